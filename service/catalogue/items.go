@@ -1,0 +1,157 @@
+package catalogue
+
+import (
+	"seamwright/service/measure"
+	"seamwright/service/money"
+)
+
+// Date is a calendar day as YYYY-MM-DD, so that dates compare as text.
+type Date string
+
+// Price is what one pack costs from a day on.
+type Price struct {
+	Supplier  string
+	ValidFrom Date
+	Amount    money.UnitPrice // for one pack
+}
+
+// Pack is a container, or a single unit, in which an item is sold. Prices are in the order of their
+// dates, oldest first.
+type Pack struct {
+	Size   money.Quantity // content in the item's unit
+	Prices []Price
+}
+
+// PriceAsOf returns the newest price that holds on the day; ok is false when none does yet.
+func (p *Pack) PriceAsOf(day Date) (price Price, ok bool) {
+	for i := len(p.Prices) - 1; i >= 0; i-- {
+		if p.Prices[i].ValidFrom <= day {
+			return p.Prices[i], true
+		}
+	}
+	return Price{}, false
+}
+
+// Unit is what an item is counted in.
+type Unit string
+
+// The units of items.
+const (
+	Each      Unit = "each"
+	BoardFoot Unit = "board_foot"
+	Litre     Unit = "litre"
+	Metre     Unit = "metre"
+)
+
+// FastenerKind is a family of hardware.
+type FastenerKind string
+
+// The kinds. Alignment parts keep the faces level, pull parts keep the seam shut, fixings hold the top
+// to its base. Dowels are known so that they can be refused with a reason.
+const (
+	Biscuit      FastenerKind = "biscuit"
+	LooseTenon   FastenerKind = "loose_tenon"
+	Dowel        FastenerKind = "dowel"
+	PocketScrew  FastenerKind = "pocket_screw"
+	DrawBolt     FastenerKind = "draw_bolt"
+	SlottedClip  FastenerKind = "slotted_clip"
+	SlottedScrew FastenerKind = "slotted_screw"
+)
+
+// Fastener is a piece of hardware. A length of zero means that the kind has no such measure.
+type Fastener struct {
+	Code string
+	Name string
+	Kind FastenerKind
+
+	Width     measure.Length // alignment: size along the seam
+	Length    measure.Length // alignment: size across the seam; screws and bolts: whole length
+	Thickness measure.Length // alignment: size through the top's thickness
+
+	ThreadDiameter  measure.Length // screws
+	HeadDiameter    measure.Length // screws: head, or its washer when that is larger and fits the pocket
+	WasherDiameter  measure.Length // screws: loose washer; zero when it is used without one
+	BoreDiameter    measure.Length // pocket screws: bore of the pocket
+	Penetration     measure.Length // screws: thread in the other piece
+	BoltDiameter    measure.Length // draw bolts
+	RecessDiameter  measure.Length // draw bolts: bored recess in each piece
+	RecessDepth     measure.Length // draw bolts: depth of the recess from below
+	RecessDistance  measure.Length // draw bolts: from the seam to the recess centre
+	BearingDiameter measure.Length // draw bolts: washer or half-round that bears beside the channel
+
+	LeastThickness    measure.Length // of the top
+	GreatestThickness measure.Length // of the top; zero: no upper limit
+
+	WorkingLoad    measure.Force // draw bolts: allowable pull of one, from the maker's data (demo: invented)
+	MayMixWithBolt bool          // pocket screws: may stand in one seam with draw bolts further out
+
+	Packs []Pack // sold by the piece: Unit is Each
+}
+
+// MaterialKind is a family of materials.
+type MaterialKind string
+
+// The kinds of material.
+const (
+	LumberKind MaterialKind = "lumber"
+	PanelKind  MaterialKind = "panel"
+	GlueKind   MaterialKind = "glue"
+	FinishKind MaterialKind = "finish"
+	SundryKind MaterialKind = "sundry"
+)
+
+// Material is something bought to make a top. Exactly one of the pointers is set, by Kind.
+type Material struct {
+	Code  string
+	Name  string
+	Kind  MaterialKind
+	Unit  Unit
+	Packs []Pack
+
+	Lumber *Lumber
+	Panel  *Panel
+	Glue   *Glue
+	Finish *Finish
+	Sundry *Sundry
+}
+
+// Lumber is rough boards of one species, thickness and grade, sold by the board foot in stock lengths.
+type Lumber struct {
+	Species           string
+	RoughThickness    measure.Length
+	SurfacedThickness measure.Length
+	Grade             string
+	ClearYield        measure.Fraction // least share of clear cuttings by the grade's rule
+	StockLengths      []measure.Length // on sale, ascending
+	WorkingWidth      measure.Length   // width of a board that can be counted on
+}
+
+// Panel is a ready-made edge-glued slab of one size, sold each.
+type Panel struct {
+	Species   string
+	Thickness measure.Length
+	Width     measure.Length
+	Length    measure.Length
+}
+
+// Glue is sold by the litre.
+type Glue struct {
+	Spread     measure.Area // glue-line area that one litre covers
+	ClampHours float64      // until the clamps come off
+}
+
+// Finish is sold by the litre.
+type Finish struct {
+	System   string       // such as "hardwax_oil"
+	Coverage measure.Area // one coat on one litre
+	DryHours float64      // between coats
+	Coats    int          // usual number of coats
+	SelfHeat bool         // oily rags can catch fire by themselves
+}
+
+// Sundry is a small thing used in proportion to a driver.
+type Sundry struct {
+	Driver Driver  // what it is used in proportion to
+	Use    float64 // units used per driver unit
+	Finish string  // only with this finish system; empty: always
+}

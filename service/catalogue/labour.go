@@ -1,0 +1,86 @@
+package catalogue
+
+import "seamwright/service/money"
+
+// LabourRole is who does a step, and what an hour of it costs.
+type LabourRole struct {
+	Code string
+	Name string
+	Rate money.UnitPrice // per hour of one person
+}
+
+// Driver is what the minutes of a step (or the use of a sundry) grow with. One driver unit is the unit named.
+type Driver string
+
+// The drivers.
+const (
+	PerTop           Driver = "top"               // once
+	PerPiece         Driver = "piece"             // finished pieces
+	PerCorner        Driver = "corner"            // corners to which the step applies
+	PerSeamMetre     Driver = "seam_metre"        // metres of seam
+	PerStave         Driver = "stave"             // staves
+	PerStaveMetre    Driver = "stave_metre"       // metres of stave
+	PerGlueMetre     Driver = "glue_line_metre"   // metres of stave joint
+	PerSquareMetre   Driver = "square_metre"      // square metres of top, one face
+	PerEdgeMetre     Driver = "edge_metre"        // metres of profiled edge
+	PerAlignment     Driver = "alignment_part"    // alignment parts
+	PerPull          Driver = "pull_part"         // pull parts
+	PerFixing        Driver = "fixing"            // fixings to the base
+	PerCutout        Driver = "cutout"            // cut-outs
+	PerCoat          Driver = "coat"              // coats
+	PerCoatSquare    Driver = "coat_square_metre" // square metres finished, faces and edges, times coats
+	PerHundredweight Driver = "hundred_kilograms" // mass of the top
+)
+
+// Condition says which tops need a step.
+type Condition string
+
+// The conditions. A condition about a corner counts only the corners whose chosen joint it fits.
+const (
+	Always          Condition = "always"
+	IfEdgeGlued     Condition = "edge_glued"     // slabs glued up in the shop
+	IfPanel         Condition = "panel"          // ready-made panels
+	IfCorner        Condition = "corner"         // any corner
+	IfMiter         Condition = "miter"          // miter corners
+	IfButt          Condition = "butt"           // butt corners
+	IfMasonsMiter   Condition = "masons_miter"   // mason's miter corners
+	IfTemplate      Condition = "site_template"  // miter and mason's miter: the corner is carried by a template
+	IfScribe        Condition = "scribe"         // butt: the stopping run is scribed in place
+	IfProfile       Condition = "profile"        // any profile larger than eased
+	IfProfileBefore Condition = "profile_before" // profiled edges cut before the seam is joined
+	IfProfileAfter  Condition = "profile_after"  // profiled edges cut after the seam is joined
+	IfCarvedCorner  Condition = "carved_corner"  // butt remedy
+	IfCopedCorner   Condition = "coped_corner"   // butt remedy
+	IfBiscuit       Condition = "biscuit"
+	IfLooseTenon    Condition = "loose_tenon"
+	IfPocketScrew   Condition = "pocket_screw"
+	IfDrawBolt      Condition = "draw_bolt"
+	IfCutout        Condition = "cutout"
+	IfFinish        Condition = "finish"
+)
+
+// Spread is a low, a likely and a high number of minutes.
+type Spread struct{ Low, Likely, High float64 }
+
+// LabourStandard is how long one kind of step takes in this shop.
+type LabourStandard struct {
+	Code   string
+	Name   string
+	Order  int // place in the usual order of work; steps are numbered by it
+	Role   string
+	Crew   int
+	When   Condition
+	Driver Driver
+	Setup  Spread // minutes, once
+	Each   Spread // minutes per driver unit
+
+	WaitHours float64  // clock hours to wait afterwards (glue, finish)
+	After     []string // codes of the steps it follows; a code whose step this top does not need passes on to what that one follows
+
+	ByHardness   bool // grows with the wood's hardness
+	ByThickness  bool // grows with the top's thickness
+	ByTool       bool // depends on the tool that cuts the seam
+	ByExperience bool // depends on the maker's experience
+
+	Note string // stands on the step
+}

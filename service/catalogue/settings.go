@@ -1,0 +1,302 @@
+package catalogue
+
+import (
+	"errors"
+	"fmt"
+	"sort"
+	"strconv"
+
+	"seamwright/service/measure"
+	"seamwright/service/money"
+)
+
+// Settings is what a shop can change about how it works and reckons. Lengths are in base units; a new
+// setting is added here and in settingList, nowhere else.
+type Settings struct {
+	// Price
+	Currency       string
+	Basis          string // margin or markup
+	Rate           money.Rate
+	Tax            money.Rate
+	Overhead       money.Rate   // on direct cost
+	Contingency    money.Rate   // on direct cost
+	Deposit        money.Rate   // of the total
+	RoundTo        money.Amount // step of the net price
+	Charge         string       // pack: whole packs are charged; use: what is used
+	YieldSpread    float64      // standard deviation of the wood's cost, percent
+	HoursPerDay    float64      // working hours
+	StaleDays      int          // a price older than this is marked stale
+	PersonLimit    measure.Mass // what one person should carry
+	DefaultProfile string       // climate profile when a request names no service climate
+
+	// Seam
+	HairlineGap   measure.Length // an opening from here on is seen as a hairline
+	VisibleGap    measure.Length // from here on it is plainly seen
+	EasedLimit    measure.Length // profiles up to this size count as eased
+	MismatchLimit measure.Length // profile mismatch that excludes a plain miter
+	MasonsMargin  measure.Length // mason's miter: wood behind the profile
+	CutoutClear   measure.Length // cut-out to seam and its hardware
+	WallAllowance measure.Length // added to the humid change at the wall
+
+	// Hardware
+	AlignmentEnd     measure.Length // first and last alignment part, at most from the end
+	AlignmentSpacing measure.Length // at most
+	SlotAllowance    measure.Length // slot longer than the part
+	PocketEnd        measure.Length // first and last pocket, at least from the end
+	PocketSpacing    measure.Length // at most
+	HoleAllowance    measure.Length // exit hole over thread and slip
+	HoleLeast        measure.Length // exit hole over thread, at least
+	BearingLeast     measure.Length // head on wood around the hole, at least
+	BoltEnd          measure.Length // draw bolts from the ends, at least
+	BoltSpacing      measure.Length // at most
+	BoltThreeFrom    measure.Length // seam length from which three bolts are needed
+	WoodAboveRecess  measure.Length // at least
+	PartClear        measure.Length // between any two parts
+	FixingSpacing    measure.Length // fixings to the base
+	TwoRowsFrom      measure.Length // top thickness from which alignment parts stand in two rows
+
+	// Take-off
+	EndTrim            measure.Length // blank longer than the piece, at each end
+	WidthAllowance     measure.Length // blank wider than the piece
+	ThicknessAllowance measure.Length // surfaced stock over finished thickness, at least
+	StaveWidth         measure.Length // finished width of a stave, at most
+	StaveRip           measure.Length // stave before ripping and jointing
+	StaveTrim          measure.Length // stave longer than the blank
+	Kerf               measure.Length
+	OffcutKeep         measure.Length // offcuts from this length on are kept
+
+	// Points for and against a joint
+	PointsBase         int
+	PointsEdgeMitred   int // profile meets at the corner
+	PointsEdgeNotch    int // profile leaves a notch, remedy needed
+	PointsEdgeIdle     int // mason's miter without a profile
+	PointsMovementSlip int // butt family: at the hole's limit
+	PointsMovementOpen int // miter held rigid: opening at the visible limit
+	PointsSwing        int // miter free to swing: angle change at its limit
+	PointsEndGrain     int // screws in end grain
+	PointsSideGrain    int // screws in side grain
+	PointsBolts        int // draw bolts
+	PointsUnequal      int // unequal depths without a profile
+	PointsCutAngle     int // full-width angled cut
+	PointsCutMasons    int // two-stage cut
+	PointsCutSquare    int // square cut
+	PointsCutLong      int // per metre of seam over one
+	PointsToolHelp     int // guided saw or router
+	PointsApart        int // comes apart on site
+	PointsLook         int // the customer's wish is met
+	PointsCost         int // per ten percent of cost over the cheapest
+}
+
+// SettingKind says how a setting's text is read.
+type SettingKind string
+
+// The kinds of setting.
+const (
+	SettingText   SettingKind = "text"
+	SettingNumber SettingKind = "number"
+	SettingCount  SettingKind = "count"
+	SettingLength SettingKind = "length_mm"
+	SettingMass   SettingKind = "mass_kg"
+	SettingRate   SettingKind = "percent"
+	SettingMoney  SettingKind = "money"
+)
+
+// Setting describes one setting: its key, how its text is read, what it is when nobody changes it, and
+// its bounds.
+type Setting struct {
+	Key     string
+	Kind    SettingKind
+	Default string
+	Low     float64
+	High    float64
+	Choices []string
+	About   string
+	Source  string // "common-practice" or "demo"
+	put     func(*Settings, parsed)
+}
+
+type parsed struct {
+	text   string
+	number float64
+	rate   money.Rate
+	amount money.Amount
+}
+
+func length(key, mm string, high float64, about string, field func(*Settings) *measure.Length) Setting {
+	return Setting{Key: key, Kind: SettingLength, Default: mm, High: high, About: about, Source: "common-practice",
+		put: func(s *Settings, p parsed) { *field(s) = measure.Length(p.number) }}
+}
+
+func rate(key, percent string, high float64, about string, field func(*Settings) *money.Rate) Setting {
+	return Setting{Key: key, Kind: SettingRate, Default: percent, High: high, About: about, Source: "demo",
+		put: func(s *Settings, p parsed) { *field(s) = p.rate }}
+}
+
+func points(key, n, about string, field func(*Settings) *int) Setting {
+	return Setting{Key: key, Kind: SettingCount, Default: n, Low: -100, High: 100, About: about, Source: "common-practice",
+		put: func(s *Settings, p parsed) { *field(s) = int(p.number) }}
+}
+
+// settingList is every setting. Lengths are the inch figures of the trade, exactly, so that a top sent in
+// inches and the same top sent in millimetres get the same answer.
+var settingList = []Setting{
+	{Key: "currency", Kind: SettingText, Default: "USD", About: "currency of all prices and rates (ISO 4217)", Source: "demo",
+		put: func(s *Settings, p parsed) { s.Currency = p.text }},
+	{Key: "basis", Kind: SettingText, Default: "margin", Choices: []string{"margin", "markup"}, About: "how the net price is made from cost", Source: "demo",
+		put: func(s *Settings, p parsed) { s.Basis = p.text }},
+	rate("rate", "35", 500, "margin on price (under 100) or mark-up on cost", func(s *Settings) *money.Rate { return &s.Rate }),
+	rate("tax", "0", 50, "sales tax or VAT on the net price", func(s *Settings) *money.Rate { return &s.Tax }),
+	rate("overhead", "18", 300, "overhead on direct cost", func(s *Settings) *money.Rate { return &s.Overhead }),
+	rate("contingency", "5", 100, "contingency on direct cost", func(s *Settings) *money.Rate { return &s.Contingency }),
+	rate("deposit", "50", 100, "deposit, of the total", func(s *Settings) *money.Rate { return &s.Deposit }),
+	{Key: "round_to", Kind: SettingMoney, Default: "0.01", Low: 0.01, High: 1000, About: "step to which the net price is rounded", Source: "demo",
+		put: func(s *Settings, p parsed) { s.RoundTo = p.amount }},
+	{Key: "charge", Kind: SettingText, Default: "pack", Choices: []string{"pack", "use"}, About: "charge whole packs, or what is used of them", Source: "demo",
+		put: func(s *Settings, p parsed) { s.Charge = p.text }},
+	{Key: "yield_spread", Kind: SettingNumber, Default: "8", High: 50, About: "standard deviation of the wood's cost, percent", Source: "demo",
+		put: func(s *Settings, p parsed) { s.YieldSpread = p.number }},
+	{Key: "hours_per_day", Kind: SettingNumber, Default: "8", Low: 1, High: 24, About: "working hours in a day", Source: "demo",
+		put: func(s *Settings, p parsed) { s.HoursPerDay = p.number }},
+	{Key: "stale_days", Kind: SettingCount, Default: "180", Low: 1, High: 3650, About: "a price older than this many days is marked stale", Source: "demo",
+		put: func(s *Settings, p parsed) { s.StaleDays = int(p.number) }},
+	{Key: "person_limit", Kind: SettingMass, Default: "23", Low: 5, High: 60, About: "mass one person should carry; 23 kg is the load constant of the revised NIOSH lifting equation, before its multipliers", Source: "NIOSH-1994",
+		put: func(s *Settings, p parsed) { s.PersonLimit = measure.Mass(p.number) }},
+	{Key: "default_climate", Kind: SettingText, Default: "heated_house", About: "climate profile when a request names no service climate", Source: "demo",
+		put: func(s *Settings, p parsed) { s.DefaultProfile = p.text }},
+
+	length("hairline_gap", "0.396875", 5, "opening seen as a hairline (1/64 in)", func(s *Settings) *measure.Length { return &s.HairlineGap }),
+	length("visible_gap", "0.79375", 10, "opening plainly seen (1/32 in)", func(s *Settings) *measure.Length { return &s.VisibleGap }),
+	length("eased_limit", "1.5875", 10, "profiles up to this size count as eased (1/16 in)", func(s *Settings) *measure.Length { return &s.EasedLimit }),
+	length("mismatch_limit", "0.5", 10, "profile mismatch at a miter that excludes it", func(s *Settings) *measure.Length { return &s.MismatchLimit }),
+	length("masons_margin", "6.35", 50, "mason's miter: wood behind the profile (1/4 in)", func(s *Settings) *measure.Length { return &s.MasonsMargin }),
+	length("cutout_clear", "76.2", 500, "cut-outs from a seam and its hardware, at least (3 in)", func(s *Settings) *measure.Length { return &s.CutoutClear }),
+	length("wall_allowance", "1.5875", 50, "added to the humid change at the wall (1/16 in)", func(s *Settings) *measure.Length { return &s.WallAllowance }),
+
+	length("alignment_end", "76.2", 500, "first and last alignment part from the ends, at most (3 in)", func(s *Settings) *measure.Length { return &s.AlignmentEnd }),
+	length("alignment_spacing", "203.2", 1000, "spacing of alignment parts, at most (8 in)", func(s *Settings) *measure.Length { return &s.AlignmentSpacing }),
+	length("slot_allowance", "1.5875", 20, "slot longer than part and slip (1/16 in)", func(s *Settings) *measure.Length { return &s.SlotAllowance }),
+	length("pocket_end", "76.2", 500, "first and last pocket from the ends, at least (3 in)", func(s *Settings) *measure.Length { return &s.PocketEnd }),
+	length("pocket_spacing", "203.2", 1000, "spacing of pockets, at most (8 in)", func(s *Settings) *measure.Length { return &s.PocketSpacing }),
+	length("hole_allowance", "0.5", 10, "exit hole over thread and slip", func(s *Settings) *measure.Length { return &s.HoleAllowance }),
+	length("hole_least", "1.5", 10, "exit hole over thread, at least", func(s *Settings) *measure.Length { return &s.HoleLeast }),
+	length("bearing_least", "1.5", 10, "head or washer on wood all round the hole, at least", func(s *Settings) *measure.Length { return &s.BearingLeast }),
+	length("bolt_end", "76.2", 500, "draw bolts from the ends, at least (3 in)", func(s *Settings) *measure.Length { return &s.BoltEnd }),
+	length("bolt_spacing", "304.8", 1000, "spacing of draw bolts, at most (12 in)", func(s *Settings) *measure.Length { return &s.BoltSpacing }),
+	length("bolt_three_from", "609.6", 5000, "seam length from which three draw bolts are needed (24 in)", func(s *Settings) *measure.Length { return &s.BoltThreeFrom }),
+	length("wood_above_recess", "6.35", 50, "wood left above a recess, at least (1/4 in)", func(s *Settings) *measure.Length { return &s.WoodAboveRecess }),
+	length("part_clear", "6.35", 100, "between any two parts in a seam, at least (1/4 in)", func(s *Settings) *measure.Length { return &s.PartClear }),
+	length("fixing_spacing", "304.8", 2000, "spacing of fixings to the base (12 in)", func(s *Settings) *measure.Length { return &s.FixingSpacing }),
+	length("two_rows_from", "50.8", 500, "top thickness from which alignment parts stand in two rows (2 in)", func(s *Settings) *measure.Length { return &s.TwoRowsFrom }),
+
+	length("end_trim", "25.4", 200, "blank longer than the piece, at each end (1 in)", func(s *Settings) *measure.Length { return &s.EndTrim }),
+	length("width_allowance", "12.7", 200, "blank wider than the piece (1/2 in)", func(s *Settings) *measure.Length { return &s.WidthAllowance }),
+	length("thickness_allowance", "1.5875", 20, "surfaced stock over finished thickness, at least (1/16 in)", func(s *Settings) *measure.Length { return &s.ThicknessAllowance }),
+	length("stave_width", "101.6", 400, "finished width of a stave, at most (4 in)", func(s *Settings) *measure.Length { return &s.StaveWidth }),
+	length("stave_rip", "9.525", 50, "stave wider before ripping and jointing (3/8 in)", func(s *Settings) *measure.Length { return &s.StaveRip }),
+	length("stave_trim", "50.8", 500, "stave longer than the blank (2 in)", func(s *Settings) *measure.Length { return &s.StaveTrim }),
+	length("kerf", "3.175", 10, "saw kerf (1/8 in)", func(s *Settings) *measure.Length { return &s.Kerf }),
+	length("offcut_keep", "609.6", 5000, "offcuts from this length on are kept (24 in)", func(s *Settings) *measure.Length { return &s.OffcutKeep }),
+
+	points("points_base", "50", "score of a joint before findings", func(s *Settings) *int { return &s.PointsBase }),
+	points("points_edge_mitred", "14", "moulded edges meet at the corner", func(s *Settings) *int { return &s.PointsEdgeMitred }),
+	points("points_edge_notch", "-14", "moulded edge leaves a notch; remedy needed", func(s *Settings) *int { return &s.PointsEdgeNotch }),
+	points("points_edge_idle", "-12", "mason's miter without a profile to miter", func(s *Settings) *int { return &s.PointsEdgeIdle }),
+	points("points_movement_slip", "-8", "butt or mason's miter: slip at the hardware's limit", func(s *Settings) *int { return &s.PointsMovementSlip }),
+	points("points_movement_open", "-30", "miter that cannot swing: opening at the visible limit and beyond", func(s *Settings) *int { return &s.PointsMovementOpen }),
+	points("points_swing", "-6", "miter free to swing: the corner angle breathes", func(s *Settings) *int { return &s.PointsSwing }),
+	points("points_end_grain", "-15", "pull screws bite end grain", func(s *Settings) *int { return &s.PointsEndGrain }),
+	points("points_side_grain", "6", "pull screws bite side grain", func(s *Settings) *int { return &s.PointsSideGrain }),
+	points("points_bolts", "6", "draw bolts pull the seam", func(s *Settings) *int { return &s.PointsBolts }),
+	points("points_unequal", "-4", "miter of unequal depths, square edges", func(s *Settings) *int { return &s.PointsUnequal }),
+	points("points_cut_angle", "-6", "full-width angled cut", func(s *Settings) *int { return &s.PointsCutAngle }),
+	points("points_cut_masons", "-10", "two-stage cut", func(s *Settings) *int { return &s.PointsCutMasons }),
+	points("points_cut_square", "4", "square cut", func(s *Settings) *int { return &s.PointsCutSquare }),
+	points("points_cut_long", "-4", "each metre of seam over one", func(s *Settings) *int { return &s.PointsCutLong }),
+	points("points_tool_help", "3", "guided saw or router for the seam cut", func(s *Settings) *int { return &s.PointsToolHelp }),
+	points("points_apart", "6", "comes apart and together on site, when that is needed", func(s *Settings) *int { return &s.PointsApart }),
+	points("points_look", "10", "the customer's wish for the look is met", func(s *Settings) *int { return &s.PointsLook }),
+	points("points_cost", "-5", "each ten percent of cost over the cheapest feasible joint", func(s *Settings) *int { return &s.PointsCost }),
+}
+
+// SettingList returns the description of every setting, sorted by key.
+func SettingList() []Setting {
+	out := append([]Setting(nil), settingList...)
+	sort.Slice(out, func(i, j int) bool { return out[i].Key < out[j].Key })
+	return out
+}
+
+// DefaultSettings returns the settings that nobody has changed. It fails only when the list above is wrong.
+func DefaultSettings() (Settings, error) {
+	values := make(map[string]string, len(settingList))
+	for _, s := range settingList {
+		values[s.Key] = s.Default
+	}
+	return ReadSettings(values)
+}
+
+// ReadSettings reads settings from their texts by key. Every key must be there, none may be unknown, and each
+// value must be within its bounds; all violations are reported at once.
+func ReadSettings(values map[string]string) (Settings, error) {
+	var out Settings
+	var wrong []error
+	for i := range settingList {
+		s := &settingList[i]
+		text, ok := values[s.Key]
+		if !ok {
+			wrong = append(wrong, fmt.Errorf("setting %s is missing", s.Key))
+			continue
+		}
+		p, err := s.read(text)
+		if err != nil {
+			wrong = append(wrong, err)
+			continue
+		}
+		s.put(&out, p)
+	}
+	known := make(map[string]bool, len(settingList))
+	for _, s := range settingList {
+		known[s.Key] = true
+	}
+	for key := range values {
+		if !known[key] {
+			wrong = append(wrong, fmt.Errorf("setting %s is unknown", key))
+		}
+	}
+	sort.Slice(wrong, func(i, j int) bool { return wrong[i].Error() < wrong[j].Error() })
+	return out, errors.Join(wrong...)
+}
+
+func (s *Setting) read(text string) (parsed, error) {
+	p := parsed{text: text}
+	if s.Kind == SettingText {
+		return p, s.checkText(text)
+	}
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(n >= s.Low && n <= s.High) {
+		return p, fmt.Errorf("setting %s is %q; it must be a number from %g to %g", s.Key, text, s.Low, s.High)
+	}
+	p.number = n
+	if s.Kind == SettingCount && n != float64(int(n)) {
+		return p, fmt.Errorf("setting %s is %q; it must be a whole number", s.Key, text)
+	}
+	if p.rate, err = money.ParseRate(text); err != nil {
+		return p, fmt.Errorf("setting %s: %w", s.Key, err)
+	}
+	p.amount, err = money.ParseAmount(text)
+	return p, err
+}
+
+func (s *Setting) checkText(text string) error {
+	if text == "" {
+		return fmt.Errorf("setting %s is empty", s.Key)
+	}
+	for _, c := range s.Choices {
+		if c == text {
+			return nil
+		}
+	}
+	if len(s.Choices) > 0 {
+		return fmt.Errorf("setting %s is %q; it must be one of %v", s.Key, text, s.Choices)
+	}
+	return nil
+}

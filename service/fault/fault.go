@@ -1,0 +1,108 @@
+// Package fault has the one error type that says to a sender why a request cannot be answered.
+// It imports nothing of ours.
+package fault
+
+import (
+	"errors"
+	"sort"
+	"strings"
+)
+
+// Kind classes a fault by what the sender can do about it.
+type Kind int
+
+// The kinds. The zero Kind is Internal: nobody has said that the sender is at fault.
+const (
+	Internal    Kind = iota
+	Invalid          // not well-formed: the request breaks the published form
+	Impossible       // well-formed, but no such top can be made or priced
+	NotFound         // nothing has that name
+	Conflict         // it clashes with something that exists
+	Unavailable      // something needed is away; trying later may help
+)
+
+// Fault is one violation.
+type Fault struct {
+	Kind    Kind
+	Pointer string // RFC 6901 JSON pointer, relative to what the callee was given; callers put their part in front
+	Detail  string // what was wrong and what was expected, for the person who reads it
+	Fix     string // what to do next, when there is something
+}
+
+// Error returns the detail, with the pointer before it and the fix behind it.
+func (f *Fault) Error() string {
+	var b strings.Builder
+	if f.Pointer != "" {
+		b.WriteString(f.Pointer)
+		b.WriteString(": ")
+	}
+	b.WriteString(f.Detail)
+	if f.Fix != "" {
+		b.WriteString(" ")
+		b.WriteString(f.Fix)
+	}
+	return b.String()
+}
+
+// List is every violation found in one request. It is an error when it is not empty.
+type List []*Fault
+
+// Error returns all violations, one a line.
+func (l List) Error() string {
+	lines := make([]string, len(l))
+	for i, f := range l {
+		lines[i] = f.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Add appends what err says, with prefix put before its pointers. A nil err adds nothing. An error
+// that is no fault is kept as an Internal one, so that it is not lost.
+func (l *List) Add(prefix string, err error) {
+	if err == nil {
+		return
+	}
+	for _, f := range All(err) {
+		at := *f
+		at.Pointer = prefix + f.Pointer
+		*l = append(*l, &at)
+	}
+}
+
+// Err returns the list as an error, sorted by pointer, or nil when it is empty.
+func (l List) Err() error {
+	if len(l) == 0 {
+		return nil
+	}
+	sort.SliceStable(l, func(i, j int) bool { return l[i].Pointer < l[j].Pointer })
+	return l
+}
+
+// All returns the faults inside err: one, several, or one Internal fault for any other error.
+func All(err error) []*Fault {
+	var list List
+	if errors.As(err, &list) {
+		return list
+	}
+	var one *Fault
+	if errors.As(err, &one) {
+		return []*Fault{one}
+	}
+	return []*Fault{{Kind: Internal, Detail: err.Error()}}
+}
+
+// At returns err with prefix put before the pointer of each of its faults. Errors that are no faults
+// pass unchanged.
+func At(prefix string, err error) error {
+	var list List
+	var one *Fault
+	if err == nil || !errors.As(err, &list) && !errors.As(err, &one) {
+		return err
+	}
+	var out List
+	out.Add(prefix, err)
+	if len(out) == 1 {
+		return out[0]
+	}
+	return out
+}

@@ -1,0 +1,221 @@
+// Package money has exact decimal amounts. Rounding is a call you can see (half away from zero) and
+// happens nowhere else. The currency is the catalogue's; one estimate never mixes two.
+package money
+
+import (
+	"fmt"
+
+	"github.com/quagmt/udecimal"
+)
+
+// Amount is a sum of money in the catalogue's currency, exact.
+type Amount struct{ d udecimal.Decimal }
+
+// UnitPrice is the price of one unit (or one pack, or one hour), exact; printed with four decimals.
+type UnitPrice struct{ d udecimal.Decimal }
+
+// Quantity is an exact decimal number of units.
+type Quantity struct{ d udecimal.Decimal }
+
+// Rate is a share in hundredths as an exact decimal: 35 means 35 %.
+type Rate struct{ d udecimal.Decimal }
+
+var hundred = udecimal.MustFromInt64(100, 0)
+
+// Zero is no money.
+var Zero Amount
+
+// ParseAmount reads a decimal string such as "1284.50".
+func ParseAmount(s string) (Amount, error) {
+	d, err := parse(s)
+	return Amount{d}, err
+}
+
+// ParseUnitPrice reads a decimal string such as "9.8000".
+func ParseUnitPrice(s string) (UnitPrice, error) {
+	d, err := parse(s)
+	return UnitPrice{d}, err
+}
+
+// ParseQuantity reads a decimal string.
+func ParseQuantity(s string) (Quantity, error) {
+	d, err := parse(s)
+	return Quantity{d}, err
+}
+
+// ParseRate reads hundredths from a decimal string: "7.5" is 7.5 %.
+func ParseRate(s string) (Rate, error) {
+	d, err := parse(s)
+	return Rate{d}, err
+}
+
+// parse refuses what is too long to be a number of this trade before the library sees it.
+func parse(s string) (udecimal.Decimal, error) {
+	if len(s) > 40 {
+		return udecimal.Decimal{}, fmt.Errorf("a decimal of %d characters is too long", len(s))
+	}
+	d, err := udecimal.Parse(s)
+	if err != nil {
+		return udecimal.Decimal{}, fmt.Errorf("%q is not a decimal number", s)
+	}
+	return d, nil
+}
+
+// Count is a whole number of units.
+func Count(n int) Quantity { return Quantity{udecimal.MustFromInt64(int64(n), 0)} }
+
+// RoundQuantity makes an exact quantity of a computed one, rounded half away from zero to so many decimal
+// places (at most 6). It is the only way from floating point into money.
+func RoundQuantity(x float64, places uint8) Quantity {
+	scale, n := 1.0, uint8(0)
+	for ; n < places && n < 6; n++ {
+		scale *= 10
+	}
+	half := 0.5
+	if x < 0 {
+		half = -0.5
+	}
+	// Float noise such as 2.4999999999 for 2.5 would flip a half: settle it at a millionth of the last place.
+	scaled := x*scale + half
+	if x < 0 {
+		scaled -= 1e-6
+	} else {
+		scaled += 1e-6
+	}
+	return Quantity{udecimal.MustFromInt64(int64(scaled), n)}
+}
+
+// Float returns the quantity as a floating-point number, for calculation and JSON numbers.
+func (q Quantity) Float() float64 { return q.d.InexactFloat64() }
+
+// String returns the quantity without trailing zeros.
+func (q Quantity) String() string { return q.d.String() }
+
+// IsZero reports whether the quantity is nothing.
+func (q Quantity) IsZero() bool { return q.d.IsZero() }
+
+// Plus adds two quantities.
+func (q Quantity) Plus(other Quantity) Quantity { return Quantity{q.d.Add(other.d)} }
+
+// Times multiplies the quantity by a whole number.
+func (q Quantity) Times(n int) Quantity {
+	return Quantity{q.d.Mul(udecimal.MustFromInt64(int64(n), 0))}
+}
+
+// Cmp compares two quantities: -1, 0 or 1.
+func (q Quantity) Cmp(other Quantity) int { return q.d.Cmp(other.d) }
+
+// Times is the exact price of q units, not rounded.
+func (p UnitPrice) Times(q Quantity) Amount { return Amount{p.d.Mul(q.d)} }
+
+// Over spreads the price of a pack over its content, giving the price of one unit to so many places
+// (half away from zero). An empty pack gives the pack's own price.
+func (p UnitPrice) Over(q Quantity, places uint8) UnitPrice {
+	if q.d.IsZero() {
+		return p
+	}
+	d, err := p.d.Div(q.d)
+	if err != nil {
+		return p
+	}
+	return UnitPrice{d.RoundHAZ(places)}
+}
+
+// Float returns the price as a floating-point number, for searches that compare costs.
+func (p UnitPrice) Float() float64 { return p.d.InexactFloat64() }
+
+// IsZero reports whether the price is nothing.
+func (p UnitPrice) IsZero() bool { return p.d.IsZero() }
+
+// IsNegative reports whether the price is under zero.
+func (p UnitPrice) IsNegative() bool { return p.d.IsNeg() }
+
+// Cmp compares two prices: -1, 0 or 1.
+func (p UnitPrice) Cmp(other UnitPrice) int { return p.d.Cmp(other.d) }
+
+// String returns the price with at least two and at most four decimals as stored ("9.8000" for 9.8).
+func (p UnitPrice) String() string { return p.d.StringFixed(4) }
+
+// Amount takes the price of one unit as an amount.
+func (p UnitPrice) Amount() Amount { return Amount(p) }
+
+// Plus adds two amounts.
+func (a Amount) Plus(b Amount) Amount { return Amount{a.d.Add(b.d)} }
+
+// Minus subtracts b.
+func (a Amount) Minus(b Amount) Amount { return Amount{a.d.Sub(b.d)} }
+
+// Percent is r hundredths of the amount, not rounded.
+func (a Amount) Percent(r Rate) Amount {
+	d, err := a.d.Mul(r.d).Div(hundred)
+	if err != nil {
+		return Amount{}
+	}
+	return Amount{d}
+}
+
+// MarkedUp is the amount raised by r hundredths of itself: cost · (1 + r/100), not rounded.
+func (a Amount) MarkedUp(r Rate) Amount { return a.Plus(a.Percent(r)) }
+
+// AtMargin is the price of which r hundredths are margin and the amount is the rest:
+// cost / (1 − r/100), to 12 decimals. It fails for r of 100 and more.
+func (a Amount) AtMargin(r Rate) (Amount, error) {
+	rest := hundred.Sub(r.d)
+	if !rest.IsPos() {
+		return Amount{}, fmt.Errorf("a margin of %s %% of the price leaves nothing for the cost", r.d)
+	}
+	d, err := a.d.Mul(hundred).Div(rest)
+	if err != nil {
+		return Amount{}, fmt.Errorf("price at margin: %w", err)
+	}
+	return Amount{d}, nil
+}
+
+// Round rounds to so many decimal places, half away from zero.
+func (a Amount) Round(places uint8) Amount { return Amount{a.d.RoundHAZ(places)} }
+
+// RoundToStep rounds to a multiple of step (such as 0.05 or 5), half away from zero. A step of zero
+// or less leaves the amount as it is.
+func (a Amount) RoundToStep(step Amount) Amount {
+	if !step.d.IsPos() {
+		return a
+	}
+	n, err := a.d.Div(step.d)
+	if err != nil {
+		return a
+	}
+	return Amount{n.RoundHAZ(0).Mul(step.d)}
+}
+
+// Cmp compares two amounts: -1, 0 or 1.
+func (a Amount) Cmp(b Amount) int { return a.d.Cmp(b.d) }
+
+// IsZero reports whether the amount is nothing.
+func (a Amount) IsZero() bool { return a.d.IsZero() }
+
+// IsNegative reports whether the amount is under zero.
+func (a Amount) IsNegative() bool { return a.d.IsNeg() }
+
+// Float returns the amount as a floating-point number, for statistics and searches only.
+func (a Amount) Float() float64 { return a.d.InexactFloat64() }
+
+// String returns the amount with two decimals, rounded half away from zero when it has more.
+func (a Amount) String() string { return a.d.RoundHAZ(2).StringFixed(2) }
+
+// RoundAmount makes an amount of a computed value, rounded half away from zero to the cent.
+func RoundAmount(x float64) Amount { return Amount(RoundQuantity(x, 2)) }
+
+// String returns the rate in hundredths without trailing zeros.
+func (r Rate) String() string { return r.d.String() }
+
+// Float returns the rate in hundredths.
+func (r Rate) Float() float64 { return r.d.InexactFloat64() }
+
+// RateOf makes a rate of whole hundredths.
+func RateOf(hundredths int) Rate { return Rate{udecimal.MustFromInt64(int64(hundredths), 0)} }
+
+// Cmp compares two rates: -1, 0 or 1.
+func (r Rate) Cmp(other Rate) int { return r.d.Cmp(other.d) }
+
+// IsNegative reports whether the rate is under zero.
+func (r Rate) IsNegative() bool { return r.d.IsNeg() }
