@@ -219,3 +219,14 @@ func (r Rate) Cmp(other Rate) int { return r.d.Cmp(other.d) }
 
 // IsNegative reports whether the rate is under zero.
 func (r Rate) IsNegative() bool { return r.d.IsNeg() }
+
+var sixty = udecimal.MustFromInt64(60, 0)
+
+// Minutes is the cost of so many minutes at the price of an hour, rounded to the cent, half away from zero.
+func (p UnitPrice) Minutes(minutes Quantity) Amount {
+	d, err := p.d.Mul(minutes.d).Div(sixty)
+	if err != nil {
+		return Amount{}
+	}
+	return Amount{d.RoundHAZ(2)}
+}

@@ -1,0 +1,307 @@
+package estimate
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/hardware"
+	"seamwright/service/joint"
+	"seamwright/service/labour"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/plan"
+	"seamwright/service/price"
+	"seamwright/service/source"
+)
+
+// Estimate is the whole answer.
+type Estimate struct {
+	Units       measure.System
+	Reference   string
+	Currency    string
+	Revision    int64
+	PricedAsOf  catalogue.Date
+	Assumptions []Assumption
+	Outline     []plan.Point // of the whole top
+	Area        measure.Area
+	Mass        measure.Mass
+	Runs        []RunResult
+	Corners     []CornerResult
+	Cutouts     []CutoutResult
+	Fixing      FixingResult
+	Lumber      []LumberPlan
+	Bill        []BillLine
+	Labour      labour.Plan
+	Price       price.Price
+	Warnings    []Warning
+	Cautions    []string
+	Sources     []source.Source
+	Workings    []Working // only when asked for
+}
+
+// Assumption is a default that was taken.
+type Assumption struct {
+	Pointer string // where the request could have said otherwise
+	Value   any    // string, bool, int, float64, measure.Length or measure.Angle
+	Why     string
+}
+
+// RunResult is one run: its wood through the year, its piece and its blank.
+type RunResult struct {
+	Name     string
+	Species  string
+	Sawn     catalogue.Sawn
+	Moisture Moistures
+	Movement Movement
+	Piece    Piece
+	Blank    Blank
+}
+
+// Moistures are the wood's states.
+type Moistures struct{ Making, Dry, Humid measure.Moisture }
+
+// Movement is what a width does from making through the year; positive is swelling.
+type Movement struct {
+	Coefficient float64 // change per percent of moisture; 0 when Method is not "coefficient"
+	Method      Method
+	DryStrain   float64
+	HumidStrain float64
+	ToDry       measure.Length
+	ToHumid     measure.Length
+	Range       measure.Length
+	AlongGrain  measure.Length // range of the run's length
+	WallGap     measure.Length // to leave at the wall
+}
+
+// Method is how the strain was computed.
+type Method string
+
+// The methods.
+const (
+	ByCoefficient Method = "coefficient" // Wood Handbook Table 13-5, 6–14 %
+	ByShrinkage   Method = "shrinkage"   // Wood Handbook eq. 13-3
+)
+
+// Piece is a run's finished slab.
+type Piece struct {
+	WallEdge   measure.Length
+	FrontEdge  measure.Length
+	LongEdge   measure.Length // the longest extent along the grain
+	ShortEdge  measure.Length
+	StartAngle measure.Angle // of the cut with the run's length, at the wall corner, inside the wood
+	EndAngle   measure.Angle
+	Area       measure.Area // cut-outs not taken off
+	Outline    []plan.Point // counter-clockwise
+	Mass       measure.Mass // at the making moisture, cut-outs taken off
+}
+
+// Blank is what a piece is cut from, and what the blank is glued up from.
+type Blank struct {
+	Length      measure.Length
+	Width       measure.Length
+	Thickness   measure.Length // finished
+	Rough       measure.Length // rough stock; 0 for a ready-made panel
+	Staves      int            // 0 for a ready-made panel
+	StaveWidth  measure.Length // as ripped
+	StaveLength measure.Length
+	BoardFeet   float64 // net, on the rough thickness
+}
+
+// CornerResult is one corner: the candidates and the choice.
+type CornerResult struct {
+	Angle       measure.Angle
+	Sensitivity float64 // change of the angle per change of the taped length across, radians per millimetre; 0 when not taped
+	Chosen      plan.Joint
+	Why         string
+	Candidates  []Candidate
+}
+
+// Candidate is one way to make a corner, worked out in full.
+type Candidate struct {
+	Joint          plan.Joint
+	Feasible       bool
+	Score          int
+	Findings       []joint.Finding
+	Geometry       Geometry
+	Movement       SeamMovement
+	Hardware       hardware.Plan
+	Remedy         Remedy       // the one reckoned with, for a butt with a profile
+	Remedies       []RemedyCost // each costed, for a butt with a profile
+	Cost           money.Amount // of the whole top with this joint, before margin
+	CostDifference money.Amount // against the chosen one
+	LabourHours    float64      // of the whole top with this joint
+	Strain         SplitWarning // what glue would do here; zero for a miter
+}
+
+// RemedyCost is a remedy of a butt's inner corner and what the whole top costs with it.
+type RemedyCost struct {
+	Remedy Remedy
+	Cost   money.Amount
+	Text   string
+}
+
+// SplitWarning compares the stress of a glued moving seam with the wood's strength, as an indication only.
+// Both are zero when the species has no published values.
+type SplitWarning struct {
+	Stress   measure.Pressure
+	Strength measure.Pressure
+}
+
+// Geometry is a candidate's seam on the plan.
+type Geometry struct {
+	SeamLength      measure.Length
+	SeamPath        []plan.Point // from the front end to the wall end
+	First, Second   Cut
+	NominalAngle    measure.Angle  // the square or half-square angle nearest to the corner's
+	NominalErrorGap measure.Length // at the far end if it were cut to the nominal angle
+	ProfileMismatch measure.Length // miter only
+}
+
+// Cut is one run's side of the seam.
+type Cut struct {
+	CutAngle   measure.Angle
+	SawSetting measure.Angle // off square: 90° less the cut angle
+	WallEdge   measure.Length
+	FrontEdge  measure.Length
+}
+
+// SeamMovement is what the seasons do to a seam.
+type SeamMovement struct {
+	HoldAt hardware.Hold
+	Dry    joint.Season
+	Humid  joint.Season
+}
+
+// CutoutResult is a hole, placed.
+type CutoutResult struct {
+	Run     string
+	Kind    string
+	Outline []plan.Point
+	Area    measure.Area
+}
+
+// FixingResult is how the top is held to its base.
+type FixingResult struct {
+	Kind  FixingKind
+	Item  string
+	Count int
+	Runs  []RunFixing
+	Note  string
+}
+
+// RunFixing is one run's fixings: rows at distances from the front edge, each with its slot.
+type RunFixing struct {
+	Run       string
+	FixedLine hardware.Hold
+	Along     int // fixings in a row
+	Rows      []FixingRow
+}
+
+// FixingRow is a row of fixings along the run.
+type FixingRow struct {
+	FromFront  measure.Length
+	SlotLength measure.Length // 0: fixed
+}
+
+// LumberPlan is the cutting plan of one stock: boards or panels to buy and how they are cut.
+type LumberPlan struct {
+	Material       string
+	NetBoardFeet   float64 // staves, without waste; 0 for panels
+	YieldBoardFeet float64 // net over the grade's clear yield; 0 for panels
+	PlanBoardFeet  float64 // of the cutting plan, clear boards; 0 for panels
+	BuyBoardFeet   float64 // the larger, in whole boards; 0 for panels
+	StripsPerBoard int
+	Boards         []BoardCount
+	Strips         []StripCut
+	Cost           money.Amount // of the plan, clear boards
+	LowerBound     money.Amount
+	Optimal        bool
+	Offcuts        []measure.Length // long enough to keep, longest first
+}
+
+// BoardCount is how many boards of a length to buy; Planned of them hold the pieces, the rest cover the grade's yield.
+type BoardCount struct {
+	Length  measure.Length
+	Planned int
+	Buy     int
+}
+
+// StripCut is one kind of strip and how often it is cut so.
+type StripCut struct {
+	Length   measure.Length
+	Count    int
+	Pieces   []StripPiece
+	Leftover measure.Length
+}
+
+// StripPiece is a piece on a strip.
+type StripPiece struct {
+	Run    string
+	Length measure.Length
+}
+
+// BillKind is the family of a bill line.
+type BillKind string
+
+// The kinds of bill line.
+const (
+	BillLumber    BillKind = "lumber"
+	BillPanel     BillKind = "panel"
+	BillAlignment BillKind = "alignment"
+	BillPull      BillKind = "pull"
+	BillFixing    BillKind = "fixing"
+	BillGlue      BillKind = "glue"
+	BillFinish    BillKind = "finish"
+	BillSundry    BillKind = "sundry"
+)
+
+// BillLine is one thing to buy in one pack size.
+type BillLine struct {
+	Line        int
+	Item        string
+	Kind        BillKind
+	Description string
+	Need        money.Quantity // in Unit
+	Buy         money.Quantity // in Unit
+	Unit        catalogue.Unit
+	PackSize    money.Quantity  // 0: sold by the unit
+	Packs       int             // 0: sold by the unit
+	UnitPrice   money.UnitPrice // per pack, or per unit when sold by the unit
+	Amount      money.Amount
+	Supplier    string
+	ValidFrom   catalogue.Date
+	Stale       bool
+}
+
+// Severity is how much a warning matters.
+type Severity string
+
+// The severities.
+const (
+	Info    Severity = "info"
+	Caution Severity = "caution"
+	Serious Severity = "serious"
+)
+
+// Warning is something about this top that the reader should know.
+type Warning struct {
+	Code     string
+	Severity Severity
+	Pointer  string // into the request; empty when it is about the whole
+	Text     string
+}
+
+// Working is one key number with its formula, its inputs and its source.
+type Working struct {
+	Name    string
+	Formula string
+	Inputs  []Input
+	Value   float64
+	Unit    string
+	Source  source.ID
+}
+
+// Input is one input of a working.
+type Input struct {
+	Name  string
+	Value float64
+	Unit  string
+}

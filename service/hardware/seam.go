@@ -1,0 +1,103 @@
+// Package hardware places alignment and pull parts along a seam that must be able to move, and sizes the holes
+// and slots that let it.
+package hardware
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// Hold is the place on a seam (or on a run's depth) where the two pieces are held flush.
+type Hold string
+
+// The places; HoldAuto lets the calculation choose.
+const (
+	HoldAuto   Hold = ""
+	HoldFront  Hold = "front"
+	HoldCentre Hold = "centre"
+	HoldBack   Hold = "back"
+)
+
+// Interval is a stretch of seam, from its front end.
+type Interval struct{ From, To measure.Length }
+
+// Seam is what the hardware of a corner must know. Positions are measured along the seam from its front end.
+type Seam struct {
+	Joint     plan.JointKind
+	Length    measure.Length
+	Thickness measure.Length
+	FrontKeep measure.Length // no part may reach into this much at the front (profile, or the mitred part of a mason's miter)
+	SlipRate  float64        // largest slip per length of seam from the held point, over both seasons, ≥ 0
+	Blocked   []Interval     // where no part may stand, because of cut-outs
+
+	GravityOvenDry float64        // oven-dry specific gravity of the wood that screw threads bite; 0: unknown
+	Gravity12      float64        // the same at 12 % moisture; 0: unknown
+	LegMass        measure.Mass   // of the lighter leg, carried unsupported
+	LegArm         measure.Length // from the seam to that leg's centroid
+}
+
+// Wish is what the caller asked for; empty fields let the calculation choose.
+type Wish struct {
+	HoldAt    Hold
+	Pull      catalogue.FastenerKind
+	Alignment catalogue.FastenerKind
+}
+
+// Plan is the hardware of one seam. Feasible is false when no part of the catalogue does it; Reason then says why.
+type Plan struct {
+	Feasible  bool
+	Reason    string
+	Short     Shortage // what was short when not feasible
+	HoldAt    Hold
+	Alignment Alignment
+	Pull      Pull
+	Tries     []string // what was tried before the pull parts chosen, with the numbers
+}
+
+// Shortage tells which rule an infeasible plan breaks.
+type Shortage string
+
+// The shortages.
+const (
+	ShortNothing   Shortage = ""
+	ShortMovement  Shortage = "movement"  // holes cannot take the slip
+	ShortThickness Shortage = "thickness" // no part fits the top's thickness
+	ShortRoom      Shortage = "room"      // no positions keep every rule
+)
+
+// Alignment is the set of parts that keep the faces level. Positions hold for each row.
+type Alignment struct {
+	Item       string
+	Kind       catalogue.FastenerKind
+	Count      int // parts, over all rows
+	Rows       int
+	Positions  []measure.Length
+	SlotWidths []measure.Length // along the seam, at each position
+	SlotWidth  measure.Length   // the widest
+	Note       string
+}
+
+// Pull is the set of parts that keep the seam shut.
+type Pull struct {
+	Groups []PullGroup // one, or screws near the held point and bolts further out
+
+	Capacity    measure.Force // allowable pull of all parts that count; 0 when none counts
+	Ultimate    measure.Force // short-term test strength of the screws; 0 when not known
+	MomentForce measure.Force // pull that one leg, carried unsupported, would ask of the seam
+	People      int           // to carry the lighter leg
+	Note        string
+}
+
+// PullGroup is one kind of pull part at its positions.
+type PullGroup struct {
+	Item          string
+	Kind          catalogue.FastenerKind
+	Count         int
+	Positions     []measure.Length
+	HoleDiameters []measure.Length // screws: exit holes at each position
+	Channels      []measure.Length // draw bolts: channel widths at each position
+	Bearing       measure.Length   // least width of wood under head or washer
+	Counts        bool             // its capacity counts
+	Capacity      measure.Force
+}

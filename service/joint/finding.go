@@ -1,0 +1,36 @@
+package joint
+
+// Rule names what a finding is about.
+type Rule string
+
+// The rules.
+const (
+	EdgeProfile   Rule = "edge_profile"
+	MovementRule  Rule = "movement"
+	Strength      Rule = "strength"
+	UnequalDepths Rule = "unequal_depths"
+	Cutting       Rule = "cutting"
+	Site          Rule = "site"
+	Thickness     Rule = "thickness"
+	LookRule      Rule = "look"
+	CostRule      Rule = "cost"
+)
+
+// Effect is what a finding says about a joint.
+type Effect string
+
+// The effects.
+const (
+	For      Effect = "for"
+	Against  Effect = "against"
+	Excludes Effect = "excludes"
+	Neutral  Effect = "neutral"
+)
+
+// Finding is one reason for or against a joint, with its numbers in plain words.
+type Finding struct {
+	Rule   Rule
+	Effect Effect
+	Points int
+	Text   string
+}

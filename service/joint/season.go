@@ -1,0 +1,24 @@
+// Package joint is what the seasons do to a seam, and the rules by which one joint is better than another.
+package joint
+
+import "seamwright/service/measure"
+
+// End names an end of a seam.
+type End string
+
+// The ends of a seam; Nowhere stands for a seam that does not open.
+const (
+	Nowhere End = ""
+	AtFront End = "front"
+	AtWall  End = "wall"
+)
+
+// Season is what one season does to a seam, from the state at making.
+type Season struct {
+	MaxSlip     measure.Length // along the seam at the far end from the held point; signed with the strain
+	MaxOpening  measure.Length // across the seam; positive opens at the wall side, negative at the front
+	OpensAt     End
+	AngleChange measure.Angle  // of the corner if the legs are free to swing instead
+	FirstShift  measure.Length // sideways, at the first run's free end, if only it swings
+	SecondShift measure.Length // the same of the second run
+}

@@ -1,0 +1,76 @@
+// Package labour turns what a top needs into steps with minutes, waits, a critical path and working days.
+package labour
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/plan"
+)
+
+// Job is what a top needs of the people who make it.
+type Job struct {
+	EdgeGlued  bool // slabs glued up from staves; false: ready-made panels
+	Pieces     int
+	Staves     int
+	StaveRun   measure.Length // all staves end to end
+	GlueRun    measure.Length // all stave joints end to end
+	Area       measure.Area   // one face
+	EdgeRun    measure.Length // profiled edge
+	Profiled   bool           // larger than eased
+	Mass       measure.Mass
+	Thickness  measure.Length
+	Hardness   measure.Force // side hardness of the hardest species; 0: unknown
+	Fixings    int
+	Cutouts    int
+	Coats      int
+	CoatArea   measure.Area // faces and edges finished, one coat
+	DryHours   float64      // of the finish, between coats
+	ClampHours float64      // of the glue
+	Tool       string       // track_saw, circular_saw, router, panel_saw, hand_saw
+	Experience string       // first_time, practised, seasoned
+	Corners    []Corner
+}
+
+// Corner is one corner's share of the job.
+type Corner struct {
+	Joint          plan.JointKind
+	Seam           measure.Length
+	Carry          string // site_template, scribe, none
+	Remedy         string // radius, carved, coped; empty: none
+	Alignment      catalogue.FastenerKind
+	AlignmentCount int
+	Screws         int // pocket screws
+	Bolts          int // draw bolts
+}
+
+// Minutes are the low, likely, high and expected minutes of a step for its crew.
+type Minutes struct{ Low, Likely, High, Expected float64 }
+
+// Step is one piece of work.
+type Step struct {
+	Number    int
+	Code      string
+	Name      string
+	Role      string
+	Crew      int
+	Minutes   Minutes
+	Variance  float64 // of the minutes
+	WaitHours float64 // clock hours afterwards
+	After     []int   // numbers of the steps it follows
+	Critical  bool    // on the critical path
+	Day       int     // working day on which it starts, from 1
+	Rate      money.UnitPrice
+	Amount    money.Amount
+	Note      string
+}
+
+// Plan is all the work.
+type Plan struct {
+	Steps             []Step
+	Hours             float64 // of people: expected minutes times crew
+	CriticalPathHours float64 // work and waits along the longest chain
+	WorkingDays       int     // from the first step to the last wait's end
+	Cost              money.Amount
+	CostDeviation     float64 // standard deviation of the cost, in money
+}
