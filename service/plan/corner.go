@@ -1,0 +1,90 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+)
+
+// Limits of the room-side angle at a corner. Between StraightFrom and StraightTo two runs make a straight
+// extension, not a corner.
+const (
+	LeastAngle    = 45 * measure.Degree
+	GreatestAngle = 315 * measure.Degree
+	StraightFrom  = 170 * measure.Degree
+	StraightTo    = 190 * measure.Degree
+)
+
+// CheckAngle returns an Impossible fault when two runs cannot make a corner at the angle.
+func CheckAngle(theta measure.Angle) error {
+	const slack = 1e-9 // degrees typed at the limit itself must pass
+	deg := theta.Degrees()
+	switch {
+	case math.IsNaN(deg) || deg < LeastAngle.Degrees()-slack || deg > GreatestAngle.Degrees()+slack:
+		return &fault.Fault{Kind: fault.Impossible,
+			Detail: fmt.Sprintf("a corner of %s cannot be made; the room-side angle must lie from 45° to 315°.", degrees(deg))}
+	case deg > StraightFrom.Degrees()+slack && deg < StraightTo.Degrees()-slack:
+		return &fault.Fault{Kind: fault.Impossible,
+			Detail: fmt.Sprintf("%s is a straight extension, not a corner; a corner bends by at least 10° (under 170° or over 190°).", degrees(deg)),
+			Fix:    "Join the two runs end to end as one longer run, or measure the angle again."}
+	}
+	return nil
+}
+
+func degrees(d float64) string { return fmt.Sprintf("%.4g°", d) }
+
+// TapedAngle returns the room-side angle of a corner from three taped lengths: along one wall, along the other, and
+// across between the two marks, and how much the angle changes per change of the length across:
+//
+//	θ = acos((a² + b² − c²) / (2ab)),  dθ/dc = c / (a·b·sin θ)
+//
+// For a reflex corner (the walls bend away from the room) the three lengths are taped on the wall's side, and
+// the room-side angle is 360° − θ. The sensitivity is in radians per millimetre. It returns an Impossible
+// fault when the lengths cannot form a triangle.
+//
+// Source: law of cosines (plane trigonometry).
+func TapedAngle(a, b, c measure.Length, reflex bool) (theta measure.Angle, sensitivity float64, err error) {
+	longest, rest := max(a, b, c), a+b+c-max(a, b, c)
+	if a <= 0 || b <= 0 || c <= 0 || longest >= rest {
+		return 0, 0, ErrTriangle
+	}
+	cos := (float64(a)*float64(a) + float64(b)*float64(b) - float64(c)*float64(c)) / (2 * float64(a) * float64(b))
+	t := math.Acos(min(1, max(-1, cos)))
+	sensitivity = float64(c) / (float64(a) * float64(b) * math.Sin(t))
+	if reflex {
+		return measure.Angle(2*math.Pi - t), -sensitivity, nil
+	}
+	return measure.Angle(t), sensitivity, nil
+}
+
+// ErrTriangle is returned for three lengths that cannot close a triangle. The caller knows the units for the words.
+var ErrTriangle = &fault.Fault{Kind: fault.Impossible, Detail: "the three lengths cannot form a triangle"}
+
+// NominalAngle is the common corner nearest to θ: 45°, 90°, 135°, 225°, 270° or 315°.
+func NominalAngle(theta measure.Angle) measure.Angle {
+	best := LeastAngle
+	for _, n := range []measure.Angle{45, 90, 135, 225, 270, 315} {
+		if n *= measure.Degree; math.Abs(float64(theta-n)) < math.Abs(float64(theta-best)) {
+			best = n
+		}
+	}
+	return best
+}
+
+// NominalErrorGap is how wide a seam of length s gapes at its far end when both cuts together miss the corner by
+// the difference between θ and the nominal angle: s·tan|error|.
+func NominalErrorGap(s measure.Length, theta measure.Angle) measure.Length {
+	gap := float64(s) * math.Tan(math.Abs(float64(theta-NominalAngle(theta))))
+	if gap < 1e-9 {
+		return 0 // the angle is the nominal one; what is left is rounding noise
+	}
+	return measure.Length(gap)
+}
+
+// ProfileMismatch is how far two moulded edges of profile depth p miss each other along a miter whose cuts make
+// α₁ and α₂ with their runs: p·|cot α₁ − cot α₂|. It is zero when the seam bisects the corner.
+func ProfileMismatch(p measure.Length, first, second measure.Angle) measure.Length {
+	return measure.Length(float64(p) * math.Abs(1/math.Tan(float64(first))-1/math.Tan(float64(second))))
+}

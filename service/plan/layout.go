@@ -1,0 +1,224 @@
+package plan
+
+import (
+	"fmt"
+
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+)
+
+// Piece is one run's slab as cut.
+type Piece struct {
+	Outline    []Point // counter-clockwise
+	WallEdge   measure.Length
+	FrontEdge  measure.Length
+	Extent     measure.Length // along the grain from tip to tip: what a blank must hold
+	StartAngle measure.Angle  // of the cut with the run's length, at the wall corner, inside the wood
+	EndAngle   measure.Angle
+	Area       measure.Area
+	Centroid   Point
+}
+
+// Seam is where two pieces meet.
+type Seam struct {
+	Joint   Joint
+	Angle   measure.Angle // of the corner
+	Length  measure.Length
+	Path    []Point        // from the front end to the wall end; three points for a mason's miter
+	Mitred  measure.Length // mason's miter: length of its mitred part, at the front
+	First   measure.Angle  // of the first run's cut
+	Second  measure.Angle
+	OnFirst bool // the stopping run is the second (its end grain meets the first run's long grain)
+}
+
+// Layout is a top with its joints decided.
+type Layout struct {
+	Pieces  []Piece
+	Seams   []Seam
+	Outline []Point // of the whole top, counter-clockwise
+	Area    measure.Area
+
+	frames []frame
+	mirror bool
+}
+
+// frame is a run's own axes on the plan (before mirroring).
+type frame struct {
+	start Point  // wall corner or free end where the run starts
+	along vector // from start to end along the wall
+	room  vector // from the wall into the room
+	run   Run
+	ends  [2][]Point // points of the start's and the end's cut, from the wall to the front
+}
+
+// Lay lays a top out with the given joint at each corner. margin is the wood that a mason's miter leaves behind
+// the edge profile, profile the depth of that profile. It returns Impossible faults, with pointers such as
+// "/runs/1/length", when a piece would have no edge left or the top would run into itself.
+func Lay(top Top, joints []Joint, profile, margin measure.Length) (*Layout, error) {
+	l := &Layout{mirror: top.Hand == Left}
+	l.frames = framesOf(top)
+	l.Seams = make([]Seam, len(top.Corners))
+	for i, theta := range top.Corners {
+		seam, err := meet(&l.frames[i], &l.frames[i+1], theta, joints[i], profile+margin)
+		if err != nil {
+			return nil, fault.At(fmt.Sprintf("/corners/%d", i), err)
+		}
+		l.Seams[i] = seam
+	}
+	if err := l.cutPieces(); err != nil {
+		return nil, err
+	}
+	if err := l.closeOutline(top); err != nil {
+		return nil, err
+	}
+	if l.mirror {
+		l.mirrorAll()
+	}
+	return l, nil
+}
+
+// framesOf walks the chain. The first run comes from its free end (length, 0) to the origin; a straight top likewise.
+func framesOf(top Top) []frame {
+	frames := make([]frame, len(top.Runs))
+	at, along := Point{X: top.Runs[0].Length}, vector{-1, 0}
+	for i, run := range top.Runs {
+		f := frame{start: at, along: along, room: along.right(), run: run}
+		end := at.move(along, run.Length)
+		if i == 0 {
+			end = Point{} // exactly, by the definition of the origin
+		}
+		f.ends[0] = []Point{at, at.move(f.room, run.Depth)}
+		f.ends[1] = []Point{end, end.move(f.room, run.Depth)}
+		frames[i] = f
+		if i < len(top.Corners) {
+			along = along.turn(sinCos(top.Corners[i]))
+			at = end
+		}
+	}
+	return frames
+}
+
+func (l *Layout) cutPieces() error {
+	var wrong fault.List
+	l.Pieces = make([]Piece, len(l.frames))
+	for i := range l.frames {
+		p, err := l.frames[i].piece()
+		wrong.Add(fmt.Sprintf("/runs/%d", i), err)
+		l.Pieces[i] = p
+	}
+	return wrong.Err()
+}
+
+// piece cuts a run's slab from its two ends.
+func (f *frame) piece() (Piece, error) {
+	s, e := f.ends[0], f.ends[1]
+	wall := s[0].along(e[0], f.along)
+	front := s[len(s)-1].along(e[len(e)-1], f.along)
+	if wall <= 0 || front <= 0 {
+		return Piece{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
+			Detail: fmt.Sprintf("run %s is too short for the depths that meet at its corners: no edge would be left along its %s.", f.run.Name, edgeName(front <= 0)),
+			Fix:    "Check length and depths, or make the run longer."}
+	}
+	outline := make([]Point, 0, len(s)+len(e))
+	outline = append(outline, e[0])
+	outline = append(outline, s...)
+	for i := len(e) - 1; i > 0; i-- {
+		outline = append(outline, e[i])
+	}
+	p := Piece{Outline: outline, WallEdge: wall, FrontEdge: front, Area: Area(outline), Centroid: Centroid(outline)}
+	p.StartAngle = s[0].angleAt(f.along, s[1])
+	p.EndAngle = e[0].angleAt(f.along.back(), e[1])
+	lo, hi := measure.Length(0), measure.Length(0)
+	for i, q := range outline {
+		x := f.start.along(q, f.along)
+		if i == 0 || x < lo {
+			lo = x
+		}
+		if i == 0 || x > hi {
+			hi = x
+		}
+	}
+	p.Extent = hi - lo
+	return p, nil
+}
+
+func edgeName(front bool) string {
+	if front {
+		return "front"
+	}
+	return "wall"
+}
+
+// closeOutline draws the whole top's outline and refuses one that runs into itself.
+func (l *Layout) closeOutline(top Top) error {
+	n := len(l.frames)
+	out := make([]Point, 0, 2*n+2)
+	last := l.frames[n-1]
+	out = append(out, last.start.move(last.along, last.run.Length))
+	for i := n - 1; i >= 0; i-- {
+		out = append(out, l.frames[i].start)
+	}
+	for i := range l.frames {
+		if i == 0 {
+			out = append(out, l.frames[0].start.move(l.frames[0].room, top.Runs[0].Depth))
+		} else {
+			out = append(out, frontCorner(l.frames[i-1], l.frames[i], top.Corners[i-1], 0))
+		}
+	}
+	out = append(out, last.start.move(last.along, last.run.Length).move(last.room, last.run.Depth))
+	l.Outline = out
+	l.Area = Area(out)
+	for i := range out {
+		for j := i + 2; j < len(out); j++ {
+			if i == 0 && j == len(out)-1 {
+				continue // neighbours round the end
+			}
+			if cross(out[i], out[i+1], out[j], out[(j+1)%len(out)]) {
+				return &fault.Fault{Kind: fault.Impossible, Pointer: "/runs",
+					Detail: "the runs overlap: with these lengths, depths and angles the top would run into itself.",
+					Fix:    "Check the lengths of the runs between the corners."}
+			}
+		}
+	}
+	return nil
+}
+
+// mirrorAll turns the plan into its mirror image, keeping outlines counter-clockwise.
+func (l *Layout) mirrorAll() {
+	flip := func(points []Point) {
+		for i := range points {
+			points[i].X = -points[i].X + 0 // + 0 makes 0 of −0
+		}
+	}
+	for i := range l.Pieces {
+		p := &l.Pieces[i]
+		flip(p.Outline)
+		reverseAfterFirst(p.Outline)
+		p.Centroid.X = -p.Centroid.X
+	}
+	flip(l.Outline)
+	reverseAfterFirst(l.Outline)
+	for i := range l.Seams {
+		flip(l.Seams[i].Path)
+	}
+}
+
+func reverseAfterFirst(points []Point) {
+	for i, j := 1, len(points)-1; i < j; i, j = i+1, j-1 {
+		points[i], points[j] = points[j], points[i]
+	}
+}
+
+// Rectangle returns the corners, on the plan, of a rectangle in a run: from and to along the wall edge from the
+// run's start, and from the front edge inwards.
+func (l *Layout) Rectangle(run int, from, to, front, back measure.Length) [4]Point {
+	f := l.frames[run]
+	at := func(along, fromFront measure.Length) Point {
+		p := f.start.move(f.along, along).move(f.room, f.run.Depth-fromFront)
+		if l.mirror {
+			p.X = -p.X
+		}
+		return p
+	}
+	return [4]Point{at(from, front), at(to, front), at(to, back), at(from, back)}
+}

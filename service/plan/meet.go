@@ -1,0 +1,128 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+)
+
+// frontCorner is the point I where the front edges of two runs meet, each moved inwards by in:
+//
+//	I = O + x₁·e₁ + d₁·n₁,  x₁ = (d₂ + d₁·cos θ) / sin θ
+//
+// with e₁ along the first run's wall away from the corner O and n₁ into the room.
+func frontCorner(a, b frame, theta measure.Angle, in measure.Length) Point {
+	sin, cos := sinCos(theta)
+	d1, d2 := a.run.Depth-in, b.run.Depth-in
+	x1 := (d2 + d1*measure.Length(cos)) / measure.Length(sin)
+	return b.start.move(a.along.back(), x1).move(a.room, d1)
+}
+
+// meet cuts the end of run a and the start of run b for their joint and returns the seam between them. inset is how deep
+// a mason's miter reaches (profile and margin).
+func meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam, error) {
+	var seam Seam
+	switch j.Kind {
+	case Miter:
+		seam = miter(a, b, theta)
+	case Butt:
+		if math.Sin(float64(theta)) > 0 {
+			seam = buttInside(a, b, theta, j.Through, 0)
+		} else {
+			seam = buttReflex(a, b, theta, j.Through)
+		}
+	case MasonsMiter:
+		if theta > math.Pi {
+			return Seam{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
+				Detail: "a mason's miter needs an inner corner; at a reflex corner (over 180°) the profiled edges meet on the outside."}
+		}
+		if inset >= a.run.Depth || inset >= b.run.Depth {
+			return Seam{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
+				Detail: "the edge profile with its margin is deeper than a run; a mason's miter has no room."}
+		}
+		seam = buttInside(a, b, theta, j.Through, inset)
+		seam.Mitred = seam.Path[0].Distance(seam.Path[1])
+	default:
+		return Seam{}, fmt.Errorf("plan: unknown joint %q", j.Kind)
+	}
+	seam.Joint, seam.Angle = j, theta
+	for i := 1; i < len(seam.Path); i++ {
+		seam.Length += seam.Path[i-1].Distance(seam.Path[i])
+	}
+	endA, startB := a.ends[1], b.ends[0]
+	seam.First = endA[0].angleAt(a.along.back(), endA[1])
+	seam.Second = startB[0].angleAt(b.along, startB[1])
+	return seam, nil
+}
+
+// miter cuts both runs along O–I.
+func miter(a, b *frame, theta measure.Angle) Seam {
+	o, i := b.start, frontCorner(*a, *b, theta, 0)
+	a.ends[1] = []Point{o, i}
+	b.ends[0] = []Point{o, i}
+	return Seam{Path: []Point{i, o}}
+}
+
+// buttInside cuts a butt seam at an inner corner. The through run covers the corner, its hidden end follows the other
+// wall; the stopping run ends at the through run's front line. With an inset it is a mason's miter: the seam starts as a
+// miter from I inwards until it is inset deep behind both front edges, then runs along the through run at that depth.
+func buttInside(a, b *frame, theta measure.Angle, through Side, inset measure.Length) Seam {
+	sin, _ := sinCos(theta)
+	o, i := b.start, frontCorner(*a, *b, theta, 0)
+	if through == Second {
+		p := o.move(a.along.back(), (b.run.Depth-inset)/measure.Length(sin))
+		path := turnIn(i, p, *a, *b, theta, inset)
+		b.ends[0] = hiddenEnd(o, path, inset)
+		a.ends[1] = reversed(path)
+		return Seam{Path: path}
+	}
+	p := o.move(b.along, (a.run.Depth-inset)/measure.Length(sin))
+	path := turnIn(i, p, *a, *b, theta, inset)
+	a.ends[1] = hiddenEnd(o, path, inset)
+	b.ends[0] = reversed(path)
+	return Seam{Path: path, OnFirst: true}
+}
+
+// turnIn is the seam from the front corner I to the wall point p, by way of the mason's miter's turning point.
+func turnIn(i, p Point, a, b frame, theta measure.Angle, inset measure.Length) []Point {
+	if inset == 0 {
+		return []Point{i, p}
+	}
+	return []Point{i, frontCorner(a, b, theta, inset), p}
+}
+
+// hiddenEnd is the through run's end: along the other wall from O to the seam's wall point, which for a plain butt lies on
+// the through run's own front line, and for a mason's miter back along the seam to I.
+func hiddenEnd(o Point, path []Point, inset measure.Length) []Point {
+	if inset == 0 {
+		return []Point{o, path[len(path)-1]}
+	}
+	return append([]Point{o}, reversed(path)...)
+}
+
+func reversed(path []Point) []Point {
+	out := make([]Point, len(path))
+	for i, p := range path {
+		out[len(path)-1-i] = p
+	}
+	return out
+}
+
+// buttReflex cuts a butt seam at a reflex corner: the through run covers the corner block, the other stops at the line of
+// the through run's wall edge.
+func buttReflex(a, b *frame, theta measure.Angle, through Side) Seam {
+	sin, _ := sinCos(theta)
+	o, i := b.start, frontCorner(*a, *b, theta, 0)
+	if through == Second {
+		q := o.move(b.along, a.run.Depth/measure.Length(sin))
+		b.ends[0] = []Point{q, i}
+		a.ends[1] = []Point{o, q}
+		return Seam{Path: []Point{q, o}}
+	}
+	q := o.move(a.along.back(), b.run.Depth/measure.Length(sin))
+	a.ends[1] = []Point{q, i}
+	b.ends[0] = []Point{o, q}
+	return Seam{Path: []Point{q, o}, OnFirst: true}
+}

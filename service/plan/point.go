@@ -1,0 +1,122 @@
+package plan
+
+import (
+	"math"
+
+	"seamwright/service/measure"
+)
+
+// vector is a direction of length one.
+type vector struct{ x, y float64 }
+
+// right is the direction a quarter turn clockwise.
+func (v vector) right() vector { return vector{v.y, -v.x} }
+
+// back is the opposite direction.
+func (v vector) back() vector { return vector{-v.x, -v.y} }
+
+// turn leads from one run's direction to the next run's at a corner with room-side angle θ: a rotation by θ − 180°.
+func (v vector) turn(sin, cos float64) vector {
+	return vector{-cos*v.x + sin*v.y, -sin*v.x - cos*v.y}
+}
+
+// move returns the point at distance d from p.
+func (p Point) move(v vector, d measure.Length) Point {
+	return Point{p.X + measure.Length(v.x)*d, p.Y + measure.Length(v.y)*d}
+}
+
+// along returns how far q lies from p in the direction v.
+func (p Point) along(q Point, v vector) measure.Length {
+	return (q.X-p.X)*measure.Length(v.x) + (q.Y-p.Y)*measure.Length(v.y)
+}
+
+// Distance is the straight distance between two points.
+func (p Point) Distance(q Point) measure.Length {
+	return measure.Length(math.Hypot(float64(q.X-p.X), float64(q.Y-p.Y)))
+}
+
+// angleAt is the angle at p between direction v and the direction to q, 0–180°.
+func (p Point) angleAt(v vector, q Point) measure.Angle {
+	dx, dy := float64(q.X-p.X), float64(q.Y-p.Y)
+	return measure.Angle(math.Atan2(math.Abs(v.x*dy-v.y*dx), v.x*dx+v.y*dy))
+}
+
+// sinCos returns sine and cosine; what is nothing but rounding noise becomes zero, so that a right angle is one.
+func sinCos(a measure.Angle) (sin, cos float64) {
+	sin, cos = math.Sincos(float64(a))
+	if math.Abs(sin) < 1e-15 {
+		sin = 0
+	}
+	if math.Abs(cos) < 1e-15 {
+		cos = 0
+	}
+	return sin, cos
+}
+
+// Area is the area of a polygon, positive when it runs counter-clockwise (the shoelace formula).
+func Area(outline []Point) measure.Area {
+	var twice float64
+	for i, p := range outline {
+		q := outline[(i+1)%len(outline)]
+		twice += float64(p.X)*float64(q.Y) - float64(q.X)*float64(p.Y)
+	}
+	return measure.Area(twice / 2)
+}
+
+// Centroid is the centre of a polygon's area. It is undefined for a polygon without area.
+func Centroid(outline []Point) Point {
+	o := outline[0] // reckon from a corner, so that far-away polygons lose no digits
+	var twice, cx, cy float64
+	for i := range outline {
+		p, q := outline[i], outline[(i+1)%len(outline)]
+		px, py := float64(p.X-o.X), float64(p.Y-o.Y)
+		qx, qy := float64(q.X-o.X), float64(q.Y-o.Y)
+		w := px*qy - qx*py
+		twice += w
+		cx += (px + qx) * w
+		cy += (py + qy) * w
+	}
+	return Point{o.X + measure.Length(cx/(3*twice)), o.Y + measure.Length(cy/(3*twice))}
+}
+
+// Contains reports whether a point lies inside a polygon (even-odd rule; on the edge it may say either).
+func Contains(outline []Point, p Point) bool {
+	inside := false
+	for i := range outline {
+		a, b := outline[i], outline[(i+1)%len(outline)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
+			inside = !inside
+		}
+	}
+	return inside
+}
+
+// SegmentDistance is the distance between the segments a–b and c–d; 0 when they meet.
+func SegmentDistance(a, b, c, d Point) measure.Length {
+	if cross(a, b, c, d) {
+		return 0
+	}
+	return min(pointSegment(a, c, d), pointSegment(b, c, d), pointSegment(c, a, b), pointSegment(d, a, b))
+}
+
+func pointSegment(p, a, b Point) measure.Length {
+	dx, dy := float64(b.X-a.X), float64(b.Y-a.Y)
+	px, py := float64(p.X-a.X), float64(p.Y-a.Y)
+	t := 0.0
+	if l := dx*dx + dy*dy; l > 0 {
+		t = min(1, max(0, (px*dx+py*dy)/l))
+	}
+	return measure.Length(math.Hypot(px-t*dx, py-t*dy))
+}
+
+// cross reports whether two segments properly cross or touch.
+func cross(a, b, c, d Point) bool {
+	o1, o2 := side(a, b, c), side(a, b, d)
+	o3, o4 := side(c, d, a), side(c, d, b)
+	return o1*o2 < 0 && o3*o4 < 0
+}
+
+// side is positive when p lies left of a→b.
+func side(a, b, p Point) float64 {
+	return float64(b.X-a.X)*float64(p.Y-a.Y) - float64(b.Y-a.Y)*float64(p.X-a.X)
+}
