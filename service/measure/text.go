@@ -1,0 +1,149 @@
+package measure
+
+import (
+	"math"
+	"strconv"
+)
+
+// In returns the length in the system's unit of length, inches or millimetres, not rounded.
+func (l Length) In(unit System) float64 {
+	if unit == Millimetres {
+		return l.Millimetres()
+	}
+	return l.Inches()
+}
+
+// Round rounds to so many decimal places (0–15), half away from zero. A value within a millionth of
+// the last place (or 1e-15 of itself, when that is more) under a half counts as the half, so that the
+// noise of floating point does not flip it: 1.005 gives 1.01. It never gives -0. What is not finite,
+// or has no decimals left at its size, comes back as it is.
+func Round(x float64, places int) float64 {
+	scale := math.Pow10(min(max(places, 0), 15))
+	n := nearest(x * scale)
+	if !(math.Abs(n) < wholeLimit) {
+		return x
+	}
+	return n / scale
+}
+
+// nearest is the whole number nearest to x, as Round describes it.
+func nearest(x float64) float64 {
+	size := math.Abs(x)
+	n := math.Floor(size + 0.5 + max(1e-6, size*1e-15))
+	if n == 0 {
+		return 0
+	}
+	return math.Copysign(n, x)
+}
+
+// Number returns the length for an answer: inches to 4 decimals or millimetres to 2.
+func (l Length) Number(unit System) float64 {
+	if unit == Millimetres {
+		return Round(l.Millimetres(), 2)
+	}
+	return Round(l.Inches(), 4)
+}
+
+// Number returns the area for an answer: square feet or square metres, to 4 decimals.
+func (a Area) Number(unit System) float64 {
+	if unit == Millimetres {
+		return Round(a.SquareMetres(), 4)
+	}
+	return Round(a.SquareFeet(), 4)
+}
+
+// Number returns the mass for an answer: pounds or kilograms, to 1 decimal.
+func (m Mass) Number(unit System) float64 {
+	if unit == Millimetres {
+		return Round(m.Kilograms(), 1)
+	}
+	return Round(m.Pounds(), 1)
+}
+
+// Number returns the force for an answer: pounds-force or newtons, to 1 decimal.
+func (f Force) Number(unit System) float64 {
+	if unit == Millimetres {
+		return Round(f.Newtons(), 1)
+	}
+	return Round(f.PoundsForce(), 1)
+}
+
+// Number returns the angle for an answer: degrees to 4 decimals.
+func (a Angle) Number() float64 { return Round(a.Degrees(), 4) }
+
+// Text returns the length as a maker reads it on a list, without its unit: inches to the nearest 1/32
+// as a reduced fraction ("25-1/2", "5/8", "-1/8", "0"), millimetres to the nearest half ("647.5",
+// "648"). A tie goes away from zero, as in Round. ParseLength reads it back
+// when it is not negative.
+func (l Length) Text(unit System) string {
+	if unit == Millimetres {
+		return shortest(nearest(l.Millimetres()*2) / 2)
+	}
+	n := nearest(l.Inches() * 32)
+	if !(math.Abs(n) < wholeLimit) {
+		return shortest(l.Inches())
+	}
+	return thirtySeconds(int64(n))
+}
+
+// FeetText returns the length in feet and inches to the nearest 1/32 in: 7' 3-1/2". Feet are left out
+// when there are none (3-1/2"), inches never (7' 0").
+func (l Length) FeetText() string {
+	const foot = 12 * 32
+	n := nearest(l.Inches() * 32)
+	if !(math.Abs(n) < wholeLimit) {
+		return shortest(l.Inches()) + `"`
+	}
+	sign := ""
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	feet, rest := int64(n)/foot, int64(n)%foot
+	if feet == 0 {
+		return sign + thirtySeconds(rest) + `"`
+	}
+	return sign + strconv.FormatInt(feet, 10) + "' " + thirtySeconds(rest) + `"`
+}
+
+// Phrase returns the length with its unit, for a sentence. From 1/4 in (6 mm) up it is as in Text:
+// "25-1/2 in", "648 mm". A smaller one, a movement or a gap, matters more finely: inches to the nearest
+// 0.001 ("0.083 in"); millimetres to the nearest 0.1 from 1 mm up and 0.01 below ("2.1 mm", "0.35 mm").
+// What would round to nothing is "less than 0.001 in" or "less than 0.01 mm"; nothing is "0 in", "0 mm".
+func (l Length) Phrase(unit System) string {
+	size, small, places := math.Abs(l.In(unit)), 0.25, 3
+	if unit == Millimetres {
+		small, places = 6, 2
+		if size >= 1 {
+			places = 1
+		}
+	}
+	if size == 0 || !(size < small) {
+		return l.Text(unit) + " " + unit.String()
+	}
+	rounded := Round(l.In(unit), places)
+	if rounded == 0 {
+		return "less than " + shortest(math.Pow10(-places)) + " " + unit.String()
+	}
+	return shortest(rounded) + " " + unit.String()
+}
+
+// thirtySeconds writes n/32 as a whole number and a reduced fraction.
+func thirtySeconds(n int64) string {
+	if n < 0 {
+		return "-" + thirtySeconds(-n)
+	}
+	whole, over, under := n/32, n%32, int64(32)
+	for over != 0 && over%2 == 0 {
+		over, under = over/2, under/2
+	}
+	switch {
+	case over == 0:
+		return strconv.FormatInt(whole, 10)
+	case whole == 0:
+		return strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(under, 10)
+	}
+	return strconv.FormatInt(whole, 10) + "-" + strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(under, 10)
+}
+
+// shortest writes a number with as few digits as tell it apart and no exponent.
+func shortest(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
