@@ -16,7 +16,7 @@ const (
 	CostRule      Rule = "cost"
 )
 
-// Effect is what a finding says about a joint.
+// Effect is what a finding says about a joint. A fact that weighs neither way is a For of no points.
 type Effect string
 
 // The effects.
@@ -24,7 +24,6 @@ const (
 	For      Effect = "for"
 	Against  Effect = "against"
 	Excludes Effect = "excludes"
-	Neutral  Effect = "neutral"
 )
 
 // Finding is one reason for or against a joint, with its numbers in plain words.
