@@ -78,21 +78,43 @@ func (l List) Err() error {
 	return l
 }
 
-// All returns the faults inside err: one, several, or one Internal fault for any other error.
+// All returns the faults inside err, also inside joined errors: none for nil, one or several, or one
+// Internal fault for any other error.
 func All(err error) []*Fault {
-	var list List
-	if errors.As(err, &list) {
-		return list
+	if err == nil {
+		return nil
 	}
-	var one *Fault
-	if errors.As(err, &one) {
-		return []*Fault{one}
+	var many List
+	for _, part := range parts(err) {
+		var list List
+		var one *Fault
+		switch {
+		case errors.As(part, &list):
+			many = append(many, list...)
+		case errors.As(part, &one):
+			many = append(many, one)
+		default:
+			many = append(many, &Fault{Kind: Internal, Detail: part.Error()})
+		}
 	}
-	return []*Fault{{Kind: Internal, Detail: err.Error()}}
+	return many
 }
 
-// At returns err with prefix put before the pointer of each of its faults. Errors that are no faults
-// pass unchanged.
+// parts takes errors.Join apart, so that no part hides behind the first; other errors are one part.
+func parts(err error) []error {
+	joined, ok := err.(interface{ Unwrap() []error })
+	if !ok {
+		return []error{err}
+	}
+	var all []error
+	for _, part := range joined.Unwrap() {
+		all = append(all, parts(part)...)
+	}
+	return all
+}
+
+// At returns err with prefix put before the pointer of each of its faults, sorted by pointer. Errors
+// that hold no fault pass unchanged.
 func At(prefix string, err error) error {
 	var list List
 	var one *Fault
@@ -104,5 +126,5 @@ func At(prefix string, err error) error {
 	if len(out) == 1 {
 		return out[0]
 	}
-	return out
+	return out.Err()
 }

@@ -1,0 +1,103 @@
+package fault_test
+
+import (
+	"errors"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/fault"
+)
+
+var (
+	width = &fault.Fault{Kind: fault.Invalid, Pointer: "/depth", Detail: "The depth is missing."}
+	angle = &fault.Fault{Kind: fault.Impossible, Pointer: "/angle", Detail: "The angle is 5°.", Fix: "Make it 30° or more."}
+	plain = errors.New("the disk is full")
+)
+
+func TestFaultReadsAsASentenceWithItsPlaceAndItsFix(t *testing.T) {
+	t.Parallel()
+	require.EqualError(t, width, "/depth: The depth is missing.")
+	require.EqualError(t, angle, "/angle: The angle is 5°. Make it 30° or more.")
+	require.EqualError(t, &fault.Fault{Detail: "Broken."}, "Broken.")
+}
+
+func TestNobodyIsBlamedByDefault(t *testing.T) {
+	t.Parallel()
+	require.Equal(t, fault.Internal, (&fault.Fault{}).Kind)
+}
+
+func TestAnEmptyListIsNoError(t *testing.T) {
+	t.Parallel()
+	var list fault.List
+	list.Add("/top", nil)
+	require.NoError(t, list.Err())
+}
+
+func TestListIsSortedByPointerAndKeepsTheOrderOfEquals(t *testing.T) {
+	t.Parallel()
+	second := &fault.Fault{Pointer: "/angle", Detail: "Second."}
+	var list fault.List
+	for _, f := range []*fault.Fault{width, angle, second} {
+		list.Add("", f)
+	}
+	require.EqualError(t, list.Err(), "/angle: The angle is 5°. Make it 30° or more.\n/angle: Second.\n/depth: The depth is missing.")
+}
+
+func TestAddPutsThePrefixOnACopy(t *testing.T) {
+	t.Parallel()
+	var inner, outer fault.List
+	inner.Add("/runs/0", width)
+	outer.Add("/top", fmt.Errorf("check the top: %w", inner.Err()))
+	require.Equal(t, "/top/runs/0/depth", outer[0].Pointer)
+	require.Equal(t, "/runs/0/depth", inner[0].Pointer)
+	require.Equal(t, "/depth", width.Pointer)
+}
+
+func TestAddKeepsAnErrorThatIsNoFault(t *testing.T) {
+	t.Parallel()
+	var list fault.List
+	list.Add("/top", plain)
+	require.Equal(t, fault.List{{Kind: fault.Internal, Pointer: "/top", Detail: "the disk is full"}}, list)
+}
+
+func TestAllFindsEveryFault(t *testing.T) {
+	t.Parallel()
+	internal := &fault.Fault{Kind: fault.Internal, Detail: "the disk is full"}
+	tests := []struct {
+		name string
+		err  error
+		want []*fault.Fault
+	}{
+		{"nothing", nil, nil},
+		{"one", width, []*fault.Fault{width}},
+		{"one wrapped", fmt.Errorf("check: %w", width), []*fault.Fault{width}},
+		{"a list", fault.List{width, angle}, []*fault.Fault{width, angle}},
+		{"a list wrapped", fmt.Errorf("check: %w", fault.List{width, angle}), []*fault.Fault{width, angle}},
+		{"several joined", errors.Join(width, plain, errors.Join(fault.List{angle})), []*fault.Fault{width, internal, angle}},
+		{"another error", plain, []*fault.Fault{internal}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			require.Equal(t, tt.want, fault.All(tt.err))
+		})
+	}
+}
+
+func TestAtPutsThePrefixOnFaultsAlone(t *testing.T) {
+	t.Parallel()
+	require.NoError(t, fault.At("/top", nil))
+	require.NoError(t, fault.At("/top", fault.List{}))
+	require.Same(t, plain, fault.At("/top", plain))
+
+	one := fault.At("/top", fmt.Errorf("check: %w", width))
+	var f *fault.Fault
+	require.ErrorAs(t, one, &f)
+	require.Equal(t, "/top/depth", f.Pointer)
+	require.Equal(t, fault.Invalid, f.Kind)
+
+	several := fault.At("/top", fault.List{width, angle})
+	require.EqualError(t, several, "/top/angle: The angle is 5°. Make it 30° or more.\n/top/depth: The depth is missing.")
+}
