@@ -1,9 +1,12 @@
 // Package money has exact decimal amounts. Rounding is a call you can see (half away from zero) and
-// happens nowhere else. The currency is the catalogue's; one estimate never mixes two.
+// happens nowhere else; a division that does not come out is cut after 19 decimals, and every divisor
+// is known not to be zero. The currency is the catalogue's; one estimate never mixes two.
 package money
 
 import (
+	"errors"
 	"fmt"
+	"math"
 
 	"github.com/quagmt/udecimal"
 )
@@ -20,7 +23,11 @@ type Quantity struct{ d udecimal.Decimal }
 // Rate is a share in hundredths as an exact decimal: 35 means 35 %.
 type Rate struct{ d udecimal.Decimal }
 
-var hundred = udecimal.MustFromInt64(100, 0)
+var (
+	hundred   = udecimal.MustFromInt64(100, 0)
+	hundredth = udecimal.MustFromInt64(1, 2)
+	sixty     = udecimal.MustFromInt64(60, 0)
+)
 
 // Zero is no money.
 var Zero Amount
@@ -49,12 +56,16 @@ func ParseRate(s string) (Rate, error) {
 	return Rate{d}, err
 }
 
-// parse refuses what is too long to be a number of this trade before the library sees it.
+// parse reads a plain decimal such as -12.50: no exponent, no separators of thousands, at most 19
+// decimal places. It refuses what is too long to be a number of this trade before the library sees it.
 func parse(s string) (udecimal.Decimal, error) {
 	if len(s) > 40 {
 		return udecimal.Decimal{}, fmt.Errorf("a decimal of %d characters is too long", len(s))
 	}
 	d, err := udecimal.Parse(s)
+	if errors.Is(err, udecimal.ErrPrecOutOfRange) {
+		return udecimal.Decimal{}, fmt.Errorf("%q has more than 19 decimal places", s)
+	}
 	if err != nil {
 		return udecimal.Decimal{}, fmt.Errorf("%q is not a decimal number", s)
 	}
@@ -64,24 +75,23 @@ func parse(s string) (udecimal.Decimal, error) {
 // Count is a whole number of units.
 func Count(n int) Quantity { return Quantity{udecimal.MustFromInt64(int64(n), 0)} }
 
+// farthest is above every quantity and amount of this trade, and at 6 decimals still a whole int64.
+const farthest = 1e12
+
 // RoundQuantity makes an exact quantity of a computed one, rounded half away from zero to so many decimal
-// places (at most 6). It is the only way from floating point into money.
+// places (at most 6). It is the only way from floating point into money. What lies beyond ±1e12 gives
+// ±1e12, and what is not a number 1e12: a fault upstream shows as an absurd sum, never as a plausible one.
 func RoundQuantity(x float64, places uint8) Quantity {
+	if math.IsNaN(x) {
+		x = farthest
+	}
+	x = min(max(x, -farthest), farthest)
 	scale, n := 1.0, uint8(0)
 	for ; n < places && n < 6; n++ {
 		scale *= 10
 	}
-	half := 0.5
-	if x < 0 {
-		half = -0.5
-	}
 	// Float noise such as 2.4999999999 for 2.5 would flip a half: settle it at a millionth of the last place.
-	scaled := x*scale + half
-	if x < 0 {
-		scaled -= 1e-6
-	} else {
-		scaled += 1e-6
-	}
+	scaled := x*scale + math.Copysign(0.5+1e-6, x)
 	return Quantity{udecimal.MustFromInt64(int64(scaled), n)}
 }
 
@@ -114,11 +124,7 @@ func (p UnitPrice) Over(q Quantity, places uint8) UnitPrice {
 	if q.d.IsZero() {
 		return p
 	}
-	d, err := p.d.Div(q.d)
-	if err != nil {
-		return p
-	}
-	return UnitPrice{d.RoundHAZ(places)}
+	return UnitPrice{p.d.MustDiv(q.d).RoundHAZ(places)}
 }
 
 // Float returns the price as a floating-point number, for searches that compare costs.
@@ -133,8 +139,8 @@ func (p UnitPrice) IsNegative() bool { return p.d.IsNeg() }
 // Cmp compares two prices: -1, 0 or 1.
 func (p UnitPrice) Cmp(other UnitPrice) int { return p.d.Cmp(other.d) }
 
-// String returns the price with at least two and at most four decimals as stored ("9.8000" for 9.8).
-func (p UnitPrice) String() string { return p.d.StringFixed(4) }
+// String returns the price with four decimals ("9.8000"), rounded half away from zero when it has more.
+func (p UnitPrice) String() string { return p.d.RoundHAZ(4).StringFixed(4) }
 
 // Amount takes the price of one unit as an amount.
 func (p UnitPrice) Amount() Amount { return Amount(p) }
@@ -146,29 +152,19 @@ func (a Amount) Plus(b Amount) Amount { return Amount{a.d.Add(b.d)} }
 func (a Amount) Minus(b Amount) Amount { return Amount{a.d.Sub(b.d)} }
 
 // Percent is r hundredths of the amount, not rounded.
-func (a Amount) Percent(r Rate) Amount {
-	d, err := a.d.Mul(r.d).Div(hundred)
-	if err != nil {
-		return Amount{}
-	}
-	return Amount{d}
-}
+func (a Amount) Percent(r Rate) Amount { return Amount{a.d.Mul(r.d).Mul(hundredth)} }
 
 // MarkedUp is the amount raised by r hundredths of itself: cost · (1 + r/100), not rounded.
 func (a Amount) MarkedUp(r Rate) Amount { return a.Plus(a.Percent(r)) }
 
 // AtMargin is the price of which r hundredths are margin and the amount is the rest:
-// cost / (1 − r/100), to 12 decimals. It fails for r of 100 and more.
+// cost / (1 − r/100), cut after 19 decimals. It fails for r of 100 and more.
 func (a Amount) AtMargin(r Rate) (Amount, error) {
 	rest := hundred.Sub(r.d)
 	if !rest.IsPos() {
 		return Amount{}, fmt.Errorf("a margin of %s %% of the price leaves nothing for the cost", r.d)
 	}
-	d, err := a.d.Mul(hundred).Div(rest)
-	if err != nil {
-		return Amount{}, fmt.Errorf("price at margin: %w", err)
-	}
-	return Amount{d}, nil
+	return Amount{a.d.Mul(hundred).MustDiv(rest)}, nil
 }
 
 // Round rounds to so many decimal places, half away from zero.
@@ -180,11 +176,7 @@ func (a Amount) RoundToStep(step Amount) Amount {
 	if !step.d.IsPos() {
 		return a
 	}
-	n, err := a.d.Div(step.d)
-	if err != nil {
-		return a
-	}
-	return Amount{n.RoundHAZ(0).Mul(step.d)}
+	return Amount{a.d.MustDiv(step.d).RoundHAZ(0).Mul(step.d)}
 }
 
 // Cmp compares two amounts: -1, 0 or 1.
@@ -220,13 +212,7 @@ func (r Rate) Cmp(other Rate) int { return r.d.Cmp(other.d) }
 // IsNegative reports whether the rate is under zero.
 func (r Rate) IsNegative() bool { return r.d.IsNeg() }
 
-var sixty = udecimal.MustFromInt64(60, 0)
-
 // Minutes is the cost of so many minutes at the price of an hour, rounded to the cent, half away from zero.
 func (p UnitPrice) Minutes(minutes Quantity) Amount {
-	d, err := p.d.Mul(minutes.d).Div(sixty)
-	if err != nil {
-		return Amount{}
-	}
-	return Amount{d.RoundHAZ(2)}
+	return Amount{p.d.Mul(minutes.d).MustDiv(sixty).RoundHAZ(2)}
 }
