@@ -1,0 +1,6 @@
+//go:build !linux
+
+package pgserver
+
+// leaveOrphansUnreaped can do nothing here.
+func leaveOrphansUnreaped() {}
