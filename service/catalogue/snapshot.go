@@ -1,5 +1,7 @@
 package catalogue
 
+import "sort"
+
 // Snapshot is the whole catalogue at one revision, read-only. Lists are sorted by code (labour standards
 // by order, then code).
 type Snapshot struct {
@@ -18,6 +20,13 @@ type Snapshot struct {
 	materials map[string]*Material
 	roles     map[string]*LabourRole
 	climates  map[string]*ClimateProfile
+
+	lumber   map[string][]*Material // by species, thinnest first
+	panels   map[string][]*Material // by species, thinnest, narrowest and shortest first
+	finishes map[string]*Material   // by system
+	glues    []*Material
+	sundries []*Material
+	hardware map[FastenerKind][]*Fastener
 }
 
 // Index prepares the look-ups by code. Call it once, before the snapshot is shared.
@@ -27,8 +36,79 @@ func (s *Snapshot) Index() *Snapshot {
 	s.materials = index(s.Materials, func(v *Material) string { return v.Code })
 	s.roles = index(s.LabourRoles, func(v *LabourRole) string { return v.Code })
 	s.climates = index(s.ClimateProfiles, func(v *ClimateProfile) string { return v.Code })
+	s.indexMaterials()
+	s.hardware = make(map[FastenerKind][]*Fastener)
+	for i := range s.Fasteners {
+		f := &s.Fasteners[i]
+		s.hardware[f.Kind] = append(s.hardware[f.Kind], f)
+	}
 	return s
 }
+
+func (s *Snapshot) indexMaterials() {
+	s.lumber = make(map[string][]*Material)
+	s.panels = make(map[string][]*Material)
+	s.finishes = make(map[string]*Material)
+	s.glues, s.sundries = nil, nil
+	for i := range s.Materials {
+		m := &s.Materials[i]
+		switch {
+		case m.Lumber != nil:
+			s.lumber[m.Lumber.Species] = append(s.lumber[m.Lumber.Species], m)
+		case m.Panel != nil:
+			s.panels[m.Panel.Species] = append(s.panels[m.Panel.Species], m)
+		case m.Glue != nil:
+			s.glues = append(s.glues, m)
+		case m.Finish != nil && s.finishes[m.Finish.System] == nil:
+			s.finishes[m.Finish.System] = m
+		case m.Sundry != nil:
+			s.sundries = append(s.sundries, m)
+		}
+	}
+	for _, list := range s.lumber {
+		sort.SliceStable(list, func(i, j int) bool { return list[i].Lumber.RoughThickness < list[j].Lumber.RoughThickness })
+	}
+	for _, list := range s.panels {
+		sort.SliceStable(list, func(i, j int) bool {
+			a, b := list[i].Panel, list[j].Panel
+			if a.Thickness != b.Thickness {
+				return a.Thickness < b.Thickness
+			}
+			if a.Width != b.Width {
+				return a.Width < b.Width
+			}
+			return a.Length < b.Length
+		})
+	}
+}
+
+// LumberOf returns the lumber of a species, thinnest first.
+func (s *Snapshot) LumberOf(species string) []*Material { return s.lumber[species] }
+
+// PanelsOf returns the ready-made panels of a species, by thickness, width and length.
+func (s *Snapshot) PanelsOf(species string) []*Material { return s.panels[species] }
+
+// FinishOf returns the finish of a system (the first by code), or nil.
+func (s *Snapshot) FinishOf(system string) *Material { return s.finishes[system] }
+
+// FinishSystems returns the systems on sale, sorted.
+func (s *Snapshot) FinishSystems() []string {
+	out := make([]string, 0, len(s.finishes))
+	for system := range s.finishes {
+		out = append(out, system)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// Glues returns the glues, by code.
+func (s *Snapshot) Glues() []*Material { return s.glues }
+
+// Sundries returns the sundries, by code.
+func (s *Snapshot) Sundries() []*Material { return s.sundries }
+
+// FastenersOf returns the fasteners of a kind, by code.
+func (s *Snapshot) FastenersOf(kind FastenerKind) []*Fastener { return s.hardware[kind] }
 
 func index[T any](list []T, code func(*T) string) map[string]*T {
 	m := make(map[string]*T, len(list))

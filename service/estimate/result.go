@@ -10,6 +10,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/service/price"
 	"seamwright/service/source"
+	"seamwright/service/takeoff"
 )
 
 // Estimate is the whole answer.
@@ -93,17 +94,8 @@ type Piece struct {
 	Mass       measure.Mass // at the making moisture, cut-outs taken off
 }
 
-// Blank is what a piece is cut from, and what the blank is glued up from.
-type Blank struct {
-	Length      measure.Length
-	Width       measure.Length
-	Thickness   measure.Length // finished
-	Rough       measure.Length // rough stock; 0 for a ready-made panel
-	Staves      int            // 0 for a ready-made panel
-	StaveWidth  measure.Length // as ripped
-	StaveLength measure.Length
-	BoardFeet   float64 // net, on the rough thickness
-}
+// Blank is what a piece is cut from; see takeoff.Blank.
+type Blank = takeoff.Blank
 
 // CornerResult is one corner: the candidates and the choice.
 type CornerResult struct {
@@ -201,75 +193,21 @@ type FixingRow struct {
 	SlotLength measure.Length // 0: fixed
 }
 
-// LumberPlan is the cutting plan of one stock: boards or panels to buy and how they are cut.
-type LumberPlan struct {
-	Material       string
-	NetBoardFeet   float64 // staves, without waste; 0 for panels
-	YieldBoardFeet float64 // net over the grade's clear yield; 0 for panels
-	PlanBoardFeet  float64 // of the cutting plan, clear boards; 0 for panels
-	BuyBoardFeet   float64 // the larger, in whole boards; 0 for panels
-	StripsPerBoard int
-	Boards         []BoardCount
-	Strips         []StripCut
-	Cost           money.Amount // of the plan, clear boards
-	LowerBound     money.Amount
-	Optimal        bool
-	Offcuts        []measure.Length // long enough to keep, longest first
-}
+// LumberPlan is the cutting plan of one stock; see takeoff.WoodPlan.
+type LumberPlan = takeoff.WoodPlan
 
-// BoardCount is how many boards of a length to buy; Planned of them hold the pieces, the rest cover the grade's yield.
-type BoardCount struct {
-	Length  measure.Length
-	Planned int
-	Buy     int
-}
-
-// StripCut is one kind of strip and how often it is cut so.
-type StripCut struct {
-	Length   measure.Length
-	Count    int
-	Pieces   []StripPiece
-	Leftover measure.Length
-}
-
-// StripPiece is a piece on a strip.
-type StripPiece struct {
-	Run    string
-	Length measure.Length
-}
-
-// BillKind is the family of a bill line.
-type BillKind string
-
-// The kinds of bill line.
-const (
-	BillLumber    BillKind = "lumber"
-	BillPanel     BillKind = "panel"
-	BillAlignment BillKind = "alignment"
-	BillPull      BillKind = "pull"
-	BillFixing    BillKind = "fixing"
-	BillGlue      BillKind = "glue"
-	BillFinish    BillKind = "finish"
-	BillSundry    BillKind = "sundry"
+// The parts of a cutting plan; see package takeoff.
+type (
+	BoardCount = takeoff.BoardCount
+	StripCut   = takeoff.StripCut
+	StripPiece = takeoff.StripPiece
 )
 
-// BillLine is one thing to buy in one pack size.
-type BillLine struct {
-	Line        int
-	Item        string
-	Kind        BillKind
-	Description string
-	Need        money.Quantity // in Unit
-	Buy         money.Quantity // in Unit
-	Unit        catalogue.Unit
-	PackSize    money.Quantity  // 0: sold by the unit
-	Packs       int             // 0: sold by the unit
-	UnitPrice   money.UnitPrice // per pack, or per unit when sold by the unit
-	Amount      money.Amount
-	Supplier    string
-	ValidFrom   catalogue.Date
-	Stale       bool
-}
+// BillLine is one thing to buy in one pack size; see takeoff.BillLine.
+type BillLine = takeoff.BillLine
+
+// BillKind is the family of a bill line.
+type BillKind = takeoff.BillKind
 
 // Severity is how much a warning matters.
 type Severity string

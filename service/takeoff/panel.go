@@ -1,0 +1,103 @@
+package takeoff
+
+import (
+	"fmt"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/cutting"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+)
+
+// PanelStock is the ready-made panels of one thickness and width that slabs are cut from, in all lengths on sale.
+type PanelStock struct {
+	Thickness measure.Length
+	Width     measure.Length
+	Materials []*catalogue.Material // by length, shortest first
+	prices    []catalogue.Price
+	stocks    []cutting.Stock
+}
+
+// PickPanels returns the stock of ready-made panels for a slab of a species: the thickness asked for, the narrowest width that
+// holds the depth. Faults are Impossible and say what is on sale.
+//
+// Common practice: panels come with straight edges, so no width allowance is added.
+func PickPanels(cat *catalogue.Snapshot, species string, thickness, depth measure.Length, day catalogue.Date, units measure.System) (*PanelStock, error) {
+	var out *PanelStock
+	var widest measure.Length
+	for _, m := range cat.PanelsOf(species) {
+		p := m.Panel
+		if !p.Thickness.Near(thickness) {
+			continue
+		}
+		widest = max(widest, p.Width)
+		if p.Width < depth-1e-6 || out != nil && p.Width > out.Width {
+			continue
+		}
+		if out == nil || p.Width < out.Width {
+			out = &PanelStock{Thickness: p.Thickness, Width: p.Width}
+		}
+		price, ok := m.Packs[0].PriceAsOf(day)
+		if !ok {
+			return nil, NoPrice(m.Code, m.Packs, day)
+		}
+		out.Materials = append(out.Materials, m)
+		out.prices = append(out.prices, price)
+		out.stocks = append(out.stocks, cutting.Stock{Length: p.Length, Cost: price.Amount.Float()})
+	}
+	switch {
+	case out != nil:
+		return out, nil
+	case widest > 0:
+		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/depth",
+			Detail: fmt.Sprintf("no ready-made panel of %s is wide enough: %s is needed, the widest is %s.", species, depth.Phrase(units), widest.Phrase(units)),
+			Fix:    `Use "construction": "edge_glued".`}
+	}
+	return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
+		Detail: fmt.Sprintf("no ready-made panel of %s is %s thick.", species, thickness.Phrase(units)),
+		Fix:    `Use "construction": "edge_glued", or a thickness on sale.`}
+}
+
+// Cut plans the slabs of one panel stock and returns a bill line for each panel length bought.
+func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, []BillLine, error) {
+	w := WoodPlan{StripsPerBoard: 1}
+	demands := make([]cutting.Demand, len(slabs))
+	for i, slab := range slabs {
+		slab.Blank.Width = s.Width
+		demands[i] = cutting.Demand{Length: slab.Blank.Length, Count: 1}
+	}
+	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: 1, Kerf: settings.Kerf}, 0)
+	if err != nil {
+		return w, nil, s.tooLong(err, slabs)
+	}
+	var lines []BillLine
+	var cost money.Amount
+	for i, n := range plan.Boards {
+		if n == 0 {
+			continue
+		}
+		m, p := s.Materials[i], s.prices[i]
+		amount := p.Amount.Times(money.Count(n)).Round(2)
+		cost = cost.Plus(amount)
+		lines = append(lines, BillLine{Item: m.Code, Kind: BillPanel, Description: m.Name, Unit: m.Unit, Need: money.Count(n), Buy: money.Count(n),
+			UnitPrice: p.Amount, Amount: amount, Supplier: p.Supplier, ValidFrom: p.ValidFrom})
+		w.Boards = append(w.Boards, BoardCount{Length: m.Panel.Length, Planned: n, Buy: n})
+		w.Material = m.Code
+	}
+	w.Cost, w.LowerBound, w.Optimal = cost, money.RoundAmount(plan.LowerBound), plan.Optimal
+	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
+	return w, lines, nil
+}
+
+func (s *PanelStock) tooLong(err error, slabs []Slab) error {
+	longest := s.Materials[len(s.Materials)-1].Panel.Length
+	for _, slab := range slabs {
+		if slab.Blank.Length > longest {
+			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
+				Detail: fmt.Sprintf("run %s needs a panel of %s, and the longest on sale is %s.", slab.Run, slab.Blank.Length.FeetText(), longest.FeetText()),
+				Fix:    `Use "construction": "edge_glued", or divide the run.`}
+		}
+	}
+	return err
+}
