@@ -1,0 +1,100 @@
+package openapi_test
+
+import (
+	"encoding/json"
+	"sort"
+	"strings"
+	"testing"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/stretchr/testify/require"
+
+	"seamwright/openapi"
+)
+
+func TestTheDocumentIsSoundAndItsExamplesFitTheirSchemas(t *testing.T) {
+	t.Parallel()
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	require.Equal(t, "3.0.3", document.OpenAPI)
+	require.NotEmpty(t, openapi.YAML())
+}
+
+func TestTheJSONFormSaysTheSame(t *testing.T) {
+	t.Parallel()
+	raw, err := openapi.JSON()
+	require.NoError(t, err)
+	again, err := openapi3.NewLoader().LoadFromData(raw)
+	require.NoError(t, err)
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	require.Equal(t, document.Paths.Len(), again.Paths.Len())
+	require.Equal(t, len(document.Components.Schemas), len(again.Components.Schemas))
+	require.True(t, json.Valid(raw))
+}
+
+// Every object is closed, every property is described, every array and text is bounded: a schema without a bound
+// is a door that nobody watches.
+func TestEverySchemaIsClosedDescribedAndBounded(t *testing.T) {
+	t.Parallel()
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	names := make([]string, 0, len(document.Components.Schemas))
+	for name := range document.Components.Schemas {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		check(t, name, document.Components.Schemas[name].Value)
+	}
+}
+
+func check(t *testing.T, at string, s *openapi3.Schema) {
+	t.Helper()
+	require.NotEmpty(t, s.Description, "%s has no description", at)
+	if s.Type.Is("object") && len(s.AllOf) == 0 {
+		require.NotNil(t, s.AdditionalProperties.Has, "%s does not say whether it is closed", at)
+		require.False(t, *s.AdditionalProperties.Has, "%s is open", at)
+		for _, required := range s.Required {
+			require.Contains(t, s.Properties, required, "%s requires what it does not have", at)
+		}
+	}
+	if s.Type.Is("array") {
+		require.NotNil(t, s.MaxItems, "%s has no maxItems", at)
+		check(t, at+"/items", s.Items.Value)
+	}
+	if s.Type.Is("string") && len(s.Enum) == 0 {
+		require.NotNil(t, s.MaxLength, "%s has no maxLength", at)
+	}
+	if s.Pattern != "" && strings.Contains(s.Pattern, "a-z") {
+		require.NotEmpty(t, s.Extensions["x-expected"], "%s has a pattern but no words for it", at)
+	}
+	for name, property := range s.Properties {
+		check(t, at+"/"+name, property.Value)
+	}
+}
+
+func TestEveryOperationIsNamedDescribedAndSaysHowItFails(t *testing.T) {
+	t.Parallel()
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	seen := map[string]string{}
+	for path, item := range document.Paths.Map() {
+		for method, operation := range item.Operations() {
+			at := method + " " + path
+			require.NotEmpty(t, operation.OperationID, at)
+			require.Empty(t, seen[operation.OperationID], "%s has the name of another operation", at)
+			seen[operation.OperationID] = at
+			require.NotEmpty(t, operation.Summary, at)
+			require.NotEmpty(t, operation.Description, at)
+			require.Len(t, operation.Tags, 1, at)
+			require.NotNil(t, operation.Responses.Value("500"), at)
+			for status, response := range operation.Responses.Map() {
+				require.NotNil(t, response.Value.Headers["X-Request-ID"], "%s %s", at, status)
+			}
+			if operation.RequestBody != nil {
+				require.NotEmpty(t, operation.RequestBody.Value.Content["application/json"].Examples, at)
+			}
+		}
+	}
+}
