@@ -1,4 +1,9 @@
 // Package labour turns what a top needs into steps with minutes, waits, a critical path and working days.
+//
+// The labour standards of the catalogue say which steps there are. Each says by its condition which tops need
+// it (pick.go), by its driver what its minutes grow with (units.go), and how many minutes that takes
+// (effort.go). Steps follow one another as the standards say (network.go); the longest chain of work and waits
+// is the critical path (path.go), and one bench team working in the shop's hours gives the working days (days.go).
 package labour
 
 import (
@@ -44,7 +49,8 @@ type Corner struct {
 	Bolts          int // draw bolts
 }
 
-// Minutes are the low, likely, high and expected minutes of a step for its crew.
+// Minutes are how long a step takes its crew on the clock. Expected is the mean of the other three by Expected,
+// rounded to a hundredth of a minute: the figure that hours and amount are reckoned from.
 type Minutes struct{ Low, Likely, High, Expected float64 }
 
 // Step is one piece of work.
@@ -55,22 +61,22 @@ type Step struct {
 	Role      string
 	Crew      int
 	Minutes   Minutes
-	Variance  float64 // of the minutes
+	Variance  float64 // of the minutes, in square minutes
 	WaitHours float64 // clock hours afterwards
-	After     []int   // numbers of the steps it follows
-	Critical  bool    // on the critical path
+	After     []int   // numbers of the steps it follows, ascending
+	Critical  bool    // on a longest chain
 	Day       int     // working day on which it starts, from 1
 	Rate      money.UnitPrice
 	Amount    money.Amount
 	Note      string
 }
 
-// Plan is all the work.
+// Plan is all the work. Steps are in an order in which they can be done.
 type Plan struct {
 	Steps             []Step
 	Hours             float64 // of people: expected minutes times crew
-	CriticalPathHours float64 // work and waits along the longest chain
-	WorkingDays       int     // from the first step to the last wait's end
+	CriticalPathHours float64 // work and waits along the longest chain, as if working round the clock
+	WorkingDays       int     // from the first step to the last wait's end; 0 without steps
 	Cost              money.Amount
 	CostDeviation     float64 // standard deviation of the cost, in money
 }

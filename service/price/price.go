@@ -31,8 +31,8 @@ type Terms struct {
 	Basis       Basis
 	Rate        money.Rate
 	Tax         money.Rate
-	RoundTo     money.Amount // step of the net price
-	Deposit     money.Rate
+	RoundTo     money.Amount // step of the net price; the cent when it is less
+	Deposit     money.Rate   // of the total
 }
 
 // Price is the build-up. Materials + Hardware + Consumables + Labour + Overhead + Contingency = Cost,
@@ -56,5 +56,6 @@ type Price struct {
 	TaxRate     money.Rate
 }
 
-// Range is the total that the costs will not exceed with a chance of 50, 80 and 90 percent.
+// Range is the total that the top will not exceed with a chance of 50, 80 and 90 percent, by what is known of
+// the spread of labour and wood. P50 is the total itself.
 type Range struct{ P50, P80, P90 money.Amount }

@@ -1,0 +1,78 @@
+package labour
+
+import (
+	"fmt"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// Factors on the minutes of a standard that asks for them. They multiply each other and all of its minutes, the
+// setup too. All of them are common practice: a shop that knows better sets its own minutes in the catalogue.
+var (
+	// 1 for a wood as hard as black walnut; half of what a wood is harder or softer by goes into the minutes.
+	hardnessFactor = growth{Reference: 4500 /* N, side hardness */, Share: 0.5, Least: 0.85, Most: 1.3}
+	// 1 for a top of 1-1/2 in; half of what a top is thicker or thinner by goes into the minutes.
+	thicknessFactor = growth{Reference: float64(1.5 * measure.Inch), Share: 0.5, Least: 0.8, Most: 1.6}
+	toolFactor      = choice{{"track_saw", 1}, {"panel_saw", 1.1}, {"router", 1.1}, {"circular_saw", 1.25}, {"hand_saw", 1.8}}
+	// The standards are the times of a practised maker.
+	experienceFactor = choice{{"first_time", 1.5}, {"practised", 1}, {"seasoned", 0.85}}
+)
+
+// growth is a factor that is 1 at the reference and differs from 1 by a share of the relative difference from
+// the reference, within bounds.
+type growth struct{ Reference, Share, Least, Most float64 }
+
+func (g growth) at(x float64) float64 {
+	return min(max(1+g.Share*(x-g.Reference)/g.Reference, g.Least), g.Most)
+}
+
+// choice is a factor by name.
+type choice []struct {
+	name   string
+	factor float64
+}
+
+func (c choice) of(name, what string) (float64, error) {
+	for i := range c {
+		if c[i].name == name {
+			return c[i].factor, nil
+		}
+	}
+	return 0, fmt.Errorf("labour: unknown %s %q", what, name)
+}
+
+// factors are a job's.
+type factors struct{ hardness, thickness, tool, experience float64 }
+
+// newFactors works out the job's factors. A hardness that is not known counts as the reference's.
+func newFactors(j *Job) (factors, error) {
+	f := factors{hardness: 1, thickness: thicknessFactor.at(j.Thickness.Millimetres())}
+	if j.Hardness > 0 {
+		f.hardness = hardnessFactor.at(j.Hardness.Newtons())
+	}
+	var err error
+	if f.tool, err = toolFactor.of(j.Tool, "seam-cutting tool"); err != nil {
+		return f, err
+	}
+	f.experience, err = experienceFactor.of(j.Experience, "experience")
+	return f, err
+}
+
+// on returns the product of the factors that the standard asks for.
+func (f *factors) on(s *catalogue.LabourStandard) float64 {
+	product := 1.0
+	if s.ByHardness {
+		product *= f.hardness
+	}
+	if s.ByThickness {
+		product *= f.thickness
+	}
+	if s.ByTool {
+		product *= f.tool
+	}
+	if s.ByExperience {
+		product *= f.experience
+	}
+	return product
+}

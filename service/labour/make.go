@@ -1,0 +1,109 @@
+package labour
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"seamwright/service/catalogue"
+)
+
+// Make plans the work of a job: the steps that it needs of the catalogue's labour standards, in the usual order
+// as far as what they follow allows, numbered from 1.
+//
+// The cost's deviation takes the steps as independent: its square is the sum of the squares of each step's
+// deviation of minutes × crew × rate. What slows a whole job down at once is not in it.
+//
+// Errors are faults of the catalogue or the caller, not of a request: an unknown role, condition, driver, tool,
+// experience or code to follow, a circle, minutes or a crew out of bounds.
+func Make(job Job, cat *catalogue.Snapshot) (Plan, error) {
+	hours := cat.Settings.HoursPerDay
+	if !(hours > 0 && hours <= 24) {
+		return Plan{}, fmt.Errorf("labour: %g working hours a day; it must be over 0 and at most 24", hours)
+	}
+	n, err := newNetwork(cat.LabourStandards)
+	if err != nil {
+		return Plan{}, err
+	}
+	efforts, err := n.efforts(&job, cat)
+	if err != nil {
+		return Plan{}, err
+	}
+	after := n.after(efforts)
+	numbers := number(after)
+
+	out := Plan{Steps: make([]Step, len(efforts))}
+	spans := make([]span, len(efforts))
+	for k := range efforts {
+		e, at := &efforts[k], numbers[k]-1
+		out.Steps[at] = e.step(numbers[k])
+		out.Steps[at].After = renumber(after[k], numbers)
+		spans[at] = span{work: e.work, wait: hundredths(e.wait), onePass: e.standard.ByTool}
+	}
+	out.sum(efforts)
+	out.CriticalPathHours = inHours(criticalPath(out.Steps, spans))
+	out.WorkingDays = bench{day: hundredths(hours)}.schedule(out.Steps, spans)
+	return out, nil
+}
+
+// efforts works out all standards and notes the place of each step that the job needs.
+func (n *network) efforts(j *Job, cat *catalogue.Snapshot) ([]effort, error) {
+	f, err := newFactors(j)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]effort, len(n.standards))
+	count := 0
+	for i := range n.standards {
+		needed, err := out[count].reckon(j, &n.standards[i], &f, cat)
+		if err != nil {
+			return nil, err
+		}
+		n.step[i] = -1
+		if needed {
+			n.step[i] = count
+			count++
+		}
+	}
+	return out[:count], nil
+}
+
+// step writes an effort down.
+func (e *effort) step(number int) Step {
+	s := e.standard
+	return Step{
+		Number: number, Code: s.Code, Name: s.Name, Role: s.Role, Crew: s.Crew, Note: s.Note,
+		Minutes: e.minutes, Variance: e.variance, WaitHours: e.wait, Rate: e.role.Rate, Amount: e.amount,
+	}
+}
+
+// renumber turns places of steps into their numbers, ascending, in place.
+func renumber(places, numbers []int) []int {
+	for i, p := range places {
+		places[i] = numbers[p]
+	}
+	slices.Sort(places)
+	return places
+}
+
+// sum adds up hours, cost and the cost's deviation.
+func (p *Plan) sum(efforts []effort) {
+	var persons int64
+	var variance, minute float64
+	var role *catalogue.LabourRole
+	for i := range efforts {
+		e := &efforts[i]
+		persons += e.persons()
+		p.Cost = p.Cost.Plus(e.amount)
+		if e.role != role { // turning a decimal into a float costs more than all the rest here
+			role, minute = e.role, e.role.Rate.Float()/60
+		}
+		crew := minute * float64(e.standard.Crew)
+		variance += e.variance * crew * crew
+	}
+	p.Hours = inHours(persons)
+	p.CostDeviation = math.Sqrt(variance)
+}
+
+// hundredths turns hours into hundredths of a minute.
+func hundredths(hours float64) int64 { return int64(math.Round(hours * 6000)) }

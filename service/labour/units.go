@@ -1,0 +1,77 @@
+package labour
+
+import (
+	"fmt"
+
+	"seamwright/service/catalogue"
+)
+
+// units returns how many driver units of a standard the job has: a number of things, metres, square metres or
+// hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that the
+// standard's condition fits. A job that has none does not need the step: no fixings, no fixing.
+func (j *Job) units(s *catalogue.LabourStandard) (float64, error) {
+	p, err := j.pick(s.When)
+	if err != nil {
+		return 0, err
+	}
+	n, err := j.count(s.Driver, &p)
+	if err != nil || !p.needed {
+		return 0, err
+	}
+	return n, nil
+}
+
+func (j *Job) count(d catalogue.Driver, p *picked) (float64, error) {
+	switch d {
+	case catalogue.PerTop:
+		return 1, nil
+	case catalogue.PerPiece:
+		return float64(j.Pieces), nil
+	case catalogue.PerCorner:
+		return float64(p.corners), nil
+	case catalogue.PerSeamMetre:
+		return p.seam.Metres(), nil
+	case catalogue.PerStave:
+		return float64(j.Staves), nil
+	case catalogue.PerStaveMetre:
+		return j.StaveRun.Metres(), nil
+	case catalogue.PerGlueMetre:
+		return j.GlueRun.Metres(), nil
+	case catalogue.PerSquareMetre:
+		return j.Area.SquareMetres(), nil
+	case catalogue.PerEdgeMetre:
+		return j.EdgeRun.Metres() * p.edge, nil
+	case catalogue.PerAlignment:
+		return float64(p.alignments), nil
+	case catalogue.PerPull:
+		return float64(p.screws + p.bolts), nil
+	case catalogue.PerFixing:
+		return float64(j.Fixings), nil
+	case catalogue.PerCutout:
+		return float64(j.Cutouts), nil
+	case catalogue.PerCoat:
+		return float64(j.Coats), nil
+	case catalogue.PerCoatSquare:
+		return j.CoatArea.SquareMetres() * float64(j.Coats), nil
+	case catalogue.PerHundredweight:
+		return j.Mass.Kilograms() / 100, nil
+	}
+	return 0, fmt.Errorf("unknown driver %q", d)
+}
+
+// waitHours returns the clock hours to wait after a step:
+//
+//   - putting on the finish (driver coat_square_metre) waits for the finish to dry between its coats, and the
+//     standard's own hours after the last;
+//   - a glue-up (driver glue_line_metre, with hours of its own) waits the longer of the standard's hours and
+//     the glue's hours in clamps;
+//   - any other step waits the standard's own hours.
+func (j *Job) waitHours(s *catalogue.LabourStandard) float64 {
+	switch {
+	case s.Driver == catalogue.PerCoatSquare && j.Coats > 1:
+		return s.WaitHours + j.DryHours*float64(j.Coats-1)
+	case s.Driver == catalogue.PerGlueMetre && s.WaitHours > 0:
+		return max(s.WaitHours, j.ClampHours)
+	}
+	return s.WaitHours
+}
