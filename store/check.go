@@ -1,0 +1,154 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/source"
+)
+
+// invalidError says why a catalogue cannot be used. Its problems are in the order of tables and rows.
+type invalidError struct {
+	revision int64
+	problems []string
+}
+
+// shownProblems is how many problems an error shows; it says how many more there are.
+const shownProblems = 10
+
+func (e *invalidError) Error() string {
+	shown, more := e.problems, ""
+	if n := len(shown) - shownProblems; n > 0 {
+		shown, more = shown[:shownProblems], fmt.Sprintf("; and %d more", n)
+	}
+	return fmt.Sprintf("catalogue revision %d is not valid: %s%s", e.revision, strings.Join(shown, "; "), more)
+}
+
+// finish puts the parts together, checks what the database cannot, and indexes the snapshot.
+func (l *loading) finish() (*catalogue.Snapshot, error) {
+	s := &l.snapshot
+	s.Settings = l.readSettings()
+	for i := range s.Fasteners {
+		s.Fasteners[i].Packs = l.packs[s.Fasteners[i].Code]
+	}
+	for i := range s.Materials {
+		s.Materials[i].Packs = l.packs[s.Materials[i].Code]
+	}
+	slices.SortFunc(s.Materials, func(a, b catalogue.Material) int { return strings.Compare(a.Code, b.Code) })
+	s.Index()
+
+	l.checkPrices()
+	l.checkMaterials()
+	l.checkLabour()
+	l.checkClimate()
+	if len(l.problems) > 0 {
+		return nil, &invalidError{s.Revision, l.problems}
+	}
+	return s, nil
+}
+
+// readSettings leaves out keys that this program does not know: a newer one may share the database.
+func (l *loading) readSettings() catalogue.Settings {
+	known := make(map[string]string, len(l.settings))
+	for _, s := range catalogue.SettingList() {
+		if value, ok := l.settings[s.Key]; ok {
+			known[s.Key] = value
+		}
+	}
+	settings, err := catalogue.ReadSettings(known)
+	if err != nil {
+		l.problems = append(l.problems, "table setting: "+strings.ReplaceAll(err.Error(), "\n", "; "))
+	}
+	return settings
+}
+
+func (l *loading) checkPrices() {
+	currencies := make([]string, 0, len(l.currencies))
+	for c := range l.currencies {
+		currencies = append(currencies, c)
+	}
+	slices.Sort(currencies)
+	for _, c := range currencies {
+		if want := l.snapshot.Settings.Currency; c != want && want != "" {
+			l.wrong("price", l.currencies[c], "currency", "%s, but the catalogue's currency is %s", c, want)
+		}
+	}
+}
+
+func (l *loading) checkMaterials() {
+	systems := make(map[string]bool)
+	for i := range l.snapshot.Materials {
+		if f := l.snapshot.Materials[i].Finish; f != nil {
+			systems[f.System] = true
+		}
+	}
+	for i := range l.snapshot.Materials {
+		m := &l.snapshot.Materials[i]
+		switch {
+		case m.Lumber != nil && l.snapshot.SpeciesByCode(m.Lumber.Species) == nil:
+			l.wrong("lumber", m.Code, "species", "there is no species %s, or it is retired", m.Lumber.Species)
+		case m.Panel != nil && l.snapshot.SpeciesByCode(m.Panel.Species) == nil:
+			l.wrong("panel", m.Code, "species", "there is no species %s, or it is retired", m.Panel.Species)
+		case m.Sundry != nil && m.Sundry.Finish != "" && !systems[m.Sundry.Finish]:
+			l.wrong("sundry", m.Code, "finish_system", "there is no finish of the system %s, or it is retired", m.Sundry.Finish)
+		}
+	}
+}
+
+func (l *loading) checkLabour() {
+	codes := make(map[string]bool, len(l.snapshot.LabourStandards))
+	for i := range l.snapshot.LabourStandards {
+		codes[l.snapshot.LabourStandards[i].Code] = true
+	}
+	for i := range l.snapshot.LabourStandards {
+		s := &l.snapshot.LabourStandards[i]
+		if l.snapshot.RoleByCode(s.Role) == nil {
+			l.wrong("labour_standard", s.Code, "role", "there is no role %s, or it is retired", s.Role)
+		}
+		for _, code := range s.After {
+			if !codes[code] {
+				l.wrong("labour_standard_after", s.Code, "follows", "there is no step %s, or it is retired", code)
+			}
+		}
+	}
+	for _, code := range circle(l.snapshot.LabourStandards) {
+		l.wrong("labour_standard_after", code, "follows", "the step follows itself, directly or through others")
+	}
+}
+
+// circle returns the codes of steps that can never start, because what they follow follows them.
+func circle(steps []catalogue.LabourStandard) []string {
+	waiting := make(map[string][]string, len(steps)) // by step: what it still waits for
+	for i := range steps {
+		waiting[steps[i].Code] = steps[i].After
+	}
+	for freed := true; freed; {
+		freed = false
+		for code, after := range waiting {
+			if !slices.ContainsFunc(after, func(a string) bool { _, ok := waiting[a]; return ok }) {
+				delete(waiting, code)
+				freed = true
+			}
+		}
+	}
+	codes := make([]string, 0, len(waiting))
+	for code := range waiting {
+		codes = append(codes, code)
+	}
+	slices.Sort(codes)
+	return codes
+}
+
+func (l *loading) checkClimate() {
+	for i := range l.snapshot.ClimateProfiles {
+		p := &l.snapshot.ClimateProfiles[i]
+		if !source.Known(p.Source) {
+			l.wrong("climate_profile", p.Code, "source", "%q is not in the list of sources", p.Source)
+		}
+	}
+	if code := l.snapshot.Settings.DefaultProfile; code != "" && l.snapshot.ClimateByCode(code) == nil {
+		l.wrong("setting", "default_climate", "value", "there is no climate profile %s, or it is retired", code)
+	}
+}

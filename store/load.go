@@ -1,0 +1,112 @@
+package store
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// Load reads the whole catalogue at one revision, indexed and checked. Retired rows are left out. A catalogue
+// that breaks a rule is an error that names every table, row and column that is wrong.
+func (s *Store) Load(ctx context.Context) (*catalogue.Snapshot, error) { return load(ctx, s.pool) }
+
+// beginner is a pool or a single connection.
+type beginner interface {
+	BeginTx(ctx context.Context, options pgx.TxOptions) (pgx.Tx, error)
+}
+
+func load(ctx context.Context, db beginner) (*catalogue.Snapshot, error) {
+	var l loading
+	state := pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
+	err := pgx.BeginTxFunc(ctx, db, state, func(tx pgx.Tx) error { return tx.SendBatch(ctx, l.batch()).Close() })
+	if err != nil {
+		return nil, fmt.Errorf("load catalogue: %w", err)
+	}
+	return l.finish()
+}
+
+// loading is a snapshot in the making, and what is needed on the way. Texts that come again and again are kept
+// once.
+type loading struct {
+	snapshot   catalogue.Snapshot
+	packs      map[string][]catalogue.Pack // by item
+	settings   map[string]string
+	currencies map[string]string // and one item that has a price in it
+	texts      map[string]string
+	lengths    map[string][]measure.Length
+	problems   []string
+}
+
+// batch is all queries, sent at once. Each result is read by the function beside its query.
+func (l *loading) batch() *pgx.Batch {
+	l.packs = make(map[string][]catalogue.Pack)
+	l.settings = make(map[string]string)
+	l.currencies = make(map[string]string)
+	l.texts = make(map[string]string)
+	l.lengths = make(map[string][]measure.Length)
+	b := &pgx.Batch{}
+	for _, q := range []struct {
+		table string
+		sql   string
+		read  func(pgx.Rows) error // reads one row
+	}{
+		{"catalogue_revision", selectRevision, func(r pgx.Rows) error { return r.Scan(&l.snapshot.Revision) }},
+		{"setting", selectSettings, l.setting},
+		{"species", selectSpecies, l.species},
+		{"species_property", selectSpeciesProperties, l.property},
+		{"fastener", selectFasteners, l.fastener},
+		{"lumber", selectLumber, l.lumber},
+		{"panel", selectPanels, l.panel},
+		{"glue", selectGlues, l.glue},
+		{"finish", selectFinishes, l.finishing},
+		{"sundry", selectSundries, l.sundry},
+		{"item_pack", selectPacks, l.pack},
+		{"price", selectPrices, l.price},
+		{"labour_role", selectLabourRoles, l.role},
+		{"labour_standard", selectLabourStandards, l.standard},
+		{"climate_profile", selectClimateProfiles, l.climate},
+	} {
+		b.Queue(q.sql).Query(func(rows pgx.Rows) error {
+			defer rows.Close()
+			for rows.Next() {
+				if err := q.read(rows); err != nil {
+					return fmt.Errorf("table %s: %w", q.table, err)
+				}
+			}
+			return rows.Err()
+		})
+	}
+	return b
+}
+
+const selectRevision = `SELECT revision FROM catalogue_revision`
+
+const selectSettings = `SELECT key, value FROM setting ORDER BY key`
+
+func (l *loading) setting(rows pgx.Rows) error {
+	var key, value string
+	if err := rows.Scan(&key, &value); err != nil {
+		return err
+	}
+	l.settings[key] = value
+	return nil
+}
+
+// once returns the text, always the same copy of it.
+func (l *loading) once(raw []byte) string {
+	if s, ok := l.texts[string(raw)]; ok {
+		return s
+	}
+	s := string(raw)
+	l.texts[s] = s
+	return s
+}
+
+// wrong notes what is wrong with a value: table, row, column and what it should be.
+func (l *loading) wrong(table, row, column, format string, args ...any) {
+	l.problems = append(l.problems, fmt.Sprintf("table %s, row %s, column %s: ", table, row, column)+fmt.Sprintf(format, args...))
+}

@@ -1,0 +1,240 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+	"sync/atomic"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/catalogue"
+)
+
+const (
+	// settle is how long a change may be followed by others before the catalogue is read.
+	settle = 50 * time.Millisecond
+	// answerWithin is how long the database may take to tell the revision before it counts as lost.
+	answerWithin = 5 * time.Second
+	// loadWithin is the same for reading the whole catalogue.
+	loadWithin = 60 * time.Second
+	// firstPause and longestPause bound the pause between attempts to reach the database again.
+	firstPause   = 100 * time.Millisecond
+	longestPause = 5 * time.Second
+)
+
+// poll is how often the revision is looked at when no notification comes: it would find one that was lost, and
+// finds out that a silent connection is dead.
+var poll = 30 * time.Second
+
+// Catalogue is the catalogue as this process knows it, kept up to date by Watch.
+type Catalogue struct {
+	store    *Store
+	snapshot atomic.Pointer[catalogue.Snapshot]
+	status   atomic.Pointer[Status] // written by one goroutine only
+	tried    int64                  // revision last read, whether it could be used or not
+	invalid  string                 // why that one could not be used; empty: it is in use
+}
+
+// Status is how well the catalogue is known.
+type Status struct {
+	DatabaseReachable bool
+	Since             time.Time // since when it is, or is not, reachable
+	Revision          int64     // of the snapshot in use
+	LoadedAt          time.Time // when it was read
+	LastError         string    // why the newest catalogue is not in use, or the database is not reachable; empty: all is well
+}
+
+// Snapshot returns the newest catalogue that could be read. It never waits and never returns nil.
+func (c *Catalogue) Snapshot() *catalogue.Snapshot { return c.snapshot.Load() }
+
+// Status returns how well the catalogue is known. It never waits.
+func (c *Catalogue) Status() Status { return *c.status.Load() }
+
+// Watch reads the catalogue and follows its changes until the context or the store ends. It uses one connection
+// of its own. A change is there within a second. When the database goes away, or holds a catalogue that breaks
+// a rule, the last good snapshot stays and Status says so; the database is looked for until it is back, and the
+// catalogue is then read again.
+//
+// It fails when the first catalogue cannot be read.
+func (s *Store) Watch(ctx context.Context) (*Catalogue, error) {
+	c := &Catalogue{store: s}
+	c.status.Store(&Status{})
+	conn, err := c.listen(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if err := c.refresh(ctx, conn); err != nil {
+		hangUp(conn)
+		return nil, err
+	}
+	if c.Snapshot() == nil {
+		hangUp(conn)
+		return nil, errors.New(c.Status().LastError)
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	stop := context.AfterFunc(s.closing, cancel)
+	s.watches.Go(func() {
+		defer cancel()
+		defer stop()
+		c.run(ctx, conn)
+	})
+	return c, nil
+}
+
+// run follows the catalogue, over as many connections as it takes.
+func (c *Catalogue) run(ctx context.Context, conn *pgx.Conn) {
+	for conn != nil {
+		err := c.follow(ctx, conn)
+		hangUp(conn)
+		if ctx.Err() != nil {
+			return
+		}
+		c.lost(err)
+		conn = c.again(ctx)
+	}
+}
+
+// listen opens a connection that hears of changes. Whatever changes from here on is heard of.
+func (c *Catalogue) listen(ctx context.Context) (*pgx.Conn, error) {
+	config := c.store.pool.Config().ConnConfig
+	config.RuntimeParams["application_name"] = "seamwright catalogue"
+	conn, err := connect(ctx, config)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := conn.Exec(ctx, `LISTEN catalogue`); err != nil {
+		hangUp(conn)
+		return nil, fmt.Errorf("listen for changes of the catalogue: %w", err)
+	}
+	return conn, nil
+}
+
+// again tries until the database is back and its catalogue was read. It returns nil when the context ends.
+func (c *Catalogue) again(ctx context.Context) *pgx.Conn {
+	for pause := firstPause; ; pause = min(2*pause, longestPause) {
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-time.After(pause):
+		}
+		conn, err := c.listen(ctx)
+		if err == nil {
+			if err = c.refresh(ctx, conn); err == nil {
+				return conn
+			}
+			hangUp(conn)
+		}
+		if ctx.Err() != nil {
+			return nil
+		}
+		c.lost(err)
+	}
+}
+
+// follow waits for changes and reads them, until the connection fails.
+func (c *Catalogue) follow(ctx context.Context, conn *pgx.Conn) error {
+	for {
+		if err := c.await(ctx, conn); err != nil {
+			return err
+		}
+		if err := c.refresh(ctx, conn); err != nil {
+			return err
+		}
+	}
+}
+
+// await returns when there may be a revision that was not read yet.
+func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
+	patience, cancel := context.WithTimeout(ctx, poll)
+	defer cancel()
+	for {
+		n, err := conn.WaitForNotification(patience)
+		if err != nil {
+			if patience.Err() != nil && ctx.Err() == nil && !conn.IsClosed() {
+				return nil // nothing heard for a while: look
+			}
+			return err
+		}
+		if revision, err := strconv.ParseInt(n.Payload, 10, 64); err == nil && revision <= c.tried {
+			continue // heard of late: it was read with a later one
+		}
+		time.Sleep(settle)
+		return nil
+	}
+}
+
+// refresh reads the catalogue if its revision is another than the one read last. A catalogue that breaks a rule
+// is no error of the connection: Status tells.
+func (c *Catalogue) refresh(ctx context.Context, conn *pgx.Conn) error {
+	soon, cancel := context.WithTimeout(ctx, answerWithin)
+	defer cancel()
+	var revision int64
+	if err := conn.QueryRow(soon, selectRevision).Scan(&revision); err != nil {
+		return fmt.Errorf("read catalogue revision: %w", err)
+	}
+	if revision != c.tried {
+		soon, cancel := context.WithTimeout(ctx, loadWithin)
+		defer cancel()
+		if err := c.reload(soon, conn); err != nil {
+			return err
+		}
+	}
+	c.reached()
+	return nil
+}
+
+func (c *Catalogue) reload(ctx context.Context, conn *pgx.Conn) error {
+	started := time.Now()
+	snapshot, err := load(ctx, conn)
+	var invalid *invalidError
+	switch {
+	case errors.As(err, &invalid):
+		c.tried, c.invalid = invalid.revision, err.Error()
+		c.note(func(s *Status) { s.LastError = c.invalid })
+		c.store.log.Error("catalogue is not valid, keeping the last one", "error", err)
+		return nil
+	case err != nil:
+		return err
+	}
+	c.tried, c.invalid = snapshot.Revision, ""
+	c.snapshot.Store(snapshot)
+	now := time.Now()
+	c.note(func(s *Status) { s.Revision, s.LoadedAt, s.LastError = snapshot.Revision, now, "" })
+	c.store.log.Info("catalogue loaded", "revision", snapshot.Revision, "took", now.Sub(started))
+	return nil
+}
+
+// note changes the status.
+func (c *Catalogue) note(change func(*Status)) {
+	next := *c.status.Load()
+	change(&next)
+	c.status.Store(&next)
+}
+
+// reached notes that the database answers. What was wrong with the connection is over; what is wrong with the
+// catalogue is not.
+func (c *Catalogue) reached() {
+	if c.Status().DatabaseReachable {
+		return
+	}
+	now := time.Now()
+	c.note(func(s *Status) { s.DatabaseReachable, s.Since, s.LastError = true, now, c.invalid })
+}
+
+// lost notes that the database does not answer.
+func (c *Catalogue) lost(err error) {
+	was := c.Status()
+	now := time.Now()
+	c.note(func(s *Status) {
+		s.DatabaseReachable, s.LastError = false, err.Error()
+		if was.DatabaseReachable {
+			s.Since = now
+		}
+	})
+	if was.DatabaseReachable {
+		c.store.log.Warn("database lost, keeping the last catalogue", "error", err)
+	}
+}
