@@ -19,6 +19,31 @@ const (
 	HoldBack   Hold = "back"
 )
 
+// Point returns where on a seam of that length the pieces are held, from its front end. HoldAuto is not a place
+// yet and counts as the front.
+func (h Hold) Point(length measure.Length) measure.Length {
+	switch h {
+	case HoldCentre:
+		return length / 2
+	case HoldBack:
+		return length
+	default:
+		return 0
+	}
+}
+
+// phrase is the place as a sentence says it.
+func (h Hold) phrase() string {
+	switch h {
+	case HoldCentre:
+		return "held at the centre"
+	case HoldBack:
+		return "held at the back"
+	default:
+		return "held at the front"
+	}
+}
+
 // Interval is a stretch of seam, from its front end.
 type Interval struct{ From, To measure.Length }
 
@@ -28,8 +53,9 @@ type Seam struct {
 	Length    measure.Length
 	Thickness measure.Length
 	FrontKeep measure.Length // no part may reach into this much at the front (profile, or the mitred part of a mason's miter)
-	SlipRate  float64        // largest slip per length of seam from the held point, over both seasons, ≥ 0
+	SlipRate  float64        // largest slip per length of seam from the held point, over both seasons, ≥ 0 (a strain: far below 0.5)
 	Blocked   []Interval     // where no part may stand, because of cut-outs
+	Units     measure.System // of the lengths, masses and forces in sentences
 
 	GravityOvenDry float64        // oven-dry specific gravity of the wood that screw threads bite; 0: unknown
 	Gravity12      float64        // the same at 12 % moisture; 0: unknown

@@ -1,0 +1,47 @@
+package hardware_test
+
+import (
+	"testing"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+)
+
+func BenchmarkChoose(b *testing.B) {
+	still := studioButt()
+	still.SlipRate = 0.001
+	uneven := studioMiter()
+	uneven.Blocked = []hardware.Interval{{From: 330, To: 400}, {From: 560, To: 600}}
+	long := studioMiter()
+	long.Length = 2500
+	crowded := long
+	crowded.Blocked = []hardware.Interval{{From: 230, To: 500}}
+	short := studioButt()
+	short.Length = 100 * measure.Millimetre
+	for _, bb := range []struct {
+		name string
+		seam hardware.Seam
+		wish hardware.Wish
+	}{
+		{"miter", studioMiter(), hardware.Wish{}},
+		{"butt that hardly moves", still, hardware.Wish{}},
+		{"butt by heavier screws", studioButt(), hardware.Wish{}},
+		{"butt by bolts", studioButt(), hardware.Wish{Pull: catalogue.DrawBolt}},
+		{"butt mixed", studioButt(), hardware.Wish{HoldAt: hardware.HoldFront}},
+		{"long miter", long, hardware.Wish{}},
+		{"uneven openings", uneven, hardware.Wish{}},
+		{"long without room", crowded, hardware.Wish{}},
+		{"short without room", short, hardware.Wish{}},
+	} {
+		b.Run(bb.name, func(b *testing.B) {
+			cat := fullShop(b)
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := hardware.Choose(bb.seam, bb.wish, cat); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,77 @@
+package hardware_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// Each case breaks one rule of a good plan of the studio desk's miter.
+func TestCheckFindsEachBrokenRule(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		name  string
+		spoil func(p *hardware.Plan, seam *hardware.Seam, s *catalogue.Settings)
+		says  string
+	}{
+		{"infeasible", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Feasible = false }, "not feasible"},
+		{"unknown alignment", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.Item = "x" }, `has no "x"`},
+		{"unknown pull", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Item = "x" }, `has no "x"`},
+		{"no pull", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups = nil }, "0 pull parts; at least 3"},
+		{"thin top", func(_ *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) { seam.Thickness = 28 }, "does not fit a top"},
+		{"recess too deep", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.WoodAboveRecess = 20 }, "too little wood above its recess"},
+		{"missing row", func(_ *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) { seam.Thickness = 55 }, "in 1 rows"},
+		{"wrong count", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.Count++ }, "6 alignment parts"},
+		{"alignment far from the end", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.Positions[0] += 1 }, "too far from the seam's ends"},
+		{"alignment too far apart", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.AlignmentSpacing = 190 }, "too far apart"},
+		{"slot too narrow", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.SlotWidths[2] -= 0.5 }, "slot 3 is"},
+		{"widest slot wrong", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.SlotWidth += 0.5 }, "widest"},
+		{"channels missing", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Channels = nil }, "with 0 holes"},
+		{"channel too narrow", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Channels[0] -= 1 }, "hole 1 of draw_bolt_150"},
+		{"washer does not bear", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.BearingLeast = 11 }, "bears on"},
+		{"bearing wrong", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Bearing = 11 }, "bears on 10.25 mm, not 11"},
+		{"too few bolts", func(p *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) {
+			g := &p.Pull.Groups[0]
+			g.Count, g.Positions, g.Channels = 2, slices.Delete(g.Positions, 1, 3), slices.Delete(g.Channels, 1, 3)
+		}, "2 pull parts; at least 3"},
+		{"bolts too far apart", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.BoltSpacing = 200 }, "apart"},
+		{"bolt near the end", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.BoltEnd = 140 }, "from its end"},
+		{"bolt far from the end", func(p *hardware.Plan, seam *hardware.Seam, s *catalogue.Settings) { s.BoltEnd, s.BoltSpacing = 50, 230 }, "from its end"},
+		{"biscuit under the profile", func(_ *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) { seam.FrontKeep = 50 }, "into the profile"},
+		{"biscuit breaks out at the back", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.PartClear = 50 }, "out of the seam"},
+		{"blocked", func(_ *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) {
+			seam.Blocked = []hardware.Interval{{From: 450, To: 460}}
+		}, "blocked stretch"},
+		{"biscuit near a bolt", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) {
+			p.Alignment.Positions[1] = p.Pull.Groups[0].Positions[1] - 50
+		}, "are too close"},
+		{"mason's miter held at the centre", func(p *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) {
+			seam.Joint, p.HoldAt = plan.MasonsMiter, hardware.HoldCentre
+		}, "held at centre"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			cat, seam := fullShop(t), studioMiter()
+			p := choose(t, seam, hardware.Wish{}, cat)
+			tt.spoil(&p, &seam, &cat.Settings)
+			require.ErrorContains(t, p.Check(seam, cat), tt.says)
+		})
+	}
+}
+
+func TestCheckFindsAHeadThatDoesNotEnterItsPocket(t *testing.T) {
+	t.Parallel()
+	seam := studioButt()
+	seam.SlipRate = 0
+	cat := fullShop(t)
+	p := choose(t, seam, hardware.Wish{}, cat)
+	cat.FastenerByCode("pocket_screw_8").BoreDiameter = 9 * measure.Millimetre
+	require.ErrorContains(t, p.Check(seam, cat), "does not enter its pocket")
+}

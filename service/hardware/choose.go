@@ -1,0 +1,215 @@
+package hardware
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// Least numbers of draw bolts, and of pull parts at all: one alone would be a hinge. Common practice.
+const (
+	fewPulls  = 2
+	manyBolts = 3 // from bolt_three_from of seam on
+)
+
+// Choose works out the hardware of one seam: where it is held, which alignment and pull parts stand where, and how wide
+// their slots, holes and channels must be so that the wood can move. What it tries, in order:
+//
+//   - Butt and mason's miter: pocket screws, the thinnest first, each held at the front and then at the centre; then the
+//     next heavier; then draw bolts, the strongest first. When screws fail because of the slip, one that the catalogue
+//     lets stand with draw bolts is mixed with them (screws as far as their heads bear, bolts further out) if that saves
+//     at least one bolt against bolts alone.
+//   - Miter: draw bolts; pocket screws only when asked for.
+//   - A place to hold, or a kind, that the wish names is kept to. A mason's miter is held at the front.
+//   - With each of these every alignment part that fits: see parts.sort for their order.
+//
+// A seam for which nothing works is no error: the plan is not Feasible and says why. Errors are fault.Impossible, for
+// wishes that no moving seam can have, at /pull, /alignment and /hold_at.
+func Choose(seam Seam, wish Wish, cat *catalogue.Snapshot) (Plan, error) {
+	if err := refuse(&seam, wish); err != nil {
+		return Plan{}, err
+	}
+	c := chooser{seam: &seam, wish: wish, set: &cat.Settings, units: seam.Units}
+	var a, s, b [8]*catalogue.Fastener
+	c.parts = parts{alignment: a[:0], screws: s[:0], bolts: b[:0]}
+	c.gather(&seam, wish, cat)
+	return c.choose(), nil
+}
+
+// chooser is the state of one choice: what is open to it and what has been tried.
+type chooser struct {
+	parts
+	seam  *Seam
+	wish  Wish
+	set   *catalogue.Settings
+	units measure.System
+
+	tries  []string
+	short  Shortage // of the try that came furthest
+	reason string   // of that try
+}
+
+// option is pull parts to try: screws, draw bolts, or both mixed, and where the seam is held.
+type option struct {
+	screw, bolt *catalogue.Fastener
+	hold        Hold
+}
+
+func (c *chooser) choose() Plan {
+	masons := c.seam.Joint == plan.MasonsMiter
+	screws := c.wish.Pull == catalogue.PocketScrew || c.wish.Pull == "" && c.seam.Joint != plan.Miter
+	bolts := c.wish.Pull != catalogue.PocketScrew
+	if masons && c.wish.HoldAt != HoldAuto && c.wish.HoldAt != HoldFront {
+		c.failed(ShortMovement, "A mason's miter is held at the front, or its mitred corner would open.")
+		return c.infeasible()
+	}
+	if len(c.alignment) == 0 {
+		c.unfit(alignmentName(c.wish.Alignment))
+		return c.infeasible()
+	}
+	if screws && len(c.screws) == 0 {
+		c.unfit("pocket screw")
+	}
+	if screws {
+		if p, ok := c.first(c.screws, func(f *catalogue.Fastener, h Hold) option { return option{screw: f, hold: h} }); ok {
+			return p
+		}
+	}
+	if bolts && len(c.bolts) == 0 {
+		c.unfit("draw bolt")
+	}
+	if bolts {
+		if p, ok := c.withBolts(screws); ok {
+			return p
+		}
+	}
+	return c.infeasible()
+}
+
+// first returns the plan of the first part, and the first place to hold, that works.
+func (c *chooser) first(items []*catalogue.Fastener, pull func(*catalogue.Fastener, Hold) option) (Plan, bool) {
+	var store [2]Hold
+	holds := c.holds(store[:0])
+	for _, f := range items {
+		for _, h := range holds {
+			if p, ok := c.try(pull(f, h)); ok {
+				return p, true
+			}
+		}
+	}
+	return Plan{}, false
+}
+
+// holds lists the places to hold the seam at, in the order in which they are tried.
+func (c *chooser) holds(to []Hold) []Hold {
+	switch {
+	case c.wish.HoldAt != HoldAuto:
+		return append(to, c.wish.HoldAt)
+	case c.seam.Joint == plan.Butt:
+		return append(to, HoldFront, HoldCentre)
+	default:
+		return append(to, HoldFront)
+	}
+}
+
+// withBolts returns the plan with draw bolts, mixed with screws when that saves at least one bolt.
+func (c *chooser) withBolts(screws bool) (Plan, bool) {
+	best, ok := c.first(c.bolts, func(f *catalogue.Fastener, h Hold) option { return option{bolt: f, hold: h} })
+	if !screws {
+		return best, ok
+	}
+	tries := len(c.tries)
+	for _, f := range c.screws {
+		if !f.MayMixWithBolt {
+			continue
+		}
+		mixed, found := c.first(c.bolts, func(b *catalogue.Fastener, h Hold) option { return option{screw: f, bolt: b, hold: h} })
+		if found && (!ok || mixed.bolts() < best.bolts()) {
+			return mixed, true
+		}
+	}
+	if ok {
+		c.tries = c.tries[:tries] // a mix that saves nothing is no news
+		best.Tries = c.tries
+	}
+	return best, ok
+}
+
+// bolts counts the draw bolts of a plan.
+func (p *Plan) bolts() int {
+	n := 0
+	for _, g := range p.Pull.Groups {
+		if g.Kind == catalogue.DrawBolt {
+			n += g.Count
+		}
+	}
+	return n
+}
+
+// try places the option's pull parts with the first alignment part for which there is room.
+func (c *chooser) try(o option) (Plan, bool) {
+	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
+		c.failed(ShortMovement, "The seam slips by more than any wood grows.")
+		return Plan{}, false
+	}
+	r := c.room(o)
+	if c.outOfReach(o, &r) {
+		return Plan{}, false
+	}
+	var pulls, aligns [24]measure.Length
+	l := layout{pulls: pulls[:0], aligns: aligns[:0]}
+	for _, f := range c.alignment {
+		r.halfSlot = (f.Width + c.set.SlotAllowance) / 2
+		if r.place(&l) {
+			return c.plan(o, f, &l), true
+		}
+	}
+	c.noRoom(o)
+	return Plan{}, false
+}
+
+// room states the rules for the option's pull parts. Where screws and bolts are mixed the stricter of the two holds
+// for both, so that each may stand at any of the positions.
+func (c *chooser) room(o option) room {
+	s, seam := c.set, c.seam
+	r := room{
+		length: seam.Length, front: max(seam.FrontKeep, s.PartClear), back: seam.Length - s.PartClear, clear: s.PartClear,
+		held: o.hold.Point(seam.Length), rate: seam.SlipRate, blocked: seam.Blocked,
+		alignEnd: s.AlignmentEnd, alignSpacing: s.AlignmentSpacing, leastPulls: fewPulls,
+	}
+	if f := o.screw; f != nil {
+		r.pullEnd, r.pullSpacing, r.halfPull = s.PocketEnd, s.PocketSpacing, f.BoreDiameter/2
+	}
+	if f := o.bolt; f != nil {
+		r.pullEnd = max(r.pullEnd, s.BoltEnd)
+		r.halfPull = max(r.halfPull, f.RecessDiameter/2, f.BearingDiameter/2, Hole(f.BoltDiameter, 0, s)/2)
+		r.halfChannel = (f.BoltDiameter + s.HoleAllowance) / 2
+		if o.screw == nil || s.BoltSpacing < r.pullSpacing {
+			r.pullSpacing = s.BoltSpacing
+		}
+		if seam.Length >= s.BoltThreeFrom {
+			r.leastPulls = manyBolts
+		}
+	}
+	reach := c.reach(o)
+	r.pullWindow = max(r.pullEnd, r.pullSpacing/2)
+	r.pullFrom = max(r.pullEnd, r.front+r.halfPull, r.held-reach)
+	r.pullTo = min(r.length-r.pullEnd, r.back-r.halfPull, r.held+reach)
+	return r
+}
+
+// reach is how far from the held point the option's parts may stand; of a mix, the further-reaching.
+func (c *chooser) reach(o option) measure.Length {
+	out := measure.Length(-1)
+	if o.screw != nil {
+		out = max(out, c.screwReach(o.screw))
+	}
+	if o.bolt != nil {
+		out = max(out, reach(o.bolt.BoltDiameter, o.bolt.BearingDiameter, c.seam.SlipRate, c.set))
+	}
+	return out
+}
+
+func (c *chooser) screwReach(f *catalogue.Fastener) measure.Length {
+	return reach(f.ThreadDiameter, headOf(f), c.seam.SlipRate, c.set)
+}

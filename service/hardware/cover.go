@@ -1,0 +1,158 @@
+package hardware
+
+import "seamwright/service/measure"
+
+// span is a stretch of places for a part's centre, both ends among them.
+type span struct{ from, to measure.Length }
+
+// coverage is the working store of cover, kept off the heap for seams of usual length.
+type coverage struct {
+	allowed []span
+	reached []span // places that a k-th part can have, for k = 1, 2, …, one after the other
+	starts  []int  // where each k begins in reached
+}
+
+// cover places the fewest alignment parts among given pull parts, each as near to its ideal place as the next one
+// allows, and reports whether there is any such placement. It is exact: it follows, part by part, the whole set of
+// places that the k-th part can have, as stretches of seam.
+func (r *room) cover(l *layout, pulls []measure.Length) bool {
+	var (
+		a [24]span
+		b [96]span
+		s [24]int
+	)
+	c := coverage{allowed: a[:0], reached: b[:0], starts: s[:0]}
+	r.openings(&c, pulls)
+	c.starts = append(c.starts, 0)
+	for _, o := range c.allowed {
+		if o.from <= r.alignEnd+noise {
+			c.reached = append(c.reached, span{o.from, min(o.to, r.alignEnd)})
+		}
+	}
+	for len(c.starts) <= mostParts {
+		from := c.starts[len(c.starts)-1]
+		if from == len(c.reached) {
+			return false
+		}
+		if c.reached[len(c.reached)-1].to >= r.length-r.alignEnd-noise {
+			r.pick(l, &c)
+			return true
+		}
+		c.starts = append(c.starts, len(c.reached))
+		r.advance(&c, from)
+	}
+	return false
+}
+
+// advance appends the places of the next part: what is allowed, not too near and not too far from some place of the
+// part before, whose places begin at from.
+func (r *room) advance(c *coverage, from int) {
+	to, at := len(c.reached), 0
+	for i := from; i < to; i++ {
+		near, far := r.nearest(c.reached[i].from), c.reached[i].to+r.alignSpacing
+		for at < len(c.allowed) && c.allowed[at].to < near-noise {
+			at++
+		}
+		for k := at; k < len(c.allowed) && c.allowed[k].from <= far; k++ {
+			s := span{max(c.allowed[k].from, near), min(c.allowed[k].to, far)}
+			if last := len(c.reached) - 1; last >= to && s.from <= c.reached[last].to {
+				c.reached[last].to = max(c.reached[last].to, s.to)
+			} else if s.from <= s.to+noise {
+				s.to = max(s.to, s.from)
+				c.reached = append(c.reached, s)
+			}
+		}
+	}
+}
+
+// pick chooses the places from the last part to the first, each as near to its ideal place as its follower allows.
+func (r *room) pick(l *layout, c *coverage) {
+	m := len(c.starts)
+	l.aligns = spread(l.aligns[:0], m, 0, 0)
+	low, high := r.length-r.alignEnd, r.length
+	end := len(c.reached)
+	for i := m - 1; i >= 0; i-- {
+		l.aligns[i] = closest(c.reached[c.starts[i]:end], low, high, r.idealAt(i, m))
+		low, high = l.aligns[i]-r.alignSpacing, r.farthest(l.aligns[i])
+		end = c.starts[i]
+	}
+}
+
+// closest returns the place in the spans, between low and high, that is nearest to ideal. One must exist up to noise.
+func closest(spans []span, low, high, ideal measure.Length) measure.Length {
+	best, off := low, measure.Length(-1)
+	for _, s := range spans {
+		from, to := max(s.from, low), min(s.to, high)
+		if from > to+noise {
+			continue
+		}
+		at := min(max(ideal, from), to)
+		if d := max(at-ideal, ideal-at); off < 0 || d < off {
+			best, off = at, d
+		}
+	}
+	return best
+}
+
+// openings lists where the centre of an alignment part may stand: between the seam's ends, blocked stretches and pull
+// parts, less half of its slot at either side.
+func (r *room) openings(c *coverage, pulls []measure.Length) {
+	var store [48]span
+	walls := store[:0]
+	for _, p := range pulls {
+		half := r.pullHalf(p) + r.clear
+		walls = insert(walls, span{p - half, p + half})
+	}
+	for _, b := range r.blocked {
+		walls = insert(walls, span{b.From, b.To})
+	}
+	walls = insert(walls, span{r.back, r.back})
+	at := r.front
+	for _, w := range walls {
+		open := span{r.afterWall(at), r.beforeWall(min(w.from, r.back))}
+		if open.from <= open.to+noise {
+			open.to = max(open.to, open.from)
+			c.allowed = append(c.allowed, open)
+		}
+		at = max(at, w.to)
+	}
+}
+
+// insert puts a span into a list sorted by where spans begin.
+func insert(list []span, s span) []span {
+	list = append(list, s)
+	for i := len(list) - 1; i > 0 && list[i-1].from > list[i].from; i-- {
+		list[i-1], list[i] = list[i], list[i-1]
+	}
+	return list
+}
+
+// nearest is the first place that may follow a part at a place.
+func (r *room) nearest(at measure.Length) measure.Length {
+	return r.afterWall(at + r.alignHalf(at) + r.clear)
+}
+
+// farthest is the last place that a part at a place may follow.
+func (r *room) farthest(at measure.Length) measure.Length {
+	return r.beforeWall(at - r.alignHalf(at) - r.clear)
+}
+
+// afterWall is the first place for a slot behind a wall: x − alignHalf(x) = wall, solved for x.
+func (r *room) afterWall(wall measure.Length) measure.Length {
+	k := measure.Length(r.rate)
+	if v := wall + r.halfSlot; v < r.held {
+		return (v + k*r.held) / (1 + k)
+	} else {
+		return (v - k*r.held) / (1 - k)
+	}
+}
+
+// beforeWall is the last place for a slot in front of a wall: x + alignHalf(x) = wall, solved for x.
+func (r *room) beforeWall(wall measure.Length) measure.Length {
+	k := measure.Length(r.rate)
+	if v := wall - r.halfSlot; v < r.held {
+		return (v - k*r.held) / (1 - k)
+	} else {
+		return (v + k*r.held) / (1 + k)
+	}
+}

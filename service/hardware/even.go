@@ -1,0 +1,114 @@
+package hardware
+
+import (
+	"math"
+
+	"seamwright/service/measure"
+)
+
+// insets is in how many steps the evenly spaced pull parts move inwards from their least to their greatest distance
+// from the ends.
+const insets = 12
+
+// evenly places evenly spaced pull parts, the fewest, and alignment parts between them. It takes the layout with the
+// fewest alignment parts, of those the one where they stray least from their ideal places, of those the one with
+// the pull parts nearest to the ends.
+func (r *room) evenly(l *layout) bool {
+	n := max(r.leastPulls, steps(r.length-2*r.pullWindow, r.pullSpacing)+1)
+	if n > mostParts {
+		return false
+	}
+	for k := 0; k <= insets; k++ {
+		if r.inset(l, n, k) && r.ideal(l) {
+			return true
+		}
+	}
+	best, fewest, least := -1, 0, 0.0
+	for k := 0; k <= insets; k++ {
+		if !r.inset(l, n, k) || !r.cover(l, l.pulls) {
+			continue
+		}
+		stray := r.stray(l.aligns)
+		if best < 0 || len(l.aligns) < fewest || len(l.aligns) == fewest && stray < least-1e-6 {
+			best, fewest, least = k, len(l.aligns), stray
+		}
+	}
+	if best < 0 {
+		return false
+	}
+	r.inset(l, n, best)
+	r.cover(l, l.pulls)
+	r.evenAligns(l)
+	return true
+}
+
+// inset spaces n pull parts evenly between the k-th distances from both ends, and reports whether they may stand so.
+func (r *room) inset(l *layout, n, k int) bool {
+	t := r.pullEnd + (r.pullWindow-r.pullEnd)*measure.Length(k)/insets
+	first := min(max(t, r.pullFrom), r.pullWindow)
+	last := max(min(r.length-t, r.pullTo), r.length-r.pullWindow)
+	l.pulls = spread(l.pulls[:0], n, first, last)
+	return r.pullsStand(l.pulls)
+}
+
+// ideal spaces the fewest alignment parts evenly and as far from the ends as allowed, and reports whether they
+// may stand so.
+func (r *room) ideal(l *layout) bool {
+	m := steps(r.length-2*r.alignEnd, r.alignSpacing) + 1
+	if r.length > 2*r.alignEnd {
+		m = max(m, 2)
+	}
+	if m > mostParts {
+		return false
+	}
+	l.aligns = l.aligns[:0]
+	for i := range m {
+		l.aligns = append(l.aligns, r.idealAt(i, m))
+		if !r.alignStands(l.aligns[i], l.pulls) {
+			return false
+		}
+	}
+	return r.alignsStand(l.aligns, nil)
+}
+
+// idealAt is where the i-th of m alignment parts would stand if nothing were in its way.
+func (r *room) idealAt(i, m int) measure.Length {
+	if m == 1 {
+		return r.length / 2
+	}
+	return r.alignEnd + (r.length-2*r.alignEnd)*measure.Length(i)/measure.Length(m-1)
+}
+
+// stray is the sum of squares of the distances from the ideal places, in square millimetres.
+func (r *room) stray(aligns []measure.Length) float64 {
+	sum := 0.0
+	for i, a := range aligns {
+		d := float64(a - r.idealAt(i, len(aligns)))
+		sum += d * d
+	}
+	return sum
+}
+
+// spread appends n positions evenly from first to last, or the middle alone.
+func spread(to []measure.Length, n int, first, last measure.Length) []measure.Length {
+	if n == 1 {
+		return append(to, (first+last)/2)
+	}
+	for i := range n {
+		to = append(to, first+(last-first)*measure.Length(i)/measure.Length(n-1))
+	}
+	return to
+}
+
+// steps is how many spacings, at most so long, a length takes: none when it is not positive, and over mostParts when
+// that many are not enough.
+func steps(length, spacing measure.Length) int {
+	if !(length > 0) {
+		return 0
+	}
+	n := math.Ceil(float64(length/spacing) - 1e-12)
+	if !(n <= mostParts) {
+		return mostParts + 1
+	}
+	return int(n)
+}

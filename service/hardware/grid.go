@@ -1,0 +1,187 @@
+package hardware
+
+import (
+	"slices"
+
+	"seamwright/service/measure"
+)
+
+// pitch is the step of the search: an eighth of an inch.
+const pitch = measure.Inch / 8
+
+// The kinds of part in a search.
+const (
+	pulling = iota
+	aligning
+)
+
+// Instead of a place: no part of that kind so far, and no such arrangement.
+const (
+	noPart = int32(-1)
+	noWay  = int32(-2)
+)
+
+// grid searches for positions among points along the seam, from front to back. What is known of an arrangement of parts
+// up to a point where its last part stands is the number of pull parts so far, the last part's kind, and where the last
+// part of the other kind stands. Of two arrangements that differ in the latter alone, the one where it stands further
+// back can be continued in every way that the other can, since its place weighs only in how far off the next one of
+// its kind may be. So one arrangement is kept for each point, kind and number, which makes the search exact on its points.
+//
+// Pull parts are counted up to a few over the least; the last layer stands for that many or more.
+type grid struct {
+	r       *room
+	at      []measure.Length
+	left    [2][]measure.Length // where a part's room begins, by kind and point
+	right   [2][]measure.Length // where it ends
+	fits    [2][]bool           // a single part of the kind may stand there
+	spacing [2]measure.Length
+	window  [2]measure.Length // first and last part from the ends, at most
+	layers  int
+	cells   []cell
+}
+
+// cell is the best arrangement that ends at a point with a kind, in a layer.
+type cell struct {
+	other    int32 // point of the last part of the other kind, noPart or noWay
+	prev     int32 // point of the part before the last; noPart: none
+	prevKind int8
+	prevIn   int16 // layer of that part
+}
+
+// extra is how many pull parts over the least the search counts one by one.
+const extra = 4
+
+// search looks for positions on the grid, with the fewest pull parts, and evens them out.
+func (r *room) search(l *layout) bool {
+	least := max(r.leastPulls, steps(r.length-2*r.pullWindow, r.pullSpacing)+1)
+	if least > mostParts {
+		return false
+	}
+	g := grid{r: r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, window: [2]measure.Length{r.pullWindow, r.alignEnd}}
+	g.points()
+	g.cells = make([]cell, 2*(g.layers+1)*len(g.at))
+	for x := range g.at {
+		for layer := 0; layer <= g.layers; layer++ {
+			*g.cell(pulling, layer, x) = g.best(pulling, layer, x)
+			*g.cell(aligning, layer, x) = g.best(aligning, layer, x)
+		}
+	}
+	for layer := least; layer <= g.layers; layer++ {
+		if g.finish(l, layer) && r.cover(l, l.pulls) {
+			r.evenBoth(l)
+			return true
+		}
+	}
+	return false
+}
+
+// points lays out the grid: eighths of an inch from the front, and the places where a rule begins or ends to bind.
+func (g *grid) points() {
+	r := g.r
+	n := int(min(r.length/pitch, 1e5))
+	g.at = make([]measure.Length, 0, n+16)
+	for i := 0; i <= n; i++ {
+		g.at = append(g.at, measure.Length(i)*pitch)
+	}
+	g.at = append(g.at, r.pullFrom, r.pullTo, r.pullWindow, r.length-r.pullWindow, r.alignEnd, r.length-r.alignEnd,
+		r.afterWall(r.front), r.beforeWall(r.back))
+	for _, b := range r.blocked {
+		g.at = append(g.at, b.From-r.halfPull, b.To+r.halfPull, r.beforeWall(b.From), r.afterWall(b.To))
+	}
+	slices.Sort(g.at)
+	g.at = slices.Compact(g.at)
+	for kind, half := range [2]func(measure.Length) measure.Length{r.pullHalf, r.alignHalf} {
+		g.left[kind] = make([]measure.Length, len(g.at))
+		g.right[kind] = make([]measure.Length, len(g.at))
+		g.fits[kind] = make([]bool, len(g.at))
+		for i, at := range g.at {
+			g.left[kind][i], g.right[kind][i] = at-half(at), at+half(at)
+			g.fits[kind][i] = r.wood(at-half(at), at+half(at)) && (kind == aligning || r.pullStands(at))
+		}
+	}
+}
+
+func (g *grid) cell(kind, layer, x int) *cell {
+	return &g.cells[(x*(g.layers+1)+layer)*2+kind]
+}
+
+// best is the best arrangement whose last part, of that kind, stands at point x, with so many pull parts.
+func (g *grid) best(kind, layer, x int) cell {
+	c := cell{other: noWay, prev: noPart}
+	if !g.fits[kind][x] || kind == pulling && layer == 0 {
+		return c
+	}
+	before := layer
+	if kind == pulling {
+		before = layer - 1
+	}
+	if before == 0 && g.at[x] <= g.window[kind]+noise {
+		c.other = noPart
+	}
+	g.extend(&c, kind, before, x)
+	if kind == pulling && layer == g.layers {
+		g.extend(&c, kind, layer, x) // that many or more
+	}
+	return c
+}
+
+// extend improves c by what continues an arrangement of a layer with a part at x.
+func (g *grid) extend(c *cell, kind, layer, x int) {
+	limit := g.left[kind][x] - g.r.clear + noise
+	for p := x - 1; p >= 0 && int32(p) > c.other && g.at[p] >= g.at[x]-g.spacing[kind]-noise; p-- {
+		from := g.cell(kind, layer, p)
+		if from.other > c.other && g.right[kind][p] <= limit {
+			*c = cell{other: from.other, prev: int32(p), prevKind: int8(kind), prevIn: int16(layer)}
+		}
+	}
+	other := 1 - kind
+	far := g.at[x] - max(g.spacing[kind], g.window[kind]) - noise // nothing in front of this follows
+	for p := x - 1; p >= 0 && int32(p) > c.other && g.at[p] >= far; p-- {
+		from := g.cell(other, layer, p)
+		if from.other == noWay || g.right[other][p] > limit || !g.follows(kind, int(from.other), x) {
+			continue
+		}
+		*c = cell{other: int32(p), prev: int32(p), prevKind: int8(other), prevIn: int16(layer)}
+		return
+	}
+}
+
+// follows reports whether a part at x is near enough to the one of its kind before it, or to the front end.
+func (g *grid) follows(kind, before, x int) bool {
+	if before == int(noPart) {
+		return g.at[x] <= g.window[kind]+noise
+	}
+	return g.at[x]-g.at[before] <= g.spacing[kind]+noise
+}
+
+// finish finds an arrangement with so many pull parts that reaches the back end, and reads its pull parts off.
+func (g *grid) finish(l *layout, layer int) bool {
+	for x := len(g.at) - 1; x >= 0; x-- {
+		for kind := pulling; kind <= aligning; kind++ {
+			c := g.cell(kind, layer, x)
+			if c.other >= 0 && g.reaches(kind, x) && g.reaches(1-kind, int(c.other)) {
+				g.readOff(l, kind, layer, x)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// reaches reports whether a last part at x is near enough to the back end.
+func (g *grid) reaches(kind, x int) bool {
+	return g.at[x] >= g.r.length-g.window[kind]-noise
+}
+
+// readOff follows an arrangement back to its first part and lists its pull parts.
+func (g *grid) readOff(l *layout, kind, layer, x int) {
+	l.pulls = l.pulls[:0]
+	for x != int(noPart) {
+		if kind == pulling {
+			l.pulls = append(l.pulls, g.at[x])
+		}
+		c := g.cell(kind, layer, x)
+		kind, layer, x = int(c.prevKind), int(c.prevIn), int(c.prev)
+	}
+	slices.Reverse(l.pulls)
+}

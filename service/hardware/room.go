@@ -1,0 +1,132 @@
+package hardware
+
+import (
+	"math"
+
+	"seamwright/service/measure"
+)
+
+const (
+	noise     = measure.Length(1e-9) // rounding of floating point; a millionth of what a shop can measure
+	mostParts = 200                  // parts of one kind in one seam; more come of settings that make no sense
+)
+
+// room is the rules of one placement: where, along one seam, alignment and pull parts of given sizes may stand.
+// Positions are those of the parts' centres, from the front end of the seam.
+type room struct {
+	length  measure.Length
+	front   measure.Length // no part reaches in front of this: the profile, and part_clear of wood at the end
+	back    measure.Length // no part reaches behind this: part_clear of wood at the end
+	clear   measure.Length // between any two parts
+	held    measure.Length
+	rate    float64
+	blocked []Interval
+
+	halfSlot     measure.Length // alignment: half the slot's width where nothing slips
+	alignEnd     measure.Length // first and last alignment part from the ends, at most
+	alignSpacing measure.Length
+
+	halfPull    measure.Length // pull: half the room taken along the seam, recess, washer or pocket
+	halfChannel measure.Length // pull: half the channel's width where nothing slips, without its least width; 0 for screws
+	pullFrom    measure.Length // first place for a pull part: from the end at least, and its head bears
+	pullTo      measure.Length // last place
+	pullEnd     measure.Length // first and last pull part from the ends, at least
+	pullWindow  measure.Length // first and last pull part from the ends, at most
+	pullSpacing measure.Length
+	leastPulls  int
+}
+
+// layout is where the parts stand, each list in ascending order.
+type layout struct{ pulls, aligns []measure.Length }
+
+// slip is the slip at a position.
+func (r *room) slip(at measure.Length) measure.Length { return Slip(r.rate, at, r.held) }
+
+// alignHalf is half the slot's width of an alignment part at a position.
+func (r *room) alignHalf(at measure.Length) measure.Length { return r.halfSlot + r.slip(at) }
+
+// pullHalf is half the room that a pull part takes along the seam at a position.
+func (r *room) pullHalf(at measure.Length) measure.Length {
+	if r.halfChannel == 0 {
+		return r.halfPull
+	}
+	return max(r.halfPull, r.halfChannel+r.slip(at))
+}
+
+// wood reports whether a stretch of seam is free wood: inside the ends, out of the profile, not blocked.
+func (r *room) wood(from, to measure.Length) bool {
+	if from < r.front-noise || to > r.back+noise {
+		return false
+	}
+	for _, b := range r.blocked {
+		if from < b.To-noise && to > b.From+noise {
+			return false
+		}
+	}
+	return true
+}
+
+// pullStands reports whether a single pull part may stand at a position.
+func (r *room) pullStands(at measure.Length) bool {
+	half := r.pullHalf(at)
+	return at >= r.pullFrom-noise && at <= r.pullTo+noise && r.wood(at-half, at+half)
+}
+
+// alignStands reports whether a single alignment part may stand at a position, between these pull parts.
+func (r *room) alignStands(at measure.Length, pulls []measure.Length) bool {
+	half := r.alignHalf(at)
+	if !r.wood(at-half, at+half) {
+		return false
+	}
+	for _, p := range pulls {
+		if measure.Length(math.Abs(float64(at-p))) < half+r.pullHalf(p)+r.clear-noise {
+			return false
+		}
+	}
+	return true
+}
+
+// pullsFollow reports whether two pull parts may follow each other.
+func (r *room) pullsFollow(first, second measure.Length) bool {
+	return second-first <= r.pullSpacing+noise && second-r.pullHalf(second) >= first+r.pullHalf(first)+r.clear-noise
+}
+
+// alignsFollow reports whether two alignment parts may follow each other.
+func (r *room) alignsFollow(first, second measure.Length) bool {
+	return second-first <= r.alignSpacing+noise && second-r.alignHalf(second) >= first+r.alignHalf(first)+r.clear-noise
+}
+
+// pullsStand reports whether pull parts keep every rule among themselves. It does not count them.
+func (r *room) pullsStand(pulls []measure.Length) bool {
+	for i, p := range pulls {
+		if !r.pullStands(p) || i > 0 && !r.pullsFollow(pulls[i-1], p) {
+			return false
+		}
+	}
+	return len(pulls) > 0 && pulls[0] <= r.pullWindow+noise && pulls[len(pulls)-1] >= r.length-r.pullWindow-noise
+}
+
+// alignsStand reports whether alignment parts keep every rule among themselves and with the pull parts.
+func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
+	for i, a := range aligns {
+		if !r.alignStands(a, pulls) || i > 0 && !r.alignsFollow(aligns[i-1], a) {
+			return false
+		}
+	}
+	return len(aligns) > 0 && aligns[0] <= r.alignEnd+noise && aligns[len(aligns)-1] >= r.length-r.alignEnd-noise
+}
+
+// place finds positions that keep every rule, and reports whether there are any:
+//
+//  1. as few pull parts as the rules allow;
+//  2. those evenly spaced when they can be, at one of a dozen distances from the ends, with as few alignment parts
+//     as that allows, and those as evenly spaced as that allows;
+//  3. else pull parts where a search over the seam in eighths of an inch finds room for both, evened out.
+//
+// Step 3 fails only when no positions on that grid (see grid) keep every rule.
+func (r *room) place(l *layout) bool {
+	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise || r.pullFrom > r.pullWindow+noise || r.pullTo < r.length-r.pullWindow-noise {
+		return false
+	}
+	return r.evenly(l) || r.cover(l, nil) && r.search(l) // no search when alignment parts have no room even alone
+}

@@ -1,0 +1,48 @@
+package hardware
+
+import (
+	"strconv"
+
+	"seamwright/service/measure"
+)
+
+// sentence is text being put together, with quantities in the caller's units.
+type sentence struct {
+	b     []byte
+	units measure.System
+}
+
+func (w *sentence) text(parts ...string) *sentence {
+	for _, p := range parts {
+		w.b = append(w.b, p...)
+	}
+	return w
+}
+
+func (w *sentence) number(x float64, unit string) *sentence {
+	w.b = append(strconv.AppendFloat(w.b, x, 'f', -1, 64), ' ')
+	w.b = append(w.b, unit...)
+	return w
+}
+
+// length writes a length as an answer shows it (0.3586 in, 9.11 mm): holes are compared more finely than a rule reads.
+func (w *sentence) length(l measure.Length) *sentence {
+	return w.number(l.Number(w.units), w.units.String())
+}
+
+func (w *sentence) mass(m measure.Mass) *sentence {
+	if w.units == measure.Millimetres {
+		return w.number(m.Number(w.units), "kg")
+	}
+	return w.number(m.Number(w.units), "lb")
+}
+
+// force writes whole newtons or pounds-force: these are indications.
+func (w *sentence) force(f measure.Force) *sentence {
+	if w.units == measure.Millimetres {
+		return w.number(measure.Round(f.Newtons(), 0), "N")
+	}
+	return w.number(measure.Round(f.PoundsForce(), 0), "lbf")
+}
+
+func (w *sentence) String() string { return string(w.b) }

@@ -1,0 +1,203 @@
+package hardware_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// anySeam draws seams of all joints, 100 to 2500 mm, still and moving, with profiles and blocked stretches.
+func anySeam(t *rapid.T, longest float64) hardware.Seam {
+	seam := hardware.Seam{
+		Joint:     rapid.SampledFrom([]plan.JointKind{plan.Butt, plan.Miter, plan.MasonsMiter}).Draw(t, "joint"),
+		Length:    measure.Length(rapid.Float64Range(100, longest).Draw(t, "length")),
+		Thickness: measure.Length(rapid.SampledFrom([]float64{19, 28, 38.1, 44, 50.8, 70}).Draw(t, "thickness")),
+		FrontKeep: measure.Length(rapid.SampledFrom([]float64{0, 6.35, 12.7, 25}).Draw(t, "front keep")),
+		SlipRate:  rapid.SampledFrom([]float64{0, 0.0005, 0.002, 0.005, 0.009, 0.02}).Draw(t, "slip rate"),
+		Units:     rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units"),
+
+		GravityOvenDry: 0.55, Gravity12: 0.52, LegMass: 40, LegArm: 700,
+	}
+	for range rapid.IntRange(0, 3).Draw(t, "blocked") {
+		from := measure.Length(rapid.Float64Range(0, longest).Draw(t, "from"))
+		seam.Blocked = append(seam.Blocked, hardware.Interval{From: from, To: from + measure.Length(rapid.Float64Range(0, 150).Draw(t, "over"))})
+	}
+	return seam
+}
+
+func anyWish(t *rapid.T) hardware.Wish {
+	return hardware.Wish{
+		HoldAt:    rapid.SampledFrom([]hardware.Hold{"", "", hardware.HoldFront, hardware.HoldCentre, hardware.HoldBack}).Draw(t, "hold"),
+		Pull:      rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t, "pull"),
+		Alignment: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t, "alignment"),
+	}
+}
+
+func TestEveryPlanKeepsEveryRule(t *testing.T) {
+	t.Parallel()
+	cat := fullShop(t)
+	rapid.Check(t, func(t *rapid.T) {
+		seam, wish := anySeam(t, 2500), anyWish(t)
+		p, err := hardware.Choose(seam, wish, cat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Feasible {
+			if err := p.Check(seam, cat); err != nil {
+				t.Fatal(err)
+			}
+		} else if p.Reason == "" || p.Short == hardware.ShortNothing {
+			t.Fatal("an infeasible plan must say why")
+		}
+		if wish.HoldAt != "" && p.HoldAt != wish.HoldAt {
+			t.Fatalf("held at %s, not %s", p.HoldAt, wish.HoldAt)
+		}
+		again, err := hardware.Choose(seam, wish, cat)
+		if err != nil || fmt.Sprint(p) != fmt.Sprint(again) {
+			t.Fatal("the same seam gave two plans")
+		}
+	})
+}
+
+// twin says by trying everything whether one kind of biscuit and one kind of draw bolt have room on a seam, with places
+// half an inch apart only, and how many bolts that takes at least. It reads the rules on its own.
+type twin struct {
+	seam        hardware.Seam
+	set         catalogue.Settings
+	align, pull catalogue.Fastener
+	seen        map[[3]int]int
+}
+
+const twinPitch = measure.Inch / 2
+
+func (w *twin) slip(at measure.Length) measure.Length { // held at the front
+	return measure.Length(w.seam.SlipRate) * at
+}
+
+// half is half of the room of a part at a place; kind 0 is a bolt, 1 a biscuit.
+func (w *twin) half(kind int, at measure.Length) measure.Length {
+	if kind == 1 {
+		return (w.align.Width + 2*w.slip(at) + w.set.SlotAllowance) / 2
+	}
+	return max(w.pull.RecessDiameter, w.pull.BearingDiameter, w.pull.BoltDiameter+2*w.slip(at)+w.set.HoleAllowance) / 2
+}
+
+func (w *twin) stands(kind int, at measure.Length) bool {
+	from, to := at-w.half(kind, at), at+w.half(kind, at)
+	if from < max(w.seam.FrontKeep, w.set.PartClear) || to > w.seam.Length-w.set.PartClear {
+		return false
+	}
+	for _, b := range w.seam.Blocked {
+		if from < b.To && to > b.From {
+			return false
+		}
+	}
+	if kind == 1 {
+		return true
+	}
+	channel := w.pull.BoltDiameter + max(2*w.slip(at)+w.set.HoleAllowance, w.set.HoleLeast)
+	return at >= w.set.BoltEnd && w.seam.Length-at >= w.set.BoltEnd && (w.pull.BearingDiameter-channel)/2 >= w.set.BearingLeast
+}
+
+// bolts returns the fewest further bolts after the last bolt and the last biscuit at these places (-1: none yet), with
+// still so many bolts needed; a great number when it cannot be done.
+func (w *twin) bolts(last [2]int, need int) int {
+	const never = 1000
+	key := [3]int{last[0], last[1], max(need, 0)}
+	if n, ok := w.seen[key]; ok {
+		return n
+	}
+	limit := [2]measure.Length{max(w.set.BoltEnd, w.set.BoltSpacing/2), w.set.AlignmentEnd}
+	spacing := [2]measure.Length{w.set.BoltSpacing, w.set.AlignmentSpacing}
+	place := func(i int) measure.Length { return measure.Length(i) * twinPitch }
+	best := never
+	if need <= 0 && last[0] >= 0 && last[1] >= 0 && w.seam.Length-place(last[0]) <= limit[0] && w.seam.Length-place(last[1]) <= limit[1] {
+		best = 0
+	}
+	for kind := range 2 {
+		for i := max(last[0], last[1]) + 1; place(i) <= w.seam.Length; i++ {
+			at := place(i)
+			if last[kind] < 0 && at > limit[kind] || last[kind] >= 0 && at-place(last[kind]) > spacing[kind] {
+				break
+			}
+			if !w.stands(kind, at) || !w.clear(last, kind, at) {
+				continue
+			}
+			next := last
+			next[kind] = i
+			best = min(best, 1-kind+w.bolts(next, need-(1-kind)))
+		}
+	}
+	w.seen[key] = best
+	return best
+}
+
+func (w *twin) clear(last [2]int, kind int, at measure.Length) bool {
+	for other, i := range last {
+		if i >= 0 {
+			q := measure.Length(i) * twinPitch
+			if at-w.half(kind, at)-q-w.half(other, q) < w.set.PartClear {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func TestWhatTryingEverythingFindsIsFound(t *testing.T) {
+	t.Parallel()
+	cat := shop(t, biscuit20, bolt100)
+	feasible, lastWord := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		seam := anySeam(t, 1000)
+		seam.Joint, seam.Thickness = plan.Miter, 38.1
+		w := twin{seam: seam, set: cat.Settings, align: biscuit20, pull: bolt100, seen: map[[3]int]int{}}
+		need := 2
+		if seam.Length >= cat.Settings.BoltThreeFrom {
+			need = 3
+		}
+		fewest := w.bolts([2]int{-1, -1}, need)
+		p, err := hardware.Choose(seam, hardware.Wish{HoldAt: hardware.HoldFront}, cat)
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch {
+		case fewest >= 1000 && p.Feasible:
+			lastWord++ // the grid of the search is finer
+		case fewest >= 1000:
+		case !p.Feasible:
+			t.Fatalf("%d bolts and biscuits have room on the coarse grid, but: %s", fewest, p.Reason)
+		case p.Pull.Groups[0].Count > fewest:
+			t.Fatalf("%d bolts, but %d do", p.Pull.Groups[0].Count, fewest)
+		default:
+			feasible++
+		}
+	})
+	require.Positive(t, feasible)
+	t.Logf("feasible for both %d times, only on the finer grid %d times", feasible, lastWord)
+}
+
+// Blocked stretches that leave uneven openings: no evenly spaced bolts fit, and the search must find the places.
+func TestUnevenOpeningsAreSearched(t *testing.T) {
+	t.Parallel()
+	cat := shop(t, biscuit20, bolt100)
+	seam := studioMiter()
+	seam.Blocked = []hardware.Interval{{From: 330, To: 400}, {From: 560, To: 600}}
+	p := choose(t, seam, hardware.Wish{}, cat)
+	require.True(t, p.Feasible)
+	at := p.Pull.Groups[0].Positions
+	gap := float64(at[1] - at[0])
+	uneven := 0.0
+	for i := 1; i < len(at); i++ {
+		uneven = max(uneven, math.Abs(float64(at[i]-at[i-1])-gap))
+	}
+	require.Greater(t, uneven, 1.0)
+}
