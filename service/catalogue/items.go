@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"time"
+
 	"seamwright/service/measure"
 	"seamwright/service/money"
 )
@@ -154,4 +156,13 @@ type Sundry struct {
 	Driver Driver  // what it is used in proportion to
 	Use    float64 // units used per driver unit
 	Finish string  // only with this finish system; empty: always
+}
+
+// Before returns the day so many days earlier. A date that is not one comes back as it is.
+func (d Date) Before(days int) Date {
+	t, err := time.Parse(time.DateOnly, string(d))
+	if err != nil {
+		return d
+	}
+	return Date(t.AddDate(0, 0, -days).Format(time.DateOnly))
 }

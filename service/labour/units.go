@@ -75,3 +75,9 @@ func (j *Job) waitHours(s *catalogue.LabourStandard) float64 {
 	}
 	return s.WaitHours
 }
+
+// Count returns how many driver units the whole job has: for what is used in proportion to it.
+func (j *Job) Count(d catalogue.Driver) (float64, error) {
+	p := j.whole(true)
+	return j.count(d, &p)
+}

@@ -36,6 +36,7 @@ type Layout struct {
 	Pieces  []Piece
 	Seams   []Seam
 	Outline []Point // of the whole top, counter-clockwise
+	Front   []Point // the front edges from the chain's start to its end
 	Area    measure.Area
 
 	frames []frame
@@ -167,6 +168,7 @@ func (l *Layout) closeOutline(top Top) error {
 	}
 	out = append(out, last.start.move(last.along, last.run.Length).move(last.room, last.run.Depth))
 	l.Outline = out
+	l.Front = append([]Point(nil), out[n+1:]...)
 	l.Area = Area(out)
 	for i := range out {
 		for j := i + 2; j < len(out); j++ {
@@ -196,6 +198,7 @@ func (l *Layout) mirrorAll() {
 		reverseAfterFirst(p.Outline)
 		p.Centroid.X = -p.Centroid.X
 	}
+	flip(l.Front)
 	flip(l.Outline)
 	reverseAfterFirst(l.Outline)
 	for i := range l.Seams {

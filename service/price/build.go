@@ -71,11 +71,8 @@ func (c *Costs) deviation() (float64, error) {
 
 // build goes from direct cost to total.
 func (t *Terms) build(direct money.Amount) (Price, error) {
-	p := Price{
-		Overhead:    direct.Percent(t.Overhead).Round(cents),
-		Contingency: direct.Percent(t.Contingency).Round(cents),
-	}
-	p.Cost = direct.Plus(p.Overhead).Plus(p.Contingency)
+	var p Price
+	p.Overhead, p.Contingency, p.Cost = t.cost(direct)
 	var err error
 	if p.Net, err = t.net(p.Cost); err != nil {
 		return Price{}, err
@@ -84,6 +81,19 @@ func (t *Terms) build(direct money.Amount) (Price, error) {
 	p.Tax = p.Net.Percent(t.Tax).Round(cents)
 	p.Total = p.Net.Plus(p.Tax)
 	return p, nil
+}
+
+// cost adds overhead and contingency to the direct cost.
+func (t *Terms) cost(direct money.Amount) (overhead, contingency, cost money.Amount) {
+	overhead = direct.Percent(t.Overhead).Round(cents)
+	contingency = direct.Percent(t.Contingency).Round(cents)
+	return overhead, contingency, direct.Plus(overhead).Plus(contingency)
+}
+
+// Cost is the cost that Build would find, without the price: for comparing candidates.
+func Cost(c Costs, t Terms) money.Amount {
+	_, _, cost := t.cost(c.direct())
+	return cost
 }
 
 var oneCent = money.RoundAmount(0.01)

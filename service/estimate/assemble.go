@@ -1,0 +1,171 @@
+package estimate
+
+import (
+	"fmt"
+
+	"seamwright/service/fault"
+	"seamwright/service/labour"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/price"
+	"seamwright/service/source"
+	"seamwright/service/takeoff"
+)
+
+// assemble works out the chosen top in full and puts the estimate together.
+func (w *work) assemble(c *chosen) (*Estimate, error) {
+	t, err := w.take(c.layout, c.options)
+	if err != nil {
+		return nil, err
+	}
+	steps, err := labour.Make(t.job, w.cat)
+	if err != nil {
+		return nil, fmt.Errorf("labour: %w", err)
+	}
+	t.costs.Labour, t.costs.LabourDeviation = steps.Cost, steps.CostDeviation
+	money, err := price.Build(t.costs, w.terms)
+	if err != nil {
+		return nil, fault.At("/pricing", err)
+	}
+	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
+		Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
+		Fixing: t.fixing, Lumber: t.wood, Bill: t.lines, Labour: steps, Price: money}
+	e.Runs = make([]RunResult, len(w.runs))
+	for i := range w.runs {
+		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
+	}
+	w.number(e.Bill)
+	w.noteFixing(&e.Fixing)
+	w.warnCorners(c)
+	w.warnWood(t)
+	w.explainTaken(t, &money)
+	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(), w.sources(), w.workings
+	return e, nil
+}
+
+func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
+	r := &w.runs[i]
+	return RunResult{Name: r.Name, Species: r.Run.Species, Sawn: r.Sawn, Moisture: r.wet, Movement: r.move, Blank: *b,
+		Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: max(p.WallEdge, p.FrontEdge), ShortEdge: min(p.WallEdge, p.FrontEdge),
+			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p)}}
+}
+
+func (w *work) cutoutResults(l *plan.Layout) []CutoutResult {
+	out := make([]CutoutResult, len(w.cutouts))
+	for i := range w.cutouts {
+		c := &w.cutouts[i]
+		r := w.rectangle(c, l)
+		out[i] = CutoutResult{Run: w.runs[c.run].Name, Kind: c.Kind, Outline: r[:], Area: measure.Area(c.Length) * measure.Area(c.Depth)}
+	}
+	return out
+}
+
+// number numbers the bill's lines and marks stale prices.
+func (w *work) number(lines []takeoff.BillLine) {
+	limit := w.order.Pricing.AsOf.Before(w.set.StaleDays)
+	for i := range lines {
+		l := &lines[i]
+		l.Line, l.Stale = i+1, l.ValidFrom < limit
+		if l.Stale {
+			w.warn("stale_price", Info, "", fmt.Sprintf("The price of %s dates from %s, more than %d days before %s.", l.Item, l.ValidFrom, w.set.StaleDays, w.order.Pricing.AsOf))
+		}
+	}
+}
+
+func (w *work) noteFixing(f *FixingResult) {
+	if w.fixing == nil {
+		return
+	}
+	f.Note = fmt.Sprintf("Fixings about every %s; the row on the fixed line (%s) holds, the others slide in slots along the slab's depth.", w.phrase(w.set.FixingSpacing), w.order.Top.Fixing.FixedLine)
+}
+
+// warnCorners says what a reader should know about the chosen joints.
+func (w *work) warnCorners(c *chosen) {
+	for k := range c.corners {
+		o := &c.options[k]
+		at := fmt.Sprintf("/top/corners/%d", k)
+		g := &o.Geometry
+		if w.carry(k, o.Joint.Kind) == CarryNone {
+			w.warn("corner_not_carried", Caution, at+"/carry", fmt.Sprintf("Neither a site template nor scribing carries the real corner to the wood: each degree the angle is off opens the seam by %s at its far end.", w.phrase(plan.NominalErrorGap(g.SeamLength, g.NominalAngle+measure.Degree))))
+		}
+		if g.NominalErrorGap > w.set.HairlineGap {
+			w.warn("not_the_nominal_angle", Caution, at+"/angle", fmt.Sprintf("The corner is %.4g°, not %g°: cut to the nominal angle the seam would gape by %s at its far end.", w.corners[k].angle.Degrees(), g.NominalAngle.Degrees(), w.phrase(g.NominalErrorGap)))
+		}
+		if w.corners[k].sensitivity != 0 {
+			per := magnitude(measure.Length(w.corners[k].sensitivity))
+			w.warn("tape_reading", Info, at+"/measured", fmt.Sprintf("A tape reading that is off by %s across turns the corner by %.2f°.", w.phrase(w.tapeStep()), measure.Angle(float64(per)*float64(w.tapeStep())).Degrees()))
+		}
+		w.warnSwing(k, o, at)
+		w.warnLifting(k, o, at)
+		w.explainCorner(k, o)
+	}
+}
+
+// tapeStep is the error that a careful tape reading may have: 1/16 in, or 1 mm.
+func (w *work) tapeStep() measure.Length {
+	if w.units == measure.Millimetres {
+		return measure.Millimetre
+	}
+	return measure.Inch / 16
+}
+
+func (w *work) warnSwing(k int, o *option, at string) {
+	opening := max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))
+	if opening < w.set.VisibleGap {
+		return
+	}
+	if w.corners[k].Restrained {
+		w.warn("seam_opens", Serious, at+"/restrained", fmt.Sprintf("Held rigid, this corner's seam opens by up to %s over the year. Let the legs' ends move.", w.phrase(opening)))
+		return
+	}
+	shift := max(magnitude(o.Movement.Dry.FirstShift), magnitude(o.Movement.Humid.FirstShift), magnitude(o.Movement.Dry.SecondShift), magnitude(o.Movement.Humid.SecondShift))
+	w.warn("leg_swings", Caution, at, fmt.Sprintf("The corner's angle breathes with the seasons: if one leg takes all of it, its free end moves sideways by up to %s. Leave that end free at walls and on its base; held rigid, the seam would open by up to %s.", w.phrase(shift), w.phrase(opening)))
+}
+
+func (w *work) warnLifting(k int, o *option, at string) {
+	p := &o.Hardware.Pull
+	if p.People > 1 {
+		w.warn("support_when_carried", Serious, at, p.Note)
+		w.cite(source.NIOSHLifting)
+	}
+}
+
+// warnWood says what a reader should know about the cutting plans.
+func (w *work) warnWood(t *taken) {
+	for i := range t.wood {
+		p := &t.wood[i]
+		if !p.Optimal {
+			w.warn("plan_not_proved", Info, "", fmt.Sprintf("The cutting plan of %s (%s) was not proved the cheapest; none can cost less than %s.", p.Material, p.Cost, p.LowerBound))
+		}
+	}
+	if w.order.Top.Construction == EdgeGlued {
+		w.cite(source.NHLARules, source.WoodThickness, source.NISTHandbook44)
+	}
+	for k := range w.corners {
+		if w.order.Top.Thickness > 0 && k == 0 {
+			w.cite(source.NDSScrews, source.WoodScrews)
+		}
+	}
+}
+
+// cautions are the usual ones for this top's work.
+func (w *work) cautions() []string {
+	out := []string{
+		"These are estimates. Measure the site and the wood's moisture before anything is cut.",
+		"Wood dust harms the lungs and can explode: use extraction and a mask.",
+		"A large slab can bind and throw back a saw: support both sides of the cut, keep it from closing, stand aside.",
+		"Slabs are heavy: lift with enough people, and carry them on edge with the corner supported.",
+	}
+	if w.finish != nil && w.finish.Finish.SelfHeat {
+		out = append(out, "Rags with this finish can heat up and catch fire by themselves: spread them out flat to dry, or keep them under water in a closed metal can.")
+	}
+	if len(w.cutouts) > 0 {
+		out = append(out,
+			"A cut-out weakens a slab: carry it with a stiffener across the opening, and seal the raw edges against water.",
+			"Next to hobs, ovens and sinks keep the maker's clearances; electrical, gas and plumbing work is for licensed people under local codes.")
+	}
+	if w.order.Top.Construction == EdgeGlued {
+		out = append(out, "Glue only the staves of a slab. Never glue the seam between two slabs.")
+	}
+	return append(out, "Strength figures are indications only. Where a top must carry people or loads, local codes and a licensed engineer decide.")
+}

@@ -1,0 +1,291 @@
+package estimate
+
+import (
+	"fmt"
+	"strings"
+
+	"seamwright/service/fault"
+	"seamwright/service/joint"
+	"seamwright/service/plan"
+)
+
+// mostRounds bounds how often the corners are gone through until no choice changes. Corners influence each other only through
+// lengths of pieces, so two rounds nearly always do.
+const mostRounds = 4
+
+// chosen are the corners with their joints decided.
+type chosen struct {
+	corners []CornerResult
+	options []option // the chosen one of each corner
+	joints  []plan.Joint
+	layout  *plan.Layout
+	taken   *taken // the chosen top's take-off, reckoned already when there is a corner
+}
+
+// chooseCorners works out every candidate at every corner and chooses. Each corner is judged with the others as chosen so far, until
+// nothing changes.
+func (w *work) chooseCorners() (*chosen, error) {
+	n := len(w.corners)
+	c := &chosen{corners: make([]CornerResult, n), options: make([]option, n), joints: make([]plan.Joint, n)}
+	if err := w.start(c); err != nil {
+		return nil, err
+	}
+	for round := range mostRounds {
+		changed := false
+		for k := range n {
+			before := c.joints[k]
+			if err := w.chooseCorner(c, k, round == mostRounds-1); err != nil {
+				return nil, err
+			}
+			changed = changed || before != c.joints[k]
+		}
+		if !changed || n == 1 {
+			break
+		}
+	}
+	layout, err := plan.Lay(w.top, c.joints, w.profile, w.set.MasonsMargin)
+	if err != nil {
+		return nil, fault.At("/top", err)
+	}
+	c.layout = layout
+	return c, nil
+}
+
+// start takes a miter at every corner, to see whether the top can be laid out at all and to have something to reckon the other
+// corners with.
+func (w *work) start(c *chosen) error {
+	for k := range c.joints {
+		c.joints[k] = plan.Joint{Kind: plan.Miter}
+	}
+	if _, err := plan.Lay(w.top, c.joints, w.profile, w.set.MasonsMargin); err != nil {
+		return fault.At("/top", err)
+	}
+	if len(c.joints) < 2 {
+		return nil // nothing else to reckon with
+	}
+	for k := range c.joints {
+		o, err := w.try(k, c.joints[k], c.joints)
+		if err != nil {
+			return err
+		}
+		c.options[k] = o
+	}
+	return nil
+}
+
+// chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the joint
+// chosen before stays.
+func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
+	options := make([]option, 0, len(ways))
+	for _, j := range ways {
+		o, err := w.try(k, j, c.joints)
+		if err != nil {
+			return err
+		}
+		options = append(options, o)
+	}
+	if err := w.costOptions(c, k, options); err != nil {
+		return err
+	}
+	best := w.best(k, options)
+	if keep {
+		for i := range options {
+			if options[i].Joint == c.joints[k] {
+				best = i
+			}
+		}
+	}
+	if w.corners[k].Glue {
+		return w.refuseGlue(k, options)
+	}
+	if best < 0 {
+		return w.refuse(k, options)
+	}
+	w.report(c, k, options, best)
+	return nil
+}
+
+// costOptions reckons what the whole top costs with each feasible candidate, and judges the differences.
+func (w *work) costOptions(c *chosen, k int, options []option) error {
+	cheapest := -1
+	for i := range options {
+		o := &options[i]
+		if !o.Feasible {
+			continue
+		}
+		if err := w.costOption(c, k, o); err != nil {
+			return err
+		}
+		if cheapest < 0 || o.Cost.Cmp(options[cheapest].Cost) < 0 {
+			cheapest = i
+		}
+	}
+	for i := range options {
+		o := &options[i]
+		if !o.Feasible {
+			continue
+		}
+		least := options[cheapest].Cost
+		f := joint.JudgeCost(w.set, o.Cost.Float(), least.Float(), o.Cost.Minus(least).String()+" "+w.set.Currency)
+		o.Findings = append(o.Findings, f)
+		o.Score += f.Points
+	}
+	return nil
+}
+
+// costOption reckons the whole top with one candidate; of a butt's remedies the caller's, or the cheapest.
+func (w *work) costOption(c *chosen, k int, o *option) error {
+	parts := append([]option(nil), c.options...)
+	parts[k] = *o
+	t, err := w.take(o.layout, parts)
+	if err != nil {
+		return err
+	}
+	if o.needsRemedy() {
+		if err := w.costRemedies(k, o, t, parts); err != nil {
+			return err
+		}
+	} else if err := t.addLabour(w); err != nil {
+		return err
+	}
+	o.Cost, o.LabourHours = t.cost, t.hours
+	return nil
+}
+
+// costRemedies reckons each remedy of a butt's inner corner; they differ in labour only.
+func (w *work) costRemedies(k int, o *option, t *taken, parts []option) error {
+	wish := w.order.Top.Edge.InsideCorner
+	picked := *t
+	for _, remedy := range remedies {
+		parts[k].Remedy = remedy
+		one := *t
+		one.job.Corners = w.jobCorners(parts)
+		if err := one.addLabour(w); err != nil {
+			return err
+		}
+		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: one.cost, Text: strings.TrimPrefix(remedyWords[remedy], "the remedy is to ")})
+		if remedy == wish || wish == NoRemedy && (len(o.Remedies) == 1 || one.cost.Cmp(picked.cost) < 0) {
+			picked, o.Remedy = one, remedy
+		}
+	}
+	*t = picked
+	if o.facts.Remedy != remedyWords[o.Remedy] {
+		o.facts.Remedy = remedyWords[o.Remedy]
+		o.Findings = joint.Judge(&o.facts)
+	}
+	return nil
+}
+
+// best is the index of the feasible candidate with the best score among those that the caller's wish allows, or −1. Ties go to
+// the cheaper, then to the earlier.
+func (w *work) best(k int, options []option) int {
+	best := -1
+	for i := range options {
+		o := &options[i]
+		if !o.Feasible || !w.wished(k, o.Joint) {
+			continue
+		}
+		if best < 0 || o.Score > options[best].Score || o.Score == options[best].Score && o.Cost.Cmp(options[best].Cost) < 0 {
+			best = i
+		}
+	}
+	return best
+}
+
+// wished reports whether the caller's wish for corner k allows a joint.
+func (w *work) wished(k int, j plan.Joint) bool {
+	c := &w.corners[k]
+	if c.Joint != AutoJoint && string(c.Joint) != string(j.Kind) {
+		return false
+	}
+	return j.Through == plan.NoSide || c.Through == ThroughAuto || string(c.Through) == string(j.Through)
+}
+
+func (w *work) report(c *chosen, k int, options []option, best int) {
+	r := &c.corners[k]
+	r.Angle, r.Sensitivity = w.corners[k].angle, w.corners[k].sensitivity
+	r.Chosen = options[best].Joint
+	r.Candidates = make([]Candidate, len(options))
+	for i := range options {
+		r.Candidates[i] = options[i].Candidate
+		if options[i].Feasible {
+			r.Candidates[i].CostDifference = options[i].Cost.Minus(options[best].Cost)
+		}
+	}
+	c.joints[k], c.options[k] = options[best].Joint, options[best]
+	r.Why = w.why(k, &options[best], options)
+}
+
+// refuse says why no candidate that the caller wished for is possible, and which is the best alternative.
+func (w *work) refuse(k int, options []option) error {
+	c := &w.corners[k]
+	f := impossible(fmt.Sprintf("/top/corners/%d/joint", k), "", "")
+	var reasons []string
+	for i := range options {
+		if w.wished(k, options[i].Joint) {
+			reasons = append(reasons, w.jointName(k, options[i].Joint)+": "+exclusion(options[i].Findings))
+		}
+	}
+	what := "no joint is possible at this corner"
+	if c.Joint != AutoJoint {
+		what = "the joint asked for is excluded at this corner"
+	}
+	f.Detail = what + ". " + strings.Join(reasons, " ")
+	wish := *c
+	c.Joint, c.Through = AutoJoint, ThroughAuto
+	if best := w.best(k, options); best >= 0 {
+		f.Fix = "The best alternative is " + w.jointName(k, options[best].Joint) + fmt.Sprintf(" (score %d); ask for it or for \"auto\".", options[best].Score)
+	}
+	*c = wish
+	return f
+}
+
+func exclusion(findings []joint.Finding) string {
+	for i := range findings {
+		if findings[i].Effect == joint.Excludes {
+			return findings[i].Text
+		}
+	}
+	return "not what was asked for."
+}
+
+// refuseGlue says what glue in the seam would do, with the numbers.
+func (w *work) refuseGlue(k int, options []option) error {
+	text := "a seam between two solid slabs moves and must not be glued. "
+	for i := range options {
+		o := &options[i]
+		if o.layout == nil {
+			continue
+		}
+		if o.Joint.Kind == plan.Miter {
+			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ", w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
+			continue
+		}
+		slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
+		text += fmt.Sprintf("In a butt run %s slides by up to %s; glue would hold that back and split the end-grain half", w.runs[o.stopping(k)].Name, w.phrase(slip))
+		if o.Strain.Strength > 0 {
+			text += fmt.Sprintf(" (about %.1f MPa across the grain if it could not creep, against a strength of %.1f MPa; an indication only)", float64(o.Strain.Stress)/1000, float64(o.Strain.Strength)/1000)
+		}
+		text += ". "
+		break
+	}
+	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text), "Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
+}
+
+// jointName names a joint with its through run, for a sentence.
+func (w *work) jointName(k int, j plan.Joint) string {
+	through := ""
+	switch j.Through {
+	case plan.First:
+		through = " with run " + w.runs[k].Name + " through"
+	case plan.Second:
+		through = " with run " + w.runs[k+1].Name + " through"
+	}
+	switch j.Kind {
+	case plan.Butt:
+		return "a butt" + through
+	case plan.MasonsMiter:
+		return "a mason's miter" + through
+	}
+	return "a miter"
+}

@@ -1,0 +1,263 @@
+package estimate
+
+import (
+	"fmt"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/price"
+	"seamwright/service/takeoff"
+)
+
+// noFinish is the system that leaves the wood bare.
+const noFinish = "none"
+
+// defaultFinish is the system taken when none is named.
+const defaultFinish = "hardwax_oil"
+
+func (w *work) resolveFinish() error {
+	f := &w.order.Finish
+	if f.System == "" {
+		f.System = defaultFinish
+		w.assume("/finish/system", defaultFinish, "a finish that the owner can renew in patches")
+	}
+	if f.Faces == "" {
+		f.Faces = BothFaces
+		w.assume("/finish/faces", string(BothFaces), "a slab finished on one face only cups")
+	}
+	if f.System == noFinish {
+		w.warn("bare_wood", Caution, "/finish/system", "Bare wood takes stains and follows the air's moisture faster than finished wood.")
+		return nil
+	}
+	w.finish = w.cat.FinishOf(f.System)
+	if w.finish == nil {
+		return unknown("/finish/system", "finish", f.System, append(w.cat.FinishSystems(), noFinish))
+	}
+	w.coats = f.Coats
+	if w.coats == 0 {
+		w.coats = w.finish.Finish.Coats
+		w.assume("/finish/coats", w.coats, "the usual number of coats of this finish")
+	}
+	if f.Faces == TopFace {
+		w.warn("one_face_finished", Caution, "/finish/faces", "A slab finished on one face only takes up moisture on the other and cups. Finish both faces alike.")
+	}
+	return nil
+}
+
+func (w *work) resolveShop() error {
+	s := &w.order.Shop
+	if s.SeamCut == "" {
+		s.SeamCut = TrackSaw
+		w.assume("/shop/seam_cut", string(TrackSaw), "a saw guided on a track cuts a long straight seam in one pass")
+	}
+	if s.Experience == "" {
+		s.Experience = Practised
+		w.assume("/shop/experience", string(Practised), "has made tops before")
+	}
+	if w.order.Site.AssembledBy == "" {
+		w.order.Site.AssembledBy = "shop"
+	}
+	return nil
+}
+
+func (w *work) resolveTerms() error {
+	p := &w.order.Pricing
+	if p.Currency != "" && p.Currency != w.set.Currency {
+		return impossible("/currency", fmt.Sprintf("the catalogue's prices are in %s, not %s; currencies are never mixed.", w.set.Currency, p.Currency), "Leave out the currency or ask for "+w.set.Currency+".")
+	}
+	s := w.set
+	w.terms = price.Terms{Overhead: s.Overhead, Contingency: s.Contingency, Basis: price.Basis(s.Basis), Rate: s.Rate, Tax: s.Tax, RoundTo: s.RoundTo, Deposit: s.Deposit}
+	const why = "the shop's terms"
+	if p.Basis != "" {
+		w.terms.Basis = price.Basis(p.Basis)
+		if p.Rate == nil && p.Basis != s.Basis {
+			return impossible("/rate", fmt.Sprintf("the shop's rate of %s %% is a %s; a %s needs its own rate.", s.Rate, s.Basis, p.Basis), "Give the rate, or leave out the basis.")
+		}
+	} else {
+		w.assume("/pricing/basis", s.Basis, why)
+	}
+	w.terms.Rate = w.rate(p.Rate, s.Rate, "/pricing/rate", why)
+	w.terms.Tax = w.rate(p.Tax, s.Tax, "/pricing/tax", why)
+	w.terms.Deposit = w.rate(p.Deposit, s.Deposit, "/pricing/deposit", why)
+	if w.terms.Basis == price.Margin && w.terms.Rate.Float() >= 100 {
+		return impossible("/rate", "a margin is a share of the price: it must be under 100 %.", `Use "basis": "markup" for a share of the cost.`)
+	}
+	return nil
+}
+
+func (w *work) rate(given *money.Rate, usual money.Rate, pointer, why string) money.Rate {
+	if given != nil {
+		return *given
+	}
+	w.assume(pointer, usual.Float(), why)
+	return usual
+}
+
+// resolveCutouts places the holes and refuses those that lie outside their run.
+func (w *work) resolveCutouts() error {
+	var wrong fault.List
+	w.cutouts = make([]cutout, 0, len(w.order.Top.Cutouts))
+	for i := range w.order.Top.Cutouts {
+		c := cutout{Cutout: w.order.Top.Cutouts[i], run: -1}
+		at := fmt.Sprintf("/cutouts/%d", i)
+		for k := range w.runs {
+			if w.runs[k].Name == c.Run {
+				c.run = k
+			}
+		}
+		if c.run < 0 {
+			wrong.Add(at, unknownRun(c.Run, w.runs))
+			continue
+		}
+		wrong.Add(at, w.placeCutout(&c))
+		w.cutouts = append(w.cutouts, c)
+	}
+	return wrong.Err()
+}
+
+func unknownRun(name string, runs []run) error {
+	f := impossible("/run", fmt.Sprintf("no run is named %q.", name), "The runs are named")
+	for i := range runs {
+		f.Fix += " " + runs[i].Name
+	}
+	f.Fix += "."
+	return f
+}
+
+func (w *work) placeCutout(c *cutout) error {
+	r := &w.runs[c.run]
+	switch {
+	case (c.FromStart == nil) == (c.FromEnd == nil):
+		return impossible("", "a cut-out is placed by exactly one of from_start and from_end.", "Both are measured along the wall edge, from the run's start or end in the order of the chain.")
+	case c.FromStart != nil:
+		c.from, c.to = *c.FromStart, *c.FromStart+c.Length
+	default:
+		c.from, c.to = r.Length-*c.FromEnd-c.Length, r.Length-*c.FromEnd
+	}
+	if c.from < 0 || c.to > r.Length || c.FromFront+c.Depth > r.Depth || c.FromFront < 0 {
+		return impossible("", fmt.Sprintf("a cut-out of %s × %s does not lie within run %s (%s × %s).", w.phrase(c.Length), w.phrase(c.Depth), r.Name, w.phrase(r.Length), w.phrase(r.Depth)),
+			"Check its size and its distances from the end and the front.")
+	}
+	if bridge := min(c.FromFront, r.Depth-c.FromFront-c.Depth); bridge < 2*measure.Inch {
+		w.warn("weak_cutout", Serious, "/top/cutouts", fmt.Sprintf("Only %s of wood is left beside a cut-out in run %s: it can break there when the slab is carried. Support it.", w.phrase(bridge), r.Name))
+	}
+	return nil
+}
+
+// resolveWood picks the lumber or the panels of each run, and the glue.
+func (w *work) resolveWood() error {
+	var wrong fault.List
+	t := &w.order.Top
+	day := w.order.Pricing.AsOf
+	w.stocks = make([]*takeoff.Stock, len(w.runs))
+	w.panels = make([]*takeoff.PanelStock, len(w.runs))
+	for i := range w.runs {
+		r := &w.runs[i]
+		w.hardest = max(w.hardest, measure.Force(r.species.SideHardness.Value))
+		var err error
+		if t.Construction == Panel {
+			if w.panels[i] = w.samePanels(i); w.panels[i] == nil {
+				w.panels[i], err = takeoff.PickPanels(w.cat, r.Run.Species, t.Thickness, r.Depth, day, w.units)
+			}
+		} else if w.stocks[i] = w.sameStock(i); w.stocks[i] == nil {
+			w.stocks[i], err = takeoff.PickLumber(w.cat, r.Run.Species, t.Thickness, day, w.units)
+		}
+		addOnce(&wrong, w.aboutRun(i, err))
+	}
+	if t.Construction == EdgeGlued {
+		if glues := w.cat.Glues(); len(glues) > 0 {
+			w.glue = glues[0]
+		} else {
+			wrong.Add("", impossible("/top/construction", "no glue is in the catalogue.", "Add one, or use ready-made panels."))
+		}
+	}
+	return wrong.Err()
+}
+
+func (w *work) sameStock(i int) *takeoff.Stock {
+	for k := range i {
+		if w.runs[k].Run.Species == w.runs[i].Run.Species {
+			return w.stocks[k]
+		}
+	}
+	return nil
+}
+
+func (w *work) samePanels(i int) *takeoff.PanelStock {
+	for k := range i {
+		if w.runs[k].Run.Species == w.runs[i].Run.Species && w.runs[k].Depth == w.runs[i].Depth {
+			return w.panels[k]
+		}
+	}
+	return nil
+}
+
+// aboutRun leads a fault about a run's wood to where the request says it.
+func (w *work) aboutRun(i int, err error) error {
+	for _, f := range fault.All(err) {
+		switch {
+		case f.Pointer == "/species" && w.order.Top.Runs[i].Species == "":
+			f.Pointer = "/top/species"
+		case f.Pointer == "/thickness":
+			f.Pointer = "/top/thickness"
+		case f.Pointer != "/pricing/as_of":
+			f.Pointer = fmt.Sprintf("/top/runs/%d%s", i, f.Pointer)
+		}
+	}
+	return err
+}
+
+// addOnce adds faults that are not in the list yet: two runs of one wood fail alike.
+func addOnce(list *fault.List, err error) {
+	for _, f := range fault.All(err) {
+		known := false
+		for _, g := range *list {
+			known = known || *g == *f
+		}
+		if !known {
+			list.Add("", f)
+		}
+	}
+}
+
+func (w *work) resolveFixing() error {
+	f := &w.order.Top.Fixing
+	if f.Kind == "" {
+		f.Kind = FixClips
+		w.assume("/top/fixing/kind", string(FixClips), "clips in slots hold the top down and let it move")
+	}
+	if f.FixedLine == hardware.HoldAuto {
+		f.FixedLine = hardware.HoldFront
+		w.assume("/top/fixing/fixed_line", string(hardware.HoldFront), "the front stays flush and the movement goes to the wall")
+	}
+	kind := catalogue.SlottedClip
+	switch f.Kind {
+	case FixNone:
+		return nil
+	case FixRigid:
+		return w.rigid()
+	case FixScrews:
+		kind = catalogue.SlottedScrew
+	}
+	if list := w.cat.FastenersOf(kind); len(list) > 0 {
+		w.fixing = list[0]
+		return nil
+	}
+	return impossible("/kind", fmt.Sprintf("no %s is in the catalogue.", kind), "Choose another way of fixing.")
+}
+
+// rigid refuses a fixing that does not let the slab move, with the numbers of the run that moves most.
+func (w *work) rigid() error {
+	most := &w.runs[0]
+	for i := range w.runs {
+		if w.runs[i].move.Range > most.move.Range {
+			most = &w.runs[i]
+		}
+	}
+	return impossible("/kind", fmt.Sprintf("a slab fixed rigidly along both edges splits or bows: run %s is %s deep and its width changes by %s over the year (%s to %s).",
+		most.Name, w.phrase(most.Depth), w.phrase(most.move.Range), w.phrase(most.move.ToDry), w.phrase(most.move.ToHumid)),
+		`Use "slotted_clips" or "slotted_screws".`)
+}

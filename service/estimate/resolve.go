@@ -1,0 +1,218 @@
+package estimate
+
+import (
+	"fmt"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/source"
+)
+
+// Limits of what can be asked for. Beyond them an estimate would be nonsense, not merely unusual.
+const (
+	LeastRun          = 100 * measure.Millimetre
+	LongestRun        = 12 * measure.Metre
+	LeastThickness    = 12 * measure.Millimetre
+	GreatestThickness = 150 * measure.Millimetre
+	MostRuns          = 6
+)
+
+// resolve looks everything up and takes the defaults. All faults found come back at once.
+func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
+	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
+	w.assumptions = make([]Assumption, 0, 16)
+	var wrong fault.List
+	wrong.Add("/top", w.resolveTop())
+	wrong.Add("", w.resolveMoisture())
+	wrong.Add("", w.resolveFinish())
+	wrong.Add("", w.resolveShop())
+	wrong.Add("/pricing", w.resolveTerms())
+	if err := wrong.Err(); err != nil {
+		return nil, err // what follows builds on the above
+	}
+	wrong.Add("/top", w.resolveCutouts())
+	wrong.Add("", w.resolveWood())
+	if err := wrong.Err(); err != nil {
+		return nil, err
+	}
+	wrong.Add("/top/fixing", w.resolveFixing())
+	w.cite(source.CommonPractice, source.Demo, source.PlaneTrigonometry, source.NISTUnits, source.PERT)
+	return w, wrong.Err()
+}
+
+func (w *work) resolveTop() error {
+	var wrong fault.List
+	t := &w.order.Top
+	if t.Thickness < LeastThickness || t.Thickness > GreatestThickness {
+		wrong.Add("", impossible("/thickness", fmt.Sprintf("a top of %s cannot be estimated; thicknesses from %s to %s can.", w.phrase(t.Thickness), w.phrase(LeastThickness), w.phrase(GreatestThickness)), ""))
+	}
+	if t.Construction == "" {
+		t.Construction = EdgeGlued
+		w.assume("/top/construction", string(EdgeGlued), "the usual way to make a wide slab")
+	}
+	if t.Sawn == "" {
+		t.Sawn = catalogue.FlatSawn
+		w.assume("/top/sawn", string(catalogue.FlatSawn), "flat-sawn moves most: the safe side")
+	}
+	if t.Hand == "" {
+		t.Hand = plan.Right
+		if len(t.Runs) > 1 {
+			w.assume("/top/hand", string(plan.Right), "the second run lies on the right of someone who faces the first run's wall")
+		}
+	}
+	wrong.Add("", w.resolveRuns())
+	wrong.Add("", w.resolveCorners())
+	wrong.Add("/edge", w.resolveEdge())
+	return wrong.Err()
+}
+
+func (w *work) resolveRuns() error {
+	var wrong fault.List
+	t := &w.order.Top
+	if n := len(t.Runs); n < 1 || n > MostRuns {
+		wrong.Add("", impossible("/runs", fmt.Sprintf("a top has 1 to %d runs, not %d.", MostRuns, n), ""))
+		return wrong.Err()
+	}
+	if want := len(t.Runs) - 1; len(t.Corners) != want {
+		wrong.Add("", impossible("/corners", fmt.Sprintf("%d runs meet in exactly %d corners, but %d are given.", len(t.Runs), want, len(t.Corners)), ""))
+	}
+	w.runs = make([]run, len(t.Runs))
+	w.top = plan.Top{Hand: t.Hand, Runs: make([]plan.Run, len(t.Runs))}
+	for i := range t.Runs {
+		r := t.Runs[i]
+		if r.Name == "" {
+			r.Name = string(rune('A' + i))
+		}
+		for k := range i {
+			if w.runs[k].Name == r.Name {
+				wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i), fmt.Sprintf("two runs are named %q; give each its own name.", r.Name), ""))
+			}
+		}
+		wrong.Add(fmt.Sprintf("/runs/%d", i), w.checkRun(&r))
+		wrong.Add("", w.resolveSpecies(i, &r))
+		w.runs[i].Run = r
+		w.top.Runs[i] = plan.Run{Name: r.Name, Length: r.Length, Depth: r.Depth}
+	}
+	return wrong.Err()
+}
+
+func (w *work) checkRun(r *Run) error {
+	var wrong fault.List
+	if r.Length < LeastRun || r.Length > LongestRun {
+		wrong.Add("", impossible("/length", fmt.Sprintf("run %s is %s long; runs from %s to %s can be estimated.", r.Name, w.phrase(r.Length), w.phrase(LeastRun), w.phrase(LongestRun)), ""))
+	}
+	if r.Depth < LeastRun/2 || r.Depth > LongestRun/4 {
+		wrong.Add("", impossible("/depth", fmt.Sprintf("run %s is %s deep; depths from %s to %s can be estimated.", r.Name, w.phrase(r.Depth), w.phrase(LeastRun/2), w.phrase(LongestRun/4)), ""))
+	}
+	if len(wrong) == 0 && r.Depth > r.Length {
+		wrong.Add("", impossible("/depth", fmt.Sprintf("run %s is deeper (%s) than it is long (%s); the grain runs along a run's length, so its length is the longer side.", r.Name, w.phrase(r.Depth), w.phrase(r.Length)), "Swap length and depth, or check both."))
+	}
+	return wrong.Err()
+}
+
+// resolveSpecies finds a run's wood; an unknown code is reported where it was written.
+func (w *work) resolveSpecies(i int, r *Run) error {
+	pointer := fmt.Sprintf("/runs/%d/species", i)
+	if r.Species == "" {
+		r.Species, pointer = w.order.Top.Species, "/species"
+	}
+	if r.Sawn == "" {
+		r.Sawn = w.order.Top.Sawn
+	}
+	w.runs[i].species = w.cat.SpeciesByCode(r.Species)
+	if w.runs[i].species == nil && (pointer != "/species" || i == 0) {
+		return unknown(pointer, "species", r.Species, codes(w.cat.Species, func(s *catalogue.Species) string { return s.Code }))
+	}
+	return nil
+}
+
+func (w *work) resolveCorners() error {
+	var wrong fault.List
+	t := &w.order.Top
+	w.corners = make([]corner, len(t.Corners))
+	w.top.Corners = make([]measure.Angle, len(t.Corners))
+	for i := range t.Corners {
+		c := corner{Corner: t.Corners[i]}
+		at := fmt.Sprintf("/corners/%d", i)
+		wrong.Add(at, w.cornerAngle(&c, "/top"+at))
+		if c.Joint == "" {
+			c.Joint = AutoJoint
+			w.assume("/top"+at+"/joint", string(AutoJoint), "the joint with the best score")
+		}
+		if c.Through == "" {
+			c.Through = ThroughAuto
+		}
+		if c.Joint == WishMiter && c.Through != ThroughAuto {
+			wrong.Add(at, impossible("/through", "a miter has no through run: both runs are cut.", "Leave out through, or ask for a butt or a mason's miter."))
+		}
+		w.corners[i], w.top.Corners[i] = c, c.angle
+	}
+	return wrong.Err()
+}
+
+func (w *work) cornerAngle(c *corner, pointer string) error {
+	switch {
+	case c.Measured != nil && c.Angle != 0:
+		return impossible("/angle", "give the angle or the three measured lengths, not both.", "")
+	case c.Measured != nil:
+		m := c.Measured
+		theta, sensitivity, err := plan.TapedAngle(m.AlongFirst, m.AlongSecond, m.Across, m.Reflex)
+		if err != nil {
+			return w.triangle(m)
+		}
+		c.angle, c.sensitivity = theta, sensitivity
+		if err := plan.CheckAngle(theta); err != nil {
+			return fault.At("/measured", err)
+		}
+		return nil
+	case c.Angle == 0:
+		c.angle = 90 * measure.Degree
+		w.assume(pointer+"/angle", c.angle, "no angle was given; walls are seldom exactly square, so measure it")
+		return nil
+	}
+	c.angle = c.Angle
+	return fault.At("/angle", plan.CheckAngle(c.angle))
+}
+
+// triangle says why three taped lengths cannot close.
+func (w *work) triangle(m *Measured) error {
+	a, b, c := m.AlongFirst.Text(w.units), m.AlongSecond.Text(w.units), m.Across.Text(w.units)
+	sum, least := m.AlongFirst+m.AlongSecond, max(m.AlongFirst-m.AlongSecond, m.AlongSecond-m.AlongFirst)
+	return impossible("/measured", fmt.Sprintf("lengths %s, %s and %s %s cannot form a triangle; the length across must be over %s and under %s.",
+		a, b, c, w.units, w.phrase(least), w.phrase(sum)), "Tape the three lengths again.")
+}
+
+// Depths that a profile reaches when its size is not given. Common practice.
+var usualSize = map[Profile]measure.Length{
+	Eased: measure.Inch / 16, Chamfer: measure.Inch / 8, Roundover: measure.Inch / 4, Cove: measure.Inch * 3 / 8, Ogee: measure.Inch / 2,
+}
+
+func (w *work) resolveEdge() error {
+	e := &w.order.Top.Edge
+	if e.Profile == "" {
+		e.Profile = Eased
+		w.assume("/top/edge/profile", string(Eased), "sharp edges are broken whatever else is done")
+	}
+	if e.Profile == Square {
+		e.Size = 0
+		return nil
+	}
+	if e.Size == 0 {
+		e.Size = usualSize[e.Profile]
+		if e.Profile == Bullnose {
+			e.Size = w.order.Top.Thickness / 2
+		}
+		w.assume("/top/edge/size", e.Size, "the usual size of this profile")
+	}
+	w.profile = e.Size
+	limit, part := w.order.Top.Thickness, "the top's thickness"
+	if e.Profile == Bullnose {
+		limit, part = limit/2, "half the top's thickness"
+	}
+	if e.Size > limit+1e-6 {
+		return impossible("/size", fmt.Sprintf("a %s of %s does not fit: it may be at most %s, %s.", e.Profile, w.phrase(e.Size), w.phrase(limit), part), "")
+	}
+	return nil
+}

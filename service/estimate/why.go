@@ -1,0 +1,60 @@
+package estimate
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/joint"
+	"seamwright/service/plan"
+)
+
+// why says in one plain sentence, for the customer, why the corner is made so.
+func (w *work) why(k int, o *option, all []option) string {
+	lead := "We recommend "
+	if w.corners[k].Joint != AutoJoint {
+		lead = "As asked, the corner is "
+	}
+	text := lead + w.jointName(k, o.Joint) + ": " + w.reason(o)
+	if other := w.alternative(k, o, all); other != "" {
+		text += "; " + other
+	}
+	return text + "; " + w.holding(o) + " and no glue hold it shut, so that the wood can move with the seasons."
+}
+
+func (w *work) reason(o *option) string {
+	profile := string(w.order.Top.Edge.Profile)
+	switch {
+	case o.Joint.Kind == plan.Miter && o.facts.Moulded():
+		return "the " + profile + " edge runs cleanly round the corner"
+	case o.Joint.Kind == plan.Miter:
+		return "the lines of the wood turn the corner on the diagonal"
+	case o.Joint.Kind == plan.MasonsMiter:
+		return "the " + profile + " edge meets neatly at the front, and the rest is a plain straight seam"
+	case o.needsRemedy():
+		return "one slab runs straight through, and the moulded edge is finished at the inner corner (" + string(o.Remedy) + ")"
+	}
+	return "one slab runs straight through and the other meets its front squarely, which is simple and sound"
+}
+
+// alternative says why the runner-up of another kind was not taken, when something excludes it.
+func (w *work) alternative(k int, o *option, all []option) string {
+	for i := range all {
+		other := &all[i]
+		if other.Joint.Kind == o.Joint.Kind || other.Feasible {
+			continue
+		}
+		for _, f := range other.Findings {
+			if f.Effect == joint.Excludes && f.Rule == joint.UnequalDepths {
+				return "a plain miter is out because slabs of different depth would not let the edges meet"
+			}
+		}
+	}
+	return ""
+}
+
+func (w *work) holding(o *option) string {
+	for _, g := range o.Hardware.Pull.Groups {
+		if g.Kind == catalogue.DrawBolt {
+			return "bolts from below"
+		}
+	}
+	return "screws from below"
+}

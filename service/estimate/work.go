@@ -1,0 +1,131 @@
+package estimate
+
+import (
+	"fmt"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/price"
+	"seamwright/service/source"
+	"seamwright/service/spell"
+	"seamwright/service/takeoff"
+)
+
+// work is an order with everything looked up and every default taken: what the calculations start from.
+type work struct {
+	order Order
+	cat   *catalogue.Snapshot
+	set   *catalogue.Settings
+	units measure.System
+
+	top     plan.Top
+	profile measure.Length // depth of the edge profile; 0 for a square edge
+	runs    []run
+	corners []corner
+	cutouts []cutout
+
+	stocks  []*takeoff.Stock // of each run; equal pointers where runs share one
+	panels  []*takeoff.PanelStock
+	finish  *catalogue.Material // nil: bare wood
+	coats   int
+	glue    *catalogue.Material // nil: no glue-up
+	fixing  *catalogue.Fastener // nil: none
+	terms   price.Terms
+	hardest measure.Force
+
+	assumptions []Assumption
+	warnings    []Warning
+	workings    []Working
+	used        []source.ID
+}
+
+// run is a run with its wood.
+type run struct {
+	Run
+	species *catalogue.Species
+	wet     Moistures
+	move    Movement
+	density float64 // kg/m³ at the making moisture; 0: unknown
+}
+
+// corner is a corner with its angle.
+type corner struct {
+	Corner
+	angle       measure.Angle
+	sensitivity float64
+}
+
+// cutout is a hole with its place in a run.
+type cutout struct {
+	Cutout
+	run      int
+	from, to measure.Length // along the wall edge, from the run's start
+}
+
+// assume notes a default that was taken.
+func (w *work) assume(pointer string, value any, why string) {
+	w.assumptions = append(w.assumptions, Assumption{pointer, value, why})
+}
+
+// warn notes something that the reader should know.
+func (w *work) warn(code string, severity Severity, pointer, text string) {
+	w.warnings = append(w.warnings, Warning{code, severity, pointer, text})
+}
+
+// cite notes that a source was used.
+func (w *work) cite(ids ...source.ID) {
+	for _, id := range ids {
+		if id != source.None && !contains(w.used, id) {
+			w.used = append(w.used, id)
+		}
+	}
+}
+
+func contains[T comparable](list []T, v T) bool {
+	for _, x := range list {
+		if x == v {
+			return true
+		}
+	}
+	return false
+}
+
+// sources are the publications that were used, in the order of the list.
+func (w *work) sources() []source.Source {
+	return source.Select(func(id source.ID) bool { return contains(w.used, id) })
+}
+
+// explain notes a key number, when workings are asked for. The value is the one the formula gave.
+func (w *work) explain(name, formula string, value float64, unit string, from source.ID, inputs ...Input) {
+	if w.order.Explain {
+		w.workings = append(w.workings, Working{name, formula, inputs, value, unit, from})
+	}
+}
+
+func (w *work) phrase(l measure.Length) string { return l.Phrase(w.units) }
+
+func impossible(pointer, detail, fix string) *fault.Fault {
+	return &fault.Fault{Kind: fault.Impossible, Pointer: pointer, Detail: detail, Fix: fix}
+}
+
+// unknown is the fault of a code that the catalogue does not have; it says which exist that are close.
+func unknown(pointer, what, code string, known []string) *fault.Fault {
+	f := impossible(pointer, fmt.Sprintf("%s %q is not in the catalogue.", what, code), "")
+	if near := spell.Closest(code, known, 3); len(near) > 0 {
+		f.Fix = "Close to it: " + strings.Join(near, ", ") + "."
+	} else if len(known) <= 12 {
+		f.Fix = "There are: " + strings.Join(known, ", ") + "."
+	}
+	return f
+}
+
+func codes[T any](list []T, code func(*T) string) []string {
+	out := make([]string, len(list))
+	for i := range list {
+		out[i] = code(&list[i])
+	}
+	return out
+}
