@@ -118,23 +118,33 @@ func (l *loading) checkLabour() {
 	}
 }
 
-// circle returns the codes of steps that can never start, because what they follow follows them.
+// circle returns the codes of steps that can never start, because what they follow follows them. Steps that
+// merely stand before or after a circle are peeled off.
 func circle(steps []catalogue.LabourStandard) []string {
-	waiting := make(map[string][]string, len(steps)) // by step: what it still waits for
+	left := make(map[string][]string, len(steps)) // by step: what it follows
 	for i := range steps {
-		waiting[steps[i].Code] = steps[i].After
+		left[steps[i].Code] = steps[i].After
 	}
-	for freed := true; freed; {
-		freed = false
-		for code, after := range waiting {
-			if !slices.ContainsFunc(after, func(a string) bool { _, ok := waiting[a]; return ok }) {
-				delete(waiting, code)
-				freed = true
+	for before := -1; len(left) != before; {
+		before = len(left)
+		followed := make(map[string]bool, len(left))
+		for code, after := range left {
+			if !slices.ContainsFunc(after, func(a string) bool { _, ok := left[a]; return ok }) {
+				delete(left, code)
+				continue
+			}
+			for _, a := range after {
+				followed[a] = true
+			}
+		}
+		for code := range left {
+			if !followed[code] {
+				delete(left, code)
 			}
 		}
 	}
-	codes := make([]string, 0, len(waiting))
-	for code := range waiting {
+	codes := make([]string, 0, len(left))
+	for code := range left {
 		codes = append(codes, code)
 	}
 	slices.Sort(codes)

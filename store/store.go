@@ -26,6 +26,7 @@ const (
 type Store struct {
 	pool *pgxpool.Pool
 	log  *slog.Logger
+	look time.Duration // see defaultLook
 
 	closing context.Context // done when Close was called
 	close   context.CancelFunc
@@ -47,7 +48,7 @@ func Open(ctx context.Context, url string, log *slog.Logger) (*Store, error) {
 		pool.Close()
 		return nil, fmt.Errorf("reach database: %w", err)
 	}
-	s := &Store{pool: pool, log: log}
+	s := &Store{pool: pool, log: log, look: defaultLook}
 	s.closing, s.close = context.WithCancel(context.Background())
 	return s, nil
 }

@@ -23,11 +23,10 @@ const (
 	// firstPause and longestPause bound the pause between attempts to reach the database again.
 	firstPause   = 100 * time.Millisecond
 	longestPause = 5 * time.Second
+	// defaultLook is how often the revision is looked at when no notification comes: it would find one that was
+	// lost, and finds out that a silent connection is dead.
+	defaultLook = 30 * time.Second
 )
-
-// poll is how often the revision is looked at when no notification comes: it would find one that was lost, and
-// finds out that a silent connection is dead.
-var poll = 30 * time.Second
 
 // Catalogue is the catalogue as this process knows it, kept up to date by Watch.
 type Catalogue struct {
@@ -148,7 +147,7 @@ func (c *Catalogue) follow(ctx context.Context, conn *pgx.Conn) error {
 
 // await returns when there may be a revision that was not read yet.
 func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
-	patience, cancel := context.WithTimeout(ctx, poll)
+	patience, cancel := context.WithTimeout(ctx, c.store.look)
 	defer cancel()
 	for {
 		n, err := conn.WaitForNotification(patience)

@@ -29,6 +29,8 @@ COMMENT ON DOMAIN millimetres IS 'a length; zero where the thing has no such mea
 CREATE DOMAIN minutes AS double precision
   CONSTRAINT minutes_in_range CHECK (VALUE >= 0 AND VALUE <= 100000);
 
+COMMENT ON DOMAIN minutes IS 'minutes of work';
+
 CREATE DOMAIN moisture_percent AS double precision
   CONSTRAINT moisture_percent_in_range CHECK (VALUE > 0 AND VALUE <= 30);
 COMMENT ON DOMAIN moisture_percent IS 'moisture content of wood, percent of its oven-dry mass, up to fibre saturation';
@@ -90,7 +92,7 @@ BEGIN
 END
 $$;
 -- +goose StatementEnd
-COMMENT ON FUNCTION next_version() IS 'row trigger: counts the changes of a row, whoever makes them, for optimistic concurrency';
+COMMENT ON FUNCTION next_version() IS 'row trigger: counts the changes of a row, whoever makes them, for optimistic concurrency; a writer of a table that hangs on this one (properties, packs, what a step follows) updates this row too';
 
 -- ---------------------------------------------------------------------------------------------------------
 -- Species

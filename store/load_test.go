@@ -1,0 +1,212 @@
+package store_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// The species that callers rely on.
+var promised = strings.Fields(`maple_sugar maple_red walnut_black cherry_black oak_white oak_red ash_white birch_yellow
+	beech_american hickory poplar_yellow alder_red sycamore_american elm_american basswood_american butternut mahogany
+	teak sapele douglas_fir pine_eastern_white pine_ponderosa cedar_western_red`)
+
+func TestTheSeededCatalogueHasWhatIsPromised(t *testing.T) {
+	t.Parallel()
+	s, _ := setup(t)
+	snapshot, err := s.Load(context.Background())
+	require.NoError(t, err)
+	for _, code := range promised {
+		require.NotNil(t, snapshot.SpeciesByCode(code), code)
+		for _, quarters := range []string{"4_4", "6_4", "8_4"} {
+			m := snapshot.MaterialByCode("lumber_" + code + "_" + quarters)
+			require.NotNil(t, m, "%s %s", code, quarters)
+			require.Equal(t, code, m.Lumber.Species)
+			require.GreaterOrEqual(t, len(m.Lumber.StockLengths), 5)
+		}
+	}
+	require.Equal(t, 10.0/12, float64(snapshot.MaterialByCode("lumber_maple_sugar_8_4").Lumber.ClearYield), "FAS, exactly")
+	require.NotNil(t, snapshot.ClimateByCode(snapshot.Settings.DefaultProfile))
+	require.NotNil(t, snapshot.MaterialByCode("panel_maple_sugar_38x660x2438"))
+	require.NotNil(t, snapshot.RoleByCode("maker"))
+	kinds := make(map[catalogue.FastenerKind]int)
+	for _, f := range snapshot.Fasteners {
+		kinds[f.Kind]++
+	}
+	require.Len(t, kinds, 7, "every kind of hardware")
+}
+
+func TestSnapshotListsAreSortedAndPriced(t *testing.T) {
+	t.Parallel()
+	s, _ := setup(t)
+	snapshot, err := s.Load(context.Background())
+	require.NoError(t, err)
+	require.True(t, slices.IsSortedFunc(snapshot.Species, func(a, b catalogue.Species) int { return strings.Compare(a.Code, b.Code) }))
+	require.True(t, slices.IsSortedFunc(snapshot.Fasteners, func(a, b catalogue.Fastener) int { return strings.Compare(a.Code, b.Code) }))
+	require.True(t, slices.IsSortedFunc(snapshot.Materials, func(a, b catalogue.Material) int { return strings.Compare(a.Code, b.Code) }))
+	require.True(t, slices.IsSortedFunc(snapshot.ClimateProfiles, func(a, b catalogue.ClimateProfile) int { return strings.Compare(a.Code, b.Code) }))
+	priced := func(code string, packs []catalogue.Pack) {
+		require.NotEmpty(t, packs, code)
+		for i, p := range packs {
+			require.Len(t, p.Prices, 2, code)
+			require.Less(t, p.Prices[0].ValidFrom, p.Prices[1].ValidFrom, code)
+			require.True(t, i == 0 || packs[i-1].Size.Cmp(p.Size) < 0, "%s: packs ascend", code)
+		}
+	}
+	for _, m := range snapshot.Materials {
+		priced(m.Code, m.Packs)
+	}
+	for _, f := range snapshot.Fasteners {
+		priced(f.Code, f.Packs)
+	}
+}
+
+func TestLoadKeepsUnitsAndDigits(t *testing.T) {
+	t.Parallel()
+	s, _ := setup(t)
+	snapshot, err := s.Load(context.Background())
+	require.NoError(t, err)
+
+	lumber := snapshot.MaterialByCode("lumber_walnut_black_10_4")
+	require.Equal(t, catalogue.BoardFoot, lumber.Unit)
+	require.InDelta(t, 2.5, lumber.Lumber.RoughThickness.Inches(), 1e-12)
+	require.InDelta(t, 6.5, lumber.Lumber.WorkingWidth.Inches(), 1e-12)
+	require.True(t, (6 * measure.Foot).Near(lumber.Lumber.StockLengths[0]))
+
+	screw := snapshot.FastenerByCode("pocket_screw_10_75")
+	require.Equal(t, []measure.Length{75, 4.826, 12.7, 12.7, 13, 38, 38, 52}, []measure.Length{
+		screw.Length, screw.ThreadDiameter, screw.HeadDiameter, screw.WasherDiameter, screw.BoreDiameter, screw.Penetration,
+		screw.LeastThickness, screw.GreatestThickness})
+	require.True(t, screw.MayMixWithBolt)
+	bolt := snapshot.FastenerByCode("draw_bolt_100")
+	require.Equal(t, []measure.Length{100, 8, 35, 20, 40, 28, 26.35}, []measure.Length{
+		bolt.Length, bolt.BoltDiameter, bolt.RecessDiameter, bolt.RecessDepth, bolt.RecessDistance, bolt.BearingDiameter, bolt.LeastThickness})
+	require.Equal(t, measure.Force(1000), bolt.WorkingLoad)
+	biscuit := snapshot.FastenerByCode("biscuit_10")
+	require.Equal(t, []measure.Length{53, 19, 4, 16}, []measure.Length{biscuit.Width, biscuit.Length, biscuit.Thickness, biscuit.LeastThickness})
+
+	oil := snapshot.MaterialByCode("finish_tung_oil")
+	require.Equal(t, catalogue.Finish{System: "tung_oil", Coverage: 14 * measure.SquareMetre, DryHours: 24, Coats: 4, SelfHeat: true}, *oil.Finish)
+	require.Equal(t, "0.375", oil.Packs[0].Size.String())
+	glue := snapshot.MaterialByCode("glue_wood_water_resistant")
+	require.Equal(t, catalogue.Glue{Spread: 5.5 * measure.SquareMetre, ClampHours: 1}, *glue.Glue)
+	cloth := snapshot.MaterialByCode("sundry_oil_cloth")
+	require.Equal(t, catalogue.Sundry{Driver: catalogue.PerCoatSquare, Use: 0.5, Finish: "hardwax_oil"}, *cloth.Sundry)
+
+	house := snapshot.ClimateByCode("heated_house")
+	require.Equal(t, catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: 36, Temperature: 21}}, house.Dry)
+	require.Equal(t, catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: 45, Temperature: 22}}, house.Humid)
+	require.Equal(t, "48.0000", snapshot.RoleByCode("maker").Rate.String())
+}
+
+// What a step follows stands before it in the usual order of work, and factors stand where they belong.
+func TestSeededLabourIsInOrder(t *testing.T) {
+	t.Parallel()
+	s, _ := setup(t)
+	snapshot, err := s.Load(context.Background())
+	require.NoError(t, err)
+	order := make(map[string]int)
+	for _, step := range snapshot.LabourStandards {
+		for _, before := range step.After {
+			require.Contains(t, order, before, "%s follows %s", step.Code, before)
+			require.Less(t, order[before], step.Order)
+		}
+		order[step.Code] = step.Order
+		require.Equal(t, strings.HasPrefix(step.Code, "seam_cut_"), step.ByTool, "%s: only a seam cut depends on the tool", step.Code)
+		if step.ByTool {
+			require.Contains(t, step.Note, "One uninterrupted pass")
+		}
+	}
+	require.Less(t, order["profile_edges_before"], order["trial_assembly"], "a miter is profiled before joining")
+	require.Greater(t, order["profile_edges_after"], order["trial_assembly"], "a butt with a remedy after it")
+	require.GreaterOrEqual(t, len(order), 40)
+}
+
+func TestPriceOfADay(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('second_yard', 'Second yard (invented)')`)
+	exec(t, conn, `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES
+		('lumber_maple_sugar_8_4', 1, 'second_yard', '2026-10-01', 'USD', 9.15),
+		('lumber_maple_sugar_8_4', 1, 'second_yard', '2027-03-01', 'USD', 9.9955)`)
+	snapshot, err := s.Load(context.Background())
+	require.NoError(t, err)
+	pack := &snapshot.MaterialByCode("lumber_maple_sugar_8_4").Packs[0]
+	for _, c := range []struct {
+		day, amount, supplier string
+		ok                    bool
+	}{
+		{day: "2025-12-31"},
+		{"2026-01-01", "9.1700", "demo", true},
+		{"2026-09-30", "9.1700", "demo", true},
+		{"2026-10-01", "9.1500", "second_yard", true}, // both suppliers ask a new price: the lower one
+		{"2027-02-28", "9.1500", "second_yard", true},
+		{"2027-03-01", "9.9955", "second_yard", true},
+	} {
+		price, ok := pack.PriceAsOf(catalogue.Date(c.day))
+		require.Equal(t, c.ok, ok, c.day)
+		if ok {
+			require.Equal(t, c.amount, price.Amount.String(), c.day)
+			require.Equal(t, c.supplier, price.Supplier, c.day)
+		}
+	}
+}
+
+func TestRetiredRowsAreNotLoaded(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	before, err := s.Load(context.Background())
+	require.NoError(t, err)
+	exec(t, conn, `UPDATE item SET retired_at = '2026-11-25' WHERE code IN ('panel_ash_white_25x648x1829', 'dowel_10x40', 'sundry_silicone')`)
+	exec(t, conn, `UPDATE climate_profile SET retired_at = '2026-11-25' WHERE code = 'damp_coast'`)
+	after, err := s.Load(context.Background())
+	require.NoError(t, err)
+	require.Len(t, after.Materials, len(before.Materials)-2)
+	require.Nil(t, after.FastenerByCode("dowel_10x40"))
+	require.Nil(t, after.ClimateByCode("damp_coast"))
+	require.NotNil(t, before.FastenerByCode("dowel_10x40"), "an older snapshot does not change")
+}
+
+// What the database cannot see, the load does, and says where.
+func TestACatalogueThatBreaksARuleIsRefused(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ name, sql, says string }{
+		{"setting out of bounds", `UPDATE setting SET value = '900' WHERE key = 'tax'`, `table setting: setting tax is "900"; it must be a number from 0 to 50`},
+		{"setting missing", `DELETE FROM setting WHERE key = 'kerf'`, "table setting: setting kerf is missing"},
+		{"climate of the settings missing", `UPDATE setting SET value = 'on_the_moon' WHERE key = 'default_climate'`, "table setting, row default_climate, column value: there is no climate profile on_the_moon"},
+		{"unknown source of a number", `UPDATE species_property SET source = 'hearsay' WHERE species = 'teak' AND property = 'radial'`, `table species_property, row teak radial, column source: "hearsay" is not in the list of sources`},
+		{"unknown source of a climate", `UPDATE climate_profile SET source = 'hearsay' WHERE code = 'damp_coast'`, `table climate_profile, row damp_coast, column source: "hearsay"`},
+		{"species retired under its lumber", `UPDATE species SET retired_at = '2026-11-25' WHERE code = 'teak'`, "table lumber, row lumber_teak_4_4, column species: there is no species teak, or it is retired"},
+		{"species retired under its panels", `UPDATE species SET retired_at = '2026-11-25' WHERE code = 'ash_white'`, "table panel, row panel_ash_white_25x648x1829, column species: there is no species ash_white"},
+		{"finish retired under its sundries", `UPDATE item SET retired_at = '2026-11-25' WHERE code = 'finish_tung_oil'`, "table sundry, row sundry_oil_cloth_tung, column finish_system: there is no finish of the system tung_oil"},
+		{"role retired under its steps", `UPDATE labour_role SET retired_at = '2026-11-25' WHERE code = 'finisher'`, "table labour_standard, row finish_coat, column role: there is no role finisher"},
+		{"step retired that others follow", `UPDATE labour_standard SET retired_at = '2026-11-25' WHERE code = 'glue_up'`, "table labour_standard_after, row flatten, column follows: there is no step glue_up"},
+		{"steps in a circle", `INSERT INTO labour_standard_after (step, follows) VALUES ('dry_layout', 'glue_up')`, "not valid: table labour_standard_after, row dry_layout, column follows: the step follows itself, directly or through others; table labour_standard_after, row glue_up, column"},
+		{"price in another currency", `UPDATE price SET currency = 'EUR' WHERE item = 'biscuit_0' AND valid_from = '2026-01-01'`, "table price, row biscuit_0, column currency: EUR, but the catalogue's currency is USD"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			s, conn := setup(t)
+			exec(t, conn, c.sql)
+			snapshot, err := s.Load(context.Background())
+			require.ErrorContains(t, err, "catalogue revision 3 is not valid: ")
+			require.ErrorContains(t, err, c.says)
+			require.Nil(t, snapshot)
+		})
+	}
+}
+
+func TestManyProblemsAreCutShort(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	exec(t, conn, `UPDATE species SET retired_at = '2026-11-25'`)
+	_, err := s.Load(context.Background())
+	require.ErrorContains(t, err, "; and 361 more")
+	require.Less(t, len(err.Error()), 2000)
+}

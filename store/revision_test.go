@@ -1,0 +1,97 @@
+package store_test
+
+import (
+	"context"
+	"strconv"
+	"testing"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/stretchr/testify/require"
+
+	"seamwright/store/storetest"
+)
+
+func TestEveryCatalogueTableRaisesTheRevision(t *testing.T) {
+	t.Parallel()
+	_, conn := setup(t)
+	rows, _ := conn.Query(context.Background(), `
+		SELECT c.relname::text FROM pg_class c
+		WHERE c.relkind = 'r' AND c.relnamespace = 'public'::regnamespace
+		  AND c.relname NOT IN ('catalogue_revision', 'catalogue_touch', 'seeding', 'goose_db_version')`)
+	tables, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	require.NoError(t, err)
+	require.Len(t, tables, 17)
+	for _, table := range tables {
+		before := one[int64](t, conn, selectRevision)
+		exec(t, conn, "DELETE FROM "+pgx.Identifier{table}.Sanitize()+" WHERE false")
+		require.Equal(t, before+1, one[int64](t, conn, selectRevision), table)
+		if table == "species_property" {
+			exec(t, conn, "TRUNCATE species_property")
+			require.Equal(t, before+2, one[int64](t, conn, selectRevision), "truncate")
+		}
+	}
+}
+
+func TestATransactionRaisesTheRevisionOnceAtItsCommit(t *testing.T) {
+	t.Parallel()
+	_, conn := setup(t)
+	exec(t, conn, "LISTEN catalogue")
+	before := one[int64](t, conn, selectRevision)
+	err := pgx.BeginFunc(context.Background(), conn, func(tx pgx.Tx) error {
+		for range 3 {
+			if _, err := tx.Exec(context.Background(), `UPDATE species SET name = name || '.' WHERE code = 'teak'`); err != nil {
+				return err
+			}
+		}
+		require.Equal(t, before, one[int64](t, conn, selectRevision), "not yet")
+		return nil
+	})
+	require.NoError(t, err)
+	require.Equal(t, before+1, one[int64](t, conn, selectRevision))
+	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM catalogue_touch`), "no mark is left")
+	require.Equal(t, int64(4), one[int64](t, conn, `SELECT version FROM species WHERE code = 'teak'`), "a version for each change")
+	n, err := conn.WaitForNotification(context.Background())
+	require.NoError(t, err)
+	require.Equal(t, strconv.FormatInt(before+1, 10), n.Payload)
+}
+
+func TestAWriterLearnsItsRevisionBeforeItCommits(t *testing.T) {
+	t.Parallel()
+	_, conn := setup(t)
+	before := one[int64](t, conn, selectRevision)
+	exec(t, conn, "BEGIN")
+	exec(t, conn, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
+	exec(t, conn, "SET CONSTRAINTS catalogue_revision_rises IMMEDIATE")
+	require.Equal(t, before+1, one[int64](t, conn, selectRevision))
+	exec(t, conn, "COMMIT")
+	require.Equal(t, before+1, one[int64](t, conn, selectRevision))
+}
+
+func TestARolledBackChangeDoesNotRaiseTheRevision(t *testing.T) {
+	t.Parallel()
+	_, conn := setup(t)
+	before := one[int64](t, conn, selectRevision)
+	exec(t, conn, "BEGIN")
+	exec(t, conn, "SAVEPOINT part")
+	exec(t, conn, `DELETE FROM price WHERE item = 'biscuit_0'`)
+	exec(t, conn, "ROLLBACK TO part")
+	exec(t, conn, "COMMIT")
+	require.Equal(t, before, one[int64](t, conn, selectRevision))
+}
+
+// A long transaction that has already written must not hold up a short one that writes elsewhere.
+func TestWritersDoNotWaitForEachOther(t *testing.T) {
+	t.Parallel()
+	url := storetest.New(t)
+	long, short := dial(t, url), dial(t, url)
+	exec(t, long, "BEGIN")
+	exec(t, long, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
+	exec(t, short, "SET lock_timeout = '5s'")
+	started := time.Now()
+	exec(t, short, `UPDATE species SET name = 'y' WHERE code = 'sapele'`)
+	require.Less(t, time.Since(started), 4*time.Second)
+	revision := one[int64](t, short, selectRevision)
+	exec(t, long, "COMMIT")
+	require.Equal(t, revision+1, one[int64](t, short, selectRevision))
+}

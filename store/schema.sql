@@ -1,0 +1,451 @@
+-- The whole schema, read back from a migrated database: what migrations/*.sql amount to.
+-- Written by UPDATE_GOLDEN=1 go test ./store; do not edit.
+
+CREATE DOMAIN entity_code AS text COLLATE "C"
+  CONSTRAINT entity_code_is_snake_case CHECK (((VALUE ~ '^[a-z][a-z0-9]*(_[a-z0-9]+)*$'::text) AND (length(VALUE) <= 80)));
+COMMENT ON DOMAIN entity_code IS 'lower_snake_case, never changed; sorted by bytes, as the program sorts';
+CREATE DOMAIN label AS text
+  CONSTRAINT label_is_one_line CHECK (((VALUE <> ''::text) AND (length(VALUE) <= 200) AND (VALUE !~ '[[:cntrl:]]'::text)));
+COMMENT ON DOMAIN label IS 'a name for people: one line, not empty';
+CREATE DOMAIN millimetres AS double precision
+  CONSTRAINT millimetres_in_range CHECK (((VALUE >= (0)::double precision) AND (VALUE <= (100000)::double precision)));
+COMMENT ON DOMAIN millimetres IS 'a length; zero where the thing has no such measure';
+CREATE DOMAIN minutes AS double precision
+  CONSTRAINT minutes_in_range CHECK (((VALUE >= (0)::double precision) AND (VALUE <= (100000)::double precision)));
+COMMENT ON DOMAIN minutes IS 'minutes of work';
+CREATE DOMAIN moisture_percent AS double precision
+  CONSTRAINT moisture_percent_in_range CHECK (((VALUE > (0)::double precision) AND (VALUE <= (30)::double precision)));
+COMMENT ON DOMAIN moisture_percent IS 'moisture content of wood, percent of its oven-dry mass, up to fibre saturation';
+CREATE DOMAIN source_id AS text COLLATE "C"
+  CONSTRAINT source_id_is_short CHECK ((length(VALUE) <= 40));
+COMMENT ON DOMAIN source_id IS 'id of a publication in the program''s list of sources; demo marks invented data';
+
+
+CREATE TABLE catalogue_revision (
+  only_row boolean NOT NULL DEFAULT true,
+  revision bigint NOT NULL,
+  CONSTRAINT catalogue_revision_pkey PRIMARY KEY (only_row),
+  CONSTRAINT catalogue_revision_counts_up CHECK ((revision > 0)),
+  CONSTRAINT catalogue_revision_has_one_row CHECK (only_row)
+);
+COMMENT ON TABLE catalogue_revision IS 'one row: the number of the catalogue''s present state';
+
+CREATE TABLE catalogue_touch (
+  transaction xid8 NOT NULL,
+  CONSTRAINT catalogue_touch_pkey PRIMARY KEY (transaction)
+);
+COMMENT ON TABLE catalogue_touch IS 'transactions that changed the catalogue and have not committed; each row lives until its commit';
+
+CREATE TABLE climate_profile (
+  code entity_code NOT NULL,
+  name label NOT NULL,
+  dry_humidity double precision,
+  dry_temperature_c double precision,
+  dry_moisture moisture_percent,
+  humid_humidity double precision,
+  humid_temperature_c double precision,
+  humid_moisture moisture_percent,
+  source source_id NOT NULL,
+  note text NOT NULL DEFAULT ''::text,
+  version bigint NOT NULL DEFAULT 1,
+  retired_at timestamp with time zone,
+  CONSTRAINT climate_profile_pkey PRIMARY KEY (code),
+  CONSTRAINT climate_dry_humidity_in_range CHECK (((dry_humidity > (0)::double precision) AND (dry_humidity < (100)::double precision))),
+  CONSTRAINT climate_dry_is_air_or_moisture CHECK ((((dry_humidity IS NULL) = (dry_temperature_c IS NULL)) AND ((dry_humidity IS NULL) <> (dry_moisture IS NULL)))),
+  CONSTRAINT climate_dry_temperature_in_range CHECK (((dry_temperature_c >= ('-40'::integer)::double precision) AND (dry_temperature_c <= (60)::double precision))),
+  CONSTRAINT climate_humid_humidity_in_range CHECK (((humid_humidity > (0)::double precision) AND (humid_humidity < (100)::double precision))),
+  CONSTRAINT climate_humid_is_air_or_moisture CHECK ((((humid_humidity IS NULL) = (humid_temperature_c IS NULL)) AND ((humid_humidity IS NULL) <> (humid_moisture IS NULL)))),
+  CONSTRAINT climate_humid_temperature_in_range CHECK (((humid_temperature_c >= ('-40'::integer)::double precision) AND (humid_temperature_c <= (60)::double precision))),
+  CONSTRAINT climate_moisture_in_order CHECK (((dry_moisture)::double precision <= (humid_moisture)::double precision)),
+  CONSTRAINT climate_note_is_short CHECK ((length(note) <= 500))
+);
+COMMENT ON TABLE climate_profile IS 'named pairs of seasons; each is a state of the air (relative humidity in percent and temperature) or a moisture content';
+
+CREATE TABLE fastener (
+  code entity_code NOT NULL,
+  kind text NOT NULL,
+  width_mm millimetres NOT NULL DEFAULT 0,
+  length_mm millimetres NOT NULL DEFAULT 0,
+  thickness_mm millimetres NOT NULL DEFAULT 0,
+  thread_diameter_mm millimetres NOT NULL DEFAULT 0,
+  head_diameter_mm millimetres NOT NULL DEFAULT 0,
+  washer_diameter_mm millimetres NOT NULL DEFAULT 0,
+  bore_diameter_mm millimetres NOT NULL DEFAULT 0,
+  penetration_mm millimetres NOT NULL DEFAULT 0,
+  bolt_diameter_mm millimetres NOT NULL DEFAULT 0,
+  recess_diameter_mm millimetres NOT NULL DEFAULT 0,
+  recess_depth_mm millimetres NOT NULL DEFAULT 0,
+  recess_distance_mm millimetres NOT NULL DEFAULT 0,
+  bearing_diameter_mm millimetres NOT NULL DEFAULT 0,
+  least_thickness_mm millimetres NOT NULL DEFAULT 0,
+  greatest_thickness_mm millimetres NOT NULL DEFAULT 0,
+  working_load_n double precision NOT NULL DEFAULT 0,
+  may_mix_with_bolt boolean NOT NULL DEFAULT false,
+  CONSTRAINT fastener_pkey PRIMARY KEY (code),
+  CONSTRAINT fastener_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
+  CONSTRAINT fastener_alignment_has_measures CHECK (((kind <> ALL (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text])) OR (((width_mm)::double precision > (0)::double precision) AND ((length_mm)::double precision > (0)::double precision) AND ((thickness_mm)::double precision > (0)::double precision) AND ((least_thickness_mm)::double precision > (thickness_mm)::double precision)))),
+  CONSTRAINT fastener_bolt_has_measures CHECK (((kind <> 'draw_bolt'::text) OR (((length_mm)::double precision > (0)::double precision) AND ((bolt_diameter_mm)::double precision > (0)::double precision) AND ((bearing_diameter_mm)::double precision > (bolt_diameter_mm)::double precision) AND ((recess_diameter_mm)::double precision >= (bearing_diameter_mm)::double precision) AND ((recess_depth_mm)::double precision > (0)::double precision) AND ((recess_distance_mm)::double precision > ((recess_diameter_mm)::double precision / (2)::double precision)) AND ((length_mm)::double precision >= ((2)::double precision * (recess_distance_mm)::double precision)) AND ((least_thickness_mm)::double precision > (recess_depth_mm)::double precision) AND (working_load_n > (0)::double precision)))),
+  CONSTRAINT fastener_kind_is_known CHECK ((kind = ANY (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'slotted_clip'::text, 'slotted_screw'::text]))),
+  CONSTRAINT fastener_only_screws_mix CHECK (((kind = 'pocket_screw'::text) OR (NOT may_mix_with_bolt))),
+  CONSTRAINT fastener_pocket_takes_head CHECK (((kind <> 'pocket_screw'::text) OR (((bore_diameter_mm)::double precision >= (head_diameter_mm)::double precision) AND ((least_thickness_mm)::double precision > (0)::double precision)))),
+  CONSTRAINT fastener_screw_has_measures CHECK (((kind <> ALL (ARRAY['pocket_screw'::text, 'slotted_screw'::text])) OR (((length_mm)::double precision > (0)::double precision) AND ((thread_diameter_mm)::double precision > (0)::double precision) AND ((head_diameter_mm)::double precision > (thread_diameter_mm)::double precision) AND ((penetration_mm)::double precision > (0)::double precision) AND ((penetration_mm)::double precision < (length_mm)::double precision)))),
+  CONSTRAINT fastener_thickness_in_order CHECK ((((greatest_thickness_mm)::double precision = (0)::double precision) OR ((greatest_thickness_mm)::double precision > (least_thickness_mm)::double precision))),
+  CONSTRAINT fastener_washer_bears CHECK ((((washer_diameter_mm)::double precision = (0)::double precision) OR ((head_diameter_mm)::double precision >= (washer_diameter_mm)::double precision))),
+  CONSTRAINT fastener_working_load_in_range CHECK (((working_load_n >= (0)::double precision) AND (working_load_n <= (1000000)::double precision)))
+);
+COMMENT ON TABLE fastener IS 'hardware; a measure of zero means that the kind has none';
+COMMENT ON COLUMN fastener.width_mm IS 'alignment: along the seam';
+COMMENT ON COLUMN fastener.length_mm IS 'alignment: across the seam; screws and bolts: whole length';
+COMMENT ON COLUMN fastener.head_diameter_mm IS 'what bears: the head, or its washer when that is larger and fits the pocket';
+COMMENT ON COLUMN fastener.recess_distance_mm IS 'from the seam to the recess centre';
+COMMENT ON COLUMN fastener.working_load_n IS 'allowable pull of one, from the maker''s data';
+
+CREATE TABLE finish (
+  code entity_code NOT NULL,
+  kind text NOT NULL DEFAULT 'finish'::text,
+  system entity_code NOT NULL,
+  coverage_m2 double precision NOT NULL,
+  dry_hours double precision NOT NULL,
+  coats integer NOT NULL,
+  self_heat boolean NOT NULL,
+  CONSTRAINT finish_pkey PRIMARY KEY (code),
+  CONSTRAINT finish_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
+  CONSTRAINT finish_coats_in_range CHECK (((coats >= 1) AND (coats <= 20))),
+  CONSTRAINT finish_coverage_in_range CHECK (((coverage_m2 > (0)::double precision) AND (coverage_m2 <= (200)::double precision))),
+  CONSTRAINT finish_dry_hours_in_range CHECK (((dry_hours >= (0)::double precision) AND (dry_hours <= (720)::double precision))),
+  CONSTRAINT finish_kind_is_finish CHECK ((kind = 'finish'::text))
+);
+COMMENT ON TABLE finish IS 'finishes, sold by the litre';
+COMMENT ON COLUMN finish.system IS 'what a request asks for';
+COMMENT ON COLUMN finish.coverage_m2 IS 'one coat on one litre';
+COMMENT ON COLUMN finish.self_heat IS 'oily rags can catch fire by themselves';
+
+CREATE TABLE glue (
+  code entity_code NOT NULL,
+  kind text NOT NULL DEFAULT 'glue'::text,
+  spread_m2 double precision NOT NULL,
+  clamp_hours double precision NOT NULL,
+  CONSTRAINT glue_pkey PRIMARY KEY (code),
+  CONSTRAINT glue_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
+  CONSTRAINT glue_clamp_hours_in_range CHECK (((clamp_hours >= (0)::double precision) AND (clamp_hours <= (168)::double precision))),
+  CONSTRAINT glue_kind_is_glue CHECK ((kind = 'glue'::text)),
+  CONSTRAINT glue_spread_in_range CHECK (((spread_m2 > (0)::double precision) AND (spread_m2 <= (100)::double precision)))
+);
+COMMENT ON TABLE glue IS 'glues for stave joints, sold by the litre';
+COMMENT ON COLUMN glue.spread_m2 IS 'glue-line area that one litre covers';
+
+CREATE TABLE item (
+  code entity_code NOT NULL,
+  kind text NOT NULL,
+  name label NOT NULL,
+  unit text NOT NULL,
+  source source_id NOT NULL,
+  note text NOT NULL DEFAULT ''::text,
+  version bigint NOT NULL DEFAULT 1,
+  retired_at timestamp with time zone,
+  CONSTRAINT item_has_kind UNIQUE (code, kind),
+  CONSTRAINT item_pkey PRIMARY KEY (code),
+  CONSTRAINT item_kind_is_known CHECK ((kind = ANY (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'slotted_clip'::text, 'slotted_screw'::text, 'lumber'::text, 'panel'::text, 'glue'::text, 'finish'::text, 'sundry'::text]))),
+  CONSTRAINT item_note_is_short CHECK ((length(note) <= 500)),
+  CONSTRAINT item_unit_fits_kind CHECK (
+CASE kind
+    WHEN 'lumber'::text THEN (unit = 'board_foot'::text)
+    WHEN 'glue'::text THEN (unit = 'litre'::text)
+    WHEN 'finish'::text THEN (unit = 'litre'::text)
+    WHEN 'sundry'::text THEN (unit = ANY (ARRAY['each'::text, 'litre'::text, 'metre'::text]))
+    ELSE (unit = 'each'::text)
+END),
+  CONSTRAINT item_unit_is_known CHECK ((unit = ANY (ARRAY['each'::text, 'board_foot'::text, 'litre'::text, 'metre'::text])))
+);
+COMMENT ON TABLE item IS 'fasteners and materials: what both have';
+
+CREATE TABLE item_pack (
+  item entity_code NOT NULL,
+  size numeric(12,4) NOT NULL,
+  CONSTRAINT item_pack_pkey PRIMARY KEY (item, size),
+  CONSTRAINT item_pack_item_fkey FOREIGN KEY (item) REFERENCES item(code) ON DELETE CASCADE,
+  CONSTRAINT item_pack_size_in_range CHECK (((size > (0)::numeric) AND (size <= (1000000)::numeric)))
+);
+COMMENT ON TABLE item_pack IS 'containers in which an item is sold';
+COMMENT ON COLUMN item_pack.size IS 'content in the item''s unit';
+
+CREATE TABLE labour_role (
+  code entity_code NOT NULL,
+  name label NOT NULL,
+  rate numeric(14,4) NOT NULL,
+  source source_id NOT NULL,
+  version bigint NOT NULL DEFAULT 1,
+  retired_at timestamp with time zone,
+  CONSTRAINT labour_role_pkey PRIMARY KEY (code),
+  CONSTRAINT labour_role_rate_in_range CHECK (((rate >= (0)::numeric) AND (rate <= (100000)::numeric)))
+);
+COMMENT ON TABLE labour_role IS 'who does a step';
+COMMENT ON COLUMN labour_role.rate IS 'one hour of one person, in the currency of the settings';
+
+CREATE TABLE labour_standard (
+  code entity_code NOT NULL,
+  name label NOT NULL,
+  place integer NOT NULL,
+  role entity_code NOT NULL,
+  crew integer NOT NULL,
+  condition text NOT NULL,
+  driver text NOT NULL,
+  setup_low minutes NOT NULL,
+  setup_likely minutes NOT NULL,
+  setup_high minutes NOT NULL,
+  each_low minutes NOT NULL,
+  each_likely minutes NOT NULL,
+  each_high minutes NOT NULL,
+  wait_hours double precision NOT NULL DEFAULT 0,
+  by_hardness boolean NOT NULL DEFAULT false,
+  by_thickness boolean NOT NULL DEFAULT false,
+  by_tool boolean NOT NULL DEFAULT false,
+  by_experience boolean NOT NULL DEFAULT false,
+  note text NOT NULL DEFAULT ''::text,
+  source source_id NOT NULL,
+  version bigint NOT NULL DEFAULT 1,
+  retired_at timestamp with time zone,
+  CONSTRAINT labour_standard_pkey PRIMARY KEY (code),
+  CONSTRAINT labour_standard_role_fkey FOREIGN KEY (role) REFERENCES labour_role(code),
+  CONSTRAINT labour_standard_condition_is_known CHECK ((condition = ANY (ARRAY['always'::text, 'edge_glued'::text, 'panel'::text, 'corner'::text, 'miter'::text, 'butt'::text, 'masons_miter'::text, 'site_template'::text, 'scribe'::text, 'profile'::text, 'profile_before'::text, 'profile_after'::text, 'carved_corner'::text, 'coped_corner'::text, 'biscuit'::text, 'loose_tenon'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'cutout'::text, 'finish'::text]))),
+  CONSTRAINT labour_standard_crew_in_range CHECK (((crew >= 1) AND (crew <= 20))),
+  CONSTRAINT labour_standard_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text]))),
+  CONSTRAINT labour_standard_each_in_order CHECK ((((each_low)::double precision <= (each_likely)::double precision) AND ((each_likely)::double precision <= (each_high)::double precision))),
+  CONSTRAINT labour_standard_note_is_short CHECK ((length(note) <= 500)),
+  CONSTRAINT labour_standard_place_in_range CHECK (((place >= 1) AND (place <= 100000))),
+  CONSTRAINT labour_standard_setup_in_order CHECK ((((setup_low)::double precision <= (setup_likely)::double precision) AND ((setup_likely)::double precision <= (setup_high)::double precision))),
+  CONSTRAINT labour_standard_takes_time CHECK ((((setup_high)::double precision + (each_high)::double precision) > (0)::double precision)),
+  CONSTRAINT labour_standard_wait_in_range CHECK (((wait_hours >= (0)::double precision) AND (wait_hours <= (2000)::double precision)))
+);
+COMMENT ON TABLE labour_standard IS 'how long one kind of step takes in this shop; minutes once (setup) and per driver unit (each)';
+COMMENT ON COLUMN labour_standard.place IS 'place in the usual order of work';
+COMMENT ON COLUMN labour_standard.condition IS 'which tops need the step';
+COMMENT ON COLUMN labour_standard.wait_hours IS 'clock hours afterwards';
+
+CREATE TABLE labour_standard_after (
+  step entity_code NOT NULL,
+  follows entity_code NOT NULL,
+  CONSTRAINT labour_standard_after_pkey PRIMARY KEY (step, follows),
+  CONSTRAINT labour_standard_after_follows_fkey FOREIGN KEY (follows) REFERENCES labour_standard(code),
+  CONSTRAINT labour_standard_after_step_fkey FOREIGN KEY (step) REFERENCES labour_standard(code) ON DELETE CASCADE,
+  CONSTRAINT labour_standard_not_after_itself CHECK (((step)::text <> (follows)::text))
+);
+COMMENT ON TABLE labour_standard_after IS 'which steps a step follows';
+
+CREATE TABLE lumber (
+  code entity_code NOT NULL,
+  kind text NOT NULL DEFAULT 'lumber'::text,
+  species entity_code NOT NULL,
+  rough_thickness_mm millimetres NOT NULL,
+  surfaced_thickness_mm millimetres NOT NULL,
+  grade label NOT NULL,
+  clear_twelfths smallint NOT NULL,
+  stock_lengths_mm double precision[] NOT NULL,
+  working_width_mm millimetres NOT NULL,
+  CONSTRAINT lumber_pkey PRIMARY KEY (code),
+  CONSTRAINT lumber_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
+  CONSTRAINT lumber_species_fkey FOREIGN KEY (species) REFERENCES species(code),
+  CONSTRAINT lumber_clear_in_range CHECK (((clear_twelfths >= 1) AND (clear_twelfths <= 12))),
+  CONSTRAINT lumber_has_stock_lengths CHECK ((((cardinality(stock_lengths_mm) >= 1) AND (cardinality(stock_lengths_mm) <= 30)) AND (array_ndims(stock_lengths_mm) = 1) AND (array_position(stock_lengths_mm, NULL::double precision) IS NULL) AND ((0)::double precision < ALL (stock_lengths_mm)) AND ((30000)::double precision >= ALL (stock_lengths_mm)))),
+  CONSTRAINT lumber_kind_is_lumber CHECK ((kind = 'lumber'::text)),
+  CONSTRAINT lumber_surfacing_takes_wood CHECK ((((surfaced_thickness_mm)::double precision > (0)::double precision) AND ((surfaced_thickness_mm)::double precision < (rough_thickness_mm)::double precision))),
+  CONSTRAINT lumber_working_width_is_positive CHECK (((working_width_mm)::double precision > (0)::double precision))
+);
+COMMENT ON TABLE lumber IS 'rough boards of one species, thickness and grade, sold by the board foot';
+COMMENT ON COLUMN lumber.clear_twelfths IS 'least clear yield by the grade''s rule, in twelfths of the surface (cutting units): FAS 10, No. 1 Common 8';
+COMMENT ON COLUMN lumber.working_width_mm IS 'width of a board that can be counted on';
+
+CREATE TABLE panel (
+  code entity_code NOT NULL,
+  kind text NOT NULL DEFAULT 'panel'::text,
+  species entity_code NOT NULL,
+  thickness_mm millimetres NOT NULL,
+  width_mm millimetres NOT NULL,
+  length_mm millimetres NOT NULL,
+  CONSTRAINT panel_pkey PRIMARY KEY (code),
+  CONSTRAINT panel_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
+  CONSTRAINT panel_species_fkey FOREIGN KEY (species) REFERENCES species(code),
+  CONSTRAINT panel_kind_is_panel CHECK ((kind = 'panel'::text)),
+  CONSTRAINT panel_length_is_positive CHECK (((length_mm)::double precision > (0)::double precision)),
+  CONSTRAINT panel_thickness_is_positive CHECK (((thickness_mm)::double precision > (0)::double precision)),
+  CONSTRAINT panel_width_is_positive CHECK (((width_mm)::double precision > (0)::double precision))
+);
+COMMENT ON TABLE panel IS 'ready-made edge-glued slabs, sold each';
+
+CREATE TABLE price (
+  item entity_code NOT NULL,
+  size numeric(12,4) NOT NULL,
+  supplier entity_code NOT NULL,
+  valid_from date NOT NULL,
+  currency text NOT NULL,
+  amount numeric(14,4) NOT NULL,
+  CONSTRAINT price_pkey PRIMARY KEY (item, size, supplier, valid_from),
+  CONSTRAINT price_is_of_pack FOREIGN KEY (item, size) REFERENCES item_pack(item, size) ON DELETE CASCADE,
+  CONSTRAINT price_supplier_fkey FOREIGN KEY (supplier) REFERENCES supplier(code),
+  CONSTRAINT price_amount_in_range CHECK (((amount > (0)::numeric) AND (amount <= (100000000)::numeric))),
+  CONSTRAINT price_currency_is_code CHECK ((currency ~ '^[A-Z]{3}$'::text)),
+  CONSTRAINT price_valid_from_in_range CHECK (((valid_from >= '2000-01-01'::date) AND (valid_from <= '2199-12-31'::date)))
+);
+COMMENT ON TABLE price IS 'price history: what one pack costs from a day on, until the supplier''s next row';
+COMMENT ON COLUMN price.amount IS 'for one whole pack';
+
+CREATE TABLE seeding (
+  only_row boolean NOT NULL DEFAULT true,
+  fingerprint text NOT NULL,
+  seeded_at timestamp with time zone NOT NULL,
+  CONSTRAINT seeding_pkey PRIMARY KEY (only_row),
+  CONSTRAINT seeding_has_one_row CHECK (only_row)
+);
+COMMENT ON TABLE seeding IS 'one row once the demo catalogue has been put in; then it never is again';
+
+CREATE TABLE setting (
+  key entity_code NOT NULL,
+  value text NOT NULL,
+  about text NOT NULL,
+  source source_id NOT NULL,
+  version bigint NOT NULL DEFAULT 1,
+  CONSTRAINT setting_pkey PRIMARY KEY (key),
+  CONSTRAINT setting_value_is_short CHECK ((length(value) <= 200))
+);
+COMMENT ON TABLE setting IS 'what a shop can change; the program knows kinds, bounds and defaults and adds keys that are missing';
+
+CREATE TABLE species (
+  code entity_code NOT NULL,
+  name label NOT NULL,
+  botanical text NOT NULL DEFAULT ''::text,
+  wood_group text NOT NULL,
+  version bigint NOT NULL DEFAULT 1,
+  retired_at timestamp with time zone,
+  CONSTRAINT species_pkey PRIMARY KEY (code),
+  CONSTRAINT species_botanical_is_short CHECK ((length(botanical) <= 200)),
+  CONSTRAINT species_group_is_known CHECK ((wood_group = ANY (ARRAY['hardwood'::text, 'softwood'::text, 'imported'::text])))
+);
+COMMENT ON TABLE species IS 'woods';
+COMMENT ON COLUMN species.wood_group IS 'imported: hardwoods from abroad, listed apart in the handbook';
+
+CREATE TABLE species_property (
+  species entity_code NOT NULL,
+  property text NOT NULL,
+  value numeric,
+  source source_id NOT NULL DEFAULT ''::text,
+  verified boolean NOT NULL DEFAULT false,
+  note text NOT NULL DEFAULT ''::text,
+  CONSTRAINT species_property_pkey PRIMARY KEY (species, property),
+  CONSTRAINT species_property_species_fkey FOREIGN KEY (species) REFERENCES species(code) ON DELETE CASCADE,
+  CONSTRAINT species_property_names_its_source CHECK (((value IS NULL) = ((source)::text = ''::text))),
+  CONSTRAINT species_property_note_is_short CHECK ((length(note) <= 500)),
+  CONSTRAINT species_property_value_in_range CHECK (
+CASE property
+    WHEN 'tangential'::text THEN ((value > (0)::numeric) AND (value < 0.02))
+    WHEN 'radial'::text THEN ((value > (0)::numeric) AND (value < 0.02))
+    WHEN 'shrinkage_tangential'::text THEN ((value > (0)::numeric) AND (value < (30)::numeric))
+    WHEN 'shrinkage_radial'::text THEN ((value > (0)::numeric) AND (value < (30)::numeric))
+    WHEN 'shrinkage_volumetric'::text THEN ((value > (0)::numeric) AND (value < (40)::numeric))
+    WHEN 'fibre_saturation'::text THEN ((value >= (15)::numeric) AND (value <= (40)::numeric))
+    WHEN 'gravity_green'::text THEN ((value > (0)::numeric) AND (value < 1.5))
+    WHEN 'gravity_12'::text THEN ((value > (0)::numeric) AND (value < 1.5))
+    WHEN 'elasticity'::text THEN ((value > (0)::numeric) AND (value < (50)::numeric))
+    WHEN 'tension_across'::text THEN ((value > (0)::numeric) AND (value < (50000)::numeric))
+    WHEN 'ratio_tangential'::text THEN ((value > (0)::numeric) AND (value < (1)::numeric))
+    WHEN 'ratio_radial'::text THEN ((value > (0)::numeric) AND (value < (1)::numeric))
+    WHEN 'side_hardness'::text THEN ((value > (0)::numeric) AND (value < (50000)::numeric))
+    ELSE false
+END),
+  CONSTRAINT species_property_verified_is_known CHECK (((value IS NOT NULL) OR (NOT verified)))
+);
+COMMENT ON TABLE species_property IS 'published numbers of a species; a property that no source gives has no row, or a null value with a note';
+COMMENT ON COLUMN species_property.value IS 'as printed. tangential, radial: change per percent of moisture (fraction); shrinkage: percent green to oven-dry; fibre_saturation: percent; gravity: relative to water; elasticity: GPa; tension_across: kPa; ratios: of E_L; side_hardness: N';
+COMMENT ON COLUMN species_property.verified IS 'read in a copy of the source or confirmed against a second one; false: remembered';
+
+CREATE TABLE sundry (
+  code entity_code NOT NULL,
+  kind text NOT NULL DEFAULT 'sundry'::text,
+  driver text NOT NULL,
+  used double precision NOT NULL,
+  finish_system entity_code,
+  CONSTRAINT sundry_pkey PRIMARY KEY (code),
+  CONSTRAINT sundry_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
+  CONSTRAINT sundry_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text]))),
+  CONSTRAINT sundry_kind_is_sundry CHECK ((kind = 'sundry'::text)),
+  CONSTRAINT sundry_use_in_range CHECK (((used > (0)::double precision) AND (used <= (10000)::double precision)))
+);
+COMMENT ON TABLE sundry IS 'small things used in proportion to a driver';
+COMMENT ON COLUMN sundry.used IS 'units used per driver unit';
+COMMENT ON COLUMN sundry.finish_system IS 'only with this finish system; null: always';
+
+CREATE TABLE supplier (
+  code entity_code NOT NULL,
+  name label NOT NULL,
+  version bigint NOT NULL DEFAULT 1,
+  CONSTRAINT supplier_pkey PRIMARY KEY (code)
+);
+COMMENT ON TABLE supplier IS 'who sells';
+
+CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
+CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
+CREATE INDEX lumber_by_species ON public.lumber USING btree (species);
+CREATE INDEX panel_by_species ON public.panel USING btree (species);
+
+CREATE OR REPLACE FUNCTION public.catalogue_mark()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  INSERT INTO catalogue_touch (transaction) VALUES (pg_current_xact_id()) ON CONFLICT DO NOTHING;
+  RETURN NULL;
+END
+$function$
+;
+COMMENT ON FUNCTION catalogue_mark() IS 'statement trigger of every catalogue table';
+CREATE OR REPLACE FUNCTION public.catalogue_raise()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+DECLARE
+  raised bigint;
+BEGIN
+  UPDATE catalogue_revision SET revision = revision + 1 RETURNING revision INTO STRICT raised;
+  DELETE FROM catalogue_touch WHERE transaction = NEW.transaction;
+  PERFORM pg_notify('catalogue', raised::text);
+  RETURN NULL;
+END
+$function$
+;
+COMMENT ON FUNCTION catalogue_raise() IS 'raises the revision and announces it, once a transaction, at commit';
+CREATE OR REPLACE FUNCTION public.next_version()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  NEW.version := OLD.version + 1;
+  RETURN NEW;
+END
+$function$
+;
+COMMENT ON FUNCTION next_version() IS 'row trigger: counts the changes of a row, whoever makes them, for optimistic concurrency; a writer of a table that hangs on this one (properties, packs, what a step follows) updates this row too';
+
+CREATE CONSTRAINT TRIGGER catalogue_revision_rises AFTER INSERT ON public.catalogue_touch DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION catalogue_raise();
+CREATE TRIGGER climate_profile_counts BEFORE UPDATE ON public.climate_profile FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER climate_profile_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.climate_profile FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER fastener_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.fastener FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER finish_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.finish FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER glue_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.glue FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER item_counts BEFORE UPDATE ON public.item FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER item_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.item FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER item_pack_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.item_pack FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER labour_role_counts BEFORE UPDATE ON public.labour_role FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER labour_role_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.labour_role FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER labour_standard_counts BEFORE UPDATE ON public.labour_standard FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER labour_standard_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.labour_standard FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER labour_standard_after_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.labour_standard_after FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER lumber_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.lumber FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER panel_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.panel FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER price_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER setting_counts BEFORE UPDATE ON public.setting FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER setting_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.setting FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER species_counts BEFORE UPDATE ON public.species FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER species_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.species FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER species_property_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.species_property FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER sundry_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.sundry FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER supplier_counts BEFORE UPDATE ON public.supplier FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER supplier_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.supplier FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();

@@ -1,0 +1,57 @@
+package store_test
+
+import (
+	"context"
+	"log/slog"
+	"testing"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/stretchr/testify/require"
+
+	"seamwright/store"
+	"seamwright/store/storetest"
+)
+
+// setup opens a store on a database of the test's own, and a second connection that changes it.
+func setup(t testing.TB) (*store.Store, *pgx.Conn) {
+	t.Helper()
+	url := storetest.New(t)
+	return open(t, url), dial(t, url)
+}
+
+func open(t testing.TB, url string) *store.Store {
+	t.Helper()
+	s, err := store.Open(context.Background(), url, slog.New(slog.DiscardHandler))
+	require.NoError(t, err)
+	t.Cleanup(s.Close)
+	return s
+}
+
+func dial(t testing.TB, url string) *pgx.Conn {
+	t.Helper()
+	conn, err := pgx.Connect(context.Background(), url)
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, conn.Close(context.Background())) })
+	return conn
+}
+
+func exec(t testing.TB, conn *pgx.Conn, sql string, args ...any) {
+	t.Helper()
+	_, err := conn.Exec(context.Background(), sql, args...)
+	require.NoError(t, err)
+}
+
+func one[T any](t testing.TB, conn *pgx.Conn, sql string, args ...any) T {
+	t.Helper()
+	rows, _ := conn.Query(context.Background(), sql, args...)
+	v, err := pgx.CollectExactlyOneRow(rows, pgx.RowTo[T])
+	require.NoError(t, err)
+	return v
+}
+
+// soon waits for something that must happen within a second, the time a change may take.
+func soon(t testing.TB, what string, happened func() bool) {
+	t.Helper()
+	require.Eventually(t, happened, time.Second, time.Millisecond, what)
+}
