@@ -31,6 +31,8 @@ func Choose(seam Seam, wish Wish, cat *catalogue.Snapshot) (Plan, error) {
 	}
 	c := chooser{seam: &seam, wish: wish, set: &cat.Settings, units: seam.Units}
 	var a, s, b [8]*catalogue.Fastener
+	var pulls, aligns [24]measure.Length
+	c.layout = layout{pulls: pulls[:0], aligns: aligns[:0]}
 	c.parts = parts{alignment: a[:0], screws: s[:0], bolts: b[:0]}
 	c.gather(&seam, wish, cat)
 	return c.choose(), nil
@@ -44,6 +46,7 @@ type chooser struct {
 	set   *catalogue.Settings
 	units measure.System
 
+	layout layout // used again and again
 	tries  []string
 	short  Shortage // of the try that came furthest
 	reason string   // of that try
@@ -156,12 +159,11 @@ func (c *chooser) try(o option) (Plan, bool) {
 	if c.outOfReach(o, &r) {
 		return Plan{}, false
 	}
-	var pulls, aligns [24]measure.Length
-	l := layout{pulls: pulls[:0], aligns: aligns[:0]}
+	l := &c.layout
 	for _, f := range c.alignment {
 		r.halfSlot = (f.Width + c.set.SlotAllowance) / 2
-		if r.place(&l) {
-			return c.plan(o, f, &l), true
+		if r.place(l) {
+			return c.plan(o, f, l), true
 		}
 	}
 	c.noRoom(o)

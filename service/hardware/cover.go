@@ -5,8 +5,9 @@ import "seamwright/service/measure"
 // span is a stretch of places for a part's centre, both ends among them.
 type span struct{ from, to measure.Length }
 
-// coverage is the working store of cover, kept off the heap for seams of usual length.
+// coverage is the working store of cover, used again and again.
 type coverage struct {
+	walls   []span // pull parts and blocked stretches, by where they begin
 	allowed []span
 	reached []span // places that a k-th part can have, for k = 1, 2, …, one after the other
 	starts  []int  // where each k begins in reached
@@ -16,14 +17,13 @@ type coverage struct {
 // allows, and reports whether there is any such placement. It is exact: it follows, part by part, the whole set of
 // places that the k-th part can have, as stretches of seam.
 func (r *room) cover(l *layout, pulls []measure.Length) bool {
-	var (
-		a [24]span
-		b [96]span
-		s [24]int
-	)
-	c := coverage{allowed: a[:0], reached: b[:0], starts: s[:0]}
-	r.openings(&c, pulls)
-	c.starts = append(c.starts, 0)
+	c := &l.work
+	if c.allowed == nil {
+		store := make([]span, 96)
+		c.walls, c.allowed, c.reached, c.starts = store[:0:24], store[24:24:48], store[48:48], make([]int, 0, 16)
+	}
+	c.allowed, c.reached, c.starts = c.allowed[:0], c.reached[:0], append(c.starts[:0], 0)
+	r.openings(c, pulls)
 	for _, o := range c.allowed {
 		if o.from <= r.alignEnd+noise {
 			c.reached = append(c.reached, span{o.from, min(o.to, r.alignEnd)})
@@ -35,11 +35,11 @@ func (r *room) cover(l *layout, pulls []measure.Length) bool {
 			return false
 		}
 		if c.reached[len(c.reached)-1].to >= r.length-r.alignEnd-noise {
-			r.pick(l, &c)
+			r.pick(l, c)
 			return true
 		}
 		c.starts = append(c.starts, len(c.reached))
-		r.advance(&c, from)
+		r.advance(c, from)
 	}
 	return false
 }
@@ -48,8 +48,13 @@ func (r *room) cover(l *layout, pulls []measure.Length) bool {
 // part before, whose places begin at from.
 func (r *room) advance(c *coverage, from int) {
 	to, at := len(c.reached), 0
+	first, last := r.followed()
 	for i := from; i < to; i++ {
-		near, far := r.nearest(c.reached[i].from), c.reached[i].to+r.alignSpacing
+		before := span{max(c.reached[i].from, first), min(c.reached[i].to, last)}
+		if before.from > before.to {
+			continue
+		}
+		near, far := r.nearest(before.from), before.to+r.alignSpacing
 		for at < len(c.allowed) && c.allowed[at].to < near-noise {
 			at++
 		}
@@ -63,6 +68,20 @@ func (r *room) advance(c *coverage, from int) {
 			}
 		}
 	}
+}
+
+// followed returns the first and last place at which a part can be followed at all: where slots grow too wide, two do not
+// fit in one spacing. That is where alignHalf(x) + alignHalf(x + spacing) + clear ≤ spacing, solved for x.
+func (r *room) followed() (first, last measure.Length) {
+	spare := r.alignSpacing - r.clear - 2*r.halfSlot
+	if r.rate == 0 && spare >= 0 {
+		return 0, r.length
+	}
+	beyond := (spare/measure.Length(r.rate) - r.alignSpacing) / 2
+	if !(beyond >= 0) {
+		return r.length, 0
+	}
+	return r.held - r.alignSpacing - beyond, r.held + beyond
 }
 
 // pick chooses the places from the last part to the first, each as near to its ideal place as its follower allows.
@@ -97,8 +116,7 @@ func closest(spans []span, low, high, ideal measure.Length) measure.Length {
 // openings lists where the centre of an alignment part may stand: between the seam's ends, blocked stretches and pull
 // parts, less half of its slot at either side.
 func (r *room) openings(c *coverage, pulls []measure.Length) {
-	var store [48]span
-	walls := store[:0]
+	walls := c.walls[:0]
 	for _, p := range pulls {
 		half := r.pullHalf(p) + r.clear
 		walls = insert(walls, span{p - half, p + half})
@@ -107,6 +125,7 @@ func (r *room) openings(c *coverage, pulls []measure.Length) {
 		walls = insert(walls, span{b.From, b.To})
 	}
 	walls = insert(walls, span{r.back, r.back})
+	c.walls = walls
 	at := r.front
 	for _, w := range walls {
 		open := span{r.afterWall(at), r.beforeWall(min(w.from, r.back))}

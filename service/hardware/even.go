@@ -10,9 +10,9 @@ import (
 // from the ends.
 const insets = 12
 
-// evenly places evenly spaced pull parts, the fewest, and alignment parts between them. It takes the layout with the
-// fewest alignment parts, of those the one where they stray least from their ideal places, of those the one with
-// the pull parts nearest to the ends.
+// evenly places evenly spaced pull parts, the fewest, and alignment parts between them. It takes the first distance from
+// the ends at which all alignment parts have their ideal places; else of five distances, or of all when none of the
+// five will do, the best by leastStray.
 func (r *room) evenly(l *layout) bool {
 	n := max(r.leastPulls, steps(r.length-2*r.pullWindow, r.pullSpacing)+1)
 	if n > mostParts {
@@ -23,8 +23,24 @@ func (r *room) evenly(l *layout) bool {
 			return true
 		}
 	}
+	k := r.leastStray(l, n, 3)
+	if k < 0 {
+		k = r.leastStray(l, n, 1)
+	}
+	if k < 0 {
+		return false
+	}
+	r.inset(l, n, k)
+	r.cover(l, l.pulls)
+	r.evenAligns(l)
+	return true
+}
+
+// leastStray returns the best of every so manieth distance from the ends, or −1: the fewest alignment parts, of those
+// the ones nearest to their ideal places, of those the first.
+func (r *room) leastStray(l *layout, n, stride int) int {
 	best, fewest, least := -1, 0, 0.0
-	for k := 0; k <= insets; k++ {
+	for k := 0; k <= insets; k += stride {
 		if !r.inset(l, n, k) || !r.cover(l, l.pulls) {
 			continue
 		}
@@ -33,13 +49,7 @@ func (r *room) evenly(l *layout) bool {
 			best, fewest, least = k, len(l.aligns), stray
 		}
 	}
-	if best < 0 {
-		return false
-	}
-	r.inset(l, n, best)
-	r.cover(l, l.pulls)
-	r.evenAligns(l)
-	return true
+	return best
 }
 
 // inset spaces n pull parts evenly between the k-th distances from both ends, and reports whether they may stand so.

@@ -6,8 +6,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// pitch is the step of the search: an eighth of an inch.
-const pitch = measure.Inch / 8
+// pitch is the step of the search: a quarter of an inch.
+const pitch = measure.Inch / 4
 
 // The kinds of part in a search.
 const (
@@ -37,7 +37,9 @@ type grid struct {
 	spacing [2]measure.Length
 	window  [2]measure.Length // first and last part from the ends, at most
 	layers  int
-	cells   []cell
+	cells   []cell    // by layer, kind and point
+	latest  [][2]int  // by layer and kind: the last point so far where an arrangement ends; −1: none
+	before  [2][2]int // by kind and kind: the last point from which a part of the second kind leaves room for the first
 }
 
 // cell is the best arrangement that ends at a point with a kind, in a layer.
@@ -59,13 +61,7 @@ func (r *room) search(l *layout) bool {
 	}
 	g := grid{r: r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, window: [2]measure.Length{r.pullWindow, r.alignEnd}}
 	g.points()
-	g.cells = make([]cell, 2*(g.layers+1)*len(g.at))
-	for x := range g.at {
-		for layer := 0; layer <= g.layers; layer++ {
-			*g.cell(pulling, layer, x) = g.best(pulling, layer, x)
-			*g.cell(aligning, layer, x) = g.best(aligning, layer, x)
-		}
-	}
+	g.fill()
 	for layer := least; layer <= g.layers; layer++ {
 		if g.finish(l, layer) && r.cover(l, l.pulls) {
 			r.evenBoth(l)
@@ -75,7 +71,35 @@ func (r *room) search(l *layout) bool {
 	return false
 }
 
-// points lays out the grid: eighths of an inch from the front, and the places where a rule begins or ends to bind.
+// fill works out the cell of every point, from front to back.
+func (g *grid) fill() {
+	g.cells = make([]cell, 2*(g.layers+1)*len(g.at))
+	g.latest = make([][2]int, g.layers+1)
+	for layer := range g.latest {
+		g.latest[layer] = [2]int{-1, -1}
+	}
+	g.before = [2][2]int{{-1, -1}, {-1, -1}}
+	for x := range g.at {
+		for kind := range 2 {
+			for other := range 2 {
+				p := &g.before[kind][other]
+				for *p+1 < x && g.right[other][*p+1] <= g.left[kind][x]-g.r.clear+noise {
+					*p++
+				}
+			}
+		}
+		for layer := 0; layer <= g.layers; layer++ {
+			for kind := range 2 {
+				c := g.best(kind, layer, x)
+				if *g.cell(kind, layer, x) = c; c.other != noWay {
+					g.latest[layer][kind] = x
+				}
+			}
+		}
+	}
+}
+
+// points lays out the grid: quarters of an inch from the front, and the places where a rule begins or ends to bind.
 func (g *grid) points() {
 	r := g.r
 	n := int(min(r.length/pitch, 1e5))
@@ -102,7 +126,7 @@ func (g *grid) points() {
 }
 
 func (g *grid) cell(kind, layer, x int) *cell {
-	return &g.cells[(x*(g.layers+1)+layer)*2+kind]
+	return &g.cells[(layer*2+kind)*len(g.at)+x]
 }
 
 // best is the best arrangement whose last part, of that kind, stands at point x, with so many pull parts.
@@ -127,22 +151,19 @@ func (g *grid) best(kind, layer, x int) cell {
 
 // extend improves c by what continues an arrangement of a layer with a part at x.
 func (g *grid) extend(c *cell, kind, layer, x int) {
-	limit := g.left[kind][x] - g.r.clear + noise
-	for p := x - 1; p >= 0 && int32(p) > c.other && g.at[p] >= g.at[x]-g.spacing[kind]-noise; p-- {
-		from := g.cell(kind, layer, p)
-		if from.other > c.other && g.right[kind][p] <= limit {
+	near := g.at[x] - g.spacing[kind] - noise
+	for p := min(g.before[kind][kind], g.latest[layer][kind]); p >= 0 && int32(p) > c.other && g.at[p] >= near; p-- {
+		if from := g.cell(kind, layer, p); from.other > c.other {
 			*c = cell{other: from.other, prev: int32(p), prevKind: int8(kind), prevIn: int16(layer)}
 		}
 	}
 	other := 1 - kind
 	far := g.at[x] - max(g.spacing[kind], g.window[kind]) - noise // nothing in front of this follows
-	for p := x - 1; p >= 0 && int32(p) > c.other && g.at[p] >= far; p-- {
-		from := g.cell(other, layer, p)
-		if from.other == noWay || g.right[other][p] > limit || !g.follows(kind, int(from.other), x) {
-			continue
+	for p := min(g.before[kind][other], g.latest[layer][other]); p >= 0 && int32(p) > c.other && g.at[p] >= far; p-- {
+		if from := g.cell(other, layer, p); from.other != noWay && g.follows(kind, int(from.other), x) {
+			*c = cell{other: int32(p), prev: int32(p), prevKind: int8(other), prevIn: int16(layer)}
+			return
 		}
-		*c = cell{other: int32(p), prev: int32(p), prevKind: int8(other), prevIn: int16(layer)}
-		return
 	}
 }
 

@@ -37,7 +37,10 @@ type room struct {
 }
 
 // layout is where the parts stand, each list in ascending order.
-type layout struct{ pulls, aligns []measure.Length }
+type layout struct {
+	pulls, aligns []measure.Length
+	work          coverage
+}
 
 // slip is the slip at a position.
 func (r *room) slip(at measure.Length) measure.Length { return Slip(r.rate, at, r.held) }
@@ -121,7 +124,7 @@ func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 //  1. as few pull parts as the rules allow;
 //  2. those evenly spaced when they can be, at one of a dozen distances from the ends, with as few alignment parts
 //     as that allows, and those as evenly spaced as that allows;
-//  3. else pull parts where a search over the seam in eighths of an inch finds room for both, evened out.
+//  3. else pull parts where a search over the seam in quarters of an inch finds room for both, evened out.
 //
 // Step 3 fails only when no positions on that grid (see grid) keep every rule.
 func (r *room) place(l *layout) bool {

@@ -2,48 +2,62 @@ package hardware
 
 import "seamwright/service/measure"
 
-// sweeps is how often settling goes over the parts; positions change by less than a tenth of a millimetre after that.
-const sweeps = 16
+// sweeps is how often, at most, settling goes over the parts, and least the smallest move worth while.
+const (
+	sweeps    = 16
+	leastMove = measure.Millimetre / 2
+)
 
 // evenAligns moves each alignment part, in turn, towards the middle of its neighbours, the outer ones towards their
 // ideal places, as far as the rules allow.
 func (r *room) evenAligns(l *layout) {
-	for range sweeps {
-		for i := range l.aligns {
-			nudge(l.aligns, i, r.idealAt(i, len(l.aligns)), func() bool { return r.alignKeeps(l, i) })
+	for n, moved := 0, true; moved && n < sweeps; n++ {
+		moved = r.sweepAligns(l)
+	}
+}
+
+// sweepAligns moves each alignment part once, and reports whether any moved.
+func (r *room) sweepAligns(l *layout) bool {
+	moved := false
+	for i := range l.aligns {
+		if nudge(l.aligns, i, r.idealAt(i, len(l.aligns)), func() bool { return r.alignKeeps(l, i) }) {
+			moved = true
 		}
 	}
+	return moved
 }
 
 // evenBoth does the same with pull and alignment parts together; the outer pull parts move towards the ends.
 func (r *room) evenBoth(l *layout) {
-	for range sweeps {
+	for n, moved := 0, true; moved && n < sweeps; n++ {
+		moved = false
 		for i := range l.pulls {
 			outer := r.pullFrom
 			if i > 0 {
 				outer = r.pullTo
 			}
-			nudge(l.pulls, i, outer, func() bool { return r.pullKeeps(l, i) })
+			if nudge(l.pulls, i, outer, func() bool { return r.pullKeeps(l, i) }) {
+				moved = true
+			}
 		}
-		for i := range l.aligns {
-			nudge(l.aligns, i, r.idealAt(i, len(l.aligns)), func() bool { return r.alignKeeps(l, i) })
-		}
+		moved = r.sweepAligns(l) || moved
 	}
 }
 
 // nudge moves the i-th part to the middle of its neighbours (an outer one to the place named), or as much of the way,
-// by halves, as keeps the rules.
-func nudge(parts []measure.Length, i int, outer measure.Length, keeps func() bool) {
+// by halves, as keeps the rules. It reports whether the part moved.
+func nudge(parts []measure.Length, i int, outer measure.Length, keeps func() bool) bool {
 	was, goal := parts[i], outer
 	if i > 0 && i < len(parts)-1 {
 		goal = (parts[i-1] + parts[i+1]) / 2
 	}
-	for way := goal - was; way > 0.01 || way < -0.01; way /= 2 {
+	for way := goal - was; way > leastMove || way < -leastMove; way /= 2 {
 		if parts[i] = was + way; keeps() {
-			return
+			return true
 		}
 	}
 	parts[i] = was
+	return false
 }
 
 // alignKeeps reports whether the i-th alignment part keeps the rules.
