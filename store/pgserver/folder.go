@@ -105,10 +105,19 @@ func (f folder) makePrivate(path string) error {
 	if err := os.RemoveAll(path); err != nil {
 		return unusable(f.path, err)
 	}
-	if err := os.Mkdir(path, 0o700); err != nil {
-		return unusable(f.path, err)
+	return f.ensurePrivate(path)
+}
+
+// ensurePrivate makes path such a folder, or leaves it with what it holds.
+func (f folder) ensurePrivate(path string) error {
+	err := os.Mkdir(path, 0o700)
+	switch {
+	case err == nil:
+		return f.account.own(path)
+	case errors.Is(err, fs.ErrExist):
+		return nil
 	}
-	return f.account.own(path)
+	return unusable(f.path, err)
 }
 
 // openFile opens a file of ours in the data folder, made when missing. A symbolic link is refused:

@@ -14,7 +14,7 @@ import (
 
 const (
 	poll         = 5 * time.Millisecond   // between two looks at something that will change soon
-	lockPatience = 300 * time.Millisecond // for a lock that Running holds for an instant
+	lockPatience = 500 * time.Millisecond // for a lock whose holder was just killed, or is only Running
 )
 
 func (f folder) launcherLock() string { return filepath.Join(f.path, "launcher.lock") }
@@ -54,9 +54,8 @@ func (f folder) lockLauncher(ctx context.Context) (*os.File, error) {
 		if ok {
 			return file, nil
 		}
-		holder := readRecord(file)
-		if err == nil && (alive(holder.pid) || time.Since(began) > lockPatience) {
-			err = &InUseError{DataDir: f.path, PID: holder.pid}
+		if err == nil && time.Since(began) > lockPatience {
+			err = &InUseError{DataDir: f.path, PID: readRecord(file).pid}
 		}
 		if err == nil {
 			err = sleep(ctx, poll)
@@ -66,15 +65,6 @@ func (f folder) lockLauncher(ctx context.Context) (*os.File, error) {
 			return nil, err
 		}
 	}
-}
-
-// alive tells whether a process of that id exists, zombies included.
-func alive(pid int) bool {
-	if pid <= 0 {
-		return false
-	}
-	err := syscall.Kill(pid, 0)
-	return err == nil || errors.Is(err, syscall.EPERM)
 }
 
 // readRecord reads who holds launcher.lock; the zero record when nobody has written one.

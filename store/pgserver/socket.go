@@ -24,15 +24,14 @@ const (
 func (f folder) openSocket(launcher *os.File) (string, error) {
 	f.removeSocket(readRecord(launcher).socket)
 	dir := filepath.Join(f.path, "run")
+	var err error
 	if fitsSocket(dir) {
-		if err := f.makePrivate(dir); err != nil {
-			return "", err
-		}
+		err = f.ensurePrivate(dir)
 	} else {
-		var err error
-		if dir, err = f.temporarySocket(); err != nil {
-			return "", err
-		}
+		dir, err = f.temporarySocket()
+	}
+	if err != nil {
+		return "", err
 	}
 	return dir, writeRecord(launcher, record{pid: os.Getpid(), socket: dir})
 }

@@ -253,3 +253,22 @@ func TestOfManyStartsOneWins(t *testing.T) {
 	require.Equal(t, 3, refused)
 	stop(t, <-servers)
 }
+
+// A server that somebody runs by hand holds none of our locks.
+func TestAServerRunByHandIsLeftAlone(t *testing.T) {
+	t.Parallel()
+	dir := dataDir(t)
+	s := start(t, Options{DataDir: dir})
+	stop(t, s)
+	byHand := exec.Command(s.binaries.postgres(), "-D", s.folder.cluster(), "-c", "listen_addresses=", "-k", s.socket)
+	byHand.Dir, byHand.SysProcAttr = dir, s.folder.account.attributes(syscall.SIGINT)
+	require.NoError(t, byHand.Start())
+	t.Cleanup(func() { _ = byHand.Process.Signal(syscall.SIGINT); _ = byHand.Wait() })
+	require.Eventually(t, func() bool { return s.folder.ready(byHand.Process.Pid) }, 10*time.Second, 5*time.Millisecond)
+
+	_, err := Start(within(t, 10*time.Second), Options{DataDir: dir})
+	var inUse *InUseError
+	require.ErrorAs(t, err, &inUse)
+	require.Contains(t, serverPIDs(s.folder), inUse.PID)
+	require.Equal(t, "seamwright", ask(t, s.URL(), `SELECT current_database()::text`), "it still runs")
+}
