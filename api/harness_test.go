@@ -1,0 +1,158 @@
+package api_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/getkin/kin-openapi/openapi3filter"
+	"github.com/getkin/kin-openapi/routers"
+	"github.com/getkin/kin-openapi/routers/legacy"
+	"github.com/stretchr/testify/require"
+
+	"seamwright/api"
+	"seamwright/openapi"
+	"seamwright/service/catalogue"
+	"seamwright/store"
+	"seamwright/store/storetest"
+)
+
+// noon is the clock of the tests.
+var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+
+var demo struct {
+	sync.Mutex
+	snapshot *catalogue.Snapshot
+}
+
+// catalogueForTests returns the seeded catalogue, read once from a real database.
+func catalogueForTests(t testing.TB) *catalogue.Snapshot {
+	t.Helper()
+	demo.Lock()
+	defer demo.Unlock()
+	if demo.snapshot == nil {
+		ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+		defer cancel()
+		s, err := store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler))
+		require.NoError(t, err)
+		defer s.Close()
+		demo.snapshot, err = s.Load(ctx)
+		require.NoError(t, err)
+	}
+	return demo.snapshot
+}
+
+// healthy is a configuration over the seeded catalogue with the database up.
+func healthy(t testing.TB) api.Config {
+	snapshot := catalogueForTests(t)
+	return api.Config{
+		Snapshot: func() *catalogue.Snapshot { return snapshot },
+		Status: func() api.Status {
+			return api.Status{DatabaseReachable: true, DatabaseSince: noon.Add(-time.Hour), CatalogueLoadedAt: noon.Add(-time.Minute)}
+		},
+		Now:   func() time.Time { return noon },
+		Build: "test",
+	}
+}
+
+// client calls a server and holds every answer against the spec.
+type client struct {
+	handler http.Handler
+	router  routers.Router
+}
+
+func newClient(t testing.TB, config api.Config) *client {
+	t.Helper()
+	server, err := api.New(config)
+	require.NoError(t, err)
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	router, err := legacy.NewRouter(document)
+	require.NoError(t, err)
+	return &client{server.Handler(), router}
+}
+
+type answer struct {
+	status int
+	header http.Header
+	body   []byte
+}
+
+// problem reads the answer as one; it must be one.
+func (a answer) problem(t testing.TB) api.Problem {
+	t.Helper()
+	require.Equal(t, "application/problem+json", a.header.Get("Content-Type"), string(a.body))
+	var p api.Problem
+	require.NoError(t, json.Unmarshal(a.body, &p))
+	require.Equal(t, a.status, p.Status)
+	return p
+}
+
+// tree reads the answer as JSON.
+func (a answer) tree(t testing.TB) map[string]any {
+	t.Helper()
+	var tree map[string]any
+	require.NoError(t, json.Unmarshal(a.body, &tree), string(a.body))
+	return tree
+}
+
+func (c *client) get(t testing.TB, path string, header ...string) answer {
+	t.Helper()
+	return c.do(t, http.MethodGet, path, nil, header...)
+}
+
+func (c *client) post(t testing.TB, path, body string, header ...string) answer {
+	t.Helper()
+	return c.do(t, http.MethodPost, path, strings.NewReader(body), append([]string{"Content-Type", "application/json"}, header...)...)
+}
+
+// do sends a request; header holds names and values in turn, an empty value takes the name away.
+func (c *client) do(t testing.TB, method, path string, body io.Reader, header ...string) answer {
+	t.Helper()
+	r := httptest.NewRequest(method, path, body)
+	for i := 0; i+1 < len(header); i += 2 {
+		if r.Header.Del(header[i]); header[i+1] != "" {
+			r.Header.Set(header[i], header[i+1])
+		}
+	}
+	recorder := httptest.NewRecorder()
+	c.handler.ServeHTTP(recorder, r)
+	a := answer{recorder.Code, recorder.Header(), recorder.Body.Bytes()}
+	require.NotEmpty(t, a.header.Get("X-Request-ID"))
+	c.hold(t, r, a)
+	return a
+}
+
+// hold compares an answer with what the spec says of its operation. A path or method that the spec does not have
+// must get a problem.
+func (c *client) hold(t testing.TB, r *http.Request, a answer) {
+	t.Helper()
+	route, parameters, err := c.router.FindRoute(r)
+	if err != nil {
+		require.Contains(t, []int{http.StatusNotFound, http.StatusMethodNotAllowed}, a.status)
+		a.problem(t)
+		return
+	}
+	err = openapi3filter.ValidateResponse(t.Context(), &openapi3filter.ResponseValidationInput{
+		RequestValidationInput: &openapi3filter.RequestValidationInput{Request: r, PathParams: parameters, Route: route},
+		Status:                 a.status,
+		Header:                 a.header,
+		Body:                   io.NopCloser(bytes.NewReader(a.body)),
+		Options:                &openapi3filter.Options{IncludeResponseStatus: true, MultiError: true},
+	})
+	require.NoError(t, err, "%s %s gets %d, which the spec does not have: %.2000s", r.Method, r.URL, a.status, a.body)
+}
+
+func TestMain(m *testing.M) {
+	openapi3filter.RegisterBodyDecoder("application/problem+json", openapi3filter.JSONBodyDecoder)
+	openapi3filter.RegisterBodyDecoder("application/yaml", openapi3filter.PlainBodyDecoder)
+	m.Run()
+}

@@ -1,0 +1,80 @@
+package api
+
+import (
+	"fmt"
+	"sort"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/money"
+)
+
+// packPrice is one price of one pack in a price history.
+type packPrice struct {
+	size  money.Quantity
+	price catalogue.Price
+	key   string
+}
+
+// servePrices adds the price history of a collection's items.
+func servePrices[T any](s *Server, c collection[T], packs func(*T) ([]catalogue.Pack, catalogue.Unit)) {
+	s.echo.GET("/v1/"+c.path+"/:code/prices", func(e echo.Context) error {
+		code := e.Param("code")
+		path := c.path + "/" + code + "/prices"
+		q := queryOf(e, "from", "to", "limit", "cursor")
+		from, to, limit, after := q.date("from"), q.date("to"), q.limit(), q.cursor(path)
+		if from != "" && to != "" && from > to {
+			q.wrong("to", "Must not be before from.")
+		}
+		if err := q.faults.Err(); err != nil {
+			return err
+		}
+		cat, err := s.snapshot()
+		if err != nil {
+			return err
+		}
+		items, err := c.items(cat)
+		if err != nil {
+			return err
+		}
+		item, err := find(items, c.code, code, c.one)
+		if err != nil {
+			return err
+		}
+		w := newWriter(0)
+		defer w.free()
+		all, unit := packs(item)
+		writePage(w, path, inForce(all, from, to), func(p *packPrice) string { return p.key }, after, limit, func(p *packPrice) {
+			w.packPrice(p, unit, cat.Settings.Currency)
+		})
+		return sendTagged(e, echo.MIMEApplicationJSON, tag(w.buf))
+	})
+}
+
+// inForce lists the prices that held on some day of the span, oldest first, then by pack size. An empty day leaves
+// the span open at that end.
+func inForce(packs []catalogue.Pack, from, to catalogue.Date) []packPrice {
+	var out []packPrice
+	for number, pack := range packs {
+		for i, price := range pack.Prices {
+			ended := from != "" && i+1 < len(pack.Prices) && pack.Prices[i+1].ValidFrom <= from
+			if !ended && (to == "" || price.ValidFrom <= to) {
+				out = append(out, packPrice{pack.Size, price, fmt.Sprintf("%s %04d %06d", price.ValidFrom, number, i)})
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].key < out[j].key })
+	return out
+}
+
+func (w *writer) packPrice(p *packPrice, unit catalogue.Unit, currency string) {
+	w.open()
+	w.quantity("pack_size", p.size)
+	w.text("unit", string(unit))
+	w.text("supplier", p.price.Supplier)
+	w.date("valid_from", p.price.ValidFrom)
+	w.unitPrice("amount", p.price.Amount)
+	w.text("currency", currency)
+	w.close()
+}

@@ -1,0 +1,143 @@
+package api
+
+import (
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+
+	"github.com/getkin/kin-openapi/openapi3"
+
+	"seamwright/api/body"
+	"seamwright/openapi"
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+)
+
+// schema returns a schema of the spec by name.
+func schema(name string) (*openapi3.Schema, error) {
+	document, err := openapi.Document()
+	if err != nil {
+		return nil, err
+	}
+	ref := document.Components.Schemas[name]
+	if ref == nil {
+		return nil, fmt.Errorf("the spec has no schema %s", name)
+	}
+	return ref.Value, nil
+}
+
+var (
+	estimateSchema = sync.OnceValues(func() (*openapi3.Schema, error) { return schema("EstimateRequest") })
+	movementSchema = sync.OnceValues(func() (*openapi3.Schema, error) { return schema("MovementRequest") })
+)
+
+// bind reads a body, holds it against the schema and lets read take it over. All that is wrong comes back at once:
+// a reader's fault counts unless the spec refused the very same place.
+func bind[T any](raw []byte, of func() (*openapi3.Schema, error), read func(*object) T) (T, error) {
+	var none T
+	against, err := of()
+	if err != nil {
+		return none, err
+	}
+	value, err := body.Parse(raw)
+	if err != nil {
+		return none, err
+	}
+	found := check(against, value)
+	fields, _ := value.(map[string]any)
+	root := &object{reader: &reader{}, index: -1, fields: fields}
+	if root.text("units") == "mm" {
+		root.reader.units = measure.Millimetres
+	}
+	bound := read(root)
+	found = merge(found, root.reader.faults)
+	if len(found) == 0 && root.reader.misfit > 0 {
+		return none, errors.New("the spec accepts a body that the binding does not understand")
+	}
+	return bound, found.Err()
+}
+
+func merge(found, more fault.List) fault.List {
+	if len(more) == 0 {
+		return found
+	}
+	at := make(map[string]bool, len(found))
+	for _, f := range found {
+		at[f.Pointer] = true
+	}
+	for _, f := range more {
+		if !at[f.Pointer] {
+			found = append(found, f)
+		}
+	}
+	return found
+}
+
+// ParseEstimateRequest reads the body of a request for an estimate, with every check that the service makes. The
+// day in now (UTC) is the day of the prices when the request names none; see MakeEstimate. It fails with faults
+// that say everything that is wrong.
+func ParseEstimateRequest(raw []byte, now time.Time) (estimate.Order, error) {
+	order, _, err := parseEstimateRequest(raw, now)
+	return order, err
+}
+
+// parseEstimateRequest also returns the defaults that were taken here.
+func parseEstimateRequest(raw []byte, now time.Time) (estimate.Order, []estimate.Assumption, error) {
+	order, err := bind(raw, estimateSchema, readOrder)
+	if err != nil {
+		return estimate.Order{}, nil, err
+	}
+	if order.Pricing.AsOf != "" {
+		return order, nil, nil
+	}
+	order.Pricing.AsOf = today(now)
+	return order, []estimate.Assumption{{Pointer: "/pricing/as_of", Value: string(order.Pricing.AsOf), Why: "The request names no day, so the prices are today's (UTC)."}}, nil
+}
+
+func today(now time.Time) catalogue.Date {
+	return catalogue.Date(now.UTC().Format(time.DateOnly))
+}
+
+// MakeEstimate reads the body of a request and works out the estimate, as POST /v1/estimates does.
+func MakeEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*estimate.Estimate, error) {
+	order, assumed, err := parseEstimateRequest(raw, now)
+	if err != nil {
+		return nil, err
+	}
+	order.Explain = explain
+	est, err := estimate.Make(order, cat)
+	if err != nil {
+		return nil, err
+	}
+	est.Assumptions = append(est.Assumptions, assumed...)
+	return est, nil
+}
+
+// compareJoints does the same for POST /v1/joint-comparisons.
+func compareJoints(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*estimate.Comparison, error) {
+	order, assumed, err := parseEstimateRequest(raw, now)
+	if err != nil {
+		return nil, err
+	}
+	order.Explain = explain
+	comparison, err := estimate.Compare(order, cat)
+	if err != nil {
+		return nil, err
+	}
+	comparison.Assumptions = append(comparison.Assumptions, assumed...)
+	return comparison, nil
+}
+
+// move does the same for POST /v1/movements; it also returns what was asked.
+func move(raw []byte, cat *catalogue.Snapshot, explain bool) (estimate.MovementOrder, *estimate.MovementAnswer, error) {
+	order, err := bind(raw, movementSchema, readMovement)
+	if err != nil {
+		return order, nil, err
+	}
+	order.Explain = explain
+	answer, err := estimate.Move(order, cat)
+	return order, answer, err
+}

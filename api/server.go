@@ -1,0 +1,118 @@
+// Package api is the HTTP side of the service: routes, body checks, validation against the spec, wire types and
+// problems. It computes nothing; it reads a request, calls a service and writes the answer.
+package api
+
+import (
+	"errors"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/openapi"
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+)
+
+// Config is what a server needs from its surroundings.
+type Config struct {
+	// Snapshot returns the catalogue to compute from, nil while none has been loaded. It must be fast and safe to
+	// call from many requests at once.
+	Snapshot func() *catalogue.Snapshot
+	// Status tells how the database and the catalogue are.
+	Status func() Status
+	// Log takes one line a request and the causes of failures. Nil: nothing is logged.
+	Log *slog.Logger
+	// Now is the clock. Nil: the machine's.
+	Now func() time.Time
+	// Build names this build in /readyz and the metrics.
+	Build string
+	// BodyLimit is the largest body in bytes. Zero: 1 MiB.
+	BodyLimit int64
+}
+
+// Status is the state of what a server depends on.
+type Status struct {
+	DatabaseReachable bool
+	DatabaseSince     time.Time // when it became so; zero before the first try
+	CatalogueLoadedAt time.Time // when the snapshot was loaded
+}
+
+// Server answers the requests of the published interface.
+type Server struct {
+	config  Config
+	echo    *echo.Echo
+	metrics *metrics
+	spec    struct{ yaml, json tagged }
+}
+
+// New makes a server. It fails only when the embedded spec is wrong.
+func New(config Config) (*Server, error) {
+	if config.Log == nil {
+		config.Log = slog.New(slog.DiscardHandler)
+	}
+	if config.Now == nil {
+		config.Now = time.Now
+	}
+	if config.BodyLimit <= 0 {
+		config.BodyLimit = 1 << 20
+	}
+	s := &Server{config: config, echo: echo.New()}
+	asJSON, err := openapi.JSON()
+	if err != nil {
+		return nil, err
+	}
+	s.spec.yaml, s.spec.json = tag(openapi.YAML()), tag(asJSON)
+	_, noEstimate := estimateSchema()
+	_, noMovement := movementSchema()
+	if err := errors.Join(noEstimate, noMovement); err != nil {
+		return nil, err
+	}
+	s.metrics = newMetrics(s)
+	s.echo.IPExtractor = echo.ExtractIPDirect()
+	s.echo.HTTPErrorHandler = s.writeError
+	s.echo.Use(s.observe, s.recover)
+	s.routes()
+	return s, nil
+}
+
+// Handler returns the server as a handler of HTTP.
+func (s *Server) Handler() http.Handler { return s.echo }
+
+// HTTPServer returns a server for the handler with time limits everywhere: a slow or silent client cannot hold a
+// connection for ever. The caller gives it a listener, and shuts it down.
+func (s *Server) HTTPServer() *http.Server {
+	return &http.Server{
+		Handler:           s.echo,
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       20 * time.Second,
+		WriteTimeout:      30 * time.Second,
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          slog.NewLogLogger(s.config.Log.Handler(), slog.LevelDebug),
+	}
+}
+
+// routes is the whole interface; a test holds it against the spec, both ways.
+func (s *Server) routes() {
+	e := s.echo
+	e.POST("/v1/estimates", s.postEstimate)
+	e.POST("/v1/joint-comparisons", s.postJointComparison)
+	e.POST("/v1/movements", s.postMovement)
+	s.catalogueRoutes()
+	e.GET("/healthz", s.getHealth)
+	e.GET("/readyz", s.getReadiness)
+	e.GET("/metrics", s.metrics.serve)
+	e.GET("/openapi.yaml", s.getSpecYAML)
+	e.GET("/openapi.json", s.getSpecJSON)
+	e.GET("/problems/:name", s.getProblemType)
+}
+
+// snapshot returns the catalogue, or the fault that there is none yet.
+func (s *Server) snapshot() (*catalogue.Snapshot, error) {
+	if cat := s.config.Snapshot(); cat != nil {
+		return cat, nil
+	}
+	return nil, &fault.Fault{Kind: fault.Unavailable, Detail: "The catalogue has not been loaded yet.", Fix: "Try again in a moment."}
+}

@@ -1,0 +1,81 @@
+package api
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// settingNow is a setting and its value in a snapshot.
+type settingNow struct {
+	catalogue.Setting
+	value string
+}
+
+// settingsNow lists every setting with the value that the snapshot has.
+func settingsNow(cat *catalogue.Snapshot) ([]settingNow, error) {
+	list := catalogue.SettingList()
+	out := make([]settingNow, len(list))
+	values := reflect.ValueOf(cat.Settings)
+	for i, s := range list {
+		field := values.FieldByName(settingField(s.Key))
+		if !field.IsValid() {
+			return nil, fmt.Errorf("setting %s has no field in the settings", s.Key)
+		}
+		out[i] = settingNow{s, settingText(field)}
+	}
+	return out, nil
+}
+
+// settingField names the field of a key: wall_allowance is WallAllowance.
+func settingField(key string) string {
+	if key == "default_climate" {
+		return "DefaultProfile"
+	}
+	var b strings.Builder
+	for word := range strings.SplitSeq(key, "_") {
+		b.WriteString(strings.ToUpper(word[:1]) + word[1:])
+	}
+	return b.String()
+}
+
+// settingText prints a value as the settings' texts have it: lengths in millimetres, masses in kilograms.
+func settingText(field reflect.Value) string {
+	switch v := field.Interface().(type) {
+	case fmt.Stringer: // money and rates
+		return v.String()
+	case measure.Length:
+		return plainNumber(v.Millimetres())
+	case measure.Mass:
+		return plainNumber(v.Kilograms())
+	}
+	if field.CanFloat() {
+		return plainNumber(field.Float())
+	}
+	return fmt.Sprint(field.Interface())
+}
+
+func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+func (w *writer) setting(s *settingNow, _ view) {
+	w.open()
+	w.text("key", s.Key)
+	w.text("kind", string(s.Kind))
+	w.text("value", s.value)
+	w.text("default", s.Default)
+	if s.Kind == catalogue.SettingText {
+		w.null("low")
+		w.null("high")
+	} else {
+		w.number("low", s.Low, 4)
+		w.number("high", s.High, 4)
+	}
+	w.texts("choices", s.Choices)
+	w.text("about", s.About)
+	w.text("source", s.Source)
+	w.close()
+}

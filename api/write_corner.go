@@ -1,0 +1,193 @@
+package api
+
+import (
+	"seamwright/service/estimate"
+	"seamwright/service/hardware"
+	"seamwright/service/joint"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// hold writes a place on a seam; auto when none is chosen.
+func (w *writer) hold(name string, at hardware.Hold) {
+	if at == hardware.HoldAuto {
+		at = "auto"
+	}
+	w.text(name, string(at))
+}
+
+func (w *writer) corner(c *estimate.CornerResult) {
+	w.open()
+	w.angle("angle", c.Angle)
+	perUnit := measure.Angle(c.Sensitivity) // radians a millimetre
+	if w.units == measure.Inches {
+		perUnit *= measure.Angle(measure.Inch.Millimetres())
+	}
+	w.numberOrNull("tape_sensitivity", perUnit.Degrees(), 4)
+	w.text("chosen", string(c.Chosen.Kind))
+	w.textOrNull("through", string(c.Chosen.Through))
+	w.text("why", c.Why)
+	writeAll(w, "candidates", c.Candidates, w.candidate)
+	w.close()
+}
+
+func (w *writer) candidate(c *estimate.Candidate) {
+	w.open()
+	w.text("joint", string(c.Joint.Kind))
+	w.textOrNull("through", string(c.Joint.Through))
+	w.bool("feasible", c.Feasible)
+	w.int("score", int64(c.Score))
+	writeAll(w, "findings", c.Findings, w.finding)
+	w.geometry(&c.Geometry, c.Joint.Kind)
+	w.openAt("movement")
+	w.hold("hold_at", c.Movement.HoldAt)
+	w.season("dry", &c.Movement.Dry)
+	w.season("humid", &c.Movement.Humid)
+	w.close()
+	w.hardware(&c.Hardware)
+	w.textOrNull("remedy", string(c.Remedy))
+	writeAll(w, "remedies", c.Remedies, w.remedy)
+	w.amount("cost", c.Cost)
+	w.amount("cost_difference", c.CostDifference)
+	w.number("labour_hours", c.LabourHours, 2)
+	w.glueStrain(c.Strain)
+	w.close()
+}
+
+func (w *writer) finding(f *joint.Finding) {
+	w.open()
+	w.text("rule", string(f.Rule))
+	w.text("effect", string(f.Effect))
+	w.int("points", int64(f.Points))
+	w.text("text", f.Text)
+	w.close()
+}
+
+func (w *writer) geometry(g *estimate.Geometry, kind plan.JointKind) {
+	w.openAt("geometry")
+	w.made("seam_length", g.SeamLength)
+	w.outline("seam_path", g.SeamPath)
+	w.cut("first", &g.First)
+	w.cut("second", &g.Second)
+	w.angle("nominal_angle", g.NominalAngle)
+	w.length("nominal_error_gap", g.NominalErrorGap)
+	if kind == plan.Miter {
+		w.length("profile_mismatch", g.ProfileMismatch)
+	} else {
+		w.null("profile_mismatch")
+	}
+	w.close()
+}
+
+func (w *writer) cut(name string, c *estimate.Cut) {
+	w.openAt(name)
+	w.angle("cut_angle", c.CutAngle)
+	w.angle("saw_setting", c.SawSetting)
+	w.made("wall_edge", c.WallEdge)
+	w.made("front_edge", c.FrontEdge)
+	w.close()
+}
+
+func (w *writer) season(name string, s *joint.Season) {
+	w.openAt(name)
+	w.length("max_slip", s.MaxSlip)
+	w.length("max_opening", s.MaxOpening)
+	w.textOrNull("opens_at", string(s.OpensAt))
+	w.angle("angle_change", s.AngleChange)
+	w.length("first_shift", s.FirstShift)
+	w.length("second_shift", s.SecondShift)
+	w.close()
+}
+
+func (w *writer) hardware(h *hardware.Plan) {
+	w.openAt("hardware")
+	w.bool("feasible", h.Feasible)
+	w.textOrNull("reason", h.Reason)
+	w.hold("hold_at", h.HoldAt)
+	w.alignment(&h.Alignment)
+	w.pull(&h.Pull)
+	w.texts("tries", h.Tries)
+	w.close()
+}
+
+func (w *writer) alignment(a *hardware.Alignment) {
+	if a.Item == "" {
+		w.null("alignment")
+		return
+	}
+	w.openAt("alignment")
+	w.text("item", a.Item)
+	w.text("kind", string(a.Kind))
+	w.int("count", int64(a.Count))
+	w.int("rows", int64(a.Rows))
+	w.madeAll("positions", a.Positions)
+	w.made("slot_width", a.SlotWidth)
+	w.madeAll("slot_widths", a.SlotWidths)
+	w.text("note", a.Note)
+	w.close()
+}
+
+// pull writes the first kind of parts in the object itself and the second, if there is one, in further.
+func (w *writer) pull(p *hardware.Pull) {
+	if len(p.Groups) == 0 {
+		w.null("pull")
+		return
+	}
+	w.openAt("pull")
+	w.pullGroup(&p.Groups[0])
+	if len(p.Groups) > 1 {
+		w.openAt("further")
+		w.pullGroup(&p.Groups[1])
+		w.force("capacity", p.Groups[1].Capacity)
+		w.close()
+	} else {
+		w.null("further")
+	}
+	w.force("capacity", p.Capacity)
+	w.numberOrNull("ultimate", p.Ultimate.Number(w.units), 1)
+	w.force("moment_force", p.MomentForce)
+	w.int("people", int64(p.People))
+	w.text("note", p.Note)
+	w.close()
+}
+
+func (w *writer) pullGroup(g *hardware.PullGroup) {
+	w.text("item", g.Item)
+	w.text("kind", string(g.Kind))
+	w.int("count", int64(g.Count))
+	w.madeAll("positions", g.Positions)
+	w.madeOrNull("hole_diameter", widest(g.HoleDiameters))
+	w.madeAll("hole_diameters", g.HoleDiameters)
+	w.madeOrNull("channel_width", widest(g.Channels))
+	w.madeAll("channel_widths", g.Channels)
+	w.lengthOrNull("bearing", g.Bearing)
+	w.bool("counts", g.Counts)
+}
+
+// widest picks the largest of some lengths, 0 of none.
+func widest(all []measure.Length) measure.Length {
+	var most measure.Length
+	for _, l := range all {
+		most = max(most, l)
+	}
+	return most
+}
+
+func (w *writer) remedy(r *estimate.RemedyCost) {
+	w.open()
+	w.text("remedy", string(r.Remedy))
+	w.amount("cost", r.Cost)
+	w.text("text", r.Text)
+	w.close()
+}
+
+func (w *writer) glueStrain(s estimate.SplitWarning) {
+	if s == (estimate.SplitWarning{}) {
+		w.null("glue_strain")
+		return
+	}
+	w.openAt("glue_strain")
+	w.pressure("stress", s.Stress)
+	w.pressure("strength", s.Strength)
+	w.close()
+}

@@ -1,0 +1,320 @@
+package api
+
+import (
+	"strconv"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/labour"
+	"seamwright/service/money"
+	"seamwright/service/plan"
+	"seamwright/service/price"
+	"seamwright/service/source"
+)
+
+// EncodeEstimate returns an estimate as the JSON that POST /v1/estimates answers, byte for byte.
+func EncodeEstimate(est *estimate.Estimate) ([]byte, error) {
+	w := newWriter(est.Units)
+	defer w.free()
+	w.estimate(est)
+	return append([]byte(nil), w.buf...), nil
+}
+
+// writeAll writes a list, item by item.
+func writeAll[T any](w *writer, name string, items []T, write func(*T)) {
+	w.list(name)
+	for i := range items {
+		write(&items[i])
+	}
+	w.end()
+}
+
+func (w *writer) estimate(e *estimate.Estimate) {
+	w.open()
+	w.text("units", e.Units.String())
+	w.text("reference", e.Reference)
+	w.text("currency", e.Currency)
+	w.version(e.Revision, e.PricedAsOf)
+	writeAll(w, "assumptions", e.Assumptions, w.assumption)
+	w.outline("outline", e.Outline)
+	w.area("area", e.Area)
+	w.mass("weight", e.Mass)
+	writeAll(w, "runs", e.Runs, w.run)
+	writeAll(w, "corners", e.Corners, w.corner)
+	writeAll(w, "cutouts", e.Cutouts, w.cutout)
+	w.fixing(&e.Fixing)
+	writeAll(w, "lumber", e.Lumber, w.lumber)
+	writeAll(w, "bill_of_materials", e.Bill, w.billLine)
+	w.labour(&e.Labour)
+	w.price(&e.Price)
+	w.closing(e.Warnings, e.Cautions, e.Sources, e.Workings)
+	w.close()
+}
+
+func (w *writer) comparison(c *estimate.Comparison) {
+	w.open()
+	w.text("units", c.Units.String())
+	w.text("currency", c.Currency)
+	w.version(c.Revision, c.PricedAsOf)
+	writeAll(w, "assumptions", c.Assumptions, w.assumption)
+	writeAll(w, "corners", c.Corners, w.corner)
+	w.closing(c.Warnings, c.Cautions, c.Sources, c.Workings)
+	w.close()
+}
+
+func (w *writer) movementAnswer(m *estimate.MovementAnswer, alongGrain bool) {
+	w.open()
+	w.text("units", m.Units.String())
+	w.openAt("catalogue")
+	w.int("revision", m.Revision)
+	w.close()
+	w.text("species", m.Species)
+	w.text("sawn", string(m.Sawn))
+	w.moistures(m.Moisture)
+	w.movement(&m.Movement, alongGrain)
+	writeAll(w, "assumptions", m.Assumptions, w.assumption)
+	writeAll(w, "warnings", m.Warnings, w.warning)
+	writeAll(w, "sources", m.Sources, w.source)
+	w.workings(m.Workings)
+	w.close()
+}
+
+func (w *writer) version(revision int64, asOf catalogue.Date) {
+	w.openAt("catalogue")
+	w.int("revision", revision)
+	w.date("priced_as_of", asOf)
+	w.close()
+}
+
+// closing writes what stands at the end of an estimate and of a comparison.
+func (w *writer) closing(warnings []estimate.Warning, cautions []string, sources []source.Source, workings []estimate.Working) {
+	writeAll(w, "warnings", warnings, w.warning)
+	w.texts("cautions", cautions)
+	writeAll(w, "sources", sources, w.source)
+	w.workings(workings)
+}
+
+func (w *writer) assumption(a *estimate.Assumption) {
+	w.open()
+	w.text("pointer", a.Pointer)
+	w.value("value", a.Value)
+	w.text("why", a.Why)
+	w.close()
+}
+
+func (w *writer) outline(name string, points []plan.Point) {
+	w.list(name)
+	for _, p := range points {
+		w.item()
+		w.decimal(p.X.In(w.units), w.lengthPlaces())
+		w.separate()
+		w.decimal(p.Y.In(w.units), w.lengthPlaces())
+		w.end()
+	}
+	w.end()
+}
+
+func (w *writer) run(r *estimate.RunResult) {
+	w.open()
+	w.text("name", r.Name)
+	w.text("species", r.Species)
+	w.text("sawn", string(r.Sawn))
+	w.moistures(r.Moisture)
+	w.movement(&r.Movement, true)
+	w.piece(&r.Piece)
+	w.blank(&r.Blank)
+	w.close()
+}
+
+func (w *writer) moistures(m estimate.Moistures) {
+	w.openAt("moisture")
+	w.number("making", float64(m.Making), 2)
+	w.number("dry", float64(m.Dry), 2)
+	w.number("humid", float64(m.Humid), 2)
+	w.close()
+}
+
+func (w *writer) movement(m *estimate.Movement, alongGrain bool) {
+	w.openAt("movement")
+	if m.Method == estimate.ByCoefficient {
+		w.number("coefficient", m.Coefficient, 6)
+	} else {
+		w.null("coefficient")
+	}
+	w.text("method", string(m.Method))
+	w.number("dry_strain", m.DryStrain, 6)
+	w.number("humid_strain", m.HumidStrain, 6)
+	w.length("to_dry", m.ToDry)
+	w.length("to_humid", m.ToHumid)
+	w.length("range", m.Range)
+	if alongGrain {
+		w.length("along_grain_range", m.AlongGrain)
+	} else {
+		w.null("along_grain_range")
+	}
+	w.made("wall_gap", m.WallGap)
+	w.close()
+}
+
+func (w *writer) piece(p *estimate.Piece) {
+	w.openAt("piece")
+	w.made("long_edge", p.LongEdge)
+	w.made("short_edge", p.ShortEdge)
+	w.made("wall_edge", p.WallEdge)
+	w.made("front_edge", p.FrontEdge)
+	w.angle("start_angle", p.StartAngle)
+	w.angle("end_angle", p.EndAngle)
+	w.area("area", p.Area)
+	w.outline("outline", p.Outline)
+	w.mass("weight", p.Mass)
+	w.close()
+}
+
+func (w *writer) blank(b *estimate.Blank) {
+	w.openAt("blank")
+	w.made("length", b.Length)
+	w.made("width", b.Width)
+	w.made("thickness", b.Thickness)
+	w.madeOrNull("rough_thickness", b.Rough)
+	w.int("staves", int64(b.Staves))
+	w.madeOrNull("stave_width", b.StaveWidth)
+	w.madeOrNull("stave_length", b.StaveLength)
+	w.number("board_feet", b.BoardFeet, 2)
+	w.close()
+}
+
+func (w *writer) cutout(c *estimate.CutoutResult) {
+	w.open()
+	w.text("run", c.Run)
+	w.text("kind", c.Kind)
+	w.outline("outline", c.Outline)
+	w.area("area", c.Area)
+	w.close()
+}
+
+func (w *writer) fixing(f *estimate.FixingResult) {
+	w.openAt("fixing")
+	w.text("kind", string(f.Kind))
+	w.textOrNull("item", f.Item)
+	w.int("count", int64(f.Count))
+	writeAll(w, "runs", f.Runs, w.runFixing)
+	w.text("note", f.Note)
+	w.close()
+}
+
+func (w *writer) runFixing(r *estimate.RunFixing) {
+	w.open()
+	w.text("run", r.Run)
+	w.hold("fixed_line", r.FixedLine)
+	w.int("along", int64(r.Along))
+	writeAll(w, "rows", r.Rows, func(row *estimate.FixingRow) {
+		w.open()
+		w.made("from_front", row.FromFront)
+		w.madeOrNull("slot_length", row.SlotLength)
+		w.close()
+	})
+	w.close()
+}
+
+func (w *writer) labour(l *labour.Plan) {
+	w.openAt("labour")
+	writeAll(w, "steps", l.Steps, w.step)
+	w.number("hours", l.Hours, 2)
+	w.number("critical_path_hours", l.CriticalPathHours, 2)
+	w.int("working_days", int64(l.WorkingDays))
+	w.amount("cost", l.Cost)
+	w.amount("cost_deviation", money.RoundAmount(l.CostDeviation))
+	w.close()
+}
+
+func (w *writer) step(s *labour.Step) {
+	w.open()
+	w.int("number", int64(s.Number))
+	w.text("code", s.Code)
+	w.text("name", s.Name)
+	w.text("role", s.Role)
+	w.int("crew", int64(s.Crew))
+	w.openAt("minutes")
+	w.number("low", s.Minutes.Low, 1)
+	w.number("likely", s.Minutes.Likely, 1)
+	w.number("high", s.Minutes.High, 1)
+	w.number("expected", s.Minutes.Expected, 1)
+	w.close()
+	w.number("wait_hours", s.WaitHours, 2)
+	w.list("after")
+	for _, n := range s.After {
+		w.separate()
+		w.buf = strconv.AppendInt(w.buf, int64(n), 10)
+	}
+	w.end()
+	w.bool("critical", s.Critical)
+	w.int("day", int64(s.Day))
+	w.unitPrice("rate", s.Rate)
+	w.amount("amount", s.Amount)
+	w.text("note", s.Note)
+	w.close()
+}
+
+func (w *writer) price(p *price.Price) {
+	w.openAt("price")
+	w.amount("materials", p.Materials)
+	w.amount("hardware", p.Hardware)
+	w.amount("consumables", p.Consumables)
+	w.amount("labour", p.Labour)
+	w.amount("overhead", p.Overhead)
+	w.amount("contingency", p.Contingency)
+	w.amount("cost", p.Cost)
+	w.amount("margin", p.Margin)
+	w.amount("net", p.Net)
+	w.amount("tax", p.Tax)
+	w.amount("total", p.Total)
+	w.amount("deposit", p.Deposit)
+	w.openAt("range")
+	w.amount("p50", p.Range.P50)
+	w.amount("p80", p.Range.P80)
+	w.amount("p90", p.Range.P90)
+	w.close()
+	w.text("basis", string(p.Basis))
+	w.rate("rate", p.Rate)
+	w.rate("tax_rate", p.TaxRate)
+	w.close()
+}
+
+func (w *writer) warning(x *estimate.Warning) {
+	w.open()
+	w.text("code", x.Code)
+	w.text("severity", string(x.Severity))
+	w.text("pointer", x.Pointer)
+	w.text("text", x.Text)
+	w.close()
+}
+
+func (w *writer) source(s *source.Source) {
+	w.open()
+	w.text("id", string(s.ID))
+	w.text("title", s.Title)
+	w.close()
+}
+
+// workings are left out when nobody asked for them.
+func (w *writer) workings(all []estimate.Working) {
+	if all == nil {
+		return
+	}
+	writeAll(w, "workings", all, func(x *estimate.Working) {
+		w.open()
+		w.text("name", x.Name)
+		w.text("formula", x.Formula)
+		writeAll(w, "inputs", x.Inputs, func(in *estimate.Input) {
+			w.open()
+			w.text("name", in.Name)
+			w.number("value", in.Value, 6)
+			w.text("unit", in.Unit)
+			w.close()
+		})
+		w.number("value", x.Value, 6)
+		w.text("unit", x.Unit)
+		w.text("source", string(x.Source))
+		w.close()
+	})
+}

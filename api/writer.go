@@ -1,0 +1,303 @@
+package api
+
+import (
+	"math"
+	"reflect"
+	"strconv"
+	"sync"
+	"unicode/utf8"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+)
+
+// writer writes an answer as JSON, in the caller's units. Domain values become wire values here: lengths numbers
+// with as many decimals as the contract says, money decimal strings, what is unknown null.
+type writer struct {
+	buf   []byte
+	units measure.System
+}
+
+var writers = sync.Pool{New: func() any { return &writer{buf: make([]byte, 0, 32<<10)} }}
+
+// newWriter takes an empty writer from the pool; free gives it back, and its bytes with it.
+func newWriter(units measure.System) *writer {
+	w := writers.Get().(*writer)
+	w.buf, w.units = w.buf[:0], units
+	return w
+}
+
+func (w *writer) free() {
+	if cap(w.buf) <= 1<<20 {
+		writers.Put(w)
+	}
+}
+
+// separate puts a comma between two values of one object or list.
+func (w *writer) separate() {
+	if n := len(w.buf); n > 0 {
+		if last := w.buf[n-1]; last != '{' && last != '[' && last != ':' {
+			w.buf = append(w.buf, ',')
+		}
+	}
+}
+
+// key writes the name of a property, which needs no escapes.
+func (w *writer) key(name string) {
+	w.separate()
+	w.buf = append(w.buf, '"')
+	w.buf = append(w.buf, name...)
+	w.buf = append(w.buf, '"', ':')
+}
+
+// open begins an object that is an item of a list, or the whole; openAt one that is a property.
+func (w *writer) open()              { w.separate(); w.buf = append(w.buf, '{') }
+func (w *writer) openAt(name string) { w.key(name); w.buf = append(w.buf, '{') }
+func (w *writer) close()             { w.buf = append(w.buf, '}') }
+
+// list begins a list that is a property, item one inside a list; end ends either.
+func (w *writer) list(name string) { w.key(name); w.buf = append(w.buf, '[') }
+func (w *writer) item()            { w.separate(); w.buf = append(w.buf, '[') }
+func (w *writer) end()             { w.buf = append(w.buf, ']') }
+
+func (w *writer) null(name string) { w.key(name); w.buf = append(w.buf, "null"...) }
+
+func (w *writer) bool(name string, truth bool) {
+	w.key(name)
+	w.buf = strconv.AppendBool(w.buf, truth)
+}
+
+func (w *writer) int(name string, n int64) {
+	w.key(name)
+	w.buf = strconv.AppendInt(w.buf, n, 10)
+}
+
+func (w *writer) text(name, text string) {
+	w.key(name)
+	w.quote(text)
+}
+
+// textOrNull writes null for empty text.
+func (w *writer) textOrNull(name, text string) {
+	if text == "" {
+		w.null(name)
+		return
+	}
+	w.text(name, text)
+}
+
+// texts writes a list of texts.
+func (w *writer) texts(name string, all []string) {
+	w.list(name)
+	for _, text := range all {
+		w.separate()
+		w.quote(text)
+	}
+	w.end()
+}
+
+const hexadecimal = "0123456789abcdef"
+
+// quote writes text in quotation marks with the escapes that RFC 8259 asks for. Bytes that are not UTF-8 become
+// the replacement character.
+func (w *writer) quote(text string) {
+	w.buf = append(w.buf, '"')
+	start := 0
+	for i := 0; i < len(text); {
+		c := text[i]
+		if c >= ' ' && c != '"' && c != '\\' && c < utf8.RuneSelf {
+			i++
+			continue
+		}
+		if c >= utf8.RuneSelf {
+			if r, n := utf8.DecodeRuneInString(text[i:]); r != utf8.RuneError || n > 1 {
+				i += n
+				continue
+			}
+		}
+		w.buf = append(w.buf, text[start:i]...)
+		switch {
+		case c == '"' || c == '\\':
+			w.buf = append(w.buf, '\\', c)
+		case c == '\n':
+			w.buf = append(w.buf, '\\', 'n')
+		case c < ' ':
+			w.buf = append(w.buf, '\\', 'u', '0', '0', hexadecimal[c>>4], hexadecimal[c&15])
+		default:
+			w.buf = append(w.buf, "\ufffd"...)
+		}
+		i++
+		start = i
+	}
+	w.buf = append(w.buf, text[start:]...)
+	w.buf = append(w.buf, '"')
+}
+
+// number writes a property as a number with at most so many decimals.
+func (w *writer) number(name string, x float64, places int) {
+	w.key(name)
+	w.decimal(x, places)
+}
+
+// numberOrNull writes null for zero, which stands for unknown.
+func (w *writer) numberOrNull(name string, x float64, places int) {
+	if x == 0 {
+		w.null(name)
+		return
+	}
+	w.number(name, x, places)
+}
+
+var powers = [...]float64{1, 10, 100, 1000, 1e4, 1e5, 1e6}
+
+// decimal writes x rounded to so many decimals (at most 6), without trailing zeros. What is not finite has no
+// number in JSON and becomes null; the spec then refuses it in the tests.
+func (w *writer) decimal(x float64, places int) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		w.buf = append(w.buf, "null"...)
+		return
+	}
+	x = measure.Round(x, places)
+	scaled := math.Round(x * powers[places])
+	if math.Abs(scaled) >= 1<<53 {
+		w.buf = strconv.AppendFloat(w.buf, x, 'f', -1, 64)
+		return
+	}
+	n := int64(scaled)
+	if n < 0 {
+		w.buf, n = append(w.buf, '-'), -n
+	}
+	for places > 0 && n%10 == 0 {
+		n, places = n/10, places-1
+	}
+	whole, rest := n/int64(powers[places]), n%int64(powers[places])
+	w.buf = strconv.AppendInt(w.buf, whole, 10)
+	if places == 0 {
+		return
+	}
+	w.buf = append(w.buf, '.')
+	for p := places - 1; p > 0 && rest < int64(powers[p]); p-- {
+		w.buf = append(w.buf, '0')
+	}
+	w.buf = strconv.AppendInt(w.buf, rest, 10)
+}
+
+func (w *writer) lengthPlaces() int {
+	if w.units == measure.Millimetres {
+		return 2
+	}
+	return 4
+}
+
+// length writes a length as a number: inches to 4 decimals, millimetres to 2.
+func (w *writer) length(name string, l measure.Length) {
+	w.number(name, l.In(w.units), w.lengthPlaces())
+}
+
+// made writes a length as a number and beside it as a maker reads it.
+func (w *writer) made(name string, l measure.Length) {
+	w.length(name, l)
+	w.text(name+"_text", l.Text(w.units))
+}
+
+// lengthOrNull and madeOrNull write null for zero, which stands for what a thing has not.
+func (w *writer) lengthOrNull(name string, l measure.Length) {
+	if l == 0 {
+		w.null(name)
+		return
+	}
+	w.length(name, l)
+}
+
+func (w *writer) madeOrNull(name string, l measure.Length) {
+	if l == 0 {
+		w.null(name)
+		w.null(name + "_text")
+		return
+	}
+	w.made(name, l)
+}
+
+// lengths writes a list of lengths, madeAll a second one beside it as a maker reads them.
+func (w *writer) lengths(name string, all []measure.Length) {
+	w.list(name)
+	for _, l := range all {
+		w.separate()
+		w.decimal(l.In(w.units), w.lengthPlaces())
+	}
+	w.end()
+}
+
+func (w *writer) madeAll(name string, all []measure.Length) {
+	w.lengths(name, all)
+	w.list(name + "_text")
+	for _, l := range all {
+		w.separate()
+		w.quote(l.Text(w.units))
+	}
+	w.end()
+}
+
+func (w *writer) angle(name string, a measure.Angle) { w.number(name, a.Degrees(), 4) }
+func (w *writer) area(name string, a measure.Area)   { w.number(name, a.Number(w.units), 4) }
+func (w *writer) mass(name string, m measure.Mass)   { w.number(name, m.Number(w.units), 1) }
+func (w *writer) force(name string, f measure.Force) { w.number(name, f.Number(w.units), 1) }
+
+// poundsPerSquareInch is one lbf/in² as a pressure; both units are exact (NIST SP 811, Appendix B.8).
+const poundsPerSquareInch = measure.Pressure(measure.PoundForce) / (25.4 * 25.4) * measure.Megapascal
+
+// pressure writes lbf/in² or kPa, to 1 decimal.
+func (w *writer) pressure(name string, p measure.Pressure) {
+	if w.units == measure.Inches {
+		p /= poundsPerSquareInch
+	}
+	w.number(name, float64(p), 1)
+}
+
+// quantity writes an exact decimal as a number.
+func (w *writer) quantity(name string, q money.Quantity) {
+	w.key(name)
+	w.buf = append(w.buf, q.String()...)
+}
+
+// rate writes exact hundredths as a number.
+func (w *writer) rate(name string, r money.Rate) {
+	w.key(name)
+	w.buf = append(w.buf, r.String()...)
+}
+
+func (w *writer) amount(name string, a money.Amount)       { w.text(name, a.String()) }
+func (w *writer) unitPrice(name string, p money.UnitPrice) { w.text(name, p.String()) }
+func (w *writer) date(name string, d catalogue.Date)       { w.text(name, string(d)) }
+
+// value writes what an assumption holds: text, a truth, a number, a length or an angle.
+func (w *writer) value(name string, value any) {
+	switch v := value.(type) {
+	case measure.Length:
+		w.length(name, v)
+	case measure.Angle:
+		w.angle(name, v)
+	case money.Rate:
+		w.rate(name, v)
+	case money.Amount:
+		w.amount(name, v)
+	default:
+		w.plainValue(name, reflect.ValueOf(value))
+	}
+}
+
+func (w *writer) plainValue(name string, v reflect.Value) {
+	switch {
+	case v.Kind() == reflect.Bool:
+		w.bool(name, v.Bool())
+	case v.CanInt():
+		w.int(name, v.Int())
+	case v.CanFloat():
+		w.number(name, v.Float(), 6)
+	case v.Kind() == reflect.String:
+		w.text(name, v.String())
+	default:
+		w.text(name, v.String()) // reflect names the type: the spec's tests then show the odd one
+	}
+}
