@@ -8,6 +8,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/money"
 )
 
 // Load reads the whole catalogue at one revision, indexed and checked. Retired rows are left out. A catalogue
@@ -38,6 +39,8 @@ type loading struct {
 	currencies map[string]string // and one item that has a price in it
 	texts      map[string]string
 	lengths    map[string][]measure.Length
+	sizes      map[string]money.Quantity
+	board      boardRow
 	problems   []string
 }
 
@@ -48,6 +51,7 @@ func (l *loading) batch() *pgx.Batch {
 	l.currencies = make(map[string]string)
 	l.texts = make(map[string]string)
 	l.lengths = make(map[string][]measure.Length)
+	l.sizes = make(map[string]money.Quantity)
 	b := &pgx.Batch{}
 	for _, q := range []struct {
 		table string

@@ -1,9 +1,9 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
-	"strconv"
-	"strings"
+	"slices"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype"
@@ -37,53 +37,56 @@ func (l *loading) fastener(rows pgx.Rows) error {
 
 const selectLumber = `
 SELECT i.code, i.name, b.species, b.rough_thickness_mm, b.surfaced_thickness_mm,
-       b.grade, b.clear_twelfths, array_to_string(b.stock_lengths_mm, ' '), b.working_width_mm
+       b.grade, b.clear_twelfths, b.stock_lengths_mm, b.working_width_mm
 FROM item i
 JOIN lumber b ON b.code = i.code
-WHERE i.retired_at IS NULL
-ORDER BY i.code`
+WHERE i.retired_at IS NULL`
+
+// boardRow is a row of lumber as the table has it. One serves all rows.
+type boardRow struct {
+	rough, surfaced, width float64
+	twelfths               int16
+	species, grade         pgtype.DriverBytes // good until the next row
+}
 
 func (l *loading) lumber(rows pgx.Rows) error {
-	var m catalogue.Material
-	var b catalogue.Lumber
-	var rough, surfaced, width float64
-	var twelfths int16
-	var species, grade, lengths pgtype.DriverBytes
-	err := rows.Scan(&m.Code, &m.Name, &species, &rough, &surfaced, &grade, &twelfths, &lengths, &width)
+	l.snapshot.Materials = append(l.snapshot.Materials, catalogue.Material{Kind: catalogue.LumberKind, Unit: catalogue.BoardFoot})
+	m := &l.snapshot.Materials[len(l.snapshot.Materials)-1]
+	r := &l.board
+	err := rows.Scan(&m.Code, &m.Name, &r.species, &r.rough, &r.surfaced, &r.grade, &r.twelfths, nil, &r.width)
 	if err != nil {
 		return err
 	}
-	b.Species, b.Grade = l.once(species), l.once(grade)
-	b.RoughThickness, b.SurfacedThickness, b.WorkingWidth = measure.Length(rough), measure.Length(surfaced), measure.Length(width)
-	b.ClearYield = measure.Fraction(float64(twelfths) / 12)
-	if b.StockLengths, err = l.stock(lengths); err != nil {
+	lengths, err := l.stock(rows, 7)
+	if err != nil {
 		return fmt.Errorf("row %s, column stock_lengths_mm: %w", m.Code, err)
 	}
-	m.Kind, m.Unit, m.Lumber = catalogue.LumberKind, catalogue.BoardFoot, &b
-	l.snapshot.Materials = append(l.snapshot.Materials, m)
+	m.Lumber = &catalogue.Lumber{
+		Species: l.once(r.species), Grade: l.once(r.grade),
+		RoughThickness: measure.Length(r.rough), SurfacedThickness: measure.Length(r.surfaced),
+		ClearYield: measure.Fraction(float64(r.twelfths) / 12), StockLengths: lengths, WorkingWidth: measure.Length(r.width),
+	}
 	return nil
 }
 
-// Texts scanned into DriverBytes are not copied: they are good until the next row.
-
-// stock reads stock lengths. Most lumber shares its lengths with other lumber, in the database's text too, and
-// then shares the list as well: a snapshot is never written to.
-func (l *loading) stock(text pgtype.DriverBytes) ([]measure.Length, error) {
-	if list, ok := l.lengths[string(text)]; ok {
+// stock reads stock lengths. Most lumber shares its lengths with other lumber, and then shares the list as well:
+// a snapshot is never written to.
+func (l *loading) stock(rows pgx.Rows, column int) ([]measure.Length, error) {
+	raw, form := rows.RawValues()[column], rows.FieldDescriptions()[column]
+	if list, ok := l.lengths[string(raw)]; ok {
 		return list, nil
 	}
 	var list []measure.Length
-	for _, word := range strings.Fields(string(text)) {
-		x, err := strconv.ParseFloat(word, 64)
-		if err != nil {
-			return nil, err
-		}
-		if len(list) > 0 && measure.Length(x) <= list[len(list)-1] {
-			return nil, fmt.Errorf("the lengths %s do not rise", text)
-		}
-		list = append(list, measure.Length(x))
+	err := rows.Conn().TypeMap().Scan(form.DataTypeOID, form.Format, raw, &list)
+	if err != nil {
+		return nil, err
 	}
-	l.lengths[string(text)] = list
+	for i := 1; i < len(list); i++ {
+		if list[i] <= list[i-1] {
+			return nil, fmt.Errorf("the lengths %v do not rise", list)
+		}
+	}
+	l.lengths[string(raw)] = list
 	return list, nil
 }
 
@@ -147,59 +150,76 @@ func (l *loading) sundry(rows pgx.Rows) error {
 	return err
 }
 
+// Packs and prices are many: they are read as they lie in the table, as texts, straight from the driver's buffer,
+// and sorted by whom they belong to.
 const selectPacks = `
-SELECT p.item, trim_scale(p.size)::text
+SELECT p.item::text, p.size::text
 FROM item_pack p
 JOIN item i ON i.code = p.item
-WHERE i.retired_at IS NULL
-ORDER BY p.item, p.size`
+WHERE i.retired_at IS NULL`
 
 func (l *loading) pack(rows pgx.Rows) error {
-	var item, size pgtype.DriverBytes
-	if err := rows.Scan(&item, &size); err != nil {
-		return err
-	}
-	q, err := money.ParseQuantity(l.once(size))
+	raw := rows.RawValues()
+	size, err := l.quantity(raw[1])
 	if err != nil {
-		return fmt.Errorf("row %s, column size: %w", item, err)
+		return fmt.Errorf("row %s, column size: %w", raw[0], err)
 	}
-	code := l.once(item)
-	l.packs[code] = append(l.packs[code], catalogue.Pack{Size: q})
+	packs := l.packs[string(raw[0])]
+	at, _ := findPack(packs, size)
+	l.packs[string(raw[0])] = slices.Insert(packs, at, catalogue.Pack{Size: size})
 	return nil
 }
 
-// Two suppliers' prices of one day stand with the lower one last, so that it is the one found.
 const selectPrices = `
-SELECT p.item, trim_scale(p.size)::text, p.supplier, to_char(p.valid_from, 'YYYY-MM-DD'), p.currency, p.amount::text
-FROM price p
-JOIN item i ON i.code = p.item
-WHERE i.retired_at IS NULL
-ORDER BY p.item, p.size, p.valid_from, p.amount DESC, p.supplier`
+SELECT item::text, size::text, supplier::text, valid_from::text, currency, amount::text
+FROM price
+WHERE item NOT IN (SELECT code FROM item WHERE retired_at IS NOT NULL)`
 
-// price puts a price into its pack. Packs were read before; prices of one item come in the order of its packs.
+// price puts a price into its pack. Packs were read before.
 func (l *loading) price(rows pgx.Rows) error {
-	var item, size, supplier, from, currency, amount pgtype.DriverBytes
-	if err := rows.Scan(&item, &size, &supplier, &from, &currency, &amount); err != nil {
-		return err
-	}
-	a, err := money.ParseUnitPrice(string(amount))
+	raw := rows.RawValues()
+	size, err := l.quantity(raw[1])
 	if err != nil {
-		return fmt.Errorf("row %s, column amount: %w", item, err)
+		return fmt.Errorf("row %s, column size: %w", raw[0], err)
 	}
-	q, err := money.ParseQuantity(l.once(size))
+	amount, err := money.ParseUnitPrice(string(raw[5]))
 	if err != nil {
-		return fmt.Errorf("row %s, column size: %w", item, err)
+		return fmt.Errorf("row %s, column amount: %w", raw[0], err)
 	}
-	if _, ok := l.currencies[string(currency)]; !ok {
-		l.currencies[string(currency)] = string(item)
+	if first, ok := l.currencies[string(raw[4])]; !ok || string(raw[0]) < first {
+		l.currencies[string(raw[4])] = string(raw[0])
 	}
-	packs := l.packs[string(item)]
-	for i := range packs {
-		if packs[i].Size.Cmp(q) == 0 {
-			p := catalogue.Price{Supplier: l.once(supplier), ValidFrom: catalogue.Date(l.once(from)), Amount: a}
-			packs[i].Prices = append(packs[i].Prices, p)
-			return nil
-		}
+	packs := l.packs[string(raw[0])]
+	at, ok := findPack(packs, size)
+	if !ok {
+		return fmt.Errorf("row %s: no pack of %s", raw[0], raw[1]) // the foreign key forbids it
 	}
-	return fmt.Errorf("row %s: no pack of %s", item, size) // the foreign key forbids it
+	p := catalogue.Price{Supplier: l.once(raw[2]), ValidFrom: catalogue.Date(l.once(raw[3])), Amount: amount}
+	prices := packs[at].Prices
+	if prices == nil {
+		prices = make([]catalogue.Price, 0, 2) // most have had a price before
+	}
+	in, _ := slices.BinarySearchFunc(prices, p, comparePrices)
+	packs[at].Prices = slices.Insert(prices, in, p)
+	return nil
+}
+
+// quantity reads the size of a pack; there are few different ones.
+func (l *loading) quantity(raw []byte) (money.Quantity, error) {
+	if q, ok := l.sizes[string(raw)]; ok {
+		return q, nil
+	}
+	q, err := money.ParseQuantity(string(raw))
+	l.sizes[string(raw)] = q
+	return q, err
+}
+
+func findPack(packs []catalogue.Pack, size money.Quantity) (int, bool) {
+	return slices.BinarySearchFunc(packs, size, func(p catalogue.Pack, q money.Quantity) int { return p.Size.Cmp(q) })
+}
+
+// comparePrices sorts by day. Two suppliers' prices of one day stand with the lower one last, so that it is the
+// one found.
+func comparePrices(a, b catalogue.Price) int {
+	return cmp.Or(cmp.Compare(a.ValidFrom, b.ValidFrom), b.Amount.Cmp(a.Amount), cmp.Compare(a.Supplier, b.Supplier))
 }

@@ -73,6 +73,7 @@ func poolConfig(url string) (*pgxpool.Config, error) {
 	if config.ConnConfig.RuntimeParams["application_name"] == "" {
 		config.ConnConfig.RuntimeParams["application_name"] = "seamwright"
 	}
+	config.ConnConfig.RuntimeParams["datestyle"] = "ISO, YMD" // dates are read as text
 	if !strings.Contains(url, "pool_max_conns") {
 		config.MaxConns = defaultConnections
 	}
