@@ -1,6 +1,7 @@
 package hardware_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -223,4 +224,59 @@ func TestDifferentSlipsMakeDifferentSeams(t *testing.T) {
 	wild := studioButt()
 	wild.SlipRate = 0.6
 	require.Equal(t, hardware.ShortMovement, choose(t, wild, hardware.Wish{}, fullShop(t)).Short)
+}
+
+func TestSenselessSettingsAndSeamsEndInAReason(t *testing.T) {
+	t.Parallel()
+	for name, change := range map[string]func(*hardware.Seam, *catalogue.Settings){
+		"no pocket spacing":    func(_ *hardware.Seam, s *catalogue.Settings) { s.PocketSpacing, s.BoltSpacing = 0, 0 },
+		"no alignment spacing": func(_ *hardware.Seam, s *catalogue.Settings) { s.AlignmentSpacing = 0 },
+		"parts in parts":       func(_ *hardware.Seam, s *catalogue.Settings) { s.PocketSpacing, s.BoltSpacing = 1e-3, 1e-3 },
+		"slots in slots":       func(_ *hardware.Seam, s *catalogue.Settings) { s.AlignmentSpacing = 1e-3 },
+		"profile past the end": func(seam *hardware.Seam, _ *catalogue.Settings) { seam.FrontKeep = 2 * seam.Length },
+		"all blocked": func(seam *hardware.Seam, _ *catalogue.Settings) {
+			seam.Blocked = []hardware.Interval{{From: -1, To: 1e4}}
+		},
+		"no seam":            func(seam *hardware.Seam, _ *catalogue.Settings) { seam.Length = 0 },
+		"a seam of a mile":   func(seam *hardware.Seam, _ *catalogue.Settings) { seam.Length = 1.6e6 },
+		"no bound to length": func(seam *hardware.Seam, _ *catalogue.Settings) { seam.Length = measure.Length(math.Inf(1)) },
+	} {
+		cat, seam := fullShop(t), studioButt()
+		seam.SlipRate = 0
+		change(&seam, &cat.Settings)
+		p := choose(t, seam, hardware.Wish{}, cat)
+		require.Equal(t, hardware.ShortRoom, p.Short, name)
+	}
+	seam := studioButt()
+	seam.SlipRate = math.NaN()
+	require.Equal(t, hardware.ShortMovement, choose(t, seam, hardware.Wish{}, fullShop(t)).Short)
+}
+
+func TestOfScrewsThatDifferInLengthTheDeepestBiting(t *testing.T) {
+	t.Parallel()
+	seam := studioButt()
+	seam.SlipRate = 0
+	short, long := screw8, screw8
+	short.Code, short.Penetration = "pocket_screw_8_short", 16
+	long.Code, long.Penetration = "pocket_screw_8_long", 38
+	p := choose(t, seam, hardware.Wish{}, shop(t, biscuit20, screw8, long, short))
+	require.Equal(t, "pocket_screw_8_long", p.Pull.Groups[0].Item)
+}
+
+func TestAnAlignmentAskedForThatDoesNotFitIsNamed(t *testing.T) {
+	t.Parallel()
+	seam := studioMiter()
+	for kind, name := range map[catalogue.FastenerKind]string{catalogue.Biscuit: "biscuit", catalogue.LooseTenon: "loose tenon"} {
+		p := choose(t, seam, hardware.Wish{Alignment: kind}, shop(t, bolt100))
+		require.Equal(t, "No "+name+" of the catalogue fits a top 1.5 in thick.", p.Reason)
+	}
+}
+
+func TestBiscuitsServeThickTopsWhenThereAreNoTenons(t *testing.T) {
+	t.Parallel()
+	seam := studioMiter()
+	seam.Thickness = 55
+	p := choose(t, seam, hardware.Wish{}, shop(t, biscuit20, bolt100))
+	require.Equal(t, 2, p.Alignment.Rows)
+	require.Contains(t, p.Alignment.Note, "Biscuits in two rows")
 }

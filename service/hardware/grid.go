@@ -9,6 +9,9 @@ import (
 // pitch is the step of the search: a quarter of an inch.
 const pitch = measure.Inch / 4
 
+// searchable is the longest seam that is searched, so that the work of one request stays bounded. No top comes near it.
+const searchable = 6 * measure.Metre
+
 // The kinds of part in a search.
 const (
 	pulling = iota
@@ -56,7 +59,7 @@ const extra = 4
 // search looks for positions on the grid, with the fewest pull parts, and evens them out.
 func (r *room) search(l *layout) bool {
 	least := max(r.leastPulls, steps(r.length-2*r.pullWindow, r.pullSpacing)+1)
-	if least > mostParts {
+	if least > mostParts || r.length > searchable {
 		return false
 	}
 	g := grid{r: r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, window: [2]measure.Length{r.pullWindow, r.alignEnd}}
@@ -102,7 +105,7 @@ func (g *grid) fill() {
 // points lays out the grid: quarters of an inch from the front, and the places where a rule begins or ends to bind.
 func (g *grid) points() {
 	r := g.r
-	n := int(min(r.length/pitch, 1e5))
+	n := int(r.length / pitch)
 	g.at = make([]measure.Length, 0, n+16)
 	for i := 0; i <= n; i++ {
 		g.at = append(g.at, measure.Length(i)*pitch)

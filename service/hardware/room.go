@@ -126,7 +126,7 @@ func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 //     as that allows, and those as evenly spaced as that allows;
 //  3. else pull parts where a search over the seam in quarters of an inch finds room for both, evened out.
 //
-// Step 3 fails only when no positions on that grid (see grid) keep every rule.
+// Step 3 fails only when no positions on that grid (see grid) keep every rule, or when the seam is over 6 m.
 func (r *room) place(l *layout) bool {
 	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise || r.pullFrom > r.pullWindow+noise || r.pullTo < r.length-r.pullWindow-noise {
 		return false
