@@ -2,14 +2,18 @@ package store_test
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/sync/errgroup"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/wood"
 )
 
 // The species that callers rely on.
@@ -209,4 +213,65 @@ func TestManyProblemsAreCutShort(t *testing.T) {
 	_, err := s.Load(context.Background())
 	require.ErrorContains(t, err, "; and 361 more")
 	require.Less(t, len(err.Error()), 2000)
+}
+
+// Two rows that always change together are never seen apart.
+func TestASnapshotIsOfOneMoment(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	exec(t, conn, `UPDATE species SET name = 'state 0' WHERE code = 'teak'`)
+	exec(t, conn, `UPDATE labour_role SET name = 'state 0' WHERE code = 'maker'`)
+	ctx, cancel := context.WithCancel(context.Background())
+	var writer errgroup.Group
+	writer.Go(func() error {
+		for i := 1; ctx.Err() == nil; i++ {
+			err := pgx.BeginFunc(context.Background(), conn, func(tx pgx.Tx) error {
+				name := fmt.Sprint("state ", i)
+				if _, err := tx.Exec(context.Background(), `UPDATE species SET name = $1 WHERE code = 'teak'`, name); err != nil {
+					return err
+				}
+				_, err := tx.Exec(context.Background(), `UPDATE labour_role SET name = $1 WHERE code = 'maker'`, name)
+				return err
+			})
+			if err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	seen := make(map[string]bool)
+	for range 40 {
+		snapshot, err := s.Load(context.Background())
+		require.NoError(t, err)
+		name := snapshot.SpeciesByCode("teak").Name
+		require.Equal(t, name, snapshot.RoleByCode("maker").Name)
+		seen[name] = true
+	}
+	cancel()
+	require.NoError(t, writer.Wait())
+	require.Greater(t, len(seen), 5, "it did change meanwhile")
+}
+
+// Common practice: a counter-deep slab in a heated house moves about 1/8 in over a year. The demo profile is made
+// to say the same of flat-sawn sugar maple, 25-1/2 in deep; a regulated house less, a damp or dry one more.
+func TestAHeatedHouseMovesACounterByAnEighthOfAnInch(t *testing.T) {
+	t.Parallel()
+	s, _ := setup(t)
+	snapshot, err := s.Load(context.Background())
+	require.NoError(t, err)
+	maple := snapshot.SpeciesByCode("maple_sugar")
+	year := func(code string) float64 {
+		p := snapshot.ClimateByCode(code)
+		dry, err := wood.EMC(p.Dry.Air.Humidity, p.Dry.Air.Temperature)
+		require.NoError(t, err)
+		humid, err := wood.EMC(p.Humid.Air.Humidity, p.Humid.Air.Temperature)
+		require.NoError(t, err)
+		return 25.5 * wood.StrainByCoefficient(maple.Tangential.Value, dry, humid)
+	}
+	require.InDelta(t, 0.125, year("heated_house"), 1.0/64, "inches, as near as a tape tells")
+	require.Less(t, year("well_regulated_house"), year("heated_house"))
+	require.Greater(t, year("well_regulated_house"), 0.0)
+	for _, code := range []string{"dry_winter_house", "damp_coast", "dry_southwest", "unheated_room", "uninsulated_workshop"} {
+		require.Greater(t, year(code), year("heated_house"), code)
+	}
 }

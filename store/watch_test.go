@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"net"
+	"os"
 	"strings"
 	"sync"
 	"testing"
@@ -15,6 +16,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"seamwright/store"
+	"seamwright/store/pgserver"
 	"seamwright/store/storetest"
 )
 
@@ -157,6 +159,29 @@ func TestADatabaseAwayKeepsTheLastCatalogue(t *testing.T) {
 	require.True(t, back.DatabaseReachable)
 	require.True(t, back.Since.After(away.Since))
 	require.Empty(t, back.LastError)
+}
+
+// The same with a real server that is stopped and started again.
+func TestAServerStoppedAndStartedAgainIsFound(t *testing.T) {
+	t.Parallel()
+	ctx := context.Background()
+	folder, err := os.MkdirTemp("", "seamwright-watch-") // not t.TempDir: the server's own user must get in
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, os.RemoveAll(folder)) })
+	require.NoError(t, os.Chmod(folder, 0o755))
+	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: folder})
+	require.NoError(t, err)
+	require.NoError(t, store.Prepare(ctx, server.URL()))
+	c := watch(t, open(t, server.URL()))
+	last := c.Snapshot()
+	require.NoError(t, server.Stop(ctx))
+	soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
+	require.Same(t, last, c.Snapshot())
+	server, err = pgserver.Start(ctx, pgserver.Options{DataDir: folder})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, server.Stop(ctx)) })
+	require.Eventually(t, func() bool { return c.Status().DatabaseReachable }, 10*time.Second, time.Millisecond)
+	require.Same(t, last, c.Snapshot(), "the same revision is not read again")
 }
 
 // A notification can be lost (a proxy that swallows it); the revision is looked at from time to time.
