@@ -2,12 +2,12 @@ package storetest
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/jackc/pgx/v5/pgxpool"
 )
 
 const (
@@ -20,7 +20,6 @@ const (
 
 const (
 	lockPristine   = `SELECT pg_advisory_lock($1)`
-	unlockPristine = `SELECT pg_advisory_unlock($1)`
 	databaseExists = `SELECT EXISTS (SELECT FROM pg_database WHERE datname = $1)`
 	listDatabases  = `SELECT datname::text FROM pg_database WHERE NOT datistemplate ORDER BY datname`
 	countClients   = `
@@ -31,17 +30,17 @@ WHERE datname = $1 AND backend_type = 'client backend'`
 
 // ensurePristine makes the pristine database of that fingerprint unless it is there. Test processes
 // on a common server wait for each other.
-func (c *cluster) ensurePristine(ctx context.Context, fingerprint string, prepare func(context.Context, string) error) error {
+func (c *cluster) ensurePristine(ctx context.Context, fingerprint string, prepare func(context.Context, string) error) (err error) {
 	c.pristine = pristinePrefix + fingerprint[:min(len(fingerprint), 32)]
-	conn, err := c.pool.Acquire(ctx)
+	// Not one of the pool: those who wait for the lock would leave none for the one who has it.
+	conn, err := pgx.ConnectConfig(ctx, c.pool.Config().ConnConfig)
 	if err != nil {
 		return err
 	}
-	defer conn.Release()
+	defer func() { err = errors.Join(err, conn.Close(ctx)) }() // which frees the lock
 	if _, err := conn.Exec(ctx, lockPristine, lockKey); err != nil {
 		return err
 	}
-	defer func() { _, _ = conn.Exec(ctx, unlockPristine, lockKey) }() // the end of the connection frees it too
 	var exists bool
 	if err := conn.QueryRow(ctx, databaseExists, c.pristine).Scan(&exists); err != nil {
 		return err
@@ -62,7 +61,7 @@ func (c *cluster) ensurePristine(ctx context.Context, fingerprint string, prepar
 
 // makePristine makes it under another name, renamed when whole. It takes no connections after that,
 // since a database in use cannot be cloned.
-func (c *cluster) makePristine(ctx context.Context, conn *pgxpool.Conn, prepare func(context.Context, string) error) error {
+func (c *cluster) makePristine(ctx context.Context, conn *pgx.Conn, prepare func(context.Context, string) error) error {
 	building := c.pristine + "_building"
 	if err := c.drop(ctx, building); err != nil {
 		return err
@@ -85,7 +84,7 @@ func (c *cluster) makePristine(ctx context.Context, conn *pgxpool.Conn, prepare 
 }
 
 // awaitEmpty waits until the connections to a database, closed at their clients' end, are gone.
-func awaitEmpty(ctx context.Context, conn *pgxpool.Conn, database string) error {
+func awaitEmpty(ctx context.Context, conn *pgx.Conn, database string) error {
 	for began := time.Now(); ; time.Sleep(5 * time.Millisecond) {
 		var clients int
 		if err := conn.QueryRow(ctx, countClients, database).Scan(&clients); err != nil {

@@ -46,7 +46,8 @@ var prepared = sync.OnceValues(func() (*cluster, error) {
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
-	return c, c.ensurePristine(ctx, store.Fingerprint(), store.Prepare)
+	with := *c // others may be reading the one without
+	return &with, with.ensurePristine(ctx, store.Fingerprint(), store.Prepare)
 })
 
 // New returns the connection string of a new database, migrated and seeded, that no other test uses.

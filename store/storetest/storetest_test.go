@@ -122,7 +122,7 @@ func TestTheDatabaseIsKeptAndNamedAfterFailure(t *testing.T) {
 // It counts as a named server, whose old databases are left alone.
 func fresh(t *testing.T) (*cluster, string) {
 	t.Helper()
-	c, err := opened()
+	c, err := prepared() // first, since that drops the pristine databases it does not know
 	require.NoError(t, err)
 	mine := *c
 	mine.private = ""
