@@ -166,6 +166,9 @@ func run(ctx context.Context, args []string, lookup func(string) (string, bool),
 		return say(stderr, exitUsage, err)
 	}
 	command := f.Args()
+	if len(command) > 0 && !f.Changed("log-level") && s.LogLevel == "info" {
+		s.LogLevel = "warn" // who asks for one answer does not want to read how it came about
+	}
 	switch {
 	case len(command) == 0:
 		return serve(ctx, &s, stdout, stderr)

@@ -195,10 +195,26 @@ func (w *writer) length(name string, l measure.Length) {
 	w.number(name, l.In(w.units), w.lengthPlaces())
 }
 
+// keyText writes the name of the property that stands beside another one as text.
+func (w *writer) keyText(name string) {
+	w.separate()
+	w.buf = append(w.buf, '"')
+	w.buf = append(w.buf, name...)
+	w.buf = append(w.buf, `_text":`...)
+}
+
 // made writes a length as a number and beside it as a maker reads it.
 func (w *writer) made(name string, l measure.Length) {
 	w.length(name, l)
-	w.text(name+"_text", l.Text(w.units))
+	w.keyText(name)
+	w.plain(l.Text(w.units))
+}
+
+// plain writes text that needs no escapes.
+func (w *writer) plain(text string) {
+	w.buf = append(w.buf, '"')
+	w.buf = append(w.buf, text...)
+	w.buf = append(w.buf, '"')
 }
 
 // lengthOrNull and madeOrNull write null for zero, which stands for what a thing has not.
@@ -213,7 +229,8 @@ func (w *writer) lengthOrNull(name string, l measure.Length) {
 func (w *writer) madeOrNull(name string, l measure.Length) {
 	if l == 0 {
 		w.null(name)
-		w.null(name + "_text")
+		w.keyText(name)
+		w.buf = append(w.buf, "null"...)
 		return
 	}
 	w.made(name, l)
@@ -231,10 +248,11 @@ func (w *writer) lengths(name string, all []measure.Length) {
 
 func (w *writer) madeAll(name string, all []measure.Length) {
 	w.lengths(name, all)
-	w.list(name + "_text")
+	w.keyText(name)
+	w.buf = append(w.buf, '[')
 	for _, l := range all {
 		w.separate()
-		w.quote(l.Text(w.units))
+		w.plain(l.Text(w.units))
 	}
 	w.end()
 }
@@ -267,8 +285,8 @@ func (w *writer) rate(name string, r money.Rate) {
 	w.buf = append(w.buf, r.String()...)
 }
 
-func (w *writer) amount(name string, a money.Amount)       { w.text(name, a.String()) }
-func (w *writer) unitPrice(name string, p money.UnitPrice) { w.text(name, p.String()) }
+func (w *writer) amount(name string, a money.Amount)       { w.key(name); w.plain(a.String()) }
+func (w *writer) unitPrice(name string, p money.UnitPrice) { w.key(name); w.plain(p.String()) }
 func (w *writer) date(name string, d catalogue.Date)       { w.text(name, string(d)) }
 
 // value writes what an assumption holds: text, a truth, a number, a length or an angle.
