@@ -80,7 +80,7 @@ func TestLoadKeepsUnitsAndDigits(t *testing.T) {
 	lumber := snapshot.MaterialByCode("lumber_walnut_black_10_4")
 	require.Equal(t, catalogue.BoardFoot, lumber.Unit)
 	require.InDelta(t, 2.5, lumber.Lumber.RoughThickness.Inches(), 1e-12)
-	require.InDelta(t, 6.5, lumber.Lumber.WorkingWidth.Inches(), 1e-12)
+	require.InDelta(t, 5, lumber.Lumber.WorkingWidth.Inches(), 1e-12)
 	require.True(t, (6 * measure.Foot).Near(lumber.Lumber.StockLengths[0]))
 
 	screw := snapshot.FastenerByCode("pocket_screw_10_75")
