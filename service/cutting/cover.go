@@ -1,0 +1,137 @@
+package cutting
+
+import "math"
+
+// cover is what any plan's boards must satisfy. Give each kind of piece a worth; a strip of stock s is
+// then worth at most value[s], and all strips together must be worth what the pieces are:
+//
+//	Σ boards · value ≥ total
+//
+// The prices of every linear program solved are such worths, and so are the pieces' sizes.
+type cover struct {
+	value []float64 // of a board of each stock
+	total float64
+	rate  []float64 // least price of a unit of value among the stocks up to each one
+}
+
+// newCover takes the greatest worth of a strip of each stock and the worth of all pieces.
+func newCover(j *job, strip []float64, total float64) cover {
+	n := len(strip)
+	f := make([]float64, 2*n)
+	c := cover{value: f[:n], rate: f[n:], total: total * (1 - zero)}
+	least := math.Inf(1)
+	for s, v := range strip {
+		c.value[s] = v * float64(j.strips)
+		if v > 0 {
+			least = min(least, float64(j.cost[s])/c.value[s])
+		}
+		c.rate[s] = least
+	}
+	return c
+}
+
+// purchase finds the cheapest boards within a box that satisfy the covers.
+type purchase struct {
+	j      *job
+	covers []cover
+	b      *box
+	boards []int
+	best   []int
+	cost   int64       // of best
+	rest   [][]float64 // of each cover, before the boards of each stock
+	steps  int
+}
+
+// The covers kept, and the steps of one search through the purchases.
+const (
+	mostCovers    = 64
+	mostPurchases = 4000
+)
+
+// newPurchase starts with the cover of the pieces' sizes.
+func newPurchase(j *job) purchase {
+	n := len(j.room)
+	p := purchase{j: j, boards: make([]int, n), best: make([]int, n), rest: make([][]float64, n)}
+	strip := make([]float64, n)
+	for s, r := range j.room {
+		p.rest[s] = make([]float64, mostCovers)
+		strip[s] = float64(r)
+	}
+	total := 0.0
+	for t, n := range j.need {
+		total += float64(n) * float64(j.size[t])
+	}
+	p.covers = append(p.covers, newCover(j, strip, total))
+	return p
+}
+
+// learn makes a cover of the prices of the linear program just solved, if there is space for one.
+func (p *purchase) learn(m *master) {
+	if len(p.covers) == mostCovers {
+		return
+	}
+	total := 0.0
+	for t, n := range p.j.need {
+		total += float64(n) * m.sack.worth[t]
+	}
+	p.covers = append(p.covers, newCover(p.j, m.most, total))
+}
+
+// usable reports whether the last search was complete and covers can still be learnt.
+func (p *purchase) usable() bool { return p.steps <= mostPurchases && len(p.covers) < mostCovers }
+
+// cheapest returns the price of the cheapest boards in the box under limit, which p.best then has;
+// limit when there are none; and the box's bound when the search is too long.
+func (p *purchase) cheapest(b *box, limit int64) int64 {
+	n := len(p.j.room)
+	p.b, p.cost, p.steps = b, limit, 0
+	for i := range p.covers {
+		p.rest[n-1][i] = p.covers[i].total
+	}
+	p.search(n-1, 0, 0)
+	if p.steps > mostPurchases {
+		return min(b.bound, limit)
+	}
+	return p.cost
+}
+
+// search chooses the boards of stock s and of the shorter ones; above are those of longer stocks.
+func (p *purchase) search(s, above int, cost int64) {
+	price := p.j.cost[s]
+	rest := p.rest[s]
+	for sum := max(p.b.least[s], above); sum <= p.b.most[s]; sum++ {
+		if p.steps++; p.steps > mostPurchases {
+			return
+		}
+		n := sum - above
+		c := cost + int64(n)*price
+		if c >= p.cost {
+			return
+		}
+		bound, open := 0.0, false
+		for i := range p.covers {
+			r := rest[i] - float64(n)*p.covers[i].value[s]
+			if s > 0 {
+				p.rest[s-1][i] = r
+				if r > 0 {
+					bound = max(bound, r*p.covers[i].rate[s-1])
+				}
+			} else if r > 0 {
+				open = true
+				break
+			}
+		}
+		p.boards[s] = n
+		if s == 0 {
+			if !open {
+				p.cost = c
+				copy(p.best, p.boards)
+				return
+			}
+			continue
+		}
+		if bound < float64(p.cost-c) && float64(c)+math.Ceil(bound*(1-1e-9)-1e-6) < float64(p.cost) {
+			p.search(s-1, sum, c)
+		}
+	}
+}

@@ -1,0 +1,167 @@
+package cutting
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"seamwright/service/fault"
+)
+
+// job is a problem in whole numbers, cleaned: equal lengths merged, useless stocks dropped.
+type job struct {
+	size   []int64 // of a kind of piece: length + kerf in nanometres, descending
+	need   []int   // pieces of each kind, above zero
+	room   []int64 // of a stock's strip: length + kerf + slack in nanometres, ascending
+	cost   []int64 // of a stock's board in units of grid, ascending
+	stock  []int   // index in the problem of each stock kept
+	kind   []int   // kind of each demand of the problem, -1 when it asks for nothing
+	order  []int   // demands, longest first
+	strips int     // per board
+	grid   int64   // greatest common divisor of the boards' prices, in millionths
+}
+
+const (
+	nanometres = 1e6 // in a millimetre
+	millionths = 1e6 // in a unit of money
+	slack      = 100 // nanometres that a strip may be short by: far above rounding, far below a saw
+)
+
+// check finds what is malformed.
+func check(p *Problem) error {
+	var list fault.List
+	if len(p.Stocks) == 0 {
+		list = append(list, invalid("/stocks", "there is no stock to cut from"))
+	}
+	if len(p.Stocks) > MostStocks {
+		list = append(list, invalid("/stocks", fmt.Sprintf("%d stock lengths are too many; at most %d", len(p.Stocks), MostStocks)))
+	}
+	if p.StripsPerBoard < 1 || p.StripsPerBoard > MostStrips {
+		list = append(list, invalid("/strips_per_board", fmt.Sprintf("a board must give 1 to %d strips, not %d", MostStrips, p.StripsPerBoard)))
+	}
+	if !(p.Kerf >= 0 && p.Kerf <= mostLength) {
+		list = append(list, invalid("/kerf", "the kerf must be zero or more"))
+	}
+	pieces := 0
+	for i, d := range p.Demands {
+		if !(d.Length > 0 && d.Length <= mostLength) {
+			list = append(list, invalid("/demands/"+strconv.Itoa(i)+"/length", "a piece must have a length above zero, at most 100 m"))
+		}
+		if d.Count < 0 || d.Count > MostPieces {
+			list = append(list, invalid("/demands/"+strconv.Itoa(i)+"/count", fmt.Sprintf("the count must be 0 to %d, not %d", MostPieces, d.Count)))
+			continue
+		}
+		pieces += d.Count
+	}
+	if pieces > MostPieces {
+		list = append(list, invalid("/demands", fmt.Sprintf("%d pieces are too many; at most %d", pieces, MostPieces)))
+	}
+	for i, s := range p.Stocks {
+		if !(s.Length > 0 && s.Length <= mostLength) {
+			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/length", "a board must have a length above zero, at most 100 m"))
+		}
+		if !(s.Cost >= leastCost && s.Cost <= mostCost) {
+			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/cost", "a board must cost between 0.0001 and 10 million"))
+		}
+	}
+	return list.Err()
+}
+
+// load fills the job, or says which pieces no stock is long enough for.
+func (j *job) load(p *Problem) error {
+	j.strips = p.StripsPerBoard
+	nd, ns := len(p.Demands), len(p.Stocks)
+	longs := make([]int64, 2*nd+2*ns) // one allocation for the four lists
+	ints := make([]int, 3*nd+ns)
+	j.size = longs[:0:nd]
+	wide := longs[nd : 2*nd]
+	j.room, j.cost = longs[2*nd:2*nd:2*nd+ns], longs[2*nd+ns:2*nd+ns]
+	j.need, j.kind, j.order = ints[:0:nd], ints[nd:2*nd], ints[2*nd:3*nd]
+	j.stock = ints[3*nd : 3*nd]
+	for i, d := range p.Demands {
+		wide[i] = int64(math.Round(float64(d.Length+p.Kerf) * nanometres))
+		j.order[i] = i
+	}
+	slices.SortStableFunc(j.order, func(a, b int) int { return int(min(max(wide[b]-wide[a], -1), 1)) })
+	for _, i := range j.order {
+		j.kind[i] = -1
+		if p.Demands[i].Count == 0 {
+			continue
+		}
+		last := len(j.size) - 1
+		if last < 0 || j.size[last] != wide[i] {
+			j.size, j.need, last = append(j.size, wide[i]), append(j.need, 0), last+1
+		}
+		j.need[last] += p.Demands[i].Count
+		j.kind[i] = last
+	}
+	if len(j.need) == 0 {
+		return nil
+	}
+	j.loadStocks(p)
+	return j.tooLong(p, wide)
+}
+
+// loadStocks keeps the stocks that can be of use: long enough for the shortest piece, and cheaper than
+// every longer one.
+func (j *job) loadStocks(p *Problem) {
+	for i, s := range p.Stocks {
+		room := int64(math.Round(float64(s.Length+p.Kerf)*nanometres)) + slack
+		if room < j.size[len(j.size)-1] {
+			continue
+		}
+		cost := int64(math.Round(s.Cost * millionths))
+		at := 0
+		for at < len(j.room) && (j.room[at] < room || j.room[at] == room && j.cost[at] > cost) {
+			at++
+		}
+		j.room, j.cost, j.stock = slices.Insert(j.room, at, room), slices.Insert(j.cost, at, cost), slices.Insert(j.stock, at, i)
+	}
+	keep := len(j.room)
+	for s := len(j.room) - 1; s >= 0; s-- {
+		if keep == len(j.room) || j.cost[s] < j.cost[keep] {
+			keep--
+			j.room[keep], j.cost[keep], j.stock[keep] = j.room[s], j.cost[s], j.stock[s]
+		}
+	}
+	j.room, j.cost, j.stock = j.room[keep:], j.cost[keep:], j.stock[keep:]
+	for _, c := range j.cost {
+		j.grid = gcd(j.grid, c)
+	}
+	for s := range j.cost {
+		j.cost[s] /= j.grid
+	}
+}
+
+// tooLong says which demands fit no stock.
+func (j *job) tooLong(p *Problem, wide []int64) error {
+	if n := len(j.room); n > 0 && j.size[0] <= j.room[n-1] {
+		return nil
+	}
+	longest := p.Stocks[0].Length
+	for _, s := range p.Stocks {
+		longest = max(longest, s.Length)
+	}
+	var list fault.List
+	for i, d := range p.Demands {
+		if d.Count == 0 || len(j.room) > 0 && wide[i] <= j.room[len(j.room)-1] {
+			continue
+		}
+		list = append(list, &fault.Fault{
+			Kind:    fault.Impossible,
+			Pointer: "/demands/" + strconv.Itoa(i) + "/length",
+			Detail: fmt.Sprintf("a piece of %.1f mm (%.2f in) is longer than the longest stock, %.1f mm (%.2f in)",
+				d.Length.Millimetres(), d.Length.Inches(), longest.Millimetres(), longest.Inches()),
+			Fix: "Offer a longer stock, or make the piece in two lengths.",
+		})
+	}
+	return list.Err()
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}

@@ -1,0 +1,287 @@
+package cutting
+
+// The reach of the dynamic program. Its tables lie on the stack.
+const (
+	smallKinds  = 4
+	smallStrips = 4 // per board
+	smallNeed   = 120
+	smallStates = 4200
+	smallCuts   = 128
+	smallGreedy = 100 // states from which on a plan made beforehand pays
+)
+
+// take4 is a number of pieces of each of at most four kinds.
+type take4 [smallKinds]uint8
+
+// smallCut is what a strip, or some strips of one board together, can give.
+type smallCut struct {
+	take   take4
+	before int16 // the same board with its last strip missing; -1 for none
+	strip  int16 // what the last strip gives
+	stock  int16
+}
+
+// small is the state of the dynamic program. Going down from all pieces to none, it notes for every
+// set of pieces still to be cut the least that the boards before it cost:
+//
+//	g(all) = 0
+//	g(s − b) = min { g(s) + cost(b) : board b gives a piece of the longest kind in s }
+//
+// Some board must give a longest piece, so that looking only at those loses nothing; a board may give
+// more than is needed. A set whose pieces cannot be had for less than a plan at hand costs is left.
+type small struct {
+	j     *job
+	kinds int
+	cuts  [smallCuts]smallCut // strips first, then pairs of strips, and so on, for each stock
+	ncut  int
+	use   [smallCuts]int16 // whole boards, none of which gives no more than a cheaper one
+	nuse  int
+	limit int64               // price of the plan at hand
+	worth [smallKinds]float64 // least price of a piece of each kind
+	state []smallState
+}
+
+// smallState is a set of pieces still to be cut.
+type smallState struct {
+	price int64 // 1 + g, 0 where no plan leads
+	from  int16 // state before
+	board int16 // board between
+}
+
+// solveSmall solves the job exactly, or says that it is too large for it.
+func solveSmall(j *job) (layout, bool) {
+	if len(j.need) > smallKinds || j.strips > smallStrips {
+		return layout{}, false
+	}
+	states := 1
+	for _, n := range j.need {
+		if states *= n + 1; n > smallNeed || states > smallStates {
+			return layout{}, false
+		}
+	}
+	var d small
+	d.j, d.kinds, d.limit = j, len(j.need), noBound
+	for s := range j.room {
+		if !d.addStock(s) {
+			return layout{}, false
+		}
+	}
+	var near [smallGreedy + 1]smallState // most jobs need no more
+	d.state = near[:]
+	var lay layout
+	if states > smallGreedy {
+		d.state = make([]smallState, states)
+		lay = greedy(j, 0)
+		d.limit = lay.cost(j)
+		for t, w := range areaWorth(j) {
+			d.worth[t] = w * float64(j.cost[0]) / float64(j.strips) * (1 - 1e-9)
+		}
+	}
+	d.descend(states)
+	if d.state[0].price == 0 {
+		return lay, true // nothing is cheaper
+	}
+	return d.trace(states - 1), true
+}
+
+// addStock lists what a board of the stock can give; it reports false when that is too much.
+func (d *small) addStock(s int) bool {
+	first := d.ncut
+	if !d.addStrips(s) {
+		return false
+	}
+	end := d.ncut
+	from := first
+	for range d.j.strips - 1 {
+		to := d.ncut
+		for b := from; b < to; b++ {
+			for i := first; i < end; i++ {
+				if !d.addCut(to, d.joined(b, i)) {
+					return false
+				}
+			}
+		}
+		from = to
+	}
+	for b := from; b < d.ncut; b++ {
+		d.addBoard(b)
+	}
+	return true
+}
+
+// joined is cut b with strip i beside it.
+func (d *small) joined(b, i int) smallCut {
+	c := smallCut{take: d.cuts[b].take, before: int16(b), strip: int16(i), stock: d.cuts[i].stock}
+	for t := range d.kinds {
+		c.take[t] = uint8(min(int(c.take[t])+int(d.cuts[i].take[t]), d.j.need[t]))
+	}
+	return c
+}
+
+// addStrips lists the fullest ways to cut one strip of the stock: no further piece fits behind.
+func (d *small) addStrips(s int) bool {
+	j, last := d.j, d.kinds-1
+	var take take4
+	room := j.room[s]
+	for t := range d.kinds {
+		n := min(int64(j.need[t]), room/j.size[t])
+		take[t] = uint8(n)
+		room -= n * j.size[t]
+	}
+	for {
+		if d.full(&take, room) {
+			c := smallCut{take: take, before: -1, strip: int16(d.ncut), stock: int16(s)}
+			if d.ncut == smallCuts {
+				return false
+			}
+			d.cuts[d.ncut] = c
+			d.ncut++
+		}
+		t := last - 1 // give up one piece of the last kind but one that has any, and fill up again
+		room += int64(take[last]) * j.size[last]
+		take[last] = 0
+		for t >= 0 && take[t] == 0 {
+			t--
+		}
+		if t < 0 {
+			return true
+		}
+		take[t]--
+		room += j.size[t]
+		for t++; t <= last; t++ {
+			n := min(int64(j.need[t]), room/j.size[t])
+			take[t] = uint8(n)
+			room -= n * j.size[t]
+		}
+	}
+}
+
+// full reports whether no further piece that is needed fits into the room.
+func (d *small) full(take *take4, room int64) bool {
+	for t := range d.kinds {
+		if int(take[t]) < d.j.need[t] && d.j.size[t] <= room {
+			return false
+		}
+	}
+	return true
+}
+
+// addCut adds a cut to the list that begins at from, unless one there gives as much.
+func (d *small) addCut(from int, c smallCut) bool {
+	for i := from; i < d.ncut; i++ {
+		if d.covers(&d.cuts[i].take, &c.take) {
+			return true
+		}
+	}
+	if d.ncut == smallCuts {
+		return false
+	}
+	d.cuts[d.ncut] = c
+	d.ncut++
+	return true
+}
+
+// addBoard keeps a whole board unless a cheaper one gives as much. Stocks come cheapest first.
+func (d *small) addBoard(b int) {
+	c := &d.cuts[b]
+	n := 0
+	for _, u := range d.use[:d.nuse] {
+		o := &d.cuts[u]
+		if d.covers(&o.take, &c.take) {
+			return
+		}
+		if o.stock != c.stock || !d.covers(&c.take, &o.take) {
+			d.use[n] = u
+			n++
+		}
+	}
+	d.use[n] = int16(b)
+	d.nuse = n + 1
+}
+
+func (d *small) covers(a, b *take4) bool {
+	for t := range d.kinds {
+		if a[t] < b[t] {
+			return false
+		}
+	}
+	return true
+}
+
+// descend computes g of every state in falling order of their numbers: the pieces still to be cut are
+// the digits, the longest kind first.
+func (d *small) descend(states int) {
+	var left, stride [smallKinds]int
+	w := 1
+	for t := d.kinds - 1; t >= 0; t-- {
+		stride[t] = w
+		w *= d.j.need[t] + 1
+	}
+	d.state[states-1].price = 1
+	for s := states - 1; s > 0; s-- {
+		if d.state[s].price == 0 {
+			continue
+		}
+		rest, least, longest := s, 0.0, -1
+		for t := range d.kinds {
+			left[t] = rest / stride[t]
+			rest -= left[t] * stride[t]
+			least += float64(left[t]) * d.worth[t]
+			if longest < 0 && left[t] > 0 {
+				longest = t
+			}
+		}
+		if float64(d.state[s].price-1)+least > float64(d.limit)-0.5 {
+			continue
+		}
+		for _, u := range d.use[:d.nuse] {
+			c := &d.cuts[u]
+			if c.take[longest] == 0 {
+				continue
+			}
+			to := 0
+			for t := longest; t < d.kinds; t++ {
+				if n := left[t] - int(c.take[t]); n > 0 {
+					to += n * stride[t]
+				}
+			}
+			price := d.state[s].price + d.j.cost[c.stock]
+			if p := d.state[to].price; price <= d.limit && (p == 0 || price < p) {
+				d.state[to] = smallState{price, int16(s), u}
+			}
+		}
+	}
+}
+
+// trace reads the plan off, from nothing left back to all.
+func (d *small) trace(all int) layout {
+	boards := 0
+	for s := 0; s != all; s = int(d.state[s].from) {
+		boards++
+	}
+	ints := make([]int, boards*d.j.strips*(d.kinds+1)+boards)
+	lay := layout{kinds: d.kinds}
+	lay.stock, lay.take = ints[:0:boards*d.j.strips], ints[boards*d.j.strips:boards*d.j.strips:boards*d.j.strips*(d.kinds+1)]
+	path := ints[len(ints)-boards:]
+	for s, i := 0, boards-1; s != all; s, i = int(d.state[s].from), i-1 {
+		path[i] = int(d.state[s].board)
+	}
+	var left [smallKinds]int
+	copy(left[:], d.j.need)
+	for _, u := range path {
+		var strip [smallStrips]*take4
+		n := 0
+		for at := u; at >= 0; at = int(d.cuts[at].before) {
+			strip[n] = &d.cuts[d.cuts[at].strip].take
+			n++
+		}
+		for n--; n >= 0; n-- {
+			row := lay.add(int(d.cuts[u].stock))
+			for t := range d.kinds {
+				row[t] = min(left[t], int(strip[n][t]))
+				left[t] -= row[t]
+			}
+		}
+	}
+	return lay
+}
