@@ -1,0 +1,202 @@
+package api_test
+
+import (
+	"encoding/json"
+	"testing"
+	"time"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/stretchr/testify/require"
+
+	"seamwright/api"
+	"seamwright/openapi"
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/plan"
+)
+
+// everything has every property of a request, each with a value of its own.
+const everything = `{
+  "units": "in", "reference": "Harbour \u2713",
+  "top": {
+    "species": "maple_sugar", "thickness": "1-1/2", "construction": "panel", "sawn": "rift", "hand": "left",
+    "runs": [
+      {"name": "one", "length": "7' 3-1/2\"", "depth": 25.5, "species": "walnut_black", "sawn": "quarter"},
+      {"name": "two", "length": "1.9 m", "depth": "500 mm"},
+      {"name": "three", "length": 40, "depth": 20}
+    ],
+    "corners": [
+      {"angle": 83.5, "joint": "butt", "through": "second", "hold_at": "centre", "pull": "draw_bolt", "alignment": "loose_tenon", "glue": true, "restrained": true, "look": "straight", "carry": "scribe"},
+      {"measured": {"along_first": 48, "along_second": 36, "across": "60-1/4", "reflex": true}, "joint": "auto", "through": "auto", "hold_at": "auto"}
+    ],
+    "edge": {"profile": "ogee", "size": 0.375, "inside_corner": "coped", "square_ends": true},
+    "cutouts": [
+      {"run": "one", "kind": "sink", "length": 30, "depth": 18, "from_end": 40, "from_front": 3},
+      {"run": "two", "kind": "tap", "length": 2, "depth": 2.5, "from_start": 0, "from_front": 4}
+    ],
+    "fixing": {"kind": "slotted_screws", "fixed_line": "back"}
+  },
+  "moisture": {
+    "making": {"content": 7.5},
+    "service": {"dry": {"humidity": 30, "temperature": 20, "temperature_unit": "C"}, "humid": {"humidity": 55, "temperature": 72}}
+  },
+  "finish": {"system": "film_varnish", "coats": 3, "faces": "top"},
+  "shop": {"seam_cut": "hand_saw", "experience": "seasoned"},
+  "site": {"must_come_apart": true, "assembled_by": "customer"},
+  "pricing": {"as_of": "2026-10-31", "currency": "USD", "basis": "markup", "rate": 45.25, "tax": 7.5, "deposit": 40}
+}`
+
+func TestEveryPropertyOfARequestArrivesWhereItBelongs(t *testing.T) {
+	t.Parallel()
+	order, err := api.ParseEstimateRequest([]byte(everything), noon)
+	require.NoError(t, err)
+	rate := func(s string) *money.Rate {
+		r, err := money.ParseRate(s)
+		require.NoError(t, err)
+		return &r
+	}
+	in := func(literal string) measure.Length {
+		l, err := measure.ParseNumber(literal, measure.Inches)
+		require.NoError(t, err)
+		return l
+	}
+	forty, zero := in("40"), measure.Length(0)
+	require.Equal(t, estimate.Order{
+		Units: measure.Inches, Reference: "Harbour ✓",
+		Top: estimate.Top{
+			Species: "maple_sugar", Thickness: in("1.5"), Construction: estimate.Panel, Sawn: catalogue.RiftSawn, Hand: plan.Left,
+			Runs: []estimate.Run{
+				{Name: "one", Length: in("87.5"), Depth: in("25.5"), Species: "walnut_black", Sawn: catalogue.QuarterSawn},
+				{Name: "two", Length: 1900, Depth: 500},
+				{Name: "three", Length: in("40"), Depth: in("20")},
+			},
+			Corners: []estimate.Corner{
+				{Angle: 83.5 * measure.Degree, Joint: estimate.WishButt, Through: estimate.ThroughSecond, HoldAt: hardware.HoldCentre, Pull: catalogue.DrawBolt, Alignment: catalogue.LooseTenon, Glue: true, Restrained: true, Look: estimate.LookStraight, Carry: estimate.CarryScribe},
+				{Measured: &estimate.Measured{AlongFirst: in("48"), AlongSecond: in("36"), Across: in("60.25"), Reflex: true}, Joint: estimate.AutoJoint, Through: estimate.ThroughAuto},
+			},
+			Edge: estimate.Edge{Profile: estimate.Ogee, Size: in("0.375"), InsideCorner: estimate.RemedyCoped, SquareEnds: true},
+			Cutouts: []estimate.Cutout{
+				{Run: "one", Kind: "sink", Length: in("30"), Depth: in("18"), FromEnd: &forty, FromFront: in("3")},
+				{Run: "two", Kind: "tap", Length: in("2"), Depth: in("2.5"), FromStart: &zero, FromFront: in("4")},
+			},
+			Fixing: estimate.Fixing{Kind: estimate.FixScrews, FixedLine: hardware.HoldBack},
+		},
+		Moisture: estimate.MoistureOrder{
+			Making: &catalogue.Climate{Moisture: 7.5},
+			Dry:    &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: 30, Temperature: 20}},
+			Humid:  &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: 55, Temperature: measure.Fahrenheit(72)}},
+		},
+		Finish:  estimate.FinishOrder{System: "film_varnish", Coats: 3, Faces: estimate.TopFace},
+		Shop:    estimate.ShopOrder{SeamCut: estimate.HandSaw, Experience: estimate.Seasoned},
+		Site:    estimate.SiteOrder{MustComeApart: true, AssembledBy: "customer"},
+		Pricing: estimate.PricingOrder{AsOf: "2026-10-31", Currency: "USD", Basis: "markup", Rate: rate("45.25"), Tax: rate("7.5"), Deposit: rate("40")},
+	}, order)
+}
+
+// The request above is worth something only when it leaves nothing out.
+func TestThatRequestHasEveryPropertyOfTheSpec(t *testing.T) {
+	t.Parallel()
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	var sent any
+	require.NoError(t, json.Unmarshal([]byte(everything), &sent))
+	var missing []string
+	leftOut("", document.Components.Schemas["EstimateRequest"].Value, []any{sent}, &missing)
+	require.ElementsMatch(t, []string{ // each exclude the other form, and both forms stand somewhere
+		"/moisture/making/humidity", "/moisture/making/temperature", "/moisture/making/temperature_unit", "/moisture/service/dry/content",
+		"/moisture/service/humid/content", "/moisture/service/humid/temperature_unit", "/moisture/service/profile",
+	}, missing)
+
+	order, err := api.ParseEstimateRequest([]byte(`{"units":"mm","top":{"species":"oak_red","thickness":40,"runs":[{"length":1000,"depth":600}]},"moisture":{"service":{"profile":"heated_house"},"making":{"humidity":40,"temperature":21}}}`), noon)
+	require.NoError(t, err)
+	require.Equal(t, "heated_house", order.Moisture.Profile)
+	require.Equal(t, measure.Celsius(21), order.Moisture.Making.Air.Temperature, "without a unit, degrees go with millimetres")
+}
+
+// leftOut lists the properties of a schema that none of some values has.
+func leftOut(at string, s *openapi3.Schema, values []any, missing *[]string) {
+	if s.Items != nil {
+		var items []any
+		for _, v := range values {
+			list, _ := v.([]any)
+			items = append(items, list...)
+		}
+		leftOut(at, s.Items.Value, items, missing)
+	}
+	for name, property := range s.Properties {
+		var inside []any
+		for _, v := range values {
+			if object, isObject := v.(map[string]any); isObject && object[name] != nil {
+				inside = append(inside, object[name])
+			}
+		}
+		if len(inside) == 0 {
+			*missing = append(*missing, at+"/"+name)
+			continue
+		}
+		leftOut(at+"/"+name, property.Value, inside, missing)
+	}
+	for _, branch := range append(append(openapi3.SchemaRefs{}, s.OneOf...), s.AnyOf...) {
+		leftOut(at, branch.Value, values, missing)
+	}
+}
+
+func TestLengthsInBothUnitsAndFormsAreTheSameToTheBit(t *testing.T) {
+	t.Parallel()
+	inches, err := api.ParseEstimateRequest([]byte(`{"units":"in","top":{"species":"oak_red","thickness":"1 1/2","runs":[{"length":25.5,"depth":"25.5 in"}]}}`), noon)
+	require.NoError(t, err)
+	millimetres, err := api.ParseEstimateRequest([]byte(`{"units":"mm","top":{"species":"oak_red","thickness":38.1,"runs":[{"length":6477e-1,"depth":"647.7"}]}}`), noon)
+	require.NoError(t, err)
+	require.Equal(t, inches.Top.Thickness, millimetres.Top.Thickness)
+	require.Equal(t, inches.Top.Runs, millimetres.Top.Runs)
+}
+
+func TestWithoutADayTheRequestIsPricedTodayAndSaysSo(t *testing.T) {
+	t.Parallel()
+	late := time.Date(2026, 11, 25, 23, 30, 0, 0, time.FixedZone("behind UTC", -3600))
+	raw := []byte(`{"units":"in","top":{"species":"maple_sugar","thickness":1.5,"runs":[{"length":60,"depth":25}]}}`)
+	order, err := api.ParseEstimateRequest(raw, late)
+	require.NoError(t, err)
+	require.Equal(t, catalogue.Date("2026-11-26"), order.Pricing.AsOf)
+
+	est, err := api.MakeEstimate(raw, catalogueForTests(t), late, false)
+	require.NoError(t, err)
+	last := est.Assumptions[len(est.Assumptions)-1]
+	require.Equal(t, "/pricing/as_of", last.Pointer)
+	require.Equal(t, "2026-11-26", last.Value)
+}
+
+func TestTheCommandLineGetsTheSameBytesAsTheCaller(t *testing.T) {
+	t.Parallel()
+	raw := exampleRequest(t, "reception_bar")
+	est, err := api.MakeEstimate(raw, catalogueForTests(t), noon, false)
+	require.NoError(t, err)
+	encoded, err := api.EncodeEstimate(est)
+	require.NoError(t, err)
+	c := newClient(t, healthy(t))
+	require.Equal(t, string(encoded), string(c.post(t, "/v1/estimates", string(raw)).body))
+	require.Equal(t, string(encoded), string(c.post(t, "/v1/estimates", string(raw)).body), "and the same again")
+}
+
+// Whatever a caller sends, the parsing ends in an order or in faults that blame the request; and a body that the
+// spec accepts is understood.
+func FuzzParseEstimateRequest(f *testing.F) {
+	f.Add([]byte(everything))
+	f.Add([]byte(`{"units":"in","top":{"species":"maple_sugar","thickness":1.5,"runs":[{"length":60,"depth":25}]}}`))
+	f.Add([]byte(`{"units":"mm","top":{"cutouts":[{}],"corners":[{"angle":1,"measured":{}}],"runs":[]},"moisture":{"making":{"content":1,"humidity":2}}}`))
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		_, err := api.ParseEstimateRequest(raw, noon)
+		if err == nil {
+			require.True(t, json.Valid(raw))
+			return
+		}
+		for _, one := range fault.All(err) {
+			require.Equal(t, fault.Invalid, one.Kind, "%q: %v", raw, one)
+			require.NotEmpty(t, one.Detail)
+		}
+	})
+}
