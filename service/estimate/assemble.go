@@ -14,7 +14,8 @@ import (
 
 // assemble works out the chosen top in full and puts the estimate together.
 func (w *work) assemble(c *chosen) (*Estimate, error) {
-	t, err := w.take(c.layout, c.options)
+	full := bought{lines: make([]takeoff.BillLine, 0, 32)}
+	t, err := w.take(c.layout, c.options, &full)
 	if err != nil {
 		return nil, err
 	}
@@ -29,16 +30,15 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	}
 	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
 		Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
-		Fixing: t.fixing, Lumber: t.wood, Bill: t.lines, Labour: steps, Price: money}
+		Fixing: w.fixings(c.layout), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
 		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
 	}
 	w.number(e.Bill)
-	w.noteFixing(&e.Fixing)
 	w.warnCorners(c)
-	w.warnWood(t)
-	w.explainTaken(t, &money)
+	w.warnWood(full.wood)
+	w.explainTaken(t, full.wood, &money)
 	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(), w.sources(), w.workings
 	return e, nil
 }
@@ -70,13 +70,6 @@ func (w *work) number(lines []takeoff.BillLine) {
 			w.warn("stale_price", Info, "", fmt.Sprintf("The price of %s dates from %s, more than %d days before %s.", l.Item, l.ValidFrom, w.set.StaleDays, w.order.Pricing.AsOf))
 		}
 	}
-}
-
-func (w *work) noteFixing(f *FixingResult) {
-	if w.fixing == nil {
-		return
-	}
-	f.Note = fmt.Sprintf("Fixings about every %s; the row on the fixed line (%s) holds, the others slide in slots along the slab's depth.", w.phrase(w.set.FixingSpacing), w.order.Top.Fixing.FixedLine)
 }
 
 // warnCorners says what a reader should know about the chosen joints.
@@ -131,9 +124,9 @@ func (w *work) warnLifting(k int, o *option, at string) {
 }
 
 // warnWood says what a reader should know about the cutting plans.
-func (w *work) warnWood(t *taken) {
-	for i := range t.wood {
-		p := &t.wood[i]
+func (w *work) warnWood(wood []takeoff.WoodPlan) {
+	for i := range wood {
+		p := &wood[i]
 		if !p.Optimal {
 			w.warn("plan_not_proved", Info, "", fmt.Sprintf("The cutting plan of %s (%s) was not proved the cheapest; none can cost less than %s.", p.Material, p.Cost, p.LowerBound))
 		}
@@ -141,10 +134,8 @@ func (w *work) warnWood(t *taken) {
 	if w.order.Top.Construction == EdgeGlued {
 		w.cite(source.NHLARules, source.WoodThickness, source.NISTHandbook44)
 	}
-	for k := range w.corners {
-		if w.order.Top.Thickness > 0 && k == 0 {
-			w.cite(source.NDSScrews, source.WoodScrews)
-		}
+	if len(w.corners) > 0 {
+		w.cite(source.NDSScrews, source.WoodScrews)
 	}
 }
 

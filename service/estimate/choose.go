@@ -19,7 +19,6 @@ type chosen struct {
 	options []option // the chosen one of each corner
 	joints  []plan.Joint
 	layout  *plan.Layout
-	taken   *taken // the chosen top's take-off, reckoned already when there is a corner
 }
 
 // chooseCorners works out every candidate at every corner and chooses. Each corner is judged with the others as chosen so far, until
@@ -137,7 +136,7 @@ func (w *work) costOptions(c *chosen, k int, options []option) error {
 func (w *work) costOption(c *chosen, k int, o *option) error {
 	parts := append([]option(nil), c.options...)
 	parts[k] = *o
-	t, err := w.take(o.layout, parts)
+	t, err := w.take(o.layout, parts, nil)
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"seamwright/service/plan"
 	"seamwright/service/price"
 	"seamwright/service/source"
+	"seamwright/service/takeoff"
 )
 
 // explainCorner lists a chosen joint's key numbers.
@@ -39,12 +40,12 @@ func (w *work) explainCorner(k int, o *option) {
 }
 
 // explainTaken lists the key numbers of wood, labour and price.
-func (w *work) explainTaken(t *taken, p *price.Price) {
+func (w *work) explainTaken(t *taken, wood []takeoff.WoodPlan, p *price.Price) {
 	if !w.order.Explain {
 		return
 	}
-	for i := range t.wood {
-		if l := &t.wood[i]; l.NetBoardFeet > 0 {
+	for i := range wood {
+		if l := &wood[i]; l.NetBoardFeet > 0 {
 			w.explain("net board feet of "+l.Material, "Σ T·W·L/144", l.NetBoardFeet, "board_foot", source.NISTHandbook44)
 			w.explain("board feet by the grade's yield of "+l.Material, "net / clear yield", l.YieldBoardFeet, "board_foot", source.NHLARules, Input{"net", l.NetBoardFeet, "board_foot"})
 		}

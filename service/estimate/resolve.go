@@ -5,9 +5,11 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/source"
+	"seamwright/service/takeoff"
 )
 
 // Limits of what can be asked for. Beyond them an estimate would be nonsense, not merely unusual.
@@ -23,6 +25,8 @@ const (
 func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
 	w.assumptions = make([]Assumption, 0, 16)
+	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge), labour.NewTally(cat)
+	w.needs = make([]takeoff.Need, 0, 24+len(cat.Sundries()))
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
 	wrong.Add("", w.resolveMoisture())

@@ -18,9 +18,7 @@ import (
 // taken is the take-off of a whole top with its joints decided.
 type taken struct {
 	blanks []takeoff.Blank
-	wood   []takeoff.WoodPlan
-	lines  []takeoff.BillLine
-	fixing FixingResult
+	fixing int // fixings to the base
 	job    labour.Job
 	costs  price.Costs
 
@@ -28,33 +26,45 @@ type taken struct {
 	hours float64
 }
 
-// take works out what to buy for a layout, and the job that labour is reckoned from.
-func (w *work) take(l *plan.Layout, parts []option) (*taken, error) {
-	t := &taken{lines: make([]takeoff.BillLine, 0, 24)}
-	if err := t.takeWood(w, l); err != nil {
-		return nil, err
-	}
-	t.fixing = w.fixings(l)
-	t.job = w.job(l, t, parts)
-	needs, err := w.needs(t, parts)
-	if err != nil {
-		return nil, err
-	}
-	for i := range needs {
-		if t.lines, err = needs[i].Buy(w.order.Pricing.AsOf, w.set.Charge, t.lines); err != nil {
-			return nil, err
-		}
-	}
-	t.addUp(w)
-	return t, nil
+// bought is what is bought for a top, in full.
+type bought struct {
+	wood  []takeoff.WoodPlan
+	lines []takeoff.BillLine
 }
 
-// takeWood plans the blanks and cuts them from boards or panels, stock by stock.
-func (t *taken) takeWood(w *work, l *plan.Layout) error {
-	t.blanks = make([]takeoff.Blank, len(w.runs))
+// take works out what a layout needs and what that costs, without labour; with full it also lists the cutting plans and the bill.
+func (w *work) take(l *plan.Layout, parts []option, full *bought) (*taken, error) {
+	t := &taken{blanks: make([]takeoff.Blank, len(w.runs))}
 	for i := range w.runs {
 		t.blanks[i] = takeoff.BlankOf(l.Pieces[i].Extent, w.runs[i].Depth, w.order.Top.Thickness, w.set)
 	}
+	if err := t.takeWood(w, full); err != nil {
+		return nil, err
+	}
+	t.fixing = w.countFixings(l)
+	t.job = w.job(l, t, parts)
+	if err := w.listNeeds(t, parts); err != nil {
+		return nil, err
+	}
+	for i := range w.needs {
+		n := &w.needs[i]
+		amount, err := w.purse.Cost(n)
+		if err != nil {
+			return nil, err
+		}
+		t.add(n.Kind, amount)
+		if full != nil {
+			if full.lines, err = n.Buy(w.order.Pricing.AsOf, w.set.Charge, full.lines); err != nil {
+				return nil, err
+			}
+		}
+	}
+	t.costs.WoodDeviation = t.costs.Materials.Float() * w.set.YieldSpread / 100
+	return t, nil
+}
+
+// takeWood cuts the blanks from boards or panels, stock by stock.
+func (t *taken) takeWood(w *work, full *bought) error {
 	slabs := make([]takeoff.Slab, 0, len(w.runs))
 	for i := range w.runs {
 		if w.firstOfStock(i) != i {
@@ -66,28 +76,48 @@ func (t *taken) takeWood(w *work, l *plan.Layout) error {
 				slabs = append(slabs, takeoff.Slab{Run: w.runs[k].Name, Blank: &t.blanks[k]})
 			}
 		}
-		if err := t.cut(w, i, slabs); err != nil {
+		amount, err := w.cut(i, slabs, full)
+		if err != nil {
 			return w.cutFault(i, err)
 		}
+		t.costs.Materials = t.costs.Materials.Plus(amount)
 	}
 	return nil
 }
 
-func (t *taken) cut(w *work, i int, slabs []takeoff.Slab) error {
-	if p := w.panels[i]; p != nil {
-		wood, lines, err := p.Cut(slabs, w.set)
-		if err != nil {
-			return err
+// cut cuts the slabs that share run i's stock and returns what their wood costs.
+func (w *work) cut(i int, slabs []takeoff.Slab, full *bought) (money.Amount, error) {
+	stock, panels := w.stocks[i], w.panels[i]
+	switch {
+	case panels != nil && full == nil:
+		return panels.Cost(slabs, w.set)
+	case full == nil:
+		return stock.Cost(slabs, w.set, w.set.Charge)
+	case panels != nil:
+		wood, lines, err := panels.Cut(slabs, w.set)
+		var sum money.Amount
+		for k := range lines {
+			sum = sum.Plus(lines[k].Amount)
 		}
-		t.wood, t.lines = append(t.wood, wood), append(t.lines, lines...)
-		return nil
+		full.wood, full.lines = append(full.wood, wood), append(full.lines, lines...)
+		return sum, err
 	}
-	wood, line, err := w.stocks[i].Cut(slabs, w.set, w.set.Charge)
-	if err != nil {
-		return err
+	wood, line, err := stock.Cut(slabs, w.set, w.set.Charge)
+	full.wood, full.lines = append(full.wood, wood), append(full.lines, line)
+	return line.Amount, err
+}
+
+// add adds an amount to the direct cost that it belongs to.
+func (t *taken) add(kind takeoff.BillKind, amount money.Amount) {
+	c := &t.costs
+	switch kind {
+	case takeoff.BillLumber, takeoff.BillPanel:
+		c.Materials = c.Materials.Plus(amount)
+	case takeoff.BillAlignment, takeoff.BillPull, takeoff.BillFixing:
+		c.Hardware = c.Hardware.Plus(amount)
+	case takeoff.BillGlue, takeoff.BillFinish, takeoff.BillSundry:
+		c.Consumables = c.Consumables.Plus(amount)
 	}
-	t.wood, t.lines = append(t.wood, wood), append(t.lines, line)
-	return nil
 }
 
 // firstOfStock is the first run that is cut from the same stock as run i.
@@ -110,7 +140,7 @@ func (w *work) cutFault(i int, err error) error {
 // job is what the top needs of the people who make it.
 func (w *work) job(l *plan.Layout, t *taken, parts []option) labour.Job {
 	j := labour.Job{EdgeGlued: w.order.Top.Construction == EdgeGlued, Pieces: len(l.Pieces), Area: l.Area,
-		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing.Count,
+		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing,
 		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience)}
 	faces := measure.Area(2)
 	if w.order.Finish.Faces == TopFace {
@@ -178,24 +208,24 @@ func perimeter(outline []plan.Point) measure.Length {
 	return sum
 }
 
-// needs are the things to buy besides the wood.
-func (w *work) needs(t *taken, parts []option) ([]takeoff.Need, error) {
-	needs := make([]takeoff.Need, 0, 20)
+// listNeeds lists the things to buy besides the wood, in the work's own list, which is used again for each candidate.
+func (w *work) listNeeds(t *taken, parts []option) error {
+	w.needs = w.needs[:0]
 	for k := range parts {
 		h := &parts[k].Hardware
-		needs = w.needParts(needs, h.Alignment.Item, h.Alignment.Count, takeoff.BillAlignment)
+		w.needParts(h.Alignment.Item, h.Alignment.Count, takeoff.BillAlignment)
 		for i := range h.Pull.Groups {
-			needs = w.needParts(needs, h.Pull.Groups[i].Item, h.Pull.Groups[i].Count, takeoff.BillPull)
+			w.needParts(h.Pull.Groups[i].Item, h.Pull.Groups[i].Count, takeoff.BillPull)
 		}
 	}
 	if w.fixing != nil {
-		needs = w.needParts(needs, w.fixing.Code, t.fixing.Count, takeoff.BillFixing)
+		w.needParts(w.fixing.Code, t.fixing, takeoff.BillFixing)
 	}
 	if w.glue != nil {
-		needs = append(needs, materialNeed(w.glue, takeoff.BillGlue, float64(w.glueArea(t)/w.glue.Glue.Spread)))
+		w.needs = append(w.needs, materialNeed(w.glue, takeoff.BillGlue, float64(w.glueArea(t)/w.glue.Glue.Spread)))
 	}
 	if w.finish != nil {
-		needs = append(needs, materialNeed(w.finish, takeoff.BillFinish, float64(t.job.CoatArea/w.finish.Finish.Coverage)*float64(w.coats)))
+		w.needs = append(w.needs, materialNeed(w.finish, takeoff.BillFinish, float64(t.job.CoatArea/w.finish.Finish.Coverage)*float64(w.coats)))
 	}
 	for _, m := range w.cat.Sundries() {
 		if m.Sundry.Finish != "" && m.Sundry.Finish != w.order.Finish.System {
@@ -203,26 +233,26 @@ func (w *work) needs(t *taken, parts []option) ([]takeoff.Need, error) {
 		}
 		units, err := t.job.Count(m.Sundry.Driver)
 		if err != nil {
-			return nil, fmt.Errorf("sundry %s: %w", m.Code, err)
+			return fmt.Errorf("sundry %s: %w", m.Code, err)
 		}
-		needs = append(needs, materialNeed(m, takeoff.BillSundry, units*m.Sundry.Use))
+		w.needs = append(w.needs, materialNeed(m, takeoff.BillSundry, units*m.Sundry.Use))
 	}
-	return needs, nil
+	return nil
 }
 
 // needParts adds hardware to the needs, together with what other corners need of the same.
-func (w *work) needParts(needs []takeoff.Need, code string, count int, kind takeoff.BillKind) []takeoff.Need {
+func (w *work) needParts(code string, count int, kind takeoff.BillKind) {
 	if count == 0 {
-		return needs
+		return
 	}
-	for i := range needs {
-		if needs[i].Item == code && needs[i].Kind == kind {
-			needs[i].Quantity = needs[i].Quantity.Plus(money.Count(count))
-			return needs
+	for i := range w.needs {
+		if n := &w.needs[i]; n.Item == code && n.Kind == kind {
+			n.Quantity = n.Quantity.Plus(money.Count(count))
+			return
 		}
 	}
 	f := w.cat.FastenerByCode(code)
-	return append(needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs, Quantity: money.Count(count)})
+	w.needs = append(w.needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs, Quantity: money.Count(count)})
 }
 
 // materialNeed is a material's need: to a thousandth of its unit, whole pieces where it is sold by the piece.
@@ -245,57 +275,61 @@ func (w *work) glueArea(t *taken) measure.Area {
 	return area
 }
 
-// fixings places the fixings to the base: along every run in rows near its edges, and a middle row in deep runs.
+// fixingGrid is how many fixings stand in a row along run i, and how far its rows lie from the front edge: near both edges, and in the
+// middle of deep runs.
 //
-// Common practice: about every 12 in (300 mm); slots as long as the movement at their distance from the fixed line asks.
+// Common practice: about every 12 in (300 mm).
+func (w *work) fixingGrid(i int, p *plan.Piece) (along int, rows [3]measure.Length, count int) {
+	depth, short := w.runs[i].Depth, min(p.WallEdge, p.FrontEdge)
+	edge := min(2*measure.Inch, depth/4)
+	along = max(2, int(math.Ceil(float64((short-2*edge)/w.set.FixingSpacing)-1e-9))+1)
+	if depth > 2*w.set.FixingSpacing {
+		return along, [3]measure.Length{edge, depth / 2, depth - edge}, 3
+	}
+	return along, [3]measure.Length{edge, depth - edge}, 2
+}
+
+func (w *work) countFixings(l *plan.Layout) int {
+	if w.fixing == nil {
+		return 0
+	}
+	count := 0
+	for i := range w.runs {
+		along, _, rows := w.fixingGrid(i, &l.Pieces[i])
+		count += along * rows
+	}
+	return count
+}
+
+// fixings describes the fixings to the base; slots are as long as the movement at their distance from the fixed line asks.
+//
+// Common practice.
 func (w *work) fixings(l *plan.Layout) FixingResult {
 	r := FixingResult{Kind: w.order.Top.Fixing.Kind}
 	if w.fixing == nil {
 		return r
 	}
-	r.Item = w.fixing.Code
+	r.Item, r.Count = w.fixing.Code, w.countFixings(l)
 	r.Runs = make([]RunFixing, len(w.runs))
 	line := w.order.Top.Fixing.FixedLine
 	for i := range w.runs {
-		depth, short := w.runs[i].Depth, min(l.Pieces[i].WallEdge, l.Pieces[i].FrontEdge)
-		edge := min(2*measure.Inch, depth/4)
-		f := RunFixing{Run: w.runs[i].Name, FixedLine: line, Along: max(2, int(math.Ceil(float64((short-2*edge)/w.set.FixingSpacing)-1e-9))+1)}
+		along, rows, n := w.fixingGrid(i, &l.Pieces[i])
+		f := RunFixing{Run: w.runs[i].Name, FixedLine: line, Along: along}
 		most := max(math.Abs(w.runs[i].move.DryStrain), math.Abs(w.runs[i].move.HumidStrain))
-		rows := []measure.Length{edge, depth - edge}
-		if depth > 2*w.set.FixingSpacing {
-			rows = []measure.Length{edge, depth / 2, depth - edge}
+		fixed := line.Point(w.runs[i].Depth)
+		for _, at := range rows[:n] {
+			slot := hardware.Slot(w.fixing.ThreadDiameter, magnitude(at-fixed)*measure.Length(most), w.set)
+			f.Rows = append(f.Rows, FixingRow{FromFront: at, SlotLength: slot})
 		}
-		fixed := line.Point(depth)
-		for _, at := range rows {
-			off := magnitude(at - fixed)
-			f.Rows = append(f.Rows, FixingRow{FromFront: at, SlotLength: hardware.Slot(w.fixing.ThreadDiameter, off*measure.Length(most), w.set)})
-		}
-		r.Count += f.Along * len(rows)
 		r.Runs[i] = f
 	}
+	r.Note = fmt.Sprintf("Fixings about every %s; the row nearest the fixed line (%s) holds, the others slide in slots along the slab's depth.", w.phrase(w.set.FixingSpacing), line)
 	return r
-}
-
-// addUp sorts the lines into the price's direct costs.
-func (t *taken) addUp(w *work) {
-	c := &t.costs
-	for i := range t.lines {
-		l := &t.lines[i]
-		switch l.Kind {
-		case takeoff.BillLumber, takeoff.BillPanel:
-			c.Materials = c.Materials.Plus(l.Amount)
-		case takeoff.BillAlignment, takeoff.BillPull, takeoff.BillFixing:
-			c.Hardware = c.Hardware.Plus(l.Amount)
-		default:
-			c.Consumables = c.Consumables.Plus(l.Amount)
-		}
-	}
-	c.WoodDeviation = c.Materials.Float() * w.set.YieldSpread / 100
 }
 
 // addLabour adds the labour's cost, without its steps, and builds the cost.
 func (t *taken) addLabour(w *work) error {
-	amount, hours, err := labour.Cost(t.job, w.cat)
+	amount, hours, err := w.tally.Cost(&t.job)
 	if err != nil {
 		return fmt.Errorf("labour: %w", err)
 	}

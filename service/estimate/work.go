@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/price"
@@ -35,6 +36,10 @@ type work struct {
 	fixing  *catalogue.Fastener // nil: none
 	terms   price.Terms
 	hardest measure.Force
+
+	purse *takeoff.Purse
+	tally *labour.Tally
+	needs []takeoff.Need // used again for each candidate
 
 	assumptions []Assumption
 	warnings    []Warning

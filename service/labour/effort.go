@@ -39,7 +39,7 @@ type effort struct {
 // reckon works out one standard: setup and each driver unit, times the factors; the expected minutes rounded to
 // a hundredth, times the crew, at the role's rate, rounded to the cent. When the job does not need the standard,
 // it returns false and leaves the effort as it was. Errors name the standard.
-func (e *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (needed bool, err error) {
+func (e *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, last *memo, cat *catalogue.Snapshot) (needed bool, err error) {
 	units, err := j.units(s)
 	if err != nil {
 		return false, fmt.Errorf("labour standard %s: %w", s.Code, err)
@@ -53,7 +53,10 @@ func (e *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, cat *ca
 		Likely: (s.Setup.Likely + s.Each.Likely*units) * by,
 		High:   (s.Setup.High + s.Each.High*units) * by,
 	}
-	role, wait := cat.RoleByCode(s.Role), j.waitHours(s)
+	if last.role == nil {
+		last.role = cat.RoleByCode(s.Role)
+	}
+	role, wait := last.role, j.waitHours(s)
 	if err := check(s, &m, wait, role); err != nil {
 		return false, fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}
@@ -61,8 +64,20 @@ func (e *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, cat *ca
 	// A computed half such as 12.345 may lie a hair under it: settle it at a millionth of a hundredth.
 	e.work = int64(math.Floor(Expected(m)*100 + 0.5 + 1e-6))
 	e.minutes = Minutes{Low: m.Low, Likely: m.Likely, High: m.High, Expected: float64(e.work) / 100}
-	e.amount = role.Rate.Minutes(money.RoundQuantity(float64(e.persons())/100, 2))
+	if last.persons != e.persons() {
+		last.persons = e.persons()
+		last.amount = role.Rate.Minutes(money.RoundQuantity(float64(e.persons())/100, 2))
+	}
+	e.amount = last.amount
 	return true, nil
+}
+
+// memo is what a standard came to for the last job: jobs that differ little ask most standards for the same time, and decimal
+// arithmetic is what costs most here.
+type memo struct {
+	role    *catalogue.LabourRole
+	persons int64
+	amount  money.Amount
 }
 
 // persons returns the people's time in hundredths of a minute.

@@ -55,7 +55,8 @@ func (n *network) efforts(j *Job, cat *catalogue.Snapshot) ([]effort, error) {
 	out := make([]effort, len(n.standards))
 	count := 0
 	for i := range n.standards {
-		needed, err := out[count].reckon(j, &n.standards[i], &f, cat)
+		var last memo
+		needed, err := out[count].reckon(j, &n.standards[i], &f, &last, cat)
 		if err != nil {
 			return nil, err
 		}

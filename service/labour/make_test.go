@@ -110,7 +110,7 @@ func TestUnknownToolsAndHoursAreRefused(t *testing.T) {
 	job.Tool = "axe"
 	_, err := Make(job, cat)
 	require.ErrorContains(t, err, `unknown seam-cutting tool "axe"`)
-	_, _, err = Cost(job, cat)
+	_, _, err = NewTally(cat).Cost(&job)
 	require.ErrorContains(t, err, `unknown seam-cutting tool "axe"`)
 	job = desk()
 	job.Experience = ""
@@ -150,7 +150,7 @@ func TestCostAgreesWithMake(t *testing.T) {
 	costs := map[string]bool{}
 	for name, j := range jobs {
 		p := make1(t, j, cat)
-		cost, hours, err := Cost(j, cat)
+		cost, hours, err := NewTally(cat).Cost(&j)
 		require.NoError(t, err)
 		require.Equal(t, p.Cost, cost, name)
 		require.Equal(t, p.Hours, hours, name)
@@ -231,9 +231,10 @@ func BenchmarkMake(b *testing.B) {
 
 func BenchmarkCost(b *testing.B) {
 	cat, job := workshop(b), desk()
+	tally := NewTally(cat)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, _, err := Cost(job, cat); err != nil {
+		if _, _, err := tally.Cost(&job); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -90,6 +90,16 @@ func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, 
 	return w, lines, nil
 }
 
+// Cost is the sum of the amounts of Cut's bill lines.
+func (s *PanelStock) Cost(slabs []Slab, settings *catalogue.Settings) (money.Amount, error) {
+	_, lines, err := s.Cut(slabs, settings)
+	var sum money.Amount
+	for i := range lines {
+		sum = sum.Plus(lines[i].Amount)
+	}
+	return sum, err
+}
+
 func (s *PanelStock) tooLong(err error, slabs []Slab) error {
 	longest := s.Materials[len(s.Materials)-1].Panel.Length
 	for _, slab := range slabs {

@@ -117,8 +117,53 @@ type Slab struct {
 //
 // Source: NHLA, clear-face yield by grade (FAS 83 1/3 %, No. 1 Common 66 2/3 %).
 func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (WoodPlan, BillLine, error) {
-	l := s.Material.Lumber
 	w := WoodPlan{Material: s.Material.Code}
+	plan, b, err := s.solve(slabs, settings, &w)
+	if err != nil {
+		return w, BillLine{}, err
+	}
+	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float(), b.bought.Float()
+	w.Cost, w.LowerBound, w.Optimal = b.plannedCost.Round(2), money.RoundAmount(plan.LowerBound), plan.Optimal
+	for i := range b.boards {
+		if b.boards[i] > 0 {
+			w.Boards = append(w.Boards, BoardCount{Length: s.stocks[i].Length, Planned: plan.Boards[i], Buy: b.boards[i]})
+		}
+	}
+	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
+	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: s.Material.Name, Unit: s.Material.Unit,
+		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: b.bought, UnitPrice: s.Price.Amount, Amount: s.charged(&w, &b, charge),
+		Supplier: s.Price.Supplier, ValidFrom: s.Price.ValidFrom}
+	return w, line, nil
+}
+
+// Cost is the amount of Cut's bill line, without the plan: for comparing candidates.
+func (s *Stock) Cost(slabs []Slab, settings *catalogue.Settings, charge string) (money.Amount, error) {
+	var w WoodPlan
+	_, b, err := s.solve(slabs, settings, &w)
+	if err != nil {
+		return money.Zero, err
+	}
+	return s.charged(&w, &b, charge), nil
+}
+
+// charged is what the customer pays for: the boards bought, or the wood that the grade's yield says is used.
+func (s *Stock) charged(w *WoodPlan, b *buying, charge string) money.Amount {
+	if charge == ByUse {
+		return s.Price.Amount.Times(money.RoundQuantity(w.YieldBoardFeet, 2)).Round(2)
+	}
+	return b.cost.Round(2)
+}
+
+// buying is the boards of a plan and those that top it up to the grade's yield.
+type buying struct {
+	boards            []int // of each stock length
+	planned, bought   money.Quantity
+	plannedCost, cost money.Amount
+}
+
+// solve completes the blanks, finds the cutting plan and counts the boards.
+func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (cutting.Plan, buying, error) {
+	l := s.Material.Lumber
 	demands := make([]cutting.Demand, len(slabs))
 	for i, slab := range slabs {
 		slab.Blank.glueUp(l, settings)
@@ -126,53 +171,39 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 		demands[i] = cutting.Demand{Length: slab.Blank.StaveLength, Count: slab.Blank.Staves}
 	}
 	w.StripsPerBoard = StripsPerBoard(l.WorkingWidth, slabs[0].Blank.StaveWidth, settings.Kerf)
+	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
 	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: w.StripsPerBoard, Kerf: settings.Kerf}, 0)
 	if err != nil {
-		return w, BillLine{}, tooLong(err, slabs, l)
+		return plan, buying{}, tooLong(err, slabs, l)
 	}
-	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
-	bought, amount, err := s.count(&w, &plan)
-	if err != nil {
-		return w, BillLine{}, err
-	}
-	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
-	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: s.Material.Name, Unit: s.Material.Unit,
-		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: bought, UnitPrice: s.Price.Amount, Amount: amount.Round(2),
-		Supplier: s.Price.Supplier, ValidFrom: s.Price.ValidFrom}
-	if charge == ByUse {
-		line.Amount = s.Price.Amount.Times(line.Need).Round(2)
-	}
-	return w, line, nil
+	b, err := s.count(w.YieldBoardFeet, &plan)
+	return plan, b, err
 }
 
 // count adds up the boards of the plan, and tops them up with the cheapest boards until they cover the grade's yield.
-func (s *Stock) count(w *WoodPlan, plan *cutting.Plan) (money.Quantity, money.Amount, error) {
-	var bought money.Quantity
-	var cost money.Amount
-	buy := append([]int(nil), plan.Boards...)
+func (s *Stock) count(yield float64, plan *cutting.Plan) (buying, error) {
+	var b buying
 	for i, n := range plan.Boards {
-		bought = bought.Plus(s.boards[i].Size.Times(n))
-		cost = cost.Plus(s.boards[i].Price.Times(money.Count(n)))
-	}
-	w.PlanBoardFeet = bought.Float()
-	w.Cost, w.LowerBound, w.Optimal = cost.Round(2), money.RoundAmount(plan.LowerBound), plan.Optimal
-	if short := w.YieldBoardFeet - w.PlanBoardFeet; short > 0.005 {
-		choice, err := pack.Cheapest(money.RoundQuantity(short, 2), s.boards)
-		if err != nil {
-			return bought, cost, fmt.Errorf("boards of %s: %w", s.Material.Code, err)
-		}
-		for i, n := range choice.Counts {
-			buy[i] += n
-		}
-		bought, cost = bought.Plus(choice.Bought), cost.Plus(choice.Cost)
-	}
-	w.BuyBoardFeet = bought.Float()
-	for i := range buy {
-		if buy[i] > 0 {
-			w.Boards = append(w.Boards, BoardCount{Length: s.stocks[i].Length, Planned: plan.Boards[i], Buy: buy[i]})
+		if n > 0 {
+			b.planned = b.planned.Plus(s.boards[i].Size.Times(n))
+			b.plannedCost = b.plannedCost.Plus(s.boards[i].Price.Times(money.Count(n)))
 		}
 	}
-	return bought, cost, nil
+	b.boards, b.bought, b.cost = plan.Boards, b.planned, b.plannedCost
+	short := yield - b.planned.Float()
+	if short <= 0.005 {
+		return b, nil
+	}
+	choice, err := pack.Cheapest(money.RoundQuantity(short, 2), s.boards)
+	if err != nil {
+		return b, fmt.Errorf("boards of %s: %w", s.Material.Code, err)
+	}
+	b.boards = append([]int(nil), plan.Boards...)
+	for i, n := range choice.Counts {
+		b.boards[i] += n
+	}
+	b.bought, b.cost = b.planned.Plus(choice.Bought), b.plannedCost.Plus(choice.Cost)
+	return b, nil
 }
 
 // lay groups equal strips and lists the offcuts worth keeping.
