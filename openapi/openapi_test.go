@@ -18,6 +18,7 @@ func TestTheDocumentIsSoundAndItsExamplesFitTheirSchemas(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "3.0.3", document.OpenAPI)
 	require.NotEmpty(t, openapi.YAML())
+	require.NoError(t, document.Validate(t.Context()), "with the examples")
 }
 
 func TestTheJSONFormSaysTheSame(t *testing.T) {
@@ -96,5 +97,14 @@ func TestEveryOperationIsNamedDescribedAndSaysHowItFails(t *testing.T) {
 				require.NotEmpty(t, operation.RequestBody.Value.Content["application/json"].Examples, at)
 			}
 		}
+	}
+}
+
+func BenchmarkDocument(b *testing.B) {
+	for b.Loop() {
+		loader := openapi3.NewLoader()
+		document, err := loader.LoadFromData(openapi.YAML())
+		require.NoError(b, err)
+		require.NoError(b, document.Validate(loader.Context, openapi3.DisableExamplesValidation()))
 	}
 }
