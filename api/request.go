@@ -29,14 +29,39 @@ func schema(name string) (*openapi3.Schema, error) {
 	return ref.Value, nil
 }
 
+// form is what a body must look like: the schema, and its gate.
+type form struct {
+	schema *openapi3.Schema
+	gate   *gate
+}
+
+func formOf(name string) func() (form, error) {
+	return sync.OnceValues(func() (form, error) {
+		s, err := schema(name)
+		if err != nil {
+			return form{}, err
+		}
+		g, err := newGate(s)
+		return form{s, g}, err
+	})
+}
+
 var (
-	estimateSchema = sync.OnceValues(func() (*openapi3.Schema, error) { return schema("EstimateRequest") })
-	movementSchema = sync.OnceValues(func() (*openapi3.Schema, error) { return schema("MovementRequest") })
+	estimateForm = formOf("EstimateRequest")
+	movementForm = formOf("MovementRequest")
 )
 
-// bind reads a body, holds it against the schema and lets read take it over. All that is wrong comes back at once:
+// check returns every violation of a value.
+func (f form) check(value any) fault.List {
+	if f.gate.fits(value) {
+		return nil
+	}
+	return check(f.schema, value)
+}
+
+// bind reads a body, holds it against the spec and lets read take it over. All that is wrong comes back at once:
 // a reader's fault counts unless the spec refused the very same place.
-func bind[T any](raw []byte, of func() (*openapi3.Schema, error), read func(*object) T) (T, error) {
+func bind[T any](raw []byte, of func() (form, error), read func(*object) T) (T, error) {
 	var none T
 	against, err := of()
 	if err != nil {
@@ -46,7 +71,7 @@ func bind[T any](raw []byte, of func() (*openapi3.Schema, error), read func(*obj
 	if err != nil {
 		return none, err
 	}
-	found := check(against, value)
+	found := against.check(value)
 	fields, _ := value.(map[string]any)
 	root := &object{reader: &reader{}, index: -1, fields: fields}
 	if root.text("units") == "mm" {
@@ -86,7 +111,7 @@ func ParseEstimateRequest(raw []byte, now time.Time) (estimate.Order, error) {
 
 // parseEstimateRequest also returns the defaults that were taken here.
 func parseEstimateRequest(raw []byte, now time.Time) (estimate.Order, []estimate.Assumption, error) {
-	order, err := bind(raw, estimateSchema, readOrder)
+	order, err := bind(raw, estimateForm, readOrder)
 	if err != nil {
 		return estimate.Order{}, nil, err
 	}
@@ -133,7 +158,7 @@ func compareJoints(raw []byte, cat *catalogue.Snapshot, now time.Time, explain b
 
 // move does the same for POST /v1/movements; it also returns what was asked.
 func move(raw []byte, cat *catalogue.Snapshot, explain bool) (estimate.MovementOrder, *estimate.MovementAnswer, error) {
-	order, err := bind(raw, movementSchema, readMovement)
+	order, err := bind(raw, movementForm, readMovement)
 	if err != nil {
 		return order, nil, err
 	}

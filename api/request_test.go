@@ -1,6 +1,7 @@
 package api_test
 
 import (
+	_ "embed"
 	"encoding/json"
 	"testing"
 	"time"
@@ -20,35 +21,9 @@ import (
 )
 
 // everything has every property of a request, each with a value of its own.
-const everything = `{
-  "units": "in", "reference": "Harbour \u2713",
-  "top": {
-    "species": "maple_sugar", "thickness": "1-1/2", "construction": "panel", "sawn": "rift", "hand": "left",
-    "runs": [
-      {"name": "one", "length": "7' 3-1/2\"", "depth": 25.5, "species": "walnut_black", "sawn": "quarter"},
-      {"name": "two", "length": "1.9 m", "depth": "500 mm"},
-      {"name": "three", "length": 40, "depth": 20}
-    ],
-    "corners": [
-      {"angle": 83.5, "joint": "butt", "through": "second", "hold_at": "centre", "pull": "draw_bolt", "alignment": "loose_tenon", "glue": true, "restrained": true, "look": "straight", "carry": "scribe"},
-      {"measured": {"along_first": 48, "along_second": 36, "across": "60-1/4", "reflex": true}, "joint": "auto", "through": "auto", "hold_at": "auto"}
-    ],
-    "edge": {"profile": "ogee", "size": 0.375, "inside_corner": "coped", "square_ends": true},
-    "cutouts": [
-      {"run": "one", "kind": "sink", "length": 30, "depth": 18, "from_end": 40, "from_front": 3},
-      {"run": "two", "kind": "tap", "length": 2, "depth": 2.5, "from_start": 0, "from_front": 4}
-    ],
-    "fixing": {"kind": "slotted_screws", "fixed_line": "back"}
-  },
-  "moisture": {
-    "making": {"content": 7.5},
-    "service": {"dry": {"humidity": 30, "temperature": 20, "temperature_unit": "C"}, "humid": {"humidity": 55, "temperature": 72}}
-  },
-  "finish": {"system": "film_varnish", "coats": 3, "faces": "top"},
-  "shop": {"seam_cut": "hand_saw", "experience": "seasoned"},
-  "site": {"must_come_apart": true, "assembled_by": "customer"},
-  "pricing": {"as_of": "2026-10-31", "currency": "USD", "basis": "markup", "rate": 45.25, "tax": 7.5, "deposit": 40}
-}`
+//
+//go:embed testdata/everything.json
+var everything string
 
 func TestEveryPropertyOfARequestArrivesWhereItBelongs(t *testing.T) {
 	t.Parallel()

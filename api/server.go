@@ -64,8 +64,8 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s.spec.yaml, s.spec.json = tag(openapi.YAML()), tag(asJSON)
-	_, noEstimate := estimateSchema()
-	_, noMovement := movementSchema()
+	_, noEstimate := estimateForm()
+	_, noMovement := movementForm()
 	if err := errors.Join(noEstimate, noMovement); err != nil {
 		return nil, err
 	}
