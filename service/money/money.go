@@ -96,7 +96,7 @@ func RoundQuantity(x float64, places uint8) Quantity {
 }
 
 // Float returns the quantity as a floating-point number, for calculation and JSON numbers.
-func (q Quantity) Float() float64 { return q.d.InexactFloat64() }
+func (q Quantity) Float() float64 { return toFloat(q.d) }
 
 // String returns the quantity without trailing zeros.
 func (q Quantity) String() string { return q.d.String() }
@@ -128,7 +128,7 @@ func (p UnitPrice) Over(q Quantity, places uint8) UnitPrice {
 }
 
 // Float returns the price as a floating-point number, for searches that compare costs.
-func (p UnitPrice) Float() float64 { return p.d.InexactFloat64() }
+func (p UnitPrice) Float() float64 { return toFloat(p.d) }
 
 // IsZero reports whether the price is nothing.
 func (p UnitPrice) IsZero() bool { return p.d.IsZero() }
@@ -189,7 +189,7 @@ func (a Amount) IsZero() bool { return a.d.IsZero() }
 func (a Amount) IsNegative() bool { return a.d.IsNeg() }
 
 // Float returns the amount as a floating-point number, for statistics and searches only.
-func (a Amount) Float() float64 { return a.d.InexactFloat64() }
+func (a Amount) Float() float64 { return toFloat(a.d) }
 
 // String returns the amount with two decimals, rounded half away from zero when it has more.
 func (a Amount) String() string { return a.d.RoundHAZ(2).StringFixed(2) }
@@ -201,7 +201,7 @@ func RoundAmount(x float64) Amount { return Amount(RoundQuantity(x, 2)) }
 func (r Rate) String() string { return r.d.String() }
 
 // Float returns the rate in hundredths.
-func (r Rate) Float() float64 { return r.d.InexactFloat64() }
+func (r Rate) Float() float64 { return toFloat(r.d) }
 
 // RateOf makes a rate of whole hundredths.
 func RateOf(hundredths int) Rate { return Rate{udecimal.MustFromInt64(int64(hundredths), 0)} }
@@ -215,4 +215,21 @@ func (r Rate) IsNegative() bool { return r.d.IsNeg() }
 // Minutes is the cost of so many minutes at the price of an hour, rounded to the cent, half away from zero.
 func (p UnitPrice) Minutes(minutes Quantity) Amount {
 	return Amount{p.d.Mul(minutes.d).MustDiv(sixty).RoundHAZ(2)}
+}
+
+// powers are the powers of ten that floating point holds exactly.
+var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19}
+
+// toFloat returns the nearest floating-point number. The library goes by way of text; a coefficient and a power of ten that are both
+// exact need one division only, which rounds correctly.
+func toFloat(d udecimal.Decimal) float64 {
+	negative, hi, lo, places, ok := d.ToHiLo()
+	if !ok || hi != 0 || lo > 1<<53 || int(places) >= len(powers) {
+		return d.InexactFloat64()
+	}
+	x := float64(lo) / powers[places]
+	if negative {
+		return -x
+	}
+	return x
 }

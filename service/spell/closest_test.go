@@ -20,6 +20,7 @@ func TestDistance(t *testing.T) {
 func TestClosestLeavesOutWhatSharesTooLittle(t *testing.T) {
 	t.Parallel()
 	known := []string{"oak_white", "oak_red", "walnut_black", "cherry_black"}
-	require.Equal(t, []string{"oak_white", "oak_red"}, Closest("oak_whit", known, 2))
+	require.Equal(t, []string{"oak_white"}, Closest("oak_whit", known, 2))
+	require.Equal(t, []string{"cherry_black", "walnut_black"}, Closest("chernut_black", known, 2))
 	require.Empty(t, Closest("granite_slab", known, 3))
 }
