@@ -34,21 +34,26 @@ func (w *writer) free() {
 	}
 }
 
-// separate puts a comma between two values of one object or list.
-func (w *writer) separate() {
-	if n := len(w.buf); n > 0 {
-		if last := w.buf[n-1]; last != '{' && last != '[' && last != ':' {
-			w.buf = append(w.buf, ',')
+// The methods below work on a copy of the slice and store it once: a store into the heap is dear while the
+// collector runs.
+
+// comma puts a comma between two values of one object or list.
+func comma(b []byte) []byte {
+	if n := len(b); n > 0 {
+		if last := b[n-1]; last != '{' && last != '[' && last != ':' {
+			return append(b, ',')
 		}
 	}
+	return b
 }
+
+func (w *writer) separate() { w.buf = comma(w.buf) }
 
 // key writes the name of a property, which needs no escapes.
 func (w *writer) key(name string) {
-	w.separate()
-	w.buf = append(w.buf, '"')
-	w.buf = append(w.buf, name...)
-	w.buf = append(w.buf, '"', ':')
+	b := append(comma(w.buf), '"')
+	b = append(b, name...)
+	w.buf = append(b, '"', ':')
 }
 
 // open begins an object that is an item of a list, or the whole; openAt one that is a property.
@@ -99,14 +104,22 @@ func (w *writer) texts(name string, all []string) {
 
 const hexadecimal = "0123456789abcdef"
 
+// asIs are the bytes that stand for themselves in quoted text.
+var asIs = func() (is [256]bool) {
+	for c := ' '; c < utf8.RuneSelf; c++ {
+		is[c] = c != '"' && c != '\\'
+	}
+	return is
+}()
+
 // quote writes text in quotation marks with the escapes that RFC 8259 asks for. Bytes that are not UTF-8 become
 // the replacement character.
 func (w *writer) quote(text string) {
-	w.buf = append(w.buf, '"')
+	b := append(w.buf, '"')
 	start := 0
 	for i := 0; i < len(text); {
 		c := text[i]
-		if c >= ' ' && c != '"' && c != '\\' && c < utf8.RuneSelf {
+		if asIs[c] {
 			i++
 			continue
 		}
@@ -116,22 +129,22 @@ func (w *writer) quote(text string) {
 				continue
 			}
 		}
-		w.buf = append(w.buf, text[start:i]...)
+		b = append(b, text[start:i]...)
 		switch {
 		case c == '"' || c == '\\':
-			w.buf = append(w.buf, '\\', c)
+			b = append(b, '\\', c)
 		case c == '\n':
-			w.buf = append(w.buf, '\\', 'n')
+			b = append(b, '\\', 'n')
 		case c < ' ':
-			w.buf = append(w.buf, '\\', 'u', '0', '0', hexadecimal[c>>4], hexadecimal[c&15])
+			b = append(b, '\\', 'u', '0', '0', hexadecimal[c>>4], hexadecimal[c&15])
 		default:
-			w.buf = append(w.buf, "\ufffd"...)
+			b = append(b, "\ufffd"...)
 		}
 		i++
 		start = i
 	}
-	w.buf = append(w.buf, text[start:]...)
-	w.buf = append(w.buf, '"')
+	b = append(b, text[start:]...)
+	w.buf = append(b, '"')
 }
 
 // number writes a property as a number with at most so many decimals.
@@ -164,23 +177,23 @@ func (w *writer) decimal(x float64, places int) {
 		w.buf = strconv.AppendFloat(w.buf, x, 'f', -1, 64)
 		return
 	}
-	n := int64(scaled)
+	b, n := w.buf, int64(scaled)
 	if n < 0 {
-		w.buf, n = append(w.buf, '-'), -n
+		b, n = append(b, '-'), -n
 	}
 	for places > 0 && n%10 == 0 {
 		n, places = n/10, places-1
 	}
 	whole, rest := n/int64(powers[places]), n%int64(powers[places])
-	w.buf = strconv.AppendInt(w.buf, whole, 10)
-	if places == 0 {
-		return
+	b = strconv.AppendInt(b, whole, 10)
+	if places > 0 {
+		b = append(b, '.')
+		for p := places - 1; p > 0 && rest < int64(powers[p]); p-- {
+			b = append(b, '0')
+		}
+		b = strconv.AppendInt(b, rest, 10)
 	}
-	w.buf = append(w.buf, '.')
-	for p := places - 1; p > 0 && rest < int64(powers[p]); p-- {
-		w.buf = append(w.buf, '0')
-	}
-	w.buf = strconv.AppendInt(w.buf, rest, 10)
+	w.buf = b
 }
 
 func (w *writer) lengthPlaces() int {
@@ -197,10 +210,9 @@ func (w *writer) length(name string, l measure.Length) {
 
 // keyText writes the name of the property that stands beside another one as text.
 func (w *writer) keyText(name string) {
-	w.separate()
-	w.buf = append(w.buf, '"')
-	w.buf = append(w.buf, name...)
-	w.buf = append(w.buf, `_text":`...)
+	b := append(comma(w.buf), '"')
+	b = append(b, name...)
+	w.buf = append(b, `_text":`...)
 }
 
 // made writes a length as a number and beside it as a maker reads it.
@@ -212,9 +224,9 @@ func (w *writer) made(name string, l measure.Length) {
 
 // plain writes text that needs no escapes.
 func (w *writer) plain(text string) {
-	w.buf = append(w.buf, '"')
-	w.buf = append(w.buf, text...)
-	w.buf = append(w.buf, '"')
+	b := append(w.buf, '"')
+	b = append(b, text...)
+	w.buf = append(b, '"')
 }
 
 // lengthOrNull and madeOrNull write null for zero, which stands for what a thing has not.
