@@ -185,6 +185,7 @@ func help(f *pflag.FlagSet) string {
 	var b strings.Builder
 	for _, line := range strings.Split(strings.TrimRight(f.FlagUsages(), "\n"), "\n") {
 		name, _, _ := strings.Cut(strings.TrimPrefix(strings.TrimSpace(line), "--"), " ")
+		name, _, _ = strings.Cut(name, "[") // a flag without an argument shows its two values
 		b.WriteString(line)
 		if v := variables[name]; v != "" {
 			b.WriteString(" [" + v + "]")

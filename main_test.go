@@ -1,0 +1,199 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/spf13/pflag"
+	"github.com/stretchr/testify/require"
+
+	"seamwright/store/storetest"
+)
+
+func noVariables(string) (string, bool) { return "", false }
+
+// call runs the program to its end and returns its exit status and what it printed.
+func call(t *testing.T, stdin string, args ...string) (status int, stdout, stderr string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	var out, errs bytes.Buffer
+	status = run(ctx, args, noVariables, strings.NewReader(stdin), &out, &errs)
+	return status, out.String(), errs.String()
+}
+
+const desk = "testdata/requests/l_desk.json"
+
+func TestEstimateCommandPrintsASummaryOrTheAnswer(t *testing.T) {
+	url := storetest.New(t)
+	status, out, errs := call(t, "", "estimate", desk, "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	for _, part := range []string{"Harbour studio corner desk", "Corner A–B, 90°", "miter ◄", "To buy", "Labour", "Price", "Take care", "Sources"} {
+		require.Contains(t, out, part)
+	}
+	require.Empty(t, errs, "nothing is logged beside the answer")
+
+	raw, err := os.ReadFile(desk)
+	require.NoError(t, err)
+	status, out, errs = call(t, string(raw), "estimate", "-", "--json", "--explain", "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	require.Contains(t, out, `"workings"`)
+}
+
+func TestEstimateCommandSaysWhyItRefuses(t *testing.T) {
+	url := storetest.New(t)
+	for name, c := range map[string]struct{ body, says string }{
+		"malformed":  {`{"units":`, "JSON"},
+		"impossible": {`{"units":"in","top":{"species":"maple_suger","thickness":1,"runs":[{"length":60,"depth":20}]}}`, "maple_sugar"},
+	} {
+		status, out, errs := call(t, c.body, "estimate", "-", "--database-url", url)
+		require.Equal(t, exitRefused, status, name)
+		require.Empty(t, out, name)
+		require.Contains(t, errs, c.says, name)
+	}
+}
+
+func TestWrongUseAndTroubleHaveTheirOwnStatus(t *testing.T) {
+	for _, args := range [][]string{{"sing"}, {"estimate"}, {"estimate", "no such file"}, {"--no-such-flag"}, {"--listen", "nonsense"},
+		{"--no-auth", "--listen", "0.0.0.0:8080"}, {"--log-level", "loud"}, {"--log-format", "xml"}, {"--memory-limit", "1"}} {
+		status, _, errs := call(t, "", args...)
+		require.Equal(t, exitUsage, status, "%v: %s", args, errs)
+		require.NotEmpty(t, errs)
+	}
+	status, _, errs := call(t, "", "estimate", desk, "--database-url", "postgres://nobody@127.0.0.1:1/none?connect_timeout=2")
+	require.Equal(t, exitTrouble, status)
+	require.NotContains(t, errs, "goroutine")
+}
+
+func TestHelpNamesEverySettingAndItsVariable(t *testing.T) {
+	status, out, _ := call(t, "", "--help")
+	require.Equal(t, exitDone, status)
+	for flag, variable := range variables {
+		require.Regexp(t, `--`+flag+`\b.*\[`+variable+`\]`, out)
+	}
+}
+
+// The README's table of settings is the program's.
+func TestREADMEListsTheSettings(t *testing.T) {
+	readme, err := os.ReadFile("README.md")
+	require.NoError(t, err)
+	listed := map[string][2]string{}
+	for _, m := range regexp.MustCompile("(?m)^\\| `--([a-z-]+)` \\| `([A-Z_]+)` \\| ([^|]+) \\|").FindAllStringSubmatch(string(readme), -1) {
+		listed[m[1]] = [2]string{m[2], strings.Trim(m[3], "`")}
+	}
+	var s settings
+	f := s.flags("seamwright")
+	count := 0
+	f.VisitAll(func(flag *pflag.Flag) {
+		count++
+		require.Equal(t, variables[flag.Name], listed[flag.Name][0], flag.Name)
+		if flag.DefValue != "" {
+			require.Equal(t, flag.DefValue, listed[flag.Name][1], flag.Name)
+		}
+	})
+	require.Len(t, listed, count)
+}
+
+func TestAFlagGoesOverItsVariable(t *testing.T) {
+	env := map[string]string{"SEAMWRIGHT_LISTEN": "127.0.0.1:1", "SEAMWRIGHT_LOG_LEVEL": "error"}
+	var s settings
+	f := s.flags("seamwright")
+	require.NoError(t, fromEnvironment(f, func(k string) (string, bool) { v, ok := env[k]; return v, ok }))
+	require.NoError(t, f.Parse([]string{"--listen", "127.0.0.1:2"}))
+	require.Equal(t, "127.0.0.1:2", s.Listen)
+	require.Equal(t, "error", s.LogLevel)
+	require.Error(t, fromEnvironment(s.flags("again"), func(string) (string, bool) { return "many", true }))
+}
+
+// The whole service on a private database: it says where it serves, answers, lets the command line use its database, and stops clean.
+func TestServeOnAPrivateDatabase(t *testing.T) {
+	dir, err := os.MkdirTemp("", "seamwright-main-test-") // not t.TempDir, whose parent keeps a server that is not root out
+	require.NoError(t, err)
+	require.NoError(t, os.Chmod(dir, 0o711))
+	t.Cleanup(func() { require.NoError(t, os.RemoveAll(dir)) })
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	read, write := io.Pipe()
+	var errs bytes.Buffer
+	ended := make(chan int, 1)
+	go func() {
+		ended <- run(ctx, []string{"--listen", "127.0.0.1:0", "--no-auth", "--data-dir", dir, "--log-level", "error"}, noVariables, nil, write, &errs)
+		write.Close()
+	}()
+	line, err := bufio.NewReader(read).ReadString('\n')
+	require.NoError(t, err, errs.String())
+	base := regexp.MustCompile(`http://[0-9.:]+`).FindString(line)
+	require.NotEmpty(t, base, line)
+
+	body, err := os.Open(desk)
+	require.NoError(t, err)
+	defer body.Close()
+	answer, err := http.Post(base+"/v1/estimates", "application/json", body)
+	require.NoError(t, err)
+	answer.Body.Close()
+	require.Equal(t, http.StatusOK, answer.StatusCode)
+
+	status, _, beside := call(t, "", "estimate", desk, "--data-dir", dir)
+	require.Equal(t, exitDone, status, "the command line beside the server: %s", beside)
+	status, _, second := call(t, "", "--listen", "127.0.0.1:0", "--data-dir", dir)
+	require.Equal(t, exitTrouble, status, "a second server on the same folder is refused")
+	require.Contains(t, second, "in use")
+
+	cancel()
+	require.Equal(t, exitDone, <-ended, errs.String())
+	require.Empty(t, errs.String())
+}
+
+// A request in flight is answered after the stop signal; new connections are not taken.
+func TestStoppingLetsRequestsFinish(t *testing.T) {
+	arrived, release := make(chan struct{}), make(chan struct{})
+	server := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		close(arrived)
+		<-release
+		_, err := io.WriteString(w, "done")
+		require.NoError(t, err)
+	})}
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan int, 1)
+	go func() {
+		ended <- listen(ctx, server, listener, 10*time.Second, slog.New(slog.DiscardHandler), io.Discard)
+	}()
+	type reply struct {
+		text string
+		err  error
+	}
+	replies := make(chan reply, 1)
+	go func() {
+		r, err := http.Get("http://" + listener.Addr().String())
+		if err != nil {
+			replies <- reply{err: err}
+			return
+		}
+		defer r.Body.Close()
+		text, err := io.ReadAll(r.Body)
+		replies <- reply{string(text), err}
+	}()
+	<-arrived
+	stop()
+	require.Eventually(t, func() bool {
+		_, err := net.DialTimeout("tcp", listener.Addr().String(), time.Second)
+		return err != nil
+	}, 5*time.Second, 10*time.Millisecond, "no new connections")
+	close(release)
+	got := <-replies
+	require.NoError(t, got.err)
+	require.Equal(t, "done", got.text)
+	require.Equal(t, exitDone, <-ended)
+}
