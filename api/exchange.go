@@ -28,14 +28,14 @@ func (s *Server) withBody(c echo.Context, use func(raw []byte) error) error {
 		return err
 	}
 	if r.ContentLength > s.config.BodyLimit {
-		return s.tooLarge()
+		return s.tooLarge(r)
 	}
 	buf := bodies.Get().(*bytes.Buffer)
 	defer bodies.Put(buf)
 	buf.Reset()
 	_, err := buf.ReadFrom(io.LimitReader(r.Body, s.config.BodyLimit+1))
 	if int64(buf.Len()) > s.config.BodyLimit {
-		return s.tooLarge()
+		return s.tooLarge(r)
 	}
 	if err != nil {
 		return &fault.Fault{Kind: fault.Invalid, Detail: "The body ended before all of it had arrived."}
@@ -43,7 +43,15 @@ func (s *Server) withBody(c echo.Context, use func(raw []byte) error) error {
 	return use(buf.Bytes())
 }
 
-func (s *Server) tooLarge() error {
+// mostDrained bounds what is read of a body that is refused for its size.
+const mostDrained = 32 << 20
+
+// tooLarge refuses a body for its size. Most clients read no answer while they are still sending and would see a broken connection
+// instead, so the rest is read first, within reason; one that asked before sending is told at once.
+func (s *Server) tooLarge(r *http.Request) error {
+	if r.Header.Get("Expect") == "" {
+		_, _ = io.CopyN(io.Discard, r.Body, mostDrained) // whatever goes wrong here, the answer is the same
+	}
 	return &refusal{tooLarge, fmt.Sprintf("The body may be at most %d bytes.", s.config.BodyLimit)}
 }
 

@@ -1,9 +1,13 @@
 package api_test
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
 	"fmt"
+	"net"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
@@ -309,4 +313,25 @@ func TestAFailureIsA500ThatSaysNothingOfItsCause(t *testing.T) {
 	require.NotContains(t, string(a.body), "goroutine")
 	require.Contains(t, log.String(), "secret cause")
 	require.Contains(t, log.String(), "case-17")
+}
+
+// A client that reads no answer before it has sent everything still gets the problem, not a broken connection.
+func TestABodyFarTooLargeIsRefusedAfterItHasBeenSent(t *testing.T) {
+	t.Parallel()
+	service, err := api.New(healthy(t))
+	require.NoError(t, err)
+	server := httptest.NewServer(service.Handler())
+	defer server.Close()
+	conn, err := net.Dial("tcp", server.Listener.Addr().String())
+	require.NoError(t, err)
+	defer conn.Close()
+	const size = 10 << 20
+	_, err = fmt.Fprintf(conn, "POST /v1/estimates HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n", size)
+	require.NoError(t, err)
+	_, err = conn.Write(bytes.Repeat([]byte(" "), size))
+	require.NoError(t, err)
+	answer, err := http.ReadResponse(bufio.NewReader(conn), nil)
+	require.NoError(t, err)
+	defer answer.Body.Close()
+	require.Equal(t, http.StatusRequestEntityTooLarge, answer.StatusCode)
 }

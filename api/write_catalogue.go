@@ -182,7 +182,7 @@ func (w *writer) labourRole(r *catalogue.LabourRole, look view) {
 	w.open()
 	w.text("code", r.Code)
 	w.text("name", r.Name)
-	w.unitPrice("rate", r.Rate)
+	w.hourly("rate", r.Rate)
 	w.text("currency", look.currency)
 	w.close()
 }

@@ -152,7 +152,7 @@ func (w *writer) movement(m *estimate.Movement, alongGrain bool) {
 	} else {
 		w.null("along_grain_range")
 	}
-	w.made("wall_gap", m.WallGap)
+	w.atLeast("wall_gap", m.WallGap)
 	w.close()
 }
 
@@ -249,7 +249,7 @@ func (w *writer) step(s *labour.Step) {
 	w.end()
 	w.bool("critical", s.Critical)
 	w.int("day", int64(s.Day))
-	w.unitPrice("rate", s.Rate)
+	w.hourly("rate", s.Rate)
 	w.amount("amount", s.Amount)
 	w.text("note", s.Note)
 	w.close()

@@ -222,6 +222,22 @@ func (w *writer) made(name string, l measure.Length) {
 	w.plain(l.Text(w.units))
 }
 
+// atLeast is like made for a length that must not come out too small: the text is rounded up.
+func (w *writer) atLeast(name string, l measure.Length) {
+	w.length(name, l)
+	w.keyText(name)
+	w.plain(l.TextUp(w.units))
+}
+
+// hourly writes the price of an hour: in cents, or with four decimals when it has parts of a cent.
+func (w *writer) hourly(name string, p money.UnitPrice) {
+	if cents := p.Amount().Round(2); cents.Cmp(p.Amount()) == 0 {
+		w.amount(name, cents)
+		return
+	}
+	w.unitPrice(name, p)
+}
+
 // plain writes text that needs no escapes.
 func (w *writer) plain(text string) {
 	b := append(w.buf, '"')

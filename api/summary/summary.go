@@ -38,7 +38,9 @@ type printer struct {
 
 func (p *printer) line(format string, args ...any) { fmt.Fprintf(&p.b, format+"\n", args...) }
 
-func (p *printer) title(text string) { p.line("\n%s\n%s", text, strings.Repeat("─", len([]rune(text)))) }
+func (p *printer) title(text string) {
+	p.line("\n%s\n%s", text, strings.Repeat("─", len([]rune(text))))
+}
 
 // table prints rows of cells in aligned columns.
 func (p *printer) table(rows ...[]string) {

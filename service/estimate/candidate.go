@@ -25,12 +25,13 @@ type option struct {
 	Candidate
 	layout *plan.Layout
 	facts  joint.Facts
+	cutout int // the cut-out that forbids the seam; −1: none
 }
 
 // try works out one way to make corner k with the joints given at the other corners: geometry, movement, hardware and every
 // finding but the one about cost. An error is a refusal of the request itself.
 func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (option, error) {
-	o := option{Candidate: Candidate{Joint: j}}
+	o := option{Candidate: Candidate{Joint: j}, cutout: -1}
 	o.facts = w.facts(k, j)
 	others := append([]plan.Joint(nil), joints...)
 	others[k] = j
@@ -46,7 +47,7 @@ func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (option, error) {
 	if err := o.equip(w, k); err != nil {
 		return o, err
 	}
-	o.facts.CutoutTooNear = w.cutoutTooNear(k, &layout.Seams[k], layout)
+	o.cutout, o.facts.CutoutTooNear = w.cutoutTooNear(k, &layout.Seams[k], layout)
 	o.remedy(w, k)
 	o.Findings = joint.Judge(&o.facts)
 	o.Feasible = joint.Feasible(o.Findings)

@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/fault"
 	"seamwright/service/joint"
+	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
@@ -76,12 +77,22 @@ func (w *work) start(c *chosen) error {
 // chosen before stays.
 func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	options := make([]option, 0, len(ways))
+	var refused error
+	var most measure.Length
 	for _, j := range ways {
 		o, err := w.try(k, j, c.joints)
-		if err != nil {
-			return err
+		if slip := o.facts.Slip(); err != nil && (refused == nil || slip > most) {
+			refused, most = err, slip // of several refusals the one where most moves says it best
 		}
 		options = append(options, o)
+	}
+	if refused != nil {
+		var wrong fault.List
+		wrong.Add("", refused)
+		if w.corners[k].Glue {
+			wrong.Add("", w.refuseGlue(k, options))
+		}
+		return wrong.Err()
 	}
 	if err := w.costOptions(c, k, options); err != nil {
 		return err
@@ -219,24 +230,28 @@ func (w *work) report(c *chosen, k int, options []option, best int) {
 func (w *work) refuse(k int, options []option) error {
 	c := &w.corners[k]
 	f := impossible(fmt.Sprintf("/top/corners/%d/joint", k), "", "")
+	list := fault.List{f}
 	var reasons []string
 	for i := range options {
 		if w.wished(k, options[i].Joint) {
-			reasons = append(reasons, w.jointName(k, options[i].Joint)+": "+exclusion(options[i].Findings))
+			if at := options[i].cutout; at >= 0 && len(list) == 1 {
+				list.Add("", impossible(fmt.Sprintf("/top/cutouts/%d", at), options[i].facts.CutoutTooNear, "Move the cut-out away from the corner."))
+			}
+			reasons = append(reasons, upper(w.jointName(k, options[i].Joint))+": "+upper(exclusion(options[i].Findings)))
 		}
 	}
-	what := "no joint is possible at this corner"
+	what := "No joint is possible at this corner."
 	if c.Joint != AutoJoint {
-		what = "the joint asked for is excluded at this corner"
+		what = "The joint asked for is excluded at this corner."
 	}
-	f.Detail = what + ". " + strings.Join(reasons, " ")
+	f.Detail = what + " " + strings.Join(reasons, " ")
 	wish := *c
 	c.Joint, c.Through = AutoJoint, ThroughAuto
 	if best := w.best(k, options); best >= 0 {
 		f.Fix = "The best alternative is " + w.jointName(k, options[best].Joint) + fmt.Sprintf(" (score %d); ask for it or for \"auto\".", options[best].Score)
 	}
 	*c = wish
-	return f
+	return list.Err()
 }
 
 func exclusion(findings []joint.Finding) string {
@@ -250,7 +265,7 @@ func exclusion(findings []joint.Finding) string {
 
 // refuseGlue says what glue in the seam would do, with the numbers.
 func (w *work) refuseGlue(k int, options []option) error {
-	text := "a seam between two solid slabs moves and must not be glued. "
+	text := "A seam between two solid slabs moves and must not be glued. "
 	for i := range options {
 		o := &options[i]
 		if o.layout == nil {
@@ -269,6 +284,14 @@ func (w *work) refuseGlue(k int, options []option) error {
 		break
 	}
 	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text), "Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
+}
+
+// upper begins a sentence.
+func upper(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // jointName names a joint with its through run, for a sentence.

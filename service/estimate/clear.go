@@ -9,11 +9,11 @@ import (
 	"seamwright/service/plan"
 )
 
-// cutoutTooNear says why a cut-out of the two runs at corner k forbids a seam: it is too near, or the seam cuts it off. Empty
-// when none does.
+// cutoutTooNear finds the cut-out of the two runs at corner k that forbids a seam, and says why: it is too near, or the seam cuts it
+// off. −1 and nothing when none does.
 //
 // Common practice: cut-outs stay 3 in (75 mm) clear of a seam and of its hardware.
-func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) string {
+func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) (index int, why string) {
 	for i := range w.cutouts {
 		c := &w.cutouts[i]
 		if c.run != k && c.run != k+1 {
@@ -22,14 +22,14 @@ func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) string {
 		r := w.rectangle(c, l)
 		name := w.runs[c.run].Name
 		if d := rectangleDistance(r, seam.Path); d < w.set.CutoutClear-1e-6 {
-			return fmt.Sprintf("The %s cut-out in run %s would be %s from the seam; it must stay %s clear.", cutoutName(c), name, w.phrase(d), w.phrase(w.set.CutoutClear))
+			return i, fmt.Sprintf("The %s cut-out in run %s would be %s from the seam; it must stay %s clear.", cutoutName(c), name, w.phrase(d), w.phrase(w.set.CutoutClear))
 		}
 		middle := plan.Point{X: (r[0].X + r[2].X) / 2, Y: (r[0].Y + r[2].Y) / 2}
 		if !plan.Contains(l.Pieces[c.run].Outline, middle) {
-			return fmt.Sprintf("The %s cut-out in run %s would lie beyond the seam, in the other piece.", cutoutName(c), name)
+			return i, fmt.Sprintf("The %s cut-out in run %s would lie beyond the seam, in the other piece.", cutoutName(c), name)
 		}
 	}
-	return ""
+	return -1, ""
 }
 
 func cutoutName(c *cutout) string {

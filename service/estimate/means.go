@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"strings"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -66,7 +67,7 @@ func (w *work) resolveShop() error {
 func (w *work) resolveTerms() error {
 	p := &w.order.Pricing
 	if p.Currency != "" && p.Currency != w.set.Currency {
-		return impossible("/currency", fmt.Sprintf("the catalogue's prices are in %s, not %s; currencies are never mixed.", w.set.Currency, p.Currency), "Leave out the currency or ask for "+w.set.Currency+".")
+		return impossible("/currency", fmt.Sprintf("The catalogue's prices are in %s, not %s; currencies are never mixed.", w.set.Currency, p.Currency), "Leave out the currency or ask for "+w.set.Currency+".")
 	}
 	s := w.set
 	w.terms = price.Terms{Overhead: s.Overhead, Contingency: s.Contingency, Basis: price.Basis(s.Basis), Rate: s.Rate, Tax: s.Tax, RoundTo: s.RoundTo, Deposit: s.Deposit}
@@ -74,7 +75,7 @@ func (w *work) resolveTerms() error {
 	if p.Basis != "" {
 		w.terms.Basis = price.Basis(p.Basis)
 		if p.Rate == nil && p.Basis != s.Basis {
-			return impossible("/rate", fmt.Sprintf("the shop's rate of %s %% is a %s; a %s needs its own rate.", s.Rate, s.Basis, p.Basis), "Give the rate, or leave out the basis.")
+			return impossible("/rate", fmt.Sprintf("The shop's rate of %s %% is a %s; a %s needs its own rate.", s.Rate, s.Basis, p.Basis), "Give the rate, or leave out the basis.")
 		}
 	} else {
 		w.assume("/pricing/basis", s.Basis, why)
@@ -83,7 +84,7 @@ func (w *work) resolveTerms() error {
 	w.terms.Tax = w.rate(p.Tax, s.Tax, "/pricing/tax", why)
 	w.terms.Deposit = w.rate(p.Deposit, s.Deposit, "/pricing/deposit", why)
 	if w.terms.Basis == price.Margin && w.terms.Rate.Float() >= 100 {
-		return impossible("/rate", "a margin is a share of the price: it must be under 100 %.", `Use "basis": "markup" for a share of the cost.`)
+		return impossible("/rate", "A margin is a share of the price: it must be under 100 %.", `Use "basis": "markup" for a share of the cost.`)
 	}
 	return nil
 }
@@ -119,26 +120,22 @@ func (w *work) resolveCutouts() error {
 }
 
 func unknownRun(name string, runs []run) error {
-	f := impossible("/run", fmt.Sprintf("no run is named %q.", name), "The runs are named")
-	for i := range runs {
-		f.Fix += " " + runs[i].Name
-	}
-	f.Fix += "."
-	return f
+	names := codes(runs, func(r *run) string { return r.Name })
+	return impossible("/run", fmt.Sprintf("No run is named %q.", name), "The runs are named "+strings.Join(names, ", ")+".")
 }
 
 func (w *work) placeCutout(c *cutout) error {
 	r := &w.runs[c.run]
 	switch {
 	case (c.FromStart == nil) == (c.FromEnd == nil):
-		return impossible("", "a cut-out is placed by exactly one of from_start and from_end.", "Both are measured along the wall edge, from the run's start or end in the order of the chain.")
+		return impossible("", "A cut-out is placed by exactly one of from_start and from_end.", "Both are measured along the wall edge, from the run's start or end in the order of the chain.")
 	case c.FromStart != nil:
 		c.from, c.to = *c.FromStart, *c.FromStart+c.Length
 	default:
 		c.from, c.to = r.Length-*c.FromEnd-c.Length, r.Length-*c.FromEnd
 	}
 	if c.from < 0 || c.to > r.Length || c.FromFront+c.Depth > r.Depth || c.FromFront < 0 {
-		return impossible("", fmt.Sprintf("a cut-out of %s × %s does not lie within run %s (%s × %s).", w.phrase(c.Length), w.phrase(c.Depth), r.Name, w.phrase(r.Length), w.phrase(r.Depth)),
+		return impossible("", fmt.Sprintf("A cut-out of %s × %s does not lie within run %s (%s × %s).", w.phrase(c.Length), w.phrase(c.Depth), r.Name, w.phrase(r.Length), w.phrase(r.Depth)),
 			"Check its size and its distances from the end and the front.")
 	}
 	if bridge := min(c.FromFront, r.Depth-c.FromFront-c.Depth); bridge < 2*measure.Inch {
@@ -171,7 +168,7 @@ func (w *work) resolveWood() error {
 		if glues := w.cat.Glues(); len(glues) > 0 {
 			w.glue = glues[0]
 		} else {
-			wrong.Add("", impossible("/top/construction", "no glue is in the catalogue.", "Add one, or use ready-made panels."))
+			wrong.Add("", impossible("/top/construction", "No glue is in the catalogue.", "Add one, or use ready-made panels."))
 		}
 	}
 	return wrong.Err()
@@ -246,7 +243,7 @@ func (w *work) resolveFixing() error {
 		w.fixing = list[0]
 		return nil
 	}
-	return impossible("/kind", fmt.Sprintf("no %s is in the catalogue.", kind), "Choose another way of fixing.")
+	return impossible("/kind", fmt.Sprintf("No %s is in the catalogue.", kind), "Choose another way of fixing.")
 }
 
 // rigid refuses a fixing that does not let the slab move, with the numbers of the run that moves most.
@@ -257,7 +254,7 @@ func (w *work) rigid() error {
 			most = &w.runs[i]
 		}
 	}
-	return impossible("/kind", fmt.Sprintf("a slab fixed rigidly along both edges splits or bows: run %s is %s deep and its width changes by %s over the year (%s to %s).",
+	return impossible("/kind", fmt.Sprintf("A slab fixed rigidly along both edges splits or bows: run %s is %s deep and its width changes by %s over the year (%s to %s).",
 		most.Name, w.phrase(most.Depth), w.phrase(most.move.Range), w.phrase(most.move.ToDry), w.phrase(most.move.ToHumid)),
 		`Use "slotted_clips" or "slotted_screws".`)
 }

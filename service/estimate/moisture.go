@@ -51,7 +51,7 @@ func (w *work) moistures(m MoistureOrder) (Moistures, error) {
 		w.assume("/moisture/making/content", measure.Round(float64(out.Making), 2), "the middle of the service year; measure the wood before you cut")
 	}
 	if len(wrong) == 0 && out.Dry > out.Humid+1e-9 {
-		wrong.Add("", impossible("/service", fmt.Sprintf("the dry season (%.2f %%) is wetter than the humid one (%.2f %%).", float64(out.Dry), float64(out.Humid)), "They seem to be swapped."))
+		wrong.Add("", impossible("/service", fmt.Sprintf("The dry season (%.2f %%) is wetter than the humid one (%.2f %%).", float64(out.Dry), float64(out.Humid)), "They seem to be swapped."))
 	}
 	if len(wrong) > 0 {
 		return out, wrong.Err()
@@ -69,7 +69,7 @@ func (w *work) seasons(m MoistureOrder) (dry, humid catalogue.Climate, at season
 		return *m.Dry, *m.Humid, at, nil
 	}
 	if m.Dry != nil || m.Humid != nil {
-		return dry, humid, at, impossible("/service", "a service year needs both its dry and its humid season.", "Give both, or name a climate profile.")
+		return dry, humid, at, impossible("/service", "A service year needs both its dry and its humid season.", "Give both, or name a climate profile.")
 	}
 	code := m.Profile
 	if code == "" {
@@ -88,13 +88,13 @@ func (w *work) seasons(m MoistureOrder) (dry, humid catalogue.Climate, at season
 func (w *work) settle(c catalogue.Climate, name string) (measure.Moisture, error) {
 	if !c.IsAir {
 		if !(c.Moisture >= 0 && c.Moisture <= 60) {
-			return 0, impossible("/content", fmt.Sprintf("a moisture content of %g %% cannot be worked; give 0 to 60 %%.", float64(c.Moisture)), "")
+			return 0, impossible("/content", fmt.Sprintf("A moisture content of %g %% cannot be worked; give 0 to 60 %%.", float64(c.Moisture)), "")
 		}
 		return c.Moisture, nil
 	}
 	m, err := wood.EMC(c.Air.Humidity, c.Air.Temperature)
 	if err != nil {
-		return 0, impossible("", err.Error()+".", "")
+		return 0, impossible("", upper(err.Error())+".", "")
 	}
 	w.cite(source.WoodEMC)
 	w.explain(name, "EMC(h, T), two-hydrate sorption", float64(m), "%", source.WoodEMC,
@@ -163,7 +163,7 @@ func (w *work) method(s *catalogue.Species, sawn catalogue.Sawn, wet Moistures) 
 		w.warnOnce("coefficient_extrapolated", Serious, "/moisture", "A moisture content lies outside 6–14 % and no source gives "+s.Name+"'s total shrinkage: the coefficient is used beyond its range.")
 		return ByCoefficient, c, nil
 	}
-	return "", 0, impossible("/species", "no source in the catalogue gives the movement of "+s.Name+" sawn \""+string(sawn)+"\".", "Choose another way of sawing or another species.")
+	return "", 0, impossible("/species", "No source in the catalogue gives the movement of "+s.Name+" sawn \""+string(sawn)+"\".", "Choose another way of sawing or another species.")
 }
 
 // noteRemembered warns when a value that matters was not read in a copy of its source.

@@ -61,7 +61,7 @@ func Move(order MovementOrder, cat *catalogue.Snapshot) (*MovementAnswer, error)
 		wrong.Add("", unknown("/species", "species", order.Species, codes(cat.Species, func(s *catalogue.Species) string { return s.Code })))
 	}
 	if !(order.Width > 0 && order.Width <= LongestRun) {
-		wrong.Add("", impossible("/width", "the width must be over 0 and at most "+w.phrase(LongestRun)+".", ""))
+		wrong.Add("", impossible("/width", "The width must be over 0 and at most "+w.phrase(LongestRun)+".", ""))
 	}
 	wet, err := w.moistures(order.Moisture)
 	wrong.Add("/moisture", err)

@@ -50,7 +50,7 @@ func (w *work) resolveTop() error {
 	var wrong fault.List
 	t := &w.order.Top
 	if t.Thickness < LeastThickness || t.Thickness > GreatestThickness {
-		wrong.Add("", impossible("/thickness", fmt.Sprintf("a top of %s cannot be estimated; thicknesses from %s to %s can.", w.phrase(t.Thickness), w.phrase(LeastThickness), w.phrase(GreatestThickness)), ""))
+		wrong.Add("", impossible("/thickness", fmt.Sprintf("A top of %s cannot be estimated; thicknesses from %s to %s can.", w.phrase(t.Thickness), w.phrase(LeastThickness), w.phrase(GreatestThickness)), ""))
 	}
 	if t.Construction == "" {
 		t.Construction = EdgeGlued
@@ -76,11 +76,11 @@ func (w *work) resolveRuns() error {
 	var wrong fault.List
 	t := &w.order.Top
 	if n := len(t.Runs); n < 1 || n > MostRuns {
-		wrong.Add("", impossible("/runs", fmt.Sprintf("a top has 1 to %d runs, not %d.", MostRuns, n), ""))
+		wrong.Add("", impossible("/runs", fmt.Sprintf("A top has 1 to %d runs, not %d.", MostRuns, n), ""))
 		return wrong.Err()
 	}
 	if want := len(t.Runs) - 1; len(t.Corners) != want {
-		wrong.Add("", impossible("/corners", fmt.Sprintf("%d runs meet in exactly %d corners, but %d are given.", len(t.Runs), want, len(t.Corners)), ""))
+		wrong.Add("", impossible("/corners", fmt.Sprintf("A top of %s needs %s, one between each two; %d are given.", plural(len(t.Runs), "run"), plural(want, "corner"), len(t.Corners)), ""))
 	}
 	w.runs = make([]run, len(t.Runs))
 	w.top = plan.Top{Hand: t.Hand, Runs: make([]plan.Run, len(t.Runs))}
@@ -91,7 +91,7 @@ func (w *work) resolveRuns() error {
 		}
 		for k := range i {
 			if w.runs[k].Name == r.Name {
-				wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i), fmt.Sprintf("two runs are named %q; give each its own name.", r.Name), ""))
+				wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i), fmt.Sprintf("Two runs are named %q; give each its own name.", r.Name), ""))
 			}
 		}
 		wrong.Add(fmt.Sprintf("/runs/%d", i), w.checkRun(&r))
@@ -102,16 +102,23 @@ func (w *work) resolveRuns() error {
 	return wrong.Err()
 }
 
+func plural(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
 func (w *work) checkRun(r *Run) error {
 	var wrong fault.List
 	if r.Length < LeastRun || r.Length > LongestRun {
-		wrong.Add("", impossible("/length", fmt.Sprintf("run %s is %s long; runs from %s to %s can be estimated.", r.Name, w.phrase(r.Length), w.phrase(LeastRun), w.phrase(LongestRun)), ""))
+		wrong.Add("", impossible("/length", fmt.Sprintf("Run %s is %s long; runs from %s to %s can be estimated.", r.Name, w.phrase(r.Length), w.phrase(LeastRun), w.phrase(LongestRun)), ""))
 	}
 	if r.Depth < LeastRun/2 || r.Depth > LongestRun/4 {
-		wrong.Add("", impossible("/depth", fmt.Sprintf("run %s is %s deep; depths from %s to %s can be estimated.", r.Name, w.phrase(r.Depth), w.phrase(LeastRun/2), w.phrase(LongestRun/4)), ""))
+		wrong.Add("", impossible("/depth", fmt.Sprintf("Run %s is %s deep; depths from %s to %s can be estimated.", r.Name, w.phrase(r.Depth), w.phrase(LeastRun/2), w.phrase(LongestRun/4)), ""))
 	}
 	if len(wrong) == 0 && r.Depth > r.Length {
-		wrong.Add("", impossible("/depth", fmt.Sprintf("run %s is deeper (%s) than it is long (%s); the grain runs along a run's length, so its length is the longer side.", r.Name, w.phrase(r.Depth), w.phrase(r.Length)), "Swap length and depth, or check both."))
+		wrong.Add("", impossible("/depth", fmt.Sprintf("Run %s is deeper (%s) than it is long (%s); the grain runs along a run's length, so its length is the longer side.", r.Name, w.phrase(r.Depth), w.phrase(r.Length)), "Swap length and depth, or check both."))
 	}
 	return wrong.Err()
 }
@@ -149,7 +156,7 @@ func (w *work) resolveCorners() error {
 			c.Through = ThroughAuto
 		}
 		if c.Joint == WishMiter && c.Through != ThroughAuto {
-			wrong.Add(at, impossible("/through", "a miter has no through run: both runs are cut.", "Leave out through, or ask for a butt or a mason's miter."))
+			wrong.Add(at, impossible("/through", "A miter has no through run: both runs are cut.", "Leave out through, or ask for a butt or a mason's miter."))
 		}
 		w.corners[i], w.top.Corners[i] = c, c.angle
 	}
@@ -159,7 +166,7 @@ func (w *work) resolveCorners() error {
 func (w *work) cornerAngle(c *corner, pointer string) error {
 	switch {
 	case c.Measured != nil && c.Angle != 0:
-		return impossible("/angle", "give the angle or the three measured lengths, not both.", "")
+		return impossible("/angle", "Give the angle or the three measured lengths, not both.", "")
 	case c.Measured != nil:
 		m := c.Measured
 		theta, sensitivity, err := plan.TapedAngle(m.AlongFirst, m.AlongSecond, m.Across, m.Reflex)
@@ -184,7 +191,7 @@ func (w *work) cornerAngle(c *corner, pointer string) error {
 func (w *work) triangle(m *Measured) error {
 	a, b, c := m.AlongFirst.Text(w.units), m.AlongSecond.Text(w.units), m.Across.Text(w.units)
 	sum, least := m.AlongFirst+m.AlongSecond, max(m.AlongFirst-m.AlongSecond, m.AlongSecond-m.AlongFirst)
-	return impossible("/measured", fmt.Sprintf("lengths %s, %s and %s %s cannot form a triangle; the length across must be over %s and under %s.",
+	return impossible("/measured", fmt.Sprintf("Lengths %s, %s and %s %s cannot form a triangle; the length across must be over %s and under %s.",
 		a, b, c, w.units, w.phrase(least), w.phrase(sum)), "Tape the three lengths again.")
 }
 
@@ -215,8 +222,8 @@ func (w *work) resolveEdge() error {
 	if e.Profile == Bullnose {
 		limit, part = limit/2, "half the top's thickness"
 	}
-	if e.Size > limit+1e-6 {
-		return impossible("/size", fmt.Sprintf("a %s of %s does not fit: it may be at most %s, %s.", e.Profile, w.phrase(e.Size), w.phrase(limit), part), "")
+	if e.Size > limit+1e-6 && limit >= LeastThickness/2 { // a thickness out of bounds is reported already
+		return impossible("/size", fmt.Sprintf("The edge profile (%s) of %s does not fit: it may be at most %s, %s.", e.Profile, w.phrase(e.Size), w.phrase(limit), part), "")
 	}
 	return nil
 }

@@ -118,7 +118,7 @@ func impossible(pointer, detail, fix string) *fault.Fault {
 
 // unknown is the fault of a code that the catalogue does not have; it says which exist that are close.
 func unknown(pointer, what, code string, known []string) *fault.Fault {
-	f := impossible(pointer, fmt.Sprintf("%s %q is not in the catalogue.", what, code), "")
+	f := impossible(pointer, fmt.Sprintf("The %s %q is not in the catalogue.", what, code), "")
 	if near := spell.Closest(code, known, 3); len(near) > 0 {
 		f.Fix = "Close to it: " + strings.Join(near, ", ") + "."
 	} else if len(known) <= 12 {

@@ -46,8 +46,8 @@ func (f *Facts) opening() measure.Length {
 	return max(magnitude(f.Dry.MaxOpening), magnitude(f.Humid.MaxOpening))
 }
 
-// slip is the larger slip of both seasons, without its sign.
-func (f *Facts) slip() measure.Length {
+// Slip is the larger slip of both seasons, without its sign.
+func (f *Facts) Slip() measure.Length {
 	return max(magnitude(f.Dry.MaxSlip), magnitude(f.Humid.MaxSlip))
 }
 

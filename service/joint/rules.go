@@ -48,7 +48,7 @@ func judgeMovement(f *Facts) (Finding, bool) {
 		return excluded(MovementRule, f.Hardware.Reason), true
 	}
 	s := f.Settings
-	slip, opening := f.slip(), f.opening()
+	slip, opening := f.Slip(), f.opening()
 	points := scaled(s.PointsMovementSlip, math.Min(1, float64(slip/slipReference)))
 	text := f.slipText(slip)
 	if opening < s.HairlineGap {

@@ -86,6 +86,16 @@ func (l Length) Text(unit System) string {
 	return thirtySeconds(int64(n))
 }
 
+// TextUp is like Text, but never less than the length: the next 1/32 in or half millimetre up. For gaps and
+// clearances that must not come out too small.
+func (l Length) TextUp(unit System) string {
+	step := Inch / 32
+	if unit == Millimetres {
+		step = Millimetre / 2
+	}
+	return (Length(math.Ceil(float64(l/step)-1e-6)) * step).Text(unit)
+}
+
 // FeetText returns the length in feet and inches to the nearest 1/32 in: 7' 3-1/2". Feet are left out
 // when there are none (3-1/2"), inches never (7' 0").
 func (l Length) FeetText() string {

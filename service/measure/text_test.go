@@ -145,3 +145,11 @@ func BenchmarkText(b *testing.B) {
 		}
 	}
 }
+
+func TestTextUpIsNeverLess(t *testing.T) {
+	t.Parallel()
+	require.Equal(t, "5/16", (0.2912 * measure.Inch).TextUp(measure.Inches))
+	require.Equal(t, "9/32", (9 * measure.Inch / 32).TextUp(measure.Inches))
+	require.Equal(t, "7.5", (7.01 * measure.Millimetre).TextUp(measure.Millimetres))
+	require.Equal(t, "7", (7 * measure.Millimetre).TextUp(measure.Millimetres))
+}

@@ -24,7 +24,7 @@ func CheckAngle(theta measure.Angle) error {
 	switch {
 	case math.IsNaN(deg) || deg < LeastAngle.Degrees()-slack || deg > GreatestAngle.Degrees()+slack:
 		return &fault.Fault{Kind: fault.Impossible,
-			Detail: fmt.Sprintf("a corner of %s cannot be made; the room-side angle must lie from 45° to 315°.", degrees(deg))}
+			Detail: fmt.Sprintf("A corner of %s cannot be made; the room-side angle must lie from 45° to 315°.", degrees(deg))}
 	case deg > StraightFrom.Degrees()+slack && deg < StraightTo.Degrees()-slack:
 		return &fault.Fault{Kind: fault.Impossible,
 			Detail: fmt.Sprintf("%s is a straight extension, not a corner; a corner bends by at least 10° (under 170° or over 190°).", degrees(deg)),

@@ -117,7 +117,7 @@ func (f *frame) piece() (Piece, error) {
 	front := s[len(s)-1].along(e[len(e)-1], f.along)
 	if wall <= 0 || front <= 0 {
 		return Piece{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
-			Detail: fmt.Sprintf("run %s is too short for the depths that meet at its corners: no edge would be left along its %s.", f.run.Name, edgeName(front <= 0)),
+			Detail: fmt.Sprintf("Run %s is too short for the depths that meet at its corners: no edge would be left along its %s.", f.run.Name, edgeName(front <= 0)),
 			Fix:    "Check length and depths, or make the run longer."}
 	}
 	outline := make([]Point, 0, len(s)+len(e))
@@ -177,7 +177,7 @@ func (l *Layout) closeOutline(top Top) error {
 			}
 			if cross(out[i], out[i+1], out[j], out[(j+1)%len(out)]) {
 				return &fault.Fault{Kind: fault.Impossible, Pointer: "/runs",
-					Detail: "the runs overlap: with these lengths, depths and angles the top would run into itself.",
+					Detail: "The runs overlap: with these lengths, depths and angles the top would run into itself.",
 					Fix:    "Check the lengths of the runs between the corners."}
 			}
 		}

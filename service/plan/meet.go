@@ -36,11 +36,11 @@ func meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam
 	case MasonsMiter:
 		if theta > math.Pi {
 			return Seam{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
-				Detail: "a mason's miter needs an inner corner; at a reflex corner (over 180°) the profiled edges meet on the outside."}
+				Detail: "A mason's miter needs an inner corner; at a reflex corner (over 180°) the profiled edges meet on the outside."}
 		}
 		if inset >= a.run.Depth || inset >= b.run.Depth {
 			return Seam{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
-				Detail: "the edge profile with its margin is deeper than a run; a mason's miter has no room."}
+				Detail: "The edge profile with its margin is deeper than a run; a mason's miter has no room."}
 		}
 		seam = buttInside(a, b, theta, j.Through, inset)
 		seam.Mitred = seam.Path[0].Distance(seam.Path[1])

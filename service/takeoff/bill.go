@@ -164,7 +164,7 @@ func NoPrice(item string, packs []catalogue.Pack, day catalogue.Date) error {
 		}
 	}
 	f := &fault.Fault{Kind: fault.Impossible, Pointer: "/pricing/as_of",
-		Detail: fmt.Sprintf("%s has no price on %s.", item, day)}
+		Detail: fmt.Sprintf("The item %s has no price on %s.", item, day)}
 	if first != "" {
 		f.Fix = fmt.Sprintf("Its first price holds from %s; ask for that day or a later one.", first)
 	}

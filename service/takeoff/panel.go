@@ -51,11 +51,11 @@ func PickPanels(cat *catalogue.Snapshot, species string, thickness, depth measur
 		return out, nil
 	case widest > 0:
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/depth",
-			Detail: fmt.Sprintf("no ready-made panel of %s is wide enough: %s is needed, the widest is %s.", species, depth.Phrase(units), widest.Phrase(units)),
+			Detail: fmt.Sprintf("No ready-made panel of %s is wide enough: %s is needed, the widest is %s.", species, depth.Phrase(units), widest.Phrase(units)),
 			Fix:    `Use "construction": "edge_glued".`}
 	}
 	return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
-		Detail: fmt.Sprintf("no ready-made panel of %s is %s thick.", species, thickness.Phrase(units)),
+		Detail: fmt.Sprintf("No ready-made panel of %s is %s thick.", species, thickness.Phrase(units)),
 		Fix:    `Use "construction": "edge_glued", or a thickness on sale.`}
 }
 
@@ -105,7 +105,7 @@ func (s *PanelStock) tooLong(err error, slabs []Slab) error {
 	for _, slab := range slabs {
 		if slab.Blank.Length > longest {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
-				Detail: fmt.Sprintf("run %s needs a panel of %s, and the longest on sale is %s.", slab.Run, slab.Blank.Length.FeetText(), longest.FeetText()),
+				Detail: fmt.Sprintf("Run %s needs a panel of %s, and the longest on sale is %s.", slab.Run, slab.Blank.Length.FeetText(), longest.FeetText()),
 				Fix:    `Use "construction": "edge_glued", or divide the run.`}
 		}
 	}

@@ -66,7 +66,7 @@ func PickLumber(cat *catalogue.Snapshot, species string, thickness measure.Lengt
 	list := cat.LumberOf(species)
 	if len(list) == 0 {
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/species",
-			Detail: "no lumber of " + species + " is in the catalogue.", Fix: "Choose another species, or add its lumber to the catalogue."}
+			Detail: "No lumber of " + species + " is in the catalogue.", Fix: "Choose another species, or add its lumber to the catalogue."}
 	}
 	need := thickness + cat.Settings.ThicknessAllowance
 	var best *Stock
@@ -87,7 +87,7 @@ func PickLumber(cat *catalogue.Snapshot, species string, thickness measure.Lengt
 	if best == nil {
 		thickest := list[len(list)-1].Lumber
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
-			Detail: fmt.Sprintf("%s is sold up to %s, which surfaces to %s; %s finished needs %s.", species, quarters(thickest.RoughThickness),
+			Detail: fmt.Sprintf("Lumber of %s is sold up to %s, which surfaces to %s; %s finished needs %s.", species, quarters(thickest.RoughThickness),
 				thickest.SurfacedThickness.Phrase(units), thickness.Phrase(units), need.Phrase(units)),
 			Fix: "Choose a thinner top or another species."}
 	}
@@ -263,7 +263,7 @@ func tooLong(err error, slabs []Slab, l *catalogue.Lumber) error {
 	for _, slab := range slabs {
 		if float64(slab.Blank.StaveLength) > longest {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
-				Detail: fmt.Sprintf("run %s needs staves of %s, and the longest board on sale is %s.", slab.Run,
+				Detail: fmt.Sprintf("Run %s needs staves of %s, and the longest board on sale is %s.", slab.Run,
 					slab.Blank.StaveLength.FeetText(), measure.Length(longest).FeetText()),
 				Fix: "Divide the run, or add longer stock to the catalogue."}
 		}
