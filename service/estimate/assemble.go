@@ -75,7 +75,7 @@ func (w *work) number(lines []takeoff.BillLine) {
 // warnCorners says what a reader should know about the chosen joints.
 func (w *work) warnCorners(c *chosen) {
 	for k := range c.corners {
-		o := &c.options[k]
+		o := c.options[k]
 		at := fmt.Sprintf("/top/corners/%d", k)
 		g := &o.Geometry
 		if w.carry(k, o.Joint.Kind) == CarryNone {

@@ -17,7 +17,7 @@ const mostRounds = 4
 // chosen are the corners with their joints decided.
 type chosen struct {
 	corners []CornerResult
-	options []option // the chosen one of each corner
+	options []*option // the chosen one of each corner
 	joints  []plan.Joint
 	layout  *plan.Layout
 }
@@ -26,7 +26,7 @@ type chosen struct {
 // nothing changes.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
-	c := &chosen{corners: make([]CornerResult, n), options: make([]option, n), joints: make([]plan.Joint, n)}
+	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n)}
 	if err := w.start(c); err != nil {
 		return nil, err
 	}
@@ -68,7 +68,7 @@ func (w *work) start(c *chosen) error {
 		if err != nil {
 			return err
 		}
-		c.options[k] = o
+		c.options[k] = &o
 	}
 	return nil
 }
@@ -145,14 +145,15 @@ func (w *work) costOptions(c *chosen, k int, options []option) error {
 
 // costOption reckons the whole top with one candidate; of a butt's remedies the caller's, or the cheapest.
 func (w *work) costOption(c *chosen, k int, o *option) error {
-	parts := append([]option(nil), c.options...)
-	parts[k] = *o
+	parts := append(w.parts[:0], c.options...)
+	parts[k] = o
+	w.parts = parts
 	t, err := w.take(o.layout, parts, nil)
 	if err != nil {
 		return err
 	}
 	if o.needsRemedy() {
-		if err := w.costRemedies(k, o, t, parts); err != nil {
+		if err := w.costRemedies(o, t, parts); err != nil {
 			return err
 		}
 	} else if err := t.addLabour(w); err != nil {
@@ -163,11 +164,11 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 }
 
 // costRemedies reckons each remedy of a butt's inner corner; they differ in labour only.
-func (w *work) costRemedies(k int, o *option, t *taken, parts []option) error {
+func (w *work) costRemedies(o *option, t *taken, parts []*option) error {
 	wish := w.order.Top.Edge.InsideCorner
-	picked := *t
+	picked, best := *t, o.Remedy
 	for _, remedy := range remedies {
-		parts[k].Remedy = remedy
+		o.Remedy = remedy
 		one := *t
 		one.job.Corners = w.jobCorners(parts)
 		if err := one.addLabour(w); err != nil {
@@ -175,10 +176,10 @@ func (w *work) costRemedies(k int, o *option, t *taken, parts []option) error {
 		}
 		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: one.cost, Text: strings.TrimPrefix(remedyWords[remedy], "the remedy is to ")})
 		if remedy == wish || wish == NoRemedy && (len(o.Remedies) == 1 || one.cost.Cmp(picked.cost) < 0) {
-			picked, o.Remedy = one, remedy
+			picked, best = one, remedy
 		}
 	}
-	*t = picked
+	*t, o.Remedy = picked, best
 	if o.facts.Remedy != remedyWords[o.Remedy] {
 		o.facts.Remedy = remedyWords[o.Remedy]
 		o.Findings = joint.Judge(&o.facts)
@@ -222,7 +223,7 @@ func (w *work) report(c *chosen, k int, options []option, best int) {
 			r.Candidates[i].CostDifference = options[i].Cost.Minus(options[best].Cost)
 		}
 	}
-	c.joints[k], c.options[k] = options[best].Joint, options[best]
+	c.joints[k], c.options[k] = options[best].Joint, &options[best]
 	r.Why = w.why(k, &options[best], options)
 }
 

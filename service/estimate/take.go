@@ -33,7 +33,7 @@ type bought struct {
 }
 
 // take works out what a layout needs and what that costs, without labour; with full it also lists the cutting plans and the bill.
-func (w *work) take(l *plan.Layout, parts []option, full *bought) (*taken, error) {
+func (w *work) take(l *plan.Layout, parts []*option, full *bought) (*taken, error) {
 	t := &taken{blanks: make([]takeoff.Blank, len(w.runs))}
 	for i := range w.runs {
 		t.blanks[i] = takeoff.BlankOf(l.Pieces[i].Extent, w.runs[i].Depth, w.order.Top.Thickness, w.set)
@@ -138,7 +138,7 @@ func (w *work) cutFault(i int, err error) error {
 }
 
 // job is what the top needs of the people who make it.
-func (w *work) job(l *plan.Layout, t *taken, parts []option) labour.Job {
+func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
 	j := labour.Job{EdgeGlued: w.order.Top.Construction == EdgeGlued, Pieces: len(l.Pieces), Area: l.Area,
 		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing,
 		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience)}
@@ -168,10 +168,10 @@ func (w *work) job(l *plan.Layout, t *taken, parts []option) labour.Job {
 }
 
 // jobCorners are the corners' shares of the job.
-func (w *work) jobCorners(parts []option) []labour.Corner {
+func (w *work) jobCorners(parts []*option) []labour.Corner {
 	out := make([]labour.Corner, len(parts))
 	for k := range parts {
-		o := &parts[k]
+		o := parts[k]
 		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k, o.Joint.Kind)), Remedy: string(o.Remedy),
 			Alignment: o.Hardware.Alignment.Kind, AlignmentCount: o.Hardware.Alignment.Count}
 		for _, g := range o.Hardware.Pull.Groups {
@@ -209,7 +209,7 @@ func perimeter(outline []plan.Point) measure.Length {
 }
 
 // listNeeds lists the things to buy besides the wood, in the work's own list, which is used again for each candidate.
-func (w *work) listNeeds(t *taken, parts []option) error {
+func (w *work) listNeeds(t *taken, parts []*option) error {
 	w.needs = w.needs[:0]
 	for k := range parts {
 		h := &parts[k].Hardware

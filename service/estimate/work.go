@@ -40,6 +40,7 @@ type work struct {
 	purse *takeoff.Purse
 	tally *labour.Tally
 	needs []takeoff.Need // used again for each candidate
+	parts []*option      // likewise
 
 	assumptions []Assumption
 	warnings    []Warning

@@ -22,3 +22,20 @@ func TestFloatIsTheNearestNumber(t *testing.T) {
 		require.Equal(t, d.InexactFloat64(), toFloat(d), s)
 	})
 }
+
+func TestMillionthsAreExactOrRefused(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]int64{"0": 0, "1": 1e6, "0.000001": 1, "9.7500": 9750000, "-2.5": -2500000, "1.0000000": 1e6, "9000000000000": 9e18} {
+		q, err := ParseQuantity(text)
+		require.NoError(t, err)
+		got, ok := q.Millionths()
+		require.True(t, ok, text)
+		require.Equal(t, want, got, text)
+	}
+	for _, text := range []string{"0.0000001", "10000000000000", "123456789012345678901234567890"} {
+		p, err := ParseUnitPrice(text)
+		require.NoError(t, err)
+		_, ok := p.Millionths()
+		require.False(t, ok, text)
+	}
+}

@@ -233,3 +233,32 @@ func toFloat(d udecimal.Decimal) float64 {
 	}
 	return x
 }
+
+// Millionths returns the quantity as a whole number of millionths; ok is false when it is finer than that or does not fit.
+func (q Quantity) Millionths() (n int64, ok bool) { return millionths(q.d) }
+
+// Millionths returns the price as a whole number of millionths; ok is false when it is finer than that or does not fit.
+func (p UnitPrice) Millionths() (n int64, ok bool) { return millionths(p.d) }
+
+func millionths(d udecimal.Decimal) (int64, bool) {
+	negative, hi, lo, places, ok := d.ToHiLo()
+	for ; ok && places > 6; places-- {
+		if lo%10 != 0 {
+			return 0, false
+		}
+		lo /= 10
+	}
+	for ; ok && places < 6; places++ {
+		if lo > math.MaxInt64/10 {
+			return 0, false
+		}
+		lo *= 10
+	}
+	if !ok || hi != 0 || lo > math.MaxInt64 {
+		return 0, false
+	}
+	if negative {
+		return -int64(lo), true
+	}
+	return int64(lo), true
+}

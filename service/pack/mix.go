@@ -44,19 +44,19 @@ const mostSteps = 20_000
 // would not fit.
 func newMix(need money.Quantity, packs []Offer) (*mix, error) {
 	m := &mix{}
-	total, ok := exact(need)
+	total, ok := need.Millionths()
 	if !ok {
 		return nil, tooFine("/need", need.String())
 	}
 	all := make([]kind, 0, len(packs))
 	dearest := 0.0
 	for i := range packs {
-		size, ok := exact(packs[i].Size)
+		size, ok := packs[i].Size.Millionths()
 		if !ok {
 			return nil, tooFine("/packs/"+strconv.Itoa(i)+"/size", packs[i].Size.String())
 		}
-		price := int64(math.Round(packs[i].Price.Float() * scale))
-		if millionth.Times(money.RoundQuantity(float64(price), 0)).Cmp(packs[i].Price.Amount()) != 0 {
+		price, ok := packs[i].Price.Millionths()
+		if !ok {
 			return nil, tooFine("/packs/"+strconv.Itoa(i)+"/price", packs[i].Price.String())
 		}
 		all = append(all, kind{size: size, price: price, offer: i})
@@ -78,12 +78,6 @@ func newMix(need money.Quantity, packs []Offer) (*mix, error) {
 	m.need = (total + step - 1) / step
 	m.pick(all)
 	return m, nil
-}
-
-// exact is the quantity in millionths; ok is false when it is finer than that.
-func exact(q money.Quantity) (n int64, ok bool) {
-	f := q.Float()
-	return int64(math.Round(f * scale)), money.RoundQuantity(f, 6).Cmp(q) == 0
 }
 
 func tooFine(pointer, value string) error {

@@ -25,24 +25,12 @@ type Choice struct {
 	Proved bool           // nothing cheaper covers the need
 }
 
-// The finest content and price, and the largest numbers, that Cheapest works with.
+// The largest numbers that Cheapest works with.
 const (
-	scale     = 1e6 // a content or a price is a whole number of millionths
 	mostUnits = 1e9
 	mostSize  = 1e9
 	mostPrice = 1e8
 )
-
-// millionth is the smallest price.
-var millionth = mustPrice("0.000001")
-
-func mustPrice(s string) money.UnitPrice {
-	p, err := money.ParseUnitPrice(s)
-	if err != nil {
-		panic(err) // the constant above is a number
-	}
-	return p
-}
 
 // Cheapest returns the cheapest packs that together hold at least the need. Of several it takes the
 // ones that hold least, then the fewest, then the larger ones.
