@@ -86,7 +86,7 @@ func (w *work) warnCorners(c *chosen) {
 		}
 		if w.corners[k].sensitivity != 0 {
 			per := magnitude(measure.Length(w.corners[k].sensitivity))
-			w.warn("tape_reading", Info, at+"/measured", fmt.Sprintf("A tape reading that is off by %s across turns the corner by %.2f°.", w.phrase(w.tapeStep()), measure.Angle(float64(per)*float64(w.tapeStep())).Degrees()))
+			w.warn("tape_reading", Info, at+"/measured", fmt.Sprintf("A tape reading that is off by %s %s across turns the corner by %.2f°.", w.tapeStep().Text(w.units), w.units, measure.Angle(float64(per)*float64(w.tapeStep())).Degrees()))
 		}
 		w.warnSwing(k, o, at)
 		w.warnLifting(k, o, at)

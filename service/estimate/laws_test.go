@@ -264,3 +264,18 @@ func BenchmarkMake(b *testing.B) {
 		})
 	}
 }
+
+// Slabs of slightly different depth share the panels that hold both.
+func TestPanelsAreSharedByRunsOfOneWidth(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	o.Top.Construction = estimate.Panel
+	o.Top.Runs[0].Length, o.Top.Runs[1].Length, o.Top.Runs[1].Depth = 60*in, 50*in, 25*in
+	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+	e, err := estimate.Make(o, demoShop(t))
+	require.NoError(t, err)
+	require.Len(t, e.Lumber, 1)
+	require.Len(t, e.Lumber[0].Boards, 1, "both from one panel")
+	require.Equal(t, 1, e.Lumber[0].Boards[0].Buy)
+	addsUp(t, mergePacks(e))
+}

@@ -156,8 +156,9 @@ func (w *work) resolveWood() error {
 		w.hardest = max(w.hardest, measure.Force(r.species.SideHardness.Value))
 		var err error
 		if t.Construction == Panel {
-			if w.panels[i] = w.samePanels(i); w.panels[i] == nil {
-				w.panels[i], err = takeoff.PickPanels(w.cat, r.Run.Species, t.Thickness, r.Depth, day, w.units)
+			var p *takeoff.PanelStock
+			if p, err = takeoff.PickPanels(w.cat, r.Run.Species, t.Thickness, r.Depth, day, w.units); err == nil {
+				w.panels[i] = w.sharedPanels(i, p)
 			}
 		} else if w.stocks[i] = w.sameStock(i); w.stocks[i] == nil {
 			w.stocks[i], err = takeoff.PickLumber(w.cat, r.Run.Species, t.Thickness, day, w.units)
@@ -183,13 +184,15 @@ func (w *work) sameStock(i int) *takeoff.Stock {
 	return nil
 }
 
-func (w *work) samePanels(i int) *takeoff.PanelStock {
+// sharedPanels returns an earlier run's panels when they are of the same species and width: slabs of slightly different depth are cut
+// from the same panels, together.
+func (w *work) sharedPanels(i int, p *takeoff.PanelStock) *takeoff.PanelStock {
 	for k := range i {
-		if w.runs[k].Run.Species == w.runs[i].Run.Species && w.runs[k].Depth == w.runs[i].Depth {
-			return w.panels[k]
+		if q := w.panels[k]; q != nil && w.runs[k].Run.Species == w.runs[i].Run.Species && q.Width.Near(p.Width) {
+			return q
 		}
 	}
-	return nil
+	return p
 }
 
 // aboutRun leads a fault about a run's wood to where the request says it.

@@ -31,7 +31,7 @@ func (w *work) reason(o *option) string {
 	case o.needsRemedy():
 		return "one slab runs straight through, and the moulded edge is finished at the inner corner (" + string(o.Remedy) + ")"
 	}
-	return "one slab runs straight through and the other meets its front squarely, which is simple and sound"
+	return "one slab runs straight through and the other meets it with a plain cut, which is simple and sound"
 }
 
 // alternative says why the runner-up of another kind was not taken, when something excludes it.
