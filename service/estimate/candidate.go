@@ -24,6 +24,7 @@ var ways = [...]plan.Joint{
 type option struct {
 	Candidate
 	layout *plan.Layout
+	unlaid error // why there is no layout
 	facts  joint.Facts
 	cutout int // the cut-out that forbids the seam; −1: none
 }
@@ -37,7 +38,7 @@ func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (option, error) {
 	others[k] = j
 	layout, err := plan.Lay(w.top, others, w.profile, w.set.MasonsMargin)
 	if err != nil {
-		o.facts.NoLayout = sentence(err)
+		o.unlaid, o.facts.NoLayout = err, sentence(err)
 		o.Findings = joint.Judge(&o.facts)
 		return o, nil
 	}

@@ -43,11 +43,9 @@ func (w *work) chooseCorners() (*chosen, error) {
 			break
 		}
 	}
-	layout, err := plan.Lay(w.top, c.joints, w.profile, w.set.MasonsMargin)
-	if err != nil {
-		return nil, fault.At("/top", err)
+	if n > 0 {
+		c.layout = c.options[n-1].layout // tried with the other corners as they were chosen
 	}
-	c.layout = layout
 	return c, nil
 }
 
@@ -57,12 +55,14 @@ func (w *work) start(c *chosen) error {
 	for k := range c.joints {
 		c.joints[k] = plan.Joint{Kind: plan.Miter}
 	}
-	if _, err := plan.Lay(w.top, c.joints, w.profile, w.set.MasonsMargin); err != nil {
+	if len(c.joints) == 1 {
+		return nil // nothing else to reckon with; whether it can be laid out is seen when it is tried
+	}
+	layout, err := plan.Lay(w.top, c.joints, w.profile, w.set.MasonsMargin)
+	if err != nil {
 		return fault.At("/top", err)
 	}
-	if len(c.joints) < 2 {
-		return nil // nothing else to reckon with
-	}
+	c.layout = layout
 	for k := range c.joints {
 		o, err := w.try(k, c.joints[k], c.joints)
 		if err != nil {
@@ -107,6 +107,9 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	}
 	if w.corners[k].Glue {
 		return w.refuseGlue(k, options)
+	}
+	if best < 0 && options[0].unlaid != nil {
+		return fault.At("/top", options[0].unlaid) // not even a miter, which asks for the least room
 	}
 	if best < 0 {
 		return w.refuse(k, options)

@@ -43,20 +43,25 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (*taken, erro
 	}
 	t.fixing = w.countFixings(l)
 	t.job = w.job(l, t, parts)
-	if err := w.listNeeds(t, parts); err != nil {
+	if err := w.listNeeds(t, parts, full != nil); err != nil {
 		return nil, err
 	}
 	for i := range w.needs {
 		n := &w.needs[i]
-		amount, err := w.purse.Cost(n)
-		if err != nil {
-			return nil, err
-		}
-		t.add(n.Kind, amount)
-		if full != nil {
-			if full.lines, err = n.Buy(w.order.Pricing.AsOf, w.set.Charge, full.lines); err != nil {
+		if full == nil {
+			amount, err := w.purse.Cost(i, n)
+			if err != nil {
 				return nil, err
 			}
+			t.add(n.Kind, amount)
+			continue
+		}
+		first, err := len(full.lines), error(nil)
+		if full.lines, err = n.Buy(w.order.Pricing.AsOf, w.set.Charge, full.lines); err != nil {
+			return nil, err
+		}
+		for k := first; k < len(full.lines); k++ {
+			t.add(n.Kind, full.lines[k].Amount)
 		}
 	}
 	t.costs.WoodDeviation = t.costs.Materials.Float() * w.set.YieldSpread / 100
@@ -208,18 +213,12 @@ func perimeter(outline []plan.Point) measure.Length {
 	return sum
 }
 
-// listNeeds lists the things to buy besides the wood, in the work's own list, which is used again for each candidate.
-func (w *work) listNeeds(t *taken, parts []*option) error {
+// listNeeds lists the things to buy besides the wood, in the work's own list, which is used again for each candidate. Hardware comes
+// first in a bill; last while candidates are compared, so that all else keeps its place in the list.
+func (w *work) listNeeds(t *taken, parts []*option, bill bool) error {
 	w.needs = w.needs[:0]
-	for k := range parts {
-		h := &parts[k].Hardware
-		w.needParts(h.Alignment.Item, h.Alignment.Count, takeoff.BillAlignment)
-		for i := range h.Pull.Groups {
-			w.needParts(h.Pull.Groups[i].Item, h.Pull.Groups[i].Count, takeoff.BillPull)
-		}
-	}
-	if w.fixing != nil {
-		w.needParts(w.fixing.Code, t.fixing, takeoff.BillFixing)
+	if bill {
+		w.listHardware(t, parts)
 	}
 	if w.glue != nil {
 		w.needs = append(w.needs, materialNeed(w.glue, takeoff.BillGlue, float64(w.glueArea(t)/w.glue.Glue.Spread)))
@@ -237,7 +236,24 @@ func (w *work) listNeeds(t *taken, parts []*option) error {
 		}
 		w.needs = append(w.needs, materialNeed(m, takeoff.BillSundry, units*m.Sundry.Use))
 	}
+	if !bill {
+		w.listHardware(t, parts)
+	}
 	return nil
+}
+
+// listHardware lists the parts of all seams and the fixings.
+func (w *work) listHardware(t *taken, parts []*option) {
+	for k := range parts {
+		h := &parts[k].Hardware
+		w.needParts(h.Alignment.Item, h.Alignment.Count, takeoff.BillAlignment)
+		for i := range h.Pull.Groups {
+			w.needParts(h.Pull.Groups[i].Item, h.Pull.Groups[i].Count, takeoff.BillPull)
+		}
+	}
+	if w.fixing != nil {
+		w.needParts(w.fixing.Code, t.fixing, takeoff.BillFixing)
+	}
 }
 
 // needParts adds hardware to the needs, together with what other corners need of the same.

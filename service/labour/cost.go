@@ -5,16 +5,16 @@ import (
 	"seamwright/service/money"
 )
 
-// Tally reckons the cost of one job after another that differ little, such as a top with another joint: what a standard came to for
-// the last job is remembered. It is for one goroutine.
+// Tally reckons the cost of one job after another that differ in their corners only, as the candidates of one top do: what a standard
+// came to is remembered. Hardness, thickness, tool and experience must stay the same. It is for one goroutine.
 type Tally struct {
 	cat  *catalogue.Snapshot
-	last []memo
+	last []effort // of each standard
 }
 
 // NewTally returns a tally over a catalogue's standards.
 func NewTally(cat *catalogue.Snapshot) *Tally {
-	return &Tally{cat: cat, last: make([]memo, len(cat.LabourStandards))}
+	return &Tally{cat: cat, last: make([]effort, len(cat.LabourStandards))}
 }
 
 // Cost returns the cost and the people's hours of the plan that Make would make, without steps and days: for
@@ -26,12 +26,11 @@ func (t *Tally) Cost(job *Job) (cost money.Amount, hours float64, err error) {
 	}
 	var persons int64
 	for i := range t.cat.LabourStandards {
-		var e effort
-		needed, err := e.reckon(job, &t.cat.LabourStandards[i], &f, &t.last[i], t.cat)
+		e, err := t.last[i].reckon(job, &t.cat.LabourStandards[i], &f, t.cat)
 		if err != nil {
 			return money.Zero, 0, err
 		}
-		if needed {
+		if e != nil {
 			cost = cost.Plus(e.amount)
 			persons += e.persons()
 		}

@@ -29,6 +29,7 @@ const mostMinutes = 1e9
 type effort struct {
 	standard *catalogue.LabourStandard
 	role     *catalogue.LabourRole
+	units    float64 // driver units
 	minutes  Minutes
 	variance float64
 	work     int64   // expected minutes in hundredths
@@ -37,15 +38,19 @@ type effort struct {
 }
 
 // reckon works out one standard: setup and each driver unit, times the factors; the expected minutes rounded to
-// a hundredth, times the crew, at the role's rate, rounded to the cent. When the job does not need the standard,
-// it returns false and leaves the effort as it was. Errors name the standard.
-func (e *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, last *memo, cat *catalogue.Snapshot) (needed bool, err error) {
+// a hundredth, times the crew, at the role's rate, rounded to the cent. It returns nil when the job does not need the
+// standard. What it came to for the last job is used again when that had as many units. Errors name the standard.
+func (last *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (*effort, error) {
 	units, err := j.units(s)
 	if err != nil {
-		return false, fmt.Errorf("labour standard %s: %w", s.Code, err)
+		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}
 	if units == 0 {
-		return false, nil
+		return nil, nil
+	}
+	wait := j.waitHours(s)
+	if last.standard == s && last.units == units && last.wait == wait {
+		return last, nil
 	}
 	by := f.on(s)
 	m := catalogue.Spread{
@@ -53,31 +58,17 @@ func (e *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, last *m
 		Likely: (s.Setup.Likely + s.Each.Likely*units) * by,
 		High:   (s.Setup.High + s.Each.High*units) * by,
 	}
-	if last.role == nil {
-		last.role = cat.RoleByCode(s.Role)
-	}
-	role, wait := last.role, j.waitHours(s)
+	role := cat.RoleByCode(s.Role)
 	if err := check(s, &m, wait, role); err != nil {
-		return false, fmt.Errorf("labour standard %s: %w", s.Code, err)
+		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}
-	e.standard, e.role, e.wait, e.variance = s, role, wait, Variance(m)
+	e := effort{standard: s, role: role, units: units, wait: wait, variance: Variance(m)}
 	// A computed half such as 12.345 may lie a hair under it: settle it at a millionth of a hundredth.
 	e.work = int64(math.Floor(Expected(m)*100 + 0.5 + 1e-6))
 	e.minutes = Minutes{Low: m.Low, Likely: m.Likely, High: m.High, Expected: float64(e.work) / 100}
-	if last.persons != e.persons() {
-		last.persons = e.persons()
-		last.amount = role.Rate.Minutes(money.RoundQuantity(float64(e.persons())/100, 2))
-	}
-	e.amount = last.amount
-	return true, nil
-}
-
-// memo is what a standard came to for the last job: jobs that differ little ask most standards for the same time, and decimal
-// arithmetic is what costs most here.
-type memo struct {
-	role    *catalogue.LabourRole
-	persons int64
-	amount  money.Amount
+	e.amount = role.Rate.Minutes(money.RoundQuantity(float64(e.persons())/100, 2))
+	*last = e
+	return last, nil
 }
 
 // persons returns the people's time in hundredths of a minute.

@@ -55,13 +55,12 @@ func (n *network) efforts(j *Job, cat *catalogue.Snapshot) ([]effort, error) {
 	out := make([]effort, len(n.standards))
 	count := 0
 	for i := range n.standards {
-		var last memo
-		needed, err := out[count].reckon(j, &n.standards[i], &f, &last, cat)
+		n.step[i] = -1
+		e, err := out[count].reckon(j, &n.standards[i], &f, cat)
 		if err != nil {
 			return nil, err
 		}
-		n.step[i] = -1
-		if needed {
+		if e != nil {
 			n.step[i] = count
 			count++
 		}

@@ -119,39 +119,41 @@ func (n *Need) used(offers []pack.Offer, prices []catalogue.Price) BillLine {
 		Supplier: prices[best].Supplier, ValidFrom: prices[best].ValidFrom, Amount: unit.Times(n.Quantity).Round(2)}
 }
 
-// Purse reckons what needs cost, and remembers it: candidates that differ little need most things in the same quantity. It is for
-// one goroutine.
+// Purse reckons what a list of needs costs, again and again: candidates that differ little need most things in the same quantity, at
+// the same place of the list. It is for one goroutine.
 type Purse struct {
 	day     catalogue.Date
 	charge  string
-	known   map[string]spent
+	known   []spent // by place in the list
 	scratch []BillLine
 }
 
 type spent struct {
+	item     string
 	quantity money.Quantity
 	amount   money.Amount
 }
 
 // NewPurse returns a purse for the prices of a day and a way of charging.
-func NewPurse(day catalogue.Date, charge string) *Purse {
-	return &Purse{day: day, charge: charge, known: make(map[string]spent, 32)}
-}
+func NewPurse(day catalogue.Date, charge string) *Purse { return &Purse{day: day, charge: charge} }
 
-// Cost is the sum of the amounts of Buy's lines.
-func (p *Purse) Cost(n *Need) (money.Amount, error) {
-	if k, ok := p.known[n.Item]; ok && k.quantity.Cmp(n.Quantity) == 0 {
+// Cost is the sum of the amounts of Buy's lines for the need at a place of the list.
+func (p *Purse) Cost(place int, n *Need) (money.Amount, error) {
+	for len(p.known) <= place {
+		p.known = append(p.known, spent{})
+	}
+	k := &p.known[place]
+	if k.item == n.Item && k.quantity.Cmp(n.Quantity) == 0 {
 		return k.amount, nil
 	}
 	var err error
 	if p.scratch, err = n.Buy(p.day, p.charge, p.scratch[:0]); err != nil {
 		return money.Zero, err
 	}
-	k := spent{quantity: n.Quantity}
+	*k = spent{item: n.Item, quantity: n.Quantity}
 	for i := range p.scratch {
 		k.amount = k.amount.Plus(p.scratch[i].Amount)
 	}
-	p.known[n.Item] = k
 	return k.amount, nil
 }
 

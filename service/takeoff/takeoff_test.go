@@ -222,7 +222,7 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 	require.Equal(t, "14.00", lines[1].Amount.String())
 	purse := NewPurse("2026-06-01", ByPack)
 	for range 2 { // reckoned, then remembered
-		amount, err := purse.Cost(&n)
+		amount, err := purse.Cost(3, &n)
 		require.NoError(t, err)
 		require.Equal(t, "23.00", amount.String())
 	}
