@@ -8,13 +8,14 @@ import (
 // Tally reckons the cost of one job after another that differ in their corners only, as the candidates of one top do: what a standard
 // came to is remembered. Hardness, thickness, tool and experience must stay the same. It is for one goroutine.
 type Tally struct {
-	cat  *catalogue.Snapshot
-	last []effort // of each standard
+	cat   *catalogue.Snapshot
+	picks picks
+	last  []effort // of each standard
 }
 
 // NewTally returns a tally over a catalogue's standards.
 func NewTally(cat *catalogue.Snapshot) *Tally {
-	return &Tally{cat: cat, last: make([]effort, len(cat.LabourStandards))}
+	return &Tally{cat: cat, picks: newPicks(cat.LabourStandards), last: make([]effort, len(cat.LabourStandards))}
 }
 
 // Cost returns the cost and the people's hours of the plan that Make would make, without steps and days: for
@@ -24,9 +25,15 @@ func (t *Tally) Cost(job *Job) (cost money.Amount, hours float64, err error) {
 	if err != nil {
 		return cost, 0, err
 	}
+	t.picks.pick(job)
 	var persons int64
 	for i := range t.cat.LabourStandards {
-		e, err := t.last[i].reckon(job, &t.cat.LabourStandards[i], &f, t.cat)
+		s := &t.cat.LabourStandards[i]
+		units, err := t.picks.units(job, i, s)
+		if err != nil {
+			return money.Zero, 0, err
+		}
+		e, err := t.last[i].reckon(units, job, s, &f, t.cat)
 		if err != nil {
 			return money.Zero, 0, err
 		}

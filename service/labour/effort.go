@@ -40,11 +40,7 @@ type effort struct {
 // reckon works out one standard: setup and each driver unit, times the factors; the expected minutes rounded to
 // a hundredth, times the crew, at the role's rate, rounded to the cent. It returns nil when the job does not need the
 // standard. What it came to for the last job is used again when that had as many units. Errors name the standard.
-func (last *effort) reckon(j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (*effort, error) {
-	units, err := j.units(s)
-	if err != nil {
-		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)
-	}
+func (last *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (*effort, error) {
 	if units == 0 {
 		return nil, nil
 	}

@@ -52,11 +52,18 @@ func (n *network) efforts(j *Job, cat *catalogue.Snapshot) ([]effort, error) {
 	if err != nil {
 		return nil, err
 	}
+	p := newPicks(n.standards)
+	p.pick(j)
 	out := make([]effort, len(n.standards))
 	count := 0
 	for i := range n.standards {
 		n.step[i] = -1
-		e, err := out[count].reckon(j, &n.standards[i], &f, cat)
+		s := &n.standards[i]
+		units, err := p.units(j, i, s)
+		if err != nil {
+			return nil, err
+		}
+		e, err := out[count].reckon(units, j, s, &f, cat)
 		if err != nil {
 			return nil, err
 		}

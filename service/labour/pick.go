@@ -27,6 +27,7 @@ type picked struct {
 	screws     int
 	bolts      int
 	edge       float64 // share of Job.EdgeRun, 0–1
+	unknown    error   // the condition is unknown
 }
 
 // pick returns what a condition is about. A condition about the top picks every corner and the whole edge. A

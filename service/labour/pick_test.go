@@ -69,7 +69,7 @@ func TestUnitsAreCountedWhereTheConditionFits(t *testing.T) {
 		{catalogue.IfCopedCorner, catalogue.PerEdgeMetre, 0},
 	} {
 		job := threeCorners()
-		got, err := job.units(&catalogue.LabourStandard{When: c.when, Driver: c.driver})
+		got, err := unitsOf(&job, &catalogue.LabourStandard{When: c.when, Driver: c.driver})
 		require.NoError(t, err)
 		require.InDelta(t, c.want, got, 1e-12, "%s per %s", c.when, c.driver)
 	}
@@ -106,7 +106,7 @@ func TestEdgesAreProfiledBeforeOrAfterJoining(t *testing.T) {
 		for when, want := range map[catalogue.Condition]float64{
 			catalogue.IfProfileBefore: c.before, catalogue.IfProfileAfter: c.after, catalogue.IfCopedCorner: c.coped,
 		} {
-			got, err := job.units(&catalogue.LabourStandard{When: when, Driver: catalogue.PerEdgeMetre})
+			got, err := unitsOf(&job, &catalogue.LabourStandard{When: when, Driver: catalogue.PerEdgeMetre})
 			require.NoError(t, err)
 			require.InDelta(t, want, got, 1e-12, "%s: %s", name, when)
 		}
@@ -114,7 +114,7 @@ func TestEdgesAreProfiledBeforeOrAfterJoining(t *testing.T) {
 	plain := desk()
 	plain.Profiled = false
 	for _, when := range []catalogue.Condition{catalogue.IfProfile, catalogue.IfProfileBefore, catalogue.IfProfileAfter} {
-		got, err := plain.units(&catalogue.LabourStandard{When: when, Driver: catalogue.PerEdgeMetre})
+		got, err := unitsOf(&plain, &catalogue.LabourStandard{When: when, Driver: catalogue.PerEdgeMetre})
 		require.NoError(t, err)
 		require.Zero(t, got, when)
 	}
@@ -156,4 +156,11 @@ func TestWaits(t *testing.T) {
 		job.Coats, job.DryHours, job.ClampHours = c.coats, c.drying, c.glue
 		require.InDelta(t, c.want, job.waitHours(&c.standard), 1e-12, name)
 	}
+}
+
+// unitsOf is the driver units of one standard.
+func unitsOf(j *Job, s *catalogue.LabourStandard) (float64, error) {
+	p := newPicks([]catalogue.LabourStandard{*s})
+	p.pick(j)
+	return p.units(j, 0, s)
 }

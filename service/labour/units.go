@@ -2,21 +2,54 @@ package labour
 
 import (
 	"fmt"
+	"slices"
 
 	"seamwright/service/catalogue"
 )
 
-// units returns how many driver units of a standard the job has: a number of things, metres, square metres or
+// picks are what each condition of a list of standards is about, worked out once for a job: many standards share one.
+type picks struct {
+	conditions []catalogue.Condition
+	of         []int // the place of each standard's condition
+	picked     []picked
+}
+
+// newPicks collects the conditions of the standards.
+func newPicks(standards []catalogue.LabourStandard) picks {
+	p := picks{of: make([]int, len(standards)), conditions: make([]catalogue.Condition, 0, 24)}
+	for i := range standards {
+		at := slices.Index(p.conditions, standards[i].When)
+		if at < 0 {
+			at = len(p.conditions)
+			p.conditions = append(p.conditions, standards[i].When)
+		}
+		p.of[i] = at
+	}
+	p.picked = make([]picked, len(p.conditions))
+	return p
+}
+
+// pick works all conditions out for a job. An unknown condition picks nothing here; units reports it.
+func (p *picks) pick(j *Job) {
+	for i, when := range p.conditions {
+		p.picked[i], p.picked[i].unknown = j.pick(when)
+	}
+}
+
+// units returns how many driver units of the i-th standard the job has: a number of things, metres, square metres or
 // hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that the
 // standard's condition fits. A job that has none does not need the step: no fixings, no fixing.
-func (j *Job) units(s *catalogue.LabourStandard) (float64, error) {
-	p, err := j.pick(s.When)
-	if err != nil {
-		return 0, err
+func (p *picks) units(j *Job, i int, s *catalogue.LabourStandard) (float64, error) {
+	picked := &p.picked[p.of[i]]
+	n, err := j.count(s.Driver, picked)
+	if err == nil {
+		err = picked.unknown
 	}
-	n, err := j.count(s.Driver, &p)
-	if err != nil || !p.needed {
-		return 0, err
+	if err != nil {
+		return 0, fmt.Errorf("labour standard %s: %w", s.Code, err)
+	}
+	if !picked.needed {
+		return 0, nil
 	}
 	return n, nil
 }

@@ -55,6 +55,8 @@ func Cheapest(need money.Quantity, packs []Offer) (Choice, error) {
 	case need.IsZero():
 	case len(packs) == 1:
 		counts[0] = multiple(need, packs[0].Size)
+	case oneDoes(need, packs):
+		counts[cheapestOne(packs)] = 1
 	default:
 		m, err := newMix(need, packs)
 		if err != nil {
@@ -70,6 +72,28 @@ func Cheapest(need money.Quantity, packs []Offer) (Choice, error) {
 		}
 	}
 	return c, nil
+}
+
+// oneDoes reports whether any single pack holds the need: then nothing is cheaper than the cheapest of them.
+func oneDoes(need money.Quantity, packs []Offer) bool {
+	for i := range packs {
+		if packs[i].Size.Cmp(need) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// cheapestOne is the cheapest pack; of several the one that holds least, of those the first.
+func cheapestOne(packs []Offer) int {
+	best := 0
+	for i := range packs {
+		by := packs[i].Price.Cmp(packs[best].Price)
+		if by < 0 || by == 0 && packs[i].Size.Cmp(packs[best].Size) < 0 {
+			best = i
+		}
+	}
+	return best
 }
 
 // multiple is the least number of packs of the size that hold the need.

@@ -68,22 +68,21 @@ func (n *Need) Buy(day catalogue.Date, charge string, lines []BillLine) ([]BillL
 	if n.Quantity.IsZero() {
 		return lines, nil
 	}
-	var offers [8]pack.Offer
-	var prices [8]catalogue.Price
-	count := 0
+	var offerStore [4]pack.Offer
+	var priceStore [4]catalogue.Price
+	offers, prices := offerStore[:0], priceStore[:0]
 	for i := range n.Packs {
-		if p, ok := n.Packs[i].PriceAsOf(day); ok && count < len(offers) {
-			offers[count], prices[count] = pack.Offer{Size: n.Packs[i].Size, Price: p.Amount}, p
-			count++
+		if p, ok := n.Packs[i].PriceAsOf(day); ok {
+			offers, prices = append(offers, pack.Offer{Size: n.Packs[i].Size, Price: p.Amount}), append(prices, p)
 		}
 	}
-	if count == 0 {
+	if len(offers) == 0 {
 		return lines, NoPrice(n.Item, n.Packs, day)
 	}
 	if charge == ByUse {
-		return append(lines, n.used(offers[:count], prices[:count])), nil
+		return append(lines, n.used(offers, prices)), nil
 	}
-	choice, err := pack.Cheapest(n.Quantity, offers[:count])
+	choice, err := pack.Cheapest(n.Quantity, offers)
 	if err != nil {
 		return lines, fmt.Errorf("packs of %s: %w", n.Item, err)
 	}
