@@ -85,7 +85,7 @@ func TestMalformedNeedsAndOffersAreRefused(t *testing.T) {
 		"/packs/1/size":  {"1", []string{"1", "2", "-3", "2"}},
 		"/packs/1/price": {"1", []string{"1", "2", "3", "-0.01"}},
 		"/packs/2/size":  {"1", []string{"1", "2", "3", "4", "0.1234567", "1"}},
-		"/packs/0/price": {"1", []string{"1", "2.1234567", "3", "4"}},
+		"/packs/0/price": {"2", []string{"1", "2.1234567", "3", "4"}}, // over one pack: nothing is counted otherwise
 	} {
 		t.Run(pointer, func(t *testing.T) {
 			t.Parallel()
