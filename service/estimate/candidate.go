@@ -31,8 +31,8 @@ type option struct {
 
 // try works out one way to make corner k with the joints given at the other corners: geometry, movement, hardware and every
 // finding but the one about cost. An error is a refusal of the request itself.
-func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (option, error) {
-	o := option{Candidate: Candidate{Joint: j}, cutout: -1}
+func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (*option, error) {
+	o := &option{Candidate: Candidate{Joint: j}, cutout: -1}
 	o.facts = w.facts(k, j)
 	others := append([]plan.Joint(nil), joints...)
 	others[k] = j

@@ -68,7 +68,7 @@ func (w *work) start(c *chosen) error {
 		if err != nil {
 			return err
 		}
-		c.options[k] = &o
+		c.options[k] = o
 	}
 	return nil
 }
@@ -76,7 +76,7 @@ func (w *work) start(c *chosen) error {
 // chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the joint
 // chosen before stays.
 func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
-	options := make([]option, 0, len(ways))
+	options := make([]*option, 0, len(ways))
 	var refused error
 	var most measure.Length
 	for _, j := range ways {
@@ -119,10 +119,10 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 }
 
 // costOptions reckons what the whole top costs with each feasible candidate, and judges the differences.
-func (w *work) costOptions(c *chosen, k int, options []option) error {
+func (w *work) costOptions(c *chosen, k int, options []*option) error {
 	cheapest := -1
 	for i := range options {
-		o := &options[i]
+		o := options[i]
 		if !o.Feasible {
 			continue
 		}
@@ -134,7 +134,7 @@ func (w *work) costOptions(c *chosen, k int, options []option) error {
 		}
 	}
 	for i := range options {
-		o := &options[i]
+		o := options[i]
 		if !o.Feasible {
 			continue
 		}
@@ -192,10 +192,10 @@ func (w *work) costRemedies(o *option, t *taken, parts []*option) error {
 
 // best is the index of the feasible candidate with the best score among those that the caller's wish allows, or −1. Ties go to
 // the cheaper, then to the earlier.
-func (w *work) best(k int, options []option) int {
+func (w *work) best(k int, options []*option) int {
 	best := -1
 	for i := range options {
-		o := &options[i]
+		o := options[i]
 		if !o.Feasible || !w.wished(k, o.Joint) {
 			continue
 		}
@@ -215,7 +215,7 @@ func (w *work) wished(k int, j plan.Joint) bool {
 	return j.Through == plan.NoSide || c.Through == ThroughAuto || string(c.Through) == string(j.Through)
 }
 
-func (w *work) report(c *chosen, k int, options []option, best int) {
+func (w *work) report(c *chosen, k int, options []*option, best int) {
 	r := &c.corners[k]
 	r.Angle, r.Sensitivity = w.corners[k].angle, w.corners[k].sensitivity
 	r.Chosen = options[best].Joint
@@ -226,12 +226,12 @@ func (w *work) report(c *chosen, k int, options []option, best int) {
 			r.Candidates[i].CostDifference = options[i].Cost.Minus(options[best].Cost)
 		}
 	}
-	c.joints[k], c.options[k] = options[best].Joint, &options[best]
-	r.Why = w.why(k, &options[best], options)
+	c.joints[k], c.options[k] = options[best].Joint, options[best]
+	r.Why = w.why(k, options[best], options)
 }
 
 // refuse says why no candidate that the caller wished for is possible, and which is the best alternative.
-func (w *work) refuse(k int, options []option) error {
+func (w *work) refuse(k int, options []*option) error {
 	c := &w.corners[k]
 	f := impossible(fmt.Sprintf("/top/corners/%d/joint", k), "", "")
 	list := fault.List{f}
@@ -268,10 +268,10 @@ func exclusion(findings []joint.Finding) string {
 }
 
 // refuseGlue says what glue in the seam would do, with the numbers.
-func (w *work) refuseGlue(k int, options []option) error {
+func (w *work) refuseGlue(k int, options []*option) error {
 	text := "A seam between two solid slabs moves and must not be glued. "
 	for i := range options {
-		o := &options[i]
+		o := options[i]
 		if o.layout == nil {
 			continue
 		}

@@ -7,7 +7,7 @@ import (
 )
 
 // why says in one plain sentence, for the customer, why the corner is made so.
-func (w *work) why(k int, o *option, all []option) string {
+func (w *work) why(k int, o *option, all []*option) string {
 	lead := "We recommend "
 	if w.corners[k].Joint != AutoJoint {
 		lead = "As asked, the corner is "
@@ -35,9 +35,9 @@ func (w *work) reason(o *option) string {
 }
 
 // alternative says why the runner-up of another kind was not taken, when something excludes it.
-func (w *work) alternative(k int, o *option, all []option) string {
+func (w *work) alternative(k int, o *option, all []*option) string {
 	for i := range all {
-		other := &all[i]
+		other := all[i]
 		if other.Joint.Kind == o.Joint.Kind || other.Feasible {
 			continue
 		}

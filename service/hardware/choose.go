@@ -126,9 +126,8 @@ func (c *chooser) withBolts(screws bool) (Plan, bool) {
 		if !f.MayMixWithBolt {
 			continue
 		}
-		mixed, found := c.first(c.bolts, func(b *catalogue.Fastener, h Hold) option { return option{screw: f, bolt: b, hold: h} })
-		if found && (!ok || mixed.bolts() < best.bolts()) {
-			return mixed, true
+		if o, align, found := c.mix(f); found && (!ok || c.boltsOf(o) < best.bolts()) {
+			return c.plan(o, align, &c.layout), true
 		}
 	}
 	if ok {
@@ -136,6 +135,32 @@ func (c *chooser) withBolts(screws bool) (Plan, bool) {
 		best.Tries = c.tries
 	}
 	return best, ok
+}
+
+// mix finds room for a screw mixed with the first bolt, held at the first place, that works; the layout is left in place.
+func (c *chooser) mix(screw *catalogue.Fastener) (option, *catalogue.Fastener, bool) {
+	var store [2]Hold
+	holds := c.holds(store[:0])
+	for _, bolt := range c.bolts {
+		for _, h := range holds {
+			o := option{screw: screw, bolt: bolt, hold: h}
+			if align, ok := c.fit(o); ok {
+				return o, align, true
+			}
+		}
+	}
+	return option{}, nil, false
+}
+
+// boltsOf counts the bolts of a mix as it is laid out: what stands beyond the screws' reach.
+func (c *chooser) boltsOf(o option) int {
+	near, held, n := c.screwReach(o.screw), o.hold.Point(c.seam.Length), 0
+	for _, x := range c.layout.pulls {
+		if max(x-held, held-x) > near+noise {
+			n++
+		}
+	}
+	return n
 }
 
 // bolts counts the draw bolts of a plan.
@@ -149,25 +174,34 @@ func (p *Plan) bolts() int {
 	return n
 }
 
-// try places the option's pull parts with the first alignment part for which there is room.
+// try returns the option's plan, if there is room for it.
 func (c *chooser) try(o option) (Plan, bool) {
+	align, ok := c.fit(o)
+	if !ok {
+		return Plan{}, false
+	}
+	return c.plan(o, align, &c.layout), true
+}
+
+// fit places the option's pull parts with the first alignment part for which there is room, in the chooser's layout, and
+// returns that part.
+func (c *chooser) fit(o option) (*catalogue.Fastener, bool) {
 	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
 		c.failed(ShortMovement, "The seam slips by more than any wood grows.")
-		return Plan{}, false
+		return nil, false
 	}
 	r := c.room(o)
 	if c.outOfReach(o, &r) {
-		return Plan{}, false
+		return nil, false
 	}
-	l := &c.layout
 	for _, f := range c.alignment {
 		r.halfSlot = (f.Width + c.set.SlotAllowance) / 2
-		if r.place(l) {
-			return c.plan(o, f, l), true
+		if r.place(&c.layout) {
+			return f, true
 		}
 	}
 	c.noRoom(o)
-	return Plan{}, false
+	return nil, false
 }
 
 // room states the rules for the option's pull parts. Where screws and bolts are mixed the stricter of the two holds

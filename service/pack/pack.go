@@ -55,9 +55,11 @@ func Cheapest(need money.Quantity, packs []Offer) (Choice, error) {
 	case need.IsZero():
 	case len(packs) == 1:
 		counts[0] = multiple(need, packs[0].Size)
-	case oneDoes(need, packs):
-		counts[cheapestOne(packs)] = 1
 	default:
+		if i, ok := One(need, packs); ok {
+			counts[i] = 1
+			break
+		}
 		m, err := newMix(need, packs)
 		if err != nil {
 			return Choice{}, err
@@ -74,26 +76,19 @@ func Cheapest(need money.Quantity, packs []Offer) (Choice, error) {
 	return c, nil
 }
 
-// oneDoes reports whether any single pack holds the need: then nothing is cheaper than the cheapest of them.
-func oneDoes(need money.Quantity, packs []Offer) bool {
+// One returns the single pack that is the cheapest choice when every pack holds the need: then nothing costs less than the cheapest
+// of them (of several, the one that holds least, of those the first). ok is false when some pack is too small, or there is none.
+func One(need money.Quantity, packs []Offer) (index int, ok bool) {
 	for i := range packs {
 		if packs[i].Size.Cmp(need) < 0 {
-			return false
+			return 0, false
+		}
+		by := packs[i].Price.Cmp(packs[index].Price)
+		if by < 0 || by == 0 && packs[i].Size.Cmp(packs[index].Size) < 0 {
+			index = i
 		}
 	}
-	return true
-}
-
-// cheapestOne is the cheapest pack; of several the one that holds least, of those the first.
-func cheapestOne(packs []Offer) int {
-	best := 0
-	for i := range packs {
-		by := packs[i].Price.Cmp(packs[best].Price)
-		if by < 0 || by == 0 && packs[i].Size.Cmp(packs[best].Size) < 0 {
-			best = i
-		}
-	}
-	return best
+	return index, len(packs) > 0
 }
 
 // multiple is the least number of packs of the size that hold the need.

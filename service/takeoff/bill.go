@@ -82,6 +82,9 @@ func (n *Need) Buy(day catalogue.Date, charge string, lines []BillLine) ([]BillL
 	if charge == ByUse {
 		return append(lines, n.used(offers, prices)), nil
 	}
+	if i, ok := pack.One(n.Quantity, offers); ok {
+		return append(lines, n.line(offers[i], prices[i], 1)), nil
+	}
 	choice, err := pack.Cheapest(n.Quantity, offers)
 	if err != nil {
 		return lines, fmt.Errorf("packs of %s: %w", n.Item, err)
