@@ -112,12 +112,28 @@ var asIs = func() (is [256]bool) {
 	return is
 }()
 
+// eightAsIs reports whether eight bytes stand in JSON as they are: plain ASCII, no control character, no quotation mark, no
+// backslash. All eight are looked at in one word; a byte that is met sets its own top bit. (H. S. Warren, Hacker's Delight, ch. 6,
+// finding a byte in a word.)
+func eightAsIs(text string) bool {
+	const ones, tops = 0x0101010101010101, 0x8080808080808080
+	_ = text[7]
+	x := uint64(text[0]) | uint64(text[1])<<8 | uint64(text[2])<<16 | uint64(text[3])<<24 |
+		uint64(text[4])<<32 | uint64(text[5])<<40 | uint64(text[6])<<48 | uint64(text[7])<<56
+	mark, slash := x^(ones*'"'), x^(ones*'\\')
+	return (x|(x-ones*' ')|(mark-ones)|(slash-ones))&tops == 0
+}
+
 // quote writes text in quotation marks with the escapes that RFC 8259 asks for. Bytes that are not UTF-8 become
 // the replacement character.
 func (w *writer) quote(text string) {
 	b := append(w.buf, '"')
 	start := 0
 	for i := 0; i < len(text); {
+		if i+8 <= len(text) && eightAsIs(text[i:i+8]) {
+			i += 8
+			continue
+		}
 		c := text[i]
 		if asIs[c] {
 			i++

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
@@ -101,14 +100,14 @@ func (o *option) measure(w *work, k int) {
 }
 
 // stopping and through are the indexes of the runs of a butt or mason's miter at corner k.
-func (j option) stopping(k int) int {
-	if j.Joint.Through == plan.First {
+func (o *option) stopping(k int) int {
+	if o.Joint.Through == plan.First {
 		return k + 1
 	}
 	return k
 }
 
-func (j option) through(k int) int { return 2*k + 1 - j.stopping(k) }
+func (o *option) through(k int) int { return 2*k + 1 - o.stopping(k) }
 
 // move works out both seasons, held where the caller says or at the front; equip may move the held point.
 func (o *option) move(w *work, k int) {
@@ -179,8 +178,7 @@ func (o *option) equip(w *work, k int) error {
 	}
 	seam.LegMass, seam.LegArm = o.lighterLeg(w, k)
 	var err error
-	o.Hardware, err = hardware.Choose(seam, hardware.Wish{HoldAt: c.HoldAt, Pull: c.Pull, Alignment: c.Alignment}, w.cat)
-	if err != nil {
+	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: c.HoldAt, Pull: c.Pull, Alignment: c.Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
 	}
 	o.facts.Hardware = &o.Hardware
@@ -191,6 +189,28 @@ func (o *option) equip(w *work, k int) error {
 		o.strainIfGlued(w, k)
 	}
 	return nil
+}
+
+// fitted is hardware that was chosen for a seam.
+type fitted struct {
+	seam hardware.Seam
+	wish hardware.Wish
+	plan hardware.Plan
+}
+
+// fit chooses the hardware of a seam. Slabs that are alike ask for the same hardware whichever runs through, and corners are gone
+// through more than once: what was chosen for such a seam stands, but for who carries the leg.
+func (w *work) fit(seam hardware.Seam, wish hardware.Wish) (hardware.Plan, error) {
+	for i := range w.fitted {
+		if f := &w.fitted[i]; f.wish == wish && f.seam.SameButLeg(&seam) {
+			return f.plan.ForLeg(seam, w.set), nil
+		}
+	}
+	p, err := hardware.Choose(seam, wish, w.cat)
+	if err == nil {
+		w.fitted = append(w.fitted, fitted{seam, wish, p})
+	}
+	return p, err
 }
 
 // frontKeep is how much of the seam at its front end no part may reach into: the depth of the profile as the seam crosses it,
@@ -278,9 +298,4 @@ func (w *work) carry(k int, kind plan.JointKind) CarryToWood {
 		return CarryScribe
 	}
 	return CarryTemplate
-}
-
-// isPull reports whether parts of a kind pull a seam together.
-func isPull(kind catalogue.FastenerKind) bool {
-	return kind == catalogue.PocketScrew || kind == catalogue.DrawBolt
 }

@@ -253,7 +253,7 @@ func drawOrder(t *rapid.T) estimate.Order {
 
 func BenchmarkMake(b *testing.B) {
 	cat := demoShop(b)
-	for name, o := range map[string]estimate.Order{"desk": deskA(), "bar": barB()} {
+	for name, o := range map[string]estimate.Order{"desk": deskA(), "bar": barB(), "straight": straight()} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

@@ -63,3 +63,10 @@ func candidate(c *estimate.CornerResult, kind plan.JointKind, through plan.Side)
 }
 
 var holds = []hardware.Hold{hardware.HoldAuto, hardware.HoldFront, hardware.HoldCentre, hardware.HoldBack}
+
+// straight is a top without a corner.
+func straight() estimate.Order {
+	o := deskA()
+	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
+	return o
+}

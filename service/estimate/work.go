@@ -42,6 +42,8 @@ type work struct {
 	needs []takeoff.Need // used again for each candidate
 	parts []*option      // likewise
 
+	fitted []fitted // hardware chosen so far
+
 	assumptions []Assumption
 	warnings    []Warning
 	workings    []Working

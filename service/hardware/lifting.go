@@ -28,6 +28,16 @@ func People(mass, limit measure.Mass) int {
 	return max(1, int(math.Ceil(float64(mass/limit)-1e-9)))
 }
 
+// ForLeg is the plan for a seam that differs in its lighter leg only: the parts stand the same, what they can carry is compared anew.
+// Both runs of a corner may be alike; then the two butts ask for the same hardware.
+func (p Plan) ForLeg(seam Seam, s *catalogue.Settings) Plan {
+	if p.Feasible {
+		c := chooser{seam: &seam, set: s, units: seam.Units}
+		c.lifting(&p.Pull)
+	}
+	return p
+}
+
 // lifting compares the seam's strength with a leg carried unsupported, and says how to carry the top.
 func (c *chooser) lifting(p *Pull) {
 	p.MomentForce = MomentForce(c.seam.LegMass, c.seam.LegArm, c.seam.Thickness)

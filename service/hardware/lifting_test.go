@@ -44,3 +44,19 @@ func TestTheNoteSaysWhatTheSeamMayHoldAndHowToCarryIt(t *testing.T) {
 	require.Zero(t, p.Pull.Capacity)
 	require.Contains(t, p.Pull.Note, "no specific gravity of this wood is known")
 }
+
+// A plan made over for another leg is the plan that the seam with that leg would get.
+func TestAPlanForAnotherLegIsThatSeamsPlan(t *testing.T) {
+	t.Parallel()
+	cat := fullShop(t)
+	for _, seam := range []hardware.Seam{studioButt(), studioMiter()} {
+		other := seam
+		other.LegMass, other.LegArm = 41, 700
+		require.True(t, seam.SameButLeg(&other))
+		want := choose(t, other, hardware.Wish{}, cat)
+		got := choose(t, seam, hardware.Wish{}, cat).ForLeg(other, &cat.Settings)
+		require.Equal(t, want, got)
+		other.SlipRate += 0.001
+		require.False(t, seam.SameButLeg(&other))
+	}
+}

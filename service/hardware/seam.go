@@ -3,6 +3,8 @@
 package hardware
 
 import (
+	"slices"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -61,6 +63,13 @@ type Seam struct {
 	Gravity12      float64        // the same at 12 % moisture; 0: unknown
 	LegMass        measure.Mass   // of the lighter leg, carried unsupported
 	LegArm         measure.Length // from the seam to that leg's centroid
+}
+
+// SameButLeg reports whether two seams differ in their lighter leg at most.
+func (s *Seam) SameButLeg(other *Seam) bool {
+	a, b := s, other
+	return slices.Equal(a.Blocked, b.Blocked) && a.Joint == b.Joint && a.Length == b.Length && a.Thickness == b.Thickness && a.FrontKeep == b.FrontKeep &&
+		a.SlipRate == b.SlipRate && a.Units == b.Units && a.GravityOvenDry == b.GravityOvenDry && a.Gravity12 == b.Gravity12
 }
 
 // Wish is what the caller asked for; empty fields let the calculation choose.
