@@ -70,12 +70,7 @@ func (n *Need) Buy(day catalogue.Date, charge string, lines []BillLine) ([]BillL
 	}
 	var offerStore [4]pack.Offer
 	var priceStore [4]catalogue.Price
-	offers, prices := offerStore[:0], priceStore[:0]
-	for i := range n.Packs {
-		if p, ok := n.Packs[i].PriceAsOf(day); ok {
-			offers, prices = append(offers, pack.Offer{Size: n.Packs[i].Size, Price: p.Amount}), append(prices, p)
-		}
-	}
+	offers, prices := n.offers(day, offerStore[:0], priceStore[:0])
 	if len(offers) == 0 {
 		return lines, NoPrice(n.Item, n.Packs, day)
 	}
@@ -95,6 +90,16 @@ func (n *Need) Buy(day catalogue.Date, charge string, lines []BillLine) ([]BillL
 		}
 	}
 	return lines, nil
+}
+
+// offers lists the packs that have a price on the day.
+func (n *Need) offers(day catalogue.Date, offers []pack.Offer, prices []catalogue.Price) ([]pack.Offer, []catalogue.Price) {
+	for i := range n.Packs {
+		if p, ok := n.Packs[i].PriceAsOf(day); ok {
+			offers, prices = append(offers, pack.Offer{Size: n.Packs[i].Size, Price: p.Amount}), append(prices, p)
+		}
+	}
+	return offers, prices
 }
 
 // line is so many packs of one size.
@@ -127,6 +132,8 @@ type Purse struct {
 	day     catalogue.Date
 	charge  string
 	known   []spent // by place in the list
+	offers  []pack.Offer
+	prices  []catalogue.Price
 	scratch []BillLine
 }
 
@@ -148,15 +155,27 @@ func (p *Purse) Cost(place int, n *Need) (money.Amount, error) {
 	if k.item == n.Item && k.quantity.Cmp(n.Quantity) == 0 {
 		return k.amount, nil
 	}
-	var err error
+	amount, err := p.reckon(n)
+	if err == nil {
+		*k = spent{item: n.Item, quantity: n.Quantity, amount: amount}
+	}
+	return amount, err
+}
+
+func (p *Purse) reckon(n *Need) (sum money.Amount, err error) {
+	if p.charge == ByPack {
+		p.offers, p.prices = n.offers(p.day, p.offers[:0], p.prices[:0])
+		if i, ok := pack.One(n.Quantity, p.offers); ok && !n.Quantity.IsZero() {
+			return p.offers[i].Price.Times(one).Round(2), nil // what Buy's one line says
+		}
+	}
 	if p.scratch, err = n.Buy(p.day, p.charge, p.scratch[:0]); err != nil {
 		return money.Zero, err
 	}
-	*k = spent{item: n.Item, quantity: n.Quantity}
 	for i := range p.scratch {
-		k.amount = k.amount.Plus(p.scratch[i].Amount)
+		sum = sum.Plus(p.scratch[i].Amount)
 	}
-	return k.amount, nil
+	return sum, nil
 }
 
 // NoPrice is the fault of an item that has no price on a day.

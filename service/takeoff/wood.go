@@ -3,6 +3,7 @@ package takeoff
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/cutting"
@@ -55,6 +56,13 @@ type Stock struct {
 	Price    catalogue.Price // of one board foot
 	boards   []pack.Offer    // one board of each stock length: its board feet and price
 	stocks   []cutting.Stock
+	solved   []solution // so far; a stock is for one estimate
+}
+
+// solution is a cutting plan that was found.
+type solution struct {
+	demands []cutting.Demand
+	plan    cutting.Plan
 }
 
 // PickLumber returns the stock for a species and finished thickness: the least standard thickness whose surfaced size leaves
@@ -172,12 +180,26 @@ func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (
 	}
 	w.StripsPerBoard = StripsPerBoard(l.WorkingWidth, slabs[0].Blank.StaveWidth, settings.Kerf)
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
-	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: w.StripsPerBoard, Kerf: settings.Kerf}, 0)
+	plan, err := s.plan(demands, w.StripsPerBoard, settings.Kerf)
 	if err != nil {
 		return plan, buying{}, tooLong(err, slabs, l)
 	}
 	b, err := s.count(w.YieldBoardFeet, &plan)
 	return plan, b, err
+}
+
+// plan finds the cutting plan of demands, or the one found before: the chosen top is reckoned twice, and so are tops of several corners.
+func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length) (cutting.Plan, error) {
+	for i := range s.solved {
+		if slices.Equal(s.solved[i].demands, demands) {
+			return s.solved[i].plan, nil
+		}
+	}
+	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf}, 0)
+	if err == nil {
+		s.solved = append(s.solved, solution{demands, plan})
+	}
+	return plan, err
 }
 
 // count adds up the boards of the plan, and tops them up with the cheapest boards until they cover the grade's yield.
