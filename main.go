@@ -311,7 +311,7 @@ func listen(ctx context.Context, server *http.Server, listener net.Listener, pat
 // memory is short-lived, and rarer collections cost less.
 func tuneCollector(s *settings) {
 	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetGCPercent(400)
+		debug.SetGCPercent(1000)
 		debug.SetMemoryLimit(int64(s.MemoryLimit) << 20)
 	}
 }

@@ -235,7 +235,7 @@ func (w *writer) keyText(name string) {
 func (w *writer) made(name string, l measure.Length) {
 	w.length(name, l)
 	w.keyText(name)
-	w.plain(l.Text(w.units))
+	w.asMade(l)
 }
 
 // atLeast is like made for a length that must not come out too small: the text is rounded up.
@@ -252,6 +252,11 @@ func (w *writer) hourly(name string, p money.UnitPrice) {
 		return
 	}
 	w.unitPrice(name, p)
+}
+
+// asMade writes a length as a maker reads it.
+func (w *writer) asMade(l measure.Length) {
+	w.buf = append(l.AppendText(append(w.buf, '"'), w.units), '"')
 }
 
 // plain writes text that needs no escapes.
@@ -296,7 +301,7 @@ func (w *writer) madeAll(name string, all []measure.Length) {
 	w.buf = append(w.buf, '[')
 	for _, l := range all {
 		w.separate()
-		w.plain(l.Text(w.units))
+		w.asMade(l)
 	}
 	w.end()
 }
@@ -329,9 +334,17 @@ func (w *writer) rate(name string, r money.Rate) {
 	w.buf = append(w.buf, r.String()...)
 }
 
-func (w *writer) amount(name string, a money.Amount)       { w.key(name); w.plain(a.String()) }
-func (w *writer) unitPrice(name string, p money.UnitPrice) { w.key(name); w.plain(p.String()) }
-func (w *writer) date(name string, d catalogue.Date)       { w.text(name, string(d)) }
+func (w *writer) amount(name string, a money.Amount) {
+	w.key(name)
+	w.buf = append(a.Append(append(w.buf, '"')), '"')
+}
+
+func (w *writer) unitPrice(name string, p money.UnitPrice) {
+	w.key(name)
+	w.buf = append(p.Append(append(w.buf, '"')), '"')
+}
+
+func (w *writer) date(name string, d catalogue.Date) { w.text(name, string(d)) }
 
 // value writes what an assumption holds: text, a truth, a number, a length or an angle.
 func (w *writer) value(name string, value any) {

@@ -102,7 +102,7 @@ func (b *bench) startService(ctx context.Context, data string) (*program, error)
 // startFloor starts the floor with the collector set as the service sets its own (tuneCollector in main.go), so that
 // only the work differs.
 func (b *bench) startFloor(ctx context.Context) (*program, error) {
-	return start(ctx, "the floor", b.file("floor"), environment("GOGC=400", "GOMEMLIMIT=100MiB"), "--answer", b.file("answer.json"))
+	return start(ctx, "the floor", b.file("floor"), environment("GOGC=1000", "GOMEMLIMIT=100MiB"), "--answer", b.file("answer.json"))
 }
 
 // measure takes all the figures.

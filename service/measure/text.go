@@ -75,15 +75,18 @@ func (a Angle) Number() float64 { return Round(a.Degrees(), 4) }
 // as a reduced fraction ("25-1/2", "5/8", "-1/8", "0"), millimetres to the nearest half ("647.5",
 // "648"). A tie goes away from zero, as in Round. ParseLength reads it back
 // when it is not negative.
-func (l Length) Text(unit System) string {
+func (l Length) Text(unit System) string { return string(l.AppendText(nil, unit)) }
+
+// AppendText appends the length as Text writes it.
+func (l Length) AppendText(b []byte, unit System) []byte {
 	if unit == Millimetres {
-		return shortest(nearest(l.Millimetres()*2) / 2)
+		return strconv.AppendFloat(b, nearest(l.Millimetres()*2)/2, 'f', -1, 64)
 	}
 	n := nearest(l.Inches() * 32)
 	if !(math.Abs(n) < wholeLimit) {
-		return shortest(l.Inches())
+		return strconv.AppendFloat(b, l.Inches(), 'f', -1, 64)
 	}
-	return thirtySeconds(int64(n))
+	return appendThirtySeconds(b, int64(n))
 }
 
 // TextUp is like Text, but never less than the length: the next 1/32 in or half millimetre up. For gaps and
@@ -138,21 +141,27 @@ func (l Length) Phrase(unit System) string {
 }
 
 // thirtySeconds writes n/32 as a whole number and a reduced fraction.
-func thirtySeconds(n int64) string {
+func thirtySeconds(n int64) string { return string(appendThirtySeconds(nil, n)) }
+
+func appendThirtySeconds(b []byte, n int64) []byte {
 	if n < 0 {
-		return "-" + thirtySeconds(-n)
+		b, n = append(b, '-'), -n
 	}
 	whole, over, under := n/32, n%32, int64(32)
 	for over != 0 && over%2 == 0 {
 		over, under = over/2, under/2
 	}
-	switch {
-	case over == 0:
-		return strconv.FormatInt(whole, 10)
-	case whole == 0:
-		return strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(under, 10)
+	if whole != 0 || over == 0 {
+		b = strconv.AppendInt(b, whole, 10)
 	}
-	return strconv.FormatInt(whole, 10) + "-" + strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(under, 10)
+	if over == 0 {
+		return b
+	}
+	if whole != 0 {
+		b = append(b, '-')
+	}
+	b = append(strconv.AppendInt(b, over, 10), '/')
+	return strconv.AppendInt(b, under, 10)
 }
 
 // shortest writes a number with as few digits as tell it apart and no exponent.

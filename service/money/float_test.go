@@ -3,6 +3,7 @@ package money
 import (
 	"testing"
 
+	"github.com/quagmt/udecimal"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -38,4 +39,25 @@ func TestMillionthsAreExactOrRefused(t *testing.T) {
 		_, ok := p.Millionths()
 		require.False(t, ok, text)
 	}
+}
+
+// The short way of writing gives what the library writes.
+func TestFixedPlacesAreTheLibrarys(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.StringMatching(`-?[0-9]{1,18}(\.[0-9]{1,8})?`).Draw(t, "decimal")
+		places := rapid.Uint8Range(1, 4).Draw(t, "places")
+		d, err := parse(s)
+		require.NoError(t, err)
+		want := d.RoundHAZ(places).StringFixed(places)
+		require.Equal(t, want, string(appendFixed(nil, d, places)), s)
+	})
+	require.Equal(t, "-0.05", string(appendFixed(nil, mustParse(t, "-0.05"), 2)))
+	require.Equal(t, "0.00", string(appendFixed(nil, mustParse(t, "-0"), 2)))
+}
+
+func mustParse(t *testing.T, s string) udecimal.Decimal {
+	d, err := parse(s)
+	require.NoError(t, err)
+	return d
 }

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/quagmt/udecimal"
 )
@@ -140,7 +141,10 @@ func (p UnitPrice) IsNegative() bool { return p.d.IsNeg() }
 func (p UnitPrice) Cmp(other UnitPrice) int { return p.d.Cmp(other.d) }
 
 // String returns the price with four decimals ("9.8000"), rounded half away from zero when it has more.
-func (p UnitPrice) String() string { return p.d.RoundHAZ(4).StringFixed(4) }
+func (p UnitPrice) String() string { return string(p.Append(nil)) }
+
+// Append appends the price as String writes it.
+func (p UnitPrice) Append(b []byte) []byte { return appendFixed(b, p.d, 4) }
 
 // Amount takes the price of one unit as an amount.
 func (p UnitPrice) Amount() Amount { return Amount(p) }
@@ -192,7 +196,10 @@ func (a Amount) IsNegative() bool { return a.d.IsNeg() }
 func (a Amount) Float() float64 { return toFloat(a.d) }
 
 // String returns the amount with two decimals, rounded half away from zero when it has more.
-func (a Amount) String() string { return a.d.RoundHAZ(2).StringFixed(2) }
+func (a Amount) String() string { return string(a.Append(nil)) }
+
+// Append appends the amount as String writes it.
+func (a Amount) Append(b []byte) []byte { return appendFixed(b, a.d, 2) }
 
 // RoundAmount makes an amount of a computed value, rounded half away from zero to the cent.
 func RoundAmount(x float64) Amount { return Amount(RoundQuantity(x, 2)) }
@@ -261,4 +268,30 @@ func millionths(d udecimal.Decimal) (int64, bool) {
 		return -int64(lo), true
 	}
 	return int64(lo), true
+}
+
+// appendFixed appends a decimal with exactly so many places, rounded half away from zero. The library writes it by way of several
+// texts; a coefficient of one word is written digit by digit.
+func appendFixed(b []byte, d udecimal.Decimal, places uint8) []byte {
+	negative, hi, lo, has, ok := d.ToHiLo()
+	if !ok || hi != 0 || lo > 1e14 || has > places { // 1e14 · 10⁴ still fits a word
+		return append(b, d.RoundHAZ(places).StringFixed(places)...)
+	}
+	for ; has < places; has++ {
+		lo *= 10
+	}
+	unit := uint64(1)
+	for range places {
+		unit *= 10
+	}
+	if negative && lo != 0 {
+		b = append(b, '-')
+	}
+	b = strconv.AppendUint(b, lo/unit, 10)
+	b = append(b, '.')
+	for rest := lo % unit; unit > 1; rest %= unit {
+		unit /= 10
+		b = append(b, byte('0'+rest/unit))
+	}
+	return b
 }
