@@ -160,8 +160,7 @@ func TestStoppingLetsRequestsFinish(t *testing.T) {
 	server := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 		close(arrived)
 		<-release
-		_, err := io.WriteString(w, "done")
-		require.NoError(t, err)
+		_, _ = io.WriteString(w, "done") // what arrives is checked by the client
 	})}
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)

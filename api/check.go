@@ -30,7 +30,7 @@ type explainer struct {
 
 func (e *explainer) explain(at string, err error) {
 	var wrong *openapi3.SchemaError
-	switch err := err.(type) {
+	switch err := err.(type) { //nolint:errorlint // the validator nests lists of errors; each level is taken apart by itself
 	case nil:
 	case openapi3.MultiError:
 		for _, one := range err {

@@ -1,7 +1,6 @@
 package api
 
 import (
-	"fmt"
 	"sort"
 	"strings"
 	"testing"
@@ -92,6 +91,6 @@ func TestTheServerHasTimeLimitsEverywhere(t *testing.T) {
 func TestOnlyPlainNamesOfRequestsAreKept(t *testing.T) {
 	t.Parallel()
 	for id, sane := range map[string]bool{"order-2041.a_B": true, "": false, "a b": false, "a\nb": false, "ä": false, strings.Repeat("x", 64): true, strings.Repeat("x", 65): false} {
-		require.Equal(t, sane, saneID(id), fmt.Sprintf("%q", id))
+		require.Equal(t, sane, saneID(id), "%q", id)
 	}
 }

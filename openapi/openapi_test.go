@@ -30,7 +30,7 @@ func TestTheJSONFormSaysTheSame(t *testing.T) {
 	document, err := openapi.Document()
 	require.NoError(t, err)
 	require.Equal(t, document.Paths.Len(), again.Paths.Len())
-	require.Equal(t, len(document.Components.Schemas), len(again.Components.Schemas))
+	require.Len(t, again.Components.Schemas, len(document.Components.Schemas))
 	require.True(t, json.Valid(raw))
 }
 

@@ -2,7 +2,6 @@ package store_test
 
 import (
 	"context"
-	"errors"
 	"testing"
 
 	"github.com/jackc/pgx/v5/pgconn"
@@ -99,7 +98,7 @@ func TestTheDatabaseRefusesNonsense(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			tag, err := conn.Exec(context.Background(), c.sql)
 			var refused *pgconn.PgError
-			require.True(t, errors.As(err, &refused), "accepted: %s (%v)", tag, err)
+			require.ErrorAs(t, err, &refused, "accepted: %s", tag)
 			require.Equal(t, c.constraint, refused.ConstraintName, refused.Message)
 			require.Equal(t, c.state, refused.Code, refused.Message)
 		})

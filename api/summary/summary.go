@@ -48,7 +48,7 @@ func (p *printer) table(rows ...[]string) {
 	for _, r := range rows {
 		fmt.Fprintln(t, "  "+strings.TrimRight(strings.Join(r, "\t"), "\t"))
 	}
-	t.Flush() // into memory: it cannot fail
+	_ = t.Flush() // into memory: it cannot fail
 }
 
 func (p *printer) text(l measure.Length) string { return l.Text(p.units) }
@@ -124,8 +124,9 @@ func Joint(j plan.Joint, first, second string) string {
 		return name + ", " + first + " through"
 	case plan.Second:
 		return name + ", " + second + " through"
+	default:
+		return name
 	}
-	return name
 }
 
 func excluded(o *estimate.Candidate) string {
@@ -265,7 +266,7 @@ func (p *printer) price(e *estimate.Estimate) {
 		{"net", x.Net.String()}, {fmt.Sprintf("tax (%s %%)", x.TaxRate), x.Tax.String()}, {"total", x.Total.String() + " " + e.Currency}, {"deposit", x.Deposit.String()}} {
 		fmt.Fprintf(t, "%s\t%s\t\n", r[0], r[1])
 	}
-	t.Flush() // into memory: it cannot fail
+	_ = t.Flush() // into memory: it cannot fail
 	p.line("  Range of the total: half of such tops stay under %s, 8 in 10 under %s, 9 in 10 under %s.", x.Range.P50, x.Range.P80, x.Range.P90)
 }
 

@@ -135,7 +135,6 @@ func (k *knapsack) fillByTable(s int, floor float64) (bool, float64) {
 // too fine.
 type table struct {
 	preferred bool
-	solved    bool
 	step      int64
 	cells     int
 	words     int

@@ -94,15 +94,6 @@ func (s *simplex) dot(v int, row []float64) float64 {
 	return sum
 }
 
-// value is the price of the current solution.
-func (s *simplex) value() float64 {
-	sum := 0.0
-	for i, v := range s.basis {
-		sum += s.price(v) * s.x[i]
-	}
-	return sum
-}
-
 // start takes a basis.
 func (s *simplex) start(basis []int) {
 	copy(s.basis, basis)

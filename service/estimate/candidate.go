@@ -76,6 +76,7 @@ func (w *work) facts(k int, j plan.Joint) joint.Facts {
 		f.Through, f.Stopping = first, second
 	case plan.Second:
 		f.Through, f.Stopping = second, first
+	case plan.NoSide:
 	}
 	return f
 }

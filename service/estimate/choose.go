@@ -306,12 +306,14 @@ func (w *work) jointName(k int, j plan.Joint) string {
 		through = " with run " + w.runs[k].Name + " through"
 	case plan.Second:
 		through = " with run " + w.runs[k+1].Name + " through"
+	case plan.NoSide:
 	}
 	switch j.Kind {
 	case plan.Butt:
 		return "a butt" + through
 	case plan.MasonsMiter:
 		return "a mason's miter" + through
+	default:
+		return "a miter"
 	}
-	return "a miter"
 }

@@ -241,6 +241,7 @@ func (w *work) resolveFixing() error {
 		return w.rigid()
 	case FixScrews:
 		kind = catalogue.SlottedScrew
+	case FixClips:
 	}
 	if list := w.cat.FastenersOf(kind); len(list) > 0 {
 		w.fixing = list[0]

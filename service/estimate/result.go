@@ -196,12 +196,14 @@ type FixingRow struct {
 // LumberPlan is the cutting plan of one stock; see takeoff.WoodPlan.
 type LumberPlan = takeoff.WoodPlan
 
-// The parts of a cutting plan; see package takeoff.
-type (
-	BoardCount = takeoff.BoardCount
-	StripCut   = takeoff.StripCut
-	StripPiece = takeoff.StripPiece
-)
+// BoardCount is part of a cutting plan; see takeoff.BoardCount.
+type BoardCount = takeoff.BoardCount
+
+// StripCut is part of a cutting plan; see takeoff.StripCut.
+type StripCut = takeoff.StripCut
+
+// StripPiece is part of a cutting plan; see takeoff.StripPiece.
+type StripPiece = takeoff.StripPiece
 
 // BillLine is one thing to buy in one pack size; see takeoff.BillLine.
 type BillLine = takeoff.BillLine

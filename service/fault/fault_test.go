@@ -11,9 +11,9 @@ import (
 )
 
 var (
-	width = &fault.Fault{Kind: fault.Invalid, Pointer: "/depth", Detail: "The depth is missing."}
-	angle = &fault.Fault{Kind: fault.Impossible, Pointer: "/angle", Detail: "The angle is 5°.", Fix: "Make it 30° or more."}
-	plain = errors.New("the disk is full")
+	width    = &fault.Fault{Kind: fault.Invalid, Pointer: "/depth", Detail: "The depth is missing."}
+	angle    = &fault.Fault{Kind: fault.Impossible, Pointer: "/angle", Detail: "The angle is 5°.", Fix: "Make it 30° or more."}
+	errPlain = errors.New("the disk is full")
 )
 
 func TestFaultReadsAsASentenceWithItsPlaceAndItsFix(t *testing.T) {
@@ -58,7 +58,7 @@ func TestAddPutsThePrefixOnACopy(t *testing.T) {
 func TestAddKeepsAnErrorThatIsNoFault(t *testing.T) {
 	t.Parallel()
 	var list fault.List
-	list.Add("/top", plain)
+	list.Add("/top", errPlain)
 	require.Equal(t, fault.List{{Kind: fault.Internal, Pointer: "/top", Detail: "the disk is full"}}, list)
 }
 
@@ -75,8 +75,8 @@ func TestAllFindsEveryFault(t *testing.T) {
 		{"one wrapped", fmt.Errorf("check: %w", width), []*fault.Fault{width}},
 		{"a list", fault.List{width, angle}, []*fault.Fault{width, angle}},
 		{"a list wrapped", fmt.Errorf("check: %w", fault.List{width, angle}), []*fault.Fault{width, angle}},
-		{"several joined", errors.Join(width, plain, errors.Join(fault.List{angle})), []*fault.Fault{width, internal, angle}},
-		{"another error", plain, []*fault.Fault{internal}},
+		{"several joined", errors.Join(width, errPlain, errors.Join(fault.List{angle})), []*fault.Fault{width, internal, angle}},
+		{"another error", errPlain, []*fault.Fault{internal}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -90,7 +90,7 @@ func TestAtPutsThePrefixOnFaultsAlone(t *testing.T) {
 	t.Parallel()
 	require.NoError(t, fault.At("/top", nil))
 	require.NoError(t, fault.At("/top", fault.List{}))
-	require.Same(t, plain, fault.At("/top", plain))
+	require.Same(t, errPlain, fault.At("/top", errPlain))
 
 	one := fault.At("/top", fmt.Errorf("check: %w", width))
 	var f *fault.Fault

@@ -36,6 +36,7 @@ func (p *parts) gather(seam *Seam, wish Wish, cat *catalogue.Snapshot) {
 			if seam.Thickness >= f.RecessDepth+cat.Settings.WoodAboveRecess {
 				p.bolts = append(p.bolts, f)
 			}
+		case catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // not for a seam that moves
 		}
 	}
 	p.sort(seam.Thickness, &cat.Settings)

@@ -99,8 +99,7 @@ func judgeStrength(f *Facts) (Finding, bool) {
 		return excluded(Strength, f.reason()), f.Hardware != nil && f.Hardware.Short == hardware.ShortRoom
 	}
 	capacity := forceText(f.Hardware.Pull.Capacity, f.Units)
-	switch f.pullKind() {
-	case catalogue.PocketScrew:
+	if f.pullKind() == catalogue.PocketScrew {
 		if f.Joint.Kind == plan.Miter {
 			return said(Strength, f.Settings.PointsEndGrain, "Both faces of a miter are end grain: screws there are weak and are not counted on."), true
 		}

@@ -40,13 +40,13 @@ type effort struct {
 // reckon works out one standard: setup and each driver unit, times the factors; the expected minutes rounded to
 // a hundredth, times the crew, at the role's rate, rounded to the cent. It returns nil when the job does not need the
 // standard. What it came to for the last job is used again when that had as many units. Errors name the standard.
-func (last *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (*effort, error) {
+func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (*effort, error) {
 	if units == 0 {
 		return nil, nil
 	}
 	wait := j.waitHours(s)
-	if last.standard == s && last.units == units && last.wait == wait {
-		return last, nil
+	if e.standard == s && e.units == units && e.wait == wait {
+		return e, nil
 	}
 	by := f.on(s)
 	m := catalogue.Spread{
@@ -58,13 +58,12 @@ func (last *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f
 	if err := check(s, &m, wait, role); err != nil {
 		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}
-	e := effort{standard: s, role: role, units: units, wait: wait, variance: Variance(m)}
+	*e = effort{standard: s, role: role, units: units, wait: wait, variance: Variance(m)}
 	// A computed half such as 12.345 may lie a hair under it: settle it at a millionth of a hundredth.
 	e.work = int64(math.Floor(Expected(m)*100 + 0.5 + 1e-6))
 	e.minutes = Minutes{Low: m.Low, Likely: m.Likely, High: m.High, Expected: float64(e.work) / 100}
 	e.amount = role.Rate.Minutes(money.RoundQuantity(float64(e.persons())/100, 2))
-	*last = e
-	return last, nil
+	return e, nil
 }
 
 // persons returns the people's time in hundredths of a minute.

@@ -139,8 +139,8 @@ func TestImpossibleCostsAreTheCallersFault(t *testing.T) {
 
 func TestQuantilesAreThoseOfTheNormalDistribution(t *testing.T) {
 	t.Parallel()
-	require.InDelta(t, distuv.UnitNormal.Quantile(0.8), z80, 1e-10)
-	require.InDelta(t, distuv.UnitNormal.Quantile(0.9), z90, 1e-10)
+	require.InDelta(t, z80, distuv.UnitNormal.Quantile(0.8), 1e-10)
+	require.InDelta(t, z90, distuv.UnitNormal.Quantile(0.9), 1e-10)
 }
 
 func TestTheRangeRunsThroughTheSameBuildUp(t *testing.T) {

@@ -5,21 +5,21 @@ import (
 	"fmt"
 )
 
-// ErrNoBinaries: the machine has no PostgreSQL server programs where we look for them.
+// ErrNoBinaries means that the machine has no PostgreSQL server programs where we look for them.
 var ErrNoBinaries = errors.New(`no PostgreSQL server programs (postgres, initdb) found. Install them:
   Debian, Ubuntu:  sudo apt-get install postgresql
   Fedora:          sudo dnf install postgresql-server
   macOS:           brew install postgresql@17
 or set DATABASE_URL to a PostgreSQL server that you already have`)
 
-// ErrInUse: another process runs a server in the data folder. The error is an *InUseError.
+// ErrInUse means that another process runs a server in the data folder. The error is an *InUseError.
 var ErrInUse = errors.New("the data folder is in use")
 
-// ErrVersion: the cluster in the data folder was made by another major version of PostgreSQL than
+// ErrVersion means that the cluster in the data folder was made by another major version of PostgreSQL than
 // the programs found.
 var ErrVersion = errors.New("the data folder belongs to another version of PostgreSQL")
 
-// ErrFolder: the data folder cannot be used: not writable, not reachable for the server's user, or
+// ErrFolder means that the data folder cannot be used: not writable, not reachable for the server's user, or
 // holding something else.
 var ErrFolder = errors.New("the data folder cannot be used")
 

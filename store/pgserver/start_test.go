@@ -135,7 +135,7 @@ func TestColdStartGivesAPrivateDatabase(t *testing.T) {
 	require.Equal(t, "true", ask(t, s.AdminURL(), `SELECT rolsuper::text FROM pg_roles WHERE rolname = current_user`))
 	require.Equal(t, "UTF8", ask(t, s.URL(), `SHOW server_encoding`))
 	require.Equal(t, locales[0], ask(t, s.URL(), `SELECT datcollate::text FROM pg_database WHERE datname = current_database()`))
-	require.Equal(t, "", ask(t, s.AdminURL(), `SHOW listen_addresses`), "no network")
+	require.Empty(t, ask(t, s.AdminURL(), `SHOW listen_addresses`), "no network")
 	require.NoDirExists(t, s.folder.unfinished())
 
 	info, err := os.Stat(s.socket)

@@ -14,7 +14,7 @@ import (
 const mostFolders = 64
 
 // taken holds the lock of this process's folder until the process ends.
-var taken *os.File
+var taken *os.File //nolint:unused // it is only written: what matters is that the lock is not collected
 
 // takeFolder returns a data folder that no other test process uses, the first free one of those that
 // are left from earlier runs.
