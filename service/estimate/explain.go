@@ -1,6 +1,9 @@
 package estimate
 
 import (
+	"seamwright/service/catalogue"
+	"seamwright/service/hardware"
+	"seamwright/service/joint"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
@@ -25,18 +28,49 @@ func (w *work) explainCorner(k int, o *option) {
 	w.explain("seam length "+name, formula, o.Geometry.SeamLength.In(w.units), u, source.PlaneTrigonometry, theta,
 		length("depth of the first run", w.top.Runs[k].Depth), length("depth of the second run", w.top.Runs[k+1].Depth))
 	w.explain("gap if cut to the nominal angle "+name, "S · tan|θ − θ_nominal|", o.Geometry.NominalErrorGap.In(w.units), u, source.PlaneTrigonometry, theta, angle("nominal angle", o.Geometry.NominalAngle))
-	slip, opening := "ε · w · |sin θ|", "ε · s · sin θ · cos θ"
-	inputs := []Input{theta}
-	if o.Joint.Kind == plan.Miter {
-		slip, opening = "s · (ε₁·sin² α₁ − ε₂·sin² α₂)", "s · (ε₁·sin 2α₁ + ε₂·sin 2α₂)/2"
-		inputs = []Input{angle("cut angle α₁", o.Geometry.First.CutAngle), angle("cut angle α₂", o.Geometry.Second.CutAngle)}
+	far := o.movingLength(w, k)
+	if o.Movement.HoldAt == hardware.HoldCentre {
+		far /= 2
 	}
-	w.explain("largest slip, dry "+name, slip, o.Movement.Dry.MaxSlip.In(w.units), u, source.PlaneTrigonometry, inputs...)
-	w.explain("largest slip, humid "+name, slip, o.Movement.Humid.MaxSlip.In(w.units), u, source.PlaneTrigonometry, inputs...)
-	w.explain("largest opening, dry "+name, opening, o.Movement.Dry.MaxOpening.In(w.units), u, source.PlaneTrigonometry, inputs...)
-	w.explain("largest opening, humid "+name, opening, o.Movement.Humid.MaxOpening.In(w.units), u, source.PlaneTrigonometry, inputs...)
-	w.explain("widest slot "+name, "part + 2·|slip| + allowance", o.Hardware.Alignment.SlotWidth.In(w.units), u, source.CommonPractice)
-	w.explain("pull capacity "+name, "Σ allowable of the pull parts", o.Hardware.Pull.Capacity.Newtons(), "N", source.NDSScrews)
+	w.explainSeason("dry", name, o.Movement.Dry, o, k, append([]Input{length("distance s from the held point", far)}, w.strainInputs(k, o, true)...))
+	w.explainSeason("humid", name, o.Movement.Humid, o, k, append([]Input{length("distance s from the held point", far)}, w.strainInputs(k, o, false)...))
+	a := &o.Hardware.Alignment
+	if f := w.cat.FastenerByCode(a.Item); f != nil {
+		w.explain("widest slot "+name, "part + 2·|slip| + allowance", a.SlotWidth.In(w.units), u, source.CommonPractice, length("part", f.Width), length("allowance", w.set.SlotAllowance))
+	}
+	w.explainPull(name, o)
+}
+
+// explainSeason lists one season's slip and opening.
+func (w *work) explainSeason(season, name string, got joint.Season, o *option, k int, inputs []Input) {
+	slip, opening := "ε·s·sin² θ", "ε·s·sin θ·cos θ"
+	inputs = append(inputs, Input{"corner angle θ", w.corners[k].angle.Number(), "°"})
+	if o.Joint.Kind == plan.Miter {
+		slip, opening = "s·(ε₁·sin² α₁ − ε₂·sin² α₂)", "s·(ε₁·sin 2α₁ + ε₂·sin 2α₂)/2"
+		inputs = append(inputs, Input{"cut angle α₁", o.Geometry.First.CutAngle.Number(), "°"}, Input{"cut angle α₂", o.Geometry.Second.CutAngle.Number(), "°"})
+	}
+	w.explain("largest slip, "+season+" "+name, slip, got.MaxSlip.In(w.units), w.units.String(), source.PlaneTrigonometry, inputs...)
+	w.explain("largest opening, "+season+" "+name, opening, got.MaxOpening.In(w.units), w.units.String(), source.PlaneTrigonometry, inputs...)
+}
+
+// strainInputs are the strains that a joint's movement comes from.
+func (w *work) strainInputs(k int, o *option, dry bool) []Input {
+	if o.Joint.Kind == plan.Miter {
+		return []Input{{"strain ε₁", w.runs[k].move.strain(dry), ""}, {"strain ε₂", w.runs[k+1].move.strain(dry), ""}}
+	}
+	return []Input{{"strain ε of run " + w.runs[o.stopping(k)].Name, w.runs[o.stopping(k)].move.strain(dry), ""}}
+}
+
+// explainPull lists what the pull parts may hold, group by group.
+func (w *work) explainPull(name string, o *option) {
+	for i := range o.Hardware.Pull.Groups {
+		g := &o.Hardware.Pull.Groups[i]
+		formula, from := "count · working load", source.Demo
+		if g.Kind == catalogue.PocketScrew {
+			formula, from = "count · 2850·G²·D · penetration (lbf, in), G oven-dry", source.NDSScrews
+		}
+		w.explain("pull capacity of "+g.Item+" "+name, formula, g.Capacity.Newtons(), "N", from, Input{"count", float64(g.Count), ""})
+	}
 }
 
 // explainTaken lists the key numbers of wood, labour and price.
@@ -50,15 +84,17 @@ func (w *work) explainTaken(t *taken, wood []takeoff.WoodPlan, p *price.Price) {
 			w.explain("board feet by the grade's yield of "+l.Material, "net / clear yield", l.YieldBoardFeet, "board_foot", source.NHLARules, Input{"net", l.NetBoardFeet, "board_foot"})
 		}
 	}
-	cash := func(name, formula string, a money.Amount) {
-		w.explain(name, formula, a.Float(), w.set.Currency, source.CommonPractice)
+	cash := func(name, formula string, a money.Amount, inputs ...Input) {
+		w.explain(name, formula, a.Float(), w.set.Currency, source.CommonPractice, inputs...)
 	}
-	cash("direct cost and overheads", "direct + overhead + contingency", p.Cost)
+	direct := p.Cost.Minus(p.Overhead).Minus(p.Contingency)
+	cash("direct cost and overheads", "direct + overhead + contingency", p.Cost, Input{"direct", direct.Float(), w.set.Currency},
+		Input{"overhead", p.Overhead.Float(), w.set.Currency}, Input{"contingency", p.Contingency.Float(), w.set.Currency})
 	formula := "cost / (1 − margin)"
 	if p.Basis == price.Markup {
 		formula = "cost · (1 + mark-up)"
 	}
-	cash("net price", formula, p.Net)
+	cash("net price", formula, p.Net, Input{"cost", p.Cost.Float(), w.set.Currency}, Input{"rate", p.Rate.Float(), "%"})
 	w.explain("labour, expected", "Σ (low + 4·likely + high)/6", t.costs.Labour.Float(), w.set.Currency, source.PERT)
 	w.explain("standard deviation of labour", "√Σ ((high − low)/6 · rate)²", t.costs.LabourDeviation, w.set.Currency, source.PERT)
 }

@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,6 +13,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
+	"seamwright/service/source"
 )
 
 // The mirror image of a top costs the same and moves the same.
@@ -278,4 +280,30 @@ func TestPanelsAreSharedByRunsOfOneWidth(t *testing.T) {
 	require.Len(t, e.Lumber[0].Boards, 1, "both from one panel")
 	require.Equal(t, 1, e.Lumber[0].Boards[0].Buy)
 	addsUp(t, mergePacks(e))
+}
+
+// The workings give the values of the answer, with every input that the formula names, and known sources.
+func TestWorkingsAreTheAnswersNumbers(t *testing.T) {
+	t.Parallel()
+	o := barB()
+	o.Explain = true
+	e, err := estimate.Make(o, demoShop(t))
+	require.NoError(t, err)
+	byName := map[string]estimate.Working{}
+	for _, w := range e.Workings {
+		require.True(t, source.Known(w.Source), "%s names %q", w.Name, w.Source)
+		byName[w.Name] = w
+	}
+	c := candidate(&e.Corners[0], plan.MasonsMiter, plan.First)
+	require.InDelta(t, float64(c.Movement.Humid.MaxSlip), byName["largest slip, humid A–B"].Value, 1e-9)
+	require.InDelta(t, float64(c.Geometry.SeamLength), byName["seam length A–B"].Value, 1e-9)
+	require.InDelta(t, e.Price.Net.Float(), byName["net price"].Value, 1e-9)
+	// By hand from its own inputs: ε·s·sin² θ.
+	w := byName["largest slip, humid A–B"]
+	in := map[string]float64{}
+	for _, i := range w.Inputs {
+		in[i.Name] = i.Value
+	}
+	sin := math.Sin(in["corner angle θ"] * math.Pi / 180)
+	require.InDelta(t, w.Value, in["strain ε of run B"]*in["distance s from the held point"]*sin*sin, 1e-5)
 }
