@@ -61,3 +61,15 @@ func mustParse(t *testing.T, s string) udecimal.Decimal {
 	require.NoError(t, err)
 	return d
 }
+
+// The cost of minutes by whole numbers is the library's.
+func TestMinutesAreTheLibrarys(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		rate, err := ParseUnitPrice(rapid.StringMatching(`[0-9]{1,7}(\.[0-9]{1,6})?`).Draw(t, "rate"))
+		require.NoError(t, err)
+		minutes, err := ParseQuantity(rapid.StringMatching(`[0-9]{1,6}(\.[0-9]{1,2})?`).Draw(t, "minutes"))
+		require.NoError(t, err)
+		require.Zero(t, rate.minutesByLibrary(minutes).Cmp(rate.Minutes(minutes)), "%s for %s minutes", rate, minutes)
+	})
+}

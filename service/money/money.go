@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/bits"
 	"strconv"
 
 	"github.com/quagmt/udecimal"
@@ -221,6 +222,29 @@ func (r Rate) IsNegative() bool { return r.d.IsNeg() }
 
 // Minutes is the cost of so many minutes at the price of an hour, rounded to the cent, half away from zero.
 func (p UnitPrice) Minutes(minutes Quantity) Amount {
+	rate, fine := p.Millionths()
+	time, whole := minutes.Millionths()
+	if fine && whole && rate >= 0 && time >= 0 {
+		if cents, ok := hourCents(uint64(rate), uint64(time)); ok {
+			return Amount{udecimal.MustFromInt64(cents, 2)}
+		}
+	}
+	return p.minutesByLibrary(minutes)
+}
+
+// hourCents is rate · time / 60 in cents, rounded half up, for a rate and minutes in millionths; ok is false when it does not fit.
+func hourCents(rate, time uint64) (cents int64, ok bool) {
+	const divisor = 60 * 1e12 / 100 // millionths twice, minutes to hours, money to cents
+	hi, lo := bits.Mul64(rate, time)
+	lo, carry := bits.Add64(lo, divisor/2, 0)
+	if hi += carry; hi >= divisor {
+		return 0, false
+	}
+	quotient, _ := bits.Div64(hi, lo, divisor)
+	return int64(quotient), quotient < 1e17
+}
+
+func (p UnitPrice) minutesByLibrary(minutes Quantity) Amount {
 	return Amount{p.d.Mul(minutes.d).MustDiv(sixty).RoundHAZ(2)}
 }
 
