@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"seamwright/service/fault"
-	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/price"
@@ -19,7 +18,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	if err != nil {
 		return nil, err
 	}
-	steps, err := labour.Make(t.job, w.cat)
+	steps, err := w.tally.Make(&t.job)
 	if err != nil {
 		return nil, fmt.Errorf("labour: %w", err)
 	}

@@ -32,7 +32,9 @@ func Choose(seam Seam, wish Wish, cat *catalogue.Snapshot) (Plan, error) {
 	c := chooser{seam: &seam, wish: wish, set: &cat.Settings, units: seam.Units}
 	var a, s, b [8]*catalogue.Fastener
 	var pulls, aligns [24]measure.Length
-	c.layout = layout{pulls: pulls[:0], aligns: aligns[:0]}
+	var walls, allowed, reached [32]span
+	var starts [16]int
+	c.layout = layout{pulls: pulls[:0], aligns: aligns[:0], work: coverage{walls[:0], allowed[:0], reached[:0], starts[:0]}}
 	c.parts = parts{alignment: a[:0], screws: s[:0], bolts: b[:0]}
 	c.gather(&seam, wish, cat)
 	return c.choose(), nil

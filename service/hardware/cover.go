@@ -18,10 +18,6 @@ type coverage struct {
 // places that the k-th part can have, as stretches of seam.
 func (r *room) cover(l *layout, pulls []measure.Length) bool {
 	c := &l.work
-	if c.allowed == nil {
-		store := make([]span, 96)
-		c.walls, c.allowed, c.reached, c.starts = store[:0:24], store[24:24:48], store[48:48], make([]int, 0, 16)
-	}
 	c.allowed, c.reached, c.starts = c.allowed[:0], c.reached[:0], append(c.starts[:0], 0)
 	r.openings(c, pulls)
 	for _, o := range c.allowed {

@@ -42,7 +42,8 @@ func (p Plan) ForLeg(seam Seam, s *catalogue.Settings) Plan {
 func (c *chooser) lifting(p *Pull) {
 	p.MomentForce = MomentForce(c.seam.LegMass, c.seam.LegArm, c.seam.Thickness)
 	p.People = People(c.seam.LegMass, c.set.PersonLimit)
-	w := sentence{b: make([]byte, 0, 768), units: c.units}
+	var store [768]byte
+	w := sentence{b: store[:0], units: c.units}
 	for i := range p.Groups {
 		c.grain(&w, &p.Groups[i])
 	}

@@ -16,26 +16,29 @@ import (
 //
 // Errors are faults of the catalogue or the caller, not of a request: an unknown role, condition, driver, tool,
 // experience or code to follow, a circle, minutes or a crew out of bounds.
-func Make(job Job, cat *catalogue.Snapshot) (Plan, error) {
-	hours := cat.Settings.HoursPerDay
+func Make(job Job, cat *catalogue.Snapshot) (Plan, error) { return NewTally(cat).Make(&job) }
+
+// Make plans the work of a job; see the function Make.
+func (t *Tally) Make(job *Job) (Plan, error) {
+	hours := t.cat.Settings.HoursPerDay
 	if !(hours > 0 && hours <= 24) {
 		return Plan{}, fmt.Errorf("labour: %g working hours a day; it must be over 0 and at most 24", hours)
 	}
-	n, err := newNetwork(cat.LabourStandards)
+	n, err := newNetwork(t.standards)
 	if err != nil {
 		return Plan{}, err
 	}
-	efforts, err := n.efforts(&job, cat)
-	if err != nil {
+	if err := t.reckon(job); err != nil {
 		return Plan{}, err
 	}
-	after := n.after(efforts)
+	efforts := n.place(t.needed)
+	after := n.after(len(efforts))
 	numbers := number(after)
 
 	out := Plan{Steps: make([]Step, len(efforts))}
 	spans := make([]span, len(efforts))
-	for k := range efforts {
-		e, at := &efforts[k], numbers[k]-1
+	for k, e := range efforts {
+		at := numbers[k] - 1
 		out.Steps[at] = e.step(numbers[k])
 		out.Steps[at].After = renumber(after[k], numbers)
 		spans[at] = span{work: e.work, wait: hundredths(e.wait), onePass: e.standard.ByTool}
@@ -46,33 +49,17 @@ func Make(job Job, cat *catalogue.Snapshot) (Plan, error) {
 	return out, nil
 }
 
-// efforts works out all standards and notes the place of each step that the job needs.
-func (n *network) efforts(j *Job, cat *catalogue.Snapshot) ([]effort, error) {
-	f, err := newFactors(j)
-	if err != nil {
-		return nil, err
-	}
-	p := newPicks(n.standards)
-	p.pick(j)
-	out := make([]effort, len(n.standards))
-	count := 0
-	for i := range n.standards {
+// place notes the place of each step that the job needs, and returns those efforts.
+func (n *network) place(needed []*effort) []*effort {
+	out := make([]*effort, 0, len(needed))
+	for i, e := range needed {
 		n.step[i] = -1
-		s := &n.standards[i]
-		units, err := p.units(j, i, s)
-		if err != nil {
-			return nil, err
-		}
-		e, err := out[count].reckon(units, j, s, &f, cat)
-		if err != nil {
-			return nil, err
-		}
 		if e != nil {
-			n.step[i] = count
-			count++
+			n.step[i] = len(out)
+			out = append(out, e)
 		}
 	}
-	return out[:count], nil
+	return out
 }
 
 // step writes an effort down.
@@ -94,12 +81,11 @@ func renumber(places, numbers []int) []int {
 }
 
 // sum adds up hours, cost and the cost's deviation.
-func (p *Plan) sum(efforts []effort) {
+func (p *Plan) sum(efforts []*effort) {
 	var persons int64
 	var variance, minute float64
 	var role *catalogue.LabourRole
-	for i := range efforts {
-		e := &efforts[i]
+	for _, e := range efforts {
 		persons += e.persons()
 		p.Cost = p.Cost.Plus(e.amount)
 		if e.role != role { // turning a decimal into a float costs more than all the rest here

@@ -17,10 +17,9 @@ type network struct {
 	seen      []int // marks of the walk in progress
 }
 
-// newNetwork resolves the codes that standards follow. An unknown code and a circle are faults of the catalogue,
+// newNetwork resolves the codes that standards, in their usual order, follow. An unknown code and a circle are faults of the catalogue,
 // whether this job needs the steps or not.
 func newNetwork(list []catalogue.LabourStandard) (*network, error) {
-	list = inOrder(list)
 	edges := 0
 	for i := range list {
 		edges += len(list[i].After)
@@ -103,9 +102,9 @@ func (n *network) refuseCircle(i int) error {
 }
 
 // after returns for each needed step the places of the needed steps that it follows.
-func (n *network) after(efforts []effort) [][]int {
-	out := make([][]int, 0, len(efforts))
-	list := make([]int, 0, len(n.follows)+len(efforts))
+func (n *network) after(needed int) [][]int {
+	out := make([][]int, 0, needed)
+	list := make([]int, 0, len(n.follows)+needed)
 	for i := range n.standards {
 		if n.step[i] >= 0 {
 			from := len(list)
