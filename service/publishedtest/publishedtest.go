@@ -10,8 +10,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"github.com/stretchr/testify/require"
 )
 
 // Row is one line of a table by column.
@@ -21,15 +19,23 @@ type Row map[string]string
 func Read(t testing.TB, name string, atLeast int) []Row {
 	t.Helper()
 	_, here, _, ok := runtime.Caller(0)
-	require.True(t, ok)
+	if !ok {
+		t.Fatal("this file's place is not known")
+	}
 	file, err := os.Open(filepath.Join(filepath.Dir(here), "..", "..", "testdata", "published", name))
-	require.NoError(t, err)
+	if err != nil {
+		t.Fatal(err)
+	}
 	defer file.Close()
 	r := csv.NewReader(file)
 	r.Comment = '#'
 	lines, err := r.ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(lines), atLeast, "%s has too few rows", name)
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	if len(lines) <= atLeast {
+		t.Fatalf("%s has too few rows: %d", name, len(lines)-1)
+	}
 	rows := make([]Row, 0, len(lines)-1)
 	for _, line := range lines[1:] {
 		row := make(Row, len(line))
@@ -45,7 +51,9 @@ func Read(t testing.TB, name string, atLeast int) []Row {
 func (r Row) Float(t testing.TB, column string) float64 {
 	t.Helper()
 	x, err := strconv.ParseFloat(r[column], 64)
-	require.NoError(t, err, "column %s of %v", column, r)
+	if err != nil {
+		t.Fatalf("column %s of %v: %v", column, r, err)
+	}
 	return x
 }
 
