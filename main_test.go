@@ -9,6 +9,7 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -48,6 +49,18 @@ func TestEstimateCommandPrintsASummaryOrTheAnswer(t *testing.T) {
 	status, out, errs = call(t, string(raw), "estimate", "-", "--json", "--explain", "--database-url", url)
 	require.Equal(t, exitDone, status, errs)
 	require.Contains(t, out, `"workings"`)
+}
+
+func TestEveryRequestOfTheProjectIsAnswered(t *testing.T) {
+	url := storetest.New(t)
+	files, err := filepath.Glob("testdata/requests/*.json")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(files), 4)
+	for _, file := range files {
+		status, out, errs := call(t, "", "estimate", file, "--database-url", url)
+		require.Equal(t, exitDone, status, "%s: %s", file, errs)
+		require.Contains(t, out, "invented order", "demo orders say that they are")
+	}
 }
 
 func TestEstimateCommandSaysWhyItRefuses(t *testing.T) {

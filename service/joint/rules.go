@@ -51,6 +51,9 @@ func judgeMovement(f *Facts) (Finding, bool) {
 	slip, opening := f.Slip(), f.opening()
 	points := scaled(s.PointsMovementSlip, math.Min(1, float64(slip/slipReference)))
 	text := f.slipText(slip)
+	if opening == 0 {
+		return said(MovementRule, points, text+" It does not open."), true
+	}
 	if opening < s.HairlineGap {
 		text += " It opens by " + opening.Phrase(f.Units) + " at most, under the " + s.HairlineGap.Phrase(f.Units) + " that shows as a hairline."
 		return said(MovementRule, points, text), true
