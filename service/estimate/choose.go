@@ -32,12 +32,14 @@ func (w *work) chooseCorners() (*chosen, error) {
 	}
 	for round := range mostRounds {
 		changed := false
+		var wrong fault.List
 		for k := range n {
 			before := c.joints[k]
-			if err := w.chooseCorner(c, k, round == mostRounds-1); err != nil {
-				return nil, err
-			}
+			addOnce(&wrong, w.chooseCorner(c, k, round == mostRounds-1))
 			changed = changed || before != c.joints[k]
+		}
+		if err := wrong.Err(); err != nil {
+			return nil, err // what is wrong at one corner does not hide what is wrong at another
 		}
 		if !changed || n == 1 {
 			break
@@ -64,11 +66,7 @@ func (w *work) start(c *chosen) error {
 	}
 	c.layout = layout
 	for k := range c.joints {
-		o, err := w.try(k, c.joints[k], c.joints)
-		if err != nil {
-			return err
-		}
-		c.options[k] = o
+		c.options[k], _ = w.try(k, c.joints[k], c.joints) // a refusal comes again, with those of the other corners, when the corner is chosen
 	}
 	return nil
 }
@@ -100,7 +98,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	best := w.best(k, options)
 	if keep {
 		for i := range options {
-			if options[i].Joint == c.joints[k] {
+			if options[i].Joint == c.joints[k] && options[i].Feasible {
 				best = i
 			}
 		}

@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -306,4 +307,69 @@ func TestWorkingsAreTheAnswersNumbers(t *testing.T) {
 	}
 	sin := math.Sin(in["corner angle θ"] * math.Pi / 180)
 	require.InDelta(t, w.Value, in["strain ε of run B"]*in["distance s from the held point"]*sin*sin, 1e-5)
+}
+
+func TestFaultsOfAllCornersComeAtOnce(t *testing.T) {
+	t.Parallel()
+	o := uShape()
+	o.Top.Corners[0].Glue = true
+	o.Top.Corners[1].Pull = catalogue.Dowel
+	_, err := estimate.Make(o, demoShop(t))
+	faults := fault.All(err)
+	require.Len(t, faults, 2)
+	require.Equal(t, "/top/corners/0/glue", faults[0].Pointer)
+	require.Equal(t, "/top/corners/1/pull", faults[1].Pointer)
+}
+
+// Glue, dowels and rigid fixing are refused with the numbers that speak against them.
+func TestWhatHoldsAMovingSeamFastIsRefusedWithTheNumbers(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		change  func(*estimate.Order)
+		pointer string
+		says    []string
+	}{
+		"glue":         {func(o *estimate.Order) { o.Top.Corners[0].Glue = true }, "/top/corners/0/glue", []string{"slides by up to", "mm", "split"}},
+		"dowels":       {func(o *estimate.Order) { o.Top.Corners[0].Alignment = catalogue.Dowel }, "/top/corners/0/alignment", []string{"round hole", "mm"}},
+		"rigid fixing": {func(o *estimate.Order) { o.Top.Fixing.Kind = estimate.FixRigid }, "/top/fixing/kind", []string{"run A is 620 mm deep", "over the year"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			o := barB()
+			c.change(&o)
+			_, err := estimate.Make(o, demoShop(t))
+			f := fault.All(err)[0]
+			require.Equal(t, fault.Impossible, f.Kind)
+			require.Equal(t, c.pointer, f.Pointer)
+			for _, part := range c.says {
+				require.Contains(t, strings.ToLower(f.Detail), strings.ToLower(part))
+			}
+		})
+	}
+}
+
+// A joint that is asked for and excluded is refused with the reason and the best alternative.
+func TestAnExcludedJointIsRefusedWithTheBestAlternative(t *testing.T) {
+	t.Parallel()
+	o := barB()
+	o.Top.Corners[0].Joint = estimate.WishMiter
+	_, err := estimate.Make(o, demoShop(t))
+	f := fault.All(err)[0]
+	require.Equal(t, "/top/corners/0/joint", f.Pointer)
+	require.Contains(t, f.Detail, "miss each other by 2.6 mm")
+	require.Contains(t, f.Fix, "a mason's miter with run A through")
+}
+
+// Cut-outs over or near every seam: refused at the corner and at the cut-out.
+func TestACutoutOverTheSeamIsRefused(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	at := 1 * in
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 80 * in, Depth: 20 * in, FromEnd: &at, FromFront: 3 * in}}
+	_, err := estimate.Make(o, demoShop(t))
+	var pointers []string
+	for _, f := range fault.All(err) {
+		pointers = append(pointers, f.Pointer)
+	}
+	require.Equal(t, []string{"/top/corners/0/joint", "/top/cutouts/0"}, pointers)
 }
