@@ -28,6 +28,13 @@ type Settings struct {
 	StaleDays      int          // a price older than this is marked stale
 	PersonLimit    measure.Mass // what one person should carry
 	DefaultProfile string       // climate profile when a request names no service climate
+	TimeZone       string       // IANA name of the shop's zone: its calendar decides which day is today
+
+	// Price lists
+	PriceMoveLimit    money.Rate // a listed price that moves more is held
+	PriceMissingLimit money.Rate // share of the last list's prices that a list may lack before it is held whole
+	PriceHeldLimit    money.Rate // share of a list's rows that may be held or rejected before it is held whole
+	PriceHistoryDays  int        // prices are kept at hand so far back; an older day cannot be priced
 
 	// Seam
 	HairlineGap   measure.Length // an opening from here on is seen as a hairline
@@ -163,6 +170,14 @@ var settingList = []Setting{
 		put: func(s *Settings, p parsed) { s.PersonLimit = measure.Mass(p.number) }},
 	{Key: "default_climate", Kind: SettingText, Default: "heated_house", About: "climate profile when a request names no service climate", Source: "demo",
 		put: func(s *Settings, p parsed) { s.DefaultProfile = p.text }},
+	{Key: "time_zone", Kind: SettingText, Default: "UTC", About: "time zone of the shop (IANA name, such as Europe/Vienna): its calendar decides which day is today and when a price list takes effect", Source: "demo",
+		put: func(s *Settings, p parsed) { s.TimeZone = p.text }},
+
+	rate("price_move_limit", "25", 10000, "a listed price that moves more than this is held until somebody approves it", func(s *Settings) *money.Rate { return &s.PriceMoveLimit }),
+	rate("price_missing_limit", "20", 100, "share of the prices of a supplier's last list that the next one may lack; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceMissingLimit }),
+	rate("price_held_limit", "10", 100, "share of a list's rows that may be held or rejected; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceHeldLimit }),
+	{Key: "price_history_days", Kind: SettingCount, Default: "730", Low: 1, High: 36500, About: "estimates can be priced as of a day at most so long ago; older prices stay in the database", Source: "demo",
+		put: func(s *Settings, p parsed) { s.PriceHistoryDays = int(p.number) }},
 
 	length("hairline_gap", "0.396875", 5, "opening seen as a hairline (1/64 in)", func(s *Settings) *measure.Length { return &s.HairlineGap }),
 	length("visible_gap", "0.79375", 10, "opening plainly seen (1/32 in)", func(s *Settings) *measure.Length { return &s.VisibleGap }),
@@ -284,6 +299,18 @@ func (s *Setting) read(text string) (parsed, error) {
 	}
 	p.amount, err = money.ParseAmount(text)
 	return p, err
+}
+
+// CheckSetting reports whether a text can be the value of a setting: the key is known, and the text can be read and is
+// within the bounds. What a setting must have to do with others is not looked at.
+func CheckSetting(key, text string) error {
+	for i := range settingList {
+		if settingList[i].Key == key {
+			_, err := settingList[i].read(text)
+			return err
+		}
+	}
+	return fmt.Errorf("setting %s is unknown", key)
 }
 
 func (s *Setting) checkText(text string) error {
