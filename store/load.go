@@ -30,6 +30,15 @@ func load(ctx context.Context, db beginner) (*catalogue.Snapshot, error) {
 	return l.finish()
 }
 
+// loadIn reads the catalogue as a transaction sees it. No other may change it meanwhile: the queries are several.
+func loadIn(ctx context.Context, tx pgx.Tx) (*catalogue.Snapshot, error) {
+	var l loading
+	if err := tx.SendBatch(ctx, l.batch()).Close(); err != nil {
+		return nil, fmt.Errorf("load catalogue: %w", err)
+	}
+	return l.finish()
+}
+
 // loading is a snapshot in the making, and what is needed on the way. Texts that come again and again are kept
 // once.
 type loading struct {
@@ -48,6 +57,7 @@ type loading struct {
 func (l *loading) batch() *pgx.Batch {
 	l.packs = make(map[string][]catalogue.Pack)
 	l.settings = make(map[string]string)
+	l.snapshot.SettingVersions = make(map[string]int64)
 	l.currencies = make(map[string]string)
 	l.texts = make(map[string]string)
 	l.lengths = make(map[string][]measure.Length)
@@ -89,14 +99,15 @@ func (l *loading) batch() *pgx.Batch {
 
 const selectRevision = `SELECT revision FROM catalogue_revision`
 
-const selectSettings = `SELECT key, value FROM setting ORDER BY key`
+const selectSettings = `SELECT key, value, version FROM setting ORDER BY key`
 
 func (l *loading) setting(rows pgx.Rows) error {
 	var key, value string
-	if err := rows.Scan(&key, &value); err != nil {
+	var version int64
+	if err := rows.Scan(&key, &value, &version); err != nil {
 		return err
 	}
-	l.settings[key] = value
+	l.settings[key], l.snapshot.SettingVersions[key] = value, version
 	return nil
 }
 

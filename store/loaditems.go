@@ -18,7 +18,7 @@ SELECT i.code, i.name, i.kind,
        f.width_mm, f.length_mm, f.thickness_mm,
        f.thread_diameter_mm, f.head_diameter_mm, f.washer_diameter_mm, f.bore_diameter_mm, f.penetration_mm,
        f.bolt_diameter_mm, f.recess_diameter_mm, f.recess_depth_mm, f.recess_distance_mm, f.bearing_diameter_mm,
-       f.least_thickness_mm, f.greatest_thickness_mm, f.working_load_n, f.may_mix_with_bolt
+       f.least_thickness_mm, f.greatest_thickness_mm, f.working_load_n, f.may_mix_with_bolt, i.version
 FROM item i
 JOIN fastener f ON f.code = i.code
 WHERE i.retired_at IS NULL
@@ -30,14 +30,14 @@ func (l *loading) fastener(rows pgx.Rows) error {
 		&f.Width, &f.Length, &f.Thickness,
 		&f.ThreadDiameter, &f.HeadDiameter, &f.WasherDiameter, &f.BoreDiameter, &f.Penetration,
 		&f.BoltDiameter, &f.RecessDiameter, &f.RecessDepth, &f.RecessDistance, &f.BearingDiameter,
-		&f.LeastThickness, &f.GreatestThickness, &f.WorkingLoad, &f.MayMixWithBolt)
+		&f.LeastThickness, &f.GreatestThickness, &f.WorkingLoad, &f.MayMixWithBolt, &f.Version)
 	l.snapshot.Fasteners = append(l.snapshot.Fasteners, f)
 	return err
 }
 
 const selectLumber = `
 SELECT i.code, i.name, b.species, b.rough_thickness_mm, b.surfaced_thickness_mm,
-       b.grade, b.clear_twelfths, b.stock_lengths_mm, b.working_width_mm
+       b.grade, b.clear_twelfths, b.stock_lengths_mm, b.working_width_mm, i.version
 FROM item i
 JOIN lumber b ON b.code = i.code
 WHERE i.retired_at IS NULL`
@@ -53,7 +53,7 @@ func (l *loading) lumber(rows pgx.Rows) error {
 	l.snapshot.Materials = append(l.snapshot.Materials, catalogue.Material{Kind: catalogue.LumberKind, Unit: catalogue.BoardFoot})
 	m := &l.snapshot.Materials[len(l.snapshot.Materials)-1]
 	r := &l.board
-	err := rows.Scan(&m.Code, &m.Name, &r.species, &r.rough, &r.surfaced, &r.grade, &r.twelfths, nil, &r.width)
+	err := rows.Scan(&m.Code, &m.Name, &r.species, &r.rough, &r.surfaced, &r.grade, &r.twelfths, nil, &r.width, &m.Version)
 	if err != nil {
 		return err
 	}
@@ -91,7 +91,7 @@ func (l *loading) stock(rows pgx.Rows, column int) ([]measure.Length, error) {
 }
 
 const selectPanels = `
-SELECT i.code, i.name, p.species, p.thickness_mm, p.width_mm, p.length_mm
+SELECT i.code, i.name, p.species, p.thickness_mm, p.width_mm, p.length_mm, i.version
 FROM item i
 JOIN panel p ON p.code = i.code
 WHERE i.retired_at IS NULL
@@ -99,13 +99,13 @@ ORDER BY i.code`
 
 func (l *loading) panel(rows pgx.Rows) error {
 	m := catalogue.Material{Kind: catalogue.PanelKind, Unit: catalogue.Each, Panel: &catalogue.Panel{}}
-	err := rows.Scan(&m.Code, &m.Name, &m.Panel.Species, &m.Panel.Thickness, &m.Panel.Width, &m.Panel.Length)
+	err := rows.Scan(&m.Code, &m.Name, &m.Panel.Species, &m.Panel.Thickness, &m.Panel.Width, &m.Panel.Length, &m.Version)
 	l.snapshot.Materials = append(l.snapshot.Materials, m)
 	return err
 }
 
 const selectGlues = `
-SELECT i.code, i.name, g.spread_m2, g.clamp_hours
+SELECT i.code, i.name, g.spread_m2, g.clamp_hours, i.version
 FROM item i
 JOIN glue g ON g.code = i.code
 WHERE i.retired_at IS NULL
@@ -114,14 +114,14 @@ ORDER BY i.code`
 func (l *loading) glue(rows pgx.Rows) error {
 	m := catalogue.Material{Kind: catalogue.GlueKind, Unit: catalogue.Litre, Glue: &catalogue.Glue{}}
 	var spread float64
-	err := rows.Scan(&m.Code, &m.Name, &spread, &m.Glue.ClampHours)
+	err := rows.Scan(&m.Code, &m.Name, &spread, &m.Glue.ClampHours, &m.Version)
 	m.Glue.Spread = measure.Area(spread) * measure.SquareMetre
 	l.snapshot.Materials = append(l.snapshot.Materials, m)
 	return err
 }
 
 const selectFinishes = `
-SELECT i.code, i.name, f.system, f.coverage_m2, f.dry_hours, f.coats, f.self_heat
+SELECT i.code, i.name, f.system, f.coverage_m2, f.dry_hours, f.coats, f.self_heat, i.version
 FROM item i
 JOIN finish f ON f.code = i.code
 WHERE i.retired_at IS NULL
@@ -130,14 +130,14 @@ ORDER BY i.code`
 func (l *loading) finishing(rows pgx.Rows) error {
 	m := catalogue.Material{Kind: catalogue.FinishKind, Unit: catalogue.Litre, Finish: &catalogue.Finish{}}
 	var coverage float64
-	err := rows.Scan(&m.Code, &m.Name, &m.Finish.System, &coverage, &m.Finish.DryHours, &m.Finish.Coats, &m.Finish.SelfHeat)
+	err := rows.Scan(&m.Code, &m.Name, &m.Finish.System, &coverage, &m.Finish.DryHours, &m.Finish.Coats, &m.Finish.SelfHeat, &m.Version)
 	m.Finish.Coverage = measure.Area(coverage) * measure.SquareMetre
 	l.snapshot.Materials = append(l.snapshot.Materials, m)
 	return err
 }
 
 const selectSundries = `
-SELECT i.code, i.name, i.unit, s.driver, s.used, coalesce(s.finish_system, '')
+SELECT i.code, i.name, i.unit, s.driver, s.used, coalesce(s.finish_system, ''), i.version
 FROM item i
 JOIN sundry s ON s.code = i.code
 WHERE i.retired_at IS NULL
@@ -145,7 +145,7 @@ ORDER BY i.code`
 
 func (l *loading) sundry(rows pgx.Rows) error {
 	m := catalogue.Material{Kind: catalogue.SundryKind, Sundry: &catalogue.Sundry{}}
-	err := rows.Scan(&m.Code, &m.Name, &m.Unit, &m.Sundry.Driver, &m.Sundry.Use, &m.Sundry.Finish)
+	err := rows.Scan(&m.Code, &m.Name, &m.Unit, &m.Sundry.Driver, &m.Sundry.Use, &m.Sundry.Finish, &m.Version)
 	l.snapshot.Materials = append(l.snapshot.Materials, m)
 	return err
 }
@@ -156,7 +156,7 @@ const selectPacks = `
 SELECT p.item::text, p.size::text
 FROM item_pack p
 JOIN item i ON i.code = p.item
-WHERE i.retired_at IS NULL`
+WHERE i.retired_at IS NULL AND p.retired_at IS NULL`
 
 func (l *loading) pack(rows pgx.Rows) error {
 	raw := rows.RawValues()
@@ -173,7 +173,8 @@ func (l *loading) pack(rows pgx.Rows) error {
 const selectPrices = `
 SELECT item::text, size::text, supplier::text, valid_from::text, currency, amount::text
 FROM price
-WHERE item NOT IN (SELECT code FROM item WHERE retired_at IS NOT NULL)`
+WHERE item NOT IN (SELECT code FROM item WHERE retired_at IS NOT NULL)
+  AND (item, size) NOT IN (SELECT item, size FROM item_pack WHERE retired_at IS NOT NULL)`
 
 // price puts a price into its pack. Packs were read before.
 func (l *loading) price(rows pgx.Rows) error {

@@ -8,14 +8,14 @@ import (
 )
 
 const selectSpecies = `
-SELECT code, name, botanical, wood_group
+SELECT code, name, botanical, wood_group, version
 FROM species
 WHERE retired_at IS NULL
 ORDER BY code`
 
 func (l *loading) species(rows pgx.Rows) error {
 	var s catalogue.Species
-	err := rows.Scan(&s.Code, &s.Name, &s.Botanical, &s.Group)
+	err := rows.Scan(&s.Code, &s.Name, &s.Botanical, &s.Group, &s.Version)
 	l.snapshot.Species = append(l.snapshot.Species, s)
 	return err
 }

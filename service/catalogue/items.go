@@ -62,9 +62,10 @@ const (
 
 // Fastener is a piece of hardware. A length of zero means that the kind has no such measure.
 type Fastener struct {
-	Code string
-	Name string
-	Kind FastenerKind
+	Code    string
+	Version int64 // counts the changes of the row; 0 when it is from no database
+	Name    string
+	Kind    FastenerKind
 
 	Width     measure.Length // alignment: size along the seam
 	Length    measure.Length // alignment: size across the seam; screws and bolts: whole length
@@ -104,11 +105,12 @@ const (
 
 // Material is something bought to make a top. Exactly one of the pointers is set, by Kind.
 type Material struct {
-	Code  string
-	Name  string
-	Kind  MaterialKind
-	Unit  Unit
-	Packs []Pack
+	Code    string
+	Version int64 // counts the changes of the row; 0 when it is from no database
+	Name    string
+	Kind    MaterialKind
+	Unit    Unit
+	Packs   []Pack
 
 	Lumber *Lumber
 	Panel  *Panel

@@ -4,9 +4,10 @@ import "seamwright/service/money"
 
 // LabourRole is who does a step, and what an hour of it costs.
 type LabourRole struct {
-	Code string
-	Name string
-	Rate money.UnitPrice // per hour of one person
+	Code    string
+	Version int64 // counts the changes of the row; 0 when it is from no database
+	Name    string
+	Rate    money.UnitPrice // per hour of one person
 }
 
 // Driver is what the minutes of a step (or the use of a sundry) grow with. One driver unit is the unit named.
@@ -64,15 +65,16 @@ type Spread struct{ Low, Likely, High float64 }
 
 // LabourStandard is how long one kind of step takes in this shop.
 type LabourStandard struct {
-	Code   string
-	Name   string
-	Order  int // place in the usual order of work; steps are numbered by it
-	Role   string
-	Crew   int
-	When   Condition
-	Driver Driver
-	Setup  Spread // minutes, once
-	Each   Spread // minutes per driver unit
+	Code    string
+	Version int64 // counts the changes of the row; 0 when it is from no database
+	Name    string
+	Order   int // place in the usual order of work; steps are numbered by it
+	Role    string
+	Crew    int
+	When    Condition
+	Driver  Driver
+	Setup   Spread // minutes, once
+	Each    Spread // minutes per driver unit
 
 	WaitHours float64  // clock hours to wait afterwards (glue, finish)
 	After     []string // codes of the steps it follows; a code whose step this top does not need passes on to what that one follows

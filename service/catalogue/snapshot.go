@@ -14,6 +14,7 @@ type Snapshot struct {
 	LabourStandards []LabourStandard
 	ClimateProfiles []ClimateProfile
 	Settings        Settings
+	SettingVersions map[string]int64 // by key; counts the changes of each setting
 
 	species   map[string]*Species
 	fasteners map[string]*Fastener

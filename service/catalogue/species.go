@@ -30,6 +30,7 @@ const (
 // Species is a wood with its published properties.
 type Species struct {
 	Code      string
+	Version   int64 // counts the changes of the row; 0 when it is from no database
 	Name      string
 	Botanical string
 	Group     Group
@@ -78,10 +79,11 @@ type Climate struct {
 
 // ClimateProfile is a named pair of seasons.
 type ClimateProfile struct {
-	Code   string
-	Name   string
-	Dry    Climate
-	Humid  Climate
-	Source source.ID
-	Note   string
+	Code    string
+	Version int64 // counts the changes of the row; 0 when it is from no database
+	Name    string
+	Dry     Climate
+	Humid   Climate
+	Source  source.ID
+	Note    string
 }

@@ -1,0 +1,102 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+	"strings"
+)
+
+// measuresOf says which measures each kind of fastener must have, and which it may have besides. The working load
+// of a draw bolt is its maker's.
+var measuresOf = map[string]struct{ must, may []string }{
+	"biscuit":       alignment,
+	"loose_tenon":   alignment,
+	"dowel":         alignment,
+	"pocket_screw":  {[]string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "bore_diameter_mm", "penetration_mm", "least_thickness_mm"}, []string{"washer_diameter_mm", "greatest_thickness_mm"}},
+	"draw_bolt":     {[]string{"length_mm", "bolt_diameter_mm", "recess_diameter_mm", "recess_depth_mm", "recess_distance_mm", "bearing_diameter_mm", "least_thickness_mm", "working_load_n"}, []string{"greatest_thickness_mm"}},
+	"slotted_screw": {[]string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "penetration_mm", "least_thickness_mm"}, []string{"washer_diameter_mm", "greatest_thickness_mm"}},
+	"slotted_clip":  {nil, []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm", "greatest_thickness_mm"}},
+}
+
+var alignment = struct{ must, may []string }{[]string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm"}, []string{"greatest_thickness_mm"}}
+
+// fastener: the measures of its kind, and none that contradict each other.
+func (k *checker) fastener() {
+	kind := k.get("kind")
+	of := measuresOf[kind]
+	whole := true
+	for _, name := range Measures() {
+		switch there := k.get(name) != ""; {
+		case !there && slices.Contains(of.must, name):
+			k.add(name, "Must not be empty for the kind %s.", kind)
+			whole = false
+		case there && !slices.Contains(of.must, name) && !slices.Contains(of.may, name):
+			k.add(name, "The kind %s has no such measure; it has %s.", kind, strings.Join(slices.Concat(of.must, of.may), ", "))
+		}
+	}
+	if kind != "pocket_screw" && k.get("may_mix_with_bolts") == "true" {
+		k.add("may_mix_with_bolts", "Only pocket screws mix with bolts.")
+	}
+	if greatest := k.number("greatest_thickness_mm"); greatest > 0 && greatest <= k.number("least_thickness_mm") {
+		k.add("greatest_thickness_mm", "Must be more than the least thickness.")
+	}
+	if !whole {
+		return
+	}
+	switch kind {
+	case "biscuit", "loose_tenon", "dowel":
+		k.less("thickness_mm", "least_thickness_mm", "the least thickness of the top: the part would not fit into it")
+	case "pocket_screw", "slotted_screw":
+		k.screw(kind)
+	case "draw_bolt":
+		k.bolt()
+	}
+}
+
+// less checks that one measure is less than another.
+func (k *checker) less(column, than, what string) {
+	if k.number(column) >= k.number(than) {
+		k.add(column, "Is %s mm; it must be less than %s (%s mm).", k.get(column), what, k.get(than))
+	}
+}
+
+// pocketAngle is the slope at which pockets are bored, 15 degrees from the face. Common practice.
+const pocketAngle = 15 * math.Pi / 180
+
+// screw: a slotted screw stands upright in the top and must not come through it; a pocket screw leaves the edge at
+// half the thickness and climbs at the angle of its pocket (common practice).
+func (k *checker) screw(kind string) {
+	k.less("penetration_mm", "length_mm", "the whole length")
+	k.less("thread_diameter_mm", "head_diameter_mm", "the head")
+	if washer := k.number("washer_diameter_mm"); washer > k.number("head_diameter_mm") {
+		k.add("washer_diameter_mm", "Must not be more than the head's diameter, which is that of the washer when the washer is larger.")
+	}
+	if kind == "slotted_screw" {
+		k.less("penetration_mm", "least_thickness_mm", "the least thickness of the top: the screw would come through")
+		return
+	}
+	if k.number("bore_diameter_mm") < k.number("head_diameter_mm") {
+		k.add("bore_diameter_mm", "Must be at least the head's diameter: the head goes into the pocket.")
+	}
+	if climb := k.number("penetration_mm") * math.Sin(pocketAngle); climb >= k.number("least_thickness_mm")/2 {
+		k.add("penetration_mm", "At the pocket's 15 degrees the screw climbs %.1f mm from the middle of the edge and would come through a top of the least thickness (%s mm).", climb, k.get("least_thickness_mm"))
+	}
+}
+
+// bolt: recesses that hold what bears, with wood left above them.
+func (k *checker) bolt() {
+	k.less("bolt_diameter_mm", "bearing_diameter_mm", "what bears")
+	if k.number("recess_diameter_mm") < k.number("bearing_diameter_mm") {
+		k.add("recess_diameter_mm", "Must be at least the diameter of what bears in it.")
+	}
+	if k.number("recess_distance_mm") <= k.number("recess_diameter_mm")/2 {
+		k.add("recess_distance_mm", "Must be more than half the recess's diameter: the recess would break into the seam.")
+	}
+	if k.number("length_mm") < 2*k.number("recess_distance_mm") {
+		k.add("length_mm", "Must be at least twice the recess's distance from the seam: the bolt reaches from recess to recess.")
+	}
+	above := parse(k.known.Settings["wood_above_recess"])
+	if need := k.number("recess_depth_mm") + above; k.number("least_thickness_mm") < need-1e-6 {
+		k.add("least_thickness_mm", "Must be at least %s mm: the recess's depth and %s mm of wood above it (setting wood_above_recess).", plain(math.Round(need*1e4)/1e4), plain(above))
+	}
+}

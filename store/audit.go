@@ -1,0 +1,99 @@
+package store
+
+import (
+	"context"
+	"encoding/json"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// AuditEntry is one change of one row of the catalogue.
+type AuditEntry struct {
+	Number   int64
+	At       time.Time
+	Actor    string          // who
+	Entity   string          // part of the catalogue
+	Code     string          // of the row
+	Action   string          // create, replace, retire, restore
+	Before   json.RawMessage // the row by its columns; nil: it was new
+	After    json.RawMessage // nil: it was retired
+	Revision int64           // of the catalogue with the change
+}
+
+const insertAudit = `
+INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
+SELECT clock_timestamp(), $1::text, $2::text, w.code, w.action, w.before::json, w.after::json, r.revision
+FROM catalogue_revision r, unnest($3::text[], $4::text[], $5::text[], $6::text[]) WITH ORDINALITY AS w (code, action, before, after, place)
+ORDER BY w.place`
+
+// raiseRevision raises the revision now and not at the commit, so that it can be told.
+const raiseRevision = `SET CONSTRAINTS catalogue_revision_rises IMMEDIATE`
+
+// audit raises the revision and writes an entry for each row that was written.
+func (e *editing) audit(ctx context.Context) error {
+	if _, err := e.tx.Exec(ctx, raiseRevision); err != nil {
+		return err
+	}
+	n := len(e.writes)
+	codes, actions, before, after := make([]string, n), make([]string, n), make([]*string, n), make([]*string, n)
+	for i, w := range e.writes {
+		was, there := e.now[w.Row.Key()]
+		codes[i] = w.Row.Key()
+		if there {
+			text := string(was.Row.JSON())
+			before[i] = &text
+		}
+		switch {
+		case w.Retire:
+			actions[i] = "retire"
+		case !there:
+			actions[i] = "create"
+		case !was.Live:
+			actions[i] = "restore"
+		default:
+			actions[i] = "replace"
+		}
+		if !w.Retire {
+			text := string(w.Row.JSON())
+			after[i] = &text
+		}
+	}
+	_, err := e.tx.Exec(ctx, insertAudit, e.Actor, e.Part.Name, codes, actions, before, after)
+	return err
+}
+
+// AuditQuery says which entries are wanted. Empty fields and zero times do not narrow.
+type AuditQuery struct {
+	Entity, Code string
+	From, Before time.Time // from the first on, and before the second
+	Under        int64     // only entries with a smaller number; 0: from the newest on
+	Limit        int
+}
+
+const selectAudit = `
+SELECT number, at, actor, entity, code, action, before, after, revision
+FROM audit_entry
+WHERE ($1::text = '' OR entity = $1) AND ($2::text = '' OR code = $2)
+  AND ($3::timestamptz IS NULL OR at >= $3) AND ($4::timestamptz IS NULL OR at < $4)
+  AND ($5::bigint = 0 OR number < $5)
+ORDER BY number DESC
+LIMIT $6`
+
+// auditWithin is how long the database may take to list a page.
+const auditWithin = 10 * time.Second
+
+// AuditEntries lists changes of the catalogue, newest first.
+func (s *Store) AuditEntries(ctx context.Context, q AuditQuery) ([]AuditEntry, error) {
+	ctx, cancel := context.WithTimeout(ctx, auditWithin)
+	defer cancel()
+	rows, _ := s.pool.Query(ctx, selectAudit, q.Entity, q.Code, orNull(q.From), orNull(q.Before), q.Under, q.Limit) // a failed Query is reported by the collector
+	return pgx.CollectRows(rows, pgx.RowToStructByPos[AuditEntry])
+}
+
+func orNull(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}
