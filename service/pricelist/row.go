@@ -46,10 +46,11 @@ type Rejection struct {
 
 // Understood is how a list was read.
 type Understood struct {
-	Format      string // csv, ndjson or json
-	Encoding    string // utf-8, or utf-8 with a byte order mark
-	Separator   string // CSV: "," ";" or tab
-	DecimalSign string // "." or ","
-	Columns     []string
-	Stated      []string // which of these the sender stated; the others were recognised from the first rows
+	Format      string   // csv, ndjson or json
+	Encoding    string   // utf-8, or utf-8 with a byte order mark
+	Separator   string   // CSV: "," ";" or tab
+	DecimalSign string   // "." or ","; empty as long as no price has needed one
+	Columns     []string // columns or members that are used, by their plain names
+	Ignored     []string // CSV: columns of the header that are not used, as written
+	Stated      []string // which of these the sender stated ("format", "encoding", "separator", "decimal_sign"); the others were recognised
 }

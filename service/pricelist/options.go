@@ -1,0 +1,94 @@
+package pricelist
+
+import (
+	"fmt"
+	"mime"
+	"strings"
+
+	"seamwright/service/fault"
+)
+
+// DefaultMaxLine is how many bytes one row may have when nothing else is said.
+const DefaultMaxLine = 64 << 10
+
+// mostMaxLine keeps the memory of a reader small whatever is asked for.
+const mostMaxLine = 4 << 20
+
+// Options is what the sender states about a list. What is left empty is recognised from the list, or the list is refused.
+type Options struct {
+	// MediaType is text/csv, application/x-ndjson or application/json. Of its parameters charset must be utf-8 or us-ascii, and header,
+	// for CSV, present (RFC 4180, section 3); others are passed over.
+	MediaType string
+
+	Currency    string // ISO 4217, of rows without one
+	Unit        Unit   // of rows without one; empty: the item's own
+	Separator   rune   // CSV: comma, semicolon or tab; 0: recognised from the header
+	DecimalSign rune   // CSV: point or comma; 0: recognised from the first rows
+	MaxLine     int    // most bytes of one row, without its line end; 0: DefaultMaxLine; at most 4 MiB
+}
+
+// form is Options, checked.
+type form struct {
+	format  string
+	charset bool // stated
+	checks
+	separator   byte
+	decimalSign byte
+	maxLine     int
+}
+
+func invalid(format string, args ...any) *fault.Fault {
+	return &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf(format, args...)}
+}
+
+// check turns options into a form, or says which of them cannot be used.
+func (o Options) check() (form, error) {
+	f := form{checks: checks{currency: o.Currency, unit: o.Unit}, maxLine: o.MaxLine}
+	if err := f.mediaType(o.MediaType); err != nil {
+		return f, err
+	}
+	switch {
+	case o.Currency != "" && !isCurrency(o.Currency):
+		return f, invalid("The list's currency is “%s”; it is written as a code of ISO 4217 such as USD or EUR.", printable(o.Currency))
+	case o.Unit != "" && !o.Unit.known():
+		return f, invalid("The list's unit is “%s”; it is one of %s.", printable(string(o.Unit)), unitNames())
+	case o.MaxLine < 0 || o.MaxLine > mostMaxLine:
+		return f, invalid("A longest row of %d bytes was asked for; it is 1 to %d.", o.MaxLine, mostMaxLine)
+	case o.MaxLine == 0:
+		f.maxLine = DefaultMaxLine
+	}
+	return f, f.signs(o.Separator, o.DecimalSign)
+}
+
+func (f *form) mediaType(text string) error {
+	kind, parameters, err := mime.ParseMediaType(text)
+	if err != nil {
+		return invalid("The media type “%s” cannot be read; send text/csv, application/x-ndjson or application/json.", printable(text))
+	}
+	f.format = map[string]string{"text/csv": "csv", "application/x-ndjson": "ndjson", "application/json": "json"}[kind]
+	if f.format == "" {
+		return invalid("A list of the media type %s cannot be read; send text/csv, application/x-ndjson or application/json.", printable(kind))
+	}
+	charset, stated := parameters["charset"]
+	if f.charset = stated; stated && !strings.EqualFold(charset, "utf-8") && !strings.EqualFold(charset, "us-ascii") {
+		return invalid("The list is said to be in the encoding %s; send it in UTF-8.", printable(charset))
+	}
+	if header, stated := parameters["header"]; f.format == "csv" && stated && !strings.EqualFold(header, "present") {
+		return invalid("The list is said to have no header; the first line must name the columns.")
+	}
+	return nil
+}
+
+func (f *form) signs(separator, decimalSign rune) error {
+	if f.format != "csv" && (separator != 0 || decimalSign != 0) {
+		return invalid("A separator or decimal sign was stated; a %s list has neither to choose: its decimal sign is the point.", f.format)
+	}
+	if separator != 0 && separator != ',' && separator != ';' && separator != '\t' {
+		return invalid("The separator “%s” cannot be used; it is a comma, a semicolon or a tab.", printable(string(separator)))
+	}
+	if decimalSign != 0 && decimalSign != '.' && decimalSign != ',' {
+		return invalid("The decimal sign “%s” cannot be used; it is a point or a comma.", printable(string(decimalSign)))
+	}
+	f.separator, f.decimalSign = byte(separator), byte(decimalSign)
+	return nil
+}
