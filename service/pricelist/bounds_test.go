@@ -1,7 +1,6 @@
 package pricelist
 
 import (
-	"errors"
 	"io"
 	"runtime"
 	"strings"
@@ -127,7 +126,7 @@ func TestHowTheBytesArriveDoesNotMatter(t *testing.T) {
 func TestASourceThatGivesNothingIsNoLoop(t *testing.T) {
 	t.Parallel()
 	_, err := Open(nothing{}, csvOptions)
-	require.True(t, errors.Is(err, io.ErrNoProgress))
+	require.ErrorIs(t, err, io.ErrNoProgress)
 }
 
 type nothing struct{}

@@ -76,10 +76,10 @@ func Convert(row *Row, own Own) (Converted, *Rejection) {
 
 // content is how many of the item's own units the row's price is for.
 func (o *Own) content(row *Row) (ratio, *Rejection) {
-	switch row.Per {
-	case "":
+	if row.Per == "" {
 		return ratio{1, 1}, nil
-	case Pack:
+	}
+	if row.Per == Pack {
 		n, ok := millionths(row.PackOf)
 		if !ok || n <= 0 || n > mostPack {
 			return ratio{}, reject(row.Line, "pack_of", "the content of the pack is not known", row.PackOf)

@@ -192,7 +192,7 @@ func accounted(t *testing.T, list []byte, o Options, physical bool) {
 		} else {
 			_, ok := millionths(row.Price)
 			require.True(t, ok, "%q", row.Price)
-			require.True(t, (row.Article == "") != (row.Item == ""))
+			require.NotEqual(t, row.Article == "", row.Item == "")
 		}
 		require.Greater(t, line, last)
 		require.True(t, want[line], "line %d of %q", line, list)

@@ -60,8 +60,9 @@ func (u Unit) size() (kind, ratio) {
 		return massKind, ratio{1, 1}
 	case Pound:
 		return massKind, lowest(45_359_237, 100_000_000)
+	default: // a pack holds what its row says
+		return otherKind, ratio{}
 	}
-	return otherKind, ratio{}
 }
 
 // lowest is a fraction in lowest terms; neither part is 0.
