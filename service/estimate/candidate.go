@@ -204,10 +204,10 @@ type fitted struct {
 func (w *work) fit(seam hardware.Seam, wish hardware.Wish) (hardware.Plan, error) {
 	for i := range w.fitted {
 		if f := &w.fitted[i]; f.wish == wish && f.seam.SameButLeg(&seam) {
-			return f.plan.ForLeg(seam, w.set), nil
+			return w.chooser.ForLeg(f.plan, seam), nil
 		}
 	}
-	p, err := hardware.Choose(seam, wish, w.cat)
+	p, err := w.chooser.Choose(seam, wish)
 	if err == nil {
 		w.fitted = append(w.fitted, fitted{seam, wish, p})
 	}

@@ -157,7 +157,7 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 		if err := w.costRemedies(o, t, parts); err != nil {
 			return err
 		}
-	} else if err := t.addLabour(w); err != nil {
+	} else if err := t.addLabour(w, false); err != nil {
 		return err
 	}
 	o.Cost, o.LabourHours = t.cost, t.hours
@@ -168,11 +168,11 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 func (w *work) costRemedies(o *option, t *taken, parts []*option) error {
 	wish := w.order.Top.Edge.InsideCorner
 	picked, best := *t, o.Remedy
-	for _, remedy := range remedies {
+	for i, remedy := range remedies {
 		o.Remedy = remedy
 		one := *t
 		one.job.Corners = w.jobCorners(parts)
-		if err := one.addLabour(w); err != nil {
+		if err := one.addLabour(w, i > 0); err != nil {
 			return err
 		}
 		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: one.cost, Text: strings.TrimPrefix(remedyWords[remedy], "the remedy is to ")})

@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -26,6 +27,7 @@ func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
 	w.assumptions = make([]Assumption, 0, 16)
 	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge), labour.NewTally(cat)
+	w.chooser, w.fitted = hardware.NewChooser(cat), make([]fitted, 0, len(ways))
 	w.needs = make([]takeoff.Need, 0, 24+len(cat.Sundries()))
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())

@@ -343,13 +343,17 @@ func (w *work) fixings(l *plan.Layout) FixingResult {
 	return r
 }
 
-// addLabour adds the labour's cost, without its steps, and builds the cost.
-func (t *taken) addLabour(w *work) error {
-	amount, hours, err := w.tally.Cost(&t.job)
+// addLabour adds the labour's cost, without its steps, and builds the cost; with remedy, the job differs from the one reckoned before
+// in a corner's remedy only.
+func (t *taken) addLabour(w *work, remedy bool) (err error) {
+	if remedy {
+		t.costs.Labour, t.hours, err = w.tally.CostOfRemedies(&t.job)
+	} else {
+		t.costs.Labour, t.hours, err = w.tally.Cost(&t.job)
+	}
 	if err != nil {
 		return fmt.Errorf("labour: %w", err)
 	}
-	t.costs.Labour, t.hours = amount, hours
 	t.cost = price.Cost(t.costs, w.terms)
 	return nil
 }

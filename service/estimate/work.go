@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -42,7 +43,8 @@ type work struct {
 	needs []takeoff.Need // used again for each candidate
 	parts []*option      // likewise
 
-	fitted []fitted // hardware chosen so far
+	chooser *hardware.Chooser
+	fitted  []fitted // hardware chosen so far
 
 	assumptions []Assumption
 	warnings    []Warning

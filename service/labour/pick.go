@@ -39,58 +39,58 @@ type picked struct {
 // corner it stays square: the applied moulding is coped work. A top with several kinds of corner is so done in
 // parts, each in proportion to its corners.
 //
-// Common practice. An unknown condition is an error.
-func (j *Job) pick(when catalogue.Condition) (picked, error) {
+// Common practice. An unknown condition picks nothing and is noted.
+func (j *Job) pick(when catalogue.Condition) picked {
 	switch when {
 	case catalogue.Always:
-		return j.whole(true), nil
+		return j.whole(true)
 	case catalogue.IfEdgeGlued:
-		return j.whole(j.EdgeGlued), nil
+		return j.whole(j.EdgeGlued)
 	case catalogue.IfPanel:
-		return j.whole(!j.EdgeGlued), nil
+		return j.whole(!j.EdgeGlued)
 	case catalogue.IfProfile:
-		return j.whole(j.Profiled), nil
+		return j.whole(j.Profiled)
 	case catalogue.IfCutout:
-		return j.whole(j.Cutouts > 0), nil
+		return j.whole(j.Cutouts > 0)
 	case catalogue.IfFinish:
-		return j.whole(j.Coats > 0), nil
+		return j.whole(j.Coats > 0)
 	case catalogue.IfProfileBefore:
 		if len(j.Corners) == 0 {
-			return j.whole(j.Profiled), nil
+			return j.whole(j.Profiled)
 		}
-		return j.some(func(c *Corner) bool { return j.Profiled && !c.profiledAfter() && c.Remedy != remedyCoped }), nil
+		return j.some(func(c *Corner) bool { return j.Profiled && !c.profiledAfter() && c.Remedy != remedyCoped })
 	case catalogue.IfProfileAfter:
-		return j.some(func(c *Corner) bool { return j.Profiled && c.profiledAfter() }), nil
+		return j.some(func(c *Corner) bool { return j.Profiled && c.profiledAfter() })
 	case catalogue.IfCorner:
-		return j.some(func(*Corner) bool { return true }), nil
+		return j.some(func(*Corner) bool { return true })
 	case catalogue.IfMiter:
-		return j.some(func(c *Corner) bool { return c.Joint == plan.Miter }), nil
+		return j.some(func(c *Corner) bool { return c.Joint == plan.Miter })
 	case catalogue.IfButt:
-		return j.some(func(c *Corner) bool { return c.Joint == plan.Butt }), nil
+		return j.some(func(c *Corner) bool { return c.Joint == plan.Butt })
 	case catalogue.IfMasonsMiter:
-		return j.some(func(c *Corner) bool { return c.Joint == plan.MasonsMiter }), nil
+		return j.some(func(c *Corner) bool { return c.Joint == plan.MasonsMiter })
 	case catalogue.IfTemplate:
-		return j.some(func(c *Corner) bool { return c.Carry == byTemplate }), nil
+		return j.some(func(c *Corner) bool { return c.Carry == byTemplate })
 	case catalogue.IfScribe:
-		return j.some(func(c *Corner) bool { return c.Carry == byScribe }), nil
+		return j.some(func(c *Corner) bool { return c.Carry == byScribe })
 	case catalogue.IfCarvedCorner:
-		return j.some(func(c *Corner) bool { return c.Remedy == remedyCarved }), nil
+		return j.some(func(c *Corner) bool { return c.Remedy == remedyCarved })
 	case catalogue.IfCopedCorner:
-		return j.some(func(c *Corner) bool { return c.Remedy == remedyCoped }), nil
+		return j.some(func(c *Corner) bool { return c.Remedy == remedyCoped })
 	case catalogue.IfBiscuit:
-		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.Biscuit }), nil
+		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.Biscuit })
 	case catalogue.IfLooseTenon:
-		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.LooseTenon }), nil
+		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.LooseTenon })
 	case catalogue.IfPocketScrew:
 		p := j.some(func(c *Corner) bool { return c.Screws > 0 })
 		p.bolts = 0 // the screws alone, where both kinds stand in one seam
-		return p, nil
+		return p
 	case catalogue.IfDrawBolt:
 		p := j.some(func(c *Corner) bool { return c.Bolts > 0 })
 		p.screws = 0
-		return p, nil
+		return p
 	}
-	return picked{}, fmt.Errorf("unknown condition %q", when)
+	return picked{unknown: fmt.Errorf("unknown condition %q", when)}
 }
 
 // profiledAfter reports whether the edge at this corner is profiled once the seam is joined.

@@ -12,6 +12,7 @@ type picks struct {
 	conditions []catalogue.Condition
 	of         []int // the place of each standard's condition
 	picked     []picked
+	remedied   []int // the standards whose condition is about the corners' remedies
 }
 
 // newPicks collects the conditions of the standards.
@@ -24,6 +25,11 @@ func newPicks(standards []catalogue.LabourStandard) picks {
 			p.conditions = append(p.conditions, standards[i].When)
 		}
 		p.of[i] = at
+		switch standards[i].When {
+		case catalogue.IfProfileBefore, catalogue.IfProfileAfter, catalogue.IfCarvedCorner, catalogue.IfCopedCorner:
+			p.remedied = append(p.remedied, i)
+		default:
+		}
 	}
 	p.picked = make([]picked, len(p.conditions))
 	return p
@@ -32,8 +38,14 @@ func newPicks(standards []catalogue.LabourStandard) picks {
 // pick works all conditions out for a job. An unknown condition picks nothing here; units reports it.
 func (p *picks) pick(j *Job) {
 	for i, when := range p.conditions {
-		p.picked[i], p.picked[i].unknown = j.pick(when)
+		p.picked[i] = j.pick(when)
 	}
+}
+
+// pickFor works the condition of the i-th standard out for a job.
+func (p *picks) pickFor(i int, j *Job) {
+	at := p.of[i]
+	p.picked[at] = j.pick(p.conditions[at])
 }
 
 // units returns how many driver units of the i-th standard the job has: a number of things, metres, square metres or
