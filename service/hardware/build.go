@@ -9,7 +9,7 @@ import (
 )
 
 // plan writes down a layout with its holes, slots and strength.
-func (c *chooser) plan(o option, align *catalogue.Fastener, l *layout) Plan {
+func (c *Chooser) plan(o option, align *catalogue.Fastener, l *layout) Plan {
 	p := Plan{Feasible: true, HoldAt: o.hold, Tries: c.tries}
 	p.Alignment = c.alignmentOf(o, align, l.aligns)
 	p.Pull = c.pullOf(o, l.pulls)
@@ -17,7 +17,7 @@ func (c *chooser) plan(o option, align *catalogue.Fastener, l *layout) Plan {
 }
 
 // alignmentOf sizes the slots.
-func (c *chooser) alignmentOf(o option, f *catalogue.Fastener, at []measure.Length) Alignment {
+func (c *Chooser) alignmentOf(o option, f *catalogue.Fastener, at []measure.Length) Alignment {
 	held := o.hold.Point(c.seam.Length)
 	a := Alignment{Item: f.Code, Kind: f.Kind, Rows: rows(c.seam.Thickness, c.set), Positions: slices.Clone(at)}
 	a.Count = a.Rows * len(at)
@@ -45,7 +45,7 @@ func noteOf(kind catalogue.FastenerKind, rows int) string {
 }
 
 // pullOf sizes the holes and channels and reckons the strength.
-func (c *chooser) pullOf(o option, at []measure.Length) Pull {
+func (c *Chooser) pullOf(o option, at []measure.Length) Pull {
 	held := o.hold.Point(c.seam.Length)
 	var screws, bolts []measure.Length
 	switch {
@@ -81,7 +81,7 @@ func (c *chooser) pullOf(o option, at []measure.Length) Pull {
 }
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
-func (c *chooser) screwGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
+func (c *Chooser) screwGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
 	g := PullGroup{Item: f.Code, Kind: f.Kind, Count: len(at), Positions: at, Counts: c.seam.Joint != plan.Miter}
 	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f))
 	if g.Counts {
@@ -91,7 +91,7 @@ func (c *chooser) screwGroup(f *catalogue.Fastener, at []measure.Length, held me
 }
 
 // boltGroup is draw bolts with their channels.
-func (c *chooser) boltGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
+func (c *Chooser) boltGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
 	g := PullGroup{Item: f.Code, Kind: f.Kind, Count: len(at), Positions: at, Counts: true}
 	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter)
 	g.Capacity = measure.Force(g.Count) * f.WorkingLoad
@@ -99,7 +99,7 @@ func (c *chooser) boltGroup(f *catalogue.Fastener, at []measure.Length, held mea
 }
 
 // holes sizes the hole at each position and finds the least bearing.
-func (c *chooser) holes(at []measure.Length, held, shank, head measure.Length) (holes []measure.Length, bearing measure.Length) {
+func (c *Chooser) holes(at []measure.Length, held, shank, head measure.Length) (holes []measure.Length, bearing measure.Length) {
 	holes = make([]measure.Length, len(at))
 	for i, x := range at {
 		holes[i] = Hole(shank, Slip(c.seam.SlipRate, x, held), c.set)

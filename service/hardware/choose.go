@@ -26,32 +26,48 @@ const (
 // A seam for which nothing works is no error: the plan is not Feasible and says why. Errors are fault.Impossible, for
 // wishes that no moving seam can have, at /pull, /alignment and /hold_at.
 func Choose(seam Seam, wish Wish, cat *catalogue.Snapshot) (Plan, error) {
-	if err := refuse(&seam, wish); err != nil {
-		return Plan{}, err
-	}
-	c := chooser{seam: &seam, wish: wish, set: &cat.Settings, units: seam.Units}
-	var a, s, b [8]*catalogue.Fastener
-	var pulls, aligns [24]measure.Length
-	var walls, allowed, reached [32]span
-	var starts [16]int
-	c.layout = layout{pulls: pulls[:0], aligns: aligns[:0], work: coverage{walls[:0], allowed[:0], reached[:0], starts[:0]}}
-	c.parts = parts{alignment: a[:0], screws: s[:0], bolts: b[:0]}
-	c.gather(&seam, wish, cat)
-	return c.choose(), nil
+	return NewChooser(cat).Choose(seam, wish)
 }
 
-// chooser is the state of one choice: what is open to it and what has been tried.
-type chooser struct {
-	parts
-	seam  *Seam
-	wish  Wish
-	set   *catalogue.Settings
-	units measure.System
+// Chooser chooses the hardware of one seam after another. It is for one goroutine.
+type Chooser struct {
+	cat *catalogue.Snapshot
+	set *catalogue.Settings
 
-	layout layout // used again and again
+	// Working store, used again and again.
+	parts
+	layout layout
+	text   []byte
+
+	// The choice at hand: what is asked for and what has been tried.
+	seam   Seam
+	wish   Wish
+	units  measure.System
 	tries  []string
 	short  Shortage // of the try that came furthest
 	reason string   // of that try
+}
+
+// NewChooser returns a chooser over a catalogue's fasteners.
+func NewChooser(cat *catalogue.Snapshot) *Chooser {
+	const usual, mostText = 16, 768 // what nearly every seam makes do with; the store grows when one does not
+	c := &Chooser{cat: cat, set: &cat.Settings, text: make([]byte, 0, mostText)}
+	items, places, spans := make([]*catalogue.Fastener, 3*usual), make([]measure.Length, 2*usual), make([]span, 3*usual)
+	c.parts = parts{alignment: items[:0:usual], screws: items[usual : usual : 2*usual], bolts: items[2*usual : 2*usual]}
+	c.layout = layout{pulls: places[:0:usual], aligns: places[usual:usual]}
+	c.layout.work = coverage{walls: spans[:0:usual], allowed: spans[usual : usual : 2*usual], reached: spans[2*usual : 2*usual], starts: make([]int, 0, usual)}
+	return c
+}
+
+// Choose works out the hardware of one seam; see the function Choose.
+func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
+	if err := refuse(&seam, wish); err != nil {
+		return Plan{}, err
+	}
+	c.seam, c.wish, c.units = seam, wish, seam.Units
+	c.tries, c.short, c.reason = nil, ShortNothing, ""
+	c.gather(&c.seam, wish, c.cat)
+	return c.choose(), nil
 }
 
 // option is pull parts to try: screws, draw bolts, or both mixed, and where the seam is held.
@@ -60,7 +76,7 @@ type option struct {
 	hold        Hold
 }
 
-func (c *chooser) choose() Plan {
+func (c *Chooser) choose() Plan {
 	masons := c.seam.Joint == plan.MasonsMiter
 	screws := c.wish.Pull == catalogue.PocketScrew || c.wish.Pull == "" && c.seam.Joint != plan.Miter
 	bolts := c.wish.Pull != catalogue.PocketScrew
@@ -92,7 +108,7 @@ func (c *chooser) choose() Plan {
 }
 
 // first returns the plan of the first part, and the first place to hold, that works.
-func (c *chooser) first(items []*catalogue.Fastener, pull func(*catalogue.Fastener, Hold) option) (Plan, bool) {
+func (c *Chooser) first(items []*catalogue.Fastener, pull func(*catalogue.Fastener, Hold) option) (Plan, bool) {
 	var store [2]Hold
 	holds := c.holds(store[:0])
 	for _, f := range items {
@@ -106,7 +122,7 @@ func (c *chooser) first(items []*catalogue.Fastener, pull func(*catalogue.Fasten
 }
 
 // holds lists the places to hold the seam at, in the order in which they are tried.
-func (c *chooser) holds(to []Hold) []Hold {
+func (c *Chooser) holds(to []Hold) []Hold {
 	switch {
 	case c.wish.HoldAt != HoldAuto:
 		return append(to, c.wish.HoldAt)
@@ -118,7 +134,7 @@ func (c *chooser) holds(to []Hold) []Hold {
 }
 
 // withBolts returns the plan with draw bolts, mixed with screws when that saves at least one bolt.
-func (c *chooser) withBolts(screws bool) (Plan, bool) {
+func (c *Chooser) withBolts(screws bool) (Plan, bool) {
 	best, ok := c.first(c.bolts, func(f *catalogue.Fastener, h Hold) option { return option{bolt: f, hold: h} })
 	if !screws {
 		return best, ok
@@ -140,7 +156,7 @@ func (c *chooser) withBolts(screws bool) (Plan, bool) {
 }
 
 // mix finds room for a screw mixed with the first bolt, held at the first place, that works; the layout is left in place.
-func (c *chooser) mix(screw *catalogue.Fastener) (option, *catalogue.Fastener, bool) {
+func (c *Chooser) mix(screw *catalogue.Fastener) (option, *catalogue.Fastener, bool) {
 	var store [2]Hold
 	holds := c.holds(store[:0])
 	for _, bolt := range c.bolts {
@@ -155,7 +171,7 @@ func (c *chooser) mix(screw *catalogue.Fastener) (option, *catalogue.Fastener, b
 }
 
 // boltsOf counts the bolts of a mix as it is laid out: what stands beyond the screws' reach.
-func (c *chooser) boltsOf(o option) int {
+func (c *Chooser) boltsOf(o option) int {
 	near, held, n := c.screwReach(o.screw), o.hold.Point(c.seam.Length), 0
 	for _, x := range c.layout.pulls {
 		if max(x-held, held-x) > near+noise {
@@ -177,7 +193,7 @@ func (p *Plan) bolts() int {
 }
 
 // try returns the option's plan, if there is room for it.
-func (c *chooser) try(o option) (Plan, bool) {
+func (c *Chooser) try(o option) (Plan, bool) {
 	align, ok := c.fit(o)
 	if !ok {
 		return Plan{}, false
@@ -187,7 +203,7 @@ func (c *chooser) try(o option) (Plan, bool) {
 
 // fit places the option's pull parts with the first alignment part for which there is room, in the chooser's layout, and
 // returns that part.
-func (c *chooser) fit(o option) (*catalogue.Fastener, bool) {
+func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
 	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
 		c.failed(ShortMovement, "The seam slips by more than any wood grows.")
 		return nil, false
@@ -208,7 +224,7 @@ func (c *chooser) fit(o option) (*catalogue.Fastener, bool) {
 
 // room states the rules for the option's pull parts. Where screws and bolts are mixed the stricter of the two holds
 // for both, so that each may stand at any of the positions.
-func (c *chooser) room(o option) room {
+func (c *Chooser) room(o option) room {
 	s, seam := c.set, c.seam
 	r := room{
 		length: seam.Length, front: max(seam.FrontKeep, s.PartClear), back: seam.Length - s.PartClear, clear: s.PartClear,
@@ -237,7 +253,7 @@ func (c *chooser) room(o option) room {
 }
 
 // reach is how far from the held point the option's parts may stand; of a mix, the further-reaching.
-func (c *chooser) reach(o option) measure.Length {
+func (c *Chooser) reach(o option) measure.Length {
 	out := measure.Length(-1)
 	if o.screw != nil {
 		out = max(out, c.screwReach(o.screw))
@@ -248,6 +264,6 @@ func (c *chooser) reach(o option) measure.Length {
 	return out
 }
 
-func (c *chooser) screwReach(f *catalogue.Fastener) measure.Length {
+func (c *Chooser) screwReach(f *catalogue.Fastener) measure.Length {
 	return reach(f.ThreadDiameter, headOf(f), c.seam.SlipRate, c.set)
 }

@@ -32,7 +32,7 @@ const (
 //
 // Pull parts are counted up to a few over the least; the last layer stands for that many or more.
 type grid struct {
-	r       *room
+	r       room
 	at      []measure.Length
 	left    [2][]measure.Length // where a part's room begins, by kind and point
 	right   [2][]measure.Length // where it ends
@@ -62,7 +62,7 @@ func (r *room) search(l *layout) bool {
 	if least > mostParts || r.length > searchable {
 		return false
 	}
-	g := grid{r: r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, window: [2]measure.Length{r.pullWindow, r.alignEnd}}
+	g := grid{r: *r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, window: [2]measure.Length{r.pullWindow, r.alignEnd}}
 	g.points()
 	g.fill()
 	for layer := least; layer <= g.layers; layer++ {
@@ -104,7 +104,7 @@ func (g *grid) fill() {
 
 // points lays out the grid: quarters of an inch from the front, and the places where a rule begins or ends to bind.
 func (g *grid) points() {
-	r := g.r
+	r := &g.r
 	n := int(r.length / pitch)
 	g.at = make([]measure.Length, 0, n+16)
 	for i := 0; i <= n; i++ {
@@ -117,13 +117,17 @@ func (g *grid) points() {
 	}
 	slices.Sort(g.at)
 	g.at = slices.Compact(g.at)
-	for kind, half := range [2]func(measure.Length) measure.Length{r.pullHalf, r.alignHalf} {
+	for kind := range 2 {
 		g.left[kind] = make([]measure.Length, len(g.at))
 		g.right[kind] = make([]measure.Length, len(g.at))
 		g.fits[kind] = make([]bool, len(g.at))
 		for i, at := range g.at {
-			g.left[kind][i], g.right[kind][i] = at-half(at), at+half(at)
-			g.fits[kind][i] = r.wood(at-half(at), at+half(at)) && (kind == aligning || r.pullStands(at))
+			half := r.pullHalf(at)
+			if kind == aligning {
+				half = r.alignHalf(at)
+			}
+			g.left[kind][i], g.right[kind][i] = at-half, at+half
+			g.fits[kind][i] = r.wood(at-half, at+half) && (kind == aligning || r.pullStands(at))
 		}
 	}
 }

@@ -28,22 +28,21 @@ func People(mass, limit measure.Mass) int {
 	return max(1, int(math.Ceil(float64(mass/limit)-1e-9)))
 }
 
-// ForLeg is the plan for a seam that differs in its lighter leg only: the parts stand the same, what they can carry is compared anew.
-// Both runs of a corner may be alike; then the two butts ask for the same hardware.
-func (p Plan) ForLeg(seam Seam, s *catalogue.Settings) Plan {
+// ForLeg is a plan that was chosen before, for a seam that differs in its lighter leg only: the parts stand the same, what they can
+// carry is compared anew. Both runs of a corner may be alike; then the two butts ask for the same hardware.
+func (c *Chooser) ForLeg(p Plan, seam Seam) Plan {
 	if p.Feasible {
-		c := chooser{seam: &seam, set: s, units: seam.Units}
+		c.seam, c.units = seam, seam.Units
 		c.lifting(&p.Pull)
 	}
 	return p
 }
 
 // lifting compares the seam's strength with a leg carried unsupported, and says how to carry the top.
-func (c *chooser) lifting(p *Pull) {
+func (c *Chooser) lifting(p *Pull) {
 	p.MomentForce = MomentForce(c.seam.LegMass, c.seam.LegArm, c.seam.Thickness)
 	p.People = People(c.seam.LegMass, c.set.PersonLimit)
-	var store [768]byte
-	w := sentence{b: store[:0], units: c.units}
+	w := c.sentence()
 	for i := range p.Groups {
 		c.grain(&w, &p.Groups[i])
 	}
@@ -59,11 +58,11 @@ func (c *chooser) lifting(p *Pull) {
 		w.number(float64(p.People), "people")
 	}
 	w.text(", the other leg as well, with hands or a board under the seam, and set the top down on supports at both sides of the seam. An indication only: local codes and a licensed engineer decide.")
-	p.Note = w.String()
+	p.Note = c.said(&w)
 }
 
 // grain says what the parts of a group hold by.
-func (c *chooser) grain(w *sentence, g *PullGroup) {
+func (c *Chooser) grain(w *sentence, g *PullGroup) {
 	switch {
 	case g.Kind == catalogue.DrawBolt:
 		w.text("Draw bolts hold by their bearing, by the maker's working load. ")

@@ -54,7 +54,7 @@ func TestAPlanForAnotherLegIsThatSeamsPlan(t *testing.T) {
 		other.LegMass, other.LegArm = 41, 700
 		require.True(t, seam.SameButLeg(&other))
 		want := choose(t, other, hardware.Wish{}, cat)
-		got := choose(t, seam, hardware.Wish{}, cat).ForLeg(other, &cat.Settings)
+		got := hardware.NewChooser(cat).ForLeg(choose(t, seam, hardware.Wish{}, cat), other)
 		require.Equal(t, want, got)
 		other.SlipRate += 0.001
 		require.False(t, seam.SameButLeg(&other))

@@ -18,6 +18,7 @@ type parts struct {
 
 // gather sorts out what fits the seam's thickness and the wish.
 func (p *parts) gather(seam *Seam, wish Wish, cat *catalogue.Snapshot) {
+	p.alignment, p.screws, p.bolts = p.alignment[:0], p.screws[:0], p.bolts[:0]
 	for i := range cat.Fasteners {
 		f := &cat.Fasteners[i]
 		if seam.Thickness < f.LeastThickness || f.GreatestThickness > 0 && seam.Thickness > f.GreatestThickness {

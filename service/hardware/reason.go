@@ -7,7 +7,7 @@ import (
 
 // failed records a try. The reason of a plan that fails is that of the try that came furthest: past thickness, past
 // movement, to room.
-func (c *chooser) failed(short Shortage, text string) {
+func (c *Chooser) failed(short Shortage, text string) {
 	c.tries = append(c.tries, text)
 	if rank(short) > rank(c.short) {
 		c.short, c.reason = short, text
@@ -28,7 +28,7 @@ func rank(s Shortage) int {
 }
 
 // infeasible is the plan when nothing works.
-func (c *chooser) infeasible() Plan {
+func (c *Chooser) infeasible() Plan {
 	reason := c.reason
 	if len(c.tries) > 1 {
 		reason = "No hardware of the catalogue holds this seam and lets it move. The nearest try: " + reason
@@ -49,15 +49,15 @@ func alignmentName(kind catalogue.FastenerKind) string {
 }
 
 // unfit records that no part of a kind fits the thickness.
-func (c *chooser) unfit(thing string) {
-	w := sentence{units: c.units}
+func (c *Chooser) unfit(thing string) {
+	w := c.sentence()
 	w.text("No ", thing, " of the catalogue fits a top ").length(c.seam.Thickness).text(" thick.")
-	c.failed(ShortThickness, w.String())
+	c.failed(ShortThickness, c.said(&w))
 }
 
 // outOfReach reports whether the option's heads do not bear where its outermost parts must stand, and records it. The
 // numbers are those of the outermost parts at their least distance from the ends.
-func (c *chooser) outOfReach(o option, r *room) bool {
+func (c *Chooser) outOfReach(o option, r *room) bool {
 	reach := c.reach(o)
 	if reach >= 0 && r.held-reach <= r.pullWindow+noise && r.held+reach >= r.length-r.pullWindow-noise {
 		return false
@@ -67,7 +67,7 @@ func (c *chooser) outOfReach(o option, r *room) bool {
 }
 
 // bearingText says how little wood is left under the outermost head or washer.
-func (c *chooser) bearingText(o option, r *room) string {
+func (c *Chooser) bearingText(o option, r *room) string {
 	var shank, head measure.Length
 	hole, bears := ": the exit hole must be ", " head"
 	if o.bolt == nil {
@@ -81,7 +81,7 @@ func (c *chooser) bearingText(o option, r *room) string {
 		at = min(r.pullEnd, r.length/2)
 	}
 	width := Hole(shank, r.slip(at), c.set)
-	w := sentence{b: make([]byte, 0, 256), units: c.units}
+	w := c.sentence()
 	c.name(&w, o).text(", ").length(at).text(" from the front").text(hole).length(width).text(" wide to let it slide, and its ")
 	w.length(head).text(bears)
 	if bearing := Bearing(head, width); bearing > 0 {
@@ -89,18 +89,18 @@ func (c *chooser) bearingText(o option, r *room) string {
 	} else {
 		w.text(" would find no wood under it.")
 	}
-	return w.String()
+	return c.said(&w)
 }
 
 // noRoom records that no positions keep every rule.
-func (c *chooser) noRoom(o option) {
-	w := sentence{b: make([]byte, 0, 256), units: c.units}
+func (c *Chooser) noRoom(o option) {
+	w := c.sentence()
 	c.name(&w, o).text(": along ").length(c.seam.Length).text(" of seam there are no positions for these and for alignment parts that keep every rule on ends, spacing and clearance.")
-	c.failed(ShortRoom, w.String())
+	c.failed(ShortRoom, c.said(&w))
 }
 
 // name begins a sentence with the option.
-func (c *chooser) name(w *sentence, o option) *sentence {
+func (c *Chooser) name(w *sentence, o option) *sentence {
 	switch {
 	case o.bolt == nil:
 		w.text(o.screw.Name)

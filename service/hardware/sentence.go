@@ -12,6 +12,15 @@ type sentence struct {
 	units measure.System
 }
 
+// sentence begins a sentence in the chooser's store.
+func (c *Chooser) sentence() sentence { return sentence{b: c.text[:0], units: c.units} }
+
+// said is the finished sentence; its store is free for the next one.
+func (c *Chooser) said(w *sentence) string {
+	c.text = w.b
+	return w.String()
+}
+
 func (w *sentence) text(parts ...string) *sentence {
 	for _, p := range parts {
 		w.b = append(w.b, p...)

@@ -57,19 +57,20 @@ type frame struct {
 // "/runs/1/length", when a piece would have no edge left or the top would run into itself.
 func Lay(top Top, joints []Joint, profile, margin measure.Length) (*Layout, error) {
 	l := &Layout{mirror: top.Hand == Left}
-	l.frames = framesOf(top)
+	s := newStore(len(top.Runs))
+	l.frames = s.framesOf(top)
 	l.Seams = make([]Seam, len(top.Corners))
 	for i, theta := range top.Corners {
-		seam, err := meet(&l.frames[i], &l.frames[i+1], theta, joints[i], profile+margin)
+		seam, err := s.meet(&l.frames[i], &l.frames[i+1], theta, joints[i], profile+margin)
 		if err != nil {
 			return nil, fault.At(fmt.Sprintf("/corners/%d", i), err)
 		}
 		l.Seams[i] = seam
 	}
-	if err := l.cutPieces(); err != nil {
+	if err := l.cutPieces(s); err != nil {
 		return nil, err
 	}
-	if err := l.closeOutline(top); err != nil {
+	if err := l.closeOutline(top, s); err != nil {
 		return nil, err
 	}
 	if l.mirror {
@@ -79,18 +80,18 @@ func Lay(top Top, joints []Joint, profile, margin measure.Length) (*Layout, erro
 }
 
 // framesOf walks the chain. The first run comes from its free end (length, 0) to the origin; a straight top likewise.
-func framesOf(top Top) []frame {
+func (s *store) framesOf(top Top) []frame {
 	frames := make([]frame, len(top.Runs))
 	at, along := Point{X: top.Runs[0].Length}, vector{-1, 0}
 	for i, run := range top.Runs {
-		f := frame{start: at, along: along, room: along.right(), run: run}
+		f := &frames[i]
+		f.start, f.along, f.room, f.run = at, along, along.right(), run
 		end := at.move(along, run.Length)
 		if i == 0 {
 			end = Point{} // exactly, by the definition of the origin
 		}
-		f.ends[0] = []Point{at, at.move(f.room, run.Depth)}
-		f.ends[1] = []Point{end, end.move(f.room, run.Depth)}
-		frames[i] = f
+		f.ends[0] = s.line(at, at.move(f.room, run.Depth))
+		f.ends[1] = s.line(end, end.move(f.room, run.Depth))
 		if i < len(top.Corners) {
 			along = along.turn(sinCos(top.Corners[i]))
 			at = end
@@ -99,11 +100,11 @@ func framesOf(top Top) []frame {
 	return frames
 }
 
-func (l *Layout) cutPieces() error {
+func (l *Layout) cutPieces(s *store) error {
 	var wrong fault.List
 	l.Pieces = make([]Piece, len(l.frames))
 	for i := range l.frames {
-		p, err := l.frames[i].piece()
+		p, err := l.frames[i].piece(s)
 		wrong.Add(fmt.Sprintf("/runs/%d", i), err)
 		l.Pieces[i] = p
 	}
@@ -111,7 +112,7 @@ func (l *Layout) cutPieces() error {
 }
 
 // piece cuts a run's slab from its two ends.
-func (f *frame) piece() (Piece, error) {
+func (f *frame) piece(store *store) (Piece, error) {
 	s, e := f.ends[0], f.ends[1]
 	wall := s[0].along(e[0], f.along)
 	front := s[len(s)-1].along(e[len(e)-1], f.along)
@@ -120,7 +121,7 @@ func (f *frame) piece() (Piece, error) {
 			Detail: fmt.Sprintf("Run %s is too short for the depths that meet at its corners: no edge would be left along its %s.", f.run.Name, edgeName(front <= 0)),
 			Fix:    "Check length and depths, or make the run longer."}
 	}
-	outline := make([]Point, 0, len(s)+len(e))
+	outline := store.room(len(s) + len(e))
 	outline = append(outline, e[0])
 	outline = append(outline, s...)
 	for i := len(e) - 1; i > 0; i-- {
@@ -151,10 +152,10 @@ func edgeName(front bool) string {
 }
 
 // closeOutline draws the whole top's outline and refuses one that runs into itself.
-func (l *Layout) closeOutline(top Top) error {
+func (l *Layout) closeOutline(top Top, s *store) error {
 	n := len(l.frames)
-	out := make([]Point, 0, 2*n+2)
-	last := l.frames[n-1]
+	out := s.room(2*n + 2)
+	last := &l.frames[n-1]
 	out = append(out, last.start.move(last.along, last.run.Length))
 	for i := n - 1; i >= 0; i-- {
 		out = append(out, l.frames[i].start)
@@ -163,12 +164,12 @@ func (l *Layout) closeOutline(top Top) error {
 		if i == 0 {
 			out = append(out, l.frames[0].start.move(l.frames[0].room, top.Runs[0].Depth))
 		} else {
-			out = append(out, frontCorner(l.frames[i-1], l.frames[i], top.Corners[i-1], 0))
+			out = append(out, frontCorner(&l.frames[i-1], &l.frames[i], top.Corners[i-1], 0))
 		}
 	}
 	out = append(out, last.start.move(last.along, last.run.Length).move(last.room, last.run.Depth))
 	l.Outline = out
-	l.Front = append([]Point(nil), out[n+1:]...)
+	l.Front = s.line(out[n+1:]...)
 	l.Area = Area(out)
 	for i := range out {
 		for j := i + 2; j < len(out); j++ {
@@ -215,7 +216,7 @@ func reverseAfterFirst(points []Point) {
 // Rectangle returns the corners, on the plan, of a rectangle in a run: from and to along the wall edge from the
 // run's start, and from the front edge inwards.
 func (l *Layout) Rectangle(run int, from, to, front, back measure.Length) [4]Point {
-	f := l.frames[run]
+	f := &l.frames[run]
 	at := func(along, fromFront measure.Length) Point {
 		p := f.start.move(f.along, along).move(f.room, f.run.Depth-fromFront)
 		if l.mirror {

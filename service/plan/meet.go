@@ -13,7 +13,7 @@ import (
 //	I = O + x₁·e₁ + d₁·n₁,  x₁ = (d₂ + d₁·cos θ) / sin θ
 //
 // with e₁ along the first run's wall away from the corner O and n₁ into the room.
-func frontCorner(a, b frame, theta measure.Angle, in measure.Length) Point {
+func frontCorner(a, b *frame, theta measure.Angle, in measure.Length) Point {
 	sin, cos := sinCos(theta)
 	d1, d2 := a.run.Depth-in, b.run.Depth-in
 	x1 := (d2 + d1*measure.Length(cos)) / measure.Length(sin)
@@ -22,16 +22,16 @@ func frontCorner(a, b frame, theta measure.Angle, in measure.Length) Point {
 
 // meet cuts the end of run a and the start of run b for their joint and returns the seam between them. inset is how deep
 // a mason's miter reaches (profile and margin).
-func meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam, error) {
+func (s *store) meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam, error) {
 	var seam Seam
 	switch j.Kind {
 	case Miter:
-		seam = miter(a, b, theta)
+		seam = s.miter(a, b, theta)
 	case Butt:
 		if math.Sin(float64(theta)) > 0 {
-			seam = buttInside(a, b, theta, j.Through, 0)
+			seam = s.buttInside(a, b, theta, j.Through, 0)
 		} else {
-			seam = buttReflex(a, b, theta, j.Through)
+			seam = s.buttReflex(a, b, theta, j.Through)
 		}
 	case MasonsMiter:
 		if theta > math.Pi {
@@ -42,7 +42,7 @@ func meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam
 			return Seam{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
 				Detail: "The edge profile with its margin is deeper than a run; a mason's miter has no room."}
 		}
-		seam = buttInside(a, b, theta, j.Through, inset)
+		seam = s.buttInside(a, b, theta, j.Through, inset)
 		seam.Mitred = seam.Path[0].Distance(seam.Path[1])
 	default:
 		return Seam{}, fmt.Errorf("plan: unknown joint %q", j.Kind)
@@ -58,71 +58,67 @@ func meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam
 }
 
 // miter cuts both runs along O–I.
-func miter(a, b *frame, theta measure.Angle) Seam {
-	o, i := b.start, frontCorner(*a, *b, theta, 0)
-	a.ends[1] = []Point{o, i}
-	b.ends[0] = []Point{o, i}
-	return Seam{Path: []Point{i, o}}
+func (s *store) miter(a, b *frame, theta measure.Angle) Seam {
+	o, i := b.start, frontCorner(a, b, theta, 0)
+	a.ends[1] = s.line(o, i)
+	b.ends[0] = s.line(o, i)
+	return Seam{Path: s.line(i, o)}
 }
 
 // buttInside cuts a butt seam at an inner corner. The through run covers the corner, its hidden end follows the other
 // wall; the stopping run ends at the through run's front line. With an inset it is a mason's miter: the seam starts as a
 // miter from I inwards until it is inset deep behind both front edges, then runs along the through run at that depth.
-func buttInside(a, b *frame, theta measure.Angle, through Side, inset measure.Length) Seam {
+func (s *store) buttInside(a, b *frame, theta measure.Angle, through Side, inset measure.Length) Seam {
 	sin, _ := sinCos(theta)
-	o, i := b.start, frontCorner(*a, *b, theta, 0)
+	o, i := b.start, frontCorner(a, b, theta, 0)
 	if through == Second {
 		p := o.move(a.along.back(), (b.run.Depth-inset)/measure.Length(sin))
-		path := turnIn(i, p, *a, *b, theta, inset)
-		b.ends[0] = hiddenEnd(o, path, inset)
-		a.ends[1] = reversed(path)
+		path := s.turnIn(i, p, a, b, theta, inset)
+		b.ends[0] = s.hiddenEnd(o, path, inset)
+		a.ends[1] = s.reversed(path)
 		return Seam{Path: path}
 	}
 	p := o.move(b.along, (a.run.Depth-inset)/measure.Length(sin))
-	path := turnIn(i, p, *a, *b, theta, inset)
-	a.ends[1] = hiddenEnd(o, path, inset)
-	b.ends[0] = reversed(path)
+	path := s.turnIn(i, p, a, b, theta, inset)
+	a.ends[1] = s.hiddenEnd(o, path, inset)
+	b.ends[0] = s.reversed(path)
 	return Seam{Path: path, OnFirst: true}
 }
 
 // turnIn is the seam from the front corner I to the wall point p, by way of the mason's miter's turning point.
-func turnIn(i, p Point, a, b frame, theta measure.Angle, inset measure.Length) []Point {
+func (s *store) turnIn(i, p Point, a, b *frame, theta measure.Angle, inset measure.Length) []Point {
 	if inset == 0 {
-		return []Point{i, p}
+		return s.line(i, p)
 	}
-	return []Point{i, frontCorner(a, b, theta, inset), p}
+	return s.line(i, frontCorner(a, b, theta, inset), p)
 }
 
 // hiddenEnd is the through run's end: along the other wall from O to the seam's wall point, which for a plain butt lies on
 // the through run's own front line, and for a mason's miter back along the seam to I.
-func hiddenEnd(o Point, path []Point, inset measure.Length) []Point {
+func (s *store) hiddenEnd(o Point, path []Point, inset measure.Length) []Point {
 	if inset == 0 {
-		return []Point{o, path[len(path)-1]}
+		return s.line(o, path[len(path)-1])
 	}
-	return append([]Point{o}, reversed(path)...)
-}
-
-func reversed(path []Point) []Point {
-	out := make([]Point, len(path))
-	for i, p := range path {
-		out[len(path)-1-i] = p
+	out := append(s.room(1+len(path)), o)
+	for i := len(path) - 1; i >= 0; i-- {
+		out = append(out, path[i])
 	}
 	return out
 }
 
 // buttReflex cuts a butt seam at a reflex corner: the through run covers the corner block, the other stops at the line of
 // the through run's wall edge.
-func buttReflex(a, b *frame, theta measure.Angle, through Side) Seam {
+func (s *store) buttReflex(a, b *frame, theta measure.Angle, through Side) Seam {
 	sin, _ := sinCos(theta)
-	o, i := b.start, frontCorner(*a, *b, theta, 0)
+	o, i := b.start, frontCorner(a, b, theta, 0)
 	if through == Second {
 		q := o.move(b.along, a.run.Depth/measure.Length(sin))
-		b.ends[0] = []Point{q, i}
-		a.ends[1] = []Point{o, q}
-		return Seam{Path: []Point{q, o}}
+		b.ends[0] = s.line(q, i)
+		a.ends[1] = s.line(o, q)
+		return Seam{Path: s.line(q, o)}
 	}
 	q := o.move(a.along.back(), b.run.Depth/measure.Length(sin))
-	a.ends[1] = []Point{q, i}
-	b.ends[0] = []Point{o, q}
-	return Seam{Path: []Point{q, o}, OnFirst: true}
+	a.ends[1] = s.line(q, i)
+	b.ends[0] = s.line(o, q)
+	return Seam{Path: s.line(q, o), OnFirst: true}
 }
