@@ -14,6 +14,7 @@ import (
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgxpool"
+	"golang.org/x/sync/semaphore"
 )
 
 const (
@@ -31,6 +32,8 @@ type Store struct {
 	closing context.Context // done when Close was called
 	close   context.CancelFunc
 	watches sync.WaitGroup
+
+	priceSlots *semaphore.Weighted // see mostPriceLists
 }
 
 // Open opens a pool of connections to a prepared database (see Prepare) and makes one, to see that it works.
@@ -48,7 +51,7 @@ func Open(ctx context.Context, url string, log *slog.Logger) (*Store, error) {
 		pool.Close()
 		return nil, fmt.Errorf("reach database: %w", err)
 	}
-	s := &Store{pool: pool, log: log, look: defaultLook}
+	s := &Store{pool: pool, log: log, look: defaultLook, priceSlots: semaphore.NewWeighted(mostPriceLists)}
 	s.closing, s.close = context.WithCancel(context.Background())
 	return s, nil
 }

@@ -1,0 +1,224 @@
+package store
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/pricelist"
+)
+
+// PriceRows gives the rows of a price list one by one, each into the row that it is handed, or why a row cannot
+// be used. It ends with io.EOF; another error ends the list.
+type PriceRows interface {
+	Next(row *pricelist.Row) (*pricelist.Rejection, error)
+}
+
+// PriceList is a supplier's list and how it is to be taken.
+type PriceList struct {
+	Supplier      string
+	Currency      string         // ISO 4217, of rows that name none
+	ListDate      catalogue.Date // the day the supplier wrote on it
+	EffectiveFrom catalogue.Date // empty: the list date
+	Unit          pricelist.Unit // of rows that name none; empty: the item's own
+	Rows          PriceRows
+	Understood    func() pricelist.Understood // how the list was read; called after the last row
+
+	Key     string         // the sender's Idempotency-Key, or empty
+	Replace bool           // a corrected list of a day that has one already
+	DryRun  bool           // report, change nothing
+	By      string         // who sends it
+	Now     time.Time      // when
+	Today   catalogue.Date // the shop's day
+
+	// Effect works out what the list does to a few tops, from its price changes of the items named in EffectItems.
+	// Nil: nothing is worked out.
+	Effect      func(changes []PriceChange) ([]TopEffect, error)
+	EffectItems []string
+}
+
+// PriceChange is a price that a list sets.
+type PriceChange struct {
+	Item  string
+	Size  string // decimal, in the item's unit
+	Price catalogue.Price
+}
+
+// TopEffect is what a list does to the cost of a reference top.
+type TopEffect struct {
+	Reference  string `json:"reference"`
+	CostBefore string `json:"cost_before,omitempty"` // decimal; empty: it could not be reckoned
+	CostAfter  string `json:"cost_after,omitempty"`
+	Percent    string `json:"percent,omitempty"` // of change, decimal with two places
+	Reason     string `json:"reason,omitempty"`  // why it could not be reckoned
+}
+
+// The states of a price update.
+const (
+	PricesApplied   = "applied"   // its good rows are in the catalogue
+	PricesUnchanged = "unchanged" // it had nothing new to say
+	PricesHeld      = "held"      // the whole list waits for a decision
+	PricesDismissed = "dismissed" // it was decided against
+	PricesDryRun    = "dry_run"   // nothing was changed
+)
+
+// PriceUpdate is the report of a list.
+type PriceUpdate struct {
+	ID            string // empty for a dry run
+	Supplier      string
+	ListDate      catalogue.Date
+	EffectiveFrom catalogue.Date
+	Currency      string
+	Status        string
+	WouldBe       string   // dry run: the status that it would have
+	HeldBecause   []string // why the whole list is, or would be, held
+	Repeated      bool     // the list had been taken before; this is the report of then
+	Understood    pricelist.Understood
+	Counts        PriceCounts
+	LargestMoves  []PriceMove // at most twenty, greatest first
+	Basket        []TopEffect
+	FirstRows     []PriceUpdateRow // the first twenty that were held or rejected
+	Undecided     int              // held rows that wait for a decision
+	Revision      int64            // of the catalogue once this was done
+	CreatedAt     time.Time
+	CreatedBy     string
+	DecidedAt     time.Time // zero: no decision yet
+	DecidedBy     string
+
+	number int64
+}
+
+// PriceCounts counts the rows of a list as they were judged. Rows is the sum of the others but Missing.
+type PriceCounts struct {
+	Rows      int `json:"rows"`
+	New       int `json:"new"`
+	Changed   int `json:"changed"`
+	Unchanged int `json:"unchanged"`
+	Duplicate int `json:"duplicate"` // say again what an earlier row of the list said
+	Held      int `json:"held"`
+	Rejected  int `json:"rejected"`
+	Missing   int `json:"missing"` // packs that the list before had and this one has not
+}
+
+// PriceMove is how far a price moves.
+type PriceMove struct {
+	Item    string `json:"item"`
+	Size    string `json:"pack_size"`
+	Before  string `json:"before"`
+	After   string `json:"after"`
+	Percent string `json:"percent"`
+	Held    bool   `json:"held"`
+}
+
+// mostPriceLists is how many lists are read at once; more wait. Each takes a connection of its own.
+const mostPriceLists = 4
+
+// UpdatePrices takes in a price list, whole or not at all. Lists of one supplier queue; lists of different
+// suppliers, and readers, are not held up. The same list sent again (the same rows for the same supplier and day, or
+// the same key) changes nothing and returns the first report.
+//
+// It fails with a Fault: NotFound for an unknown supplier, Impossible for dates that cannot be, Conflict for another
+// list of the same day without Replace and for a key that another list has, Unavailable without a database. An error
+// of the rows comes back as it is.
+func (s *Store) UpdatePrices(ctx context.Context, list PriceList) (*PriceUpdate, error) {
+	if list.EffectiveFrom == "" {
+		list.EffectiveFrom = list.ListDate
+	}
+	if err := list.checkDays(); err != nil {
+		return nil, err
+	}
+	var update *PriceUpdate
+	err := s.withPriceConn(ctx, func(conn *pgx.Conn) error {
+		work := &priceWork{conn: conn, list: &list}
+		var err error
+		update, err = work.run(ctx)
+		return err
+	})
+	return update, err
+}
+
+// withPriceConn lends a connection of its own, so that a slow sender takes none from the pool.
+func (s *Store) withPriceConn(ctx context.Context, use func(*pgx.Conn) error) error {
+	if err := s.priceSlots.Acquire(ctx, 1); err != nil {
+		return unavailable(err)
+	}
+	defer s.priceSlots.Release(1)
+	config := s.pool.Config().ConnConfig
+	config.RuntimeParams["application_name"] = "seamwright prices"
+	config.RuntimeParams["temp_buffers"] = "32MB"
+	config.RuntimeParams["work_mem"] = "96MB"
+	conn, err := connect(ctx, config)
+	if err != nil {
+		return unavailable(err)
+	}
+	defer hangUp(conn)
+	err = use(conn)
+	if err != nil && conn.IsClosed() && ctx.Err() == nil {
+		return unavailable(err)
+	}
+	return priceFault(err)
+}
+
+func unavailable(err error) error {
+	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, or was while this was done: " + firstLine(err) + ".", Fix: "Send it again in a moment; what has been done already is not done twice."}
+}
+
+func firstLine(err error) string {
+	line, _, _ := strings.Cut(err.Error(), "\n")
+	return strings.TrimRight(line, ".")
+}
+
+// priceFault turns what the database says of a change made meanwhile into a fault.
+func priceFault(err error) error {
+	var pg *pgconn.PgError
+	if !errors.As(err, &pg) {
+		return err
+	}
+	switch {
+	case pg.Code == "23503":
+		return &fault.Fault{Kind: fault.Conflict, Detail: "The catalogue changed while the list was read: something that a row speaks of is gone.", Fix: "Send the list again."}
+	case away(err):
+		return unavailable(err)
+	}
+	return err
+}
+
+// away reports whether an error means that the database cannot be reached, or is going down.
+func away(err error) bool {
+	var pg *pgconn.PgError
+	if errors.As(err, &pg) {
+		return strings.HasPrefix(pg.Code, "57P") || strings.HasPrefix(pg.Code, "08")
+	}
+	var net net.Error
+	var connect *pgconn.ConnectError
+	return errors.As(err, &connect) || errors.As(err, &net) || errors.Is(err, io.ErrUnexpectedEOF) || pgconn.SafeToRetry(err)
+}
+
+// earliest and latest are the days that the table of prices takes.
+const earliest, latest = "2000-01-01", "2199-12-31"
+
+func (l *PriceList) checkDays() error {
+	var wrong fault.List
+	say := func(pointer, format string, args ...any) {
+		wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer, Detail: fmt.Sprintf(format, args...)})
+	}
+	if l.ListDate < earliest || l.ListDate > latest || l.ListDate > l.Today.Before(-31) {
+		say("/list_date", "The list date %s lies before %s or more than 31 days ahead of today, %s.", l.ListDate, earliest, l.Today)
+	}
+	if l.EffectiveFrom < earliest || l.EffectiveFrom > latest || l.EffectiveFrom > l.ListDate.Before(-731) || l.EffectiveFrom < l.ListDate.Before(31) {
+		say("/effective_from", "The list of %s cannot take effect on %s: at most 31 days before its date and two years after it.", l.ListDate, l.EffectiveFrom)
+	}
+	return wrong.Err()
+}
+
+func newPriceID() string { return "prices_" + strings.ToLower(rand.Text()) }

@@ -1,0 +1,209 @@
+package store
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/fault"
+	"seamwright/service/pricelist"
+)
+
+// PriceUpdateRow is a row of a list that was not simply taken.
+type PriceUpdateRow struct {
+	Place  int // among the rows kept of the list; pages go by it
+	Line   int
+	Status string
+	Column string // of the list; empty: the whole row
+	Reason string
+	Found  string // what stood there, its beginning
+	Code   string // held rows: move, zero, negative, currency or unit
+	Item   string // held rows
+	Size   string // pack, decimal in the item's unit
+	Amount string // the pack's price by the list, decimal
+	Before string // the pack's price until then; empty: none
+	Per    string // unit of the listed price
+}
+
+// The states of a row.
+const (
+	RowHeld      = "held"
+	RowRejected  = "rejected"
+	RowApproved  = "approved"
+	RowDismissed = "dismissed"
+)
+
+// mostFirstRows is how many rows a report shows.
+const mostFirstRows = 20
+
+const priceUpdateColumns = `
+SELECT u.number, u.id, u.supplier::text, u.list_date::text, u.effective_from::text, u.currency, u.content, u.status, u.held_because,
+       u.understood, u.counts, u.largest_moves, u.basket, u.revision, u.created_at, u.created_by, u.decided_at, coalesce(u.decided_by, '')`
+
+// querier is a transaction, a connection or a pool.
+type querier interface {
+	Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error)
+	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row
+}
+
+func scanPriceUpdate(row pgx.Row) (*PriceUpdate, []byte, error) {
+	var u PriceUpdate
+	var content, understood, counts, moves, basket []byte
+	var decided *time.Time
+	err := row.Scan(&u.number, &u.ID, &u.Supplier, &u.ListDate, &u.EffectiveFrom, &u.Currency, &content, &u.Status, &u.HeldBecause,
+		&understood, &counts, &moves, &basket, &u.Revision, &u.CreatedAt, &u.CreatedBy, &decided, &u.DecidedBy)
+	if err != nil {
+		return nil, nil, err
+	}
+	u.CreatedAt = u.CreatedAt.UTC()
+	if decided != nil {
+		u.DecidedAt = decided.UTC()
+	}
+	return &u, content, errors.Join(json.Unmarshal(understood, &u.Understood), json.Unmarshal(counts, &u.Counts),
+		json.Unmarshal(moves, &u.LargestMoves), json.Unmarshal(basket, &u.Basket))
+}
+
+// onePriceUpdate returns the update that a query finds and the hash of its rows, or nil.
+func onePriceUpdate(ctx context.Context, db querier, sql string, args ...any) (*PriceUpdate, []byte, error) {
+	u, content, err := scanPriceUpdate(db.QueryRow(ctx, sql, args...))
+	if errors.Is(err, pgx.ErrNoRows) {
+		return nil, nil, nil
+	}
+	return u, content, err
+}
+
+const selectUndecided = `SELECT count(*) FROM price_update_row WHERE update_number = $1 AND status = 'held'`
+
+// fillPriceUpdate adds the first rows and how many wait for a decision.
+func fillPriceUpdate(ctx context.Context, db querier, u *PriceUpdate) error {
+	if err := db.QueryRow(ctx, selectUndecided, u.number).Scan(&u.Undecided); err != nil {
+		return err
+	}
+	var err error
+	u.FirstRows, err = readRows(ctx, db, u.number, "", 0, mostFirstRows)
+	return err
+}
+
+const selectUpdateRows = `
+SELECT place, line, status, list_column, reason, found, code, coalesce(item, ''), coalesce(size::text, ''),
+       coalesce(amount::text, ''), coalesce(before_amount::text, ''), coalesce(listed_per, '')
+FROM price_update_row
+WHERE update_number = $1 AND ($2 = '' OR status = $2) AND place > $3
+ORDER BY place
+LIMIT $4`
+
+func readRows(ctx context.Context, db querier, number int64, status string, after, limit int) ([]PriceUpdateRow, error) {
+	rows, _ := db.Query(ctx, selectUpdateRows, number, status, after, limit) // a failed Query is reported by the collector
+	return pgx.CollectRows(rows, pgx.RowToStructByPos[PriceUpdateRow])
+}
+
+const selectHeldNow = `
+SELECT` + heldColumns + `
+FROM price_diff
+WHERE verdict = 'held'
+ORDER BY line
+LIMIT 20`
+
+// dryRows are the rows that a dry run shows.
+func (w *priceWork) dryRows(ctx context.Context) ([]PriceUpdateRow, error) {
+	rejections := w.stage.rejections
+	slices.SortStableFunc(rejections, compareLines)
+	var out []PriceUpdateRow
+	for i := range rejections[:min(len(rejections), mostFirstRows)] {
+		r := &rejections[i]
+		out = append(out, PriceUpdateRow{Line: r.Line, Status: RowRejected, Column: r.Column, Reason: clean(r.Reason), Found: clean(r.Text)})
+	}
+	rows, err := w.tx.Query(ctx, selectHeldNow, w.rails.currency, w.rails.move.String())
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		r := PriceUpdateRow{Status: RowHeld}
+		var before *string
+		if err := rows.Scan(&r.Line, &r.Column, &r.Reason, &r.Code, &r.Item, &r.Size, &r.Amount, &before, &r.Per); err != nil {
+			return nil, err
+		}
+		if before != nil {
+			r.Before = *before
+		}
+		out = append(out, r)
+	}
+	for i := range out {
+		out[i].Place = i + 1
+	}
+	return out[:min(len(out), mostFirstRows)], rows.Err()
+}
+
+func compareLines(a, b pricelist.Rejection) int { return cmp.Compare(a.Line, b.Line) }
+
+// clean takes out what PostgreSQL's text cannot hold.
+func clean(text string) string {
+	return strings.ReplaceAll(strings.ToValidUTF8(text, "\ufffd"), "\x00", "\ufffd")
+}
+
+const selectPriceUpdates = priceUpdateColumns + `
+FROM price_update u
+WHERE ($1 = '' OR u.supplier = $1) AND ($2 = '' OR u.status = $2) AND ($3 = 0 OR u.number < $3)
+ORDER BY u.number DESC
+LIMIT $4`
+
+// PriceUpdates lists the lists that were taken in, newest first: those of a supplier and a state when they are named,
+// at most limit of them, from the one after the number that next returned on. Next is 0 behind the last one.
+func (s *Store) PriceUpdates(ctx context.Context, supplier, status string, after int64, limit int) (list []*PriceUpdate, next int64, err error) {
+	rows, err := s.pool.Query(ctx, selectPriceUpdates, supplier, status, after, limit+1)
+	if err != nil {
+		return nil, 0, readFault(ctx, err)
+	}
+	list, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (*PriceUpdate, error) {
+		u, _, err := scanPriceUpdate(row)
+		return u, err
+	})
+	if err != nil {
+		return nil, 0, readFault(ctx, err)
+	}
+	if len(list) > limit {
+		list = list[:limit]
+		next = list[limit-1].number
+	}
+	return list, next, nil
+}
+
+const selectPriceUpdate = priceUpdateColumns + ` FROM price_update u WHERE u.id = $1`
+
+// PriceUpdate returns the report of one list; a Fault of the kind NotFound when there is none.
+func (s *Store) PriceUpdate(ctx context.Context, id string) (*PriceUpdate, error) {
+	u, _, err := onePriceUpdate(ctx, s.pool, selectPriceUpdate, id)
+	switch {
+	case err != nil:
+		return nil, readFault(ctx, err)
+	case u == nil:
+		return nil, noPriceUpdate(id)
+	}
+	return u, readFault(ctx, fillPriceUpdate(ctx, s.pool, u))
+}
+
+// PriceUpdateRows lists the held and rejected rows of a list, from the place after the one named on; with a status only
+// those of it.
+func (s *Store) PriceUpdateRows(ctx context.Context, id, status string, after, limit int) ([]PriceUpdateRow, error) {
+	u, _, err := onePriceUpdate(ctx, s.pool, selectPriceUpdate, id)
+	switch {
+	case err != nil:
+		return nil, readFault(ctx, err)
+	case u == nil:
+		return nil, noPriceUpdate(id)
+	}
+	rows, err := readRows(ctx, s.pool, u.number, status, after, limit)
+	return rows, readFault(ctx, err)
+}
+
+func noPriceUpdate(id string) error {
+	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no price update %q.", shortened(id, 80)), Fix: "GET /v1/price-updates lists those there are."}
+}
