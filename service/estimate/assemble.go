@@ -37,7 +37,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.number(e.Bill)
 	w.warnCorners(c)
 	w.warnWood(full.wood)
-	w.explainTaken(t, full.wood, &money)
+	w.explainTaken(&t, full.wood, &money)
 	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(), w.sources(), w.workings
 	return e, nil
 }

@@ -154,7 +154,7 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 		return err
 	}
 	if o.needsRemedy() {
-		if err := w.costRemedies(o, t, parts); err != nil {
+		if err := w.costRemedies(o, &t, k); err != nil {
 			return err
 		}
 	} else if err := t.addLabour(w, false); err != nil {
@@ -164,23 +164,23 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 	return nil
 }
 
-// costRemedies reckons each remedy of a butt's inner corner; they differ in labour only.
-func (w *work) costRemedies(o *option, t *taken, parts []*option) error {
-	wish := w.order.Top.Edge.InsideCorner
-	picked, best := *t, o.Remedy
+// costRemedies reckons each remedy of corner k's butt; they differ in labour only.
+func (w *work) costRemedies(o *option, t *taken, k int) error {
+	wish, best := w.order.Top.Edge.InsideCorner, 0
+	o.Remedies = make([]RemedyCost, len(remedies))
+	var hours [len(remedies)]float64
 	for i, remedy := range remedies {
-		o.Remedy = remedy
-		one := *t
-		one.job.Corners = w.jobCorners(parts)
-		if err := one.addLabour(w, i > 0); err != nil {
+		t.job.Corners[k].Remedy = string(remedy)
+		if err := t.addLabour(w, i > 0); err != nil {
 			return err
 		}
-		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: one.cost, Text: strings.TrimPrefix(remedyWords[remedy], "the remedy is to ")})
-		if remedy == wish || wish == NoRemedy && (len(o.Remedies) == 1 || one.cost.Cmp(picked.cost) < 0) {
-			picked, best = one, remedy
+		o.Remedies[i] = RemedyCost{Remedy: remedy, Cost: t.cost, Text: strings.TrimPrefix(remedyWords[remedy], "the remedy is to ")}
+		hours[i] = t.hours
+		if remedy == wish || wish == NoRemedy && t.cost.Cmp(o.Remedies[best].Cost) < 0 {
+			best = i
 		}
 	}
-	*t, o.Remedy = picked, best
+	o.Remedy, t.cost, t.hours = remedies[best], o.Remedies[best].Cost, hours[best]
 	if o.facts.Remedy != remedyWords[o.Remedy] {
 		o.facts.Remedy = remedyWords[o.Remedy]
 		o.Findings = joint.Judge(&o.facts)

@@ -26,9 +26,9 @@ const (
 func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
 	w.assumptions = make([]Assumption, 0, 16)
-	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge), labour.NewTally(cat)
-	w.chooser, w.fitted = hardware.NewChooser(cat), make([]fitted, 0, len(ways))
 	w.needs = make([]takeoff.Need, 0, 24+len(cat.Sundries()))
+	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge, cap(w.needs)), labour.NewTally(cat)
+	w.chooser, w.fitted = hardware.NewChooser(cat), make([]fitted, 0, len(ways))
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
 	wrong.Add("", w.resolveMoisture())
@@ -85,6 +85,7 @@ func (w *work) resolveRuns() error {
 		wrong.Add("", impossible("/corners", fmt.Sprintf("A top of %s needs %s, one between each two; %d are given.", plural(len(t.Runs), "run"), plural(want, "corner"), len(t.Corners)), ""))
 	}
 	w.runs = make([]run, len(t.Runs))
+	w.blanks, w.slabs = make([]takeoff.Blank, len(t.Runs)), make([]takeoff.Slab, 0, len(t.Runs))
 	w.top = plan.Top{Hand: t.Hand, Runs: make([]plan.Run, len(t.Runs))}
 	for i := range t.Runs {
 		r := t.Runs[i]

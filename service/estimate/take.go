@@ -17,8 +17,8 @@ import (
 
 // taken is the take-off of a whole top with its joints decided.
 type taken struct {
-	blanks []takeoff.Blank
-	fixing int // fixings to the base
+	blanks []takeoff.Blank // the work's own, used again for each candidate
+	fixing int             // fixings to the base
 	job    labour.Job
 	costs  price.Costs
 
@@ -33,32 +33,32 @@ type bought struct {
 }
 
 // take works out what a layout needs and what that costs, without labour; with full it also lists the cutting plans and the bill.
-func (w *work) take(l *plan.Layout, parts []*option, full *bought) (*taken, error) {
-	t := &taken{blanks: make([]takeoff.Blank, len(w.runs))}
+func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err error) {
+	t.blanks = w.blanks
 	for i := range w.runs {
 		t.blanks[i] = takeoff.BlankOf(l.Pieces[i].Extent, w.runs[i].Depth, w.order.Top.Thickness, w.set)
 	}
 	if err := t.takeWood(w, full); err != nil {
-		return nil, err
+		return t, err
 	}
 	t.fixing = w.countFixings(l)
-	t.job = w.job(l, t, parts)
-	if err := w.listNeeds(t, parts, full != nil); err != nil {
-		return nil, err
+	t.job = w.job(l, &t, parts)
+	if err := w.listNeeds(&t, parts, full != nil); err != nil {
+		return t, err
 	}
 	for i := range w.needs {
 		n := &w.needs[i]
 		if full == nil {
 			amount, err := w.purse.Cost(i, n)
 			if err != nil {
-				return nil, err
+				return t, err
 			}
 			t.add(n.Kind, amount)
 			continue
 		}
 		first, err := len(full.lines), error(nil)
 		if full.lines, err = n.Buy(w.order.Pricing.AsOf, w.set.Charge, full.lines); err != nil {
-			return nil, err
+			return t, err
 		}
 		for k := first; k < len(full.lines); k++ {
 			t.add(n.Kind, full.lines[k].Amount)
@@ -70,7 +70,7 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (*taken, erro
 
 // takeWood cuts the blanks from boards or panels, stock by stock.
 func (t *taken) takeWood(w *work, full *bought) error {
-	slabs := make([]takeoff.Slab, 0, len(w.runs))
+	slabs := w.slabs
 	for i := range w.runs {
 		if w.firstOfStock(i) != i {
 			continue

@@ -40,8 +40,12 @@ type work struct {
 
 	purse *takeoff.Purse
 	tally *labour.Tally
-	needs []takeoff.Need // used again for each candidate
-	parts []*option      // likewise
+
+	// Used again for each candidate.
+	needs  []takeoff.Need
+	blanks []takeoff.Blank
+	slabs  []takeoff.Slab
+	parts  []*option
 
 	chooser *hardware.Chooser
 	fitted  []fitted // hardware chosen so far

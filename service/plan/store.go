@@ -6,7 +6,7 @@ import "slices"
 type store struct{ free []Point }
 
 // newStore has room for what a chain of so many runs usually needs.
-func newStore(runs int) *store { return &store{free: make([]Point, 26*runs)} }
+func newStore(runs int) *store { return &store{free: make([]Point, 20*runs)} }
 
 // room takes an empty line that can grow to n points.
 func (s *store) room(n int) []Point {

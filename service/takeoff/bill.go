@@ -143,8 +143,10 @@ type spent struct {
 	amount   money.Amount
 }
 
-// NewPurse returns a purse for the prices of a day and a way of charging.
-func NewPurse(day catalogue.Date, charge string) *Purse { return &Purse{day: day, charge: charge} }
+// NewPurse returns a purse for the prices of a day and a way of charging, with room for a list of so many needs.
+func NewPurse(day catalogue.Date, charge string, room int) *Purse {
+	return &Purse{day: day, charge: charge, known: make([]spent, 0, room)}
+}
 
 // Cost is the sum of the amounts of Buy's lines for the need at a place of the list.
 func (p *Purse) Cost(place int, n *Need) (money.Amount, error) {
@@ -152,7 +154,7 @@ func (p *Purse) Cost(place int, n *Need) (money.Amount, error) {
 		p.known = append(p.known, spent{})
 	}
 	k := &p.known[place]
-	if k.item == n.Item && k.quantity.Cmp(n.Quantity) == 0 {
+	if k.item == n.Item && k.quantity == n.Quantity { // one written otherwise, as 2 and 2.0, is reckoned anew
 		return k.amount, nil
 	}
 	amount, err := p.reckon(n)

@@ -220,7 +220,7 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 	require.Len(t, lines, 2)
 	require.Equal(t, "9.00", lines[0].Amount.String())
 	require.Equal(t, "14.00", lines[1].Amount.String())
-	purse := NewPurse("2026-06-01", ByPack)
+	purse := NewPurse("2026-06-01", ByPack, 2)
 	for range 2 { // reckoned, then remembered
 		amount, err := purse.Cost(3, &n)
 		require.NoError(t, err)
