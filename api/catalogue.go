@@ -21,7 +21,9 @@ type collection[T any] struct {
 	items func(*catalogue.Snapshot) ([]T, error)
 	code  func(*T) string
 	key   func(*T) string // sorts like the list; nil: the code
-	write func(*writer, *T, view)
+	// version counts the changes of an item
+	version func(*T) int64
+	write   func(*writer, *T, view)
 }
 
 // view is what the writing of an item needs besides the item.
@@ -106,7 +108,7 @@ func getItem[T any](s *Server, e echo.Context, c collection[T]) error {
 		return err
 	}
 	c.write(w, item, s.view(cat))
-	return sendTagged(e, echo.MIMEApplicationJSON, tag(w.buf))
+	return sendTagged(e, echo.MIMEApplicationJSON, versioned(tag(w.buf), c.version(item)))
 }
 
 // find returns the item of a code, or a fault that names the nearest ones.

@@ -52,27 +52,27 @@ func (s *Server) tooLarge(r *http.Request) error {
 	if r.Header.Get("Expect") == "" {
 		_, _ = io.CopyN(io.Discard, r.Body, mostDrained) // whatever goes wrong here, the answer is the same
 	}
-	return &refusal{tooLarge, fmt.Sprintf("The body may be at most %d bytes.", s.config.BodyLimit)}
+	return &refusal{kind: tooLarge, detail: fmt.Sprintf("The body may be at most %d bytes.", s.config.BodyLimit)}
 }
 
 // isJSON refuses a body that is not declared as plain JSON in UTF-8.
 func isJSON(header http.Header) error {
 	declared := header.Get(echo.HeaderContentType)
 	if coding := header.Get(echo.HeaderContentEncoding); coding != "" && coding != "identity" {
-		return &refusal{unsupportedMedia, "Send the body uncompressed, without Content-Encoding."}
+		return &refusal{kind: unsupportedMedia, detail: "Send the body uncompressed, without Content-Encoding."}
 	}
 	if declared == echo.MIMEApplicationJSON {
 		return nil
 	}
 	if declared == "" {
-		return &refusal{unsupportedMedia, "The Content-Type is missing; send application/json."}
+		return &refusal{kind: unsupportedMedia, detail: "The Content-Type is missing; send application/json."}
 	}
 	kind, parameters, err := mime.ParseMediaType(declared)
 	if err != nil || kind != echo.MIMEApplicationJSON {
-		return &refusal{unsupportedMedia, fmt.Sprintf("The Content-Type is %q; send application/json.", cut(declared, 100))}
+		return &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send application/json.", cut(declared, 100))}
 	}
 	if charset, given := parameters["charset"]; given && !strings.EqualFold(charset, "utf-8") {
-		return &refusal{unsupportedMedia, fmt.Sprintf("The charset is %q; JSON is UTF-8.", cut(charset, 100))}
+		return &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The charset is %q; JSON is UTF-8.", cut(charset, 100))}
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"sort"
+	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -26,6 +27,8 @@ type Problem struct {
 type Violation struct {
 	Pointer   string `json:"pointer"`
 	Parameter string `json:"parameter,omitempty"`
+	Line      int    `json:"line,omitempty"`   // of a file
+	Column    string `json:"column,omitempty"` // of a file, by its name
 	Detail    string `json:"detail"`
 }
 
@@ -68,7 +71,7 @@ var kindsInOrder = []fault.Kind{fault.Internal, fault.Invalid, fault.Impossible,
 
 // allKinds lists every kind that has a page.
 func allKinds() []*kind {
-	all := []*kind{tooLarge, unsupportedMedia, methodNotAllowed}
+	all := []*kind{tooLarge, unsupportedMedia, methodNotAllowed, preconditionFailed, preconditionRequired, unfitEntry}
 	for _, k := range kindsInOrder {
 		all = append(all, kinds[k])
 	}
@@ -79,9 +82,15 @@ func allKinds() []*kind {
 type refusal struct {
 	kind   *kind
 	detail string
+	faults fault.List // what is wrong in particular; then there is no detail
 }
 
-func (r *refusal) Error() string { return r.detail }
+func (r *refusal) Error() string {
+	if len(r.faults) > 0 {
+		return r.faults.Error()
+	}
+	return r.detail
+}
 
 const (
 	listedViolations = 100
@@ -95,6 +104,8 @@ func ProblemOf(err error) Problem {
 	var refused *refusal
 	var routed *echo.HTTPError
 	switch {
+	case errors.As(err, &refused) && len(refused.faults) > 0:
+		return problemOfFaults(refused.kind, refused.faults)
 	case errors.As(err, &refused):
 		return plain(refused.kind, refused.detail)
 	case errors.As(err, &routed):
@@ -159,11 +170,19 @@ func problemOfFaults(k *kind, faults []*fault.Fault) Problem {
 	return p
 }
 
-// violationOf shows a fault. A pointer that begins with a question mark names a query parameter.
+// violationOf shows a fault. A pointer that begins with a question mark names a query parameter or header, one that
+// begins with a number sign line and column of a file.
 func violationOf(f *fault.Fault) Violation {
 	v := Violation{Pointer: cut(f.Pointer, longestDetail), Detail: f.Detail}
 	if name, isParameter := strings.CutPrefix(f.Pointer, "?"); isParameter {
 		v.Pointer, v.Parameter = "", cut(name, 100)
+	}
+	if at, inFile := strings.CutPrefix(f.Pointer, "#"); inFile {
+		number, column, _ := strings.Cut(at, " ")
+		line, err := strconv.Atoi(number)
+		if err == nil {
+			v.Pointer, v.Line, v.Column = "", line, cut(column, 100)
+		}
 	}
 	if f.Fix != "" {
 		v.Detail += " " + f.Fix

@@ -273,13 +273,13 @@ func TestUnknownPathsAndMethodsGetProblems(t *testing.T) {
 	a := c.get(t, "/v1/estimates")
 	require.Equal(t, http.StatusMethodNotAllowed, a.problem(t).Status)
 	require.Contains(t, a.header.Get("Allow"), http.MethodPost)
-	require.Equal(t, http.StatusMethodNotAllowed, c.do(t, http.MethodDelete, "/v1/species/maple_sugar", nil).problem(t).Status)
+	require.Equal(t, http.StatusMethodNotAllowed, c.do(t, http.MethodDelete, "/v1/species", nil).problem(t).Status)
 }
 
 func TestEveryTypeOfProblemHasAPage(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	for _, name := range []string{"internal-error", "invalid-request", "impossible-top", "not-found", "conflict", "unavailable", "too-large", "unsupported-media-type", "method-not-allowed"} {
+	for _, name := range []string{"internal-error", "invalid-request", "impossible-top", "not-found", "conflict", "unavailable", "too-large", "unsupported-media-type", "method-not-allowed", "precondition-failed", "precondition-required", "unfit-entry"} {
 		a := c.get(t, "/problems/"+name)
 		require.Equal(t, http.StatusOK, a.status, name)
 		require.Equal(t, "/problems/"+name, a.tree(t)["type"])

@@ -13,6 +13,7 @@ import (
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/store"
 )
 
 // Config is what a server needs from its surroundings.
@@ -22,6 +23,8 @@ type Config struct {
 	Snapshot func() *catalogue.Snapshot
 	// Status tells how the database and the catalogue are.
 	Status func() Status
+	// Store is where changes are written. Nil: they are answered as if the database were away.
+	Store *store.Store
 	// Log takes one line a request and the causes of failures. Nil: nothing is logged.
 	Log *slog.Logger
 	// Now is the clock. Nil: the machine's.
@@ -101,6 +104,8 @@ func (s *Server) routes() {
 	e.POST("/v1/joint-comparisons", s.postJointComparison)
 	e.POST("/v1/movements", s.postMovement)
 	s.catalogueRoutes()
+	s.auditRoutes()
+	s.exportRoutes()
 	e.GET("/healthz", s.getHealth)
 	e.GET("/readyz", s.getReadiness)
 	e.GET("/metrics", s.metrics.serve)

@@ -13,7 +13,8 @@ import (
 // settingNow is a setting and its value in a snapshot.
 type settingNow struct {
 	catalogue.Setting
-	value string
+	value   string
+	version int64
 }
 
 // settingsNow lists every setting with the value that the snapshot has.
@@ -26,7 +27,7 @@ func settingsNow(cat *catalogue.Snapshot) ([]settingNow, error) {
 		if !field.IsValid() {
 			return nil, fmt.Errorf("setting %s has no field in the settings", s.Key)
 		}
-		out[i] = settingNow{s, settingText(field)}
+		out[i] = settingNow{s, settingText(field), cat.SettingVersions[s.Key]}
 	}
 	return out, nil
 }

@@ -94,7 +94,9 @@ func TestEveryOperationIsNamedDescribedAndSaysHowItFails(t *testing.T) {
 				require.NotNil(t, response.Value.Headers["X-Request-ID"], "%s %s", at, status)
 			}
 			if operation.RequestBody != nil {
-				require.NotEmpty(t, operation.RequestBody.Value.Content["application/json"].Examples, at)
+				for kind, content := range operation.RequestBody.Value.Content {
+					require.NotEmpty(t, content.Examples, "%s %s", at, kind)
+				}
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -111,13 +112,11 @@ func (e *editing) run(ctx context.Context) (*Edited, error) {
 		return nil, err
 	}
 	e.keep(writes)
-	if wrong = append(wrong, more...); len(wrong) == 0 {
-		wrong, err = e.check(ctx)
-	}
+	found, err := e.check(ctx)
 	if err != nil {
 		return nil, err
 	}
-	if len(wrong) > 0 {
+	if wrong = slices.Concat(wrong, more, found); len(wrong) > 0 {
 		return nil, &RefusedError{wrong}
 	}
 	if len(e.writes) == 0 {

@@ -1,0 +1,103 @@
+package api
+
+import (
+	"net/http"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/measure"
+)
+
+type measureSystem = measure.System
+
+// The kinds of problem that only writes have.
+var (
+	preconditionFailed = &kind{http.StatusPreconditionFailed, "precondition-failed", "It is not as you think it is",
+		"The If-Match or If-None-Match of the request does not hold: somebody else changed the thing, or made or retired it. Read it again, and decide anew."}
+	preconditionRequired = &kind{http.StatusPreconditionRequired, "precondition-required", "Say which state you want to change",
+		"A thing that exists is changed or retired only with If-Match and the ETag that you read, so that no change of somebody else is lost."}
+	unfitEntry = &kind{http.StatusUnprocessableEntity, "unfit-entry", "This cannot go into the catalogue",
+		"The request has the published form, but the entry contradicts itself or the rest of the catalogue. Every reason is listed with a JSON pointer, or with line and column of a file."}
+)
+
+// writing is what the headers and the query of a write say.
+type writing struct {
+	actor   string
+	match   []string // the tags of If-Match; nil: the header is not there
+	newOnly bool     // If-None-Match: *
+	units   measureSystem
+}
+
+const (
+	longestActor = 100
+	longestKey   = 255
+)
+
+// writingOf reads the headers of a write. An Idempotency-Key comes back with the answer.
+func writingOf(e echo.Context, q *query) (writing, error) {
+	header := e.Request().Header
+	w := writing{actor: "anonymous", units: q.units()}
+	if header.Values("X-Actor") != nil {
+		if w.actor = strings.TrimSpace(header.Get("X-Actor")); !plainText(w.actor, longestActor) {
+			q.wrong("X-Actor", "Must be 1 to 100 visible characters.")
+		}
+	}
+	if key := header.Get("Idempotency-Key"); header.Values("Idempotency-Key") != nil {
+		if !plainText(key, longestKey) {
+			q.wrong("Idempotency-Key", "Must be 1 to 255 visible characters.")
+		} else {
+			e.Response().Header().Set("Idempotency-Key", key)
+		}
+	}
+	w.match = tags(header.Values("If-Match"))
+	if none := tags(header.Values("If-None-Match")); none != nil {
+		if w.newOnly = len(none) == 1 && none[0] == "*"; !w.newOnly {
+			q.wrong("If-None-Match", "Can only be * here, to make a thing that does not exist.")
+		}
+	}
+	return w, q.faults.Err()
+}
+
+func plainText(text string, longest int) bool {
+	return text != "" && len(text) <= longest && !strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })
+}
+
+// tags lists the tags of headers, nil without any header.
+func tags(headers []string) (list []string) {
+	for _, header := range headers {
+		for one := range strings.SplitSeq(header, ",") {
+			list = append(list, strings.TrimSpace(one))
+		}
+	}
+	return list
+}
+
+// allows checks the preconditions against the row that the database has (RFC 9110, section 13): exists says whether
+// there is one in use. Of a tag only the version counts, which stands before the dash: the rest tells answers apart
+// that differ by units and by prices, which are not written here.
+func (w writing) allows(exists bool, version int64) error {
+	switch {
+	case w.newOnly && exists:
+		return &refusal{kind: preconditionFailed, detail: "It exists already, and If-None-Match asks that it does not."}
+	case w.match == nil && exists:
+		return &refusal{kind: preconditionRequired, detail: "It exists already. Send If-Match with the ETag that GET gave you, so that no other change is lost."}
+	case w.match == nil:
+		return nil
+	case !exists:
+		return &refusal{kind: preconditionFailed, detail: "It does not exist, and If-Match asks that it does."}
+	}
+	for _, one := range w.match {
+		if one == "*" || strings.HasPrefix(one, `"`+strconv.FormatInt(version, 10)+"-") {
+			return nil
+		}
+	}
+	return &refusal{kind: preconditionFailed, detail: "It was changed since you read it. GET it again, look at the change, and send yours with the new ETag."}
+}
+
+// versioned puts the version of a row into the tag of an answer that shows it.
+func versioned(t tagged, version int64) tagged {
+	return tagged{t.body, `"` + strconv.FormatInt(version, 10) + "-" + t.etag[1:]}
+}

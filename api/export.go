@@ -1,0 +1,95 @@
+package api
+
+import (
+	"encoding/csv"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/fault"
+	"seamwright/service/sheet"
+	"seamwright/store"
+)
+
+func (s *Server) exportRoutes() {
+	s.echo.GET("/v1/exports/:file", s.getExport)
+	s.echo.PUT("/v1/imports/:part", s.putImport)
+}
+
+// getExport sends a part of the catalogue as CSV, straight from the database: nothing is gathered, so that its size
+// does not matter. When the database fails on the way, the connection breaks and the file is visibly not whole.
+func (s *Server) getExport(e echo.Context) error {
+	if err := queryOf(e).faults.Err(); err != nil {
+		return err
+	}
+	name, isCSV := strings.CutSuffix(e.Param("file"), ".csv")
+	part := sheet.Find(name)
+	if part == nil || !isCSV {
+		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such export.", Fix: "There are: " + joinNames(".csv") + "."}
+	}
+	if s.config.Store == nil {
+		return noDatabase()
+	}
+	out := &late{response: e.Response(), file: part.Name + ".csv"}
+	w := csv.NewWriter(out)
+	err := w.Write(part.Head())
+	if err == nil {
+		err = s.config.Store.Export(e.Request().Context(), part, func(p store.Present) error {
+			return w.Write(p.Row.Record(strconv.FormatInt(p.Version, 10)))
+		})
+	}
+	if err == nil {
+		w.Flush()
+		if err = w.Error(); err == nil {
+			err = out.flush()
+		}
+	}
+	switch {
+	case err == nil:
+		return nil
+	case out.sent:
+		panic(http.ErrAbortHandler) // the only way to say that the rest is missing
+	}
+	return s.reached(err)
+}
+
+func joinNames(suffix string) string {
+	var names []string
+	for _, p := range sheet.Parts() {
+		names = append(names, p.Name+suffix)
+	}
+	return strings.Join(names, ", ")
+}
+
+// late holds back the beginning of an answer, so that a database that is away can still be answered as a problem.
+type late struct {
+	response *echo.Response
+	file     string
+	held     []byte
+	sent     bool
+}
+
+const heldBack = 64 << 10
+
+func (l *late) Write(p []byte) (int, error) {
+	if l.held = append(l.held, p...); len(l.held) >= heldBack {
+		return len(p), l.flush()
+	}
+	return len(p), nil
+}
+
+func (l *late) flush() error {
+	if !l.sent {
+		header := l.response.Header()
+		header.Set(echo.HeaderContentType, "text/csv; charset=utf-8")
+		header.Set(echo.HeaderContentDisposition, `attachment; filename="`+l.file+`"`)
+		header.Set("X-Content-Type-Options", "nosniff")
+		l.response.WriteHeader(http.StatusOK)
+		l.sent = true
+	}
+	_, err := l.response.Write(l.held)
+	l.held = l.held[:0]
+	return err
+}

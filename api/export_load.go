@@ -1,0 +1,135 @@
+package api
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/fault"
+	"seamwright/service/sheet"
+	"seamwright/store"
+)
+
+// largestImport bounds the file of an import.
+const largestImport = 16 << 20
+
+// putImport loads an edited export back: whole or not at all. Rows that are as they were change nothing, rows that
+// are not in the file stay.
+func (s *Server) putImport(e echo.Context) error {
+	about, err := writingOf(e, queryOf(e))
+	if err != nil {
+		return err
+	}
+	part := sheet.Find(e.Param("part"))
+	if part == nil {
+		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such part of the catalogue.", Fix: "There are: " + joinNames("") + "."}
+	}
+	if about.match != nil || about.newOnly {
+		return &fault.Fault{Kind: fault.Invalid, Pointer: "?If-Match", Detail: "A file has no ETag; the column version says of each row which state was edited."}
+	}
+	raw, err := readFile(e.Request())
+	if err != nil {
+		return err
+	}
+	lines, wrong := part.ReadCSV(raw)
+	if len(lines) == 0 && len(wrong) > 0 {
+		return inFile(&store.RefusedError{Wrong: wrong})
+	}
+	edit := store.Edit{Part: part, Actor: about.actor, Keys: make([]string, len(lines)), Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+		writes, more := decideLines(part, lines, now)
+		return writes, append(more, wrong...), nil
+	}}
+	for i, l := range lines {
+		edit.Keys[i] = l.Row.Key()
+	}
+	done, err := s.edit(e, edit)
+	if err != nil {
+		return inFile(err)
+	}
+	w := newWriter(about.units)
+	defer w.free()
+	w.open()
+	w.text("part", part.Name)
+	w.int("revision", done.Snapshot.Revision)
+	w.int("rows", int64(len(lines)))
+	w.int("created", int64(done.Created))
+	w.int("changed", int64(done.Changed-done.Created))
+	w.int("unchanged", int64(len(lines)-done.Changed))
+	writeAll(w, "warnings", done.Odd, func(o *sheet.Wrong) {
+		w.open()
+		w.int("line", int64(o.Row))
+		w.text("column", o.Column)
+		w.text("text", o.Detail)
+		w.close()
+	})
+	w.close()
+	return send(e, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
+}
+
+// decideLines compares the lines with the rows that there are. A line that changes a row must have the version that
+// was exported: what somebody else changed since is not overwritten.
+func decideLines(part *sheet.Part, lines []sheet.Line, now map[string]store.Present) (writes []store.Write, wrong []sheet.Wrong) {
+	refuse := func(l sheet.Line, column, format string, args ...any) {
+		wrong = append(wrong, sheet.Wrong{Row: l.Number, Column: column, Detail: fmt.Sprintf(format, args...)})
+	}
+	for _, l := range lines {
+		p, there := now[l.Row.Key()]
+		version := strconv.FormatInt(p.Version, 10)
+		live := there && p.Live
+		switch {
+		case live && p.Row.Same(l.Row):
+			continue
+		case part == sheet.Settings && !there:
+			refuse(l, "key", "There is no setting %q; the program knows all there are.", l.Row.Key())
+		case !part.Versioned:
+		case live && l.Version == "":
+			refuse(l, "version", "%s exists already. To change it, give the version that the export has.", l.Row.Key())
+		case live && l.Version != version:
+			refuse(l, "version", "%s was changed since the export: it is at version %s now. Export again and make your change there.", l.Row.Key(), version)
+		case !live && l.Version != "":
+			refuse(l, "version", "%s does not exist, or was retired since the export. Leave the version empty to make it.", l.Row.Key())
+		}
+		writes = append(writes, store.Write{Number: l.Number, Row: l.Row})
+	}
+	return writes, wrong
+}
+
+// inFile says where in the file is what an edit refused.
+func inFile(err error) error {
+	var refused *store.RefusedError
+	if !errors.As(err, &refused) {
+		return err
+	}
+	return unfit(refused, func(w sheet.Wrong) string { return fmt.Sprintf("#%07d %s", w.Row, w.Column) })
+}
+
+// readFile reads a CSV body, under the limit for files.
+func readFile(r *http.Request) ([]byte, error) {
+	kind, parameters, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	charset, given := parameters["charset"]
+	switch coding := r.Header.Get(echo.HeaderContentEncoding); {
+	case coding != "" && coding != "identity":
+		return nil, &refusal{kind: unsupportedMedia, detail: "Send the file uncompressed, without Content-Encoding."}
+	case err != nil || kind != "text/csv":
+		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send text/csv.", cut(r.Header.Get(echo.HeaderContentType), 100))}
+	case given && !strings.EqualFold(charset, "utf-8"):
+		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The charset is %q; send the file in UTF-8.", cut(charset, 100))}
+	}
+	var buf bytes.Buffer
+	_, err = buf.ReadFrom(io.LimitReader(r.Body, largestImport+1))
+	if buf.Len() > largestImport || r.ContentLength > largestImport {
+		_, _ = io.CopyN(io.Discard, r.Body, mostDrained) // whatever goes wrong here, the answer is the same
+		return nil, &refusal{kind: tooLarge, detail: fmt.Sprintf("The file may be at most %d bytes; load it in parts.", largestImport)}
+	}
+	if err != nil {
+		return nil, &fault.Fault{Kind: fault.Invalid, Detail: "The body ended before all of it had arrived."}
+	}
+	return buf.Bytes(), nil
+}
