@@ -41,31 +41,41 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err
 	if err := t.takeWood(w, full); err != nil {
 		return t, err
 	}
+	t.costs.WoodDeviation = t.costs.Materials.Float() * w.set.YieldSpread / 100
 	t.fixing = w.countFixings(l)
 	t.job = w.job(l, &t, parts)
-	if err := w.listNeeds(&t, parts, full != nil); err != nil {
+	hardware, err := w.listNeeds(&t, parts)
+	if err != nil {
 		return t, err
 	}
-	for i := range w.needs {
-		n := &w.needs[i]
-		if full == nil {
-			amount, err := w.purse.Cost(i, n)
-			if err != nil {
-				return t, err
-			}
-			t.add(n.Kind, amount)
-			continue
-		}
-		first, err := len(full.lines), error(nil)
-		if full.lines, err = n.Buy(w.order.Pricing.AsOf, w.set.Charge, full.lines); err != nil {
+	if full != nil {
+		if err := t.buy(w, hardware, len(w.needs), full); err != nil { // hardware comes first in a bill
 			return t, err
 		}
+		return t, t.buy(w, 0, hardware, full)
+	}
+	for i := range w.needs {
+		amount, err := w.purse.Cost(i, &w.needs[i])
+		if err != nil {
+			return t, err
+		}
+		t.add(w.needs[i].Kind, amount)
+	}
+	return t, nil
+}
+
+// buy adds the bill lines of the needs at some places of the list.
+func (t *taken) buy(w *work, from, to int, full *bought) (err error) {
+	for i := from; i < to; i++ {
+		first := len(full.lines)
+		if full.lines, err = w.purse.Buy(i, &w.needs[i], full.lines); err != nil {
+			return err
+		}
 		for k := first; k < len(full.lines); k++ {
-			t.add(n.Kind, full.lines[k].Amount)
+			t.add(w.needs[i].Kind, full.lines[k].Amount)
 		}
 	}
-	t.costs.WoodDeviation = t.costs.Materials.Float() * w.set.YieldSpread / 100
-	return t, nil
+	return nil
 }
 
 // takeWood cuts the blanks from boards or panels, stock by stock.
@@ -213,13 +223,10 @@ func perimeter(outline []plan.Point) measure.Length {
 	return sum
 }
 
-// listNeeds lists the things to buy besides the wood, in the work's own list, which is used again for each candidate. Hardware comes
-// first in a bill; last while candidates are compared, so that all else keeps its place in the list.
-func (w *work) listNeeds(t *taken, parts []*option, bill bool) error {
+// listNeeds lists the things to buy besides the wood, in the work's own list, which is used again for each candidate, and returns
+// where the hardware begins. That comes last, so that all else keeps its place in the list.
+func (w *work) listNeeds(t *taken, parts []*option) (hardware int, err error) {
 	w.needs = w.needs[:0]
-	if bill {
-		w.listHardware(t, parts)
-	}
 	if w.glue != nil {
 		w.needs = append(w.needs, materialNeed(w.glue, takeoff.BillGlue, float64(w.glueArea(t)/w.glue.Glue.Spread)))
 	}
@@ -232,14 +239,13 @@ func (w *work) listNeeds(t *taken, parts []*option, bill bool) error {
 		}
 		units, err := t.job.Count(m.Sundry.Driver)
 		if err != nil {
-			return fmt.Errorf("sundry %s: %w", m.Code, err)
+			return 0, fmt.Errorf("sundry %s: %w", m.Code, err)
 		}
 		w.needs = append(w.needs, materialNeed(m, takeoff.BillSundry, units*m.Sundry.Use))
 	}
-	if !bill {
-		w.listHardware(t, parts)
-	}
-	return nil
+	hardware = len(w.needs)
+	w.listHardware(t, parts)
+	return hardware, nil
 }
 
 // listHardware lists the parts of all seams and the fixings.
