@@ -5,8 +5,6 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
-	"io"
-	"net"
 	"strings"
 	"time"
 
@@ -187,21 +185,10 @@ func priceFault(err error) error {
 	switch {
 	case pg.Code == "23503":
 		return &fault.Fault{Kind: fault.Conflict, Detail: "The catalogue changed while the list was read: something that a row speaks of is gone.", Fix: "Send the list again."}
-	case away(err):
+	case Away(err):
 		return unavailable(err)
 	}
 	return err
-}
-
-// away reports whether an error means that the database cannot be reached, or is going down.
-func away(err error) bool {
-	var pg *pgconn.PgError
-	if errors.As(err, &pg) {
-		return strings.HasPrefix(pg.Code, "57P") || strings.HasPrefix(pg.Code, "08")
-	}
-	var net net.Error
-	var connect *pgconn.ConnectError
-	return errors.As(err, &connect) || errors.As(err, &net) || errors.Is(err, io.ErrUnexpectedEOF) || pgconn.SafeToRetry(err)
 }
 
 // earliest and latest are the days that the table of prices takes.

@@ -236,7 +236,7 @@ func readFault(ctx context.Context, err error) error {
 	if err == nil || ctx.Err() != nil {
 		return err
 	}
-	if away(err) {
+	if Away(err) {
 		return unavailable(err)
 	}
 	return err

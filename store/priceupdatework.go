@@ -88,8 +88,9 @@ func noSupplier(code string) error {
 	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no supplier %q.", shortened(code, 80)), Fix: "PUT /v1/suppliers/{code} makes one; GET /v1/suppliers lists those there are."}
 }
 
-// lockSupplier makes the lists of one supplier queue: whoever has it sees all that came before.
-const lockSupplier = `SELECT pg_advisory_xact_lock(hashtextextended('price lists of ' || $1, 0))`
+// lockSupplier makes whoever writes prices of one supplier queue, lists and edits alike: whoever has it sees all that
+// came before. Readers and foreign keys pass.
+const lockSupplier = `SELECT FROM supplier WHERE code = $1 FOR NO KEY UPDATE`
 
 // take judges the list and applies it, or holds it.
 func (w *priceWork) take(ctx context.Context) (*PriceUpdate, error) {
