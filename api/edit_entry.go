@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -115,6 +116,10 @@ func (f *entry) row(present store.Present) (sheet.Row, []sheet.Wrong) {
 		if l.as.read == nil {
 			continue // only has a place in the body
 		}
+		if _, sent := f.body[l.path]; !sent && slices.Contains(f.unseen, l.cell) {
+			row.Set(l.cell, f.unsent(l.cell, present))
+			continue
+		}
 		text, err := l.as.read(f, f.at(l.path), was(l.cell))
 		if err == nil {
 			text, err = f.part.Column(l.cell).Read(text)
@@ -124,15 +129,18 @@ func (f *entry) row(present store.Present) (sheet.Row, []sheet.Wrong) {
 		}
 		row.Set(l.cell, text)
 	}
-	for _, cell := range f.unseen {
-		if _, sent := f.body[cell]; sent {
-			continue
-		}
-		if row.Set(cell, was(cell)); cell == "source" && !present.Live {
-			row.Set(cell, string(source.CommonPractice))
-		}
-	}
 	return row, wrong
+}
+
+// unsent is a cell that GET does not show and that was not sent: as it is, or as it begins.
+func (f *entry) unsent(cell string, present store.Present) string {
+	switch {
+	case present.Live:
+		return present.Row.Get(cell)
+	case cell == "source":
+		return string(source.CommonPractice)
+	}
+	return ""
 }
 
 // conversion reads the cell from a value of the body; was is the cell that there is, empty when there is none.

@@ -273,7 +273,7 @@ func TestUnknownPathsAndMethodsGetProblems(t *testing.T) {
 	a := c.get(t, "/v1/estimates")
 	require.Equal(t, http.StatusMethodNotAllowed, a.problem(t).Status)
 	require.Contains(t, a.header.Get("Allow"), http.MethodPost)
-	require.Equal(t, http.StatusMethodNotAllowed, c.do(t, http.MethodDelete, "/v1/species", nil).problem(t).Status)
+	require.Equal(t, http.StatusMethodNotAllowed, c.do(t, http.MethodDelete, "/v1/movements", nil).problem(t).Status)
 }
 
 func TestEveryTypeOfProblemHasAPage(t *testing.T) {

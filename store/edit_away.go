@@ -21,9 +21,11 @@ func Away(err error) bool {
 	switch {
 	case err == nil:
 		return false
+	case errors.As(err, &connect):
+		return true // whatever the server said, it lets nobody in
 	case errors.As(err, &failed):
 		return strings.HasPrefix(failed.Code, "08") || strings.HasPrefix(failed.Code, "57P") || failed.Code == "53300"
-	case errors.As(err, &connect), errors.As(err, &network):
+	case errors.As(err, &network):
 		return true
 	}
 	return errors.Is(err, context.DeadlineExceeded) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, net.ErrClosed) ||
