@@ -47,12 +47,12 @@ func (k keeping) explain(err error) error {
 	if !errors.As(err, &refused) {
 		return err
 	}
-	return unfit(refused, func(w sheet.Wrong) string { return k.pointer(w.Column) })
+	return unfitCells(refused, func(w sheet.Wrong) string { return k.pointer(w.Column) })
 }
 
-// unfit is the refusal of what cannot go into the catalogue. Of several things wrong with one cell the first counts:
+// unfitCells is the refusal of what cannot go into the catalogue. Of several things wrong with one cell the first counts:
 // a cell that could not be read breaks other rules as well.
-func unfit(refused *store.RefusedError, pointer func(sheet.Wrong) string) error {
+func unfitCells(refused *store.RefusedError, pointer func(sheet.Wrong) string) error {
 	var list fault.List
 	seen := map[string]bool{}
 	for _, w := range refused.Wrong {

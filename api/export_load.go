@@ -107,7 +107,7 @@ func inFile(err error) error {
 	if !errors.As(err, &refused) {
 		return err
 	}
-	return unfit(refused, func(w sheet.Wrong) string { return fmt.Sprintf("#%07d %s", w.Row, w.Column) })
+	return unfitCells(refused, func(w sheet.Wrong) string { return fmt.Sprintf("#%07d %s", w.Row, w.Column) })
 }
 
 // readFile reads a CSV body, under the limit for files.
