@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
+	_ "time/tzdata" // machines without a time zone database
 
 	"seamwright/service/catalogue"
 	"seamwright/service/source"
@@ -39,6 +41,7 @@ func (l *loading) finish() (*catalogue.Snapshot, error) {
 	slices.SortFunc(s.Materials, func(a, b catalogue.Material) int { return strings.Compare(a.Code, b.Code) })
 	s.Index()
 
+	l.checkTimeZone()
 	l.checkPrices()
 	l.checkMaterials()
 	l.checkLabour()
@@ -62,6 +65,13 @@ func (l *loading) readSettings() catalogue.Settings {
 		l.problems = append(l.problems, "table setting: "+strings.ReplaceAll(err.Error(), "\n", "; "))
 	}
 	return settings
+}
+
+func (l *loading) checkTimeZone() {
+	zone := l.snapshot.Settings.TimeZone
+	if _, err := time.LoadLocation(zone); err != nil || zone == "Local" {
+		l.wrong("setting", "time_zone", "value", "there is no time zone %q; the IANA name of one is such as Europe/Vienna", zone)
+	}
 }
 
 func (l *loading) checkPrices() {

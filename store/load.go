@@ -79,6 +79,7 @@ func (l *loading) batch() *pgx.Batch {
 		{"finish", selectFinishes, l.finishing},
 		{"sundry", selectSundries, l.sundry},
 		{"item_pack", selectPacks, l.pack},
+		{"price", selectPricesFrom, func(r pgx.Rows) error { return r.Scan(&l.snapshot.PricesFrom) }},
 		{"price", selectPrices, l.price},
 		{"labour_role", selectLabourRoles, l.role},
 		{"labour_standard", selectLabourStandards, l.standard},

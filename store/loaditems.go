@@ -170,11 +170,22 @@ func (l *loading) pack(rows pgx.Rows) error {
 	return nil
 }
 
+// pricesFrom is the first day that can be priced. The extra day is for shops whose day is still yesterday's.
+const pricesFrom = `coalesce((
+  SELECT (now() AT TIME ZONE 'UTC')::date - 1 - value::int FROM setting WHERE key = 'price_history_days' AND value ~ '^[0-9]{1,5}$'), '2000-01-01')`
+
+const selectPricesFrom = `SELECT ` + pricesFrom + `::text`
+
+// selectPrices leaves out prices that were over before the first day that can be priced.
 const selectPrices = `
+WITH first AS MATERIALIZED (SELECT ` + pricesFrom + ` AS day)
 SELECT item::text, size::text, supplier::text, valid_from::text, currency, amount::text
-FROM price
+FROM price p, first
 WHERE item NOT IN (SELECT code FROM item WHERE retired_at IS NOT NULL)
-  AND (item, size) NOT IN (SELECT item, size FROM item_pack WHERE retired_at IS NOT NULL)`
+  AND (item, size) NOT IN (SELECT item, size FROM item_pack WHERE retired_at IS NOT NULL)
+  AND (valid_from >= first.day OR NOT EXISTS (
+    SELECT FROM price n
+    WHERE n.item = p.item AND n.size = p.size AND n.supplier = p.supplier AND n.valid_from > p.valid_from AND n.valid_from <= first.day))`
 
 // price puts a price into its pack. Packs were read before.
 func (l *loading) price(rows pgx.Rows) error {

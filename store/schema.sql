@@ -16,10 +16,33 @@ COMMENT ON DOMAIN minutes IS 'minutes of work';
 CREATE DOMAIN moisture_percent AS double precision
   CONSTRAINT moisture_percent_in_range CHECK (((VALUE > (0)::double precision) AND (VALUE <= (30)::double precision)));
 COMMENT ON DOMAIN moisture_percent IS 'moisture content of wood, percent of its oven-dry mass, up to fibre saturation';
+CREATE DOMAIN price_limit AS numeric(8,3)
+  CONSTRAINT price_limit_in_range CHECK (((VALUE >= (0)::numeric) AND (VALUE <= (10000)::numeric)));
+COMMENT ON DOMAIN price_limit IS 'hundredths';
 CREATE DOMAIN source_id AS text COLLATE "C"
   CONSTRAINT source_id_is_short CHECK ((length(VALUE) <= 40));
 COMMENT ON DOMAIN source_id IS 'id of a publication in the program''s list of sources; demo marks invented data';
 
+
+CREATE TABLE audit_entry (
+  number bigint NOT NULL,
+  at timestamp with time zone NOT NULL,
+  actor text NOT NULL,
+  entity text NOT NULL,
+  code text NOT NULL,
+  action text NOT NULL,
+  before json,
+  after json,
+  revision bigint NOT NULL,
+  CONSTRAINT audit_entry_pkey PRIMARY KEY (number),
+  CONSTRAINT audit_entry_action_is_known CHECK ((action = ANY (ARRAY['create'::text, 'replace'::text, 'retire'::text, 'restore'::text]))),
+  CONSTRAINT audit_entry_actor_is_short CHECK (((actor <> ''::text) AND (length(actor) <= 100))),
+  CONSTRAINT audit_entry_says_what CHECK ((((before IS NULL) = (action = 'create'::text)) AND ((after IS NULL) = (action = 'retire'::text))))
+);
+COMMENT ON TABLE audit_entry IS 'every change made through the editing of the catalogue; only added to. Written under the lock of catalogue_revision, so that numbers, times and revisions rise together';
+COMMENT ON COLUMN audit_entry.entity IS 'part of the catalogue as in the paths: labour-standards';
+COMMENT ON COLUMN audit_entry.before IS 'the row by its columns; null: it was new';
+COMMENT ON COLUMN audit_entry.after IS 'the row by its columns; null: it was retired';
 
 CREATE TABLE catalogue_revision (
   only_row boolean NOT NULL DEFAULT true,
@@ -162,12 +185,14 @@ COMMENT ON TABLE item IS 'fasteners and materials: what both have';
 CREATE TABLE item_pack (
   item entity_code NOT NULL,
   size numeric(12,4) NOT NULL,
+  retired_at timestamp with time zone,
   CONSTRAINT item_pack_pkey PRIMARY KEY (item, size),
   CONSTRAINT item_pack_item_fkey FOREIGN KEY (item) REFERENCES item(code) ON DELETE CASCADE,
   CONSTRAINT item_pack_size_in_range CHECK (((size > (0)::numeric) AND (size <= (1000000)::numeric)))
 );
 COMMENT ON TABLE item_pack IS 'containers in which an item is sold';
 COMMENT ON COLUMN item_pack.size IS 'content in the item''s unit';
+COMMENT ON COLUMN item_pack.retired_at IS 'no longer sold; the row stays because the prices of the past hang on it';
 
 CREATE TABLE labour_role (
   code entity_code NOT NULL,
@@ -279,15 +304,118 @@ CREATE TABLE price (
   valid_from date NOT NULL,
   currency text NOT NULL,
   amount numeric(14,4) NOT NULL,
+  listed_per text,
   CONSTRAINT price_pkey PRIMARY KEY (item, size, supplier, valid_from),
   CONSTRAINT price_is_of_pack FOREIGN KEY (item, size) REFERENCES item_pack(item, size) ON DELETE CASCADE,
   CONSTRAINT price_supplier_fkey FOREIGN KEY (supplier) REFERENCES supplier(code),
   CONSTRAINT price_amount_in_range CHECK (((amount > (0)::numeric) AND (amount <= (100000000)::numeric))),
   CONSTRAINT price_currency_is_code CHECK ((currency ~ '^[A-Z]{3}$'::text)),
+  CONSTRAINT price_listed_per_is_short CHECK (((listed_per <> ''::text) AND (length(listed_per) <= 40))),
   CONSTRAINT price_valid_from_in_range CHECK (((valid_from >= '2000-01-01'::date) AND (valid_from <= '2199-12-31'::date)))
 );
 COMMENT ON TABLE price IS 'price history: what one pack costs from a day on, until the supplier''s next row';
 COMMENT ON COLUMN price.amount IS 'for one whole pack';
+COMMENT ON COLUMN price.listed_per IS 'the unit for which the supplier''s list gave the price; null: it did not come by a list';
+
+CREATE TABLE price_decision (
+  number bigint NOT NULL,
+  update_number bigint NOT NULL,
+  action text NOT NULL,
+  rows integer NOT NULL,
+  revision bigint NOT NULL,
+  decided_at timestamp with time zone NOT NULL,
+  decided_by text NOT NULL,
+  CONSTRAINT price_decision_pkey PRIMARY KEY (number),
+  CONSTRAINT price_decision_update_number_fkey FOREIGN KEY (update_number) REFERENCES price_update(number) ON DELETE CASCADE,
+  CONSTRAINT price_decision_action_is_known CHECK ((action = ANY (ARRAY['approve'::text, 'dismiss'::text])))
+);
+COMMENT ON TABLE price_decision IS 'who approved or dismissed how many held rows of a list, and when';
+
+CREATE TABLE price_latest (
+  supplier entity_code NOT NULL,
+  item entity_code NOT NULL,
+  size numeric(12,4) NOT NULL,
+  valid_from date NOT NULL,
+  amount numeric(14,4) NOT NULL,
+  listed_per text,
+  CONSTRAINT price_latest_pkey PRIMARY KEY (supplier, item, size)
+);
+COMMENT ON TABLE price_latest IS 'of each pack and supplier the row of price with the last day; written by the triggers of price alone';
+
+CREATE TABLE price_update (
+  number bigint NOT NULL,
+  id text NOT NULL,
+  supplier entity_code NOT NULL,
+  list_date date NOT NULL,
+  effective_from date NOT NULL,
+  currency text NOT NULL,
+  content bytea NOT NULL,
+  idempotency_key text,
+  status text NOT NULL,
+  held_because text[] NOT NULL,
+  understood jsonb NOT NULL,
+  counts jsonb NOT NULL,
+  largest_moves jsonb NOT NULL,
+  basket jsonb NOT NULL,
+  revision bigint NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  decided_at timestamp with time zone,
+  decided_by text,
+  CONSTRAINT price_update_id_key UNIQUE (id),
+  CONSTRAINT price_update_pkey PRIMARY KEY (number),
+  CONSTRAINT price_update_supplier_fkey FOREIGN KEY (supplier) REFERENCES supplier(code),
+  CONSTRAINT price_update_content_is_hash CHECK ((length(content) = 32)),
+  CONSTRAINT price_update_status_is_known CHECK ((status = ANY (ARRAY['applied'::text, 'unchanged'::text, 'held'::text, 'dismissed'::text])))
+);
+COMMENT ON TABLE price_update IS 'every price list that was taken in; never changed but by a decision about what was held';
+COMMENT ON COLUMN price_update.content IS 'SHA-256 over the rows, to know the same list again';
+COMMENT ON COLUMN price_update.revision IS 'the catalogue''s revision once this was done';
+
+CREATE TABLE price_update_absent (
+  update_number bigint NOT NULL,
+  item entity_code NOT NULL,
+  size numeric(12,4) NOT NULL,
+  listed boolean NOT NULL,
+  CONSTRAINT price_update_absent_pkey PRIMARY KEY (update_number, item, size),
+  CONSTRAINT price_update_absent_update_number_fkey FOREIGN KEY (update_number) REFERENCES price_update(number) ON DELETE CASCADE
+);
+COMMENT ON TABLE price_update_absent IS 'packs of which a list that was applied says nothing, though the supplier had a price for them on its day: by this a list that comes late knows which later lists speak of a pack. Kept as long as a list may come late';
+COMMENT ON COLUMN price_update_absent.listed IS 'the list had the pack, but the row was held or rejected';
+
+CREATE TABLE price_update_row (
+  update_number bigint NOT NULL,
+  place integer NOT NULL,
+  line integer NOT NULL,
+  status text NOT NULL,
+  list_column text NOT NULL DEFAULT ''::text,
+  reason text NOT NULL,
+  found text NOT NULL DEFAULT ''::text,
+  code text NOT NULL DEFAULT ''::text,
+  item text,
+  size numeric(12,4),
+  amount numeric(20,4),
+  before_amount numeric(14,4),
+  listed_per text,
+  CONSTRAINT price_update_row_pkey PRIMARY KEY (update_number, place),
+  CONSTRAINT price_update_row_update_number_fkey FOREIGN KEY (update_number) REFERENCES price_update(number) ON DELETE CASCADE,
+  CONSTRAINT price_update_row_status_is_known CHECK ((status = ANY (ARRAY['held'::text, 'rejected'::text, 'approved'::text, 'dismissed'::text])))
+);
+COMMENT ON TABLE price_update_row IS 'rows that were held (all of them: they may be approved) or rejected (the first ten thousand), in the order of the list';
+COMMENT ON COLUMN price_update_row.found IS 'what stood in the list, its beginning';
+COMMENT ON COLUMN price_update_row.code IS 'why it was held: move, zero, negative, currency or unit';
+
+CREATE TABLE price_update_staged (
+  update_number bigint NOT NULL,
+  line integer NOT NULL,
+  item text NOT NULL,
+  size numeric(12,4) NOT NULL,
+  amount numeric(20,4) NOT NULL,
+  listed_per text NOT NULL,
+  hold text,
+  CONSTRAINT price_update_staged_update_number_fkey FOREIGN KEY (update_number) REFERENCES price_update(number) ON DELETE CASCADE
+);
+COMMENT ON TABLE price_update_staged IS 'all good rows of lists that are held whole, until somebody decides about them';
 
 CREATE TABLE seeding (
   only_row boolean NOT NULL DEFAULT true,
@@ -377,15 +505,55 @@ CREATE TABLE supplier (
   code entity_code NOT NULL,
   name label NOT NULL,
   version bigint NOT NULL DEFAULT 1,
+  move_limit price_limit,
+  missing_limit price_limit,
+  held_limit price_limit,
   CONSTRAINT supplier_pkey PRIMARY KEY (code)
 );
 COMMENT ON TABLE supplier IS 'who sells';
+COMMENT ON COLUMN supplier.move_limit IS 'in place of the setting price_move_limit; null: the setting holds';
+COMMENT ON COLUMN supplier.missing_limit IS 'in place of the setting price_missing_limit';
+COMMENT ON COLUMN supplier.held_limit IS 'in place of the setting price_held_limit';
 
+CREATE TABLE supplier_article (
+  supplier entity_code NOT NULL,
+  article text NOT NULL,
+  item entity_code NOT NULL,
+  size numeric(12,4) NOT NULL,
+  set_at timestamp with time zone NOT NULL DEFAULT now(),
+  set_by text NOT NULL DEFAULT ''::text,
+  CONSTRAINT supplier_article_pkey PRIMARY KEY (supplier, article),
+  CONSTRAINT supplier_article_is_pack FOREIGN KEY (item, size) REFERENCES item_pack(item, size) ON DELETE CASCADE,
+  CONSTRAINT supplier_article_supplier_fkey FOREIGN KEY (supplier) REFERENCES supplier(code) ON DELETE CASCADE,
+  CONSTRAINT supplier_article_author_is_short CHECK ((length(set_by) <= 200)),
+  CONSTRAINT supplier_article_is_short CHECK (((article <> ''::text) AND (length(article) <= 100) AND (article !~ '[[:cntrl:]]'::text)))
+);
+COMMENT ON TABLE supplier_article IS 'which pack of which item a supplier means by an article number of his own';
+
+CREATE INDEX audit_entry_by_thing ON public.audit_entry USING btree (entity, code, number);
+CREATE INDEX audit_entry_by_time ON public.audit_entry USING btree (at, number);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
 CREATE INDEX lumber_by_species ON public.lumber USING btree (species);
 CREATE INDEX panel_by_species ON public.panel USING btree (species);
+CREATE INDEX price_decision_by_update ON public.price_decision USING btree (update_number, number);
+CREATE UNIQUE INDEX price_update_by_key ON public.price_update USING btree (supplier, idempotency_key) WHERE (idempotency_key IS NOT NULL);
+CREATE INDEX price_update_by_list ON public.price_update USING btree (supplier, list_date, number);
+CREATE INDEX price_update_in_order ON public.price_update USING btree (supplier, effective_from, list_date, number);
+CREATE INDEX price_update_row_by_status ON public.price_update_row USING btree (update_number, status, place);
+CREATE INDEX price_update_staged_by_update ON public.price_update_staged USING btree (update_number);
+CREATE INDEX supplier_article_by_pack ON public.supplier_article USING btree (item, size);
 
+CREATE OR REPLACE FUNCTION public.audit_stays()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  RAISE EXCEPTION 'entries of the audit trail are never changed or deleted';
+END
+$function$
+;
+COMMENT ON FUNCTION audit_stays() IS 'statement trigger of audit_entry: it is only added to';
 CREATE OR REPLACE FUNCTION public.catalogue_mark()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -423,7 +591,42 @@ END
 $function$
 ;
 COMMENT ON FUNCTION next_version() IS 'row trigger: counts the changes of a row, whoever makes them, for optimistic concurrency; a writer of a table that hangs on this one (properties, packs, what a step follows) updates this row too';
+CREATE OR REPLACE FUNCTION public.price_latest_follows()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  IF TG_OP = 'TRUNCATE' THEN
+    DELETE FROM price_latest;
+    RETURN NULL;
+  END IF;
+  IF TG_OP <> 'INSERT' THEN -- the last row may be gone: look for the one before
+    DELETE FROM price_latest l
+    USING before_change b
+    WHERE l.supplier = b.supplier AND l.item = b.item AND l.size = b.size AND l.valid_from = b.valid_from;
+    INSERT INTO price_latest (supplier, item, size, valid_from, amount, listed_per)
+    SELECT DISTINCT ON (p.supplier, p.item, p.size) p.supplier, p.item, p.size, p.valid_from, p.amount, p.listed_per
+    FROM before_change b
+    JOIN price p ON p.item = b.item AND p.size = b.size AND p.supplier = b.supplier
+    ORDER BY p.supplier, p.item, p.size, p.valid_from DESC
+    ON CONFLICT (supplier, item, size) DO NOTHING;
+  END IF;
+  IF TG_OP <> 'DELETE' THEN
+    INSERT INTO price_latest AS l (supplier, item, size, valid_from, amount, listed_per)
+    SELECT DISTINCT ON (supplier, item, size) supplier, item, size, valid_from, amount, listed_per
+    FROM after_change
+    ORDER BY supplier, item, size, valid_from DESC
+    ON CONFLICT (supplier, item, size) DO UPDATE
+      SET valid_from = excluded.valid_from, amount = excluded.amount, listed_per = excluded.listed_per
+      WHERE excluded.valid_from >= l.valid_from;
+  END IF;
+  RETURN NULL;
+END
+$function$
+;
+COMMENT ON FUNCTION price_latest_follows() IS 'statement trigger of price: keeps price_latest';
 
+CREATE TRIGGER audit_entry_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.audit_entry FOR EACH STATEMENT EXECUTE FUNCTION audit_stays();
 CREATE CONSTRAINT TRIGGER catalogue_revision_rises AFTER INSERT ON public.catalogue_touch DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION catalogue_raise();
 CREATE TRIGGER climate_profile_counts BEFORE UPDATE ON public.climate_profile FOR EACH ROW EXECUTE FUNCTION next_version();
 CREATE TRIGGER climate_profile_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.climate_profile FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
@@ -440,6 +643,10 @@ CREATE TRIGGER labour_standard_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCAT
 CREATE TRIGGER labour_standard_after_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.labour_standard_after FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER lumber_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.lumber FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER panel_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.panel FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER price_latest_deletes AFTER DELETE ON public.price REFERENCING OLD TABLE AS before_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
+CREATE TRIGGER price_latest_inserts AFTER INSERT ON public.price REFERENCING NEW TABLE AS after_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
+CREATE TRIGGER price_latest_truncates AFTER TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
+CREATE TRIGGER price_latest_updates AFTER UPDATE ON public.price REFERENCING OLD TABLE AS before_change NEW TABLE AS after_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER setting_counts BEFORE UPDATE ON public.setting FOR EACH ROW EXECUTE FUNCTION next_version();
 CREATE TRIGGER setting_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.setting FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();

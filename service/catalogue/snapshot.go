@@ -5,7 +5,8 @@ import "sort"
 // Snapshot is the whole catalogue at one revision, read-only. Lists are sorted by code (labour standards
 // by order, then code).
 type Snapshot struct {
-	Revision int64
+	Revision   int64
+	PricesFrom Date // first day that can be priced; prices that were over before are not in the packs
 
 	Species         []Species
 	Fasteners       []Fastener
