@@ -54,7 +54,10 @@ func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *f
 		Likely: (s.Setup.Likely + s.Each.Likely*units) * by,
 		High:   (s.Setup.High + s.Each.High*units) * by,
 	}
-	role := cat.RoleByCode(s.Role)
+	role := e.role
+	if e.standard != s {
+		role = cat.RoleByCode(s.Role)
+	}
 	if err := check(s, &m, wait, role); err != nil {
 		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}

@@ -17,7 +17,7 @@ type picks struct {
 
 // newPicks collects the conditions of the standards.
 func newPicks(standards []catalogue.LabourStandard) picks {
-	p := picks{of: make([]int, len(standards)), conditions: make([]catalogue.Condition, 0, 24)}
+	p := picks{of: make([]int, len(standards)), conditions: make([]catalogue.Condition, 0, 24), remedied: make([]int, 0, 8)}
 	for i := range standards {
 		at := slices.Index(p.conditions, standards[i].When)
 		if at < 0 {

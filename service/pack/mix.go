@@ -27,7 +27,15 @@ type mix struct {
 	count []int64 // of kinds, while searching
 	best  choice
 	steps int
+
+	few struct { // where the lists lie when there are few kinds
+		kinds  [fewKinds]kind
+		counts [2 * fewKinds]int64
+	}
 }
+
+// fewKinds is how many pack sizes hardly any article exceeds.
+const fewKinds = 4
 
 // choice is a candidate.
 type choice struct {
@@ -48,7 +56,7 @@ func newMix(need money.Quantity, packs []Offer) (*mix, error) {
 	if !ok {
 		return nil, tooFine("/need", need.String())
 	}
-	all := make([]kind, 0, len(packs))
+	all := m.few.kinds[:0]
 	dearest := 0.0
 	for i := range packs {
 		size, ok := packs[i].Size.Millionths()
@@ -112,8 +120,12 @@ func (m *mix) pick(all []kind) {
 	for i := range m.kinds {
 		m.kinds[i].most = m.filler.size/gcd(m.kinds[i].size, m.filler.size) - 1
 	}
-	counts := make([]int64, 2*len(m.kinds))
-	m.count, m.best.count = counts[:len(m.kinds)], counts[len(m.kinds):]
+	n := len(m.kinds)
+	counts := m.few.counts[:]
+	if 2*n > len(counts) {
+		counts = make([]int64, 2*n)
+	}
+	m.count, m.best.count = counts[:n:n], counts[n:2*n]
 }
 
 func gcd(a, b int64) int64 {

@@ -59,10 +59,11 @@ type Stock struct {
 	solved   []solution // so far; a stock is for one estimate
 }
 
-// solution is a cutting plan that was found.
+// solution is a cutting plan that was found, with the boards to buy for it.
 type solution struct {
 	demands []cutting.Demand
 	plan    cutting.Plan
+	buying  buying
 }
 
 // PickLumber returns the stock for a species and finished thickness: the least standard thickness whose surfaced size leaves
@@ -106,6 +107,7 @@ func PickLumber(cat *catalogue.Snapshot, species string, thickness measure.Lengt
 // price reckons what a board of each stock length holds and costs.
 func (s *Stock) price() {
 	l := s.Material.Lumber
+	s.boards, s.stocks = make([]pack.Offer, 0, len(l.StockLengths)), make([]cutting.Stock, 0, len(l.StockLengths))
 	for _, length := range l.StockLengths {
 		feet := money.RoundQuantity(BoardFeet(l.RoughThickness, l.WorkingWidth, length), 2)
 		cost := s.Price.Amount.Times(feet)
@@ -180,26 +182,30 @@ func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (
 	}
 	w.StripsPerBoard = StripsPerBoard(l.WorkingWidth, slabs[0].Blank.StaveWidth, settings.Kerf)
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
-	plan, err := s.plan(demands, w.StripsPerBoard, settings.Kerf)
+	plan, b, err := s.plan(demands, w.StripsPerBoard, settings.Kerf, w.YieldBoardFeet)
 	if err != nil {
-		return plan, buying{}, tooLong(err, slabs, l)
+		return plan, b, tooLong(err, slabs, l)
 	}
-	b, err := s.count(w.YieldBoardFeet, &plan)
-	return plan, b, err
+	return plan, b, nil
 }
 
-// plan finds the cutting plan of demands, or the one found before: the chosen top is reckoned twice, and so are tops of several corners.
-func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length) (cutting.Plan, error) {
+// plan finds the cutting plan of demands and what to buy, or those found before: the chosen top is reckoned twice, and so are tops of
+// several corners.
+func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length, yield float64) (cutting.Plan, buying, error) {
 	for i := range s.solved {
-		if slices.Equal(s.solved[i].demands, demands) {
-			return s.solved[i].plan, nil
+		if known := &s.solved[i]; slices.Equal(known.demands, demands) {
+			return known.plan, known.buying, nil
 		}
 	}
 	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf}, 0)
-	if err == nil {
-		s.solved = append(s.solved, solution{demands, plan})
+	if err != nil {
+		return plan, buying{}, err
 	}
-	return plan, err
+	b, err := s.count(yield, &plan)
+	if err == nil {
+		s.solved = append(s.solved, solution{demands, plan, b})
+	}
+	return plan, b, err
 }
 
 // count adds up the boards of the plan, and tops them up with the cheapest boards until they cover the grade's yield.
