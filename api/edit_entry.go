@@ -112,6 +112,9 @@ func (f *entry) row(present store.Present) (sheet.Row, []sheet.Wrong) {
 		return present.Row.Get(cell)
 	}
 	var wrong []sheet.Wrong
+	if _, err := f.part.Columns[0].Read(f.code); err != nil {
+		wrong = append(wrong, sheet.Wrong{Column: f.part.Columns[0].Name, Detail: sheet.Sentence(f.part.Columns[0].Name, err)})
+	}
 	for _, l := range f.links {
 		if l.as.read == nil {
 			continue // only has a place in the body

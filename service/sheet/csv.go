@@ -137,7 +137,7 @@ func (p *Part) places(head []string) (places []int, wrong []Wrong) {
 		head[i] = strings.TrimSpace(name)
 		switch {
 		case !slices.Contains(want, head[i]):
-			wrong = append(wrong, Wrong{1, short(head[i]), fmt.Sprintf("There is no column %q%s.", short(head[i]), near(head[i], want))})
+			wrong = append(wrong, Wrong{1, short(head[i]), ended(fmt.Sprintf("There is no column %q%s", short(head[i]), near(head[i], want)))})
 		case slices.Contains(head[:i], head[i]):
 			wrong = append(wrong, Wrong{1, head[i], "The column stands twice."})
 		}
@@ -178,4 +178,4 @@ func (p *Part) line(cells []string, places []int, number int) (Line, []Wrong) {
 }
 
 // Sentence makes a sentence about a column of what Read says.
-func Sentence(column string, err error) string { return column + " " + err.Error() + "." }
+func Sentence(column string, err error) string { return ended(column + " " + err.Error()) }

@@ -56,7 +56,7 @@ func (k *checker) get(column string) string     { return k.row.Get(column) }
 func (k *checker) number(column string) float64 { return parse(k.row.Get(column)) }
 
 func (k *checker) add(column, format string, args ...any) {
-	k.wrong = append(k.wrong, Wrong{Column: column, Detail: fmt.Sprintf(format, args...)})
+	k.wrong = append(k.wrong, Wrong{Column: column, Detail: ended(fmt.Sprintf(format, args...))})
 }
 
 // refer checks that a code is known.
@@ -66,8 +66,16 @@ func (k *checker) refer(column, what string, codes []string) {
 
 func (k *checker) referTo(column, code, what string, codes []string) {
 	if !slices.Contains(codes, code) {
-		k.add(column, "There is no %s %q in use%s.", what, code, near(code, codes))
+		k.add(column, "There is no %s %q in use%s", what, code, near(code, codes))
 	}
+}
+
+// ended puts a full stop behind what has none and is no question.
+func ended(text string) string {
+	if strings.HasSuffix(text, ".") || strings.HasSuffix(text, "?") {
+		return text
+	}
+	return text + "."
 }
 
 // near asks about the words that are spelled most like one; empty when none is near.
