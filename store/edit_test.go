@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/sync/errgroup"
 
 	"seamwright/service/sheet"
 	"seamwright/store"
@@ -88,4 +89,80 @@ func TestAWholePartWrittenAndWrittenBackIsTheSame(t *testing.T) {
 			require.Equal(t, rows[key].Row, p.Row, part.Name)
 		}
 	}
+}
+
+// Two edits that are good each by itself must not make a bad catalogue together: one retires a role while the other gives
+// it a step. One of them is refused, whichever comes second.
+func TestTwoEditsCannotMakeABadCatalogueTogether(t *testing.T) {
+	t.Parallel()
+	s, _ := setup(t)
+	steps := exported(t, s, sheet.LabourStandards)
+	for range 10 {
+		role := with(sheet.LabourRoles.Empty(), "code", "temp", "name", "Temp", "rate", "1", "source", "demo")
+		_, err := put(s, sheet.LabourRoles, role)
+		require.NoError(t, err)
+		var both errgroup.Group
+		refused := make([]bool, 2)
+		both.Go(func() error {
+			_, err := s.Edit(context.Background(), store.Edit{Part: sheet.LabourRoles, Keys: []string{"temp"}, Actor: "a",
+				Decide: func(map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+					return []store.Write{{Row: role, Retire: true}}, nil, nil
+				}})
+			refused[0] = err != nil
+			return nil
+		})
+		both.Go(func() error {
+			_, err := put(s, sheet.LabourStandards, with(steps["glue_up"].Row, "role", "temp"))
+			refused[1] = err != nil
+			return nil
+		})
+		require.NoError(t, both.Wait())
+		require.NotEqual(t, refused[0], refused[1], "exactly one is refused")
+		_, err = s.Load(context.Background())
+		require.NoError(t, err)
+		_, err = put(s, sheet.LabourRoles, role)
+		require.NoError(t, err)
+		_, err = put(s, sheet.LabourStandards, steps["glue_up"].Row)
+		require.NoError(t, err)
+	}
+}
+
+func TestTheAuditTrailIsOnlyAddedTo(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	roles := exported(t, s, sheet.LabourRoles)
+	for i := range 3 {
+		done, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", string(rune('1'+i))))
+		require.NoError(t, err)
+		require.Equal(t, done.Snapshot.Revision, one[int64](t, conn, `SELECT revision FROM audit_entry ORDER BY number DESC LIMIT 1`))
+		require.Equal(t, done.Snapshot.Revision, one[int64](t, conn, selectRevision), "the revision that was told is the one that is")
+	}
+	for _, sql := range []string{`DELETE FROM audit_entry`, `UPDATE audit_entry SET actor = 'nobody'`, `TRUNCATE audit_entry`} {
+		_, err := conn.Exec(context.Background(), sql)
+		require.ErrorContains(t, err, "never changed or deleted", sql)
+	}
+	page, err := s.AuditEntries(context.Background(), store.AuditQuery{Limit: 2})
+	require.NoError(t, err)
+	require.Len(t, page, 2)
+	require.Greater(t, page[0].Number, page[1].Number)
+	require.GreaterOrEqual(t, page[0].At, page[1].At)
+	require.JSONEq(t, `{"code":"maker","name":"Maker","rate":3,"source":"demo"}`, string(page[0].After))
+}
+
+// What breaks on the way leaves nothing behind.
+func TestAnEditThatFailsLeavesNothingBehind(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	before := one[int64](t, conn, selectRevision)
+	roles := exported(t, s, sheet.LabourRoles)
+	_, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", "50"), with(roles["helper"].Row, "source", "nobody"))
+	var refused *store.RefusedError
+	require.ErrorAs(t, err, &refused)
+	require.Equal(t, []sheet.Wrong{{Row: 2, Column: "source", Detail: refused.Wrong[0].Detail}}, refused.Wrong)
+	require.Contains(t, err.Error(), "row 2, source")
+	_, err = put(s, sheet.LabourRoles, with(roles["maker"].Row, "name", ""))
+	require.ErrorAs(t, err, &refused)
+	require.Equal(t, before, one[int64](t, conn, selectRevision))
+	require.Equal(t, roles, exported(t, s, sheet.LabourRoles))
+	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM audit_entry`))
 }

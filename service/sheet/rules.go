@@ -22,9 +22,14 @@ type Known struct {
 	Settings                                     map[string]string
 }
 
-// Check returns what is wrong with a row whose cells were read, in itself and in what it refers to.
+// Check returns what is wrong with a row: with each cell by itself, with the cells together, and with what they refer to.
 func (r Row) Check(known *Known) []Wrong {
 	k := checker{row: r, known: known}
+	for i, c := range r.Part.Columns {
+		if _, err := c.Read(r.Cells[i]); err != nil {
+			k.add(c.Name, "%s", Sentence(c.Name, err))
+		}
+	}
 	k.source()
 	switch r.Part {
 	case Species:
