@@ -26,8 +26,7 @@ const (
 func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
 	w.assumptions = make([]Assumption, 0, 16)
-	w.needs = make([]takeoff.Need, 0, 8+len(cat.Sundries()))
-	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge, cap(w.needs)), labour.NewTally(cat)
+	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge, 8+len(cat.Sundries())), labour.NewTally(cat)
 	w.chooser, w.fitted = hardware.NewChooser(cat), make([]fitted, 0, len(ways))
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
@@ -44,6 +43,7 @@ func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 		return nil, err
 	}
 	wrong.Add("/top/fixing", w.resolveFixing())
+	w.listMaterials()
 	w.cite(source.CommonPractice, source.Demo, source.PlaneTrigonometry, source.NISTUnits, source.PERT)
 	return w, wrong.Err()
 }

@@ -44,11 +44,11 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err
 	t.costs.WoodDeviation = t.costs.Materials.Float() * w.set.YieldSpread / 100
 	t.fixing = w.countFixings(l)
 	t.job = w.job(l, &t, parts)
-	hardware, err := w.listNeeds(&t, parts)
-	if err != nil {
+	if err := w.listNeeds(&t, parts); err != nil {
 		return t, err
 	}
 	if full != nil {
+		hardware := len(w.materials)
 		if err := t.buy(w, hardware, len(w.needs), full); err != nil { // hardware comes first in a bill
 			return t, err
 		}
@@ -223,29 +223,56 @@ func perimeter(outline []plan.Point) measure.Length {
 	return sum
 }
 
-// listNeeds lists the things to buy besides the wood, in the work's own list, which is used again for each candidate, and returns
-// where the hardware begins. That comes last, so that all else keeps its place in the list.
-func (w *work) listNeeds(t *taken, parts []*option) (hardware int, err error) {
-	w.needs = w.needs[:0]
+// listMaterials begins the list of things to buy with what every candidate needs besides the wood, in whatever quantity.
+func (w *work) listMaterials() {
+	w.needs = make([]takeoff.Need, 0, 8+len(w.cat.Sundries()))
+	add := func(m *catalogue.Material, kind takeoff.BillKind) {
+		w.materials = append(w.materials, m)
+		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs})
+	}
+	w.materials = make([]*catalogue.Material, 0, cap(w.needs))
 	if w.glue != nil {
-		w.needs = append(w.needs, materialNeed(w.glue, takeoff.BillGlue, float64(w.glueArea(t)/w.glue.Glue.Spread)))
+		add(w.glue, takeoff.BillGlue)
 	}
 	if w.finish != nil {
-		w.needs = append(w.needs, materialNeed(w.finish, takeoff.BillFinish, float64(t.job.CoatArea/w.finish.Finish.Coverage)*float64(w.coats)))
+		add(w.finish, takeoff.BillFinish)
 	}
 	for _, m := range w.cat.Sundries() {
-		if m.Sundry.Finish != "" && m.Sundry.Finish != w.order.Finish.System {
-			continue
+		if m.Sundry.Finish == "" || m.Sundry.Finish == w.order.Finish.System {
+			add(m, takeoff.BillSundry)
 		}
+	}
+}
+
+// listNeeds sets the quantities of the materials and lists the hardware behind them, so that all else keeps its place in the list. The
+// list is used again for each candidate.
+func (w *work) listNeeds(t *taken, parts []*option) error {
+	w.needs = w.needs[:len(w.materials)]
+	for i, m := range w.materials {
+		quantity, err := w.materialUse(t, m, w.needs[i].Kind)
+		if err != nil {
+			return err
+		}
+		w.needs[i].Quantity = saleable(quantity, m.Unit)
+	}
+	w.listHardware(t, parts)
+	return nil
+}
+
+// materialUse is how much of a material the top takes, in the material's unit.
+func (w *work) materialUse(t *taken, m *catalogue.Material, kind takeoff.BillKind) (float64, error) {
+	switch kind {
+	case takeoff.BillGlue:
+		return float64(w.glueArea(t) / m.Glue.Spread), nil
+	case takeoff.BillFinish:
+		return float64(t.job.CoatArea/m.Finish.Coverage) * float64(w.coats), nil
+	default:
 		units, err := t.job.Count(m.Sundry.Driver)
 		if err != nil {
 			return 0, fmt.Errorf("sundry %s: %w", m.Code, err)
 		}
-		w.needs = append(w.needs, materialNeed(m, takeoff.BillSundry, units*m.Sundry.Use))
+		return units * m.Sundry.Use, nil
 	}
-	hardware = len(w.needs)
-	w.listHardware(t, parts)
-	return hardware, nil
 }
 
 // listHardware lists the parts of all seams and the fixings.
@@ -277,13 +304,12 @@ func (w *work) needParts(code string, count int, kind takeoff.BillKind) {
 	w.needs = append(w.needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs, Quantity: money.Count(count)})
 }
 
-// materialNeed is a material's need: to a thousandth of its unit, whole pieces where it is sold by the piece.
-func materialNeed(m *catalogue.Material, kind takeoff.BillKind, quantity float64) takeoff.Need {
-	q := money.RoundQuantity(quantity, 3)
-	if m.Unit == catalogue.Each {
-		q = money.Count(int(math.Ceil(quantity - 1e-9)))
+// saleable is a quantity as it is bought: to a thousandth of its unit, whole pieces where it is sold by the piece.
+func saleable(quantity float64, unit catalogue.Unit) money.Quantity {
+	if unit == catalogue.Each {
+		return money.Count(int(math.Ceil(quantity - 1e-9)))
 	}
-	return takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs, Quantity: q}
+	return money.RoundQuantity(quantity, 3)
 }
 
 // glueArea is the area of all stave joints: their length times the rough thickness.

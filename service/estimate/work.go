@@ -41,8 +41,10 @@ type work struct {
 	purse *takeoff.Purse
 	tally *labour.Tally
 
+	materials []*catalogue.Material // glue, finish and sundries that are needed
+
 	// Used again for each candidate.
-	needs  []takeoff.Need
+	needs  []takeoff.Need // of the materials, then of the hardware
 	blanks []takeoff.Blank
 	slabs  []takeoff.Slab
 	parts  []*option

@@ -18,9 +18,11 @@ func (r *room) evenly(l *layout) bool {
 	if n > mostParts {
 		return false
 	}
-	for k := 0; k <= insets; k++ {
-		if r.inset(l, n, k) && r.ideal(l) {
-			return true
+	if r.ideal(l) {
+		for k := 0; k <= insets; k++ {
+			if r.inset(l, n, k) && r.alignsStand(l.aligns, l.pulls) {
+				return true
+			}
 		}
 	}
 	k := r.leastStray(l, n, 3)
@@ -61,8 +63,8 @@ func (r *room) inset(l *layout, n, k int) bool {
 	return r.pullsStand(l.pulls)
 }
 
-// ideal spaces the fewest alignment parts evenly and as far from the ends as allowed, and reports whether they
-// may stand so.
+// ideal spaces the fewest alignment parts evenly and as far from the ends as allowed, and reports whether they may stand so as far as
+// no pull part is in the way.
 func (r *room) ideal(l *layout) bool {
 	m := steps(r.length-2*r.alignEnd, r.alignSpacing) + 1
 	if r.length > 2*r.alignEnd {
@@ -74,9 +76,6 @@ func (r *room) ideal(l *layout) bool {
 	l.aligns = l.aligns[:0]
 	for i := range m {
 		l.aligns = append(l.aligns, r.idealAt(i, m))
-		if !r.alignStands(l.aligns[i], l.pulls) {
-			return false
-		}
 	}
 	return r.alignsStand(l.aligns, nil)
 }
