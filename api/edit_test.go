@@ -146,7 +146,8 @@ func TestEveryExampleOfAnEntryIsTaken(t *testing.T) {
 	s := newShop(t)
 	taken := 0
 	for path, item := range document.Paths.Map() {
-		if item.Put == nil || item.Put.RequestBody.Value.Content["application/json"] == nil {
+		list, _, _ := strings.Cut(path, "/{")
+		if _, ours := collections(s.cat.Snapshot())[list]; !ours || item.Put == nil {
 			continue
 		}
 		for name, example := range item.Put.RequestBody.Value.Content["application/json"].Examples {
