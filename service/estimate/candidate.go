@@ -33,9 +33,9 @@ type option struct {
 func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (*option, error) {
 	o := &option{Candidate: Candidate{Joint: j}, cutout: -1}
 	o.facts = w.facts(k, j)
-	others := append([]plan.Joint(nil), joints...)
-	others[k] = j
-	layout, err := plan.Lay(w.top, others, w.profile, w.set.MasonsMargin)
+	w.joints = append(w.joints[:0], joints...)
+	w.joints[k] = j
+	layout, err := plan.Lay(w.top, w.joints, w.profile, w.set.MasonsMargin)
 	if err != nil {
 		o.unlaid, o.facts.NoLayout = err, sentence(err)
 		o.Findings = joint.Judge(&o.facts)

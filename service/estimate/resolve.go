@@ -25,7 +25,7 @@ const (
 // resolve looks everything up and takes the defaults. All faults found come back at once.
 func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
-	w.assumptions = make([]Assumption, 0, 16)
+	w.assumptions, w.used = make([]Assumption, 0, 16), make([]source.ID, 0, 16)
 	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge, 8+len(cat.Sundries())), labour.NewTally(cat)
 	w.chooser, w.fitted = hardware.NewChooser(cat), make([]fitted, 0, len(ways))
 	var wrong fault.List

@@ -365,6 +365,7 @@ func (w *work) fixings(l *plan.Layout) FixingResult {
 		f := RunFixing{Run: w.runs[i].Name, FixedLine: line, Along: along}
 		most := max(math.Abs(w.runs[i].move.DryStrain), math.Abs(w.runs[i].move.HumidStrain))
 		fixed := line.Point(w.runs[i].Depth)
+		f.Rows = make([]FixingRow, 0, n)
 		for _, at := range rows[:n] {
 			slot := hardware.Slot(w.fixing.ThreadDiameter, magnitude(at-fixed)*measure.Length(most), w.set)
 			f.Rows = append(f.Rows, FixingRow{FromFront: at, SlotLength: slot})

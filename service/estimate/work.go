@@ -48,6 +48,7 @@ type work struct {
 	blanks []takeoff.Blank
 	slabs  []takeoff.Slab
 	parts  []*option
+	joints []plan.Joint
 
 	chooser *hardware.Chooser
 	fitted  []fitted // hardware chosen so far

@@ -29,7 +29,8 @@ type spent struct {
 
 // NewPurse returns a purse for the prices of a day and a way of charging, with room for a list of so many needs.
 func NewPurse(day catalogue.Date, charge string, room int) *Purse {
-	return &Purse{day: day, charge: charge, known: make([]spent, 0, room)}
+	const sizes = 4 // more than an item is sold in, mostly
+	return &Purse{day: day, charge: charge, known: make([]spent, 0, room), offers: make([]pack.Offer, 0, sizes), prices: make([]catalogue.Price, 0, sizes)}
 }
 
 // Cost is the sum of the amounts of Buy's lines for the need at a place of the list.

@@ -107,6 +107,8 @@ func PickLumber(cat *catalogue.Snapshot, species string, thickness measure.Lengt
 // price reckons what a board of each stock length holds and costs.
 func (s *Stock) price() {
 	l := s.Material.Lumber
+	const plans = 5 // as many as a corner has candidates
+	s.solved = make([]solution, 0, plans)
 	s.boards, s.stocks = make([]pack.Offer, 0, len(l.StockLengths)), make([]cutting.Stock, 0, len(l.StockLengths))
 	for _, length := range l.StockLengths {
 		feet := money.RoundQuantity(BoardFeet(l.RoughThickness, l.WorkingWidth, length), 2)
