@@ -80,3 +80,20 @@ func TestAListThatExpandsWithoutEndIsCutOff(t *testing.T) {
 	_, err := io.ReadAll(b)
 	require.ErrorContains(t, err, "more than")
 }
+
+func TestProgressIsPlainLinesOffATerminal(t *testing.T) {
+	t.Parallel()
+	var out bytes.Buffer
+	p := NewProgress(&out)
+	p.Start(2 << 20)
+	for n := int64(0); n <= 2<<20; n += 1 << 16 {
+		p.Read(n)
+	}
+	p.Stop()
+	require.Equal(t, 10, strings.Count(out.String(), "\n"))
+	require.Contains(t, out.String(), "read 100 % of 2097152 bytes")
+	out.Reset()
+	p.Start(1000)
+	p.Read(1000)
+	require.Empty(t, out.String(), "a small list is read at once")
+}

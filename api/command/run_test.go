@@ -1,4 +1,4 @@
-package main
+package command
 
 import (
 	"bufio"
@@ -29,11 +29,11 @@ func call(t *testing.T, stdin string, args ...string) (status int, stdout, stder
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	var out, errs bytes.Buffer
-	status = run(ctx, args, noVariables, strings.NewReader(stdin), &out, &errs)
+	status = Run(ctx, args, noVariables, strings.NewReader(stdin), &out, &errs)
 	return status, out.String(), errs.String()
 }
 
-const desk = "testdata/requests/l_desk.json"
+const desk = "../../testdata/requests/l_desk.json"
 
 func TestEstimateCommandPrintsASummaryOrTheAnswer(t *testing.T) {
 	url := storetest.New(t)
@@ -53,7 +53,7 @@ func TestEstimateCommandPrintsASummaryOrTheAnswer(t *testing.T) {
 
 func TestEveryRequestOfTheProjectIsAnswered(t *testing.T) {
 	url := storetest.New(t)
-	files, err := filepath.Glob("testdata/requests/*.json")
+	files, err := filepath.Glob("../../testdata/requests/*.json")
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(files), 4)
 	for _, file := range files {
@@ -98,7 +98,7 @@ func TestHelpNamesEverySettingAndItsVariable(t *testing.T) {
 
 // The README's table of settings is the program's.
 func TestREADMEListsTheSettings(t *testing.T) {
-	readme, err := os.ReadFile("README.md")
+	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	listed := map[string][2]string{}
 	for _, m := range regexp.MustCompile("(?m)^\\| `--([a-z-]+)` \\| `([A-Z_]+)` \\| ([^|]+) \\|").FindAllStringSubmatch(string(readme), -1) {
@@ -140,7 +140,7 @@ func TestServeOnAPrivateDatabase(t *testing.T) {
 	var errs bytes.Buffer
 	ended := make(chan int, 1)
 	go func() {
-		ended <- run(ctx, []string{"--listen", "127.0.0.1:0", "--no-auth", "--data-dir", dir, "--log-level", "error"}, noVariables, nil, write, &errs)
+		ended <- Run(ctx, []string{"--listen", "127.0.0.1:0", "--no-auth", "--data-dir", dir, "--log-level", "error"}, noVariables, nil, write, &errs)
 		write.Close()
 	}()
 	line, err := bufio.NewReader(read).ReadString('\n')

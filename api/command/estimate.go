@@ -1,0 +1,73 @@
+package command
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"time"
+
+	"seamwright/api"
+	"seamwright/api/summary"
+)
+
+// estimateFile estimates the request in a file and prints a summary, or the whole answer.
+func estimateFile(ctx context.Context, s *settings, name string, o *options, stdin io.Reader, stdout, stderr io.Writer) int {
+	raw, err := read(name, stdin, s.BodyLimit)
+	if err != nil {
+		return say(stderr, exitUsage, err)
+	}
+	st, end, err := open(ctx, s, s.logger(stderr))
+	defer end()
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	cat, err := st.Load(ctx)
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	est, err := api.MakeEstimate(raw, cat, time.Now(), o.explain)
+	if err != nil {
+		return refuse(stderr, err)
+	}
+	if !o.asJSON {
+		err = summary.Write(stdout, est)
+	} else if raw, err = api.EncodeEstimate(est); err == nil {
+		_, err = stdout.Write(raw)
+	}
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	return exitDone
+}
+
+func read(name string, stdin io.Reader, limit int64) ([]byte, error) {
+	in := stdin
+	if name != "-" {
+		file, err := os.Open(name)
+		if err != nil {
+			return nil, err
+		}
+		defer file.Close()
+		in = file
+	}
+	raw, err := io.ReadAll(io.LimitReader(in, limit+1))
+	if err == nil && int64(len(raw)) > limit {
+		err = fmt.Errorf("%s has more than %d bytes", name, limit)
+	}
+	return raw, err
+}
+
+// refuse prints why a request was refused. What is nobody's fault but ours is trouble.
+func refuse(stderr io.Writer, err error) int {
+	p := api.ProblemOf(err)
+	if p.Status >= http.StatusInternalServerError {
+		return say(stderr, exitTrouble, err)
+	}
+	fmt.Fprintf(stderr, "seamwright: %s: %s\n", p.Title, p.Detail)
+	for _, v := range p.Errors {
+		fmt.Fprintf(stderr, "  %s: %s\n", v.Pointer, v.Detail)
+	}
+	return exitRefused
+}

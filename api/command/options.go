@@ -1,0 +1,59 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"seamwright/api"
+)
+
+// options are what single commands are told.
+type options struct {
+	asJSON  bool
+	explain bool
+
+	format string
+	list   api.PriceUpload
+}
+
+// belongs names the commands that an option is for.
+var belongs = map[string]string{
+	"json": "estimate prices", "explain": "estimate",
+	"supplier": "prices", "list-date": "prices", "effective-from": "prices", "currency": "prices", "unit": "prices", "separator": "prices",
+	"decimal-sign": "prices", "format": "prices", "replace": "prices", "dry-run": "prices", "by": "prices",
+}
+
+func (o *options) flags(f *pflag.FlagSet) {
+	f.BoolVar(&o.asJSON, "json", false, "estimate, prices: print the whole answer as JSON")
+	f.BoolVar(&o.explain, "explain", false, "estimate: add the workings to the JSON answer")
+	f.StringVar(&o.list.Supplier, "supplier", "", "prices: `CODE` of the supplier")
+	f.StringVar(&o.list.ListDate, "list-date", "", "prices: `DAY` the supplier wrote on the list (default: today)")
+	f.StringVar(&o.list.EffectiveFrom, "effective-from", "", "prices: `DAY` from which the prices hold (default: the list date)")
+	f.StringVar(&o.list.Currency, "currency", "", "prices: `CODE` of rows that name no currency (default: the catalogue's)")
+	f.StringVar(&o.list.Unit, "unit", "", "prices: `UNIT` of rows that name none (default: the item's own)")
+	f.StringVar(&o.list.Separator, "separator", "", "prices: comma, semicolon or tab (default: recognised)")
+	f.StringVar(&o.list.DecimalSign, "decimal-sign", "", "prices: point or comma (default: recognised)")
+	f.StringVar(&o.format, "format", "", "prices: csv, ndjson or json (default: by the file's name)")
+	f.BoolVar(&o.list.Replace, "replace", false, "prices: a corrected list of a day that has one already")
+	f.BoolVar(&o.list.DryRun, "dry-run", false, "prices: report what the list would do, change nothing")
+	f.StringVar(&o.list.By, "by", "command line", "prices: `WHO` loads the list, for the report")
+}
+
+// misplaced refuses an option that the command does not have.
+func misplaced(f *pflag.FlagSet, command []string) error {
+	name := "serve"
+	if len(command) > 0 {
+		name = command[0]
+	}
+	var wrong []error
+	f.Visit(func(flag *pflag.Flag) {
+		if of := belongs[flag.Name]; of != "" && !slices.Contains(strings.Fields(of), name) {
+			wrong = append(wrong, fmt.Errorf("--%s is for %s", flag.Name, strings.ReplaceAll(of, " ", " and ")))
+		}
+	})
+	return errors.Join(wrong...)
+}

@@ -1,0 +1,54 @@
+package command
+
+import (
+	"context"
+	"errors"
+	"io"
+	"time"
+
+	"seamwright/api"
+	"seamwright/api/listfile"
+	"seamwright/api/summary"
+	"seamwright/store"
+)
+
+// loadPrices loads a supplier's price list and prints its report. A list that is held is refused input: somebody must look at it.
+func loadPrices(ctx context.Context, s *settings, name string, o *options, stdin io.Reader, stdout, stderr io.Writer) int {
+	if o.list.Supplier == "" {
+		return say(stderr, exitUsage, errors.New("prices needs --supplier CODE"))
+	}
+	progress := listfile.NewProgress(stderr)
+	file, err := listfile.Open(name, o.format, stdin, progress.Read)
+	if err != nil {
+		return say(stderr, exitUsage, err)
+	}
+	defer func() { _ = file.Close() }() // it was only read
+	progress.Start(file.Size)
+	st, end, err := open(ctx, s, s.logger(stderr))
+	defer end()
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	cat, err := st.Load(ctx)
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	o.list.Body, o.list.MediaType = file.Body, file.MediaType
+	update, err := api.UpdatePrices(ctx, st, cat, time.Now, o.list)
+	progress.Stop()
+	if err != nil {
+		return refuse(stderr, err)
+	}
+	if o.asJSON {
+		_, err = stdout.Write(append(api.EncodePriceUpdate(update), '\n'))
+	} else {
+		err = summary.WritePrices(stdout, update)
+	}
+	switch {
+	case err != nil:
+		return say(stderr, exitTrouble, err)
+	case update.Status == store.PricesHeld:
+		return exitRefused
+	}
+	return exitDone
+}

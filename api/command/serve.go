@@ -1,0 +1,115 @@
+package command
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"runtime/debug"
+	"time"
+
+	"seamwright/api"
+	"seamwright/store"
+)
+
+// serve runs the HTTP API until the context ends, then lets requests in flight finish.
+func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
+	log := s.logger(stderr)
+	tuneCollector(s)
+	listener, err := net.Listen("tcp", s.Listen)
+	if err != nil {
+		return say(stderr, exitTrouble, fmt.Errorf("listen on %s: %w", s.Listen, err))
+	}
+	defer listener.Close()
+	url, what, end, err := database(ctx, s, log, false)
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	defer end()
+	st, cat, err := follow(ctx, url, log)
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	defer st.Close()
+	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Status: func() api.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit})
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	if !loopback(hostOf(listener)) {
+		log.Warn("serving without access keys on an address that others may reach", "address", listener.Addr().String())
+	}
+	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
+	return listen(ctx, server.HTTPServer(), listener, s.ShutdownTimeout, log, stderr)
+}
+
+func hostOf(l net.Listener) string {
+	host, _, _ := net.SplitHostPort(l.Addr().String()) // our own listener's address
+	return host
+}
+
+// follow prepares the database and follows its catalogue.
+func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *store.Catalogue, error) {
+	if err := store.Prepare(ctx, url); err != nil {
+		return nil, nil, err
+	}
+	st, err := store.Open(ctx, url, log)
+	if err != nil {
+		return nil, nil, err
+	}
+	cat, err := st.Watch(ctx)
+	if err != nil {
+		st.Close()
+		return nil, nil, err
+	}
+	return st, cat, nil
+}
+
+func status(cat *store.Catalogue) api.Status {
+	s := cat.Status()
+	return api.Status{DatabaseReachable: s.DatabaseReachable, DatabaseSince: s.Since, CatalogueLoadedAt: s.LoadedAt}
+}
+
+// listen serves until the context ends or the listener breaks.
+func listen(ctx context.Context, server *http.Server, listener net.Listener, patience time.Duration, log *slog.Logger, stderr io.Writer) int {
+	broken := make(chan error, 1)
+	go func() { broken <- server.Serve(listener) }()
+	select {
+	case err := <-broken:
+		return say(stderr, exitTrouble, fmt.Errorf("serve: %w", err))
+	case <-ctx.Done():
+	}
+	log.Info("stopping; requests in flight may finish", "patience", patience)
+	stop, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	if err := server.Shutdown(stop); err != nil {
+		log.Error("some requests did not finish in time", "error", err)
+		return exitTrouble
+	}
+	return exitDone
+}
+
+// tuneCollector lets the heap grow up to the limit before it is collected, unless the environment says otherwise: most of a request's
+// memory is short-lived, and rarer collections cost less.
+func tuneCollector(s *settings) {
+	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetGCPercent(1000)
+		debug.SetMemoryLimit(int64(s.MemoryLimit) << 20)
+	}
+}
+
+// build names the build: the revision that the module was built from, when it is known.
+func build() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	for _, kv := range info.Settings {
+		if kv.Key == "vcs.revision" {
+			return kv.Value
+		}
+	}
+	return info.Main.Version
+}

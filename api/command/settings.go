@@ -1,0 +1,108 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"time"
+
+	"github.com/spf13/pflag"
+)
+
+// settings are what the environment and the flags say; a flag goes over its variable.
+type settings struct {
+	Listen          string
+	DataDir         string
+	DatabaseURL     string
+	PostgresBin     string
+	NoAuth          bool
+	LogLevel        string
+	LogFormat       string
+	ShutdownTimeout time.Duration
+	MemoryLimit     int
+	BodyLimit       int64
+}
+
+// variables are the settings' environment variables by flag.
+var variables = map[string]string{
+	"listen": "SEAMWRIGHT_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
+	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
+	"shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
+}
+
+// flags declares every setting with its default and what it does.
+func (s *settings) flags(name string) *pflag.FlagSet {
+	f := pflag.NewFlagSet(name, pflag.ContinueOnError)
+	f.SortFlags = false
+	f.StringVar(&s.Listen, "listen", "127.0.0.1:8080", "`HOST:PORT` to serve on")
+	f.StringVar(&s.DataDir, "data-dir", "", "`DIR` of the private PostgreSQL (default: seamwright under the user's data directory)")
+	f.StringVar(&s.DatabaseURL, "database-url", "", "`URL` of a PostgreSQL to use instead of a private one")
+	f.StringVar(&s.PostgresBin, "postgres-bin", "", "`DIR` of the PostgreSQL server programs (default: searched on the machine)")
+	f.BoolVar(&s.NoAuth, "no-auth", false, "serve without access keys; only on a loopback address")
+	f.StringVar(&s.LogLevel, "log-level", "info", "`LEVEL` of the log: debug, info, warn or error")
+	f.StringVar(&s.LogFormat, "log-format", "text", "`FORMAT` of the log: text or json")
+	f.DurationVar(&s.ShutdownTimeout, "shutdown-timeout", 15*time.Second, "`TIME` that requests in flight get to finish")
+	f.IntVar(&s.MemoryLimit, "memory-limit", 100, "`MiB` of heap that the collector aims to stay under")
+	f.Int64Var(&s.BodyLimit, "body-limit", 1<<20, "`BYTES` that a request body may have")
+	return f
+}
+
+// fromEnvironment puts the variables' values in, before the flags are read.
+func fromEnvironment(f *pflag.FlagSet, lookup func(string) (string, bool)) error {
+	var wrong []error
+	f.VisitAll(func(flag *pflag.Flag) {
+		if v, ok := lookup(variables[flag.Name]); ok && v != "" {
+			if err := f.Set(flag.Name, v); err != nil {
+				wrong = append(wrong, fmt.Errorf("%s: %w", variables[flag.Name], err))
+			}
+			flag.Changed = false
+		}
+	})
+	return errors.Join(wrong...)
+}
+
+// check finds everything wrong with the settings at once.
+func (s *settings) check() error {
+	var wrong []error
+	host, _, err := net.SplitHostPort(s.Listen)
+	if err != nil {
+		wrong = append(wrong, fmt.Errorf("--listen %q is not HOST:PORT", s.Listen))
+	}
+	if s.NoAuth && err == nil && !loopback(host) {
+		wrong = append(wrong, fmt.Errorf("--no-auth only works on a loopback address, not on %q", s.Listen))
+	}
+	if _, err := s.level(); err != nil {
+		wrong = append(wrong, err)
+	}
+	if s.LogFormat != "text" && s.LogFormat != "json" {
+		wrong = append(wrong, fmt.Errorf("--log-format %q is neither text nor json", s.LogFormat))
+	}
+	if s.MemoryLimit < 32 || s.BodyLimit < 1024 || s.ShutdownTimeout <= 0 {
+		wrong = append(wrong, errors.New("--memory-limit must be at least 32, --body-limit at least 1024, --shutdown-timeout over 0"))
+	}
+	return errors.Join(wrong...)
+}
+
+func loopback(host string) bool {
+	ip := net.ParseIP(host)
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+func (s *settings) level() (slog.Level, error) {
+	var l slog.Level
+	if err := l.UnmarshalText([]byte(s.LogLevel)); err != nil {
+		return l, fmt.Errorf("--log-level %q is not debug, info, warn or error", s.LogLevel)
+	}
+	return l, nil
+}
+
+func (s *settings) logger(w io.Writer) *slog.Logger {
+	level, _ := s.level() // checked
+	options := &slog.HandlerOptions{Level: level}
+	if s.LogFormat == "json" {
+		return slog.New(slog.NewJSONHandler(w, options))
+	}
+	return slog.New(slog.NewTextHandler(w, options))
+}

@@ -1,0 +1,100 @@
+package summary
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"seamwright/store"
+)
+
+// statusWords say what became of a list.
+var statusWords = map[string]string{
+	store.PricesApplied:   "applied",
+	store.PricesUnchanged: "nothing new: every price was known",
+	store.PricesHeld:      "HELD: nothing was applied, the whole list waits for a decision",
+	store.PricesDismissed: "dismissed",
+	store.PricesDryRun:    "dry run: nothing was changed",
+}
+
+// WritePrices prints the report of a price list in plain lines. It returns the writer's error.
+func WritePrices(w io.Writer, u *store.PriceUpdate) error {
+	p := &printer{}
+	p.line("Price list of %s dated %s, from %s on: %s", u.Supplier, u.ListDate, u.EffectiveFrom, statusWords[u.Status])
+	if u.Repeated {
+		p.line("This list had been taken before; nothing was changed this time. What follows is the report of then.")
+	}
+	if u.WouldBe != "" {
+		p.line("Without --dry-run: %s", statusWords[u.WouldBe])
+	}
+	for _, why := range u.HeldBecause {
+		p.line("  held because %s", why)
+	}
+	if u.ID != "" {
+		p.line("id %s, catalogue revision %d", u.ID, u.Revision)
+	}
+	d := &u.Understood
+	read := []string{d.Format, d.Encoding}
+	if d.Separator != "" {
+		read = append(read, fmt.Sprintf("separator %q", d.Separator))
+	}
+	if d.DecimalSign != "" {
+		read = append(read, fmt.Sprintf("decimal sign %q", d.DecimalSign))
+	}
+	p.line("read as %s", strings.Join(read, ", "))
+	if len(d.Ignored) > 0 {
+		p.line("columns not used: %s", strings.Join(d.Ignored, ", "))
+	}
+	c := &u.Counts
+	p.line("%d rows: %d new, %d changed, %d unchanged, %d said twice, %d held, %d rejected; %d prices of the list before are missing",
+		c.Rows, c.New, c.Changed, c.Unchanged, c.Duplicate, c.Held, c.Rejected, c.Missing)
+	p.moves(u)
+	p.basket(u)
+	p.firstRows(u)
+	_, err := io.WriteString(w, p.b.String())
+	return err
+}
+
+func (p *printer) moves(u *store.PriceUpdate) {
+	if len(u.LargestMoves) == 0 {
+		return
+	}
+	rows := [][]string{{"largest moves", "pack", "before", "after", "%", ""}}
+	for _, m := range u.LargestMoves {
+		held := ""
+		if m.Held {
+			held = "held"
+		}
+		rows = append(rows, []string{m.Item, m.Size, m.Before, m.After, m.Percent, held})
+	}
+	p.table(rows...)
+}
+
+func (p *printer) basket(u *store.PriceUpdate) {
+	if len(u.Basket) == 0 {
+		return
+	}
+	rows := [][]string{{"reference top", "cost before", "after", "%"}}
+	for _, t := range u.Basket {
+		if t.Reason != "" {
+			rows = append(rows, []string{t.Reference, t.Reason})
+			continue
+		}
+		rows = append(rows, []string{t.Reference, t.CostBefore, t.CostAfter, t.Percent})
+	}
+	p.table(rows...)
+}
+
+func (p *printer) firstRows(u *store.PriceUpdate) {
+	if len(u.FirstRows) == 0 {
+		return
+	}
+	rows := [][]string{{"line", "", "column", "why", "found"}}
+	for _, r := range u.FirstRows {
+		rows = append(rows, []string{fmt.Sprint(r.Line), r.Status, r.Column, r.Reason, r.Found})
+	}
+	p.table(rows...)
+	if more := u.Counts.Held + u.Counts.Rejected - len(u.FirstRows); more > 0 {
+		p.line("  … and %d more", more)
+	}
+}
