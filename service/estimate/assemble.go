@@ -13,7 +13,7 @@ import (
 
 // assemble works out the chosen top in full and puts the estimate together.
 func (w *work) assemble(c *chosen) (*Estimate, error) {
-	full := bought{lines: make([]takeoff.BillLine, 0, 32)}
+	full := bought{lines: make([]takeoff.BillLine, 0, len(w.needs)+4)} // the wood, and some needs in packs of two sizes
 	t, err := w.take(c.layout, c.options, &full)
 	if err != nil {
 		return nil, err

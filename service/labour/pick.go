@@ -1,8 +1,6 @@
 package labour
 
 import (
-	"fmt"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -27,7 +25,7 @@ type picked struct {
 	screws     int
 	bolts      int
 	edge       float64 // share of Job.EdgeRun, 0–1
-	unknown    error   // the condition is unknown
+	unknown    bool    // the condition is unknown
 }
 
 // pick returns what a condition is about. A condition about the top picks every corner and the whole edge. A
@@ -90,7 +88,7 @@ func (j *Job) pick(when catalogue.Condition) picked {
 		p.screws = 0
 		return p
 	}
-	return picked{unknown: fmt.Errorf("unknown condition %q", when)}
+	return picked{unknown: true}
 }
 
 // profiledAfter reports whether the edge at this corner is profiled once the seam is joined.

@@ -54,8 +54,8 @@ func (p *picks) pickFor(i int, j *Job) {
 func (p *picks) units(j *Job, i int, s *catalogue.LabourStandard) (float64, error) {
 	picked := &p.picked[p.of[i]]
 	n, err := j.count(s.Driver, picked)
-	if err == nil {
-		err = picked.unknown
+	if err == nil && picked.unknown {
+		err = fmt.Errorf("unknown condition %q", s.When)
 	}
 	if err != nil {
 		return 0, fmt.Errorf("labour standard %s: %w", s.Code, err)
