@@ -1,0 +1,193 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"sync"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/api"
+)
+
+// callers ask for estimates one after another, each a little apart: latency is looked at, not saturation.
+const (
+	callers = 4
+	apart   = 20 * time.Millisecond
+)
+
+// served fills the catalogue that estimates are served from, and compares their latency before and during the load of a long list,
+// most of whose articles the shop does not have.
+func (b *bench) served(ctx context.Context) error {
+	conn, err := pgx.Connect(ctx, b.url)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = conn.Close(ctx) }() // the server stops anyway
+	if _, err := conn.Exec(ctx, insertSupplier); err != nil {
+		return err
+	}
+	if err := b.fill(ctx, conn, 1, b.items); err != nil {
+		return err
+	}
+	began := time.Now()
+	if _, err := b.store.Load(ctx); err != nil {
+		return err
+	}
+	fmt.Fprintf(b.out, "a catalogue of %d items is read in %d ms (target under 300)\n", b.items, time.Since(began).Milliseconds())
+	watching, stopWatching := context.WithCancel(ctx)
+	defer stopWatching()
+	cat, err := b.store.Watch(watching)
+	if err != nil {
+		return err
+	}
+	server, err := api.New(api.Config{Store: b.store, Snapshot: cat.Snapshot, Log: slog.New(slog.DiscardHandler),
+		Status: func() api.Status { return api.Status{DatabaseReachable: true} }})
+	if err != nil {
+		return err
+	}
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		return err
+	}
+	serving := server.HTTPServer()
+	go func() { _ = serving.Serve(listener) }() // it ends when it is closed
+	defer func() { _ = serving.Close() }()
+	base := "http://" + listener.Addr().String()
+	request, err := os.ReadFile(filepath.Join("testdata", "requests", "l_desk.json"))
+	if err != nil {
+		return fmt.Errorf("run this from the top of the project: %w", err)
+	}
+	path, err := b.list("served.csv", b.rows, 1, func(n int) string {
+		if every := b.rows / b.items; every > 0 && n%every == 0 {
+			return madeUp(n / every)
+		}
+		return fmt.Sprintf("not_ours_%d", n)
+	})
+	if err != nil {
+		return err
+	}
+	runtime.GC()
+	if _, err := latencies(ctx, base, request, time.After(time.Second)); err != nil { // warm up
+		return err
+	}
+	before, err := latencies(ctx, base, request, time.After(5*time.Second))
+	if err != nil {
+		return err
+	}
+	revision, loaded := cat.Snapshot().Revision, make(chan time.Time, 1)
+	var failed error
+	go func() {
+		failed = upload(ctx, base, path)
+		loaded <- time.Now()
+	}()
+	began = time.Now()
+	during, err := latencies(ctx, base, request, loaded)
+	if err = errors.Join(err, failed); err != nil {
+		return err
+	}
+	took := time.Since(began)
+	for cat.Snapshot().Revision == revision && time.Since(began) < took+5*time.Second {
+		time.Sleep(5 * time.Millisecond)
+	}
+	fmt.Fprintf(b.out, "a list of %d rows over HTTP beside estimates: %.2f s; seen by the service %d ms later (target 1000)\n", b.rows, took.Seconds(), (time.Since(began) - took).Milliseconds())
+	fmt.Fprintf(b.out, "estimates: p50 %.2f ms and p99 %.2f ms before, p50 %.2f ms and p99 %.2f ms during the load; ratio of p99 %.2f (target at most 2), %d and %d requests\n",
+		quantile(before, 50), quantile(before, 99), quantile(during, 50), quantile(during, 99), quantile(during, 99)/quantile(before, 99), len(before), len(during))
+	return nil
+}
+
+// upload sends a list.
+func upload(ctx context.Context, base, path string) error {
+	file, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = file.Close() }() // it was only read
+	r, err := http.NewRequestWithContext(ctx, http.MethodPost, base+"/v1/price-updates?supplier=bulk&list_date=2026-01-15", file)
+	if err != nil {
+		return err
+	}
+	r.Header.Set("Content-Type", "text/csv")
+	answer, err := http.DefaultClient.Do(r)
+	if err != nil {
+		return err
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if err == nil && (answer.StatusCode != http.StatusCreated || !bytes.Contains(text, []byte(`"status":"applied"`))) {
+		err = fmt.Errorf("the list was answered %s: %.500s", answer.Status, text)
+	}
+	return err
+}
+
+// latencies asks for estimates until the end and returns how long each took, in milliseconds.
+func latencies(ctx context.Context, base string, request []byte, end <-chan time.Time) ([]float64, error) {
+	var all []float64
+	var failures []error
+	var lock sync.Mutex
+	var done sync.WaitGroup
+	stop := make(chan struct{})
+	for range callers {
+		done.Add(1)
+		go func() {
+			defer done.Done()
+			for {
+				select {
+				case <-stop:
+					return
+				case <-ctx.Done():
+					return
+				case <-time.After(apart):
+				}
+				took, err := ask(ctx, base, request)
+				lock.Lock()
+				all, failures = append(all, took), append(failures, err)
+				lock.Unlock()
+			}
+		}()
+	}
+	<-end
+	close(stop)
+	done.Wait()
+	return all, errors.Join(failures...)
+}
+
+func ask(ctx context.Context, base string, request []byte) (milliseconds float64, err error) {
+	r, err := http.NewRequestWithContext(ctx, http.MethodPost, base+"/v1/estimates", bytes.NewReader(request))
+	if err != nil {
+		return 0, err
+	}
+	r.Header.Set("Content-Type", "application/json")
+	began := time.Now()
+	answer, err := http.DefaultClient.Do(r)
+	if err != nil {
+		return 0, err
+	}
+	defer answer.Body.Close()
+	if _, err := io.Copy(io.Discard, answer.Body); err != nil {
+		return 0, err
+	}
+	if answer.StatusCode != http.StatusOK {
+		return 0, fmt.Errorf("an estimate was answered %s", answer.Status)
+	}
+	return float64(time.Since(began).Microseconds()) / 1000, nil
+}
+
+func quantile(all []float64, percent int) float64 {
+	if len(all) == 0 {
+		return 0
+	}
+	sorted := slices.Sorted(slices.Values(all))
+	return sorted[min(len(sorted)-1, len(sorted)*percent/100)]
+}
