@@ -67,7 +67,11 @@ func refuse(stderr io.Writer, err error) int {
 	}
 	fmt.Fprintf(stderr, "seamwright: %s: %s\n", p.Title, p.Detail)
 	for _, v := range p.Errors {
-		fmt.Fprintf(stderr, "  %s: %s\n", v.Pointer, v.Detail)
+		where := v.Pointer
+		if v.Parameter != "" {
+			where = v.Parameter
+		}
+		fmt.Fprintf(stderr, "  %s: %s\n", where, v.Detail)
 	}
 	return exitRefused
 }
