@@ -42,7 +42,7 @@ func serve[T any](s *Server, c collection[T]) {
 }
 
 func (s *Server) view(cat *catalogue.Snapshot) view {
-	return view{currency: cat.Settings.Currency, today: today(s.config.Now())}
+	return view{currency: cat.Settings.Currency, today: s.today(cat)}
 }
 
 // known lists the query parameters of a path.

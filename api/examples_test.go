@@ -16,7 +16,7 @@ import (
 	"seamwright/openapi"
 )
 
-// Every example of a request in the spec is sent, and must be answered with 200 and what the spec says.
+// Every example of a calculation in the spec is sent, and must be answered with 200 and what the spec says.
 func TestEveryExampleOfTheSpecIsAnswered(t *testing.T) {
 	t.Parallel()
 	document, err := openapi.Document()
@@ -24,7 +24,7 @@ func TestEveryExampleOfTheSpecIsAnswered(t *testing.T) {
 	c := newClient(t, healthy(t))
 	sent := 0
 	for path, item := range document.Paths.Map() {
-		if item.Post == nil {
+		if item.Post == nil || item.Post.Tags[0] != "estimates" { // what stores something has its own tests
 			continue
 		}
 		for name := range item.Post.RequestBody.Value.Content["application/json"].Examples {

@@ -71,7 +71,7 @@ var kindsInOrder = []fault.Kind{fault.Internal, fault.Invalid, fault.Impossible,
 
 // allKinds lists every kind that has a page.
 func allKinds() []*kind {
-	all := []*kind{tooLarge, unsupportedMedia, methodNotAllowed, preconditionFailed, preconditionRequired, unfitEntry}
+	all := []*kind{tooLarge, unsupportedMedia, methodNotAllowed, preconditionFailed, preconditionRequired, unfitEntry, unfitPrices}
 	for _, k := range kindsInOrder {
 		all = append(all, kinds[k])
 	}
@@ -163,7 +163,7 @@ func problemOfFaults(k *kind, faults []*fault.Fault) Problem {
 		p.Detail = fmt.Sprintf("%d things are wrong with the request; the first %d are listed, %d more are not.", len(sorted), listedViolations, len(sorted)-listedViolations)
 	case len(sorted) > 1:
 		p.Detail = fmt.Sprintf("%d things are wrong with the request.", len(sorted))
-	case violations[0].Pointer == "" && violations[0].Parameter == "" && k.status != http.StatusBadRequest:
+	case violations[0].Pointer == "" && violations[0].Parameter == "" && violations[0].Line == 0 && k.status != http.StatusBadRequest:
 		violations = violations[:0] // the detail says it all
 	}
 	p.Errors = violations

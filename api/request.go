@@ -102,10 +102,10 @@ func merge(found, more fault.List) fault.List {
 }
 
 // ParseEstimateRequest reads the body of a request for an estimate, with every check that the service makes. The
-// day in now (UTC) is the day of the prices when the request names none; see MakeEstimate. It fails with faults
-// that say everything that is wrong.
+// day in now (UTC) is the day of the prices when the request names none; MakeEstimate takes the shop's instead. It
+// fails with faults that say everything that is wrong.
 func ParseEstimateRequest(raw []byte, now time.Time) (estimate.Order, error) {
-	order, _, err := parseEstimateRequest(raw, now)
+	order, _, err := parseEstimateRequest(raw, now.UTC())
 	return order, err
 }
 
@@ -119,17 +119,21 @@ func parseEstimateRequest(raw []byte, now time.Time) (estimate.Order, []estimate
 		return order, nil, nil
 	}
 	order.Pricing.AsOf = today(now)
-	return order, []estimate.Assumption{{Pointer: "/pricing/as_of", Value: string(order.Pricing.AsOf), Why: "The request names no day, so the prices are today's (UTC)."}}, nil
+	return order, []estimate.Assumption{{Pointer: "/pricing/as_of", Value: string(order.Pricing.AsOf), Why: "The request names no day, so the prices are today's (" + now.Location().String() + ")."}}, nil
 }
 
-func today(now time.Time) catalogue.Date {
-	return catalogue.Date(now.UTC().Format(time.DateOnly))
-}
-
-// MakeEstimate reads the body of a request and works out the estimate, as POST /v1/estimates does.
+// MakeEstimate reads the body of a request and works out the estimate, as POST /v1/estimates does. A request that names
+// no day is priced as of the day that now is in the shop's time zone.
 func MakeEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*estimate.Estimate, error) {
+	now, err := inShop(now, cat)
+	if err != nil {
+		return nil, err
+	}
 	order, assumed, err := parseEstimateRequest(raw, now)
 	if err != nil {
+		return nil, err
+	}
+	if err := priceable(order.Pricing.AsOf, cat); err != nil {
 		return nil, err
 	}
 	order.Explain = explain
@@ -143,8 +147,15 @@ func MakeEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bo
 
 // compareJoints does the same for POST /v1/joint-comparisons.
 func compareJoints(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*estimate.Comparison, error) {
+	now, err := inShop(now, cat)
+	if err != nil {
+		return nil, err
+	}
 	order, assumed, err := parseEstimateRequest(raw, now)
 	if err != nil {
+		return nil, err
+	}
+	if err := priceable(order.Pricing.AsOf, cat); err != nil {
 		return nil, err
 	}
 	order.Explain = explain

@@ -33,6 +33,8 @@ type Config struct {
 	Build string
 	// BodyLimit is the largest body in bytes. Zero: 1 MiB.
 	BodyLimit int64
+	// PriceBodyLimit is the same for price lists, as they are sent and when they are expanded. Zero: 512 MiB.
+	PriceBodyLimit int64
 }
 
 // Status is the state of what a server depends on.
@@ -60,6 +62,9 @@ func New(config Config) (*Server, error) {
 	}
 	if config.BodyLimit <= 0 {
 		config.BodyLimit = 1 << 20
+	}
+	if config.PriceBodyLimit <= 0 {
+		config.PriceBodyLimit = largestList
 	}
 	s := &Server{config: config, echo: echo.New()}
 	asJSON, err := openapi.JSON()
@@ -106,6 +111,7 @@ func (s *Server) routes() {
 	s.catalogueRoutes()
 	s.auditRoutes()
 	s.exportRoutes()
+	s.priceUpdateRoutes()
 	e.GET("/healthz", s.getHealth)
 	e.GET("/readyz", s.getReadiness)
 	e.GET("/metrics", s.metrics.serve)

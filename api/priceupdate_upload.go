@@ -1,0 +1,244 @@
+package api
+
+import (
+	"compress/gzip"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/pricelist"
+	"seamwright/store"
+)
+
+const (
+	// largestList is how many bytes a list may have, as it is sent and when it is expanded. A million rows have about 50 MB.
+	largestList = 512 << 20
+	// silence is how long a sender of a list may say nothing, and wordy how long the whole may take.
+	silence = 20 * time.Second
+	wordy   = 15 * time.Minute
+	// largestHead is how much may stand before the rows of a JSON list.
+	largestHead = 64 << 10
+)
+
+// openUpload makes the body of a request readable: not larger than it may be, expanded when it is compressed, and with
+// a time limit for each piece instead of one for the whole.
+func (s *Server) openUpload(c echo.Context, up *PriceUpload) (closing func(), err error) {
+	r := c.Request()
+	up.MediaType = r.Header.Get(echo.HeaderContentType)
+	kind, _, err := mime.ParseMediaType(up.MediaType)
+	if err != nil || kind != "text/csv" && kind != "application/x-ndjson" && kind != echo.MIMEApplicationJSON {
+		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.", cut(up.MediaType, 100))}
+	}
+	limit := s.config.PriceBodyLimit
+	if r.ContentLength > limit {
+		return nil, listTooLarge(limit)
+	}
+	body := &upload{from: r.Body, left: limit, limit: limit, control: http.NewResponseController(c.Response()), now: time.Now}
+	if err := body.control.SetWriteDeadline(time.Now().Add(wordy)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		return nil, fmt.Errorf("set the time limit of a list: %w", err)
+	}
+	up.Body = body
+	switch coding := r.Header.Get(echo.HeaderContentEncoding); coding {
+	case "", "identity":
+		return func() {}, nil
+	case "gzip":
+		expanded, err := gzip.NewReader(body)
+		if err != nil {
+			return nil, asBody(err, "The body is declared as gzip, and it is none.")
+		}
+		up.Body = &upload{from: expanded, left: limit, limit: limit}
+		return func() { _ = expanded.Close() }, nil // what it could say, reading has said
+	default:
+		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Encoding is %q; send the list as it is or compressed with gzip.", cut(coding, 40))}
+	}
+}
+
+func listTooLarge(limit int64) error {
+	return &refusal{kind: tooLarge, detail: fmt.Sprintf("A price list may have at most %d bytes, also when it is expanded.", limit)}
+}
+
+// upload reads a body up to a limit. Its errors say what a sender can do.
+type upload struct {
+	from        io.Reader
+	left, limit int64
+	control     *http.ResponseController // nil: no time limits
+	now         func() time.Time
+}
+
+func (u *upload) Read(p []byte) (int, error) {
+	if u.control != nil {
+		// A server without time limits of its own, such as one in a test, has none to move.
+		if err := u.control.SetReadDeadline(u.now().Add(silence)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+			return 0, err
+		}
+	}
+	if int64(len(p)) > u.left+1 {
+		p = p[:u.left+1]
+	}
+	n, err := u.from.Read(p)
+	if u.left -= int64(n); u.left < 0 {
+		return 0, listTooLarge(u.limit)
+	}
+	if err != nil && !errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+		return n, asBody(err, "The body ended before all of it had arrived, or its compression is damaged; nothing was changed.")
+	}
+	return n, err
+}
+
+// asBody makes an error of reading the sender's, unless it says already what is wrong.
+func asBody(err error, detail string) error {
+	var refused *refusal
+	var known *fault.Fault
+	if errors.As(err, &refused) || errors.As(err, &known) {
+		return err
+	}
+	return &fault.Fault{Kind: fault.Invalid, Detail: detail}
+}
+
+// uploadFailed prepares the answer to a list that was refused: most clients read no answer while they are still
+// sending, so a part of the rest is read first.
+func (s *Server) uploadFailed(c echo.Context, err error) error {
+	if c.Request().Header.Get("Expect") == "" {
+		_, _ = io.CopyN(io.Discard, c.Request().Body, mostDrained) // whatever goes wrong here, the answer is the same
+	}
+	return s.reached(err)
+}
+
+// read holds what was said of a list against what can be said.
+func (up *PriceUpload) read(today catalogue.Date, currency string) (store.PriceList, pricelist.Options, error) {
+	var wrong fault.List
+	say := func(name, detail string) {
+		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "?" + name, Detail: detail})
+	}
+	if up.Supplier == "" {
+		say("supplier", "Is missing; name the supplier by its code.")
+	}
+	if up.Currency == "" {
+		up.Currency = currency
+	}
+	if up.ListDate == "" {
+		up.ListDate = string(today)
+	}
+	for name, day := range map[string]string{"list_date": up.ListDate, "effective_from": up.EffectiveFrom} {
+		if _, err := time.Parse(time.DateOnly, day); err != nil && day != "" {
+			say(name, "Must be a day of the calendar as YYYY-MM-DD, such as 2026-11-01.")
+		}
+	}
+	separators := map[string]rune{"": 0, "comma": ',', "semicolon": ';', "tab": '\t'}
+	separator, ok := separators[up.Separator]
+	if !ok {
+		say("separator", "Must be comma, semicolon or tab.")
+	}
+	sign, ok := map[string]rune{"": 0, "point": '.', "comma": ','}[up.DecimalSign]
+	if !ok {
+		say("decimal_sign", "Must be point or comma.")
+	}
+	if up.EffectiveFrom == "" {
+		up.EffectiveFrom = up.ListDate
+	}
+	list := store.PriceList{Supplier: up.Supplier, Currency: up.Currency, ListDate: catalogue.Date(up.ListDate), EffectiveFrom: catalogue.Date(up.EffectiveFrom),
+		Unit: pricelist.Unit(up.Unit), Key: up.Key, Replace: up.Replace, DryRun: up.DryRun, By: up.By, Today: today}
+	options := pricelist.Options{MediaType: up.MediaType, Currency: up.Currency, Unit: pricelist.Unit(up.Unit), Separator: separator, DecimalSign: sign}
+	return list, options, wrong.Err()
+}
+
+// openJSON reads what stands before the rows of a JSON list, and leaves the body at the rows.
+func (up *PriceUpload) openJSON() error {
+	if kind, _, err := mime.ParseMediaType(up.MediaType); err != nil || kind != echo.MIMEApplicationJSON {
+		return nil
+	}
+	head := &headReader{from: up.Body, left: largestHead}
+	decoder := json.NewDecoder(head)
+	first, err := decoder.Token()
+	if err != nil {
+		return notJSON(err)
+	}
+	opening := "["
+	if first == json.Delim('{') {
+		if err := up.members(decoder); err != nil {
+			return err
+		}
+		opening = `{"rows"`
+	} else if first != json.Delim('[') {
+		return notJSON(nil)
+	}
+	up.Body = io.MultiReader(strings.NewReader(opening), decoder.Buffered(), up.Body)
+	return nil
+}
+
+func notJSON(err error) error {
+	var refused *refusal
+	var known *fault.Fault
+	if errors.As(err, &refused) || errors.As(err, &known) {
+		return err
+	}
+	return &fault.Fault{Kind: fault.Invalid, Detail: `The document cannot be read; a JSON list is written as {"supplier": …, "currency": …, "list_date": …, "rows": [{"article": …, "price": …}, …]}, its rows last.`}
+}
+
+// members reads the members before the rows. What the query said must not be said again.
+func (up *PriceUpload) members(decoder *json.Decoder) error {
+	texts := map[string]*string{"supplier": &up.Supplier, "currency": &up.Currency, "list_date": &up.ListDate, "effective_from": &up.EffectiveFrom, "unit": &up.Unit}
+	truths := map[string]*bool{"dry_run": &up.DryRun, "replace": &up.Replace}
+	var wrong fault.List
+	for decoder.More() {
+		token, err := decoder.Token()
+		if err != nil {
+			return notJSON(err)
+		}
+		name, _ := token.(string) // a member's name always is one
+		if name == "rows" {
+			return wrong.Err()
+		}
+		say := func(detail string) {
+			wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/" + cut(name, 100), Detail: detail})
+		}
+		var value any
+		if err := decoder.Decode(&value); err != nil {
+			return notJSON(err)
+		}
+		switch v := value.(type) {
+		case string:
+			if into := texts[name]; into == nil {
+				say("Unknown property.")
+			} else if *into != "" {
+				say("Is said twice, or in the query as well; say it once.")
+			} else {
+				*into = v
+			}
+		case bool:
+			if into := truths[name]; into == nil {
+				say("Unknown property.")
+			} else {
+				*into = *into || v
+			}
+		default:
+			say("Must be a text, or true or false for dry_run and replace.")
+		}
+	}
+	wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/rows", Detail: "Required property \"rows\" is missing."})
+	return wrong.Err()
+}
+
+// headReader keeps a member before the rows from filling the memory.
+type headReader struct {
+	from io.Reader
+	left int
+}
+
+func (h *headReader) Read(p []byte) (int, error) {
+	if h.left <= 0 {
+		return 0, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("There are more than %d bytes before the rows.", largestHead)}
+	}
+	n, err := h.from.Read(p[:min(len(p), h.left)])
+	h.left -= n
+	return n, err
+}

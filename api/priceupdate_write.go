@@ -1,0 +1,123 @@
+package api
+
+import (
+	"strings"
+	"time"
+
+	"seamwright/service/measure"
+	"seamwright/store"
+)
+
+// EncodePriceUpdate writes a report as POST /v1/price-updates answers it.
+func EncodePriceUpdate(u *store.PriceUpdate) []byte {
+	w := newWriter(measure.Millimetres)
+	defer w.free()
+	w.priceUpdate(u, true)
+	return append([]byte(nil), w.buf...)
+}
+
+// priceUpdate writes the report of a list; in full with the first rows that were held or rejected.
+func (w *writer) priceUpdate(u *store.PriceUpdate, full bool) {
+	w.open()
+	w.textOrNull("id", u.ID)
+	w.text("supplier", u.Supplier)
+	w.date("list_date", u.ListDate)
+	w.date("effective_from", u.EffectiveFrom)
+	w.text("currency", u.Currency)
+	w.text("status", u.Status)
+	w.textOrNull("would_be", u.WouldBe)
+	w.texts("held_because", u.HeldBecause)
+	w.bool("repeated", u.Repeated)
+	w.understood(u)
+	w.openAt("counts")
+	for _, c := range []struct {
+		name string
+		n    int
+	}{{"rows", u.Counts.Rows}, {"new", u.Counts.New}, {"changed", u.Counts.Changed}, {"unchanged", u.Counts.Unchanged}, {"duplicate", u.Counts.Duplicate},
+		{"held", u.Counts.Held}, {"rejected", u.Counts.Rejected}, {"missing", u.Counts.Missing}} {
+		w.int(c.name, int64(c.n))
+	}
+	w.close()
+	writeAll(w, "largest_moves", u.LargestMoves, w.priceMove)
+	writeAll(w, "basket", u.Basket, w.topEffect)
+	if full {
+		w.int("undecided", int64(u.Undecided))
+		writeAll(w, "first_rows", u.FirstRows, w.priceUpdateRow)
+	}
+	w.int("revision", u.Revision)
+	w.text("created_at", u.CreatedAt.UTC().Format(time.RFC3339))
+	w.text("created_by", u.CreatedBy)
+	w.timeOrNull("decided_at", u.DecidedAt)
+	w.textOrNull("decided_by", u.DecidedBy)
+	w.close()
+}
+
+func (w *writer) understood(u *store.PriceUpdate) {
+	w.openAt("understood")
+	w.text("format", u.Understood.Format)
+	w.text("encoding", u.Understood.Encoding)
+	w.textOrNull("separator", u.Understood.Separator)
+	w.textOrNull("decimal_sign", u.Understood.DecimalSign)
+	w.texts("columns", u.Understood.Columns)
+	w.texts("ignored", u.Understood.Ignored)
+	w.texts("stated", u.Understood.Stated)
+	w.close()
+}
+
+func (w *writer) priceMove(m *store.PriceMove) {
+	w.open()
+	w.text("item", m.Item)
+	w.literal("pack_size", m.Size)
+	w.text("before", m.Before)
+	w.text("after", m.After)
+	w.literal("percent", m.Percent)
+	w.bool("held", m.Held)
+	w.close()
+}
+
+func (w *writer) topEffect(e *store.TopEffect) {
+	w.open()
+	w.text("reference", e.Reference)
+	w.textOrNull("cost_before", e.CostBefore)
+	w.textOrNull("cost_after", e.CostAfter)
+	w.literal("percent", e.Percent)
+	w.textOrNull("reason", e.Reason)
+	w.close()
+}
+
+func (w *writer) priceUpdateRow(r *store.PriceUpdateRow) {
+	w.open()
+	w.int("line", int64(r.Line))
+	w.text("status", r.Status)
+	w.textOrNull("column", r.Column)
+	w.text("reason", r.Reason)
+	w.textOrNull("found", r.Found)
+	w.textOrNull("code", r.Code)
+	w.textOrNull("item", r.Item)
+	w.literal("pack_size", r.Size)
+	w.textOrNull("amount", r.Amount)
+	w.textOrNull("before", r.Before)
+	w.textOrNull("per", r.Per)
+	w.close()
+}
+
+// literal writes a decimal as a number, null when there is none.
+func (w *writer) literal(name, decimal string) {
+	if decimal == "" {
+		w.null(name)
+		return
+	}
+	if strings.Contains(decimal, ".") {
+		decimal = strings.TrimRight(strings.TrimRight(decimal, "0"), ".")
+	}
+	w.key(name)
+	w.buf = append(w.buf, decimal...)
+}
+
+// inWords is a list of words: a, b or c.
+func inWords(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
