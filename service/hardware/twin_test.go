@@ -67,6 +67,31 @@ func TestEveryPlanKeepsEveryRule(t *testing.T) {
 	})
 }
 
+// A chooser that has chosen before gives the same plan as a new one, and leaves the plans given before as they are.
+func TestAChooserKeepsNothingOfTheSeamBefore(t *testing.T) {
+	t.Parallel()
+	cat := fullShop(t)
+	rapid.Check(t, func(t *rapid.T) {
+		chooser := hardware.NewChooser(cat)
+		var given []hardware.Plan
+		var texts []string
+		for range 3 {
+			seam, wish := anySeam(t, 2500), anyWish(t)
+			p, err := chooser.Choose(seam, wish)
+			fresh, freshErr := hardware.Choose(seam, wish, cat)
+			if err != nil || freshErr != nil || fmt.Sprint(p) != fmt.Sprint(fresh) {
+				t.Fatalf("%v, %v\n%v\n%v", err, freshErr, p, fresh)
+			}
+			given, texts = append(given, p), append(texts, fmt.Sprint(p))
+		}
+		for i := range given {
+			if fmt.Sprint(given[i]) != texts[i] {
+				t.Fatal("a plan changed after it was given")
+			}
+		}
+	})
+}
+
 // twin says by trying everything whether one kind of biscuit and one kind of draw bolt have room on a seam, with places
 // half an inch apart only, and how many bolts that takes at least. It reads the rules on its own.
 type twin struct {

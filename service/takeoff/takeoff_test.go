@@ -226,6 +226,9 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, "23.00", amount.String())
 	}
+	remembered, err := purse.Buy(3, &n, nil)
+	require.NoError(t, err)
+	require.Equal(t, lines, remembered)
 	lines, err = n.Buy("2026-06-01", ByUse, nil)
 	require.NoError(t, err)
 	require.Len(t, lines, 1)
