@@ -1,0 +1,111 @@
+package estimate
+
+import (
+	"fmt"
+	"math"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/takeoff"
+)
+
+// listMaterials begins the list of things to buy with what every candidate needs besides the wood, in whatever quantity.
+func (w *work) listMaterials() {
+	w.needs = make([]takeoff.Need, 0, 8+len(w.cat.Sundries()))
+	add := func(m *catalogue.Material, kind takeoff.BillKind) {
+		w.materials = append(w.materials, m)
+		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs})
+	}
+	w.materials = make([]*catalogue.Material, 0, cap(w.needs))
+	if w.glue != nil {
+		add(w.glue, takeoff.BillGlue)
+	}
+	if w.finish != nil {
+		add(w.finish, takeoff.BillFinish)
+	}
+	for _, m := range w.cat.Sundries() {
+		if m.Sundry.Finish == "" || m.Sundry.Finish == w.order.Finish.System {
+			add(m, takeoff.BillSundry)
+		}
+	}
+}
+
+// listNeeds sets the quantities of the materials and lists the hardware behind them, so that all else keeps its place in the list. The
+// list is used again for each candidate.
+func (w *work) listNeeds(t *taken, parts []*option) error {
+	w.needs = w.needs[:len(w.materials)]
+	for i, m := range w.materials {
+		quantity, err := w.materialUse(t, m, w.needs[i].Kind)
+		if err != nil {
+			return err
+		}
+		w.needs[i].Quantity = saleable(quantity, m.Unit)
+	}
+	w.listHardware(t, parts)
+	return nil
+}
+
+// materialUse is how much of a material the top takes, in the material's unit.
+func (w *work) materialUse(t *taken, m *catalogue.Material, kind takeoff.BillKind) (float64, error) {
+	switch kind {
+	case takeoff.BillGlue:
+		return float64(w.glueArea(t) / m.Glue.Spread), nil
+	case takeoff.BillFinish:
+		return float64(t.job.CoatArea/m.Finish.Coverage) * float64(w.coats), nil
+	default:
+		units, err := t.job.Count(m.Sundry.Driver)
+		if err != nil {
+			return 0, fmt.Errorf("sundry %s: %w", m.Code, err)
+		}
+		return units * m.Sundry.Use, nil
+	}
+}
+
+// listHardware lists the parts of all seams and the fixings.
+func (w *work) listHardware(t *taken, parts []*option) {
+	for k := range parts {
+		h := &parts[k].Hardware
+		w.needParts(h.Alignment.Item, h.Alignment.Count, takeoff.BillAlignment)
+		for i := range h.Pull.Groups {
+			w.needParts(h.Pull.Groups[i].Item, h.Pull.Groups[i].Count, takeoff.BillPull)
+		}
+	}
+	if w.fixing != nil {
+		w.needParts(w.fixing.Code, t.fixing, takeoff.BillFixing)
+	}
+}
+
+// needParts adds hardware to the needs, together with what other corners need of the same.
+func (w *work) needParts(code string, count int, kind takeoff.BillKind) {
+	if count == 0 {
+		return
+	}
+	for i := range w.needs {
+		if n := &w.needs[i]; n.Item == code && n.Kind == kind {
+			n.Quantity = n.Quantity.Plus(money.Count(count))
+			return
+		}
+	}
+	f := w.cat.FastenerByCode(code)
+	w.needs = append(w.needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs, Quantity: money.Count(count)})
+}
+
+// saleable is a quantity as it is bought: to a thousandth of its unit, whole pieces where it is sold by the piece.
+func saleable(quantity float64, unit catalogue.Unit) money.Quantity {
+	if unit == catalogue.Each {
+		return money.Count(int(math.Ceil(quantity - 1e-9)))
+	}
+	return money.RoundQuantity(quantity, 3)
+}
+
+// glueArea is the area of all stave joints: their length times the rough thickness.
+func (w *work) glueArea(t *taken) measure.Area {
+	var area measure.Area
+	for i := range t.blanks {
+		if b := &t.blanks[i]; b.Staves > 1 {
+			area += measure.Area(b.Length*measure.Length(b.Staves-1)) * measure.Area(b.Rough)
+		}
+	}
+	return area
+}
