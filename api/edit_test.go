@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
@@ -220,7 +221,14 @@ func TestOfTwoPutsWithOneETagOneWins(t *testing.T) {
 		}
 		statuses := make(chan int, len(bodies))
 		for _, body := range bodies {
-			go func() { statuses <- s.put(t, one, body, header...).status }()
+			r := httptest.NewRequest(http.MethodPut, one, strings.NewReader(body))
+			r.Header.Set("Content-Type", "application/json")
+			r.Header.Set(header[0], header[1])
+			go func() {
+				recorder := httptest.NewRecorder()
+				s.handler.ServeHTTP(recorder, r)
+				statuses <- recorder.Code
+			}()
 		}
 		got := map[int]int{<-statuses: 1}
 		got[<-statuses]++

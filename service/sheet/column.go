@@ -86,6 +86,7 @@ func (c *Column) Read(text string) (string, error) {
 		return text, nil
 	case Number, Decimal, Whole:
 		return c.number(text)
+	case Numbers, Sizes, Codes:
 	}
 	return c.list(text)
 }
