@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -26,6 +27,9 @@ type chosen struct {
 // nothing changes.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
+	if n > 0 {
+		w.chooser, w.fitted = hardware.NewChooser(w.cat), make([]fitted, 0, len(ways))
+	}
 	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n)}
 	if err := w.start(c); err != nil {
 		return nil, err

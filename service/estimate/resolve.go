@@ -5,7 +5,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/hardware"
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -27,7 +26,6 @@ func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
 	w.assumptions, w.used = make([]Assumption, 0, 16), make([]source.ID, 0, 16)
 	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge, 8+len(cat.Sundries())), labour.NewTally(cat)
-	w.chooser, w.fitted = hardware.NewChooser(cat), make([]fitted, 0, len(ways))
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
 	wrong.Add("", w.resolveMoisture())
