@@ -1,0 +1,100 @@
+package store_test
+
+import (
+	"context"
+	"errors"
+	"io"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sync/errgroup"
+
+	"seamwright/service/pricelist"
+	"seamwright/store"
+	"seamwright/store/storetest"
+)
+
+func TestListsOfOneSupplierQueueAndEachSeesTheOneBefore(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	loose(t, conn)
+	var senders errgroup.Group
+	for _, price := range []string{"9.90", "9.91", "9.92", "9.93"} {
+		list := demoList(t, someDay, line("biscuit_0", 100, price))
+		list.Replace = true
+		senders.Go(func() error {
+			u, err := s.UpdatePrices(context.Background(), list)
+			if err == nil && u.Counts.Changed != 1 {
+				err = errors.New("the price was not a change")
+			}
+			return err
+		})
+	}
+	require.NoError(t, senders.Wait())
+	require.Equal(t, 4, one[int](t, conn, `SELECT count(*) FROM price_update WHERE status = 'applied'`))
+	last := one[string](t, conn, `SELECT largest_moves -> 0 ->> 'after' FROM price_update ORDER BY number DESC LIMIT 1`)
+	require.Equal(t, last, priceOn(t, conn, "biscuit_0", "100", today))
+	require.Equal(t, 4, one[int](t, conn, `SELECT count(DISTINCT revision) FROM price_update`))
+}
+
+// The same list from several senders at once is one list.
+func TestTheSameListAtOnceIsTakenOnce(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	loose(t, conn)
+	var senders errgroup.Group
+	for range 4 {
+		list := demoList(t, someDay, line("biscuit_0", 100, "9.90"))
+		list.Key = "one"
+		senders.Go(func() error { _, err := s.UpdatePrices(context.Background(), list); return err })
+	}
+	require.NoError(t, senders.Wait())
+	require.Equal(t, 1, one[int](t, conn, `SELECT count(*) FROM price_update`))
+}
+
+func TestALockedSupplierHoldsUpNeitherOthersNorReaders(t *testing.T) {
+	t.Parallel()
+	url := storetest.New(t)
+	s, locker := open(t, url), dial(t, url)
+	loose(t, locker)
+	exec(t, locker, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
+	exec(t, locker, `BEGIN`)
+	exec(t, locker, `SELECT FROM supplier WHERE code = 'demo' FOR NO KEY UPDATE`)
+	waiting := make(chan error, 1)
+	first := demoList(t, someDay, line("biscuit_0", 100, "9.90"))
+	go func() { _, err := s.UpdatePrices(context.Background(), first); waiting <- err }()
+	other := demoList(t, someDay, line("biscuit_0", 100, "9.95"))
+	other.Supplier = "other"
+	require.Equal(t, store.PricesApplied, update(t, s, other).Status)
+	_, err := s.Load(context.Background())
+	require.NoError(t, err)
+	select {
+	case err := <-waiting:
+		require.Fail(t, "it did not wait", "%v", err)
+	case <-time.After(200 * time.Millisecond):
+	}
+	exec(t, locker, `COMMIT`)
+	require.NoError(t, <-waiting)
+}
+
+// slowRows says nothing for a while.
+type slowRows struct{ wait chan struct{} }
+
+func (r slowRows) Next(*pricelist.Row) (*pricelist.Rejection, error) { <-r.wait; return nil, io.EOF }
+
+// Who sends slowly holds up nobody: the lock is taken when all rows are there.
+func TestASlowSenderDoesNotHoldUpTheQueue(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	loose(t, conn)
+	slow := demoList(t, someDay, "")
+	rows := slowRows{make(chan struct{})}
+	slow.Rows = rows
+	done := make(chan error, 1)
+	go func() { _, err := s.UpdatePrices(context.Background(), slow); done <- err }()
+	time.Sleep(50 * time.Millisecond)
+	require.Equal(t, 1, update(t, s, demoList(t, "2026-11-21", line("biscuit_0", 100, "9.90"))).Counts.Changed)
+	close(rows.wait)
+	require.NoError(t, <-done)
+}
