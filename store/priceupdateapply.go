@@ -18,6 +18,7 @@ INSERT INTO price (item, size, supplier, valid_from, currency, amount, listed_pe
 SELECT item, size, $1, $2, $3, amount, per
 FROM price_diff
 WHERE verdict IN ('new', 'changed')
+ORDER BY item, size
 ON CONFLICT (item, size, supplier, valid_from) DO UPDATE
   SET currency = excluded.currency, amount = excluded.amount, listed_per = excluded.listed_per`
 
@@ -55,10 +56,6 @@ SELECT` + heldColumns + `, $3, $4::int + row_number() OVER (ORDER BY line), 'hel
 FROM price_diff
 WHERE verdict = 'held'`
 
-const keepStage = `
-INSERT INTO price_update_staged (update_number, line, item, size, amount, listed_per, hold)
-SELECT $1, line, item, size, amount, per, hold FROM price_stage`
-
 // settle makes the transaction's revision known before it commits.
 const settleRevision = `SET CONSTRAINTS catalogue_revision_rises IMMEDIATE`
 
@@ -71,7 +68,7 @@ func (w *priceWork) record(ctx context.Context, u *PriceUpdate) error {
 		return fmt.Errorf("keep held and rejected rows: %w", err)
 	}
 	if u.Status == PricesHeld {
-		if _, err := w.tx.Exec(ctx, keepStage, w.number); err != nil {
+		if err := w.keepStage(ctx); err != nil {
 			return fmt.Errorf("keep the held list: %w", err)
 		}
 	} else if err := w.apply(ctx); err != nil {

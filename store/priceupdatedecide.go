@@ -129,6 +129,11 @@ func (w *priceWork) choose(ctx context.Context, d *PriceDecision) ([]int, error)
 
 func canBePrice(code string) bool { return code == "move" || code == "unit" }
 
+const createStage = `
+CREATE TEMP TABLE price_stage (
+  line int NOT NULL, item text COLLATE "C" NOT NULL, size numeric(12, 4) NOT NULL, amount numeric(20, 4) NOT NULL,
+  per text COLLATE "C" NOT NULL, hold text COLLATE "C")`
+
 // stageWhole takes back the rows of a list that was held whole: those that were dismissed, or cannot be prices, stay
 // out and are as good as not said.
 const stageWhole = `

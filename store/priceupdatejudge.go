@@ -13,13 +13,16 @@ type judged struct {
 	because []string // why the whole list is held
 }
 
-// createDiff compares the staged rows with the prices that are in force when the list takes effect, and keeps what is
-// not simply the same. What is in force is the newest price for all but those packs whose newest price comes later
-// still. Rows that somebody approved are not held for moving or for their unit, and say nothing of packs that are
-// not among them.
-const createDiff = `
-CREATE TEMP TABLE price_diff ON COMMIT DROP AS
-WITH in_force AS (
+// createPairs makes the table of what a list says otherwise than the prices in force do: packs with a row of the list, a
+// price in force, or both.
+const createPairs = `
+CREATE TEMP TABLE price_pair (
+  item text COLLATE "C" NOT NULL, size numeric(12, 4) NOT NULL, line int, amount numeric(20, 4), per text COLLATE "C",
+  hold text COLLATE "C", before numeric(14, 4), before_per text COLLATE "C") ON COMMIT DROP`
+
+// selectInForce finds the prices of a supplier ($1) that are in force when a list takes effect ($2): the newest ones, for
+// all but those packs whose newest price comes later still.
+const selectInForce = `
   SELECT item, size, amount, listed_per
   FROM price_latest
   WHERE supplier = $1 AND valid_from <= $2
@@ -30,20 +33,31 @@ WITH in_force AS (
     SELECT amount, listed_per FROM price p
     WHERE p.item = l.item AND p.size = l.size AND p.supplier = l.supplier AND p.valid_from <= $2
     ORDER BY p.valid_from DESC LIMIT 1) p
-  WHERE l.supplier = $1 AND l.valid_from > $2)
-SELECT coalesce(s.item, c.item::text) AS item, coalesce(s.size, c.size) AS size, s.line, s.amount, s.per, s.hold,
-       c.amount AS before, c.listed_per AS before_per,
-       CASE
-         WHEN s.item IS NULL THEN 'missing'
-         WHEN s.hold = 'conflict' THEN 'conflict'
-         WHEN s.hold IS NOT NULL THEN 'held'
-         WHEN c.item IS NULL THEN 'new'
-         WHEN $4 AND c.listed_per <> s.per THEN 'held'
-         WHEN $4 AND abs(s.amount - c.amount) * 100 > $3::numeric * c.amount THEN 'held'
-         ELSE 'changed' END AS verdict
+  WHERE l.supplier = $1 AND l.valid_from > $2`
+
+// insertPairs pairs rows that were held with the prices in force.
+const insertPairs = `
+WITH in_force AS (` + selectInForce + `)
+INSERT INTO price_pair
+SELECT coalesce(s.item, c.item::text), coalesce(s.size, c.size), s.line, s.amount, s.per, s.hold, c.amount, c.listed_per
 FROM price_stage s
 FULL JOIN in_force c ON c.item = s.item AND c.size = s.size
 WHERE s.item IS NULL OR c.item IS NULL OR s.hold IS NOT NULL OR s.amount <> c.amount OR c.listed_per <> s.per`
+
+// createDiff judges the pairs. Rows that somebody approved are not held for moving or for their unit ($2), and say
+// nothing of packs that are not among them.
+const createDiff = `
+CREATE TEMP TABLE price_diff ON COMMIT DROP AS
+SELECT item, size, line, amount, per, hold, before, before_per,
+       CASE
+         WHEN line IS NULL THEN 'missing'
+         WHEN hold = 'conflict' THEN 'conflict'
+         WHEN hold IS NOT NULL THEN 'held'
+         WHEN before IS NULL THEN 'new'
+         WHEN $2 AND before_per <> per THEN 'held'
+         WHEN $2 AND abs(amount - before) * 100 > $1::numeric * before THEN 'held'
+         ELSE 'changed' END AS verdict
+FROM price_pair`
 
 // dropUnsaid leaves out what a few approved rows say nothing of.
 const dropUnsaid = `DELETE FROM price_diff WHERE line IS NULL`
@@ -66,8 +80,7 @@ FROM (SELECT number FROM price_update
 // judge compares the list with the catalogue, counts, and decides whether it must be held whole.
 func (w *priceWork) judge(ctx context.Context) error {
 	l, j := w.list, &w.judged
-	_, err := w.tx.Exec(ctx, createDiff, l.Supplier, l.EffectiveFrom, w.rails.move.String(), !w.decision)
-	if err != nil {
+	if err := w.compare(ctx); err != nil {
 		return fmt.Errorf("compare the list: %w", err)
 	}
 	var before int64
@@ -84,6 +97,20 @@ func (w *priceWork) judge(ctx context.Context) error {
 	had := w.stage.staged - unknown + c.Missing
 	j.because = w.overall(c, had)
 	return nil
+}
+
+// compare fills the tables of pairs and of what is to be done about them.
+func (w *priceWork) compare(ctx context.Context) error {
+	_, err := w.tx.Exec(ctx, createPairs)
+	if err == nil && w.decision {
+		_, err = w.tx.Exec(ctx, insertPairs, w.list.Supplier, w.list.EffectiveFrom)
+	} else if err == nil {
+		err = w.pair(ctx)
+	}
+	if err == nil {
+		_, err = w.tx.Exec(ctx, createDiff, w.rails.move.String(), !w.decision)
+	}
+	return err
 }
 
 // overall says why the list is held whole; nothing: it is not.

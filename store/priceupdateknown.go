@@ -3,160 +3,265 @@ package store
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/jackc/pgx/v5"
 
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/pricelist"
+	"seamwright/service/spell"
 )
 
-// knownItems is what the rows of a list are held against: every item that is sold, its packs, and the supplier's
-// article numbers. It is read once a list. With a million packs it takes about 100 MB, with the few ten thousand of
-// a usual shop a few.
+// knownItems is what the rows of a list are held against: every item that is sold, its packs, the supplier's article
+// numbers, and what the list said of each pack. It is read once a list and lies in a few large pieces: with a million
+// packs it takes about 90 MB, with the few ten thousand of a usual shop a few.
 type knownItems struct {
-	items    map[string]*knownItem
-	articles map[string]*knownPack
-	codes    []string // of the items, for finding what a mistyped one may have meant
+	codes    codeTable // of items
+	items    []knownItem
+	packs    []knownPack
+	articles codeTable
+	meant    []int32 // the pack that each article means
+	sizes    wordTable
+	contents []money.Quantity // of the sizes
+	words    wordTable        // units, and why rows are held; the first is empty
+	boards   []board          // of the items; nil: not asked for yet
+	own      []money.Quantity // for ownOf; used again
 }
 
-// knownItem is an item and what turns a listed price into one of its packs.
+// knownItem is an item. Its packs hang together, smallest first.
 type knownItem struct {
-	code  string
-	own   pricelist.Own
-	packs []knownPack
+	pack int32 // the first; none: noPack
+	unit int32 // a word
 }
 
-// knownPack is a pack and what the list said of it so far.
+// knownPack is a pack, what the list said of it, and what its price was until then.
 type knownPack struct {
-	item     *knownItem
-	index    int32 // among the item's packs
-	line     int32 // of the first row about it; 0: none yet
-	amount   int64 // of that row, in ten-thousandths
-	conflict bool  // rows of the list give it different prices
+	item, next, size int32
+	line             int32 // of the first row about it; 0: none yet
+	amount           int64 // of that row, in ten-thousandths
+	before           int64 // the price in force, likewise
+	per              int32 // a word: the unit that row gives the price for
+	beforePer        int32 // a word, or empty
+	hold             int32 // a word: why the row must be held, or empty
+	conflict         bool  // rows of the list give it different prices
+	priced           bool  // there is a price in force
 }
 
-func (p *knownPack) size() money.Quantity { return p.item.own.Packs[p.index] }
+// board is what turns a price by the length or the surface into one by the board foot.
+type board struct{ thickness, width measure.Length }
 
-const selectKnownItems = `
-SELECT i.code::text, i.unit, coalesce(l.rough_thickness_mm, 0), coalesce(l.working_width_mm, 0)
-FROM item i
-LEFT JOIN lumber l ON l.code = i.code
-WHERE i.retired_at IS NULL`
+const noPack = -1
 
-const selectKnownPacks = `
-SELECT p.item::text, p.size::text
-FROM item_pack p
-WHERE p.retired_at IS NULL
-ORDER BY p.item, p.size`
+const selectKnownItems = `SELECT code, unit FROM item WHERE retired_at IS NULL`
 
-const selectKnownArticles = `
-SELECT a.article, a.item::text, a.size::text
-FROM supplier_article a
-WHERE a.supplier = $1`
+const selectKnownPacks = `SELECT item, size FROM item_pack WHERE retired_at IS NULL`
+
+const selectKnownArticles = `SELECT article, item, size FROM supplier_article WHERE supplier = `
+
+const selectKnownBoards = `SELECT code, rough_thickness_mm, working_width_mm FROM lumber`
+
+// selectKnownCount is about how many items and packs there are, to have the room at once.
+const selectKnownCount = `
+SELECT coalesce(max(reltuples) FILTER (WHERE relname = 'item'), 0)::int, coalesce(max(reltuples) FILTER (WHERE relname = 'item_pack'), 0)::int
+FROM pg_class
+WHERE oid IN ('item'::regclass, 'item_pack'::regclass)`
 
 func readKnown(ctx context.Context, conn *pgx.Conn, supplier string) (*knownItems, error) {
-	k := &knownItems{items: make(map[string]*knownItem), articles: make(map[string]*knownPack)}
-	if err := eachRow(ctx, conn, k.item, selectKnownItems); err != nil {
+	var items, packs int
+	if err := conn.QueryRow(ctx, selectKnownCount).Scan(&items, &packs); err != nil {
+		return nil, err
+	}
+	k := &knownItems{}
+	k.codes.room(max(items, 0))
+	k.items, k.packs = make([]knownItem, 0, max(items, 0)), make([]knownPack, 0, max(packs, 0))
+	k.words.number("")
+	if err := copyOut(ctx, conn, selectKnownItems, k.item); err != nil {
 		return nil, fmt.Errorf("read items: %w", err)
 	}
-	if err := eachRow(ctx, conn, k.pack, selectKnownPacks); err != nil {
+	if err := copyOut(ctx, conn, selectKnownPacks, k.pack); err != nil {
 		return nil, fmt.Errorf("read packs: %w", err)
 	}
-	if err := eachRow(ctx, conn, k.article, selectKnownArticles, supplier); err != nil {
+	name, err := conn.PgConn().EscapeString(supplier)
+	if err != nil {
+		return nil, err
+	}
+	if err := copyOut(ctx, conn, selectKnownArticles+"'"+name+"'", k.article); err != nil {
 		return nil, fmt.Errorf("read articles: %w", err)
 	}
 	return k, nil
 }
 
-// eachRow hands every row of a query to a function.
-func eachRow(ctx context.Context, conn *pgx.Conn, read func(pgx.Rows) error, sql string, args ...any) error {
-	rows, err := conn.Query(ctx, sql, args...)
+func (k *knownItems) item(cells [][]byte) error {
+	if k.codes.add(cells[0]) == len(k.items) {
+		k.items = append(k.items, knownItem{pack: noPack, unit: k.words.of(cells[1])})
+	}
+	return nil
+}
+
+// pack adds a pack to its item; packs of items that are retired are passed over.
+func (k *knownItems) pack(cells [][]byte) error {
+	item := k.codes.find(cells[0])
+	if item < 0 {
+		return nil
+	}
+	size, err := k.size(cells[1])
 	if err != nil {
 		return err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		if err := read(rows); err != nil {
+	after := &k.items[item].pack
+	for *after != noPack && k.contents[k.packs[*after].size].Cmp(k.contents[size]) < 0 {
+		after = &k.packs[*after].next
+	}
+	next := *after
+	*after = int32(len(k.packs))
+	k.packs = append(k.packs, knownPack{item: int32(item), next: next, size: size})
+	return nil
+}
+
+// size returns the number of a pack's content. The database writes equal contents alike.
+func (k *knownItems) size(text []byte) (int32, error) {
+	n := k.sizes.of(text)
+	if int(n) == len(k.contents) {
+		content, err := money.ParseQuantity(string(text))
+		if err != nil {
+			return 0, err
+		}
+		k.contents = append(k.contents, content)
+	}
+	return n, nil
+}
+
+func (k *knownItems) article(cells [][]byte) error {
+	pack, err := k.packOf(cells[1], cells[2])
+	if err != nil || pack == noPack {
+		return err
+	}
+	if k.articles.add(cells[0]) == len(k.meant) {
+		k.meant = append(k.meant, pack)
+	}
+	return nil
+}
+
+// packOf finds a pack by its item's code and its content as the database writes it.
+func (k *knownItems) packOf(code, size []byte) (int32, error) {
+	item := k.codes.find(code)
+	if item < 0 {
+		return noPack, nil
+	}
+	want, err := k.size(size)
+	for pack := k.items[item].pack; pack != noPack; pack = k.packs[pack].next {
+		if k.packs[pack].size == want {
+			return pack, err
+		}
+	}
+	return noPack, err
+}
+
+// readBoards adds the measures of lumber, once a row needs them.
+func (k *knownItems) readBoards(ctx context.Context, conn *pgx.Conn) error {
+	k.boards = make([]board, len(k.items))
+	return copyOut(ctx, conn, selectKnownBoards, func(cells [][]byte) error {
+		item := k.codes.find(cells[0])
+		if item < 0 {
+			return nil
+		}
+		thickness, err := parseMillimetres(cells[1])
+		if err != nil {
 			return err
 		}
-	}
-	return rows.Err()
-}
-
-func (k *knownItems) item(rows pgx.Rows) error {
-	var i knownItem
-	if err := rows.Scan(&i.code, &i.own.Unit, &i.own.RoughThickness, &i.own.WorkingWidth); err != nil {
+		width, err := parseMillimetres(cells[2])
+		k.boards[item] = board{thickness, width}
 		return err
-	}
-	k.items[i.code] = &i
-	k.codes = append(k.codes, i.code)
-	return nil
+	})
 }
 
-// pack adds a pack to its item; packs of items that are retired are passed over. All packs of an item come one
-// after the other.
-func (k *knownItems) pack(rows pgx.Rows) error {
-	raw := rows.RawValues()
-	item := k.items[string(raw[0])]
-	if item == nil {
-		return nil
+func (k *knownItems) code(p *knownPack) string { return k.codes.at(int(p.item)) }
+
+func (k *knownItems) content(p *knownPack) money.Quantity { return k.contents[p.size] }
+
+// ownOf is an item for conversion. It is good until the next call.
+func (k *knownItems) ownOf(item int32) pricelist.Own {
+	k.own = k.own[:0]
+	for pack := k.items[item].pack; pack != noPack; pack = k.packs[pack].next {
+		k.own = append(k.own, k.content(&k.packs[pack]))
 	}
-	size, err := money.ParseQuantity(string(raw[1]))
-	if err != nil {
-		return err
+	own := pricelist.Own{Unit: catalogue.Unit(k.words.at(k.items[item].unit)), Packs: k.own}
+	if k.boards != nil {
+		own.RoughThickness, own.WorkingWidth = k.boards[item].thickness, k.boards[item].width
 	}
-	item.packs = append(item.packs, knownPack{item: item, index: int32(len(item.packs))})
-	item.own.Packs = append(item.own.Packs, size)
-	return nil
+	return own
 }
 
-// article is read when all packs are there: none moves any more.
-func (k *knownItems) article(rows pgx.Rows) error {
-	raw := rows.RawValues()
-	item := k.items[string(raw[1])]
-	if item == nil {
-		return nil
-	}
-	size, err := money.ParseQuantity(string(raw[2]))
-	if err != nil {
-		return err
-	}
-	if pack := item.pack(size); pack != nil {
-		k.articles[string(raw[0])] = pack
-	}
-	return nil
-}
-
-// pack returns the pack of a size, or nil.
-func (i *knownItem) pack(size money.Quantity) *knownPack {
-	for n := range i.own.Packs {
-		if i.own.Packs[n].Cmp(size) == 0 {
-			return &i.packs[n]
-		}
-	}
-	return nil
-}
+// unknownItem and unknownArticle are why rows are rejected that name what nobody knows.
+const (
+	unknownItem    = "the catalogue has no such item on sale"
+	unknownArticle = "nobody has said which item this article of the supplier is"
+)
 
 // resolve finds the pack that a row means, and its price.
-func (s *priceStage) resolve(r *pricelist.Row) (*knownPack, money.UnitPrice, *pricelist.Rejection) {
+func (s *priceStage) resolve(r *pricelist.Row) (*knownPack, money.UnitPrice, *pricelist.Rejection, error) {
 	var none money.UnitPrice
+	k := s.known
+	only := int32(noPack)
+	var item int32
 	if r.Item != "" {
-		item := s.known.items[r.Item]
-		if item == nil {
-			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "item", Text: r.Item, Reason: "the catalogue has no such item on sale" + s.hint(r.Item)}
+		if item = int32(k.codes.findText(r.Item)); item < 0 {
+			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "item", Text: r.Item, Reason: unknownItem + s.hint(r.Item)}, nil
 		}
-		converted, rejection := pricelist.Convert(r, item.own)
-		if rejection != nil {
-			return nil, none, rejection
+	} else {
+		article := k.articles.findText(r.Article)
+		if article < 0 {
+			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "article", Text: r.Article, Reason: unknownArticle + s.hint(r.Article)}, nil
 		}
-		return item.pack(converted.PackSize), converted.Price, nil
+		only = k.meant[article]
+		item = k.packs[only].item
 	}
-	pack := s.known.articles[r.Article]
-	if pack == nil {
-		return nil, none, &pricelist.Rejection{Line: r.Line, Column: "article", Text: r.Article, Reason: "nobody has said which item this article of the supplier is" + s.hint(r.Article)}
+	if k.boards == nil && s.needsBoards(r, item) {
+		if err := k.readBoards(s.ctx, s.conn); err != nil {
+			return nil, none, nil, fmt.Errorf("read lumber: %w", err)
+		}
 	}
-	own := pack.item.own
-	own.Packs = own.Packs[pack.index : pack.index+1]
+	own := k.ownOf(item)
+	if only != noPack {
+		k.own = append(k.own[:0], k.content(&k.packs[only]))
+		own.Packs = k.own
+	}
 	converted, rejection := pricelist.Convert(r, own)
-	return pack, converted.Price, rejection
+	if rejection != nil || only != noPack {
+		return packAt(k, only), converted.Price, rejection, nil
+	}
+	pack := k.items[item].pack
+	for pack != noPack && k.content(&k.packs[pack]).Cmp(converted.PackSize) != 0 {
+		pack = k.packs[pack].next
+	}
+	return packAt(k, pack), converted.Price, nil, nil
+}
+
+func packAt(k *knownItems, n int32) *knownPack {
+	if n == noPack {
+		return nil
+	}
+	return &k.packs[n]
+}
+
+// needsBoards reports whether it may take an item's measures to convert a row, or to say why it cannot be.
+func (s *priceStage) needsBoards(r *pricelist.Row, item int32) bool {
+	return r.Per != "" && r.Per != pricelist.Pack && string(r.Per) != s.known.words.at(s.known.items[item].unit)
+}
+
+// hint asks about known codes near an unknown one, for the first few.
+func (s *priceStage) hint(code string) string {
+	if s.hints++; s.hints > mostHints || len(code) > 64 {
+		return ""
+	}
+	if s.hintable == nil {
+		s.hintable = s.known.codes.all()
+	}
+	near := spell.Closest(strings.ToLower(code), s.hintable, 2)
+	if len(near) == 0 {
+		return ""
+	}
+	return "; did you mean " + strings.Join(near, " or ") + "?"
 }

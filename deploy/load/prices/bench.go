@@ -50,9 +50,9 @@ func (b *bench) fill(ctx context.Context, conn *pgx.Conn, from, to int) error {
 
 const insertSupplier = `INSERT INTO supplier (code, name, move_limit, missing_limit, held_limit) VALUES ('bulk', 'Bulk goods (invented)', 10000, 100, 100) ON CONFLICT DO NOTHING`
 
-// list writes a price list: every item once. In each round another part of the items, as large as asked for, is some cents dearer; what
-// earlier rounds changed stays so.
-func (b *bench) list(name string, rows, round int, known func(int) string) (path string, err error) {
+// list writes a price list: every item once, each row's item by its code and number. In each round another part of the items, as large
+// as asked for, is some cents dearer than it was filled in; what earlier rounds changed stays so. Round 0 stands apart.
+func (b *bench) list(name string, rows, round int, item func(row int) (code string, number int)) (path string, err error) {
 	path = filepath.Join(b.dir, name)
 	file, err := os.Create(path)
 	if err != nil {
@@ -61,17 +61,18 @@ func (b *bench) list(name string, rows, round int, known func(int) string) (path
 	w := bufio.NewWriterSize(file, 1<<20)
 	fmt.Fprintln(w, "item,price,currency,per")
 	every := 100 / b.changed
-	for n := 1; n <= rows; n++ {
+	for row := 1; row <= rows; row++ {
+		code, n := item(row)
 		cents := 500 + n%1000
-		if n%every < round {
+		if part := n % every; part < round || round == 0 && part == every-1 {
 			cents += 7
 		}
-		fmt.Fprintf(w, "%s,%d.%02d,USD,board_foot\n", known(n), cents/100, cents%100)
+		fmt.Fprintf(w, "%s,%d.%02d,USD,board_foot\n", code, cents/100, cents%100)
 	}
 	return path, errors.Join(w.Flush(), file.Close())
 }
 
-func madeUp(n int) string { return fmt.Sprintf("made_up_%d", n) }
+func madeUp(n int) (string, int) { return fmt.Sprintf("made_up_%d", n), n }
 
 // beside takes in lists through the service's code and through the floor, in turns.
 func (b *bench) beside(ctx context.Context) error {

@@ -69,11 +69,11 @@ func (b *bench) served(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("run this from the top of the project: %w", err)
 	}
-	path, err := b.list("served.csv", b.rows, 1, func(n int) string {
+	path, err := b.list("served.csv", b.rows, 0, func(n int) (string, int) {
 		if every := b.rows / b.items; every > 0 && n%every == 0 {
 			return madeUp(n / every)
 		}
-		return fmt.Sprintf("not_ours_%d", n)
+		return fmt.Sprintf("not_ours_%d", n), n
 	})
 	if err != nil {
 		return err
