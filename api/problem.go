@@ -44,7 +44,7 @@ type kind struct {
 var (
 	tooLarge = &kind{http.StatusRequestEntityTooLarge, "too-large", "The body is too large",
 		"The body is larger than this service accepts. An estimate's request is a few kilobytes; send one top at a time."}
-	unsupportedMedia = &kind{http.StatusUnsupportedMediaType, "unsupported-media-type", "The body is not declared as JSON",
+	unsupportedMedia = &kind{http.StatusUnsupportedMediaType, "unsupported-media-type", "The body is of a type that is not taken here",
 		"Send the body uncompressed with Content-Type: application/json, in UTF-8."}
 	methodNotAllowed = &kind{http.StatusMethodNotAllowed, "method-not-allowed", "This path does not take that method",
 		"The path exists, but not with that method. The Allow header and /openapi.yaml say which it takes."}
