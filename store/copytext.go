@@ -83,7 +83,7 @@ func (l *packLines) Read(p []byte) (int, error) {
 	if l.at == len(l.buf) {
 		l.buf, l.at = l.buf[:0], 0
 		for len(l.buf) < 60<<10 && l.next < len(l.known.packs) {
-			l.buf = l.line(l.buf, &l.known.packs[l.next])
+			l.buf = l.line(l.buf, l.next)
 			l.next++
 		}
 		if len(l.buf) == 0 {

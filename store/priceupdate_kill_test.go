@@ -139,14 +139,18 @@ func TestAServerKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 	stock(t, conn)
 	require.NoError(t, conn.Close(ctx))
 
-	started, last, lost := time.Now(), 0, 0
+	started := time.Now()
+	_, err = s.UpdatePrices(ctx, killList(1))
+	require.NoError(t, err)
+	usual := time.Since(started)
+	last, lost := 1, 0
 	for time.Since(started) < 10*time.Second {
 		done := make(chan error, 1)
 		go func() {
 			_, err := s.UpdatePrices(ctx, killList(last+1))
 			done <- err
 		}()
-		time.Sleep(time.Duration(rand.IntN(250)) * time.Millisecond)
+		time.Sleep(rand.N(usual))
 		kill(t, server)
 		if err := <-done; err != nil {
 			requireFault(t, err, fault.Unavailable, "Send it again")

@@ -36,17 +36,14 @@ type knownItem struct {
 	unit int32 // a word
 }
 
-// knownPack is a pack, what the list said of it, and what its price was until then.
+// knownPack is a pack and what the list said of it so far.
 type knownPack struct {
 	item, next, size int32
 	line             int32 // of the first row about it; 0: none yet
 	amount           int64 // of that row, in ten-thousandths
-	before           int64 // the price in force, likewise
 	per              int32 // a word: the unit that row gives the price for
-	beforePer        int32 // a word, or empty
 	hold             int32 // a word: why the row must be held, or empty
 	conflict         bool  // rows of the list give it different prices
-	priced           bool  // there is a price in force
 }
 
 // board is what turns a price by the length or the surface into one by the board foot.
@@ -134,9 +131,9 @@ func (k *knownItems) size(text []byte) (int32, error) {
 }
 
 func (k *knownItems) article(cells [][]byte) error {
-	pack, err := k.packOf(cells[1], cells[2])
-	if err != nil || pack == noPack {
-		return err
+	pack := k.packOf(cells[1], cells[2])
+	if pack == noPack {
+		return nil
 	}
 	if k.articles.add(cells[0]) == len(k.meant) {
 		k.meant = append(k.meant, pack)
@@ -144,19 +141,17 @@ func (k *knownItems) article(cells [][]byte) error {
 	return nil
 }
 
-// packOf finds a pack by its item's code and its content as the database writes it.
-func (k *knownItems) packOf(code, size []byte) (int32, error) {
+// packOf finds a pack by its item's code and its content as the database writes it. It changes nothing.
+func (k *knownItems) packOf(code, size []byte) int32 {
 	item := k.codes.find(code)
 	if item < 0 {
-		return noPack, nil
+		return noPack
 	}
-	want, err := k.size(size)
-	for pack := k.items[item].pack; pack != noPack; pack = k.packs[pack].next {
-		if k.packs[pack].size == want {
-			return pack, err
-		}
+	pack := k.items[item].pack
+	for pack != noPack && k.sizes.at(k.packs[pack].size) != string(size) {
+		pack = k.packs[pack].next
 	}
-	return noPack, err
+	return pack
 }
 
 // readBoards adds the measures of lumber, once a row needs them.
@@ -219,6 +214,9 @@ func (s *priceStage) resolve(r *pricelist.Row) (*knownPack, money.UnitPrice, *pr
 		item = k.packs[only].item
 	}
 	if k.boards == nil && s.needsBoards(r, item) {
+		if err := s.beside(); err != nil { // the connection is in use until then
+			return nil, none, nil, err
+		}
 		if err := k.readBoards(s.ctx, s.conn); err != nil {
 			return nil, none, nil, fmt.Errorf("read lumber: %w", err)
 		}

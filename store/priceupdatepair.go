@@ -3,50 +3,80 @@ package store
 import (
 	"bytes"
 	"context"
+	"io"
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/jackc/pgx/v5"
 )
 
-// pair reads the prices in force, holds what the list says against them and hands those that differ back to the
-// database. So a list of a million rows moves the few thousand that matter, not itself, and no join is needed.
-func (w *priceWork) pair(ctx context.Context) error {
-	inForce, err := w.inForce()
-	if err != nil {
-		return err
-	}
-	k := w.stage.known
-	var gone bytes.Buffer // prices of packs that are not on sale any more, as lines for the table of pairs
-	err = copyOut(ctx, w.conn, inForce, func(cells [][]byte) error {
-		pack, err := k.packOf(cells[0], cells[1])
-		if err != nil {
-			return err
-		}
-		if pack == noPack {
-			writeCells(&gone, cells[0], cells[1], null, null, null, null, cells[2], cells[3])
-			return nil
-		}
-		p := &k.packs[pack]
-		p.priced = true
-		if !bytes.Equal(cells[3], null) {
-			p.beforePer = k.words.of(cells[3])
-		}
-		p.before, err = parseTenThousandths(cells[2])
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	lines := &packLines{known: k, line: k.pairLine}
-	if _, err := w.conn.PgConn().CopyFrom(ctx, lines, `COPY price_pair FROM STDIN`); err != nil {
-		return err
-	}
-	_, err = w.conn.PgConn().CopyFrom(ctx, &gone, `COPY price_pair FROM STDIN`)
-	return err
+// pricesInForce is what a supplier's packs cost when the list takes effect.
+type pricesInForce struct {
+	revision int64 // of the catalogue that they were read from
+	known    *knownItems
+	amounts  []int64 // by pack, in ten-thousandths; 0: none
+	pers     []int32 // by pack, words
+	words    wordTable
+	gone     bytes.Buffer // prices of packs that are not on sale any more, as lines for the table of pairs
 }
 
-// inForce is the query for the prices in force, with its values in it: COPY takes no parameters.
-func (w *priceWork) inForce() (string, error) {
+// pair holds what the list says against the prices in force and hands those that differ to the database. So a list of a
+// million rows moves the few thousand that matter, not itself, and no join is needed.
+//
+// The prices were read beside the list. They still hold if the catalogue is the same: under the supplier's lock nobody
+// else writes its prices, and who did before has raised the revision. Else they are read again.
+func (w *priceWork) pair(ctx context.Context) error {
+	var revision int64
+	if err := w.tx.QueryRow(ctx, selectRevision).Scan(&revision); err != nil {
+		return err
+	}
+	if w.inForce.revision != revision {
+		if err := w.readInForce(ctx); err != nil {
+			return err
+		}
+	}
+	f := w.inForce
+	w.inForce = nil // no longer needed, and large
+	for _, lines := range []io.Reader{&packLines{known: f.known, line: f.pairLine}, &f.gone} {
+		if _, err := w.conn.PgConn().CopyFrom(ctx, lines, `COPY price_pair FROM STDIN`); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// readInForce reads the prices in force as the connection sees them now.
+func (w *priceWork) readInForce(ctx context.Context) error {
+	query, err := w.inForceQuery()
+	if err != nil {
+		return err
+	}
+	f := &pricesInForce{known: w.stage.known}
+	f.amounts, f.pers = make([]int64, len(f.known.packs)), make([]int32, len(f.known.packs))
+	f.words.number("")
+	w.inForce = f
+	return copyOut(ctx, w.conn, query, f.price)
+}
+
+// readBeside reads the prices in force, and of which revision they are, while the list is being read.
+func (w *priceWork) readBeside(ctx context.Context) error {
+	state := pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
+	return pgx.BeginTxFunc(ctx, w.conn, state, func(tx pgx.Tx) error {
+		var revision int64
+		if err := tx.QueryRow(ctx, selectRevision).Scan(&revision); err != nil {
+			return err
+		}
+		err := w.readInForce(ctx)
+		if err == nil {
+			w.inForce.revision = revision
+		}
+		return err
+	})
+}
+
+// inForceQuery is the query for the prices in force, with its values in it: COPY takes no parameters.
+func (w *priceWork) inForceQuery() (string, error) {
 	supplier, err := w.conn.PgConn().EscapeString(w.list.Supplier)
 	if err != nil {
 		return "", err
@@ -57,27 +87,41 @@ func (w *priceWork) inForce() (string, error) {
 	return strings.NewReplacer("$1", "'"+supplier+"'", "$2", "'"+string(w.list.EffectiveFrom)+"'").Replace(selectInForce), nil
 }
 
+func (f *pricesInForce) price(cells [][]byte) error {
+	pack := f.known.packOf(cells[0], cells[1])
+	if pack == noPack {
+		writeCells(&f.gone, cells[0], cells[1], null, null, null, null, cells[2], cells[3])
+		return nil
+	}
+	if !bytes.Equal(cells[3], null) {
+		f.pers[pack] = f.words.of(cells[3])
+	}
+	var err error
+	f.amounts[pack], err = parseTenThousandths(cells[2])
+	return err
+}
+
 // pairLine writes the pair of a pack if it says anything that is not in force.
-func (k *knownItems) pairLine(b []byte, p *knownPack) []byte {
+func (f *pricesInForce) pairLine(b []byte, pack int) []byte {
+	k := f.known
+	p, before, per := &k.packs[pack], f.amounts[pack], f.words.at(f.pers[pack])
 	switch {
-	case p.line == 0 && !p.priced:
+	case p.line == 0 && before == 0:
 		return b
-	case p.line != 0 && p.priced && p.hold == 0 && p.amount == p.before && (p.beforePer == 0 || p.beforePer == p.per):
+	case p.line != 0 && p.hold == 0 && p.amount == before && (per == "" || per == k.words.at(p.per)):
 		return b
 	}
-	b = k.appendPack(b, p)
+	b = append(k.appendPack(b, p), '\t')
 	if p.line == 0 {
-		b = append(b, "\t\\N\t\\N\t\\N\t\\N"...)
+		b = append(b, `\N`+"\t"+`\N`+"\t"+`\N`+"\t"+`\N`...)
 	} else {
-		b = append(b, '\t')
-		b = strconv.AppendInt(b, int64(p.line), 10)
-		b = k.appendSaid(b, p)
+		b = k.appendSaid(strconv.AppendInt(b, int64(p.line), 10), p)
 	}
-	if !p.priced {
-		return append(b, "\t\\N\t\\N\n"...)
+	if b = append(b, '\t'); before == 0 {
+		return append(b, `\N`+"\t"+`\N`+"\n"...)
 	}
-	b = appendTenThousandths(append(b, '\t'), p.before)
-	return append(k.appendWord(append(b, '\t'), p.beforePer), '\n')
+	b = appendTenThousandths(b, before)
+	return append(appendWord(append(b, '\t'), per), '\n')
 }
 
 // appendPack appends a pack's item and content.
@@ -89,21 +133,22 @@ func (k *knownItems) appendPack(b []byte, p *knownPack) []byte {
 // appendSaid appends what the list said of a pack: price, unit, and why the row must be held.
 func (k *knownItems) appendSaid(b []byte, p *knownPack) []byte {
 	b = appendTenThousandths(append(b, '\t'), p.amount)
-	b = k.appendWord(append(b, '\t'), p.per)
-	return k.appendWord(append(b, '\t'), p.hold)
+	b = appendWord(append(b, '\t'), k.words.at(p.per))
+	return appendWord(append(b, '\t'), k.words.at(p.hold))
 }
 
-func (k *knownItems) appendWord(b []byte, word int32) []byte {
-	if word == 0 {
+func appendWord(b []byte, word string) []byte {
+	if word == "" {
 		return append(b, null...)
 	}
-	return append(b, k.words.at(word)...)
+	return append(b, word...)
 }
 
 // keepStage keeps all good rows of a list that is held whole.
 func (w *priceWork) keepStage(ctx context.Context) error {
 	k := w.stage.known
-	lines := &packLines{known: k, line: func(b []byte, p *knownPack) []byte {
+	lines := &packLines{known: k, line: func(b []byte, pack int) []byte {
+		p := &k.packs[pack]
 		if p.line == 0 {
 			return b
 		}
@@ -118,8 +163,8 @@ func (w *priceWork) keepStage(ctx context.Context) error {
 // packLines is a reader of lines made of packs.
 type packLines struct {
 	known *knownItems
-	line  func(b []byte, p *knownPack) []byte // appends the pack's line, or nothing
-	next  int                                 // pack
-	buf   []byte                              // of which what stands from at on has not been read
+	line  func(b []byte, pack int) []byte // appends the pack's line, or nothing
+	next  int                             // pack
+	buf   []byte                          // of which what stands from at on has not been read
 	at    int
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"errors"
@@ -12,6 +13,7 @@ import (
 	"strings"
 
 	"github.com/jackc/pgx/v5"
+	"golang.org/x/sync/errgroup"
 
 	"seamwright/service/money"
 	"seamwright/service/pricelist"
@@ -28,6 +30,7 @@ const mostHints = 20
 type priceStage struct {
 	ctx      context.Context // of the reading
 	conn     *pgx.Conn
+	beside   func() error // waits until the connection is free
 	list     *PriceList
 	currency string // the catalogue's
 	known    *knownItems
@@ -46,17 +49,26 @@ type priceStage struct {
 // breath is how many rows are read before others may have the processor: an estimate takes less than they do.
 const breath = 64
 
-// read reads the list, without a lock on anything.
+// read reads the list, without a lock on anything. Meanwhile the connection reads the prices that are in force.
 func (w *priceWork) read(ctx context.Context) error {
 	known, err := readKnown(ctx, w.conn, w.list.Supplier)
 	if err != nil {
 		return err
 	}
-	s := &w.stage
-	*s = priceStage{ctx: ctx, conn: w.conn, list: w.list, currency: w.rails.currency, known: known, hash: sha256.New()}
-	for err = s.next(); err == nil; err = s.next() {
+	w.stage = priceStage{conn: w.conn, list: w.list, currency: w.rails.currency, known: known, hash: sha256.New()}
+	var beside errgroup.Group
+	w.stage.ctx, w.stage.beside = ctx, beside.Wait
+	beside.Go(func() error { return w.readBeside(ctx) })
+	err = w.stage.read()
+	return cmp.Or(err, beside.Wait()) // the list's own trouble is the one to tell of
+}
+
+// read reads all rows.
+func (s *priceStage) read() error {
+	err := s.next()
+	for ; err == nil; err = s.next() {
 		if s.rows%breath == 0 {
-			if err := ctx.Err(); err != nil {
+			if err := s.ctx.Err(); err != nil {
 				return err
 			}
 			runtime.Gosched()

@@ -21,6 +21,8 @@ type priceWork struct {
 	stage priceStage // what was read
 	tx    pgx.Tx
 
+	inForce *pricesInForce // lists only
+
 	number   int64 // of the update; unknown before it is written down
 	judged   judged
 	decision bool // somebody approved the rows: limits do not hold them
