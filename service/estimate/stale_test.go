@@ -1,0 +1,53 @@
+package estimate_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/estimate"
+)
+
+// A price is stale from the day after the limit: on that day itself it is not yet.
+func TestAnOldPriceIsMarkedAndSaid(t *testing.T) {
+	t.Parallel()
+	shop := demoShop(t)
+	first, err := estimate.Make(deskA(), shop)
+	require.NoError(t, err)
+	newest := first.Bill[0].ValidFrom
+	for _, l := range first.Bill {
+		require.False(t, l.Stale)
+		newest = max(newest, l.ValidFrom)
+	}
+	require.NotContains(t, codes(first), "stale_price")
+	days := shop.Settings.StaleDays
+
+	o := deskA()
+	o.Pricing.AsOf = newest.Before(-days)
+	at, err := estimate.Make(o, shop)
+	require.NoError(t, err)
+	o.Pricing.AsOf = newest.Before(-days - 1)
+	after, err := estimate.Make(o, shop)
+	require.NoError(t, err)
+
+	said := 0
+	for _, c := range codes(after) {
+		if c == "stale_price" {
+			said++
+		}
+	}
+	for i, l := range at.Bill {
+		require.Equal(t, l.ValidFrom < newest, l.Stale, l.Item)
+		require.True(t, after.Bill[i].Stale, l.Item)
+	}
+	require.Equal(t, len(after.Bill), said, "one warning for each line")
+	require.Equal(t, at.Price.Total, after.Price.Total, "it is said, not reckoned")
+}
+
+func codes(e *estimate.Estimate) []string {
+	list := make([]string, len(e.Warnings))
+	for i, w := range e.Warnings {
+		list[i] = w.Code
+	}
+	return list
+}
