@@ -52,9 +52,7 @@ func (t *codeTable) slot(text string) (slot int, found bool) {
 	}
 }
 
-// find returns the number of a text, or -1.
-func (t *codeTable) find(text []byte) int { return t.findText(string(text)) }
-
+// findText returns the number of a text, or -1.
 func (t *codeTable) findText(text string) int {
 	if len(t.ends) == 0 {
 		return -1
@@ -79,6 +77,27 @@ func (t *codeTable) add(text []byte) int {
 	t.ends = append(t.ends, uint32(t.text.Len()))
 	t.slots[slot] = uint32(len(t.ends))
 	return len(t.ends) - 1
+}
+
+// codeCursor finds texts that come in about the order in which they were added: it tries the one behind the last one
+// first, which lies near in memory.
+type codeCursor struct {
+	table *codeTable
+	next  int
+}
+
+// find returns the number of a text, or -1.
+func (c *codeCursor) find(text []byte) int { return c.findText(string(text)) }
+
+func (c *codeCursor) findText(text string) int {
+	n := c.next
+	if n >= len(c.table.ends) || c.table.at(n) != text {
+		n = c.table.findText(text)
+	}
+	if n >= 0 {
+		c.next = n + 1
+	}
+	return n
 }
 
 // all returns the texts by their numbers.

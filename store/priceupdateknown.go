@@ -77,14 +77,14 @@ func readKnown(ctx context.Context, conn *pgx.Conn, supplier string) (*knownItem
 	if err := copyOut(ctx, conn, selectKnownItems, k.item); err != nil {
 		return nil, fmt.Errorf("read items: %w", err)
 	}
-	if err := copyOut(ctx, conn, selectKnownPacks, k.pack); err != nil {
+	if err := copyOut(ctx, conn, selectKnownPacks, k.reader().pack); err != nil {
 		return nil, fmt.Errorf("read packs: %w", err)
 	}
 	name, err := conn.PgConn().EscapeString(supplier)
 	if err != nil {
 		return nil, err
 	}
-	if err := copyOut(ctx, conn, selectKnownArticles+"'"+name+"'", k.article); err != nil {
+	if err := copyOut(ctx, conn, selectKnownArticles+"'"+name+"'", k.reader().article); err != nil {
 		return nil, fmt.Errorf("read articles: %w", err)
 	}
 	return k, nil
@@ -97,9 +97,17 @@ func (k *knownItems) item(cells [][]byte) error {
 	return nil
 }
 
+// knownReader finds what rows of a table or a list speak of.
+type knownReader struct {
+	*knownItems
+	at codeCursor
+}
+
+func (k *knownItems) reader() *knownReader { return &knownReader{k, codeCursor{table: &k.codes}} }
+
 // pack adds a pack to its item; packs of items that are retired are passed over.
-func (k *knownItems) pack(cells [][]byte) error {
-	item := k.codes.find(cells[0])
+func (k *knownReader) pack(cells [][]byte) error {
+	item := k.at.find(cells[0])
 	if item < 0 {
 		return nil
 	}
@@ -130,7 +138,7 @@ func (k *knownItems) size(text []byte) (int32, error) {
 	return n, nil
 }
 
-func (k *knownItems) article(cells [][]byte) error {
+func (k *knownReader) article(cells [][]byte) error {
 	pack := k.packOf(cells[1], cells[2])
 	if pack == noPack {
 		return nil
@@ -142,8 +150,8 @@ func (k *knownItems) article(cells [][]byte) error {
 }
 
 // packOf finds a pack by its item's code and its content as the database writes it. It changes nothing.
-func (k *knownItems) packOf(code, size []byte) int32 {
-	item := k.codes.find(code)
+func (k *knownReader) packOf(code, size []byte) int32 {
+	item := k.at.find(code)
 	if item < 0 {
 		return noPack
 	}
@@ -157,8 +165,9 @@ func (k *knownItems) packOf(code, size []byte) int32 {
 // readBoards adds the measures of lumber, once a row needs them.
 func (k *knownItems) readBoards(ctx context.Context, conn *pgx.Conn) error {
 	k.boards = make([]board, len(k.items))
+	lumber := k.reader()
 	return copyOut(ctx, conn, selectKnownBoards, func(cells [][]byte) error {
-		item := k.codes.find(cells[0])
+		item := lumber.at.find(cells[0])
 		if item < 0 {
 			return nil
 		}
@@ -202,7 +211,7 @@ func (s *priceStage) resolve(r *pricelist.Row) (*knownPack, money.UnitPrice, *pr
 	only := int32(noPack)
 	var item int32
 	if r.Item != "" {
-		if item = int32(k.codes.findText(r.Item)); item < 0 {
+		if item = int32(k.at.findText(r.Item)); item < 0 {
 			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "item", Text: r.Item, Reason: unknownItem + s.hint(r.Item)}, nil
 		}
 	} else {
@@ -228,13 +237,13 @@ func (s *priceStage) resolve(r *pricelist.Row) (*knownPack, money.UnitPrice, *pr
 	}
 	converted, rejection := pricelist.Convert(r, own)
 	if rejection != nil || only != noPack {
-		return packAt(k, only), converted.Price, rejection, nil
+		return packAt(k.knownItems, only), converted.Price, rejection, nil
 	}
 	pack := k.items[item].pack
 	for pack != noPack && k.content(&k.packs[pack]).Cmp(converted.PackSize) != 0 {
 		pack = k.packs[pack].next
 	}
-	return packAt(k, pack), converted.Price, nil, nil
+	return packAt(k.knownItems, pack), converted.Price, nil, nil
 }
 
 func packAt(k *knownItems, n int32) *knownPack {

@@ -14,7 +14,7 @@ import (
 // pricesInForce is what a supplier's packs cost when the list takes effect.
 type pricesInForce struct {
 	revision int64 // of the catalogue that they were read from
-	known    *knownItems
+	known    *knownReader
 	amounts  []int64 // by pack, in ten-thousandths; 0: none
 	pers     []int32 // by pack, words
 	words    wordTable
@@ -38,7 +38,7 @@ func (w *priceWork) pair(ctx context.Context) error {
 	}
 	f := w.inForce
 	w.inForce = nil // no longer needed, and large
-	for _, lines := range []io.Reader{&packLines{known: f.known, line: f.pairLine}, &f.gone} {
+	for _, lines := range []io.Reader{&packLines{known: f.known.knownItems, line: f.pairLine}, &f.gone} {
 		if _, err := w.conn.PgConn().CopyFrom(ctx, lines, `COPY price_pair FROM STDIN`); err != nil {
 			return err
 		}
@@ -52,7 +52,7 @@ func (w *priceWork) readInForce(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	f := &pricesInForce{known: w.stage.known}
+	f := &pricesInForce{known: w.stage.known.reader()}
 	f.amounts, f.pers = make([]int64, len(f.known.packs)), make([]int32, len(f.known.packs))
 	f.words.number("")
 	w.inForce = f
@@ -103,7 +103,7 @@ func (f *pricesInForce) price(cells [][]byte) error {
 
 // pairLine writes the pair of a pack if it says anything that is not in force.
 func (f *pricesInForce) pairLine(b []byte, pack int) []byte {
-	k := f.known
+	k := f.known.knownItems
 	p, before, per := &k.packs[pack], f.amounts[pack], f.words.at(f.pers[pack])
 	switch {
 	case p.line == 0 && before == 0:
@@ -146,7 +146,7 @@ func appendWord(b []byte, word string) []byte {
 
 // keepStage keeps all good rows of a list that is held whole.
 func (w *priceWork) keepStage(ctx context.Context) error {
-	k := w.stage.known
+	k := w.stage.known.knownItems
 	lines := &packLines{known: k, line: func(b []byte, pack int) []byte {
 		p := &k.packs[pack]
 		if p.line == 0 {

@@ -33,7 +33,7 @@ type priceStage struct {
 	beside   func() error // waits until the connection is free
 	list     *PriceList
 	currency string // the catalogue's
-	known    *knownItems
+	known    *knownReader
 
 	rows, staged, duplicate, rejected int
 	rejections                        []pricelist.Rejection
@@ -55,7 +55,7 @@ func (w *priceWork) read(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	w.stage = priceStage{conn: w.conn, list: w.list, currency: w.rails.currency, known: known, hash: sha256.New()}
+	w.stage = priceStage{conn: w.conn, list: w.list, currency: w.rails.currency, known: known.reader(), hash: sha256.New()}
 	var beside errgroup.Group
 	w.stage.ctx, w.stage.beside = ctx, beside.Wait
 	beside.Go(func() error { return w.readBeside(ctx) })
