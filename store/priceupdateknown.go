@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 	"fmt"
+	"runtime"
+	"slices"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -266,7 +268,12 @@ func (s *priceStage) hint(code string) string {
 	if s.hintable == nil {
 		s.hintable = s.known.codes.all()
 	}
-	near := spell.Closest(strings.ToLower(code), s.hintable, 2)
+	var near []string
+	for part := range slices.Chunk(s.hintable, 2048) { // the nearest of all are among the nearest of their parts
+		near = append(near, spell.Closest(strings.ToLower(code), part, 2)...)
+		runtime.Gosched() // others may have the processor
+	}
+	near = spell.Closest(strings.ToLower(code), near, 2)
 	if len(near) == 0 {
 		return ""
 	}

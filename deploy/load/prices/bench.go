@@ -51,7 +51,7 @@ func (b *bench) fill(ctx context.Context, conn *pgx.Conn, from, to int) error {
 const insertSupplier = `INSERT INTO supplier (code, name, move_limit, missing_limit, held_limit) VALUES ('bulk', 'Bulk goods (invented)', 10000, 100, 100) ON CONFLICT DO NOTHING`
 
 // list writes a price list: every item once, each row's item by its code and number. In each round another part of the items, as large
-// as asked for, is some cents dearer than it was filled in; what earlier rounds changed stays so. Round 0 stands apart.
+// as asked for, is some cents dearer than it was filled in; what earlier rounds changed stays so. Round 0 stands apart, and in round -1 nothing is dearer.
 func (b *bench) list(name string, rows, round int, item func(row int) (code string, number int)) (path string, err error) {
 	path = filepath.Join(b.dir, name)
 	file, err := os.Create(path)

@@ -80,7 +80,7 @@ func run(ctx context.Context, args []string, out io.Writer) (err error) {
 	}
 	defer st.Close()
 	b := &bench{options: o, dir: dir, url: server.URL(), store: st, out: out}
-	if err := b.served(ctx); err != nil {
+	if err := b.serve(ctx); err != nil {
 		return fmt.Errorf("estimates during a load: %w", err)
 	}
 	return b.beside(ctx)

@@ -1,0 +1,45 @@
+package store_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/pricelist"
+	"seamwright/store"
+)
+
+// rowsAfter does something before the first row is read.
+type rowsAfter struct {
+	store.PriceRows
+	first func()
+}
+
+func (r *rowsAfter) Next(row *pricelist.Row) (*pricelist.Rejection, error) {
+	if r.first != nil {
+		r.first()
+		r.first = nil
+	}
+	return r.PriceRows.Next(row)
+}
+
+// The prices in force are read while the list is; what is applied in between must not be missed.
+func TestAListIsHeldAgainstWhatWasAppliedWhileItWasRead(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	loose(t, conn)
+	list := demoList(t, "2026-11-21", line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.95"))
+	list.Rows = &rowsAfter{list.Rows, func() {
+		require.Eventually(t, func() bool { // until those prices have been read
+			return one[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database() AND state = 'idle'`) == 1
+		}, 10*time.Second, 5*time.Millisecond)
+		require.Equal(t, 2, update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.60"))).Counts.Changed)
+	}}
+	u := update(t, s, list)
+	require.Equal(t, 1, u.Counts.Unchanged)
+	require.Equal(t, 1, u.Counts.Changed)
+	require.Equal(t, "9.6000", priceOn(t, conn, "biscuit_10", "100", someDay))
+	require.Equal(t, "9.9500", priceOn(t, conn, "biscuit_10", "100", "2026-11-21"))
+	require.Equal(t, "9.60", u.LargestMoves[0].Before[:4])
+}
