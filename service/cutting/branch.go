@@ -17,10 +17,16 @@ type box struct {
 // boxes is a heap: the least bound first, then the youngest, which is nearest to a plan.
 type boxes []*box
 
-func (b boxes) Len() int      { return len(b) }
-func (b boxes) Swap(i, k int) { b[i], b[k] = b[k], b[i] }
-func (b *boxes) Push(x any)   { *b = append(*b, x.(*box)) }
+// Len is the number of open boxes (heap.Interface).
+func (b boxes) Len() int { return len(b) }
 
+// Swap exchanges two boxes (heap.Interface).
+func (b boxes) Swap(i, k int) { b[i], b[k] = b[k], b[i] }
+
+// Push appends a *box (heap.Interface).
+func (b *boxes) Push(x any) { *b = append(*b, x.(*box)) }
+
+// Less puts the box to be opened next first (heap.Interface).
 func (b boxes) Less(i, k int) bool {
 	if b[i].bound != b[k].bound {
 		return b[i].bound < b[k].bound
@@ -28,6 +34,7 @@ func (b boxes) Less(i, k int) bool {
 	return b[i].number > b[k].number
 }
 
+// Pop removes the last box (heap.Interface).
 func (b *boxes) Pop() any {
 	last := len(*b) - 1
 	x := (*b)[last]

@@ -54,4 +54,5 @@ func (w *sentence) force(f measure.Force) *sentence {
 	return w.number(measure.Round(f.PoundsForce(), 0), "lbf")
 }
 
+// String returns the sentence written so far.
 func (w *sentence) String() string { return string(w.b) }
