@@ -17,11 +17,19 @@ type labels struct {
 	list []*label
 }
 
-func (l *labels) Len() int           { return len(l.list) }
-func (l *labels) Swap(i, k int)      { l.list[i], l.list[k] = l.list[k], l.list[i] }
-func (l *labels) Push(x any)         { l.list = append(l.list, x.(*label)) }
+// Len is the number of open labels (heap.Interface).
+func (l *labels) Len() int { return len(l.list) }
+
+// Swap exchanges two labels (heap.Interface).
+func (l *labels) Swap(i, k int) { l.list[i], l.list[k] = l.list[k], l.list[i] }
+
+// Push appends a *label (heap.Interface).
+func (l *labels) Push(x any) { l.list = append(l.list, x.(*label)) }
+
+// Less puts the label to be widened next first (heap.Interface).
 func (l *labels) Less(i, k int) bool { return l.m.earlier(l.list[i], l.list[k]) }
 
+// Pop removes the last label (heap.Interface).
 func (l *labels) Pop() any {
 	last := len(l.list) - 1
 	x := l.list[last]
