@@ -87,7 +87,7 @@ const auditWithin = 10 * time.Second
 func (s *Store) AuditEntries(ctx context.Context, q AuditQuery) ([]AuditEntry, error) {
 	ctx, cancel := context.WithTimeout(ctx, auditWithin)
 	defer cancel()
-	rows, _ := s.pool.Query(ctx, selectAudit, q.Entity, q.Code, orNull(q.From), orNull(q.Before), q.Under, q.Limit) // a failed Query is reported by the collector
+	rows, _ := s.db(ctx).Query(ctx, selectAudit, q.Entity, q.Code, orNull(q.From), orNull(q.Before), q.Under, q.Limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[AuditEntry])
 }
 

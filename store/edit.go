@@ -76,7 +76,7 @@ func (s *Store) Edit(ctx context.Context, e Edit) (*Edited, error) {
 	defer cancel()
 	for try := 1; ; try++ {
 		var done *Edited
-		err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) (err error) {
+		err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) (err error) {
 			done, err = (&editing{tx: tx, Edit: e, table: editTables[e.Part]}).run(ctx)
 			return err
 		})

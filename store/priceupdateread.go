@@ -158,7 +158,7 @@ LIMIT $4`
 // PriceUpdates lists the lists that were taken in, newest first: those of a supplier and a state when they are named,
 // at most limit of them, from the one after the number that next returned on. Next is 0 behind the last one.
 func (s *Store) PriceUpdates(ctx context.Context, supplier, status string, after int64, limit int) (list []*PriceUpdate, next int64, err error) {
-	rows, err := s.pool.Query(ctx, selectPriceUpdates, supplier, status, after, limit+1)
+	rows, err := s.db(ctx).Query(ctx, selectPriceUpdates, supplier, status, after, limit+1)
 	if err != nil {
 		return nil, 0, readFault(ctx, err)
 	}

@@ -84,6 +84,24 @@ CREATE TABLE climate_profile (
 );
 COMMENT ON TABLE climate_profile IS 'named pairs of seasons; each is a state of the air (relative humidity in percent and temperature) or a moisture content';
 
+CREATE TABLE event (
+  number bigint NOT NULL,
+  id text NOT NULL,
+  kind text NOT NULL,
+  subject text NOT NULL,
+  data jsonb NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  CONSTRAINT event_id_key UNIQUE (id),
+  CONSTRAINT event_pkey PRIMARY KEY (number),
+  CONSTRAINT event_data_is_object CHECK ((jsonb_typeof(data) = 'object'::text)),
+  CONSTRAINT event_id_is_short CHECK (((id <> ''::text) AND (length(id) <= 64))),
+  CONSTRAINT event_kind_is_word CHECK ((kind ~ '^[a-z_]+\.[a-z_]+$'::text)),
+  CONSTRAINT event_subject_is_short CHECK (((subject <> ''::text) AND (length(subject) <= 64)))
+);
+COMMENT ON TABLE event IS 'what happened, for those who asked to be told';
+COMMENT ON COLUMN event.kind IS 'such as quote.created, quote.status_changed, quote.drifted, price_update.applied';
+COMMENT ON COLUMN event.subject IS 'identifier of the thing it happened to';
+
 CREATE TABLE fastener (
   code entity_code NOT NULL,
   kind text NOT NULL,
@@ -580,6 +598,14 @@ END
 $function$
 ;
 COMMENT ON FUNCTION catalogue_raise() IS 'raises the revision and announces it, once a transaction, at commit';
+CREATE OR REPLACE FUNCTION public.emit_event(id text, kind text, subject text, data jsonb, at timestamp with time zone)
+ RETURNS void
+ LANGUAGE sql
+AS $function$
+  INSERT INTO event (id, kind, subject, data, created_at) VALUES ($1, $2, $3, $4, $5)
+$function$
+;
+COMMENT ON FUNCTION emit_event() IS 'the one way to write an event';
 CREATE OR REPLACE FUNCTION public.next_version()
  RETURNS trigger
  LANGUAGE plpgsql

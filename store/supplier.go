@@ -25,7 +25,7 @@ FROM supplier`
 
 // Suppliers lists the suppliers by code, at most limit of them, from the one after the code named on.
 func (s *Store) Suppliers(ctx context.Context, after string, limit int) ([]Supplier, error) {
-	rows, err := s.pool.Query(ctx, supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
+	rows, err := s.db(ctx).Query(ctx, supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
 	if err != nil {
 		return nil, readFault(ctx, err)
 	}
@@ -35,7 +35,7 @@ func (s *Store) Suppliers(ctx context.Context, after string, limit int) ([]Suppl
 
 // Supplier returns one supplier, or a Fault of the kind NotFound.
 func (s *Store) Supplier(ctx context.Context, code string) (Supplier, error) {
-	rows, err := s.pool.Query(ctx, supplierColumns+` WHERE code = $1`, code)
+	rows, err := s.db(ctx).Query(ctx, supplierColumns+` WHERE code = $1`, code)
 	if err != nil {
 		return Supplier{}, readFault(ctx, err)
 	}
@@ -59,7 +59,7 @@ RETURNING version`
 // PutSupplier makes a supplier or replaces what is known of one. Allow is asked whether it may, with the version of
 // the one that exists (0: none); its error comes back as it is. Created says that there was none.
 func (s *Store) PutSupplier(ctx context.Context, x Supplier, allow func(version int64) error) (saved Supplier, created bool, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
 		var version int64
 		err := tx.QueryRow(ctx, `SELECT coalesce((SELECT version FROM supplier WHERE code = $1 FOR NO KEY UPDATE), 0)`, x.Code).Scan(&version)
 		if err != nil {
@@ -96,7 +96,7 @@ func (s *Store) Articles(ctx context.Context, supplier, after string, limit int)
 	if _, err := s.Supplier(ctx, supplier); err != nil {
 		return nil, err
 	}
-	rows, err := s.pool.Query(ctx, selectArticles, supplier, after, limit)
+	rows, err := s.db(ctx).Query(ctx, selectArticles, supplier, after, limit)
 	if err != nil {
 		return nil, readFault(ctx, err)
 	}
@@ -133,7 +133,7 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 	for _, a := range list {
 		articles, items, sizes = append(articles, a.Article), append(items, a.Item), append(sizes, a.Size)
 	}
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, checkArticles, items, sizes) // a failed Query is reported by the collector
 		places, err := pgx.CollectRows(rows, pgx.RowTo[int])
 		if err != nil {
@@ -154,7 +154,7 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 
 // DeleteArticle forgets what an article number means; a Fault of the kind NotFound when nobody has said it.
 func (s *Store) DeleteArticle(ctx context.Context, supplier, article string) error {
-	tag, err := s.pool.Exec(ctx, `DELETE FROM supplier_article WHERE supplier = $1 AND article = $2`, supplier, article)
+	tag, err := s.db(ctx).Exec(ctx, `DELETE FROM supplier_article WHERE supplier = $1 AND article = $2`, supplier, article)
 	if err == nil && tag.RowsAffected() == 0 {
 		return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("The supplier %q has no article %q here.", shortened(supplier, 80), shortened(article, 100))}
 	}
