@@ -10,6 +10,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"seamwright/api/pages"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -50,6 +51,7 @@ type Server struct {
 	echo    *echo.Echo
 	metrics *metrics
 	spec    struct{ yaml, json tagged }
+	site    *pages.Site
 }
 
 // New makes a server. It fails only when the embedded spec is wrong.
@@ -69,6 +71,9 @@ func New(config Config) (*Server, error) {
 	s := &Server{config: config, echo: echo.New()}
 	asJSON, err := openapi.JSON()
 	if err != nil {
+		return nil, err
+	}
+	if s.site, err = pages.Load(); err != nil {
 		return nil, err
 	}
 	s.spec.yaml, s.spec.json = tag(openapi.YAML()), tag(asJSON)
@@ -112,6 +117,7 @@ func (s *Server) routes() {
 	s.auditRoutes()
 	s.exportRoutes()
 	s.priceUpdateRoutes()
+	s.pageRoutes()
 	e.GET("/healthz", s.getHealth)
 	e.GET("/readyz", s.getReadiness)
 	e.GET("/metrics", s.metrics.serve)
