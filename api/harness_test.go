@@ -154,6 +154,8 @@ func (c *client) hold(t testing.TB, r *http.Request, a answer) {
 
 func TestMain(m *testing.M) {
 	openapi3filter.RegisterBodyDecoder("application/problem+json", openapi3filter.JSONBodyDecoder)
-	openapi3filter.RegisterBodyDecoder("application/yaml", openapi3filter.PlainBodyDecoder)
+	for _, text := range []string{"application/yaml", "text/html", "text/css", "text/javascript", "image/svg+xml"} {
+		openapi3filter.RegisterBodyDecoder(text, openapi3filter.PlainBodyDecoder)
+	}
 	m.Run()
 }

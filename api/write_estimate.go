@@ -36,6 +36,7 @@ func (w *writer) estimate(e *estimate.Estimate) {
 	w.text("currency", e.Currency)
 	w.version(e.Revision, e.PricedAsOf)
 	writeAll(w, "assumptions", e.Assumptions, w.assumption)
+	w.topMade(&e.Made)
 	w.outline("outline", e.Outline)
 	w.area("area", e.Area)
 	w.mass("weight", e.Mass)
@@ -114,10 +115,30 @@ func (w *writer) outline(name string, points []plan.Point) {
 	w.end()
 }
 
+func (w *writer) topMade(m *estimate.Made) {
+	w.openAt("top")
+	w.made("thickness", m.Thickness)
+	w.text("construction", string(m.Construction))
+	w.text("hand", string(m.Hand))
+	w.openAt("edge")
+	w.text("profile", string(m.Profile))
+	w.made("size", m.ProfileSize)
+	w.bool("square_ends", m.SquareEnds)
+	w.close()
+	w.openAt("finish")
+	w.text("system", m.Finish)
+	w.textOrNull("name", m.FinishName)
+	w.int("coats", int64(m.Coats))
+	w.text("faces", string(m.Faces))
+	w.close()
+	w.close()
+}
+
 func (w *writer) run(r *estimate.RunResult) {
 	w.open()
 	w.text("name", r.Name)
 	w.text("species", r.Species)
+	w.text("wood", r.Wood)
 	w.text("sawn", string(r.Sawn))
 	w.moistures(r.Moisture)
 	w.movement(&r.Movement, true)

@@ -28,7 +28,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 		return nil, fault.At("/pricing", err)
 	}
 	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
-		Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
+		Made: w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
 		Fixing: w.fixings(c.layout), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
@@ -42,9 +42,20 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	return e, nil
 }
 
+// made says what is made, with the defaults taken.
+func (w *work) made() Made {
+	t, f := &w.order.Top, &w.order.Finish
+	m := Made{Thickness: t.Thickness, Construction: t.Construction, Hand: t.Hand, Profile: t.Edge.Profile, ProfileSize: t.Edge.Size,
+		SquareEnds: t.Edge.SquareEnds, Finish: f.System, Faces: f.Faces}
+	if w.finish != nil {
+		m.FinishName, m.Coats = w.finish.Name, w.coats
+	}
+	return m
+}
+
 func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
 	r := &w.runs[i]
-	return RunResult{Name: r.Name, Species: r.Run.Species, Sawn: r.Sawn, Moisture: r.wet, Movement: r.move, Blank: *b,
+	return RunResult{Name: r.Name, Species: r.Run.Species, Wood: r.species.Name, Sawn: r.Sawn, Moisture: r.wet, Movement: r.move, Blank: *b,
 		Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: max(p.WallEdge, p.FrontEdge), ShortEdge: min(p.WallEdge, p.FrontEdge),
 			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p)}}
 }

@@ -21,6 +21,7 @@ type Estimate struct {
 	Revision    int64
 	PricedAsOf  catalogue.Date
 	Assumptions []Assumption
+	Made        Made
 	Outline     []plan.Point // of the whole top
 	Area        measure.Area
 	Mass        measure.Mass
@@ -38,6 +39,20 @@ type Estimate struct {
 	Workings    []Working // only when asked for
 }
 
+// Made is the top as it will be made: what was asked for, with the defaults taken.
+type Made struct {
+	Thickness    measure.Length
+	Construction Construction
+	Hand         plan.Hand
+	Profile      Profile
+	ProfileSize  measure.Length // 0: square
+	SquareEnds   bool           // the free ends are left square
+	Finish       string         // system; "none": bare wood
+	FinishName   string         // of the material; empty: bare wood
+	Coats        int            // 0: bare wood
+	Faces        Faces
+}
+
 // Assumption is a default that was taken.
 type Assumption struct {
 	Pointer string // where the request could have said otherwise
@@ -48,7 +63,8 @@ type Assumption struct {
 // RunResult is one run: its wood through the year, its piece and its blank.
 type RunResult struct {
 	Name     string
-	Species  string
+	Species  string // code
+	Wood     string // name of the species
 	Sawn     catalogue.Sawn
 	Moisture Moistures
 	Movement Movement
