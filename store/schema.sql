@@ -24,6 +24,63 @@ CREATE DOMAIN source_id AS text COLLATE "C"
 COMMENT ON DOMAIN source_id IS 'id of a publication in the program''s list of sources; demo marks invented data';
 
 
+CREATE TABLE access_key (
+  id text NOT NULL,
+  kind text NOT NULL,
+  name label NOT NULL,
+  scopes text[] NOT NULL,
+  origins text[] NOT NULL,
+  hash bytea NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  expires_at timestamp with time zone,
+  revoked_at timestamp with time zone,
+  last_used_at timestamp with time zone,
+  successor text,
+  CONSTRAINT access_key_hash_key UNIQUE (hash),
+  CONSTRAINT access_key_pkey PRIMARY KEY (id),
+  CONSTRAINT access_key_successor_fkey FOREIGN KEY (successor) REFERENCES access_key(id),
+  CONSTRAINT access_key_author_is_short CHECK (((created_by <> ''::text) AND (length(created_by) <= 200))),
+  CONSTRAINT access_key_fits_its_kind CHECK (
+CASE kind
+    WHEN 'publishable'::text THEN ((scopes = '{}'::text[]) AND (origins <> '{}'::text[]))
+    ELSE ((scopes <> '{}'::text[]) AND (origins = '{}'::text[]))
+END),
+  CONSTRAINT access_key_hash_is_sha256 CHECK ((length(hash) = 32)),
+  CONSTRAINT access_key_id_is_short CHECK ((id ~ '^[a-z0-9]{8,32}$'::text)),
+  CONSTRAINT access_key_kind_is_known CHECK ((kind = ANY (ARRAY['secret'::text, 'publishable'::text]))),
+  CONSTRAINT access_key_name_is_short CHECK ((length((name)::text) <= 60))
+);
+COMMENT ON TABLE access_key IS 'who may call. The key itself is not here: only its SHA-256, which is enough for 256 random bits';
+COMMENT ON COLUMN access_key.id IS 'the part of the key that may be shown';
+COMMENT ON COLUMN access_key.origins IS 'of a publishable key: the pages that may use it, such as https://shop.example';
+COMMENT ON COLUMN access_key.successor IS 'the key that took over when this one was rotated';
+
+CREATE TABLE access_refusal (
+  minute timestamp with time zone NOT NULL,
+  reason text NOT NULL,
+  route text NOT NULL,
+  key text NOT NULL,
+  address text NOT NULL,
+  count bigint NOT NULL,
+  CONSTRAINT access_refusal_pkey PRIMARY KEY (minute, reason, route, key, address),
+  CONSTRAINT access_refusal_address_is_short CHECK ((length(address) <= 64)),
+  CONSTRAINT access_refusal_counts CHECK ((count > 0)),
+  CONSTRAINT access_refusal_key_is_short CHECK ((length(key) <= 32)),
+  CONSTRAINT access_refusal_reason_is_word CHECK ((reason ~ '^[a-z_]{1,40}$'::text)),
+  CONSTRAINT access_refusal_route_is_short CHECK ((length(route) <= 200))
+);
+COMMENT ON TABLE access_refusal IS 'calls that were refused, counted by the minute; kept for 90 days';
+COMMENT ON COLUMN access_refusal.key IS 'id of the key that came with it; empty: none, or none that exists';
+
+CREATE TABLE access_state (
+  one boolean NOT NULL DEFAULT true,
+  version bigint NOT NULL,
+  CONSTRAINT access_state_pkey PRIMARY KEY (one),
+  CONSTRAINT access_state_is_one CHECK (one)
+);
+COMMENT ON TABLE access_state IS 'one row; the version rises with every change of the keys that callers can feel';
+
 CREATE TABLE audit_entry (
   number bigint NOT NULL,
   at timestamp with time zone NOT NULL,
@@ -562,6 +619,17 @@ CREATE INDEX price_update_row_by_status ON public.price_update_row USING btree (
 CREATE INDEX price_update_staged_by_update ON public.price_update_staged USING btree (update_number);
 CREATE INDEX supplier_article_by_pack ON public.supplier_article USING btree (item, size);
 
+CREATE OR REPLACE FUNCTION public.access_state_rises()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  UPDATE access_state SET version = version + 1;
+  RETURN NULL;
+END
+$function$
+;
+COMMENT ON FUNCTION access_state_rises() IS 'statement trigger of access_key: every instance sees that it must read the keys again';
 CREATE OR REPLACE FUNCTION public.audit_stays()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -652,6 +720,7 @@ $function$
 ;
 COMMENT ON FUNCTION price_latest_follows() IS 'statement trigger of price: keeps price_latest';
 
+CREATE TRIGGER access_key_changes AFTER INSERT OR DELETE OR UPDATE OF kind, name, scopes, origins, hash, expires_at, revoked_at ON public.access_key FOR EACH STATEMENT EXECUTE FUNCTION access_state_rises();
 CREATE TRIGGER audit_entry_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.audit_entry FOR EACH STATEMENT EXECUTE FUNCTION audit_stays();
 CREATE CONSTRAINT TRIGGER catalogue_revision_rises AFTER INSERT ON public.catalogue_touch DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION catalogue_raise();
 CREATE TRIGGER climate_profile_counts BEFORE UPDATE ON public.climate_profile FOR EACH ROW EXECUTE FUNCTION next_version();
