@@ -61,6 +61,7 @@ func healthy(t testing.TB) api.Config {
 		},
 		Now:    func() time.Time { return noon },
 		Build:  "test",
+		Log:    slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelError})),
 		NoAuth: true,
 	}
 }

@@ -150,6 +150,7 @@ func (s *Server) routes() {
 	s.auditRoutes()
 	s.exportRoutes()
 	s.priceUpdateRoutes()
+	s.quoteRoutes()
 	s.keyRoutes()
 	s.pageRoutes()
 	e.GET("/healthz", s.getHealth)

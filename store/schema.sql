@@ -492,6 +492,94 @@ CREATE TABLE price_update_staged (
 );
 COMMENT ON TABLE price_update_staged IS 'all good rows of lists that are held whole, until somebody decides about them';
 
+CREATE TABLE quote (
+  id text NOT NULL,
+  number bigint NOT NULL,
+  status text NOT NULL,
+  origin text NOT NULL,
+  reference text NOT NULL,
+  customer_reference text NOT NULL,
+  customer_name text NOT NULL,
+  customer_email text NOT NULL,
+  customer_phone text NOT NULL,
+  customer_address text NOT NULL,
+  note text NOT NULL,
+  terms text NOT NULL,
+  valid_until date NOT NULL,
+  revision integer NOT NULL,
+  version bigint NOT NULL DEFAULT 1,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  updated_at timestamp with time zone NOT NULL,
+  species text[] NOT NULL,
+  currency text NOT NULL,
+  cost numeric(14,2) NOT NULL,
+  net numeric(14,2) NOT NULL,
+  total numeric(14,2) NOT NULL,
+  checked_revision bigint NOT NULL,
+  checked_day date NOT NULL,
+  cost_now numeric(14,2),
+  moved numeric(10,2),
+  check_failed text,
+  CONSTRAINT quote_number_key UNIQUE (number),
+  CONSTRAINT quote_pkey PRIMARY KEY (id),
+  CONSTRAINT quote_author_is_short CHECK ((length(created_by) <= 200)),
+  CONSTRAINT quote_check_failed_is_short CHECK ((length(check_failed) <= 2000)),
+  CONSTRAINT quote_currency_is_code CHECK ((currency ~ '^[A-Z]{3}$'::text)),
+  CONSTRAINT quote_customer_address_is_short CHECK ((length(customer_address) <= 500)),
+  CONSTRAINT quote_customer_email_is_short CHECK ((length(customer_email) <= 254)),
+  CONSTRAINT quote_customer_name_is_short CHECK ((length(customer_name) <= 200)),
+  CONSTRAINT quote_customer_phone_is_short CHECK ((length(customer_phone) <= 50)),
+  CONSTRAINT quote_customer_reference_is_short CHECK ((length(customer_reference) <= 100)),
+  CONSTRAINT quote_id_is_short CHECK ((id ~ '^quote_[a-z2-7]{26}$'::text)),
+  CONSTRAINT quote_note_is_short CHECK ((length(note) <= 4000)),
+  CONSTRAINT quote_origin_is_known CHECK ((origin = ANY (ARRAY['shop'::text, 'order_form'::text]))),
+  CONSTRAINT quote_reference_is_short CHECK ((length(reference) <= 200)),
+  CONSTRAINT quote_revision_is_counted CHECK ((revision > 0)),
+  CONSTRAINT quote_status_is_known CHECK ((status = ANY (ARRAY['draft'::text, 'sent'::text, 'accepted'::text, 'declined'::text, 'expired'::text, 'withdrawn'::text]))),
+  CONSTRAINT quote_terms_are_short CHECK ((length(terms) <= 8000))
+);
+COMMENT ON TABLE quote IS 'an offer as it stands now; its revisions are frozen in quote_revision';
+COMMENT ON COLUMN quote.checked_revision IS 'catalogue revision and shop''s day by which the cost was last worked out anew';
+COMMENT ON COLUMN quote.cost_now IS 'what the top would cost then; null: as it was offered';
+COMMENT ON COLUMN quote.moved IS 'percent by which that cost is away from the offered one; null: not at all';
+COMMENT ON COLUMN quote.check_failed IS 'why the cost could not be worked out anew';
+
+CREATE TABLE quote_move (
+  quote text NOT NULL,
+  number bigint NOT NULL,
+  at timestamp with time zone NOT NULL,
+  actor text NOT NULL,
+  before text NOT NULL,
+  after text NOT NULL,
+  note text NOT NULL,
+  CONSTRAINT quote_move_pkey PRIMARY KEY (quote, number),
+  CONSTRAINT quote_move_quote_fkey FOREIGN KEY (quote) REFERENCES quote(id),
+  CONSTRAINT quote_move_actor_is_short CHECK ((length(actor) <= 200)),
+  CONSTRAINT quote_move_note_is_short CHECK ((length(note) <= 1000))
+);
+COMMENT ON TABLE quote_move IS 'where an offer stood when, and who moved it';
+
+CREATE TABLE quote_revision (
+  quote text NOT NULL,
+  number integer NOT NULL,
+  why text NOT NULL,
+  request text NOT NULL,
+  answer text NOT NULL,
+  catalogue_revision bigint NOT NULL,
+  priced_as_of date NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  cost numeric(14,2) NOT NULL,
+  net numeric(14,2) NOT NULL,
+  total numeric(14,2) NOT NULL,
+  CONSTRAINT quote_revision_pkey PRIMARY KEY (quote, number),
+  CONSTRAINT quote_revision_quote_fkey FOREIGN KEY (quote) REFERENCES quote(id),
+  CONSTRAINT quote_revision_number_is_counted CHECK ((number > 0)),
+  CONSTRAINT quote_revision_why_is_known CHECK ((why = ANY (ARRAY['created'::text, 'revised'::text, 'repriced'::text])))
+);
+COMMENT ON TABLE quote_revision IS 'one revision of an offer: request and answer to the letter. Only added to';
+
 CREATE TABLE seeding (
   only_row boolean NOT NULL DEFAULT true,
   fingerprint text NOT NULL,
@@ -617,6 +705,16 @@ CREATE INDEX price_update_by_list ON public.price_update USING btree (supplier, 
 CREATE INDEX price_update_in_order ON public.price_update USING btree (supplier, effective_from, list_date, number);
 CREATE INDEX price_update_row_by_status ON public.price_update_row USING btree (update_number, status, place);
 CREATE INDEX price_update_staged_by_update ON public.price_update_staged USING btree (update_number);
+CREATE INDEX quote_by_customer ON public.quote USING btree (customer_reference, number DESC) WHERE (customer_reference <> ''::text);
+CREATE INDEX quote_by_customer_name ON public.quote USING btree (lower(customer_name), number DESC) WHERE (customer_name <> ''::text);
+CREATE INDEX quote_by_reference ON public.quote USING btree (lower(reference) text_pattern_ops) WHERE (reference <> ''::text);
+CREATE INDEX quote_by_species ON public.quote USING gin (species);
+CREATE INDEX quote_by_status ON public.quote USING btree (status, number DESC);
+CREATE INDEX quote_by_time ON public.quote USING btree (created_at);
+CREATE INDEX quote_by_total ON public.quote USING btree (total);
+CREATE INDEX quote_open_by_check ON public.quote USING btree (checked_revision, checked_day) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
+CREATE INDEX quote_open_by_validity ON public.quote USING btree (valid_until) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
+CREATE INDEX quote_open_moved ON public.quote USING btree (abs(moved)) WHERE ((status = ANY (ARRAY['draft'::text, 'sent'::text])) AND (moved IS NOT NULL));
 CREATE INDEX supplier_article_by_pack ON public.supplier_article USING btree (item, size);
 
 CREATE OR REPLACE FUNCTION public.access_state_rises()
@@ -719,6 +817,16 @@ END
 $function$
 ;
 COMMENT ON FUNCTION price_latest_follows() IS 'statement trigger of price: keeps price_latest';
+CREATE OR REPLACE FUNCTION public.quote_revision_stays()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  RAISE EXCEPTION 'revisions of quotes are never changed or deleted';
+END
+$function$
+;
+COMMENT ON FUNCTION quote_revision_stays() IS 'statement trigger of quote_revision: it is only added to';
 
 CREATE TRIGGER access_key_changes AFTER INSERT OR DELETE OR UPDATE OF kind, name, scopes, origins, hash, expires_at, revoked_at ON public.access_key FOR EACH STATEMENT EXECUTE FUNCTION access_state_rises();
 CREATE TRIGGER audit_entry_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.audit_entry FOR EACH STATEMENT EXECUTE FUNCTION audit_stays();
@@ -743,6 +851,7 @@ CREATE TRIGGER price_latest_inserts AFTER INSERT ON public.price REFERENCING NEW
 CREATE TRIGGER price_latest_truncates AFTER TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_latest_updates AFTER UPDATE ON public.price REFERENCING OLD TABLE AS before_change NEW TABLE AS after_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER quote_revision_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.quote_revision FOR EACH STATEMENT EXECUTE FUNCTION quote_revision_stays();
 CREATE TRIGGER setting_counts BEFORE UPDATE ON public.setting FOR EACH ROW EXECUTE FUNCTION next_version();
 CREATE TRIGGER setting_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.setting FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER species_counts BEFORE UPDATE ON public.species FOR EACH ROW EXECUTE FUNCTION next_version();

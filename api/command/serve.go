@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"os"
 	"runtime/debug"
+	"sync"
 	"time"
 
 	"seamwright/api"
@@ -59,6 +60,9 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	if s.NoAuth {
 		log.Warn("serving without access keys: whoever reaches this address may do everything", "address", listener.Addr().String())
 	}
+	var working sync.WaitGroup
+	working.Go(func() { recheck(watching, server, cat, log) })
+	defer func() { stopWatching(); working.Wait() }()
 	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
 	return listen(ctx, server.HTTPServer(), listener, s.ShutdownTimeout, log, stderr)
 }

@@ -30,6 +30,11 @@ type Settings struct {
 	DefaultProfile string       // climate profile when a request names no service climate
 	TimeZone       string       // IANA name of the shop's zone: its calendar decides which day is today
 
+	// Quotes
+	QuoteValidDays  int        // how long an offer holds when nobody says
+	QuoteTerms      string     // of an offer when nobody says
+	QuoteDriftLimit money.Rate // an open offer whose cost moved more counts as drifted
+
 	// Price lists
 	PriceMoveLimit    money.Rate // a listed price that moves more is held
 	PriceMissingLimit money.Rate // share of the last list's prices that a list may lack before it is held whole
@@ -173,6 +178,11 @@ var settingList = []Setting{
 	{Key: "time_zone", Kind: SettingText, Default: "UTC", About: "time zone of the shop (IANA name, such as Europe/Vienna): its calendar decides which day is today and when a price list takes effect", Source: "demo",
 		put: func(s *Settings, p parsed) { s.TimeZone = p.text }},
 
+	{Key: "quote_valid_days", Kind: SettingCount, Default: "30", Low: 1, High: 3650, About: "days for which an offer holds, when the quote does not say", Source: "demo",
+		put: func(s *Settings, p parsed) { s.QuoteValidDays = int(p.number) }},
+	{Key: "quote_terms", Kind: SettingText, Default: "Prices hold until the date named. Half is due with the order, the rest on delivery. The site is measured before anything is cut; what the measurement changes is agreed in writing.", About: "terms of an offer, when the quote does not say", Source: "demo",
+		put: func(s *Settings, p parsed) { s.QuoteTerms = p.text }},
+	rate("quote_drift_limit", "5", 1000, "an open offer whose cost moved by more than this, up or down, counts as drifted", func(s *Settings) *money.Rate { return &s.QuoteDriftLimit }),
 	rate("price_move_limit", "25", 10000, "a listed price that moves more than this is held until somebody approves it", func(s *Settings) *money.Rate { return &s.PriceMoveLimit }),
 	rate("price_missing_limit", "20", 100, "share of the prices of a supplier's last list that the next one may lack; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceMissingLimit }),
 	rate("price_held_limit", "10", 100, "share of a list's rows that may be held or rejected; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceHeldLimit }),
