@@ -64,7 +64,7 @@ func TestAQuoteIsKeptAndReadToTheLetter(t *testing.T) {
 	var frozen struct{ Request, Estimate json.RawMessage }
 	require.NoError(t, json.Unmarshal(again.body, &frozen))
 	require.Equal(t, string(direct.body), string(frozen.Estimate), "what was kept does not move with the catalogue")
-	require.Equal(t, deskPart, string(frozen.Request))
+	require.Equal(t, []byte(deskPart), []byte(frozen.Request))
 	require.Equal(t, http.StatusNotFound, s.get(t, path+"/revisions/2").status)
 	require.NotEmpty(t, etag)
 }
