@@ -106,7 +106,7 @@ func (b *batch) run(c echo.Context) error {
 		cancel()
 		// A reader that waits for a silent sender is woken; where that cannot be done, the body is in memory.
 		_ = control.SetReadDeadline(time.Now())
-		for range b.order { //nolint:revive // lets the reader find room and end
+		for range b.order { // lets the reader find room, and end
 		}
 	}
 	busy.Wait()
