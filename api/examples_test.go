@@ -27,7 +27,11 @@ func TestEveryExampleOfTheSpecIsAnswered(t *testing.T) {
 		if item.Post == nil || item.Post.Tags[0] != "estimates" { // what stores something has its own tests
 			continue
 		}
-		for name := range item.Post.RequestBody.Value.Content["application/json"].Examples {
+		asJSON := item.Post.RequestBody.Value.Content["application/json"]
+		if asJSON == nil { // a stream of lines has its own tests
+			continue
+		}
+		for name := range asJSON.Examples {
 			for _, query := range []string{"", "?explain=true"} {
 				a := c.post(t, path+query, exampleBody(t, path, name))
 				require.Equal(t, http.StatusOK, a.status, "%s %s: %s", path, name, a.body)

@@ -163,7 +163,7 @@ func (c *client) hold(t testing.TB, r *http.Request, a answer) {
 
 func TestMain(m *testing.M) {
 	openapi3filter.RegisterBodyDecoder("application/problem+json", openapi3filter.JSONBodyDecoder)
-	for _, text := range []string{"application/yaml", "text/html", "text/css", "text/javascript", "image/svg+xml"} {
+	for _, text := range []string{"application/yaml", "text/html", "text/css", "text/javascript", "image/svg+xml", "application/x-ndjson"} {
 		openapi3filter.RegisterBodyDecoder(text, openapi3filter.PlainBodyDecoder)
 	}
 	m.Run()

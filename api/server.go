@@ -64,6 +64,7 @@ type Server struct {
 	spec    struct{ yaml, json tagged }
 	site    *pages.Site
 	guard   *guard
+	keyed   map[string]bool // see keyedOperations
 }
 
 // New makes a server. It fails only when the embedded spec is wrong.
@@ -98,6 +99,9 @@ func New(config Config) (*Server, error) {
 	if s.guard, err = newGuard(&config); err != nil {
 		return nil, err
 	}
+	if s.keyed, err = keyedOperations(); err != nil {
+		return nil, err
+	}
 	_, noEstimate := estimateForm()
 	_, noMovement := movementForm()
 	if err := errors.Join(noEstimate, noMovement); err != nil {
@@ -106,7 +110,7 @@ func New(config Config) (*Server, error) {
 	s.metrics = newMetrics(s)
 	s.echo.IPExtractor = addressOf(config.TrustedProxies)
 	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover, s.guard.check)
+	s.echo.Use(s.observe, s.recover, s.guard.check, s.idempotent)
 	s.routes()
 	return s, nil
 }
@@ -144,6 +148,7 @@ func (s *Server) HTTPServer() *http.Server {
 func (s *Server) routes() {
 	e := s.echo
 	e.POST("/v1/estimates", s.postEstimate)
+	e.POST("/v1/estimates/batch", s.postBatch)
 	e.POST("/v1/joint-comparisons", s.postJointComparison)
 	e.POST("/v1/movements", s.postMovement)
 	s.catalogueRoutes()

@@ -232,6 +232,25 @@ CREATE TABLE glue (
 COMMENT ON TABLE glue IS 'glues for stave joints, sold by the litre';
 COMMENT ON COLUMN glue.spread_m2 IS 'glue-line area that one litre covers';
 
+CREATE TABLE idempotency (
+  id bytea NOT NULL,
+  fingerprint bytea NOT NULL,
+  status integer NOT NULL,
+  content_type text NOT NULL,
+  location text NOT NULL,
+  etag text NOT NULL,
+  body bytea NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  CONSTRAINT idempotency_pkey PRIMARY KEY (id),
+  CONSTRAINT idempotency_fingerprint_is_sha256 CHECK ((length(fingerprint) = 32)),
+  CONSTRAINT idempotency_id_is_sha256 CHECK ((length(id) = 32)),
+  CONSTRAINT idempotency_status_is_success CHECK (((status >= 200) AND (status <= 299)))
+);
+COMMENT ON TABLE idempotency IS 'answers to writes, kept for 24 hours; written in the transaction of the write itself';
+COMMENT ON COLUMN idempotency.id IS 'SHA-256 of the caller and its Idempotency-Key';
+COMMENT ON COLUMN idempotency.fingerprint IS 'SHA-256 of method, path, query and body: what the key was used for';
+COMMENT ON COLUMN idempotency.body IS 'the answer, sealed with what the caller sent: it may show a new access key';
+
 CREATE TABLE item (
   code entity_code NOT NULL,
   kind text NOT NULL,
@@ -695,6 +714,7 @@ COMMENT ON TABLE supplier_article IS 'which pack of which item a supplier means 
 
 CREATE INDEX audit_entry_by_thing ON public.audit_entry USING btree (entity, code, number);
 CREATE INDEX audit_entry_by_time ON public.audit_entry USING btree (at, number);
+CREATE INDEX idempotency_by_age ON public.idempotency USING btree (created_at);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
 CREATE INDEX lumber_by_species ON public.lumber USING btree (species);
