@@ -151,6 +151,7 @@ func (s *Server) routes() {
 	s.exportRoutes()
 	s.priceUpdateRoutes()
 	s.keyRoutes()
+	s.orderFormRoutes()
 	s.pageRoutes()
 	e.GET("/healthz", s.getHealth)
 	e.GET("/readyz", s.getReadiness)

@@ -64,6 +64,9 @@ const (
 // shapes in the order of their sides: 1, 2, 3.
 var shapes = []Choice{{Word: "straight", Title: "Straight"}, {Word: "l", Title: "L-shaped, one corner"}, {Word: "u", Title: "U-shaped, two corners"}}
 
+// Turns are the two ways that a top can turn.
+var Turns = []Choice{{Word: "right", Title: "To the right"}, {Word: "left", Title: "To the left"}}
+
 var openings = []Choice{{Word: "sink", Title: "Sink"}, {Word: "hob", Title: "Hob"}, {Word: "other", Title: "Something else", code: "other"}}
 
 // profiles are the edges that a form can offer. The other ones need a size that a customer would have to name.
@@ -116,7 +119,8 @@ func nameOf(s *catalogue.Species) string {
 	if s == nil {
 		return ""
 	}
-	return s.Name
+	name, _, _ := strings.Cut(s.Name, ",") // what comes after a comma is for the trade
+	return name
 }
 
 // titleIf makes a title of a word: slightly_softened is "Slightly softened".

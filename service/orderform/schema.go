@@ -29,7 +29,7 @@ func (f *Form) Schema() map[string]any {
 	properties := object{
 		"units":      object{"const": unit, "title": "Unit of all measures", "x-order": 1},
 		"shape":      pick("Shape", f.Shapes, 2, false),
-		"turns":      object{"enum": []string{"right", "left"}, "default": "right", "title": "Facing the first side's wall, the top turns to the", "x-order": 3},
+		"turns":      pick("Facing the first side's wall, the top turns", Turns, 3, true),
 		"sides":      object{"type": "array", "minItems": 1, "maxItems": len(f.Shapes), "items": side, "title": "Sides", "x-order": 4},
 		"corners":    object{"type": "array", "maxItems": max(len(f.Shapes)-1, 0), "items": corner, "title": "Corners, when they are not square", "x-order": 5},
 		"wood":       pick("Wood", f.Woods, 6, false),
