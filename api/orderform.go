@@ -41,7 +41,6 @@ func (s *Server) getOrderForm(c echo.Context) error {
 		return err
 	}
 	w.orderForm(form, schema)
-	c.Response().Header().Set(echo.HeaderCacheControl, "private, max-age=60")
 	return sendTagged(c, echo.MIMEApplicationJSON, tag(w.buf))
 }
 
@@ -91,6 +90,9 @@ func customerEstimate(wanted orderform.Request, cat *catalogue.Snapshot, now tim
 		return nil, &fault.Fault{Kind: fault.Unavailable, Detail: "The order form is closed at the moment.", Fix: "Ask the shop."}
 	}
 	if err := form.Check(&wanted); err != nil {
+		return nil, err
+	}
+	if err := form.Fits(&wanted); err != nil {
 		return nil, err
 	}
 	order, err := json.Marshal(form.Order(&wanted))

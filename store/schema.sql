@@ -385,7 +385,7 @@ COMMENT ON TABLE order_form_request IS 'requests of customers by the online orde
 COMMENT ON COLUMN order_form_request.content IS 'SHA-256 of all that was sent: the same again is kept once';
 COMMENT ON COLUMN order_form_request.sender IS 'SHA-256 of day and address, to bound what is kept of one in a day';
 COMMENT ON COLUMN order_form_request.request IS 'the top in the customer''s words';
-COMMENT ON COLUMN order_form_request.estimate IS 'the request for an estimate that it means, as of the day';
+COMMENT ON COLUMN order_form_request.estimate IS 'the request for an estimate that it means; it names no day';
 COMMENT ON COLUMN order_form_request.shown IS 'what the customer saw';
 COMMENT ON COLUMN order_form_request.revision IS 'of the catalogue that priced it';
 

@@ -82,6 +82,40 @@ func (f *Form) Check(r *Request) error {
 	return wrong.Err()
 }
 
+// Fits refuses, as Impossible, a side that is deeper than long, and one that ends within its corners: then there is no front edge left, and no corner to
+// speak of. From the corner of the walls to the inner corner it is, along a wall,
+//
+//	(d' + d·cos θ) / sin θ
+//
+// with the side's own depth d, its neighbour's d′ and the angle θ between them (plane trigonometry).
+func (f *Form) Fits(r *Request) error {
+	var wrong fault.List
+	for i, s := range r.Sides {
+		if s.Deep > s.Long+slack {
+			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/sides/%d/deep", i),
+				Detail: "This side is deeper than it is long. Give the longer measure as long."})
+			continue
+		}
+		var taken measure.Length
+		for _, corner := range []int{i - 1, i} { // before and behind the side
+			if corner < 0 || corner >= len(r.Sides)-1 {
+				continue
+			}
+			theta := 90 * measure.Degree
+			if len(r.Corners) > corner {
+				theta = r.Corners[corner]
+			}
+			other := r.Sides[2*corner+1-i]
+			taken += measure.Length((float64(other.Deep) + float64(s.Deep)*theta.Cos()) / theta.Sin())
+		}
+		if taken > 0 && s.Long <= taken+slack {
+			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/sides/%d/long", i),
+				Detail: fmt.Sprintf("This side is too short for its corner: it must be longer than %s, or nothing of its front is left.", f.phrase(taken))})
+		}
+	}
+	return wrong.Err()
+}
+
 func (f *Form) within(refuse func(pointer, detail string), pointer string, l, least, most measure.Length) {
 	if l < least-slack || l > most+slack {
 		refuse(pointer, fmt.Sprintf("%s is outside of what we make: %s to %s. Ask us about other sizes.", f.phrase(l), f.phrase(least), f.phrase(most)))
