@@ -17,6 +17,7 @@ func (s *Server) orderFormRoutes() {
 	s.echo.GET("/v1/order-form", s.getOrderForm)
 	s.echo.POST("/v1/order-form/estimates", s.postOrderFormEstimate)
 	s.echo.POST("/v1/order-form/requests", s.postOrderFormRequest)
+	s.echo.GET("/v1/order-form/requests", s.listOrderFormRequests)
 }
 
 var customerForm = formOf("OrderFormRequest")

@@ -58,8 +58,23 @@ FROM order_form_request WHERE reference = $1`, receipt["reference"]).Scan(&name,
 	full := s.post(t, "/v1/estimates", estimate)
 	require.Equal(t, http.StatusOK, full.status, string(full.body))
 
-	require.Equal(t, http.StatusMethodNotAllowed, s.get(t, requestsPath).status, "nobody reads requests back here")
-	require.Equal(t, http.StatusNotFound, s.get(t, requestsPath+"/"+receipt["reference"].(string)).status)
+	// the shop sees it, the newest first, a page at a time
+	var seen []any
+	for cursor := ""; ; {
+		page := s.get(t, requestsPath+"?limit=1"+cursor)
+		require.Equal(t, http.StatusOK, page.status, string(page.body))
+		seen = append(seen, page.tree(t)["items"].([]any)...)
+		next, more := page.tree(t)["next_cursor"].(string)
+		if !more {
+			break
+		}
+		cursor = "&cursor=" + next
+	}
+	require.Len(t, seen, 2)
+	references := []any{seen[0].(tree)["reference"], seen[1].(tree)["reference"]}
+	require.ElementsMatch(t, []any{receipt["reference"], other.tree(t)["reference"]}, references)
+	require.Equal(t, seen[0].(tree)["shown"].(tree)["price"], shown["price"])
+	require.Equal(t, http.StatusBadRequest, s.get(t, requestsPath+"?cursor=x").status)
 }
 
 func TestWhatIsWrongWithARequestForAnOfferIsSaid(t *testing.T) {
@@ -160,6 +175,7 @@ func TestTheOrderFormTakesPublishableKeysAndThePagesTheyAreBoundTo(t *testing.T)
 	require.Equal(t, "https://shop.example", a.header.Get("Access-Control-Allow-Origin"))
 	require.Equal(t, http.StatusCreated, g.post(t, requestsPath, text(t, orderedBy("Robin Example")), from("https://shop.example")...).status)
 	require.Equal(t, http.StatusForbidden, g.get(t, "/v1/order-form", from("https://evil.example")...).status)
+	require.Equal(t, http.StatusForbidden, g.get(t, requestsPath, from("https://shop.example")...).status, "customers read nothing back")
 	require.NotContains(t, g.log.String(), "robin@example.com", "no customer in the log")
 }
 

@@ -79,3 +79,19 @@ func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormL
 	})
 	return reference, err
 }
+
+const selectFormRequests = `
+SELECT reference, created_at, content, sender, name, coalesce(email, ''), coalesce(phone, ''), message, request, estimate, shown, revision
+FROM order_form_request
+WHERE $1::timestamptz IS NULL OR (created_at, reference) < ($1, $2)
+ORDER BY created_at DESC, reference DESC
+LIMIT $3`
+
+// FormRequests lists what is kept, newest first, at most limit from after the one of that time and reference; the zero time
+// starts at the newest.
+func (s *Store) FormRequests(ctx context.Context, before time.Time, reference string, limit int) ([]FormRequest, error) {
+	ctx, cancel := context.WithTimeout(ctx, auditWithin)
+	defer cancel()
+	rows, _ := s.db(ctx).Query(ctx, selectFormRequests, orNull(before), reference, limit) // a failed Query is reported by the collector
+	return pgx.CollectRows(rows, pgx.RowToStructByPos[FormRequest])
+}
