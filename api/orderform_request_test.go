@@ -1,6 +1,7 @@
 package api_test
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"strings"
@@ -38,7 +39,7 @@ func TestACustomersRequestIsKeptWithWhatWasShown(t *testing.T) {
 
 	conn, err := pgx.Connect(t.Context(), url)
 	require.NoError(t, err)
-	defer conn.Close(t.Context())
+	t.Cleanup(func() { require.NoError(t, conn.Close(context.Background())) })
 	var name, email, message, wood, species, total string
 	var phone *string
 	require.NoError(t, conn.QueryRow(t.Context(), `

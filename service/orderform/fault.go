@@ -16,7 +16,7 @@ var places = []struct {
 	{regexp.MustCompile(`^/top/runs/(\d+)/length`), "/sides/$1/long", "This side cannot be made in this length. Together with the depths that meet at its corners it is too short, or it is longer than our boards."},
 	{regexp.MustCompile(`^/top/runs/(\d+)/depth`), "/sides/$1/deep", "This side is deeper than it is long. Give the longer measure as long."},
 	{regexp.MustCompile(`^/top/runs/(\d+)`), "/sides/$1", "This side cannot be made as asked."},
-	{regexp.MustCompile(`^/top/runs`), "/sides", "With these sides and corners the top would run into itself. Check the measures."},
+	{regexp.MustCompile(`^/top/runs`), "/sides", "With these sides and corners the top would cross itself. Check the measures."},
 	{regexp.MustCompile(`^/top/corners`), "/sides", "We have no sound way to make a corner of these sides, this thickness and this front edge. Try other measures, or ask us."},
 	{regexp.MustCompile(`^/top/cutouts/(\d+)`), "/openings/$1", "This opening does not fit. It must lie within its side and keep clear of the corner."},
 	{regexp.MustCompile(`^/top/edge`), "/front_edge", "This front edge does not go with this thickness."},
