@@ -157,6 +157,7 @@ func (s *Server) routes() {
 	s.priceUpdateRoutes()
 	s.quoteRoutes()
 	s.keyRoutes()
+	s.orderFormRoutes()
 	s.pageRoutes()
 	e.GET("/healthz", s.getHealth)
 	e.GET("/readyz", s.getReadiness)

@@ -374,6 +374,40 @@ COMMENT ON TABLE lumber IS 'rough boards of one species, thickness and grade, so
 COMMENT ON COLUMN lumber.clear_twelfths IS 'least clear yield by the grade''s rule, in twelfths of the surface (cutting units): FAS 10, No. 1 Common 8';
 COMMENT ON COLUMN lumber.working_width_mm IS 'width of a board that can be counted on';
 
+CREATE TABLE order_form_request (
+  reference text NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  content bytea NOT NULL,
+  sender bytea NOT NULL,
+  name text NOT NULL,
+  email text,
+  phone text,
+  message text NOT NULL,
+  request jsonb NOT NULL,
+  estimate jsonb NOT NULL,
+  shown jsonb NOT NULL,
+  revision bigint NOT NULL,
+  CONSTRAINT order_form_request_pkey PRIMARY KEY (reference),
+  CONSTRAINT order_form_can_be_answered CHECK (((email IS NOT NULL) OR (phone IS NOT NULL))),
+  CONSTRAINT order_form_content_is_hash CHECK ((length(content) = 32)),
+  CONSTRAINT order_form_email_is_short CHECK (((length(email) >= 3) AND (length(email) <= 200))),
+  CONSTRAINT order_form_estimate_is_object CHECK ((jsonb_typeof(estimate) = 'object'::text)),
+  CONSTRAINT order_form_message_is_short CHECK ((length(message) <= 2000)),
+  CONSTRAINT order_form_name_is_short CHECK (((name <> ''::text) AND (length(name) <= 100))),
+  CONSTRAINT order_form_phone_is_short CHECK (((length(phone) >= 5) AND (length(phone) <= 30))),
+  CONSTRAINT order_form_reference_is_short CHECK (((reference <> ''::text) AND (length(reference) <= 64))),
+  CONSTRAINT order_form_request_is_object CHECK ((jsonb_typeof(request) = 'object'::text)),
+  CONSTRAINT order_form_sender_is_hash CHECK ((length(sender) = 32)),
+  CONSTRAINT order_form_shown_is_object CHECK ((jsonb_typeof(shown) = 'object'::text))
+);
+COMMENT ON TABLE order_form_request IS 'requests of customers by the online order form, kept with their consent';
+COMMENT ON COLUMN order_form_request.content IS 'SHA-256 of all that was sent: the same again is kept once';
+COMMENT ON COLUMN order_form_request.sender IS 'SHA-256 of day and address, to bound what is kept of one in a day';
+COMMENT ON COLUMN order_form_request.request IS 'the top in the customer''s words';
+COMMENT ON COLUMN order_form_request.estimate IS 'the request for an estimate that it means; it names no day';
+COMMENT ON COLUMN order_form_request.shown IS 'what the customer saw';
+COMMENT ON COLUMN order_form_request.revision IS 'of the catalogue that priced it';
+
 CREATE TABLE panel (
   code entity_code NOT NULL,
   kind text NOT NULL DEFAULT 'panel'::text,
@@ -718,6 +752,8 @@ CREATE INDEX idempotency_by_age ON public.idempotency USING btree (created_at);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
 CREATE INDEX lumber_by_species ON public.lumber USING btree (species);
+CREATE INDEX order_form_request_by_content ON public.order_form_request USING btree (content, created_at);
+CREATE INDEX order_form_request_by_time ON public.order_form_request USING btree (created_at, reference);
 CREATE INDEX panel_by_species ON public.panel USING btree (species);
 CREATE INDEX price_decision_by_update ON public.price_decision USING btree (update_number, number);
 CREATE UNIQUE INDEX price_update_by_key ON public.price_update USING btree (supplier, idempotency_key) WHERE (idempotency_key IS NOT NULL);

@@ -11,7 +11,7 @@ import (
 )
 
 // Settings is what a shop can change about how it works and reckons. Lengths are in base units; a new
-// setting is added here and in settingList, nowhere else.
+// setting is added here and in settingList (of the order form: settings_form.go), nowhere else.
 type Settings struct {
 	// Price
 	Currency       string
@@ -97,6 +97,8 @@ type Settings struct {
 	PointsApart        int // comes apart on site
 	PointsLook         int // the customer's wish is met
 	PointsCost         int // per ten percent of cost over the cheapest
+
+	FormSettings // the online order form
 }
 
 // SettingKind says how a setting's text is read.
@@ -111,6 +113,10 @@ const (
 	SettingMass   SettingKind = "mass_kg"
 	SettingRate   SettingKind = "percent"
 	SettingMoney  SettingKind = "money"
+
+	// Lists, separated by spaces; see Words and Lengths.
+	SettingWords   SettingKind = "words"
+	SettingLengths SettingKind = "lengths_mm"
 )
 
 // Setting describes one setting: its key, how its text is read, what it is when nobody changes it, and
@@ -151,7 +157,7 @@ func points(key, n, about string, field func(*Settings) *int) Setting {
 
 // settingList is every setting. Lengths are the inch figures of the trade, exactly, so that a top sent in
 // inches and the same top sent in millimetres get the same answer.
-var settingList = []Setting{
+var settingList = append([]Setting{
 	{Key: "currency", Kind: SettingText, Default: "USD", About: "currency of all prices and rates (ISO 4217)", Source: "demo",
 		put: func(s *Settings, p parsed) { s.Currency = p.text }},
 	{Key: "basis", Kind: SettingText, Default: "margin", Choices: []string{"margin", "markup"}, About: "how the net price is made from cost", Source: "demo",
@@ -241,7 +247,7 @@ var settingList = []Setting{
 	points("points_apart", "6", "comes apart and together on site, when that is needed", func(s *Settings) *int { return &s.PointsApart }),
 	points("points_look", "10", "the customer's wish for the look is met", func(s *Settings) *int { return &s.PointsLook }),
 	points("points_cost", "-5", "each ten percent of cost over the cheapest feasible joint", func(s *Settings) *int { return &s.PointsCost }),
-}
+}, formSettings...)
 
 // SettingList returns the description of every setting, sorted by key.
 func SettingList() []Setting {
@@ -293,7 +299,7 @@ func ReadSettings(values map[string]string) (Settings, error) {
 
 func (s *Setting) read(text string) (parsed, error) {
 	p := parsed{text: text}
-	if s.Kind == SettingText {
+	if s.Kind.IsText() {
 		return p, s.checkText(text)
 	}
 	n, err := strconv.ParseFloat(text, 64)
@@ -323,9 +329,25 @@ func CheckSetting(key, text string) error {
 	return fmt.Errorf("setting %s is unknown", key)
 }
 
+// IsText tells the kinds that are no number and so have no bounds.
+func (k SettingKind) IsText() bool {
+	return k == SettingText || k == SettingWords || k == SettingLengths
+}
+
 func (s *Setting) checkText(text string) error {
 	if text == "" {
 		return fmt.Errorf("setting %s is empty", s.Key)
+	}
+	var err error
+	switch s.Kind {
+	case SettingWords:
+		_, err = Words(text)
+	case SettingLengths:
+		_, err = Lengths(text)
+	default:
+	}
+	if err != nil {
+		return fmt.Errorf("setting %s: %w", s.Key, err)
 	}
 	for _, c := range s.Choices {
 		if c == text {
