@@ -86,6 +86,7 @@ func (o *option) measure(w *work, k int) {
 	seam := &o.layout.Seams[k]
 	a, b := &o.layout.Pieces[k], &o.layout.Pieces[k+1]
 	g := &o.Geometry
+	o.Carry = w.carry(k, o.Joint.Kind)
 	g.SeamLength, g.SeamPath = seam.Length, seam.Path
 	g.First = Cut{seam.First, 90*measure.Degree - seam.First, a.WallEdge, a.FrontEdge}
 	g.Second = Cut{seam.Second, 90*measure.Degree - seam.Second, b.WallEdge, b.FrontEdge}

@@ -132,6 +132,7 @@ type Candidate struct {
 	Geometry       Geometry
 	Movement       SeamMovement
 	Hardware       hardware.Plan
+	Carry          CarryToWood  // how the real corner gets to the wood
 	Remedy         Remedy       // the one reckoned with, for a butt with a profile
 	Remedies       []RemedyCost // each costed, for a butt with a profile
 	Cost           money.Amount // of the whole top with this joint, before margin

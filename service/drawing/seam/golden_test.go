@@ -1,0 +1,50 @@
+package seam_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/drawing/seam"
+	"seamwright/service/estimate"
+	"seamwright/service/plan"
+)
+
+// Each golden file is one sheet, looked at on paper size and at a phone's width.
+func TestGoldenSheets(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		order   estimate.Order
+		options seam.Options
+	}{
+		{"desk_miter", desk(), seam.Options{}},
+		{"desk_miter_narrow", desk(), seam.Options{Narrow: true}},
+		{"bar_masons_miter_left", bar(), seam.Options{}},
+		{"bar_masons_miter_left_narrow", bar(), seam.Options{Narrow: true}},
+		{"desk_butt_screws", butt(), seam.Options{}},
+		{"long_miter", long(), seam.Options{}},
+		{"short_butt", short(), seam.Options{}},
+		{"reflex_butt", reflex(), seam.Options{}},
+		{"desk_another_candidate", desk(), seam.Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := seam.Draw(make1(t, c.order), 0, c.options)
+			require.NoError(t, err)
+			golden(t, filepath.Join("testdata", c.name+".svg"), got)
+		})
+	}
+}
+
+// golden compares with a file, or with UPDATE_GOLDEN=1 writes it.
+func golden(t *testing.T, path string, got []byte) {
+	t.Helper()
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+		require.NoError(t, os.WriteFile(path, got, 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+}
