@@ -3,6 +3,7 @@ package seam
 import (
 	"strconv"
 
+	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 )
 
@@ -16,7 +17,7 @@ const (
 
 // draw puts the sheet together.
 func (s *sheet) draw() []byte {
-	s.b = make([]byte, 0, 48<<10)
+	s.Grow(48 << 10)
 	w := paperWidth
 	if s.narrow {
 		w = phoneWidth
@@ -27,7 +28,7 @@ func (s *sheet) draw() []byte {
 	if s.c.Hardware.Feasible {
 		y = s.views(x, y, w)
 	} else {
-		y = s.paragraph(x, y, w, "Not to be made like this: "+s.c.Hardware.Reason, letters{size: sizeHead, bold: true}) + 2
+		y = s.Paragraph(x, y, w, "Not to be made like this: "+s.c.Hardware.Reason, pen.Letters{Size: pen.Head, Bold: true}) + 2
 		y = s.views(x, y, w)
 	}
 	if s.narrow {
@@ -44,27 +45,7 @@ func (s *sheet) draw() []byte {
 		a = s.steps(x, a, wide)
 		y = s.cautions(x, max(a, b), w)
 	}
-	return s.document(w+2*frameSpace, y+frameSpace-2)
-}
-
-// document puts the root round what is drawn.
-func (s *sheet) document(w, h float64) []byte {
-	out := pen{b: make([]byte, 0, len(s.b)+2048)}
-	out.raw(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `)
-	out.num(w)
-	out.raw(" ")
-	out.num(h)
-	out.raw(`" width="`)
-	out.num(w)
-	out.raw(`mm" height="`)
-	out.num(h)
-	out.raw(`mm" role="img" aria-labelledby="seam-title seam-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="`, ink, `" stroke-linejoin="round">`, "\n")
-	out.raw(`<title id="seam-title">`, escape(s.heading()), "</title>\n")
-	out.raw(`<desc id="seam-desc">`, escape(s.description()), "</desc>\n")
-	out.rect(0, 0, w, h, 0, stroke{fill: white})
-	out.b = append(out.b, s.b...)
-	out.raw("</svg>\n")
-	return out.b
+	return s.Document(w+2*frameSpace, y+frameSpace-2, "seam", s.heading(), s.description())
 }
 
 func (s *sheet) heading() string {
@@ -93,9 +74,9 @@ func (s *sheet) phrase(l measure.Length) string { return l.Phrase(s.units) }
 
 // title writes the head of the sheet.
 func (s *sheet) title(x, y, w float64) float64 {
-	for _, line := range wrap(s.heading(), w, letters{size: sizeTitle, bold: true}) {
-		y += sizeTitle * 1.15
-		s.text(x, y, line, letters{size: sizeTitle, bold: true})
+	for _, line := range pen.Wrap(s.heading(), w, pen.Letters{Size: pen.Title, Bold: true}) {
+		y += pen.Title * 1.15
+		s.Text(x, y, line, pen.Letters{Size: pen.Title, Bold: true})
 	}
 	y += 1.5
 	about := "All lengths in " + unitName(s.units) + ". Every distance is from the FRONT end of the seam, along it: hook the tape there once and mark everything without moving it. " +
@@ -105,23 +86,7 @@ func (s *sheet) title(x, y, w float64) float64 {
 			", hook the tape at the turn and use the column “from turn”. The drawing shows the pieces from below, as they lie face down on the bench: seen from above, " + s.first + " and " + s.second + " change sides."
 	}
 	if s.est.Reference != "" {
-		y = s.paragraph(x, y, w, fit(isolate(s.est.Reference), w*1.9, letters{size: sizeHead}), letters{size: sizeHead}) + 0.5
+		y = s.Paragraph(x, y, w, pen.Fit(pen.Isolate(s.est.Reference), w*1.9, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 0.5
 	}
-	return s.paragraph(x, y, w, about, letters{size: sizeBody}) + 3
-}
-
-// paragraph writes a wrapped text and returns where it ends.
-func (s *sheet) paragraph(x, y, w float64, text string, l letters) float64 {
-	for _, line := range wrap(text, w, l) {
-		y += l.size * 1.3
-		s.text(x, y-l.size*0.3, line, l)
-	}
-	return y
-}
-
-// headline begins a block.
-func (s *sheet) headline(x, y, w float64, text string) float64 {
-	s.text(x, y+sizeHead, text, letters{size: sizeHead, bold: true})
-	s.line(x, y+sizeHead+1.2, x+w, y+sizeHead+1.2, stroke{ink: ink, width: medium})
-	return y + sizeHead + 2.2
+	return s.Paragraph(x, y, w, about, pen.Letters{Size: pen.Body}) + 3
 }

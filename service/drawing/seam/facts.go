@@ -3,6 +3,7 @@ package seam
 import (
 	"math"
 
+	"seamwright/service/drawing/pen"
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
@@ -28,8 +29,8 @@ func (s *sheet) strap(x, y, w float64) float64 {
 		if i > 0 && i%perRow == 0 {
 			y += 8.6
 		}
-		s.text(at, y+2.4, f[0], letters{size: sizeSmall, ink: faint})
-		s.text(at, y+6, fit(f[1], each-1, letters{size: sizeHead, bold: true}), letters{size: sizeHead, bold: true})
+		s.Text(at, y+2.4, f[0], pen.Letters{Size: pen.Small, Ink: pen.Faint})
+		s.Text(at, y+6, pen.Fit(f[1], each-1, pen.Letters{Size: pen.Head, Bold: true}), pen.Letters{Size: pen.Head, Bold: true})
 	}
 	return y + 9.5
 }
@@ -37,15 +38,15 @@ func (s *sheet) strap(x, y, w float64) float64 {
 // facts are the cuts and what the seasons do.
 func (s *sheet) facts(x, y, w float64) float64 {
 	g := &s.c.Geometry
-	y = s.headline(x, y, w, "Cuts")
+	y = s.Headline(x, y, w, "Cuts")
 	y = s.three(x, y, w, "", s.first, s.second, true)
 	first, second := s.cutTexts()
 	y = s.three(x, y, w, "Cut angle", first[0], second[0], false)
 	y = s.three(x, y, w, "Saw off square", first[1], second[1], false)
 	y = s.three(x, y, w, "Wall edge", s.exact(g.First.WallEdge), s.exact(g.Second.WallEdge), false)
 	y = s.three(x, y, w, "Front edge", s.exact(g.First.FrontEdge), s.exact(g.Second.FrontEdge), false)
-	y = s.paragraph(x, y+0.3, w, s.cutNote(), letters{size: sizeSmall}) + 2
-	y = s.headline(x, y, w, "What the seasons do")
+	y = s.Paragraph(x, y+0.3, w, s.cutNote(), pen.Letters{Size: pen.Small}) + 2
+	y = s.Headline(x, y, w, "What the seasons do")
 	dry, humid := &s.c.Movement.Dry, &s.c.Movement.Humid
 	y = s.three(x, y, w, "", "dry", "humid", true)
 	y = s.three(x, y, w, "Slide, far end", s.farSlide(dry), s.farSlide(humid), false)
@@ -55,7 +56,7 @@ func (s *sheet) facts(x, y, w float64) float64 {
 	if dry.MaxOpening == 0 && humid.MaxOpening == 0 {
 		note = "The seam slides and stays shut."
 	}
-	return s.paragraph(x, y+0.3, w, note, letters{size: sizeSmall}) + 3
+	return s.Paragraph(x, y+0.3, w, note, pen.Letters{Size: pen.Small}) + 3
 }
 
 // exact is a length for the tape, to 1/32 in or half a millimetre.
@@ -144,11 +145,11 @@ func turnText(a measure.Angle) string {
 
 // three writes a name and the figures of two.
 func (s *sheet) three(x, y, w float64, name, a, b string, head bool) float64 {
-	l := letters{size: sizeBody, bold: head}
-	s.text(x, y+3, name, letters{size: sizeBody})
-	l.at = right
+	l := pen.Letters{Size: pen.Body, Bold: head}
+	s.Text(x, y+3, name, pen.Letters{Size: pen.Body})
+	l.At = pen.Right
 	half := w * 0.33
-	s.text(x+w-half, y+3, fit(a, half-1, l), l)
-	s.text(x+w, y+3, fit(b, half-1, l), l)
+	s.Text(x+w-half, y+3, pen.Fit(a, half-1, l), l)
+	s.Text(x+w, y+3, pen.Fit(b, half-1, l), l)
 	return y + 4.2
 }

@@ -8,6 +8,7 @@ package seam
 import (
 	"fmt"
 
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -33,7 +34,7 @@ func Draw(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
 
 // sheet is one seam with what is to be said about it.
 type sheet struct {
-	pen
+	pen.Pen
 	est    *estimate.Estimate
 	units  measure.System
 	index  int // of the corner
@@ -55,7 +56,7 @@ func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
 	}
 	s := &sheet{est: e, units: e.Units, index: corner, corner: &e.Corners[corner], narrow: o.Narrow,
-		first: label(e.Runs[corner].Name), second: label(e.Runs[corner+1].Name), thickness: e.Runs[corner].Blank.Thickness}
+		first: label(e.Runs[corner].Name), second: label(e.Runs[corner+1].Name), thickness: e.Made.Thickness}
 	joint := s.corner.Chosen
 	if o.Joint != nil {
 		joint = *o.Joint

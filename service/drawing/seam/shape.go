@@ -3,14 +3,14 @@ package seam
 import (
 	"math"
 
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
-// point is a place on the view from below, in millimetres of wood: x along the seam from its front end (of a mason's
+// Places on the view from below are pen.Points in millimetres of wood: x along the seam from its front end (of a mason's
 // miter along its straight part, in which x is the distance along the seam), y down the page.
-type point struct{ x, y float64 }
 
 // sideOfFirst tells on which side of the seam the first run lies when the seam is seen from below, its front end at the
 // left: 1 below it on the page, −1 above. It is the same for every joint of a corner, and turns with the hand.
@@ -38,32 +38,32 @@ func chosenPath(c *estimate.CornerResult) []plan.Point {
 
 // seamLine is the seam on the view from below, from its front end to its back end. What lies left of the seam when it is
 // seen from above lies below it on the page.
-func (s *sheet) seamLine() []point {
+func (s *sheet) seamLine() []pen.Point {
 	path := s.c.Geometry.SeamPath
 	p, w := path[len(path)-2], path[len(path)-1]
 	ux, uy := float64(w.X-p.X), float64(w.Y-p.Y)
 	l := math.Hypot(ux, uy)
 	ux, uy = ux/l, uy/l
-	out := make([]point, len(path))
+	out := make([]pen.Point, len(path))
 	for i, q := range path {
 		dx, dy := float64(q.X-p.X), float64(q.Y-p.Y)
-		out[i] = point{float64(s.turn) + dx*ux + dy*uy, dx*-uy + dy*ux}
+		out[i] = pen.At(float64(s.turn)+dx*ux+dy*uy, dx*-uy+dy*ux)
 	}
 	return out
 }
 
 // away is the direction of a run from the seam: its grain turned from the line wall end → front end by the angle of its
 // cut, towards its own side of the page.
-func away(cut measure.Angle, side float64) point {
-	return point{-cut.Cos(), side * cut.Sin()}
+func away(cut measure.Angle, side float64) pen.Point {
+	return pen.At(-cut.Cos(), side*cut.Sin())
 }
 
 // outline is a piece beside the seam: its edges leave the seam's ends in the directions front and back.
 type outline struct {
 	name        string
 	side        float64
-	front, back point // directions
-	grain       point
+	front, back pen.Point // directions
+	grain       pen.Point
 }
 
 // pieces are the two pieces beside the seam.
@@ -79,23 +79,23 @@ func (s *sheet) pieces() [2]outline {
 	if s.c.Joint.Through == plan.Second {
 		through, stop = &b, &a
 	}
-	through.grain = point{-1, 0}
-	opposite := point{-stop.grain.x, -stop.grain.y}
+	through.grain = pen.At(-1, 0)
+	opposite := pen.At(-stop.grain.X, -stop.grain.Y)
 	if s.corner.Angle > 180*measure.Degree { // it covers the corner block: its end lies on the stopping run's front line
-		through.front, through.back = opposite, point{1, 0}
+		through.front, through.back = opposite, pen.At(1, 0)
 	} else { // its end lies on the stopping run's wall line
-		through.front, through.back = point{-1, 0}, opposite
+		through.front, through.back = pen.At(-1, 0), opposite
 	}
 	return [2]outline{a, b}
 }
 
 // polygon is a piece's outline, cut off far from the seam.
-func (o *outline) polygon(line []point) []point {
+func (o *outline) polygon(line []pen.Point) []pen.Point {
 	const far = 1e5
 	first, last := line[0], line[len(line)-1]
-	out := []point{{first.x + far*o.front.x, first.y + far*o.front.y}}
+	out := []pen.Point{pen.At(first.X+far*o.front.X, first.Y+far*o.front.Y)}
 	out = append(out, line...)
-	out = append(out, point{last.x + far*o.back.x, last.y + far*o.back.y})
+	out = append(out, pen.At(last.X+far*o.back.X, last.Y+far*o.back.Y))
 	return out
 }
 
@@ -105,12 +105,12 @@ type window struct{ x0, y0, x1, y1 float64 }
 // clip cuts a polygon to the window.
 //
 // Source: I. E. Sutherland and G. W. Hodgman, Reentrant Polygon Clipping, Communications of the ACM 17 (1974).
-func (w window) clip(poly []point) []point {
-	inside := [4]func(point) float64{
-		func(p point) float64 { return p.x - w.x0 }, func(p point) float64 { return w.x1 - p.x },
-		func(p point) float64 { return p.y - w.y0 }, func(p point) float64 { return w.y1 - p.y }}
+func (w window) clip(poly []pen.Point) []pen.Point {
+	inside := [4]func(pen.Point) float64{
+		func(p pen.Point) float64 { return p.X - w.x0 }, func(p pen.Point) float64 { return w.x1 - p.X },
+		func(p pen.Point) float64 { return p.Y - w.y0 }, func(p pen.Point) float64 { return w.y1 - p.Y }}
 	for _, f := range inside {
-		var out []point
+		var out []pen.Point
 		for i, p := range poly {
 			q := poly[(i+1)%len(poly)]
 			dp, dq := f(p), f(q)
@@ -119,7 +119,7 @@ func (w window) clip(poly []point) []point {
 			}
 			if dp*dq < 0 {
 				t := dp / (dp - dq)
-				out = append(out, point{p.x + t*(q.x-p.x), p.y + t*(q.y-p.y)})
+				out = append(out, pen.At(p.X+t*(q.X-p.X), p.Y+t*(q.Y-p.Y)))
 			}
 		}
 		poly = out
@@ -128,10 +128,10 @@ func (w window) clip(poly []point) []point {
 }
 
 // segment cuts a segment to the window; ok is false when nothing of it is inside.
-func (w window) segment(p, q point) (a, b point, ok bool) {
+func (w window) segment(p, q pen.Point) (a, b pen.Point, ok bool) {
 	t0, t1 := 0.0, 1.0
-	dx, dy := q.x-p.x, q.y-p.y
-	for _, e := range [4][2]float64{{-dx, p.x - w.x0}, {dx, w.x1 - p.x}, {-dy, p.y - w.y0}, {dy, w.y1 - p.y}} {
+	dx, dy := q.X-p.X, q.Y-p.Y
+	for _, e := range [4][2]float64{{-dx, p.X - w.x0}, {dx, w.x1 - p.X}, {-dy, p.Y - w.y0}, {dy, w.y1 - p.Y}} {
 		switch {
 		case e[0] == 0 && e[1] < 0:
 			return a, b, false
@@ -144,5 +144,5 @@ func (w window) segment(p, q point) (a, b point, ok bool) {
 	if t0 > t1 {
 		return a, b, false
 	}
-	return point{p.x + t0*dx, p.y + t0*dy}, point{p.x + t1*dx, p.y + t1*dy}, true
+	return pen.At(p.X+t0*dx, p.Y+t0*dy), pen.At(p.X+t1*dx, p.Y+t1*dy), true
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -134,7 +135,7 @@ type frame struct {
 
 func (f *frame) x(at float64) float64 { return f.x0 + (at-f.from)*f.scale }
 
-func (f *frame) point(p point) point { return point{f.x(p.x), f.y + p.y*f.scale} }
+func (f *frame) point(p pen.Point) pen.Point { return pen.At(f.x(p.X), f.y+p.Y*f.scale) }
 
 // strip draws one stretch: marks, the view from below, arrows, the view along the seam, distances.
 func (s *sheet) strip(t strip, index, count int, x, y, paper, scale float64) float64 {
@@ -144,14 +145,14 @@ func (s *sheet) strip(t strip, index, count int, x, y, paper, scale float64) flo
 	line := s.seamLine()
 	low := 0.0 // the mitred part of a mason's miter leaves the line of the seam
 	for _, p := range line {
-		low = math.Max(low, math.Abs(p.y)*scale)
+		low = math.Max(low, math.Abs(p.Y)*scale)
 	}
 	reach = math.Max(reach, low+6)
 	if count > 1 {
-		s.text(x, y+sizeBody, "Part "+strconv.Itoa(index+1)+" of "+strconv.Itoa(count)+" of the seam, "+measure.Length(t.from).Text(s.units)+" to "+measure.Length(t.to).Text(s.units)+" "+s.units.String(), letters{size: sizeBody, bold: true})
+		s.Text(x, y+pen.Body, "Part "+strconv.Itoa(index+1)+" of "+strconv.Itoa(count)+" of the seam, "+measure.Length(t.from).Text(s.units)+" to "+measure.Length(t.to).Text(s.units)+" "+s.units.String(), pen.Letters{Size: pen.Body, Bold: true})
 		y += 5
 	}
-	s.text(x, y+sizeBody, "From below: both pieces lie face down, front end at the left", letters{size: sizeBody, bold: true})
+	s.Text(x, y+pen.Body, "From below: both pieces lie face down, front end at the left", pen.Letters{Size: pen.Body, Bold: true})
 	y += 6
 	xs := s.numbers(f, y)
 	top := y + 8.5
@@ -170,7 +171,7 @@ func (s *sheet) numbers(f *frame, y float64) []float64 {
 	for i := range f.marks {
 		at[i] = f.x(float64(f.marks[i].at))
 	}
-	xs, ok := spread(at, markWidth, f.lo, f.hi)
+	xs, ok := pen.Spread(at, markWidth, f.lo, f.hi)
 	if !ok {
 		return nil // more parts than the paper has room for: the table tells them apart
 	}
@@ -182,17 +183,17 @@ func (s *sheet) numbers(f *frame, y float64) []float64 {
 
 // mark draws a part's number: in a ring for alignment, on black for what pulls.
 func (s *sheet) mark(x, y float64, m *mark) {
-	l := letters{size: sizeSmall, bold: true, at: middle}
+	l := pen.Letters{Size: pen.Small, Bold: true, At: pen.Middle}
 	if m.number > 99 {
-		l.size = 1.8
+		l.Size = 1.8
 	}
 	if m.pulls() {
-		s.rect(x-2.1, y-2.1, 4.2, 4.2, 0.6, stroke{fill: ink})
-		l.ink = white
+		s.Rect(x-2.1, y-2.1, 4.2, 4.2, 0.6, pen.Stroke{Fill: pen.Ink})
+		l.Ink = pen.White
 	} else {
-		s.circle(x, y, 2.1, stroke{ink: ink, width: 0.25, fill: white})
+		s.Circle(x, y, 2.1, pen.Stroke{Ink: pen.Ink, Width: 0.25, Fill: pen.White})
 	}
-	s.text(x, y+0.36*l.size, strconv.Itoa(m.number), l)
+	s.Text(x, y+0.36*l.Size, strconv.Itoa(m.number), l)
 }
 
 func (m *mark) pulls() bool {
@@ -203,12 +204,12 @@ func (m *mark) pulls() bool {
 func (s *sheet) leaders(f *frame, xs []float64, from, to float64) {
 	for i, x := range xs {
 		at := f.x(float64(f.marks[i].at))
-		s.poly([]point{{x, from}, {at, to}, {at, f.y}}, true, stroke{ink: faint, width: thin})
+		s.Poly([]pen.Point{pen.At(x, from), pen.At(at, to), pen.At(at, f.y)}, true, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	}
 }
 
 // below draws the view from below.
-func (s *sheet) below(f *frame, reach float64, line []point) {
+func (s *sheet) below(f *frame, reach float64, line []pen.Point) {
 	w := window{f.from - margin/f.scale, -reach / f.scale, f.to + margin/f.scale, reach / f.scale}
 	if f.from > 0 {
 		w.x0 = f.from
@@ -218,7 +219,7 @@ func (s *sheet) below(f *frame, reach float64, line []point) {
 	}
 	for _, o := range s.pieces() {
 		poly := o.polygon(line)
-		s.poly(f.points(w.clip(poly)), false, stroke{fill: wood})
+		s.Poly(f.points(w.clip(poly)), false, pen.Stroke{Fill: pen.Wood})
 	}
 	s.keepZone(f)
 	for i := range f.marks {
@@ -229,7 +230,7 @@ func (s *sheet) below(f *frame, reach float64, line []point) {
 		for i := 1; i < len(poly); i++ {
 			if a, b, ok := w.segment(poly[i-1], poly[i]); ok {
 				a, b = f.point(a), f.point(b)
-				s.line(a.x, a.y, b.x, b.y, stroke{ink: ink, width: thick})
+				s.Line(a.X, a.Y, b.X, b.Y, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
 			}
 		}
 		s.nameOf(f, &o, reach, f.points(w.clip(poly)))
@@ -240,14 +241,14 @@ func (s *sheet) below(f *frame, reach float64, line []point) {
 	}{{w.x0, f.from > 0}, {w.x1, f.to < float64(s.c.Geometry.SeamLength)}} {
 		if end.open {
 			x := f.x(end.x)
-			s.line(x, f.y-reach, x, f.y+reach, stroke{ink: faint, width: thin, dash: "2 0.8 0.4 0.8"})
+			s.Line(x, f.y-reach, x, f.y+reach, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "2 0.8 0.4 0.8"})
 		}
 	}
 	s.heldMark(f)
 }
 
-func (f *frame) points(in []point) []point {
-	out := make([]point, len(in))
+func (f *frame) points(in []pen.Point) []pen.Point {
+	out := make([]pen.Point, len(in))
 	for i, p := range in {
 		out[i] = f.point(p)
 	}
@@ -261,18 +262,18 @@ func (s *sheet) keepZone(f *frame) {
 		return
 	}
 	const half = 3.0
-	p, q := f.point(point{0, 0}), f.point(point{keep, 0})
+	p, q := f.point(pen.At(0, 0)), f.point(pen.At(keep, 0))
 	if s.turn > 0 {
 		line := s.seamLine()
 		p, q = f.point(line[0]), f.point(line[1])
 	}
-	l := math.Hypot(q.x-p.x, q.y-p.y)
-	ux, uy := (q.x-p.x)/l, (q.y-p.y)/l
+	l := math.Hypot(q.X-p.X, q.Y-p.Y)
+	ux, uy := (q.X-p.X)/l, (q.Y-p.Y)/l
 	for d := 0.5; d < l; d++ {
-		x, y := p.x+d*ux, p.y+d*uy
-		s.line(x-half*uy, y+half*ux, x+half*uy, y-half*ux, stroke{ink: faint, width: thin})
+		x, y := p.X+d*ux, p.Y+d*uy
+		s.Line(x-half*uy, y+half*ux, x+half*uy, y-half*ux, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	}
-	s.poly([]point{{p.x - half*uy, p.y + half*ux}, {q.x - half*uy, q.y + half*ux}, {q.x + half*uy, q.y - half*ux}, {p.x + half*uy, p.y - half*ux}}, false, stroke{ink: faint, width: thin, dash: "0.6 0.6"})
+	s.Poly([]pen.Point{pen.At(p.X-half*uy, p.Y+half*ux), pen.At(q.X-half*uy, q.Y+half*ux), pen.At(q.X+half*uy, q.Y-half*ux), pen.At(p.X+half*uy, p.Y-half*ux)}, false, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "0.6 0.6"})
 }
 
 // heldMark is a triangle on the seam where the pieces are held flush.
@@ -281,12 +282,12 @@ func (s *sheet) heldMark(f *frame) {
 	if at < f.from || at > f.to || at == f.from && f.from > 0 {
 		return
 	}
-	p := f.point(point{at, 0})
+	p := f.point(pen.At(at, 0))
 	if at < float64(s.turn) {
 		p = f.point(s.seamLine()[0])
 	}
-	s.poly([]point{{p.x, p.y}, {p.x - 1.6, p.y + 3}, {p.x + 1.6, p.y + 3}}, false, stroke{ink: white, width: 0.2, fill: ink})
-	s.poly([]point{{p.x, p.y}, {p.x - 1.6, p.y - 3}, {p.x + 1.6, p.y - 3}}, false, stroke{ink: white, width: 0.2, fill: ink})
+	s.Poly([]pen.Point{pen.At(p.X, p.Y), pen.At(p.X-1.6, p.Y+3), pen.At(p.X+1.6, p.Y+3)}, false, pen.Stroke{Ink: pen.White, Width: 0.2, Fill: pen.Ink})
+	s.Poly([]pen.Point{pen.At(p.X, p.Y), pen.At(p.X-1.6, p.Y-3), pen.At(p.X+1.6, p.Y-3)}, false, pen.Stroke{Ink: pen.White, Width: 0.2, Fill: pen.Ink})
 }
 
 // part draws a part from below: what is hidden in the wood dashed, what is cut from below in full lines.
@@ -296,53 +297,53 @@ func (s *sheet) part(f *frame, m *mark) {
 	switch m.kind {
 	case catalogue.DrawBolt:
 		d, r := float64(m.part.RecessDistance)*k, float64(m.part.RecessDiameter)/2*k
-		s.rect(x-size/2, f.y-d, size, 2*d, 0, stroke{ink: ink, width: medium, fill: white})
-		s.circle(x, f.y-d, r, stroke{ink: ink, width: medium, fill: white})
-		s.circle(x, f.y+d, r, stroke{ink: ink, width: medium, fill: white})
+		s.Rect(x-size/2, f.y-d, size, 2*d, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+		s.Circle(x, f.y-d, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+		s.Circle(x, f.y+d, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 		b := math.Max(float64(m.part.BoltDiameter)*k, 0.3)
-		s.rect(x-b/2, f.y-d, b, 2*d, 0, stroke{fill: faint})
+		s.Rect(x-b/2, f.y-d, b, 2*d, 0, pen.Stroke{Fill: pen.Faint})
 	case catalogue.PocketScrew:
 		seat, rim := s.pocket(m.part)
 		r, side := float64(m.part.BoreDiameter)/2*k, s.pocketSide()
 		y0, y1 := f.y+side*seat*k, f.y+side*rim*k
-		s.rect(x-r, math.Min(y0, y1), 2*r, math.Abs(y1-y0), r, stroke{ink: ink, width: medium, fill: white})
-		s.rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0, stroke{ink: ink, width: thin, dash: "0.8 0.5"})
+		s.Rect(x-r, math.Min(y0, y1), 2*r, math.Abs(y1-y0), r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+		s.Rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
 		tip := f.y - side*float64(m.part.Penetration)*pocketAngle.Cos()*k
-		s.line(x, y0, x, tip, stroke{ink: faint, width: math.Max(0.25, float64(m.part.ThreadDiameter)*k*0.6)})
+		s.Line(x, y0, x, tip, pen.Stroke{Ink: pen.Faint, Width: math.Max(0.25, float64(m.part.ThreadDiameter)*k*0.6)})
 	default:
 		half := float64(m.part.Length) / 2 * k
-		s.rect(x-size/2, f.y-half, size, 2*half, math.Min(half, size/2)*0.6, stroke{ink: ink, width: medium, dash: "1 0.6"})
+		s.Rect(x-size/2, f.y-half, size, 2*half, math.Min(half, size/2)*0.6, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "1 0.6"})
 		w := float64(m.part.Width) * k
-		s.rect(x-w/2, f.y-half, w, 2*half, math.Min(half, w/2)*0.6, stroke{fill: pale})
+		s.Rect(x-w/2, f.y-half, w, 2*half, math.Min(half, w/2)*0.6, pen.Stroke{Fill: pen.Pale})
 	}
 }
 
-var nameLetters = letters{size: sizeHead, bold: true, at: middle, halo: true}
+var nameLetters = pen.Letters{Size: pen.Head, Bold: true, At: pen.Middle, Halo: true}
 
 // nameOf writes a piece's name with its grain, in the wood where no part is, as near to the wall end as there is room.
-func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []point) {
-	name := fit(o.name, 24, nameLetters)
-	half := math.Max(width(name, nameLetters)/2, 3.5) + 1
+func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []pen.Point) {
+	name := pen.Fit(o.name, 24, nameLetters)
+	half := math.Max(pen.Width(name, nameLetters)/2, 3.5) + 1
 	y := f.y + reach - 6
 	if o.side < 0 {
 		y = f.y - reach + 4
 	}
 	for x := f.hi - half; x > f.lo+half; x -= 0.5 {
-		free := inside(poly, point{x - half, y - 2.5}) && inside(poly, point{x + half, y - 2.5}) && inside(poly, point{x - half, y + 5.4}) && inside(poly, point{x + half, y + 5.4})
+		free := inside(poly, pen.At(x-half, y-2.5)) && inside(poly, pen.At(x+half, y-2.5)) && inside(poly, pen.At(x-half, y+5.4)) && inside(poly, pen.At(x+half, y+5.4))
 		for i := range f.marks {
 			m := &f.marks[i]
 			free = free && math.Abs(f.x(float64(m.at))-x) > half+m.wide()/2*f.scale+0.5
 		}
 		if free {
-			s.text(x, y+0.4, name, nameLetters)
+			s.Text(x, y+0.4, name, nameLetters)
 			for i := -1.0; i <= 1; i++ { // three strokes along the grain
-				gx, gy := x-o.grain.y*0.9*i, y+2.9+o.grain.x*0.9*i
-				s.line(gx-o.grain.x*2.2, gy-o.grain.y*2.2, gx+o.grain.x*2.2, gy+o.grain.y*2.2, stroke{ink: faint, width: 0.2})
+				gx, gy := x-o.grain.Y*0.9*i, y+2.9+o.grain.X*0.9*i
+				s.Line(gx-o.grain.X*2.2, gy-o.grain.Y*2.2, gx+o.grain.X*2.2, gy+o.grain.Y*2.2, pen.Stroke{Ink: pen.Faint, Width: 0.2})
 			}
 			return
 		}
 	}
-	s.text(f.hi, y, name, letters{size: sizeHead, bold: true, at: right, halo: true})
+	s.Text(f.hi, y, name, pen.Letters{Size: pen.Head, Bold: true, At: pen.Right, Halo: true})
 }
 
 // wide is how much of the seam a part takes on the view from below.
@@ -357,12 +358,12 @@ func (m *mark) wide() float64 {
 	}
 }
 
-// inside reports whether a point lies in a polygon (even-odd rule).
-func inside(poly []point, p point) bool {
+// inside reports whether a pen.Point lies in a polygon (even-odd rule).
+func inside(poly []pen.Point, p pen.Point) bool {
 	in := false
 	for i, a := range poly {
 		b := poly[(i+1)%len(poly)]
-		if (a.y > p.y) != (b.y > p.y) && p.x < a.x+(b.x-a.x)*(p.y-a.y)/(b.y-a.y) {
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
 			in = !in
 		}
 	}
@@ -375,7 +376,7 @@ func (s *sheet) arrows(f *frame, y float64) float64 {
 		return y
 	}
 	if s.still() {
-		s.text(f.lo, y+2.6, "Nothing slides along this seam in either season.", letters{size: sizeBody})
+		s.Text(f.lo, y+2.6, "Nothing slides along this seam in either season.", pen.Letters{Size: pen.Body})
 		return y + 4
 	}
 	for _, season := range []struct {
@@ -383,8 +384,8 @@ func (s *sheet) arrows(f *frame, y float64) float64 {
 		ink  string
 		of   func(*mark) measure.Length
 		full bool
-	}{{"dry", dryC, func(m *mark) measure.Length { return m.dry }, false}, {"humid", humC, func(m *mark) measure.Length { return m.humid }, true}} {
-		s.text(f.lo, y+2.6, season.name, letters{size: sizeSmall, bold: true, ink: season.ink})
+	}{{"dry", pen.Dry, func(m *mark) measure.Length { return m.dry }, false}, {"humid", pen.Humid, func(m *mark) measure.Length { return m.humid }, true}} {
+		s.Text(f.lo, y+2.6, season.name, pen.Letters{Size: pen.Small, Bold: true, Ink: season.ink})
 		s.lane(f, y, season.ink, season.full, season.of)
 		y += 6.8
 	}
@@ -408,49 +409,39 @@ func (s *sheet) lane(f *frame, y float64, color string, full bool, of func(*mark
 	widest := 3.0
 	for i := range f.marks {
 		at[i], words[i] = f.x(float64(f.marks[i].at)), plainFigure(of(&f.marks[i]), s.units)
-		widest = math.Max(widest, width(words[i], letters{size: sizeSmall})+0.8)
+		widest = math.Max(widest, pen.Width(words[i], pen.Letters{Size: pen.Small})+0.8)
 	}
-	xs, room := spread(at, widest, f.lo+7, f.hi)
+	xs, room := pen.Spread(at, widest, f.lo+7, f.hi)
 	for i := range f.marks {
 		slide := slideText(of(&f.marks[i]), s.units)
 		x := at[i]
 		switch {
 		case slide == "0":
-			s.circle(x, y+1.8, 0.6, stroke{ink: color, width: 0.3, fill: white})
+			s.Circle(x, y+1.8, 0.6, pen.Stroke{Ink: color, Width: 0.3, Fill: pen.White})
 		default:
 			dir := 1.0
 			if of(&f.marks[i]) < 0 {
 				dir = -1
 			}
-			s.arrow(x, y+1.8, dir, color, full)
+			s.Arrow(x, y+1.8, dir, color, full)
 		}
 		if room && math.Abs(xs[i]-x) < 4 {
-			s.text(xs[i], y+5.6, words[i], letters{size: sizeSmall, at: middle, ink: color})
+			s.Text(xs[i], y+5.6, words[i], pen.Letters{Size: pen.Small, At: pen.Middle, Ink: color})
 		}
 	}
-}
-
-// arrow draws a short arrow; hollow for the dry season, filled for the humid one.
-func (s *sheet) arrow(x, y, dir float64, color string, full bool) {
-	fill := white
-	if full {
-		fill = color
-	}
-	s.line(x-2*dir, y, x+0.6*dir, y, stroke{ink: color, width: 0.35})
-	s.poly([]point{{x + 2.2*dir, y}, {x + 0.5*dir, y - 0.9}, {x + 0.5*dir, y + 0.9}}, false, stroke{ink: color, width: 0.25, fill: fill})
 }
 
 // along draws the seam edge on, the wood lying face down, with distances beneath.
 func (s *sheet) along(f *frame, y float64) float64 {
-	s.text(f.lo, y+sizeBody, "Along the seam: the joint face, underside up; distances from the front end", letters{size: sizeBody, bold: true})
+	s.Text(f.lo, y+pen.Body, "Along the seam: the joint face, underside up; distances from the front end", pen.Letters{Size: pen.Body, Bold: true})
 	y += 6
 	t, k := math.Max(float64(s.thickness)*f.scale, 3), f.scale
 	deep := func(l measure.Length) float64 { return float64(l) / float64(s.thickness) * t }
 	x0, x1 := f.x(f.from), f.x(f.to)
-	s.rect(x0, y, x1-x0, t, 0, stroke{fill: wood})
+	s.Rect(x0, y, x1-x0, t, 0, pen.Stroke{Fill: pen.Wood})
 	if keep := float64(s.c.Geometry.FrontKeep); keep > 0 && f.from == 0 {
 		for x := x0 + 0.5; x < f.x(keep); x += 1 {
-			s.line(x, y, x, y+t, stroke{ink: faint, width: thin})
+			s.Line(x, y, x, y+t, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 		}
 	}
 	for i := range f.marks {
@@ -459,26 +450,26 @@ func (s *sheet) along(f *frame, y float64) float64 {
 		switch m.kind {
 		case catalogue.DrawBolt:
 			r := float64(m.part.RecessDiameter) * k
-			s.rect(x-r/2, y, r, deep(m.part.RecessDepth), 0, stroke{ink: ink, width: thin, dash: "0.8 0.5"})
-			s.rect(x-size/2, y, size, deep(m.part.RecessDepth), 0, stroke{ink: ink, width: medium, fill: white})
+			s.Rect(x-r/2, y, r, deep(m.part.RecessDepth), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
+			s.Rect(x-size/2, y, size, deep(m.part.RecessDepth), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 		case catalogue.PocketScrew:
-			s.ellipse(x, y+t/2, size/2, math.Max(deep(m.size)/2, 0.25), stroke{ink: ink, width: medium, fill: white})
+			s.Ellipse(x, y+t/2, size/2, math.Max(deep(m.size)/2, 0.25), pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 		default:
 			for row := range m.rows {
 				h := math.Max(deep(m.part.Thickness), 0.4)
 				c := y + t*(2*float64(row)+1)/(2*float64(m.rows))
-				s.rect(x-size/2, c-h/2, size, h, 0, stroke{ink: ink, width: medium, fill: white})
+				s.Rect(x-size/2, c-h/2, size, h, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 			}
 		}
 	}
-	s.rect(x0, y, x1-x0, t, 0, stroke{ink: ink, width: thick})
-	ends := letters{size: sizeSmall, at: right}
+	s.Rect(x0, y, x1-x0, t, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
+	ends := pen.Letters{Size: pen.Small, At: pen.Right}
 	if f.from == 0 {
-		s.text(x0-0.9, y+t/2+0.8, "front", ends)
+		s.Text(x0-0.9, y+t/2+0.8, "front", ends)
 	}
 	if f.to >= float64(s.c.Geometry.SeamLength) {
-		ends.at = left
-		s.text(x1+0.9, y+t/2+0.8, "wall", ends)
+		ends.At = pen.Left
+		s.Text(x1+0.9, y+t/2+0.8, "wall", ends)
 	}
 	return s.distances(f, y+t)
 }
@@ -502,30 +493,30 @@ func (s *sheet) distances(f *frame, y float64) float64 {
 	const leader = 5.0
 	flat, up := 0.0, 0.0
 	for _, w := range words {
-		up = math.Max(up, width(w, letters{size: sizeSmall}))
+		up = math.Max(up, pen.Width(w, pen.Letters{Size: pen.Small}))
 	}
 	flat = up + 1.2
-	l := letters{size: sizeSmall, at: middle}
-	xs, ok := spread(at, flat, f.lo, f.hi)
-	height := sizeSmall + 1
+	l := pen.Letters{Size: pen.Small, At: pen.Middle}
+	xs, ok := pen.Spread(at, flat, f.lo, f.hi)
+	height := pen.Small + 1
 	if ok {
 		for i := range xs {
 			ok = ok && math.Abs(xs[i]-at[i]) < 5
 		}
 	}
 	if !ok { // upright
-		if xs, ok = spread(at, sizeSmall+0.5, f.lo, f.hi); !ok {
+		if xs, ok = pen.Spread(at, pen.Small+0.5, f.lo, f.hi); !ok {
 			return y
 		}
-		l = letters{size: sizeSmall, at: right, upward: true}
+		l = pen.Letters{Size: pen.Small, At: pen.Right, Upward: true}
 		height = up + 1
 	}
 	for i, x := range xs {
-		s.poly([]point{{at[i], y}, {at[i], y + 1.2}, {x, y + leader - 0.6}}, true, stroke{ink: faint, width: thin})
-		if l.upward {
-			s.text(x+0.36*sizeSmall, y+leader, words[i], l)
+		s.Poly([]pen.Point{pen.At(at[i], y), pen.At(at[i], y+1.2), pen.At(x, y+leader-0.6)}, true, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+		if l.Upward {
+			s.Text(x+0.36*pen.Small, y+leader, words[i], l)
 		} else {
-			s.text(x, y+leader+0.7*sizeSmall, words[i], l)
+			s.Text(x, y+leader+0.7*pen.Small, words[i], l)
 		}
 	}
 	return y + leader + height

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -117,29 +118,11 @@ func plainFigure(l measure.Length, units measure.System) string {
 	return text
 }
 
-// isolate keeps a name that reads from right to left from turning what stands beside it.
-func isolate(s string) string {
-	for _, r := range s {
-		if r >= 0x590 && r < 0x900 || r >= 0xfb1d && r < 0xfe00 || r >= 0xfe70 && r < 0xff00 || r >= 0x10800 && r < 0x11000 || r >= 0x1e800 && r < 0x1f000 {
-			return "\u2068" + strings.Map(withoutControls, s) + "\u2069"
-		}
-	}
-	return s
-}
-
-// withoutControls drops what sets the direction of text.
-func withoutControls(r rune) rune {
-	if r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0x200e || r == 0x200f || r == 0x061c {
-		return -1
-	}
-	return r
-}
-
 // label is a run's name as sentences carry it: not longer than a heading can bear.
 func label(name string) string {
 	const most = 24
 	if runes := []rune(name); len(runes) > most {
 		name = string(runes[:most-1]) + "…"
 	}
-	return isolate(name)
+	return pen.Isolate(name)
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/labour"
 	"seamwright/service/plan"
@@ -15,31 +16,31 @@ import (
 
 // steps lists the work on this seam in the order of the labour plan, with the plan's numbers.
 func (s *sheet) steps(x, y, w float64) float64 {
-	y = s.headline(x, y, w, "Order of work")
+	y = s.Headline(x, y, w, "Order of work")
 	if !s.chosen {
 		text := "The labour plan is that of the chosen joint, " + jointName(s.corner.Chosen, s.first, s.second) + ". Ask for an estimate with this joint to have its steps."
-		return s.paragraph(x, y, w, text, letters{size: sizeBody}) + 3
+		return s.Paragraph(x, y, w, text, pen.Letters{Size: pen.Body}) + 3
 	}
 	for i := range s.est.Labour.Steps {
 		step := &s.est.Labour.Steps[i]
 		if !s.concerns(step) {
 			continue
 		}
-		s.rect(x, y+0.7, 2.6, 2.6, 0, stroke{ink: ink, width: 0.25})
-		s.text(x+8.5, y+3, strconv.Itoa(step.Number), letters{size: sizeBody, bold: true, at: right})
-		y = s.paragraph(x+10, y-0.1, w-10, step.Name, letters{size: sizeBody})
+		s.Rect(x, y+0.7, 2.6, 2.6, 0, pen.Stroke{Ink: pen.Ink, Width: 0.25})
+		s.Text(x+8.5, y+3, strconv.Itoa(step.Number), pen.Letters{Size: pen.Body, Bold: true, At: pen.Right})
+		y = s.Paragraph(x+10, y-0.1, w-10, step.Name, pen.Letters{Size: pen.Body})
 		if note := noteOf(step); note != "" {
-			l := letters{size: sizeSmall, ink: faint}
-			name := wrap(step.Name, w-10, letters{size: sizeBody})
-			if used := width(name[len(name)-1], letters{size: sizeBody}) + 2; used+width(note, l) <= w-10 {
-				s.text(x+10+used, y-sizeBody*0.3, note, l)
+			l := pen.Letters{Size: pen.Small, Ink: pen.Faint}
+			name := pen.Wrap(step.Name, w-10, pen.Letters{Size: pen.Body})
+			if used := pen.Width(name[len(name)-1], pen.Letters{Size: pen.Body}) + 2; used+pen.Width(note, l) <= w-10 {
+				s.Text(x+10+used, y-pen.Body*0.3, note, l)
 			} else {
-				y = s.paragraph(x+10, y-0.3, w-10, note, l)
+				y = s.Paragraph(x+10, y-0.3, w-10, note, l)
 			}
 		}
 		y += 0.8
 	}
-	return s.paragraph(x, y, w, "Numbers as in the labour plan of the whole top.", letters{size: sizeSmall}) + 3
+	return s.Paragraph(x, y, w, "Numbers as in the labour plan of the whole top.", pen.Letters{Size: pen.Small}) + 3
 }
 
 func noteOf(step *labour.Step) string {
@@ -85,7 +86,7 @@ func (s *sheet) concerns(step *labour.Step) bool {
 
 // cautions are those of the estimate and of this corner, after the one that matters most.
 func (s *sheet) cautions(x, y, w float64) float64 {
-	y = s.headline(x, y, w, "Cautions")
+	y = s.Headline(x, y, w, "Cautions")
 	texts := []string{"No glue in this seam: the wood must slide, or it splits or the seam opens."}
 	if s.chosen {
 		at := fmt.Sprintf("/top/corners/%d", s.index)
@@ -105,17 +106,17 @@ func (s *sheet) cautions(x, y, w float64) float64 {
 	}
 	lines := 0
 	for _, text := range texts {
-		lines += len(wrap(text, half-3, letters{size: sizeSmall}))
+		lines += len(pen.Wrap(text, half-3, pen.Letters{Size: pen.Small}))
 	}
 	top, end, written := y, y, 0
 	for _, text := range texts {
 		if !s.narrow && written*2 >= lines { // the second column
 			x, y, lines = x+half+gutter, top, math.MaxInt
 		}
-		s.rect(x+0.3, y+1.3, 1.1, 1.1, 0, stroke{fill: ink})
-		y = s.paragraph(x+3, y, half-3, text, letters{size: sizeSmall}) + 0.7
+		s.Rect(x+0.3, y+1.3, 1.1, 1.1, 0, pen.Stroke{Fill: pen.Ink})
+		y = s.Paragraph(x+3, y, half-3, text, pen.Letters{Size: pen.Small}) + 0.7
 		end = max(end, y)
-		written += len(wrap(text, half-3, letters{size: sizeSmall}))
+		written += len(pen.Wrap(text, half-3, pen.Letters{Size: pen.Small}))
 	}
 	return end + 2
 }

@@ -1,14 +1,14 @@
-package seam
+package pen
 
 import "math"
 
-// spread moves labels of the given width along a line so that none overlaps another and all lie between lo and hi, each
+// Spread moves labels of the given width along a line so that none overlaps another and all lie between lo and hi, each
 // as near as may be to where it wants to be (least squares; at is ascending). It reports false when there is no room.
 //
 // Neighbours that would overlap are merged into blocks that stand at the mean of what their members want: the
 // pool-adjacent-violators algorithm (Barlow, Bartholomew, Bremner and Brunk, Statistical Inference under Order
 // Restrictions, 1972; from memory).
-func spread(at []float64, width, lo, hi float64) ([]float64, bool) {
+func Spread(at []float64, width, lo, hi float64) ([]float64, bool) {
 	if float64(len(at))*width > hi-lo+1e-9 {
 		return nil, false
 	}
