@@ -19,3 +19,11 @@ func withoutControls(r rune) rune {
 	}
 	return r
 }
+
+// Short is a name of at most so many letters, the rest an ellipsis, safe beside other words in a line.
+func Short(name string, most int) string {
+	if runes := []rune(name); len(runes) > most {
+		name = string(runes[:most-1]) + "…"
+	}
+	return Isolate(name)
+}

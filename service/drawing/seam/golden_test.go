@@ -1,4 +1,4 @@
-package seam_test
+package seam
 
 import (
 	"os"
@@ -7,7 +7,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/service/drawing/seam"
 	"seamwright/service/estimate"
 	"seamwright/service/plan"
 )
@@ -17,20 +16,20 @@ func TestGoldenSheets(t *testing.T) {
 	for _, c := range []struct {
 		name    string
 		order   estimate.Order
-		options seam.Options
+		options Options
 	}{
-		{"desk_miter", desk(), seam.Options{}},
-		{"desk_miter_narrow", desk(), seam.Options{Narrow: true}},
-		{"bar_masons_miter_left", bar(), seam.Options{}},
-		{"bar_masons_miter_left_narrow", bar(), seam.Options{Narrow: true}},
-		{"desk_butt_screws", butt(), seam.Options{}},
-		{"long_miter", long(), seam.Options{}},
-		{"short_butt", short(), seam.Options{}},
-		{"reflex_butt", reflex(), seam.Options{}},
-		{"desk_another_candidate", desk(), seam.Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
+		{"desk_miter", desk(), Options{}},
+		{"desk_miter_narrow", desk(), Options{Narrow: true}},
+		{"bar_masons_miter_left", bar(), Options{}},
+		{"bar_masons_miter_left_narrow", bar(), Options{Narrow: true}},
+		{"desk_butt_screws", butt(), Options{}},
+		{"long_miter", long(), Options{}},
+		{"short_butt", short(), Options{}},
+		{"reflex_butt", reflex(), Options{}},
+		{"desk_another_candidate", desk(), Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := seam.Draw(make1(t, c.order), 0, c.options)
+			got, err := Draw(make1(t, c.order), 0, c.options)
 			require.NoError(t, err)
 			golden(t, filepath.Join("testdata", c.name+".svg"), got)
 		})

@@ -1,4 +1,4 @@
-package seam_test
+package seam
 
 import (
 	"context"

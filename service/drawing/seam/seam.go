@@ -56,7 +56,7 @@ func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
 	}
 	s := &sheet{est: e, units: e.Units, index: corner, corner: &e.Corners[corner], narrow: o.Narrow,
-		first: label(e.Runs[corner].Name), second: label(e.Runs[corner+1].Name), thickness: e.Made.Thickness}
+		first: pen.Short(e.Runs[corner].Name, nameLength), second: pen.Short(e.Runs[corner+1].Name, nameLength), thickness: e.Made.Thickness}
 	joint := s.corner.Chosen
 	if o.Joint != nil {
 		joint = *o.Joint
@@ -79,6 +79,9 @@ func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 	}
 	return s, nil
 }
+
+// nameLength is how many letters of a run's name a sentence carries.
+const nameLength = 24
 
 // through and stopping are the runs' names of a butt or mason's miter.
 func (s *sheet) through() string {

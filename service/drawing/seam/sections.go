@@ -79,13 +79,29 @@ func (s *sheet) upright(x, y0, y1 float64, text string, at pen.Anchor) {
 	s.Text(x+beside, (y0+y1)/2+0.36*pen.Small, text, pen.Letters{Size: pen.Small, At: at})
 }
 
-// level is a dimension between two places, its figure under it.
-func (s *sheet) level(y, x0, x1 float64, text string) {
-	k := pen.Stroke{Ink: pen.Ink, Width: pen.Thin}
-	s.Line(x0, y, x1, y, k)
-	s.Line(x0, y-0.8, x0, y+0.8, k)
-	s.Line(x1, y-0.8, x1, y+0.8, k)
-	s.Text((x0+x1)/2, y+pen.Small+0.4, text, pen.Letters{Size: pen.Small, At: pen.Middle})
+// level is a dimension between two places.
+type level struct {
+	x0, x1 float64
+	text   string
+}
+
+// levels draws dimensions under a section, a second one lower where its figure would lie on the first one's, and
+// returns where they end.
+func (s *sheet) levels(y float64, list ...level) float64 {
+	k, l := pen.Stroke{Ink: pen.Ink, Width: pen.Thin}, pen.Letters{Size: pen.Small, At: pen.Middle}
+	taken := math.Inf(-1)
+	for _, d := range list {
+		middle := (d.x0 + d.x1) / 2
+		if middle-pen.Width(d.text, l)/2 < taken+0.6 {
+			y += pen.Small + 2
+		}
+		s.Line(d.x0, y, d.x1, y, k)
+		s.Line(d.x0, y-0.8, d.x0, y+0.8, k)
+		s.Line(d.x1, y-0.8, d.x1, y+0.8, k)
+		s.Text(middle, y+pen.Small+0.4, d.text, l)
+		taken = middle + pen.Width(d.text, l)/2
+	}
+	return y + pen.Small + 1.5
 }
 
 // slotSection is a slot for a biscuit or loose tenon.
@@ -103,8 +119,7 @@ func (s *sheet) slotSection(x, y, w float64, m *mark) float64 {
 	above := s.thickness/measure.Length(2*m.rows) - m.part.Thickness/2
 	s.upright(c.x-c.span-3, c.y+c.t-float64(above)*c.scale, c.y+c.t, s.exact(above), pen.Right)
 	y += c.t
-	s.level(y+2, c.x, c.at(half, 0).X, s.exact(m.part.Length/2))
-	y += 2 + pen.Small + 1.5
+	y = s.levels(y+2, level{c.x, c.at(half, 0).X, s.exact(m.part.Length / 2)})
 	where := "in the middle of the thickness"
 	if m.rows > 1 {
 		where = "in two rows, a quarter of the thickness from either face"
@@ -134,9 +149,7 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 	s.upright(c.x-c.span-3, c.y, c.y+deep*c.scale, s.exact(f.RecessDepth), pen.Right)
 	s.upright(c.x-c.span-3, c.y+deep*c.scale, c.y+c.t, s.exact(s.thickness-f.RecessDepth), pen.Right)
 	y += c.t
-	s.level(y+2, c.x, c.at(d, 0).X, s.exact(f.RecessDistance))
-	s.level(y+2, c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ "+s.exact(f.RecessDiameter))
-	y += 2 + pen.Small + 1.5
+	y = s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
 	return s.Paragraph(x, y, w, fmt.Sprintf("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess, deep enough for the bolt and no deeper than the recess. Bolt %s by %s; its washer, %s, bears beside the channel.",
 		s.exact(f.RecessDiameter), s.exact(f.RecessDepth), s.exact(f.RecessDistance), s.phrase(s.thickness-f.RecessDepth), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
 }
@@ -175,9 +188,7 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	s.upright(c.x-c.span-3, c.at(0, tip.Y).Y, c.y+c.t, s.exact(measure.Length(above)), pen.Right)
 	s.Line(c.x-c.span-2, c.at(0, tip.Y).Y, c.at(tip.X, 0).X, c.at(0, tip.Y).Y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	y += c.t
-	s.level(y+2, c.x, c.at(seat, 0).X, s.exact(measure.Length(seat)))
-	s.level(y+2, c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite*cos)))
-	y += 2 + pen.Small + 1.5
+	y = s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))}, level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
 	owner, other := s.moving()
 	text := fmt.Sprintf("Pocket %s across, bored from below into %s, leaning about %s (common practice; the jig decides) so that the screw leaves at half the thickness, %s from either face. Screw %s long, %s of it in %s; its point stays %s below the face. Open the exit hole in %s to the table’s diameter; head or washer %s.",
 		s.phrase(f.BoreDiameter), owner, degrees(pocketAngle), s.exact(s.thickness/2), s.exact(f.Length), s.exact(f.Penetration), other, s.exact(measure.Length(above)), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))

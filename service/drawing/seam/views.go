@@ -147,13 +147,12 @@ func (s *sheet) strip(t strip, index, count int, x, y, paper, scale float64) flo
 	for _, p := range line {
 		low = math.Max(low, math.Abs(p.Y)*scale)
 	}
-	reach = math.Max(reach, low+6)
+	reach = math.Max(reach, math.Max(low+6, 9)) // the pieces' names need some room
 	if count > 1 {
 		s.Text(x, y+pen.Body, "Part "+strconv.Itoa(index+1)+" of "+strconv.Itoa(count)+" of the seam, "+measure.Length(t.from).Text(s.units)+" to "+measure.Length(t.to).Text(s.units)+" "+s.units.String(), pen.Letters{Size: pen.Body, Bold: true})
 		y += 5
 	}
-	s.Text(x, y+pen.Body, "From below: both pieces lie face down, front end at the left", pen.Letters{Size: pen.Body, Bold: true})
-	y += 6
+	y = s.Paragraph(x, y, paper, "From below: both pieces lie face down, front end at the left", pen.Letters{Size: pen.Body, Bold: true}) + 2
 	xs := s.numbers(f, y)
 	top := y + 8.5
 	f.y = top + reach
@@ -433,8 +432,7 @@ func (s *sheet) lane(f *frame, y float64, color string, full bool, of func(*mark
 
 // along draws the seam edge on, the wood lying face down, with distances beneath.
 func (s *sheet) along(f *frame, y float64) float64 {
-	s.Text(f.lo, y+pen.Body, "Along the seam: the joint face, underside up; distances from the front end", pen.Letters{Size: pen.Body, Bold: true})
-	y += 6
+	y = s.Paragraph(f.lo, y, f.hi-f.lo, "Along the seam: the joint face, underside up; distances from the front end", pen.Letters{Size: pen.Body, Bold: true}) + 2
 	t, k := math.Max(float64(s.thickness)*f.scale, 3), f.scale
 	deep := func(l measure.Length) float64 { return float64(l) / float64(s.thickness) * t }
 	x0, x1 := f.x(f.from), f.x(f.to)

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -116,13 +115,4 @@ func plainFigure(l measure.Length, units measure.System) string {
 		return figure
 	}
 	return text
-}
-
-// label is a run's name as sentences carry it: not longer than a heading can bear.
-func label(name string) string {
-	const most = 24
-	if runes := []rune(name); len(runes) > most {
-		name = string(runes[:most-1]) + "…"
-	}
-	return pen.Isolate(name)
 }
