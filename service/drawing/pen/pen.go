@@ -274,8 +274,23 @@ func Width(s string, l Letters) float64 {
 	return w * l.Size
 }
 
+// ascii are the widths of the plain letters.
+var ascii = func() (list [128]float64) {
+	for r := range list {
+		list[r] = reckon(rune(r))
+	}
+	return list
+}()
+
 // advance is a letter's width as a share of its size.
 func advance(r rune) float64 {
+	if r >= 0 && r < 128 {
+		return ascii[r]
+	}
+	return reckon(r)
+}
+
+func reckon(r rune) float64 {
 	switch {
 	case strings.ContainsRune("ijl.,:;'|!·’", r):
 		return 0.29
@@ -375,3 +390,6 @@ func Escape(s string) string {
 	}
 	return b.String()
 }
+
+// Reset takes everything off the paper.
+func (p *Pen) Reset() { p.b, p.boxes = p.b[:0], p.boxes[:0] }

@@ -1,9 +1,12 @@
 package seam
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"seamwright/service/drawing/pen"
+	"seamwright/service/joint"
 	"seamwright/service/measure"
 )
 
@@ -25,12 +28,13 @@ func (s *sheet) draw() []byte {
 	x, y := frameSpace, frameSpace
 	y = s.title(x, y, w)
 	y = s.strap(x, y, w)
-	if s.c.Hardware.Feasible {
-		y = s.views(x, y, w)
-	} else {
-		y = s.Paragraph(x, y, w, "Not to be made like this: "+s.c.Hardware.Reason, pen.Letters{Size: pen.Head, Bold: true}) + 2
-		y = s.views(x, y, w)
+	if s.overhang() {
+		y = s.Paragraph(x, y, w, "Check this corner: the seam runs past the end of "+s.through()+". Part of it would have no wood to meet.", pen.Letters{Size: pen.Head, Bold: true}) + 2
 	}
+	for _, reason := range s.against() {
+		y = s.Paragraph(x, y, w, "Not to be made like this: "+reason, pen.Letters{Size: pen.Head, Bold: true}) + 1.5
+	}
+	y = s.views(x, y, w)
 	if s.narrow {
 		y = s.table(x, y, w)
 		y = s.facts(x, y, w)
@@ -46,6 +50,23 @@ func (s *sheet) draw() []byte {
 		y = s.cautions(x, max(a, b), w)
 	}
 	return s.Document(w+2*frameSpace, y+frameSpace-2, "seam", s.heading(), s.description())
+}
+
+// against are the reasons that exclude the joint, if any.
+func (s *sheet) against() []string {
+	var out []string
+	if s.c.Feasible {
+		return nil
+	}
+	for i := range s.c.Findings {
+		if s.c.Findings[i].Effect == joint.Excludes {
+			out = append(out, s.c.Findings[i].Text)
+		}
+	}
+	if !s.c.Hardware.Feasible && !slices.ContainsFunc(out, func(text string) bool { return strings.Contains(text, s.c.Hardware.Reason) }) {
+		out = append(out, s.c.Hardware.Reason)
+	}
+	return out
 }
 
 func (s *sheet) heading() string {

@@ -26,6 +26,9 @@ func TestGoldenSheets(t *testing.T) {
 		{"long_miter", long(), Options{}},
 		{"short_butt", short(), Options{}},
 		{"reflex_butt", reflex(), Options{}},
+		{"long_miter_narrow", long(), Options{Narrow: true}},
+		{"bar_excluded_miter", bar(), Options{Joint: &plan.Joint{Kind: plan.Miter}}},
+		{"harsh_butt_mixed", harsh(), Options{}},
 		{"desk_another_candidate", desk(), Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -89,6 +89,24 @@ func (s *sheet) pieces() [2]outline {
 	return [2]outline{a, b}
 }
 
+// overhang reports whether the seam runs past the end of the run that goes through: a short run with a deep one at a flat
+// angle.
+func (s *sheet) overhang() bool {
+	g := &s.c.Geometry
+	cut := &g.First
+	switch s.c.Joint.Through {
+	case plan.Second:
+		cut = &g.Second
+	case plan.NoSide:
+		return false
+	case plan.First:
+	}
+	if s.corner.Angle > 180*measure.Degree {
+		return cut.WallEdge < g.SeamLength
+	}
+	return cut.FrontEdge < g.SeamLength
+}
+
 // polygon is a piece's outline, cut off far from the seam.
 func (o *outline) polygon(line []pen.Point) []pen.Point {
 	const far = 1e5

@@ -27,7 +27,7 @@ func (s *sheet) table(x, y, w float64) float64 {
 	}
 	s.cells(x, y, columns, func(c *column) string { return c.head[0] }, pen.Letters{Size: pen.Small, Bold: true})
 	s.cells(x, y+2.8, columns, func(c *column) string { return c.head[1] }, pen.Letters{Size: pen.Small, Bold: true})
-	y += 7
+	y += 7.6
 	for i := range s.marks {
 		m := &s.marks[i]
 		if i%2 == 1 {
@@ -81,6 +81,10 @@ func (s *sheet) columns(w float64) []column {
 	}
 	if !s.narrow {
 		out[1].width = w - used
+		return out
+	}
+	for i := range out[1:] { // what is left over is shared out
+		out[i+1].width += max(0, w-used) / float64(len(out)-1)
 	}
 	return out
 }

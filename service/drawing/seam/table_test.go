@@ -1,10 +1,6 @@
 package seam
 
 import (
-	"bytes"
-	"encoding/xml"
-	"errors"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -15,69 +11,18 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
-// svg is what a reader finds in a drawing: the texts, those of each row of the table, and the names of the elements.
-type svg struct {
-	texts    []string
-	rows     [][]string
-	elements []string
-}
-
-// read takes a drawing apart with a strict XML reader.
-func read(t require.TestingT, doc []byte) svg {
-	var out svg
-	d := xml.NewDecoder(bytes.NewReader(doc))
-	row, depth := -1, 0
-	var text *strings.Builder
-	for {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return out
-		}
-		require.NoError(t, err)
-		switch e := token.(type) {
-		case xml.StartElement:
-			out.elements = append(out.elements, e.Name.Local)
-			depth++
-			for _, a := range e.Attr {
-				if a.Name.Local == "data-mark" {
-					out.rows, row = append(out.rows, nil), depth
-				}
-			}
-			if e.Name.Local == "text" || e.Name.Local == "title" || e.Name.Local == "desc" {
-				text = new(strings.Builder)
-			}
-		case xml.EndElement:
-			if text != nil {
-				out.texts = append(out.texts, text.String())
-				if row > 0 {
-					out.rows[len(out.rows)-1] = append(out.rows[len(out.rows)-1], text.String())
-				}
-				text = nil
-			}
-			if depth == row {
-				row = -1
-			}
-			depth--
-		case xml.CharData:
-			if text != nil {
-				text.Write(e)
-			}
-		}
-	}
-}
-
 // want is a row of the table worked out from the estimate alone.
 type want struct {
-	at          measure.Length
-	cut         string
-	size        measure.Length
-	dry, humid  measure.Length
-	fine, exact bool
+	at         measure.Length
+	cut        string
+	size       measure.Length
+	dry, humid measure.Length
 }
 
 func wanted(c *estimate.Candidate) []want {
@@ -110,16 +55,16 @@ func TestTheTableIsTheEstimates(t *testing.T) {
 		sheets(r, cat, func(e *estimate.Estimate, k int, c *estimate.Candidate) {
 			doc, err := Draw(e, k, Options{Joint: &c.Joint, Narrow: true})
 			require.NoError(r, err)
-			got := read(r, doc)
+			got := drawtest.Read(r, doc)
 			if !c.Hardware.Feasible {
-				require.Empty(r, got.rows)
-				require.Contains(r, strings.Join(got.texts, " "), "Not to be made like this")
+				require.Empty(r, got.Rows)
+				require.Contains(r, strings.Join(got.Texts, " "), "Not to be made like this")
 				return
 			}
 			list := wanted(c)
-			require.Len(r, got.rows, len(list))
+			require.Len(r, got.Rows, len(list))
 			for i, w := range list {
-				cells := got.rows[i]
+				cells := got.Rows[i]
 				require.Equal(r, strconv.Itoa(i+1), cells[0])
 				require.Equal(r, w.at.Text(e.Units), cells[1])
 				cells = cells[2:]
@@ -189,7 +134,7 @@ func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
 	}
 	doc, err := Draw(e, 0, Options{})
 	require.NoError(t, err)
-	texts := read(t, doc).texts
+	texts := drawtest.Read(t, doc).Texts
 	for _, want := range []string{"83°", "7°", "2600", "1288", "2020", "1214", "510", "38", "19, mitred", "front end, 0", "← 1.60", "→ 1.98", "0.24 wall", "0.20 front", "+0.03°", "-0.02°"} {
 		require.Contains(t, texts, want)
 	}
@@ -228,8 +173,8 @@ func TestHostileTextIsText(t *testing.T) {
 		for _, narrow := range []bool{false, true} {
 			doc, err := Draw(e, 0, Options{Narrow: narrow})
 			require.NoError(t, err)
-			got := read(t, doc)
-			for _, element := range got.elements {
+			got := drawtest.Read(t, doc)
+			for _, element := range got.Elements {
 				require.Contains(t, []string{"svg", "title", "desc", "g", "text", "line", "rect", "ellipse", "polyline", "polygon"}, element)
 			}
 			require.NotContains(t, string(doc), "<script")
@@ -237,14 +182,14 @@ func TestHostileTextIsText(t *testing.T) {
 			s, err := newSheet(e, 0, Options{Narrow: narrow})
 			require.NoError(t, err)
 			s.draw()
-			require.Empty(t, collisions(s.Boxes()))
+			require.Empty(t, drawtest.Collisions(s.Boxes()))
 		}
 	}
 	o := desk()
 	o.Top.Runs[0].Name = names[0]
 	doc, err := Draw(make1(t, o), 0, Options{})
 	require.NoError(t, err)
-	require.Contains(t, strings.Join(read(t, doc).texts, " "), "<script>alert(1)</sc")
+	require.Contains(t, strings.Join(drawtest.Read(t, doc).Texts, " "), "<script>alert(1)</sc")
 }
 
 func TestTheSameEstimateGivesTheSameBytes(t *testing.T) {

@@ -83,16 +83,7 @@ func (s *sheet) between(x float64) float64 {
 func (s *sheet) reach() float64 {
 	most := 45.0
 	for i := range s.marks {
-		m := &s.marks[i]
-		switch m.kind {
-		case catalogue.DrawBolt:
-			most = math.Max(most, float64(m.part.RecessDistance+m.part.RecessDiameter/2)+12)
-		case catalogue.PocketScrew:
-			_, to := s.pocket(m.part)
-			most = math.Max(most, to+12)
-		default:
-			most = math.Max(most, float64(m.part.Length/2)+12)
-		}
+		most = math.Max(most, s.across(&s.marks[i], s.pocketSide())+12)
 	}
 	return most
 }
@@ -152,7 +143,9 @@ func (s *sheet) strip(t strip, index, count int, x, y, paper, scale float64) flo
 		s.Text(x, y+pen.Body, "Part "+strconv.Itoa(index+1)+" of "+strconv.Itoa(count)+" of the seam, "+measure.Length(t.from).Text(s.units)+" to "+measure.Length(t.to).Text(s.units)+" "+s.units.String(), pen.Letters{Size: pen.Body, Bold: true})
 		y += 5
 	}
-	y = s.Paragraph(x, y, paper, "From below: both pieces lie face down, front end at the left", pen.Letters{Size: pen.Body, Bold: true}) + 2
+	if index == 0 {
+		y = s.Paragraph(x, y, paper, "From below: both pieces lie face down, front end at the left", pen.Letters{Size: pen.Body, Bold: true}) + 2
+	}
 	xs := s.numbers(f, y)
 	top := y + 8.5
 	f.y = top + reach
@@ -330,19 +323,40 @@ func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []pen.Point) {
 	for x := f.hi - half; x > f.lo+half; x -= 0.5 {
 		free := inside(poly, pen.At(x-half, y-2.5)) && inside(poly, pen.At(x+half, y-2.5)) && inside(poly, pen.At(x-half, y+5.4)) && inside(poly, pen.At(x+half, y+5.4))
 		for i := range f.marks {
-			m := &f.marks[i]
-			free = free && math.Abs(f.x(float64(m.at))-x) > half+m.wide()/2*f.scale+0.5
+			m, away := &f.marks[i], math.Abs(f.x(float64(f.marks[i].at))-x)
+			if s.across(m, o.side)*f.scale > reach-10 { // it reaches as far as the name
+				free = free && away > half+m.wide()/2*f.scale
+			}
+			if o.side < 0 { // the number's leader
+				free = free && away > half-0.5
+			}
 		}
 		if free {
 			s.Text(x, y+0.4, name, nameLetters)
 			for i := -1.0; i <= 1; i++ { // three strokes along the grain
-				gx, gy := x-o.grain.Y*0.9*i, y+2.9+o.grain.X*0.9*i
+				gx, gy := x-o.grain.Y*0.9*i, y+3.4+o.grain.X*0.9*i
 				s.Line(gx-o.grain.X*2.2, gy-o.grain.Y*2.2, gx+o.grain.X*2.2, gy+o.grain.Y*2.2, pen.Stroke{Ink: pen.Faint, Width: 0.2})
 			}
 			return
 		}
 	}
 	s.Text(f.hi, y, name, pen.Letters{Size: pen.Head, Bold: true, At: pen.Right, Halo: true})
+}
+
+// across is how far a part reaches from the seam on one side of the page, as the view from below shows it.
+func (s *sheet) across(m *mark, side float64) float64 {
+	switch m.kind {
+	case catalogue.DrawBolt:
+		return float64(m.part.RecessDistance + m.part.RecessDiameter/2)
+	case catalogue.PocketScrew:
+		if side != s.pocketSide() {
+			return float64(m.part.Penetration)
+		}
+		_, rim := s.pocket(m.part)
+		return rim
+	default:
+		return float64(m.part.Length / 2)
+	}
 }
 
 // wide is how much of the seam a part takes on the view from below.
@@ -432,7 +446,9 @@ func (s *sheet) lane(f *frame, y float64, color string, full bool, of func(*mark
 
 // along draws the seam edge on, the wood lying face down, with distances beneath.
 func (s *sheet) along(f *frame, y float64) float64 {
-	y = s.Paragraph(f.lo, y, f.hi-f.lo, "Along the seam: the joint face, underside up; distances from the front end", pen.Letters{Size: pen.Body, Bold: true}) + 2
+	if f.from == 0 {
+		y = s.Paragraph(f.lo, y, f.hi-f.lo, "Along the seam: the joint face, underside up; distances from the front end", pen.Letters{Size: pen.Body, Bold: true}) + 2
+	}
 	t, k := math.Max(float64(s.thickness)*f.scale, 3), f.scale
 	deep := func(l measure.Length) float64 { return float64(l) / float64(s.thickness) * t }
 	x0, x1 := f.x(f.from), f.x(f.to)

@@ -3,6 +3,7 @@ package season
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
@@ -39,9 +40,9 @@ const (
 // caption says what the curve is.
 const caption = "Only the dry and the humid season are computed. The curve between them is an illustration (common practice), without dates: seasons differ from house to house, and wood follows the air some weeks late."
 
-func (c *chart) draw(o Options) []byte {
+func (c *chart) draw(narrow bool) []byte {
 	w, labels := paperWidth, 56.0
-	if o.Narrow {
+	if narrow {
 		w, labels = phoneWidth, 45.0
 	}
 	x, y := space, space
@@ -171,7 +172,7 @@ func (c *chart) tell(x, y, w float64, at func(measure.Length) float64) {
 		from := want[i]
 		c.Poly([]pen.Point{pen.At(x+0.8, from), pen.At(x+2.5, from), pen.At(x+5, ys[i]), pen.At(x+6, ys[i])}, true, pen.Stroke{Ink: inks[s], Width: pen.Thin})
 		small, bold := pen.Letters{Size: pen.Body}, pen.Letters{Size: pen.Body, Bold: true, Ink: inks[s]}
-		c.Text(x+7, ys[i]-2.6, pen.Fit(s.word+", "+c.short(s), w-7, bold), bold)
+		c.Text(x+7, ys[i]-2.6, strings.TrimSuffix(s.word, " season")+": "+c.short(s), bold) // never shortened: it is the figure
 		c.Text(x+7, ys[i]+0.9, pen.Fit(s.figure, w-7, small), small)
 		c.Text(x+7, ys[i]+4.4, pen.Fit("moisture "+s.wet, w-7, small), small)
 	}

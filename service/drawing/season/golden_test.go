@@ -1,4 +1,4 @@
-package season_test
+package season
 
 import (
 	"context"
@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/drawing/season"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -84,13 +83,13 @@ func TestGoldenCharts(t *testing.T) {
 	square.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	square.Top.Corners[0].Joint = estimate.WishButt
 	for name, draw := range map[string]func() ([]byte, error){
-		"desk_run":        func() ([]byte, error) { return season.Draw(make1(t, desk()), 0, season.Options{}) },
-		"desk_run_narrow": func() ([]byte, error) { return season.Draw(make1(t, desk()), 0, season.Options{Narrow: true}) },
-		"bar_run_wet":     func() ([]byte, error) { return season.Draw(make1(t, bar()), 1, season.Options{}) },
-		"still_run":       func() ([]byte, error) { return season.Draw(make1(t, still), 1, season.Options{}) },
-		"desk_seam":       func() ([]byte, error) { return season.DrawSeam(make1(t, desk()), 0, season.Options{}) },
-		"bar_seam_narrow": func() ([]byte, error) { return season.DrawSeam(make1(t, bar()), 0, season.Options{Narrow: true}) },
-		"square_butt":     func() ([]byte, error) { return season.DrawSeam(make1(t, square), 0, season.Options{}) },
+		"desk_run":        func() ([]byte, error) { return Draw(make1(t, desk()), 0, Options{}) },
+		"desk_run_narrow": func() ([]byte, error) { return Draw(make1(t, desk()), 0, Options{Narrow: true}) },
+		"bar_run_wet":     func() ([]byte, error) { return Draw(make1(t, bar()), 1, Options{}) },
+		"still_run":       func() ([]byte, error) { return Draw(make1(t, still), 1, Options{}) },
+		"desk_seam":       func() ([]byte, error) { return DrawSeam(make1(t, desk()), 0, Options{}) },
+		"bar_seam_narrow": func() ([]byte, error) { return DrawSeam(make1(t, bar()), 0, Options{Narrow: true}) },
+		"square_butt":     func() ([]byte, error) { return DrawSeam(make1(t, square), 0, Options{}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			got, err := draw()

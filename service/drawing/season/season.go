@@ -26,6 +26,14 @@ type Options struct {
 // Draw returns the chart of a run's width as an SVG document; runs count from 0. It returns a NotFound fault when there
 // is no such run.
 func Draw(e *estimate.Estimate, run int, o Options) ([]byte, error) {
+	c, err := ofRun(e, run)
+	if err != nil {
+		return nil, err
+	}
+	return c.draw(o.Narrow), nil
+}
+
+func ofRun(e *estimate.Estimate, run int) (*chart, error) {
 	if run < 0 || run >= len(e.Runs) {
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no run %d; this top has %d.", run+1, len(e.Runs))}
 	}
@@ -33,8 +41,8 @@ func Draw(e *estimate.Estimate, run int, o Options) ([]byte, error) {
 	m := &r.Movement
 	name := pen.Short(r.Name, nameLength)
 	wide := func(change measure.Length) string { return width(r.Depth+change, e.Units) + " wide" }
-	c := chart{units: e.Units, title: "Run " + name + " through the year: how wide it is", up: "wider", down: "narrower",
-		about: capital(r.Wood) + ", " + sawnName(r.Sawn) + ", " + r.Depth.Phrase(e.Units) + " deep as made.",
+	c := &chart{units: e.Units, title: "Run " + name + " through the year: how wide it is", up: "wider", down: "narrower",
+		about: capital(r.Wood) + ", " + sawnName(r.Sawn) + ", " + width(r.Depth, e.Units) + " deep as made.",
 		made:  state{word: "as made", figure: wide(0), wet: moisture(r.Moisture.Making)},
 		dry:   state{word: "dry season", change: m.ToDry, figure: wide(m.ToDry), wet: moisture(r.Moisture.Dry)},
 		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: moisture(r.Moisture.Humid)}}
@@ -43,19 +51,27 @@ func Draw(e *estimate.Estimate, run int, o Options) ([]byte, error) {
 	if m.Range == 0 {
 		c.why = "With these moistures this slab keeps its width."
 	}
-	return c.draw(o), nil
+	return c, nil
 }
 
 // DrawSeam returns the chart of how far a corner's seam would open, or where it stays shut how far it slides, at its
 // far end from the held point; corners count from 0. It returns a NotFound fault when there is no such corner or
 // candidate, and an Impossible one when that candidate has no seam.
 func DrawSeam(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
+	c, err := ofSeam(e, corner, o.Joint)
+	if err != nil {
+		return nil, err
+	}
+	return c.draw(o.Narrow), nil
+}
+
+func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error) {
 	if corner < 0 || corner >= len(e.Corners) {
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
 	}
 	joint := e.Corners[corner].Chosen
-	if o.Joint != nil {
-		joint = *o.Joint
+	if named != nil {
+		joint = *named
 	}
 	var s *estimate.Candidate
 	for i := range e.Corners[corner].Candidates {
@@ -78,7 +94,7 @@ func DrawSeam(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
 		}
 		return first + " " + one + ", " + second + " " + other
 	}
-	c := chart{units: e.Units,
+	c := &chart{units: e.Units,
 		about: "Seam " + s.Geometry.SeamLength.Phrase(e.Units) + " long between " + first + " and " + second + ", a " + strings.ReplaceAll(string(joint.Kind), "masons_miter", "mason’s miter") + ".",
 		made:  state{word: "as made", figure: "shut", wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Making })},
 		dry:   state{word: "dry season", change: s.Movement.Dry.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Dry })},
@@ -88,7 +104,7 @@ func DrawSeam(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
 	} else {
 		c.slides(corner, s)
 	}
-	return c.draw(o), nil
+	return c, nil
 }
 
 // opens makes it the chart of a seam that would open.
