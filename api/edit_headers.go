@@ -31,6 +31,23 @@ type writing struct {
 	units   measureSystem
 }
 
+// actorOf names who writes: the key, and the person that its holder names.
+func actorOf(e echo.Context, q *query) string {
+	person, key := strings.TrimSpace(e.Request().Header.Get("X-Actor")), callerOf(e).Name
+	if e.Request().Header.Values("X-Actor") != nil && !plainText(person, longestActor) {
+		q.wrong("X-Actor", "Must be 1 to 100 visible characters.")
+	}
+	switch {
+	case person == "" && key == "":
+		return "anonymous"
+	case person == "":
+		return "key " + key
+	case key == "":
+		return person
+	}
+	return cut(person, longestActor-len(key)-len(" (key )")) + " (key " + key + ")"
+}
+
 const (
 	longestActor = 100
 	longestKey   = 255
@@ -39,12 +56,7 @@ const (
 // writingOf reads the headers of a write. An Idempotency-Key comes back with the answer.
 func writingOf(e echo.Context, q *query) (writing, error) {
 	header := e.Request().Header
-	w := writing{actor: "anonymous", units: q.units()}
-	if header.Values("X-Actor") != nil {
-		if w.actor = strings.TrimSpace(header.Get("X-Actor")); !plainText(w.actor, longestActor) {
-			q.wrong("X-Actor", "Must be 1 to 100 visible characters.")
-		}
-	}
+	w := writing{actor: actorOf(e, q), units: q.units()}
 	if key := header.Get("Idempotency-Key"); header.Values("Idempotency-Key") != nil {
 		if !plainText(key, longestKey) {
 			q.wrong("Idempotency-Key", "Must be 1 to 255 visible characters.")

@@ -24,6 +24,7 @@ type shop struct {
 	*client
 	store *store.Store
 	cat   *store.Catalogue
+	url   string
 }
 
 func newShop(t testing.TB) *shop {
@@ -40,7 +41,7 @@ func shopOn(t testing.TB, url string) *shop {
 	require.NoError(t, err)
 	config := healthy(t)
 	config.Snapshot, config.Store = cat.Snapshot, st
-	return &shop{newClient(t, config), st, cat}
+	return &shop{newClient(t, config), st, cat, url}
 }
 
 func (s *shop) put(t testing.TB, path, body string, header ...string) answer {

@@ -27,7 +27,11 @@ func TestEveryExampleOfTheSpecIsAnswered(t *testing.T) {
 		if item.Post == nil || item.Post.Tags[0] != "estimates" { // what stores something has its own tests
 			continue
 		}
-		for name := range item.Post.RequestBody.Value.Content["application/json"].Examples {
+		asJSON := item.Post.RequestBody.Value.Content["application/json"]
+		if asJSON == nil { // a stream of lines has its own tests
+			continue
+		}
+		for name := range asJSON.Examples {
 			for _, query := range []string{"", "?explain=true"} {
 				a := c.post(t, path+query, exampleBody(t, path, name))
 				require.Equal(t, http.StatusOK, a.status, "%s %s: %s", path, name, a.body)
@@ -79,7 +83,7 @@ func TestTheExampleAnswersOfTheSpecAreThoseOfTheService(t *testing.T) {
 		}
 		return fmt.Sprintf("%s# answer to %s %s%s\n%s%s\n%s# end of answer", m[1], m[2], m[3], m[4], m[1], layout(t, a.body, m[1]), m[1])
 	})
-	require.Equal(t, 20, found)
+	require.Equal(t, 22, found)
 	if os.Getenv("UPDATE_GOLDEN") != "" {
 		require.NoError(t, os.WriteFile(specFile, []byte(renewed), 0o644))
 	}

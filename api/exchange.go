@@ -107,6 +107,7 @@ func tag(raw []byte) tagged {
 // sendTagged writes an answer with its ETag, or 304 when the caller holds it already.
 func sendTagged(c echo.Context, mediaType string, t tagged) error {
 	c.Response().Header().Set("ETag", t.etag)
+	c.Response().Header().Set("Cache-Control", "private, no-cache") // to be kept, and asked for again
 	if holds(c.Request().Header.Values("If-None-Match"), t.etag) {
 		return c.NoContent(http.StatusNotModified)
 	}

@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"errors"
 	"io"
 	"net/http"
 	"strconv"
@@ -86,6 +87,13 @@ func UpdatePrices(ctx context.Context, st *store.Store, cat *catalogue.Snapshot,
 func refusedPrices(err error) error {
 	if err == nil {
 		return nil
+	}
+	var reused *store.KeyReusedError
+	if errors.As(err, &reused) {
+		return &refusal{kind: keyReused, detail: reused.Detail}
+	}
+	if errors.Is(err, store.ErrKeyInUse) {
+		return &refusal{kind: keyInUse, detail: "A list with this Idempotency-Key is being worked on. Send it again in a moment."}
 	}
 	faults := fault.All(err)
 	if kindOf(faults) != fault.Impossible {

@@ -71,7 +71,7 @@ var kindsInOrder = []fault.Kind{fault.Internal, fault.Invalid, fault.Impossible,
 
 // allKinds lists every kind that has a page.
 func allKinds() []*kind {
-	all := []*kind{tooLarge, unsupportedMedia, methodNotAllowed, preconditionFailed, preconditionRequired, unfitEntry, unfitPrices}
+	all := []*kind{tooLarge, unsupportedMedia, methodNotAllowed, preconditionFailed, preconditionRequired, unfitEntry, unfitPrices, impossibleMove, keyReused, keyInUse, unauthorized, forbidden, tooMany}
 	for _, k := range kindsInOrder {
 		all = append(all, kinds[k])
 	}

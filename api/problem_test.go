@@ -86,7 +86,7 @@ func TestMovementsAndComparisonsRefuseLikeEstimates(t *testing.T) {
 
 func TestMetricsBeforeTheFirstCatalogue(t *testing.T) {
 	t.Parallel()
-	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() api.Status { return api.Status{} }})
+	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() api.Status { return api.Status{} }, NoAuth: true})
 	text := string(c.get(t, "/metrics").body)
 	require.Contains(t, text, "seamwright_catalogue_revision 0")
 	require.Contains(t, text, "seamwright_database_up 0")

@@ -115,11 +115,17 @@ func parseEstimateRequest(raw []byte, now time.Time) (estimate.Order, []estimate
 	if err != nil {
 		return estimate.Order{}, nil, err
 	}
+	assumed := takeDay(&order, now)
+	return order, assumed, nil
+}
+
+// takeDay puts in today when an order names no day for its prices, and says so.
+func takeDay(order *estimate.Order, now time.Time) []estimate.Assumption {
 	if order.Pricing.AsOf != "" {
-		return order, nil, nil
+		return nil
 	}
 	order.Pricing.AsOf = today(now)
-	return order, []estimate.Assumption{{Pointer: "/pricing/as_of", Value: string(order.Pricing.AsOf), Why: "The request names no day, so the prices are today's (" + now.Location().String() + ")."}}, nil
+	return []estimate.Assumption{{Pointer: "/pricing/as_of", Value: string(order.Pricing.AsOf), Why: "The request names no day, so the prices are today's (" + now.Location().String() + ")."}}
 }
 
 // MakeEstimate reads the body of a request and works out the estimate, as POST /v1/estimates does. A request that names
@@ -129,14 +135,20 @@ func MakeEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bo
 	if err != nil {
 		return nil, err
 	}
-	order, assumed, err := parseEstimateRequest(raw, now)
+	order, err := bind(raw, estimateForm, readOrder)
 	if err != nil {
 		return nil, err
 	}
+	order.Explain = explain
+	return makeEstimate(order, cat, now)
+}
+
+// makeEstimate works out an order that was read; now has the shop's zone. Without a day it is priced as of today.
+func makeEstimate(order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estimate.Estimate, error) {
+	assumed := takeDay(&order, now)
 	if err := priceable(order.Pricing.AsOf, cat); err != nil {
 		return nil, err
 	}
-	order.Explain = explain
 	est, err := estimate.Make(order, cat)
 	if err != nil {
 		return nil, err

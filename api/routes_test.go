@@ -16,7 +16,7 @@ import (
 // bare is a server without a catalogue.
 func bare(t *testing.T) *Server {
 	t.Helper()
-	s, err := New(Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() Status { return Status{} }})
+	s, err := New(Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() Status { return Status{} }, NoAuth: true})
 	require.NoError(t, err)
 	return s
 }

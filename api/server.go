@@ -5,11 +5,13 @@ package api
 import (
 	"errors"
 	"log/slog"
+	"net"
 	"net/http"
 	"time"
 
 	"github.com/labstack/echo/v4"
 
+	"seamwright/api/access"
 	"seamwright/api/pages"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
@@ -34,6 +36,15 @@ type Config struct {
 	Build string
 	// BodyLimit is the largest body in bytes. Zero: 1 MiB.
 	BodyLimit int64
+	// Keys are the access keys. Nil only with NoAuth: a server without keys must be asked for.
+	Keys *access.Ring
+	// NoAuth serves everybody everything. Not together with Keys.
+	NoAuth bool
+	// KeyLimit is how many calls a minute a secret key may make, FormLimit a publishable key from one address. Zero:
+	// 6000 and 60.
+	KeyLimit, FormLimit int
+	// TrustedProxies are the networks whose X-Forwarded-For is believed. None: the peer's address counts.
+	TrustedProxies []*net.IPNet
 	// PriceBodyLimit is the same for price lists, as they are sent and when they are expanded. Zero: 512 MiB.
 	PriceBodyLimit int64
 }
@@ -52,6 +63,8 @@ type Server struct {
 	metrics *metrics
 	spec    struct{ yaml, json tagged }
 	site    *pages.Site
+	guard   *guard
+	keyed   map[string]bool // see keyedOperations
 }
 
 // New makes a server. It fails only when the embedded spec is wrong.
@@ -68,6 +81,12 @@ func New(config Config) (*Server, error) {
 	if config.PriceBodyLimit <= 0 {
 		config.PriceBodyLimit = largestList
 	}
+	if config.KeyLimit <= 0 {
+		config.KeyLimit = 6000
+	}
+	if config.FormLimit <= 0 {
+		config.FormLimit = 60
+	}
 	s := &Server{config: config, echo: echo.New()}
 	asJSON, err := openapi.JSON()
 	if err != nil {
@@ -77,17 +96,35 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s.spec.yaml, s.spec.json = tag(openapi.YAML()), tag(asJSON)
+	if s.guard, err = newGuard(&config); err != nil {
+		return nil, err
+	}
+	if s.keyed, err = keyedOperations(); err != nil {
+		return nil, err
+	}
 	_, noEstimate := estimateForm()
 	_, noMovement := movementForm()
 	if err := errors.Join(noEstimate, noMovement); err != nil {
 		return nil, err
 	}
 	s.metrics = newMetrics(s)
-	s.echo.IPExtractor = echo.ExtractIPDirect()
+	s.echo.IPExtractor = addressOf(config.TrustedProxies)
 	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover)
+	s.echo.Use(s.observe, s.recover, s.guard.check, s.idempotent)
 	s.routes()
 	return s, nil
+}
+
+// addressOf tells a caller's address: the peer's, or behind proxies that are trusted what they say it is.
+func addressOf(proxies []*net.IPNet) echo.IPExtractor {
+	if len(proxies) == 0 {
+		return echo.ExtractIPDirect()
+	}
+	options := []echo.TrustOption{echo.TrustLoopback(false), echo.TrustLinkLocal(false), echo.TrustPrivateNet(false)}
+	for _, network := range proxies {
+		options = append(options, echo.TrustIPRange(network))
+	}
+	return echo.ExtractIPFromXFFHeader(options...)
 }
 
 // Handler returns the server as a handler of HTTP.
@@ -111,12 +148,16 @@ func (s *Server) HTTPServer() *http.Server {
 func (s *Server) routes() {
 	e := s.echo
 	e.POST("/v1/estimates", s.postEstimate)
+	e.POST("/v1/estimates/batch", s.postBatch)
 	e.POST("/v1/joint-comparisons", s.postJointComparison)
 	e.POST("/v1/movements", s.postMovement)
 	s.catalogueRoutes()
 	s.auditRoutes()
 	s.exportRoutes()
 	s.priceUpdateRoutes()
+	s.quoteRoutes()
+	s.keyRoutes()
+	s.orderFormRoutes()
 	s.pageRoutes()
 	e.GET("/healthz", s.getHealth)
 	e.GET("/readyz", s.getReadiness)

@@ -68,7 +68,7 @@ func (w *writer) setting(s *settingNow, _ view) {
 	w.text("kind", string(s.Kind))
 	w.text("value", s.value)
 	w.text("default", s.Default)
-	if s.Kind == catalogue.SettingText {
+	if s.Kind.IsText() {
 		w.null("low")
 		w.null("high")
 	} else {

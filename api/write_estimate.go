@@ -105,6 +105,11 @@ func (w *writer) assumption(a *estimate.Assumption) {
 
 func (w *writer) outline(name string, points []plan.Point) {
 	w.list(name)
+	w.points(points)
+	w.end()
+}
+
+func (w *writer) points(points []plan.Point) {
 	for _, p := range points {
 		w.item()
 		w.decimal(p.X.In(w.units), w.lengthPlaces())
@@ -112,7 +117,6 @@ func (w *writer) outline(name string, points []plan.Point) {
 		w.decimal(p.Y.In(w.units), w.lengthPlaces())
 		w.end()
 	}
-	w.end()
 }
 
 func (w *writer) topMade(m *estimate.Made) {

@@ -70,6 +70,9 @@ const (
 // the revision rises, other writers of the catalogue wait: two edits that are good each by itself cannot make a
 // bad catalogue together.
 //
+// Within a transaction of the context each try is a savepoint. Going back to it gives up the locks that it took, and
+// every statement sees what is committed by then (READ COMMITTED), so that trying again makes sense there, too.
+//
 // It fails with a RefusedError, a fault, what Decide failed with, or an error of the database (see Away).
 func (s *Store) Edit(ctx context.Context, e Edit) (*Edited, error) {
 	ctx, cancel := context.WithTimeout(ctx, editWithin)
@@ -81,7 +84,7 @@ func (s *Store) Edit(ctx context.Context, e Edit) (*Edited, error) {
 			return err
 		})
 		if err == nil && done.Changed == 0 {
-			done.Snapshot, err = s.Load(ctx)
+			done.Snapshot, err = s.loadAfter(ctx)
 		}
 		if err == nil {
 			return done, nil

@@ -39,6 +39,20 @@ func loadIn(ctx context.Context, tx pgx.Tx) (*catalogue.Snapshot, error) {
 	return l.finish()
 }
 
+// loadAfter reads the catalogue after an edit that changed nothing: on its own, or within the context's transaction,
+// which must not take a second connection from the pool. There no other edit may commit while the queries run, which
+// the lock on the revision sees to.
+func (s *Store) loadAfter(ctx context.Context) (*catalogue.Snapshot, error) {
+	tx, ok := ctx.Value(transactionKey{}).(pgx.Tx)
+	if !ok {
+		return s.Load(ctx)
+	}
+	if _, err := tx.Exec(ctx, `SELECT FROM catalogue_revision FOR SHARE`); err != nil {
+		return nil, fmt.Errorf("load catalogue: %w", err)
+	}
+	return loadIn(ctx, tx)
+}
+
 // loading is a snapshot in the making, and what is needed on the way. Texts that come again and again are kept
 // once.
 type loading struct {

@@ -126,8 +126,8 @@ const mostPriceLists = 4
 // the same key) changes nothing and returns the first report.
 //
 // It fails with a Fault: NotFound for an unknown supplier, Impossible for dates that cannot be, Conflict for another
-// list of the same day without Replace and for a key that another list has, Unavailable without a database. An error
-// of the rows comes back as it is.
+// list of the same day without Replace, Unavailable without a database; with a KeyReusedError for a key that another
+// list has, and with ErrKeyInUse. An error of the rows comes back as it is.
 func (s *Store) UpdatePrices(ctx context.Context, list PriceList) (*PriceUpdate, error) {
 	if list.EffectiveFrom == "" {
 		list.EffectiveFrom = list.ListDate

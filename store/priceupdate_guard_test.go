@@ -111,7 +111,7 @@ func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	revision := one[int64](t, conn, selectRevision)
 	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "10.50")+line("biscuit_10", 500, "40.50")+line("biscuit_20", 100, "90")))
 	require.Equal(t, store.PricesHeld, u.Status)
-	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4, known), "1 of 4 rows are held or rejected, more than 10 %."}, u.HeldBecause)
+	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4, known), "1 of 4 rows is held or rejected, more than 10 %."}, u.HeldBecause)
 	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", today))
 	require.Equal(t, revision, one[int64](t, conn, selectRevision), "the catalogue has not changed")
 

@@ -95,12 +95,13 @@ func TestAServiceKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 	s, conn := setup(t)
 	stock(t, conn)
 	url := urlOf(conn)
-	started, last := time.Now(), 0
-	for time.Since(started) < 8*time.Second {
+	started, last, longest := time.Now(), 0, 400
+	for time.Since(started) < 8*time.Second || last == 0 {
+		require.Less(t, time.Since(started), 2*time.Minute, "some lists must get through")
 		child := osexec.Command(os.Args[0])
 		child.Env = append(os.Environ(), senderURL+"="+url)
 		require.NoError(t, child.Start())
-		time.Sleep(time.Duration(50+rand.IntN(400)) * time.Millisecond)
+		time.Sleep(time.Duration(50+rand.IntN(longest)) * time.Millisecond)
 		require.NoError(t, child.Process.Kill())
 		require.Error(t, child.Wait(), "it was killed")
 		// The server may not have noticed yet, and finish or roll back what it was told.
@@ -110,8 +111,10 @@ func TestAServiceKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 		now := whole(t, conn)
 		require.GreaterOrEqual(t, now, last, "what was applied stays")
 		last = now
+		if last == 0 {
+			longest += 100 // a busy machine: let a list get through
+		}
 	}
-	require.Positive(t, last, "some lists got through")
 	u, err := s.UpdatePrices(context.Background(), killList(last+1))
 	require.NoError(t, err)
 	require.Equal(t, store.PricesApplied, u.Status)

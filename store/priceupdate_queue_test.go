@@ -38,16 +38,22 @@ func TestListsOfOneSupplierQueueAndEachSeesTheOneBefore(t *testing.T) {
 	require.Equal(t, 4, one[int](t, conn, `SELECT count(DISTINCT revision) FROM price_update`))
 }
 
-// The same list from several senders at once is one list.
+// The same list from several senders at once is one list: who finds its key in use sends it again.
 func TestTheSameListAtOnceIsTakenOnce(t *testing.T) {
 	t.Parallel()
 	s, conn := setup(t)
 	loose(t, conn)
 	var senders errgroup.Group
 	for range 4 {
-		list := demoList(t, someDay, line("biscuit_0", 100, "9.90"))
-		list.Key = "one"
-		senders.Go(func() error { _, err := s.UpdatePrices(context.Background(), list); return err })
+		senders.Go(func() error {
+			for {
+				list := demoList(t, someDay, line("biscuit_0", 100, "9.90")) // rows can be read once
+				list.Key = "one"
+				if _, err := s.UpdatePrices(context.Background(), list); !errors.Is(err, store.ErrKeyInUse) {
+					return err
+				}
+			}
+		})
 	}
 	require.NoError(t, senders.Wait())
 	require.Equal(t, 1, one[int](t, conn, `SELECT count(*) FROM price_update`))

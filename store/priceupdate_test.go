@@ -92,7 +92,9 @@ func TestAKeyBelongsToOneList(t *testing.T) {
 	require.Equal(t, first.ID, again.ID)
 	require.True(t, again.Repeated)
 	_, err = send("2026-11-20", "10.00")
-	requireFault(t, err, fault.Conflict, "Idempotency-Key")
+	var reused *store.KeyReusedError
+	require.ErrorAs(t, err, &reused)
+	require.ErrorContains(t, err, "Idempotency-Key")
 }
 
 func TestADryRunSaysTheSameAndChangesNothing(t *testing.T) {

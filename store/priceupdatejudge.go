@@ -119,12 +119,20 @@ func (w *priceWork) overall(c *PriceCounts, had int) (because []string) {
 		return nil
 	}
 	if over(c.Missing, had, w.rails.missing) {
-		because = append(because, fmt.Sprintf("%d of %d prices of the list before are missing, more than %s %%.", c.Missing, had, w.rails.missing))
+		because = append(because, fmt.Sprintf("%d of %d prices of the list before %s missing, more than %s %%.", c.Missing, had, are(c.Missing), w.rails.missing))
 	}
 	if over(c.Held+c.Rejected, c.Rows, w.rails.heldShare) {
-		because = append(because, fmt.Sprintf("%d of %d rows are held or rejected, more than %s %%.", c.Held+c.Rejected, c.Rows, w.rails.heldShare))
+		because = append(because, fmt.Sprintf("%d of %d rows %s held or rejected, more than %s %%.", c.Held+c.Rejected, c.Rows, are(c.Held+c.Rejected), w.rails.heldShare))
 	}
 	return because
+}
+
+// are is the verb for so many.
+func are(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
 }
 
 // over reports whether part is more of the whole than so many hundredths.

@@ -42,6 +42,13 @@ WHERE s.code = $1 AND c.key = 'currency' AND m.key = 'price_move_limit' AND i.ke
 // run reads the list into a staging table of the connection, without a lock on anything, and then does the rest in
 // one transaction under the supplier's lock.
 func (w *priceWork) run(ctx context.Context) (*PriceUpdate, error) {
+	if w.list.Key != "" {
+		free, err := w.holdKey(ctx)
+		if err != nil {
+			return nil, err
+		}
+		defer free()
+	}
 	if err := w.readRails(ctx); err != nil {
 		return nil, err
 	}
@@ -62,6 +69,24 @@ func (w *priceWork) run(ctx context.Context) (*PriceUpdate, error) {
 		return nil, err
 	}
 	return update, nil
+}
+
+const priceKeyLock = `hashtextextended('price list ' || $1 || ' ' || $2, 0)`
+
+// holdKey keeps the sender's key from being used twice at a time, for as long as the list is worked on.
+func (w *priceWork) holdKey(ctx context.Context) (free func(), err error) {
+	var mine bool
+	err = w.conn.QueryRow(ctx, `SELECT pg_try_advisory_lock(`+priceKeyLock+`)`, w.list.Supplier, w.list.Key).Scan(&mine)
+	if err != nil {
+		return nil, fmt.Errorf("hold the key: %w", err)
+	}
+	if !mine {
+		return nil, ErrKeyInUse
+	}
+	return func() {
+		// A connection that cannot do it is broken and ends, and the lock with it.
+		_, _ = w.conn.Exec(ctx, `SELECT pg_advisory_unlock(`+priceKeyLock+`)`, w.list.Supplier, w.list.Key)
+	}, nil
 }
 
 var errDry = errors.New("dry run")
@@ -143,7 +168,7 @@ func (w *priceWork) before(ctx context.Context) (*PriceUpdate, error) {
 		case err != nil:
 			return nil, err
 		case u != nil && !bytes.Equal(content, w.stage.content):
-			return nil, &fault.Fault{Kind: fault.Conflict, Detail: fmt.Sprintf("The Idempotency-Key was sent with another list before, %s of %s.", u.ID, u.ListDate), Fix: "Send every list with a key of its own."}
+			return nil, &KeyReusedError{fmt.Sprintf("The Idempotency-Key was sent with another list before, %s of %s. Send every list with a key of its own.", u.ID, u.ListDate)}
 		case u != nil:
 			return w.again(ctx, u)
 		}

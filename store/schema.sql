@@ -24,6 +24,63 @@ CREATE DOMAIN source_id AS text COLLATE "C"
 COMMENT ON DOMAIN source_id IS 'id of a publication in the program''s list of sources; demo marks invented data';
 
 
+CREATE TABLE access_key (
+  id text NOT NULL,
+  kind text NOT NULL,
+  name label NOT NULL,
+  scopes text[] NOT NULL,
+  origins text[] NOT NULL,
+  hash bytea NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  expires_at timestamp with time zone,
+  revoked_at timestamp with time zone,
+  last_used_at timestamp with time zone,
+  successor text,
+  CONSTRAINT access_key_hash_key UNIQUE (hash),
+  CONSTRAINT access_key_pkey PRIMARY KEY (id),
+  CONSTRAINT access_key_successor_fkey FOREIGN KEY (successor) REFERENCES access_key(id),
+  CONSTRAINT access_key_author_is_short CHECK (((created_by <> ''::text) AND (length(created_by) <= 200))),
+  CONSTRAINT access_key_fits_its_kind CHECK (
+CASE kind
+    WHEN 'publishable'::text THEN ((scopes = '{}'::text[]) AND (origins <> '{}'::text[]))
+    ELSE ((scopes <> '{}'::text[]) AND (origins = '{}'::text[]))
+END),
+  CONSTRAINT access_key_hash_is_sha256 CHECK ((length(hash) = 32)),
+  CONSTRAINT access_key_id_is_short CHECK ((id ~ '^[a-z0-9]{8,32}$'::text)),
+  CONSTRAINT access_key_kind_is_known CHECK ((kind = ANY (ARRAY['secret'::text, 'publishable'::text]))),
+  CONSTRAINT access_key_name_is_short CHECK ((length((name)::text) <= 60))
+);
+COMMENT ON TABLE access_key IS 'who may call. The key itself is not here: only its SHA-256, which is enough for 256 random bits';
+COMMENT ON COLUMN access_key.id IS 'the part of the key that may be shown';
+COMMENT ON COLUMN access_key.origins IS 'of a publishable key: the pages that may use it, such as https://shop.example';
+COMMENT ON COLUMN access_key.successor IS 'the key that took over when this one was rotated';
+
+CREATE TABLE access_refusal (
+  minute timestamp with time zone NOT NULL,
+  reason text NOT NULL,
+  route text NOT NULL,
+  key text NOT NULL,
+  address text NOT NULL,
+  count bigint NOT NULL,
+  CONSTRAINT access_refusal_pkey PRIMARY KEY (minute, reason, route, key, address),
+  CONSTRAINT access_refusal_address_is_short CHECK ((length(address) <= 64)),
+  CONSTRAINT access_refusal_counts CHECK ((count > 0)),
+  CONSTRAINT access_refusal_key_is_short CHECK ((length(key) <= 32)),
+  CONSTRAINT access_refusal_reason_is_word CHECK ((reason ~ '^[a-z_]{1,40}$'::text)),
+  CONSTRAINT access_refusal_route_is_short CHECK ((length(route) <= 200))
+);
+COMMENT ON TABLE access_refusal IS 'calls that were refused, counted by the minute; kept for 90 days';
+COMMENT ON COLUMN access_refusal.key IS 'id of the key that came with it; empty: none, or none that exists';
+
+CREATE TABLE access_state (
+  one boolean NOT NULL DEFAULT true,
+  version bigint NOT NULL,
+  CONSTRAINT access_state_pkey PRIMARY KEY (one),
+  CONSTRAINT access_state_is_one CHECK (one)
+);
+COMMENT ON TABLE access_state IS 'one row; the version rises with every change of the keys that callers can feel';
+
 CREATE TABLE audit_entry (
   number bigint NOT NULL,
   at timestamp with time zone NOT NULL,
@@ -175,6 +232,25 @@ CREATE TABLE glue (
 COMMENT ON TABLE glue IS 'glues for stave joints, sold by the litre';
 COMMENT ON COLUMN glue.spread_m2 IS 'glue-line area that one litre covers';
 
+CREATE TABLE idempotency (
+  id bytea NOT NULL,
+  fingerprint bytea NOT NULL,
+  status integer NOT NULL,
+  content_type text NOT NULL,
+  location text NOT NULL,
+  etag text NOT NULL,
+  body bytea NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  CONSTRAINT idempotency_pkey PRIMARY KEY (id),
+  CONSTRAINT idempotency_fingerprint_is_sha256 CHECK ((length(fingerprint) = 32)),
+  CONSTRAINT idempotency_id_is_sha256 CHECK ((length(id) = 32)),
+  CONSTRAINT idempotency_status_is_success CHECK (((status >= 200) AND (status <= 299)))
+);
+COMMENT ON TABLE idempotency IS 'answers to writes, kept for 24 hours; written in the transaction of the write itself';
+COMMENT ON COLUMN idempotency.id IS 'SHA-256 of the caller and its Idempotency-Key';
+COMMENT ON COLUMN idempotency.fingerprint IS 'SHA-256 of method, path, query and body: what the key was used for';
+COMMENT ON COLUMN idempotency.body IS 'the answer, sealed with what the caller sent: it may show a new access key';
+
 CREATE TABLE item (
   code entity_code NOT NULL,
   kind text NOT NULL,
@@ -297,6 +373,40 @@ CREATE TABLE lumber (
 COMMENT ON TABLE lumber IS 'rough boards of one species, thickness and grade, sold by the board foot';
 COMMENT ON COLUMN lumber.clear_twelfths IS 'least clear yield by the grade''s rule, in twelfths of the surface (cutting units): FAS 10, No. 1 Common 8';
 COMMENT ON COLUMN lumber.working_width_mm IS 'width of a board that can be counted on';
+
+CREATE TABLE order_form_request (
+  reference text NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  content bytea NOT NULL,
+  sender bytea NOT NULL,
+  name text NOT NULL,
+  email text,
+  phone text,
+  message text NOT NULL,
+  request jsonb NOT NULL,
+  estimate jsonb NOT NULL,
+  shown jsonb NOT NULL,
+  revision bigint NOT NULL,
+  CONSTRAINT order_form_request_pkey PRIMARY KEY (reference),
+  CONSTRAINT order_form_can_be_answered CHECK (((email IS NOT NULL) OR (phone IS NOT NULL))),
+  CONSTRAINT order_form_content_is_hash CHECK ((length(content) = 32)),
+  CONSTRAINT order_form_email_is_short CHECK (((length(email) >= 3) AND (length(email) <= 200))),
+  CONSTRAINT order_form_estimate_is_object CHECK ((jsonb_typeof(estimate) = 'object'::text)),
+  CONSTRAINT order_form_message_is_short CHECK ((length(message) <= 2000)),
+  CONSTRAINT order_form_name_is_short CHECK (((name <> ''::text) AND (length(name) <= 100))),
+  CONSTRAINT order_form_phone_is_short CHECK (((length(phone) >= 5) AND (length(phone) <= 30))),
+  CONSTRAINT order_form_reference_is_short CHECK (((reference <> ''::text) AND (length(reference) <= 64))),
+  CONSTRAINT order_form_request_is_object CHECK ((jsonb_typeof(request) = 'object'::text)),
+  CONSTRAINT order_form_sender_is_hash CHECK ((length(sender) = 32)),
+  CONSTRAINT order_form_shown_is_object CHECK ((jsonb_typeof(shown) = 'object'::text))
+);
+COMMENT ON TABLE order_form_request IS 'requests of customers by the online order form, kept with their consent';
+COMMENT ON COLUMN order_form_request.content IS 'SHA-256 of all that was sent: the same again is kept once';
+COMMENT ON COLUMN order_form_request.sender IS 'SHA-256 of day and address, to bound what is kept of one in a day';
+COMMENT ON COLUMN order_form_request.request IS 'the top in the customer''s words';
+COMMENT ON COLUMN order_form_request.estimate IS 'the request for an estimate that it means; it names no day';
+COMMENT ON COLUMN order_form_request.shown IS 'what the customer saw';
+COMMENT ON COLUMN order_form_request.revision IS 'of the catalogue that priced it';
 
 CREATE TABLE panel (
   code entity_code NOT NULL,
@@ -435,6 +545,94 @@ CREATE TABLE price_update_staged (
 );
 COMMENT ON TABLE price_update_staged IS 'all good rows of lists that are held whole, until somebody decides about them';
 
+CREATE TABLE quote (
+  id text NOT NULL,
+  number bigint NOT NULL,
+  status text NOT NULL,
+  origin text NOT NULL,
+  reference text NOT NULL,
+  customer_reference text NOT NULL,
+  customer_name text NOT NULL,
+  customer_email text NOT NULL,
+  customer_phone text NOT NULL,
+  customer_address text NOT NULL,
+  note text NOT NULL,
+  terms text NOT NULL,
+  valid_until date NOT NULL,
+  revision integer NOT NULL,
+  version bigint NOT NULL DEFAULT 1,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  updated_at timestamp with time zone NOT NULL,
+  species text[] NOT NULL,
+  currency text NOT NULL,
+  cost numeric(14,2) NOT NULL,
+  net numeric(14,2) NOT NULL,
+  total numeric(14,2) NOT NULL,
+  checked_revision bigint NOT NULL,
+  checked_day date NOT NULL,
+  cost_now numeric(14,2),
+  moved numeric(10,2),
+  check_failed text,
+  CONSTRAINT quote_number_key UNIQUE (number),
+  CONSTRAINT quote_pkey PRIMARY KEY (id),
+  CONSTRAINT quote_author_is_short CHECK ((length(created_by) <= 200)),
+  CONSTRAINT quote_check_failed_is_short CHECK ((length(check_failed) <= 2000)),
+  CONSTRAINT quote_currency_is_code CHECK ((currency ~ '^[A-Z]{3}$'::text)),
+  CONSTRAINT quote_customer_address_is_short CHECK ((length(customer_address) <= 500)),
+  CONSTRAINT quote_customer_email_is_short CHECK ((length(customer_email) <= 254)),
+  CONSTRAINT quote_customer_name_is_short CHECK ((length(customer_name) <= 200)),
+  CONSTRAINT quote_customer_phone_is_short CHECK ((length(customer_phone) <= 50)),
+  CONSTRAINT quote_customer_reference_is_short CHECK ((length(customer_reference) <= 100)),
+  CONSTRAINT quote_id_is_short CHECK ((id ~ '^quote_[a-z2-7]{26}$'::text)),
+  CONSTRAINT quote_note_is_short CHECK ((length(note) <= 4000)),
+  CONSTRAINT quote_origin_is_known CHECK ((origin = ANY (ARRAY['shop'::text, 'order_form'::text]))),
+  CONSTRAINT quote_reference_is_short CHECK ((length(reference) <= 200)),
+  CONSTRAINT quote_revision_is_counted CHECK ((revision > 0)),
+  CONSTRAINT quote_status_is_known CHECK ((status = ANY (ARRAY['draft'::text, 'sent'::text, 'accepted'::text, 'declined'::text, 'expired'::text, 'withdrawn'::text]))),
+  CONSTRAINT quote_terms_are_short CHECK ((length(terms) <= 8000))
+);
+COMMENT ON TABLE quote IS 'an offer as it stands now; its revisions are frozen in quote_revision';
+COMMENT ON COLUMN quote.checked_revision IS 'catalogue revision and shop''s day by which the cost was last worked out anew';
+COMMENT ON COLUMN quote.cost_now IS 'what the top would cost then; null: as it was offered';
+COMMENT ON COLUMN quote.moved IS 'percent by which that cost is away from the offered one; null: not at all';
+COMMENT ON COLUMN quote.check_failed IS 'why the cost could not be worked out anew';
+
+CREATE TABLE quote_move (
+  quote text NOT NULL,
+  number bigint NOT NULL,
+  at timestamp with time zone NOT NULL,
+  actor text NOT NULL,
+  before text NOT NULL,
+  after text NOT NULL,
+  note text NOT NULL,
+  CONSTRAINT quote_move_pkey PRIMARY KEY (quote, number),
+  CONSTRAINT quote_move_quote_fkey FOREIGN KEY (quote) REFERENCES quote(id),
+  CONSTRAINT quote_move_actor_is_short CHECK ((length(actor) <= 200)),
+  CONSTRAINT quote_move_note_is_short CHECK ((length(note) <= 1000))
+);
+COMMENT ON TABLE quote_move IS 'where an offer stood when, and who moved it';
+
+CREATE TABLE quote_revision (
+  quote text NOT NULL,
+  number integer NOT NULL,
+  why text NOT NULL,
+  request text NOT NULL,
+  answer text NOT NULL,
+  catalogue_revision bigint NOT NULL,
+  priced_as_of date NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  cost numeric(14,2) NOT NULL,
+  net numeric(14,2) NOT NULL,
+  total numeric(14,2) NOT NULL,
+  CONSTRAINT quote_revision_pkey PRIMARY KEY (quote, number),
+  CONSTRAINT quote_revision_quote_fkey FOREIGN KEY (quote) REFERENCES quote(id),
+  CONSTRAINT quote_revision_number_is_counted CHECK ((number > 0)),
+  CONSTRAINT quote_revision_why_is_known CHECK ((why = ANY (ARRAY['created'::text, 'revised'::text, 'repriced'::text])))
+);
+COMMENT ON TABLE quote_revision IS 'one revision of an offer: request and answer to the letter. Only added to';
+
 CREATE TABLE seeding (
   only_row boolean NOT NULL DEFAULT true,
   fingerprint text NOT NULL,
@@ -550,9 +748,12 @@ COMMENT ON TABLE supplier_article IS 'which pack of which item a supplier means 
 
 CREATE INDEX audit_entry_by_thing ON public.audit_entry USING btree (entity, code, number);
 CREATE INDEX audit_entry_by_time ON public.audit_entry USING btree (at, number);
+CREATE INDEX idempotency_by_age ON public.idempotency USING btree (created_at);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
 CREATE INDEX lumber_by_species ON public.lumber USING btree (species);
+CREATE INDEX order_form_request_by_content ON public.order_form_request USING btree (content, created_at);
+CREATE INDEX order_form_request_by_time ON public.order_form_request USING btree (created_at, reference);
 CREATE INDEX panel_by_species ON public.panel USING btree (species);
 CREATE INDEX price_decision_by_update ON public.price_decision USING btree (update_number, number);
 CREATE UNIQUE INDEX price_update_by_key ON public.price_update USING btree (supplier, idempotency_key) WHERE (idempotency_key IS NOT NULL);
@@ -560,8 +761,29 @@ CREATE INDEX price_update_by_list ON public.price_update USING btree (supplier, 
 CREATE INDEX price_update_in_order ON public.price_update USING btree (supplier, effective_from, list_date, number);
 CREATE INDEX price_update_row_by_status ON public.price_update_row USING btree (update_number, status, place);
 CREATE INDEX price_update_staged_by_update ON public.price_update_staged USING btree (update_number);
+CREATE INDEX quote_by_customer ON public.quote USING btree (customer_reference, number DESC) WHERE (customer_reference <> ''::text);
+CREATE INDEX quote_by_customer_name ON public.quote USING btree (lower(customer_name), number DESC) WHERE (customer_name <> ''::text);
+CREATE INDEX quote_by_reference ON public.quote USING btree (lower(reference) text_pattern_ops) WHERE (reference <> ''::text);
+CREATE INDEX quote_by_species ON public.quote USING gin (species);
+CREATE INDEX quote_by_status ON public.quote USING btree (status, number DESC);
+CREATE INDEX quote_by_time ON public.quote USING btree (created_at);
+CREATE INDEX quote_by_total ON public.quote USING btree (total);
+CREATE INDEX quote_open_by_check ON public.quote USING btree (checked_revision, checked_day) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
+CREATE INDEX quote_open_by_validity ON public.quote USING btree (valid_until) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
+CREATE INDEX quote_open_moved ON public.quote USING btree (abs(moved)) WHERE ((status = ANY (ARRAY['draft'::text, 'sent'::text])) AND (moved IS NOT NULL));
 CREATE INDEX supplier_article_by_pack ON public.supplier_article USING btree (item, size);
 
+CREATE OR REPLACE FUNCTION public.access_state_rises()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  UPDATE access_state SET version = version + 1;
+  RETURN NULL;
+END
+$function$
+;
+COMMENT ON FUNCTION access_state_rises() IS 'statement trigger of access_key: every instance sees that it must read the keys again';
 CREATE OR REPLACE FUNCTION public.audit_stays()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -651,7 +873,18 @@ END
 $function$
 ;
 COMMENT ON FUNCTION price_latest_follows() IS 'statement trigger of price: keeps price_latest';
+CREATE OR REPLACE FUNCTION public.quote_revision_stays()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  RAISE EXCEPTION 'revisions of quotes are never changed or deleted';
+END
+$function$
+;
+COMMENT ON FUNCTION quote_revision_stays() IS 'statement trigger of quote_revision: it is only added to';
 
+CREATE TRIGGER access_key_changes AFTER INSERT OR DELETE OR UPDATE OF kind, name, scopes, origins, hash, expires_at, revoked_at ON public.access_key FOR EACH STATEMENT EXECUTE FUNCTION access_state_rises();
 CREATE TRIGGER audit_entry_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.audit_entry FOR EACH STATEMENT EXECUTE FUNCTION audit_stays();
 CREATE CONSTRAINT TRIGGER catalogue_revision_rises AFTER INSERT ON public.catalogue_touch DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION catalogue_raise();
 CREATE TRIGGER climate_profile_counts BEFORE UPDATE ON public.climate_profile FOR EACH ROW EXECUTE FUNCTION next_version();
@@ -674,6 +907,7 @@ CREATE TRIGGER price_latest_inserts AFTER INSERT ON public.price REFERENCING NEW
 CREATE TRIGGER price_latest_truncates AFTER TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_latest_updates AFTER UPDATE ON public.price REFERENCING OLD TABLE AS before_change NEW TABLE AS after_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER quote_revision_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.quote_revision FOR EACH STATEMENT EXECUTE FUNCTION quote_revision_stays();
 CREATE TRIGGER setting_counts BEFORE UPDATE ON public.setting FOR EACH ROW EXECUTE FUNCTION next_version();
 CREATE TRIGGER setting_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.setting FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER species_counts BEFORE UPDATE ON public.species FOR EACH ROW EXECUTE FUNCTION next_version();

@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/pflag"
 
 	"seamwright/api"
+	"seamwright/api/access"
 )
 
 // options are what single commands are told.
@@ -18,6 +20,8 @@ type options struct {
 
 	format string
 	list   api.PriceUpload
+
+	key keyOptions
 }
 
 // belongs names the commands that an option is for.
@@ -25,6 +29,7 @@ var belongs = map[string]string{
 	"json": "estimate prices", "explain": "estimate",
 	"supplier": "prices", "list-date": "prices", "effective-from": "prices", "currency": "prices", "unit": "prices", "separator": "prices",
 	"decimal-sign": "prices", "format": "prices", "replace": "prices", "dry-run": "prices", "by": "prices",
+	"name": "keys", "scopes": "keys", "origins": "keys", "publishable": "keys", "days": "keys", "overlap": "keys",
 }
 
 func (o *options) flags(f *pflag.FlagSet) {
@@ -40,6 +45,12 @@ func (o *options) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.format, "format", "", "prices: csv, ndjson or json (default: by the file's name)")
 	f.BoolVar(&o.list.Replace, "replace", false, "prices: a corrected list of a day that has one already")
 	f.BoolVar(&o.list.DryRun, "dry-run", false, "prices: report what the list would do, change nothing")
+	f.StringVar(&o.key.name, "name", "", "keys add: `NAME` of the key, by which the trail knows it")
+	f.StringSliceVar(&o.key.scopes, "scopes", nil, "keys add: `SCOPES` of a secret key: "+strings.Join(access.Scopes(), " "))
+	f.BoolVar(&o.key.publishable, "publishable", false, "keys add: a key for web pages, order form only")
+	f.StringSliceVar(&o.key.origins, "origins", nil, "keys add: `ORIGINS` that a publishable key is bound to, such as https://shop.example")
+	f.IntVar(&o.key.days, "days", 0, "keys add: `DAYS` after which the key ends (default: never)")
+	f.DurationVar(&o.key.overlap, "overlap", 24*time.Hour, "keys rotate: `TIME` for which both keys are good")
 	f.StringVar(&o.list.By, "by", "command line", "prices: `WHO` loads the list, for the report")
 }
 

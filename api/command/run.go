@@ -25,6 +25,9 @@ const usage = `Seamwright estimates wide solid-wood tops that turn a corner.
   seamwright estimate FILE [--json]   estimate the request in FILE ("-": standard input) and print it
   seamwright prices FILE --supplier CODE [--list-date D] [--dry-run] [--json]
                                       load a supplier's price list (CSV, NDJSON or JSON, also .gz)
+  seamwright keys add --name NAME (--scopes S,… | --publishable --origins O,…) [--days N]
+  seamwright keys list | keys rotate ID [--overlap T] | keys revoke ID
+                                      manage access keys
   seamwright migrate                  bring the database up to date and exit
 
 Flags, each with its environment variable:
@@ -64,6 +67,8 @@ func Run(ctx context.Context, args []string, lookup func(string) (string, bool),
 		return estimateFile(ctx, &s, command[1], &o, stdin, stdout, stderr)
 	case command[0] == "prices" && len(command) == 2:
 		return loadPrices(ctx, &s, command[1], &o, stdin, stdout, stderr)
+	case command[0] == "keys":
+		return keys(ctx, &s, command[1:], &o.key, stdout, stderr)
 	case command[0] == "migrate" && len(command) == 1:
 		return migrate(ctx, &s, stdout, stderr)
 	}

@@ -209,3 +209,95 @@ func TestStoppingLetsRequestsFinish(t *testing.T) {
 	require.Equal(t, "done", got.text)
 	require.Equal(t, exitDone, <-ended)
 }
+
+// serveUntil serves on a free port until the test stops it, and returns what it printed.
+func serveUntil(t *testing.T, use func(address string, out string), args ...string) (status int, out string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	reader, writer := io.Pipe()
+	ended := make(chan int, 1)
+	go func() {
+		ended <- Run(ctx, append([]string{"--listen", "127.0.0.1:0"}, args...), noVariables, strings.NewReader(""), writer, io.Discard)
+		writer.Close()
+	}()
+	var text strings.Builder
+	lines := bufio.NewScanner(reader)
+	for lines.Scan() {
+		text.WriteString(lines.Text() + "\n")
+		if m := regexp.MustCompile(`serves on http://(\S+)`).FindStringSubmatch(lines.Text()); m != nil {
+			use(m[1], text.String())
+			cancel()
+		}
+	}
+	return <-ended, text.String()
+}
+
+func TestTheFirstStartPrintsOneKeyThatWorks(t *testing.T) {
+	url := storetest.New(t)
+	key := ""
+	status, _ := serveUntil(t, func(address, out string) {
+		m := regexp.MustCompile(`export KEY=(seam_secret_\S+)`).FindStringSubmatch(out)
+		require.NotNil(t, m, out)
+		key = m[1]
+		require.Contains(t, out, "curl -s http://"+address+"/v1/estimates")
+		require.Equal(t, http.StatusOK, species(t, address, key))
+		require.Equal(t, http.StatusUnauthorized, species(t, address, ""))
+	}, "--database-url", url)
+	require.Equal(t, exitDone, status)
+
+	status, out := serveUntil(t, func(address, _ string) {
+		require.Equal(t, http.StatusOK, species(t, address, key), "the key outlives a restart")
+	}, "--database-url", url)
+	require.Equal(t, exitDone, status)
+	require.NotContains(t, out, "seam_secret_", "it is shown once")
+
+	status, listed, errs := call(t, "", "keys", "list", "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	require.Contains(t, listed, "first key")
+	require.NotContains(t, listed, key)
+	require.Regexp(t, `first key .* `+time.Now().Format("2006-01")+`-\d\d +never`, listed, "its use was written down when the service stopped")
+}
+
+func species(t *testing.T, address, key string) int {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, "http://"+address+"/v1/species?limit=1", nil)
+	require.NoError(t, err)
+	if key != "" {
+		r.Header.Set("Authorization", "Bearer "+key)
+	}
+	answer, err := http.DefaultClient.Do(r)
+	require.NoError(t, err)
+	answer.Body.Close()
+	return answer.StatusCode
+}
+
+func TestKeysAreKeptFromTheCommandLine(t *testing.T) {
+	url := storetest.New(t)
+	status, out, errs := call(t, "", "keys", "add", "--name", "form", "--publishable", "--origins", "https://shop.example", "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	require.Contains(t, out, "seam_public_")
+	status, out, errs = call(t, "", "keys", "add", "--name", "quoting", "--scopes", "estimate,quotes:read", "--days", "30", "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	id := regexp.MustCompile(`key (\S+) \(quoting\)`).FindStringSubmatch(out)[1]
+	status, out, errs = call(t, "", "keys", "rotate", id, "--overlap", "1h", "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	require.Contains(t, out, "seam_secret_")
+	status, _, errs = call(t, "", "keys", "rotate", id, "--database-url", url)
+	require.Equal(t, exitRefused, status)
+	require.Contains(t, errs, "rotated already")
+	status, _, errs = call(t, "", "keys", "revoke", id, "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	status, out, _ = call(t, "", "keys", "list", "--database-url", url)
+	require.Equal(t, exitDone, status)
+	require.Regexp(t, id+` .*revoked`, out)
+	for _, wrong := range [][]string{{"keys", "add", "--name", "x"}, {"keys", "add", "--scopes", "estimate"}, {"keys", "add", "--name", "x", "--scopes", "all"}, {"keys", "revoke", "nokey"}} {
+		status, _, errs = call(t, "", append(wrong, "--database-url", url)...)
+		require.Equal(t, exitRefused, status, "%v", wrong)
+		require.NotEmpty(t, errs)
+	}
+	for _, wrong := range [][]string{{"keys"}, {"keys", "sing"}, {"keys", "revoke"}, {"keys", "list", "x"}, {"keys", "add", "--publishable=maybe"}} {
+		status, _, _ = call(t, "", wrong...)
+		require.Equal(t, exitUsage, status, "%v", wrong)
+	}
+}

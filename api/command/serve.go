@@ -9,9 +9,11 @@ import (
 	"net/http"
 	"os"
 	"runtime/debug"
+	"sync"
 	"time"
 
 	"seamwright/api"
+	"seamwright/api/access"
 	"seamwright/store"
 )
 
@@ -34,20 +36,46 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		return say(stderr, exitTrouble, err)
 	}
 	defer st.Close()
-	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Status: func() api.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit})
+	if !s.NoAuth {
+		if err := firstKey(ctx, st, listener.Addr().String(), stdout); err != nil {
+			return say(stderr, exitTrouble, err)
+		}
+	}
+	watching, stopWatching := context.WithCancel(ctx)
+	ring, written, err := watchKeys(watching, s, st, log)
+	if err != nil {
+		stopWatching()
+		return say(stderr, exitTrouble, err)
+	}
+	defer func() { stopWatching(); <-written }()
+	proxies, err := s.proxies()
+	if err != nil {
+		return say(stderr, exitUsage, err)
+	}
+	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Status: func() api.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
+		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, TrustedProxies: proxies})
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
-	if !loopback(hostOf(listener)) {
-		log.Warn("serving without access keys on an address that others may reach", "address", listener.Addr().String())
+	if s.NoAuth {
+		log.Warn("serving without access keys: whoever reaches this address may do everything", "address", listener.Addr().String())
 	}
+	var working sync.WaitGroup
+	working.Go(func() { recheck(watching, server, cat, log) })
+	defer func() { stopWatching(); working.Wait() }()
 	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
 	return listen(ctx, server.HTTPServer(), listener, s.ShutdownTimeout, log, stderr)
 }
 
-func hostOf(l net.Listener) string {
-	host, _, _ := net.SplitHostPort(l.Addr().String()) // our own listener's address
-	return host
+// watchKeys follows the access keys; without auth there are none to follow. The channel closes when the last uses are
+// written down, after the context has ended.
+func watchKeys(ctx context.Context, s *settings, st *store.Store, log *slog.Logger) (*access.Ring, <-chan struct{}, error) {
+	if s.NoAuth {
+		nothing := make(chan struct{})
+		close(nothing)
+		return nil, nothing, nil
+	}
+	return access.Watch(ctx, st, log, time.Now)
 }
 
 // follow prepares the database and follows its catalogue.

@@ -6,6 +6,7 @@ import (
 	"io"
 	"log/slog"
 	"net"
+	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -23,6 +24,9 @@ type settings struct {
 	ShutdownTimeout time.Duration
 	MemoryLimit     int
 	BodyLimit       int64
+	KeyLimit        int
+	FormLimit       int
+	TrustedProxies  string
 }
 
 // variables are the settings' environment variables by flag.
@@ -30,6 +34,7 @@ var variables = map[string]string{
 	"listen": "SEAMWRIGHT_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
 	"shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
+	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
 }
 
 // flags declares every setting with its default and what it does.
@@ -46,6 +51,9 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f.DurationVar(&s.ShutdownTimeout, "shutdown-timeout", 15*time.Second, "`TIME` that requests in flight get to finish")
 	f.IntVar(&s.MemoryLimit, "memory-limit", 100, "`MiB` of heap that the collector aims to stay under")
 	f.Int64Var(&s.BodyLimit, "body-limit", 1<<20, "`BYTES` that a request body may have")
+	f.IntVar(&s.KeyLimit, "key-limit", 6000, "`CALLS` a minute that a secret key may make, on each instance")
+	f.IntVar(&s.FormLimit, "form-limit", 60, "`CALLS` a minute that a publishable key may make from one address, on each instance")
+	f.StringVar(&s.TrustedProxies, "trusted-proxies", "", "`NETWORKS` whose X-Forwarded-For is believed, such as 10.0.0.0/8")
 	return f
 }
 
@@ -79,10 +87,31 @@ func (s *settings) check() error {
 	if s.LogFormat != "text" && s.LogFormat != "json" {
 		wrong = append(wrong, fmt.Errorf("--log-format %q is neither text nor json", s.LogFormat))
 	}
+	if _, err := s.proxies(); err != nil {
+		wrong = append(wrong, err)
+	}
+	if s.KeyLimit < 1 || s.FormLimit < 1 {
+		wrong = append(wrong, errors.New("--key-limit and --form-limit must be at least 1"))
+	}
 	if s.MemoryLimit < 32 || s.BodyLimit < 1024 || s.ShutdownTimeout <= 0 {
 		wrong = append(wrong, errors.New("--memory-limit must be at least 32, --body-limit at least 1024, --shutdown-timeout over 0"))
 	}
 	return errors.Join(wrong...)
+}
+
+// proxies reads the networks whose word on a caller's address is believed.
+func (s *settings) proxies() (list []*net.IPNet, err error) {
+	for text := range strings.SplitSeq(s.TrustedProxies, ",") {
+		if text = strings.TrimSpace(text); text == "" {
+			continue
+		}
+		_, network, err := net.ParseCIDR(text)
+		if err != nil {
+			return nil, fmt.Errorf("--trusted-proxies: %q is no network such as 10.0.0.0/8", text)
+		}
+		list = append(list, network)
+	}
+	return list, nil
 }
 
 func loopback(host string) bool {

@@ -11,7 +11,7 @@ import (
 )
 
 // Settings is what a shop can change about how it works and reckons. Lengths are in base units; a new
-// setting is added here and in settingList, nowhere else.
+// setting is added here and in settingList (of the order form: settings_form.go), nowhere else.
 type Settings struct {
 	// Price
 	Currency       string
@@ -29,6 +29,11 @@ type Settings struct {
 	PersonLimit    measure.Mass // what one person should carry
 	DefaultProfile string       // climate profile when a request names no service climate
 	TimeZone       string       // IANA name of the shop's zone: its calendar decides which day is today
+
+	// Quotes
+	QuoteValidDays  int        // how long an offer holds when nobody says
+	QuoteTerms      string     // of an offer when nobody says
+	QuoteDriftLimit money.Rate // an open offer whose cost moved more counts as drifted
 
 	// Price lists
 	PriceMoveLimit    money.Rate // a listed price that moves more is held
@@ -92,6 +97,8 @@ type Settings struct {
 	PointsApart        int // comes apart on site
 	PointsLook         int // the customer's wish is met
 	PointsCost         int // per ten percent of cost over the cheapest
+
+	FormSettings // the online order form
 }
 
 // SettingKind says how a setting's text is read.
@@ -106,6 +113,10 @@ const (
 	SettingMass   SettingKind = "mass_kg"
 	SettingRate   SettingKind = "percent"
 	SettingMoney  SettingKind = "money"
+
+	// Lists, separated by spaces; see Words and Lengths.
+	SettingWords   SettingKind = "words"
+	SettingLengths SettingKind = "lengths_mm"
 )
 
 // Setting describes one setting: its key, how its text is read, what it is when nobody changes it, and
@@ -146,7 +157,7 @@ func points(key, n, about string, field func(*Settings) *int) Setting {
 
 // settingList is every setting. Lengths are the inch figures of the trade, exactly, so that a top sent in
 // inches and the same top sent in millimetres get the same answer.
-var settingList = []Setting{
+var settingList = append([]Setting{
 	{Key: "currency", Kind: SettingText, Default: "USD", About: "currency of all prices and rates (ISO 4217)", Source: "demo",
 		put: func(s *Settings, p parsed) { s.Currency = p.text }},
 	{Key: "basis", Kind: SettingText, Default: "margin", Choices: []string{"margin", "markup"}, About: "how the net price is made from cost", Source: "demo",
@@ -173,6 +184,11 @@ var settingList = []Setting{
 	{Key: "time_zone", Kind: SettingText, Default: "UTC", About: "time zone of the shop (IANA name, such as Europe/Vienna): its calendar decides which day is today and when a price list takes effect", Source: "demo",
 		put: func(s *Settings, p parsed) { s.TimeZone = p.text }},
 
+	{Key: "quote_valid_days", Kind: SettingCount, Default: "30", Low: 1, High: 3650, About: "days for which an offer holds, when the quote does not say", Source: "demo",
+		put: func(s *Settings, p parsed) { s.QuoteValidDays = int(p.number) }},
+	{Key: "quote_terms", Kind: SettingText, Default: "Prices hold until the date named. Half is due with the order, the rest on delivery. The site is measured before anything is cut; what the measurement changes is agreed in writing.", About: "terms of an offer, when the quote does not say", Source: "demo",
+		put: func(s *Settings, p parsed) { s.QuoteTerms = p.text }},
+	rate("quote_drift_limit", "5", 1000, "an open offer whose cost moved by more than this, up or down, counts as drifted", func(s *Settings) *money.Rate { return &s.QuoteDriftLimit }),
 	rate("price_move_limit", "25", 10000, "a listed price that moves more than this is held until somebody approves it", func(s *Settings) *money.Rate { return &s.PriceMoveLimit }),
 	rate("price_missing_limit", "20", 100, "share of the prices of a supplier's last list that the next one may lack; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceMissingLimit }),
 	rate("price_held_limit", "10", 100, "share of a list's rows that may be held or rejected; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceHeldLimit }),
@@ -231,7 +247,7 @@ var settingList = []Setting{
 	points("points_apart", "6", "comes apart and together on site, when that is needed", func(s *Settings) *int { return &s.PointsApart }),
 	points("points_look", "10", "the customer's wish for the look is met", func(s *Settings) *int { return &s.PointsLook }),
 	points("points_cost", "-5", "each ten percent of cost over the cheapest feasible joint", func(s *Settings) *int { return &s.PointsCost }),
-}
+}, formSettings...)
 
 // SettingList returns the description of every setting, sorted by key.
 func SettingList() []Setting {
@@ -283,7 +299,7 @@ func ReadSettings(values map[string]string) (Settings, error) {
 
 func (s *Setting) read(text string) (parsed, error) {
 	p := parsed{text: text}
-	if s.Kind == SettingText {
+	if s.Kind.IsText() {
 		return p, s.checkText(text)
 	}
 	n, err := strconv.ParseFloat(text, 64)
@@ -313,9 +329,25 @@ func CheckSetting(key, text string) error {
 	return fmt.Errorf("setting %s is unknown", key)
 }
 
+// IsText tells the kinds that are no number and so have no bounds.
+func (k SettingKind) IsText() bool {
+	return k == SettingText || k == SettingWords || k == SettingLengths
+}
+
 func (s *Setting) checkText(text string) error {
 	if text == "" {
 		return fmt.Errorf("setting %s is empty", s.Key)
+	}
+	var err error
+	switch s.Kind {
+	case SettingWords:
+		_, err = Words(text)
+	case SettingLengths:
+		_, err = Lengths(text)
+	default:
+	}
+	if err != nil {
+		return fmt.Errorf("setting %s: %w", s.Key, err)
 	}
 	for _, c := range s.Choices {
 		if c == text {

@@ -86,9 +86,11 @@ func (o *option) measure(w *work, k int) {
 	seam := &o.layout.Seams[k]
 	a, b := &o.layout.Pieces[k], &o.layout.Pieces[k+1]
 	g := &o.Geometry
+	o.Carry = w.carry(k, o.Joint.Kind)
 	g.SeamLength, g.SeamPath = seam.Length, seam.Path
 	g.First = Cut{seam.First, 90*measure.Degree - seam.First, a.WallEdge, a.FrontEdge}
 	g.Second = Cut{seam.Second, 90*measure.Degree - seam.Second, b.WallEdge, b.FrontEdge}
+	g.FrontKeep = o.frontKeep(w, k)
 	g.NominalAngle = plan.NominalAngle(seam.Angle)
 	g.NominalErrorGap = plan.NominalErrorGap(seam.Length, seam.Angle)
 	if o.Joint.Kind == plan.Miter {
@@ -124,7 +126,7 @@ func (o *option) moveHeld(w *work, k int, hold hardware.Hold) {
 	if hold == hardware.HoldCentre {
 		far /= 2
 	}
-	o.Movement = SeamMovement{HoldAt: hold, Dry: o.season(w, k, far, true), Humid: o.season(w, k, far, false)}
+	o.Movement = SeamMovement{HoldAt: hold, Far: far, Dry: o.season(w, k, far, true), Humid: o.season(w, k, far, false)}
 	o.facts.Dry, o.facts.Humid = o.Movement.Dry, o.Movement.Humid
 }
 
@@ -167,7 +169,7 @@ func (o *option) equip(w *work, k int) error {
 	}
 	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
 	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
-		FrontKeep: o.frontKeep(w, k), SlipRate: float64(slip / far), Blocked: w.blocked(k, &o.layout.Seams[k], o.layout)}
+		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / far), Blocked: w.blocked(k, &o.layout.Seams[k], o.layout)}
 	if o.Joint.Kind != plan.Miter {
 		bitten := w.runs[o.through(k)].species // screws from the stopping run's end bite the through run's side grain
 		if basic, ok := wood.Basic(bitten); ok {

@@ -66,6 +66,7 @@ type RunResult struct {
 	Species  string // code
 	Wood     string // name of the species
 	Sawn     catalogue.Sawn
+	Depth    measure.Length // finished, across the grain, at the making moisture
 	Moisture Moistures
 	Movement Movement
 	Piece    Piece
@@ -131,6 +132,7 @@ type Candidate struct {
 	Geometry       Geometry
 	Movement       SeamMovement
 	Hardware       hardware.Plan
+	Carry          CarryToWood  // how the real corner gets to the wood
 	Remedy         Remedy       // the one reckoned with, for a butt with a profile
 	Remedies       []RemedyCost // each costed, for a butt with a profile
 	Cost           money.Amount // of the whole top with this joint, before margin
@@ -156,7 +158,8 @@ type SplitWarning struct {
 // Geometry is a candidate's seam on the plan.
 type Geometry struct {
 	SeamLength      measure.Length
-	SeamPath        []plan.Point // from the front end to the wall end
+	SeamPath        []plan.Point   // from the front end to the wall end
+	FrontKeep       measure.Length // from the front end, along the seam: the profile or the mitred part, kept clear of parts
 	First, Second   Cut
 	NominalAngle    measure.Angle  // the square or half-square angle nearest to the corner's
 	NominalErrorGap measure.Length // at the far end if it were cut to the nominal angle
@@ -174,6 +177,7 @@ type Cut struct {
 // SeamMovement is what the seasons do to a seam.
 type SeamMovement struct {
 	HoldAt hardware.Hold
+	Far    measure.Length // from the held point to the seam's far end, where the seasons' slip and opening are taken
 	Dry    joint.Season
 	Humid  joint.Season
 }

@@ -19,7 +19,7 @@ func (c *Chooser) plan(o option, align *catalogue.Fastener, l *layout) Plan {
 // alignmentOf sizes the slots.
 func (c *Chooser) alignmentOf(o option, f *catalogue.Fastener, at []measure.Length) Alignment {
 	held := o.hold.Point(c.seam.Length)
-	a := Alignment{Item: f.Code, Kind: f.Kind, Rows: rows(c.seam.Thickness, c.set), Positions: slices.Clone(at)}
+	a := Alignment{Item: f.Code, Part: sizes(f), Kind: f.Kind, Rows: rows(c.seam.Thickness, c.set), Positions: slices.Clone(at)}
 	a.Count = a.Rows * len(at)
 	a.SlotWidths = make([]measure.Length, len(at))
 	for i, x := range at {
@@ -28,6 +28,13 @@ func (c *Chooser) alignmentOf(o option, f *catalogue.Fastener, at []measure.Leng
 	}
 	a.Note = noteOf(f.Kind, a.Rows)
 	return a
+}
+
+// sizes is a part without what it costs: what a drawing or a list must know of it.
+func sizes(f *catalogue.Fastener) catalogue.Fastener {
+	part := *f
+	part.Packs = nil
+	return part
 }
 
 // noteOf says why the part and how it must fit. Common practice.
@@ -82,7 +89,7 @@ func (c *Chooser) pullOf(o option, at []measure.Length) Pull {
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
 func (c *Chooser) screwGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
-	g := PullGroup{Item: f.Code, Kind: f.Kind, Count: len(at), Positions: at, Counts: c.seam.Joint != plan.Miter}
+	g := PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: c.seam.Joint != plan.Miter}
 	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f))
 	if g.Counts {
 		g.Capacity = measure.Force(g.Count) * screwAllowable(c.seam.GravityOvenDry, f.ThreadDiameter, f.Penetration)
@@ -92,7 +99,7 @@ func (c *Chooser) screwGroup(f *catalogue.Fastener, at []measure.Length, held me
 
 // boltGroup is draw bolts with their channels.
 func (c *Chooser) boltGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
-	g := PullGroup{Item: f.Code, Kind: f.Kind, Count: len(at), Positions: at, Counts: true}
+	g := PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: true}
 	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter)
 	g.Capacity = measure.Force(g.Count) * f.WorkingLoad
 	return g

@@ -104,6 +104,7 @@ const (
 // Alignment is the set of parts that keep the faces level. Positions hold for each row.
 type Alignment struct {
 	Item       string
+	Part       catalogue.Fastener // its sizes, without what it costs
 	Kind       catalogue.FastenerKind
 	Count      int // parts, over all rows
 	Rows       int
@@ -127,6 +128,7 @@ type Pull struct {
 // PullGroup is one kind of pull part at its positions.
 type PullGroup struct {
 	Item          string
+	Part          catalogue.Fastener // its sizes, without what it costs
 	Kind          catalogue.FastenerKind
 	Count         int
 	Positions     []measure.Length

@@ -66,7 +66,7 @@ func (n *network) place(needed []*effort) []*effort {
 func (e *effort) step(number int) Step {
 	s := e.standard
 	return Step{
-		Number: number, Code: s.Code, Name: s.Name, Role: s.Role, Crew: s.Crew, Note: s.Note,
+		Number: number, Code: s.Code, Name: s.Name, When: s.When, Role: s.Role, Crew: s.Crew, Note: s.Note,
 		Minutes: e.minutes, Variance: e.variance, WaitHours: e.wait, Rate: e.role.Rate, Amount: e.amount,
 	}
 }

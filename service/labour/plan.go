@@ -58,6 +58,7 @@ type Step struct {
 	Number    int
 	Code      string
 	Name      string
+	When      catalogue.Condition // of its standard: what a top has that needs it
 	Role      string
 	Crew      int
 	Minutes   Minutes

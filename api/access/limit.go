@@ -1,0 +1,73 @@
+package access
+
+import (
+	"math"
+	"strconv"
+	"time"
+
+	lru "github.com/hashicorp/golang-lru/v2"
+	"golang.org/x/time/rate"
+)
+
+// Limit allows so many calls a minute to each of many callers, all at once or spread. It counts in memory, for this
+// process alone; of callers that come back after very many others the count starts anew.
+type Limit struct {
+	name   string
+	quota  int
+	counts *lru.Cache[string, *rate.Limiter]
+}
+
+// mostCallers bounds how many callers a limit keeps count of.
+const mostCallers = 20000
+
+const window = time.Minute
+
+// NewLimit makes a limit of so many calls a minute. The name is what callers see.
+func NewLimit(name string, quota int) *Limit {
+	counts, err := lru.New[string, *rate.Limiter](mostCallers)
+	if err != nil {
+		panic(err) // only for a size of zero
+	}
+	return &Limit{name: name, quota: quota, counts: counts}
+}
+
+// Policy is the value of the header RateLimit-Policy (draft-ietf-httpapi-ratelimit-headers).
+func (l *Limit) Policy() string {
+	return `"` + l.name + `";q=` + strconv.Itoa(l.quota) + `;w=` + strconv.Itoa(int(window.Seconds()))
+}
+
+// Take counts one call. State is the value of the header RateLimit; wait is how long to wait when the call is one too
+// many, else zero.
+func (l *Limit) Take(caller string, now time.Time) (state string, wait time.Duration) {
+	counter := l.counter(caller)
+	allowed := counter.AllowN(now, 1)
+	left := counter.TokensAt(now)
+	if !allowed {
+		wait = time.Duration((1 - left) * float64(window) / float64(l.quota))
+	}
+	until := math.Ceil((float64(l.quota) - left) / float64(l.quota) * window.Seconds())
+	return `"` + l.name + `";r=` + strconv.Itoa(max(0, int(left))) + `;t=` + strconv.Itoa(int(until)), wait
+}
+
+// Spent says whether the caller has no call left, without counting one.
+func (l *Limit) Spent(caller string, now time.Time) (wait time.Duration) {
+	counter, there := l.counts.Get(caller)
+	if !there {
+		return 0
+	}
+	if left := counter.TokensAt(now); left < 1 {
+		return time.Duration((1 - left) * float64(window) / float64(l.quota))
+	}
+	return 0
+}
+
+func (l *Limit) counter(caller string) *rate.Limiter {
+	if counter, there := l.counts.Get(caller); there {
+		return counter
+	}
+	fresh := rate.NewLimiter(rate.Limit(float64(l.quota)/window.Seconds()), l.quota)
+	if before, there, _ := l.counts.PeekOrAdd(caller, fresh); there {
+		return before
+	}
+	return fresh
+}

@@ -1,0 +1,195 @@
+package access
+
+import (
+	"context"
+	"crypto/subtle"
+	"log/slog"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"seamwright/store"
+)
+
+const (
+	// look is how often the version of the keys is looked at: a key that was revoked elsewhere is refused within this
+	// time and that of one small query.
+	look = 400 * time.Millisecond
+	// note is how often uses and refusals are written down.
+	note = 5 * time.Second
+	// answer is how long the database may take for one of these.
+	answer = 3 * time.Second
+)
+
+// Ring is the keys that are good, as this process knows them.
+type Ring struct {
+	store *store.Store
+	log   *slog.Logger
+	now   func() time.Time
+	keys  atomic.Pointer[map[string]*store.AccessKey]
+
+	version int64 // of the keys; by the follower alone
+
+	mu       sync.Mutex
+	used     map[string]time.Time
+	refusals map[store.Refusal]int64 // Count is zero in the keys
+	dropped  int64
+}
+
+// mostRefusals bounds how many sorts of refusal are kept in memory between two writings.
+const mostRefusals = 2000
+
+// Watch reads the keys and follows them until the context ends. When the database goes away, the keys last read stay
+// good; their expiry is checked by the clock. Wait for done after the context ended: the last uses are written then.
+func Watch(ctx context.Context, s *store.Store, log *slog.Logger, now func() time.Time) (ring *Ring, done <-chan struct{}, err error) {
+	r := &Ring{store: s, log: log, now: now, used: map[string]time.Time{}, refusals: map[store.Refusal]int64{}}
+	if err := r.read(ctx); err != nil {
+		return nil, nil, err
+	}
+	end := make(chan struct{})
+	go func() {
+		defer close(end)
+		r.follow(ctx)
+	}()
+	return r, end, nil
+}
+
+func (r *Ring) read(ctx context.Context) error {
+	ctx, cancel := context.WithTimeout(ctx, answer)
+	defer cancel()
+	keys, version, err := r.store.LiveKeys(ctx, r.now())
+	if err != nil {
+		return err
+	}
+	byID := make(map[string]*store.AccessKey, len(keys))
+	for i := range keys {
+		byID[keys[i].ID] = &keys[i]
+	}
+	r.keys.Store(&byID)
+	r.version = version
+	return nil
+}
+
+func (r *Ring) follow(ctx context.Context) {
+	looks, notes := time.NewTicker(look), time.NewTicker(note)
+	defer looks.Stop()
+	defer notes.Stop()
+	lost := false
+	for {
+		select {
+		case <-ctx.Done():
+			r.write(context.WithoutCancel(ctx))
+			return
+		case <-notes.C:
+			r.write(ctx)
+		case <-looks.C:
+			err := r.refresh(ctx)
+			if err != nil && !lost && ctx.Err() == nil {
+				r.log.Warn("access keys cannot be looked at, keeping those last read", "error", err)
+			}
+			lost = err != nil
+		}
+	}
+}
+
+func (r *Ring) refresh(ctx context.Context) error {
+	soon, cancel := context.WithTimeout(ctx, answer)
+	defer cancel()
+	version, err := r.store.AccessVersion(soon)
+	if err != nil || version == r.version {
+		return err
+	}
+	return r.read(ctx)
+}
+
+// Find returns the key of that text if it is good now; else nil, and the id of the key if there is one.
+func (r *Ring) Find(text string, now time.Time) (key *store.AccessKey, id string) {
+	id = idOf(text)
+	k := (*r.keys.Load())[id]
+	if k == nil {
+		return nil, ""
+	}
+	if subtle.ConstantTimeCompare(k.Hash, hash(text)) != 1 {
+		return nil, ""
+	}
+	if ended(k, now) {
+		return nil, id
+	}
+	return k, id
+}
+
+// OpenTo says whether a publishable key that is good now is bound to the origin.
+func (r *Ring) OpenTo(origin string, now time.Time) bool {
+	for _, k := range *r.keys.Load() {
+		if k.Kind == store.PublishableKey && !ended(k, now) && bound(k, origin) {
+			return true
+		}
+	}
+	return false
+}
+
+// Used notes that a key was used.
+func (r *Ring) Used(id string, at time.Time) {
+	r.mu.Lock()
+	r.used[id] = at
+	r.mu.Unlock()
+}
+
+// Refused notes that a call was refused.
+func (r *Ring) Refused(reason, route, id, address string) {
+	key := store.Refusal{Minute: r.now().UTC().Truncate(time.Minute), Reason: reason, Route: route, Key: id, Address: address}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if _, there := r.refusals[key]; !there && len(r.refusals) >= mostRefusals {
+		r.dropped++
+		return
+	}
+	r.refusals[key]++
+}
+
+// Flush writes down at once what was noted; for tests and for the end.
+func (r *Ring) Flush(ctx context.Context) { r.write(ctx) }
+
+// write writes down what was noted since the last time. What cannot be written is noted again.
+func (r *Ring) write(ctx context.Context) {
+	ctx, cancel := context.WithTimeout(ctx, answer)
+	defer cancel()
+	r.mu.Lock()
+	used, refusals, dropped := r.used, r.refusals, r.dropped
+	r.used, r.refusals, r.dropped = map[string]time.Time{}, map[store.Refusal]int64{}, 0
+	r.mu.Unlock()
+	if len(used) > 0 {
+		if err := r.store.NoteKeyUse(ctx, used); err != nil {
+			r.again(used, nil)
+			r.log.Debug("uses of keys not written down yet", "error", err)
+		}
+	}
+	if dropped > 0 {
+		r.log.Warn("more sorts of refused calls than are kept", "left_out", dropped)
+	}
+	if len(refusals) == 0 {
+		return
+	}
+	list := make([]store.Refusal, 0, len(refusals))
+	for refusal, count := range refusals {
+		refusal.Count = count
+		list = append(list, refusal)
+	}
+	if err := r.store.NoteRefusals(ctx, list, r.now()); err != nil {
+		r.again(nil, refusals)
+		r.log.Debug("refused calls not written down yet", "error", err)
+	}
+}
+
+func (r *Ring) again(used map[string]time.Time, refusals map[store.Refusal]int64) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for id, at := range used {
+		if _, later := r.used[id]; !later {
+			r.used[id] = at
+		}
+	}
+	for refusal, count := range refusals {
+		r.refusals[refusal] += count
+	}
+}

@@ -1,0 +1,164 @@
+package command
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"seamwright/api"
+	"seamwright/api/access"
+	"seamwright/store"
+)
+
+// keyOptions are what the commands for access keys are told.
+type keyOptions struct {
+	name        string
+	scopes      []string
+	origins     []string
+	publishable bool
+	days        int
+	overlap     time.Duration
+}
+
+// keys makes, lists, rotates and revokes access keys.
+func keys(ctx context.Context, s *settings, args []string, o *keyOptions, stdout, stderr io.Writer) int {
+	do := map[string]func(context.Context, *store.Store, string, *keyOptions, io.Writer) error{"add": addKey, "list": listKeys, "rotate": rotateKey, "revoke": revokeKey}
+	takesID := map[string]bool{"rotate": true, "revoke": true}
+	if len(args) == 0 || do[args[0]] == nil || takesID[args[0]] != (len(args) == 2) || len(args) > 2 {
+		return say(stderr, exitUsage, errors.New("keys add, keys list, keys rotate ID or keys revoke ID; see --help"))
+	}
+	id := ""
+	if len(args) == 2 {
+		id = args[1]
+	}
+	st, end, err := open(ctx, s, s.logger(stderr))
+	defer end()
+	if err != nil {
+		return say(stderr, exitTrouble, err)
+	}
+	if err := do[args[0]](ctx, st, id, o, stdout); err != nil {
+		if problem := api.ProblemOf(err); problem.Status < 500 {
+			for _, violation := range problem.Errors {
+				if violation.Detail != problem.Detail {
+					problem.Detail += " " + strings.TrimPrefix(violation.Pointer, "/") + ": " + violation.Detail
+				}
+			}
+			return say(stderr, exitRefused, errors.New(problem.Detail))
+		}
+		return say(stderr, exitTrouble, err)
+	}
+	return exitDone
+}
+
+func addKey(ctx context.Context, st *store.Store, _ string, o *keyOptions, stdout io.Writer) error {
+	now := time.Now()
+	kind := store.SecretKey
+	if o.publishable {
+		kind = store.PublishableKey
+	}
+	text, k := access.New(kind)
+	k.Name, k.Scopes, k.Origins, k.CreatedAt, k.CreatedBy = o.name, o.scopes, o.origins, now, "command line"
+	if o.days > 0 {
+		end := now.AddDate(0, 0, o.days)
+		k.ExpiresAt = &end
+	}
+	if err := api.CheckKey(&k, now); err != nil {
+		return err
+	}
+	if err := st.AddKey(ctx, &k); err != nil {
+		return err
+	}
+	showKey(stdout, text, &k)
+	return nil
+}
+
+func showKey(stdout io.Writer, text string, k *store.AccessKey) {
+	fmt.Fprintf(stdout, "%s\n\nThis is key %s (%s). Keep it: it cannot be shown again.\n", text, k.ID, k.Name)
+}
+
+// mostListed bounds one reading of the list.
+const mostListed = 200
+
+func listKeys(ctx context.Context, st *store.Store, _ string, _ *keyOptions, stdout io.Writer) error {
+	t := tabwriter.NewWriter(stdout, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "id\tname\tkind\tfor\tmade\tlast used\tends")
+	after := ""
+	for {
+		list, err := st.AccessKeys(ctx, after, mostListed)
+		if err != nil {
+			return err
+		}
+		for i := range list {
+			k := &list[i]
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\n", k.ID, k.Name, k.Kind, strings.Join(append(k.Scopes, k.Origins...), " "),
+				k.CreatedAt.Format(time.DateOnly), day(k.LastUsedAt, "never"), ends(k))
+			after = k.ID
+		}
+		if len(list) < mostListed {
+			return t.Flush()
+		}
+	}
+}
+
+func day(at *time.Time, none string) string {
+	if at == nil {
+		return none
+	}
+	return at.Format(time.DateOnly)
+}
+
+func ends(k *store.AccessKey) string {
+	if k.RevokedAt != nil {
+		return "revoked " + day(k.RevokedAt, "")
+	}
+	return day(k.ExpiresAt, "never")
+}
+
+func rotateKey(ctx context.Context, st *store.Store, id string, o *keyOptions, stdout io.Writer) error {
+	old, err := st.AccessKey(ctx, id)
+	if err != nil {
+		return err
+	}
+	now := time.Now()
+	text, k := access.Successor(&old, now, "command line")
+	if err := st.RotateKey(ctx, id, &k, now.Add(o.overlap)); err != nil {
+		return err
+	}
+	showKey(stdout, text, &k)
+	fmt.Fprintf(stdout, "Key %s is good until %s.\n", id, now.Add(o.overlap).Format(time.DateTime))
+	return nil
+}
+
+func revokeKey(ctx context.Context, st *store.Store, id string, _ *keyOptions, stdout io.Writer) error {
+	if _, err := st.AccessKey(ctx, id); err != nil {
+		return err
+	}
+	if err := st.RevokeKey(ctx, id, time.Now()); err != nil {
+		return err
+	}
+	fmt.Fprintf(stdout, "Key %s is revoked; running services refuse it within a second.\n", id)
+	return nil
+}
+
+// firstKey makes a key for everything when there has never been one, and shows it in a call that can be pasted.
+func firstKey(ctx context.Context, st *store.Store, address string, stdout io.Writer) error {
+	text, k := access.New(store.SecretKey)
+	k.Name, k.Scopes, k.CreatedAt, k.CreatedBy = "first key", access.Scopes(), time.Now(), "first start"
+	added, err := st.AddFirstKey(ctx, &k)
+	if err != nil || !added {
+		return err
+	}
+	fmt.Fprintf(stdout, `
+This is the first start. Here is a key for everything; it is shown this once. Try it:
+
+  export KEY=%s
+  curl -s http://%s/v1/estimates -H "Authorization: Bearer $KEY" -H 'Content-Type: application/json' --data '{"units": "in", "top":
+    {"species": "maple_sugar", "thickness": "1-1/2", "runs": [{"length": 96, "depth": 25.5}, {"length": 72, "depth": 25.5}], "corners": [{"angle": 90}]}}'
+
+`, text, address)
+	return nil
+}

@@ -1,0 +1,139 @@
+package api
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"net/http"
+	"net/mail"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/orderform"
+	"seamwright/store"
+)
+
+var customerOrderForm = formOf("OrderFormOrder")
+
+// customerOrder is a top with contact data.
+type customerOrder struct {
+	top     orderform.Request
+	name    string
+	email   string
+	phone   string
+	message string
+	sent    []byte // the top as it was sent, with its properties in order
+}
+
+// sameWithin is how long the same content gets the first reference.
+const sameWithin = 24 * time.Hour
+
+func (s *Server) postOrderFormRequest(c echo.Context) error {
+	if err := queryOf(c).faults.Err(); err != nil {
+		return err
+	}
+	cat, err := s.snapshot()
+	if err != nil {
+		return err
+	}
+	if s.config.Store == nil {
+		return noDatabase()
+	}
+	w := newWriter(0)
+	defer w.free()
+	err = s.withBody(c, func(raw []byte) error {
+		order, err := bind(raw, customerOrderForm, readCustomerOrder)
+		if err != nil {
+			return err
+		}
+		return s.keepCustomerOrder(c, order, cat, w)
+	})
+	if err != nil {
+		return err
+	}
+	return send(c, http.StatusCreated, echo.MIMEApplicationJSON, w.buf)
+}
+
+// keepCustomerOrder works a top out, keeps it with what the customer saw, and writes the receipt.
+func (s *Server) keepCustomerOrder(c echo.Context, order customerOrder, cat *catalogue.Snapshot, w *writer) error {
+	now := s.config.Now()
+	inShop, err := inShop(now, cat)
+	if err != nil {
+		return err
+	}
+	done, err := customerEstimate(order.top, cat, now)
+	if err != nil {
+		return orderFault(err)
+	}
+	shown := newWriter(order.top.Units)
+	defer shown.free()
+	shown.customerAnswer(&done.answer)
+	day := today(inShop)
+	content := sha256.Sum256([]byte(strings.Join([]string{string(order.sent), order.name, order.email, order.phone, order.message}, "\x00")))
+	sender := sha256.Sum256([]byte(string(day) + "\x00" + c.RealIP()))
+	start := time.Date(inShop.Year(), inShop.Month(), inShop.Day(), 0, 0, 0, 0, inShop.Location())
+	reference, err := s.config.Store.KeepFormRequest(c.Request().Context(), store.FormRequest{
+		Reference: "form_" + strings.ToLower(rand.Text()), CreatedAt: now, Content: content[:], Sender: sender[:],
+		Name: order.name, Email: order.email, Phone: order.phone, Message: order.message,
+		Request: order.sent, Estimate: done.order, Shown: shown.buf, Revision: cat.Revision,
+	}, store.FormLimits{SameSince: now.Add(-sameWithin), DayStart: start,
+		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal})
+	if errors.Is(err, store.ErrFormFull) {
+		return limited(c, time.Hour, "No more requests are taken today from here. Call the shop, or ask again tomorrow.")
+	}
+	if err != nil {
+		return s.reached(err)
+	}
+	w.open()
+	w.text("reference", reference)
+	w.text("next", done.form.Next)
+	w.close()
+	return nil
+}
+
+func readCustomerOrder(o *object) customerOrder {
+	top, contact := o.child("top"), o.child("contact")
+	order := customerOrder{top: readCustomer(top), name: strings.TrimSpace(contact.text("name")), email: contact.text("email"),
+		phone: contact.text("phone"), message: strings.TrimSpace(o.text("message"))}
+	if contact.has("name") && (order.name == "" || !visible(order.name)) {
+		contact.wrong("name", "Write a name of visible characters, on one line.")
+	}
+	if contact.has("email") && !goodAddress(order.email) {
+		contact.wrong("email", "This is no e-mail address, such as name@example.com.")
+	}
+	if strings.ContainsFunc(order.message, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' }) {
+		o.wrong("message", "Has characters that cannot be shown.")
+	}
+	if o.has("consent") && !o.flag("consent") {
+		o.wrong("consent", "Must be true: without it the shop may not keep your contact data, and cannot answer.")
+	}
+	sent, err := json.Marshal(top.fields)
+	if err != nil {
+		o.reader.misfit++ // cannot be: it was read from JSON
+	}
+	order.sent = sent
+	return order
+}
+
+func visible(text string) bool {
+	return !strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })
+}
+
+// goodAddress accepts a bare address that can stand in a header: nothing but what a mail server delivers to.
+func goodAddress(text string) bool {
+	address, err := mail.ParseAddress(text)
+	if err != nil || address.Name != "" || address.Address != text || !visible(text) || strings.ContainsAny(text, " \"<>,;:\\") {
+		return false
+	}
+	_, host, _ := strings.Cut(text, "@")
+	return strings.Contains(strings.Trim(host, "."), ".")
+}
+
+// orderFault points what is wrong with the top to where it stands in a request for an offer.
+func orderFault(err error) error { return fault.At("/top", err) }

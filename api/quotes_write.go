@@ -1,0 +1,508 @@
+package api
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"net/mail"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/quote"
+	"seamwright/store"
+)
+
+var (
+	quoteForm    = formOf("QuoteEntry")
+	detailsForm  = formOf("QuoteDetails")
+	revisionForm = formOf("RevisionEntry")
+	statusForm   = formOf("StatusEntry")
+)
+
+// The kind of refusal that only quotes have.
+var impossibleMove = &kind{http.StatusUnprocessableEntity, "impossible-move", "This offer cannot go that way",
+	"An offer's status only moves as /openapi.yaml says, and an offer that was accepted or withdrawn has no further revisions."}
+
+// quoteEntry is the body of a new offer or of a change of one.
+type quoteEntry struct {
+	reference  string
+	customer   store.Customer
+	note       string
+	terms      string
+	hasTerms   bool
+	validUntil catalogue.Date
+	validDays  int
+	order      estimate.Order
+}
+
+func readQuote(o *object) quoteEntry {
+	e := readDetails(o)
+	e.order = readEstimatePart(o)
+	return e
+}
+
+// readEstimatePart reads the request for an estimate that a body holds.
+func readEstimatePart(o *object) estimate.Order {
+	part := o.child("estimate")
+	if o.reader.units = measure.Inches; part.text("units") == "mm" {
+		o.reader.units = measure.Millimetres
+	}
+	return readOrder(part)
+}
+
+func readDetails(o *object) quoteEntry {
+	c := o.child("customer")
+	e := quoteEntry{reference: o.text("reference"), note: o.text("note"), terms: o.text("terms"), hasTerms: o.has("terms"), validUntil: o.date("valid_until"), validDays: int(o.number("valid_days")),
+		customer: store.Customer{Reference: c.text("reference"), Name: c.text("name"), Email: c.text("email"), Phone: c.text("phone"), Address: c.text("address")}}
+	if e.customer.Email != "" && !plainEmail(e.customer.Email) {
+		c.wrong("email", "Is not an e-mail address such as anna@example.com.")
+	}
+	if o.has("valid_until") && o.has("valid_days") {
+		o.wrong("valid_days", "Give valid_until or valid_days, not both.")
+	}
+	return e
+}
+
+// plainEmail says whether a text is one bare address.
+func plainEmail(text string) bool {
+	a, err := mail.ParseAddress(text)
+	return err == nil && a.Address == text && !strings.ContainsAny(text, "\r\n<>")
+}
+
+// estimateText is the request for an estimate in a body, to the letter.
+func estimateText(raw []byte) (string, error) {
+	var parts struct {
+		Estimate json.RawMessage `json:"estimate"`
+	}
+	err := json.Unmarshal(raw, &parts)
+	return string(parts.Estimate), err
+}
+
+// priced is an estimate that was made for an offer, as it is kept.
+type priced struct {
+	request string
+	answer  string
+	est     *estimate.Estimate
+}
+
+func (p *priced) revision(why string, now time.Time, by string) *store.Revision {
+	price := &p.est.Price
+	return &store.Revision{Why: why, Request: p.request, Answer: p.answer, CatalogueRevision: p.est.Revision, PricedAsOf: p.est.PricedAsOf,
+		CreatedAt: now, CreatedBy: by, Cost: price.Cost.String(), Net: price.Net.String(), Total: price.Total.String()}
+}
+
+// put puts the figures of the estimate into the offer.
+func (p *priced) put(q *store.Quote, today catalogue.Date) {
+	price := &p.est.Price
+	q.Cost, q.Net, q.Total, q.Currency = price.Cost.String(), price.Net.String(), price.Total.String(), p.est.Currency
+	q.Species = nil
+	for i := range p.est.Runs {
+		q.Species = append(q.Species, p.est.Runs[i].Species)
+	}
+	q.CheckedRevision, q.CheckedDay, q.CostNow, q.Moved, q.CheckFailed = p.est.Revision, today, nil, nil, nil
+	if p.est.PricedAsOf != today {
+		q.CheckedDay = p.est.PricedAsOf // priced as of another day: to be checked by today's prices
+		if q.CheckedDay > today {
+			q.CheckedDay = today.Before(1)
+		}
+	}
+}
+
+// price works out an order and encodes it once.
+func (s *Server) price(order estimate.Order, request string, cat *catalogue.Snapshot) (*priced, error) {
+	now, err := inShop(s.config.Now(), cat)
+	if err != nil {
+		return nil, err
+	}
+	est, err := makeEstimate(order, cat, now)
+	if err != nil {
+		return nil, fault.At("/estimate", err)
+	}
+	w := newWriter(est.Units)
+	defer w.free()
+	w.estimate(est)
+	return &priced{request: request, answer: string(w.buf), est: est}, nil
+}
+
+func newQuoteID() string { return "quote_" + strings.ToLower(rand.Text()) }
+
+// event makes an event about an offer; its number is put in by the database when it is new.
+func quoteEvent(kind string, data map[string]any) (store.Event, error) {
+	raw, err := json.Marshal(data)
+	return store.Event{ID: strings.ToLower(rand.Text()), Kind: kind, Data: raw}, err
+}
+
+func (s *Server) postQuote(c echo.Context) error {
+	q := queryOf(c)
+	about, err := writingOf(c, q)
+	if err != nil {
+		return err
+	}
+	cat, err := s.snapshot()
+	if err != nil {
+		return err
+	}
+	if s.config.Store == nil {
+		return noDatabase()
+	}
+	return s.withBody(c, func(raw []byte) error {
+		entry, err := bind(raw, quoteForm, readQuote)
+		if err != nil {
+			return err
+		}
+		request, err := estimateText(raw)
+		if err != nil {
+			return err
+		}
+		p, err := s.price(entry.order, request, cat)
+		if err != nil {
+			return err
+		}
+		made, err := s.addQuote(c, &entry, p, cat, "shop", about.actor)
+		if err != nil {
+			return err
+		}
+		c.Response().Header().Set(echo.HeaderLocation, "/v1/quotes/"+made.ID)
+		return s.sendQuote(c, http.StatusCreated, made, p.answer)
+	})
+}
+
+// addQuote keeps a new offer.
+func (s *Server) addQuote(c echo.Context, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*store.Quote, error) {
+	now, day := s.config.Now().UTC().Truncate(time.Microsecond), s.today(cat)
+	made := store.Quote{ID: newQuoteID(), Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
+	if err := entry.put(&made, cat, day); err != nil {
+		return nil, err
+	}
+	p.put(&made, day)
+	e, err := quoteEvent("quote.created", map[string]any{"status": made.Status, "origin": origin, "reference": made.Reference, "revision": 1, "total": made.Total, "currency": made.Currency})
+	if err != nil {
+		return nil, err
+	}
+	if err := s.config.Store.AddQuote(c.Request().Context(), &made, p.revision(store.RevisionCreated, now, by), e); err != nil {
+		return nil, s.reached(err)
+	}
+	return &made, nil
+}
+
+// put puts the details of an entry into an offer; what is not said takes the shop's usual.
+func (e *quoteEntry) put(q *store.Quote, cat *catalogue.Snapshot, day catalogue.Date) error {
+	q.Reference, q.Customer, q.Note, q.Terms = e.reference, e.customer, e.note, e.terms
+	if !e.hasTerms {
+		q.Terms = cat.Settings.QuoteTerms
+	}
+	switch {
+	case e.validUntil != "":
+		q.ValidUntil = e.validUntil
+	case e.validDays > 0:
+		q.ValidUntil = day.Before(-e.validDays)
+	case q.ValidUntil == "":
+		q.ValidUntil = day.Before(-cat.Settings.QuoteValidDays)
+	}
+	if q.ValidUntil < day {
+		return &fault.Fault{Kind: fault.Invalid, Pointer: "/valid_until", Detail: fmt.Sprintf("The offer would have ended already: today is %s.", day)}
+	}
+	return nil
+}
+
+// sendQuote answers with an offer as it stands, with its estimate when that is at hand.
+func (s *Server) sendQuote(c echo.Context, status int, q *store.Quote, answer string) error {
+	w := newWriter(measure.Millimetres)
+	defer w.free()
+	w.open()
+	w.offer(q, s.shopToday())
+	if answer != "" {
+		w.raw("estimate", answer)
+	}
+	w.close()
+	c.Response().Header().Set("ETag", versioned(tag(w.buf), q.Version).etag)
+	return send(c, status, echo.MIMEApplicationJSON, w.buf)
+}
+
+// changing is what every change of an offer begins with.
+func (s *Server) changing(c echo.Context, known ...string) (writing, *query, *catalogue.Snapshot, error) {
+	q := queryOf(c, known...)
+	about, err := writingOf(c, q)
+	if err != nil {
+		return about, q, nil, err
+	}
+	cat, err := s.snapshot()
+	if err == nil && s.config.Store == nil {
+		err = noDatabase()
+	}
+	return about, q, cat, err
+}
+
+// putQuote replaces the details of an offer: reference, customer, note, terms, validity.
+func (s *Server) putQuote(c echo.Context) error {
+	about, _, cat, err := s.changing(c)
+	if err != nil {
+		return err
+	}
+	var entry quoteEntry
+	err = s.withBody(c, func(raw []byte) (err error) {
+		entry, err = bind(raw, detailsForm, readDetails)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	q, err := s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(_ context.Context, q store.Quote) (*store.QuoteChange, error) {
+		if err := about.allows(true, q.Version); err != nil {
+			return nil, err
+		}
+		if !shown(&q, s.today(cat)).Revisable() {
+			return nil, &refusal{kind: impossibleMove, detail: "An offer that is " + q.Status + " is no longer changed."}
+		}
+		if err := entry.put(&q, cat, s.today(cat)); err != nil {
+			return nil, err
+		}
+		q.UpdatedAt = s.config.Now()
+		return &store.QuoteChange{Quote: q}, nil
+	})
+	if err != nil {
+		return s.reached(err)
+	}
+	return s.sendQuote(c, http.StatusOK, &q, "")
+}
+
+// deleteCustomer erases who an offer is for, and keeps the rest: the reference, the figures, the dates.
+func (s *Server) deleteCustomer(c echo.Context) error {
+	about, _, _, err := s.changing(c)
+	if err != nil {
+		return err
+	}
+	_, err = s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(_ context.Context, q store.Quote) (*store.QuoteChange, error) {
+		if err := about.allows(true, q.Version); err != nil {
+			return nil, err
+		}
+		q.Customer, q.Note, q.UpdatedAt = store.Customer{Reference: q.Customer.Reference}, "", s.config.Now()
+		return &store.QuoteChange{Quote: q}, nil
+	})
+	if err != nil {
+		return s.reached(err)
+	}
+	return c.NoContent(http.StatusNoContent)
+}
+
+// postStatus moves an offer to another status.
+func (s *Server) postStatus(c echo.Context) error {
+	about, _, cat, err := s.changing(c)
+	if err != nil {
+		return err
+	}
+	var next quote.Status
+	var note string
+	err = s.withBody(c, func(raw []byte) error {
+		_, err := bind(raw, statusForm, func(o *object) bool {
+			next, note = quote.Status(o.text("status")), o.text("note")
+			return true
+		})
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	q, err := s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(_ context.Context, q store.Quote) (*store.QuoteChange, error) {
+		if err := about.allows(true, q.Version); err != nil {
+			return nil, err
+		}
+		day := s.today(cat)
+		now := shown(&q, day)
+		if !now.MayBecome(next) {
+			return nil, &refusal{kind: impossibleMove, detail: fmt.Sprintf("The offer is %s and cannot become %s; it can become %s.", now, next, orNothing(now.Next()))}
+		}
+		if next == quote.Sent && q.ValidUntil < day {
+			return nil, &refusal{kind: impossibleMove, detail: fmt.Sprintf("The offer ended on %s; give it another valid_until before it is sent.", q.ValidUntil)}
+		}
+		return s.moved(q, now, next, note, about.actor)
+	})
+	if err != nil {
+		return s.reached(err)
+	}
+	return s.sendQuote(c, http.StatusOK, &q, "")
+}
+
+func orNothing(next []quote.Status) string {
+	if len(next) == 0 {
+		return "nothing else"
+	}
+	words := make([]string, len(next))
+	for i, n := range next {
+		words[i] = string(n)
+	}
+	return strings.Join(words, " or ")
+}
+
+// moved makes the change of a status.
+func (s *Server) moved(q store.Quote, before, after quote.Status, note, by string) (*store.QuoteChange, error) {
+	now := s.config.Now()
+	e, err := quoteEvent("quote.status_changed", map[string]any{"number": q.Number, "before": before, "after": after, "reference": q.Reference, "revision": q.Revision})
+	if err != nil {
+		return nil, err
+	}
+	q.Status, q.UpdatedAt = string(after), now
+	return &store.QuoteChange{Quote: q, Move: &store.Move{At: now, Actor: by, Before: string(before), After: string(after), Note: note}, Event: &e}, nil
+}
+
+// postRevision gives an offer a changed request.
+func (s *Server) postRevision(c echo.Context) error {
+	about, _, cat, err := s.changing(c)
+	if err != nil {
+		return err
+	}
+	return s.withBody(c, func(raw []byte) error {
+		order, err := bind(raw, revisionForm, readEstimatePart)
+		if err != nil {
+			return err
+		}
+		request, err := estimateText(raw)
+		if err != nil {
+			return err
+		}
+		p, err := s.price(order, request, cat)
+		if err != nil {
+			return err
+		}
+		return s.revise(c, about, cat, store.RevisionRevised, func(context.Context, store.Quote) (*priced, error) { return p, nil })
+	})
+}
+
+// repriceQuote works an offer out anew by today's catalogue.
+func (s *Server) repriceQuote(c echo.Context) error {
+	about, q, cat, err := s.changing(c, "dry_run")
+	if err != nil {
+		return err
+	}
+	dry := q.flag("dry_run")
+	if err := q.faults.Err(); err != nil {
+		return err
+	}
+	reprice := func(ctx context.Context, q store.Quote) (*priced, error) {
+		r, err := s.config.Store.Revision(ctx, q.ID, q.Revision)
+		if err != nil {
+			return nil, err
+		}
+		request, err := asOf(r.Request, s.today(cat))
+		if err != nil {
+			return nil, err
+		}
+		order, err := bind([]byte(request), estimateForm, readOrder)
+		if err != nil {
+			return nil, fault.At("/estimate", err)
+		}
+		return s.price(order, request, cat)
+	}
+	if !dry {
+		return s.revise(c, about, cat, store.RevisionRepriced, reprice)
+	}
+	kept, err := s.config.Store.Quote(c.Request().Context(), c.Param("id"))
+	if err != nil {
+		return s.reached(err)
+	}
+	p, err := reprice(c.Request().Context(), kept)
+	if err != nil {
+		return s.reached(err)
+	}
+	return s.sendRevision(c, http.StatusOK, &kept, p.revision(store.RevisionRepriced, s.config.Now(), about.actor), p, true)
+}
+
+// asOf is a request with another day for its prices.
+func asOf(request string, day catalogue.Date) (string, error) {
+	tree, err := treeOf(request)
+	if err != nil {
+		return "", err
+	}
+	fields, _ := tree.(map[string]any)
+	pricing, there := fields["pricing"].(map[string]any)
+	if !there {
+		pricing = map[string]any{}
+		fields["pricing"] = pricing
+	}
+	pricing["as_of"] = string(day)
+	raw, err := json.Marshal(fields)
+	return string(raw), err
+}
+
+// revise gives an offer a new revision; the offer is a draft then.
+func (s *Server) revise(c echo.Context, about writing, cat *catalogue.Snapshot, why string, work func(context.Context, store.Quote) (*priced, error)) error {
+	var p *priced
+	var r *store.Revision
+	q, err := s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(ctx context.Context, q store.Quote) (*store.QuoteChange, error) {
+		if err := about.allows(true, q.Version); err != nil {
+			return nil, err
+		}
+		day := s.today(cat)
+		before := shown(&q, day)
+		if !before.Revisable() {
+			return nil, &refusal{kind: impossibleMove, detail: "An offer that is " + string(before) + " has no further revisions."}
+		}
+		var err error
+		if p, err = work(ctx, q); err != nil {
+			return nil, err
+		}
+		now := s.config.Now()
+		p.put(&q, day)
+		if q.ValidUntil < day {
+			q.ValidUntil = day.Before(-cat.Settings.QuoteValidDays)
+		}
+		r = p.revision(why, now, about.actor)
+		e, err := quoteEvent("quote.revised", map[string]any{"number": q.Number, "revision": q.Revision + 1, "why": why, "reference": q.Reference, "total": q.Total, "currency": q.Currency})
+		if err != nil {
+			return nil, err
+		}
+		change := &store.QuoteChange{Revision: r, Event: &e}
+		if before != quote.Draft {
+			change.Move = &store.Move{At: now, Actor: about.actor, Before: string(before), After: string(quote.Draft), Note: "revision"}
+		}
+		q.Status, q.UpdatedAt = string(quote.Draft), now
+		change.Quote = q
+		return change, nil
+	})
+	if err != nil {
+		return s.reached(err)
+	}
+	c.Response().Header().Set(echo.HeaderLocation, fmt.Sprintf("/v1/quotes/%s/revisions/%d", q.ID, r.Number))
+	return s.sendRevision(c, http.StatusCreated, &q, r, p, false)
+}
+
+// sendRevision answers with a revision, and with what changed since the one before.
+func (s *Server) sendRevision(c echo.Context, status int, q *store.Quote, r *store.Revision, p *priced, dry bool) error {
+	last := r.Number - 1
+	if dry {
+		last, r.Number = q.Revision, q.Revision+1
+	}
+	before, err := s.config.Store.Revision(c.Request().Context(), q.ID, last)
+	if err != nil {
+		return s.reached(err)
+	}
+	w := newWriter(measure.Millimetres)
+	defer w.free()
+	w.open()
+	w.bool("stored", !dry)
+	w.openAt("quote")
+	w.offer(q, s.shopToday())
+	w.close()
+	w.openAt("revision")
+	w.revision(r)
+	w.close()
+	w.openAt("difference")
+	w.int("from", int64(before.Number))
+	w.int("to", int64(r.Number))
+	if err := w.difference(&before, r); err != nil {
+		return err
+	}
+	w.close()
+	w.raw("estimate", p.answer)
+	w.close()
+	c.Response().Header().Set("ETag", versioned(tag(w.buf), q.Version).etag)
+	return send(c, status, echo.MIMEApplicationJSON, w.buf)
+}

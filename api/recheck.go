@@ -1,0 +1,97 @@
+package api
+
+import (
+	"context"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/quote"
+	"seamwright/store"
+)
+
+// checkedTogether is how many offers are checked in one transaction.
+const checkedTogether = 200
+
+// RecheckQuotes works out anew what every open offer costs by the newest catalogue and today's prices, and notes which
+// moved beyond the limit. Instances that do it at the same time share the work. It returns how many it checked, and how
+// many of them are beyond the limit.
+func (s *Server) RecheckQuotes(ctx context.Context) (checked, drifted int, err error) {
+	cat := s.config.Snapshot()
+	if cat == nil || s.config.Store == nil {
+		return 0, 0, nil
+	}
+	day := s.today(cat)
+	limit := cat.Settings.QuoteDriftLimit.Float()
+	for {
+		n, err := s.config.Store.CheckQuotes(ctx, cat.Revision, day, s.config.Now(), checkedTogether, func(q *store.Quote, request string) *store.Event {
+			was := q.Moved != nil && beyond(*q.Moved, limit)
+			s.recheck(q, request, cat, day)
+			if q.Moved == nil || !beyond(*q.Moved, limit) {
+				return nil
+			}
+			drifted++
+			if was {
+				return nil // said already
+			}
+			return s.driftEvent(q)
+		})
+		checked += n
+		if err != nil || n == 0 {
+			return checked, drifted, err
+		}
+	}
+}
+
+func beyond(percent, limit float64) bool { return percent >= limit || -percent >= limit }
+
+// recheck works one offer out by today's prices and notes what it would cost.
+func (s *Server) recheck(q *store.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
+	q.CostNow, q.Moved, q.CheckFailed = nil, nil, nil
+	fail := func(err error) {
+		why := cut(ProblemOf(err).Detail, 1000)
+		q.CheckFailed = &why
+	}
+	order, err := bind([]byte(request), estimateForm, readOrder)
+	if err != nil {
+		fail(err)
+		return
+	}
+	order.Pricing.AsOf = day
+	now, err := inShop(s.config.Now(), cat)
+	if err != nil {
+		fail(err)
+		return
+	}
+	est, err := makeEstimate(order, cat, now)
+	if err != nil {
+		fail(err)
+		return
+	}
+	if cost := est.Price.Cost.String(); cost != q.Cost {
+		drift := quote.DriftOf(parsedAmount(q.Cost), parsedAmount(q.Net), est.Price.Cost)
+		q.CostNow, q.Moved = &cost, &drift.Percent
+	}
+}
+
+func (s *Server) driftEvent(q *store.Quote) *store.Event {
+	drift := quote.DriftOf(parsedAmount(q.Cost), parsedAmount(q.Net), parsedAmount(*q.CostNow))
+	e, err := quoteEvent("quote.drifted", map[string]any{"number": q.Number, "reference": q.Reference, "cost": q.Cost, "cost_now": *q.CostNow,
+		"moved": measure.Round(drift.Percent, 2), "margin_offered": measure.Round(drift.MarginBefore, 2), "margin": measure.Round(drift.MarginAfter, 2)})
+	if err != nil {
+		s.config.Log.Error("event not made", "cause", err.Error())
+		return nil
+	}
+	return &e
+}
+
+// ExpireQuotes moves offers that were sent and are past their validity.
+func (s *Server) ExpireQuotes(ctx context.Context) (expired int, err error) {
+	for s.config.Store != nil {
+		n, err := s.config.Store.ExpireQuotes(ctx, s.shopToday(), s.config.Now(), 1000)
+		expired += n
+		if err != nil || n == 0 {
+			return expired, err
+		}
+	}
+	return expired, nil
+}

@@ -1,0 +1,395 @@
+// Package pen is what the drawings share: a writer of SVG in millimetres of paper that escapes every text and knows
+// where each stands, the widths of letters, and the one set of sizes, weights and inks.
+//
+// It is pure: the same calls give the same bytes.
+package pen
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// Sizes of letters, in millimetres of paper.
+const (
+	Title = 5.0
+	Head  = 3.3
+	Body  = 2.7
+	Small = 2.35
+)
+
+// Weights of lines, in millimetres of paper.
+const (
+	Thick  = 0.5  // edges of the wood
+	Medium = 0.3  // what is cut
+	Thin   = 0.15 // dimensions, leaders
+)
+
+// Inks. Nothing is told by colour alone: Dry goes with hollow marks, Humid with filled ones.
+const (
+	Ink   = "#1c1c1c"
+	Faint = "#6a6a6a"
+	Pale  = "#c9c4ba"
+	Wood  = "#f3eee3"
+	White = "#ffffff"
+	Dry   = "#9a4a00"
+	Humid = "#00558c"
+)
+
+// Pen writes the marks of a drawing and notes where its texts stand. The zero value is ready.
+type Pen struct {
+	b     []byte
+	boxes []Box
+}
+
+// Box is where a text stands.
+type Box struct {
+	X0, Y0, X1, Y1 float64
+	Text           string
+}
+
+// Boxes are where the texts stand that were written so far.
+func (p *Pen) Boxes() []Box { return p.boxes }
+
+// Point is a place on the paper.
+type Point struct{ X, Y float64 }
+
+// At is the point at x and y.
+func At(x, y float64) Point { return Point{x, y} }
+
+// Grow makes room for so many bytes.
+func (p *Pen) Grow(n int) { p.b = append(make([]byte, 0, len(p.b)+n), p.b...) }
+
+// Raw writes mark-up as it is: for the drawing's own elements, never for what a caller sent.
+func (p *Pen) Raw(parts ...string) {
+	for _, s := range parts {
+		p.b = append(p.b, s...)
+	}
+}
+
+// Document returns all that was drawn as an SVG document of that size in millimetres, with a title and a description
+// for those who do not see it. id begins the identifiers inside, so that several drawings may stand in one page.
+func (p *Pen) Document(w, h float64, id, title, description string) []byte {
+	out := Pen{b: make([]byte, 0, len(p.b)+len(description)+1024)}
+	out.Raw(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `)
+	out.num(w)
+	out.Raw(" ")
+	out.num(h)
+	out.Raw(`" width="`)
+	out.num(w)
+	out.Raw(`mm" height="`)
+	out.num(h)
+	out.Raw(`mm" role="img" aria-labelledby="`, id, `-title `, id, `-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="`, Ink, `" stroke-linejoin="round">`, "\n")
+	out.Raw(`<title id="`, id, `-title">`, Escape(title), "</title>\n")
+	out.Raw(`<desc id="`, id, `-desc">`, Escape(description), "</desc>\n")
+	out.Rect(0, 0, w, h, 0, Stroke{Fill: White})
+	out.b = append(out.b, p.b...)
+	out.Raw("</svg>\n")
+	return out.b
+}
+
+// num writes a coordinate to a hundredth of a millimetre.
+func (p *Pen) num(x float64) {
+	x = math.Round(x*100) / 100
+	if x == 0 {
+		x = 0 // no −0
+	}
+	p.b = strconv.AppendFloat(p.b, x, 'f', -1, 64)
+}
+
+func (p *Pen) attr(name string, x float64) {
+	p.Raw(" ", name, `="`)
+	p.num(x)
+	p.Raw(`"`)
+}
+
+// Stroke is how a line looks.
+type Stroke struct {
+	Ink   string
+	Width float64 // 0: no line
+	Dash  string
+	Fill  string // of closed shapes; empty: none
+}
+
+func (p *Pen) look(k Stroke) {
+	fill := k.Fill
+	if fill == "" {
+		fill = "none"
+	}
+	p.Raw(` fill="`, fill, `"`)
+	if k.Width > 0 {
+		p.Raw(` stroke="`, k.Ink, `"`)
+		p.attr("stroke-width", k.Width)
+	}
+	if k.Dash != "" {
+		p.Raw(` stroke-dasharray="`, k.Dash, `"`)
+	}
+	p.Raw("/>\n")
+}
+
+// Line draws a straight line.
+func (p *Pen) Line(x0, y0, x1, y1 float64, k Stroke) {
+	p.Raw("<line")
+	p.attr("x1", x0)
+	p.attr("y1", y0)
+	p.attr("x2", x1)
+	p.attr("y2", y1)
+	p.look(k)
+}
+
+// Rect draws a rectangle with rounded corners; 0: sharp.
+func (p *Pen) Rect(x, y, w, h, round float64, k Stroke) {
+	p.Raw("<rect")
+	p.attr("x", x)
+	p.attr("y", y)
+	p.attr("width", w)
+	p.attr("height", h)
+	if round > 0 {
+		p.attr("rx", round)
+	}
+	p.look(k)
+}
+
+// Ellipse draws an ellipse round its centre.
+func (p *Pen) Ellipse(x, y, rx, ry float64, k Stroke) {
+	p.Raw("<ellipse")
+	p.attr("cx", x)
+	p.attr("cy", y)
+	p.attr("rx", rx)
+	p.attr("ry", ry)
+	p.look(k)
+}
+
+// Circle draws a circle round its centre.
+func (p *Pen) Circle(x, y, r float64, k Stroke) { p.Ellipse(x, y, r, r, k) }
+
+// Poly draws a polygon, or with open a line through the points.
+func (p *Pen) Poly(points []Point, open bool, k Stroke) {
+	if len(points) == 0 {
+		return
+	}
+	if open {
+		p.Raw("<polyline points=\"")
+	} else {
+		p.Raw("<polygon points=\"")
+	}
+	for i, q := range points {
+		if i > 0 {
+			p.Raw(" ")
+		}
+		p.num(q.X)
+		p.Raw(",")
+		p.num(q.Y)
+	}
+	p.Raw(`"`)
+	p.look(k)
+}
+
+// Anchor is where a text's x is.
+type Anchor int
+
+// The anchors.
+const (
+	Left Anchor = iota
+	Middle
+	Right
+)
+
+// Letters is how a text looks.
+type Letters struct {
+	Size   float64
+	Bold   bool
+	At     Anchor
+	Ink    string // empty: Ink
+	Halo   bool   // white behind the letters, where they stand on lines
+	Upward bool   // turned a quarter, reading upwards
+}
+
+// Text writes one line; y is the base line.
+func (p *Pen) Text(x, y float64, s string, l Letters) {
+	if s == "" {
+		return
+	}
+	p.Raw("<text")
+	if l.Upward {
+		p.Raw(` transform="rotate(-90 `)
+		p.num(x)
+		p.Raw(" ")
+		p.num(y)
+		p.Raw(`)"`)
+	}
+	p.attr("x", x)
+	p.attr("y", y)
+	p.attr("font-size", l.Size)
+	if l.Bold {
+		p.Raw(` font-weight="700"`)
+	}
+	switch l.At {
+	case Middle:
+		p.Raw(` text-anchor="middle"`)
+	case Right:
+		p.Raw(` text-anchor="end"`)
+	case Left:
+	}
+	if l.Halo {
+		p.Raw(` paint-order="stroke" stroke="#ffffff"`)
+		p.attr("stroke-width", l.Size*0.3)
+	}
+	if l.Ink != "" && l.Ink != Ink {
+		p.Raw(` fill="`, l.Ink, `"`)
+	}
+	p.Raw(">", Escape(s), "</text>\n")
+	p.note(x, y, s, l)
+}
+
+// note keeps where a text stands.
+func (p *Pen) note(x, y float64, s string, l Letters) {
+	w := Width(s, l)
+	from := 0.0
+	switch l.At {
+	case Middle:
+		from = -w / 2
+	case Right:
+		from = -w
+	case Left:
+	}
+	up, down := 0.72*l.Size, 0.2*l.Size
+	b := Box{x + from, y - up, x + from + w, y + down, s}
+	if l.Upward {
+		b = Box{x - up, y - from - w, x + down, y - from, s}
+	}
+	p.boxes = append(p.boxes, b)
+}
+
+// Width of a line of text. Letters are reckoned by the usual sans-serif, a little generously.
+func Width(s string, l Letters) float64 {
+	w := 0.0
+	for _, r := range s {
+		w += advance(r)
+	}
+	if l.Bold {
+		w *= 1.07
+	}
+	return w * l.Size
+}
+
+// ascii are the widths of the plain letters.
+var ascii = func() (list [128]float64) {
+	for r := range list {
+		list[r] = reckon(rune(r))
+	}
+	return list
+}()
+
+// advance is a letter's width as a share of its size.
+func advance(r rune) float64 {
+	if r >= 0 && r < 128 {
+		return ascii[r]
+	}
+	return reckon(r)
+}
+
+func reckon(r rune) float64 {
+	switch {
+	case strings.ContainsRune("ijl.,:;'|!·’", r):
+		return 0.29
+	case strings.ContainsRune("frtI()[]/- ", r):
+		return 0.36
+	case r >= '0' && r <= '9':
+		return 0.58
+	case strings.ContainsRune("mwMW—%@", r):
+		return 0.9
+	case strings.ContainsRune("→←", r):
+		return 1
+	case r >= 'A' && r <= 'Z':
+		return 0.7
+	case unicode.In(r, unicode.Mn, unicode.Cf):
+		return 0
+	case r < 0x1100:
+		return 0.57
+	default:
+		return 1.2
+	}
+}
+
+// Fit shortens a text to a width, with an ellipsis.
+func Fit(s string, most float64, l Letters) string {
+	if Width(s, l) <= most {
+		return s
+	}
+	runes := []rune(s)
+	for len(runes) > 0 {
+		runes = runes[:len(runes)-1]
+		if short := strings.TrimRightFunc(string(runes), unicode.IsSpace) + "…"; Width(short, l) <= most {
+			return short
+		}
+	}
+	return ""
+}
+
+// Wrap breaks a text into lines of at most a width.
+func Wrap(s string, most float64, l Letters) []string {
+	var lines []string
+	at := ""
+	for _, word := range strings.Fields(s) {
+		for Width(word, l) > most { // longer than a line: broken
+			n, w := 0, 0.0
+			for i, r := range word {
+				if w += advance(r) * l.Size * 1.07; w > most {
+					break
+				}
+				n = i + len(string(r))
+			}
+			if n == 0 {
+				n = len(word)
+			}
+			if at != "" {
+				lines, at = append(lines, at), ""
+			}
+			lines, word = append(lines, word[:n]), word[n:]
+		}
+		if word == "" {
+			continue
+		}
+		switch longer := at + " " + word; {
+		case at == "":
+			at = word
+		case Width(longer, l) > most:
+			lines, at = append(lines, at), word
+		default:
+			at = longer
+		}
+	}
+	if at != "" {
+		lines = append(lines, at)
+	}
+	return lines
+}
+
+// Escape makes a text safe inside an element: what XML forbids and what would turn the direction of what follows is left
+// out.
+func Escape(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r == '&':
+			b.WriteString("&amp;")
+		case r == '<':
+			b.WriteString("&lt;")
+		case r == '>':
+			b.WriteString("&gt;")
+		case r == '"':
+			b.WriteString("&quot;")
+		case r < 0x20, r >= 0x7f && r < 0xa0, r == 0xfffe, r == 0xffff, r == unicode.ReplacementChar:
+			b.WriteByte(' ')
+		case r >= 0x202a && r <= 0x202e: // overrides; isolates end with their line
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// Reset takes everything off the paper.
+func (p *Pen) Reset() { p.b, p.boxes = p.b[:0], p.boxes[:0] }

@@ -1,0 +1,121 @@
+package pen_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/drawing/drawtest"
+	"seamwright/service/drawing/pen"
+)
+
+func TestSpreadKeepsOrderAndDistanceAndMovesNoFurtherThanItMust(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(r *rapid.T) {
+		n := rapid.IntRange(1, 30).Draw(r, "n")
+		at := make([]float64, n)
+		x := 0.0
+		for i := range at {
+			x += rapid.Float64Range(0, 9).Draw(r, "gap")
+			at[i] = x
+		}
+		width := rapid.Float64Range(0.5, 8).Draw(r, "width")
+		hi := math.Max(x+5, float64(n)*width+1)
+		got, ok := pen.Spread(at, width, -1, hi)
+		require.True(r, ok)
+		free := true
+		for i, g := range got {
+			require.GreaterOrEqual(r, g, -1+width/2-1e-6)
+			require.LessOrEqual(r, g, hi-width/2+1e-6)
+			if i > 0 {
+				require.GreaterOrEqual(r, g-got[i-1], width-1e-6)
+				free = free && at[i]-at[i-1] >= width
+			}
+		}
+		if free && at[0]-width/2 >= -1 && at[n-1]+width/2 <= hi {
+			require.InDeltaSlice(r, at, got, 1e-9, "labels with room stay where they want to be")
+		}
+	})
+}
+
+func TestSpreadSaysWhenThereIsNoRoom(t *testing.T) {
+	t.Parallel()
+	_, ok := pen.Spread([]float64{1, 2, 3}, 4, 0, 11)
+	require.False(t, ok)
+	got, ok := pen.Spread([]float64{5, 5}, 4, 0, 20)
+	require.True(t, ok)
+	require.Equal(t, []float64{3, 7}, got, "two that want the same place share the way")
+}
+
+func TestWrapLosesNothingAndKeepsTheWidth(t *testing.T) {
+	t.Parallel()
+	l := pen.Letters{Size: pen.Body}
+	rapid.Check(t, func(r *rapid.T) {
+		text := rapid.StringMatching(`([A-Za-zäß漢字🪵,.]{1,40} ?){0,12}`).Draw(r, "text")
+		w := rapid.Float64Range(8, 90).Draw(r, "w")
+		lines := pen.Wrap(text, w, l)
+		for _, line := range lines {
+			require.LessOrEqual(r, pen.Width(line, l), w+1e-9)
+		}
+		strip := func(s string) string { return strings.ReplaceAll(s, " ", "") }
+		require.Equal(r, strip(text), strip(strings.Join(lines, "")))
+	})
+}
+
+func TestFitShortensOnlyWhatIsTooLong(t *testing.T) {
+	t.Parallel()
+	l := pen.Letters{Size: pen.Body, Bold: true}
+	require.Equal(t, "short", pen.Fit("short", 40, l))
+	got := pen.Fit(strings.Repeat("very long ", 20), 40, l)
+	require.LessOrEqual(t, pen.Width(got, l), 40.0)
+	require.True(t, strings.HasSuffix(got, "…"))
+	require.Empty(t, pen.Fit("x", 0.1, l))
+}
+
+// Whatever is written, the document is well-formed and the text comes back.
+func TestAnyTextIsText(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(r *rapid.T) {
+		text := rapid.String().Draw(r, "text")
+		var p pen.Pen
+		p.Text(5, 5, text, pen.Letters{Size: pen.Body})
+		got := drawtest.Read(r, p.Document(10, 10, "x", text, text))
+		require.LessOrEqual(r, len(got.Elements), 5)
+		require.Equal(r, []string{"svg", "title", "desc", "rect"}, got.Elements[:4])
+	})
+	var p pen.Pen
+	p.Text(5, 5, `</text><script>alert("1")</script>&`, pen.Letters{Size: pen.Body})
+	require.Contains(t, drawtest.Read(t, p.Document(10, 10, "x", "", "")).Texts, `</text><script>alert("1")</script>&`)
+}
+
+func TestBoxesStandWhereTheTextsDo(t *testing.T) {
+	t.Parallel()
+	var p pen.Pen
+	l := pen.Letters{Size: 3}
+	w := pen.Width("words", l)
+	p.Text(50, 20, "words", l)
+	l.At = pen.Middle
+	p.Text(50, 30, "words", l)
+	l.At = pen.Right
+	p.Text(50, 40, "words", l)
+	l.Upward = true
+	p.Text(50, 60, "words", l)
+	b := p.Boxes()
+	require.InDelta(t, 50, b[0].X0, 1e-9)
+	require.InDelta(t, 50-w/2, b[1].X0, 1e-9)
+	require.InDelta(t, 50, b[2].X1, 1e-9)
+	require.Less(t, b[2].Y0, 40.0)
+	require.InDelta(t, 60, b[3].Y0, 1e-9, "an upward text that ends at 60 begins below it")
+	require.InDelta(t, 60+w, b[3].Y1, 1e-9)
+	require.Len(t, drawtest.Collisions(append(b, b[0])), 1)
+}
+
+func TestNamesFromRightToLeftStandByThemselves(t *testing.T) {
+	t.Parallel()
+	require.Equal(t, "Island", pen.Isolate("Island"))
+	require.Equal(t, "\u2068אב\u2069", pen.Isolate("א\u202eב"))
+	require.Equal(t, "abcd…", pen.Short("abcdefgh", 5))
+}

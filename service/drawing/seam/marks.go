@@ -1,0 +1,76 @@
+package seam
+
+import (
+	"cmp"
+	"slices"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// mark is one place on the seam where something is cut: a slot, a pocket with its hole, or a pair of recesses with
+// their channel. Marks are numbered from the front end.
+type mark struct {
+	number int
+	kind   catalogue.FastenerKind
+	part   *catalogue.Fastener
+	rows   int            // alignment parts one over the other; 1 for pull parts
+	at     measure.Length // from the front end, along the seam
+	size   measure.Length // slot length, exit hole's diameter or channel width, along the seam
+	dry    measure.Length // slide of the moving piece, positive towards the back end
+	humid  measure.Length
+}
+
+// marksOf lists everything that is cut into a candidate's seam, from the front end.
+func marksOf(c *estimate.Candidate) []mark {
+	h := &c.Hardware
+	var out []mark
+	for i, at := range h.Alignment.Positions {
+		out = append(out, mark{kind: h.Alignment.Kind, part: &h.Alignment.Part, rows: h.Alignment.Rows, at: at, size: h.Alignment.SlotWidths[i]})
+	}
+	for k := range h.Pull.Groups {
+		g := &h.Pull.Groups[k]
+		sizes := g.HoleDiameters
+		if g.Kind == catalogue.DrawBolt {
+			sizes = g.Channels
+		}
+		for i, at := range g.Positions {
+			out = append(out, mark{kind: g.Kind, part: &g.Part, rows: 1, at: at, size: sizes[i]})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
+	for i := range out {
+		m := &out[i]
+		m.number = i + 1
+		m.dry, m.humid = slideAt(c, m.at, c.Movement.Dry.MaxSlip), slideAt(c, m.at, c.Movement.Humid.MaxSlip)
+	}
+	return out
+}
+
+// slideAt is how far the moving piece slides along the seam at a place, from where it was when made: in proportion to
+// the distance from the held point. Positive is towards the back end; most is the season's slip at the far end, which
+// is positive away from the held point.
+//
+// Source: joint.ButtSlip and joint.MiterSlip, both of which grow in proportion to that distance.
+func slideAt(c *estimate.Candidate, at, most measure.Length) measure.Length {
+	if c.Movement.Far <= 0 {
+		return 0
+	}
+	return (at - heldAt(c)) * (most / c.Movement.Far)
+}
+
+// heldAt is where the pieces are held flush, from the front end. Slots and holes are reckoned from there along the
+// whole seam; a mason's miter is held at its front end.
+func heldAt(c *estimate.Candidate) measure.Length {
+	return c.Movement.HoldAt.Point(c.Geometry.SeamLength)
+}
+
+// turnAt is how far from the front end a mason's miter turns; 0 for other joints.
+func turnAt(c *estimate.Candidate) measure.Length {
+	if c.Joint.Kind == plan.MasonsMiter {
+		return c.Geometry.FrontKeep
+	}
+	return 0
+}

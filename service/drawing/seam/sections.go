@@ -1,0 +1,196 @@
+package seam
+
+import (
+	"fmt"
+	"math"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
+	"seamwright/service/measure"
+)
+
+// sections sketches one of each kind of cut, across the seam, with its dimensions. Underside up, as on the bench.
+func (s *sheet) sections(x, y, w float64) float64 {
+	seen := map[string]bool{}
+	for i := range s.marks {
+		m := &s.marks[i]
+		if seen[m.part.Code] {
+			continue
+		}
+		if len(seen) == 0 {
+			y = s.Headline(x, y, w, "Sections across the seam, underside up")
+		}
+		seen[m.part.Code] = true
+		switch m.kind {
+		case catalogue.DrawBolt:
+			y = s.boltSection(x, y, w, m)
+		case catalogue.PocketScrew:
+			y = s.pocketSection(x, y, w, m)
+		default:
+			y = s.slotSection(x, y, w, m)
+		}
+	}
+	return y
+}
+
+// cross is the frame of a section: the seam in the middle, the underside above.
+type cross struct {
+	x, y, scale float64 // paper of the seam and the underside; paper per wood
+	t           float64 // thickness on paper
+	span        float64 // half of its width on paper
+}
+
+func (c *cross) at(across, depth float64) pen.Point {
+	return pen.At(c.x+across*c.scale, c.y+depth*c.scale)
+}
+
+// crossSection draws the two pieces to half a width of wood either side.
+func (s *sheet) crossSection(x, y, w, half float64) *cross {
+	dims := 26.0 // beside the section, for dimensions at both sides
+	c := &cross{x: x + w/2, y: y, scale: math.Min((w-dims)/(2*half), 22/float64(s.thickness))}
+	c.t = float64(s.thickness) * c.scale
+	span := half * c.scale
+	s.Rect(c.x-span, y, 2*span, c.t, 0, pen.Stroke{Fill: pen.Wood})
+	s.Line(c.x-span, y, c.x+span, y, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
+	s.Line(c.x-span, y+c.t, c.x+span, y+c.t, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
+	for _, e := range []float64{-span, span} {
+		s.Line(c.x+e, y-0.5, c.x+e, y+c.t+0.5, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "2 0.8 0.4 0.8"})
+	}
+	c.span = span
+	s.upright(c.x+span+3, y, y+c.t, s.exact(s.thickness), pen.Left)
+	return c
+}
+
+// seamIn draws the seam of a section.
+func (s *sheet) seamIn(c *cross) {
+	s.Line(c.x, c.y, c.x, c.y+c.t, pen.Stroke{Ink: pen.Ink, Width: pen.Medium})
+}
+
+// upright is a dimension between two heights; its figure begins to the right of it, or ends to its left.
+func (s *sheet) upright(x, y0, y1 float64, text string, at pen.Anchor) {
+	k := pen.Stroke{Ink: pen.Ink, Width: pen.Thin}
+	s.Line(x, y0, x, y1, k)
+	s.Line(x-0.8, y0, x+0.8, y0, k)
+	s.Line(x-0.8, y1, x+0.8, y1, k)
+	beside := 1.2
+	if at == pen.Right {
+		beside = -1.2
+	}
+	s.Text(x+beside, (y0+y1)/2+0.36*pen.Small, text, pen.Letters{Size: pen.Small, At: at})
+}
+
+// level is a dimension between two places.
+type level struct {
+	x0, x1 float64
+	text   string
+}
+
+// levels draws dimensions under a section, a second one lower where its figure would lie on the first one's, and
+// returns where they end.
+func (s *sheet) levels(y float64, list ...level) float64 {
+	k, l := pen.Stroke{Ink: pen.Ink, Width: pen.Thin}, pen.Letters{Size: pen.Small, At: pen.Middle}
+	taken := math.Inf(-1)
+	for _, d := range list {
+		middle := (d.x0 + d.x1) / 2
+		if middle-pen.Width(d.text, l)/2 < taken+0.6 {
+			y += pen.Small + 2
+		}
+		s.Line(d.x0, y, d.x1, y, k)
+		s.Line(d.x0, y-0.8, d.x0, y+0.8, k)
+		s.Line(d.x1, y-0.8, d.x1, y+0.8, k)
+		s.Text(middle, y+pen.Small+0.4, d.text, l)
+		taken = middle + pen.Width(d.text, l)/2
+	}
+	return y + pen.Small + 1.5
+}
+
+// slotSection is a slot for a biscuit or loose tenon.
+func (s *sheet) slotSection(x, y, w float64, m *mark) float64 {
+	y = s.Paragraph(x, y, w, pen.Fit(m.part.Name, w, pen.Letters{Size: pen.Body, Bold: true}), pen.Letters{Size: pen.Body, Bold: true}) + 1
+	half := float64(m.part.Length) / 2
+	c := s.crossSection(x, y, w, math.Max(half+14, float64(s.thickness)*0.9))
+	h := float64(m.part.Thickness)
+	for row := range m.rows {
+		centre := float64(s.thickness) * (2*float64(row) + 1) / (2 * float64(m.rows))
+		p := c.at(-half, centre-h/2)
+		s.Rect(p.X, p.Y, 2*half*c.scale, h*c.scale, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	}
+	s.seamIn(c)
+	above := s.thickness/measure.Length(2*m.rows) - m.part.Thickness/2
+	s.upright(c.x-c.span-3, c.y+c.t-float64(above)*c.scale, c.y+c.t, s.exact(above), pen.Right)
+	y += c.t
+	y = s.levels(y+2, level{c.x, c.at(half, 0).X, s.exact(m.part.Length / 2)})
+	where := "in the middle of the thickness"
+	if m.rows > 1 {
+		where = "in two rows, a quarter of the thickness from either face"
+	}
+	return s.Paragraph(x, y, w, fmt.Sprintf("Slots %s thick and tight, %s, in both pieces, %s deep or a little more; %s of wood above. Along the seam as long as the table says.",
+		s.phrase(m.part.Thickness), where, s.exact(m.part.Length/2), s.phrase(above)), pen.Letters{Size: pen.Small}) + 2.5
+}
+
+// boltSection is a draw bolt with its recesses and channel.
+func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
+	f := m.part
+	y = s.Paragraph(x, y, w, pen.Fit(f.Name, w, pen.Letters{Size: pen.Body, Bold: true}), pen.Letters{Size: pen.Body, Bold: true}) + 1
+	d, r, deep := float64(f.RecessDistance), float64(f.RecessDiameter)/2, float64(f.RecessDepth)
+	c := s.crossSection(x, y, w, d+r+12)
+	for _, side := range []float64{-1, 1} {
+		p := c.at(side*d-r, 0)
+		s.Rect(p.X, p.Y, 2*r*c.scale, deep*c.scale, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	}
+	p := c.at(-d+r, 0)
+	s.Rect(p.X, p.Y, 2*(d-r)*c.scale, deep*c.scale, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5", Fill: pen.White})
+	axis := deep / 2
+	b := math.Max(float64(f.BoltDiameter)*c.scale, 0.5)
+	long := float64(f.Length)
+	p = c.at(-long/2, axis)
+	s.Rect(p.X, p.Y-b/2, long*c.scale, b, 0, pen.Stroke{Fill: pen.Faint})
+	s.seamIn(c)
+	s.upright(c.x-c.span-3, c.y, c.y+deep*c.scale, s.exact(f.RecessDepth), pen.Right)
+	s.upright(c.x-c.span-3, c.y+deep*c.scale, c.y+c.t, s.exact(s.thickness-f.RecessDepth), pen.Right)
+	y += c.t
+	y = s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
+	return s.Paragraph(x, y, w, fmt.Sprintf("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess, deep enough for the bolt and no deeper than the recess. Bolt %s by %s; its washer, %s, bears beside the channel.",
+		s.exact(f.RecessDiameter), s.exact(f.RecessDepth), s.exact(f.RecessDistance), s.phrase(s.thickness-f.RecessDepth), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
+}
+
+// pocketSection is a pocket screw.
+func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
+	f := m.part
+	y = s.Paragraph(x, y, w, pen.Fit(f.Name, w, pen.Letters{Size: pen.Body, Bold: true}), pen.Letters{Size: pen.Body, Bold: true}) + 1
+	seat, rim := s.pocket(f)
+	bite := float64(f.Penetration)
+	half := math.Max(rim+6, bite+10)
+	c := s.crossSection(x, y, w, half)
+	sin, cos := pocketAngle.Sin(), pocketAngle.Cos()
+	mid := float64(s.thickness) / 2
+	axis := func(along float64) pen.Point { return pen.At(along*cos, mid-along*sin) } // from the seam into the piece with the pocket
+	wide := func(from, to, r float64) []pen.Point {
+		a, b := axis(from), axis(to)
+		return []pen.Point{pen.At(a.X-r*sin, a.Y-r*cos), pen.At(b.X-r*sin, b.Y-r*cos), pen.At(b.X+r*sin, b.Y+r*cos), pen.At(a.X+r*sin, a.Y+r*cos)}
+	}
+	place := func(poly []pen.Point) []pen.Point {
+		poly = window{-half, 0, half, float64(s.thickness)}.clip(poly)
+		out := make([]pen.Point, len(poly))
+		for i, q := range poly {
+			out[i] = c.at(q.X, q.Y)
+		}
+		return out
+	}
+	shank := float64(f.Length - f.Penetration)
+	s.Poly(place(wide(shank, shank+400, float64(f.BoreDiameter)/2)), false, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	s.Poly(place(wide(0, shank, float64(m.size)/2)), false, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.White})
+	s.Poly(place(wide(-bite, shank, float64(f.ThreadDiameter)/2)), false, pen.Stroke{Fill: pen.Faint})
+	s.Poly(place(wide(shank, shank+3, float64(f.HeadDiameter)/2)), false, pen.Stroke{Fill: pen.Ink})
+	s.seamIn(c)
+	tip := axis(-bite)
+	above := float64(s.thickness) - tip.Y
+	s.upright(c.x-c.span-3, c.at(0, tip.Y).Y, c.y+c.t, s.exact(measure.Length(above)), pen.Right)
+	s.Line(c.x-c.span-2, c.at(0, tip.Y).Y, c.at(tip.X, 0).X, c.at(0, tip.Y).Y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+	y += c.t
+	y = s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))}, level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
+	owner, other := s.moving()
+	text := fmt.Sprintf("Pocket %s across, bored from below into %s, leaning about %s (common practice; the jig decides) so that the screw leaves at half the thickness, %s from either face. Screw %s long, %s of it in %s; its point stays %s below the face. Open the exit hole in %s to the table’s diameter; head or washer %s.",
+		s.phrase(f.BoreDiameter), owner, degrees(pocketAngle), s.exact(s.thickness/2), s.exact(f.Length), s.exact(f.Penetration), other, s.exact(measure.Length(above)), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
+	return s.Paragraph(x, y, w, text, pen.Letters{Size: pen.Small}) + 2.5
+}

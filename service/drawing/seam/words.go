@@ -1,0 +1,118 @@
+package seam
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// slideText is a slide with its arrow, as the drawing shows it: inches to 0.001, millimetres to 0.01. Right is towards
+// the back end. What would round to nothing is a plain 0.
+func slideText(l measure.Length, units measure.System) string {
+	places := 3
+	if units == measure.Millimetres {
+		places = 2
+	}
+	size := measure.Round(l.In(units), places)
+	switch {
+	case size > 0:
+		return "→ " + strconv.FormatFloat(size, 'f', places, 64)
+	case size < 0:
+		return "← " + strconv.FormatFloat(-size, 'f', places, 64)
+	default:
+		return "0"
+	}
+}
+
+// sizeText is how large a slot, hole or channel must be at least: the next 1/32 in or half millimetre up for a slot;
+// holes and channels, which must not be much larger either, with the exact figure beside the next 1/64 in or 0.1 mm.
+func (m *mark) sizeText(units measure.System) string {
+	switch m.kind {
+	case catalogue.PocketScrew:
+		return "hole " + boreText(m.size, units)
+	case catalogue.DrawBolt:
+		return "channel " + boreText(m.size, units)
+	default:
+		return "slot " + m.size.TextUp(units)
+	}
+}
+
+// boreText is a bore's diameter: the next 1/64 in up and the exact figure, or millimetres to the next tenth up.
+func boreText(l measure.Length, units measure.System) string {
+	if units == measure.Millimetres {
+		return strconv.FormatFloat(ceil(l.Millimetres()*10)/10, 'f', 1, 64)
+	}
+	return fraction(int64(ceil(l.Inches()*64)), 64) + " (" + strconv.FormatFloat(measure.Round(l.Inches(), 3), 'f', 3, 64) + ")"
+}
+
+// kindName names a kind of part, one of it.
+func kindName(kind catalogue.FastenerKind) string {
+	switch kind {
+	case catalogue.Biscuit:
+		return "biscuit"
+	case catalogue.LooseTenon:
+		return "loose tenon"
+	case catalogue.PocketScrew:
+		return "pocket screw"
+	case catalogue.DrawBolt:
+		return "draw bolt"
+	default:
+		return strings.ReplaceAll(string(kind), "_", " ")
+	}
+}
+
+// jointName names a joint, with the run that goes through.
+func jointName(j plan.Joint, first, second string) string {
+	name := "miter"
+	switch j.Kind {
+	case plan.Butt:
+		name = "butt"
+	case plan.MasonsMiter:
+		name = "mason's miter"
+	case plan.Miter:
+	}
+	switch j.Through {
+	case plan.First:
+		return name + ", " + first + " goes through"
+	case plan.Second:
+		return name + ", " + second + " goes through"
+	default:
+		return name
+	}
+}
+
+func ceil(x float64) float64 { return math.Ceil(x - 1e-6) }
+
+// fraction writes n/of inches as a whole number and a reduced fraction.
+func fraction(n, of int64) string {
+	whole, over := n/of, n%of
+	for over != 0 && over%2 == 0 {
+		over, of = over/2, of/2
+	}
+	switch {
+	case over == 0:
+		return strconv.FormatInt(whole, 10)
+	case whole == 0:
+		return strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(of, 10)
+	default:
+		return strconv.FormatInt(whole, 10) + "-" + strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(of, 10)
+	}
+}
+
+// degrees is an angle to a hundredth of a degree.
+func degrees(a measure.Angle) string {
+	return strconv.FormatFloat(measure.Round(a.Degrees(), 2), 'f', -1, 64) + "°"
+}
+
+// plainFigure is a slide's size without its arrow.
+func plainFigure(l measure.Length, units measure.System) string {
+	text := slideText(l, units)
+	if _, figure, ok := strings.Cut(text, " "); ok {
+		return figure
+	}
+	return text
+}

@@ -1,0 +1,187 @@
+package season
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"seamwright/service/drawing/pen"
+	"seamwright/service/measure"
+)
+
+// state is one of the three states that are known.
+type state struct {
+	word   string
+	change measure.Length // against as made
+	figure string         // what it comes to
+	wet    string         // moisture content
+}
+
+// chart is a year of something that changes from as made.
+type chart struct {
+	pen.Pen
+	units            measure.System
+	title, about     string
+	up, down         string // what above and below the level of making means
+	unsigned         bool   // changes are told without their sign: the words say where
+	made, dry, humid state
+	why              string
+}
+
+// Sizes in millimetres of paper.
+const (
+	paperWidth = 190.0
+	phoneWidth = 92.0
+	space      = 4.0
+	plotHeight = 62.0
+	labelGap   = 13.5 // between the labels of two states
+)
+
+// caption says what the curve is.
+const caption = "Only the dry and the humid season are computed. The curve between them is an illustration (common practice), without dates: seasons differ from house to house, and wood follows the air some weeks late."
+
+func (c *chart) draw(narrow bool) []byte {
+	w, labels := paperWidth, 56.0
+	if narrow {
+		w, labels = phoneWidth, 45.0
+	}
+	x, y := space, space
+	for _, line := range pen.Wrap(c.title, w, pen.Letters{Size: pen.Title, Bold: true}) {
+		y += pen.Title * 1.15
+		c.Text(x, y, line, pen.Letters{Size: pen.Title, Bold: true})
+	}
+	y = c.Paragraph(x, y+1, w, c.about, pen.Letters{Size: pen.Body}) + 4
+	y = c.plot(x, y, w-labels, labels)
+	y = c.Paragraph(x, y+2, w, caption, pen.Letters{Size: pen.Small, Ink: pen.Faint})
+	y = c.Paragraph(x, y+2, w, c.why, pen.Letters{Size: pen.Head})
+	return c.Document(w+2*space, y+space, "season", c.title, c.description())
+}
+
+// description tells the chart in words.
+func (c *chart) description() string {
+	text := c.about
+	for _, s := range []*state{&c.dry, &c.made, &c.humid} {
+		text += " " + capital(s.word) + ": " + s.figure + ", " + c.changeText(s) + ", moisture " + s.wet + "."
+	}
+	return text + " " + c.why
+}
+
+// changeText is a state's change against as made, signed.
+func (c *chart) changeText(s *state) string {
+	if s == &c.made || s.change == 0 {
+		return "no change"
+	}
+	places := 3
+	if c.units == measure.Millimetres {
+		places = 2
+	}
+	v := measure.Round(s.change.In(c.units), places)
+	sign := ""
+	switch {
+	case c.unsigned:
+		v = math.Abs(v)
+	case v > 0:
+		sign = "+"
+	case v < 0:
+		sign, v = "−", -v
+	}
+	return sign + strconv.FormatFloat(v, 'f', places, 64) + " " + c.units.String()
+}
+
+// plot draws the year from a dry season over a humid one to the next dry one, with the three known states marked and
+// told beside it, and returns where it ends.
+func (c *chart) plot(x, y, w, labels float64) float64 {
+	lo := math.Min(0, math.Min(float64(c.dry.change), float64(c.humid.change)))
+	hi := math.Max(0, math.Max(float64(c.dry.change), float64(c.humid.change)))
+	moves := lo != hi
+	if !moves {
+		lo, hi = -1, 1
+	}
+	const inset = 6
+	at := func(change measure.Length) float64 {
+		return y + plotHeight - inset - (float64(change)-lo)/(hi-lo)*(plotHeight-2*inset)
+	}
+	c.Rect(x, y, w, plotHeight, 0, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+	c.swelling(x, w, at)
+	c.Line(x, at(0), x+w, at(0), pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "2.4 1"})
+	curve := make([]pen.Point, 0, 97)
+	for i := 0; i <= 96; i++ {
+		t := float64(i) / 96
+		curve = append(curve, pen.At(x+t*w, at(c.on(t))))
+	}
+	c.Poly(curve, true, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
+	dry, humid := pen.Stroke{Ink: pen.Dry, Width: 0.5, Fill: pen.White}, pen.Stroke{Ink: pen.Humid, Width: 0.5, Fill: pen.Humid}
+	c.Circle(x, at(c.dry.change), 1.3, dry)
+	c.Circle(x+w, at(c.dry.change), 1.3, dry)
+	c.Circle(x+w/2, at(c.humid.change), 1.3, humid)
+	c.Line(x+w/2, at(c.humid.change), x+w, at(c.humid.change), pen.Stroke{Ink: pen.Humid, Width: pen.Thin, Dash: "0.8 0.8"})
+	l := pen.Letters{Size: pen.Body}
+	c.Text(x, y+plotHeight+4, "dry", l)
+	l.At = pen.Middle
+	c.Text(x+w/2, y+plotHeight+4, "humid", l)
+	l.At = pen.Right
+	c.Text(x+w, y+plotHeight+4, "dry again", l)
+	side := pen.Letters{Size: pen.Small, Ink: pen.Faint, Halo: true}
+	if moves && hi > 0 {
+		c.Text(x+2.5, at(0)-1.2, "↑ "+c.up, side)
+	}
+	if moves && lo < 0 {
+		side.At = pen.Middle
+		c.Text(x+w/2, at(0)+3, "↓ "+c.down, side)
+	}
+	c.tell(x+w, y, labels, at)
+	return y + plotHeight + 5.5
+}
+
+// on is the curve: half a wave from the dry season's value to the humid one's, and back.
+func (c *chart) on(t float64) measure.Length {
+	share := measure.Length((1 - math.Cos(2*math.Pi*t)) / 2)
+	return c.dry.change + (c.humid.change-c.dry.change)*share
+}
+
+// swelling fills what lies between the curve and the level of making: plain above it, with upright strokes below.
+func (c *chart) swelling(x, w float64, at func(measure.Length) float64) {
+	base := at(0)
+	up := []pen.Point{pen.At(x, base)}
+	for i := 0; i <= 96; i++ {
+		t := float64(i) / 96
+		y := at(c.on(t))
+		up = append(up, pen.At(x+t*w, math.Min(base, y)))
+		if y > base+0.05 && i%2 == 0 {
+			c.Line(x+t*w, base, x+t*w, y, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
+		}
+	}
+	c.Poly(append(up, pen.At(x+w, base)), false, pen.Stroke{Fill: pen.Wood})
+}
+
+// tell writes the three states beside the plot, none over another.
+func (c *chart) tell(x, y, w float64, at func(measure.Length) float64) {
+	states := []*state{&c.humid, &c.made, &c.dry}
+	inks := map[*state]string{&c.humid: pen.Humid, &c.made: pen.Ink, &c.dry: pen.Dry}
+	for i := 1; i < len(states); i++ { // from the top
+		for j := i; j > 0 && at(states[j].change) < at(states[j-1].change); j-- {
+			states[j], states[j-1] = states[j-1], states[j]
+		}
+	}
+	want := make([]float64, len(states))
+	for i, s := range states {
+		want[i] = at(s.change)
+	}
+	ys, _ := pen.Spread(want, labelGap, y-6, y+plotHeight+6) // three labels always have room
+	for i, s := range states {
+		from := want[i]
+		c.Poly([]pen.Point{pen.At(x+0.8, from), pen.At(x+2.5, from), pen.At(x+5, ys[i]), pen.At(x+6, ys[i])}, true, pen.Stroke{Ink: inks[s], Width: pen.Thin})
+		small, bold := pen.Letters{Size: pen.Body}, pen.Letters{Size: pen.Body, Bold: true, Ink: inks[s]}
+		c.Text(x+7, ys[i]-2.6, strings.TrimSuffix(s.word, " season")+": "+c.short(s), bold) // never shortened: it is the figure
+		c.Text(x+7, ys[i]+0.9, pen.Fit(s.figure, w-7, small), small)
+		c.Text(x+7, ys[i]+4.4, pen.Fit("moisture "+s.wet, w-7, small), small)
+	}
+}
+
+// short is a state's change without words.
+func (c *chart) short(s *state) string {
+	if s == &c.made || s.change == 0 {
+		return "0"
+	}
+	return c.changeText(s)
+}

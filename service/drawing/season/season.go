@@ -1,0 +1,182 @@
+// Package season draws a year in the life of a slab or a seam: how wide a run is, or how far a seam opens or slides, in
+// the dry and in the humid season, against what it was when made. A customer sees why the seam is not glued.
+//
+// It is pure: the same estimate and options give the same bytes.
+package season
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// Options say how a chart is drawn. The zero value is for paper.
+type Options struct {
+	Narrow bool        // for a phone
+	Joint  *plan.Joint // DrawSeam: of this candidate; nil: of the chosen one
+}
+
+// Draw returns the chart of a run's width as an SVG document; runs count from 0. It returns a NotFound fault when there
+// is no such run.
+func Draw(e *estimate.Estimate, run int, o Options) ([]byte, error) {
+	c, err := ofRun(e, run)
+	if err != nil {
+		return nil, err
+	}
+	return c.draw(o.Narrow), nil
+}
+
+func ofRun(e *estimate.Estimate, run int) (*chart, error) {
+	if run < 0 || run >= len(e.Runs) {
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no run %d; this top has %d.", run+1, len(e.Runs))}
+	}
+	r := &e.Runs[run]
+	m := &r.Movement
+	name := pen.Short(r.Name, nameLength)
+	wide := func(change measure.Length) string { return width(r.Depth+change, e.Units) + " wide" }
+	c := &chart{units: e.Units, title: "Run " + name + " through the year: how wide it is", up: "wider", down: "narrower",
+		about: capital(r.Wood) + ", " + sawnName(r.Sawn) + ", " + width(r.Depth, e.Units) + " deep as made.",
+		made:  state{word: "as made", figure: wide(0), wet: moisture(r.Moisture.Making)},
+		dry:   state{word: "dry season", change: m.ToDry, figure: wide(m.ToDry), wet: moisture(r.Moisture.Dry)},
+		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: moisture(r.Moisture.Humid)}}
+	c.why = fmt.Sprintf("Over the year this slab changes its width by %s, and its length by only %s. Wood cannot be kept from it: glued across its width to a piece that does not move with it, it would split, or the seam would tear open. So the seam is not glued, and its parts let the wood slide.",
+		m.Range.Phrase(e.Units), m.AlongGrain.Phrase(e.Units))
+	if m.Range == 0 {
+		c.why = "With these moistures this slab keeps its width."
+	}
+	return c, nil
+}
+
+// DrawSeam returns the chart of how far a corner's seam would open, or where it stays shut how far it slides, at its
+// far end from the held point; corners count from 0. It returns a NotFound fault when there is no such corner or
+// candidate, and an Impossible one when that candidate has no seam.
+func DrawSeam(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
+	c, err := ofSeam(e, corner, o.Joint)
+	if err != nil {
+		return nil, err
+	}
+	return c.draw(o.Narrow), nil
+}
+
+func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error) {
+	if corner < 0 || corner >= len(e.Corners) {
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
+	}
+	joint := e.Corners[corner].Chosen
+	if named != nil {
+		joint = *named
+	}
+	var s *estimate.Candidate
+	for i := range e.Corners[corner].Candidates {
+		if k := &e.Corners[corner].Candidates[i]; k.Joint == joint {
+			s = k
+		}
+	}
+	if s == nil {
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("Corner %d was not worked out with this joint.", corner+1)}
+	}
+	if len(s.Geometry.SeamPath) < 2 {
+		return nil, &fault.Fault{Kind: fault.Impossible, Detail: fmt.Sprintf("Corner %d cannot be made with this joint, so it has no seam.", corner+1)}
+	}
+	a, b := &e.Runs[corner], &e.Runs[corner+1]
+	first, second := pen.Short(a.Name, nameLength), pen.Short(b.Name, nameLength)
+	wet := func(of func(*estimate.Moistures) measure.Moisture) string {
+		one, other := moisture(of(&a.Moisture)), moisture(of(&b.Moisture))
+		if one == other {
+			return one
+		}
+		return first + " " + one + ", " + second + " " + other
+	}
+	c := &chart{units: e.Units,
+		about: "Seam " + s.Geometry.SeamLength.Phrase(e.Units) + " long between " + first + " and " + second + ", a " + strings.ReplaceAll(string(joint.Kind), "masons_miter", "mason’s miter") + ".",
+		made:  state{word: "as made", figure: "shut", wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Making })},
+		dry:   state{word: "dry season", change: s.Movement.Dry.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Dry })},
+		humid: state{word: "humid season", change: s.Movement.Humid.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Humid })}}
+	if c.dry.change != 0 || c.humid.change != 0 {
+		c.opens(corner, s)
+	} else {
+		c.slides(corner, s)
+	}
+	return c, nil
+}
+
+// opens makes it the chart of a seam that would open.
+func (c *chart) opens(corner int, s *estimate.Candidate) {
+	c.title = "The seam at corner " + strconv.Itoa(corner+1) + " through the year: how far it would open"
+	c.up, c.down, c.unsigned = "at the wall", "at the front", true
+	for _, st := range []*state{&c.dry, &c.humid} {
+		switch {
+		case st.change > 0:
+			st.figure = "opens at the wall end"
+		case st.change < 0:
+			st.figure = "opens at the front end"
+		default:
+			st.figure = "shut"
+		}
+	}
+	turn := max(magnitude(s.Movement.Dry.AngleChange), magnitude(s.Movement.Humid.AngleChange))
+	c.why = fmt.Sprintf("So far the seam would open if the corner could not turn. Free to swing, the legs turn by up to %s° instead and the seam stays shut. Glue cannot hold this back: it would fail, or the wood would split. So the seam is drawn together by its hardware and not glued.",
+		strconv.FormatFloat(measure.Round(turn.Degrees(), 2), 'f', -1, 64))
+}
+
+// slides makes it the chart of a seam that slides and stays shut.
+func (c *chart) slides(corner int, s *estimate.Candidate) {
+	c.title = "The seam at corner " + strconv.Itoa(corner+1) + " through the year: how far it slides"
+	c.up, c.down = "outwards", "inwards"
+	c.made.figure = "flush"
+	c.dry.change, c.humid.change = s.Movement.Dry.MaxSlip, s.Movement.Humid.MaxSlip
+	for _, st := range []*state{&c.dry, &c.humid} {
+		st.figure = "slides along the seam"
+		if st.change == 0 {
+			st.figure = "flush"
+		}
+	}
+	c.why = "The seam stays shut and one piece slides along the other, by this much at the far end from where they are held flush. Glue would hold it fast, and the wood would split. So the seam is drawn together by its hardware and not glued."
+	if c.dry.change == 0 && c.humid.change == 0 {
+		c.why = "With these moistures the seam neither opens nor slides."
+	}
+}
+
+func magnitude(a measure.Angle) measure.Angle { return max(a, -a) }
+
+// width is a run's width: inches to 1/32, millimetres to a tenth, as the change beside it is told finely.
+func width(l measure.Length, units measure.System) string {
+	if units == measure.Millimetres {
+		return strconv.FormatFloat(measure.Round(l.Millimetres(), 1), 'f', -1, 64) + " mm"
+	}
+	return l.Phrase(units)
+}
+
+// nameLength is how many letters of a run's name a sentence carries.
+const nameLength = 24
+
+// moisture is a moisture content as a reader sees it.
+func moisture(m measure.Moisture) string {
+	return strconv.FormatFloat(measure.Round(float64(m), 1), 'f', 1, 64) + " %"
+}
+
+func sawnName(s catalogue.Sawn) string {
+	switch s {
+	case catalogue.FlatSawn:
+		return "flat-sawn"
+	case catalogue.QuarterSawn:
+		return "quarter-sawn"
+	default:
+		return string(s)
+	}
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[0])) + string(r[1:])
+}

@@ -1,0 +1,158 @@
+package season
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/drawing/drawtest"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// The figures on the chart, read back from it, are the estimate's.
+func TestTheChartTellsTheEstimatesFigures(t *testing.T) {
+	e := make1(t, desk())
+	doc, err := Draw(e, 0, Options{})
+	require.NoError(t, err)
+	texts := drawtest.Read(t, doc).Texts
+	m := &e.Runs[0].Movement
+	require.InDelta(t, 0.2287, m.ToHumid.Inches(), 0.00005)
+	for _, want := range []string{"humid: +0.229 in", "dry: −0.120 in", "as made: 0", "moisture 7.5 %", "moisture 6.2 %", "moisture 10.0 %", "25-1/2 in wide", "25-23/32 in wide", "25-3/8 in wide"} {
+		require.Contains(t, texts, want)
+	}
+	all := strings.Join(texts, " ")
+	require.Contains(t, all, "changes its width by 11/32 in, and its length by only 0.019 in")
+	require.Contains(t, all, "Only the dry and the humid season are computed")
+	require.Contains(t, all, "Sugar maple, flat-sawn")
+
+	doc, err = DrawSeam(e, 0, Options{})
+	require.NoError(t, err)
+	texts = drawtest.Read(t, doc).Texts
+	for _, want := range []string{"humid: 0.323 in", "dry: 0.169 in", "opens at the wall end", "opens at the front end", "shut"} {
+		require.Contains(t, texts, want)
+	}
+	require.Contains(t, strings.Join(texts, " "), "turn by up to 0.51° instead")
+
+	b := make1(t, bar())
+	doc, err = Draw(b, 1, Options{Narrow: true})
+	require.NoError(t, err)
+	texts = drawtest.Read(t, doc).Texts
+	require.InDelta(t, -4.37, float64(b.Runs[1].Movement.ToDry), 0.005)
+	require.Contains(t, texts, "dry: −4.37 mm")
+	require.Contains(t, texts, "495.6 mm wide")
+}
+
+// Over any seasons no label lies on another or leaves the sheet, every figure is the estimate's, and the curve runs
+// between the two computed values.
+func TestAnySeasonsAreTold(t *testing.T) {
+	cat := demoShop(t)
+	rapid.Check(t, func(r *rapid.T) {
+		o := desk()
+		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")
+		o.Top.Runs[0].Depth = measure.Length(rapid.Float64Range(150, 1200).Draw(r, "depth"))
+		o.Top.Corners[0].Joint = rapid.SampledFrom([]estimate.JointWish{estimate.AutoJoint, estimate.WishButt, estimate.WishMiter}).Draw(r, "joint")
+		o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+		dry := rapid.Float64Range(5, 11).Draw(r, "dry")
+		o.Moisture = estimate.MoistureOrder{Making: wet(rapid.Float64Range(5, 14).Draw(r, "making")), Dry: wet(dry), Humid: wet(dry + rapid.Float64Range(0, 5).Draw(r, "swing"))}
+		e, err := estimate.Make(o, cat)
+		if err != nil {
+			return
+		}
+		for run := range e.Runs {
+			for _, narrow := range []bool{false, true} {
+				c, err := ofRun(e, run)
+				require.NoError(r, err)
+				checkChart(r, c, narrow)
+				texts := strings.Join(drawtest.Read(r, c.draw(narrow)).Texts, "|")
+				require.Contains(r, texts, told("humid: ", e.Runs[run].Movement.ToHumid, e.Units))
+				require.Contains(r, texts, told("dry: ", e.Runs[run].Movement.ToDry, e.Units))
+				require.InDelta(r, float64(e.Runs[run].Movement.ToDry), float64(c.on(0)), 1e-9)
+				require.InDelta(r, float64(e.Runs[run].Movement.ToHumid), float64(c.on(0.5)), 1e-9)
+				require.InDelta(r, float64(e.Runs[run].Movement.ToDry), float64(c.on(1)), 1e-9)
+			}
+		}
+		c, err := ofSeam(e, 0, nil)
+		require.NoError(r, err)
+		checkChart(r, c, true)
+	})
+}
+
+func told(season string, l measure.Length, units measure.System) string {
+	places := 3
+	if units == measure.Millimetres {
+		places = 2
+	}
+	v := measure.Round(l.In(units), places)
+	if l == 0 {
+		return season + "0"
+	}
+	text := strconv.FormatFloat(v, 'f', places, 64)
+	switch {
+	case v > 0:
+		text = "+" + text
+	case v < 0:
+		text = "−" + text[1:]
+	}
+	return season + text + " " + units.String()
+}
+
+func checkChart(t require.TestingT, c *chart, narrow bool) {
+	c.draw(narrow)
+	require.Empty(t, drawtest.Collisions(c.Boxes()))
+	w := paperWidth
+	if narrow {
+		w = phoneWidth
+	}
+	for _, b := range c.Boxes() {
+		require.True(t, b.X0 > 0 && b.X1 < w+2*space && b.Y0 > 0, "%q leaves the sheet: %v", b.Text, b)
+	}
+	c.Pen.Reset()
+}
+
+func TestHostileNamesAreText(t *testing.T) {
+	for _, name := range []string{`<script>alert(1)</script>`, "אבגד\u202e", strings.Repeat("long ", 40), "🪵👩‍🔧", "]]>&amp;", "\x00\x1b"} {
+		o := desk()
+		o.Top.Runs[0].Name = name
+		e := make1(t, o)
+		for _, narrow := range []bool{false, true} {
+			c, err := ofRun(e, 0)
+			require.NoError(t, err)
+			checkChart(t, c, narrow)
+			c, err = ofSeam(e, 0, nil)
+			require.NoError(t, err)
+			checkChart(t, c, narrow)
+			doc, err := Draw(e, 0, Options{Narrow: narrow})
+			require.NoError(t, err)
+			require.NotContains(t, string(doc), "<script")
+			drawtest.Read(t, doc)
+		}
+	}
+}
+
+func TestWhatCannotBeChartedIsSaid(t *testing.T) {
+	e := make1(t, desk())
+	_, err := Draw(e, 2, Options{})
+	require.ErrorContains(t, err, "There is no run 3; this top has 2.")
+	_, err = DrawSeam(e, 1, Options{})
+	require.ErrorContains(t, err, "There is no corner 2; this top has 1.")
+	_, err = DrawSeam(e, 0, Options{Joint: &plan.Joint{Kind: "dovetail"}})
+	require.ErrorContains(t, err, "was not worked out")
+	a, err := DrawSeam(e, 0, Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.First}})
+	require.NoError(t, err)
+	require.Contains(t, string(a), "how far it slides")
+}
+
+func BenchmarkDraw(b *testing.B) {
+	list := []*estimate.Estimate{make1(b, desk()), make1(b, bar())}
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		if _, err := Draw(list[i%len(list)], i%2, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,144 @@
+package orderform
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/plan"
+)
+
+// Answer is what a customer sees of an estimate, and all of it.
+type Answer struct {
+	Units       measure.System
+	Currency    string
+	Summary     string
+	Exact       bool
+	Total       money.Amount // of an exact price
+	Deposit     money.Amount // of an exact price
+	From, To    money.Amount // of a range; both the total of an exact price
+	TaxIncluded bool
+	Includes    []string
+	Corners     []string // why each is made as it is
+	Seasons     string
+	WorkingDays int
+	ValidUntil  catalogue.Date
+	SiteVisit   string
+	Outline     []plan.Point
+	Pieces      [][]plan.Point
+	Cautions    []string
+}
+
+// Answer makes the customer's answer of an estimate of the request's order.
+func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
+	c := f.chosen(r)
+	a := Answer{Units: r.Units, Currency: f.Currency, Summary: f.summary(r, c), Exact: f.Exact, TaxIncluded: f.TaxIncluded,
+		Seasons: f.seasons(est), WorkingDays: est.Labour.WorkingDays, ValidUntil: after(est.PricedAsOf, f.ValidDays), SiteVisit: f.SiteNote,
+		Outline: est.Outline}
+	total := est.Price.Total.RoundToStep(f.roundTo)
+	a.Total, a.From, a.To = total, total, total
+	if !f.Exact {
+		a.From = total.Minus(total.Percent(f.spread)).RoundToStep(f.roundTo)
+		a.To = total.Plus(total.Percent(f.spread)).RoundToStep(f.roundTo)
+	}
+	a.Deposit = total.Percent(f.deposit).Round(2)
+	a.Includes = f.includes(r, c)
+	for i := range est.Corners {
+		a.Corners = append(a.Corners, reason(est.Corners[i].Chosen.Kind))
+	}
+	for i := range est.Runs {
+		a.Pieces = append(a.Pieces, est.Runs[i].Piece.Outline)
+	}
+	a.Cautions = f.cautions(r, c)
+	return a
+}
+
+func (f *Form) summary(r *Request, c chosen) string {
+	sizes := make([]string, len(r.Sides))
+	for i, s := range r.Sides {
+		sizes[i] = s.Long.Text(r.Units) + " by " + s.Deep.Text(r.Units)
+	}
+	kind := map[string]string{"straight": "A straight top", "l": "An L-shaped top", "u": "A U-shaped top"}[r.Shape]
+	return fmt.Sprintf("%s of %s, %s thick, %s %s.", kind, lower(c.wood.Title), f.phrase(c.thickness.exact), strings.Join(sizes, " and "), r.Units)
+}
+
+func (f *Form) includes(r *Request, c chosen) []string {
+	out := []string{
+		"Solid wood throughout, made to measure.",
+		"Front edge: " + lower(c.edge.Title) + ".",
+	}
+	if c.finish.code == "none" {
+		out = append(out, "The wood is left bare; it needs a finish before it is used.")
+	} else {
+		out = append(out, "Finish: "+lower(c.finish.Title)+", on all faces.")
+	}
+	if n := len(r.Openings); n > 0 {
+		out = append(out, "Cutting "+count(n, "opening")+".")
+	}
+	return append(out, f.Included)
+}
+
+// reason says to a customer why a corner is made so.
+func reason(kind plan.JointKind) string {
+	const held = " It is drawn together from below and not glued, so that the wood can move with the seasons."
+	switch kind {
+	case plan.Miter:
+		return "Both sides are cut on the diagonal, so that the front edge and the lines of the wood turn the corner." + held
+	case plan.MasonsMiter:
+		return "One side runs straight through, and only the front edge meets on the diagonal, so that its shape runs round the corner." + held
+	default:
+		return "One side runs straight through and the other meets it squarely: simple and sound." + held
+	}
+}
+
+// seasons says kindly what the wood will do. The figure is the widest side's, rounded up to a coarse step.
+func (f *Form) seasons(est *estimate.Estimate) string {
+	var most measure.Length
+	for i := range est.Runs {
+		most = max(most, est.Runs[i].Movement.Range)
+	}
+	step := measure.Inch / 8
+	if f.Units == measure.Millimetres {
+		step = 2 * measure.Millimetre
+	}
+	most = measure.Length(math.Ceil(float64(most/step)-1e-9)) * step
+	text := fmt.Sprintf("Wood lives with the air around it: over a year each side may grow and shrink across its depth by up to about %s. That is natural, and we leave room for it at the wall.", f.phrase(most))
+	if len(est.Corners) > 0 {
+		text += " At the corner you may see a fine line or a small step come and go."
+	}
+	return text
+}
+
+func (f *Form) cautions(r *Request, c chosen) []string {
+	out := []string{
+		"This is an estimate from the measures that you gave, not an offer.",
+		"A wooden top is heavy. Do not carry or turn it alone.",
+	}
+	has := func(what string) bool {
+		return slices.ContainsFunc(r.Openings, func(o Opening) bool { return o.For == what })
+	}
+	if has("sink") || has("hob") {
+		out = append(out, "Electrical, gas and plumbing work is for licensed people under local codes. Keep the clearances that the maker of a sink or hob asks for, also to wood.")
+	}
+	if strings.Contains(c.finish.code, "oil") {
+		out = append(out, "Rags with oil can heat up and catch fire by themselves: when you renew the finish, spread them out flat to dry, or keep them under water in a closed metal can.")
+	}
+	return append(out, "A top that must carry people or heavy loads is for a licensed engineer to judge.")
+}
+
+func lower(text string) string { return strings.ToLower(text[:1]) + text[1:] }
+
+// after returns the day so many days later.
+func after(day catalogue.Date, days int) catalogue.Date {
+	t, err := time.Parse(time.DateOnly, string(day))
+	if err != nil {
+		return day // cannot be: the estimate was priced as of it
+	}
+	return catalogue.Date(t.AddDate(0, 0, days).Format(time.DateOnly))
+}

@@ -1,0 +1,155 @@
+// Package orderform is the shop's counter: what a customer may choose, the customer's words turned into an order,
+// and of an estimate only what a customer may see. It is pure.
+package orderform
+
+import (
+	"slices"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+)
+
+// Choice is one thing to choose: the word that a request sends, and what a person reads.
+type Choice struct {
+	Word  string
+	Title string
+	code  string // what it stands for in the catalogue; never shown
+}
+
+// Thickness is one thickness on offer.
+type Thickness struct {
+	Word  string // such as "1-1/2" or "38"
+	exact measure.Length
+}
+
+// Form is what a shop offers online, in one system of units.
+type Form struct {
+	Units       measure.System
+	Shapes      []Choice
+	Woods       []Choice
+	Thicknesses []Thickness
+	Edges       []Choice
+	Finishes    []Choice
+	Rooms       []Choice
+	Openings    []Choice
+	LeastLength measure.Length
+	MostLength  measure.Length
+	LeastDepth  measure.Length
+	MostDepth   measure.Length
+	Currency    string
+	TaxIncluded bool
+	Exact       bool // one price is shown; false: a range
+	ValidDays   int
+	Intro       string
+	Included    string
+	SiteNote    string
+	Next        string
+
+	roundTo money.Amount
+	spread  money.Rate
+	deposit money.Rate
+}
+
+// Limits of a form that no setting changes.
+const (
+	LeastCorner  = 60  // degrees
+	MostCorner   = 150 // degrees
+	MostOpenings = 4
+	// MostMeasure bounds the measures of an opening in either unit; whether one fits is seen when the top is laid out.
+	MostMeasure = 12000
+)
+
+// shapes in the order of their sides: 1, 2, 3.
+var shapes = []Choice{{Word: "straight", Title: "Straight"}, {Word: "l", Title: "L-shaped, one corner"}, {Word: "u", Title: "U-shaped, two corners"}}
+
+// Turns are the two ways that a top can turn.
+var Turns = []Choice{{Word: "right", Title: "To the right"}, {Word: "left", Title: "To the left"}}
+
+var openings = []Choice{{Word: "sink", Title: "Sink"}, {Word: "hob", Title: "Hob"}, {Word: "other", Title: "Something else", code: "other"}}
+
+// profiles are the edges that a form can offer. The other ones need a size that a customer would have to name.
+var profiles = []string{"square", "eased", "chamfer", "roundover", "bullnose", "cove", "ogee"}
+
+// New makes the form from the shop's settings. What the settings list and the catalogue does not have is not offered,
+// so that what is retired leaves the form by itself.
+func New(cat *catalogue.Snapshot, units measure.System) (*Form, error) {
+	set := &cat.Settings
+	f := &Form{Units: units, Shapes: shapes[:min(max(set.FormMostSides, 1), len(shapes))], Openings: openings,
+		LeastLength: set.FormLeastLength, MostLength: set.FormMostLength, LeastDepth: set.FormLeastDepth, MostDepth: set.FormMostDepth,
+		Currency: set.Currency, TaxIncluded: set.Tax.Cmp(money.RateOf(0)) > 0, Exact: set.FormPrice == "exact", ValidDays: set.FormValidDays,
+		Intro: set.FormIntro, Included: set.FormIncluded, SiteNote: set.FormSiteNote, Next: set.FormNext,
+		roundTo: set.FormRoundTo, spread: set.FormRange, deposit: set.Deposit}
+	lengths, err := catalogue.Lengths(set.FormThicknesses)
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range lengths {
+		word := l.Text(units)
+		if n := len(f.Thicknesses); n == 0 || f.Thicknesses[n-1].Word != word {
+			f.Thicknesses = append(f.Thicknesses, Thickness{word, l})
+		}
+	}
+	lists := []struct {
+		text  string
+		into  *[]Choice
+		title func(word, code string) string // empty: not on sale
+	}{
+		{set.FormWoods, &f.Woods, func(_, code string) string { return nameOf(cat.SpeciesByCode(code)) }},
+		{set.FormEdges, &f.Edges, func(word, code string) string { return titleIf(slices.Contains(profiles, code), word) }},
+		{set.FormFinishes, &f.Finishes, func(word, code string) string { return titleIf(code == "none" || cat.FinishOf(code) != nil, word) }},
+		{set.FormRooms, &f.Rooms, func(word, code string) string { return titleIf(cat.ClimateByCode(code) != nil, word) }},
+	}
+	for _, list := range lists {
+		words, err := catalogue.Words(list.text)
+		if err != nil {
+			return nil, err
+		}
+		for _, w := range words {
+			if title := list.title(w.Word, w.Code); title != "" {
+				*list.into = append(*list.into, Choice{w.Word, title, w.Code})
+			}
+		}
+	}
+	return f, nil
+}
+
+func nameOf(s *catalogue.Species) string {
+	if s == nil {
+		return ""
+	}
+	name, _, _ := strings.Cut(s.Name, ",") // what comes after a comma is for the trade
+	return name
+}
+
+// titleIf makes a title of a word: slightly_softened is "Slightly softened".
+func titleIf(there bool, word string) string {
+	if !there {
+		return ""
+	}
+	text := strings.ReplaceAll(word, "_", " ")
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+func find(choices []Choice, word string) (Choice, bool) {
+	for _, c := range choices {
+		if c.Word == word {
+			return c, true
+		}
+	}
+	return Choice{}, false
+}
+
+func wordsOf(choices []Choice) []string {
+	words := make([]string, len(choices))
+	for i, c := range choices {
+		words[i] = c.Word
+	}
+	return words
+}
+
+// Open reports whether there is at least one of everything that must be chosen.
+func (f *Form) Open() bool {
+	return len(f.Woods) > 0 && len(f.Thicknesses) > 0 && len(f.Edges) > 0 && len(f.Finishes) > 0 && len(f.Rooms) > 0
+}

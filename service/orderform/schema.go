@@ -1,0 +1,73 @@
+package orderform
+
+import "seamwright/service/measure"
+
+type object = map[string]any
+
+// Schema returns the JSON Schema (draft 2020-12) of a request, for this form's units: what it accepts is what Check
+// accepts. x-order says in which order a person should be asked.
+func (f *Form) Schema() map[string]any {
+	number := func(l measure.Length) float64 { return l.Number(f.Units) }
+	unit := f.Units.String()
+	positive := func(title string) object {
+		return object{"type": "number", "exclusiveMinimum": 0, "maximum": MostMeasure, "title": title + " (" + unit + ")"}
+	}
+	side := object{"type": "object", "additionalProperties": false, "required": []string{"long", "deep"}, "properties": object{
+		"long": object{"type": "number", "minimum": number(f.LeastLength), "maximum": number(f.MostLength), "title": "Length along the wall (" + unit + ")", "x-order": 1},
+		"deep": object{"type": "number", "minimum": number(f.LeastDepth), "maximum": number(f.MostDepth), "title": "Depth from the wall (" + unit + ")", "x-order": 2},
+	}}
+	corner := object{"type": "object", "additionalProperties": false, "required": []string{"angle"}, "properties": object{
+		"angle": object{"type": "number", "minimum": LeastCorner, "maximum": MostCorner, "default": 90, "title": "Angle on the room's side (degrees)"}}}
+	opening := object{"type": "object", "additionalProperties": false, "required": []string{"for", "side", "long", "deep", "from_left"}, "properties": object{
+		"for":        pick("For", f.Openings, 1, false),
+		"side":       object{"type": "integer", "minimum": 1, "maximum": len(f.Shapes), "title": "In which side", "x-order": 2},
+		"long":       positive("Length along the wall"),
+		"deep":       positive("Depth"),
+		"from_left":  object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the side's left end, as you stand before it (" + unit + ")"},
+		"from_front": object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the front (" + unit + "); without it the opening lies in the middle"},
+	}}
+	properties := object{
+		"units":      object{"const": unit, "title": "Unit of all measures", "x-order": 1},
+		"shape":      pick("Shape", f.Shapes, 2, false),
+		"turns":      pick("Facing the first side's wall, the top turns", Turns, 3, true),
+		"sides":      object{"type": "array", "minItems": 1, "maxItems": len(f.Shapes), "items": side, "title": "Sides", "x-order": 4},
+		"corners":    object{"type": "array", "maxItems": max(len(f.Shapes)-1, 0), "items": corner, "title": "Corners, when they are not square", "x-order": 5},
+		"wood":       pick("Wood", f.Woods, 6, false),
+		"thickness":  object{"enum": f.thicknessWords(), "title": "Thickness (" + unit + ")", "x-order": 7},
+		"front_edge": pick("Front edge", f.Edges, 8, true),
+		"finish":     pick("Finish", f.Finishes, 9, true),
+		"room":       pick("Room that it stands in", f.Rooms, 10, true),
+		"openings":   object{"type": "array", "maxItems": MostOpenings, "items": opening, "title": "Openings", "x-order": 11},
+	}
+	return object{"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A top", "type": "object", "additionalProperties": false,
+		"required": []string{"units", "shape", "sides", "wood", "thickness"}, "properties": properties, "allOf": f.bySides()}
+}
+
+// bySides says for each shape how many sides and corners it has, and which sides can have an opening.
+func (f *Form) bySides() []any {
+	rules := make([]any, len(f.Shapes))
+	for i, s := range f.Shapes {
+		rules[i] = object{
+			"if": object{"properties": object{"shape": object{"const": s.Word}}, "required": []string{"shape"}},
+			"then": object{"properties": object{
+				"sides":    object{"minItems": i + 1, "maxItems": i + 1},
+				"corners":  object{"anyOf": []any{object{"maxItems": 0}, object{"minItems": i, "maxItems": i}}},
+				"openings": object{"items": object{"properties": object{"side": object{"maximum": i + 1}}}},
+			}},
+		}
+	}
+	return rules
+}
+
+// pick is a choice among words, each with its title.
+func pick(title string, choices []Choice, order int, first bool) object {
+	options := make([]any, len(choices))
+	for i, c := range choices {
+		options[i] = object{"const": c.Word, "title": c.Title}
+	}
+	out := object{"type": "string", "oneOf": options, "title": title, "x-order": order}
+	if first && len(choices) > 0 {
+		out["default"] = choices[0].Word
+	}
+	return out
+}

@@ -1,0 +1,161 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/fault"
+)
+
+// The kinds of access key.
+const (
+	SecretKey      = "secret"      // of a program that keeps it to itself
+	PublishableKey = "publishable" // stands in web pages: order form only, bound to origins
+)
+
+// AccessKey is a key as it is kept: without the key itself.
+type AccessKey struct {
+	ID         string // the part that may be shown
+	Kind       string
+	Name       string
+	Scopes     []string // of a secret key
+	Origins    []string // of a publishable key
+	Hash       []byte   // SHA-256 of the whole key
+	CreatedAt  time.Time
+	CreatedBy  string
+	ExpiresAt  *time.Time
+	RevokedAt  *time.Time
+	LastUsedAt *time.Time
+	Successor  *string // id of the key that took over
+}
+
+const keyColumns = `
+SELECT id, kind, name::text, scopes, origins, hash, created_at, created_by, expires_at, revoked_at, last_used_at, successor
+FROM access_key`
+
+// LiveKeys lists the keys that are not revoked and not expired at that time, and the version of that state.
+func (s *Store) LiveKeys(ctx context.Context, at time.Time) (keys []AccessKey, version int64, err error) {
+	err = pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
+		if err := tx.QueryRow(ctx, selectAccessVersion).Scan(&version); err != nil {
+			return err
+		}
+		rows, _ := tx.Query(ctx, keyColumns+` WHERE revoked_at IS NULL AND (expires_at IS NULL OR expires_at > $1)`, at) // a failed Query is reported by the collector
+		keys, err = pgx.CollectRows(rows, pgx.RowToStructByPos[AccessKey])
+		return err
+	})
+	return keys, version, readFault(ctx, err)
+}
+
+const selectAccessVersion = `SELECT version FROM access_state`
+
+// AccessVersion tells the version of the keys: when it is another, they must be read again.
+func (s *Store) AccessVersion(ctx context.Context) (version int64, err error) {
+	err = s.pool.QueryRow(ctx, selectAccessVersion).Scan(&version)
+	return version, readFault(ctx, err)
+}
+
+// AccessKeys lists all keys by id, at most limit of them, from the one after the id named on.
+func (s *Store) AccessKeys(ctx context.Context, after string, limit int) ([]AccessKey, error) {
+	rows, _ := s.db(ctx).Query(ctx, keyColumns+` WHERE id > $1 ORDER BY id LIMIT $2`, after, limit) // a failed Query is reported by the collector
+	keys, err := pgx.CollectRows(rows, pgx.RowToStructByPos[AccessKey])
+	return keys, readFault(ctx, err)
+}
+
+// AccessKey returns one key, or a Fault of the kind NotFound.
+func (s *Store) AccessKey(ctx context.Context, id string) (AccessKey, error) {
+	rows, _ := s.db(ctx).Query(ctx, keyColumns+` WHERE id = $1`, id) // a failed Query is reported by the collector
+	key, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[AccessKey])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return key, &fault.Fault{Kind: fault.NotFound, Detail: "There is no access key with that id."}
+	}
+	return key, readFault(ctx, err)
+}
+
+const insertKey = `
+INSERT INTO access_key (id, kind, name, scopes, origins, hash, created_at, created_by, expires_at)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`
+
+func addKey(ctx context.Context, tx session, k *AccessKey) error {
+	_, err := tx.Exec(ctx, insertKey, k.ID, k.Kind, k.Name, notNil(k.Scopes), notNil(k.Origins), k.Hash, k.CreatedAt, k.CreatedBy, k.ExpiresAt)
+	if err != nil {
+		return fmt.Errorf("keep the key: %w", err)
+	}
+	return nil
+}
+
+// notNil is an empty list in place of none.
+func notNil(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}
+
+// AddKey keeps a new key.
+func (s *Store) AddKey(ctx context.Context, k *AccessKey) error {
+	return readFault(ctx, addKey(ctx, s.db(ctx), k))
+}
+
+// AddFirstKey keeps the key if there has never been one, and says whether it did. Of several instances that start
+// together one makes the key.
+func (s *Store) AddFirstKey(ctx context.Context, k *AccessKey) (added bool, err error) {
+	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+		if _, err := tx.Exec(ctx, `SELECT FROM access_state FOR UPDATE`); err != nil {
+			return err
+		}
+		var there bool
+		if err := tx.QueryRow(ctx, `SELECT exists (SELECT FROM access_key)`).Scan(&there); err != nil || there {
+			return err
+		}
+		added = true
+		return addKey(ctx, tx, k)
+	})
+	return added && err == nil, readFault(ctx, err)
+}
+
+// RevokeKey ends a key at once. Revoking again changes nothing.
+func (s *Store) RevokeKey(ctx context.Context, id string, at time.Time) error {
+	_, err := s.db(ctx).Exec(ctx, `UPDATE access_key SET revoked_at = $2 WHERE id = $1 AND revoked_at IS NULL`, id, at)
+	return readFault(ctx, err)
+}
+
+const expireKey = `
+UPDATE access_key
+SET successor = $2, expires_at = least(expires_at, $3)
+WHERE id = $1 AND revoked_at IS NULL AND successor IS NULL AND (expires_at IS NULL OR expires_at > $4)`
+
+// RotateKey keeps a successor of a key and lets the key itself end at the time named, if it does not end before. It
+// fails with a Fault of the kind Conflict when the key has ended, or has a successor already.
+func (s *Store) RotateKey(ctx context.Context, id string, successor *AccessKey, end time.Time) error {
+	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		if err := addKey(ctx, tx, successor); err != nil {
+			return err
+		}
+		tag, err := tx.Exec(ctx, expireKey, id, successor.ID, end, successor.CreatedAt)
+		if err == nil && tag.RowsAffected() == 0 {
+			return &fault.Fault{Kind: fault.Conflict, Detail: "The key has ended, or has been rotated already.", Fix: "Make a new key, or rotate its successor."}
+		}
+		return err
+	})
+	return readFault(ctx, err)
+}
+
+const noteUse = `
+UPDATE access_key k
+SET last_used_at = greatest(k.last_used_at, u.at)
+FROM unnest($1::text[], $2::timestamptz[]) AS u (id, at)
+WHERE k.id = u.id`
+
+// NoteKeyUse writes down when keys were last used.
+func (s *Store) NoteKeyUse(ctx context.Context, used map[string]time.Time) error {
+	ids, times := make([]string, 0, len(used)), make([]time.Time, 0, len(used))
+	for id, at := range used {
+		ids, times = append(ids, id), append(times, at)
+	}
+	_, err := s.pool.Exec(ctx, noteUse, ids, times)
+	return readFault(ctx, err)
+}

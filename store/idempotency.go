@@ -1,0 +1,134 @@
+package store
+
+import (
+	"context"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+)
+
+// Remembered is the answer to a write, as it is kept beside what was written.
+type Remembered struct {
+	Fingerprint []byte // SHA-256 of what was asked
+	Status      int    // 200 to 299
+	ContentType string
+	Location    string
+	ETag        string
+	Body        []byte
+}
+
+// ErrKeyInUse says that a write with the same key is under way, here or in another instance.
+var ErrKeyInUse = errors.New("a write with the same key is under way")
+
+// KeyReusedError says that a key was sent with something else before.
+type KeyReusedError struct{ Detail string }
+
+// Error returns the detail.
+func (e *KeyReusedError) Error() string { return e.Detail }
+
+const (
+	// RememberedFor is how long an answer is kept.
+	RememberedFor = 24 * time.Hour
+	forgetAtOnce  = 20 // old answers that a write takes away on its way
+)
+
+const selectRemembered = `
+SELECT fingerprint, status, content_type, location, etag, body
+FROM idempotency
+WHERE id = $1 AND created_at > $2`
+
+const insertRemembered = `
+INSERT INTO idempotency (id, fingerprint, status, content_type, location, etag, body, created_at)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8)
+ON CONFLICT (id) DO UPDATE
+  SET fingerprint = excluded.fingerprint, status = excluded.status, content_type = excluded.content_type, location = excluded.location,
+      etag = excluded.etag, body = excluded.body, created_at = excluded.created_at`
+
+const forgetSome = `
+DELETE FROM idempotency
+WHERE id IN (SELECT id FROM idempotency WHERE created_at <= $1 ORDER BY created_at LIMIT $2 FOR UPDATE SKIP LOCKED)`
+
+// Once does a write under a key at most once. Work gets a context whose statements belong to one transaction, and what
+// was answered under the id before (nil: nothing in the last 24 hours). What it returns is kept in the same
+// transaction: the write and its answer are there together, or neither is. An error of work, or nothing to remember,
+// leaves nothing behind. Work must be able to run again: after a deadlock or a serialization failure it is called once
+// more, from the beginning, as that ends the whole transaction.
+//
+// It fails with ErrKeyInUse, what work fails with, or an error of the database (see Away).
+func (s *Store) Once(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+	ctx, cancel := context.WithTimeout(ctx, editWithin)
+	defer cancel()
+	for try := 1; ; try++ {
+		err := s.once(ctx, id, now, work)
+		if err == nil || try == mostRetries || !mustBeginAgain(err) {
+			return err
+		}
+	}
+}
+
+// errNothingKept ends a transaction that has nothing to keep.
+var errNothingKept = errors.New("nothing kept")
+
+func (s *Store) once(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+		var mine bool
+		lock := int64(binary.BigEndian.Uint64(id[:8])) //nolint:gosec // any 64 bits will do
+		if err := tx.QueryRow(ctx, `SELECT pg_try_advisory_xact_lock($1)`, lock).Scan(&mine); err != nil {
+			return err
+		}
+		if !mine {
+			return ErrKeyInUse
+		}
+		// A statement of its own: what the holder of the lock before us has committed must be seen.
+		rows, _ := tx.Query(ctx, selectRemembered, id[:], now.Add(-RememberedFor)) // a failed Query is reported by the collector
+		found, err := pgx.CollectRows(rows, pgx.RowToAddrOfStructByPos[Remembered])
+		if err != nil {
+			return err
+		}
+		var before *Remembered
+		if len(found) > 0 {
+			before = found[0]
+		}
+		r, err := work(within(ctx, tx), before)
+		if err != nil {
+			return err
+		}
+		if r == nil {
+			return errNothingKept
+		}
+		var batch pgx.Batch
+		batch.Queue(forgetSome, now.Add(-RememberedFor), forgetAtOnce)
+		batch.Queue(insertRemembered, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, notNilBytes(r.Body), now)
+		if err := tx.SendBatch(ctx, &batch).Close(); err != nil {
+			return fmt.Errorf("remember the answer: %w", err)
+		}
+		return nil
+	})
+	if errors.Is(err, errNothingKept) {
+		return nil
+	}
+	return err
+}
+
+func notNilBytes(raw []byte) []byte {
+	if raw == nil {
+		return []byte{}
+	}
+	return raw
+}
+
+// mustBeginAgain says whether an error ended a whole transaction only because of another one.
+func mustBeginAgain(err error) bool {
+	var failed *pgconn.PgError
+	return errors.As(err, &failed) && (failed.Code == "40001" || failed.Code == "40P01")
+}
+
+// ForgetIdempotency takes away the answers that were kept before that time, and says how many.
+func (s *Store) ForgetIdempotency(ctx context.Context, before time.Time) (int64, error) {
+	tag, err := s.db(ctx).Exec(ctx, `DELETE FROM idempotency WHERE created_at < $1`, before)
+	return tag.RowsAffected(), readFault(ctx, err)
+}

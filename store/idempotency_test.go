@@ -1,0 +1,38 @@
+package store_test
+
+import (
+	"context"
+	"crypto/sha256"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/store"
+)
+
+func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	id := sha256.Sum256([]byte("k"))
+	write := func(ctx context.Context) error {
+		_, _, err := s.PutSupplier(ctx, store.Supplier{Code: "north_mill", Name: "North mill"}, func(int64) error { return nil })
+		return err
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	err := s.Once(ctx, id, time.Unix(1_800_000_000, 0), func(ctx context.Context, before *store.Remembered) (*store.Remembered, error) {
+		require.Nil(t, before)
+		require.NoError(t, write(ctx))
+		cancel() // the connection is lost with the transaction open
+		return &store.Remembered{Fingerprint: id[:], Status: 200}, nil
+	})
+	require.Error(t, err)
+	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM supplier WHERE code = 'north_mill'`))
+	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM idempotency`))
+
+	require.NoError(t, s.Once(context.Background(), id, time.Unix(1_800_000_000, 0), func(ctx context.Context, _ *store.Remembered) (*store.Remembered, error) {
+		return &store.Remembered{Fingerprint: id[:], Status: 200}, write(ctx)
+	}))
+	require.Equal(t, 1, one[int](t, conn, `SELECT count(*) FROM supplier WHERE code = 'north_mill'`))
+	require.Equal(t, 1, one[int](t, conn, `SELECT count(*) FROM idempotency`))
+}

@@ -1,0 +1,97 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// FormRequest is what a customer asked for by the order form.
+type FormRequest struct {
+	Reference string
+	CreatedAt time.Time
+	Content   []byte // SHA-256 of all that was sent
+	Sender    []byte // SHA-256 of day and address
+	Name      string
+	Email     string // empty: none
+	Phone     string // empty: none
+	Message   string
+	Request   []byte // JSON: the top in the customer's words
+	Estimate  []byte // JSON: the request for an estimate
+	Shown     []byte // JSON: what the customer saw
+	Revision  int64  // of the catalogue
+}
+
+// FormLimits bound what is kept.
+type FormLimits struct {
+	SameSince  time.Time // the same content since then is kept once
+	DayStart   time.Time
+	FromSender int // since DayStart
+	FromAll    int // since DayStart
+}
+
+// ErrFormFull says that as many requests are kept of the day as may be.
+var ErrFormFull = errors.New("the order form's limit of the day is reached")
+
+// formLock is the advisory lock under which requests are counted and kept, one after the other.
+const formLock = `SELECT pg_advisory_xact_lock(hashtext('order_form_request'))`
+
+const sameFormRequest = `
+SELECT reference
+FROM order_form_request
+WHERE content = $1 AND created_at >= $2
+ORDER BY created_at
+LIMIT 1`
+
+const countFormRequests = `
+SELECT count(*) FILTER (WHERE sender = $1), count(*)
+FROM order_form_request
+WHERE created_at >= $2`
+
+const insertFormRequest = `
+INSERT INTO order_form_request (reference, created_at, content, sender, name, email, phone, message, request, estimate, shown, revision)
+VALUES ($1, $2, $3, $4, $5, NULLIF($6, ''), NULLIF($7, ''), $8, $9, $10, $11, $12)`
+
+// KeepFormRequest keeps a request and returns its reference, or the one of the same content that is kept already. It
+// fails with ErrFormFull when a limit is reached.
+func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormLimits) (reference string, err error) {
+	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		if _, err := tx.Exec(ctx, formLock); err != nil {
+			return err
+		}
+		err := tx.QueryRow(ctx, sameFormRequest, r.Content, limits.SameSince).Scan(&reference)
+		if err == nil || !errors.Is(err, pgx.ErrNoRows) {
+			return err
+		}
+		var fromSender, fromAll int
+		if err := tx.QueryRow(ctx, countFormRequests, r.Sender, limits.DayStart).Scan(&fromSender, &fromAll); err != nil {
+			return err
+		}
+		if fromSender >= limits.FromSender || fromAll >= limits.FromAll {
+			return ErrFormFull
+		}
+		reference = r.Reference
+		_, err = tx.Exec(ctx, insertFormRequest, r.Reference, r.CreatedAt, r.Content, r.Sender, r.Name, r.Email, r.Phone, r.Message,
+			r.Request, r.Estimate, r.Shown, r.Revision)
+		return err
+	})
+	return reference, err
+}
+
+const selectFormRequests = `
+SELECT reference, created_at, content, sender, name, coalesce(email, ''), coalesce(phone, ''), message, request, estimate, shown, revision
+FROM order_form_request
+WHERE $1::timestamptz IS NULL OR (created_at, reference) < ($1, $2)
+ORDER BY created_at DESC, reference DESC
+LIMIT $3`
+
+// FormRequests lists what is kept, newest first, at most limit from after the one of that time and reference; the zero time
+// starts at the newest.
+func (s *Store) FormRequests(ctx context.Context, before time.Time, reference string, limit int) ([]FormRequest, error) {
+	ctx, cancel := context.WithTimeout(ctx, auditWithin)
+	defer cancel()
+	rows, _ := s.db(ctx).Query(ctx, selectFormRequests, orNull(before), reference, limit) // a failed Query is reported by the collector
+	return pgx.CollectRows(rows, pgx.RowToStructByPos[FormRequest])
+}

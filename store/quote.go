@@ -1,0 +1,182 @@
+package store
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+)
+
+// Customer is who an offer is for.
+type Customer struct {
+	Reference string // the caller's own name for the customer
+	Name      string
+	Email     string
+	Phone     string
+	Address   string // lines
+}
+
+// Quote is an offer as it stands now. Money is decimal text.
+type Quote struct {
+	ID         string
+	Number     int64 // for people
+	Status     string
+	Origin     string // shop or order_form
+	Reference  string
+	Customer   Customer
+	Note       string
+	Terms      string
+	ValidUntil catalogue.Date
+	Revision   int   // the newest
+	Version    int64 // counts every change, for ETags
+	CreatedAt  time.Time
+	CreatedBy  string
+	UpdatedAt  time.Time
+	Species    []string
+	Currency   string
+	Cost       string
+	Net        string
+	Total      string
+
+	CheckedRevision int64 // catalogue revision and shop's day by which the cost was last worked out
+	CheckedDay      catalogue.Date
+	CostNow         *string  // nil: as it was offered
+	Moved           *float64 // percent; nil: not at all
+	CheckFailed     *string
+}
+
+// Revision is one frozen state of an offer's request and answer.
+type Revision struct {
+	Quote             string
+	Number            int
+	Why               string // created, revised, repriced
+	Request           string // JSON, to the letter
+	Answer            string // JSON, to the letter
+	CatalogueRevision int64
+	PricedAsOf        catalogue.Date
+	CreatedAt         time.Time
+	CreatedBy         string
+	Cost              string
+	Net               string
+	Total             string
+}
+
+// Event is what somebody outside may want to hear of.
+type Event struct {
+	ID   string
+	Kind string
+	Data json.RawMessage
+}
+
+// The reasons of a revision.
+const (
+	RevisionCreated  = "created"
+	RevisionRevised  = "revised"
+	RevisionRepriced = "repriced"
+)
+
+// insertQuote writes an offer, its first revision and its event in one statement: one round trip, one transaction.
+const insertQuote = `
+WITH written AS (
+  INSERT INTO quote (id, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
+                     valid_until, revision, created_at, created_by, updated_at, species, currency, cost, net, total, checked_revision, checked_day)
+  VALUES ($1, 'draft', $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, 1, $12, $13, $12, $14, $15, $16, $17, $18, $19, $20)
+  RETURNING number
+), frozen AS (
+  INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revision, priced_as_of, created_at, created_by, cost, net, total)
+  VALUES ($1, 1, 'created', $21, $22, $19, $20, $12, $13, $16, $17, $18)
+)
+SELECT number, emit_event($23::text, 'quote.created', $1, $24::jsonb || jsonb_build_object('number', number), $12)::text
+FROM written`
+
+// AddQuote keeps a new offer with its first revision, and fills in its number.
+func (s *Store) AddQuote(ctx context.Context, q *Quote, r *Revision, e Event) error {
+	c := &q.Customer
+	var nothing *string // the function's, which returns void
+	err := s.db(ctx).QueryRow(ctx, insertQuote, q.ID, q.Origin, q.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, q.Note, q.Terms,
+		string(q.ValidUntil), q.CreatedAt, q.CreatedBy, q.Species, q.Currency, q.Cost, q.Net, q.Total, r.CatalogueRevision, string(r.PricedAsOf),
+		r.Request, r.Answer, e.ID, string(e.Data)).Scan(&q.Number, &nothing)
+	return readFault(ctx, err)
+}
+
+const quoteColumns = `
+SELECT id, number, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
+       valid_until::text, revision, version, created_at, created_by, updated_at, species, currency, cost::text, net::text, total::text,
+       checked_revision, checked_day::text, cost_now::text, moved::float8, check_failed
+FROM quote`
+
+func scanQuote(row pgx.CollectableRow) (q Quote, err error) {
+	c := &q.Customer
+	err = row.Scan(&q.ID, &q.Number, &q.Status, &q.Origin, &q.Reference, &c.Reference, &c.Name, &c.Email, &c.Phone, &c.Address, &q.Note, &q.Terms,
+		&q.ValidUntil, &q.Revision, &q.Version, &q.CreatedAt, &q.CreatedBy, &q.UpdatedAt, &q.Species, &q.Currency, &q.Cost, &q.Net, &q.Total,
+		&q.CheckedRevision, &q.CheckedDay, &q.CostNow, &q.Moved, &q.CheckFailed)
+	return q, err
+}
+
+func noQuote() error {
+	return &fault.Fault{Kind: fault.NotFound, Detail: "There is no quote with that id."}
+}
+
+// Quote returns one offer, or a Fault of the kind NotFound.
+func (s *Store) Quote(ctx context.Context, id string) (Quote, error) {
+	rows, _ := s.db(ctx).Query(ctx, quoteColumns+` WHERE id = $1`, id) // a failed Query is reported by the collector
+	return oneQuote(ctx, rows)
+}
+
+func oneQuote(ctx context.Context, rows pgx.Rows) (Quote, error) {
+	q, err := pgx.CollectExactlyOneRow(rows, scanQuote)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return q, noQuote()
+	}
+	return q, readFault(ctx, err)
+}
+
+const revisionColumns = `
+SELECT quote, number, why, request, answer, catalogue_revision, priced_as_of::text, created_at, created_by, cost::text, net::text, total::text
+FROM quote_revision`
+
+// Revision returns one revision of an offer (0: the newest), or a Fault of the kind NotFound.
+func (s *Store) Revision(ctx context.Context, id string, number int) (Revision, error) {
+	rows, _ := s.db(ctx).Query(ctx, revisionColumns+` WHERE quote = $1 AND ($2 = 0 OR number = $2) ORDER BY number DESC LIMIT 1`, id, number) // a failed Query is reported by the collector
+	r, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[Revision])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return r, &fault.Fault{Kind: fault.NotFound, Detail: "There is no such revision of a quote."}
+	}
+	return r, readFault(ctx, err)
+}
+
+const selectRevisions = `
+SELECT quote, number, why, '' AS request, '' AS answer, catalogue_revision, priced_as_of::text, created_at, created_by, cost::text, net::text, total::text
+FROM quote_revision
+WHERE quote = $1 AND number > $2
+ORDER BY number
+LIMIT $3`
+
+// Revisions lists the revisions of an offer, without request and answer, from the one after the number given.
+func (s *Store) Revisions(ctx context.Context, id string, after, limit int) ([]Revision, error) {
+	rows, _ := s.db(ctx).Query(ctx, selectRevisions, id, after, limit) // a failed Query is reported by the collector
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Revision])
+	return list, readFault(ctx, err)
+}
+
+// Move is one change of an offer's status.
+type Move struct {
+	Number int64
+	At     time.Time
+	Actor  string
+	Before string
+	After  string
+	Note   string
+}
+
+// Moves lists an offer's changes of status, oldest first.
+func (s *Store) Moves(ctx context.Context, id string) ([]Move, error) {
+	rows, _ := s.db(ctx).Query(ctx, `SELECT number, at, actor, before, after, note FROM quote_move WHERE quote = $1 ORDER BY number LIMIT 1000`, id) // a failed Query is reported by the collector
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Move])
+	return list, readFault(ctx, err)
+}

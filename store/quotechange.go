@@ -1,0 +1,171 @@
+package store
+
+import (
+	"context"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/catalogue"
+)
+
+// QuoteChange is what becomes of an offer. The zero value changes nothing.
+type QuoteChange struct {
+	Quote    Quote     // as it shall be: details, status, validity
+	Revision *Revision // a new revision; nil: none. Its number is given here
+	Move     *Move     // a change of status to note; nil: none
+	Event    *Event
+}
+
+const updateQuote = `
+UPDATE quote
+SET status = $2, reference = $3, customer_reference = $4, customer_name = $5, customer_email = $6, customer_phone = $7, customer_address = $8,
+    note = $9, terms = $10, valid_until = $11, revision = $12, version = version + 1, updated_at = $13,
+    species = $14, currency = $15, cost = $16, net = $17, total = $18,
+    checked_revision = $19, checked_day = $20, cost_now = $21, moved = $22, check_failed = $23
+WHERE id = $1`
+
+const insertRevision = `
+INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revision, priced_as_of, created_at, created_by, cost, net, total)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`
+
+const insertMove = `
+INSERT INTO quote_move (quote, at, actor, before, after, note)
+VALUES ($1, $2, $3, $4, $5, $6)`
+
+// ChangeQuote changes an offer under its lock: decide sees it as it is and says what becomes of it, nil for nothing; what decide
+// reads of the database with its context belongs to the same transaction.
+// Its error comes back as it is. It returns the offer as it is then.
+func (s *Store) ChangeQuote(ctx context.Context, id string, decide func(context.Context, Quote) (*QuoteChange, error)) (q Quote, err error) {
+	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		rows, _ := tx.Query(ctx, quoteColumns+` WHERE id = $1 FOR UPDATE`, id) // a failed Query is reported by the collector
+		if q, err = oneQuote(ctx, rows); err != nil {
+			return err
+		}
+		change, err := decide(within(ctx, tx), q)
+		if err != nil || change == nil {
+			return err
+		}
+		return writeChange(ctx, tx, &q, change)
+	})
+	return q, readFault(ctx, err)
+}
+
+func writeChange(ctx context.Context, tx pgx.Tx, q *Quote, change *QuoteChange) error {
+	next := change.Quote
+	batch := &pgx.Batch{}
+	if r := change.Revision; r != nil {
+		next.Revision++
+		r.Quote, r.Number = next.ID, next.Revision
+		batch.Queue(insertRevision, r.Quote, r.Number, r.Why, r.Request, r.Answer, r.CatalogueRevision, string(r.PricedAsOf), r.CreatedAt, r.CreatedBy, r.Cost, r.Net, r.Total)
+	}
+	next.Version++
+	c := &next.Customer
+	batch.Queue(updateQuote, next.ID, next.Status, next.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, next.Note, next.Terms,
+		string(next.ValidUntil), next.Revision, next.UpdatedAt, next.Species, next.Currency, next.Cost, next.Net, next.Total,
+		next.CheckedRevision, string(next.CheckedDay), next.CostNow, next.Moved, next.CheckFailed)
+	if m := change.Move; m != nil {
+		batch.Queue(insertMove, next.ID, m.At, m.Actor, m.Before, m.After, m.Note)
+	}
+	if e := change.Event; e != nil {
+		batch.Queue(`SELECT emit_event($1, $2, $3, $4, $5)`, e.ID, e.Kind, next.ID, string(e.Data), next.UpdatedAt)
+	}
+	if err := tx.SendBatch(ctx, batch).Close(); err != nil {
+		return err
+	}
+	*q = next
+	return nil
+}
+
+const selectToCheck = quoteColumns + `
+WHERE status IN ('draft', 'sent') AND (checked_revision, checked_day) < ($1, $2::date)
+ORDER BY checked_revision, checked_day
+LIMIT $3
+FOR UPDATE SKIP LOCKED`
+
+const selectRequests = `
+SELECT q.id, r.request
+FROM quote q JOIN quote_revision r ON r.quote = q.id AND r.number = q.revision
+WHERE q.id = ANY ($1)`
+
+const updateChecked = `
+UPDATE quote
+SET checked_revision = $2, checked_day = $3, cost_now = $4, moved = $5, check_failed = $6
+WHERE id = $1`
+
+// CheckQuotes lets check work out anew, by the catalogue revision and day given, what some open offers cost that were
+// not yet checked by them, and writes it down: check fills in CostNow, Moved and CheckFailed of the offer and may return an
+// event. It returns how many were checked; zero when none is left that nobody else is checking.
+func (s *Store) CheckQuotes(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int, check func(q *Quote, request string) *Event) (n int, err error) {
+	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+		rows, _ := tx.Query(ctx, selectToCheck, revision, string(day), most) // a failed Query is reported by the collector
+		list, err := pgx.CollectRows(rows, scanQuote)
+		if err != nil || len(list) == 0 {
+			return err
+		}
+		requests, err := requestsOf(ctx, tx, list)
+		if err != nil {
+			return err
+		}
+		batch := &pgx.Batch{}
+		for i := range list {
+			q := &list[i]
+			e := check(q, requests[q.ID])
+			batch.Queue(updateChecked, q.ID, revision, string(day), q.CostNow, q.Moved, q.CheckFailed)
+			if e != nil {
+				batch.Queue(`SELECT emit_event($1, $2, $3, $4, $5)`, e.ID, e.Kind, q.ID, string(e.Data), at)
+			}
+		}
+		n = len(list)
+		return tx.SendBatch(ctx, batch).Close()
+	})
+	return n, readFault(ctx, err)
+}
+
+func requestsOf(ctx context.Context, tx pgx.Tx, list []Quote) (map[string]string, error) {
+	ids := make([]string, len(list))
+	for i := range list {
+		ids[i] = list[i].ID
+	}
+	rows, _ := tx.Query(ctx, selectRequests, ids) // a failed Query is reported by the collector
+	requests := make(map[string]string, len(list))
+	var id, request string
+	_, err := pgx.ForEachRow(rows, []any{&id, &request}, func() error {
+		requests[id] = request
+		return nil
+	})
+	return requests, err
+}
+
+// CheckState counts the open offers, and those not yet checked by a catalogue revision and day.
+func (s *Store) CheckState(ctx context.Context, revision int64, day catalogue.Date) (unchecked int64, err error) {
+	err = s.db(ctx).QueryRow(ctx, `SELECT count(*) FROM quote WHERE status IN ('draft', 'sent') AND (checked_revision, checked_day) < ($1, $2::date)`, revision, string(day)).Scan(&unchecked)
+	return unchecked, readFault(ctx, err)
+}
+
+const expireQuotes = `
+WITH late AS (
+  SELECT id FROM quote
+  WHERE status = 'sent' AND valid_until < $1::date
+  ORDER BY valid_until
+  LIMIT $3
+  FOR UPDATE SKIP LOCKED
+), moved AS (
+  UPDATE quote q SET status = 'expired', version = version + 1, updated_at = $2
+  FROM late WHERE q.id = late.id
+  RETURNING q.id, q.number, q.valid_until
+), noted AS (
+  INSERT INTO quote_move (quote, at, actor, before, after, note)
+  SELECT id, $2, 'validity', 'sent', 'expired', 'valid until ' || valid_until FROM moved
+)
+SELECT count(*) FROM (
+  SELECT emit_event(replace(gen_random_uuid()::text, '-', ''), 'quote.status_changed', id, jsonb_build_object('number', number, 'before', 'sent', 'after', 'expired'), $2)
+  FROM moved
+) told`
+
+// ExpireQuotes moves offers that were sent and are past their validity on that day of the shop, at most so many, and
+// returns how many there were.
+func (s *Store) ExpireQuotes(ctx context.Context, day catalogue.Date, at time.Time, most int) (n int, err error) {
+	err = s.pool.QueryRow(ctx, expireQuotes, string(day), at, most).Scan(&n)
+	return n, readFault(ctx, err)
+}
