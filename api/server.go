@@ -156,6 +156,7 @@ func (s *Server) routes() {
 	s.exportRoutes()
 	s.priceUpdateRoutes()
 	s.quoteRoutes()
+	s.viewRoutes()
 	s.keyRoutes()
 	s.orderFormRoutes()
 	s.pageRoutes()

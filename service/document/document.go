@@ -2,10 +2,6 @@
 // or as a PDF. It knows nothing of tops and prices; offer and shopsheet say what stands in a document.
 package document
 
-import (
-	"seamwright/service/drawing/svg"
-)
-
 // Document is what a renderer needs to know.
 type Document struct {
 	Title    string
@@ -89,10 +85,13 @@ type Row struct {
 
 // Figure is a picture over the whole width, or over Share of it. A figure never breaks over two pages.
 type Figure struct {
-	Picture *svg.Picture
+	Picture []byte // SVG, as package pen writes it
 	Caption string
 	Share   float64 // 0: all of the width
 }
+
+// Percent is the figure's share of the width.
+func (f Figure) Percent() float64 { return f.Share * 100 }
 
 // Signature is lines to sign on, each with what stands under it.
 type Signature struct{ Under []string }

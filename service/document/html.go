@@ -37,9 +37,9 @@ func (d *Document) HTML() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// drawn is a picture's own text: it was written by package svg, which escapes everything that came from a caller.
+// drawn is a picture's own text: it was written by package pen, which escapes everything that came from a caller.
 func drawn(f Figure) template.HTML {
-	return template.HTML(f.Picture.SVG()) //nolint:gosec // see above
+	return template.HTML(f.Picture) //nolint:gosec // see above
 }
 
 func percent(c Column, all []Column) string {

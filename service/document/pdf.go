@@ -126,13 +126,14 @@ func (p *printer) letterhead() {
 	if l.Name == "" && len(l.Lines) == 0 {
 		return
 	}
-	top := f.GetY()
+	top, least := f.GetY(), 0.0
 	if kind := imageKind(l.Logo); kind != "" {
 		info := f.RegisterImageOptionsReader("logo", fpdf.ImageOptions{ImageType: kind}, bytes.NewReader(l.Logo))
 		if f.Err() { // a picture that cannot be read is left out, it must not cost the offer
 			f.ClearError()
 		} else {
 			w, h := fit(info.Width(), info.Height(), 50, 20)
+			least = 20
 			f.ImageOptions("logo", margin+p.width-w, top, w, h, false, fpdf.ImageOptions{ImageType: kind}, 0, "")
 		}
 	}
@@ -142,7 +143,7 @@ func (p *printer) letterhead() {
 	for _, line := range l.Lines {
 		p.lines(line, p.width-55, 8.5, "L")
 	}
-	y := max(f.GetY(), top+20) + 2
+	y := max(f.GetY(), top+least) + 2
 	f.SetLineWidth(0.5)
 	f.Line(margin, y, margin+p.width, y)
 	f.SetXY(margin, y+5)
