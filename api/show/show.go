@@ -73,8 +73,12 @@ func Media(name string) string {
 	return media[end]
 }
 
-// Make makes a view. It returns a NotFound fault for a name, corner or run that there is not.
+// Make makes a view. It returns a NotFound fault for a name, corner or run that there is not, and an Invalid one for a
+// language or paper.
 func Make(name string, s *Subject, o Options) ([]byte, error) {
+	if o.Paper != "" && o.Paper != string(document.A4) && o.Paper != string(document.Letter) {
+		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?paper", Detail: fmt.Sprintf("There is no paper %q.", o.Paper), Fix: "There are A4 and Letter."}
+	}
 	view := views[name]
 	if view == nil {
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no view %q.", name), Fix: "There are " + strings.Join(Names(), ", ") + "."}

@@ -52,9 +52,9 @@ func percent(c Column, all []Column) string {
 
 // logo is the picture as a data address, empty when there is none that a page can show.
 func (l Letterhead) logo() template.URL {
-	media := map[string]string{"PNG": "image/png", "JPG": "image/jpeg"}[imageKind(l.Logo)]
-	if media == "" {
+	raw := logoPNG(l.Logo)
+	if raw == nil {
 		return ""
 	}
-	return template.URL("data:" + media + ";base64," + base64.StdEncoding.EncodeToString(l.Logo)) //nolint:gosec // base64 has nothing that could end the attribute
+	return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(raw)) //nolint:gosec // base64 has nothing that could end the attribute
 }

@@ -55,7 +55,6 @@ type printer struct {
 	doc    *Document
 	width  float64 // of the text
 	bottom float64 // where the foot begins
-	tables int
 }
 
 func (p *printer) prepare() {
@@ -127,15 +126,12 @@ func (p *printer) letterhead() {
 		return
 	}
 	top, least := f.GetY(), 0.0
-	if kind := imageKind(l.Logo); kind != "" {
-		info := f.RegisterImageOptionsReader("logo", fpdf.ImageOptions{ImageType: kind}, bytes.NewReader(l.Logo))
-		if f.Err() { // a picture that cannot be read is left out, it must not cost the offer
-			f.ClearError()
-		} else {
-			w, h := fit(info.Width(), info.Height(), 50, 20)
-			least = 20
-			f.ImageOptions("logo", margin+p.width-w, top, w, h, false, fpdf.ImageOptions{ImageType: kind}, 0, "")
-		}
+	if logo := logoPNG(l.Logo); logo != nil {
+		options := fpdf.ImageOptions{ImageType: "PNG"}
+		info := f.RegisterImageOptionsReader("logo", options, bytes.NewReader(logo))
+		w, h := fit(info.Width(), info.Height(), 50, 20)
+		f.ImageOptions("logo", margin+p.width-w, top, w, h, false, options, 0, "")
+		least = 20
 	}
 	p.letters("B", 13)
 	p.lines(l.Name, p.width-55, 13, "L")
@@ -153,17 +149,6 @@ func (p *printer) letterhead() {
 func fit(w, h, most, high float64) (float64, float64) {
 	s := min(most/w, high/h)
 	return w * s, h * s
-}
-
-// imageKind tells PNG from JPEG by how they begin; empty: neither.
-func imageKind(raw []byte) string {
-	switch {
-	case bytes.HasPrefix(raw, []byte("\x89PNG\r\n\x1a\n")):
-		return "PNG"
-	case bytes.HasPrefix(raw, []byte("\xff\xd8\xff")):
-		return "JPG"
-	}
-	return ""
 }
 
 func (p *printer) block(b Block, index int) {

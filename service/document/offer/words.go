@@ -9,6 +9,8 @@ import (
 
 	"github.com/nicksnyder/go-i18n/v2/i18n"
 	"golang.org/x/text/language"
+
+	"seamwright/service/fault"
 )
 
 //go:embed words/*.json
@@ -49,7 +51,7 @@ func speakerOf(tag string) (*speaker, error) {
 			return &speaker{localizer: i18n.NewLocalizer(bundle, tag)}, nil
 		}
 	}
-	return nil, fmt.Errorf("there is no language %q; there are %s", tag, strings.Join(languages, ", "))
+	return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?language", Detail: fmt.Sprintf("There is no language %q for offers.", tag), Fix: "There are " + strings.Join(languages, ", ") + "."}
 }
 
 type with map[string]any
