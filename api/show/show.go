@@ -11,6 +11,7 @@ import (
 	"seamwright/service/document"
 	"seamwright/service/document/offer"
 	"seamwright/service/document/shopsheet"
+	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/drawing/season"
 	"seamwright/service/estimate"
@@ -45,16 +46,18 @@ var media = map[string]string{"svg": "image/svg+xml", "pdf": "application/pdf", 
 
 // views are all views by name.
 var views = map[string]func(*Subject, Options) ([]byte, error){
-	"seam.svg":        seamSheet,
-	"season.svg":      runSeason,
-	"opening.svg":     seamSeason,
-	"shop-sheet.pdf":  pdf(shopSheet),
-	"shop-sheet.html": html(shopSheet),
-	"offer.pdf":       pdf(offered),
-	"offer.html":      html(offered),
-	"bill.csv":        bill,
-	"pieces.csv":      pieces,
-	"labour.csv":      work,
+	"plan.svg":          shopPlan,
+	"plan-customer.svg": customerPlan,
+	"seam.svg":          seamSheet,
+	"season.svg":        runSeason,
+	"opening.svg":       seamSeason,
+	"shop-sheet.pdf":    pdf(shopSheet),
+	"shop-sheet.html":   html(shopSheet),
+	"offer.pdf":         pdf(offered),
+	"offer.html":        html(offered),
+	"bill.csv":          bill,
+	"pieces.csv":        pieces,
+	"labour.csv":        work,
 }
 
 // Names lists the views, sorted.
@@ -87,6 +90,14 @@ func Make(name string, s *Subject, o Options) ([]byte, error) {
 }
 
 func place(n int) int { return max(n-1, 0) }
+
+func shopPlan(s *Subject, o Options) ([]byte, error) {
+	return plan.Draw(s.Estimate, plan.Options{Audience: plan.Shop, Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
+}
+
+func customerPlan(s *Subject, o Options) ([]byte, error) {
+	return plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
+}
 
 func seamSheet(s *Subject, o Options) ([]byte, error) {
 	return seam.Draw(s.Estimate, place(o.Corner), seam.Options{Narrow: o.Narrow})
@@ -148,7 +159,11 @@ func letterhead(s *Subject) document.Letterhead {
 }
 
 func shopSheet(s *Subject, o Options) (*document.Document, error) {
-	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o)})
+	picture, err := shopPlan(s, Options{})
+	if err != nil {
+		return nil, err
+	}
+	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Plan: picture})
 }
 
 func offered(s *Subject, o Options) (*document.Document, error) {
@@ -160,9 +175,13 @@ func offered(s *Subject, o Options) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
+	picture, err := customerPlan(s, Options{})
+	if err != nil {
+		return nil, err
+	}
 	if language != "en" {
 		chart = nil // the chart's words are English
 	}
 	return offer.New(&offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
-		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o), Season: chart})
+		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o), Plan: picture, Season: chart})
 }

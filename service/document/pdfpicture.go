@@ -22,6 +22,9 @@ func (p *printer) figure(f Figure) {
 	}
 }
 
+// shrinkTo is how much of its size a picture keeps at least when it is made smaller to fit on a page that has begun.
+const shrinkTo = 0.7
+
 // artist draws one picture into the page.
 type artist struct {
 	*printer
@@ -86,8 +89,12 @@ func (a *artist) place(f Figure, view string) error {
 	if f.Caption != "" {
 		caption = 5
 	}
-	a.room(h*a.s + caption)
-	a.x, a.y = margin, a.pdf.GetY()
+	// A picture that nearly fits on what is left of the page is made a little smaller rather than begin another.
+	if left := a.bottom - a.pdf.GetY() - caption; h*a.s > left && left >= shrinkTo*h*a.s {
+		a.s = left / h
+	}
+	a.room(h*a.s + caption - 0.01)
+	a.x, a.y = margin+(width-w*a.s)/2, a.pdf.GetY()
 	return nil
 }
 
