@@ -66,14 +66,6 @@ func bar() estimate.Order {
 		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}
 }
 
-// butt is the desk with square edges, the first run through.
-func butt() estimate.Order {
-	o := desk()
-	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
-	return o
-}
-
 // long is a thick, deep top whose miter is over three metres long.
 func long() estimate.Order {
 	o := bar()
@@ -112,12 +104,3 @@ func air(humidity, fahrenheit float64) *catalogue.Climate {
 	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity), Temperature: measure.Fahrenheit(fahrenheit)}}
 }
 
-// harsh is a wide butt that swings a lot: screws near the held point, bolts further out, or bolts alone.
-func harsh() estimate.Order {
-	o := butt()
-	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 36*in, 36*in
-	o.Top.Corners[0].Angle = 112.5 * measure.Degree
-	o.Top.Corners[0].Through = estimate.ThroughSecond
-	o.Moisture = estimate.MoistureOrder{Making: wet(7.5), Dry: wet(6), Humid: wet(11)}
-	return o
-}

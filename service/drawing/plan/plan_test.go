@@ -75,8 +75,12 @@ func nearEnd() estimate.Order {
 var table = map[string]func() estimate.Order{
 	"desk": desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan, "straight": straight,
 	"sharp": sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd,
-	"long_names":    func() estimate.Order { return named(desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200)) },
-	"hostile_names": func() estimate.Order { return named(desk(), "</text><script>alert(1)</script>", "שלום \u202e עולם 🪵🪚") },
+	"long_names": func() estimate.Order {
+		return named(desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200))
+	},
+	"hostile_names": func() estimate.Order {
+		return named(desk(), "</text><script>alert(1)</script>", "שלום \u202e עולם 🪵🪚")
+	},
 }
 
 func TestGoldenPlans(t *testing.T) {
@@ -231,4 +235,3 @@ func BenchmarkDraw(b *testing.B) {
 		})
 	}
 }
-
