@@ -40,10 +40,10 @@ func (s *sheet) key(x, y, w float64) float64 {
 
 // scaleBar draws whole feet or parts of a metre, at most 60 mm long.
 func (s *sheet) scaleBar(x, y, w float64) float64 {
-	steps, word := []float64{12, 24, 48, 6, 3, 1}, " ft"
+	steps, word := []float64{12, 24, 48, 96, 192, 384, 6, 3, 1.5, 1}, " ft"
 	one, per := measure.Inch, 12.0
 	if s.est.Units == measure.Millimetres {
-		steps, word, one, per = []float64{1000, 500, 200, 100, 50, 10}, " m", measure.Millimetre, 1000
+		steps, word, one, per = []float64{1000, 500, 200, 250, 100, 50, 25, 12.5, 10, 2000, 4000, 8000}, " m", measure.Millimetre, 1000
 	}
 	step := steps[len(steps)-1]
 	for _, c := range steps {
