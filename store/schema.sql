@@ -387,7 +387,10 @@ CREATE TABLE order_form_request (
   estimate jsonb NOT NULL,
   shown jsonb NOT NULL,
   revision bigint NOT NULL,
+  quote text NOT NULL,
+  CONSTRAINT order_form_request_quote_key UNIQUE (quote),
   CONSTRAINT order_form_request_pkey PRIMARY KEY (reference),
+  CONSTRAINT order_form_request_quote_fkey FOREIGN KEY (quote) REFERENCES quote(id),
   CONSTRAINT order_form_can_be_answered CHECK (((email IS NOT NULL) OR (phone IS NOT NULL))),
   CONSTRAINT order_form_content_is_hash CHECK ((length(content) = 32)),
   CONSTRAINT order_form_email_is_short CHECK (((length(email) >= 3) AND (length(email) <= 200))),
@@ -407,6 +410,7 @@ COMMENT ON COLUMN order_form_request.request IS 'the top in the customer''s word
 COMMENT ON COLUMN order_form_request.estimate IS 'the request for an estimate that it means; it names no day';
 COMMENT ON COLUMN order_form_request.shown IS 'what the customer saw';
 COMMENT ON COLUMN order_form_request.revision IS 'of the catalogue that priced it';
+COMMENT ON COLUMN order_form_request.quote IS 'the draft that the shop sees';
 
 CREATE TABLE panel (
   code entity_code NOT NULL,
