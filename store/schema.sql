@@ -752,6 +752,7 @@ COMMENT ON TABLE supplier_article IS 'which pack of which item a supplier means 
 
 CREATE INDEX audit_entry_by_thing ON public.audit_entry USING btree (entity, code, number);
 CREATE INDEX audit_entry_by_time ON public.audit_entry USING btree (at, number);
+CREATE INDEX event_by_time ON public.event USING btree (created_at);
 CREATE INDEX idempotency_by_age ON public.idempotency USING btree (created_at);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
