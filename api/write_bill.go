@@ -61,6 +61,7 @@ func (w *writer) billLine(b *estimate.BillLine) {
 	w.openAt("price")
 	w.text("supplier", b.Supplier)
 	w.date("valid_from", b.ValidFrom)
+	w.date("confirmed_on", b.ConfirmedOn)
 	w.bool("stale", b.Stale)
 	w.close()
 	w.close()

@@ -183,6 +183,7 @@ WHERE ($1::text[] IS NULL OR t.item = ANY (SELECT split_part(k, ' ', 1) FROM unn
 				list[i] = cell
 			}
 			b.Queue(sql, list...)
+			b.Queue(silenceByHand, list[:4]...)
 		},
 	}
 }

@@ -72,6 +72,7 @@ func (l *loading) batch() *pgx.Batch {
 	l.packs = make(map[string][]catalogue.Pack)
 	l.settings = make(map[string]string)
 	l.snapshot.SettingVersions = make(map[string]int64)
+	l.snapshot.ListDays, l.snapshot.Silences = make(map[string][]catalogue.Date), make(map[string][]catalogue.Silence)
 	l.currencies = make(map[string]string)
 	l.texts = make(map[string]string)
 	l.lengths = make(map[string][]measure.Length)
@@ -95,6 +96,8 @@ func (l *loading) batch() *pgx.Batch {
 		{"item_pack", selectPacks, l.pack},
 		{"price", selectPricesFrom, func(r pgx.Rows) error { return r.Scan(&l.snapshot.PricesFrom) }},
 		{"price", selectPrices, l.price},
+		{"price_list_day", selectListDays, l.listDay},
+		{"price_silence", selectSilences, l.silence},
 		{"labour_role", selectLabourRoles, l.role},
 		{"labour_standard", selectLabourStandards, l.standard},
 		{"climate_profile", selectClimateProfiles, l.climate},

@@ -59,6 +59,8 @@ func drawLists(t *rapid.T) []drawnList {
 func forget(t testing.TB, conn *pgx.Conn) {
 	exec(t, conn, `DELETE FROM price WHERE valid_from > '2026-10-01' OR item = 'biscuit_10'`) // one pack has no price at first
 	exec(t, conn, `DELETE FROM price_update`)
+	exec(t, conn, `DELETE FROM price_list_day`)
+	exec(t, conn, `DELETE FROM price_silence`)
 }
 
 // outcome is the price of every pack on every day.

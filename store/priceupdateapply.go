@@ -95,6 +95,9 @@ func (w *priceWork) apply(ctx context.Context) error {
 			return fmt.Errorf("note what the list lacks: %w", err)
 		}
 	}
+	if err := w.confirm(ctx); err != nil {
+		return fmt.Errorf("note what the list confirms: %w", err)
+	}
 	_, err := w.tx.Exec(ctx, deleteOldAbsent, w.list.Supplier, mostLate)
 	return err
 }

@@ -35,13 +35,22 @@ WHERE d.verdict IN ('new', 'changed')`
 
 // insertNewlyAbsent: later lists say nothing of packs that have no price on their day before this one.
 const insertNewlyAbsent = `
+WITH told AS (
 INSERT INTO price_update_absent (update_number, item, size, listed)
 SELECT u.number, d.item, d.size, false
 FROM price_diff d
 CROSS JOIN price_later u
 WHERE d.verdict IN ('new', 'changed') AND d.before IS NULL
-  AND NOT EXISTS (SELECT FROM price p WHERE p.item = d.item AND p.size = d.size AND p.supplier = $1 AND p.valid_from <= u.effective_from)
-ON CONFLICT DO NOTHING`
+  AND NOT EXISTS (SELECT FROM price p WHERE p.item = d.item AND p.size = d.size AND p.supplier = $1::text AND p.valid_from <= u.effective_from)
+ON CONFLICT DO NOTHING
+RETURNING update_number, item, size)
+INSERT INTO price_silence AS s (supplier, item, size, days)
+SELECT $1::text, t.item, t.size, range_agg(daterange(u.effective_from, u.effective_from + 1))
+FROM told t
+JOIN price_later u ON u.number = t.update_number
+WHERE u.effective_from > $2::date
+GROUP BY t.item, t.size
+ON CONFLICT (supplier, item, size) DO UPDATE SET days = s.days + excluded.days`
 
 // dropOvertaken: a newer list of the same day has the word.
 const dropOvertaken = `
@@ -71,7 +80,7 @@ func (w *priceWork) applyLate(ctx context.Context) error {
 		args []any
 	}{
 		{createNext, []any{l.Supplier}},
-		{insertNewlyAbsent, []any{l.Supplier}},
+		{insertNewlyAbsent, []any{l.Supplier, string(l.EffectiveFrom)}},
 		{dropOvertaken, []any{string(l.EffectiveFrom)}},
 		{insertRestored, []any{l.Supplier, string(l.EffectiveFrom)}},
 	} {

@@ -474,6 +474,24 @@ CREATE TABLE price_latest (
 );
 COMMENT ON TABLE price_latest IS 'of each pack and supplier the row of price with the last day; written by the triggers of price alone';
 
+CREATE TABLE price_list_day (
+  supplier entity_code NOT NULL,
+  day date NOT NULL,
+  CONSTRAINT price_list_day_pkey PRIMARY KEY (supplier, day),
+  CONSTRAINT price_list_day_supplier_fkey FOREIGN KEY (supplier) REFERENCES supplier(code) ON DELETE CASCADE
+);
+COMMENT ON TABLE price_list_day IS 'days on which lists of a supplier took effect that were applied, or had nothing new to say: they confirm every price in force but those of price_silence';
+
+CREATE TABLE price_silence (
+  supplier entity_code NOT NULL,
+  item entity_code NOT NULL,
+  size numeric(12,4) NOT NULL,
+  days datemultirange NOT NULL,
+  CONSTRAINT price_silence_pkey PRIMARY KEY (supplier, item, size)
+);
+COMMENT ON TABLE price_silence IS 'on which of a supplier''s list days no list confirmed the price of a pack; kept for good, as ranges';
+COMMENT ON COLUMN price_silence.days IS 'days between two such list days may be in it as well: only list days are asked for';
+
 CREATE TABLE price_update (
   number bigint NOT NULL,
   id text NOT NULL,
@@ -912,6 +930,8 @@ CREATE TRIGGER price_latest_inserts AFTER INSERT ON public.price REFERENCING NEW
 CREATE TRIGGER price_latest_truncates AFTER TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_latest_updates AFTER UPDATE ON public.price REFERENCING OLD TABLE AS before_change NEW TABLE AS after_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER price_list_day_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price_list_day FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER price_silence_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price_silence FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER quote_revision_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.quote_revision FOR EACH STATEMENT EXECUTE FUNCTION quote_revision_stays();
 CREATE TRIGGER setting_counts BEFORE UPDATE ON public.setting FOR EACH ROW EXECUTE FUNCTION next_version();
 CREATE TRIGGER setting_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.setting FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();

@@ -25,7 +25,7 @@ type Settings struct {
 	Charge         string       // pack: whole packs are charged; use: what is used
 	YieldSpread    float64      // standard deviation of the wood's cost, percent
 	HoursPerDay    float64      // working hours
-	StaleDays      int          // a price older than this is marked stale
+	StaleDays      int          // days; a price last confirmed before is marked stale
 	PersonLimit    measure.Mass // what one person should carry
 	DefaultProfile string       // climate profile when a request names no service climate
 	TimeZone       string       // IANA name of the shop's zone: its calendar decides which day is today
@@ -176,7 +176,7 @@ var settingList = append([]Setting{
 		put: func(s *Settings, p parsed) { s.YieldSpread = p.number }},
 	{Key: "hours_per_day", Kind: SettingNumber, Default: "8", Low: 1, High: 24, About: "working hours in a day", Source: "demo",
 		put: func(s *Settings, p parsed) { s.HoursPerDay = p.number }},
-	{Key: "stale_days", Kind: SettingCount, Default: "180", Low: 1, High: 3650, About: "a price older than this many days is marked stale", Source: "demo",
+	{Key: "stale_days", Kind: SettingCount, Default: "180", Low: 1, High: 3650, About: "a price that no list has confirmed for more than this many days is marked stale", Source: "demo",
 		put: func(s *Settings, p parsed) { s.StaleDays = int(p.number) }},
 	{Key: "person_limit", Kind: SettingMass, Default: "23", Low: 5, High: 60, About: "mass one person should carry; 23 kg is the load constant of the revised NIOSH lifting equation, before its multipliers", Source: "NIOSH-1994",
 		put: func(s *Settings, p parsed) { s.PersonLimit = measure.Mass(p.number) }},

@@ -15,7 +15,9 @@ type Snapshot struct {
 	LabourStandards []LabourStandard
 	ClimateProfiles []ClimateProfile
 	Settings        Settings
-	SettingVersions map[string]int64 // by key; counts the changes of each setting
+	ListDays        map[string][]Date    // by supplier: days on which its lists took effect, in order
+	Silences        map[string][]Silence // by item
+	SettingVersions map[string]int64     // by key; counts the changes of each setting
 
 	species   map[string]*Species
 	fasteners map[string]*Fastener

@@ -3,6 +3,7 @@ package estimate
 import (
 	"fmt"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -75,9 +76,11 @@ func (w *work) number(lines []takeoff.BillLine) {
 	limit := w.order.Pricing.AsOf.Before(w.set.StaleDays)
 	for i := range lines {
 		l := &lines[i]
-		l.Line, l.Stale = i+1, l.ValidFrom < limit
+		p := catalogue.Price{Supplier: l.Supplier, ValidFrom: l.ValidFrom}
+		l.Line, l.ConfirmedOn = i+1, w.cat.ConfirmedOn(l.Item, l.PriceSize, p, w.order.Pricing.AsOf)
+		l.Stale = l.ConfirmedOn < limit
 		if l.Stale {
-			w.warn("stale_price", Info, "", fmt.Sprintf("The price of %s dates from %s, more than %d days before %s.", l.Item, l.ValidFrom, w.set.StaleDays, w.order.Pricing.AsOf))
+			w.warn("stale_price", Info, "", fmt.Sprintf("The price of %s was last confirmed on %s, more than %d days before %s.", l.Item, l.ConfirmedOn, w.set.StaleDays, w.order.Pricing.AsOf))
 		}
 	}
 }

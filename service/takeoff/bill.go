@@ -38,7 +38,9 @@ type BillLine struct {
 	UnitPrice   money.UnitPrice // per pack, or per unit when sold by the unit
 	Amount      money.Amount
 	Supplier    string
+	PriceSize   money.Quantity // content of the pack whose price it is
 	ValidFrom   catalogue.Date
+	ConfirmedOn catalogue.Date // when the supplier last said the price, up to the day of the estimate
 	Stale       bool
 }
 
@@ -71,7 +73,7 @@ func (n *Need) Buy(day catalogue.Date, charge string, lines []BillLine) ([]BillL
 // line is so many packs of one size.
 func (n *Need) line(o pack.Offer, p catalogue.Price, packs int) BillLine {
 	l := BillLine{Item: n.Item, Kind: n.Kind, Description: n.Name, Need: n.Quantity, Unit: n.Unit, UnitPrice: o.Price,
-		Supplier: p.Supplier, ValidFrom: p.ValidFrom, Buy: o.Size.Times(packs)}
+		Supplier: p.Supplier, PriceSize: o.Size, ValidFrom: p.ValidFrom, Buy: o.Size.Times(packs)}
 	if o.Size.Cmp(one) != 0 || n.Unit != catalogue.Each {
 		l.PackSize, l.Packs = o.Size, packs
 	}
@@ -89,7 +91,7 @@ func (n *Need) used(offers []pack.Offer, prices []catalogue.Price) BillLine {
 	}
 	unit := offers[best].Price.Over(offers[best].Size, 4)
 	return BillLine{Item: n.Item, Kind: n.Kind, Description: n.Name, Need: n.Quantity, Buy: n.Quantity, Unit: n.Unit, UnitPrice: unit,
-		Supplier: prices[best].Supplier, ValidFrom: prices[best].ValidFrom, Amount: unit.Times(n.Quantity).Round(2)}
+		Supplier: prices[best].Supplier, PriceSize: offers[best].Size, ValidFrom: prices[best].ValidFrom, Amount: unit.Times(n.Quantity).Round(2)}
 }
 
 // NoPrice is the fault of an item that has no price on a day.

@@ -81,7 +81,7 @@ func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, 
 		amount := p.Amount.Times(money.Count(n)).Round(2)
 		cost = cost.Plus(amount)
 		lines = append(lines, BillLine{Item: m.Code, Kind: BillPanel, Description: m.Name, Unit: m.Unit, Need: money.Count(n), Buy: money.Count(n),
-			UnitPrice: p.Amount, Amount: amount, Supplier: p.Supplier, ValidFrom: p.ValidFrom})
+			UnitPrice: p.Amount, Amount: amount, Supplier: p.Supplier, PriceSize: one, ValidFrom: p.ValidFrom})
 		w.Boards = append(w.Boards, BoardCount{Length: m.Panel.Length, Planned: n, Buy: n})
 		w.Material = m.Code
 	}

@@ -144,7 +144,7 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
 	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: s.Material.Name, Unit: s.Material.Unit,
 		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: b.bought, UnitPrice: s.Price.Amount, Amount: s.charged(&w, &b, charge),
-		Supplier: s.Price.Supplier, ValidFrom: s.Price.ValidFrom}
+		Supplier: s.Price.Supplier, PriceSize: one, ValidFrom: s.Price.ValidFrom}
 	return w, line, nil
 }
 
