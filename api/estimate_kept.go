@@ -294,9 +294,10 @@ type keptLine struct {
 	UnitPrice string `json:"unit_price"`
 	Amount    string `json:"amount"`
 	Price     struct {
-		Supplier  string         `json:"supplier"`
-		ValidFrom catalogue.Date `json:"valid_from"`
-		Stale     bool           `json:"stale"`
+		Supplier    string         `json:"supplier"`
+		ValidFrom   catalogue.Date `json:"valid_from"`
+		ConfirmedOn catalogue.Date `json:"confirmed_on"`
+		Stale       bool           `json:"stale"`
 	} `json:"price"`
 }
 

@@ -264,7 +264,7 @@ func (r *keptReader) lumber(k *keptLumber) estimate.LumberPlan {
 
 func (r *keptReader) bill(k *keptLine) estimate.BillLine {
 	b := takeoff.BillLine{Line: k.Line, Item: k.Item, Kind: takeoff.BillKind(k.Kind), Description: k.Description, Need: r.quantity(k.Need), Buy: r.quantity(k.Buy), Unit: catalogue.Unit(k.Unit),
-		UnitPrice: kept(r, k.UnitPrice, money.ParseUnitPrice), Amount: r.amount(k.Amount), Supplier: k.Price.Supplier, ValidFrom: k.Price.ValidFrom, Stale: k.Price.Stale}
+		UnitPrice: kept(r, k.UnitPrice, money.ParseUnitPrice), Amount: r.amount(k.Amount), Supplier: k.Price.Supplier, ValidFrom: k.Price.ValidFrom, ConfirmedOn: k.Price.ConfirmedOn, Stale: k.Price.Stale}
 	if k.Pack != nil {
 		b.PackSize, b.Packs = r.quantity(k.Pack.Size), k.Pack.Count
 	}
