@@ -181,7 +181,7 @@ function fieldsOf(pointer, schema) {
 /* ---- the form ---- */
 
 function draw() {
-  shown.clear();
+  for (const at of shown.keys()) if (!at.startsWith("/contact")) shown.delete(at); // the contact fields are drawn once
   const { properties } = form.schema;
   const parts = [$("top-title")];
   let rest = null; // neighbouring choices share one frame
