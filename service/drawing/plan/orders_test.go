@@ -103,4 +103,3 @@ func wet(percent float64) *catalogue.Climate {
 func air(humidity, fahrenheit float64) *catalogue.Climate {
 	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity), Temperature: measure.Fahrenheit(fahrenheit)}}
 }
-
