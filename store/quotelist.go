@@ -54,6 +54,13 @@ func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
 	return list, readFault(ctx, err)
 }
 
+// QuotesPlan says line by line how the database would find those offers. It finds none.
+func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) {
+	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN "+selectQuotes, q.arguments()...) // a failed Query is reported by the collector
+	plan, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	return plan, readFault(ctx, err)
+}
+
 func (q *QuoteQuery) arguments() []any {
 	statuses, sent, expired := q.storedStatuses()
 	return []any{pgx.QueryExecModeCacheDescribe, q.Number, likePrefix(q.Reference), q.Customer, statuses, string(q.Today), sent, expired, q.Species,
