@@ -79,4 +79,3 @@ func TestWhatConfirmedAPriceIsKeptForGood(t *testing.T) {
 	require.Equal(t, catalogue.Date("2026-05-01"), confirmedOn(t, s, "biscuit_0", 0, "2026-05-20"))
 	require.Equal(t, "{[2026-05-08,2026-11-21)}", one[string](t, conn, `SELECT days::text FROM price_silence WHERE item = 'biscuit_0' AND size = 100`))
 }
-

@@ -56,7 +56,8 @@ func codes(e *estimate.Estimate) []string {
 // A price that a list said again is as old as that list, by what was known on the day asked for.
 func TestAPriceThatAListConfirmedIsNotStale(t *testing.T) {
 	t.Parallel()
-	shop := demoShop(t)
+	copied := *demoShop(t) // the others use it as well
+	shop := &copied
 	days := shop.Settings.StaleDays
 	first, err := estimate.Make(deskA(), shop)
 	require.NoError(t, err)
