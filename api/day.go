@@ -60,3 +60,8 @@ func priceable(day catalogue.Date, cat *catalogue.Snapshot) error {
 	return &fault.Fault{Kind: fault.Impossible, Pointer: "/pricing/as_of", Detail: fmt.Sprintf("Prices are at hand from %s on; %s lies before.", cat.PricesFrom, day),
 		Fix: "The setting price_history_days says how far back they are kept at hand."}
 }
+
+// ShopDay is the day of a time in the shop's time zone.
+func ShopDay(now time.Time, cat *catalogue.Snapshot) (catalogue.Date, error) {
+	return shopDay(now, cat)
+}

@@ -10,6 +10,10 @@ import (
 )
 
 func (s *Server) postEstimate(c echo.Context) error {
+	c.Response().Header().Add("Vary", "Accept")
+	if view := viewWanted(c.Request().Header.Values(echo.HeaderAccept)); view != "" {
+		return s.estimateView(c, view)
+	}
 	return s.calculate(c, func(raw []byte, cat *catalogue.Snapshot, explain bool, w *writer) error {
 		est, err := MakeEstimate(raw, cat, s.config.Now(), explain)
 		if err != nil {

@@ -24,7 +24,7 @@ func TestEveryExampleOfTheSpecIsAnswered(t *testing.T) {
 	c := newClient(t, healthy(t))
 	sent := 0
 	for path, item := range document.Paths.Map() {
-		if item.Post == nil || item.Post.Tags[0] != "estimates" { // what stores something has its own tests
+		if item.Post == nil || item.Post.Tags[0] != "estimates" || strings.Contains(path, "{") { // what stores something has its own tests
 			continue
 		}
 		asJSON := item.Post.RequestBody.Value.Content["application/json"]

@@ -8,6 +8,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/orderform"
@@ -78,6 +79,7 @@ type customerDone struct {
 	order  []byte // the request for an estimate
 	answer orderform.Answer
 	form   *orderform.Form
+	est    *estimate.Estimate
 }
 
 // customerEstimate works out a customer's request by way of an ordinary request for an estimate, which goes through the
@@ -104,7 +106,7 @@ func customerEstimate(wanted orderform.Request, cat *catalogue.Snapshot, now tim
 	if err != nil {
 		return nil, orderform.Refusal(err)
 	}
-	return &customerDone{order, form.Answer(&wanted, est), form}, nil
+	return &customerDone{order, form.Answer(&wanted, est), form, est}, nil
 }
 
 func readCustomer(o *object) orderform.Request {

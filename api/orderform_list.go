@@ -64,5 +64,6 @@ func (w *writer) formRequest(r *store.FormRequest) {
 		w.buf = append(w.buf, part.raw...)
 	}
 	w.int("catalogue_revision", r.Revision)
+	w.text("quote", r.Quote)
 	w.close()
 }

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/json"
@@ -78,12 +79,14 @@ func (s *Server) keepCustomerOrder(c echo.Context, order customerOrder, cat *cat
 	content := sha256.Sum256([]byte(strings.Join([]string{string(order.sent), order.name, order.email, order.phone, order.message}, "\x00")))
 	sender := sha256.Sum256([]byte(string(day) + "\x00" + c.RealIP()))
 	start := time.Date(inShop.Year(), inShop.Month(), inShop.Day(), 0, 0, 0, 0, inShop.Location())
+	name := "form_" + strings.ToLower(rand.Text())
+	draft := s.draftOf(&order, done, name, cat)
 	reference, err := s.config.Store.KeepFormRequest(c.Request().Context(), store.FormRequest{
-		Reference: "form_" + strings.ToLower(rand.Text()), CreatedAt: now, Content: content[:], Sender: sender[:],
+		Reference: name, Quote: draft.id, CreatedAt: now, Content: content[:], Sender: sender[:],
 		Name: order.name, Email: order.email, Phone: order.phone, Message: order.message,
 		Request: order.sent, Estimate: done.order, Shown: shown.buf, Revision: cat.Revision,
 	}, store.FormLimits{SameSince: now.Add(-sameWithin), DayStart: start,
-		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal})
+		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal}, draft.add)
 	if errors.Is(err, store.ErrFormFull) {
 		return limited(c, time.Hour, "No more requests are taken today from here. Call the shop, or ask again tomorrow.")
 	}
@@ -95,6 +98,26 @@ func (s *Server) keepCustomerOrder(c echo.Context, order customerOrder, cat *cat
 	w.text("next", done.form.Next)
 	w.close()
 	return nil
+}
+
+// draft is the quote that the shop sees of a customer's request.
+type draft struct {
+	id  string
+	add func(context.Context) error
+}
+
+// draftOf makes the draft of a quote of a customer's request; add keeps it.
+func (s *Server) draftOf(order *customerOrder, done *customerDone, reference string, cat *catalogue.Snapshot) draft {
+	entry := quoteEntry{reference: reference, note: order.message, validDays: cat.Settings.FormValidDays, customer: store.Customer{Name: order.name, Email: order.email, Phone: order.phone}}
+	id := newQuoteID()
+	return draft{id, func(ctx context.Context) error {
+		answer, err := EncodeEstimate(done.est)
+		if err != nil {
+			return err
+		}
+		_, err = s.addQuote(ctx, id, &entry, &priced{request: string(done.order), answer: string(answer), est: done.est}, cat, "order_form", "order form")
+		return err
+	}}
 }
 
 func readCustomerOrder(o *object) customerOrder {

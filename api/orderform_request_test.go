@@ -59,6 +59,15 @@ FROM order_form_request WHERE reference = $1`, receipt["reference"]).Scan(&name,
 	full := s.post(t, "/v1/estimates", estimate)
 	require.Equal(t, http.StatusOK, full.status, string(full.body))
 
+	// it is a draft of a quote, with the price that was shown and the contact data, once however often it is sent
+	drafts := s.get(t, "/v1/quotes?reference="+receipt["reference"].(string)).tree(t)["items"].([]any)
+	require.Len(t, drafts, 1)
+	draft := drafts[0].(tree)
+	require.Equal(t, "draft", draft["status"])
+	require.Equal(t, "order_form", draft["origin"])
+	require.InDelta(t, amountOf(t, total).Float(), amountOf(t, draft["total"]).Float(), 5, "what was shown is rounded by the form's step")
+	require.NotEmpty(t, draft["customer"].(tree)["name"])
+
 	// the shop sees it, the newest first, a page at a time
 	var seen []any
 	for cursor := ""; ; {
@@ -146,11 +155,18 @@ func TestOWASP6TheOrderFormCannotBeFlooded(t *testing.T) {
 	require.Equal(t, http.StatusOK, c.post(t, "/v1/order-form/estimates", text(t, deskOf("in", "l"))).status, "prices are still shown")
 
 	// from everybody: the day takes seven, whoever sends them
-	_, err := s.store.KeepFormRequest(t.Context(), elsewhere(1), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7})
+	drafted := func(n byte) store.FormRequest {
+		r := elsewhere(n)
+		q, _ := s.offer(t, `{"estimate":`+smallest+`}`)
+		r.Quote = q["id"].(string)
+		return r
+	}
+	nothing := func(context.Context) error { return nil }
+	_, err := s.store.KeepFormRequest(t.Context(), drafted(1), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
 	require.NoError(t, err)
-	_, err = s.store.KeepFormRequest(t.Context(), elsewhere(2), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7})
+	_, err = s.store.KeepFormRequest(t.Context(), drafted(2), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
 	require.NoError(t, err)
-	_, err = s.store.KeepFormRequest(t.Context(), elsewhere(3), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7})
+	_, err = s.store.KeepFormRequest(t.Context(), drafted(3), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
 	require.ErrorIs(t, err, store.ErrFormFull)
 
 	clock.at = noon.AddDate(0, 0, 1)

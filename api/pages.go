@@ -12,6 +12,7 @@ import (
 func (s *Server) pageRoutes() {
 	s.echo.GET("/", s.getPage("index"))
 	s.echo.GET("/docs", s.getPage("docs"))
+	s.echo.GET("/order", s.getPage("order"))
 	s.echo.GET("/assets/:name", s.getAsset)
 }
 

@@ -13,7 +13,7 @@ func TestPagesAndWhatTheyLoadAreServed(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
 	names := regexp.MustCompile(`"(/assets/[^"]+)"`)
-	for _, path := range []string{"/", "/docs"} {
+	for _, path := range []string{"/", "/docs", "/order"} {
 		page := c.get(t, path)
 		require.Equal(t, http.StatusOK, page.status, path)
 		require.Contains(t, page.header.Get("Content-Type"), "text/html")

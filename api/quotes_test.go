@@ -2,6 +2,7 @@ package api_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -10,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 
 	"seamwright/api"
@@ -412,4 +414,28 @@ func TestQuotesThatMakeNoSenseAreRefused(t *testing.T) {
 		require.Equal(t, http.StatusNotFound, s.get(t, "/v1/quotes/"+url.PathEscape(id)).problem(t).Status, id)
 	}
 	require.Empty(t, s.get(t, "/v1/quotes").tree(t)["items"], "nothing was kept")
+}
+
+func TestEventsAreForgottenAfterAWhile(t *testing.T) {
+	t.Parallel()
+	g := newGuarded(t, nil)
+	key, _ := g.key(t, "secret", "quotes:write")
+	require.Equal(t, http.StatusCreated, g.post(t, "/v1/quotes", `{"estimate":`+smallest+`}`, bearer(key)...).status)
+	config := healthy(t)
+	config.Store, config.Now = g.store, g.clock.now
+	server, err := api.New(config)
+	require.NoError(t, err)
+	conn, err := pgx.Connect(t.Context(), g.url)
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, conn.Close(context.Background())) })
+	events := func() (n int) {
+		require.NoError(t, conn.QueryRow(t.Context(), `SELECT count(*) FROM event WHERE kind = 'quote.created'`).Scan(&n))
+		return n
+	}
+	g.clock.pass(29 * 24 * time.Hour)
+	require.NoError(t, server.Forget(t.Context()))
+	require.Equal(t, 1, events())
+	g.clock.pass(48 * time.Hour)
+	require.NoError(t, server.Forget(t.Context()))
+	require.Zero(t, events())
 }

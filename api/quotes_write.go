@@ -166,7 +166,7 @@ func (s *Server) postQuote(c echo.Context) error {
 		if err != nil {
 			return err
 		}
-		made, err := s.addQuote(c, &entry, p, cat, "shop", about.actor)
+		made, err := s.addQuote(c.Request().Context(), newQuoteID(), &entry, p, cat, "shop", about.actor)
 		if err != nil {
 			return err
 		}
@@ -176,9 +176,9 @@ func (s *Server) postQuote(c echo.Context) error {
 }
 
 // addQuote keeps a new offer.
-func (s *Server) addQuote(c echo.Context, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*store.Quote, error) {
+func (s *Server) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*store.Quote, error) {
 	now, day := s.config.Now().UTC().Truncate(time.Microsecond), s.today(cat)
-	made := store.Quote{ID: newQuoteID(), Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
+	made := store.Quote{ID: id, Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
 	if err := entry.put(&made, cat, day); err != nil {
 		return nil, err
 	}
@@ -187,7 +187,7 @@ func (s *Server) addQuote(c echo.Context, entry *quoteEntry, p *priced, cat *cat
 	if err != nil {
 		return nil, err
 	}
-	if err := s.config.Store.AddQuote(c.Request().Context(), &made, p.revision(store.RevisionCreated, now, by), e); err != nil {
+	if err := s.config.Store.AddQuote(ctx, &made, p.revision(store.RevisionCreated, now, by), e); err != nil {
 		return nil, s.reached(err)
 	}
 	return &made, nil
@@ -280,8 +280,11 @@ func (s *Server) deleteCustomer(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(_ context.Context, q store.Quote) (*store.QuoteChange, error) {
+	_, err = s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(ctx context.Context, q store.Quote) (*store.QuoteChange, error) {
 		if err := about.allows(true, q.Version); err != nil {
+			return nil, err
+		}
+		if err := s.config.Store.ForgetFormRequest(ctx, q.ID); err != nil {
 			return nil, err
 		}
 		q.Customer, q.Note, q.UpdatedAt = store.Customer{Reference: q.Customer.Reference}, "", s.config.Now()

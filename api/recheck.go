@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"time"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
@@ -94,4 +95,20 @@ func (s *Server) ExpireQuotes(ctx context.Context) (expired int, err error) {
 		}
 	}
 	return expired, nil
+}
+
+// eventsKept is how long events are kept.
+const eventsKept = 30 * 24 * time.Hour
+
+// Forget deletes what is kept for a time only: events, and answers to writes that were sent with an Idempotency-Key.
+func (s *Server) Forget(ctx context.Context) error {
+	if s.config.Store == nil {
+		return nil
+	}
+	now := s.config.Now()
+	if err := s.config.Store.ForgetEvents(ctx, now.Add(-eventsKept)); err != nil {
+		return err
+	}
+	_, err := s.config.Store.ForgetIdempotency(ctx, now.Add(-store.RememberedFor))
+	return err
 }

@@ -43,6 +43,9 @@ type Config struct {
 	// KeyLimit is how many calls a minute a secret key may make, FormLimit a publishable key from one address. Zero:
 	// 6000 and 60.
 	KeyLimit, FormLimit int
+	// OrderPageKey is a publishable key for the order page of this service, bound to its own origin. Empty: with access
+	// keys the page says what to do.
+	OrderPageKey string
 	// TrustedProxies are the networks whose X-Forwarded-For is believed. None: the peer's address counts.
 	TrustedProxies []*net.IPNet
 	// PriceBodyLimit is the same for price lists, as they are sent and when they are expanded. Zero: 512 MiB.
@@ -92,7 +95,7 @@ func New(config Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.site, err = pages.Load(); err != nil {
+	if s.site, err = pages.Load(pages.Order{Key: config.OrderPageKey, Locked: config.Keys != nil && config.OrderPageKey == ""}); err != nil {
 		return nil, err
 	}
 	s.spec.yaml, s.spec.json = tag(openapi.YAML()), tag(asJSON)
@@ -156,6 +159,7 @@ func (s *Server) routes() {
 	s.exportRoutes()
 	s.priceUpdateRoutes()
 	s.quoteRoutes()
+	s.viewRoutes()
 	s.keyRoutes()
 	s.orderFormRoutes()
 	s.pageRoutes()

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
@@ -37,10 +38,12 @@ func (w *writer) candidate(c *estimate.Candidate) {
 	w.textOrNull("through", string(c.Joint.Through))
 	w.bool("feasible", c.Feasible)
 	w.int("score", int64(c.Score))
+	w.text("carry", string(c.Carry))
 	writeAll(w, "findings", c.Findings, w.finding)
 	w.geometry(&c.Geometry, c.Joint.Kind)
 	w.openAt("movement")
 	w.hold("hold_at", c.Movement.HoldAt)
+	w.length("far", c.Movement.Far)
 	w.season("dry", &c.Movement.Dry)
 	w.season("humid", &c.Movement.Humid)
 	w.close()
@@ -67,6 +70,7 @@ func (w *writer) geometry(g *estimate.Geometry, kind plan.JointKind) {
 	w.openAt("geometry")
 	w.made("seam_length", g.SeamLength)
 	w.outline("seam_path", g.SeamPath)
+	w.length("front_keep", g.FrontKeep)
 	w.cut("first", &g.First)
 	w.cut("second", &g.Second)
 	w.angle("nominal_angle", g.NominalAngle)
@@ -117,6 +121,7 @@ func (w *writer) alignment(a *hardware.Alignment) {
 	}
 	w.openAt("alignment")
 	w.text("item", a.Item)
+	w.part(&a.Part)
 	w.text("kind", string(a.Kind))
 	w.int("count", int64(a.Count))
 	w.int("rows", int64(a.Rows))
@@ -153,6 +158,7 @@ func (w *writer) pull(p *hardware.Pull) {
 
 func (w *writer) pullGroup(g *hardware.PullGroup) {
 	w.text("item", g.Item)
+	w.part(&g.Part)
 	w.text("kind", string(g.Kind))
 	w.int("count", int64(g.Count))
 	w.madeAll("positions", g.Positions)
@@ -162,6 +168,23 @@ func (w *writer) pullGroup(g *hardware.PullGroup) {
 	w.madeAll("channel_widths", g.Channels)
 	w.lengthOrNull("bearing", g.Bearing)
 	w.bool("counts", g.Counts)
+}
+
+// part writes the sizes that a part has.
+func (w *writer) part(f *catalogue.Fastener) {
+	w.openAt("part")
+	w.text("name", f.Name)
+	for _, size := range []struct {
+		name   string
+		length measure.Length
+	}{{"width", f.Width}, {"length", f.Length}, {"thickness", f.Thickness}, {"thread_diameter", f.ThreadDiameter}, {"head_diameter", f.HeadDiameter},
+		{"washer_diameter", f.WasherDiameter}, {"bore_diameter", f.BoreDiameter}, {"penetration", f.Penetration}, {"bolt_diameter", f.BoltDiameter},
+		{"recess_diameter", f.RecessDiameter}, {"recess_depth", f.RecessDepth}, {"recess_distance", f.RecessDistance}, {"bearing_diameter", f.BearingDiameter}} {
+		if size.length != 0 {
+			w.length(size.name, size.length)
+		}
+	}
+	w.close()
 }
 
 // widest picks the largest of some lengths, 0 of none.

@@ -22,6 +22,7 @@ type FormRequest struct {
 	Estimate  []byte // JSON: the request for an estimate
 	Shown     []byte // JSON: what the customer saw
 	Revision  int64  // of the catalogue
+	Quote     string // id of the draft that the shop sees
 }
 
 // FormLimits bound what is kept.
@@ -51,12 +52,13 @@ FROM order_form_request
 WHERE created_at >= $2`
 
 const insertFormRequest = `
-INSERT INTO order_form_request (reference, created_at, content, sender, name, email, phone, message, request, estimate, shown, revision)
-VALUES ($1, $2, $3, $4, $5, NULLIF($6, ''), NULLIF($7, ''), $8, $9, $10, $11, $12)`
+INSERT INTO order_form_request (reference, created_at, content, sender, name, email, phone, message, request, estimate, shown, revision, quote)
+VALUES ($1, $2, $3, $4, $5, NULLIF($6, ''), NULLIF($7, ''), $8, $9, $10, $11, $12, $13)`
 
 // KeepFormRequest keeps a request and returns its reference, or the one of the same content that is kept already. It
-// fails with ErrFormFull when a limit is reached.
-func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormLimits) (reference string, err error) {
+// fails with ErrFormFull when a limit is reached. A new one comes with a draft of a quote, which add keeps in the same
+// transaction when it uses its context.
+func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormLimits, add func(context.Context) error) (reference string, err error) {
 	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, formLock); err != nil {
 			return err
@@ -72,16 +74,19 @@ func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormL
 		if fromSender >= limits.FromSender || fromAll >= limits.FromAll {
 			return ErrFormFull
 		}
+		if err := add(within(ctx, tx)); err != nil {
+			return err
+		}
 		reference = r.Reference
 		_, err = tx.Exec(ctx, insertFormRequest, r.Reference, r.CreatedAt, r.Content, r.Sender, r.Name, r.Email, r.Phone, r.Message,
-			r.Request, r.Estimate, r.Shown, r.Revision)
+			r.Request, r.Estimate, r.Shown, r.Revision, r.Quote)
 		return err
 	})
 	return reference, err
 }
 
 const selectFormRequests = `
-SELECT reference, created_at, content, sender, name, coalesce(email, ''), coalesce(phone, ''), message, request, estimate, shown, revision
+SELECT reference, created_at, content, sender, name, coalesce(email, ''), coalesce(phone, ''), message, request, estimate, shown, revision, quote
 FROM order_form_request
 WHERE $1::timestamptz IS NULL OR (created_at, reference) < ($1, $2)
 ORDER BY created_at DESC, reference DESC
@@ -94,4 +99,10 @@ func (s *Store) FormRequests(ctx context.Context, before time.Time, reference st
 	defer cancel()
 	rows, _ := s.db(ctx).Query(ctx, selectFormRequests, orNull(before), reference, limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[FormRequest])
+}
+
+// ForgetFormRequest erases the request that a quote came from, with its contact data; nothing happens when there is none.
+func (s *Store) ForgetFormRequest(ctx context.Context, quote string) error {
+	_, err := s.db(ctx).Exec(ctx, `DELETE FROM order_form_request WHERE quote = $1`, quote)
+	return readFault(ctx, err)
 }

@@ -387,7 +387,10 @@ CREATE TABLE order_form_request (
   estimate jsonb NOT NULL,
   shown jsonb NOT NULL,
   revision bigint NOT NULL,
+  quote text NOT NULL,
+  CONSTRAINT order_form_request_quote_key UNIQUE (quote),
   CONSTRAINT order_form_request_pkey PRIMARY KEY (reference),
+  CONSTRAINT order_form_request_quote_fkey FOREIGN KEY (quote) REFERENCES quote(id),
   CONSTRAINT order_form_can_be_answered CHECK (((email IS NOT NULL) OR (phone IS NOT NULL))),
   CONSTRAINT order_form_content_is_hash CHECK ((length(content) = 32)),
   CONSTRAINT order_form_email_is_short CHECK (((length(email) >= 3) AND (length(email) <= 200))),
@@ -407,6 +410,7 @@ COMMENT ON COLUMN order_form_request.request IS 'the top in the customer''s word
 COMMENT ON COLUMN order_form_request.estimate IS 'the request for an estimate that it means; it names no day';
 COMMENT ON COLUMN order_form_request.shown IS 'what the customer saw';
 COMMENT ON COLUMN order_form_request.revision IS 'of the catalogue that priced it';
+COMMENT ON COLUMN order_form_request.quote IS 'the draft that the shop sees';
 
 CREATE TABLE panel (
   code entity_code NOT NULL,
@@ -766,6 +770,7 @@ COMMENT ON TABLE supplier_article IS 'which pack of which item a supplier means 
 
 CREATE INDEX audit_entry_by_thing ON public.audit_entry USING btree (entity, code, number);
 CREATE INDEX audit_entry_by_time ON public.audit_entry USING btree (at, number);
+CREATE INDEX event_by_time ON public.event USING btree (created_at);
 CREATE INDEX idempotency_by_age ON public.idempotency USING btree (created_at);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);

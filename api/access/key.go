@@ -57,6 +57,12 @@ func hash(text string) []byte {
 // longest is the length of a key's text.
 var longest = len(secretStart) + letters.EncodedLen(idBytes) + 1 + letters.EncodedLen(secretBytes)
 
+// LooksPublishable tells whether a text has the form of a publishable key; whether there is such a key is another
+// question. It keeps secret keys out of places that everybody reads.
+func LooksPublishable(text string) bool {
+	return strings.HasPrefix(text, publicStart) && idOf(text) != ""
+}
+
 // idOf takes the id out of a key's text; empty when the text is no key's.
 func idOf(text string) string {
 	rest, secret := strings.CutPrefix(text, secretStart)

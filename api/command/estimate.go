@@ -6,9 +6,11 @@ import (
 	"io"
 	"net/http"
 	"os"
+	"path/filepath"
 	"time"
 
 	"seamwright/api"
+	"seamwright/api/show"
 	"seamwright/api/summary"
 )
 
@@ -31,6 +33,16 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 	if err != nil {
 		return refuse(stderr, err)
 	}
+	if o.out != "" {
+		now := time.Now()
+		day, err := api.ShopDay(now, cat)
+		if err == nil {
+			err = writeViews(o.out, &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
+		}
+		if err != nil {
+			return refuse(stderr, err)
+		}
+	}
 	if !o.asJSON {
 		err = summary.Write(stdout, est)
 	} else if raw, err = api.EncodeEstimate(est); err == nil {
@@ -40,6 +52,23 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 		return say(stderr, exitTrouble, err)
 	}
 	return exitDone
+}
+
+// writeViews writes every drawing, document and table of an estimate into a folder, which is made when it is not there.
+func writeViews(folder string, s *show.Subject, o show.Options) error {
+	files, err := show.All(s, o)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	for _, f := range files {
+		if err := os.WriteFile(filepath.Join(folder, f.Name), f.Raw, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func read(name string, stdin io.Reader, limit int64) ([]byte, error) {

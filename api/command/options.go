@@ -18,6 +18,10 @@ type options struct {
 	asJSON  bool
 	explain bool
 
+	out      string
+	language string
+	paper    string
+
 	format string
 	list   api.PriceUpload
 
@@ -26,7 +30,7 @@ type options struct {
 
 // belongs names the commands that an option is for.
 var belongs = map[string]string{
-	"json": "estimate prices", "explain": "estimate",
+	"json": "estimate prices", "explain": "estimate", "out": "estimate", "language": "estimate", "paper": "estimate",
 	"supplier": "prices", "list-date": "prices", "effective-from": "prices", "currency": "prices", "unit": "prices", "separator": "prices",
 	"decimal-sign": "prices", "format": "prices", "replace": "prices", "dry-run": "prices", "by": "prices",
 	"name": "keys", "scopes": "keys", "origins": "keys", "publishable": "keys", "days": "keys", "overlap": "keys",
@@ -35,6 +39,9 @@ var belongs = map[string]string{
 func (o *options) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.asJSON, "json", false, "estimate, prices: print the whole answer as JSON")
 	f.BoolVar(&o.explain, "explain", false, "estimate: add the workings to the JSON answer")
+	f.StringVar(&o.out, "out", "", "estimate: also write all drawings, documents and tables into `DIR`")
+	f.StringVar(&o.language, "language", "", "estimate --out: `LANGUAGE` of the offer, en or de (default: the shop's)")
+	f.StringVar(&o.paper, "paper", "", "estimate --out: `PAPER` of documents, A4 or Letter (default: the shop's)")
 	f.StringVar(&o.list.Supplier, "supplier", "", "prices: `CODE` of the supplier")
 	f.StringVar(&o.list.ListDate, "list-date", "", "prices: `DAY` the supplier wrote on the list (default: today)")
 	f.StringVar(&o.list.EffectiveFrom, "effective-from", "", "prices: `DAY` from which the prices hold (default: the list date)")

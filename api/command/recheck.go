@@ -37,6 +37,9 @@ func recheck(ctx context.Context, server *api.Server, cat *store.Catalogue, log 
 func checkQuotes(ctx context.Context, server *api.Server, log *slog.Logger) (done bool) {
 	expired, err := server.ExpireQuotes(ctx)
 	if err == nil {
+		err = server.Forget(ctx)
+	}
+	if err == nil {
 		var checked, drifted int
 		if checked, drifted, err = server.RecheckQuotes(ctx); err == nil {
 			if expired+checked > 0 {

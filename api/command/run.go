@@ -22,7 +22,9 @@ const (
 const usage = `Seamwright estimates wide solid-wood tops that turn a corner.
 
   seamwright [flags]                  serve the HTTP API
-  seamwright estimate FILE [--json]   estimate the request in FILE ("-": standard input) and print it
+  seamwright estimate FILE [--json] [--out DIR]
+                                      estimate the request in FILE ("-": standard input) and print it; with --out
+                                      also write its drawings, documents and tables
   seamwright prices FILE --supplier CODE [--list-date D] [--dry-run] [--json]
                                       load a supplier's price list (CSV, NDJSON or JSON, also .gz)
   seamwright keys add --name NAME (--scopes S,… | --publishable --origins O,…) [--days N]

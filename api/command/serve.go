@@ -53,7 +53,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		return say(stderr, exitUsage, err)
 	}
 	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Status: func() api.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
-		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, TrustedProxies: proxies})
+		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies})
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"seamwright/api/access"
 )
 
 // settings are what the environment and the flags say; a flag goes over its variable.
@@ -26,6 +28,7 @@ type settings struct {
 	BodyLimit       int64
 	KeyLimit        int
 	FormLimit       int
+	OrderPageKey    string
 	TrustedProxies  string
 }
 
@@ -34,7 +37,7 @@ var variables = map[string]string{
 	"listen": "SEAMWRIGHT_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
 	"shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
-	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
+	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
 }
 
 // flags declares every setting with its default and what it does.
@@ -53,6 +56,7 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f.Int64Var(&s.BodyLimit, "body-limit", 1<<20, "`BYTES` that a request body may have")
 	f.IntVar(&s.KeyLimit, "key-limit", 6000, "`CALLS` a minute that a secret key may make, on each instance")
 	f.IntVar(&s.FormLimit, "form-limit", 60, "`CALLS` a minute that a publishable key may make from one address, on each instance")
+	f.StringVar(&s.OrderPageKey, "order-page-key", "", "publishable `KEY` that the example order page calls with; whoever opens the page can read it")
 	f.StringVar(&s.TrustedProxies, "trusted-proxies", "", "`NETWORKS` whose X-Forwarded-For is believed, such as 10.0.0.0/8")
 	return f
 }
@@ -89,6 +93,9 @@ func (s *settings) check() error {
 	}
 	if _, err := s.proxies(); err != nil {
 		wrong = append(wrong, err)
+	}
+	if s.OrderPageKey != "" && !access.LooksPublishable(s.OrderPageKey) {
+		wrong = append(wrong, errors.New("--order-page-key is no publishable key (seam_public_…); a secret key must not stand in a page"))
 	}
 	if s.KeyLimit < 1 || s.FormLimit < 1 {
 		wrong = append(wrong, errors.New("--key-limit and --form-limit must be at least 1"))

@@ -9,6 +9,7 @@ import (
 	"embed"
 	"encoding/hex"
 	"fmt"
+	"html/template"
 	"io"
 	"io/fs"
 	"mime"
@@ -45,8 +46,14 @@ type Site struct {
 	files map[string]*Page
 }
 
+// Order is what the order page must know of the service.
+type Order struct {
+	Key    string // a publishable key, which the page shows to whoever reads it
+	Locked bool   // the service wants keys and has none for the page
+}
+
 // Load reads the embedded files. It fails only when they are not what they should be.
-func Load() (*Site, error) {
+func Load(order Order) (*Site, error) {
 	s := &Site{pages: map[string]*Page{}, files: map[string]*Page{}}
 	entries, err := fs.ReadDir(files, "assets")
 	if err != nil {
@@ -56,6 +63,11 @@ func Load() (*Site, error) {
 		raw, err := files.ReadFile("assets/" + entry.Name())
 		if err != nil {
 			return nil, err
+		}
+		if entry.Name() == "order.html" {
+			if raw, err = fill(raw, order); err != nil {
+				return nil, err
+			}
 		}
 		name := strings.TrimSuffix(entry.Name(), ".gz")
 		p, err := newPage(name, raw, name != entry.Name())
@@ -69,6 +81,17 @@ func Load() (*Site, error) {
 		}
 	}
 	return s, nil
+}
+
+// fill puts what the service knows into the order page, escaped.
+func fill(raw []byte, order Order) ([]byte, error) {
+	page, err := template.New("order").Parse(string(raw))
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = page.Execute(&out, order)
+	return out.Bytes(), err
 }
 
 func newPage(name string, raw []byte, packed bool) (*Page, error) {

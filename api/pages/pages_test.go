@@ -17,7 +17,7 @@ import (
 
 func load(t *testing.T) *pages.Site {
 	t.Helper()
-	site, err := pages.Load()
+	site, err := pages.Load(pages.Order{})
 	require.NoError(t, err)
 	return site
 }
@@ -75,7 +75,7 @@ func TestPagesLoadNothingFromOutsideAndNothingThatIsMissing(t *testing.T) {
 	t.Parallel()
 	site := load(t)
 	loads := regexp.MustCompile(`(?:src|href)="([^"]*)"`)
-	for _, name := range []string{"index", "docs"} {
+	for _, name := range []string{"index", "docs", "order"} {
 		page := site.Page(name)
 		require.NotNil(t, page, name)
 		html := get(page).Body.String()

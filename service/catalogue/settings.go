@@ -11,7 +11,7 @@ import (
 )
 
 // Settings is what a shop can change about how it works and reckons. Lengths are in base units; a new
-// setting is added here and in settingList (of the order form: settings_form.go), nowhere else.
+// setting is added here and in settingList (of the order form: settings_form.go, of the shop's name and looks: settings_shop.go), nowhere else.
 type Settings struct {
 	// Price
 	Currency       string
@@ -99,6 +99,7 @@ type Settings struct {
 	PointsCost         int // per ten percent of cost over the cheapest
 
 	FormSettings // the online order form
+	ShopSettings // the shop's own name and looks
 }
 
 // SettingKind says how a setting's text is read.
@@ -247,7 +248,7 @@ var settingList = append([]Setting{
 	points("points_apart", "6", "comes apart and together on site, when that is needed", func(s *Settings) *int { return &s.PointsApart }),
 	points("points_look", "10", "the customer's wish for the look is met", func(s *Settings) *int { return &s.PointsLook }),
 	points("points_cost", "-5", "each ten percent of cost over the cheapest feasible joint", func(s *Settings) *int { return &s.PointsCost }),
-}, formSettings...)
+}, append(formSettings, shopSettings...)...)
 
 // SettingList returns the description of every setting, sorted by key.
 func SettingList() []Setting {

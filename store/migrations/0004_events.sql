@@ -10,6 +10,7 @@ CREATE TABLE event (
   data       jsonb NOT NULL CONSTRAINT event_data_is_object CHECK (jsonb_typeof(data) = 'object'),
   created_at timestamptz NOT NULL
 );
+CREATE INDEX event_by_time ON event (created_at);
 COMMENT ON TABLE event IS 'what happened, for those who asked to be told';
 COMMENT ON COLUMN event.kind IS 'such as quote.created, quote.status_changed, quote.drifted, price_update.applied';
 COMMENT ON COLUMN event.subject IS 'identifier of the thing it happened to';

@@ -15,6 +15,7 @@ CREATE TABLE order_form_request (
   estimate    jsonb NOT NULL CONSTRAINT order_form_estimate_is_object CHECK (jsonb_typeof(estimate) = 'object'),
   shown       jsonb NOT NULL CONSTRAINT order_form_shown_is_object CHECK (jsonb_typeof(shown) = 'object'),
   revision    bigint NOT NULL,
+  quote       text COLLATE "C" NOT NULL UNIQUE REFERENCES quote,
   CONSTRAINT order_form_can_be_answered CHECK (email IS NOT NULL OR phone IS NOT NULL)
 );
 CREATE INDEX order_form_request_by_content ON order_form_request (content, created_at);
@@ -25,4 +26,5 @@ COMMENT ON COLUMN order_form_request.sender IS 'SHA-256 of day and address, to b
 COMMENT ON COLUMN order_form_request.request IS 'the top in the customer''s words';
 COMMENT ON COLUMN order_form_request.estimate IS 'the request for an estimate that it means; it names no day';
 COMMENT ON COLUMN order_form_request.shown IS 'what the customer saw';
+COMMENT ON COLUMN order_form_request.quote IS 'the draft that the shop sees';
 COMMENT ON COLUMN order_form_request.revision IS 'of the catalogue that priced it';

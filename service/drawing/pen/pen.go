@@ -393,3 +393,9 @@ func Escape(s string) string {
 
 // Reset takes everything off the paper.
 func (p *Pen) Reset() { p.b, p.boxes = p.b[:0], p.boxes[:0] }
+
+// Append puts what another pen drew on top of what this one did.
+func (p *Pen) Append(o *Pen) {
+	p.b = append(p.b, o.b...)
+	p.boxes = append(p.boxes, o.boxes...)
+}

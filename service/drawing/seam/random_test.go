@@ -32,7 +32,7 @@ func anyOrder(t *rapid.T) estimate.Order {
 	o.Top.Runs, o.Top.Corners = nil, nil
 	for i := range n {
 		o.Top.Runs = append(o.Top.Runs, estimate.Run{
-			Length: measure.Length(rapid.Float64Range(1500, 3200).Draw(t, "length")), Depth: measure.Length(rapid.Float64Range(220, 1000).Draw(t, "depth")),
+			Length: measure.Length(rapid.Float64Range(1500, 3200).Draw(t, "length")), Depth: measure.Length(rapid.Float64Range(90, 1300).Draw(t, "depth")),
 			Sawn: rapid.SampledFrom([]catalogue.Sawn{catalogue.FlatSawn, catalogue.QuarterSawn}).Draw(t, "sawn")})
 		if i > 0 {
 			deg := rapid.Float64Range(55, 168).Draw(t, "angle")

@@ -1,6 +1,7 @@
 package seam
 
 import (
+	"slices"
 	"strconv"
 
 	"seamwright/service/drawing/pen"
@@ -36,7 +37,7 @@ func (s *sheet) table(x, y, w float64) float64 {
 		s.Raw(`<g data-mark="`, strconv.Itoa(m.number), "\">\n")
 		s.mark(x+2.6, y+rowHeight/2-0.4, m)
 		k := 1
-		cells := s.rowOf(m)
+		cells := s.rowOf(m, columns[1].head[1] == partHead)
 		s.cells(x, y, columns[1:], func(c *column) string {
 			text := cells[k-1]
 			k++
@@ -58,9 +59,6 @@ func (s *sheet) table(x, y, w float64) float64 {
 // columns of the table, from the number on.
 func (s *sheet) columns(w float64) []column {
 	out := []column{{6, [2]string{"", "No."}, pen.Left}}
-	if !s.narrow {
-		out = append(out, column{0, [2]string{"", "Part"}, pen.Left})
-	}
 	out = append(out, column{17, [2]string{"From", "front"}, pen.Right})
 	if s.turn > 0 {
 		out = append(out, column{17, [2]string{"From", "turn"}, pen.Right})
@@ -79,9 +77,9 @@ func (s *sheet) columns(w float64) []column {
 	for _, c := range out {
 		used += c.width
 	}
-	if !s.narrow {
-		out[1].width = w - used
-		return out
+	const part = 20.0 // the longest name of a kind
+	if left := w - used; !s.narrow && left >= part {
+		return slices.Insert(out, 1, column{left, [2]string{"", partHead}, pen.Left})
 	}
 	for i := range out[1:] { // what is left over is shared out
 		out[i+1].width += max(0, w-used) / float64(len(out)-1)
@@ -89,10 +87,13 @@ func (s *sheet) columns(w float64) []column {
 	return out
 }
 
-// rowOf is a mark's cells after its number.
-func (s *sheet) rowOf(m *mark) []string {
+// partHead heads the column that names the parts; it is left out where there is no room, as each cut names its kind.
+const partHead = "Part"
+
+// rowOf is a mark's cells after its number, with or without the part's name.
+func (s *sheet) rowOf(m *mark, named bool) []string {
 	var out []string
-	if !s.narrow {
+	if named {
 		out = append(out, kindName(m.kind))
 	}
 	out = append(out, m.at.Text(s.units))

@@ -312,26 +312,21 @@ func (s *sheet) part(f *frame, m *mark) {
 
 var nameLetters = pen.Letters{Size: pen.Head, Bold: true, At: pen.Middle, Halo: true}
 
-// nameOf writes a piece's name with its grain, in the wood where no part is, as near to the wall end as there is room.
+// nameOf writes a piece's name with its grain, in the wood where no part is, as near to the wall end as there is room;
+// a long name is shortened until there is.
 func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []pen.Point) {
-	name := pen.Fit(o.name, 24, nameLetters)
-	half := math.Max(pen.Width(name, nameLetters)/2, 3.5) + 1
 	y := f.y + reach - 6
 	if o.side < 0 {
 		y = f.y - reach + 4
 	}
-	for x := f.hi - half; x > f.lo+half; x -= 0.5 {
-		free := inside(poly, pen.At(x-half, y-2.5)) && inside(poly, pen.At(x+half, y-2.5)) && inside(poly, pen.At(x-half, y+5.4)) && inside(poly, pen.At(x+half, y+5.4))
-		for i := range f.marks {
-			m, away := &f.marks[i], math.Abs(f.x(float64(f.marks[i].at))-x)
-			if s.across(m, o.side)*f.scale > reach-10 { // it reaches as far as the name
-				free = free && away > half+m.wide()/2*f.scale
+	var name string
+	for _, most := range []float64{24, 15, 9} {
+		name = pen.Fit(o.name, most, nameLetters)
+		half := math.Max(pen.Width(name, nameLetters)/2, 3.5) + 1
+		for x := f.hi - half; x > f.lo+half; x -= 0.5 {
+			if !s.nameFits(f, o, reach, poly, x, y, half) {
+				continue
 			}
-			if o.side < 0 { // the number's leader
-				free = free && away > half-0.5
-			}
-		}
-		if free {
 			s.Text(x, y+0.4, name, nameLetters)
 			for i := -1.0; i <= 1; i++ { // three strokes along the grain
 				gx, gy := x-o.grain.Y*0.9*i, y+3.4+o.grain.X*0.9*i
@@ -341,6 +336,23 @@ func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []pen.Point) {
 		}
 	}
 	s.Text(f.hi, y, name, pen.Letters{Size: pen.Head, Bold: true, At: pen.Right, Halo: true})
+}
+
+// nameFits reports whether a name of half a width round x, with its grain, stands in the piece and off its parts.
+func (s *sheet) nameFits(f *frame, o *outline, reach float64, poly []pen.Point, x, y, half float64) bool {
+	for _, corner := range []pen.Point{pen.At(x-half, y-2.5), pen.At(x+half, y-2.5), pen.At(x-half, y+5.4), pen.At(x+half, y+5.4)} {
+		if !inside(poly, corner) {
+			return false
+		}
+	}
+	for i := range f.marks {
+		m, off := &f.marks[i], math.Abs(f.x(float64(f.marks[i].at))-x)
+		reaches := s.across(m, o.side)*f.scale > reach-10 // as far as the name
+		if reaches && off <= half+m.wide()/2*f.scale || o.side < 0 && off <= half-0.5 /* the number's leader */ {
+			return false
+		}
+	}
+	return true
 }
 
 // across is how far a part reaches from the seam on one side of the page, as the view from below shows it.

@@ -1,0 +1,187 @@
+// Package show makes what a person looks at of an estimate: drawings, the shop sheet, the offer, and tables. The interface
+// and the command line share it.
+package show
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/document"
+	"seamwright/service/document/offer"
+	"seamwright/service/document/shopsheet"
+	"seamwright/service/drawing/plan"
+	"seamwright/service/drawing/seam"
+	"seamwright/service/drawing/season"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+)
+
+// Subject is the estimate to look at, and what a document says beside it.
+type Subject struct {
+	Estimate   *estimate.Estimate
+	Shop       *catalogue.ShopSettings
+	Logo       []byte
+	Terms      string
+	Number     string // of the quote; empty: not stored
+	Revision   int
+	Date       catalogue.Date
+	ValidUntil catalogue.Date
+	Reference  string
+	Customer   []string
+}
+
+// Options are what a call may choose. Corner and Run count from 1; 0: the first.
+type Options struct {
+	Corner   int
+	Run      int
+	Narrow   bool // for a phone
+	Language string
+	Paper    string
+}
+
+// media are the media types of views by the end of their names.
+var media = map[string]string{"svg": "image/svg+xml", "pdf": "application/pdf", "html": "text/html; charset=utf-8", "csv": "text/csv; charset=utf-8"}
+
+// views are all views by name.
+var views = map[string]func(*Subject, Options) ([]byte, error){
+	"plan.svg":          shopPlan,
+	"plan-customer.svg": customerPlan,
+	"seam.svg":          seamSheet,
+	"season.svg":        runSeason,
+	"opening.svg":       seamSeason,
+	"shop-sheet.pdf":    pdf(shopSheet),
+	"shop-sheet.html":   html(shopSheet),
+	"offer.pdf":         pdf(offered),
+	"offer.html":        html(offered),
+	"bill.csv":          bill,
+	"pieces.csv":        pieces,
+	"labour.csv":        work,
+}
+
+// Names lists the views, sorted.
+func Names() []string {
+	names := make([]string, 0, len(views))
+	for name := range views {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
+}
+
+// Media is the media type of a view.
+func Media(name string) string {
+	_, end, _ := strings.Cut(name, ".")
+	return media[end]
+}
+
+// Make makes a view. It returns a NotFound fault for a name, corner or run that there is not, and an Invalid one for a
+// language or paper.
+func Make(name string, s *Subject, o Options) ([]byte, error) {
+	if o.Paper != "" && o.Paper != string(document.A4) && o.Paper != string(document.Letter) {
+		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?paper", Detail: fmt.Sprintf("There is no paper %q.", o.Paper), Fix: "There are A4 and Letter."}
+	}
+	view := views[name]
+	if view == nil {
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no view %q.", name), Fix: "There are " + strings.Join(Names(), ", ") + "."}
+	}
+	return view(s, o)
+}
+
+func place(n int) int { return max(n-1, 0) }
+
+func shopPlan(s *Subject, o Options) ([]byte, error) {
+	return plan.Draw(s.Estimate, plan.Options{Audience: plan.Shop, Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
+}
+
+func customerPlan(s *Subject, o Options) ([]byte, error) {
+	return plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
+}
+
+func seamSheet(s *Subject, o Options) ([]byte, error) {
+	return seam.Draw(s.Estimate, place(o.Corner), seam.Options{Narrow: o.Narrow})
+}
+
+func runSeason(s *Subject, o Options) ([]byte, error) {
+	return season.Draw(s.Estimate, place(o.Run), season.Options{Narrow: o.Narrow})
+}
+
+func seamSeason(s *Subject, o Options) ([]byte, error) {
+	return season.DrawSeam(s.Estimate, place(o.Corner), season.Options{Narrow: o.Narrow})
+}
+
+type maker func(*Subject, Options) (*document.Document, error)
+
+func pdf(of maker) func(*Subject, Options) ([]byte, error) {
+	return func(s *Subject, o Options) ([]byte, error) {
+		d, err := of(s, o)
+		if err != nil {
+			return nil, err
+		}
+		return d.PDF()
+	}
+}
+
+func html(of maker) func(*Subject, Options) ([]byte, error) {
+	return func(s *Subject, o Options) ([]byte, error) {
+		d, err := of(s, o)
+		if err != nil {
+			return nil, err
+		}
+		return d.HTML()
+	}
+}
+
+// paper is the paper of a document: what the call says, else the shop, else what goes with the units.
+func paper(s *Subject, o Options) document.Paper {
+	for _, wish := range []string{o.Paper, s.Shop.ShopPaper} {
+		if wish == string(document.A4) || wish == string(document.Letter) {
+			return document.Paper(wish)
+		}
+	}
+	if s.Estimate.Units.String() == "in" {
+		return document.Letter
+	}
+	return document.A4
+}
+
+func letterhead(s *Subject) document.Letterhead {
+	l := document.Letterhead{Name: s.Shop.ShopName, Logo: s.Logo}
+	for _, text := range []string{s.Shop.ShopAddress, s.Shop.ShopContact} {
+		for line := range strings.SplitSeq(text, ";") {
+			if line = strings.TrimSpace(line); line != "" {
+				l.Lines = append(l.Lines, line)
+			}
+		}
+	}
+	return l
+}
+
+func shopSheet(s *Subject, o Options) (*document.Document, error) {
+	picture, err := shopPlan(s, Options{})
+	if err != nil {
+		return nil, err
+	}
+	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Plan: picture})
+}
+
+func offered(s *Subject, o Options) (*document.Document, error) {
+	language := o.Language
+	if language == "" {
+		language = s.Shop.ShopLanguage
+	}
+	chart, err := season.Draw(s.Estimate, 0, season.Options{})
+	if err != nil {
+		return nil, err
+	}
+	picture, err := customerPlan(s, Options{})
+	if err != nil {
+		return nil, err
+	}
+	if language != "en" {
+		chart = nil // the chart's words are English
+	}
+	return offer.New(&offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
+		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o), Plan: picture, Season: chart})
+}

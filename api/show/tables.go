@@ -1,0 +1,69 @@
+package show
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"seamwright/service/sheet"
+)
+
+// table writes rows as CSV (RFC 4180). Text that a spreadsheet would run as a formula gets an apostrophe before it.
+func table(rows [][]string) ([]byte, error) {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = true
+	for _, row := range rows {
+		for i := range row {
+			row[i] = sheet.Guard(row[i])
+		}
+		if err := w.Write(row); err != nil {
+			return nil, err
+		}
+	}
+	w.Flush()
+	return b.Bytes(), w.Error()
+}
+
+func bill(s *Subject, _ Options) ([]byte, error) {
+	rows := [][]string{{"line", "item", "kind", "description", "need", "buy", "unit", "pack", "unit_price", "amount", "currency", "supplier", "price_from"}}
+	for i := range s.Estimate.Bill {
+		l := &s.Estimate.Bill[i]
+		pack := ""
+		if l.Packs > 0 {
+			pack = l.PackSize.String()
+		}
+		rows = append(rows, []string{strconv.Itoa(l.Line), l.Item, string(l.Kind), l.Description, l.Need.String(), l.Buy.String(), string(l.Unit), pack,
+			l.UnitPrice.String(), l.Amount.String(), s.Estimate.Currency, l.Supplier, string(l.ValidFrom)})
+	}
+	return table(rows)
+}
+
+func pieces(s *Subject, _ Options) ([]byte, error) {
+	unit := s.Estimate.Units
+	rows := [][]string{{"piece", "species", "sawn", "wall_edge", "front_edge", "depth", "thickness", "start_angle", "end_angle", "blank_length", "blank_width", "rough_thickness", "staves", "stave_width", "stave_length", "unit"}}
+	for i := range s.Estimate.Runs {
+		r := &s.Estimate.Runs[i]
+		b := &r.Blank
+		rough, width, length := "", "", ""
+		if b.Staves > 0 {
+			rough, width, length = b.Rough.Text(unit), b.StaveWidth.Text(unit), b.StaveLength.Text(unit)
+		}
+		rows = append(rows, []string{r.Name, r.Species, string(r.Sawn), r.Piece.WallEdge.Text(unit), r.Piece.FrontEdge.Text(unit), r.Depth.Text(unit), s.Estimate.Made.Thickness.Text(unit),
+			fmt.Sprintf("%.4g", r.Piece.StartAngle.Degrees()), fmt.Sprintf("%.4g", r.Piece.EndAngle.Degrees()), b.Length.Text(unit), b.Width.Text(unit), rough, strconv.Itoa(b.Staves), width, length, unit.String()})
+	}
+	return table(rows)
+}
+
+func work(s *Subject, _ Options) ([]byte, error) {
+	rows := [][]string{{"step", "code", "name", "role", "crew", "minutes_low", "minutes_likely", "minutes_high", "minutes_expected", "wait_hours", "after", "day", "rate", "amount", "currency", "note"}}
+	minutes := func(x float64) string { return strconv.FormatFloat(x, 'f', 1, 64) }
+	for i := range s.Estimate.Labour.Steps {
+		t := &s.Estimate.Labour.Steps[i]
+		rows = append(rows, []string{strconv.Itoa(t.Number), t.Code, t.Name, t.Role, strconv.Itoa(t.Crew), minutes(t.Minutes.Low), minutes(t.Minutes.Likely), minutes(t.Minutes.High), minutes(t.Minutes.Expected),
+			strconv.FormatFloat(t.WaitHours, 'f', -1, 64), strings.Trim(fmt.Sprint(t.After), "[]"), strconv.Itoa(t.Day), t.Rate.String(), t.Amount.String(), s.Estimate.Currency, t.Note})
+	}
+	return table(rows)
+}

@@ -1,0 +1,258 @@
+// Drives /docs and /order of the built service in a real browser, with access keys and without.
+//   node check.mjs PROGRAM
+// CHROMIUM names the browser (default /usr/bin/chromium). Screenshots go to a folder whose name is printed.
+import assert from "node:assert/strict";
+import { execFileSync, spawn } from "node:child_process";
+import { chmodSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { createServer } from "node:net";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium } from "playwright-core";
+
+const program = process.argv[2];
+assert.ok(program, "say which program to start: node check.mjs PROGRAM");
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const pictures = mkdtempSync(join(tmpdir(), "seamwright-pages-"));
+const sizes = { desktop: { width: 1280, height: 900 }, phone: { width: 375, height: 812 } };
+
+const freePort = () => new Promise((resolve, reject) => {
+  const server = createServer().on("error", reject).listen(0, "127.0.0.1", () => {
+    const { port } = server.address();
+    server.close(() => resolve(port));
+  });
+});
+
+// withService runs the program while work does, on a database of its own.
+async function withService(flagsOf, work) {
+  const folder = mkdtempSync(join(tmpdir(), "seamwright-data-"));
+  chmodSync(folder, 0o711); // started by root, the database runs as somebody else
+  const origin = `http://127.0.0.1:${await freePort()}`;
+  const flags = ["--data-dir", folder, "--log-level", "error"];
+  const service = spawn(program, [...flags, "--listen", new URL(origin).host, ...flagsOf(flags, origin)], { stdio: ["ignore", "pipe", "inherit"] });
+  const ended = new Promise((resolve) => service.once("exit", resolve));
+  try {
+    await Promise.race([
+      new Promise((resolve) => service.stdout.on("data", (text) => String(text).includes("serves on") && resolve())),
+      ended.then((code) => { throw new Error(`the service ended with ${code}`); }),
+      new Promise((_, reject) => setTimeout(reject, 60_000, new Error("the service did not start in a minute")).unref()),
+    ]);
+    await work(origin);
+  } finally {
+    service.kill("SIGTERM");
+    await ended;
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+// A page with a watch on it: what it asks for and what it complains about. refusals are answers of 400 and more that the
+// test provokes; the browser writes each to the console.
+async function open(browser, origin, path, size) {
+  const context = await browser.newContext({ viewport: sizes[size], reducedMotion: "reduce" });
+  const page = await context.newPage();
+  const complaints = [];
+  page.on("console", (message) => {
+    const provoked = /Failed to load resource.*status of (400|422)/.test(message.text());
+    if (["error", "warning"].includes(message.type()) && !provoked) complaints.push(message.text());
+  });
+  page.on("pageerror", (error) => complaints.push(error.message));
+  page.on("request", (request) => {
+    if (!request.url().startsWith(origin + "/") && !request.url().startsWith("data:")) complaints.push("asked another address: " + request.url());
+  });
+  await page.goto(origin + path);
+  return { page, async close() { assert.deepEqual(complaints, []); await context.close(); } };
+}
+
+async function sound(page, name) {
+  await page.screenshot({ path: join(pictures, name + ".png"), fullPage: true });
+  // Evaluated by the debugger, which the page's policy does not bind.
+  await page.evaluate(axe);
+  const { violations } = await page.evaluate(() => globalThis.axe.run(document));
+  const bad = violations.filter(({ impact }) => impact === "serious" || impact === "critical");
+  assert.deepEqual(bad.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)]), [], name);
+  const wider = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  assert.equal(wider, 0, `${name} scrolls sideways by ${wider} px`);
+}
+
+const amount = (page) => page.locator("#amount").textContent();
+const field = (page, side, label) => page.getByRole("group", { name: side, exact: true }).getByLabel(label);
+
+async function priceOtherThan(page, old) {
+  await page.waitForFunction((before) => {
+    const now = document.getElementById("amount")?.textContent;
+    return /\d/.test(now) && now !== before;
+  }, old);
+  return amount(page);
+}
+
+async function order(browser, origin, size) {
+  const { page, close } = await open(browser, origin, "/order", size);
+  const first = await priceOtherThan(page, "");
+  await sound(page, `order-${size}`);
+
+  const outline = await page.locator("#plan .outline").getAttribute("points");
+  await field(page, "Side 1", /^Length/).fill("96 1/2");
+  const second = await priceOtherThan(page, first);
+  assert.notEqual(await page.locator("#plan .outline").getAttribute("points"), outline, "the plan follows");
+
+  const deep = field(page, "Side 2", /^Depth/);
+  await deep.fill("250");
+  const error = page.locator("#f-sides-1-deep-error");
+  await error.filter({ hasText: "outside of what we make" }).waitFor();
+  assert.equal(await deep.getAttribute("aria-invalid"), "true");
+  assert.match(await deep.getAttribute("aria-describedby"), /f-sides-1-deep-error/);
+  assert.equal(await amount(page), "No price yet");
+  const [control, text] = [await deep.boundingBox(), await error.boundingBox()];
+  assert.ok(text.y >= control.y + control.height && text.y - control.y - control.height < 12, "the error stands under its field");
+  await sound(page, `order-error-${size}`);
+
+  await page.getByRole("button", { name: "Send the request" }).click();
+  await page.waitForFunction(() => document.activeElement.id === "f-contact-contact-name"); // the first field that the page finds wrong itself
+  await page.getByLabel("Name").fill("Robin Example");
+  await page.getByLabel("E-mail").fill("robin@example.com");
+  await page.getByLabel(/may keep/).check();
+  await page.getByRole("button", { name: "Send the request" }).click();
+  await page.waitForFunction(() => document.activeElement.id === "f-sides-1-deep");
+  await deep.fill("24");
+  await page.getByRole("radio", { name: "Millimetres" }).check();
+  await page.waitForFunction(() => document.getElementById("f-sides-0-long").value === "2451");
+  await page.getByRole("radio", { name: "Inches" }).check();
+  await page.waitForFunction(() => document.getElementById("f-sides-0-long").value === "96.5");
+  await priceOtherThan(page, second);
+
+  await page.getByRole("button", { name: "Add an opening" }).click();
+  await sound(page, `order-opening-${size}`);
+  await page.getByRole("button", { name: "Remove opening 1" }).click();
+  await page.waitForLoadState("networkidle"); // the price without the opening is there, and nothing moves any more
+
+  await page.getByRole("button", { name: "Send the request" }).click();
+  await page.locator("#sent strong").waitFor({ timeout: 5000 }).catch(async (error) => {
+    throw new Error(`no reference, but: ${await page.locator("#sent").textContent()} ${await page.locator(".error:not(:empty)").allTextContents()}`, { cause: error });
+  });
+  assert.match(await page.locator("#sent strong").textContent(), /^form_[a-z0-9]{20,}$/);
+  await sound(page, `order-sent-${size}`);
+  await close();
+}
+
+// byKeyboard sends a request without a pointer.
+async function byKeyboard(browser, origin) {
+  const { page, close } = await open(browser, origin, "/order", "desktop");
+  const first = await priceOtherThan(page, "");
+  const to = async (id) => {
+    for (let i = 0; i < 60; i++) {
+      await page.keyboard.press("Tab");
+      if (await page.evaluate((wanted) => document.activeElement.matches(wanted), id)) return;
+    }
+    assert.fail(`${id} is not reached by Tab`);
+  };
+  await to(".skip");
+  await page.keyboard.press("Enter");
+  await to("[name=f-shape]");
+  await page.keyboard.press("ArrowRight");
+  await page.locator("#f-sides-2-long").waitFor();
+  await priceOtherThan(page, first);
+  await to("#f-wood");
+  await page.keyboard.press("ArrowDown");
+  await to("#f-contact-contact-name");
+  await page.keyboard.type("Kim Example");
+  await to("#f-contact-contact-phone");
+  await page.keyboard.type("+1 555 0100");
+  await to("#consent");
+  await page.keyboard.press("Space");
+  await to("button[type=submit]");
+  await page.keyboard.press("Enter");
+  await page.locator("#sent strong").waitFor();
+  assert.equal(await page.evaluate(() => document.activeElement.id), "sent");
+  await close();
+}
+
+// Only the newest answer counts: the first one is held back until the second is there.
+async function newestWins(browser, origin) {
+  const { page, close } = await open(browser, origin, "/order", "desktop");
+  const first = await priceOtherThan(page, "");
+  let held = 0;
+  await page.route("**/v1/order-form/estimates", async (route) => {
+    if (held++ === 0) await new Promise((resolve) => setTimeout(resolve, 1500));
+    await route.continue().catch(() => {}); // aborted by the page
+  });
+  const long = field(page, "Side 1", /^Length/);
+  await long.fill("100");
+  await page.waitForRequest("**/v1/order-form/estimates");
+  await long.fill("60");
+  await priceOtherThan(page, first);
+  await page.waitForTimeout(2000);
+  assert.match(await page.locator("#details").textContent(), /60 by 25/);
+  assert.equal(held, 2);
+  await close();
+}
+
+async function docs(browser, origin, operation, size) {
+  const { page, close } = await open(browser, origin, "/docs", size);
+  const block = page.locator(`[id$="-${operation}"]`);
+  await block.locator(".opblock-summary-control").click();
+  await block.getByRole("button", { name: /Try it out/ }).click();
+  await block.getByRole("button", { name: "Execute" }).click();
+  await block.locator(".live-responses-table .response-col_status", { hasText: "200" }).waitFor();
+  await page.screenshot({ path: join(pictures, `docs-${size}.png`) });
+  await close();
+}
+
+// What a shop writes is text wherever it shows.
+async function hostile(browser, origin) {
+  const script = "<script>document.title='broken'</script><img src=x onerror=alert(1)> שלום \u202eabc 🪵";
+  const long = "W".repeat(190) + "🪵 end";
+  const change = async (path, edit) => {
+    const answer = await fetch(origin + path);
+    assert.equal(answer.status, 200);
+    const body = edit(await answer.json());
+    const put = await fetch(origin + path, { method: "PUT", body: JSON.stringify(body),
+      headers: { "Content-Type": "application/json", "If-Match": answer.headers.get("ETag") } });
+    assert.equal(put.status, 200, await put.text());
+  };
+  await change("/v1/settings/form_intro", () => ({ value: script }));
+  await change("/v1/settings/form_included", () => ({ value: long }));
+  const shown = await (await fetch(origin + "/v1/order-form")).json();
+  for (const size of Object.keys(sizes)) {
+    const { page, close } = await open(browser, origin, "/order", size);
+    await priceOtherThan(page, "");
+    assert.equal(await page.locator("#intro").textContent(), shown.texts.intro);
+    assert.ok(shown.texts.intro.includes("<script>"), "the service keeps the text as it is");
+    assert.ok((await page.locator("#details").textContent()).includes(long));
+    assert.notEqual(await page.title(), "broken");
+    await sound(page, `hostile-${size}`);
+    await close();
+  }
+}
+
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"] });
+try {
+  console.log("screenshots:", pictures);
+  await withService((flags, origin) => {
+    const out = execFileSync(program, ["keys", "add", ...flags, "--name", "order page", "--publishable", "--origins", origin], { encoding: "utf8" });
+    return ["--order-page-key", /seam_public_\w+/.exec(out)[0], "--form-limit", "600"];
+  }, async (origin) => {
+    assert.equal((await fetch(origin + "/v1/order-form")).status, 401, "keys are on");
+    await docs(browser, origin, "getHealth", "desktop");
+    await order(browser, origin, "desktop");
+    await order(browser, origin, "phone");
+    await byKeyboard(browser, origin);
+    console.log("with keys: passed");
+  });
+  await withService(() => [], async (origin) => {
+    const { page, close } = await open(browser, origin, "/order", "phone");
+    await page.getByRole("heading", { name: "This page has no key yet" }).waitFor();
+    await sound(page, "order-locked-phone");
+    await close();
+    console.log("with keys, but none for the page: passed");
+  });
+  await withService(() => ["--no-auth"], async (origin) => {
+    await docs(browser, origin, "getOrderForm", "desktop");
+    await docs(browser, origin, "getOrderForm", "phone");
+    await order(browser, origin, "desktop");
+    await newestWins(browser, origin);
+    await hostile(browser, origin);
+    console.log("without keys: passed");
+  });
+} finally {
+  await browser.close();
+}

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/catalogue"
+	"seamwright/store"
+)
+
+// makeUp copies the figures of real offers into made-up ones, one every five minutes up to now, most of them long decided. Every tenth is
+// of one large customer, every hundred thousandth of a rare wood; some things only happened long ago, so that numbers and values hang together.
+const makeUp = `
+INSERT INTO quote (id, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
+                   valid_until, revision, created_at, created_by, updated_at, species, currency, cost, net, total, checked_revision, checked_day, cost_now, moved)
+SELECT 'quote_' || translate(left(md5(n::text) || md5(n::text), 26), '0189', 'wxyz'),
+       CASE WHEN age < 8000 THEN (ARRAY['draft', 'sent', 'sent', 'accepted', 'declined'])[1 + n % 5]
+            WHEN n % 1000 = 1 AND age > $2::int / 2 THEN 'withdrawn'
+            WHEN n % 100 = 2 THEN 'draft'
+            ELSE (ARRAY['accepted', 'declined', 'expired'])[1 + n % 3] END,
+       CASE WHEN n % 7 = 0 THEN 'order_form' ELSE 'shop' END,
+       CASE WHEN n % 4 = 0 THEN '' WHEN n % 4 = 1 THEN 'Kitchen ' || n ELSE 'H-' || n END,
+       CASE WHEN n % 10 = 0 THEN 'C-1' WHEN n % 200 = 3 AND age > $2::int / 2 THEN 'C-2' WHEN n % 7 = 0 THEN '' ELSE 'C-' || 10 + hash % 20000 END,
+       'Customer ' || hash % 50000 || ' (invented)', 'customer' || hash % 50000 || '@example.com', '', '', '', q.terms,
+       created::date + 30, 1, created, 'load', created,
+       CASE WHEN hash % 100000 = 0 THEN ARRAY['teak'] WHEN hash % 400 = 1 THEN ARRAY['cherry_black', 'maple_sugar'] ELSE q.species END, q.currency,
+       round(q.cost * scale, 2), round(q.net * scale, 2), round(q.total * scale, 2), 1, now()::date,
+       CASE WHEN n % 10 = 5 THEN round(q.cost * scale * 1.07, 2) END, CASE WHEN n % 10 = 5 THEN n % 17 - 8 END
+FROM generate_series(1, $2::int) n,
+     LATERAL (SELECT $2::int - n AS age, now() - ($2::int - n) * interval '5 minutes' AS created, abs(hashint4(n)::bigint) AS hash, 0.3 + (abs(hashint4(n + 1)::bigint) % 10000) / 3000.0 AS scale) x
+     JOIN LATERAL (SELECT * FROM quote WHERE id = ($1::text[])[1 + x.hash % cardinality($1::text[])]) q ON true`
+
+// makeUpRevisions gives each a revision with short texts: lists do not read them.
+const makeUpRevisions = `
+INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revision, priced_as_of, created_at, created_by, cost, net, total)
+SELECT id, 1, 'created', '{}', '{}', 1, created_at::date, created_at, created_by, cost, net, total FROM quote WHERE created_by = 'load'`
+
+func (b *bench) fill(ctx context.Context) error {
+	conn, err := pgx.Connect(ctx, b.url)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = conn.Close(ctx) }()                                     // the server stops anyway
+	rows, _ := conn.Query(ctx, `SELECT id FROM quote ORDER BY number LIMIT 3`) // a failed Query is reported by the collector
+	examples, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	if err != nil {
+		return err
+	}
+	began := time.Now()
+	if _, err := conn.Exec(ctx, makeUp, examples, b.quotes); err != nil {
+		return fmt.Errorf("make up offers: %w", err)
+	}
+	for _, sql := range []string{makeUpRevisions, `VACUUM ANALYZE quote`} {
+		if _, err := conn.Exec(ctx, sql); err != nil {
+			return err
+		}
+	}
+	var size, indexes string
+	if err := conn.QueryRow(ctx, `SELECT pg_size_pretty(pg_table_size('quote')), pg_size_pretty(pg_indexes_size('quote'))`).Scan(&size, &indexes); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(b.out, "listing: %d offers made up in %.0f s; table %s, indexes %s\n", b.quotes, time.Since(began).Seconds(), size, indexes)
+	return err
+}
+
+// search is one way to look for offers.
+type search struct {
+	name string
+	store.QuoteQuery
+}
+
+func (b *bench) searches() []search {
+	today := time.Now().UTC()
+	day := func(days int) catalogue.Date { return catalogue.Date(today.AddDate(0, 0, days).Format(time.DateOnly)) }
+	ago := func(days int) time.Time { return today.Truncate(24*time.Hour).AddDate(0, 0, -days) }
+	oldest := b.quotes / 288 // days
+	middle := int64(b.quotes / 2)
+	five, seven, none := 5.0, 7.5, 500.0
+	list := []search{
+		{"no filter", store.QuoteQuery{}},
+		{"no filter, deep cursor", store.QuoteQuery{Under: middle}},
+		{"no filter, last page", store.QuoteQuery{Under: 500}},
+		{"number", store.QuoteQuery{Number: middle}},
+		{"number that is not there", store.QuoteQuery{Number: 1 << 40}},
+		{"reference, whole", store.QuoteQuery{Reference: fmt.Sprintf("h-%d", middle/4*4+2)}},
+		{"reference, thousands begin so", store.QuoteQuery{Reference: "H-12"}},
+		{"reference, a quarter begins so", store.QuoteQuery{Reference: "kitchen"}},
+		{"reference that is not there", store.QuoteQuery{Reference: "Zz"}},
+		{"customer, usual", store.QuoteQuery{Customer: "C-4711"}},
+		{"customer, a tenth of all", store.QuoteQuery{Customer: "C-1"}},
+		{"customer, thousands long ago", store.QuoteQuery{Customer: "C-2"}},
+		{"customer by name", store.QuoteQuery{Customer: "customer 4711 (INVENTED)"}},
+		{"customer that is not there", store.QuoteQuery{Customer: "nobody"}},
+		{"draft", store.QuoteQuery{Statuses: []string{"draft"}}},
+		{"sent", store.QuoteQuery{Statuses: []string{"sent"}}},
+		{"accepted", store.QuoteQuery{Statuses: []string{"accepted"}}},
+		{"expired", store.QuoteQuery{Statuses: []string{"expired"}}},
+		{"withdrawn, long ago", store.QuoteQuery{Statuses: []string{"withdrawn"}}},
+		{"draft or sent", store.QuoteQuery{Statuses: []string{"draft", "sent"}}},
+		{"accepted, deep cursor", store.QuoteQuery{Statuses: []string{"accepted"}, Under: middle}},
+		{"species, usual", store.QuoteQuery{Species: "maple_sugar"}},
+		{"species, some", store.QuoteQuery{Species: "cherry_black"}},
+		{"species, rare", store.QuoteQuery{Species: "teak"}},
+		{"species that is not there", store.QuoteQuery{Species: "nothing"}},
+		{"created, this week", store.QuoteQuery{From: ago(7)}},
+		{"created, a week in the middle", store.QuoteQuery{From: ago(oldest / 2), Before: ago(oldest/2 - 7)}},
+		{"created, the oldest year", store.QuoteQuery{Before: ago(oldest - 365)}},
+		{"created, before all", store.QuoteQuery{Before: ago(oldest + 100)}},
+		{"created, in a year", store.QuoteQuery{From: ago(-365)}},
+		{"total, common", store.QuoteQuery{TotalFrom: "2000.00", TotalTo: "4000.00"}},
+		{"total, narrow", store.QuoteQuery{TotalFrom: "3000.00", TotalTo: "3000.99"}},
+		{"total, high", store.QuoteQuery{TotalFrom: "1000000.00"}},
+		{"total, low", store.QuoteQuery{TotalTo: "1.00"}},
+		{"expiring within 0 days", store.QuoteQuery{ExpiringUntil: day(0)}},
+		{"expiring within 7 days", store.QuoteQuery{ExpiringUntil: day(7)}},
+		{"expiring within 3650 days", store.QuoteQuery{ExpiringUntil: day(3650)}},
+		{"moved by 5 %", store.QuoteQuery{MovedAtLeast: &five}},
+		{"moved by 500 %", store.QuoteQuery{MovedAtLeast: &none}},
+		{"moved by 5 %, deep cursor", store.QuoteQuery{MovedAtLeast: &five, Under: middle}},
+		{"customer a tenth, accepted", store.QuoteQuery{Customer: "C-1", Statuses: []string{"accepted"}}},
+		{"customer a tenth, created in the oldest year", store.QuoteQuery{Customer: "C-1", Before: ago(oldest - 365)}},
+		{"customer a tenth, species some", store.QuoteQuery{Customer: "C-1", Species: "cherry_black"}},
+		{"customer a tenth, total narrow", store.QuoteQuery{Customer: "C-1", TotalFrom: "3000.00", TotalTo: "3010.00"}},
+		{"accepted, created in the oldest year", store.QuoteQuery{Statuses: []string{"accepted"}, Before: ago(oldest - 365)}},
+		{"declined, reference begins H-12", store.QuoteQuery{Statuses: []string{"declined"}, Reference: "H-12"}},
+		{"draft, species usual", store.QuoteQuery{Statuses: []string{"draft"}, Species: "maple_sugar"}},
+		{"withdrawn, created this year", store.QuoteQuery{Statuses: []string{"withdrawn"}, From: ago(365)}},
+		{"species some, total high", store.QuoteQuery{Species: "cherry_black", TotalFrom: "6000.00"}},
+		{"species usual, a month in the middle, accepted", store.QuoteQuery{Species: "maple_sugar", From: ago(oldest / 2), Before: ago(oldest/2 - 31), Statuses: []string{"accepted"}}},
+		{"expiring within 7 days, moved by 7.5 %", store.QuoteQuery{ExpiringUntil: day(7), MovedAtLeast: &seven}},
+		{"sent, expiring within 7 days, total common", store.QuoteQuery{Statuses: []string{"sent"}, ExpiringUntil: day(7), TotalFrom: "2000.00", TotalTo: "4000.00"}},
+		{"total common, deep cursor, reference H", store.QuoteQuery{TotalFrom: "2000.00", TotalTo: "4000.00", Under: middle, Reference: "H"}},
+		{"everything, nothing found", store.QuoteQuery{Customer: "C-1", Statuses: []string{"accepted"}, Species: "teak", Reference: "H", From: ago(365), TotalFrom: "10.00"}},
+	}
+	for i := range list {
+		list[i].Today, list[i].Limit = day(0), 100
+	}
+	return list
+}
+
+// target is how long a list may take at p99, in milliseconds.
+const target = 20
+
+func (b *bench) list(ctx context.Context) error {
+	if err := b.fill(ctx); err != nil {
+		return err
+	}
+	fmt.Fprintf(b.out, "%-48s %6s %9s %9s\n", "list of 100", "found", "p50 ms", "p99 ms")
+	var missed []string
+	for _, s := range b.searches() {
+		var all []float64
+		found := 0
+		began := time.Now()
+		for n := 0; n < b.calls+3 && (time.Since(began) < 20*time.Second); n++ { // the first three warm up
+			start := time.Now()
+			quotes, err := b.store.Quotes(ctx, s.QuoteQuery)
+			if err != nil {
+				return fmt.Errorf("%s: %w", s.name, err)
+			}
+			found = len(quotes)
+			if n >= 3 {
+				all = append(all, float64(time.Since(start).Microseconds())/1000)
+			}
+		}
+		p99 := quantile(all, 99)
+		fmt.Fprintf(b.out, "%-48s %6d %9.2f %9.2f\n", s.name, found, quantile(all, 50), p99)
+		if p99 >= target {
+			missed = append(missed, s.name)
+		}
+		if b.plans {
+			plan, err := b.store.QuotesPlan(ctx, s.QuoteQuery)
+			if err != nil {
+				return err
+			}
+			for _, line := range plan {
+				if !strings.Contains(line, "Filter:") {
+					fmt.Fprintf(b.out, "    %.150s\n", line)
+				}
+			}
+		}
+	}
+	_, err := fmt.Fprintf(b.out, "%d lists, %d over %d ms at p99: %s\n", len(b.searches()), len(missed), target, strings.Join(missed, "; "))
+	return err
+}

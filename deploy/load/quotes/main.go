@@ -1,0 +1,105 @@
+// Quotes measures what storing and finding offers costs.
+//
+//	go run ./deploy/load/quotes
+//	go run ./deploy/load/quotes --quotes 1000000 --calls 200 --seconds 5 --rounds 4
+//
+// Storing: quotes per second over HTTP beside bare single-row inserts of the same texts by pgx, in turns, in the same PostgreSQL with as
+// many connections. Listing: so many made-up offers are put in by SQL, and lists of 100 are taken with each filter; the plans are shown.
+//
+// It starts a private PostgreSQL in a temporary folder and ends and removes everything. It needs Linux. A missed target is printed and is
+// no failure.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"seamwright/store"
+	"seamwright/store/pgserver"
+)
+
+// options are what the command line says.
+type options struct {
+	quotes      int // made up for the lists; 0: none
+	calls       int // of each list
+	seconds     int // of a round of storing
+	rounds      int // of storing; 0: none
+	connections int // that store at once
+	plans       bool
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	status := 0
+	if err := run(ctx, os.Args[1:], os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "quotes:", err)
+		status = 1
+	}
+	stop()
+	os.Exit(status)
+}
+
+func run(ctx context.Context, args []string, out io.Writer) (err error) {
+	var o options
+	f := pflag.NewFlagSet("quotes", pflag.ContinueOnError)
+	f.IntVar(&o.quotes, "quotes", 1_000_000, "`NUMBER` of offers to find some in; 0: no lists")
+	f.IntVar(&o.calls, "calls", 200, "`CALLS` of each list")
+	f.IntVar(&o.seconds, "seconds", 5, "`SECONDS` of each round of storing")
+	f.IntVar(&o.rounds, "rounds", 4, "`ROUNDS` of storing, each beside its floor; 0: none")
+	f.IntVar(&o.connections, "connections", 16, "`CONNECTIONS` that store at once")
+	f.BoolVar(&o.plans, "plans", true, "show the plan of each list")
+	if err := f.Parse(args); err != nil || o.quotes < 0 || o.quotes > 10_000_000 || o.calls < 1 || o.calls > 10_000 || o.seconds < 1 || o.seconds > 60 ||
+		o.rounds < 0 || o.rounds > 20 || o.connections < 1 || o.connections > 50 {
+		return errors.Join(err, errors.New("wrong use; see --help"))
+	}
+	ctx, cancel := context.WithTimeout(ctx, 30*time.Minute)
+	defer cancel()
+	dir, err := os.MkdirTemp("", "seamwright-quotes-")
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	if err := os.Chmod(dir, 0o711); err != nil { // the database's user must get through
+		return err
+	}
+	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(dir, "data")})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, server.Stop(context.WithoutCancel(ctx))) }()
+	if err := store.Prepare(ctx, server.URL()); err != nil {
+		return err
+	}
+	st, err := store.Open(ctx, withConnections(server.URL(), o.connections), slog.New(slog.DiscardHandler))
+	if err != nil {
+		return err
+	}
+	defer st.Close()
+	load, err := os.ReadFile("/proc/loadavg")
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "load averages before the run: %s", load)
+	b := &bench{options: o, url: server.URL(), store: st, out: out}
+	return b.measure(ctx)
+}
+
+// withConnections says in a database's URL how many connections a pool may have.
+func withConnections(url string, connections int) string {
+	sign := "?"
+	if strings.Contains(url, "?") {
+		sign = "&"
+	}
+	return fmt.Sprintf("%s%spool_max_conns=%d", url, sign, connections)
+}

@@ -1,0 +1,197 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/rand"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
+	"golang.org/x/sync/errgroup"
+
+	"seamwright/api"
+	"seamwright/store"
+)
+
+type bench struct {
+	options
+	url   string
+	store *store.Store
+	out   io.Writer
+
+	base   string // of the service
+	client *http.Client
+}
+
+// requests are the tops that offers are made of, in turns.
+var requests = []string{"l_desk.json", "l_bar.json", "straight_shelf.json"}
+
+func (b *bench) measure(ctx context.Context) error {
+	watching, stop := context.WithCancel(ctx)
+	defer stop()
+	cat, err := b.store.Watch(watching)
+	if err != nil {
+		return err
+	}
+	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Log: slog.New(slog.DiscardHandler),
+		Status: func() api.Status { return api.Status{DatabaseReachable: true} }})
+	if err != nil {
+		return err
+	}
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		return err
+	}
+	serving := server.HTTPServer()
+	go func() { _ = serving.Serve(listener) }() // it ends when it is closed
+	defer func() { _ = serving.Close() }()
+	b.base = "http://" + listener.Addr().String()
+	b.client = &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: b.connections}, Timeout: 10 * time.Second}
+	defer b.client.CloseIdleConnections()
+
+	var bodies []string
+	for i, name := range requests {
+		text, err := os.ReadFile(filepath.Join("testdata", "requests", name))
+		if err != nil {
+			return fmt.Errorf("run this from the top of the project: %w", err)
+		}
+		body := fmt.Sprintf(`{"reference":"H-%d","customer":{"reference":"C-%d","name":"Customer %d (invented)"},"estimate":%s}`, i, i, i, bytes.TrimSpace(text))
+		if err := b.post(ctx, body); err != nil { // also an example for the floor and for the lists
+			return err
+		}
+		bodies = append(bodies, body)
+	}
+	if b.rounds > 0 {
+		if err := b.storing(ctx, bodies); err != nil {
+			return err
+		}
+	}
+	if b.quotes > 0 {
+		return b.list(ctx)
+	}
+	return nil
+}
+
+// post stores an offer.
+func (b *bench) post(ctx context.Context, body string) error {
+	return b.send(ctx, "/v1/quotes", body, http.StatusCreated)
+}
+
+func (b *bench) send(ctx context.Context, path, body string, status int) error {
+	r, err := http.NewRequestWithContext(ctx, http.MethodPost, b.base+path, strings.NewReader(body))
+	if err != nil {
+		return err
+	}
+	r.Header.Set("Content-Type", "application/json")
+	answer, err := b.client.Do(r)
+	if err != nil {
+		return err
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if err == nil && answer.StatusCode != status {
+		err = fmt.Errorf("%s was answered %s: %.500s", path, answer.Status, text)
+	}
+	return err
+}
+
+// bare is a kept offer as the floor inserts it.
+type bare struct{ request, answer string }
+
+// storing compares quotes over HTTP with bare inserts of the same texts.
+func (b *bench) storing(ctx context.Context, bodies []string) error {
+	pool, err := pgxpool.New(ctx, withConnections(b.url, b.connections))
+	if err != nil {
+		return err
+	}
+	defer pool.Close()
+	if _, err := pool.Exec(ctx, `
+CREATE TABLE floor_quote (id text PRIMARY KEY, reference text NOT NULL, customer text NOT NULL, created_at timestamptz NOT NULL, total numeric(14, 2) NOT NULL,
+                          request text COMPRESSION lz4 NOT NULL, answer text COMPRESSION lz4 NOT NULL)`); err != nil {
+		return err
+	}
+	rows, err := pool.Query(ctx, `SELECT request, answer FROM quote_revision JOIN quote ON id = quote ORDER BY quote.number`)
+	if err != nil {
+		return err
+	}
+	texts, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (t bare, err error) {
+		err = row.Scan(&t.request, &t.answer)
+		return t, err
+	})
+	if err != nil {
+		return err
+	}
+	size := 0
+	for _, t := range texts {
+		size += (len(t.request) + len(t.answer)) / len(texts)
+	}
+	fmt.Fprintf(b.out, "storing: %d connections, texts of %d bytes on average\n", b.connections, size)
+	insert := func(ctx context.Context, n int) error {
+		t := texts[n%len(texts)]
+		_, err := pool.Exec(ctx, `INSERT INTO floor_quote (id, reference, customer, created_at, total, request, answer) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+			rand.Text(), fmt.Sprintf("H-%d", n), "Customer (invented)", time.Now(), "4711.00", t.request, t.answer)
+		return err
+	}
+	post := func(ctx context.Context, n int) error { return b.post(ctx, bodies[n%len(bodies)]) }
+	ask := func(ctx context.Context, n int) error {
+		return b.send(ctx, "/v1/estimates", texts[n%len(texts)].request, http.StatusOK)
+	}
+	var quotes, floors, ratios []float64
+	for round := range b.rounds + 1 { // the first warms up
+		floor, err := b.perSecond(ctx, insert)
+		if err != nil {
+			return fmt.Errorf("floor: %w", err)
+		}
+		estimates, err := b.perSecond(ctx, ask)
+		if err != nil {
+			return err
+		}
+		own, err := b.perSecond(ctx, post)
+		if err != nil {
+			return err
+		}
+		if round == 0 {
+			continue
+		}
+		fmt.Fprintf(b.out, "round %d: %.0f quotes/s, %.0f bare inserts/s, ratio %.2f; %.0f estimates/s that are not stored\n", round, own, floor, own/floor, estimates)
+		quotes, floors, ratios = append(quotes, own), append(floors, floor), append(ratios, own/floor)
+	}
+	_, err = fmt.Fprintf(b.out, "median: %.0f quotes/s, %.0f bare inserts/s, ratio %.2f (target at least 0.50)\n", quantile(quotes, 50), quantile(floors, 50), quantile(ratios, 50))
+	return err
+}
+
+// perSecond does something on all connections for a round and says how often a second it was done.
+func (b *bench) perSecond(ctx context.Context, do func(ctx context.Context, n int) error) (float64, error) {
+	var count atomic.Int64
+	all, ctx := errgroup.WithContext(ctx)
+	began := time.Now()
+	end := began.Add(time.Duration(b.seconds) * time.Second)
+	for range b.connections {
+		all.Go(func() error {
+			for time.Now().Before(end) {
+				if err := do(ctx, int(count.Add(1))); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	}
+	err := all.Wait()
+	return float64(count.Load()) / time.Since(began).Seconds(), err
+}
+
+func quantile(all []float64, percent int) float64 {
+	sorted := slices.Sorted(slices.Values(all))
+	return sorted[min(len(sorted)-1, len(sorted)*percent/100)]
+}

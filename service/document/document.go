@@ -1,0 +1,109 @@
+// Package document holds what is printed for people: a document is a list of blocks, made once and rendered as a web page
+// or as a PDF. It knows nothing of tops and prices; offer and shopsheet say what stands in a document.
+package document
+
+// Document is what a renderer needs to know.
+type Document struct {
+	Title    string
+	Language string // BCP 47, of the words in it
+	Paper    Paper
+	Letter   Letterhead // empty: none
+	Blocks   []Block
+	Foot     string // on every page, before the number of the page
+	Page     string // words for "page %d of %d"
+	Created  string // RFC 3339, for the file's own notes; empty: none
+}
+
+// Paper is a size of paper.
+type Paper string
+
+// The sizes.
+const (
+	A4     Paper = "A4"
+	Letter Paper = "Letter"
+)
+
+// Letterhead is who sends a document.
+type Letterhead struct {
+	Name  string
+	Lines []string // address, telephone, …
+	Logo  []byte   // PNG or JPEG; nil: none
+}
+
+// Block is one part of a document: one of the types below.
+type Block interface{ block() }
+
+// Heading opens a part. Level 1 is the document's title, 2 a chapter, 3 a part of one.
+type Heading struct {
+	Level int
+	Text  string
+}
+
+// Tone is how a text is meant.
+type Tone int
+
+// The tones.
+const (
+	Plain   Tone = iota
+	Lead         // larger: what matters most
+	Fine         // smaller: what is for the record
+	Caution      // set apart: what can hurt
+)
+
+// Text is one paragraph.
+type Text struct {
+	Tone Tone
+	Text string
+}
+
+// List is points one under the other.
+type List struct{ Items []string }
+
+// Facts are names and their values.
+type Facts struct{ Rows [][2]string }
+
+// Table is rows of cells under titles.
+type Table struct {
+	Caption string // read out before the table; empty: none
+	Columns []Column
+	Rows    []Row
+}
+
+// Column is a table's column. Weight is its share of the width.
+type Column struct {
+	Title  string
+	Weight float64
+	Right  bool // figures stand to the right
+}
+
+// Row is a table's row. A tick box stands before the first cell when Tick is set.
+type Row struct {
+	Cells  []string
+	Strong bool
+	Tick   bool
+}
+
+// Figure is a picture over the whole width, or over Share of it. A figure never breaks over two pages.
+type Figure struct {
+	Picture []byte // SVG, as package pen writes it
+	Caption string
+	Share   float64 // 0: all of the width
+}
+
+// Percent is the figure's share of the width.
+func (f Figure) Percent() float64 { return f.Share * 100 }
+
+// Signature is lines to sign on, each with what stands under it.
+type Signature struct{ Under []string }
+
+// Break begins a new page.
+type Break struct{}
+
+func (Heading) block()   {}
+func (Text) block()      {}
+func (List) block()      {}
+func (Facts) block()     {}
+func (Table) block()     {}
+func (Figure) block()    {}
+func (Signature) block() {}
+func (Break) block()     {}

@@ -1,0 +1,359 @@
+package document
+
+import (
+	"bytes"
+	_ "embed" // the letters
+	"fmt"
+	"strings"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+)
+
+//go:embed letters/DejaVuSansCondensed.ttf
+var regular []byte
+
+//go:embed letters/DejaVuSansCondensed-Bold.ttf
+var bold []byte
+
+// The page and its letters, in millimetres and points.
+const (
+	margin     = 18.0
+	footMargin = 20.0
+	family     = "letters"
+	body       = 9.5
+	lineFactor = 0.3528 * 1.38 // millimetres of line per point of letter
+	between    = 2.6           // after a block
+)
+
+var sizes = map[Paper][2]float64{A4: {210, 297}, Letter: {215.9, 279.4}}
+
+// PDF renders the document. The same document gives the same bytes.
+func (d *Document) PDF() ([]byte, error) {
+	size, known := sizes[d.Paper]
+	if !known {
+		return nil, fmt.Errorf("paper %q: it is A4 or Letter", d.Paper)
+	}
+	p := &printer{pdf: fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}}), doc: d}
+	p.width, p.bottom = size[0]-2*margin, size[1]-footMargin
+	p.prepare()
+	p.pdf.AddPage()
+	p.letterhead()
+	for i, b := range d.Blocks {
+		p.block(b, i)
+	}
+	var out bytes.Buffer
+	if err := p.pdf.Output(&out); err != nil {
+		return nil, fmt.Errorf("print %s: %w", d.Title, err)
+	}
+	return out.Bytes(), nil
+}
+
+// printer is a PDF on its way.
+type printer struct {
+	pdf    *fpdf.Fpdf
+	doc    *Document
+	width  float64 // of the text
+	bottom float64 // where the foot begins
+}
+
+func (p *printer) prepare() {
+	f := p.pdf
+	created := time.Unix(0, 0).UTC()
+	if t, err := time.Parse(time.RFC3339, p.doc.Created); err == nil {
+		created = t
+	}
+	f.SetCreationDate(created)
+	f.SetModificationDate(created)
+	f.SetCatalogSort(true)
+	f.SetTitle(printable(p.doc.Title), true)
+	f.SetLang(p.doc.Language)
+	f.SetCreator("Seamwright", true)
+	f.SetProducer("Seamwright", true)
+	f.AddUTF8FontFromBytes(family, "", regular)
+	f.AddUTF8FontFromBytes(family, "B", bold)
+	f.SetMargins(margin, margin, margin)
+	f.SetAutoPageBreak(false, footMargin)
+	f.SetCellMargin(0)
+	f.AliasNbPages("{pages}")
+	f.SetFooterFunc(p.foot)
+}
+
+func (p *printer) foot() {
+	f := p.pdf
+	p.letters("", 7.5)
+	f.SetTextColor(grey, grey, grey)
+	f.SetDrawColor(rule, rule, rule)
+	f.SetLineWidth(0.2)
+	y := p.bottom + 5
+	f.Line(margin, y, margin+p.width, y)
+	number := fmt.Sprintf(p.doc.Page, f.PageNo(), "{pages}")
+	f.SetXY(margin, y+1.2)
+	f.CellFormat(p.width, 4, number, "", 0, "R", false, 0, "")
+	f.SetXY(margin, y+1.2)
+	for _, line := range p.split(p.doc.Foot, p.width-28) {
+		f.SetX(margin)
+		f.CellFormat(p.width-28, 3.4, line, "", 2, "L", false, 0, "")
+	}
+	p.ink()
+}
+
+// The greys of a page: ink for text, grey for what is second, rule for lines between.
+const (
+	grey = 95
+	rule = 170
+)
+
+func (p *printer) ink() {
+	p.pdf.SetTextColor(25, 30, 30)
+	p.pdf.SetDrawColor(25, 30, 30)
+}
+
+func (p *printer) letters(style string, size float64) { p.pdf.SetFont(family, style, size) }
+
+// room begins a new page unless there is that much left on this one.
+func (p *printer) room(height float64) {
+	if p.pdf.GetY()+height > p.bottom {
+		p.pdf.AddPage()
+		p.ink()
+	}
+}
+
+func (p *printer) letterhead() {
+	f, l := p.pdf, p.doc.Letter
+	p.ink()
+	if l.Name == "" && len(l.Lines) == 0 {
+		return
+	}
+	top, least := f.GetY(), 0.0
+	if logo := logoPNG(l.Logo); logo != nil {
+		options := fpdf.ImageOptions{ImageType: "PNG"}
+		info := f.RegisterImageOptionsReader("logo", options, bytes.NewReader(logo))
+		w, h := fit(info.Width(), info.Height(), 50, 20)
+		f.ImageOptions("logo", margin+p.width-w, top, w, h, false, options, 0, "")
+		least = 20
+	}
+	p.letters("B", 13)
+	p.lines(l.Name, p.width-55, 13, "L")
+	p.letters("", 8.5)
+	for _, line := range l.Lines {
+		p.lines(line, p.width-55, 8.5, "L")
+	}
+	y := max(f.GetY(), top+least) + 2
+	f.SetLineWidth(0.5)
+	f.Line(margin, y, margin+p.width, y)
+	f.SetXY(margin, y+5)
+}
+
+// fit is the largest size of the same shape within a box.
+func fit(w, h, most, high float64) (float64, float64) {
+	s := min(most/w, high/h)
+	return w * s, h * s
+}
+
+func (p *printer) block(b Block, index int) {
+	switch b := b.(type) {
+	case Heading:
+		p.heading(b, index)
+	case Text:
+		p.text(b)
+	case List:
+		p.list(b)
+	case Facts:
+		p.facts(b)
+	case Table:
+		p.table(b)
+	case Figure:
+		p.figure(b)
+	case Signature:
+		p.signature(b)
+	case Break:
+		p.pdf.AddPage()
+	}
+}
+
+var headingSizes = map[int]float64{1: 17, 2: 12.5, 3: 10.5}
+
+// heading keeps room for some lines of what it opens.
+func (p *printer) heading(h Heading, index int) {
+	size := headingSizes[h.Level]
+	if h.Level > 1 && index > 0 {
+		p.pdf.SetY(p.pdf.GetY() + 2.5)
+	}
+	p.room(size*lineFactor + 22)
+	if h.Level < 3 {
+		p.pdf.Bookmark(printable(h.Text), h.Level-1, -1)
+	}
+	p.letters("B", size)
+	p.lines(h.Text, p.width, size, "L")
+	p.pdf.SetY(p.pdf.GetY() + 1.2)
+}
+
+func (p *printer) text(t Text) {
+	size, style, indent := body, "", 0.0
+	switch t.Tone {
+	case Plain:
+	case Lead:
+		size = 11.5
+	case Fine:
+		size = 8
+		p.pdf.SetTextColor(grey, grey, grey)
+	case Caution:
+		indent = 4
+	}
+	p.letters(style, size)
+	if t.Tone != Caution {
+		p.lines(t.Text, p.width, size, "L")
+		p.ink()
+		p.after(between)
+		return
+	}
+	p.cautions([]string{t.Text}, indent, size)
+}
+
+// cautions are set off by a bar beside them, which reads in black and white as well.
+func (p *printer) cautions(texts []string, indent, size float64) {
+	for _, text := range texts {
+		lines := p.split(text, p.width-indent)
+		p.room(float64(len(lines)) * size * lineFactor)
+		top := p.pdf.GetY()
+		p.pdf.SetLineWidth(1.1)
+		for _, line := range lines {
+			p.pdf.SetX(margin + indent)
+			p.pdf.CellFormat(p.width-indent, size*lineFactor, line, "", 2, "L", false, 0, "")
+		}
+		p.pdf.Line(margin+0.6, top+0.4, margin+0.6, p.pdf.GetY()-0.4)
+		p.after(1.4)
+	}
+}
+
+func (p *printer) after(space float64) { p.pdf.SetXY(margin, p.pdf.GetY()+space) }
+
+// lines prints a text over as many lines and pages as it takes.
+func (p *printer) lines(text string, width, size float64, align string) {
+	for _, line := range p.split(text, width) {
+		p.room(size * lineFactor)
+		p.pdf.SetX(margin)
+		p.pdf.CellFormat(width, size*lineFactor, line, "", 2, align, false, 0, "")
+	}
+}
+
+func (p *printer) list(l List) {
+	const indent = 4.5
+	p.letters("", body)
+	for _, item := range l.Items {
+		for i, line := range p.split(item, p.width-indent) {
+			p.room(body * lineFactor)
+			if i == 0 {
+				p.pdf.SetX(margin + 1)
+				p.pdf.CellFormat(indent, body*lineFactor, "–", "", 0, "L", false, 0, "")
+			}
+			p.pdf.SetX(margin + indent)
+			p.pdf.CellFormat(p.width-indent, body*lineFactor, line, "", 2, "L", false, 0, "")
+		}
+		p.after(0.5)
+	}
+	p.after(between - 0.5)
+}
+
+func (p *printer) facts(f Facts) {
+	const name = 0.3
+	for _, row := range f.Rows {
+		p.letters("", body)
+		lines := p.split(row[1], p.width*(1-name))
+		p.letters("B", body)
+		names := p.split(row[0], p.width*name-3)
+		p.room(float64(max(len(lines), len(names))) * body * lineFactor)
+		top := p.pdf.GetY()
+		for _, line := range names {
+			p.pdf.SetX(margin)
+			p.pdf.CellFormat(p.width*name-3, body*lineFactor, line, "", 2, "L", false, 0, "")
+		}
+		end := p.pdf.GetY()
+		p.pdf.SetY(top)
+		p.letters("", body)
+		for _, line := range lines {
+			p.pdf.SetX(margin + p.width*name)
+			p.pdf.CellFormat(p.width*(1-name), body*lineFactor, line, "", 2, "L", false, 0, "")
+		}
+		p.pdf.SetXY(margin, max(end, p.pdf.GetY())+0.4)
+	}
+	p.after(between)
+}
+
+func (p *printer) signature(s Signature) {
+	p.room(26)
+	p.after(16)
+	f := p.pdf
+	y := f.GetY()
+	each := p.width / float64(len(s.Under))
+	f.SetLineWidth(0.3)
+	p.letters("", 8)
+	for i, under := range s.Under {
+		x := margin + float64(i)*each
+		f.Line(x, y, x+each-8, y)
+		f.SetXY(x, y+1)
+		f.CellFormat(each-8, 4, p.one(under, each-8), "", 0, "L", false, 0, "")
+	}
+	f.SetXY(margin, y+8)
+}
+
+// split breaks a text into lines of that width, in the letters that are set. Words longer than a line are broken.
+func (p *printer) split(text string, width float64) (lines []string) {
+	for part := range strings.SplitSeq(text, "\n") {
+		if part = printable(part); part == "" {
+			lines = append(lines, "")
+			continue
+		}
+		for _, line := range p.wrap(part, width) {
+			lines = append(lines, seen(line))
+		}
+	}
+	return lines
+}
+
+func (p *printer) wrap(text string, width float64) (lines []string) {
+	line := ""
+	for word := range strings.FieldsSeq(text) {
+		for {
+			joined := strings.TrimPrefix(line+" "+word, " ")
+			if p.pdf.GetStringWidth(joined) <= width {
+				line = joined
+				break
+			}
+			if line != "" {
+				lines, line = append(lines, line), ""
+				continue
+			}
+			head := p.head(word, width)
+			lines, word = append(lines, head), word[len(head):]
+		}
+	}
+	return append(lines, line)
+}
+
+// head is the longest beginning of a word that fits, at least one letter.
+func (p *printer) head(word string, width float64) string {
+	end := 0
+	for i, r := range word {
+		next := i + len(string(r))
+		if i > 0 && p.pdf.GetStringWidth(word[:next]) > width {
+			break
+		}
+		end = next
+	}
+	return word[:end]
+}
+
+// one is a text shortened to one line.
+func (p *printer) one(text string, width float64) string {
+	text = printable(strings.Join(strings.Fields(text), " "))
+	if p.pdf.GetStringWidth(text) <= width {
+		return seen(text)
+	}
+	runes := []rune(text)
+	for len(runes) > 0 && p.pdf.GetStringWidth(string(runes)+"…") > width {
+		runes = runes[:len(runes)-1]
+	}
+	return seen(string(runes)) + "…"
+}

@@ -1,0 +1,114 @@
+package document
+
+const (
+	tableBody = 8.5
+	cellSide  = 1.2 // room beside a cell's text
+	cellHigh  = 0.9 // room over and under it
+	tickBox   = 3.2
+)
+
+// table prints rows under titles, which are repeated on every page that the table goes on to. A row is never broken
+// unless it is longer than a page.
+func (p *printer) table(t Table) {
+	widths := p.widths(t.Columns)
+	p.letters("B", tableBody)
+	p.room(28)
+	p.titles(t, widths)
+	for i := range t.Rows {
+		p.row(t, &t.Rows[i], widths)
+	}
+	p.after(between)
+}
+
+func (p *printer) widths(columns []Column) []float64 {
+	total := 0.0
+	for _, c := range columns {
+		total += c.Weight
+	}
+	widths := make([]float64, len(columns))
+	for i, c := range columns {
+		widths[i] = p.width * c.Weight / total
+	}
+	return widths
+}
+
+func (p *printer) titles(t Table, widths []float64) {
+	p.letters("B", tableBody)
+	cells := make([][]string, len(t.Columns))
+	most := 1
+	for i, c := range t.Columns {
+		cells[i] = p.split(c.Title, widths[i]-2*cellSide)
+		most = max(most, len(cells[i]))
+	}
+	high := float64(most)*tableBody*lineFactor + 2*cellHigh
+	top := p.pdf.GetY()
+	p.pdf.SetFillColor(236, 236, 232)
+	p.pdf.Rect(margin, top, p.width, high, "F")
+	p.cells(t.Columns, cells, widths, top, 0)
+	p.pdf.SetLineWidth(0.4)
+	p.pdf.Line(margin, top+high, margin+p.width, top+high)
+	p.pdf.SetXY(margin, top+high)
+}
+
+func (p *printer) row(t Table, r *Row, widths []float64) {
+	style := ""
+	if r.Strong {
+		style = "B"
+	}
+	p.letters(style, tableBody)
+	indent := 0.0
+	if r.Tick {
+		indent = tickBox + 1.4
+	}
+	cells := make([][]string, len(t.Columns))
+	most := 1
+	for i := range t.Columns {
+		width := widths[i] - 2*cellSide
+		if i == 0 {
+			width -= indent
+		}
+		text := ""
+		if i < len(r.Cells) {
+			text = r.Cells[i]
+		}
+		cells[i] = p.split(text, width)
+		most = max(most, len(cells[i]))
+	}
+	line := tableBody * lineFactor
+	high := float64(most)*line + 2*cellHigh
+	if p.pdf.GetY()+high > p.bottom {
+		p.pdf.AddPage()
+		p.ink()
+		p.titles(t, widths)
+		p.letters(style, tableBody)
+	}
+	top := p.pdf.GetY()
+	if r.Tick {
+		p.pdf.SetLineWidth(0.3)
+		p.pdf.Rect(margin+cellSide, top+cellHigh+(line-tickBox)/2, tickBox, tickBox, "D")
+	}
+	p.cells(t.Columns, cells, widths, top, indent)
+	p.pdf.SetDrawColor(rule, rule, rule)
+	p.pdf.SetLineWidth(0.15)
+	p.pdf.Line(margin, top+high, margin+p.width, top+high)
+	p.ink()
+	p.pdf.SetXY(margin, top+high)
+}
+
+func (p *printer) cells(columns []Column, cells [][]string, widths []float64, top, indent float64) {
+	x := margin
+	for i := range columns {
+		align, shift := "L", 0.0
+		if columns[i].Right {
+			align = "R"
+		}
+		if i == 0 {
+			shift = indent
+		}
+		for k, line := range cells[i] {
+			p.pdf.SetXY(x+cellSide+shift, top+cellHigh+float64(k)*tableBody*lineFactor)
+			p.pdf.CellFormat(widths[i]-2*cellSide-shift, tableBody*lineFactor, line, "", 0, align, false, 0, "")
+		}
+		x += widths[i]
+	}
+}

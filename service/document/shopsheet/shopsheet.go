@@ -1,0 +1,259 @@
+// Package shopsheet says what stands on the sheet for the workbench: pieces and blanks, the cutting plan, what to get, the
+// seams, the fixings, the work with its waits, and what to take care of.
+package shopsheet
+
+import (
+	"fmt"
+	"strings"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/document"
+	"seamwright/service/drawing/boards"
+	"seamwright/service/drawing/days"
+	"seamwright/service/drawing/seam"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+)
+
+// Input is what a shop sheet is made of.
+type Input struct {
+	Estimate *estimate.Estimate
+	Shop     document.Letterhead
+	Number   string // of the quote; empty: an estimate that was not stored
+	Revision int
+	Date     catalogue.Date
+	Paper    document.Paper
+	Plan     []byte // picture; nil: none
+}
+
+// New makes the sheet.
+func New(in *Input) (*document.Document, error) {
+	m := &maker{Input: in, e: in.Estimate}
+	name := m.e.Reference
+	if name == "" {
+		name = "Shop sheet"
+	}
+	d := &document.Document{Title: name, Language: "en", Paper: in.Paper, Letter: document.Letterhead{Name: in.Shop.Name}, Page: "Page %d of %s",
+		Foot: m.foot(), Created: string(in.Date) + "T00:00:00Z"}
+	m.head(name)
+	m.pieces()
+	m.wood()
+	m.toGet()
+	if err := m.seams(); err != nil {
+		return nil, err
+	}
+	m.fixing()
+	m.work()
+	m.notes()
+	d.Blocks = m.blocks
+	return d, nil
+}
+
+type maker struct {
+	*Input
+	e      *estimate.Estimate
+	blocks []document.Block
+}
+
+func (m *maker) add(blocks ...document.Block) { m.blocks = append(m.blocks, blocks...) }
+
+func (m *maker) chapter(text string) { m.add(document.Heading{Level: 2, Text: text}) }
+
+func (m *maker) text(l measure.Length) string { return l.Text(m.e.Units) }
+
+func (m *maker) foot() string {
+	foot := fmt.Sprintf("Shop sheet · %s · catalogue revision %d, prices of %s", m.Date, m.e.Revision, m.e.PricedAsOf)
+	if m.Number != "" {
+		foot = fmt.Sprintf("Shop sheet · quote %s, revision %d · %s", m.Number, m.Revision, m.Date)
+	}
+	return foot
+}
+
+func (m *maker) mass(mass measure.Mass) string {
+	if m.e.Units == measure.Millimetres {
+		return fmt.Sprintf("%.0f kg", mass.Kilograms())
+	}
+	return fmt.Sprintf("%.0f lb", mass.Pounds())
+}
+
+func unitName(units measure.System) string {
+	if units == measure.Millimetres {
+		return "millimetres"
+	}
+	return "inches"
+}
+
+// named is what the bill calls a material; its code when the bill has none.
+func (m *maker) named(code string) string {
+	for i := range m.e.Bill {
+		if m.e.Bill[i].Item == code {
+			return m.e.Bill[i].Description
+		}
+	}
+	return code
+}
+
+func (m *maker) head(name string) {
+	made := &m.e.Made
+	m.add(document.Heading{Level: 1, Text: name})
+	edge := string(made.Profile)
+	if made.ProfileSize > 0 {
+		edge += " " + m.text(made.ProfileSize)
+	}
+	finish := "none"
+	if made.FinishName != "" {
+		finish = fmt.Sprintf("%s, %d coats, %s", made.FinishName, made.Coats, map[estimate.Faces]string{estimate.BothFaces: "both faces", estimate.TopFace: "upper face only"}[made.Faces])
+	}
+	facts := [][2]string{
+		{"Lengths", "in " + unitName(m.e.Units)},
+		{"Thickness", m.text(made.Thickness)},
+		{"Made of", strings.ReplaceAll(string(made.Construction), "_", "-")},
+		{"Edge", strings.ReplaceAll(edge, "_", " ")},
+		{"Finish", finish},
+		{"Whole top", m.mass(m.e.Mass)},
+		{"Work", fmt.Sprintf("%.1f hours, %d working days", m.e.Labour.Hours, m.e.Labour.WorkingDays)},
+	}
+	m.add(document.Facts{Rows: facts})
+	if m.Plan != nil {
+		m.add(document.Figure{Picture: m.Plan})
+	}
+	for i := range m.e.Warnings {
+		if w := &m.e.Warnings[i]; w.Severity != estimate.Info {
+			m.add(document.Text{Tone: document.Caution, Text: w.Text})
+		}
+	}
+}
+
+func (m *maker) pieces() {
+	m.chapter("Pieces")
+	t := document.Table{Caption: "Pieces", Columns: []document.Column{{Title: "Piece", Weight: 2.2}, {Title: "Wall edge", Weight: 1.2, Right: true}, {Title: "Front edge", Weight: 1.2, Right: true},
+		{Title: "Depth", Weight: 1.1, Right: true}, {Title: "Ends", Weight: 1.5, Right: true}, {Title: "Moisture made · dry · humid", Weight: 2, Right: true}, {Title: "Gap at wall", Weight: 1.2, Right: true}, {Title: "Weight", Weight: 1, Right: true}}}
+	for i := range m.e.Runs {
+		r := &m.e.Runs[i]
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name + ", " + r.Wood + ", " + string(r.Sawn), m.text(r.Piece.WallEdge), m.text(r.Piece.FrontEdge), m.text(r.Depth),
+			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),
+			fmt.Sprintf("%.1f · %.1f · %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
+			r.Movement.WallGap.TextUp(m.e.Units), m.mass(r.Piece.Mass)}})
+	}
+	m.add(t)
+	m.chapter("Blanks")
+	t = document.Table{Caption: "Blanks", Columns: []document.Column{{Title: "For", Weight: 1.5}, {Title: "Length", Weight: 1.2, Right: true}, {Title: "Width", Weight: 1.2, Right: true}, {Title: "Rough", Weight: 1, Right: true}, {Title: "Staves", Weight: 2.4, Right: true}}}
+	for i := range m.e.Runs {
+		r := &m.e.Runs[i]
+		rough, staves := "–", "ready-made panel"
+		if r.Blank.Staves > 0 {
+			rough, staves = m.text(r.Blank.Rough), fmt.Sprintf("%d of %s × %s", r.Blank.Staves, m.text(r.Blank.StaveWidth), m.text(r.Blank.StaveLength))
+		}
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name, m.text(r.Blank.Length), m.text(r.Blank.Width), rough, staves}})
+	}
+	m.add(t)
+}
+
+func (m *maker) wood() {
+	if len(m.e.Lumber) == 0 {
+		return
+	}
+	m.chapter("Cutting plan")
+	for i := range m.e.Lumber {
+		p := &m.e.Lumber[i]
+		var list []string
+		for _, b := range p.Boards {
+			if b.Buy > 0 {
+				list = append(list, fmt.Sprintf("%d × %s", b.Buy, m.text(b.Length)))
+			}
+		}
+		proved := "the cheapest plan"
+		if !p.Optimal {
+			proved = fmt.Sprintf("not proved the cheapest; none can cost less than %s", p.LowerBound)
+		}
+		m.add(document.Text{Text: fmt.Sprintf("%s: get %s; each board gives %d strips (%s). The plan takes the boards for clear ones.", m.named(p.Material), strings.Join(list, ", "), p.StripsPerBoard, proved)},
+			document.Figure{Picture: boards.Draw(p, m.named(p.Material), m.e.Units, fmt.Sprintf("boards-%d", i+1))})
+		if len(p.Offcuts) > 0 {
+			var kept []string
+			for _, l := range p.Offcuts {
+				kept = append(kept, m.text(l))
+			}
+			m.add(document.Text{Tone: document.Fine, Text: "Offcuts to keep: " + strings.Join(kept, ", ")})
+		}
+	}
+}
+
+func (m *maker) toGet() {
+	m.chapter("To get")
+	t := document.Table{Caption: "To get", Columns: []document.Column{{Title: "What", Weight: 4}, {Title: "Need", Weight: 1.4, Right: true}, {Title: "Buy", Weight: 1.4, Right: true}, {Title: "Unit", Weight: 1.3}, {Title: "From", Weight: 1.2}}}
+	for i := range m.e.Bill {
+		l := &m.e.Bill[i]
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{l.Description, l.Need.String(), l.Buy.String(), strings.ReplaceAll(string(l.Unit), "_", " "), l.Supplier}})
+	}
+	m.add(t)
+}
+
+func (m *maker) seams() error {
+	for i := range m.e.Corners {
+		picture, err := seam.Draw(m.e, i, seam.Options{})
+		if err != nil {
+			return fmt.Errorf("seam %d: %w", i+1, err)
+		}
+		m.add(document.Break{}, document.Figure{Picture: picture})
+	}
+	if len(m.e.Corners) > 0 {
+		m.add(document.Break{})
+	}
+	return nil
+}
+
+func (m *maker) fixing() {
+	f := &m.e.Fixing
+	if f.Count == 0 {
+		return
+	}
+	m.chapter("Fixing to the base")
+	m.add(document.Text{Text: f.Note})
+	t := document.Table{Caption: "Fixing to the base", Columns: []document.Column{{Title: "Piece", Weight: 1}, {Title: "From the front edge", Weight: 1.4, Right: true}, {Title: "Fixings in the row", Weight: 1.4, Right: true}, {Title: "Slot", Weight: 1.4, Right: true}}}
+	for i := range f.Runs {
+		r := &f.Runs[i]
+		for _, row := range r.Rows {
+			slot := "fixed"
+			if row.SlotLength > 0 {
+				slot = row.SlotLength.TextUp(m.e.Units) + " long"
+			}
+			t.Rows = append(t.Rows, document.Row{Cells: []string{r.Run, m.text(row.FromFront), fmt.Sprint(r.Along), slot}})
+		}
+	}
+	m.add(t)
+}
+
+func (m *maker) work() {
+	m.chapter("Work")
+	t := document.Table{Caption: "Work", Columns: []document.Column{{Title: "Step", Weight: 4.6}, {Title: "Who", Weight: 1.2}, {Title: "Minutes", Weight: 1, Right: true}, {Title: "Wait", Weight: 0.9, Right: true}, {Title: "Day", Weight: 0.6, Right: true}, {Title: "After", Weight: 1, Right: true}}}
+	for i := range m.e.Labour.Steps {
+		s := &m.e.Labour.Steps[i]
+		name := fmt.Sprintf("%d  %s", s.Number, s.Name)
+		if s.Note != "" {
+			name += "\n" + s.Note
+		}
+		who := strings.ReplaceAll(s.Role, "_", " ")
+		if s.Crew > 1 {
+			who = fmt.Sprintf("%d × %s", s.Crew, who)
+		}
+		wait := ""
+		if s.WaitHours > 0 {
+			wait = fmt.Sprintf("%.4g h", s.WaitHours)
+		}
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{name, who, fmt.Sprintf("%.0f", s.Minutes.Expected), wait, fmt.Sprint(s.Day), strings.Trim(strings.ReplaceAll(fmt.Sprint(s.After), " ", ", "), "[]")}})
+	}
+	m.add(t, document.Figure{Picture: days.Draw(&m.e.Labour, "days")})
+}
+
+func (m *maker) notes() {
+	m.chapter("Take care")
+	for _, c := range m.e.Cautions {
+		m.add(document.Text{Tone: document.Caution, Text: c})
+	}
+	m.chapter("What the numbers rest on")
+	var items []string
+	for i := range m.e.Sources {
+		items = append(items, m.e.Sources[i].Title)
+	}
+	m.add(document.List{Items: items})
+}

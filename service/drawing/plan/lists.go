@@ -1,0 +1,196 @@
+package plan
+
+import (
+	"strconv"
+	"strings"
+
+	"seamwright/service/drawing/pen"
+	"seamwright/service/measure"
+	layout "seamwright/service/plan"
+)
+
+// key explains the lines and gives the scale.
+func (s *sheet) key(x, y, w float64) float64 {
+	small := pen.Letters{Size: pen.Small}
+	items := []struct {
+		word string
+		draw func(x, y float64)
+	}{
+		{"wall", func(x, y float64) { s.hatchedWall(&s.Pen, pen.At(x, y), pen.At(x+9, y), pen.At(0, -1)) }},
+		{"front edge", func(x, y float64) { s.Line(x, y, x+9, y, pen.Stroke{Ink: pen.Ink, Width: 0.7}) }},
+		{"seam", func(x, y float64) { s.Line(x, y, x+9, y, pen.Stroke{Ink: pen.Ink, Width: 0.4}) }},
+		{"grain", func(x, y float64) {
+			s.Rect(x, y-1.6, 9, 2.8, 0, pen.Stroke{Fill: pen.Wood})
+			s.Line(x, y-0.9, x+9, y-0.9, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
+			s.Line(x, y+0.5, x+9, y+0.5, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
+		}},
+	}
+	at, line := x, y+3
+	for _, i := range items {
+		step := 10.5 + pen.Width(i.word, small) + 4
+		if at+step > x+w {
+			at, line = x, line+4.5
+		}
+		i.draw(at, line-0.8)
+		s.Text(at+10.5, line, i.word, small)
+		at += step
+	}
+	return s.scaleBar(x, line+3, w) + 3
+}
+
+// scaleBar draws whole feet or parts of a metre, at most 60 mm long.
+func (s *sheet) scaleBar(x, y, w float64) float64 {
+	steps, word := []float64{12, 24, 48, 96, 192, 384, 6, 3, 1.5, 1}, " ft"
+	one, per := measure.Inch, 12.0
+	if s.est.Units == measure.Millimetres {
+		steps, word, one, per = []float64{1000, 500, 200, 250, 100, 50, 25, 12.5, 10, 2000, 4000, 8000}, " m", measure.Millimetre, 1000
+	}
+	step := steps[len(steps)-1]
+	for _, c := range steps {
+		if l := c * float64(one) / float64(s.ratio); l >= 8 && l <= 18 {
+			step = c
+			break
+		}
+	}
+	l := step * float64(one) / float64(s.ratio)
+	for i := range 3 {
+		fill := pen.White
+		if i%2 == 0 {
+			fill = pen.Ink
+		}
+		s.Rect(x+float64(i)*l, y, l, 1.4, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: fill})
+	}
+	small := pen.Letters{Size: pen.Small}
+	s.Text(x, y+4.2, "0", small)
+	s.Text(x+3*l, y+4.2, strconv.FormatFloat(3*step/per, 'f', -1, 64)+word, pen.Letters{Size: pen.Small, At: pen.Middle})
+	if !s.o.Narrow {
+		s.Text(x+w, y+1.8, "Scale 1 : "+strconv.Itoa(s.ratio)+" when printed at 100 %", pen.Letters{Size: pen.Small, At: pen.Right})
+	}
+	return y + 5
+}
+
+// lists are the marks' meanings and what the drawing shows, in rows.
+func (s *sheet) lists(x, y, w float64) float64 {
+	if len(s.legend) > 0 {
+		y = s.Headline(x, y, w, "Marks")
+		for _, line := range s.legend {
+			y = s.Paragraph(x, y, w, line, pen.Letters{Size: pen.Body})
+		}
+		y += 3
+	}
+	rows := [][]string{{"run", "wood", "along wall × depth"}}
+	shares := []float64{0.3, 0.35, 0.35}
+	if s.o.Audience == Shop {
+		rows = [][]string{{"run", "wood", "piece, tip to tip × depth", "weight"}}
+		shares = []float64{0.24, 0.32, 0.28, 0.16}
+	}
+	for i := range s.runs {
+		r := &s.est.Runs[i]
+		row := []string{r.Name, pen.Isolate(r.Wood), s.text(s.runs[i].length) + " × " + s.text(r.Depth)}
+		if s.o.Audience == Shop {
+			row = []string{r.Name, pen.Isolate(r.Wood) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.mass(r.Piece.Mass)}
+		}
+		rows = append(rows, row)
+	}
+	y = s.table(x, y, w, "Pieces", shares, rows)
+	rows = [][]string{{"corner", "angle", "joint"}}
+	for k := range s.est.Corners {
+		row := []string{strconv.Itoa(k + 1), degrees(s.est.Corners[k].Angle), s.jointText(k)}
+		if c := s.chosen(k); c != nil && s.o.Audience == Shop {
+			row[2] += ", seam " + s.text(c.Geometry.SeamLength) + " long"
+		}
+		rows = append(rows, row)
+	}
+	y = s.table(x, y, w, "Corners", []float64{0.12, 0.16, 0.72}, rows)
+	rows = [][]string{{"cut-out", "run", "size", "place"}}
+	for i := range s.est.Cutouts {
+		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
+			rows = append(rows, []string{s.holeName(i), s.est.Cutouts[i].Run, s.text(h.length) + " × " + s.text(h.depth), s.holePlace(&h)})
+		}
+	}
+	return s.table(x, y, w, "Cut-outs", []float64{0.19, 0.13, 0.26, 0.42}, rows)
+}
+
+func (s *sheet) holePlace(h *hole) string {
+	end, from := "start", h.fromStart
+	k := h.run - 1
+	if h.fromEnd < h.fromStart {
+		end, from, k = "end", h.fromEnd, h.run
+	}
+	switch {
+	case k >= 0 && k < len(s.est.Corners):
+		end = "corner " + strconv.Itoa(k+1)
+	default:
+		end = "free " + end
+	}
+	return s.text(from) + " from " + end + ", " + s.text(h.fromFront) + " from front"
+}
+
+func (s *sheet) jointText(k int) string {
+	j := s.est.Corners[k].Chosen
+	switch j.Through {
+	case layout.First:
+		return jointWord(j) + ", " + s.name(k) + " goes through"
+	case layout.Second:
+		return jointWord(j) + ", " + s.name(k+1) + " goes through"
+	default:
+		return jointWord(j)
+	}
+}
+
+// table writes rows under a headline, the first row naming the columns; with no other rows it writes nothing. Cells are
+// shortened to their columns, except the last one's, which wrap.
+func (s *sheet) table(x, y, w float64, head string, shares []float64, rows [][]string) float64 {
+	if len(rows) < 2 {
+		return y
+	}
+	y = s.Headline(x, y, w, head)
+	for n, row := range rows {
+		l := pen.Letters{Size: pen.Body}
+		if n == 0 {
+			l = pen.Letters{Size: pen.Small, Ink: pen.Faint}
+		}
+		at, next := x, y+4
+		for i, cell := range row {
+			room := w*shares[i] - 1.5
+			if n > 0 && i == 0 {
+				l.Bold = true
+				s.Text(at, y+3.2, fitted(cell, room, l), l)
+				l.Bold = false
+			} else {
+				lines := pen.Wrap(pen.Short(cell, 120), room, l)
+				for k, line := range lines {
+					s.Text(at, y+3.2+float64(k)*3.4, line, l)
+				}
+				next = max(next, y+4+3.4*float64(len(lines)-1))
+			}
+			at += w * shares[i]
+		}
+		y = next
+		s.Line(x, y, x+w, y, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
+	}
+	return y + 3
+}
+
+// description tells the drawing in words, names in full.
+func (s *sheet) description() string {
+	var b strings.Builder
+	b.WriteString("Seen from above. ")
+	for i := range s.runs {
+		r := &s.est.Runs[i]
+		b.WriteString("Run " + pen.Isolate(r.Name) + " of " + r.Wood + ": " + s.text(s.runs[i].length) + " along the wall, " + s.text(r.Depth) + " deep, front edge " + s.text(s.runs[i].frontLength))
+		if s.o.Audience == Shop {
+			b.WriteString(", " + s.mass(r.Piece.Mass))
+		}
+		b.WriteString(". ")
+		if i < len(s.est.Corners) {
+			b.WriteString("Corner " + strconv.Itoa(i+1) + ": " + degrees(s.est.Corners[i].Angle) + ", " + jointWord(s.est.Corners[i].Chosen) + ". ")
+		}
+	}
+	for i := range s.est.Cutouts {
+		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
+			b.WriteString("Cut-out " + pen.Isolate(s.est.Cutouts[i].Kind) + " in run " + pen.Isolate(s.est.Cutouts[i].Run) + ": " + s.text(h.length) + " × " + s.text(h.depth) + ", " + s.holePlace(&h) + ". ")
+		}
+	}
+	return b.String() + "Lengths in " + s.est.Units.String() + "."
+}

@@ -1,0 +1,393 @@
+package plan
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"seamwright/service/drawing/pen"
+	layout "seamwright/service/plan"
+)
+
+// wallBand is how far the hatching of a wall reaches, in millimetres of paper.
+const wallBand = 1.7
+
+// picture draws the top: what is fixed is put on the ground first, then each label looks for its place, the main sizes
+// before the lesser ones, and the grain is drawn round them.
+func (s *sheet) picture(x, y, w float64) float64 {
+	y = s.setUp(x, y, w)
+	var holes []hole
+	for i := range s.est.Cutouts {
+		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
+			holes = append(holes, h)
+		}
+	}
+	s.fixed(holes)
+	s.wallSizes()
+	s.names(holes)
+	s.angles()
+	s.depths()
+	s.frontSizes()
+	s.holeSizes(holes)
+	s.seamNotes()
+	s.wood(holes)
+	return y
+}
+
+// fixed puts the lines of the top on the ground.
+func (s *sheet) fixed(holes []hole) {
+	for i := range s.runs {
+		r := &s.runs[i]
+		for k, p := range r.outline {
+			s.ground.line(p, r.outline[(k+1)%len(r.outline)])
+		}
+		s.ground.line(r.front[0], r.front[1])
+		s.ground.line(move(r.wall[0], r.room, -wallBand), move(r.wall[1], r.room, -wallBand))
+	}
+	for _, h := range holes {
+		for k, p := range h.corners {
+			s.ground.line(p, h.corners[(k+1)%len(h.corners)])
+		}
+	}
+}
+
+func (s *sheet) wallSizes() {
+	for i := range s.runs {
+		r := &s.runs[i]
+		out := pen.At(-r.room.X, -r.room.Y)
+		if !s.dimension(r.wall[0], r.wall[1], out, s.text(r.length), []float64{5, 9, 13, 7, 11}) {
+			s.mark(middle(r.wall[0], r.wall[1]), "Wall length of run "+s.name(i)+": "+s.text(r.length))
+		}
+	}
+}
+
+// frontSizes stand in the wood beside an inner corner, where the room side is both runs', and otherwise in the room.
+func (s *sheet) frontSizes() {
+	for i := range s.runs {
+		r := &s.runs[i]
+		offsets := []float64{5, 9, 13, -4, -8}
+		for _, k := range []int{i - 1, i} {
+			if k >= 0 && k < len(s.est.Corners) && s.est.Corners[k].Angle.Degrees() < 180 {
+				offsets = []float64{-4, -6, -8, 5, 9, 13}
+			}
+		}
+		for k := range offsets {
+			if -offsets[k] > s.depth(i)-2 {
+				offsets[k] = 4
+			}
+		}
+		if !s.dimension(r.front[0], r.front[1], r.room, s.text(r.frontLength), offsets) {
+			s.mark(middle(r.front[0], r.front[1]), "Front edge of run "+s.name(i)+": "+s.text(r.frontLength))
+		}
+	}
+}
+
+func (s *sheet) depths() {
+	for i := range s.runs {
+		r := &s.runs[i]
+		figure := s.text(s.est.Runs[i].Depth)
+		done := false
+		if i == 0 {
+			done = s.dimension(r.front[0], r.wall[0], pen.At(-r.along.X, -r.along.Y), figure, []float64{5, 8, 11})
+		}
+		if !done && i == len(s.runs)-1 {
+			done = s.dimension(r.front[1], r.wall[1], r.along, figure, []float64{5, 8, 11})
+		}
+		l, depth := distance(r.wall[0], r.wall[1]), s.depth(i)
+		for _, share := range []float64{0.25, 0.75, 0.15, 0.85, 0.35, 0.65, 0.45, 0.55} {
+			top := move(r.wall[0], r.along, l*share)
+			if !done && inside(r.outline, move(top, r.room, depth/2)) {
+				done = s.dimension(move(top, r.room, depth), top, r.along, figure, []float64{0})
+			}
+		}
+		if !done {
+			s.mark(s.heart(i), "Depth of run "+s.name(i)+": "+figure)
+		}
+	}
+}
+
+// heart is a place in a piece's wood.
+func (s *sheet) heart(i int) pen.Point {
+	for _, p := range s.spots(i) {
+		return p
+	}
+	r := &s.runs[i]
+	return middle(r.outline[0], r.outline[len(r.outline)/2])
+}
+
+// spots are places in a piece, the middle first.
+func (s *sheet) spots(i int) []pen.Point {
+	r := &s.runs[i]
+	base, depth := r.wall[0], s.depth(i)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range r.outline {
+		t := (p.X-base.X)*r.along.X + (p.Y-base.Y)*r.along.Y
+		lo, hi = math.Min(lo, t), math.Max(hi, t)
+	}
+	var out []pen.Point
+	for _, across := range []float64{0.5, 0.4, 0.62, 0.3, 0.72, 0.2, 0.82} {
+		for _, along := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9} {
+			p := move(move(base, r.along, lo+(hi-lo)*along), r.room, depth*across)
+			if inside(r.outline, p) {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+const nameLength = 24
+
+// name of a run as labels and lists carry it.
+func (s *sheet) name(i int) string { return pen.Short(s.est.Runs[i].Name, nameLength) }
+
+// fitted is a name that is at most so wide.
+func fitted(name string, most float64, l pen.Letters) string {
+	for n := nameLength; n > 1; n-- {
+		if short := pen.Short(name, n); pen.Width(short, l) <= most {
+			return short
+		}
+	}
+	return ""
+}
+
+// names writes each piece's name and what it is in its wood.
+func (s *sheet) names(holes []hole) {
+	most := 46.0
+	if s.o.Narrow {
+		most = 27
+	}
+	bold := pen.Letters{Size: pen.Head, Bold: true}
+	for i := range s.runs {
+		r := &s.est.Runs[i]
+		name := fitted(r.Name, most, bold)
+		blocks := [][]string{{name}}
+		if s.o.Audience == Shop {
+			blocks = [][]string{{name, s.mass(r.Piece.Mass)}, {name}}
+		}
+		clear := func(b box) bool {
+			c := pen.At((b.x0+b.x1)/2, (b.y0+b.y1)/2)
+			for _, h := range holes {
+				if inside(h.corners, c) {
+					return false
+				}
+			}
+			return inside(s.runs[i].outline, c)
+		}
+		spots, done := s.spots(i), false
+		for _, lines := range blocks {
+			done = done || s.tryAt(spots, lines, bold, clear)
+		}
+		if !done && !s.leader(s.heart(i), []string{fitted(r.Name, 20, bold)}, bold, 30) {
+			s.mark(s.heart(i), "Run "+s.name(i))
+		}
+	}
+}
+
+// angles are written in the room, at the front corner, beside an arc from front edge to front edge.
+func (s *sheet) angles() {
+	bold := pen.Letters{Size: pen.Body, Bold: true}
+	for k := range s.est.Corners {
+		a, b := &s.runs[k], &s.runs[k+1]
+		theta := float64(s.est.Corners[k].Angle)
+		u := pen.At(-a.along.X, -a.along.Y)
+		at := a.front[1]
+		sign := 1.0
+		if u.X*a.room.Y-u.Y*a.room.X < 0 {
+			sign = -1
+		}
+		ray := func(share float64) pen.Point {
+			t := sign * theta * share
+			return pen.At(u.X*math.Cos(t)-u.Y*math.Sin(t), u.X*math.Sin(t)+u.Y*math.Cos(t))
+		}
+		r := math.Min(4, 0.8*math.Min(distance(a.front[0], a.front[1]), distance(b.front[0], b.front[1])))
+		var arc []pen.Point
+		for i := range 13 {
+			arc = append(arc, move(at, ray(float64(i)/12), r))
+			if i > 0 {
+				s.ground.line(arc[i-1], arc[i])
+			}
+		}
+		s.notes.Poly(arc, true, pen.Stroke{Ink: pen.Faint, Width: pen.Medium})
+		text := degrees(s.est.Corners[k].Angle)
+		if len(s.est.Corners) > 1 {
+			text = "corner " + strconv.Itoa(k+1) + ": " + text
+		}
+		done := false
+		for _, label := range []string{text, degrees(s.est.Corners[k].Angle)} {
+			w, h := size([]string{label}, bold)
+			var places []pen.Point
+			for _, more := range []float64{0.6, 2, 4, 7} {
+				for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
+					d := ray(share)
+					places = append(places, move(at, d, r+more+math.Abs(d.X)*w/2+math.Abs(d.Y)*h/2))
+				}
+			}
+			done = done || s.tryAt(places, []string{label}, bold, nil)
+		}
+		if !done {
+			s.mark(at, "Corner "+strconv.Itoa(k+1)+": "+degrees(s.est.Corners[k].Angle))
+		}
+	}
+}
+
+func (s *sheet) holeName(i int) string {
+	return pen.Short(strings.ReplaceAll(s.est.Cutouts[i].Kind, "_", " "), nameLength)
+}
+
+// holeSizes writes each cut-out's name and size in it, and its distances from the front edge and the nearer end.
+func (s *sheet) holeSizes(holes []hole) {
+	plain := pen.Letters{Size: pen.Body}
+	for i := range holes {
+		h := &holes[i]
+		name, sizes := s.holeName(i), s.text(h.length)+" × "+s.text(h.depth)
+		c := middle(h.corners[0], h.corners[2])
+		if !s.tryAt([]pen.Point{c}, []string{name, sizes}, plain, nil) && !s.tryAt([]pen.Point{c}, []string{sizes}, plain, nil) &&
+			!s.leader(c, []string{name, sizes}, plain, 30) {
+			s.mark(c, "Cut-out "+name+": "+sizes)
+		}
+		r := &s.runs[h.run]
+		back, l := pen.At(-r.room.X, -r.room.Y), distance(h.corners[0], h.corners[1])
+		for _, share := range []float64{0.5, 0.3, 0.7, 0.1, 0.9} {
+			p := move(h.corners[0], r.along, l*share)
+			if s.dimension(p, move(p, r.room, float64(h.fromFront)/float64(s.ratio)), r.along, s.text(h.fromFront), []float64{0}) {
+				break
+			}
+		}
+		from, to, figure := r.wall[0], h.corners[0], h.fromStart
+		if h.fromEnd < h.fromStart {
+			from, to, figure = r.wall[1], h.corners[1], h.fromEnd
+		}
+		t := (from.X-to.X)*r.along.X + (from.Y-to.Y)*r.along.Y
+		for _, share := range []float64{0.5, 0.3, 0.7, 0.9, 0.1} {
+			p := move(to, back, distance(h.corners[1], h.corners[2])*share)
+			if s.dimension(p, move(p, r.along, t), back, s.text(figure), []float64{0}) {
+				break
+			}
+		}
+	}
+}
+
+// seamNotes names the joint beside each seam, where there is room; the list of corners names it anyway.
+func (s *sheet) seamNotes() {
+	for k := range s.est.Corners {
+		c := s.chosen(k)
+		if c == nil || len(c.Geometry.SeamPath) < 2 {
+			continue
+		}
+		path := c.Geometry.SeamPath
+		a, b := s.place(path[len(path)-2]), s.place(path[len(path)-1])
+		d := unit(a, b)
+		n := pen.At(-d.Y, d.X)
+		l := pen.Letters{Size: pen.Small}
+		w, h := size([]string{jointWord(c.Joint)}, l)
+		var places []pen.Point
+		for _, share := range []float64{0.5, 0.65, 0.35, 0.8} {
+			at := move(a, d, distance(a, b)*share)
+			for _, side := range []float64{1, -1} {
+				places = append(places, move(at, n, side*(math.Abs(n.X)*w/2+math.Abs(n.Y)*h/2+0.8)))
+			}
+		}
+		s.tryAt(places, []string{jointWord(c.Joint)}, l, nil)
+	}
+}
+
+func jointWord(j layout.Joint) string {
+	return strings.ReplaceAll(string(j.Kind), "masons_miter", "mason's miter")
+}
+
+// wood draws the pieces, their grain round the labels, the walls, the front edges, the seams and the cut-outs.
+func (s *sheet) wood(holes []hole) {
+	for i := range s.runs {
+		s.Poly(s.runs[i].outline, false, pen.Stroke{Fill: pen.Wood})
+		s.grain(i)
+	}
+	for _, h := range holes {
+		s.Poly(h.corners, false, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	}
+	for i := range s.runs {
+		s.Poly(s.runs[i].outline, false, pen.Stroke{Ink: pen.Ink, Width: 0.25})
+	}
+	for i := range s.runs {
+		s.edges(i)
+	}
+	for k := range s.est.Corners {
+		if c := s.chosen(k); c != nil {
+			var path []pen.Point
+			for _, p := range c.Geometry.SeamPath {
+				path = append(path, s.place(p))
+			}
+			s.Poly(path, true, pen.Stroke{Ink: pen.Ink, Width: 0.4})
+		}
+	}
+}
+
+// edges draws a run's wall, hatched away from the room, and its front edge.
+func (s *sheet) edges(i int) {
+	r := &s.runs[i]
+	s.hatchedWall(&s.Pen, r.wall[0], r.wall[1], pen.At(-r.room.X, -r.room.Y))
+	s.Line(r.front[0].X, r.front[0].Y, r.front[1].X, r.front[1].Y, pen.Stroke{Ink: pen.Ink, Width: 0.7})
+}
+
+func (s *sheet) hatchedWall(p *pen.Pen, a, b, out pen.Point) {
+	p.Line(a.X, a.Y, b.X, b.Y, pen.Stroke{Ink: pen.Ink, Width: pen.Medium})
+	d, l := unit(a, b), distance(a, b)
+	for t := 0.6; t+1 < l; t += 1.6 {
+		from := move(a, d, t)
+		to := move(move(from, d, 1), out, 1.3)
+		p.Line(from.X, from.Y, to.X, to.Y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+	}
+}
+
+// grain draws lines along a piece, with a gap round every label.
+func (s *sheet) grain(i int) {
+	r := &s.runs[i]
+	depth := s.depth(i)
+	step := math.Max(2.2, depth/14)
+	for across := step / 2; across < depth; across += step {
+		base := move(r.wall[0], r.room, across)
+		var cuts []float64
+		for k, p := range r.outline {
+			q := r.outline[(k+1)%len(r.outline)]
+			hp := (p.X-base.X)*r.room.X + (p.Y-base.Y)*r.room.Y
+			hq := (q.X-base.X)*r.room.X + (q.Y-base.Y)*r.room.Y
+			if (hp > 0) != (hq > 0) {
+				x := pen.At(p.X+(q.X-p.X)*hp/(hp-hq), p.Y+(q.Y-p.Y)*hp/(hp-hq))
+				cuts = append(cuts, (x.X-base.X)*r.along.X+(x.Y-base.Y)*r.along.Y)
+			}
+		}
+		slices.Sort(cuts)
+		for k := 0; k+1 < len(cuts); k += 2 {
+			s.grainLine(segment{move(base, r.along, cuts[k]+0.8), move(base, r.along, cuts[k+1]-0.8)})
+		}
+	}
+}
+
+func (s *sheet) grainLine(l segment) {
+	type gap struct{ from, to float64 }
+	var gaps []gap
+	for _, b := range s.ground.boxes {
+		if from, to, hit := clip(l, b.grow(0.5)); hit {
+			gaps = append(gaps, gap{from, to})
+		}
+	}
+	slices.SortFunc(gaps, func(a, b gap) int {
+		if a.from < b.from {
+			return -1
+		}
+		return 1
+	})
+	at := 0.0
+	draw := func(from, to float64) {
+		if (to-from)*distance(l.a, l.b) > 0.8 {
+			s.Line(l.a.X+(l.b.X-l.a.X)*from, l.a.Y+(l.b.Y-l.a.Y)*from, l.a.X+(l.b.X-l.a.X)*to, l.a.Y+(l.b.Y-l.a.Y)*to,
+				pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
+		}
+	}
+	for _, g := range gaps {
+		draw(at, g.from)
+		at = math.Max(at, g.to)
+	}
+	draw(at, 1)
+}

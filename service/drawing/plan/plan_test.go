@@ -1,0 +1,237 @@
+package plan
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/drawing/drawtest"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+func l(x float64) *measure.Length { v := measure.Length(x); return &v }
+
+// kitchen is a U with a sink and a hob.
+func kitchen() estimate.Order {
+	o := desk()
+	o.Reference = "Pier house kitchen (invented)"
+	o.Top.Runs = []estimate.Run{{Name: "Window", Length: 84 * in, Depth: 25.5 * in}, {Name: "Sink", Length: 120 * in, Depth: 25.5 * in}, {Name: "Range", Length: 72 * in, Depth: 25.5 * in}}
+	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 90 * measure.Degree}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "Sink", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: l(45 * 25.4), FromFront: 4 * in}}
+	return o
+}
+
+// fan has five corners, both ways.
+func fan() estimate.Order {
+	o := bar()
+	o.Top.Runs, o.Top.Corners = nil, nil
+	for i, deg := range []float64{0, 120, 240, 100, 135, 260} {
+		o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: 2400, Depth: measure.Length(450 + 40*i)})
+		if i > 0 {
+			o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree})
+		}
+	}
+	return o
+}
+
+// awkward tops: long and hostile names, narrow ledges, sharp corners.
+func named(o estimate.Order, a, b string) estimate.Order {
+	o.Top.Runs[0].Name, o.Top.Runs[1].Name = a, b
+	return o
+}
+
+func straight() estimate.Order {
+	o := desk()
+	o.Top.Runs, o.Top.Corners = []estimate.Run{{Name: "A", Length: 30 * in, Depth: 4 * in}}, nil
+	return o
+}
+
+func sharp() estimate.Order {
+	o := bar()
+	o.Top.Corners[0].Angle = 46 * measure.Degree
+	o.Top.Runs[1].Depth = 300
+	return o
+}
+
+func narrowU() estimate.Order {
+	o := bar()
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 2400, Depth: 600}, {Name: "B", Length: 1400, Depth: 600}, {Name: "C", Length: 2400, Depth: 600}}
+	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 90 * measure.Degree}}
+	return o
+}
+
+func nearEnd() estimate.Order {
+	o := desk()
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "cable hole", Length: 2.5 * in, Depth: 2.5 * in, FromStart: l(6 * 25.4), FromFront: 18 * in}}
+	return o
+}
+
+var table = map[string]func() estimate.Order{
+	"desk": desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan, "straight": straight,
+	"sharp": sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd,
+	"long_names": func() estimate.Order {
+		return named(desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200))
+	},
+	"hostile_names": func() estimate.Order {
+		return named(desk(), "</text><script>alert(1)</script>", "שלום \u202e עולם 🪵🪚")
+	},
+}
+
+func TestGoldenPlans(t *testing.T) {
+	for name, order := range table {
+		for suffix, o := range map[string]Options{"": {Number: "Q-12", Date: "2026-11-01"}, "_narrow": {Narrow: true}, "_customer": {Audience: Customer}} {
+			t.Run(name+suffix, func(t *testing.T) {
+				got, err := Draw(make1(t, order()), o)
+				require.NoError(t, err)
+				path := filepath.Join("testdata", name+suffix+".svg")
+				if os.Getenv("UPDATE_GOLDEN") != "" {
+					require.NoError(t, os.MkdirAll("testdata", 0o755))
+					require.NoError(t, os.WriteFile(path, got, 0o644))
+				}
+				want, err := os.ReadFile(path)
+				require.NoError(t, err)
+				require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+			})
+		}
+	}
+}
+
+// check draws a plan and holds its labels against each other, the sheet's edge and the lines that were there first.
+func check(t require.TestingT, e *estimate.Estimate, o Options) *sheet {
+	s, err := newSheet(e, o)
+	require.NoError(t, err)
+	doc := s.draw()
+	drawtest.Read(t, doc)
+	require.Empty(t, drawtest.Collisions(s.Boxes()))
+	for _, b := range s.Boxes() {
+		require.True(t, b.X0 > 0 && b.X1 < s.width+2*frameSpace && b.Y0 > 0, "%q leaves the sheet: %v", b.Text, b)
+	}
+	for _, b := range s.notes.Boxes() {
+		for i := range s.runs {
+			r := &s.runs[i]
+			for k, p := range r.outline {
+				_, _, hit := clip(segment{p, r.outline[(k+1)%len(r.outline)]}, box{b.X0 + 0.05, b.Y0 + 0.05, b.X1 - 0.05, b.Y1 - 0.05})
+				require.False(t, hit, "%q lies on an edge of run %d", b.Text, i)
+			}
+		}
+	}
+	return s
+}
+
+var everyOption = []Options{{}, {Narrow: true}, {Audience: Customer}, {Audience: Customer, Narrow: true}}
+
+func TestAwkwardTopsKeepTheirLabelsApart(t *testing.T) {
+	for name, order := range table {
+		t.Run(name, func(t *testing.T) {
+			e := make1(t, order())
+			for _, o := range everyOption {
+				check(t, e, o)
+			}
+		})
+	}
+}
+
+func TestNoLabelLiesOnAnother(t *testing.T) {
+	cat, drawn := demoShop(t), 0
+	rapid.Check(t, func(r *rapid.T) {
+		o := desk()
+		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")
+		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Right, plan.Left}).Draw(r, "hand")
+		o.Top.Runs, o.Top.Corners = nil, nil
+		for i := range rapid.IntRange(1, 6).Draw(r, "runs") {
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: rapid.StringMatching(`[A-Za-z 🪵ש]{0,30}`).Draw(r, "name") + string(rune('A'+i)),
+				Length: measure.Length(rapid.Float64Range(500, 3400).Draw(r, "length")), Depth: measure.Length(rapid.Float64Range(90, 900).Draw(r, "depth"))})
+			if i > 0 {
+				deg := rapid.Float64Range(46, 168).Draw(r, "angle")
+				if rapid.Bool().Draw(r, "reflex") {
+					deg = 360 - deg
+				}
+				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree})
+			}
+		}
+		if rapid.Bool().Draw(r, "hole") {
+			run := rapid.SampledFrom(o.Top.Runs).Draw(r, "run")
+			from := rapid.Float64Range(0.1, 0.7).Draw(r, "from") * float64(run.Length)
+			o.Top.Cutouts = []estimate.Cutout{{Run: run.Name, Kind: "sink", Length: run.Length / 5, Depth: run.Depth / 2, FromStart: l(from), FromFront: run.Depth / 5}}
+		}
+		e, err := estimate.Make(o, cat)
+		if err != nil {
+			return
+		}
+		check(r, e, rapid.SampledFrom(everyOption).Draw(r, "options"))
+		drawn++
+	})
+	require.Greater(t, drawn, 15, "too few tops were drawn to prove anything")
+}
+
+// Every run's main sizes stand on the sheet, in the picture or among the marks; and the scale is true.
+func TestTheSizesAreTheOrders(t *testing.T) {
+	for name, order := range table {
+		t.Run(name, func(t *testing.T) {
+			o := order()
+			s := check(t, make1(t, o), Options{})
+			var notes []string
+			for _, b := range s.notes.Boxes() {
+				notes = append(notes, b.Text)
+			}
+			all := strings.Join(append(notes, s.legend...), "\n")
+			for i, r := range o.Top.Runs {
+				require.Contains(t, all, r.Length.Text(o.Units))
+				require.Contains(t, all, r.Depth.Text(o.Units))
+				require.InDelta(t, float64(r.Length), distance(s.runs[i].wall[0], s.runs[i].wall[1])*float64(s.ratio), 0.01)
+			}
+			for _, c := range s.est.Corners {
+				require.Contains(t, all, degrees(c.Angle))
+			}
+		})
+	}
+}
+
+func TestCustomersSeeNoWeights(t *testing.T) {
+	doc, err := Draw(make1(t, desk()), Options{Audience: Customer})
+	require.NoError(t, err)
+	require.NotContains(t, string(doc), " lb")
+	doc, err = Draw(make1(t, desk()), Options{})
+	require.NoError(t, err)
+	require.Contains(t, string(doc), " lb")
+}
+
+func TestNamesAreTextAndInFullInTheDescription(t *testing.T) {
+	o := table["hostile_names"]()
+	doc, err := Draw(make1(t, o), Options{})
+	require.NoError(t, err)
+	got := drawtest.Read(t, doc)
+	require.NotContains(t, got.Elements, "script")
+	require.Contains(t, got.Texts[1], o.Top.Runs[0].Name)
+	long := table["long_names"]()
+	doc, err = Draw(make1(t, long), Options{})
+	require.NoError(t, err)
+	got = drawtest.Read(t, doc)
+	require.Contains(t, got.Texts[1], strings.Repeat("W", 200))
+	require.Contains(t, strings.Join(got.Texts[2:], ""), "…")
+}
+
+func TestNothingToDraw(t *testing.T) {
+	_, err := Draw(&estimate.Estimate{}, Options{})
+	require.Error(t, err)
+}
+
+func BenchmarkDraw(b *testing.B) {
+	for _, name := range []string{"desk", "kitchen", "fan"} {
+		e := make1(b, table[name]())
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Draw(e, Options{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,157 @@
+package plan
+
+import (
+	"math"
+
+	"seamwright/service/drawing/pen"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	layout "seamwright/service/plan"
+)
+
+// run is a run on the paper.
+type run struct {
+	wall, front [2]pen.Point // from its start to its end
+	along, room pen.Point    // unit vectors
+	outline     []pen.Point
+	length      measure.Length // along the wall, from corner to corner
+	frontLength measure.Length // that shows
+}
+
+// chain returns the walls' points and the front edges' from the chain's start to its end; see the outline's order in
+// the layout: it begins at the last wall's end and goes round, the other way for a left-hand top.
+func chain(e *estimate.Estimate) (wall, front []layout.Point) {
+	n := len(e.Runs)
+	out := func(k int) layout.Point {
+		if k > 0 && e.Made.Hand == layout.Left {
+			k = len(e.Outline) - k
+		}
+		return e.Outline[k]
+	}
+	for i := range n + 1 {
+		wall = append(wall, out(n-i))
+		front = append(front, out(n+1+i))
+	}
+	return wall, front
+}
+
+// setUp puts the top on the paper: walls of the first run at the top, its second run to the right for a right-hand top,
+// which is the plan turned half round.
+func (s *sheet) setUp(x, y, w float64) float64 {
+	margin, high := 19.0, 150.0
+	if s.o.Narrow {
+		margin, high = 15, 110
+	}
+	lo, hi := s.est.Outline[0], s.est.Outline[0]
+	reach := func(p layout.Point) {
+		lo.X, lo.Y, hi.X, hi.Y = min(lo.X, p.X), min(lo.Y, p.Y), max(hi.X, p.X), max(hi.Y, p.Y)
+	}
+	for _, p := range s.est.Outline {
+		reach(p)
+	}
+	for i := range s.est.Runs {
+		for _, p := range s.est.Runs[i].Piece.Outline {
+			reach(p)
+		}
+	}
+	wide, tall := float64(hi.X-lo.X), float64(hi.Y-lo.Y)
+	s.ratio = chooseScale(s.est.Units, wide, tall, w-2*margin, high)
+	k := 1 / float64(s.ratio)
+	left := x + (w-wide*k)/2
+	s.at = func(px, py measure.Length) pen.Point {
+		return pen.At(left+float64(hi.X-px)*k, y+margin+float64(py-lo.Y)*k)
+	}
+	bottom := y + tall*k + 2*margin
+	s.ground.edge = box{x, y, x + w, bottom}
+	wall, front := chain(s.est)
+	s.runs = make([]run, len(s.est.Runs))
+	for i := range s.runs {
+		r := &s.runs[i]
+		r.wall = [2]pen.Point{s.place(wall[i]), s.place(wall[i+1])}
+		r.front = [2]pen.Point{s.place(front[i]), s.place(front[i+1])}
+		r.length, r.frontLength = wall[i].Distance(wall[i+1]), front[i].Distance(front[i+1])
+		r.along = unit(r.wall[0], r.wall[1])
+		r.room = pen.At(-r.along.Y, r.along.X)
+		if (r.front[0].X-r.wall[0].X)*r.room.X+(r.front[0].Y-r.wall[0].Y)*r.room.Y < 0 {
+			r.room = pen.At(-r.room.X, -r.room.Y)
+		}
+		for _, p := range s.est.Runs[i].Piece.Outline {
+			r.outline = append(r.outline, s.place(p))
+		}
+	}
+	return bottom
+}
+
+func (s *sheet) place(p layout.Point) pen.Point { return s.at(p.X, p.Y) }
+
+func unit(a, b pen.Point) pen.Point {
+	l := math.Hypot(b.X-a.X, b.Y-a.Y)
+	if l == 0 {
+		return pen.At(1, 0)
+	}
+	return pen.At((b.X-a.X)/l, (b.Y-a.Y)/l)
+}
+
+func move(p, v pen.Point, d float64) pen.Point { return pen.At(p.X+v.X*d, p.Y+v.Y*d) }
+
+func distance(a, b pen.Point) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
+
+func middle(a, b pen.Point) pen.Point { return pen.At((a.X+b.X)/2, (a.Y+b.Y)/2) }
+
+// inside reports whether a point lies in a polygon.
+func inside(polygon []pen.Point, p pen.Point) bool {
+	in := false
+	for i, a := range polygon {
+		b := polygon[(i+1)%len(polygon)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// depth of a run on the paper.
+func (s *sheet) depth(i int) float64 { return float64(s.est.Runs[i].Depth) / float64(s.ratio) }
+
+// chosen is the chosen candidate of a corner.
+func (s *sheet) chosen(k int) *estimate.Candidate {
+	c := &s.est.Corners[k]
+	for i := range c.Candidates {
+		if c.Candidates[i].Joint == c.Chosen {
+			return &c.Candidates[i]
+		}
+	}
+	return nil
+}
+
+// hole is a cut-out with its place in its run.
+type hole struct {
+	run                  int
+	corners              []pen.Point    // from and to along the front, then back
+	length, depth        measure.Length // along and across
+	fromStart, fromFront measure.Length
+	fromEnd              measure.Length
+}
+
+func (s *sheet) hole(c *estimate.CutoutResult) (h hole, ok bool) {
+	h.run = -1
+	for i := range s.est.Runs {
+		if s.est.Runs[i].Name == c.Run {
+			h.run = i
+		}
+	}
+	if h.run < 0 || len(c.Outline) != 4 {
+		return h, false
+	}
+	for _, p := range c.Outline {
+		h.corners = append(h.corners, s.place(p))
+	}
+	h.length, h.depth = c.Outline[0].Distance(c.Outline[1]), c.Outline[1].Distance(c.Outline[2])
+	r := &s.runs[h.run]
+	scale := measure.Length(s.ratio)
+	dx, dy := h.corners[0].X-r.wall[0].X, h.corners[0].Y-r.wall[0].Y
+	h.fromStart = measure.Length(dx*r.along.X+dy*r.along.Y) * scale
+	h.fromFront = s.est.Runs[h.run].Depth - measure.Length(dx*r.room.X+dy*r.room.Y)*scale
+	h.fromEnd = r.length - h.fromStart - h.length
+	return h, true
+}
