@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/sheet"
 	"seamwright/store"
 )
 
@@ -78,4 +79,22 @@ func TestWhatConfirmedAPriceIsKeptForGood(t *testing.T) {
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update_absent a JOIN price_update u ON u.number = a.update_number WHERE u.effective_from < '2026-06-01'`))
 	require.Equal(t, catalogue.Date("2026-05-01"), confirmedOn(t, s, "biscuit_0", 0, "2026-05-20"))
 	require.Equal(t, "{[2026-05-08,2026-11-21)}", one[string](t, conn, `SELECT days::text FROM price_silence WHERE item = 'biscuit_0' AND size = 100`))
+}
+
+// Such a price goes over what the lists of later days said.
+func TestListsOfLaterDaysDoNotConfirmAPriceSetByHandForADayBefore(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	loose(t, conn)
+	update(t, s, demoList(t, "2026-11-15", line("biscuit_0", 100, "9.80")))
+	update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.80")))
+	row := sheet.Prices.Empty()
+	row.Cells = []string{"biscuit_0", "100", "demo", "2026-11-18", "USD", "9.9"}
+	_, err := s.Edit(context.Background(), store.Edit{Part: sheet.Prices, Keys: []string{row.Key()}, Actor: "office",
+		Decide: func(map[string]store.Present) ([]store.Write, []sheet.Wrong, error) { return []store.Write{{Row: row}}, nil, nil }})
+	require.NoError(t, err)
+	require.Equal(t, catalogue.Date("2026-11-18"), confirmedOn(t, s, "biscuit_0", 0, today))
+	require.Equal(t, catalogue.Date("2026-11-15"), confirmedOn(t, s, "biscuit_0", 0, "2026-11-17"))
+	update(t, s, demoList(t, "2026-11-24", line("biscuit_0", 100, "9.90")))
+	require.Equal(t, catalogue.Date("2026-11-24"), confirmedOn(t, s, "biscuit_0", 0, today))
 }
