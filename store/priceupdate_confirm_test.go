@@ -91,7 +91,9 @@ func TestListsOfLaterDaysDoNotConfirmAPriceSetByHandForADayBefore(t *testing.T) 
 	row := sheet.Prices.Empty()
 	row.Cells = []string{"biscuit_0", "100", "demo", "2026-11-18", "USD", "9.9"}
 	_, err := s.Edit(context.Background(), store.Edit{Part: sheet.Prices, Keys: []string{row.Key()}, Actor: "office",
-		Decide: func(map[string]store.Present) ([]store.Write, []sheet.Wrong, error) { return []store.Write{{Row: row}}, nil, nil }})
+		Decide: func(map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+			return []store.Write{{Row: row}}, nil, nil
+		}})
 	require.NoError(t, err)
 	require.Equal(t, catalogue.Date("2026-11-18"), confirmedOn(t, s, "biscuit_0", 0, today))
 	require.Equal(t, catalogue.Date("2026-11-15"), confirmedOn(t, s, "biscuit_0", 0, "2026-11-17"))
