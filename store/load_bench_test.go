@@ -25,6 +25,10 @@ func BenchmarkLoadFiftyThousandMaterials(b *testing.B) {
 	} {
 		exec(b, conn, sql, many)
 	}
+	// Two years of nightly lists, and every hundredth pack left out of some of them.
+	exec(b, conn, `INSERT INTO price_list_day (supplier, day) SELECT 'demo', '2024-12-01'::date + n FROM generate_series(1, 720) n`)
+	exec(b, conn, `INSERT INTO price_silence (supplier, item, size, days)
+		SELECT 'demo', 'lumber_made_up_' || n, 1, '{[2026-01-10,2026-01-20),[2026-11-01,2026-11-21)}' FROM generate_series(100, $1::int, 100) n`, many)
 	exec(b, conn, `ANALYZE`)
 	b.ReportAllocs()
 	for b.Loop() {

@@ -122,8 +122,49 @@ func TestListsInAnyOrderGiveThePricesOfTheListsInOrder(t *testing.T) {
 				sendDrawn(t, s, lists[i])
 			}
 			require.Equal(rt, wanted(lists), outcome(t, conn), "%v", order)
+			require.Equal(rt, wantedConfirmations(lists), confirmations(t, s), "%v", order)
 		}
 	})
+}
+
+// confirmations is when the price of every pack was last confirmed, asked on every day.
+func confirmations(t testing.TB, s *store.Store) []string {
+	t.Helper()
+	snapshot, err := s.Load(context.Background())
+	require.NoError(t, err)
+	return eachDay(func(n int, day catalogue.Date) catalogue.Date {
+		pack := orderPacks[n]
+		for _, p := range snapshot.FastenerByCode(pack.item).Packs {
+			if price, ok := p.PriceAsOf(day); ok && p.Size.Cmp(money.Count(pack.size)) == 0 {
+				return snapshot.ConfirmedOn(pack.item, p.Size, price, day)
+			}
+		}
+		return ""
+	})
+}
+
+// wantedConfirmations is the same by the lists themselves: the last day with a list that names the pack.
+func wantedConfirmations(lists []drawnList) []string {
+	return eachDay(func(n int, day catalogue.Date) catalogue.Date {
+		last := []catalogue.Date{"2026-10-01", "2026-10-01", ""}[n] // the seed's
+		for _, l := range lists {
+			if l.prices[n] != "" && l.effective <= day {
+				last = max(last, l.effective)
+			}
+		}
+		return last
+	})
+}
+
+func eachDay(say func(pack int, day catalogue.Date) catalogue.Date) (out []string) {
+	first := time.Date(2026, 10, 25, 0, 0, 0, 0, time.UTC)
+	for n := range orderPacks {
+		for d := range 37 {
+			day := catalogue.Date(first.AddDate(0, 0, d).Format(time.DateOnly))
+			out = append(out, fmt.Sprintf("%s %d %s", day, n, say(n, day)))
+		}
+	}
+	return out
 }
 
 func sendDrawn(t testing.TB, s *store.Store, l drawnList) {

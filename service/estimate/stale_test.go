@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 )
 
@@ -50,4 +51,33 @@ func codes(e *estimate.Estimate) []string {
 		list[i] = w.Code
 	}
 	return list
+}
+
+// A price that a list said again is as old as that list, by what was known on the day asked for.
+func TestAPriceThatAListConfirmedIsNotStale(t *testing.T) {
+	t.Parallel()
+	copied := *demoShop(t) // the others use it as well
+	shop := &copied
+	days := shop.Settings.StaleDays
+	first, err := estimate.Make(deskA(), shop)
+	require.NoError(t, err)
+	line := first.Bill[0]
+	confirmed := line.ValidFrom.Before(-days)
+	shop.ListDays = map[string][]catalogue.Date{line.Supplier: {line.ValidFrom.Before(30), confirmed}}
+	shop.Silences = map[string][]catalogue.Silence{first.Bill[1].Item: {{Supplier: line.Supplier, Size: first.Bill[1].PriceSize,
+		Days: []catalogue.Days{{First: confirmed, After: confirmed.Before(-1)}}}}}
+
+	o := deskA()
+	o.Pricing.AsOf = confirmed.Before(-1)
+	e, err := estimate.Make(o, shop)
+	require.NoError(t, err)
+	require.Equal(t, confirmed, e.Bill[0].ConfirmedOn)
+	require.False(t, e.Bill[0].Stale)
+	require.Equal(t, first.Bill[1].ValidFrom, e.Bill[1].ConfirmedOn, "of which the list says nothing")
+	require.True(t, e.Bill[1].Stale)
+
+	o.Pricing.AsOf = confirmed.Before(1)
+	e, err = estimate.Make(o, shop)
+	require.NoError(t, err)
+	require.Equal(t, line.ValidFrom, e.Bill[0].ConfirmedOn, "the day before nobody knew of it")
 }
