@@ -368,6 +368,7 @@ function say(amount, word) {
 function withoutPrice(word) {
   say("No price yet", word);
   $("plan").classList.add("old");
+  $("details").style.minHeight = $("details").offsetHeight + "px"; // what stands below does not jump
   $("details").replaceChildren();
 }
 
@@ -414,6 +415,7 @@ function showPrice(answer) {
   drawPlan(answer);
   const list = (title, texts) => texts.length ? [element("h3", {}, title), element("ul", {}, ...texts.map((text) => element("li", {}, text)))] : [];
   const day = new Intl.DateTimeFormat("en", { dateStyle: "long", timeZone: "UTC" }).format(new Date(answer.valid_until));
+  $("details").style.minHeight = "";
   $("details").replaceChildren(
     element("p", {}, answer.summary),
     element("p", {}, `The price is good until ${day}.` + (deposit === null ? "" : ` Deposit with the order: ${money.format(deposit)}.`)),
