@@ -134,6 +134,21 @@ func (c *client) do(t testing.TB, method, path string, body io.Reader, header ..
 	return a
 }
 
+// bare sends a request whose answer is no JSON, and does not hold its body against the spec.
+func (c *client) bare(t testing.TB, method, path, body string, header ...string) answer {
+	t.Helper()
+	r := httptest.NewRequest(method, path, strings.NewReader(body))
+	if body != "" {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	for i := 0; i+1 < len(header); i += 2 {
+		r.Header.Set(header[i], header[i+1])
+	}
+	recorder := httptest.NewRecorder()
+	c.handler.ServeHTTP(recorder, r)
+	return answer{recorder.Code, recorder.Header(), recorder.Body.Bytes()}
+}
+
 // hold compares an answer with what the spec says of its operation. A path or method that the spec does not have
 // must get a problem.
 func (c *client) hold(t testing.TB, r *http.Request, a answer) {

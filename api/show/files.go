@@ -17,7 +17,7 @@ func All(s *Subject, o Options) ([]File, error) {
 	for _, name := range Names() {
 		places, put := 0, func(*Options, int) {}
 		switch name {
-		case "seam.svg", "opening.svg", "comparison.svg":
+		case "seam.svg", "opening.svg":
 			places, put = len(s.Estimate.Corners), func(o *Options, n int) { o.Corner = n }
 			if places == 0 {
 				continue
