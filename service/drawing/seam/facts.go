@@ -104,10 +104,10 @@ func (s *sheet) cutNote() string {
 	default:
 		text += s.through() + " goes through: the angle is of its end, along the other wall; its front edge takes the seam. "
 	}
-	if s.c.Geometry.First.SawSetting < 0 || s.c.Geometry.Second.SawSetting < 0 {
+	if s.c.Geometry.First.SawSetting.Number() < 0 || s.c.Geometry.Second.SawSetting.Number() < 0 { // as shown: noise is not negative
 		text += "A negative saw setting leans the other way. "
 	}
-	if gap := s.c.Geometry.NominalErrorGap; gap > 0 {
+	if gap := s.c.Geometry.NominalErrorGap; gap.Number(s.units) > 0 {
 		text += "Cut for " + degrees(s.c.Geometry.NominalAngle) + " instead, the seam would gape by " + s.phrase(gap) + " at its far end. "
 	}
 	switch s.c.Carry {
