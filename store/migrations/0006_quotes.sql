@@ -49,6 +49,10 @@ CREATE INDEX quote_open_by_validity ON quote (valid_until) WHERE status IN ('dra
 CREATE INDEX quote_open_by_check ON quote (checked_revision, checked_day) WHERE status IN ('draft', 'sent');
 CREATE INDEX quote_open_moved ON quote (abs(moved)) WHERE status IN ('draft', 'sent') AND moved IS NOT NULL;
 
+-- The planner does not use what it knows of these expressions from the partial indexes, and then walks through all offers.
+CREATE STATISTICS quote_lower_reference ON lower(reference) FROM quote;
+CREATE STATISTICS quote_lower_customer_name ON lower(customer_name) FROM quote;
+
 CREATE TABLE quote_revision (
   quote              text COLLATE "C" NOT NULL REFERENCES quote,
   number             integer NOT NULL CONSTRAINT quote_revision_number_is_counted CHECK (number > 0),
