@@ -197,16 +197,7 @@ func (s *Server) rotateKey(c echo.Context) error {
 	}
 	hours := defaultOverlap
 	err = s.withBody(c, func(raw []byte) (err error) {
-		hours, err = bind(raw, rotationForm, func(o *object) int {
-			if n, there := field[json.Number](o, "overlap_hours"); there {
-				whole, err := strconv.Atoi(string(n))
-				if err != nil {
-					o.wrong("overlap_hours", "Must be a whole number, written plainly.")
-				}
-				return whole
-			}
-			return defaultOverlap
-		})
+		hours, err = bind(raw, rotationForm, readOverlap)
 		return err
 	})
 	if err != nil {
@@ -228,6 +219,19 @@ func (s *Server) rotateKey(c echo.Context) error {
 	return s.sendKey(c, http.StatusCreated, &k, text)
 }
 
+// readOverlap reads how many hours a key or a secret stays good beside its successor.
+func readOverlap(o *object) int {
+	n, there := field[json.Number](o, "overlap_hours")
+	if !there {
+		return defaultOverlap
+	}
+	whole, err := strconv.Atoi(string(n))
+	if err != nil {
+		o.wrong("overlap_hours", "Must be a whole number, written plainly.")
+	}
+	return whole
+}
+
 // sendKey answers with a key; with its text when it has just been made.
 func (s *Server) sendKey(c echo.Context, status int, k *store.AccessKey, text string) error {
 	w := newWriter(measure.Millimetres)
@@ -247,18 +251,11 @@ func (w *writer) accessKey(k *store.AccessKey) {
 	w.text("name", k.Name)
 	w.texts("scopes", k.Scopes)
 	w.texts("origins", k.Origins)
-	w.text("created_at", k.CreatedAt.UTC().Format(time.RFC3339))
+	w.momentOrNull("created_at", &k.CreatedAt)
 	w.text("created_by", k.CreatedBy)
-	for _, at := range []struct {
-		name string
-		time *time.Time
-	}{{"expires_at", k.ExpiresAt}, {"revoked_at", k.RevokedAt}, {"last_used_at", k.LastUsedAt}} {
-		if at.time == nil {
-			w.null(at.name)
-		} else {
-			w.text(at.name, at.time.UTC().Format(time.RFC3339))
-		}
-	}
+	w.momentOrNull("expires_at", k.ExpiresAt)
+	w.momentOrNull("revoked_at", k.RevokedAt)
+	w.momentOrNull("last_used_at", k.LastUsedAt)
 	if k.Successor == nil {
 		w.null("successor")
 	} else {

@@ -16,6 +16,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/service/money"
+	"seamwright/store"
 )
 
 const deskPart = `{"units":"in","top":{"species":"maple_sugar","thickness":"1-1/2","runs":[{"length":96,"depth":25.5},{"length":72,"depth":25.5}],"corners":[{"angle":90}],"edge":{"profile":"roundover","size":0.25}}}`
@@ -420,7 +421,11 @@ func TestEventsAreForgottenAfterAWhile(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
 	key, _ := g.key(t, "secret", "quotes:write")
+	require.NoError(t, g.store.AddWebhookEndpoint(t.Context(), &store.WebhookEndpoint{ID: "hook_1", URL: "https://shop.example/", Enabled: true, Secret: make([]byte, 32), CreatedAt: g.clock.now(), CreatedBy: "test"}))
 	require.Equal(t, http.StatusCreated, g.post(t, "/v1/quotes", `{"estimate":`+smallest+`}`, bearer(key)...).status)
+	dispatched, err := g.store.DispatchEvents(t.Context(), g.clock.now(), 10)
+	require.NoError(t, err)
+	require.Equal(t, 1, dispatched)
 	config := healthy(t)
 	config.Store, config.Now = g.store, g.clock.now
 	server, err := api.New(config)
@@ -428,6 +433,8 @@ func TestEventsAreForgottenAfterAWhile(t *testing.T) {
 	conn, err := pgx.Connect(t.Context(), g.url)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, conn.Close(context.Background())) })
+	_, err = conn.Exec(t.Context(), `UPDATE webhook_delivery SET state = 'delivered', next_at = NULL, finished_at = $1`, g.clock.now())
+	require.NoError(t, err)
 	events := func() (n int) {
 		require.NoError(t, conn.QueryRow(t.Context(), `SELECT count(*) FROM event WHERE kind = 'quote.created'`).Scan(&n))
 		return n

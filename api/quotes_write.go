@@ -134,10 +134,12 @@ func (s *Server) price(order estimate.Order, request string, cat *catalogue.Snap
 
 func newQuoteID() string { return "quote_" + strings.ToLower(rand.Text()) }
 
+func newEventID() string { return "event_" + strings.ToLower(rand.Text()) }
+
 // event makes an event about an offer; its number is put in by the database when it is new.
 func quoteEvent(kind string, data map[string]any) (store.Event, error) {
 	raw, err := json.Marshal(data)
-	return store.Event{ID: strings.ToLower(rand.Text()), Kind: kind, Data: raw}, err
+	return store.Event{ID: newEventID(), Kind: kind, Data: raw}, err
 }
 
 func (s *Server) postQuote(c echo.Context) error {

@@ -12,6 +12,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/access"
+	"seamwright/api/outbound"
 	"seamwright/api/pages"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
@@ -48,6 +49,8 @@ type Config struct {
 	OrderPageKey string
 	// TrustedProxies are the networks whose X-Forwarded-For is believed. None: the peer's address counts.
 	TrustedProxies []*net.IPNet
+	// Webhooks says which addresses events may be sent to.
+	Webhooks outbound.Policy
 	// PriceBodyLimit is the same for price lists, as they are sent and when they are expanded. Zero: 512 MiB.
 	PriceBodyLimit int64
 }
@@ -161,6 +164,7 @@ func (s *Server) routes() {
 	s.quoteRoutes()
 	s.viewRoutes()
 	s.keyRoutes()
+	s.webhookRoutes()
 	s.orderFormRoutes()
 	s.pageRoutes()
 	e.GET("/healthz", s.getHealth)

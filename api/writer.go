@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"strconv"
 	"sync"
+	"time"
 	"unicode/utf8"
 
 	"seamwright/service/catalogue"
@@ -93,6 +94,15 @@ func (w *writer) textOrNull(name, text string) {
 }
 
 // texts writes a list of texts.
+// momentOrNull writes a moment in UTC, to the second.
+func (w *writer) momentOrNull(name string, at *time.Time) {
+	if at == nil {
+		w.null(name)
+	} else {
+		w.text(name, at.UTC().Format(time.RFC3339))
+	}
+}
+
 func (w *writer) texts(name string, all []string) {
 	w.list(name)
 	for _, text := range all {

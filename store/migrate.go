@@ -39,6 +39,9 @@ func Fingerprint() string {
 			panic("embedded files cannot be read: " + err.Error()) // they are part of the program
 		}
 	}
+	for _, step := range queueSteps() {
+		fmt.Fprintf(sum, "queue %d %s\n", step.Version, step.SQLUp)
+	}
 	for _, s := range catalogue.SettingList() {
 		fmt.Fprintf(sum, "%q %q %q %q\n", s.Key, s.Default, s.About, s.Source)
 	}
@@ -70,6 +73,9 @@ func Migrate(ctx context.Context, url string) (err error) {
 	}
 	if _, err := provider.Up(ctx); err != nil {
 		return fmt.Errorf("migrate database: %w", err)
+	}
+	if err := migrateQueue(ctx, config); err != nil {
+		return fmt.Errorf("migrate the queue: %w", err)
 	}
 	return nil
 }

@@ -77,6 +77,11 @@ func (w *priceWork) record(ctx context.Context, u *PriceUpdate) error {
 	if err := w.settle(ctx, u); err != nil {
 		return err
 	}
+	if u.Status != PricesUnchanged {
+		if err := w.tell(ctx, u); err != nil {
+			return err
+		}
+	}
 	return fillPriceUpdate(ctx, w.tx, u)
 }
 

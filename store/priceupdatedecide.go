@@ -232,6 +232,11 @@ func (w *priceWork) close(ctx context.Context, u *PriceUpdate, d *PriceDecision,
 	if _, err := w.tx.Exec(ctx, insertDecision, w.number, action, rows, u.Revision, d.Now, d.By); err != nil {
 		return err
 	}
+	if d.Approve || u.Status == PricesDismissed {
+		if err := w.tell(ctx, u); err != nil {
+			return err
+		}
+	}
 	u.DecidedAt, u.DecidedBy = d.Now.UTC(), d.By
 	return fillPriceUpdate(ctx, w.tx, u)
 }

@@ -153,13 +153,13 @@ WITH late AS (
 ), moved AS (
   UPDATE quote q SET status = 'expired', version = version + 1, updated_at = $2
   FROM late WHERE q.id = late.id
-  RETURNING q.id, q.number, q.valid_until
+  RETURNING q.id, q.number, q.reference, q.revision, q.valid_until
 ), noted AS (
   INSERT INTO quote_move (quote, at, actor, before, after, note)
   SELECT id, $2, 'validity', 'sent', 'expired', 'valid until ' || valid_until FROM moved
 )
 SELECT count(*) FROM (
-  SELECT emit_event(replace(gen_random_uuid()::text, '-', ''), 'quote.status_changed', id, jsonb_build_object('number', number, 'before', 'sent', 'after', 'expired'), $2)
+  SELECT emit_event('event_' || replace(gen_random_uuid()::text, '-', ''), 'quote.status_changed', id, jsonb_build_object('number', number, 'reference', reference, 'revision', revision, 'before', 'sent', 'after', 'expired'), $2)
   FROM moved
 ) told`
 

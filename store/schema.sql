@@ -148,6 +148,7 @@ CREATE TABLE event (
   subject text NOT NULL,
   data jsonb NOT NULL,
   created_at timestamp with time zone NOT NULL,
+  dispatched_at timestamp with time zone,
   CONSTRAINT event_id_key UNIQUE (id),
   CONSTRAINT event_pkey PRIMARY KEY (number),
   CONSTRAINT event_data_is_object CHECK ((jsonb_typeof(data) = 'object'::text)),
@@ -158,6 +159,7 @@ CREATE TABLE event (
 COMMENT ON TABLE event IS 'what happened, for those who asked to be told';
 COMMENT ON COLUMN event.kind IS 'such as quote.created, quote.status_changed, quote.drifted, price_update.applied';
 COMMENT ON COLUMN event.subject IS 'identifier of the thing it happened to';
+COMMENT ON COLUMN event.dispatched_at IS 'when its deliveries were made; null: they are still to be made';
 
 CREATE TABLE fastener (
   code entity_code NOT NULL,
@@ -768,9 +770,80 @@ CREATE TABLE supplier_article (
 );
 COMMENT ON TABLE supplier_article IS 'which pack of which item a supplier means by an article number of his own';
 
+CREATE TABLE webhook_attempt (
+  delivery bigint NOT NULL,
+  number integer NOT NULL,
+  at timestamp with time zone NOT NULL,
+  took_ms integer NOT NULL,
+  status integer,
+  failure text,
+  CONSTRAINT webhook_attempt_pkey PRIMARY KEY (delivery, number),
+  CONSTRAINT webhook_attempt_delivery_fkey FOREIGN KEY (delivery) REFERENCES webhook_delivery(number) ON DELETE CASCADE,
+  CONSTRAINT webhook_attempt_failure_is_short CHECK ((length(failure) <= 300))
+);
+COMMENT ON COLUMN webhook_attempt.status IS 'of the answer; null: none came';
+COMMENT ON COLUMN webhook_attempt.failure IS 'null: it was delivered';
+
+CREATE TABLE webhook_delivery (
+  number bigint NOT NULL,
+  id text NOT NULL,
+  event bigint NOT NULL,
+  endpoint text NOT NULL,
+  state text NOT NULL DEFAULT 'pending'::text,
+  tries integer NOT NULL DEFAULT 0,
+  attempts integer NOT NULL DEFAULT 0,
+  round integer NOT NULL DEFAULT 1,
+  next_at timestamp with time zone,
+  finished_at timestamp with time zone,
+  CONSTRAINT webhook_delivery_event_endpoint_key UNIQUE (event, endpoint),
+  CONSTRAINT webhook_delivery_id_key UNIQUE (id),
+  CONSTRAINT webhook_delivery_pkey PRIMARY KEY (number),
+  CONSTRAINT webhook_delivery_endpoint_fkey FOREIGN KEY (endpoint) REFERENCES webhook_endpoint(id) ON DELETE CASCADE,
+  CONSTRAINT webhook_delivery_event_fkey FOREIGN KEY (event) REFERENCES event(number) ON DELETE CASCADE,
+  CONSTRAINT webhook_delivery_id_is_short CHECK (((id <> ''::text) AND (length(id) <= 64))),
+  CONSTRAINT webhook_delivery_is_over_or_not CHECK ((((state = 'pending'::text) = (finished_at IS NULL)) AND ((state = 'pending'::text) = (next_at IS NOT NULL)))),
+  CONSTRAINT webhook_delivery_state_is_known CHECK ((state = ANY (ARRAY['pending'::text, 'delivered'::text, 'dead'::text])))
+);
+COMMENT ON TABLE webhook_delivery IS 'one event for one endpoint';
+COMMENT ON COLUMN webhook_delivery.tries IS 'failed attempts since it was last set going';
+COMMENT ON COLUMN webhook_delivery.attempts IS 'attempts of all times';
+COMMENT ON COLUMN webhook_delivery.round IS 'rises when it is sent again by hand; jobs of earlier rounds do nothing';
+
+CREATE TABLE webhook_endpoint (
+  id text NOT NULL,
+  url text NOT NULL,
+  description text NOT NULL,
+  kinds text[] NOT NULL,
+  enabled boolean NOT NULL,
+  disabled_why text,
+  secret bytea NOT NULL,
+  earlier_secret bytea,
+  earlier_until timestamp with time zone,
+  version bigint NOT NULL DEFAULT 1,
+  created_at timestamp with time zone NOT NULL,
+  created_by text NOT NULL,
+  updated_at timestamp with time zone NOT NULL,
+  CONSTRAINT webhook_endpoint_pkey PRIMARY KEY (id),
+  CONSTRAINT webhook_endpoint_author_is_short CHECK (((created_by <> ''::text) AND (length(created_by) <= 200))),
+  CONSTRAINT webhook_endpoint_description_is_short CHECK ((length(description) <= 200)),
+  CONSTRAINT webhook_endpoint_earlier_secret_ends CHECK (((earlier_secret IS NULL) = (earlier_until IS NULL))),
+  CONSTRAINT webhook_endpoint_earlier_secret_is_long CHECK (((length(earlier_secret) >= 24) AND (length(earlier_secret) <= 64))),
+  CONSTRAINT webhook_endpoint_id_is_short CHECK (((id <> ''::text) AND (length(id) <= 64))),
+  CONSTRAINT webhook_endpoint_reason_is_short CHECK ((length(disabled_why) <= 200)),
+  CONSTRAINT webhook_endpoint_says_why CHECK ((enabled <= (disabled_why IS NULL))),
+  CONSTRAINT webhook_endpoint_secret_is_long CHECK (((length(secret) >= 24) AND (length(secret) <= 64))),
+  CONSTRAINT webhook_endpoint_url_is_short CHECK (((length(url) >= 8) AND (length(url) <= 2000)))
+);
+COMMENT ON TABLE webhook_endpoint IS 'who wants to be told of events';
+COMMENT ON COLUMN webhook_endpoint.kinds IS 'of events; empty: all';
+COMMENT ON COLUMN webhook_endpoint.disabled_why IS 'null: somebody switched it off';
+COMMENT ON COLUMN webhook_endpoint.secret IS 'signs what is sent, and so cannot be kept as a hash';
+COMMENT ON COLUMN webhook_endpoint.earlier_secret IS 'signs as well, for a time after the secret was changed';
+
 CREATE INDEX audit_entry_by_thing ON public.audit_entry USING btree (entity, code, number);
 CREATE INDEX audit_entry_by_time ON public.audit_entry USING btree (at, number);
 CREATE INDEX event_by_time ON public.event USING btree (created_at);
+CREATE INDEX event_waiting ON public.event USING btree (number) WHERE (dispatched_at IS NULL);
 CREATE INDEX idempotency_by_age ON public.idempotency USING btree (created_at);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
@@ -795,6 +868,9 @@ CREATE INDEX quote_open_by_check ON public.quote USING btree (checked_revision, 
 CREATE INDEX quote_open_by_validity ON public.quote USING btree (valid_until) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
 CREATE INDEX quote_open_moved ON public.quote USING btree (abs(moved)) WHERE ((status = ANY (ARRAY['draft'::text, 'sent'::text])) AND (moved IS NOT NULL));
 CREATE INDEX supplier_article_by_pack ON public.supplier_article USING btree (item, size);
+CREATE INDEX webhook_delivery_by_endpoint ON public.webhook_delivery USING btree (endpoint, number);
+CREATE INDEX webhook_delivery_dead ON public.webhook_delivery USING btree (number) WHERE (state = 'dead'::text);
+CREATE INDEX webhook_delivery_pending ON public.webhook_delivery USING btree (number) WHERE (state = 'pending'::text);
 
 CREATE OR REPLACE FUNCTION public.access_state_rises()
  RETURNS trigger
@@ -847,10 +923,12 @@ CREATE OR REPLACE FUNCTION public.emit_event(id text, kind text, subject text, d
  RETURNS void
  LANGUAGE sql
 AS $function$
-  INSERT INTO event (id, kind, subject, data, created_at) VALUES ($1, $2, $3, $4, $5)
+  INSERT INTO event (id, kind, subject, data, created_at)
+  SELECT $1, $2, $3, $4, $5
+  WHERE EXISTS (SELECT FROM webhook_endpoint e WHERE e.enabled AND (e.kinds = '{}' OR $2 = ANY (e.kinds)))
 $function$
 ;
-COMMENT ON FUNCTION emit_event() IS 'the one way to write an event';
+COMMENT ON FUNCTION emit_event() IS 'the one way to write an event; one that nobody wants to hear of is not kept';
 CREATE OR REPLACE FUNCTION public.next_version()
  RETURNS trigger
  LANGUAGE plpgsql

@@ -34,6 +34,7 @@ type Store struct {
 	watches sync.WaitGroup
 
 	priceSlots *semaphore.Weighted // see mostPriceLists
+	queue      *jobQueue
 }
 
 // Open opens a pool of connections to a prepared database (see Prepare) and makes one, to see that it works.
@@ -53,6 +54,10 @@ func Open(ctx context.Context, url string, log *slog.Logger) (*Store, error) {
 	}
 	s := &Store{pool: pool, log: log, look: defaultLook, priceSlots: semaphore.NewWeighted(mostPriceLists)}
 	s.closing, s.close = context.WithCancel(context.Background())
+	if s.queue, err = newQueue(pool, log); err != nil {
+		pool.Close()
+		return nil, err
+	}
 	return s, nil
 }
 

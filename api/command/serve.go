@@ -52,8 +52,12 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	if err != nil {
 		return say(stderr, exitUsage, err)
 	}
+	policy, err := s.webhooks()
+	if err != nil {
+		return say(stderr, exitUsage, err)
+	}
 	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Status: func() api.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
-		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies})
+		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy})
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
@@ -62,6 +66,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	}
 	var working sync.WaitGroup
 	working.Go(func() { recheck(watching, server, cat, log) })
+	working.Go(func() { deliver(watching, server, log) })
 	defer func() { stopWatching(); working.Wait() }()
 	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
 	return listen(ctx, server.HTTPServer(), listener, s.ShutdownTimeout, log, stderr)

@@ -6,12 +6,14 @@ import (
 	"io"
 	"log/slog"
 	"net"
+	"net/netip"
 	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
 
 	"seamwright/api/access"
+	"seamwright/api/outbound"
 )
 
 // settings are what the environment and the flags say; a flag goes over its variable.
@@ -30,6 +32,7 @@ type settings struct {
 	FormLimit       int
 	OrderPageKey    string
 	TrustedProxies  string
+	WebhookAllow    string
 }
 
 // variables are the settings' environment variables by flag.
@@ -38,6 +41,7 @@ var variables = map[string]string{
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
 	"shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
 	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
+	"webhook-allow": "SEAMWRIGHT_WEBHOOK_ALLOW",
 }
 
 // flags declares every setting with its default and what it does.
@@ -58,6 +62,7 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f.IntVar(&s.FormLimit, "form-limit", 60, "`CALLS` a minute that a publishable key may make from one address, on each instance")
 	f.StringVar(&s.OrderPageKey, "order-page-key", "", "publishable `KEY` that the example order page calls with; whoever opens the page can read it")
 	f.StringVar(&s.TrustedProxies, "trusted-proxies", "", "`NETWORKS` whose X-Forwarded-For is believed, such as 10.0.0.0/8")
+	f.StringVar(&s.WebhookAllow, "webhook-allow", "", "`NETWORKS` that webhooks may call although they are not public, such as 192.168.7.0/24; with any, http:// may be called too")
 	return f
 }
 
@@ -94,6 +99,9 @@ func (s *settings) check() error {
 	if _, err := s.proxies(); err != nil {
 		wrong = append(wrong, err)
 	}
+	if _, err := s.webhooks(); err != nil {
+		wrong = append(wrong, err)
+	}
 	if s.OrderPageKey != "" && !access.LooksPublishable(s.OrderPageKey) {
 		wrong = append(wrong, errors.New("--order-page-key is no publishable key (seam_public_…); a secret key must not stand in a page"))
 	}
@@ -119,6 +127,21 @@ func (s *settings) proxies() (list []*net.IPNet, err error) {
 		list = append(list, network)
 	}
 	return list, nil
+}
+
+// webhooks reads where events may be sent.
+func (s *settings) webhooks() (policy outbound.Policy, err error) {
+	for text := range strings.SplitSeq(s.WebhookAllow, ",") {
+		if text = strings.TrimSpace(text); text == "" {
+			continue
+		}
+		network, err := netip.ParsePrefix(text)
+		if err != nil {
+			return policy, fmt.Errorf("--webhook-allow: %q is no network such as 192.168.7.0/24", text)
+		}
+		policy.Allow = append(policy.Allow, network.Masked())
+	}
+	return policy, nil
 }
 
 func loopback(host string) bool {

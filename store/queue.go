@@ -1,0 +1,87 @@
+package store
+
+import (
+	"context"
+	"log/slog"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
+	"github.com/riverqueue/river"
+	"github.com/riverqueue/river/riverdriver/riverpgxv5"
+	"github.com/riverqueue/river/rivermigrate"
+)
+
+const (
+	// queueSchema holds the queue's own tables, apart from ours.
+	queueSchema = "river"
+	// queueLock is the advisory lock under which the queue's tables are migrated: any number that nobody else takes.
+	queueLock = 7_346_120_815
+)
+
+// jobQueue puts jobs into PostgreSQL, in the transaction that makes them necessary.
+type jobQueue = river.Client[pgx.Tx]
+
+// newQueue makes a client that only inserts; see RunDeliveries for the one that works.
+func newQueue(pool *pgxpool.Pool, log *slog.Logger) (*jobQueue, error) {
+	return river.NewClient(riverpgxv5.New(pool), &river.Config{Schema: queueSchema, Logger: queueLog(log)})
+}
+
+// queueLog lets the queue speak of trouble only.
+func queueLog(log *slog.Logger) *slog.Logger {
+	if log == nil {
+		return slog.New(slog.DiscardHandler)
+	}
+	return slog.New(onlyTrouble{log.Handler()})
+}
+
+type onlyTrouble struct{ slog.Handler }
+
+func (h onlyTrouble) Enabled(ctx context.Context, l slog.Level) bool {
+	return l >= slog.LevelWarn && h.Handler.Enabled(ctx, l)
+}
+
+func (h onlyTrouble) WithAttrs(list []slog.Attr) slog.Handler {
+	return onlyTrouble{h.Handler.WithAttrs(list)}
+}
+func (h onlyTrouble) WithGroup(name string) slog.Handler {
+	return onlyTrouble{h.Handler.WithGroup(name)}
+}
+
+// queueSteps are the migrations of the queue's tables.
+func queueSteps() []rivermigrate.Migration {
+	m, err := queueMigrator(nil)
+	if err != nil {
+		panic("the queue's migrations cannot be read: " + err.Error()) // they are part of the program
+	}
+	return m.AllVersions()
+}
+
+func queueMigrator(pool *pgxpool.Pool) (*rivermigrate.Migrator[pgx.Tx], error) {
+	return rivermigrate.New(riverpgxv5.New(pool), &rivermigrate.Config{Schema: queueSchema, Logger: slog.New(slog.DiscardHandler)})
+}
+
+// migrateQueue brings the queue's tables up to date. Its steps cannot share one transaction (a value of an enum that a
+// step adds is used by the next), so that the lock which keeps other programs out is held on a connection of its own.
+func migrateQueue(ctx context.Context, config *pgxpool.Config) error {
+	lock, err := connect(ctx, config.ConnConfig)
+	if err != nil {
+		return err
+	}
+	defer hangUp(lock) // which frees the lock
+	if _, err := lock.Exec(ctx, `SELECT pg_advisory_lock($1)`, int64(queueLock)); err != nil {
+		return err
+	}
+	small := config.Copy()
+	small.MaxConns = 2
+	pool, err := pgxpool.NewWithConfig(ctx, small)
+	if err != nil {
+		return err
+	}
+	defer pool.Close()
+	m, err := queueMigrator(pool)
+	if err != nil {
+		return err
+	}
+	_, err = m.Migrate(ctx, rivermigrate.DirectionUp, nil)
+	return err
+}

@@ -1,0 +1,119 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/fault"
+)
+
+// WebhookEndpoint is somebody who wants to be told of events.
+type WebhookEndpoint struct {
+	ID            string
+	URL           string
+	Description   string
+	Kinds         []string // of events; none: all
+	Enabled       bool
+	DisabledWhy   *string // nil: somebody switched it off
+	Secret        []byte
+	EarlierSecret []byte // signs as well until EarlierUntil; nil: none
+	EarlierUntil  *time.Time
+	Version       int64
+	CreatedAt     time.Time
+	CreatedBy     string
+	UpdatedAt     time.Time
+}
+
+// mostEndpoints is how many endpoints there may be.
+const mostEndpoints = 50
+
+const endpointColumns = `
+SELECT id, url, description, kinds, enabled, disabled_why, secret, earlier_secret, earlier_until, version, created_at, created_by, updated_at
+FROM webhook_endpoint`
+
+// WebhookEndpoints lists all of them, by id.
+func (s *Store) WebhookEndpoints(ctx context.Context) ([]WebhookEndpoint, error) {
+	rows, _ := s.db(ctx).Query(ctx, endpointColumns+` ORDER BY id`) // a failed Query is reported by the collector
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookEndpoint])
+	return list, readFault(ctx, err)
+}
+
+// WebhookEndpoint returns one, or a Fault of the kind NotFound.
+func (s *Store) WebhookEndpoint(ctx context.Context, id string) (WebhookEndpoint, error) {
+	return oneEndpoint(ctx, s.db(ctx), endpointColumns+` WHERE id = $1`, id)
+}
+
+func oneEndpoint(ctx context.Context, tx session, sql, id string) (WebhookEndpoint, error) {
+	rows, _ := tx.Query(ctx, sql, id) // a failed Query is reported by the collector
+	e, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[WebhookEndpoint])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return e, &fault.Fault{Kind: fault.NotFound, Detail: "There is no webhook endpoint with that id."}
+	}
+	return e, readFault(ctx, err)
+}
+
+const insertEndpoint = `
+INSERT INTO webhook_endpoint (id, url, description, kinds, enabled, secret, created_at, created_by, updated_at)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $7)`
+
+// AddWebhookEndpoint keeps a new endpoint. It fails with a Fault of the kind Conflict when there are too many.
+func (s *Store) AddWebhookEndpoint(ctx context.Context, e *WebhookEndpoint) error {
+	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		if _, err := tx.Exec(ctx, `LOCK TABLE webhook_endpoint IN SHARE ROW EXCLUSIVE MODE`); err != nil {
+			return err
+		}
+		var n int
+		if err := tx.QueryRow(ctx, `SELECT count(*) FROM webhook_endpoint`).Scan(&n); err != nil {
+			return err
+		}
+		if n >= mostEndpoints {
+			return &fault.Fault{Kind: fault.Conflict, Detail: "There are 50 webhook endpoints, and more are not kept.", Fix: "Delete one that is no longer used."}
+		}
+		_, err := tx.Exec(ctx, insertEndpoint, e.ID, e.URL, e.Description, notNil(e.Kinds), e.Enabled, e.Secret, e.CreatedAt, e.CreatedBy)
+		return err
+	})
+	e.Version, e.UpdatedAt = 1, e.CreatedAt
+	return readFault(ctx, err)
+}
+
+const updateEndpoint = `
+UPDATE webhook_endpoint
+SET url = $2, description = $3, kinds = $4, enabled = $5, disabled_why = $6, secret = $7, earlier_secret = $8, earlier_until = $9,
+    version = version + 1, updated_at = $10
+WHERE id = $1`
+
+// ChangeWebhookEndpoint changes an endpoint under its lock: change sees it as it is and makes it what it shall be. An
+// error of change comes back as it is, and then nothing is written.
+func (s *Store) ChangeWebhookEndpoint(ctx context.Context, id string, change func(*WebhookEndpoint) error) (e WebhookEndpoint, err error) {
+	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		if e, err = oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR UPDATE`, id); err != nil {
+			return err
+		}
+		if err := change(&e); err != nil {
+			return err
+		}
+		e.Version++
+		_, err := tx.Exec(ctx, updateEndpoint, e.ID, e.URL, e.Description, notNil(e.Kinds), e.Enabled, e.DisabledWhy, e.Secret, e.EarlierSecret, e.EarlierUntil, e.UpdatedAt)
+		return err
+	})
+	return e, readFault(ctx, err)
+}
+
+// DeleteWebhookEndpoint deletes an endpoint and what became of its deliveries, after allow has seen it.
+func (s *Store) DeleteWebhookEndpoint(ctx context.Context, id string, allow func(*WebhookEndpoint) error) error {
+	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		e, err := oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR UPDATE`, id)
+		if err != nil {
+			return err
+		}
+		if err := allow(&e); err != nil {
+			return err
+		}
+		_, err = tx.Exec(ctx, `DELETE FROM webhook_endpoint WHERE id = $1`, id)
+		return err
+	})
+	return readFault(ctx, err)
+}

@@ -1,0 +1,191 @@
+package store
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/riverqueue/river"
+
+	"seamwright/service/fault"
+)
+
+// The states of a delivery.
+const (
+	DeliveryPending   = "pending"
+	DeliveryDelivered = "delivered"
+	DeliveryDead      = "dead" // given up
+)
+
+// WebhookDelivery is one event for one endpoint.
+type WebhookDelivery struct {
+	Number     int64
+	ID         string
+	Endpoint   string
+	State      string
+	Tries      int        // failed attempts since it was last set going
+	Attempts   int        // of all times
+	NextAt     *time.Time // of a pending one
+	FinishedAt *time.Time
+	EventID    string
+	Kind       string
+	Subject    string
+	Happened   time.Time
+	Data       json.RawMessage
+}
+
+// WebhookAttempt is one call of an endpoint.
+type WebhookAttempt struct {
+	Number  int
+	At      time.Time
+	TookMS  int
+	Status  *int    // nil: no answer came
+	Failure *string // nil: it was delivered
+}
+
+const deliveryColumns = `
+SELECT d.number, d.id, d.endpoint, d.state, d.tries, d.attempts, d.next_at, d.finished_at, e.id, e.kind, e.subject, e.created_at, e.data
+FROM webhook_delivery d JOIN event e ON e.number = d.event`
+
+// WebhookDeliveries lists deliveries, newest first, at most limit of them: of an endpoint and in a state, unless those
+// are empty, and before a number unless it is 0.
+func (s *Store) WebhookDeliveries(ctx context.Context, endpoint, state string, before int64, limit int) ([]WebhookDelivery, error) {
+	const where = ` WHERE ($1 = '' OR d.endpoint = $1) AND ($2 = '' OR d.state = $2) AND ($3::bigint = 0 OR d.number < $3) ORDER BY d.number DESC LIMIT $4`
+	rows, _ := s.db(ctx).Query(ctx, deliveryColumns+where, pgx.QueryExecModeExec, endpoint, state, before, limit) // a failed Query is reported by the collector
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookDelivery])
+	return list, readFault(ctx, err)
+}
+
+// WebhookDelivery returns one delivery with its last 100 attempts, newest first, or a Fault of the kind NotFound.
+func (s *Store) WebhookDelivery(ctx context.Context, id string) (WebhookDelivery, []WebhookAttempt, error) {
+	d, err := oneDelivery(ctx, s.db(ctx), ` WHERE d.id = $1`, id)
+	if err != nil {
+		return d, nil, err
+	}
+	rows, _ := s.db(ctx).Query(ctx, `SELECT number, at, took_ms, status, failure FROM webhook_attempt WHERE delivery = $1 ORDER BY number DESC LIMIT 100`, d.Number) // a failed Query is reported by the collector
+	attempts, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookAttempt])
+	return d, attempts, readFault(ctx, err)
+}
+
+func oneDelivery(ctx context.Context, tx session, where string, id any) (WebhookDelivery, error) {
+	rows, _ := tx.Query(ctx, deliveryColumns+where, id) // a failed Query is reported by the collector
+	d, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[WebhookDelivery])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return d, &fault.Fault{Kind: fault.NotFound, Detail: "There is no webhook delivery with that id."}
+	}
+	return d, readFault(ctx, err)
+}
+
+const selectWaitingEvents = `
+SELECT number FROM event
+WHERE dispatched_at IS NULL
+ORDER BY number
+LIMIT $1
+FOR UPDATE SKIP LOCKED`
+
+const insertDeliveries = `
+INSERT INTO webhook_delivery (id, event, endpoint, next_at)
+SELECT 'delivery_' || replace(gen_random_uuid()::text, '-', ''), e.number, w.id, $2
+FROM event e JOIN webhook_endpoint w ON w.enabled AND (w.kinds = '{}' OR e.kind = ANY (w.kinds))
+WHERE e.number = ANY ($1)
+ORDER BY e.number, w.id
+ON CONFLICT DO NOTHING
+RETURNING number`
+
+// DispatchEvents makes, of at most so many events that wait, a delivery to each endpoint that wants to hear of them, and
+// puts it into the queue, in one transaction. Instances that do it at once share the work. It returns how many events
+// there were.
+func (s *Store) DispatchEvents(ctx context.Context, at time.Time, most int) (n int, err error) {
+	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+		rows, _ := tx.Query(ctx, selectWaitingEvents, most) // a failed Query is reported by the collector
+		events, err := pgx.CollectRows(rows, pgx.RowTo[int64])
+		if err != nil || len(events) == 0 {
+			return err
+		}
+		rows, _ = tx.Query(ctx, insertDeliveries, events, at) // a failed Query is reported by the collector
+		made, err := pgx.CollectRows(rows, pgx.RowTo[int64])
+		if err != nil {
+			return err
+		}
+		if err := s.enqueue(ctx, tx, made, 1); err != nil {
+			return err
+		}
+		n = len(events)
+		_, err = tx.Exec(ctx, `UPDATE event SET dispatched_at = $2 WHERE number = ANY ($1)`, events, at)
+		return err
+	})
+	return n, readFault(ctx, err)
+}
+
+// enqueue puts a job for each delivery into the queue.
+func (s *Store) enqueue(ctx context.Context, tx pgx.Tx, deliveries []int64, round int) error {
+	if len(deliveries) == 0 {
+		return nil
+	}
+	jobs := make([]river.InsertManyParams, len(deliveries))
+	for i, number := range deliveries {
+		jobs[i] = river.InsertManyParams{Args: deliveryJob{Delivery: number, Round: round}}
+	}
+	_, err := s.queue.InsertManyFastTx(ctx, tx, jobs)
+	return err
+}
+
+const resetDelivery = `
+UPDATE webhook_delivery
+SET state = 'pending', tries = 0, round = round + 1, next_at = $2, finished_at = NULL
+WHERE number = $1
+RETURNING round`
+
+// ResendWebhook sets a delivery going again at once, whatever became of it.
+func (s *Store) ResendWebhook(ctx context.Context, id string, at time.Time) (d WebhookDelivery, err error) {
+	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		if d, err = oneDelivery(ctx, tx, ` WHERE d.id = $1 FOR UPDATE OF d`, id); err != nil {
+			return err
+		}
+		var round int
+		if err := tx.QueryRow(ctx, resetDelivery, d.Number, at).Scan(&round); err != nil {
+			return err
+		}
+		if err := s.enqueue(ctx, tx, []int64{d.Number}, round); err != nil {
+			return err
+		}
+		d, err = oneDelivery(ctx, tx, ` WHERE d.number = $1`, d.Number)
+		return err
+	})
+	return d, readFault(ctx, err)
+}
+
+const insertTest = `
+WITH told AS (
+  INSERT INTO event (id, kind, subject, data, created_at, dispatched_at)
+  VALUES ($1, 'webhook.test', $2, '{}', $3, $3)
+  RETURNING number
+)
+INSERT INTO webhook_delivery (id, event, endpoint, next_at)
+SELECT 'delivery_' || replace(gen_random_uuid()::text, '-', ''), number, $2, $3 FROM told
+RETURNING number`
+
+// TestWebhook sends one endpoint an event that means nothing else.
+func (s *Store) TestWebhook(ctx context.Context, endpoint, event string, at time.Time) (d WebhookDelivery, err error) {
+	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		e, err := oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR SHARE`, endpoint)
+		if err != nil {
+			return err
+		}
+		if !e.Enabled {
+			return &fault.Fault{Kind: fault.Conflict, Detail: "The endpoint is switched off.", Fix: "Switch it on first."}
+		}
+		var number int64
+		if err := tx.QueryRow(ctx, insertTest, event, endpoint, at).Scan(&number); err != nil {
+			return err
+		}
+		if err := s.enqueue(ctx, tx, []int64{number}, 1); err != nil {
+			return err
+		}
+		d, err = oneDelivery(ctx, tx, ` WHERE d.number = $1`, number)
+		return err
+	})
+	return d, readFault(ctx, err)
+}
