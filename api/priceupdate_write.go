@@ -43,6 +43,7 @@ func (w *writer) priceUpdate(u *store.PriceUpdate, full bool) {
 	if full {
 		w.int("undecided", int64(u.Undecided))
 		writeAll(w, "first_rows", u.FirstRows, w.priceUpdateRow)
+		w.priceOffers(u.Offers)
 	}
 	w.int("revision", u.Revision)
 	w.text("created_at", u.CreatedAt.UTC().Format(time.RFC3339))
@@ -61,6 +62,25 @@ func (w *writer) understood(u *store.PriceUpdate) {
 	w.texts("columns", u.Understood.Columns)
 	w.texts("ignored", u.Understood.Ignored)
 	w.texts("stated", u.Understood.Stated)
+	w.close()
+}
+
+func (w *writer) priceOffers(o *store.PriceOffers) {
+	if o == nil {
+		w.null("offers")
+		return
+	}
+	w.openAt("offers")
+	w.int("checked", o.Checked)
+	w.int("unchecked", o.Unchecked)
+	w.int("drifted", o.Drifted)
+	writeAll(w, "first", o.First, func(one *store.PriceOffer) {
+		w.open()
+		w.text("quote", one.Quote)
+		w.int("number", one.Number)
+		w.literal("moved", one.Moved)
+		w.close()
+	})
 	w.close()
 }
 

@@ -87,6 +87,7 @@ type PriceUpdate struct {
 	Basket        []TopEffect
 	FirstRows     []PriceUpdateRow // the first twenty that were held or rejected
 	Undecided     int              // held rows that wait for a decision
+	Offers        *PriceOffers     // of an applied list
 	Revision      int64            // of the catalogue once this was done
 	CreatedAt     time.Time
 	CreatedBy     string

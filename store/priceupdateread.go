@@ -81,13 +81,16 @@ func onePriceUpdate(ctx context.Context, db querier, sql string, args ...any) (*
 
 const selectUndecided = `SELECT count(*) FROM price_update_row WHERE update_number = $1 AND status = 'held'`
 
-// fillPriceUpdate adds the first rows and how many wait for a decision.
+// fillPriceUpdate adds the first rows, how many wait for a decision, and how the open offers stand.
 func fillPriceUpdate(ctx context.Context, db querier, u *PriceUpdate) error {
 	if err := db.QueryRow(ctx, selectUndecided, u.number).Scan(&u.Undecided); err != nil {
 		return err
 	}
 	var err error
-	u.FirstRows, err = readRows(ctx, db, u.number, "", 0, mostFirstRows)
+	if u.FirstRows, err = readRows(ctx, db, u.number, "", 0, mostFirstRows); err != nil || u.Status != PricesApplied {
+		return err
+	}
+	u.Offers, err = offersSince(ctx, db, u.Revision)
 	return err
 }
 

@@ -50,6 +50,7 @@ func WritePrices(w io.Writer, u *store.PriceUpdate) error {
 		c.Rows, c.New, c.Changed, c.Unchanged, c.Duplicate, c.Held, c.Rejected, c.Missing)
 	p.moves(u)
 	p.basket(u)
+	p.offers(u.Offers)
 	p.firstRows(u)
 	_, err := io.WriteString(w, p.b.String())
 	return err
@@ -83,6 +84,16 @@ func (p *printer) basket(u *store.PriceUpdate) {
 		rows = append(rows, []string{t.Reference, t.CostBefore, t.CostAfter, t.Percent})
 	}
 	p.table(rows...)
+}
+
+func (p *printer) offers(o *store.PriceOffers) {
+	if o == nil || o.Checked+o.Unchecked == 0 {
+		return
+	}
+	p.line("open offers: %d still to be worked out anew, %d done, %d of these moved beyond the limit", o.Unchecked, o.Checked, o.Drifted)
+	for _, one := range o.First {
+		p.line("  offer %d moved by %s %%", one.Number, one.Moved)
+	}
 }
 
 func (p *printer) firstRows(u *store.PriceUpdate) {
