@@ -2,6 +2,7 @@ package api
 
 import (
 	"net/http"
+	"slices"
 	"strconv"
 	"time"
 
@@ -19,7 +20,7 @@ const auditPath = "audit-entries"
 func (s *Server) getAuditEntries(e echo.Context) error {
 	q := queryOf(e, "entity", "code", "from", "to", "limit", "cursor")
 	wanted := store.AuditQuery{Entity: q.values.Get("entity"), Code: q.values.Get("code"), Limit: q.limit()}
-	if q.values.Has("entity") && sheet.Find(wanted.Entity) == nil {
+	if q.values.Has("entity") && !slices.Contains(partNames(), any(wanted.Entity)) {
 		q.wrong("entity", oneOfTheseNot(partNames(), wanted.Entity))
 	}
 	from, to := q.date("from"), q.date("to")
@@ -72,7 +73,7 @@ func partNames() []any {
 	for _, p := range sheet.Parts() {
 		names = append(names, p.Name)
 	}
-	return names
+	return append(names, store.AuditSuppliers, store.AuditArticles, store.AuditPriceUpdates)
 }
 
 func (w *writer) auditEntry(a *store.AuditEntry) {

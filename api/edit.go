@@ -15,7 +15,8 @@ import (
 	"seamwright/store"
 )
 
-// keep adds the writing of a collection's items: PUT makes or replaces one, DELETE retires it.
+// keep adds the writing of a collection's items: PUT makes or replaces one, DELETE retires it; a setting gets its default
+// back.
 func keep[T any](s *Server, c collection[T], k keeping) {
 	s.echo.PUT("/v1/"+c.path+"/:"+c.name, func(e echo.Context) error { return putItem(s, e, c, k) })
 	s.echo.DELETE("/v1/"+c.path+"/:"+c.name, func(e echo.Context) error { return deleteItem(s, e, c, k) })
@@ -92,18 +93,19 @@ func deleteItem[T any](s *Server, e echo.Context, c collection[T], k keeping) er
 		return err
 	}
 	code := e.Param(c.name)
-	if k.part == sheet.Settings {
-		return &refusal{kind: kinds[fault.Conflict], detail: "A setting cannot be retired: the program needs it. Put its default back instead; GET shows it."}
-	}
 	row := k.part.Empty()
 	row.Cells[0] = code
+	retire := k.part != sheet.Settings // the program needs every setting: the default comes back
 	done, err := s.edit(e, store.Edit{Part: k.part, Keys: []string{code}, Actor: about.actor,
 		Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
 			present, there := now[code]
 			if !there || !present.Live {
 				return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", c.one, cut(code, 64))}
 			}
-			return []store.Write{{Row: row, Retire: true}}, nil, about.allows(true, present.Version)
+			if !retire {
+				row.Set("value", defaultOf(code))
+			}
+			return []store.Write{{Row: row, Retire: retire}}, nil, about.allows(true, present.Version)
 		}})
 	if err != nil {
 		return k.explain(err)

@@ -275,6 +275,26 @@ func TestEditsAndReadingsDoNotDisturbEachOther(t *testing.T) {
 	require.Equal(t, last.header.Get("ETag"), s.get(t, "/v1/materials/finish_tung_oil").header.Get("ETag"))
 }
 
+func TestDeletingASettingPutsItsDefaultBack(t *testing.T) {
+	t.Parallel()
+	s := newShop(t)
+	const path = "/v1/settings/kerf"
+	first := s.get(t, path)
+	changed := s.put(t, path, `{"value":"4"}`, "If-Match", first.header.Get("ETag"))
+	require.Equal(t, http.StatusOK, changed.status, string(changed.body))
+	require.Equal(t, http.StatusPreconditionRequired, s.do(t, http.MethodDelete, path, nil).problem(t).Status)
+	require.Equal(t, http.StatusPreconditionFailed, s.do(t, http.MethodDelete, path, nil, "If-Match", first.header.Get("ETag")).problem(t).Status)
+	back := s.do(t, http.MethodDelete, path, nil, "If-Match", changed.header.Get("ETag"), "X-Actor", "office")
+	require.Equal(t, http.StatusOK, back.status, string(back.body))
+	s.seen(t, back)
+	require.Equal(t, first.tree(t)["value"], s.get(t, path).tree(t)["value"])
+	entry := s.get(t, "/v1/audit-entries?entity=settings&limit=1").tree(t)["items"].([]any)[0].(map[string]any)
+	require.Equal(t, []any{"replace", "office", "4"}, []any{entry["action"], entry["actor"], entry["before"].(map[string]any)["value"]})
+	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, "/v1/settings/kerfs", nil, "If-Match", "*").problem(t).Status)
+	climate := s.do(t, http.MethodDelete, "/v1/settings/default_climate", nil, "If-Match", "*")
+	require.Equal(t, http.StatusOK, climate.status, string(climate.body))
+}
+
 func TestARetiredThingIsGoneFromListsAndEstimatesButNotFromHistory(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
@@ -284,7 +304,7 @@ func TestARetiredThingIsGoneFromListsAndEstimatesButNotFromHistory(t *testing.T)
 	require.Contains(t, conflict.Detail, "material lumber_maple_sugar_")
 	for one, user := range map[string]string{
 		"/v1/labour-roles/maker": "labour standard", "/v1/labour-standards/glue_up": "labour standard", "/v1/climate-profiles/heated_house": "setting default_climate",
-		"/v1/materials/finish_hardwax_oil": "material sundry_oil_cloth", "/v1/settings/kerf": "cannot be retired",
+		"/v1/materials/finish_hardwax_oil": "material sundry_oil_cloth",
 	} {
 		p := s.do(t, http.MethodDelete, one, nil, "If-Match", "*").problem(t)
 		require.Equal(t, http.StatusConflict, p.Status, one)

@@ -32,6 +32,16 @@ func settingsNow(cat *catalogue.Snapshot) ([]settingNow, error) {
 	return out, nil
 }
 
+// defaultOf is the value that a setting has in a new shop; empty for one that the program does not know.
+func defaultOf(key string) string {
+	for _, s := range catalogue.SettingList() {
+		if s.Key == key {
+			return s.Default
+		}
+	}
+	return ""
+}
+
 // settingField names the field of a key: wall_allowance is WallAllowance.
 func settingField(key string) string {
 	if key == "default_climate" {

@@ -82,7 +82,7 @@ func (s *Server) putSupplier(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	x, created, err := s.config.Store.PutSupplier(c.Request().Context(), x, func(version int64) error { return about.allows(version > 0, version) })
+	x, created, err := s.config.Store.PutSupplier(c.Request().Context(), x, about.actor, func(version int64) error { return about.allows(version > 0, version) })
 	if err != nil {
 		return s.reached(err)
 	}
@@ -185,7 +185,8 @@ func readArticles(o *object) []store.Article {
 
 func (s *Server) deleteArticle(c echo.Context) error {
 	q := queryOf(c, "article")
-	if _, err := writingOf(c, q); err != nil {
+	about, err := writingOf(c, q)
+	if err != nil {
 		return err
 	}
 	article := q.values.Get("article")
@@ -196,7 +197,7 @@ func (s *Server) deleteArticle(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	if err := s.config.Store.DeleteArticle(c.Request().Context(), c.Param("code"), article); err != nil {
+	if err := s.config.Store.DeleteArticle(c.Request().Context(), c.Param("code"), article, about.actor); err != nil {
 		return s.reached(err)
 	}
 	return c.NoContent(http.StatusNoContent)

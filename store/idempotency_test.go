@@ -16,7 +16,7 @@ func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.
 	s, conn := setup(t)
 	id := sha256.Sum256([]byte("k"))
 	write := func(ctx context.Context) error {
-		_, _, err := s.PutSupplier(ctx, store.Supplier{Code: "north_mill", Name: "North mill"}, func(int64) error { return nil })
+		_, _, err := s.PutSupplier(ctx, store.Supplier{Code: "north_mill", Name: "North mill"}, "office", func(int64) error { return nil })
 		return err
 	}
 	ctx, cancel := context.WithCancel(context.Background())

@@ -170,6 +170,27 @@ func TestHeldRowsAreDecidedOneByOne(t *testing.T) {
 	requireFault(t, err, fault.NotFound, "nothing")
 }
 
+// What was held of a list is approved only while the list can still be put in order.
+func TestWhatIsHeldOfAnOldListIsNotApprovedAnyMore(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	loose(t, conn)
+	old := update(t, s, demoList(t, "2026-08-01", line("biscuit_0", 100, "20")))
+	require.Equal(t, 1, old.Undecided)
+	update(t, s, demoList(t, "2026-10-03", line("biscuit_10", 100, "10.50")))
+	update(t, s, demoList(t, "2026-10-02", line("biscuit_10", 100, "10.60")))
+	update(t, s, demoList(t, "2026-10-04", line("biscuit_10", 100, "10.70")))
+	_, err := decide(t, s, old.ID, true)
+	requireFault(t, err, fault.Impossible, "cannot be put in order any more")
+	require.Equal(t, map[int]string{2: "held"}, statuses(t, s, old.ID))
+	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", "2026-10-04"))
+	require.Zero(t, mustDecide(t, s, old.ID, false).Undecided, "it can be dismissed")
+
+	young := update(t, s, demoList(t, "2026-08-04", line("biscuit_0", 100, "20")))
+	mustDecide(t, s, young.ID, true)
+	require.Equal(t, "20.0000", priceOn(t, conn, "biscuit_0", "100", "2026-09-01"), "the seed has a price of its own from October on")
+}
+
 // Of a supplier's range some things end for good: they are missing once.
 func TestWhatTheListBeforeLackedAlreadyIsNotMissingAgain(t *testing.T) {
 	t.Parallel()

@@ -58,7 +58,7 @@ func killList(n int) store.PriceList {
 		panic(err) // the list above
 	}
 	day := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n).Format(time.DateOnly)
-	return store.PriceList{Supplier: "stock", Currency: "USD", ListDate: catalogue.Date(day), Rows: r, Now: noon, Today: "2026-12-31"}
+	return store.PriceList{Supplier: "stock", Currency: "USD", ListDate: catalogue.Date(day), Rows: r, By: "night job", Now: noon, Today: "2026-12-31"}
 }
 
 // sendLists sends one list after the other, each with what was applied last plus one.

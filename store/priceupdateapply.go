@@ -77,6 +77,9 @@ func (w *priceWork) record(ctx context.Context, u *PriceUpdate) error {
 	if err := w.settle(ctx, u); err != nil {
 		return err
 	}
+	if _, err := w.tx.Exec(ctx, auditPrices, w.number, u.CreatedBy, nil); err != nil {
+		return fmt.Errorf("note the list: %w", err)
+	}
 	if u.Status != PricesUnchanged {
 		if err := w.tell(ctx, u); err != nil {
 			return err

@@ -58,6 +58,10 @@ func (w *priceWork) decide(ctx context.Context, d *PriceDecision) (*PriceUpdate,
 		return nil, err
 	}
 	whole := u.Status == PricesHeld
+	var before string
+	if err := w.tx.QueryRow(ctx, selectDecided, u.number).Scan(&before); err != nil {
+		return nil, err
+	}
 	switch {
 	case whole && d.Approve && len(d.Lines) > 0:
 		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "The whole list is held; approve it whole. Rows that must not be taken can be dismissed before."}
@@ -79,7 +83,7 @@ func (w *priceWork) decide(ctx context.Context, d *PriceDecision) (*PriceUpdate,
 	if err != nil {
 		return nil, err
 	}
-	return u, w.close(ctx, u, d, len(chosen))
+	return u, w.close(ctx, u, d, len(chosen), before)
 }
 
 // heldRow is a row that waits for a decision, or has had one.
@@ -155,8 +159,12 @@ WHERE a.update_number = $1 AND a.item = s.item AND a.size = s.size`
 
 const markRows = `UPDATE price_update_row SET status = $3 WHERE update_number = $1 AND status = 'held' AND line = ANY ($2)`
 
-// approve applies the chosen rows, or the whole list with them.
+// approve applies the chosen rows, or the whole list with them. Of a list that is too old to be put in order it is not
+// known any more what it said nothing of.
 func (w *priceWork) approve(ctx context.Context, u *PriceUpdate, chosen []int, whole bool) error {
+	if err := w.notTooLate(ctx); err != nil {
+		return err
+	}
 	sql, args := stageRows, []any{w.number, chosen}
 	if whole {
 		sql, args = stageWhole, []any{w.number}
@@ -202,6 +210,12 @@ func (w *priceWork) dismiss(ctx context.Context, u *PriceUpdate, chosen []int, w
 	return err
 }
 
+// selectDecided is what a decision may change of a list.
+const selectDecided = `
+SELECT json_build_object('status', u.status, 'undecided', (SELECT count(*) FROM price_update_row w WHERE w.update_number = u.number AND w.status = 'held'))::text
+FROM price_update u
+WHERE u.number = $1`
+
 const updateDecided = `
 UPDATE price_update SET status = $2, decided_at = $3, decided_by = $4
 WHERE number = $1`
@@ -213,7 +227,7 @@ VALUES ($1, $2, $3, $4, $5, $6)`
 const deleteStaged = `DELETE FROM price_update_staged WHERE update_number = $1`
 
 // close writes the decision down.
-func (w *priceWork) close(ctx context.Context, u *PriceUpdate, d *PriceDecision, rows int) error {
+func (w *priceWork) close(ctx context.Context, u *PriceUpdate, d *PriceDecision, rows int, before string) error {
 	if u.Status != PricesHeld {
 		if _, err := w.tx.Exec(ctx, deleteStaged, w.number); err != nil {
 			return err
@@ -230,6 +244,9 @@ func (w *priceWork) close(ctx context.Context, u *PriceUpdate, d *PriceDecision,
 		action = "approve"
 	}
 	if _, err := w.tx.Exec(ctx, insertDecision, w.number, action, rows, u.Revision, d.Now, d.By); err != nil {
+		return err
+	}
+	if _, err := w.tx.Exec(ctx, auditPrices, w.number, d.By, before); err != nil {
 		return err
 	}
 	if d.Approve || u.Status == PricesDismissed {

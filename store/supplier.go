@@ -58,7 +58,7 @@ RETURNING version`
 
 // PutSupplier makes a supplier or replaces what is known of one. Allow is asked whether it may, with the version of
 // the one that exists (0: none); its error comes back as it is. Created says that there was none.
-func (s *Store) PutSupplier(ctx context.Context, x Supplier, allow func(version int64) error) (saved Supplier, created bool, err error) {
+func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string, allow func(version int64) error) (saved Supplier, created bool, err error) {
 	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
 		var version int64
 		err := tx.QueryRow(ctx, `SELECT coalesce((SELECT version FROM supplier WHERE code = $1 FOR NO KEY UPDATE), 0)`, x.Code).Scan(&version)
@@ -69,7 +69,16 @@ func (s *Store) PutSupplier(ctx context.Context, x Supplier, allow func(version 
 			return err
 		}
 		created = version == 0
-		return tx.QueryRow(ctx, putSupplier, x.Code, x.Name, x.MoveLimit, x.MissingLimit, x.HeldLimit).Scan(&x.Version)
+		var before *string
+		if !created {
+			if err := tx.QueryRow(ctx, selectSupplierShown, x.Code).Scan(&before); err != nil {
+				return err
+			}
+		}
+		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, x.MoveLimit, x.MissingLimit, x.HeldLimit).Scan(&x.Version); err != nil {
+			return err
+		}
+		return noteSupplier(ctx, tx, x.Code, by, before)
 	})
 	if err != nil {
 		return Supplier{}, false, readFault(ctx, err)
@@ -146,6 +155,12 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 		if err := wrong.Err(); err != nil {
 			return err
 		}
+		if _, err := tx.Exec(ctx, lockRevision); err != nil {
+			return err
+		}
+		if _, err := tx.Exec(ctx, auditArticles, by, supplier, articles, items, sizes); err != nil {
+			return err
+		}
 		_, err = tx.Exec(ctx, putArticles, supplier, articles, items, sizes, by)
 		return err
 	})
@@ -153,10 +168,19 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 }
 
 // DeleteArticle forgets what an article number means; a Fault of the kind NotFound when nobody has said it.
-func (s *Store) DeleteArticle(ctx context.Context, supplier, article string) error {
-	tag, err := s.db(ctx).Exec(ctx, `DELETE FROM supplier_article WHERE supplier = $1 AND article = $2`, supplier, article)
-	if err == nil && tag.RowsAffected() == 0 {
-		return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("The supplier %q has no article %q here.", shortened(supplier, 80), shortened(article, 100))}
-	}
+func (s *Store) DeleteArticle(ctx context.Context, supplier, article, by string) error {
+	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+		if _, err := tx.Exec(ctx, lockRevision); err != nil {
+			return err
+		}
+		if _, err := tx.Exec(ctx, auditForgotten, by, supplier, article); err != nil {
+			return err
+		}
+		tag, err := tx.Exec(ctx, `DELETE FROM supplier_article WHERE supplier = $1 AND article = $2`, supplier, article)
+		if err == nil && tag.RowsAffected() == 0 {
+			return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("The supplier %q has no article %q here.", shortened(supplier, 80), shortened(article, 100))}
+		}
+		return err
+	})
 	return readFault(ctx, err)
 }
