@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"golang.org/x/sync/semaphore"
 
 	"seamwright/api/body"
 	"seamwright/service/catalogue"
@@ -29,7 +30,19 @@ const (
 	mostLines   = 100_000
 	inFlight    = 16 // lines of one batch that are read and not yet sent
 	slowReading = 30 * time.Second
+	mostBatches = 8 // that an instance works on at once
 )
+
+// batchRoom bounds what batches may take of an instance: how many are open, and how many of their lines are worked out at
+// once, so that single calls keep their share of the cores.
+type batchRoom struct {
+	open  *semaphore.Weighted
+	lines *semaphore.Weighted
+}
+
+func newBatchRoom() batchRoom {
+	return batchRoom{semaphore.NewWeighted(mostBatches), semaphore.NewWeighted(int64(runtime.GOMAXPROCS(0)))}
+}
 
 // batch is one stream of requests on its way to a stream of answers. Every line is worked out from one catalogue and
 // one time.
@@ -93,13 +106,17 @@ func (b *batch) run(c echo.Context) error {
 	if err := control.EnableFullDuplex(); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return fmt.Errorf("answer while reading: %w", err)
 	}
+	if !b.server.batches.open.TryAcquire(1) {
+		return limited(c, 5*time.Second, fmt.Sprintf("%d batches are being worked on, which is as many as at once.", mostBatches))
+	}
+	defer b.server.batches.open.Release(1)
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wordy)
 	defer cancel()
 	b.lines = bufio.NewReaderSize(&upload{from: c.Request().Body, left: int64(b.limit) * int64(b.most), limit: int64(b.limit) * int64(b.most), control: control, now: time.Now}, 64<<10)
 	var busy sync.WaitGroup
 	busy.Go(func() { b.read(ctx) })
 	for range runtime.GOMAXPROCS(0) {
-		busy.Go(b.reckon)
+		busy.Go(func() { b.reckon(ctx) })
 	}
 	err := b.write(ctx, c.Response(), control)
 	if err != nil {
@@ -174,9 +191,14 @@ func (b *batch) line() (raw []byte, tooBig bool, err error) {
 	}
 }
 
-func (b *batch) reckon() {
+func (b *batch) reckon(ctx context.Context) {
 	for l := range b.work {
-		b.answer(l)
+		if b.server.batches.lines.Acquire(ctx, 1) == nil {
+			b.answer(l)
+			b.server.batches.lines.Release(1)
+		} else {
+			b.fail(l, tooLong(ctx))
+		}
 		l.raw = nil
 		close(l.done)
 	}

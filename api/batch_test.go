@@ -201,3 +201,49 @@ func stacks() string {
 	buf := make([]byte, 4<<20)
 	return string(buf[:runtime.Stack(buf, true)])
 }
+
+// silence is a body that says nothing until it is let go.
+type silence struct{ let chan struct{} }
+
+func (s silence) Read([]byte) (int, error) {
+	<-s.let
+	return 0, io.EOF
+}
+
+// OWASP API4 Unrestricted Resource Consumption: so many batches at once, and no more.
+func TestOWASP4BatchesAreBounded(t *testing.T) {
+	url := serveBatches(t)
+	s := silence{make(chan struct{})}
+	ended := make(chan int, 8)
+	for range 8 {
+		go func() {
+			response, err := http.Post(url, "application/x-ndjson", s) //nolint:noctx // a test
+			if err != nil {
+				ended <- 0
+				return
+			}
+			_, err = io.Copy(io.Discard, response.Body)
+			if closing := response.Body.Close(); err != nil || closing != nil {
+				ended <- 0
+				return
+			}
+			ended <- response.StatusCode
+		}()
+	}
+	call := func() int {
+		response, err := http.Post(url, "application/x-ndjson", strings.NewReader(oneTop("x", 60)+"\n")) //nolint:noctx // a test
+		require.NoError(t, err)
+		if response.StatusCode == http.StatusTooManyRequests {
+			require.Equal(t, "5", response.Header.Get("Retry-After"))
+		}
+		require.NoError(t, response.Body.Close())
+		return response.StatusCode
+	}
+	require.Eventually(t, func() bool { return strings.Count(stacks(), "api.(*batch).run(") == 8 }, 20*time.Second, 10*time.Millisecond)
+	require.Equal(t, http.StatusTooManyRequests, call())
+	close(s.let)
+	for range 8 {
+		require.Equal(t, http.StatusOK, <-ended)
+	}
+	require.Equal(t, http.StatusOK, call(), "there is room again")
+}

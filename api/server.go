@@ -71,6 +71,7 @@ type Server struct {
 	site    *pages.Site
 	guard   *guard
 	keyed   map[string]bool // see keyedOperations
+	batches batchRoom
 }
 
 // New makes a server. It fails only when the embedded spec is wrong.
@@ -93,7 +94,7 @@ func New(config Config) (*Server, error) {
 	if config.FormLimit <= 0 {
 		config.FormLimit = 60
 	}
-	s := &Server{config: config, echo: echo.New()}
+	s := &Server{config: config, echo: echo.New(), batches: newBatchRoom()}
 	asJSON, err := openapi.JSON()
 	if err != nil {
 		return nil, err

@@ -208,7 +208,7 @@ func TestPriceUpdatesAndDriftAreTold(t *testing.T) {
 }
 
 // OWASP API7:2023: an endpoint cannot make the service call what lies behind the shop's own walls.
-func TestAPI7WebhooksDoNotReachIntoTheShopsNetwork(t *testing.T) {
+func TestOWASP7WebhooksDoNotReachIntoTheShopsNetwork(t *testing.T) {
 	t.Parallel()
 	s := telling(t, outbound.Policy{})
 	inside := newReceiver(t, nil)

@@ -16,7 +16,7 @@ import (
 var loopback = Policy{Allow: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}}
 
 // OWASP API7:2023, server side request forgery.
-func TestAPI7OnlyPublicAddressesArePermitted(t *testing.T) {
+func TestOWASP7OnlyPublicAddressesArePermitted(t *testing.T) {
 	for text, want := range map[string]bool{
 		"8.8.8.8": true, "100.63.255.255": true, "172.32.0.1": true, "2606:4700::1111": true, "::ffff:8.8.8.8": true,
 		"0.0.0.0": false, "10.1.2.3": false, "100.64.0.1": false, "127.0.0.1": false, "127.9.9.9": false,
@@ -33,7 +33,7 @@ func TestAPI7OnlyPublicAddressesArePermitted(t *testing.T) {
 	assert.False(t, Policy{}.Permits(netip.Addr{}))
 }
 
-func TestAPI7URLsAreRefusedWhenRegistered(t *testing.T) {
+func TestOWASP7URLsAreRefusedWhenRegistered(t *testing.T) {
 	for _, text := range []string{
 		"http://example.com/", "ftp://example.com/", "https://", "https://u:p@example.com/", "https://10.0.0.1/",
 		"https://[::1]/", "https://169.254.169.254/latest", "://", "",
@@ -44,7 +44,7 @@ func TestAPI7URLsAreRefusedWhenRegistered(t *testing.T) {
 	require.NoError(t, loopback.CheckURL("http://127.0.0.1:8000/hook"))
 }
 
-func TestAPI7ANameIsCheckedByTheAddressThatIsCalled(t *testing.T) {
+func TestOWASP7ANameIsCheckedByTheAddressThatIsCalled(t *testing.T) {
 	var calls atomic.Int32
 	server := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { calls.Add(1) }))
 	defer server.Close()
@@ -65,7 +65,7 @@ func TestAPI7ANameIsCheckedByTheAddressThatIsCalled(t *testing.T) {
 	assert.EqualValues(t, 1, calls.Load(), "nothing more arrived")
 }
 
-func TestAPI7RedirectsAreNotFollowed(t *testing.T) {
+func TestOWASP7RedirectsAreNotFollowed(t *testing.T) {
 	var calls atomic.Int32
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		calls.Add(1)

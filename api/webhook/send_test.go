@@ -96,7 +96,7 @@ func senderTo(t *testing.T, now func() time.Time, answer http.HandlerFunc) (*Sen
 }
 
 // OWASP API10:2023: what an endpoint answers is somebody else's word. It is bounded, and nothing in it is looked at.
-func TestAPI10AnAnswerWithoutEndIsNotReadToItsEnd(t *testing.T) {
+func TestOWASP10AnAnswerWithoutEndIsNotReadToItsEnd(t *testing.T) {
 	written := make(chan int, 1)
 	s, out := senderTo(t, time.Now, func(w http.ResponseWriter, _ *http.Request) {
 		n, line := 0, []byte(strings.Repeat("x", 1<<16))
