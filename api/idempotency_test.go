@@ -25,7 +25,8 @@ import (
 // keyedWrite is a write that succeeds on a fresh database, in the order of the list.
 type keyedWrite struct {
 	method, path, body, kind string
-	known                    bool // the thing exists
+	known                    bool   // the thing exists
+	id                       string // under which the id of the answer is put into later paths
 }
 
 // keyedWrites has writes of every kind that takes an Idempotency-Key.
@@ -33,19 +34,59 @@ func keyedWrites(t testing.TB, s *shop) []keyedWrite {
 	t.Helper()
 	own := func(path string) string { return string(s.get(t, path).body) }
 	csv := func(part string) string { return string(s.get(t, "/v1/exports/"+part+".csv").body) }
-	return []keyedWrite{
-		{"PUT", "/v1/species/maple_sugar", own("/v1/species/maple_sugar"), "", true},
-		{"PUT", "/v1/fasteners/biscuit_0", own("/v1/fasteners/biscuit_0"), "", true},
-		{"PUT", "/v1/materials/glue_wood_water_resistant", own("/v1/materials/glue_wood_water_resistant"), "", true},
-		{"PUT", "/v1/labour-roles/carver", `{"name":"Carver","rate":"60"}`, "", false},
-		{"PUT", "/v1/settings/kerf", own("/v1/settings/kerf"), "", true},
-		{"PUT", "/v1/imports/labour-roles", csv("labour-roles"), "text/csv", false},
-		{"PUT", "/v1/suppliers/north_mill", `{"name":"North mill"}`, "", false},
-		{"PUT", "/v1/suppliers/north_mill/articles", `{"items":[{"article":"B-0","item":"biscuit_0","pack_size":100}]}`, "", false},
-		{"DELETE", "/v1/suppliers/north_mill/articles?article=B-0", "", "", false},
-		{"POST", "/v1/keys", `{"name":"office","scopes":["estimate"]}`, "", false},
-		{"DELETE", "/v1/labour-roles/carver", "", "", true},
+	held := func(day string) string {
+		list := "item,per,pack_of,price\nbiscuit_0,pack,100,99\n"
+		a := s.do(t, http.MethodPost, "/v1/price-updates?supplier=demo&list_date="+day, strings.NewReader(list), "Content-Type", "text/csv")
+		require.Equal(t, "held", a.tree(t)["status"], string(a.body))
+		return "/v1/price-updates/" + a.tree(t)["id"].(string)
 	}
+	const longer = `{"estimate":{"units":"in","top":{"species":"maple_sugar","thickness":1.5,"runs":[{"length":72,"depth":24}]}}}`
+	return []keyedWrite{
+		{method: "PUT", path: "/v1/species/maple_sugar", body: own("/v1/species/maple_sugar"), known: true},
+		{method: "PUT", path: "/v1/species/plum", body: `{"name":"Plum","group":"hardwood"}`},
+		{method: "DELETE", path: "/v1/species/plum", known: true},
+		{method: "PUT", path: "/v1/fasteners/biscuit_0", body: own("/v1/fasteners/biscuit_0"), known: true},
+		{method: "DELETE", path: "/v1/fasteners/biscuit_20", known: true},
+		{method: "PUT", path: "/v1/materials/glue_wood_water_resistant", body: own("/v1/materials/glue_wood_water_resistant"), known: true},
+		{method: "DELETE", path: "/v1/materials/sundry_oil_cloth_tung", known: true},
+		{method: "PUT", path: "/v1/labour-standards/glue_up", body: own("/v1/labour-standards/glue_up"), known: true},
+		{method: "DELETE", path: "/v1/labour-standards/" + unusedStandard(t, s), known: true},
+		{method: "PUT", path: "/v1/climate-profiles/boat", body: strings.ReplaceAll(own("/v1/climate-profiles/heated_house"), "heated_house", "boat")},
+		{method: "DELETE", path: "/v1/climate-profiles/boat", known: true},
+		{method: "PUT", path: "/v1/labour-roles/carver", body: `{"name":"Carver","rate":"60"}`},
+		{method: "PUT", path: "/v1/settings/kerf", body: own("/v1/settings/kerf"), known: true},
+		{method: "DELETE", path: "/v1/settings/kerf", known: true},
+		{method: "PUT", path: "/v1/imports/labour-roles", body: csv("labour-roles"), kind: "text/csv"},
+		{method: "PUT", path: "/v1/suppliers/north_mill", body: `{"name":"North mill"}`},
+		{method: "PUT", path: "/v1/suppliers/north_mill/articles", body: `{"items":[{"article":"B-0","item":"biscuit_0","pack_size":100}]}`},
+		{method: "DELETE", path: "/v1/suppliers/north_mill/articles?article=B-0"},
+		{method: "POST", path: held("2026-11-20") + "/approve", body: `{}`},
+		{method: "POST", path: held("2026-11-21") + "/dismiss", body: `{}`},
+		{method: "POST", path: "/v1/quotes", body: `{"reference":"K-1","estimate":` + deskPart + `}`, id: "QUOTE"},
+		{method: "PUT", path: "/v1/quotes/QUOTE", body: `{"reference":"K-2"}`, known: true},
+		{method: "POST", path: "/v1/quotes/QUOTE/revisions", body: longer, known: true},
+		{method: "POST", path: "/v1/quotes/QUOTE/reprice", known: true},
+		{method: "POST", path: "/v1/quotes/QUOTE/status", body: `{"status":"sent"}`, known: true},
+		{method: "DELETE", path: "/v1/quotes/QUOTE/customer", known: true},
+		{method: "POST", path: "/v1/keys", body: `{"name":"office","scopes":["estimate"]}`, id: "KEY"},
+		{method: "POST", path: "/v1/keys/KEY/rotate", body: `{"overlap_hours":2}`},
+		{method: "DELETE", path: "/v1/keys/KEY"},
+		{method: "POST", path: "/v1/webhook-endpoints", body: `{"url":"https://shop.example/hooks"}`, id: "HOOK"},
+		{method: "PUT", path: "/v1/webhook-endpoints/HOOK", body: `{"url":"https://shop.example/hooks2"}`, known: true},
+		{method: "POST", path: "/v1/webhook-endpoints/HOOK/rotate", body: `{}`},
+		{method: "POST", path: "/v1/webhook-endpoints/HOOK/test", id: "DELIVERY"},
+		{method: "POST", path: "/v1/webhook-deliveries/DELIVERY/resend"},
+		{method: "DELETE", path: "/v1/webhook-endpoints/HOOK", known: true},
+		{method: "DELETE", path: "/v1/labour-roles/carver", known: true},
+	}
+}
+
+// unusedStandard is a labour standard that can be retired.
+func unusedStandard(t testing.TB, s *shop) string {
+	t.Helper()
+	a := s.put(t, "/v1/labour-standards/kept_twice", strings.ReplaceAll(string(s.get(t, "/v1/labour-standards/glue_up").body), `"glue_up"`, `"kept_twice"`))
+	require.Equal(t, http.StatusCreated, a.status, string(a.body))
+	return "kept_twice"
 }
 
 func (s *shop) keyed(t testing.TB, w keyedWrite, key string) answer {
@@ -68,10 +109,16 @@ func (s *shop) keyed(t testing.TB, w keyedWrite, key string) answer {
 func TestAWriteSentAgainUnderItsKeyGetsTheFirstAnswerByteForByte(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
+	ids, walked := []string{}, map[string]bool{}
 	for i, w := range keyedWrites(t, s) {
+		w.path = strings.NewReplacer(ids...).Replace(w.path)
+		walked[s.operation(t, w.method, w.path)] = true
 		key := fmt.Sprintf("write-%d", i)
 		first := s.keyed(t, w, key)
 		require.Less(t, first.status, 300, "%s %s: %s", w.method, w.path, first.body)
+		if w.id != "" {
+			ids = append(ids, w.id, first.tree(t)["id"].(string))
+		}
 		require.Empty(t, first.header.Get("Idempotency-Replayed"))
 		again := s.keyed(t, w, key)
 		require.Equal(t, first.status, again.status, "%s %s: %s", w.method, w.path, again.body)
@@ -88,6 +135,24 @@ func TestAWriteSentAgainUnderItsKeyGetsTheFirstAnswerByteForByte(t *testing.T) {
 		require.Equal(t, "/problems/idempotency-key-reused", refused.problem(t).Type)
 	}
 	require.Equal(t, http.StatusNotFound, s.get(t, "/v1/suppliers/other").status)
+
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	for path, item := range document.Paths.Map() {
+		for method, operation := range item.Operations() {
+			if operation.Parameters.GetByInAndName("header", "Idempotency-Key") != nil && operation.Extensions["x-own-idempotency"] == nil {
+				require.True(t, walked[operation.OperationID], "%s %s is not among these writes", method, path)
+			}
+		}
+	}
+}
+
+// operation is the spec's name of a call.
+func (s *shop) operation(t testing.TB, method, path string) string {
+	t.Helper()
+	route, _, err := s.router.FindRoute(httptest.NewRequest(method, path, nil))
+	require.NoError(t, err, path)
+	return route.Operation.OperationID
 }
 
 func TestAKeyWithAnotherBodyOrQueryIsRefusedAndARefusalLeavesTheKeyFree(t *testing.T) {
@@ -218,7 +283,7 @@ func TestMoreKeyedWritesThanConnectionsGetThrough(t *testing.T) {
 func TestAKeyInUseIsRefused(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
-	w := keyedWrite{"PUT", "/v1/suppliers/a", `{"name":"A"}`, "", false}
+	w := keyedWrite{method: "PUT", path: "/v1/suppliers/a", body: `{"name":"A"}`}
 	// The first write stands still in the database, behind a lock on its row's table.
 	conn, err := pgx.Connect(context.Background(), s.url)
 	require.NoError(t, err)
