@@ -25,47 +25,147 @@ type QuoteQuery struct {
 	MovedAtLeast  *float64       // open, and the cost moved by at least so many percent, up or down
 	Today         catalogue.Date // of the shop
 	Limit         int
-	Under         int64 // only quotes with smaller numbers: where a page starts; 0: from the newest
+	After         *QuotePlace // the last offer of the page before; nil: from the newest
 }
 
-// selectQuotes is planned anew for each call with its values (see Quotes), so that what does not restrict falls away
-// and the fitting index is taken.
-const selectQuotes = quoteColumns + `
-WHERE ($1::bigint = 0 OR number = $1)
+// QuotePlace is an offer's place in a list, which goes from the newest to the oldest.
+type QuotePlace struct {
+	CreatedAt time.Time
+	Number    int64
+}
+
+// The days, and where the page starts.
+const quotesInRange = `
+  ($9::timestamptz IS NULL OR created_at >= $9)
+  AND ($10::timestamptz IS NULL OR created_at < $10)
+  AND ($15::timestamptz IS NULL OR (created_at, number) < ($15, $16::bigint))`
+
+// What was sent shows as expired after its last day.
+const quotesOfStatus = `
+  (status <> 'sent' OR $6::boolean AND valid_until >= $5::date OR $7::boolean AND valid_until < $5::date)`
+
+const quotesWanted = `
+  ($1::bigint = 0 OR number = $1)
   AND ($2::text = '' OR reference <> '' AND lower(reference) LIKE $2)
   AND ($3::text = '' OR customer_reference <> '' AND customer_reference = $3 OR customer_name <> '' AND lower(customer_name) = lower($3))
-  AND ($4::text[] IS NULL OR status = ANY ($4)
-       AND (status <> 'sent' OR $6::boolean AND valid_until >= $5::date OR $7::boolean AND valid_until < $5::date))
+  AND ($4::text[] IS NULL OR status = ANY ($4) AND` + quotesOfStatus + `)
   AND ($8::text = '' OR species @> ARRAY[$8])
-  AND ($9::timestamptz IS NULL OR created_at >= $9)
-  AND ($10::timestamptz IS NULL OR created_at < $10)
   AND ($11::numeric IS NULL OR total >= $11)
   AND ($12::numeric IS NULL OR total <= $12)
   AND ($13::date IS NULL OR status IN ('draft', 'sent') AND valid_until BETWEEN $5::date AND $13)
-  AND ($14::float8 IS NULL OR status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= $14::numeric)
-  AND ($15::bigint = 0 OR number < $15)
-ORDER BY number DESC
-LIMIT $16`
+  AND ($14::float8 IS NULL OR status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= $14::numeric)`
 
-// Quotes lists offers, those with the highest numbers first.
-func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
-	rows, _ := s.db(ctx).Query(ctx, selectQuotes, q.arguments()...) // a failed Query is reported by the collector
-	list, err := pgx.CollectRows(rows, scanQuote)
+const newestFirst = `
+ORDER BY created_at DESC, number DESC`
+
+// A list looks through the newest offers first, then through the newest of the customer and of the statuses, each time so
+// many at most: whoever asks for something common finds a page there. What is rare is found by the index of its filter. A
+// walk without bound is never made, as the planner would hope to meet enough soon, and they may all be old.
+//
+// All are planned anew for each call with its values (see arguments), so that what does not restrict falls away and the
+// fitting index is taken.
+const (
+	selectNewestQuotes = quoteFields + `
+FROM (
+  SELECT * FROM quote
+  WHERE` + quotesInRange + newestFirst + `
+  LIMIT 4000
+) newest
+WHERE` + quotesWanted + newestFirst + `
+LIMIT $17`
+
+	// walkTogether takes what several walks found, as far back as all of them went.
+	walkTogether = `, edge AS (
+  SELECT coalesce(max(oldest), '-infinity') AS at FROM (SELECT min(created_at) AS oldest FROM walk GROUP BY way HAVING count(*) = 1000) ways
+)` + quoteFields + `
+FROM quote
+WHERE id = ANY (ARRAY(
+  SELECT id FROM walk, edge WHERE created_at > edge.at AND` + quotesWanted + newestFirst + ` LIMIT $17
+))` + newestFirst
+
+	// asked is what the filters ask for.
+	asked = `id, number, created_at, status, reference, customer_reference, customer_name, species, total, valid_until, moved`
+
+	selectNewestOfCustomer = `
+WITH walk AS MATERIALIZED (
+  (SELECT 1 AS way, ` + asked + ` FROM quote WHERE customer_reference <> '' AND customer_reference = $3 AND` + quotesInRange + newestFirst + ` LIMIT 1000)
+  UNION ALL
+  (SELECT 2 AS way, ` + asked + ` FROM quote WHERE customer_name <> '' AND lower(customer_name) = lower($3) AND customer_reference <> $3 AND` + quotesInRange + newestFirst + ` LIMIT 1000)
+)` + walkTogether
+
+	selectNewestOfStatuses = `
+WITH walk AS MATERIALIZED (
+  SELECT s.way, of_status.*
+  FROM unnest($4::text[]) AS s (way)
+  CROSS JOIN LATERAL (SELECT ` + asked + ` FROM quote WHERE status = s.way AND` + quotesOfStatus + ` AND` + quotesInRange + newestFirst + ` LIMIT 1000) of_status
+)` + walkTogether
+
+	selectQuotes = quoteFields + `
+FROM quote
+WHERE id = ANY (ARRAY(
+  SELECT id FROM (
+    SELECT id, created_at, number FROM quote
+    WHERE` + quotesWanted + ` AND` + quotesInRange + `
+    OFFSET 0
+  ) wanted` + newestFirst + `
+  LIMIT $17
+))` + newestFirst
+)
+
+// ways are the statements that look for the offers, one after the other until a page is full.
+func (q *QuoteQuery) ways() []string {
+	if q.Number > 0 {
+		return []string{selectQuotes}
+	}
+	ways := []string{selectNewestQuotes}
+	if q.Customer != "" {
+		ways = append(ways, selectNewestOfCustomer)
+	}
+	if len(q.Statuses) > 0 {
+		ways = append(ways, selectNewestOfStatuses)
+	}
+	return append(ways, selectQuotes)
+}
+
+// Quotes lists offers, the newest first.
+func (s *Store) Quotes(ctx context.Context, q QuoteQuery) (list []Quote, err error) {
+	for _, way := range q.ways() {
+		if list, err = s.quotes(ctx, way, &q); err != nil || len(list) >= q.Limit {
+			break
+		}
+	}
 	return list, readFault(ctx, err)
 }
 
-// QuotesPlan says line by line how the database would find those offers. It finds none.
+func (s *Store) quotes(ctx context.Context, sql string, q *QuoteQuery) ([]Quote, error) {
+	rows, _ := s.db(ctx).Query(ctx, sql, q.arguments()...) // a failed Query is reported by the collector
+	return pgx.CollectRows(rows, scanQuote)
+}
+
+// QuotesPlan says line by line how the database would find those offers, way by way. It finds none.
 func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) {
-	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN "+selectQuotes, q.arguments()...) // a failed Query is reported by the collector
-	plan, err := pgx.CollectRows(rows, pgx.RowTo[string])
-	return plan, readFault(ctx, err)
+	var plan []string
+	for _, sql := range q.ways() {
+		rows, _ := s.db(ctx).Query(ctx, "EXPLAIN "+sql, q.arguments()...) // a failed Query is reported by the collector
+		lines, err := pgx.CollectRows(rows, pgx.RowTo[string])
+		if err != nil {
+			return nil, readFault(ctx, err)
+		}
+		plan = append(plan, lines...)
+	}
+	return plan, nil
 }
 
 func (q *QuoteQuery) arguments() []any {
 	statuses, sent, expired := q.storedStatuses()
+	var after *time.Time
+	var number int64
+	if q.After != nil {
+		after, number = &q.After.CreatedAt, q.After.Number
+	}
 	return []any{pgx.QueryExecModeCacheDescribe, q.Number, likePrefix(q.Reference), q.Customer, statuses, string(q.Today), sent, expired, q.Species,
 		orNull(q.From), orNull(q.Before), textOrNull(q.TotalFrom), textOrNull(q.TotalTo), textOrNull(string(q.ExpiringUntil)), q.MovedAtLeast,
-		q.Under, q.Limit}
+		after, number, q.Limit}
 }
 
 // storedStatuses turns statuses as they are shown into those that are kept: what was sent and is past its validity

@@ -2628,6 +2628,7 @@ func (e PostEstimateViewParamsPaper) Valid() bool {
 // Defines values for PostEstimateViewParamsView.
 const (
 	PostEstimateViewParamsViewBillCsv         PostEstimateViewParamsView = "bill.csv"
+	PostEstimateViewParamsViewComparisonSvg   PostEstimateViewParamsView = "comparison.svg"
 	PostEstimateViewParamsViewLabourCsv       PostEstimateViewParamsView = "labour.csv"
 	PostEstimateViewParamsViewOfferHtml       PostEstimateViewParamsView = "offer.html"
 	PostEstimateViewParamsViewOfferPdf        PostEstimateViewParamsView = "offer.pdf"
@@ -2645,6 +2646,8 @@ const (
 func (e PostEstimateViewParamsView) Valid() bool {
 	switch e {
 	case PostEstimateViewParamsViewBillCsv:
+		return true
+	case PostEstimateViewParamsViewComparisonSvg:
 		return true
 	case PostEstimateViewParamsViewLabourCsv:
 		return true
@@ -2943,6 +2946,7 @@ func (e GetQuoteViewParamsPaper) Valid() bool {
 // Defines values for GetQuoteViewParamsView.
 const (
 	GetQuoteViewParamsViewBillCsv         GetQuoteViewParamsView = "bill.csv"
+	GetQuoteViewParamsViewComparisonSvg   GetQuoteViewParamsView = "comparison.svg"
 	GetQuoteViewParamsViewLabourCsv       GetQuoteViewParamsView = "labour.csv"
 	GetQuoteViewParamsViewOfferHtml       GetQuoteViewParamsView = "offer.html"
 	GetQuoteViewParamsViewOfferPdf        GetQuoteViewParamsView = "offer.pdf"
@@ -2960,6 +2964,8 @@ const (
 func (e GetQuoteViewParamsView) Valid() bool {
 	switch e {
 	case GetQuoteViewParamsViewBillCsv:
+		return true
+	case GetQuoteViewParamsViewComparisonSvg:
 		return true
 	case GetQuoteViewParamsViewLabourCsv:
 		return true
