@@ -60,7 +60,8 @@ ORDER BY created_at DESC, number DESC`
 
 // A list looks through the newest offers first, then through the newest of the customer and of the statuses, each time so
 // many at most: whoever asks for something common finds a page there. What is rare is found by the index of its filter. A
-// walk without bound is never made, as the planner would hope to meet enough soon, and they may all be old.
+// walk without bound is made only when so many fit that it cannot be far: the planner would always hope to meet enough
+// soon, and they may all be old.
 //
 // All are planned anew for each call with its values (see arguments), so that what does not restrict falls away and the
 // fitting index is taken.
@@ -100,52 +101,70 @@ WITH walk AS MATERIALIZED (
   CROSS JOIN LATERAL (SELECT ` + asked + ` FROM quote WHERE status = s.way AND` + quotesOfStatus + ` AND` + quotesInRange + newestFirst + ` LIMIT 1000) of_status
 )` + walkTogether
 
-	selectQuotes = quoteFields + `
+	// countRare finds offers by the index of a filter, in no order; beyond 20000 it only says that there are more.
+	countRare = `
+WITH found AS MATERIALIZED (
+  SELECT id, created_at, number FROM quote
+  WHERE` + quotesWanted + ` AND` + quotesInRange + `
+  LIMIT 20001
+)
+SELECT count(*) <= 20000, ARRAY(SELECT id FROM found` + newestFirst + ` LIMIT $17)
+FROM found`
+
+	selectThese = quoteFields + `
 FROM quote
-WHERE id = ANY (ARRAY(
-  SELECT id FROM (
-    SELECT id, created_at, number FROM quote
-    WHERE` + quotesWanted + ` AND` + quotesInRange + `
-    OFFSET 0
-  ) wanted` + newestFirst + `
-  LIMIT $17
-))` + newestFirst
+WHERE id = ANY ($1)` + newestFirst
+
+	// selectCommon walks until a page is full. So many fit that it cannot be far.
+	selectCommon = quoteColumns + `
+WHERE` + quotesWanted + ` AND` + quotesInRange + newestFirst + `
+LIMIT $17`
 )
 
-// ways are the statements that look for the offers, one after the other until a page is full.
-func (q *QuoteQuery) ways() []string {
+// walks are the statements that look through the newest offers, one after the other until a page is full.
+func (q *QuoteQuery) walks() []string {
 	if q.Number > 0 {
-		return []string{selectQuotes}
+		return nil
 	}
-	ways := []string{selectNewestQuotes}
+	walks := []string{selectNewestQuotes}
 	if q.Customer != "" {
-		ways = append(ways, selectNewestOfCustomer)
+		walks = append(walks, selectNewestOfCustomer)
 	}
 	if len(q.Statuses) > 0 {
-		ways = append(ways, selectNewestOfStatuses)
+		walks = append(walks, selectNewestOfStatuses)
 	}
-	return append(ways, selectQuotes)
+	return walks
 }
 
 // Quotes lists offers, the newest first.
-func (s *Store) Quotes(ctx context.Context, q QuoteQuery) (list []Quote, err error) {
-	for _, way := range q.ways() {
-		if list, err = s.quotes(ctx, way, &q); err != nil || len(list) >= q.Limit {
-			break
+func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
+	for _, walk := range q.walks() {
+		if list, err := s.quotes(ctx, walk, q.arguments()...); err != nil || len(list) >= q.Limit {
+			return list, readFault(ctx, err)
 		}
 	}
+	var rare bool
+	var ids []string
+	if err := s.db(ctx).QueryRow(ctx, countRare, q.arguments()...).Scan(&rare, &ids); err != nil {
+		return nil, readFault(ctx, err)
+	}
+	sql, args := selectCommon, q.arguments()
+	if rare {
+		sql, args = selectThese, []any{ids}
+	}
+	list, err := s.quotes(ctx, sql, args...)
 	return list, readFault(ctx, err)
 }
 
-func (s *Store) quotes(ctx context.Context, sql string, q *QuoteQuery) ([]Quote, error) {
-	rows, _ := s.db(ctx).Query(ctx, sql, q.arguments()...) // a failed Query is reported by the collector
+func (s *Store) quotes(ctx context.Context, sql string, args ...any) ([]Quote, error) {
+	rows, _ := s.db(ctx).Query(ctx, sql, args...) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, scanQuote)
 }
 
-// QuotesPlan says line by line how the database would find those offers, way by way. It finds none.
+// QuotesPlan says line by line how the database would find those offers, step by step. It finds none.
 func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) {
 	var plan []string
-	for _, sql := range q.ways() {
+	for _, sql := range append(q.walks(), countRare) {
 		rows, _ := s.db(ctx).Query(ctx, "EXPLAIN "+sql, q.arguments()...) // a failed Query is reported by the collector
 		lines, err := pgx.CollectRows(rows, pgx.RowTo[string])
 		if err != nil {
