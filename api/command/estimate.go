@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"time"
 
+	"golang.org/x/term"
+
 	"seamwright/api"
 	"seamwright/api/show"
 	"seamwright/api/summary"
@@ -44,7 +46,7 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 		}
 	}
 	if !o.asJSON {
-		err = summary.Write(stdout, est)
+		err = summary.Write(stdout, est, showsColour(stdout))
 	} else if raw, err = api.EncodeEstimate(est); err == nil {
 		_, err = stdout.Write(raw)
 	}
@@ -52,6 +54,13 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 		return say(stderr, exitTrouble, err)
 	}
 	return exitDone
+}
+
+// showsColour says whether colour may be written: to a terminal that is not a dumb one, unless NO_COLOR says otherwise
+// (no-color.org).
+func showsColour(out io.Writer) bool {
+	file, isFile := out.(*os.File)
+	return isFile && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(file.Fd()))
 }
 
 // writeViews writes every drawing, document and table of an estimate into a folder, which is made when it is not there.
