@@ -353,6 +353,21 @@ CREATE TABLE labour_standard_after (
 );
 COMMENT ON TABLE labour_standard_after IS 'which steps a step follows';
 
+CREATE TABLE letterhead_logo (
+  one boolean NOT NULL DEFAULT true,
+  media text NOT NULL,
+  image bytea NOT NULL,
+  version bigint NOT NULL,
+  updated_at timestamp with time zone NOT NULL,
+  updated_by text NOT NULL,
+  CONSTRAINT letterhead_logo_pkey PRIMARY KEY (one),
+  CONSTRAINT letterhead_logo_author_is_short CHECK (((updated_by <> ''::text) AND (length(updated_by) <= 200))),
+  CONSTRAINT letterhead_logo_is_one CHECK (one),
+  CONSTRAINT letterhead_logo_is_small CHECK (((length(image) >= 1) AND (length(image) <= 262144))),
+  CONSTRAINT letterhead_logo_media_is_known CHECK ((media = ANY (ARRAY['image/png'::text, 'image/jpeg'::text])))
+);
+COMMENT ON TABLE letterhead_logo IS 'at most one row';
+
 CREATE TABLE lumber (
   code entity_code NOT NULL,
   kind text NOT NULL DEFAULT 'lumber'::text,

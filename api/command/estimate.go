@@ -14,6 +14,7 @@ import (
 	"seamwright/api"
 	"seamwright/api/show"
 	"seamwright/api/summary"
+	"seamwright/store"
 )
 
 // estimateFile estimates the request in a file and prints a summary, or the whole answer.
@@ -38,8 +39,15 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 	if o.out != "" {
 		now := time.Now()
 		day, err := api.ShopDay(now, cat)
+		var logo *store.Logo
 		if err == nil {
-			err = writeViews(o.out, &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
+			logo, err = st.Logo(ctx)
+		}
+		if err == nil {
+			if logo == nil {
+				logo = &store.Logo{}
+			}
+			err = writeViews(o.out, &show.Subject{Estimate: est, Logo: logo.Image, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
 		}
 		if err != nil {
 			return refuse(stderr, err)
