@@ -6,6 +6,7 @@ package show_test
 
 import (
 	"image"
+	"image/draw"
 	"testing"
 	"time"
 
@@ -36,8 +37,8 @@ func rasterOf(t testing.TB, pool pdfium.Pool, raw []byte) (pages []image.Image) 
 	for i := range count.PageCount {
 		page, err := reader.RenderPageInDPI(&requests.RenderPageInDPI{DPI: dpi, Page: requests.Page{ByIndex: &requests.PageByIndex{Document: doc.Document, Index: i}}})
 		require.NoError(t, err)
-		copied := image.NewRGBA(page.Result.Image.Bounds())
-		copy(copied.Pix, page.Result.Image.Pix)
+		copied := image.NewRGBA(page.Result.RenderedImage.Bounds())
+		draw.Draw(copied, copied.Bounds(), page.Result.RenderedImage, copied.Bounds().Min, draw.Src)
 		pages = append(pages, copied)
 		page.Cleanup()
 	}
