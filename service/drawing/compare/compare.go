@@ -38,7 +38,7 @@ func across(o Options) int {
 	return 5
 }
 
-// Draw returns the picture as an SVG document. It returns an Impossible fault for a top without a corner.
+// Draw returns the picture as an SVG document. It returns a NotFound fault for a top without a corner.
 func Draw(e *estimate.Estimate, o Options) ([]byte, error) {
 	p, w, h, err := draw(e, o)
 	if err != nil {
@@ -49,7 +49,7 @@ func Draw(e *estimate.Estimate, o Options) ([]byte, error) {
 
 func draw(e *estimate.Estimate, o Options) (*pen.Pen, float64, float64, error) {
 	if len(e.Corners) == 0 {
-		return nil, 0, 0, &fault.Fault{Kind: fault.Impossible, Detail: "This top has no corner, so there is nothing to compare."}
+		return nil, 0, 0, &fault.Fault{Kind: fault.NotFound, Detail: "This top has no corner, so there is nothing to compare."}
 	}
 	sheet := wide
 	if o.Narrow {

@@ -46,7 +46,7 @@ func TestATopWithoutACornerHasNothingToCompare(t *testing.T) {
 	_, err := Draw(make1(t, o), Options{})
 	var f *fault.Fault
 	require.ErrorAs(t, err, &f)
-	require.Equal(t, fault.Impossible, f.Kind)
+	require.Equal(t, fault.NotFound, f.Kind)
 }
 
 // Over any tops no text lies on another or leaves the sheet, and what callers name stays text.
