@@ -22,6 +22,10 @@ func All(s *Subject, o Options) ([]File, error) {
 			if places == 0 {
 				continue
 			}
+		case "comparison.svg":
+			if len(s.Estimate.Corners) == 0 {
+				continue
+			}
 		case "season.svg":
 			places, put = len(s.Estimate.Runs), func(o *Options, n int) { o.Run = n }
 		}
