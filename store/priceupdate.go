@@ -33,7 +33,7 @@ type PriceList struct {
 	Understood    func() pricelist.Understood // how the list was read; called after the last row
 
 	Key     string         // the sender's Idempotency-Key, or empty
-	Replace bool           // a corrected list of a day that has one already
+	Replace bool           // a corrected list of a day that has one already; or the same once more, when not all of it was taken
 	DryRun  bool           // report, change nothing
 	By      string         // who sends it
 	Now     time.Time      // when

@@ -76,6 +76,51 @@ func TestTheSameListTwiceChangesNothingTheSecondTime(t *testing.T) {
 	require.Equal(t, "9.9500", priceOn(t, conn, "biscuit_0", "100", someDay))
 }
 
+// An article may be known since, or a decision have been wrong.
+func TestTheSameListIsReadAnewWithReplaceWhenNotAllOfItWasTaken(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, rows, first string
+		after             func(*testing.T, *store.Store, string)
+		anew              bool
+	}{
+		{"all of it was taken", line("biscuit_0", 100, "9.90"), store.PricesApplied, nil, false},
+		{"it said nothing new", line("biscuit_0", 100, "9.80"), store.PricesUnchanged, nil, false},
+		{"a row was rejected", line("biscuit_0", 100, "9.90") + line("biscuit_7", 100, "1"), store.PricesApplied, nil, true},
+		{"a held row was dismissed", line("biscuit_0", 100, "99.90") + line("biscuit_10", 100, "10.50"), store.PricesApplied,
+			func(t *testing.T, s *store.Store, id string) { mustDecide(t, s, id, false, 2) }, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			s, conn := setup(t)
+			loose(t, conn)
+			first := update(t, s, demoList(t, someDay, c.rows))
+			require.Equal(t, c.first, first.Status)
+			if c.after != nil {
+				c.after(t, s, first.ID)
+			}
+			require.True(t, update(t, s, demoList(t, someDay, c.rows)).Repeated)
+			list := demoList(t, someDay, c.rows)
+			list.Replace = true
+			again := update(t, s, list)
+			require.Equal(t, c.anew, !again.Repeated)
+			require.Equal(t, c.anew, again.ID != first.ID)
+			require.Equal(t, first.Counts.Held, again.Undecided)
+		})
+	}
+
+	s, conn := setup(t)
+	unknown := demoList(t, someDay, "")
+	unknown.Rows = listOf(t, "article,per,price\nB-0,pack,9.90\n")
+	require.Equal(t, store.PricesHeld, update(t, s, unknown).Status)
+	require.NoError(t, s.PutArticles(context.Background(), "demo", []store.Article{{Article: "B-0", Item: "biscuit_0", Size: "100"}}, "office"))
+	exec(t, conn, `UPDATE supplier SET missing_limit = 100`)
+	known := unknown
+	known.Rows, known.Replace = listOf(t, "article,per,price\nB-0,pack,9.90\n"), true
+	require.Equal(t, store.PricesApplied, update(t, s, known).Status)
+	require.Equal(t, "9.9000", priceOn(t, conn, "biscuit_0", "100", someDay))
+}
+
 func TestAKeyBelongsToOneList(t *testing.T) {
 	t.Parallel()
 	s, conn := setup(t)

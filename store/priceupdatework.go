@@ -180,12 +180,19 @@ func (w *priceWork) before(ctx context.Context) (*PriceUpdate, error) {
 	switch {
 	case err != nil || u == nil:
 		return nil, err
+	case bytes.Equal(content, w.stage.content) && w.list.Replace && !u.Whole():
+		return nil, nil // an article may be known since, or a decision be wrong
 	case bytes.Equal(content, w.stage.content):
 		return w.again(ctx, u)
 	case !w.list.Replace && !w.list.DryRun && (u.Status == PricesApplied || u.Status == PricesUnchanged):
 		return nil, &fault.Fault{Kind: fault.Conflict, Detail: fmt.Sprintf("Another list of %s with the date %s has been taken, %s.", w.list.Supplier, w.list.ListDate, u.ID), Fix: "If this one corrects it, send it with replace=true: its prices then go over those of the first."}
 	}
 	return nil, nil
+}
+
+// Whole reports whether nothing of the list was held or rejected.
+func (u *PriceUpdate) Whole() bool {
+	return (u.Status == PricesApplied || u.Status == PricesUnchanged) && u.Counts.Held+u.Counts.Rejected == 0
 }
 
 func (w *priceWork) again(ctx context.Context, u *PriceUpdate) (*PriceUpdate, error) {

@@ -24,6 +24,9 @@ func WritePrices(w io.Writer, u *store.PriceUpdate) error {
 	if u.Repeated {
 		p.line("This list had been taken before; nothing was changed this time. What follows is the report of then.")
 	}
+	if u.Repeated && !u.Whole() {
+		p.line("Not all of it was taken. With --replace it is read anew, with the articles that are known since.")
+	}
 	if u.WouldBe != "" {
 		p.line("Without --dry-run: %s", statusWords[u.WouldBe])
 	}

@@ -41,7 +41,7 @@ func (c *checks) row(row *Row, in *cells) *Rejection {
 	} else if !row.Per.known() {
 		return reject(row.Line, "per", "the unit is not known; it is one of "+unitNames(), string(row.Per))
 	}
-	if in[packOfColumn] == "" && row.Per != Pack {
+	if in[packOfColumn] == "" {
 		row.PackOf = ""
 		return nil
 	}
@@ -63,11 +63,8 @@ func (c *checks) who(row *Row) *Rejection {
 	return nil
 }
 
-// packOf checks the content of a pack. Without a unit it could name the pack or be what the price is for: that is not guessed.
+// packOf checks the content of a pack that is given. Without a unit it could name the pack or be what the price is for: that is not guessed.
 func (c *checks) packOf(row *Row, text string) *Rejection {
-	if text == "" {
-		return reject(row.Line, "pack_of", "the price is for a pack, and its content is not given", "")
-	}
 	if row.Per == "" {
 		return reject(row.Line, "per", "pack_of is given and per is not: say whether the price is per pack or per another unit", text)
 	}

@@ -42,7 +42,7 @@ const mostLost = 1000
 // A price that this rounding would change by more than a thousandth of itself (such as 0.02 a hundred, for a pack of one) is
 // rejected: it needs a larger pack. A price of zero or less passes, for the guard rails to judge.
 //
-// The pack is the one that pack_of names; else the one that holds what the price is for (a price per hundred is for the pack of a
+// The pack is the one that pack_of names; else, for a price per pack, the only one; else the one that holds what the price is for (a price per hundred is for the pack of a
 // hundred, if there is one), else the only one. With several left to choose from the row is rejected. Per empty means the item's own
 // unit. Only a row that Reader gave, or one like it, can be converted; others are rejected.
 func Convert(row *Row, own Own) (Converted, *Rejection) {
@@ -79,6 +79,9 @@ func (o *Own) content(row *Row) (ratio, *Rejection) {
 	if row.Per == "" {
 		return ratio{1, 1}, nil
 	}
+	if row.Per == Pack && row.PackOf == "" {
+		return o.onlyPack(row)
+	}
 	if row.Per == Pack {
 		n, ok := millionths(row.PackOf)
 		if !ok || n <= 0 || n > mostPack {
@@ -91,6 +94,18 @@ func (o *Own) content(row *Row) (ratio, *Rejection) {
 		return ratio{}, reject(row.Line, "per", o.fitReason(row.Per), string(row.Per))
 	}
 	return content, nil
+}
+
+// onlyPack is the content of the one pack that a price per pack can mean: an article number names a pack.
+func (o *Own) onlyPack(row *Row) (ratio, *Rejection) {
+	if len(o.Packs) != 1 {
+		return ratio{}, reject(row.Line, "pack_of", "which pack the price is for is not said; "+o.packsText()+": name one in pack_of", "")
+	}
+	n, ok := o.Packs[0].Millionths()
+	if !ok || n <= 0 || n > mostPack {
+		return ratio{}, reject(row.Line, "pack_of", "the item's pack cannot be reckoned with; "+o.packsText(), "")
+	}
+	return lowest(uint64(n), 1_000_000), nil
 }
 
 // fitReason says which units fit the item.
