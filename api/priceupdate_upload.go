@@ -120,7 +120,7 @@ func (up *PriceUpload) read(today catalogue.Date, currency string) (store.PriceL
 		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "?" + name, Detail: detail})
 	}
 	if up.Supplier == "" {
-		say("supplier", "Is missing; name the supplier by its code.")
+		say("supplier", "Is missing; name the supplier by its code, in the query or, in a JSON list, before its rows.")
 	}
 	if up.Currency == "" {
 		up.Currency = currency

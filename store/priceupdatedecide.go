@@ -119,7 +119,8 @@ func (w *priceWork) choose(ctx context.Context, d *PriceDecision) ([]int, error)
 		case r.Status == RowHeld && d.Approve && !canBePrice(r.Code):
 			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer, Detail: fmt.Sprintf("Line %d cannot be approved: it is no price in the catalogue's currency over zero.", line), Fix: "Dismiss it."})
 		case r.Status != RowHeld && (r.Status == RowApproved) != d.Approve:
-			wrong = append(wrong, &fault.Fault{Kind: fault.Conflict, Pointer: pointer, Detail: fmt.Sprintf("Line %d has been %s before.", line, r.Status)})
+			wrong = append(wrong, &fault.Fault{Kind: fault.Conflict, Pointer: pointer, Detail: fmt.Sprintf("Line %d has been %s before.", line, r.Status),
+				Fix: "Send the list again with replace=true to have all of it judged anew."})
 		}
 	}
 	var chosen []int

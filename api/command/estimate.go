@@ -117,6 +117,9 @@ func refuse(stderr io.Writer, err error) int {
 		if v.Parameter != "" {
 			where = v.Parameter
 		}
+		if where == "" && v.Detail == p.Detail {
+			continue // said above
+		}
 		fmt.Fprintf(stderr, "  %s: %s\n", where, v.Detail)
 	}
 	return exitRefused

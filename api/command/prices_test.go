@@ -98,6 +98,11 @@ func TestPricesCommandFailsForAHeldList(t *testing.T) {
 	require.Equal(t, exitRefused, status, errs)
 	require.Contains(t, out, "HELD")
 	require.Contains(t, out, "missing")
+	require.NotContains(t, out, "--replace")
+
+	status, out, errs = call(t, "item,price\n"+moved+",9.80\n", "prices", "-", "--supplier", "demo", "--list-date", "2026-11-24", "--database-url", url)
+	require.Equal(t, exitRefused, status, errs)
+	require.Contains(t, out, "With --replace it is read anew", "the same list says what to do")
 }
 
 func TestPricesCommandSaysWhatIsWrong(t *testing.T) {
@@ -119,6 +124,8 @@ func TestPricesCommandSaysWhatIsWrong(t *testing.T) {
 			status, out, errs := call(t, c.stdin, append(c.args, "--database-url", url)...)
 			require.Equal(t, c.status, status, "%s%s", out, errs)
 			require.Contains(t, errs, c.says)
+			first, rest, _ := strings.Cut(errs, "\n")
+			require.False(t, strings.HasPrefix(rest, "  : "), "what has no place in the request is said once: %s\n%s", first, rest)
 		})
 	}
 }

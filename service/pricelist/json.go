@@ -116,7 +116,7 @@ func (l *jsonList) closing() error {
 			return err
 		}
 		if c != '}' {
-			return invalid("The closing brace was expected behind the rows, and %q stands there; the document has only the member rows.", string(rune(c)))
+			return invalid("The closing brace was expected behind the rows, and %q stands there; the rows come last, what is said of the list stands before them.", string(rune(c)))
 		}
 		l.w.pos++
 	}

@@ -186,7 +186,7 @@ func TestListsThatCannotBeReadAreRefusedAsAWhole(t *testing.T) {
 		"a separator for JSON":          {"[]", Options{MediaType: "application/json", Separator: ','}, "separator"},
 		"JSON that is a text":           {`"a"`, document, "begins with"},
 		"JSON with another member":      {`{"list":[]}`, document, `"rows"`},
-		"JSON with one more member":     {`{"rows":[],"a":1}`, document, "only the member rows"},
+		"JSON with one more member":     {`{"rows":[],"a":1}`, document, "the rows come last"},
 		"JSON that goes on":             {`[] []`, document, "Something stands behind"},
 		"JSON without a comma":          {`[{"item":"a","price":1}{"item":"b","price":1}]`, document, "A comma was expected behind row 1"},
 		"JSON with a comma too many":    {`[{"item":"a","price":1},]`, document, "Row 2 was expected"},
