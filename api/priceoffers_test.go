@@ -3,7 +3,9 @@ package api_test
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -49,10 +51,22 @@ func TestAPriceListSaysWhichOpenOffersItHurts(t *testing.T) {
 	item := s.get(t, "/v1/quotes?drifted=true").tree(t)["items"].([]any)[0].(map[string]any)
 	require.InDelta(t, item["today"].(map[string]any)["moved"], first["moved"], 0.006)
 
+	s.exec(t, `INSERT INTO quote OVERRIDING SYSTEM VALUE SELECT (jsonb_populate_record(q, jsonb_build_object('id', 'quote_' || translate(lpad(n::text, 26, '0'), '0189', 'abcd'), 'number', 1000 + n, 'moved', 100 + n))).*
+		FROM quote q, generate_series(1, 120) n WHERE q.id = '`+first["quote"].(string)+`'`)
+	report = s.get(t, "/v1/price-updates/"+u["id"].(string)).tree(t)["offers"].(map[string]any)
+	require.Equal(t, []any{121.0, 121.0}, []any{report["checked"], report["drifted"]})
+	require.Len(t, report["first"], 100)
+	most := report["first"].([]any)[0].(map[string]any)
+	require.Equal(t, []any{1120.0, 220.0}, []any{most["number"], most["moved"]})
+	require.ElementsMatch(t, []string{"quote", "number", "moved"}, slices.Collect(maps.Keys(most)), "whoever loads prices need not see costs, margins and customers")
+
 	var page bytes.Buffer
 	require.NoError(t, summary.WritePrices(&page, &store.PriceUpdate{Status: "applied", Offers: &store.PriceOffers{Checked: 3, Unchecked: 2, Drifted: 1, First: []store.PriceOffer{{Number: 7, Moved: "12.5"}}}}))
 	require.Contains(t, page.String(), fmt.Sprintf("open offers: %d still to be worked out anew, %d done, %d of these moved beyond the limit\n", 2, 3, 1))
 	require.Contains(t, page.String(), "offer 7 moved by 12.5 %")
+	require.NotContains(t, page.String(), "more\n")
+	require.NoError(t, summary.WritePrices(&page, &store.PriceUpdate{Status: "applied", Offers: &store.PriceOffers{Checked: 200, Drifted: 150, First: make([]store.PriceOffer, 100)}}))
+	require.Contains(t, page.String(), "  and 130 more\n")
 }
 
 // Suppliers, their article numbers, lists and decisions leave their trail; what changes nothing leaves none.

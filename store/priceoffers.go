@@ -8,13 +8,14 @@ import (
 
 // PriceOffers says how the open offers stand since a list was applied.
 type PriceOffers struct {
-	Checked   int64 // worked out anew by a catalogue that has the list
-	Unchecked int64 // still to be
-	Drifted   int64 // of the checked ones: whose cost moved to the setting quote_drift_limit or beyond since they were offered
-	First     []PriceOffer
+	Checked   int64        // worked out anew by a catalogue that has the list
+	Unchecked int64        // still to be
+	Drifted   int64        // of the checked ones: whose cost moved to the setting quote_drift_limit or beyond since they were offered
+	First     []PriceOffer // those that moved most, at most a hundred
 }
 
-// PriceOffer is an open offer that drifted.
+// PriceOffer is an open offer that drifted. Whoever may write prices need not see costs, margins and customers: those
+// are read with the quote.
 type PriceOffer struct {
 	Quote  string
 	Number int64
@@ -31,7 +32,7 @@ FROM quote
 WHERE status IN ('draft', 'sent') AND checked_revision >= $1 AND moved IS NOT NULL
   AND abs(moved) >= (SELECT value::numeric FROM setting WHERE key = 'quote_drift_limit')`
 
-const selectOffers = `SELECT id, number, moved::text` + driftedOffers + ` ORDER BY abs(moved) DESC, number LIMIT 20`
+const selectOffers = `SELECT id, number, moved::text` + driftedOffers + ` ORDER BY abs(moved) DESC, number LIMIT 100`
 
 // offersSince tells how the open offers stand by the catalogue of a revision and later ones.
 func offersSince(ctx context.Context, db querier, revision int64) (*PriceOffers, error) {

@@ -94,8 +94,12 @@ func (p *printer) offers(o *store.PriceOffers) {
 		return
 	}
 	p.line("open offers: %d still to be worked out anew, %d done, %d of these moved beyond the limit", o.Unchecked, o.Checked, o.Drifted)
-	for _, one := range o.First {
+	const shown = 20
+	for _, one := range o.First[:min(shown, len(o.First))] {
 		p.line("  offer %d moved by %s %%", one.Number, one.Moved)
+	}
+	if more := o.Drifted - shown; more > 0 {
+		p.line("  and %d more", more)
 	}
 }
 
