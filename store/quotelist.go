@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -25,83 +26,122 @@ type QuoteQuery struct {
 	MovedAtLeast  *float64       // open, and the cost moved by at least so many percent, up or down
 	Today         catalogue.Date // of the shop
 	Limit         int
-	Under         int64 // only quotes with smaller numbers: where a page starts; 0: from the newest
+	Under         int64 // only offers that come after the one of this number: where a page starts; 0: from the newest
 }
 
-// selectQuotes is planned anew for each call with its values (see Quotes), so that what does not restrict falls away
-// and the fitting index is taken.
-const selectQuotes = quoteColumns + `
-WHERE ($1::bigint = 0 OR number = $1)
-  AND ($2::text = '' OR reference <> '' AND lower(reference) LIKE $2)
-  AND ($3::text = '' OR customer_reference <> '' AND customer_reference = $3 OR customer_name <> '' AND lower(customer_name) = lower($3))
-  AND ($4::text[] IS NULL OR status = ANY ($4)
-       AND (status <> 'sent' OR $6::boolean AND valid_until >= $5::date OR $7::boolean AND valid_until < $5::date))
-  AND ($8::text = '' OR species @> ARRAY[$8])
-  AND ($9::timestamptz IS NULL OR created_at >= $9)
-  AND ($10::timestamptz IS NULL OR created_at < $10)
-  AND ($11::numeric IS NULL OR total >= $11)
-  AND ($12::numeric IS NULL OR total <= $12)
-  AND ($13::date IS NULL OR status IN ('draft', 'sent') AND valid_until BETWEEN $5::date AND $13)
-  AND ($14::float8 IS NULL OR status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= $14::numeric)
-  AND ($15::bigint = 0 OR number < $15)
-ORDER BY number DESC
-LIMIT $16`
-
-// Quotes lists offers, those with the highest numbers first.
+// Quotes lists offers, the newest first.
 func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
-	rows, _ := s.db(ctx).Query(ctx, selectQuotes, q.arguments()...) // a failed Query is reported by the collector
+	rows, _ := s.db(ctx).Query(ctx, q.sql(), pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
 	list, err := pgx.CollectRows(rows, scanQuote)
 	return list, readFault(ctx, err)
 }
 
-// QuotesPlan says line by line how the database would find those offers. It finds none.
+// QuotesPlan finds those offers and says line by line how the database did it.
 func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) {
-	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN "+selectQuotes, q.arguments()...) // a failed Query is reported by the collector
+	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN (ANALYZE, BUFFERS) "+q.sql(), pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
 	plan, err := pgx.CollectRows(rows, pgx.RowTo[string])
 	return plan, readFault(ctx, err)
 }
 
-func (q *QuoteQuery) arguments() []any {
-	statuses, sent, expired := q.storedStatuses()
-	return []any{pgx.QueryExecModeCacheDescribe, q.Number, likePrefix(q.Reference), q.Customer, statuses, string(q.Today), sent, expired, q.Species,
-		orNull(q.From), orNull(q.Before), textOrNull(q.TotalFrom), textOrNull(q.TotalTo), textOrNull(string(q.ExpiringUntil)), q.MovedAtLeast,
-		q.Under, q.Limit}
-}
-
-// storedStatuses turns statuses as they are shown into those that are kept: what was sent and is past its validity
-// shows as expired before it has been moved.
-func (q *QuoteQuery) storedStatuses() (stored []string, sent, expired bool) {
-	if len(q.Statuses) == 0 {
-		return nil, true, true
-	}
-	for _, status := range q.Statuses {
-		switch status {
-		case "sent":
-			sent = true
-		case "expired":
-			expired = true
+// sql is the statement of a list; it is planned anew for each call with its values. It finds the numbers first, for which
+// an index is enough, and then reads only the offers that are wanted. What can be meant in several ways (some statuses, a
+// reference or a name, the first species or another) is a walk for each way, so that each can go along an index in the
+// order of the list.
+func (q *QuoteQuery) sql() string {
+	var walks []string
+	for _, status := range q.byStatus() {
+		for _, customer := range q.byCustomer() {
+			for _, species := range q.bySpecies() {
+				walks = append(walks, "(SELECT created_at, number FROM quote WHERE true"+status+customer+species+q.restriction()+
+					" ORDER BY created_at DESC, number DESC LIMIT @limit::bigint)")
+			}
 		}
-		stored = append(stored, status)
 	}
-	if expired && !sent {
-		stored = append(stored, "sent")
-	}
-	return stored, sent, expired
+	return "WITH found AS MATERIALIZED (" + strings.Join(walks, " UNION ALL ") + ")" + quoteColumns + `
+WHERE number IN (SELECT number FROM found ORDER BY created_at DESC, number DESC LIMIT @limit::bigint)
+ORDER BY created_at DESC, number DESC`
 }
 
-func textOrNull(text string) *string {
-	if text == "" {
-		return nil
+// byStatus is a condition for each status as it is shown. What was sent and is past its validity shows as expired before
+// it has been moved.
+func (q *QuoteQuery) byStatus() []string {
+	if len(q.Statuses) == 0 {
+		return []string{""}
 	}
-	return &text
+	sent, expired := slices.Contains(q.Statuses, "sent"), slices.Contains(q.Statuses, "expired")
+	var all []string
+	for _, each := range []struct {
+		wanted    bool
+		condition string
+	}{
+		{slices.Contains(q.Statuses, "draft"), ` AND status = 'draft'`},
+		{sent && !expired, ` AND status = 'sent' AND valid_until >= @today::date`},
+		{sent && expired, ` AND status = 'sent'`},
+		{expired && !sent, ` AND status = 'sent' AND valid_until < @today::date`},
+		{expired, ` AND status = 'expired'`},
+		{slices.Contains(q.Statuses, "accepted"), ` AND status = 'accepted'`},
+		{slices.Contains(q.Statuses, "declined"), ` AND status = 'declined'`},
+		{slices.Contains(q.Statuses, "withdrawn"), ` AND status = 'withdrawn'`},
+	} {
+		if each.wanted {
+			all = append(all, each.condition)
+		}
+	}
+	return all
 }
 
-// likePrefix is a pattern for what begins with a text; empty for an empty text.
-func likePrefix(text string) string {
-	if text == "" {
-		return ""
+// byCustomer is a condition for the customer's reference and one for the name; no offer meets both.
+func (q *QuoteQuery) byCustomer() []string {
+	if q.Customer == "" {
+		return []string{""}
 	}
-	return escapeLike.Replace(strings.ToLower(text)) + "%"
+	return []string{
+		` AND customer_reference <> '' AND customer_reference = @customer::text`,
+		` AND customer_name <> '' AND lower(customer_name) = lower(@customer::text) AND customer_reference <> @customer::text`,
+	}
+}
+
+// bySpecies is a condition for the first species of an offer and one for the others; no offer meets both.
+func (q *QuoteQuery) bySpecies() []string {
+	if q.Species == "" {
+		return []string{""}
+	}
+	return []string{
+		` AND species[1] = @species::text`,
+		` AND species <> array_fill(species[1], ARRAY[cardinality(species)]) AND species @> ARRAY[@species::text] AND species[1] <> @species::text`,
+	}
+}
+
+// restriction is what else an offer must meet.
+func (q *QuoteQuery) restriction() string {
+	var b strings.Builder
+	for _, each := range []struct {
+		wanted    bool
+		condition string
+	}{
+		{q.Number != 0, ` AND number = @number::bigint`},
+		{q.Reference != "", ` AND reference <> '' AND lower(reference) LIKE lower(@reference::text)`},
+		{!q.From.IsZero(), ` AND created_at >= @from::timestamptz`},
+		{!q.Before.IsZero(), ` AND created_at < @before::timestamptz`},
+		{q.TotalFrom != "", ` AND total >= @total_from::numeric`},
+		{q.TotalTo != "", ` AND total <= @total_to::numeric`},
+		{q.ExpiringUntil != "", ` AND status IN ('draft', 'sent') AND valid_until BETWEEN @today::date AND @expiring_until::date`},
+		{q.MovedAtLeast != nil, ` AND status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= @moved::float8::numeric`},
+		{q.Under != 0, ` AND (created_at, number) < ((SELECT created_at FROM quote WHERE number = @under::bigint), @under::bigint)`},
+	} {
+		if each.wanted {
+			b.WriteString(each.condition)
+		}
+	}
+	return b.String()
+}
+
+func (q *QuoteQuery) arguments() pgx.NamedArgs {
+	return pgx.NamedArgs{
+		"today": string(q.Today), "customer": q.Customer, "species": q.Species, "number": q.Number,
+		"reference": escapeLike.Replace(q.Reference) + "%", "from": q.From, "before": q.Before, "total_from": q.TotalFrom, "total_to": q.TotalTo,
+		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "under": q.Under, "limit": q.Limit,
+	}
 }
 
 var escapeLike = strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
