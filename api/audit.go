@@ -73,7 +73,7 @@ func partNames() []any {
 	for _, p := range sheet.Parts() {
 		names = append(names, p.Name)
 	}
-	return append(names, store.AuditSuppliers, store.AuditArticles, store.AuditPriceUpdates)
+	return append(names, store.AuditSuppliers, store.AuditArticles, store.AuditPriceUpdates, store.AuditLetterhead)
 }
 
 func (w *writer) auditEntry(a *store.AuditEntry) {

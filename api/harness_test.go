@@ -181,5 +181,8 @@ func TestMain(m *testing.M) {
 	for _, text := range []string{"application/yaml", "text/html", "text/css", "text/javascript", "image/svg+xml", "application/x-ndjson"} {
 		openapi3filter.RegisterBodyDecoder(text, openapi3filter.PlainBodyDecoder)
 	}
+	for _, picture := range []string{"image/png", "image/jpeg"} {
+		openapi3filter.RegisterBodyDecoder(picture, openapi3filter.FileBodyDecoder)
+	}
 	m.Run()
 }

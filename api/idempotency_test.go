@@ -57,6 +57,8 @@ func keyedWrites(t testing.TB, s *shop) []keyedWrite {
 		{method: "PUT", path: "/v1/settings/kerf", body: own("/v1/settings/kerf"), known: true},
 		{method: "DELETE", path: "/v1/settings/kerf", known: true},
 		{method: "PUT", path: "/v1/imports/labour-roles", body: csv("labour-roles"), kind: "text/csv"},
+		{method: "PUT", path: "/v1/letterhead/logo", body: logoOf(t, 30, 20, "png"), kind: "image/png"},
+		{method: "DELETE", path: "/v1/letterhead/logo", known: true},
 		{method: "PUT", path: "/v1/suppliers/north_mill", body: `{"name":"North mill"}`},
 		{method: "PUT", path: "/v1/suppliers/north_mill/articles", body: `{"items":[{"article":"B-0","item":"biscuit_0","pack_size":100}]}`},
 		{method: "DELETE", path: "/v1/suppliers/north_mill/articles?article=B-0"},

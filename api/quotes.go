@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -103,7 +104,7 @@ func (s *Server) listQuotes(c echo.Context) error {
 	return s.sendPage(c, func(w *writer) {
 		writeAll(w, "items", list[:min(limit, len(list))], func(one *store.Quote) { w.open(); w.offer(one, wanted.Today); w.close() })
 		if len(list) > limit {
-			w.text("next_cursor", cursorAfter(quotesPath, strconv.FormatInt(list[limit-1].Number, 10)))
+			w.text("next_cursor", cursorAfter(quotesPath, placeText(&list[limit-1])))
 		} else {
 			w.null("next_cursor")
 		}
@@ -145,7 +146,7 @@ func (s *Server) quoteQuery(q *query) store.QuoteQuery {
 		wanted.ExpiringUntil = wanted.Today.Before(-days)
 	}
 	wanted.MovedAtLeast = s.movedAtLeast(q)
-	wanted.Under = q.quoteCursor()
+	wanted.After = q.quoteCursor()
 	return wanted
 }
 
@@ -169,16 +170,23 @@ func (s *Server) movedAtLeast(q *query) *float64 {
 	return &percent
 }
 
-func (q *query) quoteCursor() int64 {
+// placeText writes where a page ended.
+func placeText(q *store.Quote) string {
+	return strconv.FormatInt(q.CreatedAt.UnixMicro(), 10) + " " + strconv.FormatInt(q.Number, 10)
+}
+
+func (q *query) quoteCursor() *store.QuotePlace {
 	after := q.cursor(quotesPath)
 	if after == "" {
-		return 0
+		return nil
 	}
-	number, err := strconv.ParseInt(after, 10, 64)
-	if err != nil || number < 1 {
+	made, number, _ := strings.Cut(after, " ")
+	at, wrong := strconv.ParseInt(made, 10, 64)
+	n, err := strconv.ParseInt(number, 10, 64)
+	if wrong != nil || err != nil || n < 1 || at < 0 || at > 1<<53 {
 		q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
 	}
-	return number
+	return &store.QuotePlace{CreatedAt: time.UnixMicro(at), Number: n}
 }
 
 // short reads a text of bounded length.

@@ -166,6 +166,7 @@ func (s *Server) routes() {
 	s.viewRoutes()
 	s.keyRoutes()
 	s.webhookRoutes()
+	s.logoRoutes()
 	s.orderFormRoutes()
 	s.pageRoutes()
 	e.GET("/healthz", s.getHealth)

@@ -67,7 +67,11 @@ func (s *Server) estimateView(c echo.Context, name string) error {
 		return err
 	}
 	shop := &cat.Settings.ShopSettings
-	return s.sendView(c, name, &show.Subject{Estimate: est, Shop: shop, Terms: cat.Settings.QuoteTerms, Date: s.today(cat), Reference: est.Reference}, o)
+	logo, err := s.logoFor(c.Request().Context(), name)
+	if err != nil {
+		return err
+	}
+	return s.sendView(c, name, &show.Subject{Estimate: est, Shop: shop, Logo: logo, Terms: cat.Settings.QuoteTerms, Date: s.today(cat), Reference: est.Reference}, o)
 }
 
 // viewOptions reads what a call chooses of a view.
@@ -122,7 +126,11 @@ func (s *Server) getQuoteView(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	subject := &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: kept.Terms, Number: strconv.FormatInt(kept.Number, 10), Revision: r.Number,
+	logo, err := s.logoFor(ctx, c.Param("view"))
+	if err != nil {
+		return err
+	}
+	subject := &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Logo: logo, Terms: kept.Terms, Number: strconv.FormatInt(kept.Number, 10), Revision: r.Number,
 		Date: made, ValidUntil: kept.ValidUntil, Reference: kept.Customer.Reference, Customer: lines(kept.Customer.Name, kept.Customer.Address)}
 	return s.sendView(c, c.Param("view"), subject, o)
 }

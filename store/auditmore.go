@@ -11,6 +11,7 @@ const (
 	AuditSuppliers    = "suppliers"
 	AuditArticles     = "supplier-articles"
 	AuditPriceUpdates = "price-updates"
+	AuditLetterhead   = "letterhead"
 )
 
 // lockRevision makes writers of the trail wait for each other, so that numbers and times rise together.

@@ -26,8 +26,17 @@ type QuoteQuery struct {
 	MovedAtLeast  *float64       // open, and the cost moved by at least so many percent, up or down
 	Today         catalogue.Date // of the shop
 	Limit         int
-	Under         int64 // only offers that come after the one of this number: where a page starts; 0: from the newest
+	After         *QuotePlace // the last offer of the page before; nil: from the newest
 }
+
+// QuotePlace is an offer's place in a list, which goes from the newest to the oldest.
+type QuotePlace struct {
+	CreatedAt time.Time
+	Number    int64
+}
+
+const newestFirst = `
+ORDER BY created_at DESC, number DESC`
 
 // Quotes lists offers, the newest first.
 func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
@@ -52,14 +61,12 @@ func (q *QuoteQuery) sql() string {
 	for _, status := range q.byStatus() {
 		for _, customer := range q.byCustomer() {
 			for _, species := range q.bySpecies() {
-				walks = append(walks, "(SELECT created_at, number FROM quote WHERE true"+status+customer+species+q.restriction()+
-					" ORDER BY created_at DESC, number DESC LIMIT @limit::bigint)")
+				walks = append(walks, "(SELECT created_at, number FROM quote"+species+status+customer+q.restriction()+newestFirst+" LIMIT @limit::bigint)")
 			}
 		}
 	}
 	return "WITH found AS MATERIALIZED (" + strings.Join(walks, " UNION ALL ") + ")" + quoteColumns + `
-WHERE number IN (SELECT number FROM found ORDER BY created_at DESC, number DESC LIMIT @limit::bigint)
-ORDER BY created_at DESC, number DESC`
+WHERE number IN (SELECT number FROM found` + newestFirst + ` LIMIT @limit::bigint)` + newestFirst
 }
 
 // byStatus is a condition for each status as it is shown. What was sent and is past its validity shows as expired before
@@ -101,14 +108,14 @@ func (q *QuoteQuery) byCustomer() []string {
 	}
 }
 
-// bySpecies is a condition for the first species of an offer and one for the others; no offer meets both.
+// bySpecies is where offers are taken from: by their first species, or by one of the others, which stand in a table of their own.
 func (q *QuoteQuery) bySpecies() []string {
 	if q.Species == "" {
-		return []string{""}
+		return []string{` WHERE true`}
 	}
 	return []string{
-		` AND species[1] = @species::text`,
-		` AND species <> array_fill(species[1], ARRAY[cardinality(species)]) AND species @> ARRAY[@species::text] AND species[1] <> @species::text`,
+		` WHERE species[1] = @species::text`,
+		` JOIN quote_further_species USING (created_at, number) WHERE further_species = @species::text`,
 	}
 }
 
@@ -127,7 +134,7 @@ func (q *QuoteQuery) restriction() string {
 		{q.TotalTo != "", ` AND total <= @total_to::numeric`},
 		{q.ExpiringUntil != "", ` AND status IN ('draft', 'sent') AND valid_until BETWEEN @today::date AND @expiring_until::date`},
 		{q.MovedAtLeast != nil, ` AND status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= @moved::float8::numeric`},
-		{q.Under != 0, ` AND (created_at, number) < ((SELECT created_at FROM quote WHERE number = @under::bigint), @under::bigint)`},
+		{q.After != nil, ` AND (created_at, number) < (@after::timestamptz, @after_number::bigint)`},
 	} {
 		if each.wanted {
 			b.WriteString(each.condition)
@@ -137,10 +144,14 @@ func (q *QuoteQuery) restriction() string {
 }
 
 func (q *QuoteQuery) arguments() pgx.NamedArgs {
+	var after QuotePlace
+	if q.After != nil {
+		after = *q.After
+	}
 	return pgx.NamedArgs{
 		"today": string(q.Today), "customer": q.Customer, "species": q.Species, "number": q.Number,
 		"reference": escapeLike.Replace(q.Reference) + "%", "from": q.From, "before": q.Before, "total_from": q.TotalFrom, "total_to": q.TotalTo,
-		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "under": q.Under, "limit": q.Limit,
+		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit,
 	}
 }
 

@@ -9,9 +9,12 @@ import (
 	"path/filepath"
 	"time"
 
+	"golang.org/x/term"
+
 	"seamwright/api"
 	"seamwright/api/show"
 	"seamwright/api/summary"
+	"seamwright/store"
 )
 
 // estimateFile estimates the request in a file and prints a summary, or the whole answer.
@@ -36,15 +39,22 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 	if o.out != "" {
 		now := time.Now()
 		day, err := api.ShopDay(now, cat)
+		var logo *store.Logo
 		if err == nil {
-			err = writeViews(o.out, &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
+			logo, err = st.Logo(ctx)
+		}
+		if err == nil {
+			if logo == nil {
+				logo = &store.Logo{}
+			}
+			err = writeViews(o.out, &show.Subject{Estimate: est, Logo: logo.Image, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
 		}
 		if err != nil {
 			return refuse(stderr, err)
 		}
 	}
 	if !o.asJSON {
-		err = summary.Write(stdout, est)
+		err = summary.Write(stdout, est, showsColour(stdout))
 	} else if raw, err = api.EncodeEstimate(est); err == nil {
 		_, err = stdout.Write(raw)
 	}
@@ -52,6 +62,13 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 		return say(stderr, exitTrouble, err)
 	}
 	return exitDone
+}
+
+// showsColour says whether colour may be written: to a terminal that is not a dumb one, unless NO_COLOR says otherwise
+// (no-color.org).
+func showsColour(out io.Writer) bool {
+	file, isFile := out.(*os.File)
+	return isFile && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(file.Fd()))
 }
 
 // writeViews writes every drawing, document and table of an estimate into a folder, which is made when it is not there.

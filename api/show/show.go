@@ -11,6 +11,7 @@ import (
 	"seamwright/service/document"
 	"seamwright/service/document/offer"
 	"seamwright/service/document/shopsheet"
+	"seamwright/service/drawing/compare"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/drawing/season"
@@ -51,6 +52,7 @@ var views = map[string]func(*Subject, Options) ([]byte, error){
 	"seam.svg":          seamSheet,
 	"season.svg":        runSeason,
 	"opening.svg":       seamSeason,
+	"comparison.svg":    comparison,
 	"shop-sheet.pdf":    pdf(shopSheet),
 	"shop-sheet.html":   html(shopSheet),
 	"offer.pdf":         pdf(offered),
@@ -109,6 +111,10 @@ func runSeason(s *Subject, o Options) ([]byte, error) {
 
 func seamSeason(s *Subject, o Options) ([]byte, error) {
 	return season.DrawSeam(s.Estimate, place(o.Corner), season.Options{Narrow: o.Narrow})
+}
+
+func comparison(s *Subject, o Options) ([]byte, error) {
+	return compare.Draw(s.Estimate, compare.Options{Narrow: o.Narrow})
 }
 
 type maker func(*Subject, Options) (*document.Document, error)

@@ -8,16 +8,22 @@ import (
 	"text/tabwriter"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/letters"
 	"seamwright/service/estimate"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
-// Write prints the whole estimate, in the units it was asked in. It returns the writer's error.
-func Write(w io.Writer, e *estimate.Estimate) error {
+// planColumns is how wide the plan gets: it fits into the usual 80 columns.
+const planColumns = 64
+
+// Write prints the whole estimate, in the units it was asked in; with colour for a terminal that shows it. It returns the
+// writer's error.
+func Write(w io.Writer, e *estimate.Estimate, colour bool) error {
 	p := &printer{units: e.Units}
 	p.head(e)
+	p.plan(e)
 	p.runs(e)
 	for k := range e.Corners {
 		p.corner(e, k)
@@ -27,8 +33,20 @@ func Write(w io.Writer, e *estimate.Estimate) error {
 	p.labour(e)
 	p.price(e)
 	p.notes(e)
-	_, err := io.WriteString(w, p.b.String())
+	text := p.b.String()
+	if colour {
+		text = paint(text)
+	}
+	_, err := io.WriteString(w, text)
 	return err
+}
+
+func (p *printer) plan(e *estimate.Estimate) {
+	p.line("")
+	for _, line := range letters.Plan(e, planColumns) {
+		p.line("  %s", line)
+	}
+	p.line("  Seen from above, the first run's wall at the top. Slanted edges are drawn as steps.")
 }
 
 type printer struct {

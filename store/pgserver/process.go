@@ -27,6 +27,7 @@ var privateSettings = map[string]string{
 	"unix_socket_permissions":         "0700",
 	"max_connections":                 "60",
 	"shared_buffers":                  "128MB",
+	"random_page_cost":                "1.1", // what is on disk here is on flash, or in memory
 	"wal_level":                       "minimal",
 	"max_wal_senders":                 "0",
 	"max_logical_replication_workers": "0",

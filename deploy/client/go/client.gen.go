@@ -2460,6 +2460,7 @@ const (
 	ListAuditEntriesParamsEntityFasteners        ListAuditEntriesParamsEntity = "fasteners"
 	ListAuditEntriesParamsEntityLabourRoles      ListAuditEntriesParamsEntity = "labour-roles"
 	ListAuditEntriesParamsEntityLabourStandards  ListAuditEntriesParamsEntity = "labour-standards"
+	ListAuditEntriesParamsEntityLetterhead       ListAuditEntriesParamsEntity = "letterhead"
 	ListAuditEntriesParamsEntityMaterials        ListAuditEntriesParamsEntity = "materials"
 	ListAuditEntriesParamsEntityPriceUpdates     ListAuditEntriesParamsEntity = "price-updates"
 	ListAuditEntriesParamsEntityPrices           ListAuditEntriesParamsEntity = "prices"
@@ -2479,6 +2480,8 @@ func (e ListAuditEntriesParamsEntity) Valid() bool {
 	case ListAuditEntriesParamsEntityLabourRoles:
 		return true
 	case ListAuditEntriesParamsEntityLabourStandards:
+		return true
+	case ListAuditEntriesParamsEntityLetterhead:
 		return true
 	case ListAuditEntriesParamsEntityMaterials:
 		return true
@@ -2628,6 +2631,7 @@ func (e PostEstimateViewParamsPaper) Valid() bool {
 // Defines values for PostEstimateViewParamsView.
 const (
 	PostEstimateViewParamsViewBillCsv         PostEstimateViewParamsView = "bill.csv"
+	PostEstimateViewParamsViewComparisonSvg   PostEstimateViewParamsView = "comparison.svg"
 	PostEstimateViewParamsViewLabourCsv       PostEstimateViewParamsView = "labour.csv"
 	PostEstimateViewParamsViewOfferHtml       PostEstimateViewParamsView = "offer.html"
 	PostEstimateViewParamsViewOfferPdf        PostEstimateViewParamsView = "offer.pdf"
@@ -2645,6 +2649,8 @@ const (
 func (e PostEstimateViewParamsView) Valid() bool {
 	switch e {
 	case PostEstimateViewParamsViewBillCsv:
+		return true
+	case PostEstimateViewParamsViewComparisonSvg:
 		return true
 	case PostEstimateViewParamsViewLabourCsv:
 		return true
@@ -2943,6 +2949,7 @@ func (e GetQuoteViewParamsPaper) Valid() bool {
 // Defines values for GetQuoteViewParamsView.
 const (
 	GetQuoteViewParamsViewBillCsv         GetQuoteViewParamsView = "bill.csv"
+	GetQuoteViewParamsViewComparisonSvg   GetQuoteViewParamsView = "comparison.svg"
 	GetQuoteViewParamsViewLabourCsv       GetQuoteViewParamsView = "labour.csv"
 	GetQuoteViewParamsViewOfferHtml       GetQuoteViewParamsView = "offer.html"
 	GetQuoteViewParamsViewOfferPdf        GetQuoteViewParamsView = "offer.pdf"
@@ -2960,6 +2967,8 @@ const (
 func (e GetQuoteViewParamsView) Valid() bool {
 	switch e {
 	case GetQuoteViewParamsViewBillCsv:
+		return true
+	case GetQuoteViewParamsViewComparisonSvg:
 		return true
 	case GetQuoteViewParamsViewLabourCsv:
 		return true
@@ -8326,6 +8335,45 @@ type PutLabourStandardParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// DeleteLogoParams defines parameters for DeleteLogo.
+type DeleteLogoParams struct {
+	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// GetLogoParams defines parameters for GetLogo.
+type GetLogoParams struct {
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PutLogoParams defines parameters for PutLogo.
+type PutLogoParams struct {
+	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
 // ListMaterialsParams defines parameters for ListMaterials.
 type ListMaterialsParams struct {
 	// Limit How many items a page holds, at most.
@@ -11290,6 +11338,30 @@ type ClientInterface interface {
 	// Corresponds with PUT /v1/labour-standards/{code} (the `PutLabourStandard` operationId).
 	PutLabourStandard(ctx context.Context, code string, params *PutLabourStandardParams, body PutLabourStandardJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// DeleteLogo Take the shop's logo away
+	//
+	// Papers then carry the shop's name alone.
+	//
+	// Corresponds with DELETE /v1/letterhead/logo (the `DeleteLogo` operationId).
+	DeleteLogo(ctx context.Context, params *DeleteLogoParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetLogo Read the shop's logo
+	//
+	// The picture that stands at the head of offers and shop sheets. The ETag serves for If-Match.
+	//
+	// Corresponds with GET /v1/letterhead/logo (the `GetLogo` operationId).
+	GetLogo(ctx context.Context, params *GetLogoParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PutLogoWithBody Set the shop's logo
+	//
+	// PNG or JPEG, up to 256 KiB and 4000 pixels each way. It stands at the head of offers and shop sheets, fitted into its place, also of those
+	// that were stored before. With If-Match when there is one already.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with PUT /v1/letterhead/logo (the `PutLogo` operationId).
+	PutLogoWithBody(ctx context.Context, params *PutLogoParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// ListMaterials List the materials
 	//
 	// Lumber, panels, glue, finishes and sundries, with their packs. Sorted and paged.
@@ -12680,6 +12752,60 @@ func (c *Client) PutLabourStandardWithBody(ctx context.Context, code string, par
 // Corresponds with PUT /v1/labour-standards/{code} (the `PutLabourStandard` operationId).
 func (c *Client) PutLabourStandard(ctx context.Context, code string, params *PutLabourStandardParams, body PutLabourStandardJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewPutLabourStandardRequest(c.Server, code, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// DeleteLogo Take the shop's logo away
+//
+// Papers then carry the shop's name alone.
+//
+// Corresponds with DELETE /v1/letterhead/logo (the `DeleteLogo` operationId).
+func (c *Client) DeleteLogo(ctx context.Context, params *DeleteLogoParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewDeleteLogoRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetLogo Read the shop's logo
+//
+// The picture that stands at the head of offers and shop sheets. The ETag serves for If-Match.
+//
+// Corresponds with GET /v1/letterhead/logo (the `GetLogo` operationId).
+func (c *Client) GetLogo(ctx context.Context, params *GetLogoParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetLogoRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PutLogoWithBody Set the shop's logo
+//
+// PNG or JPEG, up to 256 KiB and 4000 pixels each way. It stands at the head of offers and shop sheets, fitted into its place, also of those
+// that were stored before. With If-Match when there is one already.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with PUT /v1/letterhead/logo (the `PutLogo` operationId).
+func (c *Client) PutLogoWithBody(ctx context.Context, params *PutLogoParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPutLogoRequestWithBody(c.Server, params, contentType, body)
 	if err != nil {
 		return nil, err
 	}
@@ -16722,6 +16848,211 @@ func NewPutLabourStandardRequestWithBody(server string, code string, params *Put
 			}
 
 			req.Header.Set("X-Request-ID", headerParam4)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewDeleteLogoRequest constructs an http.Request for the DeleteLogo method
+func NewDeleteLogoRequest(server string, params *DeleteLogoParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/letterhead/logo")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodDelete, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+		if params.XActor != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam1)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam2)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam3)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetLogoRequest constructs an http.Request for the GetLogo method
+func NewGetLogoRequest(server string, params *GetLogoParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/letterhead/logo")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfNoneMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPutLogoRequestWithBody constructs an http.Request for the PutLogo method, with any body, and a specified content type
+func NewPutLogoRequestWithBody(server string, params *PutLogoParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/letterhead/logo")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPut, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+		if params.XActor != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam1)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam2)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam3)
 		}
 
 	}
@@ -21870,6 +22201,34 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with PUT /v1/labour-standards/{code} (the `PutLabourStandard` operationId).
 	PutLabourStandardWithResponse(ctx context.Context, code string, params *PutLabourStandardParams, body PutLabourStandardJSONRequestBody, reqEditors ...RequestEditorFn) (*PutLabourStandardResponse, error)
 
+	// DeleteLogoWithResponse Take the shop's logo away
+	//
+	// Papers then carry the shop's name alone.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with DELETE /v1/letterhead/logo (the `DeleteLogo` operationId).
+	DeleteLogoWithResponse(ctx context.Context, params *DeleteLogoParams, reqEditors ...RequestEditorFn) (*DeleteLogoResponse, error)
+
+	// GetLogoWithResponse Read the shop's logo
+	//
+	// The picture that stands at the head of offers and shop sheets. The ETag serves for If-Match.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/letterhead/logo (the `GetLogo` operationId).
+	GetLogoWithResponse(ctx context.Context, params *GetLogoParams, reqEditors ...RequestEditorFn) (*GetLogoResponse, error)
+
+	// PutLogoWithBodyWithResponse Set the shop's logo
+	//
+	// PNG or JPEG, up to 256 KiB and 4000 pixels each way. It stands at the head of offers and shop sheets, fitted into its place, also of those
+	// that were stored before. With If-Match when there is one already.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PUT /v1/letterhead/logo (the `PutLogo` operationId).
+	PutLogoWithBodyWithResponse(ctx context.Context, params *PutLogoParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutLogoResponse, error)
+
 	// ListMaterialsWithResponse List the materials
 	//
 	// Lumber, panels, glue, finishes and sundries, with their packs. Sorted and paged.
@@ -24019,6 +24378,129 @@ func (r PutLabourStandardResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PutLabourStandardResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type DeleteLogoResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r DeleteLogoResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r DeleteLogoResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r DeleteLogoResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r DeleteLogoResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r DeleteLogoResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetLogoResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetLogoResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetLogoResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetLogoResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetLogoResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetLogoResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PutLogoResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PutLogoResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PutLogoResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PutLogoResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PutLogoResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PutLogoResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -27163,6 +27645,52 @@ func (c *ClientWithResponses) PutLabourStandardWithResponse(ctx context.Context,
 	return ParsePutLabourStandardResponse(rsp)
 }
 
+// DeleteLogoWithResponse Take the shop's logo away
+//
+// Papers then carry the shop's name alone.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with DELETE /v1/letterhead/logo (the `DeleteLogo` operationId).
+func (c *ClientWithResponses) DeleteLogoWithResponse(ctx context.Context, params *DeleteLogoParams, reqEditors ...RequestEditorFn) (*DeleteLogoResponse, error) {
+	rsp, err := c.DeleteLogo(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseDeleteLogoResponse(rsp)
+}
+
+// GetLogoWithResponse Read the shop's logo
+//
+// The picture that stands at the head of offers and shop sheets. The ETag serves for If-Match.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/letterhead/logo (the `GetLogo` operationId).
+func (c *ClientWithResponses) GetLogoWithResponse(ctx context.Context, params *GetLogoParams, reqEditors ...RequestEditorFn) (*GetLogoResponse, error) {
+	rsp, err := c.GetLogo(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetLogoResponse(rsp)
+}
+
+// PutLogoWithBodyWithResponse Set the shop's logo
+//
+// PNG or JPEG, up to 256 KiB and 4000 pixels each way. It stands at the head of offers and shop sheets, fitted into its place, also of those
+// that were stored before. With If-Match when there is one already.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PUT /v1/letterhead/logo (the `PutLogo` operationId).
+func (c *ClientWithResponses) PutLogoWithBodyWithResponse(ctx context.Context, params *PutLogoParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutLogoResponse, error) {
+	rsp, err := c.PutLogoWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePutLogoResponse(rsp)
+}
+
 // ListMaterialsWithResponse List the materials
 //
 // Lumber, panels, glue, finishes and sundries, with their packs. Sorted and paged.
@@ -29307,6 +29835,96 @@ func ParsePutLabourStandardResponse(rsp *http.Response) (*PutLabourStandardRespo
 			return nil, err
 		}
 		response.JSON201 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseDeleteLogoResponse parses an HTTP response from a DeleteLogoWithResponse call
+func ParseDeleteLogoResponse(rsp *http.Response) (*DeleteLogoResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &DeleteLogoResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case rsp.StatusCode == 204:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseGetLogoResponse parses an HTTP response from a GetLogoWithResponse call
+func ParseGetLogoResponse(rsp *http.Response) (*GetLogoResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetLogoResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePutLogoResponse parses an HTTP response from a PutLogoWithResponse call
+func ParsePutLogoResponse(rsp *http.Response) (*PutLogoResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PutLogoResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case rsp.StatusCode == 201:
+		break // No content-type
+
+	case rsp.StatusCode == 204:
+		break // No content-type
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem

@@ -79,11 +79,14 @@ func (b *bench) searches() []search {
 	ago := func(days int) time.Time { return today.Truncate(24*time.Hour).AddDate(0, 0, -days) }
 	oldest := b.quotes / 288 // days
 	middle := int64(b.quotes / 2)
+	place := func(number int64) *store.QuotePlace { // as made up
+		return &store.QuotePlace{CreatedAt: today.Add(-time.Duration(int64(b.quotes)-number) * 5 * time.Minute), Number: number}
+	}
 	five, seven, none := 5.0, 7.5, 500.0
 	list := []search{
 		{"no filter", store.QuoteQuery{}},
-		{"no filter, deep cursor", store.QuoteQuery{Under: middle}},
-		{"no filter, last page", store.QuoteQuery{Under: 500}},
+		{"no filter, deep cursor", store.QuoteQuery{After: place(middle)}},
+		{"no filter, last page", store.QuoteQuery{After: place(500)}},
 		{"number", store.QuoteQuery{Number: middle}},
 		{"number that is not there", store.QuoteQuery{Number: 1 << 40}},
 		{"reference, whole", store.QuoteQuery{Reference: fmt.Sprintf("h-%d", middle/4*4+2)}},
@@ -101,7 +104,7 @@ func (b *bench) searches() []search {
 		{"expired", store.QuoteQuery{Statuses: []string{"expired"}}},
 		{"withdrawn, long ago", store.QuoteQuery{Statuses: []string{"withdrawn"}}},
 		{"draft or sent", store.QuoteQuery{Statuses: []string{"draft", "sent"}}},
-		{"accepted, deep cursor", store.QuoteQuery{Statuses: []string{"accepted"}, Under: middle}},
+		{"accepted, deep cursor", store.QuoteQuery{Statuses: []string{"accepted"}, After: place(middle)}},
 		{"species, usual", store.QuoteQuery{Species: "maple_sugar"}},
 		{"species, some", store.QuoteQuery{Species: "cherry_black"}},
 		{"species, rare", store.QuoteQuery{Species: "teak"}},
@@ -120,7 +123,7 @@ func (b *bench) searches() []search {
 		{"expiring within 3650 days", store.QuoteQuery{ExpiringUntil: day(3650)}},
 		{"moved by 5 %", store.QuoteQuery{MovedAtLeast: &five}},
 		{"moved by 500 %", store.QuoteQuery{MovedAtLeast: &none}},
-		{"moved by 5 %, deep cursor", store.QuoteQuery{MovedAtLeast: &five, Under: middle}},
+		{"moved by 5 %, deep cursor", store.QuoteQuery{MovedAtLeast: &five, After: place(middle)}},
 		{"customer a tenth, accepted", store.QuoteQuery{Customer: "C-1", Statuses: []string{"accepted"}}},
 		{"customer a tenth, created in the oldest year", store.QuoteQuery{Customer: "C-1", Before: ago(oldest - 365)}},
 		{"customer a tenth, species some", store.QuoteQuery{Customer: "C-1", Species: "cherry_black"}},
@@ -133,7 +136,7 @@ func (b *bench) searches() []search {
 		{"species usual, a month in the middle, accepted", store.QuoteQuery{Species: "maple_sugar", From: ago(oldest / 2), Before: ago(oldest/2 - 31), Statuses: []string{"accepted"}}},
 		{"expiring within 7 days, moved by 7.5 %", store.QuoteQuery{ExpiringUntil: day(7), MovedAtLeast: &seven}},
 		{"sent, expiring within 7 days, total common", store.QuoteQuery{Statuses: []string{"sent"}, ExpiringUntil: day(7), TotalFrom: "2000.00", TotalTo: "4000.00"}},
-		{"total common, deep cursor, reference H", store.QuoteQuery{TotalFrom: "2000.00", TotalTo: "4000.00", Under: middle, Reference: "H"}},
+		{"total common, deep cursor, reference H", store.QuoteQuery{TotalFrom: "2000.00", TotalTo: "4000.00", After: place(middle), Reference: "H"}},
 		{"everything, nothing found", store.QuoteQuery{Customer: "C-1", Statuses: []string{"accepted"}, Species: "teak", Reference: "H", From: ago(365), TotalFrom: "10.00"}},
 	}
 	for i := range list {

@@ -1,0 +1,133 @@
+package api
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	_ "image/jpeg" // so that it can be looked at
+	_ "image/png"  // likewise
+	"io"
+	"mime"
+	"net/http"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/service/fault"
+	"seamwright/store"
+)
+
+const (
+	largestLogo    = 256 << 10
+	mostLogoPixels = 4000 // across and down: decoded it takes 64 MB at most
+)
+
+func (s *Server) logoRoutes() {
+	s.echo.GET("/v1/letterhead/logo", s.getLogo)
+	s.echo.PUT("/v1/letterhead/logo", s.putLogo)
+	s.echo.DELETE("/v1/letterhead/logo", s.deleteLogo)
+}
+
+func (s *Server) getLogo(c echo.Context) error {
+	if err := queryOf(c).faults.Err(); err != nil {
+		return err
+	}
+	if s.config.Store == nil {
+		return noDatabase()
+	}
+	logo, err := s.config.Store.Logo(c.Request().Context())
+	if err != nil {
+		return s.reached(err)
+	}
+	if logo == nil {
+		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no logo."}
+	}
+	return sendTagged(c, logo.Media, versioned(tag(logo.Image), logo.Version))
+}
+
+// putLogo keeps a picture that can be drawn on paper.
+func (s *Server) putLogo(c echo.Context) error {
+	about, err := writingOf(c, queryOf(c))
+	if err != nil {
+		return err
+	}
+	logo, err := readLogo(c.Request())
+	if err != nil {
+		return err
+	}
+	if s.config.Store == nil {
+		return noDatabase()
+	}
+	created, err := s.config.Store.ChangeLogo(c.Request().Context(), logo, about.actor, s.config.Now(), func(now *store.Logo) error {
+		if now == nil {
+			return about.allows(false, 0)
+		}
+		return about.allows(true, now.Version)
+	})
+	if err != nil {
+		return s.reached(err)
+	}
+	c.Response().Header().Set("ETag", versioned(tag(logo.Image), logo.Version).etag)
+	if created {
+		c.Response().Header().Set(echo.HeaderLocation, "/v1/letterhead/logo")
+		return c.NoContent(http.StatusCreated)
+	}
+	return c.NoContent(http.StatusNoContent)
+}
+
+func (s *Server) deleteLogo(c echo.Context) error {
+	about, err := writingOf(c, queryOf(c))
+	if err != nil {
+		return err
+	}
+	if s.config.Store == nil {
+		return noDatabase()
+	}
+	_, err = s.config.Store.ChangeLogo(c.Request().Context(), nil, about.actor, s.config.Now(), func(now *store.Logo) error { return about.allows(true, now.Version) })
+	if err != nil {
+		return s.reached(err)
+	}
+	return c.NoContent(http.StatusNoContent)
+}
+
+// readLogo reads a picture and looks at the whole of it.
+func readLogo(r *http.Request) (*store.Logo, error) {
+	media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	kind, known := map[string]string{"image/png": "png", "image/jpeg": "jpeg"}[media]
+	if err != nil || !known {
+		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send the picture as image/png or image/jpeg.", cut(r.Header.Get(echo.HeaderContentType), 100))}
+	}
+	raw, err := io.ReadAll(io.LimitReader(r.Body, largestLogo+1))
+	if err != nil {
+		return nil, &fault.Fault{Kind: fault.Invalid, Detail: "The body ended before all of it had arrived."}
+	}
+	if len(raw) > largestLogo {
+		return nil, &refusal{kind: tooLarge, detail: fmt.Sprintf("A logo may have at most %d bytes.", largestLogo)}
+	}
+	config, found, err := image.DecodeConfig(bytes.NewReader(raw))
+	if err == nil && found == kind && max(config.Width, config.Height) <= mostLogoPixels {
+		_, _, err = image.Decode(bytes.NewReader(raw))
+	}
+	switch {
+	case err != nil:
+		return nil, &fault.Fault{Kind: fault.Invalid, Detail: "The picture is damaged, or none: it cannot be drawn."}
+	case found != kind:
+		return nil, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The picture is a %s, and the Content-Type says %s.", strings.ToUpper(found), media)}
+	case max(config.Width, config.Height) > mostLogoPixels:
+		return nil, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The picture has %d by %d pixels; at most %d each way are taken.", config.Width, config.Height, mostLogoPixels)}
+	}
+	return &store.Logo{Media: media, Image: raw}, nil
+}
+
+// logoFor is the shop's logo where a view shows one; a view without a database has none.
+func (s *Server) logoFor(ctx context.Context, view string) ([]byte, error) {
+	if s.config.Store == nil || !strings.HasSuffix(view, ".pdf") && !strings.HasSuffix(view, ".html") {
+		return nil, nil
+	}
+	logo, err := s.config.Store.Logo(ctx)
+	if err != nil || logo == nil {
+		return nil, s.reached(err)
+	}
+	return logo.Image, nil
+}

@@ -1,0 +1,95 @@
+package compare
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/drawing/drawtest"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// The figures in the picture are the estimate's, and the chosen joint is told by more than its frame.
+func TestThePictureTellsTheEstimatesFigures(t *testing.T) {
+	e := make1(t, desk())
+	doc, err := Draw(e, Options{})
+	require.NoError(t, err)
+	texts := drawtest.Read(t, doc).Texts
+	all := strings.Join(texts, " ")
+	chosen := 0
+	for i := range e.Corners[0].Candidates {
+		k := &e.Corners[0].Candidates[i]
+		if k.Joint == e.Corners[0].Chosen {
+			chosen++
+		}
+		if !k.Feasible {
+			continue
+		}
+		require.Contains(t, texts, k.Cost.String()+" USD")
+		require.Contains(t, texts, trimmed(measure.Round(k.LabourHours, 1)))
+		require.Contains(t, texts, k.Geometry.SeamLength.Phrase(e.Units))
+	}
+	require.Equal(t, 1, chosen)
+	require.Equal(t, 1, strings.Count(strings.Join(texts[2:], " "), "Chosen, "), "texts 0 and 1 are title and description")
+	require.Contains(t, all, "goes through")
+	require.Contains(t, all, "Corner 1, A to B, 90°")
+}
+
+func TestATopWithoutACornerHasNothingToCompare(t *testing.T) {
+	o := desk()
+	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
+	_, err := Draw(make1(t, o), Options{})
+	var f *fault.Fault
+	require.ErrorAs(t, err, &f)
+	require.Equal(t, fault.Impossible, f.Kind)
+}
+
+// Over any tops no text lies on another or leaves the sheet, and what callers name stays text.
+func TestAnyTopsAreCompared(t *testing.T) {
+	cat := demoShop(t)
+	rapid.Check(t, func(r *rapid.T) {
+		o := desk()
+		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")
+		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Left, plan.Right}).Draw(r, "hand")
+		n := rapid.IntRange(2, 4).Draw(r, "runs")
+		o.Top.Runs, o.Top.Corners = nil, nil
+		for i := range n {
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: rapid.SampledFrom([]string{"", "A", "<script>", strings.Repeat("W", 30), "שולחן", "🪵"}).Draw(r, "name") + string(rune('a'+i)),
+				Length: 90 * in, Depth: measure.Length(rapid.Float64Range(250, 700).Draw(r, "depth"))})
+			if i > 0 {
+				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{60, 88.5, 90, 120, 135, 170, 225, 270}).Draw(r, "angle")) * measure.Degree})
+			}
+		}
+		o.Reference = rapid.SampledFrom([]string{"", "Harbour", strings.Repeat("Long ", 40), "<b>&amp;"}).Draw(r, "reference")
+		e, err := estimate.Make(o, cat)
+		if err != nil {
+			r.Skip("no such top")
+		}
+		opt := Options{Narrow: rapid.Bool().Draw(r, "narrow")}
+		p, w, h, err := draw(e, opt)
+		require.NoError(r, err)
+		require.Empty(r, drawtest.Collisions(p.Boxes()))
+		for _, b := range p.Boxes() {
+			if b.X0 < 0 || b.Y0 < 0 || b.X1 > w || b.Y1 > h {
+				r.Fatalf("%q leaves the sheet", b.Text)
+			}
+		}
+		doc, err := Draw(e, opt)
+		require.NoError(r, err)
+		require.NotContains(r, drawtest.Read(r, doc).Elements, "script")
+	})
+}
+
+func BenchmarkDraw(b *testing.B) {
+	e := make1(b, desk())
+	for b.Loop() {
+		if _, err := Draw(e, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
