@@ -40,28 +40,59 @@ ORDER BY created_at DESC, number DESC`
 
 // Quotes lists offers, the newest first.
 func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
-	rows, _ := s.db(ctx).Query(ctx, q.sql(), pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
+	sql, err := s.quotesSQL(ctx, &q)
+	if err != nil {
+		return nil, err
+	}
+	rows, _ := s.db(ctx).Query(ctx, sql, pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
 	list, err := pgx.CollectRows(rows, scanQuote)
 	return list, readFault(ctx, err)
 }
 
 // QuotesPlan finds those offers and says line by line how the database did it.
 func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) {
-	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN (ANALYZE, BUFFERS) "+q.sql(), pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
+	sql, err := s.quotesSQL(ctx, &q)
+	if err != nil {
+		return nil, err
+	}
+	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN (ANALYZE, BUFFERS) "+sql, pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
 	plan, err := pgx.CollectRows(rows, pgx.RowTo[string])
 	return plan, readFault(ctx, err)
 }
 
-// sql is the statement of a list; it is planned anew for each call with its values. It finds the numbers first, for which
-// an index is enough, and then reads only the offers that are wanted. What can be meant in several ways (some statuses, a
-// reference or a name, the first species or another) is a walk for each way, so that each can go along an index in the
-// order of the list.
-func (q *QuoteQuery) sql() string {
+// fewReferences is how many offers are read for a beginning of a reference before the others are walked through from the newest.
+const fewReferences = 8000
+
+const countReferences = `
+SELECT count(*)
+FROM (SELECT FROM quote WHERE true` + referenceBegins + ` LIMIT @few::bigint + 1) begun`
+
+// quotesSQL is the statement of a list. Few offers whose references begin alike are all taken by that, whatever else is asked:
+// the planner would hope to meet some soon on a walk from the newest, but such offers are often of one time.
+func (s *Store) quotesSQL(ctx context.Context, q *QuoteQuery) (string, error) {
+	if q.Reference == "" {
+		return q.sql("quote"), nil
+	}
+	var n int
+	if err := s.db(ctx).QueryRow(ctx, countReferences, pgx.QueryExecModeCacheDescribe, q.arguments()).Scan(&n); err != nil {
+		return "", readFault(ctx, err)
+	}
+	if n > fewReferences {
+		return q.sql("quote"), nil
+	}
+	return q.sql("(SELECT * FROM quote WHERE true" + referenceBegins + " OFFSET 0) quote"), nil // OFFSET: not to be mixed with the rest
+}
+
+// sql is the statement of a list of some offers; it is planned anew for each call with its values. It finds the numbers first,
+// for which an index is enough, and then reads only the offers that are wanted. What can be meant in several ways (some statuses,
+// a reference or a name, the first species or another) is a walk for each way, so that each can go along an index in the order
+// of the list.
+func (q *QuoteQuery) sql(offers string) string {
 	var walks []string
 	for _, status := range q.byStatus() {
 		for _, customer := range q.byCustomer() {
 			for _, species := range q.bySpecies() {
-				walks = append(walks, "(SELECT created_at, number FROM quote"+species+status+customer+q.restriction()+newestFirst+" LIMIT @limit::bigint)")
+				walks = append(walks, "(SELECT created_at, number FROM "+offers+species+status+customer+q.restriction()+newestFirst+" LIMIT @limit::bigint)")
 			}
 		}
 	}
@@ -119,6 +150,8 @@ func (q *QuoteQuery) bySpecies() []string {
 	}
 }
 
+const referenceBegins = ` AND reference <> '' AND lower(reference) LIKE lower(@reference::text)`
+
 // restriction is what else an offer must meet.
 func (q *QuoteQuery) restriction() string {
 	var b strings.Builder
@@ -127,7 +160,7 @@ func (q *QuoteQuery) restriction() string {
 		condition string
 	}{
 		{q.Number != 0, ` AND number = @number::bigint`},
-		{q.Reference != "", ` AND reference <> '' AND lower(reference) LIKE lower(@reference::text)`},
+		{q.Reference != "", referenceBegins},
 		{!q.From.IsZero(), ` AND created_at >= @from::timestamptz`},
 		{!q.Before.IsZero(), ` AND created_at < @before::timestamptz`},
 		{q.TotalFrom != "", ` AND total >= @total_from::numeric`},
@@ -151,7 +184,7 @@ func (q *QuoteQuery) arguments() pgx.NamedArgs {
 	return pgx.NamedArgs{
 		"today": string(q.Today), "customer": q.Customer, "species": q.Species, "number": q.Number,
 		"reference": escapeLike.Replace(q.Reference) + "%", "from": q.From, "before": q.Before, "total_from": q.TotalFrom, "total_to": q.TotalTo,
-		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit,
+		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit, "few": fewReferences,
 	}
 }
 
