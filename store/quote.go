@@ -107,12 +107,10 @@ func (s *Store) AddQuote(ctx context.Context, q *Quote, r *Revision, e Event) er
 	return readFault(ctx, err)
 }
 
-const quoteFields = `
+const quoteColumns = `
 SELECT id, number, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
        valid_until::text, revision, version, created_at, created_by, updated_at, species, currency, cost::text, net::text, total::text,
-       checked_revision, checked_day::text, cost_now::text, moved::float8, check_failed`
-
-const quoteColumns = quoteFields + `
+       checked_revision, checked_day::text, cost_now::text, moved::float8, check_failed
 FROM quote`
 
 func scanQuote(row pgx.CollectableRow) (q Quote, err error) {

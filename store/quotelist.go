@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -34,193 +35,157 @@ type QuotePlace struct {
 	Number    int64
 }
 
-// The days, and where the page starts.
-const quotesInRange = `
-  ($9::timestamptz IS NULL OR created_at >= $9)
-  AND ($10::timestamptz IS NULL OR created_at < $10)
-  AND ($15::timestamptz IS NULL OR (created_at, number) < ($15, $16::bigint))`
-
-// What was sent shows as expired after its last day.
-const quotesOfStatus = `
-  (status <> 'sent' OR $6::boolean AND valid_until >= $5::date OR $7::boolean AND valid_until < $5::date)`
-
-const quotesWanted = `
-  ($1::bigint = 0 OR number = $1)
-  AND ($2::text = '' OR reference <> '' AND lower(reference) LIKE $2)
-  AND ($3::text = '' OR customer_reference <> '' AND customer_reference = $3 OR customer_name <> '' AND lower(customer_name) = lower($3))
-  AND ($4::text[] IS NULL OR status = ANY ($4) AND` + quotesOfStatus + `)
-  AND ($8::text = '' OR species @> ARRAY[$8])
-  AND ($11::numeric IS NULL OR total >= $11)
-  AND ($12::numeric IS NULL OR total <= $12)
-  AND ($13::date IS NULL OR status IN ('draft', 'sent') AND valid_until BETWEEN $5::date AND $13)
-  AND ($14::float8 IS NULL OR status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= $14::numeric)`
-
 const newestFirst = `
 ORDER BY created_at DESC, number DESC`
 
-// A list looks through the newest offers first, then through the newest of the customer and of the statuses, each time so
-// many at most: whoever asks for something common finds a page there. What is rare is found by the index of its filter. A
-// walk without bound is made only when so many fit that it cannot be far: the planner would always hope to meet enough
-// soon, and they may all be old.
-//
-// All are planned anew for each call with its values (see arguments), so that what does not restrict falls away and the
-// fitting index is taken.
-const (
-	selectNewestQuotes = quoteFields + `
-FROM (
-  SELECT * FROM quote
-  WHERE` + quotesInRange + newestFirst + `
-  LIMIT 4000
-) newest
-WHERE` + quotesWanted + newestFirst + `
-LIMIT $17`
-
-	// walkTogether takes what several walks found, as far back as all of them went.
-	walkTogether = `, edge AS (
-  SELECT coalesce(max(oldest), '-infinity') AS at FROM (SELECT min(created_at) AS oldest FROM walk GROUP BY way HAVING count(*) = 1000) ways
-)` + quoteFields + `
-FROM quote
-WHERE id = ANY (ARRAY(
-  SELECT id FROM walk, edge WHERE created_at > edge.at AND` + quotesWanted + newestFirst + ` LIMIT $17
-))` + newestFirst
-
-	// asked is what the filters ask for.
-	asked = `id, number, created_at, status, reference, customer_reference, customer_name, species, total, valid_until, moved`
-
-	selectNewestOfCustomer = `
-WITH walk AS MATERIALIZED (
-  (SELECT 1 AS way, ` + asked + ` FROM quote WHERE customer_reference <> '' AND customer_reference = $3 AND` + quotesInRange + newestFirst + ` LIMIT 1000)
-  UNION ALL
-  (SELECT 2 AS way, ` + asked + ` FROM quote WHERE customer_name <> '' AND lower(customer_name) = lower($3) AND customer_reference <> $3 AND` + quotesInRange + newestFirst + ` LIMIT 1000)
-)` + walkTogether
-
-	selectNewestOfStatuses = `
-WITH walk AS MATERIALIZED (
-  SELECT s.way, of_status.*
-  FROM unnest($4::text[]) AS s (way)
-  CROSS JOIN LATERAL (SELECT ` + asked + ` FROM quote WHERE status = s.way AND` + quotesOfStatus + ` AND` + quotesInRange + newestFirst + ` LIMIT 1000) of_status
-)` + walkTogether
-
-	// countRare finds offers by the index of a filter, in no order; beyond 20000 it only says that there are more.
-	countRare = `
-WITH found AS MATERIALIZED (
-  SELECT id, created_at, number FROM quote
-  WHERE` + quotesWanted + ` AND` + quotesInRange + `
-  LIMIT 20001
-)
-SELECT count(*) <= 20000, ARRAY(SELECT id FROM found` + newestFirst + ` LIMIT $17)
-FROM found`
-
-	selectThese = quoteFields + `
-FROM quote
-WHERE id = ANY ($1)` + newestFirst
-
-	// selectCommon walks until a page is full. So many fit that it cannot be far.
-	selectCommon = quoteColumns + `
-WHERE` + quotesWanted + ` AND` + quotesInRange + newestFirst + `
-LIMIT $17`
-)
-
-// walks are the statements that look through the newest offers, one after the other until a page is full.
-func (q *QuoteQuery) walks() []string {
-	if q.Number > 0 {
-		return nil
-	}
-	walks := []string{selectNewestQuotes}
-	if q.Customer != "" {
-		walks = append(walks, selectNewestOfCustomer)
-	}
-	if len(q.Statuses) > 0 {
-		walks = append(walks, selectNewestOfStatuses)
-	}
-	return walks
-}
-
 // Quotes lists offers, the newest first.
 func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
-	for _, walk := range q.walks() {
-		if list, err := s.quotes(ctx, walk, q.arguments()...); err != nil || len(list) >= q.Limit {
-			return list, readFault(ctx, err)
-		}
+	sql, err := s.quotesSQL(ctx, &q)
+	if err != nil {
+		return nil, err
 	}
-	var rare bool
-	var ids []string
-	if err := s.db(ctx).QueryRow(ctx, countRare, q.arguments()...).Scan(&rare, &ids); err != nil {
-		return nil, readFault(ctx, err)
-	}
-	sql, args := selectCommon, q.arguments()
-	if rare {
-		sql, args = selectThese, []any{ids}
-	}
-	list, err := s.quotes(ctx, sql, args...)
+	rows, _ := s.db(ctx).Query(ctx, sql, pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
+	list, err := pgx.CollectRows(rows, scanQuote)
 	return list, readFault(ctx, err)
 }
 
-func (s *Store) quotes(ctx context.Context, sql string, args ...any) ([]Quote, error) {
-	rows, _ := s.db(ctx).Query(ctx, sql, args...) // a failed Query is reported by the collector
-	return pgx.CollectRows(rows, scanQuote)
-}
-
-// QuotesPlan says line by line how the database would find those offers, step by step. It finds none.
+// QuotesPlan finds those offers and says line by line how the database did it.
 func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) {
-	var plan []string
-	for _, sql := range append(q.walks(), countRare) {
-		rows, _ := s.db(ctx).Query(ctx, "EXPLAIN "+sql, q.arguments()...) // a failed Query is reported by the collector
-		lines, err := pgx.CollectRows(rows, pgx.RowTo[string])
-		if err != nil {
-			return nil, readFault(ctx, err)
+	sql, err := s.quotesSQL(ctx, &q)
+	if err != nil {
+		return nil, err
+	}
+	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN (ANALYZE, BUFFERS) "+sql, pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
+	plan, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	return plan, readFault(ctx, err)
+}
+
+// fewReferences is how many offers are read for a beginning of a reference before the others are walked through from the newest.
+const fewReferences = 8000
+
+const countReferences = `
+SELECT count(*)
+FROM (SELECT FROM quote WHERE true` + referenceBegins + ` LIMIT @few::bigint + 1) begun`
+
+// quotesSQL is the statement of a list. Few offers whose references begin alike are all taken by that, whatever else is asked:
+// the planner would hope to meet some soon on a walk from the newest, but such offers are often of one time.
+func (s *Store) quotesSQL(ctx context.Context, q *QuoteQuery) (string, error) {
+	if q.Reference == "" {
+		return q.sql("quote"), nil
+	}
+	var n int
+	if err := s.db(ctx).QueryRow(ctx, countReferences, pgx.QueryExecModeCacheDescribe, q.arguments()).Scan(&n); err != nil {
+		return "", readFault(ctx, err)
+	}
+	if n > fewReferences {
+		return q.sql("quote"), nil
+	}
+	return q.sql("(SELECT * FROM quote WHERE true" + referenceBegins + " OFFSET 0) quote"), nil // OFFSET: not to be mixed with the rest
+}
+
+// sql is the statement of a list of some offers; it is planned anew for each call with its values. It finds the numbers first,
+// for which an index is enough, and then reads only the offers that are wanted. What can be meant in several ways (some statuses,
+// a reference or a name, the first species or another) is a walk for each way, so that each can go along an index in the order
+// of the list.
+func (q *QuoteQuery) sql(offers string) string {
+	var walks []string
+	for _, status := range q.byStatus() {
+		for _, customer := range q.byCustomer() {
+			for _, species := range q.bySpecies() {
+				walks = append(walks, "(SELECT created_at, number FROM "+offers+species+status+customer+q.restriction()+newestFirst+" LIMIT @limit::bigint)")
+			}
 		}
-		plan = append(plan, lines...)
 	}
-	return plan, nil
+	return "WITH found AS MATERIALIZED (" + strings.Join(walks, " UNION ALL ") + ")" + quoteColumns + `
+WHERE number IN (SELECT number FROM found` + newestFirst + ` LIMIT @limit::bigint)` + newestFirst
 }
 
-func (q *QuoteQuery) arguments() []any {
-	statuses, sent, expired := q.storedStatuses()
-	var after *time.Time
-	var number int64
-	if q.After != nil {
-		after, number = &q.After.CreatedAt, q.After.Number
-	}
-	return []any{pgx.QueryExecModeCacheDescribe, q.Number, likePrefix(q.Reference), q.Customer, statuses, string(q.Today), sent, expired, q.Species,
-		orNull(q.From), orNull(q.Before), textOrNull(q.TotalFrom), textOrNull(q.TotalTo), textOrNull(string(q.ExpiringUntil)), q.MovedAtLeast,
-		after, number, q.Limit}
-}
-
-// storedStatuses turns statuses as they are shown into those that are kept: what was sent and is past its validity
-// shows as expired before it has been moved.
-func (q *QuoteQuery) storedStatuses() (stored []string, sent, expired bool) {
+// byStatus is a condition for each status as it is shown. What was sent and is past its validity shows as expired before
+// it has been moved.
+func (q *QuoteQuery) byStatus() []string {
 	if len(q.Statuses) == 0 {
-		return nil, true, true
+		return []string{""}
 	}
-	for _, status := range q.Statuses {
-		switch status {
-		case "sent":
-			sent = true
-		case "expired":
-			expired = true
+	sent, expired := slices.Contains(q.Statuses, "sent"), slices.Contains(q.Statuses, "expired")
+	var all []string
+	for _, each := range []struct {
+		wanted    bool
+		condition string
+	}{
+		{slices.Contains(q.Statuses, "draft"), ` AND status = 'draft'`},
+		{sent && !expired, ` AND status = 'sent' AND valid_until >= @today::date`},
+		{sent && expired, ` AND status = 'sent'`},
+		{expired && !sent, ` AND status = 'sent' AND valid_until < @today::date`},
+		{expired, ` AND status = 'expired'`},
+		{slices.Contains(q.Statuses, "accepted"), ` AND status = 'accepted'`},
+		{slices.Contains(q.Statuses, "declined"), ` AND status = 'declined'`},
+		{slices.Contains(q.Statuses, "withdrawn"), ` AND status = 'withdrawn'`},
+	} {
+		if each.wanted {
+			all = append(all, each.condition)
 		}
-		stored = append(stored, status)
 	}
-	if expired && !sent {
-		stored = append(stored, "sent")
-	}
-	return stored, sent, expired
+	return all
 }
 
-func textOrNull(text string) *string {
-	if text == "" {
-		return nil
+// byCustomer is a condition for the customer's reference and one for the name; no offer meets both.
+func (q *QuoteQuery) byCustomer() []string {
+	if q.Customer == "" {
+		return []string{""}
 	}
-	return &text
+	return []string{
+		` AND customer_reference <> '' AND customer_reference = @customer::text`,
+		` AND customer_name <> '' AND lower(customer_name) = lower(@customer::text) AND customer_reference <> @customer::text`,
+	}
 }
 
-// likePrefix is a pattern for what begins with a text; empty for an empty text.
-func likePrefix(text string) string {
-	if text == "" {
-		return ""
+// bySpecies is where offers are taken from: by their first species, or by one of the others, which stand in a table of their own.
+func (q *QuoteQuery) bySpecies() []string {
+	if q.Species == "" {
+		return []string{` WHERE true`}
 	}
-	return escapeLike.Replace(strings.ToLower(text)) + "%"
+	return []string{
+		` WHERE species[1] = @species::text`,
+		` JOIN quote_further_species USING (created_at, number) WHERE further_species = @species::text`,
+	}
+}
+
+const referenceBegins = ` AND reference <> '' AND lower(reference) LIKE lower(@reference::text)`
+
+// restriction is what else an offer must meet.
+func (q *QuoteQuery) restriction() string {
+	var b strings.Builder
+	for _, each := range []struct {
+		wanted    bool
+		condition string
+	}{
+		{q.Number != 0, ` AND number = @number::bigint`},
+		{q.Reference != "", referenceBegins},
+		{!q.From.IsZero(), ` AND created_at >= @from::timestamptz`},
+		{!q.Before.IsZero(), ` AND created_at < @before::timestamptz`},
+		{q.TotalFrom != "", ` AND total >= @total_from::numeric`},
+		{q.TotalTo != "", ` AND total <= @total_to::numeric`},
+		{q.ExpiringUntil != "", ` AND status IN ('draft', 'sent') AND valid_until BETWEEN @today::date AND @expiring_until::date`},
+		{q.MovedAtLeast != nil, ` AND status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= @moved::float8::numeric`},
+		{q.After != nil, ` AND (created_at, number) < (@after::timestamptz, @after_number::bigint)`},
+	} {
+		if each.wanted {
+			b.WriteString(each.condition)
+		}
+	}
+	return b.String()
+}
+
+func (q *QuoteQuery) arguments() pgx.NamedArgs {
+	var after QuotePlace
+	if q.After != nil {
+		after = *q.After
+	}
+	return pgx.NamedArgs{
+		"today": string(q.Today), "customer": q.Customer, "species": q.Species, "number": q.Number,
+		"reference": escapeLike.Replace(q.Reference) + "%", "from": q.From, "before": q.Before, "total_from": q.TotalFrom, "total_to": q.TotalTo,
+		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit, "few": fewReferences,
+	}
 }
 
 var escapeLike = strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)

@@ -637,6 +637,15 @@ COMMENT ON COLUMN quote.cost_now IS 'what the top would cost then; null: as it w
 COMMENT ON COLUMN quote.moved IS 'percent by which that cost is away from the offered one; null: not at all';
 COMMENT ON COLUMN quote.check_failed IS 'why the cost could not be worked out anew';
 
+CREATE TABLE quote_further_species (
+  number bigint NOT NULL,
+  further_species text NOT NULL,
+  created_at timestamp with time zone NOT NULL,
+  CONSTRAINT quote_further_species_pkey PRIMARY KEY (number, further_species),
+  CONSTRAINT quote_further_species_number_fkey FOREIGN KEY (number) REFERENCES quote(number)
+);
+COMMENT ON TABLE quote_further_species IS 'species of an offer other than its first; number and time are the offer''s';
+
 CREATE TABLE quote_move (
   quote text NOT NULL,
   number bigint NOT NULL,
@@ -872,16 +881,17 @@ CREATE INDEX price_update_by_list ON public.price_update USING btree (supplier, 
 CREATE INDEX price_update_in_order ON public.price_update USING btree (supplier, effective_from, list_date, number);
 CREATE INDEX price_update_row_by_status ON public.price_update_row USING btree (update_number, status, place);
 CREATE INDEX price_update_staged_by_update ON public.price_update_staged USING btree (update_number);
-CREATE INDEX quote_by_reference ON public.quote USING btree (lower(reference) text_pattern_ops) WHERE (reference <> ''::text);
-CREATE INDEX quote_by_species ON public.quote USING gin (species);
-CREATE INDEX quote_by_total ON public.quote USING btree (total);
+CREATE INDEX quote_by_reference ON public.quote USING btree (lower(reference) text_pattern_ops, created_at, number) INCLUDE (reference) WHERE (reference <> ''::text);
+CREATE INDEX quote_by_total ON public.quote USING btree (total, created_at, number);
 CREATE INDEX quote_newest ON public.quote USING btree (created_at DESC, number DESC);
 CREATE INDEX quote_newest_of_customer ON public.quote USING btree (customer_reference, created_at DESC, number DESC) WHERE (customer_reference <> ''::text);
+CREATE INDEX quote_newest_of_further_species ON public.quote_further_species USING btree (further_species, created_at DESC, number DESC);
 CREATE INDEX quote_newest_of_name ON public.quote USING btree (lower(customer_name), created_at DESC, number DESC) WHERE (customer_name <> ''::text);
+CREATE INDEX quote_newest_of_species ON public.quote USING btree ((species[1]), created_at DESC, number DESC);
 CREATE INDEX quote_newest_of_status ON public.quote USING btree (status, created_at DESC, number DESC);
 CREATE INDEX quote_open_by_check ON public.quote USING btree (checked_revision, checked_day) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
-CREATE INDEX quote_open_by_validity ON public.quote USING btree (valid_until) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
-CREATE INDEX quote_open_newest_moved ON public.quote USING btree (created_at DESC, number DESC) WHERE ((status = ANY (ARRAY['draft'::text, 'sent'::text])) AND (moved IS NOT NULL));
+CREATE INDEX quote_open_by_validity ON public.quote USING btree (valid_until, created_at, number) WHERE (status = ANY (ARRAY['draft'::text, 'sent'::text]));
+CREATE INDEX quote_open_moved ON public.quote USING btree (abs(moved), created_at, number) INCLUDE (moved) WHERE ((status = ANY (ARRAY['draft'::text, 'sent'::text])) AND (moved IS NOT NULL));
 CREATE INDEX supplier_article_by_pack ON public.supplier_article USING btree (item, size);
 CREATE INDEX webhook_delivery_by_endpoint ON public.webhook_delivery USING btree (endpoint, number);
 CREATE INDEX webhook_delivery_dead ON public.webhook_delivery USING btree (number) WHERE (state = 'dead'::text);
@@ -989,6 +999,19 @@ END
 $function$
 ;
 COMMENT ON FUNCTION price_latest_follows() IS 'statement trigger of price: keeps price_latest';
+CREATE OR REPLACE FUNCTION public.quote_notes_further_species()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  DELETE FROM quote_further_species WHERE number = NEW.number;
+  INSERT INTO quote_further_species (number, further_species, created_at)
+  SELECT DISTINCT NEW.number, s, NEW.created_at FROM unnest(NEW.species) s WHERE s <> NEW.species[1];
+  RETURN NULL;
+END
+$function$
+;
+COMMENT ON FUNCTION quote_notes_further_species() IS 'row trigger of quote: keeps quote_further_species';
 CREATE OR REPLACE FUNCTION public.quote_revision_stays()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -1025,6 +1048,8 @@ CREATE TRIGGER price_latest_updates AFTER UPDATE ON public.price REFERENCING OLD
 CREATE TRIGGER price_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER price_list_day_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price_list_day FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER price_silence_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price_silence FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER quote_changes_further_species AFTER UPDATE OF species ON public.quote FOR EACH ROW WHEN ((new.species <> old.species)) EXECUTE FUNCTION quote_notes_further_species();
+CREATE TRIGGER quote_notes_further_species AFTER INSERT ON public.quote FOR EACH ROW WHEN ((new.species <> array_fill(new.species[1], ARRAY[cardinality(new.species)]))) EXECUTE FUNCTION quote_notes_further_species();
 CREATE TRIGGER quote_revision_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.quote_revision FOR EACH STATEMENT EXECUTE FUNCTION quote_revision_stays();
 CREATE TRIGGER setting_counts BEFORE UPDATE ON public.setting FOR EACH ROW EXECUTE FUNCTION next_version();
 CREATE TRIGGER setting_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.setting FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
