@@ -298,3 +298,52 @@ func TestAZoneThatDoesNotExistLeavesTheLastCatalogue(t *testing.T) {
 	require.Eventually(t, func() bool { return strings.Contains(s.cat.Status().LastError, "Nowhere/Land") }, time.Second, time.Millisecond)
 	require.Equal(t, "UTC", s.cat.Snapshot().Settings.TimeZone)
 }
+
+// A million rows that say the same take one place: what is said again is counted and not kept.
+func TestAMillionIdenticalRowsAreOnePrice(t *testing.T) {
+	t.Parallel()
+	s := newMarket(t)
+	var body bytes.Buffer
+	z := gzip.NewWriter(&body)
+	_, err := z.Write([]byte("item,per,pack_of,price\n"))
+	require.NoError(t, err)
+	rows := []byte(strings.Repeat("biscuit_0,pack,100,9.90\n", 1000))
+	for range 1000 {
+		_, err := z.Write(rows)
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	a := s.send(t, toDemo, "text/csv", body.String(), "Content-Encoding", "gzip")
+	require.Equal(t, http.StatusCreated, a.status, string(a.body))
+	counts := a.tree(t)["counts"].(map[string]any)
+	require.Equal(t, []any{1e6, 1.0, 999_999.0, 0.0, 0.0}, []any{counts["rows"], counts["changed"], counts["duplicate"], counts["held"], counts["rejected"]})
+	again := s.send(t, toDemo, "text/csv", body.String(), "Content-Encoding", "gzip")
+	require.Equal(t, true, again.tree(t)["repeated"])
+}
+
+// A list without a date is of the shop's day, whatever the day is in UTC; clocks that go forward or back do not matter.
+func TestAListWithoutADateIsOfTheDayInTheZoneOfTheShop(t *testing.T) {
+	t.Parallel()
+	var now time.Time
+	s := newMarket(t, func(c *api.Config) { c.Now = func() time.Time { return now } })
+	for _, c := range []struct{ zone, at, day string }{
+		{"Pacific/Auckland", "2026-11-30T10:59:59Z", "2026-11-30"},
+		{"Pacific/Auckland", "2026-11-30T11:00:00Z", "2026-12-01"},
+		{"America/Los_Angeles", "2026-12-01T07:59:59Z", "2026-11-30"},
+		{"America/Los_Angeles", "2026-12-01T08:00:00Z", "2026-12-01"},
+		{"Europe/Vienna", "2026-03-28T22:59:59Z", "2026-03-28"}, // the night before clocks go forward
+		{"Europe/Vienna", "2026-03-29T21:59:59Z", "2026-03-29"}, // and the one behind it
+		{"Europe/Vienna", "2026-03-29T22:00:00Z", "2026-03-30"},
+		{"Europe/Vienna", "2026-10-25T22:59:59Z", "2026-10-25"}, // back
+		{"Europe/Vienna", "2026-10-25T23:00:00Z", "2026-10-26"},
+		{"Asia/Kolkata", "2026-06-01T18:30:00Z", "2026-06-02"}, // half an hour off
+	} {
+		s.exec(t, `UPDATE setting SET value = '`+c.zone+`' WHERE key = 'time_zone'`)
+		require.Eventually(t, func() bool { return s.cat.Snapshot().Settings.TimeZone == c.zone }, 5*time.Second, time.Millisecond)
+		var err error
+		now, err = time.Parse(time.RFC3339, c.at)
+		require.NoError(t, err)
+		u := s.send(t, "/v1/price-updates?supplier=demo&dry_run=true", "text/csv", "item,per,pack_of,price\nbiscuit_0,pack,100,9.90\n").tree(t)
+		require.Equal(t, []any{c.day, c.day}, []any{u["list_date"], u["effective_from"]}, "%+v", c)
+	}
+}

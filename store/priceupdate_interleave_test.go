@@ -10,6 +10,7 @@ import (
 	"golang.org/x/sync/errgroup"
 	"pgregory.net/rapid"
 
+	"seamwright/service/catalogue"
 	"seamwright/store"
 )
 
@@ -29,6 +30,7 @@ func drawPlans(t *rapid.T, lists []drawnList) []plan {
 		if lists[i].prices == [3]string{} {
 			lists[i].prices[0] = "30"
 		}
+		lists[i].effective = rapid.SampledFrom([]catalogue.Date{"2026-11-05", "2026-11-09", "2026-11-21"}).Draw(t, "effective") // often the same day
 		plans[i].late = rapid.Bool().Draw(t, "late")
 	}
 	return plans
