@@ -5870,7 +5870,8 @@ type PriceUpdate struct {
 	ListDate openapi_types.Date `json:"list_date"`
 
 	// Offers How the open offers (draft or sent) stand since an applied list; null for other lists. They are worked out anew in the moments after it:
-	// read the report again until `unchecked` is 0. `GET /v1/quotes?drifted=true` lists them all, with costs and margins.
+	// read the report again until `unchecked` is 0. Costs, margins and customers are not for everybody who may load prices:
+	// `GET /v1/quotes?drifted=true` lists them all with these, for keys with the scope `quotes:read`.
 	Offers *struct {
 		// Checked Worked out by a catalogue that has the list.
 		Checked int `json:"checked"`
@@ -5878,7 +5879,7 @@ type PriceUpdate struct {
 		// Drifted Of those checked: whose cost moved by the setting `quote_drift_limit` or more since they were offered.
 		Drifted int `json:"drifted"`
 
-		// First Those that moved most.
+		// First Those that moved most, greatest first.
 		First []struct {
 			// Moved By how much its cost moved since it was offered, in percent.
 			Moved float64 `json:"moved"`
@@ -11519,14 +11520,16 @@ type ClientInterface interface {
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-	// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+	// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+	// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 	// the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 	// 62 days late is refused. Only changed prices are written.
 	//
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -11546,14 +11549,16 @@ type ClientInterface interface {
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-	// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+	// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+	// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 	// the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 	// 62 days late is refused. Only changed prices are written.
 	//
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -13126,14 +13131,16 @@ func (c *Client) ListPriceUpdates(ctx context.Context, params *ListPriceUpdatesP
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 // the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 // 62 days late is refused. Only changed prices are written.
 //
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
@@ -13163,14 +13170,16 @@ func (c *Client) PostPriceUpdateWithBody(ctx context.Context, params *PostPriceU
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 // the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 // 62 days late is refused. Only changed prices are written.
 //
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
@@ -22433,14 +22442,16 @@ type ClientWithResponsesInterface interface {
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-	// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+	// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+	// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 	// the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 	// 62 days late is refused. Only changed prices are written.
 	//
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -22460,14 +22471,16 @@ type ClientWithResponsesInterface interface {
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-	// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+	// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+	// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 	// the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 	// 62 days late is refused. Only changed prices are written.
 	//
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -27988,14 +28001,16 @@ func (c *ClientWithResponses) ListPriceUpdatesWithResponse(ctx context.Context, 
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 // the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 // 62 days late is refused. Only changed prices are written.
 //
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
@@ -28021,14 +28036,16 @@ func (c *ClientWithResponses) PostPriceUpdateWithBodyWithResponse(ctx context.Co
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
-// go over the first one's. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
+// go over the first one's. With `replace=true` the same rows are read anew, too, when some were held or rejected or the list was
+// dismissed: an article may be known since. Lists of one supplier queue. The order in which lists arrive does not matter: a day's price is what
 // the supplier's newest list up to that day says, so that a list that comes late does not override a newer one; a list more than
 // 62 days late is refused. Only changed prices are written.
 //
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
+// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
