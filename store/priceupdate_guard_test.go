@@ -234,6 +234,7 @@ func TestWhatIsHeldOfAnOldListIsNotApprovedAnyMore(t *testing.T) {
 	update(t, s, demoList(t, "2026-10-04", line("biscuit_10", 100, "10.70")))
 	_, err := decide(t, s, old.ID, true)
 	requireFault(t, err, fault.Impossible, "cannot be put in order any more")
+	require.ErrorContains(t, err, "Dismiss what is held")
 	require.Equal(t, map[int]string{2: "held"}, statuses(t, s, old.ID))
 	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", "2026-10-04"))
 	require.Zero(t, mustDecide(t, s, old.ID, false).Undecided, "it can be dismissed")

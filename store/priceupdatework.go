@@ -215,7 +215,11 @@ func (w *priceWork) notTooLate(ctx context.Context) error {
 		return err
 	}
 	if w.list.EffectiveFrom < newest.Before(mostLate) {
-		return &fault.Fault{Kind: fault.Impossible, Pointer: "/effective_from", Detail: fmt.Sprintf("The list takes effect on %s, more than %d days before the newest list of %s that was applied (%s); it cannot be put in order any more.", w.list.EffectiveFrom, mostLate, w.list.Supplier, newest)}
+		late := &fault.Fault{Kind: fault.Impossible, Pointer: "/effective_from", Detail: fmt.Sprintf("The list takes effect on %s, more than %d days before the newest list of %s that was applied (%s); it cannot be put in order any more.", w.list.EffectiveFrom, mostLate, w.list.Supplier, newest)}
+		if w.decision {
+			late.Pointer, late.Fix = "", "Dismiss what is held; a single price can be corrected with PUT /v1/imports/prices."
+		}
+		return late
 	}
 	return nil
 }

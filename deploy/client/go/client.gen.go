@@ -11576,7 +11576,7 @@ type ClientInterface interface {
 
 	// ApprovePricesWithBody Approve what is held
 	//
-	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -11585,7 +11585,7 @@ type ClientInterface interface {
 
 	// ApprovePrices Approve what is held
 	//
-	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -13217,7 +13217,7 @@ func (c *Client) GetPriceUpdate(ctx context.Context, id string, params *GetPrice
 
 // ApprovePricesWithBody Approve what is held
 //
-// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 //
 // Takes any type of body and a specified content type.
 //
@@ -13236,7 +13236,7 @@ func (c *Client) ApprovePricesWithBody(ctx context.Context, id string, params *A
 
 // ApprovePrices Approve what is held
 //
-// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -22500,7 +22500,7 @@ type ClientWithResponsesInterface interface {
 
 	// ApprovePricesWithBodyWithResponse Approve what is held
 	//
-	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -22509,7 +22509,7 @@ type ClientWithResponsesInterface interface {
 
 	// ApprovePricesWithResponse Approve what is held
 	//
-	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+	// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -28077,7 +28077,7 @@ func (c *ClientWithResponses) GetPriceUpdateWithResponse(ctx context.Context, id
 
 // ApprovePricesWithBodyWithResponse Approve what is held
 //
-// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -28092,7 +28092,7 @@ func (c *ClientWithResponses) ApprovePricesWithBodyWithResponse(ctx context.Cont
 
 // ApprovePricesWithResponse Approve what is held
 //
-// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. Sent twice it changes nothing the second time.
+// Applies held rows, or the whole held list, as if they had never been held: a newer list is not overridden. Without a body all that is held is approved, but for rows that cannot be prices (zero, negative, another currency). A list that is held whole is approved whole; rows of it can be dismissed before. What is held of a list that takes effect more than 62 days before the supplier's newest one cannot be approved any more (422). Sent twice it changes nothing the second time.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
