@@ -18,8 +18,8 @@ import (
 	"seamwright/store"
 )
 
-// unfitPrices is a list that has the published form and cannot be taken.
-var unfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list", "This list, or this decision about it, cannot be taken",
+// unfitPrices is a list, a decision or a supplier that has the published form and cannot be taken.
+var unfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list", "This list, decision or supplier cannot be taken",
 	"The request has the published form, but its dates, lines or packs do not fit what there is. Every reason is listed."}
 
 func (s *Server) priceUpdateRoutes() {

@@ -238,9 +238,11 @@ func TestSuppliersAndTheirArticleNumbers(t *testing.T) {
 
 	const articles = "/v1/suppliers/mill/articles"
 	require.Equal(t, http.StatusOK, put(articles, `{"items":[{"article":"B/0 ä","item":"biscuit_0","pack_size":100},{"article":"C","item":"biscuit_0","pack_size":500}]}`).status)
-	refused := put(articles, `{"items":[{"article":"D","item":"biscuit_0","pack_size":100},{"article":"E","item":"biscuit_0","pack_size":7}]}`)
+	refused := put(articles, `{"items":[{"article":"D","item":"biscuit_0","pack_size":100},{"article":"E","item":"biscuit_0","pack_size":7},{"article":"F","item":"biscuit","pack_size":1}]}`)
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
 	require.Equal(t, "/items/1", refused.problem(t).Errors[0].Pointer)
+	require.Equal(t, "biscuit_0 is not sold in a pack of 7; its packs: 100, 500.", refused.problem(t).Errors[0].Detail)
+	require.Equal(t, "There is no item biscuit on sale.", refused.problem(t).Errors[1].Detail)
 	require.Len(t, s.get(t, articles).tree(t)["items"], 2)
 	u := s.send(t, "/v1/price-updates?supplier=mill", "text/csv", "article,per,price\nB/0 ä,each,0.10\n").tree(t)
 	require.Equal(t, "applied", u["status"], u)

@@ -113,9 +113,11 @@ func (s *Store) Articles(ctx context.Context, supplier, after string, limit int)
 	return list, readFault(ctx, err)
 }
 
-// checkArticles returns the places of packs that are not sold.
+// checkArticles returns the places of packs that are not sold, each with the packs that the item is sold in; null: there
+// is no such item.
 const checkArticles = `
-SELECT a.place::int - 1
+SELECT a.place::int - 1, CASE WHEN i.code IS NOT NULL THEN coalesce((
+         SELECT string_agg(trim_scale(o.size)::text, ', ' ORDER BY o.size) FROM item_pack o WHERE o.item = i.code AND o.retired_at IS NULL), 'none') END
 FROM unnest($1::text[], $2::text[]) WITH ORDINALITY a (item, size, place)
 LEFT JOIN item i ON i.code = a.item AND i.retired_at IS NULL
 LEFT JOIN item_pack p ON p.item = i.code AND p.size = a.size::numeric AND p.retired_at IS NULL
@@ -143,14 +145,20 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 		articles, items, sizes = append(articles, a.Article), append(items, a.Item), append(sizes, a.Size)
 	}
 	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
-		rows, _ := tx.Query(ctx, checkArticles, items, sizes) // a failed Query is reported by the collector
-		places, err := pgx.CollectRows(rows, pgx.RowTo[int])
+		rows, _ := tx.Query(ctx, checkArticles, items, sizes) // a failed Query is reported by the loop
+		var wrong fault.List
+		var n int
+		var packs *string
+		_, err := pgx.ForEachRow(rows, []any{&n, &packs}, func() error {
+			detail := fmt.Sprintf("There is no item %s on sale.", list[n].Item)
+			if packs != nil {
+				detail = fmt.Sprintf("%s is not sold in a pack of %s; its packs: %s.", list[n].Item, list[n].Size, *packs)
+			}
+			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/items/%d", n), Detail: detail})
+			return nil
+		})
 		if err != nil {
 			return err
-		}
-		var wrong fault.List
-		for _, n := range places {
-			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/items/%d", n), Detail: fmt.Sprintf("There is no item %s on sale in a pack of %s.", list[n].Item, list[n].Size)})
 		}
 		if err := wrong.Err(); err != nil {
 			return err
