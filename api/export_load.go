@@ -23,11 +23,16 @@ const largestImport = 16 << 20
 // putImport loads an edited export back: whole or not at all. Rows that are as they were change nothing, rows that
 // are not in the file stay.
 func (s *Server) putImport(e echo.Context) error {
-	about, err := writingOf(e, queryOf(e))
+	q := queryOf(e, "allow_moves")
+	part := sheet.Find(e.Param("part"))
+	allowMoves := q.flag("allow_moves")
+	if part != sheet.Prices && q.values.Has("allow_moves") {
+		q.wrong("allow_moves", "Only prices are held against a limit.")
+	}
+	about, err := writingOf(e, q)
 	if err != nil {
 		return err
 	}
-	part := sheet.Find(e.Param("part"))
 	if part == nil {
 		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such part of the catalogue.", Fix: "There are: " + joinNames("") + "."}
 	}
@@ -42,7 +47,7 @@ func (s *Server) putImport(e echo.Context) error {
 	if len(lines) == 0 && len(wrong) > 0 {
 		return inFile(&store.RefusedError{Wrong: wrong})
 	}
-	edit := store.Edit{Part: part, Actor: about.actor, Keys: make([]string, len(lines)), Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+	edit := store.Edit{Part: part, Actor: about.actor, AllowMoves: allowMoves, Keys: make([]string, len(lines)), Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
 		writes, more := decideLines(part, lines, now)
 		return writes, append(more, wrong...), nil
 	}}

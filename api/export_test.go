@@ -47,7 +47,7 @@ func TestAnExportLoadedBackChangesNothingAndOneEditedCellChangesThatCell(t *test
 	s := newShop(t)
 	edits := map[string]struct{ column, value string }{
 		"species": {"botanical", "=HYPERLINK(\"x\")"}, "fasteners": {"name", "-2 sizes, \"odd\""}, "materials": {"note", "@ rack 7"}, "labour-roles": {"rate", "51.5"},
-		"labour-standards": {"each_high", "1234.5"}, "climate-profiles": {"note", "'+ as measured"}, "settings": {"value", "0.4"}, "prices": {"amount", "12.3456"},
+		"labour-standards": {"each_high", "1234.5"}, "climate-profiles": {"note", "'+ as measured"}, "settings": {"value", "0.4"}, "prices": {"amount", "543.3456"},
 	}
 	for _, part := range sheet.Parts() {
 		before := s.export(t, part.Name)
@@ -200,4 +200,48 @@ func TestRowsOfAFileMayReferToEachOther(t *testing.T) {
 		require.Equal(t, http.StatusOK, a.status, string(a.body))
 		require.Equal(t, []any{1.0, 1.0}, []any{a.tree(t)["created"], a.tree(t)["changed"]})
 	}
+}
+
+// A price that is corrected by hand, or begins by hand, is held against the one of its day. By the seed, a pack of 100
+// costs 9.21 from 2026-01-01 on and 9.80 from 2026-10-01 on.
+func TestAPriceByHandMovesWithinTheLimitUnlessTheCallSaysOtherwise(t *testing.T) {
+	t.Parallel()
+	s := newMarket(t)
+	const path, head = "/v1/imports/prices", "item,size,supplier,valid_from,currency,amount\n"
+	load := func(query, rows string) answer {
+		t.Helper()
+		return s.do(t, http.MethodPut, path+query, strings.NewReader(head+rows), "Content-Type", "text/csv")
+	}
+	before := string(s.get(t, "/v1/exports/prices.csv").body)
+	a := load("", `biscuit_0,100,demo,2026-10-01,USD,98.00
+biscuit_0,100,demo,2026-11-01,USD,7.34
+biscuit_0,100,demo,2026-11-02,USD,12.25
+biscuit_10,100,demo,2026-11-03,EUR,99
+biscuit_10,100,demo,2026-11-04,USD,99
+`)
+	require.Equal(t, http.StatusUnprocessableEntity, a.status, string(a.body))
+	var got []string
+	for _, e := range a.problem(t).Errors {
+		got = append(got, fmt.Sprintf("%d %s %s", e.Line, e.Column, e.Detail))
+	}
+	const fix = " If that is right, load the file with allow_moves=true."
+	require.Equal(t, []string{
+		"2 amount The price moves by 900.0 %, from 9.8 to 98; the limit of the supplier demo is 25 %." + fix,
+		"3 amount The price moves by -25.1 %, from 9.8 to 7.34; the limit of the supplier demo is 25 %." + fix,
+		"5 currency Must be USD, the catalogue's currency.",
+		"6 amount The price moves by 851.9 %, from 10.4 to 99; the limit of the supplier demo is 25 %." + fix,
+	}, got, "a move of just the limit passes, and what is wrong by itself is not reckoned with")
+	require.Equal(t, before, string(s.get(t, "/v1/exports/prices.csv").body), "nothing of it is loaded")
+
+	s.exec(t, `UPDATE supplier SET move_limit = 12.5 WHERE code = 'demo'; INSERT INTO supplier (code, name) VALUES ('mill', 'North mill (invented)')`)
+	require.Contains(t, load("", "biscuit_0,100,demo,2026-11-02,USD,12.25\n").problem(t).Errors[0].Detail, "the limit of the supplier demo is 12.5 %")
+	for _, good := range []string{"biscuit_0,100,demo,2026-11-02,USD,11.02\n", "biscuit_0,100,mill,2026-11-02,USD,98\n", "biscuit_0,100,demo,2025-01-01,USD,98\n"} {
+		a := load("", good)
+		require.Equal(t, http.StatusOK, a.status, string(a.body))
+	}
+	require.Equal(t, http.StatusUnprocessableEntity, load("?allow_moves=false", "biscuit_0,100,mill,2026-11-03,USD,9.8\n").status)
+	require.Equal(t, http.StatusOK, load("?allow_moves=true", "biscuit_0,100,mill,2026-11-03,USD,9.8\n").status)
+	require.Equal(t, http.StatusBadRequest, load("?allow_moves=yes", "").problem(t).Status)
+	other := s.do(t, http.MethodPut, "/v1/imports/settings?allow_moves=true", strings.NewReader("key,value\n"), "Content-Type", "text/csv")
+	require.Contains(t, other.problem(t).Errors[0].Detail, "Only prices")
 }

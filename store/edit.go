@@ -34,6 +34,8 @@ type Edit struct {
 	Part  *sheet.Part
 	Keys  []string // of the rows that may be written; they are locked
 	Actor string   // who
+	// AllowMoves lets prices move by more than their supplier's limit.
+	AllowMoves bool
 	// Decide says what to write, given the rows of Keys that there are. They stay as they are until the edit is
 	// over. It may be called again when another change came between. What it finds wrong goes into the RefusedError.
 	Decide func(now map[string]Present) ([]Write, []sheet.Wrong, error)
@@ -177,6 +179,7 @@ func (e *editing) check(ctx context.Context) (wrong []sheet.Wrong, err error) {
 	if err != nil {
 		return nil, err
 	}
+	var sound []Write
 	for _, w := range e.writes {
 		if w.Retire {
 			if err := e.unused(ctx, w.Row.Key()); err != nil {
@@ -188,6 +191,9 @@ func (e *editing) check(ctx context.Context) (wrong []sheet.Wrong, err error) {
 		if was, there := e.now[w.Row.Key()]; there && was.Row.Get("kind") != w.Row.Get("kind") {
 			found = append(found, sheet.Wrong{Column: "kind", Detail: fmt.Sprintf("Is a %s; the kind of a thing never changes. Retire it and make another one.", was.Row.Get("kind"))})
 		}
+		if len(found) == 0 {
+			sound = append(sound, w)
+		}
 		for _, one := range found {
 			one.Row = w.Number
 			wrong = append(wrong, one)
@@ -197,7 +203,11 @@ func (e *editing) check(ctx context.Context) (wrong []sheet.Wrong, err error) {
 			e.done.Odd = append(e.done.Odd, one)
 		}
 	}
-	return wrong, nil
+	if e.Part != sheet.Prices || e.AllowMoves {
+		return wrong, nil
+	}
+	moved, err := e.moved(ctx, sound)
+	return append(wrong, moved...), err
 }
 
 // mostUsers is how many users a refusal to retire names.

@@ -165,25 +165,3 @@ func settingTable() editTable {
 		},
 	}
 }
-
-// priceTable locks the suppliers, as their price lists do.
-func priceTable() editTable {
-	return editTable{
-		read: `SELECT t.item::text, trim_scale(t.size)::text, t.supplier::text, t.valid_from::text, t.currency, trim_scale(t.amount)::text, '0', 'false' FROM price t
-WHERE ($1::text[] IS NULL OR t.item = ANY (SELECT split_part(k, ' ', 1) FROM unnest($1::text[]) k))`,
-		order: " ORDER BY t.item, t.size, t.supplier, t.valid_from",
-		lock:  `SELECT false FROM (SELECT FROM supplier WHERE code = ANY (SELECT split_part(k, ' ', 3) FROM unnest($1::text[]) k) ORDER BY code FOR NO KEY UPDATE) locked`,
-		put: func(b *pgx.Batch, row sheet.Row, there bool, _ Present) {
-			sql := `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES ($1::text, $2::text::numeric, $3::text, $4::text::date, $5::text, $6::text::numeric)`
-			if there {
-				sql = `UPDATE price SET currency = $5::text, amount = $6::text::numeric WHERE item = $1::text AND size = $2::text::numeric AND supplier = $3::text AND valid_from = $4::text::date`
-			}
-			list := make([]any, len(row.Cells))
-			for i, cell := range row.Cells {
-				list[i] = cell
-			}
-			b.Queue(sql, list...)
-			b.Queue(silenceByHand, list[:4]...)
-		},
-	}
-}

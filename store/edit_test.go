@@ -24,7 +24,7 @@ func exported(t testing.TB, s *store.Store, part *sheet.Part) map[string]store.P
 
 // put writes rows as they are given.
 func put(s *store.Store, part *sheet.Part, rows ...sheet.Row) (*store.Edited, error) {
-	e := store.Edit{Part: part, Actor: "tester"}
+	e := store.Edit{Part: part, Actor: "tester", AllowMoves: true}
 	writes := make([]store.Write, len(rows))
 	for i, row := range rows {
 		e.Keys = append(e.Keys, row.Key())

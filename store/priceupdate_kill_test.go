@@ -129,7 +129,7 @@ func TestAServerKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, os.Chmod(dir, 0o711))
 	t.Cleanup(func() { require.NoError(t, os.RemoveAll(dir)) })
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
 	defer cancel()
 	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(dir, "d")})
 	require.NoError(t, err)
@@ -147,7 +147,7 @@ func TestAServerKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 	require.NoError(t, err)
 	usual := time.Since(started)
 	last, lost := 1, 0
-	for time.Since(started) < 10*time.Second {
+	for time.Since(started) < 10*time.Second || (lost == 0 || last < 3) && ctx.Err() == nil { // a busy machine needs longer
 		done := make(chan error, 1)
 		go func() {
 			_, err := s.UpdatePrices(ctx, killList(last+1))

@@ -8148,6 +8148,9 @@ type ListFastenerPricesParams struct {
 
 // ImportCatalogueParams defines parameters for ImportCatalogue.
 type ImportCatalogueParams struct {
+	// AllowMoves Prices only: take moves beyond the limit as well, true or false.
+	AllowMoves *bool `form:"allow_moves,omitempty" json:"allow_moves,omitempty"`
+
 	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
 	XActor *Actor `json:"X-Actor,omitempty"`
 
@@ -11157,8 +11160,11 @@ type ClientInterface interface {
 	//
 	// Takes a file in the form of the export, whole or not at all; everything that is wrong is listed by line and column. Rows that are as they
 	// were change nothing. Rows that are not in the file stay; retire them with DELETE. A changed row needs the `version` that
-	// was exported, so that no other change since is overwritten; a new row leaves it empty. Prices loaded here are corrections by
-	// hand, without guard rails; suppliers' lists go through price updates. At most 16 MiB.
+	// was exported, so that no other change since is overwritten; a new row leaves it empty. At most 16 MiB.
+	//
+	// Prices loaded here are corrections by hand; suppliers' lists go through price updates. A row that moves a price further than the
+	// limit (the supplier's own, or `price_move_limit`) from what is in force on its day is refused, unless `allow_moves=true` says that
+	// such moves are meant, as when a whole history is loaded into a new shop.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -12381,8 +12387,11 @@ func (c *Client) ListFastenerPrices(ctx context.Context, code string, params *Li
 //
 // Takes a file in the form of the export, whole or not at all; everything that is wrong is listed by line and column. Rows that are as they
 // were change nothing. Rows that are not in the file stay; retire them with DELETE. A changed row needs the `version` that
-// was exported, so that no other change since is overwritten; a new row leaves it empty. Prices loaded here are corrections by
-// hand, without guard rails; suppliers' lists go through price updates. At most 16 MiB.
+// was exported, so that no other change since is overwritten; a new row leaves it empty. At most 16 MiB.
+//
+// Prices loaded here are corrections by hand; suppliers' lists go through price updates. A row that moves a price further than the
+// limit (the supplier's own, or `price_move_limit`) from what is in force on its day is refused, unless `allow_moves=true` says that
+// such moves are meant, as when a whole history is loaded into a new shop.
 //
 // Takes any type of body and a specified content type.
 //
@@ -15682,6 +15691,33 @@ func NewImportCatalogueRequestWithBody(server string, part string, params *Impor
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AllowMoves != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "allow_moves", *params.AllowMoves, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodPut, queryURL.String(), body)
@@ -22002,8 +22038,11 @@ type ClientWithResponsesInterface interface {
 	//
 	// Takes a file in the form of the export, whole or not at all; everything that is wrong is listed by line and column. Rows that are as they
 	// were change nothing. Rows that are not in the file stay; retire them with DELETE. A changed row needs the `version` that
-	// was exported, so that no other change since is overwritten; a new row leaves it empty. Prices loaded here are corrections by
-	// hand, without guard rails; suppliers' lists go through price updates. At most 16 MiB.
+	// was exported, so that no other change since is overwritten; a new row leaves it empty. At most 16 MiB.
+	//
+	// Prices loaded here are corrections by hand; suppliers' lists go through price updates. A row that moves a price further than the
+	// limit (the supplier's own, or `price_move_limit`) from what is in force on its day is refused, unless `allow_moves=true` says that
+	// such moves are meant, as when a whole history is loaded into a new shop.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -27326,8 +27365,11 @@ func (c *ClientWithResponses) ListFastenerPricesWithResponse(ctx context.Context
 //
 // Takes a file in the form of the export, whole or not at all; everything that is wrong is listed by line and column. Rows that are as they
 // were change nothing. Rows that are not in the file stay; retire them with DELETE. A changed row needs the `version` that
-// was exported, so that no other change since is overwritten; a new row leaves it empty. Prices loaded here are corrections by
-// hand, without guard rails; suppliers' lists go through price updates. At most 16 MiB.
+// was exported, so that no other change since is overwritten; a new row leaves it empty. At most 16 MiB.
+//
+// Prices loaded here are corrections by hand; suppliers' lists go through price updates. A row that moves a price further than the
+// limit (the supplier's own, or `price_move_limit`) from what is in force on its day is refused, unless `allow_moves=true` says that
+// such moves are meant, as when a whole history is loaded into a new shop.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
