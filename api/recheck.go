@@ -70,7 +70,8 @@ func (s *Server) recheck(q *store.Quote, request string, cat *catalogue.Snapshot
 	}
 	if cost := est.Price.Cost.String(); cost != q.Cost {
 		drift := quote.DriftOf(parsedAmount(q.Cost), parsedAmount(q.Net), est.Price.Cost)
-		q.CostNow, q.Moved = &cost, &drift.Percent
+		moved := measure.Round(drift.Percent, 2) // as it is kept and listed
+		q.CostNow, q.Moved = &cost, &moved
 	}
 }
 

@@ -111,7 +111,7 @@ func (s *Store) CheckQuotes(ctx context.Context, revision int64, day catalogue.D
 		for i := range list {
 			q := &list[i]
 			e := check(q, requests[q.ID])
-			batch.Queue(updateChecked, q.ID, revision, string(day), q.CostNow, q.Moved, q.CheckFailed)
+			batch.Queue(updateChecked, q.ID, revision, string(day), q.CostNow, bounded(q.Moved), q.CheckFailed)
 			if e != nil {
 				batch.Queue(`SELECT emit_event($1, $2, $3, $4, $5)`, e.ID, e.Kind, q.ID, string(e.Data), at)
 			}
@@ -120,6 +120,18 @@ func (s *Store) CheckQuotes(ctx context.Context, revision int64, day catalogue.D
 		return tx.SendBatch(ctx, batch).Close()
 	})
 	return n, readFault(ctx, err)
+}
+
+// mostMoved is what there is room for in the column.
+const mostMoved = 99_999_999.99
+
+// bounded is a move as far as there is room for it: one absurd price must not stop the checking of all offers.
+func bounded(percent *float64) *float64 {
+	if percent == nil || *percent <= mostMoved {
+		return percent
+	}
+	most := mostMoved
+	return &most
 }
 
 func requestsOf(ctx context.Context, tx pgx.Tx, list []Quote) (map[string]string, error) {

@@ -999,6 +999,20 @@ END
 $function$
 ;
 COMMENT ON FUNCTION price_latest_follows() IS 'statement trigger of price: keeps price_latest';
+CREATE OR REPLACE FUNCTION public.quote_moves_as_allowed()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  IF (OLD.status, NEW.status) NOT IN (('draft', 'sent'), ('draft', 'withdrawn'), ('sent', 'accepted'), ('sent', 'declined'), ('sent', 'expired'),
+                                      ('sent', 'withdrawn'), ('sent', 'draft'), ('declined', 'draft'), ('expired', 'draft')) THEN
+    RAISE EXCEPTION 'an offer that is % cannot become %', OLD.status, NEW.status;
+  END IF;
+  RETURN NEW;
+END
+$function$
+;
+COMMENT ON FUNCTION quote_moves_as_allowed() IS 'row trigger of quote: its status only goes the ways that there are';
 CREATE OR REPLACE FUNCTION public.quote_notes_further_species()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -1049,6 +1063,7 @@ CREATE TRIGGER price_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON publi
 CREATE TRIGGER price_list_day_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price_list_day FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER price_silence_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.price_silence FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER quote_changes_further_species AFTER UPDATE OF species ON public.quote FOR EACH ROW WHEN ((new.species <> old.species)) EXECUTE FUNCTION quote_notes_further_species();
+CREATE TRIGGER quote_moves_as_allowed BEFORE UPDATE OF status ON public.quote FOR EACH ROW WHEN ((old.status <> new.status)) EXECUTE FUNCTION quote_moves_as_allowed();
 CREATE TRIGGER quote_notes_further_species AFTER INSERT ON public.quote FOR EACH ROW WHEN ((new.species <> array_fill(new.species[1], ARRAY[cardinality(new.species)]))) EXECUTE FUNCTION quote_notes_further_species();
 CREATE TRIGGER quote_revision_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.quote_revision FOR EACH STATEMENT EXECUTE FUNCTION quote_revision_stays();
 CREATE TRIGGER setting_counts BEFORE UPDATE ON public.setting FOR EACH ROW EXECUTE FUNCTION next_version();
