@@ -9,7 +9,6 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/store"
 )
@@ -112,7 +111,7 @@ func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	revision := one[int64](t, conn, selectRevision)
 	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "10.50")+line("biscuit_10", 500, "40.50")+line("biscuit_20", 100, "90")))
 	require.Equal(t, store.PricesHeld, u.Status)
-	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4, known)}, u.HeldBecause)
+	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4, known), "1 of 4 rows is held or rejected, more than 10 %."}, u.HeldBecause)
 	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", today))
 	require.Equal(t, revision, one[int64](t, conn, selectRevision), "the catalogue has not changed")
 
@@ -131,57 +130,6 @@ func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	require.Equal(t, revision+1, one[int64](t, conn, selectRevision))
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update_staged`))
 	require.Equal(t, 2, one[int](t, conn, `SELECT count(*) FROM price_decision`))
-}
-
-// Of a short list one row is a large share; it holds itself and not the others.
-func TestAShareOfAListCountsOnlyFromSoManyRowsOn(t *testing.T) {
-	t.Parallel()
-	const held, applied, unchanged = store.PricesHeld, store.PricesApplied, store.PricesUnchanged
-	for _, c := range []struct {
-		name                     string
-		had, bad, broken, absent int // packs the supplier has; of these, rows that move too far, that cannot be read, that are not there
-		setting, status, because string
-	}{
-		{"one bad row of nine", 9, 1, 0, 0, "", applied, ""},
-		{"four bad rows of nine", 9, 3, 1, 0, "", applied, ""},
-		{"five bad rows of nine", 9, 3, 2, 0, "", held, "5 of 9 rows are held or rejected, more than 10 %."},
-		{"one bad row where one counts", 9, 1, 0, 0, "price_held_least=1", held, "1 of 9 rows is held or rejected, more than 10 %."},
-		{"all of three", 3, 2, 1, 0, "", held, "3 of 3 rows are held or rejected, more than 10 %."},
-		{"the only row", 1, 1, 0, 0, "", held, "1 of 1 rows is held or rejected, more than 10 %."},
-		{"four of nine are missing", 9, 0, 0, 4, "", unchanged, ""},
-		{"five of nine are missing", 9, 0, 0, 5, "", held, "5 of 9 prices of the list before are missing, more than 20 %."},
-		{"three of nine where three count", 9, 0, 0, 3, "price_missing_least=3", held, "3 of 9 prices of the list before are missing, more than 20 %."},
-		{"a share within the limit where one counts", 9, 0, 0, 1, "price_missing_least=1", unchanged, ""},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			t.Parallel()
-			s, conn := setup(t)
-			exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('short', 'Short range (invented)')`)
-			if key, value, given := strings.Cut(c.setting, "="); given {
-				exec(t, conn, `UPDATE setting SET value = '`+value+`' WHERE key = '`+key+`'`)
-			}
-			packs := strings.Fields(one[string](t, conn, `SELECT string_agg(line, ' ') FROM (SELECT item || ',pack,' || trim_scale(size) AS line FROM item_pack ORDER BY item, size LIMIT 9) p`))
-			send := func(day catalogue.Date, bad, broken, absent int) *store.PriceUpdate {
-				var rows strings.Builder
-				for i, pack := range packs[:c.had-absent] {
-					price := "10"
-					if i < bad {
-						price = "20"
-					} else if i < bad+broken {
-						price = "ten"
-					}
-					fmt.Fprintf(&rows, "%s,%s,\n", pack, price)
-				}
-				list := demoList(t, day, rows.String())
-				list.Supplier = "short"
-				return update(t, s, list)
-			}
-			require.Equal(t, store.PricesApplied, send("2026-11-01", 0, 0, 0).Status)
-			u := send(someDay, c.bad, c.broken, c.absent)
-			require.Equal(t, []any{c.status, c.because, c.bad, c.broken, c.absent + c.broken},
-				[]any{u.Status, strings.Join(u.HeldBecause, " "), u.Counts.Held, u.Counts.Rejected, u.Counts.Missing})
-		})
-	}
 }
 
 func TestADismissedListStaysOut(t *testing.T) {

@@ -118,10 +118,10 @@ func (w *priceWork) overall(c *PriceCounts, had int) (because []string) {
 	if w.decision {
 		return nil
 	}
-	if over(c.Missing, had, w.rails.missing, w.rails.missingLeast) {
+	if over(c.Missing, had, w.rails.missing) {
 		because = append(because, fmt.Sprintf("%d of %d prices of the list before %s missing, more than %s %%.", c.Missing, had, are(c.Missing), w.rails.missing))
 	}
-	if over(c.Held+c.Rejected, c.Rows, w.rails.heldShare, w.rails.heldLeast) {
+	if over(c.Held+c.Rejected, c.Rows, w.rails.heldShare) {
 		because = append(because, fmt.Sprintf("%d of %d rows %s held or rejected, more than %s %%.", c.Held+c.Rejected, c.Rows, are(c.Held+c.Rejected), w.rails.heldShare))
 	}
 	return because
@@ -135,12 +135,8 @@ func are(n int) string {
 	return "are"
 }
 
-// over reports whether part is more of the whole than so many hundredths. Fewer than the least do not count, as of a
-// short list one row is a large share already, unless they are all.
-func over(part, whole int, limit money.Rate, least int) bool {
-	if part < min(least, whole) {
-		return false
-	}
+// over reports whether part is more of the whole than so many hundredths.
+func over(part, whole int, limit money.Rate) bool {
 	hundredths, err := money.ParseQuantity(limit.String())
 	return err == nil && whole > 0 && money.Count(100*part).Cmp(hundredths.Times(whole)) > 0
 }

@@ -32,15 +32,12 @@ type priceWork struct {
 type priceRails struct {
 	currency                 string
 	move, missing, heldShare money.Rate
-	missingLeast, heldLeast  int // rows from which the shares count
 }
 
 const selectRails = `
-SELECT c.value, coalesce(s.move_limit::text, m.value), coalesce(s.missing_limit::text, i.value), coalesce(s.held_limit::text, h.value),
-       il.value::numeric::int, hl.value::numeric::int
-FROM supplier s, setting c, setting m, setting i, setting h, setting il, setting hl
-WHERE s.code = $1 AND c.key = 'currency' AND m.key = 'price_move_limit' AND i.key = 'price_missing_limit' AND h.key = 'price_held_limit'
-  AND il.key = 'price_missing_least' AND hl.key = 'price_held_least'`
+SELECT c.value, coalesce(s.move_limit::text, m.value), coalesce(s.missing_limit::text, i.value), coalesce(s.held_limit::text, h.value)
+FROM supplier s, setting c, setting m, setting i, setting h
+WHERE s.code = $1 AND c.key = 'currency' AND m.key = 'price_move_limit' AND i.key = 'price_missing_limit' AND h.key = 'price_held_limit'`
 
 // run reads the list into a staging table of the connection, without a lock on anything, and then does the rest in
 // one transaction under the supplier's lock.
@@ -96,7 +93,7 @@ var errDry = errors.New("dry run")
 
 func (w *priceWork) readRails(ctx context.Context) error {
 	var move, missing, held string
-	err := w.conn.QueryRow(ctx, selectRails, w.list.Supplier).Scan(&w.rails.currency, &move, &missing, &held, &w.rails.missingLeast, &w.rails.heldLeast)
+	err := w.conn.QueryRow(ctx, selectRails, w.list.Supplier).Scan(&w.rails.currency, &move, &missing, &held)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return noSupplier(w.list.Supplier)
 	}

@@ -38,9 +38,7 @@ type Settings struct {
 	// Price lists
 	PriceMoveLimit    money.Rate // a listed price that moves more is held
 	PriceMissingLimit money.Rate // share of the last list's prices that a list may lack before it is held whole
-	PriceMissingLeast int        // but so many lost prices at least, or all
 	PriceHeldLimit    money.Rate // share of a list's rows that may be held or rejected before it is held whole
-	PriceHeldLeast    int        // but so many such rows at least, or all
 	PriceHistoryDays  int        // prices are kept at hand so far back; an older day cannot be priced
 
 	// Seam
@@ -153,12 +151,6 @@ func rate(key, percent string, high float64, about string, field func(*Settings)
 		put: func(s *Settings, p parsed) { *field(s) = p.rate }}
 }
 
-// atLeast keeps a share of a list from counting while it is only a few rows.
-func atLeast(key, about string, field func(*Settings) *int) Setting {
-	return Setting{Key: key, Kind: SettingCount, Default: "5", Low: 1, High: 1e6, About: about, Source: "demo",
-		put: func(s *Settings, p parsed) { *field(s) = int(p.number) }}
-}
-
 func points(key, n, about string, field func(*Settings) *int) Setting {
 	return Setting{Key: key, Kind: SettingCount, Default: n, Low: -100, High: 100, About: about, Source: "common-practice",
 		put: func(s *Settings, p parsed) { *field(s) = int(p.number) }}
@@ -200,9 +192,7 @@ var settingList = append([]Setting{
 	rate("quote_drift_limit", "5", 1000, "an open offer whose cost moved by more than this, up or down, counts as drifted", func(s *Settings) *money.Rate { return &s.QuoteDriftLimit }),
 	rate("price_move_limit", "25", 10000, "a listed price that moves more than this is held until somebody approves it", func(s *Settings) *money.Rate { return &s.PriceMoveLimit }),
 	rate("price_missing_limit", "20", 100, "share of the prices of a supplier's last list that the next one may lack; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceMissingLimit }),
-	atLeast("price_missing_least", "missing prices hold a whole list only when they are so many at least, or all there were", func(s *Settings) *int { return &s.PriceMissingLeast }),
 	rate("price_held_limit", "10", 100, "share of a list's rows that may be held or rejected; beyond it the whole list is held", func(s *Settings) *money.Rate { return &s.PriceHeldLimit }),
-	atLeast("price_held_least", "held or rejected rows hold a whole list only when they are so many at least, or all of it", func(s *Settings) *int { return &s.PriceHeldLeast }),
 	{Key: "price_history_days", Kind: SettingCount, Default: "730", Low: 1, High: 36500, About: "estimates can be priced as of a day at most so long ago; older prices stay in the database", Source: "demo",
 		put: func(s *Settings, p parsed) { s.PriceHistoryDays = int(p.number) }},
 
