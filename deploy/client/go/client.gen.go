@@ -11528,8 +11528,7 @@ type ClientInterface interface {
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -11557,8 +11556,7 @@ type ClientInterface interface {
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -13139,8 +13137,7 @@ func (c *Client) ListPriceUpdates(ctx context.Context, params *ListPriceUpdatesP
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
@@ -13178,8 +13175,7 @@ func (c *Client) PostPriceUpdateWithBody(ctx context.Context, params *PostPriceU
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
@@ -22450,8 +22446,7 @@ type ClientWithResponsesInterface interface {
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -22479,8 +22474,7 @@ type ClientWithResponsesInterface interface {
 	// A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 	// cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 	// whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-	// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+	// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 	//
 	// `dry_run=true` gives the same report, and changes and keeps nothing.
 	//
@@ -28009,8 +28003,7 @@ func (c *ClientWithResponses) ListPriceUpdatesWithResponse(ctx context.Context, 
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
@@ -28044,8 +28037,7 @@ func (c *ClientWithResponses) PostPriceUpdateWithBodyWithResponse(ctx context.Co
 // A row is held, not applied, when its price moves more than the limit, is zero or less, or changes currency or unit. Rows that
 // cannot be used are rejected with line, column and reason; two rows that give one pack different prices are both rejected. The
 // whole list is held when it lacks too many prices of the list before, or too many of its rows are held or rejected. Limits are
-// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own. Of a short list few rows are a
-// large share: shares count from `price_missing_least` prices and `price_held_least` rows on (settings), or when it is all of them.
+// settings (`price_move_limit`, `price_missing_limit`, `price_held_limit`), or the supplier's own.
 //
 // `dry_run=true` gives the same report, and changes and keeps nothing.
 //
