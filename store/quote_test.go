@@ -239,21 +239,24 @@ func TestListsFollowAChangeOfSpecies(t *testing.T) {
 func TestQuotesAreFoundInAnyCaseOfLetters(t *testing.T) {
 	t.Parallel()
 	s, conn := setup(t)
-	if one[string](t, conn, `SELECT lower('Ä')`) != "ä" {
-		t.Skip("this database knows no letters with signs")
-	}
+	signs := one[string](t, conn, `SELECT lower('Ä')`) == "ä" // by the database's locale; else only plain letters have two cases
 	q := added(t, s, func(q *store.Quote) { q.Reference, q.Customer.Name = "Ärger_100%", "Änne ÖHM" })
 	for _, c := range []struct {
 		query store.QuoteQuery
 		found bool
 	}{
-		{store.QuoteQuery{Reference: "äRGER"}, true},
-		{store.QuoteQuery{Reference: "ärger_1"}, true},
-		{store.QuoteQuery{Reference: "ärger_100%"}, true},
+		{store.QuoteQuery{Reference: "ÄRGER"}, true},
+		{store.QuoteQuery{Reference: "Ärger_100%"}, true},
+		{store.QuoteQuery{Reference: "äRGER"}, signs},
+		{store.QuoteQuery{Reference: "ärger_1"}, signs},
+		{store.QuoteQuery{Reference: "ärger_100%"}, signs},
+		{store.QuoteQuery{Reference: "Ärger%"}, false},
+		{store.QuoteQuery{Reference: "Ärgerx"}, false},
 		{store.QuoteQuery{Reference: "ärger%"}, false},
 		{store.QuoteQuery{Reference: "ärgerx"}, false},
 		{store.QuoteQuery{Reference: `\`}, false},
-		{store.QuoteQuery{Customer: "änne öhm"}, true},
+		{store.QuoteQuery{Customer: "ÄNNE ÖHM"}, true},
+		{store.QuoteQuery{Customer: "änne öhm"}, signs},
 		{store.QuoteQuery{Customer: "Änne"}, false},
 	} {
 		c.query.Today, c.query.Limit = "2026-11-25", 10

@@ -16,7 +16,7 @@ import (
 
 // The figures in the picture are the estimate's, and the chosen joint is told by more than its frame.
 func TestThePictureTellsTheEstimatesFigures(t *testing.T) {
-	e := make1(t, desk())
+	e := drawtest.Make(t, drawtest.Desk())
 	doc, err := Draw(e, Options{})
 	require.NoError(t, err)
 	texts := drawtest.Read(t, doc).Texts
@@ -41,9 +41,9 @@ func TestThePictureTellsTheEstimatesFigures(t *testing.T) {
 }
 
 func TestATopWithoutACornerHasNothingToCompare(t *testing.T) {
-	o := desk()
+	o := drawtest.Desk()
 	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
-	_, err := Draw(make1(t, o), Options{})
+	_, err := Draw(drawtest.Make(t, o), Options{})
 	var f *fault.Fault
 	require.ErrorAs(t, err, &f)
 	require.Equal(t, fault.NotFound, f.Kind)
@@ -51,9 +51,9 @@ func TestATopWithoutACornerHasNothingToCompare(t *testing.T) {
 
 // Over any tops no text lies on another or leaves the sheet, and what callers name stays text.
 func TestAnyTopsAreCompared(t *testing.T) {
-	cat := demoShop(t)
+	cat := drawtest.Shop(t)
 	rapid.Check(t, func(r *rapid.T) {
-		o := desk()
+		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")
 		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Left, plan.Right}).Draw(r, "hand")
 		n := rapid.IntRange(2, 4).Draw(r, "runs")
@@ -86,7 +86,7 @@ func TestAnyTopsAreCompared(t *testing.T) {
 }
 
 func BenchmarkDraw(b *testing.B) {
-	e := make1(b, desk())
+	e := drawtest.Make(b, drawtest.Desk())
 	for b.Loop() {
 		if _, err := Draw(e, Options{}); err != nil {
 			b.Fatal(err)

@@ -1,4 +1,4 @@
-// Package drawtest takes drawings apart, for tests.
+// Package drawtest takes drawings apart, for tests, and has the orders that they draw.
 package drawtest
 
 import (

@@ -1,100 +1,31 @@
 package letters
 
 import (
-	"context"
-	"log/slog"
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"seamwright/service/catalogue"
+	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store"
-	"seamwright/store/storetest"
 )
-
-// shop is the seeded demo catalogue, loaded once from a real database. The orders are invented.
-var shop = struct {
-	once sync.Once
-	cat  *catalogue.Snapshot
-	err  error
-}{}
-
-func demoShop(t testing.TB) *catalogue.Snapshot {
-	shop.once.Do(func() {
-		ctx := context.Background()
-		s, err := store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler))
-		require.NoError(t, err)
-		defer s.Close()
-		shop.cat, shop.err = s.Load(ctx)
-	})
-	require.NoError(t, shop.err)
-	return shop.cat
-}
 
 const in = measure.Inch
 
-func desk() estimate.Order {
-	return estimate.Order{Units: measure.Inches, Reference: "Harbour studio corner desk",
-		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,
-			Runs:    []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}},
-			Corners: []estimate.Corner{{Angle: 90 * measure.Degree}},
-			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 0.25 * in}},
-		Moisture: estimate.MoistureOrder{Making: wet(7.5), Dry: air(30, 70), Humid: air(55, 72)},
-		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}
-}
-
-// bar was made wetter than it will ever be, of two woods, in millimetres.
-func bar() estimate.Order {
-	return estimate.Order{Units: measure.Millimetres, Reference: "Old mill reception bar",
-		Top: estimate.Top{Species: "maple_sugar", Thickness: 38, Hand: plan.Left,
-			Runs:    []estimate.Run{{Name: "A", Length: 2600, Depth: 620}, {Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
-			Corners: []estimate.Corner{{Angle: 83 * measure.Degree}},
-			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 6}},
-		Moisture: estimate.MoistureOrder{Making: wet(11), Dry: wet(6.4), Humid: wet(10.2)},
-		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}
-}
-
-func wet(percent float64) *catalogue.Climate {
-	return &catalogue.Climate{Moisture: measure.Moisture(percent)}
-}
-
-func air(humidity, fahrenheit float64) *catalogue.Climate {
-	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity), Temperature: measure.Fahrenheit(fahrenheit)}}
-}
-
-func make1(t testing.TB, o estimate.Order) *estimate.Estimate {
-	t.Helper()
-	e, err := estimate.Make(o, demoShop(t))
-	require.NoError(t, err)
-	return e
-}
-
-// uCounter has two corners, a narrow leg and an obtuse corner.
-func uCounter() estimate.Order {
-	o := desk()
-	o.Reference = "Lighthouse tea room counter"
-	o.Top.Runs = []estimate.Run{{Name: "Left wing", Length: 60 * in, Depth: 20 * in}, {Name: "Back", Length: 110 * in, Depth: 25 * in}, {Name: "Right wing", Length: 70 * in, Depth: 30 * in}}
-	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 112 * measure.Degree}}
-	return o
-}
-
 // Each golden file is one plan, looked at in a terminal.
 func TestGoldenPlans(t *testing.T) {
-	left := desk()
+	left := drawtest.Desk()
 	left.Top.Hand = plan.Left
-	straight := desk()
+	straight := drawtest.Desk()
 	straight.Top.Runs, straight.Top.Corners = straight.Top.Runs[:1], nil
-	for name, order := range map[string]estimate.Order{"desk": desk(), "desk_left": left, "bar": bar(), "u_counter": uCounter(), "straight": straight} {
+	for name, order := range map[string]estimate.Order{"desk": drawtest.Desk(), "desk_left": left, "bar": drawtest.Bar(), "u_counter": drawtest.Counter(), "straight": straight} {
 		t.Run(name, func(t *testing.T) {
-			got := strings.Join(Plan(make1(t, order), 64), "\n") + "\n"
+			got := strings.Join(Plan(drawtest.Make(t, order), 64), "\n") + "\n"
 			path := filepath.Join("testdata", name+".txt")
 			if os.Getenv("UPDATE_GOLDEN") != "" {
 				require.NoError(t, os.MkdirAll("testdata", 0o755))
@@ -109,9 +40,9 @@ func TestGoldenPlans(t *testing.T) {
 
 // Over any tops the plan keeps to its width, names each run, or does so below.
 func TestAnyTopsAreDrawn(t *testing.T) {
-	cat := demoShop(t)
+	cat := drawtest.Shop(t)
 	rapid.Check(t, func(r *rapid.T) {
-		o := desk()
+		o := drawtest.Desk()
 		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Left, plan.Right}).Draw(r, "hand")
 		o.Top.Runs, o.Top.Corners = nil, nil
 		for i := range rapid.IntRange(1, 4).Draw(r, "runs") {
@@ -140,9 +71,9 @@ func TestAnyTopsAreDrawn(t *testing.T) {
 }
 
 func TestNamesCannotSteerTheTerminal(t *testing.T) {
-	o := desk()
+	o := drawtest.Desk()
 	o.Top.Runs[0].Name = "A\x1b[31m\u202ered🪵"
-	all := strings.Join(Plan(make1(t, o), 64), "\n")
+	all := strings.Join(Plan(drawtest.Make(t, o), 64), "\n")
 	require.NotContains(t, all, "\x1b")
 	require.NotContains(t, all, "\u202e")
 	require.Contains(t, all, "A·[31m·red·")

@@ -19,7 +19,7 @@ func l(x float64) *measure.Length { v := measure.Length(x); return &v }
 
 // kitchen is a U with a sink and a hob.
 func kitchen() estimate.Order {
-	o := desk()
+	o := drawtest.Desk()
 	o.Reference = "Pier house kitchen (invented)"
 	o.Top.Runs = []estimate.Run{{Name: "Window", Length: 84 * in, Depth: 25.5 * in}, {Name: "Sink", Length: 120 * in, Depth: 25.5 * in}, {Name: "Range", Length: 72 * in, Depth: 25.5 * in}}
 	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 90 * measure.Degree}}
@@ -47,7 +47,7 @@ func named(o estimate.Order, a, b string) estimate.Order {
 }
 
 func straight() estimate.Order {
-	o := desk()
+	o := drawtest.Desk()
 	o.Top.Runs, o.Top.Corners = []estimate.Run{{Name: "A", Length: 30 * in, Depth: 4 * in}}, nil
 	return o
 }
@@ -67,19 +67,19 @@ func narrowU() estimate.Order {
 }
 
 func nearEnd() estimate.Order {
-	o := desk()
+	o := drawtest.Desk()
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "cable hole", Length: 2.5 * in, Depth: 2.5 * in, FromStart: l(6 * 25.4), FromFront: 18 * in}}
 	return o
 }
 
 var table = map[string]func() estimate.Order{
-	"desk": desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan, "straight": straight,
+	"desk": drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan, "straight": straight,
 	"sharp": sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd,
 	"long_names": func() estimate.Order {
-		return named(desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200))
+		return named(drawtest.Desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200))
 	},
 	"hostile_names": func() estimate.Order {
-		return named(desk(), "</text><script>alert(1)</script>", "שלום \u202e עולם 🪵🪚")
+		return named(drawtest.Desk(), "</text><script>alert(1)</script>", "שלום \u202e עולם 🪵🪚")
 	},
 }
 
@@ -87,7 +87,7 @@ func TestGoldenPlans(t *testing.T) {
 	for name, order := range table {
 		for suffix, o := range map[string]Options{"": {Number: "Q-12", Date: "2026-11-01"}, "_narrow": {Narrow: true}, "_customer": {Audience: Customer}} {
 			t.Run(name+suffix, func(t *testing.T) {
-				got, err := Draw(make1(t, order()), o)
+				got, err := Draw(drawtest.Make(t, order()), o)
 				require.NoError(t, err)
 				path := filepath.Join("testdata", name+suffix+".svg")
 				if os.Getenv("UPDATE_GOLDEN") != "" {
@@ -129,7 +129,7 @@ var everyOption = []Options{{}, {Narrow: true}, {Audience: Customer}, {Audience:
 func TestAwkwardTopsKeepTheirLabelsApart(t *testing.T) {
 	for name, order := range table {
 		t.Run(name, func(t *testing.T) {
-			e := make1(t, order())
+			e := drawtest.Make(t, order())
 			for _, o := range everyOption {
 				check(t, e, o)
 			}
@@ -138,9 +138,9 @@ func TestAwkwardTopsKeepTheirLabelsApart(t *testing.T) {
 }
 
 func TestNoLabelLiesOnAnother(t *testing.T) {
-	cat, drawn := demoShop(t), 0
+	cat, drawn := drawtest.Shop(t), 0
 	rapid.Check(t, func(r *rapid.T) {
-		o := desk()
+		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")
 		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Right, plan.Left}).Draw(r, "hand")
 		o.Top.Runs, o.Top.Corners = nil, nil
@@ -175,7 +175,7 @@ func TestTheSizesAreTheOrders(t *testing.T) {
 	for name, order := range table {
 		t.Run(name, func(t *testing.T) {
 			o := order()
-			s := check(t, make1(t, o), Options{})
+			s := check(t, drawtest.Make(t, o), Options{})
 			var notes []string
 			for _, b := range s.notes.Boxes() {
 				notes = append(notes, b.Text)
@@ -194,23 +194,23 @@ func TestTheSizesAreTheOrders(t *testing.T) {
 }
 
 func TestCustomersSeeNoWeights(t *testing.T) {
-	doc, err := Draw(make1(t, desk()), Options{Audience: Customer})
+	doc, err := Draw(drawtest.Make(t, drawtest.Desk()), Options{Audience: Customer})
 	require.NoError(t, err)
 	require.NotContains(t, string(doc), " lb")
-	doc, err = Draw(make1(t, desk()), Options{})
+	doc, err = Draw(drawtest.Make(t, drawtest.Desk()), Options{})
 	require.NoError(t, err)
 	require.Contains(t, string(doc), " lb")
 }
 
 func TestNamesAreTextAndInFullInTheDescription(t *testing.T) {
 	o := table["hostile_names"]()
-	doc, err := Draw(make1(t, o), Options{})
+	doc, err := Draw(drawtest.Make(t, o), Options{})
 	require.NoError(t, err)
 	got := drawtest.Read(t, doc)
 	require.NotContains(t, got.Elements, "script")
 	require.Contains(t, got.Texts[1], o.Top.Runs[0].Name)
 	long := table["long_names"]()
-	doc, err = Draw(make1(t, long), Options{})
+	doc, err = Draw(drawtest.Make(t, long), Options{})
 	require.NoError(t, err)
 	got = drawtest.Read(t, doc)
 	require.Contains(t, got.Texts[1], strings.Repeat("W", 200))
@@ -224,7 +224,7 @@ func TestNothingToDraw(t *testing.T) {
 
 func BenchmarkDraw(b *testing.B) {
 	for _, name := range []string{"desk", "kitchen", "fan"} {
-		e := make1(b, table[name]())
+		e := drawtest.Make(b, table[name]())
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/plan"
 )
@@ -18,8 +19,8 @@ func TestGoldenSheets(t *testing.T) {
 		order   estimate.Order
 		options Options
 	}{
-		{"desk_miter", desk(), Options{}},
-		{"desk_miter_narrow", desk(), Options{Narrow: true}},
+		{"desk_miter", drawtest.Desk(), Options{}},
+		{"desk_miter_narrow", drawtest.Desk(), Options{Narrow: true}},
 		{"bar_masons_miter_left", bar(), Options{}},
 		{"bar_masons_miter_left_narrow", bar(), Options{Narrow: true}},
 		{"desk_butt_screws", butt(), Options{}},
@@ -29,10 +30,10 @@ func TestGoldenSheets(t *testing.T) {
 		{"long_miter_narrow", long(), Options{Narrow: true}},
 		{"bar_excluded_miter", bar(), Options{Joint: &plan.Joint{Kind: plan.Miter}}},
 		{"harsh_butt_mixed", harsh(), Options{}},
-		{"desk_another_candidate", desk(), Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
+		{"desk_another_candidate", drawtest.Desk(), Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := Draw(make1(t, c.order), 0, c.options)
+			got, err := Draw(drawtest.Make(t, c.order), 0, c.options)
 			require.NoError(t, err)
 			golden(t, filepath.Join("testdata", c.name+".svg"), got)
 		})

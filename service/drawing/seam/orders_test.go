@@ -1,59 +1,14 @@
 package seam
 
 import (
-	"context"
-	"log/slog"
-	"sync"
-	"testing"
-
-	"github.com/stretchr/testify/require"
-
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store"
-	"seamwright/store/storetest"
 )
 
-// shop is the seeded demo catalogue, loaded once from a real database. All orders here are invented.
-var shop = struct {
-	once sync.Once
-	cat  *catalogue.Snapshot
-	err  error
-}{}
-
-func demoShop(t testing.TB) *catalogue.Snapshot {
-	shop.once.Do(func() {
-		ctx := context.Background()
-		s, err := store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler))
-		require.NoError(t, err)
-		defer s.Close()
-		shop.cat, shop.err = s.Load(ctx)
-	})
-	require.NoError(t, shop.err)
-	return shop.cat
-}
-
-func make1(t testing.TB, o estimate.Order) *estimate.Estimate {
-	t.Helper()
-	e, err := estimate.Make(o, demoShop(t))
-	require.NoError(t, err)
-	return e
-}
-
 const in = measure.Inch
-
-// desk is an L of sugar maple in inches, right hand, with a roundover.
-func desk() estimate.Order {
-	return estimate.Order{Units: measure.Inches, Reference: "Harbour studio corner desk",
-		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,
-			Runs:    []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}},
-			Corners: []estimate.Corner{{Angle: 90 * measure.Degree}},
-			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 0.25 * in}},
-		Moisture: estimate.MoistureOrder{Making: wet(7.5), Dry: air(30, 70), Humid: air(55, 72)},
-		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}
-}
 
 // bar is left hand, 83°, of two depths and two woods, in millimetres.
 func bar() estimate.Order {
@@ -62,13 +17,13 @@ func bar() estimate.Order {
 			Runs:    []estimate.Run{{Name: "A", Length: 2600, Depth: 620}, {Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
 			Corners: []estimate.Corner{{Angle: 83 * measure.Degree}},
 			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 6}},
-		Moisture: estimate.MoistureOrder{Making: wet(8.1), Dry: wet(6.4), Humid: wet(10.2)},
+		Moisture: estimate.MoistureOrder{Making: drawtest.Wet(8.1), Dry: drawtest.Wet(6.4), Humid: drawtest.Wet(10.2)},
 		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}
 }
 
 // butt is the desk with square edges, the first run through.
 func butt() estimate.Order {
-	o := desk()
+	o := drawtest.Desk()
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
 	return o
@@ -87,7 +42,7 @@ func long() estimate.Order {
 
 // short is a narrow ledge.
 func short() estimate.Order {
-	o := desk()
+	o := drawtest.Desk()
 	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 12*in, 12*in
 	o.Top.Corners[0].Joint = estimate.WishButt
 	o.Top.Corners[0].Pull = catalogue.PocketScrew
@@ -104,20 +59,12 @@ func reflex() estimate.Order {
 	return o
 }
 
-func wet(percent float64) *catalogue.Climate {
-	return &catalogue.Climate{Moisture: measure.Moisture(percent)}
-}
-
-func air(humidity, fahrenheit float64) *catalogue.Climate {
-	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity), Temperature: measure.Fahrenheit(fahrenheit)}}
-}
-
 // harsh is a wide butt that swings a lot: screws near the held point, bolts further out, or bolts alone.
 func harsh() estimate.Order {
 	o := butt()
 	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 36*in, 36*in
 	o.Top.Corners[0].Angle = 112.5 * measure.Degree
 	o.Top.Corners[0].Through = estimate.ThroughSecond
-	o.Moisture = estimate.MoistureOrder{Making: wet(7.5), Dry: wet(6), Humid: wet(11)}
+	o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(7.5), Dry: drawtest.Wet(6), Humid: drawtest.Wet(11)}
 	return o
 }

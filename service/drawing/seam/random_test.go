@@ -19,7 +19,7 @@ import (
 // anyOrder draws tops of every sort: both hands, any angle, unequal depths, thin and thick, one to three corners, calm
 // and harsh seasons.
 func anyOrder(t *rapid.T) estimate.Order {
-	o := desk()
+	o := drawtest.Desk()
 	o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units")
 	o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Right, plan.Left}).Draw(t, "hand")
 	o.Top.Species = rapid.SampledFrom([]string{"maple_sugar", "walnut_black", "cherry_black", "oak_white"}).Draw(t, "species")
@@ -49,7 +49,7 @@ func anyOrder(t *rapid.T) estimate.Order {
 	}
 	dry := rapid.Float64Range(6, 9).Draw(t, "dry")
 	humid := dry + rapid.Float64Range(0, 4).Draw(t, "swing")
-	o.Moisture = estimate.MoistureOrder{Making: wet(rapid.Float64Range(6, 12).Draw(t, "making")), Dry: wet(dry), Humid: wet(humid)}
+	o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(rapid.Float64Range(6, 12).Draw(t, "making")), Dry: drawtest.Wet(dry), Humid: drawtest.Wet(humid)}
 	return o
 }
 
@@ -72,7 +72,7 @@ func sheets(t *rapid.T, cat *catalogue.Snapshot, check func(*estimate.Estimate, 
 }
 
 func TestNoLabelLiesOnAnother(t *testing.T) {
-	cat, drawn := demoShop(t), 0
+	cat, drawn := drawtest.Shop(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		drawn += sheets(r, cat, func(e *estimate.Estimate, k int, c *estimate.Candidate) {
 			for _, narrow := range []bool{false, true} {
@@ -96,7 +96,7 @@ func TestNoLabelLiesOnAnother(t *testing.T) {
 // The outlines beside the seam are told by the joint's angles alone; here they are held against the pieces that the
 // estimate cut: a place near the seam is wood on the drawing where it is wood on the plan, of the same run.
 func TestThePiecesBesideTheSeamAreThoseOfThePlan(t *testing.T) {
-	cat, held := demoShop(t), 0
+	cat, held := drawtest.Shop(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		sheets(r, cat, func(e *estimate.Estimate, k int, c *estimate.Candidate) {
 			if c.Joint != e.Corners[k].Chosen {
@@ -167,7 +167,7 @@ func nearEdge(outline []plan.Point, p plan.Point) bool {
 
 // Seen from below, a top and its mirror image change sides and nothing else.
 func TestTheOtherHandIsTheMirrorImage(t *testing.T) {
-	cat := demoShop(t)
+	cat := drawtest.Shop(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := anyOrder(r)
 		o.Top.Hand = plan.Right

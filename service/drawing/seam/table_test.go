@@ -50,7 +50,7 @@ func wanted(c *estimate.Candidate) []want {
 
 // Every row of the table, read back from the drawing, is that of the estimate: place, cut and size, and both slides.
 func TestTheTableIsTheEstimates(t *testing.T) {
-	cat, rows := demoShop(t), 0
+	cat, rows := drawtest.Shop(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		sheets(r, cat, func(e *estimate.Estimate, k int, c *estimate.Candidate) {
 			doc, err := Draw(e, k, Options{Joint: &c.Joint, Narrow: true})
@@ -125,7 +125,7 @@ func requireSlide(t require.TestingT, w measure.Length, cell string, units measu
 
 // The figures about the corner stand on the sheet as the estimate has them.
 func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
-	e := make1(t, bar())
+	e := drawtest.Make(t, bar())
 	c := &e.Corners[0].Candidates[0]
 	for i := range e.Corners[0].Candidates {
 		if e.Corners[0].Candidates[i].Joint == e.Corners[0].Chosen {
@@ -167,9 +167,9 @@ func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
 func TestHostileTextIsText(t *testing.T) {
 	names := []string{`<script>alert(1)</script>`, "אבגד \u202e<b>", strings.Repeat("long name ", 20), "🪵👩‍🔧🏠", "]]>&amp;\"'", "\x00\x1b\ufffe x"}
 	for _, name := range names {
-		o := desk()
+		o := drawtest.Desk()
 		o.Reference, o.Top.Runs[0].Name = name, name
-		e := make1(t, o)
+		e := drawtest.Make(t, o)
 		for _, narrow := range []bool{false, true} {
 			doc, err := Draw(e, 0, Options{Narrow: narrow})
 			require.NoError(t, err)
@@ -185,15 +185,15 @@ func TestHostileTextIsText(t *testing.T) {
 			require.Empty(t, drawtest.Collisions(s.Boxes()))
 		}
 	}
-	o := desk()
+	o := drawtest.Desk()
 	o.Top.Runs[0].Name = names[0]
-	doc, err := Draw(make1(t, o), 0, Options{})
+	doc, err := Draw(drawtest.Make(t, o), 0, Options{})
 	require.NoError(t, err)
 	require.Contains(t, strings.Join(drawtest.Read(t, doc).Texts, " "), "<script>alert(1)</sc")
 }
 
 func TestTheSameEstimateGivesTheSameBytes(t *testing.T) {
-	e := make1(t, bar())
+	e := drawtest.Make(t, bar())
 	a, err := Draw(e, 0, Options{})
 	require.NoError(t, err)
 	b, err := Draw(e, 0, Options{})
@@ -203,20 +203,20 @@ func TestTheSameEstimateGivesTheSameBytes(t *testing.T) {
 }
 
 func TestWhatCannotBeDrawnIsSaid(t *testing.T) {
-	e := make1(t, desk())
+	e := drawtest.Make(t, drawtest.Desk())
 	_, err := Draw(e, 1, Options{})
 	require.ErrorContains(t, err, "There is no corner 2; this top has 1.")
 	_, err = Draw(e, -1, Options{})
 	require.Error(t, err)
 	_, err = Draw(e, 0, Options{Joint: &plan.Joint{Kind: "dovetail"}})
 	require.ErrorContains(t, err, "was not worked out")
-	r := make1(t, reflex())
+	r := drawtest.Make(t, reflex())
 	_, err = Draw(r, 0, Options{Joint: &plan.Joint{Kind: plan.MasonsMiter, Through: plan.First}})
 	require.ErrorContains(t, err, "no seam to draw")
 }
 
 func BenchmarkDraw(b *testing.B) {
-	list := []*estimate.Estimate{make1(b, desk()), make1(b, bar()), make1(b, butt()), make1(b, long())}
+	list := []*estimate.Estimate{drawtest.Make(b, drawtest.Desk()), drawtest.Make(b, bar()), drawtest.Make(b, butt()), drawtest.Make(b, long())}
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		if _, err := Draw(list[i%len(list)], 0, Options{}); err != nil {

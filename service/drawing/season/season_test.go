@@ -16,7 +16,7 @@ import (
 
 // The figures on the chart, read back from it, are the estimate's.
 func TestTheChartTellsTheEstimatesFigures(t *testing.T) {
-	e := make1(t, desk())
+	e := drawtest.Make(t, drawtest.Desk())
 	doc, err := Draw(e, 0, Options{})
 	require.NoError(t, err)
 	texts := drawtest.Read(t, doc).Texts
@@ -38,7 +38,7 @@ func TestTheChartTellsTheEstimatesFigures(t *testing.T) {
 	}
 	require.Contains(t, strings.Join(texts, " "), "turn by up to 0.51° instead")
 
-	b := make1(t, bar())
+	b := drawtest.Make(t, drawtest.Bar())
 	doc, err = Draw(b, 1, Options{Narrow: true})
 	require.NoError(t, err)
 	texts = drawtest.Read(t, doc).Texts
@@ -50,15 +50,15 @@ func TestTheChartTellsTheEstimatesFigures(t *testing.T) {
 // Over any seasons no label lies on another or leaves the sheet, every figure is the estimate's, and the curve runs
 // between the two computed values.
 func TestAnySeasonsAreTold(t *testing.T) {
-	cat := demoShop(t)
+	cat := drawtest.Shop(t)
 	rapid.Check(t, func(r *rapid.T) {
-		o := desk()
+		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")
 		o.Top.Runs[0].Depth = measure.Length(rapid.Float64Range(150, 1200).Draw(r, "depth"))
 		o.Top.Corners[0].Joint = rapid.SampledFrom([]estimate.JointWish{estimate.AutoJoint, estimate.WishButt, estimate.WishMiter}).Draw(r, "joint")
 		o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 		dry := rapid.Float64Range(5, 11).Draw(r, "dry")
-		o.Moisture = estimate.MoistureOrder{Making: wet(rapid.Float64Range(5, 14).Draw(r, "making")), Dry: wet(dry), Humid: wet(dry + rapid.Float64Range(0, 5).Draw(r, "swing"))}
+		o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(rapid.Float64Range(5, 14).Draw(r, "making")), Dry: drawtest.Wet(dry), Humid: drawtest.Wet(dry + rapid.Float64Range(0, 5).Draw(r, "swing"))}
 		e, err := estimate.Make(o, cat)
 		if err != nil {
 			return
@@ -116,9 +116,9 @@ func checkChart(t require.TestingT, c *chart, narrow bool) {
 
 func TestHostileNamesAreText(t *testing.T) {
 	for _, name := range []string{`<script>alert(1)</script>`, "אבגד\u202e", strings.Repeat("long ", 40), "🪵👩‍🔧", "]]>&amp;", "\x00\x1b"} {
-		o := desk()
+		o := drawtest.Desk()
 		o.Top.Runs[0].Name = name
-		e := make1(t, o)
+		e := drawtest.Make(t, o)
 		for _, narrow := range []bool{false, true} {
 			c, err := ofRun(e, 0)
 			require.NoError(t, err)
@@ -135,7 +135,7 @@ func TestHostileNamesAreText(t *testing.T) {
 }
 
 func TestWhatCannotBeChartedIsSaid(t *testing.T) {
-	e := make1(t, desk())
+	e := drawtest.Make(t, drawtest.Desk())
 	_, err := Draw(e, 2, Options{})
 	require.ErrorContains(t, err, "There is no run 3; this top has 2.")
 	_, err = DrawSeam(e, 1, Options{})
@@ -148,7 +148,7 @@ func TestWhatCannotBeChartedIsSaid(t *testing.T) {
 }
 
 func BenchmarkDraw(b *testing.B) {
-	list := []*estimate.Estimate{make1(b, desk()), make1(b, bar())}
+	list := []*estimate.Estimate{drawtest.Make(b, drawtest.Desk()), drawtest.Make(b, drawtest.Bar())}
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		if _, err := Draw(list[i%len(list)], i%2, Options{}); err != nil {
