@@ -60,7 +60,7 @@ func TestAnyTopsAreCompared(t *testing.T) {
 		o.Top.Runs, o.Top.Corners = nil, nil
 		for i := range n {
 			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: rapid.SampledFrom([]string{"", "A", "<script>", strings.Repeat("W", 30), "שולחן", "🪵"}).Draw(r, "name") + string(rune('a'+i)),
-				Length: 90 * in, Depth: measure.Length(rapid.Float64Range(250, 700).Draw(r, "depth"))})
+				Length: 90 * measure.Inch, Depth: measure.Length(rapid.Float64Range(250, 700).Draw(r, "depth"))})
 			if i > 0 {
 				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{60, 88.5, 90, 120, 135, 170, 225, 270}).Draw(r, "angle")) * measure.Degree})
 			}

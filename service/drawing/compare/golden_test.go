@@ -12,8 +12,6 @@ import (
 	"seamwright/service/measure"
 )
 
-const in = measure.Inch
-
 // Each golden file is one picture, looked at on paper size and at a phone's width.
 func TestGoldenComparisons(t *testing.T) {
 	reflex := drawtest.Desk()

@@ -15,8 +15,6 @@ import (
 	"seamwright/service/plan"
 )
 
-const in = measure.Inch
-
 // Each golden file is one plan, looked at in a terminal.
 func TestGoldenPlans(t *testing.T) {
 	left := drawtest.Desk()

@@ -9,10 +9,7 @@ import (
 
 	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
-	"seamwright/service/measure"
 )
-
-const in = measure.Inch
 
 // Each golden file is one chart, looked at on paper size and at a phone's width.
 func TestGoldenCharts(t *testing.T) {
