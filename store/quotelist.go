@@ -63,9 +63,11 @@ func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) 
 // fewReferences is how many offers are read for a beginning of a reference before the others are walked through from the newest.
 const fewReferences = 8000
 
+// countReferences counts them up to one more than that. What many of the newest have is common: it need not be counted.
 const countReferences = `
-SELECT count(*)
-FROM (SELECT FROM quote WHERE true` + referenceBegins + ` LIMIT @few::bigint + 1) begun`
+SELECT CASE
+  WHEN (SELECT count(*) FROM (SELECT reference FROM quote` + newestFirst + ` LIMIT 1000) newest WHERE true` + referenceBegins + `) > 100 THEN @few::bigint + 1
+  ELSE (SELECT count(*) FROM (SELECT FROM quote WHERE true` + referenceBegins + ` LIMIT @few::bigint + 1) begun) END`
 
 // quotesSQL is the statement of a list. Few offers whose references begin alike are all taken by that, whatever else is asked:
 // the planner would hope to meet some soon on a walk from the newest, but such offers are often of one time.
