@@ -19,6 +19,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"syscall"
 	"time"
@@ -63,6 +64,8 @@ func run(ctx context.Context, args []string, out io.Writer) (err error) {
 		o.rounds < 0 || o.rounds > 20 || o.connections < 1 || o.connections > 50 {
 		return errors.Join(err, errors.New("wrong use; see --help"))
 	}
+	debug.SetGCPercent(1000) // as the service sets it
+	debug.SetMemoryLimit(100 << 20)
 	ctx, cancel := context.WithTimeout(ctx, 30*time.Minute)
 	defer cancel()
 	dir, err := os.MkdirTemp("", "seamwright-quotes-")

@@ -12,7 +12,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync/atomic"
 	"time"
 
@@ -30,8 +29,7 @@ type bench struct {
 	store *store.Store
 	out   io.Writer
 
-	base   string // of the service
-	client *http.Client
+	client *client
 }
 
 // requests are the tops that offers are made of, in turns.
@@ -56,9 +54,8 @@ func (b *bench) measure(ctx context.Context) error {
 	serving := server.HTTPServer()
 	go func() { _ = serving.Serve(listener) }() // it ends when it is closed
 	defer func() { _ = serving.Close() }()
-	b.base = "http://" + listener.Addr().String()
-	b.client = &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: b.connections}, Timeout: 10 * time.Second}
-	defer b.client.CloseIdleConnections()
+	b.client = newClient(listener.Addr().String(), b.connections)
+	defer b.client.close()
 
 	var bodies []string
 	for i, name := range requests {
@@ -67,7 +64,7 @@ func (b *bench) measure(ctx context.Context) error {
 			return fmt.Errorf("run this from the top of the project: %w", err)
 		}
 		body := fmt.Sprintf(`{"reference":"H-%d","customer":{"reference":"C-%d","name":"Customer %d (invented)"},"estimate":%s}`, i, i, i, bytes.TrimSpace(text))
-		if err := b.post(ctx, body); err != nil { // also an example for the floor and for the lists
+		if err := b.client.post("/v1/quotes", body, http.StatusCreated); err != nil { // also an example for the floor and for the lists
 			return err
 		}
 		bodies = append(bodies, body)
@@ -81,29 +78,6 @@ func (b *bench) measure(ctx context.Context) error {
 		return b.list(ctx)
 	}
 	return nil
-}
-
-// post stores an offer.
-func (b *bench) post(ctx context.Context, body string) error {
-	return b.send(ctx, "/v1/quotes", body, http.StatusCreated)
-}
-
-func (b *bench) send(ctx context.Context, path, body string, status int) error {
-	r, err := http.NewRequestWithContext(ctx, http.MethodPost, b.base+path, strings.NewReader(body))
-	if err != nil {
-		return err
-	}
-	r.Header.Set("Content-Type", "application/json")
-	answer, err := b.client.Do(r)
-	if err != nil {
-		return err
-	}
-	defer answer.Body.Close()
-	text, err := io.ReadAll(answer.Body)
-	if err == nil && answer.StatusCode != status {
-		err = fmt.Errorf("%s was answered %s: %.500s", path, answer.Status, text)
-	}
-	return err
 }
 
 // bare is a kept offer as the floor inserts it.
@@ -143,9 +117,11 @@ CREATE TABLE floor_quote (id text PRIMARY KEY, reference text NOT NULL, customer
 			rand.Text(), fmt.Sprintf("H-%d", n), "Customer (invented)", time.Now(), "4711.00", t.request, t.answer)
 		return err
 	}
-	post := func(ctx context.Context, n int) error { return b.post(ctx, bodies[n%len(bodies)]) }
-	ask := func(ctx context.Context, n int) error {
-		return b.send(ctx, "/v1/estimates", texts[n%len(texts)].request, http.StatusOK)
+	post := func(_ context.Context, n int) error {
+		return b.client.post("/v1/quotes", bodies[n%len(bodies)], http.StatusCreated)
+	}
+	ask := func(_ context.Context, n int) error {
+		return b.client.post("/v1/estimates", texts[n%len(texts)].request, http.StatusOK)
 	}
 	var quotes, floors, ratios []float64
 	for round := range b.rounds + 1 { // the first warms up
