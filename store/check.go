@@ -38,7 +38,7 @@ func (l *loading) finish() (*catalogue.Snapshot, error) {
 	for i := range s.Materials {
 		s.Materials[i].Packs = l.packs[s.Materials[i].Code]
 	}
-	slices.SortFunc(s.Materials, func(a, b catalogue.Material) int { return strings.Compare(a.Code, b.Code) })
+	s.Materials = sortedByCode(s.Materials)
 	s.Index()
 
 	l.checkTimeZone()
@@ -50,6 +50,20 @@ func (l *loading) finish() (*catalogue.Snapshot, error) {
 		return nil, &invalidError{s.Revision, l.problems}
 	}
 	return s, nil
+}
+
+// sortedByCode sorts places instead of the materials themselves, which are large and may be many.
+func sortedByCode(list []catalogue.Material) []catalogue.Material {
+	places := make([]*catalogue.Material, len(list))
+	for i := range list {
+		places[i] = &list[i]
+	}
+	slices.SortFunc(places, func(a, b *catalogue.Material) int { return strings.Compare(a.Code, b.Code) })
+	sorted := make([]catalogue.Material, len(list))
+	for i, m := range places {
+		sorted[i] = *m
+	}
+	return sorted
 }
 
 // readSettings leaves out keys that this program does not know: a newer one may share the database.

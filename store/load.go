@@ -69,7 +69,6 @@ type loading struct {
 
 // batch is all queries, sent at once. Each result is read by the function beside its query.
 func (l *loading) batch() *pgx.Batch {
-	l.packs = make(map[string][]catalogue.Pack)
 	l.settings = make(map[string]string)
 	l.snapshot.SettingVersions = make(map[string]int64)
 	l.snapshot.ListDays, l.snapshot.Silences = make(map[string][]catalogue.Date), make(map[string][]catalogue.Silence)
@@ -83,7 +82,7 @@ func (l *loading) batch() *pgx.Batch {
 		sql   string
 		read  func(pgx.Rows) error // reads one row
 	}{
-		{"catalogue_revision", selectRevision, func(r pgx.Rows) error { return r.Scan(&l.snapshot.Revision) }},
+		{"catalogue_revision", selectRevisionAndSizes, l.revision},
 		{"setting", selectSettings, l.setting},
 		{"species", selectSpecies, l.species},
 		{"species_property", selectSpeciesProperties, l.property},
@@ -116,6 +115,17 @@ func (l *loading) batch() *pgx.Batch {
 }
 
 const selectRevision = `SELECT revision FROM catalogue_revision`
+
+const selectRevisionAndSizes = `SELECT revision, (SELECT count(*) FROM lumber), (SELECT count(*) FROM item_pack) FROM catalogue_revision`
+
+// revision also makes room for what there is most of.
+func (l *loading) revision(rows pgx.Rows) error {
+	var lumber, packs int
+	err := rows.Scan(&l.snapshot.Revision, &lumber, &packs)
+	l.snapshot.Materials = make([]catalogue.Material, 0, lumber+500)
+	l.packs = make(map[string][]catalogue.Pack, packs)
+	return err
+}
 
 const selectSettings = `SELECT key, value, version FROM setting ORDER BY key`
 

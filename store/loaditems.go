@@ -35,9 +35,10 @@ func (l *loading) fastener(rows pgx.Rows) error {
 	return err
 }
 
+// Lumber can be many as well. Its lengths are of a domain, which the driver would have sent and read as text.
 const selectLumber = `
-SELECT i.code, i.name, b.species, b.rough_thickness_mm, b.surfaced_thickness_mm,
-       b.grade, b.clear_twelfths, b.stock_lengths_mm, b.working_width_mm, i.version
+SELECT i.code, i.name, b.species, b.rough_thickness_mm::float8, b.surfaced_thickness_mm::float8,
+       b.grade, b.clear_twelfths, b.stock_lengths_mm, b.working_width_mm::float8, i.version
 FROM item i
 JOIN lumber b ON b.code = i.code
 WHERE i.retired_at IS NULL`

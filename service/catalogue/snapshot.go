@@ -1,6 +1,9 @@
 package catalogue
 
-import "sort"
+import (
+	"cmp"
+	"slices"
+)
 
 // Snapshot is the whole catalogue at one revision, read-only. Lists are sorted by code (labour standards
 // by order, then code).
@@ -70,18 +73,12 @@ func (s *Snapshot) indexMaterials() {
 		}
 	}
 	for _, list := range s.lumber {
-		sort.SliceStable(list, func(i, j int) bool { return list[i].Lumber.RoughThickness < list[j].Lumber.RoughThickness })
+		slices.SortStableFunc(list, func(a, b *Material) int { return cmp.Compare(a.Lumber.RoughThickness, b.Lumber.RoughThickness) })
 	}
 	for _, list := range s.panels {
-		sort.SliceStable(list, func(i, j int) bool {
-			a, b := list[i].Panel, list[j].Panel
-			if a.Thickness != b.Thickness {
-				return a.Thickness < b.Thickness
-			}
-			if a.Width != b.Width {
-				return a.Width < b.Width
-			}
-			return a.Length < b.Length
+		slices.SortStableFunc(list, func(a, b *Material) int {
+			p, q := a.Panel, b.Panel
+			return cmp.Or(cmp.Compare(p.Thickness, q.Thickness), cmp.Compare(p.Width, q.Width), cmp.Compare(p.Length, q.Length))
 		})
 	}
 }
@@ -101,7 +98,7 @@ func (s *Snapshot) FinishSystems() []string {
 	for system := range s.finishes {
 		out = append(out, system)
 	}
-	sort.Strings(out)
+	slices.Sort(out)
 	return out
 }
 

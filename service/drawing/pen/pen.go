@@ -89,13 +89,25 @@ func (p *Pen) Document(w, h float64, id, title, description string) []byte {
 	return out.b
 }
 
-// num writes a coordinate to a hundredth of a millimetre.
+// num writes a coordinate to a hundredth of a millimetre, without zeros that say nothing.
 func (p *Pen) num(x float64) {
-	x = math.Round(x*100) / 100
-	if x == 0 {
-		x = 0 // no −0
+	hundredths := math.Round(x * 100)
+	if math.Abs(hundredths) > 1e9 { // no paper is so wide
+		p.b = strconv.AppendFloat(p.b, hundredths/100, 'f', -1, 64)
+		return
 	}
-	p.b = strconv.AppendFloat(p.b, x, 'f', -1, 64)
+	n := int64(hundredths)
+	if n < 0 {
+		p.b, n = append(p.b, '-'), -n
+	}
+	p.b = strconv.AppendInt(p.b, n/100, 10)
+	switch rest := n % 100; {
+	case rest == 0:
+	case rest%10 == 0:
+		p.b = append(p.b, '.', byte('0'+rest/10))
+	default:
+		p.b = append(p.b, '.', byte('0'+rest/10), byte('0'+rest%10))
+	}
 }
 
 func (p *Pen) attr(name string, x float64) {
@@ -370,6 +382,9 @@ func Wrap(s string, most float64, l Letters) []string {
 // Escape makes a text safe inside an element: what XML forbids and what would turn the direction of what follows is left
 // out.
 func Escape(s string) string {
+	if plain(s) {
+		return s
+	}
 	var b strings.Builder
 	for _, r := range s {
 		switch {
@@ -389,6 +404,16 @@ func Escape(s string) string {
 		}
 	}
 	return b.String()
+}
+
+// plain says whether a text needs no escaping: most do not.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < 0x20 || c >= 0x7f || c == '&' || c == '<' || c == '>' || c == '"' {
+			return false
+		}
+	}
+	return true
 }
 
 // Reset takes everything off the paper.

@@ -82,6 +82,9 @@ func turn(a, b, c pen.Point) float64 { return (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c
 // clip returns the part of a line, as shares of it, that lies in a box (Liang and Barsky's algorithm, ACM Transactions
 // on Graphics 3, 1984; from memory).
 func clip(l segment, b box) (from, to float64, hit bool) {
+	if max(l.a.X, l.b.X) < b.x0 || min(l.a.X, l.b.X) > b.x1 || max(l.a.Y, l.b.Y) < b.y0 || min(l.a.Y, l.b.Y) > b.y1 {
+		return 0, 0, false
+	}
 	from, to = 0, 1
 	dx, dy := l.b.X-l.a.X, l.b.Y-l.a.Y
 	for _, side := range [4][2]float64{{-dx, l.a.X - b.x0}, {dx, b.x1 - l.a.X}, {-dy, l.a.Y - b.y0}, {dy, b.y1 - l.a.Y}} {
