@@ -177,16 +177,17 @@ func offered(s *Subject, o Options) (*document.Document, error) {
 	if language == "" {
 		language = s.Shop.ShopLanguage
 	}
-	chart, err := season.Draw(s.Estimate, 0, season.Options{})
+	speech, err := offer.Speech(language)
 	if err != nil {
 		return nil, err
 	}
-	picture, err := customerPlan(s, Options{})
+	chart, err := season.Draw(s.Estimate, 0, season.Options{Speech: speech})
 	if err != nil {
 		return nil, err
 	}
-	if language != "en" {
-		chart = nil // the chart's words are English
+	picture, err := plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Number: s.Number, Date: string(s.Date), Speech: speech})
+	if err != nil {
+		return nil, err
 	}
 	return offer.New(&offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
 		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o), Plan: picture, Season: chart})

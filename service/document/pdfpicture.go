@@ -13,8 +13,8 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 )
 
-// figure draws a picture as lines and letters, not as an image. It takes the elements that package pen writes: line, rect,
-// ellipse, polyline, polygon, text, and groups without attributes of their own.
+// figure draws a picture as lines and letters, not as an image. It takes the elements that package pen writes: line, path (of
+// straight lines), rect, ellipse, polyline, polygon, text, and groups without attributes of their own.
 func (p *printer) figure(f Figure) {
 	art := &artist{printer: p, decoder: xml.NewDecoder(bytes.NewReader(f.Picture))}
 	if err := art.draw(f); err != nil {
@@ -140,7 +140,9 @@ func (a *artist) element(f Figure, at map[string]string, name string) error {
 			a.pdf.Ellipse(x("cx"), y("cy"), size("rx"), size("ry"), 0, style)
 		}
 	case "polyline", "polygon":
-		return a.path(at, name == "polygon")
+		return a.poly(at, name == "polygon")
+	case "path":
+		return a.strokes(at)
 	case "text":
 		return a.label(at)
 	default:
@@ -187,7 +189,7 @@ func rgb(text string) (r, g, b int) {
 	return int(n >> 16), int(n >> 8 & 255), int(n & 255)
 }
 
-func (a *artist) path(at map[string]string, closed bool) error {
+func (a *artist) poly(at map[string]string, closed bool) error {
 	var points []fpdf.PointType
 	for _, pair := range strings.Fields(at["points"]) {
 		px, py, found := strings.Cut(pair, ",")
@@ -207,6 +209,26 @@ func (a *artist) path(at map[string]string, closed bool) error {
 	a.pdf.MoveTo(points[0].X, points[0].Y)
 	for _, q := range points[1:] {
 		a.pdf.LineTo(q.X, q.Y)
+	}
+	a.pdf.DrawPath("D")
+	return nil
+}
+
+// strokes draws a path of straight lines, each written as M, a place, L, a place.
+func (a *artist) strokes(at map[string]string) error {
+	if style := a.look(at); style != "D" {
+		return nil
+	}
+	d := at["d"]
+	for i, one := range strings.Split(strings.TrimPrefix(d, "M"), "M") {
+		from, to, found := strings.Cut(one, "L")
+		fx, fy, ok := strings.Cut(from, " ")
+		tx, ty, okToo := strings.Cut(to, " ")
+		if !found || !ok || !okToo {
+			return fmt.Errorf("line %d of the path %.60q", i+1, d)
+		}
+		a.pdf.MoveTo(a.x+number(fx)*a.s, a.y+number(fy)*a.s)
+		a.pdf.LineTo(a.x+number(tx)*a.s, a.y+number(ty)*a.s)
 	}
 	a.pdf.DrawPath("D")
 	return nil

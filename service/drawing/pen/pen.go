@@ -150,6 +150,27 @@ func (p *Pen) Line(x0, y0, x1, y1 float64, k Stroke) {
 	p.look(k)
 }
 
+// Lines draws straight lines of one look, each from a point to the next, as one element: hatchings are many lines.
+func (p *Pen) Lines(ends []Point, k Stroke) {
+	if len(ends) < 2 {
+		return
+	}
+	p.Raw(`<path d="`)
+	for i := 0; i+1 < len(ends); i += 2 {
+		p.place("M", ends[i])
+		p.place("L", ends[i+1])
+	}
+	p.Raw(`"`)
+	p.look(k)
+}
+
+func (p *Pen) place(command string, q Point) {
+	p.Raw(command)
+	p.num(q.X)
+	p.Raw(" ")
+	p.num(q.Y)
+}
+
 // Rect draws a rectangle with rounded corners; 0: sharp.
 func (p *Pen) Rect(x, y, w, h, round float64, k Stroke) {
 	p.Raw("<rect")

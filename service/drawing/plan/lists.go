@@ -27,6 +27,7 @@ func (s *sheet) key(x, y, w float64) float64 {
 	}
 	at, line := x, y+3
 	for _, i := range items {
+		i.word = s.say(i.word)
 		step := 10.5 + pen.Width(i.word, small) + 4
 		if at+step > x+w {
 			at, line = x, line+4.5
@@ -62,9 +63,9 @@ func (s *sheet) scaleBar(x, y, w float64) float64 {
 	}
 	small := pen.Letters{Size: pen.Small}
 	s.Text(x, y+4.2, "0", small)
-	s.Text(x+3*l, y+4.2, strconv.FormatFloat(3*step/per, 'f', -1, 64)+word, pen.Letters{Size: pen.Small, At: pen.Middle})
+	s.Text(x+3*l, y+4.2, s.o.Speech.Number(strconv.FormatFloat(3*step/per, 'f', -1, 64))+word, pen.Letters{Size: pen.Small, At: pen.Middle})
 	if !s.o.Narrow {
-		s.Text(x+w, y+1.8, "Scale 1 : "+strconv.Itoa(s.ratio)+" when printed at 100 %", pen.Letters{Size: pen.Small, At: pen.Right})
+		s.Text(x+w, y+1.8, s.say("Scale 1 : %s when printed at 100 %%", strconv.Itoa(s.ratio)), pen.Letters{Size: pen.Small, At: pen.Right})
 	}
 	return y + 5
 }
@@ -72,13 +73,13 @@ func (s *sheet) scaleBar(x, y, w float64) float64 {
 // lists are the marks' meanings and what the drawing shows, in rows.
 func (s *sheet) lists(x, y, w float64) float64 {
 	if len(s.legend) > 0 {
-		y = s.Headline(x, y, w, "Marks")
+		y = s.Headline(x, y, w, s.say("Marks"))
 		for _, line := range s.legend {
 			y = s.Paragraph(x, y, w, line, pen.Letters{Size: pen.Body})
 		}
 		y += 3
 	}
-	rows := [][]string{{"run", "wood", "along wall × depth"}}
+	rows := [][]string{{s.say("run"), s.say("wood"), s.say("along wall × depth")}}
 	shares := []float64{0.3, 0.35, 0.35}
 	if s.o.Audience == Shop {
 		rows = [][]string{{"run", "wood", "piece, tip to tip × depth", "weight"}}
@@ -92,23 +93,23 @@ func (s *sheet) lists(x, y, w float64) float64 {
 		}
 		rows = append(rows, row)
 	}
-	y = s.table(x, y, w, "Pieces", shares, rows)
-	rows = [][]string{{"corner", "angle", "joint"}}
+	y = s.table(x, y, w, s.say("Pieces"), shares, rows)
+	rows = [][]string{{s.say("corner"), s.say("angle"), s.say("joint")}}
 	for k := range s.est.Corners {
-		row := []string{strconv.Itoa(k + 1), degrees(s.est.Corners[k].Angle), s.jointText(k)}
+		row := []string{strconv.Itoa(k + 1), s.degrees(s.est.Corners[k].Angle), s.jointText(k)}
 		if c := s.chosen(k); c != nil && s.o.Audience == Shop {
 			row[2] += ", seam " + s.text(c.Geometry.SeamLength) + " long"
 		}
 		rows = append(rows, row)
 	}
-	y = s.table(x, y, w, "Corners", []float64{0.12, 0.16, 0.72}, rows)
-	rows = [][]string{{"cut-out", "run", "size", "place"}}
+	y = s.table(x, y, w, s.say("Corners"), []float64{0.12, 0.16, 0.72}, rows)
+	rows = [][]string{{s.say("cut-out"), s.say("run"), s.say("size"), s.say("place")}}
 	for i := range s.est.Cutouts {
 		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
 			rows = append(rows, []string{s.holeName(i), s.est.Cutouts[i].Run, s.text(h.length) + " × " + s.text(h.depth), s.holePlace(&h)})
 		}
 	}
-	return s.table(x, y, w, "Cut-outs", []float64{0.19, 0.13, 0.26, 0.42}, rows)
+	return s.table(x, y, w, s.say("Cut-outs"), []float64{0.19, 0.13, 0.26, 0.42}, rows)
 }
 
 func (s *sheet) holePlace(h *hole) string {
@@ -119,22 +120,22 @@ func (s *sheet) holePlace(h *hole) string {
 	}
 	switch {
 	case k >= 0 && k < len(s.est.Corners):
-		end = "corner " + strconv.Itoa(k+1)
+		end = s.say("corner %s", strconv.Itoa(k+1))
 	default:
-		end = "free " + end
+		end = s.say("free " + end)
 	}
-	return s.text(from) + " from " + end + ", " + s.text(h.fromFront) + " from front"
+	return s.say("%s from %s, %s from front", s.text(from), end, s.text(h.fromFront))
 }
 
 func (s *sheet) jointText(k int) string {
 	j := s.est.Corners[k].Chosen
 	switch j.Through {
 	case layout.First:
-		return jointWord(j) + ", " + s.name(k) + " goes through"
+		return s.say("%s, %s goes through", s.jointWord(j), s.name(k))
 	case layout.Second:
-		return jointWord(j) + ", " + s.name(k+1) + " goes through"
+		return s.say("%s, %s goes through", s.jointWord(j), s.name(k+1))
 	default:
-		return jointWord(j)
+		return s.jointWord(j)
 	}
 }
 
@@ -175,22 +176,22 @@ func (s *sheet) table(x, y, w float64, head string, shares []float64, rows [][]s
 // description tells the drawing in words, names in full.
 func (s *sheet) description() string {
 	var b strings.Builder
-	b.WriteString("Seen from above. ")
+	b.WriteString(s.say("Seen from above.") + " ")
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		b.WriteString("Run " + pen.Isolate(r.Name) + " of " + r.Wood + ": " + s.text(s.runs[i].length) + " along the wall, " + s.text(r.Depth) + " deep, front edge " + s.text(s.runs[i].frontLength))
+		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, front edge %s", pen.Isolate(r.Name), r.Wood, s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
 		if s.o.Audience == Shop {
 			b.WriteString(", " + s.mass(r.Piece.Mass))
 		}
 		b.WriteString(". ")
 		if i < len(s.est.Corners) {
-			b.WriteString("Corner " + strconv.Itoa(i+1) + ": " + degrees(s.est.Corners[i].Angle) + ", " + jointWord(s.est.Corners[i].Chosen) + ". ")
+			b.WriteString(s.say("Corner %s: %s", strconv.Itoa(i+1), s.degrees(s.est.Corners[i].Angle)) + ", " + s.jointWord(s.est.Corners[i].Chosen) + ". ")
 		}
 	}
 	for i := range s.est.Cutouts {
 		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
-			b.WriteString("Cut-out " + pen.Isolate(s.est.Cutouts[i].Kind) + " in run " + pen.Isolate(s.est.Cutouts[i].Run) + ": " + s.text(h.length) + " × " + s.text(h.depth) + ", " + s.holePlace(&h) + ". ")
+			b.WriteString(s.say("Cut-out %s in run %s: %s", pen.Isolate(s.say(s.est.Cutouts[i].Kind)), pen.Isolate(s.est.Cutouts[i].Run), s.text(h.length)+" × "+s.text(h.depth)) + ", " + s.holePlace(&h) + ". ")
 		}
 	}
-	return b.String() + "Lengths in " + s.est.Units.String() + "."
+	return b.String() + s.say("Lengths in %s.", s.say(s.est.Units.String()))
 }

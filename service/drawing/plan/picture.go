@@ -57,7 +57,7 @@ func (s *sheet) wallSizes() {
 		r := &s.runs[i]
 		out := pen.At(-r.room.X, -r.room.Y)
 		if !s.dimension(r.wall[0], r.wall[1], out, s.text(r.length), []float64{5, 9, 13, 7, 11}) {
-			s.mark(middle(r.wall[0], r.wall[1]), "Wall length of run "+s.name(i)+": "+s.text(r.length))
+			s.mark(middle(r.wall[0], r.wall[1]), s.say("Wall length of run %s: %s", s.name(i), s.text(r.length)))
 		}
 	}
 }
@@ -78,7 +78,7 @@ func (s *sheet) frontSizes() {
 			}
 		}
 		if !s.dimension(r.front[0], r.front[1], r.room, s.text(r.frontLength), offsets) {
-			s.mark(middle(r.front[0], r.front[1]), "Front edge of run "+s.name(i)+": "+s.text(r.frontLength))
+			s.mark(middle(r.front[0], r.front[1]), s.say("Front edge of run %s: %s", s.name(i), s.text(r.frontLength)))
 		}
 	}
 }
@@ -102,7 +102,7 @@ func (s *sheet) depths() {
 			}
 		}
 		if !done {
-			s.mark(s.heart(i), "Depth of run "+s.name(i)+": "+figure)
+			s.mark(s.heart(i), s.say("Depth of run %s: %s", s.name(i), figure))
 		}
 	}
 }
@@ -180,7 +180,7 @@ func (s *sheet) names(holes []hole) {
 			done = done || s.tryAt(spots, lines, bold, clear)
 		}
 		if !done && !s.leader(s.heart(i), []string{fitted(r.Name, 20, bold)}, bold, 30) {
-			s.mark(s.heart(i), "Run "+s.name(i))
+			s.mark(s.heart(i), s.say("Run %s", s.name(i)))
 		}
 	}
 }
@@ -210,12 +210,12 @@ func (s *sheet) angles() {
 			}
 		}
 		s.notes.Poly(arc, true, pen.Stroke{Ink: pen.Faint, Width: pen.Medium})
-		text := degrees(s.est.Corners[k].Angle)
+		text := s.degrees(s.est.Corners[k].Angle)
 		if len(s.est.Corners) > 1 {
-			text = "corner " + strconv.Itoa(k+1) + ": " + text
+			text = s.say("corner %s: %s", strconv.Itoa(k+1), text)
 		}
 		done := false
-		for _, label := range []string{text, degrees(s.est.Corners[k].Angle)} {
+		for _, label := range []string{text, s.degrees(s.est.Corners[k].Angle)} {
 			w, h := size([]string{label}, bold)
 			var places []pen.Point
 			for _, more := range []float64{0.6, 2, 4, 7} {
@@ -227,13 +227,13 @@ func (s *sheet) angles() {
 			done = done || s.tryAt(places, []string{label}, bold, nil)
 		}
 		if !done {
-			s.mark(at, "Corner "+strconv.Itoa(k+1)+": "+degrees(s.est.Corners[k].Angle))
+			s.mark(at, s.say("Corner %s: %s", strconv.Itoa(k+1), s.degrees(s.est.Corners[k].Angle)))
 		}
 	}
 }
 
 func (s *sheet) holeName(i int) string {
-	return pen.Short(strings.ReplaceAll(s.est.Cutouts[i].Kind, "_", " "), nameLength)
+	return pen.Short(s.say(strings.ReplaceAll(s.est.Cutouts[i].Kind, "_", " ")), nameLength)
 }
 
 // holeSizes writes each cut-out's name and size in it, and its distances from the front edge and the nearer end.
@@ -245,7 +245,7 @@ func (s *sheet) holeSizes(holes []hole) {
 		c := middle(h.corners[0], h.corners[2])
 		if !s.tryAt([]pen.Point{c}, []string{name, sizes}, plain, nil) && !s.tryAt([]pen.Point{c}, []string{sizes}, plain, nil) &&
 			!s.leader(c, []string{name, sizes}, plain, 30) {
-			s.mark(c, "Cut-out "+name+": "+sizes)
+			s.mark(c, s.say("Cut-out %s: %s", name, sizes))
 		}
 		r := &s.runs[h.run]
 		back, l := pen.At(-r.room.X, -r.room.Y), distance(h.corners[0], h.corners[1])
@@ -281,7 +281,7 @@ func (s *sheet) seamNotes() {
 		d := unit(a, b)
 		n := pen.At(-d.Y, d.X)
 		l := pen.Letters{Size: pen.Small}
-		w, h := size([]string{jointWord(c.Joint)}, l)
+		w, h := size([]string{s.jointWord(c.Joint)}, l)
 		var places []pen.Point
 		for _, share := range []float64{0.5, 0.65, 0.35, 0.8} {
 			at := move(a, d, distance(a, b)*share)
@@ -289,12 +289,12 @@ func (s *sheet) seamNotes() {
 				places = append(places, move(at, n, side*(math.Abs(n.X)*w/2+math.Abs(n.Y)*h/2+0.8)))
 			}
 		}
-		s.tryAt(places, []string{jointWord(c.Joint)}, l, nil)
+		s.tryAt(places, []string{s.jointWord(c.Joint)}, l, nil)
 	}
 }
 
-func jointWord(j layout.Joint) string {
-	return strings.ReplaceAll(string(j.Kind), "masons_miter", "mason's miter")
+func (s *sheet) jointWord(j layout.Joint) string {
+	return s.say(strings.ReplaceAll(string(j.Kind), "masons_miter", "mason's miter"))
 }
 
 // wood draws the pieces, their grain round the labels, the walls, the front edges, the seams and the cut-outs.
@@ -333,11 +333,12 @@ func (s *sheet) edges(i int) {
 func (s *sheet) hatchedWall(p *pen.Pen, a, b, out pen.Point) {
 	p.Line(a.X, a.Y, b.X, b.Y, pen.Stroke{Ink: pen.Ink, Width: pen.Medium})
 	d, l := unit(a, b), distance(a, b)
+	hatching := make([]pen.Point, 0, 2*int(l/1.6)+2)
 	for t := 0.6; t+1 < l; t += 1.6 {
 		from := move(a, d, t)
-		to := move(move(from, d, 1), out, 1.3)
-		p.Line(from.X, from.Y, to.X, to.Y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+		hatching = append(hatching, from, move(move(from, d, 1), out, 1.3))
 	}
+	p.Lines(hatching, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 }
 
 // grain draws lines along a piece, with a gap round every label.
@@ -345,6 +346,7 @@ func (s *sheet) grain(i int) {
 	r := &s.runs[i]
 	depth := s.depth(i)
 	step := math.Max(2.2, depth/14)
+	var lines []pen.Point
 	for across := step / 2; across < depth; across += step {
 		base := move(r.wall[0], r.room, across)
 		var cuts []float64
@@ -359,12 +361,14 @@ func (s *sheet) grain(i int) {
 		}
 		slices.Sort(cuts)
 		for k := 0; k+1 < len(cuts); k += 2 {
-			s.grainLine(segment{move(base, r.along, cuts[k]+0.8), move(base, r.along, cuts[k+1]-0.8)})
+			lines = s.grainLine(lines, segment{move(base, r.along, cuts[k]+0.8), move(base, r.along, cuts[k+1]-0.8)})
 		}
 	}
+	s.Lines(lines, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
 }
 
-func (s *sheet) grainLine(l segment) {
+// grainLine adds the parts of one line of grain that no label covers.
+func (s *sheet) grainLine(lines []pen.Point, l segment) []pen.Point {
 	type gap struct{ from, to float64 }
 	var gaps []gap
 	for _, b := range s.ground.boxes {
@@ -381,8 +385,7 @@ func (s *sheet) grainLine(l segment) {
 	at := 0.0
 	draw := func(from, to float64) {
 		if (to-from)*distance(l.a, l.b) > 0.8 {
-			s.Line(l.a.X+(l.b.X-l.a.X)*from, l.a.Y+(l.b.Y-l.a.Y)*from, l.a.X+(l.b.X-l.a.X)*to, l.a.Y+(l.b.Y-l.a.Y)*to,
-				pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
+			lines = append(lines, pen.At(l.a.X+(l.b.X-l.a.X)*from, l.a.Y+(l.b.Y-l.a.Y)*from), pen.At(l.a.X+(l.b.X-l.a.X)*to, l.a.Y+(l.b.Y-l.a.Y)*to))
 		}
 	}
 	for _, g := range gaps {
@@ -390,4 +393,5 @@ func (s *sheet) grainLine(l segment) {
 		at = math.Max(at, g.to)
 	}
 	draw(at, 1)
+	return lines
 }

@@ -31,6 +31,7 @@ type Options struct {
 	Narrow   bool   // for a phone; otherwise for a sheet of A4 or letter paper, upright
 	Number   string // of the quote, written under the title; empty: none
 	Date     string // written under the title; empty: none
+	Speech   pen.Speech
 }
 
 // Draw returns the plan as an SVG document. It returns an Impossible fault when the estimate holds no run.
@@ -89,16 +90,16 @@ func (s *sheet) draw() []byte {
 
 func (s *sheet) heading() string {
 	if s.est.Reference != "" {
-		return "Plan: " + pen.Isolate(s.est.Reference)
+		return s.say("Plan: %s", pen.Isolate(s.est.Reference))
 	}
-	return "Plan of the top"
+	return s.say("Plan of the top")
 }
 
 // title writes the head of the sheet.
 func (s *sheet) title(x, y, w float64) float64 {
 	name := s.est.Reference
 	if name == "" {
-		name = "Plan of the top"
+		name = s.say("Plan of the top")
 	}
 	big := pen.Letters{Size: pen.Title, Bold: true}
 	lines := pen.Wrap(pen.Isolate(name), w, big)
@@ -112,7 +113,7 @@ func (s *sheet) title(x, y, w float64) float64 {
 	y += 1.5
 	var under []string
 	if s.o.Number != "" {
-		under = append(under, "No. "+s.o.Number)
+		under = append(under, s.say("No. %s", s.o.Number))
 	}
 	if s.o.Date != "" {
 		under = append(under, s.o.Date)
@@ -124,14 +125,17 @@ func (s *sheet) title(x, y, w float64) float64 {
 	if s.est.Units == measure.Inches {
 		unit = "inches"
 	}
-	about := "Plan, seen from above, the first run's wall at the top. Lengths in " + unit + "."
+	about := s.say("Plan, seen from above, the first run's wall at the top. Lengths in %s.", s.say(unit))
 	if s.o.Audience == Shop {
 		about += " " + s.text(s.est.Made.Thickness) + " thick. Whole top " + s.mass(s.est.Mass) + "."
 	}
 	return s.Paragraph(x, y, w, about, pen.Letters{Size: pen.Body}) + 1
 }
 
-func (s *sheet) text(l measure.Length) string { return l.Text(s.est.Units) }
+// say says a text in the drawing's language.
+func (s *sheet) say(english string, values ...any) string { return s.o.Speech.Say(english, values...) }
+
+func (s *sheet) text(l measure.Length) string { return s.o.Speech.Number(l.Text(s.est.Units)) }
 
 func (s *sheet) mass(m measure.Mass) string {
 	unit := " lb"
@@ -141,8 +145,8 @@ func (s *sheet) mass(m measure.Mass) string {
 	return strconv.FormatFloat(m.Number(s.est.Units), 'f', 1, 64) + unit
 }
 
-func degrees(a measure.Angle) string {
-	return strconv.FormatFloat(measure.Round(a.Degrees(), 2), 'f', -1, 64) + "°"
+func (s *sheet) degrees(a measure.Angle) string {
+	return s.o.Speech.Number(strconv.FormatFloat(measure.Round(a.Degrees(), 2), 'f', -1, 64)) + "°"
 }
 
 // scales that a maker has on a ruler or reckons easily, by system.

@@ -187,7 +187,7 @@ func TestTheSizesAreTheOrders(t *testing.T) {
 				require.InDelta(t, float64(r.Length), distance(s.runs[i].wall[0], s.runs[i].wall[1])*float64(s.ratio), 0.01)
 			}
 			for _, c := range s.est.Corners {
-				require.Contains(t, all, degrees(c.Angle))
+				require.Contains(t, all, s.degrees(c.Angle))
 			}
 		})
 	}

@@ -20,6 +20,7 @@ type state struct {
 // chart is a year of something that changes from as made.
 type chart struct {
 	pen.Pen
+	in               pen.Speech
 	units            measure.System
 	title, about     string
 	up, down         string // what above and below the level of making means
@@ -52,7 +53,7 @@ func (c *chart) draw(narrow bool) []byte {
 	}
 	y = c.Paragraph(x, y+1, w, c.about, pen.Letters{Size: pen.Body}) + 4
 	y = c.plot(x, y, w-labels, labels)
-	y = c.Paragraph(x, y+2, w, caption, pen.Letters{Size: pen.Small, Ink: pen.Faint})
+	y = c.Paragraph(x, y+2, w, c.in.Say(caption), pen.Letters{Size: pen.Small, Ink: pen.Faint})
 	y = c.Paragraph(x, y+2, w, c.why, pen.Letters{Size: pen.Head})
 	return c.Document(w+2*space, y+space, "season", c.title, c.description())
 }
@@ -61,7 +62,7 @@ func (c *chart) draw(narrow bool) []byte {
 func (c *chart) description() string {
 	text := c.about
 	for _, s := range []*state{&c.dry, &c.made, &c.humid} {
-		text += " " + capital(s.word) + ": " + s.figure + ", " + c.changeText(s) + ", moisture " + s.wet + "."
+		text += " " + capital(c.in.Say(s.word)) + ": " + s.figure + ", " + c.changeText(s) + ", " + c.in.Say("moisture %s", s.wet) + "."
 	}
 	return text + " " + c.why
 }
@@ -69,7 +70,7 @@ func (c *chart) description() string {
 // changeText is a state's change against as made, signed.
 func (c *chart) changeText(s *state) string {
 	if s == &c.made || s.change == 0 {
-		return "no change"
+		return c.in.Say("no change")
 	}
 	places := 3
 	if c.units == measure.Millimetres {
@@ -85,7 +86,7 @@ func (c *chart) changeText(s *state) string {
 	case v < 0:
 		sign, v = "−", -v
 	}
-	return sign + strconv.FormatFloat(v, 'f', places, 64) + " " + c.units.String()
+	return sign + c.in.Number(strconv.FormatFloat(v, 'f', places, 64)) + " " + c.units.String()
 }
 
 // plot draws the year from a dry season over a humid one to the next dry one, with the three known states marked and
@@ -116,11 +117,11 @@ func (c *chart) plot(x, y, w, labels float64) float64 {
 	c.Circle(x+w/2, at(c.humid.change), 1.3, humid)
 	c.Line(x+w/2, at(c.humid.change), x+w, at(c.humid.change), pen.Stroke{Ink: pen.Humid, Width: pen.Thin, Dash: "0.8 0.8"})
 	l := pen.Letters{Size: pen.Body}
-	c.Text(x, y+plotHeight+4, "dry", l)
+	c.Text(x, y+plotHeight+4, c.in.Say("dry"), l)
 	l.At = pen.Middle
-	c.Text(x+w/2, y+plotHeight+4, "humid", l)
+	c.Text(x+w/2, y+plotHeight+4, c.in.Say("humid"), l)
 	l.At = pen.Right
-	c.Text(x+w, y+plotHeight+4, "dry again", l)
+	c.Text(x+w, y+plotHeight+4, c.in.Say("dry again"), l)
 	side := pen.Letters{Size: pen.Small, Ink: pen.Faint, Halo: true}
 	if moves && hi > 0 {
 		c.Text(x+2.5, at(0)-1.2, "↑ "+c.up, side)
@@ -172,9 +173,9 @@ func (c *chart) tell(x, y, w float64, at func(measure.Length) float64) {
 		from := want[i]
 		c.Poly([]pen.Point{pen.At(x+0.8, from), pen.At(x+2.5, from), pen.At(x+5, ys[i]), pen.At(x+6, ys[i])}, true, pen.Stroke{Ink: inks[s], Width: pen.Thin})
 		small, bold := pen.Letters{Size: pen.Body}, pen.Letters{Size: pen.Body, Bold: true, Ink: inks[s]}
-		c.Text(x+7, ys[i]-2.6, strings.TrimSuffix(s.word, " season")+": "+c.short(s), bold) // never shortened: it is the figure
+		c.Text(x+7, ys[i]-2.6, c.in.Say(strings.TrimSuffix(s.word, " season"))+": "+c.short(s), bold) // never shortened: it is the figure
 		c.Text(x+7, ys[i]+0.9, pen.Fit(s.figure, w-7, small), small)
-		c.Text(x+7, ys[i]+4.4, pen.Fit("moisture "+s.wet, w-7, small), small)
+		c.Text(x+7, ys[i]+4.4, pen.Fit(c.in.Say("moisture %s", s.wet), w-7, small), small)
 	}
 }
 

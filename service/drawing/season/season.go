@@ -21,35 +21,42 @@ import (
 type Options struct {
 	Narrow bool        // for a phone
 	Joint  *plan.Joint // DrawSeam: of this candidate; nil: of the chosen one
+	Speech pen.Speech  // Draw: the language
 }
 
 // Draw returns the chart of a run's width as an SVG document; runs count from 0. It returns a NotFound fault when there
 // is no such run.
 func Draw(e *estimate.Estimate, run int, o Options) ([]byte, error) {
-	c, err := ofRun(e, run)
+	c, err := ofRun(e, run, o.Speech)
 	if err != nil {
 		return nil, err
 	}
 	return c.draw(o.Narrow), nil
 }
 
-func ofRun(e *estimate.Estimate, run int) (*chart, error) {
+func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 	if run < 0 || run >= len(e.Runs) {
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no run %d; this top has %d.", run+1, len(e.Runs))}
 	}
 	r := &e.Runs[run]
 	m := &r.Movement
 	name := pen.Short(r.Name, nameLength)
-	wide := func(change measure.Length) string { return width(r.Depth+change, e.Units) + " wide" }
-	c := &chart{units: e.Units, title: "Run " + name + " through the year: how wide it is", up: "wider", down: "narrower",
-		about: capital(r.Wood) + ", " + sawnName(r.Sawn) + ", " + width(r.Depth, e.Units) + " deep as made.",
-		made:  state{word: "as made", figure: wide(0), wet: moisture(r.Moisture.Making)},
-		dry:   state{word: "dry season", change: m.ToDry, figure: wide(m.ToDry), wet: moisture(r.Moisture.Dry)},
-		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: moisture(r.Moisture.Humid)}}
-	c.why = fmt.Sprintf("Over the year this slab changes its width by %s, and its length by only %s. Wood cannot be kept from it: glued across its width to a piece that does not move with it, it would split, or the seam would tear open. So the seam is not glued, and its parts let the wood slide.",
-		m.Range.Phrase(e.Units), m.AlongGrain.Phrase(e.Units))
+	wide := func(change measure.Length) string {
+		return in.Say("%s wide", in.Number(width(r.Depth+change, e.Units)))
+	}
+	wet := func(m measure.Moisture) string { return in.Number(moisture(m)) }
+	phrase := func(l measure.Length) string {
+		return in.Number(strings.Replace(l.Phrase(e.Units), "less than", in.Say("less than"), 1))
+	}
+	c := &chart{in: in, units: e.Units, title: in.Say("Run %s through the year: how wide it is", name), up: in.Say("wider"), down: in.Say("narrower"),
+		about: in.Say("%s, %s, %s deep as made.", capital(r.Wood), in.Say(sawnName(r.Sawn)), in.Number(width(r.Depth, e.Units))),
+		made:  state{word: "as made", figure: wide(0), wet: wet(r.Moisture.Making)},
+		dry:   state{word: "dry season", change: m.ToDry, figure: wide(m.ToDry), wet: wet(r.Moisture.Dry)},
+		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: wet(r.Moisture.Humid)}}
+	c.why = in.Say("Over the year this slab changes its width by %s, and its length by only %s. Wood cannot be kept from it: glued across its width to a piece that does not move with it, it would split, or the seam would tear open. So the seam is not glued, and its parts let the wood slide.",
+		phrase(m.Range), phrase(m.AlongGrain))
 	if m.Range == 0 {
-		c.why = "With these moistures this slab keeps its width."
+		c.why = in.Say("With these moistures this slab keeps its width.")
 	}
 	return c, nil
 }

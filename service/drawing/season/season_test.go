@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/drawing/drawtest"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -65,7 +66,7 @@ func TestAnySeasonsAreTold(t *testing.T) {
 		}
 		for run := range e.Runs {
 			for _, narrow := range []bool{false, true} {
-				c, err := ofRun(e, run)
+				c, err := ofRun(e, run, pen.Speech{})
 				require.NoError(r, err)
 				checkChart(r, c, narrow)
 				texts := strings.Join(drawtest.Read(r, c.draw(narrow)).Texts, "|")
@@ -120,7 +121,7 @@ func TestHostileNamesAreText(t *testing.T) {
 		o.Top.Runs[0].Name = name
 		e := drawtest.Make(t, o)
 		for _, narrow := range []bool{false, true} {
-			c, err := ofRun(e, 0)
+			c, err := ofRun(e, 0, pen.Speech{})
 			require.NoError(t, err)
 			checkChart(t, c, narrow)
 			c, err = ofSeam(e, 0, nil)

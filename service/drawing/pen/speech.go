@@ -1,0 +1,32 @@
+package pen
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Speech is the language of a drawing: what stands for each English text, which may hold %s for values. The zero value is
+// English.
+type Speech struct {
+	Words map[string]string
+	Comma bool // decimals are set apart by a comma
+}
+
+// Say says an English text in the language; a text that has no words there stays English.
+func (s Speech) Say(english string, values ...any) string {
+	if own, ok := s.Words[english]; ok {
+		english = own
+	}
+	if len(values) == 0 {
+		return english
+	}
+	return fmt.Sprintf(english, values...)
+}
+
+// Number writes the decimals of a number that has a point as the language does.
+func (s Speech) Number(text string) string {
+	if s.Comma {
+		return strings.ReplaceAll(text, ".", ",")
+	}
+	return text
+}
