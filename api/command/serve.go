@@ -7,7 +7,6 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"os"
 	"runtime/debug"
 	"sync"
 	"time"
@@ -20,7 +19,7 @@ import (
 // serve runs the HTTP API until the context ends, then lets requests in flight finish.
 func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	log := s.logger(stderr)
-	tuneCollector(s)
+	TuneCollector(ctx, s.MemoryLimit)
 	listener, err := net.Listen("tcp", s.Listen)
 	if err != nil {
 		return say(stderr, exitTrouble, fmt.Errorf("listen on %s: %w", s.Listen, err))
@@ -122,15 +121,6 @@ func listen(ctx context.Context, server *http.Server, listener net.Listener, pat
 		return exitTrouble
 	}
 	return exitDone
-}
-
-// tuneCollector lets the heap grow up to the limit before it is collected, unless the environment says otherwise: most of a request's
-// memory is short-lived, and rarer collections cost less.
-func tuneCollector(s *settings) {
-	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetGCPercent(1000)
-		debug.SetMemoryLimit(int64(s.MemoryLimit) << 20)
-	}
 }
 
 // build names the build: the revision that the module was built from, when it is known.

@@ -1,4 +1,4 @@
-// Drives /docs and /order of the built service in a real browser, with access keys and without.
+// Drives /, /docs, /order and the documents of a quote of the built service in a real browser, with access keys and without.
 //   node check.mjs PROGRAM
 // CHROMIUM names the browser (default /usr/bin/chromium). Screenshots go to a folder whose name is printed.
 import assert from "node:assert/strict";
@@ -197,6 +197,30 @@ async function docs(browser, origin, operation, size) {
   await close();
 }
 
+// The front page, and a quote's documents as pages, at both sizes; pictures of the drawings that a quote has.
+async function papers(browser, origin) {
+  const estimate = JSON.parse(readFileSync(new URL("../../testdata/requests/l_desk.json", import.meta.url), "utf8"));
+  const made = await fetch(origin + "/v1/quotes", { method: "POST", headers: { "Content-Type": "application/json" },
+    body: JSON.stringify({ reference: "Harbour studio (invented)", customer: { name: "A customer (invented)" }, estimate }) });
+  assert.equal(made.status, 201, await made.clone().text());
+  const quote = `/v1/quotes/${(await made.json()).id}`;
+  const documents = { front: "/", "shop-sheet": `${quote}/shop-sheet.html`, offer: `${quote}/offer.html`, "offer-de": `${quote}/offer.html?language=de` };
+  for (const size of Object.keys(sizes)) {
+    for (const [name, path] of Object.entries(documents)) {
+      const { page, close } = await open(browser, origin, path, size);
+      await page.locator("h1").first().waitFor();
+      await sound(page, `${name}-${size}`);
+      await close();
+    }
+    const narrow = size === "phone" ? "?width=phone" : "";
+    for (const name of ["plan", "seam", "season", "comparison"]) {
+      const { page, close } = await open(browser, origin, `${quote}/${name}.svg${narrow}`, size);
+      await page.screenshot({ path: join(pictures, `${name}-${size}.png`) });
+      await close();
+    }
+  }
+}
+
 // What a shop writes is text wherever it shows.
 async function hostile(browser, origin) {
   const script = "<script>document.title='broken'</script><img src=x onerror=alert(1)> שלום \u202eabc 🪵";
@@ -254,6 +278,7 @@ try {
     await docs(browser, origin, "getOrderForm", "phone");
     await order(browser, origin, "desktop");
     await newestWins(browser, origin);
+    await papers(browser, origin);
     await hostile(browser, origin);
     console.log("without keys: passed");
   });

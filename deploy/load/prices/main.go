@@ -23,6 +23,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"seamwright/api/command"
 	"seamwright/store"
 	"seamwright/store/pgserver"
 )
@@ -58,6 +59,7 @@ func run(ctx context.Context, args []string, out io.Writer) (err error) {
 	}
 	ctx, cancel := context.WithTimeout(ctx, 15*time.Minute)
 	defer cancel()
+	command.TuneCollector(ctx, 100) // as the service does
 	dir, err := os.MkdirTemp("", "seamwright-prices-")
 	if err != nil {
 		return err

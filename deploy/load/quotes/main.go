@@ -19,13 +19,13 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/pflag"
 
+	"seamwright/api/command"
 	"seamwright/store"
 	"seamwright/store/pgserver"
 )
@@ -64,10 +64,9 @@ func run(ctx context.Context, args []string, out io.Writer) (err error) {
 		o.rounds < 0 || o.rounds > 20 || o.connections < 1 || o.connections > 50 {
 		return errors.Join(err, errors.New("wrong use; see --help"))
 	}
-	debug.SetGCPercent(1000) // as the service sets it
-	debug.SetMemoryLimit(100 << 20)
 	ctx, cancel := context.WithTimeout(ctx, 30*time.Minute)
 	defer cancel()
+	command.TuneCollector(ctx, 100) // as the service does
 	dir, err := os.MkdirTemp("", "seamwright-quotes-")
 	if err != nil {
 		return err
