@@ -169,7 +169,11 @@ func shopSheet(s *Subject, o Options) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Plan: picture})
+	phone, err := shopPlan(s, Options{Narrow: true})
+	if err != nil {
+		return nil, err
+	}
+	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Plan: picture, PlanPhone: phone})
 }
 
 func offered(s *Subject, o Options) (*document.Document, error) {
@@ -181,14 +185,22 @@ func offered(s *Subject, o Options) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	chart, err := season.Draw(s.Estimate, 0, season.Options{Speech: speech})
-	if err != nil {
-		return nil, err
+	in := offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
+		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o)}
+	for _, narrow := range []bool{false, true} {
+		chart, err := season.Draw(s.Estimate, 0, season.Options{Narrow: narrow, Speech: speech})
+		if err != nil {
+			return nil, err
+		}
+		picture, err := plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Narrow: narrow, Number: s.Number, Date: string(s.Date), Speech: speech})
+		if err != nil {
+			return nil, err
+		}
+		if narrow {
+			in.PlanPhone, in.SeasonPhone = picture, chart
+		} else {
+			in.Plan, in.Season = picture, chart
+		}
 	}
-	picture, err := plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Number: s.Number, Date: string(s.Date), Speech: speech})
-	if err != nil {
-		return nil, err
-	}
-	return offer.New(&offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
-		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o), Plan: picture, Season: chart})
+	return offer.New(&in)
 }

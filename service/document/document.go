@@ -86,6 +86,7 @@ type Row struct {
 // Figure is a picture over the whole width, or over Share of it. A figure never breaks over two pages.
 type Figure struct {
 	Picture []byte // SVG, as package pen writes it
+	Phone   []byte // stands in its place on the page of a phone; nil: none
 	Caption string
 	Share   float64 // 0: all of the width
 }

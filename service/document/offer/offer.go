@@ -27,6 +27,8 @@ type Input struct {
 	Paper      document.Paper
 	Plan       []byte // picture; nil: none
 	Season     []byte
+
+	PlanPhone, SeasonPhone []byte // the same for a phone; nil: none
 }
 
 // New makes the offer. It fails when there are no words in that language.
@@ -140,7 +142,7 @@ func (o *maker) head() {
 		o.add(document.Text{Tone: document.Lead, Text: o.many("lead_corner", len(o.e.Corners), say, o.unit)})
 	}
 	if o.Plan != nil {
-		o.add(document.Figure{Picture: o.Plan, Caption: o.say("plan", o.unit)})
+		o.add(document.Figure{Picture: o.Plan, Phone: o.PlanPhone, Caption: o.say("plan", o.unit)})
 	}
 }
 
@@ -204,7 +206,7 @@ func (o *maker) movement() {
 	}
 	o.add(document.Text{Text: o.say("movement_text", with{"Range": o.length(most)}, o.unit)})
 	if o.Season != nil {
-		o.add(document.Figure{Picture: o.Season, Caption: o.say("season"), Share: 0.8})
+		o.add(document.Figure{Picture: o.Season, Phone: o.SeasonPhone, Caption: o.say("season"), Share: 0.8})
 	}
 	o.chapter("care")
 	var items []string

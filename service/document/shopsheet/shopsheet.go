@@ -24,6 +24,8 @@ type Input struct {
 	Date     catalogue.Date
 	Paper    document.Paper
 	Plan     []byte // picture; nil: none
+
+	PlanPhone []byte // the same for a phone; nil: none
 }
 
 // New makes the sheet.
@@ -115,7 +117,7 @@ func (m *maker) head(name string) {
 	}
 	m.add(document.Facts{Rows: facts})
 	if m.Plan != nil {
-		m.add(document.Figure{Picture: m.Plan})
+		m.add(document.Figure{Picture: m.Plan, Phone: m.PlanPhone})
 	}
 	for i := range m.e.Warnings {
 		if w := &m.e.Warnings[i]; w.Severity != estimate.Info {
@@ -194,7 +196,11 @@ func (m *maker) seams() error {
 		if err != nil {
 			return fmt.Errorf("seam %d: %w", i+1, err)
 		}
-		m.add(document.Break{}, document.Figure{Picture: picture})
+		phone, err := seam.Draw(m.e, i, seam.Options{Narrow: true})
+		if err != nil {
+			return fmt.Errorf("seam %d: %w", i+1, err)
+		}
+		m.add(document.Break{}, document.Figure{Picture: picture, Phone: phone})
 	}
 	if len(m.e.Corners) > 0 {
 		m.add(document.Break{})

@@ -85,7 +85,11 @@ func (s *sheet) draw() []byte {
 	y = s.key(x, y, w)
 	y = s.lists(x, y, w)
 	s.Append(&s.notes)
-	return s.Document(w+2*frameSpace, y+frameSpace, "plan", s.heading(), s.description())
+	id := "plan"
+	if s.o.Narrow {
+		id = "plan-narrow" // both may stand in one page
+	}
+	return s.Document(w+2*frameSpace, y+frameSpace, id, s.heading(), s.description())
 }
 
 func (s *sheet) heading() string {

@@ -49,7 +49,11 @@ func (s *sheet) draw() []byte {
 		a = s.steps(x, a, wide)
 		y = s.cautions(x, max(a, b), w)
 	}
-	return s.Document(w+2*frameSpace, y+frameSpace-2, "seam", s.heading(), s.description())
+	id := "seam-" + strconv.Itoa(s.index+1)
+	if s.narrow {
+		id += "-narrow" // all may stand in one page
+	}
+	return s.Document(w+2*frameSpace, y+frameSpace-2, id, s.heading(), s.description())
 }
 
 // against are the reasons that exclude the joint, if any.

@@ -42,9 +42,9 @@ const (
 const caption = "Only the dry and the humid season are computed. The curve between them is an illustration (common practice), without dates: seasons differ from house to house, and wood follows the air some weeks late."
 
 func (c *chart) draw(narrow bool) []byte {
-	w, labels := paperWidth, 56.0
+	w, labels, id := paperWidth, 56.0, "season"
 	if narrow {
-		w, labels = phoneWidth, 45.0
+		w, labels, id = phoneWidth, 45.0, "season-narrow" // both may stand in one page
 	}
 	x, y := space, space
 	for _, line := range pen.Wrap(c.title, w, pen.Letters{Size: pen.Title, Bold: true}) {
@@ -55,7 +55,7 @@ func (c *chart) draw(narrow bool) []byte {
 	y = c.plot(x, y, w-labels, labels)
 	y = c.Paragraph(x, y+2, w, c.in.Say(caption), pen.Letters{Size: pen.Small, Ink: pen.Faint})
 	y = c.Paragraph(x, y+2, w, c.why, pen.Letters{Size: pen.Head})
-	return c.Document(w+2*space, y+space, "season", c.title, c.description())
+	return c.Document(w+2*space, y+space, id, c.title, c.description())
 }
 
 // description tells the chart in words.
