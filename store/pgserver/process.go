@@ -32,6 +32,7 @@ var privateSettings = map[string]string{
 	"max_wal_senders":                 "0",
 	"max_logical_replication_workers": "0",
 	"jit":                             "off", // costs more than it saves on short queries
+	"max_parallel_workers_per_gather": "0",   // starting a worker takes longer than a list of offers may
 	"timezone":                        "UTC",
 	"log_timezone":                    "UTC",
 	"logging_collector":               "off",
