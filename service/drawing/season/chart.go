@@ -86,7 +86,7 @@ func (c *chart) changeText(s *state) string {
 	case v < 0:
 		sign, v = "−", -v
 	}
-	return sign + c.in.Number(strconv.FormatFloat(v, 'f', places, 64)) + " " + c.units.String()
+	return sign + spoken(c.in, strconv.FormatFloat(v, 'f', places, 64)+" "+c.units.String(), c.units)
 }
 
 // plot draws the year from a dry season over a humid one to the next dry one, with the three known states marked and

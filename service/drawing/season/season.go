@@ -42,14 +42,14 @@ func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 	m := &r.Movement
 	name := pen.Short(r.Name, nameLength)
 	wide := func(change measure.Length) string {
-		return in.Say("%s wide", in.Number(width(r.Depth+change, e.Units)))
+		return in.Say("%s wide", spoken(in, width(r.Depth+change, e.Units), e.Units))
 	}
 	wet := func(m measure.Moisture) string { return in.Number(moisture(m)) }
 	phrase := func(l measure.Length) string {
-		return in.Number(strings.Replace(l.Phrase(e.Units), "less than", in.Say("less than"), 1))
+		return spoken(in, strings.Replace(l.Phrase(e.Units), "less than", in.Say("less than"), 1), e.Units)
 	}
 	c := &chart{in: in, units: e.Units, title: in.Say("Run %s through the year: how wide it is", name), up: in.Say("wider"), down: in.Say("narrower"),
-		about: in.Say("%s, %s, %s deep as made.", capital(r.Wood), in.Say(sawnName(r.Sawn)), in.Number(width(r.Depth, e.Units))),
+		about: in.Say("%s, %s, %s deep as made.", capital(r.Wood), in.Say(sawnName(r.Sawn)), spoken(in, width(r.Depth, e.Units), e.Units)),
 		made:  state{word: "as made", figure: wide(0), wet: wet(r.Moisture.Making)},
 		dry:   state{word: "dry season", change: m.ToDry, figure: wide(m.ToDry), wet: wet(r.Moisture.Dry)},
 		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: wet(r.Moisture.Humid)}}
@@ -149,6 +149,12 @@ func (c *chart) slides(corner int, s *estimate.Candidate) {
 	if c.dry.change == 0 && c.humid.change == 0 {
 		c.why = "With these moistures the seam neither opens nor slides."
 	}
+}
+
+// spoken is a length that ends with its unit, in the drawing's language.
+func spoken(in pen.Speech, length string, units measure.System) string {
+	figure := strings.TrimSuffix(length, " "+units.String())
+	return in.Number(figure) + " " + in.Say(units.String())
 }
 
 func magnitude(a measure.Angle) measure.Angle { return max(a, -a) }
