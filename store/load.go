@@ -69,6 +69,7 @@ type loading struct {
 
 // batch is all queries, sent at once. Each result is read by the function beside its query.
 func (l *loading) batch() *pgx.Batch {
+	l.packs = make(map[string][]catalogue.Pack) // made larger when the sizes are known
 	l.settings = make(map[string]string)
 	l.snapshot.SettingVersions = make(map[string]int64)
 	l.snapshot.ListDays, l.snapshot.Silences = make(map[string][]catalogue.Date), make(map[string][]catalogue.Silence)
