@@ -31,17 +31,44 @@ const (
 	inFlight    = 16 // lines of one batch that are read and not yet sent
 	slowReading = 30 * time.Second
 	mostBatches = 8 // that an instance works on at once
+	mostOfKey   = 4 // of these, of one access key
 )
 
-// batchRoom bounds what batches may take of an instance: how many are open, and how many of their lines are worked out at
-// once, so that single calls keep their share of the cores.
+// batchRoom bounds what batches may take of an instance: how many are open, how many of them are one caller's, and how many
+// of their lines are worked out at once, so that single calls keep their share of the cores. A batch counts as one call.
 type batchRoom struct {
-	open  *semaphore.Weighted
 	lines *semaphore.Weighted
+
+	mutex sync.Mutex
+	open  int
+	of    map[string]int // by access key
 }
 
-func newBatchRoom() batchRoom {
-	return batchRoom{semaphore.NewWeighted(mostBatches), semaphore.NewWeighted(int64(runtime.GOMAXPROCS(0)))}
+func newBatchRoom() *batchRoom {
+	return &batchRoom{lines: semaphore.NewWeighted(int64(runtime.GOMAXPROCS(0))), of: map[string]int{}}
+}
+
+// enter takes room for a batch; leave gives it back. A detail says why there is none. Without access keys everybody is one
+// caller, who may take all of it.
+func (r *batchRoom) enter(key string) (leave func(), detail string) {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	switch {
+	case r.open == mostBatches:
+		return nil, fmt.Sprintf("%d batches are being worked on, which is as many as at once.", mostBatches)
+	case key != "" && r.of[key] == mostOfKey:
+		return nil, fmt.Sprintf("%d batches of this access key are being worked on, which is as many as at once.", mostOfKey)
+	}
+	r.open++
+	r.of[key]++
+	return func() {
+		r.mutex.Lock()
+		defer r.mutex.Unlock()
+		r.open--
+		if r.of[key]--; r.of[key] == 0 {
+			delete(r.of, key)
+		}
+	}, ""
 }
 
 // batch is one stream of requests on its way to a stream of answers. Every line is worked out from one catalogue and
@@ -106,10 +133,11 @@ func (b *batch) run(c echo.Context) error {
 	if err := control.EnableFullDuplex(); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return fmt.Errorf("answer while reading: %w", err)
 	}
-	if !b.server.batches.open.TryAcquire(1) {
-		return limited(c, 5*time.Second, fmt.Sprintf("%d batches are being worked on, which is as many as at once.", mostBatches))
+	leave, detail := b.server.batches.enter(callerOf(c).ID)
+	if leave == nil {
+		return limited(c, 5*time.Second, detail)
 	}
-	defer b.server.batches.open.Release(1)
+	defer leave()
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wordy)
 	defer cancel()
 	b.lines = bufio.NewReaderSize(&upload{from: c.Request().Body, left: int64(b.limit) * int64(b.most), limit: int64(b.limit) * int64(b.most), control: control, now: time.Now}, 64<<10)

@@ -18,6 +18,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/openapi"
+	"seamwright/store"
 )
 
 const batchPath = "/v1/estimates/batch"
@@ -246,4 +247,41 @@ func TestOWASP4BatchesAreBounded(t *testing.T) {
 		require.Equal(t, http.StatusOK, <-ended)
 	}
 	require.Equal(t, http.StatusOK, call(), "there is room again")
+}
+
+// OWASP API4: one key cannot take all the room that there is for batches.
+func TestOWASP4OneKeyTakesHalfOfTheBatchesAtMost(t *testing.T) {
+	t.Parallel()
+	g := newGuarded(t, nil)
+	one, _ := g.key(t, store.SecretKey, "estimate")
+	other, _ := g.key(t, store.SecretKey, "estimate")
+	slow := silence{make(chan struct{})}
+	ended := make(chan int, 4)
+	call := func(key string, body io.Reader) *httptest.ResponseRecorder {
+		r := httptest.NewRequest(http.MethodPost, batchPath, body)
+		r.Header.Set("Content-Type", "application/x-ndjson")
+		r.Header.Set("Authorization", "Bearer "+key)
+		recorder := httptest.NewRecorder()
+		g.handler.ServeHTTP(recorder, r)
+		return recorder
+	}
+	for range 4 {
+		go func() {
+			code := http.StatusTooManyRequests
+			for code == http.StatusTooManyRequests { // a call from below may have been there before it
+				code = call(one, slow).Code
+			}
+			ended <- code
+		}()
+	}
+	line := func() io.Reader { return strings.NewReader(oneTop("x", 60) + "\n") }
+	var refused *httptest.ResponseRecorder
+	require.Eventually(t, func() bool { refused = call(one, line()); return refused.Code == http.StatusTooManyRequests }, 20*time.Second, 10*time.Millisecond)
+	require.Contains(t, refused.Body.String(), "4 batches of this access key")
+	require.Equal(t, http.StatusOK, call(other, line()).Code)
+	close(slow.let)
+	for range 4 {
+		require.Equal(t, http.StatusOK, <-ended)
+	}
+	require.Equal(t, http.StatusOK, call(one, line()).Code, "there is room again")
 }

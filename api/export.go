@@ -15,7 +15,7 @@ import (
 
 func (s *Server) exportRoutes() {
 	s.echo.GET("/v1/exports/:file", s.getExport)
-	s.echo.PUT("/v1/imports/:part", s.putImport)
+	s.echo.PUT(importPath, s.putImport)
 }
 
 // getExport sends a part of the catalogue as CSV, straight from the database: nothing is gathered, so that its size

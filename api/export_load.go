@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -17,8 +18,25 @@ import (
 	"seamwright/store"
 )
 
-// largestImport bounds the file of an import.
-const largestImport = 16 << 20
+const (
+	importPath    = "/v1/imports/:part"
+	largestImport = 16 << 20 // bytes of a file
+	mostImports   = 4        // files that an instance has in memory at once
+)
+
+// importing bounds how many files are in memory at once, from before they are read.
+func (s *Server) importing(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if c.Path() != importPath {
+			return next(c)
+		}
+		if !s.imports.TryAcquire(1) {
+			return limited(c, 5*time.Second, fmt.Sprintf("%d files are being loaded, which is as many as at once.", mostImports))
+		}
+		defer s.imports.Release(1)
+		return next(c)
+	}
+}
 
 // putImport loads an edited export back: whole or not at all. Rows that are as they were change nothing, rows that
 // are not in the file stay.

@@ -68,7 +68,7 @@ func (s *Server) idempotent(next echo.HandlerFunc) echo.HandlerFunc {
 		if !plainText(key, longestKey) {
 			return next(c) // which refuses it, with all else that is wrong
 		}
-		raw, whole, err := s.wholeBody(r)
+		raw, whole, err := s.wholeBody(c)
 		if err != nil {
 			return err
 		}
@@ -79,10 +79,13 @@ func (s *Server) idempotent(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// wholeBody reads the body of a write; whole is false when it is larger than any of these operations takes. The
-// request's body can be read again.
-func (s *Server) wholeBody(r *http.Request) (raw []byte, whole bool, err error) {
-	limit := max(s.config.BodyLimit, largestImport)
+// wholeBody reads the body of a write; whole is false when it is larger than the operation takes. The request's body can
+// be read again.
+func (s *Server) wholeBody(c echo.Context) (raw []byte, whole bool, err error) {
+	r, limit := c.Request(), max(s.config.BodyLimit, largestLogo)
+	if c.Path() == importPath {
+		limit = largestImport
+	}
 	if r.ContentLength > limit {
 		return nil, false, nil
 	}
@@ -107,7 +110,11 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 	defer func() { answer.Writer = sender }()
 	// The scope of a key is the access key that it came with; without access keys there is one caller.
 	id := sha256.Sum256([]byte(callerOf(c).ID + "\x00" + key))
-	err = s.config.Store.Once(request.Context(), id, s.config.Now(), func(ctx context.Context, known *store.Remembered) (*store.Remembered, error) {
+	do := s.config.Store.Once
+	if strings.HasPrefix(c.Path(), priceUpdatesPath+"/") {
+		do = s.config.Store.OnceForPrices
+	}
+	err = do(request.Context(), id, s.config.Now(), func(ctx context.Context, known *store.Remembered) (*store.Remembered, error) {
 		clear(header)
 		maps.Copy(header, before.Clone())
 		kept = &held{ResponseWriter: sender}
@@ -131,6 +138,10 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 			Location: header.Get(echo.HeaderLocation), ETag: header.Get("ETag"), Body: seal.close(kept.body)}, nil
 	})
 	c.SetRequest(request)
+	if err != nil && kept != nil && kept.status != 0 { // an answer that was given, and could not be kept
+		clear(header)
+		maps.Copy(header, before)
+	}
 	switch {
 	case errors.Is(err, store.ErrKeyInUse):
 		header.Set(echo.HeaderRetryAfter, "1")

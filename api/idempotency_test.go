@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -64,6 +65,7 @@ func keyedWrites(t testing.TB, s *shop) []keyedWrite {
 		{method: "DELETE", path: "/v1/suppliers/north_mill/articles?article=B-0"},
 		{method: "POST", path: held("2026-11-20") + "/approve", body: `{}`},
 		{method: "POST", path: held("2026-11-21") + "/dismiss", body: `{}`},
+		{method: "POST", path: requestsPath, body: text(t, orderedBy("Robin Example"))},
 		{method: "POST", path: "/v1/quotes", body: `{"reference":"K-1","estimate":` + deskPart + `}`, id: "QUOTE"},
 		{method: "PUT", path: "/v1/quotes/QUOTE", body: `{"reference":"K-2"}`, known: true},
 		{method: "POST", path: "/v1/quotes/QUOTE/revisions", body: longer, known: true},
@@ -317,7 +319,7 @@ func TestAKeyInUseIsRefused(t *testing.T) {
 	require.Equal(t, http.StatusCreated, s.put(t, w.path, w.body, "Idempotency-Key", "k").status)
 }
 
-// Every operation that stores something takes the key, in the spec.
+// Every operation that stores something takes the key, in the spec, with what is answered when it is in use or another's.
 func TestEveryOperationThatStoresTakesAnIdempotencyKey(t *testing.T) {
 	t.Parallel()
 	document, err := openapi.Document()
@@ -325,10 +327,69 @@ func TestEveryOperationThatStoresTakesAnIdempotencyKey(t *testing.T) {
 	for path, item := range document.Paths.Map() {
 		for method, operation := range item.Operations() {
 			scope, _ := operation.Extensions["x-scope"].(string)
-			if method == http.MethodGet || scope == "" || scope == "estimate" {
+			if method == http.MethodGet || scope == "" || scope == "estimate" && path != requestsPath {
 				continue
 			}
 			require.NotNil(t, operation.Parameters.GetByInAndName("header", "Idempotency-Key"), "%s %s", method, path)
+			require.NotNil(t, operation.Responses.Value("409"), "%s %s", method, path)
+			require.NotNil(t, operation.Responses.Value("422"), "%s %s", method, path)
 		}
 	}
+}
+
+// A decision about a price list and the answer that is kept for its key are there together, or neither is.
+func TestADecisionAboutPricesIsNotTakenWhenItsAnswerCannotBeKept(t *testing.T) {
+	t.Parallel()
+	s := newShop(t)
+	a := s.do(t, http.MethodPost, "/v1/price-updates?supplier=demo&list_date=2026-11-20", strings.NewReader("item,per,pack_of,price\nbiscuit_0,pack,100,99\n"), "Content-Type", "text/csv")
+	require.Equal(t, "held", a.tree(t)["status"], string(a.body))
+	path := "/v1/price-updates/" + a.tree(t)["id"].(string)
+	conn, err := pgx.Connect(t.Context(), s.url)
+	require.NoError(t, err)
+	defer func() { require.NoError(t, conn.Close(context.Background())) }()
+	_, err = conn.Exec(t.Context(), `ALTER TABLE idempotency ADD CONSTRAINT nothing_is_kept CHECK (status = 0) NOT VALID`)
+	require.NoError(t, err)
+	approve := keyedWrite{method: http.MethodPost, path: path + "/approve", body: `{}`}
+	require.Equal(t, http.StatusInternalServerError, s.keyed(t, approve, "k").status)
+	require.Equal(t, "held", s.get(t, path).tree(t)["status"])
+	_, err = conn.Exec(t.Context(), `ALTER TABLE idempotency DROP CONSTRAINT nothing_is_kept`)
+	require.NoError(t, err)
+	first := s.keyed(t, approve, "k")
+	require.Equal(t, "applied", first.tree(t)["status"], string(first.body))
+	require.Equal(t, first.body, s.keyed(t, approve, "k").body)
+}
+
+// OWASP API4 Unrestricted Resource Consumption: so many files are in memory at once, with a key or without, and no more.
+func TestOWASP4ImportsAreBounded(t *testing.T) {
+	t.Parallel()
+	s := newShop(t)
+	slow := silence{make(chan struct{})}
+	ended := make(chan int, 4)
+	for n := range 4 {
+		go func() {
+			code := http.StatusTooManyRequests
+			for code == http.StatusTooManyRequests { // a call from below may have been there before it
+				r := httptest.NewRequest(http.MethodPut, "/v1/imports/labour-roles", slow)
+				r.Header.Set("Content-Type", "text/csv")
+				if n%2 == 0 {
+					r.Header.Set("Idempotency-Key", strconv.Itoa(n))
+				}
+				recorder := httptest.NewRecorder()
+				s.handler.ServeHTTP(recorder, r)
+				code = recorder.Code
+			}
+			ended <- code
+		}()
+	}
+	load := func() answer {
+		return s.do(t, http.MethodPut, "/v1/imports/labour-roles", strings.NewReader(""), "Content-Type", "text/csv")
+	}
+	var refused answer
+	require.Eventually(t, func() bool { refused = load(); return refused.status == http.StatusTooManyRequests }, 20*time.Second, 10*time.Millisecond)
+	require.Equal(t, "5", refused.header.Get("Retry-After"))
+	close(slow.let)
+	for range 4 {
+		require.Equal(t, http.StatusUnprocessableEntity, <-ended, "an empty file")
+	}
+	require.Equal(t, http.StatusUnprocessableEntity, load().status, "there is room again")
 }

@@ -22,14 +22,16 @@ import (
 var unfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list", "This list, decision or supplier cannot be taken",
 	"The request has the published form, but its dates, lines or packs do not fit what there is. Every reason is listed."}
 
+const priceUpdatesPath = "/v1/price-updates"
+
 func (s *Server) priceUpdateRoutes() {
 	e := s.echo
-	e.POST("/v1/price-updates", s.postPriceUpdate)
-	e.GET("/v1/price-updates", s.listPriceUpdates)
-	e.GET("/v1/price-updates/:id", s.getPriceUpdate)
-	e.GET("/v1/price-updates/:id/rows", s.listPriceUpdateRows)
-	e.POST("/v1/price-updates/:id/approve", func(c echo.Context) error { return s.decidePrices(c, true) })
-	e.POST("/v1/price-updates/:id/dismiss", func(c echo.Context) error { return s.decidePrices(c, false) })
+	e.POST(priceUpdatesPath, s.postPriceUpdate)
+	e.GET(priceUpdatesPath, s.listPriceUpdates)
+	e.GET(priceUpdatesPath+"/:id", s.getPriceUpdate)
+	e.GET(priceUpdatesPath+"/:id/rows", s.listPriceUpdateRows)
+	e.POST(priceUpdatesPath+"/:id/approve", func(c echo.Context) error { return s.decidePrices(c, true) })
+	e.POST(priceUpdatesPath+"/:id/dismiss", func(c echo.Context) error { return s.decidePrices(c, false) })
 	e.GET("/v1/suppliers", s.listSuppliers)
 	e.GET("/v1/suppliers/:code", s.getSupplier)
 	e.PUT("/v1/suppliers/:code", s.putSupplier)
@@ -154,7 +156,7 @@ func (s *Server) postPriceUpdate(c echo.Context) error {
 	status := http.StatusOK
 	if update.ID != "" && !update.Repeated {
 		status = http.StatusCreated
-		c.Response().Header().Set(echo.HeaderLocation, "/v1/price-updates/"+update.ID)
+		c.Response().Header().Set(echo.HeaderLocation, priceUpdatesPath+"/"+update.ID)
 	}
 	return s.sendPriceUpdate(c, status, update)
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"golang.org/x/sync/semaphore"
 
 	"seamwright/api/access"
 	"seamwright/api/outbound"
@@ -71,7 +72,8 @@ type Server struct {
 	site    *pages.Site
 	guard   *guard
 	keyed   map[string]bool // see keyedOperations
-	batches batchRoom
+	batches *batchRoom
+	imports *semaphore.Weighted // see importing
 }
 
 // New makes a server. It fails only when the embedded spec is wrong.
@@ -94,7 +96,7 @@ func New(config Config) (*Server, error) {
 	if config.FormLimit <= 0 {
 		config.FormLimit = 60
 	}
-	s := &Server{config: config, echo: echo.New(), batches: newBatchRoom()}
+	s := &Server{config: config, echo: echo.New(), batches: newBatchRoom(), imports: semaphore.NewWeighted(mostImports)}
 	asJSON, err := openapi.JSON()
 	if err != nil {
 		return nil, err
@@ -117,7 +119,7 @@ func New(config Config) (*Server, error) {
 	s.metrics = newMetrics(s)
 	s.echo.IPExtractor = addressOf(config.TrustedProxies)
 	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover, s.guard.check, s.idempotent)
+	s.echo.Use(s.observe, s.recover, s.guard.check, s.importing, s.idempotent)
 	s.routes()
 	return s, nil
 }

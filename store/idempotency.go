@@ -62,8 +62,18 @@ WHERE id IN (SELECT id FROM idempotency WHERE created_at <= $1 ORDER BY created_
 func (s *Store) Once(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
 	ctx, cancel := context.WithTimeout(ctx, editWithin)
 	defer cancel()
+	return once(ctx, s.pool, id, now, work)
+}
+
+// OnceForPrices is Once for what is decided about price lists, which may take long: it has a connection of its own, and as
+// much time as its caller.
+func (s *Store) OnceForPrices(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+	return s.withPriceConn(ctx, func(conn *pgx.Conn) error { return once(ctx, conn, id, now, work) })
+}
+
+func once(ctx context.Context, on starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
 	for try := 1; ; try++ {
-		err := s.once(ctx, id, now, work)
+		err := onceTried(ctx, on, id, now, work)
 		if err == nil || try == mostRetries || !mustBeginAgain(err) {
 			return err
 		}
@@ -73,8 +83,8 @@ func (s *Store) Once(ctx context.Context, id [32]byte, now time.Time, work func(
 // errNothingKept ends a transaction that has nothing to keep.
 var errNothingKept = errors.New("nothing kept")
 
-func (s *Store) once(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+func onceTried(ctx context.Context, on starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+	err := pgx.BeginFunc(ctx, on, func(tx pgx.Tx) error {
 		var mine bool
 		lock := int64(binary.BigEndian.Uint64(id[:8])) //nolint:gosec // any 64 bits will do
 		if err := tx.QueryRow(ctx, `SELECT pg_try_advisory_xact_lock($1)`, lock).Scan(&mine); err != nil {

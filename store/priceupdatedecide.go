@@ -25,26 +25,35 @@ type PriceDecision struct {
 //
 // It fails with a Fault: NotFound for an unknown list, Impossible for lines that were not held or cannot be
 // approved, Conflict for a list that was dismissed, Unavailable without a database.
-func (s *Store) DecidePrices(ctx context.Context, d PriceDecision) (*PriceUpdate, error) {
-	var update *PriceUpdate
-	err := s.withPriceConn(ctx, func(conn *pgx.Conn) error {
-		u, _, err := onePriceUpdate(ctx, conn, selectPriceUpdate, d.ID)
-		if err != nil {
-			return err
-		}
-		if u == nil {
-			return noPriceUpdate(d.ID)
-		}
-		list := &PriceList{Supplier: u.Supplier, Currency: u.Currency, ListDate: u.ListDate, EffectiveFrom: u.EffectiveFrom, By: d.By, Now: d.Now}
-		w := &priceWork{conn: conn, list: list, number: u.number, decision: true}
-		if err := w.readRails(ctx); err != nil {
-			return err
-		}
-		return pgx.BeginFunc(ctx, conn, func(tx pgx.Tx) error {
-			w.tx = tx
-			update, err = w.decide(ctx, &d)
-			return err
-		})
+func (s *Store) DecidePrices(ctx context.Context, d PriceDecision) (update *PriceUpdate, err error) {
+	if tx, ok := transactionOf(ctx); ok { // of OnceForPrices
+		update, err = decidePrices(ctx, tx.Conn(), tx, &d)
+		return update, priceFault(err)
+	}
+	err = s.withPriceConn(ctx, func(conn *pgx.Conn) (err error) {
+		update, err = decidePrices(ctx, conn, conn, &d)
+		return err
+	})
+	return update, err
+}
+
+func decidePrices(ctx context.Context, conn *pgx.Conn, on starter, d *PriceDecision) (update *PriceUpdate, err error) {
+	u, _, err := onePriceUpdate(ctx, conn, selectPriceUpdate, d.ID)
+	if err != nil {
+		return nil, err
+	}
+	if u == nil {
+		return nil, noPriceUpdate(d.ID)
+	}
+	list := &PriceList{Supplier: u.Supplier, Currency: u.Currency, ListDate: u.ListDate, EffectiveFrom: u.EffectiveFrom, By: d.By, Now: d.Now}
+	w := &priceWork{conn: conn, list: list, number: u.number, decision: true}
+	if err := w.readRails(ctx); err != nil {
+		return nil, err
+	}
+	err = pgx.BeginFunc(ctx, on, func(tx pgx.Tx) error {
+		w.tx = tx
+		update, err = w.decide(ctx, d)
+		return err
 	})
 	return update, err
 }

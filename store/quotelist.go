@@ -82,7 +82,10 @@ func (s *Store) quotesSQL(ctx context.Context, q *QuoteQuery) (string, error) {
 	if n > fewReferences {
 		return q.sql("quote"), nil
 	}
-	return q.sql("(SELECT * FROM quote WHERE true" + referenceBegins + " OFFSET 0) quote"), nil // OFFSET: not to be mixed with the rest
+	found := *q
+	found.Reference = "" // it is looked for first, and need not be looked at again
+	// OFFSET: not to be mixed with the rest
+	return found.sql("(SELECT * FROM quote WHERE true" + referenceBegins + " OFFSET 0) quote"), nil
 }
 
 // sql is the statement of a list of some offers; it is planned anew for each call with its values. It finds the numbers first,
@@ -94,7 +97,8 @@ func (q *QuoteQuery) sql(offers string) string {
 	for _, status := range q.byStatus() {
 		for _, customer := range q.byCustomer() {
 			for _, species := range q.bySpecies() {
-				walks = append(walks, "(SELECT created_at, number FROM "+offers+species+status+customer+q.restriction()+newestFirst+" LIMIT @limit::bigint)")
+				walks = append(walks, "(SELECT "+species.time+" AS created_at, number FROM "+offers+species.which+status+customer+q.restriction(species.time)+
+					" ORDER BY "+species.time+" DESC, number DESC LIMIT @limit::bigint)")
 			}
 		}
 	}
@@ -141,21 +145,25 @@ func (q *QuoteQuery) byCustomer() []string {
 	}
 }
 
-// bySpecies is where offers are taken from: by their first species, or by one of the others, which stand in a table of their own.
-func (q *QuoteQuery) bySpecies() []string {
+// walk is where offers are taken from, and the column by which they are walked along.
+type walk struct{ which, time string }
+
+// bySpecies takes offers by their first species, or by one of the others. These stand in a table of their own, which has the
+// offer's time as well: the walk goes along that, for a join by number and time would be taken to find next to nothing.
+func (q *QuoteQuery) bySpecies() []walk {
 	if q.Species == "" {
-		return []string{` WHERE true`}
+		return []walk{{` WHERE true`, "created_at"}}
 	}
-	return []string{
-		` WHERE species[1] = @species::text`,
-		` JOIN quote_further_species USING (created_at, number) WHERE further_species = @species::text`,
+	return []walk{
+		{` WHERE species[1] = @species::text`, "created_at"},
+		{` JOIN (SELECT number, created_at AS noted_at FROM quote_further_species WHERE further_species = @species::text) further USING (number) WHERE true`, "noted_at"},
 	}
 }
 
 const referenceBegins = ` AND reference <> '' AND lower(reference) LIKE lower(@reference::text)`
 
-// restriction is what else an offer must meet.
-func (q *QuoteQuery) restriction() string {
+// restriction is what else an offer must meet; time is the column that has when it was made.
+func (q *QuoteQuery) restriction(time string) string {
 	var b strings.Builder
 	for _, each := range []struct {
 		wanted    bool
@@ -163,13 +171,13 @@ func (q *QuoteQuery) restriction() string {
 	}{
 		{q.Number != 0, ` AND number = @number::bigint`},
 		{q.Reference != "", referenceBegins},
-		{!q.From.IsZero(), ` AND created_at >= @from::timestamptz`},
-		{!q.Before.IsZero(), ` AND created_at < @before::timestamptz`},
+		{!q.From.IsZero(), ` AND ` + time + ` >= @from::timestamptz`},
+		{!q.Before.IsZero(), ` AND ` + time + ` < @before::timestamptz`},
 		{q.TotalFrom != "", ` AND total >= @total_from::numeric`},
 		{q.TotalTo != "", ` AND total <= @total_to::numeric`},
 		{q.ExpiringUntil != "", ` AND status IN ('draft', 'sent') AND valid_until BETWEEN @today::date AND @expiring_until::date`},
 		{q.MovedAtLeast != nil, ` AND status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= @moved::float8::numeric`},
-		{q.After != nil, ` AND (created_at, number) < (@after::timestamptz, @after_number::bigint)`},
+		{q.After != nil, ` AND (` + time + `, number) < (@after::timestamptz, @after_number::bigint)`},
 	} {
 		if each.wanted {
 			b.WriteString(each.condition)

@@ -17,6 +17,11 @@ type session interface {
 	CopyFrom(ctx context.Context, table pgx.Identifier, columns []string, rows pgx.CopyFromSource) (int64, error)
 }
 
+// starter is what a transaction, or within one a savepoint, can begin on.
+type starter interface {
+	Begin(ctx context.Context) (pgx.Tx, error)
+}
+
 type transactionKey struct{}
 
 // within returns a context whose statements belong to the transaction.
@@ -27,8 +32,13 @@ func within(ctx context.Context, tx pgx.Tx) context.Context {
 // db returns where the statements of a context go: its transaction (see within), or else the pool. What begins on a
 // transaction is a savepoint of it.
 func (s *Store) db(ctx context.Context) session {
-	if tx, ok := ctx.Value(transactionKey{}).(pgx.Tx); ok {
+	if tx, ok := transactionOf(ctx); ok {
 		return tx
 	}
 	return s.pool
+}
+
+func transactionOf(ctx context.Context) (pgx.Tx, bool) {
+	tx, ok := ctx.Value(transactionKey{}).(pgx.Tx)
+	return tx, ok
 }

@@ -8518,6 +8518,9 @@ type ListOrderFormRequestsParams struct {
 
 // PostOrderFormRequestParams defines parameters for PostOrderFormRequest.
 type PostOrderFormRequestParams struct {
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -17967,15 +17970,26 @@ func NewPostOrderFormRequestRequestWithBody(server string, params *PostOrderForm
 
 	if params != nil {
 
-		if params.XRequestID != nil {
+		if params.IdempotencyKey != nil {
 			var headerParam0 string
 
-			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam0)
+			req.Header.Set("Idempotency-Key", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}

@@ -54,7 +54,7 @@ func (b *bench) fill(ctx context.Context) error {
 	if _, err := conn.Exec(ctx, makeUp, examples, b.quotes); err != nil {
 		return fmt.Errorf("make up offers: %w", err)
 	}
-	for _, sql := range []string{makeUpRevisions, `VACUUM ANALYZE quote`} {
+	for _, sql := range []string{makeUpRevisions, `VACUUM ANALYZE quote`, `VACUUM ANALYZE quote_further_species`} {
 		if _, err := conn.Exec(ctx, sql); err != nil {
 			return err
 		}
