@@ -185,12 +185,17 @@ func TestAShopSheetHasEverythingForTheBench(t *testing.T) {
 	require.Equal(t, len(s.Estimate.Labour.Steps)+len(s.Estimate.Bill)+2*len(s.Estimate.Runs), strings.Count(string(page), `class="tick"`))
 }
 
-// hostile texts must come out as texts.
-var hostile = []string{"<script>alert(1)</script>", `"><img src=x onerror=alert(1)>`, "'; DROP TABLE quote; --", "שלום עולם", "مرحبا", "😀🪵", "\u202eevil", strings.Repeat("W", 200), "=HYPERLINK(1)", "]]>", "&lt;b&gt;"}
+// hostile texts must come out as texts; printed is how a PDF has them, as far as the reader of these tests can read it.
+var hostile = []struct{ text, printed string }{
+	{"<script>alert(1)</script>", "<script>alert(1)</script>"}, {`"><img src=x onerror=alert(1)>`, `"><imgsrc=xonerror=alert(1)>`},
+	{"'; DROP TABLE quote; --", "';DROPTABLEquote;--"}, {"שלום עולם", ""}, {"مرحبا", ""}, {"田中 한글", ""}, {"😀🪵", "(grinningface)(wood)"}, {"🇩🇪 👍🏽", "DE(thumbsupsign)"},
+	{"\u202eevil", "evil"}, {strings.Repeat("W", 200), "WWWWWWWWWWWWWWWW"}, {"=HYPERLINK(1)", "=HYPERLINK(1)"}, {"]]>", "]]>"}, {"&lt;b&gt;", "&lt;b&gt;"},
+}
 
 func TestHostileTextAppearsAsText(t *testing.T) {
 	t.Parallel()
-	for _, text := range hostile {
+	for _, h := range hostile {
+		text := h.text
 		s := subjectOf(t, request(t, "l_desk.json"))
 		s.Customer, s.Reference, s.Terms, s.Estimate.Reference = []string{text, text}, text, text, text
 		s.Estimate.Runs[0].Name = text
@@ -204,8 +209,10 @@ func TestHostileTextAppearsAsText(t *testing.T) {
 			case ".html":
 				harmless(t, v.Raw)
 			case ".pdf":
-				_, pages := textOf(t, v.Raw)
+				said, pages := textOf(t, v.Raw)
 				require.Positive(t, pages)
+				require.NotContains(t, said, "¡", "%s of %q", v.Name, text) // the reader's low byte of a box
+				require.Contains(t, strings.Join(strings.Fields(said), ""), h.printed, v.Name)
 			case ".csv":
 				rows, err := csv.NewReader(bytes.NewReader(v.Raw)).ReadAll()
 				require.NoError(t, err)

@@ -2,7 +2,6 @@ package document
 
 import (
 	"bytes"
-	_ "embed" // the letters
 	"fmt"
 	"strings"
 	"time"
@@ -10,17 +9,10 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 )
 
-//go:embed letters/DejaVuSansCondensed.ttf
-var regular []byte
-
-//go:embed letters/DejaVuSansCondensed-Bold.ttf
-var bold []byte
-
 // The page and its letters, in millimetres and points.
 const (
 	margin     = 18.0
 	footMargin = 20.0
-	family     = "letters"
 	body       = 9.5
 	lineFactor = 0.3528 * 1.38 // millimetres of line per point of letter
 	between    = 2.6           // after a block
@@ -55,6 +47,11 @@ type printer struct {
 	doc    *Document
 	width  float64 // of the text
 	bottom float64 // where the foot begins
+
+	style string // of the letters that are set
+	size  float64
+	set   face
+	added [noFace]bool // faces beside the usual one that are in the file
 }
 
 func (p *printer) prepare() {
@@ -70,8 +67,8 @@ func (p *printer) prepare() {
 	f.SetLang(p.doc.Language)
 	f.SetCreator("Seamwright", true)
 	f.SetProducer("Seamwright", true)
-	f.AddUTF8FontFromBytes(family, "", regular)
-	f.AddUTF8FontFromBytes(family, "B", bold)
+	f.AddUTF8FontFromBytes(embedded[usualFace].name, "", regular)
+	f.AddUTF8FontFromBytes(embedded[usualFace].name, "B", bold)
 	f.SetMargins(margin, margin, margin)
 	f.SetAutoPageBreak(false, footMargin)
 	f.SetCellMargin(0)
@@ -81,6 +78,8 @@ func (p *printer) prepare() {
 
 func (p *printer) foot() {
 	f := p.pdf
+	style, size, set := p.style, p.size, p.set
+	defer func() { p.style, p.size, p.set = style, size, set }() // as the PDF does
 	p.letters("", 7.5)
 	f.SetTextColor(grey, grey, grey)
 	f.SetDrawColor(rule, rule, rule)
@@ -89,11 +88,11 @@ func (p *printer) foot() {
 	f.Line(margin, y, margin+p.width, y)
 	number := fmt.Sprintf(p.doc.Page, f.PageNo(), "{pages}")
 	f.SetXY(margin, y+1.2)
-	f.CellFormat(p.width, 4, number, "", 0, "R", false, 0, "")
+	p.line(p.width, 4, number, "R", false)
 	f.SetXY(margin, y+1.2)
 	for _, line := range p.split(p.doc.Foot, p.width-28) {
 		f.SetX(margin)
-		f.CellFormat(p.width-28, 3.4, line, "", 2, "L", false, 0, "")
+		p.line(p.width-28, 3.4, line, "L", true)
 	}
 	p.ink()
 }
@@ -109,7 +108,10 @@ func (p *printer) ink() {
 	p.pdf.SetDrawColor(25, 30, 30)
 }
 
-func (p *printer) letters(style string, size float64) { p.pdf.SetFont(family, style, size) }
+func (p *printer) letters(style string, size float64) {
+	p.style, p.size, p.set = style, size, usualFace
+	p.pdf.SetFont(embedded[usualFace].name, style, size)
+}
 
 // room begins a new page unless there is that much left on this one.
 func (p *printer) room(height float64) {
@@ -220,7 +222,7 @@ func (p *printer) cautions(texts []string, indent, size float64) {
 		p.pdf.SetLineWidth(1.1)
 		for _, line := range lines {
 			p.pdf.SetX(margin + indent)
-			p.pdf.CellFormat(p.width-indent, size*lineFactor, line, "", 2, "L", false, 0, "")
+			p.line(p.width-indent, size*lineFactor, line, "L", true)
 		}
 		p.pdf.Line(margin+0.6, top+0.4, margin+0.6, p.pdf.GetY()-0.4)
 		p.after(1.4)
@@ -234,7 +236,7 @@ func (p *printer) lines(text string, width, size float64, align string) {
 	for _, line := range p.split(text, width) {
 		p.room(size * lineFactor)
 		p.pdf.SetX(margin)
-		p.pdf.CellFormat(width, size*lineFactor, line, "", 2, align, false, 0, "")
+		p.line(width, size*lineFactor, line, align, true)
 	}
 }
 
@@ -246,10 +248,10 @@ func (p *printer) list(l List) {
 			p.room(body * lineFactor)
 			if i == 0 {
 				p.pdf.SetX(margin + 1)
-				p.pdf.CellFormat(indent, body*lineFactor, "–", "", 0, "L", false, 0, "")
+				p.line(indent, body*lineFactor, "–", "L", false)
 			}
 			p.pdf.SetX(margin + indent)
-			p.pdf.CellFormat(p.width-indent, body*lineFactor, line, "", 2, "L", false, 0, "")
+			p.line(p.width-indent, body*lineFactor, line, "L", true)
 		}
 		p.after(0.5)
 	}
@@ -267,14 +269,14 @@ func (p *printer) facts(f Facts) {
 		top := p.pdf.GetY()
 		for _, line := range names {
 			p.pdf.SetX(margin)
-			p.pdf.CellFormat(p.width*name-3, body*lineFactor, line, "", 2, "L", false, 0, "")
+			p.line(p.width*name-3, body*lineFactor, line, "L", true)
 		}
 		end := p.pdf.GetY()
 		p.pdf.SetY(top)
 		p.letters("", body)
 		for _, line := range lines {
 			p.pdf.SetX(margin + p.width*name)
-			p.pdf.CellFormat(p.width*(1-name), body*lineFactor, line, "", 2, "L", false, 0, "")
+			p.line(p.width*(1-name), body*lineFactor, line, "L", true)
 		}
 		p.pdf.SetXY(margin, max(end, p.pdf.GetY())+0.4)
 	}
@@ -293,7 +295,7 @@ func (p *printer) signature(s Signature) {
 		x := margin + float64(i)*each
 		f.Line(x, y, x+each-8, y)
 		f.SetXY(x, y+1)
-		f.CellFormat(each-8, 4, p.one(under, each-8), "", 0, "L", false, 0, "")
+		p.line(each-8, 4, p.one(under, each-8), "L", false)
 	}
 	f.SetXY(margin, y+8)
 }
@@ -317,7 +319,7 @@ func (p *printer) wrap(text string, width float64) (lines []string) {
 	for word := range strings.FieldsSeq(text) {
 		for {
 			joined := strings.TrimPrefix(line+" "+word, " ")
-			if p.pdf.GetStringWidth(joined) <= width {
+			if p.measure(joined) <= width {
 				line = joined
 				break
 			}
@@ -337,7 +339,7 @@ func (p *printer) head(word string, width float64) string {
 	end := 0
 	for i, r := range word {
 		next := i + len(string(r))
-		if i > 0 && p.pdf.GetStringWidth(word[:next]) > width {
+		if i > 0 && p.measure(word[:next]) > width {
 			break
 		}
 		end = next
@@ -348,11 +350,11 @@ func (p *printer) head(word string, width float64) string {
 // one is a text shortened to one line.
 func (p *printer) one(text string, width float64) string {
 	text = printable(strings.Join(strings.Fields(text), " "))
-	if p.pdf.GetStringWidth(text) <= width {
+	if p.measure(text) <= width {
 		return seen(text)
 	}
 	runes := []rune(text)
-	for len(runes) > 0 && p.pdf.GetStringWidth(string(runes)+"…") > width {
+	for len(runes) > 0 && p.measure(string(runes)+"…") > width {
 		runes = runes[:len(runes)-1]
 	}
 	return seen(string(runes)) + "…"

@@ -263,7 +263,7 @@ func (a *artist) label(at map[string]string) error {
 	// The picture's letters are a little wider than those embedded here: the same size fits.
 	a.letters(style, number(at["font-size"])*a.s*pointsPerMillimetre)
 	x, y := a.x+number(at["x"])*a.s, a.y+number(at["y"])*a.s
-	w := a.pdf.GetStringWidth(text)
+	w := a.measure(text)
 	dx := 0.0
 	switch at["text-anchor"] {
 	case "middle":
@@ -288,7 +288,7 @@ func (a *artist) label(at map[string]string) error {
 		r, g, b = rgb(fill)
 	}
 	a.pdf.SetTextColor(r, g, b)
-	a.pdf.Text(x+dx, y, text)
+	a.write(x+dx, y, text)
 	return nil
 }
 

@@ -107,7 +107,7 @@ func (p *printer) cells(columns []Column, cells [][]string, widths []float64, to
 		}
 		for k, line := range cells[i] {
 			p.pdf.SetXY(x+cellSide+shift, top+cellHigh+float64(k)*tableBody*lineFactor)
-			p.pdf.CellFormat(widths[i]-2*cellSide-shift, tableBody*lineFactor, line, "", 0, align, false, 0, "")
+			p.line(widths[i]-2*cellSide-shift, tableBody*lineFactor, line, align, false)
 		}
 		x += widths[i]
 	}
