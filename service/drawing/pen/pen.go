@@ -90,30 +90,42 @@ func (p *Pen) Document(w, h float64, id, title, description string) []byte {
 }
 
 // num writes a coordinate to a hundredth of a millimetre, without zeros that say nothing.
-func (p *Pen) num(x float64) {
+func (p *Pen) num(x float64) { p.b = appendNum(p.b, x) }
+
+func appendNum(b []byte, x float64) []byte {
 	hundredths := math.Round(x * 100)
 	if math.Abs(hundredths) > 1e9 { // no paper is so wide
-		p.b = strconv.AppendFloat(p.b, hundredths/100, 'f', -1, 64)
-		return
+		return strconv.AppendFloat(b, hundredths/100, 'f', -1, 64)
 	}
-	n := int64(hundredths)
+	n := int(hundredths)
 	if n < 0 {
-		p.b, n = append(p.b, '-'), -n
+		b, n = append(b, '-'), -n
 	}
-	p.b = strconv.AppendInt(p.b, n/100, 10)
+	switch whole := n / 100; {
+	case whole >= 1000:
+		b = strconv.AppendInt(b, int64(whole), 10)
+	case whole >= 100:
+		b = append(b, byte('0'+whole/100), byte('0'+whole/10%10), byte('0'+whole%10))
+	case whole >= 10:
+		b = append(b, byte('0'+whole/10), byte('0'+whole%10))
+	default:
+		b = append(b, byte('0'+whole))
+	}
 	switch rest := n % 100; {
 	case rest == 0:
+		return b
 	case rest%10 == 0:
-		p.b = append(p.b, '.', byte('0'+rest/10))
+		return append(b, '.', byte('0'+rest/10))
 	default:
-		p.b = append(p.b, '.', byte('0'+rest/10), byte('0'+rest%10))
+		return append(b, '.', byte('0'+rest/10), byte('0'+rest%10))
 	}
 }
 
 func (p *Pen) attr(name string, x float64) {
-	p.Raw(" ", name, `="`)
-	p.num(x)
-	p.Raw(`"`)
+	b := append(p.b, ' ')
+	b = append(b, name...)
+	b = append(b, '=', '"')
+	p.b = append(appendNum(b, x), '"')
 }
 
 // Stroke is how a line looks.
@@ -157,18 +169,16 @@ func (p *Pen) Lines(ends []Point, k Stroke) {
 	}
 	p.Raw(`<path d="`)
 	for i := 0; i+1 < len(ends); i += 2 {
-		p.place("M", ends[i])
-		p.place("L", ends[i+1])
+		p.place('M', ends[i])
+		p.place('L', ends[i+1])
 	}
 	p.Raw(`"`)
 	p.look(k)
 }
 
-func (p *Pen) place(command string, q Point) {
-	p.Raw(command)
-	p.num(q.X)
-	p.Raw(" ")
-	p.num(q.Y)
+func (p *Pen) place(command byte, q Point) {
+	b := append(appendNum(append(p.b, command), q.X), ' ')
+	p.b = appendNum(b, q.Y)
 }
 
 // Rect draws a rectangle with rounded corners; 0: sharp.
@@ -363,6 +373,9 @@ func Fit(s string, most float64, l Letters) string {
 
 // Wrap breaks a text into lines of at most a width.
 func Wrap(s string, most float64, l Letters) []string {
+	if oneLine(s) && Width(s, l) <= most {
+		return []string{s}
+	}
 	var lines []string
 	at := ""
 	for _, word := range strings.Fields(s) {
@@ -398,6 +411,19 @@ func Wrap(s string, most float64, l Letters) []string {
 		lines = append(lines, at)
 	}
 	return lines
+}
+
+// oneLine says whether a text is words with one blank between them.
+func oneLine(s string) bool {
+	blank := true
+	for _, r := range s {
+		now := unicode.IsSpace(r)
+		if now && (blank || r != ' ') {
+			return false
+		}
+		blank = now
+	}
+	return !blank
 }
 
 // Escape makes a text safe inside an element: what XML forbids and what would turn the direction of what follows is left

@@ -22,29 +22,59 @@ func (b box) grow(d float64) box { return box{b.x0 - d, b.y0 - d, b.x1 + d, b.y1
 type ground struct {
 	edge  box
 	boxes []box
-	lines []segment
+	lines []drawn
+
+	// Where one place is taken, the next one that is tried often is by the same: it is looked at first.
+	lastBox, lastLine int
 }
 
-func (g *ground) line(a, b pen.Point) { g.lines = append(g.lines, segment{a, b}) }
+// drawn is a line with the box round it.
+type drawn struct {
+	segment
+	round box
+}
+
+func (g *ground) line(a, b pen.Point) {
+	g.lines = append(g.lines, drawn{segment{a, b}, round(a, b)})
+}
+
+func round(a, b pen.Point) box {
+	return box{min(a.X, b.X), min(a.Y, b.Y), max(a.X, b.X), max(a.Y, b.Y)}
+}
 
 // free reports whether a label may stand there: on the paper, on no other label and on no line.
 func (g *ground) free(b box) bool {
 	if b.x0 < g.edge.x0 || b.y0 < g.edge.y0 || b.x1 > g.edge.x1 || b.y1 > g.edge.y1 {
 		return false
 	}
-	near := b.grow(0.35)
-	for _, o := range g.boxes {
-		if near.x0 < o.x1 && o.x0 < near.x1 && near.y0 < o.y1 && o.y0 < near.y1 {
+	wide := b.grow(0.35)
+	if g.lastBox < len(g.boxes) && overlap(&wide, &g.boxes[g.lastBox]) || g.lastLine < len(g.lines) && g.lines[g.lastLine].hits(&wide) {
+		return false
+	}
+	for i := range g.boxes {
+		if overlap(&wide, &g.boxes[i]) {
+			g.lastBox = i
 			return false
 		}
 	}
-	for _, l := range g.lines {
-		if _, _, hit := clip(l, near); hit {
+	for i := range g.lines {
+		if g.lines[i].hits(&wide) {
+			g.lastLine = i
 			return false
 		}
 	}
 	return true
 }
+
+// hits reports whether a part of the line lies in a box.
+func (d *drawn) hits(b *box) bool { return !d.beside(b) && d.cuts(b) }
+
+// beside reports whether the line lies wholly on one side of a box.
+func (d *drawn) beside(b *box) bool {
+	return d.round.x0 > b.x1 || d.round.x1 < b.x0 || d.round.y0 > b.y1 || d.round.y1 < b.y0
+}
+
+func overlap(a, b *box) bool { return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1 }
 
 // clear reports whether a line from a to b runs over no label, and stays on the paper.
 func (g *ground) clear(a, b pen.Point) bool {
@@ -53,8 +83,9 @@ func (g *ground) clear(a, b pen.Point) bool {
 			return false
 		}
 	}
-	for _, o := range g.boxes {
-		if _, _, hit := clip(segment{a, b}, o.grow(0.3)); hit {
+	l := drawn{segment{a, b}, round(a, b)}
+	for i := range g.boxes {
+		if o := g.boxes[i].grow(0.3); l.hits(&o) {
 			return false
 		}
 	}
@@ -69,8 +100,10 @@ func (g *ground) crosses(a, b pen.Point) bool {
 	}
 	ux, uy := (b.X-a.X)/l*0.3, (b.Y-a.Y)/l*0.3
 	a, b = pen.At(a.X+ux, a.Y+uy), pen.At(b.X-ux, b.Y-uy)
-	for _, o := range g.lines {
-		if turn(a, b, o.a)*turn(a, b, o.b) < 0 && turn(o.a, o.b, a)*turn(o.a, o.b, b) < 0 {
+	whole := round(a, b)
+	for i := range g.lines {
+		o := &g.lines[i]
+		if !o.beside(&whole) && turn(a, b, o.a)*turn(a, b, o.b) < 0 && turn(o.a, o.b, a)*turn(o.a, o.b, b) < 0 {
 			return true
 		}
 	}
@@ -79,12 +112,17 @@ func (g *ground) crosses(a, b pen.Point) bool {
 
 func turn(a, b, c pen.Point) float64 { return (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X) }
 
+// cuts reports whether the endless line through a segment meets a box: its corners do not all lie on one side. A segment that
+// also has something of the box beside it both ways meets it itself.
+func (l *segment) cuts(b *box) bool {
+	dx, dy := l.b.X-l.a.X, l.b.Y-l.a.Y
+	off := dx*((b.y0+b.y1)/2-l.a.Y) - dy*((b.x0+b.x1)/2-l.a.X)
+	return math.Abs(off) <= math.Abs(dx)*(b.y1-b.y0)/2+math.Abs(dy)*(b.x1-b.x0)/2
+}
+
 // clip returns the part of a line, as shares of it, that lies in a box (Liang and Barsky's algorithm, ACM Transactions
 // on Graphics 3, 1984; from memory).
 func clip(l segment, b box) (from, to float64, hit bool) {
-	if max(l.a.X, l.b.X) < b.x0 || min(l.a.X, l.b.X) > b.x1 || max(l.a.Y, l.b.Y) < b.y0 || min(l.a.Y, l.b.Y) > b.y1 {
-		return 0, 0, false
-	}
 	from, to = 0, 1
 	dx, dy := l.b.X-l.a.X, l.b.Y-l.a.Y
 	for _, side := range [4][2]float64{{-dx, l.a.X - b.x0}, {dx, b.x1 - l.a.X}, {-dy, l.a.Y - b.y0}, {dy, b.y1 - l.a.Y}} {

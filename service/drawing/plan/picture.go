@@ -125,9 +125,9 @@ func (s *sheet) spots(i int) []pen.Point {
 		t := (p.X-base.X)*r.along.X + (p.Y-base.Y)*r.along.Y
 		lo, hi = math.Min(lo, t), math.Max(hi, t)
 	}
-	var out []pen.Point
-	for _, across := range []float64{0.5, 0.4, 0.62, 0.3, 0.72, 0.2, 0.82} {
-		for _, along := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9} {
+	out := make([]pen.Point, 0, 7*11)
+	for _, across := range [...]float64{0.5, 0.4, 0.62, 0.3, 0.72, 0.2, 0.82} {
+		for _, along := range [...]float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9} {
 			p := move(move(base, r.along, lo+(hi-lo)*along), r.room, depth*across)
 			if inside(r.outline, p) {
 				out = append(out, p)
@@ -198,11 +198,11 @@ func (s *sheet) angles() {
 			sign = -1
 		}
 		ray := func(share float64) pen.Point {
-			t := sign * theta * share
-			return pen.At(u.X*math.Cos(t)-u.Y*math.Sin(t), u.X*math.Sin(t)+u.Y*math.Cos(t))
+			sin, cos := math.Sincos(sign * theta * share)
+			return pen.At(u.X*cos-u.Y*sin, u.X*sin+u.Y*cos)
 		}
 		r := math.Min(4, 0.8*math.Min(distance(a.front[0], a.front[1]), distance(b.front[0], b.front[1])))
-		var arc []pen.Point
+		arc := make([]pen.Point, 0, 13)
 		for i := range 13 {
 			arc = append(arc, move(at, ray(float64(i)/12), r))
 			if i > 0 {
@@ -214,13 +214,13 @@ func (s *sheet) angles() {
 		if len(s.est.Corners) > 1 {
 			text = s.say("corner %s: %s", strconv.Itoa(k+1), text)
 		}
+		rays := [...]pen.Point{ray(0.5), ray(0.4), ray(0.6), ray(0.3), ray(0.7)}
 		done := false
 		for _, label := range []string{text, s.degrees(s.est.Corners[k].Angle)} {
 			w, h := size([]string{label}, bold)
-			var places []pen.Point
-			for _, more := range []float64{0.6, 2, 4, 7} {
-				for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
-					d := ray(share)
+			places := make([]pen.Point, 0, 4*len(rays))
+			for _, more := range [...]float64{0.6, 2, 4, 7} {
+				for _, d := range rays {
 					places = append(places, move(at, d, r+more+math.Abs(d.X)*w/2+math.Abs(d.Y)*h/2))
 				}
 			}
@@ -371,8 +371,13 @@ func (s *sheet) grain(i int) {
 func (s *sheet) grainLine(lines []pen.Point, l segment) []pen.Point {
 	type gap struct{ from, to float64 }
 	var gaps []gap
-	for _, b := range s.ground.boxes {
-		if from, to, hit := clip(l, b.grow(0.5)); hit {
+	whole := drawn{l, round(l.a, l.b)}
+	for i := range s.ground.boxes {
+		b := s.ground.boxes[i].grow(0.5)
+		if whole.beside(&b) {
+			continue
+		}
+		if from, to, hit := clip(l, b); hit {
 			gaps = append(gaps, gap{from, to})
 		}
 	}

@@ -77,8 +77,10 @@ func newSheet(e *estimate.Estimate, o Options) (*sheet, error) {
 }
 
 func (s *sheet) draw() []byte {
-	s.Grow(24 << 10)
-	s.notes.Grow(24 << 10)
+	runs := len(s.est.Runs)
+	s.Grow((11 + 4*runs) << 10) // about as much as it takes
+	s.notes.Grow((4 + 2*runs) << 10)
+	s.ground.lines, s.ground.boxes = make([]drawn, 0, 32*runs), make([]box, 0, 12*runs)
 	x, y, w := frameSpace, frameSpace, s.width
 	y = s.title(x, y, w)
 	y = s.picture(x, y, w)
