@@ -199,6 +199,7 @@ func TestHostileTextAppearsAsText(t *testing.T) {
 		s := subjectOf(t, request(t, "l_desk.json"))
 		s.Customer, s.Reference, s.Terms, s.Estimate.Reference = []string{text, text}, text, text, text
 		s.Estimate.Runs[0].Name = text
+		s.Estimate.Runs[0].Wood, s.Estimate.Made.FinishName = text, text
 		shop := *s.Shop
 		shop.ShopName = text
 		s.Shop = &shop

@@ -4,9 +4,12 @@ package offer
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/document"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -37,7 +40,11 @@ func New(in *Input) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &maker{Input: in, speaker: s, e: in.Estimate}
+	names, err := Speech(in.Language)
+	if err != nil {
+		return nil, err
+	}
+	o := &maker{Input: in, speaker: s, e: in.Estimate, names: names}
 	o.unit = with{"Unit": s.say("unit_" + in.Estimate.Units.String())}
 	d := &document.Document{Title: o.title(), Language: in.Language, Paper: in.Paper, Letter: in.Shop, Page: s.say("page"), Created: string(in.Date) + "T00:00:00Z"}
 	d.Foot = s.say("foot_plain", with{"Shop": in.Shop.Name, "Date": o.day(in.Date)})
@@ -58,6 +65,7 @@ type maker struct {
 	*Input
 	*speaker
 	e      *estimate.Estimate
+	names  pen.Speech
 	unit   with
 	blocks []document.Block
 }
@@ -112,7 +120,15 @@ func (o *maker) money(text string) string {
 	return b.String() + point + cents
 }
 
-func (o *maker) wood(r *estimate.RunResult) string { return strings.ToLower(r.Wood[:1]) + r.Wood[1:] }
+// wood is the name of a run's wood within a sentence.
+func (o *maker) wood(r *estimate.RunResult) string {
+	name := o.names.Name(r.Wood)
+	if o.Language != "en" {
+		return name
+	}
+	first, size := utf8.DecodeRuneInString(name)
+	return string(unicode.ToLower(first)) + name[size:]
+}
 
 func (o *maker) head() {
 	o.add(document.Heading{Level: 1, Text: o.title()})
@@ -158,7 +174,7 @@ func (o *maker) included() {
 	if m.FinishName == "" {
 		items = append(items, o.say("finish_none"))
 	} else {
-		items = append(items, o.many("finish_"+string(m.Faces), m.Coats, with{"Name": m.FinishName}))
+		items = append(items, o.many("finish_"+string(m.Faces), m.Coats, with{"Name": o.names.Name(m.FinishName)}))
 	}
 	if n := len(o.e.Cutouts); n > 0 {
 		items = append(items, o.many("cutouts", n))

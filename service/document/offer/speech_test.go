@@ -1,6 +1,7 @@
 package offer
 
 import (
+	"encoding/csv"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -56,6 +57,41 @@ func TestDrawingsSpeakTheLanguagesOfOffers(t *testing.T) {
 	require.NoError(t, err, "drawn in English")
 }
 
+// Every wood and finish that the catalogue comes with has a name in each language of offers.
+func TestWoodsAndFinishesHaveNamesInTheLanguagesOfOffers(t *testing.T) {
+	names := map[string]bool{}
+	for file, column := range map[string]int{"species": 1, "item": 2} {
+		source, err := os.Open("../../../store/seed/" + file + ".csv")
+		require.NoError(t, err)
+		rows := csv.NewReader(source)
+		rows.Comment, rows.FieldsPerRecord = '#', -1
+		all, err := rows.ReadAll()
+		require.NoError(t, err)
+		require.NoError(t, source.Close())
+		require.Equal(t, "name", all[0][column])
+		for _, row := range all[1:] {
+			if file == "species" || row[1] == "finish" {
+				names[row[column]] = true
+			}
+		}
+	}
+	require.Greater(t, len(names), 30)
+	for _, language := range Languages() {
+		speech, err := Speech(language)
+		require.NoError(t, err)
+		if language == "en" {
+			continue
+		}
+		for name := range names {
+			require.NotEmpty(t, speech.Names[name], "%s in %s", name, language)
+		}
+		for name := range speech.Names {
+			require.True(t, names[name], "%s is no name of the catalogue", name)
+		}
+		require.Equal(t, "Öl-Esche", speech.Name("Öl-Esche"), "a shop's own stays")
+	}
+}
+
 func TestGermanDrawingsHaveNoEnglishWords(t *testing.T) {
 	speech, err := Speech("de")
 	require.NoError(t, err)
@@ -68,8 +104,9 @@ func TestGermanDrawingsHaveNoEnglishWords(t *testing.T) {
 		require.NoError(t, err)
 		for _, doc := range [][]byte{picture, chart} {
 			for _, text := range drawtest.Read(t, doc).Texts {
-				for i := range e.Runs { // names and woods are the caller's and the catalogue's
-					text = strings.ReplaceAll(strings.ReplaceAll(text, e.Runs[i].Name, ""), e.Runs[i].Wood, "")
+				for i := range e.Runs { // names are the caller's
+					text = strings.ReplaceAll(text, e.Runs[i].Name, "")
+					require.NotContains(t, text, e.Runs[i].Wood, name)
 				}
 				text = strings.ReplaceAll(text, e.Reference, "")
 				require.Empty(t, english.FindAllString(text, -1), "%s: %s", name, text)

@@ -9,7 +9,8 @@ import (
 // English.
 type Speech struct {
 	Words map[string]string
-	Comma bool // decimals are set apart by a comma
+	Names map[string]string // of woods and finishes, by what the catalogue comes with
+	Comma bool              // decimals are set apart by a comma
 }
 
 // Say says an English text in the language; a text that has no words there stays English.
@@ -21,6 +22,14 @@ func (s Speech) Say(english string, values ...any) string {
 		return english
 	}
 	return fmt.Sprintf(english, values...)
+}
+
+// Name says a name of the catalogue in the language; one that a shop has given stays as it is.
+func (s Speech) Name(name string) string {
+	if own, ok := s.Names[name]; ok {
+		return own
+	}
+	return name
 }
 
 // Number writes the decimals of a number that has a point as the language does.

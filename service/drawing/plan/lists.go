@@ -87,9 +87,9 @@ func (s *sheet) lists(x, y, w float64) float64 {
 	}
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		row := []string{r.Name, pen.Isolate(r.Wood), s.text(s.runs[i].length) + " × " + s.text(r.Depth)}
+		row := []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)), s.text(s.runs[i].length) + " × " + s.text(r.Depth)}
 		if s.o.Audience == Shop {
-			row = []string{r.Name, pen.Isolate(r.Wood) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.mass(r.Piece.Mass)}
+			row = []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.mass(r.Piece.Mass)}
 		}
 		rows = append(rows, row)
 	}
@@ -179,7 +179,7 @@ func (s *sheet) description() string {
 	b.WriteString(s.say("Seen from above.") + " ")
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, front edge %s", pen.Isolate(r.Name), r.Wood, s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
+		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, front edge %s", pen.Isolate(r.Name), s.o.Speech.Name(r.Wood), s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
 		if s.o.Audience == Shop {
 			b.WriteString(", " + s.mass(r.Piece.Mass))
 		}

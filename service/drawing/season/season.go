@@ -49,7 +49,7 @@ func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 		return spoken(in, strings.Replace(l.Phrase(e.Units), "less than", in.Say("less than"), 1), e.Units)
 	}
 	c := &chart{in: in, units: e.Units, title: in.Say("Run %s through the year: how wide it is", name), up: in.Say("wider"), down: in.Say("narrower"),
-		about: in.Say("%s, %s, %s deep as made.", capital(r.Wood), in.Say(sawnName(r.Sawn)), spoken(in, width(r.Depth, e.Units), e.Units)),
+		about: in.Say("%s, %s, %s deep as made.", capital(in.Name(r.Wood)), in.Say(sawnName(r.Sawn)), spoken(in, width(r.Depth, e.Units), e.Units)),
 		made:  state{word: "as made", figure: wide(0), wet: wet(r.Moisture.Making)},
 		dry:   state{word: "dry season", change: m.ToDry, figure: wide(m.ToDry), wet: wet(r.Moisture.Dry)},
 		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: wet(r.Moisture.Humid)}}
