@@ -28,6 +28,9 @@ func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		c.Response().Header().Set(requestID, id)
 		s.metrics.inFlight.Inc()
+		if s.config.Store != nil && c.Path() != priceUpdatesPath { // whoever sends a list does not wait for itself
+			s.config.Store.Answering()
+		}
 		err := next(c)
 		if err != nil {
 			c.Error(err)

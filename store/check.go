@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -29,7 +30,7 @@ func (e *invalidError) Error() string {
 }
 
 // finish puts the parts together, checks what the database cannot, and indexes the snapshot.
-func (l *loading) finish() (*catalogue.Snapshot, error) {
+func (l *loading) finish(ctx context.Context) (*catalogue.Snapshot, error) {
 	s := &l.snapshot
 	s.Settings = l.readSettings()
 	for i := range s.Fasteners {
@@ -38,14 +39,14 @@ func (l *loading) finish() (*catalogue.Snapshot, error) {
 	for i := range s.Materials {
 		s.Materials[i].Packs = l.packs[s.Materials[i].Code]
 	}
+	giveWay(ctx)
 	s.Materials = sortedByCode(s.Materials)
+	giveWay(ctx)
 	s.Index()
-
-	l.checkTimeZone()
-	l.checkPrices()
-	l.checkMaterials()
-	l.checkLabour()
-	l.checkClimate()
+	for _, check := range []func(){l.checkTimeZone, l.checkPrices, l.checkMaterials, l.checkLabour, l.checkClimate} {
+		giveWay(ctx)
+		check()
+	}
 	if len(l.problems) > 0 {
 		return nil, &invalidError{s.Revision, l.problems}
 	}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -34,7 +35,7 @@ func TestACodeTableFindsWhatWasAddedInAnyOrder(t *testing.T) {
 func TestRowsThatCopySendsAreTakenApart(t *testing.T) {
 	t.Parallel()
 	var got [][]string
-	rows := &copiedRows{read: func(cells [][]byte) error {
+	rows := &copiedRows{ctx: context.Background(), read: func(cells [][]byte) error {
 		var row []string
 		for _, c := range cells {
 			row = append(row, string(c))

@@ -23,20 +23,20 @@ type beginner interface {
 func load(ctx context.Context, db beginner) (*catalogue.Snapshot, error) {
 	var l loading
 	state := pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
-	err := pgx.BeginTxFunc(ctx, db, state, func(tx pgx.Tx) error { return tx.SendBatch(ctx, l.batch()).Close() })
+	err := pgx.BeginTxFunc(ctx, db, state, func(tx pgx.Tx) error { return tx.SendBatch(ctx, l.batch(ctx)).Close() })
 	if err != nil {
 		return nil, fmt.Errorf("load catalogue: %w", err)
 	}
-	return l.finish()
+	return l.finish(ctx)
 }
 
 // loadIn reads the catalogue as a transaction sees it. No other may change it meanwhile: the queries are several.
 func loadIn(ctx context.Context, tx pgx.Tx) (*catalogue.Snapshot, error) {
 	var l loading
-	if err := tx.SendBatch(ctx, l.batch()).Close(); err != nil {
+	if err := tx.SendBatch(ctx, l.batch(ctx)).Close(); err != nil {
 		return nil, fmt.Errorf("load catalogue: %w", err)
 	}
-	return l.finish()
+	return l.finish(ctx)
 }
 
 // loadAfter reads the catalogue after an edit that changed nothing: on its own, or within the context's transaction,
@@ -68,7 +68,7 @@ type loading struct {
 }
 
 // batch is all queries, sent at once. Each result is read by the function beside its query.
-func (l *loading) batch() *pgx.Batch {
+func (l *loading) batch(ctx context.Context) *pgx.Batch {
 	l.packs = make(map[string][]catalogue.Pack) // made larger when the sizes are known
 	l.settings = make(map[string]string)
 	l.snapshot.SettingVersions = make(map[string]int64)
@@ -104,7 +104,10 @@ func (l *loading) batch() *pgx.Batch {
 	} {
 		b.Queue(q.sql).Query(func(rows pgx.Rows) error {
 			defer rows.Close()
-			for rows.Next() {
+			for n := 1; rows.Next(); n++ {
+				if n%breath == 0 {
+					giveWay(ctx)
+				}
 				if err := q.read(rows); err != nil {
 					return fmt.Errorf("table %s: %w", q.table, err)
 				}

@@ -140,7 +140,7 @@ func (s *Store) UpdatePrices(ctx context.Context, list PriceList) (*PriceUpdate,
 	err := s.withPriceConn(ctx, func(conn *pgx.Conn) error {
 		work := &priceWork{conn: conn, list: &list}
 		var err error
-		update, err = work.run(ctx)
+		update, err = work.run(s.politely(ctx))
 		return err
 	})
 	return update, err

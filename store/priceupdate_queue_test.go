@@ -84,6 +84,39 @@ func TestALockedSupplierHoldsUpNeitherOthersNorReaders(t *testing.T) {
 	require.NoError(t, <-waiting)
 }
 
+// Decisions queue with the supplier's lists: one that did not would read what a list that is being taken in has not written yet.
+func TestADecisionWaitsForTheListsOfItsSupplierOnly(t *testing.T) {
+	t.Parallel()
+	for _, approve := range []bool{true, false} {
+		url := storetest.New(t)
+		s, locker, watcher := open(t, url), dial(t, url), dial(t, url)
+		exec(t, locker, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
+		held := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "99")))
+		require.Equal(t, store.PricesHeld, held.Status)
+		list := demoList(t, someDay, line("biscuit_0", 100, "9.95"))
+		list.Supplier = "other"
+		update(t, s, list) // has a price now
+		list = demoList(t, "2026-11-21", line("biscuit_0", 100, "99"))
+		list.Supplier = "other"
+		others := update(t, s, list)
+		require.Equal(t, store.PricesHeld, others.Status)
+
+		exec(t, locker, `BEGIN`)
+		exec(t, locker, `SELECT FROM supplier WHERE code = 'demo' FOR NO KEY UPDATE`)
+		done := make(chan error, 1)
+		go func() { _, err := decide(t, s, held.ID, approve); done <- err }()
+		waits := func() bool {
+			return one[bool](t, watcher, `SELECT EXISTS (SELECT FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND wait_event_type = 'Lock' AND datname = current_database())`)
+		}
+		require.Eventually(t, func() bool { return waits() || len(done) > 0 }, 20*time.Second, 5*time.Millisecond)
+		require.Empty(t, done, "it did not wait")
+		mustDecide(t, s, others.ID, approve)
+		require.Equal(t, "held", one[string](t, watcher, `SELECT status FROM price_update WHERE id = $1`, held.ID))
+		exec(t, locker, `COMMIT`)
+		require.NoError(t, <-done)
+	}
+}
+
 // slowRows says nothing for a while.
 type slowRows struct{ wait chan struct{} }
 

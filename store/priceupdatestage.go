@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"hash"
 	"io"
-	"runtime"
 	"strconv"
 	"strings"
 
@@ -46,9 +45,6 @@ type priceStage struct {
 	scratch []byte
 }
 
-// breath is how many rows are read before others may have the processor: an estimate takes less than they do.
-const breath = 64
-
 // read reads the list, without a lock on anything. Meanwhile the connection reads the prices that are in force.
 func (w *priceWork) read(ctx context.Context) error {
 	known, err := readKnown(ctx, w.conn, w.list.Supplier)
@@ -71,7 +67,7 @@ func (s *priceStage) read() error {
 			if err := s.ctx.Err(); err != nil {
 				return err
 			}
-			runtime.Gosched()
+			giveWay(s.ctx)
 		}
 	}
 	if !errors.Is(err, io.EOF) {

@@ -35,6 +35,7 @@ type Store struct {
 
 	priceSlots *semaphore.Weighted // see mostPriceLists
 	queue      *jobQueue
+	traffic    traffic
 }
 
 // Open opens a pool of connections to a prepared database (see Prepare) and makes one, to see that it works.
