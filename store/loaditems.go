@@ -154,10 +154,9 @@ func (l *loading) sundry(rows pgx.Rows) error {
 // Packs and prices are many: they are read as they lie in the table, as texts, straight from the driver's buffer,
 // and sorted by whom they belong to.
 const selectPacks = `
-SELECT p.item::text, p.size::text
-FROM item_pack p
-JOIN item i ON i.code = p.item
-WHERE i.retired_at IS NULL AND p.retired_at IS NULL`
+SELECT item::text, size::text
+FROM item_pack
+WHERE retired_at IS NULL AND item NOT IN (SELECT code FROM item WHERE retired_at IS NOT NULL)`
 
 func (l *loading) pack(rows pgx.Rows) error {
 	raw := rows.RawValues()

@@ -3,6 +3,8 @@ package catalogue
 import (
 	"cmp"
 	"slices"
+
+	"seamwright/service/measure"
 )
 
 // Snapshot is the whole catalogue at one revision, read-only. Lists are sorted by code (labour standards
@@ -73,13 +75,33 @@ func (s *Snapshot) indexMaterials() {
 		}
 	}
 	for _, list := range s.lumber {
-		slices.SortStableFunc(list, func(a, b *Material) int { return cmp.Compare(a.Lumber.RoughThickness, b.Lumber.RoughThickness) })
+		sortByThickness(list)
 	}
 	for _, list := range s.panels {
 		slices.SortStableFunc(list, func(a, b *Material) int {
 			p, q := a.Panel, b.Panel
 			return cmp.Or(cmp.Compare(p.Thickness, q.Thickness), cmp.Compare(p.Width, q.Width), cmp.Compare(p.Length, q.Length))
 		})
+	}
+}
+
+// sortByThickness sorts lumber, thinnest first; what is as thick keeps its order. Lists may be long: the thicknesses are put side
+// by side first.
+func sortByThickness(list []*Material) {
+	type place struct {
+		thickness measure.Length
+		at        int
+		material  *Material
+	}
+	places := make([]place, len(list))
+	for i, m := range list {
+		places[i] = place{m.Lumber.RoughThickness, i, m}
+	}
+	slices.SortFunc(places, func(a, b place) int {
+		return cmp.Or(cmp.Compare(a.thickness, b.thickness), cmp.Compare(a.at, b.at))
+	})
+	for i := range places {
+		list[i] = places[i].material
 	}
 }
 
