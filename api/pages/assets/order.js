@@ -369,7 +369,7 @@ function withoutPrice(word) {
   say("No price yet", word);
   $("plan").classList.add("old");
   $("details").style.minHeight = $("details").offsetHeight + "px"; // what stands below does not jump
-  $("details").replaceChildren();
+  $("details").replaceChildren(element("p", { class: "hint" }, "As soon as there is a price, it stands here."));
 }
 
 async function price() {
