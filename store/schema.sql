@@ -881,7 +881,7 @@ CREATE INDEX price_update_by_list ON public.price_update USING btree (supplier, 
 CREATE INDEX price_update_in_order ON public.price_update USING btree (supplier, effective_from, list_date, number);
 CREATE INDEX price_update_row_by_status ON public.price_update_row USING btree (update_number, status, place);
 CREATE INDEX price_update_staged_by_update ON public.price_update_staged USING btree (update_number);
-CREATE INDEX quote_by_reference ON public.quote USING btree (lower(reference) text_pattern_ops, created_at, number) INCLUDE (reference) WHERE (reference <> ''::text);
+CREATE INDEX quote_by_reference ON public.quote USING btree (lower(reference) text_pattern_ops, created_at, number) INCLUDE (reference, status, valid_until) WHERE (reference <> ''::text);
 CREATE INDEX quote_by_total ON public.quote USING btree (total, created_at, number);
 CREATE INDEX quote_newest ON public.quote USING btree (created_at DESC, number DESC);
 CREATE INDEX quote_newest_of_customer ON public.quote USING btree (customer_reference, created_at DESC, number DESC) WHERE (customer_reference <> ''::text);
