@@ -78,7 +78,11 @@ func (p *printer) head(e *estimate.Estimate) {
 	}
 	p.line("%s", name)
 	p.line("%s", strings.Repeat("═", len([]rune(name))))
-	p.line("Lengths in %s. Prices of %s in %s, catalogue revision %d.", e.Units, e.PricedAsOf, e.Currency, e.Revision)
+	unit := "millimetres"
+	if e.Units == measure.Inches {
+		unit = "inches"
+	}
+	p.line("Lengths in %s. Prices of %s in %s, catalogue revision %d.", unit, e.PricedAsOf, e.Currency, e.Revision)
 	area, mass := fmt.Sprintf("%.1f ft²", e.Area.SquareFeet()), fmt.Sprintf("%.0f lb", e.Mass.Pounds())
 	if p.units == measure.Millimetres {
 		area, mass = fmt.Sprintf("%.2f m²", e.Area.SquareMetres()), fmt.Sprintf("%.0f kg", e.Mass.Kilograms())

@@ -193,5 +193,5 @@ func (s *sheet) description() string {
 			b.WriteString(s.say("Cut-out %s in run %s: %s", pen.Isolate(s.say(s.est.Cutouts[i].Kind)), pen.Isolate(s.est.Cutouts[i].Run), s.text(h.length)+" × "+s.text(h.depth)) + ", " + s.holePlace(&h) + ". ")
 		}
 	}
-	return b.String() + s.say("Lengths in %s.", s.say(s.est.Units.String()))
+	return b.String() + s.say("Lengths in %s.", s.unit())
 }

@@ -127,15 +127,19 @@ func (s *sheet) title(x, y, w float64) float64 {
 	if len(under) > 0 {
 		y = s.Paragraph(x, y, w, pen.Fit(strings.Join(under, " · "), w, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 0.5
 	}
-	unit := "millimetres"
-	if s.est.Units == measure.Inches {
-		unit = "inches"
-	}
-	about := s.say("Plan, seen from above, the first run's wall at the top. Lengths in %s.", s.say(unit))
+	about := s.say("Plan, seen from above, the first run's wall at the top. Lengths in %s.", s.unit())
 	if s.o.Audience == Shop {
 		about += " " + s.text(s.est.Made.Thickness) + " thick. Whole top " + s.mass(s.est.Mass) + "."
 	}
 	return s.Paragraph(x, y, w, about, pen.Letters{Size: pen.Body}) + 1
+}
+
+// unit is the name of the unit of lengths.
+func (s *sheet) unit() string {
+	if s.est.Units == measure.Inches {
+		return s.say("inches")
+	}
+	return s.say("millimetres")
 }
 
 // say says a text in the drawing's language.
