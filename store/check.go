@@ -34,10 +34,10 @@ func (l *loading) finish(ctx context.Context) (*catalogue.Snapshot, error) {
 	s := &l.snapshot
 	s.Settings = l.readSettings()
 	for i := range s.Fasteners {
-		s.Fasteners[i].Packs = l.packs[s.Fasteners[i].Code]
+		s.Fasteners[i].Packs = l.packs.of(s.Fasteners[i].Code)
 	}
 	for i := range s.Materials {
-		s.Materials[i].Packs = l.packs[s.Materials[i].Code]
+		s.Materials[i].Packs = l.packs.of(s.Materials[i].Code)
 	}
 	giveWay(ctx)
 	s.Materials = sortedByCode(s.Materials)

@@ -80,7 +80,7 @@ func (t *codeTable) add(text []byte) int {
 }
 
 // codeCursor finds texts that come in about the order in which they were added: it tries the one behind the last one
-// first, which lies near in memory.
+// first, and the last one again, which lie near in memory.
 type codeCursor struct {
 	table *codeTable
 	next  int
@@ -92,6 +92,9 @@ func (c *codeCursor) find(text []byte) int { return c.findText(string(text)) }
 func (c *codeCursor) findText(text string) int {
 	n := c.next
 	if n >= len(c.table.ends) || c.table.at(n) != text {
+		if n > 0 && c.table.at(n-1) == text {
+			return n - 1
+		}
 		n = c.table.findText(text)
 	}
 	if n >= 0 {

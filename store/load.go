@@ -57,7 +57,7 @@ func (s *Store) loadAfter(ctx context.Context) (*catalogue.Snapshot, error) {
 // once.
 type loading struct {
 	snapshot   catalogue.Snapshot
-	packs      map[string][]catalogue.Pack // by item
+	packs      packTable
 	settings   map[string]string
 	currencies map[string]string // and one item that has a price in it
 	texts      map[string]string
@@ -69,7 +69,6 @@ type loading struct {
 
 // batch is all queries, sent at once. Each result is read by the function beside its query.
 func (l *loading) batch(ctx context.Context) *pgx.Batch {
-	l.packs = make(map[string][]catalogue.Pack) // made larger when the sizes are known
 	l.settings = make(map[string]string)
 	l.snapshot.SettingVersions = make(map[string]int64)
 	l.snapshot.ListDays, l.snapshot.Silences = make(map[string][]catalogue.Date), make(map[string][]catalogue.Silence)
@@ -127,7 +126,7 @@ func (l *loading) revision(rows pgx.Rows) error {
 	var lumber, packs int
 	err := rows.Scan(&l.snapshot.Revision, &lumber, &packs)
 	l.snapshot.Materials = make([]catalogue.Material, 0, lumber+500)
-	l.packs = make(map[string][]catalogue.Pack, packs)
+	l.packs.room(packs)
 	return err
 }
 

@@ -164,9 +164,9 @@ func (l *loading) pack(rows pgx.Rows) error {
 	if err != nil {
 		return fmt.Errorf("row %s, column size: %w", raw[0], err)
 	}
-	packs := l.packs[string(raw[0])]
-	at, _ := findPack(packs, size)
-	l.packs[string(raw[0])] = slices.Insert(packs, at, catalogue.Pack{Size: size})
+	packs := l.packs.add(raw[0])
+	at, _ := findPack(*packs, size)
+	*packs = slices.Insert(*packs, at, catalogue.Pack{Size: size})
 	return nil
 }
 
@@ -201,7 +201,7 @@ func (l *loading) price(rows pgx.Rows) error {
 	if first, ok := l.currencies[string(raw[4])]; !ok || string(raw[0]) < first {
 		l.currencies[string(raw[4])] = string(raw[0])
 	}
-	packs := l.packs[string(raw[0])]
+	packs := l.packs.of(string(raw[0]))
 	at, ok := findPack(packs, size)
 	if !ok {
 		return fmt.Errorf("row %s: no pack of %s", raw[0], raw[1]) // the foreign key forbids it
