@@ -68,7 +68,7 @@ func TestPapersLookLikePapers(t *testing.T) {
 	require.NoError(t, err)
 	defer func() { require.NoError(t, pool.Close()) }()
 	long := subjectOf(t, request(t, "l_desk.json"))
-	long.Customer, long.Reference = []string{"A name of two hundred letters " + string(make200()), "2 Harbour Street"}, "שולחן פינתי 🪵"
+	long.Customer, long.Reference = []string{"A name of two hundred letters " + string(make200()), "2 Harbour Street"}, "שולחן פינתי 🪵 田中 한글 مكتب"
 	for name, s := range map[string]*show.Subject{"desk": subjectOf(t, request(t, "l_desk.json")), "bar": subjectOf(t, request(t, "l_bar.json")), "hostile": long} {
 		for _, view := range []string{"offer.pdf", "shop-sheet.pdf"} {
 			for _, paper := range []string{"A4", "Letter"} {
