@@ -162,7 +162,7 @@ func (b *bench) storeAlone(ctx context.Context, t bare, n int) error {
 	now := time.Now().UTC().Truncate(time.Microsecond)
 	day := catalogue.Date(now.Format(time.DateOnly))
 	q := store.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: "draft", Origin: "shop", Reference: fmt.Sprintf("H-%d", n), Customer: store.Customer{Name: "Customer (invented)"},
-		ValidUntil: day, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: "load", UpdatedAt: now, Species: []string{"maple_sugar", "maple_sugar"}, Currency: "USD",
+		ValidUntil: day, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: "stored", UpdatedAt: now, Species: []string{"maple_sugar", "maple_sugar"}, Currency: "USD",
 		Cost: "2000.00", Net: "3000.00", Total: "4711.00", CheckedRevision: 1, CheckedDay: day}
 	r := store.Revision{Why: store.RevisionCreated, Request: t.request, Answer: t.answer, CatalogueRevision: 1, PricedAsOf: day, CreatedAt: now, CreatedBy: "load",
 		Cost: q.Cost, Net: q.Net, Total: q.Total}
