@@ -138,6 +138,24 @@ func thousands(amount string) string {
 	return whole + "." + cents
 }
 
+// An offer names the lengths along the walls that were asked for, whichever piece runs through the corner, and for either hand.
+func TestAnOfferNamesTheLengthsAlongTheWalls(t *testing.T) {
+	t.Parallel()
+	says := func(raw []byte, want string) {
+		page, err := show.Make("offer.html", subjectOf(t, raw), show.Options{})
+		require.NoError(t, err)
+		_, lead, _ := strings.Cut(string(page), `class="lead">`)
+		lead, _, _ = strings.Cut(lead, "</p>")
+		require.Contains(t, strings.ReplaceAll(lead, "&#43;", "+"), want)
+	}
+	says(request(t, "l_desk.json"), " 96 + 72 in along the walls")
+	says(request(t, "straight_shelf.json"), "thick.")
+	bar := request(t, "l_bar.json")
+	require.Contains(t, string(bar), `"hand": "left"`)
+	says(bar, " 2600 + 1900 mm along the walls")
+	says(bytes.Replace(bar, []byte(`"hand": "left"`), []byte(`"hand": "right"`), 1), " 2600 + 1900 mm along the walls")
+}
+
 func TestEveryLanguageHasAllWords(t *testing.T) {
 	t.Parallel()
 	require.Equal(t, []string{"de", "en"}, offer.Languages())

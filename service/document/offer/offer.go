@@ -144,9 +144,10 @@ func (o *maker) head() {
 	fact("valid_until", o.day(o.ValidUntil))
 	o.add(document.Facts{Rows: facts})
 	var sizes, woods []string
+	walls := o.e.WallLengths()
 	for i := range o.e.Runs {
 		r := &o.e.Runs[i]
-		sizes = append(sizes, o.length(r.Piece.WallEdge))
+		sizes = append(sizes, o.length(walls[i]))
 		if name := o.wood(r); len(woods) == 0 || woods[len(woods)-1] != name {
 			woods = append(woods, name)
 		}

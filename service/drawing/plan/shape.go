@@ -18,23 +18,6 @@ type run struct {
 	frontLength measure.Length // that shows
 }
 
-// chain returns the walls' points and the front edges' from the chain's start to its end; see the outline's order in
-// the layout: it begins at the last wall's end and goes round, the other way for a left-hand top.
-func chain(e *estimate.Estimate) (wall, front []layout.Point) {
-	n := len(e.Runs)
-	out := func(k int) layout.Point {
-		if k > 0 && e.Made.Hand == layout.Left {
-			k = len(e.Outline) - k
-		}
-		return e.Outline[k]
-	}
-	for i := range n + 1 {
-		wall = append(wall, out(n-i))
-		front = append(front, out(n+1+i))
-	}
-	return wall, front
-}
-
 // setUp puts the top on the paper: walls of the first run at the top, its second run to the right for a right-hand top,
 // which is the plan turned half round.
 func (s *sheet) setUp(x, y, w float64) float64 {
@@ -63,7 +46,7 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 	}
 	bottom := y + tall*k + 2*margin
 	s.ground.edge = box{x, y, x + w, bottom}
-	wall, front := chain(s.est)
+	wall, front := s.est.Chain()
 	s.runs = make([]run, len(s.est.Runs))
 	for i := range s.runs {
 		r := &s.runs[i]
