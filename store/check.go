@@ -29,21 +29,48 @@ func (e *invalidError) Error() string {
 	return fmt.Sprintf("catalogue revision %d is not valid: %s%s", e.revision, strings.Join(shown, "; "), more)
 }
 
-// finish puts the parts together, checks what the database cannot, and indexes the snapshot.
-func (l *loading) finish(ctx context.Context) (*catalogue.Snapshot, error) {
-	s := &l.snapshot
-	s.Settings = l.readSettings()
-	for i := range s.Fasteners {
-		s.Fasteners[i].Packs = l.packs.of(s.Fasteners[i].Code)
+// order puts the materials in the order of their codes and indexes the snapshot. It needs neither packs nor prices.
+func (l *loading) order(ctx context.Context) {
+	type place struct {
+		code string
+		item int
 	}
-	for i := range s.Materials {
-		s.Materials[i].Packs = l.packs.of(s.Materials[i].Code)
+	places := make([]place, 0, len(l.items.materials))
+	l.places = make([]int, len(l.items.materials))
+	for n := range l.items.materials {
+		m := &l.items.materials[n]
+		l.places[n] = -1
+		if m.Lumber != nil || m.Panel != nil || m.Glue != nil || m.Finish != nil || m.Sundry != nil {
+			places = append(places, place{l.items.codes.at(n), n})
+		}
 	}
+	slices.SortFunc(places, func(a, b place) int { return strings.Compare(a.code, b.code) })
 	giveWay(ctx)
-	s.Materials = sortedByCode(s.Materials)
+	s := &l.snapshot
+	s.Materials = make([]catalogue.Material, len(places))
+	for i, p := range places {
+		s.Materials[i], l.places[p.item] = l.items.materials[p.item], i
+		s.Materials[i].Code = p.code
+	}
 	giveWay(ctx)
 	s.Index()
-	for _, check := range []func(){l.checkTimeZone, l.checkPrices, l.checkMaterials, l.checkLabour, l.checkClimate} {
+}
+
+// finish puts packs and prices to the items and checks what the database cannot.
+func (l *loading) finish(ctx context.Context, prices *loadedPrices) (*catalogue.Snapshot, error) {
+	s := &l.snapshot
+	s.Settings = l.readSettings()
+	s.PricesFrom, s.ListDays, s.Silences = prices.from, prices.listDays, prices.silences
+	for i := range s.Fasteners {
+		s.Fasteners[i].Packs = prices.packsOf(s.Fasteners[i].Code)
+	}
+	for _, at := range l.places { // in the order in which packs came
+		if at >= 0 {
+			s.Materials[at].Packs = prices.packsOf(s.Materials[at].Code)
+		}
+	}
+	checkPrices := func() { l.checkPrices(prices.currencies) }
+	for _, check := range []func(){l.checkTimeZone, checkPrices, l.checkMaterials, l.checkLabour, l.checkClimate} {
 		giveWay(ctx)
 		check()
 	}
@@ -51,20 +78,6 @@ func (l *loading) finish(ctx context.Context) (*catalogue.Snapshot, error) {
 		return nil, &invalidError{s.Revision, l.problems}
 	}
 	return s, nil
-}
-
-// sortedByCode sorts places instead of the materials themselves, which are large and may be many.
-func sortedByCode(list []catalogue.Material) []catalogue.Material {
-	places := make([]*catalogue.Material, len(list))
-	for i := range list {
-		places[i] = &list[i]
-	}
-	slices.SortFunc(places, func(a, b *catalogue.Material) int { return strings.Compare(a.Code, b.Code) })
-	sorted := make([]catalogue.Material, len(list))
-	for i, m := range places {
-		sorted[i] = *m
-	}
-	return sorted
 }
 
 // readSettings leaves out keys that this program does not know: a newer one may share the database.
@@ -89,15 +102,15 @@ func (l *loading) checkTimeZone() {
 	}
 }
 
-func (l *loading) checkPrices() {
-	currencies := make([]string, 0, len(l.currencies))
-	for c := range l.currencies {
+func (l *loading) checkPrices(used map[string]string) {
+	currencies := make([]string, 0, len(used))
+	for c := range used {
 		currencies = append(currencies, c)
 	}
 	slices.Sort(currencies)
 	for _, c := range currencies {
 		if want := l.snapshot.Settings.Currency; c != want && want != "" {
-			l.wrong("price", l.currencies[c], "currency", "%s, but the catalogue's currency is %s", c, want)
+			l.wrong("price", used[c], "currency", "%s, but the catalogue's currency is %s", c, want)
 		}
 	}
 }

@@ -130,7 +130,7 @@ func (e *editing) run(ctx context.Context) (*Edited, error) {
 	if err := e.write(ctx); err != nil {
 		return nil, err
 	}
-	e.done.Snapshot, err = loadIn(ctx, e.tx)
+	e.done.Snapshot, err = loadIn(ctx, e.tx, nil)
 	var invalid *invalidError
 	if errors.As(err, &invalid) {
 		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "The change does not fit the rest of the catalogue: " + strings.Join(invalid.problems, "; ") + "."}

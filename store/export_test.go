@@ -4,3 +4,9 @@ import "time"
 
 // LookEvery changes how often the watches of a store look at the revision. Call it before Watch.
 func (s *Store) LookEvery(d time.Duration) { s.look = d }
+
+// Acquired returns how often a connection was taken from the pool.
+func (s *Store) Acquired() int64 { return s.pool.Stat().AcquireCount() }
+
+// Busy makes the store believe that others are answered for so long.
+func (s *Store) Busy(d time.Duration) { s.traffic.last.Store(time.Now().Add(d).UnixNano()) }

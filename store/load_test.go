@@ -2,10 +2,14 @@ package store_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"net/url"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
@@ -14,6 +18,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/wood"
+	"seamwright/store/storetest"
 )
 
 // The species that callers rely on.
@@ -215,41 +220,116 @@ func TestManyProblemsAreCutShort(t *testing.T) {
 	require.Less(t, len(err.Error()), 2000)
 }
 
-// Two rows that always change together are never seen apart.
+// Rows that always change together are never seen apart, whether they are read over one connection or over two.
 func TestASnapshotIsOfOneMoment(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	exec(t, conn, `UPDATE species SET name = 'state 0' WHERE code = 'teak'`)
-	exec(t, conn, `UPDATE labour_role SET name = 'state 0' WHERE code = 'maker'`)
-	ctx, cancel := context.WithCancel(context.Background())
-	var writer errgroup.Group
-	writer.Go(func() error {
-		for i := 1; ctx.Err() == nil; i++ {
-			err := pgx.BeginFunc(context.Background(), conn, func(tx pgx.Tx) error {
-				name := fmt.Sprint("state ", i)
-				if _, err := tx.Exec(context.Background(), `UPDATE species SET name = $1 WHERE code = 'teak'`, name); err != nil {
-					return err
+	for name, most := range map[string]string{"over one connection": "1", "over two": "8"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			base := storetest.New(t)
+			s, conn := open(t, pooled(t, base, most)), dial(t, base)
+			change := func(tx pgx.Tx, state int) error {
+				for _, sql := range []string{
+					`UPDATE species SET name = 'state ' || $1::int WHERE code = 'teak'`,
+					`UPDATE labour_role SET name = 'state ' || $1::int WHERE code = 'maker'`,
+					`UPDATE item SET name = 'state ' || $1::int WHERE code = 'biscuit_0'`,
+					`UPDATE price SET amount = 1 + $1::int WHERE item = 'biscuit_0'`,
+				} {
+					if _, err := tx.Exec(context.Background(), sql, state); err != nil {
+						return err
+					}
 				}
-				_, err := tx.Exec(context.Background(), `UPDATE labour_role SET name = $1 WHERE code = 'maker'`, name)
-				return err
-			})
-			if err != nil {
-				return err
+				return nil
 			}
-		}
-		return nil
-	})
-	seen := make(map[string]bool)
-	for range 40 {
-		snapshot, err := s.Load(context.Background())
-		require.NoError(t, err)
-		name := snapshot.SpeciesByCode("teak").Name
-		require.Equal(t, name, snapshot.RoleByCode("maker").Name)
-		seen[name] = true
+			next := func(state int) error {
+				return pgx.BeginFunc(context.Background(), conn, func(tx pgx.Tx) error { return change(tx, state) })
+			}
+			require.NoError(t, next(0))
+			ctx, cancel := context.WithCancel(context.Background())
+			var writer errgroup.Group
+			writer.Go(func() error {
+				for i := 1; ctx.Err() == nil; i++ {
+					if err := next(i); err != nil {
+						return err
+					}
+				}
+				return nil
+			})
+			seen := make(map[string]bool)
+			for range 40 {
+				snapshot, err := s.Load(context.Background())
+				require.NoError(t, err)
+				name := snapshot.SpeciesByCode("teak").Name
+				require.Equal(t, name, snapshot.RoleByCode("maker").Name)
+				biscuit := snapshot.FastenerByCode("biscuit_0")
+				require.Equal(t, name, biscuit.Name)
+				var state int
+				_, err = fmt.Sscanf(name, "state %d", &state)
+				require.NoError(t, err)
+				for _, p := range biscuit.Packs[0].Prices {
+					require.Equal(t, fmt.Sprintf("%d.0000", 1+state), p.Amount.String(), name)
+				}
+				seen[name] = true
+			}
+			cancel()
+			require.NoError(t, writer.Wait())
+			require.Greater(t, len(seen), 5, "it did change meanwhile")
+		})
 	}
-	cancel()
-	require.NoError(t, writer.Wait())
-	require.Greater(t, len(seen), 5, "it did change meanwhile")
+}
+
+// pooled returns the connection string of a pool of so many connections.
+func pooled(t *testing.T, base, most string) string {
+	u, err := url.Parse(base)
+	require.NoError(t, err)
+	if u.Scheme == "" {
+		return base + " pool_max_conns=" + most
+	}
+	q := u.Query()
+	q.Set("pool_max_conns", most)
+	u.RawQuery = q.Encode()
+	return u.String()
+}
+
+// A second connection is used when there is one, and not for a change that is seen while others are answered.
+func TestTheCatalogueIsReadOverTwoConnections(t *testing.T) {
+	t.Parallel()
+	s, conn := setup(t)
+	before := s.Acquired()
+	_, err := s.Load(context.Background())
+	require.NoError(t, err)
+	require.Equal(t, before+2, s.Acquired())
+
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	catalogue, err := s.Watch(ctx)
+	require.NoError(t, err)
+	s.Busy(time.Hour)
+	before = s.Acquired()
+	exec(t, conn, `UPDATE species SET name = 'Teak, changed' WHERE code = 'teak'`)
+	soon(t, "the change is seen", func() bool { return catalogue.Snapshot().SpeciesByCode("teak").Name == "Teak, changed" })
+	require.Equal(t, before, s.Acquired(), "the watch has a connection of its own")
+}
+
+// Loads that each want two connections of a pool that has few do not wait for each other for ever.
+func TestManyLoadsShareFewConnections(t *testing.T) {
+	t.Parallel()
+	s := open(t, pooled(t, storetest.New(t), "2"))
+	want, err := s.Load(context.Background())
+	require.NoError(t, err)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	var loads errgroup.Group
+	for range 12 {
+		loads.Go(func() error {
+			got, err := s.Load(ctx)
+			if err == nil && !reflect.DeepEqual(want, got) {
+				err = errors.New("another catalogue")
+			}
+			return err
+		})
+	}
+	require.NoError(t, loads.Wait())
 }
 
 // Common practice: a counter-deep slab in a heated house moves about 1/8 in over a year. The demo profile is made

@@ -76,10 +76,10 @@ ON CONFLICT (supplier, item, size) DO UPDATE SET days = s.days + excluded.days`
 
 const selectListDays = `SELECT supplier::text, day::text FROM price_list_day ORDER BY supplier, day`
 
-func (l *loading) listDay(rows pgx.Rows) error {
+func (t *loadedPrices) listDay(rows pgx.Rows) error {
 	raw := rows.RawValues()
-	supplier := l.once(raw[0])
-	l.snapshot.ListDays[supplier] = append(l.snapshot.ListDays[supplier], catalogue.Date(l.once(raw[1])))
+	supplier := t.texts.once(raw[0])
+	t.listDays[supplier] = append(t.listDays[supplier], catalogue.Date(t.texts.once(raw[1])))
 	return nil
 }
 
@@ -91,13 +91,13 @@ WHERE NOT isempty(days)
   AND (item, size) NOT IN (SELECT item, size FROM item_pack WHERE retired_at IS NOT NULL)
 ORDER BY item, size, supplier`
 
-func (l *loading) silence(rows pgx.Rows) error {
+func (t *loadedPrices) silence(rows pgx.Rows) error {
 	raw := rows.RawValues()
-	size, err := l.quantity(raw[1])
+	size, err := t.quantity(raw[1])
 	if err != nil {
 		return fmt.Errorf("row %s, column size: %w", raw[0], err)
 	}
-	silence := catalogue.Silence{Supplier: l.once(raw[2]), Size: size}
+	silence := catalogue.Silence{Supplier: t.texts.once(raw[2]), Size: size}
 	for _, part := range strings.Split(strings.Trim(string(raw[3]), "{}"), "),") { // {[first,after),[first,after)}
 		first, after, ok := strings.Cut(strings.Trim(part, "[)"), ",")
 		if !ok {
@@ -106,6 +106,6 @@ func (l *loading) silence(rows pgx.Rows) error {
 		silence.Days = append(silence.Days, catalogue.Days{First: catalogue.Date(first), After: catalogue.Date(after)})
 	}
 	item := string(raw[0])
-	l.snapshot.Silences[item] = append(l.snapshot.Silences[item], silence)
+	t.silences[item] = append(t.silences[item], silence)
 	return nil
 }

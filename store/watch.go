@@ -187,7 +187,7 @@ func (c *Catalogue) refresh(ctx context.Context, conn *pgx.Conn) error {
 
 func (c *Catalogue) reload(ctx context.Context, conn *pgx.Conn) error {
 	started := time.Now()
-	snapshot, err := load(c.store.politely(ctx), conn)
+	snapshot, err := c.store.load(c.store.politely(ctx), conn)
 	var invalid *invalidError
 	switch {
 	case errors.As(err, &invalid):

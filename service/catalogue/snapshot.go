@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"seamwright/service/measure"
@@ -85,23 +86,15 @@ func (s *Snapshot) indexMaterials() {
 	}
 }
 
-// sortByThickness sorts lumber, thinnest first; what is as thick keeps its order. Lists may be long: the thicknesses are put side
-// by side first.
+// sortByThickness sorts lumber, thinnest first; what is as thick keeps its order. Lists may be long, but there are few thicknesses.
 func sortByThickness(list []*Material) {
-	type place struct {
-		thickness measure.Length
-		at        int
-		material  *Material
+	byThickness := make(map[measure.Length][]*Material)
+	for _, m := range list {
+		byThickness[m.Lumber.RoughThickness] = append(byThickness[m.Lumber.RoughThickness], m)
 	}
-	places := make([]place, len(list))
-	for i, m := range list {
-		places[i] = place{m.Lumber.RoughThickness, i, m}
-	}
-	slices.SortFunc(places, func(a, b place) int {
-		return cmp.Or(cmp.Compare(a.thickness, b.thickness), cmp.Compare(a.at, b.at))
-	})
-	for i := range places {
-		list[i] = places[i].material
+	list = list[:0]
+	for _, thickness := range slices.Sorted(maps.Keys(byThickness)) {
+		list = append(list, byThickness[thickness]...)
 	}
 }
 
