@@ -53,9 +53,9 @@ func (l *loading) queries() []query {
 
 const selectRevision = `SELECT revision FROM catalogue_revision`
 
-const selectRevisionAndSize = `SELECT revision, (SELECT count(*) FROM item) FROM catalogue_revision`
+const selectRevisionAndSize = `SELECT revision, (SELECT greatest(reltuples, 0)::int FROM pg_class WHERE oid = 'item'::regclass) FROM catalogue_revision`
 
-// revision also makes room for what there is most of.
+// revision also makes room for about as many items as there are.
 func (l *loading) revision(rows pgx.Rows) error {
 	var items int
 	err := rows.Scan(&l.snapshot.Revision, &items)
