@@ -71,7 +71,9 @@ func TestTheDatabaseRefusesNonsense(t *testing.T) {
 		{"a price of no number", `UPDATE price SET amount = 'NaN' WHERE item = 'biscuit_0'`, "23514", "price_amount_in_range"},
 		{"a price in no currency", `UPDATE price SET currency = 'usd' WHERE item = 'biscuit_0'`, "23514", "price_currency_is_code"},
 		{"a price of a pack that is not sold", `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES ('biscuit_0', 7, 'demo', '2026-11-01', 'USD', 1)`, "23503", "price_is_of_pack"},
-		{"a price of nobody", `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES ('biscuit_0', 100, 'nobody', '2026-11-01', 'USD', 1)`, "23503", "price_supplier_fkey"},
+		{"a price of nobody", `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES ('biscuit_0', 100, 'nobody', '2026-11-01', 'USD', 1)`, "23503", "price_latest_supplier_fkey"},
+		{"a price that goes to nobody", `UPDATE price SET supplier = 'nobody' WHERE item = 'biscuit_0'`, "23503", "price_latest_supplier_fkey"},
+		{"prices whose supplier goes", `DELETE FROM supplier WHERE code = 'demo'`, "23503", "price_latest_supplier_fkey"},
 		{"two prices of one day", `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES ('biscuit_0', 100.0, 'demo', '2026-10-01', 'USD', 1)`, "23505", "price_pkey"},
 		{"a price for ever", `UPDATE price SET valid_from = 'infinity' WHERE item = 'biscuit_0' AND valid_from = '2026-10-01' AND size = 100`, "23514", "price_valid_from_in_range"},
 

@@ -456,13 +456,13 @@ CREATE TABLE price (
   listed_per text,
   CONSTRAINT price_pkey PRIMARY KEY (item, size, supplier, valid_from),
   CONSTRAINT price_is_of_pack FOREIGN KEY (item, size) REFERENCES item_pack(item, size) ON DELETE CASCADE,
-  CONSTRAINT price_supplier_fkey FOREIGN KEY (supplier) REFERENCES supplier(code),
   CONSTRAINT price_amount_in_range CHECK (((amount > (0)::numeric) AND (amount <= (100000000)::numeric))),
   CONSTRAINT price_currency_is_code CHECK ((currency ~ '^[A-Z]{3}$'::text)),
   CONSTRAINT price_listed_per_is_short CHECK (((listed_per <> ''::text) AND (length(listed_per) <= 40))),
   CONSTRAINT price_valid_from_in_range CHECK (((valid_from >= '2000-01-01'::date) AND (valid_from <= '2199-12-31'::date)))
 );
 COMMENT ON TABLE price IS 'price history: what one pack costs from a day on, until the supplier''s next row';
+COMMENT ON COLUMN price.supplier IS 'known: price_latest, which follows each row, refers to it';
 COMMENT ON COLUMN price.amount IS 'for one whole pack';
 COMMENT ON COLUMN price.listed_per IS 'the unit for which the supplier''s list gave the price; null: it did not come by a list';
 
@@ -487,8 +487,9 @@ CREATE TABLE price_latest (
   valid_from date NOT NULL,
   amount numeric(14,4) NOT NULL,
   listed_per text,
-  CONSTRAINT price_latest_pkey PRIMARY KEY (supplier, item, size)
-);
+  CONSTRAINT price_latest_pkey PRIMARY KEY (supplier, item, size),
+  CONSTRAINT price_latest_supplier_fkey FOREIGN KEY (supplier) REFERENCES supplier(code)
+) WITH (fillfactor=85);
 COMMENT ON TABLE price_latest IS 'of each pack and supplier the row of price with the last day; written by the triggers of price alone';
 
 CREATE TABLE price_list_day (

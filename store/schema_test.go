@@ -56,7 +56,7 @@ WHERE t.typtype = 'd' AND t.typnamespace = 'public'::regnamespace
 ORDER BY t.typname`
 
 const selectTables = `
-SELECT format(E'\nCREATE TABLE %s (\n%s\n);', c.relname, concat_ws(E',\n',
+SELECT format(E'\nCREATE TABLE %s (\n%s\n)%s;', c.relname, concat_ws(E',\n',
          (SELECT string_agg(format('  %s %s%s%s', a.attname, format_type(a.atttypid, a.atttypmod),
                               CASE WHEN a.attnotnull THEN ' NOT NULL' ELSE '' END,
                               coalesce(' DEFAULT ' || pg_get_expr(d.adbin, d.adrelid), '')), E',\n' ORDER BY a.attnum)
@@ -64,7 +64,8 @@ SELECT format(E'\nCREATE TABLE %s (\n%s\n);', c.relname, concat_ws(E',\n',
           LEFT JOIN pg_attrdef d ON d.adrelid = a.attrelid AND d.adnum = a.attnum
           WHERE a.attrelid = c.oid AND a.attnum > 0 AND NOT a.attisdropped),
          (SELECT string_agg(format('  CONSTRAINT %s %s', k.conname, pg_get_constraintdef(k.oid)), E',\n' ORDER BY k.contype DESC, k.conname)
-          FROM pg_constraint k WHERE k.conrelid = c.oid AND k.contype NOT IN ('t', 'n'))))
+          FROM pg_constraint k WHERE k.conrelid = c.oid AND k.contype NOT IN ('t', 'n'))),
+         ' WITH (' || array_to_string(c.reloptions, ', ') || ')')
        || coalesce(format(E'\nCOMMENT ON TABLE %s IS ', c.relname) || quote_literal(obj_description(c.oid, 'pg_class')) || ';', '')
        || coalesce((SELECT string_agg(format(E'\nCOMMENT ON COLUMN %s.%s IS %L;', c.relname, a.attname, col_description(c.oid, a.attnum)), '' ORDER BY a.attnum)
                     FROM pg_attribute a
