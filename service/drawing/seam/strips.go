@@ -1,0 +1,106 @@
+package seam
+
+import (
+	"math"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// strip is a stretch of the seam drawn in one row: both views, their marks and arrows.
+type strip struct {
+	from, to float64 // mm of wood
+	marks    []mark
+}
+
+const (
+	margin    = 9.0  // paper beside the seam's ends in a strip
+	reduction = 8.0  // no smaller than 1 : 8
+	largest   = 0.55 // no larger than this; short seams are not blown up
+	tallest   = 46.0 // the view from below takes no more paper than this
+	markWidth = 5.2  // a numbered mark
+)
+
+// strips divides the seam so that each stretch fits the paper at one scale, never through a part, and its numbered
+// marks have room. The scale is in paper per wood.
+func (s *sheet) strips(paper float64) ([]strip, float64) {
+	length, usable := float64(s.c.Geometry.SeamLength), paper-2*margin
+	for n := max(1, int(math.Ceil(length/(usable*reduction)))); ; n++ {
+		cut := s.cuts(n)
+		longest := 0.0
+		for _, t := range cut {
+			longest = math.Max(longest, t.to-t.from)
+		}
+		scale := math.Min(math.Min(largest, tallest/(2*s.reach())), usable/longest)
+		room := true
+		for _, t := range cut {
+			room = room && float64(len(t.marks))*markWidth <= scale*(t.to-t.from)+2*margin
+		}
+		if room || n > len(s.marks)+8 {
+			return cut, scale
+		}
+	}
+}
+
+// cuts divides the seam into n stretches of about the same length, between parts.
+func (s *sheet) cuts(n int) []strip {
+	length := float64(s.c.Geometry.SeamLength)
+	out := make([]strip, 0, n)
+	from, k := 0.0, 0
+	for i := 1; i <= n; i++ {
+		to := length
+		if i < n {
+			to = s.between(length * float64(i) / float64(n))
+		}
+		t := strip{from: from, to: to}
+		for k < len(s.marks) && float64(s.marks[k].at) <= to {
+			t.marks = append(t.marks, s.marks[k])
+			k++
+		}
+		if to > from {
+			out = append(out, t)
+			from = to
+		}
+	}
+	return out
+}
+
+// between is the middle between the two neighbouring parts round a place.
+func (s *sheet) between(x float64) float64 {
+	for i := 1; i < len(s.marks); i++ {
+		a, b := float64(s.marks[i-1].at), float64(s.marks[i].at)
+		if a <= x && x <= b {
+			return (a + b) / 2
+		}
+	}
+	return x
+}
+
+// reach is how far from the seam the view from below must show the wood.
+func (s *sheet) reach() float64 {
+	most := 45.0
+	for i := range s.marks {
+		most = math.Max(most, s.across(&s.marks[i], s.pocketSide())+12)
+	}
+	return most
+}
+
+// pocketAngle is the usual lean of a pocket. Common practice; the jig decides.
+const pocketAngle = 15 * measure.Degree
+
+// pocket is where a pocket shows on the underside: from its head seat to the far rim of its mouth, from the seam. The
+// screw leaves the end grain at half the thickness. Plane geometry; the lean is common practice.
+func (s *sheet) pocket(f *catalogue.Fastener) (seat, rim float64) {
+	seat = float64(f.Length-f.Penetration) * pocketAngle.Cos()
+	mouth := float64(s.thickness/2)/math.Tan(float64(pocketAngle)) + float64(f.BoreDiameter/2)/pocketAngle.Sin()
+	return seat, math.Max(mouth, seat+float64(f.BoreDiameter))
+}
+
+// pocketSide is the side of the page on which the pockets lie: the stopping run's, of a miter the first run's.
+func (s *sheet) pocketSide() float64 {
+	if s.c.Joint.Through == plan.First {
+		return -s.side
+	}
+	return s.side
+}
