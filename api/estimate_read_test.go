@@ -11,9 +11,9 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/api"
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/drawing/season"
+	"seamwright/store/storetest/drawtest"
 )
 
 // What was kept reads back into what gives the same answer: byte for byte, but for assumptions and workings, which are not

@@ -11,10 +11,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/season"
 	"seamwright/service/estimate"
+	"seamwright/store/storetest/drawtest"
 )
 
 // Every text that the customer's drawings say has words in each language of offers, with the same values in it.

@@ -7,11 +7,11 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest/drawtest"
 )
 
 // The figures in the picture are the estimate's, and the chosen joint is told by more than its frame.

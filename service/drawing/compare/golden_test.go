@@ -7,9 +7,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
+	"seamwright/store/storetest/drawtest"
 )
 
 // Each golden file is one picture, looked at on paper size and at a phone's width.

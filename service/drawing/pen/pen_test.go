@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/drawing/pen"
+	"seamwright/store/storetest/drawtest"
 )
 
 func TestSpreadKeepsOrderAndDistanceAndMovesNoFurtherThanItMust(t *testing.T) {

@@ -2,10 +2,10 @@ package plan
 
 import (
 	"seamwright/service/catalogue"
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest/drawtest"
 )
 
 const in = measure.Inch

@@ -9,10 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest/drawtest"
 )
 
 func l(x float64) *measure.Length { v := measure.Length(x); return &v }

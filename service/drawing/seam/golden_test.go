@@ -7,9 +7,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/plan"
+	"seamwright/store/storetest/drawtest"
 )
 
 // Each golden file is one sheet, looked at on paper size and at a phone's width.

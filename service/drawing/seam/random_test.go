@@ -8,12 +8,12 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest/drawtest"
 )
 
 // anyOrder draws tops of every sort: both hands, any angle, unequal depths, thin and thick, one to three corners, calm

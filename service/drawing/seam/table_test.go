@@ -11,10 +11,10 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest/drawtest"
 )
 
 // want is a row of the table worked out from the estimate alone.

@@ -7,8 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/service/drawing/drawtest"
 	"seamwright/service/estimate"
+	"seamwright/store/storetest/drawtest"
 )
 
 // Each golden file is one chart, looked at on paper size and at a phone's width.
