@@ -12,6 +12,7 @@ import (
 	"seamwright/api"
 	"seamwright/openapi"
 	"seamwright/service/estimate"
+	"seamwright/store/storetest"
 )
 
 // exampleRequest returns an example of POST /v1/estimates from the spec.
@@ -55,7 +56,7 @@ func BenchmarkParseEstimateRequest(b *testing.B) {
 func BenchmarkMakeOnly(b *testing.B) {
 	order, err := api.ParseEstimateRequest(exampleRequest(b, "l_desk"), noon)
 	require.NoError(b, err)
-	cat := catalogueForTests(b)
+	cat := storetest.Demo(b)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := estimate.Make(order, cat); err != nil {
@@ -65,7 +66,7 @@ func BenchmarkMakeOnly(b *testing.B) {
 }
 
 func BenchmarkEncodeEstimate(b *testing.B) {
-	est, err := api.MakeEstimate(exampleRequest(b, "l_desk"), catalogueForTests(b), noon, false)
+	est, err := api.MakeEstimate(exampleRequest(b, "l_desk"), storetest.Demo(b), noon, false)
 	require.NoError(b, err)
 	b.ReportAllocs()
 	for b.Loop() {

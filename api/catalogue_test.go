@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/storetest"
 )
 
 // collections are the lists of the catalogue, the name of an item's code, and how many items the snapshot has.
@@ -30,7 +31,7 @@ func collections(cat *catalogue.Snapshot) map[string]struct {
 func TestPagingThroughAListGivesEveryItemOnce(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	for path, want := range collections(catalogueForTests(t)) {
+	for path, want := range collections(storetest.Demo(t)) {
 		require.Positive(t, want.count, path)
 		for _, limit := range []int{1, 3, 200} {
 			seen, cursor := map[string]bool{}, ""
@@ -56,7 +57,7 @@ func TestPagingThroughAListGivesEveryItemOnce(t *testing.T) {
 func TestSingleItemsAreThoseOfTheListAndAreNotSentTwice(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	for path, want := range collections(catalogueForTests(t)) {
+	for path, want := range collections(storetest.Demo(t)) {
 		for _, item := range c.get(t, path+"?limit=200").tree(t)["items"].([]any) {
 			one := path + "/" + item.(map[string]any)[want.code].(string)
 			a := c.get(t, one)
@@ -92,7 +93,7 @@ func TestMeasuresFollowTheUnitsAskedFor(t *testing.T) {
 func TestPriceHistoryHasWhatWasInForceOnSomeDayOfTheSpan(t *testing.T) {
 	t.Parallel()
 	config := healthy(t)
-	snapshot := *catalogueForTests(t)
+	snapshot := *storetest.Demo(t)
 	snapshot.Materials = append([]catalogue.Material(nil), snapshot.Materials...)
 	m := &snapshot.Materials[0]
 	price := func(day catalogue.Date) catalogue.Price {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/api"
 	"seamwright/store"
 	"seamwright/store/storetest"
 )
@@ -30,6 +31,13 @@ func newShop(t testing.TB) *shop {
 
 func shopOn(t testing.TB, url string) *shop {
 	t.Helper()
+	config, cat := onDatabase(t, url)
+	return &shop{newClient(t, config), config.Store, cat, url}
+}
+
+// onDatabase is a configuration over a database, as main wires it.
+func onDatabase(t testing.TB, url string) (api.Config, *store.Catalogue) {
+	t.Helper()
 	st, err := store.Open(context.Background(), url, slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	t.Cleanup(st.Close)
@@ -37,7 +45,7 @@ func shopOn(t testing.TB, url string) *shop {
 	require.NoError(t, err)
 	config := healthy(t)
 	config.Snapshot, config.Store = cat.Snapshot, st
-	return &shop{newClient(t, config), st, cat, url}
+	return config, cat
 }
 
 func (s *shop) put(t testing.TB, path, body string, header ...string) answer {

@@ -11,16 +11,18 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/api"
+	"seamwright/service/catalogue"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/drawing/season"
+	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
 )
 
 // What was kept reads back into what gives the same answer: byte for byte, but for assumptions and workings, which are not
 // read, and for texts of lengths and the dearer rounding of a gap, where a figure that was rounded once lies on the edge
 // between two fractions.
-func sameAgain(t require.TestingT, raw string) {
-	est, err := api.MakeEstimate([]byte(raw), demo.snapshot, noon, false)
+func sameAgain(t require.TestingT, cat *catalogue.Snapshot, raw string) {
+	est, err := api.MakeEstimate([]byte(raw), cat, noon, false)
 	if err != nil {
 		return // an order that cannot be made; others are
 	}
@@ -71,18 +73,18 @@ func withoutTexts(value any) any {
 
 func TestAKeptAnswerReadsBack(t *testing.T) {
 	t.Parallel()
-	catalogueForTests(t)
+	cat := storetest.Demo(t)
 	files, err := filepath.Glob("../testdata/requests/*.json")
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(files), 4)
 	for _, file := range files {
 		raw, err := os.ReadFile(file)
 		require.NoError(t, err)
-		sameAgain(t, string(raw))
+		sameAgain(t, cat, string(raw))
 	}
 	orders := rapid.Custom(drawRequest)
 	for seed := range 60 {
-		sameAgain(t, orders.Example(seed))
+		sameAgain(t, cat, orders.Example(seed))
 	}
 }
 

@@ -2,14 +2,12 @@ package api_test
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -22,38 +20,15 @@ import (
 	"seamwright/api"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
-	"seamwright/store"
 	"seamwright/store/storetest"
 )
 
 // noon is the clock of the tests.
 var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 
-var demo struct {
-	sync.Mutex
-	snapshot *catalogue.Snapshot
-}
-
-// catalogueForTests returns the seeded catalogue, read once from a real database.
-func catalogueForTests(t testing.TB) *catalogue.Snapshot {
-	t.Helper()
-	demo.Lock()
-	defer demo.Unlock()
-	if demo.snapshot == nil {
-		ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
-		defer cancel()
-		s, err := store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler))
-		require.NoError(t, err)
-		defer s.Close()
-		demo.snapshot, err = s.Load(ctx)
-		require.NoError(t, err)
-	}
-	return demo.snapshot
-}
-
 // healthy is a configuration over the seeded catalogue with the database up.
 func healthy(t testing.TB) api.Config {
-	snapshot := catalogueForTests(t)
+	snapshot := storetest.Demo(t)
 	return api.Config{
 		Snapshot: func() *catalogue.Snapshot { return snapshot },
 		Status: func() api.Status {

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/storetest"
 )
 
 type tree = map[string]any
@@ -300,7 +301,7 @@ func TestTheServedSchemaAcceptsWhatThePostAcceptsAndNothingLeaks(t *testing.T) {
 
 func TestARangeIsShownInsteadOfThePrice(t *testing.T) {
 	t.Parallel()
-	cat := *catalogueForTests(t)
+	cat := *storetest.Demo(t)
 	cat.Settings.FormPrice = "range"
 	config := healthy(t)
 	config.Snapshot = func() *catalogue.Snapshot { return &cat }

@@ -6,7 +6,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"log/slog"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -33,13 +32,7 @@ type market struct {
 func newMarket(t *testing.T, change ...func(*api.Config)) *market {
 	t.Helper()
 	url := storetest.New(t)
-	st, err := store.Open(context.Background(), url, slog.New(slog.DiscardHandler))
-	require.NoError(t, err)
-	t.Cleanup(st.Close)
-	cat, err := st.Watch(context.Background())
-	require.NoError(t, err)
-	config := healthy(t)
-	config.Snapshot, config.Store = cat.Snapshot, st
+	config, cat := onDatabase(t, url)
 	for _, c := range change {
 		c(&config)
 	}

@@ -18,6 +18,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
+	"seamwright/store/storetest"
 )
 
 // everything has every property of a request, each with a value of its own.
@@ -138,7 +139,7 @@ func TestWithoutADayTheRequestIsPricedTodayAndSaysSo(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, catalogue.Date("2026-11-26"), order.Pricing.AsOf)
 
-	est, err := api.MakeEstimate(raw, catalogueForTests(t), late, false)
+	est, err := api.MakeEstimate(raw, storetest.Demo(t), late, false)
 	require.NoError(t, err)
 	last := est.Assumptions[len(est.Assumptions)-1]
 	require.Equal(t, "/pricing/as_of", last.Pointer)
@@ -148,7 +149,7 @@ func TestWithoutADayTheRequestIsPricedTodayAndSaysSo(t *testing.T) {
 func TestTheCommandLineGetsTheSameBytesAsTheCaller(t *testing.T) {
 	t.Parallel()
 	raw := exampleRequest(t, "reception_bar")
-	est, err := api.MakeEstimate(raw, catalogueForTests(t), noon, false)
+	est, err := api.MakeEstimate(raw, storetest.Demo(t), noon, false)
 	require.NoError(t, err)
 	encoded, err := api.EncodeEstimate(est)
 	require.NoError(t, err)

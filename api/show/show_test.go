@@ -2,14 +2,11 @@ package show_test
 
 import (
 	"bytes"
-	"context"
 	"encoding/csv"
 	"io"
-	"log/slog"
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -19,38 +16,15 @@ import (
 
 	"seamwright/api"
 	"seamwright/api/show"
-	"seamwright/service/catalogue"
 	"seamwright/service/document/offer"
-	"seamwright/store"
 	"seamwright/store/storetest"
 )
 
 var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 
-var demo struct {
-	sync.Mutex
-	snapshot *catalogue.Snapshot
-}
-
-func snapshot(t testing.TB) *catalogue.Snapshot {
-	t.Helper()
-	demo.Lock()
-	defer demo.Unlock()
-	if demo.snapshot == nil {
-		ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
-		defer cancel()
-		s, err := store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler))
-		require.NoError(t, err)
-		defer s.Close()
-		demo.snapshot, err = s.Load(ctx)
-		require.NoError(t, err)
-	}
-	return demo.snapshot
-}
-
 func subjectOf(t testing.TB, request []byte) *show.Subject {
 	t.Helper()
-	cat := snapshot(t)
+	cat := storetest.Demo(t)
 	est, err := api.MakeEstimate(request, cat, noon, false)
 	require.NoError(t, err)
 	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Number: "17", Revision: 2, Date: "2026-11-25", ValidUntil: "2026-12-25",

@@ -7,13 +7,14 @@ import (
 
 	"seamwright/service/estimate"
 	"seamwright/service/plan"
+	"seamwright/store/storetest"
 )
 
 // Top A was worked by hand outside the project, after the formulas of the Wood Handbook and plane trigonometry; the figures are
 // rounded as they are written there.
 func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	t.Parallel()
-	e, err := estimate.Make(deskA(), demoShop(t))
+	e, err := estimate.Make(deskA(), storetest.Demo(t))
 	require.NoError(t, err)
 
 	a := &e.Runs[0]
@@ -66,7 +67,7 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 	t.Parallel()
 	o := deskA()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
-	e, err := estimate.Make(o, demoShop(t))
+	e, err := estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
 	b := candidate(&e.Corners[0], plan.Butt, plan.First)
 	require.InDelta(t, 25.5, b.Geometry.SeamLength.Inches(), 1e-9)
@@ -78,7 +79,7 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 	require.NotEmpty(t, b.Hardware.Tries, "what was tried before is told")
 
 	o.Top.Corners[0].HoldAt = "front"
-	e, err = estimate.Make(o, demoShop(t))
+	e, err = estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
 	b = candidate(&e.Corners[0], plan.Butt, plan.First)
 	require.InDelta(t, 0.2287, b.Movement.Humid.MaxSlip.Inches(), 0.00005)
@@ -89,7 +90,7 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 // edges' far ends and measuring the vector between them.
 func TestTopWorkedByHandWithNothingSymmetrical(t *testing.T) {
 	t.Parallel()
-	e, err := estimate.Make(barB(), demoShop(t))
+	e, err := estimate.Make(barB(), storetest.Demo(t))
 	require.NoError(t, err)
 	a, b := &e.Runs[0].Movement, &e.Runs[1].Movement
 	require.Equal(t, 0.00353, a.Coefficient)
@@ -124,7 +125,7 @@ func TestTopWorkedByHandButtsHeldAtTheFront(t *testing.T) {
 	t.Parallel()
 	o := barB()
 	o.Top.Corners[0].HoldAt = "front"
-	e, err := estimate.Make(o, demoShop(t))
+	e, err := estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
 	for _, c := range []struct {
 		through                            plan.Side
@@ -141,7 +142,7 @@ func TestTopWorkedByHandButtsHeldAtTheFront(t *testing.T) {
 // Common practice: a counter-deep slab moves about 1/8 in over the year in a heated house.
 func TestACounterDeepSlabMovesAboutAnEighthInAHeatedHouse(t *testing.T) {
 	t.Parallel()
-	a, err := estimate.Move(estimate.MovementOrder{Species: "maple_sugar", Width: 25.5 * in, Moisture: estimate.MoistureOrder{Profile: "heated_house"}}, demoShop(t))
+	a, err := estimate.Move(estimate.MovementOrder{Species: "maple_sugar", Width: 25.5 * in, Moisture: estimate.MoistureOrder{Profile: "heated_house"}}, storetest.Demo(t))
 	require.NoError(t, err)
 	require.InDelta(t, 1.0/8, a.Movement.Range.Inches(), 1.0/32)
 }

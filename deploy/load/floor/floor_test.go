@@ -1,15 +1,12 @@
 package main
 
 import (
-	"context"
-	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"reflect"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/stretchr/testify/require"
@@ -17,7 +14,6 @@ import (
 	"seamwright/api"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
-	"seamwright/store"
 	"seamwright/store/storetest"
 )
 
@@ -26,13 +22,7 @@ const requestFile = "../../../testdata/requests/l_desk.json"
 // realAnswer is what the service answers to the request.
 func realAnswer(t *testing.T, request string) []byte {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
-	defer cancel()
-	s, err := store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler))
-	require.NoError(t, err)
-	defer s.Close()
-	snapshot, err := s.Load(ctx)
-	require.NoError(t, err)
+	snapshot := storetest.Demo(t)
 	server, err := api.New(api.Config{Snapshot: func() *catalogue.Snapshot { return snapshot }, Status: func() api.Status { return api.Status{} }, NoAuth: true})
 	require.NoError(t, err)
 	w := post(server.Handler(), request)

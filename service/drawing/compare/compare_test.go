@@ -11,6 +11,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -51,7 +52,7 @@ func TestATopWithoutACornerHasNothingToCompare(t *testing.T) {
 
 // Over any tops no text lies on another or leaves the sheet, and what callers name stays text.
 func TestAnyTopsAreCompared(t *testing.T) {
-	cat := drawtest.Shop(t)
+	cat := storetest.Demo(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")

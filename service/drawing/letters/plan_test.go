@@ -12,6 +12,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -38,7 +39,7 @@ func TestGoldenPlans(t *testing.T) {
 
 // Over any tops the plan keeps to its width, names each run, or does so below.
 func TestAnyTopsAreDrawn(t *testing.T) {
-	cat := drawtest.Shop(t)
+	cat := storetest.Demo(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Left, plan.Right}).Draw(r, "hand")

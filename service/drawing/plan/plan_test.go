@@ -12,6 +12,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -138,7 +139,7 @@ func TestAwkwardTopsKeepTheirLabelsApart(t *testing.T) {
 }
 
 func TestNoLabelLiesOnAnother(t *testing.T) {
-	cat, drawn := drawtest.Shop(t), 0
+	cat, drawn := storetest.Demo(t), 0
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")

@@ -12,6 +12,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -51,7 +52,7 @@ func TestTheChartTellsTheEstimatesFigures(t *testing.T) {
 // Over any seasons no label lies on another or leaves the sheet, every figure is the estimate's, and the curve runs
 // between the two computed values.
 func TestAnySeasonsAreTold(t *testing.T) {
-	cat := drawtest.Shop(t)
+	cat := storetest.Demo(t)
 	rapid.Check(t, func(r *rapid.T) {
 		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")

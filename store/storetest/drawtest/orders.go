@@ -1,9 +1,6 @@
 package drawtest
 
 import (
-	"context"
-	"log/slog"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,37 +9,15 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/store"
 	"seamwright/store/storetest"
 )
 
-// shop is the seeded demo catalogue, loaded once from a real database. All orders here are invented.
-var shop struct {
-	once sync.Once
-	cat  *catalogue.Snapshot
-	err  error
-}
-
-// Shop is the demo catalogue.
-func Shop(t testing.TB) *catalogue.Snapshot {
-	t.Helper()
-	shop.once.Do(func() {
-		ctx := context.Background()
-		var s *store.Store
-		if s, shop.err = store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler)); shop.err != nil {
-			return
-		}
-		defer s.Close()
-		shop.cat, shop.err = s.Load(ctx)
-	})
-	require.NoError(t, shop.err)
-	return shop.cat
-}
+// All orders here are invented.
 
 // Make makes an order by the demo catalogue.
 func Make(t testing.TB, o estimate.Order) *estimate.Estimate {
 	t.Helper()
-	e, err := estimate.Make(o, Shop(t))
+	e, err := estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
 	return e
 }
