@@ -1,6 +1,22 @@
 package store
 
-import "time"
+import (
+	"context"
+	"log/slog"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// OpenTraced opens a store whose queries are told to a tracer.
+func OpenTraced(ctx context.Context, url string, tracer pgx.QueryTracer) (*Store, error) {
+	config, err := poolConfig(url)
+	if err != nil {
+		return nil, err
+	}
+	config.ConnConfig.Tracer = tracer
+	return openPool(ctx, config, slog.New(slog.DiscardHandler))
+}
 
 // LookEvery changes how often the watches of a store look at the revision. Call it before Watch.
 func (s *Store) LookEvery(d time.Duration) { s.look = d }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -51,6 +52,35 @@ func reshape(s *store.Store, id string, change func(*store.Quote)) (store.Quote,
 		change(&q)
 		return &store.QuoteChange{Quote: q}, nil
 	})
+}
+
+// told counts the statements that a store sends; each is a round trip of its own.
+type told struct{ statements atomic.Int64 }
+
+func (c *told) TraceQueryStart(ctx context.Context, _ *pgx.Conn, _ pgx.TraceQueryStartData) context.Context {
+	c.statements.Add(1)
+	return ctx
+}
+
+func (c *told) TraceQueryEnd(context.Context, *pgx.Conn, pgx.TraceQueryEndData) {}
+
+// One statement outside of any transaction is one transaction and one round trip.
+func TestKeepingAQuoteIsOneStatement(t *testing.T) {
+	t.Parallel()
+	count := &told{}
+	s, err := store.OpenTraced(context.Background(), storetest.New(t), count)
+	require.NoError(t, err)
+	defer s.Close()
+	for range 3 {
+		before := count.statements.Load()
+		q, r := anOffer(nil)
+		require.NoError(t, s.AddQuote(context.Background(), q, r, created()))
+		require.Equal(t, before+1, count.statements.Load())
+	}
+	before := count.statements.Load()
+	_, err = reshape(s, added(t, s, nil).ID, func(q *store.Quote) { q.Note = "changed" })
+	require.NoError(t, err)
+	require.Greater(t, count.statements.Load(), before+2, "it does count: a change is a transaction of several")
 }
 
 func TestAQuoteIsReadAsItWasKept(t *testing.T) {

@@ -45,6 +45,10 @@ func Open(ctx context.Context, url string, log *slog.Logger) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
+	return openPool(ctx, config, log)
+}
+
+func openPool(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (*Store, error) {
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
 		return nil, fmt.Errorf("open database: %w", err)
