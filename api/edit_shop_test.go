@@ -57,7 +57,7 @@ func (s *shop) put(t testing.TB, path, body string, header ...string) answer {
 func (s *shop) seen(t testing.TB, a answer) {
 	t.Helper()
 	revision := int64(a.tree(t)["revision"].(float64))
-	require.Eventually(t, func() bool { return s.cat.Snapshot().Revision >= revision }, time.Second, time.Millisecond, "within a second")
+	require.Eventually(t, func() bool { return s.cat.Snapshot().Revision >= revision }, 20*time.Second, time.Millisecond)
 }
 
 // tree with other values at dotted paths; nil takes a value away.

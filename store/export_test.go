@@ -21,6 +21,9 @@ func OpenTraced(ctx context.Context, url string, tracer pgx.QueryTracer) (*Store
 // LookEvery changes how often the watches of a store look at the revision. Call it before Watch.
 func (s *Store) LookEvery(d time.Duration) { s.look = d }
 
+// WaitBeside changes how long a second connection is waited for. Call it before anything is read.
+func (s *Store) WaitBeside(d time.Duration) { s.wait = d }
+
 // Acquired returns how often a connection was taken from the pool.
 func (s *Store) Acquired() int64 { return s.pool.Stat().AcquireCount() }
 

@@ -18,7 +18,7 @@ func (s *Store) beside(ctx context.Context, tx pgx.Tx) (second pgx.Tx, done func
 	if t, ok := ctx.Value(trafficKey{}).(*traffic); ok && t.busy() {
 		return nil, alone, nil
 	}
-	soon, cancel := context.WithTimeout(ctx, besideWithin)
+	soon, cancel := context.WithTimeout(ctx, s.wait)
 	defer cancel()
 	conn, err := s.pool.Acquire(soon)
 	if err != nil {

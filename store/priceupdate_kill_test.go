@@ -97,7 +97,7 @@ func TestAServiceKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 	url := urlOf(conn)
 	started, last, longest := time.Now(), 0, 400
 	for time.Since(started) < 8*time.Second || last == 0 {
-		require.Less(t, time.Since(started), 2*time.Minute, "some lists must get through")
+		require.Less(t, longest, 100_000, "a list must get through in a minute")
 		child := osexec.Command(os.Args[0])
 		child.Env = append(os.Environ(), senderURL+"="+url)
 		require.NoError(t, child.Start())
@@ -107,12 +107,12 @@ func TestAServiceKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 		// The server may not have noticed yet, and finish or roll back what it was told.
 		require.Eventually(t, func() bool {
 			return one[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database()`) == 0
-		}, 10*time.Second, 10*time.Millisecond)
+		}, time.Minute, 10*time.Millisecond)
 		now := whole(t, conn)
 		require.GreaterOrEqual(t, now, last, "what was applied stays")
 		last = now
 		if last == 0 {
-			longest += 100 // a busy machine: let a list get through
+			longest += longest / 4 // a busy machine: let a list get through
 		}
 	}
 	u, err := s.UpdatePrices(context.Background(), killList(last+1))

@@ -4,7 +4,6 @@ import (
 	"context"
 	"strconv"
 	"testing"
-	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
@@ -88,10 +87,8 @@ func TestWritersDoNotWaitForEachOther(t *testing.T) {
 	long, short := dial(t, url), dial(t, url)
 	exec(t, long, "BEGIN")
 	exec(t, long, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
-	exec(t, short, "SET lock_timeout = '5s'")
-	started := time.Now()
+	exec(t, short, "SET lock_timeout = '5s'") // the long one ends after this, so that waiting for it would fail here
 	exec(t, short, `UPDATE species SET name = 'y' WHERE code = 'sapele'`)
-	require.Less(t, time.Since(started), 4*time.Second)
 	revision := one[int64](t, short, selectRevision)
 	exec(t, long, "COMMIT")
 	require.Equal(t, revision+1, one[int64](t, short, selectRevision))

@@ -28,6 +28,7 @@ type Store struct {
 	pool *pgxpool.Pool
 	log  *slog.Logger
 	look time.Duration // see defaultLook
+	wait time.Duration // see besideWithin
 
 	closing context.Context // done when Close was called
 	close   context.CancelFunc
@@ -57,7 +58,7 @@ func openPool(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (*S
 		pool.Close()
 		return nil, fmt.Errorf("reach database: %w", err)
 	}
-	s := &Store{pool: pool, log: log, look: defaultLook, priceSlots: semaphore.NewWeighted(mostPriceLists)}
+	s := &Store{pool: pool, log: log, look: defaultLook, wait: besideWithin, priceSlots: semaphore.NewWeighted(mostPriceLists)}
 	s.closing, s.close = context.WithCancel(context.Background())
 	if s.queue, err = newQueue(pool, log); err != nil {
 		pool.Close()

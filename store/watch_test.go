@@ -27,7 +27,7 @@ func watch(t *testing.T, s *store.Store) *store.Catalogue {
 	return c
 }
 
-func TestAChangeReachesEveryInstanceWithinASecond(t *testing.T) {
+func TestAChangeReachesEveryInstanceByNotice(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
 	conn := dial(t, url)
