@@ -96,7 +96,8 @@ type keptRun struct {
 		Outline    [][2]float64 `json:"outline"`
 		Weight     float64      `json:"weight"`
 	} `json:"piece"`
-	Blank struct {
+	People int `json:"people"`
+	Blank  struct {
 		Length      float64 `json:"length"`
 		Width       float64 `json:"width"`
 		Thickness   float64 `json:"thickness"`
@@ -202,7 +203,14 @@ type keptHardware struct {
 		Ultimate    float64 `json:"ultimate"`
 		MomentForce float64 `json:"moment_force"`
 		People      int     `json:"people"`
-		Note        string  `json:"note"`
+		Legs        []struct {
+			Run         string  `json:"run"`
+			Weight      float64 `json:"weight"`
+			Arm         float64 `json:"arm"`
+			MomentForce float64 `json:"moment_force"`
+			People      int     `json:"people"`
+		} `json:"legs"`
+		Note string `json:"note"`
 	} `json:"pull"`
 	Tries []string `json:"tries"`
 }

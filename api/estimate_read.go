@@ -154,6 +154,7 @@ func (r *keptReader) run(k *keptRun) estimate.RunResult {
 			ToDry: r.length(m.ToDry), ToHumid: r.length(m.ToHumid), Range: r.length(m.Range), AlongGrain: r.length(m.AlongGrain), WallGap: r.length(m.WallGap)},
 		Piece: estimate.Piece{WallEdge: r.length(p.WallEdge), FrontEdge: r.length(p.FrontEdge), LongEdge: r.length(p.LongEdge), ShortEdge: r.length(p.ShortEdge),
 			StartAngle: angle(p.StartAngle), EndAngle: angle(p.EndAngle), Area: r.area(p.Area), Outline: r.points(p.Outline), Mass: r.mass(p.Weight)},
+		People: k.People,
 		Blank: takeoff.Blank{Length: r.length(b.Length), Width: r.length(b.Width), Thickness: r.length(b.Thickness), Rough: r.length(b.Rough), Staves: b.Staves,
 			StaveWidth: r.length(b.StaveWidth), StaveLength: r.length(b.StaveLength), BoardFeet: b.BoardFeet}}
 }
@@ -213,6 +214,9 @@ func (r *keptReader) hardware(k *keptHardware) hardware.Plan {
 	}
 	if p := k.Pull; p != nil {
 		h.Pull = hardware.Pull{Groups: []hardware.PullGroup{r.pullGroup(&p.keptPullGroup)}, Capacity: r.force(p.Capacity), Ultimate: r.force(p.Ultimate), MomentForce: r.force(p.MomentForce), People: p.People, Note: p.Note}
+		for i, leg := range p.Legs[:min(len(p.Legs), len(h.Pull.Legs))] {
+			h.Pull.Legs[i] = hardware.Carried{Leg: hardware.Leg{Run: leg.Run, Mass: r.mass(leg.Weight), Arm: r.length(leg.Arm)}, MomentForce: r.force(leg.MomentForce), People: leg.People}
+		}
 		if p.Further != nil {
 			further := r.pullGroup(&p.Further.keptPullGroup)
 			further.Capacity = r.force(p.Further.Capacity)

@@ -63,6 +63,10 @@ func (f *filler) fillKind(at string, v reflect.Value) {
 	case reflect.Slice:
 		v.Set(reflect.MakeSlice(v.Type(), 1, 1))
 		f.fill(at, v.Index(0))
+	case reflect.Array:
+		for i := range v.Len() {
+			f.fill(fmt.Sprintf("%s[%d]", at, i), v.Index(i))
+		}
 	case reflect.String:
 		v.SetString(strings.TrimPrefix(at, "."))
 	case reflect.Bool:

@@ -152,8 +152,27 @@ func (w *writer) pull(p *hardware.Pull) {
 	w.numberOrNull("ultimate", p.Ultimate.Number(w.units), 1)
 	w.force("moment_force", p.MomentForce)
 	w.int("people", int64(p.People))
+	w.legs(&p.Legs)
 	w.text("note", p.Note)
 	w.close()
+}
+
+// legs writes the two pieces at a seam; answers that were kept before they were told apart have none.
+func (w *writer) legs(legs *[2]hardware.Carried) {
+	w.list("legs")
+	for i := range legs {
+		if legs[i].Run == "" {
+			continue
+		}
+		w.open()
+		w.text("run", legs[i].Run)
+		w.mass("weight", legs[i].Mass)
+		w.length("arm", legs[i].Arm)
+		w.force("moment_force", legs[i].MomentForce)
+		w.int("people", int64(legs[i].People))
+		w.close()
+	}
+	w.end()
 }
 
 func (w *writer) pullGroup(g *hardware.PullGroup) {

@@ -148,6 +148,7 @@ func (w *writer) run(r *estimate.RunResult) {
 	w.moistures(r.Moisture)
 	w.movement(&r.Movement, true)
 	w.piece(&r.Piece)
+	w.int("people", int64(r.People))
 	w.blank(&r.Blank)
 	w.close()
 }

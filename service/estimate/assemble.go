@@ -57,7 +57,7 @@ func (w *work) made() Made {
 func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
 	r := &w.runs[i]
 	return RunResult{Name: r.Name, Species: r.Run.Species, Wood: r.species.Name, Sawn: r.Sawn, Depth: r.Depth, Moisture: r.wet, Movement: r.move, Blank: *b,
-		Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: max(p.WallEdge, p.FrontEdge), ShortEdge: min(p.WallEdge, p.FrontEdge),
+		People: w.people(i, p), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: max(p.WallEdge, p.FrontEdge), ShortEdge: min(p.WallEdge, p.FrontEdge),
 			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p)}}
 }
 
@@ -66,7 +66,7 @@ func (w *work) cutoutResults(l *plan.Layout) []CutoutResult {
 	for i := range w.cutouts {
 		c := &w.cutouts[i]
 		r := w.rectangle(c, l)
-		out[i] = CutoutResult{Run: w.runs[c.run].Name, Kind: c.Kind, Outline: r[:], Area: measure.Area(c.Length) * measure.Area(c.Depth)}
+		out[i] = CutoutResult{Run: w.runs[c.run].Name, Kind: c.Kind, Outline: r[:], Area: c.area()}
 	}
 	return out
 }
@@ -130,7 +130,7 @@ func (w *work) warnSwing(k int, o *option, at string) {
 
 func (w *work) warnLifting(k int, o *option, at string) {
 	p := &o.Hardware.Pull
-	if p.People > 1 {
+	if p.Overloaded() || p.People > 1 {
 		w.warn("support_when_carried", Serious, at, p.Note)
 		w.cite(source.NIOSHLifting)
 	}

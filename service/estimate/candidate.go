@@ -179,7 +179,7 @@ func (o *option) equip(w *work, k int) error {
 			}
 		}
 	}
-	seam.LegMass, seam.LegArm = o.lighterLeg(w, k)
+	seam.Legs = [2]hardware.Leg{o.leg(w, k, k), o.leg(w, k, k+1)}
 	var err error
 	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: c.HoldAt, Pull: c.Pull, Alignment: c.Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
@@ -202,11 +202,11 @@ type fitted struct {
 }
 
 // fit chooses the hardware of a seam. Slabs that are alike ask for the same hardware whichever runs through, and corners are gone
-// through more than once: what was chosen for such a seam stands, but for who carries the leg.
+// through more than once: what was chosen for such a seam stands, but for who carries the legs.
 func (w *work) fit(seam hardware.Seam, wish hardware.Wish) (hardware.Plan, error) {
 	for i := range w.fitted {
-		if f := &w.fitted[i]; f.wish == wish && f.seam.SameButLeg(&seam) {
-			return w.chooser.ForLeg(f.plan, seam), nil
+		if f := &w.fitted[i]; f.wish == wish && f.seam.SameButLegs(&seam) {
+			return w.chooser.ForLegs(f.plan, seam), nil
 		}
 	}
 	p, err := w.chooser.Choose(seam, wish)
@@ -227,29 +227,6 @@ func (o *option) frontKeep(w *work, k int) measure.Length {
 		return w.profile / measure.Length(min(seam.First.Sin(), seam.Second.Sin()))
 	}
 	return w.profile / measure.Length(math.Abs(seam.Angle.Sin()))
-}
-
-// lighterLeg is the mass of the lighter of the two pieces and how far its centroid lies from the seam.
-func (o *option) lighterLeg(w *work, k int) (measure.Mass, measure.Length) {
-	m, i := w.pieceMass(k, &o.layout.Pieces[k]), k
-	if other := w.pieceMass(k+1, &o.layout.Pieces[k+1]); other < m {
-		m, i = other, k+1
-	}
-	path := o.layout.Seams[k].Path
-	c := o.layout.Pieces[i].Centroid
-	return m, plan.SegmentDistance(c, c, path[0], path[len(path)-1])
-}
-
-// pieceMass is a piece's mass at the making moisture, its cut-outs taken off.
-func (w *work) pieceMass(i int, p *plan.Piece) measure.Mass {
-	area := p.Area
-	for k := range w.cutouts {
-		if w.cutouts[k].run == i {
-			area -= measure.Area(w.cutouts[k].Length) * measure.Area(w.cutouts[k].Depth)
-		}
-	}
-	volume := measure.Volume(float64(area) * float64(w.order.Top.Thickness))
-	return measure.Mass(w.runs[i].density * volume.CubicMetres())
 }
 
 // strainIfGlued compares what glue would hold back with the wood's strength across the grain.

@@ -70,6 +70,7 @@ type RunResult struct {
 	Moisture Moistures
 	Movement Movement
 	Piece    Piece
+	People   int // to carry the piece; 0 in answers that were kept before they were counted
 	Blank    Blank
 }
 

@@ -82,6 +82,8 @@ type cutout struct {
 	from, to measure.Length // along the wall edge, from the run's start
 }
 
+func (c *cutout) area() measure.Area { return measure.Area(c.Length) * measure.Area(c.Depth) }
+
 // assume notes a default that was taken.
 func (w *work) assume(pointer string, value any, why string) {
 	w.assumptions = append(w.assumptions, Assumption{pointer, value, why})

@@ -28,9 +28,23 @@ func People(mass, limit measure.Mass) int {
 	return max(1, int(math.Ceil(float64(mass/limit)-1e-9)))
 }
 
-// ForLeg is a plan that was chosen before, for a seam that differs in its lighter leg only: the parts stand the same, what they can
+// Leg is one of the two pieces that meet at a seam, as the seam must carry it when the joined top is lifted by the other.
+type Leg struct {
+	Run  string
+	Mass measure.Mass   // at the making moisture, cut-outs taken off
+	Arm  measure.Length // from the seam to the centre of that mass
+}
+
+// Carried is a leg with what carrying it asks for.
+type Carried struct {
+	Leg
+	MomentForce measure.Force // its pull on the seam when nothing supports it
+	People      int           // to carry it
+}
+
+// ForLegs is a plan that was chosen before, for a seam that differs in its legs only: the parts stand the same, what they can
 // carry is compared anew. Both runs of a corner may be alike; then the two butts ask for the same hardware.
-func (c *Chooser) ForLeg(p Plan, seam Seam) Plan {
+func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
 	if p.Feasible {
 		c.seam, c.units = seam, seam.Units
 		c.lifting(&p.Pull)
@@ -38,26 +52,36 @@ func (c *Chooser) ForLeg(p Plan, seam Seam) Plan {
 	return p
 }
 
-// lifting compares the seam's strength with a leg carried unsupported, and says how to carry the top.
+// Overloaded reports whether one of the legs, carried without support, asks more of the seam than its hardware may hold.
+func (p *Pull) Overloaded() bool { return p.MomentForce > p.Capacity }
+
+// lifting compares the seam's strength with each leg carried unsupported, and says how to carry the top.
 func (c *Chooser) lifting(p *Pull) {
-	p.MomentForce = MomentForce(c.seam.LegMass, c.seam.LegArm, c.seam.Thickness)
-	p.People = People(c.seam.LegMass, c.set.PersonLimit)
+	p.MomentForce, p.People = 0, 0
+	for i, leg := range c.seam.Legs {
+		p.Legs[i] = Carried{leg, MomentForce(leg.Mass, leg.Arm, c.seam.Thickness), People(leg.Mass, c.set.PersonLimit)}
+		p.MomentForce, p.People = max(p.MomentForce, p.Legs[i].MomentForce), max(p.People, p.Legs[i].People)
+	}
 	w := c.sentence()
 	for i := range p.Groups {
 		c.grain(&w, &p.Groups[i])
 	}
-	w.text("The lighter leg (").mass(c.seam.LegMass).text("), carried without support, would pull the seam with about ").force(p.MomentForce)
-	if p.Capacity >= p.MomentForce {
-		w.text("; its hardware may hold ").force(p.Capacity).text(". Still carry that leg with ")
-	} else {
-		w.text(", but its hardware may hold only ").force(p.Capacity).text(". Never lift the joined top by one leg: carry that leg with ")
+	a, b := &p.Legs[0], &p.Legs[1]
+	w.text("Carried without support, run ", a.Run, " (").mass(a.Mass).text(") would pull the seam with about ").force(a.MomentForce)
+	w.text(" and run ", b.Run, " (").mass(b.Mass).text(") with about ").force(b.MomentForce).text("; its hardware may hold ").force(p.Capacity)
+	switch {
+	case !p.Overloaded():
+		w.text(". Still carry ")
+	case min(a.MomentForce, b.MomentForce) > p.Capacity:
+		w.text(", too little for either. Never lift the joined top by one leg: carry ")
+	case a.MomentForce > b.MomentForce:
+		w.text(", too little for run ", a.Run, ". Never lift the joined top by run ", b.Run, " alone: carry ")
+	default:
+		w.text(", too little for run ", b.Run, ". Never lift the joined top by run ", a.Run, " alone: carry ")
 	}
-	if p.People == 1 {
-		w.text("1 person")
-	} else {
-		w.number(float64(p.People), "people")
-	}
-	w.text(", the other leg as well, with hands or a board under the seam, and set the top down on supports at both sides of the seam. An indication only: local codes and a licensed engineer decide.")
+	w.text("run ", a.Run, " with ").people(a.People).text(" and run ", b.Run, " with ").people(b.People)
+	w.text(", hands or a board under the seam, and set the top down on supports at both sides of it. Counted at most ").mass(c.set.PersonLimit)
+	w.text(" each, gripped well and close to the body: stairs, turns and reaching ask for more. An indication only: local codes and a licensed engineer decide.")
 	p.Note = c.said(&w)
 }
 

@@ -59,14 +59,13 @@ type Seam struct {
 	Blocked   []Interval     // where no part may stand, because of cut-outs
 	Units     measure.System // of the lengths, masses and forces in sentences
 
-	GravityOvenDry float64        // oven-dry specific gravity of the wood that screw threads bite; 0: unknown
-	Gravity12      float64        // the same at 12 % moisture; 0: unknown
-	LegMass        measure.Mass   // of the lighter leg, carried unsupported
-	LegArm         measure.Length // from the seam to that leg's centroid
+	GravityOvenDry float64 // oven-dry specific gravity of the wood that screw threads bite; 0: unknown
+	Gravity12      float64 // the same at 12 % moisture; 0: unknown
+	Legs           [2]Leg  // the first run's piece and the second's
 }
 
-// SameButLeg reports whether two seams differ in their lighter leg at most.
-func (s *Seam) SameButLeg(other *Seam) bool {
+// SameButLegs reports whether two seams differ in their legs at most.
+func (s *Seam) SameButLegs(other *Seam) bool {
 	a, b := s, other
 	return slices.Equal(a.Blocked, b.Blocked) && a.Joint == b.Joint && a.Length == b.Length && a.Thickness == b.Thickness && a.FrontKeep == b.FrontKeep &&
 		a.SlipRate == b.SlipRate && a.Units == b.Units && a.GravityOvenDry == b.GravityOvenDry && a.Gravity12 == b.Gravity12
@@ -120,8 +119,9 @@ type Pull struct {
 
 	Capacity    measure.Force // allowable pull of all parts that count; 0 when none counts
 	Ultimate    measure.Force // short-term test strength of the screws; 0 when not known
-	MomentForce measure.Force // pull that one leg, carried unsupported, would ask of the seam
-	People      int           // to carry the lighter leg
+	MomentForce measure.Force // the larger of the legs' pulls on the seam
+	People      int           // the most that one of the legs needs
+	Legs        [2]Carried    // the first run's piece and the second's; no names in answers that were kept before legs were told apart
 	Note        string
 }
 

@@ -54,5 +54,12 @@ func (w *sentence) force(f measure.Force) *sentence {
 	return w.number(measure.Round(f.PoundsForce(), 0), "lbf")
 }
 
+func (w *sentence) people(n int) *sentence {
+	if n == 1 {
+		return w.text("1 person")
+	}
+	return w.number(float64(n), "people")
+}
+
 // String returns the sentence written so far.
 func (w *sentence) String() string { return string(w.b) }

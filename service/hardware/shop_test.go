@@ -45,7 +45,8 @@ func fullShop(t testing.TB) *catalogue.Snapshot {
 // from 30 to 55 % humidity (an invented order, worked by hand).
 func studioButt() hardware.Seam {
 	return hardware.Seam{Joint: plan.Butt, Length: 25.5 * measure.Inch, Thickness: 1.5 * measure.Inch, FrontKeep: 0.25 * measure.Inch,
-		SlipRate: 0.008969, Units: measure.Inches, GravityOvenDry: 0.67, Gravity12: 0.63, LegMass: 26.5, LegArm: 23.25 * measure.Inch}
+		SlipRate: 0.008969, Units: measure.Inches, GravityOvenDry: 0.67, Gravity12: 0.63,
+		Legs: [2]hardware.Leg{{Run: "A", Mass: 40.8, Arm: 36 * measure.Inch}, {Run: "B", Mass: 26.5, Arm: 23.25 * measure.Inch}}}
 }
 
 // studioMiter is the same corner as a miter: equal depths and one wood, so nothing slips.

@@ -24,7 +24,7 @@ func anySeam(t *rapid.T, longest float64) hardware.Seam {
 		SlipRate:  rapid.SampledFrom([]float64{0, 0.0005, 0.002, 0.005, 0.009, 0.02}).Draw(t, "slip rate"),
 		Units:     rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units"),
 
-		GravityOvenDry: 0.55, Gravity12: 0.52, LegMass: 40, LegArm: 700,
+		GravityOvenDry: 0.55, Gravity12: 0.52, Legs: [2]hardware.Leg{{Run: "A", Mass: 40, Arm: 700}, {Run: "B", Mass: 20, Arm: 900}},
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "blocked") {
 		from := measure.Length(rapid.Float64Range(0, longest).Draw(t, "from"))

@@ -1,0 +1,54 @@
+package estimate
+
+import (
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// leg is the piece of run i as the seam of corner k must carry it when the joined top is lifted by the other piece.
+func (o *option) leg(w *work, k, i int) hardware.Leg {
+	p, path := &o.layout.Pieces[i], o.layout.Seams[k].Path
+	c := w.centreOfMass(i, p, o.layout)
+	return hardware.Leg{Run: w.runs[i].Name, Mass: w.pieceMass(i, p), Arm: plan.SegmentDistance(c, c, path[0], path[len(path)-1])}
+}
+
+// pieceMass is a piece's mass at the making moisture, its cut-outs taken off.
+func (w *work) pieceMass(i int, p *plan.Piece) measure.Mass {
+	area := p.Area
+	for k := range w.cutouts {
+		if w.cutouts[k].run == i {
+			area -= w.cutouts[k].area()
+		}
+	}
+	volume := measure.Volume(float64(area) * float64(w.order.Top.Thickness))
+	return measure.Mass(w.runs[i].density * volume.CubicMetres())
+}
+
+// centreOfMass is a piece's centroid, its cut-outs taken off: the sum of area times centroid, a cut-out's area being negative,
+// over the area that is left.
+//
+// Source: statics.
+func (w *work) centreOfMass(i int, p *plan.Piece, l *plan.Layout) plan.Point {
+	left, x, y := float64(p.Area), float64(p.Area)*float64(p.Centroid.X), float64(p.Area)*float64(p.Centroid.Y)
+	for k := range w.cutouts {
+		c := &w.cutouts[k]
+		if c.run != i {
+			continue
+		}
+		r := w.rectangle(c, l)
+		area := float64(c.area())
+		left -= area
+		x -= area * float64(r[0].X+r[2].X) / 2
+		y -= area * float64(r[0].Y+r[2].Y) / 2
+	}
+	if left <= 0 {
+		return p.Centroid // cut-outs that overlap and leave nothing
+	}
+	return plan.Point{X: measure.Length(x / left), Y: measure.Length(y / left)}
+}
+
+// people is how many carry the piece of run i.
+func (w *work) people(i int, p *plan.Piece) int {
+	return hardware.People(w.pieceMass(i, p), w.set.PersonLimit)
+}
