@@ -4562,6 +4562,24 @@ type LabourStep struct {
 	When string `json:"when"`
 }
 
+// Leg A piece at a seam, and what carrying it asks for when the top is joined. An indication only: local codes and a licensed engineer decide.
+type Leg struct {
+	// Arm From the seam to the centre of that mass, in `units`.
+	Arm float64 `json:"arm"`
+
+	// MomentForce Pull that the piece, carried unsupported, would ask of the seam, in lbf or N: weight × arm ÷ half the thickness.
+	MomentForce float64 `json:"moment_force"`
+
+	// People People to carry the piece, none with more than the shop’s limit.
+	People int `json:"people"`
+
+	// Run Name of the run.
+	Run string `json:"run"`
+
+	// Weight Mass at the making moisture, cut-outs taken off, in lb or kg.
+	Weight float64 `json:"weight"`
+}
+
 // LengthNumber A length above zero, in `units`.
 //
 // Example: 25.5
@@ -6169,7 +6187,10 @@ type PullParts struct {
 	// Kind Its kind.
 	Kind PullPartsKind `json:"kind"`
 
-	// MomentForce Pull that one leg, carried unsupported, would ask of the seam, in lbf or N.
+	// Legs The two pieces that meet, first run first, each by itself; empty in answers kept before it was there.
+	Legs []Leg `json:"legs"`
+
+	// MomentForce The larger of the pulls that the two legs, carried unsupported, would ask of the seam, in lbf or N. Answers kept before `legs` was there tell of the lighter leg alone.
 	MomentForce float64 `json:"moment_force"`
 
 	// Note What to mind.
@@ -6178,7 +6199,7 @@ type PullParts struct {
 	// Part The sizes that a part has, in `units`; a size that it does not have is left out.
 	Part PartSizes `json:"part"`
 
-	// People People to carry the lighter leg.
+	// People The most people that one of the legs needs. An indication only.
 	People int `json:"people"`
 
 	// Positions Along the seam from its front end, in `units`.
@@ -6796,6 +6817,9 @@ type RunResult struct {
 
 	// Name Name of the run.
 	Name string `json:"name"`
+
+	// People People to carry the piece, none with more than the shop’s limit; 0 in answers kept before it was there. An indication only.
+	People int `json:"people"`
 
 	// Piece A run’s finished slab.
 	Piece Piece `json:"piece"`
