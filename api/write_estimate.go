@@ -163,12 +163,18 @@ func (w *writer) moistures(m estimate.Moistures) {
 
 func (w *writer) movement(m *estimate.Movement, alongGrain bool) {
 	w.openAt("movement")
-	if m.Method == estimate.ByCoefficient {
+	if m.Coefficient != 0 {
 		w.number("coefficient", m.Coefficient, 6)
 	} else {
 		w.null("coefficient")
 	}
 	w.text("method", string(m.Method))
+	w.list("methods")
+	for _, by := range m.Methods() {
+		w.separate()
+		w.quote(string(by))
+	}
+	w.end()
 	w.number("dry_strain", m.DryStrain, 6)
 	w.number("humid_strain", m.HumidStrain, 6)
 	w.length("to_dry", m.ToDry)

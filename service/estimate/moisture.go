@@ -116,12 +116,11 @@ func (w *work) warnMoisture(m Moistures) {
 // moveRun works out a run's strains and what they come to.
 func (w *work) moveRun(r *run) error {
 	m := &r.move
-	var err error
-	if m.Method, m.Coefficient, err = w.method(r.species, r.Sawn, r.wet); err != nil {
+	if err := w.method(r); err != nil {
 		return err
 	}
-	m.DryStrain = w.strain(r, r.wet.Dry)
-	m.HumidStrain = w.strain(r, r.wet.Humid)
+	m.DryStrain = r.laws.Strain(r.wet.Making, r.wet.Dry)
+	m.HumidStrain = r.laws.Strain(r.wet.Making, r.wet.Humid)
 	m.ToDry = r.Depth * measure.Length(m.DryStrain)
 	m.ToHumid = r.Depth * measure.Length(m.HumidStrain)
 	m.Range = m.ToHumid - m.ToDry
@@ -138,32 +137,42 @@ func (w *work) moveRun(r *run) error {
 	return nil
 }
 
-// method says how the strain is computed: by the coefficient while every state lies in 6–14 %, else by total shrinkage. When
-// one of the two is unknown the other serves, with a warning.
-func (w *work) method(s *catalogue.Species, sawn catalogue.Sawn, wet Moistures) (Method, float64, error) {
-	c, hasC := wood.Across(s.Tangential, s.Radial, sawn)
-	_, hasS := wood.Across(s.ShrinkageTangential, s.ShrinkageRadial, sawn)
-	inside := wood.InCoefficientRange(wet.Making) && wood.InCoefficientRange(wet.Dry) && wood.InCoefficientRange(wet.Humid)
-	w.noteRemembered(s, sawn)
-	switch {
-	case hasC && inside:
-		w.cite(source.WoodCoefficients)
-		return ByCoefficient, c, nil
-	case hasS:
-		w.cite(source.WoodShrinkageLong, s.ShrinkageTangential.Source)
-		if !inside {
-			w.warnOnce("outside_coefficient_range", Info, "/moisture",
-				fmt.Sprintf("A moisture content lies outside 6–14 %% (made %.1f, dry %.1f, humid %.1f): the movement is computed from total shrinkage (Wood Handbook eq. 13-3) instead of the coefficient.", float64(wet.Making), float64(wet.Dry), float64(wet.Humid)))
-		} else {
-			w.warnOnce("no_coefficient", Info, "/top/species", "No source gives a change coefficient for "+s.Name+" sawn so: the movement is computed from total shrinkage.")
-		}
-		return ByShrinkage, 0, nil
-	case hasC:
-		w.cite(source.WoodCoefficients)
-		w.warnOnce("coefficient_extrapolated", Serious, "/moisture", "A moisture content lies outside 6–14 % and no source gives "+s.Name+"'s total shrinkage: the coefficient is used beyond its range.")
-		return ByCoefficient, c, nil
+// method finds the laws of a run's wood and says by which of them its strains are computed: by the coefficient within 6–14 %, by total
+// shrinkage outside, by both in parts across the border. When one of the two is unknown the other serves, with a warning.
+func (w *work) method(r *run) error {
+	s := r.species
+	var ok bool
+	if r.laws, ok = wood.LawsOf(s, r.Sawn); !ok {
+		return impossible("/species", "No source in the catalogue gives the movement of "+s.Name+" sawn \""+string(r.Sawn)+"\".", "Choose another way of sawing or another species.")
 	}
-	return "", 0, impossible("/species", "No source in the catalogue gives the movement of "+s.Name+" sawn \""+string(sawn)+"\".", "Choose another way of sawing or another species.")
+	w.noteRemembered(s, r.Sawn)
+	wet := r.wet
+	dryC, dryS := r.laws.Rules(wet.Making, wet.Dry)
+	humidC, humidS := r.laws.Rules(wet.Making, wet.Humid)
+	r.move.Method = ByCoefficient
+	if dryC || humidC {
+		r.move.Coefficient = r.laws.Coefficient()
+		w.cite(source.WoodCoefficients)
+	}
+	if dryS || humidS {
+		r.move.Method = ByShrinkage
+		w.cite(source.WoodShrinkageLong, s.ShrinkageTangential.Source)
+	}
+	inside := wood.InCoefficientRange(wet.Making) && wood.InCoefficientRange(wet.Dry) && wood.InCoefficientRange(wet.Humid)
+	switch {
+	case !r.laws.HasCoefficient() && inside:
+		w.warnOnce("no_coefficient", Info, "/top/species", "No source gives a change coefficient for "+s.Name+" sawn so: the movement is computed from total shrinkage.")
+	case !r.laws.HasShrinkage() && !inside:
+		w.warnOnce("coefficient_extrapolated", Serious, "/moisture", "A moisture content lies outside 6–14 % and no source gives "+s.Name+"'s total shrinkage: the coefficient is used beyond its range.")
+	case !inside:
+		how := "beyond that border from total shrinkage (Wood Handbook eq. 13-3)"
+		if r.move.Coefficient != 0 {
+			how = "within it by the coefficient, " + how
+		}
+		w.warnOnce("outside_coefficient_range", Info, "/moisture",
+			fmt.Sprintf("A moisture content lies outside 6–14 %% (made %.1f, dry %.1f, humid %.1f): the movement is computed %s.", float64(wet.Making), float64(wet.Dry), float64(wet.Humid), how))
+	}
+	return nil
 }
 
 // noteRemembered warns when a value that matters was not read in a copy of its source.
@@ -184,31 +193,9 @@ func (w *work) warnOnce(code string, severity Severity, pointer, text string) {
 	w.warn(code, severity, pointer, text)
 }
 
-// strain is a run's change of width per width from making to a state.
-func (w *work) strain(r *run, to measure.Moisture) float64 {
-	if r.move.Method == ByCoefficient {
-		return wood.StrainByCoefficient(r.move.Coefficient, r.wet.Making, to)
-	}
-	s := r.species
-	saturation := measure.Moisture(30)
-	if s.FibreSaturation.Known {
-		saturation = measure.Moisture(s.FibreSaturation.Value)
-	}
-	if r.Sawn == catalogue.RiftSawn {
-		return (wood.StrainByShrinkage(s.ShrinkageTangential.Value, saturation, r.wet.Making, to) +
-			wood.StrainByShrinkage(s.ShrinkageRadial.Value, saturation, r.wet.Making, to)) / 2
-	}
-	total, _ := wood.Across(s.ShrinkageTangential, s.ShrinkageRadial, r.Sawn)
-	return wood.StrainByShrinkage(total, saturation, r.wet.Making, to)
-}
-
 func (w *work) explainRun(r *run) {
 	if !w.order.Explain {
 		return
-	}
-	from, formula := source.WoodCoefficients, "C · (M₁ − M₀)"
-	if r.move.Method == ByShrinkage {
-		from, formula = source.WoodShrinkageLong, "(M₁ − M₀) / (F·100/S − F + M₀)"
 	}
 	making := Input{"moisture at making", measure.Round(float64(r.wet.Making), 4), "%"}
 	for _, s := range []struct {
@@ -216,10 +203,31 @@ func (w *work) explainRun(r *run) {
 		wet           measure.Moisture
 		strain, width float64
 	}{{"dry", r.wet.Dry, r.move.DryStrain, r.move.ToDry.In(w.units)}, {"humid", r.wet.Humid, r.move.HumidStrain, r.move.ToHumid.In(w.units)}} {
-		w.explain("strain of run "+r.Name+", "+s.name, formula, s.strain, "", from,
-			Input{"C", r.move.Coefficient, "per %"}, making, Input{"moisture, " + s.name, measure.Round(float64(s.wet), 4), "%"})
+		formula, from, inputs := r.strainFormula(s.wet)
+		w.explain("strain of run "+r.Name+", "+s.name, formula, s.strain, "", from, append(inputs, making, Input{"moisture, " + s.name, measure.Round(float64(s.wet), 4), "%"})...)
 		w.explain("change of width of run "+r.Name+", "+s.name, "w · ε", s.width, w.units.String(), from,
 			Input{"width", r.Depth.In(w.units), w.units.String()}, Input{"strain", s.strain, ""})
 	}
 	w.explain("density of run "+r.Name, "1000 · G · (1 + M/100)", r.density, "kg/m³", source.WoodDensity, making)
+}
+
+// strainFormula is how a run's change from making to a state is reckoned, with the wood's numbers in it.
+func (r *run) strainFormula(to measure.Moisture) (formula string, from source.ID, inputs []Input) {
+	coefficient, shrinkage := r.laws.Rules(r.wet.Making, to)
+	if coefficient {
+		formula, from = "C · (M₁ − M₀)", source.WoodCoefficients
+		inputs = append(inputs, Input{"C", r.laws.Coefficient(), "per %"})
+	}
+	if !shrinkage {
+		return formula, from, inputs
+	}
+	beyond := "(M₁ − M₀) / (F·100/S − F + M₀)"
+	if r.Sawn == catalogue.RiftSawn {
+		beyond = "mean of tangential and radial, each " + beyond
+	}
+	inputs = append(inputs, Input{"S", r.laws.Shrinkage(), "%"}, Input{"F", float64(r.laws.Saturation()), "%"})
+	if coefficient {
+		beyond = "Π(1 + ε of each part) − 1: " + formula + " within 6–14 %, beyond it " + beyond
+	}
+	return beyond, source.WoodShrinkageLong, inputs
 }

@@ -79,7 +79,7 @@ type Moistures struct{ Making, Dry, Humid measure.Moisture }
 
 // Movement is what a width does from making through the year; positive is swelling.
 type Movement struct {
-	Coefficient float64 // change per percent of moisture; 0 when Method is not "coefficient"
+	Coefficient float64 // change per percent of moisture; 0 when no part was reckoned by it
 	Method      Method
 	DryStrain   float64
 	HumidStrain float64
@@ -90,7 +90,18 @@ type Movement struct {
 	WallGap     measure.Length // to leave at the wall
 }
 
-// Method is how the strain was computed.
+// Methods are all rules that the movement was reckoned by: both, in parts, where a change crosses the border of the coefficient's range.
+func (m *Movement) Methods() []Method {
+	switch {
+	case m.Method == ByCoefficient:
+		return []Method{ByCoefficient}
+	case m.Coefficient != 0:
+		return []Method{ByCoefficient, ByShrinkage}
+	}
+	return []Method{ByShrinkage}
+}
+
+// Method is how the strain was computed: by shrinkage as soon as a part of it was; see Methods.
 type Method string
 
 // The methods.

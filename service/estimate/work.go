@@ -14,6 +14,7 @@ import (
 	"seamwright/service/source"
 	"seamwright/service/spell"
 	"seamwright/service/takeoff"
+	"seamwright/service/wood"
 )
 
 // work is an order with everything looked up and every default taken: what the calculations start from.
@@ -64,6 +65,7 @@ type run struct {
 	Run
 	species *catalogue.Species
 	wet     Moistures
+	laws    wood.Laws
 	move    Movement
 	density float64 // kg/m³ at the making moisture; 0: unknown
 }
