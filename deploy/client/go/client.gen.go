@@ -4907,7 +4907,7 @@ type Movement struct {
 	// AlongGrainRange Change of length over the year; null when no length was given, in `units`.
 	AlongGrainRange *float64 `json:"along_grain_range"`
 
-	// Coefficient Change of width per percent of moisture content, as a share of the width; null when the method is `shrinkage`.
+	// Coefficient Change of width per percent of moisture content, as a share of the width; null when no part of the movement was reckoned by it.
 	Coefficient *float64 `json:"coefficient"`
 
 	// DryStrain Change of width to the dry season, as a share of the width.
@@ -4916,8 +4916,11 @@ type Movement struct {
 	// HumidStrain Change of width to the humid season, as a share of the width.
 	HumidStrain float64 `json:"humid_strain"`
 
-	// Method `coefficient` while all moisture contents are in 6–14 %, else `shrinkage` (from the species’ total shrinkage).
+	// Method `coefficient` while all moisture contents are in 6–14 %, else `shrinkage` (from the species’ total shrinkage, as far as the change lies outside that range).
 	Method MovementMethod `json:"method"`
+
+	// Methods All rules that the movement was reckoned by. Both stand here where a change crosses 6 or 14 %: within that range the coefficient counts, beyond it the shrinkage, each from the width that the part before left. Answers kept from before this was told do not have it.
+	Methods *[]string `json:"methods,omitempty"`
 
 	// Range Change of width over the year, in `units`.
 	Range float64 `json:"range"`
@@ -4935,7 +4938,7 @@ type Movement struct {
 	WallGapText string `json:"wall_gap_text"`
 }
 
-// MovementMethod `coefficient` while all moisture contents are in 6–14 %, else `shrinkage` (from the species’ total shrinkage).
+// MovementMethod `coefficient` while all moisture contents are in 6–14 %, else `shrinkage` (from the species’ total shrinkage, as far as the change lies outside that range).
 type MovementMethod string
 
 // MovementAnswer The movement of one width.
