@@ -219,9 +219,9 @@ func (p *printer) wood(e *estimate.Estimate) {
 			proof = "best found; none under " + l.LowerBound.String()
 		}
 		if l.NetBoardFeet > 0 {
-			p.line("  %s: %.1f board feet net, %.1f by the grade's yield, %.1f in the plan (clear boards, %s); buy %.1f.", l.Material, l.NetBoardFeet, l.YieldBoardFeet, l.PlanBoardFeet, proof, l.BuyBoardFeet)
+			p.line("  %s: %.1f board feet net, %.1f by the grade's yield; buy %.1f (%s), %.1f of them in the plan.", l.Material, l.NetBoardFeet, l.YieldBoardFeet, l.BuyBoardFeet, proof, l.PlanBoardFeet)
 		} else {
-			p.line("  %s: plan %s.", l.Material, proof)
+			p.line("  %s: purchase %s.", l.Material, proof)
 		}
 		rows := [][]string{{"buy", "length", "in the plan"}}
 		for _, b := range l.Boards {

@@ -69,7 +69,7 @@ func solveLarge(j *job, budget int64) (layout, int64, bool) {
 	for _, p := range plans {
 		l.packer.offer(p)
 	}
-	bound := areaBound(j)
+	bound := max(areaBound(j), j.top.bound(j.least))
 	if bound >= l.packer.cost {
 		return l.packer.plan, l.packer.cost, true
 	}
@@ -100,12 +100,18 @@ func (l *large) run(bound, budget int64) {
 	for _, n := range l.j.need {
 		pieces += n
 	}
-	for s := range root.most { // with more, the strips used of one board would fit into unused ones of longer boards
-		root.most[s] = (pieces + l.j.strips - 1) / l.j.strips
+	most := (pieces + l.j.strips - 1) / l.j.strips // with more, the strips used of one board would fit into unused ones of longer boards
+	if l.j.least > 0 {
+		most += int(l.j.least/l.j.poorest()) + 1
+	}
+	for s := range root.most {
+		root.most[s] = most
 	}
 	l.open = boxes{root}
 	l.m.within(root.least, root.most)
+	l.m.ask(false)
 	l.m.settle(areaWorth(l.j))
+	l.m.ask(true)
 	l.m.limit = budget / 5 * 4
 	for len(l.open) > 0 && l.m.able() && l.open[0].bound < l.packer.cost {
 		l.visit(heap.Pop(&l.open).(*box))

@@ -7,7 +7,8 @@ import "math"
 //
 //	Σ boards · value ≥ total
 //
-// The prices of every linear program solved are such worths, and so are the pieces' sizes.
+// The prices of every linear program solved are such worths, and so are the pieces' sizes. The content asked for of a purchase
+// is a cover, too: no worth, but the same sum.
 type cover struct {
 	value []float64 // of a board of each stock
 	total float64
@@ -48,7 +49,7 @@ const (
 	mostPurchases = 4000
 )
 
-// newPurchase starts with the cover of the pieces' sizes.
+// newPurchase starts with the cover of the pieces' sizes, and that of the content.
 func newPurchase(j *job) purchase {
 	n := len(j.room)
 	p := purchase{j: j, boards: make([]int, n), best: make([]int, n), rest: make([][]float64, n)}
@@ -62,6 +63,12 @@ func newPurchase(j *job) purchase {
 		total += float64(n) * float64(j.size[t])
 	}
 	p.covers = append(p.covers, newCover(j, strip, total))
+	if j.least > 0 {
+		for s, c := range j.content {
+			strip[s] = float64(c) / float64(j.strips)
+		}
+		p.covers = append(p.covers, newCover(j, strip, float64(j.least)))
+	}
 	return p
 }
 

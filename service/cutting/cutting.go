@@ -31,8 +31,9 @@ type Demand struct {
 
 // Stock is a length on sale, in any quantity.
 type Stock struct {
-	Length measure.Length // usable length of a board, above zero
-	Cost   float64        // money for one board, from 0.0001 to 10 million
+	Length  measure.Length // usable length of a board, above zero
+	Cost    float64        // money for one board, from 0.0001 to 10 million
+	Content float64        // what one board adds to the content of the purchase, such as board feet; zero or more
 }
 
 // Problem is what has to be cut from what is on sale.
@@ -41,6 +42,7 @@ type Problem struct {
 	Stocks         []Stock
 	StripsPerBoard int            // strips that one board is ripped into, 1 or more
 	Kerf           measure.Length // width of the crosscut, zero or more
+	Content        float64        // least content of all boards bought, whether they are cut or not; zero: none is asked for
 }
 
 // Strip is one ripped strip and the pieces cut from it.
@@ -50,14 +52,15 @@ type Strip struct {
 	Leftover measure.Length // what remains in one length behind the last cut
 }
 
-// Plan says what to buy and how to cut it. Every strip of every bought board is listed, unused ones
-// too, by stock in the order of the problem.
+// Plan says what to buy and how to cut it. Every strip of every board that is cut is listed, unused
+// ones too, by stock in the order of the problem.
 type Plan struct {
 	Boards     []int   // boards to buy, for each stock
-	Strips     []Strip // Σ Boards × StripsPerBoard of them
+	Spare      []int   // those of them that are not cut: they are bought for their content
+	Strips     []Strip // Σ (Boards − Spare) × StripsPerBoard of them
 	Cost       float64 // money for all boards
-	LowerBound float64 // no plan costs less; equals Cost when the plan is optimal
-	Optimal    bool    // the plan is proved to be the cheapest
+	LowerBound float64 // no purchase costs less; equals Cost when the plan is optimal
+	Optimal    bool    // the purchase is proved to be the cheapest
 }
 
 // Gap is how much the plan could at most be cheaper, as a share of its cost. It is zero for an
@@ -92,7 +95,7 @@ func Solve(p Problem, budget int) (Plan, error) {
 		return Plan{}, err
 	}
 	if len(j.need) == 0 {
-		return Plan{Boards: make([]int, len(p.Stocks)), Strips: []Strip{}, Optimal: true}, nil
+		return Plan{Boards: make([]int, len(p.Stocks)), Spare: make([]int, len(p.Stocks)), Strips: []Strip{}, Optimal: true}, nil
 	}
 	if lay, ok := solveSmall(&j); ok {
 		return j.plan(&p, lay, 0, true), nil
@@ -106,12 +109,13 @@ func Solve(p Problem, budget int) (Plan, error) {
 
 // The largest problem that Solve takes.
 const (
-	MostPieces = 10_000
-	MostStocks = 200
-	MostStrips = 100
-	mostLength = 100 * measure.Metre
-	leastCost  = 1e-4
-	mostCost   = 1e7
+	MostPieces  = 10_000
+	MostStocks  = 200
+	MostStrips  = 100
+	mostLength  = 100 * measure.Metre
+	leastCost   = 1e-4
+	mostCost    = 1e7
+	mostContent = 1e6
 )
 
 func invalid(pointer, detail string) *fault.Fault {

@@ -39,11 +39,14 @@ func requireFeasible(t tester, p cutting.Problem, plan cutting.Plan) {
 		require.LessOrEqual(t, used, length+float64(p.Kerf)+sawNoise)
 		require.InDelta(t, max(0, length-used), float64(s.Leftover), sawNoise)
 	}
-	cost := 0.0
+	cost, content := 0.0, 0.0
 	for i, n := range plan.Boards {
-		require.Equal(t, n*p.StripsPerBoard, strips[i], "strips of stock %d", i)
+		require.Equal(t, (n-plan.Spare[i])*p.StripsPerBoard, strips[i], "strips of stock %d", i)
+		require.GreaterOrEqual(t, plan.Spare[i], 0)
 		cost += float64(n) * p.Stocks[i].Cost
+		content += float64(n) * p.Stocks[i].Content
 	}
+	require.GreaterOrEqual(t, content, p.Content-1e-6)
 	for i, d := range p.Demands {
 		require.Equal(t, d.Count, cut[i], "pieces of demand %d", i)
 	}
@@ -110,7 +113,7 @@ func TestWithoutPiecesNothingIsBought(t *testing.T) {
 	for _, demands := range [][]cutting.Demand{nil, {demand(500, 0)}, {demand(9000, 0)}} {
 		plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: stocks, StripsPerBoard: 1}, 0)
 		require.NoError(t, err)
-		require.Equal(t, cutting.Plan{Boards: []int{0, 0}, Strips: []cutting.Strip{}, Optimal: true}, plan)
+		require.Equal(t, cutting.Plan{Boards: []int{0, 0}, Spare: []int{0, 0}, Strips: []cutting.Strip{}, Optimal: true}, plan)
 	}
 }
 

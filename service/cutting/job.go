@@ -11,15 +11,18 @@ import (
 
 // job is a problem in whole numbers, cleaned: equal lengths merged, useless stocks dropped.
 type job struct {
-	size   []int64 // of a kind of piece: length + kerf in nanometres, descending
-	need   []int   // pieces of each kind, above zero
-	room   []int64 // of a stock's strip: length + kerf + slack in nanometres, ascending
-	cost   []int64 // of a stock's board in units of grid, ascending
-	stock  []int   // index in the problem of each stock kept
-	kind   []int   // kind of each demand of the problem, -1 when it asks for nothing
-	order  []int   // demands, longest first
-	strips int     // per board
-	grid   int64   // greatest common divisor of the boards' prices, in millionths
+	size    []int64 // of a kind of piece: length + kerf in nanometres, descending
+	need    []int   // pieces of each kind, above zero
+	room    []int64 // of a stock's strip: length + kerf + slack in nanometres, ascending
+	cost    []int64 // of a stock's board in units of grid; ascending when no content is asked for
+	content []int64 // of a stock's board in millionths
+	least   int64   // content of the purchase, in millionths; 0: none is asked for
+	top     topping
+	stock   []int // index in the problem of each stock kept
+	kind    []int // kind of each demand of the problem, -1 when it asks for nothing
+	order   []int // demands, longest first
+	strips  int   // per board
+	grid    int64 // greatest common divisor of the boards' prices, in millionths
 }
 
 const (
@@ -57,6 +60,7 @@ func check(p *Problem) error {
 	if pieces > MostPieces {
 		list = append(list, invalid("/demands", fmt.Sprintf("%d pieces are too many; at most %d", pieces, MostPieces)))
 	}
+	content := 0.0
 	for i, s := range p.Stocks {
 		if !(s.Length > 0 && s.Length <= mostLength) {
 			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/length", "a board must have a length above zero, at most 100 m"))
@@ -64,6 +68,13 @@ func check(p *Problem) error {
 		if !(s.Cost >= leastCost && s.Cost <= mostCost) {
 			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/cost", "a board must cost between 0.0001 and 10 million"))
 		}
+		if !(s.Content >= 0 && s.Content <= mostContent) {
+			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/content", "a board's content must be zero to a million"))
+		}
+		content = max(content, s.Content)
+	}
+	if !(p.Content >= 0 && p.Content <= mostContent) || p.Content > MostPieces*content {
+		list = append(list, invalid("/content", fmt.Sprintf("the content must be zero to a million, and %d boards must have it", MostPieces)))
 	}
 	return list.Err()
 }
@@ -72,11 +83,11 @@ func check(p *Problem) error {
 func (j *job) load(p *Problem) error {
 	j.strips = p.StripsPerBoard
 	nd, ns := len(p.Demands), len(p.Stocks)
-	longs := make([]int64, 2*nd+2*ns) // one allocation for the four lists
+	longs := make([]int64, 2*nd+3*ns) // one allocation for the five lists
 	ints := make([]int, 3*nd+ns)
 	j.size = longs[:0:nd]
 	wide := longs[nd : 2*nd]
-	j.room, j.cost = longs[2*nd:2*nd:2*nd+ns], longs[2*nd+ns:2*nd+ns]
+	j.room, j.cost, j.content = longs[2*nd:2*nd:2*nd+ns], longs[2*nd+ns:2*nd+ns:2*nd+2*ns], longs[2*nd+2*ns:2*nd+2*ns]
 	j.need, j.kind, j.order = ints[:0:nd], ints[nd:2*nd], ints[2*nd:3*nd]
 	j.stock = ints[3*nd : 3*nd]
 	for i, d := range p.Demands {
@@ -103,35 +114,62 @@ func (j *job) load(p *Problem) error {
 	return j.tooLong(p, wide)
 }
 
-// loadStocks keeps the stocks that can be of use: long enough for the shortest piece, and cheaper than
-// every longer one.
+// loadStocks keeps the stocks that can be of use: a longer one that costs no more, and has no less of a content that is
+// asked for, does as well; one too short for every piece only adds content.
 func (j *job) loadStocks(p *Problem) {
+	j.least = int64(math.Round(p.Content * millionths))
 	for i, s := range p.Stocks {
 		room := int64(math.Round(float64(s.Length+p.Kerf)*nanometres)) + slack
-		if room < j.size[len(j.size)-1] {
+		cost, content := int64(math.Round(s.Cost*millionths)), int64(0)
+		if j.least > 0 {
+			content = int64(math.Round(s.Content * millionths))
+		}
+		if room < j.size[len(j.size)-1] && content == 0 {
 			continue
 		}
-		cost := int64(math.Round(s.Cost * millionths))
 		at := 0
 		for at < len(j.room) && (j.room[at] < room || j.room[at] == room && j.cost[at] > cost) {
 			at++
 		}
 		j.room, j.cost, j.stock = slices.Insert(j.room, at, room), slices.Insert(j.cost, at, cost), slices.Insert(j.stock, at, i)
+		j.content = slices.Insert(j.content, at, content)
 	}
 	keep := len(j.room)
 	for s := len(j.room) - 1; s >= 0; s-- {
-		if keep == len(j.room) || j.cost[s] < j.cost[keep] {
+		if !j.surpassed(s, keep) {
 			keep--
-			j.room[keep], j.cost[keep], j.stock[keep] = j.room[s], j.cost[s], j.stock[s]
+			j.room[keep], j.cost[keep], j.content[keep], j.stock[keep] = j.room[s], j.cost[s], j.content[s], j.stock[s]
 		}
 	}
-	j.room, j.cost, j.stock = j.room[keep:], j.cost[keep:], j.stock[keep:]
+	j.room, j.cost, j.content, j.stock = j.room[keep:], j.cost[keep:], j.content[keep:], j.stock[keep:]
 	for _, c := range j.cost {
 		j.grid = gcd(j.grid, c)
 	}
 	for s := range j.cost {
 		j.cost[s] /= j.grid
 	}
+	j.top.list(j)
+}
+
+// poorest is the least content of a board that has any.
+func (j *job) poorest() int64 {
+	least := j.least
+	for _, c := range j.content {
+		if c > 0 {
+			least = min(least, c)
+		}
+	}
+	return least
+}
+
+// surpassed reports whether one of the stocks from keep on, all of them no shorter, does as well as stock s.
+func (j *job) surpassed(s, keep int) bool {
+	for k := keep; k < len(j.room); k++ {
+		if j.cost[k] <= j.cost[s] && j.content[k] >= j.content[s] {
+			return true
+		}
+	}
+	return false
 }
 
 // tooLong says which demands fit no stock.

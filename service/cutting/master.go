@@ -8,6 +8,7 @@ import "math"
 //	Σ take of the kind · x ≥ need     for every kind
 //	Σ x of the stock and longer ones ≥ strips bought at least     for every stock
 //	−Σ x of the stock and longer ones ≥ −strips bought at most    for every stock
+//	Σ content of the strip · x ≥ content asked for                if any is
 //
 // where a strip may also be left uncut. Patterns are made when the prices of the rows ask for one.
 type master struct {
@@ -32,8 +33,12 @@ func masterWork(j *job) int64 {
 func newMaster(j *job, limit int64) *master {
 	n, s := len(j.need), len(j.room)
 	m := &master{j: j, sack: newKnapsack(j), limit: limit}
-	m.lp = newSimplex(n+2*s, 1000*m.price(s-1))
-	basis := make([]int, 0, n+2*s)
+	rows := n + 2*s
+	if j.least > 0 {
+		rows++
+	}
+	m.lp = newSimplex(rows, 1000*m.dearest())
+	basis := make([]int, 0, rows)
 	for t := range n {
 		best, at := math.Inf(1), 0
 		for s := range j.room {
@@ -48,7 +53,7 @@ func newMaster(j *job, limit int64) *master {
 	for s := range j.room {
 		m.add(s, make([]int, n))
 	}
-	for r := n; r < n+2*s; r++ {
+	for r := n; r < rows; r++ {
 		basis = append(basis, r)
 	}
 	for t, need := range j.need {
@@ -56,8 +61,43 @@ func newMaster(j *job, limit int64) *master {
 	}
 	m.most = make([]float64, s)
 	m.right = append([]float64(nil), m.lp.rhs...)
+	m.ask(true)
+	copy(m.lp.rhs, m.right)
 	m.lp.start(basis)
 	return m
+}
+
+// dearest is the price of the dearest strip.
+func (m *master) dearest() float64 {
+	p := 0.0
+	for s := range m.j.room {
+		p = max(p, m.price(s))
+	}
+	return p
+}
+
+// content is what a strip of the stock adds to the content of the purchase, when a strip of the longest stock adds 1.
+func (m *master) content(s int) float64 {
+	return float64(m.j.content[s]) / m.scale()
+}
+
+// scale is the content of the richest board.
+func (m *master) scale() float64 {
+	most := int64(1)
+	for _, c := range m.j.content {
+		most = max(most, c)
+	}
+	return float64(most)
+}
+
+// ask sets whether the content is asked for.
+func (m *master) ask(content bool) {
+	if r := len(m.j.need) + 2*len(m.j.room); r < len(m.right) {
+		m.right[r] = 0
+		if content {
+			m.right[r] = float64(m.j.least) / m.scale() * float64(m.j.strips)
+		}
+	}
 }
 
 // fit is how many pieces of kind t one strip of stock s holds, of those that are needed.
@@ -84,6 +124,9 @@ func (m *master) add(stock int, take []int) int {
 	for i := range stock + 1 {
 		m.lp.addCell(n+i, 1)
 		m.lp.addCell(n+s+i, -1)
+	}
+	if m.j.content[stock] > 0 {
+		m.lp.addCell(n+2*s, m.content(stock))
 	}
 	m.stock, m.take = append(m.stock, stock), append(m.take, take)
 	return m.lp.addColumn(m.price(stock))
@@ -159,6 +202,9 @@ func (m *master) generate() (bound float64, added bool) {
 	for i := range m.j.room {
 		limits += m.lp.dual[n+s+i] - m.lp.dual[n+i]
 		cost := m.price(i) + limits
+		if n+2*s < m.lp.rows {
+			cost -= m.lp.dual[n+2*s] * m.content(i)
+		}
 		found, most := m.sack.fill(i, cost+zero)
 		if found {
 			m.add(i, append([]int(nil), m.sack.best...))

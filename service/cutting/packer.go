@@ -18,6 +18,7 @@ type packer struct {
 	f        filler
 	plan     layout
 	cost     int64 // of plan
+	buying   []int // purchase that is being packed; nil: any
 	tried    map[string]bool
 	whole    float64 // share from which on a dive takes a pattern for a whole strip
 	rounds   int     // of new patterns in one step of a dive
@@ -32,6 +33,32 @@ func (p *packer) offer(l layout) {
 	if c := l.cost(p.j); c < p.cost {
 		p.plan, p.cost = l.clone(), c
 	}
+	if spare, c := p.unused(&l); c < p.cost {
+		p.plan, p.cost = l.clone(), c
+		p.plan.spare = spare
+	}
+}
+
+// unused returns the boards of the purchase being packed that a plan does not cut, and the price of the purchase: the cheapest
+// boards for a content are not always known. Without a content, when the plan cuts other boards, or when the purchase has too
+// little content, there is no such price.
+func (p *packer) unused(l *layout) ([]int, int64) {
+	if p.buying == nil || p.j.least == 0 {
+		return nil, noBound
+	}
+	spare := l.cut(p.j)
+	cost, content := int64(0), int64(0)
+	for s, n := range p.buying {
+		if spare[s] = n - spare[s]; spare[s] < 0 {
+			return nil, noBound
+		}
+		cost += int64(n) * p.j.cost[s]
+		content += int64(n) * p.j.content[s]
+	}
+	if content < p.j.least {
+		return nil, noBound
+	}
+	return spare, cost
 }
 
 // search packs what is left into the strips.
@@ -62,8 +89,10 @@ func (p *packer) attempt(boards []int) {
 		p.tried = map[string]bool{}
 	}
 	p.tried[key] = true
+	p.buying = boards
 	lay, left, strips := p.start(boards)
 	p.search(left, strips, &lay, 500)
+	p.buying = nil
 }
 
 // complete rounds the fractional optimum to a plan.
@@ -78,6 +107,8 @@ func (p *packer) pack(boards []int) verdict {
 	if p.patience == 0 {
 		p.whole, p.rounds, p.patience = 0.7, 2, 3000
 	}
+	p.buying = boards
+	defer func() { p.buying = nil }()
 	lay, left, strips := p.start(boards)
 	v := p.search(left, strips, &lay, p.patience)
 	if v == unknown && p.dive(left, strips) {
@@ -99,6 +130,7 @@ func (p *packer) dive(left, strips []int) bool {
 		}
 		sums := sumsOf(strips)
 		p.m.rest(left, sums)
+		p.m.ask(false)
 		p.m.solve(noBound, p.rounds)
 		if !p.m.able() || p.m.lacking() {
 			return false

@@ -8,6 +8,7 @@ type layout struct {
 	kinds int
 	stock []int
 	take  []int
+	spare []int // boards of each stock that are bought uncut; nil: the cheapest that bring the content asked for
 }
 
 // add appends an empty strip and returns its row.
@@ -22,14 +23,14 @@ func (l *layout) add(stock int) []int {
 
 // clone returns a copy.
 func (l *layout) clone() layout {
-	return layout{l.kinds, slices.Clone(l.stock), slices.Clone(l.take)}
+	return layout{l.kinds, slices.Clone(l.stock), slices.Clone(l.take), slices.Clone(l.spare)}
 }
 
 // row returns what strip i is cut into.
 func (l *layout) row(i int) []int { return l.take[i*l.kinds : (i+1)*l.kinds] }
 
-// boards returns the number of boards of each stock that the strips come from.
-func (l *layout) boards(j *job) []int {
+// cut returns the number of boards of each stock that the strips come from.
+func (l *layout) cut(j *job) []int {
 	n := make([]int, len(j.room))
 	for _, s := range l.stock {
 		n[s]++
@@ -40,23 +41,44 @@ func (l *layout) boards(j *job) []int {
 	return n
 }
 
-// cost returns the price of the boards in units of the job's grid.
-func (l *layout) cost(j *job) int64 {
-	sum := int64(0)
-	for s, n := range l.boards(j) {
-		sum += int64(n) * j.cost[s]
+// bare returns the price of the boards that are cut, in units of the job's grid, and their content.
+func (l *layout) bare(j *job) (cost, content int64) {
+	for s, n := range l.cut(j) {
+		cost += int64(n) * j.cost[s]
+		content += int64(n) * j.content[s]
 	}
-	return sum
+	return cost, content
+}
+
+// cost returns the price of the boards that are cut and of those beside them.
+func (l *layout) cost(j *job) int64 {
+	cost, content := l.bare(j)
+	if l.spare == nil {
+		return cost + j.top.cost(j.least-content)
+	}
+	for s, n := range l.spare {
+		cost += int64(n) * j.cost[s]
+	}
+	return cost
 }
 
 // plan writes the layout in the caller's terms. bound is in units of the grid; it does not count when
 // the layout is proved to be optimal.
 func (j *job) plan(p *Problem, l layout, bound int64, proved bool) Plan {
-	plan := Plan{Boards: make([]int, len(p.Stocks)), Optimal: proved}
+	plan := Plan{Boards: make([]int, len(p.Stocks)), Spare: make([]int, len(p.Stocks)), Optimal: proved}
 	strips := 0
-	for s, n := range l.boards(j) {
+	for s, n := range l.cut(j) {
 		plan.Boards[j.stock[s]] = n
 		strips += n * j.strips
+	}
+	plan.Strips = j.write(p, l, plan.Boards, strips)
+	if _, content := l.bare(j); l.spare == nil && content < j.least {
+		l.spare = make([]int, len(j.room))
+		j.top.add(j.least-content, l.spare)
+	}
+	for s, n := range l.spare {
+		plan.Spare[j.stock[s]] = n
+		plan.Boards[j.stock[s]] += n
 	}
 	for i, n := range plan.Boards {
 		plan.Cost += float64(n) * p.Stocks[i].Cost
@@ -65,7 +87,6 @@ func (j *job) plan(p *Problem, l layout, bound int64, proved bool) Plan {
 	if !proved {
 		plan.LowerBound = min(plan.Cost, float64(bound)*float64(j.grid)/millionths)
 	}
-	plan.Strips = j.write(p, l, plan.Boards, strips)
 	return plan
 }
 

@@ -1,5 +1,9 @@
 package cutting
 
+import (
+	"slices"
+)
+
 // The reach of the dynamic program. Its tables lie on the stack.
 const (
 	smallKinds  = 4
@@ -8,6 +12,7 @@ const (
 	smallStates = 4200
 	smallCuts   = 128
 	smallGreedy = 100 // states from which on a plan made beforehand pays
+	smallPath   = 160 // boards: more than the pieces of so many states
 )
 
 // take4 is a number of pieces of each of at most four kinds.
@@ -39,6 +44,12 @@ type small struct {
 	limit int64               // price of the plan at hand
 	worth [smallKinds]float64 // least price of a piece of each kind
 	state []smallState
+
+	target int64 // of the search for a purchase with a content: it looks for one that costs no more
+	next   int64 // least bound above the target that it met
+	steps  int   // that it may still take
+	path   [smallPath]int16
+	boards int // so far, in path
 }
 
 // smallState is a set of pieces still to be cut.
@@ -66,22 +77,36 @@ func solveSmall(j *job) (layout, bool) {
 			return layout{}, false
 		}
 	}
-	var near [smallGreedy + 1]smallState // most jobs need no more
+	var near [smallGreedy + 1]smallState // most jobs need no more; here, so that it stays on the stack
 	d.state = near[:]
+	if j.least > 0 {
+		return d.withContent(states)
+	}
+	return d.cheapest(states), true
+}
+
+// cheapest solves the job without a content.
+func (d *small) cheapest(states int) layout {
+	j := d.j
 	var lay layout
 	if states > smallGreedy {
 		d.state = make([]smallState, states)
 		lay = greedy(j, 0)
 		d.limit = lay.cost(j)
-		for t, w := range areaWorth(j) {
-			d.worth[t] = w * float64(j.cost[0]) / float64(j.strips) * (1 - 1e-9)
-		}
+		d.value()
 	}
 	d.descend(states)
 	if d.state[0].price == 0 {
-		return lay, true // nothing is cheaper
+		return lay // nothing is cheaper
 	}
-	return d.trace(states - 1), true
+	return d.trace(states - 1)
+}
+
+// value sets the least price of a piece of each kind.
+func (d *small) value() {
+	for t, w := range areaWorth(d.j) {
+		d.worth[t] = w * float64(d.j.cost[0]) / float64(d.j.strips) * (1 - 1e-9)
+	}
 }
 
 // addStock lists what a board of the stock can give; it reports false when that is too much.
@@ -187,10 +212,10 @@ func (d *small) addBoard(b int) {
 	n := 0
 	for _, u := range d.use[:d.nuse] {
 		o := &d.cuts[u]
-		if d.covers(&o.take, &c.take) {
+		if d.covers(&o.take, &c.take) && d.j.cost[o.stock] <= d.j.cost[c.stock] && d.j.content[o.stock] >= d.j.content[c.stock] {
 			return
 		}
-		if o.stock != c.stock || !d.covers(&c.take, &o.take) {
+		if !d.covers(&c.take, &o.take) || d.j.cost[c.stock] > d.j.cost[o.stock] || d.j.content[c.stock] < d.j.content[o.stock] {
 			d.use[n] = u
 			n++
 		}
@@ -255,23 +280,25 @@ func (d *small) descend(states int) {
 
 // trace reads the plan off, from nothing left back to all.
 func (d *small) trace(all int) layout {
-	boards := 0
 	for s := 0; s != all; s = int(d.state[s].from) {
-		boards++
+		d.path[d.boards] = d.state[s].board
+		d.boards++
 	}
-	ints := make([]int, boards*d.j.strips*(d.kinds+1)+boards)
-	lay := layout{kinds: d.kinds}
-	lay.stock, lay.take = ints[:0:boards*d.j.strips], ints[boards*d.j.strips:boards*d.j.strips:boards*d.j.strips*(d.kinds+1)]
-	path := ints[len(ints)-boards:]
-	for s, i := 0, boards-1; s != all; s, i = int(d.state[s].from), i-1 {
-		path[i] = int(d.state[s].board)
-	}
+	slices.Reverse(d.path[:d.boards])
+	return d.layout()
+}
+
+// layout cuts the boards of the path.
+func (d *small) layout() layout {
+	strips := d.boards * d.j.strips
+	ints := make([]int, strips*(d.kinds+1))
+	lay := layout{kinds: d.kinds, stock: ints[:0:strips], take: ints[strips:strips]}
 	var left [smallKinds]int
 	copy(left[:], d.j.need)
-	for _, u := range path {
+	for _, u := range d.path[:d.boards] {
 		var strip [smallStrips]*take4
 		n := 0
-		for at := u; at >= 0; at = int(d.cuts[at].before) {
+		for at := int(u); at >= 0; at = int(d.cuts[at].before) {
 			strip[n] = &d.cuts[d.cuts[at].strip].take
 			n++
 		}

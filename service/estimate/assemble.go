@@ -136,12 +136,12 @@ func (w *work) warnLifting(k int, o *option, at string) {
 	}
 }
 
-// warnWood says what a reader should know about the cutting plans.
+// warnWood says what a reader should know about the purchases of wood.
 func (w *work) warnWood(wood []takeoff.WoodPlan) {
 	for i := range wood {
 		p := &wood[i]
 		if !p.Optimal {
-			w.warn("plan_not_proved", Info, "", fmt.Sprintf("The cutting plan of %s (%s) was not proved the cheapest; none can cost less than %s.", p.Material, p.Cost, p.LowerBound))
+			w.warn("plan_not_proved", Info, "", fmt.Sprintf("The purchase of %s (%s) was not proved the cheapest from which every piece can be cut; none can cost less than %s.", p.Material, p.Cost, p.LowerBound))
 		}
 	}
 	if w.order.Top.Construction == EdgeGlued {

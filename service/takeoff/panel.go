@@ -85,7 +85,7 @@ func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, 
 		w.Boards = append(w.Boards, BoardCount{Length: m.Panel.Length, Planned: n, Buy: n})
 		w.Material = m.Code
 	}
-	w.Cost, w.LowerBound, w.Optimal = cost, money.RoundAmount(plan.LowerBound), plan.Optimal
+	w.price(cost, &plan)
 	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
 	return w, lines, nil
 }

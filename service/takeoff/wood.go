@@ -13,23 +13,25 @@ import (
 	"seamwright/service/pack"
 )
 
-// WoodPlan is the cutting plan of one stock: boards or panels to buy and how they are cut.
+// WoodPlan is the purchase of one stock, boards or panels, and how they are cut: the cheapest that holds every piece and, of
+// lumber, reaches the board feet that the grade's yield asks for.
 type WoodPlan struct {
 	Material       string
 	NetBoardFeet   float64 // staves, without waste; 0 for panels
 	YieldBoardFeet float64 // net over the grade's clear yield; 0 for panels
-	PlanBoardFeet  float64 // of the cutting plan, clear boards; 0 for panels
-	BuyBoardFeet   float64 // the larger, in whole boards; 0 for panels
+	PlanBoardFeet  float64 // of the boards that are cut; 0 for panels
+	BuyBoardFeet   float64 // of all boards to buy; 0 for panels
 	StripsPerBoard int
 	Boards         []BoardCount
-	Strips         []StripCut
-	Cost           money.Amount // of the plan, clear boards
-	LowerBound     money.Amount
-	Optimal        bool
+	Strips         []StripCut       // of the boards that are cut
+	Cost           money.Amount     // of all boards to buy
+	LowerBound     money.Amount     // no purchase costs less
+	Optimal        bool             // the purchase is proved to be the cheapest
 	Offcuts        []measure.Length // long enough to keep, longest first
 }
 
-// BoardCount is how many boards of a length to buy; Planned of them hold the pieces, the rest cover the grade's yield.
+// BoardCount is how many boards of a length to buy; Planned of them are cut by the plan, the rest is what the grade's yield asks
+// for beyond them, whole boards in place of clear wood that others lack.
 type BoardCount struct {
 	Length  measure.Length
 	Planned int
@@ -59,9 +61,11 @@ type Stock struct {
 	solved   []solution // so far; a stock is for one estimate
 }
 
-// solution is a cutting plan that was found, with the boards to buy for it.
+// solution is a purchase that was found, with what it was asked for.
 type solution struct {
 	demands []cutting.Demand
+	strips  int
+	need    money.Quantity
 	plan    cutting.Plan
 	buying  buying
 }
@@ -114,7 +118,7 @@ func (s *Stock) price() {
 		feet := money.RoundQuantity(BoardFeet(l.RoughThickness, l.WorkingWidth, length), 2)
 		cost := s.Price.Amount.Times(feet)
 		s.boards = append(s.boards, pack.Offer{Size: feet, Price: money.UnitPrice(cost)})
-		s.stocks = append(s.stocks, cutting.Stock{Length: length, Cost: cost.Float()})
+		s.stocks = append(s.stocks, cutting.Stock{Length: length, Cost: cost.Float(), Content: feet.Float()})
 	}
 }
 
@@ -124,8 +128,8 @@ type Slab struct {
 	Blank *Blank // completed here: rough thickness, staves, board feet
 }
 
-// Cut plans the slabs of one stock: staves on strips of boards, the boards to buy, and the bill line. The purchase is the larger
-// of the cutting plan (clear boards) and net over the grade's clear yield, in whole boards.
+// Cut plans the slabs of one stock: the boards to buy, staves on strips of them, and the bill line. The purchase is the cheapest
+// boards from which every stave can be cut, were they clear, and whose board feet reach net over the grade's clear yield.
 //
 // Source: NHLA, clear-face yield by grade (FAS 83 1/3 %, No. 1 Common 66 2/3 %).
 func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (WoodPlan, BillLine, error) {
@@ -135,10 +139,10 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 		return w, BillLine{}, err
 	}
 	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float(), b.bought.Float()
-	w.Cost, w.LowerBound, w.Optimal = b.plannedCost.Round(2), money.RoundAmount(plan.LowerBound), plan.Optimal
-	for i := range b.boards {
-		if b.boards[i] > 0 {
-			w.Boards = append(w.Boards, BoardCount{Length: s.stocks[i].Length, Planned: plan.Boards[i], Buy: b.boards[i]})
+	w.price(b.cost.Round(2), &plan)
+	for i, n := range plan.Boards {
+		if n > 0 {
+			w.Boards = append(w.Boards, BoardCount{Length: s.stocks[i].Length, Planned: n - plan.Spare[i], Buy: n})
 		}
 	}
 	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
@@ -166,14 +170,21 @@ func (s *Stock) charged(w *WoodPlan, b *buying, charge string) money.Amount {
 	return b.cost.Round(2)
 }
 
-// buying is the boards of a plan and those that top it up to the grade's yield.
-type buying struct {
-	boards            []int // of each stock length
-	planned, bought   money.Quantity
-	plannedCost, cost money.Amount
+// price sets what the purchase costs and what is known of cheaper ones.
+func (w *WoodPlan) price(cost money.Amount, plan *cutting.Plan) {
+	w.Cost, w.LowerBound, w.Optimal = cost, cost, plan.Optimal
+	if !plan.Optimal {
+		w.LowerBound = money.RoundAmount(math.Floor(plan.LowerBound*100) / 100)
+	}
 }
 
-// solve completes the blanks, finds the cutting plan and counts the boards.
+// buying is the board feet and the price of a purchase.
+type buying struct {
+	planned, bought money.Quantity // of the boards that are cut, of all
+	cost            money.Amount
+}
+
+// solve completes the blanks, finds the purchase and counts its boards.
 func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (cutting.Plan, buying, error) {
 	l := s.Material.Lumber
 	demands := make([]cutting.Demand, len(slabs))
@@ -184,56 +195,52 @@ func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (
 	}
 	w.StripsPerBoard = StripsPerBoard(l.WorkingWidth, slabs[0].Blank.StaveWidth, settings.Kerf)
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
-	plan, b, err := s.plan(demands, w.StripsPerBoard, settings.Kerf, w.YieldBoardFeet)
+	plan, b, err := s.plan(demands, w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
 	if err != nil {
 		return plan, b, tooLong(err, slabs, l)
 	}
 	return plan, b, nil
 }
 
-// plan finds the cutting plan of demands and what to buy, or those found before: the chosen top is reckoned twice, and so are tops of
+// plan finds what to buy and how to cut it, or takes what was found before: the chosen top is reckoned twice, and so are tops of
 // several corners.
-func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length, yield float64) (cutting.Plan, buying, error) {
+func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length, need money.Quantity) (cutting.Plan, buying, error) {
 	for i := range s.solved {
-		if known := &s.solved[i]; slices.Equal(known.demands, demands) {
-			return known.plan, known.buying, nil
+		if k := &s.solved[i]; k.strips == strips && k.need.Cmp(need) == 0 && slices.Equal(k.demands, demands) {
+			return k.plan, k.buying, nil
 		}
 	}
-	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf}, 0)
+	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf, Content: need.Float()}, 0)
 	if err != nil {
 		return plan, buying{}, err
 	}
-	b, err := s.count(yield, &plan)
-	if err == nil {
-		s.solved = append(s.solved, solution{demands, plan, b})
-	}
-	return plan, b, err
+	b := s.count(&plan)
+	s.solved = append(s.solved, solution{demands, strips, need, plan, b})
+	return plan, b, nil
 }
 
-// count adds up the boards of the plan, and tops them up with the cheapest boards until they cover the grade's yield.
-func (s *Stock) count(yield float64, plan *cutting.Plan) (buying, error) {
+// count adds up the boards of a plan.
+func (s *Stock) count(plan *cutting.Plan) buying {
 	var b buying
 	for i, n := range plan.Boards {
 		if n > 0 {
-			b.planned = b.planned.Plus(s.boards[i].Size.Times(n))
-			b.plannedCost = b.plannedCost.Plus(s.boards[i].Price.Times(money.Count(n)))
+			b.planned = b.planned.Plus(s.boards[i].Size.Times(n - plan.Spare[i]))
+			b.bought = b.bought.Plus(s.boards[i].Size.Times(n))
+			b.cost = b.cost.Plus(s.boards[i].Price.Times(money.Count(n)))
 		}
 	}
-	b.boards, b.bought, b.cost = plan.Boards, b.planned, b.plannedCost
-	short := yield - b.planned.Float()
-	if short <= 0.005 {
-		return b, nil
+	return b
+}
+
+// Beyond returns the boards that are bought but not cut, the grade's yield: how many, by length.
+func (w *WoodPlan) Beyond() []BoardCount {
+	var list []BoardCount
+	for _, b := range w.Boards {
+		if b.Buy > b.Planned {
+			list = append(list, BoardCount{Length: b.Length, Buy: b.Buy - b.Planned})
+		}
 	}
-	choice, err := pack.Cheapest(money.RoundQuantity(short, 2), s.boards)
-	if err != nil {
-		return b, fmt.Errorf("boards of %s: %w", s.Material.Code, err)
-	}
-	b.boards = append([]int(nil), plan.Boards...)
-	for i, n := range choice.Counts {
-		b.boards[i] += n
-	}
-	b.bought, b.cost = b.planned.Plus(choice.Bought), b.plannedCost.Plus(choice.Cost)
-	return b, nil
+	return list
 }
 
 // lay groups equal strips and lists the offcuts worth keeping.

@@ -164,11 +164,11 @@ func (m *maker) wood() {
 				list = append(list, fmt.Sprintf("%d × %s", b.Buy, m.text(b.Length)))
 			}
 		}
-		proved := "the cheapest plan"
+		proved := "the cheapest purchase"
 		if !p.Optimal {
 			proved = fmt.Sprintf("not proved the cheapest; none can cost less than %s", p.LowerBound)
 		}
-		m.add(document.Text{Text: fmt.Sprintf("%s: get %s; each board gives %d strips (%s). The plan takes the boards for clear ones.", m.named(p.Material), strings.Join(list, ", "), p.StripsPerBoard, proved)},
+		m.add(document.Text{Text: fmt.Sprintf("%s: get %s; each board gives %d strips (%s). The plan takes the boards for clear ones.%s", m.named(p.Material), strings.Join(list, ", "), p.StripsPerBoard, proved, m.beyond(p))},
 			document.Figure{Picture: boards.Draw(p, m.named(p.Material), m.e.Units, fmt.Sprintf("boards-%d", i+1))})
 		if len(p.Offcuts) > 0 {
 			var kept []string
@@ -178,6 +178,18 @@ func (m *maker) wood() {
 			m.add(document.Text{Tone: document.Fine, Text: "Offcuts to keep: " + strings.Join(kept, ", ")})
 		}
 	}
+}
+
+// beyond explains the boards that the plan does not cut.
+func (m *maker) beyond(p *estimate.LumberPlan) string {
+	var list []string
+	for _, b := range p.Beyond() {
+		list = append(list, fmt.Sprintf("%d × %s", b.Buy, m.text(b.Length)))
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" It leaves %s uncut: they are the grade's yield, for the pieces that knots and splits in the others cost.", strings.Join(list, ", "))
 }
 
 func (m *maker) toGet() {

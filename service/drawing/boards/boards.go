@@ -36,7 +36,24 @@ func Draw(plan *estimate.LumberPlan, name string, units measure.System, id strin
 		said = append(said, strip(&p, s, y, scale, units))
 		y += high + gap
 	}
+	if text := beyond(plan, units); text != "" {
+		p.Text(0, y, pen.Fit(text, width, pen.Letters{Size: pen.Small}), pen.Letters{Size: pen.Small})
+		said = append(said, text)
+		y += gap
+	}
 	return p.Document(width, y, id, "Cutting plan of "+name, strings.Join(said, " "))
+}
+
+// beyond says which boards are bought but not cut.
+func beyond(plan *estimate.LumberPlan, units measure.System) string {
+	var list []string
+	for _, b := range plan.Beyond() {
+		list = append(list, fmt.Sprintf("%d × %s", b.Buy, b.Length.Text(units)))
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "Bought and not in the plan: " + strings.Join(list, ", ") + ", the grade's yield for wood that is not clear."
 }
 
 // strip draws one kind of strip and says in words what is on it.

@@ -1,0 +1,94 @@
+package cutting
+
+import "math"
+
+// How many boards the search for a purchase with a content tries before the content is left out of account, and after.
+const (
+	firstTries = 400
+	mostTries  = 20_000
+)
+
+// withContent finds the cheapest purchase that the pieces can be cut from and that has the content asked for, or says that
+// this takes too long. Nothing costs less than the content alone, nor than the pieces alone: from the larger of the two on,
+// prices are tried in rising order until one suffices.
+func (d *small) withContent(states int) (layout, bool) {
+	if d.j.top.listed < d.j.least {
+		return layout{}, false
+	}
+	d.value()
+	d.target = d.j.top.cost(d.j.least)
+	d.steps = firstTries
+	if lay, ok := d.raise(); ok {
+		return lay, true
+	}
+	lay := d.cheapest(states)
+	cost, content := lay.bare(d.j)
+	if content >= d.j.least {
+		return lay, true
+	}
+	d.target = max(d.target, cost)
+	d.steps = mostTries
+	return d.raise()
+}
+
+// raise raises the target until a purchase is found that costs no more.
+func (d *small) raise() (layout, bool) {
+	var left take4
+	for t, n := range d.j.need {
+		left[t] = uint8(n)
+	}
+	for d.steps > 0 {
+		d.next, d.boards = noBound, 0
+		if d.deepen(left, 0, 0, 0, 0) {
+			return d.layout(), true
+		}
+		if d.steps > 0 {
+			d.target = d.next
+		}
+	}
+	d.boards = 0
+	return layout{}, false
+}
+
+// deepen adds boards until nothing is left to be cut, those that give a piece of the longest kind left. Kind is the longest one
+// before, of which boards from the one in place from on are still to be tried: their order does not matter.
+func (d *small) deepen(left take4, cost, content int64, kind, from int) bool {
+	longest := kind
+	for longest < d.kinds && left[longest] == 0 {
+		longest++
+	}
+	if longest == d.kinds {
+		return true // within the target, or it would not have come here
+	}
+	if longest != kind {
+		from = 0
+	}
+	for i := from; i < d.nuse; i++ {
+		u := d.use[d.nuse-1-i] // longest boards first
+		c := &d.cuts[u]
+		if c.take[longest] == 0 {
+			continue
+		}
+		if d.steps--; d.steps < 0 {
+			return false
+		}
+		rest, worth := left, 0.0
+		for t := longest; t < d.kinds; t++ {
+			rest[t] -= min(rest[t], c.take[t])
+			worth += float64(rest[t]) * d.worth[t]
+		}
+		price, has := cost+d.j.cost[c.stock], content+d.j.content[c.stock]
+		bound := price + max(d.j.top.cost(d.j.least-has), int64(math.Ceil(worth-1e-6)))
+		if bound > d.target {
+			d.next = min(d.next, bound)
+			continue
+		}
+		d.path[d.boards] = u
+		d.boards++
+		if d.deepen(rest, price, has, longest, i) {
+			return true
+		}
+		d.boards--
+	}
+	return false
+}
