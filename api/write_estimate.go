@@ -6,6 +6,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/labour"
+	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
 	"seamwright/service/price"
@@ -185,7 +186,7 @@ func (w *writer) movement(m *estimate.Movement, alongGrain bool) {
 	} else {
 		w.null("along_grain_range")
 	}
-	w.atLeast("wall_gap", m.WallGap)
+	w.sized("wall_gap", m.WallGap, measure.Least)
 	w.close()
 }
 
@@ -243,7 +244,7 @@ func (w *writer) runFixing(r *estimate.RunFixing) {
 	writeAll(w, "rows", r.Rows, func(row *estimate.FixingRow) {
 		w.open()
 		w.made("from_front", row.FromFront)
-		w.madeOrNull("slot_length", row.SlotLength)
+		w.sizedOrNull("slot_length", row.SlotLength, measure.Least)
 		w.close()
 	})
 	w.close()

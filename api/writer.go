@@ -242,17 +242,13 @@ func (w *writer) keyText(name string) {
 }
 
 // made writes a length as a number and beside it as a maker reads it.
-func (w *writer) made(name string, l measure.Length) {
-	w.length(name, l)
-	w.keyText(name)
-	w.asMade(l)
-}
+func (w *writer) made(name string, l measure.Length) { w.sized(name, l, measure.Measured) }
 
-// atLeast is like made for a length that must not come out too small: the text is rounded up.
-func (w *writer) atLeast(name string, l measure.Length) {
+// sized is like made for a length that may not be rounded to either side.
+func (w *writer) sized(name string, l measure.Length, size measure.Size) {
 	w.length(name, l)
 	w.keyText(name)
-	w.plain(l.TextUp(w.units))
+	w.asMade(l, size)
 }
 
 // hourly writes the price of an hour: in cents, or with four decimals when it has parts of a cent.
@@ -265,18 +261,11 @@ func (w *writer) hourly(name string, p money.UnitPrice) {
 }
 
 // asMade writes a length as a maker reads it.
-func (w *writer) asMade(l measure.Length) {
-	w.buf = append(l.AppendText(append(w.buf, '"'), w.units), '"')
+func (w *writer) asMade(l measure.Length, size measure.Size) {
+	w.buf = append(l.AppendAs(append(w.buf, '"'), w.units, size), '"')
 }
 
-// plain writes text that needs no escapes.
-func (w *writer) plain(text string) {
-	b := append(w.buf, '"')
-	b = append(b, text...)
-	w.buf = append(b, '"')
-}
-
-// lengthOrNull and madeOrNull write null for zero, which stands for what a thing has not.
+// lengthOrNull, madeOrNull and sizedOrNull write null for zero, which stands for what a thing has not.
 func (w *writer) lengthOrNull(name string, l measure.Length) {
 	if l == 0 {
 		w.null(name)
@@ -285,17 +274,19 @@ func (w *writer) lengthOrNull(name string, l measure.Length) {
 	w.length(name, l)
 }
 
-func (w *writer) madeOrNull(name string, l measure.Length) {
+func (w *writer) madeOrNull(name string, l measure.Length) { w.sizedOrNull(name, l, measure.Measured) }
+
+func (w *writer) sizedOrNull(name string, l measure.Length, size measure.Size) {
 	if l == 0 {
 		w.null(name)
 		w.keyText(name)
 		w.buf = append(w.buf, "null"...)
 		return
 	}
-	w.made(name, l)
+	w.sized(name, l, size)
 }
 
-// lengths writes a list of lengths, madeAll a second one beside it as a maker reads them.
+// lengths writes a list of lengths, madeAll and sizedAll a second one beside it as a maker reads them.
 func (w *writer) lengths(name string, all []measure.Length) {
 	w.list(name)
 	for _, l := range all {
@@ -305,13 +296,15 @@ func (w *writer) lengths(name string, all []measure.Length) {
 	w.end()
 }
 
-func (w *writer) madeAll(name string, all []measure.Length) {
+func (w *writer) madeAll(name string, all []measure.Length) { w.sizedAll(name, all, measure.Measured) }
+
+func (w *writer) sizedAll(name string, all []measure.Length, size measure.Size) {
 	w.lengths(name, all)
 	w.keyText(name)
 	w.buf = append(w.buf, '[')
 	for _, l := range all {
 		w.separate()
-		w.asMade(l)
+		w.asMade(l, size)
 	}
 	w.end()
 }

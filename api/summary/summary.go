@@ -4,6 +4,7 @@ package summary
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -103,7 +104,7 @@ func (p *printer) runs(e *estimate.Estimate) {
 			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),
 			p.text(r.Blank.Length) + " × " + p.text(r.Blank.Width), staves,
 			fmt.Sprintf("%.1f / %.1f / %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
-			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units), r.Movement.WallGap.Phrase(p.units)})
+			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units), r.Movement.WallGap.TextAs(p.units, measure.Least)})
 	}
 	p.table(rows...)
 }
@@ -172,7 +173,7 @@ func (p *printer) hardware(o *estimate.Candidate) {
 		g.First.CutAngle.Degrees(), g.First.SawSetting.Degrees(), g.Second.CutAngle.Degrees(), g.Second.SawSetting.Degrees(), o.Movement.HoldAt)
 	a := &o.Hardware.Alignment
 	if a.Count > 0 {
-		p.line("  %d × %s at %s from the front; slots %s long.", a.Count, a.Item, p.list(a.Positions), p.widths(a.SlotWidths))
+		p.line("  %d × %s at %s from the front; slots %s long.", a.Count, a.Item, p.list(a.Positions), p.sizes(a.SlotWidths, measure.Least))
 	}
 	for i := range o.Hardware.Pull.Groups {
 		p.group(&o.Hardware.Pull.Groups[i])
@@ -187,27 +188,28 @@ func (p *printer) group(g *hardware.PullGroup) {
 	if g.Kind == catalogue.DrawBolt {
 		what, sizes = "channels", g.Channels
 	}
-	p.line("  %d × %s at %s from the front; %s %s wide.", g.Count, g.Item, p.list(g.Positions), what, p.widths(sizes))
+	p.line("  %d × %s at %s from the front; %s %s wide.", g.Count, g.Item, p.list(g.Positions), what, p.sizes(sizes, measure.Bore))
 }
 
 func (p *printer) list(positions []measure.Length) string {
-	out := make([]string, len(positions))
-	for i, x := range positions {
-		out[i] = p.text(x)
-	}
-	return strings.Join(out, ", ")
+	return strings.Join(p.texts(positions, measure.Measured), ", ")
 }
 
-// widths are sizes that all parts share, or one for each.
-func (p *printer) widths(list []measure.Length) string {
-	same := true
-	for _, l := range list {
-		same = same && p.text(l) == p.text(list[0])
+func (p *printer) texts(all []measure.Length, size measure.Size) []string {
+	out := make([]string, len(all))
+	for i, l := range all {
+		out[i] = l.TextAs(p.units, size)
 	}
-	if same && len(list) > 0 {
-		list = list[:1]
+	return out
+}
+
+// sizes are those that all parts share, or one for each.
+func (p *printer) sizes(all []measure.Length, size measure.Size) string {
+	texts := p.texts(all, size)
+	if len(slices.Compact(slices.Clone(texts))) == 1 {
+		texts = texts[:1]
 	}
-	return p.list(list)
+	return strings.Join(texts, ", ")
 }
 
 func (p *printer) wood(e *estimate.Estimate) {

@@ -139,7 +139,7 @@ func (w *work) placeCutout(c *cutout) error {
 			"Check its size and its distances from the end and the front.")
 	}
 	if bridge := min(c.FromFront, r.Depth-c.FromFront-c.Depth); bridge < 2*measure.Inch {
-		w.warn("weak_cutout", Serious, "/top/cutouts", fmt.Sprintf("Only %s of wood is left beside a cut-out in run %s: it can break there when the slab is carried. Support it.", w.phrase(bridge), r.Name))
+		w.warn("weak_cutout", Serious, "/top/cutouts", fmt.Sprintf("Only %s of wood is left beside a cut-out in run %s: it can break there when the slab is carried. Support it.", bridge.PhraseAs(w.units, measure.Most), r.Name))
 	}
 	return nil
 }

@@ -71,39 +71,73 @@ func (f Force) Number(unit System) float64 {
 // Number returns the angle for an answer: degrees to 4 decimals.
 func (a Angle) Number() float64 { return Round(a.Degrees(), 4) }
 
-// Text returns the length as a maker reads it on a list, without its unit: inches to the nearest 1/32
-// as a reduced fraction ("25-1/2", "5/8", "-1/8", "0"), millimetres to the nearest half ("647.5",
-// "648"). A tie goes away from zero, as in Round. ParseLength reads it back
-// when it is not negative.
-func (l Length) Text(unit System) string { return string(l.AppendText(nil, unit)) }
+// Size is what a length says, which decides to which side it may be rounded where a maker reads it.
+type Size int
 
-// AppendText appends the length as Text writes it.
-func (l Length) AppendText(b []byte, unit System) []byte {
-	if unit == Millimetres {
-		return strconv.AppendFloat(b, nearest(l.Millimetres()*2)/2, 'f', -1, 64)
+// The four sizes. Least and Bore are never printed smaller than they are, Most never larger.
+const (
+	Measured Size = iota // of a piece, a place, a part: the nearest 1/32 in or 0.5 mm
+	Least                // a slot, gap, cover or clearance that must not come out too small: the next 1/32 in or 0.5 mm up
+	Bore                 // a hole or channel, which must not be much larger either: the next drill up, by 1/64 in or 0.1 mm
+	Most                 // a depth, or the wood that is left: the next 1/32 in or 0.5 mm down
+)
+
+// step is in how many parts of an inch or of a millimetre the size is written.
+func (s Size) step(unit System) float64 {
+	switch {
+	case unit == Millimetres && s == Bore:
+		return 10
+	case unit == Millimetres:
+		return 2
+	case s == Bore:
+		return 64
+	default:
+		return 32
 	}
-	n := nearest(l.Inches() * 32)
-	if !(math.Abs(n) < wholeLimit) {
+}
+
+// steps rounds a length that is given in steps to the side that the size may be rounded to. What is within a millionth
+// of a step counts as that step, so that the noise of floating point does not give a whole one more.
+func (s Size) steps(x float64) float64 {
+	const noise = 1e-6
+	switch s {
+	case Least, Bore:
+		return math.Ceil(x-noise) + 0 // never -0
+	case Most:
+		return math.Floor(x+noise) + 0
+	default:
+		return nearest(x)
+	}
+}
+
+// TextAs returns the length as a maker reads it on a list, without its unit: inches as a reduced fraction ("25-1/2",
+// "5/8", "-1/8", "0"), millimetres with one decimal at most ("647.5", "648"). The size says in which steps and to which
+// side it is rounded; every length that is printed in steps is rounded here. ParseLength reads it back when it is not
+// negative.
+func (l Length) TextAs(unit System, size Size) string { return string(l.AppendAs(nil, unit, size)) }
+
+// AppendAs appends the length as TextAs writes it.
+func (l Length) AppendAs(b []byte, unit System, size Size) []byte {
+	step := size.step(unit)
+	n := size.steps(l.In(unit) * step)
+	switch {
+	case unit == Millimetres:
+		return strconv.AppendFloat(b, n/step, 'f', -1, 64)
+	case !(math.Abs(n) < wholeLimit):
 		return strconv.AppendFloat(b, l.Inches(), 'f', -1, 64)
+	default:
+		return appendFraction(b, int64(n), int64(step))
 	}
-	return appendThirtySeconds(b, int64(n))
 }
 
-// TextUp is like Text, but never less than the length: the next 1/32 in or half millimetre up. For gaps and
-// clearances that must not come out too small.
-func (l Length) TextUp(unit System) string {
-	step := Inch / 32
-	if unit == Millimetres {
-		step = Millimetre / 2
-	}
-	return (Length(math.Ceil(float64(l/step)-1e-6)) * step).Text(unit)
-}
+// Text is a measure as TextAs writes it. A tie goes away from zero, as in Round.
+func (l Length) Text(unit System) string { return l.TextAs(unit, Measured) }
 
 // FeetText returns the length in feet and inches to the nearest 1/32 in: 7' 3-1/2". Feet are left out
 // when there are none (3-1/2"), inches never (7' 0").
 func (l Length) FeetText() string {
 	const foot = 12 * 32
-	n := nearest(l.Inches() * 32)
+	n := Measured.steps(l.Inches() * 32)
 	if !(math.Abs(n) < wholeLimit) {
 		return shortest(l.Inches()) + `"`
 	}
@@ -118,11 +152,14 @@ func (l Length) FeetText() string {
 	return sign + strconv.FormatInt(feet, 10) + "' " + thirtySeconds(rest) + `"`
 }
 
-// Phrase returns the length with its unit, for a sentence. From 1/4 in (6 mm) up it is as in Text:
+// Phrase returns a measure with its unit, for a sentence. From 1/4 in (6 mm) up it is as in Text:
 // "25-1/2 in", "648 mm". A smaller one, a movement or a gap, matters more finely: inches to the nearest
 // 0.001 ("0.083 in"); millimetres to the nearest 0.1 from 1 mm up and 0.01 below ("2.1 mm", "0.35 mm").
 // What would round to nothing is "less than 0.001 in" or "less than 0.01 mm"; nothing is "0 in", "0 mm".
-func (l Length) Phrase(unit System) string {
+func (l Length) Phrase(unit System) string { return l.PhraseAs(unit, Measured) }
+
+// PhraseAs is like Phrase, rounded to the side that the size may be rounded to.
+func (l Length) PhraseAs(unit System, as Size) string {
 	size, small, places := math.Abs(l.In(unit)), 0.25, 3
 	if unit == Millimetres {
 		small, places = 6, 2
@@ -131,9 +168,10 @@ func (l Length) Phrase(unit System) string {
 		}
 	}
 	if size == 0 || !(size < small) {
-		return l.Text(unit) + " " + unit.String()
+		return l.TextAs(unit, as) + " " + unit.String()
 	}
-	rounded := Round(l.In(unit), places)
+	scale := math.Pow10(places)
+	rounded := as.steps(l.In(unit)*scale) / scale
 	if rounded == 0 {
 		return "less than " + shortest(math.Pow10(-places)) + " " + unit.String()
 	}
@@ -141,13 +179,14 @@ func (l Length) Phrase(unit System) string {
 }
 
 // thirtySeconds writes n/32 as a whole number and a reduced fraction.
-func thirtySeconds(n int64) string { return string(appendThirtySeconds(nil, n)) }
+func thirtySeconds(n int64) string { return string(appendFraction(nil, n, 32)) }
 
-func appendThirtySeconds(b []byte, n int64) []byte {
+// appendFraction writes n/under, under a power of two.
+func appendFraction(b []byte, n, under int64) []byte {
 	if n < 0 {
 		b, n = append(b, '-'), -n
 	}
-	whole, over, under := n/32, n%32, int64(32)
+	whole, over := n/under, n%under
 	for over != 0 && over%2 == 0 {
 		over, under = over/2, under/2
 	}

@@ -146,10 +146,61 @@ func BenchmarkText(b *testing.B) {
 	}
 }
 
-func TestTextUpIsNeverLess(t *testing.T) {
+// What a size is decides to which side it is printed: a hole of 0.354 in is bored with 23/64, never with 11/32.
+func TestSizesAreRoundedToTheSideThatTheyMay(t *testing.T) {
 	t.Parallel()
-	require.Equal(t, "5/16", (0.2912 * measure.Inch).TextUp(measure.Inches))
-	require.Equal(t, "9/32", (9 * measure.Inch / 32).TextUp(measure.Inches))
-	require.Equal(t, "7.5", (7.01 * measure.Millimetre).TextUp(measure.Millimetres))
-	require.Equal(t, "7", (7 * measure.Millimetre).TextUp(measure.Millimetres))
+	tests := []struct {
+		length   measure.Length
+		size     measure.Size
+		in, mm   string
+		ofPhrase string
+	}{
+		{0.354 * measure.Inch, measure.Measured, "11/32", "9", "11/32 in"},
+		{0.354 * measure.Inch, measure.Bore, "23/64", "9", "23/64 in"},
+		{0.354 * measure.Inch, measure.Least, "3/8", "9", "3/8 in"},
+		{0.354 * measure.Inch, measure.Most, "11/32", "8.5", "11/32 in"},
+		{0.2912 * measure.Inch, measure.Least, "5/16", "7.5", "5/16 in"},
+		{0.0758 * measure.Inch, measure.Least, "3/32", "2", "0.076 in"},
+		{0.0758 * measure.Inch, measure.Most, "1/16", "1.5", "0.075 in"},
+		{9 * measure.Inch / 32, measure.Least, "9/32", "7.5", "9/32 in"},
+		{9 * measure.Inch / 32, measure.Bore, "9/32", "7.2", "9/32 in"},
+		{7 * measure.Millimetre, measure.Least, "9/32", "7", "9/32 in"},
+		{8.31 * measure.Millimetre, measure.Bore, "21/64", "8.4", "21/64 in"},
+		{0, measure.Least, "0", "0", "0 in"},
+		{-0.001 * measure.Millimetre, measure.Least, "0", "0", "less than 0.001 in"},
+		{25.5 * measure.Inch, measure.Most, "25-1/2", "647.5", "25-1/2 in"},
+		{-25.5 * measure.Inch, measure.Bore, "-25-1/2", "-647.7", "-25-1/2 in"},
+	}
+	for _, tt := range tests {
+		require.Equal(t, tt.in, tt.length.TextAs(measure.Inches, tt.size), "%v as %d", tt.length, tt.size)
+		require.Equal(t, tt.mm, tt.length.TextAs(measure.Millimetres, tt.size), "%v as %d", tt.length, tt.size)
+		require.Equal(t, tt.ofPhrase, tt.length.PhraseAs(measure.Inches, tt.size), "%v as %d", tt.length, tt.size)
+	}
+}
+
+// Whatever the length: least sizes are never printed smaller, nor by a step larger; most sizes the other way; measures
+// within half a step.
+func TestNoSizeIsPrintedOnItsWrongSide(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		l := measure.Length(rapid.Float64Range(0, 5000).Draw(t, "mm"))
+		for _, unit := range []measure.System{measure.Inches, measure.Millimetres} {
+			for size, parts := range map[measure.Size][2]float64{measure.Measured: {32, 2}, measure.Least: {32, 2}, measure.Bore: {64, 10}, measure.Most: {32, 2}} {
+				printed, err := measure.ParseLength(l.TextAs(unit, size), unit)
+				require.NoError(t, err)
+				step := 1 / parts[unit]
+				over := printed.In(unit) - l.In(unit)
+				low, high := -1e-6, step // at least as large, and the very next step
+				switch size {
+				case measure.Measured:
+					low, high = -step/2-1e-6, step/2+1e-6
+				case measure.Most:
+					low, high = -step, 1e-6
+				case measure.Least, measure.Bore:
+				}
+				require.GreaterOrEqual(t, over, low, "%v as %d in %v", l, size, unit)
+				require.LessOrEqual(t, over, high, "%v as %d in %v", l, size, unit)
+			}
+		}
+	})
 }

@@ -3066,13 +3066,13 @@ type AlignmentParts struct {
 	// SlotWidth The widest slot along the seam, in `units`.
 	SlotWidth float64 `json:"slot_width"`
 
-	// SlotWidthText `slot_width` as a maker reads it.
+	// SlotWidthText `slot_width` as a maker reads it, rounded up.
 	SlotWidthText string `json:"slot_width_text"`
 
 	// SlotWidths Slot along the seam at each position, in `units`.
 	SlotWidths []float64 `json:"slot_widths"`
 
-	// SlotWidthsText `slot_widths` as a maker reads them.
+	// SlotWidthsText `slot_widths` as a maker reads them, rounded up.
 	SlotWidthsText []string `json:"slot_widths_text"`
 }
 
@@ -4098,7 +4098,7 @@ type FixingRow struct {
 	// SlotLength Length of the slot across the grain; null where it is fixed, in `units`.
 	SlotLength *float64 `json:"slot_length"`
 
-	// SlotLengthText `slot_length` as a maker reads it.
+	// SlotLengthText `slot_length` as a maker reads it, rounded up.
 	SlotLengthText *string `json:"slot_length_text"`
 }
 
@@ -4934,7 +4934,7 @@ type Movement struct {
 	// WallGap Gap to leave at the wall, in `units`.
 	WallGap float64 `json:"wall_gap"`
 
-	// WallGapText `wall_gap` as a maker reads it.
+	// WallGapText `wall_gap` as a maker reads it, rounded up.
 	WallGapText string `json:"wall_gap_text"`
 }
 
@@ -6097,13 +6097,13 @@ type PullGroup struct {
 	// ChannelWidth The widest channel; null for parts without one, in `units`.
 	ChannelWidth *float64 `json:"channel_width"`
 
-	// ChannelWidthText `channel_width` as a maker reads it.
+	// ChannelWidthText `channel_width` as a maker reads it, rounded up to the next drill.
 	ChannelWidthText *string `json:"channel_width_text"`
 
 	// ChannelWidths Channel at each position; empty for parts without one, in `units`.
 	ChannelWidths []float64 `json:"channel_widths"`
 
-	// ChannelWidthsText `channel_widths` as a maker reads them.
+	// ChannelWidthsText `channel_widths` as a maker reads them, rounded up to the next drill.
 	ChannelWidthsText []string `json:"channel_widths_text"`
 
 	// Count Number of parts.
@@ -6115,13 +6115,13 @@ type PullGroup struct {
 	// HoleDiameter The widest exit hole; null for parts without one, in `units`.
 	HoleDiameter *float64 `json:"hole_diameter"`
 
-	// HoleDiameterText `hole_diameter` as a maker reads it.
+	// HoleDiameterText `hole_diameter` as a maker reads it, rounded up to the next drill.
 	HoleDiameterText *string `json:"hole_diameter_text"`
 
 	// HoleDiameters Exit hole at each position; empty for parts without one, in `units`.
 	HoleDiameters []float64 `json:"hole_diameters"`
 
-	// HoleDiametersText `hole_diameters` as a maker reads them.
+	// HoleDiametersText `hole_diameters` as a maker reads them, rounded up to the next drill.
 	HoleDiametersText []string `json:"hole_diameters_text"`
 
 	// Item Code of the fastener.
@@ -6154,13 +6154,13 @@ type PullParts struct {
 	// ChannelWidth The widest channel; null for parts without one, in `units`.
 	ChannelWidth *float64 `json:"channel_width"`
 
-	// ChannelWidthText `channel_width` as a maker reads it.
+	// ChannelWidthText `channel_width` as a maker reads it, rounded up to the next drill.
 	ChannelWidthText *string `json:"channel_width_text"`
 
 	// ChannelWidths Channel at each position; empty for parts without one, in `units`.
 	ChannelWidths []float64 `json:"channel_widths"`
 
-	// ChannelWidthsText `channel_widths` as a maker reads them.
+	// ChannelWidthsText `channel_widths` as a maker reads them, rounded up to the next drill.
 	ChannelWidthsText []string `json:"channel_widths_text"`
 
 	// Count Number of parts.
@@ -6175,13 +6175,13 @@ type PullParts struct {
 	// HoleDiameter The widest exit hole; null for parts without one, in `units`.
 	HoleDiameter *float64 `json:"hole_diameter"`
 
-	// HoleDiameterText `hole_diameter` as a maker reads it.
+	// HoleDiameterText `hole_diameter` as a maker reads it, rounded up to the next drill.
 	HoleDiameterText *string `json:"hole_diameter_text"`
 
 	// HoleDiameters Exit hole at each position; empty for parts without one, in `units`.
 	HoleDiameters []float64 `json:"hole_diameters"`
 
-	// HoleDiametersText `hole_diameters` as a maker reads them.
+	// HoleDiametersText `hole_diameters` as a maker reads them, rounded up to the next drill.
 	HoleDiametersText []string `json:"hole_diameters_text"`
 
 	// Item Code of the fastener.

@@ -135,7 +135,7 @@ func (m *maker) pieces() {
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name + ", " + r.Wood + ", " + string(r.Sawn), m.text(r.Piece.WallEdge), m.text(r.Piece.FrontEdge), m.text(r.Depth),
 			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),
 			fmt.Sprintf("%.1f · %.1f · %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
-			r.Movement.WallGap.TextUp(m.e.Units), m.mass(r.Piece.Mass)}})
+			r.Movement.WallGap.TextAs(m.e.Units, measure.Least), m.mass(r.Piece.Mass)}})
 	}
 	m.add(t)
 	m.chapter("Blanks")
@@ -233,7 +233,7 @@ func (m *maker) fixing() {
 		for _, row := range r.Rows {
 			slot := "fixed"
 			if row.SlotLength > 0 {
-				slot = row.SlotLength.TextUp(m.e.Units) + " long"
+				slot = row.SlotLength.TextAs(m.e.Units, measure.Least) + " long"
 			}
 			t.Rows = append(t.Rows, document.Row{Cells: []string{r.Run, m.text(row.FromFront), fmt.Sprint(r.Along), slot}})
 		}

@@ -62,6 +62,10 @@ func (s *sheet) facts(x, y, w float64) float64 {
 // exact is a length for the tape, to 1/32 in or half a millimetre.
 func (s *sheet) exact(l measure.Length) string { return l.Text(s.units) }
 
+// most is a depth or the wood that is left, rounded down; least a size that must not come out smaller, rounded up.
+func (s *sheet) most(l measure.Length) string  { return l.TextAs(s.units, measure.Most) }
+func (s *sheet) least(l measure.Length) string { return l.TextAs(s.units, measure.Least) }
+
 func (s *sheet) heldText() string {
 	switch s.c.Movement.HoldAt {
 	case hardware.HoldCentre:
@@ -79,9 +83,9 @@ func (s *sheet) keepText() string {
 	case keep <= 0:
 		return "0"
 	case s.turn > 0:
-		return keep.TextUp(s.units) + ", mitred"
+		return keep.TextAs(s.units, measure.Least) + ", mitred"
 	default:
-		return keep.TextUp(s.units) + ", profile"
+		return keep.TextAs(s.units, measure.Least) + ", profile"
 	}
 }
 

@@ -117,15 +117,15 @@ func (s *sheet) slotSection(x, y, w float64, m *mark) float64 {
 	}
 	s.seamIn(c)
 	above := s.thickness/measure.Length(2*m.rows) - m.part.Thickness/2
-	s.upright(c.x-c.span-3, c.y+c.t-float64(above)*c.scale, c.y+c.t, s.exact(above), pen.Right)
+	s.upright(c.x-c.span-3, c.y+c.t-float64(above)*c.scale, c.y+c.t, s.most(above), pen.Right)
 	y += c.t
-	y = s.levels(y+2, level{c.x, c.at(half, 0).X, s.exact(m.part.Length / 2)})
+	y = s.levels(y+2, level{c.x, c.at(half, 0).X, s.least(m.part.Length / 2)})
 	where := "in the middle of the thickness"
 	if m.rows > 1 {
 		where = "in two rows, a quarter of the thickness from either face"
 	}
 	return s.Paragraph(x, y, w, fmt.Sprintf("Slots %s thick and tight, %s, in both pieces, %s deep or a little more; %s of wood above. Along the seam as long as the table says.",
-		s.phrase(m.part.Thickness), where, s.exact(m.part.Length/2), s.phrase(above)), pen.Letters{Size: pen.Small}) + 2.5
+		s.phrase(m.part.Thickness), where, s.least(m.part.Length/2), above.PhraseAs(s.units, measure.Most)), pen.Letters{Size: pen.Small}) + 2.5
 }
 
 // boltSection is a draw bolt with its recesses and channel.
@@ -146,12 +146,12 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 	p = c.at(-long/2, axis)
 	s.Rect(p.X, p.Y-b/2, long*c.scale, b, 0, pen.Stroke{Fill: pen.Faint})
 	s.seamIn(c)
-	s.upright(c.x-c.span-3, c.y, c.y+deep*c.scale, s.exact(f.RecessDepth), pen.Right)
-	s.upright(c.x-c.span-3, c.y+deep*c.scale, c.y+c.t, s.exact(s.thickness-f.RecessDepth), pen.Right)
+	s.upright(c.x-c.span-3, c.y, c.y+deep*c.scale, s.most(f.RecessDepth), pen.Right)
+	s.upright(c.x-c.span-3, c.y+deep*c.scale, c.y+c.t, s.most(s.thickness-f.RecessDepth), pen.Right)
 	y += c.t
 	y = s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
 	return s.Paragraph(x, y, w, fmt.Sprintf("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess, deep enough for the bolt and no deeper than the recess. Bolt %s by %s; its washer, %s, bears beside the channel.",
-		s.exact(f.RecessDiameter), s.exact(f.RecessDepth), s.exact(f.RecessDistance), s.phrase(s.thickness-f.RecessDepth), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
+		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), (s.thickness - f.RecessDepth).PhraseAs(s.units, measure.Most), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
 }
 
 // pocketSection is a pocket screw.
@@ -185,12 +185,12 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	s.seamIn(c)
 	tip := axis(-bite)
 	above := float64(s.thickness) - tip.Y
-	s.upright(c.x-c.span-3, c.at(0, tip.Y).Y, c.y+c.t, s.exact(measure.Length(above)), pen.Right)
+	s.upright(c.x-c.span-3, c.at(0, tip.Y).Y, c.y+c.t, s.most(measure.Length(above)), pen.Right)
 	s.Line(c.x-c.span-2, c.at(0, tip.Y).Y, c.at(tip.X, 0).X, c.at(0, tip.Y).Y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	y += c.t
 	y = s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))}, level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
 	owner, other := s.moving()
 	text := fmt.Sprintf("Pocket %s across, bored from below into %s, leaning about %s (common practice; the jig decides) so that the screw leaves at half the thickness, %s from either face. Screw %s long, %s of it in %s; its point stays %s below the face. Open the exit hole in %s to the table’s diameter; head or washer %s.",
-		s.phrase(f.BoreDiameter), owner, degrees(pocketAngle), s.exact(s.thickness/2), s.exact(f.Length), s.exact(f.Penetration), other, s.exact(measure.Length(above)), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
+		s.phrase(f.BoreDiameter), owner, degrees(pocketAngle), s.exact(s.thickness/2), s.exact(f.Length), s.exact(f.Penetration), other, s.most(measure.Length(above)), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
 	return s.Paragraph(x, y, w, text, pen.Letters{Size: pen.Small}) + 2.5
 }

@@ -1,7 +1,6 @@
 package seam
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -28,8 +27,8 @@ func slideText(l measure.Length, units measure.System) string {
 	}
 }
 
-// sizeText is how large a slot, hole or channel must be at least: the next 1/32 in or half millimetre up for a slot;
-// holes and channels, which must not be much larger either, with the exact figure beside the next 1/64 in or 0.1 mm.
+// sizeText is how large a slot, hole or channel must be at least, as measure.Least and measure.Bore print it. A bore in
+// inches has the exact figure beside it.
 func (m *mark) sizeText(units measure.System) string {
 	switch m.kind {
 	case catalogue.PocketScrew:
@@ -37,16 +36,17 @@ func (m *mark) sizeText(units measure.System) string {
 	case catalogue.DrawBolt:
 		return "channel " + boreText(m.size, units)
 	default:
-		return "slot " + m.size.TextUp(units)
+		return "slot " + m.size.TextAs(units, measure.Least)
 	}
 }
 
-// boreText is a bore's diameter: the next 1/64 in up and the exact figure, or millimetres to the next tenth up.
+// boreText is a bore's diameter: the next drill up, and of inches the exact figure.
 func boreText(l measure.Length, units measure.System) string {
+	text := l.TextAs(units, measure.Bore)
 	if units == measure.Millimetres {
-		return strconv.FormatFloat(ceil(l.Millimetres()*10)/10, 'f', 1, 64)
+		return text
 	}
-	return fraction(int64(ceil(l.Inches()*64)), 64) + " (" + strconv.FormatFloat(measure.Round(l.Inches(), 3), 'f', 3, 64) + ")"
+	return text + " (" + strconv.FormatFloat(measure.Round(l.Inches(), 3), 'f', 3, 64) + ")"
 }
 
 // kindName names a kind of part, one of it.
@@ -82,24 +82,6 @@ func jointName(j plan.Joint, first, second string) string {
 		return name + ", " + second + " goes through"
 	default:
 		return name
-	}
-}
-
-func ceil(x float64) float64 { return math.Ceil(x - 1e-6) }
-
-// fraction writes n/of inches as a whole number and a reduced fraction.
-func fraction(n, of int64) string {
-	whole, over := n/of, n%of
-	for over != 0 && over%2 == 0 {
-		over, of = over/2, of/2
-	}
-	switch {
-	case over == 0:
-		return strconv.FormatInt(whole, 10)
-	case whole == 0:
-		return strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(of, 10)
-	default:
-		return strconv.FormatInt(whole, 10) + "-" + strconv.FormatInt(over, 10) + "/" + strconv.FormatInt(of, 10)
 	}
 }
 
