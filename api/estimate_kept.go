@@ -103,7 +103,8 @@ type keptRun struct {
 		Thickness   float64 `json:"thickness"`
 		Rough       float64 `json:"rough_thickness"`
 		Staves      int     `json:"staves"`
-		StaveWidth  float64 `json:"stave_width"`
+		StaveRip    float64 `json:"stave_width"`
+		StaveWidth  float64 `json:"stave_finished"`
 		StaveLength float64 `json:"stave_length"`
 		BoardFeet   float64 `json:"board_feet"`
 	} `json:"blank"`

@@ -156,7 +156,7 @@ func (r *keptReader) run(k *keptRun) estimate.RunResult {
 			StartAngle: angle(p.StartAngle), EndAngle: angle(p.EndAngle), Area: r.area(p.Area), Outline: r.points(p.Outline), Mass: r.mass(p.Weight)},
 		People: k.People,
 		Blank: takeoff.Blank{Length: r.length(b.Length), Width: r.length(b.Width), Thickness: r.length(b.Thickness), Rough: r.length(b.Rough), Staves: b.Staves,
-			StaveWidth: r.length(b.StaveWidth), StaveLength: r.length(b.StaveLength), BoardFeet: b.BoardFeet}}
+			StaveWidth: r.length(b.StaveWidth), StaveRip: r.length(b.StaveRip), StaveLength: r.length(b.StaveLength), BoardFeet: b.BoardFeet}}
 }
 
 func (r *keptReader) corner(k *keptCorner) estimate.CornerResult {

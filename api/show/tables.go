@@ -49,7 +49,7 @@ func pieces(s *Subject, _ Options) ([]byte, error) {
 		b := &r.Blank
 		rough, width, length := "", "", ""
 		if b.Staves > 0 {
-			rough, width, length = b.Rough.Text(unit), b.StaveWidth.Text(unit), b.StaveLength.Text(unit)
+			rough, width, length = b.Rough.Text(unit), b.StaveRip.Text(unit), b.StaveLength.Text(unit)
 		}
 		rows = append(rows, []string{r.Name, r.Species, string(r.Sawn), r.Piece.WallEdge.Text(unit), r.Piece.FrontEdge.Text(unit), r.Depth.Text(unit), s.Estimate.Made.Thickness.Text(unit),
 			fmt.Sprintf("%.4g", r.Piece.StartAngle.Degrees()), fmt.Sprintf("%.4g", r.Piece.EndAngle.Degrees()), b.Length.Text(unit), b.Width.Text(unit), rough, strconv.Itoa(b.Staves), width, length, unit.String()})

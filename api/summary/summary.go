@@ -98,7 +98,7 @@ func (p *printer) runs(e *estimate.Estimate) {
 		r := &e.Runs[i]
 		staves := "ready-made panel"
 		if r.Blank.Staves > 0 {
-			staves = fmt.Sprintf("%d of %s × %s", r.Blank.Staves, p.text(r.Blank.StaveWidth), p.text(r.Blank.StaveLength))
+			staves = fmt.Sprintf("%d of %s × %s", r.Blank.Staves, p.text(r.Blank.StaveRip), p.text(r.Blank.StaveLength))
 		}
 		rows = append(rows, []string{r.Name, r.Species + ", " + string(r.Sawn), p.text(r.Piece.WallEdge), p.text(r.Piece.FrontEdge),
 			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),

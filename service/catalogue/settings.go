@@ -24,6 +24,8 @@ type Settings struct {
 	RoundTo        money.Amount // step of the net price
 	Charge         string       // pack: whole packs are charged; use: what is used
 	YieldSpread    float64      // standard deviation of the wood's cost, percent
+	PanelSpread    float64      // the same of ready-made panels
+	CommonShare    float64      // of the steps' spread, that they have in common, 0–1
 	HoursPerDay    float64      // working hours
 	StaleDays      int          // days; a price last confirmed before is marked stale
 	PersonLimit    measure.Mass // what one person should carry
@@ -76,6 +78,11 @@ type Settings struct {
 	StaveTrim          measure.Length // stave longer than the blank
 	Kerf               measure.Length
 	OffcutKeep         measure.Length // offcuts from this length on are kept
+	QuarterPrice       money.Rate     // quarter-sawn boards and panels dearer than flat-sawn
+	RiftPrice          money.Rate
+	QuarterWidth       float64 // working width of quarter-sawn boards, percent of the flat-sawn
+	RiftWidth          float64
+	MouldingThickness  measure.Length // applied moulding: what the slab is shallower by
 
 	// Points for and against a joint
 	PointsBase         int
@@ -174,6 +181,16 @@ var settingList = append([]Setting{
 		put: func(s *Settings, p parsed) { s.Charge = p.text }},
 	{Key: "yield_spread", Kind: SettingNumber, Default: "8", High: 50, About: "standard deviation of the wood's cost, percent", Source: "demo",
 		put: func(s *Settings, p parsed) { s.YieldSpread = p.number }},
+	{Key: "panel_spread", Kind: SettingNumber, Default: "3", High: 50, About: "standard deviation of the cost of ready-made panels, percent", Source: "demo",
+		put: func(s *Settings, p parsed) { s.PanelSpread = p.number }},
+	{Key: "common_share", Kind: SettingNumber, Default: "0.4", High: 1, About: "share of the steps' spread that one job's steps have in common (the same wood, hands and site), for the price range", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.CommonShare = p.number }},
+	rate("quarter_price", "40", 500, "quarter-sawn boards and panels dearer than flat-sawn of the same grade", func(s *Settings) *money.Rate { return &s.QuarterPrice }),
+	rate("rift_price", "55", 500, "rift-sawn boards and panels dearer than flat-sawn of the same grade", func(s *Settings) *money.Rate { return &s.RiftPrice }),
+	{Key: "quarter_width", Kind: SettingNumber, Default: "60", Low: 10, High: 100, About: "working width of quarter-sawn boards, percent of the flat-sawn", Source: "demo",
+		put: func(s *Settings, p parsed) { s.QuarterWidth = p.number }},
+	{Key: "rift_width", Kind: SettingNumber, Default: "60", Low: 10, High: 100, About: "working width of rift-sawn boards, percent of the flat-sawn", Source: "demo",
+		put: func(s *Settings, p parsed) { s.RiftWidth = p.number }},
 	{Key: "hours_per_day", Kind: SettingNumber, Default: "8", Low: 1, High: 24, About: "working hours in a day", Source: "demo",
 		put: func(s *Settings, p parsed) { s.HoursPerDay = p.number }},
 	{Key: "stale_days", Kind: SettingCount, Default: "180", Low: 1, High: 3650, About: "a price that no list has confirmed for more than this many days is marked stale", Source: "demo",
@@ -228,6 +245,8 @@ var settingList = append([]Setting{
 	length("stave_trim", "50.8", 500, "stave longer than the blank (2 in)", func(s *Settings) *measure.Length { return &s.StaveTrim }),
 	length("kerf", "3.175", 10, "saw kerf (1/8 in)", func(s *Settings) *measure.Length { return &s.Kerf }),
 	length("offcut_keep", "609.6", 5000, "offcuts from this length on are kept (24 in)", func(s *Settings) *measure.Length { return &s.OffcutKeep }),
+
+	length("moulding_thickness", "9.525", 50, "applied moulding: thickness, by which the slab is shallower (3/8 in)", func(s *Settings) *measure.Length { return &s.MouldingThickness }),
 
 	points("points_base", "50", "score of a joint before findings", func(s *Settings) *int { return &s.PointsBase }),
 	points("points_edge_mitred", "14", "moulded edges meet at the corner", func(s *Settings) *int { return &s.PointsEdgeMitred }),

@@ -157,11 +157,11 @@ func (w *work) resolveWood() error {
 		var err error
 		if t.Construction == Panel {
 			var p *takeoff.PanelStock
-			if p, err = takeoff.PickPanels(w.cat, r.Run.Species, t.Thickness, r.Depth, day, w.units); err == nil {
+			if p, err = takeoff.PickPanels(w.cat, r.Run.Species, r.Sawn, t.Thickness, r.Depth, day, w.units); err == nil {
 				w.panels[i] = w.sharedPanels(i, p)
 			}
 		} else if w.stocks[i] = w.sameStock(i); w.stocks[i] == nil {
-			w.stocks[i], err = takeoff.PickLumber(w.cat, r.Run.Species, t.Thickness, day, w.units)
+			w.stocks[i], err = takeoff.PickLumber(w.cat, r.Run.Species, r.Sawn, t.Thickness, day, w.units)
 		}
 		addOnce(&wrong, w.aboutRun(i, err))
 	}
@@ -177,18 +177,25 @@ func (w *work) resolveWood() error {
 
 func (w *work) sameStock(i int) *takeoff.Stock {
 	for k := range i {
-		if w.runs[k].Run.Species == w.runs[i].Run.Species {
+		if w.sameBoards(k, i) {
 			return w.stocks[k]
 		}
 	}
 	return nil
 }
 
+// sameBoards reports whether two runs are of the same wood, sawn at the same price: flat and mixed are the same boards.
+func (w *work) sameBoards(k, i int) bool {
+	a, b := &w.runs[k], &w.runs[i]
+	own := func(s catalogue.Sawn) bool { return s == catalogue.QuarterSawn || s == catalogue.RiftSawn }
+	return a.Run.Species == b.Run.Species && (a.Sawn == b.Sawn || !own(a.Sawn) && !own(b.Sawn))
+}
+
 // sharedPanels returns an earlier run's panels when they are of the same species and width: slabs of slightly different depth are cut
 // from the same panels, together.
 func (w *work) sharedPanels(i int, p *takeoff.PanelStock) *takeoff.PanelStock {
 	for k := range i {
-		if q := w.panels[k]; q != nil && w.runs[k].Run.Species == w.runs[i].Run.Species && q.Width.Near(p.Width) {
+		if q := w.panels[k]; q != nil && w.sameBoards(k, i) && q.Width.Near(p.Width) {
 			return q
 		}
 	}

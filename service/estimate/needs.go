@@ -99,13 +99,11 @@ func saleable(quantity float64, unit catalogue.Unit) money.Quantity {
 	return money.RoundQuantity(quantity, 3)
 }
 
-// glueArea is the area of all stave joints: their length times the rough thickness.
+// glueArea is the area of all stave joints.
 func (w *work) glueArea(t *taken) measure.Area {
 	var area measure.Area
 	for i := range t.blanks {
-		if b := &t.blanks[i]; b.Staves > 1 {
-			area += measure.Area(b.Length*measure.Length(b.Staves-1)) * measure.Area(b.Rough)
-		}
+		area += t.blanks[i].GlueArea(w.set)
 	}
 	return area
 }

@@ -39,7 +39,7 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err
 	if err := t.takeWood(w, full); err != nil {
 		return t, err
 	}
-	t.costs.WoodDeviation = t.costs.Materials.Float() * w.set.YieldSpread / 100
+	t.costs.WoodDeviation = t.costs.Materials.Float() * w.woodSpread() / 100
 	t.fixing = w.countFixings(l)
 	t.job = w.job(l, &t, parts)
 	if err := w.listNeeds(&t, parts); err != nil {
@@ -60,6 +60,15 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err
 		t.add(w.needs[i].Kind, amount)
 	}
 	return t, nil
+}
+
+// woodSpread is the standard deviation of the wood's cost in percent: of boards by their yield, of ready-made panels by what is found
+// on them.
+func (w *work) woodSpread() float64 {
+	if w.order.Top.Construction == Panel {
+		return w.set.PanelSpread
+	}
+	return w.set.YieldSpread
 }
 
 // buy adds the bill lines of the needs at some places of the list.

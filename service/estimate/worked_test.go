@@ -53,10 +53,12 @@ func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	require.InDelta(t, 2, a.Blank.Rough.Inches(), 1e-9, "1-1/2 in needs 8/4")
 	require.Equal(t, 7, a.Blank.Staves)
 	require.Equal(t, 7, b.Blank.Staves)
-	require.InDelta(t, 42.53, a.Blank.BoardFeet, 0.005)
-	require.InDelta(t, 32.33, b.Blank.BoardFeet, 0.005)
-	require.InDelta(t, 74.86, e.Lumber[0].NetBoardFeet, 0.01)
-	require.InDelta(t, 89.83, e.Lumber[0].YieldBoardFeet, 0.01, "FAS, 83 1/3 % (NHLA)")
+	// Seven staves fill 26 in: 26/7 in each, not 4 in, as the sheet worked by hand has it (42.53 and 32.33 board feet).
+	require.InDelta(t, 26.0/7, a.Blank.StaveWidth.Inches(), 1e-9)
+	require.InDelta(t, 39.76, a.Blank.BoardFeet, 0.005, "7 · 2 · (26/7 + 3/8) · 100 / 144")
+	require.InDelta(t, 30.22, b.Blank.BoardFeet, 0.005)
+	require.InDelta(t, 69.97, e.Lumber[0].NetBoardFeet, 0.01)
+	require.InDelta(t, 83.97, e.Lumber[0].YieldBoardFeet, 0.01, "FAS, 83 1/3 % (NHLA)")
 	require.InDelta(t, 14.74, a.Piece.Area.SquareFeet(), 0.005)
 	require.InDelta(t, 77.9, a.Piece.Mass.Pounds(), 0.1)
 }

@@ -129,6 +129,9 @@ func (p UnitPrice) Over(q Quantity, places uint8) UnitPrice {
 	return UnitPrice{p.d.MustDiv(q.d).RoundHAZ(places)}
 }
 
+// MarkedUp is the price raised by r hundredths of itself, to four decimals, half away from zero.
+func (p UnitPrice) MarkedUp(r Rate) UnitPrice { return UnitPrice{p.Amount().MarkedUp(r).d.RoundHAZ(4)} }
+
 // Float returns the price as a floating-point number, for searches that compare costs.
 func (p UnitPrice) Float() float64 { return toFloat(p.d) }
 

@@ -17,7 +17,8 @@ type Blank struct {
 	Thickness   measure.Length // finished
 	Rough       measure.Length // rough stock; 0 for a ready-made panel
 	Staves      int            // 0 for a ready-made panel
-	StaveWidth  measure.Length // as ripped
+	StaveWidth  measure.Length // in the finished blank; all staves of a blank are equally wide
+	StaveRip    measure.Length // as ripped
 	StaveLength measure.Length
 	BoardFeet   float64 // net, on the rough thickness
 }
@@ -30,22 +31,22 @@ func BlankOf(extent, depth, thickness measure.Length, s *catalogue.Settings) Bla
 	return Blank{Length: extent + 2*s.EndTrim, Width: depth + s.WidthAllowance, Thickness: thickness}
 }
 
-// Glue up a blank from staves: as many as its width over the stave's finished width, rounded up; each ripped wider and cut longer
-// by the shop's allowances.
+// Glue up a blank from staves of boards so wide: as few as the widest stave allows, ⌈blank width / widest stave⌉, all equally wide, so that they fill the
+// blank and none is trimmed away; each ripped wider and cut longer by the shop's allowances.
 //
 // Common practice; board feet on the rough thickness by NHLA's rule.
-func (b *Blank) glueUp(lumber *catalogue.Lumber, s *catalogue.Settings) {
-	finished := staveWidth(lumber, s)
+func (b *Blank) glueUp(lumber *catalogue.Lumber, board measure.Length, s *catalogue.Settings) {
 	b.Rough = lumber.RoughThickness
-	b.Staves = int(math.Ceil(float64(b.Width/finished) - 1e-9))
-	b.StaveWidth = finished + s.StaveRip
+	b.Staves = int(math.Ceil(float64(b.Width/widestStave(board, s)) - 1e-9))
+	b.StaveWidth = b.Width / measure.Length(b.Staves)
+	b.StaveRip = b.StaveWidth + s.StaveRip
 	b.StaveLength = b.Length + s.StaveTrim
-	b.BoardFeet = float64(b.Staves) * BoardFeet(b.Rough, b.StaveWidth, b.StaveLength)
+	b.BoardFeet = float64(b.Staves) * BoardFeet(b.Rough, b.StaveRip, b.StaveLength)
 }
 
-// staveWidth is the finished width of a stave: the shop's, or less when the boards on sale are too narrow for it.
-func staveWidth(lumber *catalogue.Lumber, s *catalogue.Settings) measure.Length {
-	return min(s.StaveWidth, lumber.WorkingWidth-s.StaveRip)
+// widestStave is the greatest finished width of a stave: the shop's, or less when the boards on sale are too narrow for it.
+func widestStave(board measure.Length, s *catalogue.Settings) measure.Length {
+	return min(s.StaveWidth, board-s.StaveRip)
 }
 
 // BoardFeet is T(in)·W(in)·L(in)/144 on the rough thickness.
@@ -53,6 +54,15 @@ func staveWidth(lumber *catalogue.Lumber, s *catalogue.Settings) measure.Length 
 // Source: NIST Handbook 44, Appendix C (a board foot is 144 in³ of nominal size); NHLA rules.
 func BoardFeet(rough, width, length measure.Length) float64 {
 	return measure.Volume(float64(rough) * float64(width) * float64(length)).BoardFeet()
+}
+
+// GlueArea is the area of the blank's stave joints at the thickness that the staves are planed to before they are glued: finished and
+// the thickness allowance. Zero for a ready-made panel.
+func (b *Blank) GlueArea(s *catalogue.Settings) measure.Area {
+	if b.Staves < 2 {
+		return 0
+	}
+	return measure.Area(b.Length*measure.Length(b.Staves-1)) * measure.Area(b.Thickness+s.ThicknessAllowance)
 }
 
 // StripsPerBoard is how many strips a board of width w gives: ⌊(w + kerf)/(strip + kerf)⌋.

@@ -15,6 +15,7 @@ type PanelStock struct {
 	Thickness measure.Length
 	Width     measure.Length
 	Materials []*catalogue.Material // by length, shortest first
+	sawn      catalogue.Sawn
 	prices    []catalogue.Price
 	stocks    []cutting.Stock
 }
@@ -23,7 +24,7 @@ type PanelStock struct {
 // holds the depth. Faults are Impossible and say what is on sale.
 //
 // Common practice: panels come with straight edges, so no width allowance is added.
-func PickPanels(cat *catalogue.Snapshot, species string, thickness, depth measure.Length, day catalogue.Date, units measure.System) (*PanelStock, error) {
+func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness, depth measure.Length, day catalogue.Date, units measure.System) (*PanelStock, error) {
 	var out *PanelStock
 	var widest measure.Length
 	for _, m := range cat.PanelsOf(species) {
@@ -36,12 +37,13 @@ func PickPanels(cat *catalogue.Snapshot, species string, thickness, depth measur
 			continue
 		}
 		if out == nil || p.Width < out.Width {
-			out = &PanelStock{Thickness: p.Thickness, Width: p.Width}
+			out = &PanelStock{Thickness: p.Thickness, Width: p.Width, sawn: sawn}
 		}
 		price, ok := m.Packs[0].PriceAsOf(day)
 		if !ok {
 			return nil, NoPrice(m.Code, m.Packs, day)
 		}
+		price.Amount = sawnPrice(price.Amount, sawn, &cat.Settings)
 		out.Materials = append(out.Materials, m)
 		out.prices = append(out.prices, price)
 		out.stocks = append(out.stocks, cutting.Stock{Length: p.Length, Cost: price.Amount.Float()})
@@ -80,7 +82,7 @@ func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, 
 		m, p := s.Materials[i], s.prices[i]
 		amount := p.Amount.Times(money.Count(n)).Round(2)
 		cost = cost.Plus(amount)
-		lines = append(lines, BillLine{Item: m.Code, Kind: BillPanel, Description: m.Name, Unit: m.Unit, Need: money.Count(n), Buy: money.Count(n),
+		lines = append(lines, BillLine{Item: m.Code, Kind: BillPanel, Description: sawnName(m.Name, s.sawn), Unit: m.Unit, Need: money.Count(n), Buy: money.Count(n),
 			UnitPrice: p.Amount, Amount: amount, Supplier: p.Supplier, PriceSize: one, ValidFrom: p.ValidFrom})
 		w.Boards = append(w.Boards, BoardCount{Length: m.Panel.Length, Planned: n, Buy: n})
 		w.Material = m.Code

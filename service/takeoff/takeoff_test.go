@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -64,11 +65,57 @@ func TestBlanksAndStavesOfTheDeskWorkedByHand(t *testing.T) {
 	b := BlankOf(96*in, 25.5*in, 1.5*in, &cat.Settings)
 	require.InDelta(t, 98, b.Length.Inches(), 1e-9)
 	require.InDelta(t, 26, b.Width.Inches(), 1e-9)
-	b.glueUp(cat.MaterialByCode("ash_8_4").Lumber, &cat.Settings)
+	b.glueUp(cat.MaterialByCode("ash_8_4").Lumber, 9*in, &cat.Settings)
 	require.Equal(t, 7, b.Staves)
-	require.InDelta(t, 4.375, b.StaveWidth.Inches(), 1e-9)
+	require.InDelta(t, 26.0/7, b.StaveWidth.Inches(), 1e-9, "equal staves fill the blank: 3.714 in, not 7 of 4 in")
+	require.InDelta(t, 26.0/7+0.375, b.StaveRip.Inches(), 1e-9)
 	require.InDelta(t, 100, b.StaveLength.Inches(), 1e-9)
-	require.InDelta(t, 42.53, b.BoardFeet, 0.005)
+	require.InDelta(t, 39.76, b.BoardFeet, 0.005, "7 × 2 × 4.0893 × 100 / 144")
+	require.InDelta(t, 6*98*(1.5+1.0/16)/144, b.GlueArea(&cat.Settings).SquareFeet(), 1e-9, "six joints of the planed thickness, not of the rough 2 in")
+}
+
+// Whatever the blank's width: equal staves, none wider than the shop's, as few as that allows, and together the blank.
+func TestStavesFillTheBlank(t *testing.T) {
+	t.Parallel()
+	cat := yard(t)
+	lumber := cat.MaterialByCode("ash_8_4").Lumber
+	rapid.Check(t, func(t *rapid.T) {
+		b := BlankOf(1000, measure.Length(rapid.Float64Range(50, 3000).Draw(t, "depth")), 1.5*in, &cat.Settings)
+		b.glueUp(lumber, measure.Length(rapid.Float64Range(2, 12).Draw(t, "board"))*in, &cat.Settings)
+		require.InDelta(t, float64(b.Width), float64(b.StaveWidth)*float64(b.Staves), 1e-6)
+		require.LessOrEqual(t, float64(b.StaveWidth), float64(cat.Settings.StaveWidth)+1e-6)
+		require.InDelta(t, float64(b.StaveWidth+cat.Settings.StaveRip), float64(b.StaveRip), 1e-9)
+	})
+}
+
+// Quarter- and rift-sawn boards cost more and come narrower, by the shop's settings; flat-sawn and mixed ones are the catalogue's.
+func TestSawingHasItsPriceAndWidth(t *testing.T) {
+	t.Parallel()
+	cat := yard(t)
+	cost := map[catalogue.Sawn]money.Amount{}
+	for _, c := range []struct {
+		sawn  catalogue.Sawn
+		price string
+		width float64
+		name  string
+	}{{catalogue.FlatSawn, "4.5000", 9, "ash_8_4_common"}, {catalogue.MixedSawn, "4.5000", 9, "ash_8_4_common"},
+		{catalogue.QuarterSawn, "6.3000", 5.4, "ash_8_4_common, quarter-sawn"}, {catalogue.RiftSawn, "6.9750", 5.4, "ash_8_4_common, rift-sawn"}} {
+		s, err := PickLumber(cat, "ash_white", c.sawn, 1.5*in, "2026-06-01", measure.Inches)
+		require.NoError(t, err)
+		require.Equal(t, c.price, s.Price.Amount.String())
+		require.InDelta(t, c.width, s.width.Inches(), 1e-9)
+		b := BlankOf(96*in, 25.5*in, 1.5*in, &cat.Settings)
+		_, line, err := s.Cut([]Slab{{"A", &b}}, &cat.Settings, ByPack)
+		require.NoError(t, err)
+		require.Equal(t, c.name, line.Description)
+		require.Equal(t, line.UnitPrice.Times(line.Buy).Round(2), line.Amount)
+		cost[c.sawn] = line.Amount
+	}
+	require.Equal(t, cost[catalogue.FlatSawn], cost[catalogue.MixedSawn])
+	require.Positive(t, cost[catalogue.QuarterSawn].Cmp(cost[catalogue.FlatSawn]))
+	panels, err := PickPanels(cat, "ash_white", catalogue.QuarterSawn, 1.5*in, 25.5*in, "2026-06-01", measure.Inches)
+	require.NoError(t, err)
+	require.Equal(t, "420.0000", panels.prices[0].Amount.String(), "300.00 and 40 %")
 }
 
 // Narrow boards make narrower staves, and more of them.
@@ -78,9 +125,10 @@ func TestNarrowBoardsMakeNarrowStaves(t *testing.T) {
 	lumber := *cat.MaterialByCode("ash_8_4").Lumber
 	lumber.WorkingWidth = 3 * in
 	b := BlankOf(96*in, 25.5*in, 1.5*in, &cat.Settings)
-	b.glueUp(&lumber, &cat.Settings)
+	b.glueUp(&lumber, lumber.WorkingWidth, &cat.Settings)
 	require.Equal(t, 10, b.Staves, "26 in over 2-5/8 in")
-	require.Equal(t, 1, StripsPerBoard(lumber.WorkingWidth, b.StaveWidth, cat.Settings.Kerf))
+	require.InDelta(t, 2.6, b.StaveWidth.Inches(), 1e-9)
+	require.Equal(t, 1, StripsPerBoard(lumber.WorkingWidth, b.StaveRip, cat.Settings.Kerf))
 }
 
 // ⌊(w + kerf)/(stave + kerf)⌋: two strips of 4-3/8 in and one kerf of 1/8 in just fit 8-7/8 in.
@@ -96,10 +144,10 @@ func TestStripsPerBoard(t *testing.T) {
 func TestPickLumber(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)
-	thin, err := PickLumber(cat, "ash_white", 0.75*in, "2026-06-01", measure.Inches)
+	thin, err := PickLumber(cat, "ash_white", catalogue.FlatSawn, 0.75*in, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	require.Equal(t, "ash_4_4", thin.Material.Code, "13/16 in leaves just 1/16 in")
-	thick, err := PickLumber(cat, "ash_white", 1.5*in, "2026-06-01", measure.Inches)
+	thick, err := PickLumber(cat, "ash_white", catalogue.FlatSawn, 1.5*in, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	require.Equal(t, "ash_8_4_common", thick.Material.Code, "4.50 over 2/3 is under 6.00 over 5/6")
 	for _, c := range []struct {
@@ -108,7 +156,7 @@ func TestPickLumber(t *testing.T) {
 		day       catalogue.Date
 		pointer   string
 	}{{"oak_red", 1 * in, "2026-06-01", "/species"}, {"ash_white", 2 * in, "2026-06-01", "/thickness"}, {"ash_white", 1 * in, "2025-06-01", "/pricing/as_of"}} {
-		_, err := PickLumber(cat, c.species, c.thickness, c.day, measure.Inches)
+		_, err := PickLumber(cat, c.species, catalogue.FlatSawn, c.thickness, c.day, measure.Inches)
 		require.Equal(t, c.pointer, fault.All(err)[0].Pointer)
 		require.Equal(t, fault.Impossible, fault.All(err)[0].Kind)
 	}
@@ -134,7 +182,7 @@ func TestEachStandardThicknessIsTheLeastForItsSurfacedSize(t *testing.T) {
 	}
 	cat.Index()
 	for _, s := range sizes {
-		got, err := PickLumber(cat, "ash_white", s.surfaced-in/16, "2026-06-01", measure.Inches)
+		got, err := PickLumber(cat, "ash_white", catalogue.FlatSawn, s.surfaced-in/16, "2026-06-01", measure.Inches)
 		require.NoError(t, err)
 		require.InDelta(t, s.rough.Inches(), got.Material.Lumber.RoughThickness.Inches(), 1e-9)
 	}
@@ -147,8 +195,7 @@ func TestThePurchaseCoversPlanAndYield(t *testing.T) {
 	for name, stockCode := range map[string]string{"plan decides": "ash_8_4", "yield decides": "ash_8_4_common"} {
 		t.Run(name, func(t *testing.T) {
 			m := cat.MaterialByCode(stockCode)
-			s := &Stock{Material: m, Price: m.Packs[0].Prices[0]}
-			s.price()
+			s := newStock(m, m.Packs[0].Prices[0], catalogue.FlatSawn, &cat.Settings)
 			a, b := BlankOf(96*in, 25.5*in, 1.5*in, &cat.Settings), BlankOf(72*in, 25.5*in, 1.5*in, &cat.Settings)
 			slabs := []Slab{{"A", &a}, {"B", &b}}
 			w, line, err := s.Cut(slabs, &cat.Settings, ByPack)
@@ -177,7 +224,7 @@ func TestThePurchaseCoversPlanAndYield(t *testing.T) {
 func TestAStaveLongerThanAnyBoardNamesTheRun(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)
-	s, err := PickLumber(cat, "ash_white", 1.5*in, "2026-06-01", measure.Inches)
+	s, err := PickLumber(cat, "ash_white", catalogue.FlatSawn, 1.5*in, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	b := BlankOf(150*in, 25.5*in, 1.5*in, &cat.Settings)
 	_, _, err = s.Cut([]Slab{{"long one", &b}}, &cat.Settings, ByPack)
@@ -188,7 +235,7 @@ func TestAStaveLongerThanAnyBoardNamesTheRun(t *testing.T) {
 func TestPanels(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)
-	s, err := PickPanels(cat, "ash_white", 1.5*in, 25.5*in, "2026-06-01", measure.Inches)
+	s, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, 1.5*in, 25.5*in, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	require.InDelta(t, 26, s.Width.Inches(), 1e-9, "the narrowest that holds the depth")
 	a, b := BlankOf(60*in, 25.5*in, 1.5*in, &cat.Settings), BlankOf(70*in, 25.5*in, 1.5*in, &cat.Settings)
@@ -203,7 +250,7 @@ func TestPanels(t *testing.T) {
 		thickness, depth measure.Length
 		pointer          string
 	}{{1 * in, 25 * in, "/thickness"}, {1.5 * in, 40 * in, "/depth"}} {
-		_, err := PickPanels(cat, "ash_white", c.thickness, c.depth, "2026-06-01", measure.Inches)
+		_, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, c.thickness, c.depth, "2026-06-01", measure.Inches)
 		require.Equal(t, c.pointer, fault.All(err)[0].Pointer)
 	}
 }

@@ -55,8 +55,10 @@ type StripPiece struct {
 // Stock is the lumber that a species' slabs are made from: one material and what a board of each length costs on a day.
 type Stock struct {
 	Material *catalogue.Material
-	Price    catalogue.Price // of one board foot
-	boards   []pack.Offer    // one board of each stock length: its board feet and price
+	Price    catalogue.Price // of one board foot as sawn
+	sawn     catalogue.Sawn
+	width    measure.Length // working width of the boards as sawn
+	boards   []pack.Offer   // one board of each stock length: its board feet and price
 	stocks   []cutting.Stock
 	solved   []solution // so far; a stock is for one estimate
 }
@@ -70,23 +72,24 @@ type solution struct {
 	buying  buying
 }
 
-// PickLumber returns the stock for a species and finished thickness: the least standard thickness whose surfaced size leaves
+// PickLumber returns the stock for a species, sawing and finished thickness: the least standard thickness whose surfaced size leaves
 // the thickness allowance, and of several grades the one that is cheapest by the clear board foot. Faults are Impossible and
 // say what is on sale.
 //
 // Source: NHLA's surfaced sizes (Wood Handbook, FPL-GTR-190, Table 6-3); the allowance is common practice.
-func PickLumber(cat *catalogue.Snapshot, species string, thickness measure.Length, day catalogue.Date, units measure.System) (*Stock, error) {
+func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness measure.Length, day catalogue.Date, units measure.System) (*Stock, error) {
 	list := cat.LumberOf(species)
 	if len(list) == 0 {
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/species",
 			Detail: "No lumber of " + species + " is in the catalogue.", Fix: "Choose another species, or add its lumber to the catalogue."}
 	}
 	need := thickness + cat.Settings.ThicknessAllowance
-	var best *Stock
+	var best *catalogue.Material
+	var bestPrice catalogue.Price
 	var bestCost float64
 	for _, m := range list {
 		l := m.Lumber
-		if l.SurfacedThickness < need-1e-6 || best != nil && l.RoughThickness > best.Material.Lumber.RoughThickness {
+		if l.SurfacedThickness < need-1e-6 || best != nil && l.RoughThickness > best.Lumber.RoughThickness {
 			continue
 		}
 		price, ok := m.Packs[0].PriceAsOf(day)
@@ -94,7 +97,7 @@ func PickLumber(cat *catalogue.Snapshot, species string, thickness measure.Lengt
 			return nil, NoPrice(m.Code, m.Packs, day)
 		}
 		if cost := price.Amount.Float() / float64(l.ClearYield); best == nil || cost < bestCost {
-			best, bestCost = &Stock{Material: m, Price: price}, cost
+			best, bestPrice, bestCost = m, price, cost
 		}
 	}
 	if best == nil {
@@ -104,8 +107,15 @@ func PickLumber(cat *catalogue.Snapshot, species string, thickness measure.Lengt
 				thickest.SurfacedThickness.Phrase(units), thickness.Phrase(units), need.Phrase(units)),
 			Fix: "Choose a thinner top or another species."}
 	}
-	best.price()
-	return best, nil
+	return newStock(best, bestPrice, sawn, &cat.Settings), nil
+}
+
+// newStock is a material's boards as sawn, at the price of a board foot of flat-sawn ones.
+func newStock(m *catalogue.Material, flat catalogue.Price, sawn catalogue.Sawn, set *catalogue.Settings) *Stock {
+	s := &Stock{Material: m, Price: flat, sawn: sawn, width: sawnWidth(m.Lumber.WorkingWidth, sawn, set)}
+	s.Price.Amount = sawnPrice(flat.Amount, sawn, set)
+	s.price()
+	return s
 }
 
 // price reckons what a board of each stock length holds and costs.
@@ -115,7 +125,7 @@ func (s *Stock) price() {
 	s.solved = make([]solution, 0, plans)
 	s.boards, s.stocks = make([]pack.Offer, 0, len(l.StockLengths)), make([]cutting.Stock, 0, len(l.StockLengths))
 	for _, length := range l.StockLengths {
-		feet := money.RoundQuantity(BoardFeet(l.RoughThickness, l.WorkingWidth, length), 2)
+		feet := money.RoundQuantity(BoardFeet(l.RoughThickness, s.width, length), 2)
 		cost := s.Price.Amount.Times(feet)
 		s.boards = append(s.boards, pack.Offer{Size: feet, Price: money.UnitPrice(cost)})
 		s.stocks = append(s.stocks, cutting.Stock{Length: length, Cost: cost.Float(), Content: feet.Float()})
@@ -146,7 +156,7 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 		}
 	}
 	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
-	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: s.Material.Name, Unit: s.Material.Unit,
+	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: sawnName(s.Material.Name, s.sawn), Unit: s.Material.Unit,
 		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: b.bought, UnitPrice: s.Price.Amount, Amount: s.charged(&w, &b, charge),
 		Supplier: s.Price.Supplier, PriceSize: one, ValidFrom: s.Price.ValidFrom}
 	return w, line, nil
@@ -187,13 +197,15 @@ type buying struct {
 // solve completes the blanks, finds the purchase and counts its boards.
 func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (cutting.Plan, buying, error) {
 	l := s.Material.Lumber
+	var widest measure.Length
 	demands := make([]cutting.Demand, len(slabs))
 	for i, slab := range slabs {
-		slab.Blank.glueUp(l, settings)
+		slab.Blank.glueUp(l, s.width, settings)
+		widest = max(widest, slab.Blank.StaveRip)
 		w.NetBoardFeet += slab.Blank.BoardFeet
 		demands[i] = cutting.Demand{Length: slab.Blank.StaveLength, Count: slab.Blank.Staves}
 	}
-	w.StripsPerBoard = StripsPerBoard(l.WorkingWidth, slabs[0].Blank.StaveWidth, settings.Kerf)
+	w.StripsPerBoard = StripsPerBoard(s.width, widest, settings.Kerf)
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
 	plan, b, err := s.plan(demands, w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
 	if err != nil {

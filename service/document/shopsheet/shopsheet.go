@@ -144,7 +144,7 @@ func (m *maker) pieces() {
 		r := &m.e.Runs[i]
 		rough, staves := "–", "ready-made panel"
 		if r.Blank.Staves > 0 {
-			rough, staves = m.text(r.Blank.Rough), fmt.Sprintf("%d of %s × %s", r.Blank.Staves, m.text(r.Blank.StaveWidth), m.text(r.Blank.StaveLength))
+			rough, staves = m.text(r.Blank.Rough), fmt.Sprintf("%d of %s × %s", r.Blank.Staves, m.text(r.Blank.StaveRip), m.text(r.Blank.StaveLength))
 		}
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name, m.text(r.Blank.Length), m.text(r.Blank.Width), rough, staves}})
 	}
