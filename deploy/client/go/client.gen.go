@@ -3259,6 +3259,12 @@ type Blank struct {
 	// RoughThicknessText `rough_thickness` as a maker reads it.
 	RoughThicknessText *string `json:"rough_thickness_text"`
 
+	// StaveFinished Width of a stave in the glued blank, the same for all, so that they fill it; null for a ready-made panel, in `units`.
+	StaveFinished *float64 `json:"stave_finished"`
+
+	// StaveFinishedText `stave_finished` as a maker reads it.
+	StaveFinishedText *string `json:"stave_finished_text"`
+
 	// StaveLength Length of a stave; null for a ready-made panel, in `units`.
 	StaveLength *float64 `json:"stave_length"`
 
