@@ -3295,7 +3295,7 @@ type Blank struct {
 
 // BoardCount Boards or panels of one length.
 type BoardCount struct {
-	// Buy To buy; more than planned when the grade’s yield asks for it.
+	// Buy To buy. Boards beyond `planned` are not cut: the grade’s yield asks for them, in place of wood that is not clear.
 	Buy int `json:"buy"`
 
 	// Length Length, in `units`.
@@ -3304,7 +3304,7 @@ type BoardCount struct {
 	// LengthText `length` as a maker reads it.
 	LengthText string `json:"length_text"`
 
-	// Planned Used by the plan.
+	// Planned Cut by the plan.
 	Planned int `json:"planned"`
 }
 
@@ -4649,13 +4649,13 @@ type LumberPlan struct {
 	// Boards What to buy.
 	Boards []BoardCount `json:"boards"`
 
-	// BuyBoardFeet The larger of the two in whole boards, in board feet; null for panels.
+	// BuyBoardFeet Of all boards to buy, in board feet: at least `yield_board_feet`; null for panels.
 	BuyBoardFeet *float64 `json:"buy_board_feet"`
 
-	// Cost Cost of the plan.
+	// Cost Cost of all boards to buy: the cheapest from which every piece can be cut and whose board feet reach `yield_board_feet`.
 	Cost string `json:"cost"`
 
-	// LowerBound No plan can cost less.
+	// LowerBound No purchase that does both can cost less; equal to `cost` when `optimal`.
 	LowerBound string `json:"lower_bound"`
 
 	// Material Code of the material.
@@ -4670,13 +4670,13 @@ type LumberPlan struct {
 	// OffcutsText `offcuts` as a maker reads them.
 	OffcutsText []string `json:"offcuts_text"`
 
-	// Optimal Whether the plan is proved to be the cheapest.
+	// Optimal Whether the purchase is proved to be the cheapest. If not, the difference of `cost` and `lower_bound` is the most that a better one could save.
 	Optimal bool `json:"optimal"`
 
-	// PlanBoardFeet Of the cutting plan with clear boards, in board feet; null for panels.
+	// PlanBoardFeet Of the boards that are cut, taken for clear ones, in board feet; null for panels.
 	PlanBoardFeet *float64 `json:"plan_board_feet"`
 
-	// Strips How strips are cut.
+	// Strips How the strips of the boards in the plan are cut.
 	Strips []StripCut `json:"strips"`
 
 	// StripsPerBoard Strips that the working width of a board gives.
