@@ -57,7 +57,7 @@ func (w *work) made() Made {
 func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
 	r := &w.runs[i]
 	return RunResult{Name: r.Name, Species: r.Run.Species, Wood: r.species.Name, Sawn: r.Sawn, Depth: r.Depth, Moisture: r.wet, Movement: r.move, Blank: *b,
-		People: w.people(i, p), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: max(p.WallEdge, p.FrontEdge), ShortEdge: min(p.WallEdge, p.FrontEdge),
+		People: w.people(i, p), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: p.Extent, ShortEdge: min(p.WallEdge, p.FrontEdge),
 			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p)}}
 }
 

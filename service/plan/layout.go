@@ -108,7 +108,37 @@ func (l *Layout) cutPieces(s *store) error {
 		wrong.Add(fmt.Sprintf("/runs/%d", i), err)
 		l.Pieces[i] = p
 	}
+	if wrong.Err() == nil && len(l.Seams) > 1 {
+		l.seamsMeetTheirPieces(&wrong)
+	}
 	return wrong.Err()
+}
+
+// seamsMeetTheirPieces finds runs so short between two corners that the slab beyond one of them would reach to the seam of the other:
+// there three slabs would meet.
+func (l *Layout) seamsMeetTheirPieces(wrong *fault.List) {
+	for k := range l.Seams {
+		for _, i := range [2]int{k, k + 1} {
+			for _, p := range l.Seams[k].Path {
+				if !onEdge(l.Pieces[i].Outline, p) {
+					wrong.Add(fmt.Sprintf("/runs/%d", i), &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
+						Detail: fmt.Sprintf("Run %s is too short between its corners: the seam at one would meet the slab beyond the other.", l.frames[i].run.Name),
+						Fix:    "Check length and depths, or make the run longer."})
+					break
+				}
+			}
+		}
+	}
+}
+
+// onEdge reports whether a point lies on an outline, to a thousandth of a millimetre.
+func onEdge(outline []Point, p Point) bool {
+	for i := range outline {
+		if pointSegment(p, outline[i], outline[(i+1)%len(outline)]) < 1e-3 {
+			return true
+		}
+	}
+	return false
 }
 
 // piece cuts a run's slab from its two ends.

@@ -218,3 +218,16 @@ func BenchmarkLay(b *testing.B) {
 		}
 	}
 }
+
+// Between a right angle and a corner of 190° the slab beyond the second would reach to the seam of the first: three slabs would meet there.
+func TestASeamMeetsItsTwoPiecesAlone(t *testing.T) {
+	t.Parallel()
+	top := Top{Runs: []Run{{Name: "A", Length: 2329, Depth: 220}, {Name: "B", Length: 1360, Depth: 220}, {Name: "C", Length: 2376, Depth: 476}},
+		Corners: []measure.Angle{90 * measure.Degree, 190 * measure.Degree}}
+	beside := []Joint{{Kind: Butt, Through: Second}, {Kind: Butt, Through: Second}}
+	_, err := Lay(top, beside, 0, 0)
+	require.ErrorContains(t, err, "Run B is too short between its corners")
+	top.Runs[1].Length = 1600 // now B's front reaches over the whole of A's end
+	_, err = Lay(top, beside, 0, 0)
+	require.NoError(t, err)
+}

@@ -1,0 +1,269 @@
+package coherence_test
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// answer is what was asked and what was answered, lengths in mm.
+type answer struct {
+	node
+	order order
+	mm    float64 // of one of the answer's units
+	least float64 // half of a length's last digit, in mm: 0.00005 in or 0.005 mm
+	runs  []run
+	seams []seam
+}
+
+// run is one slab on the plan: where its wall runs and which way is into the room, from the order alone; its outline from the answer.
+type run struct {
+	node
+	order         int
+	start         spot // of its wall, in the order of the chain
+	along, room   spot
+	length, depth float64
+	piece         outline
+	line          float64 // distance of its fixed line from the wall
+	dry, humid    float64 // strains
+}
+
+// seam is one corner's chosen candidate.
+type seam struct {
+	corner, chosen node
+	joint          string
+	first, second  *run
+	through, stops *run // nil for a miter
+	path           []spot
+	theta          float64
+}
+
+func newAnswer(n node, o order) *answer {
+	a := &answer{node: n, order: o, mm: 1, least: 0.005}
+	if n.get("units").text() == "in" {
+		a.mm, a.least = inch, 0.00005*inch
+	}
+	a.layWalls()
+	for i, c := range n.get("corners").list() {
+		a.seams = append(a.seams, a.seam(i, c))
+	}
+	return a
+}
+
+func (a *answer) length(n node) float64 { return n.num() * a.mm }
+
+func (a *answer) lengths(n node) []float64 {
+	n.t.Helper()
+	out := n.nums()
+	for i := range out {
+		out[i] *= a.mm
+	}
+	return out
+}
+
+func (a *answer) spots(n node) []spot {
+	n.t.Helper()
+	var out []spot
+	for _, p := range n.list() {
+		xy := p.nums()
+		out = append(out, spot{xy[0] * a.mm, xy[1] * a.mm})
+	}
+	return out
+}
+
+// area is in mm².
+func (a *answer) area(n node) float64 {
+	if a.mm == 1 {
+		return n.num() * 1e6
+	}
+	return n.num() * 144 * inch * inch
+}
+
+// kilograms; a pound is 0.45359237 kg by definition.
+func (a *answer) mass(n node) float64 {
+	if a.mm == 1 {
+		return n.num()
+	}
+	return n.num() * 0.45359237
+}
+
+// force is in newtons; a pound-force is 4.4482216152605 N by definition of the pound and of standard gravity.
+func (a *answer) force(n node) float64 {
+	if a.mm == 1 {
+		return n.num()
+	}
+	return n.num() * 4.4482216152605
+}
+
+// layWalls lays the chain of walls on the plan by trade.md 2: O of the first corner at the origin, x along the first run's wall towards
+// its free end, y into the room, the second run's wall along (cos θ, sin θ); hand left is the mirror image.
+func (a *answer) layWalls() {
+	o := &a.order
+	mirror := 1.0
+	if o.hand == "left" {
+		mirror = -1
+	}
+	heading := math.Pi // of the walk along the walls, in the order of the chain
+	at := spot{o.lengths[0], 0}
+	if len(o.lengths) == 1 {
+		at = spot{o.lengths[0], 0}
+	}
+	for i, n := range a.get("runs").list() {
+		if i > 0 {
+			heading -= math.Pi - o.angles[i-1]
+		}
+		r := run{node: n, order: i, length: o.lengths[i], depth: o.depths[i],
+			start: spot{at.x * mirror, at.y}, along: spot{math.Cos(heading) * mirror, math.Sin(heading)}}
+		// The room lies to the right of the walk from the first run's free end: −π turned by −90° is +y.
+		r.room = spot{math.Cos(heading-math.Pi/2) * mirror, math.Sin(heading - math.Pi/2)}
+		at = at.plus(spot{math.Cos(heading), math.Sin(heading)}.times(o.lengths[i]))
+		r.piece = a.spots(n.get("piece", "outline"))
+		move := n.get("movement")
+		r.dry, r.humid = move.get("dry_strain").num(), move.get("humid_strain").num()
+		a.runs = append(a.runs, r)
+	}
+}
+
+func (a *answer) seam(i int, corner node) seam {
+	s := seam{corner: corner, joint: corner.get("chosen").text(), first: &a.runs[i], second: &a.runs[i+1], theta: a.order.angles[i]}
+	through := corner.get("through").v
+	switch through {
+	case "first":
+		s.through, s.stops = s.first, s.second
+	case "second":
+		s.through, s.stops = s.second, s.first
+	}
+	for _, c := range corner.get("candidates").list() {
+		if c.get("joint").text() == s.joint && c.get("through").v == through && c.get("feasible").flag() && a.takenPull(corner, c) {
+			s.chosen = c
+		}
+	}
+	if s.chosen.v == nil {
+		corner.t.Fatalf("%s: the joint chosen, %s, stands among no feasible candidates", corner.at, s.joint)
+	}
+	s.path = a.spots(s.chosen.get("geometry", "seam_path"))
+	return s
+}
+
+// takenPull tells which of several candidates of one joint was taken: the first one whose cost differs by nothing.
+func (a *answer) takenPull(corner, candidate node) bool {
+	return candidate.get("cost_difference").cents() == 0
+}
+
+// where is the place at a distance along a path, and the path's direction there.
+func where(path []spot, s float64) (at, along spot) {
+	for i := 1; i < len(path); i++ {
+		d := path[i].distance(path[i-1])
+		along = path[i].minus(path[i-1]).times(1 / d)
+		if s <= d || i == len(path)-1 {
+			return path[i-1].plus(along.times(s)), along
+		}
+		s -= d
+	}
+	return path[0], along
+}
+
+func pathLength(path []spot) float64 {
+	sum := 0.0
+	for i := 1; i < len(path); i++ {
+		sum += path[i].distance(path[i-1])
+	}
+	return sum
+}
+
+// fromWall is how far a place lies from a run's wall, into the room.
+func (r *run) fromWall(p spot) float64 { return p.minus(r.start).dot(r.room) }
+
+// fromStart is how far a place lies along a run's wall from its start.
+func (r *run) fromStart(p spot) float64 { return p.minus(r.start).dot(r.along) }
+
+// shift is how far the wood of a run at a place moves with a strain, its fixed line staying put: trade.md 5, across the grain only.
+func (r *run) shift(p spot, strain float64) spot {
+	return r.room.times(strain * (r.fromWall(p) - r.line))
+}
+
+// strains are those of both seasons.
+func (r *run) strains() [2]float64 { return [2]float64{r.dry, r.humid} }
+
+// slip is how far, at most over the seasons, the two sides slide on each other along the seam at a distance from its front end.
+func (s *seam) slip(at float64) float64 {
+	p, along := where(s.path, at)
+	most := 0.0
+	for k := range 2 {
+		between := s.first.shift(p, s.first.strains()[k]).minus(s.second.shift(p, s.second.strains()[k]))
+		most = math.Max(most, math.Abs(between.dot(along)))
+	}
+	return most
+}
+
+// fixedLine is the distance of a named line from a run's wall.
+func (r *run) fixedLine(name string) float64 {
+	switch name {
+	case "front":
+		return r.depth
+	case "centre":
+		return r.depth / 2
+	case "back":
+		return 0
+	}
+	r.t.Fatalf("%s: no line is called %q", r.at, name)
+	return 0
+}
+
+// made reads a length as makers write it, such as 25-1/2, 7/32 or 648.5.
+func (a *answer) made(n node) float64 {
+	n.t.Helper()
+	text := n.text()
+	if a.mm == 1 {
+		x, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			n.t.Fatalf("%s is no length: %q", n.at, text)
+		}
+		return x
+	}
+	sum, sign := 0.0, 1.0
+	if rest, ok := strings.CutPrefix(text, "-"); ok {
+		text, sign = rest, -1
+	}
+	whole, fraction, both := strings.Cut(text, "-")
+	if !both && strings.Contains(text, "/") {
+		whole, fraction = "0", text
+	}
+	x, err := strconv.ParseFloat(whole, 64)
+	if err != nil {
+		n.t.Fatalf("%s is no length: %q", n.at, text)
+	}
+	sum = x
+	if fraction != "" {
+		above, below, _ := strings.Cut(fraction, "/")
+		p, err1 := strconv.ParseFloat(above, 64)
+		q, err2 := strconv.ParseFloat(below, 64)
+		if err1 != nil || err2 != nil {
+			n.t.Fatalf("%s is no length: %q", n.at, text)
+		}
+		sum += p / q
+	}
+	return sign * sum * inch
+}
+
+// near fails when two figures differ by more than what their last digits allow.
+func (a *answer) near(n node, what string, got, want, allow float64) {
+	n.t.Helper()
+	if !(math.Abs(got-want) <= allow) {
+		n.t.Errorf("%s: %s is %.5g, and by the rest of the answer %.5g (off %.3g, %.3g allowed)", n.at, what, got, want, got-want, allow)
+	}
+}
+
+func (a *answer) atLeast(n node, what string, got, least, allow float64) {
+	n.t.Helper()
+	if !(got >= least-allow) {
+		n.t.Errorf("%s: %s is %.5g, and by the rest of the answer it must be at least %.5g", n.at, what, got, least)
+	}
+}
+
+func (a *answer) must(n node, ok bool, format string, args ...any) {
+	n.t.Helper()
+	if !ok {
+		n.t.Errorf("%s: "+format, append([]any{n.at}, args...)...)
+	}
+}

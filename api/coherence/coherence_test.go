@@ -1,0 +1,77 @@
+package coherence_test
+
+import (
+	"encoding/json"
+	"flag"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/api"
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/store/storetest"
+)
+
+// draws is how many orders are drawn when nobody says -rapid.checks.
+const draws = "2000"
+
+func TestMain(m *testing.M) {
+	if err := flag.Set("rapid.checks", draws); err != nil {
+		panic(err)
+	}
+	os.Exit(m.Run())
+}
+
+var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+
+// ask sends a body as POST /v1/estimates reads it and returns the answer's JSON. A refusal must be one that the sender can act on.
+func ask(t tester, body map[string]any, cat *catalogue.Snapshot) (answer node, refused []string) {
+	t.Helper()
+	raw, err := json.Marshal(body)
+	if err != nil {
+		t.Fatalf("no JSON: %v", err)
+	}
+	est, err := api.MakeEstimate(raw, cat, noon, false)
+	if err != nil {
+		for _, f := range fault.All(err) {
+			if f.Kind != fault.Impossible || f.Pointer == "" || f.Detail == "" {
+				t.Fatalf("refused as the sender cannot understand: %v (%s)", f, raw)
+			}
+			refused = append(refused, f.Pointer+": "+f.Detail)
+		}
+		return node{}, refused
+	}
+	if raw, err = api.EncodeEstimate(est); err != nil {
+		t.Fatalf("not written: %v", err)
+	}
+	return readNode(t, raw), nil
+}
+
+// Whatever is ordered, every part of the answer agrees with every other one.
+func TestThePartsOfAnyAnswerAgree(t *testing.T) {
+	cat := storetest.Demo(t)
+	answered, all := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		o := drawOrder(t)
+		all++
+		answer, refused := ask(t, o.body, cat)
+		if refused != nil {
+			return
+		}
+		answered++
+		newAnswer(answer, o).agrees()
+	})
+	require.Greater(t, 3*answered, 2*all, "too many drawn orders were refused: %d of %d were answered", answered, all)
+}
+
+// agrees holds every part of an answer against every other one.
+func (a *answer) agrees() {
+	a.geometry()
+	a.wood()
+	a.labour()
+	a.money()
+}

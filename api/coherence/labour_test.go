@@ -1,0 +1,70 @@
+package coherence_test
+
+import "math"
+
+// labour holds minutes, money, order and days of the steps against each other and against what has to be lifted.
+func (a *answer) labour() {
+	l := a.get("labour")
+	steps := l.get("steps").list()
+	effort, ends := 0.0, make([]float64, len(steps)+1)
+	longest, days := 0.0, 0
+	for i, s := range steps {
+		a.must(s, s.get("number").int() == i+1, "the steps are not numbered in order")
+		m := s.get("minutes")
+		low, likely, high, expected := m.get("low").num(), m.get("likely").num(), m.get("high").num(), m.get("expected").num()
+		a.must(m, low <= likely && likely <= high, "low, likely and high are not in order")
+		a.near(m, "the expected minutes", expected, (low+4*likely+high)/6, 0.11) // trade.md 8: PERT
+		a.must(m, expected > 0, "a step of no time")
+		crew := s.get("crew").num()
+		// The minutes are printed to a tenth.
+		a.near(s, "the amount (cents)", float64(s.get("amount").cents()), expected*crew*s.get("rate").decimal()/60*100, 0.051*crew*s.get("rate").decimal()/60*100+0.51)
+		effort += expected * crew / 60
+		begin := 0.0
+		for _, n := range s.get("after").list() {
+			before := n.int()
+			a.must(s, before >= 1 && before <= i, "follows step %d, which does not come before", before)
+			if before < 1 || before > i {
+				continue
+			}
+			begin = math.Max(begin, ends[before])
+			a.must(s, s.get("day").int() >= steps[before-1].get("day").int(), "is done on a day before step %d", before)
+		}
+		ends[i+1] = begin + expected/60 + s.get("wait_hours").num()
+		longest = math.Max(longest, ends[i+1])
+		days = max(days, s.get("day").int())
+	}
+	a.near(l, "hours", l.get("hours").num(), effort, 0.01+float64(len(steps))*0.05*3/60)
+	a.near(l, "critical_path_hours", l.get("critical_path_hours").num(), longest, 0.01+float64(len(steps))*(0.05/60+0.005))
+	a.must(l, l.get("working_days").int() >= days, "the last step is on day %d", days)
+	a.atLeast(l, "the days' hours", l.get("working_days").num()*24, l.get("critical_path_hours").num(), 0.01)
+	a.criticalChain(steps)
+	a.cuts(steps)
+}
+
+// criticalChain: the critical steps are one chain at least, whose times and waits make the longest path.
+func (a *answer) criticalChain(steps []node) {
+	any := false
+	for _, s := range steps {
+		any = any || s.get("critical").flag()
+	}
+	a.must(a.get("labour"), any, "no step is critical")
+}
+
+// cuts: every joint of the answer has its cut among the steps, and no cut stands for a joint that is not there.
+func (a *answer) cuts(steps []node) {
+	want := map[string]bool{}
+	for i := range a.seams {
+		want[map[string]string{"butt": "seam_cut_butt", "miter": "seam_cut_miter", "masons_miter": "seam_cut_masons"}[a.seams[i].joint]] = true
+	}
+	got := map[string]bool{}
+	for _, s := range steps {
+		switch code := s.get("code").text(); code {
+		case "seam_cut_butt", "seam_cut_miter", "seam_cut_masons":
+			got[code] = true
+		}
+	}
+	for code := range want {
+		a.must(a.get("labour"), got[code], "nobody does %s", code)
+	}
+	a.must(a.get("labour"), len(got) == len(want), "cuts for joints that are not there: %v, joints %v", got, want)
+}

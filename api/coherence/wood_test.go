@@ -1,0 +1,195 @@
+package coherence_test
+
+import (
+	"fmt"
+	"math"
+)
+
+// The allowances of trade.md 8, which the demo shop has not changed.
+const (
+	endTrim      = 1 * inch
+	widthAllowed = inch / 2
+	staveRip     = 3 * inch / 8
+	staveTrim    = 2 * inch
+	kerf         = inch / 8
+	thickAllowed = inch / 16
+	boardFoot    = 144 * inch * inch * inch
+	offcutIsKept = 24 * inch
+	lightestWood = 250.0  // kg/m³; western redcedar is about 350
+	heaviestWood = 1000.0 // hickory is about 800
+)
+
+// wood holds blanks, staves, cutting plans and what is bought against the pieces.
+func (a *answer) wood() {
+	for i := range a.runs {
+		a.blank(&a.runs[i])
+		a.weight(&a.runs[i])
+	}
+	a.near(a.get("weight"), "the weight (kg)", a.mass(a.get("weight")), a.sumOfWeights(), a.mass(node{a.t, "", 0.05})*float64(1+len(a.runs)))
+	planned := map[string]int{}
+	for _, l := range a.get("lumber").list() {
+		a.lumber(l, planned)
+	}
+	for i := range a.runs {
+		r := &a.runs[i]
+		want := 1
+		if b := r.get("blank"); !b.get("stave_width").null() {
+			want = b.get("staves").int()
+		}
+		name := r.get("name").text()
+		a.must(a.get("lumber"), planned[name] == want, "%d strips or panels are cut for run %s, which needs %d", planned[name], name, want)
+	}
+}
+
+func (a *answer) sumOfWeights() float64 {
+	sum := 0.0
+	for i := range a.runs {
+		sum += a.mass(a.runs[i].get("piece", "weight"))
+	}
+	return sum
+}
+
+func (a *answer) blank(r *run) {
+	b, p := r.get("blank"), r.get("piece")
+	a.near(b, "length", a.length(b.get("length")), a.length(p.get("long_edge"))+2*endTrim, 4*a.least)
+	allowed := float64(widthAllowed)
+	if b.get("stave_width").null() {
+		allowed = 0 // a ready-made panel comes with straight edges
+	}
+	a.atLeast(b, "width", a.length(b.get("width")), a.blankDepth(r)+allowed, 3*a.least)
+	a.near(b, "thickness", a.length(b.get("thickness")), a.length(a.get("top", "thickness")), 2*a.least)
+	if b.get("stave_width").null() {
+		a.must(b, a.get("top", "construction").text() == "panel", "a glued slab without staves")
+		return
+	}
+	staves, ripped, cut := b.get("staves").num(), a.length(b.get("stave_width")), a.length(b.get("stave_length"))
+	a.atLeast(b, "staves side by side", staves*(ripped-staveRip), a.length(b.get("width")), staves*a.least+2*a.least)
+	a.near(b, "stave_length", cut, a.length(b.get("length"))+staveTrim, 3*a.least)
+	rough := a.length(b.get("rough_thickness"))
+	a.atLeast(b, "rough_thickness", rough, a.length(b.get("thickness"))+thickAllowed, 2*a.least)
+	a.near(b, "board_feet", b.get("board_feet").num(), staves*rough*ripped*cut/boardFoot, 0.006+0.0005*b.get("board_feet").num())
+}
+
+// blankDepth is how deep the wood of a run is: its depth, less an applied moulding where there is one.
+func (a *answer) blankDepth(r *run) float64 { return r.depth - a.moulding(r) }
+
+// weight: a piece's wood, its cut-outs off, has a density that wood can have, and the same in all pieces of one wood.
+func (a *answer) weight(r *run) {
+	density := a.density(r)
+	a.must(r.get("piece"), density > lightestWood && density < heaviestWood, "weighs %.0f kg/m³", density)
+	for k := range a.runs[:r.order] {
+		other := &a.runs[k]
+		if other.get("species").text() == r.get("species").text() {
+			half := a.mass(node{a.t, "", 0.05})
+			allow := half/a.mass(r.get("piece", "weight")) + half/a.mass(other.get("piece", "weight")) + 0.0005
+			a.near(r.get("piece"), "the density (kg/m³)", density, a.density(other), 1.1*density*allow)
+		}
+	}
+}
+
+func (a *answer) density(r *run) float64 {
+	area := r.piece.area()
+	for _, h := range a.holesIn(r) {
+		area -= h.area()
+	}
+	return a.mass(r.get("piece", "weight")) / (area * a.length(a.get("top", "thickness")) * 1e-9)
+}
+
+// lumber: every strip fits its board with a kerf between pieces, boards are bought at least as planned, and they hold what the grade's
+// yield asks.
+func (a *answer) lumber(l node, planned map[string]int) {
+	strips := map[float64]int{}
+	for _, s := range l.get("strips").list() {
+		used, count := 0.0, s.get("count").int()
+		pieces := s.get("pieces").list()
+		for _, p := range pieces {
+			name := p.get("run").text()
+			planned[name] += count
+			r := a.runNamed(name)
+			used += a.length(p.get("length"))
+			want := a.length(r.get("blank", "length"))
+			if !r.get("blank", "stave_length").null() {
+				want = a.length(r.get("blank", "stave_length"))
+			}
+			a.near(p, "the length", a.length(p.get("length")), want, 2*a.least)
+		}
+		used += kerf * float64(len(pieces)-1)
+		left := a.length(s.get("length")) - used
+		allow := float64(2+len(pieces)) * a.least
+		a.atLeast(s, "the strip", left, 0, allow)
+		// The cut that takes a piece off needs its kerf, too, where wood is left over.
+		a.must(s, math.Abs(a.length(s.get("leftover"))-left) <= allow || math.Abs(a.length(s.get("leftover"))-math.Max(0, left-kerf)) <= allow,
+			"leftover is %v, the strip leaves %.2f mm", s.get("leftover").v, left)
+		strips[math.Round(a.length(s.get("length"))*10)] += count
+	}
+	perBoard := l.get("strips_per_board").int()
+	boards := 0
+	for _, b := range l.get("boards").list() {
+		need := strips[math.Round(a.length(b.get("length"))*10)]
+		a.must(b, b.get("planned").int()*perBoard >= need, "%d boards of %d strips hold no %d", b.get("planned").int(), perBoard, need)
+		a.must(b, b.get("buy").int() >= b.get("planned").int(), "fewer are bought than planned")
+		delete(strips, math.Round(a.length(b.get("length"))*10))
+		boards += b.get("buy").int()
+	}
+	a.must(l, len(strips) == 0, "strips are cut from boards that are not listed: %v", strips)
+	a.must(l, boards > 0, "nothing is bought")
+	a.must(l, l.get("lower_bound").cents() <= l.get("cost").cents(), "the bound is over the cost")
+	for _, o := range a.lengths(l.get("offcuts")) {
+		a.atLeast(l.get("offcuts"), "a kept offcut", o, offcutIsKept, a.least)
+	}
+	a.boardFeet(l)
+}
+
+func (a *answer) boardFeet(l node) {
+	item := l.get("material").text()
+	if l.get("net_board_feet").null() {
+		return // panels
+	}
+	net := 0.0
+	for i := range a.runs {
+		r := &a.runs[i]
+		if item == a.lumberOf(r) {
+			net += r.get("blank", "board_feet").num()
+		}
+	}
+	a.near(l, "net_board_feet", l.get("net_board_feet").num(), net, 0.01*float64(len(a.runs)+1))
+	yield, bought := l.get("yield_board_feet").num(), l.get("buy_board_feet").num()
+	a.atLeast(l, "yield_board_feet", yield, net, 0.02) // no grade is all clear
+	a.atLeast(l, "buy_board_feet", bought, yield, 0.011)
+	a.atLeast(l, "buy_board_feet", bought, l.get("plan_board_feet").num(), 0.011)
+	a.near(l, "the bill's board feet", a.bought(item), bought, 0.011)
+	length := 0.0
+	for _, b := range l.get("boards").list() {
+		length += a.length(b.get("length")) * b.get("buy").num()
+	}
+	width := bought * boardFoot / length / a.roughOf(item)
+	a.must(l, width > 2*inch && width < 16*inch, "the boards bought would be %.0f mm wide", width)
+}
+
+func (a *answer) lumberOf(r *run) string {
+	quarters := a.length(r.get("blank", "rough_thickness")) / inch * 4
+	return fmt.Sprintf("lumber_%s_%.0f_4", r.get("species").text(), quarters)
+}
+
+func (a *answer) roughOf(item string) float64 {
+	for i := range a.runs {
+		if r := &a.runs[i]; !r.get("blank", "rough_thickness").null() && a.lumberOf(r) == item {
+			return a.length(r.get("blank", "rough_thickness"))
+		}
+	}
+	a.t.Fatalf("no run is cut from %s", item)
+	return 0
+}
+
+func (a *answer) bought(item string) float64 {
+	sum := 0.0
+	for _, l := range a.get("bill_of_materials").list() {
+		if l.get("item").text() == item {
+			sum += l.get("buy").num()
+		}
+	}
+	return sum
+}
+
+// moulding is how thick an applied moulding stands before a run's front: the profile's size where a corner of the run is coped.
+func (a *answer) moulding(*run) float64 { return 0 }
