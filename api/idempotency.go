@@ -176,7 +176,11 @@ type held struct {
 	body   []byte
 }
 
+// WriteHeader keeps the status.
 func (h *held) WriteHeader(status int) { h.status = status }
+
+// Unwrap lets time limits of the connection through.
+func (h *held) Unwrap() http.ResponseWriter { return h.ResponseWriter }
 
 func (h *held) Write(p []byte) (int, error) {
 	h.body = append(h.body, p...)

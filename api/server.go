@@ -3,6 +3,7 @@
 package api
 
 import (
+	"context"
 	"errors"
 	"log/slog"
 	"net"
@@ -26,6 +27,10 @@ type Config struct {
 	// Snapshot returns the catalogue to compute from, nil while none has been loaded. It must be fast and safe to
 	// call from many requests at once.
 	Snapshot func() *catalogue.Snapshot
+	// Reach waits until Snapshot has a revision or a later one, or the context ends. Nil: nothing is waited for.
+	Reach func(ctx context.Context, revision int64)
+	// RevisionWait bounds that. Zero: 5 s.
+	RevisionWait time.Duration
 	// Status tells how the database and the catalogue are.
 	Status func() Status
 	// Store is where changes are written. Nil: they are answered as if the database were away.
@@ -71,7 +76,9 @@ type Server struct {
 	spec    struct{ yaml, json tagged }
 	site    *pages.Site
 	guard   *guard
-	keyed   map[string]bool // see keyedOperations
+	keyed   map[string]bool    // see keyedOperations
+	reads   map[operation]bool // see catalogueOperations
+	writes  map[operation]bool
 	batches *batchRoom
 	imports *semaphore.Weighted // see importing
 }
@@ -89,6 +96,9 @@ func New(config Config) (*Server, error) {
 	}
 	if config.PriceBodyLimit <= 0 {
 		config.PriceBodyLimit = largestList
+	}
+	if config.RevisionWait <= 0 {
+		config.RevisionWait = 5 * time.Second
 	}
 	if config.KeyLimit <= 0 {
 		config.KeyLimit = 6000
@@ -111,6 +121,11 @@ func New(config Config) (*Server, error) {
 	if s.keyed, err = keyedOperations(); err != nil {
 		return nil, err
 	}
+	ofCatalogue, err := catalogueOperations()
+	if err != nil {
+		return nil, err
+	}
+	s.reads, s.writes = ofCatalogue.read, ofCatalogue.write
 	_, noEstimate := estimateForm()
 	_, noMovement := movementForm()
 	if err := errors.Join(noEstimate, noMovement); err != nil {
@@ -119,7 +134,7 @@ func New(config Config) (*Server, error) {
 	s.metrics = newMetrics(s)
 	s.echo.IPExtractor = addressOf(config.TrustedProxies)
 	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover, s.guard.check, s.importing, s.idempotent)
+	s.echo.Use(s.observe, s.recover, s.guard.check, s.atLeast, s.importing, s.settled, s.idempotent)
 	s.routes()
 	return s, nil
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"fmt"
 
 	"github.com/jackc/pgx/v5"
@@ -49,6 +50,12 @@ func (l *loading) queries() []query {
 		{"finish", selectFinishes, l.finishing},
 		{"sundry", selectSundries, l.sundry},
 	}
+}
+
+// CatalogueRevision is the catalogue's revision as the database has it now.
+func (s *Store) CatalogueRevision(ctx context.Context) (revision int64, err error) {
+	err = s.pool.QueryRow(ctx, selectRevision).Scan(&revision)
+	return revision, err
 }
 
 const selectRevision = `SELECT revision FROM catalogue_revision`

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"sync"
 	"sync/atomic"
 	"time"
 
@@ -35,6 +36,10 @@ type Catalogue struct {
 	status   atomic.Pointer[Status] // written by one goroutine only
 	tried    int64                  // revision last read, whether it could be used or not
 	invalid  string                 // why that one could not be used; empty: it is in use
+	wake     chan struct{}          // holds something when somebody waits for a revision that is not in use yet
+
+	mu    sync.Mutex
+	newer chan struct{} // closed, and made anew, when another snapshot is in use
 }
 
 // Status is how well the catalogue is known.
@@ -52,6 +57,28 @@ func (c *Catalogue) Snapshot() *catalogue.Snapshot { return c.snapshot.Load() }
 // Status returns how well the catalogue is known. It never waits.
 func (c *Catalogue) Status() Status { return *c.status.Load() }
 
+// Reach waits until a revision of the catalogue or a later one is in use, or the context ends. Meanwhile the catalogue is looked
+// at without delay.
+func (c *Catalogue) Reach(ctx context.Context, revision int64) {
+	for {
+		c.mu.Lock()
+		newer := c.newer
+		c.mu.Unlock()
+		if c.Snapshot().Revision >= revision {
+			return
+		}
+		select {
+		case c.wake <- struct{}{}:
+		default:
+		}
+		select {
+		case <-newer:
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
 // Watch reads the catalogue and follows its changes until the context or the store ends. It uses one connection
 // of its own. A change is there within a second. When the database goes away, or holds a catalogue that breaks
 // a rule, the last good snapshot stays and Status says so; the database is looked for until it is back, and the
@@ -59,7 +86,7 @@ func (c *Catalogue) Status() Status { return *c.status.Load() }
 //
 // It fails when the first catalogue cannot be read.
 func (s *Store) Watch(ctx context.Context) (*Catalogue, error) {
-	c := &Catalogue{store: s}
+	c := &Catalogue{store: s, wake: make(chan struct{}, 1), newer: make(chan struct{})}
 	c.status.Store(&Status{})
 	conn, err := c.listen(ctx)
 	if err != nil {
@@ -145,22 +172,32 @@ func (c *Catalogue) follow(ctx context.Context, conn *pgx.Conn) error {
 	}
 }
 
-// await returns when there may be a revision that was not read yet.
+// await returns when there may be a revision that was not read yet, or somebody waits for one.
 func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
 	patience, cancel := context.WithTimeout(ctx, c.store.look)
 	defer cancel()
+	go func() {
+		select {
+		case <-c.wake:
+			cancel()
+		case <-patience.Done():
+		}
+	}()
 	for {
 		n, err := conn.WaitForNotification(patience)
 		if err != nil {
 			if patience.Err() != nil && ctx.Err() == nil && !conn.IsClosed() {
-				return nil // nothing heard for a while: look
+				return nil // nothing heard for a while, or waited for: look
 			}
 			return err
 		}
 		if revision, err := strconv.ParseInt(n.Payload, 10, 64); err == nil && revision <= c.tried {
 			continue // heard of late: it was read with a later one
 		}
-		time.Sleep(settle)
+		select {
+		case <-time.After(settle):
+		case <-patience.Done(): // waited for
+		}
 		return nil
 	}
 }
@@ -199,11 +236,20 @@ func (c *Catalogue) reload(ctx context.Context, conn *pgx.Conn) error {
 		return err
 	}
 	c.tried, c.invalid = snapshot.Revision, ""
-	c.snapshot.Store(snapshot)
+	c.use(snapshot)
 	now := time.Now()
 	c.note(func(s *Status) { s.Revision, s.LoadedAt, s.LastError = snapshot.Revision, now, "" })
 	c.store.log.Info("catalogue loaded", "revision", snapshot.Revision, "took", now.Sub(started))
 	return nil
+}
+
+// use takes a snapshot into use and tells those who wait for it.
+func (c *Catalogue) use(snapshot *catalogue.Snapshot) {
+	c.snapshot.Store(snapshot)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	close(c.newer)
+	c.newer = make(chan struct{})
 }
 
 // note changes the status.

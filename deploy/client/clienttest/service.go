@@ -39,7 +39,7 @@ func Start(t testing.TB) *Service {
 	require.NoError(t, err)
 	t.Cleanup(func() { cancel(); <-written; st.Close() })
 	status := func() api.Status { return api.Status{DatabaseReachable: true} }
-	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Status: status, Keys: ring, Log: log, Build: "test"})
+	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, Status: status, Keys: ring, Log: log, Build: "test"})
 	require.NoError(t, err)
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)

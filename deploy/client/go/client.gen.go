@@ -7853,6 +7853,9 @@ type WorkingInput struct {
 // Actor defines model for Actor.
 type Actor = string
 
+// AtLeastRevision defines model for AtLeastRevision.
+type AtLeastRevision = int64
+
 // Cursor defines model for Cursor.
 type Cursor = string
 
@@ -7957,6 +7960,11 @@ type ListClimateProfilesParams struct {
 	// Units Units of the answer's measures, `in` or `mm`.
 	Units *ListClimateProfilesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -7986,6 +7994,11 @@ type RetireClimateProfileParams struct {
 type GetClimateProfileParams struct {
 	// Units Units of the answer's measures, `in` or `mm`.
 	Units *GetClimateProfileParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
@@ -8026,6 +8039,11 @@ type PostEstimateParams struct {
 	// Explain Also list the workings, `true` or `false`.
 	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -8037,6 +8055,11 @@ type PostEstimateBatchParams struct {
 
 	// Fields full: the estimates as POST /v1/estimates answers them; summary: only what a price book needs.
 	Fields *PostEstimateBatchParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -8061,6 +8084,11 @@ type PostEstimateViewParams struct {
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
 	Paper *PostEstimateViewParamsPaper `form:"paper,omitempty" json:"paper,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -8095,6 +8123,11 @@ type ListFastenersParams struct {
 	// Units Units of the answer's measures, `in` or `mm`.
 	Units *ListFastenersParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8124,6 +8157,11 @@ type RetireFastenerParams struct {
 type GetFastenerParams struct {
 	// Units Units of the answer's measures, `in` or `mm`.
 	Units *GetFastenerParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
@@ -8173,6 +8211,11 @@ type ListFastenerPricesParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8199,6 +8242,11 @@ type ImportCatalogueParams struct {
 type PostJointComparisonParams struct {
 	// Explain Also list the workings, `true` or `false`.
 	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -8266,6 +8314,11 @@ type ListLabourRolesParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8290,6 +8343,11 @@ type RetireLabourRoleParams struct {
 
 // GetLabourRoleParams defines parameters for GetLabourRole.
 type GetLabourRoleParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8323,6 +8381,11 @@ type ListLabourStandardsParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8347,6 +8410,11 @@ type RetireLabourStandardParams struct {
 
 // GetLabourStandardParams defines parameters for GetLabourStandard.
 type GetLabourStandardParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8422,6 +8490,11 @@ type ListMaterialsParams struct {
 	// Units Units of the answer's measures, `in` or `mm`.
 	Units *ListMaterialsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8451,6 +8524,11 @@ type RetireMaterialParams struct {
 type GetMaterialParams struct {
 	// Units Units of the answer's measures, `in` or `mm`.
 	Units *GetMaterialParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
@@ -8500,6 +8578,11 @@ type ListMaterialPricesParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8511,6 +8594,11 @@ type ListMaterialPricesParams struct {
 type PostMovementParams struct {
 	// Explain Also list the workings, `true` or `false`.
 	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -8731,6 +8819,11 @@ type ListQuotesParams struct {
 
 // PostQuoteParams defines parameters for PostQuote.
 type PostQuoteParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
 	XActor *Actor `json:"X-Actor,omitempty"`
 
@@ -8785,6 +8878,11 @@ type RepriceQuoteParams struct {
 	// DryRun Only show what it would be.
 	DryRun *bool `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -8812,6 +8910,11 @@ type ListQuoteRevisionsParams struct {
 
 // PostQuoteRevisionParams defines parameters for PostQuoteRevision.
 type PostQuoteRevisionParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -8902,6 +9005,11 @@ type ListSettingsParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8926,6 +9034,11 @@ type RetireSettingParams struct {
 
 // GetSettingParams defines parameters for GetSetting.
 type GetSettingParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8959,6 +9072,11 @@ type ListSpeciesParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -8983,6 +9101,11 @@ type RetireSpeciesParams struct {
 
 // GetSpeciesParams defines parameters for GetSpecies.
 type GetSpeciesParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -14486,6 +14609,18 @@ func NewListClimateProfilesRequest(server string, params *ListClimateProfilesPar
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -14646,6 +14781,18 @@ func NewGetClimateProfileRequest(server string, code string, params *GetClimateP
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -14879,6 +15026,18 @@ func NewPostEstimateRequestWithBody(server string, params *PostEstimateParams, c
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -14953,6 +15112,18 @@ func NewPostEstimateBatchRequestWithBody(server string, params *PostEstimateBatc
 		if params.Fields != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -15099,6 +15270,18 @@ func NewPostEstimateViewRequestWithBody(server string, view PostEstimateViewPara
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -15234,6 +15417,18 @@ func NewListFastenersRequest(server string, params *ListFastenersParams) (*http.
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -15403,6 +15598,18 @@ func NewGetFastenerRequest(server string, code string, params *GetFastenerParams
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -15668,6 +15875,18 @@ func NewListFastenerPricesRequest(server string, code string, params *ListFasten
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -15850,6 +16069,18 @@ func NewPostJointComparisonRequestWithBody(server string, params *PostJointCompa
 		if params.Explain != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "explain", *params.Explain, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -16304,6 +16535,18 @@ func NewListLabourRolesRequest(server string, params *ListLabourRolesParams) (*h
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -16450,6 +16693,33 @@ func NewGetLabourRoleRequest(server string, code string, params *GetLabourRolePa
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
@@ -16644,6 +16914,18 @@ func NewListLabourStandardsRequest(server string, params *ListLabourStandardsPar
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -16790,6 +17072,33 @@ func NewGetLabourStandardRequest(server string, code string, params *GetLabourSt
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
@@ -17201,6 +17510,18 @@ func NewListMaterialsRequest(server string, params *ListMaterialsParams) (*http.
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -17361,6 +17682,18 @@ func NewGetMaterialRequest(server string, code string, params *GetMaterialParams
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -17626,6 +17959,18 @@ func NewListMaterialPricesRequest(server string, code string, params *ListMateri
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -17708,6 +18053,18 @@ func NewPostMovementRequestWithBody(server string, params *PostMovementParams, c
 		if params.Explain != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "explain", *params.Explain, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -18940,6 +19297,33 @@ func NewPostQuoteRequestWithBody(server string, params *PostQuoteParams, content
 		return nil, err
 	}
 
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
 	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
 	if err != nil {
 		return nil, err
@@ -19271,6 +19655,18 @@ func NewRepriceQuoteRequest(server string, id QuoteID, params *RepriceQuoteParam
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -19456,6 +19852,33 @@ func NewPostQuoteRevisionRequestWithBody(server string, id QuoteID, params *Post
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
@@ -19956,6 +20379,18 @@ func NewListSettingsRequest(server string, params *ListSettingsParams) (*http.Re
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -20102,6 +20537,33 @@ func NewGetSettingRequest(server string, key string, params *GetSettingParams) (
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
@@ -20296,6 +20758,18 @@ func NewListSpeciesRequest(server string, params *ListSpeciesParams) (*http.Requ
 
 		}
 
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -20442,6 +20916,33 @@ func NewGetSpeciesRequest(server string, code string, params *GetSpeciesParams) 
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)

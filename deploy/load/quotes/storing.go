@@ -44,7 +44,7 @@ func (b *bench) measure(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Log: slog.New(slog.DiscardHandler),
+	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach, Log: slog.New(slog.DiscardHandler),
 		Status: func() api.Status { return api.Status{DatabaseReachable: true} }})
 	if err != nil {
 		return err
