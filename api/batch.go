@@ -375,6 +375,6 @@ func (w *writer) estimateSummary(e *estimate.Estimate) {
 	w.amount("cost", e.Price.Cost)
 	w.amount("total", e.Price.Total)
 	w.number("hours", e.Labour.Hours, 2)
-	w.int("working_days", int64(e.Labour.WorkingDays))
+	w.days(e.Labour.WorkingDays, e.Labour.NoPromise == "")
 	w.close()
 }

@@ -21,6 +21,9 @@ type keptEstimate struct {
 	Area    float64      `json:"area"`
 	Weight  float64      `json:"weight"`
 	Runs    []keptRun    `json:"runs"`
+
+	Conditioning *keptConditioning `json:"conditioning"`
+
 	Corners []keptCorner `json:"corners"`
 	Cutouts []struct {
 		Run     string       `json:"run"`
@@ -44,6 +47,21 @@ type keptEstimate struct {
 		ID    string `json:"id"`
 		Title string `json:"title"`
 	} `json:"sources"`
+}
+
+type keptConditioning struct {
+	Ready     bool    `json:"ready"`
+	Promise   bool    `json:"promise"`
+	Target    float64 `json:"target"`
+	Off       float64 `json:"off"`
+	Thickness float64 `json:"thickness"`
+	RestDays  struct {
+		Least  int `json:"least"`
+		Likely int `json:"likely"`
+		Most   int `json:"most"`
+	} `json:"rest_days"`
+	Humidity float64 `json:"humidity"`
+	Text     string  `json:"text"`
 }
 
 type keptTop struct {
@@ -334,7 +352,8 @@ type keptLabour struct {
 	} `json:"steps"`
 	Hours             float64 `json:"hours"`
 	CriticalPathHours float64 `json:"critical_path_hours"`
-	WorkingDays       int     `json:"working_days"`
+	WorkingDays       int     `json:"working_days"` // null where none are promised
+	NoPromise         string  `json:"no_promise"`
 	Cost              string  `json:"cost"`
 	CostDeviation     string  `json:"cost_deviation"`
 }

@@ -116,6 +116,10 @@ func (r *keptReader) estimate(k *keptEstimate) *estimate.Estimate {
 	e := &estimate.Estimate{Units: r.units, Reference: k.Reference, Currency: k.Currency, Revision: k.Catalogue.Revision, PricedAsOf: k.Catalogue.PricedAsOf,
 		Made: r.made(&k.Top), Outline: r.points(k.Outline), Area: r.area(k.Area), Mass: r.mass(k.Weight), Fixing: r.fixing(&k.Fixing), Labour: r.labour(&k.Labour),
 		Price: r.price(&k.Price), Cautions: k.Cautions}
+	if c := k.Conditioning; c != nil {
+		e.Conditioning = &estimate.Conditioning{Ready: c.Ready, Promise: c.Promise, Target: measure.Moisture(c.Target), Off: measure.Moisture(c.Off), Thickness: r.length(c.Thickness),
+			Days: estimate.RestDays{Least: c.RestDays.Least, Likely: c.RestDays.Likely, Most: c.RestDays.Most}, Humidity: measure.Humidity(c.Humidity), Text: c.Text}
+	}
 	for i := range k.Runs {
 		e.Runs = append(e.Runs, r.run(&k.Runs[i]))
 	}
@@ -276,7 +280,7 @@ func (r *keptReader) bill(k *keptLine) estimate.BillLine {
 }
 
 func (r *keptReader) labour(k *keptLabour) labour.Plan {
-	l := labour.Plan{Hours: k.Hours, CriticalPathHours: k.CriticalPathHours, WorkingDays: k.WorkingDays, Cost: r.amount(k.Cost), CostDeviation: r.amount(k.CostDeviation).Float()}
+	l := labour.Plan{Hours: k.Hours, CriticalPathHours: k.CriticalPathHours, WorkingDays: k.WorkingDays, NoPromise: k.NoPromise, Cost: r.amount(k.Cost), CostDeviation: r.amount(k.CostDeviation).Float()}
 	for i := range k.Steps {
 		s := &k.Steps[i]
 		l.Steps = append(l.Steps, labour.Step{Number: s.Number, Code: s.Code, Name: s.Name, When: catalogue.Condition(s.When), Role: s.Role, Crew: s.Crew,

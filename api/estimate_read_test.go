@@ -82,6 +82,8 @@ func TestAKeptAnswerReadsBack(t *testing.T) {
 		require.NoError(t, err)
 		sameAgain(t, cat, string(raw))
 	}
+	sameAgain(t, cat, deskMadeAt(12))
+	sameAgain(t, cat, deskMadeAt(10))
 	orders := rapid.Custom(drawRequest)
 	for seed := range 60 {
 		sameAgain(t, cat, orders.Example(seed))

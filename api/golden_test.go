@@ -60,6 +60,9 @@ func (f *filler) fillKind(at string, v reflect.Value) {
 		for i := range v.NumField() {
 			f.fill(at+"."+v.Type().Field(i).Name, v.Field(i))
 		}
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		f.fill(at, v.Elem())
 	case reflect.Slice:
 		v.Set(reflect.MakeSlice(v.Type(), 1, 1))
 		f.fill(at, v.Index(0))
@@ -88,6 +91,7 @@ func TestEveryFieldOfAnEstimateIsWrittenUnderItsName(t *testing.T) {
 		est.Runs[i].Movement.Method = estimate.ByCoefficient
 	}
 	est.Corners[0].Candidates[0].Joint.Kind = "miter"
+	est.Labour.NoPromise = "" // else its days are not written; see TestWoodFarFromReadyPromisesNoDayAnywhere
 	raw, err := api.EncodeEstimate(&est)
 	require.NoError(t, err)
 	var pretty bytes.Buffer

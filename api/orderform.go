@@ -212,7 +212,7 @@ func (w *writer) customerAnswer(a *orderform.Answer) {
 	w.texts("includes", a.Includes)
 	w.texts("corners", a.Corners)
 	w.text("seasons", a.Seasons)
-	w.int("working_days", int64(a.WorkingDays))
+	w.days(a.WorkingDays, a.WorkingDays > 0)
 	w.date("valid_until", a.ValidUntil)
 	w.text("site_visit", a.SiteVisit)
 	w.openAt("plan")

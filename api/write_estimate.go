@@ -42,6 +42,7 @@ func (w *writer) estimate(e *estimate.Estimate) {
 	w.area("area", e.Area)
 	w.mass("weight", e.Mass)
 	writeAll(w, "runs", e.Runs, w.run)
+	w.conditioning(e.Conditioning)
 	writeAll(w, "corners", e.Corners, w.corner)
 	writeAll(w, "cutouts", e.Cutouts, w.cutout)
 	w.fixing(&e.Fixing)
@@ -59,6 +60,7 @@ func (w *writer) comparison(c *estimate.Comparison) {
 	w.text("currency", c.Currency)
 	w.version(c.Revision, c.PricedAsOf)
 	writeAll(w, "assumptions", c.Assumptions, w.assumption)
+	w.conditioning(c.Conditioning)
 	writeAll(w, "corners", c.Corners, w.corner)
 	w.closing(c.Warnings, c.Cautions, c.Sources, c.Workings)
 	w.close()
@@ -190,6 +192,36 @@ func (w *writer) movement(m *estimate.Movement, alongGrain bool) {
 	w.close()
 }
 
+// conditioning writes whether the wood is ready; answers kept from before it was told say nothing of it.
+func (w *writer) conditioning(c *estimate.Conditioning) {
+	if c == nil {
+		return
+	}
+	w.openAt("conditioning")
+	w.bool("ready", c.Ready)
+	w.bool("promise", c.Promise)
+	w.number("target", float64(c.Target), 2)
+	w.number("off", float64(c.Off), 2)
+	w.made("thickness", c.Thickness)
+	w.openAt("rest_days")
+	w.int("least", int64(c.Days.Least))
+	w.int("likely", int64(c.Days.Likely))
+	w.int("most", int64(c.Days.Most))
+	w.close()
+	w.numberOrNull("humidity", float64(c.Humidity), 0)
+	w.text("text", c.Text)
+	w.close()
+}
+
+// days writes the working days; null when none are promised.
+func (w *writer) days(days int, promised bool) {
+	if !promised {
+		w.null("working_days")
+		return
+	}
+	w.int("working_days", int64(days))
+}
+
 func (w *writer) piece(p *estimate.Piece) {
 	w.openAt("piece")
 	w.made("long_edge", p.LongEdge)
@@ -256,7 +288,8 @@ func (w *writer) labour(l *labour.Plan) {
 	writeAll(w, "steps", l.Steps, w.step)
 	w.number("hours", l.Hours, 2)
 	w.number("critical_path_hours", l.CriticalPathHours, 2)
-	w.int("working_days", int64(l.WorkingDays))
+	w.days(l.WorkingDays, l.NoPromise == "")
+	w.textOrNull("no_promise", l.NoPromise)
 	w.amount("cost", l.Cost)
 	w.amount("cost_deviation", money.RoundAmount(l.CostDeviation))
 	w.close()

@@ -278,6 +278,10 @@ func (p *printer) labour(e *estimate.Estimate) {
 			fmt.Sprintf("%.0f–%.0f", s.Minutes.Low, s.Minutes.High), wait, after, fmt.Sprint(s.Day), s.Amount.String()})
 	}
 	p.table(rows...)
+	if e.Labour.NoPromise != "" {
+		p.line("  %.1f hours of work. %s", e.Labour.Hours, e.Labour.NoPromise)
+		return
+	}
 	p.line("  %.1f hours of work, %.1f hours along the critical path with waits, %d working days.", e.Labour.Hours, e.Labour.CriticalPathHours, e.Labour.WorkingDays)
 }
 

@@ -30,7 +30,15 @@ type Settings struct {
 	StaleDays      int          // days; a price last confirmed before is marked stale
 	PersonLimit    measure.Mass // what one person should carry
 	DefaultProfile string       // climate profile when a request names no service climate
-	TimeZone       string       // IANA name of the shop's zone: its calendar decides which day is today
+
+	// Wood that is not ready
+	ReadyWithin         measure.Moisture // points from the target within which the wood is ready
+	ReadyPromised       measure.Moisture // points beyond which no working days are promised
+	ReadyRefused        measure.Moisture // moisture above which a top is refused
+	WoodDiffusion       float64          // of moisture across the grain, 1e-10 m²/s
+	WoodDiffusionSpread float64          // how many times faster or slower it may be
+
+	TimeZone string // IANA name of the shop's zone: its calendar decides which day is today
 
 	// Quotes
 	QuoteValidDays  int        // how long an offer holds when nobody says
@@ -199,6 +207,16 @@ var settingList = append([]Setting{
 		put: func(s *Settings, p parsed) { s.PersonLimit = measure.Mass(p.number) }},
 	{Key: "default_climate", Kind: SettingText, Default: "heated_house", About: "climate profile when a request names no service climate", Source: "demo",
 		put: func(s *Settings, p parsed) { s.DefaultProfile = p.text }},
+	{Key: "ready_within", Kind: SettingNumber, Default: "1", Low: 0.1, High: 10, About: "wood within so many points of moisture of the middle of its service range is ready; further off it must rest", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.ReadyWithin = measure.Moisture(p.number) }},
+	{Key: "ready_promised", Kind: SettingNumber, Default: "3", Low: 0.1, High: 30, About: "beyond so many points from there no working days are promised", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.ReadyPromised = measure.Moisture(p.number) }},
+	{Key: "ready_refused", Kind: SettingNumber, Default: "20", Low: 8, High: 60, About: "wood that holds more than this percent of moisture is refused", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.ReadyRefused = measure.Moisture(p.number) }},
+	{Key: "wood_diffusion", Kind: SettingNumber, Default: "1", Low: 0.01, High: 100, About: "diffusion of moisture across the grain while stock rests, 1e-10 m²/s; 1 was published for spruce (Sanchez-Ferrer, Engelhardt 2026), the order of other woods is remembered", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.WoodDiffusion = p.number }},
+	{Key: "wood_diffusion_spread", Kind: SettingNumber, Default: "2", Low: 1, High: 10, About: "how many times faster or slower wood may be than wood_diffusion: the range of the days of rest", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.WoodDiffusionSpread = p.number }},
 	{Key: "time_zone", Kind: SettingText, Default: "UTC", About: "time zone of the shop (IANA name, such as Europe/Vienna): its calendar decides which day is today and when a price list takes effect", Source: "demo",
 		put: func(s *Settings, p parsed) { s.TimeZone = p.text }},
 

@@ -2,9 +2,11 @@ package estimate
 
 import (
 	"fmt"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/price"
@@ -24,13 +26,14 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 		return nil, fmt.Errorf("labour: %w", err)
 	}
 	t.costs.Labour, t.costs.LabourDeviation = steps.Cost, steps.CostDeviation
+	w.promise(&steps)
 	money, err := price.Build(t.costs, w.terms)
 	if err != nil {
 		return nil, fault.At("/pricing", err)
 	}
 	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
 		Made: w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
-		Fixing: w.fixings(c.layout), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money}
+		Fixing: w.fixings(c.layout), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money, Conditioning: &w.conditioning}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
 		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
@@ -41,6 +44,17 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.explainTaken(&t, full.wood, &money)
 	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(), w.sources(), w.workings
 	return e, nil
+}
+
+// promise takes the working days back where the wood allows none, and says so where the plan has no step in which the wood could rest.
+func (w *work) promise(p *labour.Plan) {
+	if p.NoPromise = w.noPromise(); p.NoPromise != "" {
+		p.WorkingDays = 0
+	}
+	hours := w.conditioning.rest().Hours()
+	if hours > 0 && !slices.ContainsFunc(p.Steps, func(s labour.Step) bool { return s.WaitHours >= hours }) {
+		w.warn("rest_not_in_plan", Caution, "", fmt.Sprintf("No labour step of the catalogue lets the wood rest (hundred_kilograms, with a wait): add %s to the plan.", plural(w.conditioning.Days.Likely, "day")))
+	}
 }
 
 // made says what is made, with the defaults taken.

@@ -28,5 +28,5 @@ func Compare(order Order, cat *catalogue.Snapshot) (*Comparison, error) {
 	w.warnCorners(chosen)
 	return &Comparison{Units: order.Units, Currency: w.set.Currency, Revision: cat.Revision, PricedAsOf: order.Pricing.AsOf,
 		Assumptions: w.assumptions, Corners: chosen.corners, Warnings: w.warnings, Cautions: w.cautions(),
-		Sources: w.sources(), Workings: w.workings}, nil
+		Sources: w.sources(), Workings: w.workings, Conditioning: &w.conditioning}, nil
 }

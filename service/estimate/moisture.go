@@ -20,6 +20,7 @@ func (w *work) resolveMoisture() error {
 		return fault.At("/moisture", err)
 	}
 	var wrong fault.List
+	wrong.Add("/moisture", w.refuseWet(wet.Making))
 	for i := range w.runs {
 		r := &w.runs[i]
 		r.wet = wet
@@ -56,7 +57,7 @@ func (w *work) moistures(m MoistureOrder) (Moistures, error) {
 	if len(wrong) > 0 {
 		return out, wrong.Err()
 	}
-	w.warnMoisture(out)
+	w.warnWet(out)
 	return out, nil
 }
 
@@ -102,12 +103,16 @@ func (w *work) settle(c catalogue.Climate, name string) (measure.Moisture, error
 	return m, nil
 }
 
-func (w *work) warnMoisture(m Moistures) {
+// warnOutside warns of wood that its service year will only ever move one way.
+func (w *work) warnOutside(m Moistures) {
 	if m.Making > m.Humid+0.05 || m.Making < m.Dry-0.05 {
 		w.warn("made_outside_service", Caution, "/moisture/making", fmt.Sprintf(
 			"The wood is made at %.1f %%, outside its service year of %.1f–%.1f %%: it will only ever move one way from there. Let it rest in the house's air before the seam is cut.",
 			float64(m.Making), float64(m.Dry), float64(m.Humid)))
 	}
+}
+
+func (w *work) warnWet(m Moistures) {
 	if m.Making > 30 || m.Humid > 30 {
 		w.warn("wet_wood", Serious, "/moisture", "Above fibre saturation (about 30 %) wood does not swell further, but it is far too wet to make a top of.")
 	}

@@ -46,6 +46,8 @@ type Comparison struct {
 	Cautions    []string
 	Sources     []source.Source
 	Workings    []Working
+
+	Conditioning *Conditioning
 }
 
 // Move works out the movement of one width. Faults carry pointers into the request.
@@ -69,6 +71,7 @@ func Move(order MovementOrder, cat *catalogue.Snapshot) (*MovementAnswer, error)
 		return nil, err
 	}
 	r.wet = wet
+	w.warnOutside(wet)
 	if err := w.moveRun(&r); err != nil {
 		return nil, err
 	}

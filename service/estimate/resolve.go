@@ -40,6 +40,7 @@ func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	if err := wrong.Err(); err != nil {
 		return nil, err
 	}
+	w.condition()
 	wrong.Add("/top/fixing", w.resolveFixing())
 	w.listMaterials()
 	w.cite(source.CommonPractice, source.Demo, source.PlaneTrigonometry, source.NISTUnits, source.PERT)

@@ -33,10 +33,12 @@ type Estimate struct {
 	Bill        []BillLine
 	Labour      labour.Plan
 	Price       price.Price
-	Warnings    []Warning
-	Cautions    []string
-	Sources     []source.Source
-	Workings    []Working // only when asked for
+
+	Conditioning *Conditioning // nil in answers kept from before it was told
+	Warnings     []Warning
+	Cautions     []string
+	Sources      []source.Source
+	Workings     []Working // only when asked for
 }
 
 // Made is the top as it will be made: what was asked for, with the defaults taken.

@@ -161,7 +161,7 @@ func (w *work) cutFault(i int, err error) error {
 
 // job is what the top needs of the people who make it.
 func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
-	j := labour.Job{EdgeGlued: w.order.Top.Construction == EdgeGlued, Pieces: len(l.Pieces), Area: l.Area,
+	j := labour.Job{RestHours: w.conditioning.rest().Hours(), EdgeGlued: w.order.Top.Construction == EdgeGlued, Pieces: len(l.Pieces), Area: l.Area,
 		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing,
 		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience)}
 	faces := measure.Area(2)

@@ -39,6 +39,8 @@ type work struct {
 	terms   price.Terms
 	hardest measure.Force
 
+	conditioning Conditioning
+
 	purse *takeoff.Purse
 	tally *labour.Tally
 

@@ -32,6 +32,7 @@ type Job struct {
 	CoatArea   measure.Area // faces and edges finished, one coat
 	DryHours   float64      // of the finish, between coats
 	ClampHours float64      // of the glue
+	RestHours  float64      // until the wood's moisture is near enough
 	Tool       string       // track_saw, circular_saw, router, panel_saw, hand_saw
 	Experience string       // first_time, practised, seasoned
 	Corners    []Corner
@@ -77,7 +78,8 @@ type Plan struct {
 	Steps             []Step
 	Hours             float64 // of people: expected minutes times crew
 	CriticalPathHours float64 // work and waits along the longest chain, as if working round the clock
-	WorkingDays       int     // from the first step to the last wait's end; 0 without steps
+	WorkingDays       int     // from the first step to the last wait's end; 0 without steps, and where none are promised
+	NoPromise         string  // why no working days are promised; empty: they are
 	Cost              money.Amount
 	CostDeviation     float64 // standard deviation of the cost, in money
 }

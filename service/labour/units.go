@@ -110,6 +110,8 @@ func (j *Job) count(d catalogue.Driver, p *picked) (float64, error) {
 //     standard's own hours after the last;
 //   - a glue-up (driver glue_line_metre, with hours of its own) waits the longer of the standard's hours and
 //     the glue's hours in clamps;
+//   - resting the wood (driver hundred_kilograms, with hours of its own) waits the longer of the standard's hours
+//     and the hours that the wood's moisture asks for;
 //   - any other step waits the standard's own hours.
 func (j *Job) waitHours(s *catalogue.LabourStandard) float64 {
 	switch {
@@ -117,6 +119,8 @@ func (j *Job) waitHours(s *catalogue.LabourStandard) float64 {
 		return s.WaitHours + j.DryHours*float64(j.Coats-1)
 	case s.Driver == catalogue.PerGlueMetre && s.WaitHours > 0:
 		return max(s.WaitHours, j.ClampHours)
+	case s.Driver == catalogue.PerHundredweight && s.WaitHours > 0:
+		return max(s.WaitHours, j.RestHours)
 	}
 	return s.WaitHours
 }

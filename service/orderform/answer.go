@@ -27,7 +27,7 @@ type Answer struct {
 	Includes    []string
 	Corners     []string // why each is made as it is
 	Seasons     string
-	WorkingDays int
+	WorkingDays int // 0: none are promised
 	ValidUntil  catalogue.Date
 	SiteVisit   string
 	Outline     []plan.Point

@@ -28,6 +28,7 @@ const (
 	NISTUnits         ID = "NIST-SP-811"
 	NISTHandbook44    ID = "NIST-HB-44"
 	PERT              ID = "PERT-1959"
+	Diffusion         ID = "Crank-1975"
 	NIOSHLifting      ID = "NIOSH-1994"
 	PlaneTrigonometry ID = "plane-trigonometry"
 	CommonPractice    ID = "common-practice"
@@ -58,6 +59,7 @@ var list = []Source{
 	{WoodInterior, handbook + "Table 13-2, recommended moisture content at installation"},
 	{WoodShrinkageLong, handbook + "eq. 13-3, dimensional change from total shrinkage"},
 	{WoodCoefficients, handbook + "Table 13-5, dimensional change coefficients for 6-14 % moisture content"},
+	{Diffusion, "J. Crank, The Mathematics of Diffusion, 2nd ed. (1975), chapter 4, plane sheet (the standard series, remembered and evaluated); how fast wood is, only as a range"},
 	{NDSScrews, "American Wood Council, National Design Specification for Wood Construction (2018), chapter 12, withdrawal design values"},
 	{NHLARules, "National Hardwood Lumber Association, Rules for the Measurement and Inspection of Hardwood and Cypress"},
 	{NISTUnits, "NIST Special Publication 811 (2008), Guide for the Use of the International System of Units, Appendix B"},

@@ -154,7 +154,9 @@ func (l *Laws) Shrinkage() float64 { return l.mean(func(a Law) float64 { return 
 func (l *Laws) Saturation() measure.Moisture { return l.law[0].Saturation }
 
 // Rules reports which rules a change is reckoned by; see Law.Rules.
-func (l *Laws) Rules(m0, m1 measure.Moisture) (coefficient, shrinkage bool) { return l.law[0].Rules(m0, m1) }
+func (l *Laws) Rules(m0, m1 measure.Moisture) (coefficient, shrinkage bool) {
+	return l.law[0].Rules(m0, m1)
+}
 
 // Strain is the change of width per width from m0 to m1; see Law.Strain.
 func (l *Laws) Strain(m0, m1 measure.Moisture) float64 {

@@ -410,7 +410,7 @@ function showPrice(answer) {
   const { total, deposit, from, to, includes_tax: withTax } = answer.price;
   const tax = withTax ? "with tax" : "without tax";
   say(total === null ? `${money.format(from)} to ${money.format(to)}` : money.format(total),
-    `${tax}; made in about ${answer.working_days} working days`);
+    answer.working_days === null ? `${tax}; we name the day once the wood has rested` : `${tax}; made in about ${answer.working_days} working days`);
   $("plan").classList.remove("old");
   drawPlan(answer);
   const list = (title, texts) => texts.length ? [element("h3", {}, title), element("ul", {}, ...texts.map((text) => element("li", {}, text)))] : [];

@@ -183,7 +183,11 @@ func (o *maker) included() {
 	if o.e.Fixing.Count > 0 {
 		items = append(items, o.say("fixing"))
 	}
-	items = append(items, o.many("days", o.e.Labour.WorkingDays))
+	if o.e.Labour.NoPromise != "" {
+		items = append(items, o.say("no_days"))
+	} else {
+		items = append(items, o.many("days", o.e.Labour.WorkingDays))
+	}
 	o.add(document.List{Items: items}, document.Text{Tone: document.Fine, Text: o.say("not_included")})
 }
 

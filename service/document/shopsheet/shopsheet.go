@@ -106,6 +106,10 @@ func (m *maker) head(name string) {
 	if made.FinishName != "" {
 		finish = fmt.Sprintf("%s, %d coats, %s", made.FinishName, made.Coats, map[estimate.Faces]string{estimate.BothFaces: "both faces", estimate.TopFace: "upper face only"}[made.Faces])
 	}
+	days := fmt.Sprintf("%.1f hours, %d working days", m.e.Labour.Hours, m.e.Labour.WorkingDays)
+	if m.e.Labour.NoPromise != "" {
+		days = fmt.Sprintf("%.1f hours. %s", m.e.Labour.Hours, m.e.Labour.NoPromise)
+	}
 	facts := [][2]string{
 		{"Lengths", "in " + unitName(m.e.Units)},
 		{"Thickness", m.text(made.Thickness)},
@@ -113,7 +117,7 @@ func (m *maker) head(name string) {
 		{"Edge", strings.ReplaceAll(edge, "_", " ")},
 		{"Finish", finish},
 		{"Whole top", m.mass(m.e.Mass)},
-		{"Work", fmt.Sprintf("%.1f hours, %d working days", m.e.Labour.Hours, m.e.Labour.WorkingDays)},
+		{"Work", days},
 	}
 	m.add(document.Facts{Rows: facts})
 	if m.Plan != nil {

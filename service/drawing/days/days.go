@@ -23,6 +23,11 @@ const (
 func Draw(plan *labour.Plan, id string) []byte {
 	var p pen.Pen
 	days := max(plan.WorkingDays, 1)
+	if plan.NoPromise != "" {
+		for i := range plan.Steps {
+			days = max(days, plan.Steps[i].Day)
+		}
+	}
 	scale := (width - names) / float64(days)
 	bottom := top + float64(len(plan.Steps))*row
 	grid(&p, days, scale, bottom)
@@ -39,7 +44,12 @@ func Draw(plan *labour.Plan, id string) []byte {
 		bar(&p, s, names+start*scale, math.Max(takes*scale, 0.8), y, scale)
 	}
 	p.Text(names, bottom+3.6, "Filled: work. Framed and hatched: waiting. Bold: the longest chain. Drawn to days of 8 hours.", pen.Letters{Size: pen.Small, Ink: pen.Faint})
-	return p.Document(width, bottom+5, id, "The work over the days", fmt.Sprintf("%d steps over %d working days.", len(plan.Steps), days))
+	about, tall := fmt.Sprintf("%d steps over %d working days.", len(plan.Steps), days), bottom+5
+	if plan.NoPromise != "" {
+		about, tall = fmt.Sprintf("%d steps. %s", len(plan.Steps), plan.NoPromise), bottom+9
+		p.Text(names, bottom+7.6, "No days are promised: the wood must rest first.", pen.Letters{Size: pen.Small, Bold: true})
+	}
+	return p.Document(width, tall, id, "The work over the days", about)
 }
 
 func grid(p *pen.Pen, days int, scale, bottom float64) {
