@@ -3467,6 +3467,45 @@ type ClimateProfilePage struct {
 	NextCursor *string `json:"next_cursor"`
 }
 
+// Conditioning Whether the wood is ready to be made up, and how long it must rest first. Found before any joint, and for all of them. Answers kept from before it was told do not have it.
+type Conditioning struct {
+	// Humidity Relative humidity at 21 °C (70 °F) that takes the wood to `target`; null for wood that is ready.
+	Humidity *float64 `json:"humidity"`
+
+	// Off Moisture at making less `target`, points; positive is too wet.
+	Off float64 `json:"off"`
+
+	// Promise Working days can be promised: the wood is not further off than the setting `ready_promised`.
+	Promise bool `json:"promise"`
+
+	// Ready The wood is near enough to `target` (setting `ready_within`) to go on.
+	Ready bool `json:"ready"`
+
+	// RestDays Days of rest in stickers, in air that takes the wood to `target`, until it is within `ready_within` of it; all 0 for wood that is ready. An estimate by diffusion through the thickness: readings decide.
+	RestDays struct {
+		// Least With wood that exchanges moisture quickly.
+		Least int `json:"least"`
+
+		// Likely What the labour plan reckons with.
+		Likely int `json:"likely"`
+
+		// Most With wood that exchanges moisture slowly.
+		Most int `json:"most"`
+	} `json:"rest_days"`
+
+	// Target Middle of the service range, percent of moisture.
+	Target float64 `json:"target"`
+
+	// Text The same, in words.
+	Text string `json:"text"`
+
+	// Thickness Thickness of the boards or panels as they rest, in `units`.
+	Thickness float64 `json:"thickness"`
+
+	// ThicknessText `thickness` as a maker reads it.
+	ThicknessText string `json:"thickness_text"`
+}
+
 // Corner The meeting of two runs. Give either `angle` or `measured`, or neither for 90 degrees.
 type Corner struct {
 	// Alignment Kind of hardware that keeps the faces level; left out: the best. Dowels are refused, a round hole leaves no side room.
@@ -3713,6 +3752,9 @@ type Estimate struct {
 
 	// Cautions Standing cautions.
 	Cautions []string `json:"cautions"`
+
+	// Conditioning Whether the wood is ready to be made up, and how long it must rest first. Found before any joint, and for all of them. Answers kept from before it was told do not have it.
+	Conditioning *Conditioning `json:"conditioning,omitempty"`
 
 	// Corners The corners, in order.
 	Corners []CornerResult `json:"corners"`
@@ -4206,6 +4248,9 @@ type JointComparison struct {
 	// Cautions Standing cautions.
 	Cautions []string `json:"cautions"`
 
+	// Conditioning Whether the wood is ready to be made up, and how long it must rest first. Found before any joint, and for all of them. Answers kept from before it was told do not have it.
+	Conditioning *Conditioning `json:"conditioning,omitempty"`
+
 	// Corners The corners, in order.
 	Corners []CornerResult `json:"corners"`
 
@@ -4321,11 +4366,14 @@ type Labour struct {
 	// Hours Hours of people.
 	Hours float64 `json:"hours"`
 
+	// NoPromise Why no working days are promised: the wood is far from ready. The days of the steps then reckon with the likely rest. Null when they are promised.
+	NoPromise *string `json:"no_promise,omitempty"`
+
 	// Steps The steps in order of work.
 	Steps []LabourStep `json:"steps"`
 
-	// WorkingDays From the first step to the end of the last wait.
-	WorkingDays int `json:"working_days"`
+	// WorkingDays From the first step to the end of the last wait; null where none are promised, see `no_promise`.
+	WorkingDays *int `json:"working_days"`
 }
 
 // LabourChange A step that differs. before + by_quantity + by_rate = after.
@@ -5296,8 +5344,8 @@ type OrderFormEstimate struct {
 	// ValidUntil Last day on which the price holds.
 	ValidUntil openapi_types.Date `json:"valid_until"`
 
-	// WorkingDays Working days from the first step to the last.
-	WorkingDays int `json:"working_days"`
+	// WorkingDays Working days from the first step to the last; null where none can be promised.
+	WorkingDays *int `json:"working_days"`
 }
 
 // OrderFormKept A customer's request as it is kept.
