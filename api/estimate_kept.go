@@ -101,6 +101,7 @@ type keptRun struct {
 		ToHumid     float64 `json:"to_humid"`
 		Range       float64 `json:"range"`
 		AlongGrain  float64 `json:"along_grain_range"`
+		FixedLine   string  `json:"fixed_line"`
 		WallGap     float64 `json:"wall_gap"`
 	} `json:"movement"`
 	Piece struct {
@@ -160,10 +161,12 @@ type keptCandidate struct {
 		ProfileMismatch float64      `json:"profile_mismatch"`
 	} `json:"geometry"`
 	Movement struct {
-		HoldAt string     `json:"hold_at"`
-		Far    float64    `json:"far"`
-		Dry    keptSeason `json:"dry"`
-		Humid  keptSeason `json:"humid"`
+		HoldAt     string     `json:"hold_at"`
+		FirstLine  string     `json:"first_line"`
+		SecondLine string     `json:"second_line"`
+		Far        float64    `json:"far"`
+		Dry        keptSeason `json:"dry"`
+		Humid      keptSeason `json:"humid"`
 	} `json:"movement"`
 	Hardware keptHardware `json:"hardware"`
 	Remedy   string       `json:"remedy"`
@@ -192,6 +195,7 @@ type keptSeason struct {
 	MaxSlip     float64 `json:"max_slip"`
 	MaxOpening  float64 `json:"max_opening"`
 	OpensAt     string  `json:"opens_at"`
+	Push        float64 `json:"pushes"`
 	AngleChange float64 `json:"angle_change"`
 	FirstShift  float64 `json:"first_shift"`
 	SecondShift float64 `json:"second_shift"`

@@ -155,7 +155,7 @@ func (r *keptReader) run(k *keptRun) estimate.RunResult {
 	return estimate.RunResult{Name: k.Name, Species: k.Species, Wood: k.Wood, Sawn: catalogue.Sawn(k.Sawn), Depth: r.length(k.Depth),
 		Moisture: estimate.Moistures{Making: measure.Moisture(k.Moisture.Making), Dry: measure.Moisture(k.Moisture.Dry), Humid: measure.Moisture(k.Moisture.Humid)},
 		Movement: estimate.Movement{Coefficient: m.Coefficient, Method: estimate.Method(m.Method), DryStrain: m.DryStrain, HumidStrain: m.HumidStrain,
-			ToDry: r.length(m.ToDry), ToHumid: r.length(m.ToHumid), Range: r.length(m.Range), AlongGrain: r.length(m.AlongGrain), WallGap: r.length(m.WallGap)},
+			ToDry: r.length(m.ToDry), ToHumid: r.length(m.ToHumid), Range: r.length(m.Range), AlongGrain: r.length(m.AlongGrain), FixedLine: hold(m.FixedLine), WallGap: r.length(m.WallGap)},
 		Piece: estimate.Piece{WallEdge: r.length(p.WallEdge), FrontEdge: r.length(p.FrontEdge), LongEdge: r.length(p.LongEdge), ShortEdge: r.length(p.ShortEdge),
 			StartAngle: angle(p.StartAngle), EndAngle: angle(p.EndAngle), Area: r.area(p.Area), Outline: r.points(p.Outline), Mass: r.mass(p.Weight)},
 		People: k.People,
@@ -179,7 +179,7 @@ func (r *keptReader) candidate(k *keptCandidate) estimate.Candidate {
 	c := estimate.Candidate{Joint: plan.Joint{Kind: plan.JointKind(k.Joint), Through: plan.Side(k.Through)}, Feasible: k.Feasible, Score: k.Score, Carry: estimate.CarryToWood(k.Carry),
 		Geometry: estimate.Geometry{SeamLength: r.length(g.SeamLength), SeamPath: r.points(g.SeamPath), FrontKeep: r.length(g.FrontKeep), First: r.cut(g.First), Second: r.cut(g.Second),
 			NominalAngle: angle(g.NominalAngle), NominalErrorGap: r.length(g.NominalErrorGap), ProfileMismatch: r.length(g.ProfileMismatch)},
-		Movement: estimate.SeamMovement{HoldAt: hold(k.Movement.HoldAt), Far: r.length(k.Movement.Far), Dry: r.season(k.Movement.Dry), Humid: r.season(k.Movement.Humid)},
+		Movement: estimate.SeamMovement{HoldAt: hold(k.Movement.HoldAt), FirstLine: hold(k.Movement.FirstLine), SecondLine: hold(k.Movement.SecondLine), Far: r.length(k.Movement.Far), Dry: r.season(k.Movement.Dry), Humid: r.season(k.Movement.Humid)},
 		Hardware: r.hardware(&k.Hardware), Remedy: estimate.Remedy(k.Remedy), Cost: r.amount(k.Cost), CostDifference: r.amount(k.CostDifference), LabourHours: k.LabourHours}
 	for _, f := range k.Findings {
 		c.Findings = append(c.Findings, joint.Finding{Rule: joint.Rule(f.Rule), Effect: joint.Effect(f.Effect), Points: f.Points, Text: f.Text})
@@ -206,7 +206,7 @@ func (r *keptReader) cut(k keptCut) estimate.Cut {
 }
 
 func (r *keptReader) season(k keptSeason) joint.Season {
-	return joint.Season{MaxSlip: r.length(k.MaxSlip), MaxOpening: r.length(k.MaxOpening), OpensAt: joint.End(k.OpensAt), AngleChange: angle(k.AngleChange),
+	return joint.Season{MaxSlip: r.length(k.MaxSlip), MaxOpening: r.length(k.MaxOpening), OpensAt: joint.End(k.OpensAt), Push: r.length(k.Push), AngleChange: angle(k.AngleChange),
 		FirstShift: r.length(k.FirstShift), SecondShift: r.length(k.SecondShift)}
 }
 

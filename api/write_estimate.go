@@ -188,6 +188,7 @@ func (w *writer) movement(m *estimate.Movement, alongGrain bool) {
 	} else {
 		w.null("along_grain_range")
 	}
+	w.hold("fixed_line", m.FixedLine)
 	w.sized("wall_gap", m.WallGap, measure.Least)
 	w.close()
 }

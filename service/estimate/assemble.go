@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -16,6 +17,7 @@ import (
 
 // assemble works out the chosen top in full and puts the estimate together.
 func (w *work) assemble(c *chosen) (*Estimate, error) {
+	w.assumeLines(c.options)
 	full := bought{lines: make([]takeoff.BillLine, 0, len(w.needs)+4)} // the wood, and some needs in packs of two sizes
 	t, err := w.take(c.layout, c.options, &full)
 	if err != nil {
@@ -33,10 +35,11 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	}
 	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
 		Made: w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
-		Fixing: w.fixings(c.layout), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money, Conditioning: &w.conditioning}
+		Fixing: w.fixings(c), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money, Conditioning: &w.conditioning}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
 		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
+		w.fixRun(&e.Runs[i], i, c)
 	}
 	w.number(e.Bill)
 	w.warnCorners(c)
@@ -115,6 +118,7 @@ func (w *work) warnCorners(c *chosen) {
 			per := magnitude(measure.Length(w.corners[k].sensitivity))
 			w.warn("tape_reading", Info, at+"/measured", fmt.Sprintf("A tape reading that is off by %s %s across turns the corner by %.2f°.", w.tapeStep().Text(w.units), w.units, measure.Angle(float64(per)*float64(w.tapeStep())).Degrees()))
 		}
+		w.warnHold(k, o, at)
 		w.warnSwing(k, o, at)
 		w.warnLifting(k, o, at)
 		w.explainCorner(k, o)
@@ -127,6 +131,16 @@ func (w *work) tapeStep() measure.Length {
 		return measure.Millimetre
 	}
 	return measure.Inch / 16
+}
+
+// warnHold says that a seam cannot be held where the caller wants it, because the base holds its runs elsewhere.
+func (w *work) warnHold(k int, o *option, at string) {
+	wish, line := w.corners[k].HoldAt, o.Movement.HoldAt
+	if wish == hardware.HoldAuto || wish == line {
+		return
+	}
+	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
+	w.warn("hold_follows_base", Caution, at+"/hold_at", fmt.Sprintf("The seam is asked to be held at the %s, but the base holds the run at its %s, and the base decides: the seam is reckoned as held there and slips by up to %s at its far end.", wish, line, w.phrase(slip)))
 }
 
 func (w *work) warnSwing(k int, o *option, at string) {

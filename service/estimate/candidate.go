@@ -28,10 +28,12 @@ type option struct {
 	cutout int // the cut-out that forbids the seam; −1: none
 }
 
-// try works out one way to make corner k with the joints given at the other corners: geometry, movement, hardware and every
-// finding but the one about cost. An error is a refusal of the request itself.
-func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (*option, error) {
+// try works out one way to make corner k, with the lines at which the bases hold its two runs and the joints given at the other
+// corners: geometry, movement, hardware and every finding but the one about cost. It depends on nothing else. An error is a refusal of
+// the request itself.
+func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint) (*option, error) {
 	o := &option{Candidate: Candidate{Joint: j}, cutout: -1}
+	o.Movement.FirstLine, o.Movement.SecondLine = first, second
 	o.facts = w.facts(k, j)
 	w.joints = append(w.joints[:0], joints...)
 	w.joints[k] = j
@@ -44,8 +46,10 @@ func (w *work) try(k int, j plan.Joint, joints []plan.Joint) (*option, error) {
 	o.layout = layout
 	o.measure(w, k)
 	o.move(w, k)
-	if err := o.equip(w, k); err != nil {
-		return o, err
+	if o.facts.Step == 0 {
+		if err := o.equip(w, k); err != nil {
+			return o, err
+		}
 	}
 	o.cutout, o.facts.CutoutTooNear = w.cutoutTooNear(k, &layout.Seams[k], layout)
 	o.remedy(w, k)
@@ -112,22 +116,49 @@ func (o *option) stopping(k int) int {
 
 func (o *option) through(k int) int { return 2*k + 1 - o.stopping(k) }
 
-// move works out both seasons, held where the caller says or at the front; equip may move the held point.
+// move works out both seasons from the lines at which the bases hold the runs. A butt is held flush where its stopping run is fixed, a
+// miter where both runs are; fixed at different lines, a miter is held nowhere and steps.
 func (o *option) move(w *work, k int) {
-	hold := w.corners[k].HoldAt
-	if hold == hardware.HoldAuto {
-		hold = hardware.HoldFront
+	m := &o.Movement
+	m.HoldAt = m.FirstLine
+	if o.Joint.Kind != plan.Miter {
+		m.HoldAt, o.facts.ThroughLine = o.line(o.stopping(k)-k), o.line(o.through(k)-k)
+	} else if m.FirstLine != m.SecondLine {
+		for _, dry := range [...]bool{true, false} {
+			a, b := o.sides(w, k, dry)
+			o.facts.Step = max(o.facts.Step, magnitude(joint.Slip(0, a, b)), magnitude(joint.Opening(0, a, b)), noise)
+		}
 	}
-	o.moveHeld(w, k, hold)
+	m.Far = o.movingLength(w, k)
+	if m.HoldAt == hardware.HoldCentre {
+		m.Far /= 2
+	}
+	m.Dry, m.Humid = o.season(w, k, true), o.season(w, k, false)
+	o.facts.Dry, o.facts.Humid = m.Dry, m.Humid
 }
 
-func (o *option) moveHeld(w *work, k int, hold hardware.Hold) {
-	far := o.movingLength(w, k)
-	if hold == hardware.HoldCentre {
-		far /= 2
+// line is the fixed line of the corner's first run (0) or its second (1).
+func (o *option) line(side int) hardware.Hold {
+	if side == 0 {
+		return o.Movement.FirstLine
 	}
-	o.Movement = SeamMovement{HoldAt: hold, Far: far, Dry: o.season(w, k, far, true), Humid: o.season(w, k, far, false)}
-	o.facts.Dry, o.facts.Humid = o.Movement.Dry, o.Movement.Humid
+	return o.Movement.SecondLine
+}
+
+// noise is what is left of a length by rounding: a millionth of what a shop can measure.
+const noise = measure.Length(1e-9)
+
+// sides are the two runs at the seam in a season, a butt's stopping run first.
+func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
+	if o.Joint.Kind == plan.Miter {
+		m, seam, one, other := &o.Movement, &o.layout.Seams[k], &w.runs[k], &w.runs[k+1]
+		return joint.Side{Strain: one.move.strain(dry), Line: m.FirstLine.Point(one.Depth), Cut: seam.First},
+			joint.Side{Strain: other.move.strain(dry), Line: m.SecondLine.Point(other.Depth), Cut: seam.Second}
+	}
+	i, t := o.stopping(k), o.through(k)
+	stop, through, theta := &w.runs[i], &w.runs[t], w.corners[k].angle
+	return joint.Stopping(stop.move.strain(dry), o.line(i-k).Point(stop.Depth), theta),
+		joint.Through(through.move.strain(dry), o.line(t-k).Point(through.Depth), through.Depth, theta)
 }
 
 // movingLength is the length of seam over which the pieces move on each other: of a miter the seam, of a butt or mason's miter
@@ -139,18 +170,10 @@ func (o *option) movingLength(w *work, k int) measure.Length {
 	return w.top.Runs[o.stopping(k)].Depth / measure.Length(math.Abs(w.corners[k].angle.Sin()))
 }
 
-func (o *option) season(w *work, k int, far measure.Length, dry bool) joint.Season {
-	first, second := o.layout.Pieces[k].Extent, o.layout.Pieces[k+1].Extent
-	e1, e2 := w.runs[k].move.strain(dry), w.runs[k+1].move.strain(dry)
-	if o.Joint.Kind == plan.Miter {
-		seam := &o.layout.Seams[k]
-		return joint.MiterSeason(e1, e2, far, seam.First, seam.Second, first, second)
-	}
-	e := e1
-	if o.stopping(k) == k+1 {
-		e = e2
-	}
-	return joint.ButtSeason(e, far, w.corners[k].angle, first, second)
+func (o *option) season(w *work, k int, dry bool) joint.Season {
+	a, b := o.sides(w, k, dry)
+	held := o.Movement.HoldAt.Point(o.movingLength(w, k))
+	return joint.SeasonOf(a, b, held, o.Movement.Far, o.layout.Pieces[k].Extent, o.layout.Pieces[k+1].Extent)
 }
 
 func (m *Movement) strain(dry bool) float64 {
@@ -160,16 +183,12 @@ func (m *Movement) strain(dry bool) float64 {
 	return m.HumidStrain
 }
 
-// equip chooses the hardware and, where that moved the held point, works the seasons out again.
+// equip chooses the hardware, held where the runs' fixed lines hold the seam.
 func (o *option) equip(w *work, k int) error {
 	c := &w.corners[k]
-	far := o.movingLength(w, k)
-	if c.HoldAt == hardware.HoldCentre {
-		far /= 2
-	}
 	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
 	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
-		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / far), Blocked: w.blocked(k, &o.layout.Seams[k], o.layout)}
+		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / o.Movement.Far), Blocked: w.blocked(k, &o.layout.Seams[k], o.layout)}
 	if o.Joint.Kind != plan.Miter {
 		bitten := w.runs[o.through(k)].species // screws from the stopping run's end bite the through run's side grain
 		if basic, ok := wood.Basic(bitten); ok {
@@ -181,13 +200,10 @@ func (o *option) equip(w *work, k int) error {
 	}
 	seam.Legs = [2]hardware.Leg{o.leg(w, k, k), o.leg(w, k, k+1)}
 	var err error
-	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: c.HoldAt, Pull: c.Pull, Alignment: c.Alignment}); err != nil {
+	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: c.Pull, Alignment: c.Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
 	}
 	o.facts.Hardware = &o.Hardware
-	if o.Hardware.Feasible && o.Hardware.HoldAt != o.Movement.HoldAt {
-		o.moveHeld(w, k, o.Hardware.HoldAt)
-	}
 	if o.Joint.Kind != plan.Miter {
 		o.strainIfGlued(w, k)
 	}

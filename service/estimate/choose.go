@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seamwright/service/fault"
@@ -21,16 +22,54 @@ type chosen struct {
 	options []*option // the chosen one of each corner
 	joints  []plan.Joint
 	layout  *plan.Layout
+	shared  []hardware.Hold // fixed line of each run that belongs to two corners
 }
 
-// chooseCorners works out every candidate at every corner and chooses. Each corner is judged with the others as chosen so far, until
-// nothing changes.
+// chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for both: the
+// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge; the chain with the best scores
+// is taken.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
 	if n > 0 {
 		w.chooser, w.fitted = hardware.NewChooser(w.cat), make([]fitted, 0, len(ways))
 	}
-	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n)}
+	shared := make([]hardware.Hold, n+1)
+	for i := range shared {
+		if shared[i] = w.order.Top.Fixing.FixedLine; shared[i] == hardware.HoldAuto {
+			shared[i] = hardware.HoldFront
+		}
+	}
+	best, err := w.chooseWith(shared)
+	if w.order.Top.Fixing.FixedLine != hardware.HoldAuto {
+		return best, err
+	}
+	for i := 1; i < n; i++ {
+		if w.corners[i-1].angle < 180*measure.Degree && w.corners[i].angle < 180*measure.Degree {
+			continue
+		}
+		other := slices.Clone(shared)
+		other[i] = hardware.HoldBack
+		if c, e := w.chooseWith(other); e == nil && (err != nil || c.score() > best.score()) {
+			best, err, shared = c, nil, other
+		}
+	}
+	return best, err
+}
+
+// score is the sum of the chosen joints' scores.
+func (c *chosen) score() int {
+	sum := 0
+	for _, o := range c.options {
+		sum += o.Score
+	}
+	return sum
+}
+
+// chooseWith chooses with the fixed lines of the runs between two corners settled. Each corner is judged with the others as chosen so
+// far, until nothing changes.
+func (w *work) chooseWith(shared []hardware.Hold) (*chosen, error) {
+	n := len(w.corners)
+	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n), shared: shared}
 	if err := w.start(c); err != nil {
 		return nil, err
 	}
@@ -70,7 +109,7 @@ func (w *work) start(c *chosen) error {
 	}
 	c.layout = layout
 	for k := range c.joints {
-		c.options[k], _ = w.try(k, c.joints[k], c.joints) // a refusal comes again, with those of the other corners, when the corner is chosen
+		c.options[k], _ = w.tryLines(k, c.joints[k], c) // a refusal comes again, with those of the other corners, when the corner is chosen
 	}
 	return nil
 }
@@ -82,7 +121,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	var refused error
 	var most measure.Length
 	for _, j := range ways {
-		o, err := w.try(k, j, c.joints)
+		o, err := w.tryLines(k, j, c)
 		if slip := o.facts.Slip(); err != nil && (refused == nil || slip > most) {
 			refused, most = err, slip // of several refusals the one where most moves says it best
 		}

@@ -2,7 +2,6 @@ package estimate
 
 import (
 	"seamwright/service/catalogue"
-	"seamwright/service/hardware"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
 	"seamwright/service/money"
@@ -28,10 +27,7 @@ func (w *work) explainCorner(k int, o *option) {
 	w.explain("seam length "+name, formula, o.Geometry.SeamLength.In(w.units), u, source.PlaneTrigonometry, theta,
 		length("depth of the first run", w.top.Runs[k].Depth), length("depth of the second run", w.top.Runs[k+1].Depth))
 	w.explain("gap if cut to the nominal angle "+name, "S · tan|θ − θ_nominal|", o.Geometry.NominalErrorGap.In(w.units), u, source.PlaneTrigonometry, theta, angle("nominal angle", o.Geometry.NominalAngle))
-	far := o.movingLength(w, k)
-	if o.Movement.HoldAt == hardware.HoldCentre {
-		far /= 2
-	}
+	far := o.Movement.Far
 	w.explainSeason("dry", name, o.Movement.Dry, o, k, append([]Input{length("distance s from the held point", far)}, w.strainInputs(k, o, true)...))
 	w.explainSeason("humid", name, o.Movement.Humid, o, k, append([]Input{length("distance s from the held point", far)}, w.strainInputs(k, o, false)...))
 	a := &o.Hardware.Alignment

@@ -38,16 +38,16 @@ func (w *work) countFixings(l *plan.Layout) int {
 // fixings describes the fixings to the base; slots are as long as the movement at their distance from the fixed line asks.
 //
 // Common practice.
-func (w *work) fixings(l *plan.Layout) FixingResult {
+func (w *work) fixings(c *chosen) FixingResult {
 	r := FixingResult{Kind: w.order.Top.Fixing.Kind}
 	if w.fixing == nil {
 		return r
 	}
-	r.Item, r.Count = w.fixing.Code, w.countFixings(l)
+	r.Item, r.Count = w.fixing.Code, w.countFixings(c.layout)
 	r.Runs = make([]RunFixing, len(w.runs))
-	line := w.order.Top.Fixing.FixedLine
 	for i := range w.runs {
-		along, rows, n := w.fixingGrid(i, &l.Pieces[i])
+		along, rows, n := w.fixingGrid(i, &c.layout.Pieces[i])
+		line := w.lineOf(i, c.options)
 		f := RunFixing{Run: w.runs[i].Name, FixedLine: line, Along: along}
 		most := max(math.Abs(w.runs[i].move.DryStrain), math.Abs(w.runs[i].move.HumidStrain))
 		fixed := line.Point(w.runs[i].Depth)
@@ -58,6 +58,6 @@ func (w *work) fixings(l *plan.Layout) FixingResult {
 		}
 		r.Runs[i] = f
 	}
-	r.Note = fmt.Sprintf("Fixings about every %s; the row nearest the fixed line (%s) holds, the others slide in slots along the slab's depth.", w.phrase(w.set.FixingSpacing), line)
+	r.Note = fmt.Sprintf("Fixings about every %s; in each run the row nearest its fixed line holds, the others slide in slots along the slab's depth.", w.phrase(w.set.FixingSpacing))
 	return r
 }

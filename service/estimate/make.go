@@ -25,6 +25,7 @@ func Compare(order Order, cat *catalogue.Snapshot) (*Comparison, error) {
 	if err != nil {
 		return nil, err
 	}
+	w.assumeLines(chosen.options)
 	w.warnCorners(chosen)
 	return &Comparison{Units: order.Units, Currency: w.set.Currency, Revision: cat.Revision, PricedAsOf: order.Pricing.AsOf,
 		Assumptions: w.assumptions, Corners: chosen.corners, Warnings: w.warnings, Cautions: w.cautions(),

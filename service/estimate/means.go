@@ -6,7 +6,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/price"
@@ -235,10 +234,6 @@ func (w *work) resolveFixing() error {
 	if f.Kind == "" {
 		f.Kind = FixClips
 		w.assume("/top/fixing/kind", string(FixClips), "clips in slots hold the top down and let it move")
-	}
-	if f.FixedLine == hardware.HoldAuto {
-		f.FixedLine = hardware.HoldFront
-		w.assume("/top/fixing/fixed_line", string(hardware.HoldFront), "the front stays flush and the movement goes to the wall")
 	}
 	kind := catalogue.SlottedClip
 	switch f.Kind {

@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/source"
 	"seamwright/service/wood"
@@ -130,7 +131,7 @@ func (w *work) moveRun(r *run) error {
 	m.ToHumid = r.Depth * measure.Length(m.HumidStrain)
 	m.Range = m.ToHumid - m.ToDry
 	m.AlongGrain = wood.AlongGrain(r.Length, min(r.wet.Humid, 30)-min(r.wet.Dry, 30))
-	m.WallGap = max(0, m.ToHumid) + w.set.WallAllowance
+	m.FixedLine, m.WallGap = hardware.HoldFront, max(0, m.ToHumid)+w.set.WallAllowance
 	if basic, ok := wood.Basic(r.species); ok {
 		r.density = wood.Density(wood.Gravity(basic, r.wet.Making), r.wet.Making)
 		w.cite(source.WoodDensity, r.species.GravityGreen.Source)

@@ -89,6 +89,7 @@ type Movement struct {
 	ToHumid     measure.Length
 	Range       measure.Length
 	AlongGrain  measure.Length // range of the run's length
+	FixedLine   hardware.Hold  // where the base holds the run; everything above moves from there
 	WallGap     measure.Length // to leave at the wall
 }
 
@@ -190,10 +191,12 @@ type Cut struct {
 
 // SeamMovement is what the seasons do to a seam.
 type SeamMovement struct {
-	HoldAt hardware.Hold
-	Far    measure.Length // from the held point to the seam's far end, where the seasons' slip and opening are taken
-	Dry    joint.Season
-	Humid  joint.Season
+	HoldAt     hardware.Hold
+	FirstLine  hardware.Hold // fixed line of the first run: where its base holds it with this joint
+	SecondLine hardware.Hold
+	Far        measure.Length // from the held point to the seam's far end, where the seasons' slip and opening are taken
+	Dry        joint.Season
+	Humid      joint.Season
 }
 
 // CutoutResult is a hole, placed.

@@ -26,7 +26,9 @@ type Facts struct {
 	Mismatch      measure.Length // of the profiles at a miter
 	Unequal       bool           // unequal depths
 	Dry, Humid    Season
-	Restrained    bool // the legs cannot swing
+	Step          measure.Length // at a miter's front end, because its runs are not fixed at the same line; 0: they are
+	ThroughLine   hardware.Hold  // fixed line of the through run
+	Restrained    bool           // the legs cannot swing
 	Hardware      *hardware.Plan
 	Guided        bool // the tool that cuts the seam is guided
 	Apart         bool // the corner must come apart on site
@@ -44,6 +46,11 @@ func (f *Facts) Reflex() bool { return f.Angle > 180*measure.Degree }
 // opening is the larger opening of both seasons, without its sign.
 func (f *Facts) opening() measure.Length {
 	return max(magnitude(f.Dry.MaxOpening), magnitude(f.Humid.MaxOpening))
+}
+
+// push is the larger push of a through run on the seam, without its sign.
+func (f *Facts) push() measure.Length {
+	return max(magnitude(f.Dry.Push), magnitude(f.Humid.Push))
 }
 
 // Slip is the larger slip of both seasons, without its sign.

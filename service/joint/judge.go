@@ -8,7 +8,7 @@ import (
 
 // rules are applied in this order; each says at most one thing. A new rule is added here.
 var rules = []func(*Facts) (Finding, bool){
-	judgeLayout, judgeEdge, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite, judgeThickness, judgeLook,
+	judgeLayout, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite, judgeThickness, judgeLook,
 }
 
 // Judge applies every rule but the one about cost, which needs all candidates.

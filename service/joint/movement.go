@@ -6,42 +6,68 @@ import (
 	"seamwright/service/measure"
 )
 
-// ButtSlip is how far the stopping run slides along a butt seam at distance s from the held point, for its strain ε and the
-// corner's angle θ. Only the part of s that lies across the grain moves, w = s·|sin θ|, and of that the part along the seam shows:
+// Side is one run at a seam, as the seasons move it. Its points stay on its fixed line and move across the grain in proportion to
+// their distance from it.
+type Side struct {
+	Strain float64        // of the season; positive is swelling
+	Line   measure.Length // from the run's edge at which the seam begins, inwards, to its fixed line
+	Cut    measure.Angle  // between the run's length and the seam; 0 (a reflex corner: 180°) where the seam runs along the grain
+}
+
+// stretch is how far the run's wood at distance s along the seam has moved across its grain, positive towards the wall:
+// ε·(s·sin α − f).
+func (a Side) stretch(s measure.Length) measure.Length {
+	return measure.Length(a.Strain) * (s*measure.Length(clean(a.Cut.Sin())) - a.Line)
+}
+
+// Slip is how far side a slides along the seam against side b at distance s from the seam's front end; positive is towards the wall:
 //
-//	slip = ε·w·|sin θ|
+//	slip(s) = ε₁·(s·sin α₁ − f₁)·sin α₁ − ε₂·(s·sin α₂ − f₂)·sin α₂
+//
+// A butt has its stopping run as side a and its through run, whose seam runs along its grain, as side b: with b's sine 0 what is
+// left is ε·w·|sin θ|, w being the distance across the grain from the fixed line.
 //
 // Source: plane trigonometry (a line stretched across the grain, projected on the seam).
-func ButtSlip(strain float64, s measure.Length, theta measure.Angle) measure.Length {
-	return s * measure.Length(strain*theta.Sin()*theta.Sin())
+func Slip(s measure.Length, a, b Side) measure.Length {
+	return a.stretch(s)*measure.Length(clean(a.Cut.Sin())) - b.stretch(s)*measure.Length(clean(b.Cut.Sin()))
 }
 
-// ButtOpening is how far a butt seam opens (positive: towards its wall end) at distance s from the held point:
+// Opening is how far the seam opens (positive) or closes at distance s from its front end when the angle cannot change:
 //
-//	opening = ε·s·sin θ·cos θ
+//	opening(s) = ε₁·(s·sin α₁ − f₁)·cos α₁ + ε₂·(s·sin α₂ − f₂)·cos α₂
 //
-// Zero at a right angle. At an inner corner this is ε·w·cos θ with w = s·|sin θ|; at a reflex corner sin θ is negative, and so
-// the seam opens where the same cosine would close it at an inner one.
-//
-// Source: plane trigonometry, as for ButtSlip.
-func ButtOpening(strain float64, s measure.Length, theta measure.Angle) measure.Length {
-	sin, cos := theta.Sin(), theta.Cos()
-	if math.Abs(cos) < 1e-15 {
-		cos = 0
-	}
-	return s * measure.Length(strain*sin*cos)
-}
-
-// MiterOpening is how far a miter opens at distance s from the held point when the corner's angle cannot change, for the
-// strains of both runs and the angles of their cuts:
-//
-//	opening = s·(ε₁·sin 2α₁ + ε₂·sin 2α₂)/2
-//
-// Positive opens at the wall side (swelling), negative at the front (shrinking).
+// A through run's seam runs along its grain: it adds the same everywhere, −ε·f, where f is the distance of its fixed line
+// from the seam: its whole slab pushes the seam, or leaves it open.
 //
 // Source: plane trigonometry; the direction agrees with common practice.
-func MiterOpening(e1, e2 float64, s measure.Length, a1, a2 measure.Angle) measure.Length {
-	return s * measure.Length(MiterTurn(e1, e2, a1, a2))
+func Opening(s measure.Length, a, b Side) measure.Length {
+	return a.stretch(s)*measure.Length(clean(a.Cut.Cos())) + b.stretch(s)*measure.Length(clean(b.Cut.Cos()))
+}
+
+// clean makes nothing of a sine's rounding noise, so that a right angle is one.
+func clean(x float64) float64 {
+	if math.Abs(x) < 1e-15 {
+		return 0
+	}
+	return x
+}
+
+// Stopping is a butt's or mason's miter's stopping run at a corner of angle θ: its cut is θ, or what θ exceeds 180° by, so that a
+// reflex corner opens where the same cosine would close an inner one.
+func Stopping(strain float64, line measure.Length, theta measure.Angle) Side {
+	if theta > math.Pi {
+		theta -= math.Pi
+	}
+	return Side{strain, line, theta}
+}
+
+// Through is a butt's or mason's miter's through run; line is from its front edge. Its seam lies on its front edge, at a reflex corner
+// on its wall edge.
+func Through(strain float64, line, depth measure.Length, theta measure.Angle) Side {
+	if theta > math.Pi {
+		return Side{strain, line - depth, math.Pi}
+	}
+	return Side{strain, line, 0}
 }
 
 // MiterTurn is the change of the corner's angle, in radians, when the legs of a miter are free to swing:
@@ -50,37 +76,28 @@ func MiterTurn(e1, e2 float64, a1, a2 measure.Angle) float64 {
 	return (e1*(2*a1).Sin() + e2*(2*a2).Sin()) / 2
 }
 
-// MiterSlip is how far the two sides of a miter slide on each other at distance s from the held point:
-//
-//	slip = s·(ε₁·sin² α₁ − ε₂·sin² α₂)
-//
-// Zero for equal strains and equal cuts.
-//
-// Source: plane trigonometry.
-func MiterSlip(e1, e2 float64, s measure.Length, a1, a2 measure.Angle) measure.Length {
-	s1, s2 := a1.Sin(), a2.Sin()
-	return s * measure.Length(e1*s1*s1-e2*s2*s2)
-}
-
 // Shift is how far the free end of a leg moves sideways when it swings by an angle: length · tan(angle).
 func Shift(leg measure.Length, turn measure.Angle) measure.Length {
 	return leg * measure.Length(math.Tan(float64(turn)))
 }
 
-// ButtSeason is what a season does to a butt or mason's miter seam whose far end lies at distance s from the held point.
-func ButtSeason(strain float64, s measure.Length, theta measure.Angle, first, second measure.Length) Season {
-	opening := ButtOpening(strain, s, theta)
-	return season(ButtSlip(strain, s, theta), opening, measure.Angle(opening/s), first, second)
+// SeasonOf is what a season does to a seam of two sides that are held flush at distance held from its front end: there nothing slips,
+// and nothing opens but by what a through run pushes. far is how far it is from there to the seam's far end, and first and second are
+// how long the legs are.
+func SeasonOf(a, b Side, held, far, first, second measure.Length) Season {
+	to := held + far
+	slip := Slip(to, a, b) - Slip(held, a, b)
+	opening := Opening(to, a, b) - Opening(held, a, b)
+	out := season(slip, opening, measure.Angle(opening/far), first, second)
+	if push := -Opening(held, a, b); magnitude(push) > noise {
+		out.Push = push
+	}
+	return out
 }
 
-// MiterSeason is what a season does to a miter whose far end lies at distance s from the held point.
-func MiterSeason(e1, e2 float64, s measure.Length, a1, a2 measure.Angle, first, second measure.Length) Season {
-	turn := measure.Angle(MiterTurn(e1, e2, a1, a2))
-	return season(MiterSlip(e1, e2, s, a1, a2), MiterOpening(e1, e2, s, a1, a2), turn, first, second)
-}
+const noise = measure.Length(1e-9) // mm
 
 func season(slip, opening measure.Length, turn measure.Angle, first, second measure.Length) Season {
-	const noise = 1e-9 // mm
 	out := Season{MaxSlip: slip, MaxOpening: opening, AngleChange: turn,
 		FirstShift: Shift(first, turn), SecondShift: Shift(second, turn)}
 	switch {
@@ -91,7 +108,7 @@ func season(slip, opening measure.Length, turn measure.Angle, first, second meas
 	default:
 		out.MaxOpening, out.AngleChange, out.FirstShift, out.SecondShift = 0, 0, 0, 0
 	}
-	if math.Abs(float64(slip)) <= noise {
+	if magnitude(slip) <= noise {
 		out.MaxSlip = 0
 	}
 	return out
