@@ -1194,6 +1194,30 @@ func (e MaterialEntryUnit) Valid() bool {
 	}
 }
 
+// Defines values for MovementFixedLine.
+const (
+	MovementFixedLineAuto   MovementFixedLine = "auto"
+	MovementFixedLineBack   MovementFixedLine = "back"
+	MovementFixedLineCentre MovementFixedLine = "centre"
+	MovementFixedLineFront  MovementFixedLine = "front"
+)
+
+// Valid indicates whether the value is a known member of the MovementFixedLine enum.
+func (e MovementFixedLine) Valid() bool {
+	switch e {
+	case MovementFixedLineAuto:
+		return true
+	case MovementFixedLineBack:
+		return true
+	case MovementFixedLineCentre:
+		return true
+	case MovementFixedLineFront:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MovementMethod.
 const (
 	Coefficient MovementMethod = "coefficient"
@@ -1827,6 +1851,30 @@ func (e RunResultSawn) Valid() bool {
 	}
 }
 
+// Defines values for SeamMovementFirstLine.
+const (
+	SeamMovementFirstLineAuto   SeamMovementFirstLine = "auto"
+	SeamMovementFirstLineBack   SeamMovementFirstLine = "back"
+	SeamMovementFirstLineCentre SeamMovementFirstLine = "centre"
+	SeamMovementFirstLineFront  SeamMovementFirstLine = "front"
+)
+
+// Valid indicates whether the value is a known member of the SeamMovementFirstLine enum.
+func (e SeamMovementFirstLine) Valid() bool {
+	switch e {
+	case SeamMovementFirstLineAuto:
+		return true
+	case SeamMovementFirstLineBack:
+		return true
+	case SeamMovementFirstLineCentre:
+		return true
+	case SeamMovementFirstLineFront:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for SeamMovementHoldAt.
 const (
 	SeamMovementHoldAtAuto   SeamMovementHoldAt = "auto"
@@ -1845,6 +1893,30 @@ func (e SeamMovementHoldAt) Valid() bool {
 	case SeamMovementHoldAtCentre:
 		return true
 	case SeamMovementHoldAtFront:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SeamMovementSecondLine.
+const (
+	SeamMovementSecondLineAuto   SeamMovementSecondLine = "auto"
+	SeamMovementSecondLineBack   SeamMovementSecondLine = "back"
+	SeamMovementSecondLineCentre SeamMovementSecondLine = "centre"
+	SeamMovementSecondLineFront  SeamMovementSecondLine = "front"
+)
+
+// Valid indicates whether the value is a known member of the SeamMovementSecondLine enum.
+func (e SeamMovementSecondLine) Valid() bool {
+	switch e {
+	case SeamMovementSecondLineAuto:
+		return true
+	case SeamMovementSecondLineBack:
+		return true
+	case SeamMovementSecondLineCentre:
+		return true
+	case SeamMovementSecondLineFront:
 		return true
 	default:
 		return false
@@ -3522,7 +3594,7 @@ type Corner struct {
 	// Glue Glue in the seam. Refused with the reason.
 	Glue *bool `json:"glue,omitempty"`
 
-	// HoldAt Where on the seam the two pieces are held flush.
+	// HoldAt Where on the seam the two pieces are held flush: the stopping run of a butt, both runs of a miter are then fixed to their base at that line. A `fixed_line` that says otherwise goes before it, with a warning.
 	HoldAt *CornerHoldAt `json:"hold_at,omitempty"`
 
 	// Joint The joint asked for; `auto` takes the best. A named joint that is excluded is refused with the reason and the best alternative.
@@ -3550,7 +3622,7 @@ type CornerAlignment string
 // CornerCarry How the real corner gets to the wood; left out: a site template for miters, scribing for a butt.
 type CornerCarry string
 
-// CornerHoldAt Where on the seam the two pieces are held flush.
+// CornerHoldAt Where on the seam the two pieces are held flush: the stopping run of a butt, both runs of a miter are then fixed to their base at that line. A `fixed_line` that says otherwise goes before it, with a warning.
 type CornerHoldAt string
 
 // CornerJoint The joint asked for; `auto` takes the best. A named joint that is excluded is refused with the reason and the best alternative.
@@ -4101,14 +4173,14 @@ type FinishEntry struct {
 
 // Fixing How the top is held to its base.
 type Fixing struct {
-	// FixedLine The line along the run that does not move; left out: where the seam is held.
+	// FixedLine The line along every run at which its base holds it and from which all movement counts: slip, opening, holes, slots and gaps are reckoned from it. Left out, each run has its own: a stopping run where its seam is held, a through run at the edge that is the seam, both runs of a miter at the front. What then does not fit is refused with the numbers, such as a through run that pushes its seam. It goes before `hold_at`, as the base decides where a seam can be held.
 	FixedLine *FixingFixedLine `json:"fixed_line,omitempty"`
 
 	// Kind Kind of fixing. Rigid fixing along both edges of a wide slab is refused.
 	Kind *FixingKind `json:"kind,omitempty"`
 }
 
-// FixingFixedLine The line along the run that does not move; left out: where the seam is held.
+// FixingFixedLine The line along every run at which its base holds it and from which all movement counts: slip, opening, holes, slots and gaps are reckoned from it. Left out, each run has its own: a stopping run where its seam is held, a through run at the edge that is the seam, both runs of a miter at the front. What then does not fit is refused with the numbers, such as a through run that pushes its seam. It goes before `hold_at`, as the base decides where a seam can be held.
 type FixingFixedLine string
 
 // FixingKind Kind of fixing. Rigid fixing along both edges of a wide slab is refused.
@@ -4967,6 +5039,9 @@ type Movement struct {
 	// DryStrain Change of width to the dry season, as a share of the width.
 	DryStrain float64 `json:"dry_strain"`
 
+	// FixedLine The line along the run at which its base holds it; everything above moves from there. A width alone is taken to be held at its front. `auto`, or absent, in estimates kept from before it was told.
+	FixedLine *MovementFixedLine `json:"fixed_line,omitempty"`
+
 	// HumidStrain Change of width to the humid season, as a share of the width.
 	HumidStrain float64 `json:"humid_strain"`
 
@@ -4991,6 +5066,9 @@ type Movement struct {
 	// WallGapText `wall_gap` as a maker reads it, rounded up.
 	WallGapText string `json:"wall_gap_text"`
 }
+
+// MovementFixedLine The line along the run at which its base holds it; everything above moves from there. A width alone is taken to be held at its front. `auto`, or absent, in estimates kept from before it was told.
+type MovementFixedLine string
 
 // MovementMethod `coefficient` while all moisture contents are in 6–14 %, else `shrinkage` (from the species’ total shrinkage, as far as the change lies outside that range).
 type MovementMethod string
@@ -7043,15 +7121,27 @@ type SeamMovement struct {
 	// Far From the held point to the far end of the seam, where slip and opening are taken, in `units`.
 	Far float64 `json:"far"`
 
-	// HoldAt Where the pieces are held flush.
+	// FirstLine Fixed line of the first run with this joint: where its base holds it, and from where all its movement counts. `auto`, or absent, in estimates kept from before it was told.
+	FirstLine *SeamMovementFirstLine `json:"first_line,omitempty"`
+
+	// HoldAt Where the pieces are held flush: of a butt or mason’s miter the stopping run’s fixed line, of a miter that of both runs.
 	HoldAt SeamMovementHoldAt `json:"hold_at"`
 
 	// Humid What one season does to a seam, from the state at making.
 	Humid SeamSeason `json:"humid"`
+
+	// SecondLine The same of the second run.
+	SecondLine *SeamMovementSecondLine `json:"second_line,omitempty"`
 }
 
-// SeamMovementHoldAt Where the pieces are held flush.
+// SeamMovementFirstLine Fixed line of the first run with this joint: where its base holds it, and from where all its movement counts. `auto`, or absent, in estimates kept from before it was told.
+type SeamMovementFirstLine string
+
+// SeamMovementHoldAt Where the pieces are held flush: of a butt or mason’s miter the stopping run’s fixed line, of a miter that of both runs.
 type SeamMovementHoldAt string
+
+// SeamMovementSecondLine The same of the second run.
+type SeamMovementSecondLine string
 
 // SeamSeason What one season does to a seam, from the state at making.
 type SeamSeason struct {
@@ -7069,6 +7159,9 @@ type SeamSeason struct {
 
 	// OpensAt The end that opens; null when none does.
 	OpensAt *SeamSeasonOpensAt `json:"opens_at"`
+
+	// Pushes By how much a through run that is not fixed at its seam pushes the stopping run, all along the seam: its strain times the distance of its fixed line from the seam. Negative leaves the seam open by as much. 0 when its fixed line is the seam, in `units`.
+	Pushes *float64 `json:"pushes,omitempty"`
 
 	// SecondShift Sideways shift of the second run’s free end, if only it swings, in `units`.
 	SecondShift float64 `json:"second_shift"`
