@@ -108,16 +108,49 @@ func (l *large) run(bound, budget int64) {
 		root.most[s] = most
 	}
 	l.open = boxes{root}
+	l.rush(root)
+	if root.bound >= l.packer.cost {
+		return
+	}
+	l.m.addLayout(l.packer.plan)
 	l.m.within(root.least, root.most)
 	l.m.ask(false)
-	l.m.settle(areaWorth(l.j))
-	l.m.ask(true)
 	l.m.limit = budget / 5 * 4
+	root.bound = max(root.bound, l.m.whole(l.m.settle(areaWorth(l.j))))
+	l.m.ask(true)
+	if !l.m.able() {
+		l.packer.complete()
+	}
 	for len(l.open) > 0 && l.m.able() && l.open[0].bound < l.packer.cost {
 		l.visit(heap.Pop(&l.open).(*box))
 	}
 	l.m.limit = budget
 	l.insist()
+}
+
+// How many sets of pieces a search for a packing looks at: a strip takes up to 300.
+const (
+	rushPatience    = 25_000
+	attemptPatience = 3000
+)
+
+// rush packs purchases that are cheapest by the size of the pieces alone, each with more room to spare, until one holds them. When
+// the pieces are small, this is near the optimum, and often enough to prove it without the linear program.
+func (l *large) rush(root *box) {
+	area := &l.buy.covers[0]
+	total := area.total
+	for _, spare := range []float64{0, 1. / 2048, 1. / 512, 1. / 128} { // shares of the pieces' size
+		area.total = total * (1 + spare)
+		c := l.buy.cheapest(root, l.packer.cost)
+		l.m.other += int64(l.buy.steps * len(l.buy.covers))
+		if spare == 0 {
+			root.bound = max(root.bound, c)
+		}
+		if c >= l.packer.cost || l.packer.attempt(l.buy.best, rushPatience) == found && l.buy.complete() {
+			break
+		}
+	}
+	area.total = total
 }
 
 // areaWorth is the least that a piece of each kind can cost: its size at the cheapest rate of the
@@ -152,7 +185,7 @@ func (l *large) visit(b *box) {
 	if c > b.bound {
 		b.bound = c
 		if c < l.packer.cost {
-			l.packer.attempt(l.buy.best)
+			l.packer.attempt(l.buy.best, attemptPatience)
 			heap.Push(&l.open, b)
 		}
 		return

@@ -41,12 +41,13 @@ type purchase struct {
 	cost   int64       // of best
 	rest   [][]float64 // of each cover, before the boards of each stock
 	steps  int
+	limit  int // of steps
 }
 
 // The covers kept, and the steps of one search through the purchases.
 const (
 	mostCovers    = 64
-	mostPurchases = 4000
+	mostPurchases = 200_000 // by covers that each step looks at
 )
 
 // newPurchase starts with the cover of the pieces' sizes, and that of the content.
@@ -85,18 +86,21 @@ func (p *purchase) learn(m *master) {
 }
 
 // usable reports whether the last search was complete and covers can still be learnt.
-func (p *purchase) usable() bool { return p.steps <= mostPurchases && len(p.covers) < mostCovers }
+func (p *purchase) usable() bool { return p.complete() && len(p.covers) < mostCovers }
+
+// complete reports whether the last search was.
+func (p *purchase) complete() bool { return p.steps <= p.limit }
 
 // cheapest returns the price of the cheapest boards in the box under limit, which p.best then has;
 // limit when there are none; and the box's bound when the search is too long.
 func (p *purchase) cheapest(b *box, limit int64) int64 {
 	n := len(p.j.room)
-	p.b, p.cost, p.steps = b, limit, 0
+	p.b, p.cost, p.steps, p.limit = b, limit, 0, mostPurchases/(1+len(p.covers))
 	for i := range p.covers {
 		p.rest[n-1][i] = p.covers[i].total
 	}
 	p.search(n-1, 0, 0)
-	if p.steps > mostPurchases {
+	if !p.complete() {
 		return min(b.bound, limit)
 	}
 	return p.cost
@@ -107,7 +111,7 @@ func (p *purchase) search(s, above int, cost int64) {
 	price := p.j.cost[s]
 	rest := p.rest[s]
 	for sum := max(p.b.least[s], above); sum <= p.b.most[s]; sum++ {
-		if p.steps++; p.steps > mostPurchases {
+		if p.steps++; !p.complete() {
 			return
 		}
 		n := sum - above

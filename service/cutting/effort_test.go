@@ -62,10 +62,10 @@ func (f family) problem(n int, seed uint64) cutting.Problem {
 }
 
 // Sixty different pieces over six lengths are to be proved optimal. The budget counts steps, so this does
-// not depend on the machine's load: one of the problems may resist, with less than 2 % of a gap.
+// not depend on the machine's load: of the 224 problems, three may resist, with less than 0.5 % of a gap.
 func TestSixtyDifferentPiecesAreProvedOptimal(t *testing.T) {
 	t.Parallel()
-	const seeds = 4
+	const seeds = 16
 	resisted := 0
 	for _, f := range families {
 		for seed := range uint64(seeds) {
@@ -73,14 +73,14 @@ func TestSixtyDifferentPiecesAreProvedOptimal(t *testing.T) {
 			plan, err := cutting.Solve(p, 0)
 			require.NoError(t, err)
 			requireFeasible(t, p, plan)
-			require.Less(t, float64(plan.Gap()), 0.02, f.name)
+			require.Less(t, float64(plan.Gap()), 0.005, f.name)
 			if !plan.Optimal {
 				resisted++
 				t.Logf("%s, seed %d: gap %.3f %%", f.name, seed, float64(plan.Gap().Percent()))
 			}
 		}
 	}
-	require.LessOrEqual(t, resisted, 1)
+	require.LessOrEqual(t, resisted, 3)
 }
 
 func TestALargeProblemStopsWithItsGapStated(t *testing.T) {

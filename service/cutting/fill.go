@@ -1,6 +1,9 @@
 package cutting
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // verdict is the outcome of a search.
 type verdict int
@@ -26,8 +29,10 @@ type filler struct {
 	steps int64
 	limit int64
 	take  []int
-	tried int  // sets looked at for this strip
-	cut   bool // some strip had too many ways to look at
+	live  []int // kinds with pieces left when the strip is begun, longest first
+	work  int64 // elementary steps spent
+	tried int   // sets looked at for this strip
+	cut   bool  // some strip had too many ways to look at
 }
 
 // mostSets is how many sets of pieces are looked at for one strip.
@@ -115,6 +120,13 @@ func (f *filler) use(w *way, sign int) {
 // list writes the ways for the longest piece, of kind t, into f.ways[depth].
 func (f *filler) list(t, depth int) {
 	f.ways[depth] = f.ways[depth][:0]
+	f.live = f.live[:0]
+	for i := t; i < len(f.left); i++ {
+		if f.left[i] > 0 {
+			f.live = append(f.live, i)
+		}
+	}
+	f.work += int64(len(f.left))
 	shorter := int64(0) // room of the next shorter strip at hand
 	for s, n := range f.strip {
 		if n == 0 || f.j.room[s] < f.j.size[t] {
@@ -123,7 +135,7 @@ func (f *filler) list(t, depth int) {
 		clear(f.take)
 		f.take[t] = 1
 		f.tried = 0
-		f.extend(depth, s, t, t, f.j.room[s]-f.j.size[t], f.j.room[s]-shorter)
+		f.extend(depth, s, 0, f.j.room[s]-f.j.size[t], f.j.room[s]-shorter)
 		shorter = f.j.room[s]
 	}
 	slices.SortStableFunc(f.ways[depth], func(a, b way) int {
@@ -135,48 +147,60 @@ func (f *filler) list(t, depth int) {
 	})
 }
 
-// extend adds pieces of the kinds from i on to a strip of stock s; over is the waste from which on a
-// shorter strip would do.
-func (f *filler) extend(depth, s, t, i int, room, over int64) {
+// extend adds pieces of the live kinds from the i-th on to a strip of stock s; over is the waste from which on a shorter strip would
+// do.
+func (f *filler) extend(depth, s, i int, room, over int64) {
 	f.steps++
 	if f.tried++; f.tried > mostSets {
 		f.cut = true
 		return
 	}
 	size := f.j.size
+	if n := len(f.live); i < n && size[f.live[i]] > room { // pass over what does not fit
+		for k := n; i < k; {
+			if m := (i + k) / 2; size[f.live[m]] > room {
+				i = m + 1
+			} else {
+				k = m
+			}
+		}
+	}
 	fits := false
-	for ; i < len(size); i++ {
-		if size[i] > room || f.left[i] == f.take[i] {
+	for ; i < len(f.live); i++ {
+		t := f.live[i]
+		if f.left[t] == f.take[t] {
 			continue
 		}
 		fits = true
-		f.take[i]++
-		f.extend(depth, s, t, i, room-size[i], over)
-		f.take[i]--
+		f.take[t]++
+		f.extend(depth, s, i, room-size[t], over)
+		f.take[t]--
 	}
-	if fits || room > f.spare || room >= over || !f.best(t, room) {
+	f.work += 10
+	if fits || room > f.spare || room >= over || !f.best(room) {
 		return
 	}
 	f.keep(depth, s, room)
 }
 
-// best reports whether no piece that is left could be added or exchanged for a shorter one.
-func (f *filler) best(t int, room int64) bool {
+// best reports whether no piece that is left could be added or exchanged for a shorter one. The first live kind has one piece that
+// must lie here.
+func (f *filler) best(room int64) bool {
+	f.work += int64(len(f.live))
 	size := f.j.size
-	longer := -1 // shortest kind so far with a piece to spare
-	for i := t; i < len(size); i++ {
-		first := 0
-		if i == t {
-			first = 1
-		}
-		if f.take[i] > first && longer >= 0 && size[longer]-size[i] <= room {
+	longer := int64(math.MaxInt64 / 2) // size of the shortest kind so far with a piece to spare
+	first := 1
+	for _, t := range f.live {
+		n := f.take[t]
+		if n > first && longer-size[t] <= room {
 			return false
 		}
-		if f.left[i] > f.take[i] {
-			if size[i] <= room {
+		first = 0
+		if f.left[t] > n {
+			if size[t] <= room {
 				return false
 			}
-			longer = i
+			longer = size[t]
 		}
 	}
 	return true

@@ -9,6 +9,7 @@ import (
 type knapsack struct {
 	j     *job
 	worth []float64 // of a piece of each kind
+	need  []int     // pieces of each kind that may be on the strip
 	order []int     // kinds worth something, the most worth for its size first
 	ratio []float64 // worth for its size, in that order
 	least []int64   // smallest size from there on
@@ -24,10 +25,32 @@ type knapsack struct {
 // newKnapsack has no worths yet.
 func newKnapsack(j *job) *knapsack {
 	n := len(j.need)
-	ints := make([]int, 3*n)
-	return &knapsack{j: j, worth: make([]float64, n), order: ints[:0:n], ratio: make([]float64, n),
-		least: make([]int64, n+1), take: ints[n : 2*n], best: ints[2*n:], table: newTable(j), limit: patience}
+	ints := make([]int, 4*n)
+	k := &knapsack{j: j, worth: make([]float64, n), order: ints[:0:n], ratio: make([]float64, n),
+		least: make([]int64, n+1), take: ints[n : 2*n], best: ints[2*n : 3*n], need: ints[3*n:], table: newTable(j), limit: patience}
+	copy(k.need, j.need)
+	return k
 }
+
+// another looks for a strip of stock s without the pieces of those found since all were last allowed. It does not when the search
+// takes too long.
+func (k *knapsack) another(s int, floor float64) bool {
+	if k.table != nil && k.table.preferred {
+		return false
+	}
+	for t, n := range k.best {
+		k.need[t] -= n
+	}
+	k.value, k.steps = floor, 0
+	clear(k.take)
+	clear(k.best)
+	k.search(0, k.j.room[s], 0)
+	k.work += 4 * k.steps
+	return k.value > floor
+}
+
+// all allows all pieces again.
+func (k *knapsack) all() { copy(k.need, k.j.need) }
 
 // patience is the number of steps after which the search for one strip gives up.
 const patience = 20_000
@@ -103,7 +126,7 @@ func (k *knapsack) search(i int, room int64, value float64) {
 			return
 		}
 		t := k.order[i]
-		for n := min(int64(k.j.need[t]), room/size[t]); n > 0; n-- {
+		for n := min(int64(k.need[t]), room/size[t]); n > 0; n-- {
 			k.take[t] = int(n)
 			k.search(i+1, room-n*size[t], value+float64(n)*k.worth[t])
 		}

@@ -37,7 +37,7 @@ func newMaster(j *job, limit int64) *master {
 	if j.least > 0 {
 		rows++
 	}
-	m.lp = newSimplex(rows, 1000*m.dearest())
+	m.lp = newSimplex(rows, 1000*m.dearest(), m.shared())
 	basis := make([]int, 0, rows)
 	for t := range n {
 		best, at := math.Inf(1), 0
@@ -115,21 +115,28 @@ func (m *master) whole(v float64) int64 {
 
 // add makes a column of a pattern and returns its variable.
 func (m *master) add(stock int, take []int) int {
-	n, s := len(m.j.need), len(m.j.room)
 	for t, k := range take {
 		if k > 0 {
 			m.lp.addCell(t, float64(k))
 		}
 	}
-	for i := range stock + 1 {
-		m.lp.addCell(n+i, 1)
-		m.lp.addCell(n+s+i, -1)
-	}
-	if m.j.content[stock] > 0 {
-		m.lp.addCell(n+2*s, m.content(stock))
-	}
 	m.stock, m.take = append(m.stock, stock), append(m.take, take)
-	return m.lp.addColumn(m.price(stock))
+	return m.lp.addColumn(stock, m.price(stock))
+}
+
+// shared is the cells of all columns of each stock: those in the rows that count its strips.
+func (m *master) shared() [][]entry {
+	n, s := len(m.j.need), len(m.j.room)
+	shared := make([][]entry, s)
+	for stock := range shared {
+		for i := range stock + 1 {
+			shared[stock] = append(shared[stock], entry{1, n + i}, entry{-1, n + s + i})
+		}
+		if m.j.content[stock] > 0 {
+			shared[stock] = append(shared[stock], entry{m.content(stock), n + 2*s})
+		}
+	}
+	return shared
 }
 
 // within sets the least and the greatest number of boards of each stock and all longer ones together.
@@ -206,10 +213,12 @@ func (m *master) generate() (bound float64, added bool) {
 			cost -= m.lp.dual[n+2*s] * m.content(i)
 		}
 		found, most := m.sack.fill(i, cost+zero)
-		if found {
+		for n := 0; found; n++ {
 			m.add(i, append([]int(nil), m.sack.best...))
 			added = true
+			found = n < more && m.sack.another(i, cost+zero)
 		}
+		m.sack.all()
 		m.most[i] = most
 		bound += m.right[n+s+i] * max(0, most-cost)
 	}

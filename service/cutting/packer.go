@@ -25,9 +25,6 @@ type packer struct {
 	patience int64   // steps of one search
 }
 
-// fillWork is about what one step of the filler takes, in elementary steps.
-const fillWork = 20
-
 // offer keeps the plan if it is the cheapest yet.
 func (p *packer) offer(l layout) {
 	if c := l.cost(p.j); c < p.cost {
@@ -64,7 +61,8 @@ func (p *packer) unused(l *layout) ([]int, int64) {
 // search packs what is left into the strips.
 func (p *packer) search(left, strips []int, lay *layout, patience int64) verdict {
 	v := p.f.fill(left, strips, lay, patience)
-	p.m.other += fillWork * p.f.steps
+	p.m.other += 3 * p.f.work
+	p.f.work = 0
 	if v == found {
 		p.offer(*lay)
 	}
@@ -80,10 +78,10 @@ func (p *packer) start(boards []int) (lay layout, left, strips []int) {
 }
 
 // attempt packs a purchase by a short search, once.
-func (p *packer) attempt(boards []int) {
+func (p *packer) attempt(boards []int, patience int64) verdict {
 	key := fmt.Sprint(boards)
 	if p.tried[key] {
-		return
+		return unknown
 	}
 	if p.tried == nil {
 		p.tried = map[string]bool{}
@@ -91,8 +89,9 @@ func (p *packer) attempt(boards []int) {
 	p.tried[key] = true
 	p.buying = boards
 	lay, left, strips := p.start(boards)
-	p.search(left, strips, &lay, 500)
+	v := p.search(left, strips, &lay, patience)
 	p.buying = nil
+	return v
 }
 
 // complete rounds the fractional optimum to a plan.

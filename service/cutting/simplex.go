@@ -24,42 +24,49 @@ type entry struct {
 // surplus variable, and one that makes up for what is lacking at a price that no plan would pay.
 // Variables are numbered: surplus of row r is r, lack of row r is rows + r, then the columns.
 type simplex struct {
-	rows   int
-	lack   float64   // price of a unit that is lacking
-	prices []float64 // of the columns
-	first  []int     // first entry of each column, and the end
-	cells  []entry   // of all columns
-	rhs    []float64
-	basis  []int
-	basic  []bool
-	x      []float64   // values of the basic variables
-	dual   []float64   // price of each row
-	inv    [][]float64 // inverse of the basis matrix
-	alpha  []float64   // the entering column in terms of the basis
-	total  int         // exchanges so far
-	pivots int         // since the inverse was computed
-	work   int64       // elementary steps spent
-	broken bool        // the basis has become singular: results do not count
+	rows              int
+	lack              float64   // price of a unit that is lacking
+	prices            []float64 // of the columns
+	first             []int     // first entry of each column, and the end
+	cells             []entry   // of all columns, without those of their group
+	group             []int     // of each column
+	shared            [][]entry // cells that all columns of a group have
+	rowSums, dualSums []float64 // of each group: its cells times a row of the inverse, or the prices
+	full              []int32   // cells of a row of the inverse that are not zero
+	column            []entry   // cells of the variable last listed
+	order             []int     // of the places in the basis, while the inverse is computed
+	wanted            []int     // columns that were worth bringing in when all were last looked at
+	rhs               []float64
+	basis             []int
+	basic             []bool
+	x                 []float64   // values of the basic variables
+	dual              []float64   // price of each row
+	inv               [][]float64 // inverse of the basis matrix
+	alpha             []float64   // the entering column in terms of the basis
+	total             int         // exchanges so far
+	pivots            int         // since the inverse was computed
+	work              int64       // elementary steps spent
+	broken            bool        // the basis has become singular: results do not count
 }
 
 // newSimplex has no columns and no basis yet.
-func newSimplex(rows int, lack float64) *simplex {
-	s := &simplex{rows: rows, lack: lack}
+func newSimplex(rows int, lack float64, shared [][]entry) *simplex {
+	s := &simplex{rows: rows, lack: lack, shared: shared, rowSums: make([]float64, len(shared)), dualSums: make([]float64, len(shared))}
 	f := make([]float64, 4*rows+rows*rows)
 	s.rhs, s.x, s.dual, s.alpha = f[:rows], f[rows:2*rows], f[2*rows:3*rows], f[3*rows:4*rows]
 	s.inv = make([][]float64, rows)
 	for r := range rows {
 		s.inv[r] = f[(4+r)*rows : (5+r)*rows]
 	}
-	s.basis = make([]int, rows)
+	s.basis, s.order, s.full = make([]int, rows), make([]int, rows), make([]int32, rows)
 	s.basic = make([]bool, 2*rows, 4*rows+256)
 	s.first = make([]int, 1, 2*rows+256)
 	return s
 }
 
-// addColumn appends a column with the cells added since the last one, and returns its variable.
-func (s *simplex) addColumn(price float64) int {
-	s.prices, s.first = append(s.prices, price), append(s.first, len(s.cells))
+// addColumn appends a column of a group with the cells added since the last one, and returns its variable.
+func (s *simplex) addColumn(group int, price float64) int {
+	s.prices, s.first, s.group = append(s.prices, price), append(s.first, len(s.cells)), append(s.group, group)
 	s.basic = append(s.basic, false)
 	return len(s.basic) - 1
 }
@@ -78,16 +85,27 @@ func (s *simplex) price(v int) float64 {
 	return s.prices[v-2*s.rows]
 }
 
-// dot is the variable's column times a row of prices or of the inverse.
-func (s *simplex) dot(v int, row []float64) float64 {
+// sum adds up, for each group, its cells times a row of prices or of the inverse.
+func (s *simplex) sum(row, sums []float64) {
+	for g, cells := range s.shared {
+		sum := 0.0
+		for _, e := range cells {
+			sum += e.coef * row[e.row]
+		}
+		sums[g] = sum
+	}
+}
+
+// dot is the variable's column times a row with its sums.
+func (s *simplex) dot(v int, row, sums []float64) float64 {
 	switch {
 	case v < s.rows:
 		return -row[v]
 	case v < 2*s.rows:
 		return row[v-s.rows]
 	}
-	sum := 0.0
 	v -= 2 * s.rows
+	sum := sums[s.group[v]]
 	for _, e := range s.cells[s.first[v]:s.first[v+1]] {
 		sum += e.coef * row[e.row]
 	}
@@ -106,56 +124,67 @@ func (s *simplex) start(basis []int) {
 	s.invert()
 }
 
-// invert computes the inverse of the basis matrix by elimination with row exchange.
+// list lists the cells of a variable in s.column.
+func (s *simplex) list(v int) {
+	switch n := s.rows; {
+	case v < n:
+		s.column = append(s.column[:0], entry{-1, v})
+	case v < 2*n:
+		s.column = append(s.column[:0], entry{1, v - n})
+	default:
+		v -= 2 * n
+		s.column = append(append(s.column[:0], s.cells[s.first[v]:s.first[v+1]]...), s.shared[s.group[v]]...)
+	}
+}
+
+// enter puts the column of v in terms of the basis into s.alpha.
+func (s *simplex) enter(v int) {
+	s.list(v)
+	s.work += int64(len(s.column) * s.rows)
+	for i, row := range s.inv {
+		sum := 0.0
+		for _, e := range s.column {
+			sum += e.coef * row[e.row]
+		}
+		s.alpha[i] = sum
+	}
+}
+
+// invert computes the inverse of the basis matrix by elimination with row exchange. It starts from the identity and brings in
+// one basic variable after the other, those of single cells first, as they are cheap.
 func (s *simplex) invert() {
 	n := s.rows
-	s.work += int64(n) * int64(n) * int64(n) / 2
 	s.pivots = 0
-	m := make([][]float64, n)
-	buf := make([]float64, n*n)
 	for r := range n {
-		m[r] = buf[r*n : (r+1)*n]
 		clear(s.inv[r])
 		s.inv[r][r] = 1
 	}
+	order := s.order[:0]
 	for i, v := range s.basis {
-		switch {
-		case v < n:
-			m[v][i] = -1
-		case v < 2*n:
-			m[v-n][i] = 1
-		default:
-			for _, e := range s.cells[s.first[v-2*n]:s.first[v-2*n+1]] {
-				m[e.row][i] = e.coef
-			}
+		if v < 2*n {
+			order = append(order, i)
 		}
 	}
-	for i := range n {
+	for i, v := range s.basis {
+		if v >= 2*n {
+			order = append(order, i)
+		}
+	}
+	for k, i := range order {
+		s.enter(s.basis[i])
 		big := i
-		for r := i + 1; r < n; r++ {
-			if math.Abs(m[r][i]) > math.Abs(m[big][i]) {
+		for _, r := range order[k+1:] {
+			if math.Abs(s.alpha[r]) > math.Abs(s.alpha[big]) {
 				big = r
 			}
 		}
-		if math.Abs(m[big][i]) < zero {
+		if math.Abs(s.alpha[big]) < zero {
 			s.broken = true
 			return
 		}
-		m[i], m[big] = m[big], m[i]
 		s.inv[i], s.inv[big] = s.inv[big], s.inv[i]
-		f := 1 / m[i][i]
-		for k := range n {
-			m[i][k] *= f
-			s.inv[i][k] *= f
-		}
-		for r := range n {
-			if f := m[r][i]; r != i && f != 0 {
-				for k := range n {
-					m[r][k] -= f * m[i][k]
-					s.inv[r][k] -= f * s.inv[i][k]
-				}
-			}
-		}
+		s.alpha[i], s.alpha[big] = s.alpha[big], s.alpha[i]
+		s.eliminate(i)
 	}
 	s.reprice()
 	s.restore()
@@ -185,44 +214,56 @@ func (s *simplex) restore() {
 	}
 }
 
-// exchange brings variable v into the basis in place i. s.alpha holds its column; cost is its reduced
-// price.
-func (s *simplex) exchange(i, v int, cost float64) {
-	n := s.rows
+// eliminate turns the inverse into that of the basis in which the column of s.alpha stands in place i.
+func (s *simplex) eliminate(i int) {
 	f := 1 / s.alpha[i]
 	row := s.inv[i]
-	for k := range row {
-		row[k] *= f
+	full := s.full[:0]
+	for k, b := range row {
+		if b != 0 {
+			row[k] = b * f
+			full = append(full, int32(k))
+		}
 	}
-	s.x[i] *= f
-	for r := range n {
-		a := s.alpha[r]
+	s.work += int64(2 * s.rows)
+	for r, a := range s.alpha {
 		if r == i || math.Abs(a) < 1e-12 {
 			continue
 		}
-		other := s.inv[r][:len(row)]
-		for k, b := range row {
-			other[k] -= a * b
+		other := s.inv[r]
+		if 2*len(full) > len(row) {
+			other = other[:len(row)]
+			for k, b := range row {
+				other[k] -= a * b
+			}
+			s.work += int64(len(row))
+			continue
 		}
-		s.x[r] -= a * s.x[i]
+		for _, k := range full {
+			other[k] -= a * row[k]
+		}
+		s.work += int64(2 * len(full))
 	}
-	for k, b := range row {
+}
+
+// exchange brings variable v into the basis in place i. s.alpha holds its column; cost is its reduced
+// price.
+func (s *simplex) exchange(i, v int, cost float64) {
+	s.eliminate(i)
+	s.x[i] /= s.alpha[i]
+	for r, a := range s.alpha {
+		if r != i {
+			s.x[r] -= a * s.x[i]
+		}
+	}
+	for k, b := range s.inv[i] {
 		s.dual[k] += cost * b
 	}
 	s.basic[s.basis[i]], s.basic[v] = false, true
 	s.basis[i] = v
 	s.total++
-	s.work += int64(n * n / 2)
 	if s.pivots++; s.pivots >= refactor {
 		s.invert()
-	}
-}
-
-// enter puts the column of v in terms of the basis into s.alpha.
-func (s *simplex) enter(v int) {
-	s.work += int64(4 * s.rows)
-	for i, row := range s.inv {
-		s.alpha[i] = s.dot(v, row)
 	}
 }
 
@@ -259,22 +300,24 @@ func (s *simplex) repair(limit int64) {
 			return
 		}
 		row := s.inv[out]
+		s.sum(row, s.rowSums)
+		s.sum(s.dual, s.dualSums)
 		in, least, size, cost := -1, math.Inf(1), 0.0, 0.0
 		for v := range s.basic {
 			if s.basic[v] {
 				continue
 			}
-			a := -s.dot(v, row)
+			a := -s.dot(v, row, s.rowSums)
 			if a <= tinyPivot {
 				continue
 			}
-			c := max(s.price(v)-s.dot(v, s.dual), 0)
+			c := max(s.price(v)-s.dot(v, s.dual, s.dualSums), 0)
 			q := c / a
 			if q < least-zero || q < least+zero && a > size {
 				in, least, size, cost = v, min(q, least), a, c
 			}
 		}
-		s.work += int64(8 * len(s.basic))
+		s.work += int64(12 * len(s.basic))
 		if in < 0 {
 			s.broken = true
 			return
@@ -284,22 +327,61 @@ func (s *simplex) repair(limit int64) {
 	}
 }
 
+// mostWanted is how many columns are remembered as worth bringing in.
+const mostWanted = 24
+
 // improve brings in columns at hand until none is worth it (primal simplex).
 func (s *simplex) improve(limit int64) {
+	s.wanted = s.wanted[:0]
 	for !s.broken && s.work < limit {
-		in, least := -1, -zero/2
-		for v := range s.basic {
-			if s.basic[v] {
-				continue
-			}
-			if c := s.price(v) - s.dot(v, s.dual); c < least {
+		v, cost := s.choose()
+		if v < 0 {
+			return
+		}
+		s.primal(v, cost)
+	}
+}
+
+// choose returns the variable with the least reduced price below zero, of those that were wanted when all were last looked at, or of
+// all; -1 when there is none.
+func (s *simplex) choose() (in int, least float64) {
+	s.sum(s.dual, s.dualSums)
+	in, least = -1, -zero/2
+	n := 0
+	for _, v := range s.wanted {
+		if s.basic[v] {
+			continue
+		}
+		if c := s.price(v) - s.dot(v, s.dual, s.dualSums); c < -zero/2 {
+			s.wanted[n] = v
+			n++
+			if c < least {
 				in, least = v, c
 			}
 		}
-		s.work += int64(8 * len(s.basic))
-		if in < 0 {
-			return
-		}
-		s.primal(in, least)
 	}
+	s.work += int64(8 * len(s.wanted))
+	s.wanted = s.wanted[:n]
+	if in >= 0 {
+		return in, least
+	}
+	for v := range s.basic {
+		if s.basic[v] {
+			continue
+		}
+		c := s.price(v) - s.dot(v, s.dual, s.dualSums)
+		if c >= -zero/2 {
+			continue
+		}
+		if len(s.wanted) < mostWanted {
+			s.wanted = append(s.wanted, v)
+		} else if c < least {
+			s.wanted[s.total%mostWanted] = v
+		}
+		if c < least {
+			in, least = v, c
+		}
+	}
+	s.work += int64(8 * len(s.basic))
+	return in, least
 }
