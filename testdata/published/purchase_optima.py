@@ -5,6 +5,7 @@ and CBC chooses strips by pattern and whole boards by stock, with its gaps set t
 """
 import json
 import random
+import shutil
 import pulp  # Debian: python3-pulp
 
 FOOT, INCH = 304.8, 25.4
@@ -42,7 +43,7 @@ def solve(i):
     for t, n in enumerate(needs):
         model += pulp.lpSum(cut[t]) >= n
     model += pulp.lpSum(round(100 * s["content"]) * y for s, y in zip(i["stocks"], buy)) >= round(100 * i["content"])
-    model.solve(pulp.COIN_CMD(path="/usr/bin/cbc", msg=False, timeLimit=40, gapRel=0, gapAbs=0))
+    model.solve(pulp.COIN_CMD(path=shutil.which("cbc"), msg=False, timeLimit=40, gapRel=0, gapAbs=0))
     if model.sol_status != pulp.LpSolutionOptimal:
         return None
     return round(pulp.value(model.objective)) / 100
