@@ -90,10 +90,20 @@ const DefaultBudget = 40_000
 // It returns Invalid faults for a malformed problem and an Impossible fault for each demand whose
 // pieces are longer than every stock. Without pieces the plan is empty and optimal.
 func Solve(p Problem, budget int) (Plan, error) {
+	var y Yard
+	return y.Solve(p, budget)
+}
+
+// Yard solves problems over the same stocks, one after the other: what it works out about their contents it need not work out
+// again. The zero value is ready; two goroutines must not share one.
+type Yard struct{ top topping }
+
+// Solve is the package's Solve.
+func (y *Yard) Solve(p Problem, budget int) (Plan, error) {
 	if err := check(&p); err != nil {
 		return Plan{}, err
 	}
-	var j job
+	j := job{top: &y.top}
 	if err := j.load(&p); err != nil {
 		return Plan{}, err
 	}

@@ -17,7 +17,7 @@ type job struct {
 	cost    []int64 // of a stock's board in units of grid; ascending when no content is asked for
 	content []int64 // of a stock's board in millionths
 	least   int64   // content of the purchase, in millionths; 0: none is asked for
-	top     topping
+	top     *topping
 	stock   []int // index in the problem of each stock kept
 	kind    []int // kind of each demand of the problem, -1 when it asks for nothing
 	order   []int // demands, longest first
@@ -148,7 +148,9 @@ func (j *job) loadStocks(p *Problem) {
 	for s := range j.cost {
 		j.cost[s] /= j.grid
 	}
-	j.top.list(j)
+	if j.least > 0 {
+		j.top.prepare(j.cost, j.content, j.least)
+	}
 }
 
 // poorest is the least content of a board that has any.

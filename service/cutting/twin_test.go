@@ -33,7 +33,7 @@ func TestTheTwoSolversAgree(t *testing.T) {
 			}
 			p.Content = math.Round(p.Content*rapid.Float64Range(0.8, 1.6).Draw(t, "share")*100) / 100
 		}
-		var j job
+		j := job{top: &topping{}}
 		require.NoError(t, j.load(&p))
 		exact, ok := solveSmall(&j)
 		if !ok {

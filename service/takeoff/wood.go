@@ -60,6 +60,7 @@ type Stock struct {
 	width    measure.Length // working width of the boards as sawn
 	boards   []pack.Offer   // one board of each stock length: its board feet and price
 	stocks   []cutting.Stock
+	yard     cutting.Yard
 	solved   []solution // so far; a stock is for one estimate
 }
 
@@ -222,7 +223,7 @@ func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length, 
 			return k.plan, k.buying, nil
 		}
 	}
-	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf, Content: need.Float()}, 0)
+	plan, err := s.yard.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf, Content: need.Float()}, 0)
 	if err != nil {
 		return plan, buying{}, err
 	}
