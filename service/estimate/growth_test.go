@@ -1,0 +1,74 @@
+package estimate_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/store/storetest"
+)
+
+// A longer run, or a deeper one, never makes the wood cheaper with the same joints. A run that goes through is left out when it gets
+// deeper: the other one is shorter for it.
+func TestALongerOrDeeperTopNeverTakesCheaperWood(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	compared := 0
+	rapid.Check(t, func(t *rapid.T) {
+		o := estimate.Order{Units: measure.Inches, Pricing: estimate.PricingOrder{AsOf: "2026-11-01"}}
+		wish := rapid.SampledFrom([]estimate.JointWish{estimate.WishButt, estimate.WishMiter}).Draw(t, "joint")
+		o.Top = estimate.Top{Species: rapid.SampledFrom([]string{"maple_sugar", "oak_white", "walnut_black", "cherry_black", "beech_american"}).Draw(t, "species"), Thickness: 1.5 * in}
+		for range 2 {
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(rapid.IntRange(45, 130).Draw(t, "length")) * in, Depth: measure.Length(rapid.IntRange(12, 30).Draw(t, "depth")) * in})
+		}
+		o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, Joint: wish, Through: estimate.ThroughFirst}}
+		if wish == estimate.WishMiter {
+			o.Top.Corners[0].Through = ""
+		}
+		o.Moisture = estimate.MoistureOrder{Making: wet(7.5), Dry: wet(7), Humid: wet(8)}
+		before, err := estimate.Make(o, cat)
+		if err != nil {
+			t.Skip(err.Error())
+		}
+		run := rapid.IntRange(0, 1).Draw(t, "run")
+		by := measure.Length(rapid.Float64Range(0.01, 10).Draw(t, "by")) * in
+		longer := rapid.Bool().Draw(t, "longer")
+		if longer {
+			o.Top.Runs[run].Length += by
+		} else if wish == estimate.WishButt {
+			o.Top.Runs[1].Depth += by
+		} else {
+			o.Top.Runs[run].Depth += by
+		}
+		after, err := estimate.Make(o, cat)
+		if err != nil {
+			t.Skip(err.Error())
+		}
+		proved := true
+		for _, e := range []*estimate.Estimate{before, after} {
+			for i := range e.Lumber {
+				proved = proved && e.Lumber[i].Optimal
+			}
+		}
+		if proved {
+			compared++
+			require.LessOrEqual(t, wood(before), wood(after))
+			if longer { // a deeper run changes the seam, and with it what hardware serves
+				require.LessOrEqual(t, before.Price.Cost.Float(), after.Price.Cost.Float())
+			}
+		}
+	})
+	require.Greater(t, compared, 20)
+}
+
+// wood is what all lumber of an estimate costs.
+func wood(e *estimate.Estimate) float64 {
+	sum := 0.0
+	for i := range e.Lumber {
+		sum += e.Lumber[i].Cost.Float()
+	}
+	return sum
+}
