@@ -30,6 +30,7 @@ type keptEstimate struct {
 		Kind    string       `json:"kind"`
 		Outline [][2]float64 `json:"outline"`
 		Area    float64      `json:"area"`
+		OpenAt  []string     `json:"open_at"`
 	} `json:"cutouts"`
 	Fixing   keptFixing   `json:"fixing"`
 	Lumber   []keptLumber `json:"lumber"`

@@ -127,7 +127,7 @@ func (r *keptReader) estimate(k *keptEstimate) *estimate.Estimate {
 		e.Corners = append(e.Corners, r.corner(&k.Corners[i]))
 	}
 	for _, c := range k.Cutouts {
-		e.Cutouts = append(e.Cutouts, estimate.CutoutResult{Run: c.Run, Kind: c.Kind, Outline: r.points(c.Outline), Area: r.area(c.Area)})
+		e.Cutouts = append(e.Cutouts, estimate.CutoutResult{Run: c.Run, Kind: c.Kind, Outline: r.points(c.Outline), Area: r.area(c.Area), OpenAt: c.OpenAt})
 	}
 	for i := range k.Lumber {
 		e.Lumber = append(e.Lumber, r.lumber(&k.Lumber[i]))

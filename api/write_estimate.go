@@ -257,6 +257,7 @@ func (w *writer) cutout(c *estimate.CutoutResult) {
 	w.text("kind", c.Kind)
 	w.outline("outline", c.Outline)
 	w.area("area", c.Area)
+	w.texts("open_at", c.OpenAt)
 	w.close()
 }
 

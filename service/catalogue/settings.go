@@ -58,6 +58,8 @@ type Settings struct {
 	MismatchLimit measure.Length // profile mismatch that excludes a plain miter
 	MasonsMargin  measure.Length // mason's miter: wood behind the profile
 	CutoutClear   measure.Length // cut-out to seam and its hardware
+	EdgeStrip     measure.Length // less wood than this beside a cut-out cannot stay: it is open at that edge
+	RailLeast     measure.Length // less wood than this beside a cut-out is warned of
 	WallAllowance measure.Length // added to the humid change at the wall
 
 	// Hardware
@@ -237,6 +239,8 @@ var settingList = append([]Setting{
 	length("mismatch_limit", "0.5", 10, "profile mismatch at a miter that excludes it", func(s *Settings) *measure.Length { return &s.MismatchLimit }),
 	length("masons_margin", "6.35", 50, "mason's miter: wood behind the profile (1/4 in)", func(s *Settings) *measure.Length { return &s.MasonsMargin }),
 	length("cutout_clear", "76.2", 500, "cut-outs from a seam and its hardware, at least (3 in)", func(s *Settings) *measure.Length { return &s.CutoutClear }),
+	length("edge_strip", "6.35", 100, "a cut-out with less wood than this between it and an edge is open at that edge (1/4 in)", func(s *Settings) *measure.Length { return &s.EdgeStrip }),
+	length("rail_least", "50.8", 500, "less wood than this between a cut-out and an edge is warned of (2 in)", func(s *Settings) *measure.Length { return &s.RailLeast }),
 	length("wall_allowance", "1.5875", 50, "added to the humid change at the wall (1/16 in)", func(s *Settings) *measure.Length { return &s.WallAllowance }),
 
 	length("alignment_end", "76.2", 500, "first and last alignment part from the ends, at most (3 in)", func(s *Settings) *measure.Length { return &s.AlignmentEnd }),

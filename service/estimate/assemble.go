@@ -78,16 +78,6 @@ func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
 			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p)}}
 }
 
-func (w *work) cutoutResults(l *plan.Layout) []CutoutResult {
-	out := make([]CutoutResult, len(w.cutouts))
-	for i := range w.cutouts {
-		c := &w.cutouts[i]
-		r := w.rectangle(c, l)
-		out[i] = CutoutResult{Run: w.runs[c.run].Name, Kind: c.Kind, Outline: r[:], Area: c.area()}
-	}
-	return out
-}
-
 // number numbers the bill's lines and marks stale prices.
 func (w *work) number(lines []takeoff.BillLine) {
 	limit := w.order.Pricing.AsOf.Before(w.set.StaleDays)

@@ -32,13 +32,6 @@ func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) (index int,
 	return -1, ""
 }
 
-func cutoutName(c *cutout) string {
-	if c.Kind == "" {
-		return "marked"
-	}
-	return c.Kind
-}
-
 func (w *work) rectangle(c *cutout, l *plan.Layout) [4]plan.Point {
 	return l.Rectangle(c.run, c.from, c.to, c.FromFront, c.FromFront+c.Depth)
 }

@@ -2,7 +2,6 @@ package estimate
 
 import (
 	"fmt"
-	"strings"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -94,53 +93,6 @@ func (w *work) rate(given *money.Rate, usual money.Rate, pointer, why string) mo
 	}
 	w.assume(pointer, usual.Float(), why)
 	return usual
-}
-
-// resolveCutouts places the holes and refuses those that lie outside their run.
-func (w *work) resolveCutouts() error {
-	var wrong fault.List
-	w.cutouts = make([]cutout, 0, len(w.order.Top.Cutouts))
-	for i := range w.order.Top.Cutouts {
-		c := cutout{Cutout: w.order.Top.Cutouts[i], run: -1}
-		at := fmt.Sprintf("/cutouts/%d", i)
-		for k := range w.runs {
-			if w.runs[k].Name == c.Run {
-				c.run = k
-			}
-		}
-		if c.run < 0 {
-			wrong.Add(at, unknownRun(c.Run, w.runs))
-			continue
-		}
-		wrong.Add(at, w.placeCutout(&c))
-		w.cutouts = append(w.cutouts, c)
-	}
-	return wrong.Err()
-}
-
-func unknownRun(name string, runs []run) error {
-	names := codes(runs, func(r *run) string { return r.Name })
-	return impossible("/run", fmt.Sprintf("No run is named %q.", name), "The runs are named "+strings.Join(names, ", ")+".")
-}
-
-func (w *work) placeCutout(c *cutout) error {
-	r := &w.runs[c.run]
-	switch {
-	case (c.FromStart == nil) == (c.FromEnd == nil):
-		return impossible("", "A cut-out is placed by exactly one of from_start and from_end.", "Both are measured along the wall edge, from the run's start or end in the order of the chain.")
-	case c.FromStart != nil:
-		c.from, c.to = *c.FromStart, *c.FromStart+c.Length
-	default:
-		c.from, c.to = r.Length-*c.FromEnd-c.Length, r.Length-*c.FromEnd
-	}
-	if c.from < 0 || c.to > r.Length || c.FromFront+c.Depth > r.Depth || c.FromFront < 0 {
-		return impossible("", fmt.Sprintf("A cut-out of %s × %s does not lie within run %s (%s × %s).", w.phrase(c.Length), w.phrase(c.Depth), r.Name, w.phrase(r.Length), w.phrase(r.Depth)),
-			"Check its size and its distances from the end and the front.")
-	}
-	if bridge := min(c.FromFront, r.Depth-c.FromFront-c.Depth); bridge < 2*measure.Inch {
-		w.warn("weak_cutout", Serious, "/top/cutouts", fmt.Sprintf("Only %s of wood is left beside a cut-out in run %s: it can break there when the slab is carried. Support it.", bridge.PhraseAs(w.units, measure.Most), r.Name))
-	}
-	return nil
 }
 
 // resolveWood picks the lumber or the panels of each run, and the glue.

@@ -205,6 +205,7 @@ type CutoutResult struct {
 	Kind    string
 	Outline []plan.Point
 	Area    measure.Area
+	OpenAt  []string // sides that are open at an edge of the slab: front, end, wall, start; usually none
 }
 
 // FixingResult is how the top is held to its base.

@@ -170,7 +170,13 @@ func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
 	}
 	for i := range l.Pieces {
 		j.Mass += w.pieceMass(i, &l.Pieces[i])
-		j.CoatArea += faces*l.Pieces[i].Area + measure.Area(perimeter(l.Pieces[i].Outline)*w.order.Top.Thickness)
+		faced, edged := l.Pieces[i].Area, perimeter(l.Pieces[i].Outline)
+		for k := range w.cutouts {
+			if c := &w.cutouts[k]; c.run == i { // cut edges are finished as well
+				faced, edged = faced-c.area(), edged+c.edge()
+			}
+		}
+		j.CoatArea += faces*faced + measure.Area(edged*w.order.Top.Thickness)
 		b := &t.blanks[i]
 		j.Staves += b.Staves
 		j.StaveRun += b.StaveLength * measure.Length(b.Staves)
@@ -208,7 +214,7 @@ func (w *work) jobCorners(parts []*option) []labour.Corner {
 	return out
 }
 
-// edgeRun is the length of the front edges and, unless they stay square, the free ends.
+// edgeRun is the length of the front edges and, unless they stay square, the free ends, less what cut-outs take of them.
 func (w *work) edgeRun(l *plan.Layout) measure.Length {
 	n := len(w.runs)
 	front := l.Front
@@ -218,6 +224,15 @@ func (w *work) edgeRun(l *plan.Layout) measure.Length {
 	}
 	if !w.order.Top.Edge.SquareEnds {
 		run += w.runs[0].Depth + w.runs[n-1].Depth
+	}
+	for i := range w.cutouts {
+		c := &w.cutouts[i]
+		if c.open[frontSide] {
+			run -= c.Length
+		}
+		if !w.order.Top.Edge.SquareEnds && (c.open[startSide] || c.open[endSide]) {
+			run -= c.Depth
+		}
 	}
 	return run
 }

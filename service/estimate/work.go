@@ -79,15 +79,6 @@ type corner struct {
 	sensitivity float64
 }
 
-// cutout is a hole with its place in a run.
-type cutout struct {
-	Cutout
-	run      int
-	from, to measure.Length // along the wall edge, from the run's start
-}
-
-func (c *cutout) area() measure.Area { return measure.Area(c.Length) * measure.Area(c.Depth) }
-
 // assume notes a default that was taken.
 func (w *work) assume(pointer string, value any, why string) {
 	w.assumptions = append(w.assumptions, Assumption{pointer, value, why})

@@ -124,6 +124,9 @@ func (s *sheet) holePlace(h *hole) string {
 	default:
 		end = s.say("free " + end)
 	}
+	if h.open[0] {
+		return s.say("%s from %s, open at the front", s.text(from), end)
+	}
 	return s.say("%s from %s, %s from front", s.text(from), end, s.text(h.fromFront))
 }
 

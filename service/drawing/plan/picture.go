@@ -250,6 +250,9 @@ func (s *sheet) holeSizes(holes []hole) {
 		r := &s.runs[h.run]
 		back, l := pen.At(-r.room.X, -r.room.Y), distance(h.corners[0], h.corners[1])
 		for _, share := range []float64{0.5, 0.3, 0.7, 0.1, 0.9} {
+			if h.open[0] {
+				break // nothing to measure
+			}
 			p := move(h.corners[0], r.along, l*share)
 			if s.dimension(p, move(p, r.room, float64(h.fromFront)/float64(s.ratio)), r.along, s.text(h.fromFront), []float64{0}) {
 				break
@@ -312,6 +315,9 @@ func (s *sheet) wood(holes []hole) {
 	for i := range s.runs {
 		s.edges(i)
 	}
+	for i := range holes {
+		s.openings(&holes[i])
+	}
 	for k := range s.est.Corners {
 		if c := s.chosen(k); c != nil {
 			var path []pen.Point
@@ -319,6 +325,18 @@ func (s *sheet) wood(holes []hole) {
 				path = append(path, s.place(p))
 			}
 			s.Poly(path, true, pen.Stroke{Ink: pen.Ink, Width: 0.4})
+		}
+	}
+}
+
+// openings breaks the front or a free end where a cut-out goes through it; at the wall the line is the wall's and stays.
+func (s *sheet) openings(h *hole) {
+	for i, open := range h.open {
+		if open && sides[i] != "wall" {
+			a, b := h.corners[i], h.corners[(i+1)%4]
+			d := unit(a, b)
+			a, b = move(a, d, 0.15), move(b, d, -0.15)
+			s.Line(a.X, a.Y, b.X, b.Y, pen.Stroke{Ink: pen.White, Width: 0.9})
 		}
 	}
 }

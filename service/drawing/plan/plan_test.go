@@ -73,9 +73,17 @@ func nearEnd() estimate.Order {
 	return o
 }
 
+// apron is a top with a sink that is open at the front, and a column at the wall.
+func apron() estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 24 * in, Depth: 17 * in, FromStart: l(20 * 25.4)},
+		{Run: "B", Kind: "column", Length: 8 * in, Depth: 6 * in, FromEnd: l(12 * 25.4), FromFront: 19.5 * in}}
+	return o
+}
+
 var table = map[string]func() estimate.Order{
 	"desk": drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan, "straight": straight,
-	"sharp": sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd,
+	"sharp": sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron,
 	"long_names": func() estimate.Order {
 		return named(drawtest.Desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200))
 	},

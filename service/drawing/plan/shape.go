@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
@@ -114,7 +115,11 @@ type hole struct {
 	length, depth        measure.Length // along and across
 	fromStart, fromFront measure.Length
 	fromEnd              measure.Length
+	open                 [4]bool // sides that go through to an edge, in the order of the corners
 }
+
+// sides are a cut-out's, in the order of its outline.
+var sides = [4]string{"front", "end", "wall", "start"}
 
 func (s *sheet) hole(c *estimate.CutoutResult) (h hole, ok bool) {
 	h.run = -1
@@ -136,5 +141,8 @@ func (s *sheet) hole(c *estimate.CutoutResult) (h hole, ok bool) {
 	h.fromStart = measure.Length(dx*r.along.X+dy*r.along.Y) * scale
 	h.fromFront = s.est.Runs[h.run].Depth - measure.Length(dx*r.room.X+dy*r.room.Y)*scale
 	h.fromEnd = r.length - h.fromStart - h.length
+	for i, side := range sides {
+		h.open[i] = slices.Contains(c.OpenAt, side)
+	}
 	return h, true
 }
