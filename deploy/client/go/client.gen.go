@@ -465,6 +465,30 @@ func (e CornerResultThrough) Valid() bool {
 	}
 }
 
+// Defines values for CutoutResultOpenAt.
+const (
+	CutoutResultOpenAtEnd   CutoutResultOpenAt = "end"
+	CutoutResultOpenAtFront CutoutResultOpenAt = "front"
+	CutoutResultOpenAtStart CutoutResultOpenAt = "start"
+	CutoutResultOpenAtWall  CutoutResultOpenAt = "wall"
+)
+
+// Valid indicates whether the value is a known member of the CutoutResultOpenAt enum.
+func (e CutoutResultOpenAt) Valid() bool {
+	switch e {
+	case CutoutResultOpenAtEnd:
+		return true
+	case CutoutResultOpenAtFront:
+		return true
+	case CutoutResultOpenAtStart:
+		return true
+	case CutoutResultOpenAtWall:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for EdgeInsideCorner.
 const (
 	EdgeInsideCornerCarved EdgeInsideCorner = "carved"
@@ -3664,7 +3688,7 @@ type CornerResultChosen string
 // CornerResultThrough The run that goes through in the chosen joint; null for a miter.
 type CornerResultThrough string
 
-// Cutout A rectangular hole in a run. Give exactly one of `from_start` and `from_end`.
+// Cutout A rectangular hole in a run. Give exactly one of `from_start` and `from_end`. With less wood than the shop's `edge_strip` (1/4 in) between it and the front, the wall or a free end it is open at that edge, as for an apron sink.
 type Cutout struct {
 	// Depth Across the run, in `units`.
 	//
@@ -3752,12 +3776,18 @@ type CutoutResult struct {
 	// Kind What it is for.
 	Kind string `json:"kind"`
 
+	// OpenAt Sides where the cut-out goes through to an edge of the slab: there is no edge, no profile and no fixing there. Usually none.
+	OpenAt []CutoutResultOpenAt `json:"open_at"`
+
 	// Outline Outline of the hole. Plan coordinates in `units`: the wall corner of the first corner is the origin, x runs along the first run’s wall towards its free end, y into the room.
 	Outline []Point `json:"outline"`
 
 	// Run Name of the run.
 	Run string `json:"run"`
 }
+
+// CutoutResultOpenAt A side of the run.
+type CutoutResultOpenAt string
 
 // DistanceNumber A length of zero or more, in `units`.
 //
