@@ -172,13 +172,13 @@ type keptCandidate struct {
 	Hardware keptHardware `json:"hardware"`
 	Remedy   string       `json:"remedy"`
 	Remedies []struct {
-		Remedy string `json:"remedy"`
-		Cost   string `json:"cost"`
-		Text   string `json:"text"`
+		Remedy string    `json:"remedy"`
+		Cost   keptMoney `json:"cost"`
+		Text   string    `json:"text"`
 	} `json:"remedies"`
-	Cost           string  `json:"cost"`
-	CostDifference string  `json:"cost_difference"`
-	LabourHours    float64 `json:"labour_hours"`
+	Cost           keptMoney `json:"cost"`
+	CostDifference keptMoney `json:"cost_difference"`
+	LabourHours    float64   `json:"labour_hours"`
 	Strain         *struct {
 		Stress   float64 `json:"stress"`
 		Strength float64 `json:"strength"`
@@ -305,8 +305,8 @@ type keptLumber struct {
 		} `json:"pieces"`
 		Leftover float64 `json:"leftover"`
 	} `json:"strips"`
-	Cost       string    `json:"cost"`
-	LowerBound string    `json:"lower_bound"`
+	Cost       keptMoney `json:"cost"`
+	LowerBound keptMoney `json:"lower_bound"`
 	Optimal    bool      `json:"optimal"`
 	Offcuts    []float64 `json:"offcuts"`
 }
@@ -323,8 +323,8 @@ type keptLine struct {
 		Size  json.Number `json:"size"`
 		Count int         `json:"count"`
 	} `json:"pack"`
-	UnitPrice string `json:"unit_price"`
-	Amount    string `json:"amount"`
+	UnitPrice keptMoney `json:"unit_price"`
+	Amount    keptMoney `json:"amount"`
 	Price     struct {
 		Supplier    string         `json:"supplier"`
 		ValidFrom   catalogue.Date `json:"valid_from"`
@@ -347,39 +347,39 @@ type keptLabour struct {
 			High     float64 `json:"high"`
 			Expected float64 `json:"expected"`
 		} `json:"minutes"`
-		WaitHours float64 `json:"wait_hours"`
-		After     []int   `json:"after"`
-		Critical  bool    `json:"critical"`
-		Day       int     `json:"day"`
-		Rate      string  `json:"rate"`
-		Amount    string  `json:"amount"`
-		Note      string  `json:"note"`
+		WaitHours float64   `json:"wait_hours"`
+		After     []int     `json:"after"`
+		Critical  bool      `json:"critical"`
+		Day       int       `json:"day"`
+		Rate      keptMoney `json:"rate"`
+		Amount    keptMoney `json:"amount"`
+		Note      string    `json:"note"`
 	} `json:"steps"`
-	Hours             float64 `json:"hours"`
-	CriticalPathHours float64 `json:"critical_path_hours"`
-	WorkingDays       int     `json:"working_days"` // null where none are promised
-	NoPromise         string  `json:"no_promise"`
-	Cost              string  `json:"cost"`
-	CostDeviation     string  `json:"cost_deviation"`
+	Hours             float64   `json:"hours"`
+	CriticalPathHours float64   `json:"critical_path_hours"`
+	WorkingDays       int       `json:"working_days"` // null where none are promised
+	NoPromise         string    `json:"no_promise"`
+	Cost              keptMoney `json:"cost"`
+	CostDeviation     keptMoney `json:"cost_deviation"`
 }
 
 type keptPrice struct {
-	Materials   string `json:"materials"`
-	Hardware    string `json:"hardware"`
-	Consumables string `json:"consumables"`
-	Labour      string `json:"labour"`
-	Overhead    string `json:"overhead"`
-	Contingency string `json:"contingency"`
-	Cost        string `json:"cost"`
-	Margin      string `json:"margin"`
-	Net         string `json:"net"`
-	Tax         string `json:"tax"`
-	Total       string `json:"total"`
-	Deposit     string `json:"deposit"`
+	Materials   keptMoney `json:"materials"`
+	Hardware    keptMoney `json:"hardware"`
+	Consumables keptMoney `json:"consumables"`
+	Labour      keptMoney `json:"labour"`
+	Overhead    keptMoney `json:"overhead"`
+	Contingency keptMoney `json:"contingency"`
+	Cost        keptMoney `json:"cost"`
+	Margin      keptMoney `json:"margin"`
+	Net         keptMoney `json:"net"`
+	Tax         keptMoney `json:"tax"`
+	Total       keptMoney `json:"total"`
+	Deposit     keptMoney `json:"deposit"`
 	Range       struct {
-		P50 string `json:"p50"`
-		P80 string `json:"p80"`
-		P90 string `json:"p90"`
+		P50 keptMoney `json:"p50"`
+		P80 keptMoney `json:"p80"`
+		P90 keptMoney `json:"p90"`
 	} `json:"range"`
 	Basis   string      `json:"basis"`
 	Rate    json.Number `json:"rate"`

@@ -94,22 +94,39 @@ func (r *keptReader) pressure(x float64) measure.Pressure {
 
 func angle(x float64) measure.Angle { return measure.Angle(x) * measure.Degree }
 
-// kept reads a text by a parser of money; an empty text is zero.
-func kept[T any](r *keptReader, text string, parse func(string) (T, error)) (value T) {
+// keptMoney is an amount, a price or a rate as it was kept. An older answer may lack one, which is then empty and counts as zero;
+// one that is there must be one.
+type keptMoney string
+
+// UnmarshalJSON refuses a text with nothing in it.
+func (k *keptMoney) UnmarshalJSON(raw []byte) error {
+	var text string
+	if err := json.Unmarshal(raw, &text); err != nil {
+		return err
+	}
+	if text == "" && string(raw) != "null" {
+		return errors.New("an amount of the kept answer is empty")
+	}
+	*k = keptMoney(text)
+	return nil
+}
+
+// kept reads a text by a parser of money; an empty one is zero.
+func kept[Text ~string, T any](r *keptReader, text Text, parse func(string) (T, error)) (value T) {
 	if text == "" {
 		return value
 	}
-	value, err := parse(text)
+	value, err := parse(string(text))
 	if err != nil {
 		r.wrong = append(r.wrong, err)
 	}
 	return value
 }
 
-func (r *keptReader) amount(text string) money.Amount { return kept(r, text, money.ParseAmount) }
+func (r *keptReader) amount(text keptMoney) money.Amount { return kept(r, text, money.ParseAmount) }
 
 func (r *keptReader) quantity(text json.Number) money.Quantity {
-	return kept(r, string(text), money.ParseQuantity)
+	return kept(r, text, money.ParseQuantity)
 }
 
 func (r *keptReader) estimate(k *keptEstimate) *estimate.Estimate {
@@ -291,7 +308,7 @@ func (r *keptReader) labour(k *keptLabour) labour.Plan {
 }
 
 func (r *keptReader) price(k *keptPrice) price.Price {
-	rate := func(n json.Number) money.Rate { return kept(r, string(n), money.ParseRate) }
+	rate := func(n json.Number) money.Rate { return kept(r, n, money.ParseRate) }
 	return price.Price{Materials: r.amount(k.Materials), Hardware: r.amount(k.Hardware), Consumables: r.amount(k.Consumables), Labour: r.amount(k.Labour), Overhead: r.amount(k.Overhead),
 		Contingency: r.amount(k.Contingency), Cost: r.amount(k.Cost), Margin: r.amount(k.Margin), Net: r.amount(k.Net), Tax: r.amount(k.Tax), Total: r.amount(k.Total), Deposit: r.amount(k.Deposit),
 		Range: price.Range{P50: r.amount(k.Range.P50), P80: r.amount(k.Range.P80), P90: r.amount(k.Range.P90)}, Basis: price.Basis(k.Basis), Rate: rate(k.Rate), TaxRate: rate(k.TaxRate)}

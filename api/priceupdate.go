@@ -242,6 +242,9 @@ func (s *Server) sendPage(c echo.Context, write func(*writer)) error {
 	w.open()
 	write(w)
 	w.close()
+	if w.wrong != nil {
+		return w.wrong
+	}
 	return sendTagged(c, echo.MIMEApplicationJSON, tag(w.buf))
 }
 

@@ -59,6 +59,9 @@ func (s *Server) getQuote(c echo.Context) error {
 	writeAll(w, "moves", moves, w.quoteMove)
 	w.raw("estimate", r.Answer)
 	w.close()
+	if w.wrong != nil {
+		return w.wrong
+	}
 	return sendTagged(c, echo.MIMEApplicationJSON, versioned(tag(w.buf), q.Version))
 }
 

@@ -2,6 +2,7 @@ package api
 
 import (
 	"encoding/json"
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -71,7 +72,11 @@ func (w *writer) quoteCheck(q *store.Quote, status quote.Status) {
 	if q.CostNow != nil {
 		now = *q.CostNow
 	}
-	drift := quote.DriftOf(parsedAmount(q.Cost), parsedAmount(q.Net), parsedAmount(now))
+	drift, err := driftOf(q, now)
+	if err != nil {
+		w.wrong = err
+		return
+	}
 	w.openAt("today")
 	w.int("catalogue_revision", q.CheckedRevision)
 	w.date("day", q.CheckedDay)
@@ -87,13 +92,17 @@ func (w *writer) quoteCheck(q *store.Quote, status quote.Status) {
 	w.close()
 }
 
-// parsedAmount reads an amount that the database keeps as a number.
-func parsedAmount(text string) money.Amount {
-	a, err := money.ParseAmount(text)
-	if err != nil {
-		return money.Amount{} // no amount of the database is that long
+// driftOf is how far an offer's cost is away from what it is now. An amount of the database that is none (NUMERIC can hold NaN)
+// is an error: as a zero it would make a margin that nobody has.
+func driftOf(q *store.Quote, now string) (quote.Drift, error) {
+	var amounts [3]money.Amount
+	for i, text := range [...]string{q.Cost, q.Net, now} {
+		var err error
+		if amounts[i], err = money.ParseAmount(text); err != nil {
+			return quote.Drift{}, fmt.Errorf("quote %d: kept amount: %w", q.Number, err)
+		}
 	}
-	return a
+	return quote.DriftOf(amounts[0], amounts[1], amounts[2]), nil
 }
 
 func (w *writer) quoteMove(m *store.Move) {

@@ -165,6 +165,9 @@ func (s *Server) sendRevision(c echo.Context, status int, q *store.Quote, r *sto
 	w.close()
 	w.raw("estimate", p.answer)
 	w.close()
+	if w.wrong != nil {
+		return w.wrong
+	}
 	c.Response().Header().Set("ETag", versioned(tag(w.buf), q.Version).etag)
 	return send(c, status, echo.MIMEApplicationJSON, w.buf)
 }

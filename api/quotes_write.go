@@ -225,6 +225,9 @@ func (s *Server) sendQuote(c echo.Context, status int, q *store.Quote, answer st
 		w.raw("estimate", answer)
 	}
 	w.close()
+	if w.wrong != nil {
+		return w.wrong
+	}
 	c.Response().Header().Set("ETag", versioned(tag(w.buf), q.Version).etag)
 	return send(c, status, echo.MIMEApplicationJSON, w.buf)
 }

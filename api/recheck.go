@@ -6,7 +6,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/quote"
 	"seamwright/store"
 )
 
@@ -69,14 +68,23 @@ func (s *Server) recheck(q *store.Quote, request string, cat *catalogue.Snapshot
 		return
 	}
 	if cost := est.Price.Cost.String(); cost != q.Cost {
-		drift := quote.DriftOf(parsedAmount(q.Cost), parsedAmount(q.Net), est.Price.Cost)
+		drift, err := driftOf(q, cost)
+		if err != nil {
+			s.config.Log.Error("offer not checked", "cause", err.Error())
+			fail(err)
+			return
+		}
 		moved := measure.Round(drift.Percent, 2) // as it is kept and listed
 		q.CostNow, q.Moved = &cost, &moved
 	}
 }
 
 func (s *Server) driftEvent(q *store.Quote) *store.Event {
-	drift := quote.DriftOf(parsedAmount(q.Cost), parsedAmount(q.Net), parsedAmount(*q.CostNow))
+	drift, err := driftOf(q, *q.CostNow)
+	if err != nil {
+		s.config.Log.Error("event not made", "cause", err.Error())
+		return nil
+	}
 	e, err := quoteEvent("quote.drifted", map[string]any{"number": q.Number, "reference": q.Reference, "cost": q.Cost, "cost_now": *q.CostNow,
 		"moved": measure.Round(drift.Percent, 2), "margin_offered": measure.Round(drift.MarginBefore, 2), "margin": measure.Round(drift.MarginAfter, 2)})
 	if err != nil {

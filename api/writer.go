@@ -18,6 +18,7 @@ import (
 type writer struct {
 	buf   []byte
 	units measure.System
+	wrong error // what kept the answer from being written; whoever writes what can go wrong looks at it
 }
 
 var writers = sync.Pool{New: func() any { return &writer{buf: make([]byte, 0, 32<<10)} }}
@@ -25,7 +26,7 @@ var writers = sync.Pool{New: func() any { return &writer{buf: make([]byte, 0, 32
 // newWriter takes an empty writer from the pool; free gives it back, and its bytes with it.
 func newWriter(units measure.System) *writer {
 	w := writers.Get().(*writer)
-	w.buf, w.units = w.buf[:0], units
+	w.buf, w.units, w.wrong = w.buf[:0], units, nil
 	return w
 }
 
