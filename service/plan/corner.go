@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -17,23 +18,43 @@ const (
 	StraightTo    = 190 * measure.Degree
 )
 
+// slack is by how many degrees an angle may miss a limit: one typed at the limit itself must pass.
+const slack = 1e-9
+
 // CheckAngle returns an Impossible fault when two runs cannot make a corner at the angle.
 func CheckAngle(theta measure.Angle) error {
-	const slack = 1e-9 // degrees typed at the limit itself must pass
 	deg := theta.Degrees()
 	switch {
-	case math.IsNaN(deg) || deg < LeastAngle.Degrees()-slack || deg > GreatestAngle.Degrees()+slack:
+	case !makesCorner(deg):
 		return &fault.Fault{Kind: fault.Impossible,
-			Detail: fmt.Sprintf("A corner of %s cannot be made; the room-side angle must lie from 45° to 315°.", degrees(deg))}
-	case deg > StraightFrom.Degrees()+slack && deg < StraightTo.Degrees()-slack:
+			Detail: fmt.Sprintf("A corner of %s cannot be made; the room-side angle must lie from 45° to 315°.", refused(deg, makesCorner))}
+	case !bends(deg):
 		return &fault.Fault{Kind: fault.Impossible,
-			Detail: fmt.Sprintf("%s is a straight extension, not a corner; a corner bends by at least 10° (under 170° or over 190°).", degrees(deg)),
+			Detail: fmt.Sprintf("%s is a straight extension, not a corner; a corner bends by at least 10° (170° or less, 190° or more).", refused(deg, bends)),
 			Fix:    "Join the two runs end to end as one longer run, or measure the angle again."}
 	}
 	return nil
 }
 
-func degrees(d float64) string { return fmt.Sprintf("%.4g°", d) }
+// makesCorner says whether an angle in degrees is within the limits, bends whether it is no straight extension.
+func makesCorner(deg float64) bool {
+	return deg >= LeastAngle.Degrees()-slack && deg <= GreatestAngle.Degrees()+slack
+}
+
+func bends(deg float64) bool {
+	return deg <= StraightFrom.Degrees()+slack || deg >= StraightTo.Degrees()-slack
+}
+
+// refused writes an angle that missed a limit with as many decimals, two at least, as show that it did.
+func refused(deg float64, fits func(float64) bool) string {
+	shown := deg
+	for places := 2; places < 10; places++ {
+		if shown = measure.Round(deg, places); !fits(shown) {
+			break
+		}
+	}
+	return strconv.FormatFloat(shown, 'f', -1, 64) + "°"
+}
 
 // TapedAngle returns the room-side angle of a corner from three taped lengths: along one wall, along the other, and
 // across between the two marks, and how much the angle changes per change of the length across:

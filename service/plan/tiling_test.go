@@ -231,3 +231,12 @@ func TestASeamMeetsItsTwoPiecesAlone(t *testing.T) {
 	_, err = Lay(top, beside, 0, 0)
 	require.NoError(t, err)
 }
+
+// An angle that is refused is written so that the reader sees which limit it misses.
+func TestARefusedAngleIsSeenToMissItsLimit(t *testing.T) {
+	t.Parallel()
+	for deg, said := range map[float64]string{170.01: "170.01°", 189.99: "189.99°", 315.01: "315.01°", 44.99: "44.99°", 44.9999: "44.9999°", 170.00004: "170.00004°", 180: "180°", 315.000000004: "315.000000004°", 20.123456: "20.12°"} {
+		err := CheckAngle(measure.Angle(deg) * measure.Degree)
+		require.ErrorContains(t, err, said+" ", "%v", deg)
+	}
+}
