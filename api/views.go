@@ -9,7 +9,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/show"
-	"seamwright/service/document/offer"
+	offerwords "seamwright/service/document/offer/words"
 	"seamwright/service/estimate"
 )
 
@@ -77,7 +77,7 @@ func (s *Server) estimateView(c echo.Context, name string) error {
 // viewOptions reads what a call chooses of a view.
 func viewOptions(q *query) show.Options {
 	o := show.Options{Corner: q.count("corner", 5), Run: q.count("run", 6), Narrow: q.oneOf("width", "paper", "phone") == "phone",
-		Language: q.oneOf("language", offer.Languages()...), Paper: q.oneOf("paper", "A4", "Letter")}
+		Language: q.oneOf("language", offerwords.Languages()...), Paper: q.oneOf("paper", "A4", "Letter")}
 	return o
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/api/access"
+	"seamwright/service/document/offer/words"
 )
 
 // options are what single commands are told.
@@ -40,7 +41,7 @@ func (o *options) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.asJSON, "json", false, "estimate, prices: print the whole answer as JSON")
 	f.BoolVar(&o.explain, "explain", false, "estimate: add the workings to the JSON answer")
 	f.StringVar(&o.out, "out", "", "estimate: also write all drawings, documents and tables into `DIR`")
-	f.StringVar(&o.language, "language", "", "estimate --out: `LANGUAGE` of the offer, en or de (default: the shop's)")
+	f.StringVar(&o.language, "language", "", "estimate --out: `LANGUAGE` of the offer: "+strings.Join(words.Languages(), ", ")+" (default: the shop's)")
 	f.StringVar(&o.paper, "paper", "", "estimate --out: `PAPER` of documents, A4 or Letter (default: the shop's)")
 	f.StringVar(&o.list.Supplier, "supplier", "", "prices: `CODE` of the supplier")
 	f.StringVar(&o.list.ListDate, "list-date", "", "prices: `DAY` the supplier wrote on the list (default: today)")

@@ -16,7 +16,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/api/show"
-	"seamwright/service/document/offer"
+	"seamwright/service/document/offer/words"
 	"seamwright/store/storetest"
 )
 
@@ -132,9 +132,9 @@ func TestAnOfferNamesTheLengthsAlongTheWalls(t *testing.T) {
 
 func TestEveryLanguageHasAllWords(t *testing.T) {
 	t.Parallel()
-	require.Equal(t, []string{"de", "en"}, offer.Languages())
+	require.Equal(t, []string{"de", "en"}, words.Languages())
 	for _, name := range []string{"l_desk.json", "straight_shelf.json", "u_counter.json", "l_bar.json"} {
-		for _, language := range offer.Languages() {
+		for _, language := range words.Languages() {
 			page, err := show.Make("offer.html", subjectOf(t, request(t, name)), show.Options{Language: language})
 			require.NoError(t, err, "%s in %s", name, language)
 			require.Contains(t, string(page), `<html lang="`+language+`">`)

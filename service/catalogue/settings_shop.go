@@ -1,5 +1,7 @@
 package catalogue
 
+import "seamwright/service/document/offer/words"
+
 // ShopSettings is who the shop is, as its offers say it.
 type ShopSettings struct {
 	ShopName     string
@@ -19,6 +21,6 @@ var shopSettings = []Setting{
 	shopText("shop_name", "Old Mill Workshop (invented)", "name of the shop, on its offers", func(s *Settings) *string { return &s.ShopName }),
 	shopText("shop_address", "1 Mill Lane; Exampleton", "address of the shop, on its offers; lines are divided by semicolons", func(s *Settings) *string { return &s.ShopAddress }),
 	shopText("shop_contact", "shop@example.com; +00 000 0000", "how the shop is reached, on its offers; lines are divided by semicolons", func(s *Settings) *string { return &s.ShopContact }),
-	shopText("shop_language", "en", "language of offers, when a call names none", func(s *Settings) *string { return &s.ShopLanguage }, "en", "de"),
+	shopText("shop_language", "en", "language of offers, when a call names none", func(s *Settings) *string { return &s.ShopLanguage }, words.Languages()...),
 	shopText("shop_paper", "auto", "paper of documents; auto: Letter for inches, A4 for millimetres", func(s *Settings) *string { return &s.ShopPaper }, "auto", "A4", "Letter"),
 }

@@ -2688,24 +2688,6 @@ func (e PostEstimateViewParamsWidth) Valid() bool {
 	}
 }
 
-// Defines values for PostEstimateViewParamsLanguage.
-const (
-	PostEstimateViewParamsLanguageDe PostEstimateViewParamsLanguage = "de"
-	PostEstimateViewParamsLanguageEn PostEstimateViewParamsLanguage = "en"
-)
-
-// Valid indicates whether the value is a known member of the PostEstimateViewParamsLanguage enum.
-func (e PostEstimateViewParamsLanguage) Valid() bool {
-	switch e {
-	case PostEstimateViewParamsLanguageDe:
-		return true
-	case PostEstimateViewParamsLanguageEn:
-		return true
-	default:
-		return false
-	}
-}
-
 // Defines values for PostEstimateViewParamsPaper.
 const (
 	PostEstimateViewParamsPaperA4     PostEstimateViewParamsPaper = "A4"
@@ -3000,24 +2982,6 @@ func (e GetQuoteViewParamsWidth) Valid() bool {
 	case GetQuoteViewParamsWidthPaper:
 		return true
 	case GetQuoteViewParamsWidthPhone:
-		return true
-	default:
-		return false
-	}
-}
-
-// Defines values for GetQuoteViewParamsLanguage.
-const (
-	GetQuoteViewParamsLanguageDe GetQuoteViewParamsLanguage = "de"
-	GetQuoteViewParamsLanguageEn GetQuoteViewParamsLanguage = "en"
-)
-
-// Valid indicates whether the value is a known member of the GetQuoteViewParamsLanguage enum.
-func (e GetQuoteViewParamsLanguage) Valid() bool {
-	switch e {
-	case GetQuoteViewParamsLanguageDe:
-		return true
-	case GetQuoteViewParamsLanguageEn:
 		return true
 	default:
 		return false
@@ -6165,7 +6129,7 @@ type PriceUpdateRowPage struct {
 
 // Pricing Terms of the price. What is left out is the shop's.
 type Pricing struct {
-	// AsOf Prices of this day (YYYY-MM-DD); left out: today in UTC.
+	// AsOf Prices of this day (YYYY-MM-DD); left out: today, the shop's day (setting `time_zone`).
 	//
 	// Example: 2026-11-01
 	AsOf *openapi_types.Date `json:"as_of,omitempty"`
@@ -8250,8 +8214,8 @@ type PostEstimateViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *PostEstimateViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer; left out: the setting `shop_language`.
-	Language *PostEstimateViewParamsLanguage `form:"language,omitempty" json:"language,omitempty"`
+	// Language Language of an offer, one of the `choices` of the setting `shop_language`; left out: that setting.
+	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
 	Paper *PostEstimateViewParamsPaper `form:"paper,omitempty" json:"paper,omitempty"`
@@ -8267,9 +8231,6 @@ type PostEstimateViewParams struct {
 
 // PostEstimateViewParamsWidth defines parameters for PostEstimateView.
 type PostEstimateViewParamsWidth string
-
-// PostEstimateViewParamsLanguage defines parameters for PostEstimateView.
-type PostEstimateViewParamsLanguage string
 
 // PostEstimateViewParamsPaper defines parameters for PostEstimateView.
 type PostEstimateViewParamsPaper string
@@ -9146,8 +9107,8 @@ type GetQuoteViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *GetQuoteViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer; left out: the setting `shop_language`.
-	Language *GetQuoteViewParamsLanguage `form:"language,omitempty" json:"language,omitempty"`
+	// Language Language of an offer, one of the `choices` of the setting `shop_language`; left out: that setting.
+	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
 	Paper *GetQuoteViewParamsPaper `form:"paper,omitempty" json:"paper,omitempty"`
@@ -9158,9 +9119,6 @@ type GetQuoteViewParams struct {
 
 // GetQuoteViewParamsWidth defines parameters for GetQuoteView.
 type GetQuoteViewParamsWidth string
-
-// GetQuoteViewParamsLanguage defines parameters for GetQuoteView.
-type GetQuoteViewParamsLanguage string
 
 // GetQuoteViewParamsPaper defines parameters for GetQuoteView.
 type GetQuoteViewParamsPaper string

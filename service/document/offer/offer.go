@@ -4,6 +4,7 @@ package offer
 
 import (
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -84,22 +85,18 @@ func (o *maker) title() string {
 }
 
 func (o *maker) day(d catalogue.Date) string {
-	if o.Language != "de" || len(d) != 10 {
+	day, err := time.Parse(time.DateOnly, string(d))
+	if err != nil {
 		return string(d)
 	}
-	return string(d[8:10] + "." + d[5:7] + "." + d[0:4])
+	return day.Format(o.date)
 }
 
 // length writes a length as the language writes numbers.
 func (o *maker) length(l measure.Length) string { return o.decimal(l.Text(o.e.Units)) }
 
 // decimal puts the language's sign into a number.
-func (o *maker) decimal(text string) string {
-	if o.Language == "de" {
-		return strings.ReplaceAll(text, ".", ",")
-	}
-	return text
-}
+func (o *maker) decimal(text string) string { return strings.ReplaceAll(text, ".", o.point) }
 
 // money writes an amount with thousands set apart.
 func (o *maker) money(text string) string {
@@ -107,17 +104,13 @@ func (o *maker) money(text string) string {
 	digits := strings.TrimPrefix(whole, "-")
 	var b strings.Builder
 	b.WriteString(strings.TrimSuffix(whole, digits))
-	apart, point := ",", "."
-	if o.Language == "de" {
-		apart, point = ".", ","
-	}
 	for i, r := range digits {
 		if i > 0 && (len(digits)-i)%3 == 0 {
-			b.WriteString(apart)
+			b.WriteString(o.thousands)
 		}
 		b.WriteRune(r)
 	}
-	return b.String() + point + cents
+	return b.String() + o.point + cents
 }
 
 // wood is the name of a run's wood within a sentence.

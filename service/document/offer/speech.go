@@ -17,7 +17,11 @@ func Speech(language string) (pen.Speech, error) {
 	if err != nil {
 		return pen.Speech{}, nil //nolint:nilerr // no file of that language
 	}
-	s := pen.Speech{Comma: language == "de"}
+	words, err := speakerOf(language)
+	if err != nil {
+		return pen.Speech{}, err
+	}
+	s := pen.Speech{Comma: words.point == ","}
 	if err := json.Unmarshal(raw, &s.Words); err != nil {
 		return s, err
 	}

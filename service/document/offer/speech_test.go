@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/document/offer/words"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/season"
 	"seamwright/service/estimate"
@@ -39,7 +40,7 @@ func TestDrawingsSpeakTheLanguagesOfOffers(t *testing.T) {
 	}
 	delete(texts, "free ") // followed by start or end
 	require.Greater(t, len(texts), 40)
-	for _, language := range Languages() {
+	for _, language := range words.Languages() {
 		if language == "en" {
 			continue
 		}
@@ -76,7 +77,7 @@ func TestWoodsAndFinishesHaveNamesInTheLanguagesOfOffers(t *testing.T) {
 		}
 	}
 	require.Greater(t, len(names), 30)
-	for _, language := range Languages() {
+	for _, language := range words.Languages() {
 		speech, err := Speech(language)
 		require.NoError(t, err)
 		if language == "en" {
@@ -113,4 +114,37 @@ func TestGermanDrawingsHaveNoEnglishWords(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A language is files and no code: no source names another one than English.
+func TestLanguagesAreFilesAlone(t *testing.T) {
+	tags := words.Languages()
+	require.GreaterOrEqual(t, len(tags), 2)
+	for _, root := range []string{"../../../service", "../../../api", "../../../store"} {
+		require.NoError(t, filepath.WalkDir(root, func(path string, entry os.DirEntry, err error) error {
+			if err != nil || entry.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			source, err := os.ReadFile(path)
+			require.NoError(t, err)
+			for _, tag := range tags {
+				if tag != "en" {
+					require.NotContains(t, string(source), strconv.Quote(tag), path)
+				}
+			}
+			return nil
+		}))
+	}
+	for _, tag := range tags {
+		s, err := speakerOf(tag)
+		require.NoError(t, err)
+		require.NotEmpty(t, s.point)
+		day := (&maker{speaker: s}).day("2026-11-03")
+		require.Contains(t, day, "2026", "%s: a day is a layout of package time", tag)
+		require.Contains(t, day, "11", tag)
+	}
+	german, err := speakerOf("de")
+	require.NoError(t, err)
+	m := &maker{speaker: german}
+	require.Equal(t, []string{"03.11.2026", "1.234.567,80", "0,5"}, []string{m.day("2026-11-03"), m.money("1234567.80"), m.decimal("0.5")})
 }

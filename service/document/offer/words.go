@@ -1,57 +1,47 @@
 package offer
 
 import (
-	"embed"
 	"encoding/json"
 	"fmt"
-	"path"
 	"strings"
 
 	"github.com/nicksnyder/go-i18n/v2/i18n"
 	"golang.org/x/text/language"
 
+	"seamwright/service/document/offer/words"
 	"seamwright/service/fault"
 )
 
-//go:embed words/*.json
-var files embed.FS
+// bundle is every message in every language.
+var bundle = load()
 
-// bundle is every message in every language. A new language is a new file in words/.
-var bundle, languages = load()
-
-func load() (*i18n.Bundle, []string) {
+func load() *i18n.Bundle {
 	b := i18n.NewBundle(language.English)
 	b.RegisterUnmarshalFunc("json", json.Unmarshal)
-	entries, err := files.ReadDir("words")
-	if err != nil {
-		panic(err) // embedded
-	}
-	var tags []string
-	for _, entry := range entries {
-		if _, err := b.LoadMessageFileFS(files, "words/"+entry.Name()); err != nil {
+	for _, tag := range words.Languages() {
+		if _, err := b.ParseMessageFileBytes(words.Messages(tag), tag+".json"); err != nil {
 			panic(err) // embedded, and read by every test
 		}
-		tags = append(tags, strings.TrimSuffix(path.Base(entry.Name()), ".json"))
 	}
-	return b, tags
+	return b
 }
 
-// Languages lists the languages that an offer can be in (BCP 47), sorted.
-func Languages() []string { return append([]string(nil), languages...) }
-
-// speaker says things in one language.
+// speaker says things in one language, and writes numbers and days as it does.
 type speaker struct {
 	localizer *i18n.Localizer
 	missing   error
+
+	point, thousands string // what sets decimals and thousands apart
+	date             string // layout of a day, as package time has it
 }
 
 func speakerOf(tag string) (*speaker, error) {
-	for _, known := range languages {
-		if known == tag {
-			return &speaker{localizer: i18n.NewLocalizer(bundle, tag)}, nil
-		}
+	if words.Messages(tag) == nil {
+		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?language", Detail: fmt.Sprintf("There is no language %q for offers.", tag), Fix: "There are " + strings.Join(words.Languages(), ", ") + "."}
 	}
-	return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?language", Detail: fmt.Sprintf("There is no language %q for offers.", tag), Fix: "There are " + strings.Join(languages, ", ") + "."}
+	s := &speaker{localizer: i18n.NewLocalizer(bundle, tag)}
+	s.point, s.thousands, s.date = s.say("decimal_sign"), s.say("thousands_sign"), s.say("date_layout")
+	return s, s.missing
 }
 
 type with map[string]any
