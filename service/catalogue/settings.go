@@ -76,6 +76,8 @@ type Settings struct {
 	BoltThreeFrom    measure.Length // seam length from which three bolts are needed
 	WoodAboveRecess  measure.Length // at least
 	PartClear        measure.Length // between any two parts
+	WoodAround       measure.Length // around every bore, recess, channel, pocket and slot, at least
+	BiscuitCutter    measure.Length // diameter of the cutter of biscuit slots
 	FixingSpacing    measure.Length // fixings to the base
 	TwoRowsFrom      measure.Length // top thickness from which alignment parts stand in two rows
 
@@ -256,6 +258,8 @@ var settingList = append([]Setting{
 	length("bolt_three_from", "609.6", 5000, "seam length from which three draw bolts are needed (24 in)", func(s *Settings) *measure.Length { return &s.BoltThreeFrom }),
 	length("wood_above_recess", "6.35", 50, "wood left above a recess, at least (1/4 in)", func(s *Settings) *measure.Length { return &s.WoodAboveRecess }),
 	length("part_clear", "6.35", 100, "between any two parts in a seam, at least (1/4 in)", func(s *Settings) *measure.Length { return &s.PartClear }),
+	length("wood_around", "12.7", 100, "wood left around every bore, recess, channel, pocket and slot, to the edges of its piece, at least (1/2 in)", func(s *Settings) *measure.Length { return &s.WoodAround }),
+	length("biscuit_cutter", "100", 300, "diameter of the cutter of biscuit slots: a slot is as long as its circle leaves it", func(s *Settings) *measure.Length { return &s.BiscuitCutter }),
 	length("fixing_spacing", "304.8", 2000, "spacing of fixings to the base (12 in)", func(s *Settings) *measure.Length { return &s.FixingSpacing }),
 	length("two_rows_from", "50.8", 500, "top thickness from which alignment parts stand in two rows (2 in)", func(s *Settings) *measure.Length { return &s.TwoRowsFrom }),
 

@@ -188,7 +188,8 @@ func (o *option) equip(w *work, k int) error {
 	c := &w.corners[k]
 	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
 	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
-		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / o.Movement.Far), Blocked: w.blocked(k, &o.layout.Seams[k], o.layout)}
+		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / o.Movement.Far)}
+	seam.Sides, seam.Blocked = w.sides(k, o)
 	if o.Joint.Kind != plan.Miter {
 		bitten := w.runs[o.through(k)].species // screws from the stopping run's end bite the through run's side grain
 		if basic, ok := wood.Basic(bitten); ok {

@@ -32,6 +32,7 @@ func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
 	if n > 0 {
 		w.chooser, w.fitted = hardware.NewChooser(w.cat), make([]fitted, 0, len(ways))
+		w.edges = make([]hardware.Edge, 0, 12*len(ways))
 	}
 	shared := make([]hardware.Hold, n+1)
 	for i := range shared {

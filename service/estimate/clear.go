@@ -3,8 +3,6 @@ package estimate
 import (
 	"fmt"
 
-	"seamwright/service/catalogue"
-	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -47,65 +45,4 @@ func rectangleDistance(r [4]plan.Point, path []plan.Point) measure.Length {
 		}
 	}
 	return least
-}
-
-// blocked are the stretches of a seam where no part may stand, because it would come nearer to a cut-out than the clearance. A part
-// is taken to reach as far into both pieces as the furthest-reaching pull part on sale.
-func (w *work) blocked(k int, seam *plan.Seam, l *plan.Layout) []hardware.Interval {
-	var out []hardware.Interval
-	clear := w.set.CutoutClear + w.furthestReach()
-	for i := range w.cutouts {
-		c := &w.cutouts[i]
-		if c.run != k && c.run != k+1 {
-			continue
-		}
-		r := w.rectangle(c, l)
-		if rectangleDistance(r, seam.Path) < clear {
-			out = append(out, blockedBy(r, seam.Path, clear)...)
-		}
-	}
-	return out
-}
-
-// blockedBy walks along a seam in steps of 1/8 in and collects the stretches that are nearer to a rectangle than clear.
-func blockedBy(r [4]plan.Point, path []plan.Point, clear measure.Length) []hardware.Interval {
-	const step = measure.Inch / 8
-	var out []hardware.Interval
-	open := false
-	at := measure.Length(0)
-	for j := 1; j < len(path); j++ {
-		a, b := path[j-1], path[j]
-		length := a.Distance(b)
-		for s := measure.Length(0); s < length+step; s += step {
-			t := min(1, float64(s/length))
-			p := plan.Point{X: a.X + (b.X-a.X)*measure.Length(t), Y: a.Y + (b.Y-a.Y)*measure.Length(t)}
-			near := rectangleDistance(r, []plan.Point{p, p}) < clear
-			switch {
-			case near && !open:
-				out, open = append(out, hardware.Interval{From: at + max(0, s-step), To: at + s}), true
-			case near:
-				out[len(out)-1].To = at + min(s+step, length)
-			default:
-				open = false
-			}
-		}
-		at += length
-	}
-	return out
-}
-
-// furthestReach is how far the furthest-reaching pull part on sale reaches into a piece.
-func (w *work) furthestReach() measure.Length {
-	var most measure.Length
-	for _, f := range w.cat.FastenersOf(catalogue.DrawBolt) {
-		if f.LeastThickness <= w.order.Top.Thickness {
-			most = max(most, f.RecessDistance+f.RecessDiameter/2)
-		}
-	}
-	for _, f := range w.cat.FastenersOf(catalogue.PocketScrew) {
-		if f.LeastThickness <= w.order.Top.Thickness && (f.GreatestThickness == 0 || f.GreatestThickness >= w.order.Top.Thickness) {
-			most = max(most, f.Length-f.Penetration)
-		}
-	}
-	return most
 }

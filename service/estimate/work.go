@@ -55,6 +55,8 @@ type work struct {
 
 	chooser *hardware.Chooser
 	fitted  []fitted // hardware chosen so far
+	edges   []hardware.Edge
+	reach   measure.Length // of the furthest-reaching part on sale; 0 until it is asked for
 
 	assumptions []Assumption
 	warnings    []Warning

@@ -23,7 +23,7 @@ func (c *Chooser) alignmentOf(o option, f *catalogue.Fastener, at []measure.Leng
 	a.Count = a.Rows * len(at)
 	a.SlotWidths = make([]measure.Length, len(at))
 	for i, x := range at {
-		a.SlotWidths[i] = Slot(f.Width, Slip(c.seam.SlipRate, x, held), c.set)
+		a.SlotWidths[i] = AlignmentSlot(f, Slip(c.seam.SlipRate, x, held), c.set)
 		a.SlotWidth = max(a.SlotWidth, a.SlotWidths[i])
 	}
 	a.Note = noteOf(f.Kind, a.Rows)
@@ -78,7 +78,7 @@ func (c *Chooser) pullOf(o option, at []measure.Length) Pull {
 		}
 	}
 	if len(bolts) > 0 {
-		p.Groups = append(p.Groups, c.boltGroup(o.bolt, bolts, held))
+		p.Groups = append(p.Groups, c.boltGroup(o, bolts, held))
 	}
 	for _, g := range p.Groups {
 		p.Capacity += g.Capacity
@@ -97,10 +97,19 @@ func (c *Chooser) screwGroup(f *catalogue.Fastener, at []measure.Length, held me
 	return g
 }
 
-// boltGroup is draw bolts with their channels.
-func (c *Chooser) boltGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
-	g := PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: true}
+// boltGroup is draw bolts with their channels and, when their recesses are elongated, those.
+func (c *Chooser) boltGroup(o option, at []measure.Length, held measure.Length) PullGroup {
+	f := o.bolt
+	g := PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: true, Travel: Travel(f.RecessDiameter, f.BearingDiameter)}
 	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter)
+	if o.long {
+		g.Recesses = make([]measure.Length, len(at))
+		for i, x := range at {
+			g.Recesses[i] = LongRecess(f.RecessDiameter, Slip(c.seam.SlipRate, x, held))
+			g.RecessLength = max(g.RecessLength, g.Recesses[i])
+		}
+		g.Travel = Travel(g.RecessLength, f.BearingDiameter)
+	}
 	g.Capacity = measure.Force(g.Count) * f.WorkingLoad
 	return g
 }

@@ -38,6 +38,7 @@ const tolerance = measure.Length(1e-3)
 type stand struct {
 	at, half measure.Length
 	kind     catalogue.FastenerKind
+	part     *catalogue.Fastener
 }
 
 type checker struct {
@@ -45,6 +46,7 @@ type checker struct {
 	set   catalogue.Settings
 	held  measure.Length
 	all   []stand
+	long  bool // draw bolts have elongated recesses
 	wrong []error
 }
 
@@ -84,19 +86,19 @@ func (k *checker) alignment(a Alignment, f *catalogue.Fastener) {
 		k.broken("%d alignment parts with %d slots and %d positions in %d rows", a.Count, len(a.SlotWidths), n, a.Rows)
 		return
 	}
-	if a.Positions[0] > s.AlignmentEnd+tolerance || k.seam.Length-a.Positions[n-1] > s.AlignmentEnd+tolerance {
-		k.broken("alignment parts end too far from the seam's ends")
-	}
+	k.alignmentEnd(f, a.Positions[0], 1)
+	k.alignmentEnd(f, a.Positions[n-1], -1)
 	widest := measure.Length(0)
 	for i, at := range a.Positions {
 		if i > 0 && at-a.Positions[i-1] > s.AlignmentSpacing+tolerance {
 			k.broken("alignment parts %d and %d are too far apart", i, i+1)
 		}
-		if want := f.Width + 2*k.slip(at) + s.SlotAllowance; math.Abs(float64(a.SlotWidths[i]-want)) > float64(tolerance) {
+		if want := k.slot(f, at); math.Abs(float64(a.SlotWidths[i]-want)) > float64(tolerance) {
 			k.broken("slot %d is %v mm wide instead of %v", i+1, a.SlotWidths[i], want)
 		}
 		widest = max(widest, a.SlotWidths[i])
-		k.all = append(k.all, stand{at, a.SlotWidths[i] / 2, f.Kind})
+		k.all = append(k.all, stand{at, a.SlotWidths[i] / 2, f.Kind, f})
+		k.inWood(f, at)
 	}
 	if a.SlotWidth != widest {
 		k.broken("the widest slot is not the widest")
@@ -120,6 +122,7 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 		k.broken("%d parts of %s with %d holes and %d positions", g.Count, g.Item, len(holes), len(g.Positions))
 		return
 	}
+	k.recesses(&g, f)
 	least := measure.Length(math.Inf(1))
 	for i, at := range g.Positions {
 		want := max(shank+2*k.slip(at)+k.set.HoleAllowance, shank+k.set.HoleLeast)
@@ -133,9 +136,10 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 		least = min(least, bears)
 		half := f.BoreDiameter / 2
 		if g.Kind == catalogue.DrawBolt {
-			half = max(f.RecessDiameter, f.BearingDiameter, holes[i]) / 2
+			half = max(k.recess(f, at), f.BearingDiameter, holes[i]) / 2
 		}
-		k.all = append(k.all, stand{at, half, g.Kind})
+		k.all = append(k.all, stand{at, half, g.Kind, f})
+		k.inWood(f, at)
 	}
 	if math.Abs(float64(g.Bearing-least)) > float64(tolerance) {
 		k.broken("%s bears on %v mm, not %v", g.Item, least, g.Bearing)
@@ -162,8 +166,8 @@ func (k *checker) pulls() {
 		return
 	}
 	first, last := parts[0], parts[len(parts)-1]
-	k.end(first, first.at)
-	k.end(last, k.seam.Length-last.at)
+	k.end(parts, first, first.at, 1)
+	k.end(parts, last, k.seam.Length-last.at, -1)
 	for i := 1; i < len(parts); i++ {
 		if gap := parts[i].at - parts[i-1].at; gap > k.most(parts[i-1], parts[i])+tolerance {
 			k.broken("pull parts at %v and %v mm are %v apart", parts[i-1].at, parts[i].at, gap)
@@ -186,11 +190,57 @@ func (k *checker) rules(p stand) (end, spacing measure.Length) {
 	return k.set.PocketEnd, k.set.PocketSpacing
 }
 
-// end checks the distance of an outermost pull part from its end: not too small, nor over half a spacing.
-func (k *checker) end(p stand, distance measure.Length) {
+// end checks the distance of an outermost pull part from its end: not too small, nor over half a spacing, unless no part of
+// the seam has wood for it anywhere nearer to the end.
+func (k *checker) end(parts []stand, p stand, distance measure.Length, inwards measure.Length) {
 	end, spacing := k.rules(p)
-	if distance < end-tolerance || distance > max(end, spacing/2)+tolerance {
+	for _, q := range parts {
+		e, s := k.rules(q)
+		end, spacing = max(end, e), min(spacing, s)
+	}
+	if distance < end-tolerance || distance > spacing+tolerance {
 		k.broken("the pull part at %v mm stands %v from its end", p.at, distance)
+	}
+	if distance <= max(end, spacing/2)+tolerance {
+		return
+	}
+	for back := measure.Length(1); back <= distance-end; back++ {
+		if k.anyWood(parts, p.at-back*inwards) {
+			k.broken("the pull part at %v mm stands %v from its end, although there is wood for it %v nearer", p.at, distance, back)
+			return
+		}
+	}
+}
+
+// anyWood reports whether all kinds of the parts would have wood at a place.
+func (k *checker) anyWood(parts []stand, at measure.Length) bool {
+	for _, q := range parts {
+		if k.lack(q.part, at) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// alignmentEnd does the same for an outermost alignment part.
+func (k *checker) alignmentEnd(f *catalogue.Fastener, at, inwards measure.Length) {
+	distance := at
+	if inwards < 0 {
+		distance = k.seam.Length - at
+	}
+	if distance <= k.set.AlignmentEnd+tolerance {
+		return
+	}
+	if distance > k.set.AlignmentSpacing+tolerance {
+		k.broken("alignment parts end too far from the seam's ends")
+	}
+	for back := measure.Length(1); back < distance; back++ {
+		x := at - back*inwards
+		half := k.slot(f, x) / 2
+		if x-half >= max(k.seam.FrontKeep, k.set.PartClear) && x+half <= k.seam.Length-k.set.PartClear && k.lack(f, x) <= 0 {
+			k.broken("alignment parts end too far from the seam's ends: there is wood at %v mm", x)
+			return
+		}
 	}
 }
 

@@ -36,6 +36,21 @@ func TestCheckFindsEachBrokenRule(t *testing.T) {
 		{"channel too narrow", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Channels[0] -= 1 }, "hole 1 of draw_bolt_150"},
 		{"washer does not bear", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.BearingLeast = 11 }, "bears on"},
 		{"bearing wrong", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Bearing = 11 }, "bears on 10.25 mm, not 11"},
+		{"elongated at one place only", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) {
+			p.Pull.Groups[0].Recesses = []measure.Length{35}
+		}, "1 recesses of draw_bolt_150 at 4 positions"},
+		{"recess too short", func(p *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) {
+			seam.SlipRate, p.Pull.Groups[0].Recesses = 0.01, []measure.Length{35, 35, 35, 35}
+		}, "recess 4 of draw_bolt_150 is 35 mm long"},
+		{"washer stuck", func(_ *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) { seam.SlipRate = 0.01 }, "can travel 5 in all"},
+		{"travel wrong", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Travel = 5 }, "its travel 2.5, not 0 and 5"},
+		{"recess breaks out", func(_ *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) {
+			seam.Sides[1] = pieceEdges(seam.Length, 700, 90, 30)
+		}, "around the draw_bolt at"},
+		{"slot breaks out", func(_ *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) {
+			seam.Sides[0] = pieceEdges(seam.Length, 20, 90, 90)
+		}, "around the biscuit at"},
+		{"slot shorter than the cutter's", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.BiscuitCutter = 120 }, "slot 1 is"},
 		{"too few bolts", func(p *hardware.Plan, seam *hardware.Seam, _ *catalogue.Settings) {
 			g := &p.Pull.Groups[0]
 			g.Count, g.Positions, g.Channels = 2, slices.Delete(g.Positions, 1, 3), slices.Delete(g.Channels, 1, 3)

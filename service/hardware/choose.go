@@ -16,10 +16,12 @@ const (
 // their slots, holes and channels must be so that the wood can move. What it tries, in order:
 //
 //   - Butt and mason's miter: pocket screws, the thinnest first, each held at the front and then at the centre; then the
-//     next heavier; then draw bolts, the strongest first. When screws fail because of the slip, one that the catalogue
+//     next heavier; then draw bolts, the strongest first, with round recesses as far as their washers can travel, and only
+//     when no bolt does with those, with elongated ones. When screws fail because of the slip, one that the catalogue
 //     lets stand with draw bolts is mixed with them (screws as far as their heads bear, bolts further out) if that saves
 //     at least one bolt against bolts alone.
 //   - Miter: draw bolts; pocket screws only when asked for.
+//   - On a short seam positions that hold each end third of it are looked for first.
 //   - A place to hold, or a kind, that the wish names is kept to. A mason's miter is held at the front.
 //   - With each of these every alignment part that fits: see parts.sort for their order.
 //
@@ -38,6 +40,10 @@ type Chooser struct {
 	parts
 	layout layout
 	text   []byte
+	bars   []bar
+	barred []barred // what bars the parts that were looked at, on the seam at hand
+	mixed  []bar    // of a screw and a bolt together
+	walls  []Interval
 
 	// The choice at hand: what is asked for and what has been tried.
 	seam   Seam
@@ -66,6 +72,7 @@ func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
 	}
 	c.seam, c.wish, c.units = seam, wish, seam.Units
 	c.tries, c.short, c.reason = nil, ShortNothing, ""
+	c.bars, c.barred = c.bars[:0], c.barred[:0]
 	c.gather(&c.seam, wish, c.cat)
 	return c.choose(), nil
 }
@@ -74,6 +81,7 @@ func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
 type option struct {
 	screw, bolt *catalogue.Fastener
 	hold        Hold
+	long        bool // the bolt's recesses are elongated
 }
 
 func (c *Chooser) choose() Plan {
@@ -113,7 +121,11 @@ func (c *Chooser) first(items []*catalogue.Fastener, pull func(*catalogue.Fasten
 	holds := c.holds(store[:0])
 	for _, f := range items {
 		for _, h := range holds {
-			if p, ok := c.try(pull(f, h)); ok {
+			o := pull(f, h)
+			if o.long && !c.longHelps(f) {
+				continue
+			}
+			if p, ok := c.try(o); ok {
 				return p, true
 			}
 		}
@@ -133,18 +145,33 @@ func (c *Chooser) holds(to []Hold) []Hold {
 	}
 }
 
-// withBolts returns the plan with draw bolts, mixed with screws when that saves at least one bolt.
+// withBolts returns the plan with draw bolts, mixed with screws when that saves at least one bolt; with round recesses, or else with
+// elongated ones.
 func (c *Chooser) withBolts(screws bool) (Plan, bool) {
-	best, ok := c.first(c.bolts, func(f *catalogue.Fastener, h Hold) option { return option{bolt: f, hold: h} })
-	if !screws {
-		return best, ok
+	for _, long := range [2]bool{false, true} {
+		best, ok := c.first(c.bolts, func(f *catalogue.Fastener, h Hold) option { return option{bolt: f, hold: h, long: long} })
+		if screws {
+			best, ok = c.mixWithScrews(best, ok, long)
+		}
+		if ok {
+			return best, true
+		}
 	}
+	return Plan{}, false
+}
+
+// mixWithScrews returns a plan with draw bolts mixed with screws when that saves at least one bolt against the best with bolts alone, else that.
+func (c *Chooser) mixWithScrews(best Plan, ok, long bool) (Plan, bool) {
 	tries := len(c.tries)
 	for _, f := range c.screws {
 		if !f.MayMixWithBolt {
 			continue
 		}
-		if o, align, found := c.mix(f); found && (!ok || c.boltsOf(o) < best.bolts()) {
+		o, align, found := c.mix(f, long)
+		if !found {
+			continue
+		}
+		if n := c.boltsOf(o); n > 0 && n < len(c.layout.pulls) && (!ok || n < best.bolts()) {
 			return c.plan(o, align, &c.layout), true
 		}
 	}
@@ -155,13 +182,21 @@ func (c *Chooser) withBolts(screws bool) (Plan, bool) {
 	return best, ok
 }
 
+// longHelps reports whether elongated recesses let a bolt stand further from the held point than round ones.
+func (c *Chooser) longHelps(bolt *catalogue.Fastener) bool {
+	return c.boltReach(option{bolt: bolt, long: true}) > c.boltReach(option{bolt: bolt})
+}
+
 // mix finds room for a screw mixed with the first bolt, held at the first place, that works; the layout is left in place.
-func (c *Chooser) mix(screw *catalogue.Fastener) (option, *catalogue.Fastener, bool) {
+func (c *Chooser) mix(screw *catalogue.Fastener, long bool) (option, *catalogue.Fastener, bool) {
 	var store [2]Hold
 	holds := c.holds(store[:0])
 	for _, bolt := range c.bolts {
+		if long && !c.longHelps(bolt) {
+			continue
+		}
 		for _, h := range holds {
-			o := option{screw: screw, bolt: bolt, hold: h}
+			o := option{screw: screw, bolt: bolt, hold: h, long: long}
 			if align, ok := c.fit(o); ok {
 				return o, align, true
 			}
@@ -202,24 +237,63 @@ func (c *Chooser) try(o option) (Plan, bool) {
 }
 
 // fit places the option's pull parts with the first alignment part for which there is room, in the chooser's layout, and
-// returns that part.
+// returns that part. On a short seam it looks first for positions that hold each end third.
 func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
 	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
 		c.failed(ShortMovement, "The seam slips by more than any wood grows.")
 		return nil, false
 	}
 	r := c.room(o)
-	if c.outOfReach(o, &r) {
+	var wood woodLimits
+	wood.from, wood.to, wood.front, wood.back = r.pullLimits(r.pullFrom, r.pullTo)
+	r.outermost(r.pullWindow, &wood)
+	reach := c.reach(o)
+	if c.outOfReach(o, &r, reach) {
 		return nil, false
 	}
-	for _, f := range c.alignment {
-		r.halfSlot = (f.Width + c.set.SlotAllowance) / 2
-		if r.place(&c.layout) {
-			return f, true
+	r.pullFrom, r.pullTo = max(wood.from, r.held-reach), min(wood.to, r.held+reach)
+	window := r.pullWindow
+	for _, most := range [2]measure.Length{max(r.pullEnd, r.length/3), window} {
+		if most > window {
+			continue
+		}
+		r.outermost(most, &wood)
+		for _, f := range c.alignment {
+			if c.slots(&r, f); r.place(&c.layout) {
+				return f, true
+			}
 		}
 	}
-	c.noRoom(o)
+	c.noRoom(o, &wood)
 	return nil, false
+}
+
+// outermost states between which places the outermost pull parts must stand: at most so far from the ends, or where there is
+// wood for them at first, at most a spacing from the ends.
+func (r *room) outermost(most measure.Length, wood *woodLimits) {
+	r.pullWindow = most
+	r.pullFirst = max(most, min(wood.from, r.pullSpacing))
+	r.pullLast = min(r.length-most, max(wood.to, r.length-r.pullSpacing))
+}
+
+// woodLimits are between which places pull parts may stand, and what bars them further out; nil when no edge does.
+type woodLimits struct {
+	from, to    measure.Length
+	front, back *bar
+}
+
+// slots states the rules for an alignment part.
+func (c *Chooser) slots(r *room, f *catalogue.Fastener) {
+	r.halfSlot, r.halfCut = (f.Width+c.set.SlotAllowance)/2, CutterSlot(f, c.set.BiscuitCutter)/2
+	half := max(r.halfSlot, r.halfCut)
+	c.walls = c.walls[:0]
+	for _, b := range c.barsOf(f, false) {
+		c.walls = append(c.walls, Interval{b.from + half, b.to - half})
+	}
+	r.slotWalls = c.walls
+	r.slotFrom, r.slotTo = r.slotLimits()
+	r.alignFirst = max(c.set.AlignmentEnd, min(r.slotFrom, r.alignSpacing))
+	r.alignLast = min(r.length-c.set.AlignmentEnd, max(r.slotTo, r.length-r.alignSpacing))
 }
 
 // room states the rules for the option's pull parts. Where screws and bolts are mixed the stricter of the two holds
@@ -229,10 +303,11 @@ func (c *Chooser) room(o option) room {
 	r := room{
 		length: seam.Length, front: max(seam.FrontKeep, s.PartClear), back: seam.Length - s.PartClear, clear: s.PartClear,
 		held: o.hold.Point(seam.Length), rate: seam.SlipRate, blocked: seam.Blocked,
-		alignEnd: s.AlignmentEnd, alignSpacing: s.AlignmentSpacing, leastPulls: fewPulls,
+		alignSpacing: s.AlignmentSpacing, leastPulls: fewPulls, long: o.long,
 	}
 	if f := o.screw; f != nil {
 		r.pullEnd, r.pullSpacing, r.halfPull = s.PocketEnd, s.PocketSpacing, f.BoreDiameter/2
+		r.pullBars = c.barsOf(f, false)
 	}
 	if f := o.bolt; f != nil {
 		r.pullEnd = max(r.pullEnd, s.BoltEnd)
@@ -244,11 +319,16 @@ func (c *Chooser) room(o option) room {
 		if seam.Length >= s.BoltThreeFrom {
 			r.leastPulls = manyBolts
 		}
+		if o.screw == nil {
+			r.pullBars = c.barsOf(f, o.long)
+		} else {
+			c.mixed = append(append(c.mixed[:0], r.pullBars...), c.barsOf(f, o.long)...)
+			r.pullBars = c.mixed
+		}
 	}
-	reach := c.reach(o)
 	r.pullWindow = max(r.pullEnd, r.pullSpacing/2)
-	r.pullFrom = max(r.pullEnd, r.front+r.halfPull, r.held-reach)
-	r.pullTo = min(r.length-r.pullEnd, r.back-r.halfPull, r.held+reach)
+	r.pullFrom = max(r.pullEnd, r.front+r.halfPull)
+	r.pullTo = min(r.length-r.pullEnd, r.back-r.halfPull)
 	return r
 }
 
@@ -259,7 +339,16 @@ func (c *Chooser) reach(o option) measure.Length {
 		out = max(out, c.screwReach(o.screw))
 	}
 	if o.bolt != nil {
-		out = max(out, reach(o.bolt.BoltDiameter, o.bolt.BearingDiameter, c.seam.SlipRate, c.set))
+		out = max(out, c.boltReach(o))
+	}
+	return out
+}
+
+// boltReach is how far from the held point a bolt may stand so that its washer still bears and, in round recesses, can travel.
+func (c *Chooser) boltReach(o option) measure.Length {
+	out := reach(o.bolt.BoltDiameter, o.bolt.BearingDiameter, c.seam.SlipRate, c.set)
+	if !o.long && c.seam.SlipRate > 0 {
+		out = min(out, 2*Travel(o.bolt.RecessDiameter, o.bolt.BearingDiameter)/measure.Length(c.seam.SlipRate))
 	}
 	return out
 }

@@ -21,8 +21,8 @@ func (r *room) cover(l *layout, pulls []measure.Length) bool {
 	c.allowed, c.reached, c.starts = c.allowed[:0], c.reached[:0], append(c.starts[:0], 0)
 	r.openings(c, pulls)
 	for _, o := range c.allowed {
-		if o.from <= r.alignEnd+noise {
-			c.reached = append(c.reached, span{o.from, min(o.to, r.alignEnd)})
+		if o.from <= r.alignFirst+noise {
+			c.reached = append(c.reached, span{o.from, min(o.to, r.alignFirst)})
 		}
 	}
 	for len(c.starts) <= mostParts {
@@ -30,7 +30,7 @@ func (r *room) cover(l *layout, pulls []measure.Length) bool {
 		if from == len(c.reached) {
 			return false
 		}
-		if c.reached[len(c.reached)-1].to >= r.length-r.alignEnd-noise {
+		if c.reached[len(c.reached)-1].to >= r.alignLast-noise {
 			r.pick(l, c)
 			return true
 		}
@@ -67,24 +67,34 @@ func (r *room) advance(c *coverage, from int) {
 }
 
 // followed returns the first and last place at which a part can be followed at all: where slots grow too wide, two do not
-// fit in one spacing. That is where alignHalf(x) + alignHalf(x + spacing) + clear ≤ spacing, solved for x.
+// fit in one spacing. That is where alignHalf(x) + alignHalf(x + spacing) + clear ≤ spacing, solved for x: either slot may be as
+// long as the cutter leaves it, or as the slip asks.
 func (r *room) followed() (first, last measure.Length) {
-	spare := r.alignSpacing - r.clear - 2*r.halfSlot
-	if r.rate == 0 && spare >= 0 {
-		return 0, r.length
-	}
-	beyond := (spare/measure.Length(r.rate) - r.alignSpacing) / 2
-	if !(beyond >= 0) {
+	room := r.alignSpacing - r.clear
+	if room < 2*max(r.halfCut, r.halfSlot) {
 		return r.length, 0
 	}
-	return r.held - r.alignSpacing - beyond, r.held + beyond
+	if r.rate == 0 {
+		return 0, r.length
+	}
+	both := ((room-2*r.halfSlot)/measure.Length(r.rate) - r.alignSpacing) / 2 // beyond the held point, when both slip
+	if both < 0 {
+		return r.length, 0
+	}
+	first, last = r.held-r.alignSpacing-both, r.held+both
+	if r.halfCut > 0 { // when one does not slip as far as the cutter leaves room for
+		one := (room - r.halfCut - r.halfSlot) / measure.Length(r.rate)
+		first, last = max(first, r.held-one), min(last, r.held-r.alignSpacing+one)
+		first, last = max(first, r.held-r.alignSpacing-one), min(last, r.held+one)
+	}
+	return first, last
 }
 
 // pick chooses the places from the last part to the first, each as near to its ideal place as its follower allows.
 func (r *room) pick(l *layout, c *coverage) {
 	m := len(c.starts)
 	l.aligns = spread(l.aligns[:0], m, 0, 0)
-	low, high := r.length-r.alignEnd, r.length
+	low, high := r.alignLast, r.length
 	end := len(c.reached)
 	for i := m - 1; i >= 0; i-- {
 		l.aligns[i] = closest(c.reached[c.starts[i]:end], low, high, r.idealAt(i, m))
@@ -117,8 +127,10 @@ func (r *room) openings(c *coverage, pulls []measure.Length) {
 		half := r.pullHalf(p) + r.clear
 		walls = insert(walls, span{p - half, p + half})
 	}
-	for _, b := range r.blocked {
-		walls = insert(walls, span{b.From, b.To})
+	for _, list := range [2][]Interval{r.blocked, r.slotWalls} {
+		for _, b := range list {
+			walls = insert(walls, span{b.From, b.To})
+		}
 	}
 	walls = insert(walls, span{r.back, r.back})
 	c.walls = walls
@@ -154,20 +166,28 @@ func (r *room) farthest(at measure.Length) measure.Length {
 
 // afterWall is the first place for a slot behind a wall: x − alignHalf(x) = wall, solved for x.
 func (r *room) afterWall(wall measure.Length) measure.Length {
+	return max(wall+r.halfCut, r.after(wall+r.halfSlot))
+}
+
+// after is the first place at which a part that grows by its slip leaves free what lies in front: x − slip(x) = from, solved for x.
+func (r *room) after(from measure.Length) measure.Length {
 	k := measure.Length(r.rate)
-	if v := wall + r.halfSlot; v < r.held {
-		return (v + k*r.held) / (1 + k)
-	} else {
-		return (v - k*r.held) / (1 - k)
+	if from < r.held {
+		return (from + k*r.held) / (1 + k)
 	}
+	return (from - k*r.held) / (1 - k)
+}
+
+// before is the last place at which a part that grows by its slip leaves free what lies behind: x + slip(x) = to, solved for x.
+func (r *room) before(to measure.Length) measure.Length {
+	k := measure.Length(r.rate)
+	if to < r.held {
+		return (to - k*r.held) / (1 - k)
+	}
+	return (to + k*r.held) / (1 + k)
 }
 
 // beforeWall is the last place for a slot in front of a wall: x + alignHalf(x) = wall, solved for x.
 func (r *room) beforeWall(wall measure.Length) measure.Length {
-	k := measure.Length(r.rate)
-	if v := wall - r.halfSlot; v < r.held {
-		return (v - k*r.held) / (1 - k)
-	} else {
-		return (v + k*r.held) / (1 + k)
-	}
+	return min(wall-r.halfCut, r.before(wall-r.halfSlot))
 }

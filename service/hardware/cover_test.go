@@ -12,7 +12,7 @@ import (
 // fewest tries every place on a grid of a quarter inch for each alignment part in turn.
 func fewest(r *room, pulls []measure.Length, last measure.Length, seen map[measure.Length]int) int {
 	const never = 1000
-	if last >= r.length-r.alignEnd {
+	if last >= r.alignLast {
 		return 0
 	}
 	if n, ok := seen[last]; ok {
@@ -20,7 +20,7 @@ func fewest(r *room, pulls []measure.Length, last measure.Length, seen map[measu
 	}
 	best := never
 	for at := last + measure.Inch/4; at <= r.length; at += measure.Inch / 4 {
-		if last == 0 && at > r.alignEnd || last > 0 && at-last > r.alignSpacing {
+		if last == 0 && at > r.alignFirst || last > 0 && at-last > r.alignSpacing {
 			break
 		}
 		if r.alignStands(at, pulls) && (last == 0 || r.alignsFollow(last, at)) {
@@ -37,12 +37,12 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := room{
 			length: measure.Length(rapid.Float64Range(100, 1200).Draw(t, "length")), front: 10, clear: 6.35,
-			rate:     rapid.SampledFrom([]float64{0, 0.004, 0.02}).Draw(t, "rate"),
-			halfSlot: measure.Length(rapid.SampledFrom([]float64{12, 29, 45}).Draw(t, "slot")),
-			alignEnd: 76.2, alignSpacing: measure.Length(rapid.SampledFrom([]float64{110, 203.2, 300}).Draw(t, "spacing")),
+			rate:       rapid.SampledFrom([]float64{0, 0.004, 0.02}).Draw(t, "rate"),
+			halfSlot:   measure.Length(rapid.SampledFrom([]float64{12, 29, 45}).Draw(t, "slot")),
+			alignFirst: 76.2, alignSpacing: measure.Length(rapid.SampledFrom([]float64{110, 203.2, 300}).Draw(t, "spacing")),
 			halfPull: 17.5,
 		}
-		r.back = r.length - r.clear
+		r.back, r.alignLast = r.length-r.clear, r.length-76.2
 		r.held = r.length * measure.Length(rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "held"))
 		var pulls []measure.Length
 		for range rapid.IntRange(0, 5).Draw(t, "pulls") {

@@ -14,7 +14,7 @@ const insets = 12
 // the ends at which all alignment parts have their ideal places; else of five distances, or of all when none of the
 // five will do, the best by leastStray.
 func (r *room) evenly(l *layout) bool {
-	n := max(r.leastPulls, steps(r.length-2*r.pullWindow, r.pullSpacing)+1)
+	n := max(r.leastPulls, steps(r.pullLast-r.pullFirst, r.pullSpacing)+1)
 	if n > mostParts {
 		return false
 	}
@@ -57,8 +57,8 @@ func (r *room) leastStray(l *layout, n, stride int) int {
 // inset spaces n pull parts evenly between the k-th distances from both ends, and reports whether they may stand so.
 func (r *room) inset(l *layout, n, k int) bool {
 	t := r.pullEnd + (r.pullWindow-r.pullEnd)*measure.Length(k)/insets
-	first := min(max(t, r.pullFrom), r.pullWindow)
-	last := max(min(r.length-t, r.pullTo), r.length-r.pullWindow)
+	first := min(max(t, r.pullFrom), r.pullFirst)
+	last := max(min(r.length-t, r.pullTo), r.pullLast)
 	l.pulls = spread(l.pulls[:0], n, first, last)
 	return r.pullsStand(l.pulls)
 }
@@ -66,8 +66,8 @@ func (r *room) inset(l *layout, n, k int) bool {
 // ideal spaces the fewest alignment parts evenly and as far from the ends as allowed, and reports whether they may stand so as far as
 // no pull part is in the way.
 func (r *room) ideal(l *layout) bool {
-	m := steps(r.length-2*r.alignEnd, r.alignSpacing) + 1
-	if r.length > 2*r.alignEnd {
+	m := steps(r.alignLast-r.alignFirst, r.alignSpacing) + 1
+	if r.alignLast > r.alignFirst {
 		m = max(m, 2)
 	}
 	if m > mostParts {
@@ -83,9 +83,9 @@ func (r *room) ideal(l *layout) bool {
 // idealAt is where the i-th of m alignment parts would stand if nothing were in its way.
 func (r *room) idealAt(i, m int) measure.Length {
 	if m == 1 {
-		return r.length / 2
+		return (r.alignFirst + r.alignLast) / 2
 	}
-	return r.alignEnd + (r.length-2*r.alignEnd)*measure.Length(i)/measure.Length(m-1)
+	return r.alignFirst + (r.alignLast-r.alignFirst)*measure.Length(i)/measure.Length(m-1)
 }
 
 // stray is the sum of squares of the distances from the ideal places, in square millimetres.

@@ -38,7 +38,8 @@ type grid struct {
 	right   [2][]measure.Length // where it ends
 	fits    [2][]bool           // a single part of the kind may stand there
 	spacing [2]measure.Length
-	window  [2]measure.Length // first and last part from the ends, at most
+	first   [2]measure.Length // last place for the first part of a kind
+	last    [2]measure.Length // first place for the last one
 	layers  int
 	cells   []cell    // by layer, kind and point
 	latest  [][2]int  // by layer and kind: the last point so far where an arrangement ends; −1: none
@@ -58,11 +59,11 @@ const extra = 4
 
 // search looks for positions on the grid, with the fewest pull parts, and evens them out.
 func (r *room) search(l *layout) bool {
-	least := max(r.leastPulls, steps(r.length-2*r.pullWindow, r.pullSpacing)+1)
+	least := max(r.leastPulls, steps(r.pullLast-r.pullFirst, r.pullSpacing)+1)
 	if least > mostParts || r.length > searchable {
 		return false
 	}
-	g := grid{r: *r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, window: [2]measure.Length{r.pullWindow, r.alignEnd}}
+	g := grid{r: *r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, first: [2]measure.Length{r.pullFirst, r.alignFirst}, last: [2]measure.Length{r.pullLast, r.alignLast}}
 	g.points()
 	g.fill()
 	for layer := least; layer <= g.layers; layer++ {
@@ -110,8 +111,13 @@ func (g *grid) points() {
 	for i := 0; i <= n; i++ {
 		g.at = append(g.at, measure.Length(i)*pitch)
 	}
-	g.at = append(g.at, r.pullFrom, r.pullTo, r.pullWindow, r.length-r.pullWindow, r.alignEnd, r.length-r.alignEnd,
-		r.afterWall(r.front), r.beforeWall(r.back))
+	g.at = append(g.at, r.pullFrom, r.pullTo, r.pullFirst, r.pullLast, r.alignFirst, r.alignLast, r.afterWall(r.front), r.beforeWall(r.back))
+	for i := range r.pullBars {
+		g.at = append(g.at, r.beforeBar(&r.pullBars[i]), r.afterBar(&r.pullBars[i]))
+	}
+	for _, w := range r.slotWalls {
+		g.at = append(g.at, r.beforeWall(w.From), r.afterWall(w.To))
+	}
 	for _, b := range r.blocked {
 		g.at = append(g.at, b.From-r.halfPull, b.To+r.halfPull, r.beforeWall(b.From), r.afterWall(b.To))
 	}
@@ -127,7 +133,11 @@ func (g *grid) points() {
 				half = r.alignHalf(at)
 			}
 			g.left[kind][i], g.right[kind][i] = at-half, at+half
-			g.fits[kind][i] = r.wood(at-half, at+half) && (kind == aligning || r.pullStands(at))
+			if kind == aligning {
+				g.fits[kind][i] = r.slotWood(at-half, at+half)
+			} else {
+				g.fits[kind][i] = r.pullStands(at)
+			}
 		}
 	}
 }
@@ -146,7 +156,7 @@ func (g *grid) best(kind, layer, x int) cell {
 	if kind == pulling {
 		before = layer - 1
 	}
-	if before == 0 && g.at[x] <= g.window[kind]+noise {
+	if before == 0 && g.at[x] <= g.first[kind]+noise {
 		c.other = noPart
 	}
 	g.extend(&c, kind, before, x)
@@ -165,7 +175,7 @@ func (g *grid) extend(c *cell, kind, layer, x int) {
 		}
 	}
 	other := 1 - kind
-	far := g.at[x] - max(g.spacing[kind], g.window[kind]) - noise // nothing in front of this follows
+	far := g.at[x] - max(g.spacing[kind], g.first[kind]) - noise // nothing in front of this follows
 	for p := min(g.before[kind][other], g.latest[layer][other]); p >= 0 && int32(p) > c.other && g.at[p] >= far; p-- {
 		if from := g.cell(other, layer, p); from.other != noWay && g.follows(kind, int(from.other), x) {
 			*c = cell{other: int32(p), prev: int32(p), prevKind: int8(other), prevIn: int16(layer)}
@@ -177,7 +187,7 @@ func (g *grid) extend(c *cell, kind, layer, x int) {
 // follows reports whether a part at x is near enough to the one of its kind before it, or to the front end.
 func (g *grid) follows(kind, before, x int) bool {
 	if before == int(noPart) {
-		return g.at[x] <= g.window[kind]+noise
+		return g.at[x] <= g.first[kind]+noise
 	}
 	return g.at[x]-g.at[before] <= g.spacing[kind]+noise
 }
@@ -198,7 +208,7 @@ func (g *grid) finish(l *layout, layer int) bool {
 
 // reaches reports whether a last part at x is near enough to the back end.
 func (g *grid) reaches(kind, x int) bool {
-	return g.at[x] >= g.r.length-g.window[kind]-noise
+	return g.at[x] >= g.last[kind]-noise
 }
 
 // readOff follows an arrangement back to its first part and lists its pull parts.

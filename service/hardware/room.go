@@ -23,16 +23,25 @@ type room struct {
 	blocked []Interval
 
 	halfSlot     measure.Length // alignment: half the slot's width where nothing slips
-	alignEnd     measure.Length // first and last alignment part from the ends, at most
+	halfCut      measure.Length // alignment: half of what the cutter leaves anyway
+	alignFirst   measure.Length // last place for the first alignment part
+	alignLast    measure.Length // first place for the last one
 	alignSpacing measure.Length
+	slotFrom     measure.Length // first place with wood for a slot
+	slotTo       measure.Length // last place
+	slotWalls    []Interval     // stretches of seam that alignment slots must leave free because of the pieces' edges
 
 	halfPull    measure.Length // pull: half the room taken along the seam, recess, washer or pocket
 	halfChannel measure.Length // pull: half the channel's width where nothing slips, without its least width; 0 for screws
+	long        bool           // pull: the recesses are elongated by the slip
 	pullFrom    measure.Length // first place for a pull part: from the end at least, and its head bears
 	pullTo      measure.Length // last place
 	pullEnd     measure.Length // first and last pull part from the ends, at least
-	pullWindow  measure.Length // first and last pull part from the ends, at most
+	pullWindow  measure.Length // first and last pull part from the ends, at most, where there is wood for it
+	pullFirst   measure.Length // last place for the first pull part
+	pullLast    measure.Length // first place for the last one
 	pullSpacing measure.Length
+	pullBars    []bar // where the axis of a pull part may not stand because of the pieces' edges
 	leastPulls  int
 }
 
@@ -46,12 +55,17 @@ type layout struct {
 func (r *room) slip(at measure.Length) measure.Length { return Slip(r.rate, at, r.held) }
 
 // alignHalf is half the slot's width of an alignment part at a position.
-func (r *room) alignHalf(at measure.Length) measure.Length { return r.halfSlot + r.slip(at) }
+func (r *room) alignHalf(at measure.Length) measure.Length {
+	return max(r.halfCut, r.halfSlot+r.slip(at))
+}
 
 // pullHalf is half the room that a pull part takes along the seam at a position.
 func (r *room) pullHalf(at measure.Length) measure.Length {
-	if r.halfChannel == 0 {
+	switch {
+	case r.halfChannel == 0:
 		return r.halfPull
+	case r.long:
+		return max(r.halfPull, r.halfChannel) + r.slip(at)
 	}
 	return max(r.halfPull, r.halfChannel+r.slip(at))
 }
@@ -69,16 +83,34 @@ func (r *room) wood(from, to measure.Length) bool {
 	return true
 }
 
+// slotWood reports whether a stretch of seam is free wood for a slot.
+func (r *room) slotWood(from, to measure.Length) bool {
+	for i := range r.slotWalls {
+		if w := &r.slotWalls[i]; from < w.To-noise && to > w.From+noise {
+			return false
+		}
+	}
+	return r.wood(from, to)
+}
+
 // pullStands reports whether a single pull part may stand at a position.
 func (r *room) pullStands(at measure.Length) bool {
+	if at < r.pullFrom-noise || at > r.pullTo+noise {
+		return false
+	}
+	for i := range r.pullBars {
+		if r.bars(&r.pullBars[i], at) {
+			return false
+		}
+	}
 	half := r.pullHalf(at)
-	return at >= r.pullFrom-noise && at <= r.pullTo+noise && r.wood(at-half, at+half)
+	return r.wood(at-half, at+half)
 }
 
 // alignStands reports whether a single alignment part may stand at a position, between these pull parts.
 func (r *room) alignStands(at measure.Length, pulls []measure.Length) bool {
 	half := r.alignHalf(at)
-	if !r.wood(at-half, at+half) {
+	if !r.slotWood(at-half, at+half) {
 		return false
 	}
 	for _, p := range pulls {
@@ -106,7 +138,7 @@ func (r *room) pullsStand(pulls []measure.Length) bool {
 			return false
 		}
 	}
-	return len(pulls) > 0 && pulls[0] <= r.pullWindow+noise && pulls[len(pulls)-1] >= r.length-r.pullWindow-noise
+	return len(pulls) > 0 && pulls[0] <= r.pullFirst+noise && pulls[len(pulls)-1] >= r.pullLast-noise
 }
 
 // alignsStand reports whether alignment parts keep every rule among themselves and with the pull parts.
@@ -116,7 +148,17 @@ func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 			return false
 		}
 	}
-	return len(aligns) > 0 && aligns[0] <= r.alignEnd+noise && aligns[len(aligns)-1] >= r.length-r.alignEnd-noise
+	return len(aligns) > 0 && aligns[0] <= r.alignFirst+noise && aligns[len(aligns)-1] >= r.alignLast-noise
+}
+
+// endsFit reports whether at either end there is room for an outermost pull part and an outermost alignment part beside each other, whichever
+// is nearer to the end. Without it there are no positions at all.
+func (r *room) endsFit() bool {
+	front := r.pullFrom+r.pullHalf(r.pullFrom)+r.clear <= r.alignFirst-r.alignHalf(r.alignFirst)+noise ||
+		r.slotFrom+r.alignHalf(r.slotFrom)+r.clear <= r.pullFirst-r.pullHalf(r.pullFirst)+noise
+	back := r.pullTo-r.pullHalf(r.pullTo)-r.clear >= r.alignLast+r.alignHalf(r.alignLast)-noise ||
+		r.slotTo-r.alignHalf(r.slotTo)-r.clear >= r.pullLast+r.pullHalf(r.pullLast)-noise
+	return front && back
 }
 
 // place finds positions that keep every rule, and reports whether there are any:
@@ -128,7 +170,10 @@ func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 //
 // Step 3 fails only when no positions on that grid (see grid) keep every rule, or when the seam is over 6 m.
 func (r *room) place(l *layout) bool {
-	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise || r.pullFrom > r.pullWindow+noise || r.pullTo < r.length-r.pullWindow-noise {
+	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise || r.pullFrom > r.pullFirst+noise || r.pullTo < r.pullLast-noise {
+		return false
+	}
+	if !r.endsFit() {
 		return false
 	}
 	return r.evenly(l) || r.cover(l, nil) && r.search(l) // no search when alignment parts have no room even alone

@@ -46,6 +46,9 @@ func (h Hold) phrase() string {
 	}
 }
 
+// Side is one of the two pieces that meet, with the edges that come near the seam; the seam's own edge is not among them.
+type Side struct{ Edges []Edge }
+
 // Interval is a stretch of seam, from its front end.
 type Interval struct{ From, To measure.Length }
 
@@ -56,7 +59,8 @@ type Seam struct {
 	Thickness measure.Length
 	FrontKeep measure.Length // no part may reach into this much at the front (profile, or the mitred part of a mason's miter)
 	SlipRate  float64        // largest slip per length of seam from the held point, over both seasons, ≥ 0 (a strain: far below 0.5)
-	Blocked   []Interval     // where no part may stand, because of cut-outs
+	Blocked   []Interval     // where no part may stand, because only one piece reaches there
+	Sides     [2]Side        // the piece that stops, of a miter the first run's, and the other piece
 	Units     measure.System // of the lengths, masses and forces in sentences
 
 	GravityOvenDry float64 // oven-dry specific gravity of the wood that screw threads bite; 0: unknown
@@ -67,7 +71,7 @@ type Seam struct {
 // SameButLegs reports whether two seams differ in their legs at most.
 func (s *Seam) SameButLegs(other *Seam) bool {
 	a, b := s, other
-	return slices.Equal(a.Blocked, b.Blocked) && a.Joint == b.Joint && a.Length == b.Length && a.Thickness == b.Thickness && a.FrontKeep == b.FrontKeep &&
+	return slices.Equal(a.Blocked, b.Blocked) && slices.Equal(a.Sides[0].Edges, b.Sides[0].Edges) && slices.Equal(a.Sides[1].Edges, b.Sides[1].Edges) && a.Joint == b.Joint && a.Length == b.Length && a.Thickness == b.Thickness && a.FrontKeep == b.FrontKeep &&
 		a.SlipRate == b.SlipRate && a.Units == b.Units && a.GravityOvenDry == b.GravityOvenDry && a.Gravity12 == b.Gravity12
 }
 
@@ -134,6 +138,9 @@ type PullGroup struct {
 	Positions     []measure.Length
 	HoleDiameters []measure.Length // screws: exit holes at each position
 	Channels      []measure.Length // draw bolts: channel widths at each position
+	Recesses      []measure.Length // draw bolts: lengths of the recesses along the seam, at each position, when they are elongated; else nil
+	RecessLength  measure.Length   // the longest of them; 0 when the recesses are round
+	Travel        measure.Length   // draw bolts: how far a washer can go from the middle of its recess, the longest; 0 in answers that were kept before it was told
 	Bearing       measure.Length   // least width of wood under head or washer
 	Counts        bool             // its capacity counts
 	Capacity      measure.Force

@@ -64,7 +64,7 @@ func nudge(parts []measure.Length, i int, outer measure.Length, keeps func() boo
 func (r *room) alignKeeps(l *layout, i int) bool {
 	at, last := l.aligns[i], len(l.aligns)-1
 	switch {
-	case i == 0 && at > r.alignEnd, i == last && at < r.length-r.alignEnd,
+	case i == 0 && at > r.alignFirst, i == last && at < r.alignLast,
 		i > 0 && !r.alignsFollow(l.aligns[i-1], at), i < last && !r.alignsFollow(at, l.aligns[i+1]):
 		return false
 	}
@@ -75,7 +75,7 @@ func (r *room) alignKeeps(l *layout, i int) bool {
 func (r *room) pullKeeps(l *layout, i int) bool {
 	at, last := l.pulls[i], len(l.pulls)-1
 	switch {
-	case i == 0 && at > r.pullWindow, i == last && at < r.length-r.pullWindow,
+	case i == 0 && at > r.pullFirst, i == last && at < r.pullLast,
 		i > 0 && !r.pullsFollow(l.pulls[i-1], at), i < last && !r.pullsFollow(at, l.pulls[i+1]), !r.pullStands(at):
 		return false
 	}

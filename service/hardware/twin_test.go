@@ -30,7 +30,31 @@ func anySeam(t *rapid.T, longest float64) hardware.Seam {
 		from := measure.Length(rapid.Float64Range(0, longest).Draw(t, "from"))
 		seam.Blocked = append(seam.Blocked, hardware.Interval{From: from, To: from + measure.Length(rapid.Float64Range(0, 150).Draw(t, "over"))})
 	}
+	if rapid.Bool().Draw(t, "edges") {
+		for i := range seam.Sides {
+			angle := func(name string) float64 {
+				return rapid.SampledFrom([]float64{25, 45, 60, 90, 120, 150, 180}).Draw(t, name)
+			}
+			seam.Sides[i] = pieceEdges(seam.Length, measure.Length(rapid.SampledFrom([]float64{60, 110, 300, 700}).Draw(t, "depth")), angle("front"), angle("back"))
+		}
+	}
 	return seam
+}
+
+// pieceEdges are the edges of a piece that leaves the ends of its seam at these angles (inside the wood, degrees) and ends at a depth.
+func pieceEdges(length, depth measure.Length, front, back float64) hardware.Side {
+	const clear, far = 12.7, 400
+	out := func(angle float64) (along, in measure.Length) {
+		s, c := math.Sincos(angle * math.Pi / 180)
+		return measure.Length(far * c), measure.Length(far * s)
+	}
+	fa, fi := out(front)
+	ba, bi := out(back)
+	return hardware.Side{Edges: []hardware.Edge{
+		{From: hardware.Place{Along: fa, In: fi}, To: hardware.Place{}, Clear: clear},
+		{From: hardware.Place{Along: length}, To: hardware.Place{Along: length - ba, In: bi}, Clear: clear},
+		{From: hardware.Place{Along: length + far, In: depth}, To: hardware.Place{Along: -far, In: depth}, Clear: clear},
+	}}
 }
 
 func anyWish(t *rapid.T) hardware.Wish {
@@ -98,6 +122,7 @@ type twin struct {
 	seam        hardware.Seam
 	set         catalogue.Settings
 	align, pull catalogue.Fastener
+	long        bool // the recesses are elongated
 	seen        map[[3]int]int
 }
 
@@ -110,7 +135,11 @@ func (w *twin) slip(at measure.Length) measure.Length { // held at the front
 // half is half of the room of a part at a place; kind 0 is a bolt, 1 a biscuit.
 func (w *twin) half(kind int, at measure.Length) measure.Length {
 	if kind == 1 {
-		return (w.align.Width + 2*w.slip(at) + w.set.SlotAllowance) / 2
+		const cutter, deep = 100, 12 // a #20 biscuit's slot
+		return max(w.align.Width+2*w.slip(at)+w.set.SlotAllowance, 2*measure.Length(math.Sqrt(deep*(cutter-deep)))) / 2
+	}
+	if w.long {
+		return w.pull.RecessDiameter/2 + w.slip(at)
 	}
 	return max(w.pull.RecessDiameter, w.pull.BearingDiameter, w.pull.BoltDiameter+2*w.slip(at)+w.set.HoleAllowance) / 2
 }
@@ -127,6 +156,9 @@ func (w *twin) stands(kind int, at measure.Length) bool {
 	}
 	if kind == 1 {
 		return true
+	}
+	if !w.long && w.slip(at) > w.pull.RecessDiameter-w.pull.BearingDiameter { // half of it in each piece
+		return false
 	}
 	channel := w.pull.BoltDiameter + max(2*w.slip(at)+w.set.HoleAllowance, w.set.HoleLeast)
 	return at >= w.set.BoltEnd && w.seam.Length-at >= w.set.BoltEnd && (w.pull.BearingDiameter-channel)/2 >= w.set.BearingLeast
@@ -183,13 +215,17 @@ func TestWhatTryingEverythingFindsIsFound(t *testing.T) {
 	feasible, lastWord := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		seam := anySeam(t, 1000)
-		seam.Joint, seam.Thickness = plan.Miter, 38.1
+		seam.Joint, seam.Thickness, seam.Sides = plan.Miter, 38.1, [2]hardware.Side{}
 		w := twin{seam: seam, set: cat.Settings, align: biscuit20, pull: bolt100, seen: map[[3]int]int{}}
 		need := 2
 		if seam.Length >= cat.Settings.BoltThreeFrom {
 			need = 3
 		}
 		fewest := w.bolts([2]int{-1, -1}, need)
+		if fewest >= 1000 {
+			w.long, w.seen = true, map[[3]int]int{}
+			fewest = w.bolts([2]int{-1, -1}, need)
+		}
 		p, err := hardware.Choose(seam, hardware.Wish{HoldAt: hardware.HoldFront}, cat)
 		if err != nil {
 			t.Fatal(err)
@@ -200,6 +236,8 @@ func TestWhatTryingEverythingFindsIsFound(t *testing.T) {
 		case fewest >= 1000:
 		case !p.Feasible:
 			t.Fatalf("%d bolts and biscuits have room on the coarse grid, but: %s", fewest, p.Reason)
+		case w.long && len(p.Pull.Groups[0].Recesses) == 0:
+			lastWord++
 		case p.Pull.Groups[0].Count > fewest:
 			t.Fatalf("%d bolts, but %d do", p.Pull.Groups[0].Count, fewest)
 		default:

@@ -1,0 +1,204 @@
+package hardware
+
+import (
+	"math"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// Place is a point of a piece in the seam's own coordinates: along the seam from its front end, and from the seam into the piece.
+type Place struct{ Along, In measure.Length }
+
+// Edge is a stretch of a piece's outline, or of a cut-out in it. Seen from From towards To, wood lies on the left where the piece
+// is drawn with the seam from left to right and the piece above it.
+type Edge struct {
+	From, To Place
+	Clear    measure.Length // wood between this edge and any part, at least
+}
+
+// Footprint is what one part takes of one piece, seen from above, in a part's own coordinates: the hull of Rows, each a stretch
+// across the part's axis at a distance from the seam, grown by Radius all round. Beyond that, it is longer along the seam by
+// what the part slides there over Play, at either side.
+type Footprint struct {
+	Name   string // what is cut, for a sentence
+	Side   int    // of Seam.Sides
+	Rows   [3]FootprintRow
+	Count  int // of the rows
+	Radius measure.Length
+	Play   measure.Length // slip that does not make it longer; infinite: it never grows
+}
+
+// FootprintRow is a stretch of a footprint, Half to either side of the part's axis.
+type FootprintRow struct{ Half, In measure.Length }
+
+// PocketLean is the usual lean of a pocket. Common practice; the jig decides.
+const PocketLean = 15 * measure.Degree
+
+// plungeClear is how much deeper than half a biscuit its slot is plunged. Common practice.
+const plungeClear = measure.Millimetre / 2
+
+// PocketSeat is how far from the seam a pocket's screw bears: (length − penetration)·cos lean.
+//
+// Source: plane geometry; the lean is common practice.
+func PocketSeat(f *catalogue.Fastener) measure.Length {
+	return (f.Length - f.Penetration) * measure.Length(PocketLean.Cos())
+}
+
+// PocketRim is how far from the seam the mouth of a pocket reaches on the underside, when the screw leaves at half the thickness t:
+// t/2 / tan lean + bore/2 / sin lean, and at least a bore beyond its seat.
+//
+// Source: plane geometry; the lean is common practice.
+func PocketRim(f *catalogue.Fastener, thickness measure.Length) measure.Length {
+	mouth := float64(thickness/2)/math.Tan(float64(PocketLean)) + float64(f.BoreDiameter/2)/PocketLean.Sin()
+	return max(measure.Length(mouth), PocketSeat(f)+f.BoreDiameter)
+}
+
+// CutterSlot is how long a slot a cutter of diameter D leaves along the seam when it is plunged h deep for a biscuit: 2·√(h·(D − h)),
+// a chord of its circle, and D when it is plunged deeper than its middle. h is half of the biscuit's width across the seam and 1/2 mm.
+// Zero for what is no biscuit.
+//
+// Source: plane geometry; the depth is common practice.
+func CutterSlot(f *catalogue.Fastener, cutter measure.Length) measure.Length {
+	if f.Kind != catalogue.Biscuit || cutter <= 0 {
+		return 0
+	}
+	h := min(plunge(f), cutter/2)
+	return 2 * measure.Length(math.Sqrt(float64(h)*float64(cutter-h)))
+}
+
+// plunge is how deep the slot of an alignment part reaches into either piece.
+func plunge(f *catalogue.Fastener) measure.Length {
+	if f.Kind == catalogue.Biscuit {
+		return f.Length/2 + plungeClear
+	}
+	return f.Length / 2
+}
+
+// never is the play of a footprint that does not grow.
+var never = measure.Length(math.Inf(1))
+
+func box(name string, side int, half, in, play measure.Length) Footprint {
+	return Footprint{Name: name, Side: side, Rows: [3]FootprintRow{{half, 0}, {half, in}}, Count: 2, Play: play}
+}
+
+// slotFootprint is the slot of an alignment part in the piece of a side. A biscuit's is a segment of the cutter's circle; three of its
+// tangents stand for the arc, at most 1 mm outside it.
+func slotFootprint(f *catalogue.Fastener, side int, s *catalogue.Settings) Footprint {
+	half, cut, deep := (f.Width+s.SlotAllowance)/2, CutterSlot(f, s.BiscuitCutter)/2, plunge(f)
+	longer := max(half, cut)
+	p := box("slot", side, longer, deep, longer-half)
+	if r := s.BiscuitCutter / 2; cut > 0 && deep < r {
+		swing := math.Acos(float64((r - deep) / r))
+		out := float64(r) / math.Cos(swing/4)
+		more := longer - cut
+		p.Rows = [3]FootprintRow{{longer, 0}, {more + measure.Length(out*math.Sin(swing*3/4)), measure.Length(out*math.Cos(swing*3/4)) - (r - deep)},
+			{more + measure.Length(out*math.Sin(swing/4)), deep}}
+		p.Count = 3
+	}
+	return p
+}
+
+// pullFootprints appends what a pull part cuts out of both pieces. long: draw bolts have elongated recesses.
+func pullFootprints(to []Footprint, f *catalogue.Fastener, long bool, thickness measure.Length, s *catalogue.Settings) []Footprint {
+	if f.Kind == catalogue.PocketScrew {
+		return append(to, box("pocket", 0, f.BoreDiameter/2, PocketRim(f, thickness), never),
+			box("screw", 1, f.ThreadDiameter/2, f.Penetration*measure.Length(PocketLean.Cos()), never))
+	}
+	play := never
+	if long {
+		play = 0
+	}
+	for side := range 2 {
+		to = append(to, box("channel", side, Hole(f.BoltDiameter, 0, s)/2, f.RecessDistance, max(0, s.HoleLeast-s.HoleAllowance)/2),
+			Footprint{Name: "recess", Side: side, Rows: [3]FootprintRow{{0, f.RecessDistance}}, Count: 1, Radius: f.RecessDiameter / 2, Play: play})
+	}
+	return to
+}
+
+// blocks returns between which places the axis of a footprint that does not grow may not stand because of an edge. The distance
+// between two convex shapes of which one moves straight on falls, then rises: so it is one stretch. At its ends the two
+// are just clear of each other, and a corner of one is then nearest to the other: the stretch is the hull of where each corner alone
+// would be too near.
+//
+// Source: plane geometry.
+func (p *Footprint) blocks(e *Edge) (from, to measure.Length, ok bool) {
+	reach := p.Radius + e.Clear
+	if reach <= 0 {
+		reach = noise
+	}
+	from, to = measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
+	for i := range p.Count {
+		r := &p.Rows[i]
+		if lo, hi, near := capsule(e.From, e.To, reach, r.In); near {
+			from, to = min(from, lo-r.Half), max(to, hi+r.Half)
+		}
+	}
+	for _, end := range [2]Place{e.From, e.To} {
+		if half := p.halfAt(end.In, reach); half >= 0 {
+			from, to = min(from, end.Along-half), max(to, end.Along+half)
+		}
+	}
+	return from, to, from < to
+}
+
+// halfAt is how far to either side of its axis a footprint grown by a reach extends at a distance from the seam; negative where it does not.
+func (p *Footprint) halfAt(in, reach measure.Length) measure.Length {
+	most := measure.Length(-1)
+	for i := range p.Count {
+		a := p.Rows[i]
+		b := p.Rows[min(i+1, p.Count-1)]
+		if _, hi, near := capsule(Place{a.Half, a.In}, Place{b.Half, b.In}, reach, in); near {
+			most = max(most, hi)
+		}
+	}
+	return most
+}
+
+// capsule is the stretch of the line In = in whose points are nearer than reach to the segment a–b.
+func capsule(a, b Place, reach, in measure.Length) (from, to measure.Length, ok bool) {
+	if lo, hi := min(a.In, b.In), max(a.In, b.In); in <= lo-reach || in >= hi+reach {
+		return 0, 0, false
+	}
+	from, to = measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
+	for _, p := range [2]Place{a, b} {
+		if d := in - p.In; d < reach && d > -reach {
+			half := measure.Length(math.Sqrt(float64(reach*reach - d*d)))
+			from, to = min(from, p.Along-half), max(to, p.Along+half)
+		}
+	}
+	dx, dy := float64(b.Along-a.Along), float64(b.In-a.In)
+	if dy == 0 {
+		return from, to, from < to
+	}
+	long := dx*dx + dy*dy
+	middle := float64(a.Along) + float64(in-a.In)*dx/dy
+	off := float64(reach) * math.Sqrt(long) / math.Abs(dy)
+	for _, x := range [2]float64{middle - off, middle + off} { // where the line enters and leaves the band beside the segment
+		if u := ((x-float64(a.Along))*dx + float64(in-a.In)*dy) / long; u >= 0 && u <= 1 {
+			from, to = min(from, measure.Length(x)), max(to, measure.Length(x))
+		}
+	}
+	return from, to, from < to
+}
+
+// wood is how much wood a footprint, standing at a place and longer by more at either side, leaves to an edge; negative when it breaks out.
+//
+// Source: plane geometry.
+func (p *Footprint) wood(e *Edge, at, more measure.Length) measure.Length {
+	least := measure.Length(math.Inf(1))
+	dx, dy := float64(e.To.Along-e.From.Along), float64(e.To.In-e.From.In)
+	long := math.Hypot(dx, dy)
+	for i := range p.Count {
+		for _, half := range [2]measure.Length{-p.Rows[i].Half - more, p.Rows[i].Half + more} {
+			x, y := float64(at+half-e.From.Along), float64(p.Rows[i].In-e.From.In)
+			u := max(0, min(1, (x*dx+y*dy)/(long*long)))
+			d := math.Hypot(x-u*dx, y-u*dy)
+			if dx*y-dy*x < 0 { // beyond the edge
+				d = -d
+			}
+			least = min(least, measure.Length(d)-p.Radius)
+		}
+	}
+	return least
+}
