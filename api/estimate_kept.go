@@ -247,6 +247,9 @@ type keptPullGroup struct {
 	Positions     []float64 `json:"positions"`
 	HoleDiameters []float64 `json:"hole_diameters"`
 	Channels      []float64 `json:"channel_widths"`
+	Travel        float64   `json:"travel"`
+	RecessLength  float64   `json:"recess_length"`
+	Recesses      []float64 `json:"recess_lengths"`
 	Bearing       float64   `json:"bearing"`
 	Counts        bool      `json:"counts"`
 }

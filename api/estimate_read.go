@@ -249,7 +249,7 @@ func (r *keptReader) hardware(k *keptHardware) hardware.Plan {
 
 func (r *keptReader) pullGroup(k *keptPullGroup) hardware.PullGroup {
 	return hardware.PullGroup{Item: k.Item, Part: r.part(&k.Part, k.Item, k.Kind), Kind: catalogue.FastenerKind(k.Kind), Count: k.Count, Positions: r.lengths(k.Positions),
-		HoleDiameters: r.lengths(k.HoleDiameters), Channels: r.lengths(k.Channels), Bearing: r.length(k.Bearing), Counts: k.Counts}
+		HoleDiameters: r.lengths(k.HoleDiameters), Channels: r.lengths(k.Channels), Travel: r.length(k.Travel), RecessLength: r.length(k.RecessLength), Recesses: r.lengths(k.Recesses), Bearing: r.length(k.Bearing), Counts: k.Counts}
 }
 
 func (r *keptReader) part(k *keptPart, code, kind string) catalogue.Fastener {

@@ -199,7 +199,7 @@ func TestTheLeftEndOfASideIsTheCustomersLeft(t *testing.T) {
 	for turns, good := range map[string]float64{"right": 4, "left": 62} {
 		for _, from := range []float64{4, 62} {
 			wanted := deskOf("in", "l")
-			wanted["turns"], wanted["openings"] = turns, []any{tree{"for": "sink", "side": 1, "long": 30, "deep": 16, "from_left": from}}
+			wanted["turns"], wanted["openings"] = turns, []any{tree{"for": "sink", "side": 1, "long": 30, "deep": 18, "from_left": from}}
 			status := map[bool]int{true: http.StatusOK, false: http.StatusUnprocessableEntity}[from == good]
 			a := c.post(t, "/v1/order-form/estimates", text(t, wanted))
 			require.Equal(t, status, a.status, "%s %v: %s", turns, from, a.body)

@@ -188,6 +188,9 @@ func (w *writer) pullGroup(g *hardware.PullGroup) {
 	w.sizedAll("hole_diameters", g.HoleDiameters, measure.Bore)
 	w.sizedOrNull("channel_width", widest(g.Channels), measure.Bore)
 	w.sizedAll("channel_widths", g.Channels, measure.Bore)
+	w.lengthOrNull("travel", g.Travel)
+	w.sizedOrNull("recess_length", g.RecessLength, measure.Least)
+	w.sizedAll("recess_lengths", g.Recesses, measure.Least)
 	w.lengthOrNull("bearing", g.Bearing)
 	w.bool("counts", g.Counts)
 }

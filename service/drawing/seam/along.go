@@ -88,7 +88,7 @@ func (s *sheet) along(f *frame, y float64) float64 {
 		x, size := f.x(float64(m.at)), math.Max(float64(m.size)*k, 0.5)
 		switch m.kind {
 		case catalogue.DrawBolt:
-			r := float64(m.part.RecessDiameter) * k
+			r := m.recessLength() * k
 			s.Rect(x-r/2, y, r, deep(m.part.RecessDepth), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
 			s.Rect(x-size/2, y, size, deep(m.part.RecessDepth), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 		case catalogue.PocketScrew:

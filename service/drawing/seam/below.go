@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
+	"seamwright/service/hardware"
 )
 
 // below draws the view from below.
@@ -95,10 +96,15 @@ func (s *sheet) part(f *frame, m *mark) {
 	size := math.Max(float64(m.size)*k, 0.5)
 	switch m.kind {
 	case catalogue.DrawBolt:
-		d, r := float64(m.part.RecessDistance)*k, float64(m.part.RecessDiameter)/2*k
+		d, r, long := float64(m.part.RecessDistance)*k, float64(m.part.RecessDiameter)/2*k, float64(m.recess)*k
 		s.Rect(x-size/2, f.y-d, size, 2*d, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-		s.Circle(x, f.y-d, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-		s.Circle(x, f.y+d, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+		for _, y := range [2]float64{f.y - d, f.y + d} {
+			if long > 2*r {
+				s.Rect(x-long/2, y-r, long, 2*r, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+			} else {
+				s.Circle(x, y, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+			}
+		}
 		b := math.Max(float64(m.part.BoltDiameter)*k, 0.3)
 		s.Rect(x-b/2, f.y-d, b, 2*d, 0, pen.Stroke{Fill: pen.Faint})
 	case catalogue.PocketScrew:
@@ -107,7 +113,7 @@ func (s *sheet) part(f *frame, m *mark) {
 		y0, y1 := f.y+side*seat*k, f.y+side*rim*k
 		s.Rect(x-r, math.Min(y0, y1), 2*r, math.Abs(y1-y0), r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 		s.Rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
-		tip := f.y - side*float64(m.part.Penetration)*pocketAngle.Cos()*k
+		tip := f.y - side*float64(m.part.Penetration)*hardware.PocketLean.Cos()*k
 		s.Line(x, y0, x, tip, pen.Stroke{Ink: pen.Faint, Width: math.Max(0.25, float64(m.part.ThreadDiameter)*k*0.6)})
 	default:
 		half := float64(m.part.Length) / 2 * k
@@ -182,12 +188,17 @@ func (s *sheet) across(m *mark, side float64) float64 {
 func (m *mark) wide() float64 {
 	switch m.kind {
 	case catalogue.DrawBolt:
-		return math.Max(float64(m.part.RecessDiameter), float64(m.size))
+		return math.Max(m.recessLength(), float64(m.size))
 	case catalogue.PocketScrew:
 		return math.Max(float64(m.part.BoreDiameter), float64(m.size))
 	default:
 		return float64(m.size)
 	}
+}
+
+// recessLength is how much of the seam a draw bolt's recess takes.
+func (m *mark) recessLength() float64 {
+	return math.Max(float64(m.part.RecessDiameter), float64(m.recess))
 }
 
 // inside reports whether a pen.Point lies in a polygon (even-odd rule).

@@ -30,6 +30,8 @@ func TestGoldenSheets(t *testing.T) {
 		{"long_miter_narrow", long(), Options{Narrow: true}},
 		{"bar_excluded_miter", bar(), Options{Joint: &plan.Joint{Kind: plan.Miter}}},
 		{"harsh_butt_mixed", harsh(), Options{}},
+		{"elongated_butt", elongated(), Options{}},
+		{"elongated_butt_narrow", elongated(), Options{Narrow: true}},
 		{"desk_another_candidate", drawtest.Desk(), Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -19,6 +19,7 @@ type mark struct {
 	rows   int            // alignment parts one over the other; 1 for pull parts
 	at     measure.Length // from the front end, along the seam
 	size   measure.Length // slot length, exit hole's diameter or channel width, along the seam
+	recess measure.Length // length along the seam of a draw bolt's elongated recess; 0: round
 	dry    measure.Length // slide of the moving piece, positive towards the back end
 	humid  measure.Length
 }
@@ -37,7 +38,11 @@ func marksOf(c *estimate.Candidate) []mark {
 			sizes = g.Channels
 		}
 		for i, at := range g.Positions {
-			out = append(out, mark{kind: g.Kind, part: &g.Part, rows: 1, at: at, size: sizes[i]})
+			m := mark{kind: g.Kind, part: &g.Part, rows: 1, at: at, size: sizes[i]}
+			if i < len(g.Recesses) {
+				m.recess = g.Recesses[i]
+			}
+			out = append(out, m)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b mark) int { return cmp.Compare(a.at, b.at) })

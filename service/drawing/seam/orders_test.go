@@ -68,3 +68,12 @@ func harsh() estimate.Order {
 	o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(7.5), Dry: drawtest.Wet(6), Humid: drawtest.Wet(11)}
 	return o
 }
+
+// elongated is a wide butt whose bolts' washers must travel further than round recesses let them.
+func elongated() estimate.Order {
+	o := butt()
+	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 36*in, 36*in
+	o.Top.Corners[0].HoldAt, o.Top.Corners[0].Pull = "front", catalogue.DrawBolt
+	o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(7.5), Dry: drawtest.Wet(7), Humid: drawtest.Wet(10.2)}
+	return o
+}

@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 )
 
@@ -150,7 +151,11 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 	s.upright(c.x-c.span-3, c.y+deep*c.scale, c.y+c.t, s.most(s.thickness-f.RecessDepth), pen.Right)
 	y += c.t
 	y = s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
-	return s.Paragraph(x, y, w, fmt.Sprintf("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess, deep enough for the bolt and no deeper than the recess. Bolt %s by %s; its washer, %s, bears beside the channel.",
+	elongated := ""
+	if m.recess > 0 {
+		elongated = " Make each recess as long along the seam as the table says, half of it to either side of its bolt: a round one would stop the washer before the wood has moved."
+	}
+	return s.Paragraph(x, y, w, fmt.Sprintf("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess, deep enough for the bolt and no deeper than the recess. Bolt %s by %s; its washer, %s, bears beside the channel."+elongated,
 		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), (s.thickness - f.RecessDepth).PhraseAs(s.units, measure.Most), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
 }
 
@@ -162,7 +167,7 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	bite := float64(f.Penetration)
 	half := math.Max(rim+6, bite+10)
 	c := s.crossSection(x, y, w, half)
-	sin, cos := pocketAngle.Sin(), pocketAngle.Cos()
+	sin, cos := hardware.PocketLean.Sin(), hardware.PocketLean.Cos()
 	mid := float64(s.thickness) / 2
 	axis := func(along float64) pen.Point { return pen.At(along*cos, mid-along*sin) } // from the seam into the piece with the pocket
 	wide := func(from, to, r float64) []pen.Point {
@@ -191,6 +196,6 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	y = s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))}, level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
 	owner, other := s.moving()
 	text := fmt.Sprintf("Pocket %s across, bored from below into %s, leaning about %s (common practice; the jig decides) so that the screw leaves at half the thickness, %s from either face. Screw %s long, %s of it in %s; its point stays %s below the face. Open the exit hole in %s to the table’s diameter; head or washer %s.",
-		s.phrase(f.BoreDiameter), owner, degrees(pocketAngle), s.exact(s.thickness/2), s.exact(f.Length), s.exact(f.Penetration), other, s.most(measure.Length(above)), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
+		s.phrase(f.BoreDiameter), owner, degrees(hardware.PocketLean), s.exact(s.thickness/2), s.exact(f.Length), s.exact(f.Penetration), other, s.most(measure.Length(above)), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
 	return s.Paragraph(x, y, w, text, pen.Letters{Size: pen.Small}) + 2.5
 }

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/measure"
+	"seamwright/service/hardware"
 	"seamwright/service/plan"
 )
 
@@ -86,15 +86,9 @@ func (s *sheet) reach() float64 {
 	return most
 }
 
-// pocketAngle is the usual lean of a pocket. Common practice; the jig decides.
-const pocketAngle = 15 * measure.Degree
-
-// pocket is where a pocket shows on the underside: from its head seat to the far rim of its mouth, from the seam. The
-// screw leaves the end grain at half the thickness. Plane geometry; the lean is common practice.
+// pocket is where a pocket shows on the underside: from its head seat to the far rim of its mouth, from the seam.
 func (s *sheet) pocket(f *catalogue.Fastener) (seat, rim float64) {
-	seat = float64(f.Length-f.Penetration) * pocketAngle.Cos()
-	mouth := float64(s.thickness/2)/math.Tan(float64(pocketAngle)) + float64(f.BoreDiameter/2)/pocketAngle.Sin()
-	return seat, math.Max(mouth, seat+float64(f.BoreDiameter))
+	return float64(hardware.PocketSeat(f)), float64(hardware.PocketRim(f, s.thickness))
 }
 
 // pocketSide is the side of the page on which the pockets lie: the stopping run's, of a miter the first run's.

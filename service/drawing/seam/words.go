@@ -34,7 +34,11 @@ func (m *mark) sizeText(units measure.System) string {
 	case catalogue.PocketScrew:
 		return "hole " + boreText(m.size, units)
 	case catalogue.DrawBolt:
-		return "channel " + boreText(m.size, units)
+		text := "channel " + boreText(m.size, units)
+		if m.recess > 0 {
+			text += ", recess " + m.recess.TextAs(units, measure.Least)
+		}
+		return text
 	default:
 		return "slot " + m.size.TextAs(units, measure.Least)
 	}
