@@ -3123,7 +3123,7 @@ type AlignmentParts struct {
 	// Rows Rows through the thickness.
 	Rows int `json:"rows"`
 
-	// SlotWidth The widest slot along the seam, in `units`.
+	// SlotWidth The widest slot along the seam, never less than the cutter leaves, in `units`.
 	SlotWidth float64 `json:"slot_width"`
 
 	// SlotWidthText `slot_width` as a maker reads it, rounded up.
@@ -6264,6 +6264,21 @@ type PullGroup struct {
 
 	// PositionsText `positions` as a maker reads them.
 	PositionsText []string `json:"positions_text"`
+
+	// RecessLength The longest recess along the seam when recesses must be elongated; null when round ones do, in `units`.
+	RecessLength *float64 `json:"recess_length"`
+
+	// RecessLengthText `recess_length` as a maker reads it.
+	RecessLengthText *string `json:"recess_length_text"`
+
+	// RecessLengths Recess along the seam at each position when they must be elongated; else empty, in `units`.
+	RecessLengths []float64 `json:"recess_lengths"`
+
+	// RecessLengthsText `recess_lengths` as a maker reads them.
+	RecessLengthsText []string `json:"recess_lengths_text"`
+
+	// Travel How far a draw bolt’s washer can go either way from the middle of its recess, in each piece; of elongated recesses in the longest. The bolt floats in both pieces, so the seam may slip by twice that. Null for parts without one, in `units`.
+	Travel *float64 `json:"travel"`
 }
 
 // PullGroupKind Its kind.
@@ -6336,6 +6351,21 @@ type PullParts struct {
 
 	// PositionsText `positions` as a maker reads them.
 	PositionsText []string `json:"positions_text"`
+
+	// RecessLength The longest recess along the seam when recesses must be elongated; null when round ones do, in `units`.
+	RecessLength *float64 `json:"recess_length"`
+
+	// RecessLengthText `recess_length` as a maker reads it.
+	RecessLengthText *string `json:"recess_length_text"`
+
+	// RecessLengths Recess along the seam at each position when they must be elongated; else empty, in `units`.
+	RecessLengths []float64 `json:"recess_lengths"`
+
+	// RecessLengthsText `recess_lengths` as a maker reads them.
+	RecessLengthsText []string `json:"recess_lengths_text"`
+
+	// Travel How far a draw bolt’s washer can go either way from the middle of its recess, in each piece; of elongated recesses in the longest. The bolt floats in both pieces, so the seam may slip by twice that. Null for parts without one, in `units`.
+	Travel *float64 `json:"travel"`
 
 	// Ultimate Short-term test strength of the screws, in lbf or N; null when not known.
 	Ultimate *float64 `json:"ultimate"`

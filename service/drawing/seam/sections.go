@@ -153,10 +153,10 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 	y = s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
 	elongated := ""
 	if m.recess > 0 {
-		elongated = " Make each recess as long along the seam as the table says, half of it to either side of its bolt: a round one would stop the washer before the wood has moved."
+		elongated = " Make each recess as long along the seam as is said under the table, half of it to either side of its bolt: a round one would stop the washer before the wood has moved."
 	}
 	return s.Paragraph(x, y, w, fmt.Sprintf("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess, deep enough for the bolt and no deeper than the recess. Bolt %s by %s; its washer, %s, bears beside the channel."+elongated,
-		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), (s.thickness - f.RecessDepth).PhraseAs(s.units, measure.Most), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
+		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), (s.thickness-f.RecessDepth).PhraseAs(s.units, measure.Most), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
 }
 
 // pocketSection is a pocket screw.

@@ -53,7 +53,11 @@ func (s *sheet) table(x, y, w float64) float64 {
 	if s.units == measure.Inches {
 		note += " Of holes and channels the drill comes first, the exact least in brackets."
 	}
-	return s.Paragraph(x, y, w, note, pen.Letters{Size: pen.Small}) + 3
+	y = s.Paragraph(x, y, w, note, pen.Letters{Size: pen.Small})
+	if recesses := s.recessText(); recesses != "" {
+		y = s.Paragraph(x, y, w, recesses, pen.Letters{Size: pen.Body, Bold: true})
+	}
+	return y + 3
 }
 
 // columns of the table, from the number on.

@@ -23,6 +23,7 @@ type want struct {
 	at         measure.Length
 	cut        string
 	size       measure.Length
+	recess     measure.Length // elongated; 0: none
 	dry, humid measure.Length
 }
 
@@ -40,6 +41,9 @@ func wanted(c *estimate.Candidate) []want {
 		for i, at := range g.Positions {
 			if g.Kind == catalogue.DrawBolt {
 				add("channel", at, g.Channels[i])
+				if len(g.Recesses) > 0 {
+					out[len(out)-1].recess = g.Recesses[i]
+				}
 			} else {
 				add("hole", at, g.HoleDiameters[i])
 			}
@@ -74,6 +78,7 @@ func TestTheTableIsTheEstimates(t *testing.T) {
 					cells = cells[1:]
 				}
 				requireSize(r, w, cells[0], e.Units)
+				requireRecess(r, w, i+1, strings.Join(got.Texts, " "), e.Units)
 				requireSlide(r, w.dry, cells[1], e.Units)
 				requireSlide(r, w.humid, cells[2], e.Units)
 				rows++
@@ -100,6 +105,28 @@ func requireSize(t require.TestingT, w want, cell string, units measure.System) 
 	}
 	require.GreaterOrEqual(t, float64(told-w.size), -1e-4, "%s for %v", cell, w.size)
 	require.Less(t, float64(told-w.size), float64(step), "%s for %v", cell, w.size)
+}
+
+// requireRecess reads the length of an elongated recess from under the table.
+func requireRecess(t require.TestingT, w want, number int, texts string, units measure.System) {
+	_, text, found := strings.Cut(texts, "Recesses are elongated")
+	_, text, told := strings.Cut(text, " No. "+strconv.Itoa(number)+" ")
+	require.Equal(t, w.recess > 0, found && told)
+	if w.recess == 0 {
+		return
+	}
+	long, err := measure.ParseLength(text[:strings.IndexAny(text, " ,")-dot(text)], units)
+	require.NoError(t, err, text)
+	require.GreaterOrEqual(t, float64(long-w.recess), -1e-4, "%s for %v", text, w.recess)
+	require.Less(t, float64(long-w.recess), float64(measure.Inch/32), "%s for %v", text, w.recess)
+}
+
+// dot is one when the first word ends a sentence.
+func dot(text string) int {
+	if strings.HasSuffix(text[:strings.IndexAny(text, " ,")], ".") {
+		return 1
+	}
+	return 0
 }
 
 // requireSlide reads an arrow and a figure.

@@ -34,14 +34,32 @@ func (m *mark) sizeText(units measure.System) string {
 	case catalogue.PocketScrew:
 		return "hole " + boreText(m.size, units)
 	case catalogue.DrawBolt:
-		text := "channel " + boreText(m.size, units)
-		if m.recess > 0 {
-			text += ", recess " + m.recess.TextAs(units, measure.Least)
-		}
-		return text
+		return "channel " + boreText(m.size, units)
 	default:
 		return "slot " + m.size.TextAs(units, measure.Least)
 	}
+}
+
+// recessWords follow the size of a cut whose recess is elongated.
+func (m *mark) recessWords(units measure.System) string {
+	if m.recess == 0 {
+		return ""
+	}
+	return ", recess " + m.recess.TextAs(units, measure.Least) + " long"
+}
+
+// recessText lists the lengths along the seam of the recesses that are elongated, by their numbers; empty when all are round.
+func (s *sheet) recessText() string {
+	text := ""
+	for i := range s.marks {
+		if m := &s.marks[i]; m.recess > 0 {
+			text += ", No. " + strconv.Itoa(m.number) + " " + m.recess.TextAs(s.units, measure.Least)
+		}
+	}
+	if text == "" {
+		return ""
+	}
+	return "Recesses are elongated along the seam, half to either side: " + text[2:] + "."
 }
 
 // boreText is a bore's diameter: the next drill up, and of inches the exact figure.
