@@ -136,7 +136,21 @@ type keptCorner struct {
 	Chosen      string          `json:"chosen"`
 	Through     string          `json:"through"`
 	Why         string          `json:"why"`
+	Close       *keptClose      `json:"close"`
 	Candidates  []keptCandidate `json:"candidates"`
+}
+
+type keptClose struct {
+	Lead    int    `json:"lead"`
+	Other   string `json:"other"`
+	Through string `json:"other_through"`
+	Text    string `json:"text"`
+}
+
+type keptPullKind struct {
+	Kind           string    `json:"kind"`
+	Score          int       `json:"score"`
+	CostDifference keptMoney `json:"cost_difference"`
 }
 
 type keptCandidate struct {
@@ -169,9 +183,10 @@ type keptCandidate struct {
 		Dry        keptSeason `json:"dry"`
 		Humid      keptSeason `json:"humid"`
 	} `json:"movement"`
-	Hardware keptHardware `json:"hardware"`
-	Remedy   string       `json:"remedy"`
-	Remedies []struct {
+	Hardware  keptHardware  `json:"hardware"`
+	OtherPull *keptPullKind `json:"other_pull"`
+	Remedy    string        `json:"remedy"`
+	Remedies  []struct {
 		Remedy string    `json:"remedy"`
 		Cost   keptMoney `json:"cost"`
 		Text   string    `json:"text"`

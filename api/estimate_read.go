@@ -185,6 +185,9 @@ func (r *keptReader) corner(k *keptCorner) estimate.CornerResult {
 	if c.Sensitivity = float64(angle(k.Sensitivity)); r.units == measure.Inches {
 		c.Sensitivity /= measure.Inch.Millimetres()
 	}
+	if t := k.Close; t != nil {
+		c.Close = estimate.Close{Lead: t.Lead, Other: plan.Joint{Kind: plan.JointKind(t.Other), Through: plan.Side(t.Through)}, Text: t.Text}
+	}
 	for i := range k.Candidates {
 		c.Candidates = append(c.Candidates, r.candidate(&k.Candidates[i]))
 	}
@@ -198,6 +201,9 @@ func (r *keptReader) candidate(k *keptCandidate) estimate.Candidate {
 			NominalAngle: angle(g.NominalAngle), NominalErrorGap: r.length(g.NominalErrorGap), ProfileMismatch: r.length(g.ProfileMismatch)},
 		Movement: estimate.SeamMovement{HoldAt: hold(k.Movement.HoldAt), FirstLine: hold(k.Movement.FirstLine), SecondLine: hold(k.Movement.SecondLine), Far: r.length(k.Movement.Far), Dry: r.season(k.Movement.Dry), Humid: r.season(k.Movement.Humid)},
 		Hardware: r.hardware(&k.Hardware), Remedy: estimate.Remedy(k.Remedy), Cost: r.amount(k.Cost), CostDifference: r.amount(k.CostDifference), LabourHours: k.LabourHours}
+	if p := k.OtherPull; p != nil {
+		c.OtherPull = estimate.PullKind{Kind: catalogue.FastenerKind(p.Kind), Score: p.Score, CostDifference: r.amount(p.CostDifference)}
+	}
 	for _, f := range k.Findings {
 		c.Findings = append(c.Findings, joint.Finding{Rule: joint.Rule(f.Rule), Effect: joint.Effect(f.Effect), Points: f.Points, Text: f.Text})
 	}

@@ -28,6 +28,7 @@ func (w *writer) corner(c *estimate.CornerResult) {
 	w.text("chosen", string(c.Chosen.Kind))
 	w.textOrNull("through", string(c.Chosen.Through))
 	w.text("why", c.Why)
+	w.closeCall(&c.Close)
 	writeAll(w, "candidates", c.Candidates, w.candidate)
 	w.close()
 }
@@ -50,12 +51,38 @@ func (w *writer) candidate(c *estimate.Candidate) {
 	w.season("humid", &c.Movement.Humid)
 	w.close()
 	w.hardware(&c.Hardware)
+	w.otherPull(&c.OtherPull)
 	w.textOrNull("remedy", string(c.Remedy))
 	writeAll(w, "remedies", c.Remedies, w.remedy)
 	w.amount("cost", c.Cost)
 	w.amount("cost_difference", c.CostDifference)
 	w.number("labour_hours", c.LabourHours, 2)
 	w.glueStrain(c.Strain)
+	w.close()
+}
+
+func (w *writer) closeCall(c *estimate.Close) {
+	if c.Text == "" {
+		w.null("close")
+		return
+	}
+	w.openAt("close")
+	w.int("lead", int64(c.Lead))
+	w.text("other", string(c.Other.Kind))
+	w.textOrNull("other_through", string(c.Other.Through))
+	w.text("text", c.Text)
+	w.close()
+}
+
+func (w *writer) otherPull(p *estimate.PullKind) {
+	if p.Kind == "" {
+		w.null("other_pull")
+		return
+	}
+	w.openAt("other_pull")
+	w.text("kind", string(p.Kind))
+	w.int("score", int64(p.Score))
+	w.amount("cost_difference", p.CostDifference)
 	w.close()
 }
 

@@ -113,6 +113,9 @@ func (p *printer) corner(e *estimate.Estimate, k int) {
 	c := &e.Corners[k]
 	p.title(fmt.Sprintf("Corner %s–%s, %.4g°", e.Runs[k].Name, e.Runs[k+1].Name, c.Angle.Degrees()))
 	p.line("%s", c.Why)
+	if c.Close.Text != "" {
+		p.line("%s", c.Close.Text)
+	}
 	rows := [][]string{{"joint", "score", "seam", "slip", "opening", "cost against it", "hours"}}
 	for i := range c.Candidates {
 		rows = append(rows, p.candidate(e, k, &c.Candidates[i], c.Candidates[i].Joint == c.Chosen))
@@ -163,7 +166,11 @@ func excluded(o *estimate.Candidate) string {
 
 func (p *printer) findings(o *estimate.Candidate) {
 	for _, f := range o.Findings {
-		p.line("  %+4d  %s", f.Points, f.Text)
+		points := "" // a fact that weighs neither way
+		if f.Points != 0 {
+			points = fmt.Sprintf("%+d", f.Points)
+		}
+		p.line("  %4s  %s", points, f.Text)
 	}
 }
 

@@ -98,21 +98,24 @@ type Settings struct {
 
 	// Points for and against a joint
 	PointsBase         int
-	PointsEdgeMitred   int // profile meets at the corner
-	PointsEdgeNotch    int // profile leaves a notch, remedy needed
+	PointsEdgeMitred   int // profile of 1/4 in meets at the corner
+	PointsEdgeNotch    int // profile of 1/4 in leaves a notch, remedy needed
 	PointsEdgeIdle     int // mason's miter without a profile
 	PointsMovementSlip int // butt family: at the hole's limit
 	PointsMovementOpen int // miter held rigid: opening at the visible limit
-	PointsSwing        int // miter free to swing: angle change at its limit
+	PointsSwing        int // free to swing: a far end goes sideways by the widest gap that can be covered
 	PointsEndGrain     int // screws in end grain
-	PointsSideGrain    int // screws in side grain
-	PointsBolts        int // draw bolts
-	PointsUnequal      int // unequal depths without a profile
-	PointsCutAngle     int // full-width angled cut
+	PointsSideGrain    int // screws in side grain that hold twice what carrying a leg asks
+	PointsBolts        int // draw bolts that do
+	PointsUnequal      int // depths that differ by a fifth, without a profile
+	PointsCutAngle     int // two full-width cuts 45° off square
 	PointsCutMasons    int // two-stage cut
 	PointsCutSquare    int // square cut
-	PointsCutLong      int // per metre of seam over one
+	PointsCutLong      int // per metre of seam
+	PointsFeather      int // a tip at the front that lacks 45°
 	PointsToolHelp     int // guided saw or router
+	PointsToolStop     int // a tool that cannot stop inside the wood, for a mason's miter
+	PointsFirstTime    int // the maker's first, a miter and a half at a right angle
 	PointsApart        int // comes apart on site
 	PointsLook         int // the customer's wish is met
 	PointsCost         int // per ten percent of cost over the cheapest
@@ -275,23 +278,26 @@ var settingList = append([]Setting{
 	length("moulding_thickness", "9.525", 50, "applied moulding: thickness, by which the slab is shallower (3/8 in)", func(s *Settings) *measure.Length { return &s.MouldingThickness }),
 
 	points("points_base", "50", "score of a joint before findings", func(s *Settings) *int { return &s.PointsBase }),
-	points("points_edge_mitred", "14", "moulded edges meet at the corner", func(s *Settings) *int { return &s.PointsEdgeMitred }),
-	points("points_edge_notch", "-14", "moulded edge leaves a notch; remedy needed", func(s *Settings) *int { return &s.PointsEdgeNotch }),
+	points("points_edge_mitred", "14", "moulded edges of 1/4 in meet at the corner", func(s *Settings) *int { return &s.PointsEdgeMitred }),
+	points("points_edge_notch", "-14", "moulded edge of 1/4 in leaves a notch; remedy needed", func(s *Settings) *int { return &s.PointsEdgeNotch }),
 	points("points_edge_idle", "-12", "mason's miter without a profile to miter", func(s *Settings) *int { return &s.PointsEdgeIdle }),
-	points("points_movement_slip", "-8", "butt or mason's miter: slip at the hardware's limit", func(s *Settings) *int { return &s.PointsMovementSlip }),
-	points("points_movement_open", "-30", "miter that cannot swing: opening at the visible limit and beyond", func(s *Settings) *int { return &s.PointsMovementOpen }),
-	points("points_swing", "-6", "miter free to swing: the corner angle breathes", func(s *Settings) *int { return &s.PointsSwing }),
+	points("points_movement_slip", "-8", "butt or mason's miter: slip of 1/4 in", func(s *Settings) *int { return &s.PointsMovementSlip }),
+	points("points_movement_open", "-30", "a seam that cannot swing opens so far that it is plainly seen; twice as far counts twice", func(s *Settings) *int { return &s.PointsMovementOpen }),
+	points("points_swing", "-20", "legs free to swing: a far end goes sideways by the widest gap that can be covered at a wall", func(s *Settings) *int { return &s.PointsSwing }),
 	points("points_end_grain", "-15", "pull screws bite end grain", func(s *Settings) *int { return &s.PointsEndGrain }),
-	points("points_side_grain", "6", "pull screws bite side grain", func(s *Settings) *int { return &s.PointsSideGrain }),
-	points("points_bolts", "6", "draw bolts pull the seam", func(s *Settings) *int { return &s.PointsBolts }),
-	points("points_unequal", "-4", "miter of unequal depths, square edges", func(s *Settings) *int { return &s.PointsUnequal }),
-	points("points_cut_angle", "-6", "full-width angled cut", func(s *Settings) *int { return &s.PointsCutAngle }),
+	points("points_side_grain", "4", "pull screws in side grain hold twice what one leg, carried by itself, asks; half of it counts as much against", func(s *Settings) *int { return &s.PointsSideGrain }),
+	points("points_bolts", "4", "draw bolts hold twice what one leg, carried by itself, asks; half of it counts as much against", func(s *Settings) *int { return &s.PointsBolts }),
+	points("points_unequal", "-4", "miter of depths that differ by a fifth, square edges", func(s *Settings) *int { return &s.PointsUnequal }),
+	points("points_cut_angle", "-6", "two full-width cuts 45° off square; one counts half", func(s *Settings) *int { return &s.PointsCutAngle }),
 	points("points_cut_masons", "-10", "two-stage cut", func(s *Settings) *int { return &s.PointsCutMasons }),
 	points("points_cut_square", "4", "square cut", func(s *Settings) *int { return &s.PointsCutSquare }),
-	points("points_cut_long", "-4", "each metre of seam over one", func(s *Settings) *int { return &s.PointsCutLong }),
+	points("points_cut_long", "-4", "each metre of seam", func(s *Settings) *int { return &s.PointsCutLong }),
+	points("points_feather", "-12", "a butt's tip at the front that lacks 45° of a right angle", func(s *Settings) *int { return &s.PointsFeather }),
+	points("points_tool_stop", "-24", "mason's miter with a tool that cannot stop inside the wood", func(s *Settings) *int { return &s.PointsToolStop }),
+	points("points_first_time", "-9", "a maker's first cut as hard as two faces at 45° would be with nothing to meet; a mason's miter counts twice", func(s *Settings) *int { return &s.PointsFirstTime }),
 	points("points_tool_help", "3", "guided saw or router for the seam cut", func(s *Settings) *int { return &s.PointsToolHelp }),
-	points("points_apart", "6", "comes apart and together on site, when that is needed", func(s *Settings) *int { return &s.PointsApart }),
-	points("points_look", "10", "the customer's wish for the look is met", func(s *Settings) *int { return &s.PointsLook }),
+	points("points_apart", "12", "draw bolts, where the corner comes apart and together on site; wood screws count as much against", func(s *Settings) *int { return &s.PointsApart }),
+	points("points_look", "20", "the customer's wish for the look is met", func(s *Settings) *int { return &s.PointsLook }),
 	points("points_cost", "-5", "each ten percent of cost over the cheapest feasible joint", func(s *Settings) *int { return &s.PointsCost }),
 }, append(formSettings, shopSettings...)...)
 

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"seamwright/service/catalogue"
@@ -101,7 +102,7 @@ func (w *work) warnCorners(c *chosen) {
 		if w.carry(k, o.Joint.Kind) == CarryNone {
 			w.warn("corner_not_carried", Caution, at+"/carry", fmt.Sprintf("Neither a site template nor scribing carries the real corner to the wood: each degree the angle is off opens the seam by %s at its far end.", w.phrase(plan.NominalErrorGap(g.SeamLength, g.NominalAngle+measure.Degree))))
 		}
-		if g.NominalErrorGap > w.set.HairlineGap {
+		if g.NominalErrorGap > w.set.HairlineGap && math.Abs(w.corners[k].angle.Degrees()-g.NominalAngle.Degrees()) <= nearNominal {
 			w.warn("not_the_nominal_angle", Caution, at+"/angle", fmt.Sprintf("The corner is %.4g°, not %g°: cut to the nominal angle the seam would gape by %s at its far end.", w.corners[k].angle.Degrees(), g.NominalAngle.Degrees(), w.phrase(g.NominalErrorGap)))
 		}
 		if w.corners[k].sensitivity != 0 {
@@ -114,6 +115,9 @@ func (w *work) warnCorners(c *chosen) {
 		w.explainCorner(k, o)
 	}
 }
+
+// nearNominal is how many degrees off a usual corner one may be taken for it: nobody takes 60° for 45°. Common practice.
+const nearNominal = 10
 
 // tapeStep is the error that a careful tape reading may have: 1/16 in, or 1 mm.
 func (w *work) tapeStep() measure.Length {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
@@ -28,10 +29,10 @@ type option struct {
 	cutout int // the cut-out that forbids the seam; −1: none
 }
 
-// try works out one way to make corner k, with the lines at which the bases hold its two runs and the joints given at the other
-// corners: geometry, movement, hardware and every finding but the one about cost. It depends on nothing else. An error is a refusal of
-// the request itself.
-func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint) (*option, error) {
+// try works out one way to make corner k, with the lines at which the bases hold its two runs, the joints given at the other corners and
+// a kind of pull parts (empty: as the hardware's own order has it): geometry, movement, hardware and every finding but the one about cost.
+// It depends on nothing else. An error is a refusal of the request itself.
+func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint, pull catalogue.FastenerKind) (*option, error) {
 	o := &option{Candidate: Candidate{Joint: j}, cutout: -1}
 	o.Movement.FirstLine, o.Movement.SecondLine = first, second
 	o.facts = w.facts(k, j)
@@ -47,7 +48,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	o.measure(w, k)
 	o.move(w, k)
 	if o.facts.Step == 0 {
-		if err := o.equip(w, k); err != nil {
+		if err := o.equip(w, k, pull); err != nil {
 			return o, err
 		}
 	}
@@ -70,9 +71,9 @@ func (w *work) facts(k int, j plan.Joint) joint.Facts {
 	c := &w.corners[k]
 	f := joint.Facts{Units: w.units, Settings: w.set, Joint: j, Angle: c.angle,
 		ProfileName: string(w.order.Top.Edge.Profile), ProfileSize: w.profile,
-		Unequal: !w.top.Runs[k].Depth.Near(w.top.Runs[k+1].Depth), Restrained: c.Restrained,
-		Guided: w.order.Shop.SeamCut != CircularSaw && w.order.Shop.SeamCut != HandSaw,
-		Apart:  w.order.Site.MustComeApart, ByCustomer: w.order.Site.AssembledBy == "customer",
+		DepthsDiffer: depthsDiffer(w.top.Runs[k].Depth, w.top.Runs[k+1].Depth), Restrained: c.Restrained, GapLimit: gapLimit,
+		Tool: seamTools[w.order.Shop.SeamCut], FirstTime: w.order.Shop.Experience == FirstTime, Seasoned: w.order.Shop.Experience == Seasoned,
+		Apart: w.order.Site.MustComeApart, ByCustomer: w.order.Site.AssembledBy == "customer",
 		WishMitred: c.Look == LookMitred, WishStraight: c.Look == LookStraight}
 	first, second := w.top.Runs[k].Name, w.top.Runs[k+1].Name
 	switch j.Through {
@@ -84,6 +85,23 @@ func (w *work) facts(k int, j plan.Joint) joint.Facts {
 	}
 	return f
 }
+
+// depthsDiffer is the share of the greater depth by which the lesser is less; 0 for depths that a shop takes as equal.
+func depthsDiffer(a, b measure.Length) float64 {
+	if a.Near(b) {
+		return 0
+	}
+	return float64(magnitude(a-b) / max(a, b))
+}
+
+// seamTools are what the tools can do. A panel saw and a saw on a straightedge cut from edge to edge.
+var seamTools = map[SeamCut]joint.Tool{
+	TrackSaw: {Name: "track saw", Guided: true, Stops: true}, Router: {Name: "router", Guided: true, Stops: true},
+	PanelSaw: {Name: "panel saw", Guided: true}, CircularSaw: {Name: "circular saw"}, HandSaw: {Name: "hand saw", Stops: true},
+}
+
+// gapLimit is the widest gap at a wall that can be covered. Common practice.
+const gapLimit = 3 * measure.Inch / 8
 
 // measure takes the seam off the plan.
 func (o *option) measure(w *work, k int) {
@@ -104,6 +122,7 @@ func (o *option) measure(w *work, k int) {
 		}
 	}
 	o.facts.Seam, o.facts.Mismatch = g.SeamLength, g.ProfileMismatch
+	o.facts.FirstCut, o.facts.SecondCut = seam.First, seam.Second
 }
 
 // stopping and through are the indexes of the runs of a butt or mason's miter at corner k.
@@ -134,7 +153,9 @@ func (o *option) move(w *work, k int) {
 		m.Far /= 2
 	}
 	m.Dry, m.Humid = o.season(w, k, true), o.season(w, k, false)
-	o.facts.Dry, o.facts.Humid = m.Dry, m.Humid
+	o.facts.Dry, o.facts.Humid, o.facts.HoldAt = m.Dry, m.Humid, m.HoldAt
+	o.facts.NeededGap = o.neededGap(w, k)
+	o.facts.Restrained = w.corners[k].Restrained || o.facts.NeededGap > gapLimit // a leg without room at its wall does not swing
 }
 
 // line is the fixed line of the corner's first run (0) or its second (1).
@@ -161,6 +182,16 @@ func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
 		joint.Through(through.move.strain(dry), o.line(t-k).Point(through.Depth), through.Depth, theta)
 }
 
+// neededGap is the gap that the walls must leave when the legs swing, at the one that needs more: in either season what its wall edge
+// moves towards the wall, and what its free end does, where the corner's angle grows.
+func (o *option) neededGap(w *work, k int) (gap measure.Length) {
+	for i, p := range [...]*joint.Season{&o.Movement.Dry, &o.Movement.Humid} {
+		first, second := w.runs[k].move.strain(i == 0), w.runs[k+1].move.strain(i == 0)
+		gap = max(gap, w.runs[k].Depth*measure.Length(first)+p.FirstShift, w.runs[k+1].Depth*measure.Length(second)+p.SecondShift)
+	}
+	return gap + w.set.WallAllowance
+}
+
 // movingLength is the length of seam over which the pieces move on each other: of a miter the seam, of a butt or mason's miter
 // the stopping run's depth over |sin θ|.
 func (o *option) movingLength(w *work, k int) measure.Length {
@@ -184,7 +215,7 @@ func (m *Movement) strain(dry bool) float64 {
 }
 
 // equip chooses the hardware, held where the runs' fixed lines hold the seam.
-func (o *option) equip(w *work, k int) error {
+func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 	c := &w.corners[k]
 	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
 	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
@@ -201,7 +232,7 @@ func (o *option) equip(w *work, k int) error {
 	}
 	seam.Legs = [2]hardware.Leg{o.leg(w, k, k), o.leg(w, k, k+1)}
 	var err error
-	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: c.Pull, Alignment: c.Alignment}); err != nil {
+	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull, Alignment: c.Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
 	}
 	o.facts.Hardware = &o.Hardware

@@ -1,7 +1,6 @@
 package estimate
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -110,7 +109,7 @@ func (w *work) start(c *chosen) error {
 	}
 	c.layout = layout
 	for k := range c.joints {
-		c.options[k], _ = w.tryLines(k, c.joints[k], c) // a refusal comes again, with those of the other corners, when the corner is chosen
+		c.options[k], _ = w.tryLines(k, c.joints[k], c, w.corners[k].Pull) // a refusal comes again, with those of the other corners, when the corner is chosen
 	}
 	return nil
 }
@@ -118,15 +117,17 @@ func (w *work) start(c *chosen) error {
 // chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the joint
 // chosen before stays.
 func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
-	options := make([]*option, 0, len(ways))
+	var store [2 * len(ways)]*option
+	options := store[:0]
 	var refused error
 	var most measure.Length
 	for _, j := range ways {
-		o, err := w.tryLines(k, j, c)
-		if slip := o.facts.Slip(); err != nil && (refused == nil || slip > most) {
-			refused, most = err, slip // of several refusals the one where most moves says it best
+		var err error
+		if options, err = w.tryPulls(k, j, c, options); err != nil {
+			if slip := options[len(options)-1].facts.Slip(); refused == nil || slip > most {
+				refused, most = err, slip // of several refusals the one where most moves says it best
+			}
 		}
-		options = append(options, o)
 	}
 	if refused != nil {
 		var wrong fault.List
@@ -139,6 +140,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	if err := w.costOptions(c, k, options); err != nil {
 		return err
 	}
+	options = bestPulls(options)
 	best := w.best(k, options)
 	if keep {
 		for i := range options {
@@ -181,9 +183,10 @@ func (w *work) costOptions(c *chosen, k int, options []*option) error {
 			continue
 		}
 		least := options[cheapest].Cost
-		f := joint.JudgeCost(w.set, o.Cost.Float(), least.Float(), o.Cost.Minus(least).String()+" "+w.set.Currency)
-		o.Findings = append(o.Findings, f)
-		o.Score += f.Points
+		if f, dearer := joint.JudgeCost(w.set, o.Cost.Float(), least.Float(), o.Cost.Minus(least).String()+" "+w.set.Currency); dearer {
+			o.Findings = append(o.Findings, f)
+			o.Score += f.Points
+		}
 	}
 	return nil
 }
@@ -232,20 +235,21 @@ func (w *work) costRemedies(o *option, t *taken, k int) error {
 	return nil
 }
 
-// best is the index of the feasible candidate with the best score among those that the caller's wish allows, or −1. Ties go to
-// the cheaper, then to the earlier.
+// best is the index of the feasible candidate with the best score among those that the caller's wish allows, or −1.
 func (w *work) best(k int, options []*option) int {
 	best := -1
 	for i := range options {
-		o := options[i]
-		if !o.Feasible || !w.wished(k, o.Joint) {
-			continue
-		}
-		if best < 0 || o.Score > options[best].Score || o.Score == options[best].Score && o.Cost.Cmp(options[best].Cost) < 0 {
+		if o := options[i]; o.Feasible && w.wished(k, o.Joint) && (best < 0 || o.beats(options[best])) {
 			best = i
 		}
 	}
 	return best
+}
+
+// beats reports whether a feasible candidate is better than another one: by its score, then by its cost. An equal one that came
+// earlier stays.
+func (o *option) beats(other *option) bool {
+	return o.Score > other.Score || o.Score == other.Score && o.Cost.Cmp(other.Cost) < 0
 }
 
 // wished reports whether the caller's wish for corner k allows a joint.
@@ -270,66 +274,7 @@ func (w *work) report(c *chosen, k int, options []*option, best int) {
 	}
 	c.joints[k], c.options[k] = options[best].Joint, options[best]
 	r.Why = w.why(k, options[best], options)
-}
-
-// refuse says why no candidate that the caller wished for is possible, and which is the best alternative.
-func (w *work) refuse(k int, options []*option) error {
-	c := &w.corners[k]
-	f := impossible(fmt.Sprintf("/top/corners/%d/joint", k), "", "")
-	list := fault.List{f}
-	var reasons []string
-	for i := range options {
-		if w.wished(k, options[i].Joint) {
-			if at := options[i].cutout; at >= 0 && len(list) == 1 {
-				list.Add("", impossible(fmt.Sprintf("/top/cutouts/%d", at), options[i].facts.CutoutTooNear, "Move the cut-out away from the corner."))
-			}
-			reasons = append(reasons, upper(w.jointName(k, options[i].Joint))+": "+upper(exclusion(options[i].Findings)))
-		}
-	}
-	what := "No joint is possible at this corner."
-	if c.Joint != AutoJoint {
-		what = "The joint asked for is excluded at this corner."
-	}
-	f.Detail = what + " " + strings.Join(reasons, " ")
-	wish := *c
-	c.Joint, c.Through = AutoJoint, ThroughAuto
-	if best := w.best(k, options); best >= 0 {
-		f.Fix = "The best alternative is " + w.jointName(k, options[best].Joint) + fmt.Sprintf(" (score %d); ask for it or for \"auto\".", options[best].Score)
-	}
-	*c = wish
-	return list.Err()
-}
-
-func exclusion(findings []joint.Finding) string {
-	for i := range findings {
-		if findings[i].Effect == joint.Excludes {
-			return findings[i].Text
-		}
-	}
-	return "not what was asked for."
-}
-
-// refuseGlue says what glue in the seam would do, with the numbers.
-func (w *work) refuseGlue(k int, options []*option) error {
-	text := "A seam between two solid slabs moves and must not be glued. "
-	for i := range options {
-		o := options[i]
-		if o.layout == nil {
-			continue
-		}
-		if o.Joint.Kind == plan.Miter {
-			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ", w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
-			continue
-		}
-		slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
-		text += fmt.Sprintf("In a butt run %s slides by up to %s; glue would hold that back and split the end-grain half", w.runs[o.stopping(k)].Name, w.phrase(slip))
-		if o.Strain.Strength > 0 {
-			text += fmt.Sprintf(" (about %.1f MPa across the grain if it could not creep, against a strength of %.1f MPa; an indication only)", float64(o.Strain.Stress)/1000, float64(o.Strain.Strength)/1000)
-		}
-		text += ". "
-		break
-	}
-	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text), "Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
+	r.Close = w.close(k, options[best], options)
 }
 
 // upper begins a sentence.

@@ -53,9 +53,9 @@ func pair(j plan.Joint, through, stopping hardware.Hold) lines {
 	return lines{stopping, through}
 }
 
-// tryLines tries one way to make corner k with every pair of lines worth trying and returns the best. A run that belongs to another
+// tryLines tries one way to make corner k, with a kind of pull parts, with every pair of lines worth trying and returns the best. A run that belongs to another
 // corner as well has the line that was settled for both.
-func (w *work) tryLines(k int, j plan.Joint, c *chosen) (best *option, refused error) {
+func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerKind) (best *option, refused error) {
 	var store [2]lines
 	pairs := w.linesOf(k, j, store[:0])
 	for i, p := range pairs {
@@ -68,7 +68,7 @@ func (w *work) tryLines(k int, j plan.Joint, c *chosen) (best *option, refused e
 		if pairs[i] = p; i > 0 && p == pairs[i-1] {
 			continue
 		}
-		o, err := w.try(k, j, p[0], p[1], c.joints)
+		o, err := w.try(k, j, p[0], p[1], c.joints, pull)
 		if best == nil || err == nil && (refused != nil || o.heldBetter(best)) {
 			best, refused = o, err
 		}

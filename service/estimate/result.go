@@ -135,6 +135,7 @@ type CornerResult struct {
 	Sensitivity float64 // change of the angle per change of the taped length across, radians per millimetre; 0 when not taped
 	Chosen      plan.Joint
 	Why         string
+	Close       Close // the joint that nearly won
 	Candidates  []Candidate
 }
 
@@ -153,6 +154,7 @@ type Candidate struct {
 	Cost           money.Amount // of the whole top with this joint, before margin
 	CostDifference money.Amount // against the chosen one
 	LabourHours    float64      // of the whole top with this joint
+	OtherPull      PullKind     // the other kind of pull parts, where it serves too
 	Strain         SplitWarning // what glue would do here; zero for a miter
 }
 

@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"fmt"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/joint"
 	"seamwright/service/plan"
@@ -34,8 +36,32 @@ func (w *work) reason(o *option) string {
 	return "one slab runs straight through and the other meets it with a plain cut, which is simple and sound"
 }
 
-// alternative says why the runner-up of another kind was not taken, when something excludes it.
+// alternative says what excludes a plain miter, and what the runner-up of another kind lost by.
 func (w *work) alternative(k int, o *option, all []*option) string {
+	text := excludedMiter(o, all)
+	other := runnerUp(o, all)
+	if other == nil {
+		return text
+	}
+	if text != "" {
+		text += "; "
+	}
+	text += w.jointName(k, other.Joint)
+	ahead, behind := o, other
+	if other.Score > o.Score {
+		ahead, behind = other, o
+	}
+	rule, _ := weightiest(ahead, behind)
+	switch {
+	case other.Score > o.Score:
+		return fmt.Sprintf("%s would have scored %d to %d, most of all for %s", text, other.Score, o.Score, ruleWords[rule])
+	case rule == "":
+		return text + " scores the same" // and costs more
+	}
+	return fmt.Sprintf("%s comes next (%d to %d) and loses most in %s", text, other.Score, o.Score, ruleWords[rule])
+}
+
+func excludedMiter(o *option, all []*option) string {
 	for i := range all {
 		other := all[i]
 		if other.Joint.Kind == o.Joint.Kind || other.Feasible {

@@ -23,18 +23,34 @@ type Facts struct {
 	ProfileSize   measure.Length // how deep the profile reaches in from the front edge
 	Remedy        string         // the butt's remedy in words; empty: none needed
 	Seam          measure.Length
+	FirstCut      measure.Angle  // of the first run, with its length
+	SecondCut     measure.Angle  // of the second run
 	Mismatch      measure.Length // of the profiles at a miter
-	Unequal       bool           // unequal depths
+	DepthsDiffer  float64        // share of the greater depth by which the lesser is less; 0: equal
 	Dry, Humid    Season
 	Step          measure.Length // at a miter's front end, because its runs are not fixed at the same line; 0: they are
 	ThroughLine   hardware.Hold  // fixed line of the through run
+	HoldAt        hardware.Hold  // where the pieces are held flush
 	Restrained    bool           // the legs cannot swing
+	NeededGap     measure.Length // at the walls, for a leg that swings
+	GapLimit      measure.Length // what can be covered there
 	Hardware      *hardware.Plan
-	Guided        bool // the tool that cuts the seam is guided
+	Tool          Tool
+	FirstTime     bool // the maker has never made one
+	Seasoned      bool // the maker has made many
 	Apart         bool // the corner must come apart on site
 	ByCustomer    bool // and the customer puts it together
 	WishMitred    bool
 	WishStraight  bool
+
+	quiet bool // nobody reads the sentences
+}
+
+// Tool is what cuts the seam.
+type Tool struct {
+	Name   string // for a sentence
+	Guided bool   // it runs along a track or a fence
+	Stops  bool   // it can end a cut inside the wood, as a mason's miter asks
 }
 
 // Moulded reports whether the edge profile is larger than eased.
@@ -43,9 +59,19 @@ func (f *Facts) Moulded() bool { return f.ProfileSize > f.Settings.EasedLimit+1e
 // Reflex reports whether the corner bends away from the room.
 func (f *Facts) Reflex() bool { return f.Angle > 180*measure.Degree }
 
-// opening is the larger opening of both seasons, without its sign.
+// opening is how far the seam opens at one end against the other, in the worse season. Held at its centre it would open by half of that
+// at one end and close by half at the other; but wood does not give way, and so all of it shows.
 func (f *Facts) opening() measure.Length {
-	return max(magnitude(f.Dry.MaxOpening), magnitude(f.Humid.MaxOpening))
+	most := max(magnitude(f.Dry.MaxOpening), magnitude(f.Humid.MaxOpening))
+	if f.HoldAt == hardware.HoldCentre {
+		return 2 * most
+	}
+	return most
+}
+
+// swing is how far the far end of a leg that is free goes sideways, to the wall or away from it, in the worse season.
+func (f *Facts) swing() measure.Length {
+	return max(magnitude(f.Dry.FirstShift), magnitude(f.Humid.FirstShift), magnitude(f.Dry.SecondShift), magnitude(f.Humid.SecondShift))
 }
 
 // push is the larger push of a through run on the seam, without its sign.

@@ -7,13 +7,16 @@ import (
 )
 
 // rules are applied in this order; each says at most one thing. A new rule is added here.
-var rules = []func(*Facts) (Finding, bool){
+var rules = [...]func(*Facts) (Finding, bool){
 	judgeLayout, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite, judgeThickness, judgeLook,
 }
 
+// MostFindings is how many findings one candidate may have, the one about cost with them.
+const MostFindings = len(rules) + 1
+
 // Judge applies every rule but the one about cost, which needs all candidates.
 func Judge(f *Facts) []Finding {
-	out := make([]Finding, 0, len(rules)+1)
+	out := make([]Finding, 0, MostFindings)
 	for _, rule := range rules {
 		if finding, speaks := rule(f); speaks {
 			out = append(out, finding)
@@ -23,6 +26,30 @@ func Judge(f *Facts) []Finding {
 		}
 	}
 	return out
+}
+
+// Verdict is what the findings come to, without their texts.
+type Verdict struct {
+	Points   int // beside the base
+	Feasible bool
+}
+
+// Weigh is Judge without the sentences, for candidates that are not shown: the same points, the same exclusions.
+func Weigh(f *Facts) Verdict {
+	quiet := f.quiet
+	f.quiet = true
+	v := Verdict{Feasible: true}
+	for _, rule := range rules {
+		if finding, speaks := rule(f); speaks {
+			v.Points += finding.Points
+			v.Feasible = v.Feasible && finding.Effect != Excludes
+		}
+		if f.NoLayout != "" {
+			break
+		}
+	}
+	f.quiet = quiet
+	return v
 }
 
 // Feasible reports whether no finding excludes the joint.
@@ -44,14 +71,22 @@ func Score(s *catalogue.Settings, findings []Finding) int {
 	return score
 }
 
-// JudgeCost says what a joint costs over the cheapest feasible one: so many points for each ten percent.
-func JudgeCost(s *catalogue.Settings, cost, cheapest float64, difference string) Finding {
+// CostPoints are the points for what a joint costs over the cheapest feasible one: so many for each ten percent.
+func CostPoints(s *catalogue.Settings, cost, cheapest float64) int {
 	if cheapest <= 0 || cost <= cheapest {
-		return said(CostRule, 0, "No other joint that works costs less.")
+		return 0
+	}
+	return scaled(s.PointsCost, (cost-cheapest)/cheapest*10)
+}
+
+// JudgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself.
+func JudgeCost(s *catalogue.Settings, cost, cheapest float64, difference string) (Finding, bool) {
+	if cheapest <= 0 || cost <= cheapest {
+		return Finding{}, false
 	}
 	percent := (cost - cheapest) / cheapest * 100
-	return said(CostRule, scaled(s.PointsCost, percent/10),
-		"It costs "+difference+" ("+number(percent, 1)+" %) more to make than the cheapest joint that works.")
+	return said(CostRule, CostPoints(s, cost, cheapest),
+		"It costs "+difference+" ("+number(percent, 1)+" %) more to make than the cheapest joint that works."), true
 }
 
 // said makes a finding whose effect follows from its points.
@@ -63,9 +98,25 @@ func said(rule Rule, points int, text string) Finding {
 	return Finding{Rule: rule, Effect: effect, Points: points, Text: text}
 }
 
+// finding is said with a text that is only made when somebody will read it.
+func (f *Facts) finding(rule Rule, points int, text func() string) Finding {
+	if f.quiet {
+		return said(rule, points, "")
+	}
+	return said(rule, points, text())
+}
+
 func excluded(rule Rule, text string) Finding {
 	return Finding{Rule: rule, Effect: Excludes, Text: text}
 }
 
+// excluding is the finding as one that excludes.
+func (f Finding) excluding() Finding {
+	f.Effect, f.Points = Excludes, 0
+	return f
+}
+
 // scaled is so much of a setting's points, rounded half away from zero.
-func scaled(points int, share float64) int { return int(math.Round(float64(points) * share)) }
+func scaled(points int, share float64) int { return rounded(float64(points) * share) }
+
+func rounded(points float64) int { return int(math.Round(points)) }

@@ -10,9 +10,17 @@ import (
 	"seamwright/service/plan"
 )
 
-// slipReference is the slip at which a butt's movement costs all its points: about what the widest slots of ordinary hardware take (1/4 in).
-// Common practice.
-const slipReference = measure.Inch / 4
+// What points are reckoned by: at these a setting's points are given once, at twice of them twice. Common practice.
+const (
+	slipReference    = measure.Inch / 4   // slip of a butt: about what the widest slots of ordinary hardware take
+	profileReference = measure.Inch / 4   // depth of a profile at a butt's inner corner
+	mostProfile      = 1.5                // a deeper profile's notch is no worse than that of 3/8 in
+	depthReference   = 0.2                // share by which the depths of a miter's runs differ
+	strengthDoubled  = 2                  // capacity over moment; points grow with its binary logarithm, so that half is as bad as twice is good
+	leastStrength    = -1.5               // so many times the points at most against, when the parts hold next to nothing
+	halfSquare       = 45                 // degrees off square of a cut, or off a right angle of a tip
+	squareEnough     = measure.Degree / 2 // from square: a cut that is set up as a square one
+)
 
 func number(x float64, places int) string {
 	return strconv.FormatFloat(measure.Round(x, places), 'f', -1, 64)
@@ -23,52 +31,72 @@ func judgeLayout(f *Facts) (Finding, bool) {
 	return excluded(Cutting, f.NoLayout), f.NoLayout != ""
 }
 
-// judgeEdge: a moulded edge leaves a notch at the inner corner of a plain butt, and meets itself in a miter.
+// judgeEdge: a moulded edge leaves a notch at the inner corner of a plain butt, the deeper the worse, and meets itself in a miter. At
+// an outer corner a butt turns it on the through run's end grain. An edge that is no more than eased says nothing, but that a mason's
+// miter has nothing to carry round.
 func judgeEdge(f *Facts) (Finding, bool) {
+	s := f.Settings
 	if !f.Moulded() {
-		if f.Joint.Kind == plan.MasonsMiter {
-			return said(EdgeProfile, f.Settings.PointsEdgeIdle, "The edge is "+f.ProfileName+": there is no profile for a mason's miter to carry round the corner, and a plain butt looks the same with less work."), true
-		}
-		return said(EdgeProfile, 0, "The edge is "+f.ProfileName+": it leaves no notch at the corner, whichever joint is used."), true
+		return f.finding(EdgeProfile, s.PointsEdgeIdle, func() string {
+			return "The edge is " + f.ProfileName + ": there is no profile for a mason's miter to carry round the corner, and a plain butt looks the same with less work."
+		}), f.Joint.Kind == plan.MasonsMiter
 	}
-	size := f.ProfileSize.Phrase(f.Units)
+	share := min(float64(f.ProfileSize/profileReference), mostProfile)
 	switch {
 	case f.Joint.Kind != plan.Butt:
-		return said(EdgeProfile, f.Settings.PointsEdgeMitred, "The "+size+" "+f.ProfileName+" is cut before joining and its lines meet at the corner."), true
+		return f.finding(EdgeProfile, scaled(s.PointsEdgeMitred, share), func() string {
+			return "The " + f.profile() + " is cut before joining and its lines meet at the corner."
+		}), true
 	case f.Reflex():
-		return said(EdgeProfile, 0, "At an outer corner the "+size+" "+f.ProfileName+" turns on the through run's end; there is no notch."), true
+		return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func() string {
+			return "At an outer corner the " + f.profile() + " leaves no notch, but turns on run " + f.Through + "'s end grain, and the seam crosses it."
+		}), true
 	}
-	return said(EdgeProfile, f.Settings.PointsEdgeNotch, "The "+size+" "+f.ProfileName+" on the front of run "+f.Through+
-		" falls away where run "+f.Stopping+" meets it and leaves a notch at the inner corner; "+f.Remedy+"."), true
+	return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func() string {
+		return "The " + f.profile() + " on the front of run " + f.Through + " falls away where run " + f.Stopping +
+			" meets it and leaves a notch at the inner corner; " + f.Remedy + "."
+	}), true
 }
 
-// judgeMovement: the holes must take the slip, and the seam must not open so that it shows.
+func (f *Facts) profile() string { return f.ProfileSize.Phrase(f.Units) + " " + f.ProfileName }
+
+// judgeMovement: the holes must take the slip, and the seam must not open so that it shows. A seam that is held rigid opens; the legs
+// of one that is free swing instead and need room at their walls.
 func judgeMovement(f *Facts) (Finding, bool) {
 	if f.Hardware != nil && f.Hardware.Short == hardware.ShortMovement {
 		return excluded(MovementRule, f.Hardware.Reason), true
 	}
 	s := f.Settings
 	slip, opening := f.Slip(), f.opening()
-	points := scaled(s.PointsMovementSlip, math.Min(1, float64(slip/slipReference)))
-	text := f.slipText(slip)
-	if opening == 0 {
-		return said(MovementRule, points, text+" It does not open."), true
+	slips := float64(s.PointsMovementSlip) * float64(slip/slipReference)
+	switch {
+	case opening == 0:
+		return f.finding(MovementRule, rounded(slips), func() string { return f.slipText(slip) + " It does not open." }), true
+	case opening < s.HairlineGap:
+		return f.finding(MovementRule, rounded(slips), func() string {
+			return f.slipText(slip) + " It opens by " + opening.Phrase(f.Units) + " at most, under the " + s.HairlineGap.Phrase(f.Units) + " that shows as a hairline."
+		}), true
+	case f.Restrained:
+		share := float64((opening - s.HairlineGap) / (s.VisibleGap - s.HairlineGap))
+		return f.finding(MovementRule, rounded(slips+float64(s.PointsMovementOpen)*share), func() string {
+			return f.slipText(slip) + " With the corner held rigid it opens by up to " + opening.Phrase(f.Units) + " (" + f.openingSides() +
+				"); " + s.VisibleGap.Phrase(f.Units) + " is plainly seen."
+		}), true
+	case f.NeededGap > f.GapLimit+1e-9:
+		return f.finding(MovementRule, 0, func() string {
+			return f.swingText(slip, opening) + " Its legs would need a gap of " + f.NeededGap.Phrase(f.Units) + " at the wall, more than the " + f.GapLimit.Phrase(f.Units) + " that can be covered."
+		}).excluding(), true
 	}
-	if opening < s.HairlineGap {
-		text += " It opens by " + opening.Phrase(f.Units) + " at most, under the " + s.HairlineGap.Phrase(f.Units) + " that shows as a hairline."
-		return said(MovementRule, points, text), true
-	}
-	share := math.Min(1, float64(opening/s.VisibleGap))
-	if f.Restrained {
-		points += scaled(s.PointsMovementOpen, share)
-		text += " With the corner held rigid it opens by up to " + opening.Phrase(f.Units) + " (" + f.openingSides() +
-			"); " + s.VisibleGap.Phrase(f.Units) + " is plainly seen."
-	} else {
-		points += scaled(s.PointsSwing, share)
-		turn := max(math.Abs(f.Dry.AngleChange.Degrees()), math.Abs(f.Humid.AngleChange.Degrees()))
-		text += " Free to swing, the corner's angle changes by up to " + number(turn, 2) + "° instead of opening by " + opening.Phrase(f.Units) + " (" + f.openingSides() + ")."
-	}
-	return said(MovementRule, points, text), true
+	swing := f.swing()
+	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(swing/f.GapLimit)), func() string {
+		return f.swingText(slip, opening) + " The far end of a leg goes sideways by " + swing.Phrase(f.Units) + "; the walls must leave " + f.NeededGap.Phrase(f.Units) +
+			", and " + f.GapLimit.Phrase(f.Units) + " can be covered."
+	}), true
+}
+
+func (f *Facts) swingText(slip, opening measure.Length) string {
+	turn := max(math.Abs(f.Dry.AngleChange.Degrees()), math.Abs(f.Humid.AngleChange.Degrees()))
+	return f.slipText(slip) + " Free to swing, the corner's angle changes by up to " + number(turn, 2) + "° instead of opening by " + opening.Phrase(f.Units) + " (" + f.openingSides() + ")."
 }
 
 func (f *Facts) slipText(slip measure.Length) string {
@@ -93,7 +121,8 @@ func (f *Facts) openingSides() string {
 	return "at the " + string(f.Dry.OpensAt)
 }
 
-// judgeStrength: pull screws bite side grain in a butt and end grain in a miter; cut-outs must stay clear of the seam.
+// judgeStrength: pull screws bite side grain in a butt and end grain in a miter, and what the parts hold is held against what one leg,
+// carried unsupported, asks of them. Cut-outs must stay clear of the seam.
 func judgeStrength(f *Facts) (Finding, bool) {
 	if f.CutoutTooNear != "" {
 		return excluded(Strength, f.CutoutTooNear), true
@@ -101,14 +130,42 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	if f.Hardware == nil || !f.Hardware.Feasible {
 		return excluded(Strength, f.reason()), f.Hardware != nil && f.Hardware.Short == hardware.ShortRoom
 	}
-	capacity := forceText(f.Hardware.Pull.Capacity, f.Units)
-	if f.pullKind() == catalogue.PocketScrew {
-		if f.Joint.Kind == plan.Miter {
-			return said(Strength, f.Settings.PointsEndGrain, "Both faces of a miter are end grain: screws there are weak and are not counted on."), true
-		}
-		return said(Strength, f.Settings.PointsSideGrain, "Pull screws bite run "+f.Through+"'s side grain: "+capacity+" allowable in all."), true
+	s, pull := f.Settings, &f.Hardware.Pull
+	screws := f.pullKind() == catalogue.PocketScrew
+	if screws && f.Joint.Kind == plan.Miter {
+		return f.finding(Strength, s.PointsEndGrain, func() string {
+			return "Both faces of a miter are end grain: screws there are weak and are not counted on."
+		}), true
 	}
-	return said(Strength, f.Settings.PointsBolts, "Draw bolts pull the seam from below: "+capacity+" in all."), true
+	points, holds := s.PointsBolts, "Draw bolts pull the seam from below: "
+	if screws {
+		points, holds = s.PointsSideGrain, "Pull screws bite run "+f.Through+"'s side grain: "
+	}
+	return f.finding(Strength, scaled(points, strengthShare(pull)), func() string { return holds + f.holdText(pull) }), true
+}
+
+// strengthShare is how many times the points a seam's strength is worth: none where the parts hold just what carrying one leg asks of
+// them, once where they hold twice that, as much against where they hold half.
+func strengthShare(p *hardware.Pull) float64 {
+	switch {
+	case p.MomentForce <= 0:
+		return 1 // nothing is asked of them
+	case p.Capacity <= 0:
+		return leastStrength
+	}
+	return min(1, max(leastStrength, math.Log2(float64(p.Capacity/p.MomentForce))/math.Log2(strengthDoubled)))
+}
+
+func (f *Facts) holdText(p *hardware.Pull) string {
+	text := forceText(p.Capacity, f.Units) + " allowable in all"
+	if p.MomentForce <= 0 {
+		return text + "."
+	}
+	text += ", where one leg carried by itself asks for " + forceText(p.MomentForce, f.Units)
+	if p.Capacity < p.MomentForce {
+		return text + ": support both when it is carried."
+	}
+	return text + "."
 }
 
 func (f *Facts) reason() string {
@@ -132,47 +189,144 @@ func forceText(n measure.Force, units measure.System) string {
 	return number(n.PoundsForce(), 0) + " lbf"
 }
 
-// judgeUnequal: a straight miter of unequal depths does not bisect the corner, and its profiles miss each other.
+// judgeUnequal: a straight miter of unequal depths does not bisect the corner, the less the more they differ, and its profiles miss
+// each other.
 func judgeUnequal(f *Facts) (Finding, bool) {
-	if f.Joint.Kind != plan.Miter || !f.Unequal {
+	if f.Joint.Kind != plan.Miter || f.DepthsDiffer == 0 {
 		return Finding{}, false
 	}
 	if f.Moulded() && f.Mismatch > f.Settings.MismatchLimit {
-		return excluded(UnequalDepths, "With unequal depths a straight miter does not halve the corner: the "+f.ProfileName+"'s lines would miss each other by "+
-			f.Mismatch.Phrase(f.Units)+" (limit "+f.Settings.MismatchLimit.Phrase(f.Units)+")."), true
+		return f.finding(UnequalDepths, 0, func() string {
+			return "With unequal depths a straight miter does not halve the corner: the " + f.ProfileName + "'s lines would miss each other by " +
+				f.Mismatch.Phrase(f.Units) + " (limit " + f.Settings.MismatchLimit.Phrase(f.Units) + ")."
+		}).excluding(), true
 	}
-	return said(UnequalDepths, f.Settings.PointsUnequal, "With unequal depths the two cuts differ, and the seam does not halve the corner."), true
+	return f.finding(UnequalDepths, scaled(f.Settings.PointsUnequal, f.DepthsDiffer/depthReference), func() string {
+		return "With depths that differ by " + number(f.DepthsDiffer*100, 0) + " % the two cuts differ, and the seam does not halve the corner."
+	}), true
 }
 
-// judgeCutting: a longer seam, an angled full-width cut and a turn in the cut make errors likelier; a guided tool helps.
+// judgeCutting: a longer seam, cuts off square, a turn in the cut and a thin tip make errors likelier. A guided tool helps, at an
+// angle most of all; one that cannot stop inside the wood leaves a mason's miter to be finished by hand; and who has never made such a
+// joint had better make an easy one.
 func judgeCutting(f *Facts) (Finding, bool) {
 	s := f.Settings
-	points, text := 0, ""
+	cut := f.cut()
+	points := float64(s.PointsCutAngle)*cut.angle + float64(s.PointsCutLong)*f.Seam.Metres() + float64(s.PointsFeather)*f.feather()
+	difficulty := cut.angle
 	switch f.Joint.Kind {
 	case plan.MasonsMiter:
-		points, text = s.PointsCutMasons, "The cut turns from a short miter into a butt and must fit in both directions."
+		points += float64(s.PointsCutMasons)
+		difficulty += 2
+	case plan.Butt:
+		points += float64(s.PointsCutSquare) * (1 - min(1, 2*cut.angle))
 	case plan.Miter:
-		points, text = s.PointsCutAngle, "Two full-width cuts at an angle must meet along "+f.Seam.Phrase(f.Units)+"."
+		difficulty += 0.5 // two faces that must meet
+	}
+	if f.Tool.Guided {
+		points += float64(s.PointsToolHelp)
+	} else {
+		points -= float64(s.PointsToolHelp) * (1 + 2*cut.angle)
+	}
+	if !f.Tool.Stops && f.Joint.Kind == plan.MasonsMiter {
+		points += float64(s.PointsToolStop)
+	}
+	switch {
+	case f.FirstTime:
+		points += float64(s.PointsFirstTime) * difficulty
+	case f.Seasoned:
+		points -= float64(s.PointsFirstTime) * difficulty / 4
+	}
+	return f.finding(Cutting, rounded(points), func() string { return f.cutText(&cut) }), true
+}
+
+// cut is how far a joint's cuts are off square.
+type cut struct {
+	angle float64 // 1 for a miter at a right angle: two cuts 45° off square; a butt has one cut, a mason's miter one beside its turn
+	worst float64 // degrees off square of the cut that is further off
+}
+
+func (f *Facts) cut() cut {
+	if f.Joint.Kind == plan.Miter {
+		a, b := math.Abs(90-f.FirstCut.Degrees()), math.Abs(90-f.SecondCut.Degrees())
+		return cut{angle: (a + b) / (2 * halfSquare), worst: max(a, b)}
+	}
+	off := f.offSquare()
+	return cut{angle: off / (2 * halfSquare), worst: off}
+}
+
+// offSquare is by how many degrees a butt's cut is off square.
+func (f *Facts) offSquare() float64 {
+	off := math.Abs(f.Angle.Degrees() - 90)
+	if f.Reflex() {
+		off = math.Abs(f.Angle.Degrees() - 270)
+	}
+	if off < squareEnough.Degrees() {
+		return 0
+	}
+	return off
+}
+
+// feather is how thin the thinnest tip at the seam is, beyond what a miter at a right angle has: 0 from 45° of wood on at a miter and
+// from 90° on at a butt, 1 where 45° are missing. At the wall, where nobody sees it, a tip counts half.
+func (f *Facts) feather() float64 {
+	switch theta := f.Angle.Degrees(); {
+	case f.Joint.Kind == plan.Miter:
+		return max(0, halfSquare-min(f.FirstCut.Degrees(), f.SecondCut.Degrees())) / halfSquare / 2
+	case f.Reflex() || f.Joint.Kind == plan.MasonsMiter && theta > 90:
+		return 0 // the tip is mitred off
+	case theta > 90+squareEnough.Degrees():
+		return (theta - 90) / halfSquare
+	case theta < 90-squareEnough.Degrees():
+		return (90 - theta) / halfSquare / 2
+	}
+	return 0
+}
+
+func (f *Facts) cutText(cut *cut) string {
+	seam := f.Seam.Phrase(f.Units)
+	var text string
+	switch {
+	case f.Joint.Kind == plan.MasonsMiter:
+		text = "The cut turns from a short miter into a butt and must fit in both directions along " + seam + "."
+	case f.Joint.Kind == plan.Miter:
+		text = "Two full-width cuts, up to " + number(cut.worst, 1) + "° off square, must meet along " + seam + "."
+	case cut.worst == 0:
+		text = "One square cut of " + seam + "; the other edge is the slab's own front."
 	default:
-		if math.Abs(math.Abs(f.Angle.Sin())-1) < 1e-4 { // within a degree of square
-			points, text = s.PointsCutSquare, "One square cut of "+f.Seam.Phrase(f.Units)+"; the other edge is the slab's own front."
-		} else {
-			points, text = scaled(s.PointsCutAngle, 0.5), "One cut of "+f.Seam.Phrase(f.Units)+" at "+number(f.Angle.Degrees(), 1)+"°; the other edge is the slab's own front."
-		}
+		text = "One cut of " + seam + ", " + number(cut.worst, 1) + "° off square; the other edge is the slab's own front."
 	}
-	if over := f.Seam.Metres() - 1; over > 0 {
-		points += scaled(s.PointsCutLong, over)
+	if f.feather() > 0 {
+		text += f.featherText()
 	}
-	if f.Guided {
-		points += s.PointsToolHelp
+	switch {
+	case !f.Tool.Stops && f.Joint.Kind == plan.MasonsMiter:
+		text += " The " + f.Tool.Name + " cannot stop inside the wood: the turn must be finished by hand."
+	case f.Tool.Guided:
 		text += " The guided tool helps."
+	case cut.angle > 0:
+		text += " The " + f.Tool.Name + " wanders most at an angle."
 	}
-	return said(Cutting, points, text), true
+	if f.FirstTime && f.Joint.Kind != plan.Butt {
+		text += " It is hard for a first time."
+	}
+	return text
+}
+
+func (f *Facts) featherText() string {
+	theta := f.Angle.Degrees()
+	switch {
+	case f.Joint.Kind == plan.Miter:
+		return " The pieces end in tips of " + number(min(f.FirstCut.Degrees(), f.SecondCut.Degrees()), 1) + "° at the wall."
+	case theta > 90:
+		return " Run " + f.Stopping + " ends in a tip of " + number(180-theta, 1) + "° at the front, where it shows and chips."
+	}
+	return " Run " + f.Stopping + " ends in a tip of " + number(theta, 1) + "° at the wall."
 }
 
 // judgeSite: whether it must come apart for the door or the stairs, and who puts it together.
 func judgeSite(f *Facts) (Finding, bool) {
-	if !f.Apart && !f.ByCustomer {
+	if !f.Apart && !f.ByCustomer || f.pullKind() == "" {
 		return Finding{}, false
 	}
 	who := "the shop"
@@ -180,9 +334,13 @@ func judgeSite(f *Facts) (Finding, bool) {
 		who = "the customer"
 	}
 	if f.pullKind() == catalogue.PocketScrew {
-		return said(Site, scaled(f.Settings.PointsApart, -0.5), "Joined on site by "+who+": wood screws lose their grip when they are driven again and again."), true
+		return f.finding(Site, -f.Settings.PointsApart, func() string {
+			return "Joined on site by " + who + ": wood screws lose their grip when they are driven again and again."
+		}), true
 	}
-	return said(Site, f.Settings.PointsApart, "Joined on site by "+who+": draw bolts come apart and together again from below."), true
+	return f.finding(Site, f.Settings.PointsApart, func() string {
+		return "Joined on site by " + who + ": draw bolts come apart and together again from below."
+	}), true
 }
 
 // judgeThickness excludes a joint for which no hardware fits the top.
@@ -193,19 +351,28 @@ func judgeThickness(f *Facts) (Finding, bool) {
 // judgeLook: the customer's wish, and end grain that would show.
 func judgeLook(f *Facts) (Finding, bool) {
 	points := f.Settings.PointsLook
+	say := func(points int, text string) (Finding, bool) { return said(LookRule, points, text), true }
 	switch {
 	case f.WishMitred && f.Joint.Kind == plan.Miter:
-		return said(LookRule, points, "The customer wants the lines to turn the corner on the diagonal: a miter does."), true
+		return say(points, "The customer wants the lines to turn the corner on the diagonal: a miter does.")
 	case f.WishMitred && f.Joint.Kind == plan.MasonsMiter:
-		return said(LookRule, scaled(points, 0.3), "The customer wants the lines to turn the corner on the diagonal: a mason's miter does so at the front edge only."), true
+		return say(scaled(points, 0.3), "The customer wants the lines to turn the corner on the diagonal: a mason's miter does so at the front edge only.")
 	case f.WishMitred:
-		return said(LookRule, -points, "The customer wants the lines to turn the corner on the diagonal: a butt does not."), true
+		return say(-points, "The customer wants the lines to turn the corner on the diagonal: a butt does not.")
 	case f.WishStraight && f.Joint.Kind == plan.Miter:
-		return said(LookRule, -points, "The customer wants one slab to run through: a miter cuts both."), true
+		return say(-points, "The customer wants one slab to run through: a miter cuts both.")
+	case f.WishStraight && f.Joint.Kind == plan.MasonsMiter:
+		return f.finding(LookRule, scaled(points, 0.5), func() string {
+			return "The customer wants one slab to run through: run " + f.Through + " does, but for the short miter at the front."
+		}), true
 	case f.WishStraight:
-		return said(LookRule, points, "The customer wants one slab to run through: run "+f.Through+" does."), true
+		return f.finding(LookRule, points, func() string {
+			return "The customer wants one slab to run through: run " + f.Through + " does."
+		}), true
 	case f.Reflex() && f.Joint.Kind == plan.Butt:
-		return said(LookRule, scaled(points, -0.5), "At an outer corner run "+f.Through+"'s end grain shows on the second front."), true
+		return f.finding(LookRule, scaled(points, -0.75), func() string {
+			return "At an outer corner run " + f.Through + "'s end grain shows on the second front."
+		}), true
 	}
 	return Finding{}, false
 }

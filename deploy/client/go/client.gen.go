@@ -261,6 +261,48 @@ func (e ClimateEntryTemperatureUnit) Valid() bool {
 	}
 }
 
+// Defines values for CloseCallOther.
+const (
+	CloseCallOtherButt        CloseCallOther = "butt"
+	CloseCallOtherMasonsMiter CloseCallOther = "masons_miter"
+	CloseCallOtherMiter       CloseCallOther = "miter"
+)
+
+// Valid indicates whether the value is a known member of the CloseCallOther enum.
+func (e CloseCallOther) Valid() bool {
+	switch e {
+	case CloseCallOtherButt:
+		return true
+	case CloseCallOtherMasonsMiter:
+		return true
+	case CloseCallOtherMiter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CloseCallOtherThrough.
+const (
+	CloseCallOtherThroughFirst       CloseCallOtherThrough = "first"
+	CloseCallOtherThroughLessThannil CloseCallOtherThrough = "<nil>"
+	CloseCallOtherThroughSecond      CloseCallOtherThrough = "second"
+)
+
+// Valid indicates whether the value is a known member of the CloseCallOtherThrough enum.
+func (e CloseCallOtherThrough) Valid() bool {
+	switch e {
+	case CloseCallOtherThroughFirst:
+		return true
+	case CloseCallOtherThroughLessThannil:
+		return true
+	case CloseCallOtherThroughSecond:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CornerAlignment.
 const (
 	CornerAlignmentBiscuit     CornerAlignment = "biscuit"
@@ -1413,6 +1455,24 @@ func (e OrderFormRequestTurns) Valid() bool {
 	case OrderFormRequestTurnsLeft:
 		return true
 	case OrderFormRequestTurnsRight:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OtherPullKind.
+const (
+	OtherPullKindDrawBolt    OtherPullKind = "draw_bolt"
+	OtherPullKindPocketScrew OtherPullKind = "pocket_screw"
+)
+
+// Valid indicates whether the value is a known member of the OtherPullKind enum.
+func (e OtherPullKind) Valid() bool {
+	switch e {
+	case OtherPullKindDrawBolt:
+		return true
+	case OtherPullKindPocketScrew:
 		return true
 	default:
 		return false
@@ -3368,7 +3428,7 @@ type BoardCount struct {
 	Planned int `json:"planned"`
 }
 
-// Candidate One way to make a corner.
+// Candidate One way to make a corner, with the kind of pull parts that suits it better.
 type Candidate struct {
 	// Carry How the real corner gets to the wood: site_template, scribe or none.
 	Carry string `json:"carry"`
@@ -3402,6 +3462,9 @@ type Candidate struct {
 
 	// Movement What the seasons do to a seam.
 	Movement SeamMovement `json:"movement"`
+
+	// OtherPull What the same joint would have come to with the other kind of pull parts; null where that does not serve, or one kind was asked for.
+	OtherPull *OtherPull `json:"other_pull,omitempty"`
 
 	// Remedies Each way to deal with the inner corner, with its cost.
 	Remedies []RemedyCost `json:"remedies"`
@@ -3527,6 +3590,27 @@ type ClimateProfilePage struct {
 	NextCursor *string `json:"next_cursor"`
 }
 
+// CloseCall The joint that was less than 5 points behind the chosen one, one of another kind first; null where none was.
+type CloseCall struct {
+	// Lead Points by which the chosen joint is ahead.
+	Lead int `json:"lead"`
+
+	// Other The other joint.
+	Other CloseCallOther `json:"other"`
+
+	// OtherThrough The run that goes through in it; null for a miter.
+	OtherThrough *CloseCallOtherThrough `json:"other_through"`
+
+	// Text What speaks for it, what against it, and so what would tip the choice.
+	Text string `json:"text"`
+}
+
+// CloseCallOther The other joint.
+type CloseCallOther string
+
+// CloseCallOtherThrough The run that goes through in it; null for a miter.
+type CloseCallOtherThrough string
+
 // Conditioning Whether the wood is ready to be made up, and how long it must rest first. Found before any joint, and for all of them. Answers kept from before it was told do not have it.
 type Conditioning struct {
 	// Humidity Relative humidity at 21 °C (70 °F) that takes the wood to `target`; null for wood that is ready.
@@ -3636,13 +3720,16 @@ type CornerResult struct {
 	// Chosen The joint chosen.
 	Chosen CornerResultChosen `json:"chosen"`
 
+	// Close The joint that was less than 5 points behind the chosen one, one of another kind first; null where none was.
+	Close *CloseCall `json:"close,omitempty"`
+
 	// TapeSensitivity Change of the angle for one unit more of the taped length across, in degrees per in or mm; null when the corner was not taped.
 	TapeSensitivity *float64 `json:"tape_sensitivity"`
 
 	// Through The run that goes through in the chosen joint; null for a miter.
 	Through *CornerResultThrough `json:"through"`
 
-	// Why The reason in one plain sentence.
+	// Why The reason in one plain sentence, and what the next best joint lost by.
 	Why string `json:"why"`
 }
 
@@ -5606,6 +5693,21 @@ type OrderFormSide struct {
 //
 // Example: rounded
 type OrderFormWord = string
+
+// OtherPull What the same joint would have come to with the other kind of pull parts; null where that does not serve, or one kind was asked for.
+type OtherPull struct {
+	// CostDifference Cost of the whole top against that with the kind reckoned with.
+	CostDifference string `json:"cost_difference"`
+
+	// Kind The other kind.
+	Kind OtherPullKind `json:"kind"`
+
+	// Score The score with it.
+	Score int `json:"score"`
+}
+
+// OtherPullKind The other kind.
+type OtherPullKind string
 
 // Pack A pack on sale.
 type Pack struct {

@@ -1,0 +1,90 @@
+package estimate
+
+import (
+	"fmt"
+	"strings"
+
+	"seamwright/service/fault"
+	"seamwright/service/joint"
+	"seamwright/service/plan"
+)
+
+// refuse says why no candidate that the caller wished for is possible, one by one, and which is the best alternative. Options are one
+// for each way.
+func (w *work) refuse(k int, options []*option) error {
+	c := &w.corners[k]
+	at := fmt.Sprintf("/top/corners/%d/joint", k)
+	what := "No joint is possible at this corner."
+	if c.Joint != AutoJoint {
+		what = "The joint asked for is excluded at this corner."
+	}
+	first := impossible(at, what, "")
+	list := fault.List{first}
+	cutout := -1
+	for i := range options {
+		o := options[i]
+		if !w.wished(k, o.Joint) {
+			continue
+		}
+		list.Add("", impossible(at, upper(w.jointName(k, o.Joint))+": "+exclusion(o.Findings), ""))
+		if cutout < 0 {
+			cutout = o.cutout
+		}
+	}
+	if len(list) == 2 {
+		first.Detail += " " + list[1].Detail // the only one is told at once
+		list = list[:1]
+	}
+	if cutout >= 0 {
+		for i := range options {
+			if options[i].cutout == cutout {
+				list.Add("", impossible(fmt.Sprintf("/top/cutouts/%d", cutout), options[i].facts.CutoutTooNear, "Move the cut-out away from the corner."))
+				break
+			}
+		}
+	}
+	wish := *c
+	c.Joint, c.Through = AutoJoint, ThroughAuto
+	if best := w.best(k, options); best >= 0 {
+		first.Fix = "The best alternative is " + w.jointName(k, options[best].Joint) + fmt.Sprintf(" (score %d); ask for it or for \"auto\".", options[best].Score)
+	}
+	*c = wish
+	return list.Err()
+}
+
+// exclusion is everything that excludes a candidate.
+func exclusion(findings []joint.Finding) string {
+	var reasons []string
+	for i := range findings {
+		if findings[i].Effect == joint.Excludes {
+			reasons = append(reasons, upper(findings[i].Text))
+		}
+	}
+	if reasons == nil {
+		return "Not what was asked for."
+	}
+	return strings.Join(reasons, " ")
+}
+
+// refuseGlue says what glue in the seam would do, with the numbers.
+func (w *work) refuseGlue(k int, options []*option) error {
+	text := "A seam between two solid slabs moves and must not be glued. "
+	for i := range options {
+		o := options[i]
+		if o.layout == nil {
+			continue
+		}
+		if o.Joint.Kind == plan.Miter {
+			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ", w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
+			continue
+		}
+		slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
+		text += fmt.Sprintf("In a butt run %s slides by up to %s; glue would hold that back and split the end-grain half", w.runs[o.stopping(k)].Name, w.phrase(slip))
+		if o.Strain.Strength > 0 {
+			text += fmt.Sprintf(" (about %.1f MPa across the grain if it could not creep, against a strength of %.1f MPa; an indication only)", float64(o.Strain.Stress)/1000, float64(o.Strain.Strength)/1000)
+		}
+		text += ". "
+		break
+	}
+	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text), "Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
+}
