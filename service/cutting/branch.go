@@ -138,11 +138,14 @@ const (
 // the pieces are small, this is near the optimum, and often enough to prove it without the linear program.
 func (l *large) rush(root *box) {
 	area := &l.buy.covers[0]
+	steps := mostPurchases
+	if l.j.least == 0 { // with a content nearly all purchases that have it cost the same
+		steps *= 20
+	}
 	total := area.total
 	for _, spare := range []float64{0, 1. / 2048, 1. / 512, 1. / 128} { // shares of the pieces' size
 		area.total = total * (1 + spare)
-		c := l.buy.cheapest(root, l.packer.cost)
-		l.m.other += int64(l.buy.steps * len(l.buy.covers))
+		c := l.cheapest(root, steps)
 		if spare == 0 {
 			root.bound = max(root.bound, c)
 		}
@@ -151,6 +154,13 @@ func (l *large) rush(root *box) {
 		}
 	}
 	area.total = total
+}
+
+// cheapest is the cheapest purchase that the covers allow in a box, under the cost of the best plan.
+func (l *large) cheapest(b *box, steps int) int64 {
+	c := l.buy.cheapest(b, l.packer.cost, steps)
+	l.m.other += int64(l.buy.steps * (4 + 2*len(l.buy.covers)))
+	return c
 }
 
 // areaWorth is the least that a piece of each kind can cost: its size at the cheapest rate of the
@@ -180,8 +190,7 @@ func areaBound(j *job) int64 {
 
 // visit takes one step with a box: it raises its bound, answers it, or splits it.
 func (l *large) visit(b *box) {
-	c := l.buy.cheapest(b, l.packer.cost)
-	l.m.other += int64(l.buy.steps * len(l.buy.covers))
+	c := l.cheapest(b, mostPurchases)
 	if c > b.bound {
 		b.bound = c
 		if c < l.packer.cost {

@@ -47,7 +47,7 @@ type purchase struct {
 // The covers kept, and the steps of one search through the purchases.
 const (
 	mostCovers    = 64
-	mostPurchases = 200_000 // by covers that each step looks at
+	mostPurchases = 4000
 )
 
 // newPurchase starts with the cover of the pieces' sizes, and that of the content.
@@ -91,11 +91,12 @@ func (p *purchase) usable() bool { return p.complete() && len(p.covers) < mostCo
 // complete reports whether the last search was.
 func (p *purchase) complete() bool { return p.steps <= p.limit }
 
-// cheapest returns the price of the cheapest boards in the box under limit, which p.best then has;
-// limit when there are none; and the box's bound when the search is too long.
-func (p *purchase) cheapest(b *box, limit int64) int64 {
+// cheapest returns the price of the cheapest boards in the box under limit, which p.best then has; limit when there are none; and
+// the box's bound when the search takes more than so many steps. Boards that cost no more than the box's bound need not be the cheapest: nothing in the
+// box can be had for less.
+func (p *purchase) cheapest(b *box, limit int64, steps int) int64 {
 	n := len(p.j.room)
-	p.b, p.cost, p.steps, p.limit = b, limit, 0, mostPurchases/(1+len(p.covers))
+	p.b, p.cost, p.steps, p.limit = b, limit, 0, steps
 	for i := range p.covers {
 		p.rest[n-1][i] = p.covers[i].total
 	}
@@ -106,12 +107,16 @@ func (p *purchase) cheapest(b *box, limit int64) int64 {
 	return p.cost
 }
 
-// search chooses the boards of stock s and of the shorter ones; above are those of longer stocks.
+// search chooses the boards of stock s and of the shorter ones; above are those of longer stocks, with their cost.
 func (p *purchase) search(s, above int, cost int64) {
+	if s == 0 {
+		p.last(above, cost)
+		return
+	}
 	price := p.j.cost[s]
 	rest := p.rest[s]
 	for sum := max(p.b.least[s], above); sum <= p.b.most[s]; sum++ {
-		if p.steps++; !p.complete() {
+		if p.steps++; !p.complete() || p.cost <= p.b.bound {
 			return
 		}
 		n := sum - above
@@ -119,30 +124,42 @@ func (p *purchase) search(s, above int, cost int64) {
 		if c >= p.cost {
 			return
 		}
-		bound, open := 0.0, false
+		bound, open := 0.0, sum < p.b.least[0]
 		for i := range p.covers {
 			r := rest[i] - float64(n)*p.covers[i].value[s]
-			if s > 0 {
-				p.rest[s-1][i] = r
-				if r > 0 {
-					bound = max(bound, r*p.covers[i].rate[s-1])
-				}
-			} else if r > 0 {
+			p.rest[s-1][i] = r
+			if r > 0 {
+				bound = max(bound, r*p.covers[i].rate[s-1])
 				open = true
-				break
 			}
 		}
 		p.boards[s] = n
-		if s == 0 {
-			if !open {
-				p.cost = c
-				copy(p.best, p.boards)
-				return
-			}
-			continue
-		}
 		if bound < float64(p.cost-c) && float64(c)+math.Ceil(bound*(1-1e-9)-1e-6) < float64(p.cost) {
 			p.search(s-1, sum, c)
 		}
+		if !open {
+			return // more of these boards only cost more
+		}
+	}
+}
+
+// last takes as many of the shortest boards as the covers ask for.
+func (p *purchase) last(above int, cost int64) {
+	sum := max(p.b.least[0], above)
+	for i, r := range p.rest[0][:len(p.covers)] {
+		v := p.covers[i].value[0]
+		if r -= float64(sum-above) * v; r <= 0 {
+			continue
+		}
+		if !(r <= v*float64(p.b.most[0]-sum)) {
+			return
+		}
+		sum += int(math.Ceil(r / v))
+	}
+	p.steps++
+	if c := cost + int64(sum-above)*p.j.cost[0]; sum <= p.b.most[0] && c < p.cost {
+		p.cost = c
+		p.boards[0] = sum - above
+		copy(p.best, p.boards)
 	}
 }

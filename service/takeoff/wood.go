@@ -223,13 +223,21 @@ func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length, 
 			return k.plan, k.buying, nil
 		}
 	}
-	plan, err := s.yard.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf, Content: need.Float()}, 0)
+	plan, err := s.yard.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf, Content: need.Float()}, effort(len(demands)))
 	if err != nil {
 		return plan, buying{}, err
 	}
 	b := s.count(&plan)
 	s.solved = append(s.solved, solution{demands, strips, need, plan, b})
 	return plan, b, nil
+}
+
+// effort is the budget of the solver for so many slabs: a chain of runs is reckoned with each way to make each corner, so that a
+// purchase of many slabs is asked for often. One request then costs about the same whatever its length. It depends on nothing but
+// the slabs, so that a chain costs the same from either end.
+func effort(slabs int) int {
+	corners := max(1, slabs-1)
+	return cutting.DefaultBudget / (corners * corners)
 }
 
 // count adds up the boards of a plan.
