@@ -2,11 +2,8 @@ package cutting
 
 import "math"
 
-// How many boards the search for a purchase with a content tries before the content is left out of account, and after.
-const (
-	firstTries = 400
-	mostTries  = 20_000
-)
+// mostTries is how many boards the search for a purchase with a content tries.
+const mostTries = 20_000
 
 // withContent finds the cheapest purchase that the pieces can be cut from and that has the content asked for, or says that
 // this takes too long. Nothing costs less than the content alone, nor than the pieces alone: from the larger of the two on,
@@ -15,19 +12,16 @@ func (d *small) withContent(states int) (layout, bool) {
 	if d.j.top.listed < d.j.least {
 		return layout{}, false
 	}
-	d.value()
-	d.target = d.j.top.cost(d.j.least)
-	d.steps = firstTries
-	if lay, ok := d.raise(); ok {
-		return lay, true
-	}
 	lay := d.cheapest(states)
 	cost, content := lay.bare(d.j)
 	if content >= d.j.least {
 		return lay, true
 	}
-	d.target = max(d.target, cost)
+	d.choose(true)
+	d.value()
+	d.target = max(d.j.top.cost(d.j.least), cost)
 	d.steps = mostTries
+	d.boards = 0
 	return d.raise()
 }
 

@@ -39,7 +39,8 @@ type small struct {
 	kinds int
 	cuts  [smallCuts]smallCut // strips first, then pairs of strips, and so on, for each stock
 	ncut  int
-	use   [smallCuts]int16 // whole boards, none of which gives no more than a cheaper one
+	whole [MostStocks][2]int16 // the whole boards among the cuts of each stock
+	use   [smallCuts]int16     // whole boards that are of use
 	nuse  int
 	limit int64               // price of the plan at hand
 	worth [smallKinds]float64 // least price of a piece of each kind
@@ -79,6 +80,7 @@ func solveSmall(j *job) (layout, bool) {
 	}
 	var near [smallGreedy + 1]smallState // most jobs need no more; here, so that it stays on the stack
 	d.state = near[:]
+	d.choose(false)
 	if j.least > 0 {
 		return d.withContent(states)
 	}
@@ -128,10 +130,19 @@ func (d *small) addStock(s int) bool {
 		}
 		from = to
 	}
-	for b := from; b < d.ncut; b++ {
-		d.addBoard(b)
-	}
+	d.whole[s] = [2]int16{int16(from), int16(d.ncut)}
 	return true
+}
+
+// choose lists the boards that are of use: none gives no more than one that costs no more and, when the content counts, has no
+// less of it.
+func (d *small) choose(content bool) {
+	d.nuse = 0
+	for s := range d.j.room {
+		for b := d.whole[s][0]; b < d.whole[s][1]; b++ {
+			d.addBoard(b, content)
+		}
+	}
 }
 
 // joined is cut b with strip i beside it.
@@ -206,22 +217,26 @@ func (d *small) addCut(from int, c smallCut) bool {
 	return true
 }
 
-// addBoard keeps a whole board unless a cheaper one gives as much. Stocks come cheapest first.
-func (d *small) addBoard(b int) {
-	c := &d.cuts[b]
+// addBoard lists a whole board, unless another one does as well, and strikes those off that it surpasses.
+func (d *small) addBoard(b int16, content bool) {
 	n := 0
 	for _, u := range d.use[:d.nuse] {
-		o := &d.cuts[u]
-		if d.covers(&o.take, &c.take) && d.j.cost[o.stock] <= d.j.cost[c.stock] && d.j.content[o.stock] >= d.j.content[c.stock] {
+		if d.surpasses(u, b, content) {
 			return
 		}
-		if !d.covers(&c.take, &o.take) || d.j.cost[c.stock] > d.j.cost[o.stock] || d.j.content[c.stock] < d.j.content[o.stock] {
+		if !d.surpasses(b, u, content) {
 			d.use[n] = u
 			n++
 		}
 	}
-	d.use[n] = int16(b)
+	d.use[n] = b
 	d.nuse = n + 1
+}
+
+// surpasses reports whether board a does as well as board b.
+func (d *small) surpasses(a, b int16, content bool) bool {
+	x, y := &d.cuts[a], &d.cuts[b]
+	return d.j.cost[x.stock] <= d.j.cost[y.stock] && (!content || d.j.content[x.stock] >= d.j.content[y.stock]) && d.covers(&x.take, &y.take)
 }
 
 func (d *small) covers(a, b *take4) bool {

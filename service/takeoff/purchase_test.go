@@ -87,3 +87,26 @@ func TestBoardsBeyondThePlanAreTheYields(t *testing.T) {
 	require.Less(t, w.PlanBoardFeet, w.YieldBoardFeet)
 	require.GreaterOrEqual(t, w.BuyBoardFeet, w.YieldBoardFeet-0.005)
 }
+
+// A purchase as a candidate of a corner asks for it: two slabs of seven staves, from boards of two strips or of one.
+func BenchmarkPurchase(b *testing.B) {
+	cat := yard(b)
+	for name, width := range map[string]measure.Length{"boards of 9 in": 9 * in, "boards of 5 in": 5 * in} {
+		m := *cat.MaterialByCode("ash_8_4")
+		l := *m.Lumber
+		m.Lumber = &l
+		l.WorkingWidth, l.StockLengths = width, []measure.Length{96 * in, 108 * in, 120 * in, 144 * in, 168 * in, 192 * in}
+		b.Run(name, func(b *testing.B) {
+			s := newStock(&m, m.Packs[0].Prices[0], catalogue.FlatSawn, &cat.Settings)
+			x, y := BlankOf(96*in, 25.5*in, 1.5*in, &cat.Settings), BlankOf(72*in, 25.5*in, 1.5*in, &cat.Settings)
+			slabs := []Slab{{"A", &x}, {"B", &y}}
+			b.ReportAllocs()
+			for b.Loop() {
+				s.solved = s.solved[:0]
+				if _, err := s.Cost(slabs, &cat.Settings, ByPack); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
