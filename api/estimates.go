@@ -15,9 +15,15 @@ func (s *Server) postEstimate(c echo.Context) error {
 		return s.estimateView(c, view)
 	}
 	return s.calculate(c, func(raw []byte, cat *catalogue.Snapshot, explain bool, w *writer) error {
-		est, err := MakeEstimate(raw, cat, s.config.Now(), explain)
+		order, now, err := readEstimate(raw, cat, s.config.Now(), explain)
 		if err != nil {
 			return err
+		}
+		est := s.config.Kept
+		if est == nil {
+			if est, err = makeEstimate(order, cat, now); err != nil {
+				return err
+			}
 		}
 		w.units = est.Units
 		w.estimate(est)

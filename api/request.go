@@ -131,16 +131,23 @@ func takeDay(order *estimate.Order, now time.Time) []estimate.Assumption {
 // MakeEstimate reads the body of a request and works out the estimate, as POST /v1/estimates does. A request that names
 // no day is priced as of the day that now is in the shop's time zone.
 func MakeEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*estimate.Estimate, error) {
-	now, err := inShop(now, cat)
+	order, now, err := readEstimate(raw, cat, now, explain)
 	if err != nil {
 		return nil, err
 	}
-	order, err := bind(raw, estimateForm, readOrder)
-	if err != nil {
-		return nil, err
+	return makeEstimate(order, cat, now)
+}
+
+// readEstimate reads the body of a request; what it returns as now has the shop's zone.
+func readEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (order estimate.Order, inZone time.Time, err error) {
+	if inZone, err = inShop(now, cat); err != nil {
+		return order, inZone, err
+	}
+	if order, err = bind(raw, estimateForm, readOrder); err != nil {
+		return order, inZone, err
 	}
 	order.Explain = explain
-	return makeEstimate(order, cat, now)
+	return order, inZone, nil
 }
 
 // makeEstimate works out an order that was read; now has the shop's zone. Without a day it is priced as of today.

@@ -18,6 +18,7 @@ import (
 	"seamwright/api/pages"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/store"
 )
@@ -35,6 +36,9 @@ type Config struct {
 	Status func() Status
 	// Store is where changes are written. Nil: they are answered as if the database were away.
 	Store *store.Store
+	// Kept answers every POST /v1/estimates once its request was read and checked: nothing is worked out. It is there to
+	// measure what the service's HTTP work costs (deploy/load).
+	Kept *estimate.Estimate
 	// Log takes one line a request and the causes of failures. Nil: nothing is logged.
 	Log *slog.Logger
 	// Now is the clock. Nil: the machine's.

@@ -198,8 +198,7 @@ func (w *writer) decimal(x float64, places int) {
 		w.buf = append(w.buf, "null"...)
 		return
 	}
-	x = measure.Round(x, places)
-	scaled := math.Round(x * powers[places])
+	scaled := measure.Scaled(x, places)
 	if math.Abs(scaled) >= 1<<53 {
 		w.buf = strconv.AppendFloat(w.buf, x, 'f', -1, 64)
 		return

@@ -27,10 +27,10 @@ type bench struct {
 	wrk      string
 	module   string // folder of the module
 	dir      string // temporary
-	size     int    // bytes of the service's answer
+	key      string // of the service, shown at the first start on a folder
 }
 
-// newBench builds both programs.
+// newBench builds the programs.
 func newBench(ctx context.Context, o options, progress io.Writer) (*bench, error) {
 	b := &bench{options: o, progress: progress}
 	var err error
@@ -56,17 +56,18 @@ func newBench(ctx context.Context, o options, progress io.Writer) (*bench, error
 	return b, nil
 }
 
-// build builds both programs. The folder must let others through: started by root, PostgreSQL runs as another user.
+// build builds the programs. The folder must let others through: started by root, PostgreSQL runs as another user.
 func (b *bench) build(ctx context.Context) error {
 	if err := os.Chmod(b.dir, 0o755); err != nil {
 		return err
 	}
-	b.say("building the service and the floor")
-	if _, err := output(ctx, b.module, "go", "build", "-o", b.file("service"), "."); err != nil {
-		return err
+	b.say("building the service, its shell and the floor")
+	for name, of := range map[string]string{"service": ".", "shell": "./deploy/load/shell", "floor": "./deploy/load/floor"} {
+		if _, err := output(ctx, b.module, "go", "build", "-o", b.file(name), of); err != nil {
+			return err
+		}
 	}
-	_, err := output(ctx, b.module, "go", "build", "-o", b.file("floor"), "./deploy/load/floor")
-	return err
+	return nil
 }
 
 func (b *bench) file(name string) string { return filepath.Join(b.dir, name) }
@@ -94,9 +95,14 @@ func output(ctx context.Context, dir, name string, args ...string) (string, erro
 	return strings.TrimSpace(string(out)), nil
 }
 
-// startService starts the service as its users do, but for the address and the folder.
+// startService starts the service as its users do, but for the address, the folder, and how many calls a key may make.
 func (b *bench) startService(ctx context.Context, data string) (*program, error) {
-	return start(ctx, "the service", b.file("service"), environment(), "--no-auth", "--listen", "127.0.0.1:0", "--data-dir", b.file(data), "--log-level", "warn")
+	return start(ctx, "the service", b.file("service"), environment(), "--key-limit", "1000000000", "--listen", "127.0.0.1:0", "--data-dir", b.file(data), "--log-level", "warn")
+}
+
+// startShell starts the service's HTTP work around its answer.
+func (b *bench) startShell(ctx context.Context) (*program, error) {
+	return start(ctx, "the shell", b.file("shell"), environment(), "--answer", b.file("answer.json"))
 }
 
 // startFloor starts the floor with the collector set as the service sets its own (tuneCollector in main.go), so that
@@ -133,6 +139,9 @@ func (b *bench) timeStarts(ctx context.Context) (cold, warm []time.Duration, err
 				return nil, nil, err
 			}
 			*times = append(*times, p.ready)
+			if n == 0 && p.key != "" {
+				b.key = p.key
+			}
 			if err := p.stop(); err != nil {
 				return nil, nil, err
 			}
@@ -141,18 +150,19 @@ func (b *bench) timeStarts(ctx context.Context) (cold, warm []time.Duration, err
 	return cold, warm, nil
 }
 
-// underLoad starts both programs and loads them in turns, the order changing from pair to pair.
+// underLoad starts the programs and loads them in turns, another one first each time.
 func (b *bench) underLoad(ctx context.Context, r *report) (err error) {
 	service, err := b.startService(ctx, "start-0")
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, service.stop()) }()
+	service.key = b.key
 	answer, err := b.ask(ctx, service)
 	if err != nil {
 		return err
 	}
-	b.size = len(answer)
+	r.answerBytes = len(answer)
 	if err := os.WriteFile(b.file("answer.json"), answer, 0o600); err != nil {
 		return err
 	}
@@ -164,25 +174,34 @@ func (b *bench) underLoad(ctx context.Context, r *report) (err error) {
 	if _, err := b.ask(ctx, floor); err != nil {
 		return err
 	}
+	shell, err := b.startShell(ctx)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, shell.stop()) }()
+	if _, err := b.ask(ctx, shell); err != nil {
+		return err
+	}
 	r.machine.postgres = b.postgresVersion(ctx)
-	r.service.name, r.floor.name = "service", "floor"
-	return b.turns(ctx, r, service, floor)
+	r.service.name, r.shell.name, r.floor.name = "service", "its HTTP work", "floor"
+	return b.turns(ctx, r, side{service, &r.service}, side{shell, &r.shell}, side{floor, &r.floor})
 }
 
-// turns loads both, service first and floor first by turns, after a short round each that does not count.
-func (b *bench) turns(ctx context.Context, r *report, service, floor *program) error {
-	type side struct {
-		*program
-		*figures
-	}
-	sides := []side{{service, &r.service}, {floor, &r.floor}}
+// side is a program and what it shows.
+type side struct {
+	*program
+	*figures
+}
+
+// turns loads all, another one first each time, after a short round each that does not count.
+func (b *bench) turns(ctx context.Context, r *report, sides ...side) error {
 	for n := range b.rounds + 1 {
 		seconds := b.seconds
 		if n == 0 {
 			seconds = 1
 		}
 		for turn := range sides {
-			s := sides[(n+turn)%2]
+			s := sides[(n+turn)%len(sides)]
 			got, err := b.load(ctx, s.program, seconds)
 			if err != nil {
 				return fmt.Errorf("%s under load: %w", s.program.name, err)
@@ -200,7 +219,7 @@ func (b *bench) turns(ctx context.Context, r *report, service, floor *program) e
 		}
 	}
 	if info, err := os.Stat(b.request); err == nil {
-		r.requestBytes, r.answerBytes = int(info.Size()), b.size
+		r.requestBytes = int(info.Size())
 	}
 	return nil
 }
@@ -216,6 +235,9 @@ func (b *bench) ask(ctx context.Context, p *program) ([]byte, error) {
 		return nil, err
 	}
 	r.Header.Set("Content-Type", "application/json")
+	if p.key != "" {
+		r.Header.Set("Authorization", "Bearer "+p.key)
+	}
 	answer, err := http.DefaultClient.Do(r)
 	if err != nil {
 		return nil, err
@@ -225,5 +247,6 @@ func (b *bench) ask(ctx context.Context, p *program) ([]byte, error) {
 	if err == nil && answer.StatusCode != http.StatusOK {
 		err = fmt.Errorf("%s answers %s: %.500s", p.name, answer.Status, raw)
 	}
+	p.size = len(raw)
 	return raw, err
 }

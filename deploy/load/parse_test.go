@@ -76,16 +76,16 @@ func TestARoundIsReadFromTheToolsResult(t *testing.T) {
 
 func TestARoundWithFailuresOrOtherAnswersIsRefused(t *testing.T) {
 	t.Parallel()
-	b := &bench{size: 45000}
+	const size = 45000
 	good := round{requests: 100, bytes: 100 * 45200}
-	require.NoError(t, b.sound(good))
+	require.NoError(t, sound(good, size))
 	for name, wrong := range map[string]round{
 		"an answer failed":         {requests: 100, bytes: good.bytes, failures: 1},
 		"nothing was answered":     {},
 		"answers are much shorter": {requests: 100, bytes: 100 * 300},
 		"answers are much longer":  {requests: 100, bytes: 100 * 60000},
 	} {
-		require.Error(t, b.sound(wrong), name)
+		require.Error(t, sound(wrong, size), name)
 	}
 }
 

@@ -3,6 +3,8 @@ local file = assert(io.open(os.getenv("LOAD_BODY"), "rb"))
 wrk.method = "POST"
 wrk.body = file:read("*a")
 wrk.headers["Content-Type"] = "application/json"
+local key = os.getenv("LOAD_KEY")
+if key and key ~= "" then wrk.headers["Authorization"] = "Bearer " .. key end
 file:close()
 
 function done(summary, latency, requests)

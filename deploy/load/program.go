@@ -21,10 +21,14 @@ type program struct {
 	name  string
 	url   string        // where it serves
 	ready time.Duration // from its start to the line that says that it serves
+	key   string        // the access key that it showed; empty: none
+	size  int           // bytes of its answer
 	cmd   *exec.Cmd
 	log   *bytes.Buffer // what it said on standard error
 	ended chan struct{} // closed when its standard output has ended
 }
+
+var keyShown = regexp.MustCompile(`export KEY=(\S+)`)
 
 var servesOn = regexp.MustCompile(`serves on (http://[0-9.:]+)`)
 
@@ -47,6 +51,9 @@ func start(ctx context.Context, name, path string, environment []string, args ..
 	lines := bufio.NewReader(stdout)
 	for p.url == "" {
 		line, err := lines.ReadString('\n')
+		if found := keyShown.FindStringSubmatch(line); found != nil {
+			p.key = found[1]
+		}
 		if found := servesOn.FindStringSubmatch(line); found != nil {
 			p.url, p.ready = found[1], time.Since(began)
 		} else if err != nil {

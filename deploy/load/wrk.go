@@ -40,7 +40,7 @@ func (b *bench) load(ctx context.Context, p *program, seconds int) (round, error
 	}
 	cmd := exec.CommandContext(ctx, b.wrk, "--threads", "2", "--connections", strconv.Itoa(b.connections), "--duration", strconv.Itoa(seconds)+"s",
 		"--timeout", "5s", "--script", filepath.Join(b.module, "deploy", "load", "post.lua"), p.url+path)
-	cmd.Env = environment("LOAD_BODY=" + b.request)
+	cmd.Env = environment("LOAD_BODY="+b.request, "LOAD_KEY="+p.key)
 	out, err := cmd.CombinedOutput()
 	if err != nil {
 		return round{}, fmt.Errorf("wrk: %w: %s", err, out)
@@ -52,21 +52,21 @@ func (b *bench) load(ctx context.Context, p *program, seconds int) (round, error
 	after, err := cpuTime(p.cmd.Process.Pid)
 	r.cpu = after - before
 	if err == nil {
-		err = b.sound(r)
+		err = sound(r, p.size)
 	}
 	return r, err
 }
 
 // sound refuses a round with errors, or with answers of another size than the one that was looked at.
-func (b *bench) sound(r round) error {
+func sound(r round, size int) error {
 	const headers = 1000 // bytes that they stay under; the answer is about 45,000
 	switch {
 	case r.failures > 0:
 		return fmt.Errorf("%d of %d requests failed", r.failures, r.requests)
 	case r.requests == 0:
 		return errors.New("no request was answered")
-	case r.bytes/r.requests < int64(b.size)*98/100 || r.bytes/r.requests > int64(b.size)*102/100+headers:
-		return fmt.Errorf("answers have %d bytes on average, not about %d", r.bytes/r.requests, b.size)
+	case r.bytes/r.requests < int64(size)*98/100 || r.bytes/r.requests > int64(size)*102/100+headers:
+		return fmt.Errorf("answers have %d bytes on average, not about %d", r.bytes/r.requests, size)
 	}
 	return nil
 }

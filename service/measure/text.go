@@ -26,6 +26,9 @@ func Round(x float64, places int) float64 {
 	return n / scale
 }
 
+// Scaled returns a number in units of the last of so many decimal places (0–15): a whole number, rounded as Round does it.
+func Scaled(x float64, places int) float64 { return nearest(x * math.Pow10(min(max(places, 0), 15))) }
+
 // nearest is the whole number nearest to x, as Round describes it.
 func nearest(x float64) float64 {
 	size := math.Abs(x)

@@ -47,7 +47,9 @@ func structOf(s *openapi3.Schema) reflect.Type {
 		t := typeOf(s.Properties[name].Value)
 		tag := fmt.Sprintf(`json:"%s"`, name)
 		if !slices.Contains(s.Required, name) {
-			tag = fmt.Sprintf(`json:"%s,omitempty"`, name)
+			if !s.Properties[name].Value.Nullable { // else the service writes null: older kept answers lack it
+				tag = fmt.Sprintf(`json:"%s,omitempty"`, name)
+			}
 			if t.Kind() != reflect.Pointer {
 				t = reflect.PointerTo(t)
 			}
