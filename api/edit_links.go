@@ -67,7 +67,7 @@ func materialKeeping() keeping {
 		linksOf(asArea, "glue.spread", "spread_m2", "finish.coverage", "coverage_m2"),
 		linksOf(asPlain(2), "glue.clamp_hours", "clamp_hours", "finish.dry_hours", "dry_hours", "finish.coats", "coats"),
 		[]link{{"lumber.species", "species", asSpecies}, {"lumber.clear_yield", "clear_twelfths", asTwelfths}, {"lumber.stock_lengths", "stock_lengths_mm", asLengths},
-			{"finish.self_heats", "self_heats", asTruthOfFinish}, {"sundry.use", "use", asPlain(6)}})
+			{"finish.self_heats", "self_heats", asTruthOfKind}, {"sundry.use", "use", asPlain(6)}, {"sundry.by_use", "by_use", asTruthOfKind}})
 	return keeping{part: sheet.Materials, form: "MaterialEntry", unseen: []string{"source", "note"}, links: links}
 }
 
@@ -79,7 +79,8 @@ func standardKeeping() keeping {
 		linksOf(asPlain(4), "setup.low", "setup_low", "setup.likely", "setup_likely", "setup.high", "setup_high",
 			"each.low", "each_low", "each.likely", "each_likely", "each.high", "each_high"),
 		linksOf(asPlain(2), "wait_hours", "wait_hours"), linksOf(asTexts, "after", "after"),
-		linksOf(asTruth, "by_hardness", "by_hardness", "by_thickness", "by_thickness", "by_tool", "by_tool", "by_experience", "by_experience"))}
+		linksOf(asTruth, "by_hardness", "by_hardness", "by_thickness", "by_thickness", "by_tool", "by_tool", "by_experience", "by_experience", "lifts", "lifts"),
+		linksOf(asText, "gives", "gives"))}
 }
 
 func roleKeeping() keeping {
@@ -130,8 +131,8 @@ var asSpecies = conversion{func(f *entry, _ any, _ string) (string, error) {
 	return "", nil
 }}
 
-// asTruthOfFinish is empty where there is no finish.
-var asTruthOfFinish = conversion{func(_ *entry, value any, _ string) (string, error) {
+// asTruthOfKind is empty where the thing is of another kind.
+var asTruthOfKind = conversion{func(_ *entry, value any, _ string) (string, error) {
 	if truth, there := value.(bool); there {
 		return strconv.FormatBool(truth), nil
 	}

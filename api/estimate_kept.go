@@ -73,6 +73,7 @@ type keptTop struct {
 		Profile    string  `json:"profile"`
 		Size       float64 `json:"size"`
 		SquareEnds bool    `json:"square_ends"`
+		Moulding   float64 `json:"moulding"`
 	} `json:"edge"`
 	Finish struct {
 		System string `json:"system"`
@@ -365,13 +366,14 @@ type keptLabour struct {
 			High     float64 `json:"high"`
 			Expected float64 `json:"expected"`
 		} `json:"minutes"`
-		WaitHours float64   `json:"wait_hours"`
-		After     []int     `json:"after"`
-		Critical  bool      `json:"critical"`
-		Day       int       `json:"day"`
-		Rate      keptMoney `json:"rate"`
-		Amount    keptMoney `json:"amount"`
-		Note      string    `json:"note"`
+		WaitHours float64         `json:"wait_hours"`
+		After     []int           `json:"after"`
+		Critical  bool            `json:"critical"`
+		Day       int             `json:"day"`
+		Rate      keptMoney       `json:"rate"`
+		Amount    keptMoney       `json:"amount"`
+		Gives     json.RawMessage `json:"gives"` // nothing in answers that were kept before steps said it; null: nothing is given
+		Note      string          `json:"note"`
 	} `json:"steps"`
 	Hours             float64   `json:"hours"`
 	CriticalPathHours float64   `json:"critical_path_hours"`

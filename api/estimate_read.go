@@ -163,7 +163,7 @@ func (r *keptReader) estimate(k *keptEstimate) *estimate.Estimate {
 
 func (r *keptReader) made(k *keptTop) estimate.Made {
 	return estimate.Made{Thickness: r.length(k.Thickness), Construction: estimate.Construction(k.Construction), Hand: plan.Hand(k.Hand),
-		Profile: estimate.Profile(k.Edge.Profile), ProfileSize: r.length(k.Edge.Size), SquareEnds: k.Edge.SquareEnds,
+		Profile: estimate.Profile(k.Edge.Profile), ProfileSize: r.length(k.Edge.Size), SquareEnds: k.Edge.SquareEnds, Moulding: r.length(k.Edge.Moulding),
 		Finish: k.Finish.System, FinishName: k.Finish.Name, Coats: k.Finish.Coats, Faces: estimate.Faces(k.Finish.Faces)}
 }
 
@@ -308,9 +308,23 @@ func (r *keptReader) labour(k *keptLabour) labour.Plan {
 		s := &k.Steps[i]
 		l.Steps = append(l.Steps, labour.Step{Number: s.Number, Code: s.Code, Name: s.Name, When: catalogue.Condition(s.When), Role: s.Role, Crew: s.Crew,
 			Minutes: labour.Minutes{Low: s.Minutes.Low, Likely: s.Minutes.Likely, High: s.Minutes.High, Expected: s.Minutes.Expected}, WaitHours: s.WaitHours, After: s.After,
-			Critical: s.Critical, Day: s.Day, Rate: kept(r, s.Rate, money.ParseUnitPrice), Amount: r.amount(s.Amount), Note: s.Note})
+			Critical: s.Critical, Day: s.Day, Rate: kept(r, s.Rate, money.ParseUnitPrice), Amount: r.amount(s.Amount), Gives: r.gives(s.Code, s.Gives), Note: s.Note})
 	}
 	return l
+}
+
+// givenBy is what the steps of the demo catalogue give, for answers that were kept before steps said it themselves.
+var givenBy = map[string]catalogue.Service{"site_visit": catalogue.Measuring, "deliver": catalogue.Delivering, "join_on_site": catalogue.Joining,
+	"install_base_fixings": catalogue.Fitting}
+
+func (r *keptReader) gives(code string, said json.RawMessage) (service catalogue.Service) {
+	if len(said) == 0 {
+		return givenBy[code]
+	}
+	if err := json.Unmarshal(said, &service); err != nil {
+		r.wrong = append(r.wrong, err)
+	}
+	return service
 }
 
 func (r *keptReader) price(k *keptPrice) price.Price {

@@ -147,6 +147,7 @@ func (w *writer) sundryData(s *catalogue.Sundry) {
 	w.text("driver", string(s.Driver))
 	w.number("use", s.Use, 6)
 	w.textOrNull("finish", s.Finish)
+	w.bool("by_use", s.ByUse)
 }
 
 func (w *writer) labourStandard(l *catalogue.LabourStandard, _ view) {
@@ -166,6 +167,8 @@ func (w *writer) labourStandard(l *catalogue.LabourStandard, _ view) {
 	w.bool("by_thickness", l.ByThickness)
 	w.bool("by_tool", l.ByTool)
 	w.bool("by_experience", l.ByExperience)
+	w.bool("lifts", l.Lifts)
+	w.textOrNull("gives", string(l.Gives))
 	w.text("note", l.Note)
 	w.close()
 }

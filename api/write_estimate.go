@@ -131,6 +131,7 @@ func (w *writer) topMade(m *estimate.Made) {
 	w.text("profile", string(m.Profile))
 	w.made("size", m.ProfileSize)
 	w.bool("square_ends", m.SquareEnds)
+	w.madeOrNull("moulding", m.Moulding)
 	w.close()
 	w.openAt("finish")
 	w.text("system", m.Finish)
@@ -322,6 +323,7 @@ func (w *writer) step(s *labour.Step) {
 	w.int("day", int64(s.Day))
 	w.hourly("rate", s.Rate)
 	w.amount("amount", s.Amount)
+	w.textOrNull("gives", string(s.Gives))
 	w.text("note", s.Note)
 	w.close()
 }

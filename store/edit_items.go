@@ -77,7 +77,7 @@ var materialTables = map[string][]tableCell{
 	"glue":  {codeCell, {"spread_m2", "spread_m2", float, ""}, {"clamp_hours", "clamp_hours", float, ""}},
 	"finish": {codeCell, {"system", "system", "text", ""}, {"coverage_m2", "coverage_m2", float, ""}, {"dry_hours", "dry_hours", float, ""},
 		{"coats", "coats", "integer", ""}, {"self_heats", "self_heat", "boolean", ""}},
-	"sundry": {codeCell, {"driver", "driver", "text", ""}, {"use", "used", float, ""}, {"with_finish", "finish_system", "text", ""}},
+	"sundry": {codeCell, {"driver", "driver", "text", ""}, {"use", "used", float, ""}, {"with_finish", "finish_system", "text", ""}, {"by_use", "by_use", "boolean", ""}},
 }
 
 // usersOfMaterial: a sundry that goes with a finish system needs one finish of it.

@@ -16,7 +16,8 @@ var standardCells = []tableCell{
 	{"each_low", "each_low", "double precision", ""}, {"each_likely", "each_likely", "double precision", ""}, {"each_high", "each_high", "double precision", ""},
 	{"wait_hours", "wait_hours", "double precision", ""},
 	{"by_hardness", "by_hardness", "boolean", ""}, {"by_thickness", "by_thickness", "boolean", ""}, {"by_tool", "by_tool", "boolean", ""},
-	{"by_experience", "by_experience", "boolean", ""}, {"note", "note", "text", "''"}, {"source", "source", "text", ""},
+	{"by_experience", "by_experience", "boolean", ""},
+	{"lifts", "lifts", "boolean", ""}, {"gives", "gives", "text", "''"}, {"note", "note", "text", "''"}, {"source", "source", "text", ""},
 }
 
 const usersOfStandard = `

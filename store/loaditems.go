@@ -152,12 +152,12 @@ func (l *loading) finishing(rows pgx.Rows) error {
 	return err
 }
 
-const selectSundries = `SELECT code, driver, used, coalesce(finish_system, '') FROM sundry`
+const selectSundries = `SELECT code, driver, used, coalesce(finish_system, ''), by_use FROM sundry`
 
 func (l *loading) sundry(rows pgx.Rows) error {
 	var code pgtype.DriverBytes
 	s := &catalogue.Sundry{}
-	err := rows.Scan(&code, &s.Driver, &s.Use, &s.Finish)
+	err := rows.Scan(&code, &s.Driver, &s.Use, &s.Finish, &s.ByUse)
 	if m := l.items.material(code); m != nil {
 		m.Sundry = s
 	}

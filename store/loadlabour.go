@@ -33,7 +33,7 @@ func (l *loading) role(rows pgx.Rows) error {
 const selectLabourStandards = `
 SELECT s.code, s.name, s.place, s.role, s.crew, s.condition, s.driver,
        s.setup_low, s.setup_likely, s.setup_high, s.each_low, s.each_likely, s.each_high,
-       s.wait_hours, s.by_hardness, s.by_thickness, s.by_tool, s.by_experience, s.note,
+       s.wait_hours, s.by_hardness, s.by_thickness, s.by_tool, s.by_experience, s.lifts, s.gives, s.note,
        ARRAY(SELECT a.follows::text FROM labour_standard_after a WHERE a.step = s.code ORDER BY a.follows),
        s.version
 FROM labour_standard s
@@ -44,7 +44,7 @@ func (l *loading) standard(rows pgx.Rows) error {
 	var s catalogue.LabourStandard
 	err := rows.Scan(&s.Code, &s.Name, &s.Order, &s.Role, &s.Crew, &s.When, &s.Driver,
 		&s.Setup.Low, &s.Setup.Likely, &s.Setup.High, &s.Each.Low, &s.Each.Likely, &s.Each.High,
-		&s.WaitHours, &s.ByHardness, &s.ByThickness, &s.ByTool, &s.ByExperience, &s.Note, &s.After, &s.Version)
+		&s.WaitHours, &s.ByHardness, &s.ByThickness, &s.ByTool, &s.ByExperience, &s.Lifts, &s.Gives, &s.Note, &s.After, &s.Version)
 	l.snapshot.LabourStandards = append(l.snapshot.LabourStandards, s)
 	return err
 }

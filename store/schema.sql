@@ -326,12 +326,15 @@ CREATE TABLE labour_standard (
   source source_id NOT NULL,
   version bigint NOT NULL DEFAULT 1,
   retired_at timestamp with time zone,
+  lifts boolean NOT NULL DEFAULT false,
+  gives text NOT NULL DEFAULT ''::text,
   CONSTRAINT labour_standard_pkey PRIMARY KEY (code),
   CONSTRAINT labour_standard_role_fkey FOREIGN KEY (role) REFERENCES labour_role(code),
-  CONSTRAINT labour_standard_condition_is_known CHECK ((condition = ANY (ARRAY['always'::text, 'edge_glued'::text, 'panel'::text, 'corner'::text, 'miter'::text, 'butt'::text, 'masons_miter'::text, 'site_template'::text, 'scribe'::text, 'profile'::text, 'profile_before'::text, 'profile_after'::text, 'carved_corner'::text, 'coped_corner'::text, 'biscuit'::text, 'loose_tenon'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'cutout'::text, 'finish'::text]))),
+  CONSTRAINT labour_standard_condition_is_known CHECK ((condition = ANY (ARRAY['always'::text, 'edge_glued'::text, 'panel'::text, 'corner'::text, 'miter'::text, 'butt'::text, 'masons_miter'::text, 'site_template'::text, 'scribe'::text, 'profile'::text, 'profile_before'::text, 'profile_after'::text, 'carved_corner'::text, 'coped_corner'::text, 'biscuit'::text, 'loose_tenon'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'cutout'::text, 'finish'::text, 'slotted_holes'::text]))),
   CONSTRAINT labour_standard_crew_in_range CHECK (((crew >= 1) AND (crew <= 20))),
-  CONSTRAINT labour_standard_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text]))),
+  CONSTRAINT labour_standard_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text]))),
   CONSTRAINT labour_standard_each_in_order CHECK ((((each_low)::double precision <= (each_likely)::double precision) AND ((each_likely)::double precision <= (each_high)::double precision))),
+  CONSTRAINT labour_standard_gives_is_known CHECK ((gives = ANY (ARRAY[''::text, 'measuring'::text, 'delivery'::text, 'joining'::text, 'fitting'::text]))),
   CONSTRAINT labour_standard_note_is_short CHECK ((length(note) <= 500)),
   CONSTRAINT labour_standard_place_in_range CHECK (((place >= 1) AND (place <= 100000))),
   CONSTRAINT labour_standard_setup_in_order CHECK ((((setup_low)::double precision <= (setup_likely)::double precision) AND ((setup_likely)::double precision <= (setup_high)::double precision))),
@@ -342,6 +345,8 @@ COMMENT ON TABLE labour_standard IS 'how long one kind of step takes in this sho
 COMMENT ON COLUMN labour_standard.place IS 'place in the usual order of work';
 COMMENT ON COLUMN labour_standard.condition IS 'which tops need the step';
 COMMENT ON COLUMN labour_standard.wait_hours IS 'clock hours afterwards';
+COMMENT ON COLUMN labour_standard.lifts IS 'slabs are lifted or turned: the crew is at least as many as the heaviest piece needs';
+COMMENT ON COLUMN labour_standard.gives IS 'what the customer gets by the step besides the top; empty: nothing';
 
 CREATE TABLE labour_standard_after (
   step entity_code NOT NULL,
@@ -756,15 +761,17 @@ CREATE TABLE sundry (
   driver text NOT NULL,
   used double precision NOT NULL,
   finish_system entity_code,
+  by_use boolean NOT NULL DEFAULT false,
   CONSTRAINT sundry_pkey PRIMARY KEY (code),
   CONSTRAINT sundry_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
-  CONSTRAINT sundry_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text]))),
+  CONSTRAINT sundry_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text]))),
   CONSTRAINT sundry_kind_is_sundry CHECK ((kind = 'sundry'::text)),
   CONSTRAINT sundry_use_in_range CHECK (((used > (0)::double precision) AND (used <= (10000)::double precision)))
 );
 COMMENT ON TABLE sundry IS 'small things used in proportion to a driver';
 COMMENT ON COLUMN sundry.used IS 'units used per driver unit';
 COMMENT ON COLUMN sundry.finish_system IS 'only with this finish system; null: always';
+COMMENT ON COLUMN sundry.by_use IS 'charged by what is used, whatever the shop charges';
 
 CREATE TABLE supplier (
   code entity_code NOT NULL,

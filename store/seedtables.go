@@ -27,7 +27,7 @@ var seedTables = []seedTable{
 	{"finish", []seedColumn{
 		{"code", text}, {"system", text}, {"coverage_m2", decimal}, {"dry_hours", decimal}, {"coats", count}, {"self_heat", truth},
 	}},
-	{"sundry", []seedColumn{{"code", text}, {"driver", text}, {"used", decimal}, {"finish_system", maybe(text)}}},
+	{"sundry", []seedColumn{{"code", text}, {"driver", text}, {"used", decimal}, {"finish_system", maybe(text)}, {"by_use", truth}}},
 	{"supplier", []seedColumn{{"code", text}, {"name", text}}},
 	{"item_pack", []seedColumn{{"item", text}, {"size", decimal}}},
 	{"price", []seedColumn{
@@ -39,7 +39,7 @@ var seedTables = []seedTable{
 		{"setup_low", decimal}, {"setup_likely", decimal}, {"setup_high", decimal},
 		{"each_low", decimal}, {"each_likely", decimal}, {"each_high", decimal},
 		{"wait_hours", decimal}, {"by_hardness", truth}, {"by_thickness", truth}, {"by_tool", truth}, {"by_experience", truth},
-		{"note", words}, {"source", text},
+		{"lifts", truth}, {"gives", words}, {"note", words}, {"source", text},
 	}},
 	{"labour_standard_after", []seedColumn{{"step", text}, {"follows", text}}},
 	{"climate_profile", []seedColumn{

@@ -158,6 +158,7 @@ type Sundry struct {
 	Driver Driver  // what it is used in proportion to
 	Use    float64 // units used per driver unit
 	Finish string  // only with this finish system; empty: always
+	ByUse  bool    // charged by what is used, however the shop charges: the wear of a bit is not a bit
 }
 
 // Before returns the day so many days earlier. A date that is not one comes back as it is.

@@ -31,6 +31,8 @@ const (
 	PerCoat          Driver = "coat"              // coats
 	PerCoatSquare    Driver = "coat_square_metre" // square metres finished, faces and edges, times coats
 	PerHundredweight Driver = "hundred_kilograms" // mass of the top
+	PerMouldingMetre Driver = "moulding_metre"    // metres of applied moulding
+	PerClip          Driver = "clip"              // bought clips among the fixings to the base
 )
 
 // Condition says which tops need a step.
@@ -45,20 +47,36 @@ const (
 	IfMiter         Condition = "miter"          // miter corners
 	IfButt          Condition = "butt"           // butt corners
 	IfMasonsMiter   Condition = "masons_miter"   // mason's miter corners
-	IfTemplate      Condition = "site_template"  // miter and mason's miter: the corner is carried by a template
-	IfScribe        Condition = "scribe"         // butt: the stopping run is scribed in place
+	IfTemplate      Condition = "site_template"  // the corner is carried to the wood by a template
+	IfScribe        Condition = "scribe"         // the slabs are laid in place and scribed
 	IfProfile       Condition = "profile"        // any profile larger than eased
 	IfProfileBefore Condition = "profile_before" // profiled edges cut before the seam is joined
 	IfProfileAfter  Condition = "profile_after"  // profiled edges cut after the seam is joined
 	IfCarvedCorner  Condition = "carved_corner"  // butt remedy
-	IfCopedCorner   Condition = "coped_corner"   // butt remedy
+	IfCopedCorner   Condition = "coped_corner"   // applied moulding instead of a profile in the wood
 	IfBiscuit       Condition = "biscuit"
 	IfLooseTenon    Condition = "loose_tenon"
 	IfPocketScrew   Condition = "pocket_screw"
 	IfDrawBolt      Condition = "draw_bolt"
 	IfCutout        Condition = "cutout"
 	IfFinish        Condition = "finish"
+	IfSlottedHoles  Condition = "slotted_holes" // base fixings that need slotted holes made; a bought clip brings its slot
 )
+
+// Service is what a customer gets besides the top by a step of the work.
+type Service string
+
+// The services. What of them is in the price follows from the steps of the work, and from nothing else.
+const (
+	NoService  Service = ""
+	Measuring  Service = "measuring" // on the site, before anything is cut
+	Delivering Service = "delivery"
+	Joining    Service = "joining" // bringing the seams together on the site
+	Fitting    Service = "fitting" // to the base and at the wall
+)
+
+// Services are all of them, in the order in which they are done.
+var Services = [...]Service{Measuring, Delivering, Joining, Fitting}
 
 // Spread is a low, a likely and a high number of minutes.
 type Spread struct{ Low, Likely, High float64 }
@@ -79,10 +97,14 @@ type LabourStandard struct {
 	WaitHours float64  // clock hours to wait afterwards (glue, finish)
 	After     []string // codes of the steps it follows; a code whose step this top does not need passes on to what that one follows
 
+	// Factors on the minutes per driver unit; the setup takes as long whatever the wood.
 	ByHardness   bool // grows with the wood's hardness
 	ByThickness  bool // grows with the top's thickness
 	ByTool       bool // depends on the tool that cuts the seam
 	ByExperience bool // depends on the maker's experience
+
+	Lifts bool    // slabs are lifted or turned: the crew is at least as many as the heaviest piece needs
+	Gives Service // what the customer gets by it
 
 	Note string // stands on the step
 }

@@ -122,7 +122,7 @@ var formSettings = []Setting{
 	formCount("form_day_limit", "10", 1, 10000, "order form: requests kept from one address in a day, at most", func(s *FormSettings) *int { return &s.FormDayLimit }),
 	formCount("form_day_total", "500", 1, 1000000, "order form: requests kept from everybody in a day, at most", func(s *FormSettings) *int { return &s.FormDayTotal }),
 	formText("form_intro", SettingText, "Tell us the shape and the size of your top, and see at once what it costs (invented demonstration shop).", "order form: text above it", func(s *FormSettings) *string { return &s.FormIntro }),
-	formText("form_included", SettingText, "Measuring on site, making and fitting are included.", "order form: what the price includes besides the top", func(s *FormSettings) *string { return &s.FormIncluded }),
+	formText("form_included", SettingText, "Making to measure is included.", "order form: what the price includes besides the top and what the steps of the work give (measuring, delivery, joining, fitting)", func(s *FormSettings) *string { return &s.FormIncluded }),
 	formText("form_site_note", SettingText, "Before anything is cut we measure on site. Walls are seldom straight or square; when your sizes turn out different, the price changes with them.", "order form: what a visit to the site may change", func(s *FormSettings) *string { return &s.FormSiteNote }),
 	formText("form_next", SettingText, "We look at your request and write or call you within two working days. Nothing is ordered yet.", "order form: what happens after a request", func(s *FormSettings) *string { return &s.FormNext }),
 }

@@ -28,7 +28,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	if err != nil {
 		return nil, fmt.Errorf("labour: %w", err)
 	}
-	t.costs.Labour, t.costs.LabourDeviation = steps.Cost, steps.CostDeviation
+	t.costs.Labour, t.costs.LabourDeviation, t.costs.LabourThird = steps.Cost, steps.CostDeviation, steps.CostThird
 	w.promise(&steps)
 	money, err := price.Build(t.costs, w.terms)
 	if err != nil {
@@ -66,6 +66,9 @@ func (w *work) made() Made {
 	t, f := &w.order.Top, &w.order.Finish
 	m := Made{Thickness: t.Thickness, Construction: t.Construction, Hand: t.Hand, Profile: t.Edge.Profile, ProfileSize: t.Edge.Size,
 		SquareEnds: t.Edge.SquareEnds, Finish: f.System, Faces: f.Faces}
+	if w.moulded {
+		m.Moulding = w.set.MouldingThickness
+	}
 	if w.finish != nil {
 		m.FinishName, m.Coats = w.finish.Name, w.coats
 	}
@@ -99,7 +102,7 @@ func (w *work) warnCorners(c *chosen) {
 		o := c.options[k]
 		at := fmt.Sprintf("/top/corners/%d", k)
 		g := &o.Geometry
-		if w.carry(k, o.Joint.Kind) == CarryNone {
+		if w.carry(k) == CarryNone {
 			w.warn("corner_not_carried", Caution, at+"/carry", fmt.Sprintf("Neither a site template nor scribing carries the real corner to the wood: each degree the angle is off opens the seam by %s at its far end.", w.phrase(plan.NominalErrorGap(g.SeamLength, g.NominalAngle+measure.Degree))))
 		}
 		if g.NominalErrorGap > w.set.HairlineGap && math.Abs(w.corners[k].angle.Degrees()-g.NominalAngle.Degrees()) <= nearNominal {

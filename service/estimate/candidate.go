@@ -108,7 +108,7 @@ func (o *option) measure(w *work, k int) {
 	seam := &o.layout.Seams[k]
 	a, b := &o.layout.Pieces[k], &o.layout.Pieces[k+1]
 	g := &o.Geometry
-	o.Carry = w.carry(k, o.Joint.Kind)
+	o.Carry = w.carry(k)
 	g.SeamLength, g.SeamPath = seam.Length, seam.Path
 	g.First = Cut{seam.First, 90*measure.Degree - seam.First, a.WallEdge, a.FrontEdge}
 	g.Second = Cut{seam.Second, 90*measure.Degree - seam.Second, b.WallEdge, b.FrontEdge}
@@ -317,13 +317,5 @@ var remedyWords = map[Remedy]string{
 // remedies are the remedies in the order in which they are listed.
 var remedies = [...]Remedy{RemedyRadius, RemedyCarved, RemedyCoped}
 
-// carry is how the corner of a joint gets to the wood: as the caller says, else by a template for a miter and by scribing for a butt.
-func (w *work) carry(k int, kind plan.JointKind) CarryToWood {
-	switch c := w.corners[k].Carry; {
-	case c != CarryDefault:
-		return c
-	case kind == plan.Butt:
-		return CarryScribe
-	}
-	return CarryTemplate
-}
+// carry is how corner k gets to the wood, whichever joint is made there: as the caller says, else by a template.
+func (w *work) carry(k int) CarryToWood { return w.corners[k].Carry }

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -30,4 +31,29 @@ func (e *Estimate) WallLengths() []measure.Length {
 		lengths[i] = wall[i].Distance(wall[i+1])
 	}
 	return lengths
+}
+
+// FinishedDepth is run i's depth with an applied moulding.
+func (e *Estimate) FinishedDepth(i int) measure.Length { return e.Runs[i].Depth + e.Made.Moulding }
+
+// MouldedEnd is what an applied moulding adds to the length of run i.
+func (e *Estimate) MouldedEnd(i int) measure.Length {
+	if e.Made.SquareEnds || i > 0 && i < len(e.Runs)-1 {
+		return 0
+	}
+	return e.Made.Moulding
+}
+
+// Services sorts what a shop may do besides the top: what the price includes, and what it does not. Pieces are joined where there is a
+// corner.
+func (e *Estimate) Services() (included, left []catalogue.Service) {
+	for _, s := range catalogue.Services {
+		switch {
+		case e.Labour.Gives(s):
+			included = append(included, s)
+		case s != catalogue.Joining || len(e.Corners) > 0:
+			left = append(left, s)
+		}
+	}
+	return included, left
 }

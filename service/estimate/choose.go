@@ -211,23 +211,31 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 	return nil
 }
 
-// costRemedies reckons each remedy of corner k's butt; they differ in labour only.
+// costRemedies reckons each remedy of corner k's butt. They differ in labour, an applied moulding in its material as well; as that makes
+// another slab, it is taken only when it is wished for.
 func (w *work) costRemedies(o *option, t *taken, k int) error {
-	wish, best := w.order.Top.Edge.InsideCorner, 0
-	o.Remedies = make([]RemedyCost, len(remedies))
+	wish, best := w.order.Top.Edge.InsideCorner, -1
+	o.Remedies = make([]RemedyCost, 0, len(remedies))
 	var hours [len(remedies)]float64
 	for i, remedy := range remedies {
+		if remedy == RemedyCoped && !w.sellsMoulding() {
+			continue
+		}
+		if err := t.mould(w, o.layout, remedy == RemedyCoped); err != nil {
+			return err
+		}
 		t.job.Corners[k].Remedy = string(remedy)
 		if err := t.addLabour(w, i > 0); err != nil {
 			return err
 		}
-		o.Remedies[i] = RemedyCost{Remedy: remedy, Cost: t.cost, Text: strings.TrimPrefix(remedyWords[remedy], "the remedy is to ")}
-		hours[i] = t.hours
-		if remedy == wish || wish == NoRemedy && t.cost.Cmp(o.Remedies[best].Cost) < 0 {
-			best = i
+		n := len(o.Remedies)
+		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: t.cost, Text: strings.TrimPrefix(strings.TrimPrefix(remedyWords[remedy], "the remedy is "), "to ")})
+		hours[n] = t.hours
+		if remedy == wish || wish == NoRemedy && remedy != RemedyCoped && (best < 0 || t.cost.Cmp(o.Remedies[best].Cost) < 0) {
+			best = n
 		}
 	}
-	o.Remedy, t.cost, t.hours = remedies[best], o.Remedies[best].Cost, hours[best]
+	o.Remedy, t.cost, t.hours = o.Remedies[best].Remedy, o.Remedies[best].Cost, hours[best]
 	if o.facts.Remedy != remedyWords[o.Remedy] {
 		o.facts.Remedy = remedyWords[o.Remedy]
 		o.Findings = joint.Judge(&o.facts)

@@ -112,6 +112,7 @@ func (w *work) placeCutout(c *cutout, index int) error {
 	default:
 		c.from, c.to = r.Length-*c.FromEnd-c.Length, r.Length-*c.FromEnd
 	}
+	w.behindMoulding(c)
 	const noise = 1e-6 // mm, of sums
 	if c.from < -noise || c.to > r.Length+noise || c.FromFront+c.Depth > r.Depth+noise || c.FromFront < 0 {
 		return impossible("", fmt.Sprintf("A cut-out of %s × %s does not lie within run %s (%s × %s).", w.phrase(c.Length), w.phrase(c.Depth), r.Name, w.phrase(r.Length), w.phrase(r.Depth)),

@@ -131,7 +131,7 @@ func addsUp(t require.TestingT, e *estimate.Estimate) {
 		require.Equal(t, i+1, l.Line)
 		require.GreaterOrEqual(t, l.Buy.Cmp(l.Need), 0, "%s: bought %s of %s", l.Item, l.Buy, l.Need)
 		switch l.Kind {
-		case "lumber", "panel":
+		case "lumber", "panel", "moulding":
 			materials = materials.Plus(l.Amount)
 		case "alignment", "pull", "fixing":
 			hardware = hardware.Plus(l.Amount)

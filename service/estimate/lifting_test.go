@@ -53,6 +53,7 @@ func TestPeopleAreCountedForEachLeg(t *testing.T) {
 
 	island := plainL("walnut_black", "2", 90, 108*in, 96*in, 48*in)
 	island.Top.Edge.Size = 0.375 * in
+	island.Top.Corners[0].Joint, island.Top.Corners[0].Through = estimate.WishMasonsMiter, estimate.ThroughFirst
 	e, err = estimate.Make(island, storetest.Demo(t))
 	require.NoError(t, err)
 	for i := range e.Runs {

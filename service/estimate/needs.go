@@ -15,7 +15,7 @@ func (w *work) listMaterials() {
 	w.needs = make([]takeoff.Need, 0, 8+len(w.cat.Sundries()))
 	add := func(m *catalogue.Material, kind takeoff.BillKind) {
 		w.materials = append(w.materials, m)
-		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs})
+		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs, ByUse: m.Sundry != nil && m.Sundry.ByUse})
 	}
 	w.materials = make([]*catalogue.Material, 0, cap(w.needs))
 	if w.glue != nil {
@@ -26,7 +26,11 @@ func (w *work) listMaterials() {
 	}
 	for _, m := range w.cat.Sundries() {
 		if m.Sundry.Finish == "" || m.Sundry.Finish == w.order.Finish.System {
-			add(m, takeoff.BillSundry)
+			kind := takeoff.BillSundry
+			if m.Sundry.Driver == catalogue.PerMouldingMetre {
+				kind = takeoff.BillMoulding
+			}
+			add(m, kind)
 		}
 	}
 }
@@ -40,7 +44,7 @@ func (w *work) listNeeds(t *taken, parts []*option) error {
 		if err != nil {
 			return err
 		}
-		w.needs[i].Quantity = saleable(quantity, m.Unit)
+		w.needs[i].Quantity = saleable(quantity, m.Unit, w.needs[i].ByUse)
 	}
 	w.listHardware(t, parts)
 	return nil
@@ -91,9 +95,10 @@ func (w *work) needParts(code string, count int, kind takeoff.BillKind) {
 	w.needs = append(w.needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs, Quantity: money.Count(count)})
 }
 
-// saleable is a quantity as it is bought: to a thousandth of its unit, whole pieces where it is sold by the piece.
-func saleable(quantity float64, unit catalogue.Unit) money.Quantity {
-	if unit == catalogue.Each {
+// saleable is a quantity as it is bought: to a thousandth of its unit, whole pieces where it is sold by the piece and not charged by
+// use.
+func saleable(quantity float64, unit catalogue.Unit, byUse bool) money.Quantity {
+	if unit == catalogue.Each && !byUse {
 		return money.Count(int(math.Ceil(quantity - 1e-9)))
 	}
 	return money.RoundQuantity(quantity, 3)

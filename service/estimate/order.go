@@ -68,7 +68,7 @@ type Corner struct {
 	Glue       bool        // refused
 	Restrained bool        // the legs cannot swing (fixed between walls or to a rigid base)
 	Look       Look        // the customer's wish
-	Carry      CarryToWood // default by joint: template for miters, scribe for a butt
+	Carry      CarryToWood // default a site template
 }
 
 // Measured is a corner taped with three lengths from the wall corner.
@@ -125,7 +125,7 @@ const (
 type Edge struct {
 	Profile      Profile // default eased, 1/16 in
 	Size         measure.Length
-	InsideCorner Remedy // for a butt; default the cheapest
+	InsideCorner Remedy // for a butt; default the cheaper of radius and carved. Coped: applied moulding, whatever the joint
 	SquareEnds   bool   // leave the free ends square
 }
 
@@ -240,6 +240,9 @@ type SiteOrder struct {
 	MustComeApart bool   // door or stairs: the corner is joined on site
 	AssembledBy   string // shop (default) or customer
 }
+
+// byCustomer says that the customer joins and fits the top.
+const byCustomer = "customer"
 
 // PricingOrder overrides the shop's terms. Nil takes the shop's.
 type PricingOrder struct {

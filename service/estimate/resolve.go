@@ -70,6 +70,9 @@ func (w *work) resolveTop() error {
 	wrong.Add("", w.resolveRuns())
 	wrong.Add("", w.resolveCorners())
 	wrong.Add("/edge", w.resolveEdge())
+	if len(wrong) == 0 {
+		wrong.Add("/edge", w.resolveMoulding())
+	}
 	return wrong.Err()
 }
 
@@ -159,6 +162,10 @@ func (w *work) resolveCorners() error {
 		}
 		if c.Joint == WishMiter && c.Through != ThroughAuto {
 			wrong.Add(at, impossible("/through", "A miter has no through run: both runs are cut.", "Leave out through, or ask for a butt or a mason's miter."))
+		}
+		if c.Carry == CarryDefault {
+			c.Carry = CarryTemplate
+			w.assume("/top"+at+"/carry", string(CarryTemplate), "scribing needs the slabs on their base, a trip of its own before the seam is cut")
 		}
 		w.corners[i], w.top.Corners[i] = c, c.angle
 	}

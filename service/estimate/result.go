@@ -49,6 +49,7 @@ type Made struct {
 	Profile      Profile
 	ProfileSize  measure.Length // 0: square
 	SquareEnds   bool           // the free ends are left square
+	Moulding     measure.Length // thickness of an applied moulding before the edges; 0: the profile is cut into the wood
 	Finish       string         // system; "none": bare wood
 	FinishName   string         // of the material; empty: bare wood
 	Coats        int            // 0: bare wood

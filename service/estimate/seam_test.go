@@ -31,7 +31,7 @@ func TestASeamsAnswerIsEnoughToDrawIt(t *testing.T) {
 	require.Equal(t, miter.Geometry.SeamLength, miter.Movement.Far)
 
 	butt := candidate(&e.Corners[0], plan.Butt, plan.Second)
-	require.Equal(t, estimate.CarryScribe, butt.Carry)
+	require.Equal(t, estimate.CarryTemplate, butt.Carry, "like for like: every joint by a template, unless the caller says otherwise")
 	require.InDelta(t, 6/0.992546, float64(butt.Geometry.FrontKeep), 0.001)
 	require.InDelta(t, 620/0.992546/halfIfCentred(butt), float64(butt.Movement.Far), 0.001)
 

@@ -133,7 +133,7 @@ func (w *work) cut(i int, slabs []takeoff.Slab, full *bought) (money.Amount, err
 func (t *taken) add(kind takeoff.BillKind, amount money.Amount) {
 	c := &t.costs
 	switch kind {
-	case takeoff.BillLumber, takeoff.BillPanel:
+	case takeoff.BillLumber, takeoff.BillPanel, takeoff.BillMoulding:
 		c.Materials = c.Materials.Plus(amount)
 	case takeoff.BillAlignment, takeoff.BillPull, takeoff.BillFixing:
 		c.Hardware = c.Hardware.Plus(amount)
@@ -163,13 +163,21 @@ func (w *work) cutFault(i int, err error) error {
 func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
 	j := labour.Job{RestHours: w.conditioning.rest().Hours(), EdgeGlued: w.order.Top.Construction == EdgeGlued, Pieces: len(l.Pieces), Area: l.Area,
 		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing,
-		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience)}
+		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience),
+		Assembled: w.order.Site.AssembledBy == byCustomer}
+	if w.fixing != nil && w.fixing.Kind == catalogue.SlottedClip {
+		j.Clips = t.fixing
+	}
+	if w.moulded {
+		j.Moulding = w.mouldingRun(l)
+	}
 	faces := measure.Area(2)
 	if w.order.Finish.Faces == TopFace {
 		faces = 1
 	}
 	for i := range l.Pieces {
 		j.Mass += w.pieceMass(i, &l.Pieces[i])
+		j.Heaviest = max(j.Heaviest, w.people(i, &l.Pieces[i]))
 		faced, edged := l.Pieces[i].Area, perimeter(l.Pieces[i].Outline)
 		for k := range w.cutouts {
 			if c := &w.cutouts[k]; c.run == i { // cut edges are finished as well
@@ -200,7 +208,7 @@ func (w *work) jobCorners(parts []*option) []labour.Corner {
 	out := make([]labour.Corner, len(parts))
 	for k := range parts {
 		o := parts[k]
-		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k, o.Joint.Kind)), Remedy: string(o.Remedy),
+		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k)), Remedy: string(o.Remedy),
 			Alignment: o.Hardware.Alignment.Kind, AlignmentCount: o.Hardware.Alignment.Count}
 		for _, g := range o.Hardware.Pull.Groups {
 			if g.Kind == catalogue.PocketScrew {

@@ -26,6 +26,7 @@ type work struct {
 
 	top     plan.Top
 	profile measure.Length // depth of the edge profile; 0 for a square edge
+	moulded bool           // it is an applied moulding: runs and top are the slabs behind it
 	runs    []run
 	corners []corner
 	cutouts []cutout

@@ -30,6 +30,7 @@ type effort struct {
 	standard *catalogue.LabourStandard
 	role     *catalogue.LabourRole
 	units    float64 // driver units
+	crew     int
 	minutes  Minutes
 	variance float64
 	work     int64   // expected minutes in hundredths
@@ -37,22 +38,22 @@ type effort struct {
 	amount   money.Amount
 }
 
-// reckon works out one standard: setup and each driver unit, times the factors; the expected minutes rounded to
+// reckon works out one standard: the setup, and each driver unit times the factors; the expected minutes rounded to
 // a hundredth, times the crew, at the role's rate, rounded to the cent. It returns nil when the job does not need the
 // standard. What it came to for the last job is used again when that had as many units. Errors name the standard.
 func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (*effort, error) {
 	if units == 0 {
 		return nil, nil
 	}
-	wait := j.waitHours(s)
-	if e.standard == s && e.units == units && e.wait == wait {
+	wait, crew := j.waitHours(s), j.crew(s)
+	if e.standard == s && e.units == units && e.wait == wait && e.crew == crew {
 		return e, nil
 	}
-	by := f.on(s)
+	running, whole := f.on(s)
 	m := catalogue.Spread{
-		Low:    (s.Setup.Low + s.Each.Low*units) * by,
-		Likely: (s.Setup.Likely + s.Each.Likely*units) * by,
-		High:   (s.Setup.High + s.Each.High*units) * by,
+		Low:    (s.Setup.Low + s.Each.Low*units*running) * whole,
+		Likely: (s.Setup.Likely + s.Each.Likely*units*running) * whole,
+		High:   (s.Setup.High + s.Each.High*units*running) * whole,
 	}
 	role := e.role
 	if e.standard != s {
@@ -61,7 +62,7 @@ func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *f
 	if err := check(s, &m, wait, role); err != nil {
 		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}
-	*e = effort{standard: s, role: role, units: units, wait: wait, variance: Variance(m)}
+	*e = effort{standard: s, role: role, units: units, crew: crew, wait: wait, variance: Variance(m)}
 	// A computed half such as 12.345 may lie a hair under it: settle it at a millionth of a hundredth.
 	e.work = int64(math.Floor(Expected(m)*100 + 0.5 + 1e-6))
 	e.minutes = Minutes{Low: m.Low, Likely: m.Likely, High: m.High, Expected: float64(e.work) / 100}
@@ -70,7 +71,15 @@ func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *f
 }
 
 // persons returns the people's time in hundredths of a minute.
-func (e *effort) persons() int64 { return e.work * int64(e.standard.Crew) }
+func (e *effort) persons() int64 { return e.work * int64(e.crew) }
+
+// crew is the standard's crew, and where slabs are lifted at least as many people as the heaviest piece needs.
+func (j *Job) crew(s *catalogue.LabourStandard) int {
+	if s.Lifts {
+		return max(s.Crew, j.Heaviest)
+	}
+	return s.Crew
+}
 
 // check refuses what would make nonsense of minutes, hours or money.
 func check(s *catalogue.LabourStandard, m *catalogue.Spread, wait float64, role *catalogue.LabourRole) error {

@@ -7,16 +7,17 @@ import (
 	"seamwright/service/measure"
 )
 
-// Factors on the minutes of a standard that asks for them. They multiply each other and all of its minutes, the
-// setup too. All of them are common practice: a shop that knows better sets its own minutes in the catalogue.
+// Factors on the minutes of a standard that asks for them. They multiply each other. Those of wood and tool count for the running
+// time, the minutes per driver unit: a fence is set as fast for hard wood. Experience is the hand's, and counts for the whole step.
+// All of them are common practice: a shop that knows better sets its own minutes in the catalogue.
 var (
 	// 1 for a wood as hard as black walnut; half of what a wood is harder or softer by goes into the minutes.
 	hardnessFactor = growth{Reference: 4500 /* N, side hardness */, Share: 0.5, Least: 0.85, Most: 1.3}
 	// 1 for a top of 1-1/2 in; half of what a top is thicker or thinner by goes into the minutes.
 	thicknessFactor = growth{Reference: float64(1.5 * measure.Inch), Share: 0.5, Least: 0.8, Most: 1.6}
 	toolFactor      = choice{{"track_saw", 1}, {"panel_saw", 1.1}, {"router", 1.1}, {"circular_saw", 1.25}, {"hand_saw", 1.8}}
-	// The standards are the times of a practised maker.
-	experienceFactor = choice{{"first_time", 1.5}, {"practised", 1}, {"seasoned", 0.85}}
+	// The standards are the times of a practised maker; a first-timer takes 1.5 to 2 times as long.
+	experienceFactor = choice{{"first_time", 1.8}, {"practised", 1}, {"seasoned", 0.85}}
 )
 
 // growth is a factor that is 1 at the reference and differs from 1 by a share of the relative difference from
@@ -59,8 +60,8 @@ func newFactors(j *Job) (factors, error) {
 	return f, err
 }
 
-// on returns the product of the factors that the standard asks for.
-func (f *factors) on(s *catalogue.LabourStandard) float64 {
+// on returns the products of the factors that the standard asks for: on its running time beside the setup, and on the whole of it.
+func (f *factors) on(s *catalogue.LabourStandard) (running, whole float64) {
 	product := 1.0
 	if s.ByHardness {
 		product *= f.hardness
@@ -72,7 +73,7 @@ func (f *factors) on(s *catalogue.LabourStandard) float64 {
 		product *= f.tool
 	}
 	if s.ByExperience {
-		product *= f.experience
+		return product, f.experience
 	}
-	return product
+	return product, 1
 }

@@ -33,6 +33,7 @@ func TestFactorsOfHardnessAndThickness(t *testing.T) {
 	}
 }
 
+// Hardness, thickness and tool count for the running time only: the setup of an hour stays; experience for the whole step.
 func TestAStandardTakesOnlyTheFactorsItAsksFor(t *testing.T) {
 	t.Parallel()
 	job := desk()
@@ -42,11 +43,11 @@ func TestAStandardTakesOnlyTheFactorsItAsksFor(t *testing.T) {
 		want     float64
 	}{
 		{catalogue.LabourStandard{}, 100},
-		{catalogue.LabourStandard{ByHardness: true}, 110},
-		{catalogue.LabourStandard{ByThickness: true}, 125},
-		{catalogue.LabourStandard{ByTool: true}, 180},
-		{catalogue.LabourStandard{ByExperience: true}, 150},
-		{catalogue.LabourStandard{ByHardness: true, ByThickness: true, ByTool: true, ByExperience: true}, 371.25},
+		{catalogue.LabourStandard{ByHardness: true}, 60 + 40*1.1},
+		{catalogue.LabourStandard{ByThickness: true}, 60 + 40*1.25},
+		{catalogue.LabourStandard{ByTool: true}, 60 + 40*1.8},
+		{catalogue.LabourStandard{ByExperience: true}, 180},
+		{catalogue.LabourStandard{ByHardness: true, ByThickness: true, ByTool: true, ByExperience: true}, 1.8 * (60 + 40*1.1*1.25*1.8)},
 	} {
 		c.standard.Code, c.standard.Setup, c.standard.Each = "cut", exactly(60), exactly(40)
 		p := make1(t, job, shop(t, c.standard))
@@ -58,7 +59,7 @@ func TestAStandardTakesOnlyTheFactorsItAsksFor(t *testing.T) {
 func TestEveryToolAndEachExperienceHasItsFactor(t *testing.T) {
 	t.Parallel()
 	for tool, want := range map[string]float64{"track_saw": 1, "panel_saw": 1.1, "router": 1.1, "circular_saw": 1.25, "hand_saw": 1.8} {
-		for experience, times := range map[string]float64{"first_time": 1.5, "practised": 1, "seasoned": 0.85} {
+		for experience, times := range map[string]float64{"first_time": 1.8, "practised": 1, "seasoned": 0.85} {
 			job := desk()
 			job.Tool, job.Experience = tool, experience
 			f, err := newFactors(&job)

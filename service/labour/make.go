@@ -11,9 +11,6 @@ import (
 // Make plans the work of a job: the steps that it needs of the catalogue's labour standards, in the usual order
 // as far as what they follow allows, numbered from 1.
 //
-// The cost's deviation takes the steps as independent: its square is the sum of the squares of each step's
-// deviation of minutes × crew × rate. What slows a whole job down at once is not in it.
-//
 // Errors are faults of the catalogue or the caller, not of a request: an unknown role, condition, driver, tool,
 // experience or code to follow, a circle, minutes or a crew out of bounds.
 func Make(job Job, cat *catalogue.Snapshot) (Plan, error) { return NewTally(cat).Make(&job) }
@@ -43,7 +40,7 @@ func (t *Tally) Make(job *Job) (Plan, error) {
 		out.Steps[at].After = renumber(after[k], numbers)
 		spans[at] = span{work: e.work, wait: hundredths(e.wait), onePass: e.standard.ByTool}
 	}
-	out.sum(efforts)
+	out.sum(efforts, t.cat.Settings.CommonShare)
 	out.CriticalPathHours = inHours(criticalPath(out.Steps, spans))
 	out.WorkingDays = bench{day: hundredths(hours)}.schedule(out.Steps, spans)
 	return out, nil
@@ -66,7 +63,7 @@ func (n *network) place(needed []*effort) []*effort {
 func (e *effort) step(number int) Step {
 	s := e.standard
 	return Step{
-		Number: number, Code: s.Code, Name: s.Name, When: s.When, Role: s.Role, Crew: s.Crew, Note: s.Note,
+		Number: number, Code: s.Code, Name: s.Name, When: s.When, Role: s.Role, Crew: e.crew, Gives: s.Gives, Note: s.Note,
 		Minutes: e.minutes, Variance: e.variance, WaitHours: e.wait, Rate: e.role.Rate, Amount: e.amount,
 	}
 }
@@ -80,22 +77,22 @@ func renumber(places, numbers []int) []int {
 	return places
 }
 
-// sum adds up hours, cost and the cost's deviation.
-func (p *Plan) sum(efforts []*effort) {
+// sum adds up hours and cost, and how far the cost spreads; share is what the steps' spreads have in common.
+func (p *Plan) sum(efforts []*effort, share float64) {
 	var persons int64
-	var variance, minute float64
+	var minute float64
 	var role *catalogue.LabourRole
-	for _, e := range efforts {
+	all := spread{share: share, parts: make([]part, len(efforts))}
+	for i, e := range efforts {
 		persons += e.persons()
 		p.Cost = p.Cost.Plus(e.amount)
 		if e.role != role { // turning a decimal into a float costs more than all the rest here
 			role, minute = e.role, e.role.Rate.Float()/60
 		}
-		crew := minute * float64(e.standard.Crew)
-		variance += e.variance * crew * crew
+		all.parts[i] = part{deviation: math.Sqrt(e.variance) * minute * float64(e.crew), skewness: skewness(&e.minutes)}
 	}
 	p.Hours = inHours(persons)
-	p.CostDeviation = math.Sqrt(variance)
+	p.CostDeviation, p.CostThird = all.moments()
 }
 
 // hundredths turns hours into hundredths of a minute.

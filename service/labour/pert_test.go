@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"seamwright/service/catalogue"
 )
@@ -100,11 +101,74 @@ func TestCriticalPathsOfPublishedProjects(t *testing.T) {
 	}
 }
 
-func TestTheCostsDeviationIsThatOfIndependentSteps(t *testing.T) {
+// The common share of the steps' spread: none, all, and between.
+func TestTheCostsDeviationHasTheCommonShare(t *testing.T) {
 	t.Parallel()
-	p := make1(t, desk(), shop(t,
-		catalogue.LabourStandard{Code: "one", Setup: catalogue.Spread{Low: 30, Likely: 60, High: 120}},         // σ 15 min at 48 an hour: 12
-		catalogue.LabourStandard{Code: "two", Crew: 2, Setup: catalogue.Spread{Low: 30, Likely: 30, High: 60}}, // σ 5 min of two: 8
-	))
-	require.InDelta(t, math.Sqrt(12*12+8*8), p.CostDeviation, 1e-9)
+	for share, want := range map[float64]float64{0: math.Sqrt(12*12 + 8*8), 1: 12 + 8, 0.4: math.Sqrt(0.6*(12*12+8*8) + 0.4*20*20)} {
+		cat := shop(t,
+			catalogue.LabourStandard{Code: "one", Setup: catalogue.Spread{Low: 30, Likely: 60, High: 120}},         // σ 15 min at 48 an hour: 12
+			catalogue.LabourStandard{Code: "two", Crew: 2, Setup: catalogue.Spread{Low: 30, Likely: 30, High: 60}}, // σ 5 min of two: 8
+		)
+		cat.Settings.CommonShare = share
+		require.InDelta(t, want, make1(t, desk(), cat).CostDeviation, 1e-9)
+	}
+}
+
+// Where slabs are lifted at least as many come as the heaviest piece needs; cost and hours follow, the time on the clock does not.
+func TestCrewsCanLift(t *testing.T) {
+	t.Parallel()
+	cat := shop(t, catalogue.LabourStandard{Code: "carry", Crew: 2, Lifts: true, Setup: exactly(60)}, catalogue.LabourStandard{Code: "sand", Setup: exactly(60)})
+	for heaviest, want := range map[int]struct {
+		crew  int
+		hours float64
+		cost  string
+	}{0: {2, 3, "144.00"}, 1: {2, 3, "144.00"}, 5: {5, 6, "288.00"}} {
+		job := desk()
+		job.Heaviest = heaviest
+		p := make1(t, job, cat)
+		require.Equal(t, want.crew, p.Steps[0].Crew)
+		require.Equal(t, 1, p.Steps[1].Crew)
+		require.InDelta(t, want.hours, p.Hours, 1e-9)
+		require.Equal(t, want.cost, p.Cost.String())
+		require.InDelta(t, 2, p.CriticalPathHours, 2)
+	}
+}
+
+// What the customer does himself is not in the plan, whoever it was meant for.
+func TestStepsThatTheCustomerDoesAreLeftOut(t *testing.T) {
+	t.Parallel()
+	cat := shop(t, takes("saw", 10), catalogue.LabourStandard{Code: "drive", Setup: exactly(5), Gives: catalogue.Delivering},
+		catalogue.LabourStandard{Code: "join", Setup: exactly(5), Gives: catalogue.Joining}, catalogue.LabourStandard{Code: "fit", Setup: exactly(5), Gives: catalogue.Fitting, After: []string{"join"}})
+	job := desk()
+	require.Equal(t, []string{"saw", "drive", "join", "fit"}, codes(make1(t, job, cat)))
+	job.Assembled = true
+	require.Equal(t, []string{"saw", "drive"}, codes(make1(t, job, cat)))
+}
+
+// The skewness of a step is that of the beta distribution with PERT's mean and deviation, by a library's moments of it.
+func TestSkewnessIsThatOfPERTsBeta(t *testing.T) {
+	t.Parallel()
+	for _, m := range []Minutes{{Low: 0, Likely: 25, High: 100}, {Low: 10, Likely: 60, High: 100}, {Low: 5, Likely: 5, High: 20}, {Low: 3, Likely: 9, High: 9}, {Low: 1, Likely: 2, High: 3}} {
+		b := pertBeta(&m)
+		require.InDelta(t, Expected(catalogue.Spread{Low: m.Low, Likely: m.Likely, High: m.High}), m.Low+(m.High-m.Low)*b.Mean(), 1e-9)
+		require.InDelta(t, (m.High-m.Low)/6, (m.High-m.Low)*b.StdDev(), 1e-9)
+		require.InDelta(t, b.Skewness(), skewness(&m), 1e-9)
+	}
+	require.Zero(t, skewness(&Minutes{Low: 4, Likely: 4, High: 4}))
+}
+
+// pertBeta is the beta distribution on 0 to 1 with PERT's mean and PERT's deviation of a sixth.
+func pertBeta(m *Minutes) skewedBeta {
+	mean := (Expected(catalogue.Spread{Low: m.Low, Likely: m.Likely, High: m.High}) - m.Low) / (m.High - m.Low)
+	n := mean*(1-mean)*36 - 1
+	return skewedBeta{distuv.Beta{Alpha: mean * n, Beta: (1 - mean) * n}}
+}
+
+// skewedBeta adds what the library has not: the skewness of a beta distribution, 2(β − α)√(α + β + 1) / ((α + β + 2)√(αβ)).
+//
+// Source: N. L. Johnson, S. Kotz, N. Balakrishnan, Continuous Univariate Distributions 2 (1995), chapter 25 (from memory).
+type skewedBeta struct{ distuv.Beta }
+
+func (b skewedBeta) Skewness() float64 {
+	return 2 * (b.Beta.Beta - b.Alpha) * math.Sqrt(b.Alpha+b.Beta.Beta+1) / ((b.Alpha + b.Beta.Beta + 2) * math.Sqrt(b.Alpha*b.Beta.Beta))
 }

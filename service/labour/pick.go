@@ -12,7 +12,6 @@ const (
 	byScribe     = "scribe"
 	remedyRadius = "radius"
 	remedyCarved = "carved"
-	remedyCoped  = "coped"
 )
 
 // picked is the part of a job that a condition is about: the corners that it fits, what stands in their seams,
@@ -33,9 +32,9 @@ type picked struct {
 // corners, as much of it.
 //
 // The profiled edge is cut before the seam is joined on a straight top and at every miter, mason's miter and
-// butt without a remedy, and after it is joined at a butt with an inside radius or a carved corner. At a coped
-// corner it stays square: the applied moulding is coped work. A top with several kinds of corner is so done in
-// parts, each in proportion to its corners.
+// butt without a remedy, and after it is joined at a butt with an inside radius or a carved corner. A top with several kinds of
+// corner is so done in parts, each in proportion to its corners. With an applied moulding all edges stay square, and the moulding
+// turns every corner.
 //
 // Common practice. An unknown condition picks nothing and is noted.
 func (j *Job) pick(when catalogue.Condition) picked {
@@ -47,18 +46,18 @@ func (j *Job) pick(when catalogue.Condition) picked {
 	case catalogue.IfPanel:
 		return j.whole(!j.EdgeGlued)
 	case catalogue.IfProfile:
-		return j.whole(j.Profiled)
+		return j.whole(j.routed())
 	case catalogue.IfCutout:
 		return j.whole(j.Cutouts > 0)
 	case catalogue.IfFinish:
 		return j.whole(j.Coats > 0)
 	case catalogue.IfProfileBefore:
 		if len(j.Corners) == 0 {
-			return j.whole(j.Profiled)
+			return j.whole(j.routed())
 		}
-		return j.some(func(c *Corner) bool { return j.Profiled && !c.profiledAfter() && c.Remedy != remedyCoped })
+		return j.some(func(c *Corner) bool { return j.routed() && !c.profiledAfter() })
 	case catalogue.IfProfileAfter:
-		return j.some(func(c *Corner) bool { return j.Profiled && c.profiledAfter() })
+		return j.some(func(c *Corner) bool { return j.routed() && c.profiledAfter() })
 	case catalogue.IfCorner:
 		return j.some(func(*Corner) bool { return true })
 	case catalogue.IfMiter:
@@ -74,7 +73,9 @@ func (j *Job) pick(when catalogue.Condition) picked {
 	case catalogue.IfCarvedCorner:
 		return j.some(func(c *Corner) bool { return c.Remedy == remedyCarved })
 	case catalogue.IfCopedCorner:
-		return j.some(func(c *Corner) bool { return c.Remedy == remedyCoped })
+		return j.some(func(*Corner) bool { return j.Moulding > 0 })
+	case catalogue.IfSlottedHoles:
+		return j.whole(j.Fixings > j.Clips)
 	case catalogue.IfBiscuit:
 		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.Biscuit })
 	case catalogue.IfLooseTenon:
@@ -90,6 +91,9 @@ func (j *Job) pick(when catalogue.Condition) picked {
 	}
 	return picked{unknown: true}
 }
+
+// routed reports whether a profile is cut into the wood's edges.
+func (j *Job) routed() bool { return j.Profiled && j.Moulding == 0 }
 
 // profiledAfter reports whether the edge at this corner is profiled once the seam is joined.
 func (c *Corner) profiledAfter() bool { return c.Remedy == remedyRadius || c.Remedy == remedyCarved }

@@ -92,14 +92,13 @@ func TestEdgesAreProfiledBeforeOrAfterJoining(t *testing.T) {
 		corners              []Corner
 		before, after, coped float64 // of an edge of 4 m
 	}{
-		"straight":                {nil, 4, 0, 0},
-		"miter":                   {corners("miter"), 4, 0, 0},
-		"mason's miter":           {[]Corner{{Joint: plan.MasonsMiter}}, 4, 0, 0},
-		"butt with radius":        {corners("radius"), 0, 4, 0},
-		"butt, carved":            {corners("carved"), 0, 4, 0},
-		"butt, coped":             {corners("coped"), 0, 0, 4},
-		"miter and radius":        {corners("miter", "radius"), 2, 2, 0},
-		"miter, carved and coped": {corners("miter", "miter", "carved", "coped"), 2, 1, 1},
+		"straight":               {nil, 4, 0, 0},
+		"miter":                  {corners("miter"), 4, 0, 0},
+		"mason's miter":          {[]Corner{{Joint: plan.MasonsMiter}}, 4, 0, 0},
+		"butt with radius":       {corners("radius"), 0, 4, 0},
+		"butt, carved":           {corners("carved"), 0, 4, 0},
+		"miter and radius":       {corners("miter", "radius"), 2, 2, 0},
+		"miters, carved, radius": {corners("miter", "miter", "carved", "radius"), 2, 2, 0},
 	} {
 		job := desk()
 		job.Corners = c.corners
@@ -111,6 +110,16 @@ func TestEdgesAreProfiledBeforeOrAfterJoining(t *testing.T) {
 			require.InDelta(t, want, got, 1e-12, "%s: %s", name, when)
 		}
 	}
+	moulded := desk() // an applied moulding: nothing is cut into the wood, at whatever corner
+	moulded.Corners, moulded.Moulding = corners("miter", "coped"), 4400
+	for when, want := range map[catalogue.Condition]float64{catalogue.IfProfile: 0, catalogue.IfProfileBefore: 0, catalogue.IfProfileAfter: 0, catalogue.IfCopedCorner: 2} {
+		got, err := unitsOf(&moulded, &catalogue.LabourStandard{When: when, Driver: catalogue.PerCorner})
+		require.NoError(t, err)
+		require.InDelta(t, want, got, 1e-12, when)
+	}
+	run, err := unitsOf(&moulded, &catalogue.LabourStandard{When: catalogue.IfCopedCorner, Driver: catalogue.PerMouldingMetre})
+	require.NoError(t, err)
+	require.InDelta(t, 4.4, run, 1e-12)
 	plain := desk()
 	plain.Profiled = false
 	for _, when := range []catalogue.Condition{catalogue.IfProfile, catalogue.IfProfileBefore, catalogue.IfProfileAfter} {

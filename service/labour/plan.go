@@ -7,6 +7,8 @@
 package labour
 
 import (
+	"slices"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/money"
@@ -26,7 +28,11 @@ type Job struct {
 	Mass       measure.Mass
 	Thickness  measure.Length
 	Hardness   measure.Force // side hardness of the hardest species; 0: unknown
+	Heaviest   int           // people whom the heaviest piece needs
 	Fixings    int
+	Clips      int            // of the fixings, those that are bought clips
+	Moulding   measure.Length // applied moulding; 0: the profile, if any, is cut into the wood
+	Assembled  bool           // the customer joins and fits the top
 	Cutouts    int
 	Coats      int
 	CoatArea   measure.Area // faces and edges finished, one coat
@@ -43,7 +49,7 @@ type Corner struct {
 	Joint          plan.JointKind
 	Seam           measure.Length
 	Carry          string // site_template, scribe, none
-	Remedy         string // radius, carved, coped; empty: none
+	Remedy         string // radius, carved; empty: none, or applied moulding
 	Alignment      catalogue.FastenerKind
 	AlignmentCount int
 	Screws         int // pocket screws
@@ -70,7 +76,13 @@ type Step struct {
 	Day       int     // working day on which it starts, from 1
 	Rate      money.UnitPrice
 	Amount    money.Amount
+	Gives     catalogue.Service
 	Note      string
+}
+
+// Gives reports whether the customer gets a service by one of the steps: what papers say is included follows from this alone.
+func (p *Plan) Gives(service catalogue.Service) bool {
+	return slices.ContainsFunc(p.Steps, func(s Step) bool { return s.Gives == service })
 }
 
 // Plan is all the work. Steps are in an order in which they can be done.
@@ -82,4 +94,5 @@ type Plan struct {
 	NoPromise         string  // why no working days are promised; empty: they are
 	Cost              money.Amount
 	CostDeviation     float64 // standard deviation of the cost, in money
+	CostThird         float64 // third central moment of the cost, in money³
 }

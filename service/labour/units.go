@@ -50,7 +50,7 @@ func (p *picks) pickFor(i int, j *Job) {
 
 // units returns how many driver units of the i-th standard the job has: a number of things, metres, square metres or
 // hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that the
-// standard's condition fits. A job that has none does not need the step: no fixings, no fixing.
+// standard's condition fits. A job that has none does not need the step: no fixings, no fixing; nor what the customer does himself.
 func (p *picks) units(j *Job, i int, s *catalogue.LabourStandard) (float64, error) {
 	picked := &p.picked[p.of[i]]
 	n, err := j.count(s.Driver, picked)
@@ -60,7 +60,7 @@ func (p *picks) units(j *Job, i int, s *catalogue.LabourStandard) (float64, erro
 	if err != nil {
 		return 0, fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}
-	if !picked.needed {
+	if !picked.needed || j.Assembled && (s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting) {
 		return 0, nil
 	}
 	return n, nil
@@ -100,6 +100,10 @@ func (j *Job) count(d catalogue.Driver, p *picked) (float64, error) {
 		return j.CoatArea.SquareMetres() * float64(j.Coats), nil
 	case catalogue.PerHundredweight:
 		return j.Mass.Kilograms() / 100, nil
+	case catalogue.PerMouldingMetre:
+		return j.Moulding.Metres(), nil
+	case catalogue.PerClip:
+		return float64(j.Clips), nil
 	}
 	return 0, fmt.Errorf("unknown driver %q", d)
 }

@@ -48,7 +48,7 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 		a.To = total.Plus(total.Percent(f.spread)).RoundToStep(f.roundTo)
 	}
 	a.Deposit = total.Percent(f.deposit).Round(2)
-	a.Includes = f.includes(r, c)
+	a.Includes = f.includes(r, c, est)
 	for i := range est.Corners {
 		a.Corners = append(a.Corners, reason(est.Corners[i].Chosen.Kind))
 	}
@@ -68,7 +68,7 @@ func (f *Form) summary(r *Request, c chosen) string {
 	return fmt.Sprintf("%s of %s, %s thick, %s %s.", kind, lower(c.wood.Title), f.phrase(c.thickness.exact), strings.Join(sizes, " and "), r.Units)
 }
 
-func (f *Form) includes(r *Request, c chosen) []string {
+func (f *Form) includes(r *Request, c chosen, est *estimate.Estimate) []string {
 	out := []string{
 		"Solid wood throughout, made to measure.",
 		"Front edge: " + lower(c.edge.Title) + ".",
@@ -81,7 +81,19 @@ func (f *Form) includes(r *Request, c chosen) []string {
 	if n := len(r.Openings); n > 0 {
 		out = append(out, "Cutting "+count(n, "opening")+".")
 	}
+	included, _ := est.Services()
+	for _, s := range included {
+		out = append(out, services[s])
+	}
 	return append(out, f.Included)
+}
+
+// services are what the price includes besides the top, as the steps of its work give it.
+var services = map[catalogue.Service]string{
+	catalogue.Measuring:  "Measuring on site before anything is cut.",
+	catalogue.Delivering: "Delivery.",
+	catalogue.Joining:    "Joining the pieces at the corner.",
+	catalogue.Fitting:    "Fitting to the base and at the wall.",
 }
 
 // reason says to a customer why a corner is made so.

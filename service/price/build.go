@@ -45,7 +45,7 @@ func Build(c Costs, t Terms) (Price, error) {
 	p.Materials, p.Hardware, p.Consumables, p.Labour = c.Materials, c.Hardware, c.Consumables, c.Labour
 	p.Deposit = p.Total.Percent(t.Deposit).Round(cents)
 	p.Basis, p.Rate, p.TaxRate = t.Basis, t.Rate, t.Tax
-	p.Range, err = t.spread(direct, deviation, p.Total)
+	p.Range, err = t.spread(direct, deviation, c.LabourThird, p.Total)
 	return p, err
 }
 
@@ -65,6 +65,9 @@ func (c *Costs) deviation() (float64, error) {
 	d := math.Hypot(c.LabourDeviation, c.WoodDeviation)
 	if !(c.LabourDeviation >= 0 && c.WoodDeviation >= 0 && d < 1e12) {
 		return 0, fmt.Errorf("price: deviations of %g and %g; they must be 0 or more and finite", c.LabourDeviation, c.WoodDeviation)
+	}
+	if most := 2 * math.Pow(c.LabourDeviation, 3); !(math.Abs(c.LabourThird) <= most) {
+		return 0, fmt.Errorf("price: a third moment of %g; it must be within %g, twice the cube of the deviation", c.LabourThird, most)
 	}
 	return d, nil
 }

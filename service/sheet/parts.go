@@ -88,13 +88,14 @@ func fastenerColumns() []Column {
 // drivers are what minutes and sundries grow with.
 var drivers = texts(catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerStave, catalogue.PerStaveMetre,
 	catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull, catalogue.PerFixing,
-	catalogue.PerCutout, catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight)
+	catalogue.PerCutout, catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight,
+	catalogue.PerMouldingMetre, catalogue.PerClip)
 
 // conditions say which tops need a step.
 var conditions = texts(catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfCorner, catalogue.IfMiter, catalogue.IfButt,
 	catalogue.IfMasonsMiter, catalogue.IfTemplate, catalogue.IfScribe, catalogue.IfProfile, catalogue.IfProfileBefore, catalogue.IfProfileAfter,
 	catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfBiscuit, catalogue.IfLooseTenon, catalogue.IfPocketScrew, catalogue.IfDrawBolt,
-	catalogue.IfCutout, catalogue.IfFinish)
+	catalogue.IfCutout, catalogue.IfFinish, catalogue.IfSlottedHoles)
 
 func texts[T ~string](list ...T) []string {
 	out := make([]string, len(list))
@@ -121,6 +122,7 @@ var Materials = &Part{Name: "materials", One: "material", Keys: 1, Versioned: tr
 		only("sundry", Column{Name: "driver", Kind: Choice, Choices: drivers}),
 		only("sundry", Column{Name: "use", Kind: Number, High: 10000, Open: true}),
 		only("sundry", Column{Name: "with_finish", Kind: Code, Empty: true}),
+		only("sundry", truth("by_use")),
 	})}
 
 func lumberColumns() []Column {
@@ -143,7 +145,8 @@ var LabourStandards = &Part{Name: "labour-standards", One: "labour standard", Ke
 	{Name: "crew", Kind: Whole, Low: 1, High: 20}, {Name: "when", Kind: Choice, Choices: conditions}, {Name: "driver", Kind: Choice, Choices: drivers},
 	minutes("setup_low"), minutes("setup_likely"), minutes("setup_high"), minutes("each_low"), minutes("each_likely"), minutes("each_high"),
 	{Name: "wait_hours", Kind: Number, High: 2000}, {Name: "after", Kind: Codes, Most: 30, Empty: true},
-	truth("by_hardness"), truth("by_thickness"), truth("by_tool"), truth("by_experience"), note("note"), sourced("source")}}
+	truth("by_hardness"), truth("by_thickness"), truth("by_tool"), truth("by_experience"),
+	truth("lifts"), {Name: "gives", Kind: Choice, Choices: texts(catalogue.Services[:]...), Empty: true}, note("note"), sourced("source")}}
 
 // ClimateProfiles is pairs of seasons, each a state of the air or a moisture content.
 var ClimateProfiles = &Part{Name: "climate-profiles", One: "climate profile", Keys: 1, Versioned: true, Columns: slices.Concat(

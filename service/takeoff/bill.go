@@ -19,6 +19,7 @@ const (
 	BillAlignment BillKind = "alignment"
 	BillPull      BillKind = "pull"
 	BillFixing    BillKind = "fixing"
+	BillMoulding  BillKind = "moulding"
 	BillGlue      BillKind = "glue"
 	BillFinish    BillKind = "finish"
 	BillSundry    BillKind = "sundry"
@@ -52,6 +53,7 @@ type Need struct {
 	Unit     catalogue.Unit
 	Packs    []catalogue.Pack
 	Quantity money.Quantity
+	ByUse    bool // charged by use, however the shop charges
 }
 
 // ByPack and ByUse are the two ways of charging.

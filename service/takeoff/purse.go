@@ -50,7 +50,7 @@ func (p *Purse) Buy(place int, n *Need, lines []BillLine) ([]BillLine, error) {
 	}
 	p.offer(n)
 	switch {
-	case p.charge == ByUse:
+	case p.byUse(n):
 		return append(lines, n.used(p.offers, p.prices)), nil
 	case len(k.packs) == 0:
 		return append(lines, n.line(p.offers[k.single], p.prices[k.single], 1)), nil
@@ -87,7 +87,7 @@ func (p *Purse) choose(n *Need, k *spent) error {
 	if p.offer(n); len(p.offers) == 0 {
 		return NoPrice(n.Item, n.Packs, p.day)
 	}
-	if p.charge == ByUse {
+	if p.byUse(n) {
 		k.amount = n.used(p.offers, p.prices).Amount
 		return nil
 	}
@@ -107,6 +107,8 @@ func (p *Purse) choose(n *Need, k *spent) error {
 	}
 	return nil
 }
+
+func (p *Purse) byUse(n *Need) bool { return n.ByUse || p.charge == ByUse }
 
 // offer lists the packs of a need that have a price on the day.
 func (p *Purse) offer(n *Need) {

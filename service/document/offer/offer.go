@@ -140,7 +140,7 @@ func (o *maker) head() {
 	walls := o.e.WallLengths()
 	for i := range o.e.Runs {
 		r := &o.e.Runs[i]
-		sizes = append(sizes, o.length(walls[i]))
+		sizes = append(sizes, o.length(walls[i]+o.e.MouldedEnd(i)))
 		if name := o.wood(r); len(woods) == 0 || woods[len(woods)-1] != name {
 			woods = append(woods, name)
 		}
@@ -162,9 +162,12 @@ func (o *maker) included() {
 	var items []string
 	for i := range o.e.Runs {
 		r := &o.e.Runs[i]
-		items = append(items, o.say("piece", with{"Name": r.Name, "Length": o.length(r.Piece.LongEdge), "Depth": o.length(r.Depth), "Wood": o.wood(r)}, o.unit))
+		items = append(items, o.say("piece", with{"Name": r.Name, "Length": o.length(r.Piece.LongEdge + o.e.MouldedEnd(i)), "Depth": o.length(o.e.FinishedDepth(i)), "Wood": o.wood(r)}, o.unit))
 	}
 	items = append(items, o.say("made_"+string(m.Construction)), o.say("edge_"+string(m.Profile), with{"Size": o.length(m.ProfileSize)}, o.unit))
+	if m.Moulding > 0 {
+		items = append(items, o.say("edge_moulding", with{"Size": o.length(m.Moulding)}, o.unit))
+	}
 	if m.FinishName == "" {
 		items = append(items, o.say("finish_none"))
 	} else {
@@ -176,12 +179,20 @@ func (o *maker) included() {
 	if o.e.Fixing.Count > 0 {
 		items = append(items, o.say("fixing"))
 	}
+	included, left := o.e.Services()
+	for _, s := range included {
+		items = append(items, o.say("service_"+string(s)))
+	}
 	if o.e.Labour.NoPromise != "" {
 		items = append(items, o.say("no_days"))
 	} else {
 		items = append(items, o.many("days", o.e.Labour.WorkingDays))
 	}
-	o.add(document.List{Items: items}, document.Text{Tone: document.Fine, Text: o.say("not_included")})
+	missing := ""
+	for _, s := range left {
+		missing += o.say("not_"+string(s)) + ", "
+	}
+	o.add(document.List{Items: items}, document.Text{Tone: document.Fine, Text: o.say("not_included", with{"Missing": missing})})
 }
 
 func (o *maker) price() {
@@ -232,7 +243,11 @@ func (o *maker) movement() {
 
 func (o *maker) closing() {
 	o.chapter("visit")
-	o.add(document.Text{Text: o.say("visit_text")})
+	if o.e.Labour.Gives(catalogue.Measuring) {
+		o.add(document.Text{Text: o.say("visit_text")})
+	} else {
+		o.add(document.Text{Text: o.say("visit_text_given")})
+	}
 	if o.Terms != "" {
 		o.chapter("terms")
 		o.add(document.Text{Text: o.Terms})

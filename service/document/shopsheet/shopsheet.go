@@ -119,6 +119,15 @@ func (m *maker) head(name string) {
 		{"Whole top", m.mass(m.e.Mass)},
 		{"Work", days},
 	}
+	included, left := m.e.Services()
+	for _, row := range []struct {
+		name string
+		what []catalogue.Service
+	}{{"Priced besides", included}, {"Not priced", left}} {
+		if len(row.what) > 0 {
+			facts = append(facts, [2]string{row.name, list(row.what)})
+		}
+	}
 	m.add(document.Facts{Rows: facts})
 	if m.Plan != nil {
 		m.add(document.Figure{Picture: m.Plan, Phone: m.PlanPhone})
@@ -128,6 +137,14 @@ func (m *maker) head(name string) {
 			m.add(document.Text{Tone: document.Caution, Text: w.Text})
 		}
 	}
+}
+
+func list(services []catalogue.Service) string {
+	words := make([]string, len(services))
+	for i, s := range services {
+		words[i] = string(s)
+	}
+	return strings.Join(words, ", ")
 }
 
 func (m *maker) pieces() {
