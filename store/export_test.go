@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"io/fs"
 	"log/slog"
 	"time"
 
@@ -29,3 +30,12 @@ func (s *Store) Acquired() int64 { return s.pool.Stat().AcquireCount() }
 
 // Busy makes the store believe that others are answered for so long.
 func (s *Store) Busy(d time.Duration) { s.traffic.last.Store(time.Now().Add(d).UnixNano()) }
+
+// MigrationFiles are the migrations.
+func MigrationFiles() fs.FS {
+	files, err := fs.Sub(migrationFiles, "migrations")
+	if err != nil {
+		panic(err) // embedded
+	}
+	return files
+}
