@@ -20,7 +20,7 @@ import (
 // house, rounded over 1/4 in.
 func base() estimate.Order { return plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in) }
 
-func made(t require.TestingT, o estimate.Order, cat *catalogue.Snapshot) *estimate.Estimate {
+func madeOf(t require.TestingT, o estimate.Order, cat *catalogue.Snapshot) *estimate.Estimate {
 	e, err := estimate.Make(o, cat)
 	require.NoError(t, err)
 	return e
@@ -133,7 +133,7 @@ func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 		var hours [3]float64
 		for i, x := range []estimate.Experience{estimate.Practised, estimate.FirstTime, estimate.Seasoned} {
 			o.Shop.Experience = x
-			hours[i] = made(t, o, cat).Labour.Hours
+			hours[i] = madeOf(t, o, cat).Labour.Hours
 		}
 		ratio := hours[1] / hours[0]
 		require.True(t, ratio >= 1.5 && ratio <= 2, "%s: %.3f", name, ratio)
@@ -145,7 +145,7 @@ func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 // every top.
 func TestToolsWearIsChargedByUse(t *testing.T) {
 	t.Parallel()
-	e := made(t, base(), storetest.Demo(t))
+	e := madeOf(t, base(), storetest.Demo(t))
 	wear := 0.0
 	for _, item := range []string{"sundry_router_bit_wear", "sundry_saw_blade_wear"} {
 		l := line(e, item)
@@ -164,7 +164,7 @@ func TestGlueIsReckonedOnThePlanedThickness(t *testing.T) {
 	t.Parallel()
 	o := base()
 	o.Top.Corners[0].Joint = estimate.WishMiter
-	e := made(t, o, storetest.Demo(t))
+	e := madeOf(t, o, storetest.Demo(t))
 	glue := line(e, "glue_wood_water_resistant")
 	require.InDelta(t, 6*(98+74)*1.5625*0.00064516/5.5, glue.Need.Float(), 0.0006)
 }
@@ -178,16 +178,16 @@ func TestScribingHappensWhereTheSlabsLie(t *testing.T) {
 	o.Top.Edge = estimate.Edge{Profile: estimate.Eased}
 	for _, species := range []string{"maple_sugar", "walnut_black", "pine_eastern_white"} {
 		o.Top.Species = species
-		e := made(t, o, cat)
+		e := madeOf(t, o, cat)
 		butt, masons := candidate(&e.Corners[0], plan.Butt, plan.First), candidate(&e.Corners[0], plan.MasonsMiter, plan.First)
 		require.Negative(t, butt.Cost.Cmp(masons.Cost), "%s: butt %s, mason's miter %s", species, butt.Cost, masons.Cost)
 		require.Equal(t, butt.Carry, masons.Carry)
 	}
 	o.Top.Species, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = "maple_sugar", estimate.WishButt, estimate.ThroughFirst
-	template := made(t, o, cat)
+	template := madeOf(t, o, cat)
 	require.NotNil(t, step(template, "site_template"))
 	o.Top.Corners[0].Carry = estimate.CarryScribe
-	scribed := made(t, o, cat)
+	scribed := madeOf(t, o, cat)
 	workAgrees(t, scribed)
 	trip, scribe, cut := step(scribed, "scribe_trip"), step(scribed, "scribe_corner"), step(scribed, "seam_cut_butt")
 	require.Contains(t, scribe.After, trip.Number)
@@ -203,7 +203,7 @@ func TestTheProfileComesBeforeTheSeamCut(t *testing.T) {
 	o := base()
 	for joint, code := range map[estimate.JointWish]string{estimate.WishMiter: "seam_cut_miter", estimate.WishMasonsMiter: "seam_cut_masons"} {
 		o.Top.Corners[0].Joint = joint
-		e := made(t, o, storetest.Demo(t))
+		e := madeOf(t, o, storetest.Demo(t))
 		profile, cut := step(e, "profile_edges_before"), step(e, code)
 		require.Contains(t, cut.After, profile.Number)
 		workAgrees(t, e)
@@ -216,7 +216,7 @@ func TestCrewsCanLiftTheHeaviestPiece(t *testing.T) {
 	o := plainL("walnut_black", "2", 90, 108*in, 96*in, 48*in)
 	o.Top.Edge.Size = 0.375 * in
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishMasonsMiter, estimate.ThroughFirst
-	e := made(t, o, storetest.Demo(t))
+	e := madeOf(t, o, storetest.Demo(t))
 	require.Equal(t, 5, e.Runs[0].People)
 	for _, code := range []string{"deliver", "join_on_site", "cut_length", "take_apart"} {
 		s := step(e, code)
@@ -233,7 +233,7 @@ func TestQuarterSawnWoodIsPricedAsSuch(t *testing.T) {
 	cost := func(sawn catalogue.Sawn) (float64, *estimate.BillLine) {
 		o := plainL("oak_white", "1-1/2", 90, 96*in, 72*in, 25.5*in)
 		o.Top.Sawn, o.Top.Corners[0].Joint = sawn, estimate.WishMasonsMiter
-		e := made(t, o, cat)
+		e := madeOf(t, o, cat)
 		return e.Price.Materials.Float(), &e.Bill[0]
 	}
 	flat, flatLine := cost(catalogue.FlatSawn)
@@ -244,7 +244,7 @@ func TestQuarterSawnWoodIsPricedAsSuch(t *testing.T) {
 
 	mixed := plainL("oak_white", "1-1/2", 90, 96*in, 72*in, 25.5*in)
 	mixed.Top.Runs[1].Sawn = catalogue.QuarterSawn
-	e := made(t, mixed, cat)
+	e := madeOf(t, mixed, cat)
 	require.Len(t, e.Lumber, 2, "boards of two prices are two stocks")
 	addsUp(t, mergePacks(e))
 }
@@ -255,10 +255,10 @@ func TestFinishCountsCutEdges(t *testing.T) {
 	cat := storetest.Demo(t)
 	o := base()
 	o.Top.Corners[0].Joint = estimate.WishMasonsMiter
-	plain := line(made(t, o, cat), "finish_hardwax_oil").Need.Float()
+	plain := line(madeOf(t, o, cat), "finish_hardwax_oil").Need.Float()
 	at := 10 * in
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &at, FromFront: 4 * in}}
-	with := line(made(t, o, cat), "finish_hardwax_oil").Need.Float()
+	with := line(madeOf(t, o, cat), "finish_hardwax_oil").Need.Float()
 	require.InDelta(t, (96*1.5-2*30*18)*0.00064516*2/24, with-plain, 0.0011, "two coats, 24 m² a litre; the hole itself takes none")
 }
 
@@ -267,11 +267,11 @@ func TestClipsBringTheirSlots(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
 	o := base()
-	clips := made(t, o, cat)
+	clips := madeOf(t, o, cat)
 	require.Nil(t, step(clips, "cut_base_slots"))
 	require.InDelta(t, float64(clips.Fixing.Count), line(clips, "sundry_clip_screw").Need.Float(), 1e-9)
 	o.Top.Fixing.Kind = estimate.FixScrews
-	screws := made(t, o, cat)
+	screws := madeOf(t, o, cat)
 	require.NotNil(t, step(screws, "cut_base_slots"))
 	require.Nil(t, line(screws, "sundry_clip_screw"))
 }
@@ -281,14 +281,14 @@ func TestWhatTheCustomerDoesIsNotPriced(t *testing.T) {
 	t.Parallel()
 	o := base()
 	o.Site.AssembledBy = "customer"
-	e := made(t, o, storetest.Demo(t))
+	e := madeOf(t, o, storetest.Demo(t))
 	included, left := e.Services()
 	require.Equal(t, []catalogue.Service{catalogue.Measuring, catalogue.Delivering}, included)
 	require.Equal(t, []catalogue.Service{catalogue.Joining, catalogue.Fitting}, left)
 	for _, code := range []string{"join_on_site", "install_base_fixings", "set_wall_gap", "tighten_bolts", "tighten_screws"} {
 		require.Nil(t, step(e, code))
 	}
-	included, left = made(t, straight(), storetest.Demo(t)).Services()
+	included, left = madeOf(t, straight(), storetest.Demo(t)).Services()
 	require.Equal(t, []catalogue.Service{catalogue.Measuring, catalogue.Delivering, catalogue.Fitting}, included, "nothing to join without a corner")
 	require.Empty(t, left)
 }
@@ -301,9 +301,9 @@ func TestAppliedMouldingIsWhole(t *testing.T) {
 	o := base()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
 	o.Top.Edge.InsideCorner = estimate.RemedyRadius
-	routed := made(t, o, cat)
+	routed := madeOf(t, o, cat)
 	o.Top.Edge.InsideCorner = estimate.RemedyCoped
-	e := made(t, o, cat)
+	e := madeOf(t, o, cat)
 	addsUp(t, mergePacks(e))
 	workAgrees(t, e)
 
@@ -350,7 +350,7 @@ func TestWithoutAMouldingInTheCatalogue(t *testing.T) {
 	cat.Index()
 	o := base()
 	o.Top.Corners[0].Joint = estimate.WishButt
-	require.Len(t, chosenOf(&made(t, o, &cat).Corners[0]).Remedies, 2)
+	require.Len(t, chosenOf(&madeOf(t, o, &cat).Corners[0]).Remedies, 2)
 	o.Top.Edge.InsideCorner = estimate.RemedyCoped
 	_, err := estimate.Make(o, &cat)
 	require.Equal(t, "/top/edge/inside_corner", fault.All(err)[0].Pointer)
@@ -376,9 +376,9 @@ func TestCutoutsLieBehindTheMoulding(t *testing.T) {
 		}
 		o.Top.Cutouts = []estimate.Cutout{c}
 		o.Top.Edge.InsideCorner = estimate.RemedyRadius
-		want := made(t, o, cat).Cutouts[0].Outline
+		want := madeOf(t, o, cat).Cutouts[0].Outline
 		o.Top.Edge.InsideCorner = estimate.RemedyCoped
-		got := made(t, o, cat).Cutouts[0].Outline
+		got := madeOf(t, o, cat).Cutouts[0].Outline
 		for i := range want {
 			require.InDelta(t, 0, float64(want[i].Distance(got[i])), 1e-6, "%s: %v and %v", c.Run, want, got)
 		}
