@@ -100,6 +100,7 @@ const (
 	BillLineKindFixing    BillLineKind = "fixing"
 	BillLineKindGlue      BillLineKind = "glue"
 	BillLineKindLumber    BillLineKind = "lumber"
+	BillLineKindMoulding  BillLineKind = "moulding"
 	BillLineKindPanel     BillLineKind = "panel"
 	BillLineKindPull      BillLineKind = "pull"
 	BillLineKindSundry    BillLineKind = "sundry"
@@ -117,6 +118,8 @@ func (e BillLineKind) Valid() bool {
 	case BillLineKindGlue:
 		return true
 	case BillLineKindLumber:
+		return true
+	case BillLineKindMoulding:
 		return true
 	case BillLineKindPanel:
 		return true
@@ -897,6 +900,7 @@ func (e KeyEntryScopes) Valid() bool {
 // Defines values for LabourStandardDriver.
 const (
 	LabourStandardDriverAlignmentPart    LabourStandardDriver = "alignment_part"
+	LabourStandardDriverClip             LabourStandardDriver = "clip"
 	LabourStandardDriverCoat             LabourStandardDriver = "coat"
 	LabourStandardDriverCoatSquareMetre  LabourStandardDriver = "coat_square_metre"
 	LabourStandardDriverCorner           LabourStandardDriver = "corner"
@@ -905,6 +909,7 @@ const (
 	LabourStandardDriverFixing           LabourStandardDriver = "fixing"
 	LabourStandardDriverGlueLineMetre    LabourStandardDriver = "glue_line_metre"
 	LabourStandardDriverHundredKilograms LabourStandardDriver = "hundred_kilograms"
+	LabourStandardDriverMouldingMetre    LabourStandardDriver = "moulding_metre"
 	LabourStandardDriverPiece            LabourStandardDriver = "piece"
 	LabourStandardDriverPullPart         LabourStandardDriver = "pull_part"
 	LabourStandardDriverSeamMetre        LabourStandardDriver = "seam_metre"
@@ -918,6 +923,8 @@ const (
 func (e LabourStandardDriver) Valid() bool {
 	switch e {
 	case LabourStandardDriverAlignmentPart:
+		return true
+	case LabourStandardDriverClip:
 		return true
 	case LabourStandardDriverCoat:
 		return true
@@ -935,6 +942,8 @@ func (e LabourStandardDriver) Valid() bool {
 		return true
 	case LabourStandardDriverHundredKilograms:
 		return true
+	case LabourStandardDriverMouldingMetre:
+		return true
 	case LabourStandardDriverPiece:
 		return true
 	case LabourStandardDriverPullPart:
@@ -948,6 +957,33 @@ func (e LabourStandardDriver) Valid() bool {
 	case LabourStandardDriverStaveMetre:
 		return true
 	case LabourStandardDriverTop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LabourStandardGives.
+const (
+	LabourStandardGivesDelivery    LabourStandardGives = "delivery"
+	LabourStandardGivesFitting     LabourStandardGives = "fitting"
+	LabourStandardGivesJoining     LabourStandardGives = "joining"
+	LabourStandardGivesLessThannil LabourStandardGives = "<nil>"
+	LabourStandardGivesMeasuring   LabourStandardGives = "measuring"
+)
+
+// Valid indicates whether the value is a known member of the LabourStandardGives enum.
+func (e LabourStandardGives) Valid() bool {
+	switch e {
+	case LabourStandardGivesDelivery:
+		return true
+	case LabourStandardGivesFitting:
+		return true
+	case LabourStandardGivesJoining:
+		return true
+	case LabourStandardGivesLessThannil:
+		return true
+	case LabourStandardGivesMeasuring:
 		return true
 	default:
 		return false
@@ -976,6 +1012,7 @@ const (
 	LabourStandardWhenProfileBefore LabourStandardWhen = "profile_before"
 	LabourStandardWhenScribe        LabourStandardWhen = "scribe"
 	LabourStandardWhenSiteTemplate  LabourStandardWhen = "site_template"
+	LabourStandardWhenSlottedHoles  LabourStandardWhen = "slotted_holes"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardWhen enum.
@@ -1021,6 +1058,8 @@ func (e LabourStandardWhen) Valid() bool {
 		return true
 	case LabourStandardWhenSiteTemplate:
 		return true
+	case LabourStandardWhenSlottedHoles:
+		return true
 	default:
 		return false
 	}
@@ -1029,6 +1068,7 @@ func (e LabourStandardWhen) Valid() bool {
 // Defines values for LabourStandardEntryDriver.
 const (
 	LabourStandardEntryDriverAlignmentPart    LabourStandardEntryDriver = "alignment_part"
+	LabourStandardEntryDriverClip             LabourStandardEntryDriver = "clip"
 	LabourStandardEntryDriverCoat             LabourStandardEntryDriver = "coat"
 	LabourStandardEntryDriverCoatSquareMetre  LabourStandardEntryDriver = "coat_square_metre"
 	LabourStandardEntryDriverCorner           LabourStandardEntryDriver = "corner"
@@ -1037,6 +1077,7 @@ const (
 	LabourStandardEntryDriverFixing           LabourStandardEntryDriver = "fixing"
 	LabourStandardEntryDriverGlueLineMetre    LabourStandardEntryDriver = "glue_line_metre"
 	LabourStandardEntryDriverHundredKilograms LabourStandardEntryDriver = "hundred_kilograms"
+	LabourStandardEntryDriverMouldingMetre    LabourStandardEntryDriver = "moulding_metre"
 	LabourStandardEntryDriverPiece            LabourStandardEntryDriver = "piece"
 	LabourStandardEntryDriverPullPart         LabourStandardEntryDriver = "pull_part"
 	LabourStandardEntryDriverSeamMetre        LabourStandardEntryDriver = "seam_metre"
@@ -1050,6 +1091,8 @@ const (
 func (e LabourStandardEntryDriver) Valid() bool {
 	switch e {
 	case LabourStandardEntryDriverAlignmentPart:
+		return true
+	case LabourStandardEntryDriverClip:
 		return true
 	case LabourStandardEntryDriverCoat:
 		return true
@@ -1067,6 +1110,8 @@ func (e LabourStandardEntryDriver) Valid() bool {
 		return true
 	case LabourStandardEntryDriverHundredKilograms:
 		return true
+	case LabourStandardEntryDriverMouldingMetre:
+		return true
 	case LabourStandardEntryDriverPiece:
 		return true
 	case LabourStandardEntryDriverPullPart:
@@ -1080,6 +1125,33 @@ func (e LabourStandardEntryDriver) Valid() bool {
 	case LabourStandardEntryDriverStaveMetre:
 		return true
 	case LabourStandardEntryDriverTop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LabourStandardEntryGives.
+const (
+	LabourStandardEntryGivesDelivery    LabourStandardEntryGives = "delivery"
+	LabourStandardEntryGivesFitting     LabourStandardEntryGives = "fitting"
+	LabourStandardEntryGivesJoining     LabourStandardEntryGives = "joining"
+	LabourStandardEntryGivesLessThannil LabourStandardEntryGives = "<nil>"
+	LabourStandardEntryGivesMeasuring   LabourStandardEntryGives = "measuring"
+)
+
+// Valid indicates whether the value is a known member of the LabourStandardEntryGives enum.
+func (e LabourStandardEntryGives) Valid() bool {
+	switch e {
+	case LabourStandardEntryGivesDelivery:
+		return true
+	case LabourStandardEntryGivesFitting:
+		return true
+	case LabourStandardEntryGivesJoining:
+		return true
+	case LabourStandardEntryGivesLessThannil:
+		return true
+	case LabourStandardEntryGivesMeasuring:
 		return true
 	default:
 		return false
@@ -1108,6 +1180,7 @@ const (
 	LabourStandardEntryWhenProfileBefore LabourStandardEntryWhen = "profile_before"
 	LabourStandardEntryWhenScribe        LabourStandardEntryWhen = "scribe"
 	LabourStandardEntryWhenSiteTemplate  LabourStandardEntryWhen = "site_template"
+	LabourStandardEntryWhenSlottedHoles  LabourStandardEntryWhen = "slotted_holes"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardEntryWhen enum.
@@ -1152,6 +1225,35 @@ func (e LabourStandardEntryWhen) Valid() bool {
 	case LabourStandardEntryWhenScribe:
 		return true
 	case LabourStandardEntryWhenSiteTemplate:
+		return true
+	case LabourStandardEntryWhenSlottedHoles:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LabourStepGives.
+const (
+	LabourStepGivesDelivery    LabourStepGives = "delivery"
+	LabourStepGivesFitting     LabourStepGives = "fitting"
+	LabourStepGivesJoining     LabourStepGives = "joining"
+	LabourStepGivesLessThannil LabourStepGives = "<nil>"
+	LabourStepGivesMeasuring   LabourStepGives = "measuring"
+)
+
+// Valid indicates whether the value is a known member of the LabourStepGives enum.
+func (e LabourStepGives) Valid() bool {
+	switch e {
+	case LabourStepGivesDelivery:
+		return true
+	case LabourStepGivesFitting:
+		return true
+	case LabourStepGivesJoining:
+		return true
+	case LabourStepGivesLessThannil:
+		return true
+	case LabourStepGivesMeasuring:
 		return true
 	default:
 		return false
@@ -2178,6 +2280,7 @@ func (e SpeciesEntryGroup) Valid() bool {
 // Defines values for SundryDataDriver.
 const (
 	SundryDataDriverAlignmentPart    SundryDataDriver = "alignment_part"
+	SundryDataDriverClip             SundryDataDriver = "clip"
 	SundryDataDriverCoat             SundryDataDriver = "coat"
 	SundryDataDriverCoatSquareMetre  SundryDataDriver = "coat_square_metre"
 	SundryDataDriverCorner           SundryDataDriver = "corner"
@@ -2186,6 +2289,7 @@ const (
 	SundryDataDriverFixing           SundryDataDriver = "fixing"
 	SundryDataDriverGlueLineMetre    SundryDataDriver = "glue_line_metre"
 	SundryDataDriverHundredKilograms SundryDataDriver = "hundred_kilograms"
+	SundryDataDriverMouldingMetre    SundryDataDriver = "moulding_metre"
 	SundryDataDriverPiece            SundryDataDriver = "piece"
 	SundryDataDriverPullPart         SundryDataDriver = "pull_part"
 	SundryDataDriverSeamMetre        SundryDataDriver = "seam_metre"
@@ -2199,6 +2303,8 @@ const (
 func (e SundryDataDriver) Valid() bool {
 	switch e {
 	case SundryDataDriverAlignmentPart:
+		return true
+	case SundryDataDriverClip:
 		return true
 	case SundryDataDriverCoat:
 		return true
@@ -2215,6 +2321,8 @@ func (e SundryDataDriver) Valid() bool {
 	case SundryDataDriverGlueLineMetre:
 		return true
 	case SundryDataDriverHundredKilograms:
+		return true
+	case SundryDataDriverMouldingMetre:
 		return true
 	case SundryDataDriverPiece:
 		return true
@@ -2238,6 +2346,7 @@ func (e SundryDataDriver) Valid() bool {
 // Defines values for SundryEntryDriver.
 const (
 	SundryEntryDriverAlignmentPart    SundryEntryDriver = "alignment_part"
+	SundryEntryDriverClip             SundryEntryDriver = "clip"
 	SundryEntryDriverCoat             SundryEntryDriver = "coat"
 	SundryEntryDriverCoatSquareMetre  SundryEntryDriver = "coat_square_metre"
 	SundryEntryDriverCorner           SundryEntryDriver = "corner"
@@ -2246,6 +2355,7 @@ const (
 	SundryEntryDriverFixing           SundryEntryDriver = "fixing"
 	SundryEntryDriverGlueLineMetre    SundryEntryDriver = "glue_line_metre"
 	SundryEntryDriverHundredKilograms SundryEntryDriver = "hundred_kilograms"
+	SundryEntryDriverMouldingMetre    SundryEntryDriver = "moulding_metre"
 	SundryEntryDriverPiece            SundryEntryDriver = "piece"
 	SundryEntryDriverPullPart         SundryEntryDriver = "pull_part"
 	SundryEntryDriverSeamMetre        SundryEntryDriver = "seam_metre"
@@ -2259,6 +2369,8 @@ const (
 func (e SundryEntryDriver) Valid() bool {
 	switch e {
 	case SundryEntryDriverAlignmentPart:
+		return true
+	case SundryEntryDriverClip:
 		return true
 	case SundryEntryDriverCoat:
 		return true
@@ -2275,6 +2387,8 @@ func (e SundryEntryDriver) Valid() bool {
 	case SundryEntryDriverGlueLineMetre:
 		return true
 	case SundryEntryDriverHundredKilograms:
+		return true
+	case SundryEntryDriverMouldingMetre:
 		return true
 	case SundryEntryDriverPiece:
 		return true
@@ -3466,7 +3580,7 @@ type Candidate struct {
 	// OtherPull What the same joint would have come to with the other kind of pull parts; null where that does not serve, or one kind was asked for.
 	OtherPull *OtherPull `json:"other_pull,omitempty"`
 
-	// Remedies Each way to deal with the inner corner, with its cost.
+	// Remedies Each way to deal with the inner corner, with its cost; with and without an applied moulding the wood is reckoned as it is with the way chosen.
 	Remedies []RemedyCost `json:"remedies"`
 
 	// Remedy What becomes of the inner corner, as reckoned with; null when the question does not arise.
@@ -3660,7 +3774,7 @@ type Corner struct {
 	// Example: 90
 	Angle *float64 `json:"angle,omitempty"`
 
-	// Carry How the real corner gets to the wood; left out: a site template for miters, scribing for a butt.
+	// Carry How the real corner gets to the wood; left out: a site template. Scribing lays the uncut slabs in place: that is a trip of its own, with its time and cost.
 	Carry *CornerCarry `json:"carry,omitempty"`
 
 	// Glue Glue in the seam. Refused with the reason.
@@ -3691,7 +3805,7 @@ type Corner struct {
 // CornerAlignment Kind of hardware that keeps the faces level; left out: the best. Dowels are refused, a round hole leaves no side room.
 type CornerAlignment string
 
-// CornerCarry How the real corner gets to the wood; left out: a site template for miters, scribing for a butt.
+// CornerCarry How the real corner gets to the wood; left out: a site template. Scribing lays the uncut slabs in place: that is a trip of its own, with its time and cost.
 type CornerCarry string
 
 // CornerHoldAt Where on the seam the two pieces are held flush: the stopping run of a butt, both runs of a miter are then fixed to their base at that line. A `fixed_line` that says otherwise goes before it, with a warning.
@@ -3852,7 +3966,7 @@ type DistanceText = string
 
 // Edge The profile along every front edge and, unless `square_ends` is true, the free ends.
 type Edge struct {
-	// InsideCorner What becomes of the inner corner when a profiled edge meets a butt: routed after joining with the bit's radius left, the same and carved by hand, or square edges with a moulding coped at the corner. Left out: the cheapest.
+	// InsideCorner What becomes of the inner corner when a profiled edge meets a butt: routed after joining with the bit's radius left, the same and carved by hand, or square edges with an applied moulding, coped at the inner corner. The moulding is applied whichever joint is made, and the slabs are made shallower by its thickness (setting moulding_thickness). Left out: the cheaper of the first two.
 	InsideCorner *EdgeInsideCorner `json:"inside_corner,omitempty"`
 
 	// Profile Shape of the edge.
@@ -3867,7 +3981,7 @@ type Edge struct {
 	SquareEnds *bool `json:"square_ends,omitempty"`
 }
 
-// EdgeInsideCorner What becomes of the inner corner when a profiled edge meets a butt: routed after joining with the bit's radius left, the same and carved by hand, or square edges with a moulding coped at the corner. Left out: the cheapest.
+// EdgeInsideCorner What becomes of the inner corner when a profiled edge meets a butt: routed after joining with the bit's radius left, the same and carved by hand, or square edges with an applied moulding, coped at the inner corner. The moulding is applied whichever joint is made, and the slabs are made shallower by its thickness (setting moulding_thickness). Left out: the cheaper of the first two.
 type EdgeInsideCorner string
 
 // EdgeProfile Shape of the edge.
@@ -4606,10 +4720,10 @@ type LabourStandard struct {
 	// ByExperience Depends on the maker’s experience.
 	ByExperience bool `json:"by_experience"`
 
-	// ByHardness Grows with the wood’s hardness.
+	// ByHardness Minutes per driver unit grow with the wood’s hardness.
 	ByHardness bool `json:"by_hardness"`
 
-	// ByThickness Grows with the top’s thickness.
+	// ByThickness Minutes per driver unit grow with the top’s thickness.
 	ByThickness bool `json:"by_thickness"`
 
 	// ByTool Depends on the tool that cuts the seam.
@@ -4626,6 +4740,12 @@ type LabourStandard struct {
 
 	// Each Minutes: `setup` once, `each` for one unit of the driver.
 	Each Spread `json:"each"`
+
+	// Gives What the customer gets by it: measuring on the site, delivery, joining of the seams on the site, fitting to base and wall. What papers say is included follows from the steps of the work.
+	Gives *LabourStandardGives `json:"gives"`
+
+	// Lifts Slabs are lifted or turned: the crew is at least as many as the heaviest piece needs.
+	Lifts bool `json:"lifts"`
 
 	// Name What is done.
 	Name string `json:"name"`
@@ -4652,6 +4772,9 @@ type LabourStandard struct {
 // LabourStandardDriver What its minutes grow with.
 type LabourStandardDriver string
 
+// LabourStandardGives What the customer gets by it: measuring on the site, delivery, joining of the seams on the site, fitting to base and wall. What papers say is included follows from the steps of the work.
+type LabourStandardGives string
+
 // LabourStandardWhen Which tops need the step.
 type LabourStandardWhen string
 
@@ -4663,10 +4786,10 @@ type LabourStandardEntry struct {
 	// ByExperience Depends on the maker’s experience.
 	ByExperience *bool `json:"by_experience,omitempty"`
 
-	// ByHardness Grows with the wood’s hardness.
+	// ByHardness Minutes per driver unit grow with the wood’s hardness.
 	ByHardness *bool `json:"by_hardness,omitempty"`
 
-	// ByThickness Grows with the top’s thickness.
+	// ByThickness Minutes per driver unit grow with the top’s thickness.
 	ByThickness *bool `json:"by_thickness,omitempty"`
 
 	// ByTool Depends on the tool that cuts the seam.
@@ -4683,6 +4806,12 @@ type LabourStandardEntry struct {
 
 	// Each Minutes: `setup` once, `each` for one unit of the driver.
 	Each Spread `json:"each"`
+
+	// Gives What the customer gets by it; null: nothing besides the top.
+	Gives *LabourStandardEntryGives `json:"gives,omitempty"`
+
+	// Lifts Slabs are lifted or turned: the crew is at least as many as the heaviest piece needs.
+	Lifts *bool `json:"lifts,omitempty"`
 
 	// Name Name.
 	Name string `json:"name"`
@@ -4711,6 +4840,9 @@ type LabourStandardEntry struct {
 
 // LabourStandardEntryDriver What its minutes grow with.
 type LabourStandardEntryDriver string
+
+// LabourStandardEntryGives What the customer gets by it; null: nothing besides the top.
+type LabourStandardEntryGives string
 
 // LabourStandardEntryWhen Which tops need the step.
 type LabourStandardEntryWhen string
@@ -4744,6 +4876,9 @@ type LabourStep struct {
 	// Day Working day on which it starts, from 1.
 	Day int `json:"day"`
 
+	// Gives What the customer gets by the step besides the top; null: nothing. What papers say is included follows from this.
+	Gives *LabourStepGives `json:"gives"`
+
 	// Minutes Minutes of a step for its crew.
 	Minutes StepMinutes `json:"minutes"`
 
@@ -4768,6 +4903,9 @@ type LabourStep struct {
 	// When What a top has that needs this step; the condition of its labour standard.
 	When string `json:"when"`
 }
+
+// LabourStepGives What the customer gets by the step besides the top; null: nothing. What papers say is included follows from this.
+type LabourStepGives string
 
 // Leg A piece at a seam, and what carrying it asks for when the top is joined. An indication only: local codes and a licensed engineer decide.
 type Leg struct {
@@ -5920,7 +6058,7 @@ type Price struct {
 	// Overhead Overhead on direct cost.
 	Overhead string `json:"overhead"`
 
-	// Range Totals that the costs will not exceed with the chance named.
+	// Range Totals that are not exceeded with the chance named: of ten such tops five stay under `p50`, eight under `p80` and nine under `p90`. They come from the spread of each step between low and high, of which the steps of one job share a part (setting common_share), and of the wood (yield_spread, panel_spread). `total` stands on the mean; as work rather takes longer than shorter, `p50` lies a little under it. Prices, overhead and margin are taken as certain.
 	Range PriceRange `json:"range"`
 
 	// Rate Margin or mark-up, in percent.
@@ -6065,7 +6203,7 @@ type PricePage struct {
 	NextCursor *string `json:"next_cursor"`
 }
 
-// PriceRange Totals that the costs will not exceed with the chance named.
+// PriceRange Totals that are not exceeded with the chance named: of ten such tops five stay under `p50`, eight under `p80` and nine under `p90`. They come from the spread of each step between low and high, of which the steps of one job share a part (setting common_share), and of the wood (yield_spread, panel_spread). `total` stands on the mean; as work rather takes longer than shorter, `p50` lies a little under it. Prices, overhead and margin are taken as certain.
 type PriceRange struct {
 	// P50 With a chance of 50 percent.
 	P50 string `json:"p50"`
@@ -7406,14 +7544,14 @@ type ShopSeamCut string
 
 // Site What the site asks for.
 type Site struct {
-	// AssembledBy Who joins the pieces on site.
+	// AssembledBy Who joins the pieces on site and fits the top: steps that give joining or fitting are left out when the customer does.
 	AssembledBy *SiteAssembledBy `json:"assembled_by,omitempty"`
 
 	// MustComeApart The corners are joined on site, because of a door or stairs.
 	MustComeApart *bool `json:"must_come_apart,omitempty"`
 }
 
-// SiteAssembledBy Who joins the pieces on site.
+// SiteAssembledBy Who joins the pieces on site and fits the top: steps that give joining or fitting are left out when the customer does.
 type SiteAssembledBy string
 
 // Source A publication.
@@ -7621,6 +7759,9 @@ type StripPiece struct {
 
 // SundryData A small thing used in proportion to something. Null when the kind is another.
 type SundryData struct {
+	// ByUse Charged by what is used, however the shop charges: the wear of a bit is not a bit.
+	ByUse bool `json:"by_use"`
+
 	// Driver What its use grows with.
 	Driver SundryDataDriver `json:"driver"`
 
@@ -7636,6 +7777,9 @@ type SundryDataDriver string
 
 // SundryEntry A small thing used in proportion to something.
 type SundryEntry struct {
+	// ByUse Charged by what is used, however the shop charges: the wear of a bit is not a bit.
+	ByUse *bool `json:"by_use,omitempty"`
+
 	// Driver What its use grows with.
 	Driver SundryEntryDriver `json:"driver"`
 
@@ -7772,6 +7916,12 @@ type TopResult struct {
 
 	// Edge The profile of the front edges.
 	Edge struct {
+		// Moulding Thickness of an applied moulding before the edges, in `units`: pieces, depths and outlines are those of the slabs behind it. Null: the profile is cut into the wood.
+		Moulding *float64 `json:"moulding"`
+
+		// MouldingText `moulding` as a maker reads it.
+		MouldingText *string `json:"moulding_text"`
+
 		// Profile Shape of the edge.
 		Profile TopResultEdgeProfile `json:"profile"`
 
