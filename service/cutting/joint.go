@@ -27,7 +27,7 @@ func (d *small) withContent(states int) (layout, bool) {
 
 // raise raises the target until a purchase is found that costs no more.
 func (d *small) raise() (layout, bool) {
-	var left take4
+	var left takes
 	for t, n := range d.j.need {
 		left[t] = uint8(n)
 	}
@@ -46,7 +46,7 @@ func (d *small) raise() (layout, bool) {
 
 // deepen adds boards until nothing is left to be cut, those that give a piece of the longest kind left. Kind is the longest one
 // before, of which boards from the one in place from on are still to be tried: their order does not matter.
-func (d *small) deepen(left take4, cost, content int64, kind, from int) bool {
+func (d *small) deepen(left takes, cost, content int64, kind, from int) bool {
 	longest := kind
 	for longest < d.kinds && left[longest] == 0 {
 		longest++

@@ -6,7 +6,7 @@ import (
 
 // The reach of the dynamic program. Its tables lie on the stack.
 const (
-	smallKinds  = 4
+	smallKinds  = 6
 	smallStrips = 4 // per board
 	smallNeed   = 120
 	smallStates = 4200
@@ -15,12 +15,12 @@ const (
 	smallPath   = 160 // boards: more than the pieces of so many states
 )
 
-// take4 is a number of pieces of each of at most four kinds.
-type take4 [smallKinds]uint8
+// takes is a number of pieces of each of at most six kinds.
+type takes [smallKinds]uint8
 
 // smallCut is what a strip, or some strips of one board together, can give.
 type smallCut struct {
-	take   take4
+	take   takes
 	before int16 // the same board with its last strip missing; -1 for none
 	strip  int16 // what the last strip gives
 	stock  int16
@@ -157,7 +157,7 @@ func (d *small) joined(b, i int) smallCut {
 // addStrips lists the fullest ways to cut one strip of the stock: no further piece fits behind.
 func (d *small) addStrips(s int) bool {
 	j, last := d.j, d.kinds-1
-	var take take4
+	var take takes
 	room := j.room[s]
 	for t := range d.kinds {
 		n := min(int64(j.need[t]), room/j.size[t])
@@ -193,7 +193,7 @@ func (d *small) addStrips(s int) bool {
 }
 
 // full reports whether no further piece that is needed fits into the room.
-func (d *small) full(take *take4, room int64) bool {
+func (d *small) full(take *takes, room int64) bool {
 	for t := range d.kinds {
 		if int(take[t]) < d.j.need[t] && d.j.size[t] <= room {
 			return false
@@ -239,7 +239,7 @@ func (d *small) surpasses(a, b int16, content bool) bool {
 	return d.j.cost[x.stock] <= d.j.cost[y.stock] && (!content || d.j.content[x.stock] >= d.j.content[y.stock]) && d.covers(&x.take, &y.take)
 }
 
-func (d *small) covers(a, b *take4) bool {
+func (d *small) covers(a, b *takes) bool {
 	for t := range d.kinds {
 		if a[t] < b[t] {
 			return false
@@ -311,7 +311,7 @@ func (d *small) layout() layout {
 	var left [smallKinds]int
 	copy(left[:], d.j.need)
 	for _, u := range d.path[:d.boards] {
-		var strip [smallStrips]*take4
+		var strip [smallStrips]*takes
 		n := 0
 		for at := int(u); at >= 0; at = int(d.cuts[at].before) {
 			strip[n] = &d.cuts[d.cuts[at].strip].take

@@ -20,7 +20,7 @@ func TestTheTwoSolversAgree(t *testing.T) {
 			l := rapid.IntRange(1000, 5000).Draw(t, "stock")
 			p.Stocks = append(p.Stocks, Stock{Length: measure.Length(l), Cost: float64(l*rapid.IntRange(85, 115).Draw(t, "rate")/100) / 100})
 		}
-		for range rapid.IntRange(1, 4).Draw(t, "kinds") {
+		for range rapid.IntRange(1, 6).Draw(t, "kinds") {
 			p.Demands = append(p.Demands, Demand{measure.Length(rapid.IntRange(300, 1000).Draw(t, "length")), rapid.IntRange(1, 9).Draw(t, "count")})
 		}
 		if rapid.Bool().Draw(t, "with content") {
