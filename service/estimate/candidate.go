@@ -277,12 +277,13 @@ func (o *option) frontKeep(w *work, k int) measure.Length {
 	return w.profile / measure.Length(math.Abs(seam.Angle.Sin()))
 }
 
-// strainIfGlued compares what glue would hold back with the wood's strength across the grain.
+// strainIfGlued compares the tension that glue would put the stopping run under when it dries with the wood's tension strength across the
+// grain. Swelling that is held back presses instead; a run that only swells has nothing to compare.
 func (o *option) strainIfGlued(w *work, k int) {
 	r := &w.runs[o.stopping(k)]
-	most := max(math.Abs(r.move.DryStrain), math.Abs(r.move.HumidStrain))
-	stress, ok := wood.HeldBackStress(r.species, r.Sawn, most)
-	if !ok || !r.species.TensionAcross.Known {
+	dries := -min(r.move.DryStrain, r.move.HumidStrain)
+	stress, ok := wood.HeldBackStress(r.species, r.Sawn, dries)
+	if !ok || dries <= 0 || !r.species.TensionAcross.Known {
 		return
 	}
 	o.Strain = SplitWarning{Stress: stress, Strength: measure.Pressure(r.species.TensionAcross.Value)}

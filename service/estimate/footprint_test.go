@@ -220,3 +220,45 @@ func TestEveryFootprintLiesInTheWood(t *testing.T) {
 	t.Log(made)
 	require.Greater(t, len(made), 3, "the draws hardly ever gave a top")
 }
+
+// Three corners whose last recess broke out of the wall edge, by 0.48 in, with its centre, and by 0.06 in.
+func TestRecessesThatBrokeOutOfTheWallEdge(t *testing.T) {
+	t.Parallel()
+	for _, one := range []struct{ angle, depth measure.Length }{{60, 25.5}, {45, 12}, {90, 6}} {
+		o := deskA()
+		o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+		o.Top.Corners[0] = estimate.Corner{Angle: measure.Angle(one.angle) * measure.Degree, Joint: estimate.WishMiter, Pull: catalogue.DrawBolt}
+		o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = one.depth*in, one.depth*in
+		o.Moisture = estimate.MoistureOrder{Making: wet(8), Dry: wet(7.9), Humid: wet(8.1)}
+		e, err := estimate.Make(o, storetest.Demo(t))
+		require.NoError(t, err)
+		least, what := woodAround(e, 0, chosenOf(&e.Corners[0]))
+		require.GreaterOrEqual(t, least, 12.7-0.001, what)
+	}
+}
+
+// What only swells against glue is pressed, not pulled: there is nothing to compare with the tension strength.
+func TestGlueIsComparedWithWhatDriesAlone(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	o.Top.Species = "oak_white"
+	o.Top.Corners[0].Joint = estimate.WishButt
+	o.Moisture = estimate.MoistureOrder{Making: wet(7), Dry: wet(7.5), Humid: wet(10)}
+	e, err := estimate.Make(o, storetest.Demo(t))
+	require.NoError(t, err)
+	require.Zero(t, chosenOf(&e.Corners[0]).Strain)
+
+	o.Moisture.Dry = wet(6.5)
+	e, err = estimate.Make(o, storetest.Demo(t))
+	require.NoError(t, err)
+	half := chosenOf(&e.Corners[0]).Strain
+	o.Moisture.Dry = wet(6)
+	e, err = estimate.Make(o, storetest.Demo(t))
+	require.NoError(t, err)
+	require.InDelta(t, 2, float64(chosenOf(&e.Corners[0]).Strain.Stress/half.Stress), 1e-9, "by the drying, half a point against one, whatever it swells")
+
+	o.Top.Corners[0].Glue = true
+	_, err = estimate.Make(o, storetest.Demo(t))
+	require.ErrorContains(t, err, "MPa of tension across the grain if it could not creep")
+	require.ErrorContains(t, err, "Swelling would press instead")
+}

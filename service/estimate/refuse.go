@@ -7,6 +7,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/joint"
 	"seamwright/service/plan"
+	"seamwright/service/wood"
 )
 
 // refuse says why no candidate that the caller wished for is possible, one by one, and which is the best alternative. Options are one
@@ -79,12 +80,25 @@ func (w *work) refuseGlue(k int, options []*option) error {
 			continue
 		}
 		slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
-		text += fmt.Sprintf("In a butt run %s slides by up to %s; glue would hold that back and split the end-grain half", w.runs[o.stopping(k)].Name, w.phrase(slip))
-		if o.Strain.Strength > 0 {
-			text += fmt.Sprintf(" (about %.1f MPa across the grain if it could not creep, against a strength of %.1f MPa; an indication only)", float64(o.Strain.Stress)/1000, float64(o.Strain.Strength)/1000)
-		}
-		text += ". "
+		text += fmt.Sprintf("In a butt run %s slides by up to %s; glue would hold that back. ", w.runs[o.stopping(k)].Name, w.phrase(slip)) + w.heldBackText(o, k)
 		break
 	}
 	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text), "Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
+}
+
+// heldBackText says what glue does to the stopping run: drying pulls its end-grain half apart, swelling crushes it.
+func (w *work) heldBackText(o *option, k int) string {
+	r := &w.runs[o.stopping(k)]
+	text := ""
+	if o.Strain.Strength > 0 {
+		text = fmt.Sprintf("Drying would split the end-grain half: about %.1f MPa of tension across the grain if it could not creep, against a strength of %.1f MPa. ", float64(o.Strain.Stress)/1000, float64(o.Strain.Strength)/1000)
+	}
+	swells := max(r.move.DryStrain, r.move.HumidStrain)
+	if press, ok := wood.HeldBackStress(r.species, r.Sawn, swells); ok && swells > 0 {
+		text += fmt.Sprintf("Swelling would press instead, with about %.1f MPa if it could not creep: what is crushed then tears when it dries again. ", float64(press)/1000)
+	}
+	if text == "" {
+		return "What moves against glue splits the end-grain half. "
+	}
+	return text + "An indication only. "
 }
