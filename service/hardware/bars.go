@@ -106,6 +106,27 @@ func (r *room) pullLimits(from, to measure.Length) (first, last measure.Length, 
 	return from, to, front, back
 }
 
+// barsWithin appends the bars that still bind between two places that no bar forbids. A part that grows the less the nearer it is to the
+// held point leaves free everywhere behind a place what it leaves free there.
+func (r *room) barsWithin(to []bar, first, last measure.Length) []bar {
+	for i := range r.pullBars {
+		if b := &r.pullBars[i]; r.afterBar(b) > first+noise && r.beforeBar(b) < last-noise {
+			to = append(to, *b)
+		}
+	}
+	return to
+}
+
+// wallsWithin does the same with the stretches that slots must leave free.
+func (r *room) wallsWithin(to []Interval) []Interval {
+	for _, w := range r.slotWalls {
+		if r.afterWall(w.To) > r.slotFrom+noise && r.beforeWall(w.From) < r.slotTo-noise {
+			to = append(to, w)
+		}
+	}
+	return to
+}
+
 // slotLimits does the same for an alignment part between the ends of the seam.
 func (r *room) slotLimits() (first, last measure.Length) {
 	first, last = r.afterWall(r.front), r.beforeWall(r.back)

@@ -43,6 +43,7 @@ type Chooser struct {
 	bars   []bar
 	barred []barred // what bars the parts that were looked at, on the seam at hand
 	mixed  []bar    // of a screw and a bolt together
+	within []bar    // those that bind between the limits that others set
 	walls  []Interval
 
 	// The choice at hand: what is asked for and what has been tried.
@@ -70,9 +71,11 @@ func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
 	if err := refuse(&seam, wish); err != nil {
 		return Plan{}, err
 	}
+	if !c.seam.sameWood(&seam) {
+		c.bars, c.barred = c.bars[:0], c.barred[:0]
+	}
 	c.seam, c.wish, c.units = seam, wish, seam.Units
 	c.tries, c.short, c.reason = nil, ShortNothing, ""
-	c.bars, c.barred = c.bars[:0], c.barred[:0]
 	c.gather(&c.seam, wish, c.cat)
 	return c.choose(), nil
 }
@@ -252,6 +255,8 @@ func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
 		return nil, false
 	}
 	r.pullFrom, r.pullTo = max(wood.from, r.held-reach), min(wood.to, r.held+reach)
+	c.within = r.barsWithin(c.within[:0], wood.from, wood.to)
+	r.pullBars = c.within
 	window := r.pullWindow
 	for _, most := range [2]measure.Length{max(r.pullEnd, r.length/3), window} {
 		if most > window {
@@ -292,6 +297,7 @@ func (c *Chooser) slots(r *room, f *catalogue.Fastener) {
 	}
 	r.slotWalls = c.walls
 	r.slotFrom, r.slotTo = r.slotLimits()
+	r.slotWalls = r.wallsWithin(c.walls[:0])
 	r.alignFirst = max(c.set.AlignmentEnd, min(r.slotFrom, r.alignSpacing))
 	r.alignLast = min(r.length-c.set.AlignmentEnd, max(r.slotTo, r.length-r.alignSpacing))
 }

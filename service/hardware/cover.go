@@ -136,7 +136,7 @@ func (r *room) openings(c *coverage, pulls []measure.Length) {
 	c.walls = walls
 	at := r.front
 	for _, w := range walls {
-		open := span{r.afterWall(at), r.beforeWall(min(w.from, r.back))}
+		open := span{max(r.afterWall(at), r.slotFrom), min(r.beforeWall(min(w.from, r.back)), r.slotTo)}
 		if open.from <= open.to+noise {
 			open.to = max(open.to, open.from)
 			c.allowed = append(c.allowed, open)

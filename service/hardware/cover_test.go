@@ -42,7 +42,7 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 			alignFirst: 76.2, alignSpacing: measure.Length(rapid.SampledFrom([]float64{110, 203.2, 300}).Draw(t, "spacing")),
 			halfPull: 17.5,
 		}
-		r.back, r.alignLast = r.length-r.clear, r.length-76.2
+		r.back, r.alignLast, r.slotTo = r.length-r.clear, r.length-76.2, r.length
 		r.held = r.length * measure.Length(rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "held"))
 		var pulls []measure.Length
 		for range rapid.IntRange(0, 5).Draw(t, "pulls") {

@@ -111,7 +111,7 @@ func (g *grid) points() {
 	for i := 0; i <= n; i++ {
 		g.at = append(g.at, measure.Length(i)*pitch)
 	}
-	g.at = append(g.at, r.pullFrom, r.pullTo, r.pullFirst, r.pullLast, r.alignFirst, r.alignLast, r.afterWall(r.front), r.beforeWall(r.back))
+	g.at = append(g.at, r.pullFrom, r.pullTo, r.pullFirst, r.pullLast, r.alignFirst, r.alignLast, r.slotFrom, r.slotTo)
 	for i := range r.pullBars {
 		g.at = append(g.at, r.beforeBar(&r.pullBars[i]), r.afterBar(&r.pullBars[i]))
 	}
@@ -130,14 +130,11 @@ func (g *grid) points() {
 		for i, at := range g.at {
 			half := r.pullHalf(at)
 			if kind == aligning {
-				half = r.alignHalf(at)
-			}
-			g.left[kind][i], g.right[kind][i] = at-half, at+half
-			if kind == aligning {
-				g.fits[kind][i] = r.slotWood(at-half, at+half)
+				half, g.fits[kind][i] = r.alignHalf(at), r.slotWood(at)
 			} else {
 				g.fits[kind][i] = r.pullStands(at)
 			}
+			g.left[kind][i], g.right[kind][i] = at-half, at+half
 		}
 	}
 }

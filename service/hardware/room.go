@@ -83,8 +83,13 @@ func (r *room) wood(from, to measure.Length) bool {
 	return true
 }
 
-// slotWood reports whether a stretch of seam is free wood for a slot.
-func (r *room) slotWood(from, to measure.Length) bool {
+// slotWood reports whether a place has free wood for a slot.
+func (r *room) slotWood(at measure.Length) bool {
+	if at < r.slotFrom-noise || at > r.slotTo+noise {
+		return false
+	}
+	half := r.alignHalf(at)
+	from, to := at-half, at+half
 	for i := range r.slotWalls {
 		if w := &r.slotWalls[i]; from < w.To-noise && to > w.From+noise {
 			return false
@@ -109,10 +114,10 @@ func (r *room) pullStands(at measure.Length) bool {
 
 // alignStands reports whether a single alignment part may stand at a position, between these pull parts.
 func (r *room) alignStands(at measure.Length, pulls []measure.Length) bool {
-	half := r.alignHalf(at)
-	if !r.slotWood(at-half, at+half) {
+	if !r.slotWood(at) {
 		return false
 	}
+	half := r.alignHalf(at)
 	for _, p := range pulls {
 		if measure.Length(math.Abs(float64(at-p))) < half+r.pullHalf(p)+r.clear-noise {
 			return false

@@ -71,8 +71,13 @@ type Seam struct {
 // SameButLegs reports whether two seams differ in their legs at most.
 func (s *Seam) SameButLegs(other *Seam) bool {
 	a, b := s, other
-	return slices.Equal(a.Blocked, b.Blocked) && slices.Equal(a.Sides[0].Edges, b.Sides[0].Edges) && slices.Equal(a.Sides[1].Edges, b.Sides[1].Edges) && a.Joint == b.Joint && a.Length == b.Length && a.Thickness == b.Thickness && a.FrontKeep == b.FrontKeep &&
+	return slices.Equal(a.Blocked, b.Blocked) && a.sameWood(b) && a.Joint == b.Joint && a.FrontKeep == b.FrontKeep &&
 		a.SlipRate == b.SlipRate && a.Units == b.Units && a.GravityOvenDry == b.GravityOvenDry && a.Gravity12 == b.Gravity12
+}
+
+// sameWood reports whether two seams have the same edges around them, along the same length and thickness.
+func (s *Seam) sameWood(other *Seam) bool {
+	return s.Length == other.Length && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
 }
 
 // Wish is what the caller asked for; empty fields let the calculation choose.
