@@ -3562,7 +3562,7 @@ type Candidate struct {
 	// Geometry A candidate’s seam on the plan.
 	Geometry SeamGeometry `json:"geometry"`
 
-	// GlueStrain What a glued seam would have to bear, as an indication. Null when the question does not arise or no published value is known.
+	// GlueStrain What a glued seam would have to bear when the wood dries, as an indication. Null when it does not dry below its moisture at making, the question does not arise otherwise, or no published value is known.
 	GlueStrain *GlueStrain `json:"glue_strain"`
 
 	// Hardware The hardware of a seam.
@@ -4435,12 +4435,12 @@ type GlueEntry struct {
 	Spread float64 `json:"spread"`
 }
 
-// GlueStrain What a glued seam would have to bear, as an indication. Null when the question does not arise or no published value is known.
+// GlueStrain What a glued seam would have to bear when the wood dries, as an indication. Null when it does not dry below its moisture at making, the question does not arise otherwise, or no published value is known.
 type GlueStrain struct {
 	// Strength Tension strength of the wood across the grain, in lbf/in² or kPa.
 	Strength float64 `json:"strength"`
 
-	// Stress Stress across the grain if the seam were glued, in lbf/in² or kPa.
+	// Stress Tension across the grain in the dry season if the seam were glued, in lbf/in² or kPa. Swelling that is held back presses instead and is not compared.
 	Stress float64 `json:"stress"`
 }
 
