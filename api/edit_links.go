@@ -65,7 +65,7 @@ func materialKeeping() keeping {
 		linksOf(asLength, "lumber.rough_thickness", "rough_thickness_mm", "lumber.surfaced_thickness", "surfaced_thickness_mm", "lumber.working_width", "working_width_mm",
 			"panel.thickness", "panel_thickness_mm", "panel.width", "panel_width_mm", "panel.length", "panel_length_mm"),
 		linksOf(asArea, "glue.spread", "spread_m2", "finish.coverage", "coverage_m2"),
-		linksOf(asPlain(2), "glue.clamp_hours", "clamp_hours", "finish.dry_hours", "dry_hours", "finish.coats", "coats"),
+		linksOf(asPlain(2), "glue.clamp_hours", "clamp_hours", "finish.dry_hours", "dry_hours", "finish.coats", "coats", "finish.cure_days", "cure_days"),
 		[]link{{"lumber.species", "species", asSpecies}, {"lumber.clear_yield", "clear_twelfths", asTwelfths}, {"lumber.stock_lengths", "stock_lengths_mm", asLengths},
 			{"finish.self_heats", "self_heats", asTruthOfKind}, {"sundry.use", "use", asPlain(6)}, {"sundry.by_use", "by_use", asTruthOfKind}})
 	return keeping{part: sheet.Materials, form: "MaterialEntry", unseen: []string{"source", "note"}, links: links}

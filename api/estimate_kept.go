@@ -76,10 +76,11 @@ type keptTop struct {
 		Moulding   float64 `json:"moulding"`
 	} `json:"edge"`
 	Finish struct {
-		System string `json:"system"`
-		Name   string `json:"name"`
-		Coats  int    `json:"coats"`
-		Faces  string `json:"faces"`
+		System string  `json:"system"`
+		Name   string  `json:"name"`
+		Coats  int     `json:"coats"`
+		Cure   float64 `json:"cure_days"`
+		Faces  string  `json:"faces"`
 	} `json:"finish"`
 }
 
@@ -379,6 +380,7 @@ type keptLabour struct {
 	CriticalPathHours float64   `json:"critical_path_hours"`
 	WorkingDays       int       `json:"working_days"` // null where none are promised
 	NoPromise         string    `json:"no_promise"`
+	CuredDay          int       `json:"cured_day"`
 	Cost              keptMoney `json:"cost"`
 	CostDeviation     keptMoney `json:"cost_deviation"`
 }

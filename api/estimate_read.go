@@ -164,7 +164,7 @@ func (r *keptReader) estimate(k *keptEstimate) *estimate.Estimate {
 func (r *keptReader) made(k *keptTop) estimate.Made {
 	return estimate.Made{Thickness: r.length(k.Thickness), Construction: estimate.Construction(k.Construction), Hand: plan.Hand(k.Hand),
 		Profile: estimate.Profile(k.Edge.Profile), ProfileSize: r.length(k.Edge.Size), SquareEnds: k.Edge.SquareEnds, Moulding: r.length(k.Edge.Moulding),
-		Finish: k.Finish.System, FinishName: k.Finish.Name, Coats: k.Finish.Coats, Faces: estimate.Faces(k.Finish.Faces)}
+		Finish: k.Finish.System, FinishName: k.Finish.Name, Coats: k.Finish.Coats, CureDays: k.Finish.Cure, Faces: estimate.Faces(k.Finish.Faces)}
 }
 
 func (r *keptReader) run(k *keptRun) estimate.RunResult {
@@ -303,7 +303,7 @@ func (r *keptReader) bill(k *keptLine) estimate.BillLine {
 }
 
 func (r *keptReader) labour(k *keptLabour) labour.Plan {
-	l := labour.Plan{Hours: k.Hours, CriticalPathHours: k.CriticalPathHours, WorkingDays: k.WorkingDays, NoPromise: k.NoPromise, Cost: r.amount(k.Cost), CostDeviation: r.amount(k.CostDeviation).Float()}
+	l := labour.Plan{Hours: k.Hours, CriticalPathHours: k.CriticalPathHours, WorkingDays: k.WorkingDays, NoPromise: k.NoPromise, CuredDay: k.CuredDay, Cost: r.amount(k.Cost), CostDeviation: r.amount(k.CostDeviation).Float()}
 	for i := range k.Steps {
 		s := &k.Steps[i]
 		l.Steps = append(l.Steps, labour.Step{Number: s.Number, Code: s.Code, Name: s.Name, When: catalogue.Condition(s.When), Role: s.Role, Crew: s.Crew,

@@ -141,6 +141,7 @@ func (w *writer) finishData(f *catalogue.Finish) {
 	w.number("dry_hours", f.DryHours, 2)
 	w.int("coats", int64(f.Coats))
 	w.bool("self_heats", f.SelfHeat)
+	w.numberOrNull("cure_days", f.CureDays, 2)
 }
 
 func (w *writer) sundryData(s *catalogue.Sundry) {

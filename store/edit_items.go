@@ -76,7 +76,7 @@ var materialTables = map[string][]tableCell{
 	"panel": {codeCell, {"species", "species", "text", ""}, {"panel_thickness_mm", "thickness_mm", float, ""}, {"panel_width_mm", "width_mm", float, ""}, {"panel_length_mm", "length_mm", float, ""}},
 	"glue":  {codeCell, {"spread_m2", "spread_m2", float, ""}, {"clamp_hours", "clamp_hours", float, ""}},
 	"finish": {codeCell, {"system", "system", "text", ""}, {"coverage_m2", "coverage_m2", float, ""}, {"dry_hours", "dry_hours", float, ""},
-		{"coats", "coats", "integer", ""}, {"self_heats", "self_heat", "boolean", ""}},
+		{"coats", "coats", "integer", ""}, {"self_heats", "self_heat", "boolean", ""}, {"cure_days", "cure_days", float, ""}},
 	"sundry": {codeCell, {"driver", "driver", "text", ""}, {"use", "used", float, ""}, {"with_finish", "finish_system", "text", ""}, {"by_use", "by_use", "boolean", ""}},
 }
 

@@ -101,7 +101,7 @@ func TestLoadKeepsUnitsAndDigits(t *testing.T) {
 	require.Equal(t, []measure.Length{53, 19, 4, 16}, []measure.Length{biscuit.Width, biscuit.Length, biscuit.Thickness, biscuit.LeastThickness})
 
 	oil := snapshot.MaterialByCode("finish_tung_oil")
-	require.Equal(t, catalogue.Finish{System: "tung_oil", Coverage: 14 * measure.SquareMetre, DryHours: 24, Coats: 4, SelfHeat: true}, *oil.Finish)
+	require.Equal(t, catalogue.Finish{System: "tung_oil", Coverage: 14 * measure.SquareMetre, DryHours: 24, Coats: 4, SelfHeat: true, CureDays: 30}, *oil.Finish)
 	require.Equal(t, "0.375", oil.Packs[0].Size.String())
 	glue := snapshot.MaterialByCode("glue_wood_water_resistant")
 	require.Equal(t, catalogue.Glue{Spread: 5.5 * measure.SquareMetre, ClampHours: 1}, *glue.Glue)

@@ -138,13 +138,13 @@ func (l *loading) glue(rows pgx.Rows) error {
 	return err
 }
 
-const selectFinishes = `SELECT code, system, coverage_m2, dry_hours, coats, self_heat FROM finish`
+const selectFinishes = `SELECT code, system, coverage_m2, dry_hours, coats, self_heat, coalesce(cure_days, 0) FROM finish`
 
 func (l *loading) finishing(rows pgx.Rows) error {
 	var code pgtype.DriverBytes
 	var coverage float64
 	f := &catalogue.Finish{}
-	err := rows.Scan(&code, &f.System, &coverage, &f.DryHours, &f.Coats, &f.SelfHeat)
+	err := rows.Scan(&code, &f.System, &coverage, &f.DryHours, &f.Coats, &f.SelfHeat, &f.CureDays)
 	f.Coverage = measure.Area(coverage) * measure.SquareMetre
 	if m := l.items.material(code); m != nil {
 		m.Finish = f

@@ -208,10 +208,12 @@ CREATE TABLE finish (
   dry_hours double precision NOT NULL,
   coats integer NOT NULL,
   self_heat boolean NOT NULL,
+  cure_days double precision,
   CONSTRAINT finish_pkey PRIMARY KEY (code),
   CONSTRAINT finish_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
   CONSTRAINT finish_coats_in_range CHECK (((coats >= 1) AND (coats <= 20))),
   CONSTRAINT finish_coverage_in_range CHECK (((coverage_m2 > (0)::double precision) AND (coverage_m2 <= (200)::double precision))),
+  CONSTRAINT finish_cure_days_in_range CHECK (((cure_days > (0)::double precision) AND (cure_days <= (365)::double precision))),
   CONSTRAINT finish_dry_hours_in_range CHECK (((dry_hours >= (0)::double precision) AND (dry_hours <= (720)::double precision))),
   CONSTRAINT finish_kind_is_finish CHECK ((kind = 'finish'::text))
 );
@@ -219,6 +221,7 @@ COMMENT ON TABLE finish IS 'finishes, sold by the litre';
 COMMENT ON COLUMN finish.system IS 'what a request asks for';
 COMMENT ON COLUMN finish.coverage_m2 IS 'one coat on one litre';
 COMMENT ON COLUMN finish.self_heat IS 'oily rags can catch fire by themselves';
+COMMENT ON COLUMN finish.cure_days IS 'days from the last coat until it is fully cured; null: not known, ask its maker';
 
 CREATE TABLE glue (
   code entity_code NOT NULL,

@@ -25,7 +25,7 @@ var seedTables = []seedTable{
 	{"panel", []seedColumn{{"code", text}, {"species", text}, {"thickness_mm", decimal}, {"width_mm", decimal}, {"length_mm", decimal}}},
 	{"glue", []seedColumn{{"code", text}, {"spread_m2", decimal}, {"clamp_hours", decimal}}},
 	{"finish", []seedColumn{
-		{"code", text}, {"system", text}, {"coverage_m2", decimal}, {"dry_hours", decimal}, {"coats", count}, {"self_heat", truth},
+		{"code", text}, {"system", text}, {"coverage_m2", decimal}, {"dry_hours", decimal}, {"coats", count}, {"self_heat", truth}, {"cure_days", maybe(decimal)},
 	}},
 	{"sundry", []seedColumn{{"code", text}, {"driver", text}, {"used", decimal}, {"finish_system", maybe(text)}, {"by_use", truth}}},
 	{"supplier", []seedColumn{{"code", text}, {"name", text}}},

@@ -151,6 +151,7 @@ type Finish struct {
 	DryHours float64      // between coats
 	Coats    int          // usual number of coats
 	SelfHeat bool         // oily rags can catch fire by themselves
+	CureDays float64      // from the last coat until it is fully cured; 0: unknown
 }
 
 // Sundry is a small thing used in proportion to a driver.

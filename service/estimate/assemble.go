@@ -45,8 +45,9 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.number(e.Bill)
 	w.warnCorners(c)
 	w.warnWood(full.wood)
+	w.warnBare()
 	w.explainTaken(&t, full.wood, &money)
-	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(), w.sources(), w.workings
+	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(e.Labour.CuredDay), w.sources(), w.workings
 	return e, nil
 }
 
@@ -54,6 +55,8 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 func (w *work) promise(p *labour.Plan) {
 	if p.NoPromise = w.noPromise(); p.NoPromise != "" {
 		p.WorkingDays = 0
+	} else {
+		p.CuredDay = w.curedDay(p)
 	}
 	hours := w.conditioning.rest().Hours()
 	if hours > 0 && !slices.ContainsFunc(p.Steps, func(s labour.Step) bool { return s.WaitHours >= hours }) {
@@ -70,7 +73,7 @@ func (w *work) made() Made {
 		m.Moulding = w.set.MouldingThickness
 	}
 	if w.finish != nil {
-		m.FinishName, m.Coats = w.finish.Name, w.coats
+		m.FinishName, m.Coats, m.CureDays = w.finish.Name, w.coats, w.finish.Finish.CureDays
 	}
 	return m
 }
@@ -175,26 +178,4 @@ func (w *work) warnWood(wood []takeoff.WoodPlan) {
 	if len(w.corners) > 0 {
 		w.cite(source.NDSScrews, source.WoodScrews)
 	}
-}
-
-// cautions are the usual ones for this top's work.
-func (w *work) cautions() []string {
-	out := []string{
-		"These are estimates. Measure the site and the wood's moisture before anything is cut.",
-		"Wood dust harms the lungs and can explode: use extraction and a mask.",
-		"A large slab can bind and throw back a saw: support both sides of the cut, keep it from closing, stand aside.",
-		"Slabs are heavy: lift with enough people, and carry them on edge with the corner supported.",
-	}
-	if w.finish != nil && w.finish.Finish.SelfHeat {
-		out = append(out, "Rags with this finish can heat up and catch fire by themselves: spread them out flat to dry, or keep them under water in a closed metal can.")
-	}
-	if len(w.cutouts) > 0 {
-		out = append(out,
-			"A cut-out weakens a slab: carry it with a stiffener across the opening, and seal the raw edges against water.",
-			"Next to hobs, ovens and sinks keep the maker's clearances; electrical, gas and plumbing work is for licensed people under local codes.")
-	}
-	if w.order.Top.Construction == EdgeGlued {
-		out = append(out, "Glue only the staves of a slab. Never glue the seam between two slabs.")
-	}
-	return append(out, "Strength figures are indications only. Where a top must carry people or loads, local codes and a licensed engineer decide.")
 }

@@ -28,6 +28,6 @@ func Compare(order Order, cat *catalogue.Snapshot) (*Comparison, error) {
 	w.assumeLines(chosen.options)
 	w.warnCorners(chosen)
 	return &Comparison{Units: order.Units, Currency: w.set.Currency, Revision: cat.Revision, PricedAsOf: order.Pricing.AsOf,
-		Assumptions: w.assumptions, Corners: chosen.corners, Warnings: w.warnings, Cautions: w.cautions(),
+		Assumptions: w.assumptions, Corners: chosen.corners, Warnings: w.warnings, Cautions: w.cautions(0),
 		Sources: w.sources(), Workings: w.workings, Conditioning: &w.conditioning}, nil
 }

@@ -53,6 +53,7 @@ type Made struct {
 	Finish       string         // system; "none": bare wood
 	FinishName   string         // of the material; empty: bare wood
 	Coats        int            // 0: bare wood
+	CureDays     float64        // of the finish, from the last coat; 0: bare wood, or not known
 	Faces        Faces
 }
 

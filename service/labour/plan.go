@@ -91,6 +91,7 @@ type Plan struct {
 	Hours             float64 // of people: expected minutes times crew
 	CriticalPathHours float64 // work and waits along the longest chain, as if working round the clock
 	WorkingDays       int     // from the first step to the last wait's end; 0 without steps, and where none are promised
+	CuredDay          int     // working day by whose end the finish is fully cured, at the earliest; 0: not told
 	NoPromise         string  // why no working days are promised; empty: they are
 	Cost              money.Amount
 	CostDeviation     float64 // standard deviation of the cost, in money

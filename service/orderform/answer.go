@@ -138,9 +138,15 @@ func (f *Form) cautions(r *Request, c chosen) []string {
 	if has("sink") || has("hob") {
 		out = append(out, "Electrical, gas and plumbing work is for licensed people under local codes. Keep the clearances that the maker of a sink or hob asks for, also to wood.")
 	}
-	if strings.Contains(c.finish.code, "oil") {
-		out = append(out, "Rags with oil can heat up and catch fire by themselves: when you renew the finish, spread them out flat to dry, or keep them under water in a closed metal can.")
+	if c.finish.heats {
+		out = append(out, "Rags with this finish can heat up and catch fire by themselves: when you renew the finish, spread them out flat to dry, or keep them under water in a closed metal can.")
 	}
+	if c.finish.code == "none" {
+		out = append(out, "Bare wood takes up water and stains: nothing wet and no food on it until it has a finish.")
+	} else {
+		out = append(out, "No water, heat or food on it until the finish has hardened fully; we tell you the day.")
+	}
+	out = append(out, "Steam from a dishwasher or an oven harms wood above it. In the first heating season the air is drier than the wood knows: do not let it get too dry.")
 	return append(out, "A top that must carry people or heavy loads is for a licensed engineer to judge.")
 }
 

@@ -16,6 +16,7 @@ type Choice struct {
 	Word  string
 	Title string
 	code  string // what it stands for in the catalogue; never shown
+	heats bool   // of a finish: rags with it can heat up and catch fire
 }
 
 // Thickness is one thickness on offer.
@@ -108,8 +109,13 @@ func New(cat *catalogue.Snapshot, units measure.System) (*Form, error) {
 		}
 		for _, w := range words {
 			if title := list.title(w.Word, w.Code); title != "" {
-				*list.into = append(*list.into, Choice{w.Word, title, w.Code})
+				*list.into = append(*list.into, Choice{Word: w.Word, Title: title, code: w.Code})
 			}
+		}
+	}
+	for i := range f.Finishes {
+		if m := cat.FinishOf(f.Finishes[i].code); m != nil {
+			f.Finishes[i].heats = m.Finish.SelfHeat
 		}
 	}
 	return f, nil

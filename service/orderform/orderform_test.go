@@ -2,11 +2,13 @@ package orderform_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/orderform"
@@ -97,4 +99,23 @@ func TestARefusalLeadsBackToTheCustomersWords(t *testing.T) {
 	}
 	broken := errors.New("broken")
 	require.Equal(t, broken, orderform.Refusal(broken), "what is no fault of the request stays what it is")
+}
+
+// What catches fire is a fact of the finish, not of its name: varnish may, an oil that does not dry will not.
+func TestTheFireCautionReadsTheFact(t *testing.T) {
+	t.Parallel()
+	for _, heats := range []bool{true, false} {
+		for _, system := range []string{"film_varnish", "mineral_oil_wax"} {
+			cat := shop(t)
+			cat.Settings.FormFinishes = "chosen=" + system + " untreated=none"
+			cat.Materials[0].Finish = &catalogue.Finish{System: system, SelfHeat: heats}
+			form, err := orderform.New(cat.Index(), measure.Inches)
+			require.NoError(t, err)
+			r := &orderform.Request{Units: measure.Inches, Shape: "straight", Sides: []orderform.Side{{Long: 96 * measure.Inch, Deep: 25 * measure.Inch}}}
+			est := &estimate.Estimate{PricedAsOf: "2026-11-01"}
+			require.Equal(t, heats, strings.Contains(strings.Join(form.Answer(r, est).Cautions, "\n"), "catch fire"), "%s %v", system, heats)
+			r.Finish = "untreated"
+			require.NotContains(t, strings.Join(form.Answer(r, est).Cautions, "\n"), "catch fire")
+		}
+	}
 }

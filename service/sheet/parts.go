@@ -119,6 +119,7 @@ var Materials = &Part{Name: "materials", One: "material", Keys: 1, Versioned: tr
 		only("finish", Column{Name: "dry_hours", Kind: Number, High: 720}),
 		only("finish", Column{Name: "coats", Kind: Whole, Low: 1, High: 20}),
 		only("finish", truth("self_heats")),
+		only("finish", optional(Column{Name: "cure_days", Kind: Number, High: 365, Open: true})),
 		only("sundry", Column{Name: "driver", Kind: Choice, Choices: drivers}),
 		only("sundry", Column{Name: "use", Kind: Number, High: 10000, Open: true}),
 		only("sundry", Column{Name: "with_finish", Kind: Code, Empty: true}),

@@ -3,6 +3,7 @@
 package offer
 
 import (
+	"math"
 	"strings"
 	"time"
 	"unicode"
@@ -237,6 +238,15 @@ func (o *maker) movement() {
 	var items []string
 	for _, id := range []string{"care_list_damp", "care_list_wet", "care_list_hot", "care_list_clean", "care_list_free"} {
 		items = append(items, o.say(id))
+	}
+	items = append(items, o.say("care_list_steam"), o.say("care_list_first"))
+	switch days := int(math.Ceil(o.e.Made.CureDays)); {
+	case o.e.Made.FinishName == "":
+		items = append(items, o.say("care_list_bare"))
+	case days > 0:
+		items = append(items, o.many("care_list_cure", days))
+	default:
+		items = append(items, o.say("care_list_cured"))
 	}
 	o.add(document.List{Items: items})
 }
