@@ -4338,6 +4338,9 @@ type FinishData struct {
 	// Coverage One coat on one litre, in ft² or m².
 	Coverage float64 `json:"coverage"`
 
+	// CureDays Days from the last coat until it is fully cured; null when it is not known.
+	CureDays *float64 `json:"cure_days,omitempty"`
+
 	// DryHours Hours between coats.
 	DryHours float64 `json:"dry_hours"`
 
@@ -4355,6 +4358,9 @@ type FinishEntry struct {
 
 	// Coverage One coat on one litre, in ft² or m².
 	Coverage float64 `json:"coverage"`
+
+	// CureDays Days from the last coat until it is fully cured: water and food may then come to it. Left out or null: not known.
+	CureDays *float64 `json:"cure_days,omitempty"`
 
 	// DryHours Hours between coats.
 	DryHours float64 `json:"dry_hours"`
@@ -4629,6 +4635,9 @@ type Labour struct {
 
 	// CriticalPathHours Work and waits along the longest chain, in hours.
 	CriticalPathHours float64 `json:"critical_path_hours"`
+
+	// CuredDay Day of the plan by whose end the finish is fully cured, at the earliest: water, heat and food may then come to it. Null for bare wood, where the catalogue does not know how long the finish takes, and where no days are promised.
+	CuredDay *int `json:"cured_day,omitempty"`
 
 	// Hours Hours of people.
 	Hours float64 `json:"hours"`
@@ -7939,6 +7948,9 @@ type TopResult struct {
 	Finish struct {
 		// Coats Number of coats.
 		Coats int `json:"coats"`
+
+		// CureDays Days from the last coat until the finish is fully cured; null for bare wood, and where the catalogue does not know.
+		CureDays *float64 `json:"cure_days,omitempty"`
 
 		// Faces Which faces are finished.
 		Faces TopResultFinishFaces `json:"faces"`
