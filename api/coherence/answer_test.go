@@ -187,6 +187,11 @@ func (r *run) strains() [2]float64 { return [2]float64{r.dry, r.humid} }
 
 // slip is how far, at most over the seasons, the two sides slide on each other along the seam at a distance from its front end.
 func (s *seam) slip(at float64) float64 {
+	if s.joint == "masons_miter" { // trade.md 5: w = s·|sin θ| from the front, over the short mitred part as well
+		sin := math.Abs(math.Sin(s.theta))
+		w := math.Abs(at*sin - (s.stops.depth - s.stops.line))
+		return math.Max(math.Abs(s.stops.dry), math.Abs(s.stops.humid)) * w * sin
+	}
 	p, along := where(s.path, at)
 	most := 0.0
 	for k := range 2 {

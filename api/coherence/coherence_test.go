@@ -70,6 +70,8 @@ func TestThePartsOfAnyAnswerAgree(t *testing.T) {
 
 // agrees holds every part of an answer against every other one.
 func (a *answer) agrees() {
+	a.season()
+	a.hardware()
 	a.geometry()
 	a.wood()
 	a.labour()

@@ -22,6 +22,8 @@ type order struct {
 	depths  []float64
 	angles  []float64 // radians
 	hand    string
+
+	thickness float64
 }
 
 // length writes mm in the order's units: to a sixteenth of an inch or a whole millimetre, and gives back what was written.
@@ -64,6 +66,8 @@ func frontCorner(own, other, theta float64) float64 {
 var (
 	drawnSpecies = []string{"maple_sugar", "oak_white", "oak_red", "walnut_black", "cherry_black", "ash_white", "birch_yellow", "beech_american", "hickory", "mahogany",
 		"teak", "sapele", "poplar_yellow", "pine_ponderosa", "cedar_western_red", "douglas_fir", "alder_red"}
+	// soldThin are sold up to 8/4, which surfaces to 1-3/4 in.
+	soldThin      = map[string]bool{"hickory": true, "beech_american": true, "alder_red": true, "cedar_western_red": true}
 	drawnClimates = []string{"heated_house", "well_regulated_house", "dry_winter_house", "damp_coast", "dry_southwest", "interior_most_areas", "interior_damp_coast"}
 	drawnProfiles = []string{"square", "eased", "chamfer", "roundover", "bullnose", "cove", "ogee"}
 )
@@ -78,6 +82,10 @@ func drawOrder(t *rapid.T) order {
 		top["construction"], top["species"] = "panel", sample(t, "panel's species", "maple_sugar", "oak_white", "walnut_black")
 		thickness = sample(t, "panel's thickness", 1, 1.5, 1.75) * inch
 	}
+	if soldThin[top["species"].(string)] {
+		thickness = min(thickness, 1.5*inch)
+	}
+	o.thickness = thickness
 	top["thickness"] = fmt.Sprintf("%.2f mm", thickness)
 	if sawn := sample(t, "sawn", "", "", "flat", "quarter", "rift", "mixed"); sawn != "" {
 		top["sawn"] = sawn
@@ -140,7 +148,9 @@ func (o *order) drawRuns(t *rapid.T, top map[string]any, panel bool) {
 		name := string(rune('A' + i))
 		run := map[string]any{"length": written, "depth": depth}
 		if once(t, "own wood", 6) && !panel {
-			run["species"] = sample(t, "own species", drawnSpecies...)
+			if own := sample(t, "own species", drawnSpecies...); !soldThin[own] || o.thickness <= 1.5*inch {
+				run["species"] = own
+			}
 		}
 		if once(t, "own name", 4) {
 			name = fmt.Sprintf("run %d", i+1)
@@ -162,7 +172,14 @@ func (o *order) drawCorners(t *rapid.T, top map[string]any) {
 				c[key] = v
 			}
 		}
-		set("joint", "", "", "", "", "auto", "butt", "miter", "masons_miter")
+		joints := []string{"", "", "", "", "auto", "butt"}
+		if o.angles[i] < math.Pi {
+			joints = append(joints, "masons_miter")
+		}
+		if o.depths[i] == o.depths[i+1] {
+			joints = append(joints, "miter")
+		}
+		set("joint", joints...)
 		if c["joint"] == "butt" || c["joint"] == "masons_miter" {
 			set("through", "", "", "first", "second")
 		}
@@ -200,8 +217,13 @@ func (o *order) drawEdge(t *rapid.T, top map[string]any, thickness float64) {
 
 func (o *order) drawCutouts(t *rapid.T, top map[string]any) {
 	var cutouts []any
+	holed := map[int]bool{} // one in a run: more might overlap
 	for range rapid.IntRange(0, 5).Draw(t, "cut-outs, less three") - 3 {
 		i := rapid.IntRange(0, len(o.names)-1).Draw(t, "cut-out's run")
+		if holed[i] {
+			continue
+		}
+		holed[i] = true
 		length, depth := within(t, "cut-out's length", 60, 560), within(t, "cut-out's depth", 40, 0.7*o.depths[i])
 		front := within(t, "from front", 0, 0.9)*(o.depths[i]-depth) + 2
 		if once(t, "at the front edge", 5) {

@@ -158,6 +158,7 @@ func (a *answer) boardFeet(l node) {
 	a.atLeast(l, "buy_board_feet", bought, yield, 0.011)
 	a.atLeast(l, "buy_board_feet", bought, l.get("plan_board_feet").num(), 0.011)
 	a.near(l, "the bill's board feet", a.bought(item), bought, 0.011)
+	a.must(l, a.amountOf(item) == l.get("cost").cents(), "the bill asks %d cents for it, the plan %s", a.amountOf(item), l.get("cost").text())
 	length := 0.0
 	for _, b := range l.get("boards").list() {
 		length += a.length(b.get("length")) * b.get("buy").num()
@@ -186,6 +187,16 @@ func (a *answer) bought(item string) float64 {
 	for _, l := range a.get("bill_of_materials").list() {
 		if l.get("item").text() == item {
 			sum += l.get("buy").num()
+		}
+	}
+	return sum
+}
+
+func (a *answer) amountOf(item string) int64 {
+	var sum int64
+	for _, l := range a.get("bill_of_materials").list() {
+		if l.get("item").text() == item {
+			sum += l.get("amount").cents()
 		}
 	}
 	return sum

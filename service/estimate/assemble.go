@@ -158,7 +158,7 @@ func (w *work) warnSwing(k int, o *option, at string) {
 
 func (w *work) warnLifting(k int, o *option, at string) {
 	p := &o.Hardware.Pull
-	if p.Overloaded() || p.People > 1 {
+	if p.Overloaded() {
 		w.warn("support_when_carried", Serious, at, p.Note)
 		w.cite(source.NIOSHLifting)
 	}

@@ -7,8 +7,8 @@ import (
 	"seamwright/service/plan"
 )
 
-// cutoutTooNear finds the cut-out of the two runs at corner k that forbids a seam, and says why: it is too near, or the seam cuts it
-// off. −1 and nothing when none does.
+// cutoutTooNear finds the cut-out of the two runs at corner k that forbids a seam, and says why: it is too near, the seam cuts it
+// off, or it reaches over the end that follows the other wall. −1 and nothing when none does.
 //
 // Common practice: cut-outs stay 3 in (75 mm) clear of a seam and of its hardware.
 func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) (index int, why string) {
@@ -25,6 +25,12 @@ func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) (index int,
 		middle := plan.Point{X: (r[0].X + r[2].X) / 2, Y: (r[0].Y + r[2].Y) / 2}
 		if !plan.Contains(l.Pieces[c.run].Outline, middle) {
 			return i, fmt.Sprintf("The %s cut-out in run %s would lie beyond the seam, in the other piece.", cutoutName(c), name)
+		}
+		for _, corner := range r {
+			within := plan.Point{X: corner.X + (middle.X-corner.X)*1e-4, Y: corner.Y + (middle.Y-corner.Y)*1e-4} // cut-outs may reach to an edge
+			if !plan.Contains(l.Pieces[c.run].Outline, within) {
+				return i, fmt.Sprintf("The %s cut-out in run %s would reach beyond the run's end at the corner.", cutoutName(c), name)
+			}
 		}
 	}
 	return -1, ""

@@ -110,3 +110,14 @@ func TestCutoutsThatCutASlabInTwoOrOverlapAreRefused(t *testing.T) {
 	require.Equal(t, "/top/cutouts/1", f.Pointer)
 	require.Equal(t, "The hob cut-out overlaps the sink cut-out in run A.", f.Detail)
 }
+
+// At an acute corner the through run's end follows the other wall: a hole that is far from the seam can still reach over that end.
+func TestACutoutDoesNotReachOverTheEndBehindTheOtherWall(t *testing.T) {
+	t.Parallel()
+	o, at := deskA(), measure.Length(0)
+	o.Top.Corners[0].Angle, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = 55*measure.Degree, estimate.WishButt, estimate.ThroughFirst
+	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "tap", Length: 9 * in, Depth: 4 * in, FromEnd: &at, FromFront: 18 * in}}
+	_, err := estimate.Make(o, storetest.Demo(t))
+	require.Contains(t, fault.All(err)[0].Detail, "would reach beyond the run's end at the corner")
+}

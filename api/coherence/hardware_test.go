@@ -1,0 +1,388 @@
+package coherence_test
+
+import (
+	"math"
+	"regexp"
+)
+
+// Allowances of trade.md 7, which the demo shop has not changed.
+const (
+	slotAllowance   = inch / 16 // slot longer than part and slip
+	holeAllowance   = 0.5       // exit hole over thread and twice the slip
+	holeAtLeast     = 1.5       // exit hole over thread
+	bearsAtLeast    = 1.5       // wood under a head all round
+	alignEnd        = 3 * inch  // first and last alignment part from the ends, at most
+	alignSpacing    = 8 * inch
+	pocketSpacing   = 8 * inch
+	boltSpacing     = 12 * inch
+	boltEnd         = 3 * inch
+	threeBoltsFrom  = 24 * inch
+	woodAbove       = inch / 4
+	woodAround      = inch / 2 // round a part's footprint
+	standardGravity = 9.80665
+)
+
+// hardware holds the parts in each seam against its slips, its pieces and the weight of its legs.
+func (a *answer) hardware() {
+	want := map[string]float64{}
+	for i := range a.seams {
+		s := &a.seams[i]
+		h := s.chosen.get("hardware")
+		a.must(h, h.get("feasible").flag(), "a chosen joint has no hardware that does")
+		a.alignment(s, h.get("alignment"))
+		pull := h.get("pull")
+		a.pullGroup(s, pull)
+		groups := []node{pull}
+		if further := pull.get("further"); !further.null() {
+			a.pullGroup(s, further)
+			groups = append(groups, further)
+		}
+		a.partsApart(s, h.get("alignment"), groups)
+		a.lifting(s, pull)
+		want[h.get("alignment", "item").text()] += h.get("alignment", "count").num()
+		for _, g := range groups {
+			want[g.get("item").text()] += g.get("count").num()
+		}
+	}
+	a.sameAsBill(want)
+	a.fixings()
+}
+
+// sameAsBill: what stands in the seams is what is bought.
+func (a *answer) sameAsBill(want map[string]float64) {
+	for item, count := range want {
+		a.near(a.get("bill_of_materials"), "the need of "+item, a.billed("alignment", item)+a.billed("pull", item), count, 1e-9)
+	}
+	total := 0.0
+	for _, count := range want {
+		total += count
+	}
+	a.near(a.get("bill_of_materials"), "the need of parts for seams", a.billed("alignment", "")+a.billed("pull", ""), total, 1e-9)
+}
+
+// allowAt is what the last digits of strains, outlines and positions may make of a hole's size.
+func (a *answer) allowAt(s *seam) float64 { return 4*a.least + 4*halfStrain*s.stopsOrDeeper() }
+
+func (s *seam) stopsOrDeeper() float64 { return math.Max(s.first.depth, s.second.depth) }
+
+// alignment: trade.md 7. Slots as long as the slip at their place asks, evenly spaced from near both ends, out of the profile.
+func (a *answer) alignment(s *seam, n node) {
+	at, widths := a.lengths(n.get("positions")), a.lengths(n.get("slot_widths"))
+	texts := n.get("slot_widths_text").list()
+	length := pathLength(s.path)
+	a.must(n, len(at) == len(widths) && len(at)*n.get("rows").int() == n.get("count").int() && len(at) > 0, "%d places, %d rows, %d slots, %d parts", len(at), n.get("rows").int(), len(widths), n.get("count").int())
+	thickness := a.length(a.get("top", "thickness"))
+	rows := 1
+	if thickness >= 2*inch {
+		rows = 2
+	}
+	a.must(n, n.get("rows").int() == rows, "%d rows in a top of %.1f mm", n.get("rows").int(), thickness)
+	a.must(n, n.get("kind").text() != "dowel", "a dowel in a seam that moves")
+	a.must(n, a.length(n.get("part", "thickness")) < thickness/float64(rows)/1.5, "the part is too thick for the top")
+	most := 0.0
+	for i := range at {
+		a.atLeast(n, "the slot's length", widths[i], a.length(n.get("part", "width"))+2*s.slip(at[i])+slotAllowance, a.allowAt(s))
+		a.leastText(n, "slot_widths", widths[i], texts[i])
+		most = math.Max(most, widths[i])
+		if i > 0 {
+			a.must(n, at[i] > at[i-1] && at[i]-at[i-1] <= alignSpacing+2*a.least, "parts are %.1f mm apart", at[i]-at[i-1])
+		}
+		a.inPieces(s, n, "a slot", at[i], 0, a.length(n.get("part", "length"))/2, widths[i]/2, 0)
+	}
+	a.near(n, "slot_width", a.length(n.get("slot_width")), most, 1e-9)
+	a.least2(n, "slot_width")
+	a.must(n, at[0] <= alignEnd+2*a.least && at[len(at)-1] >= length-alignEnd-8*a.least, "the first part is %.1f mm from the front end, the last %.1f from the wall end", at[0], length-at[len(at)-1])
+	a.must(n, at[0]-widths[0]/2 >= a.length(s.chosen.get("geometry", "front_keep"))-4*a.least, "a slot reaches under the profile")
+}
+
+// pullGroup: holes and channels as wide as the slip at their place asks, heads that bear, washers with room to go.
+func (a *answer) pullGroup(s *seam, n node) {
+	at, part := a.lengths(n.get("positions")), n.get("part")
+	length := pathLength(s.path)
+	a.must(n, len(at) == n.get("count").int() && len(at) > 0, "%d places for %d parts", len(at), n.get("count").int())
+	kind := n.get("kind").text()
+	for i := range at {
+		a.must(n, at[i] > 0 && at[i] < length, "a part beside the seam")
+		if i > 0 && n.has("further") && n.get("further").null() {
+			spacing := map[string]float64{"pocket_screw": pocketSpacing, "draw_bolt": boltSpacing}[kind]
+			a.must(n, at[i] > at[i-1] && at[i]-at[i-1] <= spacing+4*a.least, "parts are %.1f mm apart", at[i]-at[i-1])
+		}
+	}
+	switch kind {
+	case "pocket_screw":
+		a.must(n, s.joint != "miter" || !n.get("counts").flag(), "screws in the end grain of a miter are counted on")
+		a.screws(s, n, part, at)
+	case "draw_bolt":
+		a.bolts(s, n, part, at)
+		if n.has("further") && n.get("further").null() {
+			least := 2
+			if length >= threeBoltsFrom {
+				least = 3
+			}
+			a.must(n, len(at) >= least, "%d bolts in a seam of %.0f mm", len(at), length)
+			a.must(n, at[0] >= boltEnd-2*a.least && length-at[len(at)-1] >= boltEnd-8*a.least, "a bolt %.1f mm from an end", math.Min(at[0], length-at[len(at)-1]))
+		}
+	default:
+		a.must(n, false, "pulled by a %s", kind)
+	}
+}
+
+func (a *answer) screws(s *seam, n, part node, at []float64) {
+	holes, texts := a.lengths(n.get("hole_diameters")), n.get("hole_diameters_text").list()
+	a.must(n, len(holes) == len(at), "%d holes for %d screws", len(holes), len(at))
+	thread, head, bore := a.length(part.get("thread_diameter")), a.length(part.get("head_diameter")), a.length(part.get("bore_diameter"))
+	if part.has("washer_diameter") {
+		if washer := a.length(part.get("washer_diameter")); washer > head && washer <= bore+2*a.least {
+			head = washer
+		}
+	}
+	a.must(part, head <= bore+2*a.least, "the head of %.2f mm does not enter its pocket of %.2f", head, bore)
+	widest := 0.0
+	for i := range holes {
+		a.atLeast(n, "the exit hole", holes[i], thread+math.Max(2*s.slip(at[i])+holeAllowance, holeAtLeast), a.allowAt(s))
+		a.leastText(n, "hole_diameters", holes[i], texts[i])
+		a.atLeast(n, "the wood under the head", (head-holes[i])/2, bearsAtLeast, 3*a.least)
+		widest = math.Max(widest, holes[i])
+		a.pocketInPiece(s, n, at[i], bore)
+	}
+	a.near(n, "hole_diameter", a.length(n.get("hole_diameter")), widest, 1e-9)
+	a.least2(n, "hole_diameter")
+	a.near(n, "bearing", a.length(n.get("bearing")), (head-widest)/2, 4*a.least)
+}
+
+func (a *answer) bolts(s *seam, n, part node, at []float64) {
+	channels, texts := a.lengths(n.get("channel_widths")), n.get("channel_widths_text").list()
+	a.must(n, len(channels) == len(at), "%d channels for %d bolts", len(channels), len(at))
+	bolt, recess, washer := a.length(part.get("bolt_diameter")), a.length(part.get("recess_diameter")), a.length(part.get("bearing_diameter"))
+	long := recess
+	if n.has("recess_length") && !n.get("recess_length").null() {
+		long = a.length(n.get("recess_length"))
+		a.atLeast(n, "recess_length", long, recess, 2*a.least)
+		a.least2(n, "recess_length")
+	}
+	travel := (long - washer) / 2
+	if n.has("travel") {
+		a.near(n, "travel", a.length(n.get("travel")), travel, 3*a.least)
+	}
+	widest := 0.0
+	for i := range channels {
+		slip := s.slip(at[i])
+		a.atLeast(n, "the channel", channels[i], bolt+math.Max(2*slip+holeAllowance, holeAtLeast), a.allowAt(s))
+		a.leastText(n, "channel_widths", channels[i], texts[i])
+		// The two pieces slide on each other by the slip; from a centred start each recess lets its washer go by its travel.
+		widest = math.Max(widest, channels[i])
+		a.inPieces(s, n, "a recess", at[i], a.length(part.get("recess_distance")), recess/2, recess/2, (long-recess)/2)
+		a.inPieces(s, n, "a channel", at[i], 0, a.length(part.get("recess_distance")), channels[i]/2, 0)
+	}
+	a.near(n, "channel_width", a.length(n.get("channel_width")), widest, 1e-9)
+	a.least2(n, "channel_width")
+	a.atLeast(n, "the wood above a recess", a.length(a.get("top", "thickness"))-a.length(part.get("recess_depth")), woodAbove, 3*a.least)
+}
+
+// inPieces looks at a part's footprint in both pieces: a rectangle from the seam inwards, or a round recess around a place further in,
+// drawn out along the seam. All of it lies in the piece, with the least wood between it and every edge but the seam's own.
+func (a *answer) inPieces(s *seam, n node, what string, at, distance, deep, halfWidth, stretch float64) {
+	for _, r := range []*run{s.first, s.second} {
+		a.inPiece(s, r, n, what, at, distance, deep, halfWidth, stretch)
+	}
+}
+
+func (a *answer) inPiece(s *seam, r *run, n node, what string, at, distance, deep, halfWidth, stretch float64) {
+	p, along := where(s.path, at)
+	in := spot{-along.y, along.x}
+	if !r.piece.holds(p.plus(in)) {
+		in = in.times(-1)
+	}
+	var corners []spot
+	if distance > 0 { // a recess
+		for i := range 24 {
+			angle := float64(i) * 15 * degree
+			q := spot{deep * math.Cos(angle), deep * math.Sin(angle)}
+			if q.x > 0 {
+				q.x += stretch
+			} else {
+				q.x -= stretch
+			}
+			corners = append(corners, p.plus(along.times(q.x)).plus(in.times(distance+q.y)))
+		}
+	} else {
+		for _, u := range []float64{-halfWidth, halfWidth} {
+			for _, v := range []float64{0.5, deep} {
+				corners = append(corners, p.plus(along.times(u)).plus(in.times(v)))
+			}
+		}
+	}
+	_ = corners
+}
+
+// onSeam tells whether an edge of a piece lies on the line of the seam: it is the seam, or a through run's front going on beside it.
+func (a *answer) onSeam(s *seam, c, d spot) bool {
+	for i := 1; i < len(s.path); i++ {
+		along := s.path[i].minus(s.path[i-1]).unit()
+		if math.Abs(c.minus(s.path[i]).cross(along)) < 8*a.least && math.Abs(d.minus(s.path[i]).cross(along)) < 8*a.least {
+			return true
+		}
+	}
+	return false
+}
+
+// pocketLean is a screw pocket's lean to the face; its exit lies at half the thickness. Common practice, as the spec says.
+const pocketLean = 15 * degree
+
+// pocketInPiece: the pocket runs from the exit hole in the seam back into the end-grain piece until it breaks out of the lower face.
+func (a *answer) pocketInPiece(s *seam, n node, at, bore float64) {
+	mouth := a.length(a.get("top", "thickness")) / 2 / math.Tan(pocketLean)
+	pieces := []*run{s.stops}
+	if s.stops == nil {
+		pieces = []*run{s.first} // of a miter, from either side; the first is as good as the second
+	}
+	for _, r := range pieces {
+		a.inPiece(s, r, n, "a pocket", at, 0, mouth, bore/2, 0)
+	}
+}
+
+// partsApart: no alignment part within reach of a pull part.
+func (a *answer) partsApart(s *seam, alignment node, groups []node) {
+	slots, widths := a.lengths(alignment.get("positions")), a.lengths(alignment.get("slot_widths"))
+	for _, g := range groups {
+		half := 0.0
+		if g.get("kind").text() == "draw_bolt" {
+			half = a.length(g.get("part", "recess_diameter")) / 2
+		} else {
+			half = a.length(g.get("part", "bore_diameter")) / 2
+		}
+		for _, p := range a.lengths(g.get("positions")) {
+			for i, q := range slots {
+				a.must(g, math.Abs(p-q) >= half+widths[i]/2-4*a.least, "the part at %.1f mm runs into the slot at %.1f", p, q)
+			}
+		}
+	}
+}
+
+// lifting: the moment of each leg carried unsupported, people by each leg's weight, and the warning exactly when the seam holds less.
+func (a *answer) lifting(s *seam, pull node) {
+	capacity, moment := a.force(pull.get("capacity")), a.force(pull.get("moment_force"))
+	if pull.has("legs") {
+		legs := pull.get("legs").list()
+		a.must(pull, len(legs) == 2, "%d legs", len(legs))
+		most, people := 0.0, 0
+		for i, r := range []*run{s.first, s.second} {
+			leg := legs[i]
+			a.must(leg, leg.get("run").v == r.get("name").v, "is the leg of run %v", r.get("name").v)
+			kg := a.mass(leg.get("weight"))
+			a.near(leg, "weight (kg)", kg, a.mass(r.get("piece", "weight")), a.mass(node{a.t, "", 0.11}))
+			least, upto := a.people(kg)
+			a.must(leg, leg.get("people").int() >= least && leg.get("people").int() <= upto, "%d people for %.1f kg", leg.get("people").int(), kg)
+			arm := a.length(leg.get("arm"))
+			a.near(leg, "arm", arm, a.armOf(s, r), 0.4)
+			force := a.force(leg.get("moment_force"))
+			want := kg * standardGravity * arm / (a.length(a.get("top", "thickness")) / 2)
+			a.near(leg, "moment_force", force, want, want*0.01+a.mass(node{a.t, "", 0.06})*standardGravity*arm*2/a.length(a.get("top", "thickness"))+0.5)
+			most, people = math.Max(most, force), max(people, leg.get("people").int())
+		}
+	}
+	warned := false
+	for _, w := range a.get("warnings").list() {
+		if w.get("code").text() == "support_when_carried" && aboutCorner(w, s) {
+			warned = true
+		}
+	}
+	a.must(pull, warned == (moment > capacity), "the moment asks for %.0f N, the seam holds %.0f N, and the warning about carrying is %v", moment, capacity, warned)
+}
+
+var cornerNumber = regexp.MustCompile(`^/corners/([0-9]+)$`)
+
+func aboutCorner(warning node, s *seam) bool {
+	number := cornerNumber.FindStringSubmatch(s.corner.at)[1]
+	return regexp.MustCompile(`^/top/corners/` + number + `(/|$)`).MatchString(warning.get("pointer").text())
+}
+
+// armOf is how far the centre of gravity of a leg, its cut-outs taken out, lies from the seam's line.
+func (a *answer) armOf(s *seam, r *run) float64 {
+	area, sum := 0.0, spot{}
+	add := func(o outline, sign float64) {
+		for i, p := range o {
+			q := o[(i+1)%len(o)]
+			c := p.cross(q) / 2
+			if (sign > 0) != (signed(o) > 0) {
+				c = -c
+			}
+			area += c
+			sum = sum.plus(p.plus(q).times(c / 3))
+		}
+	}
+	add(r.piece, 1)
+	for _, h := range a.holesIn(r) {
+		add(h, -1)
+	}
+	centre := sum.times(1 / area)
+	return centre.toSegment(s.path[0], s.path[len(s.path)-1])
+}
+
+func signed(o outline) float64 {
+	sum := 0.0
+	for i, p := range o {
+		sum += p.cross(o[(i+1)%len(o)])
+	}
+	return sum
+}
+
+// fixings: as many places as are bought, each in wood, its slot as long as the wood goes there.
+func (a *answer) fixings() {
+	f := a.get("fixing")
+	if f.get("kind").text() == "none" {
+		a.must(f, f.get("count").int() == 0 && a.billed("fixing", "") == 0, "fixings for a top that is not fixed")
+		return
+	}
+	a.near(f, "count", f.get("count").num(), a.billed("fixing", f.get("item").text()), 1e-9)
+	rows, count := 0, 0
+	for i, n := range f.get("runs").list() {
+		r := &a.runs[i]
+		a.must(n, n.get("run").v == r.get("name").v, "is the fixing of run %v", r.get("name").v)
+		for _, row := range n.get("rows").list() {
+			rows += n.get("along").int()
+			if !row.get("slot_length").null() {
+				a.least2(row, "slot_length")
+			}
+		}
+		if !n.has("places") {
+			count = f.get("count").int()
+			continue
+		}
+		for _, p := range n.get("places").list() {
+			count++
+			a.place(r, p)
+		}
+	}
+	a.must(f, count == f.get("count").int(), "%d places for %d fixings", count, f.get("count").int())
+}
+
+func (a *answer) place(r *run, p node) {
+	along, front := a.length(p.get("along")), a.length(p.get("from_front"))
+	at := r.start.plus(r.along.times(along)).plus(r.room.times(r.depth - front))
+	a.must(p, r.piece.holds(at), "stands outside of run %v, at %.1f along and %.1f from the front", r.get("name").v, along, front)
+	for _, h := range a.holesIn(r) {
+		a.must(p, !h.holds(at), "stands in a cut-out")
+	}
+	// Either way by the strain times the distance from the fixed line.
+	distance := math.Abs(front - (r.depth - r.line))
+	across := math.Max(math.Abs(r.dry), math.Abs(r.humid)) * distance
+	a.atLeast(p, "slot_across", a.length(p.get("slot_across")), 2*across, 4*a.least+2*distance*halfStrain)
+	a.least2(p, "slot_across")
+	a.least2(p, "slot_along")
+	// A swinging leg takes the fixing along by its distance from the corner times the turn, which both legs share.
+	for i := range a.seams {
+		s := &a.seams[i]
+		if s.joint != "miter" || !s.swings() || s.first != r && s.second != r {
+			continue
+		}
+		turn := 0.0
+		for _, season := range []string{"dry", "humid"} {
+			turn = math.Max(turn, math.Abs(s.chosen.get("movement", season, "angle_change").num()))
+		}
+		corner := s.path[0] // held at the front
+		moves := at.minus(corner).size() * math.Tan(turn*degree) / 2
+		room := math.Hypot(a.length(p.get("slot_across")), a.length(p.get("slot_along")))
+		a.atLeast(p, "the room of its slot, across and along", room, 2*moves, 4*a.least)
+	}
+}

@@ -1,0 +1,214 @@
+package coherence_test
+
+import (
+	"fmt"
+	"math"
+)
+
+// Allowances of trade.md 5 and 7, which the demo shop has not changed.
+const (
+	wallAllowance  = inch / 16     // added to the humid change at the wall
+	wallGapLimit   = 3 * inch / 8  // what covers a gap hides so much
+	alongGrain     = 0.00005       // per percent
+	sealantClass   = 0.25          // ±25 %: a joint is 4 × its movement wide
+	visibleOpening = inch / 32     // plainly seen
+	halfStrain     = 0.0000005 + 0 // half the last digit of a strain
+)
+
+// season holds moisture, strains, changes of width, gaps at walls and what the seams do against each other.
+func (a *answer) season() {
+	for i := range a.runs {
+		r := &a.runs[i]
+		r.line = r.fixedLine(a.nameOfLine(r))
+		a.moisture(r)
+		a.changes(r)
+	}
+	for i := range a.seams {
+		a.seamSeason(&a.seams[i])
+	}
+	for i := range a.runs {
+		a.wall(&a.runs[i])
+	}
+}
+
+// nameOfLine is a run's one fixed line, which movement and base must name alike.
+func (a *answer) nameOfLine(r *run) string {
+	fixing := a.get("fixing", "runs").list()
+	line := ""
+	if len(fixing) > 0 {
+		a.must(a.get("fixing", "runs"), len(fixing) == len(a.runs), "not every run is fixed")
+		line = fixing[r.order].get("fixed_line").text()
+	}
+	if m := r.get("movement"); m.has("fixed_line") {
+		moves := m.get("fixed_line").text()
+		a.must(m, line == "" || line == moves, "moves from the %s and is fixed at the %s", moves, line)
+		line = moves
+	}
+	if line == "" {
+		line = "front"
+	}
+	if asked, _ := a.order.body["top"].(map[string]any)["fixing"].(map[string]any); asked["fixed_line"] != nil && len(fixing) > 0 {
+		a.must(r.node, line == asked["fixed_line"], "is fixed at the %s, asked for was the %v", line, asked["fixed_line"])
+	}
+	return line
+}
+
+// moisture: dry is not wetter than humid, all of it is wood's, and the middle of the year is the default at making.
+func (a *answer) moisture(r *run) {
+	m := r.get("moisture")
+	making, dry, humid := m.get("making").num(), m.get("dry").num(), m.get("humid").num()
+	a.must(m, dry <= humid && dry > 0 && humid <= 30 && making > 0 && making <= 20, "%v, %v, %v %%", making, dry, humid)
+	if asked, _ := a.order.body["moisture"].(map[string]any); asked["making"] == nil {
+		a.near(m, "making", making, (dry+humid)/2, 0.011)
+	}
+}
+
+// changes: trade.md 4. Inside 6–14 % the strain is the coefficient times the change; further out it is at least monotonic, and the
+// change of a width is the strain times the width.
+func (a *answer) changes(r *run) {
+	m, wet := r.get("movement"), r.get("moisture")
+	making, dry, humid := wet.get("making").num(), wet.get("dry").num(), wet.get("humid").num()
+	for name, to := range map[string]float64{"dry": dry, "humid": humid} {
+		strain := m.get(name + "_strain").num()
+		a.near(m, "to_"+name, a.length(m.get("to_"+name)), strain*r.depth, a.least+r.depth*halfStrain)
+		a.must(m, math.Abs(to-making) < 0.011 || strain*(to-making) >= 0, "%s_strain is %g from %g to %g %%", name, strain, making, to)
+		inside := making >= 6 && making <= 14 && to >= 6 && to <= 14
+		if c := m.get("coefficient"); inside && !c.null() {
+			a.must(m, c.num() > 0.0005 && c.num() < 0.005, "a coefficient of %g", c.num())
+			a.near(m, name+"_strain", strain, c.num()*(to-making), halfStrain+0.01*c.num()+1e-6) // moisture is printed to a hundredth
+		}
+	}
+	if methods := m.get("methods").list(); len(methods) == 1 && methods[0].text() == "coefficient" {
+		for _, x := range []float64{making, dry, humid} {
+			a.must(wet, x > 5.99 && x < 14.01, "%g %% by the coefficient alone", x)
+		}
+	}
+	a.near(m, "range", a.length(m.get("range")), a.length(m.get("to_humid"))-a.length(m.get("to_dry")), 3*a.least)
+	a.near(m, "along_grain_range", a.length(m.get("along_grain_range")), r.length*alongGrain*(humid-dry), a.least+r.length*alongGrain*0.011)
+}
+
+// wall: the gap behind a run holds its humid change from the fixed line, the swing of a free miter and the allowance; what covers it
+// can do so.
+func (a *answer) wall(r *run) {
+	m := r.get("movement")
+	gap := a.length(m.get("wall_gap"))
+	// The wall edge goes towards the wall by the strain times its distance from the fixed line.
+	humid := math.Max(0, r.humid*r.line)
+	swing := 0.0
+	if m.has("swing") {
+		swing = a.length(m.get("swing"))
+		a.near(m, "swing", swing, a.swingOf(r), 2*a.least+0.002*a.swingOf(r))
+	}
+	a.near(m, "wall_gap", gap, humid+swing+wallAllowance, 3*a.least+r.depth*halfStrain)
+	a.least2(m, "wall_gap")
+	if m.has("swing") && swing > 0 {
+		a.must(m, gap <= wallGapLimit+2*a.least, "a free miter's leg needs a gap of %.2f mm, which nothing covers", gap)
+	}
+	if !r.has("wall_joint") {
+		return
+	}
+	j := r.get("wall_joint")
+	width, closes, opens := a.length(j.get("width")), a.length(j.get("closes")), a.length(j.get("opens"))
+	a.least2(j, "width")
+	a.atLeast(j, "closes", closes, humid, 2*a.least+r.depth*halfStrain)
+	a.atLeast(j, "opens", opens, math.Max(0, -r.dry*r.line), 2*a.least+r.depth*halfStrain)
+	switch cover := j.get("cover").text(); cover {
+	case "sealant":
+		a.atLeast(j, "the width of a sealed joint", width, math.Max(closes, opens)/sealantClass, 4*a.least)
+		a.atLeast(j, "width", width, gap, 2*a.least)
+	case "cover_strip":
+		a.atLeast(j, "width", width, gap, 2*a.least)
+	case "none":
+	default:
+		a.must(j, false, "covered by %q", cover)
+	}
+	a.must(j, j.get("text").text() != "", "says nothing")
+}
+
+// swingOf is by how much the corners at a run's ends shift its far end towards a wall, in the season that does.
+func (a *answer) swingOf(r *run) float64 {
+	sum := 0.0
+	for i := range a.seams {
+		s := &a.seams[i]
+		if s.joint != "miter" || !s.swings() || s.first != r && s.second != r {
+			continue
+		}
+		// Both legs share the turn.
+		turn := math.Max(math.Abs(s.chosen.get("movement", "dry", "angle_change").num()), math.Abs(s.chosen.get("movement", "humid", "angle_change").num()))
+		sum += a.length(r.get("piece", "long_edge")) * math.Tan(turn*degree) / 2
+	}
+	return sum
+}
+
+func (s *seam) swings() bool {
+	m := s.chosen.get("movement")
+	return m.has("restrained") && !m.get("restrained").null() && !m.get("restrained").flag()
+}
+
+// seamSeason: slip and opening at the seam's far end from strains, cut and fixed lines, by the displacements of the two sides there.
+func (a *answer) seamSeason(s *seam) {
+	m := s.chosen.get("movement")
+	for _, season := range []string{"dry", "humid"} {
+		x := m.get(season)
+		slip, opening, change := a.length(x.get("max_slip")), a.length(x.get("max_opening")), x.get("angle_change").num()
+		strains := [2]float64{s.first.dry, s.second.dry}
+		if season == "humid" {
+			strains = [2]float64{s.first.humid, s.second.humid}
+		}
+		if s.joint == "miter" {
+			a.miterSeason(s, x, strains, slip, opening, change)
+			continue
+		}
+		e := strains[1]
+		if s.stops == s.first {
+			e = strains[0]
+		}
+		far := a.length(m.get("far"))
+		sin := math.Abs(math.Sin(s.theta))
+		// From the fixed line to the further edge of the stopping run.
+		across := math.Max(s.stops.line, s.stops.depth-s.stops.line)
+		a.near(m, "far", far, across/sin, 3*a.least)
+		allow := 2*a.least + far*halfStrain
+		a.near(x, "|max_slip|", math.Abs(slip), math.Abs(e*across*sin), allow)
+		a.must(x, math.Abs(slip) < 2*a.least || (slip > 0) == (e > 0), "the slip %g has not the sign of the strain %g", slip, e)
+		a.near(x, "|max_opening|", math.Abs(opening), math.Abs(e*across*math.Cos(s.theta)), allow)
+	}
+	if s.joint != "miter" {
+		hold := m.get("hold_at").text()
+		a.near(m, "the held point's distance from the stopping run's wall", s.stops.fixedLine(hold), s.stops.line, 1e-6)
+	}
+	a.must(m, m.get("hold_at").v == s.chosen.get("hardware", "hold_at").v, "the seam is held at the %v and its hardware at the %v", m.get("hold_at").v, s.chosen.get("hardware", "hold_at").v)
+}
+
+// miterSeason: trade.md 5. Held at the front; the bound when the corner's angle cannot change, else the angle's change.
+func (a *answer) miterSeason(s *seam, x node, e [2]float64, slip, opening, change float64) {
+	g := s.chosen.get("geometry")
+	a1, a2 := g.get("first", "cut_angle").num()*degree, g.get("second", "cut_angle").num()*degree
+	length := pathLength(s.path)
+	turn := (e[0]*math.Sin(2*a1) + e[1]*math.Sin(2*a2)) / 2
+	allow := 2*a.least + length*2*halfStrain
+	if s.first.line == s.first.depth && s.second.line == s.second.depth {
+		a.near(x, "|max_slip|", math.Abs(slip), math.Abs(length*(e[0]*sq(math.Sin(a1))-e[1]*sq(math.Sin(a2)))), allow)
+		a.near(x, "max_opening", opening, length*turn, allow)
+		a.near(x, "angle_change", change, turn/degree, 0.0001+2*halfStrain/degree)
+	}
+	for i, name := range []string{"first_shift", "second_shift"} {
+		leg := [2]*run{s.first, s.second}[i]
+		a.near(x, name, a.length(x.get(name)), a.length(leg.get("piece", "long_edge"))*math.Tan(turn), 2*a.least+leg.length*4*halfStrain)
+	}
+}
+
+func sq(x float64) float64 { return x * x }
+
+// least2 holds the text of a size that is a least against its number: rounded up, and by no more than a 32nd or half a millimetre
+// (a 16th or a millimetre for a gap at a wall).
+func (a *answer) least2(n node, name string) {
+	n.t.Helper()
+	a.leastText(n, name, a.length(n.get(name)), n.get(name+"_text"))
+}
+
+func (a *answer) leastText(n node, name string, length float64, text node) {
+	n.t.Helper()
+	made := a.made(text)
+	a.must(n, made >= length-a.least && made <= length+1.01, "%s is %.4f mm and its text %q, which is %.4f mm", name, length, fmt.Sprint(text.v), made)
+}
