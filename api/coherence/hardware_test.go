@@ -79,6 +79,12 @@ func (a *answer) alignment(s *seam, n node) {
 	a.must(n, n.get("rows").int() == rows, "%d rows in a top of %.1f mm", n.get("rows").int(), thickness)
 	a.must(n, n.get("kind").text() != "dowel", "a dowel in a seam that moves")
 	a.must(n, a.length(n.get("part", "thickness")) < thickness/float64(rows)/1.5, "the part is too thick for the top")
+	slotOf := func(i int) footprint {
+		if n.get("kind").text() == "biscuit" {
+			return plunged(widths[i]/2, a.length(n.get("part", "length"))/2)
+		}
+		return box(widths[i]/2, a.length(n.get("part", "length"))/2)
+	}
 	most := 0.0
 	for i := range at {
 		a.atLeast(n, "the slot's length", widths[i], a.length(n.get("part", "width"))+2*s.slip(at[i])+slotAllowance, a.allowAt(s))
@@ -87,12 +93,23 @@ func (a *answer) alignment(s *seam, n node) {
 		if i > 0 {
 			a.must(n, at[i] > at[i-1] && at[i]-at[i-1] <= alignSpacing+2*a.least, "parts are %.1f mm apart", at[i]-at[i-1])
 		}
-		a.inPieces(s, n, "a slot", at[i], 0, a.length(n.get("part", "length"))/2, widths[i]/2, 0)
+		a.inPieces(s, n, "a slot", at[i], slotOf(i))
 	}
 	a.near(n, "slot_width", a.length(n.get("slot_width")), most, 1e-9)
 	a.least2(n, "slot_width")
-	a.must(n, at[0] <= alignEnd+2*a.least && at[len(at)-1] >= length-alignEnd-8*a.least, "the first part is %.1f mm from the front end, the last %.1f from the wall end", at[0], length-at[len(at)-1])
-	a.must(n, at[0]-widths[0]/2 >= a.length(s.chosen.get("geometry", "front_keep"))-4*a.least, "a slot reaches under the profile")
+	keep := a.length(s.chosen.get("geometry", "front_keep"))
+	// At most 3 in from the ends; further only where a place a little nearer would not have the least wood, or reach under the profile.
+	nearer := func(i int, by float64) bool {
+		place := at[i] + by
+		if p, _ := where(s.path, place); a.nearHole(s, p) {
+			return false // parts stay as clear of cut-outs as seams do
+		}
+		return place-widths[i]/2 >= keep+woodAround && a.woodAround(s, s.first, place, slotOf(i)) >= woodAround && a.woodAround(s, s.second, place, slotOf(i)) >= woodAround
+	}
+	last := len(at) - 1
+	a.must(n, at[0] <= alignEnd+2*a.least || !nearer(0, -12), "the first part is %.1f mm from the front end", at[0])
+	a.must(n, at[last] >= length-alignEnd-8*a.least || !nearer(last, 12), "the last part is %.1f mm from the wall end", length-at[last])
+	a.must(n, at[0]-widths[0]/2 >= keep-4*a.least, "a slot reaches under the profile")
 }
 
 // pullGroup: holes and channels as wide as the slip at their place asks, heads that bear, washers with room to go.
@@ -153,11 +170,11 @@ func (a *answer) screws(s *seam, n, part node, at []float64) {
 func (a *answer) bolts(s *seam, n, part node, at []float64) {
 	channels, texts := a.lengths(n.get("channel_widths")), n.get("channel_widths_text").list()
 	a.must(n, len(channels) == len(at), "%d channels for %d bolts", len(channels), len(at))
-	bolt, recess, washer := a.length(part.get("bolt_diameter")), a.length(part.get("recess_diameter")), a.length(part.get("bearing_diameter"))
-	long := recess
+	bolt, round, washer := a.length(part.get("bolt_diameter")), a.length(part.get("recess_diameter")), a.length(part.get("bearing_diameter"))
+	long := round
 	if n.has("recess_length") && !n.get("recess_length").null() {
 		long = a.length(n.get("recess_length"))
-		a.atLeast(n, "recess_length", long, recess, 2*a.least)
+		a.atLeast(n, "recess_length", long, round, 2*a.least)
 		a.least2(n, "recess_length")
 	}
 	travel := (long - washer) / 2
@@ -170,56 +187,105 @@ func (a *answer) bolts(s *seam, n, part node, at []float64) {
 		a.atLeast(n, "the channel", channels[i], bolt+math.Max(2*slip+holeAllowance, holeAtLeast), a.allowAt(s))
 		a.leastText(n, "channel_widths", channels[i], texts[i])
 		// The two pieces slide on each other by the slip; from a centred start each recess lets its washer go by its travel.
+		a.atLeast(n, "the washers' travel in both recesses", 2*travel, slip, a.allowAt(s))
 		widest = math.Max(widest, channels[i])
-		a.inPieces(s, n, "a recess", at[i], a.length(part.get("recess_distance")), recess/2, recess/2, (long-recess)/2)
-		a.inPieces(s, n, "a channel", at[i], 0, a.length(part.get("recess_distance")), channels[i]/2, 0)
+		a.inPieces(s, n, "a recess", at[i], recess(a.length(part.get("recess_distance")), round/2, (long-round)/2))
+		a.inPieces(s, n, "a channel", at[i], box(channels[i]/2, a.length(part.get("recess_distance"))))
 	}
 	a.near(n, "channel_width", a.length(n.get("channel_width")), widest, 1e-9)
 	a.least2(n, "channel_width")
 	a.atLeast(n, "the wood above a recess", a.length(a.get("top", "thickness"))-a.length(part.get("recess_depth")), woodAbove, 3*a.least)
 }
 
-// inPieces looks at a part's footprint in both pieces: a rectangle from the seam inwards, or a round recess around a place further in,
-// drawn out along the seam. All of it lies in the piece, with the least wood between it and every edge but the seam's own.
-func (a *answer) inPieces(s *seam, n node, what string, at, distance, deep, halfWidth, stretch float64) {
+// footprint is what a part cuts out of a piece: corners of its hull, x along the seam from the part's place, y into the piece.
+type footprint []spot
+
+// box is a slot, channel or pocket: so wide to either side, so deep from the seam.
+func box(half, deep float64) footprint {
+	return footprint{{-half, 0.5}, {half, 0.5}, {-half, deep}, {half, deep}}
+}
+
+// recess is a round hole at a distance from the seam, drawn out along it.
+func recess(distance, radius, stretch float64) footprint {
+	var out footprint
+	for i := range 24 {
+		angle := float64(i) * 15 * degree
+		q := spot{radius * math.Cos(angle), distance + radius*math.Sin(angle)}
+		q.x += math.Copysign(stretch, q.x)
+		out = append(out, q)
+	}
+	return out
+}
+
+// cutterRadius is that of a biscuit cutter of 100 mm. Common practice.
+const cutterRadius = 50
+
+// plunged is a biscuit's slot: a segment of the cutter's circle, drawn out to the slot's length.
+func plunged(half, deep float64) footprint {
+	chord := math.Sqrt(sq(cutterRadius) - sq(cutterRadius-deep))
+	more := math.Max(0, half-chord)
+	var out footprint
+	for i := range 9 {
+		v := 0.5 + (deep-0.5)*float64(i)/8
+		u := more + math.Sqrt(math.Max(0, sq(cutterRadius)-sq(cutterRadius-deep+v)))
+		out = append(out, spot{-u, v}, spot{u, v})
+	}
+	return out
+}
+
+// inPieces looks at a part's footprint in both pieces: all of it lies in wood, with the least wood between it and every edge but the
+// seam's own.
+func (a *answer) inPieces(s *seam, n node, what string, at float64, f footprint) {
 	for _, r := range []*run{s.first, s.second} {
-		a.inPiece(s, r, n, what, at, distance, deep, halfWidth, stretch)
+		a.inPiece(s, r, n, what, at, f)
 	}
 }
 
-func (a *answer) inPiece(s *seam, r *run, n node, what string, at, distance, deep, halfWidth, stretch float64) {
+func (a *answer) inPiece(s *seam, r *run, n node, what string, at float64, f footprint) {
+	a.atLeast(n, "the wood around "+what+" of "+r.get("name").text(), a.woodAround(s, r, at, f), woodAround, 0.3)
+}
+
+// woodAround is how much wood is left between a footprint and the edges of a piece; negative where it breaks out.
+func (a *answer) woodAround(s *seam, r *run, at float64, f footprint) float64 {
 	p, along := where(s.path, at)
 	in := spot{-along.y, along.x}
 	if !r.piece.holds(p.plus(in)) {
 		in = in.times(-1)
 	}
-	var corners []spot
-	if distance > 0 { // a recess
-		for i := range 24 {
-			angle := float64(i) * 15 * degree
-			q := spot{deep * math.Cos(angle), deep * math.Sin(angle)}
-			if q.x > 0 {
-				q.x += stretch
-			} else {
-				q.x -= stretch
-			}
-			corners = append(corners, p.plus(along.times(q.x)).plus(in.times(distance+q.y)))
+	least := math.Inf(1)
+	for _, q := range f {
+		corner := p.plus(along.times(q.x)).plus(in.times(q.y))
+		d := r.piece.edgeDistance(corner, func(c, d spot) bool { return a.onSeam(s, c, d) })
+		if !r.piece.holds(corner) {
+			d = -d
 		}
-	} else {
-		for _, u := range []float64{-halfWidth, halfWidth} {
-			for _, v := range []float64{0.5, deep} {
-				corners = append(corners, p.plus(along.times(u)).plus(in.times(v)))
+		least = math.Min(least, d)
+	}
+	return least
+}
+
+// nearHole tells whether a place on a seam is so near a cut-out that a part there might be.
+func (a *answer) nearHole(s *seam, p spot) bool {
+	for _, r := range []*run{s.first, s.second} {
+		for _, h := range a.holesIn(r) {
+			if h.edgeDistance(p, nil) < 10*inch {
+				return true
 			}
 		}
 	}
-	_ = corners
+	return false
 }
 
 // onSeam tells whether an edge of a piece lies on the line of the seam: it is the seam, or a through run's front going on beside it.
 func (a *answer) onSeam(s *seam, c, d spot) bool {
 	for i := 1; i < len(s.path); i++ {
 		along := s.path[i].minus(s.path[i-1]).unit()
-		if math.Abs(c.minus(s.path[i]).cross(along)) < 8*a.least && math.Abs(d.minus(s.path[i]).cross(along)) < 8*a.least {
+		// What the last digits of the seam's ends make of its direction grows with the distance.
+		off := func(p spot) float64 {
+			from := p.minus(s.path[i])
+			return math.Abs(from.cross(along)) / (1 + from.size()/s.path[i].distance(s.path[i-1]))
+		}
+		if off(c) < 4*a.least && off(d) < 4*a.least {
 			return true
 		}
 	}
@@ -237,7 +303,7 @@ func (a *answer) pocketInPiece(s *seam, n node, at, bore float64) {
 		pieces = []*run{s.first} // of a miter, from either side; the first is as good as the second
 	}
 	for _, r := range pieces {
-		a.inPiece(s, r, n, "a pocket", at, 0, mouth, bore/2, 0)
+		a.inPiece(s, r, n, "a pocket", at, box(bore/2, mouth))
 	}
 }
 
