@@ -2,6 +2,7 @@ package coherence_test
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -43,11 +44,62 @@ func newAnswer(n node, o order) *answer {
 	if n.get("units").text() == "in" {
 		a.mm, a.least = inch, 0.00005*inch
 	}
+	a.behindMoulding()
 	a.layWalls()
 	for i, c := range n.get("corners").list() {
 		a.seams = append(a.seams, a.seam(i, c))
 	}
 	return a
+}
+
+// behindMoulding makes the runs the slabs behind an applied moulding, which stands before the fronts and, unless they are left square,
+// the free ends: trade.md 8, slab depth less the moulding.
+func (a *answer) behindMoulding() {
+	edge := a.get("top", "edge")
+	if edge.get("moulding").null() {
+		return
+	}
+	const thick = 3 * inch / 8 // the demo shop's
+	a.near(edge, "moulding", a.length(edge.get("moulding")), thick, a.least+1e-9)
+	o := &a.order
+	o.depths, o.lengths = slices.Clone(o.depths), slices.Clone(o.lengths)
+	for i := range o.depths {
+		o.depths[i] -= thick
+	}
+	if !edge.get("square_ends").flag() {
+		o.lengths[0] -= thick
+		o.lengths[len(o.lengths)-1] -= thick
+	}
+	a.atLeast(edge, "the moulding that is bought (m)", a.billed("moulding", ""), a.visibleEdges(thick)/1000, 0.002)
+}
+
+// visibleEdges is the length of the front edges and the moulded ends, at the outer face of a moulding.
+func (a *answer) visibleEdges(thick float64) float64 {
+	o, sum := &a.order, 0.0
+	for i := range o.lengths {
+		sum += o.lengths[i]
+		if i > 0 {
+			sum -= frontCorner(o.depths[i], o.depths[i-1], o.angles[i-1])
+		}
+		if i < len(o.angles) {
+			sum -= frontCorner(o.depths[i], o.depths[i+1], o.angles[i])
+		}
+	}
+	if !a.get("top", "edge", "square_ends").flag() {
+		sum += o.depths[0] + o.depths[len(o.depths)-1]
+	}
+	for _, h := range a.get("cutouts").list() {
+		for _, side := range h.get("open_at").list() {
+			corners := a.spots(h.get("outline"))
+			switch side.text() {
+			case "front":
+				sum -= corners[0].distance(corners[1])
+			case "start", "end":
+				sum -= corners[1].distance(corners[2])
+			}
+		}
+	}
+	return sum
 }
 
 func (a *answer) length(n node) float64 { return n.num() * a.mm }

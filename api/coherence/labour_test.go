@@ -43,6 +43,7 @@ func (a *answer) labour() {
 	}
 	a.criticalChain(steps)
 	a.cuts(steps)
+	a.crews(steps)
 }
 
 // unready tells whether the wood of a run is more than 3 points from the middle of its service year.

@@ -56,7 +56,7 @@ func (a *answer) blank(r *run) {
 	if b.get("stave_width").null() {
 		allowed = 0 // a ready-made panel comes with straight edges
 	}
-	a.atLeast(b, "width", a.length(b.get("width")), a.blankDepth(r)+allowed, 3*a.least)
+	a.atLeast(b, "width", a.length(b.get("width")), r.depth+allowed, 3*a.least)
 	a.near(b, "thickness", a.length(b.get("thickness")), a.length(a.get("top", "thickness")), 2*a.least)
 	if b.get("stave_width").null() {
 		a.must(b, a.get("top", "construction").text() == "panel", "a glued slab without staves")
@@ -69,9 +69,6 @@ func (a *answer) blank(r *run) {
 	a.atLeast(b, "rough_thickness", rough, a.length(b.get("thickness"))+thickAllowed, 2*a.least)
 	a.near(b, "board_feet", b.get("board_feet").num(), staves*rough*ripped*cut/boardFoot, 0.006+0.0005*b.get("board_feet").num())
 }
-
-// blankDepth is how deep the wood of a run is: its depth, less an applied moulding where there is one.
-func (a *answer) blankDepth(r *run) float64 { return r.depth - a.moulding(r) }
 
 // weight: a piece's wood, its cut-outs off, has a density that wood can have, and the same in all pieces of one wood.
 func (a *answer) weight(r *run) {
@@ -201,6 +198,3 @@ func (a *answer) amountOf(item string) int64 {
 	}
 	return sum
 }
-
-// moulding is how thick an applied moulding stands before a run's front: the profile's size where a corner of the run is coped.
-func (a *answer) moulding(*run) float64 { return 0 }
