@@ -38,10 +38,9 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	o.facts = w.facts(k, j)
 	w.joints = append(w.joints[:0], joints...)
 	w.joints[k] = j
-	layout, err := plan.Lay(w.top, w.joints, w.profile, w.set.MasonsMargin)
+	layout, err := w.layouts.lay(w)
 	if err != nil {
 		o.unlaid, o.facts.NoLayout = err, sentence(err)
-		o.Findings = joint.Judge(&o.facts)
 		return o, nil
 	}
 	o.layout = layout
@@ -54,9 +53,8 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	}
 	o.cutout, o.facts.CutoutTooNear = w.cutoutTooNear(k, &layout.Seams[k], layout)
 	o.remedy(w, k)
-	o.Findings = joint.Judge(&o.facts)
-	o.Feasible = joint.Feasible(o.Findings)
-	o.Score = joint.Score(w.set, o.Findings)
+	v := joint.Weigh(&o.facts) // the sentences come when it is shown
+	o.Feasible, o.Score = v.Feasible, w.set.PointsBase+v.Points
 	return o, nil
 }
 

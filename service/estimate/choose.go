@@ -8,6 +8,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/plan"
 )
 
@@ -137,10 +138,12 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 		}
 		return wrong.Err()
 	}
-	if err := w.costOptions(c, k, options); err != nil {
+	least, err := w.costOptions(c, k, options)
+	if err != nil {
 		return err
 	}
 	options = bestPulls(options)
+	w.judge(options, least)
 	best := w.best(k, options)
 	if keep {
 		for i := range options {
@@ -162,33 +165,39 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	return nil
 }
 
-// costOptions reckons what the whole top costs with each feasible candidate, and judges the differences.
-func (w *work) costOptions(c *chosen, k int, options []*option) error {
-	cheapest := -1
-	for i := range options {
-		o := options[i]
+// costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the least.
+func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amount, err error) {
+	any := false
+	for _, o := range options {
 		if !o.Feasible {
 			continue
 		}
 		if err := w.costOption(c, k, o); err != nil {
-			return err
+			return least, err
 		}
-		if cheapest < 0 || o.Cost.Cmp(options[cheapest].Cost) < 0 {
-			cheapest = i
+		if !any || o.Cost.Cmp(least) < 0 {
+			least, any = o.Cost, true
 		}
 	}
-	for i := range options {
-		o := options[i]
+	for _, o := range options {
+		if o.Feasible {
+			o.Score += joint.CostPoints(w.set, o.Cost.Float(), least.Float())
+		}
+	}
+	return least, nil
+}
+
+// judge says what was found about the candidates that are shown.
+func (w *work) judge(options []*option, least money.Amount) {
+	for _, o := range options {
+		o.Findings = joint.Judge(&o.facts)
 		if !o.Feasible {
 			continue
 		}
-		least := options[cheapest].Cost
 		if f, dearer := joint.JudgeCost(w.set, o.Cost.Float(), least.Float(), o.Cost.Minus(least).String()+" "+w.set.Currency); dearer {
 			o.Findings = append(o.Findings, f)
-			o.Score += f.Points
 		}
 	}
-	return nil
 }
 
 // costOption reckons the whole top with one candidate; of a butt's remedies the caller's, or the cheapest.
@@ -236,10 +245,7 @@ func (w *work) costRemedies(o *option, t *taken, k int) error {
 		}
 	}
 	o.Remedy, t.cost, t.hours = o.Remedies[best].Remedy, o.Remedies[best].Cost, hours[best]
-	if o.facts.Remedy != remedyWords[o.Remedy] {
-		o.facts.Remedy = remedyWords[o.Remedy]
-		o.Findings = joint.Judge(&o.facts)
-	}
+	o.facts.Remedy = remedyWords[o.Remedy]
 	return nil
 }
 

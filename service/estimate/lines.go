@@ -72,8 +72,29 @@ func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerK
 		if best == nil || err == nil && (refused != nil || o.heldBetter(best)) {
 			best, refused = o, err
 		}
+		if i == 0 && err == nil && w.heldBest(o, pull) {
+			break
+		}
 	}
 	return best, refused
+}
+
+// heldBest reports whether no other place to hold a joint can be better by heldBetter: it has draw bolts because they were asked for, or
+// the lightest screws on sale.
+func (w *work) heldBest(o *option, pull catalogue.FastenerKind) bool {
+	part := o.heaviest()
+	switch {
+	case !o.Feasible || part == nil:
+		return false
+	case part.Kind == catalogue.DrawBolt:
+		return pull == catalogue.DrawBolt
+	}
+	for _, f := range w.cat.FastenersOf(catalogue.PocketScrew) {
+		if f.ThreadDiameter < part.ThreadDiameter {
+			return false
+		}
+	}
+	return true
 }
 
 // heldBetter reports whether a joint is better held here than where another option of it is held: there are pull parts for it, screws

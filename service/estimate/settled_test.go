@@ -237,7 +237,7 @@ func TestSettledCornersAreMadeAsAnyMakerWould(t *testing.T) {
 					t.Errorf("%v, not %v: %s\n%s", r.Chosen, c.ways, c.why, standings(r))
 				}
 				if c.pull != "" && chosen.Hardware.Pull.Groups[0].Kind != c.pull {
-					t.Errorf("%s, not %s: %s", chosen.Hardware.Pull.Groups[0].Kind, c.pull, c.why)
+					t.Errorf("%s, not %s: %s\n%s", chosen.Hardware.Pull.Groups[0].Kind, c.pull, c.why, standings(r))
 				}
 			}
 		})

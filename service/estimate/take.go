@@ -87,6 +87,12 @@ func (t *taken) buy(w *work, from, to int, full *bought) (err error) {
 
 // takeWood cuts the blanks from boards or panels, stock by stock.
 func (t *taken) takeWood(w *work, full *bought) error {
+	if full == nil {
+		if amount, known := w.wood.find(t.blanks); known {
+			t.costs.Materials = amount
+			return nil
+		}
+	}
 	slabs := w.slabs
 	for i := range w.runs {
 		if w.firstOfStock(i) != i {
@@ -104,6 +110,7 @@ func (t *taken) takeWood(w *work, full *bought) error {
 		}
 		t.costs.Materials = t.costs.Materials.Plus(amount)
 	}
+	w.wood.note(t.blanks, t.costs.Materials)
 	return nil
 }
 

@@ -54,6 +54,8 @@ type work struct {
 	parts  []*option
 	joints []plan.Joint
 
+	layouts layouts
+	wood    woodCosts
 	chooser *hardware.Chooser
 	fitted  []fitted // hardware chosen so far
 	edges   []hardware.Edge
