@@ -27,6 +27,7 @@ type option struct {
 	unlaid error // why there is no layout
 	facts  joint.Facts
 	cutout int // the cut-out that forbids the seam; −1: none
+	points int // of all findings but the one about cost
 }
 
 // try works out one way to make corner k, with the lines at which the bases hold its two runs, the joints given at the other corners and
@@ -54,7 +55,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	o.cutout, o.facts.CutoutTooNear = w.cutoutTooNear(k, &layout.Seams[k], layout)
 	o.remedy(w, k)
 	v := joint.Weigh(&o.facts) // the sentences come when it is shown
-	o.Feasible, o.Score = v.Feasible, w.set.PointsBase+v.Points
+	o.Feasible, o.points, o.Score = v.Feasible, v.Points, w.set.PointsBase+v.Points
 	return o, nil
 }
 

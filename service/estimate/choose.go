@@ -22,64 +22,157 @@ type chosen struct {
 	options []*option // the chosen one of each corner
 	joints  []plan.Joint
 	layout  *plan.Layout
+	whole   money.Amount    // what the top costs
 	shared  []hardware.Hold // fixed line of each run that belongs to two corners
 }
 
 // chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for both: the
-// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge; the chain with the best scores
-// is taken.
+// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge; the chain with the best total
+// is taken. Of two equal ones the cheaper, then the one found earlier; as the corners are gone through from the same physical end
+// whichever way the chain was given, the answer does not depend on that.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
 	if n > 0 {
 		w.chooser, w.fitted = hardware.NewChooser(w.cat), make([]fitted, 0, len(ways))
-		w.edges = make([]hardware.Edge, 0, 12*len(ways))
 	}
+	w.fromEnd = w.endFirst()
 	shared := make([]hardware.Hold, n+1)
 	for i := range shared {
 		if shared[i] = w.order.Top.Fixing.FixedLine; shared[i] == hardware.HoldAuto {
 			shared[i] = hardware.HoldFront
 		}
 	}
-	best, err := w.chooseWith(shared)
+	best, err := w.chooseChain(shared)
 	if w.order.Top.Fixing.FixedLine != hardware.HoldAuto {
 		return best, err
 	}
-	for i := 1; i < n; i++ {
+	for step := 1; step < n; step++ {
+		i := w.corner(step-1) + 1 // the run behind the corner in the order of the chain
+		if w.fromEnd {
+			i--
+		}
 		if w.corners[i-1].angle < 180*measure.Degree && w.corners[i].angle < 180*measure.Degree {
 			continue
 		}
 		other := slices.Clone(shared)
 		other[i] = hardware.HoldBack
-		if c, e := w.chooseWith(other); e == nil && (err != nil || c.score() > best.score()) {
+		if c, e := w.chooseChain(other); e == nil && (err != nil || w.better(c, best)) {
 			best, err, shared = c, nil, other
 		}
 	}
 	return best, err
 }
 
-// score is the sum of the chosen joints' scores.
-func (c *chosen) score() int {
-	sum := 0
+// chooseChain chooses with the fixed lines of the runs between two corners settled. Of two corners every pair of joints is reckoned, so
+// that the best total is found. Of more each is chosen with the others as they are, until nothing changes, from as many beginnings as
+// there are ways to make a corner: the same way at all of them.
+func (w *work) chooseChain(shared []hardware.Hold) (best *chosen, err error) {
+	n := len(w.corners)
+	if n < 2 {
+		return w.chooseWith(shared, nil, false)
+	}
+	joints := make([]plan.Joint, n)
+	for a := range ways {
+		for b := range ways {
+			for k := range joints {
+				joints[k] = w.way(a)
+			}
+			joints[w.corner(n-1)] = w.way(b)
+			if n > 2 && a != b || !w.mayBegin(joints) {
+				continue
+			}
+			c, e := w.reckonChain(shared, joints)
+			if n > 2 {
+				c, e = w.chooseWith(shared, joints, false)
+			}
+			if e == nil && c != nil && (best == nil || w.better(c, best)) {
+				best = c
+			}
+		}
+	}
+	if best == nil {
+		return w.chooseWith(shared, nil, false) // what it takes exception to is told from the plainest beginning
+	}
+	if n == 2 {
+		return w.chooseWith(shared, best.joints, true)
+	}
+	return best, nil
+}
+
+// reckonChain reckons a chain with its joints given, at each corner with the better kind of pull parts; nil when one of them is excluded.
+func (w *work) reckonChain(shared []hardware.Hold, joints []plan.Joint) (*chosen, error) {
+	n := len(joints)
+	c := &chosen{options: make([]*option, n), joints: slices.Clone(joints), shared: shared}
+	if err := w.start(c, joints); err != nil {
+		return nil, err
+	}
+	for step := range n {
+		k := w.corner(step)
+		var store [2]*option
+		options, err := w.tryPulls(k, joints[k], c, store[:0])
+		if err != nil {
+			return nil, err
+		}
+		if _, err = w.costOptions(c, k, options); err != nil {
+			return nil, err
+		}
+		if c.options[k] = bestPulls(options)[0]; !c.options[k].Feasible {
+			return nil, nil
+		}
+		c.whole = c.options[k].Cost
+	}
+	return c, nil
+}
+
+// mayBegin reports whether a chain of joints can be laid out and is none that the caller has ruled out.
+func (w *work) mayBegin(joints []plan.Joint) bool {
+	for k := range joints {
+		if !w.wished(k, joints[k]) {
+			return false
+		}
+	}
+	w.joints = append(w.joints[:0], joints...)
+	_, err := w.layouts.lay(w)
+	return err == nil
+}
+
+// better reports whether a chosen chain beats another: by its total, then by its cost.
+func (w *work) better(c, other *chosen) bool {
+	a, b := c.cost(), other.cost()
+	least := a
+	if b.Cmp(a) < 0 {
+		least = b
+	}
+	total, rival := c.points()+joint.CostPoints(w.set, a.Float(), least.Float()), other.points()+joint.CostPoints(w.set, b.Float(), least.Float())
+	return total > rival || total == rival && a.Cmp(b) < 0
+}
+
+// points are the chosen joints' findings together, but for those about cost: what the whole costs is one sum for the chain.
+func (c *chosen) points() (sum int) {
 	for _, o := range c.options {
-		sum += o.Score
+		sum += o.points
 	}
 	return sum
 }
 
+// cost is what the whole top costs, as last reckoned.
+func (c *chosen) cost() money.Amount { return c.whole }
+
 // chooseWith chooses with the fixed lines of the runs between two corners settled. Each corner is judged with the others as chosen so
-// far, until nothing changes.
-func (w *work) chooseWith(shared []hardware.Hold) (*chosen, error) {
+// far, until nothing changes. It begins with the joints given, nil: with miters; with keep it stays with them.
+func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool) (*chosen, error) {
 	n := len(w.corners)
 	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n), shared: shared}
-	if err := w.start(c); err != nil {
+	if err := w.start(c, begin); err != nil {
 		return nil, err
 	}
 	for round := range mostRounds {
 		changed := false
 		var wrong fault.List
-		for k := range n {
+		for step := range n {
+			k := w.corner(step)
 			before := c.joints[k]
-			addOnce(&wrong, w.chooseCorner(c, k, round == mostRounds-1))
+			addOnce(&wrong, w.chooseCorner(c, k, keep || round == mostRounds-1))
 			changed = changed || before != c.joints[k]
 		}
 		if err := wrong.Err(); err != nil {
@@ -90,17 +183,19 @@ func (w *work) chooseWith(shared []hardware.Hold) (*chosen, error) {
 		}
 	}
 	if n > 0 {
-		c.layout = c.options[n-1].layout // tried with the other corners as they were chosen
+		last := c.options[w.corner(n-1)]
+		c.layout, c.whole = last.layout, last.Cost // tried with the other corners as they were chosen
 	}
 	return c, nil
 }
 
-// start takes a miter at every corner, to see whether the top can be laid out at all and to have something to reckon the other
-// corners with.
-func (w *work) start(c *chosen) error {
+// start takes the joints given, nil: a miter at every corner, to see whether the top can be laid out at all and to have something to
+// reckon the other corners with.
+func (w *work) start(c *chosen, begin []plan.Joint) error {
 	for k := range c.joints {
 		c.joints[k] = plan.Joint{Kind: plan.Miter}
 	}
+	copy(c.joints, begin)
 	if len(c.joints) == 1 {
 		return nil // nothing else to reckon with; whether it can be laid out is seen when it is tried
 	}
@@ -122,7 +217,8 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	options := store[:0]
 	var refused error
 	var most measure.Length
-	for _, j := range ways {
+	for a := range ways {
+		j := w.way(a)
 		var err error
 		if options, err = w.tryPulls(k, j, c, options); err != nil {
 			if slip := options[len(options)-1].facts.Slip(); refused == nil || slip > most {
@@ -143,6 +239,9 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 		return err
 	}
 	options = bestPulls(options)
+	if w.fromEnd { // answers list the ways in one order
+		slices.SortStableFunc(options, func(a, b *option) int { return slices.Index(ways[:], a.Joint) - slices.Index(ways[:], b.Joint) })
+	}
 	w.judge(options, least)
 	best := w.best(k, options)
 	if keep {
@@ -252,9 +351,11 @@ func (w *work) costRemedies(o *option, t *taken, k int) error {
 // best is the index of the feasible candidate with the best score among those that the caller's wish allows, or −1.
 func (w *work) best(k int, options []*option) int {
 	best := -1
-	for i := range options {
-		if o := options[i]; o.Feasible && w.wished(k, o.Joint) && (best < 0 || o.beats(options[best])) {
-			best = i
+	for a := range ways {
+		for i, o := range options {
+			if o.Joint == w.way(a) && o.Feasible && w.wished(k, o.Joint) && (best < 0 || o.beats(options[best])) {
+				best = i
+			}
 		}
 	}
 	return best

@@ -54,6 +54,7 @@ type work struct {
 	parts  []*option
 	joints []plan.Joint
 
+	fromEnd bool // the corners are gone through from the chain's end
 	layouts layouts
 	wood    woodCosts
 	chooser *hardware.Chooser

@@ -1,0 +1,112 @@
+package estimate_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/store/storetest"
+)
+
+// fromTheOtherEnd is the same top given from its other end, with the hand turned.
+func fromTheOtherEnd(o estimate.Order) estimate.Order {
+	o.Top.Runs, o.Top.Corners = slices.Clone(o.Top.Runs), slices.Clone(o.Top.Corners)
+	slices.Reverse(o.Top.Runs)
+	slices.Reverse(o.Top.Corners)
+	if o.Top.Hand == plan.Left {
+		o.Top.Hand = plan.Right
+	} else {
+		o.Top.Hand = plan.Left
+	}
+	return o
+}
+
+func turned(j plan.Joint) plan.Joint {
+	switch j.Through {
+	case plan.First:
+		j.Through = plan.Second
+	case plan.Second:
+		j.Through = plan.First
+	case plan.NoSide:
+	}
+	return j
+}
+
+// A chain is the same from either end: the same joints with the same scores at the same price.
+func TestAChainIsTheSameFromEitherEnd(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 4).Draw(t, "runs")
+		o := corner(edged(rapid.SampledFrom([]estimate.Profile{estimate.Eased, estimate.Roundover, estimate.Ogee}).Draw(t, "profile"), 0))
+		o.Top.Runs, o.Top.Corners = nil, nil
+		for i := range n {
+			// Lengths differ, so that no two runs can be taken for each other.
+			length := measure.Length(1500 + 137*i + rapid.IntRange(0, 20).Draw(t, "length")*100)
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)), Length: length, Depth: measure.Length(rapid.SampledFrom([]int{450, 600, 620}).Draw(t, "depth"))})
+			if i > 0 {
+				deg := rapid.SampledFrom([]float64{80, 90, 90, 90, 135, 270}).Draw(t, "angle")
+				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree, Restrained: rapid.Bool().Draw(t, "restrained")})
+			}
+		}
+		a, err := estimate.Make(o, cat)
+		b, other := estimate.Make(fromTheOtherEnd(o), cat)
+		require.Equal(t, err == nil, other == nil, "%v and %v", err, other)
+		if err != nil {
+			return
+		}
+		require.Equal(t, a.Price.Total.String(), b.Price.Total.String())
+		for k := range a.Corners {
+			p, q := &a.Corners[k], &b.Corners[len(b.Corners)-1-k]
+			require.Equal(t, p.Chosen, turned(q.Chosen), "corner %d", k)
+			require.Equal(t, candidate(p, p.Chosen.Kind, p.Chosen.Through).Score, candidate(q, q.Chosen.Kind, q.Chosen.Through).Score)
+		}
+	})
+}
+
+// Of a U no pair of joints that could be asked for has a better total than the one chosen.
+func TestNoPairOfJointsIsBetterThanTheOneChosen(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	for _, o := range []estimate.Order{corner(horseshoe), corner(horseshoe, edged(estimate.Roundover, in/4)), uShape()} {
+		e, err := estimate.Make(o, cat)
+		require.NoError(t, err)
+		best := total(e)
+		for _, first := range e.Corners[0].Candidates {
+			for _, second := range e.Corners[1].Candidates {
+				asked := o
+				asked.Top.Corners = slices.Clone(o.Top.Corners)
+				for k, j := range []plan.Joint{first.Joint, second.Joint} {
+					asked.Top.Corners[k].Joint, asked.Top.Corners[k].Through = estimate.JointWish(j.Kind), estimate.ThroughWish(j.Through)
+				}
+				if other, err := estimate.Make(asked, cat); err == nil {
+					require.LessOrEqual(t, total(other)-costPoints(e, other), best+1, "%v and %v", first.Joint, second.Joint) // each total is rounded to whole points
+				}
+			}
+		}
+	}
+}
+
+// total are the chosen joints' points but for those about cost.
+func total(e *estimate.Estimate) (sum int) {
+	for k := range e.Corners {
+		c := &e.Corners[k]
+		for _, f := range candidate(c, c.Chosen.Kind, c.Chosen.Through).Findings {
+			if f.Rule != "cost" {
+				sum += f.Points
+			}
+		}
+	}
+	return sum
+}
+
+// costPoints are what the other top loses by costing more: 5 for each ten percent, the shop's default. Negative where it is cheaper.
+func costPoints(e, other *estimate.Estimate) int {
+	a, b := e.Price.Cost.Float(), other.Price.Cost.Float()
+	return int((b - a) / min(a, b) * 50)
+}
