@@ -430,25 +430,28 @@ func (a *answer) place(r *run, p node) {
 	for _, h := range a.holesIn(r) {
 		a.must(p, !h.holds(at), "stands in a cut-out")
 	}
-	// Either way by the strain times the distance from the fixed line.
-	distance := math.Abs(front - (r.depth - r.line))
-	across := math.Max(math.Abs(r.dry), math.Abs(r.humid)) * distance
-	a.atLeast(p, "slot_across", a.length(p.get("slot_across")), 2*across, 4*a.least+2*distance*halfStrain)
-	a.least2(p, "slot_across")
-	a.least2(p, "slot_along")
-	// A swinging leg takes the fixing along by its distance from the corner times the turn, which both legs share.
+	// Either way by the strain times the distance from the fixed line, and with a leg that swings towards or away from the wall.
+	y := r.fromWall(at) - r.line
+	across := [2]float64{r.dry * y, r.humid * y}
+	still := math.Max(math.Abs(across[0]), math.Abs(across[1]))
+	least := math.Inf(1)
 	for i := range a.seams {
 		s := &a.seams[i]
-		if s.joint != "miter" || !s.swings() || s.first != r && s.second != r {
+		share := a.shareOf(s, r)
+		if share == 0 {
 			continue
 		}
-		turn := 0.0
-		for _, season := range []string{"dry", "humid"} {
-			turn = math.Max(turn, math.Abs(s.chosen.get("movement", season, "angle_change").num()))
+		front, wall := s.path[0], s.path[len(s.path)-1]
+		for _, corner := range []spot{front, wall} { // about which the leg turns
+			x, most := math.Abs(r.fromStart(at)-r.fromStart(corner)), 0.0
+			for k := range 2 {
+				most = math.Max(most, math.Abs(across[k]-x*math.Tan(s.turns(k)*share)))
+			}
+			least = math.Min(least, most)
 		}
-		corner := s.path[0] // held at the front
-		moves := at.minus(corner).size() * math.Tan(turn*degree) / 2
-		room := math.Hypot(a.length(p.get("slot_across")), a.length(p.get("slot_along")))
-		a.atLeast(p, "the room of its slot, across and along", room, 2*moves, 4*a.least)
 	}
+	if math.IsInf(least, 1) {
+		least = still
+	}
+	a.atLeast(p, "slot_across", a.length(p.get("slot_across")), 2*least, 4*a.least+2*math.Abs(y)*halfStrain)
 }

@@ -97,11 +97,12 @@ func (a *answer) wall(r *run) {
 	swing := 0.0
 	if m.has("swing") {
 		swing = a.length(m.get("swing"))
-		a.near(m, "swing", swing, a.swingOf(r), 2*a.least+0.002*a.swingOf(r))
+		least, most := a.swingOf(r)
+		a.must(m, swing >= least-2*a.least && swing <= most+2*a.least, "swing is %.3f mm, by the turn of its corner %.3f to %.3f", swing, least, most)
 	}
 	a.near(m, "wall_gap", gap, humid+swing+wallAllowance, 3*a.least+r.depth*halfStrain)
 	a.least2(m, "wall_gap")
-	if m.has("swing") && swing > 0 {
+	if swing > 0 && !a.saidToSwing(r) {
 		a.must(m, gap <= wallGapLimit+2*a.least, "a free miter's leg needs a gap of %.2f mm, which nothing covers", gap)
 	}
 	if !r.has("wall_joint") {
@@ -114,7 +115,7 @@ func (a *answer) wall(r *run) {
 	a.atLeast(j, "opens", opens, math.Max(0, -r.dry*r.line), 2*a.least+r.depth*halfStrain)
 	switch cover := j.get("cover").text(); cover {
 	case "sealant":
-		a.atLeast(j, "the width of a sealed joint", width, math.Max(closes, opens)/sealantClass, 4*a.least)
+		a.atLeast(j, "the width of a sealed joint", width, math.Max(closes, opens)/sealantClass, 6*a.least)
 		a.atLeast(j, "width", width, gap, 2*a.least)
 	case "cover_strip":
 		a.atLeast(j, "width", width, gap, 2*a.least)
@@ -125,24 +126,54 @@ func (a *answer) wall(r *run) {
 	a.must(j, j.get("text").text() != "", "says nothing")
 }
 
-// swingOf is by how much the corners at a run's ends shift its far end towards a wall, in the season that does.
-func (a *answer) swingOf(r *run) float64 {
-	sum := 0.0
+// swingOf is between which lengths the swing of a run's far end towards its wall must lie: its share of a corner's turn, in the season
+// that turns it so, at a far end that is reckoned along the front or from tip to tip.
+func (a *answer) swingOf(r *run) (least, most float64) {
 	for i := range a.seams {
 		s := &a.seams[i]
-		if s.joint != "miter" || !s.swings() || s.first != r && s.second != r {
-			continue
+		for k := range 2 {
+			turn := s.turns(k) * a.shareOf(s, r)
+			near := math.Min(a.length(r.get("piece", "front_edge")), a.length(r.get("piece", "wall_edge")))
+			least, most = math.Max(least, near*math.Tan(turn)), math.Max(most, 1.001*a.length(r.get("piece", "long_edge"))*math.Tan(turn))
 		}
-		// Both legs share the turn.
-		turn := math.Max(math.Abs(s.chosen.get("movement", "dry", "angle_change").num()), math.Abs(s.chosen.get("movement", "humid", "angle_change").num()))
-		sum += a.length(r.get("piece", "long_edge")) * math.Tan(turn*degree) / 2
 	}
-	return sum
+	return least, most
+}
+
+// shareOf is how much of a corner's turn a run takes: half when both are end legs, all when the other run lies between two corners.
+func (a *answer) shareOf(s *seam, r *run) float64 {
+	if s.first != r && s.second != r || !s.swings() {
+		return 0
+	}
+	ends := func(r *run) bool { return r.order == 0 || r.order == len(a.runs)-1 }
+	switch {
+	case ends(s.first) == ends(s.second):
+		return 0.5 // where both lie between two corners, the order has said that they swing
+	case ends(r):
+		return 1
+	}
+	return 0
+}
+
+// turns is by how much the corner's angle changes in a season (0 dry, 1 humid), in radians; legs go towards their walls when it grows.
+func (s *seam) turns(season int) float64 {
+	return s.chosen.get("movement", [2]string{"dry", "humid"}[season], "angle_change").num() * degree
+}
+
+// saidToSwing tells whether the order says of a corner of a run that its legs can swing.
+func (a *answer) saidToSwing(r *run) bool {
+	corners, _ := a.order.body["top"].(map[string]any)["corners"].([]any)
+	for i := range a.seams {
+		if c := corners[i].(map[string]any); (a.seams[i].first == r || a.seams[i].second == r) && c["restrained"] == false {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *seam) swings() bool {
 	m := s.chosen.get("movement")
-	return m.has("restrained") && !m.get("restrained").null() && !m.get("restrained").flag()
+	return m.has("restrained") && !m.get("restrained").flag()
 }
 
 // seamSeason: slip and opening at the seam's far end from strains, cut and fixed lines, by the displacements of the two sides there.
