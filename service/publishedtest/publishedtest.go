@@ -57,5 +57,30 @@ func (r Row) Float(t testing.TB, column string) float64 {
 	return x
 }
 
-// Read reports whether the row's values were read in, or confirmed against, a copy of the source; remembered rows are no check.
-func (r Row) Read() bool { return !strings.Contains(r["confidence"], "unverified") }
+// Read reports whether the row's values were read: the digits were seen in a copy, a reprint or a transcription of the source. This is the
+// one meaning of "read" in all tests. What was remembered is not, also where a formula or a second memory bears it out; nor is what a
+// copy shows misprinted, or with its columns run together.
+func (r Row) Read() bool {
+	said := r["confidence"]
+	for _, doubt := range []string{"memory", "remembered", "unverified", "misprint", "interleaved"} {
+		if strings.Contains(said, doubt) {
+			return false
+		}
+	}
+	return strings.Contains(said, "read") || strings.HasPrefix(said, "confirmed by a")
+}
+
+// Compared states how many read values of a table a test has compared with computed ones. It fails when testdata/published/compared.csv
+// says otherwise, so that the total there is what the tests really do.
+func Compared(t testing.TB, file string, values int) {
+	t.Helper()
+	for _, row := range Read(t, "compared.csv", 1) {
+		if row["file"] == file {
+			if row["values"] != strconv.Itoa(values) {
+				t.Fatalf("%d read values of %s were compared; compared.csv says %s", values, file, row["values"])
+			}
+			return
+		}
+	}
+	t.Fatalf("%s is missing in compared.csv: %d read values were compared", file, values)
+}

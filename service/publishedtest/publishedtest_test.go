@@ -1,0 +1,37 @@
+package publishedtest_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/publishedtest"
+)
+
+// The sum of all published values that were read and are compared with computed ones. Each test named in compared.csv holds its own
+// number by Compared; here they are added up, and each test must be there.
+func TestHowManyReadValuesAreCompared(t *testing.T) {
+	t.Parallel()
+	total := 0.0
+	for _, row := range publishedtest.Read(t, "compared.csv", 5) {
+		source, err := os.ReadFile(filepath.Join("..", "..", row["test"]))
+		require.NoError(t, err)
+		require.Contains(t, string(source), `publishedtest.Compared(t, "`+row["file"]+`"`)
+		require.True(t, strings.HasSuffix(row["test"], "_test.go"))
+		total += row.Float(t, "values")
+	}
+	t.Logf("%.0f read values are compared with computed ones", total)
+	require.GreaterOrEqual(t, total, 558.0)
+}
+
+func TestWhatCountsAsRead(t *testing.T) {
+	t.Parallel()
+	for said, read := range map[string]bool{"read": true, "transcription read": true, "confirmed by a reprint of the table": true, "confirmed by a second transcription of Table 5-1": true,
+		"from memory, unverified": false, "memory, confirmed by derivation": false, "remembered; agrees with eq. 4-5": false, "numbers read, name from memory": false,
+		"read (columns interleaved)": false, "partly confirmed": false, "": false} {
+		require.Equal(t, read, publishedtest.Row{"confidence": said}.Read(), said)
+	}
+}
