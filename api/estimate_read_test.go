@@ -129,3 +129,32 @@ func TestWhatIsNoAnswerIsNotRead(t *testing.T) {
 	require.NoError(t, err, "fields that an older answer lacks are zero")
 	require.Equal(t, "5.00", old.Price.Total.String())
 }
+
+// An answer of before steps said what they give, or staves how wide they are glued, still says what is included and is still read.
+func TestAnAnswerKeptBeforeStepsGaveIsRead(t *testing.T) {
+	t.Parallel()
+	raw, err := os.ReadFile(filepath.Join("..", "testdata", "requests", "l_desk.json"))
+	require.NoError(t, err)
+	est, err := api.MakeEstimate(raw, storetest.Demo(t), noon, false)
+	require.NoError(t, err)
+	first, err := api.EncodeEstimate(est)
+	require.NoError(t, err)
+	var tree map[string]any
+	require.NoError(t, json.Unmarshal(first, &tree))
+	for _, step := range tree["labour"].(map[string]any)["steps"].([]any) {
+		delete(step.(map[string]any), "gives")
+	}
+	for _, run := range tree["runs"].([]any) {
+		delete(run.(map[string]any)["blank"].(map[string]any), "stave_finished")
+	}
+	delete(tree["top"].(map[string]any)["edge"].(map[string]any), "moulding")
+	old, err := json.Marshal(tree)
+	require.NoError(t, err)
+	kept, err := api.ReadEstimate(old)
+	require.NoError(t, err)
+	included, left := kept.Services()
+	require.Equal(t, catalogue.Services[:], included)
+	require.Empty(t, left)
+	require.Zero(t, kept.Runs[0].Blank.StaveWidth)
+	require.InDelta(t, float64(est.Runs[0].Blank.StaveRip), float64(kept.Runs[0].Blank.StaveRip), 1e-3)
+}

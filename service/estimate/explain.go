@@ -92,5 +92,5 @@ func (w *work) explainTaken(t *taken, wood []takeoff.WoodPlan, p *price.Price) {
 	}
 	cash("net price", formula, p.Net, Input{"cost", p.Cost.Float(), w.set.Currency}, Input{"rate", p.Rate.Float(), "%"})
 	w.explain("labour, expected", "Σ (low + 4·likely + high)/6", t.costs.Labour.Float(), w.set.Currency, source.PERT)
-	w.explain("standard deviation of labour", "√Σ ((high − low)/6 · rate)²", t.costs.LabourDeviation, w.set.Currency, source.PERT)
+	w.explain("standard deviation of labour", "√((1 − ρ)·Σσᵢ² + ρ·(Σσᵢ)²), σᵢ = (high − low)/6 · rate · crew", t.costs.LabourDeviation, w.set.Currency, source.PERT, Input{"common share ρ", w.set.CommonShare, ""})
 }
