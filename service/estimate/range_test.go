@@ -19,7 +19,8 @@ import (
 // distance to the median within 6 % of what the simulation has.
 //
 // Two betas are drawn: the one with PERT's deviation of a sixth of the way from low to high, which the service reckons with, and the
-// one usually called PERT (shape 1 + 4·(likely − low)/(high − low)), whose deviation is a little wider.
+// one usually called PERT (shape 1 + 4·(likely − low)/(high − low)), whose deviation is up to a seventh wider than a sixth: another
+// assumption about the steps than the service's, and so up to 1.5 % of the total away.
 //
 // Source of the distributions: D. Vose, Risk Analysis (2008), for the second (from memory); Malcolm et al. 1959 for the first.
 func TestTheRangeIsThatOfASimulation(t *testing.T) {
@@ -28,13 +29,14 @@ func TestTheRangeIsThatOfASimulation(t *testing.T) {
 		order estimate.Order
 		shape func(low, likely, high float64) distuv.Beta
 		close float64 // share of the distance between median and P90
+		total float64 // share of the total
 	}{
-		"desk":              {deskA(), sixthBeta, 0.06},
-		"bar":               {barB(), sixthBeta, 0.06},
-		"first-timer":       {firstTimer(), sixthBeta, 0.06},
-		"panel":             {panelDesk(), sixthBeta, 0.06},
-		"desk, usual PERT":  {deskA(), usualBeta, 0.12},
-		"shelf, usual PERT": {straight(), usualBeta, 0.12},
+		"desk":              {deskA(), sixthBeta, 0.06, 0.01},
+		"bar":               {barB(), sixthBeta, 0.06, 0.01},
+		"first-timer":       {firstTimer(), sixthBeta, 0.06, 0.01},
+		"panel":             {panelDesk(), sixthBeta, 0.06, 0.01},
+		"desk, usual PERT":  {deskA(), usualBeta, 0.12, 0.015},
+		"shelf, usual PERT": {straight(), usualBeta, 0.12, 0.015},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -44,7 +46,7 @@ func TestTheRangeIsThatOfASimulation(t *testing.T) {
 			total := e.Price.Total.Float()
 			got := &e.Price.Range
 			for _, q := range [][2]float64{{got.P50.Float(), p50}, {got.P80.Float(), p80}, {got.P90.Float(), p90}} {
-				require.InDelta(t, q[1], q[0], 0.01*total)
+				require.InDelta(t, q[1], q[0], c.total*total)
 			}
 			require.InDelta(t, 1, (got.P90.Float()-got.P50.Float())/(p90-p50), c.close, "of %.2f", p90-p50)
 			require.Greater(t, got.P90.Float()/got.P50.Float(), 1.06, "no estimator would sign a P90 of 4 % over the P50")
