@@ -1,7 +1,9 @@
 package estimate
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
@@ -40,6 +42,11 @@ func (a *axes) place(p plan.Point) hardware.Place {
 	return hardware.Place{Along: a.turn + fine(x*a.ux+y*a.uy), In: fine(a.side * (y*a.ux - x*a.uy))}
 }
 
+// cut is the place that lies so far from another one.
+func (a *axes) cut(p hardware.Place, along, in float64) hardware.Place {
+	return hardware.Place{Along: a.turn + fine(float64(p.Along-a.turn)+along), In: fine(float64(p.In) + in)}
+}
+
 func fine(x float64) measure.Length { return measure.Length(math.Round(x*grain) / grain) }
 
 // sides are the edges of the two pieces at corner k, and of the cut-outs in them, that come near the seam: first of the piece that
@@ -72,6 +79,7 @@ func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardwa
 		}
 		w.addCutouts(&a, run, o.layout)
 		sides[i].Edges = w.edges[first:len(w.edges):len(w.edges)]
+		slices.SortFunc(sides[i].Edges, compareEdges) // as they lie, whichever way the outline runs
 		if from > a.turn+onSeam {
 			blocked = append(blocked, hardware.Interval{From: a.turn, To: from})
 		}
@@ -80,6 +88,11 @@ func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardwa
 		}
 	}
 	return sides, blocked
+}
+
+// compareEdges orders edges along the seam.
+func compareEdges(a, b hardware.Edge) int {
+	return cmp.Or(cmp.Compare(a.From.Along, b.From.Along), cmp.Compare(a.From.In, b.From.In), cmp.Compare(a.To.Along, b.To.Along), cmp.Compare(a.To.In, b.To.In))
 }
 
 // addCutouts adds the edges of a run's cut-outs; hardware stays as clear of them as seams do.
@@ -121,10 +134,10 @@ func (w *work) addEdge(a *axes, p, q hardware.Place, clear measure.Length) {
 	}
 	from, to := p, q
 	if t0 > 0 {
-		from = hardware.Place{Along: p.Along + fine(t0*dx), In: p.In + fine(t0*dy)}
+		from = a.cut(p, t0*dx, t0*dy)
 	}
 	if t1 < 1 {
-		to = hardware.Place{Along: p.Along + fine(t1*dx), In: p.In + fine(t1*dy)}
+		to = a.cut(p, t1*dx, t1*dy)
 	}
 	w.edges = append(w.edges, hardware.Edge{From: from, To: to, Clear: clear})
 }

@@ -1,33 +1,47 @@
 package hardware
 
 import (
-	"slices"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
-// plan writes down a layout with its holes, slots and strength.
-func (c *Chooser) plan(o option, align *catalogue.Fastener, l *layout) Plan {
-	p := Plan{Feasible: true, HoldAt: o.hold, Tries: c.tries}
-	p.Alignment = c.alignmentOf(o, align, l.aligns)
-	p.Pull = c.pullOf(o, l.pulls)
+// lengths are the lists of one plan, one behind the other in one store.
+type lengths []measure.Length
+
+// take returns the next n.
+func (s *lengths) take(n int) []measure.Length {
+	list := (*s)[:n:n]
+	*s = (*s)[n:]
+	return list
+}
+
+// plan writes down what was found, as it is laid out, with its holes, slots and strength.
+func (c *Chooser) plan(f *found) Plan {
+	l := &c.layout
+	n := 2*len(l.aligns) + 2*len(l.pulls) // each with its place and the size of its slot or hole
+	if f.long {
+		n += len(l.pulls)
+	}
+	store := make(lengths, n)
+	p := Plan{Feasible: true, HoldAt: f.hold, Tries: c.said()}
+	c.alignmentOf(&p.Alignment, f, &store)
+	c.pullOf(&p.Pull, &f.option, &store)
 	return p
 }
 
 // alignmentOf sizes the slots.
-func (c *Chooser) alignmentOf(o option, f *catalogue.Fastener, at []measure.Length) Alignment {
+func (c *Chooser) alignmentOf(a *Alignment, o *found, store *lengths) {
+	f, at := o.align, c.layout.aligns
 	held := o.hold.Point(c.seam.Length)
-	a := Alignment{Item: f.Code, Part: sizes(f), Kind: f.Kind, Rows: rows(c.seam.Thickness, c.set), Positions: slices.Clone(at)}
+	*a = Alignment{Item: f.Code, Part: sizes(f), Kind: f.Kind, Rows: rows(c.seam.Thickness, c.set), Positions: store.take(len(at)), SlotWidths: store.take(len(at))}
 	a.Count = a.Rows * len(at)
-	a.SlotWidths = make([]measure.Length, len(at))
+	copy(a.Positions, at)
 	for i, x := range at {
 		a.SlotWidths[i] = AlignmentSlot(f, Slip(c.seam.SlipRate, x, held), c.set)
 		a.SlotWidth = max(a.SlotWidth, a.SlotWidths[i])
 	}
 	a.Note = noteOf(f.Kind, a.Rows)
-	return a
 }
 
 // sizes is a part without what it costs: what a drawing or a list must know of it.
@@ -52,58 +66,55 @@ func noteOf(kind catalogue.FastenerKind, rows int) string {
 }
 
 // pullOf sizes the holes and channels and reckons the strength.
-func (c *Chooser) pullOf(o option, at []measure.Length) Pull {
-	held := o.hold.Point(c.seam.Length)
-	var screws, bolts []measure.Length
-	switch {
-	case o.bolt == nil:
-		screws = slices.Clone(at)
-	case o.screw == nil:
-		bolts = slices.Clone(at)
-	default:
-		near := c.screwReach(o.screw)
-		for _, x := range at {
-			if max(x-held, held-x) <= near+noise {
-				screws = append(screws, x)
-			} else {
-				bolts = append(bolts, x)
-			}
+func (c *Chooser) pullOf(p *Pull, o *option, store *lengths) {
+	at, held := c.layout.pulls, o.hold.Point(c.seam.Length)
+	n := len(at) // of the bolts
+	if o.bolt == nil {
+		n = 0
+	} else if o.screw != nil {
+		n = c.boltsOf(*o)
+	}
+	screws, bolts := store.take(len(at) - n)[:0], store.take(n)[:0]
+	for _, x := range at {
+		if o.bolt == nil || o.screw != nil && c.screwReaches(o, x) {
+			screws = append(screws, x)
+		} else {
+			bolts = append(bolts, x)
 		}
 	}
-	p := Pull{Groups: make([]PullGroup, 0, 2)}
+	groups := min(1, len(screws)) + min(1, len(bolts))
+	p.Groups = make([]PullGroup, groups)
 	if len(screws) > 0 {
-		p.Groups = append(p.Groups, c.screwGroup(o.screw, screws, held))
+		c.screwGroup(&p.Groups[0], o.screw, screws, held, store)
 		if c.seam.Joint != plan.Miter {
 			p.Ultimate = measure.Force(len(screws)) * screwUltimate(c.seam.Gravity12, o.screw.ThreadDiameter, o.screw.Penetration)
 		}
 	}
 	if len(bolts) > 0 {
-		p.Groups = append(p.Groups, c.boltGroup(o, bolts, held))
+		c.boltGroup(&p.Groups[groups-1], o, bolts, held, store)
 	}
-	for _, g := range p.Groups {
-		p.Capacity += g.Capacity
+	for i := range p.Groups {
+		p.Capacity += p.Groups[i].Capacity
 	}
-	c.lifting(&p)
-	return p
+	c.lifting(p)
 }
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
-func (c *Chooser) screwGroup(f *catalogue.Fastener, at []measure.Length, held measure.Length) PullGroup {
-	g := PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: c.seam.Joint != plan.Miter}
-	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f))
+func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length, store *lengths) {
+	*g = PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: c.seam.Joint != plan.Miter}
+	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f), store)
 	if g.Counts {
 		g.Capacity = measure.Force(g.Count) * screwAllowable(c.seam.GravityOvenDry, f.ThreadDiameter, f.Penetration)
 	}
-	return g
 }
 
 // boltGroup is draw bolts with their channels and, when their recesses are elongated, those.
-func (c *Chooser) boltGroup(o option, at []measure.Length, held measure.Length) PullGroup {
+func (c *Chooser) boltGroup(g *PullGroup, o *option, at []measure.Length, held measure.Length, store *lengths) {
 	f := o.bolt
-	g := PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: true, Travel: Travel(f.RecessDiameter, f.BearingDiameter)}
-	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter)
+	*g = PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: true, Travel: Travel(f.RecessDiameter, f.BearingDiameter)}
+	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter, store)
 	if o.long {
-		g.Recesses = make([]measure.Length, len(at))
+		g.Recesses = store.take(len(at))
 		for i, x := range at {
 			g.Recesses[i] = LongRecess(f.RecessDiameter, Slip(c.seam.SlipRate, x, held))
 			g.RecessLength = max(g.RecessLength, g.Recesses[i])
@@ -111,12 +122,11 @@ func (c *Chooser) boltGroup(o option, at []measure.Length, held measure.Length) 
 		g.Travel = Travel(g.RecessLength, f.BearingDiameter)
 	}
 	g.Capacity = measure.Force(g.Count) * f.WorkingLoad
-	return g
 }
 
 // holes sizes the hole at each position and finds the least bearing.
-func (c *Chooser) holes(at []measure.Length, held, shank, head measure.Length) (holes []measure.Length, bearing measure.Length) {
-	holes = make([]measure.Length, len(at))
+func (c *Chooser) holes(at []measure.Length, held, shank, head measure.Length, store *lengths) (holes []measure.Length, bearing measure.Length) {
+	holes = store.take(len(at))
 	for i, x := range at {
 		holes[i] = Hole(shank, Slip(c.seam.SlipRate, x, held), c.set)
 		if b := Bearing(head, holes[i]); i == 0 || b < bearing {

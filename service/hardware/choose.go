@@ -39,6 +39,7 @@ type Chooser struct {
 	// Working store, used again and again.
 	parts
 	layout layout
+	kept   [2][]measure.Length // a layout's lists that are set aside
 	text   []byte
 	bars   []bar
 	barred []barred // what bars the parts that were looked at, on the seam at hand
@@ -47,21 +48,22 @@ type Chooser struct {
 	walls  []Interval
 
 	// The choice at hand: what is asked for and what has been tried.
-	seam   Seam
-	wish   Wish
-	units  measure.System
-	tries  []string
-	short  Shortage // of the try that came furthest
-	reason string   // of that try
+	seam  Seam
+	wish  Wish
+	units measure.System
+	tries []try
+	short Shortage // of the try that came furthest
+	best  int      // that try
 }
 
 // NewChooser returns a chooser over a catalogue's fasteners.
 func NewChooser(cat *catalogue.Snapshot) *Chooser {
-	const usual, mostText = 16, 768 // what nearly every seam makes do with; the store grows when one does not
-	c := &Chooser{cat: cat, set: &cat.Settings, text: make([]byte, 0, mostText)}
-	items, places, spans := make([]*catalogue.Fastener, 3*usual), make([]measure.Length, 2*usual), make([]span, 3*usual)
+	const usual, mostText, mostBars = 16, 1536, 32 // what nearly every seam makes do with; the store grows when one does not
+	c := &Chooser{cat: cat, set: &cat.Settings, text: make([]byte, 0, mostText), bars: make([]bar, 0, mostBars), barred: make([]barred, 0, usual/2)}
+	items, places, spans := make([]*catalogue.Fastener, 3*usual), make([]measure.Length, 4*usual), make([]span, 3*usual)
 	c.parts = parts{alignment: items[:0:usual], screws: items[usual : usual : 2*usual], bolts: items[2*usual : 2*usual]}
-	c.layout = layout{pulls: places[:0:usual], aligns: places[usual:usual]}
+	c.layout = layout{pulls: places[:0:usual], aligns: places[usual : usual : 2*usual]}
+	c.kept = [2][]measure.Length{places[2*usual : 2*usual : 3*usual], places[3*usual : 3*usual]}
 	c.layout.work = coverage{walls: spans[:0:usual], allowed: spans[usual : usual : 2*usual], reached: spans[2*usual : 2*usual], starts: make([]int, 0, usual)}
 	return c
 }
@@ -75,7 +77,7 @@ func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
 		c.bars, c.barred = c.bars[:0], c.barred[:0]
 	}
 	c.seam, c.wish, c.units = seam, wish, seam.Units
-	c.tries, c.short, c.reason = nil, ShortNothing, ""
+	c.tries, c.short, c.best = c.tries[:0], ShortNothing, 0
 	c.gather(&c.seam, wish, c.cat)
 	return c.choose(), nil
 }
@@ -87,12 +89,18 @@ type option struct {
 	long        bool // the bolt's recesses are elongated
 }
 
+// found is an option that fits, with its first alignment part that does; where the parts stand is in the chooser's layout.
+type found struct {
+	option
+	align *catalogue.Fastener
+}
+
 func (c *Chooser) choose() Plan {
 	masons := c.seam.Joint == plan.MasonsMiter
 	screws := c.wish.Pull == catalogue.PocketScrew || c.wish.Pull == "" && c.seam.Joint != plan.Miter
 	bolts := c.wish.Pull != catalogue.PocketScrew
 	if masons && c.wish.HoldAt != HoldAuto && c.wish.HoldAt != HoldFront {
-		c.failed(ShortMovement, "A mason's miter is held at the front, or its mitred corner would open.")
+		c.failed(ShortMovement, try{what: heldElsewhere})
 		return c.infeasible()
 	}
 	if len(c.alignment) == 0 {
@@ -103,37 +111,42 @@ func (c *Chooser) choose() Plan {
 		c.unfit("pocket screw")
 	}
 	if screws {
-		if p, ok := c.first(c.screws, func(f *catalogue.Fastener, h Hold) option { return option{screw: f, hold: h} }); ok {
-			return p
+		if f, ok := c.first(c.screws, false); ok {
+			return c.plan(&f)
 		}
 	}
 	if bolts && len(c.bolts) == 0 {
 		c.unfit("draw bolt")
 	}
 	if bolts {
-		if p, ok := c.withBolts(screws); ok {
-			return p
+		if f, ok := c.withBolts(screws); ok {
+			return c.plan(&f)
 		}
 	}
 	return c.infeasible()
 }
 
-// first returns the plan of the first part, and the first place to hold, that works.
-func (c *Chooser) first(items []*catalogue.Fastener, pull func(*catalogue.Fastener, Hold) option) (Plan, bool) {
+// first lays out the first part, and the first place to hold, that works. All parts are of one kind.
+func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 	var store [2]Hold
 	holds := c.holds(store[:0])
 	for _, f := range items {
+		if long && !c.longHelps(f) {
+			continue
+		}
 		for _, h := range holds {
-			o := pull(f, h)
-			if o.long && !c.longHelps(f) {
-				continue
+			o := option{hold: h, long: long}
+			if f.Kind == catalogue.PocketScrew {
+				o.screw = f
+			} else {
+				o.bolt = f
 			}
-			if p, ok := c.try(o); ok {
-				return p, true
+			if align, ok := c.fit(o); ok {
+				return found{o, align}, true
 			}
 		}
 	}
-	return Plan{}, false
+	return found{}, false
 }
 
 // holds lists the places to hold the seam at, in the order in which they are tried.
@@ -148,11 +161,10 @@ func (c *Chooser) holds(to []Hold) []Hold {
 	}
 }
 
-// withBolts returns the plan with draw bolts, mixed with screws when that saves at least one bolt; with round recesses, or else with
-// elongated ones.
-func (c *Chooser) withBolts(screws bool) (Plan, bool) {
+// withBolts lays out draw bolts, mixed with screws when that saves at least one bolt; with round recesses, or else with elongated ones.
+func (c *Chooser) withBolts(screws bool) (found, bool) {
 	for _, long := range [2]bool{false, true} {
-		best, ok := c.first(c.bolts, func(f *catalogue.Fastener, h Hold) option { return option{bolt: f, hold: h, long: long} })
+		best, ok := c.first(c.bolts, long)
 		if screws {
 			best, ok = c.mixWithScrews(best, ok, long)
 		}
@@ -160,29 +172,41 @@ func (c *Chooser) withBolts(screws bool) (Plan, bool) {
 			return best, true
 		}
 	}
-	return Plan{}, false
+	return found{}, false
 }
 
-// mixWithScrews returns a plan with draw bolts mixed with screws when that saves at least one bolt against the best with bolts alone, else that.
-func (c *Chooser) mixWithScrews(best Plan, ok, long bool) (Plan, bool) {
+// mixWithScrews lays out draw bolts mixed with screws when that saves at least one bolt against the best with bolts alone, which is laid
+// out; else it leaves that.
+func (c *Chooser) mixWithScrews(best found, ok, long bool) (found, bool) {
+	alone := len(c.layout.pulls)
+	if ok && !c.mixMaySave(alone, long) {
+		return best, true
+	}
 	tries := len(c.tries)
+	c.setAside()
 	for _, f := range c.screws {
 		if !f.MayMixWithBolt {
 			continue
 		}
-		o, align, found := c.mix(f, long)
-		if !found {
+		mix, fits := c.mix(f, long)
+		if !fits {
 			continue
 		}
-		if n := c.boltsOf(o); n > 0 && n < len(c.layout.pulls) && (!ok || n < best.bolts()) {
-			return c.plan(o, align, &c.layout), true
+		if n := c.boltsOf(mix.option); n > 0 && n < len(c.layout.pulls) && (!ok || n < alone) {
+			return mix, true
 		}
 	}
 	if ok {
 		c.tries = c.tries[:tries] // a mix that saves nothing is no news
-		best.Tries = c.tries
+		c.setAside()
 	}
 	return best, ok
+}
+
+// setAside puts the layout aside and takes up the one that lay there.
+func (c *Chooser) setAside() {
+	l := &c.layout
+	c.kept[0], l.pulls, c.kept[1], l.aligns = l.pulls, c.kept[0], l.aligns, c.kept[1]
 }
 
 // longHelps reports whether elongated recesses let a bolt stand further from the held point than round ones.
@@ -191,7 +215,7 @@ func (c *Chooser) longHelps(bolt *catalogue.Fastener) bool {
 }
 
 // mix finds room for a screw mixed with the first bolt, held at the first place, that works; the layout is left in place.
-func (c *Chooser) mix(screw *catalogue.Fastener, long bool) (option, *catalogue.Fastener, bool) {
+func (c *Chooser) mix(screw *catalogue.Fastener, long bool) (found, bool) {
 	var store [2]Hold
 	holds := c.holds(store[:0])
 	for _, bolt := range c.bolts {
@@ -201,57 +225,41 @@ func (c *Chooser) mix(screw *catalogue.Fastener, long bool) (option, *catalogue.
 		for _, h := range holds {
 			o := option{screw: screw, bolt: bolt, hold: h, long: long}
 			if align, ok := c.fit(o); ok {
-				return o, align, true
+				return found{o, align}, true
 			}
 		}
 	}
-	return option{}, nil, false
+	return found{}, false
 }
 
 // boltsOf counts the bolts of a mix as it is laid out: what stands beyond the screws' reach.
 func (c *Chooser) boltsOf(o option) int {
-	near, held, n := c.screwReach(o.screw), o.hold.Point(c.seam.Length), 0
+	n := 0
 	for _, x := range c.layout.pulls {
-		if max(x-held, held-x) > near+noise {
+		if !c.screwReaches(&o, x) {
 			n++
 		}
 	}
 	return n
 }
 
-// bolts counts the draw bolts of a plan.
-func (p *Plan) bolts() int {
-	n := 0
-	for _, g := range p.Pull.Groups {
-		if g.Kind == catalogue.DrawBolt {
-			n += g.Count
-		}
-	}
-	return n
-}
-
-// try returns the option's plan, if there is room for it.
-func (c *Chooser) try(o option) (Plan, bool) {
-	align, ok := c.fit(o)
-	if !ok {
-		return Plan{}, false
-	}
-	return c.plan(o, align, &c.layout), true
+// screwReaches reports whether the screw of a mix may stand at a place.
+func (c *Chooser) screwReaches(o *option, at measure.Length) bool {
+	held := o.hold.Point(c.seam.Length)
+	return max(at-held, held-at) <= c.screwReach(o.screw)+noise
 }
 
 // fit places the option's pull parts with the first alignment part for which there is room, in the chooser's layout, and
 // returns that part. On a short seam it looks first for positions that hold each end third.
 func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
 	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
-		c.failed(ShortMovement, "The seam slips by more than any wood grows.")
+		c.failed(ShortMovement, try{what: slipsTooMuch})
 		return nil, false
 	}
-	r := c.room(o)
-	var wood woodLimits
-	wood.from, wood.to, wood.front, wood.back = r.pullLimits(r.pullFrom, r.pullTo)
-	r.outermost(r.pullWindow, &wood)
+	r, wood := c.rules(o)
 	reach := c.reach(o)
-	if c.outOfReach(o, &r, reach) {
+	if r.outOfReach(reach) {
+		c.tooFar(o, &r)
 		return nil, false
 	}
 	r.pullFrom, r.pullTo = max(wood.from, r.held-reach), min(wood.to, r.held+reach)
@@ -271,6 +279,20 @@ func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
 	}
 	c.noRoom(o, &wood)
 	return nil, false
+}
+
+// rules states the rules for the option's pull parts, with what the wood leaves them.
+func (c *Chooser) rules(o option) (room, woodLimits) {
+	r := c.room(o)
+	var wood woodLimits
+	wood.from, wood.to, wood.front, wood.back = r.pullLimits(r.pullFrom, r.pullTo)
+	r.outermost(r.pullWindow, &wood)
+	return r, wood
+}
+
+// outOfReach reports whether parts that reach so far from the held point do not reach to where the outermost must stand.
+func (r *room) outOfReach(reach measure.Length) bool {
+	return !(reach >= 0 && r.held-reach <= r.pullFirst+noise && r.held+reach >= r.pullLast-noise)
 }
 
 // outermost states between which places the outermost pull parts must stand: at most so far from the ends, or where there is
@@ -305,7 +327,7 @@ func (c *Chooser) slots(r *room, f *catalogue.Fastener) {
 // room states the rules for the option's pull parts. Where screws and bolts are mixed the stricter of the two holds
 // for both, so that each may stand at any of the positions.
 func (c *Chooser) room(o option) room {
-	s, seam := c.set, c.seam
+	s, seam := c.set, &c.seam
 	r := room{
 		length: seam.Length, front: max(seam.FrontKeep, s.PartClear), back: seam.Length - s.PartClear, clear: s.PartClear,
 		held: o.hold.Point(seam.Length), rate: seam.SlipRate, blocked: seam.Blocked,

@@ -127,6 +127,19 @@ func (p *Footprint) blocks(e *Edge) (from, to measure.Length, ok bool) {
 	if reach <= 0 {
 		reach = noise
 	}
+	if p.clearOf(e, reach) {
+		return 0, 0, false
+	}
+	return p.stretch(e, reach)
+}
+
+// clearOf rules out edges that lie deeper in the piece than a footprint reaches, or behind it, wherever it stands.
+func (p *Footprint) clearOf(e *Edge, reach measure.Length) bool {
+	return min(e.From.In, e.To.In) > p.Rows[p.Count-1].In+reach+noise || max(e.From.In, e.To.In) < p.Rows[0].In-reach-noise
+}
+
+// stretch works out where a footprint is nearer to an edge than reach.
+func (p *Footprint) stretch(e *Edge, reach measure.Length) (from, to measure.Length, ok bool) {
 	from, to = measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
 	for i := range p.Count {
 		r := &p.Rows[i]

@@ -45,7 +45,7 @@ type Carried struct {
 // ForLegs is a plan that was chosen before, for a seam that differs in its legs only: the parts stand the same, what they can
 // carry is compared anew. Both runs of a corner may be alike; then the two butts ask for the same hardware.
 func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
-	if p.Feasible {
+	if p.Feasible && (seam.Legs[0] != p.Pull.Legs[0].Leg || seam.Legs[1] != p.Pull.Legs[1].Leg) {
 		c.seam, c.units = seam, seam.Units
 		c.lifting(&p.Pull)
 	}
@@ -82,7 +82,7 @@ func (c *Chooser) lifting(p *Pull) {
 	w.text("run ", a.Run, " with ").people(a.People).text(" and run ", b.Run, " with ").people(b.People)
 	w.text(", hands or a board under the seam, and set the top down on supports at both sides of it. Counted at most ").mass(c.set.PersonLimit)
 	w.text(" each, gripped well and close to the body: stairs, turns and reaching ask for more. An indication only: local codes and a licensed engineer decide.")
-	p.Note = c.said(&w)
+	p.Note = c.finished(&w)
 }
 
 // grain says what the parts of a group hold by.

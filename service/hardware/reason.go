@@ -6,13 +6,35 @@ import (
 	"seamwright/service/plan"
 )
 
+// try is something that was tried and failed, as numbers: its sentence is written only for a plan that is kept.
+type try struct {
+	what  failure
+	thing string // of unfitting parts
+	option
+	at, slip measure.Length // of the outermost part out of reach, at its least distance from the end
+	from, to measure.Length // where the wood lets pull parts stand
+	bars     [2]bar         // what bars them further out, in front and behind; without a name: nothing
+}
+
+// failure is what a try failed by.
+type failure uint8
+
+const (
+	heldElsewhere failure = iota
+	slipsTooMuch
+	unfitting
+	notTravelling
+	notBearing
+	withoutRoom
+)
+
 // failed records a try. The reason of a plan that fails is that of the try that came furthest: past thickness, past
 // movement, to room.
-func (c *Chooser) failed(short Shortage, text string) {
-	c.tries = append(c.tries, text)
+func (c *Chooser) failed(short Shortage, t try) {
 	if rank(short) > rank(c.short) {
-		c.short, c.reason = short, text
+		c.short, c.best = short, len(c.tries)
 	}
+	c.tries = append(c.tries, t)
 }
 
 func rank(s Shortage) int {
@@ -30,11 +52,47 @@ func rank(s Shortage) int {
 
 // infeasible is the plan when nothing works.
 func (c *Chooser) infeasible() Plan {
-	reason := c.reason
-	if len(c.tries) > 1 {
+	tries := c.said()
+	reason := tries[c.best]
+	if len(tries) > 1 {
 		reason = "No hardware of the catalogue holds this seam and lets it move. The nearest try: " + reason
 	}
-	return Plan{Reason: reason, Short: c.short, HoldAt: c.wish.HoldAt, Tries: c.tries}
+	return Plan{Reason: reason, Short: c.short, HoldAt: c.wish.HoldAt, Tries: tries}
+}
+
+// said writes down what was tried, a sentence or more for each try; nil when all went well.
+func (c *Chooser) said() []string {
+	if len(c.tries) == 0 {
+		return nil
+	}
+	var store [8]int
+	ends, w := store[:0], c.sentence()
+	for i := range c.tries {
+		c.say(&w, &c.tries[i])
+		ends = append(ends, len(w.b))
+	}
+	all, from, tries := c.finished(&w), 0, make([]string, len(ends))
+	for i, to := range ends {
+		tries[i], from = all[from:to], to
+	}
+	return tries
+}
+
+func (c *Chooser) say(w *sentence, t *try) {
+	switch t.what {
+	case heldElsewhere:
+		w.text("A mason's miter is held at the front, or its mitred corner would open.")
+	case slipsTooMuch:
+		w.text("The seam slips by more than any wood grows.")
+	case unfitting:
+		w.text("No ", t.thing, " of the catalogue fits a top ").length(c.seam.Thickness).text(" thick.")
+	case notTravelling:
+		c.travelText(w, t)
+	case notBearing:
+		c.bearingText(w, t)
+	case withoutRoom:
+		c.roomText(w, t)
+	}
 }
 
 // alignmentName is what a sentence calls the alignment parts asked for.
@@ -51,73 +109,71 @@ func alignmentName(kind catalogue.FastenerKind) string {
 
 // unfit records that no part of a kind fits the thickness.
 func (c *Chooser) unfit(thing string) {
-	w := c.sentence()
-	w.text("No ", thing, " of the catalogue fits a top ").length(c.seam.Thickness).text(" thick.")
-	c.failed(ShortThickness, c.said(&w))
+	c.failed(ShortThickness, try{what: unfitting, thing: thing})
 }
 
-// outOfReach reports whether the option's heads do not bear, or its washers cannot travel, where its outermost parts must stand, and
-// records it. The numbers are those of the outermost parts at their least distance from the ends.
-func (c *Chooser) outOfReach(o option, r *room, reach measure.Length) bool {
-	if reach >= 0 && r.held-reach <= r.pullFirst+noise && r.held+reach >= r.pullLast-noise {
-		return false
-	}
-	at := max(r.length-r.pullEnd, r.length/2)
+// tooFar records that the option's heads do not bear, or its washers cannot travel, where its outermost parts must stand. The numbers
+// are those of the outermost parts at their least distance from the ends.
+func (c *Chooser) tooFar(o option, r *room) {
+	t := try{what: notBearing, option: o, at: max(r.length-r.pullEnd, r.length/2)}
 	if o.hold == HoldBack {
-		at = min(r.pullEnd, r.length/2)
+		t.at = min(r.pullEnd, r.length/2)
 	}
-	slip := r.slip(at)
-	if f := o.bolt; f != nil && !o.long && slip > 2*Travel(f.RecessDiameter, f.BearingDiameter) && c.longHelps(f) {
-		c.failed(ShortMovement, c.travelText(o, at, slip))
-	} else {
-		c.failed(ShortMovement, c.bearingText(o, at, slip))
+	t.slip = r.slip(t.at)
+	if f := o.bolt; f != nil && !o.long && t.slip > 2*Travel(f.RecessDiameter, f.BearingDiameter) && c.longHelps(f) {
+		t.what = notTravelling
 	}
-	return true
+	c.failed(ShortMovement, t)
 }
 
 // travelText says how far a washer can go in its round recess, and how far it would have to.
-func (c *Chooser) travelText(o option, at, slip measure.Length) string {
-	f := o.bolt
-	w := c.sentence()
-	c.name(&w, o).text(", ").length(at).text(" from the front: the pieces slide by ").length(slip).text(" there, and its ").length(f.BearingDiameter)
+func (c *Chooser) travelText(w *sentence, t *try) {
+	f := t.bolt
+	w.name(t.option).text(", ").length(t.at).text(" from the front: the pieces slide by ").length(t.slip).text(" there, and its ").length(f.BearingDiameter)
 	w.text(" washers can go ").length(Travel(f.RecessDiameter, f.BearingDiameter)).text(" either way in their ").length(f.RecessDiameter)
 	w.text(" recesses, ").length(2 * Travel(f.RecessDiameter, f.BearingDiameter)).text(" in both together.")
-	return c.said(&w)
 }
 
 // bearingText says how little wood is left under the outermost head or washer.
-func (c *Chooser) bearingText(o option, at, slip measure.Length) string {
+func (c *Chooser) bearingText(w *sentence, t *try) {
 	var shank, head measure.Length
 	hole, bears := ": the exit hole must be ", " head"
-	if o.bolt == nil {
-		shank, head = o.screw.ThreadDiameter, headOf(o.screw)
+	if t.bolt == nil {
+		shank, head = t.screw.ThreadDiameter, headOf(t.screw)
 	} else {
-		shank, head = o.bolt.BoltDiameter, o.bolt.BearingDiameter
+		shank, head = t.bolt.BoltDiameter, t.bolt.BearingDiameter
 		hole, bears = ": the channel must be ", " washer"
 	}
-	width := Hole(shank, slip, c.set)
-	w := c.sentence()
-	c.name(&w, o).text(", ").length(at).text(" from the front").text(hole).length(width).text(" wide to let it slide, and its ")
+	width := Hole(shank, t.slip, c.set)
+	w.name(t.option).text(", ").length(t.at).text(" from the front").text(hole).length(width).text(" wide to let it slide, and its ")
 	w.length(head).text(bears)
 	if bearing := Bearing(head, width); bearing > 0 {
 		w.text(" would bear on only ").length(bearing).text(" of wood all round; it needs ").length(c.set.BearingLeast).text(".")
 	} else {
 		w.text(" would find no wood under it.")
 	}
-	return c.said(&w)
 }
 
-// noRoom records that no positions keep every rule, and which part finds no wood, where and by how much, when that is in the way.
+// noRoom records that no positions keep every rule, and what bars the outermost parts.
 func (c *Chooser) noRoom(o option, wood *woodLimits) {
-	w := c.sentence()
-	c.name(&w, o).text(": along ").length(c.seam.Length).text(" of seam there are no positions for these and for alignment parts that keep every rule on ends, spacing, clearance and the wood around them.")
-	if b := wood.front; b != nil {
-		c.woodText(&w, o, b, max(c.set.PartClear, c.seam.FrontKeep, c.ends(o)), wood.from, "front")
+	t := try{what: withoutRoom, option: o, from: wood.from, to: wood.to}
+	for i, b := range [2]*bar{wood.front, wood.back} {
+		if b != nil {
+			t.bars[i] = *b
+		}
 	}
-	if b := wood.back; b != nil {
-		c.woodText(&w, o, b, c.seam.Length-c.ends(o), c.seam.Length-wood.to, "back")
+	c.failed(ShortRoom, t)
+}
+
+// roomText says so, and which part finds no wood, where and by how much, when that is in the way.
+func (c *Chooser) roomText(w *sentence, t *try) {
+	w.name(t.option).text(": along ").length(c.seam.Length).text(" of seam there are no positions for these and for alignment parts that keep every rule on ends, spacing, clearance and the wood around them.")
+	if b := &t.bars[0]; b.name != "" {
+		c.woodText(w, t.option, b, max(c.set.PartClear, c.seam.FrontKeep, c.ends(t.option)), t.from, "front")
 	}
-	c.failed(ShortRoom, c.said(&w))
+	if b := &t.bars[1]; b.name != "" {
+		c.woodText(w, t.option, b, c.seam.Length-c.ends(t.option), c.seam.Length-t.to, "back")
+	}
 }
 
 // ends is the least distance of the option's parts from the seam's ends.
@@ -173,7 +229,7 @@ func (c *Chooser) pieceName(side int) string {
 }
 
 // name begins a sentence with the option.
-func (c *Chooser) name(w *sentence, o option) *sentence {
+func (w *sentence) name(o option) *sentence {
 	switch {
 	case o.bolt == nil:
 		w.text(o.screw.Name)

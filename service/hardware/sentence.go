@@ -15,8 +15,8 @@ type sentence struct {
 // sentence begins a sentence in the chooser's store.
 func (c *Chooser) sentence() sentence { return sentence{b: c.text[:0], units: c.units} }
 
-// said is the finished sentence; its store is free for the next one.
-func (c *Chooser) said(w *sentence) string {
+// finished is the finished sentence; its store is free for the next one.
+func (c *Chooser) finished(w *sentence) string {
 	c.text = w.b
 	return w.String()
 }
