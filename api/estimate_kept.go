@@ -105,8 +105,17 @@ type keptRun struct {
 		Range       float64 `json:"range"`
 		AlongGrain  float64 `json:"along_grain_range"`
 		FixedLine   string  `json:"fixed_line"`
+		Swing       float64 `json:"swing"`
 		WallGap     float64 `json:"wall_gap"`
 	} `json:"movement"`
+	WallJoint struct {
+		Width  float64 `json:"width"`
+		Cover  string  `json:"cover"`
+		Strip  float64 `json:"strip"`
+		Closes float64 `json:"closes"`
+		Opens  float64 `json:"opens"`
+		Text   string  `json:"text"`
+	} `json:"wall_joint"`
 	Piece struct {
 		LongEdge   float64      `json:"long_edge"`
 		ShortEdge  float64      `json:"short_edge"`
@@ -181,6 +190,9 @@ type keptCandidate struct {
 		HoldAt     string     `json:"hold_at"`
 		FirstLine  string     `json:"first_line"`
 		SecondLine string     `json:"second_line"`
+		Restrained bool       `json:"restrained"`
+		Why        string     `json:"restrained_why"`
+		NeededGap  [2]float64 `json:"needed_gap"`
 		Far        float64    `json:"far"`
 		Dry        keptSeason `json:"dry"`
 		Humid      keptSeason `json:"humid"`
@@ -300,6 +312,12 @@ type keptFixing struct {
 			FromFront  float64 `json:"from_front"`
 			SlotLength float64 `json:"slot_length"`
 		} `json:"rows"`
+		Places []struct {
+			Along      float64 `json:"along"`
+			FromFront  float64 `json:"from_front"`
+			SlotAcross float64 `json:"slot_across"`
+			SlotAlong  float64 `json:"slot_along"`
+		} `json:"places"`
 	} `json:"runs"`
 	Note string `json:"note"`
 }

@@ -172,7 +172,9 @@ func (r *keptReader) run(k *keptRun) estimate.RunResult {
 	return estimate.RunResult{Name: k.Name, Species: k.Species, Wood: k.Wood, Sawn: catalogue.Sawn(k.Sawn), Depth: r.length(k.Depth),
 		Moisture: estimate.Moistures{Making: measure.Moisture(k.Moisture.Making), Dry: measure.Moisture(k.Moisture.Dry), Humid: measure.Moisture(k.Moisture.Humid)},
 		Movement: estimate.Movement{Coefficient: m.Coefficient, Method: estimate.Method(m.Method), DryStrain: m.DryStrain, HumidStrain: m.HumidStrain,
-			ToDry: r.length(m.ToDry), ToHumid: r.length(m.ToHumid), Range: r.length(m.Range), AlongGrain: r.length(m.AlongGrain), FixedLine: hold(m.FixedLine), WallGap: r.length(m.WallGap)},
+			ToDry: r.length(m.ToDry), ToHumid: r.length(m.ToHumid), Range: r.length(m.Range), AlongGrain: r.length(m.AlongGrain), FixedLine: hold(m.FixedLine), Swing: r.length(m.Swing), WallGap: r.length(m.WallGap)},
+		WallJoint: estimate.WallJoint{Width: r.length(k.WallJoint.Width), Cover: estimate.Cover(k.WallJoint.Cover), Strip: r.length(k.WallJoint.Strip),
+			Closes: r.length(k.WallJoint.Closes), Opens: r.length(k.WallJoint.Opens), Text: k.WallJoint.Text},
 		Piece: estimate.Piece{WallEdge: r.length(p.WallEdge), FrontEdge: r.length(p.FrontEdge), LongEdge: r.length(p.LongEdge), ShortEdge: r.length(p.ShortEdge),
 			StartAngle: angle(p.StartAngle), EndAngle: angle(p.EndAngle), Area: r.area(p.Area), Outline: r.points(p.Outline), Mass: r.mass(p.Weight)},
 		People: k.People,
@@ -199,7 +201,8 @@ func (r *keptReader) candidate(k *keptCandidate) estimate.Candidate {
 	c := estimate.Candidate{Joint: plan.Joint{Kind: plan.JointKind(k.Joint), Through: plan.Side(k.Through)}, Feasible: k.Feasible, Score: k.Score, Carry: estimate.CarryToWood(k.Carry),
 		Geometry: estimate.Geometry{SeamLength: r.length(g.SeamLength), SeamPath: r.points(g.SeamPath), FrontKeep: r.length(g.FrontKeep), First: r.cut(g.First), Second: r.cut(g.Second),
 			NominalAngle: angle(g.NominalAngle), NominalErrorGap: r.length(g.NominalErrorGap), ProfileMismatch: r.length(g.ProfileMismatch)},
-		Movement: estimate.SeamMovement{HoldAt: hold(k.Movement.HoldAt), FirstLine: hold(k.Movement.FirstLine), SecondLine: hold(k.Movement.SecondLine), Far: r.length(k.Movement.Far), Dry: r.season(k.Movement.Dry), Humid: r.season(k.Movement.Humid)},
+		Movement: estimate.SeamMovement{HoldAt: hold(k.Movement.HoldAt), FirstLine: hold(k.Movement.FirstLine), SecondLine: hold(k.Movement.SecondLine), Restrained: k.Movement.Restrained, RestrainedWhy: k.Movement.Why,
+			NeededGapFirst: r.length(k.Movement.NeededGap[0]), NeededGapSecond: r.length(k.Movement.NeededGap[1]), Far: r.length(k.Movement.Far), Dry: r.season(k.Movement.Dry), Humid: r.season(k.Movement.Humid)},
 		Hardware: r.hardware(&k.Hardware), Remedy: estimate.Remedy(k.Remedy), Cost: r.amount(k.Cost), CostDifference: r.amount(k.CostDifference), LabourHours: k.LabourHours}
 	if p := k.OtherPull; p != nil {
 		c.OtherPull = estimate.PullKind{Kind: catalogue.FastenerKind(p.Kind), Score: p.Score, CostDifference: r.amount(p.CostDifference)}
@@ -271,6 +274,9 @@ func (r *keptReader) fixing(k *keptFixing) estimate.FixingResult {
 		one := estimate.RunFixing{Run: run.Run, FixedLine: hold(run.FixedLine), Along: run.Along}
 		for _, row := range run.Rows {
 			one.Rows = append(one.Rows, estimate.FixingRow{FromFront: r.length(row.FromFront), SlotLength: r.length(row.SlotLength)})
+		}
+		for _, p := range run.Places {
+			one.Places = append(one.Places, estimate.FixingPlace{Along: r.length(p.Along), FromFront: r.length(p.FromFront), SlotAcross: r.length(p.SlotAcross), SlotAlong: r.length(p.SlotAlong)})
 		}
 		f.Runs = append(f.Runs, one)
 	}

@@ -58,7 +58,7 @@ func readCorner(o *object) estimate.Corner {
 		Pull:       catalogue.FastenerKind(o.text("pull")),
 		Alignment:  catalogue.FastenerKind(o.text("alignment")),
 		Glue:       o.flag("glue"),
-		Restrained: o.flag("restrained"),
+		Restrained: o.choice("restrained"),
 		Look:       estimate.Look(o.text("look")),
 		Carry:      estimate.CarryToWood(o.text("carry")),
 	}

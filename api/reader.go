@@ -72,6 +72,14 @@ func (o *object) flag(key string) bool {
 	return truth
 }
 
+// choice is a flag that can be left out.
+func (o *object) choice(key string) *bool {
+	if truth, there := field[bool](o, key); there {
+		return &truth
+	}
+	return nil
+}
+
 // number returns a number as floating point, 0 when it is not there.
 func (o *object) number(key string) float64 {
 	literal, there := field[json.Number](o, key)

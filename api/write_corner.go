@@ -46,6 +46,7 @@ func (w *writer) candidate(c *estimate.Candidate) {
 	w.hold("hold_at", c.Movement.HoldAt)
 	w.hold("first_line", c.Movement.FirstLine)
 	w.hold("second_line", c.Movement.SecondLine)
+	w.swinging(c)
 	w.length("far", c.Movement.Far)
 	w.season("dry", &c.Movement.Dry)
 	w.season("humid", &c.Movement.Humid)
@@ -84,6 +85,16 @@ func (w *writer) otherPull(p *estimate.PullKind) {
 	w.int("score", int64(p.Score))
 	w.amount("cost_difference", p.CostDifference)
 	w.close()
+}
+
+// swinging writes whether a corner's legs can swing, and what room they need for it.
+func (w *writer) swinging(c *estimate.Candidate) {
+	if c.Movement.RestrainedWhy == "" {
+		return
+	}
+	w.bool("restrained", c.Movement.Restrained)
+	w.text("restrained_why", c.Movement.RestrainedWhy)
+	w.lengths("needed_gap", []measure.Length{c.Movement.NeededGapFirst, c.Movement.NeededGapSecond})
 }
 
 func (w *writer) finding(f *joint.Finding) {

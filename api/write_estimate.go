@@ -152,9 +152,25 @@ func (w *writer) run(r *estimate.RunResult) {
 	w.made("depth", r.Depth)
 	w.moistures(r.Moisture)
 	w.movement(&r.Movement, true)
+	w.wallJoint(&r.WallJoint)
 	w.piece(&r.Piece)
 	w.int("people", int64(r.People))
 	w.blank(&r.Blank)
+	w.close()
+}
+
+// wallJoint writes what covers the gap at a wall; nothing of answers that were kept from before it was told.
+func (w *writer) wallJoint(j *estimate.WallJoint) {
+	if j.Cover == "" {
+		return
+	}
+	w.openAt("wall_joint")
+	w.sized("width", j.Width, measure.Least)
+	w.text("cover", string(j.Cover))
+	w.sizedOrNull("strip", j.Strip, measure.Least)
+	w.length("closes", j.Closes)
+	w.length("opens", j.Opens)
+	w.text("text", j.Text)
 	w.close()
 }
 
@@ -191,6 +207,7 @@ func (w *writer) movement(m *estimate.Movement, alongGrain bool) {
 		w.null("along_grain_range")
 	}
 	w.hold("fixed_line", m.FixedLine)
+	w.length("swing", m.Swing)
 	w.sized("wall_gap", m.WallGap, measure.Least)
 	w.close()
 }
@@ -282,6 +299,14 @@ func (w *writer) runFixing(r *estimate.RunFixing) {
 		w.open()
 		w.made("from_front", row.FromFront)
 		w.sizedOrNull("slot_length", row.SlotLength, measure.Least)
+		w.close()
+	})
+	writeAll(w, "places", r.Places, func(p *estimate.FixingPlace) {
+		w.open()
+		w.length("along", p.Along)
+		w.length("from_front", p.FromFront)
+		w.length("slot_across", p.SlotAcross)
+		w.lengthOrNull("slot_along", p.SlotAlong)
 		w.close()
 	})
 	w.close()

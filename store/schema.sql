@@ -335,7 +335,7 @@ CREATE TABLE labour_standard (
   CONSTRAINT labour_standard_role_fkey FOREIGN KEY (role) REFERENCES labour_role(code),
   CONSTRAINT labour_standard_condition_is_known CHECK ((condition = ANY (ARRAY['always'::text, 'edge_glued'::text, 'panel'::text, 'corner'::text, 'miter'::text, 'butt'::text, 'masons_miter'::text, 'site_template'::text, 'scribe'::text, 'profile'::text, 'profile_before'::text, 'profile_after'::text, 'carved_corner'::text, 'coped_corner'::text, 'biscuit'::text, 'loose_tenon'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'cutout'::text, 'finish'::text, 'slotted_holes'::text]))),
   CONSTRAINT labour_standard_crew_in_range CHECK (((crew >= 1) AND (crew <= 20))),
-  CONSTRAINT labour_standard_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text]))),
+  CONSTRAINT labour_standard_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text, 'wall_sealant_litre'::text, 'cover_strip_metre'::text]))),
   CONSTRAINT labour_standard_each_in_order CHECK ((((each_low)::double precision <= (each_likely)::double precision) AND ((each_likely)::double precision <= (each_high)::double precision))),
   CONSTRAINT labour_standard_gives_is_known CHECK ((gives = ANY (ARRAY[''::text, 'measuring'::text, 'delivery'::text, 'joining'::text, 'fitting'::text]))),
   CONSTRAINT labour_standard_note_is_short CHECK ((length(note) <= 500)),
@@ -767,7 +767,7 @@ CREATE TABLE sundry (
   by_use boolean NOT NULL DEFAULT false,
   CONSTRAINT sundry_pkey PRIMARY KEY (code),
   CONSTRAINT sundry_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
-  CONSTRAINT sundry_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text]))),
+  CONSTRAINT sundry_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text, 'wall_sealant_litre'::text, 'cover_strip_metre'::text]))),
   CONSTRAINT sundry_kind_is_sundry CHECK ((kind = 'sundry'::text)),
   CONSTRAINT sundry_use_in_range CHECK (((used > (0)::double precision) AND (used <= (10000)::double precision)))
 );

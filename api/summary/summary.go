@@ -104,7 +104,7 @@ func (p *printer) runs(e *estimate.Estimate) {
 			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),
 			p.text(r.Blank.Length) + " × " + p.text(r.Blank.Width), staves,
 			fmt.Sprintf("%.1f / %.1f / %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
-			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units), r.Movement.WallGap.TextAs(p.units, measure.Least)})
+			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units), r.GapAtWall().TextAs(p.units, measure.Least)})
 	}
 	p.table(rows...)
 }

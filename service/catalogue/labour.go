@@ -15,24 +15,26 @@ type Driver string
 
 // The drivers.
 const (
-	PerTop           Driver = "top"               // once
-	PerPiece         Driver = "piece"             // finished pieces
-	PerCorner        Driver = "corner"            // corners to which the step applies
-	PerSeamMetre     Driver = "seam_metre"        // metres of seam
-	PerStave         Driver = "stave"             // staves
-	PerStaveMetre    Driver = "stave_metre"       // metres of stave
-	PerGlueMetre     Driver = "glue_line_metre"   // metres of stave joint
-	PerSquareMetre   Driver = "square_metre"      // square metres of top, one face
-	PerEdgeMetre     Driver = "edge_metre"        // metres of profiled edge
-	PerAlignment     Driver = "alignment_part"    // alignment parts
-	PerPull          Driver = "pull_part"         // pull parts
-	PerFixing        Driver = "fixing"            // fixings to the base
-	PerCutout        Driver = "cutout"            // cut-outs
-	PerCoat          Driver = "coat"              // coats
-	PerCoatSquare    Driver = "coat_square_metre" // square metres finished, faces and edges, times coats
-	PerHundredweight Driver = "hundred_kilograms" // mass of the top
-	PerMouldingMetre Driver = "moulding_metre"    // metres of applied moulding
-	PerClip          Driver = "clip"              // bought clips among the fixings to the base
+	PerTop           Driver = "top"                // once
+	PerPiece         Driver = "piece"              // finished pieces
+	PerCorner        Driver = "corner"             // corners to which the step applies
+	PerSeamMetre     Driver = "seam_metre"         // metres of seam
+	PerStave         Driver = "stave"              // staves
+	PerStaveMetre    Driver = "stave_metre"        // metres of stave
+	PerGlueMetre     Driver = "glue_line_metre"    // metres of stave joint
+	PerSquareMetre   Driver = "square_metre"       // square metres of top, one face
+	PerEdgeMetre     Driver = "edge_metre"         // metres of profiled edge
+	PerAlignment     Driver = "alignment_part"     // alignment parts
+	PerPull          Driver = "pull_part"          // pull parts
+	PerFixing        Driver = "fixing"             // fixings to the base
+	PerCutout        Driver = "cutout"             // cut-outs
+	PerCoat          Driver = "coat"               // coats
+	PerCoatSquare    Driver = "coat_square_metre"  // square metres finished, faces and edges, times coats
+	PerHundredweight Driver = "hundred_kilograms"  // mass of the top
+	PerMouldingMetre Driver = "moulding_metre"     // metres of applied moulding
+	PerClip          Driver = "clip"               // bought clips among the fixings to the base
+	PerSealantLitre  Driver = "wall_sealant_litre" // litres of sealant in the wall joints that are sealed
+	PerCoverMetre    Driver = "cover_strip_metre"  // metres of wall joint under a cover strip
 )
 
 // Condition says which tops need a step.

@@ -79,6 +79,12 @@ type Settings struct {
 	WoodAround       measure.Length // around every bore, recess, channel, pocket and slot, at least
 	BiscuitCutter    measure.Length // diameter of the cutter of biscuit slots
 	FixingSpacing    measure.Length // fixings to the base
+	FixingEdge       measure.Length // fixings from ends, front and back, cut-outs and seams
+	FixingThirdRow   measure.Length // depth from which a run has a third row of fixings
+	FixingSlotMost   measure.Length // longest slot of a fixing
+	WallGapLimit     measure.Length // widest wall joint that a covering hides
+	CoverOverlap     measure.Length // of a cover strip over the widest gap
+	SealantClass     float64        // movement class of the wall joint's sealant, percent
 	TwoRowsFrom      measure.Length // top thickness from which alignment parts stand in two rows
 
 	// Take-off
@@ -263,6 +269,13 @@ var settingList = append([]Setting{
 	length("part_clear", "6.35", 100, "between any two parts in a seam, at least (1/4 in)", func(s *Settings) *measure.Length { return &s.PartClear }),
 	length("wood_around", "12.7", 100, "wood left around every bore, recess, channel, pocket and slot, to the edges of its piece, at least (1/2 in)", func(s *Settings) *measure.Length { return &s.WoodAround }),
 	length("biscuit_cutter", "100", 300, "diameter of the cutter of biscuit slots: a slot is as long as its circle leaves it", func(s *Settings) *measure.Length { return &s.BiscuitCutter }),
+	length("wall_gap_limit", "9.525", 100, "wall joint that a covering hides, at most (3/8 in); a miter's leg that needs more to swing counts as held rigid", func(s *Settings) *measure.Length { return &s.WallGapLimit }),
+	length("fixing_edge", "50.8", 500, "fixings from ends, front and back, cut-outs and seams, at least (2 in)", func(s *Settings) *measure.Length { return &s.FixingEdge }),
+	length("fixing_third_row", "914.4", 5000, "runs deeper than this have a third row of fixings in the middle (36 in)", func(s *Settings) *measure.Length { return &s.FixingThirdRow }),
+	length("fixing_slot_most", "25.4", 200, "slot of a fixing, at most (1 in): a leg that needs longer ones to swing counts as held rigid", func(s *Settings) *measure.Length { return &s.FixingSlotMost }),
+	length("cover_overlap", "12.7", 200, "a cover strip over the wall joint's widest gap, for the wall's crookedness (1/2 in)", func(s *Settings) *measure.Length { return &s.CoverOverlap }),
+	{Key: "sealant_class", Kind: SettingNumber, Default: "25", Low: 1, High: 100, About: "movement class of the wall joint's sealant: it follows this much of its width either way, percent", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.SealantClass = p.number }},
 	length("fixing_spacing", "304.8", 2000, "spacing of fixings to the base (12 in)", func(s *Settings) *measure.Length { return &s.FixingSpacing }),
 	length("two_rows_from", "50.8", 500, "top thickness from which alignment parts stand in two rows (2 in)", func(s *Settings) *measure.Length { return &s.TwoRowsFrom }),
 

@@ -144,16 +144,37 @@ func (w *work) warnHold(k int, o *option, at string) {
 }
 
 func (w *work) warnSwing(k int, o *option, at string) {
-	opening := max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))
+	m := &o.Movement
+	opening := max(magnitude(m.Dry.MaxOpening), magnitude(m.Humid.MaxOpening))
 	if opening < w.set.VisibleGap {
 		return
 	}
-	if w.corners[k].Restrained {
-		w.warn("seam_opens", Serious, at+"/restrained", fmt.Sprintf("Held rigid, this corner's seam opens by up to %s over the year. Let the legs' ends move.", w.phrase(opening)))
-		return
+	asked := w.corners[k].Restrained
+	switch {
+	case m.Restrained:
+		w.warn("seam_opens", Serious, at+"/restrained", fmt.Sprintf("Held rigid, this corner's seam opens by up to %s over the year. %s", w.phrase(opening), m.RestrainedWhy))
+	case asked != nil && max(m.NeededGapFirst, m.NeededGapSecond) > w.set.WallGapLimit:
+		w.warn("leg_swings", Serious, at+"/restrained", fmt.Sprintf("%s Without that room the seam opens by up to %s.", m.RestrainedWhy, w.phrase(opening)))
+	default:
+		w.warn("leg_swings", Caution, at, w.swingText(k, o)+fmt.Sprintf(" Held rigid, the seam would open by up to %s.", w.phrase(opening)))
 	}
-	shift := max(magnitude(o.Movement.Dry.FirstShift), magnitude(o.Movement.Humid.FirstShift), magnitude(o.Movement.Dry.SecondShift), magnitude(o.Movement.Humid.SecondShift))
-	w.warn("leg_swings", Caution, at, fmt.Sprintf("The corner's angle breathes with the seasons: if one leg takes all of it, its free end moves sideways by up to %s. Leave that end free at walls and on its base; held rigid, the seam would open by up to %s.", w.phrase(shift), w.phrase(opening)))
+}
+
+// swingText says which legs swing, how far, and that walls and fixings let them.
+func (w *work) swingText(k int, o *option) string {
+	m := &o.Movement
+	first := max(magnitude(m.Dry.FirstShift), magnitude(m.Humid.FirstShift)) * measure.Length(o.firstShare)
+	second := max(magnitude(m.Dry.SecondShift), magnitude(m.Humid.SecondShift)) * measure.Length(o.secondShare)
+	legs := ""
+	switch {
+	case o.firstShare == 0:
+		legs = fmt.Sprintf("the far end of run %s moves sideways by up to %s", w.runs[k+1].Name, w.phrase(second))
+	case o.secondShare == 0:
+		legs = fmt.Sprintf("the far end of run %s moves sideways by up to %s", w.runs[k].Name, w.phrase(first))
+	default:
+		legs = fmt.Sprintf("the far ends of runs %s and %s move sideways by up to %s and %s", w.runs[k].Name, w.runs[k+1].Name, w.phrase(first), w.phrase(second))
+	}
+	return "The corner's angle breathes with the seasons: " + legs + ". The gaps at the walls and the fixings' slots are made for it; keep them free."
 }
 
 func (w *work) warnLifting(k int, o *option, at string) {

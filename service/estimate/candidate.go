@@ -26,8 +26,12 @@ type option struct {
 	layout *plan.Layout
 	unlaid error // why there is no layout
 	facts  joint.Facts
-	cutout int // the cut-out that forbids the seam; −1: none
-	points int // of all findings but the one about cost
+
+	firstShare, secondShare float64 // of a miter's swing, that each leg takes; 0: it does not swing
+
+	reach  measure.Length // of the hardware's parts into the pieces
+	cutout int            // the cut-out that forbids the seam; −1: none
+	points int            // of all findings but the one about cost
 }
 
 // try works out one way to make corner k, with the lines at which the bases hold its two runs, the joints given at the other corners and
@@ -47,6 +51,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	o.layout = layout
 	o.measure(w, k)
 	o.move(w, k)
+	o.swing(w, k)
 	if o.facts.Step == 0 {
 		if err := o.equip(w, k, pull); err != nil {
 			return o, err
@@ -70,7 +75,7 @@ func (w *work) facts(k int, j plan.Joint) joint.Facts {
 	c := &w.corners[k]
 	f := joint.Facts{Units: w.units, Settings: w.set, Joint: j, Angle: c.angle,
 		ProfileName: string(w.order.Top.Edge.Profile), ProfileSize: w.profile,
-		DepthsDiffer: depthsDiffer(w.top.Runs[k].Depth, w.top.Runs[k+1].Depth), Restrained: c.Restrained, GapLimit: gapLimit,
+		DepthsDiffer: depthsDiffer(w.top.Runs[k].Depth, w.top.Runs[k+1].Depth), GapLimit: w.set.WallGapLimit,
 		Tool: seamTools[w.order.Shop.SeamCut], FirstTime: w.order.Shop.Experience == FirstTime, Seasoned: w.order.Shop.Experience == Seasoned,
 		Apart: w.order.Site.MustComeApart, ByCustomer: w.order.Site.AssembledBy == "customer",
 		WishMitred: c.Look == LookMitred, WishStraight: c.Look == LookStraight}
@@ -98,9 +103,6 @@ var seamTools = map[SeamCut]joint.Tool{
 	TrackSaw: {Name: "track saw", Guided: true, Stops: true}, Router: {Name: "router", Guided: true, Stops: true},
 	PanelSaw: {Name: "panel saw", Guided: true}, CircularSaw: {Name: "circular saw"}, HandSaw: {Name: "hand saw", Stops: true},
 }
-
-// gapLimit is the widest gap at a wall that can be covered. Common practice.
-const gapLimit = 3 * measure.Inch / 8
 
 // measure takes the seam off the plan.
 func (o *option) measure(w *work, k int) {
@@ -153,8 +155,6 @@ func (o *option) move(w *work, k int) {
 	}
 	m.Dry, m.Humid = o.season(w, k, true), o.season(w, k, false)
 	o.facts.Dry, o.facts.Humid, o.facts.HoldAt = m.Dry, m.Humid, m.HoldAt
-	o.facts.NeededGap = o.neededGap(w, k)
-	o.facts.Restrained = w.corners[k].Restrained || o.facts.NeededGap > gapLimit // a leg without room at its wall does not swing
 }
 
 // line is the fixed line of the corner's first run (0) or its second (1).
@@ -179,16 +179,6 @@ func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
 	stop, through, theta := &w.runs[i], &w.runs[t], w.corners[k].angle
 	return joint.Stopping(stop.move.strain(dry), o.line(i-k).Point(stop.Depth), theta),
 		joint.Through(through.move.strain(dry), o.line(t-k).Point(through.Depth), through.Depth, theta)
-}
-
-// neededGap is the gap that the walls must leave when the legs swing, at the one that needs more: in either season what its wall edge
-// moves towards the wall, and what its free end does, where the corner's angle grows.
-func (o *option) neededGap(w *work, k int) (gap measure.Length) {
-	for i, p := range [...]*joint.Season{&o.Movement.Dry, &o.Movement.Humid} {
-		first, second := w.runs[k].move.strain(i == 0), w.runs[k+1].move.strain(i == 0)
-		gap = max(gap, w.runs[k].Depth*measure.Length(first)+p.FirstShift, w.runs[k+1].Depth*measure.Length(second)+p.SecondShift)
-	}
-	return gap + w.set.WallAllowance
 }
 
 // movingLength is the length of seam over which the pieces move on each other: of a miter the seam, of a butt or mason's miter
@@ -234,7 +224,7 @@ func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull, Alignment: c.Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
 	}
-	o.facts.Hardware = &o.Hardware
+	o.facts.Hardware, o.reach = &o.Hardware, o.partReach()
 	if o.Joint.Kind != plan.Miter {
 		o.strainIfGlued(w, k)
 	}

@@ -4,38 +4,148 @@ import (
 	"fmt"
 	"math"
 
-	"seamwright/service/hardware"
+	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
-// fixingGrid is how many fixings stand in a row along run i, and how far its rows lie from the front edge: near both edges, and in the
-// middle of deep runs.
+// fixingRows are how far the rows of run i's fixings lie from its front edge: where the base has its rails, at front and back, and a third
+// in the middle of a really deep run.
 //
-// Common practice: about every 12 in (300 mm).
-func (w *work) fixingGrid(i int, p *plan.Piece) (along int, rows [3]measure.Length, count int) {
-	depth, short := w.runs[i].Depth, min(p.WallEdge, p.FrontEdge)
-	edge := min(2*measure.Inch, depth/4)
-	along = max(2, int(math.Ceil(float64((short-2*edge)/w.set.FixingSpacing)-1e-9))+1)
-	if depth > 2*w.set.FixingSpacing {
-		return along, [3]measure.Length{edge, depth / 2, depth - edge}, 3
+// Common practice; the distances are settings.
+func (w *work) fixingRows(i int) (rows [3]measure.Length, count int) {
+	depth := w.runs[i].Depth
+	edge := min(w.set.FixingEdge, depth/4)
+	if depth > w.set.FixingThirdRow {
+		return [3]measure.Length{edge, depth / 2, depth - edge}, 3
 	}
-	return along, [3]measure.Length{edge, depth - edge}, 2
+	return [3]measure.Length{edge, depth - edge}, 2
 }
 
-func (w *work) countFixings(l *plan.Layout) int {
+// stretch is a part of a row, along the run.
+type stretch struct{ from, to measure.Length }
+
+// placeRow appends the places of a row of run i's fixings, along the run from its start. They stand at the ends of each stretch of wood
+// that is free, and evenly between, at most fixing_spacing apart. Not free are the ends, the cut-outs and the parts of the seams, each
+// with fixing_edge around it; of a stretch that is shorter than that only the middle is used.
+//
+// Common practice: about every 12 in (300 mm).
+func (w *work) placeRow(to []measure.Length, i int, row measure.Length, l *plan.Layout, parts []*option) []measure.Length {
+	edge := w.set.FixingEdge
+	from, end := l.Span(i, row)
+	taken := w.takenOnRow(w.taken[:0], i, row, l, parts)
+	w.taken = taken
+	at := from + edge
+	for k := 0; k <= len(taken); k++ {
+		free := stretch{at, end - edge}
+		if k < len(taken) {
+			free.to, at = min(free.to, taken[k].from), max(at, taken[k].to)
+		}
+		to = w.placeStretch(to, free)
+	}
+	return to
+}
+
+func (w *work) placeStretch(to []measure.Length, free stretch) []measure.Length {
+	length := free.to - free.from
+	switch {
+	case length < 0:
+		return to
+	case length < w.set.FixingEdge:
+		return append(to, free.from+length/2)
+	}
+	gaps := max(1, int(math.Ceil(float64(length/w.set.FixingSpacing)-1e-9)))
+	for n := range gaps + 1 {
+		to = append(to, free.from+length*measure.Length(n)/measure.Length(gaps))
+	}
+	return to
+}
+
+// takenOnRow appends the stretches of a row on which no fixing may stand, in ascending order of their start.
+func (w *work) takenOnRow(to []stretch, i int, row measure.Length, l *plan.Layout, parts []*option) []stretch {
+	edge := w.set.FixingEdge
+	for k := range w.cutouts {
+		if c := &w.cutouts[k]; c.run == i && row > c.FromFront-edge && row < c.FromFront+c.Depth+edge {
+			to = insert(to, stretch{c.from - edge, c.to + edge})
+		}
+	}
+	for k := max(0, i-1); k < min(i+1, len(parts)); k++ {
+		path, clear := l.Seams[k].Path, max(edge, parts[k].reach+w.set.PartClear)
+		for n := 1; n < len(path); n++ {
+			if s, near := nearSegment(l, i, path[n-1], path[n], row, clear); near {
+				to = insert(to, s)
+			}
+		}
+	}
+	return to
+}
+
+// insert keeps the stretches in ascending order of their start.
+func insert(list []stretch, s stretch) []stretch {
+	list = append(list, s)
+	for k := len(list) - 1; k > 0 && list[k].from < list[k-1].from; k-- {
+		list[k], list[k-1] = list[k-1], list[k]
+	}
+	return list
+}
+
+// nearSegment is the stretch of a row of run i that lies nearer than clear to the segment a–b, if any does.
+func nearSegment(l *plan.Layout, i int, a, b plan.Point, row, clear measure.Length) (stretch, bool) {
+	ax, ay := l.Local(i, a)
+	bx, by := l.Local(i, b)
+	s, near := stretch{measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))}, false
+	reach := func(x measure.Length) { s.from, s.to, near = min(s.from, x), max(s.to, x), true }
+	for _, p := range [...][2]measure.Length{{ax, ay}, {bx, by}} { // the discs round both ends
+		if dy := magnitude(row - p[1]); dy <= clear {
+			half := measure.Length(math.Sqrt(float64(clear*clear - dy*dy)))
+			reach(p[0] - half)
+			reach(p[0] + half)
+		}
+	}
+	dx, dy := bx-ax, by-ay
+	length := measure.Length(math.Hypot(float64(dx), float64(dy)))
+	if length == 0 || magnitude(dy) < noise {
+		return s, near
+	}
+	for _, side := range [...]measure.Length{-clear, clear} { // the lines beside it
+		t := (row - ay - side*dx/length) / dy
+		if t >= 0 && t <= 1 {
+			reach(ax + t*dx - side*dy/length)
+		}
+	}
+	return s, near
+}
+
+// partReach is how far the parts of a seam reach into its pieces.
+func (o *option) partReach() measure.Length {
+	most := o.Hardware.Alignment.Part.Length / 2
+	for i := range o.Hardware.Pull.Groups {
+		part := &o.Hardware.Pull.Groups[i].Part
+		if part.Kind == catalogue.DrawBolt {
+			most = max(most, part.RecessDistance+part.RecessDiameter/2)
+		} else {
+			most = max(most, part.Length-part.Penetration, part.Penetration)
+		}
+	}
+	return most
+}
+
+func (w *work) countFixings(l *plan.Layout, parts []*option) int {
 	if w.fixing == nil {
 		return 0
 	}
 	count := 0
 	for i := range w.runs {
-		along, _, rows := w.fixingGrid(i, &l.Pieces[i])
-		count += along * rows
+		rows, n := w.fixingRows(i)
+		for _, row := range rows[:n] {
+			w.places = w.placeRow(w.places[:0], i, row, l, parts)
+			count += len(w.places)
+		}
 	}
 	return count
 }
 
-// fixings describes the fixings to the base; slots are as long as the movement at their distance from the fixed line asks.
+// fixings describes the fixings to the base: where each stands and how long its slots must be.
 //
 // Common practice.
 func (w *work) fixings(c *chosen) FixingResult {
@@ -43,21 +153,35 @@ func (w *work) fixings(c *chosen) FixingResult {
 	if w.fixing == nil {
 		return r
 	}
-	r.Item, r.Count = w.fixing.Code, w.countFixings(c.layout)
+	r.Item = w.fixing.Code
 	r.Runs = make([]RunFixing, len(w.runs))
+	swings := false
 	for i := range w.runs {
-		along, rows, n := w.fixingGrid(i, &c.layout.Pieces[i])
-		line := w.lineOf(i, c.options)
-		f := RunFixing{Run: w.runs[i].Name, FixedLine: line, Along: along}
-		most := max(math.Abs(w.runs[i].move.DryStrain), math.Abs(w.runs[i].move.HumidStrain))
-		fixed := line.Point(w.runs[i].Depth)
-		f.Rows = make([]FixingRow, 0, n)
-		for _, at := range rows[:n] {
-			slot := hardware.Slot(w.fixing.ThreadDiameter, magnitude(at-fixed)*measure.Length(most), w.set)
-			f.Rows = append(f.Rows, FixingRow{FromFront: at, SlotLength: slot})
+		f := &r.Runs[i]
+		*f = RunFixing{Run: w.runs[i].Name, FixedLine: w.lineOf(i, c.options)}
+		s := w.swingOf(i, c.layout, c.options)
+		swings = swings || s.share > 0
+		rows, n := w.fixingRows(i)
+		f.Rows = make([]FixingRow, n)
+		for k, row := range rows[:n] {
+			f.Rows[k].FromFront = row
+			w.places = w.placeRow(w.places[:0], i, row, c.layout, c.options)
+			f.Along = max(f.Along, len(w.places))
+			for _, at := range w.places {
+				place := FixingPlace{Along: at, FromFront: row}
+				place.SlotAcross, place.SlotAlong = w.slots(i, f.FixedLine, s, s.distance(at), row)
+				f.Places = append(f.Places, place)
+				f.Rows[k].SlotLength = max(f.Rows[k].SlotLength, place.SlotAcross)
+			}
 		}
-		r.Runs[i] = f
+		r.Count += len(f.Places)
 	}
-	r.Note = fmt.Sprintf("Fixings about every %s; in each run the row nearest its fixed line holds, the others slide in slots along the slab's depth.", w.phrase(w.set.FixingSpacing))
+	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of the seams' parts; in each run the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing))
+	if swings {
+		r.Note += " Legs that swing slide in slots across and along the run, longer with their distance from the corner."
+	}
+	if w.fixing.Kind == catalogue.SlottedClip {
+		r.Note += " Slots are what a clip must allow; clips come with their own, so check them."
+	}
 	return r
 }

@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
+	"seamwright/service/joint"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -154,15 +155,21 @@ func (w *work) assumeLines(options []*option) {
 	w.assume("/top/fixing/fixed_line", value, "each run is fixed to its base where its seam is held, a through run at the edge that is the seam")
 }
 
-// fixRun reckons what a run's fixed line decides: the gap at its wall.
+// fixRun reckons what a run's fixed line and its swing decide: the gap at its wall and how that joint is covered.
 func (w *work) fixRun(r *RunResult, i int, c *chosen) {
 	m := &r.Movement
+	s := w.swingOf(i, c.layout, c.options)
 	m.FixedLine = w.lineOf(i, c.options)
-	m.WallGap = wallGap(m.HumidStrain, r.Depth, m.FixedLine) + w.set.WallAllowance
+	m.Swing = w.swingToWall(i, s, c.layout)
+	m.WallGap = w.neededGap(i, m.FixedLine, float64(m.Swing))
+	r.WallJoint = w.wallJoint(i, c.layout, c.options)
 }
 
-// wallGap is how far a run's wall edge moves towards the wall from the state at making to the humid season: ε·(depth − fixed line), at
-// least 0.
-func wallGap(humid float64, depth measure.Length, line hardware.Hold) measure.Length {
-	return max(0, measure.Length(humid)*(depth-line.Point(depth)))
+// swingToWall is how far a leg's far end moves towards its wall in the season in which that is most; 0 when it does not swing.
+func (w *work) swingToWall(i int, s swinging, l *plan.Layout) measure.Length {
+	if s.share == 0 {
+		return 0
+	}
+	from, to := l.Tips(i)
+	return measure.Length(s.share) * max(0, joint.Shift(to-from, s.dry), joint.Shift(to-from, s.humid))
 }

@@ -26,12 +26,20 @@ func (w *work) listMaterials() {
 	}
 	for _, m := range w.cat.Sundries() {
 		if m.Sundry.Finish == "" || m.Sundry.Finish == w.order.Finish.System {
-			kind := takeoff.BillSundry
-			if m.Sundry.Driver == catalogue.PerMouldingMetre {
-				kind = takeoff.BillMoulding
-			}
-			add(m, kind)
+			add(m, kindOf(m))
 		}
+	}
+}
+
+// kindOf is the bill's family of a sundry: what covers the wall joint and applied moulding have their own.
+func kindOf(m *catalogue.Material) takeoff.BillKind {
+	switch m.Sundry.Driver {
+	case catalogue.PerSealantLitre, catalogue.PerCoverMetre:
+		return takeoff.BillCover
+	case catalogue.PerMouldingMetre:
+		return takeoff.BillMoulding
+	default:
+		return takeoff.BillSundry
 	}
 }
 

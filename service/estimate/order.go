@@ -66,7 +66,7 @@ type Corner struct {
 	Pull       catalogue.FastenerKind
 	Alignment  catalogue.FastenerKind
 	Glue       bool        // refused
-	Restrained bool        // the legs cannot swing (fixed between walls or to a rigid base)
+	Restrained *bool       // the legs cannot swing (fixed between walls or to a rigid base); nil: the service decides
 	Look       Look        // the customer's wish
 	Carry      CarryToWood // default a site template
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/labour"
@@ -49,10 +50,16 @@ func TestWoodWithinAPointIsReady(t *testing.T) {
 // with a half or twice the diffusion 30 and 8.
 func TestWoodAFewPointsOffRestsAndItsDaysFollow(t *testing.T) {
 	t.Parallel()
-	ready, err := estimate.Make(deskMadeAt(8.1), storetest.Demo(t))
+	sameJoint := func(percent float64) estimate.Order { // how much it moves may ask for another joint, and for another work
+		o := deskMadeAt(percent)
+		c := &o.Top.Corners[0]
+		c.Joint, c.Through, c.Pull = estimate.WishMasonsMiter, estimate.ThroughFirst, catalogue.DrawBolt
+		return o
+	}
+	ready, err := estimate.Make(sameJoint(8.1), storetest.Demo(t))
 	require.NoError(t, err)
 	for _, percent := range []float64{10.1, 6.12} { // too wet and too dry
-		e, err := estimate.Make(deskMadeAt(percent), storetest.Demo(t))
+		e, err := estimate.Make(sameJoint(percent), storetest.Demo(t))
 		require.NoError(t, err)
 		c := e.Conditioning
 		require.False(t, c.Ready)

@@ -66,16 +66,17 @@ type Assumption struct {
 
 // RunResult is one run: its wood through the year, its piece and its blank.
 type RunResult struct {
-	Name     string
-	Species  string // code
-	Wood     string // name of the species
-	Sawn     catalogue.Sawn
-	Depth    measure.Length // finished, across the grain, at the making moisture
-	Moisture Moistures
-	Movement Movement
-	Piece    Piece
-	People   int // to carry the piece; 0 in answers that were kept before they were counted
-	Blank    Blank
+	Name      string
+	Species   string // code
+	Wood      string // name of the species
+	Sawn      catalogue.Sawn
+	Depth     measure.Length // finished, across the grain, at the making moisture
+	Moisture  Moistures
+	Movement  Movement
+	WallJoint WallJoint
+	Piece     Piece
+	People    int // to carry the piece; 0 in answers that were kept before they were counted
+	Blank     Blank
 }
 
 // Moistures are the wood's states.
@@ -92,7 +93,8 @@ type Movement struct {
 	Range       measure.Length
 	AlongGrain  measure.Length // range of the run's length
 	FixedLine   hardware.Hold  // where the base holds the run; everything above moves from there
-	WallGap     measure.Length // to leave at the wall
+	Swing       measure.Length // of a leg's far end towards its wall, reckoned in WallGap; 0 when it does not swing
+	WallGap     measure.Length // to leave at the wall, at least
 }
 
 // Methods are all rules that the movement was reckoned by: both, in parts, where a change crosses the border of the coefficient's range.
@@ -195,12 +197,16 @@ type Cut struct {
 
 // SeamMovement is what the seasons do to a seam.
 type SeamMovement struct {
-	HoldAt     hardware.Hold
-	FirstLine  hardware.Hold // fixed line of the first run: where its base holds it with this joint
-	SecondLine hardware.Hold
-	Far        measure.Length // from the held point to the seam's far end, where the seasons' slip and opening are taken
-	Dry        joint.Season
-	Humid      joint.Season
+	HoldAt          hardware.Hold
+	FirstLine       hardware.Hold // fixed line of the first run: where its base holds it with this joint
+	SecondLine      hardware.Hold
+	Restrained      bool           // the legs cannot swing: what would open, opens
+	RestrainedWhy   string         // why its legs can or cannot
+	NeededGapFirst  measure.Length // at the first run's wall, if the legs swing
+	NeededGapSecond measure.Length
+	Far             measure.Length // from the held point to the seam's far end, where the seasons' slip and opening are taken
+	Dry             joint.Season
+	Humid           joint.Season
 }
 
 // CutoutResult is a hole, placed.
@@ -225,8 +231,17 @@ type FixingResult struct {
 type RunFixing struct {
 	Run       string
 	FixedLine hardware.Hold
-	Along     int // fixings in a row
+	Along     int // fixings in the row that has most
 	Rows      []FixingRow
+	Places    []FixingPlace // every fixing
+}
+
+// FixingPlace is one fixing: along the run from its start, as cut-outs are placed, and from its front edge.
+type FixingPlace struct {
+	Along      measure.Length
+	FromFront  measure.Length
+	SlotAcross measure.Length // length of its slot across the run
+	SlotAlong  measure.Length // and along it; 0: none, wood hardly moves along the grain
 }
 
 // FixingRow is a row of fixings along the run.

@@ -79,7 +79,7 @@ func apart(o *estimate.Order)   { o.Site.MustComeApart = true }
 func byOwner(o *estimate.Order) { o.Site.AssembledBy = "customer" }
 func heldRigid(o *estimate.Order) {
 	for k := range o.Top.Corners {
-		o.Top.Corners[k].Restrained = true
+		o.Top.Corners[k].Restrained = new(true)
 	}
 }
 

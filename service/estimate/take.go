@@ -40,7 +40,7 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err
 		return t, err
 	}
 	t.costs.WoodDeviation = t.costs.Materials.Float() * w.woodSpread() / 100
-	t.fixing = w.countFixings(l)
+	t.fixing = w.countFixings(l, parts)
 	t.job = w.job(l, &t, parts)
 	if err := w.listNeeds(&t, parts); err != nil {
 		return t, err
@@ -144,7 +144,7 @@ func (t *taken) add(kind takeoff.BillKind, amount money.Amount) {
 		c.Materials = c.Materials.Plus(amount)
 	case takeoff.BillAlignment, takeoff.BillPull, takeoff.BillFixing:
 		c.Hardware = c.Hardware.Plus(amount)
-	case takeoff.BillGlue, takeoff.BillFinish, takeoff.BillSundry:
+	case takeoff.BillGlue, takeoff.BillFinish, takeoff.BillSundry, takeoff.BillCover:
 		c.Consumables = c.Consumables.Plus(amount)
 	}
 }
@@ -200,6 +200,7 @@ func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
 		}
 	}
 	j.EdgeRun = w.edgeRun(l)
+	j.Sealant, j.CoverStrip = w.coverWalls(l, parts)
 	if w.finish != nil {
 		j.DryHours = w.finish.Finish.DryHours
 	}

@@ -53,6 +53,8 @@ type work struct {
 	slabs  []takeoff.Slab
 	parts  []*option
 	joints []plan.Joint
+	places []measure.Length // of a row of fixings
+	taken  []stretch
 
 	fromEnd bool // the corners are gone through from the chain's end
 	layouts layouts
@@ -124,6 +126,9 @@ func (w *work) explain(name, formula string, value float64, unit string, from so
 		w.workings = append(w.workings, Working{name, formula, inputs, value, unit, from})
 	}
 }
+
+// phraseUp is a least size for a sentence: rounded up.
+func (w *work) phraseUp(l measure.Length) string { return l.PhraseAs(w.units, measure.Least) }
 
 func (w *work) phrase(l measure.Length) string { return l.Phrase(w.units) }
 

@@ -1,11 +1,13 @@
 package estimate_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/plan"
 	"seamwright/store/storetest"
 )
@@ -18,7 +20,7 @@ func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, plan.MasonsMiter, auto.Corners[0].Chosen.Kind, "the profile speaks for a miter, but a leg's far end would go 0.86 in sideways")
 	o := deskA() // worked by hand as a miter
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Restrained = estimate.WishMiter, true
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Restrained = estimate.WishMiter, new(true)
 	e, err := estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
 
@@ -65,6 +67,50 @@ func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	require.InDelta(t, 83.97, e.Lumber[0].YieldBoardFeet, 0.01, "FAS, 83 1/3 % (NHLA)")
 	require.InDelta(t, 14.74, a.Piece.Area.SquareFeet(), 0.005)
 	require.InDelta(t, 77.9, a.Piece.Mass.Pounds(), 0.1)
+}
+
+// Free to swing, top A's legs turn by 0.5139° when humid: 0.861 in at A's far end if it took all, half of that if both share, and with A's
+// own 0.2287 in and the allowance a gap of 0.72 in, where a covering hides 3/8 in. So the legs count as held rigid, and a mason's miter with
+// the smaller piece stopping is chosen. In a calmer house (42 % at 70 °F when humid) the shared swing is 0.09 in and the gap 0.20 in.
+func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
+	t.Parallel()
+	e := made(t, deskA())
+	m := &candidate(&e.Corners[0], plan.Miter, plan.NoSide).Movement
+	require.InDelta(t, 0.861, m.Humid.FirstShift.Inches(), 0.0005)
+	require.InDelta(t, 0.2287+0.4305+1.0/16, m.NeededGapFirst.Inches(), 0.0005)
+	require.InDelta(t, 0.72, m.NeededGapFirst.Inches(), 0.005)
+	require.True(t, m.Restrained)
+	require.Contains(t, m.RestrainedWhy, "run A needs a gap of")
+	require.Equal(t, plan.Joint{Kind: plan.MasonsMiter, Through: plan.First}, e.Corners[0].Chosen)
+	require.Equal(t, hardware.HoldFront, e.Runs[0].Movement.FixedLine)
+	require.Zero(t, e.Runs[0].Movement.Swing)
+	require.InDelta(t, 0.2287+1.0/16, e.Runs[0].Movement.WallGap.Inches(), 0.00005)
+
+	calm := deskA()
+	calm.Top.Corners[0].Joint, calm.Moisture.Humid = estimate.WishMiter, air(42, 70)
+	e = made(t, calm)
+	m = &candidate(&e.Corners[0], plan.Miter, plan.NoSide).Movement
+	require.InDelta(t, 0.0018, e.Runs[0].Movement.HumidStrain, 0.00005)
+	require.False(t, m.Restrained)
+	require.InDelta(t, 0.09, e.Runs[0].Movement.Swing.Inches(), 0.005)
+	require.InDelta(t, 0.20, e.Runs[0].Movement.WallGap.Inches(), 0.01)
+	require.Equal(t, m.NeededGapFirst, e.Runs[0].Movement.WallGap)
+	require.Equal(t, m.NeededGapSecond, e.Runs[1].Movement.WallGap)
+	// A leg's fixings follow: across by the strain and the turn, along by the turn.
+	f := &e.Fixing.Runs[0]
+	dry, humid := math.Tan(float64(m.Dry.AngleChange))/2, math.Tan(float64(m.Humid.AngleChange))/2
+	for _, p := range f.Places {
+		y, x := p.FromFront.Inches(), 96-p.Along.Inches() // A's corner is at its end
+		want := max(math.Abs(e.Runs[0].Movement.DryStrain*y+dry*x), math.Abs(e.Runs[0].Movement.HumidStrain*y+humid*x))
+		require.InDelta(t, 2*want+1.0/16, p.SlotAcross.Inches(), 1e-6)
+		require.InDelta(t, 2*y*max(math.Abs(dry), math.Abs(humid))+1.0/16, p.SlotAlong.Inches(), 1e-6)
+	}
+
+	// Said to swing all the same, it is refused with the gap that it would need.
+	free := deskA()
+	free.Top.Corners[0].Joint, free.Top.Corners[0].Restrained = estimate.WishMiter, new(false)
+	_, err := estimate.Make(free, storetest.Demo(t))
+	require.ErrorContains(t, err, "gap of 23/32 in", "0.722 in")
 }
 
 // The butt of top A: ordinary pocket screws do not bear on holes as wide as the season asks, held at the front or the centre; a

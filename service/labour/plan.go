@@ -33,6 +33,8 @@ type Job struct {
 	Clips      int            // of the fixings, those that are bought clips
 	Moulding   measure.Length // applied moulding; 0: the profile, if any, is cut into the wood
 	Assembled  bool           // the customer joins and fits the top
+	Sealant    measure.Volume // in the wall joints that are sealed
+	CoverStrip measure.Length // of wall joint under a cover strip
 	Cutouts    int
 	Coats      int
 	CoatArea   measure.Area // faces and edges finished, one coat

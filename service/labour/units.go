@@ -104,6 +104,10 @@ func (j *Job) count(d catalogue.Driver, p *picked) (float64, error) {
 		return j.Moulding.Metres(), nil
 	case catalogue.PerClip:
 		return float64(j.Clips), nil
+	case catalogue.PerSealantLitre:
+		return j.Sealant.Litres(), nil
+	case catalogue.PerCoverMetre:
+		return j.CoverStrip.Metres(), nil
 	}
 	return 0, fmt.Errorf("unknown driver %q", d)
 }

@@ -61,6 +61,9 @@ const (
 // BoardFeet returns the volume in board feet.
 func (v Volume) BoardFeet() float64 { return float64(v / BoardFoot) }
 
+// Litres returns the volume in litres.
+func (v Volume) Litres() float64 { return 1000 * float64(v/CubicMetre) }
+
 // CubicMetres returns the volume in cubic metres.
 func (v Volume) CubicMetres() float64 { return float64(v / CubicMetre) }
 

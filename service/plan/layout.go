@@ -256,3 +256,65 @@ func (l *Layout) Rectangle(run int, from, to, front, back measure.Length) [4]Poi
 	}
 	return [4]Point{at(from, front), at(to, front), at(to, back), at(from, back)}
 }
+
+// Place is a point of a run on the plan: along its wall edge from the run's start, and from its front edge inwards.
+func (l *Layout) Place(run int, along, fromFront measure.Length) Point {
+	f := &l.frames[run]
+	p := f.start.move(f.along, along).move(f.room, f.run.Depth-fromFront)
+	if l.mirror {
+		p.X = -p.X
+	}
+	return p
+}
+
+// Local is where a point of the plan lies on a run: along its wall edge from the run's start, and from its front edge inwards.
+func (l *Layout) Local(run int, p Point) (along, fromFront measure.Length) {
+	f := &l.frames[run]
+	if l.mirror {
+		p.X = -p.X
+	}
+	return f.start.along(p, f.along), f.run.Depth - f.start.along(p, f.room)
+}
+
+// Tips are the outermost points of a run's piece, along its wall edge from the run's start.
+func (l *Layout) Tips(run int) (from, to measure.Length) {
+	f := &l.frames[run]
+	for i, q := range f.ends[0] {
+		if at := f.start.along(q, f.along); i == 0 || at < from {
+			from = at
+		}
+	}
+	for i, q := range f.ends[1] {
+		if at := f.start.along(q, f.along); i == 0 || at > to {
+			to = at
+		}
+	}
+	return from, to
+}
+
+// Span is the wood of a run's piece on a line along the run at some distance from its front edge: from and to, along its wall edge from
+// the run's start.
+func (l *Layout) Span(run int, fromFront measure.Length) (from, to measure.Length) {
+	f := &l.frames[run]
+	return f.crossing(f.ends[0], fromFront, true), f.crossing(f.ends[1], fromFront, false)
+}
+
+// crossing is where an end's cut crosses the line, the innermost place when it does so more than once.
+func (f *frame) crossing(end []Point, fromFront measure.Length, start bool) measure.Length {
+	room := f.run.Depth - fromFront
+	best, found := measure.Length(0), false
+	for i := 1; i < len(end); i++ {
+		a, b := f.start.along(end[i-1], f.room), f.start.along(end[i], f.room)
+		if (room < a) == (room < b) && room != a && room != b {
+			continue
+		}
+		at := f.start.along(end[i-1], f.along)
+		if a != b {
+			at += (f.start.along(end[i], f.along) - at) * (room - a) / (b - a)
+		}
+		if !found || start == (at > best) {
+			best, found = at, true
+		}
+	}
+	return best
+}

@@ -89,7 +89,7 @@ func fastenerColumns() []Column {
 var drivers = texts(catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerStave, catalogue.PerStaveMetre,
 	catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull, catalogue.PerFixing,
 	catalogue.PerCutout, catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight,
-	catalogue.PerMouldingMetre, catalogue.PerClip)
+	catalogue.PerMouldingMetre, catalogue.PerClip, catalogue.PerSealantLitre, catalogue.PerCoverMetre)
 
 // conditions say which tops need a step.
 var conditions = texts(catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfCorner, catalogue.IfMiter, catalogue.IfButt,

@@ -29,6 +29,7 @@ const (
 	NISTHandbook44    ID = "NIST-HB-44"
 	PERT              ID = "PERT-1959"
 	Diffusion         ID = "Crank-1975"
+	JointSealant      ID = "ASTM-C1472"
 	NIOSHLifting      ID = "NIOSH-1994"
 	PlaneTrigonometry ID = "plane-trigonometry"
 	CommonPractice    ID = "common-practice"
@@ -66,6 +67,7 @@ var list = []Source{
 	{NISTHandbook44, "NIST Handbook 44, Appendix C, General Tables of Units of Measurement"},
 	{PERT, "D. G. Malcolm, J. H. Roseboom, C. E. Clark, W. Fazar, Application of a Technique for Research and Development Program Evaluation, Operations Research 7(5), 1959"},
 	{NIOSHLifting, "T. R. Waters, V. Putz-Anderson, A. Garg, Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH) 94-110 (1994)"},
+	{JointSealant, "ASTM C1472, Standard Guide for Calculating Movement and Other Effects When Establishing Sealant Joint Width (as remembered: joint width from movement and movement class)"},
 	{PlaneTrigonometry, "Plane trigonometry: law of cosines, rotation and projection of a line"},
 	{CommonPractice, "Common practice: shop knowledge without a published source; a default that a shop can change"},
 	{Demo, "Invented demonstration data of a fictional shop"},

@@ -23,6 +23,7 @@ const (
 	BillGlue      BillKind = "glue"
 	BillFinish    BillKind = "finish"
 	BillSundry    BillKind = "sundry"
+	BillCover     BillKind = "cover" // of the wall joint: sealant or strip
 )
 
 // BillLine is one thing to buy in one pack size.

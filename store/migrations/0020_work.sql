@@ -22,9 +22,11 @@ ALTER TABLE labour_standard ADD CONSTRAINT labour_standard_condition_is_known CH
 ALTER TABLE labour_standard DROP CONSTRAINT labour_standard_driver_is_known;
 ALTER TABLE labour_standard ADD CONSTRAINT labour_standard_driver_is_known CHECK (driver IN (
   'top', 'piece', 'corner', 'seam_metre', 'stave', 'stave_metre', 'glue_line_metre', 'square_metre', 'edge_metre',
-  'alignment_part', 'pull_part', 'fixing', 'cutout', 'coat', 'coat_square_metre', 'hundred_kilograms', 'moulding_metre', 'clip'));
+  'alignment_part', 'pull_part', 'fixing', 'cutout', 'coat', 'coat_square_metre', 'hundred_kilograms', 'moulding_metre', 'clip',
+  'wall_sealant_litre', 'cover_strip_metre'));
 
 ALTER TABLE sundry DROP CONSTRAINT sundry_driver_is_known;
 ALTER TABLE sundry ADD CONSTRAINT sundry_driver_is_known CHECK (driver IN (
   'top', 'piece', 'corner', 'seam_metre', 'stave', 'stave_metre', 'glue_line_metre', 'square_metre', 'edge_metre',
-  'alignment_part', 'pull_part', 'fixing', 'cutout', 'coat', 'coat_square_metre', 'hundred_kilograms', 'moulding_metre', 'clip'));
+  'alignment_part', 'pull_part', 'fixing', 'cutout', 'coat', 'coat_square_metre', 'hundred_kilograms', 'moulding_metre', 'clip',
+  'wall_sealant_litre', 'cover_strip_metre'));

@@ -156,9 +156,14 @@ func (m *maker) pieces() {
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name + ", " + r.Wood + ", " + string(r.Sawn), m.text(r.Piece.WallEdge), m.text(r.Piece.FrontEdge), m.text(r.Depth),
 			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),
 			fmt.Sprintf("%.1f · %.1f · %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
-			r.Movement.WallGap.TextAs(m.e.Units, measure.Least), m.mass(r.Piece.Mass)}})
+			r.GapAtWall().TextAs(m.e.Units, measure.Least), m.mass(r.Piece.Mass)}})
 	}
 	m.add(t)
+	for i := range m.e.Runs {
+		if r := &m.e.Runs[i]; r.WallJoint.Text != "" {
+			m.add(document.Text{Tone: document.Fine, Text: "Wall of " + r.Name + ": " + r.WallJoint.Text})
+		}
+	}
 	m.chapter("Blanks")
 	t = document.Table{Caption: "Blanks", Columns: []document.Column{{Title: "For", Weight: 1.5}, {Title: "Length", Weight: 1.2, Right: true}, {Title: "Width", Weight: 1.2, Right: true}, {Title: "Rough", Weight: 1, Right: true}, {Title: "Staves", Weight: 2.4, Right: true}}}
 	for i := range m.e.Runs {
@@ -248,7 +253,7 @@ func (m *maker) fixing() {
 	}
 	m.chapter("Fixing to the base")
 	m.add(document.Text{Text: f.Note})
-	t := document.Table{Caption: "Fixing to the base", Columns: []document.Column{{Title: "Piece", Weight: 1}, {Title: "From the front edge", Weight: 1.4, Right: true}, {Title: "Fixings in the row", Weight: 1.4, Right: true}, {Title: "Slot", Weight: 1.4, Right: true}}}
+	t := document.Table{Caption: "Fixing to the base", Columns: []document.Column{{Title: "Piece", Weight: 1}, {Title: "From the front edge", Weight: 1.4, Right: true}, {Title: "From the run's start", Weight: 3}, {Title: "Slot", Weight: 1.4, Right: true}}}
 	for i := range f.Runs {
 		r := &f.Runs[i]
 		for _, row := range r.Rows {
@@ -256,10 +261,28 @@ func (m *maker) fixing() {
 			if row.SlotLength > 0 {
 				slot = row.SlotLength.TextAs(m.e.Units, measure.Least) + " long"
 			}
-			t.Rows = append(t.Rows, document.Row{Cells: []string{r.Run, m.text(row.FromFront), fmt.Sprint(r.Along), slot}})
+			t.Rows = append(t.Rows, document.Row{Cells: []string{r.Run, m.text(row.FromFront), m.along(r, row.FromFront), slot}})
 		}
 	}
 	m.add(t)
+}
+
+// along lists where the fixings of a row stand; their number, in answers from before that was told.
+func (m *maker) along(r *estimate.RunFixing, row measure.Length) string {
+	if len(r.Places) == 0 {
+		return fmt.Sprintf("%d, evenly", r.Along)
+	}
+	var at []string
+	for i := range r.Places {
+		if p := &r.Places[i]; p.FromFront.Near(row) {
+			text := m.text(p.Along)
+			if p.SlotAlong > 0 {
+				text += " (" + p.SlotAcross.TextAs(m.e.Units, measure.Least) + " × " + p.SlotAlong.TextAs(m.e.Units, measure.Least) + ")"
+			}
+			at = append(at, text)
+		}
+	}
+	return strings.Join(at, ", ")
 }
 
 func (m *maker) work() {

@@ -53,6 +53,12 @@ func (s *sheet) facts(x, y, w float64) float64 {
 	y = s.three(x, y, w, "Opening", s.opening(dry), s.opening(humid), false)
 	y = s.three(x, y, w, "or the corner turns", turnText(dry.AngleChange), turnText(humid.AngleChange), false)
 	note := "Opening: if the corner cannot turn. Free to swing, it turns instead and stays shut."
+	switch m := &s.c.Movement; {
+	case m.Restrained:
+		note = "Held rigid, the seam opens by this. " + m.RestrainedWhy
+	case m.RestrainedWhy != "":
+		note = "The corner turns and the seam stays shut; held rigid, it would open by this. " + m.RestrainedWhy
+	}
 	if dry.MaxOpening == 0 && humid.MaxOpening == 0 {
 		note = "The seam slides and stays shut."
 	}
