@@ -96,6 +96,7 @@ func (e AuditEntryAction) Valid() bool {
 // Defines values for BillLineKind.
 const (
 	BillLineKindAlignment BillLineKind = "alignment"
+	BillLineKindCover     BillLineKind = "cover"
 	BillLineKindFinish    BillLineKind = "finish"
 	BillLineKindFixing    BillLineKind = "fixing"
 	BillLineKindGlue      BillLineKind = "glue"
@@ -110,6 +111,8 @@ const (
 func (e BillLineKind) Valid() bool {
 	switch e {
 	case BillLineKindAlignment:
+		return true
+	case BillLineKindCover:
 		return true
 	case BillLineKindFinish:
 		return true
@@ -904,6 +907,7 @@ const (
 	LabourStandardDriverCoat             LabourStandardDriver = "coat"
 	LabourStandardDriverCoatSquareMetre  LabourStandardDriver = "coat_square_metre"
 	LabourStandardDriverCorner           LabourStandardDriver = "corner"
+	LabourStandardDriverCoverStripMetre  LabourStandardDriver = "cover_strip_metre"
 	LabourStandardDriverCutout           LabourStandardDriver = "cutout"
 	LabourStandardDriverEdgeMetre        LabourStandardDriver = "edge_metre"
 	LabourStandardDriverFixing           LabourStandardDriver = "fixing"
@@ -917,6 +921,7 @@ const (
 	LabourStandardDriverStave            LabourStandardDriver = "stave"
 	LabourStandardDriverStaveMetre       LabourStandardDriver = "stave_metre"
 	LabourStandardDriverTop              LabourStandardDriver = "top"
+	LabourStandardDriverWallSealantLitre LabourStandardDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardDriver enum.
@@ -931,6 +936,8 @@ func (e LabourStandardDriver) Valid() bool {
 	case LabourStandardDriverCoatSquareMetre:
 		return true
 	case LabourStandardDriverCorner:
+		return true
+	case LabourStandardDriverCoverStripMetre:
 		return true
 	case LabourStandardDriverCutout:
 		return true
@@ -957,6 +964,8 @@ func (e LabourStandardDriver) Valid() bool {
 	case LabourStandardDriverStaveMetre:
 		return true
 	case LabourStandardDriverTop:
+		return true
+	case LabourStandardDriverWallSealantLitre:
 		return true
 	default:
 		return false
@@ -1072,6 +1081,7 @@ const (
 	LabourStandardEntryDriverCoat             LabourStandardEntryDriver = "coat"
 	LabourStandardEntryDriverCoatSquareMetre  LabourStandardEntryDriver = "coat_square_metre"
 	LabourStandardEntryDriverCorner           LabourStandardEntryDriver = "corner"
+	LabourStandardEntryDriverCoverStripMetre  LabourStandardEntryDriver = "cover_strip_metre"
 	LabourStandardEntryDriverCutout           LabourStandardEntryDriver = "cutout"
 	LabourStandardEntryDriverEdgeMetre        LabourStandardEntryDriver = "edge_metre"
 	LabourStandardEntryDriverFixing           LabourStandardEntryDriver = "fixing"
@@ -1085,6 +1095,7 @@ const (
 	LabourStandardEntryDriverStave            LabourStandardEntryDriver = "stave"
 	LabourStandardEntryDriverStaveMetre       LabourStandardEntryDriver = "stave_metre"
 	LabourStandardEntryDriverTop              LabourStandardEntryDriver = "top"
+	LabourStandardEntryDriverWallSealantLitre LabourStandardEntryDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardEntryDriver enum.
@@ -1099,6 +1110,8 @@ func (e LabourStandardEntryDriver) Valid() bool {
 	case LabourStandardEntryDriverCoatSquareMetre:
 		return true
 	case LabourStandardEntryDriverCorner:
+		return true
+	case LabourStandardEntryDriverCoverStripMetre:
 		return true
 	case LabourStandardEntryDriverCutout:
 		return true
@@ -1125,6 +1138,8 @@ func (e LabourStandardEntryDriver) Valid() bool {
 	case LabourStandardEntryDriverStaveMetre:
 		return true
 	case LabourStandardEntryDriverTop:
+		return true
+	case LabourStandardEntryDriverWallSealantLitre:
 		return true
 	default:
 		return false
@@ -2284,6 +2299,7 @@ const (
 	SundryDataDriverCoat             SundryDataDriver = "coat"
 	SundryDataDriverCoatSquareMetre  SundryDataDriver = "coat_square_metre"
 	SundryDataDriverCorner           SundryDataDriver = "corner"
+	SundryDataDriverCoverStripMetre  SundryDataDriver = "cover_strip_metre"
 	SundryDataDriverCutout           SundryDataDriver = "cutout"
 	SundryDataDriverEdgeMetre        SundryDataDriver = "edge_metre"
 	SundryDataDriverFixing           SundryDataDriver = "fixing"
@@ -2297,6 +2313,7 @@ const (
 	SundryDataDriverStave            SundryDataDriver = "stave"
 	SundryDataDriverStaveMetre       SundryDataDriver = "stave_metre"
 	SundryDataDriverTop              SundryDataDriver = "top"
+	SundryDataDriverWallSealantLitre SundryDataDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the SundryDataDriver enum.
@@ -2311,6 +2328,8 @@ func (e SundryDataDriver) Valid() bool {
 	case SundryDataDriverCoatSquareMetre:
 		return true
 	case SundryDataDriverCorner:
+		return true
+	case SundryDataDriverCoverStripMetre:
 		return true
 	case SundryDataDriverCutout:
 		return true
@@ -2338,6 +2357,8 @@ func (e SundryDataDriver) Valid() bool {
 		return true
 	case SundryDataDriverTop:
 		return true
+	case SundryDataDriverWallSealantLitre:
+		return true
 	default:
 		return false
 	}
@@ -2350,6 +2371,7 @@ const (
 	SundryEntryDriverCoat             SundryEntryDriver = "coat"
 	SundryEntryDriverCoatSquareMetre  SundryEntryDriver = "coat_square_metre"
 	SundryEntryDriverCorner           SundryEntryDriver = "corner"
+	SundryEntryDriverCoverStripMetre  SundryEntryDriver = "cover_strip_metre"
 	SundryEntryDriverCutout           SundryEntryDriver = "cutout"
 	SundryEntryDriverEdgeMetre        SundryEntryDriver = "edge_metre"
 	SundryEntryDriverFixing           SundryEntryDriver = "fixing"
@@ -2363,6 +2385,7 @@ const (
 	SundryEntryDriverStave            SundryEntryDriver = "stave"
 	SundryEntryDriverStaveMetre       SundryEntryDriver = "stave_metre"
 	SundryEntryDriverTop              SundryEntryDriver = "top"
+	SundryEntryDriverWallSealantLitre SundryEntryDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the SundryEntryDriver enum.
@@ -2377,6 +2400,8 @@ func (e SundryEntryDriver) Valid() bool {
 	case SundryEntryDriverCoatSquareMetre:
 		return true
 	case SundryEntryDriverCorner:
+		return true
+	case SundryEntryDriverCoverStripMetre:
 		return true
 	case SundryEntryDriverCutout:
 		return true
@@ -2403,6 +2428,8 @@ func (e SundryEntryDriver) Valid() bool {
 	case SundryEntryDriverStaveMetre:
 		return true
 	case SundryEntryDriverTop:
+		return true
+	case SundryEntryDriverWallSealantLitre:
 		return true
 	default:
 		return false
@@ -2568,6 +2595,27 @@ func (e Units) Valid() bool {
 	case UnitsIn:
 		return true
 	case UnitsMm:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WallJointCover.
+const (
+	WallJointCoverCoverStrip WallJointCover = "cover_strip"
+	WallJointCoverNone       WallJointCover = "none"
+	WallJointCoverSealant    WallJointCover = "sealant"
+)
+
+// Valid indicates whether the value is a known member of the WallJointCover enum.
+func (e WallJointCover) Valid() bool {
+	switch e {
+	case WallJointCoverCoverStrip:
+		return true
+	case WallJointCoverNone:
+		return true
+	case WallJointCoverSealant:
 		return true
 	default:
 		return false
@@ -3424,7 +3472,7 @@ type BillLine struct {
 	// Item Code of the fastener or material.
 	Item string `json:"item"`
 
-	// Kind Family of the line.
+	// Kind Family of the line; `cover`: sealant or strip of the wall joint.
 	Kind BillLineKind `json:"kind"`
 
 	// Line Number of the line.
@@ -3446,7 +3494,7 @@ type BillLine struct {
 	UnitPrice string `json:"unit_price"`
 }
 
-// BillLineKind Family of the line.
+// BillLineKind Family of the line; `cover`: sealant or strip of the wall joint.
 type BillLineKind string
 
 // BillLineUnit Unit of need and buy.
@@ -3795,7 +3843,7 @@ type Corner struct {
 	// Pull Kind of hardware that keeps the seam shut; left out: the best.
 	Pull *CornerPull `json:"pull,omitempty"`
 
-	// Restrained The legs cannot swing because they are held between walls or on a rigid base.
+	// Restrained The legs cannot swing because they are held between walls or on a rigid base. Left out, the service decides: a miter’s legs are free when the wall joints may be as wide as each leg’s needed gap (setting `wall_gap_limit`) and the fixings’ slots need not be longer than slots are made (setting `fixing_slot_most`). Two end legs take half of the swing each; an end leg takes all of it when the other run lies between two corners.
 	Restrained *bool `json:"restrained,omitempty"`
 
 	// Through Which run goes through in a butt or a mason's miter.
@@ -4387,6 +4435,21 @@ type FixingFixedLine string
 // FixingKind Kind of fixing. Rigid fixing along both edges of a wide slab is refused.
 type FixingKind string
 
+// FixingPlace One fixing.
+type FixingPlace struct {
+	// Along Along the run’s wall line from its start, as cut-outs are placed, in `units`.
+	Along float64 `json:"along"`
+
+	// FromFront From the front edge, in `units`.
+	FromFront float64 `json:"from_front"`
+
+	// SlotAcross Length of its slot across the run, at least: shank + 2·max|ε·(y − f) + x·Δθ| + allowance, with y from the front, f the fixed line, x from the corner about which the run swings and Δθ its share of the corner’s change, in `units`.
+	SlotAcross float64 `json:"slot_across"`
+
+	// SlotAlong Length of its slot along the run, at least, when the run swings: shank + 2·max|y·Δθ| + allowance; null otherwise, in `units`.
+	SlotAlong *float64 `json:"slot_along"`
+}
+
 // FixingResult How the top is held to its base.
 type FixingResult struct {
 	// Count Number of fixings.
@@ -4416,7 +4479,7 @@ type FixingRow struct {
 	// FromFrontText `from_front` as a maker reads it.
 	FromFrontText string `json:"from_front_text"`
 
-	// SlotLength Length of the slot across the grain; null where it is fixed, in `units`.
+	// SlotLength Length of the row’s longest slot across the run; null where it is fixed, in `units`.
 	SlotLength *float64 `json:"slot_length"`
 
 	// SlotLengthText `slot_length` as a maker reads it, rounded up.
@@ -5282,13 +5345,16 @@ type Movement struct {
 	// Range Change of width over the year, in `units`.
 	Range float64 `json:"range"`
 
+	// Swing By how much the far end of a leg that swings moves towards its wall; 0 when it does not, in `units`.
+	Swing *float64 `json:"swing,omitempty"`
+
 	// ToDry Change of width to the dry season, in `units`.
 	ToDry float64 `json:"to_dry"`
 
 	// ToHumid Change of width to the humid season, in `units`.
 	ToHumid float64 `json:"to_humid"`
 
-	// WallGap Gap to leave at the wall, in `units`.
+	// WallGap Gap that the run needs at its wall, at least: the humid change of its wall edge from the fixed line + `swing` + the allowance; in a `wall_joint` that is sealed it is wider, in `units`.
 	WallGap float64 `json:"wall_gap"`
 
 	// WallGapText `wall_gap` as a maker reads it, rounded up.
@@ -7190,11 +7256,14 @@ type RunSawn string
 
 // RunFixing One run’s fixings.
 type RunFixing struct {
-	// Along Fixings in a row.
+	// Along Fixings in the row that has most.
 	Along int `json:"along"`
 
 	// FixedLine The line that does not move.
 	FixedLine RunFixingFixedLine `json:"fixed_line"`
+
+	// Places Every fixing; they stand clear of cut-outs and of the seams’ parts. Absent in estimates kept from before it was told.
+	Places *[]FixingPlace `json:"places,omitempty"`
 
 	// Rows Rows along the run.
 	Rows []FixingRow `json:"rows"`
@@ -7237,6 +7306,9 @@ type RunResult struct {
 
 	// Species Code of the species.
 	Species string `json:"species"`
+
+	// WallJoint The gap between a run and its wall, and what covers it. Absent in estimates kept from before it was told.
+	WallJoint *WallJoint `json:"wall_joint,omitempty"`
 
 	// Wood Name of the species.
 	Wood string `json:"wood"`
@@ -7402,6 +7474,15 @@ type SeamMovement struct {
 
 	// Humid What one season does to a seam, from the state at making.
 	Humid SeamSeason `json:"humid"`
+
+	// NeededGap Of a miter: the gaps that the first and the second run need at their walls if the legs swing, in `units`.
+	NeededGap *[]float64 `json:"needed_gap,omitempty"`
+
+	// Restrained Of a miter: its legs cannot swing, so that its seam opens; else its angle changes instead.
+	Restrained *bool `json:"restrained,omitempty"`
+
+	// RestrainedWhy Of a miter: why its legs can swing or cannot.
+	RestrainedWhy *string `json:"restrained_why,omitempty"`
 
 	// SecondLine The same of the second run.
 	SecondLine *SeamMovementSecondLine `json:"second_line,omitempty"`
@@ -8030,6 +8111,36 @@ type Violation struct {
 	// Pointer RFC 6901 JSON pointer into the body; empty for the whole body or when a parameter is meant.
 	Pointer string `json:"pointer"`
 }
+
+// WallJoint The gap between a run and its wall, and what covers it. Absent in estimates kept from before it was told.
+type WallJoint struct {
+	// Closes By how much the gap closes from the state at making, at most, in `units`.
+	Closes float64 `json:"closes"`
+
+	// Cover Sealant, while the joint is no wider than a covering hides (setting `wall_gap_limit`), else a strip.
+	Cover WallJointCover `json:"cover"`
+
+	// Opens By how much it opens, at most, in `units`.
+	Opens float64 `json:"opens"`
+
+	// Strip Width of the cover strip, at least: gap + what it opens + the setting `cover_overlap`; null without one, in `units`.
+	Strip *float64 `json:"strip"`
+
+	// StripText `strip` as a maker reads it, rounded up.
+	StripText *string `json:"strip_text"`
+
+	// Text The same for a reader.
+	Text string `json:"text"`
+
+	// Width Width of the gap to leave: of a sealed joint the larger of `wall_gap` and movement ÷ the sealant’s movement class (setting `sealant_class`; the way of ASTM C1472), else `wall_gap`, in `units`.
+	Width float64 `json:"width"`
+
+	// WidthText `width` as a maker reads it, rounded up.
+	WidthText string `json:"width_text"`
+}
+
+// WallJointCover Sealant, while the joint is no wider than a covering hides (setting `wall_gap_limit`), else a strip.
+type WallJointCover string
 
 // Warning Something about this top that the reader should know.
 type Warning struct {
