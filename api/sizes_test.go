@@ -28,7 +28,7 @@ import (
 var leastSizes = map[string][2]float64{
 	"hole_diameter": {64, 10}, "hole_diameters": {64, 10}, "channel_width": {64, 10}, "channel_widths": {64, 10},
 	"slot_width": {32, 2}, "slot_widths": {32, 2}, "slot_length": {32, 2}, "slot_across": {32, 2}, "slot_along": {32, 2},
-	"wall_gap": {32, 2}, "needed_gap": {32, 2}, "wall_joint.width": {32, 2},
+	"wall_gap": {32, 2}, "needed_gap": {32, 2}, "wall_joint.width": {32, 2}, "wall_joint.strip": {32, 2},
 }
 
 // sizes holds every length of an answer that also stands there as text against its text.
@@ -97,7 +97,7 @@ func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
 	require.NoError(t, err)
 	document := fmt.Sprint(sheet.Blocks)
 	for _, r := range tree["runs"].([]any) {
-		gap := r.(map[string]any)["movement"].(map[string]any)["wall_gap_text"].(string)
+		gap := r.(map[string]any)["wall_joint"].(map[string]any)["width_text"].(string) // as its cover asks
 		require.Contains(t, printed.String(), "  "+gap+"\n", "gap at the wall on the terminal")
 		require.Contains(t, document, " "+gap+" ", "gap at the wall on the shop sheet")
 	}
