@@ -3843,7 +3843,7 @@ type Corner struct {
 	// Pull Kind of hardware that keeps the seam shut; left out: the best.
 	Pull *CornerPull `json:"pull,omitempty"`
 
-	// Restrained The legs cannot swing because they are held between walls or on a rigid base. Left out, the service decides: a miter’s legs are free when the wall joints may be as wide as each leg’s needed gap (setting `wall_gap_limit`) and the fixings’ slots need not be longer than slots are made (setting `fixing_slot_most`). Two end legs take half of the swing each; an end leg takes all of it when the other run lies between two corners.
+	// Restrained The legs cannot swing because they are held between walls or on a rigid base. Left out, the service decides: the legs of a seam that would open are free when the wall joints may be as wide as each leg’s needed gap (setting `wall_gap_limit`) and the fixings’ slots need not be longer than slots are made (setting `fixing_slot_most`). Two end legs take half of the swing each; an end leg takes all of it when the other run lies between two corners.
 	Restrained *bool `json:"restrained,omitempty"`
 
 	// Through Which run goes through in a butt or a mason's miter.
@@ -7475,13 +7475,13 @@ type SeamMovement struct {
 	// Humid What one season does to a seam, from the state at making.
 	Humid SeamSeason `json:"humid"`
 
-	// NeededGap Of a miter: the gaps that the first and the second run need at their walls if the legs swing, in `units`.
+	// NeededGap The gaps that the first and the second run need at their walls if the legs swing, in `units`.
 	NeededGap *[]float64 `json:"needed_gap,omitempty"`
 
-	// Restrained Of a miter: its legs cannot swing, so that its seam opens; else its angle changes instead.
+	// Restrained The legs cannot swing, so that a seam that would open does; else the corner’s angle changes instead.
 	Restrained *bool `json:"restrained,omitempty"`
 
-	// RestrainedWhy Of a miter: why its legs can swing or cannot.
+	// RestrainedWhy Why the legs can swing or cannot.
 	RestrainedWhy *string `json:"restrained_why,omitempty"`
 
 	// SecondLine The same of the second run.

@@ -24,7 +24,7 @@ func Make(t testing.TB, o estimate.Order) *estimate.Estimate {
 
 const in = measure.Inch
 
-// Desk is an L of sugar maple in inches, right hand, with a roundover, and a miter whose legs are said to swing.
+// Desk is an L of sugar maple in inches, right hand, with a roundover, and a miter.
 func Desk() estimate.Order {
 	return estimate.Order{Units: measure.Inches, Reference: "Harbour studio corner desk",
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,
