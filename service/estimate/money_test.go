@@ -156,7 +156,7 @@ func TestToolsWearIsChargedByUse(t *testing.T) {
 		wear += l.Amount.Float()
 	}
 	require.Less(t, wear, 10.0)
-	require.Positive(t, line(e, "sundry_cover_strip").Packs+int(line(e, "sundry_cover_strip").Buy.Float()), "others are bought whole")
+	require.Positive(t, line(e, "sundry_silicone").Packs+int(line(e, "sundry_silicone").Buy.Float()), "others are bought whole")
 }
 
 // Glue is spread on the staves as planed: base order, 6 joints of 98 in and 6 of 74 in at 1-9/16 in, 5.5 m² a litre.
