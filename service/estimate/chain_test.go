@@ -51,7 +51,7 @@ func TestAChainIsTheSameFromEitherEnd(t *testing.T) {
 			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)), Length: length, Depth: measure.Length(rapid.SampledFrom([]int{450, 600, 620}).Draw(t, "depth"))})
 			if i > 0 {
 				deg := rapid.SampledFrom([]float64{80, 90, 90, 90, 135, 270}).Draw(t, "angle")
-				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree, Restrained: rapid.Bool().Draw(t, "restrained")})
+				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree, Restrained: rapid.SampledFrom([]*bool{nil, new(true), new(false)}).Draw(t, "restrained")})
 			}
 		}
 		a, err := estimate.Make(o, cat)

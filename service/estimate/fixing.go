@@ -49,7 +49,7 @@ func (w *work) placeRow(to []measure.Length, i int, row measure.Length, l *plan.
 func (w *work) placeStretch(to []measure.Length, free stretch) []measure.Length {
 	length := free.to - free.from
 	switch {
-	case length < 0:
+	case length < -tolerance:
 		return to
 	case length < w.set.FixingEdge:
 		return append(to, free.from+length/2)
@@ -65,7 +65,7 @@ func (w *work) placeStretch(to []measure.Length, free stretch) []measure.Length 
 func (w *work) takenOnRow(to []stretch, i int, row measure.Length, l *plan.Layout, parts []*option) []stretch {
 	edge := w.set.FixingEdge
 	for k := range w.cutouts {
-		if c := &w.cutouts[k]; c.run == i && row > c.FromFront-edge && row < c.FromFront+c.Depth+edge {
+		if c := &w.cutouts[k]; c.run == i && row > c.FromFront-edge+tolerance && row < c.FromFront+c.Depth+edge-tolerance {
 			to = insert(to, stretch{c.from - edge, c.to + edge})
 		}
 	}
@@ -89,6 +89,9 @@ func insert(list []stretch, s stretch) []stretch {
 	return list
 }
 
+// tolerance is how near a fixing may be said to stand and still be clear: rounding decides nothing.
+const tolerance = measure.Length(1e-6)
+
 // nearSegment is the stretch of a row of run i that lies nearer than clear to the segment a–b, if any does.
 func nearSegment(l *plan.Layout, i int, a, b plan.Point, row, clear measure.Length) (stretch, bool) {
 	ax, ay := l.Local(i, a)
@@ -96,7 +99,7 @@ func nearSegment(l *plan.Layout, i int, a, b plan.Point, row, clear measure.Leng
 	s, near := stretch{measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))}, false
 	reach := func(x measure.Length) { s.from, s.to, near = min(s.from, x), max(s.to, x), true }
 	for _, p := range [...][2]measure.Length{{ax, ay}, {bx, by}} { // the discs round both ends
-		if dy := magnitude(row - p[1]); dy <= clear {
+		if dy := magnitude(row - p[1]); dy < clear-tolerance {
 			half := measure.Length(math.Sqrt(float64(clear*clear - dy*dy)))
 			reach(p[0] - half)
 			reach(p[0] + half)
@@ -104,7 +107,7 @@ func nearSegment(l *plan.Layout, i int, a, b plan.Point, row, clear measure.Leng
 	}
 	dx, dy := bx-ax, by-ay
 	length := measure.Length(math.Hypot(float64(dx), float64(dy)))
-	if length == 0 || magnitude(dy) < noise {
+	if length == 0 || magnitude(dy) < tolerance {
 		return s, near
 	}
 	for _, side := range [...]measure.Length{-clear, clear} { // the lines beside it
