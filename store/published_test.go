@@ -2,38 +2,23 @@ package store_test
 
 import (
 	"context"
-	"encoding/csv"
-	"os"
-	"path/filepath"
 	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/publishedtest"
 	"seamwright/service/source"
 )
 
-// table is a published table from testdata/published, by the first column.
-type table map[string]map[string]string
-
-func published(t *testing.T, file string, atLeast int) table {
+// published is a published table by the column that names its rows.
+func published(t *testing.T, file, key string, atLeast int) map[string]publishedtest.Row {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "testdata", "published", file))
-	require.NoError(t, err)
-	defer func() { require.NoError(t, f.Close()) }()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	require.NoError(t, err)
-	out := make(table)
-	for _, row := range rows[1:] {
-		out[row[0]] = make(map[string]string)
-		for i, cell := range row {
-			out[row[0]][rows[0][i]] = cell
-		}
+	out := make(map[string]publishedtest.Row)
+	for _, row := range publishedtest.Read(t, file, atLeast) {
+		out[row[key]] = row
 	}
 	require.GreaterOrEqual(t, len(out), atLeast, file)
 	return out
@@ -81,10 +66,10 @@ var rowsOf = map[string]struct{ coefficients, shrinkage, strength, ratios string
 // cell by cell. A remembered cell must be marked as such; a cell that the table leaves empty must be unknown.
 func TestSeededSpeciesAreAsPublished(t *testing.T) {
 	t.Parallel()
-	coefficients := published(t, "wood_handbook_13_5.csv", 120)
-	shrinkage := published(t, "wood_handbook_4_3.csv", 150)
-	strength := published(t, "wood_handbook_5_3.csv", 80)
-	ratios := published(t, "wood_handbook_5_1.csv", 30)
+	coefficients := published(t, "wood_handbook_13_5.csv", "species", 120)
+	shrinkage := published(t, "wood_handbook_4_3.csv", "species", 150)
+	strength := published(t, "wood_handbook_5_3.csv", "species", 80)
+	ratios := published(t, "wood_handbook_5_1.csv", "species", 30)
 	s, _ := setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
@@ -131,7 +116,7 @@ type cell struct {
 	column   string
 }
 
-func check(t *testing.T, row map[string]string, from source.ID, cells []cell) {
+func check(t *testing.T, row publishedtest.Row, from source.ID, cells []cell) {
 	t.Helper()
 	for _, c := range cells {
 		printed := row[c.column]
@@ -144,47 +129,17 @@ func check(t *testing.T, row map[string]string, from source.ID, cells []cell) {
 		require.NoError(t, err)
 		require.Equal(t, want, c.property.Value, c.name)
 		require.Equal(t, from, c.property.Source, c.name)
-		require.Equal(t, wasRead(row, c.column), c.property.Verified, "%s: verified", c.name)
+		require.Equal(t, row.Verified(c.column), c.property.Verified, "%s: verified", c.name)
 		if !c.property.Verified {
 			require.Regexp(t, "remembered|once more", c.property.Note, c.name)
 		}
 	}
 }
 
-// wasRead reads the confidence of a row: was this column read in a copy, or confirmed by a second publication?
-func wasRead(row map[string]string, column string) bool {
-	confidence := row["confidence"]
-	switch {
-	case strings.HasPrefix(confidence, "partly confirmed"):
-		return confirms(row["confirmed_by"], column)
-	case strings.HasPrefix(confidence, "memory, radial+tangential confirmed"):
-		return column != "volumetric_pct"
-	case strings.HasPrefix(confidence, "from memory"), strings.Contains(confidence, "interleaved"):
-		return false
-	}
-	return confidence == "read" || strings.Contains(confidence, "confirmed")
-}
-
-func confirms(by, column string) bool {
-	words := map[string][]string{
-		"specific_gravity_green": {"G green"},
-		"specific_gravity_12pct": {"G12", "G green+12"},
-		"MOE_GPa":                {"MOE"},
-		"tension_perp_kPa":       {"tension"},
-		"side_hardness_N":        {"hardness"},
-	}
-	for _, word := range words[column] {
-		if strings.Contains(by, word) {
-			return true
-		}
-	}
-	return false
-}
-
 // Wood Handbook, FPL-GTR-190 (2010), Table 6-3: remembered rows, so this only keeps the seed from drifting.
 func TestSeededLumberIsSurfacedAsInTheTable(t *testing.T) {
 	t.Parallel()
-	thickness := published(t, "wood_handbook_6_3.csv", 15)
+	thickness := published(t, "wood_handbook_6_3.csv", "rough_in", 15)
 	surfaced := make(map[string]string)
 	for _, row := range thickness {
 		surfaced[row["rough_in_decimal"]] = row["s2s_in_decimal"]
@@ -209,7 +164,7 @@ func TestSeededLumberIsSurfacedAsInTheTable(t *testing.T) {
 // Wood Handbook, FPL-GTR-190 (2010), Table 13-2: remembered rows, so this only keeps the seed from drifting.
 func TestSeededInteriorProfilesAreTheRangesOfTheTable(t *testing.T) {
 	t.Parallel()
-	areas := published(t, "wood_handbook_13_2.csv", 3)
+	areas := published(t, "wood_handbook_13_2.csv", "area", 3)
 	s, _ := setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)

@@ -16,6 +16,7 @@ func TestLiftingMultipliersAreThoseOfThePublishedTables(t *testing.T) {
 	t.Parallel()
 	read := 0
 	for _, row := range publishedtest.Read(t, "niosh_multipliers.csv", 22) {
+		require.True(t, row.Read(), "%v", row)
 		x := row.Float(t, "value")
 		cm := measure.Length(x) * 10 * measure.Millimetre
 		got := map[string]float64{"H": hardware.ReachMultiplier(cm), "V": hardware.HeightMultiplier(cm), "D": hardware.TravelMultiplier(cm), "A": hardware.TwistMultiplier(measure.Angle(x) * measure.Degree)}

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/money"
+	"seamwright/service/publishedtest"
 )
 
 func amount(t *testing.T, s string) money.Amount {
@@ -69,36 +70,33 @@ func TestQuantitiesAndRatesPrintNoTrailingZeros(t *testing.T) {
 	require.Equal(t, "12", money.Count(12).String())
 }
 
-// "Mark up percentage", small-business column, The Arizona Republic: mark-up is a share of the cost.
-func TestMarkUpIsAShareOfTheCost(t *testing.T) {
+// Worked examples of mark-up, a share of the cost, and margin, a share of the price; S. Cuellar-Healey, Cornell EB 2013-07, sec. 4.1,
+// names the two methods.
+func TestMarkUpAndMarginAgainstWorkedExamples(t *testing.T) {
 	t.Parallel()
-	tests := []struct{ cost, markUp, price string }{
-		{"10.00", "25", "12.50"},
-		{"10.00", "300", "40.00"},
-		{"10.00", "200", "30.00"}, // the column's wholesale example
+	read := 0
+	for _, row := range publishedtest.Read(t, "markup_margin.csv", 4) {
+		require.True(t, row.Read(), "%v", row)
+		cost, r := amount(t, row["cost"]), rate(t, row["rate"])
+		switch row["ask"] {
+		case "price_by_markup":
+			require.Equal(t, row["printed"], cost.MarkedUp(r).String())
+		case "price_by_margin":
+			got, err := cost.AtMargin(r)
+			require.NoError(t, err)
+			require.Equal(t, row["printed"], got.String())
+		case "margin_of_markup": // the margin printed leads to the same price, and is the share of it that the cost leaves
+			price := cost.MarkedUp(r)
+			atMargin, err := cost.AtMargin(rate(t, row["printed"]))
+			require.NoError(t, err)
+			require.Zero(t, atMargin.Cmp(price), "%v", row)
+			require.Zero(t, price.Minus(cost).Cmp(price.Percent(rate(t, row["printed"]))), "%v", row)
+		default:
+			t.Fatalf("%v", row)
+		}
+		read++
 	}
-	for _, tt := range tests {
-		require.Equal(t, tt.price, amount(t, tt.cost).MarkedUp(rate(t, tt.markUp)).String())
-	}
-}
-
-// The same column: a mark-up of 25 % is a margin of 20 %, one of 300 % a margin of 75 %, and a wanted
-// margin of 20 % on a cost of 10.00 makes 10/0.8 = 12.50. S. Cuellar-Healey, Cornell EB 2013-07,
-// sec. 4.1, names the two methods.
-func TestMarginIsAShareOfThePrice(t *testing.T) {
-	t.Parallel()
-	tests := []struct{ cost, margin, markUp, price string }{
-		{"10.00", "20", "25", "12.50"},
-		{"10.00", "75", "300", "40.00"},
-	}
-	for _, tt := range tests {
-		atMargin, err := amount(t, tt.cost).AtMargin(rate(t, tt.margin))
-		require.NoError(t, err)
-		require.Equal(t, tt.price, atMargin.String())
-		require.Zero(t, atMargin.Cmp(amount(t, tt.cost).MarkedUp(rate(t, tt.markUp))))
-		kept := atMargin.Minus(amount(t, tt.cost))
-		require.Zero(t, kept.Cmp(atMargin.Percent(rate(t, tt.margin))))
-	}
+	publishedtest.Compared(t, "markup_margin.csv", read)
 }
 
 func TestAMarginOfTheWholePriceIsRefused(t *testing.T) {

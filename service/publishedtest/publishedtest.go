@@ -70,6 +70,38 @@ func (r Row) Read() bool {
 	return strings.Contains(said, "read") || strings.HasPrefix(said, "confirmed by a")
 }
 
+// Verified reports whether a column's value was read, or remembered and confirmed by a second publication: what the catalogue calls
+// verified. Only what was Read counts as an outside check.
+func (r Row) Verified(column string) bool {
+	said := r["confidence"]
+	switch {
+	case r.Read():
+		return true
+	case strings.HasPrefix(said, "partly confirmed"):
+		return confirms(r["confirmed_by"], column)
+	case strings.HasPrefix(said, "memory, radial+tangential confirmed"):
+		return column != "volumetric_pct"
+	}
+	return said == "confirmed" || strings.HasPrefix(said, "memory, confirmed")
+}
+
+// confirms reports whether a list of confirmed columns names one.
+func confirms(by, column string) bool {
+	words := map[string][]string{
+		"specific_gravity_green": {"G green"},
+		"specific_gravity_12pct": {"G12", "G green+12"},
+		"MOE_GPa":                {"MOE"},
+		"tension_perp_kPa":       {"tension"},
+		"side_hardness_N":        {"hardness"},
+	}
+	for _, word := range words[column] {
+		if strings.Contains(by, word) {
+			return true
+		}
+	}
+	return false
+}
+
 // Compared states how many read values of a table a test has compared with computed ones. It fails when testdata/published/compared.csv
 // says otherwise, so that the total there is what the tests really do.
 func Compared(t testing.TB, file string, values int) {
