@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"math"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
@@ -44,6 +45,9 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long bool) []bar {
 		edges := c.seam.Sides[p.Side].Edges
 		for k := range edges {
 			e := &edges[k]
+			if p.Side == 1 && f.Kind != catalogue.PocketScrew && slices.Contains(c.seam.Sides[0].Edges, *e) {
+				continue // cut alike in both pieces: the other piece's edge bars the same
+			}
 			from, to, ok := p.blocks(e)
 			if ok && to > 0 && from < c.seam.Length && !covered(c.bars[first:], from, to, p.Play) {
 				c.bars = append(c.bars, bar{from, to, p.Play, p.Name, p.Side, e})

@@ -39,7 +39,7 @@ type Chooser struct {
 	// Working store, used again and again.
 	parts
 	layout layout
-	kept   [2][]measure.Length // a layout's lists that are set aside
+	kept   layout // one that is set aside; its working store is not used
 	text   []byte
 	bars   []bar
 	barred []barred // what bars the parts that were looked at, on the seam at hand
@@ -63,7 +63,7 @@ func NewChooser(cat *catalogue.Snapshot) *Chooser {
 	items, places, spans := make([]*catalogue.Fastener, 3*usual), make([]measure.Length, 4*usual), make([]span, 3*usual)
 	c.parts = parts{alignment: items[:0:usual], screws: items[usual : usual : 2*usual], bolts: items[2*usual : 2*usual]}
 	c.layout = layout{pulls: places[:0:usual], aligns: places[usual : usual : 2*usual]}
-	c.kept = [2][]measure.Length{places[2*usual : 2*usual : 3*usual], places[3*usual : 3*usual]}
+	c.kept = layout{pulls: places[2*usual : 2*usual : 3*usual], aligns: places[3*usual : 3*usual]}
 	c.layout.work = coverage{walls: spans[:0:usual], allowed: spans[usual : usual : 2*usual], reached: spans[2*usual : 2*usual], starts: make([]int, 0, usual)}
 	return c
 }
@@ -75,6 +75,9 @@ func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
 	}
 	if !c.seam.sameWood(&seam) {
 		c.bars, c.barred = c.bars[:0], c.barred[:0]
+		c.layout.laid.align, c.kept.laid.align = nil, nil
+	} else if c.wish.Alignment != wish.Alignment {
+		c.layout.laid.align, c.kept.laid.align = nil, nil
 	}
 	c.seam, c.wish, c.units = seam, wish, seam.Units
 	c.tries, c.short, c.best = c.tries[:0], ShortNothing, 0
@@ -205,8 +208,8 @@ func (c *Chooser) mixWithScrews(best found, ok, long bool) (found, bool) {
 
 // setAside puts the layout aside and takes up the one that lay there.
 func (c *Chooser) setAside() {
-	l := &c.layout
-	c.kept[0], l.pulls, c.kept[1], l.aligns = l.pulls, c.kept[0], l.aligns, c.kept[1]
+	l, k := &c.layout, &c.kept
+	l.pulls, k.pulls, l.aligns, k.aligns, l.laid, k.laid = k.pulls, l.pulls, k.aligns, l.aligns, k.laid, l.laid
 }
 
 // longHelps reports whether elongated recesses let a bolt stand further from the held point than round ones.
@@ -265,6 +268,10 @@ func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
 	r.pullFrom, r.pullTo = max(wood.from, r.held-reach), min(wood.to, r.held+reach)
 	c.within = r.barsWithin(c.within[:0], wood.from, wood.to)
 	r.pullBars = c.within
+	if align := c.layout.laid.again(&r, &wood); align != nil {
+		return align, true
+	}
+	c.layout.laid.state(&r, &wood)
 	window := r.pullWindow
 	for _, most := range [2]measure.Length{max(r.pullEnd, r.length/3), window} {
 		if most > window {
@@ -273,6 +280,7 @@ func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
 		r.outermost(most, &wood)
 		for _, f := range c.alignment {
 			if c.slots(&r, f); r.place(&c.layout) {
+				c.layout.laid.align = f
 				return f, true
 			}
 		}

@@ -20,7 +20,7 @@ func (r *room) evenly(l *layout) bool {
 	}
 	if r.ideal(l) {
 		for k := 0; k <= insets; k++ {
-			if r.inset(l, n, k) && r.alignsStand(l.aligns, l.pulls) {
+			if r.inset(l, n, k) && r.allClearOfPulls(l.aligns, l.pulls) {
 				return true
 			}
 		}

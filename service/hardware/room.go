@@ -48,6 +48,7 @@ type room struct {
 // layout is where the parts stand, each list in ascending order.
 type layout struct {
 	pulls, aligns []measure.Length
+	laid          laid
 	work          coverage
 }
 
@@ -114,9 +115,11 @@ func (r *room) pullStands(at measure.Length) bool {
 
 // alignStands reports whether a single alignment part may stand at a position, between these pull parts.
 func (r *room) alignStands(at measure.Length, pulls []measure.Length) bool {
-	if !r.slotWood(at) {
-		return false
-	}
+	return r.slotWood(at) && r.clearOfPulls(at, pulls)
+}
+
+// clearOfPulls reports whether an alignment part at a position is clear of pull parts.
+func (r *room) clearOfPulls(at measure.Length, pulls []measure.Length) bool {
 	half := r.alignHalf(at)
 	for _, p := range pulls {
 		if measure.Length(math.Abs(float64(at-p))) < half+r.pullHalf(p)+r.clear-noise {
@@ -154,6 +157,16 @@ func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 		}
 	}
 	return len(aligns) > 0 && aligns[0] <= r.alignFirst+noise && aligns[len(aligns)-1] >= r.alignLast-noise
+}
+
+// allClearOfPulls reports whether alignment parts that keep every rule among themselves keep those with the pull parts.
+func (r *room) allClearOfPulls(aligns, pulls []measure.Length) bool {
+	for _, a := range aligns {
+		if !r.clearOfPulls(a, pulls) {
+			return false
+		}
+	}
+	return true
 }
 
 // endsFit reports whether at either end there is room for an outermost pull part and an outermost alignment part beside each other, whichever
