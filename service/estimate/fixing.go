@@ -158,6 +158,7 @@ func (w *work) fixings(c *chosen) FixingResult {
 	}
 	r.Item = w.fixing.Code
 	r.Runs = make([]RunFixing, len(w.runs))
+	all := make([]FixingPlace, 0, w.countFixings(c.layout, c.options))
 	swings := false
 	for i := range w.runs {
 		f := &r.Runs[i]
@@ -173,11 +174,12 @@ func (w *work) fixings(c *chosen) FixingResult {
 			for _, at := range w.places {
 				place := FixingPlace{Along: at, FromFront: row}
 				place.SlotAcross, place.SlotAlong = w.slots(i, f.FixedLine, s, s.distance(at), row)
-				f.Places = append(f.Places, place)
+				all = append(all, place)
 				f.Rows[k].SlotLength = max(f.Rows[k].SlotLength, place.SlotAcross)
 			}
 		}
-		r.Count += len(f.Places)
+		f.Places = all[r.Count:len(all):len(all)]
+		r.Count = len(all)
 	}
 	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of the seams' parts; in each run the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing))
 	if swings {

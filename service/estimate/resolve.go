@@ -25,6 +25,7 @@ const (
 func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
 	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
 	w.assumptions, w.used = make([]Assumption, 0, 16), make([]source.ID, 0, 16)
+	w.places, w.taken = make([]measure.Length, 0, 32), make([]stretch, 0, 8)
 	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge, 8+len(cat.Sundries())), labour.NewTally(cat)
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
