@@ -109,7 +109,7 @@ type Settings struct {
 	PointsEdgeIdle     int // mason's miter without a profile
 	PointsMovementSlip int // butt family: at the hole's limit
 	PointsMovementOpen int // miter held rigid: opening at the visible limit
-	PointsSwing        int // free to swing: a far end goes sideways by the widest gap that can be covered
+	PointsSwing        int // free to swing: the needed gap is the widest that can be covered
 	PointsEndGrain     int // screws in end grain
 	PointsSideGrain    int // screws in side grain that hold twice what carrying a leg asks
 	PointsBolts        int // draw bolts that do
@@ -296,7 +296,7 @@ var settingList = append([]Setting{
 	points("points_edge_idle", "-12", "mason's miter without a profile to miter", func(s *Settings) *int { return &s.PointsEdgeIdle }),
 	points("points_movement_slip", "-8", "butt or mason's miter: slip of 1/4 in", func(s *Settings) *int { return &s.PointsMovementSlip }),
 	points("points_movement_open", "-30", "a seam that cannot swing opens so far that it is plainly seen; twice as far counts twice", func(s *Settings) *int { return &s.PointsMovementOpen }),
-	points("points_swing", "-20", "legs free to swing: a far end goes sideways by the widest gap that can be covered at a wall", func(s *Settings) *int { return &s.PointsSwing }),
+	points("points_swing", "-20", "legs free to swing: their walls need the widest gap that can be covered", func(s *Settings) *int { return &s.PointsSwing }),
 	points("points_end_grain", "-15", "pull screws bite end grain", func(s *Settings) *int { return &s.PointsEndGrain }),
 	points("points_side_grain", "4", "pull screws in side grain hold twice what one leg, carried by itself, asks; half of it counts as much against", func(s *Settings) *int { return &s.PointsSideGrain }),
 	points("points_bolts", "4", "draw bolts hold twice what one leg, carried by itself, asks; half of it counts as much against", func(s *Settings) *int { return &s.PointsBolts }),

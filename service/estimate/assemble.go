@@ -162,9 +162,7 @@ func (w *work) warnSwing(k int, o *option, at string) {
 
 // swingText says which legs swing, how far, and that walls and fixings let them.
 func (w *work) swingText(k int, o *option) string {
-	m := &o.Movement
-	first := max(magnitude(m.Dry.FirstShift), magnitude(m.Humid.FirstShift)) * measure.Length(o.firstShare)
-	second := max(magnitude(m.Dry.SecondShift), magnitude(m.Humid.SecondShift)) * measure.Length(o.secondShare)
+	first, second := o.sideways()
 	legs := ""
 	switch {
 	case o.firstShare == 0:

@@ -70,6 +70,16 @@ func (o *option) swing(w *work, k int) {
 	}
 	o.firstShare, o.secondShare = first, second
 	o.facts.Restrained, o.facts.NeededGap = m.Restrained, most
+	left, right := o.sideways()
+	o.facts.Swing = max(left, right)
+}
+
+// sideways is how far the far ends of the first and the second leg go, to the wall or away from it, in the worse season: their shares of
+// the swing.
+func (o *option) sideways() (first, second measure.Length) {
+	dry, humid := &o.Movement.Dry, &o.Movement.Humid
+	return max(magnitude(dry.FirstShift), magnitude(humid.FirstShift)) * measure.Length(o.firstShare),
+		max(magnitude(dry.SecondShift), magnitude(humid.SecondShift)) * measure.Length(o.secondShare)
 }
 
 // shiftIn is how far a leg's far end moves towards its wall, at least 0, in the season in which that is most, if only it swings.

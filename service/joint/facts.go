@@ -33,6 +33,7 @@ type Facts struct {
 	HoldAt        hardware.Hold  // where the pieces are held flush
 	Restrained    bool           // the legs cannot swing
 	NeededGap     measure.Length // at the walls, for a leg that swings
+	Swing         measure.Length // sideways at the far end of a leg that swings, its share of it
 	GapLimit      measure.Length // what can be covered there
 	Hardware      *hardware.Plan
 	Tool          Tool
@@ -67,11 +68,6 @@ func (f *Facts) opening() measure.Length {
 		return 2 * most
 	}
 	return most
-}
-
-// swing is how far the far end of a leg that is free goes sideways, to the wall or away from it, in the worse season.
-func (f *Facts) swing() measure.Length {
-	return max(magnitude(f.Dry.FirstShift), magnitude(f.Humid.FirstShift), magnitude(f.Dry.SecondShift), magnitude(f.Humid.SecondShift))
 }
 
 // push is the larger push of a through run on the seam, without its sign.

@@ -89,8 +89,13 @@ func JudgeCost(s *catalogue.Settings, cost, cheapest float64, difference string)
 		"It costs "+difference+" ("+number(percent, 1)+" %) more to make than the cheapest joint that works."), true
 }
 
+// mostPoints is the most that one finding weighs, as much as a setting of points can be: a joint that opens ten times as far as is seen
+// is no better and no worse than one that opens five times as far.
+const mostPoints = 100
+
 // said makes a finding whose effect follows from its points.
 func said(rule Rule, points int, text string) Finding {
+	points = min(max(points, -mostPoints), mostPoints)
 	effect := For
 	if points < 0 {
 		effect = Against

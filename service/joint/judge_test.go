@@ -71,7 +71,7 @@ func TestRules(t *testing.T) {
 		"a moulded edge turns on end grain at an outer corner": {both(moulded, func(f *Facts) { f.Angle = 270 * measure.Degree }), EdgeProfile, Against, -1, "no notch"},
 		"holes that cannot take the slip exclude":              {func(f *Facts) { f.Hardware = &hardware.Plan{Short: hardware.ShortMovement, Reason: "too much slip"} }, MovementRule, Excludes, 0, "too much slip"},
 		"a rigid miter that opens is bad":                      {both(mitred, func(f *Facts) { f.Humid, f.Restrained = opening(3), true }), MovementRule, Against, -1, "held rigid"},
-		"a free miter swings":                                  {both(mitred, func(f *Facts) { f.Humid = opening(3) }), MovementRule, Against, -1, "instead of opening"},
+		"a free miter swings":                                  {both(mitred, func(f *Facts) { f.Humid, f.NeededGap = opening(3), 7 }), MovementRule, Against, -1, "instead of opening"},
 		"screws bite side grain in a butt":                     {nil, Strength, For, 1, "side grain"},
 		"screws bite end grain in a miter":                     {func(f *Facts) { f.Joint = plan.Joint{Kind: plan.Miter} }, Strength, Against, -1, "end grain"},
 		"draw bolts pull a miter":                              {mitred, Strength, For, 1, "Draw bolts"},

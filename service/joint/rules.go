@@ -87,9 +87,8 @@ func judgeMovement(f *Facts) (Finding, bool) {
 			return f.swingText(slip, opening) + " Its legs would need a gap of " + f.NeededGap.Phrase(f.Units) + " at the wall, more than the " + f.GapLimit.Phrase(f.Units) + " that can be covered."
 		}).excluding(), true
 	}
-	swing := f.swing()
-	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(swing/f.GapLimit)), func() string {
-		return f.swingText(slip, opening) + " The far end of a leg goes sideways by " + swing.Phrase(f.Units) + "; the walls must leave " + f.NeededGap.Phrase(f.Units) +
+	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)), func() string {
+		return f.swingText(slip, opening) + " The far end of a leg goes sideways by up to " + f.Swing.Phrase(f.Units) + "; the walls must leave " + f.NeededGap.Phrase(f.Units) +
 			", and " + f.GapLimit.Phrase(f.Units) + " can be covered."
 	}), true
 }

@@ -56,13 +56,14 @@ func TestPointsGrowWithWhatTheyMeasure(t *testing.T) {
 	require.Zero(t, of(Strength, strong(1)))
 	require.Positive(t, of(Strength, strong(2)))
 	swings := func(l measure.Length) func(*Facts) {
-		return func(f *Facts) { mitred(f); f.Humid = opening(3); f.Humid.FirstShift = l }
+		return func(f *Facts) { mitred(f); f.Humid = opening(3); f.NeededGap = l }
 	}
 	require.Less(t, of(MovementRule, swings(9)), of(MovementRule, swings(4)), "1/16 in and 3/8 in are not the same")
 	open := func(l measure.Length) func(*Facts) {
 		return func(f *Facts) { mitred(f); f.Humid, f.Restrained = opening(l), true }
 	}
-	require.Less(t, of(MovementRule, open(8)), of(MovementRule, open(2)), "no cap at the visible gap")
+	require.Less(t, of(MovementRule, open(1.5)), of(MovementRule, open(0.8)), "no cap at the visible gap")
+	require.Equal(t, -100, of(MovementRule, open(80)), "no finding weighs more than a setting can")
 	long := func(l measure.Length) func(*Facts) { return func(f *Facts) { f.Seam = l } }
 	require.Less(t, of(Cutting, long(60*in)), of(Cutting, long(20*in)))
 	stepped := func(stops bool) func(*Facts) {
