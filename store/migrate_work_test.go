@@ -39,6 +39,10 @@ SELECT code, code, place, 'maker', 1, condition, 'top', 1, 2, 3, 0, 0, 0, 'demo'
 		`UPDATE labour_standard SET setup_high = 9 WHERE code IN ('cut_base_slots', 'sand_faces')`, // the shop's own
 		`INSERT INTO setting (key, value, about, source) VALUES ('form_included', 'Measuring on site, making and fitting are included.', 'x', 'demo')`,
 		`INSERT INTO setting (key, value, about, source) VALUES ('form_next', 'Ours.', 'x', 'demo')`,
+		`INSERT INTO setting (key, value, about, source) VALUES ('points_swing', '-6', 'x', 'common-practice'), ('points_look', '10', 'x', 'common-practice'), ('points_bolts', '6', 'x', 'common-practice')`,
+		`UPDATE setting SET value = '11' WHERE key = 'points_look'`,                        // the shop's own
+		`UPDATE setting SET value = '7', version = version + 1 WHERE key = 'points_bolts'`, // changed,
+		`UPDATE setting SET value = '6', version = version + 1 WHERE key = 'points_bolts'`, // and put back on purpose
 	} {
 		exec(t, conn, sql)
 	}
@@ -56,6 +60,13 @@ SELECT code, code, place, 'maker', 1, condition, 'top', 1, 2, 3, 0, 0, 0, 'demo'
 	require.Equal(t, "always", one[string](t, conn, `SELECT condition FROM labour_standard WHERE code = 'cut_base_slots'`), "changed by the shop: stays")
 	require.False(t, one[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'sand_faces'`), "changed by the shop: stays")
 	require.True(t, one[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'ease_edges'`))
+	points := func(key string) string {
+		return one[string](t, conn, `SELECT value FROM setting WHERE key = '`+key+`'`)
+	}
+	require.Equal(t, "-20", points("points_swing"))
+	require.Equal(t, "11", points("points_look"), "changed by the shop: stays")
+	require.Equal(t, "6", points("points_bolts"), "set by the shop: stays")
+	require.Equal(t, "12", points("points_apart"), "was not there")
 	require.Equal(t, "delivery", one[string](t, conn, `SELECT gives FROM labour_standard WHERE code = 'deliver'`))
 	require.True(t, one[bool](t, conn, `SELECT lifts FROM labour_standard WHERE code = 'deliver'`))
 	require.Equal(t, "Making to measure is included.", one[string](t, conn, `SELECT value FROM setting WHERE key = 'form_included'`))
