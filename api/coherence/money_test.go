@@ -135,10 +135,6 @@ func (a *answer) candidatesCosts() {
 	cost := a.get("price", "cost").cents()
 	for i := range a.seams {
 		s := &a.seams[i]
-		if len(a.seams) > 1 {
-			a.scores(s)
-			continue
-		}
 		a.must(s.chosen, s.chosen.get("cost").cents() == cost, "the chosen joint costs %s, the top %s", s.chosen.get("cost").text(), a.get("price", "cost").text())
 		a.near(s.chosen, "labour_hours", s.chosen.get("labour_hours").num(), a.get("labour", "hours").num(), 0.011)
 		best := 0.0

@@ -171,9 +171,9 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 		var wrong fault.List
 		for step := range n {
 			k := w.corner(step)
-			before := c.joints[k]
+			before := c.options[k]
 			addOnce(&wrong, w.chooseCorner(c, k, keep || round == mostRounds-1))
-			changed = changed || before != c.joints[k]
+			changed = changed || c.options[k] == nil || !c.options[k].madeAs(before)
 		}
 		if err := wrong.Err(); err != nil {
 			return nil, err // what is wrong at one corner does not hide what is wrong at another
@@ -187,6 +187,24 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 		c.layout, c.whole = last.layout, last.Cost // tried with the other corners as they were chosen
 	}
 	return c, nil
+}
+
+// madeAs reports whether two candidates of a corner are made in the same way, so that whichever of them stands there the other corners cost
+// the same: joint, remedy and parts.
+func (o *option) madeAs(other *option) bool {
+	if other == nil || o.Joint != other.Joint || o.Remedy != other.Remedy || o.Feasible != other.Feasible {
+		return false
+	}
+	a, b := &o.Hardware, &other.Hardware
+	if a.Alignment.Item != b.Alignment.Item || a.Alignment.Count != b.Alignment.Count || len(a.Pull.Groups) != len(b.Pull.Groups) {
+		return false
+	}
+	for i := range a.Pull.Groups {
+		if a.Pull.Groups[i].Item != b.Pull.Groups[i].Item || a.Pull.Groups[i].Count != b.Pull.Groups[i].Count {
+			return false
+		}
+	}
+	return true
 }
 
 // start takes the joints given, nil: a miter at every corner, to see whether the top can be laid out at all and to have something to

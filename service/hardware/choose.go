@@ -73,16 +73,23 @@ func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
 	if err := refuse(&seam, wish); err != nil {
 		return Plan{}, err
 	}
-	if !c.seam.sameWood(&seam) {
-		c.bars, c.barred = c.bars[:0], c.barred[:0]
-		c.layout.laid.align, c.kept.laid.align = nil, nil
-	} else if c.wish.Alignment != wish.Alignment {
+	c.look(&seam)
+	if c.wish.Alignment != wish.Alignment {
 		c.layout.laid.align, c.kept.laid.align = nil, nil
 	}
-	c.seam, c.wish, c.units = seam, wish, seam.Units
+	c.wish = wish
 	c.tries, c.short, c.best = c.tries[:0], ShortNothing, 0
 	c.gather(&c.seam, wish, c.cat)
 	return c.choose(), nil
+}
+
+// look takes a seam at hand. What was worked out of the edges of the one before serves it when they are the same.
+func (c *Chooser) look(seam *Seam) {
+	if !c.seam.sameWood(seam) {
+		c.bars, c.barred = c.bars[:0], c.barred[:0]
+		c.layout.laid.align, c.kept.laid.align = nil, nil
+	}
+	c.seam, c.units = *seam, seam.Units
 }
 
 // option is pull parts to try: screws, draw bolts, or both mixed, and where the seam is held.

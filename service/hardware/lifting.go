@@ -46,7 +46,7 @@ type Carried struct {
 // carry is compared anew. Both runs of a corner may be alike; then the two butts ask for the same hardware.
 func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
 	if p.Feasible && (seam.Legs[0] != p.Pull.Legs[0].Leg || seam.Legs[1] != p.Pull.Legs[1].Leg) {
-		c.seam, c.units = seam, seam.Units
+		c.look(&seam)
 		c.lifting(&p.Pull)
 	}
 	return p
