@@ -172,15 +172,13 @@ func (a *answer) bolts(s *seam, n, part node, at []float64) {
 	a.must(n, len(channels) == len(at), "%d channels for %d bolts", len(channels), len(at))
 	bolt, round, washer := a.length(part.get("bolt_diameter")), a.length(part.get("recess_diameter")), a.length(part.get("bearing_diameter"))
 	long := round
-	if n.has("recess_length") && !n.get("recess_length").null() {
+	if !n.get("recess_length").null() {
 		long = a.length(n.get("recess_length"))
 		a.atLeast(n, "recess_length", long, round, 2*a.least)
 		a.least2(n, "recess_length")
 	}
 	travel := (long - washer) / 2
-	if n.has("travel") {
-		a.near(n, "travel", a.length(n.get("travel")), travel, 3*a.least)
-	}
+	a.near(n, "travel", a.length(n.get("travel")), travel, 3*a.least)
 	widest := 0.0
 	for i := range channels {
 		slip := s.slip(at[i])
@@ -328,25 +326,25 @@ func (a *answer) partsApart(s *seam, alignment node, groups []node) {
 // lifting: the moment of each leg carried unsupported, people by each leg's weight, and the warning exactly when the seam holds less.
 func (a *answer) lifting(s *seam, pull node) {
 	capacity, moment := a.force(pull.get("capacity")), a.force(pull.get("moment_force"))
-	if pull.has("legs") {
-		legs := pull.get("legs").list()
-		a.must(pull, len(legs) == 2, "%d legs", len(legs))
-		most, people := 0.0, 0
-		for i, r := range []*run{s.first, s.second} {
-			leg := legs[i]
-			a.must(leg, leg.get("run").v == r.get("name").v, "is the leg of run %v", r.get("name").v)
-			kg := a.mass(leg.get("weight"))
-			a.near(leg, "weight (kg)", kg, a.mass(r.get("piece", "weight")), a.mass(node{a.t, "", 0.11}))
-			least, upto := a.people(kg)
-			a.must(leg, leg.get("people").int() >= least && leg.get("people").int() <= upto, "%d people for %.1f kg", leg.get("people").int(), kg)
-			arm := a.length(leg.get("arm"))
-			a.near(leg, "arm", arm, a.armOf(s, r), 0.4)
-			force := a.force(leg.get("moment_force"))
-			want := kg * standardGravity * arm / (a.length(a.get("top", "thickness")) / 2)
-			a.near(leg, "moment_force", force, want, want*0.01+a.mass(node{a.t, "", 0.06})*standardGravity*arm*2/a.length(a.get("top", "thickness"))+0.5)
-			most, people = math.Max(most, force), max(people, leg.get("people").int())
-		}
+	legs := pull.get("legs").list()
+	a.must(pull, len(legs) == 2, "%d legs", len(legs))
+	most, people := 0.0, 0
+	for i, r := range []*run{s.first, s.second} {
+		leg := legs[i]
+		a.must(leg, leg.get("run").v == r.get("name").v, "is the leg of run %v", r.get("name").v)
+		kg := a.mass(leg.get("weight"))
+		a.near(leg, "weight (kg)", kg, a.mass(r.get("piece", "weight")), a.mass(node{a.t, "", 0.11}))
+		least, upto := a.people(kg)
+		a.must(leg, leg.get("people").int() >= least && leg.get("people").int() <= upto, "%d people for %.1f kg", leg.get("people").int(), kg)
+		arm := a.length(leg.get("arm"))
+		a.near(leg, "arm", arm, a.armOf(s, r), 0.4)
+		force := a.force(leg.get("moment_force"))
+		want := kg * standardGravity * arm / (a.length(a.get("top", "thickness")) / 2)
+		a.near(leg, "moment_force", force, want, want*0.01+a.mass(node{a.t, "", 0.06})*standardGravity*arm*2/a.length(a.get("top", "thickness"))+0.5)
+		most, people = math.Max(most, force), max(people, leg.get("people").int())
 	}
+	a.near(pull, "moment_force", moment, most, 0.1+1e-6*most)
+	a.must(pull, pull.get("people").int() == people, "%d people, the legs need %d", pull.get("people").int(), people)
 	warned := false
 	for _, w := range a.get("warnings").list() {
 		if w.get("code").text() == "support_when_carried" && aboutCorner(w, s) {
@@ -411,10 +409,6 @@ func (a *answer) fixings() {
 				a.least2(row, "slot_length")
 			}
 		}
-		if !n.has("places") {
-			count = f.get("count").int()
-			continue
-		}
 		for _, p := range n.get("places").list() {
 			count++
 			a.place(r, p)
@@ -441,9 +435,14 @@ func (a *answer) place(r *run, p node) {
 		if share == 0 {
 			continue
 		}
-		front, wall := s.path[0], s.path[len(s.path)-1]
-		for _, corner := range []spot{front, wall} { // about which the leg turns
-			x, most := math.Abs(r.fromStart(at)-r.fromStart(corner)), 0.0
+		from, to := r.piece.span(r.along)
+		tip := from
+		if s.first == r {
+			tip = to
+		}
+		// About a place of the seam, or the tip of the slab there.
+		for _, corner := range []float64{r.fromStart(s.path[0]), r.fromStart(s.path[len(s.path)-1]), tip - r.start.dot(r.along)} {
+			x, most := math.Abs(r.fromStart(at)-corner), 0.0
 			for k := range 2 {
 				most = math.Max(most, math.Abs(across[k]-x*math.Tan(s.turns(k)*share)))
 			}

@@ -26,26 +26,22 @@ func (a *answer) season() {
 	for i := range a.seams {
 		a.seamSeason(&a.seams[i])
 	}
+	covered := false
 	for i := range a.runs {
 		a.wall(&a.runs[i])
+		covered = covered || a.runs[i].get("wall_joint", "cover").text() != "none"
 	}
+	a.must(a.get("bill_of_materials"), covered == (a.billed("cover", "") > 0), "walls are covered: %v, by %v of the bill", covered, a.billed("cover", ""))
 }
 
 // nameOfLine is a run's one fixed line, which movement and base must name alike.
 func (a *answer) nameOfLine(r *run) string {
 	fixing := a.get("fixing", "runs").list()
-	line := ""
+	line := r.get("movement", "fixed_line").text()
 	if len(fixing) > 0 {
 		a.must(a.get("fixing", "runs"), len(fixing) == len(a.runs), "not every run is fixed")
-		line = fixing[r.order].get("fixed_line").text()
-	}
-	if m := r.get("movement"); m.has("fixed_line") {
-		moves := m.get("fixed_line").text()
-		a.must(m, line == "" || line == moves, "moves from the %s and is fixed at the %s", moves, line)
-		line = moves
-	}
-	if line == "" {
-		line = "front"
+		base := fixing[r.order].get("fixed_line").text()
+		a.must(r.node, base == line, "moves from the %s and is fixed at the %s", line, base)
 	}
 	if asked, _ := a.order.body["top"].(map[string]any)["fixing"].(map[string]any); asked["fixed_line"] != nil && len(fixing) > 0 {
 		a.must(r.node, line == asked["fixed_line"], "is fixed at the %s, asked for was the %v", line, asked["fixed_line"])
@@ -94,19 +90,13 @@ func (a *answer) wall(r *run) {
 	gap := a.length(m.get("wall_gap"))
 	// The wall edge goes towards the wall by the strain times its distance from the fixed line.
 	humid := math.Max(0, r.humid*r.line)
-	swing := 0.0
-	if m.has("swing") {
-		swing = a.length(m.get("swing"))
-		least, most := a.swingOf(r)
-		a.must(m, swing >= least-2*a.least && swing <= most+2*a.least, "swing is %.3f mm, by the turn of its corner %.3f to %.3f", swing, least, most)
-	}
+	swing := a.length(m.get("swing"))
+	least, most := a.swingOf(r)
+	a.must(m, swing >= least-2*a.least && swing <= most+2*a.least, "swing is %.3f mm, by the turn of its corner %.3f to %.3f", swing, least, most)
 	a.near(m, "wall_gap", gap, humid+swing+wallAllowance, 3*a.least+r.depth*halfStrain)
 	a.least2(m, "wall_gap")
 	if swing > 0 && !a.saidToSwing(r) {
 		a.must(m, gap <= wallGapLimit+2*a.least, "a free miter's leg needs a gap of %.2f mm, which nothing covers", gap)
-	}
-	if !r.has("wall_joint") {
-		return
 	}
 	j := r.get("wall_joint")
 	width, closes, opens := a.length(j.get("width")), a.length(j.get("closes")), a.length(j.get("opens"))
@@ -172,8 +162,7 @@ func (a *answer) saidToSwing(r *run) bool {
 }
 
 func (s *seam) swings() bool {
-	m := s.chosen.get("movement")
-	return m.has("restrained") && !m.get("restrained").flag()
+	return !s.chosen.get("movement", "restrained").flag()
 }
 
 // seamSeason: slip and opening at the seam's far end from strains, cut and fixed lines, by the displacements of the two sides there.

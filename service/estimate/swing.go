@@ -125,19 +125,26 @@ type swinging struct {
 	corner     measure.Length // its tip at that corner, along the run from its start
 }
 
-// swingOf is how run i swings in a chosen top: an end leg about its one corner, if that is a miter that is free.
+// swingOf is how run i swings in a chosen top: an end leg about its one corner, if that is free. A run between two corners that are both
+// said to swing counts with the one that takes it further towards its wall.
 func (w *work) swingOf(i int, l *plan.Layout, options []*option) swinging {
 	from, to := l.Tips(i)
+	var s swinging
 	if i < len(options) && options[i].firstShare > 0 {
 		m := &options[i].Movement
-		return swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[i].firstShare, true, to}
+		s = swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[i].firstShare, true, to}
 	}
 	if i > 0 && options[i-1].secondShare > 0 {
 		m := &options[i-1].Movement
-		return swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[i-1].secondShare, false, from}
+		if other := (swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[i-1].secondShare, false, from}); s.share == 0 || other.toWall() > s.toWall() {
+			s = other
+		}
 	}
-	return swinging{}
+	return s
 }
+
+// toWall is how far the run turns towards its wall in the season in which that is most.
+func (s *swinging) toWall() measure.Angle { return measure.Angle(s.share) * max(s.dry, s.humid) }
 
 // distance is how far a place along the run lies from the corner about which it swings.
 func (s *swinging) distance(along measure.Length) measure.Length {
