@@ -158,6 +158,7 @@ func (a *answer) scores(s *seam) {
 			points, effect := f.get("points").num(), f.get("effect").text()
 			sum += points
 			excluded = excluded || effect == "excludes"
+			a.must(f, points != 0 || f.get("rule").text() != "cost", "says nothing: 0 points for %s, %s", f.get("rule").text(), f.get("text").text())
 			a.must(f, effect != "for" || points >= 0, "speaks for with %v points", points)
 			a.must(f, effect != "against" || points <= 0, "speaks against with %v points", points)
 			a.must(f, strings.TrimSpace(f.get("text").text()) != "", "has no reason")

@@ -79,13 +79,14 @@ func CostPoints(s *catalogue.Settings, cost, cheapest float64) int {
 	return scaled(s.PointsCost, (cost-cheapest)/cheapest*10)
 }
 
-// JudgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself.
+// JudgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself or of so little that it has no points.
 func JudgeCost(s *catalogue.Settings, cost, cheapest float64, difference string) (Finding, bool) {
-	if cheapest <= 0 || cost <= cheapest {
+	points := CostPoints(s, cost, cheapest)
+	if points == 0 {
 		return Finding{}, false
 	}
 	percent := (cost - cheapest) / cheapest * 100
-	return said(CostRule, CostPoints(s, cost, cheapest),
+	return said(CostRule, points,
 		"It costs "+difference+" ("+number(percent, 1)+" %) more to make than the cheapest joint that works."), true
 }
 
