@@ -12,9 +12,13 @@ import (
 	"seamwright/service/plan"
 )
 
-// mostRounds bounds how often the corners are gone through until no choice changes. Corners influence each other only through
-// lengths of pieces, so two rounds nearly always do.
-const mostRounds = 4
+// How often the corners are gone through until nothing changes. Corners influence each other only through lengths of pieces and the packs
+// that their parts are bought in, so two rounds nearly always do. After freeRounds each keeps its joint and its kind of pull parts, so that
+// the rounds behind them settle what the others cost with it.
+const (
+	freeRounds = 3
+	mostRounds = 6
+)
 
 // chosen are the corners with their joints decided.
 type chosen struct {
@@ -116,7 +120,7 @@ func (w *work) reckonChain(shared []hardware.Hold, joints []plan.Joint) (*chosen
 		if _, err = w.costOptions(c, k, options); err != nil {
 			return nil, err
 		}
-		if c.options[k] = bestPulls(options)[0]; !c.options[k].Feasible {
+		if c.options[k] = bestPulls(options, nil)[0]; !c.options[k].Feasible {
 			return nil, nil
 		}
 		c.whole = c.options[k].Cost
@@ -172,7 +176,7 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 		for step := range n {
 			k := w.corner(step)
 			before := c.options[k]
-			addOnce(&wrong, w.chooseCorner(c, k, keep || round == mostRounds-1))
+			addOnce(&wrong, w.chooseCorner(c, k, keep || round >= freeRounds, round >= freeRounds))
 			changed = changed || c.options[k] == nil || !c.options[k].madeAs(before)
 		}
 		if err := wrong.Err(); err != nil {
@@ -229,8 +233,12 @@ func (w *work) start(c *chosen, begin []plan.Joint) error {
 }
 
 // chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the joint
-// chosen before stays.
-func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
+// chosen before stays, with keepPull the kind of its pull parts as well.
+func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) error {
+	var before *option
+	if keepPull {
+		before = c.options[k]
+	}
 	var store [2 * len(ways)]*option
 	options := store[:0]
 	var refused error
@@ -256,7 +264,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep bool) error {
 	if err != nil {
 		return err
 	}
-	options = bestPulls(options)
+	options = bestPulls(options, before)
 	if w.fromEnd { // answers list the ways in one order
 		slices.SortStableFunc(options, func(a, b *option) int { return slices.Index(ways[:], a.Joint) - slices.Index(ways[:], b.Joint) })
 	}

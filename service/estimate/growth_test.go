@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/store/storetest"
@@ -24,7 +25,8 @@ func TestALongerOrDeeperTopNeverTakesCheaperWood(t *testing.T) {
 		for range 2 {
 			o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(rapid.IntRange(45, 130).Draw(t, "length")) * in, Depth: measure.Length(rapid.IntRange(12, 30).Draw(t, "depth")) * in})
 		}
-		o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, Joint: wish, Through: estimate.ThroughFirst}}
+		// The kind of pull parts is named: it is chosen by the score, not by the cost, and a heavier leg may ask for the other one.
+		o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, Joint: wish, Through: estimate.ThroughFirst, Pull: catalogue.DrawBolt}}
 		if wish == estimate.WishMiter {
 			o.Top.Corners[0].Through = ""
 		}

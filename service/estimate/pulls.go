@@ -54,8 +54,9 @@ func (o *option) pullKind() catalogue.FastenerKind {
 	return o.Hardware.Pull.Groups[0].Kind
 }
 
-// bestPulls keeps of each way the option with the better kind of pull parts, and notes in it what the other would have come to.
-func bestPulls(options []*option) []*option {
+// bestPulls keeps of each way the option with the better kind of pull parts, and notes in it what the other would have come to. Of the way
+// of the option before, when there is one, it keeps the one with the same kind.
+func bestPulls(options []*option, before *option) []*option {
 	kept := options[:0]
 	for _, o := range options {
 		last := len(kept) - 1
@@ -64,7 +65,11 @@ func bestPulls(options []*option) []*option {
 			continue
 		}
 		best, other := kept[last], o
-		if o.Feasible && (!best.Feasible || o.beats(best)) {
+		if before != nil && o.Joint == before.Joint && o.Feasible && best.Feasible {
+			if o.pullKind() == before.pullKind() {
+				best, other = o, best
+			}
+		} else if o.Feasible && (!best.Feasible || o.beats(best)) {
 			best, other = o, best
 		}
 		if other.Feasible {
