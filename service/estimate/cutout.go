@@ -35,8 +35,6 @@ var (
 	sideWords = [4]string{"in front of", "at the end of", "behind", "at the start of"}
 )
 
-func (s openSides) any() bool { return s != openSides{} }
-
 // names lists the open sides; never nil.
 func (s openSides) names() []string {
 	out := make([]string, 0, 1)

@@ -97,6 +97,7 @@ func (k *checker) cuts(f *catalogue.Fastener, at measure.Length) []cut {
 			rectangle("screw", 1, at, f.ThreadDiameter/2, f.Penetration*measure.Length(math.Cos(lean)))}
 	case catalogue.Biscuit:
 		return []cut{k.biscuit(f, 0, at), k.biscuit(f, 1, at)}
+	case catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew:
 	}
 	return []cut{rectangle("slot", 0, at, k.slot(f, at)/2, f.Length/2), rectangle("slot", 1, at, k.slot(f, at)/2, f.Length/2)}
 }
