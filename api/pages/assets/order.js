@@ -126,7 +126,7 @@ function listen(control, pointer, changed) {
   });
   control.addEventListener("blur", () => {
     touched.add(pointer);
-    if (pointer.startsWith("/") && !pointer.startsWith("/contact")) mark(own());
+    if (pointer.startsWith("/") && !pointer.startsWith("/contact")) mark([...own(), ...served]); // what the service said stays: nothing may jump under a finger
   });
 }
 
@@ -372,6 +372,8 @@ function withoutPrice(word) {
   $("details").replaceChildren(element("p", { class: "hint" }, "As soon as there is a price, it stands here."));
 }
 
+let served = []; // what the service last found wrong
+
 async function price() {
   clearTimeout(timer);
   running?.abort();
@@ -394,12 +396,12 @@ async function price() {
     return;
   }
   if (mine !== asked) return;
+  served = answer.ok ? [] : answer.data.errors || [];
+  const homeless = mark(served);
   if (answer.ok) {
-    mark([]);
     showPrice(answer.data);
     return;
   }
-  const homeless = mark(answer.data.errors || []);
   if (answer.status === 429) timer = setTimeout(price, 1000 * Math.max(1, answer.wait));
   if (answer.data.errors?.length) withoutPrice(homeless.join(" ") || "Look at the marked fields.");
   else withoutPrice(refused(answer));

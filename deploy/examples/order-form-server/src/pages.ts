@@ -32,11 +32,14 @@ ${[1, 2, 3].map((n) => html`${field(`long${n}`, `Side ${n}, long (${form.units})
 
 const price = (e: Estimate): string => (e.price.total === null ? `${e.price.from} to ${e.price.to}` : e.price.total) + ` ${e.currency}`;
 
+/** How long it takes; null when the shop promises no day, because the wood is not ready. */
+const days = (e: Estimate): string => (e.working_days === null ? "when it will be ready, the shop will say" : `${e.working_days} working days`);
+
 /** The price, with a form that asks the shop for an offer. */
 export const pricePage = (form: Form, e: Estimate, sent: URLSearchParams, wrong: string[] = []): string =>
   page(
     "Your price",
-    html`<p>${e.summary}<p><strong>${price(e)}</strong>, ${e.price.includes_tax ? "tax included" : "without tax"}. Holds until ${e.valid_until}; ${e.working_days} working days.
+    html`<p>${e.summary}<p><strong>${price(e)}</strong>, ${e.price.includes_tax ? "tax included" : "without tax"}. Holds until ${e.valid_until}; ${days(e)}.
 <ul>${e.includes.map((line) => html`<li>${line}</li>`)}</ul>
 ${e.corners.map((line) => html`<p>${line}`)}<p>${e.seasons}<p>${e.site_visit}
 ${e.cautions.map((line) => html`<p><small>${line}</small>`)}
