@@ -116,6 +116,9 @@ func (a *answer) wall(r *run) {
 	a.must(j, j.get("text").text() != "", "says nothing")
 }
 
+// halfTurn is half of the last digit of a corner's turn.
+const halfTurn = 0.00005 * degree
+
 // swingOf is between which lengths the swing of a run's far end towards its wall must lie: its share of a corner's turn, in the season
 // that turns it so, at a far end that is reckoned along the front or from tip to tip.
 func (a *answer) swingOf(r *run) (least, most float64) {
@@ -124,7 +127,9 @@ func (a *answer) swingOf(r *run) (least, most float64) {
 		for k := range 2 {
 			turn := s.turns(k) * a.shareOf(s, r)
 			near := math.Min(a.length(r.get("piece", "front_edge")), a.length(r.get("piece", "wall_edge")))
-			least, most = math.Max(least, near*math.Tan(turn)), math.Max(most, 1.001*a.length(r.get("piece", "long_edge"))*math.Tan(turn))
+			far := 1.001 * a.length(r.get("piece", "long_edge"))
+			digits := far * halfTurn * a.shareOf(s, r)
+			least, most = math.Max(least, near*math.Tan(turn)-digits), math.Max(most, far*math.Tan(turn)+digits)
 		}
 	}
 	return least, most
