@@ -156,7 +156,9 @@ func makeEstimate(order estimate.Order, cat *catalogue.Snapshot, now time.Time) 
 	if err := priceable(order.Pricing.AsOf, cat); err != nil {
 		return nil, err
 	}
-	est, err := estimate.Make(order, cat)
+	maker := borrowMaker(cat)
+	defer giveBack(maker)
+	est, err := maker.Make(order)
 	if err != nil {
 		return nil, err
 	}
@@ -178,7 +180,9 @@ func compareJoints(raw []byte, cat *catalogue.Snapshot, now time.Time, explain b
 		return nil, err
 	}
 	order.Explain = explain
-	comparison, err := estimate.Compare(order, cat)
+	maker := borrowMaker(cat)
+	defer giveBack(maker)
+	comparison, err := maker.Compare(order)
 	if err != nil {
 		return nil, err
 	}

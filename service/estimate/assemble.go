@@ -36,7 +36,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	}
 	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
 		Made: w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
-		Fixing: w.fixings(c), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money, Conditioning: &w.conditioning}
+		Fixing: w.fixings(c), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money, Conditioning: w.conditioned()}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
 		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
@@ -49,6 +49,21 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.explainTaken(&t, full.wood, &money)
 	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(e.Labour.CuredDay), w.sources(), w.workings
 	return e, nil
+}
+
+// compared puts the comparison of the corners together.
+func (w *work) compared(c *chosen) *Comparison {
+	w.assumeLines(c.options)
+	w.warnCorners(c)
+	return &Comparison{Units: w.units, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
+		Assumptions: w.assumptions, Corners: c.corners, Warnings: w.warnings, Cautions: w.cautions(0),
+		Sources: w.sources(), Workings: w.workings, Conditioning: w.conditioned()}
+}
+
+// conditioned is what was found of the wood, apart from the work.
+func (w *work) conditioned() *Conditioning {
+	c := w.conditioning
+	return &c
 }
 
 // promise takes the working days back where the wood allows none, and says so where the plan has no step in which the wood could rest.

@@ -38,7 +38,8 @@ type option struct {
 // a kind of pull parts (empty: as the hardware's own order has it): geometry, movement, hardware and every finding but the one about cost.
 // It depends on nothing else. An error is a refusal of the request itself.
 func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint, pull catalogue.FastenerKind) (*option, error) {
-	o := &option{Candidate: Candidate{Joint: j}, cutout: -1}
+	o := w.tried.next()
+	o.Joint, o.cutout = j, -1
 	o.Movement.FirstLine, o.Movement.SecondLine = first, second
 	o.facts = w.facts(k, j)
 	w.joints = append(w.joints[:0], joints...)

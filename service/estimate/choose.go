@@ -37,7 +37,7 @@ type chosen struct {
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
 	if n > 0 {
-		w.chooser, w.fitted = hardware.NewChooser(w.cat), make([]fitted, 0, len(ways))
+		w.chooser = hardware.NewChooser(w.cat)
 	}
 	w.fromEnd = w.endFirst()
 	shared := make([]hardware.Hold, n+1)

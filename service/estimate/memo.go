@@ -14,6 +14,8 @@ type layouts struct {
 	joint []plan.Joint // of all known, one after another
 }
 
+func (l *layouts) clear() { l.known, l.joint = l.known[:0], l.joint[:0] }
+
 type laid struct {
 	layout *plan.Layout
 	err    error
@@ -38,6 +40,8 @@ type woodCosts struct {
 	blanks  []takeoff.Blank // of all runs, one known top after another
 	amounts []money.Amount
 }
+
+func (c *woodCosts) clear() { c.blanks, c.amounts = c.blanks[:0], c.amounts[:0] }
 
 // find fills in blanks of known sizes and returns what their wood costs.
 func (c *woodCosts) find(blanks []takeoff.Blank) (money.Amount, bool) {

@@ -12,12 +12,10 @@ import (
 
 // listMaterials begins the list of things to buy with what every candidate needs besides the wood, in whatever quantity.
 func (w *work) listMaterials() {
-	w.needs = make([]takeoff.Need, 0, 8+len(w.cat.Sundries()))
 	add := func(m *catalogue.Material, kind takeoff.BillKind) {
 		w.materials = append(w.materials, m)
 		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs, ByUse: m.Sundry != nil && m.Sundry.ByUse})
 	}
-	w.materials = make([]*catalogue.Material, 0, cap(w.needs))
 	if w.glue != nil {
 		add(w.glue, takeoff.BillGlue)
 	}

@@ -2,14 +2,13 @@ package estimate
 
 import (
 	"fmt"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/source"
-	"seamwright/service/takeoff"
 )
 
 // Limits of what can be asked for. Beyond them an estimate would be nonsense, not merely unusual.
@@ -22,11 +21,10 @@ const (
 )
 
 // resolve looks everything up and takes the defaults. All faults found come back at once.
-func resolve(order Order, cat *catalogue.Snapshot) (*work, error) {
-	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units}
+func (m *Maker) resolve(order Order) (*work, error) {
+	m.bench.clear(m.cat, order.Pricing.AsOf)
+	w := &work{order: order, cat: m.cat, set: &m.cat.Settings, units: order.Units, bench: &m.bench}
 	w.assumptions, w.used = make([]Assumption, 0, 16), make([]source.ID, 0, 16)
-	w.places, w.taken = make([]measure.Length, 0, 32), make([]stretch, 0, 8)
-	w.purse, w.tally = takeoff.NewPurse(order.Pricing.AsOf, w.set.Charge, 8+len(cat.Sundries())), labour.NewTally(cat)
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
 	wrong.Add("", w.resolveMoisture())
@@ -88,7 +86,7 @@ func (w *work) resolveRuns() error {
 		wrong.Add("", impossible("/corners", fmt.Sprintf("A top of %s needs %s, one between each two; %d are given.", plural(len(t.Runs), "run"), plural(want, "corner"), len(t.Corners)), ""))
 	}
 	w.runs = make([]run, len(t.Runs))
-	w.blanks, w.slabs = make([]takeoff.Blank, len(t.Runs)), make([]takeoff.Slab, 0, len(t.Runs))
+	w.blanks = slices.Grow(w.blanks[:0], len(t.Runs))[:len(t.Runs)]
 	w.top = plan.Top{Hand: t.Hand, Runs: make([]plan.Run, len(t.Runs))}
 	for i := range t.Runs {
 		r := t.Runs[i]

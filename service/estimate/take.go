@@ -93,17 +93,17 @@ func (t *taken) takeWood(w *work, full *bought) error {
 			return nil
 		}
 	}
-	slabs := w.slabs
 	for i := range w.runs {
 		if w.firstOfStock(i) != i {
 			continue
 		}
-		slabs = slabs[:0]
+		slabs := w.slabs[:0]
 		for k := i; k < len(w.runs); k++ {
 			if w.firstOfStock(k) == i {
 				slabs = append(slabs, takeoff.Slab{Run: w.runs[k].Name, Blank: &t.blanks[k]})
 			}
 		}
+		w.slabs = slabs
 		amount, err := w.cut(i, slabs, full)
 		if err != nil {
 			return w.cutFault(i, err)

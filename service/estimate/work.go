@@ -6,8 +6,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/hardware"
-	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/price"
@@ -21,6 +19,7 @@ import (
 type work struct {
 	order Order
 	cat   *catalogue.Snapshot
+	*bench
 	set   *catalogue.Settings
 	units measure.System
 
@@ -42,26 +41,7 @@ type work struct {
 
 	conditioning Conditioning
 
-	purse *takeoff.Purse
-	tally *labour.Tally
-
-	materials []*catalogue.Material // glue, finish and sundries that are needed
-
-	// Used again for each candidate.
-	needs  []takeoff.Need // of the materials, then of the hardware
-	blanks []takeoff.Blank
-	slabs  []takeoff.Slab
-	parts  []*option
-	joints []plan.Joint
-	places []measure.Length // of a row of fixings
-	taken  []stretch
-
-	fromEnd bool // the corners are gone through from the chain's end
-	layouts layouts
-	wood    woodCosts
-	chooser *hardware.Chooser
-	fitted  []fitted // hardware chosen so far
-	edges   []hardware.Edge
+	fromEnd bool           // the corners are gone through from the chain's end
 	reach   measure.Length // of the furthest-reaching part on sale; 0 until it is asked for
 
 	assumptions []Assumption

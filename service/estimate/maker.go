@@ -1,0 +1,120 @@
+package estimate
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/hardware"
+	"seamwright/service/labour"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/takeoff"
+)
+
+// Maker makes one estimate after another from one catalogue and uses its working memory again. What it returns does not depend on what it
+// made before and shares no memory with it. It is for one goroutine at a time.
+type Maker struct {
+	cat   *catalogue.Snapshot
+	bench bench
+}
+
+// NewMaker returns a maker for a catalogue.
+func NewMaker(cat *catalogue.Snapshot) *Maker { return &Maker{cat: cat} }
+
+// Catalogue is the catalogue that the maker's estimates are made from.
+func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
+
+// Make works out a whole estimate. Faults carry pointers into the request; all that are found in one stage come at once.
+func (m *Maker) Make(order Order) (*Estimate, error) {
+	w, err := m.resolve(order)
+	if err != nil {
+		return nil, err
+	}
+	chosen, err := w.chooseCorners()
+	if err != nil {
+		return nil, err
+	}
+	return w.assemble(chosen)
+}
+
+// Compare works out the corners alone: every candidate with its findings, hardware and cost.
+func (m *Maker) Compare(order Order) (*Comparison, error) {
+	w, err := m.resolve(order)
+	if err != nil {
+		return nil, err
+	}
+	chosen, err := w.chooseCorners()
+	if err != nil {
+		return nil, err
+	}
+	return w.compared(chosen), nil
+}
+
+// Make works out a whole estimate with a maker of its own.
+func Make(order Order, cat *catalogue.Snapshot) (*Estimate, error) { return NewMaker(cat).Make(order) }
+
+// Compare works out the corners alone with a maker of its own.
+func Compare(order Order, cat *catalogue.Snapshot) (*Comparison, error) {
+	return NewMaker(cat).Compare(order)
+}
+
+// bench is the working memory of one top. It is cleared for the next one; nothing that a caller gets lies in it.
+type bench struct {
+	chooser *hardware.Chooser
+	purse   *takeoff.Purse
+	tally   *labour.Tally
+
+	materials []*catalogue.Material // glue, finish and sundries that are needed
+	needs     []takeoff.Need        // of the materials, then of the hardware
+
+	// Used again for each candidate.
+	blanks []takeoff.Blank
+	slabs  []takeoff.Slab
+	parts  []*option
+	joints []plan.Joint
+	places []measure.Length // of a row of fixings
+	taken  []stretch
+
+	// What is known of the top at hand so far.
+	layouts layouts
+	wood    woodCosts
+	fitted  []fitted // hardware chosen
+	edges   []hardware.Edge
+	tried   options
+}
+
+// clear makes the bench ready for a top priced as of a day.
+func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
+	b.purse, b.tally = takeoff.NewPurse(asOf, cat.Settings.Charge, 8+len(cat.Sundries())), labour.NewTally(cat)
+	b.chooser = nil
+	b.materials, b.needs = b.materials[:0], b.needs[:0]
+	b.layouts.clear()
+	b.wood.clear()
+	b.fitted, b.edges = b.fitted[:0], b.edges[:0]
+	b.tried.clear()
+}
+
+// options are the candidates that were tried, made ready again for the next top.
+type options struct {
+	all  []*option
+	used int
+}
+
+// mostKept is how many candidates are kept for the next top; a long chain tries hundreds.
+const mostKept = 64
+
+func (l *options) clear() {
+	if len(l.all) > mostKept {
+		l.all = l.all[:mostKept:mostKept]
+	}
+	l.used = 0
+}
+
+// next is an empty candidate.
+func (l *options) next() *option {
+	if l.used == len(l.all) {
+		l.all = append(l.all, new(option))
+	}
+	o := l.all[l.used]
+	*o = option{}
+	l.used++
+	return o
+}
