@@ -59,7 +59,7 @@ func Compare(order Order, cat *catalogue.Snapshot) (*Comparison, error) {
 // bench is the working memory of one top. It is cleared for the next one; nothing that a caller gets lies in it.
 type bench struct {
 	chooser *hardware.Chooser
-	purse   *takeoff.Purse
+	purse   takeoff.Purse
 	tally   *labour.Tally
 
 	materials []*catalogue.Material // glue, finish and sundries that are needed
@@ -83,7 +83,8 @@ type bench struct {
 
 // clear makes the bench ready for a top priced as of a day.
 func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
-	b.purse, b.tally = takeoff.NewPurse(asOf, cat.Settings.Charge, 8+len(cat.Sundries())), labour.NewTally(cat)
+	b.purse.Reset(asOf, cat.Settings.Charge)
+	b.tally = labour.NewTally(cat)
 	b.chooser = nil
 	b.materials, b.needs = b.materials[:0], b.needs[:0]
 	b.layouts.clear()

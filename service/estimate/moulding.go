@@ -117,7 +117,7 @@ func (t *taken) mould(w *work, l *plan.Layout, on bool) error {
 		}
 		use := *n
 		use.Quantity = saleable(float64(max(was, t.job.Moulding).Metres())*w.materials[i].Sundry.Use, n.Unit, n.ByUse)
-		amount, err := w.purse.Cost(i, &use)
+		amount, err := w.purse.Cost(&use)
 		if err != nil {
 			return err
 		}

@@ -53,7 +53,7 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err
 		return t, t.buy(w, 0, hardware, full)
 	}
 	for i := range w.needs {
-		amount, err := w.purse.Cost(i, &w.needs[i])
+		amount, err := w.purse.Cost(&w.needs[i])
 		if err != nil {
 			return t, err
 		}
@@ -75,7 +75,7 @@ func (w *work) woodSpread() float64 {
 func (t *taken) buy(w *work, from, to int, full *bought) (err error) {
 	for i := from; i < to; i++ {
 		first := len(full.lines)
-		if full.lines, err = w.purse.Buy(i, &w.needs[i], full.lines); err != nil {
+		if full.lines, err = w.purse.Buy(&w.needs[i], full.lines); err != nil {
 			return err
 		}
 		for k := first; k < len(full.lines); k++ {

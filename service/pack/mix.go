@@ -16,9 +16,13 @@ type kind struct {
 	most        int64 // more of them would make up whole fillers
 }
 
-// mix is the search in whole numbers: sizes and the need in their common divisor, prices in theirs.
+// mix is the search in whole numbers: sizes and the need in their common divisor, prices in theirs. The packs are taken apart once, for
+// one need after the other.
 type mix struct {
 	need   int64
+	step   int64   // the sizes' common divisor, in millionths
+	coin   int64   // the prices', in millionths
+	whole  []kind  // every pack, in millionths
 	kinds  []kind  // largest first, without the filler; no two have one size
 	filler kind    // least price for its size
 	rate   float64 // price of a unit of the filler, a little low
@@ -29,6 +33,7 @@ type mix struct {
 	steps int
 
 	few struct { // where the lists lie when there are few kinds
+		whole  [fewKinds]kind
 		kinds  [fewKinds]kind
 		counts [2 * fewKinds]int64
 	}
@@ -48,44 +53,48 @@ type choice struct {
 // mostSteps is when the search by depth gives way to the one by content.
 const mostSteps = 20_000
 
-// newMix takes the offers apart. It fails for numbers with more than six decimals and for sums that
-// would not fit.
-func newMix(need money.Quantity, packs []Offer) (*mix, error) {
-	m := &mix{}
-	total, ok := need.Millionths()
-	if !ok {
-		return nil, tooFine("/need", need.String())
-	}
-	all := m.few.kinds[:0]
-	dearest := 0.0
+// takeApart takes the packs apart. It fails for numbers with more than six decimals.
+func (m *mix) takeApart(packs []Offer) error {
+	m.whole = m.few.whole[:0]
 	for i := range packs {
 		size, ok := packs[i].Size.Millionths()
 		if !ok {
-			return nil, tooFine("/packs/"+strconv.Itoa(i)+"/size", packs[i].Size.String())
+			return tooFine("/packs/"+strconv.Itoa(i)+"/size", packs[i].Size.String())
 		}
 		price, ok := packs[i].Price.Millionths()
 		if !ok {
-			return nil, tooFine("/packs/"+strconv.Itoa(i)+"/price", packs[i].Price.String())
+			return tooFine("/packs/"+strconv.Itoa(i)+"/price", packs[i].Price.String())
 		}
-		all = append(all, kind{size: size, price: price, offer: i})
-		dearest = max(dearest, float64(price)*(float64(total)/float64(size)+1))
+		m.whole = append(m.whole, kind{size: size, price: price, offer: i})
 	}
-	all = reduce(all)
-	step, coin := int64(0), int64(0)
+	all := reduce(append(m.few.kinds[:0], m.whole...))
+	m.step, m.coin = 0, 0
 	for _, k := range all {
-		step, coin = gcd(step, k.size), gcd(coin, k.price)
+		m.step, m.coin = gcd(m.step, k.size), gcd(m.coin, k.price)
 	}
-	coin = max(coin, 1)
+	m.coin = max(m.coin, 1)
 	for i := range all {
-		all[i].size /= step
-		all[i].price /= coin
+		all[i].size /= m.step
+		all[i].price /= m.coin
 	}
-	if dearest/float64(coin)*float64(len(packs)+1) > math.MaxInt64/4 {
-		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "/need", Detail: "the price of " + need.String() + " units is beyond what can be counted"}
-	}
-	m.need = (total + step - 1) / step
 	m.pick(all)
-	return m, nil
+	return nil
+}
+
+// want begins the search for a need in millionths. It fails for sums that would not fit.
+func (m *mix) want(total int64, need money.Quantity) error {
+	dearest := 0.0
+	for i := range m.whole {
+		k := &m.whole[i]
+		dearest = max(dearest, float64(k.price)*(float64(total)/float64(k.size)+1))
+	}
+	if dearest/float64(m.coin)*float64(len(m.whole)+1) > math.MaxInt64/4 {
+		return &fault.Fault{Kind: fault.Invalid, Pointer: "/need", Detail: "the price of " + need.String() + " units is beyond what can be counted"}
+	}
+	m.need = (total + m.step - 1) / m.step
+	clear(m.count)
+	m.best, m.steps = choice{count: m.best.count}, 0
+	return nil
 }
 
 func tooFine(pointer, value string) error {

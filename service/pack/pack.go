@@ -46,25 +46,11 @@ const (
 // zero, a need below zero, more than six decimals, and numbers beyond those of any shop (a billion
 // units, a hundred million for a pack). A need of zero buys nothing.
 func Cheapest(need money.Quantity, packs []Offer) (Choice, error) {
-	if err := check(need, packs); err != nil {
+	var s Shelf
+	s.Lay(packs)
+	counts, proved, err := s.Cheapest(need, make([]int, 0, len(packs)))
+	if err != nil {
 		return Choice{}, err
-	}
-	counts := make([]int, len(packs))
-	proved := true
-	switch {
-	case need.IsZero():
-	case len(packs) == 1:
-		counts[0] = multiple(need, packs[0].Size)
-	default:
-		if i, ok := One(need, packs); ok {
-			counts[i] = 1
-			break
-		}
-		m, err := newMix(need, packs)
-		if err != nil {
-			return Choice{}, err
-		}
-		proved = m.solve(counts)
 	}
 	c := Choice{Counts: counts, Proved: proved}
 	for i, n := range counts {
@@ -74,21 +60,6 @@ func Cheapest(need money.Quantity, packs []Offer) (Choice, error) {
 		}
 	}
 	return c, nil
-}
-
-// One returns the single pack that is the cheapest choice when every pack holds the need: then nothing costs less than the cheapest
-// of them (of several, the one that holds least, of those the first). ok is false when some pack is too small, or there is none.
-func One(need money.Quantity, packs []Offer) (index int, ok bool) {
-	for i := range packs {
-		if packs[i].Size.Cmp(need) < 0 {
-			return 0, false
-		}
-		by := packs[i].Price.Cmp(packs[index].Price)
-		if by < 0 || by == 0 && packs[i].Size.Cmp(packs[index].Size) < 0 {
-			index = i
-		}
-	}
-	return index, len(packs) > 0
 }
 
 // multiple is the least number of packs of the size that hold the need.

@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -25,10 +26,13 @@ func TestTheTwoSearchesAgree(t *testing.T) {
 			packs = append(packs, Offer{money.Count(size), p})
 		}
 		need := money.Count(rapid.IntRange(1, 500).Draw(t, "need"))
-		a, err := newMix(need, packs)
-		require.NoError(t, err)
-		b, err := newMix(need, packs)
-		require.NoError(t, err)
+		var a, b mix
+		for _, m := range []*mix{&a, &b} {
+			total, ok := need.Millionths()
+			require.True(t, ok)
+			require.NoError(t, m.takeApart(packs))
+			require.NoError(t, m.want(total, need))
+		}
 		a.deepen(0, 0, 0, 0)
 		require.True(t, b.widen())
 		if a.steps <= mostSteps {
@@ -37,6 +41,51 @@ func TestTheTwoSearchesAgree(t *testing.T) {
 			require.LessOrEqual(t, b.compare(&b.best, &a.best), 0)
 		}
 	})
+}
+
+// A shelf used for one need after the other chooses as a new one does for each, errors included; laid anew, it forgets what lay on it.
+func TestAShelfUsedAgainChoosesAsANewOne(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		var used Shelf
+		var counts []int
+		for range rapid.IntRange(1, 3).Draw(t, "articles") {
+			var packs []Offer
+			for range rapid.IntRange(0, 6).Draw(t, "packs") {
+				places := rapid.SampledFrom([]int{0, 0, 1, 2, 6, 7}).Draw(t, "places")
+				size, err := money.ParseQuantity(decimal(rapid.IntRange(-1, 4000).Draw(t, "size"), places))
+				require.NoError(t, err)
+				price, err := money.ParseUnitPrice(decimal(rapid.IntRange(-1, 4000).Draw(t, "price"), 2))
+				require.NoError(t, err)
+				packs = append(packs, Offer{size, price})
+			}
+			used.Lay(packs)
+			for range rapid.IntRange(1, 5).Draw(t, "needs") {
+				need := money.RoundQuantity(rapid.Float64Range(-1, 9000).Draw(t, "need"), uint8(rapid.SampledFrom([]int{0, 3, 6}).Draw(t, "need's places")))
+				want, wrong := Cheapest(need, packs)
+				got, proved, err := used.Cheapest(need, counts)
+				require.Equal(t, wrong, err)
+				counts = got
+				if err == nil {
+					require.Equal(t, want.Counts, append([]int{}, got...))
+					require.Equal(t, want.Proved, proved)
+				}
+			}
+		}
+	})
+}
+
+// decimal writes n with so many decimal places.
+func decimal(n, places int) string {
+	sign := ""
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	text := fmt.Sprintf("%0*d", places+1, n)
+	if places == 0 {
+		return sign + text
+	}
+	return sign + text[:len(text)-places] + "." + text[len(text)-places:]
 }
 
 func TestTooManyMixturesGiveTheBestFoundUnproved(t *testing.T) {

@@ -70,7 +70,7 @@ var one = money.Count(1)
 // When the shop charges by use, one line says what is used, at what a unit costs in the pack that is cheapest by the unit. It
 // returns an Impossible fault when the item has no price on that day.
 func (n *Need) Buy(day catalogue.Date, charge string, lines []BillLine) ([]BillLine, error) {
-	return NewPurse(day, charge, 1).Buy(0, n, lines)
+	return NewPurse(day, charge).Buy(n, lines)
 }
 
 // line is so many packs of one size.
@@ -82,19 +82,6 @@ func (n *Need) line(o pack.Offer, p catalogue.Price, packs int) BillLine {
 	}
 	l.Amount = amountOf(o, packs)
 	return l
-}
-
-// used is what is used of the pack that is cheapest by the unit.
-func (n *Need) used(offers []pack.Offer, prices []catalogue.Price) BillLine {
-	best := 0
-	for i := range offers {
-		if offers[i].Price.Over(offers[i].Size, 8).Cmp(offers[best].Price.Over(offers[best].Size, 8)) < 0 {
-			best = i
-		}
-	}
-	unit := offers[best].Price.Over(offers[best].Size, 4)
-	return BillLine{Item: n.Item, Kind: n.Kind, Description: n.Name, Need: n.Quantity, Buy: n.Quantity, Unit: n.Unit, UnitPrice: unit,
-		Supplier: prices[best].Supplier, PriceSize: offers[best].Size, ValidFrom: prices[best].ValidFrom, Amount: unit.Times(n.Quantity).Round(2)}
 }
 
 // NoPrice is the fault of an item that has no price on a day.

@@ -267,13 +267,13 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 	require.Len(t, lines, 2)
 	require.Equal(t, "9.00", lines[0].Amount.String())
 	require.Equal(t, "14.00", lines[1].Amount.String())
-	purse := NewPurse("2026-06-01", ByPack, 2)
+	purse := NewPurse("2026-06-01", ByPack)
 	for range 2 { // reckoned, then remembered
-		amount, err := purse.Cost(3, &n)
+		amount, err := purse.Cost(&n)
 		require.NoError(t, err)
 		require.Equal(t, "23.00", amount.String())
 	}
-	remembered, err := purse.Buy(3, &n, nil)
+	remembered, err := purse.Buy(&n, nil)
 	require.NoError(t, err)
 	require.Equal(t, lines, remembered)
 	lines, err = n.Buy("2026-06-01", ByUse, nil)
