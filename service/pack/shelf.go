@@ -12,7 +12,7 @@ type Shelf struct {
 	small    int     // the smallest pack
 	apart    bool    // mix has the packs
 	fine     error   // why it cannot have them
-	mix      *mix // nil until a need asks for more than one pack
+	mix      *mix    // nil until a need asks for more than one pack
 }
 
 // Lay puts other packs on the shelf. It keeps the list: it must not change while the shelf is in use.
