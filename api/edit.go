@@ -13,6 +13,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/sheet"
 	"seamwright/store"
+	"seamwright/store/db"
 )
 
 // keep adds the writing of a collection's items: PUT makes or replaces one, DELETE retires it; a setting gets its default
@@ -130,7 +131,7 @@ func (s *Server) edit(e echo.Context, what store.Edit) (*store.Edited, error) {
 
 // reached turns the error of a database that is away into the fault that says so, and logs its cause.
 func (s *Server) reached(err error) error {
-	if errors.Is(err, context.Canceled) || !store.Away(err) {
+	if errors.Is(err, context.Canceled) || !db.Away(err) {
 		return err
 	}
 	s.config.Log.Warn("database away", slog.String("cause", err.Error()))

@@ -18,6 +18,7 @@ import (
 	"seamwright/openapi"
 	"seamwright/service/fault"
 	"seamwright/store"
+	"seamwright/store/db"
 )
 
 const (
@@ -143,7 +144,7 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 		maps.Copy(header, before)
 	}
 	switch {
-	case errors.Is(err, store.ErrKeyInUse):
+	case errors.Is(err, db.ErrKeyInUse):
 		header.Set(echo.HeaderRetryAfter, "1")
 		return &refusal{kind: keyInUse, detail: "A request with this Idempotency-Key is being worked on. Send it again in a moment."}
 	case err != nil:

@@ -29,7 +29,7 @@ func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 		c.Response().Header().Set(requestID, id)
 		s.metrics.inFlight.Inc()
 		if s.config.Store != nil && c.Path() != priceUpdatesPath { // whoever sends a list does not wait for itself
-			s.config.Store.Answering()
+			s.config.Store.Answered(time.Now())
 		}
 		err := next(c)
 		if err != nil {

@@ -16,6 +16,7 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/pricelist"
 	"seamwright/store"
+	"seamwright/store/db"
 )
 
 // unfitPrices is a list, a decision or a supplier that has the published form and cannot be taken.
@@ -90,11 +91,11 @@ func refusedPrices(err error) error {
 	if err == nil {
 		return nil
 	}
-	var reused *store.KeyReusedError
+	var reused *db.KeyReusedError
 	if errors.As(err, &reused) {
 		return &refusal{kind: keyReused, detail: reused.Detail}
 	}
-	if errors.Is(err, store.ErrKeyInUse) {
+	if errors.Is(err, db.ErrKeyInUse) {
 		return &refusal{kind: keyInUse, detail: "A list with this Idempotency-Key is being worked on. Send it again in a moment."}
 	}
 	faults := fault.All(err)

@@ -2,13 +2,13 @@ package store
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
+	"seamwright/store/db"
 )
 
 // The kinds of access key.
@@ -39,7 +39,7 @@ FROM access_key`
 
 // LiveKeys lists the keys that are not revoked and not expired at that time, and the version of that state.
 func (s *Store) LiveKeys(ctx context.Context, at time.Time) (keys []AccessKey, version int64, err error) {
-	err = pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
+	err = pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
 		if err := tx.QueryRow(ctx, selectAccessVersion).Scan(&version); err != nil {
 			return err
 		}
@@ -47,63 +47,49 @@ func (s *Store) LiveKeys(ctx context.Context, at time.Time) (keys []AccessKey, v
 		keys, err = pgx.CollectRows(rows, pgx.RowToStructByPos[AccessKey])
 		return err
 	})
-	return keys, version, readFault(ctx, err)
+	return keys, version, db.Fault(ctx, err)
 }
 
 const selectAccessVersion = `SELECT version FROM access_state`
 
 // AccessVersion tells the version of the keys: when it is another, they must be read again.
 func (s *Store) AccessVersion(ctx context.Context) (version int64, err error) {
-	err = s.pool.QueryRow(ctx, selectAccessVersion).Scan(&version)
-	return version, readFault(ctx, err)
+	err = s.db.Pool.QueryRow(ctx, selectAccessVersion).Scan(&version)
+	return version, db.Fault(ctx, err)
 }
 
 // AccessKeys lists all keys by id, at most limit of them, from the one after the id named on.
 func (s *Store) AccessKeys(ctx context.Context, after string, limit int) ([]AccessKey, error) {
-	rows, _ := s.db(ctx).Query(ctx, keyColumns+` WHERE id > $1 ORDER BY id LIMIT $2`, after, limit) // a failed Query is reported by the collector
-	keys, err := pgx.CollectRows(rows, pgx.RowToStructByPos[AccessKey])
-	return keys, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[AccessKey], keyColumns+` WHERE id > $1 ORDER BY id LIMIT $2`, after, limit)
 }
 
 // AccessKey returns one key, or a Fault of the kind NotFound.
 func (s *Store) AccessKey(ctx context.Context, id string) (AccessKey, error) {
-	rows, _ := s.db(ctx).Query(ctx, keyColumns+` WHERE id = $1`, id) // a failed Query is reported by the collector
-	key, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[AccessKey])
-	if errors.Is(err, pgx.ErrNoRows) {
-		return key, &fault.Fault{Kind: fault.NotFound, Detail: "There is no access key with that id."}
-	}
-	return key, readFault(ctx, err)
+	return db.One(ctx, s.db.On(ctx), pgx.RowToStructByPos[AccessKey], "There is no access key with that id.",
+		keyColumns+` WHERE id = $1`, id)
 }
 
 const insertKey = `
 INSERT INTO access_key (id, kind, name, scopes, origins, hash, created_at, created_by, expires_at)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`
 
-func addKey(ctx context.Context, tx session, k *AccessKey) error {
-	_, err := tx.Exec(ctx, insertKey, k.ID, k.Kind, k.Name, notNil(k.Scopes), notNil(k.Origins), k.Hash, k.CreatedAt, k.CreatedBy, k.ExpiresAt)
+func addKey(ctx context.Context, tx db.Session, k *AccessKey) error {
+	_, err := tx.Exec(ctx, insertKey, k.ID, k.Kind, k.Name, db.List(k.Scopes), db.List(k.Origins), k.Hash, k.CreatedAt, k.CreatedBy, k.ExpiresAt)
 	if err != nil {
 		return fmt.Errorf("keep the key: %w", err)
 	}
 	return nil
 }
 
-// notNil is an empty list in place of none.
-func notNil(list []string) []string {
-	if list == nil {
-		return []string{}
-	}
-	return list
-}
-
 // AddKey keeps a new key.
 func (s *Store) AddKey(ctx context.Context, k *AccessKey) error {
-	return readFault(ctx, addKey(ctx, s.db(ctx), k))
+	return db.Fault(ctx, addKey(ctx, s.db.On(ctx), k))
 }
 
 // AddFirstKey keeps the key if there has never been one, and says whether it did. Of several instances that start
 // together one makes the key.
 func (s *Store) AddFirstKey(ctx context.Context, k *AccessKey) (added bool, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, `SELECT FROM access_state FOR UPDATE`); err != nil {
 			return err
 		}
@@ -114,13 +100,13 @@ func (s *Store) AddFirstKey(ctx context.Context, k *AccessKey) (added bool, err 
 		added = true
 		return addKey(ctx, tx, k)
 	})
-	return added && err == nil, readFault(ctx, err)
+	return added && err == nil, db.Fault(ctx, err)
 }
 
 // RevokeKey ends a key at once. Revoking again changes nothing.
 func (s *Store) RevokeKey(ctx context.Context, id string, at time.Time) error {
-	_, err := s.db(ctx).Exec(ctx, `UPDATE access_key SET revoked_at = $2 WHERE id = $1 AND revoked_at IS NULL`, id, at)
-	return readFault(ctx, err)
+	_, err := s.db.On(ctx).Exec(ctx, `UPDATE access_key SET revoked_at = $2 WHERE id = $1 AND revoked_at IS NULL`, id, at)
+	return db.Fault(ctx, err)
 }
 
 const expireKey = `
@@ -131,7 +117,7 @@ WHERE id = $1 AND revoked_at IS NULL AND successor IS NULL AND (expires_at IS NU
 // RotateKey keeps a successor of a key and lets the key itself end at the time named, if it does not end before. It
 // fails with a Fault of the kind Conflict when the key has ended, or has a successor already.
 func (s *Store) RotateKey(ctx context.Context, id string, successor *AccessKey, end time.Time) error {
-	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if err := addKey(ctx, tx, successor); err != nil {
 			return err
 		}
@@ -141,7 +127,7 @@ func (s *Store) RotateKey(ctx context.Context, id string, successor *AccessKey, 
 		}
 		return err
 	})
-	return readFault(ctx, err)
+	return db.Fault(ctx, err)
 }
 
 const noteUse = `
@@ -156,6 +142,6 @@ func (s *Store) NoteKeyUse(ctx context.Context, used map[string]time.Time) error
 	for id, at := range used {
 		ids, times = append(ids, id), append(times, at)
 	}
-	_, err := s.pool.Exec(ctx, noteUse, ids, times)
-	return readFault(ctx, err)
+	_, err := s.db.Pool.Exec(ctx, noteUse, ids, times)
+	return db.Fault(ctx, err)
 }

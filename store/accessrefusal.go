@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // Refusal is calls of one sort that were refused within one minute.
@@ -34,14 +36,14 @@ func (s *Store) NoteRefusals(ctx context.Context, list []Refusal, now time.Time)
 	for i, r := range list {
 		minutes[i], reasons[i], routes[i], keys[i], addresses[i], counts[i] = r.Minute, r.Reason, r.Route, r.Key, r.Address, r.Count
 	}
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+	err := pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, insertRefusals, minutes, reasons, routes, keys, addresses, counts); err != nil {
 			return err
 		}
 		_, err := tx.Exec(ctx, `DELETE FROM access_refusal WHERE minute < $1`, now.Add(-refusalsKept))
 		return err
 	})
-	return readFault(ctx, err)
+	return db.Fault(ctx, err)
 }
 
 const selectRefusals = `
@@ -58,7 +60,5 @@ func (s *Store) Refusals(ctx context.Context, before *Refusal, limit int) ([]Ref
 	if before != nil {
 		from, minute = *before, &before.Minute
 	}
-	rows, _ := s.db(ctx).Query(ctx, selectRefusals, minute, from.Reason, from.Route, from.Key, from.Address, limit) // a failed Query is reported by the collector
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Refusal])
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Refusal], selectRefusals, minute, from.Reason, from.Route, from.Key, from.Address, limit)
 }

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // AuditEntry is one change of one row of the catalogue.
@@ -27,12 +29,9 @@ SELECT clock_timestamp(), $1::text, $2::text, w.code, w.action, w.before::json, 
 FROM catalogue_revision r, unnest($3::text[], $4::text[], $5::text[], $6::text[]) WITH ORDINALITY AS w (code, action, before, after, place)
 ORDER BY w.place`
 
-// raiseRevision raises the revision now and not at the commit, so that it can be told.
-const raiseRevision = `SET CONSTRAINTS catalogue_revision_rises IMMEDIATE`
-
 // audit raises the revision and writes an entry for each row that was written.
 func (e *editing) audit(ctx context.Context) error {
-	if _, err := e.tx.Exec(ctx, raiseRevision); err != nil {
+	if err := db.RaiseRevision(ctx, e.tx); err != nil {
 		return err
 	}
 	n := len(e.writes)
@@ -87,13 +86,6 @@ const auditWithin = 10 * time.Second
 func (s *Store) AuditEntries(ctx context.Context, q AuditQuery) ([]AuditEntry, error) {
 	ctx, cancel := context.WithTimeout(ctx, auditWithin)
 	defer cancel()
-	rows, _ := s.db(ctx).Query(ctx, selectAudit, q.Entity, q.Code, orNull(q.From), orNull(q.Before), q.Under, q.Limit) // a failed Query is reported by the collector
+	rows, _ := s.db.On(ctx).Query(ctx, selectAudit, q.Entity, q.Code, db.OrNull(q.From), db.OrNull(q.Before), q.Under, q.Limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[AuditEntry])
-}
-
-func orNull(t time.Time) *time.Time {
-	if t.IsZero() {
-		return nil
-	}
-	return &t
 }

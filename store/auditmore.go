@@ -4,6 +4,8 @@ import (
 	"context"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // The parts of the audit trail that are no parts of the catalogue's tables.
@@ -13,9 +15,6 @@ const (
 	AuditPriceUpdates = "price-updates"
 	AuditLetterhead   = "letterhead"
 )
-
-// lockRevision makes writers of the trail wait for each other, so that numbers and times rise together.
-const lockRevision = `SELECT FROM catalogue_revision FOR UPDATE`
 
 // auditSupplier notes that a supplier was made or replaced; $3 is what it was, null: there was none.
 const auditSupplier = `
@@ -30,7 +29,7 @@ SELECT json_build_object('code', code, 'name', name, 'move_limit', move_limit, '
 FROM supplier WHERE code = $1`
 
 func noteSupplier(ctx context.Context, tx pgx.Tx, code, by string, before *string) error {
-	if _, err := tx.Exec(ctx, lockRevision); err != nil {
+	if err := db.LockRevision(ctx, tx); err != nil {
 		return err
 	}
 	_, err := tx.Exec(ctx, auditSupplier, by, code, before)

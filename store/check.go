@@ -10,6 +10,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/source"
+	"seamwright/store/db"
 )
 
 // invalidError says why a catalogue cannot be used. Its problems are in the order of tables and rows.
@@ -41,18 +42,18 @@ func (l *loading) order(ctx context.Context) {
 		m := &l.items.materials[n]
 		l.places[n] = -1
 		if m.Lumber != nil || m.Panel != nil || m.Glue != nil || m.Finish != nil || m.Sundry != nil {
-			places = append(places, place{l.items.codes.at(n), n})
+			places = append(places, place{l.items.codes.At(n), n})
 		}
 	}
 	slices.SortFunc(places, func(a, b place) int { return strings.Compare(a.code, b.code) })
-	giveWay(ctx)
+	db.GiveWay(ctx)
 	s := &l.snapshot
 	s.Materials = make([]catalogue.Material, len(places))
 	for i, p := range places {
 		s.Materials[i], l.places[p.item] = l.items.materials[p.item], i
 		s.Materials[i].Code = p.code
 	}
-	giveWay(ctx)
+	db.GiveWay(ctx)
 	s.Index()
 }
 
@@ -71,7 +72,7 @@ func (l *loading) finish(ctx context.Context, prices *loadedPrices) (*catalogue.
 	}
 	checkPrices := func() { l.checkPrices(prices.currencies) }
 	for _, check := range []func(){l.checkTimeZone, checkPrices, l.checkMaterials, l.checkLabour, l.checkClimate} {
-		giveWay(ctx)
+		db.GiveWay(ctx)
 		check()
 	}
 	if len(l.problems) > 0 {

@@ -10,6 +10,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/measure"
+	"seamwright/store/db"
 )
 
 // null stands for no value in COPY's text format.
@@ -61,8 +62,8 @@ func (c *copiedRows) row(line []byte) error {
 		}
 		c.cells = append(c.cells, cell)
 	}
-	if c.rows++; c.rows%breath == 0 {
-		giveWay(c.ctx)
+	if c.rows++; c.rows%db.Breath == 0 {
+		db.GiveWay(c.ctx)
 	}
 	return c.read(c.cells)
 }

@@ -13,6 +13,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/sheet"
+	"seamwright/store/db"
 )
 
 // Present is a row of the catalogue as the database has it.
@@ -61,10 +62,8 @@ func (e *RefusedError) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-const (
-	editWithin  = 30 * time.Second // a whole edit, waiting for others counted in
-	mostRetries = 5
-)
+// editWithin is how long a whole edit may take, waiting for others counted in.
+const editWithin = 30 * time.Second
 
 // Edit changes one part of the catalogue in one transaction: the rows are locked, Decide decides, everything is
 // checked, rows and audit entries are written, and the catalogue that comes of it is read and checked as a whole.
@@ -81,7 +80,7 @@ func (s *Store) Edit(ctx context.Context, e Edit) (*Edited, error) {
 	defer cancel()
 	for try := 1; ; try++ {
 		var done *Edited
-		err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) (err error) {
+		err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) (err error) {
 			done, err = (&editing{tx: tx, Edit: e, table: editTables[e.Part]}).run(ctx)
 			return err
 		})
@@ -91,7 +90,7 @@ func (s *Store) Edit(ctx context.Context, e Edit) (*Edited, error) {
 		if err == nil {
 			return done, nil
 		}
-		if try == mostRetries || !cameBetween(err) {
+		if try == db.MostTries || !db.CameBetween(err) {
 			return nil, refusedByDatabase(err)
 		}
 	}
@@ -251,4 +250,13 @@ func (e *editing) write(ctx context.Context) error {
 		return err
 	}
 	return e.audit(ctx)
+}
+
+// refusedByDatabase makes a refusal of the breach of a constraint: the checks before it should have found it, and
+// the database did.
+func refusedByDatabase(err error) error {
+	if name := db.Constraint(err); name != "" {
+		return &RefusedError{[]sheet.Wrong{{Detail: "The database refuses it by its rule " + name + "."}}}
+	}
+	return err
 }

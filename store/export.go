@@ -7,11 +7,12 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/sheet"
+	"seamwright/store/db"
 )
 
 // Export hands every row in use of a part to take, in the order of its keys, all of one state of the catalogue.
 func (s *Store) Export(ctx context.Context, part *sheet.Part, take func(Present) error) error {
-	return pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
+	return pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
 		return readPart(ctx, tx, part, nil, func(p Present) error {
 			if !p.Live {
 				return nil

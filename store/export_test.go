@@ -7,11 +7,13 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // OpenTraced opens a store whose queries are told to a tracer.
 func OpenTraced(ctx context.Context, url string, tracer pgx.QueryTracer) (*Store, error) {
-	config, err := poolConfig(url)
+	config, err := db.Config(url)
 	if err != nil {
 		return nil, err
 	}
@@ -26,10 +28,7 @@ func (s *Store) LookEvery(d time.Duration) { s.look = d }
 func (s *Store) WaitBeside(d time.Duration) { s.wait = d }
 
 // Acquired returns how often a connection was taken from the pool.
-func (s *Store) Acquired() int64 { return s.pool.Stat().AcquireCount() }
-
-// Busy makes the store believe that others are answered for so long.
-func (s *Store) Busy(d time.Duration) { s.traffic.last.Store(time.Now().Add(d).UnixNano()) }
+func (s *Store) Acquired() int64 { return s.db.Pool.Stat().AcquireCount() }
 
 // MigrationFiles are the migrations.
 func MigrationFiles() fs.FS {

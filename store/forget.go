@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 	"time"
+
+	"seamwright/store/db"
 )
 
 const deleteEvents = `
@@ -13,6 +15,6 @@ WHERE created_at < $1 AND dispatched_at IS NOT NULL
 // ForgetEvents deletes events from before a time, with what became of telling them. Those stay of which nobody has been
 // told yet.
 func (s *Store) ForgetEvents(ctx context.Context, before time.Time) error {
-	_, err := s.pool.Exec(ctx, deleteEvents, before)
-	return readFault(ctx, err)
+	_, err := s.db.Pool.Exec(ctx, deleteEvents, before)
+	return db.Fault(ctx, err)
 }

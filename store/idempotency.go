@@ -8,7 +8,8 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/jackc/pgx/v5/pgconn"
+
+	"seamwright/store/db"
 )
 
 // Remembered is the answer to a write, as it is kept beside what was written.
@@ -20,15 +21,6 @@ type Remembered struct {
 	ETag        string
 	Body        []byte
 }
-
-// ErrKeyInUse says that a write with the same key is under way, here or in another instance.
-var ErrKeyInUse = errors.New("a write with the same key is under way")
-
-// KeyReusedError says that a key was sent with something else before.
-type KeyReusedError struct{ Detail string }
-
-// Error returns the detail.
-func (e *KeyReusedError) Error() string { return e.Detail }
 
 const (
 	// RememberedFor is how long an answer is kept.
@@ -58,11 +50,11 @@ WHERE id IN (SELECT id FROM idempotency WHERE created_at <= $1 ORDER BY created_
 // leaves nothing behind. Work must be able to run again: after a deadlock or a serialization failure it is called once
 // more, from the beginning, as that ends the whole transaction.
 //
-// It fails with ErrKeyInUse, what work fails with, or an error of the database (see Away).
+// It fails with db.ErrKeyInUse, what work fails with, or an error of the database (see Away).
 func (s *Store) Once(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
 	ctx, cancel := context.WithTimeout(ctx, editWithin)
 	defer cancel()
-	return once(ctx, s.pool, id, now, work)
+	return once(ctx, s.db.Pool, id, now, work)
 }
 
 // OnceForPrices is Once for what is decided about price lists, which may take long: it has a connection of its own, and as
@@ -71,10 +63,10 @@ func (s *Store) OnceForPrices(ctx context.Context, id [32]byte, now time.Time, w
 	return s.withPriceConn(ctx, func(conn *pgx.Conn) error { return once(ctx, conn, id, now, work) })
 }
 
-func once(ctx context.Context, on starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+func once(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
 	for try := 1; ; try++ {
 		err := onceTried(ctx, on, id, now, work)
-		if err == nil || try == mostRetries || !mustBeginAgain(err) {
+		if err == nil || try == db.MostTries || !db.MustBeginAgain(err) {
 			return err
 		}
 	}
@@ -83,7 +75,7 @@ func once(ctx context.Context, on starter, id [32]byte, now time.Time, work func
 // errNothingKept ends a transaction that has nothing to keep.
 var errNothingKept = errors.New("nothing kept")
 
-func onceTried(ctx context.Context, on starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
 	err := pgx.BeginFunc(ctx, on, func(tx pgx.Tx) error {
 		var mine bool
 		lock := int64(binary.BigEndian.Uint64(id[:8])) //nolint:gosec // any 64 bits will do
@@ -91,7 +83,7 @@ func onceTried(ctx context.Context, on starter, id [32]byte, now time.Time, work
 			return err
 		}
 		if !mine {
-			return ErrKeyInUse
+			return db.ErrKeyInUse
 		}
 		// A statement of its own: what the holder of the lock before us has committed must be seen.
 		rows, _ := tx.Query(ctx, selectRemembered, id[:], now.Add(-RememberedFor)) // a failed Query is reported by the collector
@@ -103,7 +95,7 @@ func onceTried(ctx context.Context, on starter, id [32]byte, now time.Time, work
 		if len(found) > 0 {
 			before = found[0]
 		}
-		r, err := work(within(ctx, tx), before)
+		r, err := work(db.Within(ctx, tx), before)
 		if err != nil {
 			return err
 		}
@@ -112,7 +104,7 @@ func onceTried(ctx context.Context, on starter, id [32]byte, now time.Time, work
 		}
 		var batch pgx.Batch
 		batch.Queue(forgetSome, now.Add(-RememberedFor), forgetAtOnce)
-		batch.Queue(insertRemembered, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, notNilBytes(r.Body), now)
+		batch.Queue(insertRemembered, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, db.List(r.Body), now)
 		if err := tx.SendBatch(ctx, &batch).Close(); err != nil {
 			return fmt.Errorf("remember the answer: %w", err)
 		}
@@ -124,21 +116,8 @@ func onceTried(ctx context.Context, on starter, id [32]byte, now time.Time, work
 	return err
 }
 
-func notNilBytes(raw []byte) []byte {
-	if raw == nil {
-		return []byte{}
-	}
-	return raw
-}
-
-// mustBeginAgain says whether an error ended a whole transaction only because of another one.
-func mustBeginAgain(err error) bool {
-	var failed *pgconn.PgError
-	return errors.As(err, &failed) && (failed.Code == "40001" || failed.Code == "40P01")
-}
-
 // ForgetIdempotency takes away the answers that were kept before that time, and says how many.
 func (s *Store) ForgetIdempotency(ctx context.Context, before time.Time) (int64, error) {
-	tag, err := s.db(ctx).Exec(ctx, `DELETE FROM idempotency WHERE created_at < $1`, before)
-	return tag.RowsAffected(), readFault(ctx, err)
+	tag, err := s.db.On(ctx).Exec(ctx, `DELETE FROM idempotency WHERE created_at < $1`, before)
+	return tag.RowsAffected(), db.Fault(ctx, err)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/store"
+	"seamwright/store/db"
 )
 
 func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.T) {
@@ -35,7 +36,7 @@ func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.
 		err = s.Once(context.Background(), id, time.Unix(1_800_000_000, 0), func(ctx context.Context, _ *store.Remembered) (*store.Remembered, error) {
 			return &store.Remembered{Fingerprint: id[:], Status: 200}, write(ctx)
 		})
-		return !errors.Is(err, store.ErrKeyInUse)
+		return !errors.Is(err, db.ErrKeyInUse)
 	})
 	require.NoError(t, err)
 	require.Equal(t, 1, one[int](t, conn, `SELECT count(*) FROM supplier WHERE code = 'north_mill'`))

@@ -9,22 +9,20 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/db"
 )
 
 // Load reads the whole catalogue at one revision, indexed and checked. Retired rows are left out. A catalogue
 // that breaks a rule is an error that names every table, row and column that is wrong.
-func (s *Store) Load(ctx context.Context) (*catalogue.Snapshot, error) { return s.load(ctx, s.pool) }
+func (s *Store) Load(ctx context.Context) (*catalogue.Snapshot, error) { return s.load(ctx, s.db.Pool) }
 
 // beginner is a pool or a single connection.
 type beginner interface {
 	BeginTx(ctx context.Context, options pgx.TxOptions) (pgx.Tx, error)
 }
 
-// asOfNow is a transaction in which everything is as it was at one moment.
-var asOfNow = pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
-
-func (s *Store) load(ctx context.Context, db beginner) (snapshot *catalogue.Snapshot, err error) {
-	err = pgx.BeginTxFunc(ctx, db, asOfNow, func(tx pgx.Tx) error {
+func (s *Store) load(ctx context.Context, on beginner) (snapshot *catalogue.Snapshot, err error) {
+	err = pgx.BeginTxFunc(ctx, on, db.AsOfNow, func(tx pgx.Tx) error {
 		second, done, err := s.beside(ctx, tx)
 		if err != nil {
 			return fmt.Errorf("load catalogue: %w", err)
@@ -64,11 +62,11 @@ func loadIn(ctx context.Context, tx, second pgx.Tx) (*catalogue.Snapshot, error)
 // which must not take a second connection from the pool. There no other edit may commit while the queries run, which
 // the lock on the revision sees to.
 func (s *Store) loadAfter(ctx context.Context) (*catalogue.Snapshot, error) {
-	tx, ok := ctx.Value(transactionKey{}).(pgx.Tx)
+	tx, ok := db.TransactionOf(ctx)
 	if !ok {
 		return s.Load(ctx)
 	}
-	if _, err := tx.Exec(ctx, `SELECT FROM catalogue_revision FOR SHARE`); err != nil {
+	if err := db.HoldRevision(ctx, tx); err != nil {
 		return nil, fmt.Errorf("load catalogue: %w", err)
 	}
 	return loadIn(ctx, tx, nil)
@@ -88,8 +86,8 @@ func readAll(ctx context.Context, tx pgx.Tx, queries []query) error {
 		b.Queue(q.sql).Query(func(rows pgx.Rows) error {
 			defer rows.Close()
 			for n := 1; rows.Next(); n++ {
-				if n%breath == 0 {
-					giveWay(ctx)
+				if n%db.Breath == 0 {
+					db.GiveWay(ctx)
 				}
 				if err := q.read(rows); err != nil {
 					return fmt.Errorf("table %s: %w", q.table, err)

@@ -311,7 +311,7 @@ func TestTheCatalogueIsReadOverTwoConnections(t *testing.T) {
 	defer cancel()
 	catalogue, err := s.Watch(ctx)
 	require.NoError(t, err)
-	s.Busy(time.Hour)
+	s.Answered(time.Now().Add(time.Hour))
 	before = s.Acquired()
 	exec(t, conn, `UPDATE species SET name = 'Teak, changed' WHERE code = 'teak'`)
 	soon(t, "the change is seen", func() bool { return catalogue.Snapshot().SpeciesByCode("teak").Name == "Teak, changed" })

@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // besideWithin is how long a second connection is waited for: longer than it takes to open one nearby, and shorter than it saves.
@@ -15,12 +17,12 @@ const besideWithin = 20 * time.Millisecond
 // read over one.
 func (s *Store) beside(ctx context.Context, tx pgx.Tx) (second pgx.Tx, done func(), err error) {
 	alone := func() {}
-	if t, ok := ctx.Value(trafficKey{}).(*traffic); ok && t.busy() {
+	if db.Busy(ctx) {
 		return nil, alone, nil
 	}
 	soon, cancel := context.WithTimeout(ctx, s.wait)
 	defer cancel()
-	conn, err := s.pool.Acquire(soon)
+	conn, err := s.db.Pool.Acquire(soon)
 	if err != nil {
 		return nil, alone, nil //nolint:nilerr // the pool is in use: one connection must do
 	}
@@ -29,13 +31,13 @@ func (s *Store) beside(ctx context.Context, tx pgx.Tx) (second pgx.Tx, done func
 		conn.Release()
 		return nil, alone, err
 	}
-	second, err = conn.BeginTx(ctx, asOfNow)
+	second, err = conn.BeginTx(ctx, db.AsOfNow)
 	if err == nil {
 		_, err = second.Exec(ctx, `SET TRANSACTION SNAPSHOT '`+moment+`'`)
 	}
 	if err != nil {
 		conn.Release() // which closes it
-		s.log.Warn("a second connection failed, the catalogue is read over one", "error", err)
+		s.db.Log.Warn("a second connection failed, the catalogue is read over one", "error", err)
 		return nil, alone, nil
 	}
 	return second, func() {

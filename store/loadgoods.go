@@ -8,6 +8,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/store/db"
 )
 
 // loading is a snapshot in the making, and what is needed on the way.
@@ -53,12 +54,9 @@ func (l *loading) queries() []query {
 }
 
 // CatalogueRevision is the catalogue's revision as the database has it now.
-func (s *Store) CatalogueRevision(ctx context.Context) (revision int64, err error) {
-	err = s.pool.QueryRow(ctx, selectRevision).Scan(&revision)
-	return revision, err
+func (s *Store) CatalogueRevision(ctx context.Context) (int64, error) {
+	return db.Revision(ctx, s.db.Pool)
 }
-
-const selectRevision = `SELECT revision FROM catalogue_revision`
 
 const selectRevisionAndSize = `SELECT revision, (SELECT greatest(reltuples, 0)::int FROM pg_class WHERE oid = 'item'::regclass) FROM catalogue_revision`
 

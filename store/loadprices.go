@@ -10,15 +10,16 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
+	"seamwright/store/codetable"
 )
 
 // loadedPrices has what items are sold in and for how much, while a catalogue is read. The texts of its own that come again and again
 // are kept once.
 type loadedPrices struct {
 	from     catalogue.Date
-	items    codeTable
+	items    codetable.Table
 	packs    [][]catalogue.Pack // by the numbers of items
-	at       codeCursor
+	at       codetable.Cursor
 	listDays map[string][]catalogue.Date
 	silences map[string][]catalogue.Silence
 
@@ -40,7 +41,7 @@ func newLoadedPrices() *loadedPrices {
 		sizes:      make(map[string]money.Quantity),
 		days:       make(map[string]catalogue.Date),
 	}
-	t.at.table = &t.items
+	t.at.Table = &t.items
 	return t
 }
 
@@ -64,7 +65,7 @@ const selectPricesFrom = `SELECT ` + pricesFrom + `::text, (SELECT greatest(relt
 func (t *loadedPrices) start(rows pgx.Rows) error {
 	var packs int
 	err := rows.Scan(&t.from, &packs)
-	t.items.room(packs)
+	t.items.Room(packs)
 	t.packs = make([][]catalogue.Pack, 0, packs)
 	return err
 }
@@ -81,7 +82,7 @@ func (t *loadedPrices) pack(rows pgx.Rows) error {
 	if err != nil {
 		return fmt.Errorf("row %s, column size: %w", raw[0], err)
 	}
-	n := t.items.add(raw[0])
+	n := t.items.Add(raw[0])
 	if n == len(t.packs) {
 		t.packs = append(t.packs, nil)
 	}
@@ -95,7 +96,7 @@ func (t *loadedPrices) pack(rows pgx.Rows) error {
 
 // packsOf returns the packs of an item, which has none if it is retired.
 func (t *loadedPrices) packsOf(item string) []catalogue.Pack {
-	if n := t.at.findText(item); n >= 0 {
+	if n := t.at.FindText(item); n >= 0 {
 		return t.packs[n]
 	}
 	return nil

@@ -8,6 +8,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
+	"seamwright/store/db"
 )
 
 // Logo is the shop's picture for its papers.
@@ -22,15 +23,17 @@ type Logo struct {
 const selectLogo = `SELECT media, image, version, updated_at, updated_by FROM letterhead_logo`
 
 // Logo returns the shop's logo, nil when there is none.
-func (s *Store) Logo(ctx context.Context) (*Logo, error) { return readLogo(ctx, s.db(ctx), selectLogo) }
+func (s *Store) Logo(ctx context.Context) (*Logo, error) {
+	return readLogo(ctx, s.db.On(ctx), selectLogo)
+}
 
-func readLogo(ctx context.Context, tx session, sql string) (*Logo, error) {
+func readLogo(ctx context.Context, tx db.Session, sql string) (*Logo, error) {
 	rows, _ := tx.Query(ctx, sql) // a failed Query is reported by the collector
 	logo, err := pgx.CollectExactlyOneRow(rows, pgx.RowToAddrOfStructByPos[Logo])
 	if errors.Is(err, pgx.ErrNoRows) {
 		return nil, nil
 	}
-	return logo, readFault(ctx, err)
+	return logo, db.Fault(ctx, err)
 }
 
 const putLogo = `
@@ -50,8 +53,8 @@ FROM catalogue_revision`
 // ChangeLogo replaces the logo, or with nil deletes it, after allow has seen the one that there is (nil: none). It says
 // whether there was none. Deleting what is not there is a Fault of the kind NotFound.
 func (s *Store) ChangeLogo(ctx context.Context, next *Logo, by string, at time.Time, allow func(now *Logo) error) (created bool, err error) {
-	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
-		if _, err := tx.Exec(ctx, lockRevision); err != nil {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
+		if err := db.LockRevision(ctx, tx); err != nil {
 			return err
 		}
 		now, err := readLogo(ctx, tx, selectLogo)
@@ -81,5 +84,5 @@ func (s *Store) ChangeLogo(ctx context.Context, next *Logo, by string, at time.T
 		_, err = tx.Exec(ctx, auditLogo, by, before, after)
 		return err
 	})
-	return created, readFault(ctx, err)
+	return created, db.Fault(ctx, err)
 }

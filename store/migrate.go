@@ -14,6 +14,7 @@ import (
 	"github.com/pressly/goose/v3/lock"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/db"
 )
 
 //go:embed migrations/*.sql
@@ -51,7 +52,7 @@ func Fingerprint() string {
 // Migrate brings the schema of a database up to date. It only goes forward. Several programs may do it at
 // once: one does the work under an advisory lock, the others wait and find it done.
 func Migrate(ctx context.Context, url string) (err error) {
-	config, err := poolConfig(url)
+	config, err := db.Config(url)
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // FormRequest is what a customer asked for by the order form.
@@ -59,7 +61,7 @@ VALUES ($1, $2, $3, $4, $5, NULLIF($6, ''), NULLIF($7, ''), $8, $9, $10, $11, $1
 // fails with ErrFormFull when a limit is reached. A new one comes with a draft of a quote, which add keeps in the same
 // transaction when it uses its context.
 func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormLimits, add func(context.Context) error) (reference string, err error) {
-	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, formLock); err != nil {
 			return err
 		}
@@ -74,7 +76,7 @@ func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormL
 		if fromSender >= limits.FromSender || fromAll >= limits.FromAll {
 			return ErrFormFull
 		}
-		if err := add(within(ctx, tx)); err != nil {
+		if err := add(db.Within(ctx, tx)); err != nil {
 			return err
 		}
 		reference = r.Reference
@@ -97,12 +99,12 @@ LIMIT $3`
 func (s *Store) FormRequests(ctx context.Context, before time.Time, reference string, limit int) ([]FormRequest, error) {
 	ctx, cancel := context.WithTimeout(ctx, auditWithin)
 	defer cancel()
-	rows, _ := s.db(ctx).Query(ctx, selectFormRequests, orNull(before), reference, limit) // a failed Query is reported by the collector
+	rows, _ := s.db.On(ctx).Query(ctx, selectFormRequests, db.OrNull(before), reference, limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[FormRequest])
 }
 
 // ForgetFormRequest erases the request that a quote came from, with its contact data; nothing happens when there is none.
 func (s *Store) ForgetFormRequest(ctx context.Context, quote string) error {
-	_, err := s.db(ctx).Exec(ctx, `DELETE FROM order_form_request WHERE quote = $1`, quote)
-	return readFault(ctx, err)
+	_, err := s.db.On(ctx).Exec(ctx, `DELETE FROM order_form_request WHERE quote = $1`, quote)
+	return db.Fault(ctx, err)
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // PriceOffers says how the open offers stand since a list was applied.
@@ -35,15 +37,15 @@ WHERE status IN ('draft', 'sent') AND checked_revision >= $1 AND moved IS NOT NU
 const selectOffers = `SELECT id, number, moved::text` + driftedOffers + ` ORDER BY abs(moved) DESC, number LIMIT 100`
 
 // offersSince tells how the open offers stand by the catalogue of a revision and later ones.
-func offersSince(ctx context.Context, db querier, revision int64) (*PriceOffers, error) {
+func offersSince(ctx context.Context, on db.Reader, revision int64) (*PriceOffers, error) {
 	o := &PriceOffers{}
-	if err := db.QueryRow(ctx, countOffers, revision).Scan(&o.Checked, &o.Unchecked); err != nil || o.Checked == 0 {
+	if err := on.QueryRow(ctx, countOffers, revision).Scan(&o.Checked, &o.Unchecked); err != nil || o.Checked == 0 {
 		return o, err
 	}
-	if err := db.QueryRow(ctx, `SELECT count(*)`+driftedOffers, revision).Scan(&o.Drifted); err != nil || o.Drifted == 0 {
+	if err := on.QueryRow(ctx, `SELECT count(*)`+driftedOffers, revision).Scan(&o.Drifted); err != nil || o.Drifted == 0 {
 		return o, err
 	}
-	rows, _ := db.Query(ctx, selectOffers, revision) // a failed Query is reported by the collector
+	rows, _ := on.Query(ctx, selectOffers, revision) // a failed Query is reported by the collector
 	var err error
 	o.First, err = pgx.CollectRows(rows, pgx.RowToStructByPos[PriceOffer])
 	return o, err

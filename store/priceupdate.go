@@ -14,6 +14,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/pricelist"
+	"seamwright/store/db"
 )
 
 // PriceRows gives the rows of a price list one by one, each into the row that it is handed, or why a row cannot
@@ -127,8 +128,8 @@ const mostPriceLists = 4
 // the same key) changes nothing and returns the first report.
 //
 // It fails with a Fault: NotFound for an unknown supplier, Impossible for dates that cannot be, Conflict for another
-// list of the same day without Replace, Unavailable without a database; with a KeyReusedError for a key that another
-// list has, and with ErrKeyInUse. An error of the rows comes back as it is.
+// list of the same day without Replace, Unavailable without a database; with a db.KeyReusedError for a key that another
+// list has, and with db.ErrKeyInUse. An error of the rows comes back as it is.
 func (s *Store) UpdatePrices(ctx context.Context, list PriceList) (*PriceUpdate, error) {
 	if list.EffectiveFrom == "" {
 		list.EffectiveFrom = list.ListDate
@@ -140,7 +141,7 @@ func (s *Store) UpdatePrices(ctx context.Context, list PriceList) (*PriceUpdate,
 	err := s.withPriceConn(ctx, func(conn *pgx.Conn) error {
 		work := &priceWork{conn: conn, list: &list}
 		var err error
-		update, err = work.run(s.politely(ctx))
+		update, err = work.run(s.db.Politely(ctx))
 		return err
 	})
 	return update, err
@@ -149,45 +150,29 @@ func (s *Store) UpdatePrices(ctx context.Context, list PriceList) (*PriceUpdate,
 // withPriceConn lends a connection of its own, so that a slow sender takes none from the pool.
 func (s *Store) withPriceConn(ctx context.Context, use func(*pgx.Conn) error) error {
 	if err := s.priceSlots.Acquire(ctx, 1); err != nil {
-		return unavailable(err)
+		return db.Unavailable(err)
 	}
 	defer s.priceSlots.Release(1)
-	config := s.pool.Config().ConnConfig
-	config.RuntimeParams["application_name"] = "seamwright prices"
-	config.RuntimeParams["temp_buffers"] = "32MB"
-	config.RuntimeParams["work_mem"] = "96MB"
-	conn, err := connect(ctx, config)
+	conn, err := s.db.Dial(ctx, map[string]string{"application_name": "seamwright prices", "temp_buffers": "32MB", "work_mem": "96MB"})
 	if err != nil {
-		return unavailable(err)
+		return db.Unavailable(err)
 	}
-	defer hangUp(conn)
+	defer db.HangUp(conn)
 	err = use(conn)
 	if err != nil && conn.IsClosed() && ctx.Err() == nil {
-		return unavailable(err)
+		return db.Unavailable(err)
 	}
 	return priceFault(err)
 }
 
-func unavailable(err error) error {
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, or was while this was done: " + firstLine(err) + ".", Fix: "Send it again in a moment; what has been done already is not done twice."}
-}
-
-func firstLine(err error) string {
-	line, _, _ := strings.Cut(err.Error(), "\n")
-	return strings.TrimRight(line, ".")
-}
-
 // priceFault turns what the database says of a change made meanwhile into a fault.
 func priceFault(err error) error {
-	var pg *pgconn.PgError
-	if !errors.As(err, &pg) {
-		return err
-	}
+	var answered *pgconn.PgError
 	switch {
-	case pg.Code == "23503":
+	case db.Gone(err):
 		return &fault.Fault{Kind: fault.Conflict, Detail: "The catalogue changed while the list was read: something that a row speaks of is gone.", Fix: "Send the list again."}
-	case Away(err):
-		return unavailable(err)
+	case errors.As(err, &answered) && db.Away(err): // a sender's broken stream is no matter of the database
+		return db.Unavailable(err)
 	}
 	return err
 }

@@ -12,6 +12,7 @@ import (
 
 	"seamwright/service/pricelist"
 	"seamwright/store"
+	"seamwright/store/db"
 	"seamwright/store/storetest"
 )
 
@@ -49,7 +50,7 @@ func TestTheSameListAtOnceIsTakenOnce(t *testing.T) {
 			for {
 				list := demoList(t, someDay, line("biscuit_0", 100, "9.90")) // rows can be read once
 				list.Key = "one"
-				if _, err := s.UpdatePrices(context.Background(), list); !errors.Is(err, store.ErrKeyInUse) {
+				if _, err := s.UpdatePrices(context.Background(), list); !errors.Is(err, db.ErrKeyInUse) {
 					return err
 				}
 			}

@@ -10,6 +10,7 @@ import (
 
 	"seamwright/service/fault"
 	"seamwright/store"
+	"seamwright/store/db"
 )
 
 func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
@@ -137,7 +138,7 @@ func TestAKeyBelongsToOneList(t *testing.T) {
 	require.Equal(t, first.ID, again.ID)
 	require.True(t, again.Repeated)
 	_, err = send("2026-11-20", "10.00")
-	var reused *store.KeyReusedError
+	var reused *db.KeyReusedError
 	require.ErrorAs(t, err, &reused)
 	require.ErrorContains(t, err, "Idempotency-Key")
 }

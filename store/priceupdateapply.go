@@ -10,6 +10,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
+	"seamwright/store/db"
 )
 
 // insertPrices writes the changed prices and nothing else. A price of the same day is corrected.
@@ -55,9 +56,6 @@ INSERT INTO price_update_row (line, list_column, reason, code, item, size, amoun
 SELECT` + heldColumns + `, $3, $4::int + row_number() OVER (ORDER BY line), 'held'
 FROM price_diff
 WHERE verdict = 'held'`
-
-// settle makes the transaction's revision known before it commits.
-const settleRevision = `SET CONSTRAINTS catalogue_revision_rises IMMEDIATE`
 
 // record writes the update down and, unless it is held whole, its prices.
 func (w *priceWork) record(ctx context.Context, u *PriceUpdate) error {
@@ -112,13 +110,14 @@ func (w *priceWork) apply(ctx context.Context) error {
 
 // settle notes the revision that this transaction makes.
 func (w *priceWork) settle(ctx context.Context, u *PriceUpdate) error {
-	if _, err := w.tx.Exec(ctx, settleRevision); err != nil {
+	if err := db.RaiseRevision(ctx, w.tx); err != nil {
 		return err
 	}
-	if err := w.tx.QueryRow(ctx, selectRevision).Scan(&u.Revision); err != nil {
+	var err error
+	if u.Revision, err = db.Revision(ctx, w.tx); err != nil {
 		return err
 	}
-	_, err := w.tx.Exec(ctx, `UPDATE price_update SET revision = $2 WHERE number = $1`, w.number, u.Revision)
+	_, err = w.tx.Exec(ctx, `UPDATE price_update SET revision = $2 WHERE number = $1`, w.number, u.Revision)
 	return err
 }
 
@@ -152,7 +151,7 @@ func (w *priceWork) insertRows(ctx context.Context) error {
 	columns := []string{"update_number", "place", "line", "status", "list_column", "reason", "found"}
 	_, err := w.tx.CopyFrom(ctx, pgx.Identifier{"price_update_row"}, columns, pgx.CopyFromSlice(len(rejections), func(i int) ([]any, error) {
 		r := &rejections[i]
-		return []any{w.number, i + 1, r.Line, RowRejected, clean(r.Column), clean(r.Reason), clean(r.Text)}, nil
+		return []any{w.number, i + 1, r.Line, RowRejected, db.Text(r.Column), db.Text(r.Reason), db.Text(r.Text)}, nil
 	}))
 	if err != nil || w.judged.counts.Held == 0 {
 		return err

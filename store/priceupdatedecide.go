@@ -8,6 +8,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
+	"seamwright/store/db"
 )
 
 // PriceDecision is what somebody decides about a held list or held rows.
@@ -26,7 +27,7 @@ type PriceDecision struct {
 // It fails with a Fault: NotFound for an unknown list, Impossible for lines that were not held or cannot be
 // approved, Conflict for a list that was dismissed, Unavailable without a database.
 func (s *Store) DecidePrices(ctx context.Context, d PriceDecision) (update *PriceUpdate, err error) {
-	if tx, ok := transactionOf(ctx); ok { // of OnceForPrices
+	if tx, ok := db.TransactionOf(ctx); ok { // of OnceForPrices
 		update, err = decidePrices(ctx, tx.Conn(), tx, &d)
 		return update, priceFault(err)
 	}
@@ -37,7 +38,7 @@ func (s *Store) DecidePrices(ctx context.Context, d PriceDecision) (update *Pric
 	return update, err
 }
 
-func decidePrices(ctx context.Context, conn *pgx.Conn, on starter, d *PriceDecision) (update *PriceUpdate, err error) {
+func decidePrices(ctx context.Context, conn *pgx.Conn, on db.Starter, d *PriceDecision) (update *PriceUpdate, err error) {
 	u, _, err := onePriceUpdate(ctx, conn, selectPriceUpdate, d.ID)
 	if err != nil {
 		return nil, err
@@ -266,15 +267,4 @@ func (w *priceWork) close(ctx context.Context, u *PriceUpdate, d *PriceDecision,
 	}
 	u.DecidedAt, u.DecidedBy = d.Now.UTC(), d.By
 	return fillPriceUpdate(ctx, w.tx, u)
-}
-
-// readFault turns an error of reading into a fault when the database is away.
-func readFault(ctx context.Context, err error) error {
-	if err == nil || ctx.Err() != nil {
-		return err
-	}
-	if Away(err) {
-		return unavailable(err)
-	}
-	return err
 }

@@ -14,16 +14,17 @@ import (
 	"seamwright/service/money"
 	"seamwright/service/pricelist"
 	"seamwright/service/spell"
+	"seamwright/store/codetable"
 )
 
 // knownItems is what the rows of a list are held against: every item that is sold, its packs, the supplier's article
 // numbers, and what the list said of each pack. It is read once a list and lies in a few large pieces: with a million
 // packs it takes about 90 MB, with the few ten thousand of a usual shop a few.
 type knownItems struct {
-	codes    codeTable // of items
+	codes    codetable.Table // of items
 	items    []knownItem
 	packs    []knownPack
-	articles codeTable
+	articles codetable.Table
 	meant    []int32 // the pack that each article means
 	sizes    wordTable
 	contents []money.Quantity // of the sizes
@@ -73,7 +74,7 @@ func readKnown(ctx context.Context, conn *pgx.Conn, supplier string) (*knownItem
 		return nil, err
 	}
 	k := &knownItems{}
-	k.codes.room(max(items, 0))
+	k.codes.Room(max(items, 0))
 	k.items, k.packs = make([]knownItem, 0, max(items, 0)), make([]knownPack, 0, max(packs, 0))
 	k.words.number("")
 	if err := copyOut(ctx, conn, selectKnownItems, k.item); err != nil {
@@ -93,7 +94,7 @@ func readKnown(ctx context.Context, conn *pgx.Conn, supplier string) (*knownItem
 }
 
 func (k *knownItems) item(cells [][]byte) error {
-	if k.codes.add(cells[0]) == len(k.items) {
+	if k.codes.Add(cells[0]) == len(k.items) {
 		k.items = append(k.items, knownItem{pack: noPack, unit: k.words.of(cells[1])})
 	}
 	return nil
@@ -102,14 +103,14 @@ func (k *knownItems) item(cells [][]byte) error {
 // knownReader finds what rows of a table or a list speak of.
 type knownReader struct {
 	*knownItems
-	at codeCursor
+	at codetable.Cursor
 }
 
-func (k *knownItems) reader() *knownReader { return &knownReader{k, codeCursor{table: &k.codes}} }
+func (k *knownItems) reader() *knownReader { return &knownReader{k, codetable.Cursor{Table: &k.codes}} }
 
 // pack adds a pack to its item; packs of items that are retired are passed over.
 func (k *knownReader) pack(cells [][]byte) error {
-	item := k.at.find(cells[0])
+	item := k.at.Find(cells[0])
 	if item < 0 {
 		return nil
 	}
@@ -145,7 +146,7 @@ func (k *knownReader) article(cells [][]byte) error {
 	if pack == noPack {
 		return nil
 	}
-	if k.articles.add(cells[0]) == len(k.meant) {
+	if k.articles.Add(cells[0]) == len(k.meant) {
 		k.meant = append(k.meant, pack)
 	}
 	return nil
@@ -153,7 +154,7 @@ func (k *knownReader) article(cells [][]byte) error {
 
 // packOf finds a pack by its item's code and its content as the database writes it. It changes nothing.
 func (k *knownReader) packOf(code, size []byte) int32 {
-	item := k.at.find(code)
+	item := k.at.Find(code)
 	if item < 0 {
 		return noPack
 	}
@@ -169,7 +170,7 @@ func (k *knownItems) readBoards(ctx context.Context, conn *pgx.Conn) error {
 	k.boards = make([]board, len(k.items))
 	lumber := k.reader()
 	return copyOut(ctx, conn, selectKnownBoards, func(cells [][]byte) error {
-		item := lumber.at.find(cells[0])
+		item := lumber.at.Find(cells[0])
 		if item < 0 {
 			return nil
 		}
@@ -183,7 +184,7 @@ func (k *knownItems) readBoards(ctx context.Context, conn *pgx.Conn) error {
 	})
 }
 
-func (k *knownItems) code(p *knownPack) string { return k.codes.at(int(p.item)) }
+func (k *knownItems) code(p *knownPack) string { return k.codes.At(int(p.item)) }
 
 func (k *knownItems) content(p *knownPack) money.Quantity { return k.contents[p.size] }
 
@@ -213,11 +214,11 @@ func (s *priceStage) resolve(r *pricelist.Row) (*knownPack, money.UnitPrice, *pr
 	only := int32(noPack)
 	var item int32
 	if r.Item != "" {
-		if item = int32(k.at.findText(r.Item)); item < 0 {
+		if item = int32(k.at.FindText(r.Item)); item < 0 {
 			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "item", Text: r.Item, Reason: unknownItem + s.hint(r.Item)}, nil
 		}
 	} else {
-		article := k.articles.findText(r.Article)
+		article := k.articles.FindText(r.Article)
 		if article < 0 {
 			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "article", Text: r.Article, Reason: unknownArticle + s.hint(r.Article)}, nil
 		}
@@ -266,7 +267,7 @@ func (s *priceStage) hint(code string) string {
 		return ""
 	}
 	if s.hintable == nil {
-		s.hintable = s.known.codes.all()
+		s.hintable = s.known.codes.All()
 	}
 	var near []string
 	for part := range slices.Chunk(s.hintable, 2048) { // the nearest of all are among the nearest of their parts

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
 )
 
 // pricesInForce is what a supplier's packs cost when the list takes effect.
@@ -27,8 +29,8 @@ type pricesInForce struct {
 // The prices were read beside the list. They still hold if the catalogue is the same: under the supplier's lock nobody
 // else writes its prices, and who did before has raised the revision. Else they are read again.
 func (w *priceWork) pair(ctx context.Context) error {
-	var revision int64
-	if err := w.tx.QueryRow(ctx, selectRevision).Scan(&revision); err != nil {
+	revision, err := db.Revision(ctx, w.tx)
+	if err != nil {
 		return err
 	}
 	if w.inForce.revision != revision {
@@ -61,14 +63,13 @@ func (w *priceWork) readInForce(ctx context.Context) error {
 
 // readBeside reads the prices in force, and of which revision they are, while the list is being read.
 func (w *priceWork) readBeside(ctx context.Context) error {
-	state := pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
+	state := db.AsOfNow
 	return pgx.BeginTxFunc(ctx, w.conn, state, func(tx pgx.Tx) error {
-		var revision int64
-		if err := tx.QueryRow(ctx, selectRevision).Scan(&revision); err != nil {
+		revision, err := db.Revision(ctx, tx)
+		if err != nil {
 			return err
 		}
-		err := w.readInForce(ctx)
-		if err == nil {
+		if err = w.readInForce(ctx); err == nil {
 			w.inForce.revision = revision
 		}
 		return err

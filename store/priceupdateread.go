@@ -7,13 +7,13 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
 	"seamwright/service/pricelist"
+	"seamwright/store/db"
 )
 
 // PriceUpdateRow is a row of a list that was not simply taken.
@@ -47,12 +47,6 @@ const priceUpdateColumns = `
 SELECT u.number, u.id, u.supplier::text, u.list_date::text, u.effective_from::text, u.currency, u.content, u.status, u.held_because,
        u.understood, u.counts, u.largest_moves, u.basket, u.revision, u.created_at, u.created_by, u.decided_at, coalesce(u.decided_by, '')`
 
-// querier is a transaction, a connection or a pool.
-type querier interface {
-	Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error)
-	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row
-}
-
 func scanPriceUpdate(row pgx.Row) (*PriceUpdate, []byte, error) {
 	var u PriceUpdate
 	var content, understood, counts, moves, basket []byte
@@ -71,8 +65,8 @@ func scanPriceUpdate(row pgx.Row) (*PriceUpdate, []byte, error) {
 }
 
 // onePriceUpdate returns the update that a query finds and the hash of its rows, or nil.
-func onePriceUpdate(ctx context.Context, db querier, sql string, args ...any) (*PriceUpdate, []byte, error) {
-	u, content, err := scanPriceUpdate(db.QueryRow(ctx, sql, args...))
+func onePriceUpdate(ctx context.Context, on db.Reader, sql string, args ...any) (*PriceUpdate, []byte, error) {
+	u, content, err := scanPriceUpdate(on.QueryRow(ctx, sql, args...))
 	if errors.Is(err, pgx.ErrNoRows) {
 		return nil, nil, nil
 	}
@@ -82,15 +76,15 @@ func onePriceUpdate(ctx context.Context, db querier, sql string, args ...any) (*
 const selectUndecided = `SELECT count(*) FROM price_update_row WHERE update_number = $1 AND status = 'held'`
 
 // fillPriceUpdate adds the first rows, how many wait for a decision, and how the open offers stand.
-func fillPriceUpdate(ctx context.Context, db querier, u *PriceUpdate) error {
-	if err := db.QueryRow(ctx, selectUndecided, u.number).Scan(&u.Undecided); err != nil {
+func fillPriceUpdate(ctx context.Context, on db.Reader, u *PriceUpdate) error {
+	if err := on.QueryRow(ctx, selectUndecided, u.number).Scan(&u.Undecided); err != nil {
 		return err
 	}
 	var err error
-	if u.FirstRows, err = readRows(ctx, db, u.number, "", 0, mostFirstRows); err != nil || u.Status != PricesApplied {
+	if u.FirstRows, err = readRows(ctx, on, u.number, "", 0, mostFirstRows); err != nil || u.Status != PricesApplied {
 		return err
 	}
-	u.Offers, err = offersSince(ctx, db, u.Revision)
+	u.Offers, err = offersSince(ctx, on, u.Revision)
 	return err
 }
 
@@ -102,8 +96,8 @@ WHERE update_number = $1 AND ($2 = '' OR status = $2) AND place > $3
 ORDER BY place
 LIMIT $4`
 
-func readRows(ctx context.Context, db querier, number int64, status string, after, limit int) ([]PriceUpdateRow, error) {
-	rows, _ := db.Query(ctx, selectUpdateRows, number, status, after, limit) // a failed Query is reported by the collector
+func readRows(ctx context.Context, on db.Reader, number int64, status string, after, limit int) ([]PriceUpdateRow, error) {
+	rows, _ := on.Query(ctx, selectUpdateRows, number, status, after, limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[PriceUpdateRow])
 }
 
@@ -121,7 +115,7 @@ func (w *priceWork) dryRows(ctx context.Context) ([]PriceUpdateRow, error) {
 	var out []PriceUpdateRow
 	for i := range rejections[:min(len(rejections), mostFirstRows)] {
 		r := &rejections[i]
-		out = append(out, PriceUpdateRow{Line: r.Line, Status: RowRejected, Column: r.Column, Reason: clean(r.Reason), Found: clean(r.Text)})
+		out = append(out, PriceUpdateRow{Line: r.Line, Status: RowRejected, Column: r.Column, Reason: db.Text(r.Reason), Found: db.Text(r.Text)})
 	}
 	rows, err := w.tx.Query(ctx, selectHeldNow, w.rails.currency, w.rails.move.String())
 	if err != nil {
@@ -147,11 +141,6 @@ func (w *priceWork) dryRows(ctx context.Context) ([]PriceUpdateRow, error) {
 
 func compareLines(a, b pricelist.Rejection) int { return cmp.Compare(a.Line, b.Line) }
 
-// clean takes out what PostgreSQL's text cannot hold.
-func clean(text string) string {
-	return strings.ReplaceAll(strings.ToValidUTF8(text, "\ufffd"), "\x00", "\ufffd")
-}
-
 const selectPriceUpdates = priceUpdateColumns + `
 FROM price_update u
 WHERE ($1 = '' OR u.supplier = $1) AND ($2 = '' OR u.status = $2) AND ($3 = 0 OR u.number < $3)
@@ -161,16 +150,16 @@ LIMIT $4`
 // PriceUpdates lists the lists that were taken in, newest first: those of a supplier and a state when they are named,
 // at most limit of them, from the one after the number that next returned on. Next is 0 behind the last one.
 func (s *Store) PriceUpdates(ctx context.Context, supplier, status string, after int64, limit int) (list []*PriceUpdate, next int64, err error) {
-	rows, err := s.db(ctx).Query(ctx, selectPriceUpdates, supplier, status, after, limit+1)
+	rows, err := s.db.On(ctx).Query(ctx, selectPriceUpdates, supplier, status, after, limit+1)
 	if err != nil {
-		return nil, 0, readFault(ctx, err)
+		return nil, 0, db.Fault(ctx, err)
 	}
 	list, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (*PriceUpdate, error) {
 		u, _, err := scanPriceUpdate(row)
 		return u, err
 	})
 	if err != nil {
-		return nil, 0, readFault(ctx, err)
+		return nil, 0, db.Fault(ctx, err)
 	}
 	if len(list) > limit {
 		list = list[:limit]
@@ -183,28 +172,28 @@ const selectPriceUpdate = priceUpdateColumns + ` FROM price_update u WHERE u.id 
 
 // PriceUpdate returns the report of one list; a Fault of the kind NotFound when there is none.
 func (s *Store) PriceUpdate(ctx context.Context, id string) (*PriceUpdate, error) {
-	u, _, err := onePriceUpdate(ctx, s.pool, selectPriceUpdate, id)
+	u, _, err := onePriceUpdate(ctx, s.db.Pool, selectPriceUpdate, id)
 	switch {
 	case err != nil:
-		return nil, readFault(ctx, err)
+		return nil, db.Fault(ctx, err)
 	case u == nil:
 		return nil, noPriceUpdate(id)
 	}
-	return u, readFault(ctx, fillPriceUpdate(ctx, s.pool, u))
+	return u, db.Fault(ctx, fillPriceUpdate(ctx, s.db.Pool, u))
 }
 
 // PriceUpdateRows lists the held and rejected rows of a list, from the place after the one named on; with a status only
 // those of it.
 func (s *Store) PriceUpdateRows(ctx context.Context, id, status string, after, limit int) ([]PriceUpdateRow, error) {
-	u, _, err := onePriceUpdate(ctx, s.pool, selectPriceUpdate, id)
+	u, _, err := onePriceUpdate(ctx, s.db.Pool, selectPriceUpdate, id)
 	switch {
 	case err != nil:
-		return nil, readFault(ctx, err)
+		return nil, db.Fault(ctx, err)
 	case u == nil:
 		return nil, noPriceUpdate(id)
 	}
-	rows, err := readRows(ctx, s.pool, u.number, status, after, limit)
-	return rows, readFault(ctx, err)
+	rows, err := readRows(ctx, s.db.Pool, u.number, status, after, limit)
+	return rows, db.Fault(ctx, err)
 }
 
 func noPriceUpdate(id string) error {

@@ -16,6 +16,7 @@ import (
 
 	"seamwright/service/money"
 	"seamwright/service/pricelist"
+	"seamwright/store/db"
 )
 
 // mostRejected is how many rejected rows are kept; all are counted.
@@ -63,11 +64,11 @@ func (w *priceWork) read(ctx context.Context) error {
 func (s *priceStage) read() error {
 	err := s.next()
 	for ; err == nil; err = s.next() {
-		if s.rows%breath == 0 {
+		if s.rows%db.Breath == 0 {
 			if err := s.ctx.Err(); err != nil {
 				return err
 			}
-			giveWay(s.ctx)
+			db.GiveWay(s.ctx)
 		}
 	}
 	if !errors.Is(err, io.EOF) {

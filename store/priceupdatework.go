@@ -11,6 +11,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/money"
+	"seamwright/store/db"
 )
 
 // priceWork is one list, or a decision about one, on its way into the catalogue.
@@ -81,7 +82,7 @@ func (w *priceWork) holdKey(ctx context.Context) (free func(), err error) {
 		return nil, fmt.Errorf("hold the key: %w", err)
 	}
 	if !mine {
-		return nil, ErrKeyInUse
+		return nil, db.ErrKeyInUse
 	}
 	return func() {
 		// A connection that cannot do it is broken and ends, and the lock with it.
@@ -144,7 +145,8 @@ func (w *priceWork) take(ctx context.Context) (*PriceUpdate, error) {
 		if update.FirstRows, err = w.dryRows(ctx); err != nil {
 			return nil, err
 		}
-		return update, w.tx.QueryRow(ctx, selectRevision).Scan(&update.Revision)
+		update.Revision, err = db.Revision(ctx, w.tx)
+		return update, err
 	}
 	return update, w.record(ctx, update)
 }
@@ -168,7 +170,7 @@ func (w *priceWork) before(ctx context.Context) (*PriceUpdate, error) {
 		case err != nil:
 			return nil, err
 		case u != nil && !bytes.Equal(content, w.stage.content):
-			return nil, &KeyReusedError{fmt.Sprintf("The Idempotency-Key was sent with another list before, %s of %s. Send every list with a key of its own.", u.ID, u.ListDate)}
+			return nil, &db.KeyReusedError{Detail: fmt.Sprintf("The Idempotency-Key was sent with another list before, %s of %s. Send every list with a key of its own.", u.ID, u.ListDate)}
 		case u != nil:
 			return w.again(ctx, u)
 		}

@@ -9,6 +9,8 @@ import (
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
 	"github.com/riverqueue/river/rivermigrate"
+
+	"seamwright/store/db"
 )
 
 const (
@@ -63,11 +65,11 @@ func queueMigrator(pool *pgxpool.Pool) (*rivermigrate.Migrator[pgx.Tx], error) {
 // migrateQueue brings the queue's tables up to date. Its steps cannot share one transaction (a value of an enum that a
 // step adds is used by the next), so that the lock which keeps other programs out is held on a connection of its own.
 func migrateQueue(ctx context.Context, config *pgxpool.Config) error {
-	lock, err := connect(ctx, config.ConnConfig)
+	lock, err := db.Connect(ctx, config.ConnConfig)
 	if err != nil {
 		return err
 	}
-	defer hangUp(lock) // which frees the lock
+	defer db.HangUp(lock) // which frees the lock
 	if _, err := lock.Exec(ctx, `SELECT pg_advisory_lock($1)`, int64(queueLock)); err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/store/db"
 )
 
 // Customer is who an offer is for.
@@ -101,10 +102,10 @@ FROM written`
 func (s *Store) AddQuote(ctx context.Context, q *Quote, r *Revision, e Event) error {
 	c := &q.Customer
 	var nothing *string // the function's, which returns void
-	err := s.db(ctx).QueryRow(ctx, insertQuote, q.ID, q.Origin, q.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, q.Note, q.Terms,
+	err := s.db.On(ctx).QueryRow(ctx, insertQuote, q.ID, q.Origin, q.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, q.Note, q.Terms,
 		string(q.ValidUntil), q.CreatedAt, q.CreatedBy, q.Species, q.Currency, q.Cost, q.Net, q.Total, r.CatalogueRevision, string(r.PricedAsOf),
 		r.Request, r.Answer, e.ID, string(e.Data)).Scan(&q.Number, &nothing)
-	return readFault(ctx, err)
+	return db.Fault(ctx, err)
 }
 
 const quoteColumns = `
@@ -127,7 +128,7 @@ func noQuote() error {
 
 // Quote returns one offer, or a Fault of the kind NotFound.
 func (s *Store) Quote(ctx context.Context, id string) (Quote, error) {
-	rows, _ := s.db(ctx).Query(ctx, quoteColumns+` WHERE id = $1`, id) // a failed Query is reported by the collector
+	rows, _ := s.db.On(ctx).Query(ctx, quoteColumns+` WHERE id = $1`, id) // a failed Query is reported by the collector
 	return oneQuote(ctx, rows)
 }
 
@@ -136,7 +137,7 @@ func oneQuote(ctx context.Context, rows pgx.Rows) (Quote, error) {
 	if errors.Is(err, pgx.ErrNoRows) {
 		return q, noQuote()
 	}
-	return q, readFault(ctx, err)
+	return q, db.Fault(ctx, err)
 }
 
 const revisionColumns = `
@@ -145,12 +146,8 @@ FROM quote_revision`
 
 // Revision returns one revision of an offer (0: the newest), or a Fault of the kind NotFound.
 func (s *Store) Revision(ctx context.Context, id string, number int) (Revision, error) {
-	rows, _ := s.db(ctx).Query(ctx, revisionColumns+` WHERE quote = $1 AND ($2 = 0 OR number = $2) ORDER BY number DESC LIMIT 1`, id, number) // a failed Query is reported by the collector
-	r, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[Revision])
-	if errors.Is(err, pgx.ErrNoRows) {
-		return r, &fault.Fault{Kind: fault.NotFound, Detail: "There is no such revision of a quote."}
-	}
-	return r, readFault(ctx, err)
+	return db.One(ctx, s.db.On(ctx), pgx.RowToStructByPos[Revision], "There is no such revision of a quote.",
+		revisionColumns+` WHERE quote = $1 AND ($2 = 0 OR number = $2) ORDER BY number DESC LIMIT 1`, id, number)
 }
 
 const selectRevisions = `
@@ -162,9 +159,7 @@ LIMIT $3`
 
 // Revisions lists the revisions of an offer, without request and answer, from the one after the number given.
 func (s *Store) Revisions(ctx context.Context, id string, after, limit int) ([]Revision, error) {
-	rows, _ := s.db(ctx).Query(ctx, selectRevisions, id, after, limit) // a failed Query is reported by the collector
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Revision])
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Revision], selectRevisions, id, after, limit)
 }
 
 // Move is one change of an offer's status.
@@ -179,7 +174,5 @@ type Move struct {
 
 // Moves lists an offer's changes of status, oldest first.
 func (s *Store) Moves(ctx context.Context, id string) ([]Move, error) {
-	rows, _ := s.db(ctx).Query(ctx, `SELECT number, at, actor, before, after, note FROM quote_move WHERE quote = $1 ORDER BY number LIMIT 1000`, id) // a failed Query is reported by the collector
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Move])
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Move], `SELECT number, at, actor, before, after, note FROM quote_move WHERE quote = $1 ORDER BY number LIMIT 1000`, id)
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/db"
 )
 
 // QuoteChange is what becomes of an offer. The zero value changes nothing.
@@ -37,18 +38,18 @@ VALUES ($1, $2, $3, $4, $5, $6)`
 // reads of the database with its context belongs to the same transaction.
 // Its error comes back as it is. It returns the offer as it is then.
 func (s *Store) ChangeQuote(ctx context.Context, id string, decide func(context.Context, Quote) (*QuoteChange, error)) (q Quote, err error) {
-	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, quoteColumns+` WHERE id = $1 FOR UPDATE`, id) // a failed Query is reported by the collector
 		if q, err = oneQuote(ctx, rows); err != nil {
 			return err
 		}
-		change, err := decide(within(ctx, tx), q)
+		change, err := decide(db.Within(ctx, tx), q)
 		if err != nil || change == nil {
 			return err
 		}
 		return writeChange(ctx, tx, &q, change)
 	})
-	return q, readFault(ctx, err)
+	return q, db.Fault(ctx, err)
 }
 
 func writeChange(ctx context.Context, tx pgx.Tx, q *Quote, change *QuoteChange) error {
@@ -97,7 +98,7 @@ WHERE id = $1`
 // not yet checked by them, and writes it down: check fills in CostNow, Moved and CheckFailed of the offer and may return an
 // event. It returns how many were checked; zero when none is left that nobody else is checking.
 func (s *Store) CheckQuotes(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int, check func(q *Quote, request string) *Event) (n int, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, selectToCheck, revision, string(day), most) // a failed Query is reported by the collector
 		list, err := pgx.CollectRows(rows, scanQuote)
 		if err != nil || len(list) == 0 {
@@ -119,7 +120,7 @@ func (s *Store) CheckQuotes(ctx context.Context, revision int64, day catalogue.D
 		n = len(list)
 		return tx.SendBatch(ctx, batch).Close()
 	})
-	return n, readFault(ctx, err)
+	return n, db.Fault(ctx, err)
 }
 
 // mostMoved is what there is room for in the column.
@@ -151,8 +152,8 @@ func requestsOf(ctx context.Context, tx pgx.Tx, list []Quote) (map[string]string
 
 // CheckState counts the open offers, and those not yet checked by a catalogue revision and day.
 func (s *Store) CheckState(ctx context.Context, revision int64, day catalogue.Date) (unchecked int64, err error) {
-	err = s.db(ctx).QueryRow(ctx, `SELECT count(*) FROM quote WHERE status IN ('draft', 'sent') AND (checked_revision, checked_day) < ($1, $2::date)`, revision, string(day)).Scan(&unchecked)
-	return unchecked, readFault(ctx, err)
+	err = s.db.On(ctx).QueryRow(ctx, `SELECT count(*) FROM quote WHERE status IN ('draft', 'sent') AND (checked_revision, checked_day) < ($1, $2::date)`, revision, string(day)).Scan(&unchecked)
+	return unchecked, db.Fault(ctx, err)
 }
 
 const expireQuotes = `
@@ -178,6 +179,6 @@ SELECT count(*) FROM (
 // ExpireQuotes moves offers that were sent and are past their validity on that day of the shop, at most so many, and
 // returns how many there were.
 func (s *Store) ExpireQuotes(ctx context.Context, day catalogue.Date, at time.Time, most int) (n int, err error) {
-	err = s.pool.QueryRow(ctx, expireQuotes, string(day), at, most).Scan(&n)
-	return n, readFault(ctx, err)
+	err = s.db.Pool.QueryRow(ctx, expireQuotes, string(day), at, most).Scan(&n)
+	return n, db.Fault(ctx, err)
 }

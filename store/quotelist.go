@@ -10,6 +10,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/db"
 )
 
 // QuoteQuery says which offers are wanted. Zero values do not restrict.
@@ -45,9 +46,7 @@ func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
 	if err != nil {
 		return nil, err
 	}
-	rows, _ := s.db(ctx).Query(ctx, sql, pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
-	list, err := pgx.CollectRows(rows, scanQuote)
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), scanQuote, sql, pgx.QueryExecModeCacheDescribe, q.arguments())
 }
 
 // QuotesPlan finds those offers and says line by line how the database did it.
@@ -56,9 +55,7 @@ func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) 
 	if err != nil {
 		return nil, err
 	}
-	rows, _ := s.db(ctx).Query(ctx, "EXPLAIN (ANALYZE, BUFFERS) "+sql, pgx.QueryExecModeCacheDescribe, q.arguments()) // a failed Query is reported by the collector
-	plan, err := pgx.CollectRows(rows, pgx.RowTo[string])
-	return plan, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowTo[string], "EXPLAIN (ANALYZE, BUFFERS) "+sql, pgx.QueryExecModeCacheDescribe, q.arguments())
 }
 
 // fewReferences is how many offers are read for a beginning of a reference before the others are walked through from the newest.
@@ -77,8 +74,8 @@ func (s *Store) quotesSQL(ctx context.Context, q *QuoteQuery) (string, error) {
 		return q.sql("quote"), nil
 	}
 	var n int
-	if err := s.db(ctx).QueryRow(ctx, countReferences, pgx.QueryExecModeCacheDescribe, q.arguments()).Scan(&n); err != nil {
-		return "", readFault(ctx, err)
+	if err := s.db.On(ctx).QueryRow(ctx, countReferences, pgx.QueryExecModeCacheDescribe, q.arguments()).Scan(&n); err != nil {
+		return "", db.Fault(ctx, err)
 	}
 	if n > fewReferences {
 		return q.sql("quote"), nil

@@ -10,6 +10,7 @@ import (
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/db"
 )
 
 // seedLock is an advisory lock of our own: only one program seeds at a time.
@@ -17,15 +18,15 @@ const seedLock = 0x5ea3_5eed
 
 // seed puts the demo catalogue into a database that never had it, and missing settings into any.
 func seed(ctx context.Context, url string) error {
-	config, err := poolConfig(url)
+	config, err := db.Config(url)
 	if err != nil {
 		return err
 	}
-	conn, err := connect(ctx, config.ConnConfig)
+	conn, err := db.Connect(ctx, config.ConnConfig)
 	if err != nil {
 		return err
 	}
-	defer hangUp(conn)
+	defer db.HangUp(conn)
 	err = pgx.BeginFunc(ctx, conn, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, `SELECT pg_advisory_xact_lock($1)`, seedLock); err != nil {
 			return err

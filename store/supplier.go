@@ -7,6 +7,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
+	"seamwright/store/db"
 )
 
 // Supplier is who sells, with limits of its own where the settings' do not fit.
@@ -25,26 +26,21 @@ FROM supplier`
 
 // Suppliers lists the suppliers by code, at most limit of them, from the one after the code named on.
 func (s *Store) Suppliers(ctx context.Context, after string, limit int) ([]Supplier, error) {
-	rows, err := s.db(ctx).Query(ctx, supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
-	if err != nil {
-		return nil, readFault(ctx, err)
-	}
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Supplier])
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Supplier], supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
 }
 
 // Supplier returns one supplier, or a Fault of the kind NotFound.
 func (s *Store) Supplier(ctx context.Context, code string) (Supplier, error) {
-	rows, err := s.db(ctx).Query(ctx, supplierColumns+` WHERE code = $1`, code)
+	rows, err := s.db.On(ctx).Query(ctx, supplierColumns+` WHERE code = $1`, code)
 	if err != nil {
-		return Supplier{}, readFault(ctx, err)
+		return Supplier{}, db.Fault(ctx, err)
 	}
 	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Supplier])
 	if err == nil && len(list) == 0 {
 		return Supplier{}, noSupplier(code)
 	}
 	if err != nil {
-		return Supplier{}, readFault(ctx, err)
+		return Supplier{}, db.Fault(ctx, err)
 	}
 	return list[0], nil
 }
@@ -59,7 +55,7 @@ RETURNING version`
 // PutSupplier makes a supplier or replaces what is known of one. Allow is asked whether it may, with the version of
 // the one that exists (0: none); its error comes back as it is. Created says that there was none.
 func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string, allow func(version int64) error) (saved Supplier, created bool, err error) {
-	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		var version int64
 		err := tx.QueryRow(ctx, `SELECT coalesce((SELECT version FROM supplier WHERE code = $1 FOR NO KEY UPDATE), 0)`, x.Code).Scan(&version)
 		if err != nil {
@@ -81,7 +77,7 @@ func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string, allow fu
 		return noteSupplier(ctx, tx, x.Code, by, before)
 	})
 	if err != nil {
-		return Supplier{}, false, readFault(ctx, err)
+		return Supplier{}, false, db.Fault(ctx, err)
 	}
 	return x, created, nil
 }
@@ -105,12 +101,7 @@ func (s *Store) Articles(ctx context.Context, supplier, after string, limit int)
 	if _, err := s.Supplier(ctx, supplier); err != nil {
 		return nil, err
 	}
-	rows, err := s.db(ctx).Query(ctx, selectArticles, supplier, after, limit)
-	if err != nil {
-		return nil, readFault(ctx, err)
-	}
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Article])
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Article], selectArticles, supplier, after, limit)
 }
 
 // checkArticles returns the places of packs that are not sold, each with the packs that the item is sold in; null: there
@@ -144,7 +135,7 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 	for _, a := range list {
 		articles, items, sizes = append(articles, a.Article), append(items, a.Item), append(sizes, a.Size)
 	}
-	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, checkArticles, items, sizes) // a failed Query is reported by the loop
 		var wrong fault.List
 		var n int
@@ -163,7 +154,7 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 		if err := wrong.Err(); err != nil {
 			return err
 		}
-		if _, err := tx.Exec(ctx, lockRevision); err != nil {
+		if err := db.LockRevision(ctx, tx); err != nil {
 			return err
 		}
 		if _, err := tx.Exec(ctx, auditArticles, by, supplier, articles, items, sizes); err != nil {
@@ -172,13 +163,13 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 		_, err = tx.Exec(ctx, putArticles, supplier, articles, items, sizes, by)
 		return err
 	})
-	return readFault(ctx, priceFault(err))
+	return db.Fault(ctx, priceFault(err))
 }
 
 // DeleteArticle forgets what an article number means; a Fault of the kind NotFound when nobody has said it.
 func (s *Store) DeleteArticle(ctx context.Context, supplier, article, by string) error {
-	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
-		if _, err := tx.Exec(ctx, lockRevision); err != nil {
+	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
+		if err := db.LockRevision(ctx, tx); err != nil {
 			return err
 		}
 		if _, err := tx.Exec(ctx, auditForgotten, by, supplier, article); err != nil {
@@ -190,5 +181,5 @@ func (s *Store) DeleteArticle(ctx context.Context, supplier, article, by string)
 		}
 		return err
 	})
-	return readFault(ctx, err)
+	return db.Fault(ctx, err)
 }

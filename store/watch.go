@@ -12,6 +12,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/store/db"
 )
 
 const (
@@ -93,11 +94,11 @@ func (s *Store) Watch(ctx context.Context) (*Catalogue, error) {
 		return nil, err
 	}
 	if err := c.refresh(ctx, conn); err != nil {
-		hangUp(conn)
+		db.HangUp(conn)
 		return nil, err
 	}
 	if c.Snapshot() == nil {
-		hangUp(conn)
+		db.HangUp(conn)
 		return nil, errors.New(c.Status().LastError)
 	}
 	ctx, cancel := context.WithCancel(ctx)
@@ -114,7 +115,7 @@ func (s *Store) Watch(ctx context.Context) (*Catalogue, error) {
 func (c *Catalogue) run(ctx context.Context, conn *pgx.Conn) {
 	for conn != nil {
 		err := c.follow(ctx, conn)
-		hangUp(conn)
+		db.HangUp(conn)
 		if ctx.Err() != nil {
 			return
 		}
@@ -125,14 +126,12 @@ func (c *Catalogue) run(ctx context.Context, conn *pgx.Conn) {
 
 // listen opens a connection that hears of changes. Whatever changes from here on is heard of.
 func (c *Catalogue) listen(ctx context.Context) (*pgx.Conn, error) {
-	config := c.store.pool.Config().ConnConfig
-	config.RuntimeParams["application_name"] = "seamwright catalogue"
-	conn, err := connect(ctx, config)
+	conn, err := c.store.db.Dial(ctx, map[string]string{"application_name": "seamwright catalogue"})
 	if err != nil {
 		return nil, err
 	}
 	if _, err := conn.Exec(ctx, `LISTEN catalogue`); err != nil {
-		hangUp(conn)
+		db.HangUp(conn)
 		return nil, fmt.Errorf("listen for changes of the catalogue: %w", err)
 	}
 	return conn, nil
@@ -151,7 +150,7 @@ func (c *Catalogue) again(ctx context.Context) *pgx.Conn {
 			if err = c.refresh(ctx, conn); err == nil {
 				return conn
 			}
-			hangUp(conn)
+			db.HangUp(conn)
 		}
 		if ctx.Err() != nil {
 			return nil
@@ -207,8 +206,8 @@ func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
 func (c *Catalogue) refresh(ctx context.Context, conn *pgx.Conn) error {
 	soon, cancel := context.WithTimeout(ctx, answerWithin)
 	defer cancel()
-	var revision int64
-	if err := conn.QueryRow(soon, selectRevision).Scan(&revision); err != nil {
+	revision, err := db.Revision(soon, conn)
+	if err != nil {
 		return fmt.Errorf("read catalogue revision: %w", err)
 	}
 	if revision != c.tried {
@@ -224,13 +223,13 @@ func (c *Catalogue) refresh(ctx context.Context, conn *pgx.Conn) error {
 
 func (c *Catalogue) reload(ctx context.Context, conn *pgx.Conn) error {
 	started := time.Now()
-	snapshot, err := c.store.load(c.store.politely(ctx), conn)
+	snapshot, err := c.store.load(c.store.db.Politely(ctx), conn)
 	var invalid *invalidError
 	switch {
 	case errors.As(err, &invalid):
 		c.tried, c.invalid = invalid.revision, err.Error()
 		c.note(func(s *Status) { s.LastError = c.invalid })
-		c.store.log.Error("catalogue is not valid, keeping the last one", "error", err)
+		c.store.db.Log.Error("catalogue is not valid, keeping the last one", "error", err)
 		return nil
 	case err != nil:
 		return err
@@ -239,7 +238,7 @@ func (c *Catalogue) reload(ctx context.Context, conn *pgx.Conn) error {
 	c.use(snapshot)
 	now := time.Now()
 	c.note(func(s *Status) { s.Revision, s.LoadedAt, s.LastError = snapshot.Revision, now, "" })
-	c.store.log.Info("catalogue loaded", "revision", snapshot.Revision, "took", now.Sub(started))
+	c.store.db.Log.Info("catalogue loaded", "revision", snapshot.Revision, "took", now.Sub(started))
 	return nil
 }
 
@@ -280,6 +279,6 @@ func (c *Catalogue) lost(err error) {
 		}
 	})
 	if was.DatabaseReachable {
-		c.store.log.Warn("database lost, keeping the last catalogue", "error", err)
+		c.store.db.Log.Warn("database lost, keeping the last catalogue", "error", err)
 	}
 }

@@ -2,12 +2,12 @@ package store
 
 import (
 	"context"
-	"errors"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
+	"seamwright/store/db"
 )
 
 // WebhookEndpoint is somebody who wants to be told of events.
@@ -36,23 +36,17 @@ FROM webhook_endpoint`
 
 // WebhookEndpoints lists all of them, by id.
 func (s *Store) WebhookEndpoints(ctx context.Context) ([]WebhookEndpoint, error) {
-	rows, _ := s.db(ctx).Query(ctx, endpointColumns+` ORDER BY id`) // a failed Query is reported by the collector
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookEndpoint])
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[WebhookEndpoint], endpointColumns+` ORDER BY id`)
 }
 
 // WebhookEndpoint returns one, or a Fault of the kind NotFound.
 func (s *Store) WebhookEndpoint(ctx context.Context, id string) (WebhookEndpoint, error) {
-	return oneEndpoint(ctx, s.db(ctx), endpointColumns+` WHERE id = $1`, id)
+	return oneEndpoint(ctx, s.db.On(ctx), endpointColumns+` WHERE id = $1`, id)
 }
 
-func oneEndpoint(ctx context.Context, tx session, sql, id string) (WebhookEndpoint, error) {
-	rows, _ := tx.Query(ctx, sql, id) // a failed Query is reported by the collector
-	e, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[WebhookEndpoint])
-	if errors.Is(err, pgx.ErrNoRows) {
-		return e, &fault.Fault{Kind: fault.NotFound, Detail: "There is no webhook endpoint with that id."}
-	}
-	return e, readFault(ctx, err)
+func oneEndpoint(ctx context.Context, tx db.Session, sql, id string) (WebhookEndpoint, error) {
+	return db.One(ctx, tx, pgx.RowToStructByPos[WebhookEndpoint], "There is no webhook endpoint with that id.",
+		sql, id)
 }
 
 const insertEndpoint = `
@@ -61,7 +55,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $7)`
 
 // AddWebhookEndpoint keeps a new endpoint. It fails with a Fault of the kind Conflict when there are too many.
 func (s *Store) AddWebhookEndpoint(ctx context.Context, e *WebhookEndpoint) error {
-	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, `LOCK TABLE webhook_endpoint IN SHARE ROW EXCLUSIVE MODE`); err != nil {
 			return err
 		}
@@ -72,11 +66,11 @@ func (s *Store) AddWebhookEndpoint(ctx context.Context, e *WebhookEndpoint) erro
 		if n >= mostEndpoints {
 			return &fault.Fault{Kind: fault.Conflict, Detail: "There are 50 webhook endpoints, and more are not kept.", Fix: "Delete one that is no longer used."}
 		}
-		_, err := tx.Exec(ctx, insertEndpoint, e.ID, e.URL, e.Description, notNil(e.Kinds), e.Enabled, e.Secret, e.CreatedAt, e.CreatedBy)
+		_, err := tx.Exec(ctx, insertEndpoint, e.ID, e.URL, e.Description, db.List(e.Kinds), e.Enabled, e.Secret, e.CreatedAt, e.CreatedBy)
 		return err
 	})
 	e.Version, e.UpdatedAt = 1, e.CreatedAt
-	return readFault(ctx, err)
+	return db.Fault(ctx, err)
 }
 
 const updateEndpoint = `
@@ -88,7 +82,7 @@ WHERE id = $1`
 // ChangeWebhookEndpoint changes an endpoint under its lock: change sees it as it is and makes it what it shall be. An
 // error of change comes back as it is, and then nothing is written.
 func (s *Store) ChangeWebhookEndpoint(ctx context.Context, id string, change func(*WebhookEndpoint) error) (e WebhookEndpoint, err error) {
-	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if e, err = oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR UPDATE`, id); err != nil {
 			return err
 		}
@@ -96,15 +90,15 @@ func (s *Store) ChangeWebhookEndpoint(ctx context.Context, id string, change fun
 			return err
 		}
 		e.Version++
-		_, err := tx.Exec(ctx, updateEndpoint, e.ID, e.URL, e.Description, notNil(e.Kinds), e.Enabled, e.DisabledWhy, e.Secret, e.EarlierSecret, e.EarlierUntil, e.UpdatedAt)
+		_, err := tx.Exec(ctx, updateEndpoint, e.ID, e.URL, e.Description, db.List(e.Kinds), e.Enabled, e.DisabledWhy, e.Secret, e.EarlierSecret, e.EarlierUntil, e.UpdatedAt)
 		return err
 	})
-	return e, readFault(ctx, err)
+	return e, db.Fault(ctx, err)
 }
 
 // DeleteWebhookEndpoint deletes an endpoint and what became of its deliveries, after allow has seen it.
 func (s *Store) DeleteWebhookEndpoint(ctx context.Context, id string, allow func(*WebhookEndpoint) error) error {
-	err := pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		e, err := oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR UPDATE`, id)
 		if err != nil {
 			return err
@@ -115,5 +109,5 @@ func (s *Store) DeleteWebhookEndpoint(ctx context.Context, id string, allow func
 		_, err = tx.Exec(ctx, `DELETE FROM webhook_endpoint WHERE id = $1`, id)
 		return err
 	})
-	return readFault(ctx, err)
+	return db.Fault(ctx, err)
 }

@@ -3,13 +3,13 @@ package store
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 
 	"seamwright/service/fault"
+	"seamwright/store/db"
 )
 
 // The states of a delivery.
@@ -53,29 +53,23 @@ FROM webhook_delivery d JOIN event e ON e.number = d.event`
 // are empty, and before a number unless it is 0.
 func (s *Store) WebhookDeliveries(ctx context.Context, endpoint, state string, before int64, limit int) ([]WebhookDelivery, error) {
 	const where = ` WHERE ($1 = '' OR d.endpoint = $1) AND ($2 = '' OR d.state = $2) AND ($3::bigint = 0 OR d.number < $3) ORDER BY d.number DESC LIMIT $4`
-	rows, _ := s.db(ctx).Query(ctx, deliveryColumns+where, pgx.QueryExecModeExec, endpoint, state, before, limit) // a failed Query is reported by the collector
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookDelivery])
-	return list, readFault(ctx, err)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[WebhookDelivery], deliveryColumns+where, pgx.QueryExecModeExec, endpoint, state, before, limit)
 }
 
 // WebhookDelivery returns one delivery with its last 100 attempts, newest first, or a Fault of the kind NotFound.
 func (s *Store) WebhookDelivery(ctx context.Context, id string) (WebhookDelivery, []WebhookAttempt, error) {
-	d, err := oneDelivery(ctx, s.db(ctx), ` WHERE d.id = $1`, id)
+	d, err := oneDelivery(ctx, s.db.On(ctx), ` WHERE d.id = $1`, id)
 	if err != nil {
 		return d, nil, err
 	}
-	rows, _ := s.db(ctx).Query(ctx, `SELECT number, at, took_ms, status, failure FROM webhook_attempt WHERE delivery = $1 ORDER BY number DESC LIMIT 100`, d.Number) // a failed Query is reported by the collector
+	rows, _ := s.db.On(ctx).Query(ctx, `SELECT number, at, took_ms, status, failure FROM webhook_attempt WHERE delivery = $1 ORDER BY number DESC LIMIT 100`, d.Number) // a failed Query is reported by the collector
 	attempts, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookAttempt])
-	return d, attempts, readFault(ctx, err)
+	return d, attempts, db.Fault(ctx, err)
 }
 
-func oneDelivery(ctx context.Context, tx session, where string, id any) (WebhookDelivery, error) {
-	rows, _ := tx.Query(ctx, deliveryColumns+where, id) // a failed Query is reported by the collector
-	d, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[WebhookDelivery])
-	if errors.Is(err, pgx.ErrNoRows) {
-		return d, &fault.Fault{Kind: fault.NotFound, Detail: "There is no webhook delivery with that id."}
-	}
-	return d, readFault(ctx, err)
+func oneDelivery(ctx context.Context, tx db.Session, where string, id any) (WebhookDelivery, error) {
+	return db.One(ctx, tx, pgx.RowToStructByPos[WebhookDelivery], "There is no webhook delivery with that id.",
+		deliveryColumns+where, id)
 }
 
 const selectWaitingEvents = `
@@ -98,7 +92,7 @@ RETURNING number`
 // puts it into the queue, in one transaction. Instances that do it at once share the work. It returns how many events
 // there were.
 func (s *Store) DispatchEvents(ctx context.Context, at time.Time, most int) (n int, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, selectWaitingEvents, most) // a failed Query is reported by the collector
 		events, err := pgx.CollectRows(rows, pgx.RowTo[int64])
 		if err != nil || len(events) == 0 {
@@ -116,7 +110,7 @@ func (s *Store) DispatchEvents(ctx context.Context, at time.Time, most int) (n i
 		_, err = tx.Exec(ctx, `UPDATE event SET dispatched_at = $2 WHERE number = ANY ($1)`, events, at)
 		return err
 	})
-	return n, readFault(ctx, err)
+	return n, db.Fault(ctx, err)
 }
 
 // enqueue puts a job for each delivery into the queue.
@@ -140,7 +134,7 @@ RETURNING round`
 
 // ResendWebhook sets a delivery going again at once, whatever became of it.
 func (s *Store) ResendWebhook(ctx context.Context, id string, at time.Time) (d WebhookDelivery, err error) {
-	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if d, err = oneDelivery(ctx, tx, ` WHERE d.id = $1 FOR UPDATE OF d`, id); err != nil {
 			return err
 		}
@@ -154,7 +148,7 @@ func (s *Store) ResendWebhook(ctx context.Context, id string, at time.Time) (d W
 		d, err = oneDelivery(ctx, tx, ` WHERE d.number = $1`, d.Number)
 		return err
 	})
-	return d, readFault(ctx, err)
+	return d, db.Fault(ctx, err)
 }
 
 const insertTest = `
@@ -169,7 +163,7 @@ RETURNING number`
 
 // TestWebhook sends one endpoint an event that means nothing else.
 func (s *Store) TestWebhook(ctx context.Context, endpoint, event string, at time.Time) (d WebhookDelivery, err error) {
-	err = pgx.BeginFunc(ctx, s.db(ctx), func(tx pgx.Tx) error {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		e, err := oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR SHARE`, endpoint)
 		if err != nil {
 			return err
@@ -187,5 +181,5 @@ func (s *Store) TestWebhook(ctx context.Context, endpoint, event string, at time
 		d, err = oneDelivery(ctx, tx, ` WHERE d.number = $1`, number)
 		return err
 	})
-	return d, readFault(ctx, err)
+	return d, db.Fault(ctx, err)
 }

@@ -10,6 +10,8 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
+
+	"seamwright/store/db"
 )
 
 const (
@@ -62,8 +64,8 @@ func (deliveryJob) InsertOpts() river.InsertOpts { return river.InsertOpts{MaxAt
 func (s *Store) RunDeliveries(ctx context.Context, how Deliveries) error {
 	workers := river.NewWorkers()
 	river.AddWorker(workers, &deliveryWorker{store: s, how: how, busy: map[string]int{}})
-	client, err := river.NewClient(riverpgxv5.New(s.pool), &river.Config{
-		Schema: queueSchema, Workers: workers, Logger: queueLog(s.log),
+	client, err := river.NewClient(riverpgxv5.New(s.db.Pool), &river.Config{
+		Schema: queueSchema, Workers: workers, Logger: queueLog(s.db.Log),
 		Queues:   map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: webhookWorkers}},
 		PollOnly: true, FetchPollInterval: how.Look, FetchCooldown: min(how.Look, river.FetchCooldownDefault),
 		JobTimeout: bookTime, RescueStuckJobsAfter: rescueAfter, SoftStopTimeout: bookTime,
@@ -96,7 +98,7 @@ func (s *Store) dispatchAll(ctx context.Context, now func() time.Time) {
 	for ctx.Err() == nil {
 		n, err := s.DispatchEvents(ctx, now(), together)
 		if err != nil && ctx.Err() == nil {
-			s.log.Warn("events not dispatched, trying again", "error", err)
+			s.db.Log.Warn("events not dispatched, trying again", "error", err)
 		}
 		if err != nil || n < together {
 			return
@@ -170,7 +172,7 @@ func (w *deliveryWorker) leave(endpoint string) {
 
 // outgoing reads what a job is about; nil when it was deleted.
 func (s *Store) outgoing(ctx context.Context, number int64) (out *Outgoing, round int, err error) {
-	err = pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
+	err = pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, deliveryColumns+` WHERE d.number = $1`, number) // a failed Query is reported by the collector
 		found, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookDelivery])
 		if err != nil || len(found) == 0 {
@@ -232,15 +234,15 @@ func (s *Store) note(ctx context.Context, out *Outgoing, round int, began time.T
 	if result.Gone {
 		batch.Queue(switchOff, d.Endpoint, now)
 	}
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error { return tx.SendBatch(ctx, batch).Close() })
+	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error { return tx.SendBatch(ctx, batch).Close() })
 	if err == nil && result.Failure != "" {
-		s.log.Log(ctx, slog.LevelWarn, "webhook not delivered", "endpoint", d.Endpoint, "delivery", d.ID, "state", state, "why", result.Failure)
+		s.db.Log.Log(ctx, slog.LevelWarn, "webhook not delivered", "endpoint", d.Endpoint, "delivery", d.ID, "state", state, "why", result.Failure)
 	}
 	return wait, err
 }
 
 // giveUp ends a delivery whose endpoint was switched off.
 func (s *Store) giveUp(ctx context.Context, out *Outgoing, round int, now time.Time) error {
-	_, err := s.pool.Exec(ctx, `UPDATE webhook_delivery SET state = 'dead', next_at = NULL, finished_at = $3 WHERE number = $1 AND round = $2`, out.Delivery.Number, round, now)
+	_, err := s.db.Pool.Exec(ctx, `UPDATE webhook_delivery SET state = 'dead', next_at = NULL, finished_at = $3 WHERE number = $1 AND round = $2`, out.Delivery.Number, round, now)
 	return err
 }

@@ -2,35 +2,10 @@ package store
 
 import (
 	"context"
-	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
-
-func TestACodeTableFindsWhatWasAddedInAnyOrder(t *testing.T) {
-	t.Parallel()
-	var table codeTable
-	require.Equal(t, -1, table.findText("thing_0"))
-	const many = 5000
-	for i := range many {
-		require.Equal(t, i, table.add(fmt.Appendf(nil, "thing_%d", i)))
-	}
-	require.Equal(t, 7, table.add([]byte("thing_7")), "it is there already")
-	cursor := codeCursor{table: &table}
-	for i := range 2 * many {
-		n := i * 7919 % many // 7919 is a prime: all numbers, scattered, and then a run
-		if i >= many {
-			n = i - many
-		}
-		require.Equal(t, n, cursor.findText(fmt.Sprintf("thing_%d", n)))
-	}
-	for _, text := range []string{"", "thing", "thing_5000", "thing_1thing_2"} {
-		require.Equal(t, -1, cursor.findText(text))
-	}
-	require.Equal(t, "thing_0", table.at(0))
-	require.Len(t, table.all(), many)
-}
 
 func TestRowsThatCopySendsAreTakenApart(t *testing.T) {
 	t.Parallel()
