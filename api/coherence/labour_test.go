@@ -35,9 +35,10 @@ func (a *answer) labour() {
 	}
 	a.near(l, "hours", l.get("hours").num(), effort, 0.01+float64(len(steps))*0.05*3/60)
 	a.near(l, "critical_path_hours", l.get("critical_path_hours").num(), longest, 0.01+float64(len(steps))*(0.05/60+0.005))
-	if a.unready() { // trade.md 3: no promise of days
-		a.must(l, l.get("working_days").null(), "days are promised for wood that is not ready")
-	} else {
+	promised, off := !l.get("working_days").null(), a.offMiddle() // trade.md 3: no promise of days for wood that is not ready
+	a.must(l, !promised || off < readyPromised+moistureDigits, "days are promised for wood %.2f points off", off)
+	a.must(l, promised || off > readyPromised-moistureDigits, "no days are promised for wood %.2f points off", off)
+	if promised {
 		a.must(l, l.get("working_days").int() >= days, "the last step is on day %d", days)
 		a.atLeast(l, "the days' hours", l.get("working_days").num()*24, l.get("critical_path_hours").num(), 0.01)
 	}
@@ -46,15 +47,18 @@ func (a *answer) labour() {
 	a.crews(steps)
 }
 
-// unready tells whether the wood of a run is more than 3 points from the middle of its service year.
-func (a *answer) unready() bool {
+const (
+	readyPromised  = 3    // points from the middle of the service year, within which days are promised
+	moistureDigits = 0.01 // what the last digits of three moistures make of the distance
+)
+
+// offMiddle is how far the wood of the run that is furthest off lies from the middle of its service year, in points.
+func (a *answer) offMiddle() (most float64) {
 	for i := range a.runs {
 		m := a.runs[i].get("moisture")
-		if math.Abs(m.get("making").num()-(m.get("dry").num()+m.get("humid").num())/2) > 3 {
-			return true
-		}
+		most = math.Max(most, math.Abs(m.get("making").num()-(m.get("dry").num()+m.get("humid").num())/2))
 	}
-	return false
+	return most
 }
 
 // criticalChain: the critical steps are one chain at least, whose times and waits make the longest path.
