@@ -19,11 +19,12 @@ import (
 // assemble works out the chosen top in full and puts the estimate together.
 func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.assumeLines(c.options)
-	full := bought{lines: make([]takeoff.BillLine, 0, len(w.needs)+4)} // the wood, and some needs in packs of two sizes
+	full := bought{lines: w.lines[:0]}
 	t, err := w.take(c.layout, c.options, &full)
 	if err != nil {
 		return nil, err
 	}
+	w.lines = full.lines
 	steps, err := w.tally.Make(&t.job)
 	if err != nil {
 		return nil, fmt.Errorf("labour: %w", err)
@@ -36,7 +37,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	}
 	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
 		Made: w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
-		Fixing: w.fixings(c), Lumber: full.wood, Bill: full.lines, Labour: steps, Price: money, Conditioning: w.conditioned()}
+		Fixing: w.fixings(c), Lumber: full.wood, Bill: slices.Clone(full.lines), Labour: steps, Price: money, Conditioning: w.conditioned()}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
 		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])

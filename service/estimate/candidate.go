@@ -23,9 +23,11 @@ var ways = [...]plan.Joint{
 // option is a candidate with what is needed to reckon its cost.
 type option struct {
 	Candidate
+	corner int
 	layout *plan.Layout
 	unlaid error // why there is no layout
 	facts  joint.Facts
+	seam   hardware.Seam // what its hardware was chosen for
 
 	firstShare, secondShare float64 // of a miter's swing, that each leg takes; 0: it does not swing
 
@@ -39,30 +41,52 @@ type option struct {
 // It depends on nothing else. An error is a refusal of the request itself.
 func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint, pull catalogue.FastenerKind) (*option, error) {
 	o := w.tried.next()
-	o.Joint, o.cutout = j, -1
+	o.corner, o.Joint, o.cutout = k, j, -1
 	o.Movement.FirstLine, o.Movement.SecondLine = first, second
-	o.facts = w.facts(k, j)
 	w.joints = append(w.joints[:0], joints...)
 	w.joints[k] = j
-	layout, err := w.layouts.lay(w)
-	if err != nil {
-		o.unlaid, o.facts.NoLayout = err, sentence(err)
-		return o, nil
+	o.layout, o.unlaid = w.layouts.lay(w)
+	if before := w.tried.alike(o); before != nil {
+		o.sameSeam(before)
+		o.remedy(w, k)
+	} else {
+		o.facts = w.facts(k, j)
+		if o.unlaid != nil {
+			o.layout, o.facts.NoLayout = nil, sentence(o.unlaid)
+			return o, nil
+		}
+		o.reckonSeam(w, k)
 	}
-	o.layout = layout
-	o.measure(w, k)
-	o.move(w, k)
-	o.swing(w, k)
 	if o.facts.Step == 0 {
 		if err := o.equip(w, k, pull); err != nil {
 			return o, err
 		}
 	}
-	o.cutout, o.facts.CutoutTooNear = w.cutoutTooNear(k, &layout.Seams[k], layout)
-	o.remedy(w, k)
 	v := joint.Weigh(&o.facts) // the sentences come when it is shown
 	o.Feasible, o.points, o.Score = v.Feasible, v.Points, w.set.PointsBase+v.Points
 	return o, nil
+}
+
+// reckonSeam works out what does not depend on the hardware.
+func (o *option) reckonSeam(w *work, k int) {
+	o.measure(w, k)
+	o.move(w, k)
+	o.swing(w, k)
+	if o.facts.Step == 0 {
+		o.seam = o.hardwareSeam(w, k)
+		if o.Joint.Kind != plan.Miter {
+			o.strainIfGlued(w, k)
+		}
+	}
+	o.cutout, o.facts.CutoutTooNear = w.cutoutTooNear(k, &o.layout.Seams[k], o.layout)
+	o.remedy(w, k)
+}
+
+// sameSeam takes over what does not depend on the hardware from a candidate with the same seam.
+func (o *option) sameSeam(before *option) {
+	o.Geometry, o.Movement, o.Carry, o.Strain = before.Geometry, before.Movement, before.Carry, before.Strain
+	o.firstShare, o.secondShare, o.cutout, o.seam, o.facts = before.firstShare, before.secondShare, before.cutout, before.seam, before.facts
+	o.facts.Hardware = nil
 }
 
 // sentence is what a fault says, without its pointer.
@@ -206,7 +230,16 @@ func (m *Movement) strain(dry bool) float64 {
 
 // equip chooses the hardware, held where the runs' fixed lines hold the seam.
 func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
-	c := &w.corners[k]
+	var err error
+	if o.Hardware, err = w.fit(o.seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull, Alignment: w.corners[k].Alignment}); err != nil {
+		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
+	}
+	o.facts.Hardware, o.reach = &o.Hardware, o.partReach()
+	return nil
+}
+
+// hardwareSeam is the seam as its hardware must know it.
+func (o *option) hardwareSeam(w *work, k int) hardware.Seam {
 	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
 	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
 		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / o.Movement.Far)}
@@ -221,15 +254,7 @@ func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 		}
 	}
 	seam.Legs = [2]hardware.Leg{o.leg(w, k, k), o.leg(w, k, k+1)}
-	var err error
-	if o.Hardware, err = w.fit(seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull, Alignment: c.Alignment}); err != nil {
-		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
-	}
-	o.facts.Hardware, o.reach = &o.Hardware, o.partReach()
-	if o.Joint.Kind != plan.Miter {
-		o.strainIfGlued(w, k)
-	}
-	return nil
+	return seam
 }
 
 // fitted is hardware that was chosen for a seam.

@@ -6,6 +6,7 @@ import (
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/service/source"
 	"seamwright/service/takeoff"
 )
 
@@ -64,6 +65,8 @@ type bench struct {
 
 	materials []*catalogue.Material // glue, finish and sundries that are needed
 	needs     []takeoff.Need        // of the materials, then of the hardware
+	lines     []takeoff.BillLine
+	used      []source.ID
 
 	// Used again for each candidate.
 	blanks []takeoff.Blank
@@ -86,7 +89,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.purse.Reset(asOf, cat.Settings.Charge)
 	b.tally = labour.NewTally(cat)
 	b.chooser = nil
-	b.materials, b.needs = b.materials[:0], b.needs[:0]
+	b.materials, b.needs, b.used = b.materials[:0], b.needs[:0], b.used[:0]
 	b.layouts.clear()
 	b.wood.clear()
 	b.fitted, b.edges = b.fitted[:0], b.edges[:0]
@@ -107,6 +110,19 @@ func (l *options) clear() {
 		l.all = l.all[:mostKept:mostKept]
 	}
 	l.used = 0
+}
+
+// alike is a candidate tried shortly before for the same corner with the same joint and lines, and the same joints at the other corners; nil
+// when there is none. Only the hardware can differ.
+func (l *options) alike(o *option) *option {
+	for i := l.used - 2; i >= max(0, l.used-3); i-- {
+		b := l.all[i]
+		if b.layout != nil && b.layout == o.layout && b.corner == o.corner && b.Joint == o.Joint &&
+			b.Movement.FirstLine == o.Movement.FirstLine && b.Movement.SecondLine == o.Movement.SecondLine {
+			return b
+		}
+	}
+	return nil
 }
 
 // next is an empty candidate.

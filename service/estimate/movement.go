@@ -52,7 +52,7 @@ type Comparison struct {
 
 // Move works out the movement of one width. Faults carry pointers into the request.
 func Move(order MovementOrder, cat *catalogue.Snapshot) (*MovementAnswer, error) {
-	w := &work{order: Order{Units: order.Units, Explain: order.Explain}, cat: cat, set: &cat.Settings, units: order.Units}
+	w := &work{order: Order{Units: order.Units, Explain: order.Explain}, cat: cat, set: &cat.Settings, units: order.Units, bench: new(bench)}
 	r := run{Run: Run{Name: "A", Length: order.Length, Depth: order.Width, Species: order.Species, Sawn: order.Sawn}}
 	if r.Sawn == "" {
 		r.Sawn = catalogue.FlatSawn

@@ -24,7 +24,7 @@ const (
 func (m *Maker) resolve(order Order) (*work, error) {
 	m.bench.clear(m.cat, order.Pricing.AsOf)
 	w := &work{order: order, cat: m.cat, set: &m.cat.Settings, units: order.Units, bench: &m.bench}
-	w.assumptions, w.used = make([]Assumption, 0, 16), make([]source.ID, 0, 16)
+	w.assumptions = make([]Assumption, 0, 16)
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
 	wrong.Add("", w.resolveMoisture())

@@ -47,7 +47,6 @@ type work struct {
 	assumptions []Assumption
 	warnings    []Warning
 	workings    []Working
-	used        []source.ID
 }
 
 // run is a run with its wood.
