@@ -1,0 +1,40 @@
+package main
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"strings"
+)
+
+//go:embed equivalent.csv
+var equivalentFile string
+
+// equivalents are mistakes that change nothing that could be seen from outside, by file, function and change.
+type equivalents map[[4]string]bool
+
+// readEquivalent reads equivalent.csv. Each row must give its reason.
+func readEquivalent() (equivalents, error) {
+	r := csv.NewReader(strings.NewReader(equivalentFile))
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("equivalent.csv: %w", err)
+	}
+	known := equivalents{}
+	for i, row := range rows {
+		if i == 0 {
+			continue // names of the columns
+		}
+		if strings.TrimSpace(row[4]) == "" {
+			return nil, fmt.Errorf("equivalent.csv: %s, %s has no reason", row[0], row[2])
+		}
+		known[[4]string(row[:4])] = true
+	}
+	return known, nil
+}
+
+func (e equivalents) has(m mutant) bool { return e[m.key()] }
+
+// key names a mistake whatever its line is.
+func (m *mutant) key() [4]string { return [4]string{m.file, m.function, m.before, m.after} }
