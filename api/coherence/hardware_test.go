@@ -308,7 +308,7 @@ func (a *answer) pocketInPiece(s *seam, n node, at, bore float64) {
 	mouth := a.length(a.get("top", "thickness")) / 2 / math.Tan(pocketLean)
 	pieces := []*run{s.stops}
 	if s.stops == nil {
-		pieces = []*run{s.first} // of a miter, from either side; the first is as good as the second
+		pieces = []*run{s.first, s.second} // of a miter, either can be bored
 	}
 	for _, r := range pieces {
 		a.inPiece(s, r, n, "a pocket", at, box(bore/2, mouth))

@@ -7,7 +7,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/store/storetest"
@@ -24,6 +26,24 @@ func fromTheOtherEnd(o estimate.Order) estimate.Order {
 		o.Top.Hand = plan.Left
 	}
 	return o
+}
+
+// Neither piece of a miter stops, so that it must not matter which of them comes first: screws have room in either.
+func TestAScrewedMiterIsTheSameFromEitherEnd(t *testing.T) {
+	t.Parallel()
+	o := corner(edged(estimate.Square, 0))
+	o.Top.Species, o.Top.Thickness = "douglas_fir", 25.4
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 836, Depth: 237}, {Name: "B", Length: 1224, Depth: 436}}
+	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, HoldAt: hardware.HoldBack, Pull: catalogue.PocketScrew}}
+	cat := storetest.Demo(t)
+	a, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	b, err := estimate.Make(fromTheOtherEnd(o), cat)
+	require.NoError(t, err)
+	require.Equal(t, a.Price.Total.String(), b.Price.Total.String())
+	p, q := candidate(&a.Corners[0], plan.Miter, plan.NoSide), candidate(&b.Corners[0], plan.Miter, plan.NoSide)
+	require.NotEmpty(t, p.Hardware.Pull.Groups)
+	require.Equal(t, p.Hardware.Pull.Groups, q.Hardware.Pull.Groups)
 }
 
 func turned(j plan.Joint) plan.Joint {

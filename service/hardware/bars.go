@@ -35,7 +35,7 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long bool) []bar {
 	var store [4]Footprint
 	prints := store[:0]
 	if f.Kind == catalogue.PocketScrew || f.Kind == catalogue.DrawBolt {
-		prints = pullFootprints(prints, f, long, c.seam.Thickness, c.set)
+		prints = pullFootprints(prints, f, long, &c.seam, c.set)
 	} else {
 		prints = append(prints, slotFootprint(f, 0, c.set), slotFootprint(f, 1, c.set))
 	}

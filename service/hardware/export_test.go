@@ -82,7 +82,7 @@ func Bars(seam Seam, f *catalogue.Fastener, long bool, cat *catalogue.Snapshot) 
 	}
 	prints := []Footprint{slotFootprint(f, 0, c.set), slotFootprint(f, 1, c.set)}
 	if f.Kind == catalogue.PocketScrew || f.Kind == catalogue.DrawBolt {
-		prints = pullFootprints(nil, f, long, seam.Thickness, c.set)
+		prints = pullFootprints(nil, f, long, &seam, c.set)
 	}
 	var all []bar
 	for i := range prints {

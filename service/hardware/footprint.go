@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 )
 
 // Place is a point of a piece in the seam's own coordinates: along the seam from its front end, and from the seam into the piece.
@@ -99,11 +100,16 @@ func slotFootprint(f *catalogue.Fastener, side int, s *catalogue.Settings) Footp
 	return p
 }
 
-// pullFootprints appends what a pull part cuts out of both pieces. long: draw bolts have elongated recesses.
-func pullFootprints(to []Footprint, f *catalogue.Fastener, long bool, thickness measure.Length, s *catalogue.Settings) []Footprint {
+// pullFootprints appends what a pull part cuts out of both pieces. long: draw bolts have elongated recesses. Screws of a miter find room for
+// their pockets in either piece: neither is the one that stops, and the bench decides which is bored.
+func pullFootprints(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []Footprint {
 	if f.Kind == catalogue.PocketScrew {
-		return append(to, box("pocket", 0, f.BoreDiameter/2, PocketRim(f, thickness), never),
-			box("screw", 1, f.ThreadDiameter/2, f.Penetration*measure.Length(PocketLean.Cos()), never))
+		pocket, screw := PocketRim(f, seam.Thickness), f.Penetration*measure.Length(PocketLean.Cos())
+		to = append(to, box("pocket", 0, f.BoreDiameter/2, pocket, never), box("screw", 1, f.ThreadDiameter/2, screw, never))
+		if seam.Joint == plan.Miter {
+			to = append(to, box("pocket", 1, f.BoreDiameter/2, pocket, never), box("screw", 0, f.ThreadDiameter/2, screw, never))
+		}
+		return to
 	}
 	play := never
 	if long {

@@ -193,10 +193,10 @@ func (c *Chooser) woodText(w *sentence, o option, b *bar, at, from measure.Lengt
 	var store [4]Footprint
 	prints := store[:0]
 	if o.screw != nil {
-		prints = pullFootprints(prints, o.screw, false, c.seam.Thickness, c.set)
+		prints = pullFootprints(prints, o.screw, false, &c.seam, c.set)
 	}
 	if o.bolt != nil && (o.screw == nil || b.name != "pocket" && b.name != "screw") {
-		prints = pullFootprints(prints[:0], o.bolt, o.long, c.seam.Thickness, c.set)
+		prints = pullFootprints(prints[:0], o.bolt, o.long, &c.seam, c.set)
 	}
 	for i := range prints {
 		p := &prints[i]

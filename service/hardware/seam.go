@@ -75,9 +75,9 @@ func (s *Seam) SameButLegs(other *Seam) bool {
 		a.SlipRate == b.SlipRate && a.Units == b.Units && a.GravityOvenDry == b.GravityOvenDry && a.Gravity12 == b.Gravity12
 }
 
-// sameWood reports whether two seams have the same edges around them, along the same length and thickness.
+// sameWood reports whether two seams have the same edges around them, along the same length and thickness, so that the same bars bind.
 func (s *Seam) sameWood(other *Seam) bool {
-	return s.Length == other.Length && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
+	return s.Length == other.Length && (s.Joint == plan.Miter) == (other.Joint == plan.Miter) && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
 }
 
 // Wish is what the caller asked for; empty fields let the calculation choose.
