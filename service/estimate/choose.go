@@ -338,7 +338,7 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 		if err := w.costRemedies(o, &t, k); err != nil {
 			return err
 		}
-	} else if err := t.addLabour(w, false); err != nil {
+	} else if err := t.addLabour(w); err != nil {
 		return err
 	}
 	o.Cost, o.LabourHours = t.cost, t.hours
@@ -351,7 +351,7 @@ func (w *work) costRemedies(o *option, t *taken, k int) error {
 	wish, best := w.order.Top.Edge.InsideCorner, -1
 	o.Remedies = make([]RemedyCost, 0, len(remedies))
 	var hours [len(remedies)]float64
-	for i, remedy := range remedies {
+	for _, remedy := range remedies {
 		if remedy == RemedyCoped && !w.sellsMoulding() {
 			continue
 		}
@@ -359,7 +359,7 @@ func (w *work) costRemedies(o *option, t *taken, k int) error {
 			return err
 		}
 		t.job.Corners[k].Remedy = string(remedy)
-		if err := t.addLabour(w, i > 0); err != nil {
+		if err := t.addLabour(w); err != nil {
 			return err
 		}
 		n := len(o.Remedies)

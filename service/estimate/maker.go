@@ -87,7 +87,9 @@ type bench struct {
 // clear makes the bench ready for a top priced as of a day.
 func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.purse.Reset(asOf, cat.Settings.Charge)
-	b.tally = labour.NewTally(cat)
+	if b.tally == nil {
+		b.tally = labour.NewTally(cat)
+	}
 	b.chooser = nil
 	b.materials, b.needs, b.used = b.materials[:0], b.needs[:0], b.used[:0]
 	b.layouts.clear()

@@ -261,15 +261,9 @@ func perimeter(outline []plan.Point) measure.Length {
 	return sum
 }
 
-// addLabour adds the labour's cost, without its steps, and builds the cost; with remedy, the job differs from the one reckoned before
-// in a corner's remedy only.
-func (t *taken) addLabour(w *work, remedy bool) (err error) {
-	if remedy {
-		t.costs.Labour, t.hours, err = w.tally.CostOfRemedies(&t.job)
-	} else {
-		t.costs.Labour, t.hours, err = w.tally.Cost(&t.job)
-	}
-	if err != nil {
+// addLabour adds the labour's cost, without its steps, and builds the cost.
+func (t *taken) addLabour(w *work) (err error) {
+	if t.costs.Labour, t.hours, err = w.tally.Cost(&t.job); err != nil {
 		return fmt.Errorf("labour: %w", err)
 	}
 	t.cost = price.Cost(t.costs, w.terms)

@@ -5,47 +5,84 @@ import (
 	"seamwright/service/money"
 )
 
-// Tally reckons one job after another that differ in their corners only, as the candidates of one top do: what a standard came to is
-// remembered. Hardness, thickness, tool and experience must stay the same. It is for one goroutine.
+// Tally reckons one job after another over a catalogue's standards. What a standard came to is remembered, and only those are reckoned
+// again that ask for something in which the job differs from the last one: the candidates of one top differ in their corners, the next top
+// in more. It is for one goroutine.
 type Tally struct {
 	cat       *catalogue.Snapshot
 	standards []catalogue.LabourStandard // in their usual order
-	picks     picks
-	last      []effort  // of each standard, as last reckoned
-	needed    []*effort // of the standards that the last job needed; nil for the others
-	cost      money.Amount
-	persons   int64 // hundredths of a minute
+	roles     []*catalogue.LabourRole    // of each standard; nil: the catalogue does not have it
+	needs     needs
+	network   *network // nil until a plan is made
+	room      room
+
+	factors factors
+	last    []effort  // of each standard, as last reckoned
+	needed  []*effort // of the standards that the last job needed; nil for the others
+	known   bool      // they hold, and so do the sums
+	cost    money.Amount
+	persons int64 // hundredths of a minute
 }
 
 // NewTally returns a tally over a catalogue's standards.
 func NewTally(cat *catalogue.Snapshot) *Tally {
 	list := inOrder(cat.LabourStandards)
-	return &Tally{cat: cat, standards: list, picks: newPicks(list), last: make([]effort, len(list)), needed: make([]*effort, len(list))}
+	t := &Tally{cat: cat, standards: list, needs: newNeeds(list), roles: make([]*catalogue.LabourRole, len(list)),
+		last: make([]effort, len(list)), needed: make([]*effort, len(list))}
+	for i := range list {
+		t.roles[i] = cat.RoleByCode(list[i].Role)
+	}
+	return t
 }
 
-// reckon works out every standard for a job.
+// reckon works out every standard for a job and adds up what they cost.
 func (t *Tally) reckon(job *Job) error {
 	f, err := newFactors(job)
 	if err != nil {
 		return err
 	}
-	t.picks.pick(job)
+	if f != t.factors {
+		t.factors, t.known = f, false
+	}
+	t.needs.look(job)
+	all := !t.known
+	if all {
+		clear(t.last)
+		clear(t.needed)
+		t.cost, t.persons = money.Zero, 0
+	}
+	t.known = false // until all is reckoned
 	for i := range t.standards {
-		if err := t.reckonOne(i, job, &f); err != nil {
+		if !all && !t.needs.changed(i) {
+			continue
+		}
+		if err := t.reckonOne(i, job); err != nil {
 			return err
 		}
 	}
+	t.known = true
 	return nil
 }
 
-// reckonOne works out the i-th standard for a job that is picked.
-func (t *Tally) reckonOne(i int, job *Job, f *factors) error {
+// reckonOne works out the i-th standard for a job that was looked at, and puts it into the sums in place of what it was before.
+func (t *Tally) reckonOne(i int, job *Job) error {
 	s := &t.standards[i]
-	units, err := t.picks.units(job, i, s)
-	if err == nil {
-		t.needed[i], err = t.last[i].reckon(units, job, s, f, t.cat)
+	units, err := t.needs.units(job, i, s)
+	if err != nil {
+		return err
 	}
-	return err
+	if e := t.needed[i]; e != nil {
+		t.cost, t.persons = t.cost.Minus(e.amount), t.persons-e.persons()
+	}
+	e, err := t.last[i].reckon(units, job, s, &t.factors, t.roles[i])
+	if err != nil {
+		return err
+	}
+	if e != nil {
+		t.cost, t.persons = t.cost.Plus(e.amount), t.persons+e.persons()
+	}
+	t.needed[i] = e
+	return nil
 }
 
 // Cost returns the cost and the people's hours of the plan that Make would make, without steps and days: for
@@ -53,35 +90,6 @@ func (t *Tally) reckonOne(i int, job *Job, f *factors) error {
 func (t *Tally) Cost(job *Job) (cost money.Amount, hours float64, err error) {
 	if err := t.reckon(job); err != nil {
 		return money.Zero, 0, err
-	}
-	t.cost, t.persons = money.Zero, 0
-	for _, e := range t.needed {
-		if e != nil {
-			t.cost = t.cost.Plus(e.amount)
-			t.persons += e.persons()
-		}
-	}
-	return t.cost, inHours(t.persons), nil
-}
-
-// CostOfRemedies is Cost for a job that differs from the one last given to Cost in the remedies of its corners only, as far as the
-// few standards that depend on those have come to something else.
-func (t *Tally) CostOfRemedies(job *Job) (cost money.Amount, hours float64, err error) {
-	f, err := newFactors(job)
-	if err != nil {
-		return money.Zero, 0, err
-	}
-	for _, i := range t.picks.remedied {
-		if e := t.needed[i]; e != nil {
-			t.cost, t.persons = t.cost.Minus(e.amount), t.persons-e.persons()
-		}
-		t.picks.pickFor(i, job)
-		if err := t.reckonOne(i, job, &f); err != nil {
-			return money.Zero, 0, err
-		}
-		if e := t.needed[i]; e != nil {
-			t.cost, t.persons = t.cost.Plus(e.amount), t.persons+e.persons()
-		}
 	}
 	return t.cost, inHours(t.persons), nil
 }

@@ -40,8 +40,9 @@ type effort struct {
 
 // reckon works out one standard: the setup, and each driver unit times the factors; the expected minutes rounded to
 // a hundredth, times the crew, at the role's rate, rounded to the cent. It returns nil when the job does not need the
-// standard. What it came to for the last job is used again when that had as many units. Errors name the standard.
-func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *factors, cat *catalogue.Snapshot) (*effort, error) {
+// standard. What it came to for the last job is used again when that had as many units; the factors must be the same. Errors name the
+// standard.
+func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *factors, role *catalogue.LabourRole) (*effort, error) {
 	if units == 0 {
 		return nil, nil
 	}
@@ -54,10 +55,6 @@ func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *f
 		Low:    (s.Setup.Low + s.Each.Low*units*running) * whole,
 		Likely: (s.Setup.Likely + s.Each.Likely*units*running) * whole,
 		High:   (s.Setup.High + s.Each.High*units*running) * whole,
-	}
-	role := e.role
-	if e.standard != s {
-		role = cat.RoleByCode(s.Role)
 	}
 	if err := check(s, &m, wait, role); err != nil {
 		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)

@@ -21,34 +21,54 @@ func (t *Tally) Make(job *Job) (Plan, error) {
 	if !(hours > 0 && hours <= 24) {
 		return Plan{}, fmt.Errorf("labour: %g working hours a day; it must be over 0 and at most 24", hours)
 	}
-	n, err := newNetwork(t.standards)
-	if err != nil {
-		return Plan{}, err
+	if t.network == nil {
+		n, err := newNetwork(t.standards)
+		if err != nil {
+			return Plan{}, err
+		}
+		t.network = n
 	}
 	if err := t.reckon(job); err != nil {
 		return Plan{}, err
 	}
-	efforts := n.place(t.needed)
-	after := n.after(len(efforts))
-	numbers := number(after)
+	r := &t.room
+	r.efforts = t.network.place(t.needed, r.efforts[:0])
+	r.after.walk(t.network)
+	r.numbers = r.after.number(r.numbers[:0])
 
-	out := Plan{Steps: make([]Step, len(efforts))}
-	spans := make([]span, len(efforts))
-	for k, e := range efforts {
-		at := numbers[k] - 1
-		out.Steps[at] = e.step(numbers[k])
-		out.Steps[at].After = renumber(after[k], numbers)
-		spans[at] = span{work: e.work, wait: hundredths(e.wait), onePass: e.standard.ByTool}
+	out := Plan{Steps: make([]Step, len(r.efforts)), Cost: t.cost, Hours: inHours(t.persons)}
+	follows := make([]int, 0, len(r.after.list)) // of all steps
+	r.spans = resize(r.spans, len(r.efforts))
+	for k, e := range r.efforts {
+		at, from := r.numbers[k]-1, len(follows)
+		for _, p := range r.after.of(k) {
+			follows = append(follows, r.numbers[p])
+		}
+		e.step(&out.Steps[at], r.numbers[k])
+		out.Steps[at].After = follows[from:len(follows):len(follows)]
+		slices.Sort(out.Steps[at].After)
+		r.spans[at] = span{work: e.work, wait: hundredths(e.wait), onePass: e.standard.ByTool}
 	}
-	out.sum(efforts, t.cat.Settings.CommonShare)
-	out.CriticalPathHours = inHours(criticalPath(out.Steps, spans))
-	out.WorkingDays = bench{day: hundredths(hours)}.schedule(out.Steps, spans)
+	r.parts = out.spread(r.efforts, t.cat.Settings.CommonShare, r.parts[:0])
+	out.CriticalPathHours = inHours(criticalPath(out.Steps, r.spans))
+	out.WorkingDays = bench{day: hundredths(hours)}.schedule(out.Steps, r.spans)
 	return out, nil
 }
 
-// place notes the place of each step that the job needs, and returns those efforts.
-func (n *network) place(needed []*effort) []*effort {
-	out := make([]*effort, 0, len(needed))
+// room is the working memory of a plan, used again for the next one.
+type room struct {
+	efforts []*effort
+	after   followed
+	numbers []int
+	spans   []span
+	parts   []part
+}
+
+// resize returns a list of n, with the memory of another one where that is enough; what it holds is not said.
+func resize[T any](list []T, n int) []T { return slices.Grow(list[:0], n)[:n] }
+
+// place notes the place of each step that the job needs, and adds those efforts to a list.
+func (n *network) place(needed, out []*effort) []*effort {
 	for i, e := range needed {
 		n.step[i] = -1
 		if e != nil {
@@ -60,39 +80,27 @@ func (n *network) place(needed []*effort) []*effort {
 }
 
 // step writes an effort down.
-func (e *effort) step(number int) Step {
+func (e *effort) step(to *Step, number int) {
 	s := e.standard
-	return Step{
+	*to = Step{
 		Number: number, Code: s.Code, Name: s.Name, When: s.When, Role: s.Role, Crew: e.crew, Gives: s.Gives, Note: s.Note,
 		Minutes: e.minutes, Variance: e.variance, WaitHours: e.wait, Rate: e.role.Rate, Amount: e.amount,
 	}
 }
 
-// renumber turns places of steps into their numbers, ascending, in place.
-func renumber(places, numbers []int) []int {
-	for i, p := range places {
-		places[i] = numbers[p]
-	}
-	slices.Sort(places)
-	return places
-}
-
-// sum adds up hours and cost, and how far the cost spreads; share is what the steps' spreads have in common.
-func (p *Plan) sum(efforts []*effort, share float64) {
-	var persons int64
+// spread works out how far the cost spreads; share is what the steps' spreads have in common, parts an empty list to work in.
+func (p *Plan) spread(efforts []*effort, share float64, parts []part) []part {
 	var minute float64
 	var role *catalogue.LabourRole
-	all := spread{share: share, parts: make([]part, len(efforts))}
-	for i, e := range efforts {
-		persons += e.persons()
-		p.Cost = p.Cost.Plus(e.amount)
+	for _, e := range efforts {
 		if e.role != role { // turning a decimal into a float costs more than all the rest here
 			role, minute = e.role, e.role.Rate.Float()/60
 		}
-		all.parts[i] = part{deviation: math.Sqrt(e.variance) * minute * float64(e.crew), skewness: skewness(&e.minutes)}
+		parts = append(parts, part{deviation: math.Sqrt(e.variance) * minute * float64(e.crew), skewness: skewness(&e.minutes)})
 	}
-	p.Hours = inHours(persons)
+	all := spread{share: share, parts: parts}
 	p.CostDeviation, p.CostThird = all.moments()
+	return parts
 }
 
 // hundredths turns hours into hundredths of a minute.

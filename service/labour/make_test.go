@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
@@ -158,28 +157,6 @@ func TestCostAgreesWithMake(t *testing.T) {
 		costs[cost.String()] = true
 	}
 	require.Len(t, costs, len(jobs), "the jobs must differ, or this shows nothing")
-}
-
-// One tally goes through the remedies of a corner and reckons each as a new tally would.
-func TestCostOfRemediesAgreesWithCost(t *testing.T) {
-	t.Parallel()
-	cat, job := workshop(t), desk()
-	job.Profiled, job.EdgeRun = true, 4*measure.Metre
-	job.Corners = []Corner{{Joint: plan.Butt, Seam: 650, Carry: "scribe"}, {Joint: plan.Miter, Seam: 900}}
-	tally, costs := NewTally(cat), map[string]bool{}
-	_, _, err := tally.Cost(&job)
-	require.NoError(t, err)
-	for _, remedy := range []string{"carved", "coped", "radius", "", "carved"} {
-		job.Corners[0].Remedy = remedy
-		cost, hours, err := tally.CostOfRemedies(&job)
-		require.NoError(t, err)
-		want, wantHours, err := NewTally(cat).Cost(&job)
-		require.NoError(t, err)
-		require.Equal(t, want.String(), cost.String(), remedy)
-		require.Equal(t, wantHours, hours, remedy)
-		costs[cost.String()] = true
-	}
-	require.Greater(t, len(costs), 2, "the remedies must differ, or this shows nothing")
 }
 
 func TestACatalogueWithoutStandardsGivesAnEmptyPlan(t *testing.T) {

@@ -46,7 +46,6 @@ func newNetwork(list []catalogue.LabourStandard) (*network, error) {
 			return nil, err
 		}
 	}
-	clear(n.seen)
 	return n, nil
 }
 
@@ -101,18 +100,24 @@ func (n *network) refuseCircle(i int) error {
 	return nil
 }
 
-// after returns for each needed step the places of the needed steps that it follows.
-func (n *network) after(needed int) [][]int {
-	out := make([][]int, 0, needed)
-	list := make([]int, 0, len(n.follows)+needed)
+// followed is which needed steps each needed step follows, by their places.
+type followed struct {
+	first []int // step k follows list[first[k]:first[k+1]]
+	list  []int
+}
+
+func (f *followed) of(k int) []int { return f.list[f.first[k]:f.first[k+1]] }
+
+// walk finds what the needed steps follow.
+func (f *followed) walk(n *network) {
+	clear(n.seen)
+	f.first, f.list = append(f.first[:0], 0), f.list[:0]
 	for i := range n.standards {
 		if n.step[i] >= 0 {
-			from := len(list)
-			list = n.gather(i, i+1, list)
-			out = append(out, list[from:len(list):len(list)])
+			f.list = n.gather(i, i+1, f.list)
+			f.first = append(f.first, len(f.list))
 		}
 	}
-	return out
 }
 
 // gather appends to list the needed steps that standard i follows. A standard that this job does not need passes
@@ -133,16 +138,18 @@ func (n *network) gather(i, mark int, list []int) []int {
 }
 
 // number numbers the steps from 1: each time the first, in the usual order, whose predecessors all have their
-// number. Without circles there always is one.
-func number(after [][]int) []int {
-	numbers := make([]int, len(after))
+// number. Without circles there always is one. It returns the numbers in an empty list's memory.
+func (f *followed) number(numbers []int) []int {
+	steps := len(f.first) - 1
+	numbers = resize(numbers, steps)
+	clear(numbers)
 	first := 0
-	for next := 1; next <= len(after); next++ {
+	for next := 1; next <= steps; next++ {
 		for numbers[first] != 0 {
 			first++
 		}
 		k := first
-		for numbers[k] != 0 || slices.ContainsFunc(after[k], func(p int) bool { return numbers[p] == 0 }) {
+		for numbers[k] != 0 || slices.ContainsFunc(f.of(k), func(p int) bool { return numbers[p] == 0 }) {
 			k++
 		}
 		numbers[k] = next

@@ -27,7 +27,10 @@ type picked struct {
 	unknown    bool    // the condition is unknown
 }
 
-// pick returns what a condition is about. A condition about the top picks every corner and the whole edge. A
+// picker works out what a condition is about in a job.
+type picker func(j *Job) picked
+
+// pickers are the conditions. A condition about the top picks every corner and the whole edge. A
 // condition about corners picks the corners that it fits and, the edge being shared out equally over the
 // corners, as much of it.
 //
@@ -36,60 +39,71 @@ type picked struct {
 // corner is so done in parts, each in proportion to its corners. With an applied moulding all edges stay square, and the moulding
 // turns every corner.
 //
-// Common practice. An unknown condition picks nothing and is noted.
-func (j *Job) pick(when catalogue.Condition) picked {
-	switch when {
-	case catalogue.Always:
-		return j.whole(true)
-	case catalogue.IfEdgeGlued:
-		return j.whole(j.EdgeGlued)
-	case catalogue.IfPanel:
-		return j.whole(!j.EdgeGlued)
-	case catalogue.IfProfile:
-		return j.whole(j.routed())
-	case catalogue.IfCutout:
-		return j.whole(j.Cutouts > 0)
-	case catalogue.IfFinish:
-		return j.whole(j.Coats > 0)
-	case catalogue.IfProfileBefore:
-		if len(j.Corners) == 0 {
-			return j.whole(j.routed())
+// Common practice.
+var pickers = map[catalogue.Condition]picker{
+	catalogue.Always:         func(j *Job) picked { return j.whole(true) },
+	catalogue.IfEdgeGlued:    func(j *Job) picked { return j.whole(j.EdgeGlued) },
+	catalogue.IfPanel:        func(j *Job) picked { return j.whole(!j.EdgeGlued) },
+	catalogue.IfProfile:      func(j *Job) picked { return j.whole(j.routed()) },
+	catalogue.IfCutout:       func(j *Job) picked { return j.whole(j.Cutouts > 0) },
+	catalogue.IfFinish:       func(j *Job) picked { return j.whole(j.Coats > 0) },
+	catalogue.IfSlottedHoles: func(j *Job) picked { return j.whole(j.Fixings > j.Clips) },
+
+	catalogue.IfProfileBefore: func(j *Job) picked {
+		switch {
+		case !j.routed():
+			return picked{}
+		case len(j.Corners) == 0:
+			return j.whole(true)
 		}
-		return j.some(func(c *Corner) bool { return j.routed() && !c.profiledAfter() })
-	case catalogue.IfProfileAfter:
-		return j.some(func(c *Corner) bool { return j.routed() && c.profiledAfter() })
-	case catalogue.IfCorner:
-		return j.some(func(*Corner) bool { return true })
-	case catalogue.IfMiter:
-		return j.some(func(c *Corner) bool { return c.Joint == plan.Miter })
-	case catalogue.IfButt:
-		return j.some(func(c *Corner) bool { return c.Joint == plan.Butt })
-	case catalogue.IfMasonsMiter:
-		return j.some(func(c *Corner) bool { return c.Joint == plan.MasonsMiter })
-	case catalogue.IfTemplate:
-		return j.some(func(c *Corner) bool { return c.Carry == byTemplate })
-	case catalogue.IfScribe:
-		return j.some(func(c *Corner) bool { return c.Carry == byScribe })
-	case catalogue.IfCarvedCorner:
+		return j.some(func(c *Corner) bool { return !c.profiledAfter() })
+	},
+	catalogue.IfProfileAfter: func(j *Job) picked {
+		if !j.routed() {
+			return picked{}
+		}
+		return j.some((*Corner).profiledAfter)
+	},
+
+	catalogue.IfCorner:      func(j *Job) picked { return j.some(func(*Corner) bool { return true }) },
+	catalogue.IfMiter:       func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Joint == plan.Miter }) },
+	catalogue.IfButt:        func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Joint == plan.Butt }) },
+	catalogue.IfMasonsMiter: func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Joint == plan.MasonsMiter }) },
+	catalogue.IfTemplate:    func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Carry == byTemplate }) },
+	catalogue.IfScribe:      func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Carry == byScribe }) },
+	catalogue.IfCarvedCorner: func(j *Job) picked {
 		return j.some(func(c *Corner) bool { return c.Remedy == remedyCarved })
-	case catalogue.IfCopedCorner:
-		return j.some(func(*Corner) bool { return j.Moulding > 0 })
-	case catalogue.IfSlottedHoles:
-		return j.whole(j.Fixings > j.Clips)
-	case catalogue.IfBiscuit:
+	},
+	catalogue.IfCopedCorner: func(j *Job) picked {
+		if j.Moulding <= 0 {
+			return picked{}
+		}
+		return j.some(func(*Corner) bool { return true })
+	},
+	catalogue.IfBiscuit: func(j *Job) picked {
 		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.Biscuit })
-	case catalogue.IfLooseTenon:
+	},
+	catalogue.IfLooseTenon: func(j *Job) picked {
 		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.LooseTenon })
-	case catalogue.IfPocketScrew:
+	},
+	catalogue.IfPocketScrew: func(j *Job) picked {
 		p := j.some(func(c *Corner) bool { return c.Screws > 0 })
 		p.bolts = 0 // the screws alone, where both kinds stand in one seam
 		return p
-	case catalogue.IfDrawBolt:
+	},
+	catalogue.IfDrawBolt: func(j *Job) picked {
 		p := j.some(func(c *Corner) bool { return c.Bolts > 0 })
 		p.screws = 0
 		return p
+	},
+}
+
+// pickerOf is the condition's picker. An unknown condition picks nothing and is noted.
+func pickerOf(when catalogue.Condition) picker {
+	if p, ok := pickers[when]; ok {
+		return p
 	}
-	return picked{unknown: true}
+	return func(*Job) picked { return picked{unknown: true} }
 }
 
 // routed reports whether a profile is cut into the wood's edges.

@@ -169,7 +169,7 @@ func TestWaits(t *testing.T) {
 
 // unitsOf is the driver units of one standard.
 func unitsOf(j *Job, s *catalogue.LabourStandard) (float64, error) {
-	p := newPicks([]catalogue.LabourStandard{*s})
-	p.pick(j)
-	return p.units(j, 0, s)
+	n := newNeeds([]catalogue.LabourStandard{*s})
+	n.look(j)
+	return n.units(j, 0, s)
 }

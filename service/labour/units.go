@@ -5,112 +5,203 @@ import (
 	"slices"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/measure"
 )
 
-// picks are what each condition of a list of standards is about, worked out once for a job: many standards share one.
-type picks struct {
+// needs are what the standards of a list ask about a job, worked out once for it: many standards share a condition or a driver. They tell
+// in which of it a job differs from the one looked at before.
+type needs struct {
 	conditions []catalogue.Condition
-	of         []int // the place of each standard's condition
-	picked     []picked
-	remedied   []int // the standards whose condition is about the corners' remedies
+	drivers    []catalogue.Driver // those that do not depend on the condition
+	of         []need             // of each standard
+	pick       []picker           // of each condition
+	count      []counter          // of each driver
+
+	picked []picked  // of each condition
+	fresh  []bool    // of each condition: it is about something else than before
+	counts []float64 // of each driver
+	moved  []bool    // of each driver: it counts something else than before
+	own    own       // what else the job says
+	other  uses      // in what of it the job differs
 }
 
-// newPicks collects the conditions of the standards.
-func newPicks(standards []catalogue.LabourStandard) picks {
-	p := picks{of: make([]int, len(standards)), conditions: make([]catalogue.Condition, 0, 24), remedied: make([]int, 0, 8)}
+// need is what one standard asks.
+type need struct {
+	condition int
+	driver    int     // −1: it counts what the condition picks
+	count     counter // nil: the driver is unknown
+	uses      uses
+}
+
+// uses are what some standards ask beside condition and driver.
+type uses uint8
+
+const (
+	useDryTime uses = 1 << iota
+	useClampTime
+	useRestTime
+	useLifting
+	useAssembled
+	useEdge
+)
+
+// own is what a job says beside conditions and drivers.
+type own struct {
+	coats            int
+	dry, clamp, rest float64
+	heaviest         int
+	assembled        bool
+	edge             measure.Length
+}
+
+// differs returns in which uses two jobs differ.
+func (o *own) differs(from *own) (u uses) {
+	if o.coats != from.coats || o.dry != from.dry {
+		u |= useDryTime
+	}
+	if o.clamp != from.clamp {
+		u |= useClampTime
+	}
+	if o.rest != from.rest {
+		u |= useRestTime
+	}
+	if o.heaviest != from.heaviest {
+		u |= useLifting
+	}
+	if o.assembled != from.assembled {
+		u |= useAssembled
+	}
+	if o.edge != from.edge {
+		u |= useEdge
+	}
+	return u
+}
+
+// newNeeds collects what the standards ask.
+func newNeeds(standards []catalogue.LabourStandard) needs {
+	n := needs{of: make([]need, len(standards)), conditions: make([]catalogue.Condition, 0, 32), drivers: make([]catalogue.Driver, 0, 24)}
 	for i := range standards {
-		at := slices.Index(p.conditions, standards[i].When)
-		if at < 0 {
-			at = len(p.conditions)
-			p.conditions = append(p.conditions, standards[i].When)
-		}
-		p.of[i] = at
-		switch standards[i].When {
-		case catalogue.IfProfileBefore, catalogue.IfProfileAfter, catalogue.IfCarvedCorner, catalogue.IfCopedCorner:
-			p.remedied = append(p.remedied, i)
+		s := &standards[i]
+		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: counters[s.Driver], uses: usesOf(s)}
+		switch s.Driver {
+		case catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull:
 		default:
+			if n.of[i].count != nil {
+				n.of[i].driver = place(&n.drivers, s.Driver)
+			}
 		}
 	}
-	p.picked = make([]picked, len(p.conditions))
-	return p
-}
-
-// pick works all conditions out for a job. An unknown condition picks nothing here; units reports it.
-func (p *picks) pick(j *Job) {
-	for i, when := range p.conditions {
-		p.picked[i] = j.pick(when)
+	for _, when := range n.conditions {
+		n.pick = append(n.pick, pickerOf(when))
 	}
+	for _, d := range n.drivers {
+		n.count = append(n.count, counters[d])
+	}
+	n.picked, n.counts = make([]picked, len(n.conditions)), make([]float64, len(n.drivers))
+	marks := make([]bool, len(n.conditions)+len(n.drivers))
+	n.fresh, n.moved = marks[:len(n.conditions)], marks[len(n.conditions):]
+	return n
 }
 
-// pickFor works the condition of the i-th standard out for a job.
-func (p *picks) pickFor(i int, j *Job) {
-	at := p.of[i]
-	p.picked[at] = j.pick(p.conditions[at])
+// place is where a value stands in a list, to which it is added when it is missing.
+func place[T comparable](list *[]T, value T) int {
+	at := slices.Index(*list, value)
+	if at < 0 {
+		at = len(*list)
+		*list = append(*list, value)
+	}
+	return at
+}
+
+// usesOf is what a standard asks beside condition and driver.
+func usesOf(s *catalogue.LabourStandard) (u uses) {
+	switch s.Driver {
+	case catalogue.PerCoatSquare:
+		u |= useDryTime
+	case catalogue.PerGlueMetre:
+		u |= useClampTime
+	case catalogue.PerHundredweight:
+		u |= useRestTime
+	case catalogue.PerEdgeMetre:
+		u |= useEdge
+	default:
+	}
+	if s.Lifts {
+		u |= useLifting
+	}
+	if s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting {
+		u |= useAssembled
+	}
+	return u
+}
+
+// look works conditions and drivers out for a job. An unknown condition picks nothing here; units reports it.
+func (n *needs) look(j *Job) {
+	for i, pick := range n.pick {
+		p := pick(j)
+		n.fresh[i] = p != n.picked[i]
+		n.picked[i] = p
+	}
+	for i, counter := range n.count {
+		count := counter(j, picked{})
+		n.moved[i] = count != n.counts[i]
+		n.counts[i] = count
+	}
+	o := own{coats: j.Coats, dry: j.DryHours, clamp: j.ClampHours, rest: j.RestHours, heaviest: j.Heaviest, assembled: j.Assembled, edge: j.EdgeRun}
+	n.other, n.own = o.differs(&n.own), o
+}
+
+// changed reports whether the i-th standard asks for something in which the job differs from the one before.
+func (n *needs) changed(i int) bool {
+	of := &n.of[i]
+	return n.fresh[of.condition] || of.driver >= 0 && n.moved[of.driver] || of.uses&n.other != 0
 }
 
 // units returns how many driver units of the i-th standard the job has: a number of things, metres, square metres or
 // hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that the
 // standard's condition fits. A job that has none does not need the step: no fixings, no fixing; nor what the customer does himself.
-func (p *picks) units(j *Job, i int, s *catalogue.LabourStandard) (float64, error) {
-	picked := &p.picked[p.of[i]]
-	n, err := j.count(s.Driver, picked)
-	if err == nil && picked.unknown {
-		err = fmt.Errorf("unknown condition %q", s.When)
-	}
-	if err != nil {
-		return 0, fmt.Errorf("labour standard %s: %w", s.Code, err)
+func (n *needs) units(j *Job, i int, s *catalogue.LabourStandard) (float64, error) {
+	count, picked := n.of[i].count, &n.picked[n.of[i].condition]
+	switch {
+	case count == nil:
+		return 0, fmt.Errorf("labour standard %s: %w", s.Code, unknownDriver(s.Driver))
+	case picked.unknown:
+		return 0, fmt.Errorf("labour standard %s: unknown condition %q", s.Code, s.When)
 	}
 	if !picked.needed || j.Assembled && (s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting) {
 		return 0, nil
 	}
-	return n, nil
+	return count(j, *picked), nil
 }
 
-func (j *Job) count(d catalogue.Driver, p *picked) (float64, error) {
-	switch d {
-	case catalogue.PerTop:
-		return 1, nil
-	case catalogue.PerPiece:
-		return float64(j.Pieces), nil
-	case catalogue.PerCorner:
-		return float64(p.corners), nil
-	case catalogue.PerSeamMetre:
-		return p.seam.Metres(), nil
-	case catalogue.PerStave:
-		return float64(j.Staves), nil
-	case catalogue.PerStaveMetre:
-		return j.StaveRun.Metres(), nil
-	case catalogue.PerGlueMetre:
-		return j.GlueRun.Metres(), nil
-	case catalogue.PerSquareMetre:
-		return j.Area.SquareMetres(), nil
-	case catalogue.PerEdgeMetre:
-		return j.EdgeRun.Metres() * p.edge, nil
-	case catalogue.PerAlignment:
-		return float64(p.alignments), nil
-	case catalogue.PerPull:
-		return float64(p.screws + p.bolts), nil
-	case catalogue.PerFixing:
-		return float64(j.Fixings), nil
-	case catalogue.PerCutout:
-		return float64(j.Cutouts), nil
-	case catalogue.PerCoat:
-		return float64(j.Coats), nil
-	case catalogue.PerCoatSquare:
-		return j.CoatArea.SquareMetres() * float64(j.Coats), nil
-	case catalogue.PerHundredweight:
-		return j.Mass.Kilograms() / 100, nil
-	case catalogue.PerMouldingMetre:
-		return j.Moulding.Metres(), nil
-	case catalogue.PerClip:
-		return float64(j.Clips), nil
-	case catalogue.PerSealantLitre:
-		return j.Sealant.Litres(), nil
-	case catalogue.PerCoverMetre:
-		return j.CoverStrip.Metres(), nil
-	}
-	return 0, fmt.Errorf("unknown driver %q", d)
+// counter returns how many of something a job has, beside what is picked of it.
+type counter func(j *Job, p picked) float64
+
+// counters are the drivers.
+var counters = map[catalogue.Driver]counter{
+	catalogue.PerTop:           func(*Job, picked) float64 { return 1 },
+	catalogue.PerPiece:         func(j *Job, _ picked) float64 { return float64(j.Pieces) },
+	catalogue.PerCorner:        func(_ *Job, p picked) float64 { return float64(p.corners) },
+	catalogue.PerSeamMetre:     func(_ *Job, p picked) float64 { return p.seam.Metres() },
+	catalogue.PerStave:         func(j *Job, _ picked) float64 { return float64(j.Staves) },
+	catalogue.PerStaveMetre:    func(j *Job, _ picked) float64 { return j.StaveRun.Metres() },
+	catalogue.PerGlueMetre:     func(j *Job, _ picked) float64 { return j.GlueRun.Metres() },
+	catalogue.PerSquareMetre:   func(j *Job, _ picked) float64 { return j.Area.SquareMetres() },
+	catalogue.PerEdgeMetre:     func(j *Job, p picked) float64 { return j.EdgeRun.Metres() * p.edge },
+	catalogue.PerAlignment:     func(_ *Job, p picked) float64 { return float64(p.alignments) },
+	catalogue.PerPull:          func(_ *Job, p picked) float64 { return float64(p.screws + p.bolts) },
+	catalogue.PerFixing:        func(j *Job, _ picked) float64 { return float64(j.Fixings) },
+	catalogue.PerCutout:        func(j *Job, _ picked) float64 { return float64(j.Cutouts) },
+	catalogue.PerCoat:          func(j *Job, _ picked) float64 { return float64(j.Coats) },
+	catalogue.PerCoatSquare:    func(j *Job, _ picked) float64 { return j.CoatArea.SquareMetres() * float64(j.Coats) },
+	catalogue.PerHundredweight: func(j *Job, _ picked) float64 { return j.Mass.Kilograms() / 100 },
+	catalogue.PerMouldingMetre: func(j *Job, _ picked) float64 { return j.Moulding.Metres() },
+	catalogue.PerClip:          func(j *Job, _ picked) float64 { return float64(j.Clips) },
+	catalogue.PerSealantLitre:  func(j *Job, _ picked) float64 { return j.Sealant.Litres() },
+	catalogue.PerCoverMetre:    func(j *Job, _ picked) float64 { return j.CoverStrip.Metres() },
 }
+
+func unknownDriver(d catalogue.Driver) error { return fmt.Errorf("unknown driver %q", d) }
 
 // waitHours returns the clock hours to wait after a step:
 //
@@ -135,6 +226,10 @@ func (j *Job) waitHours(s *catalogue.LabourStandard) float64 {
 
 // Count returns how many driver units the whole job has: for what is used in proportion to it.
 func (j *Job) Count(d catalogue.Driver) (float64, error) {
+	count, ok := counters[d]
+	if !ok {
+		return 0, unknownDriver(d)
+	}
 	p := j.whole(true)
-	return j.count(d, &p)
+	return count(j, p), nil
 }
