@@ -111,11 +111,7 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 	defer func() { answer.Writer = sender }()
 	// The scope of a key is the access key that it came with; without access keys there is one caller.
 	id := sha256.Sum256([]byte(callerOf(c).ID + "\x00" + key))
-	do := s.config.Store.Once
-	if strings.HasPrefix(c.Path(), priceUpdatesPath+"/") {
-		do = s.config.Store.OnceForPrices
-	}
-	err = do(request.Context(), id, s.config.Now(), func(ctx context.Context, known *store.Remembered) (*store.Remembered, error) {
+	work := func(ctx context.Context, known *store.Remembered) (*store.Remembered, error) {
 		clear(header)
 		maps.Copy(header, before.Clone())
 		kept = &held{ResponseWriter: sender}
@@ -137,7 +133,12 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 		}
 		return &store.Remembered{Fingerprint: print[:], Status: kept.status, ContentType: header.Get(echo.HeaderContentType),
 			Location: header.Get(echo.HeaderLocation), ETag: header.Get("ETag"), Body: seal.close(kept.body)}, nil
-	})
+	}
+	if ctx, now := request.Context(), s.config.Now(); strings.HasPrefix(c.Path(), priceUpdatesPath+"/") {
+		err = s.config.Store.Lend(ctx, func(on db.Starter) error { return store.OnceOn(ctx, on, id, now, work) })
+	} else {
+		err = s.config.Store.Once(ctx, id, now, work)
+	}
 	c.SetRequest(request)
 	if err != nil && kept != nil && kept.status != 0 { // an answer that was given, and could not be kept
 		clear(header)

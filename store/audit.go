@@ -23,6 +23,14 @@ type AuditEntry struct {
 	Revision int64           // of the catalogue with the change
 }
 
+// The parts of the audit trail that are no parts of the catalogue's tables.
+const (
+	AuditSuppliers    = "suppliers"
+	AuditArticles     = "supplier-articles"
+	AuditPriceUpdates = "price-updates"
+	AuditLetterhead   = "letterhead"
+)
+
 const insertAudit = `
 INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
 SELECT clock_timestamp(), $1::text, $2::text, w.code, w.action, w.before::json, w.after::json, r.revision

@@ -4,12 +4,10 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"io"
 	"strconv"
 
 	"github.com/jackc/pgx/v5"
 
-	"seamwright/service/measure"
 	"seamwright/store/db"
 )
 
@@ -79,23 +77,6 @@ func writeCells(b *bytes.Buffer, cells ...[]byte) {
 	b.WriteByte('\n')
 }
 
-// Read gives the next lines.
-func (l *packLines) Read(p []byte) (int, error) {
-	if l.at == len(l.buf) {
-		l.buf, l.at = l.buf[:0], 0
-		for len(l.buf) < 60<<10 && l.next < len(l.known.packs) {
-			l.buf = l.line(l.buf, l.next)
-			l.next++
-		}
-		if len(l.buf) == 0 {
-			return 0, io.EOF
-		}
-	}
-	n := copy(p, l.buf[l.at:])
-	l.at += n
-	return n, nil
-}
-
 // appendTenThousandths writes a price with four decimals.
 func appendTenThousandths(b []byte, n int64) []byte {
 	if n < 0 {
@@ -126,9 +107,4 @@ func parseTenThousandths(text []byte) (n int64, err error) {
 		}
 	}
 	return n, nil
-}
-
-func parseMillimetres(text []byte) (measure.Length, error) {
-	x, err := strconv.ParseFloat(string(text), 64)
-	return measure.Length(x), err
 }

@@ -31,6 +31,19 @@ WHERE ($1::text[] IS NULL OR t.item = ANY (SELECT split_part(k, ' ', 1) FROM unn
 	}
 }
 
+// silenceByHand: a price that comes by hand with a day of the past goes over what lists on later days said, until the
+// next price; they do not confirm it. Its arguments are those of a row of prices.
+const silenceByHand = `
+INSERT INTO price_silence AS s (supplier, item, size, days)
+SELECT $3::text, $1::text, $2::text::numeric, datemultirange(daterange($4::text::date + 1, e.ends))
+FROM (
+  SELECT least(max(day) + 1, (SELECT min(valid_from) FROM price WHERE item = $1::text AND size = $2::text::numeric AND supplier = $3::text AND valid_from > $4::text::date)) AS ends
+  FROM price_list_day
+  WHERE supplier = $3::text
+  HAVING max(day) > $4::text::date) e
+WHERE e.ends > $4::text::date + 1
+ON CONFLICT (supplier, item, size) DO UPDATE SET days = s.days + excluded.days`
+
 // selectMoved finds the prices that move by more than their supplier's limit from what is in force on their day: the
 // price that they correct, or the last one before it. The first price of a pack moves nothing.
 const selectMoved = `

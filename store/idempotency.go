@@ -25,8 +25,12 @@ type Remembered struct {
 const (
 	// RememberedFor is how long an answer is kept.
 	RememberedFor = 24 * time.Hour
-	forgetAtOnce  = 20 // old answers that a write takes away on its way
+	forgetAtOnce  = 20               // old answers that a write takes away on its way
+	onceWithin    = 30 * time.Second // a whole write, waiting for others counted in
 )
+
+// Work is a write and its answer; see Once.
+type Work = func(ctx context.Context, before *Remembered) (*Remembered, error)
 
 const selectRemembered = `
 SELECT fingerprint, status, content_type, location, etag, body
@@ -51,19 +55,14 @@ WHERE id IN (SELECT id FROM idempotency WHERE created_at <= $1 ORDER BY created_
 // more, from the beginning, as that ends the whole transaction.
 //
 // It fails with db.ErrKeyInUse, what work fails with, or an error of the database (see Away).
-func (s *Store) Once(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
-	ctx, cancel := context.WithTimeout(ctx, editWithin)
+func (s *Store) Once(ctx context.Context, id [32]byte, now time.Time, work Work) error {
+	ctx, cancel := context.WithTimeout(ctx, onceWithin)
 	defer cancel()
-	return once(ctx, s.db.Pool, id, now, work)
+	return OnceOn(ctx, s.db.Pool, id, now, work)
 }
 
-// OnceForPrices is Once for what is decided about price lists, which may take long: it has a connection of its own, and as
-// much time as its caller.
-func (s *Store) OnceForPrices(ctx context.Context, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
-	return s.withPriceConn(ctx, func(conn *pgx.Conn) error { return once(ctx, conn, id, now, work) })
-}
-
-func once(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+// OnceOn is Once on a connection of the caller's own, with as much time as its context has.
+func OnceOn(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work Work) error {
 	for try := 1; ; try++ {
 		err := onceTried(ctx, on, id, now, work)
 		if err == nil || try == db.MostTries || !db.MustBeginAgain(err) {
@@ -75,7 +74,7 @@ func once(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work f
 // errNothingKept ends a transaction that has nothing to keep.
 var errNothingKept = errors.New("nothing kept")
 
-func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work func(ctx context.Context, before *Remembered) (*Remembered, error)) error {
+func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work Work) error {
 	err := pgx.BeginFunc(ctx, on, func(tx pgx.Tx) error {
 		var mine bool
 		lock := int64(binary.BigEndian.Uint64(id[:8])) //nolint:gosec // any 64 bits will do

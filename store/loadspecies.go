@@ -1,6 +1,9 @@
 package store
 
 import (
+	"slices"
+	"strings"
+
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
@@ -41,7 +44,10 @@ func (l *loading) property(rows pgx.Rows) error {
 	if p.Known && !source.Known(p.Source) {
 		l.wrong("species_property", code+" "+name, "source", "%q is not in the list of sources", p.Source)
 	}
-	into := propertyOf(find(l.snapshot.Species, code, func(s *catalogue.Species) string { return s.Code }), name)
+	var into *catalogue.Property
+	if at, ok := slices.BinarySearchFunc(l.snapshot.Species, code, func(s catalogue.Species, code string) int { return strings.Compare(s.Code, code) }); ok {
+		into = propertyOf(&l.snapshot.Species[at], name)
+	}
 	if into == nil {
 		l.wrong("species_property", code+" "+name, "property", "%q is not a property", name)
 		return nil
@@ -79,23 +85,6 @@ func propertyOf(s *catalogue.Species, name string) *catalogue.Property {
 		return &s.RatioRadial
 	case "side_hardness":
 		return &s.SideHardness
-	}
-	return nil
-}
-
-// find returns the element of a list sorted by code, or nil.
-func find[T any](list []T, code string, codeOf func(*T) string) *T {
-	low, high := 0, len(list)
-	for low < high {
-		middle := (low + high) / 2
-		switch c := codeOf(&list[middle]); {
-		case c == code:
-			return &list[middle]
-		case c < code:
-			low = middle + 1
-		default:
-			high = middle
-		}
 	}
 	return nil
 }

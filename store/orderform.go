@@ -87,6 +87,9 @@ func (s *Store) KeepFormRequest(ctx context.Context, r FormRequest, limits FormL
 	return reference, err
 }
 
+// listWithin is how long the database may take to list a page.
+const listWithin = 10 * time.Second
+
 const selectFormRequests = `
 SELECT reference, created_at, content, sender, name, coalesce(email, ''), coalesce(phone, ''), message, request, estimate, shown, revision, quote
 FROM order_form_request
@@ -97,7 +100,7 @@ LIMIT $3`
 // FormRequests lists what is kept, newest first, at most limit from after the one of that time and reference; the zero time
 // starts at the newest.
 func (s *Store) FormRequests(ctx context.Context, before time.Time, reference string, limit int) ([]FormRequest, error) {
-	ctx, cancel := context.WithTimeout(ctx, auditWithin)
+	ctx, cancel := context.WithTimeout(ctx, listWithin)
 	defer cancel()
 	rows, _ := s.db.On(ctx).Query(ctx, selectFormRequests, db.OrNull(before), reference, limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[FormRequest])

@@ -147,6 +147,12 @@ func (s *Store) UpdatePrices(ctx context.Context, list PriceList) (*PriceUpdate,
 	return update, err
 }
 
+// Lend lends a connection of its own for decisions about lists that belong to a transaction of the caller's. They may
+// take long, and a slow sender must take none from the pool.
+func (s *Store) Lend(ctx context.Context, use func(db.Starter) error) error {
+	return s.withPriceConn(ctx, func(conn *pgx.Conn) error { return use(conn) })
+}
+
 // withPriceConn lends a connection of its own, so that a slow sender takes none from the pool.
 func (s *Store) withPriceConn(ctx context.Context, use func(*pgx.Conn) error) error {
 	if err := s.priceSlots.Acquire(ctx, 1); err != nil {

@@ -57,6 +57,15 @@ SELECT` + heldColumns + `, $3, $4::int + row_number() OVER (ORDER BY line), 'hel
 FROM price_diff
 WHERE verdict = 'held'`
 
+// auditPrices notes a list in one entry, or a decision about what was held of it: $3 is what the list was before.
+const auditPrices = `
+INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
+SELECT clock_timestamp(), $2, 'price-updates', u.id, CASE WHEN $3::json IS NULL THEN 'create' ELSE 'replace' END, $3::json,
+       json_build_object('supplier', u.supplier, 'list_date', u.list_date, 'status', u.status, 'counts', u.counts,
+         'undecided', (SELECT count(*) FROM price_update_row w WHERE w.update_number = u.number AND w.status = 'held')), u.revision
+FROM price_update u
+WHERE u.number = $1`
+
 // record writes the update down and, unless it is held whole, its prices.
 func (w *priceWork) record(ctx context.Context, u *PriceUpdate) error {
 	if err := w.insert(ctx, u); err != nil {

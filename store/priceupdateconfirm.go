@@ -1,14 +1,6 @@
 package store
 
-import (
-	"context"
-	"fmt"
-	"strings"
-
-	"github.com/jackc/pgx/v5"
-
-	"seamwright/service/catalogue"
-)
+import "context"
 
 // A list confirms the prices in force on its day, but for the packs of which it says nothing, or whose row was held or
 // rejected. Of each supplier the list days are kept (price_list_day) and of the few other packs the days that confirm
@@ -59,53 +51,4 @@ func (w *priceWork) confirm(ctx context.Context) error {
 	}
 	_, err := w.tx.Exec(ctx, end, args...)
 	return err
-}
-
-// silenceByHand: a price that comes by hand with a day of the past goes over what lists on later days said, until the
-// next price; they do not confirm it. Its arguments are those of a row of prices.
-const silenceByHand = `
-INSERT INTO price_silence AS s (supplier, item, size, days)
-SELECT $3::text, $1::text, $2::text::numeric, datemultirange(daterange($4::text::date + 1, e.ends))
-FROM (
-  SELECT least(max(day) + 1, (SELECT min(valid_from) FROM price WHERE item = $1::text AND size = $2::text::numeric AND supplier = $3::text AND valid_from > $4::text::date)) AS ends
-  FROM price_list_day
-  WHERE supplier = $3::text
-  HAVING max(day) > $4::text::date) e
-WHERE e.ends > $4::text::date + 1
-ON CONFLICT (supplier, item, size) DO UPDATE SET days = s.days + excluded.days`
-
-const selectListDays = `SELECT supplier::text, day::text FROM price_list_day ORDER BY supplier, day`
-
-func (t *loadedPrices) listDay(rows pgx.Rows) error {
-	raw := rows.RawValues()
-	supplier := t.texts.once(raw[0])
-	t.listDays[supplier] = append(t.listDays[supplier], catalogue.Date(t.texts.once(raw[1])))
-	return nil
-}
-
-const selectSilences = `
-SELECT item::text, size::text, supplier::text, days::text
-FROM price_silence
-WHERE NOT isempty(days)
-  AND item NOT IN (SELECT code FROM item WHERE retired_at IS NOT NULL)
-  AND (item, size) NOT IN (SELECT item, size FROM item_pack WHERE retired_at IS NOT NULL)
-ORDER BY item, size, supplier`
-
-func (t *loadedPrices) silence(rows pgx.Rows) error {
-	raw := rows.RawValues()
-	size, err := t.quantity(raw[1])
-	if err != nil {
-		return fmt.Errorf("row %s, column size: %w", raw[0], err)
-	}
-	silence := catalogue.Silence{Supplier: t.texts.once(raw[2]), Size: size}
-	for _, part := range strings.Split(strings.Trim(string(raw[3]), "{}"), "),") { // {[first,after),[first,after)}
-		first, after, ok := strings.Cut(strings.Trim(part, "[)"), ",")
-		if !ok {
-			return fmt.Errorf("row %s, column days: cannot read %q", raw[0], raw[3])
-		}
-		silence.Days = append(silence.Days, catalogue.Days{First: catalogue.Date(first), After: catalogue.Date(after)})
-	}
-	item := string(raw[0])
-	t.silences[item] = append(t.silences[item], silence)
-	return nil
 }

@@ -27,7 +27,7 @@ type PriceDecision struct {
 // It fails with a Fault: NotFound for an unknown list, Impossible for lines that were not held or cannot be
 // approved, Conflict for a list that was dismissed, Unavailable without a database.
 func (s *Store) DecidePrices(ctx context.Context, d PriceDecision) (update *PriceUpdate, err error) {
-	if tx, ok := db.TransactionOf(ctx); ok { // of OnceForPrices
+	if tx, ok := db.TransactionOf(ctx); ok { // of one that was lent
 		update, err = decidePrices(ctx, tx.Conn(), tx, &d)
 		return update, priceFault(err)
 	}

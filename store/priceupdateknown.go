@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -182,6 +183,11 @@ func (k *knownItems) readBoards(ctx context.Context, conn *pgx.Conn) error {
 		k.boards[item] = board{thickness, width}
 		return err
 	})
+}
+
+func parseMillimetres(text []byte) (measure.Length, error) {
+	x, err := strconv.ParseFloat(string(text), 64)
+	return measure.Length(x), err
 }
 
 func (k *knownItems) code(p *knownPack) string { return k.codes.At(int(p.item)) }

@@ -169,3 +169,20 @@ type packLines struct {
 	buf   []byte                          // of which what stands from at on has not been read
 	at    int
 }
+
+// Read gives the next lines.
+func (l *packLines) Read(p []byte) (int, error) {
+	if l.at == len(l.buf) {
+		l.buf, l.at = l.buf[:0], 0
+		for len(l.buf) < 60<<10 && l.next < len(l.known.packs) {
+			l.buf = l.line(l.buf, l.next)
+			l.next++
+		}
+		if len(l.buf) == 0 {
+			return 0, io.EOF
+		}
+	}
+	n := copy(p, l.buf[l.at:])
+	l.at += n
+	return n, nil
+}

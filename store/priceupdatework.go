@@ -112,10 +112,6 @@ func (w *priceWork) readRails(ctx context.Context) error {
 	return nil
 }
 
-func noSupplier(code string) error {
-	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no supplier %q.", shortened(code, 80)), Fix: "PUT /v1/suppliers/{code} makes one; GET /v1/suppliers lists those there are."}
-}
-
 // lockSupplier makes whoever writes prices of one supplier queue, lists and edits alike: whoever has it sees all that
 // came before. Readers and foreign keys pass.
 const lockSupplier = `SELECT FROM supplier WHERE code = $1 FOR NO KEY UPDATE`
