@@ -48,7 +48,7 @@ func with(row sheet.Row, pairs ...string) sheet.Row {
 func TestEveryRowOfTheSeedIsGoodAndStaysAsItIs(t *testing.T) {
 	t.Parallel()
 	s, conn := setup(t)
-	before := one[int64](t, conn, selectRevision)
+	before := revisionOf(t, conn)
 	for _, part := range sheet.Parts() {
 		rows := exported(t, s, part)
 		require.NotEmpty(t, rows, part.Name)
@@ -65,7 +65,7 @@ func TestEveryRowOfTheSeedIsGoodAndStaysAsItIs(t *testing.T) {
 		require.NoError(t, err, part.Name)
 		require.Zero(t, done.Changed)
 	}
-	require.Equal(t, before, one[int64](t, conn, selectRevision), "nothing changed, so the revision stays")
+	require.Equal(t, before, revisionOf(t, conn), "nothing changed, so the revision stays")
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM audit_entry`))
 }
 
@@ -135,7 +135,7 @@ func TestTheAuditTrailIsOnlyAddedTo(t *testing.T) {
 		done, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", string(rune('1'+i))))
 		require.NoError(t, err)
 		require.Equal(t, done.Snapshot.Revision, one[int64](t, conn, `SELECT revision FROM audit_entry ORDER BY number DESC LIMIT 1`))
-		require.Equal(t, done.Snapshot.Revision, one[int64](t, conn, selectRevision), "the revision that was told is the one that is")
+		require.Equal(t, done.Snapshot.Revision, revisionOf(t, conn), "the revision that was told is the one that is")
 	}
 	for _, sql := range []string{`DELETE FROM audit_entry`, `UPDATE audit_entry SET actor = 'nobody'`, `TRUNCATE audit_entry`} {
 		_, err := conn.Exec(context.Background(), sql)
@@ -153,7 +153,7 @@ func TestTheAuditTrailIsOnlyAddedTo(t *testing.T) {
 func TestAnEditThatFailsLeavesNothingBehind(t *testing.T) {
 	t.Parallel()
 	s, conn := setup(t)
-	before := one[int64](t, conn, selectRevision)
+	before := revisionOf(t, conn)
 	roles := exported(t, s, sheet.LabourRoles)
 	_, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", "50"), with(roles["helper"].Row, "source", "nobody"))
 	var refused *store.RefusedError
@@ -162,7 +162,7 @@ func TestAnEditThatFailsLeavesNothingBehind(t *testing.T) {
 	require.Contains(t, err.Error(), "row 2, source")
 	_, err = put(s, sheet.LabourRoles, with(roles["maker"].Row, "name", ""))
 	require.ErrorAs(t, err, &refused)
-	require.Equal(t, before, one[int64](t, conn, selectRevision))
+	require.Equal(t, before, revisionOf(t, conn))
 	require.Equal(t, roles, exported(t, s, sheet.LabourRoles))
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM audit_entry`))
 }

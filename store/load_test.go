@@ -302,30 +302,30 @@ func TestTheCatalogueIsReadOverTwoConnections(t *testing.T) {
 	t.Parallel()
 	s, conn := setup(t)
 	s.WaitBeside(time.Minute) // on a machine whose cores are taken, opening one can take longer than the service waits for it
-	before := s.Acquired()
+	before := s.Pool.Stat().AcquireCount()
 	_, err := s.Load(context.Background())
 	require.NoError(t, err)
-	require.Equal(t, before+2, s.Acquired())
+	require.Equal(t, before+2, s.Pool.Stat().AcquireCount())
 
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	catalogue, err := s.Watch(ctx)
 	require.NoError(t, err)
 	s.Answered(time.Now().Add(time.Hour))
-	before = s.Acquired()
+	before = s.Pool.Stat().AcquireCount()
 	exec(t, conn, `UPDATE species SET name = 'Teak, changed' WHERE code = 'teak'`)
 	soon(t, "the change is seen", func() bool { return catalogue.Snapshot().SpeciesByCode("teak").Name == "Teak, changed" })
-	require.Equal(t, before, s.Acquired(), "the watch has a connection of its own")
+	require.Equal(t, before, s.Pool.Stat().AcquireCount(), "the watch has a connection of its own")
 }
 
 // A second connection that cannot be had soon is done without.
 func TestTheCatalogueIsReadOverOneConnectionWhenNoOtherIsFree(t *testing.T) {
 	t.Parallel()
 	s := open(t, pooled(t, storetest.New(t), "1"))
-	before := s.Acquired()
+	before := s.Pool.Stat().AcquireCount()
 	_, err := s.Load(context.Background())
 	require.NoError(t, err)
-	require.Equal(t, before+1, s.Acquired())
+	require.Equal(t, before+1, s.Pool.Stat().AcquireCount())
 }
 
 // Loads that each want two connections of a pool that has few do not wait for each other for ever.

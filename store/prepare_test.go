@@ -14,16 +14,14 @@ import (
 	"seamwright/store/storetest"
 )
 
-const selectRevision = `SELECT revision FROM catalogue_revision`
-
 func TestPrepareTwiceChangesNothing(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
 	conn := dial(t, url)
-	revision := one[int64](t, conn, selectRevision)
+	revision := revisionOf(t, conn)
 	exec(t, conn, `DELETE FROM price WHERE item = 'dowel_10x40'`)
 	require.NoError(t, store.Prepare(context.Background(), url))
-	require.Equal(t, revision+1, one[int64](t, conn, selectRevision), "only the delete counts")
+	require.Equal(t, revision+1, revisionOf(t, conn), "only the delete counts")
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price WHERE item = 'dowel_10x40'`), "a shop's own work is not undone")
 	require.Equal(t, store.Fingerprint(), one[string](t, conn, `SELECT fingerprint FROM seeding`))
 }

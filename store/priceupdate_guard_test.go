@@ -108,12 +108,12 @@ func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	t.Parallel()
 	s, conn := setup(t)
 	known := one[int](t, conn, `SELECT count(*) FROM price_latest`)
-	revision := one[int64](t, conn, selectRevision)
+	revision := revisionOf(t, conn)
 	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "10.50")+line("biscuit_10", 500, "40.50")+line("biscuit_20", 100, "90")))
 	require.Equal(t, store.PricesHeld, u.Status)
 	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4, known), "1 of 4 rows is held or rejected, more than 10 %."}, u.HeldBecause)
 	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", today))
-	require.Equal(t, revision, one[int64](t, conn, selectRevision), "the catalogue has not changed")
+	require.Equal(t, revision, revisionOf(t, conn), "the catalogue has not changed")
 
 	_, err := decide(t, s, u.ID, true, 5)
 	requireFault(t, err, fault.Conflict, "approve it whole")
@@ -127,7 +127,7 @@ func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	require.Equal(t, "11.2000", priceOn(t, conn, "biscuit_20", "100", today), "the dismissed row stays out")
 	require.Equal(t, revision+1, done.Revision)
 	require.Equal(t, done, mustDecide(t, s, u.ID, true), "the same decision again changes nothing")
-	require.Equal(t, revision+1, one[int64](t, conn, selectRevision))
+	require.Equal(t, revision+1, revisionOf(t, conn))
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update_staged`))
 	require.Equal(t, 2, one[int](t, conn, `SELECT count(*) FROM price_decision`))
 }

@@ -19,7 +19,7 @@ func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
 	loose(t, conn)
 	exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
 	before := one[int](t, conn, `SELECT count(*) FROM price`)
-	revision := one[int64](t, conn, selectRevision)
+	revision := revisionOf(t, conn)
 	same, moved := priceOn(t, conn, "biscuit_0", "100", today), "4.0000"
 	exec(t, conn, `UPDATE price SET amount = 3.9 WHERE item = 'biscuit_10' AND size = 100`)
 	exec(t, conn, `DELETE FROM price WHERE item = 'biscuit_10' AND size = 500`)
@@ -34,7 +34,7 @@ func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
 	require.Positive(t, u.Counts.Missing)
 	require.Equal(t, before+2, one[int](t, conn, `SELECT count(*) FROM price`), "the new one and the changed one")
 	require.Equal(t, revision+1, u.Revision)
-	require.Equal(t, u.Revision, one[int64](t, conn, selectRevision))
+	require.Equal(t, u.Revision, revisionOf(t, conn))
 	require.Equal(t, moved, priceOn(t, conn, "biscuit_10", "100", someDay))
 	require.Equal(t, "3.9000", priceOn(t, conn, "biscuit_10", "100", "2026-11-19"))
 	require.Len(t, u.FirstRows, 2)
@@ -59,7 +59,7 @@ func TestTheSameListTwiceChangesNothingTheSecondTime(t *testing.T) {
 	list := line("biscuit_0", 100, "9.90")
 	first := update(t, s, demoList(t, someDay, list))
 	require.Equal(t, 1, first.Counts.Changed)
-	revision := one[int64](t, conn, selectRevision)
+	revision := revisionOf(t, conn)
 
 	again := update(t, s, demoList(t, someDay, list))
 	require.True(t, again.Repeated)
@@ -69,7 +69,7 @@ func TestTheSameListTwiceChangesNothingTheSecondTime(t *testing.T) {
 	other := demoList(t, someDay, line("biscuit_0", 100, "9.95"))
 	_, err := s.UpdatePrices(context.Background(), other)
 	requireFault(t, err, fault.Conflict, "replace=true")
-	require.Equal(t, revision, one[int64](t, conn, selectRevision))
+	require.Equal(t, revision, revisionOf(t, conn))
 
 	other = demoList(t, someDay, line("biscuit_0", 100, "9.95"))
 	other.Replace = true
@@ -150,11 +150,11 @@ func TestADryRunSaysTheSameAndChangesNothing(t *testing.T) {
 	rows := line("biscuit_0", 100, "9.90") + line("biscuit_10", 100, "60") + line("nothing", 1, "1")
 	dry := demoList(t, someDay, rows)
 	dry.DryRun = true
-	revision := one[int64](t, conn, selectRevision)
+	revision := revisionOf(t, conn)
 	u := update(t, s, dry)
 	require.Equal(t, store.PricesDryRun, u.Status)
 	require.Empty(t, u.ID)
-	require.Equal(t, revision, one[int64](t, conn, selectRevision))
+	require.Equal(t, revision, revisionOf(t, conn))
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update`))
 	real := update(t, s, demoList(t, someDay, rows))
 	require.Equal(t, real.Status, u.WouldBe)

@@ -17,6 +17,7 @@ import (
 
 	"seamwright/service/quote"
 	"seamwright/store"
+	"seamwright/store/db"
 	"seamwright/store/storetest"
 )
 
@@ -68,7 +69,10 @@ func (c *told) TraceQueryEnd(context.Context, *pgx.Conn, pgx.TraceQueryEndData) 
 func TestKeepingAQuoteIsOneStatement(t *testing.T) {
 	t.Parallel()
 	count := &told{}
-	s, err := store.OpenTraced(context.Background(), storetest.New(t), count)
+	config, err := db.Config(storetest.New(t))
+	require.NoError(t, err)
+	config.ConnConfig.Tracer = count
+	s, err := store.OpenConfig(context.Background(), config, slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	defer s.Close()
 	for range 3 {

@@ -23,12 +23,12 @@ func TestEveryCatalogueTableRaisesTheRevision(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, tables, 19)
 	for _, table := range tables {
-		before := one[int64](t, conn, selectRevision)
+		before := revisionOf(t, conn)
 		exec(t, conn, "DELETE FROM "+pgx.Identifier{table}.Sanitize()+" WHERE false")
-		require.Equal(t, before+1, one[int64](t, conn, selectRevision), table)
+		require.Equal(t, before+1, revisionOf(t, conn), table)
 		if table == "species_property" {
 			exec(t, conn, "TRUNCATE species_property")
-			require.Equal(t, before+2, one[int64](t, conn, selectRevision), "truncate")
+			require.Equal(t, before+2, revisionOf(t, conn), "truncate")
 		}
 	}
 }
@@ -37,18 +37,18 @@ func TestATransactionRaisesTheRevisionOnceAtItsCommit(t *testing.T) {
 	t.Parallel()
 	_, conn := setup(t)
 	exec(t, conn, "LISTEN catalogue")
-	before := one[int64](t, conn, selectRevision)
+	before := revisionOf(t, conn)
 	err := pgx.BeginFunc(context.Background(), conn, func(tx pgx.Tx) error {
 		for range 3 {
 			if _, err := tx.Exec(context.Background(), `UPDATE species SET name = name || '.' WHERE code = 'teak'`); err != nil {
 				return err
 			}
 		}
-		require.Equal(t, before, one[int64](t, conn, selectRevision), "not yet")
+		require.Equal(t, before, revisionOf(t, conn), "not yet")
 		return nil
 	})
 	require.NoError(t, err)
-	require.Equal(t, before+1, one[int64](t, conn, selectRevision))
+	require.Equal(t, before+1, revisionOf(t, conn))
 	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM catalogue_touch`), "no mark is left")
 	require.Equal(t, int64(4), one[int64](t, conn, `SELECT version FROM species WHERE code = 'teak'`), "a version for each change")
 	n, err := conn.WaitForNotification(context.Background())
@@ -59,25 +59,25 @@ func TestATransactionRaisesTheRevisionOnceAtItsCommit(t *testing.T) {
 func TestAWriterLearnsItsRevisionBeforeItCommits(t *testing.T) {
 	t.Parallel()
 	_, conn := setup(t)
-	before := one[int64](t, conn, selectRevision)
+	before := revisionOf(t, conn)
 	exec(t, conn, "BEGIN")
 	exec(t, conn, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
 	exec(t, conn, "SET CONSTRAINTS catalogue_revision_rises IMMEDIATE")
-	require.Equal(t, before+1, one[int64](t, conn, selectRevision))
+	require.Equal(t, before+1, revisionOf(t, conn))
 	exec(t, conn, "COMMIT")
-	require.Equal(t, before+1, one[int64](t, conn, selectRevision))
+	require.Equal(t, before+1, revisionOf(t, conn))
 }
 
 func TestARolledBackChangeDoesNotRaiseTheRevision(t *testing.T) {
 	t.Parallel()
 	_, conn := setup(t)
-	before := one[int64](t, conn, selectRevision)
+	before := revisionOf(t, conn)
 	exec(t, conn, "BEGIN")
 	exec(t, conn, "SAVEPOINT part")
 	exec(t, conn, `DELETE FROM price WHERE item = 'biscuit_0'`)
 	exec(t, conn, "ROLLBACK TO part")
 	exec(t, conn, "COMMIT")
-	require.Equal(t, before, one[int64](t, conn, selectRevision))
+	require.Equal(t, before, revisionOf(t, conn))
 }
 
 // A long transaction that has already written must not hold up a short one that writes elsewhere.
@@ -89,7 +89,7 @@ func TestWritersDoNotWaitForEachOther(t *testing.T) {
 	exec(t, long, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
 	exec(t, short, "SET lock_timeout = '5s'") // the long one ends after this, so that waiting for it would fail here
 	exec(t, short, `UPDATE species SET name = 'y' WHERE code = 'sapele'`)
-	revision := one[int64](t, short, selectRevision)
+	revision := revisionOf(t, short)
 	exec(t, long, "COMMIT")
-	require.Equal(t, revision+1, one[int64](t, short, selectRevision))
+	require.Equal(t, revision+1, revisionOf(t, short))
 }

@@ -50,6 +50,12 @@ func one[T any](t testing.TB, conn *pgx.Conn, sql string, args ...any) T {
 	return v
 }
 
+// revisionOf is the catalogue's revision.
+func revisionOf(t testing.TB, conn *pgx.Conn) int64 {
+	t.Helper()
+	return one[int64](t, conn, `SELECT revision FROM catalogue_revision`)
+}
+
 // soon waits for something that a change brings about at once. A second is promised, which a machine whose cores are taken
 // cannot keep (deploy/load measures it on a quiet one); but it must come sooner than the watch would look by itself.
 func soon(t testing.TB, what string, happened func() bool) {

@@ -36,10 +36,11 @@ func Open(ctx context.Context, url string, log *slog.Logger) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	return openPool(ctx, config, log)
+	return OpenConfig(ctx, config, log)
 }
 
-func openPool(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (*Store, error) {
+// OpenConfig is Open with a configuration (see db.Config).
+func OpenConfig(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (*Store, error) {
 	opened, err := db.Open(ctx, config, log)
 	if err != nil {
 		return nil, err
