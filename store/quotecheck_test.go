@@ -224,8 +224,8 @@ func TestInstancesShareTheExpiringOfQuotes(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
 	first, second := open(t, url), open(t, url)
-	const offers = 40
-	for range offers {
+	const many = 40
+	for range many {
 		q := added(t, first, nil)
 		_, err := reshape(first, q.ID, func(q *store.Quote) { q.Status = "sent" })
 		require.NoError(t, err)
@@ -248,8 +248,8 @@ func TestInstancesShareTheExpiringOfQuotes(t *testing.T) {
 	all.Wait()
 	n, err := first.ExpireQuotes(context.Background(), "2027-01-01", atNoon, 100) // what all had skipped because the others held it
 	require.NoError(t, err)
-	require.Equal(t, offers, moved[0]+moved[1]+moved[2]+moved[3]+n)
+	require.Equal(t, many, moved[0]+moved[1]+moved[2]+moved[3]+n)
 	conn := dial(t, url)
-	require.Equal(t, offers, one[int](t, conn, `SELECT count(*) FROM quote_move`))
-	require.Equal(t, offers, one[int](t, conn, `SELECT count(DISTINCT quote) FROM quote_move`))
+	require.Equal(t, many, one[int](t, conn, `SELECT count(*) FROM quote_move`))
+	require.Equal(t, many, one[int](t, conn, `SELECT count(DISTINCT quote) FROM quote_move`))
 }

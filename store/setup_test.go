@@ -62,3 +62,10 @@ func soon(t testing.TB, what string, happened func() bool) {
 	t.Helper()
 	require.Eventually(t, happened, 20*time.Second, time.Millisecond, what)
 }
+
+// addEndpoint keeps an endpoint that wants to hear of the kinds named; of all when there are none.
+func addEndpoint(t testing.TB, s *store.Store, id string, kinds ...string) {
+	t.Helper()
+	require.NoError(t, s.AddWebhookEndpoint(context.Background(), &store.WebhookEndpoint{ID: id, URL: "https://shop.example/" + id, Kinds: kinds, Enabled: true,
+		Secret: make([]byte, 32), CreatedAt: time.Now(), CreatedBy: "test"}))
+}

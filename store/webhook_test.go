@@ -15,13 +15,6 @@ import (
 	"seamwright/store/storetest"
 )
 
-// addEndpoint keeps an endpoint that wants to hear of the kinds named; of all when there are none.
-func addEndpoint(t testing.TB, s *store.Store, id string, kinds ...string) {
-	t.Helper()
-	require.NoError(t, s.AddWebhookEndpoint(context.Background(), &store.WebhookEndpoint{ID: id, URL: "https://shop.example/" + id, Kinds: kinds, Enabled: true,
-		Secret: make([]byte, 32), CreatedAt: time.Now(), CreatedBy: "test"}))
-}
-
 func emit(t testing.TB, conn *pgx.Conn, id, kind string) {
 	t.Helper()
 	exec(t, conn, `SELECT emit_event($1, $2, 'quote_1', '{"number": 7}', now())`, id, kind)

@@ -55,11 +55,11 @@ func Watch(ctx context.Context, s *store.Store, log *slog.Logger, now func() tim
 }
 
 // Fixed is a ring of these keys, which nothing follows and nothing is written down of.
-func Fixed(now func() time.Time, keys ...store.AccessKey) *Ring {
+func Fixed(now func() time.Time, list ...store.AccessKey) *Ring {
 	r := &Ring{now: now, used: map[string]time.Time{}, refusals: map[store.Refusal]int64{}}
-	byID := make(map[string]*store.AccessKey, len(keys))
-	for i := range keys {
-		byID[keys[i].ID] = &keys[i]
+	byID := make(map[string]*store.AccessKey, len(list))
+	for i := range list {
+		byID[list[i].ID] = &list[i]
 	}
 	r.keys.Store(&byID)
 	return r
@@ -68,13 +68,13 @@ func Fixed(now func() time.Time, keys ...store.AccessKey) *Ring {
 func (r *Ring) read(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, answer)
 	defer cancel()
-	keys, version, err := r.store.LiveKeys(ctx, r.now())
+	list, version, err := r.store.LiveKeys(ctx, r.now())
 	if err != nil {
 		return err
 	}
-	byID := make(map[string]*store.AccessKey, len(keys))
-	for i := range keys {
-		byID[keys[i].ID] = &keys[i]
+	byID := make(map[string]*store.AccessKey, len(list))
+	for i := range list {
+		byID[list[i].ID] = &list[i]
 	}
 	r.keys.Store(&byID)
 	r.version = version

@@ -24,8 +24,8 @@ type keyOptions struct {
 	overlap     time.Duration
 }
 
-// keys makes, lists, rotates and revokes access keys.
-func keys(ctx context.Context, s *settings, args []string, o *keyOptions, stdout, stderr io.Writer) int {
+// manageKeys makes, lists, rotates and revokes access keys.
+func manageKeys(ctx context.Context, s *settings, args []string, o *keyOptions, stdout, stderr io.Writer) int {
 	do := map[string]func(context.Context, *store.Store, string, *keyOptions, io.Writer) error{"add": addKey, "list": listKeys, "rotate": rotateKey, "revoke": revokeKey}
 	takesID := map[string]bool{"rotate": true, "revoke": true}
 	if len(args) == 0 || do[args[0]] == nil || takesID[args[0]] != (len(args) == 2) || len(args) > 2 {

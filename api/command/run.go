@@ -70,7 +70,7 @@ func Run(ctx context.Context, args []string, lookup func(string) (string, bool),
 	case command[0] == "prices" && len(command) == 2:
 		return loadPrices(ctx, &s, command[1], &o, stdin, stdout, stderr)
 	case command[0] == "keys":
-		return keys(ctx, &s, command[1:], &o.key, stdout, stderr)
+		return manageKeys(ctx, &s, command[1:], &o.key, stdout, stderr)
 	case command[0] == "migrate" && len(command) == 1:
 		return migrate(ctx, &s, stdout, stderr)
 	}
