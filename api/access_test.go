@@ -17,6 +17,7 @@ import (
 	"seamwright/api/access"
 	"seamwright/openapi"
 	"seamwright/store"
+	"seamwright/store/keys"
 	"seamwright/store/storetest"
 )
 
@@ -73,7 +74,7 @@ func another(t *testing.T, g *guarded, change func(*api.Config)) (*client, *stor
 	st, err := store.Open(t.Context(), g.url, log)
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
-	ring, done, err := access.Watch(ctx, st, log, g.clock.now)
+	ring, done, err := access.Watch(ctx, st.Keys, log, g.clock.now)
 	require.NoError(t, err)
 	t.Cleanup(func() { cancel(); <-done; st.Close() })
 	config := healthy(t)
@@ -89,12 +90,12 @@ func (g *guarded) key(t *testing.T, kind string, rights ...string) (text, id str
 	t.Helper()
 	text, k := access.New(kind)
 	k.Name, k.CreatedAt, k.CreatedBy = "test key", g.clock.now(), "test"
-	if kind == store.PublishableKey {
+	if kind == keys.Publishable {
 		k.Origins = rights
 	} else {
 		k.Scopes = rights
 	}
-	require.NoError(t, g.store.AddKey(t.Context(), &k))
+	require.NoError(t, g.store.Keys.Add(t.Context(), &k))
 	g.await(t, g.ring, text, true)
 	return text, k.ID
 }
@@ -112,7 +113,7 @@ func bearer(key string) []string { return []string{"Authorization", "Bearer " + 
 func TestOWASP2WithoutAGoodKeyNothingAnswers(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, func(c *api.Config) { c.KeyLimit = 100000 })
-	good, _ := g.key(t, store.SecretKey, access.Scopes()...)
+	good, _ := g.key(t, keys.Secret, access.Scopes()...)
 	document, err := openapi.Document()
 	require.NoError(t, err)
 	tried := 0
@@ -164,7 +165,7 @@ func flip(b byte) string {
 func TestFailedCallsOfAnAddressAreLimited(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	good, _ := g.key(t, store.SecretKey, "catalogue:read")
+	good, _ := g.key(t, keys.Secret, "catalogue:read")
 	limited := 0
 	for range 100 {
 		if a := g.get(t, "/v1/species", bearer("seam_secret_guess")...); a.status == http.StatusTooManyRequests {
@@ -193,9 +194,9 @@ func TestOWASP5EveryOperationNeedsItsScope(t *testing.T) {
 				others = append(others, other)
 			}
 		}
-		without[scope], _ = g.key(t, store.SecretKey, others...)
+		without[scope], _ = g.key(t, keys.Secret, others...)
 	}
-	public, _ := g.key(t, store.PublishableKey, "https://shop.example")
+	public, _ := g.key(t, keys.Publishable, "https://shop.example")
 	tried := map[string]int{}
 	for path, item := range document.Paths.Map() {
 		if !strings.HasPrefix(path, "/v1/") {
@@ -225,7 +226,7 @@ func TestOWASP5EveryOperationNeedsItsScope(t *testing.T) {
 func TestOWASP8HeadersAndOtherOrigins(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	good, _ := g.key(t, store.SecretKey, access.Scopes()...)
+	good, _ := g.key(t, keys.Secret, access.Scopes()...)
 	a := g.get(t, "/v1/species", append(bearer(good), "Origin", "https://evil.example")...)
 	require.Equal(t, http.StatusOK, a.status)
 	require.Empty(t, a.header.Get("Access-Control-Allow-Origin"))
@@ -244,7 +245,7 @@ func TestOWASP8HeadersAndOtherOrigins(t *testing.T) {
 func TestAKeyThatWasRevokedIsRefusedOnEveryInstance(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	admin, _ := g.key(t, store.SecretKey, "keys:admin", "catalogue:read")
+	admin, _ := g.key(t, keys.Secret, "keys:admin", "catalogue:read")
 	second, _, ring := another(t, g, nil)
 	made := g.post(t, "/v1/keys", `{"name": "quoting", "scopes": ["catalogue:read"]}`, bearer(admin)...)
 	require.Equal(t, http.StatusCreated, made.status, "%s %s", made.body, g.log)
@@ -268,7 +269,7 @@ func TestAKeyThatWasRevokedIsRefusedOnEveryInstance(t *testing.T) {
 		}
 		require.Less(t, looks, 6, "refused after a few looks")
 		time.Sleep(400 * time.Millisecond)
-		_, err := g.store.AccessVersion(t.Context())
+		_, err := g.store.Keys.Version(t.Context())
 		require.NoError(t, err)
 	}
 	require.Equal(t, http.StatusUnauthorized, second.get(t, "/v1/species", bearer(key)...).status)
@@ -279,8 +280,8 @@ func TestAKeyThatWasRevokedIsRefusedOnEveryInstance(t *testing.T) {
 func TestARotatedKeyOverlapsItsSuccessor(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	admin, _ := g.key(t, store.SecretKey, "keys:admin")
-	old, id := g.key(t, store.SecretKey, "catalogue:read")
+	admin, _ := g.key(t, keys.Secret, "keys:admin")
+	old, id := g.key(t, keys.Secret, "catalogue:read")
 	made := g.post(t, "/v1/keys/"+id+"/rotate", `{"overlap_hours": 2}`, bearer(admin)...)
 	require.Equal(t, http.StatusCreated, made.status, string(made.body))
 	key := made.tree(t)["key"].(string)
@@ -301,7 +302,7 @@ func TestARotatedKeyOverlapsItsSuccessor(t *testing.T) {
 func TestKeysThatMakeNoSenseAreRefused(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	admin, _ := g.key(t, store.SecretKey, "keys:admin")
+	admin, _ := g.key(t, keys.Secret, "keys:admin")
 	for body, pointer := range map[string]string{
 		`{"name": "x"}`: "/scopes",
 		`{"name": "x", "scopes": ["everything"]}`:                                                        "/scopes/0",
@@ -324,8 +325,8 @@ func TestKeysThatMakeNoSenseAreRefused(t *testing.T) {
 func TestCallsOfAKeyAreLimitedAndTheLimitIsSaid(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, func(c *api.Config) { c.KeyLimit = 5 })
-	one, _ := g.key(t, store.SecretKey, "catalogue:read")
-	other, _ := g.key(t, store.SecretKey, "catalogue:read")
+	one, _ := g.key(t, keys.Secret, "catalogue:read")
+	other, _ := g.key(t, keys.Secret, "catalogue:read")
 	for left := 4; left >= 0; left-- {
 		a := g.get(t, "/v1/labour-roles", bearer(one)...)
 		require.Equal(t, http.StatusOK, a.status)
@@ -343,8 +344,8 @@ func TestCallsOfAKeyAreLimitedAndTheLimitIsSaid(t *testing.T) {
 func TestRefusedCallsAndUsesAreWrittenDown(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	admin, _ := g.key(t, store.SecretKey, "keys:admin")
-	reader, id := g.key(t, store.SecretKey, "catalogue:read")
+	admin, _ := g.key(t, keys.Secret, "keys:admin")
+	reader, id := g.key(t, keys.Secret, "catalogue:read")
 	for range 3 {
 		g.get(t, "/v1/keys", bearer(reader)...)
 	}
@@ -383,7 +384,7 @@ func TestRefusedCallsAndUsesAreWrittenDown(t *testing.T) {
 func TestTheTrailNamesTheKeyThatWrote(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	key, _ := g.key(t, store.SecretKey, "catalogue:read", "catalogue:write")
+	key, _ := g.key(t, keys.Secret, "catalogue:read", "catalogue:write")
 	put := g.do(t, http.MethodPut, "/v1/labour-roles/turner", strings.NewReader(`{"name": "Turner", "rate": "40.00"}`), append(bearer(key), "Content-Type", "application/json", "X-Actor", "office")...)
 	require.Equal(t, http.StatusCreated, put.status, string(put.body))
 	items := g.get(t, "/v1/audit-entries?code=turner", bearer(key)...).tree(t)["items"].([]any)

@@ -18,7 +18,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/openapi"
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 const batchPath = "/v1/estimates/batch"
@@ -253,8 +253,8 @@ func TestOWASP4BatchesAreBounded(t *testing.T) {
 func TestOWASP4OneKeyTakesHalfOfTheBatchesAtMost(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	one, _ := g.key(t, store.SecretKey, "estimate")
-	other, _ := g.key(t, store.SecretKey, "estimate")
+	one, _ := g.key(t, keys.Secret, "estimate")
+	other, _ := g.key(t, keys.Secret, "estimate")
 	slow := silence{make(chan struct{})}
 	ended := make(chan int, 4)
 	call := func(key string, body io.Reader) *httptest.ResponseRecorder {

@@ -13,7 +13,7 @@ import (
 	"seamwright/api/access"
 	"seamwright/openapi"
 	"seamwright/service/estimate"
-	"seamwright/store"
+	"seamwright/store/keys"
 	"seamwright/store/storetest"
 )
 
@@ -61,7 +61,7 @@ func BenchmarkKeptEstimateThroughTheWholeServer(b *testing.B) {
 	config := healthy(b)
 	est, err := api.MakeEstimate([]byte(raw), config.Snapshot(), noon, false)
 	require.NoError(b, err)
-	key, k := access.New(store.SecretKey)
+	key, k := access.New(keys.Secret)
 	k.Scopes = access.Scopes()
 	config.Kept, config.NoAuth, config.Keys, config.KeyLimit = est, false, access.Fixed(config.Now, k), 1<<30
 	server, err := api.New(config)

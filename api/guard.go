@@ -13,7 +13,7 @@ import (
 
 	"seamwright/api/access"
 	"seamwright/openapi"
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 // The kinds of refusal that only access has.
@@ -156,13 +156,13 @@ func (g *guard) admit(c echo.Context, n needs) error {
 		return err
 	}
 	g.ring.Used(key.ID, now)
-	c.Set(callerKey, Caller{ID: key.ID, Name: key.Name, Publishable: key.Kind == store.PublishableKey})
+	c.Set(callerKey, Caller{ID: key.ID, Name: key.Name, Publishable: key.Kind == keys.Publishable})
 	return nil
 }
 
 // allow holds a good key against what the operation needs.
-func (g *guard) allow(c echo.Context, n needs, key *store.AccessKey, address string) error {
-	if key.Kind != store.PublishableKey {
+func (g *guard) allow(c echo.Context, n needs, key *keys.Key, address string) error {
+	if key.Kind != keys.Publishable {
 		if slices.Contains(key.Scopes, n.scope) {
 			return nil
 		}
@@ -205,9 +205,9 @@ func (g *guard) share(header http.Header, origin string) {
 }
 
 // count counts the call against the key's limit.
-func (g *guard) count(c echo.Context, key *store.AccessKey, address string, now time.Time) error {
+func (g *guard) count(c echo.Context, key *keys.Key, address string, now time.Time) error {
 	limit, who := g.secret, key.ID
-	if key.Kind == store.PublishableKey {
+	if key.Kind == keys.Publishable {
 		limit, who = g.public, key.ID+" "+address
 	}
 	state, wait := limit.Take(who, now)

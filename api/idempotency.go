@@ -17,7 +17,7 @@ import (
 
 	"seamwright/openapi"
 	"seamwright/service/fault"
-	"seamwright/store"
+	"seamwright/store/answers"
 	"seamwright/store/db"
 )
 
@@ -111,7 +111,7 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 	defer func() { answer.Writer = sender }()
 	// The scope of a key is the access key that it came with; without access keys there is one caller.
 	id := sha256.Sum256([]byte(callerOf(c).ID + "\x00" + key))
-	work := func(ctx context.Context, known *store.Remembered) (*store.Remembered, error) {
+	work := func(ctx context.Context, known *answers.Answer) (*answers.Answer, error) {
 		clear(header)
 		maps.Copy(header, before.Clone())
 		kept = &held{ResponseWriter: sender}
@@ -131,13 +131,13 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 		if kept.status < 200 || kept.status > 299 {
 			return nil, nil // nothing to keep, but an answer
 		}
-		return &store.Remembered{Fingerprint: print[:], Status: kept.status, ContentType: header.Get(echo.HeaderContentType),
+		return &answers.Answer{Fingerprint: print[:], Status: kept.status, ContentType: header.Get(echo.HeaderContentType),
 			Location: header.Get(echo.HeaderLocation), ETag: header.Get("ETag"), Body: seal.close(kept.body)}, nil
 	}
 	if ctx, now := request.Context(), s.config.Now(); strings.HasPrefix(c.Path(), priceUpdatesPath+"/") {
-		err = s.config.Store.Lend(ctx, func(on db.Starter) error { return store.OnceOn(ctx, on, id, now, work) })
+		err = s.config.Store.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
 	} else {
-		err = s.config.Store.Once(ctx, id, now, work)
+		err = s.config.Store.Answers.Once(ctx, id, now, work)
 	}
 	c.SetRequest(request)
 	if err != nil && kept != nil && kept.status != 0 { // an answer that was given, and could not be kept
@@ -190,7 +190,7 @@ func (h *held) Write(p []byte) (int, error) {
 }
 
 // replay makes the answer the one that was given before, if it was given to the same request.
-func (h *held) replay(known *store.Remembered, print []byte, s seal) (err error) {
+func (h *held) replay(known *answers.Answer, print []byte, s seal) (err error) {
 	if !bytes.Equal(known.Fingerprint, print) {
 		return &refusal{kind: keyReused, detail: "This Idempotency-Key was sent with another method, path, query or body before. Give every write a key of its own."}
 	}

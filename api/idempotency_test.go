@@ -197,10 +197,10 @@ func TestAnAnswerIsKeptForADay(t *testing.T) {
 	require.NotEqual(t, first.body, second.body)
 	require.Equal(t, second.body, post().body)
 
-	gone, err := st.ForgetIdempotency(context.Background(), now)
+	gone, err := st.Answers.Forget(context.Background(), now)
 	require.NoError(t, err)
 	require.Zero(t, gone)
-	gone, err = st.ForgetIdempotency(context.Background(), now.Add(time.Second))
+	gone, err = st.Answers.Forget(context.Background(), now.Add(time.Second))
 	require.NoError(t, err)
 	require.EqualValues(t, 1, gone)
 

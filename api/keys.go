@@ -12,7 +12,7 @@ import (
 	"seamwright/api/access"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 var (
@@ -39,7 +39,7 @@ func (s *Server) listKeys(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	list, err := s.config.Store.AccessKeys(c.Request().Context(), after, limit+1)
+	list, err := s.config.Store.Keys.List(c.Request().Context(), after, limit+1)
 	if err != nil {
 		return s.reached(err)
 	}
@@ -49,7 +49,7 @@ func (s *Server) listKeys(c echo.Context) error {
 		cursor = cursorAfter(path, list[limit-1].ID)
 	}
 	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(k *store.AccessKey) { w.open(); w.accessKey(k); w.close() })
+		writeAll(w, "items", list, func(k *keys.Key) { w.open(); w.accessKey(k); w.close() })
 		w.textOrNull("next_cursor", cursor)
 	})
 }
@@ -61,7 +61,7 @@ func (s *Server) getKey(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	k, err := s.config.Store.AccessKey(c.Request().Context(), c.Param("id"))
+	k, err := s.config.Store.Keys.Key(c.Request().Context(), c.Param("id"))
 	if err != nil {
 		return s.reached(err)
 	}
@@ -75,7 +75,7 @@ func (s *Server) postKey(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	var entry store.AccessKey
+	var entry keys.Key
 	err = s.withBody(c, func(raw []byte) (err error) {
 		entry, err = bind(raw, keyForm, readKey)
 		return err
@@ -92,15 +92,15 @@ func (s *Server) postKey(c echo.Context) error {
 	}
 	text, k := access.New(entry.Kind)
 	k.Name, k.Scopes, k.Origins, k.ExpiresAt, k.CreatedAt, k.CreatedBy = entry.Name, entry.Scopes, entry.Origins, entry.ExpiresAt, now, about.actor
-	if err := s.config.Store.AddKey(c.Request().Context(), &k); err != nil {
+	if err := s.config.Store.Keys.Add(c.Request().Context(), &k); err != nil {
 		return s.reached(err)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, "/v1/keys/"+k.ID)
 	return s.sendKey(c, http.StatusCreated, &k, text)
 }
 
-func readKey(o *object) store.AccessKey {
-	k := store.AccessKey{Kind: store.SecretKey, Name: o.text("name"), Scopes: o.words("scopes"), Origins: o.words("origins")}
+func readKey(o *object) keys.Key {
+	k := keys.Key{Kind: keys.Secret, Name: o.text("name"), Scopes: o.words("scopes"), Origins: o.words("origins")}
 	if kind := o.text("kind"); kind != "" {
 		k.Kind = kind
 	}
@@ -128,7 +128,7 @@ func (o *object) words(key string) (list []string) {
 }
 
 // CheckKey says everything that is wrong with a key that is to be made: its kind, scopes, origins and end.
-func CheckKey(k *store.AccessKey, now time.Time) error {
+func CheckKey(k *keys.Key, now time.Time) error {
 	var wrong fault.List
 	bad := func(pointer, detail string) {
 		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: pointer, Detail: detail})
@@ -136,7 +136,7 @@ func CheckKey(k *store.AccessKey, now time.Time) error {
 	if !plainText(k.Name, 60) {
 		bad("/name", "Give the key a name of 1 to 60 visible characters, by which the trail will know it.")
 	}
-	if k.Kind == store.PublishableKey {
+	if k.Kind == keys.Publishable {
 		if len(k.Scopes) > 0 {
 			bad("/scopes", "A publishable key has no scopes: it is for the order form only.")
 		}
@@ -176,10 +176,10 @@ func (s *Server) deleteKey(c echo.Context) error {
 		return noDatabase()
 	}
 	id := c.Param("id")
-	if _, err := s.config.Store.AccessKey(c.Request().Context(), id); err != nil {
+	if _, err := s.config.Store.Keys.Key(c.Request().Context(), id); err != nil {
 		return s.reached(err)
 	}
-	if err := s.config.Store.RevokeKey(c.Request().Context(), id, s.config.Now()); err != nil {
+	if err := s.config.Store.Keys.Revoke(c.Request().Context(), id, s.config.Now()); err != nil {
 		return s.reached(err)
 	}
 	return c.NoContent(http.StatusNoContent)
@@ -206,13 +206,13 @@ func (s *Server) rotateKey(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	old, err := s.config.Store.AccessKey(c.Request().Context(), c.Param("id"))
+	old, err := s.config.Store.Keys.Key(c.Request().Context(), c.Param("id"))
 	if err != nil {
 		return s.reached(err)
 	}
 	now := s.config.Now()
 	text, k := access.Successor(&old, now, about.actor)
-	if err := s.config.Store.RotateKey(c.Request().Context(), old.ID, &k, now.Add(time.Duration(hours)*time.Hour)); err != nil {
+	if err := s.config.Store.Keys.Rotate(c.Request().Context(), old.ID, &k, now.Add(time.Duration(hours)*time.Hour)); err != nil {
 		return s.reached(err)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, "/v1/keys/"+k.ID)
@@ -233,7 +233,7 @@ func readOverlap(o *object) int {
 }
 
 // sendKey answers with a key; with its text when it has just been made.
-func (s *Server) sendKey(c echo.Context, status int, k *store.AccessKey, text string) error {
+func (s *Server) sendKey(c echo.Context, status int, k *keys.Key, text string) error {
 	w := newWriter(measure.Millimetres)
 	defer w.free()
 	w.open()
@@ -245,7 +245,7 @@ func (s *Server) sendKey(c echo.Context, status int, k *store.AccessKey, text st
 	return send(c, status, echo.MIMEApplicationJSON, w.buf)
 }
 
-func (w *writer) accessKey(k *store.AccessKey) {
+func (w *writer) accessKey(k *keys.Key) {
 	w.text("id", k.ID)
 	w.text("kind", k.Kind)
 	w.text("name", k.Name)
@@ -269,9 +269,9 @@ const refusalsPath = "access-refusals"
 func (s *Server) listRefusals(c echo.Context) error {
 	q := queryOf(c, "limit", "cursor")
 	limit, after := q.limit(), q.cursor(refusalsPath)
-	var before *store.Refusal
+	var before *keys.Refusal
 	if after != "" {
-		before = &store.Refusal{}
+		before = &keys.Refusal{}
 		if err := json.Unmarshal([]byte(after), before); err != nil || before.Minute.IsZero() {
 			q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
 		}
@@ -282,7 +282,7 @@ func (s *Server) listRefusals(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	list, err := s.config.Store.Refusals(c.Request().Context(), before, limit+1)
+	list, err := s.config.Store.Keys.Refusals(c.Request().Context(), before, limit+1)
 	if err != nil {
 		return s.reached(err)
 	}
@@ -296,7 +296,7 @@ func (s *Server) listRefusals(c echo.Context) error {
 		cursor = cursorAfter(refusalsPath, string(last))
 	}
 	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(r *store.Refusal) {
+		writeAll(w, "items", list, func(r *keys.Refusal) {
 			w.open()
 			w.text("minute", r.Minute.UTC().Format(time.RFC3339))
 			w.text("reason", r.Reason)

@@ -15,7 +15,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/service/fault"
-	"seamwright/store"
+	"seamwright/store/letterhead"
 )
 
 const (
@@ -36,7 +36,7 @@ func (s *Server) getLogo(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	logo, err := s.config.Store.Logo(c.Request().Context())
+	logo, err := s.config.Store.Letterhead.Logo(c.Request().Context())
 	if err != nil {
 		return s.reached(err)
 	}
@@ -59,7 +59,7 @@ func (s *Server) putLogo(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	created, err := s.config.Store.ChangeLogo(c.Request().Context(), logo, about.actor, s.config.Now(), func(now *store.Logo) error {
+	created, err := s.config.Store.Letterhead.Change(c.Request().Context(), logo, about.actor, s.config.Now(), func(now *letterhead.Logo) error {
 		if now == nil {
 			return about.allows(false, 0)
 		}
@@ -84,7 +84,7 @@ func (s *Server) deleteLogo(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	_, err = s.config.Store.ChangeLogo(c.Request().Context(), nil, about.actor, s.config.Now(), func(now *store.Logo) error { return about.allows(true, now.Version) })
+	_, err = s.config.Store.Letterhead.Change(c.Request().Context(), nil, about.actor, s.config.Now(), func(now *letterhead.Logo) error { return about.allows(true, now.Version) })
 	if err != nil {
 		return s.reached(err)
 	}
@@ -92,7 +92,7 @@ func (s *Server) deleteLogo(c echo.Context) error {
 }
 
 // readLogo reads a picture and looks at the whole of it.
-func readLogo(r *http.Request) (*store.Logo, error) {
+func readLogo(r *http.Request) (*letterhead.Logo, error) {
 	media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	kind, known := map[string]string{"image/png": "png", "image/jpeg": "jpeg"}[media]
 	if err != nil || !known {
@@ -117,7 +117,7 @@ func readLogo(r *http.Request) (*store.Logo, error) {
 	case max(config.Width, config.Height) > mostLogoPixels:
 		return nil, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The picture has %d by %d pixels; at most %d each way are taken.", config.Width, config.Height, mostLogoPixels)}
 	}
-	return &store.Logo{Media: media, Image: raw}, nil
+	return &letterhead.Logo{Media: media, Image: raw}, nil
 }
 
 // logoFor is the shop's logo where a view shows one; a view without a database has none.
@@ -125,7 +125,7 @@ func (s *Server) logoFor(ctx context.Context, view string) ([]byte, error) {
 	if s.config.Store == nil || !strings.HasSuffix(view, ".pdf") && !strings.HasSuffix(view, ".html") {
 		return nil, nil
 	}
-	logo, err := s.config.Store.Logo(ctx)
+	logo, err := s.config.Store.Letterhead.Logo(ctx)
 	if err != nil || logo == nil {
 		return nil, s.reached(err)
 	}

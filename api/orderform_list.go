@@ -7,7 +7,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"seamwright/store"
+	"seamwright/store/counter"
 )
 
 const formRequestsPath = "order-form/requests"
@@ -30,7 +30,7 @@ func (s *Server) listOrderFormRequests(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	list, err := s.config.Store.FormRequests(c.Request().Context(), before, reference, limit+1) // one more tells whether there is another page
+	list, err := s.config.Store.Counter.Requests(c.Request().Context(), before, reference, limit+1) // one more tells whether there is another page
 	if err != nil {
 		return s.reached(err)
 	}
@@ -48,7 +48,7 @@ func (s *Server) listOrderFormRequests(c echo.Context) error {
 	return send(c, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
 }
 
-func (w *writer) formRequest(r *store.FormRequest) {
+func (w *writer) formRequest(r *counter.Request) {
 	w.open()
 	w.text("reference", r.Reference)
 	w.text("created_at", r.CreatedAt.UTC().Format(time.RFC3339))

@@ -17,7 +17,8 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/orderform"
-	"seamwright/store"
+	"seamwright/store/counter"
+	"seamwright/store/offers"
 )
 
 var customerOrderForm = formOf("OrderFormOrder")
@@ -81,13 +82,13 @@ func (s *Server) keepCustomerOrder(c echo.Context, order customerOrder, cat *cat
 	start := time.Date(inShop.Year(), inShop.Month(), inShop.Day(), 0, 0, 0, 0, inShop.Location())
 	name := "form_" + strings.ToLower(rand.Text())
 	draft := s.draftOf(&order, done, name, cat)
-	reference, err := s.config.Store.KeepFormRequest(c.Request().Context(), store.FormRequest{
+	reference, err := s.config.Store.Counter.Keep(c.Request().Context(), counter.Request{
 		Reference: name, Quote: draft.id, CreatedAt: now, Content: content[:], Sender: sender[:],
 		Name: order.name, Email: order.email, Phone: order.phone, Message: order.message,
 		Request: order.sent, Estimate: done.order, Shown: shown.buf, Revision: cat.Revision,
-	}, store.FormLimits{SameSince: now.Add(-sameWithin), DayStart: start,
+	}, counter.Limits{SameSince: now.Add(-sameWithin), DayStart: start,
 		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal}, draft.add)
-	if errors.Is(err, store.ErrFormFull) {
+	if errors.Is(err, counter.ErrFull) {
 		return limited(c, time.Hour, "No more requests are taken today from here. Call the shop, or ask again tomorrow.")
 	}
 	if err != nil {
@@ -108,7 +109,7 @@ type draft struct {
 
 // draftOf makes the draft of a quote of a customer's request; add keeps it.
 func (s *Server) draftOf(order *customerOrder, done *customerDone, reference string, cat *catalogue.Snapshot) draft {
-	entry := quoteEntry{reference: reference, note: order.message, validDays: cat.Settings.FormValidDays, customer: store.Customer{Name: order.name, Email: order.email, Phone: order.phone}}
+	entry := quoteEntry{reference: reference, note: order.message, validDays: cat.Settings.FormValidDays, customer: offers.Customer{Name: order.name, Email: order.email, Phone: order.phone}}
 	id := newQuoteID()
 	return draft{id, func(ctx context.Context) error {
 		answer, err := EncodeEstimate(done.est)

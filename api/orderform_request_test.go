@@ -12,7 +12,8 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 
-	"seamwright/store"
+	"seamwright/store/counter"
+	"seamwright/store/keys"
 	"seamwright/store/storetest"
 )
 
@@ -155,36 +156,36 @@ func TestOWASP6TheOrderFormCannotBeFlooded(t *testing.T) {
 	require.Equal(t, http.StatusOK, c.post(t, "/v1/order-form/estimates", text(t, deskOf("in", "l"))).status, "prices are still shown")
 
 	// from everybody: the day takes seven, whoever sends them
-	drafted := func(n byte) store.FormRequest {
+	drafted := func(n byte) counter.Request {
 		r := elsewhere(n)
 		q, _ := s.offer(t, `{"estimate":`+smallest+`}`)
 		r.Quote = q["id"].(string)
 		return r
 	}
 	nothing := func(context.Context) error { return nil }
-	_, err := s.store.KeepFormRequest(t.Context(), drafted(1), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
+	_, err := s.store.Counter.Keep(t.Context(), drafted(1), counter.Limits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
 	require.NoError(t, err)
-	_, err = s.store.KeepFormRequest(t.Context(), drafted(2), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
+	_, err = s.store.Counter.Keep(t.Context(), drafted(2), counter.Limits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
 	require.NoError(t, err)
-	_, err = s.store.KeepFormRequest(t.Context(), drafted(3), store.FormLimits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
-	require.ErrorIs(t, err, store.ErrFormFull)
+	_, err = s.store.Counter.Keep(t.Context(), drafted(3), counter.Limits{SameSince: noon, DayStart: noon.Truncate(24 * time.Hour), FromSender: 5, FromAll: 7}, nothing)
+	require.ErrorIs(t, err, counter.ErrFull)
 
 	clock.at = noon.AddDate(0, 0, 1)
 	require.Equal(t, http.StatusCreated, c.post(t, requestsPath, text(t, orderedBy("Robin tomorrow"))).status)
 }
 
 // elsewhere is a request from another address.
-func elsewhere(n byte) store.FormRequest {
+func elsewhere(n byte) counter.Request {
 	hash := make([]byte, 32)
 	hash[0] = n
-	return store.FormRequest{Reference: fmt.Sprintf("form_%d", n), CreatedAt: noon, Content: hash, Sender: hash, Name: "x", Phone: "012345",
+	return counter.Request{Reference: fmt.Sprintf("form_%d", n), CreatedAt: noon, Content: hash, Sender: hash, Name: "x", Phone: "012345",
 		Request: []byte(`{}`), Estimate: []byte(`{}`), Shown: []byte(`{}`), Revision: 1}
 }
 
 func TestTheOrderFormTakesPublishableKeysAndThePagesTheyAreBoundTo(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	public, _ := g.key(t, store.PublishableKey, "https://shop.example")
+	public, _ := g.key(t, keys.Publishable, "https://shop.example")
 	from := func(origin string) []string { return append(bearer(public), "Origin", origin) }
 	require.Equal(t, http.StatusOK, g.get(t, "/v1/order-form", from("https://shop.example")...).status)
 	a := g.post(t, "/v1/order-form/estimates", text(t, deskOf("in", "l")), from("https://shop.example")...)

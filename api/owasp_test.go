@@ -12,7 +12,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/openapi"
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 // The OWASP API Security Top 10 (2023), one by one. Those that need more room have tests of the same name elsewhere:
@@ -33,8 +33,8 @@ import (
 func TestOWASP1ObjectsAreNotReachedByTheirID(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	writer, _ := g.key(t, store.SecretKey, "quotes:write", "estimate")
-	form, _ := g.key(t, store.PublishableKey, "https://shop.example")
+	writer, _ := g.key(t, keys.Secret, "quotes:write", "estimate")
+	form, _ := g.key(t, keys.Publishable, "https://shop.example")
 	var ids []string
 	for range 3 {
 		a := g.post(t, "/v1/quotes", `{"estimate":`+smallest+`}`, bearer(writer)...)
@@ -51,7 +51,7 @@ func TestOWASP1ObjectsAreNotReachedByTheirID(t *testing.T) {
 		}
 	}
 	for _, path := range []string{"/v1/quotes/1", "/v1/quotes/..%2fkeys", "/v1/quotes/" + strings.ToUpper(ids[0])} {
-		reader, _ := g.key(t, store.SecretKey, "quotes:read")
+		reader, _ := g.key(t, keys.Secret, "quotes:read")
 		require.Equal(t, http.StatusNotFound, g.get(t, path, bearer(reader)...).status, path)
 	}
 }

@@ -13,7 +13,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/quote"
-	"seamwright/store"
+	"seamwright/store/offers"
 )
 
 func (s *Server) quoteRoutes() {
@@ -40,15 +40,15 @@ func (s *Server) getQuote(c echo.Context) error {
 		return noDatabase()
 	}
 	ctx := c.Request().Context()
-	q, err := s.config.Store.Quote(ctx, c.Param("id"))
+	q, err := s.config.Store.Offers.Quote(ctx, c.Param("id"))
 	if err != nil {
 		return s.reached(err)
 	}
-	r, err := s.config.Store.Revision(ctx, q.ID, q.Revision)
+	r, err := s.config.Store.Offers.Revision(ctx, q.ID, q.Revision)
 	if err != nil {
 		return s.reached(err)
 	}
-	moves, err := s.config.Store.Moves(ctx, q.ID)
+	moves, err := s.config.Store.Offers.Moves(ctx, q.ID)
 	if err != nil {
 		return s.reached(err)
 	}
@@ -90,7 +90,7 @@ func (s *Server) listQuotes(c echo.Context) error {
 	limit := wanted.Limit
 	wanted.Limit++ // one more tells whether there is another page
 	ctx := c.Request().Context()
-	list, err := s.config.Store.Quotes(ctx, wanted)
+	list, err := s.config.Store.Offers.List(ctx, wanted)
 	if err != nil {
 		return s.reached(err)
 	}
@@ -100,12 +100,12 @@ func (s *Server) listQuotes(c echo.Context) error {
 		if err != nil {
 			return err
 		}
-		if unchecked, err = s.config.Store.CheckState(ctx, cat.Revision, wanted.Today); err != nil {
+		if unchecked, err = s.config.Store.Offers.Unchecked(ctx, cat.Revision, wanted.Today); err != nil {
 			return s.reached(err)
 		}
 	}
 	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list[:min(limit, len(list))], func(one *store.Quote) { w.open(); w.offer(one, wanted.Today); w.close() })
+		writeAll(w, "items", list[:min(limit, len(list))], func(one *offers.Quote) { w.open(); w.offer(one, wanted.Today); w.close() })
 		if len(list) > limit {
 			w.text("next_cursor", cursorAfter(quotesPath, placeText(&list[limit-1])))
 		} else {
@@ -118,8 +118,8 @@ func (s *Server) listQuotes(c echo.Context) error {
 }
 
 // quoteQuery reads the filters of a list of offers.
-func (s *Server) quoteQuery(q *query) store.QuoteQuery {
-	wanted := store.QuoteQuery{Reference: q.short("reference", 200), Customer: q.short("customer", 200), Species: q.short("species", 64), Limit: q.limit(), Today: s.shopToday()}
+func (s *Server) quoteQuery(q *query) offers.Query {
+	wanted := offers.Query{Reference: q.short("reference", 200), Customer: q.short("customer", 200), Species: q.short("species", 64), Limit: q.limit(), Today: s.shopToday()}
 	if q.values.Has("number") {
 		n, err := strconv.ParseInt(q.values.Get("number"), 10, 64)
 		if wanted.Number = n; err != nil || n < 1 {
@@ -174,11 +174,11 @@ func (s *Server) movedAtLeast(q *query) *float64 {
 }
 
 // placeText writes where a page ended.
-func placeText(q *store.Quote) string {
+func placeText(q *offers.Quote) string {
 	return strconv.FormatInt(q.CreatedAt.UnixMicro(), 10) + " " + strconv.FormatInt(q.Number, 10)
 }
 
-func (q *query) quoteCursor() *store.QuotePlace {
+func (q *query) quoteCursor() *offers.Place {
 	after := q.cursor(quotesPath)
 	if after == "" {
 		return nil
@@ -189,7 +189,7 @@ func (q *query) quoteCursor() *store.QuotePlace {
 	if wrong != nil || err != nil || n < 1 || at < 0 || at > 1<<53 {
 		q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
 	}
-	return &store.QuotePlace{CreatedAt: time.UnixMicro(at), Number: n}
+	return &offers.Place{CreatedAt: time.UnixMicro(at), Number: n}
 }
 
 // short reads a text of bounded length.
@@ -231,10 +231,10 @@ func (s *Server) listRevisions(c echo.Context) error {
 		return noDatabase()
 	}
 	ctx := c.Request().Context()
-	if _, err := s.config.Store.Quote(ctx, c.Param("id")); err != nil {
+	if _, err := s.config.Store.Offers.Quote(ctx, c.Param("id")); err != nil {
 		return s.reached(err)
 	}
-	list, err := s.config.Store.Revisions(ctx, c.Param("id"), from, limit+1)
+	list, err := s.config.Store.Offers.Revisions(ctx, c.Param("id"), from, limit+1)
 	if err != nil {
 		return s.reached(err)
 	}
@@ -244,7 +244,7 @@ func (s *Server) listRevisions(c echo.Context) error {
 		cursor = cursorAfter(path, strconv.Itoa(list[limit-1].Number))
 	}
 	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(r *store.Revision) { w.open(); w.revision(r); w.close() })
+		writeAll(w, "items", list, func(r *offers.Revision) { w.open(); w.revision(r); w.close() })
 		w.textOrNull("next_cursor", cursor)
 	})
 }
@@ -265,7 +265,7 @@ func (s *Server) getRevision(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	r, err := s.config.Store.Revision(c.Request().Context(), c.Param("id"), revisionParam(c.Param("number")))
+	r, err := s.config.Store.Offers.Revision(c.Request().Context(), c.Param("id"), revisionParam(c.Param("number")))
 	if err != nil {
 		return s.reached(err)
 	}
@@ -296,13 +296,13 @@ func (s *Server) getDifference(c echo.Context) error {
 		return noDatabase()
 	}
 	ctx := c.Request().Context()
-	after, err := s.config.Store.Revision(ctx, c.Param("id"), number)
+	after, err := s.config.Store.Offers.Revision(ctx, c.Param("id"), number)
 	if err != nil {
 		return s.reached(err)
 	}
 	before := after // the first revision differs in nothing from what was before it
 	if from >= 1 {
-		if before, err = s.config.Store.Revision(ctx, c.Param("id"), from); err != nil {
+		if before, err = s.config.Store.Offers.Revision(ctx, c.Param("id"), from); err != nil {
 			return s.reached(err)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
 	"seamwright/service/quote"
-	"seamwright/store"
+	"seamwright/store/offers"
 )
 
 // raw writes JSON that is kept as text.
@@ -21,14 +21,14 @@ func (w *writer) raw(name, text string) {
 
 // shown is an offer's status on a day: what was sent and is past its validity shows as expired, also before it has
 // been moved.
-func shown(q *store.Quote, today catalogue.Date) quote.Status {
+func shown(q *offers.Quote, today catalogue.Date) quote.Status {
 	if status := quote.Status(q.Status); status != quote.Sent || q.ValidUntil >= today {
 		return status
 	}
 	return quote.Expired
 }
 
-func (w *writer) offer(q *store.Quote, today catalogue.Date) {
+func (w *writer) offer(q *offers.Quote, today catalogue.Date) {
 	status := shown(q, today)
 	w.text("id", q.ID)
 	w.int("number", q.Number)
@@ -63,7 +63,7 @@ func (w *writer) offer(q *store.Quote, today catalogue.Date) {
 }
 
 // quoteCheck writes what an open offer would cost today, as far as that was worked out.
-func (w *writer) quoteCheck(q *store.Quote, status quote.Status) {
+func (w *writer) quoteCheck(q *offers.Quote, status quote.Status) {
 	if !status.Open() {
 		w.null("today")
 		return
@@ -94,7 +94,7 @@ func (w *writer) quoteCheck(q *store.Quote, status quote.Status) {
 
 // driftOf is how far an offer's cost is away from what it is now. An amount of the database that is none (NUMERIC can hold NaN)
 // is an error: as a zero it would make a margin that nobody has.
-func driftOf(q *store.Quote, now string) (quote.Drift, error) {
+func driftOf(q *offers.Quote, now string) (quote.Drift, error) {
 	var amounts [3]money.Amount
 	for i, text := range [...]string{q.Cost, q.Net, now} {
 		var err error
@@ -105,7 +105,7 @@ func driftOf(q *store.Quote, now string) (quote.Drift, error) {
 	return quote.DriftOf(amounts[0], amounts[1], amounts[2]), nil
 }
 
-func (w *writer) quoteMove(m *store.Move) {
+func (w *writer) quoteMove(m *offers.Move) {
 	w.open()
 	w.text("at", m.At.UTC().Format(time.RFC3339))
 	w.text("actor", m.Actor)
@@ -115,7 +115,7 @@ func (w *writer) quoteMove(m *store.Move) {
 	w.close()
 }
 
-func (w *writer) revision(r *store.Revision) {
+func (w *writer) revision(r *offers.Revision) {
 	w.int("number", int64(r.Number))
 	w.text("why", r.Why)
 	w.openAt("catalogue")
@@ -130,7 +130,7 @@ func (w *writer) revision(r *store.Revision) {
 }
 
 // difference writes what changed from one revision to another: inputs, materials, labour, price.
-func (w *writer) difference(before, after *store.Revision) error {
+func (w *writer) difference(before, after *offers.Revision) error {
 	inputs, err := inputsOf(before.Request, after.Request)
 	if err != nil {
 		return err

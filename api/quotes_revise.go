@@ -12,7 +12,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/quote"
-	"seamwright/store"
+	"seamwright/store/offers"
 )
 
 // postRevision gives an offer a changed request.
@@ -34,7 +34,7 @@ func (s *Server) postRevision(c echo.Context) error {
 		if err != nil {
 			return err
 		}
-		return s.revise(c, about, cat, store.RevisionRevised, func(context.Context, store.Quote) (*priced, error) { return p, nil })
+		return s.revise(c, about, cat, offers.Revised, func(context.Context, offers.Quote) (*priced, error) { return p, nil })
 	})
 }
 
@@ -48,8 +48,8 @@ func (s *Server) repriceQuote(c echo.Context) error {
 	if err := q.faults.Err(); err != nil {
 		return err
 	}
-	reprice := func(ctx context.Context, q store.Quote) (*priced, error) {
-		r, err := s.config.Store.Revision(ctx, q.ID, q.Revision)
+	reprice := func(ctx context.Context, q offers.Quote) (*priced, error) {
+		r, err := s.config.Store.Offers.Revision(ctx, q.ID, q.Revision)
 		if err != nil {
 			return nil, err
 		}
@@ -64,9 +64,9 @@ func (s *Server) repriceQuote(c echo.Context) error {
 		return s.price(order, request, cat)
 	}
 	if !dry {
-		return s.revise(c, about, cat, store.RevisionRepriced, reprice)
+		return s.revise(c, about, cat, offers.Repriced, reprice)
 	}
-	kept, err := s.config.Store.Quote(c.Request().Context(), c.Param("id"))
+	kept, err := s.config.Store.Offers.Quote(c.Request().Context(), c.Param("id"))
 	if err != nil {
 		return s.reached(err)
 	}
@@ -74,7 +74,7 @@ func (s *Server) repriceQuote(c echo.Context) error {
 	if err != nil {
 		return s.reached(err)
 	}
-	return s.sendRevision(c, http.StatusOK, &kept, p.revision(store.RevisionRepriced, s.config.Now(), about.actor), p, true)
+	return s.sendRevision(c, http.StatusOK, &kept, p.revision(offers.Repriced, s.config.Now(), about.actor), p, true)
 }
 
 // asOf is a request with another day for its prices.
@@ -95,10 +95,10 @@ func asOf(request string, day catalogue.Date) (string, error) {
 }
 
 // revise gives an offer a new revision; the offer is a draft then.
-func (s *Server) revise(c echo.Context, about writing, cat *catalogue.Snapshot, why string, work func(context.Context, store.Quote) (*priced, error)) error {
+func (s *Server) revise(c echo.Context, about writing, cat *catalogue.Snapshot, why string, work func(context.Context, offers.Quote) (*priced, error)) error {
 	var p *priced
-	var r *store.Revision
-	q, err := s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(ctx context.Context, q store.Quote) (*store.QuoteChange, error) {
+	var r *offers.Revision
+	q, err := s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
 		if err := about.allows(true, q.Version); err != nil {
 			return nil, err
 		}
@@ -121,9 +121,9 @@ func (s *Server) revise(c echo.Context, about writing, cat *catalogue.Snapshot, 
 		if err != nil {
 			return nil, err
 		}
-		change := &store.QuoteChange{Revision: r, Event: &e}
+		change := &offers.Change{Revision: r, Event: &e}
 		if before != quote.Draft {
-			change.Move = &store.Move{At: now, Actor: about.actor, Before: string(before), After: string(quote.Draft), Note: "revision"}
+			change.Move = &offers.Move{At: now, Actor: about.actor, Before: string(before), After: string(quote.Draft), Note: "revision"}
 		}
 		q.Status, q.UpdatedAt = string(quote.Draft), now
 		change.Quote = q
@@ -137,12 +137,12 @@ func (s *Server) revise(c echo.Context, about writing, cat *catalogue.Snapshot, 
 }
 
 // sendRevision answers with a revision, and with what changed since the one before.
-func (s *Server) sendRevision(c echo.Context, status int, q *store.Quote, r *store.Revision, p *priced, dry bool) error {
+func (s *Server) sendRevision(c echo.Context, status int, q *offers.Quote, r *offers.Revision, p *priced, dry bool) error {
 	last := r.Number - 1
 	if dry {
 		last, r.Number = q.Revision, q.Revision+1
 	}
-	before, err := s.config.Store.Revision(c.Request().Context(), q.ID, last)
+	before, err := s.config.Store.Offers.Revision(c.Request().Context(), q.ID, last)
 	if err != nil {
 		return s.reached(err)
 	}

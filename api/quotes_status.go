@@ -9,7 +9,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/service/quote"
-	"seamwright/store"
+	"seamwright/store/offers"
 )
 
 // postStatus moves an offer to another status.
@@ -30,7 +30,7 @@ func (s *Server) postStatus(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	q, err := s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(_ context.Context, q store.Quote) (*store.QuoteChange, error) {
+	q, err := s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(_ context.Context, q offers.Quote) (*offers.Change, error) {
 		if err := about.allows(true, q.Version); err != nil {
 			return nil, err
 		}
@@ -62,12 +62,12 @@ func orNothing(next []quote.Status) string {
 }
 
 // moved makes the change of a status.
-func (s *Server) moved(q store.Quote, before, after quote.Status, note, by string) (*store.QuoteChange, error) {
+func (s *Server) moved(q offers.Quote, before, after quote.Status, note, by string) (*offers.Change, error) {
 	now := s.config.Now()
 	e, err := quoteEvent("quote.status_changed", map[string]any{"number": q.Number, "before": before, "after": after, "reference": q.Reference, "revision": q.Revision})
 	if err != nil {
 		return nil, err
 	}
 	q.Status, q.UpdatedAt = string(after), now
-	return &store.QuoteChange{Quote: q, Move: &store.Move{At: now, Actor: by, Before: string(before), After: string(after), Note: note}, Event: &e}, nil
+	return &offers.Change{Quote: q, Move: &offers.Move{At: now, Actor: by, Before: string(before), After: string(after), Note: note}, Event: &e}, nil
 }

@@ -16,7 +16,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/service/money"
-	"seamwright/store"
+	"seamwright/store/hooks"
 )
 
 const deskPart = `{"units":"in","top":{"species":"maple_sugar","thickness":"1-1/2","runs":[{"length":96,"depth":25.5},{"length":72,"depth":25.5}],"corners":[{"angle":90}],"edge":{"profile":"roundover","size":0.25}}}`
@@ -421,9 +421,9 @@ func TestEventsAreForgottenAfterAWhile(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
 	key, _ := g.key(t, "secret", "quotes:write")
-	require.NoError(t, g.store.AddWebhookEndpoint(t.Context(), &store.WebhookEndpoint{ID: "hook_1", URL: "https://shop.example/", Enabled: true, Secret: make([]byte, 32), CreatedAt: g.clock.now(), CreatedBy: "test"}))
+	require.NoError(t, g.store.Hooks.Add(t.Context(), &hooks.Endpoint{ID: "hook_1", URL: "https://shop.example/", Enabled: true, Secret: make([]byte, 32), CreatedAt: g.clock.now(), CreatedBy: "test"}))
 	require.Equal(t, http.StatusCreated, g.post(t, "/v1/quotes", `{"estimate":`+smallest+`}`, bearer(key)...).status)
-	dispatched, err := g.store.DispatchEvents(t.Context(), g.clock.now(), 10)
+	dispatched, err := g.store.Hooks.Dispatch(t.Context(), g.clock.now(), 10)
 	require.NoError(t, err)
 	require.Equal(t, 1, dispatched)
 	config := healthy(t)

@@ -17,7 +17,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/quote"
-	"seamwright/store"
+	"seamwright/store/offers"
 )
 
 var (
@@ -34,7 +34,7 @@ var impossibleMove = &kind{http.StatusUnprocessableEntity, "impossible-move", "T
 // quoteEntry is the body of a new offer or of a change of one.
 type quoteEntry struct {
 	reference  string
-	customer   store.Customer
+	customer   offers.Customer
 	note       string
 	terms      string
 	hasTerms   bool
@@ -61,7 +61,7 @@ func readEstimatePart(o *object) estimate.Order {
 func readDetails(o *object) quoteEntry {
 	c := o.child("customer")
 	e := quoteEntry{reference: o.text("reference"), note: o.text("note"), terms: o.text("terms"), hasTerms: o.has("terms"), validUntil: o.date("valid_until"), validDays: int(o.number("valid_days")),
-		customer: store.Customer{Reference: c.text("reference"), Name: c.text("name"), Email: c.text("email"), Phone: c.text("phone"), Address: c.text("address")}}
+		customer: offers.Customer{Reference: c.text("reference"), Name: c.text("name"), Email: c.text("email"), Phone: c.text("phone"), Address: c.text("address")}}
 	if e.customer.Email != "" && !plainEmail(e.customer.Email) {
 		c.wrong("email", "Is not an e-mail address such as anna@example.com.")
 	}
@@ -93,14 +93,14 @@ type priced struct {
 	est     *estimate.Estimate
 }
 
-func (p *priced) revision(why string, now time.Time, by string) *store.Revision {
+func (p *priced) revision(why string, now time.Time, by string) *offers.Revision {
 	price := &p.est.Price
-	return &store.Revision{Why: why, Request: p.request, Answer: p.answer, CatalogueRevision: p.est.Revision, PricedAsOf: p.est.PricedAsOf,
+	return &offers.Revision{Why: why, Request: p.request, Answer: p.answer, CatalogueRevision: p.est.Revision, PricedAsOf: p.est.PricedAsOf,
 		CreatedAt: now, CreatedBy: by, Cost: price.Cost.String(), Net: price.Net.String(), Total: price.Total.String()}
 }
 
 // put puts the figures of the estimate into the offer.
-func (p *priced) put(q *store.Quote, today catalogue.Date) {
+func (p *priced) put(q *offers.Quote, today catalogue.Date) {
 	price := &p.est.Price
 	q.Cost, q.Net, q.Total, q.Currency = price.Cost.String(), price.Net.String(), price.Total.String(), p.est.Currency
 	q.Species = nil
@@ -137,9 +137,9 @@ func newQuoteID() string { return "quote_" + strings.ToLower(rand.Text()) }
 func newEventID() string { return "event_" + strings.ToLower(rand.Text()) }
 
 // event makes an event about an offer; its number is put in by the database when it is new.
-func quoteEvent(kind string, data map[string]any) (store.Event, error) {
+func quoteEvent(kind string, data map[string]any) (offers.Event, error) {
 	raw, err := json.Marshal(data)
-	return store.Event{ID: newEventID(), Kind: kind, Data: raw}, err
+	return offers.Event{ID: newEventID(), Kind: kind, Data: raw}, err
 }
 
 func (s *Server) postQuote(c echo.Context) error {
@@ -178,9 +178,9 @@ func (s *Server) postQuote(c echo.Context) error {
 }
 
 // addQuote keeps a new offer.
-func (s *Server) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*store.Quote, error) {
+func (s *Server) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*offers.Quote, error) {
 	now, day := s.config.Now().UTC().Truncate(time.Microsecond), s.today(cat)
-	made := store.Quote{ID: id, Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
+	made := offers.Quote{ID: id, Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
 	if err := entry.put(&made, cat, day); err != nil {
 		return nil, err
 	}
@@ -189,14 +189,14 @@ func (s *Server) addQuote(ctx context.Context, id string, entry *quoteEntry, p *
 	if err != nil {
 		return nil, err
 	}
-	if err := s.config.Store.AddQuote(ctx, &made, p.revision(store.RevisionCreated, now, by), e); err != nil {
+	if err := s.config.Store.Offers.Add(ctx, &made, p.revision(offers.Created, now, by), e); err != nil {
 		return nil, s.reached(err)
 	}
 	return &made, nil
 }
 
 // put puts the details of an entry into an offer; what is not said takes the shop's usual.
-func (e *quoteEntry) put(q *store.Quote, cat *catalogue.Snapshot, day catalogue.Date) error {
+func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue.Date) error {
 	q.Reference, q.Customer, q.Note, q.Terms = e.reference, e.customer, e.note, e.terms
 	if !e.hasTerms {
 		q.Terms = cat.Settings.QuoteTerms
@@ -216,7 +216,7 @@ func (e *quoteEntry) put(q *store.Quote, cat *catalogue.Snapshot, day catalogue.
 }
 
 // sendQuote answers with an offer as it stands, with its estimate when that is at hand.
-func (s *Server) sendQuote(c echo.Context, status int, q *store.Quote, answer string) error {
+func (s *Server) sendQuote(c echo.Context, status int, q *offers.Quote, answer string) error {
 	w := newWriter(measure.Millimetres)
 	defer w.free()
 	w.open()
@@ -260,7 +260,7 @@ func (s *Server) putQuote(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	q, err := s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(_ context.Context, q store.Quote) (*store.QuoteChange, error) {
+	q, err := s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(_ context.Context, q offers.Quote) (*offers.Change, error) {
 		if err := about.allows(true, q.Version); err != nil {
 			return nil, err
 		}
@@ -271,7 +271,7 @@ func (s *Server) putQuote(c echo.Context) error {
 			return nil, err
 		}
 		q.UpdatedAt = s.config.Now()
-		return &store.QuoteChange{Quote: q}, nil
+		return &offers.Change{Quote: q}, nil
 	})
 	if err != nil {
 		return s.reached(err)
@@ -285,15 +285,15 @@ func (s *Server) deleteCustomer(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.config.Store.ChangeQuote(c.Request().Context(), c.Param("id"), func(ctx context.Context, q store.Quote) (*store.QuoteChange, error) {
+	_, err = s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
 		if err := about.allows(true, q.Version); err != nil {
 			return nil, err
 		}
-		if err := s.config.Store.ForgetFormRequest(ctx, q.ID); err != nil {
+		if err := s.config.Store.Counter.Forget(ctx, q.ID); err != nil {
 			return nil, err
 		}
-		q.Customer, q.Note, q.UpdatedAt = store.Customer{Reference: q.Customer.Reference}, "", s.config.Now()
-		return &store.QuoteChange{Quote: q}, nil
+		q.Customer, q.Note, q.UpdatedAt = offers.Customer{Reference: q.Customer.Reference}, "", s.config.Now()
+		return &offers.Change{Quote: q}, nil
 	})
 	if err != nil {
 		return s.reached(err)

@@ -6,7 +6,8 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/store"
+	"seamwright/store/answers"
+	"seamwright/store/offers"
 )
 
 // checkedTogether is how many offers are checked in one transaction.
@@ -23,7 +24,7 @@ func (s *Server) RecheckQuotes(ctx context.Context) (checked, drifted int, err e
 	day := s.today(cat)
 	limit := cat.Settings.QuoteDriftLimit.Float()
 	for {
-		n, err := s.config.Store.CheckQuotes(ctx, cat.Revision, day, s.config.Now(), checkedTogether, func(q *store.Quote, request string) *store.Event {
+		n, err := s.config.Store.Offers.Check(ctx, cat.Revision, day, s.config.Now(), checkedTogether, func(q *offers.Quote, request string) *offers.Event {
 			was := q.Moved != nil && beyond(*q.Moved, limit)
 			s.recheck(q, request, cat, day)
 			if q.Moved == nil || !beyond(*q.Moved, limit) {
@@ -45,7 +46,7 @@ func (s *Server) RecheckQuotes(ctx context.Context) (checked, drifted int, err e
 func beyond(percent, limit float64) bool { return percent >= limit || -percent >= limit }
 
 // recheck works one offer out by today's prices and notes what it would cost.
-func (s *Server) recheck(q *store.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
+func (s *Server) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
 	q.CostNow, q.Moved, q.CheckFailed = nil, nil, nil
 	fail := func(err error) {
 		why := cut(ProblemOf(err).Detail, 1000)
@@ -79,7 +80,7 @@ func (s *Server) recheck(q *store.Quote, request string, cat *catalogue.Snapshot
 	}
 }
 
-func (s *Server) driftEvent(q *store.Quote) *store.Event {
+func (s *Server) driftEvent(q *offers.Quote) *offers.Event {
 	drift, err := driftOf(q, *q.CostNow)
 	if err != nil {
 		s.config.Log.Error("event not made", "cause", err.Error())
@@ -97,7 +98,7 @@ func (s *Server) driftEvent(q *store.Quote) *store.Event {
 // ExpireQuotes moves offers that were sent and are past their validity.
 func (s *Server) ExpireQuotes(ctx context.Context) (expired int, err error) {
 	for s.config.Store != nil {
-		n, err := s.config.Store.ExpireQuotes(ctx, s.shopToday(), s.config.Now(), 1000)
+		n, err := s.config.Store.Offers.Expire(ctx, s.shopToday(), s.config.Now(), 1000)
 		expired += n
 		if err != nil || n == 0 {
 			return expired, err
@@ -115,9 +116,9 @@ func (s *Server) Forget(ctx context.Context) error {
 		return nil
 	}
 	now := s.config.Now()
-	if err := s.config.Store.ForgetEvents(ctx, now.Add(-eventsKept)); err != nil {
+	if err := s.config.Store.Hooks.Forget(ctx, now.Add(-eventsKept)); err != nil {
 		return err
 	}
-	_, err := s.config.Store.ForgetIdempotency(ctx, now.Add(-store.RememberedFor))
+	_, err := s.config.Store.Answers.Forget(ctx, now.Add(-answers.KeptFor))
 	return err
 }

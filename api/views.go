@@ -110,11 +110,11 @@ func (s *Server) getQuoteView(c echo.Context) error {
 		return noDatabase()
 	}
 	ctx := c.Request().Context()
-	kept, err := s.config.Store.Quote(ctx, c.Param("id"))
+	kept, err := s.config.Store.Offers.Quote(ctx, c.Param("id"))
 	if err != nil {
 		return s.reached(err)
 	}
-	r, err := s.config.Store.Revision(ctx, kept.ID, number)
+	r, err := s.config.Store.Offers.Revision(ctx, kept.ID, number)
 	if err != nil {
 		return s.reached(err)
 	}

@@ -14,7 +14,7 @@ import (
 	"seamwright/api/webhook"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/store"
+	"seamwright/store/hooks"
 )
 
 var (
@@ -39,7 +39,7 @@ func (s *Server) webhookRoutes() {
 // DeliverEvents tells the webhook endpoints what happened until the context ends.
 func (s *Server) DeliverEvents(ctx context.Context) error {
 	sender := webhook.NewSender(s.config.Webhooks, s.config.Now)
-	return s.config.Store.RunDeliveries(ctx, store.Deliveries{Send: sender.Send, Now: s.config.Now, Wait: webhook.Again, Look: lookForDeliveries})
+	return s.config.Store.Hooks.Run(ctx, hooks.Deliveries{Send: sender.Send, Now: s.config.Now, Wait: webhook.Again, Look: lookForDeliveries})
 }
 
 func (s *Server) listEndpoints(c echo.Context) error {
@@ -49,12 +49,12 @@ func (s *Server) listEndpoints(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	list, err := s.config.Store.WebhookEndpoints(c.Request().Context())
+	list, err := s.config.Store.Hooks.Endpoints(c.Request().Context())
 	if err != nil {
 		return s.reached(err)
 	}
 	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(e *store.WebhookEndpoint) { w.open(); w.endpoint(e); w.close() })
+		writeAll(w, "items", list, func(e *hooks.Endpoint) { w.open(); w.endpoint(e); w.close() })
 	})
 }
 
@@ -65,15 +65,15 @@ func (s *Server) getEndpoint(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	e, err := s.config.Store.WebhookEndpoint(c.Request().Context(), c.Param("id"))
+	e, err := s.config.Store.Hooks.Endpoint(c.Request().Context(), c.Param("id"))
 	if err != nil {
 		return s.reached(err)
 	}
 	return s.sendEndpoint(c, http.StatusOK, &e, false)
 }
 
-func readEndpoint(o *object) store.WebhookEndpoint {
-	e := store.WebhookEndpoint{URL: o.text("url"), Description: o.text("description"), Kinds: o.words("kinds"), Enabled: true}
+func readEndpoint(o *object) hooks.Endpoint {
+	e := hooks.Endpoint{URL: o.text("url"), Description: o.text("description"), Kinds: o.words("kinds"), Enabled: true}
 	if o.has("enabled") {
 		e.Enabled = o.flag("enabled")
 	}
@@ -81,7 +81,7 @@ func readEndpoint(o *object) store.WebhookEndpoint {
 }
 
 // endpointIn reads and checks the body of a write.
-func (s *Server) endpointIn(c echo.Context) (e store.WebhookEndpoint, err error) {
+func (s *Server) endpointIn(c echo.Context) (e hooks.Endpoint, err error) {
 	err = s.withBody(c, func(raw []byte) (err error) {
 		e, err = bind(raw, webhookForm, readEndpoint)
 		return err
@@ -110,7 +110,7 @@ func (s *Server) postEndpoint(c echo.Context) error {
 	}
 	e.ID, e.Secret = "hook_"+strings.ToLower(rand.Text()), webhook.NewSecret()
 	e.CreatedAt, e.CreatedBy = s.config.Now(), about.actor
-	if err := s.config.Store.AddWebhookEndpoint(c.Request().Context(), &e); err != nil {
+	if err := s.config.Store.Hooks.Add(c.Request().Context(), &e); err != nil {
 		return s.reached(err)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, "/v1/webhook-endpoints/"+e.ID)
@@ -126,7 +126,7 @@ func (s *Server) putEndpoint(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	e, err := s.config.Store.ChangeWebhookEndpoint(c.Request().Context(), c.Param("id"), func(e *store.WebhookEndpoint) error {
+	e, err := s.config.Store.Hooks.Change(c.Request().Context(), c.Param("id"), func(e *hooks.Endpoint) error {
 		if err := about.allows(true, e.Version); err != nil {
 			return err
 		}
@@ -150,7 +150,7 @@ func (s *Server) deleteEndpoint(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	err = s.config.Store.DeleteWebhookEndpoint(c.Request().Context(), c.Param("id"), func(e *store.WebhookEndpoint) error { return about.allows(true, e.Version) })
+	err = s.config.Store.Hooks.Delete(c.Request().Context(), c.Param("id"), func(e *hooks.Endpoint) error { return about.allows(true, e.Version) })
 	if err != nil {
 		return s.reached(err)
 	}
@@ -173,7 +173,7 @@ func (s *Server) rotateSecret(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	e, err := s.config.Store.ChangeWebhookEndpoint(c.Request().Context(), c.Param("id"), func(e *store.WebhookEndpoint) error {
+	e, err := s.config.Store.Hooks.Change(c.Request().Context(), c.Param("id"), func(e *hooks.Endpoint) error {
 		now := s.config.Now()
 		until := now.Add(time.Duration(hours) * time.Hour)
 		e.EarlierSecret, e.EarlierUntil = e.Secret, &until
@@ -193,7 +193,7 @@ func (s *Server) testEndpoint(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	d, err := s.config.Store.TestWebhook(c.Request().Context(), c.Param("id"), newEventID(), s.config.Now())
+	d, err := s.config.Store.Hooks.Test(c.Request().Context(), c.Param("id"), newEventID(), s.config.Now())
 	if err != nil {
 		return s.reached(err)
 	}
@@ -207,7 +207,7 @@ func (s *Server) listDeliveries(c echo.Context) error {
 	q := queryOf(c, "endpoint", "state", "limit", "cursor")
 	limit, state, after := q.limit(), q.values.Get("state"), q.cursor(deliveriesPath)
 	switch state {
-	case "", store.DeliveryPending, store.DeliveryDelivered, store.DeliveryDead:
+	case "", hooks.Pending, hooks.Delivered, hooks.Dead:
 	default:
 		q.wrong("state", "Must be pending, delivered or dead.")
 	}
@@ -224,7 +224,7 @@ func (s *Server) listDeliveries(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	list, err := s.config.Store.WebhookDeliveries(c.Request().Context(), q.values.Get("endpoint"), state, before, limit+1)
+	list, err := s.config.Store.Hooks.Deliveries(c.Request().Context(), q.values.Get("endpoint"), state, before, limit+1)
 	if err != nil {
 		return s.reached(err)
 	}
@@ -234,7 +234,7 @@ func (s *Server) listDeliveries(c echo.Context) error {
 		cursor = cursorAfter(deliveriesPath, strconv.FormatInt(list[limit-1].Number, 10))
 	}
 	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(d *store.WebhookDelivery) { w.open(); w.delivery(d); w.close() })
+		writeAll(w, "items", list, func(d *hooks.Delivery) { w.open(); w.delivery(d); w.close() })
 		w.textOrNull("next_cursor", cursor)
 	})
 }
@@ -246,7 +246,7 @@ func (s *Server) getDelivery(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	d, attempts, err := s.config.Store.WebhookDelivery(c.Request().Context(), c.Param("id"))
+	d, attempts, err := s.config.Store.Hooks.Delivery(c.Request().Context(), c.Param("id"))
 	if err != nil {
 		return s.reached(err)
 	}
@@ -257,7 +257,7 @@ func (s *Server) getDelivery(c echo.Context) error {
 	return s.sendPage(c, func(w *writer) {
 		w.delivery(&d)
 		w.raw("body", string(body))
-		writeAll(w, "tried", attempts, func(a *store.WebhookAttempt) { w.open(); w.attempt(a); w.close() })
+		writeAll(w, "tried", attempts, func(a *hooks.Attempt) { w.open(); w.attempt(a); w.close() })
 	})
 }
 
@@ -268,7 +268,7 @@ func (s *Server) resendDelivery(c echo.Context) error {
 	if s.config.Store == nil {
 		return noDatabase()
 	}
-	d, err := s.config.Store.ResendWebhook(c.Request().Context(), c.Param("id"), s.config.Now())
+	d, err := s.config.Store.Hooks.Resend(c.Request().Context(), c.Param("id"), s.config.Now())
 	if err != nil {
 		return s.reached(err)
 	}
@@ -276,7 +276,7 @@ func (s *Server) resendDelivery(c echo.Context) error {
 }
 
 // sendEndpoint answers with an endpoint; with its secret when that has just been made.
-func (s *Server) sendEndpoint(c echo.Context, status int, e *store.WebhookEndpoint, withSecret bool) error {
+func (s *Server) sendEndpoint(c echo.Context, status int, e *hooks.Endpoint, withSecret bool) error {
 	w := newWriter(measure.Millimetres)
 	defer w.free()
 	w.open()
@@ -289,7 +289,7 @@ func (s *Server) sendEndpoint(c echo.Context, status int, e *store.WebhookEndpoi
 	return send(c, status, echo.MIMEApplicationJSON, w.buf)
 }
 
-func (s *Server) sendDelivery(c echo.Context, status int, d *store.WebhookDelivery) error {
+func (s *Server) sendDelivery(c echo.Context, status int, d *hooks.Delivery) error {
 	w := newWriter(measure.Millimetres)
 	defer w.free()
 	w.open()
@@ -298,7 +298,7 @@ func (s *Server) sendDelivery(c echo.Context, status int, d *store.WebhookDelive
 	return send(c, status, echo.MIMEApplicationJSON, w.buf)
 }
 
-func (w *writer) endpoint(e *store.WebhookEndpoint) {
+func (w *writer) endpoint(e *hooks.Endpoint) {
 	w.text("id", e.ID)
 	w.text("url", e.URL)
 	w.text("description", e.Description)
@@ -315,7 +315,7 @@ func (w *writer) endpoint(e *store.WebhookEndpoint) {
 	w.momentOrNull("updated_at", &e.UpdatedAt)
 }
 
-func (w *writer) delivery(d *store.WebhookDelivery) {
+func (w *writer) delivery(d *hooks.Delivery) {
 	w.text("id", d.ID)
 	w.text("endpoint", d.Endpoint)
 	w.text("state", d.State)
@@ -331,7 +331,7 @@ func (w *writer) delivery(d *store.WebhookDelivery) {
 	w.close()
 }
 
-func (w *writer) attempt(a *store.WebhookAttempt) {
+func (w *writer) attempt(a *hooks.Attempt) {
 	w.int("number", int64(a.Number))
 	w.momentOrNull("at", &a.At)
 	w.int("took_ms", int64(a.TookMS))

@@ -6,13 +6,15 @@ import (
 
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/stretchr/testify/require"
+
+	"seamwright/store/storetest"
 )
 
 // The database refuses nonsense whoever sends it. SQLSTATE: 23514 a check, 23503 a foreign key, 23505 there
 // already.
 func TestTheDatabaseRefusesNonsense(t *testing.T) {
 	t.Parallel()
-	_, conn := setup(t)
+	_, conn := storetest.Setup(t)
 	for _, c := range []struct{ name, sql, state, constraint string }{
 		{"a code with capitals", `INSERT INTO species (code, name, wood_group) VALUES ('Teak', 'Teak', 'imported')`, "23514", "entity_code_is_snake_case"},
 		{"a code of blanks", `INSERT INTO supplier (code, name) VALUES (' ', 'x')`, "23514", "entity_code_is_snake_case"},

@@ -9,6 +9,7 @@ import (
 
 	"seamwright/service/sheet"
 	"seamwright/store"
+	"seamwright/store/storetest"
 )
 
 // exported exports a part, by key.
@@ -47,8 +48,8 @@ func with(row sheet.Row, pairs ...string) sheet.Row {
 // catalogue, and in the tables when the write is forced by a change there and back.
 func TestEveryRowOfTheSeedIsGoodAndStaysAsItIs(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	before := revisionOf(t, conn)
+	s, conn := storetest.Setup(t)
+	before := storetest.Revision(t, conn)
 	for _, part := range sheet.Parts() {
 		rows := exported(t, s, part)
 		require.NotEmpty(t, rows, part.Name)
@@ -65,13 +66,13 @@ func TestEveryRowOfTheSeedIsGoodAndStaysAsItIs(t *testing.T) {
 		require.NoError(t, err, part.Name)
 		require.Zero(t, done.Changed)
 	}
-	require.Equal(t, before, revisionOf(t, conn), "nothing changed, so the revision stays")
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM audit_entry`))
+	require.Equal(t, before, storetest.Revision(t, conn), "nothing changed, so the revision stays")
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM audit_entry`))
 }
 
 func TestAWholePartWrittenAndWrittenBackIsTheSame(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	for part, cell := range map[*sheet.Part]string{sheet.Species: "name", sheet.Fasteners: "name", sheet.Materials: "name", sheet.LabourRoles: "name",
 		sheet.LabourStandards: "name", sheet.ClimateProfiles: "name", sheet.Prices: "amount"} {
 		rows := exported(t, s, part)
@@ -95,7 +96,7 @@ func TestAWholePartWrittenAndWrittenBackIsTheSame(t *testing.T) {
 // it a step. One of them is refused, whichever comes second.
 func TestTwoEditsCannotMakeABadCatalogueTogether(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	steps := exported(t, s, sheet.LabourStandards)
 	for range 10 {
 		role := with(sheet.LabourRoles.Empty(), "code", "temp", "name", "Temp", "rate", "1", "source", "demo")
@@ -129,13 +130,13 @@ func TestTwoEditsCannotMakeABadCatalogueTogether(t *testing.T) {
 
 func TestTheAuditTrailIsOnlyAddedTo(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	roles := exported(t, s, sheet.LabourRoles)
 	for i := range 3 {
 		done, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", string(rune('1'+i))))
 		require.NoError(t, err)
-		require.Equal(t, done.Snapshot.Revision, one[int64](t, conn, `SELECT revision FROM audit_entry ORDER BY number DESC LIMIT 1`))
-		require.Equal(t, done.Snapshot.Revision, revisionOf(t, conn), "the revision that was told is the one that is")
+		require.Equal(t, done.Snapshot.Revision, storetest.One[int64](t, conn, `SELECT revision FROM audit_entry ORDER BY number DESC LIMIT 1`))
+		require.Equal(t, done.Snapshot.Revision, storetest.Revision(t, conn), "the revision that was told is the one that is")
 	}
 	for _, sql := range []string{`DELETE FROM audit_entry`, `UPDATE audit_entry SET actor = 'nobody'`, `TRUNCATE audit_entry`} {
 		_, err := conn.Exec(context.Background(), sql)
@@ -152,8 +153,8 @@ func TestTheAuditTrailIsOnlyAddedTo(t *testing.T) {
 // What breaks on the way leaves nothing behind.
 func TestAnEditThatFailsLeavesNothingBehind(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	before := revisionOf(t, conn)
+	s, conn := storetest.Setup(t)
+	before := storetest.Revision(t, conn)
 	roles := exported(t, s, sheet.LabourRoles)
 	_, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", "50"), with(roles["helper"].Row, "source", "nobody"))
 	var refused *store.RefusedError
@@ -162,7 +163,7 @@ func TestAnEditThatFailsLeavesNothingBehind(t *testing.T) {
 	require.Contains(t, err.Error(), "row 2, source")
 	_, err = put(s, sheet.LabourRoles, with(roles["maker"].Row, "name", ""))
 	require.ErrorAs(t, err, &refused)
-	require.Equal(t, before, revisionOf(t, conn))
+	require.Equal(t, before, storetest.Revision(t, conn))
 	require.Equal(t, roles, exported(t, s, sheet.LabourRoles))
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM audit_entry`))
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM audit_entry`))
 }

@@ -5,12 +5,14 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"seamwright/store/storetest"
 )
 
 // Fifty thousand materials, each with a pack and two prices, must be read in under 300 ms: that much later than
 // a change a big shop's instances know of it.
 func BenchmarkLoadFiftyThousandMaterials(b *testing.B) {
-	s, conn := setup(b)
+	s, conn := storetest.Setup(b)
 	const many = 50_000
 	for _, sql := range []string{
 		`INSERT INTO item (code, kind, name, unit, source)
@@ -23,13 +25,13 @@ func BenchmarkLoadFiftyThousandMaterials(b *testing.B) {
 		 SELECT 'lumber_made_up_' || n, 1, 'demo', day, 'USD', 5 + n % 1000 / 100.0
 		 FROM generate_series(1, $1::int) n, (VALUES ('2026-01-01'::date), ('2026-10-01'::date)) d (day)`,
 	} {
-		exec(b, conn, sql, many)
+		storetest.Exec(b, conn, sql, many)
 	}
 	// Two years of nightly lists, and every hundredth pack left out of some of them.
-	exec(b, conn, `INSERT INTO price_list_day (supplier, day) SELECT 'demo', '2024-12-01'::date + n FROM generate_series(1, 720) n`)
-	exec(b, conn, `INSERT INTO price_silence (supplier, item, size, days)
+	storetest.Exec(b, conn, `INSERT INTO price_list_day (supplier, day) SELECT 'demo', '2024-12-01'::date + n FROM generate_series(1, 720) n`)
+	storetest.Exec(b, conn, `INSERT INTO price_silence (supplier, item, size, days)
 		SELECT 'demo', 'lumber_made_up_' || n, 1, '{[2026-01-10,2026-01-20),[2026-11-01,2026-11-21)}' FROM generate_series(100, $1::int, 100) n`, many)
-	exec(b, conn, `ANALYZE`)
+	storetest.Exec(b, conn, `ANALYZE`)
 	b.ReportAllocs()
 	for b.Loop() {
 		snapshot, err := s.Load(context.Background())

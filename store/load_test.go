@@ -28,7 +28,7 @@ var promised = strings.Fields(`maple_sugar maple_red walnut_black cherry_black o
 
 func TestTheSeededCatalogueHasWhatIsPromised(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 	for _, code := range promised {
@@ -53,7 +53,7 @@ func TestTheSeededCatalogueHasWhatIsPromised(t *testing.T) {
 
 func TestSnapshotListsAreSortedAndPriced(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 	require.True(t, slices.IsSortedFunc(snapshot.Species, func(a, b catalogue.Species) int { return strings.Compare(a.Code, b.Code) }))
@@ -78,7 +78,7 @@ func TestSnapshotListsAreSortedAndPriced(t *testing.T) {
 
 func TestLoadKeepsUnitsAndDigits(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 
@@ -117,7 +117,7 @@ func TestLoadKeepsUnitsAndDigits(t *testing.T) {
 // What a step follows stands before it in the usual order of work, and factors stand where they belong.
 func TestSeededLabourIsInOrder(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 	order := make(map[string]int)
@@ -139,9 +139,9 @@ func TestSeededLabourIsInOrder(t *testing.T) {
 
 func TestPriceOfADay(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('second_yard', 'Second yard (invented)')`)
-	exec(t, conn, `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES
+	s, conn := storetest.Setup(t)
+	storetest.Exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('second_yard', 'Second yard (invented)')`)
+	storetest.Exec(t, conn, `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES
 		('lumber_maple_sugar_8_4', 1, 'second_yard', '2026-10-01', 'USD', 9.15),
 		('lumber_maple_sugar_8_4', 1, 'second_yard', '2027-03-01', 'USD', 9.9955)`)
 	snapshot, err := s.Load(context.Background())
@@ -169,15 +169,15 @@ func TestPriceOfADay(t *testing.T) {
 
 func TestRetiredRowsAreNotLoaded(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	before, err := s.Load(context.Background())
 	require.NoError(t, err)
-	exec(t, conn, `UPDATE item SET retired_at = '2026-11-25' WHERE code IN ('panel_ash_white_25x648x1829', 'dowel_10x40', 'sundry_silicone')`)
-	exec(t, conn, `UPDATE climate_profile SET retired_at = '2026-11-25' WHERE code = 'damp_coast'`)
-	exec(t, conn, `INSERT INTO item_pack (item, size, retired_at) VALUES ('biscuit_0', 7, '2026-11-25')`)
-	exec(t, conn, `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES ('biscuit_0', 7, 'demo', '2026-11-01', 'EUR', 1)`)
-	exec(t, conn, `UPDATE price SET currency = 'EUR' WHERE item = 'dowel_10x40'`)
-	exec(t, conn, `INSERT INTO item (code, kind, name, unit, source) VALUES ('of_no_kind', 'lumber', 'Nothing known of it', 'board_foot', 'demo')`)
+	storetest.Exec(t, conn, `UPDATE item SET retired_at = '2026-11-25' WHERE code IN ('panel_ash_white_25x648x1829', 'dowel_10x40', 'sundry_silicone')`)
+	storetest.Exec(t, conn, `UPDATE climate_profile SET retired_at = '2026-11-25' WHERE code = 'damp_coast'`)
+	storetest.Exec(t, conn, `INSERT INTO item_pack (item, size, retired_at) VALUES ('biscuit_0', 7, '2026-11-25')`)
+	storetest.Exec(t, conn, `INSERT INTO price (item, size, supplier, valid_from, currency, amount) VALUES ('biscuit_0', 7, 'demo', '2026-11-01', 'EUR', 1)`)
+	storetest.Exec(t, conn, `UPDATE price SET currency = 'EUR' WHERE item = 'dowel_10x40'`)
+	storetest.Exec(t, conn, `INSERT INTO item (code, kind, name, unit, source) VALUES ('of_no_kind', 'lumber', 'Nothing known of it', 'board_foot', 'demo')`)
 	after, err := s.Load(context.Background())
 	require.NoError(t, err, "a currency that only retired items and packs have is no matter")
 	require.Len(t, after.Materials, len(before.Materials)-2)
@@ -207,8 +207,8 @@ func TestACatalogueThatBreaksARuleIsRefused(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			s, conn := setup(t)
-			exec(t, conn, c.sql)
+			s, conn := storetest.Setup(t)
+			storetest.Exec(t, conn, c.sql)
 			snapshot, err := s.Load(context.Background())
 			require.ErrorContains(t, err, "catalogue revision 3 is not valid: ")
 			require.ErrorContains(t, err, c.says)
@@ -219,8 +219,8 @@ func TestACatalogueThatBreaksARuleIsRefused(t *testing.T) {
 
 func TestManyProblemsAreCutShort(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	exec(t, conn, `UPDATE species SET retired_at = '2026-11-25'`)
+	s, conn := storetest.Setup(t)
+	storetest.Exec(t, conn, `UPDATE species SET retired_at = '2026-11-25'`)
 	_, err := s.Load(context.Background())
 	require.ErrorContains(t, err, "; and 361 more")
 	require.Less(t, len(err.Error()), 2000)
@@ -233,7 +233,7 @@ func TestASnapshotIsOfOneMoment(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			base := storetest.New(t)
-			s, conn := open(t, pooled(t, base, most)), dial(t, base)
+			s, conn := storetest.Open(t, pooled(t, base, most)), storetest.Dial(t, base)
 			change := func(tx pgx.Tx, state int) error {
 				for _, sql := range []string{
 					`UPDATE species SET name = 'state ' || $1::int WHERE code = 'teak'`,
@@ -300,7 +300,7 @@ func pooled(t *testing.T, base, most string) string {
 // A second connection is used when there is one, and not for a change that is seen while others are answered.
 func TestTheCatalogueIsReadOverTwoConnections(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	s.WaitBeside(time.Minute) // on a machine whose cores are taken, opening one can take longer than the service waits for it
 	before := s.Pool.Stat().AcquireCount()
 	_, err := s.Load(context.Background())
@@ -313,15 +313,15 @@ func TestTheCatalogueIsReadOverTwoConnections(t *testing.T) {
 	require.NoError(t, err)
 	s.Answered(time.Now().Add(time.Hour))
 	before = s.Pool.Stat().AcquireCount()
-	exec(t, conn, `UPDATE species SET name = 'Teak, changed' WHERE code = 'teak'`)
-	soon(t, "the change is seen", func() bool { return catalogue.Snapshot().SpeciesByCode("teak").Name == "Teak, changed" })
+	storetest.Exec(t, conn, `UPDATE species SET name = 'Teak, changed' WHERE code = 'teak'`)
+	storetest.Soon(t, "the change is seen", func() bool { return catalogue.Snapshot().SpeciesByCode("teak").Name == "Teak, changed" })
 	require.Equal(t, before, s.Pool.Stat().AcquireCount(), "the watch has a connection of its own")
 }
 
 // A second connection that cannot be had soon is done without.
 func TestTheCatalogueIsReadOverOneConnectionWhenNoOtherIsFree(t *testing.T) {
 	t.Parallel()
-	s := open(t, pooled(t, storetest.New(t), "1"))
+	s := storetest.Open(t, pooled(t, storetest.New(t), "1"))
 	before := s.Pool.Stat().AcquireCount()
 	_, err := s.Load(context.Background())
 	require.NoError(t, err)
@@ -331,7 +331,7 @@ func TestTheCatalogueIsReadOverOneConnectionWhenNoOtherIsFree(t *testing.T) {
 // Loads that each want two connections of a pool that has few do not wait for each other for ever.
 func TestManyLoadsShareFewConnections(t *testing.T) {
 	t.Parallel()
-	s := open(t, pooled(t, storetest.New(t), "2"))
+	s := storetest.Open(t, pooled(t, storetest.New(t), "2"))
 	want, err := s.Load(context.Background())
 	require.NoError(t, err)
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
@@ -353,7 +353,7 @@ func TestManyLoadsShareFewConnections(t *testing.T) {
 // to say the same of flat-sawn sugar maple, 25-1/2 in deep; a regulated house less, a damp or dry one more.
 func TestAHeatedHouseMovesACounterByAnEighthOfAnInch(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 	maple := snapshot.SpeciesByCode("maple_sugar")

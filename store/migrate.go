@@ -15,6 +15,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/store/db"
+	"seamwright/store/hooks"
 )
 
 //go:embed migrations/*.sql
@@ -40,7 +41,7 @@ func Fingerprint() string {
 			panic("embedded files cannot be read: " + err.Error()) // they are part of the program
 		}
 	}
-	for _, step := range queueSteps() {
+	for _, step := range hooks.QueueSteps() {
 		fmt.Fprintf(sum, "queue %d %s\n", step.Version, step.SQLUp)
 	}
 	for _, s := range catalogue.SettingList() {
@@ -75,7 +76,7 @@ func Migrate(ctx context.Context, url string) (err error) {
 	if _, err := provider.Up(ctx); err != nil {
 		return fmt.Errorf("migrate database: %w", err)
 	}
-	if err := migrateQueue(ctx, config); err != nil {
+	if err := hooks.MigrateQueue(ctx, config); err != nil {
 		return fmt.Errorf("migrate the queue: %w", err)
 	}
 	return nil

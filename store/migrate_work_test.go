@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/store"
+	"seamwright/store/storetest"
 )
 
 // A database that was seeded before steps could lift and give: the demo's own rows become what the seed has now, a row that the shop has
@@ -17,7 +18,7 @@ func TestADemoCatalogueOfBeforeGetsTheNewOrderOfWork(t *testing.T) {
 	t.Parallel()
 	url := empty(t)
 	ctx := context.Background()
-	conn := dial(t, url)
+	conn := storetest.Dial(t, url)
 	db := stdlib.OpenDB(*conn.Config())
 	defer func() { require.NoError(t, db.Close()) }()
 	migrations, err := goose.NewProvider(goose.DialectPostgres, db, store.MigrationFiles())
@@ -44,12 +45,12 @@ SELECT code, code, place, 'maker', 1, condition, 'top', 1, 2, 3, 0, 0, 0, 'demo'
 		`UPDATE setting SET value = '7', version = version + 1 WHERE key = 'points_bolts'`, // changed,
 		`UPDATE setting SET value = '6', version = version + 1 WHERE key = 'points_bolts'`, // and put back on purpose
 	} {
-		exec(t, conn, sql)
+		storetest.Exec(t, conn, sql)
 	}
 	require.NoError(t, store.Prepare(ctx, url))
 
 	follows := func(step string) string {
-		return one[string](t, conn, `SELECT coalesce(string_agg(follows, ' ' ORDER BY follows), '') FROM labour_standard_after WHERE step = '`+step+`'`)
+		return storetest.One[string](t, conn, `SELECT coalesce(string_agg(follows, ' ' ORDER BY follows), '') FROM labour_standard_after WHERE step = '`+step+`'`)
 	}
 	require.Equal(t, "cut_length", follows("profile_edges_before"))
 	require.Equal(t, "cut_length profile_edges_before scribe_corner", follows("seam_cut_miter"))
@@ -57,18 +58,18 @@ SELECT code, code, place, 'maker', 1, condition, 'top', 1, 2, 3, 0, 0, 0, 'demo'
 	require.Equal(t, "scribe_trip", follows("scribe_corner"))
 	require.Equal(t, "cut_length profile_edges_before", follows("scribe_trip"))
 	require.Equal(t, "cope_moulding fit_moulding trial_assembly", follows("ease_edges"))
-	require.Equal(t, "always", one[string](t, conn, `SELECT condition FROM labour_standard WHERE code = 'cut_base_slots'`), "changed by the shop: stays")
-	require.False(t, one[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'sand_faces'`), "changed by the shop: stays")
-	require.True(t, one[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'ease_edges'`))
+	require.Equal(t, "always", storetest.One[string](t, conn, `SELECT condition FROM labour_standard WHERE code = 'cut_base_slots'`), "changed by the shop: stays")
+	require.False(t, storetest.One[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'sand_faces'`), "changed by the shop: stays")
+	require.True(t, storetest.One[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'ease_edges'`))
 	points := func(key string) string {
-		return one[string](t, conn, `SELECT value FROM setting WHERE key = '`+key+`'`)
+		return storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = '`+key+`'`)
 	}
 	require.Equal(t, "-20", points("points_swing"))
 	require.Equal(t, "11", points("points_look"), "changed by the shop: stays")
 	require.Equal(t, "6", points("points_bolts"), "set by the shop: stays")
 	require.Equal(t, "12", points("points_apart"), "was not there")
-	require.Equal(t, "delivery", one[string](t, conn, `SELECT gives FROM labour_standard WHERE code = 'deliver'`))
-	require.True(t, one[bool](t, conn, `SELECT lifts FROM labour_standard WHERE code = 'deliver'`))
-	require.Equal(t, "Making to measure is included.", one[string](t, conn, `SELECT value FROM setting WHERE key = 'form_included'`))
-	require.Equal(t, "Ours.", one[string](t, conn, `SELECT value FROM setting WHERE key = 'form_next'`))
+	require.Equal(t, "delivery", storetest.One[string](t, conn, `SELECT gives FROM labour_standard WHERE code = 'deliver'`))
+	require.True(t, storetest.One[bool](t, conn, `SELECT lifts FROM labour_standard WHERE code = 'deliver'`))
+	require.Equal(t, "Making to measure is included.", storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = 'form_included'`))
+	require.Equal(t, "Ours.", storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = 'form_next'`))
 }

@@ -17,28 +17,28 @@ import (
 func TestPrepareTwiceChangesNothing(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	conn := dial(t, url)
-	revision := revisionOf(t, conn)
-	exec(t, conn, `DELETE FROM price WHERE item = 'dowel_10x40'`)
+	conn := storetest.Dial(t, url)
+	revision := storetest.Revision(t, conn)
+	storetest.Exec(t, conn, `DELETE FROM price WHERE item = 'dowel_10x40'`)
 	require.NoError(t, store.Prepare(context.Background(), url))
-	require.Equal(t, revision+1, revisionOf(t, conn), "only the delete counts")
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price WHERE item = 'dowel_10x40'`), "a shop's own work is not undone")
-	require.Equal(t, store.Fingerprint(), one[string](t, conn, `SELECT fingerprint FROM seeding`))
+	require.Equal(t, revision+1, storetest.Revision(t, conn), "only the delete counts")
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price WHERE item = 'dowel_10x40'`), "a shop's own work is not undone")
+	require.Equal(t, store.Fingerprint(), storetest.One[string](t, conn, `SELECT fingerprint FROM seeding`))
 }
 
 func TestPrepareAddsSettingsThatAreMissingAndKeepsTheOthers(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	conn := dial(t, url)
-	exec(t, conn, `DELETE FROM setting WHERE key = 'kerf'`)
-	exec(t, conn, `UPDATE setting SET value = '42' WHERE key = 'rate'`)
-	exec(t, conn, `INSERT INTO setting (key, value, about, source) VALUES ('of_a_newer_program', '1', '', 'demo')`)
+	conn := storetest.Dial(t, url)
+	storetest.Exec(t, conn, `DELETE FROM setting WHERE key = 'kerf'`)
+	storetest.Exec(t, conn, `UPDATE setting SET value = '42' WHERE key = 'rate'`)
+	storetest.Exec(t, conn, `INSERT INTO setting (key, value, about, source) VALUES ('of_a_newer_program', '1', '', 'demo')`)
 	require.NoError(t, store.Prepare(context.Background(), url))
-	require.Equal(t, "3.175", one[string](t, conn, `SELECT value FROM setting WHERE key = 'kerf'`))
-	snapshot, err := open(t, url).Load(context.Background())
+	require.Equal(t, "3.175", storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = 'kerf'`))
+	snapshot, err := storetest.Open(t, url).Load(context.Background())
 	require.NoError(t, err)
 	require.Equal(t, 42.0, snapshot.Settings.Rate.Float())
-	require.Equal(t, len(catalogue.SettingList())+1, one[int](t, conn, `SELECT count(*) FROM setting`))
+	require.Equal(t, len(catalogue.SettingList())+1, storetest.One[int](t, conn, `SELECT count(*) FROM setting`))
 }
 
 // Several instances of a service start at once on one empty database.
@@ -50,7 +50,7 @@ func TestTwoPrepareAtOnce(t *testing.T) {
 		all.Go(func() error { return store.Prepare(context.Background(), url) })
 	}
 	require.NoError(t, all.Wait())
-	snapshot, err := open(t, url).Load(context.Background())
+	snapshot, err := storetest.Open(t, url).Load(context.Background())
 	require.NoError(t, err)
 	require.Equal(t, int64(2), snapshot.Revision, "seeded once")
 }
@@ -59,8 +59,8 @@ func TestMigrateLeavesTheCatalogueEmpty(t *testing.T) {
 	t.Parallel()
 	url := empty(t)
 	require.NoError(t, store.Migrate(context.Background(), url))
-	require.Zero(t, one[int](t, dial(t, url), `SELECT count(*) FROM species`))
-	_, err := open(t, url).Load(context.Background())
+	require.Zero(t, storetest.One[int](t, storetest.Dial(t, url), `SELECT count(*) FROM species`))
+	_, err := storetest.Open(t, url).Load(context.Background())
 	require.ErrorContains(t, err, "catalogue revision 1 is not valid: table setting: setting alignment_end is missing")
 }
 
@@ -80,9 +80,9 @@ func TestErrorsDoNotShowThePassword(t *testing.T) {
 func empty(t *testing.T) string {
 	t.Helper()
 	url := storetest.New(t)
-	conn := dial(t, url)
+	conn := storetest.Dial(t, url)
 	for _, sql := range []string{`DROP SCHEMA public CASCADE`, `CREATE SCHEMA public`} {
-		exec(t, conn, sql)
+		storetest.Exec(t, conn, sql)
 	}
 	rows, _ := conn.Query(context.Background(), `SELECT relname::text FROM pg_class WHERE relnamespace = 'public'::regnamespace`)
 	left, err := pgx.CollectRows(rows, pgx.RowTo[string])

@@ -8,6 +8,7 @@ import (
 
 	"seamwright/service/pricelist"
 	"seamwright/store"
+	"seamwright/store/storetest"
 )
 
 // rowsAfter does something before the first row is read.
@@ -27,12 +28,12 @@ func (r *rowsAfter) Next(row *pricelist.Row) (*pricelist.Rejection, error) {
 // The prices in force are read while the list is; what is applied in between must not be missed.
 func TestAListIsHeldAgainstWhatWasAppliedWhileItWasRead(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	list := demoList(t, "2026-11-21", line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.95"))
 	list.Rows = &rowsAfter{list.Rows, func() {
 		require.Eventually(t, func() bool { // until those prices have been read
-			return one[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database() AND state = 'idle'`) == 1
+			return storetest.One[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database() AND state = 'idle'`) == 1
 		}, 10*time.Second, 5*time.Millisecond)
 		require.Equal(t, 2, update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.60"))).Counts.Changed)
 	}}

@@ -11,6 +11,7 @@ import (
 
 	"seamwright/service/fault"
 	"seamwright/store"
+	"seamwright/store/storetest"
 )
 
 func decide(t testing.TB, s *store.Store, id string, approve bool, lines ...int) (*store.PriceUpdate, error) {
@@ -49,9 +50,9 @@ func TestRowsThatAreNotPlausibleAreHeldWithTheReason(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			s, conn := setup(t)
+			s, conn := storetest.Setup(t)
 			loose(t, conn)
-			exec(t, conn, `UPDATE price SET listed_per = 'pack'`)
+			storetest.Exec(t, conn, `UPDATE price SET listed_per = 'pack'`)
 			u := update(t, s, demoList(t, someDay, c.row+"\n"+line("biscuit_10", 100, "10.50")))
 			require.Equal(t, store.PricesApplied, u.Status)
 			require.Equal(t, 1, u.Counts.Held)
@@ -66,7 +67,7 @@ func TestRowsThatAreNotPlausibleAreHeldWithTheReason(t *testing.T) {
 
 func TestAMoveOfJustTheLimitPasses(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "12.25")+line("biscuit_10", 100, "7.80")))
 	require.Equal(t, 2, u.Counts.Changed)
@@ -75,11 +76,11 @@ func TestAMoveOfJustTheLimitPasses(t *testing.T) {
 
 func TestASuppliersOwnLimitGoesOverTheSetting(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
-	exec(t, conn, `UPDATE setting SET value = '5' WHERE key = 'price_move_limit'`)
+	storetest.Exec(t, conn, `UPDATE setting SET value = '5' WHERE key = 'price_move_limit'`)
 	require.Equal(t, 1, update(t, s, demoList(t, "2026-11-10", line("biscuit_0", 100, "10.40"))).Counts.Held)
-	exec(t, conn, `UPDATE supplier SET move_limit = 12.5 WHERE code = 'demo'`)
+	storetest.Exec(t, conn, `UPDATE supplier SET move_limit = 12.5 WHERE code = 'demo'`)
 	require.Equal(t, 1, update(t, s, demoList(t, "2026-11-11", line("biscuit_0", 100, "10.40"))).Counts.Changed)
 }
 
@@ -106,14 +107,14 @@ func wholeList(t testing.TB, conn *pgx.Conn, changes map[string]string) string {
 
 func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	known := one[int](t, conn, `SELECT count(*) FROM price_latest`)
-	revision := revisionOf(t, conn)
+	s, conn := storetest.Setup(t)
+	known := storetest.One[int](t, conn, `SELECT count(*) FROM price_latest`)
+	revision := storetest.Revision(t, conn)
 	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "10.50")+line("biscuit_10", 500, "40.50")+line("biscuit_20", 100, "90")))
 	require.Equal(t, store.PricesHeld, u.Status)
 	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4, known), "1 of 4 rows is held or rejected, more than 10 %."}, u.HeldBecause)
 	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", today))
-	require.Equal(t, revision, revisionOf(t, conn), "the catalogue has not changed")
+	require.Equal(t, revision, storetest.Revision(t, conn), "the catalogue has not changed")
 
 	_, err := decide(t, s, u.ID, true, 5)
 	requireFault(t, err, fault.Conflict, "approve it whole")
@@ -127,14 +128,14 @@ func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	require.Equal(t, "11.2000", priceOn(t, conn, "biscuit_20", "100", today), "the dismissed row stays out")
 	require.Equal(t, revision+1, done.Revision)
 	require.Equal(t, done, mustDecide(t, s, u.ID, true), "the same decision again changes nothing")
-	require.Equal(t, revision+1, revisionOf(t, conn))
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update_staged`))
-	require.Equal(t, 2, one[int](t, conn, `SELECT count(*) FROM price_decision`))
+	require.Equal(t, revision+1, storetest.Revision(t, conn))
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price_update_staged`))
+	require.Equal(t, 2, storetest.One[int](t, conn, `SELECT count(*) FROM price_decision`))
 }
 
 func TestADismissedListStaysOut(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	rows := line("biscuit_0", 100, "9.90")
 	u := update(t, s, demoList(t, someDay, rows))
 	require.Equal(t, store.PricesDismissed, mustDecide(t, s, u.ID, false).Status)
@@ -149,7 +150,7 @@ func TestADismissedListStaysOut(t *testing.T) {
 
 func TestHeldRowsAreDecidedOneByOne(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "20")+line("biscuit_10", 100, "21")+line("biscuit_20", 100, "0")+line("biscuit_20", 500, "99")))
 	require.Equal(t, 4, u.Undecided)
@@ -173,7 +174,7 @@ func TestHeldRowsAreDecidedOneByOne(t *testing.T) {
 // What was held of a list is approved only while the list can still be put in order.
 func TestWhatIsHeldOfAnOldListIsNotApprovedAnyMore(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	old := update(t, s, demoList(t, "2026-08-01", line("biscuit_0", 100, "20")))
 	require.Equal(t, 1, old.Undecided)
@@ -195,7 +196,7 @@ func TestWhatIsHeldOfAnOldListIsNotApprovedAnyMore(t *testing.T) {
 // Of a supplier's range some things end for good: they are missing once.
 func TestWhatTheListBeforeLackedAlreadyIsNotMissingAgain(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	without := wholeList(t, conn, map[string]string{"biscuit_0 100": "", "biscuit_0 500": ""})
 	require.Equal(t, 2, update(t, s, demoList(t, "2026-11-10", without)).Counts.Missing)
 	require.Zero(t, update(t, s, demoList(t, "2026-11-11", without)).Counts.Missing)

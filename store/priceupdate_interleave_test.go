@@ -12,6 +12,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/store"
+	"seamwright/store/storetest"
 )
 
 // plan is what becomes of the held rows of a drawn list: an answer for each pack, at once or when all lists are in.
@@ -82,7 +83,7 @@ func (d drawnList) said(t testing.TB, s *store.Store, id string) drawnList {
 // reports say which.
 func TestListsAndDecisionsInAnyInterleavingGiveThePricesOfTheListsInOrder(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	ended, tried, failed, approved := time.Now().Add(10*time.Second), 0, false, 0
 	rapid.Check(t, func(rt *rapid.T) {
@@ -125,7 +126,7 @@ func TestListsAndDecisionsInAnyInterleavingGiveThePricesOfTheListsInOrder(t *tes
 		}
 		require.Equal(rt, wanted(said), outcome(t, conn), "%+v", said)
 		require.Equal(rt, wantedConfirmations(said), confirmations(t, s), "%+v", said)
-		approved += one[int](t, conn, `SELECT count(*) FROM price_update_row WHERE status = 'approved'`)
+		approved += storetest.One[int](t, conn, `SELECT count(*) FROM price_update_row WHERE status = 'approved'`)
 	})
 	require.Positive(t, approved, "some rows were held and approved")
 }

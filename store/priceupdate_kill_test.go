@@ -22,6 +22,7 @@ import (
 	"seamwright/service/pricelist"
 	"seamwright/store"
 	"seamwright/store/pgserver"
+	"seamwright/store/storetest"
 )
 
 // senderURL in the environment makes this test program send lists to that database until it is killed.
@@ -41,9 +42,9 @@ const killPacks = 3000
 // stock makes the packs and their supplier.
 func stock(t testing.TB, conn *pgx.Conn) {
 	t.Helper()
-	exec(t, conn, fmt.Sprintf(`INSERT INTO item (code, kind, name, unit, source) SELECT 'thing_' || n, 'sundry', 'Thing ' || n, 'each', 'demo' FROM generate_series(1, %d) n`, killPacks))
-	exec(t, conn, `INSERT INTO item_pack (item, size) SELECT code, 1 FROM item WHERE code LIKE 'thing%'`)
-	exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('stock', 'Stock (invented)')`)
+	storetest.Exec(t, conn, fmt.Sprintf(`INSERT INTO item (code, kind, name, unit, source) SELECT 'thing_' || n, 'sundry', 'Thing ' || n, 'each', 'demo' FROM generate_series(1, %d) n`, killPacks))
+	storetest.Exec(t, conn, `INSERT INTO item_pack (item, size) SELECT code, 1 FROM item WHERE code LIKE 'thing%'`)
+	storetest.Exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('stock', 'Stock (invented)')`)
 }
 
 // killList is the n-th list: every pack costs 100 + n, from the n-th day of 2026 on.
@@ -76,15 +77,15 @@ func sendLists(url string) {
 // them agrees; it returns the list's number, 0 before the first.
 func whole(t testing.TB, conn *pgx.Conn) int {
 	t.Helper()
-	require.Equal(t, 1, one[int](t, conn, `SELECT count(DISTINCT coalesce(l.amount, 0)) FROM item i LEFT JOIN price_latest l ON l.item = i.code WHERE i.code LIKE 'thing%'`), "half a list")
-	now := one[string](t, conn, `SELECT coalesce(max(amount), 100)::int::text FROM price_latest WHERE supplier = 'stock'`)
-	require.Equal(t, now, one[string](t, conn, `SELECT (100 + coalesce(max(effective_from) - '2026-01-01', 0))::text FROM price_update WHERE supplier = 'stock'`), "report and prices")
-	require.Zero(t, one[int](t, conn, `
+	require.Equal(t, 1, storetest.One[int](t, conn, `SELECT count(DISTINCT coalesce(l.amount, 0)) FROM item i LEFT JOIN price_latest l ON l.item = i.code WHERE i.code LIKE 'thing%'`), "half a list")
+	now := storetest.One[string](t, conn, `SELECT coalesce(max(amount), 100)::int::text FROM price_latest WHERE supplier = 'stock'`)
+	require.Equal(t, now, storetest.One[string](t, conn, `SELECT (100 + coalesce(max(effective_from) - '2026-01-01', 0))::text FROM price_update WHERE supplier = 'stock'`), "report and prices")
+	require.Zero(t, storetest.One[int](t, conn, `
 		SELECT count(*) FROM price_latest l
 		FULL JOIN (SELECT DISTINCT ON (supplier, item, size) supplier, item, size, valid_from, amount FROM price ORDER BY supplier, item, size, valid_from DESC) p
 		  USING (supplier, item, size)
 		WHERE (l.valid_from, l.amount) IS DISTINCT FROM (p.valid_from, p.amount)`), "the newest prices and the history")
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update WHERE revision > (SELECT revision FROM catalogue_revision)`))
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price_update WHERE revision > (SELECT revision FROM catalogue_revision)`))
 	n, err := strconv.Atoi(now)
 	require.NoError(t, err)
 	return n - 100
@@ -92,7 +93,7 @@ func whole(t testing.TB, conn *pgx.Conn) int {
 
 func TestAServiceKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	stock(t, conn)
 	url := urlOf(conn)
 	started, last, longest := time.Now(), 0, 400
@@ -106,7 +107,7 @@ func TestAServiceKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 		require.Error(t, child.Wait(), "it was killed")
 		// The server may not have noticed yet, and finish or roll back what it was told.
 		require.Eventually(t, func() bool {
-			return one[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database()`) == 0
+			return storetest.One[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database()`) == 0
 		}, time.Minute, 10*time.Millisecond)
 		now := whole(t, conn)
 		require.GreaterOrEqual(t, now, last, "what was applied stays")

@@ -14,6 +14,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
 	"seamwright/store"
+	"seamwright/store/storetest"
 )
 
 var orderPacks = []struct {
@@ -57,10 +58,10 @@ func drawLists(t *rapid.T) []drawnList {
 
 // forget takes the database back to the seed's prices of the supplier.
 func forget(t testing.TB, conn *pgx.Conn) {
-	exec(t, conn, `DELETE FROM price WHERE valid_from > '2026-10-01' OR item = 'biscuit_10'`) // one pack has no price at first
-	exec(t, conn, `DELETE FROM price_update`)
-	exec(t, conn, `DELETE FROM price_list_day`)
-	exec(t, conn, `DELETE FROM price_silence`)
+	storetest.Exec(t, conn, `DELETE FROM price WHERE valid_from > '2026-10-01' OR item = 'biscuit_10'`) // one pack has no price at first
+	storetest.Exec(t, conn, `DELETE FROM price_update`)
+	storetest.Exec(t, conn, `DELETE FROM price_list_day`)
+	storetest.Exec(t, conn, `DELETE FROM price_silence`)
 }
 
 // outcome is the price of every pack on every day.
@@ -105,9 +106,9 @@ func wanted(lists []drawnList) []string {
 // Whatever the order in which lists arrive, every day's price is that of the lists in order of their dates.
 func TestListsInAnyOrderGiveThePricesOfTheListsInOrder(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
-	exec(t, conn, `UPDATE supplier SET move_limit = 10000 WHERE code = 'demo'`)
+	storetest.Exec(t, conn, `UPDATE supplier SET move_limit = 10000 WHERE code = 'demo'`)
 	ended, tried, failed := time.Now().Add(12*time.Second), 0, false
 	rapid.Check(t, func(rt *rapid.T) {
 		if tried >= 20 && time.Now().After(ended) && !failed { // a failure is still made smaller
@@ -184,7 +185,7 @@ func indices(n int) []int {
 
 func TestALateListDoesNotOverrideANewerOne(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	update(t, s, demoList(t, "2026-11-20", line("biscuit_0", 100, "9.80"))) // confirms the seed's price
 	update(t, s, demoList(t, "2026-11-10", line("biscuit_0", 100, "10.20")+line("biscuit_10", 100, "11")))
@@ -196,7 +197,7 @@ func TestALateListDoesNotOverrideANewerOne(t *testing.T) {
 
 func TestAHeldRowApprovedLateDoesNotOverrideANewerList(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	held := update(t, s, demoList(t, "2026-11-10", line("biscuit_0", 100, "20")+line("biscuit_10", 100, "20")))
 	update(t, s, demoList(t, "2026-11-20", line("biscuit_0", 100, "9.80")))
@@ -208,7 +209,7 @@ func TestAHeldRowApprovedLateDoesNotOverrideANewerList(t *testing.T) {
 
 func TestAFuturePriceHoldsFromItsDayOn(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	list := demoList(t, someDay, line("biscuit_0", 100, "10.50"))
 	list.EffectiveFrom = "2027-01-01"

@@ -18,7 +18,7 @@ import (
 
 func TestListsOfOneSupplierQueueAndEachSeesTheOneBefore(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	var senders errgroup.Group
 	for _, price := range []string{"9.90", "9.91", "9.92", "9.93"} {
@@ -33,16 +33,16 @@ func TestListsOfOneSupplierQueueAndEachSeesTheOneBefore(t *testing.T) {
 		})
 	}
 	require.NoError(t, senders.Wait())
-	require.Equal(t, 4, one[int](t, conn, `SELECT count(*) FROM price_update WHERE status = 'applied'`))
-	last := one[string](t, conn, `SELECT largest_moves -> 0 ->> 'after' FROM price_update ORDER BY number DESC LIMIT 1`)
+	require.Equal(t, 4, storetest.One[int](t, conn, `SELECT count(*) FROM price_update WHERE status = 'applied'`))
+	last := storetest.One[string](t, conn, `SELECT largest_moves -> 0 ->> 'after' FROM price_update ORDER BY number DESC LIMIT 1`)
 	require.Equal(t, last, priceOn(t, conn, "biscuit_0", "100", today))
-	require.Equal(t, 4, one[int](t, conn, `SELECT count(DISTINCT revision) FROM price_update`))
+	require.Equal(t, 4, storetest.One[int](t, conn, `SELECT count(DISTINCT revision) FROM price_update`))
 }
 
 // The same list from several senders at once is one list: who finds its key in use sends it again.
 func TestTheSameListAtOnceIsTakenOnce(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	var senders errgroup.Group
 	for range 4 {
@@ -57,17 +57,17 @@ func TestTheSameListAtOnceIsTakenOnce(t *testing.T) {
 		})
 	}
 	require.NoError(t, senders.Wait())
-	require.Equal(t, 1, one[int](t, conn, `SELECT count(*) FROM price_update`))
+	require.Equal(t, 1, storetest.One[int](t, conn, `SELECT count(*) FROM price_update`))
 }
 
 func TestALockedSupplierHoldsUpNeitherOthersNorReaders(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	s, locker := open(t, url), dial(t, url)
+	s, locker := storetest.Open(t, url), storetest.Dial(t, url)
 	loose(t, locker)
-	exec(t, locker, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
-	exec(t, locker, `BEGIN`)
-	exec(t, locker, `SELECT FROM supplier WHERE code = 'demo' FOR NO KEY UPDATE`)
+	storetest.Exec(t, locker, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
+	storetest.Exec(t, locker, `BEGIN`)
+	storetest.Exec(t, locker, `SELECT FROM supplier WHERE code = 'demo' FOR NO KEY UPDATE`)
 	waiting := make(chan error, 1)
 	first := demoList(t, someDay, line("biscuit_0", 100, "9.90"))
 	go func() { _, err := s.UpdatePrices(context.Background(), first); waiting <- err }()
@@ -81,7 +81,7 @@ func TestALockedSupplierHoldsUpNeitherOthersNorReaders(t *testing.T) {
 		require.Fail(t, "it did not wait", "%v", err)
 	case <-time.After(200 * time.Millisecond):
 	}
-	exec(t, locker, `COMMIT`)
+	storetest.Exec(t, locker, `COMMIT`)
 	require.NoError(t, <-waiting)
 }
 
@@ -90,8 +90,8 @@ func TestADecisionWaitsForTheListsOfItsSupplierOnly(t *testing.T) {
 	t.Parallel()
 	for _, approve := range []bool{true, false} {
 		url := storetest.New(t)
-		s, locker, watcher := open(t, url), dial(t, url), dial(t, url)
-		exec(t, locker, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
+		s, locker, watcher := storetest.Open(t, url), storetest.Dial(t, url), storetest.Dial(t, url)
+		storetest.Exec(t, locker, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
 		held := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "99")))
 		require.Equal(t, store.PricesHeld, held.Status)
 		list := demoList(t, someDay, line("biscuit_0", 100, "9.95"))
@@ -102,18 +102,18 @@ func TestADecisionWaitsForTheListsOfItsSupplierOnly(t *testing.T) {
 		others := update(t, s, list)
 		require.Equal(t, store.PricesHeld, others.Status)
 
-		exec(t, locker, `BEGIN`)
-		exec(t, locker, `SELECT FROM supplier WHERE code = 'demo' FOR NO KEY UPDATE`)
+		storetest.Exec(t, locker, `BEGIN`)
+		storetest.Exec(t, locker, `SELECT FROM supplier WHERE code = 'demo' FOR NO KEY UPDATE`)
 		done := make(chan error, 1)
 		go func() { _, err := decide(t, s, held.ID, approve); done <- err }()
 		waits := func() bool {
-			return one[bool](t, watcher, `SELECT EXISTS (SELECT FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND wait_event_type = 'Lock' AND datname = current_database())`)
+			return storetest.One[bool](t, watcher, `SELECT EXISTS (SELECT FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND wait_event_type = 'Lock' AND datname = current_database())`)
 		}
 		require.Eventually(t, func() bool { return waits() || len(done) > 0 }, 20*time.Second, 5*time.Millisecond)
 		require.Empty(t, done, "it did not wait")
 		mustDecide(t, s, others.ID, approve)
-		require.Equal(t, "held", one[string](t, watcher, `SELECT status FROM price_update WHERE id = $1`, held.ID))
-		exec(t, locker, `COMMIT`)
+		require.Equal(t, "held", storetest.One[string](t, watcher, `SELECT status FROM price_update WHERE id = $1`, held.ID))
+		storetest.Exec(t, locker, `COMMIT`)
 		require.NoError(t, <-done)
 	}
 }
@@ -126,7 +126,7 @@ func (r slowRows) Next(*pricelist.Row) (*pricelist.Rejection, error) { <-r.wait;
 // Who sends slowly holds up nobody: the lock is taken when all rows are there.
 func TestASlowSenderDoesNotHoldUpTheQueue(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	slow := demoList(t, someDay, "")
 	rows := slowRows{make(chan struct{})}

@@ -14,6 +14,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/pricelist"
 	"seamwright/store"
+	"seamwright/store/storetest"
 )
 
 // listOf reads a list as a sender would write it.
@@ -42,7 +43,7 @@ func demoList(t testing.TB, day catalogue.Date, csv string) store.PriceList {
 
 // loose takes the guard rails away that look at the whole list: a few rows are not the supplier's whole range.
 func loose(t testing.TB, conn *pgx.Conn) {
-	exec(t, conn, `UPDATE supplier SET missing_limit = 100, held_limit = 100 WHERE code = 'demo'`)
+	storetest.Exec(t, conn, `UPDATE supplier SET missing_limit = 100, held_limit = 100 WHERE code = 'demo'`)
 }
 
 func update(t testing.TB, s *store.Store, list store.PriceList) *store.PriceUpdate {
@@ -55,7 +56,7 @@ func update(t testing.TB, s *store.Store, list store.PriceList) *store.PriceUpda
 // priceOn is what a pack costs on a day by the database, "" when it has no price yet.
 func priceOn(t testing.TB, conn *pgx.Conn, item, size string, day catalogue.Date) string {
 	t.Helper()
-	return one[string](t, conn, `
+	return storetest.One[string](t, conn, `
 		SELECT coalesce((SELECT amount::text FROM price WHERE item = $1 AND size = $2::numeric AND supplier = 'demo' AND valid_from <= $3::date
 		                 ORDER BY valid_from DESC LIMIT 1), '')`, item, size, string(day))
 }

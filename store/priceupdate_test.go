@@ -11,18 +11,19 @@ import (
 	"seamwright/service/fault"
 	"seamwright/store"
 	"seamwright/store/db"
+	"seamwright/store/storetest"
 )
 
 func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
-	exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
-	before := one[int](t, conn, `SELECT count(*) FROM price`)
-	revision := revisionOf(t, conn)
+	storetest.Exec(t, conn, `INSERT INTO supplier (code, name) VALUES ('other', 'Other (invented)')`)
+	before := storetest.One[int](t, conn, `SELECT count(*) FROM price`)
+	revision := storetest.Revision(t, conn)
 	same, moved := priceOn(t, conn, "biscuit_0", "100", today), "4.0000"
-	exec(t, conn, `UPDATE price SET amount = 3.9 WHERE item = 'biscuit_10' AND size = 100`)
-	exec(t, conn, `DELETE FROM price WHERE item = 'biscuit_10' AND size = 500`)
+	storetest.Exec(t, conn, `UPDATE price SET amount = 3.9 WHERE item = 'biscuit_10' AND size = 100`)
+	storetest.Exec(t, conn, `DELETE FROM price WHERE item = 'biscuit_10' AND size = 500`)
 	revision += 2
 	before -= 2
 
@@ -32,9 +33,9 @@ func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
 	require.Equal(t, 1, u.Counts.New)
 	require.Equal(t, store.PriceCounts{Rows: 6, New: 1, Changed: 1, Unchanged: 1, Duplicate: 1, Held: 1, Rejected: 1, Missing: u.Counts.Missing}, u.Counts)
 	require.Positive(t, u.Counts.Missing)
-	require.Equal(t, before+2, one[int](t, conn, `SELECT count(*) FROM price`), "the new one and the changed one")
+	require.Equal(t, before+2, storetest.One[int](t, conn, `SELECT count(*) FROM price`), "the new one and the changed one")
 	require.Equal(t, revision+1, u.Revision)
-	require.Equal(t, u.Revision, revisionOf(t, conn))
+	require.Equal(t, u.Revision, storetest.Revision(t, conn))
 	require.Equal(t, moved, priceOn(t, conn, "biscuit_10", "100", someDay))
 	require.Equal(t, "3.9000", priceOn(t, conn, "biscuit_10", "100", "2026-11-19"))
 	require.Len(t, u.FirstRows, 2)
@@ -49,17 +50,17 @@ func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
 	again, err := s.PriceUpdate(context.Background(), u.ID)
 	require.NoError(t, err)
 	require.Equal(t, u, again)
-	require.Equal(t, one[int](t, conn, `SELECT count(DISTINCT (supplier, item, size)) FROM price`), one[int](t, conn, `SELECT count(*) FROM price_latest`))
+	require.Equal(t, storetest.One[int](t, conn, `SELECT count(DISTINCT (supplier, item, size)) FROM price`), storetest.One[int](t, conn, `SELECT count(*) FROM price_latest`))
 }
 
 func TestTheSameListTwiceChangesNothingTheSecondTime(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	list := line("biscuit_0", 100, "9.90")
 	first := update(t, s, demoList(t, someDay, list))
 	require.Equal(t, 1, first.Counts.Changed)
-	revision := revisionOf(t, conn)
+	revision := storetest.Revision(t, conn)
 
 	again := update(t, s, demoList(t, someDay, list))
 	require.True(t, again.Repeated)
@@ -69,7 +70,7 @@ func TestTheSameListTwiceChangesNothingTheSecondTime(t *testing.T) {
 	other := demoList(t, someDay, line("biscuit_0", 100, "9.95"))
 	_, err := s.UpdatePrices(context.Background(), other)
 	requireFault(t, err, fault.Conflict, "replace=true")
-	require.Equal(t, revision, revisionOf(t, conn))
+	require.Equal(t, revision, storetest.Revision(t, conn))
 
 	other = demoList(t, someDay, line("biscuit_0", 100, "9.95"))
 	other.Replace = true
@@ -93,7 +94,7 @@ func TestTheSameListIsReadAnewWithReplaceWhenNotAllOfItWasTaken(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			s, conn := setup(t)
+			s, conn := storetest.Setup(t)
 			loose(t, conn)
 			first := update(t, s, demoList(t, someDay, c.rows))
 			require.Equal(t, c.first, first.Status)
@@ -110,12 +111,12 @@ func TestTheSameListIsReadAnewWithReplaceWhenNotAllOfItWasTaken(t *testing.T) {
 		})
 	}
 
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	unknown := demoList(t, someDay, "")
 	unknown.Rows = listOf(t, "article,per,price\nB-0,pack,9.90\n")
 	require.Equal(t, store.PricesHeld, update(t, s, unknown).Status)
 	require.NoError(t, s.PutArticles(context.Background(), "demo", []store.Article{{Article: "B-0", Item: "biscuit_0", Size: "100"}}, "office"))
-	exec(t, conn, `UPDATE supplier SET missing_limit = 100`)
+	storetest.Exec(t, conn, `UPDATE supplier SET missing_limit = 100`)
 	known := unknown
 	known.Rows, known.Replace = listOf(t, "article,per,price\nB-0,pack,9.90\n"), true
 	require.Equal(t, store.PricesApplied, update(t, s, known).Status)
@@ -124,7 +125,7 @@ func TestTheSameListIsReadAnewWithReplaceWhenNotAllOfItWasTaken(t *testing.T) {
 
 func TestAKeyBelongsToOneList(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	send := func(day, price string) (*store.PriceUpdate, error) {
 		list := demoList(t, someDay, line("biscuit_0", 100, price))
@@ -145,17 +146,17 @@ func TestAKeyBelongsToOneList(t *testing.T) {
 
 func TestADryRunSaysTheSameAndChangesNothing(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	rows := line("biscuit_0", 100, "9.90") + line("biscuit_10", 100, "60") + line("nothing", 1, "1")
 	dry := demoList(t, someDay, rows)
 	dry.DryRun = true
-	revision := revisionOf(t, conn)
+	revision := storetest.Revision(t, conn)
 	u := update(t, s, dry)
 	require.Equal(t, store.PricesDryRun, u.Status)
 	require.Empty(t, u.ID)
-	require.Equal(t, revision, revisionOf(t, conn))
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update`))
+	require.Equal(t, revision, storetest.Revision(t, conn))
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price_update`))
 	real := update(t, s, demoList(t, someDay, rows))
 	require.Equal(t, real.Status, u.WouldBe)
 	require.Equal(t, real.Counts, u.Counts)
@@ -165,20 +166,20 @@ func TestADryRunSaysTheSameAndChangesNothing(t *testing.T) {
 
 func TestAListThatBreaksOffChangesNothing(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	list := demoList(t, someDay, line("biscuit_0", 100, "9.90"))
 	cut := errors.New("cut off")
 	list.Rows = brokenRows{list.Rows, cut}
 	_, err := s.UpdatePrices(context.Background(), list)
 	require.ErrorIs(t, err, cut)
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM price_update`))
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price_update`))
 	require.NotEqual(t, "9.9000", priceOn(t, conn, "biscuit_0", "100", today))
 }
 
 func TestRowsThatContradictEachOtherAreBothRejected(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	was := priceOn(t, conn, "biscuit_0", "100", today)
 	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.95")+line("biscuit_0", 100, "10.00")+line("biscuit_0", 100, "9.90")))
@@ -192,20 +193,20 @@ func TestRowsThatContradictEachOtherAreBothRejected(t *testing.T) {
 
 func TestAHundredThousandBadRowsAreCountedAndTheFirstKept(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	u := update(t, s, demoList(t, someDay, strings.Repeat(line("no_such_thing", 1, "1"), 100_000)))
 	require.Equal(t, 100_000, u.Counts.Rejected)
-	require.Equal(t, 10_000, one[int](t, conn, `SELECT count(*) FROM price_update_row`))
-	hinted := one[int](t, conn, `SELECT count(*) FROM price_update_row WHERE reason LIKE '%did you mean%'`)
+	require.Equal(t, 10_000, storetest.One[int](t, conn, `SELECT count(*) FROM price_update_row`))
+	hinted := storetest.One[int](t, conn, `SELECT count(*) FROM price_update_row WHERE reason LIKE '%did you mean%'`)
 	require.LessOrEqual(t, hinted, 20)
 }
 
 func TestArticleNumbersMeanAPackOfAnItem(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
-	exec(t, conn, `INSERT INTO supplier_article (supplier, article, item, size) VALUES ('demo', 'B/0 100', 'biscuit_0', 100)`)
+	storetest.Exec(t, conn, `INSERT INTO supplier_article (supplier, article, item, size) VALUES ('demo', 'B/0 100', 'biscuit_0', 100)`)
 	r := listOf(t, "article,per,price\nB/0 100,each,0.1\nbiscuit_10,each,1\n")
 	list := demoList(t, someDay, "")
 	list.Rows = r
@@ -217,7 +218,7 @@ func TestArticleNumbersMeanAPackOfAnItem(t *testing.T) {
 
 func TestUnknownSuppliersAndImpossibleDaysAreRefused(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	list := demoList(t, someDay, line("biscuit_0", 100, "9.90"))
 	list.Supplier = "nobody"

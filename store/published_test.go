@@ -11,6 +11,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/publishedtest"
 	"seamwright/service/source"
+	"seamwright/store/storetest"
 )
 
 // published is a published table by the column that names its rows.
@@ -70,7 +71,7 @@ func TestSeededSpeciesAreAsPublished(t *testing.T) {
 	shrinkage := published(t, "wood_handbook_4_3.csv", "species", 150)
 	strength := published(t, "wood_handbook_5_3.csv", "species", 80)
 	ratios := published(t, "wood_handbook_5_1.csv", "species", 30)
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 	require.Len(t, snapshot.Species, len(rowsOf))
@@ -144,7 +145,7 @@ func TestSeededLumberIsSurfacedAsInTheTable(t *testing.T) {
 	for _, row := range thickness {
 		surfaced[row["rough_in_decimal"]] = row["s2s_in_decimal"]
 	}
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 	seen := 0
@@ -165,7 +166,7 @@ func TestSeededLumberIsSurfacedAsInTheTable(t *testing.T) {
 func TestSeededInteriorProfilesAreTheRangesOfTheTable(t *testing.T) {
 	t.Parallel()
 	areas := published(t, "wood_handbook_13_2.csv", "area", 3)
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	snapshot, err := s.Load(context.Background())
 	require.NoError(t, err)
 	for code, area := range map[string]string{

@@ -13,7 +13,7 @@ import (
 
 func TestEveryCatalogueTableRaisesTheRevision(t *testing.T) {
 	t.Parallel()
-	_, conn := setup(t)
+	_, conn := storetest.Setup(t)
 	rows, _ := conn.Query(context.Background(), `
 		SELECT c.relname::text FROM pg_class c
 		WHERE c.relkind = 'r' AND c.relnamespace = 'public'::regnamespace
@@ -23,34 +23,34 @@ func TestEveryCatalogueTableRaisesTheRevision(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, tables, 19)
 	for _, table := range tables {
-		before := revisionOf(t, conn)
-		exec(t, conn, "DELETE FROM "+pgx.Identifier{table}.Sanitize()+" WHERE false")
-		require.Equal(t, before+1, revisionOf(t, conn), table)
+		before := storetest.Revision(t, conn)
+		storetest.Exec(t, conn, "DELETE FROM "+pgx.Identifier{table}.Sanitize()+" WHERE false")
+		require.Equal(t, before+1, storetest.Revision(t, conn), table)
 		if table == "species_property" {
-			exec(t, conn, "TRUNCATE species_property")
-			require.Equal(t, before+2, revisionOf(t, conn), "truncate")
+			storetest.Exec(t, conn, "TRUNCATE species_property")
+			require.Equal(t, before+2, storetest.Revision(t, conn), "truncate")
 		}
 	}
 }
 
 func TestATransactionRaisesTheRevisionOnceAtItsCommit(t *testing.T) {
 	t.Parallel()
-	_, conn := setup(t)
-	exec(t, conn, "LISTEN catalogue")
-	before := revisionOf(t, conn)
+	_, conn := storetest.Setup(t)
+	storetest.Exec(t, conn, "LISTEN catalogue")
+	before := storetest.Revision(t, conn)
 	err := pgx.BeginFunc(context.Background(), conn, func(tx pgx.Tx) error {
 		for range 3 {
 			if _, err := tx.Exec(context.Background(), `UPDATE species SET name = name || '.' WHERE code = 'teak'`); err != nil {
 				return err
 			}
 		}
-		require.Equal(t, before, revisionOf(t, conn), "not yet")
+		require.Equal(t, before, storetest.Revision(t, conn), "not yet")
 		return nil
 	})
 	require.NoError(t, err)
-	require.Equal(t, before+1, revisionOf(t, conn))
-	require.Zero(t, one[int](t, conn, `SELECT count(*) FROM catalogue_touch`), "no mark is left")
-	require.Equal(t, int64(4), one[int64](t, conn, `SELECT version FROM species WHERE code = 'teak'`), "a version for each change")
+	require.Equal(t, before+1, storetest.Revision(t, conn))
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM catalogue_touch`), "no mark is left")
+	require.Equal(t, int64(4), storetest.One[int64](t, conn, `SELECT version FROM species WHERE code = 'teak'`), "a version for each change")
 	n, err := conn.WaitForNotification(context.Background())
 	require.NoError(t, err)
 	require.Equal(t, strconv.FormatInt(before+1, 10), n.Payload)
@@ -58,38 +58,38 @@ func TestATransactionRaisesTheRevisionOnceAtItsCommit(t *testing.T) {
 
 func TestAWriterLearnsItsRevisionBeforeItCommits(t *testing.T) {
 	t.Parallel()
-	_, conn := setup(t)
-	before := revisionOf(t, conn)
-	exec(t, conn, "BEGIN")
-	exec(t, conn, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
-	exec(t, conn, "SET CONSTRAINTS catalogue_revision_rises IMMEDIATE")
-	require.Equal(t, before+1, revisionOf(t, conn))
-	exec(t, conn, "COMMIT")
-	require.Equal(t, before+1, revisionOf(t, conn))
+	_, conn := storetest.Setup(t)
+	before := storetest.Revision(t, conn)
+	storetest.Exec(t, conn, "BEGIN")
+	storetest.Exec(t, conn, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
+	storetest.Exec(t, conn, "SET CONSTRAINTS catalogue_revision_rises IMMEDIATE")
+	require.Equal(t, before+1, storetest.Revision(t, conn))
+	storetest.Exec(t, conn, "COMMIT")
+	require.Equal(t, before+1, storetest.Revision(t, conn))
 }
 
 func TestARolledBackChangeDoesNotRaiseTheRevision(t *testing.T) {
 	t.Parallel()
-	_, conn := setup(t)
-	before := revisionOf(t, conn)
-	exec(t, conn, "BEGIN")
-	exec(t, conn, "SAVEPOINT part")
-	exec(t, conn, `DELETE FROM price WHERE item = 'biscuit_0'`)
-	exec(t, conn, "ROLLBACK TO part")
-	exec(t, conn, "COMMIT")
-	require.Equal(t, before, revisionOf(t, conn))
+	_, conn := storetest.Setup(t)
+	before := storetest.Revision(t, conn)
+	storetest.Exec(t, conn, "BEGIN")
+	storetest.Exec(t, conn, "SAVEPOINT part")
+	storetest.Exec(t, conn, `DELETE FROM price WHERE item = 'biscuit_0'`)
+	storetest.Exec(t, conn, "ROLLBACK TO part")
+	storetest.Exec(t, conn, "COMMIT")
+	require.Equal(t, before, storetest.Revision(t, conn))
 }
 
 // A long transaction that has already written must not hold up a short one that writes elsewhere.
 func TestWritersDoNotWaitForEachOther(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	long, short := dial(t, url), dial(t, url)
-	exec(t, long, "BEGIN")
-	exec(t, long, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
-	exec(t, short, "SET lock_timeout = '5s'") // the long one ends after this, so that waiting for it would fail here
-	exec(t, short, `UPDATE species SET name = 'y' WHERE code = 'sapele'`)
-	revision := revisionOf(t, short)
-	exec(t, long, "COMMIT")
-	require.Equal(t, revision+1, revisionOf(t, short))
+	long, short := storetest.Dial(t, url), storetest.Dial(t, url)
+	storetest.Exec(t, long, "BEGIN")
+	storetest.Exec(t, long, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
+	storetest.Exec(t, short, "SET lock_timeout = '5s'") // the long one ends after this, so that waiting for it would fail here
+	storetest.Exec(t, short, `UPDATE species SET name = 'y' WHERE code = 'sapele'`)
+	revision := storetest.Revision(t, short)
+	storetest.Exec(t, long, "COMMIT")
+	require.Equal(t, revision+1, storetest.Revision(t, short))
 }

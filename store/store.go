@@ -11,12 +11,25 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 	"golang.org/x/sync/semaphore"
 
+	"seamwright/store/answers"
+	"seamwright/store/counter"
 	"seamwright/store/db"
+	"seamwright/store/hooks"
+	"seamwright/store/keys"
+	"seamwright/store/letterhead"
+	"seamwright/store/offers"
 )
 
 // Store is an open database. It is safe for concurrent use.
 type Store struct {
 	*db.DB
+	Keys       *keys.Store
+	Offers     *offers.Store
+	Counter    *counter.Store
+	Hooks      *hooks.Store
+	Letterhead *letterhead.Store
+	Answers    *answers.Store
+
 	db   *db.DB
 	look time.Duration // see defaultLook
 	wait time.Duration // see besideWithin
@@ -26,7 +39,6 @@ type Store struct {
 	watches sync.WaitGroup
 
 	priceSlots *semaphore.Weighted // see mostPriceLists
-	queue      *jobQueue
 }
 
 // Open opens a pool of connections to a prepared database (see Prepare) and makes one, to see that it works.
@@ -45,12 +57,14 @@ func OpenConfig(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{DB: opened, db: opened, look: defaultLook, wait: besideWithin, priceSlots: semaphore.NewWeighted(mostPriceLists)}
-	s.closing, s.close = context.WithCancel(context.Background())
-	if s.queue, err = newQueue(opened.Pool, log); err != nil {
+	hooks, err := hooks.New(opened)
+	if err != nil {
 		opened.Close()
 		return nil, err
 	}
+	s := &Store{DB: opened, db: opened, look: defaultLook, wait: besideWithin, priceSlots: semaphore.NewWeighted(mostPriceLists),
+		Keys: keys.New(opened), Offers: offers.New(opened), Counter: counter.New(opened), Hooks: hooks, Letterhead: letterhead.New(opened), Answers: answers.New(opened)}
+	s.closing, s.close = context.WithCancel(context.Background())
 	return s, nil
 }
 

@@ -30,13 +30,13 @@ func watch(t *testing.T, s *store.Store) *store.Catalogue {
 func TestAChangeReachesEveryInstanceByNotice(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	conn := dial(t, url)
-	first, second := watch(t, open(t, url)), watch(t, open(t, url))
+	conn := storetest.Dial(t, url)
+	first, second := watch(t, storetest.Open(t, url)), watch(t, storetest.Open(t, url))
 	require.True(t, first.Status().DatabaseReachable)
 	require.Equal(t, first.Snapshot().Revision, first.Status().Revision)
 	for _, name := range []string{"one", "two", "three"} { // more than once: the watch goes on
-		exec(t, conn, `UPDATE species SET name = $1 WHERE code = 'teak'`, name)
-		soon(t, "both have "+name, func() bool {
+		storetest.Exec(t, conn, `UPDATE species SET name = $1 WHERE code = 'teak'`, name)
+		storetest.Soon(t, "both have "+name, func() bool {
 			return first.Snapshot().SpeciesByCode("teak").Name == name && second.Snapshot().SpeciesByCode("teak").Name == name
 		})
 	}
@@ -46,7 +46,7 @@ func TestAChangeReachesEveryInstanceByNotice(t *testing.T) {
 // A nightly price load or a busy editor makes many revisions; few of them are worth a snapshot.
 func TestABurstOfChangesIsReadTogether(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	c := watch(t, s)
 	first := c.Snapshot().Revision
 	reads, last := 0, first
@@ -72,60 +72,60 @@ func TestABurstOfChangesIsReadTogether(t *testing.T) {
 
 func TestABadCatalogueKeepsTheLastGoodOne(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	c := watch(t, s)
 	good := c.Snapshot()
-	exec(t, conn, `UPDATE setting SET value = 'a lot' WHERE key = 'overhead'`)
-	soon(t, "status says so", func() bool { return c.Status().LastError != "" })
+	storetest.Exec(t, conn, `UPDATE setting SET value = 'a lot' WHERE key = 'overhead'`)
+	storetest.Soon(t, "status says so", func() bool { return c.Status().LastError != "" })
 	require.Contains(t, c.Status().LastError, `setting overhead is "a lot"`)
 	require.Same(t, good, c.Snapshot())
 	require.True(t, c.Status().DatabaseReachable, "the database is not the trouble")
 	require.Equal(t, good.Revision, c.Status().Revision)
 
 	terminate(t, conn)
-	soon(t, "reached again", func() bool { return c.Status().DatabaseReachable && listeners(t, conn) == 1 })
+	storetest.Soon(t, "reached again", func() bool { return c.Status().DatabaseReachable && listeners(t, conn) == 1 })
 	require.Contains(t, c.Status().LastError, `setting overhead is "a lot"`, "a new connection does not heal the catalogue")
 
-	exec(t, conn, `UPDATE setting SET value = '20' WHERE key = 'overhead'`)
-	soon(t, "good again", func() bool { return c.Snapshot().Settings.Overhead.Float() == 20 })
+	storetest.Exec(t, conn, `UPDATE setting SET value = '20' WHERE key = 'overhead'`)
+	storetest.Soon(t, "good again", func() bool { return c.Snapshot().Settings.Overhead.Float() == 20 })
 	require.Empty(t, c.Status().LastError)
 }
 
 func TestWatchNeedsAFirstCatalogue(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	exec(t, conn, `DELETE FROM setting WHERE key = 'tax'`)
+	s, conn := storetest.Setup(t)
+	storetest.Exec(t, conn, `DELETE FROM setting WHERE key = 'tax'`)
 	_, err := s.Watch(context.Background())
 	require.ErrorContains(t, err, "setting tax is missing")
-	soon(t, "hangs up", func() bool { return listeners(t, conn) == 0 })
+	storetest.Soon(t, "hangs up", func() bool { return listeners(t, conn) == 0 })
 }
 
 func TestWatchEndsWithItsContextAndWithTheStore(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	c, err := s.Watch(ctx)
 	require.NoError(t, err)
 	watch(t, s)
 	require.Equal(t, 2, listeners(t, conn))
 	cancel()
-	soon(t, "one left", func() bool { return listeners(t, conn) == 1 })
+	storetest.Soon(t, "one left", func() bool { return listeners(t, conn) == 1 })
 	s.Close()
 	require.NotNil(t, c.Snapshot(), "a snapshot outlives its store")
-	soon(t, "none left", func() bool { return listeners(t, conn) == 0 })
+	storetest.Soon(t, "none left", func() bool { return listeners(t, conn) == 0 })
 }
 
 func TestALostConnectionIsMadeAgainAndNothingIsMissed(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	c := watch(t, s)
 	before := c.Snapshot()
-	exec(t, conn, "BEGIN")
-	exec(t, conn, `UPDATE species SET name = 'while away' WHERE code = 'teak'`)
+	storetest.Exec(t, conn, "BEGIN")
+	storetest.Exec(t, conn, `UPDATE species SET name = 'while away' WHERE code = 'teak'`)
 	terminate(t, conn)
-	exec(t, conn, "COMMIT")
+	storetest.Exec(t, conn, "COMMIT")
 	require.Equal(t, "Teak", before.SpeciesByCode("teak").Name)
-	soon(t, "read after the new connection", func() bool {
+	storetest.Soon(t, "read after the new connection", func() bool {
 		return c.Snapshot().SpeciesByCode("teak").Name == "while away" && c.Status().DatabaseReachable
 	})
 	require.Empty(t, c.Status().LastError)
@@ -136,12 +136,12 @@ func TestADatabaseAwayKeepsTheLastCatalogue(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
 	wire := newWire(t, url)
-	s := open(t, wire.url)
+	s := storetest.Open(t, wire.url)
 	c := watch(t, s)
 	last, up := c.Snapshot(), c.Status()
 
 	wire.cut()
-	soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
+	storetest.Soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
 	require.Same(t, last, c.Snapshot())
 	away := c.Status()
 	require.NotEmpty(t, away.LastError)
@@ -150,7 +150,7 @@ func TestADatabaseAwayKeepsTheLastCatalogue(t *testing.T) {
 	_, err := s.Load(context.Background())
 	require.Error(t, err)
 
-	exec(t, dial(t, url), `UPDATE species SET name = 'meanwhile' WHERE code = 'teak'`)
+	storetest.Exec(t, storetest.Dial(t, url), `UPDATE species SET name = 'meanwhile' WHERE code = 'teak'`)
 	time.Sleep(300 * time.Millisecond) // long enough for tries that fail
 	require.Equal(t, away.Since, c.Status().Since, "away since the first loss")
 	wire.mend()
@@ -172,10 +172,10 @@ func TestAServerStoppedAndStartedAgainIsFound(t *testing.T) {
 	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: folder})
 	require.NoError(t, err)
 	require.NoError(t, store.Prepare(ctx, server.URL()))
-	c := watch(t, open(t, server.URL()))
+	c := watch(t, storetest.Open(t, server.URL()))
 	last := c.Snapshot()
 	require.NoError(t, server.Stop(ctx))
-	soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
+	storetest.Soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
 	require.Same(t, last, c.Snapshot())
 	server, err = pgserver.Start(ctx, pgserver.Options{DataDir: folder})
 	require.NoError(t, err)
@@ -187,23 +187,23 @@ func TestAServerStoppedAndStartedAgainIsFound(t *testing.T) {
 // A notification can be lost (a proxy that swallows it); the revision is looked at from time to time.
 func TestAMissedNotificationIsFoundByLooking(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	s.LookEvery(100 * time.Millisecond)
 	c := watch(t, s)
-	exec(t, conn, `ALTER TABLE catalogue_touch DISABLE TRIGGER catalogue_revision_rises`)
-	exec(t, conn, `UPDATE species SET name = 'unsaid' WHERE code = 'teak'`)
-	exec(t, conn, `UPDATE catalogue_revision SET revision = revision + 1`)
-	soon(t, "found", func() bool { return c.Snapshot().SpeciesByCode("teak").Name == "unsaid" })
+	storetest.Exec(t, conn, `ALTER TABLE catalogue_touch DISABLE TRIGGER catalogue_revision_rises`)
+	storetest.Exec(t, conn, `UPDATE species SET name = 'unsaid' WHERE code = 'teak'`)
+	storetest.Exec(t, conn, `UPDATE catalogue_revision SET revision = revision + 1`)
+	storetest.Soon(t, "found", func() bool { return c.Snapshot().SpeciesByCode("teak").Name == "unsaid" })
 	require.Equal(t, 1, listeners(t, conn), "on the same connection")
 }
 
 const selectListeners = `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright catalogue' AND datname = current_database()`
 
-func listeners(t *testing.T, conn *pgx.Conn) int { return one[int](t, conn, selectListeners) }
+func listeners(t *testing.T, conn *pgx.Conn) int { return storetest.One[int](t, conn, selectListeners) }
 
 func terminate(t *testing.T, conn *pgx.Conn) {
 	t.Helper()
-	ended := one[bool](t, conn, `
+	ended := storetest.One[bool](t, conn, `
 		SELECT bool_and(pg_terminate_backend(pid)) FROM pg_stat_activity
 		WHERE application_name = 'seamwright catalogue' AND datname = current_database()`)
 	require.True(t, ended)

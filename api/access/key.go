@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 // A key reads seam_secret_<id>_<256 random bits> or seam_public_<id>_<256 random bits>.
@@ -28,20 +28,20 @@ func Scopes() []string {
 }
 
 // New makes a key of that kind. Its text is nowhere else and cannot be had again.
-func New(kind string) (text string, key store.AccessKey) {
+func New(kind string) (text string, key keys.Key) {
 	var random [idBytes + secretBytes]byte
 	_, _ = rand.Read(random[:]) // never fails: it ends the program instead
 	id := letters.EncodeToString(random[:idBytes])
 	start := secretStart
-	if kind == store.PublishableKey {
+	if kind == keys.Publishable {
 		start = publicStart
 	}
 	text = start + id + "_" + letters.EncodeToString(random[idBytes:])
-	return text, store.AccessKey{ID: id, Kind: kind, Hash: hash(text)}
+	return text, keys.Key{ID: id, Kind: kind, Hash: hash(text)}
 }
 
 // Successor makes a key with the rights of another, made now by the one named.
-func Successor(old *store.AccessKey, now time.Time, by string) (text string, key store.AccessKey) {
+func Successor(old *keys.Key, now time.Time, by string) (text string, key keys.Key) {
 	text, key = New(old.Kind)
 	key.Name, key.Scopes, key.Origins, key.CreatedAt, key.CreatedBy = old.Name, old.Scopes, old.Origins, now, by
 	return text, key
@@ -80,6 +80,6 @@ func idOf(text string) string {
 }
 
 // ended says whether a key is no longer good at that time.
-func ended(k *store.AccessKey, now time.Time) bool {
+func ended(k *keys.Key, now time.Time) bool {
 	return k.RevokedAt != nil || k.ExpiresAt != nil && !now.Before(*k.ExpiresAt)
 }

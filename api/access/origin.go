@@ -6,11 +6,11 @@ import (
 	"net/url"
 	"slices"
 
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 // bound says whether a publishable key may be used from pages of the origin.
-func bound(k *store.AccessKey, origin string) bool { return slices.Contains(k.Origins, origin) }
+func bound(k *keys.Key, origin string) bool { return slices.Contains(k.Origins, origin) }
 
 // CheckOrigin says what is wrong with the text of an origin (RFC 6454): a scheme and a host, a port where it is not the
 // scheme's own, and nothing after it. Only https, or http on this machine.

@@ -8,7 +8,7 @@ import (
 	"sync/atomic"
 	"time"
 
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 const (
@@ -23,16 +23,16 @@ const (
 
 // Ring is the keys that are good, as this process knows them.
 type Ring struct {
-	store *store.Store
+	store *keys.Store
 	log   *slog.Logger
 	now   func() time.Time
-	keys  atomic.Pointer[map[string]*store.AccessKey]
+	keys  atomic.Pointer[map[string]*keys.Key]
 
 	version int64 // of the keys; by the follower alone
 
 	mu       sync.Mutex
 	used     map[string]time.Time
-	refusals map[store.Refusal]int64 // Count is zero in the keys
+	refusals map[keys.Refusal]int64 // Count is zero in the keys
 	dropped  int64
 }
 
@@ -41,8 +41,8 @@ const mostRefusals = 2000
 
 // Watch reads the keys and follows them until the context ends. When the database goes away, the keys last read stay
 // good; their expiry is checked by the clock. Wait for done after the context ended: the last uses are written then.
-func Watch(ctx context.Context, s *store.Store, log *slog.Logger, now func() time.Time) (ring *Ring, done <-chan struct{}, err error) {
-	r := &Ring{store: s, log: log, now: now, used: map[string]time.Time{}, refusals: map[store.Refusal]int64{}}
+func Watch(ctx context.Context, s *keys.Store, log *slog.Logger, now func() time.Time) (ring *Ring, done <-chan struct{}, err error) {
+	r := &Ring{store: s, log: log, now: now, used: map[string]time.Time{}, refusals: map[keys.Refusal]int64{}}
 	if err := r.read(ctx); err != nil {
 		return nil, nil, err
 	}
@@ -55,9 +55,9 @@ func Watch(ctx context.Context, s *store.Store, log *slog.Logger, now func() tim
 }
 
 // Fixed is a ring of these keys, which nothing follows and nothing is written down of.
-func Fixed(now func() time.Time, list ...store.AccessKey) *Ring {
-	r := &Ring{now: now, used: map[string]time.Time{}, refusals: map[store.Refusal]int64{}}
-	byID := make(map[string]*store.AccessKey, len(list))
+func Fixed(now func() time.Time, list ...keys.Key) *Ring {
+	r := &Ring{now: now, used: map[string]time.Time{}, refusals: map[keys.Refusal]int64{}}
+	byID := make(map[string]*keys.Key, len(list))
 	for i := range list {
 		byID[list[i].ID] = &list[i]
 	}
@@ -68,11 +68,11 @@ func Fixed(now func() time.Time, list ...store.AccessKey) *Ring {
 func (r *Ring) read(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, answer)
 	defer cancel()
-	list, version, err := r.store.LiveKeys(ctx, r.now())
+	list, version, err := r.store.Live(ctx, r.now())
 	if err != nil {
 		return err
 	}
-	byID := make(map[string]*store.AccessKey, len(list))
+	byID := make(map[string]*keys.Key, len(list))
 	for i := range list {
 		byID[list[i].ID] = &list[i]
 	}
@@ -106,7 +106,7 @@ func (r *Ring) follow(ctx context.Context) {
 func (r *Ring) refresh(ctx context.Context) error {
 	soon, cancel := context.WithTimeout(ctx, answer)
 	defer cancel()
-	version, err := r.store.AccessVersion(soon)
+	version, err := r.store.Version(soon)
 	if err != nil || version == r.version {
 		return err
 	}
@@ -114,7 +114,7 @@ func (r *Ring) refresh(ctx context.Context) error {
 }
 
 // Find returns the key of that text if it is good now; else nil, and the id of the key if there is one.
-func (r *Ring) Find(text string, now time.Time) (key *store.AccessKey, id string) {
+func (r *Ring) Find(text string, now time.Time) (key *keys.Key, id string) {
 	id = idOf(text)
 	k := (*r.keys.Load())[id]
 	if k == nil {
@@ -132,7 +132,7 @@ func (r *Ring) Find(text string, now time.Time) (key *store.AccessKey, id string
 // OpenTo says whether a publishable key that is good now is bound to the origin.
 func (r *Ring) OpenTo(origin string, now time.Time) bool {
 	for _, k := range *r.keys.Load() {
-		if k.Kind == store.PublishableKey && !ended(k, now) && bound(k, origin) {
+		if k.Kind == keys.Publishable && !ended(k, now) && bound(k, origin) {
 			return true
 		}
 	}
@@ -148,7 +148,7 @@ func (r *Ring) Used(id string, at time.Time) {
 
 // Refused notes that a call was refused.
 func (r *Ring) Refused(reason, route, id, address string) {
-	key := store.Refusal{Minute: r.now().UTC().Truncate(time.Minute), Reason: reason, Route: route, Key: id, Address: address}
+	key := keys.Refusal{Minute: r.now().UTC().Truncate(time.Minute), Reason: reason, Route: route, Key: id, Address: address}
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if _, there := r.refusals[key]; !there && len(r.refusals) >= mostRefusals {
@@ -167,10 +167,10 @@ func (r *Ring) write(ctx context.Context) {
 	defer cancel()
 	r.mu.Lock()
 	used, refusals, dropped := r.used, r.refusals, r.dropped
-	r.used, r.refusals, r.dropped = map[string]time.Time{}, map[store.Refusal]int64{}, 0
+	r.used, r.refusals, r.dropped = map[string]time.Time{}, map[keys.Refusal]int64{}, 0
 	r.mu.Unlock()
 	if len(used) > 0 {
-		if err := r.store.NoteKeyUse(ctx, used); err != nil {
+		if err := r.store.NoteUse(ctx, used); err != nil {
 			r.again(used, nil)
 			r.log.Debug("uses of keys not written down yet", "error", err)
 		}
@@ -181,7 +181,7 @@ func (r *Ring) write(ctx context.Context) {
 	if len(refusals) == 0 {
 		return
 	}
-	list := make([]store.Refusal, 0, len(refusals))
+	list := make([]keys.Refusal, 0, len(refusals))
 	for refusal, count := range refusals {
 		refusal.Count = count
 		list = append(list, refusal)
@@ -192,7 +192,7 @@ func (r *Ring) write(ctx context.Context) {
 	}
 }
 
-func (r *Ring) again(used map[string]time.Time, refusals map[store.Refusal]int64) {
+func (r *Ring) again(used map[string]time.Time, refusals map[keys.Refusal]int64) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	for id, at := range used {

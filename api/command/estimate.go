@@ -14,7 +14,7 @@ import (
 	"seamwright/api"
 	"seamwright/api/show"
 	"seamwright/api/summary"
-	"seamwright/store"
+	"seamwright/store/letterhead"
 )
 
 // estimateFile estimates the request in a file and prints a summary, or the whole answer.
@@ -39,13 +39,13 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 	if o.out != "" {
 		now := time.Now()
 		day, err := api.ShopDay(now, cat)
-		var logo *store.Logo
+		var logo *letterhead.Logo
 		if err == nil {
-			logo, err = st.Logo(ctx)
+			logo, err = st.Letterhead.Logo(ctx)
 		}
 		if err == nil {
 			if logo == nil {
-				logo = &store.Logo{}
+				logo = &letterhead.Logo{}
 			}
 			err = writeViews(o.out, &show.Subject{Estimate: est, Logo: logo.Image, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
 		}

@@ -12,6 +12,7 @@ import (
 	"seamwright/api"
 	"seamwright/api/access"
 	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 // keyOptions are what the commands for access keys are told.
@@ -56,9 +57,9 @@ func manageKeys(ctx context.Context, s *settings, args []string, o *keyOptions, 
 
 func addKey(ctx context.Context, st *store.Store, _ string, o *keyOptions, stdout io.Writer) error {
 	now := time.Now()
-	kind := store.SecretKey
+	kind := keys.Secret
 	if o.publishable {
-		kind = store.PublishableKey
+		kind = keys.Publishable
 	}
 	text, k := access.New(kind)
 	k.Name, k.Scopes, k.Origins, k.CreatedAt, k.CreatedBy = o.name, o.scopes, o.origins, now, "command line"
@@ -69,14 +70,14 @@ func addKey(ctx context.Context, st *store.Store, _ string, o *keyOptions, stdou
 	if err := api.CheckKey(&k, now); err != nil {
 		return err
 	}
-	if err := st.AddKey(ctx, &k); err != nil {
+	if err := st.Keys.Add(ctx, &k); err != nil {
 		return err
 	}
 	showKey(stdout, text, &k)
 	return nil
 }
 
-func showKey(stdout io.Writer, text string, k *store.AccessKey) {
+func showKey(stdout io.Writer, text string, k *keys.Key) {
 	fmt.Fprintf(stdout, "%s\n\nThis is key %s (%s). Keep it: it cannot be shown again.\n", text, k.ID, k.Name)
 }
 
@@ -88,7 +89,7 @@ func listKeys(ctx context.Context, st *store.Store, _ string, _ *keyOptions, std
 	fmt.Fprintln(t, "id\tname\tkind\tfor\tmade\tlast used\tends")
 	after := ""
 	for {
-		list, err := st.AccessKeys(ctx, after, mostListed)
+		list, err := st.Keys.List(ctx, after, mostListed)
 		if err != nil {
 			return err
 		}
@@ -111,7 +112,7 @@ func day(at *time.Time, none string) string {
 	return at.Format(time.DateOnly)
 }
 
-func ends(k *store.AccessKey) string {
+func ends(k *keys.Key) string {
 	if k.RevokedAt != nil {
 		return "revoked " + day(k.RevokedAt, "")
 	}
@@ -119,13 +120,13 @@ func ends(k *store.AccessKey) string {
 }
 
 func rotateKey(ctx context.Context, st *store.Store, id string, o *keyOptions, stdout io.Writer) error {
-	old, err := st.AccessKey(ctx, id)
+	old, err := st.Keys.Key(ctx, id)
 	if err != nil {
 		return err
 	}
 	now := time.Now()
 	text, k := access.Successor(&old, now, "command line")
-	if err := st.RotateKey(ctx, id, &k, now.Add(o.overlap)); err != nil {
+	if err := st.Keys.Rotate(ctx, id, &k, now.Add(o.overlap)); err != nil {
 		return err
 	}
 	showKey(stdout, text, &k)
@@ -134,10 +135,10 @@ func rotateKey(ctx context.Context, st *store.Store, id string, o *keyOptions, s
 }
 
 func revokeKey(ctx context.Context, st *store.Store, id string, _ *keyOptions, stdout io.Writer) error {
-	if _, err := st.AccessKey(ctx, id); err != nil {
+	if _, err := st.Keys.Key(ctx, id); err != nil {
 		return err
 	}
-	if err := st.RevokeKey(ctx, id, time.Now()); err != nil {
+	if err := st.Keys.Revoke(ctx, id, time.Now()); err != nil {
 		return err
 	}
 	fmt.Fprintf(stdout, "Key %s is revoked; running services refuse it within a second.\n", id)
@@ -146,9 +147,9 @@ func revokeKey(ctx context.Context, st *store.Store, id string, _ *keyOptions, s
 
 // firstKey makes a key for everything when there has never been one, and shows it in a call that can be pasted.
 func firstKey(ctx context.Context, st *store.Store, address string, stdout io.Writer) error {
-	text, k := access.New(store.SecretKey)
+	text, k := access.New(keys.Secret)
 	k.Name, k.Scopes, k.CreatedAt, k.CreatedBy = "first key", access.Scopes(), time.Now(), "first start"
-	added, err := st.AddFirstKey(ctx, &k)
+	added, err := st.Keys.AddFirst(ctx, &k)
 	if err != nil || !added {
 		return err
 	}

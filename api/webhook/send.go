@@ -14,7 +14,7 @@ import (
 	"time"
 
 	"seamwright/api/outbound"
-	"seamwright/store"
+	"seamwright/store/hooks"
 )
 
 const (
@@ -40,7 +40,7 @@ func NewSender(policy outbound.Policy, now func() time.Time) *Sender {
 }
 
 // Body is what is sent of an event, the same to the letter each time.
-func Body(d *store.WebhookDelivery) ([]byte, error) {
+func Body(d *hooks.Delivery) ([]byte, error) {
 	var data map[string]any
 	decoder := json.NewDecoder(bytes.NewReader(d.Data))
 	decoder.UseNumber()
@@ -56,7 +56,7 @@ func Body(d *store.WebhookDelivery) ([]byte, error) {
 }
 
 // Send calls an endpoint once.
-func (s *Sender) Send(ctx context.Context, out *store.Outgoing) store.Outcome {
+func (s *Sender) Send(ctx context.Context, out *hooks.Outgoing) hooks.Outcome {
 	body, err := Body(&out.Delivery)
 	if err != nil {
 		return failed("%v", err)
@@ -82,15 +82,15 @@ func (s *Sender) Send(ctx context.Context, out *store.Outgoing) store.Outcome {
 }
 
 // secretsOf are those that sign now, the newest first.
-func secretsOf(e *store.WebhookEndpoint, now time.Time) [][]byte {
+func secretsOf(e *hooks.Endpoint, now time.Time) [][]byte {
 	if e.EarlierUntil != nil && now.Before(*e.EarlierUntil) {
 		return [][]byte{e.Secret, e.EarlierSecret}
 	}
 	return [][]byte{e.Secret}
 }
 
-func outcome(answer *http.Response, now time.Time) store.Outcome {
-	o := store.Outcome{Status: answer.StatusCode, Gone: answer.StatusCode == http.StatusGone}
+func outcome(answer *http.Response, now time.Time) hooks.Outcome {
+	o := hooks.Outcome{Status: answer.StatusCode, Gone: answer.StatusCode == http.StatusGone}
 	switch {
 	case answer.StatusCode/100 == 2:
 		return o
@@ -116,9 +116,9 @@ func restOf(text string, now time.Time) time.Duration {
 	return min(max(rest, 0), longestRest)
 }
 
-func failed(format string, args ...any) store.Outcome {
+func failed(format string, args ...any) hooks.Outcome {
 	text := []rune(fmt.Sprintf(format, args...))
-	return store.Outcome{Failure: string(text[:min(len(text), longestFailure)])}
+	return hooks.Outcome{Failure: string(text[:min(len(text), longestFailure)])}
 }
 
 // reason says why no answer came, without the address: it may hold a secret.

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/api/outbound"
-	"seamwright/store"
+	"seamwright/store/hooks"
 )
 
 // Source of the values: the worked example of the Standard Webhooks specification and its library's own test
@@ -86,13 +86,13 @@ func TestOnlySuccessCountsAsDelivered(t *testing.T) {
 	}
 }
 
-func senderTo(t *testing.T, now func() time.Time, answer http.HandlerFunc) (*Sender, *store.Outgoing) {
+func senderTo(t *testing.T, now func() time.Time, answer http.HandlerFunc) (*Sender, *hooks.Outgoing) {
 	server := httptest.NewServer(answer)
 	t.Cleanup(server.Close)
 	policy := outbound.Policy{Allow: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}}
-	return NewSender(policy, now), &store.Outgoing{
-		Delivery: store.WebhookDelivery{EventID: "event_1", Kind: "quote.created", Subject: "quote_1", Happened: now(), Data: []byte(`{"number": 12345678901234567890}`)},
-		Endpoint: store.WebhookEndpoint{URL: server.URL + "/?token=hidden", Secret: NewSecret()}}
+	return NewSender(policy, now), &hooks.Outgoing{
+		Delivery: hooks.Delivery{EventID: "event_1", Kind: "quote.created", Subject: "quote_1", Happened: now(), Data: []byte(`{"number": 12345678901234567890}`)},
+		Endpoint: hooks.Endpoint{URL: server.URL + "/?token=hidden", Secret: NewSecret()}}
 }
 
 // OWASP API10:2023: what an endpoint answers is somebody else's word. It is bounded, and nothing in it is looked at.

@@ -14,6 +14,7 @@ import (
 	"seamwright/api"
 	"seamwright/api/access"
 	"seamwright/store"
+	"seamwright/store/keys"
 	"seamwright/store/storetest"
 )
 
@@ -35,7 +36,7 @@ func Start(t testing.TB) *Service {
 	require.NoError(t, err)
 	cat, err := st.Watch(ctx)
 	require.NoError(t, err)
-	ring, written, err := access.Watch(ctx, st, log, time.Now)
+	ring, written, err := access.Watch(ctx, st.Keys, log, time.Now)
 	require.NoError(t, err)
 	t.Cleanup(func() { cancel(); <-written; st.Close() })
 	status := func() api.Status { return api.Status{DatabaseReachable: true} }
@@ -53,7 +54,7 @@ func Start(t testing.TB) *Service {
 // Key makes a secret key with these scopes.
 func (s *Service) Key(t testing.TB, scopes ...string) string {
 	t.Helper()
-	text, k := access.New(store.SecretKey)
+	text, k := access.New(keys.Secret)
 	k.Scopes = scopes
 	return s.keep(t, text, k)
 }
@@ -61,15 +62,15 @@ func (s *Service) Key(t testing.TB, scopes ...string) string {
 // PublicKey makes a publishable key for pages of an origin.
 func (s *Service) PublicKey(t testing.TB, origin string) string {
 	t.Helper()
-	text, k := access.New(store.PublishableKey)
+	text, k := access.New(keys.Publishable)
 	k.Origins = []string{origin}
 	return s.keep(t, text, k)
 }
 
-func (s *Service) keep(t testing.TB, text string, k store.AccessKey) string {
+func (s *Service) keep(t testing.TB, text string, k keys.Key) string {
 	t.Helper()
 	k.Name, k.CreatedAt, k.CreatedBy = "test", time.Now(), "test"
-	require.NoError(t, s.store.AddKey(context.Background(), &k))
+	require.NoError(t, s.store.Keys.Add(context.Background(), &k))
 	require.Eventually(t, func() bool { found, _ := s.ring.Find(text, time.Now()); return found != nil }, 5*time.Second, 10*time.Millisecond)
 	return text
 }

@@ -10,7 +10,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
-	"seamwright/store"
+	"seamwright/store/offers"
 )
 
 // makeUp copies the figures of real offers into made-up ones, one every five minutes up to now, most of them long decided. Every tenth is
@@ -71,7 +71,7 @@ func (b *bench) fill(ctx context.Context) error {
 // search is one way to look for offers.
 type search struct {
 	name string
-	store.QuoteQuery
+	offers.Query
 }
 
 func (b *bench) searches() []search {
@@ -80,65 +80,65 @@ func (b *bench) searches() []search {
 	ago := func(days int) time.Time { return today.Truncate(24*time.Hour).AddDate(0, 0, -days) }
 	oldest := b.quotes / 288 // days
 	middle := int64(b.quotes / 2)
-	place := func(number int64) *store.QuotePlace { // as made up
-		return &store.QuotePlace{CreatedAt: today.Add(-time.Duration(int64(b.quotes)-number) * 5 * time.Minute), Number: number}
+	place := func(number int64) *offers.Place { // as made up
+		return &offers.Place{CreatedAt: today.Add(-time.Duration(int64(b.quotes)-number) * 5 * time.Minute), Number: number}
 	}
 	five, seven, none := 5.0, 7.5, 500.0
 	list := []search{
-		{"no filter", store.QuoteQuery{}},
-		{"no filter, deep cursor", store.QuoteQuery{After: place(middle)}},
-		{"no filter, last page", store.QuoteQuery{After: place(500)}},
-		{"number", store.QuoteQuery{Number: middle}},
-		{"number that is not there", store.QuoteQuery{Number: 1 << 40}},
-		{"reference, whole", store.QuoteQuery{Reference: fmt.Sprintf("h-%d", middle/4*4+2)}},
-		{"reference, thousands begin so", store.QuoteQuery{Reference: "H-12"}},
-		{"reference, a quarter begins so", store.QuoteQuery{Reference: "kitchen"}},
-		{"reference that is not there", store.QuoteQuery{Reference: "Zz"}},
-		{"customer, usual", store.QuoteQuery{Customer: "C-4711"}},
-		{"customer, a tenth of all", store.QuoteQuery{Customer: "C-1"}},
-		{"customer, thousands long ago", store.QuoteQuery{Customer: "C-2"}},
-		{"customer by name", store.QuoteQuery{Customer: "customer 4711 (INVENTED)"}},
-		{"customer that is not there", store.QuoteQuery{Customer: "nobody"}},
-		{"draft", store.QuoteQuery{Statuses: []string{"draft"}}},
-		{"sent", store.QuoteQuery{Statuses: []string{"sent"}}},
-		{"accepted", store.QuoteQuery{Statuses: []string{"accepted"}}},
-		{"expired", store.QuoteQuery{Statuses: []string{"expired"}}},
-		{"withdrawn, long ago", store.QuoteQuery{Statuses: []string{"withdrawn"}}},
-		{"draft or sent", store.QuoteQuery{Statuses: []string{"draft", "sent"}}},
-		{"accepted, deep cursor", store.QuoteQuery{Statuses: []string{"accepted"}, After: place(middle)}},
-		{"species, usual", store.QuoteQuery{Species: "maple_sugar"}},
-		{"species, some", store.QuoteQuery{Species: "cherry_black"}},
-		{"species, rare", store.QuoteQuery{Species: "teak"}},
-		{"species that is not there", store.QuoteQuery{Species: "nothing"}},
-		{"created, this week", store.QuoteQuery{From: ago(7)}},
-		{"created, a week in the middle", store.QuoteQuery{From: ago(oldest / 2), Before: ago(oldest/2 - 7)}},
-		{"created, the oldest year", store.QuoteQuery{Before: ago(oldest - 365)}},
-		{"created, before all", store.QuoteQuery{Before: ago(oldest + 100)}},
-		{"created, in a year", store.QuoteQuery{From: ago(-365)}},
-		{"total, common", store.QuoteQuery{TotalFrom: "2000.00", TotalTo: "4000.00"}},
-		{"total, narrow", store.QuoteQuery{TotalFrom: "3000.00", TotalTo: "3000.99"}},
-		{"total, high", store.QuoteQuery{TotalFrom: "1000000.00"}},
-		{"total, low", store.QuoteQuery{TotalTo: "1.00"}},
-		{"expiring within 0 days", store.QuoteQuery{ExpiringUntil: day(0)}},
-		{"expiring within 7 days", store.QuoteQuery{ExpiringUntil: day(7)}},
-		{"expiring within 3650 days", store.QuoteQuery{ExpiringUntil: day(3650)}},
-		{"moved by 5 %", store.QuoteQuery{MovedAtLeast: &five}},
-		{"moved by 500 %", store.QuoteQuery{MovedAtLeast: &none}},
-		{"moved by 5 %, deep cursor", store.QuoteQuery{MovedAtLeast: &five, After: place(middle)}},
-		{"customer a tenth, accepted", store.QuoteQuery{Customer: "C-1", Statuses: []string{"accepted"}}},
-		{"customer a tenth, created in the oldest year", store.QuoteQuery{Customer: "C-1", Before: ago(oldest - 365)}},
-		{"customer a tenth, species some", store.QuoteQuery{Customer: "C-1", Species: "cherry_black"}},
-		{"customer a tenth, total narrow", store.QuoteQuery{Customer: "C-1", TotalFrom: "3000.00", TotalTo: "3010.00"}},
-		{"accepted, created in the oldest year", store.QuoteQuery{Statuses: []string{"accepted"}, Before: ago(oldest - 365)}},
-		{"declined, reference begins H-12", store.QuoteQuery{Statuses: []string{"declined"}, Reference: "H-12"}},
-		{"draft, species usual", store.QuoteQuery{Statuses: []string{"draft"}, Species: "maple_sugar"}},
-		{"withdrawn, created this year", store.QuoteQuery{Statuses: []string{"withdrawn"}, From: ago(365)}},
-		{"species some, total high", store.QuoteQuery{Species: "cherry_black", TotalFrom: "6000.00"}},
-		{"species usual, a month in the middle, accepted", store.QuoteQuery{Species: "maple_sugar", From: ago(oldest / 2), Before: ago(oldest/2 - 31), Statuses: []string{"accepted"}}},
-		{"expiring within 7 days, moved by 7.5 %", store.QuoteQuery{ExpiringUntil: day(7), MovedAtLeast: &seven}},
-		{"sent, expiring within 7 days, total common", store.QuoteQuery{Statuses: []string{"sent"}, ExpiringUntil: day(7), TotalFrom: "2000.00", TotalTo: "4000.00"}},
-		{"total common, deep cursor, reference H", store.QuoteQuery{TotalFrom: "2000.00", TotalTo: "4000.00", After: place(middle), Reference: "H"}},
-		{"everything, nothing found", store.QuoteQuery{Customer: "C-1", Statuses: []string{"accepted"}, Species: "teak", Reference: "H", From: ago(365), TotalFrom: "10.00"}},
+		{"no filter", offers.Query{}},
+		{"no filter, deep cursor", offers.Query{After: place(middle)}},
+		{"no filter, last page", offers.Query{After: place(500)}},
+		{"number", offers.Query{Number: middle}},
+		{"number that is not there", offers.Query{Number: 1 << 40}},
+		{"reference, whole", offers.Query{Reference: fmt.Sprintf("h-%d", middle/4*4+2)}},
+		{"reference, thousands begin so", offers.Query{Reference: "H-12"}},
+		{"reference, a quarter begins so", offers.Query{Reference: "kitchen"}},
+		{"reference that is not there", offers.Query{Reference: "Zz"}},
+		{"customer, usual", offers.Query{Customer: "C-4711"}},
+		{"customer, a tenth of all", offers.Query{Customer: "C-1"}},
+		{"customer, thousands long ago", offers.Query{Customer: "C-2"}},
+		{"customer by name", offers.Query{Customer: "customer 4711 (INVENTED)"}},
+		{"customer that is not there", offers.Query{Customer: "nobody"}},
+		{"draft", offers.Query{Statuses: []string{"draft"}}},
+		{"sent", offers.Query{Statuses: []string{"sent"}}},
+		{"accepted", offers.Query{Statuses: []string{"accepted"}}},
+		{"expired", offers.Query{Statuses: []string{"expired"}}},
+		{"withdrawn, long ago", offers.Query{Statuses: []string{"withdrawn"}}},
+		{"draft or sent", offers.Query{Statuses: []string{"draft", "sent"}}},
+		{"accepted, deep cursor", offers.Query{Statuses: []string{"accepted"}, After: place(middle)}},
+		{"species, usual", offers.Query{Species: "maple_sugar"}},
+		{"species, some", offers.Query{Species: "cherry_black"}},
+		{"species, rare", offers.Query{Species: "teak"}},
+		{"species that is not there", offers.Query{Species: "nothing"}},
+		{"created, this week", offers.Query{From: ago(7)}},
+		{"created, a week in the middle", offers.Query{From: ago(oldest / 2), Before: ago(oldest/2 - 7)}},
+		{"created, the oldest year", offers.Query{Before: ago(oldest - 365)}},
+		{"created, before all", offers.Query{Before: ago(oldest + 100)}},
+		{"created, in a year", offers.Query{From: ago(-365)}},
+		{"total, common", offers.Query{TotalFrom: "2000.00", TotalTo: "4000.00"}},
+		{"total, narrow", offers.Query{TotalFrom: "3000.00", TotalTo: "3000.99"}},
+		{"total, high", offers.Query{TotalFrom: "1000000.00"}},
+		{"total, low", offers.Query{TotalTo: "1.00"}},
+		{"expiring within 0 days", offers.Query{ExpiringUntil: day(0)}},
+		{"expiring within 7 days", offers.Query{ExpiringUntil: day(7)}},
+		{"expiring within 3650 days", offers.Query{ExpiringUntil: day(3650)}},
+		{"moved by 5 %", offers.Query{MovedAtLeast: &five}},
+		{"moved by 500 %", offers.Query{MovedAtLeast: &none}},
+		{"moved by 5 %, deep cursor", offers.Query{MovedAtLeast: &five, After: place(middle)}},
+		{"customer a tenth, accepted", offers.Query{Customer: "C-1", Statuses: []string{"accepted"}}},
+		{"customer a tenth, created in the oldest year", offers.Query{Customer: "C-1", Before: ago(oldest - 365)}},
+		{"customer a tenth, species some", offers.Query{Customer: "C-1", Species: "cherry_black"}},
+		{"customer a tenth, total narrow", offers.Query{Customer: "C-1", TotalFrom: "3000.00", TotalTo: "3010.00"}},
+		{"accepted, created in the oldest year", offers.Query{Statuses: []string{"accepted"}, Before: ago(oldest - 365)}},
+		{"declined, reference begins H-12", offers.Query{Statuses: []string{"declined"}, Reference: "H-12"}},
+		{"draft, species usual", offers.Query{Statuses: []string{"draft"}, Species: "maple_sugar"}},
+		{"withdrawn, created this year", offers.Query{Statuses: []string{"withdrawn"}, From: ago(365)}},
+		{"species some, total high", offers.Query{Species: "cherry_black", TotalFrom: "6000.00"}},
+		{"species usual, a month in the middle, accepted", offers.Query{Species: "maple_sugar", From: ago(oldest / 2), Before: ago(oldest/2 - 31), Statuses: []string{"accepted"}}},
+		{"expiring within 7 days, moved by 7.5 %", offers.Query{ExpiringUntil: day(7), MovedAtLeast: &seven}},
+		{"sent, expiring within 7 days, total common", offers.Query{Statuses: []string{"sent"}, ExpiringUntil: day(7), TotalFrom: "2000.00", TotalTo: "4000.00"}},
+		{"total common, deep cursor, reference H", offers.Query{TotalFrom: "2000.00", TotalTo: "4000.00", After: place(middle), Reference: "H"}},
+		{"everything, nothing found", offers.Query{Customer: "C-1", Statuses: []string{"accepted"}, Species: "teak", Reference: "H", From: ago(365), TotalFrom: "10.00"}},
 	}
 	list = slices.DeleteFunc(list, func(s search) bool { return !strings.Contains(s.name, b.only) })
 	for i := range list {
@@ -162,7 +162,7 @@ func (b *bench) list(ctx context.Context) error {
 		began := time.Now()
 		for n := 0; n < b.calls+3 && (time.Since(began) < 20*time.Second); n++ { // the first three warm up
 			start := time.Now()
-			quotes, err := b.store.Quotes(ctx, s.QuoteQuery)
+			quotes, err := b.store.Offers.List(ctx, s.Query)
 			if err != nil {
 				return fmt.Errorf("%s: %w", s.name, err)
 			}
@@ -177,7 +177,7 @@ func (b *bench) list(ctx context.Context) error {
 			missed = append(missed, s.name)
 		}
 		if b.plans {
-			plan, err := b.store.QuotesPlan(ctx, s.QuoteQuery)
+			plan, err := b.store.Offers.Plan(ctx, s.Query)
 			if err != nil {
 				return err
 			}

@@ -19,7 +19,7 @@ import (
 	"seamwright/api/access"
 	"seamwright/api/command"
 	"seamwright/service/catalogue"
-	"seamwright/store"
+	"seamwright/store/keys"
 )
 
 func main() {
@@ -64,7 +64,7 @@ func newShell(answer []byte) (key string, server *http.Server, err error) {
 		return "", nil, err
 	}
 	snapshot := &catalogue.Snapshot{Revision: kept.Revision}
-	text, k := access.New(store.SecretKey)
+	text, k := access.New(keys.Secret)
 	k.Name, k.Scopes, k.CreatedAt = "load", access.Scopes(), time.Now()
 	s, err := api.New(api.Config{
 		Snapshot: func() *catalogue.Snapshot { return snapshot },

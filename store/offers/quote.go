@@ -1,4 +1,6 @@
-package store
+// Package offers keeps quotes: their revisions, their moves from one status to another, how their cost has changed since,
+// and finding them again.
+package offers
 
 import (
 	"context"
@@ -12,6 +14,12 @@ import (
 	"seamwright/service/fault"
 	"seamwright/store/db"
 )
+
+// Store is the offers in an open database.
+type Store struct{ db *db.DB }
+
+// New is the room of that database.
+func New(d *db.DB) *Store { return &Store{d} }
 
 // Customer is who an offer is for.
 type Customer struct {
@@ -76,9 +84,9 @@ type Event struct {
 
 // The reasons of a revision.
 const (
-	RevisionCreated  = "created"
-	RevisionRevised  = "revised"
-	RevisionRepriced = "repriced"
+	Created  = "created"
+	Revised  = "revised"
+	Repriced = "repriced"
 )
 
 // insertQuote writes an offer, its first revision and its event in one statement: one round trip, one transaction.
@@ -98,8 +106,8 @@ SELECT number, CASE WHEN EXISTS (SELECT FROM webhook_endpoint WHERE enabled)
                     THEN emit_event($23::text, 'quote.created', $1, $24::jsonb || jsonb_build_object('number', number), $12)::text END
 FROM written`
 
-// AddQuote keeps a new offer with its first revision, and fills in its number.
-func (s *Store) AddQuote(ctx context.Context, q *Quote, r *Revision, e Event) error {
+// Add keeps a new offer with its first revision, and fills in its number.
+func (s *Store) Add(ctx context.Context, q *Quote, r *Revision, e Event) error {
 	c := &q.Customer
 	var nothing *string // the function's, which returns void
 	err := s.db.On(ctx).QueryRow(ctx, insertQuote, q.ID, q.Origin, q.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, q.Note, q.Terms,

@@ -1,4 +1,6 @@
-package store
+// Package answers keeps the answers to writes under an Idempotency-Key, beside what was written, so that each write is
+// done at most once.
+package answers
 
 import (
 	"context"
@@ -12,8 +14,14 @@ import (
 	"seamwright/store/db"
 )
 
-// Remembered is the answer to a write, as it is kept beside what was written.
-type Remembered struct {
+// Store is the kept answers in an open database.
+type Store struct{ db *db.DB }
+
+// New is the room of that database.
+func New(d *db.DB) *Store { return &Store{d} }
+
+// Answer is the answer to a write, as it is kept beside what was written.
+type Answer struct {
 	Fingerprint []byte // SHA-256 of what was asked
 	Status      int    // 200 to 299
 	ContentType string
@@ -23,21 +31,21 @@ type Remembered struct {
 }
 
 const (
-	// RememberedFor is how long an answer is kept.
-	RememberedFor = 24 * time.Hour
-	forgetAtOnce  = 20               // old answers that a write takes away on its way
-	onceWithin    = 30 * time.Second // a whole write, waiting for others counted in
+	// KeptFor is how long an answer is kept.
+	KeptFor      = 24 * time.Hour
+	forgetAtOnce = 20               // old answers that a write takes away on its way
+	onceWithin   = 30 * time.Second // a whole write, waiting for others counted in
 )
 
 // Work is a write and its answer; see Once.
-type Work = func(ctx context.Context, before *Remembered) (*Remembered, error)
+type Work = func(ctx context.Context, before *Answer) (*Answer, error)
 
-const selectRemembered = `
+const selectAnswer = `
 SELECT fingerprint, status, content_type, location, etag, body
 FROM idempotency
 WHERE id = $1 AND created_at > $2`
 
-const insertRemembered = `
+const insertAnswer = `
 INSERT INTO idempotency (id, fingerprint, status, content_type, location, etag, body, created_at)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8)
 ON CONFLICT (id) DO UPDATE
@@ -85,12 +93,12 @@ func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, w
 			return db.ErrKeyInUse
 		}
 		// A statement of its own: what the holder of the lock before us has committed must be seen.
-		rows, _ := tx.Query(ctx, selectRemembered, id[:], now.Add(-RememberedFor)) // a failed Query is reported by the collector
-		found, err := pgx.CollectRows(rows, pgx.RowToAddrOfStructByPos[Remembered])
+		rows, _ := tx.Query(ctx, selectAnswer, id[:], now.Add(-KeptFor)) // a failed Query is reported by the collector
+		found, err := pgx.CollectRows(rows, pgx.RowToAddrOfStructByPos[Answer])
 		if err != nil {
 			return err
 		}
-		var before *Remembered
+		var before *Answer
 		if len(found) > 0 {
 			before = found[0]
 		}
@@ -102,8 +110,8 @@ func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, w
 			return errNothingKept
 		}
 		var batch pgx.Batch
-		batch.Queue(forgetSome, now.Add(-RememberedFor), forgetAtOnce)
-		batch.Queue(insertRemembered, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, db.List(r.Body), now)
+		batch.Queue(forgetSome, now.Add(-KeptFor), forgetAtOnce)
+		batch.Queue(insertAnswer, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, db.List(r.Body), now)
 		if err := tx.SendBatch(ctx, &batch).Close(); err != nil {
 			return fmt.Errorf("remember the answer: %w", err)
 		}
@@ -115,8 +123,8 @@ func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, w
 	return err
 }
 
-// ForgetIdempotency takes away the answers that were kept before that time, and says how many.
-func (s *Store) ForgetIdempotency(ctx context.Context, before time.Time) (int64, error) {
+// Forget takes away the answers that were kept before that time, and says how many.
+func (s *Store) Forget(ctx context.Context, before time.Time) (int64, error) {
 	tag, err := s.db.On(ctx).Exec(ctx, `DELETE FROM idempotency WHERE created_at < $1`, before)
 	return tag.RowsAffected(), db.Fault(ctx, err)
 }

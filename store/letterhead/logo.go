@@ -1,4 +1,5 @@
-package store
+// Package letterhead keeps the shop's picture for its papers.
+package letterhead
 
 import (
 	"context"
@@ -10,6 +11,12 @@ import (
 	"seamwright/service/fault"
 	"seamwright/store/db"
 )
+
+// Store is the shop's letterhead in an open database.
+type Store struct{ db *db.DB }
+
+// New is the room of that database.
+func New(d *db.DB) *Store { return &Store{d} }
 
 // Logo is the shop's picture for its papers.
 type Logo struct {
@@ -50,9 +57,9 @@ SELECT clock_timestamp(), $1, 'letterhead', 'logo', CASE WHEN $2::bytea IS NULL 
        CASE WHEN $3 IS NOT NULL THEN json_build_object('bytes', length($3), 'sha256', encode(sha256($3), 'hex')) END, revision
 FROM catalogue_revision`
 
-// ChangeLogo replaces the logo, or with nil deletes it, after allow has seen the one that there is (nil: none). It says
+// Change replaces the logo, or with nil deletes it, after allow has seen the one that there is (nil: none). It says
 // whether there was none. Deleting what is not there is a Fault of the kind NotFound.
-func (s *Store) ChangeLogo(ctx context.Context, next *Logo, by string, at time.Time, allow func(now *Logo) error) (created bool, err error) {
+func (s *Store) Change(ctx context.Context, next *Logo, by string, at time.Time, allow func(now *Logo) error) (created bool, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if err := db.LockRevision(ctx, tx); err != nil {
 			return err

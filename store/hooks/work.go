@@ -1,4 +1,4 @@
-package store
+package hooks
 
 import (
 	"context"
@@ -15,10 +15,10 @@ import (
 )
 
 const (
-	// webhookWorkers is how many endpoints an instance calls at once, and workersEach how many of these calls may go to
+	// mostWorkers is how many endpoints an instance calls at once, and workersEach how many of these calls may go to
 	// the same one: a slow endpoint must not hold up the others.
-	webhookWorkers = 16
-	workersEach    = 4
+	mostWorkers = 16
+	workersEach = 4
 	// rescueAfter is how long a call may have been under way before it counts as lost with its instance.
 	rescueAfter = 2 * time.Minute
 	// bookTime is how long a call and its bookkeeping may take together.
@@ -27,8 +27,8 @@ const (
 
 // Outgoing is what an endpoint is to be told.
 type Outgoing struct {
-	Delivery WebhookDelivery
-	Endpoint WebhookEndpoint
+	Delivery Delivery
+	Endpoint Endpoint
 }
 
 // Outcome is what became of a call.
@@ -59,14 +59,14 @@ func (deliveryJob) Kind() string { return "webhook_delivery" }
 // InsertOpts: jobs are put off rather than failed, so that the queue's own count of attempts only grows by accidents.
 func (deliveryJob) InsertOpts() river.InsertOpts { return river.InsertOpts{MaxAttempts: 1000} }
 
-// RunDeliveries dispatches events and works through the queue until the context ends; calls that are under way then may
+// Run dispatches events and works through the queue until the context ends; calls that are under way then may
 // finish. Any number of instances may do so.
-func (s *Store) RunDeliveries(ctx context.Context, how Deliveries) error {
+func (s *Store) Run(ctx context.Context, how Deliveries) error {
 	workers := river.NewWorkers()
 	river.AddWorker(workers, &deliveryWorker{store: s, how: how, busy: map[string]int{}})
 	client, err := river.NewClient(riverpgxv5.New(s.db.Pool), &river.Config{
 		Schema: queueSchema, Workers: workers, Logger: queueLog(s.db.Log),
-		Queues:   map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: webhookWorkers}},
+		Queues:   map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: mostWorkers}},
 		PollOnly: true, FetchPollInterval: how.Look, FetchCooldown: min(how.Look, river.FetchCooldownDefault),
 		JobTimeout: bookTime, RescueStuckJobsAfter: rescueAfter, SoftStopTimeout: bookTime,
 		CompletedJobRetentionPeriod: time.Hour,
@@ -96,7 +96,7 @@ func (s *Store) RunDeliveries(ctx context.Context, how Deliveries) error {
 func (s *Store) dispatchAll(ctx context.Context, now func() time.Time) {
 	const together = 200
 	for ctx.Err() == nil {
-		n, err := s.DispatchEvents(ctx, now(), together)
+		n, err := s.Dispatch(ctx, now(), together)
 		if err != nil && ctx.Err() == nil {
 			s.db.Log.Warn("events not dispatched, trying again", "error", err)
 		}
@@ -127,7 +127,7 @@ func (w *deliveryWorker) Work(ctx context.Context, job *river.Job[deliveryJob]) 
 	if err != nil {
 		return err
 	}
-	if out == nil || round != job.Args.Round || out.Delivery.State != DeliveryPending {
+	if out == nil || round != job.Args.Round || out.Delivery.State != Pending {
 		return nil // deleted, sent again by hand, or done
 	}
 	now := w.how.Now()
@@ -174,7 +174,7 @@ func (w *deliveryWorker) leave(endpoint string) {
 func (s *Store) outgoing(ctx context.Context, number int64) (out *Outgoing, round int, err error) {
 	err = pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, deliveryColumns+` WHERE d.number = $1`, number) // a failed Query is reported by the collector
-		found, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookDelivery])
+		found, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Delivery])
 		if err != nil || len(found) == 0 {
 			return err
 		}
@@ -212,18 +212,18 @@ WHERE id = $1 AND enabled`
 // note writes an attempt down. It returns how long to wait for the next one; 0 when there is none.
 func (s *Store) note(ctx context.Context, out *Outgoing, round int, began time.Time, how Deliveries, result Outcome) (wait time.Duration, err error) {
 	d, now := &out.Delivery, how.Now()
-	state, tries := DeliveryDelivered, d.Tries
+	state, tries := Delivered, d.Tries
 	if result.Failure != "" {
 		tries++
 		var again bool
 		if wait, again = how.Wait(tries); !again || result.Gone {
-			wait, state = 0, DeliveryDead
+			wait, state = 0, Dead
 		} else {
-			wait, state = max(wait, result.Wait), DeliveryPending
+			wait, state = max(wait, result.Wait), Pending
 		}
 	}
 	var next, finished *time.Time
-	if at := now.Add(wait); state == DeliveryPending {
+	if at := now.Add(wait); state == Pending {
 		next = &at
 	} else {
 		finished = &now

@@ -1,4 +1,4 @@
-package store_test
+package offers_test
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/store"
+	"seamwright/store/offers"
 	"seamwright/store/storetest"
 )
 
@@ -20,21 +21,21 @@ const checkDay = catalogue.Date("2026-11-26")
 func TestInstancesShareTheCheckingOfQuotes(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	first, second := open(t, url), open(t, url)
+	first, second := storetest.Open(t, url), storetest.Open(t, url)
 	var open []string
 	for n := range 30 {
 		open = append(open, added(t, first, nil).ID)
 		if n%3 == 0 { // not to be checked: closed, or checked already
 			q := added(t, first, nil)
-			_, err := reshape(first, q.ID, func(q *store.Quote) { q.Status = "withdrawn" })
+			_, err := reshape(first, q.ID, func(q *offers.Quote) { q.Status = "withdrawn" })
 			require.NoError(t, err)
-			added(t, first, func(q *store.Quote) { q.CheckedRevision, q.CheckedDay = 2, checkDay })
+			added(t, first, func(q *offers.Quote) { q.CheckedRevision, q.CheckedDay = 2, checkDay })
 		}
 	}
 	ctx := context.Background()
 	var lock sync.Mutex
 	done := map[string]int{}
-	note := func(q *store.Quote, request string) *store.Event {
+	note := func(q *offers.Quote, request string) *offers.Event {
 		lock.Lock()
 		defer lock.Unlock()
 		done[q.ID]++
@@ -45,7 +46,7 @@ func TestInstancesShareTheCheckingOfQuotes(t *testing.T) {
 	}
 	count := func(s *store.Store) (n int) {
 		for {
-			more, err := s.CheckQuotes(ctx, 2, checkDay, atNoon, 7, note)
+			more, err := s.Offers.Check(ctx, 2, checkDay, atNoon, 7, note)
 			require.NoError(t, err)
 			if n += more; more == 0 {
 				return n
@@ -54,7 +55,7 @@ func TestInstancesShareTheCheckingOfQuotes(t *testing.T) {
 	}
 	whole, rest := 0, 0
 	givenUp, cancel := context.WithCancel(ctx)
-	_, err := first.CheckQuotes(givenUp, 2, checkDay, atNoon, 7, func(q *store.Quote, _ string) *store.Event {
+	_, err := first.Offers.Check(givenUp, 2, checkDay, atNoon, 7, func(q *offers.Quote, _ string) *offers.Event {
 		if rest == 0 {
 			rest = count(second) // all but the seven that are held here
 		}
@@ -63,12 +64,12 @@ func TestInstancesShareTheCheckingOfQuotes(t *testing.T) {
 	})
 	require.Error(t, err)
 	require.Equal(t, 23, rest)
-	state, err := first.CheckState(ctx, 2, checkDay)
+	state, err := first.Offers.Unchecked(ctx, 2, checkDay)
 	require.NoError(t, err)
 	require.EqualValues(t, 7, state, "those of the one that died are still to be done")
 
 	began := false
-	n, err := first.CheckQuotes(ctx, 2, checkDay, atNoon, 4, func(q *store.Quote, request string) *store.Event {
+	n, err := first.Offers.Check(ctx, 2, checkDay, atNoon, 4, func(q *offers.Quote, request string) *offers.Event {
 		if !began {
 			began = true
 			whole = count(second)
@@ -81,11 +82,11 @@ func TestInstancesShareTheCheckingOfQuotes(t *testing.T) {
 	for _, id := range open {
 		require.Equal(t, 1, done[id], id)
 	}
-	state, err = first.CheckState(ctx, 2, checkDay)
+	state, err = first.Offers.Unchecked(ctx, 2, checkDay)
 	require.NoError(t, err)
 	require.Zero(t, state)
 	require.Zero(t, count(first))
-	state, err = first.CheckState(ctx, 2, "2026-11-27")
+	state, err = first.Offers.Unchecked(ctx, 2, "2026-11-27")
 	require.NoError(t, err)
 	require.EqualValues(t, 40, state, "the next day all open offers are to be done again")
 }
@@ -93,15 +94,15 @@ func TestInstancesShareTheCheckingOfQuotes(t *testing.T) {
 // What a check wrote does not count as a change of the offer: an ETag that was given out still holds.
 func TestACheckIsNoChangeOfTheQuote(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	q := added(t, s, nil)
 	cost, moved, why := "107.00", 7.0, "no such wood"
-	_, err := s.CheckQuotes(context.Background(), 2, checkDay, atNoon, 10, func(q *store.Quote, _ string) *store.Event {
+	_, err := s.Offers.Check(context.Background(), 2, checkDay, atNoon, 10, func(q *offers.Quote, _ string) *offers.Event {
 		q.CostNow, q.Moved, q.CheckFailed, q.Note = &cost, &moved, &why, "not this"
 		return nil
 	})
 	require.NoError(t, err)
-	kept, err := s.Quote(context.Background(), q.ID)
+	kept, err := s.Offers.Quote(context.Background(), q.ID)
 	require.NoError(t, err)
 	kept.CreatedAt, kept.UpdatedAt = kept.CreatedAt.UTC(), kept.UpdatedAt.UTC()
 	q.CheckedRevision, q.CheckedDay, q.CostNow, q.Moved, q.CheckFailed = 2, checkDay, &cost, &moved, &why
@@ -111,15 +112,15 @@ func TestACheckIsNoChangeOfTheQuote(t *testing.T) {
 // An offer counts as moved from the limit on, up or down, while it is open.
 func TestTheLimitOfDriftIsExact(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	ctx := context.Background()
 	ids := map[string]string{}
 	percents := map[string]float64{"up to it": 5, "down to it": -5, "just under": 4.994, "rounded to it": 4.996, "just under, down": -4.994, "beyond": 12.5, "closed": 80, "absurd": 1e15}
 	for name := range percents {
-		ids[name] = added(t, s, func(q *store.Quote) { q.Note = name }).ID
+		ids[name] = added(t, s, func(q *offers.Quote) { q.Note = name }).ID
 	}
-	added(t, s, func(q *store.Quote) { q.Note = "unmoved" })
-	n, err := s.CheckQuotes(ctx, 2, checkDay, atNoon, 100, func(q *store.Quote, _ string) *store.Event {
+	added(t, s, func(q *offers.Quote) { q.Note = "unmoved" })
+	n, err := s.Offers.Check(ctx, 2, checkDay, atNoon, 100, func(q *offers.Quote, _ string) *offers.Event {
 		if percent, there := percents[q.Note]; there {
 			cost := "107.00"
 			q.CostNow, q.Moved = &cost, &percent
@@ -128,7 +129,7 @@ func TestTheLimitOfDriftIsExact(t *testing.T) {
 	})
 	require.NoError(t, err)
 	require.Equal(t, len(percents)+1, n)
-	_, err = reshape(s, ids["closed"], func(q *store.Quote) { q.Status = "withdrawn" })
+	_, err = reshape(s, ids["closed"], func(q *offers.Quote) { q.Status = "withdrawn" })
 	require.NoError(t, err)
 	for limit, want := range map[float64][]string{
 		5:         {"absurd", "beyond", "down to it", "rounded to it", "up to it"},
@@ -137,7 +138,7 @@ func TestTheLimitOfDriftIsExact(t *testing.T) {
 		12.5:      {"absurd", "beyond"},
 		12.500001: {"absurd"},
 	} {
-		list, err := s.Quotes(ctx, store.QuoteQuery{MovedAtLeast: &limit, Today: checkDay, Limit: 100})
+		list, err := s.Offers.List(ctx, offers.Query{MovedAtLeast: &limit, Today: checkDay, Limit: 100})
 		require.NoError(t, err)
 		var got []string
 		for i := range list {
@@ -146,7 +147,7 @@ func TestTheLimitOfDriftIsExact(t *testing.T) {
 		slices.Sort(got)
 		require.Equal(t, want, got, limit)
 	}
-	kept, err := s.Quote(ctx, ids["absurd"])
+	kept, err := s.Offers.Quote(ctx, ids["absurd"])
 	require.NoError(t, err)
 	require.InDelta(t, 99_999_999.99, *kept.Moved, 0.001, "as far as there is room for it")
 	require.Less(t, *kept.Moved, math.Inf(1))
@@ -155,23 +156,23 @@ func TestTheLimitOfDriftIsExact(t *testing.T) {
 // An offer is valid to the end of its last day in the shop; only what was sent expires.
 func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	addEndpoint(t, s, "all", "quote.status_changed")
+	s, conn := storetest.Setup(t)
+	storetest.AddEndpoint(t, s, "all", "quote.status_changed")
 	ctx := context.Background()
 	ids := map[string]string{}
 	for name, status := range map[string]string{"sent": "sent", "draft": "draft", "accepted": "accepted", "declined": "declined", "withdrawn": "withdrawn"} {
-		ids[name] = added(t, s, func(q *store.Quote) { q.ValidUntil = "2026-11-26" }).ID
+		ids[name] = added(t, s, func(q *offers.Quote) { q.ValidUntil = "2026-11-26" }).ID
 		way := map[string][]string{"sent": {"sent"}, "accepted": {"sent", "accepted"}, "declined": {"sent", "declined"}, "withdrawn": {"withdrawn"}}[status]
 		for _, next := range way {
-			_, err := reshape(s, ids[name], func(q *store.Quote) { q.Status = next })
+			_, err := reshape(s, ids[name], func(q *offers.Quote) { q.Status = next })
 			require.NoError(t, err)
 		}
 	}
-	longer := added(t, s, func(q *store.Quote) { q.ValidUntil = "2026-11-27" }).ID
-	_, err := reshape(s, longer, func(q *store.Quote) { q.Status = "sent" })
+	longer := added(t, s, func(q *offers.Quote) { q.ValidUntil = "2026-11-27" }).ID
+	_, err := reshape(s, longer, func(q *offers.Quote) { q.Status = "sent" })
 	require.NoError(t, err)
 	shown := func(day catalogue.Date, statuses ...string) (found []string) {
-		list, err := s.Quotes(ctx, store.QuoteQuery{Statuses: statuses, Today: day, Limit: 100})
+		list, err := s.Offers.List(ctx, offers.Query{Statuses: statuses, Today: day, Limit: 100})
 		require.NoError(t, err)
 		for i := range list {
 			found = append(found, list[i].ID)
@@ -182,7 +183,7 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	both := []string{ids["sent"], longer}
 	slices.Sort(both)
 
-	n, err := s.ExpireQuotes(ctx, "2026-11-26", atNoon, 100)
+	n, err := s.Offers.Expire(ctx, "2026-11-26", atNoon, 100)
 	require.NoError(t, err)
 	require.Zero(t, n, "its last day is not over")
 	require.Empty(t, shown("2026-11-26", "expired"))
@@ -191,27 +192,27 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	require.Equal(t, []string{longer}, shown("2026-11-27", "sent"))
 	require.Equal(t, both, shown("2026-11-27", "sent", "expired"))
 
-	before, err := s.Quote(ctx, ids["sent"])
+	before, err := s.Offers.Quote(ctx, ids["sent"])
 	require.NoError(t, err)
-	n, err = s.ExpireQuotes(ctx, "2026-11-27", atNoon, 100)
+	n, err = s.Offers.Expire(ctx, "2026-11-27", atNoon, 100)
 	require.NoError(t, err)
 	require.Equal(t, 1, n)
-	after, err := s.Quote(ctx, ids["sent"])
+	after, err := s.Offers.Quote(ctx, ids["sent"])
 	require.NoError(t, err)
 	require.Equal(t, "expired", after.Status)
 	require.Equal(t, before.Version+1, after.Version, "who holds the ETag of before cannot accept it any more")
 	require.Equal(t, []string{ids["sent"]}, shown("2026-11-27", "expired"), "and after")
-	moves, err := s.Moves(ctx, ids["sent"])
+	moves, err := s.Offers.Moves(ctx, ids["sent"])
 	require.NoError(t, err)
 	require.Len(t, moves, 1)
 	require.Equal(t, []string{"sent", "expired", "validity"}, []string{moves[0].Before, moves[0].After, moves[0].Actor})
-	require.Equal(t, 1, one[int](t, conn, `SELECT count(*) FROM event WHERE subject = $1 AND data ->> 'after' = 'expired'`, ids["sent"]))
+	require.Equal(t, 1, storetest.One[int](t, conn, `SELECT count(*) FROM event WHERE subject = $1 AND data ->> 'after' = 'expired'`, ids["sent"]))
 
-	n, err = s.ExpireQuotes(ctx, "2027-11-27", atNoon, 100)
+	n, err = s.Offers.Expire(ctx, "2027-11-27", atNoon, 100)
 	require.NoError(t, err)
 	require.Equal(t, 1, n, "the other one, and none twice")
 	for name, id := range ids {
-		kept, err := s.Quote(ctx, id)
+		kept, err := s.Offers.Quote(ctx, id)
 		require.NoError(t, err)
 		if name != "sent" {
 			require.Equal(t, name, kept.Status)
@@ -223,11 +224,11 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 func TestInstancesShareTheExpiringOfQuotes(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	first, second := open(t, url), open(t, url)
+	first, second := storetest.Open(t, url), storetest.Open(t, url)
 	const many = 40
 	for range many {
 		q := added(t, first, nil)
-		_, err := reshape(first, q.ID, func(q *store.Quote) { q.Status = "sent" })
+		_, err := reshape(first, q.ID, func(q *offers.Quote) { q.Status = "sent" })
 		require.NoError(t, err)
 	}
 	var all sync.WaitGroup
@@ -235,7 +236,7 @@ func TestInstancesShareTheExpiringOfQuotes(t *testing.T) {
 	for i, s := range []*store.Store{first, second, first, second} {
 		all.Go(func() {
 			for {
-				n, err := s.ExpireQuotes(context.Background(), "2027-01-01", atNoon, 3)
+				n, err := s.Offers.Expire(context.Background(), "2027-01-01", atNoon, 3)
 				if err != nil {
 					t.Error(err)
 				}
@@ -246,10 +247,10 @@ func TestInstancesShareTheExpiringOfQuotes(t *testing.T) {
 		})
 	}
 	all.Wait()
-	n, err := first.ExpireQuotes(context.Background(), "2027-01-01", atNoon, 100) // what all had skipped because the others held it
+	n, err := first.Offers.Expire(context.Background(), "2027-01-01", atNoon, 100) // what all had skipped because the others held it
 	require.NoError(t, err)
 	require.Equal(t, many, moved[0]+moved[1]+moved[2]+moved[3]+n)
-	conn := dial(t, url)
-	require.Equal(t, many, one[int](t, conn, `SELECT count(*) FROM quote_move`))
-	require.Equal(t, many, one[int](t, conn, `SELECT count(DISTINCT quote) FROM quote_move`))
+	conn := storetest.Dial(t, url)
+	require.Equal(t, many, storetest.One[int](t, conn, `SELECT count(*) FROM quote_move`))
+	require.Equal(t, many, storetest.One[int](t, conn, `SELECT count(DISTINCT quote) FROM quote_move`))
 }

@@ -1,4 +1,5 @@
-package store
+// Package keys keeps the access keys, without the keys themselves, and counts the calls that were refused.
+package keys
 
 import (
 	"context"
@@ -11,14 +12,20 @@ import (
 	"seamwright/store/db"
 )
 
+// Store is the access keys in an open database.
+type Store struct{ db *db.DB }
+
+// New is the room of that database.
+func New(d *db.DB) *Store { return &Store{d} }
+
 // The kinds of access key.
 const (
-	SecretKey      = "secret"      // of a program that keeps it to itself
-	PublishableKey = "publishable" // stands in web pages: order form only, bound to origins
+	Secret      = "secret"      // of a program that keeps it to itself
+	Publishable = "publishable" // stands in web pages: order form only, bound to origins
 )
 
-// AccessKey is a key as it is kept: without the key itself.
-type AccessKey struct {
+// Key is a key as it is kept: without the key itself.
+type Key struct {
 	ID         string // the part that may be shown
 	Kind       string
 	Name       string
@@ -37,14 +44,14 @@ const keyColumns = `
 SELECT id, kind, name::text, scopes, origins, hash, created_at, created_by, expires_at, revoked_at, last_used_at, successor
 FROM access_key`
 
-// LiveKeys lists the keys that are not revoked and not expired at that time, and the version of that state.
-func (s *Store) LiveKeys(ctx context.Context, at time.Time) (keys []AccessKey, version int64, err error) {
+// Live lists the keys that are not revoked and not expired at that time, and the version of that state.
+func (s *Store) Live(ctx context.Context, at time.Time) (keys []Key, version int64, err error) {
 	err = pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
 		if err := tx.QueryRow(ctx, selectAccessVersion).Scan(&version); err != nil {
 			return err
 		}
 		rows, _ := tx.Query(ctx, keyColumns+` WHERE revoked_at IS NULL AND (expires_at IS NULL OR expires_at > $1)`, at) // a failed Query is reported by the collector
-		keys, err = pgx.CollectRows(rows, pgx.RowToStructByPos[AccessKey])
+		keys, err = pgx.CollectRows(rows, pgx.RowToStructByPos[Key])
 		return err
 	})
 	return keys, version, db.Fault(ctx, err)
@@ -52,20 +59,20 @@ func (s *Store) LiveKeys(ctx context.Context, at time.Time) (keys []AccessKey, v
 
 const selectAccessVersion = `SELECT version FROM access_state`
 
-// AccessVersion tells the version of the keys: when it is another, they must be read again.
-func (s *Store) AccessVersion(ctx context.Context) (version int64, err error) {
+// Version tells the version of the keys: when it is another, they must be read again.
+func (s *Store) Version(ctx context.Context) (version int64, err error) {
 	err = s.db.Pool.QueryRow(ctx, selectAccessVersion).Scan(&version)
 	return version, db.Fault(ctx, err)
 }
 
-// AccessKeys lists all keys by id, at most limit of them, from the one after the id named on.
-func (s *Store) AccessKeys(ctx context.Context, after string, limit int) ([]AccessKey, error) {
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[AccessKey], keyColumns+` WHERE id > $1 ORDER BY id LIMIT $2`, after, limit)
+// List lists all keys by id, at most limit of them, from the one after the id named on.
+func (s *Store) List(ctx context.Context, after string, limit int) ([]Key, error) {
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Key], keyColumns+` WHERE id > $1 ORDER BY id LIMIT $2`, after, limit)
 }
 
-// AccessKey returns one key, or a Fault of the kind NotFound.
-func (s *Store) AccessKey(ctx context.Context, id string) (AccessKey, error) {
-	return db.One(ctx, s.db.On(ctx), pgx.RowToStructByPos[AccessKey], "There is no access key with that id.",
+// Key returns one key, or a Fault of the kind NotFound.
+func (s *Store) Key(ctx context.Context, id string) (Key, error) {
+	return db.One(ctx, s.db.On(ctx), pgx.RowToStructByPos[Key], "There is no access key with that id.",
 		keyColumns+` WHERE id = $1`, id)
 }
 
@@ -73,7 +80,7 @@ const insertKey = `
 INSERT INTO access_key (id, kind, name, scopes, origins, hash, created_at, created_by, expires_at)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`
 
-func addKey(ctx context.Context, tx db.Session, k *AccessKey) error {
+func addKey(ctx context.Context, tx db.Session, k *Key) error {
 	_, err := tx.Exec(ctx, insertKey, k.ID, k.Kind, k.Name, db.List(k.Scopes), db.List(k.Origins), k.Hash, k.CreatedAt, k.CreatedBy, k.ExpiresAt)
 	if err != nil {
 		return fmt.Errorf("keep the key: %w", err)
@@ -81,14 +88,14 @@ func addKey(ctx context.Context, tx db.Session, k *AccessKey) error {
 	return nil
 }
 
-// AddKey keeps a new key.
-func (s *Store) AddKey(ctx context.Context, k *AccessKey) error {
+// Add keeps a new key.
+func (s *Store) Add(ctx context.Context, k *Key) error {
 	return db.Fault(ctx, addKey(ctx, s.db.On(ctx), k))
 }
 
-// AddFirstKey keeps the key if there has never been one, and says whether it did. Of several instances that start
+// AddFirst keeps the key if there has never been one, and says whether it did. Of several instances that start
 // together one makes the key.
-func (s *Store) AddFirstKey(ctx context.Context, k *AccessKey) (added bool, err error) {
+func (s *Store) AddFirst(ctx context.Context, k *Key) (added bool, err error) {
 	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, `SELECT FROM access_state FOR UPDATE`); err != nil {
 			return err
@@ -103,8 +110,8 @@ func (s *Store) AddFirstKey(ctx context.Context, k *AccessKey) (added bool, err 
 	return added && err == nil, db.Fault(ctx, err)
 }
 
-// RevokeKey ends a key at once. Revoking again changes nothing.
-func (s *Store) RevokeKey(ctx context.Context, id string, at time.Time) error {
+// Revoke ends a key at once. Revoking again changes nothing.
+func (s *Store) Revoke(ctx context.Context, id string, at time.Time) error {
 	_, err := s.db.On(ctx).Exec(ctx, `UPDATE access_key SET revoked_at = $2 WHERE id = $1 AND revoked_at IS NULL`, id, at)
 	return db.Fault(ctx, err)
 }
@@ -114,9 +121,9 @@ UPDATE access_key
 SET successor = $2, expires_at = least(expires_at, $3)
 WHERE id = $1 AND revoked_at IS NULL AND successor IS NULL AND (expires_at IS NULL OR expires_at > $4)`
 
-// RotateKey keeps a successor of a key and lets the key itself end at the time named, if it does not end before. It
+// Rotate keeps a successor of a key and lets the key itself end at the time named, if it does not end before. It
 // fails with a Fault of the kind Conflict when the key has ended, or has a successor already.
-func (s *Store) RotateKey(ctx context.Context, id string, successor *AccessKey, end time.Time) error {
+func (s *Store) Rotate(ctx context.Context, id string, successor *Key, end time.Time) error {
 	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if err := addKey(ctx, tx, successor); err != nil {
 			return err
@@ -136,8 +143,8 @@ SET last_used_at = greatest(k.last_used_at, u.at)
 FROM unnest($1::text[], $2::timestamptz[]) AS u (id, at)
 WHERE k.id = u.id`
 
-// NoteKeyUse writes down when keys were last used.
-func (s *Store) NoteKeyUse(ctx context.Context, used map[string]time.Time) error {
+// NoteUse writes down when keys were last used.
+func (s *Store) NoteUse(ctx context.Context, used map[string]time.Time) error {
 	ids, times := make([]string, 0, len(used)), make([]time.Time, 0, len(used))
 	for id, at := range used {
 		ids, times = append(ids, id), append(times, at)

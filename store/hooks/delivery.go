@@ -1,4 +1,4 @@
-package store
+package hooks
 
 import (
 	"context"
@@ -14,13 +14,13 @@ import (
 
 // The states of a delivery.
 const (
-	DeliveryPending   = "pending"
-	DeliveryDelivered = "delivered"
-	DeliveryDead      = "dead" // given up
+	Pending   = "pending"
+	Delivered = "delivered"
+	Dead      = "dead" // given up
 )
 
-// WebhookDelivery is one event for one endpoint.
-type WebhookDelivery struct {
+// Delivery is one event for one endpoint.
+type Delivery struct {
 	Number     int64
 	ID         string
 	Endpoint   string
@@ -36,8 +36,8 @@ type WebhookDelivery struct {
 	Data       json.RawMessage
 }
 
-// WebhookAttempt is one call of an endpoint.
-type WebhookAttempt struct {
+// Attempt is one call of an endpoint.
+type Attempt struct {
 	Number  int
 	At      time.Time
 	TookMS  int
@@ -49,26 +49,26 @@ const deliveryColumns = `
 SELECT d.number, d.id, d.endpoint, d.state, d.tries, d.attempts, d.next_at, d.finished_at, e.id, e.kind, e.subject, e.created_at, e.data
 FROM webhook_delivery d JOIN event e ON e.number = d.event`
 
-// WebhookDeliveries lists deliveries, newest first, at most limit of them: of an endpoint and in a state, unless those
+// Deliveries lists deliveries, newest first, at most limit of them: of an endpoint and in a state, unless those
 // are empty, and before a number unless it is 0.
-func (s *Store) WebhookDeliveries(ctx context.Context, endpoint, state string, before int64, limit int) ([]WebhookDelivery, error) {
+func (s *Store) Deliveries(ctx context.Context, endpoint, state string, before int64, limit int) ([]Delivery, error) {
 	const where = ` WHERE ($1 = '' OR d.endpoint = $1) AND ($2 = '' OR d.state = $2) AND ($3::bigint = 0 OR d.number < $3) ORDER BY d.number DESC LIMIT $4`
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[WebhookDelivery], deliveryColumns+where, pgx.QueryExecModeExec, endpoint, state, before, limit)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Delivery], deliveryColumns+where, pgx.QueryExecModeExec, endpoint, state, before, limit)
 }
 
-// WebhookDelivery returns one delivery with its last 100 attempts, newest first, or a Fault of the kind NotFound.
-func (s *Store) WebhookDelivery(ctx context.Context, id string) (WebhookDelivery, []WebhookAttempt, error) {
+// Delivery returns one delivery with its last 100 attempts, newest first, or a Fault of the kind NotFound.
+func (s *Store) Delivery(ctx context.Context, id string) (Delivery, []Attempt, error) {
 	d, err := oneDelivery(ctx, s.db.On(ctx), ` WHERE d.id = $1`, id)
 	if err != nil {
 		return d, nil, err
 	}
 	rows, _ := s.db.On(ctx).Query(ctx, `SELECT number, at, took_ms, status, failure FROM webhook_attempt WHERE delivery = $1 ORDER BY number DESC LIMIT 100`, d.Number) // a failed Query is reported by the collector
-	attempts, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WebhookAttempt])
+	attempts, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Attempt])
 	return d, attempts, db.Fault(ctx, err)
 }
 
-func oneDelivery(ctx context.Context, tx db.Session, where string, id any) (WebhookDelivery, error) {
-	return db.One(ctx, tx, pgx.RowToStructByPos[WebhookDelivery], "There is no webhook delivery with that id.",
+func oneDelivery(ctx context.Context, tx db.Session, where string, id any) (Delivery, error) {
+	return db.One(ctx, tx, pgx.RowToStructByPos[Delivery], "There is no webhook delivery with that id.",
 		deliveryColumns+where, id)
 }
 
@@ -88,10 +88,10 @@ ORDER BY e.number, w.id
 ON CONFLICT DO NOTHING
 RETURNING number`
 
-// DispatchEvents makes, of at most so many events that wait, a delivery to each endpoint that wants to hear of them, and
+// Dispatch makes, of at most so many events that wait, a delivery to each endpoint that wants to hear of them, and
 // puts it into the queue, in one transaction. Instances that do it at once share the work. It returns how many events
 // there were.
-func (s *Store) DispatchEvents(ctx context.Context, at time.Time, most int) (n int, err error) {
+func (s *Store) Dispatch(ctx context.Context, at time.Time, most int) (n int, err error) {
 	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, selectWaitingEvents, most) // a failed Query is reported by the collector
 		events, err := pgx.CollectRows(rows, pgx.RowTo[int64])
@@ -132,8 +132,8 @@ SET state = 'pending', tries = 0, round = round + 1, next_at = $2, finished_at =
 WHERE number = $1
 RETURNING round`
 
-// ResendWebhook sets a delivery going again at once, whatever became of it.
-func (s *Store) ResendWebhook(ctx context.Context, id string, at time.Time) (d WebhookDelivery, err error) {
+// Resend sets a delivery going again at once, whatever became of it.
+func (s *Store) Resend(ctx context.Context, id string, at time.Time) (d Delivery, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if d, err = oneDelivery(ctx, tx, ` WHERE d.id = $1 FOR UPDATE OF d`, id); err != nil {
 			return err
@@ -161,8 +161,8 @@ INSERT INTO webhook_delivery (id, event, endpoint, next_at)
 SELECT 'delivery_' || replace(gen_random_uuid()::text, '-', ''), number, $2, $3 FROM told
 RETURNING number`
 
-// TestWebhook sends one endpoint an event that means nothing else.
-func (s *Store) TestWebhook(ctx context.Context, endpoint, event string, at time.Time) (d WebhookDelivery, err error) {
+// Test sends one endpoint an event that means nothing else.
+func (s *Store) Test(ctx context.Context, endpoint, event string, at time.Time) (d Delivery, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		e, err := oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR SHARE`, endpoint)
 		if err != nil {
@@ -189,9 +189,9 @@ DELETE FROM event e
 WHERE created_at < $1 AND dispatched_at IS NOT NULL
   AND NOT EXISTS (SELECT FROM webhook_delivery d WHERE d.event = e.number AND d.state = 'pending')`
 
-// ForgetEvents deletes events from before a time, with what became of telling them. Those stay of which nobody has been
+// Forget deletes events from before a time, with what became of telling them. Those stay of which nobody has been
 // told yet.
-func (s *Store) ForgetEvents(ctx context.Context, before time.Time) error {
+func (s *Store) Forget(ctx context.Context, before time.Time) error {
 	_, err := s.db.Pool.Exec(ctx, deleteEvents, before)
 	return db.Fault(ctx, err)
 }

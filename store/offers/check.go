@@ -1,4 +1,4 @@
-package store
+package offers
 
 import (
 	"context"
@@ -26,10 +26,10 @@ UPDATE quote
 SET checked_revision = $2, checked_day = $3, cost_now = $4, moved = $5, check_failed = $6
 WHERE id = $1`
 
-// CheckQuotes lets check work out anew, by the catalogue revision and day given, what some open offers cost that were
+// Check lets check work out anew, by the catalogue revision and day given, what some open offers cost that were
 // not yet checked by them, and writes it down: check fills in CostNow, Moved and CheckFailed of the offer and may return an
 // event. It returns how many were checked; zero when none is left that nobody else is checking.
-func (s *Store) CheckQuotes(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int, check func(q *Quote, request string) *Event) (n int, err error) {
+func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int, check func(q *Quote, request string) *Event) (n int, err error) {
 	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, selectToCheck, revision, string(day), most) // a failed Query is reported by the collector
 		list, err := pgx.CollectRows(rows, scanQuote)
@@ -82,8 +82,8 @@ func requestsOf(ctx context.Context, tx pgx.Tx, list []Quote) (map[string]string
 	return requests, err
 }
 
-// CheckState counts the open offers, and those not yet checked by a catalogue revision and day.
-func (s *Store) CheckState(ctx context.Context, revision int64, day catalogue.Date) (unchecked int64, err error) {
+// Unchecked counts the open offers, and those not yet checked by a catalogue revision and day.
+func (s *Store) Unchecked(ctx context.Context, revision int64, day catalogue.Date) (unchecked int64, err error) {
 	err = s.db.On(ctx).QueryRow(ctx, `SELECT count(*) FROM quote WHERE status IN ('draft', 'sent') AND (checked_revision, checked_day) < ($1, $2::date)`, revision, string(day)).Scan(&unchecked)
 	return unchecked, db.Fault(ctx, err)
 }
@@ -108,9 +108,9 @@ SELECT count(*) FROM (
   FROM moved
 ) told`
 
-// ExpireQuotes moves offers that were sent and are past their validity on that day of the shop, at most so many, and
+// Expire moves offers that were sent and are past their validity on that day of the shop, at most so many, and
 // returns how many there were.
-func (s *Store) ExpireQuotes(ctx context.Context, day catalogue.Date, at time.Time, most int) (n int, err error) {
+func (s *Store) Expire(ctx context.Context, day catalogue.Date, at time.Time, most int) (n int, err error) {
 	err = s.db.Pool.QueryRow(ctx, expireQuotes, string(day), at, most).Scan(&n)
 	return n, db.Fault(ctx, err)
 }

@@ -1,4 +1,4 @@
-package store
+package offers
 
 import (
 	"context"
@@ -13,8 +13,8 @@ import (
 	"seamwright/store/db"
 )
 
-// QuoteQuery says which offers are wanted. Zero values do not restrict.
-type QuoteQuery struct {
+// Query says which offers are wanted. Zero values do not restrict.
+type Query struct {
 	Number        int64
 	Reference     string   // beginning of the reference, in any case of letters
 	Customer      string   // the customer's reference, or the whole name in any case of letters
@@ -28,11 +28,11 @@ type QuoteQuery struct {
 	MovedAtLeast  *float64       // open, and the cost moved by at least so many percent, up or down
 	Today         catalogue.Date // of the shop
 	Limit         int
-	After         *QuotePlace // the last offer of the page before; nil: from the newest
+	After         *Place // the last offer of the page before; nil: from the newest
 }
 
-// QuotePlace is an offer's place in a list, which goes from the newest to the oldest.
-type QuotePlace struct {
+// Place is an offer's place in a list, which goes from the newest to the oldest.
+type Place struct {
 	CreatedAt time.Time
 	Number    int64
 }
@@ -40,8 +40,8 @@ type QuotePlace struct {
 const newestFirst = `
 ORDER BY created_at DESC, number DESC`
 
-// Quotes lists offers, the newest first.
-func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
+// List lists offers, the newest first.
+func (s *Store) List(ctx context.Context, q Query) ([]Quote, error) {
 	sql, err := s.quotesSQL(ctx, &q)
 	if err != nil {
 		return nil, err
@@ -49,8 +49,8 @@ func (s *Store) Quotes(ctx context.Context, q QuoteQuery) ([]Quote, error) {
 	return db.All(ctx, s.db.On(ctx), scanQuote, sql, pgx.QueryExecModeCacheDescribe, q.arguments())
 }
 
-// QuotesPlan finds those offers and says line by line how the database did it.
-func (s *Store) QuotesPlan(ctx context.Context, q QuoteQuery) ([]string, error) {
+// Plan finds those offers and says line by line how the database did it.
+func (s *Store) Plan(ctx context.Context, q Query) ([]string, error) {
 	sql, err := s.quotesSQL(ctx, &q)
 	if err != nil {
 		return nil, err
@@ -69,7 +69,7 @@ SELECT CASE
 
 // quotesSQL is the statement of a list. Few offers whose references begin alike are all taken by that, whatever else is asked:
 // the planner would hope to meet some soon on a walk from the newest, but such offers are often of one time.
-func (s *Store) quotesSQL(ctx context.Context, q *QuoteQuery) (string, error) {
+func (s *Store) quotesSQL(ctx context.Context, q *Query) (string, error) {
 	if q.Reference == "" {
 		return q.sql("quote"), nil
 	}
@@ -90,7 +90,7 @@ func (s *Store) quotesSQL(ctx context.Context, q *QuoteQuery) (string, error) {
 // for which an index is enough, and then reads only the offers that are wanted. What can be meant in several ways (some statuses,
 // a reference or a name, the first species or another) is a walk for each way, so that each can go along an index in the order
 // of the list.
-func (q *QuoteQuery) sql(offers string) string {
+func (q *Query) sql(offers string) string {
 	var walks []string
 	for _, status := range q.byStatus() {
 		for _, customer := range q.byCustomer() {
@@ -106,7 +106,7 @@ WHERE number IN (SELECT number FROM found` + newestFirst + ` LIMIT @limit::bigin
 
 // byStatus is a condition for each status as it is shown. What was sent and is past its validity shows as expired before
 // it has been moved.
-func (q *QuoteQuery) byStatus() []string {
+func (q *Query) byStatus() []string {
 	if len(q.Statuses) == 0 {
 		return []string{""}
 	}
@@ -133,7 +133,7 @@ func (q *QuoteQuery) byStatus() []string {
 }
 
 // byCustomer is a condition for the customer's reference and one for the name; no offer meets both.
-func (q *QuoteQuery) byCustomer() []string {
+func (q *Query) byCustomer() []string {
 	if q.Customer == "" {
 		return []string{""}
 	}
@@ -148,7 +148,7 @@ type walk struct{ which, time string }
 
 // bySpecies takes offers by their first species, or by one of the others. These stand in a table of their own, which has the
 // offer's time as well: the walk goes along that, for a join by number and time would be taken to find next to nothing.
-func (q *QuoteQuery) bySpecies() []walk {
+func (q *Query) bySpecies() []walk {
 	if q.Species == "" {
 		return []walk{{` WHERE true`, "created_at"}}
 	}
@@ -166,7 +166,7 @@ const referenceBegins = ` AND reference <> '' AND lower(reference) ~>=~ lower(@r
 var last = strings.Repeat(string(unicode.MaxRune), 200)
 
 // restriction is what else an offer must meet; time is the column that has when it was made.
-func (q *QuoteQuery) restriction(time string) string {
+func (q *Query) restriction(time string) string {
 	var b strings.Builder
 	for _, each := range []struct {
 		wanted    bool
@@ -189,8 +189,8 @@ func (q *QuoteQuery) restriction(time string) string {
 	return b.String()
 }
 
-func (q *QuoteQuery) arguments() pgx.NamedArgs {
-	var after QuotePlace
+func (q *Query) arguments() pgx.NamedArgs {
+	var after Place
 	if q.After != nil {
 		after = *q.After
 	}

@@ -1,4 +1,4 @@
-package store
+package offers
 
 import (
 	"context"
@@ -8,8 +8,8 @@ import (
 	"seamwright/store/db"
 )
 
-// QuoteChange is what becomes of an offer. The zero value changes nothing.
-type QuoteChange struct {
+// Change is what becomes of an offer. The zero value changes nothing.
+type Change struct {
 	Quote    Quote     // as it shall be: details, status, validity
 	Revision *Revision // a new revision; nil: none. Its number is given here
 	Move     *Move     // a change of status to note; nil: none
@@ -32,10 +32,10 @@ const insertMove = `
 INSERT INTO quote_move (quote, at, actor, before, after, note)
 VALUES ($1, $2, $3, $4, $5, $6)`
 
-// ChangeQuote changes an offer under its lock: decide sees it as it is and says what becomes of it, nil for nothing; what decide
+// Change changes an offer under its lock: decide sees it as it is and says what becomes of it, nil for nothing; what decide
 // reads of the database with its context belongs to the same transaction.
 // Its error comes back as it is. It returns the offer as it is then.
-func (s *Store) ChangeQuote(ctx context.Context, id string, decide func(context.Context, Quote) (*QuoteChange, error)) (q Quote, err error) {
+func (s *Store) Change(ctx context.Context, id string, decide func(context.Context, Quote) (*Change, error)) (q Quote, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, quoteColumns+` WHERE id = $1 FOR UPDATE`, id) // a failed Query is reported by the collector
 		if q, err = oneQuote(ctx, rows); err != nil {
@@ -50,7 +50,7 @@ func (s *Store) ChangeQuote(ctx context.Context, id string, decide func(context.
 	return q, db.Fault(ctx, err)
 }
 
-func writeChange(ctx context.Context, tx pgx.Tx, q *Quote, change *QuoteChange) error {
+func writeChange(ctx context.Context, tx pgx.Tx, q *Quote, change *Change) error {
 	next := change.Quote
 	batch := &pgx.Batch{}
 	if r := change.Revision; r != nil {

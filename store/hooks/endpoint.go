@@ -1,4 +1,6 @@
-package store
+// Package hooks keeps who is to be told of events, and tells them: a delivery for each endpoint, worked off by a queue in
+// the same database.
+package hooks
 
 import (
 	"context"
@@ -10,8 +12,23 @@ import (
 	"seamwright/store/db"
 )
 
-// WebhookEndpoint is somebody who wants to be told of events.
-type WebhookEndpoint struct {
+// Store is endpoints, events and deliveries in an open database.
+type Store struct {
+	db    *db.DB
+	queue *jobQueue
+}
+
+// New is the room of that database.
+func New(d *db.DB) (*Store, error) {
+	queue, err := newQueue(d.Pool, d.Log)
+	if err != nil {
+		return nil, err
+	}
+	return &Store{d, queue}, nil
+}
+
+// Endpoint is somebody who wants to be told of events.
+type Endpoint struct {
 	ID            string
 	URL           string
 	Description   string
@@ -34,18 +51,18 @@ const endpointColumns = `
 SELECT id, url, description, kinds, enabled, disabled_why, secret, earlier_secret, earlier_until, version, created_at, created_by, updated_at
 FROM webhook_endpoint`
 
-// WebhookEndpoints lists all of them, by id.
-func (s *Store) WebhookEndpoints(ctx context.Context) ([]WebhookEndpoint, error) {
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[WebhookEndpoint], endpointColumns+` ORDER BY id`)
+// Endpoints lists all of them, by id.
+func (s *Store) Endpoints(ctx context.Context) ([]Endpoint, error) {
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Endpoint], endpointColumns+` ORDER BY id`)
 }
 
-// WebhookEndpoint returns one, or a Fault of the kind NotFound.
-func (s *Store) WebhookEndpoint(ctx context.Context, id string) (WebhookEndpoint, error) {
+// Endpoint returns one, or a Fault of the kind NotFound.
+func (s *Store) Endpoint(ctx context.Context, id string) (Endpoint, error) {
 	return oneEndpoint(ctx, s.db.On(ctx), endpointColumns+` WHERE id = $1`, id)
 }
 
-func oneEndpoint(ctx context.Context, tx db.Session, sql, id string) (WebhookEndpoint, error) {
-	return db.One(ctx, tx, pgx.RowToStructByPos[WebhookEndpoint], "There is no webhook endpoint with that id.",
+func oneEndpoint(ctx context.Context, tx db.Session, sql, id string) (Endpoint, error) {
+	return db.One(ctx, tx, pgx.RowToStructByPos[Endpoint], "There is no webhook endpoint with that id.",
 		sql, id)
 }
 
@@ -53,8 +70,8 @@ const insertEndpoint = `
 INSERT INTO webhook_endpoint (id, url, description, kinds, enabled, secret, created_at, created_by, updated_at)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $7)`
 
-// AddWebhookEndpoint keeps a new endpoint. It fails with a Fault of the kind Conflict when there are too many.
-func (s *Store) AddWebhookEndpoint(ctx context.Context, e *WebhookEndpoint) error {
+// Add keeps a new endpoint. It fails with a Fault of the kind Conflict when there are too many.
+func (s *Store) Add(ctx context.Context, e *Endpoint) error {
 	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, `LOCK TABLE webhook_endpoint IN SHARE ROW EXCLUSIVE MODE`); err != nil {
 			return err
@@ -79,9 +96,9 @@ SET url = $2, description = $3, kinds = $4, enabled = $5, disabled_why = $6, sec
     version = version + 1, updated_at = $10
 WHERE id = $1`
 
-// ChangeWebhookEndpoint changes an endpoint under its lock: change sees it as it is and makes it what it shall be. An
+// Change changes an endpoint under its lock: change sees it as it is and makes it what it shall be. An
 // error of change comes back as it is, and then nothing is written.
-func (s *Store) ChangeWebhookEndpoint(ctx context.Context, id string, change func(*WebhookEndpoint) error) (e WebhookEndpoint, err error) {
+func (s *Store) Change(ctx context.Context, id string, change func(*Endpoint) error) (e Endpoint, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if e, err = oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR UPDATE`, id); err != nil {
 			return err
@@ -96,8 +113,8 @@ func (s *Store) ChangeWebhookEndpoint(ctx context.Context, id string, change fun
 	return e, db.Fault(ctx, err)
 }
 
-// DeleteWebhookEndpoint deletes an endpoint and what became of its deliveries, after allow has seen it.
-func (s *Store) DeleteWebhookEndpoint(ctx context.Context, id string, allow func(*WebhookEndpoint) error) error {
+// Delete deletes an endpoint and what became of its deliveries, after allow has seen it.
+func (s *Store) Delete(ctx context.Context, id string, allow func(*Endpoint) error) error {
 	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		e, err := oneEndpoint(ctx, tx, endpointColumns+` WHERE id = $1 FOR UPDATE`, id)
 		if err != nil {

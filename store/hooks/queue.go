@@ -1,4 +1,4 @@
-package store
+package hooks
 
 import (
 	"context"
@@ -49,8 +49,8 @@ func (h onlyTrouble) WithGroup(name string) slog.Handler {
 	return onlyTrouble{h.Handler.WithGroup(name)}
 }
 
-// queueSteps are the migrations of the queue's tables.
-func queueSteps() []rivermigrate.Migration {
+// QueueSteps are the migrations of the queue's tables.
+func QueueSteps() []rivermigrate.Migration {
 	m, err := queueMigrator(nil)
 	if err != nil {
 		panic("the queue's migrations cannot be read: " + err.Error()) // they are part of the program
@@ -62,9 +62,9 @@ func queueMigrator(pool *pgxpool.Pool) (*rivermigrate.Migrator[pgx.Tx], error) {
 	return rivermigrate.New(riverpgxv5.New(pool), &rivermigrate.Config{Schema: queueSchema, Logger: slog.New(slog.DiscardHandler)})
 }
 
-// migrateQueue brings the queue's tables up to date. Its steps cannot share one transaction (a value of an enum that a
+// MigrateQueue brings the queue's tables up to date. Its steps cannot share one transaction (a value of an enum that a
 // step adds is used by the next), so that the lock which keeps other programs out is held on a connection of its own.
-func migrateQueue(ctx context.Context, config *pgxpool.Config) error {
+func MigrateQueue(ctx context.Context, config *pgxpool.Config) error {
 	lock, err := db.Connect(ctx, config.ConnConfig)
 	if err != nil {
 		return err

@@ -1,4 +1,4 @@
-package store_test
+package offers_test
 
 import (
 	"context"
@@ -19,40 +19,41 @@ import (
 	"seamwright/service/quote"
 	"seamwright/store"
 	"seamwright/store/db"
+	"seamwright/store/offers"
 	"seamwright/store/storetest"
 )
 
 var atNoon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 
 // anOffer is an offer as it is when it is new, changed by the test, and its first revision.
-func anOffer(change func(*store.Quote)) (*store.Quote, *store.Revision) {
-	q := &store.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: "draft", Origin: "shop", ValidUntil: "2026-12-25", Revision: 1, Version: 1,
+func anOffer(change func(*offers.Quote)) (*offers.Quote, *offers.Revision) {
+	q := &offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: "draft", Origin: "shop", ValidUntil: "2026-12-25", Revision: 1, Version: 1,
 		CreatedAt: atNoon, CreatedBy: "test", UpdatedAt: atNoon, Species: []string{"maple_sugar"}, Currency: "USD", Cost: "100.00", Net: "150.00", Total: "160.00",
 		CheckedRevision: 1, CheckedDay: "2026-11-25"}
 	if change != nil {
 		change(q)
 	}
-	return q, &store.Revision{Why: store.RevisionCreated, Request: `{"of": "` + q.ID + `"}`, Answer: `{}`, CatalogueRevision: q.CheckedRevision, PricedAsOf: q.CheckedDay,
+	return q, &offers.Revision{Why: offers.Created, Request: `{"of": "` + q.ID + `"}`, Answer: `{}`, CatalogueRevision: q.CheckedRevision, PricedAsOf: q.CheckedDay,
 		CreatedAt: q.CreatedAt, CreatedBy: q.CreatedBy, Cost: q.Cost, Net: q.Net, Total: q.Total}
 }
 
 // added keeps an offer.
-func added(t testing.TB, s *store.Store, change func(*store.Quote)) store.Quote {
+func added(t testing.TB, s *store.Store, change func(*offers.Quote)) offers.Quote {
 	t.Helper()
 	q, r := anOffer(change)
-	require.NoError(t, s.AddQuote(context.Background(), q, r, created()))
+	require.NoError(t, s.Offers.Add(context.Background(), q, r, created()))
 	return *q
 }
 
-func created() store.Event {
-	return store.Event{ID: rand.Text(), Kind: "quote.created", Data: []byte(`{}`)}
+func created() offers.Event {
+	return offers.Event{ID: rand.Text(), Kind: "quote.created", Data: []byte(`{}`)}
 }
 
 // reshape changes an offer as told.
-func reshape(s *store.Store, id string, change func(*store.Quote)) (store.Quote, error) {
-	return s.ChangeQuote(context.Background(), id, func(_ context.Context, q store.Quote) (*store.QuoteChange, error) {
+func reshape(s *store.Store, id string, change func(*offers.Quote)) (offers.Quote, error) {
+	return s.Offers.Change(context.Background(), id, func(_ context.Context, q offers.Quote) (*offers.Change, error) {
 		change(&q)
-		return &store.QuoteChange{Quote: q}, nil
+		return &offers.Change{Quote: q}, nil
 	})
 }
 
@@ -79,31 +80,31 @@ func TestKeepingAQuoteIsOneStatement(t *testing.T) {
 	for range 3 {
 		before := count.statements.Load()
 		q, r := anOffer(nil)
-		require.NoError(t, s.AddQuote(context.Background(), q, r, created()))
+		require.NoError(t, s.Offers.Add(context.Background(), q, r, created()))
 		require.Equal(t, before+1, count.statements.Load())
 	}
 	before := count.statements.Load()
-	_, err = reshape(s, added(t, s, nil).ID, func(q *store.Quote) { q.Note = "changed" })
+	_, err = reshape(s, added(t, s, nil).ID, func(q *offers.Quote) { q.Note = "changed" })
 	require.NoError(t, err)
 	require.Greater(t, count.statements.Load(), before+2, "it does count: a change is a transaction of several")
 }
 
 func TestAQuoteIsReadAsItWasKept(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	ctx := context.Background()
-	made, first := anOffer(func(q *store.Quote) {
+	made, first := anOffer(func(q *offers.Quote) {
 		q.Reference, q.Note, q.Terms, q.Species = "H-1", "rings\ntwice", "all of it", []string{"teak", "maple_sugar", "teak"}
-		q.Customer = store.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com", Phone: "1", Address: "Here\nThere"}
+		q.Customer = offers.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com", Phone: "1", Address: "Here\nThere"}
 	})
 	first.Answer = `{"a": "` + strings.Repeat("ü", 50_000) + `"}`
-	require.NoError(t, s.AddQuote(ctx, made, first, created()))
+	require.NoError(t, s.Offers.Add(ctx, made, first, created()))
 	require.Positive(t, made.Number)
-	kept, err := s.Quote(ctx, made.ID)
+	kept, err := s.Offers.Quote(ctx, made.ID)
 	require.NoError(t, err)
 	kept.CreatedAt, kept.UpdatedAt = kept.CreatedAt.UTC(), kept.UpdatedAt.UTC()
 	require.Equal(t, *made, kept)
-	r, err := s.Revision(ctx, made.ID, 0)
+	r, err := s.Offers.Revision(ctx, made.ID, 0)
 	require.NoError(t, err)
 	require.Equal(t, first.Answer, r.Answer)
 	require.Equal(t, first.Request, r.Request)
@@ -112,7 +113,7 @@ func TestAQuoteIsReadAsItWasKept(t *testing.T) {
 
 func TestNumbersOfQuotesAreUnique(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	const writers, each = 8, 20
 	numbers := make(chan int64, writers*each)
 	var all sync.WaitGroup
@@ -120,11 +121,11 @@ func TestNumbersOfQuotesAreUnique(t *testing.T) {
 		all.Go(func() {
 			for range each {
 				q, r := anOffer(nil)
-				if err := s.AddQuote(context.Background(), q, r, created()); err != nil {
+				if err := s.Offers.Add(context.Background(), q, r, created()); err != nil {
 					t.Error(err)
 					return
 				}
-				kept, err := s.Quote(context.Background(), q.ID)
+				kept, err := s.Offers.Quote(context.Background(), q.ID)
 				if err != nil || kept.Number != q.Number {
 					t.Errorf("%s was given %d and has %d: %v", q.ID, q.Number, kept.Number, err)
 				}
@@ -149,16 +150,16 @@ func TestNumbersOfQuotesAreUnique(t *testing.T) {
 // The database lets an offer go exactly the ways that the service knows.
 func TestAQuoteOnlyGoesTheAllowedWays(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	for _, before := range quote.Statuses() {
 		for _, after := range quote.Statuses() {
 			q := added(t, s, nil)
-			exec(t, conn, `ALTER TABLE quote DISABLE TRIGGER USER`)
-			exec(t, conn, `UPDATE quote SET status = $2 WHERE id = $1`, q.ID, string(before))
-			exec(t, conn, `ALTER TABLE quote ENABLE TRIGGER USER`)
-			_, err := reshape(s, q.ID, func(q *store.Quote) { q.Status = string(after) })
+			storetest.Exec(t, conn, `ALTER TABLE quote DISABLE TRIGGER USER`)
+			storetest.Exec(t, conn, `UPDATE quote SET status = $2 WHERE id = $1`, q.ID, string(before))
+			storetest.Exec(t, conn, `ALTER TABLE quote ENABLE TRIGGER USER`)
+			_, err := reshape(s, q.ID, func(q *offers.Quote) { q.Status = string(after) })
 			require.Equal(t, before == after || before.MayBecome(after), err == nil, "%s to %s: %v", before, after, err)
-			kept, reading := s.Quote(context.Background(), q.ID)
+			kept, reading := s.Offers.Quote(context.Background(), q.ID)
 			require.NoError(t, reading)
 			if err == nil {
 				require.Equal(t, string(after), kept.Status)
@@ -174,19 +175,19 @@ func TestAQuoteOnlyGoesTheAllowedWays(t *testing.T) {
 // Two changes of one offer at once come one after the other: the second sees what the first made of it.
 func TestChangesOfAQuoteQueue(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	q := added(t, s, nil)
 	const changes = 12
 	var all sync.WaitGroup
 	for range changes {
 		all.Go(func() {
-			if _, err := reshape(s, q.ID, func(q *store.Quote) { q.Note += "x" }); err != nil {
+			if _, err := reshape(s, q.ID, func(q *offers.Quote) { q.Note += "x" }); err != nil {
 				t.Error(err)
 			}
 		})
 	}
 	all.Wait()
-	kept, err := s.Quote(context.Background(), q.ID)
+	kept, err := s.Offers.Quote(context.Background(), q.ID)
 	require.NoError(t, err)
 	require.Equal(t, strings.Repeat("x", changes), kept.Note)
 	require.Equal(t, q.Version+changes, kept.Version)
@@ -194,33 +195,33 @@ func TestChangesOfAQuoteQueue(t *testing.T) {
 
 func TestAChangeThatIsRefusedLeavesNothing(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	addEndpoint(t, s, "all")
+	s, conn := storetest.Setup(t)
+	storetest.AddEndpoint(t, s, "all")
 	q := added(t, s, nil)
 	no := errors.New("no")
 	_, r := anOffer(nil)
-	for _, decide := range []func(context.Context, store.Quote) (*store.QuoteChange, error){
-		func(context.Context, store.Quote) (*store.QuoteChange, error) { return nil, no },
-		func(_ context.Context, q store.Quote) (*store.QuoteChange, error) { // it fails at the move, the last part
+	for _, decide := range []func(context.Context, offers.Quote) (*offers.Change, error){
+		func(context.Context, offers.Quote) (*offers.Change, error) { return nil, no },
+		func(_ context.Context, q offers.Quote) (*offers.Change, error) { // it fails at the move, the last part
 			e := created()
-			return &store.QuoteChange{Quote: q, Revision: r, Event: &e, Move: &store.Move{At: atNoon, Note: strings.Repeat("x", 1001)}}, nil
+			return &offers.Change{Quote: q, Revision: r, Event: &e, Move: &offers.Move{At: atNoon, Note: strings.Repeat("x", 1001)}}, nil
 		},
 	} {
-		_, err := s.ChangeQuote(context.Background(), q.ID, decide)
+		_, err := s.Offers.Change(context.Background(), q.ID, decide)
 		require.Error(t, err)
-		kept, err := s.Quote(context.Background(), q.ID)
+		kept, err := s.Offers.Quote(context.Background(), q.ID)
 		require.NoError(t, err)
 		require.Equal(t, q.Version, kept.Version)
-		require.Equal(t, []int64{1, 0, 1}, []int64{one[int64](t, conn, `SELECT count(*) FROM quote_revision`), one[int64](t, conn, `SELECT count(*) FROM quote_move`), one[int64](t, conn, `SELECT count(*) FROM event`)})
+		require.Equal(t, []int64{1, 0, 1}, []int64{storetest.One[int64](t, conn, `SELECT count(*) FROM quote_revision`), storetest.One[int64](t, conn, `SELECT count(*) FROM quote_move`), storetest.One[int64](t, conn, `SELECT count(*) FROM event`)})
 	}
 }
 
 // A walk sees every offer that was there at its start once, in order, while others are added before, between and at the same moments.
 func TestAWalkThroughQuotesIsCompleteWhileTheyAreAdded(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
-	at := func(n int) func(*store.Quote) {
-		return func(q *store.Quote) { q.CreatedAt = atNoon.Add(time.Duration(n/3) * time.Second) }
+	s, _ := storetest.Setup(t)
+	at := func(n int) func(*offers.Quote) {
+		return func(q *offers.Quote) { q.CreatedAt = atNoon.Add(time.Duration(n/3) * time.Second) }
 	}
 	var want []string
 	for n := range 40 {
@@ -228,10 +229,10 @@ func TestAWalkThroughQuotesIsCompleteWhileTheyAreAdded(t *testing.T) {
 	}
 	slices.Reverse(want)
 	var got []string
-	query := store.QuoteQuery{Today: "2026-11-25", Limit: 7}
+	query := offers.Query{Today: "2026-11-25", Limit: 7}
 	for page := 0; ; page++ {
 		require.Less(t, page, 20)
-		list, err := s.Quotes(context.Background(), query)
+		list, err := s.Offers.List(context.Background(), query)
 		require.NoError(t, err)
 		for i := range list {
 			if slices.Contains(want, list[i].ID) {
@@ -246,23 +247,23 @@ func TestAWalkThroughQuotesIsCompleteWhileTheyAreAdded(t *testing.T) {
 			break
 		}
 		last := list[len(list)-1]
-		query.After = &store.QuotePlace{CreatedAt: last.CreatedAt, Number: last.Number}
-		added(t, s, at(60))                                                          // newest of all
-		added(t, s, func(q *store.Quote) { q.CreatedAt = last.CreatedAt })           // at the moment where the page ended
-		added(t, s, func(q *store.Quote) { q.CreatedAt = atNoon.Add(-time.Second) }) // oldest of all
+		query.After = &offers.Place{CreatedAt: last.CreatedAt, Number: last.Number}
+		added(t, s, at(60))                                                           // newest of all
+		added(t, s, func(q *offers.Quote) { q.CreatedAt = last.CreatedAt })           // at the moment where the page ended
+		added(t, s, func(q *offers.Quote) { q.CreatedAt = atNoon.Add(-time.Second) }) // oldest of all
 	}
 	require.Equal(t, want, got)
 }
 
 func TestListsFollowAChangeOfSpecies(t *testing.T) {
 	t.Parallel()
-	s, _ := setup(t)
+	s, _ := storetest.Setup(t)
 	q := added(t, s, nil)
 	for _, species := range [][]string{{"teak"}, {"teak", "teak"}, {"teak", "maple_sugar"}, {"teak", "maple_sugar", "sapele", "maple_sugar"}, {"sapele", "teak"}, {"maple_sugar"}} {
-		_, err := reshape(s, q.ID, func(q *store.Quote) { q.Species = species })
+		_, err := reshape(s, q.ID, func(q *offers.Quote) { q.Species = species })
 		require.NoError(t, err)
 		for _, each := range []string{"teak", "maple_sugar", "sapele"} {
-			list, err := s.Quotes(context.Background(), store.QuoteQuery{Species: each, Today: "2026-11-25", Limit: 10})
+			list, err := s.Offers.List(context.Background(), offers.Query{Species: each, Today: "2026-11-25", Limit: 10})
 			require.NoError(t, err)
 			require.Equal(t, slices.Contains(species, each), len(list) == 1, "%v: %s", species, each)
 			require.LessOrEqual(t, len(list), 1)
@@ -273,29 +274,29 @@ func TestListsFollowAChangeOfSpecies(t *testing.T) {
 // A name or a reference begins so in any case of letters, also of letters with signs, and % and _ mean themselves.
 func TestQuotesAreFoundInAnyCaseOfLetters(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
-	signs := one[string](t, conn, `SELECT lower('Ä')`) == "ä" // by the database's locale; else only plain letters have two cases
-	q := added(t, s, func(q *store.Quote) { q.Reference, q.Customer.Name = "Ärger_100%", "Änne ÖHM" })
+	s, conn := storetest.Setup(t)
+	signs := storetest.One[string](t, conn, `SELECT lower('Ä')`) == "ä" // by the database's locale; else only plain letters have two cases
+	q := added(t, s, func(q *offers.Quote) { q.Reference, q.Customer.Name = "Ärger_100%", "Änne ÖHM" })
 	for _, c := range []struct {
-		query store.QuoteQuery
+		query offers.Query
 		found bool
 	}{
-		{store.QuoteQuery{Reference: "ÄRGER"}, true},
-		{store.QuoteQuery{Reference: "Ärger_100%"}, true},
-		{store.QuoteQuery{Reference: "äRGER"}, signs},
-		{store.QuoteQuery{Reference: "ärger_1"}, signs},
-		{store.QuoteQuery{Reference: "ärger_100%"}, signs},
-		{store.QuoteQuery{Reference: "Ärger%"}, false},
-		{store.QuoteQuery{Reference: "Ärgerx"}, false},
-		{store.QuoteQuery{Reference: "ärger%"}, false},
-		{store.QuoteQuery{Reference: "ärgerx"}, false},
-		{store.QuoteQuery{Reference: `\`}, false},
-		{store.QuoteQuery{Customer: "ÄNNE ÖHM"}, true},
-		{store.QuoteQuery{Customer: "änne öhm"}, signs},
-		{store.QuoteQuery{Customer: "Änne"}, false},
+		{offers.Query{Reference: "ÄRGER"}, true},
+		{offers.Query{Reference: "Ärger_100%"}, true},
+		{offers.Query{Reference: "äRGER"}, signs},
+		{offers.Query{Reference: "ärger_1"}, signs},
+		{offers.Query{Reference: "ärger_100%"}, signs},
+		{offers.Query{Reference: "Ärger%"}, false},
+		{offers.Query{Reference: "Ärgerx"}, false},
+		{offers.Query{Reference: "ärger%"}, false},
+		{offers.Query{Reference: "ärgerx"}, false},
+		{offers.Query{Reference: `\`}, false},
+		{offers.Query{Customer: "ÄNNE ÖHM"}, true},
+		{offers.Query{Customer: "änne öhm"}, signs},
+		{offers.Query{Customer: "Änne"}, false},
 	} {
 		c.query.Today, c.query.Limit = "2026-11-25", 10
-		list, err := s.Quotes(context.Background(), c.query)
+		list, err := s.Offers.List(context.Background(), c.query)
 		require.NoError(t, err)
 		require.Equal(t, c.found, len(list) == 1 && list[0].ID == q.ID, "%+v", c.query)
 	}
@@ -310,7 +311,7 @@ WHERE table_type = 'BASE TABLE' AND table_schema NOT IN ('pg_catalog', 'informat
 	require.NoError(t, err)
 	require.Contains(t, names, "public.quote")
 	for _, name := range names {
-		if one[bool](t, conn, fmt.Sprintf(`SELECT EXISTS (SELECT FROM %s row WHERE position($1 IN row::text) > 0)`, name), text) {
+		if storetest.One[bool](t, conn, fmt.Sprintf(`SELECT EXISTS (SELECT FROM %s row WHERE position($1 IN row::text) > 0)`, name), text) {
 			tables = append(tables, name)
 		}
 	}
@@ -320,22 +321,22 @@ WHERE table_type = 'BASE TABLE' AND table_schema NOT IN ('pg_catalog', 'informat
 func TestAForgottenCustomerStandsNowhere(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	s, conn := open(t, url), dial(t, url)
-	addEndpoint(t, s, "all") // so that events are kept
-	q := added(t, s, func(q *store.Quote) {
-		q.Customer, q.Note = store.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com", Phone: "0123-456", Address: "Harbour 7"}, "rings twice"
+	s, conn := storetest.Open(t, url), storetest.Dial(t, url)
+	storetest.AddEndpoint(t, s, "all") // so that events are kept
+	q := added(t, s, func(q *offers.Quote) {
+		q.Customer, q.Note = offers.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com", Phone: "0123-456", Address: "Harbour 7"}, "rings twice"
 	})
 	traces := []string{"Ada Example", "ada@example.com", "0123-456", "Harbour 7", "rings twice"}
 	for _, trace := range traces {
 		require.Equal(t, []string{"public.quote"}, everywhere(t, conn, trace), trace)
 	}
-	_, err := reshape(s, q.ID, func(q *store.Quote) { q.Customer, q.Note = store.Customer{Reference: "C-1"}, "" })
+	_, err := reshape(s, q.ID, func(q *offers.Quote) { q.Customer, q.Note = offers.Customer{Reference: "C-1"}, "" })
 	require.NoError(t, err)
 	for _, trace := range traces {
 		require.Empty(t, everywhere(t, conn, trace), trace)
 	}
 	require.Equal(t, []string{"public.quote"}, everywhere(t, conn, "C-1"), "the shop's own number for the customer stays")
-	list, err := s.Quotes(context.Background(), store.QuoteQuery{Customer: "ada example", Today: "2026-11-25", Limit: 10})
+	list, err := s.Offers.List(context.Background(), offers.Query{Customer: "ada example", Today: "2026-11-25", Limit: 10})
 	require.NoError(t, err)
 	require.Empty(t, list)
 }

@@ -1,4 +1,4 @@
-package store_test
+package offers_test
 
 import (
 	"context"
@@ -13,7 +13,8 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
-	"seamwright/store"
+	"seamwright/store/offers"
+	"seamwright/store/storetest"
 )
 
 // makeQuotes makes up offers, several at the same moment, of a few customers, woods and statuses. The newest are all drafts,
@@ -31,20 +32,20 @@ SELECT 'quote_' || translate(left(md5(n::text) || md5(n::text), 26), '0189', 'wx
 FROM generate_series(1, $1::int) n`
 
 // made makes them up and reads them back in the order of lists.
-func made(t testing.TB, conn *pgx.Conn) []store.Quote {
+func made(t testing.TB, conn *pgx.Conn) []offers.Quote {
 	t.Helper()
-	exec(t, conn, makeQuotes, 12_000)
-	exec(t, conn, `ANALYZE quote`)
+	storetest.Exec(t, conn, makeQuotes, 12_000)
+	storetest.Exec(t, conn, `ANALYZE quote`)
 	rows, _ := conn.Query(context.Background(), `SELECT id, number, status, reference, customer_reference, customer_name, valid_until::text, created_at, species, total::text, moved::float8 FROM quote`)
-	var all []store.Quote
-	var q store.Quote
+	var all []offers.Quote
+	var q offers.Quote
 	_, err := pgx.ForEachRow(rows, []any{&q.ID, &q.Number, &q.Status, &q.Reference, &q.Customer.Reference, &q.Customer.Name, &q.ValidUntil, &q.CreatedAt, &q.Species, &q.Total, &q.Moved}, func() error {
 		all = append(all, q)
-		q = store.Quote{}
+		q = offers.Quote{}
 		return nil
 	})
 	require.NoError(t, err)
-	slices.SortFunc(all, func(a, b store.Quote) int {
+	slices.SortFunc(all, func(a, b offers.Quote) int {
 		if c := b.CreatedAt.Compare(a.CreatedAt); c != 0 {
 			return c
 		}
@@ -54,7 +55,7 @@ func made(t testing.TB, conn *pgx.Conn) []store.Quote {
 }
 
 // fits says by itself what a list should hold.
-func fits(q *store.QuoteQuery, one *store.Quote) bool {
+func fits(q *offers.Query, one *offers.Quote) bool {
 	open := one.Status == "draft" || one.Status == "sent"
 	shown := one.Status
 	if shown == "sent" && one.ValidUntil < q.Today {
@@ -84,13 +85,13 @@ func fits(q *store.QuoteQuery, one *store.Quote) bool {
 // Whatever way a list is found, it holds what the filters say, the newest first, page by page to the end.
 func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 	t.Parallel()
-	s, conn := setup(t)
+	s, conn := storetest.Setup(t)
 	all := made(t, conn)
 	ctx := context.Background()
 	noon := time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC)
 	rapid.Check(t, func(r *rapid.T) {
 		some := func(name string) bool { return rapid.IntRange(0, 3).Draw(r, name) == 0 }
-		q := store.QuoteQuery{Today: "2026-12-01", Limit: rapid.SampledFrom([]int{1, 7, 100, 201}).Draw(r, "limit")}
+		q := offers.Query{Today: "2026-12-01", Limit: rapid.SampledFrom([]int{1, 7, 100, 201}).Draw(r, "limit")}
 		if some("reference") {
 			q.Reference = rapid.SampledFrom([]string{"h_1", "KITCHEN", "H%", "kitchen 11", "nothing"}).Draw(r, "prefix")
 		}
@@ -121,7 +122,7 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 		}
 		if some("page") {
 			last := all[rapid.IntRange(0, len(all)-1).Draw(r, "place")]
-			q.After = &store.QuotePlace{CreatedAt: last.CreatedAt, Number: last.Number}
+			q.After = &offers.Place{CreatedAt: last.CreatedAt, Number: last.Number}
 		}
 		var want []int64
 		for i := range all {
@@ -131,7 +132,7 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 				want = append(want, one.Number)
 			}
 		}
-		list, err := s.Quotes(ctx, q)
+		list, err := s.Offers.List(ctx, q)
 		if err != nil {
 			r.Fatal(err)
 		}
@@ -143,7 +144,7 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 			r.Fatalf("%+v: want %d offers %v, got %d %v", q, len(want), want[:min(len(want), 5)], len(got), got[:min(len(got), 5)])
 		}
 	})
-	one, err := s.Quotes(ctx, store.QuoteQuery{Number: all[77].Number, Limit: 10, Today: "2026-12-01"})
+	one, err := s.Offers.List(ctx, offers.Query{Number: all[77].Number, Limit: 10, Today: "2026-12-01"})
 	require.NoError(t, err)
 	require.Len(t, one, 1)
 	require.Equal(t, all[77].ID, one[0].ID)
@@ -152,13 +153,13 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 // Revisions are frozen by the database itself.
 func TestRevisionsOfQuotesCannotBeChanged(t *testing.T) {
 	t.Parallel()
-	_, conn := setup(t)
+	_, conn := storetest.Setup(t)
 	made(t, conn)
-	exec(t, conn, `INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revision, priced_as_of, created_at, created_by, cost, net, total)
+	storetest.Exec(t, conn, `INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revision, priced_as_of, created_at, created_by, cost, net, total)
 SELECT id, 1, 'created', '{}', '{}', 1, '2026-11-01', now(), 'test', 1, 1, 1 FROM quote LIMIT 3`)
 	for _, sql := range []string{`UPDATE quote_revision SET total = 2`, `DELETE FROM quote_revision`, `TRUNCATE quote_revision`, `DELETE FROM quote WHERE id IN (SELECT quote FROM quote_revision)`} {
 		_, err := conn.Exec(context.Background(), sql)
 		require.Error(t, err, sql)
 	}
-	require.Equal(t, 3, one[int](t, conn, `SELECT count(*) FROM quote_revision WHERE total = 1`))
+	require.Equal(t, 3, storetest.One[int](t, conn, `SELECT count(*) FROM quote_revision WHERE total = 1`))
 }
