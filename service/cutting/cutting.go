@@ -91,33 +91,11 @@ const DefaultBudget = 40_000
 // pieces are longer than every stock. Without pieces the plan is empty and optimal.
 func Solve(p Problem, budget int) (Plan, error) {
 	var y Yard
-	return y.Solve(p, budget)
-}
-
-// Yard solves problems over the same stocks, one after the other: what it works out about their contents it need not work out
-// again. The zero value is ready; two goroutines must not share one.
-type Yard struct{ top topping }
-
-// Solve is the package's Solve.
-func (y *Yard) Solve(p Problem, budget int) (Plan, error) {
-	if err := check(&p); err != nil {
+	var b Purchase
+	if err := y.Buy(&p, budget, &b); err != nil {
 		return Plan{}, err
 	}
-	j := job{top: &y.top}
-	if err := j.load(&p); err != nil {
-		return Plan{}, err
-	}
-	if len(j.need) == 0 {
-		return Plan{Boards: make([]int, len(p.Stocks)), Spare: make([]int, len(p.Stocks)), Strips: []Strip{}, Optimal: true}, nil
-	}
-	if lay, ok := solveSmall(&j); ok {
-		return j.plan(&p, lay, 0, true), nil
-	}
-	if budget <= 0 {
-		budget = DefaultBudget
-	}
-	lay, bound, proved := solveLarge(&j, 1000*int64(budget))
-	return j.plan(&p, lay, bound, proved), nil
+	return y.Cut(&p, &b)
 }
 
 // The largest problem that Solve takes.

@@ -23,6 +23,10 @@ type job struct {
 	order   []int // demands, longest first
 	strips  int   // per board
 	grid    int64 // greatest common divisor of the boards' prices, in millionths
+	names   []int // demand of every piece, when a plan is written
+
+	longs []int64 // what the lists lie in, for the next problem
+	ints  []int
 }
 
 const (
@@ -83,8 +87,8 @@ func check(p *Problem) error {
 func (j *job) load(p *Problem) error {
 	j.strips = p.StripsPerBoard
 	nd, ns := len(p.Demands), len(p.Stocks)
-	longs := make([]int64, 2*nd+3*ns) // one allocation for the five lists
-	ints := make([]int, 3*nd+ns)
+	j.longs, j.ints = zeros(j.longs, 2*nd+3*ns), zeros(j.ints, 3*nd+ns)
+	longs, ints := j.longs, j.ints
 	j.size = longs[:0:nd]
 	wide := longs[nd : 2*nd]
 	j.room, j.cost, j.content = longs[2*nd:2*nd:2*nd+ns], longs[2*nd+ns:2*nd+ns:2*nd+2*ns], longs[2*nd+2*ns:2*nd+2*ns]
@@ -142,6 +146,7 @@ func (j *job) loadStocks(p *Problem) {
 		}
 	}
 	j.room, j.cost, j.content, j.stock = j.room[keep:], j.cost[keep:], j.content[keep:], j.stock[keep:]
+	j.grid = 0
 	for _, c := range j.cost {
 		j.grid = gcd(j.grid, c)
 	}

@@ -30,8 +30,11 @@ func (l *layout) clone() layout {
 func (l *layout) row(i int) []int { return l.take[i*l.kinds : (i+1)*l.kinds] }
 
 // cut returns the number of boards of each stock that the strips come from.
-func (l *layout) cut(j *job) []int {
-	n := make([]int, len(j.room))
+func (l *layout) cut(j *job) []int { return l.count(j, nil) }
+
+// count is cut in the memory of another list where that is enough.
+func (l *layout) count(j *job, n []int) []int {
+	n = zeros(n, len(j.room))
 	for _, s := range l.stock {
 		n[s]++
 	}
@@ -43,7 +46,8 @@ func (l *layout) cut(j *job) []int {
 
 // bare returns the price of the boards that are cut, in units of the job's grid, and their content.
 func (l *layout) bare(j *job) (cost, content int64) {
-	for s, n := range l.cut(j) {
+	var few [fewStocks]int
+	for s, n := range l.count(j, few[:0]) {
 		cost += int64(n) * j.cost[s]
 		content += int64(n) * j.content[s]
 	}
@@ -62,56 +66,66 @@ func (l *layout) cost(j *job) int64 {
 	return cost
 }
 
-// plan writes the layout in the caller's terms. bound is in units of the grid; it does not count when
+// fewStocks is how many stocks hardly any problem exceeds.
+const fewStocks = 16
+
+// buy writes what the layout buys in the caller's terms. bound is in units of the grid; it does not count when
 // the layout is proved to be optimal.
-func (j *job) plan(p *Problem, l layout, bound int64, proved bool) Plan {
-	plan := Plan{Boards: make([]int, len(p.Stocks)), Spare: make([]int, len(p.Stocks)), Optimal: proved}
-	strips := 0
-	for s, n := range l.cut(j) {
-		plan.Boards[j.stock[s]] = n
-		strips += n * j.strips
+func (j *job) buy(p *Problem, l *layout, bound int64, proved bool, b *Purchase) {
+	b.clear(p)
+	b.Optimal = proved
+	b.lay.kinds, b.lay.stock, b.lay.take = l.kinds, append(b.lay.stock, l.stock...), append(b.lay.take, l.take...)
+	var few [fewStocks]int
+	content := int64(0)
+	for s, n := range l.count(j, few[:0]) {
+		b.Boards[j.stock[s]] = n
+		content += int64(n) * j.content[s]
 	}
-	plan.Strips = j.write(p, l, plan.Boards, strips)
-	if _, content := l.bare(j); l.spare == nil && content < j.least {
-		l.spare = make([]int, len(j.room))
-		j.top.add(j.least-content, l.spare)
+	spare := l.spare
+	if spare == nil && content < j.least {
+		spare = zeros(few[:0], len(j.room))
+		j.top.add(j.least-content, spare)
 	}
-	for s, n := range l.spare {
-		plan.Spare[j.stock[s]] = n
-		plan.Boards[j.stock[s]] += n
+	for s, n := range spare {
+		b.Spare[j.stock[s]] = n
+		b.Boards[j.stock[s]] += n
 	}
-	for i, n := range plan.Boards {
-		plan.Cost += float64(n) * p.Stocks[i].Cost
+	for i, n := range b.Boards {
+		b.Cost += float64(n) * p.Stocks[i].Cost
 	}
-	plan.LowerBound = plan.Cost
+	b.LowerBound = b.Cost
 	if !proved {
-		plan.LowerBound = min(plan.Cost, float64(bound)*float64(j.grid)/millionths)
+		b.LowerBound = min(b.Cost, float64(bound)*float64(j.grid)/millionths)
 	}
-	return plan
 }
 
-// write hands the pieces of the demands out to the strips.
-func (j *job) write(p *Problem, l layout, boards []int, strips int) []Strip {
-	pieces := 0
+// write hands the pieces of the demands out to the strips of a purchase.
+func (j *job) write(p *Problem, b *Purchase) []Strip {
+	l := &b.lay
+	pieces, strips := 0, 0
 	for _, n := range j.need {
 		pieces += n
 	}
+	for at, n := range b.Boards {
+		strips += (n - b.Spare[at]) * j.strips
+	}
 	out := make([]Strip, 0, strips)
-	names := j.names(p, make([]int, 2*pieces))
-	placed := names[pieces:pieces]
-	next := make([]int, l.kinds) // first piece of each kind not yet handed out
+	j.names = j.list(p, j.names[:0])
+	placed := make([]int, 0, pieces)
+	var few [smallKinds]int
+	next := zeros(few[:0], l.kinds) // first piece of each kind not yet handed out
 	for t := 1; t < l.kinds; t++ {
 		next[t] = next[t-1] + j.need[t-1]
 	}
-	for at := range boards {
-		rest := boards[at] * j.strips
+	for at := range b.Boards {
+		rest := (b.Boards[at] - b.Spare[at]) * j.strips
 		for i, s := range l.stock {
 			if j.stock[s] != at {
 				continue
 			}
 			from, left := len(placed), p.Stocks[at].Length
 			for t, n := range l.row(i) {
-				for _, d := range names[next[t] : next[t]+n] {
+				for _, d := range j.names[next[t] : next[t]+n] {
 					placed = append(placed, d)
 					left -= p.Demands[d].Length + p.Kerf
 				}
@@ -127,14 +141,12 @@ func (j *job) write(p *Problem, l layout, boards []int, strips int) []Strip {
 	return out
 }
 
-// names lists the demand of every piece, by kind, in the front half of buf.
-func (j *job) names(p *Problem, buf []int) []int {
-	n := 0
+// list adds the demand of every piece to a list, by kind.
+func (j *job) list(p *Problem, names []int) []int {
 	for _, i := range j.order {
 		for range p.Demands[i].Count {
-			buf[n] = i
-			n++
+			names = append(names, i)
 		}
 	}
-	return buf
+	return names
 }

@@ -51,6 +51,13 @@ type small struct {
 	steps  int   // that it may still take
 	path   [smallPath]int16
 	boards int // so far, in path
+	room   *room
+}
+
+// room is what outlives a problem in memory, to be used again.
+type room struct {
+	state []smallState
+	ints  []int // of the layout
 }
 
 // smallState is a set of pieces still to be cut.
@@ -60,8 +67,8 @@ type smallState struct {
 	board int16 // board between
 }
 
-// solveSmall solves the job exactly, or says that it is too large for it.
-func solveSmall(j *job) (layout, bool) {
+// solveSmall solves the job exactly, or says that it is too large for it. The layout lies in the room.
+func solveSmall(j *job, r *room) (layout, bool) {
 	if len(j.need) > smallKinds || j.strips > smallStrips {
 		return layout{}, false
 	}
@@ -72,7 +79,7 @@ func solveSmall(j *job) (layout, bool) {
 		}
 	}
 	var d small
-	d.j, d.kinds, d.limit = j, len(j.need), noBound
+	d.j, d.kinds, d.limit, d.room = j, len(j.need), noBound, r
 	for s := range j.room {
 		if !d.addStock(s) {
 			return layout{}, false
@@ -92,7 +99,9 @@ func (d *small) cheapest(states int) layout {
 	j := d.j
 	var lay layout
 	if states > smallGreedy {
-		d.state = make([]smallState, states)
+		d.room.state = slices.Grow(d.room.state[:0], states)[:states]
+		d.state = d.room.state
+		clear(d.state)
 		lay = greedy(j, 0)
 		d.limit = lay.cost(j)
 		d.value()
@@ -303,10 +312,11 @@ func (d *small) trace(all int) layout {
 	return d.layout()
 }
 
-// layout cuts the boards of the path.
+// layout cuts the boards of the path. It lies in the room until the next one does.
 func (d *small) layout() layout {
 	strips := d.boards * d.j.strips
-	ints := make([]int, strips*(d.kinds+1))
+	d.room.ints = zeros(d.room.ints, strips*(d.kinds+1))
+	ints := d.room.ints
 	lay := layout{kinds: d.kinds, stock: ints[:0:strips], take: ints[strips:strips]}
 	var left [smallKinds]int
 	copy(left[:], d.j.need)

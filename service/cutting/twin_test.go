@@ -15,27 +15,10 @@ func TestTheTwoSolversAgree(t *testing.T) {
 	t.Parallel()
 	compared := 0
 	rapid.Check(t, func(t *rapid.T) {
-		p := Problem{StripsPerBoard: rapid.IntRange(1, 4).Draw(t, "strips"), Kerf: measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf"))}
-		for range rapid.IntRange(1, 6).Draw(t, "stocks") {
-			l := rapid.IntRange(1000, 5000).Draw(t, "stock")
-			p.Stocks = append(p.Stocks, Stock{Length: measure.Length(l), Cost: float64(l*rapid.IntRange(85, 115).Draw(t, "rate")/100) / 100})
-		}
-		for range rapid.IntRange(1, 6).Draw(t, "kinds") {
-			p.Demands = append(p.Demands, Demand{measure.Length(rapid.IntRange(300, 1000).Draw(t, "length")), rapid.IntRange(1, 9).Draw(t, "count")})
-		}
-		if rapid.Bool().Draw(t, "with content") {
-			by := rapid.Float64Range(0.9, 1.1)
-			for i := range p.Stocks {
-				p.Stocks[i].Content = math.Round(p.Stocks[i].Cost*by.Draw(t, "content")*10) / 100
-			}
-			for _, d := range p.Demands {
-				p.Content += float64(d.Length) * float64(d.Count) / float64(p.StripsPerBoard) / 1000
-			}
-			p.Content = math.Round(p.Content*rapid.Float64Range(0.8, 1.6).Draw(t, "share")*100) / 100
-		}
+		p := drawProblem(t, drawStocks(t))
 		j := job{top: &topping{}}
 		require.NoError(t, j.load(&p))
-		exact, ok := solveSmall(&j)
+		exact, ok := solveSmall(&j, &room{})
 		if !ok {
 			return // too many patterns for the dynamic program
 		}
@@ -52,4 +35,71 @@ func TestTheTwoSolversAgree(t *testing.T) {
 		}
 	})
 	require.Greater(t, compared, 50)
+}
+
+// drawStocks makes boards of a few lengths at about their length's price.
+func drawStocks(t *rapid.T) (stocks []Stock) {
+	for range rapid.IntRange(1, 6).Draw(t, "stocks") {
+		l := rapid.IntRange(1000, 5000).Draw(t, "stock")
+		stocks = append(stocks, Stock{Length: measure.Length(l), Cost: float64(l*rapid.IntRange(85, 115).Draw(t, "rate")/100) / 100})
+	}
+	by := rapid.Float64Range(0.9, 1.1)
+	for i := range stocks {
+		stocks[i].Content = math.Round(stocks[i].Cost*by.Draw(t, "content")*10) / 100
+	}
+	return stocks
+}
+
+// drawProblem makes a few kinds of pieces to be cut from stocks, half of them with a content.
+func drawProblem(t *rapid.T, stocks []Stock) Problem {
+	p := Problem{Stocks: stocks, StripsPerBoard: rapid.IntRange(1, 4).Draw(t, "strips"), Kerf: measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf"))}
+	for range rapid.IntRange(1, 6).Draw(t, "kinds") {
+		p.Demands = append(p.Demands, Demand{measure.Length(rapid.IntRange(300, 1000).Draw(t, "length")), rapid.IntRange(1, 9).Draw(t, "count")})
+	}
+	if rapid.Bool().Draw(t, "with content") {
+		for _, d := range p.Demands {
+			p.Content += float64(d.Length) * float64(d.Count) / float64(p.StripsPerBoard) / 1000
+		}
+		p.Content = math.Round(p.Content*rapid.Float64Range(0.8, 1.6).Draw(t, "share")*100) / 100
+	}
+	return p
+}
+
+// A yard that has solved other problems, some of them malformed or too long for their stocks, finds what a new one does; a plan that it
+// wrote down is not touched by those that follow.
+func TestAYardUsedAgainSolvesAsANewOne(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		var y Yard
+		var b Purchase
+		var stocks []Stock
+		var plans, wants []Plan
+		for range rapid.IntRange(1, 8).Draw(t, "problems") {
+			if stocks == nil || rapid.IntRange(0, 2).Draw(t, "other stocks") == 0 {
+				stocks = drawStocks(t)
+			}
+			p := drawProblem(t, stocks)
+			switch rapid.IntRange(0, 9).Draw(t, "oddity") {
+			case 0:
+				p.Kerf = -1
+			case 1:
+				p.Demands[0].Length = 6000
+			case 2:
+				p.Demands = nil
+			case 3:
+				p.Demands[0].Count = 0
+			}
+			want, wrong := Solve(p, 300)
+			err := y.Buy(&p, 300, &b)
+			require.Equal(t, wrong, err)
+			if err != nil {
+				continue
+			}
+			require.Equal(t, want, Plan{Boards: b.Boards, Spare: b.Spare, Strips: want.Strips, Cost: b.Cost, LowerBound: b.LowerBound, Optimal: b.Optimal})
+			plan, err := y.Cut(&p, &b)
+			require.NoError(t, err)
+			plans, wants = append(plans, plan), append(wants, want)
+		}
+		require.Equal(t, wants, plans)
+	})
 }

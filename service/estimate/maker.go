@@ -61,6 +61,7 @@ func Compare(order Order, cat *catalogue.Snapshot) (*Comparison, error) {
 type bench struct {
 	chooser *hardware.Chooser
 	purse   takeoff.Purse
+	shed    takeoff.Shed
 	tally   *labour.Tally
 
 	materials []*catalogue.Material // glue, finish and sundries that are needed
@@ -87,6 +88,7 @@ type bench struct {
 // clear makes the bench ready for a top priced as of a day.
 func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.purse.Reset(asOf, cat.Settings.Charge)
+	b.shed.Reset(cat)
 	if b.tally == nil {
 		b.tally = labour.NewTally(cat)
 	}

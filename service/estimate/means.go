@@ -112,7 +112,7 @@ func (w *work) resolveWood() error {
 				w.panels[i] = w.sharedPanels(i, p)
 			}
 		} else if w.stocks[i] = w.sameStock(i); w.stocks[i] == nil {
-			w.stocks[i], err = takeoff.PickLumber(w.cat, r.Run.Species, r.Sawn, t.Thickness, day, w.units)
+			w.stocks[i], err = w.shed.Lumber(r.Run.Species, r.Sawn, t.Thickness, day, w.units)
 		}
 		addOnce(&wrong, w.aboutRun(i, err))
 	}

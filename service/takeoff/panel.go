@@ -18,6 +18,9 @@ type PanelStock struct {
 	sawn      catalogue.Sawn
 	prices    []catalogue.Price
 	stocks    []cutting.Stock
+	yard      cutting.Yard
+	demands   []cutting.Demand // of the slabs at hand
+	bought    cutting.Purchase // for them
 }
 
 // PickPanels returns the stock of ready-made panels for a slab of a species: the thickness asked for, the narrowest width that
@@ -64,42 +67,64 @@ func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 // Cut plans the slabs of one panel stock and returns a bill line for each panel length bought.
 func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, []BillLine, error) {
 	w := WoodPlan{StripsPerBoard: 1}
-	demands := make([]cutting.Demand, len(slabs))
-	for i, slab := range slabs {
-		slab.Blank.Width = s.Width
-		demands[i] = cutting.Demand{Length: slab.Blank.Length, Count: 1}
-	}
-	plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: 1, Kerf: settings.Kerf}, 0)
+	p, err := s.buy(slabs, settings)
 	if err != nil {
-		return w, nil, s.tooLong(err, slabs)
+		return w, nil, err
+	}
+	plan, err := s.yard.Cut(p, &s.bought)
+	if err != nil {
+		return w, nil, err
 	}
 	var lines []BillLine
 	var cost money.Amount
-	for i, n := range plan.Boards {
+	for i, n := range s.bought.Boards {
 		if n == 0 {
 			continue
 		}
-		m, p := s.Materials[i], s.prices[i]
-		amount := p.Amount.Times(money.Count(n)).Round(2)
+		m, p := s.Materials[i], &s.prices[i]
+		amount := s.amount(i, n)
 		cost = cost.Plus(amount)
 		lines = append(lines, BillLine{Item: m.Code, Kind: BillPanel, Description: sawnName(m.Name, s.sawn), Unit: m.Unit, Need: money.Count(n), Buy: money.Count(n),
 			UnitPrice: p.Amount, Amount: amount, Supplier: p.Supplier, PriceSize: one, ValidFrom: p.ValidFrom})
-		w.Boards = append(w.Boards, BoardCount{Length: m.Panel.Length, Planned: n, Buy: n})
 		w.Material = m.Code
 	}
-	w.price(cost, &plan)
+	w.count(&s.bought, s.stocks)
+	w.price(cost, &s.bought)
 	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
 	return w, lines, nil
 }
 
-// Cost is the sum of the amounts of Cut's bill lines.
-func (s *PanelStock) Cost(slabs []Slab, settings *catalogue.Settings) (money.Amount, error) {
-	_, lines, err := s.Cut(slabs, settings)
-	var sum money.Amount
-	for i := range lines {
-		sum = sum.Plus(lines[i].Amount)
+// buy completes the blanks and finds the panels to buy.
+func (s *PanelStock) buy(slabs []Slab, settings *catalogue.Settings) (*cutting.Problem, error) {
+	s.demands = s.demands[:0]
+	for i := range slabs {
+		b := slabs[i].Blank
+		b.Width = s.Width
+		s.demands = append(s.demands, cutting.Demand{Length: b.Length, Count: 1})
 	}
-	return sum, err
+	p := &cutting.Problem{Demands: s.demands, Stocks: s.stocks, StripsPerBoard: 1, Kerf: settings.Kerf}
+	if err := s.yard.Buy(p, 0, &s.bought); err != nil {
+		return nil, s.tooLong(err, slabs)
+	}
+	return p, nil
+}
+
+// amount is what n panels of a length cost.
+func (s *PanelStock) amount(length, n int) money.Amount {
+	return s.prices[length].Amount.Times(money.Count(n)).Round(2)
+}
+
+// Cost is the sum of the amounts of Cut's bill lines.
+func (s *PanelStock) Cost(slabs []Slab, settings *catalogue.Settings) (sum money.Amount, err error) {
+	if _, err := s.buy(slabs, settings); err != nil {
+		return sum, err
+	}
+	for i, n := range s.bought.Boards {
+		if n > 0 {
+			sum = sum.Plus(s.amount(i, n))
+		}
+	}
+	return sum, nil
 }
 
 func (s *PanelStock) tooLong(err error, slabs []Slab) error {

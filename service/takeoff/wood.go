@@ -61,7 +61,8 @@ type Stock struct {
 	boards   []pack.Offer   // one board of each stock length: its board feet and price
 	stocks   []cutting.Stock
 	yard     cutting.Yard
-	solved   []solution // so far; a stock is for one estimate
+	solved   []solution       // so far; a stock is for one estimate, until it is reset
+	demands  []cutting.Demand // of the slabs at hand
 }
 
 // solution is a purchase that was found, with what it was asked for.
@@ -69,8 +70,19 @@ type solution struct {
 	demands []cutting.Demand
 	strips  int
 	need    money.Quantity
-	plan    cutting.Plan
+	bought  cutting.Purchase
 	buying  buying
+}
+
+// mostSolved is how many purchases a stock keeps the memory of for the next top; a long chain asks for hundreds.
+const mostSolved = 64
+
+// Reset forgets the purchases that were found. What boards hold and cost stays.
+func (s *Stock) Reset() {
+	if cap(s.solved) > mostSolved {
+		s.solved = s.solved[:min(len(s.solved), mostSolved):mostSolved]
+	}
+	s.solved = s.solved[:0]
 }
 
 // PickLumber returns the stock for a species, sawing and finished thickness: the least standard thickness whose surfaced size leaves
@@ -122,8 +134,6 @@ func newStock(m *catalogue.Material, flat catalogue.Price, sawn catalogue.Sawn, 
 // price reckons what a board of each stock length holds and costs.
 func (s *Stock) price() {
 	l := s.Material.Lumber
-	const plans = 5 // as many as a corner has candidates
-	s.solved = make([]solution, 0, plans)
 	s.boards, s.stocks = make([]pack.Offer, 0, len(l.StockLengths)), make([]cutting.Stock, 0, len(l.StockLengths))
 	for _, length := range l.StockLengths {
 		feet := money.RoundQuantity(BoardFeet(l.RoughThickness, s.width, length), 2)
@@ -145,20 +155,21 @@ type Slab struct {
 // Source: NHLA, clear-face yield by grade (FAS 83 1/3 %, No. 1 Common 66 2/3 %).
 func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (WoodPlan, BillLine, error) {
 	w := WoodPlan{Material: s.Material.Code}
-	plan, b, err := s.solve(slabs, settings, &w)
+	k, err := s.solve(slabs, settings, &w)
 	if err != nil {
 		return w, BillLine{}, err
 	}
-	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float(), b.bought.Float()
-	w.price(b.cost.Round(2), &plan)
-	for i, n := range plan.Boards {
-		if n > 0 {
-			w.Boards = append(w.Boards, BoardCount{Length: s.stocks[i].Length, Planned: n - plan.Spare[i], Buy: n})
-		}
+	plan, err := s.yard.Cut(s.problem(k, settings.Kerf), &k.bought)
+	if err != nil {
+		return w, BillLine{}, err
 	}
+	b := &k.buying
+	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float(), b.bought.Float()
+	w.price(b.cost.Round(2), &k.bought)
+	w.count(&k.bought, s.stocks)
 	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
 	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: sawnName(s.Material.Name, s.sawn), Unit: s.Material.Unit,
-		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: b.bought, UnitPrice: s.Price.Amount, Amount: s.charged(&w, &b, charge),
+		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: b.bought, UnitPrice: s.Price.Amount, Amount: s.charged(&w, b, charge),
 		Supplier: s.Price.Supplier, PriceSize: one, ValidFrom: s.Price.ValidFrom}
 	return w, line, nil
 }
@@ -166,11 +177,11 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 // Cost is the amount of Cut's bill line, without the plan: for comparing candidates.
 func (s *Stock) Cost(slabs []Slab, settings *catalogue.Settings, charge string) (money.Amount, error) {
 	var w WoodPlan
-	_, b, err := s.solve(slabs, settings, &w)
+	k, err := s.solve(slabs, settings, &w)
 	if err != nil {
 		return money.Zero, err
 	}
-	return s.charged(&w, &b, charge), nil
+	return s.charged(&w, &k.buying, charge), nil
 }
 
 // charged is what the customer pays for: the boards bought, or the wood that the grade's yield says is used.
@@ -182,10 +193,26 @@ func (s *Stock) charged(w *WoodPlan, b *buying, charge string) money.Amount {
 }
 
 // price sets what the purchase costs and what is known of cheaper ones.
-func (w *WoodPlan) price(cost money.Amount, plan *cutting.Plan) {
-	w.Cost, w.LowerBound, w.Optimal = cost, cost, plan.Optimal
-	if !plan.Optimal {
-		w.LowerBound = money.RoundAmount(math.Floor(plan.LowerBound*100) / 100)
+func (w *WoodPlan) price(cost money.Amount, b *cutting.Purchase) {
+	w.Cost, w.LowerBound, w.Optimal = cost, cost, b.Optimal
+	if !b.Optimal {
+		w.LowerBound = money.RoundAmount(math.Floor(b.LowerBound*100) / 100)
+	}
+}
+
+// count lists the boards of a purchase.
+func (w *WoodPlan) count(b *cutting.Purchase, stocks []cutting.Stock) {
+	lengths := 0
+	for _, n := range b.Boards {
+		if n > 0 {
+			lengths++
+		}
+	}
+	w.Boards = make([]BoardCount, 0, lengths)
+	for i, n := range b.Boards {
+		if n > 0 {
+			w.Boards = append(w.Boards, BoardCount{Length: stocks[i].Length, Planned: n - b.Spare[i], Buy: n})
+		}
 	}
 }
 
@@ -196,40 +223,49 @@ type buying struct {
 }
 
 // solve completes the blanks, finds the purchase and counts its boards.
-func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (cutting.Plan, buying, error) {
+func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (*solution, error) {
 	l := s.Material.Lumber
 	var widest measure.Length
-	demands := make([]cutting.Demand, len(slabs))
-	for i, slab := range slabs {
-		slab.Blank.glueUp(l, s.width, settings)
-		widest = max(widest, slab.Blank.StaveRip)
-		w.NetBoardFeet += slab.Blank.BoardFeet
-		demands[i] = cutting.Demand{Length: slab.Blank.StaveLength, Count: slab.Blank.Staves}
+	s.demands = s.demands[:0]
+	for i := range slabs {
+		b := slabs[i].Blank
+		b.glueUp(l, s.width, settings)
+		widest = max(widest, b.StaveRip)
+		w.NetBoardFeet += b.BoardFeet
+		s.demands = append(s.demands, cutting.Demand{Length: b.StaveLength, Count: b.Staves})
 	}
 	w.StripsPerBoard = StripsPerBoard(s.width, widest, settings.Kerf)
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
-	plan, b, err := s.plan(demands, w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
+	k, err := s.find(w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
 	if err != nil {
-		return plan, b, tooLong(err, slabs, l)
+		return nil, tooLong(err, slabs, l)
 	}
-	return plan, b, nil
+	return k, nil
 }
 
-// plan finds what to buy and how to cut it, or takes what was found before: the chosen top is reckoned twice, and so are tops of
-// several corners.
-func (s *Stock) plan(demands []cutting.Demand, strips int, kerf measure.Length, need money.Quantity) (cutting.Plan, buying, error) {
+// find finds what to buy for the demands and how to cut it, or takes what was found before: the chosen top is reckoned twice, and so are
+// tops of several corners.
+func (s *Stock) find(strips int, kerf measure.Length, need money.Quantity) (*solution, error) {
 	for i := range s.solved {
-		if k := &s.solved[i]; k.strips == strips && k.need.Cmp(need) == 0 && slices.Equal(k.demands, demands) {
-			return k.plan, k.buying, nil
+		if k := &s.solved[i]; k.strips == strips && k.need.Cmp(need) == 0 && slices.Equal(k.demands, s.demands) {
+			return k, nil
 		}
 	}
-	plan, err := s.yard.Solve(cutting.Problem{Demands: demands, Stocks: s.stocks, StripsPerBoard: strips, Kerf: kerf, Content: need.Float()}, effort(len(demands)))
-	if err != nil {
-		return plan, buying{}, err
+	n := len(s.solved)
+	s.solved = slices.Grow(s.solved, 1)[:n+1] // with the memory of a solution before
+	k := &s.solved[n]
+	k.demands, k.strips, k.need = append(k.demands[:0], s.demands...), strips, need
+	if err := s.yard.Buy(s.problem(k, kerf), effort(len(k.demands)), &k.bought); err != nil {
+		s.solved = s.solved[:n]
+		return nil, err
 	}
-	b := s.count(&plan)
-	s.solved = append(s.solved, solution{demands, strips, need, plan, b})
-	return plan, b, nil
+	k.buying = s.count(&k.bought)
+	return k, nil
+}
+
+// problem is what a solution is of.
+func (s *Stock) problem(k *solution, kerf measure.Length) *cutting.Problem {
+	return &cutting.Problem{Demands: k.demands, Stocks: s.stocks, StripsPerBoard: k.strips, Kerf: kerf, Content: k.need.Float()}
 }
 
 // effort is the budget of the solver for so many slabs: a chain of runs is reckoned with each way to make each corner, so that a
@@ -240,8 +276,8 @@ func effort(slabs int) int {
 	return cutting.DefaultBudget / (corners * corners)
 }
 
-// count adds up the boards of a plan.
-func (s *Stock) count(plan *cutting.Plan) buying {
+// count adds up the boards of a purchase.
+func (s *Stock) count(plan *cutting.Purchase) buying {
 	var b buying
 	for i, n := range plan.Boards {
 		if n > 0 {
@@ -266,20 +302,34 @@ func (w *WoodPlan) Beyond() []BoardCount {
 
 // lay groups equal strips and lists the offcuts worth keeping.
 func (w *WoodPlan) lay(plan *cutting.Plan, slabs []Slab, stocks []cutting.Stock, keep measure.Length) {
+	kinds, pieces, offcuts := 0, 0, 0
+	for i := range plan.Strips {
+		if plan.Strips[i].Leftover >= keep {
+			offcuts++
+		}
+		if i == 0 || !sameStrip(&plan.Strips[i], &plan.Strips[i-1]) {
+			kinds, pieces = kinds+1, pieces+len(plan.Strips[i].Pieces)
+		}
+	}
+	w.Strips = make([]StripCut, 0, kinds)
+	all := make([]StripPiece, 0, pieces)
+	if offcuts > 0 {
+		w.Offcuts = make([]measure.Length, 0, offcuts)
+	}
 	for i := range plan.Strips {
 		strip := &plan.Strips[i]
 		if strip.Leftover >= keep {
 			w.Offcuts = append(w.Offcuts, strip.Leftover)
 		}
-		if n := len(w.Strips); n > 0 && sameStrip(strip, &plan.Strips[i-1]) {
-			w.Strips[n-1].Count++
+		if i > 0 && sameStrip(strip, &plan.Strips[i-1]) {
+			w.Strips[len(w.Strips)-1].Count++
 			continue
 		}
-		cut := StripCut{Length: stocks[strip.Stock].Length, Count: 1, Leftover: strip.Leftover, Pieces: make([]StripPiece, len(strip.Pieces))}
-		for k, d := range strip.Pieces {
-			cut.Pieces[k] = StripPiece{Run: slabs[d].Run, Length: slabs[d].Blank.cutLength()}
+		from := len(all)
+		for _, d := range strip.Pieces {
+			all = append(all, StripPiece{Run: slabs[d].Run, Length: slabs[d].Blank.cutLength()})
 		}
-		w.Strips = append(w.Strips, cut)
+		w.Strips = append(w.Strips, StripCut{Length: stocks[strip.Stock].Length, Count: 1, Leftover: strip.Leftover, Pieces: all[from:len(all):len(all)]})
 	}
 	sortDown(w.Offcuts)
 }

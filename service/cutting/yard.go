@@ -1,0 +1,81 @@
+package cutting
+
+// Yard solves problems one after the other in the same memory. Of problems over the same stocks, what it works out about their contents it
+// need not work out again. The zero value is ready; two goroutines must not share one.
+type Yard struct {
+	top  topping
+	job  job
+	room room
+}
+
+// Purchase is what to buy and in what pattern to cut it, not yet written down strip by strip. It is for the yard's Cut; the zero value is
+// empty.
+type Purchase struct {
+	Boards     []int   // boards to buy, for each stock
+	Spare      []int   // those of them that are not cut: they are bought for their content
+	Cost       float64 // money for all boards
+	LowerBound float64 // no purchase costs less; equals Cost when the purchase is optimal
+	Optimal    bool    // it is proved to be the cheapest
+
+	lay layout // its strips, without spare ones
+}
+
+// Buy finds the purchase of the plan that Solve would return, and writes it in place of what b was.
+func (y *Yard) Buy(p *Problem, budget int, b *Purchase) error {
+	if err := check(p); err != nil {
+		return err
+	}
+	j := &y.job
+	j.top = &y.top
+	if err := j.load(p); err != nil {
+		return err
+	}
+	if len(j.need) == 0 {
+		b.clear(p)
+		b.Optimal = true
+		return nil
+	}
+	if lay, ok := solveSmall(j, &y.room); ok {
+		j.buy(p, &lay, 0, true, b)
+		return nil
+	}
+	if budget <= 0 {
+		budget = DefaultBudget
+	}
+	lay, bound, proved := solveLarge(j, 1000*int64(budget))
+	j.buy(p, &lay, bound, proved, b)
+	return nil
+}
+
+// Cut writes down how a purchase is cut that was found for the problem, by this yard or another. The plan has memory of its own.
+func (y *Yard) Cut(p *Problem, b *Purchase) (Plan, error) {
+	plan := Plan{Boards: append(make([]int, 0, len(b.Boards)), b.Boards...), Spare: append(make([]int, 0, len(b.Spare)), b.Spare...), Strips: []Strip{},
+		Cost: b.Cost, LowerBound: b.LowerBound, Optimal: b.Optimal}
+	if len(b.lay.stock) == 0 {
+		return plan, nil
+	}
+	j := &y.job
+	j.top = &y.top
+	if err := j.load(p); err != nil {
+		return Plan{}, err
+	}
+	plan.Strips = j.write(p, b)
+	return plan, nil
+}
+
+// clear makes a purchase one of no boards.
+func (b *Purchase) clear(p *Problem) {
+	b.Boards, b.Spare = zeros(b.Boards, len(p.Stocks)), zeros(b.Spare, len(p.Stocks))
+	b.Cost, b.LowerBound, b.Optimal = 0, 0, false
+	b.lay = layout{stock: b.lay.stock[:0], take: b.lay.take[:0]}
+}
+
+// zeros is a list of n zeros, in the memory of another one where that is enough.
+func zeros[T int | int64](list []T, n int) []T {
+	if cap(list) < n {
+		return make([]T, n)
+	}
+	list = list[:n]
+	clear(list)
+	return list
+}

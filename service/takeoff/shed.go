@@ -1,0 +1,49 @@
+package takeoff
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// Shed has the stocks of lumber of a catalogue, for one top after the other: what boards hold and cost need not be worked out again. It is
+// for one goroutine; the zero value is empty.
+type Shed struct {
+	cat    *catalogue.Snapshot
+	stocks []kept
+}
+
+// kept is a stock with what it was picked for.
+type kept struct {
+	species   string
+	sawn      catalogue.Sawn
+	thickness measure.Length
+	day       catalogue.Date
+	stock     *Stock
+}
+
+// mostKept is how many stocks are kept for the next top: a shop makes most of its tops of a few woods.
+const mostKept = 16
+
+// Reset makes the shed ready for another top, of the same catalogue or another.
+func (s *Shed) Reset(cat *catalogue.Snapshot) {
+	if cat != s.cat || len(s.stocks) > mostKept {
+		s.cat, s.stocks = cat, nil
+	}
+	for i := range s.stocks {
+		s.stocks[i].stock.Reset()
+	}
+}
+
+// Lumber is PickLumber from the shed's catalogue. The stock is for one top: the next Reset takes it back.
+func (s *Shed) Lumber(species string, sawn catalogue.Sawn, thickness measure.Length, day catalogue.Date, units measure.System) (*Stock, error) {
+	for i := range s.stocks {
+		if k := &s.stocks[i]; k.species == species && k.sawn == sawn && k.thickness == thickness && k.day == day {
+			return k.stock, nil
+		}
+	}
+	stock, err := PickLumber(s.cat, species, sawn, thickness, day, units)
+	if err == nil {
+		s.stocks = append(s.stocks, kept{species, sawn, thickness, day, stock})
+	}
+	return stock, err
+}
