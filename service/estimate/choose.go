@@ -47,24 +47,37 @@ func (w *work) chooseCorners() (*chosen, error) {
 		}
 	}
 	best, err := w.chooseChain(shared)
-	if w.order.Top.Fixing.FixedLine != hardware.HoldAuto {
-		return best, err
+	free := w.freeLines()
+	for set := 1; set < 1<<len(free); set++ { // bit i: the i-th of those runs is held at its back
+		lines := slices.Clone(shared)
+		for i, run := range free {
+			if set>>i&1 == 1 {
+				lines[run] = hardware.HoldBack
+			}
+		}
+		if c, e := w.chooseChain(lines); e == nil && (err != nil || w.better(c, best)) {
+			best, err = c, nil
+		}
 	}
-	for step := 1; step < n; step++ {
+	return best, err
+}
+
+// freeLines are the runs between two corners that may be held at their back, in the order of the chain: those beside a reflex corner, if the
+// caller leaves the line open.
+func (w *work) freeLines() (runs []int) {
+	if w.order.Top.Fixing.FixedLine != hardware.HoldAuto {
+		return nil
+	}
+	for step := 1; step < len(w.corners); step++ {
 		i := w.corner(step-1) + 1 // the run behind the corner in the order of the chain
 		if w.fromEnd {
 			i--
 		}
-		if w.corners[i-1].angle < 180*measure.Degree && w.corners[i].angle < 180*measure.Degree {
-			continue
-		}
-		other := slices.Clone(shared)
-		other[i] = hardware.HoldBack
-		if c, e := w.chooseChain(other); e == nil && (err != nil || w.better(c, best)) {
-			best, err, shared = c, nil, other
+		if w.corners[i-1].angle > 180*measure.Degree || w.corners[i].angle > 180*measure.Degree {
+			runs = append(runs, i)
 		}
 	}
-	return best, err
+	return runs
 }
 
 // chooseChain chooses with the fixed lines of the runs between two corners settled. Of two corners every pair of joints is reckoned, so
