@@ -4,55 +4,24 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
-	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
-	"sync"
 
-	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/labstack/echo/v4"
 
-	"seamwright/openapi"
 	"seamwright/service/fault"
 )
 
 // revisionParameter is how a caller asks for an answer from a revision of the catalogue or a later one.
 const revisionParameter = "at_least_revision"
 
-// operation is a method and a path as echo writes it.
-type operation struct{ method, path string }
-
-func operationOf(c echo.Context) operation { return operation{c.Request().Method, c.Path()} }
-
-// catalogueOperations are those of the spec that read the catalogue and take the parameter, and those that may change it.
-var catalogueOperations = sync.OnceValues(func() (all struct{ read, write map[operation]bool }, err error) {
-	document, err := openapi.Document()
-	if err != nil {
-		return all, err
-	}
-	all.read, all.write = map[operation]bool{}, map[operation]bool{}
-	for path, item := range document.Paths.Map() {
-		for method, o := range item.Operations() {
-			op := operation{method, strings.NewReplacer("{", ":", "}", "").Replace(path)}
-			if o.Parameters.GetByInAndName(openapi3.ParameterInQuery, revisionParameter) != nil {
-				all.read[op] = true
-			}
-			scope := o.Extensions[scopeMark]
-			if method != http.MethodGet && (scope == "catalogue:write" || scope == "prices:write") {
-				all.write[op] = true
-			}
-		}
-	}
-	return all, nil
-})
-
 // atLeast lets a call that asks for a revision of the catalogue wait until this instance has it, or a later one; not for
 // longer than the settings say.
 func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		asked := c.Request().URL
-		if !strings.Contains(asked.RawQuery, revisionParameter) || !s.reads[operationOf(c)] {
+		if !strings.Contains(asked.RawQuery, revisionParameter) {
 			return next(c)
 		}
 		values, err := url.ParseQuery(asked.RawQuery)
@@ -64,7 +33,7 @@ func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
 			return &fault.Fault{Kind: fault.Invalid, Pointer: "?" + revisionParameter, Detail: "Must be a whole number from 0 on, once: a revision of the catalogue, as answers tell it."}
 		}
 		if now, ok := s.reach(c.Request().Context(), revision); !ok {
-			return &fault.Fault{Kind: fault.Unavailable, Detail: fmt.Sprintf("This instance has revision %d of the catalogue; revision %d or later did not come within %s.", now, revision, s.config.RevisionWait),
+			return &fault.Fault{Kind: fault.Unavailable, Detail: fmt.Sprintf("This instance has revision %d of the catalogue; revision %d or later did not come within %s.", now, revision, s.RevisionWait),
 				Fix: "Try again in a moment."}
 		}
 		values.Del(revisionParameter) // it is no part of what is asked
@@ -76,17 +45,17 @@ func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
 // reach waits until this instance has a revision of the catalogue, or a later one, and says which one it has.
 func (s *Server) reach(ctx context.Context, revision int64) (now int64, ok bool) {
 	has := func() bool {
-		if cat := s.config.Snapshot(); cat != nil {
+		if cat := s.Snapshot(); cat != nil {
 			now = cat.Revision
 		}
 		return now >= revision
 	}
-	if has() || s.config.Reach == nil {
+	if has() || s.Reach == nil {
 		return now, has()
 	}
-	ctx, cancel := context.WithTimeout(ctx, s.config.RevisionWait)
+	ctx, cancel := context.WithTimeout(ctx, s.RevisionWait)
 	defer cancel()
-	s.config.Reach(ctx, revision)
+	s.Reach(ctx, revision)
 	return now, has()
 }
 
@@ -94,9 +63,6 @@ func (s *Server) reach(ctx context.Context, revision int64) (now int64, ok bool)
 // the answer reads what was written. It waits as long as the settings say and no longer: the change is made.
 func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		if s.config.Store == nil || s.config.Reach == nil || !s.writes[operationOf(c)] {
-			return next(c)
-		}
 		answer := c.Response()
 		sender := answer.Writer
 		kept := &held{ResponseWriter: sender}
@@ -111,7 +77,7 @@ func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		sender.WriteHeader(kept.status)
 		if _, failed := sender.Write(kept.body); failed != nil {
-			s.config.Log.Debug("answer not sent", slog.String("cause", failed.Error()))
+			s.Log.Debug("answer not sent", slog.String("cause", failed.Error()))
 		}
 		return err
 	}
@@ -119,14 +85,14 @@ func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 
 // catchUp waits until this instance has the catalogue as the database has it now.
 func (s *Server) catchUp(ctx context.Context) {
-	ctx, cancel := context.WithTimeout(ctx, s.config.RevisionWait)
+	ctx, cancel := context.WithTimeout(ctx, s.RevisionWait)
 	defer cancel()
-	revision, err := s.config.Store.CatalogueRevision(ctx)
+	revision, err := s.Store.CatalogueRevision(ctx)
 	if err != nil {
-		s.config.Log.Warn("a change is answered before this instance has it", slog.String("cause", err.Error()))
+		s.Log.Warn("a change is answered before this instance has it", slog.String("cause", err.Error()))
 		return
 	}
 	if now, ok := s.reach(ctx, revision); !ok {
-		s.config.Log.Warn("a change is answered before this instance has it", slog.Int64("revision", revision), slog.Int64("in_use", now))
+		s.Log.Warn("a change is answered before this instance has it", slog.Int64("revision", revision), slog.Int64("in_use", now))
 	}
 }

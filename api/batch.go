@@ -102,32 +102,33 @@ type batchLine struct {
 
 // postBatch answers each line of the body with a line, in order, while the body is still coming in. A caller that
 // takes its answers slowly is read slowly.
-func (s *Server) postBatch(c echo.Context) error {
-	q := queryOf(c, "explain", "fields")
-	b := &batch{server: s, explain: q.flag("explain"), summary: q.oneOf("fields", "full", "summary") == "summary", now: s.config.Now(),
-		limit: int(s.config.BodyLimit), most: mostLines, order: make(chan *batchLine, inFlight), work: make(chan *batchLine)}
+func (s *Server) postBatch(c *Call) error {
+	b := &batch{server: s, cat: c.Cat, explain: c.Flag("explain"), summary: c.Text("fields") == "summary", now: s.Now(),
+		limit: int(s.BodyLimit), most: mostLines, order: make(chan *batchLine, inFlight), work: make(chan *batchLine)}
 	if b.explain && b.summary {
-		q.wrong("explain", "A summary has no workings; leave out fields=summary, or explain.")
+		c.Wrong("explain", "A summary has no workings; leave out fields=summary, or explain.")
+		return c.Faults()
 	}
-	if err := q.faults.Err(); err != nil {
+	if err := areLines(c.Request().Header); err != nil {
 		return err
 	}
-	r := c.Request()
-	kind, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
-	if err != nil || kind != mimeLines {
-		return &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send one request a line as %s.", cut(r.Header.Get(echo.HeaderContentType), 100), mimeLines)}
-	}
-	if coding := r.Header.Get(echo.HeaderContentEncoding); coding != "" && coding != "identity" {
-		return &refusal{kind: unsupportedMedia, detail: "Send the lines uncompressed, without Content-Encoding."}
-	}
-	if b.cat, err = s.snapshot(); err != nil {
-		return err
-	}
-	b.instance = cut(r.URL.EscapedPath(), 1000) + "#" + c.Response().Header().Get(requestID)
+	b.instance = instanceOf(c)
 	return b.run(c)
 }
 
-func (b *batch) run(c echo.Context) error {
+// areLines refuses a body that is not declared as plain lines of JSON.
+func areLines(header http.Header) error {
+	declared := header.Get(echo.HeaderContentType)
+	if kind, _, err := mime.ParseMediaType(declared); err != nil || kind != mimeLines {
+		return &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send one request a line as %s.", cut(declared, 100), mimeLines)}
+	}
+	if coding := header.Get(echo.HeaderContentEncoding); coding != "" && coding != "identity" {
+		return &refusal{kind: unsupportedMedia, detail: "Send the lines uncompressed, without Content-Encoding."}
+	}
+	return nil
+}
+
+func (b *batch) run(c *Call) error {
 	control := http.NewResponseController(c.Response())
 	// Answers go out while the body comes in. A server that cannot, such as one in a test, has the whole body already.
 	if err := control.EnableFullDuplex(); err != nil && !errors.Is(err, http.ErrNotSupported) {
@@ -278,7 +279,7 @@ func (b *batch) problem(err error) Problem {
 	p := ProblemOf(err)
 	p.Instance = b.instance
 	if p.Status == http.StatusInternalServerError {
-		b.server.config.Log.Error("line of a batch failed", slog.String("cause", err.Error()))
+		b.server.Log.Error("line of a batch failed", slog.String("cause", err.Error()))
 	}
 	return p
 }
@@ -287,7 +288,7 @@ func (b *batch) problem(err error) Problem {
 func (b *batch) encode(value any) []byte {
 	raw, err := json.Marshal(value)
 	if err != nil { // cannot be: the types have nothing that JSON cannot say
-		b.server.config.Log.Error("line of a batch not written", slog.String("cause", err.Error()))
+		b.server.Log.Error("line of a batch not written", slog.String("cause", err.Error()))
 	}
 	return append(raw, '\n')
 }

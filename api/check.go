@@ -221,7 +221,11 @@ func sentence(wrong *openapi3.SchemaError) string {
 		}
 		return fmt.Sprintf("Must be %s, not %s.", expected(s), got(value))
 	case "enum":
-		return oneOfTheseNot(s.Enum, value)
+		names := make([]string, 0, len(s.Enum))
+		for _, v := range s.Enum {
+			names = append(names, fmt.Sprint(v))
+		}
+		return oneOfTheseNot(names, value)
 	case "not":
 		return "Give " + expected(s) + "."
 	case "oneOf", "anyOf":
@@ -233,11 +237,7 @@ func sentence(wrong *openapi3.SchemaError) string {
 	return bound(wrong)
 }
 
-func oneOfTheseNot(enum []any, value any) string {
-	names := make([]string, 0, len(enum))
-	for _, v := range enum {
-		names = append(names, fmt.Sprint(v))
-	}
+func oneOfTheseNot(names []string, value any) string {
 	text, isText := value.(string)
 	if !isText {
 		return "Must be one of " + strings.Join(names, ", ") + ", not " + got(value) + "."
@@ -278,4 +278,12 @@ func bound(wrong *openapi3.SchemaError) string {
 		return fmt.Sprintf("Must have at most %d items.", *s.MaxItems)
 	}
 	return "Does not fit the published form: " + wrong.Reason + "."
+}
+
+// inWords is a list of words: a, b or c.
+func inWords(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }

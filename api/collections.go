@@ -18,7 +18,7 @@ func (s *Server) catalogueRoutes() {
 	serve(s, species)
 	keep(s, species, speciesKeeping())
 	fasteners := collection[catalogue.Fastener]{
-		path: "fasteners", one: "fastener", name: "code", units: true,
+		path: "fasteners", one: "fastener", name: "code",
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.Fastener, error) { return cat.Fasteners, nil },
 		code:    func(v *catalogue.Fastener) string { return v.Code },
 		version: func(v *catalogue.Fastener) int64 { return v.Version },
@@ -28,7 +28,7 @@ func (s *Server) catalogueRoutes() {
 	keep(s, fasteners, fastenerKeeping())
 	servePrices(s, fasteners, func(v *catalogue.Fastener) ([]catalogue.Pack, catalogue.Unit) { return v.Packs, catalogue.Each })
 	materials := collection[catalogue.Material]{
-		path: "materials", one: "material", name: "code", units: true,
+		path: "materials", one: "material", name: "code",
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.Material, error) { return cat.Materials, nil },
 		code:    func(v *catalogue.Material) string { return v.Code },
 		version: func(v *catalogue.Material) int64 { return v.Version },
@@ -57,7 +57,7 @@ func (s *Server) catalogueRoutes() {
 	serve(s, roles)
 	keep(s, roles, roleKeeping())
 	climates := collection[catalogue.ClimateProfile]{
-		path: "climate-profiles", one: "climate profile", name: "code", units: true,
+		path: "climate-profiles", one: "climate profile", name: "code",
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.ClimateProfile, error) { return cat.ClimateProfiles, nil },
 		code:    func(v *catalogue.ClimateProfile) string { return v.Code },
 		version: func(v *catalogue.ClimateProfile) int64 { return v.Version },

@@ -42,9 +42,9 @@ func shopDay(now time.Time, cat *catalogue.Snapshot) (catalogue.Date, error) {
 // today is which day it is in the shop by the server's clock. The store takes no catalogue with a zone that does not
 // exist, so that the day of the clock's own zone is never asked for.
 func (s *Server) today(cat *catalogue.Snapshot) catalogue.Date {
-	day, err := shopDay(s.config.Now(), cat)
+	day, err := shopDay(s.Now(), cat)
 	if err != nil {
-		s.config.Log.Error("shop's day unknown", slog.String("cause", err.Error()))
+		s.Log.Error("shop's day unknown", slog.String("cause", err.Error()))
 	}
 	return day
 }

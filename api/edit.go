@@ -7,9 +7,8 @@ import (
 	"log/slog"
 	"net/http"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/api/body"
+	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/sheet"
 	"seamwright/store"
@@ -19,45 +18,43 @@ import (
 // keep adds the writing of a collection's items: PUT makes or replaces one, DELETE retires it; a setting gets its default
 // back.
 func keep[T any](s *Server, c collection[T], k keeping) {
-	s.echo.PUT("/v1/"+c.path+"/:"+c.name, func(e echo.Context) error { return putItem(s, e, c, k) })
-	s.echo.DELETE("/v1/"+c.path+"/:"+c.name, func(e echo.Context) error { return deleteItem(s, e, c, k) })
+	s.serve("PUT /v1/"+c.path+"/:"+c.name, func(e *Call) error { return putItem(s, e, c, k) })
+	s.serve("DELETE /v1/"+c.path+"/:"+c.name, func(e *Call) error { return deleteItem(s, e, c, k) })
 }
 
-func putItem[T any](s *Server, e echo.Context, c collection[T], k keeping) error {
-	q := queryOf(e, c.known()...)
-	about, err := writingOf(e, q)
+func putItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
+	form, err := s.readEntry(e, k, e.Param(c.name))
 	if err != nil {
 		return err
 	}
-	return s.withBody(e, func(raw []byte) error {
-		form, err := s.readEntry(raw, k, e.Param(c.name))
-		if err != nil {
-			return err
-		}
-		done, err := s.edit(e, store.Edit{Part: k.part, Keys: []string{form.code}, Actor: about.actor,
-			Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
-				present, there := now[form.code]
-				if k.part == sheet.Settings && !there {
-					return nil, nil, s.noSetting(form.code)
-				}
-				if err := about.allows(there && present.Live, present.Version); err != nil {
-					return nil, nil, err
-				}
-				row, wrong := form.row(present)
-				return []store.Write{{Row: row}}, wrong, nil
-			}})
-		if err != nil {
-			return k.explain(err)
-		}
-		if !q.values.Has("units") {
-			about.units = form.units
-		}
-		return sendSaved(s, e, c, k, done, about.units)
-	})
+	done, err := s.Store.Edit(e.Ctx(), store.Edit{Part: k.part, Keys: []string{form.code}, Actor: e.Actor(), Decide: putting(e, form)})
+	if err != nil {
+		return k.explain(err)
+	}
+	return sendSaved(s, e, c, form, done)
 }
 
-// sendSaved answers with the item as it is now, the catalogue's revision, and what is odd about the item.
-func sendSaved[T any](s *Server, e echo.Context, c collection[T], k keeping, done *store.Edited, units measureSystem) error {
+// decide says what an edit does with the rows that there are.
+type decide = func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error)
+
+// putting decides about the row that a body describes.
+func putting(e *Call, form *entry) decide {
+	return func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+		present, there := now[form.code]
+		if form.part == sheet.Settings && !there {
+			return nil, nil, noSetting(form.code, e.Cat)
+		}
+		if err := e.Allows(there && present.Live, present.Version); err != nil {
+			return nil, nil, err
+		}
+		row, wrong := form.row(present)
+		return []store.Write{{Row: row}}, wrong, nil
+	}
+}
+
+// sendSaved answers with the item as it is now, the catalogue's revision, and what is odd about the item. Its units are the
+// body's when the call names none.
+func sendSaved[T any](s *Server, e *Call, c collection[T], form *entry, done *store.Edited) error {
 	items, err := c.items(done.Snapshot)
 	if err != nil {
 		return err
@@ -66,75 +63,66 @@ func sendSaved[T any](s *Server, e echo.Context, c collection[T], k keeping, don
 	if err != nil {
 		return err
 	}
-	w := newWriter(units)
-	defer w.free()
-	w.open()
-	w.key("item")
-	start := len(w.buf)
-	c.write(w, item, s.view(done.Snapshot))
-	e.Response().Header().Set("ETag", versioned(tag(w.buf[start:]), c.version(item)).etag)
-	w.int("revision", done.Snapshot.Revision)
-	writeAll(w, "warnings", done.Odd, func(o *sheet.Wrong) {
+	status := http.StatusOK
+	if done.Created > 0 {
+		status = http.StatusCreated
+		e.Made(e.Request().URL.EscapedPath())
+	}
+	return e.Send(status, asObject(func(w *writer) {
+		if !e.Has("units") {
+			w.units = form.units
+		}
+		w.key("item")
+		start := len(w.buf)
+		c.write(w, item, s.view(done.Snapshot))
+		e.Response().Header().Set("ETag", versioned(tag(w.buf[start:]), c.version(item)).etag)
+		w.int("revision", done.Snapshot.Revision)
+		w.oddities(form.keeping, done.Odd)
+	}))
+}
+
+func (w *writer) oddities(k keeping, odd []sheet.Wrong) {
+	writeAll(w, "warnings", odd, func(o *sheet.Wrong) {
 		w.open()
 		w.text("pointer", k.pointer(o.Column))
 		w.text("text", o.Detail)
 		w.close()
 	})
-	w.close()
-	if done.Created > 0 {
-		e.Response().Header().Set(echo.HeaderLocation, e.Request().URL.EscapedPath())
-		return send(e, http.StatusCreated, echo.MIMEApplicationJSON, w.buf)
-	}
-	return send(e, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
 }
 
-func deleteItem[T any](s *Server, e echo.Context, c collection[T], k keeping) error {
-	about, err := writingOf(e, queryOf(e))
-	if err != nil {
-		return err
-	}
+func deleteItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
 	code := e.Param(c.name)
-	row := k.part.Empty()
-	row.Cells[0] = code
-	retire := k.part != sheet.Settings // the program needs every setting: the default comes back
-	done, err := s.edit(e, store.Edit{Part: k.part, Keys: []string{code}, Actor: about.actor,
-		Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
-			present, there := now[code]
-			if !there || !present.Live {
-				return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", c.one, cut(code, 64))}
-			}
-			if !retire {
-				row.Set("value", defaultOf(code))
-			}
-			return []store.Write{{Row: row, Retire: retire}}, nil, about.allows(true, present.Version)
-		}})
+	done, err := s.Store.Edit(e.Ctx(), store.Edit{Part: k.part, Keys: []string{code}, Actor: e.Actor(), Decide: retiring(e, k.part, code, c.one)})
 	if err != nil {
 		return k.explain(err)
 	}
-	w := newWriter(about.units)
-	defer w.free()
-	w.open()
-	w.text("code", code)
-	w.int("revision", done.Snapshot.Revision)
-	w.close()
-	return send(e, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
+	return e.Send(http.StatusOK, asObject(func(w *writer) {
+		w.text("code", code)
+		w.int("revision", done.Snapshot.Revision)
+	}))
 }
 
-// edit runs an edit. A database that is away is no fault of the sender.
-func (s *Server) edit(e echo.Context, what store.Edit) (*store.Edited, error) {
-	if s.config.Store == nil {
-		return nil, noDatabase()
+// retiring decides about the row of a code that is taken away. The program needs every setting: its default comes back.
+func retiring(e *Call, part *sheet.Part, code, one string) decide {
+	return func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+		present, there := now[code]
+		if !there || !present.Live {
+			return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", one, cut(code, 64))}
+		}
+		row, retire := part.Empty(), part != sheet.Settings
+		if row.Cells[0] = code; !retire {
+			row.Set("value", defaultOf(code))
+		}
+		return []store.Write{{Row: row, Retire: retire}}, nil, e.Allows(true, present.Version)
 	}
-	done, err := s.config.Store.Edit(e.Request().Context(), what)
-	return done, s.reached(err)
 }
 
 // reached turns the error of a database that is away into the fault that says so, and logs its cause.
 func (s *Server) reached(err error) error {
-	if errors.Is(err, context.Canceled) || !db.Away(err) {
+	if errors.Is(err, context.Canceled) || errors.Is(err, errNotSent) || !db.Away(err) {
 		return err
 	}
-	s.config.Log.Warn("database away", slog.String("cause", err.Error()))
+	s.Log.Warn("database away", slog.String("cause", err.Error()))
 	return noDatabase()
 }
 
@@ -143,33 +131,28 @@ func noDatabase() error {
 }
 
 // readEntry reads a body that describes a thing, with every check that needs no database.
-func (s *Server) readEntry(raw []byte, k keeping, code string) (*entry, error) {
-	value, err := body.Parse(raw)
+func (s *Server) readEntry(c *Call, k keeping, code string) (form *entry, err error) {
+	against, err := c.op.form()
 	if err != nil {
 		return nil, err
 	}
-	against, err := schema(k.form)
-	if err != nil {
-		return nil, err
-	}
-	if found := check(against, value); len(found) > 0 {
-		return nil, found.Err()
-	}
-	cat, err := s.snapshot()
-	if err != nil {
-		return nil, err
-	}
-	form := newEntry(k, value, code)
-	form.unchangeable(cat, s.view(cat))
-	return form, form.faults.Err()
+	err = s.withBody(c, func(raw []byte) error {
+		value, err := body.Parse(raw)
+		if err != nil {
+			return err
+		}
+		if found := against.check(value); len(found) > 0 {
+			return found.Err()
+		}
+		form = newEntry(k, value, code)
+		form.unchangeable(c.Cat, s.view(c.Cat))
+		return form.faults.Err()
+	})
+	return form, err
 }
 
 // noSetting is the fault of a setting that the program does not know.
-func (s *Server) noSetting(key string) error {
-	cat, err := s.snapshot()
-	if err != nil {
-		return err
-	}
+func noSetting(key string, cat *catalogue.Snapshot) error {
 	all, err := settingsNow(cat)
 	if err != nil {
 		return err

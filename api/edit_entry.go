@@ -18,7 +18,6 @@ import (
 // keeping says how the JSON of a thing and the row of its part go together.
 type keeping struct {
 	part  *sheet.Part
-	form  string // schema of the body
 	links []link
 	// unseen are cells that GET does not show and the body need not have: they stay, or begin with a default.
 	unseen []string

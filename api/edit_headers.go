@@ -5,13 +5,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-
-	"github.com/labstack/echo/v4"
-
-	"seamwright/service/measure"
 )
-
-type measureSystem = measure.System
 
 // The kinds of problem that only writes have.
 var (
@@ -23,19 +17,22 @@ var (
 		"The request has the published form, but the entry contradicts itself or the rest of the catalogue. Every reason is listed with a JSON pointer, or with line and column of a file."}
 )
 
-// writing is what the headers and the query of a write say.
+// writing is what the headers of a write say.
 type writing struct {
 	actor   string
 	match   []string // the tags of If-Match; nil: the header is not there
 	newOnly bool     // If-None-Match: *
-	units   measureSystem
 }
 
-// actorOf names who writes: the key, and the person that its holder names.
-func actorOf(e echo.Context, q *query) string {
-	person, key := strings.TrimSpace(e.Request().Header.Get("X-Actor")), callerOf(e).Name
-	if e.Request().Header.Values("X-Actor") != nil && !plainText(person, longestActor) {
-		q.wrong("X-Actor", "Must be 1 to 100 visible characters.")
+const actorHeader = "X-Actor"
+
+// Actor names who writes: the key, and the person that its holder names.
+func (c *Call) Actor() string { return c.write.actor }
+
+func (c *Call) actor() string {
+	person, key := strings.TrimSpace(c.Request().Header.Get(actorHeader)), callerOf(c).Name
+	if c.Request().Header.Values(actorHeader) != nil && !plainText(person, longestActor) {
+		c.Wrong(actorHeader, "Must be 1 to 100 visible characters.")
 	}
 	switch {
 	case person == "" && key == "":
@@ -53,25 +50,27 @@ const (
 	longestKey   = 255
 )
 
-// writingOf reads the headers of a write. An Idempotency-Key comes back with the answer.
-func writingOf(e echo.Context, q *query) (writing, error) {
-	header := e.Request().Header
-	w := writing{actor: actorOf(e, q), units: q.units()}
-	if key := header.Get("Idempotency-Key"); header.Values("Idempotency-Key") != nil {
+// writing reads the headers of a write. An Idempotency-Key comes back with the answer.
+func (c *Call) writing() {
+	header := c.Request().Header
+	c.write.actor = c.actor()
+	if key := header.Get(keyHeader); header.Values(keyHeader) != nil {
 		if !plainText(key, longestKey) {
-			q.wrong("Idempotency-Key", "Must be 1 to 255 visible characters.")
+			c.Wrong(keyHeader, "Must be 1 to 255 visible characters.")
 		} else {
-			e.Response().Header().Set("Idempotency-Key", key)
+			c.Response().Header().Set(keyHeader, key)
 		}
 	}
-	w.match = tags(header.Values("If-Match"))
+	c.write.match = tags(header.Values("If-Match"))
 	if none := tags(header.Values("If-None-Match")); none != nil {
-		if w.newOnly = len(none) == 1 && none[0] == "*"; !w.newOnly {
-			q.wrong("If-None-Match", "Can only be * here, to make a thing that does not exist.")
+		if c.write.newOnly = len(none) == 1 && none[0] == "*"; !c.write.newOnly {
+			c.Wrong("If-None-Match", "Can only be * here, to make a thing that does not exist.")
 		}
 	}
-	return w, q.faults.Err()
 }
+
+// Conditional says whether a write names a state.
+func (c *Call) Conditional() bool { return c.write.match != nil || c.write.newOnly }
 
 func plainText(text string, longest int) bool {
 	return text != "" && len(text) <= longest && !strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })
@@ -87,10 +86,11 @@ func tags(headers []string) (list []string) {
 	return list
 }
 
-// allows checks the preconditions against the row that the database has (RFC 9110, section 13): exists says whether
+// Allows checks the preconditions of a write against the row that the database has (RFC 9110, section 13): exists says whether
 // there is one in use. Of a tag only the version counts, which stands before the dash: the rest tells answers apart
 // that differ by units and by prices, which are not written here.
-func (w writing) allows(exists bool, version int64) error {
+func (c *Call) Allows(exists bool, version int64) error {
+	w := &c.write
 	switch {
 	case w.newOnly && exists:
 		return &refusal{kind: preconditionFailed, detail: "It exists already, and If-None-Match asks that it does not."}

@@ -40,7 +40,7 @@ func speciesKeeping() keeping {
 		links = append(links, link{name + ".value", p.Name, asPlain(6)}, link{name + ".source", p.Name + "_source", asText},
 			link{name + ".verified", p.Name + "_verified", asTruth}, link{name + ".note", p.Name + "_note", asText})
 	}
-	return keeping{part: sheet.Species, form: "SpeciesEntry", links: links}
+	return keeping{part: sheet.Species, links: links}
 }
 
 // itemLinks are what fasteners and materials share.
@@ -56,7 +56,7 @@ func fastenerKeeping() keeping {
 			links = append(links, link{name, cell, asLength})
 		}
 	}
-	return keeping{part: sheet.Fasteners, form: "FastenerEntry", unseen: []string{"source", "note"},
+	return keeping{part: sheet.Fasteners, unseen: []string{"source", "note"},
 		links: append(links, link{"working_load", "working_load_n", asForce}, link{"may_mix_with_bolts", "may_mix_with_bolts", asTruth})}
 }
 
@@ -68,11 +68,11 @@ func materialKeeping() keeping {
 		linksOf(asPlain(2), "glue.clamp_hours", "clamp_hours", "finish.dry_hours", "dry_hours", "finish.coats", "coats", "finish.cure_days", "cure_days"),
 		[]link{{"lumber.species", "species", asSpecies}, {"lumber.clear_yield", "clear_twelfths", asTwelfths}, {"lumber.stock_lengths", "stock_lengths_mm", asLengths},
 			{"finish.self_heats", "self_heats", asTruthOfKind}, {"sundry.use", "use", asPlain(6)}, {"sundry.by_use", "by_use", asTruthOfKind}})
-	return keeping{part: sheet.Materials, form: "MaterialEntry", unseen: []string{"source", "note"}, links: links}
+	return keeping{part: sheet.Materials, unseen: []string{"source", "note"}, links: links}
 }
 
 func standardKeeping() keeping {
-	return keeping{part: sheet.LabourStandards, form: "LabourStandardEntry", unseen: []string{"source"}, links: joined(
+	return keeping{part: sheet.LabourStandards, unseen: []string{"source"}, links: joined(
 		[]link{place("code", "code")},
 		linksOf(asText, "name", "name", "role", "role", "when", "when", "driver", "driver", "note", "note", "source", "source"),
 		linksOf(asPlain(0), "order", "order", "crew", "crew"),
@@ -84,7 +84,7 @@ func standardKeeping() keeping {
 }
 
 func roleKeeping() keeping {
-	return keeping{part: sheet.LabourRoles, form: "LabourRoleEntry", unseen: []string{"source"},
+	return keeping{part: sheet.LabourRoles, unseen: []string{"source"},
 		links: joined([]link{place("code", "code")}, linksOf(asText, "name", "name", "rate", "rate", "source", "source"))}
 }
 
@@ -94,11 +94,11 @@ func climateKeeping() keeping {
 		links = append(links, link{season + ".humidity", season + "_humidity", asPlain(2)}, link{season + ".temperature", season + "_temperature_c", asTemperature(season)},
 			link{season + ".content", season + "_moisture", asPlain(2)})
 	}
-	return keeping{part: sheet.ClimateProfiles, form: "ClimateProfileEntry", links: links}
+	return keeping{part: sheet.ClimateProfiles, links: links}
 }
 
 func settingKeeping() keeping {
-	return keeping{part: sheet.Settings, form: "SettingEntry", links: append(linksOf(asText, "value", "value"), place("key", "key"))}
+	return keeping{part: sheet.Settings, links: append(linksOf(asText, "value", "value"), place("key", "key"))}
 }
 
 // asPacks takes packs; only their sizes are kept.

@@ -6,71 +6,74 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/measure"
+	"seamwright/service/estimate"
 )
 
-func (s *Server) postEstimate(c echo.Context) error {
+func (s *Server) estimateRoutes() {
+	s.serve("POST /v1/estimates", s.postEstimate, way{like: "POST /v1/estimates/:view", prefer: s.preferred})
+	s.serve("POST /v1/estimates/:view", func(c *Call) error { return s.postView(c, c.Param("view")) })
+	s.serve("POST /v1/estimates/batch", s.postBatch)
+	s.serve("POST /v1/joint-comparisons", s.postJointComparison)
+	s.serve("POST /v1/movements", s.postMovement)
+}
+
+// preferred is the handler of a view when the caller's Accept asks for one instead of JSON.
+func (s *Server) preferred(c echo.Context) func(*Call) error {
 	c.Response().Header().Add("Vary", "Accept")
-	if view := viewWanted(c.Request().Header.Values(echo.HeaderAccept)); view != "" {
-		return s.estimateView(c, view)
+	view := viewWanted(c.Request().Header.Values(echo.HeaderAccept))
+	if view == "" {
+		return nil
 	}
-	return s.calculate(c, func(raw []byte, cat *catalogue.Snapshot, explain bool, w *writer) error {
-		order, now, err := readEstimate(raw, cat, s.config.Now(), explain)
-		if err != nil {
-			return err
-		}
-		est := s.config.Kept
-		if est == nil {
-			if est, err = makeEstimate(order, cat, now); err != nil {
-				return err
-			}
-		}
-		w.units = est.Units
-		w.estimate(est)
-		return nil
-	})
+	return func(c *Call) error { return s.postView(c, view) }
 }
 
-func (s *Server) postJointComparison(c echo.Context) error {
-	return s.calculate(c, func(raw []byte, cat *catalogue.Snapshot, explain bool, w *writer) error {
-		comparison, err := compareJoints(raw, cat, s.config.Now(), explain)
-		if err != nil {
-			return err
-		}
-		w.units = comparison.Units
-		w.comparison(comparison)
-		return nil
-	})
-}
-
-func (s *Server) postMovement(c echo.Context) error {
-	return s.calculate(c, func(raw []byte, cat *catalogue.Snapshot, explain bool, w *writer) error {
-		order, answer, err := move(raw, cat, explain)
-		if err != nil {
-			return err
-		}
-		w.units = answer.Units
-		w.movementAnswer(answer, order.Length > 0)
-		return nil
-	})
-}
-
-// calculate reads a body, has it worked out and written, and sends it.
-func (s *Server) calculate(c echo.Context, work func(raw []byte, cat *catalogue.Snapshot, explain bool, w *writer) error) error {
-	q := queryOf(c, "explain")
-	explain := q.flag("explain")
-	if err := q.faults.Err(); err != nil {
-		return err
-	}
-	cat, err := s.snapshot()
+func (s *Server) postEstimate(c *Call) error {
+	order, err := readBody(c, readOrder)
 	if err != nil {
 		return err
 	}
-	w := newWriter(measure.Inches)
-	defer w.free()
-	err = s.withBody(c, func(raw []byte) error { return work(raw, cat, explain, w) })
+	order.Explain = c.Flag("explain")
+	est, err := s.estimate(order, c.Cat)
 	if err != nil {
 		return err
 	}
-	return send(c, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
+	return c.Send(http.StatusOK, func(w *writer) { w.units = est.Units; w.estimate(est) })
+}
+
+// estimate works out an order, or has the answer that stands for all.
+func (s *Server) estimate(order estimate.Order, cat *catalogue.Snapshot) (*estimate.Estimate, error) {
+	if s.Kept != nil {
+		return s.Kept, nil
+	}
+	now, err := inShop(s.Now(), cat)
+	if err != nil {
+		return nil, err
+	}
+	return makeEstimate(order, cat, now)
+}
+
+func (s *Server) postJointComparison(c *Call) error {
+	order, err := readBody(c, readOrder)
+	if err != nil {
+		return err
+	}
+	order.Explain = c.Flag("explain")
+	comparison, err := compareJoints(order, c.Cat, s.Now())
+	if err != nil {
+		return err
+	}
+	return c.Send(http.StatusOK, func(w *writer) { w.units = comparison.Units; w.comparison(comparison) })
+}
+
+func (s *Server) postMovement(c *Call) error {
+	order, err := readBody(c, readMovement)
+	if err != nil {
+		return err
+	}
+	order.Explain = c.Flag("explain")
+	answer, err := estimate.Move(order, c.Cat)
+	if err != nil {
+		return err
+	}
+	return c.Send(http.StatusOK, func(w *writer) { w.units = answer.Units; w.movementAnswer(answer, order.Length > 0) })
 }

@@ -27,14 +27,14 @@ func (s *Server) withBody(c echo.Context, use func(raw []byte) error) error {
 	if err := isJSON(r.Header); err != nil {
 		return err
 	}
-	if r.ContentLength > s.config.BodyLimit {
+	if r.ContentLength > s.BodyLimit {
 		return s.tooLarge(r)
 	}
 	buf := bodies.Get().(*bytes.Buffer)
 	defer bodies.Put(buf)
 	buf.Reset()
-	_, err := buf.ReadFrom(io.LimitReader(r.Body, s.config.BodyLimit+1))
-	if int64(buf.Len()) > s.config.BodyLimit {
+	_, err := buf.ReadFrom(io.LimitReader(r.Body, s.BodyLimit+1))
+	if int64(buf.Len()) > s.BodyLimit {
 		return s.tooLarge(r)
 	}
 	if err != nil {
@@ -52,7 +52,7 @@ func (s *Server) tooLarge(r *http.Request) error {
 	if r.Header.Get("Expect") == "" {
 		_, _ = io.CopyN(io.Discard, r.Body, mostDrained) // whatever goes wrong here, the answer is the same
 	}
-	return &refusal{kind: tooLarge, detail: fmt.Sprintf("The body may be at most %d bytes.", s.config.BodyLimit)}
+	return &refusal{kind: tooLarge, detail: fmt.Sprintf("The body may be at most %d bytes.", s.BodyLimit)}
 }
 
 // isJSON refuses a body that is not declared as plain JSON in UTF-8.
@@ -124,4 +124,73 @@ func holds(headers []string, etag string) bool {
 		}
 	}
 	return false
+}
+
+// Send answers with a value.
+func (c *Call) Send(status int, write func(*writer)) error {
+	return c.written(write, func(w *writer) error { return send(c, status, echo.MIMEApplicationJSON, w.buf) })
+}
+
+// Current answers with a value and its ETag, or 304 when the caller holds it already.
+func (c *Call) Current(write func(*writer)) error {
+	return c.written(write, func(w *writer) error { return sendTagged(c, echo.MIMEApplicationJSON, tag(w.buf)) })
+}
+
+// Version is like Current for a row of the database: the ETag begins with its version.
+func (c *Call) Version(version int64, write func(*writer)) error {
+	return c.written(write, func(w *writer) error {
+		return sendTagged(c, echo.MIMEApplicationJSON, versioned(tag(w.buf), version))
+	})
+}
+
+// Saved answers a write with the row as it is now, and its ETag.
+func (c *Call) Saved(status int, version int64, write func(*writer)) error {
+	return c.written(write, func(w *writer) error {
+		c.Response().Header().Set("ETag", versioned(tag(w.buf), version).etag)
+		return send(c, status, echo.MIMEApplicationJSON, w.buf)
+	})
+}
+
+func (c *Call) written(write func(*writer), answer func(*writer) error) error {
+	w := newWriter(c.Units())
+	defer w.free()
+	write(w)
+	if w.wrong != nil {
+		return w.wrong
+	}
+	return answer(w)
+}
+
+// Made says where what was made can be read.
+func (c *Call) Made(path string) { c.Response().Header().Set(echo.HeaderLocation, path) }
+
+// Gone answers a write after which there is nothing to show.
+func (c *Call) Gone() error { return c.NoContent(http.StatusNoContent) }
+
+// asObject is a value that is an object with what write writes.
+func asObject(write func(*writer)) func(*writer) {
+	return func(w *writer) { w.open(); write(w); w.close() }
+}
+
+// page is one page of a list, of which one item more than the page holds was looked for.
+func page[T any](c *Call, list []T, key func(*T) string, write func(*writer, *T)) func(*writer) {
+	return asObject(func(w *writer) { writePage(w, c, list, key, write) })
+}
+
+// nextNumber writes the cursor of a list that is paged by a number; 0: it has ended.
+func (w *writer) nextNumber(c *Call, last int64) {
+	if last == 0 {
+		w.null("next_cursor")
+		return
+	}
+	w.text("next_cursor", cursorAfter(c.list(), strconv.FormatInt(last, 10)))
+}
+
+func writePage[T any](w *writer, c *Call, list []T, key func(*T) string, write func(*writer, *T)) {
+	limit, cursor := c.Limit(), ""
+	if len(list) > limit {
+		cursor = cursorAfter(c.list(), key(&list[limit-1]))
+	}
+	writeAll(w, "items", list[:min(limit, len(list))], func(item *T) { write(w, item) })
+	w.textOrNull("next_cursor", cursor)
 }

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"encoding/csv"
 	"net/http"
 	"strconv"
@@ -14,45 +15,41 @@ import (
 )
 
 func (s *Server) exportRoutes() {
-	s.echo.GET("/v1/exports/:file", s.getExport)
-	s.echo.PUT(importPath, s.putImport)
+	s.serve("GET /v1/exports/:file", s.getExport)
+	s.serve("PUT /v1/imports/:part", s.putImport, way{largest: largestImport, within: s.importing})
 }
 
 // getExport sends a part of the catalogue as CSV, straight from the database: nothing is gathered, so that its size
 // does not matter. When the database fails on the way, the connection breaks and the file is visibly not whole.
-func (s *Server) getExport(e echo.Context) error {
-	if err := queryOf(e).faults.Err(); err != nil {
-		return err
-	}
-	name, isCSV := strings.CutSuffix(e.Param("file"), ".csv")
+func (s *Server) getExport(c *Call) error {
+	name, isCSV := strings.CutSuffix(c.Param("file"), ".csv")
 	part := sheet.Find(name)
 	if part == nil || !isCSV {
 		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such export.", Fix: "There are: " + joinNames(".csv") + "."}
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	out := &late{response: e.Response(), file: part.Name + ".csv"}
-	w := csv.NewWriter(out)
-	err := w.Write(part.Head())
-	if err == nil {
-		err = s.config.Store.Export(e.Request().Context(), part, func(p store.Present) error {
-			return w.Write(p.Row.Record(strconv.FormatInt(p.Version, 10)))
-		})
-	}
-	if err == nil {
-		w.Flush()
-		if err = w.Error(); err == nil {
-			err = out.flush()
-		}
-	}
-	switch {
-	case err == nil:
-		return nil
-	case out.sent:
+	out := &late{response: c.Response(), file: part.Name + ".csv"}
+	err := s.export(c.Ctx(), part, out)
+	if err != nil && out.sent {
 		panic(http.ErrAbortHandler) // the only way to say that the rest is missing
 	}
-	return s.reached(err)
+	return err
+}
+
+func (s *Server) export(ctx context.Context, part *sheet.Part, out *late) error {
+	w := csv.NewWriter(out)
+	if err := w.Write(part.Head()); err != nil {
+		return err
+	}
+	if err := s.Store.Export(ctx, part, func(p store.Present) error {
+		return w.Write(p.Row.Record(strconv.FormatInt(p.Version, 10)))
+	}); err != nil {
+		return err
+	}
+	w.Flush()
+	if err := w.Error(); err != nil {
+		return err
+	}
+	return out.flush()
 }
 
 func joinNames(suffix string) string {

@@ -19,7 +19,6 @@ import (
 )
 
 const (
-	importPath    = "/v1/imports/:part"
 	largestImport = 16 << 20 // bytes of a file
 	mostImports   = 4        // files that an instance has in memory at once
 )
@@ -27,9 +26,6 @@ const (
 // importing bounds how many files are in memory at once, from before they are read.
 func (s *Server) importing(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		if c.Path() != importPath {
-			return next(c)
-		}
 		if !s.imports.TryAcquire(1) {
 			return limited(c, 5*time.Second, fmt.Sprintf("%d files are being loaded, which is as many as at once.", mostImports))
 		}
@@ -40,24 +36,12 @@ func (s *Server) importing(next echo.HandlerFunc) echo.HandlerFunc {
 
 // putImport loads an edited export back: whole or not at all. Rows that are as they were change nothing, rows that
 // are not in the file stay.
-func (s *Server) putImport(e echo.Context) error {
-	q := queryOf(e, "allow_moves")
-	part := sheet.Find(e.Param("part"))
-	allowMoves := q.flag("allow_moves")
-	if part != sheet.Prices && q.values.Has("allow_moves") {
-		q.wrong("allow_moves", "Only prices are held against a limit.")
-	}
-	about, err := writingOf(e, q)
+func (s *Server) putImport(c *Call) error {
+	part, err := partOf(c)
 	if err != nil {
 		return err
 	}
-	if part == nil {
-		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such part of the catalogue.", Fix: "There are: " + joinNames("") + "."}
-	}
-	if about.match != nil || about.newOnly {
-		return &fault.Fault{Kind: fault.Invalid, Pointer: "?If-Match", Detail: "A file has no ETag; the column version says of each row which state was edited."}
-	}
-	raw, err := readFile(e.Request())
+	raw, err := readFile(c.Request())
 	if err != nil {
 		return err
 	}
@@ -65,26 +49,48 @@ func (s *Server) putImport(e echo.Context) error {
 	if len(lines) == 0 && len(wrong) > 0 {
 		return inFile(&store.RefusedError{Wrong: wrong})
 	}
-	edit := store.Edit{Part: part, Actor: about.actor, AllowMoves: allowMoves, Keys: make([]string, len(lines)), Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
-		writes, more := decideLines(part, lines, now)
-		return writes, append(more, wrong...), nil
-	}}
-	for i, l := range lines {
-		edit.Keys[i] = l.Row.Key()
-	}
-	done, err := s.edit(e, edit)
+	done, err := s.Store.Edit(c.Ctx(), editOf(c, part, lines, wrong))
 	if err != nil {
 		return inFile(err)
 	}
-	w := newWriter(about.units)
-	defer w.free()
+	return c.Send(http.StatusOK, func(w *writer) { w.imported(part, len(lines), done) })
+}
+
+// partOf is the part of the catalogue that a file is for.
+func partOf(c *Call) (*sheet.Part, error) {
+	part := sheet.Find(c.Param("part"))
+	switch {
+	case part != sheet.Prices && c.Has("allow_moves"):
+		c.Wrong("allow_moves", "Only prices are held against a limit.")
+		return nil, c.Faults()
+	case part == nil:
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: "There is no such part of the catalogue.", Fix: "There are: " + joinNames("") + "."}
+	case c.Conditional():
+		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?If-Match", Detail: "A file has no ETag; the column version says of each row which state was edited."}
+	}
+	return part, nil
+}
+
+func editOf(c *Call, part *sheet.Part, lines []sheet.Line, wrong []sheet.Wrong) store.Edit {
+	edit := store.Edit{Part: part, Actor: c.Actor(), AllowMoves: c.Flag("allow_moves"), Keys: make([]string, len(lines)),
+		Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+			writes, more := decideLines(part, lines, now)
+			return writes, append(more, wrong...), nil
+		}}
+	for i, l := range lines {
+		edit.Keys[i] = l.Row.Key()
+	}
+	return edit
+}
+
+func (w *writer) imported(part *sheet.Part, rows int, done *store.Edited) {
 	w.open()
 	w.text("part", part.Name)
 	w.int("revision", done.Snapshot.Revision)
-	w.int("rows", int64(len(lines)))
+	w.int("rows", int64(rows))
 	w.int("created", int64(done.Created))
 	w.int("changed", int64(done.Changed-done.Created))
-	w.int("unchanged", int64(len(lines)-done.Changed))
+	w.int("unchanged", int64(rows-done.Changed))
 	writeAll(w, "warnings", done.Odd, func(o *sheet.Wrong) {
 		w.open()
 		w.int("line", int64(o.Row))
@@ -93,7 +99,6 @@ func (s *Server) putImport(e echo.Context) error {
 		w.close()
 	})
 	w.close()
-	return send(e, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
 }
 
 // decideLines compares the lines with the rows that there are. A line that changes a row must have the version that

@@ -103,6 +103,9 @@ func (g *gate) texts(s *openapi3.Schema) (err error) {
 	}
 	for _, v := range s.Enum {
 		text, isText := v.(string)
+		if v == nil && s.Nullable {
+			continue // null is let in before its value is looked at
+		}
 		if !isText {
 			return fmt.Errorf("a gate does not know the enum value %v", v)
 		}

@@ -12,7 +12,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/access"
-	"seamwright/openapi"
 	"seamwright/store/keys"
 )
 
@@ -41,75 +40,50 @@ func callerOf(c echo.Context) Caller {
 	return who
 }
 
-// needs is what an operation asks of a caller, as the spec has it.
-type needs struct {
-	scope       string
-	publishable bool
-	route       string // method and path, for the trail
-}
-
 // guard decides who may call what.
 type guard struct {
 	ring   *access.Ring // nil: serve without keys
 	now    func() time.Time
-	needs  map[string]needs // by method, a blank, and the path as echo writes it
-	secret *access.Limit    // by key
-	public *access.Limit    // by publishable key and address
-	failed *access.Limit    // calls without a good key, by address
+	secret *access.Limit // by key
+	public *access.Limit // by publishable key and address
+	failed *access.Limit // calls without a good key, by address
 }
 
-const (
-	scopeMark       = "x-scope"
-	publishableMark = "x-publishable"
-	failuresAllowed = 60 // a minute and address
-)
+const failuresAllowed = 60 // a minute and address
 
 func newGuard(config *Config) (*guard, error) {
-	g := &guard{ring: config.Keys, now: config.Now, needs: map[string]needs{},
+	g := &guard{ring: config.Keys, now: config.Now,
 		secret: access.NewLimit("key", config.KeyLimit), public: access.NewLimit("form", config.FormLimit), failed: access.NewLimit("failures", failuresAllowed)}
 	if g.ring == nil && !config.NoAuth {
 		return nil, fmt.Errorf("a server needs keys, or must be told to serve without")
 	}
-	document, err := openapi.Document()
-	if err != nil {
-		return nil, err
-	}
-	for path, item := range document.Paths.Map() {
-		for method, operation := range item.Operations() {
-			n := needs{route: method + " " + path}
-			n.scope, _ = operation.Extensions[scopeMark].(string)
-			n.publishable, _ = operation.Extensions[publishableMark].(bool)
-			if n.scope != "" {
-				g.needs[method+" "+strings.NewReplacer("{", ":", "}", "").Replace(path)] = n
-			} else if strings.HasPrefix(path, "/v1/") {
-				return nil, fmt.Errorf("the spec says of %s %s not what scope it needs", method, path)
-			}
-		}
-	}
 	return g, nil
 }
 
-// check lets a call through to its handler, or refuses it.
-func (g *guard) check(next echo.HandlerFunc) echo.HandlerFunc {
+// check lets a call of an operation through to its handler, or refuses it.
+func (g *guard) check(op *operation, next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		r, header := c.Request(), c.Response().Header()
-		secure(header)
-		if r.Method == http.MethodOptions && r.Header.Get("Access-Control-Request-Method") != "" {
-			return g.preflight(c)
-		}
-		n, guarded := g.needs[r.Method+" "+c.Path()]
-		if !guarded {
-			return next(c)
-		}
+		header := c.Response().Header()
 		header.Set("Cache-Control", "no-store")
-		if n.publishable {
+		if op.publishable {
 			header.Add("Vary", "Origin")
 		}
 		if g.ring == nil {
 			return next(c)
 		}
-		if err := g.admit(c, n); err != nil {
+		if err := g.admit(c, op); err != nil {
 			return err
+		}
+		return next(c)
+	}
+}
+
+// foreign says to browsers what holds for every answer, and answers those that ask before a page of another origin calls.
+func (s *Server) foreign(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		secure(c.Response().Header())
+		if r := c.Request(); r.Method == http.MethodOptions && r.Header.Get("Access-Control-Request-Method") != "" {
+			return s.guard.preflight(c, s.operations)
 		}
 		return next(c)
 	}
@@ -124,10 +98,10 @@ func secure(header http.Header) {
 }
 
 // admit finds out who calls and whether they may.
-func (g *guard) admit(c echo.Context, n needs) error {
+func (g *guard) admit(c echo.Context, op *operation) error {
 	now, address := g.now(), c.RealIP()
 	if wait := g.failed.Spent(address, now); wait > 0 {
-		g.ring.Refused("too_many_failures", n.route, "", address)
+		g.ring.Refused("too_many_failures", op.published, "", address)
 		return limited(c, wait, "Too many calls without a good key came from this address.")
 	}
 	text, bearer := strings.CutPrefix(c.Request().Header.Get(echo.HeaderAuthorization), "Bearer ")
@@ -144,15 +118,15 @@ func (g *guard) admit(c echo.Context, n needs) error {
 		case bearer:
 			reason, detail = "unknown_key", "There is no such access key."
 		}
-		g.ring.Refused(reason, n.route, id, address)
+		g.ring.Refused(reason, op.published, id, address)
 		c.Response().Header().Set(echo.HeaderWWWAuthenticate, "Bearer")
 		return &refusal{kind: unauthorized, detail: detail}
 	}
-	if err := g.allow(c, n, key, address); err != nil {
+	if err := g.allow(c, op, key, address); err != nil {
 		return err
 	}
 	if err := g.count(c, key, address, now); err != nil {
-		g.ring.Refused("limit", n.route, id, address)
+		g.ring.Refused("limit", op.published, id, address)
 		return err
 	}
 	g.ring.Used(key.ID, now)
@@ -161,21 +135,21 @@ func (g *guard) admit(c echo.Context, n needs) error {
 }
 
 // allow holds a good key against what the operation needs.
-func (g *guard) allow(c echo.Context, n needs, key *keys.Key, address string) error {
+func (g *guard) allow(c echo.Context, op *operation, key *keys.Key, address string) error {
 	if key.Kind != keys.Publishable {
-		if slices.Contains(key.Scopes, n.scope) {
+		if slices.Contains(key.Scopes, op.scope) {
 			return nil
 		}
-		g.ring.Refused("scope", n.route, key.ID, address)
-		return &refusal{kind: forbidden, detail: fmt.Sprintf("This call needs a key with the scope %s.", n.scope)}
+		g.ring.Refused("scope", op.published, key.ID, address)
+		return &refusal{kind: forbidden, detail: fmt.Sprintf("This call needs a key with the scope %s.", op.scope)}
 	}
-	if !n.publishable {
-		g.ring.Refused("publishable_key", n.route, key.ID, address)
+	if !op.publishable {
+		g.ring.Refused("publishable_key", op.published, key.ID, address)
 		return &refusal{kind: forbidden, detail: "A publishable key is for the order form only."}
 	}
 	origin := originOf(c.Request())
 	if !slices.Contains(key.Origins, origin) {
-		g.ring.Refused("origin", n.route, key.ID, address)
+		g.ring.Refused("origin", op.published, key.ID, address)
 		return &refusal{kind: forbidden, detail: "The key is not bound to the page that calls (header Origin)."}
 	}
 	if c.Request().Header.Get(echo.HeaderOrigin) != "" {
@@ -228,12 +202,12 @@ func limited(c echo.Context, wait time.Duration, detail string) error {
 
 // preflight answers a browser that asks whether a page of another origin may call: for the order form only, and only
 // for pages that a publishable key is bound to.
-func (g *guard) preflight(c echo.Context) error {
+func (g *guard) preflight(c echo.Context, table operations) error {
 	r, header := c.Request(), c.Response().Header()
 	header.Add("Vary", "Origin, Access-Control-Request-Method, Access-Control-Request-Headers")
 	method, origin := r.Header.Get("Access-Control-Request-Method"), r.Header.Get(echo.HeaderOrigin)
-	n, known := g.needs[method+" "+strings.TrimSuffix(r.URL.Path, "/")]
-	if !known || !n.publishable || g.ring == nil || !g.ring.OpenTo(origin, g.now()) {
+	op := table[method+" "+strings.TrimSuffix(r.URL.Path, "/")]
+	if op == nil || !op.publishable || g.ring == nil || !g.ring.OpenTo(origin, g.now()) {
 		return &refusal{kind: forbidden, detail: "Pages of this origin may not make that call."}
 	}
 	g.share(header, origin)

@@ -11,11 +11,9 @@ import (
 	"io"
 	"maps"
 	"net/http"
-	"strings"
 
 	"github.com/labstack/echo/v4"
 
-	"seamwright/openapi"
 	"seamwright/service/fault"
 	"seamwright/store/answers"
 	"seamwright/store/db"
@@ -24,7 +22,6 @@ import (
 const (
 	keyHeader      = "Idempotency-Key"
 	replayedHeader = "Idempotency-Replayed"
-	ownKeys        = "x-own-idempotency" // an operation that keeps its keys itself
 )
 
 var (
@@ -34,32 +31,17 @@ var (
 		"A request with the same Idempotency-Key is being worked on at this moment. Send it again in a moment: it then gets that request's answer."}
 )
 
-// keyedOperations lists the operations, by method and path as echo writes it, whose answers are kept under the caller's
-// Idempotency-Key: those that have the header in the spec, but for those that keep it themselves.
-func keyedOperations() (map[string]bool, error) {
-	document, err := openapi.Document()
-	if err != nil {
-		return nil, err
-	}
-	keyed := map[string]bool{}
-	for path, item := range document.Paths.Map() {
-		for method, operation := range item.Operations() {
-			if operation.Extensions[ownKeys] == nil && operation.Parameters.GetByInAndName("header", keyHeader) != nil {
-				keyed[method+" "+strings.NewReplacer("{", ":", "}", "").Replace(path)] = true
-			}
-		}
-	}
-	return keyed, nil
-}
-
 // idempotent answers a write that carries an Idempotency-Key at most once, and the same write with the first answer.
 // Only success is kept. A refusal wrote nothing, so that asking again is safe and may by then be answered better.
 // The answer goes out after the commit that holds both the write and the answer.
-func (s *Server) idempotent(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *Server) idempotent(next echo.HandlerFunc, w way) echo.HandlerFunc {
+	once := w.once
+	if once == nil {
+		once = s.Store.Answers.Once
+	}
 	return func(c echo.Context) error {
-		r := c.Request()
-		keys := r.Header.Values(keyHeader)
-		if len(keys) == 0 || s.config.Store == nil || !s.keyed[r.Method+" "+c.Path()] {
+		keys := c.Request().Header.Values(keyHeader)
+		if len(keys) == 0 {
 			return next(c)
 		}
 		if len(keys) > 1 {
@@ -69,24 +51,20 @@ func (s *Server) idempotent(next echo.HandlerFunc) echo.HandlerFunc {
 		if !plainText(key, longestKey) {
 			return next(c) // which refuses it, with all else that is wrong
 		}
-		raw, whole, err := s.wholeBody(c)
+		raw, whole, err := wholeBody(c.Request(), max(s.BodyLimit, w.largest))
 		if err != nil {
 			return err
 		}
 		if !whole {
 			return next(c) // which refuses it for its size
 		}
-		return s.once(c, next, key, raw)
+		return s.once(c, once, next, key, raw)
 	}
 }
 
 // wholeBody reads the body of a write; whole is false when it is larger than the operation takes. The request's body can
 // be read again.
-func (s *Server) wholeBody(c echo.Context) (raw []byte, whole bool, err error) {
-	r, limit := c.Request(), max(s.config.BodyLimit, largestLogo)
-	if c.Path() == importPath {
-		limit = largestImport
-	}
+func wholeBody(r *http.Request, limit int64) (raw []byte, whole bool, err error) {
 	if r.ContentLength > limit {
 		return nil, false, nil
 	}
@@ -98,7 +76,7 @@ func (s *Server) wholeBody(c echo.Context) (raw []byte, whole bool, err error) {
 	return raw, int64(len(raw)) <= limit, nil
 }
 
-func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []byte) error {
+func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key string, raw []byte) error {
 	request, answer := c.Request(), c.Response()
 	sender, header := answer.Writer, answer.Header()
 	before, unread := header.Clone(), request.Body
@@ -111,7 +89,7 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 	defer func() { answer.Writer = sender }()
 	// The scope of a key is the access key that it came with; without access keys there is one caller.
 	id := sha256.Sum256([]byte(callerOf(c).ID + "\x00" + key))
-	work := func(ctx context.Context, known *answers.Answer) (*answers.Answer, error) {
+	err = do(request.Context(), id, s.Now(), func(ctx context.Context, known *answers.Answer) (*answers.Answer, error) {
 		clear(header)
 		maps.Copy(header, before.Clone())
 		kept = &held{ResponseWriter: sender}
@@ -133,12 +111,7 @@ func (s *Server) once(c echo.Context, next echo.HandlerFunc, key string, raw []b
 		}
 		return &answers.Answer{Fingerprint: print[:], Status: kept.status, ContentType: header.Get(echo.HeaderContentType),
 			Location: header.Get(echo.HeaderLocation), ETag: header.Get("ETag"), Body: seal.close(kept.body)}, nil
-	}
-	if ctx, now := request.Context(), s.config.Now(); strings.HasPrefix(c.Path(), priceUpdatesPath+"/") {
-		err = s.config.Store.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
-	} else {
-		err = s.config.Store.Answers.Once(ctx, id, now, work)
-	}
+	})
 	c.SetRequest(request)
 	if err != nil && kept != nil && kept.status != 0 { // an answer that was given, and could not be kept
 		clear(header)

@@ -7,96 +7,52 @@ import (
 	"strconv"
 	"time"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/api/access"
 	"seamwright/service/fault"
-	"seamwright/service/measure"
 	"seamwright/store/keys"
 )
 
-var (
-	keyForm      = formOf("KeyEntry")
-	rotationForm = formOf("KeyRotation")
-)
-
 func (s *Server) keyRoutes() {
-	s.echo.GET("/v1/keys", s.listKeys)
-	s.echo.POST("/v1/keys", s.postKey)
-	s.echo.GET("/v1/keys/:id", s.getKey)
-	s.echo.DELETE("/v1/keys/:id", s.deleteKey)
-	s.echo.POST("/v1/keys/:id/rotate", s.rotateKey)
-	s.echo.GET("/v1/access-refusals", s.listRefusals)
+	s.serve("GET /v1/keys", s.listKeys)
+	s.serve("POST /v1/keys", s.postKey)
+	s.serve("GET /v1/keys/:id", s.getKey)
+	s.serve("DELETE /v1/keys/:id", s.deleteKey)
+	s.serve("POST /v1/keys/:id/rotate", s.postKeyRotation)
+	s.serve("GET /v1/access-refusals", s.listRefusals)
 }
 
-func (s *Server) listKeys(c echo.Context) error {
-	const path = "keys"
-	q := queryOf(c, "limit", "cursor")
-	limit, after := q.limit(), q.cursor(path)
-	if err := q.faults.Err(); err != nil {
+func (s *Server) listKeys(c *Call) error {
+	list, err := s.Store.Keys.List(c.Ctx(), c.After(), c.Limit()+1)
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	list, err := s.config.Store.Keys.List(c.Request().Context(), after, limit+1)
-	if err != nil {
-		return s.reached(err)
-	}
-	cursor := ""
-	if len(list) > limit {
-		list = list[:limit]
-		cursor = cursorAfter(path, list[limit-1].ID)
-	}
-	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(k *keys.Key) { w.open(); w.accessKey(k); w.close() })
-		w.textOrNull("next_cursor", cursor)
-	})
+	return c.Current(page(c, list, func(k *keys.Key) string { return k.ID }, func(w *writer, k *keys.Key) { w.accessKey(k, "") }))
 }
 
-func (s *Server) getKey(c echo.Context) error {
-	if err := queryOf(c).faults.Err(); err != nil {
+func (s *Server) getKey(c *Call) error {
+	k, err := s.Store.Keys.Key(c.Ctx(), c.Param("id"))
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	k, err := s.config.Store.Keys.Key(c.Request().Context(), c.Param("id"))
-	if err != nil {
-		return s.reached(err)
-	}
-	return s.sendKey(c, http.StatusOK, &k, "")
+	return c.Send(http.StatusOK, func(w *writer) { w.accessKey(&k, "") })
 }
 
 // postKey makes a key and shows it, this once.
-func (s *Server) postKey(c echo.Context) error {
-	q := queryOf(c)
-	about, err := writingOf(c, q)
+func (s *Server) postKey(c *Call) error {
+	entry, err := readBody(c, readKey)
 	if err != nil {
 		return err
 	}
-	var entry keys.Key
-	err = s.withBody(c, func(raw []byte) (err error) {
-		entry, err = bind(raw, keyForm, readKey)
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	now := s.config.Now()
+	now := s.Now()
 	if err := CheckKey(&entry, now); err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
 	text, k := access.New(entry.Kind)
-	k.Name, k.Scopes, k.Origins, k.ExpiresAt, k.CreatedAt, k.CreatedBy = entry.Name, entry.Scopes, entry.Origins, entry.ExpiresAt, now, about.actor
-	if err := s.config.Store.Keys.Add(c.Request().Context(), &k); err != nil {
-		return s.reached(err)
+	k.Name, k.Scopes, k.Origins, k.ExpiresAt, k.CreatedAt, k.CreatedBy = entry.Name, entry.Scopes, entry.Origins, entry.ExpiresAt, now, c.Actor()
+	if err := s.Store.Keys.Add(c.Ctx(), &k); err != nil {
+		return err
 	}
-	c.Response().Header().Set(echo.HeaderLocation, "/v1/keys/"+k.ID)
-	return s.sendKey(c, http.StatusCreated, &k, text)
+	return sendNewKey(c, &k, text)
 }
 
 func readKey(o *object) keys.Key {
@@ -112,19 +68,6 @@ func readKey(o *object) keys.Key {
 		k.ExpiresAt = &at
 	}
 	return k
-}
-
-// words returns a list of texts.
-func (o *object) words(key string) (list []string) {
-	raw, _ := field[[]any](o, key)
-	for _, one := range raw {
-		if text, ok := one.(string); ok {
-			list = append(list, text)
-		} else {
-			o.reader.misfit++
-		}
-	}
-	return list
 }
 
 // CheckKey says everything that is wrong with a key that is to be made: its kind, scopes, origins and end.
@@ -167,85 +110,55 @@ func CheckKey(k *keys.Key, now time.Time) error {
 	return wrong.Err()
 }
 
-func (s *Server) deleteKey(c echo.Context) error {
-	q := queryOf(c)
-	if _, err := writingOf(c, q); err != nil {
+func (s *Server) deleteKey(c *Call) error {
+	id := c.Param("id")
+	if _, err := s.Store.Keys.Key(c.Ctx(), id); err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
+	if err := s.Store.Keys.Revoke(c.Ctx(), id, s.Now()); err != nil {
+		return err
 	}
-	id := c.Param("id")
-	if _, err := s.config.Store.Keys.Key(c.Request().Context(), id); err != nil {
-		return s.reached(err)
-	}
-	if err := s.config.Store.Keys.Revoke(c.Request().Context(), id, s.config.Now()); err != nil {
-		return s.reached(err)
-	}
-	return c.NoContent(http.StatusNoContent)
+	return c.Gone()
 }
 
 // defaultOverlap is how long a rotated key stays good beside its successor.
-const defaultOverlap = 24
+const defaultOverlap = 24 * time.Hour
 
-// rotateKey makes a successor with the same rights and lets the key end after an overlap.
-func (s *Server) rotateKey(c echo.Context) error {
-	q := queryOf(c)
-	about, err := writingOf(c, q)
+// postKeyRotation makes a successor with the same rights and lets the key end after an overlap.
+func (s *Server) postKeyRotation(c *Call) error {
+	overlap, err := readBody(c, readOverlap)
 	if err != nil {
 		return err
 	}
-	hours := defaultOverlap
-	err = s.withBody(c, func(raw []byte) (err error) {
-		hours, err = bind(raw, rotationForm, readOverlap)
-		return err
-	})
+	old, err := s.Store.Keys.Key(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
+	now := s.Now()
+	text, k := access.Successor(&old, now, c.Actor())
+	if err := s.Store.Keys.Rotate(c.Ctx(), old.ID, &k, now.Add(overlap)); err != nil {
+		return err
 	}
-	old, err := s.config.Store.Keys.Key(c.Request().Context(), c.Param("id"))
-	if err != nil {
-		return s.reached(err)
-	}
-	now := s.config.Now()
-	text, k := access.Successor(&old, now, about.actor)
-	if err := s.config.Store.Keys.Rotate(c.Request().Context(), old.ID, &k, now.Add(time.Duration(hours)*time.Hour)); err != nil {
-		return s.reached(err)
-	}
-	c.Response().Header().Set(echo.HeaderLocation, "/v1/keys/"+k.ID)
-	return s.sendKey(c, http.StatusCreated, &k, text)
+	return sendNewKey(c, &k, text)
 }
 
-// readOverlap reads how many hours a key or a secret stays good beside its successor.
-func readOverlap(o *object) int {
-	n, there := field[json.Number](o, "overlap_hours")
-	if !there {
+// readOverlap reads how long a key or a secret stays good beside its successor.
+func readOverlap(o *object) time.Duration {
+	if !o.has("overlap_hours") {
 		return defaultOverlap
 	}
-	whole, err := strconv.Atoi(string(n))
-	if err != nil {
-		o.wrong("overlap_hours", "Must be a whole number, written plainly.")
-	}
-	return whole
+	return time.Duration(o.whole("overlap_hours")) * time.Hour
 }
 
-// sendKey answers with a key; with its text when it has just been made.
-func (s *Server) sendKey(c echo.Context, status int, k *keys.Key, text string) error {
-	w := newWriter(measure.Millimetres)
-	defer w.free()
+// sendNewKey answers with a key that has just been made, and its text.
+func sendNewKey(c *Call, k *keys.Key, text string) error {
+	c.Made("/v1/keys/" + k.ID)
+	return c.Send(http.StatusCreated, func(w *writer) { w.accessKey(k, text) })
+}
+
+// accessKey writes a key; with its text when it has just been made.
+func (w *writer) accessKey(k *keys.Key, text string) {
 	w.open()
-	w.accessKey(k)
-	if text != "" {
-		w.text("key", text)
-	}
-	w.close()
-	return send(c, status, echo.MIMEApplicationJSON, w.buf)
-}
-
-func (w *writer) accessKey(k *keys.Key) {
 	w.text("id", k.ID)
 	w.text("kind", k.Kind)
 	w.text("name", k.Name)
@@ -256,56 +169,45 @@ func (w *writer) accessKey(k *keys.Key) {
 	w.momentOrNull("expires_at", k.ExpiresAt)
 	w.momentOrNull("revoked_at", k.RevokedAt)
 	w.momentOrNull("last_used_at", k.LastUsedAt)
-	if k.Successor == nil {
-		w.null("successor")
-	} else {
-		w.text("successor", *k.Successor)
+	w.textIfThere("successor", k.Successor)
+	if text != "" {
+		w.text("key", text)
 	}
+	w.close()
 }
 
-const refusalsPath = "access-refusals"
-
 // listRefusals lists what was refused, newest first. The cursor holds the row after which a page starts.
-func (s *Server) listRefusals(c echo.Context) error {
-	q := queryOf(c, "limit", "cursor")
-	limit, after := q.limit(), q.cursor(refusalsPath)
+func (s *Server) listRefusals(c *Call) error {
 	var before *keys.Refusal
-	if after != "" {
+	if after := c.After(); after != "" {
 		before = &keys.Refusal{}
 		if err := json.Unmarshal([]byte(after), before); err != nil || before.Minute.IsZero() {
-			q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
+			return c.NoCursor()
 		}
 	}
-	if err := q.faults.Err(); err != nil {
+	list, err := s.Store.Keys.Refusals(c.Ctx(), before, c.Limit()+1)
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	list, err := s.config.Store.Keys.Refusals(c.Request().Context(), before, limit+1)
+	return c.Current(page(c, list, refusalPlace, (*writer).refusal))
+}
+
+// refusalPlace writes where a page ended.
+func refusalPlace(r *keys.Refusal) string {
+	raw, err := json.Marshal(r)
 	if err != nil {
-		return s.reached(err)
+		panic(err) // cannot be: the type has nothing that JSON cannot say
 	}
-	cursor := ""
-	if len(list) > limit {
-		list = list[:limit]
-		last, err := json.Marshal(list[limit-1])
-		if err != nil {
-			return err
-		}
-		cursor = cursorAfter(refusalsPath, string(last))
-	}
-	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(r *keys.Refusal) {
-			w.open()
-			w.text("minute", r.Minute.UTC().Format(time.RFC3339))
-			w.text("reason", r.Reason)
-			w.text("operation", r.Route)
-			w.textOrNull("key", r.Key)
-			w.text("address", r.Address)
-			w.int("count", r.Count)
-			w.close()
-		})
-		w.textOrNull("next_cursor", cursor)
-	})
+	return string(raw)
+}
+
+func (w *writer) refusal(r *keys.Refusal) {
+	w.open()
+	w.text("minute", r.Minute.UTC().Format(time.RFC3339))
+	w.text("reason", r.Reason)
+	w.text("operation", r.Route)
+	w.textOrNull("key", r.Key)
+	w.text("address", r.Address)
+	w.int("count", r.Count)
+	w.close()
 }

@@ -24,21 +24,15 @@ const (
 )
 
 func (s *Server) logoRoutes() {
-	s.echo.GET("/v1/letterhead/logo", s.getLogo)
-	s.echo.PUT("/v1/letterhead/logo", s.putLogo)
-	s.echo.DELETE("/v1/letterhead/logo", s.deleteLogo)
+	s.serve("GET /v1/letterhead/logo", s.getLogo)
+	s.serve("PUT /v1/letterhead/logo", s.putLogo, way{largest: largestLogo})
+	s.serve("DELETE /v1/letterhead/logo", s.deleteLogo)
 }
 
-func (s *Server) getLogo(c echo.Context) error {
-	if err := queryOf(c).faults.Err(); err != nil {
-		return err
-	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	logo, err := s.config.Store.Letterhead.Logo(c.Request().Context())
+func (s *Server) getLogo(c *Call) error {
+	logo, err := s.Store.Letterhead.Logo(c.Ctx())
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
 	if logo == nil {
 		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no logo."}
@@ -47,48 +41,37 @@ func (s *Server) getLogo(c echo.Context) error {
 }
 
 // putLogo keeps a picture that can be drawn on paper.
-func (s *Server) putLogo(c echo.Context) error {
-	about, err := writingOf(c, queryOf(c))
-	if err != nil {
-		return err
-	}
+func (s *Server) putLogo(c *Call) error {
 	logo, err := readLogo(c.Request())
 	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	created, err := s.config.Store.Letterhead.Change(c.Request().Context(), logo, about.actor, s.config.Now(), func(now *letterhead.Logo) error {
-		if now == nil {
-			return about.allows(false, 0)
-		}
-		return about.allows(true, now.Version)
-	})
-	if err != nil {
-		return s.reached(err)
-	}
-	c.Response().Header().Set("ETag", versioned(tag(logo.Image), logo.Version).etag)
-	if created {
-		c.Response().Header().Set(echo.HeaderLocation, "/v1/letterhead/logo")
-		return c.NoContent(http.StatusCreated)
-	}
-	return c.NoContent(http.StatusNoContent)
-}
-
-func (s *Server) deleteLogo(c echo.Context) error {
-	about, err := writingOf(c, queryOf(c))
+	created, err := s.changeLogo(c, logo)
 	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
+	c.Response().Header().Set("ETag", versioned(tag(logo.Image), logo.Version).etag)
+	if created {
+		c.Made("/v1/letterhead/logo")
+		return c.NoContent(http.StatusCreated)
 	}
-	_, err = s.config.Store.Letterhead.Change(c.Request().Context(), nil, about.actor, s.config.Now(), func(now *letterhead.Logo) error { return about.allows(true, now.Version) })
-	if err != nil {
-		return s.reached(err)
+	return c.Gone()
+}
+
+func (s *Server) deleteLogo(c *Call) error {
+	if _, err := s.changeLogo(c, nil); err != nil {
+		return err
 	}
-	return c.NoContent(http.StatusNoContent)
+	return c.Gone()
+}
+
+func (s *Server) changeLogo(c *Call, to *letterhead.Logo) (created bool, err error) {
+	return s.Store.Letterhead.Change(c.Ctx(), to, c.Actor(), s.Now(), func(now *letterhead.Logo) error {
+		if now == nil {
+			return c.Allows(false, 0)
+		}
+		return c.Allows(true, now.Version)
+	})
 }
 
 // readLogo reads a picture and looks at the whole of it.
@@ -122,10 +105,10 @@ func readLogo(r *http.Request) (*letterhead.Logo, error) {
 
 // logoFor is the shop's logo where a view shows one; a view without a database has none.
 func (s *Server) logoFor(ctx context.Context, view string) ([]byte, error) {
-	if s.config.Store == nil || !strings.HasSuffix(view, ".pdf") && !strings.HasSuffix(view, ".html") {
+	if s.Store == nil || !strings.HasSuffix(view, ".pdf") && !strings.HasSuffix(view, ".html") {
 		return nil, nil
 	}
-	logo, err := s.config.Store.Letterhead.Logo(ctx)
+	logo, err := s.Store.Letterhead.Logo(ctx)
 	if err != nil || logo == nil {
 		return nil, s.reached(err)
 	}

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"time"
 
-	"github.com/labstack/echo/v4"
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
@@ -37,21 +36,21 @@ func newMetrics(s *Server) *metrics {
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
 			Name: "seamwright_database_up", Help: "1 when the database answers, else 0."}, s.databaseUp),
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
-			Name: "seamwright_build_info", Help: "1, with the build as a label.", ConstLabels: prometheus.Labels{"build": s.config.Build}}, func() float64 { return 1 }),
+			Name: "seamwright_build_info", Help: "1, with the build as a label.", ConstLabels: prometheus.Labels{"build": s.Build}}, func() float64 { return 1 }),
 	)
 	m.handler = promhttp.HandlerFor(registry, promhttp.HandlerOpts{DisableCompression: true})
 	return m
 }
 
 func (s *Server) revision() float64 {
-	if cat := s.config.Snapshot(); cat != nil {
+	if cat := s.Snapshot(); cat != nil {
 		return float64(cat.Revision)
 	}
 	return 0
 }
 
 func (s *Server) databaseUp() float64 {
-	if s.config.Status().DatabaseReachable {
+	if s.Status().DatabaseReachable {
 		return 1
 	}
 	return 0
@@ -68,7 +67,7 @@ func (m *metrics) count(method, route string, status int, took time.Duration) {
 	m.seconds.WithLabelValues(route).Observe(took.Seconds())
 }
 
-func (m *metrics) serve(c echo.Context) error {
+func (m *metrics) serve(c *Call) error {
 	m.handler.ServeHTTP(c.Response(), c.Request())
 	return nil
 }

@@ -28,9 +28,6 @@ func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		c.Response().Header().Set(requestID, id)
 		s.metrics.inFlight.Inc()
-		if s.config.Store != nil && c.Path() != priceUpdatesPath { // whoever sends a list does not wait for itself
-			s.config.Store.Answered(time.Now())
-		}
 		err := next(c)
 		if err != nil {
 			c.Error(err)
@@ -70,7 +67,7 @@ func (s *Server) account(c echo.Context, id string, took time.Duration, err erro
 			cause = slog.String("cause", err.Error())
 		}
 	}
-	s.config.Log.LogAttrs(c.Request().Context(), level, "request",
+	s.Log.LogAttrs(c.Request().Context(), level, "request",
 		slog.String("method", c.Request().Method), slog.String("route", route), slog.Int("status", status),
 		slog.Float64("ms", float64(took.Microseconds())/1000), slog.Int64("bytes", c.Response().Size),
 		slog.String("id", id), cause)
@@ -92,6 +89,11 @@ func (s *Server) recover(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
+// instanceOf names one request in a problem.
+func instanceOf(c echo.Context) string {
+	return cut(c.Request().URL.EscapedPath(), 1000) + "#" + c.Response().Header().Get(requestID)
+}
+
 // writeError is the one place that writes problems.
 func (s *Server) writeError(err error, c echo.Context) {
 	if c.Response().Committed {
@@ -99,10 +101,10 @@ func (s *Server) writeError(err error, c echo.Context) {
 	}
 	problem := ProblemOf(err)
 	header := c.Response().Header()
-	problem.Instance = cut(c.Request().URL.EscapedPath(), 1000) + "#" + header.Get(requestID)
+	problem.Instance = instanceOf(c)
 	raw, failed := json.Marshal(problem)
 	if failed != nil { // cannot be: the type has nothing that JSON cannot say
-		s.config.Log.Error("problem not written", slog.String("cause", failed.Error()))
+		s.Log.Error("problem not written", slog.String("cause", failed.Error()))
 	}
 	if problem.Status == kinds[fault.Unavailable].status {
 		header.Set(echo.HeaderRetryAfter, "2")
@@ -111,6 +113,6 @@ func (s *Server) writeError(err error, c echo.Context) {
 		header.Set(echo.HeaderConnection, "close") // the rest of the body is not read
 	}
 	if err := c.Blob(problem.Status, "application/problem+json", raw); err != nil {
-		s.config.Log.Debug("answer not sent", slog.String("cause", err.Error()))
+		s.Log.Debug("answer not sent", slog.String("cause", err.Error()))
 	}
 }

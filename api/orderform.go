@@ -5,8 +5,6 @@ import (
 	"net/http"
 	"time"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
@@ -15,26 +13,14 @@ import (
 )
 
 func (s *Server) orderFormRoutes() {
-	s.echo.GET("/v1/order-form", s.getOrderForm)
-	s.echo.POST("/v1/order-form/estimates", s.postOrderFormEstimate)
-	s.echo.POST("/v1/order-form/requests", s.postOrderFormRequest)
-	s.echo.GET("/v1/order-form/requests", s.listOrderFormRequests)
+	s.serve("GET /v1/order-form", s.getOrderForm)
+	s.serve("POST /v1/order-form/estimates", s.postOrderFormEstimate)
+	s.serve("POST /v1/order-form/requests", s.postOrderFormRequest)
+	s.serve("GET /v1/order-form/requests", s.listOrderFormRequests)
 }
 
-var customerForm = formOf("OrderFormRequest")
-
-func (s *Server) getOrderForm(c echo.Context) error {
-	q := queryOf(c, "units")
-	w := newWriter(q.units())
-	defer w.free()
-	if err := q.faults.Err(); err != nil {
-		return err
-	}
-	cat, err := s.snapshot()
-	if err != nil {
-		return err
-	}
-	form, err := orderform.New(cat, w.units)
+func (s *Server) getOrderForm(c *Call) error {
+	form, err := orderform.New(c.Cat, c.Units())
 	if err != nil {
 		return err
 	}
@@ -42,36 +28,19 @@ func (s *Server) getOrderForm(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	w.orderForm(form, schema)
-	return sendTagged(c, echo.MIMEApplicationJSON, tag(w.buf))
+	return c.Current(func(w *writer) { w.orderForm(form, schema) })
 }
 
-func (s *Server) postOrderFormEstimate(c echo.Context) error {
-	if err := queryOf(c).faults.Err(); err != nil {
-		return err
-	}
-	cat, err := s.snapshot()
+func (s *Server) postOrderFormEstimate(c *Call) error {
+	wanted, err := readBody(c, readCustomer)
 	if err != nil {
 		return err
 	}
-	w := newWriter(measure.Inches)
-	defer w.free()
-	err = s.withBody(c, func(raw []byte) error {
-		wanted, err := bind(raw, customerForm, readCustomer)
-		if err != nil {
-			return err
-		}
-		done, err := customerEstimate(wanted, cat, s.config.Now())
-		if err != nil {
-			return err
-		}
-		w.customerAnswer(&done.answer)
-		return nil
-	})
+	done, err := customerEstimate(wanted, c.Cat, s.Now())
 	if err != nil {
 		return err
 	}
-	return send(c, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
+	return c.Send(http.StatusOK, func(w *writer) { w.customerAnswer(&done.answer) })
 }
 
 // customerDone is a customer's request, worked out.

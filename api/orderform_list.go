@@ -5,47 +5,38 @@ import (
 	"strings"
 	"time"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/store/counter"
 )
 
-const formRequestsPath = "order-form/requests"
-
 // listOrderFormRequests lists for the shop what customers asked for, newest first.
-func (s *Server) listOrderFormRequests(c echo.Context) error {
-	q := queryOf(c, "limit", "cursor")
-	limit, after := q.limit(), q.cursor(formRequestsPath)
-	var before time.Time
-	at, reference, _ := strings.Cut(after, " ")
-	if after != "" {
-		var err error
-		if before, err = time.Parse(time.RFC3339Nano, at); err != nil || !plainText(reference, 64) {
-			q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
-		}
-	}
-	if err := q.faults.Err(); err != nil {
+func (s *Server) listOrderFormRequests(c *Call) error {
+	before, reference, err := requestAfter(c)
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	list, err := s.config.Store.Counter.Requests(c.Request().Context(), before, reference, limit+1) // one more tells whether there is another page
+	list, err := s.Store.Counter.Requests(c.Ctx(), before, reference, c.Limit()+1)
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	w := newWriter(0)
-	defer w.free()
-	w.open()
-	writeAll(w, "items", list[:min(limit, len(list))], w.formRequest)
-	if len(list) > limit {
-		last := &list[limit-1]
-		w.text("next_cursor", cursorAfter(formRequestsPath, last.CreatedAt.UTC().Format(time.RFC3339Nano)+" "+last.Reference))
-	} else {
-		w.null("next_cursor")
+	return c.Send(http.StatusOK, page(c, list, requestPlace, (*writer).formRequest))
+}
+
+// requestPlace writes where a page ended.
+func requestPlace(r *counter.Request) string {
+	return r.CreatedAt.UTC().Format(time.RFC3339Nano) + " " + r.Reference
+}
+
+// requestAfter reads where the page before ended; zero for the first page.
+func requestAfter(c *Call) (before time.Time, reference string, err error) {
+	if c.After() == "" {
+		return before, "", nil
 	}
-	w.close()
-	return send(c, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
+	at, reference, _ := strings.Cut(c.After(), " ")
+	before, err = time.Parse(time.RFC3339Nano, at)
+	if err != nil || !plainText(reference, 64) {
+		return before, "", c.NoCursor()
+	}
+	return before, reference, nil
 }
 
 func (w *writer) formRequest(r *counter.Request) {

@@ -12,16 +12,12 @@ import (
 	"time"
 	"unicode"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/orderform"
 	"seamwright/store/counter"
 	"seamwright/store/offers"
 )
-
-var customerOrderForm = formOf("OrderFormOrder")
 
 // customerOrder is a top with contact data.
 type customerOrder struct {
@@ -36,69 +32,50 @@ type customerOrder struct {
 // sameWithin is how long the same content gets the first reference.
 const sameWithin = 24 * time.Hour
 
-func (s *Server) postOrderFormRequest(c echo.Context) error {
-	if err := queryOf(c).faults.Err(); err != nil {
-		return err
-	}
-	cat, err := s.snapshot()
+func (s *Server) postOrderFormRequest(c *Call) error {
+	order, err := readBody(c, readCustomerOrder)
 	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
+	done, err := customerEstimate(order.top, c.Cat, s.Now())
+	if err != nil {
+		return fault.At("/top", err) // where the top stands in a request for an offer
 	}
-	w := newWriter(0)
-	defer w.free()
-	err = s.withBody(c, func(raw []byte) error {
-		order, err := bind(raw, customerOrderForm, readCustomerOrder)
-		if err != nil {
-			return err
-		}
-		return s.keepCustomerOrder(c, order, cat, w)
-	})
+	reference, err := s.keepCustomerOrder(c, &order, done, c.Cat)
 	if err != nil {
 		return err
 	}
-	return send(c, http.StatusCreated, echo.MIMEApplicationJSON, w.buf)
+	return c.Send(http.StatusCreated, asObject(func(w *writer) {
+		w.text("reference", reference)
+		w.text("next", done.form.Next)
+	}))
 }
 
-// keepCustomerOrder works a top out, keeps it with what the customer saw, and writes the receipt.
-func (s *Server) keepCustomerOrder(c echo.Context, order customerOrder, cat *catalogue.Snapshot, w *writer) error {
-	now := s.config.Now()
+// keepCustomerOrder keeps a top that was worked out, with what the customer saw.
+func (s *Server) keepCustomerOrder(c *Call, order *customerOrder, done *customerDone, cat *catalogue.Snapshot) (reference string, err error) {
+	now := s.Now()
 	inShop, err := inShop(now, cat)
 	if err != nil {
-		return err
-	}
-	done, err := customerEstimate(order.top, cat, now)
-	if err != nil {
-		return orderFault(err)
+		return "", err
 	}
 	shown := newWriter(order.top.Units)
 	defer shown.free()
 	shown.customerAnswer(&done.answer)
-	day := today(inShop)
 	content := sha256.Sum256([]byte(strings.Join([]string{string(order.sent), order.name, order.email, order.phone, order.message}, "\x00")))
-	sender := sha256.Sum256([]byte(string(day) + "\x00" + c.RealIP()))
+	sender := sha256.Sum256([]byte(string(today(inShop)) + "\x00" + c.RealIP()))
 	start := time.Date(inShop.Year(), inShop.Month(), inShop.Day(), 0, 0, 0, 0, inShop.Location())
 	name := "form_" + strings.ToLower(rand.Text())
-	draft := s.draftOf(&order, done, name, cat)
-	reference, err := s.config.Store.Counter.Keep(c.Request().Context(), counter.Request{
+	draft := s.draftOf(order, done, name, cat)
+	reference, err = s.Store.Counter.Keep(c.Ctx(), counter.Request{
 		Reference: name, Quote: draft.id, CreatedAt: now, Content: content[:], Sender: sender[:],
 		Name: order.name, Email: order.email, Phone: order.phone, Message: order.message,
 		Request: order.sent, Estimate: done.order, Shown: shown.buf, Revision: cat.Revision,
 	}, counter.Limits{SameSince: now.Add(-sameWithin), DayStart: start,
 		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal}, draft.add)
 	if errors.Is(err, counter.ErrFull) {
-		return limited(c, time.Hour, "No more requests are taken today from here. Call the shop, or ask again tomorrow.")
+		return "", limited(c, time.Hour, "No more requests are taken today from here. Call the shop, or ask again tomorrow.")
 	}
-	if err != nil {
-		return s.reached(err)
-	}
-	w.open()
-	w.text("reference", reference)
-	w.text("next", done.form.Next)
-	w.close()
-	return nil
+	return reference, err
 }
 
 // draft is the quote that the shop sees of a customer's request.
@@ -158,6 +135,3 @@ func goodAddress(text string) bool {
 	_, host, _ := strings.Cut(text, "@")
 	return strings.Contains(strings.Trim(host, "."), ".")
 }
-
-// orderFault points what is wrong with the top to where it stands in a request for an offer.
-func orderFault(err error) error { return fault.At("/top", err) }

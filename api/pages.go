@@ -3,24 +3,19 @@ package api
 import (
 	"strings"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/service/fault"
 )
 
 // pageRoutes adds what a person looks at in a browser.
 func (s *Server) pageRoutes() {
-	s.echo.GET("/", s.getPage("index"))
-	s.echo.GET("/docs", s.getPage("docs"))
-	s.echo.GET("/order", s.getPage("order"))
-	s.echo.GET("/assets/:name", s.getAsset)
+	for route, name := range map[string]string{"GET /": "index", "GET /docs": "docs", "GET /order": "order"} {
+		page := s.site.Page(name)
+		s.serve(route, func(c *Call) error { page.ServeHTTP(c.Response(), c.Request()); return nil })
+	}
+	s.serve("GET /assets/:name", s.getAsset)
 }
 
-func (s *Server) getPage(name string) echo.HandlerFunc {
-	return echo.WrapHandler(s.site.Page(name))
-}
-
-func (s *Server) getAsset(c echo.Context) error {
+func (s *Server) getAsset(c *Call) error {
 	if file := s.site.File(c.Param("name")); file != nil {
 		file.ServeHTTP(c.Response(), c.Request())
 		return nil

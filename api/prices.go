@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"sort"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
 )
@@ -19,38 +17,22 @@ type packPrice struct {
 
 // servePrices adds the price history of a collection's items.
 func servePrices[T any](s *Server, c collection[T], packs func(*T) ([]catalogue.Pack, catalogue.Unit)) {
-	s.echo.GET("/v1/"+c.path+"/:code/prices", func(e echo.Context) error {
-		code := e.Param("code")
-		path := c.path + "/" + code + "/prices"
-		q := queryOf(e, "from", "to", "limit", "cursor")
-		from, to, limit, after := q.date("from"), q.date("to"), q.limit(), q.cursor(path)
-		if from != "" && to != "" && from > to {
-			q.wrong("to", "Must not be before from.")
-		}
-		if err := q.faults.Err(); err != nil {
-			return err
-		}
-		cat, err := s.snapshot()
+	s.serve("GET /v1/"+c.path+"/:code/prices", func(e *Call) error {
+		items, err := c.items(e.Cat)
 		if err != nil {
 			return err
 		}
-		items, err := c.items(cat)
+		item, err := find(items, c.code, e.Param("code"), c.one)
 		if err != nil {
 			return err
 		}
-		item, err := find(items, c.code, code, c.one)
-		if err != nil {
-			return err
-		}
-		w := newWriter(0)
-		defer w.free()
 		all, unit := packs(item)
-		writePage(w, path, inForce(all, from, to), func(p *packPrice) string { return p.key }, after, limit, func(p *packPrice) {
-			w.packPrice(p, unit, cat.Settings.Currency)
-		})
-		return sendTagged(e, echo.MIMEApplicationJSON, tag(w.buf))
+		list := itemsAfter(e, inForce(all, e.Day("from"), e.Day("to")), priceKey)
+		return e.Current(page(e, list, priceKey, func(w *writer, p *packPrice) { w.packPrice(p, unit, e.Cat.Settings.Currency) }))
 	})
 }
+
+func priceKey(p *packPrice) string { return p.key }
 
 // inForce lists the prices that held on some day of the span, oldest first, then by pack size. An empty day leaves
 // the span open at that end.

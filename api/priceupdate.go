@@ -6,16 +6,15 @@ import (
 	"io"
 	"net/http"
 	"strconv"
-
-	"github.com/labstack/echo/v4"
+	"time"
 
 	"seamwright/service/basket"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/pricelist"
 	"seamwright/store"
+	"seamwright/store/answers"
 	"seamwright/store/db"
 )
 
@@ -26,19 +25,15 @@ var unfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list", "Thi
 const priceUpdatesPath = "/v1/price-updates"
 
 func (s *Server) priceUpdateRoutes() {
-	e := s.echo
-	e.POST(priceUpdatesPath, s.postPriceUpdate)
-	e.GET(priceUpdatesPath, s.listPriceUpdates)
-	e.GET(priceUpdatesPath+"/:id", s.getPriceUpdate)
-	e.GET(priceUpdatesPath+"/:id/rows", s.listPriceUpdateRows)
-	e.POST(priceUpdatesPath+"/:id/approve", func(c echo.Context) error { return s.decidePrices(c, true) })
-	e.POST(priceUpdatesPath+"/:id/dismiss", func(c echo.Context) error { return s.decidePrices(c, false) })
-	e.GET("/v1/suppliers", s.listSuppliers)
-	e.GET("/v1/suppliers/:code", s.getSupplier)
-	e.PUT("/v1/suppliers/:code", s.putSupplier)
-	e.GET("/v1/suppliers/:code/articles", s.listArticles)
-	e.PUT("/v1/suppliers/:code/articles", s.putArticles)
-	e.DELETE("/v1/suppliers/:code/articles", s.deleteArticle)
+	s.serve("POST /v1/price-updates", s.postPriceUpdate)
+	s.serve("GET /v1/price-updates", s.listPriceUpdates)
+	s.serve("GET /v1/price-updates/:id", s.getPriceUpdate)
+	s.serve("GET /v1/price-updates/:id/rows", s.listPriceUpdateRows)
+	own := way{once: func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error { // has a connection of its own
+		return s.Store.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
+	}}
+	s.serve("POST /v1/price-updates/:id/approve", func(c *Call) error { return s.postDecision(c, true) }, own)
+	s.serve("POST /v1/price-updates/:id/dismiss", func(c *Call) error { return s.postDecision(c, false) }, own)
 }
 
 // PriceUpload is a price list on its way in. Texts are as the sender wrote them; what is empty is not said.
@@ -124,154 +119,65 @@ func effectOf(cat *catalogue.Snapshot, changes []store.PriceChange, day catalogu
 	return out, nil
 }
 
-func (s *Server) postPriceUpdate(c echo.Context) error {
-	q := queryOf(c, "supplier", "currency", "list_date", "effective_from", "unit", "separator", "decimal_sign", "dry_run", "replace")
-	about, err := writingOf(c, q)
-	up := PriceUpload{
-		Supplier: q.values.Get("supplier"), Currency: q.values.Get("currency"), ListDate: q.values.Get("list_date"), EffectiveFrom: q.values.Get("effective_from"),
-		Unit: q.values.Get("unit"), Separator: q.values.Get("separator"), DecimalSign: q.values.Get("decimal_sign"),
-		DryRun: q.flag("dry_run"), Replace: q.flag("replace"), Key: c.Request().Header.Get("Idempotency-Key"), By: about.actor,
+// uploadOf is what a call says of the list in its body.
+func uploadOf(c *Call) PriceUpload {
+	return PriceUpload{
+		Supplier: c.Text("supplier"), Currency: c.Text("currency"), ListDate: c.Text("list_date"), EffectiveFrom: c.Text("effective_from"),
+		Unit: c.Text("unit"), Separator: c.Text("separator"), DecimalSign: c.Text("decimal_sign"),
+		DryRun: c.Flag("dry_run"), Replace: c.Flag("replace"), Key: c.Request().Header.Get(keyHeader), By: c.Actor(),
 	}
-	if err == nil {
-		err = q.faults.Err()
-	}
+}
+
+func (s *Server) postPriceUpdate(c *Call) error {
+	up := uploadOf(c)
+	end, err := s.openUpload(c, &up)
 	if err != nil {
 		return err
 	}
-	cat, err := s.snapshot()
+	defer end()
+	update, err := UpdatePrices(c.Ctx(), s.Store, c.Cat, s.Now, up)
 	if err != nil {
-		return err
-	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	close, err := s.openUpload(c, &up)
-	if err != nil {
-		return err
-	}
-	defer close()
-	update, err := UpdatePrices(c.Request().Context(), s.config.Store, cat, s.config.Now, up)
-	if err != nil {
-		return s.uploadFailed(c, err)
+		return uploadFailed(c, err)
 	}
 	status := http.StatusOK
 	if update.ID != "" && !update.Repeated {
 		status = http.StatusCreated
-		c.Response().Header().Set(echo.HeaderLocation, priceUpdatesPath+"/"+update.ID)
+		c.Made(priceUpdatesPath + "/" + update.ID)
 	}
-	return s.sendPriceUpdate(c, status, update)
+	return c.Send(status, func(w *writer) { w.priceUpdate(update, true) })
 }
 
-func (s *Server) sendPriceUpdate(c echo.Context, status int, u *store.PriceUpdate) error {
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.priceUpdate(u, true)
-	return send(c, status, echo.MIMEApplicationJSON, w.buf)
-}
-
-func (s *Server) getPriceUpdate(c echo.Context) error {
-	if err := queryOf(c).faults.Err(); err != nil {
+func (s *Server) getPriceUpdate(c *Call) error {
+	u, err := s.Store.PriceUpdate(c.Ctx(), c.Param("id"))
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	u, err := s.config.Store.PriceUpdate(c.Request().Context(), c.Param("id"))
-	if err != nil {
-		return s.reached(err)
-	}
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.priceUpdate(u, true)
-	return sendTagged(c, echo.MIMEApplicationJSON, tag(w.buf))
+	return c.Current(func(w *writer) { w.priceUpdate(u, true) })
 }
 
-func (s *Server) listPriceUpdates(c echo.Context) error {
-	const path = "price-updates"
-	q := queryOf(c, "supplier", "status", "limit", "cursor")
-	supplier, status, limit := q.values.Get("supplier"), q.oneOf("status", store.PricesApplied, store.PricesUnchanged, store.PricesHeld, store.PricesDismissed), q.limit()
-	after := q.numberAfter(path)
-	if err := q.faults.Err(); err != nil {
+func (s *Server) listPriceUpdates(c *Call) error {
+	after, err := c.NumberAfter()
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	list, next, err := s.config.Store.PriceUpdates(c.Request().Context(), supplier, status, after, limit)
+	list, next, err := s.Store.PriceUpdates(c.Ctx(), c.Text("supplier"), c.Text("status"), after, c.Limit())
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	cursor := ""
-	if next > 0 {
-		cursor = cursorAfter(path, strconv.FormatInt(next, 10))
-	}
-	return s.sendPage(c, func(w *writer) {
+	return c.Current(asObject(func(w *writer) {
 		writeAll(w, "items", list, func(u **store.PriceUpdate) { w.priceUpdate(*u, false) })
-		w.textOrNull("next_cursor", cursor)
-	})
+		w.nextNumber(c, next)
+	}))
 }
 
-func (s *Server) listPriceUpdateRows(c echo.Context) error {
-	path := "price-updates/" + c.Param("id") + "/rows"
-	q := queryOf(c, "status", "limit", "cursor")
-	status, limit := q.oneOf("status", store.RowHeld, store.RowRejected, store.RowApproved, store.RowDismissed), q.limit()
-	after := q.numberAfter(path)
-	if err := q.faults.Err(); err != nil {
+func (s *Server) listPriceUpdateRows(c *Call) error {
+	after, err := c.NumberAfter()
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	rows, err := s.config.Store.PriceUpdateRows(c.Request().Context(), c.Param("id"), status, int(after), limit+1)
+	rows, err := s.Store.PriceUpdateRows(c.Ctx(), c.Param("id"), c.Text("status"), int(after), c.Limit()+1)
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	cursor := ""
-	if len(rows) > limit {
-		rows = rows[:limit]
-		cursor = cursorAfter(path, strconv.Itoa(rows[limit-1].Place))
-	}
-	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", rows, w.priceUpdateRow)
-		w.textOrNull("next_cursor", cursor)
-	})
-}
-
-func (s *Server) sendPage(c echo.Context, write func(*writer)) error {
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.open()
-	write(w)
-	w.close()
-	if w.wrong != nil {
-		return w.wrong
-	}
-	return sendTagged(c, echo.MIMEApplicationJSON, tag(w.buf))
-}
-
-// oneOf reads a word that must be one of those named; empty when it is not there.
-func (q *query) oneOf(name string, words ...string) string {
-	word := q.values.Get(name)
-	for _, w := range words {
-		if w == word {
-			return word
-		}
-	}
-	if q.values.Has(name) {
-		q.wrong(name, "Must be "+inWords(words)+".")
-	}
-	return ""
-}
-
-// numberAfter reads a cursor whose key is a number; 0 for the first page.
-func (q *query) numberAfter(path string) int64 {
-	key := q.cursor(path)
-	if key == "" {
-		return 0
-	}
-	n, err := strconv.ParseInt(key, 10, 32)
-	if err != nil || n < 1 {
-		q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
-	}
-	return n
+	return c.Current(page(c, rows, func(r *store.PriceUpdateRow) string { return strconv.Itoa(r.Place) }, (*writer).priceUpdateRow))
 }

@@ -5,37 +5,24 @@ import (
 	"net/http"
 	"strconv"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/store"
 )
 
-var decisionForm = formOf("PriceDecision")
-
-// decidePrices approves or dismisses what is held. A request without a body is about all of it.
-func (s *Server) decidePrices(c echo.Context, approve bool) error {
-	about, err := writingOf(c, queryOf(c))
-	if err != nil {
-		return err
-	}
-	var lines []int
+// postDecision approves or dismisses what is held. A request without a body is about all of it.
+func (s *Server) postDecision(c *Call, approve bool) error {
+	decision := store.PriceDecision{ID: c.Param("id"), Approve: approve, By: c.Actor(), Now: s.Now()}
 	if c.Request().ContentLength != 0 {
-		err := s.withBody(c, func(raw []byte) (err error) {
-			lines, err = bind(raw, decisionForm, readLines)
-			return err
-		})
+		lines, err := readBody(c, readLines)
 		if err != nil {
 			return err
 		}
+		decision.Lines = lines
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	u, err := s.config.Store.DecidePrices(c.Request().Context(), store.PriceDecision{ID: c.Param("id"), Approve: approve, Lines: lines, By: about.actor, Now: s.config.Now()})
+	u, err := s.Store.DecidePrices(c.Ctx(), decision)
 	if err != nil {
-		return s.reached(refusedPrices(err))
+		return refusedPrices(err)
 	}
-	return s.sendPriceUpdate(c, http.StatusOK, u)
+	return c.Send(http.StatusOK, func(w *writer) { w.priceUpdate(u, true) })
 }
 
 func readLines(o *object) []int {

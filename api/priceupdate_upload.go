@@ -31,14 +31,14 @@ const (
 
 // openUpload makes the body of a request readable: not larger than it may be, expanded when it is compressed, and with
 // a time limit for each piece instead of one for the whole.
-func (s *Server) openUpload(c echo.Context, up *PriceUpload) (closing func(), err error) {
+func (s *Server) openUpload(c *Call, up *PriceUpload) (closing func(), err error) {
 	r := c.Request()
 	up.MediaType = r.Header.Get(echo.HeaderContentType)
 	kind, _, err := mime.ParseMediaType(up.MediaType)
 	if err != nil || kind != "text/csv" && kind != "application/x-ndjson" && kind != echo.MIMEApplicationJSON {
 		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.", cut(up.MediaType, 100))}
 	}
-	limit := s.config.PriceBodyLimit
+	limit := s.PriceBodyLimit
 	if r.ContentLength > limit {
 		return nil, listTooLarge(limit)
 	}
@@ -106,11 +106,11 @@ func asBody(err error, detail string) error {
 
 // uploadFailed prepares the answer to a list that was refused: most clients read no answer while they are still
 // sending, so a part of the rest is read first.
-func (s *Server) uploadFailed(c echo.Context, err error) error {
+func uploadFailed(c *Call, err error) error {
 	if c.Request().Header.Get("Expect") == "" {
 		_, _ = io.CopyN(io.Discard, c.Request().Body, mostDrained) // whatever goes wrong here, the answer is the same
 	}
-	return s.reached(err)
+	return err
 }
 
 // read holds what was said of a list against what can be said.

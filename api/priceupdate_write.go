@@ -133,11 +133,3 @@ func (w *writer) literal(name, decimal string) {
 	w.key(name)
 	w.buf = append(w.buf, decimal...)
 }
-
-// inWords is a list of words: a, b or c.
-func inWords(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-}

@@ -7,170 +7,128 @@ import (
 	"strings"
 	"time"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/service/catalogue"
-	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
 
 func (s *Server) quoteRoutes() {
-	e := s.echo
-	e.GET("/v1/quotes", s.listQuotes)
-	e.POST("/v1/quotes", s.postQuote)
-	e.GET("/v1/quotes/:id", s.getQuote)
-	e.PUT("/v1/quotes/:id", s.putQuote)
-	e.DELETE("/v1/quotes/:id/customer", s.deleteCustomer)
-	e.POST("/v1/quotes/:id/status", s.postStatus)
-	e.POST("/v1/quotes/:id/reprice", s.repriceQuote)
-	e.GET("/v1/quotes/:id/revisions", s.listRevisions)
-	e.POST("/v1/quotes/:id/revisions", s.postRevision)
-	e.GET("/v1/quotes/:id/revisions/:number", s.getRevision)
-	e.GET("/v1/quotes/:id/revisions/:number/difference", s.getDifference)
+	s.serve("GET /v1/quotes", s.listQuotes)
+	s.serve("POST /v1/quotes", s.postQuote)
+	s.serve("GET /v1/quotes/:id", s.getQuote)
+	s.serve("PUT /v1/quotes/:id", s.putQuote)
+	s.serve("DELETE /v1/quotes/:id/customer", s.deleteCustomer)
+	s.serve("POST /v1/quotes/:id/status", s.postStatus)
+	s.serve("POST /v1/quotes/:id/reprice", s.postReprice)
+	s.serve("GET /v1/quotes/:id/revisions", s.listRevisions)
+	s.serve("POST /v1/quotes/:id/revisions", s.postRevision)
+	s.serve("GET /v1/quotes/:id/revisions/:number", s.getRevision)
+	s.serve("GET /v1/quotes/:id/revisions/:number/difference", s.getDifference)
+	s.serve("GET /v1/quotes/:id/:view", s.getQuoteView)
 }
 
 // getQuote answers with an offer and its newest revision, to the letter as it was given.
-func (s *Server) getQuote(c echo.Context) error {
-	if err := queryOf(c).faults.Err(); err != nil {
+func (s *Server) getQuote(c *Call) error {
+	q, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id"))
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	ctx := c.Request().Context()
-	q, err := s.config.Store.Offers.Quote(ctx, c.Param("id"))
+	r, err := s.Store.Offers.Revision(c.Ctx(), q.ID, q.Revision)
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	r, err := s.config.Store.Offers.Revision(ctx, q.ID, q.Revision)
+	moves, err := s.Store.Offers.Moves(c.Ctx(), q.ID)
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	moves, err := s.config.Store.Offers.Moves(ctx, q.ID)
-	if err != nil {
-		return s.reached(err)
-	}
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.open()
-	w.offer(&q, s.shopToday())
-	writeAll(w, "moves", moves, w.quoteMove)
-	w.raw("estimate", r.Answer)
-	w.close()
-	if w.wrong != nil {
-		return w.wrong
-	}
-	return sendTagged(c, echo.MIMEApplicationJSON, versioned(tag(w.buf), q.Version))
+	return c.Version(q.Version, asObject(func(w *writer) {
+		w.offer(&q, s.shopToday())
+		writeAll(w, "moves", moves, w.quoteMove)
+		w.raw("estimate", r.Answer)
+	}))
 }
 
 // shopToday is the shop's day; without a catalogue the day in UTC.
 func (s *Server) shopToday() catalogue.Date {
-	if cat := s.config.Snapshot(); cat != nil {
+	if cat := s.Snapshot(); cat != nil {
 		return s.today(cat)
 	}
-	return today(s.config.Now().UTC())
+	return today(s.Now().UTC())
 }
 
 // ShopDay is the day that now is in the shop's time zone.
 func (s *Server) ShopDay() catalogue.Date { return s.shopToday() }
 
-const quotesPath = "quotes"
-
-func (s *Server) listQuotes(c echo.Context) error {
-	q := queryOf(c, "number", "reference", "customer", "status", "species", "from", "to", "total_from", "total_to", "expiring_within", "drifted", "moved", "limit", "cursor")
-	wanted := s.quoteQuery(q)
-	if err := q.faults.Err(); err != nil {
+func (s *Server) listQuotes(c *Call) error {
+	wanted, err := s.quoteQuery(c)
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	limit := wanted.Limit
-	wanted.Limit++ // one more tells whether there is another page
-	ctx := c.Request().Context()
-	list, err := s.config.Store.Offers.List(ctx, wanted)
+	list, err := s.Store.Offers.List(c.Ctx(), wanted)
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	unchecked := int64(0)
-	if wanted.MovedAtLeast != nil {
-		cat, err := s.snapshot()
-		if err != nil {
-			return err
-		}
-		if unchecked, err = s.config.Store.Offers.Unchecked(ctx, cat.Revision, wanted.Today); err != nil {
-			return s.reached(err)
-		}
+	unchecked, err := s.unchecked(c, &wanted)
+	if err != nil {
+		return err
 	}
-	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list[:min(limit, len(list))], func(one *offers.Quote) { w.open(); w.offer(one, wanted.Today); w.close() })
-		if len(list) > limit {
-			w.text("next_cursor", cursorAfter(quotesPath, placeText(&list[limit-1])))
-		} else {
-			w.null("next_cursor")
-		}
+	return c.Current(asObject(func(w *writer) {
+		writePage(w, c, list, placeText, func(w *writer, q *offers.Quote) { w.open(); w.offer(q, wanted.Today); w.close() })
 		if wanted.MovedAtLeast != nil {
 			w.int("unchecked", unchecked)
 		}
-	})
+	}))
+}
+
+// unchecked is how many offers were not yet looked at when a list is asked for those whose cost has moved.
+func (s *Server) unchecked(c *Call, wanted *offers.Query) (int64, error) {
+	if wanted.MovedAtLeast == nil {
+		return 0, nil
+	}
+	return s.Store.Offers.Unchecked(c.Ctx(), c.Cat.Revision, wanted.Today)
 }
 
 // quoteQuery reads the filters of a list of offers.
-func (s *Server) quoteQuery(q *query) offers.Query {
-	wanted := offers.Query{Reference: q.short("reference", 200), Customer: q.short("customer", 200), Species: q.short("species", 64), Limit: q.limit(), Today: s.shopToday()}
-	if q.values.Has("number") {
-		n, err := strconv.ParseInt(q.values.Get("number"), 10, 64)
-		if wanted.Number = n; err != nil || n < 1 {
-			q.wrong("number", "Must be the number of a quote.")
+func (s *Server) quoteQuery(c *Call) (offers.Query, error) {
+	wanted := offers.Query{Number: int64(c.Number("number")), Reference: c.Text("reference"), Customer: c.Text("customer"), Species: c.Text("species"),
+		Statuses: statuses(c), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"), TotalTo: amount(c, "total_to"),
+		MovedAtLeast: s.movedAtLeast(c), Today: s.shopToday(), Limit: c.Limit() + 1, After: placeAfter(c)}
+	if c.Has("expiring_within") {
+		wanted.ExpiringUntil = wanted.Today.Before(-c.Number("expiring_within"))
+	}
+	return wanted, c.Faults()
+}
+
+// statuses reads the statuses that are asked for.
+func statuses(c *Call) (list []string) {
+	if !c.Has("status") {
+		return nil
+	}
+	for status := range strings.SplitSeq(c.Text("status"), ",") {
+		if !slices.Contains(quote.Statuses(), quote.Status(status)) {
+			c.Wrong("status", "Must be one of draft, sent, accepted, declined, expired and withdrawn, or several joined by commas.")
+			return nil
 		}
+		list = append(list, status)
 	}
-	if q.values.Has("status") {
-		for status := range strings.SplitSeq(q.values.Get("status"), ",") {
-			if !slices.Contains(quote.Statuses(), quote.Status(status)) {
-				q.wrong("status", "Must be one of draft, sent, accepted, declined, expired and withdrawn, or several joined by commas.")
-				break
-			}
-			wanted.Statuses = append(wanted.Statuses, status)
-		}
-	}
-	from, to := q.date("from"), q.date("to")
-	if from != "" && to != "" && from > to {
-		q.wrong("to", "Must not be before from.")
-	}
-	wanted.From, wanted.Before = dayStart(string(from), 0), dayStart(string(to), 1)
-	wanted.TotalFrom, wanted.TotalTo = q.amount("total_from"), q.amount("total_to")
-	if q.values.Has("expiring_within") {
-		days, err := strconv.Atoi(q.values.Get("expiring_within"))
-		if err != nil || days < 0 || days > 3650 {
-			q.wrong("expiring_within", "Must be a whole number of days from 0 to 3650.")
-		}
-		wanted.ExpiringUntil = wanted.Today.Before(-days)
-	}
-	wanted.MovedAtLeast = s.movedAtLeast(q)
-	wanted.After = q.quoteCursor()
-	return wanted
+	return list
 }
 
 // movedAtLeast reads drifted and moved: the percent by which a cost must have moved, nil when that is not asked.
-func (s *Server) movedAtLeast(q *query) *float64 {
-	drifted := q.flag("drifted")
-	if !q.values.Has("moved") {
-		if !drifted {
-			return nil
-		}
-		limit := 5.0
-		if cat := s.config.Snapshot(); cat != nil {
-			limit = cat.Settings.QuoteDriftLimit.Float()
-		}
-		return &limit
+func (s *Server) movedAtLeast(c *Call) *float64 {
+	if c.Has("moved") {
+		percent := c.Decimal("moved")
+		return &percent
 	}
-	percent, err := strconv.ParseFloat(q.values.Get("moved"), 64)
-	if err != nil || percent < 0 || percent > 1000 {
-		q.wrong("moved", "Must be a number of percent from 0 to 1000.")
+	if !c.Flag("drifted") {
+		return nil
 	}
-	return &percent
+	limit := 5.0
+	if cat := s.Snapshot(); cat != nil {
+		limit = cat.Settings.QuoteDriftLimit.Float()
+	}
+	return &limit
 }
 
 // placeText writes where a page ended.
@@ -178,142 +136,77 @@ func placeText(q *offers.Quote) string {
 	return strconv.FormatInt(q.CreatedAt.UnixMicro(), 10) + " " + strconv.FormatInt(q.Number, 10)
 }
 
-func (q *query) quoteCursor() *offers.Place {
-	after := q.cursor(quotesPath)
-	if after == "" {
+// placeAfter reads where the page before ended; nil for the first page.
+func placeAfter(c *Call) *offers.Place {
+	if c.After() == "" {
 		return nil
 	}
-	made, number, _ := strings.Cut(after, " ")
+	made, number, _ := strings.Cut(c.After(), " ")
 	at, wrong := strconv.ParseInt(made, 10, 64)
 	n, err := strconv.ParseInt(number, 10, 64)
 	if wrong != nil || err != nil || n < 1 || at < 0 || at > 1<<53 {
-		q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
+		c.Wrong(cursorParameter, noCursor)
+		return nil
 	}
 	return &offers.Place{CreatedAt: time.UnixMicro(at), Number: n}
 }
 
-// short reads a text of bounded length.
-func (q *query) short(name string, longest int) string {
-	text := q.values.Get(name)
-	if q.values.Has(name) && !plainText(text, longest) {
-		q.wrong(name, "Must be 1 to "+strconv.Itoa(longest)+" visible characters.")
-	}
-	return text
-}
-
 // amount reads an amount of money, empty when it is not there.
-func (q *query) amount(name string) string {
-	if !q.values.Has(name) {
+func amount(c *Call, name string) string {
+	if !c.Has(name) {
 		return ""
 	}
-	a, err := money.ParseAmount(q.values.Get(name))
+	a, err := money.ParseAmount(c.Text(name))
 	if err != nil || a.Float() > 1e11 {
-		q.wrong(name, "Must be an amount such as 1250.00.")
+		c.Wrong(name, "Must be an amount such as 1250.00.")
+		return ""
 	}
 	return a.String()
 }
 
-func (s *Server) listRevisions(c echo.Context) error {
-	path := "quotes/" + c.Param("id") + "/revisions"
-	q := queryOf(c, "limit", "cursor")
-	limit, after := q.limit(), q.cursor(path)
-	from := 0
-	if after != "" {
-		n, err := strconv.Atoi(after)
-		if from = n; err != nil {
-			q.wrong("cursor", "Is no cursor of this list. Take it from next_cursor of the page before, or leave it out for the first page.")
-		}
-	}
-	if err := q.faults.Err(); err != nil {
+func (s *Server) listRevisions(c *Call) error {
+	after, err := c.NumberAfter()
+	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	ctx := c.Request().Context()
-	if _, err := s.config.Store.Offers.Quote(ctx, c.Param("id")); err != nil {
-		return s.reached(err)
-	}
-	list, err := s.config.Store.Offers.Revisions(ctx, c.Param("id"), from, limit+1)
-	if err != nil {
-		return s.reached(err)
-	}
-	cursor := ""
-	if len(list) > limit {
-		list = list[:limit]
-		cursor = cursorAfter(path, strconv.Itoa(list[limit-1].Number))
-	}
-	return s.sendPage(c, func(w *writer) {
-		writeAll(w, "items", list, func(r *offers.Revision) { w.open(); w.revision(r); w.close() })
-		w.textOrNull("next_cursor", cursor)
-	})
-}
-
-// revisionParam reads the number of a revision from the path.
-func revisionParam(text string) int {
-	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 {
-		return -1 // no revision has it
-	}
-	return n
-}
-
-func (s *Server) getRevision(c echo.Context) error {
-	if err := queryOf(c).faults.Err(); err != nil {
+	if _, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id")); err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	r, err := s.config.Store.Offers.Revision(c.Request().Context(), c.Param("id"), revisionParam(c.Param("number")))
+	list, err := s.Store.Offers.Revisions(c.Ctx(), c.Param("id"), int(after), c.Limit()+1)
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.open()
-	w.revision(&r)
-	w.raw("request", r.Request)
-	w.raw("estimate", r.Answer)
-	w.close()
-	return sendTagged(c, echo.MIMEApplicationJSON, tag(w.buf))
+	return c.Current(page(c, list, func(r *offers.Revision) string { return strconv.Itoa(r.Number) },
+		func(w *writer, r *offers.Revision) { w.open(); w.revision(r); w.close() }))
+}
+
+func (s *Server) getRevision(c *Call) error {
+	r, err := s.Store.Offers.Revision(c.Ctx(), c.Param("id"), c.ParamNumber("number"))
+	if err != nil {
+		return err
+	}
+	return c.Current(asObject(func(w *writer) {
+		w.revision(&r)
+		w.raw("request", r.Request)
+		w.raw("estimate", r.Answer)
+	}))
 }
 
 // getDifference explains what changed from one revision to another.
-func (s *Server) getDifference(c echo.Context) error {
-	q := queryOf(c, "from")
-	number := revisionParam(c.Param("number"))
-	from := number - 1
-	if q.values.Has("from") {
-		if from = revisionParam(q.values.Get("from")); from < 1 {
-			q.wrong("from", "Must be the number of a revision.")
-		}
-	}
-	if err := q.faults.Err(); err != nil {
-		return err
-	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	ctx := c.Request().Context()
-	after, err := s.config.Store.Offers.Revision(ctx, c.Param("id"), number)
+func (s *Server) getDifference(c *Call) error {
+	after, err := s.Store.Offers.Revision(c.Ctx(), c.Param("id"), c.ParamNumber("number"))
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
 	before := after // the first revision differs in nothing from what was before it
+	from := after.Number - 1
+	if c.Has("from") {
+		from = c.Number("from")
+	}
 	if from >= 1 {
-		if before, err = s.config.Store.Offers.Revision(ctx, c.Param("id"), from); err != nil {
-			return s.reached(err)
+		if before, err = s.Store.Offers.Revision(c.Ctx(), c.Param("id"), from); err != nil {
+			return err
 		}
 	}
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.open()
-	w.int("from", int64(before.Number))
-	w.int("to", int64(after.Number))
-	if err := w.difference(&before, &after); err != nil {
-		return err
-	}
-	w.close()
-	return send(c, http.StatusOK, echo.MIMEApplicationJSON, w.buf)
+	return c.Send(http.StatusOK, asObject(func(w *writer) { w.difference(&before, &after) }))
 }

@@ -2,6 +2,7 @@ package api
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -130,23 +131,17 @@ func (w *writer) revision(r *offers.Revision) {
 }
 
 // difference writes what changed from one revision to another: inputs, materials, labour, price.
-func (w *writer) difference(before, after *offers.Revision) error {
-	inputs, err := inputsOf(before.Request, after.Request)
-	if err != nil {
-		return err
-	}
-	was, err := figuresOf(before.Answer)
-	if err != nil {
-		return err
-	}
-	is, err := figuresOf(after.Answer)
-	if err != nil {
-		return err
+func (w *writer) difference(before, after *offers.Revision) {
+	w.int("from", int64(before.Number))
+	w.int("to", int64(after.Number))
+	inputs, noInputs := inputsOf(before.Request, after.Request)
+	was, noBefore := figuresOf(before.Answer)
+	is, noAfter := figuresOf(after.Answer)
+	if w.wrong = errors.Join(noInputs, noBefore, noAfter); w.wrong != nil {
+		return
 	}
 	moved := quote.Explain(was, is)
-	if err := w.inputs(inputs); err != nil {
-		return err
-	}
+	w.inputs(inputs)
 	writeAll(w, "materials", moved.Bill, func(m *quote.Moved) { w.moved(m, "by_price") })
 	writeAll(w, "labour", moved.Labour, func(m *quote.Moved) { w.moved(m, "by_rate") })
 	writeAll(w, "price", moved.Build, func(s *quote.Step) {
@@ -157,10 +152,9 @@ func (w *writer) difference(before, after *offers.Revision) error {
 		w.amount("change", s.Change())
 		w.close()
 	})
-	return nil
 }
 
-func (w *writer) inputs(inputs []quote.Input) error {
+func (w *writer) inputs(inputs []quote.Input) {
 	w.list("inputs")
 	for i := range inputs {
 		x := &inputs[i]
@@ -177,14 +171,13 @@ func (w *writer) inputs(inputs []quote.Input) error {
 			}
 			raw, err := json.Marshal(side.value)
 			if err != nil {
-				return err
+				w.wrong = err
 			}
 			w.text(side.name, strings.Trim(string(raw), `"`))
 		}
 		w.close()
 	}
 	w.end()
-	return nil
 }
 
 func (w *writer) moved(m *quote.Moved, rate string) {

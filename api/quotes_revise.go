@@ -6,75 +6,57 @@ import (
 	"fmt"
 	"net/http"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/measure"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
 
 // postRevision gives an offer a changed request.
-func (s *Server) postRevision(c echo.Context) error {
-	about, _, cat, err := s.changing(c)
+func (s *Server) postRevision(c *Call) error {
+	entry, err := readPriced(c, func(o *object) quoteEntry { return quoteEntry{order: readEstimatePart(o)} })
 	if err != nil {
 		return err
 	}
-	return s.withBody(c, func(raw []byte) error {
-		order, err := bind(raw, revisionForm, readEstimatePart)
-		if err != nil {
-			return err
-		}
-		request, err := estimateText(raw)
-		if err != nil {
-			return err
-		}
-		p, err := s.price(order, request, cat)
-		if err != nil {
-			return err
-		}
-		return s.revise(c, about, cat, offers.Revised, func(context.Context, offers.Quote) (*priced, error) { return p, nil })
-	})
+	p, err := s.price(entry.order, entry.request, c.Cat)
+	if err != nil {
+		return err
+	}
+	return s.revise(c, c.Cat, offers.Revised, func(context.Context, offers.Quote) (*priced, error) { return p, nil })
 }
 
-// repriceQuote works an offer out anew by today's catalogue.
-func (s *Server) repriceQuote(c echo.Context) error {
-	about, q, cat, err := s.changing(c, "dry_run")
+// postReprice works an offer out anew by today's catalogue.
+func (s *Server) postReprice(c *Call) error {
+	reprice := func(ctx context.Context, q offers.Quote) (*priced, error) { return s.reprice(ctx, q, c.Cat) }
+	if !c.Flag("dry_run") {
+		return s.revise(c, c.Cat, offers.Repriced, reprice)
+	}
+	kept, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
 	}
-	dry := q.flag("dry_run")
-	if err := q.faults.Err(); err != nil {
+	p, err := reprice(c.Ctx(), kept)
+	if err != nil {
 		return err
 	}
-	reprice := func(ctx context.Context, q offers.Quote) (*priced, error) {
-		r, err := s.config.Store.Offers.Revision(ctx, q.ID, q.Revision)
-		if err != nil {
-			return nil, err
-		}
-		request, err := asOf(r.Request, s.today(cat))
-		if err != nil {
-			return nil, err
-		}
-		order, err := bind([]byte(request), estimateForm, readOrder)
-		if err != nil {
-			return nil, fault.At("/estimate", err)
-		}
-		return s.price(order, request, cat)
-	}
-	if !dry {
-		return s.revise(c, about, cat, offers.Repriced, reprice)
-	}
-	kept, err := s.config.Store.Offers.Quote(c.Request().Context(), c.Param("id"))
+	return s.sendRevision(c, http.StatusOK, &kept, p.revision(offers.Repriced, s.Now(), c.Actor()), p, true)
+}
+
+// reprice works out an offer's newest revision by a catalogue and the prices of its day.
+func (s *Server) reprice(ctx context.Context, q offers.Quote, cat *catalogue.Snapshot) (*priced, error) {
+	r, err := s.Store.Offers.Revision(ctx, q.ID, q.Revision)
 	if err != nil {
-		return s.reached(err)
+		return nil, err
 	}
-	p, err := reprice(c.Request().Context(), kept)
+	request, err := asOf(r.Request, s.today(cat))
 	if err != nil {
-		return s.reached(err)
+		return nil, err
 	}
-	return s.sendRevision(c, http.StatusOK, &kept, p.revision(offers.Repriced, s.config.Now(), about.actor), p, true)
+	order, err := bind([]byte(request), estimateForm, readOrder)
+	if err != nil {
+		return nil, fault.At("/estimate", err)
+	}
+	return s.price(order, request, cat)
 }
 
 // asOf is a request with another day for its prices.
@@ -95,79 +77,68 @@ func asOf(request string, day catalogue.Date) (string, error) {
 }
 
 // revise gives an offer a new revision; the offer is a draft then.
-func (s *Server) revise(c echo.Context, about writing, cat *catalogue.Snapshot, why string, work func(context.Context, offers.Quote) (*priced, error)) error {
+func (s *Server) revise(c *Call, cat *catalogue.Snapshot, why string, work func(context.Context, offers.Quote) (*priced, error)) error {
 	var p *priced
 	var r *offers.Revision
-	q, err := s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
-		if err := about.allows(true, q.Version); err != nil {
-			return nil, err
-		}
-		day := s.today(cat)
-		before := shown(&q, day)
-		if !before.Revisable() {
+	q, err := s.changeQuote(c, func(ctx context.Context, q offers.Quote) (change *offers.Change, err error) {
+		if before := shown(&q, s.today(cat)); !before.Revisable() {
 			return nil, &refusal{kind: impossibleMove, detail: "An offer that is " + string(before) + " has no further revisions."}
 		}
-		var err error
 		if p, err = work(ctx, q); err != nil {
 			return nil, err
 		}
-		now := s.config.Now()
-		p.put(&q, day)
-		if q.ValidUntil < day {
-			q.ValidUntil = day.Before(-cat.Settings.QuoteValidDays)
-		}
-		r = p.revision(why, now, about.actor)
-		e, err := quoteEvent("quote.revised", map[string]any{"number": q.Number, "revision": q.Revision + 1, "why": why, "reference": q.Reference, "total": q.Total, "currency": q.Currency})
-		if err != nil {
-			return nil, err
-		}
-		change := &offers.Change{Revision: r, Event: &e}
-		if before != quote.Draft {
-			change.Move = &offers.Move{At: now, Actor: about.actor, Before: string(before), After: string(quote.Draft), Note: "revision"}
-		}
-		q.Status, q.UpdatedAt = string(quote.Draft), now
-		change.Quote = q
-		return change, nil
+		r = p.revision(why, s.Now(), c.Actor())
+		return s.revised(q, r, p, cat)
 	})
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	c.Response().Header().Set(echo.HeaderLocation, fmt.Sprintf("/v1/quotes/%s/revisions/%d", q.ID, r.Number))
+	c.Made(fmt.Sprintf("/v1/quotes/%s/revisions/%d", q.ID, r.Number))
 	return s.sendRevision(c, http.StatusCreated, &q, r, p, false)
 }
 
+// revised is the change that a revision makes.
+func (s *Server) revised(q offers.Quote, r *offers.Revision, p *priced, cat *catalogue.Snapshot) (*offers.Change, error) {
+	day := s.today(cat)
+	before := shown(&q, day)
+	p.put(&q, day)
+	if q.ValidUntil < day {
+		q.ValidUntil = day.Before(-cat.Settings.QuoteValidDays)
+	}
+	e, err := quoteEvent("quote.revised", map[string]any{"number": q.Number, "revision": q.Revision + 1, "why": r.Why, "reference": q.Reference, "total": q.Total, "currency": q.Currency})
+	if err != nil {
+		return nil, err
+	}
+	change := &offers.Change{Revision: r, Event: &e}
+	if before != quote.Draft {
+		change.Move = &offers.Move{At: r.CreatedAt, Actor: r.CreatedBy, Before: string(before), After: string(quote.Draft), Note: "revision"}
+	}
+	q.Status, q.UpdatedAt = string(quote.Draft), r.CreatedAt
+	change.Quote = q
+	return change, nil
+}
+
 // sendRevision answers with a revision, and with what changed since the one before.
-func (s *Server) sendRevision(c echo.Context, status int, q *offers.Quote, r *offers.Revision, p *priced, dry bool) error {
+func (s *Server) sendRevision(c *Call, status int, q *offers.Quote, r *offers.Revision, p *priced, dry bool) error {
 	last := r.Number - 1
 	if dry {
 		last, r.Number = q.Revision, q.Revision+1
 	}
-	before, err := s.config.Store.Offers.Revision(c.Request().Context(), q.ID, last)
+	before, err := s.Store.Offers.Revision(c.Ctx(), q.ID, last)
 	if err != nil {
-		return s.reached(err)
-	}
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.open()
-	w.bool("stored", !dry)
-	w.openAt("quote")
-	w.offer(q, s.shopToday())
-	w.close()
-	w.openAt("revision")
-	w.revision(r)
-	w.close()
-	w.openAt("difference")
-	w.int("from", int64(before.Number))
-	w.int("to", int64(r.Number))
-	if err := w.difference(&before, r); err != nil {
 		return err
 	}
-	w.close()
-	w.raw("estimate", p.answer)
-	w.close()
-	if w.wrong != nil {
-		return w.wrong
-	}
-	c.Response().Header().Set("ETag", versioned(tag(w.buf), q.Version).etag)
-	return send(c, status, echo.MIMEApplicationJSON, w.buf)
+	return c.Saved(status, q.Version, asObject(func(w *writer) {
+		w.bool("stored", !dry)
+		w.openAt("quote")
+		w.offer(q, s.shopToday())
+		w.close()
+		w.openAt("revision")
+		w.revision(r)
+		w.close()
+		w.openAt("difference")
+		w.difference(&before, r)
+		w.close()
+		w.raw("estimate", p.answer)
+	}))
 }

@@ -6,48 +6,46 @@ import (
 	"net/http"
 	"strings"
 
-	"github.com/labstack/echo/v4"
-
+	"seamwright/service/catalogue"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
 
+// statusEntry is the body of a move.
+type statusEntry struct {
+	next quote.Status
+	note string
+}
+
+func readStatus(o *object) statusEntry {
+	return statusEntry{quote.Status(o.text("status")), o.text("note")}
+}
+
 // postStatus moves an offer to another status.
-func (s *Server) postStatus(c echo.Context) error {
-	about, _, cat, err := s.changing(c)
+func (s *Server) postStatus(c *Call) error {
+	entry, err := readBody(c, readStatus)
 	if err != nil {
 		return err
 	}
-	var next quote.Status
-	var note string
-	err = s.withBody(c, func(raw []byte) error {
-		_, err := bind(raw, statusForm, func(o *object) bool {
-			next, note = quote.Status(o.text("status")), o.text("note")
-			return true
-		})
-		return err
+	q, err := s.changeQuote(c, func(_ context.Context, q offers.Quote) (*offers.Change, error) {
+		return s.move(q, entry, c.Actor(), s.today(c.Cat))
 	})
 	if err != nil {
 		return err
-	}
-	q, err := s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(_ context.Context, q offers.Quote) (*offers.Change, error) {
-		if err := about.allows(true, q.Version); err != nil {
-			return nil, err
-		}
-		day := s.today(cat)
-		now := shown(&q, day)
-		if !now.MayBecome(next) {
-			return nil, &refusal{kind: impossibleMove, detail: fmt.Sprintf("The offer is %s and cannot become %s; it can become %s.", now, next, orNothing(now.Next()))}
-		}
-		if next == quote.Sent && q.ValidUntil < day {
-			return nil, &refusal{kind: impossibleMove, detail: fmt.Sprintf("The offer ended on %s; give it another valid_until before it is sent.", q.ValidUntil)}
-		}
-		return s.moved(q, now, next, note, about.actor)
-	})
-	if err != nil {
-		return s.reached(err)
 	}
 	return s.sendQuote(c, http.StatusOK, &q, "")
+}
+
+// move makes the change of a status, when the offer can go that way.
+func (s *Server) move(q offers.Quote, to statusEntry, by string, day catalogue.Date) (*offers.Change, error) {
+	now := shown(&q, day)
+	if !now.MayBecome(to.next) {
+		return nil, &refusal{kind: impossibleMove, detail: fmt.Sprintf("The offer is %s and cannot become %s; it can become %s.", now, to.next, orNothing(now.Next()))}
+	}
+	if to.next == quote.Sent && q.ValidUntil < day {
+		return nil, &refusal{kind: impossibleMove, detail: fmt.Sprintf("The offer ended on %s; give it another valid_until before it is sent.", q.ValidUntil)}
+	}
+	return s.moved(q, now, to.next, to.note, by)
 }
 
 func orNothing(next []quote.Status) string {
@@ -63,7 +61,7 @@ func orNothing(next []quote.Status) string {
 
 // moved makes the change of a status.
 func (s *Server) moved(q offers.Quote, before, after quote.Status, note, by string) (*offers.Change, error) {
-	now := s.config.Now()
+	now := s.Now()
 	e, err := quoteEvent("quote.status_changed", map[string]any{"number": q.Number, "before": before, "after": after, "reference": q.Reference, "revision": q.Revision})
 	if err != nil {
 		return nil, err

@@ -10,21 +10,12 @@ import (
 	"strings"
 	"time"
 
-	"github.com/labstack/echo/v4"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
-)
-
-var (
-	quoteForm    = formOf("QuoteEntry")
-	detailsForm  = formOf("QuoteDetails")
-	revisionForm = formOf("RevisionEntry")
-	statusForm   = formOf("StatusEntry")
 )
 
 // The kind of refusal that only quotes have.
@@ -41,6 +32,7 @@ type quoteEntry struct {
 	validUntil catalogue.Date
 	validDays  int
 	order      estimate.Order
+	request    string // for the estimate, to the letter
 }
 
 func readQuote(o *object) quoteEntry {
@@ -118,7 +110,7 @@ func (p *priced) put(q *offers.Quote, today catalogue.Date) {
 
 // price works out an order and encodes it once.
 func (s *Server) price(order estimate.Order, request string, cat *catalogue.Snapshot) (*priced, error) {
-	now, err := inShop(s.config.Now(), cat)
+	now, err := inShop(s.Now(), cat)
 	if err != nil {
 		return nil, err
 	}
@@ -142,44 +134,38 @@ func quoteEvent(kind string, data map[string]any) (offers.Event, error) {
 	return offers.Event{ID: newEventID(), Kind: kind, Data: raw}, err
 }
 
-func (s *Server) postQuote(c echo.Context) error {
-	q := queryOf(c)
-	about, err := writingOf(c, q)
+func (s *Server) postQuote(c *Call) error {
+	entry, err := readPriced(c, readQuote)
 	if err != nil {
 		return err
 	}
-	cat, err := s.snapshot()
+	p, err := s.price(entry.order, entry.request, c.Cat)
 	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
+	made, err := s.addQuote(c.Ctx(), newQuoteID(), &entry, p, c.Cat, "shop", c.Actor())
+	if err != nil {
+		return err
 	}
-	return s.withBody(c, func(raw []byte) error {
-		entry, err := bind(raw, quoteForm, readQuote)
-		if err != nil {
+	c.Made("/v1/quotes/" + made.ID)
+	return s.sendQuote(c, http.StatusCreated, made, p.answer)
+}
+
+// readPriced reads a body that holds a request for an estimate, which is kept to the letter.
+func readPriced(c *Call, take func(*object) quoteEntry) (entry quoteEntry, err error) {
+	err = c.server.withBody(c, func(raw []byte) error {
+		if entry, err = bind(raw, c.op.form, take); err != nil {
 			return err
 		}
-		request, err := estimateText(raw)
-		if err != nil {
-			return err
-		}
-		p, err := s.price(entry.order, request, cat)
-		if err != nil {
-			return err
-		}
-		made, err := s.addQuote(c.Request().Context(), newQuoteID(), &entry, p, cat, "shop", about.actor)
-		if err != nil {
-			return err
-		}
-		c.Response().Header().Set(echo.HeaderLocation, "/v1/quotes/"+made.ID)
-		return s.sendQuote(c, http.StatusCreated, made, p.answer)
+		entry.request, err = estimateText(raw)
+		return err
 	})
+	return entry, err
 }
 
 // addQuote keeps a new offer.
 func (s *Server) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*offers.Quote, error) {
-	now, day := s.config.Now().UTC().Truncate(time.Microsecond), s.today(cat)
+	now, day := s.Now().UTC().Truncate(time.Microsecond), s.today(cat)
 	made := offers.Quote{ID: id, Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
 	if err := entry.put(&made, cat, day); err != nil {
 		return nil, err
@@ -189,10 +175,7 @@ func (s *Server) addQuote(ctx context.Context, id string, entry *quoteEntry, p *
 	if err != nil {
 		return nil, err
 	}
-	if err := s.config.Store.Offers.Add(ctx, &made, p.revision(offers.Created, now, by), e); err != nil {
-		return nil, s.reached(err)
-	}
-	return &made, nil
+	return &made, s.Store.Offers.Add(ctx, &made, p.revision(offers.Created, now, by), e)
 }
 
 // put puts the details of an entry into an offer; what is not said takes the shop's usual.
@@ -216,87 +199,56 @@ func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue
 }
 
 // sendQuote answers with an offer as it stands, with its estimate when that is at hand.
-func (s *Server) sendQuote(c echo.Context, status int, q *offers.Quote, answer string) error {
-	w := newWriter(measure.Millimetres)
-	defer w.free()
-	w.open()
-	w.offer(q, s.shopToday())
-	if answer != "" {
-		w.raw("estimate", answer)
-	}
-	w.close()
-	if w.wrong != nil {
-		return w.wrong
-	}
-	c.Response().Header().Set("ETag", versioned(tag(w.buf), q.Version).etag)
-	return send(c, status, echo.MIMEApplicationJSON, w.buf)
-}
-
-// changing is what every change of an offer begins with.
-func (s *Server) changing(c echo.Context, known ...string) (writing, *query, *catalogue.Snapshot, error) {
-	q := queryOf(c, known...)
-	about, err := writingOf(c, q)
-	if err != nil {
-		return about, q, nil, err
-	}
-	cat, err := s.snapshot()
-	if err == nil && s.config.Store == nil {
-		err = noDatabase()
-	}
-	return about, q, cat, err
+func (s *Server) sendQuote(c *Call, status int, q *offers.Quote, answer string) error {
+	return c.Saved(status, q.Version, asObject(func(w *writer) {
+		w.offer(q, s.shopToday())
+		if answer != "" {
+			w.raw("estimate", answer)
+		}
+	}))
 }
 
 // putQuote replaces the details of an offer: reference, customer, note, terms, validity.
-func (s *Server) putQuote(c echo.Context) error {
-	about, _, cat, err := s.changing(c)
+func (s *Server) putQuote(c *Call) error {
+	entry, err := readBody(c, readDetails)
 	if err != nil {
 		return err
 	}
-	var entry quoteEntry
-	err = s.withBody(c, func(raw []byte) (err error) {
-		entry, err = bind(raw, detailsForm, readDetails)
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	q, err := s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(_ context.Context, q offers.Quote) (*offers.Change, error) {
-		if err := about.allows(true, q.Version); err != nil {
-			return nil, err
-		}
-		if !shown(&q, s.today(cat)).Revisable() {
+	q, err := s.changeQuote(c, func(_ context.Context, q offers.Quote) (*offers.Change, error) {
+		if !shown(&q, s.today(c.Cat)).Revisable() {
 			return nil, &refusal{kind: impossibleMove, detail: "An offer that is " + q.Status + " is no longer changed."}
 		}
-		if err := entry.put(&q, cat, s.today(cat)); err != nil {
-			return nil, err
-		}
-		q.UpdatedAt = s.config.Now()
-		return &offers.Change{Quote: q}, nil
+		q.UpdatedAt = s.Now()
+		err := entry.put(&q, c.Cat, s.today(c.Cat))
+		return &offers.Change{Quote: q}, err
 	})
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
 	return s.sendQuote(c, http.StatusOK, &q, "")
 }
 
+// changeQuote changes the offer of the path, when it is as the caller thinks it is.
+func (s *Server) changeQuote(c *Call, change func(context.Context, offers.Quote) (*offers.Change, error)) (offers.Quote, error) {
+	return s.Store.Offers.Change(c.Ctx(), c.Param("id"), func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
+		if err := c.Allows(true, q.Version); err != nil {
+			return nil, err
+		}
+		return change(ctx, q)
+	})
+}
+
 // deleteCustomer erases who an offer is for, and keeps the rest: the reference, the figures, the dates.
-func (s *Server) deleteCustomer(c echo.Context) error {
-	about, _, _, err := s.changing(c)
-	if err != nil {
-		return err
-	}
-	_, err = s.config.Store.Offers.Change(c.Request().Context(), c.Param("id"), func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
-		if err := about.allows(true, q.Version); err != nil {
+func (s *Server) deleteCustomer(c *Call) error {
+	_, err := s.changeQuote(c, func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
+		if err := s.Store.Counter.Forget(ctx, q.ID); err != nil {
 			return nil, err
 		}
-		if err := s.config.Store.Counter.Forget(ctx, q.ID); err != nil {
-			return nil, err
-		}
-		q.Customer, q.Note, q.UpdatedAt = offers.Customer{Reference: q.Customer.Reference}, "", s.config.Now()
+		q.Customer, q.Note, q.UpdatedAt = offers.Customer{Reference: q.Customer.Reference}, "", s.Now()
 		return &offers.Change{Quote: q}, nil
 	})
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	return c.NoContent(http.StatusNoContent)
+	return c.Gone()
 }

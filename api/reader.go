@@ -67,6 +67,19 @@ func (o *object) text(key string) string {
 	return text
 }
 
+// words returns a list of texts.
+func (o *object) words(key string) (list []string) {
+	raw, _ := field[[]any](o, key)
+	for _, one := range raw {
+		if text, ok := one.(string); ok {
+			list = append(list, text)
+		} else {
+			o.reader.misfit++
+		}
+	}
+	return list
+}
+
 func (o *object) flag(key string) bool {
 	truth, _ := field[bool](o, key)
 	return truth
@@ -109,6 +122,19 @@ func (o *object) rate(key string) *money.Rate {
 		return nil
 	}
 	return &rate
+}
+
+// whole returns a whole number that is written plainly; 0 when it is not there.
+func (o *object) whole(key string) int {
+	literal, there := field[json.Number](o, key)
+	if !there {
+		return 0
+	}
+	n, err := strconv.Atoi(string(literal))
+	if err != nil {
+		o.wrong(key, "Must be a whole number, written plainly.")
+	}
+	return n
 }
 
 // length returns a length above zero, or zero when it is not there.

@@ -17,14 +17,14 @@ const checkedTogether = 200
 // moved beyond the limit. Instances that do it at the same time share the work. It returns how many it checked, and how
 // many of them are beyond the limit.
 func (s *Server) RecheckQuotes(ctx context.Context) (checked, drifted int, err error) {
-	cat := s.config.Snapshot()
-	if cat == nil || s.config.Store == nil {
+	cat := s.Snapshot()
+	if cat == nil || s.Store == nil {
 		return 0, 0, nil
 	}
 	day := s.today(cat)
 	limit := cat.Settings.QuoteDriftLimit.Float()
 	for {
-		n, err := s.config.Store.Offers.Check(ctx, cat.Revision, day, s.config.Now(), checkedTogether, func(q *offers.Quote, request string) *offers.Event {
+		n, err := s.Store.Offers.Check(ctx, cat.Revision, day, s.Now(), checkedTogether, func(q *offers.Quote, request string) *offers.Event {
 			was := q.Moved != nil && beyond(*q.Moved, limit)
 			s.recheck(q, request, cat, day)
 			if q.Moved == nil || !beyond(*q.Moved, limit) {
@@ -58,7 +58,7 @@ func (s *Server) recheck(q *offers.Quote, request string, cat *catalogue.Snapsho
 		return
 	}
 	order.Pricing.AsOf = day
-	now, err := inShop(s.config.Now(), cat)
+	now, err := inShop(s.Now(), cat)
 	if err != nil {
 		fail(err)
 		return
@@ -71,7 +71,7 @@ func (s *Server) recheck(q *offers.Quote, request string, cat *catalogue.Snapsho
 	if cost := est.Price.Cost.String(); cost != q.Cost {
 		drift, err := driftOf(q, cost)
 		if err != nil {
-			s.config.Log.Error("offer not checked", "cause", err.Error())
+			s.Log.Error("offer not checked", "cause", err.Error())
 			fail(err)
 			return
 		}
@@ -83,13 +83,13 @@ func (s *Server) recheck(q *offers.Quote, request string, cat *catalogue.Snapsho
 func (s *Server) driftEvent(q *offers.Quote) *offers.Event {
 	drift, err := driftOf(q, *q.CostNow)
 	if err != nil {
-		s.config.Log.Error("event not made", "cause", err.Error())
+		s.Log.Error("event not made", "cause", err.Error())
 		return nil
 	}
 	e, err := quoteEvent("quote.drifted", map[string]any{"number": q.Number, "reference": q.Reference, "cost": q.Cost, "cost_now": *q.CostNow,
 		"moved": measure.Round(drift.Percent, 2), "margin_offered": measure.Round(drift.MarginBefore, 2), "margin": measure.Round(drift.MarginAfter, 2)})
 	if err != nil {
-		s.config.Log.Error("event not made", "cause", err.Error())
+		s.Log.Error("event not made", "cause", err.Error())
 		return nil
 	}
 	return &e
@@ -97,8 +97,8 @@ func (s *Server) driftEvent(q *offers.Quote) *offers.Event {
 
 // ExpireQuotes moves offers that were sent and are past their validity.
 func (s *Server) ExpireQuotes(ctx context.Context) (expired int, err error) {
-	for s.config.Store != nil {
-		n, err := s.config.Store.Offers.Expire(ctx, s.shopToday(), s.config.Now(), 1000)
+	for s.Store != nil {
+		n, err := s.Store.Offers.Expire(ctx, s.shopToday(), s.Now(), 1000)
 		expired += n
 		if err != nil || n == 0 {
 			return expired, err
@@ -112,13 +112,13 @@ const eventsKept = 30 * 24 * time.Hour
 
 // Forget deletes what is kept for a time only: events, and answers to writes that were sent with an Idempotency-Key.
 func (s *Server) Forget(ctx context.Context) error {
-	if s.config.Store == nil {
+	if s.Store == nil {
 		return nil
 	}
-	now := s.config.Now()
-	if err := s.config.Store.Hooks.Forget(ctx, now.Add(-eventsKept)); err != nil {
+	now := s.Now()
+	if err := s.Store.Hooks.Forget(ctx, now.Add(-eventsKept)); err != nil {
 		return err
 	}
-	_, err := s.config.Store.Answers.Forget(ctx, now.Add(-answers.KeptFor))
+	_, err := s.Store.Answers.Forget(ctx, now.Add(-answers.KeptFor))
 	return err
 }

@@ -41,15 +41,19 @@ func formOf(name string) func() (form, error) {
 		if err != nil {
 			return form{}, err
 		}
+		return formFrom(s)()
+	})
+}
+
+// formFrom makes the form of a schema when it is first needed.
+func formFrom(s *openapi3.Schema) func() (form, error) {
+	return sync.OnceValues(func() (form, error) {
 		g, err := newGate(s)
 		return form{s, g}, err
 	})
 }
 
-var (
-	estimateForm = formOf("EstimateRequest")
-	movementForm = formOf("MovementRequest")
-)
+var estimateForm = formOf("EstimateRequest")
 
 // check returns every violation of a value.
 func (f form) check(value any) fault.List {
@@ -105,18 +109,12 @@ func merge(found, more fault.List) fault.List {
 // day in now (UTC) is the day of the prices when the request names none; MakeEstimate takes the shop's instead. It
 // fails with faults that say everything that is wrong.
 func ParseEstimateRequest(raw []byte, now time.Time) (estimate.Order, error) {
-	order, _, err := parseEstimateRequest(raw, now.UTC())
-	return order, err
-}
-
-// parseEstimateRequest also returns the defaults that were taken here.
-func parseEstimateRequest(raw []byte, now time.Time) (estimate.Order, []estimate.Assumption, error) {
 	order, err := bind(raw, estimateForm, readOrder)
 	if err != nil {
-		return estimate.Order{}, nil, err
+		return estimate.Order{}, err
 	}
-	assumed := takeDay(&order, now)
-	return order, assumed, nil
+	takeDay(&order, now.UTC())
+	return order, nil
 }
 
 // takeDay puts in today when an order names no day for its prices, and says so.
@@ -131,23 +129,16 @@ func takeDay(order *estimate.Order, now time.Time) []estimate.Assumption {
 // MakeEstimate reads the body of a request and works out the estimate, as POST /v1/estimates does. A request that names
 // no day is priced as of the day that now is in the shop's time zone.
 func MakeEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*estimate.Estimate, error) {
-	order, now, err := readEstimate(raw, cat, now, explain)
+	now, err := inShop(now, cat)
 	if err != nil {
 		return nil, err
 	}
-	return makeEstimate(order, cat, now)
-}
-
-// readEstimate reads the body of a request; what it returns as now has the shop's zone.
-func readEstimate(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (order estimate.Order, inZone time.Time, err error) {
-	if inZone, err = inShop(now, cat); err != nil {
-		return order, inZone, err
-	}
-	if order, err = bind(raw, estimateForm, readOrder); err != nil {
-		return order, inZone, err
+	order, err := bind(raw, estimateForm, readOrder)
+	if err != nil {
+		return nil, err
 	}
 	order.Explain = explain
-	return order, inZone, nil
+	return makeEstimate(order, cat, now)
 }
 
 // makeEstimate works out an order that was read; now has the shop's zone. Without a day it is priced as of today.
@@ -166,20 +157,16 @@ func makeEstimate(order estimate.Order, cat *catalogue.Snapshot, now time.Time) 
 	return est, nil
 }
 
-// compareJoints does the same for POST /v1/joint-comparisons.
-func compareJoints(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*estimate.Comparison, error) {
+// compareJoints works out every joint of an order, priced like an estimate.
+func compareJoints(order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estimate.Comparison, error) {
 	now, err := inShop(now, cat)
 	if err != nil {
 		return nil, err
 	}
-	order, assumed, err := parseEstimateRequest(raw, now)
-	if err != nil {
-		return nil, err
-	}
+	assumed := takeDay(&order, now)
 	if err := priceable(order.Pricing.AsOf, cat); err != nil {
 		return nil, err
 	}
-	order.Explain = explain
 	maker := borrowMaker(cat)
 	defer giveBack(maker)
 	comparison, err := maker.Compare(order)
@@ -188,15 +175,4 @@ func compareJoints(raw []byte, cat *catalogue.Snapshot, now time.Time, explain b
 	}
 	comparison.Assumptions = append(comparison.Assumptions, assumed...)
 	return comparison, nil
-}
-
-// move does the same for POST /v1/movements; it also returns what was asked.
-func move(raw []byte, cat *catalogue.Snapshot, explain bool) (estimate.MovementOrder, *estimate.MovementAnswer, error) {
-	order, err := bind(raw, movementForm, readMovement)
-	if err != nil {
-		return order, nil, err
-	}
-	order.Explain = explain
-	answer, err := estimate.Move(order, cat)
-	return order, answer, err
 }

@@ -74,17 +74,16 @@ type Status struct {
 
 // Server answers the requests of the published interface.
 type Server struct {
-	config  Config
-	echo    *echo.Echo
-	metrics *metrics
-	spec    struct{ yaml, json tagged }
-	site    *pages.Site
-	guard   *guard
-	keyed   map[string]bool    // see keyedOperations
-	reads   map[operation]bool // see catalogueOperations
-	writes  map[operation]bool
-	batches *batchRoom
-	imports *semaphore.Weighted // see importing
+	Config
+	echo       *echo.Echo
+	metrics    *metrics
+	spec       struct{ yaml, json tagged }
+	site       *pages.Site
+	guard      *guard
+	operations operations
+	unknown    []error // routes that the spec does not have
+	batches    *batchRoom
+	imports    *semaphore.Weighted // see importing
 }
 
 // New makes a server. It fails only when the embedded spec is wrong.
@@ -110,7 +109,7 @@ func New(config Config) (*Server, error) {
 	if config.FormLimit <= 0 {
 		config.FormLimit = 60
 	}
-	s := &Server{config: config, echo: echo.New(), batches: newBatchRoom(), imports: semaphore.NewWeighted(mostImports)}
+	s := &Server{Config: config, echo: echo.New(), batches: newBatchRoom(), imports: semaphore.NewWeighted(mostImports)}
 	asJSON, err := openapi.JSON()
 	if err != nil {
 		return nil, err
@@ -122,25 +121,18 @@ func New(config Config) (*Server, error) {
 	if s.guard, err = newGuard(&config); err != nil {
 		return nil, err
 	}
-	if s.keyed, err = keyedOperations(); err != nil {
+	if s.operations, err = newOperations(); err != nil {
 		return nil, err
 	}
-	ofCatalogue, err := catalogueOperations()
-	if err != nil {
-		return nil, err
-	}
-	s.reads, s.writes = ofCatalogue.read, ofCatalogue.write
-	_, noEstimate := estimateForm()
-	_, noMovement := movementForm()
-	if err := errors.Join(noEstimate, noMovement); err != nil {
+	if _, err := estimateForm(); err != nil {
 		return nil, err
 	}
 	s.metrics = newMetrics(s)
 	s.echo.IPExtractor = addressOf(config.TrustedProxies)
 	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover, s.guard.check, s.atLeast, s.importing, s.settled, s.idempotent)
+	s.echo.Use(s.observe, s.recover, s.foreign)
 	s.routes()
-	return s, nil
+	return s, errors.Join(s.unknown...)
 }
 
 // addressOf tells a caller's address: the peer's, or behind proxies that are trusted what they say it is.
@@ -168,40 +160,27 @@ func (s *Server) HTTPServer() *http.Server {
 		WriteTimeout:      30 * time.Second,
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    16 << 10,
-		ErrorLog:          slog.NewLogLogger(s.config.Log.Handler(), slog.LevelDebug),
+		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),
 	}
 }
 
 // routes is the whole interface; a test holds it against the spec, both ways.
 func (s *Server) routes() {
-	e := s.echo
-	e.POST("/v1/estimates", s.postEstimate)
-	e.POST("/v1/estimates/batch", s.postBatch)
-	e.POST("/v1/joint-comparisons", s.postJointComparison)
-	e.POST("/v1/movements", s.postMovement)
+	s.estimateRoutes()
 	s.catalogueRoutes()
 	s.auditRoutes()
 	s.exportRoutes()
 	s.priceUpdateRoutes()
+	s.supplierRoutes()
 	s.quoteRoutes()
-	s.viewRoutes()
 	s.keyRoutes()
 	s.webhookRoutes()
 	s.logoRoutes()
 	s.orderFormRoutes()
 	s.pageRoutes()
-	e.GET("/healthz", s.getHealth)
-	e.GET("/readyz", s.getReadiness)
-	e.GET("/metrics", s.metrics.serve)
-	e.GET("/openapi.yaml", s.getSpecYAML)
-	e.GET("/openapi.json", s.getSpecJSON)
-	e.GET("/problems/:name", s.getProblemType)
+	s.healthRoutes()
 }
 
-// snapshot returns the catalogue, or the fault that there is none yet.
-func (s *Server) snapshot() (*catalogue.Snapshot, error) {
-	if cat := s.config.Snapshot(); cat != nil {
-		return cat, nil
-	}
-	return nil, &fault.Fault{Kind: fault.Unavailable, Detail: "The catalogue has not been loaded yet.", Fix: "Try again in a moment."}
+func notLoaded() error {
+	return &fault.Fault{Kind: fault.Unavailable, Detail: "The catalogue has not been loaded yet.", Fix: "Try again in a moment."}
 }

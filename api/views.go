@@ -9,17 +9,13 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/show"
+	"seamwright/service/catalogue"
 	offerwords "seamwright/service/document/offer/words"
-	"seamwright/service/estimate"
+	"seamwright/store/offers"
 )
 
-func (s *Server) viewRoutes() {
-	s.echo.POST("/v1/estimates/:view", s.postView)
-	s.echo.GET("/v1/quotes/:id/:view", s.getQuoteView)
-}
-
-// preferred are the views that POST /v1/estimates answers with when its Accept asks for their type instead of JSON.
-var preferred = []struct{ media, view string }{
+// byMedia are the views that POST /v1/estimates answers with when its Accept asks for their type instead of JSON.
+var byMedia = []struct{ media, view string }{
 	{"image/svg+xml", "plan.svg"}, {"application/pdf", "offer.pdf"}, {"text/html", "offer.html"}, {"text/csv", "bill.csv"},
 }
 
@@ -35,7 +31,7 @@ func viewWanted(accept []string) string {
 			case "application/json", "*/*", "application/*":
 				return ""
 			}
-			for _, p := range preferred {
+			for _, p := range byMedia {
 				if p.media == media {
 					return p.view
 				}
@@ -46,93 +42,65 @@ func viewWanted(accept []string) string {
 }
 
 // postView works a top out and answers with a view of it; nothing is stored.
-func (s *Server) postView(c echo.Context) error { return s.estimateView(c, c.Param("view")) }
-
-func (s *Server) estimateView(c echo.Context, name string) error {
-	q := queryOf(c, "corner", "run", "width", "language", "paper")
-	o := viewOptions(q)
-	if err := q.faults.Err(); err != nil {
-		return err
-	}
-	cat, err := s.snapshot()
+func (s *Server) postView(c *Call, name string) error {
+	o, err := viewOptions(c)
 	if err != nil {
 		return err
 	}
-	var est *estimate.Estimate
-	err = s.withBody(c, func(raw []byte) (err error) {
-		est, err = MakeEstimate(raw, cat, s.config.Now(), false)
-		return err
-	})
+	order, err := readBody(c, readOrder)
 	if err != nil {
 		return err
 	}
-	shop := &cat.Settings.ShopSettings
-	logo, err := s.logoFor(c.Request().Context(), name)
+	now, err := inShop(s.Now(), c.Cat)
 	if err != nil {
 		return err
 	}
-	return s.sendView(c, name, &show.Subject{Estimate: est, Shop: shop, Logo: logo, Terms: cat.Settings.QuoteTerms, Date: s.today(cat), Reference: est.Reference}, o)
+	est, err := makeEstimate(order, c.Cat, now)
+	if err != nil {
+		return err
+	}
+	return s.sendView(c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings, Terms: c.Cat.Settings.QuoteTerms, Date: s.today(c.Cat), Reference: est.Reference}, o)
 }
 
 // viewOptions reads what a call chooses of a view.
-func viewOptions(q *query) show.Options {
-	o := show.Options{Corner: q.count("corner", 5), Run: q.count("run", 6), Narrow: q.oneOf("width", "paper", "phone") == "phone",
-		Language: q.oneOf("language", offerwords.Languages()...), Paper: q.oneOf("paper", "A4", "Letter")}
-	return o
-}
-
-// count reads a number from 1; 0 when it is not there.
-func (q *query) count(name string, most int) int {
-	if !q.values.Has(name) {
-		return 0
+func viewOptions(c *Call) (show.Options, error) {
+	languages := offerwords.Languages()
+	if c.Has("language") && !slices.Contains(languages, c.Text("language")) {
+		c.Wrong("language", "Must be "+inWords(languages)+".")
 	}
-	n, err := strconv.Atoi(q.values.Get(name))
-	if err != nil || n < 1 || n > most {
-		q.wrong(name, "Must be a whole number from 1 to "+strconv.Itoa(most)+".")
-		return 0
-	}
-	return n
+	return show.Options{Corner: c.Number("corner"), Run: c.Number("run"), Narrow: c.Text("width") == "phone", Language: c.Text("language"), Paper: c.Text("paper")}, c.Faults()
 }
 
 // getQuoteView answers with a view of a revision of an offer, from the figures that were kept.
-func (s *Server) getQuoteView(c echo.Context) error {
-	q := queryOf(c, "revision", "corner", "run", "width", "language", "paper")
-	o := viewOptions(q)
-	number := q.count("revision", 100000)
-	if err := q.faults.Err(); err != nil {
-		return err
-	}
-	cat, err := s.snapshot()
+func (s *Server) getQuoteView(c *Call) error {
+	o, err := viewOptions(c)
 	if err != nil {
 		return err
 	}
-	if s.config.Store == nil {
-		return noDatabase()
-	}
-	ctx := c.Request().Context()
-	kept, err := s.config.Store.Offers.Quote(ctx, c.Param("id"))
+	q, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id"))
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
-	r, err := s.config.Store.Offers.Revision(ctx, kept.ID, number)
+	r, err := s.Store.Offers.Revision(c.Ctx(), q.ID, c.Number("revision"))
 	if err != nil {
-		return s.reached(err)
+		return err
 	}
+	subject, err := subjectOf(&q, &r, c.Cat)
+	if err != nil {
+		return err
+	}
+	return s.sendView(c, c.Param("view"), subject, o)
+}
+
+// subjectOf is what the views of a revision show.
+func subjectOf(q *offers.Quote, r *offers.Revision, cat *catalogue.Snapshot) (*show.Subject, error) {
 	est, err := ReadEstimate([]byte(r.Answer))
 	if err != nil {
-		return err
+		return nil, err
 	}
 	made, err := shopDay(r.CreatedAt, cat)
-	if err != nil {
-		return err
-	}
-	logo, err := s.logoFor(ctx, c.Param("view"))
-	if err != nil {
-		return err
-	}
-	subject := &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Logo: logo, Terms: kept.Terms, Number: strconv.FormatInt(kept.Number, 10), Revision: r.Number,
-		Date: made, ValidUntil: kept.ValidUntil, Reference: kept.Customer.Reference, Customer: lines(kept.Customer.Name, kept.Customer.Address)}
-	return s.sendView(c, c.Param("view"), subject, o)
+	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: q.Terms, Number: strconv.FormatInt(q.Number, 10), Revision: r.Number,
+		Date: made, ValidUntil: q.ValidUntil, Reference: q.Customer.Reference, Customer: lines(q.Customer.Name, q.Customer.Address)}, err
 }
 
 // lines are the lines of some texts that are not empty.
@@ -150,7 +118,12 @@ func lines(texts ...string) (all []string) {
 // documentPolicy lets a browser show a document that stands by itself, and load and run nothing.
 const documentPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox"
 
-func (s *Server) sendView(c echo.Context, name string, subject *show.Subject, o show.Options) error {
+func (s *Server) sendView(c *Call, name string, subject *show.Subject, o show.Options) error {
+	logo, err := s.logoFor(c.Ctx(), name)
+	if err != nil {
+		return err
+	}
+	subject.Logo = logo
 	raw, err := show.Make(name, subject, o)
 	if err != nil {
 		return err

@@ -94,7 +94,15 @@ func (w *writer) textOrNull(name, text string) {
 	w.text(name, text)
 }
 
-// texts writes a list of texts.
+// textIfThere writes null for text that is not there; empty text is there.
+func (w *writer) textIfThere(name string, text *string) {
+	if text == nil {
+		w.null(name)
+		return
+	}
+	w.text(name, *text)
+}
+
 // momentOrNull writes a moment in UTC, to the second.
 func (w *writer) momentOrNull(name string, at *time.Time) {
 	if at == nil {
@@ -104,6 +112,7 @@ func (w *writer) momentOrNull(name string, at *time.Time) {
 	}
 }
 
+// texts writes a list of texts.
 func (w *writer) texts(name string, all []string) {
 	w.list(name)
 	for _, text := range all {
