@@ -11,6 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// limitOfTests is never reached: processor time ends what does not end.
+const limitOfTests = time.Minute
+
 // module has a package whose tests notice some mistakes, hang at one, and do not look at another.
 var module = map[string]string{
 	"go.mod": "module seamwright\n\ngo 1.26\n",
@@ -43,18 +46,20 @@ func TestSome(t *testing.T) {
 func TestVerdicts(t *testing.T) {
 	t.Parallel()
 	root := tree(t, module)
-	o := options{limit: 3 * time.Second, seed: 1}
+	o := options{limit: limitOfTests, seed: 1}
 	l, err := newLab(t.Context(), root, o)
 	require.NoError(t, err)
 	require.Equal(t, map[string]bool{"a": true}, l.tested)
 	source, err := os.ReadFile(filepath.Join(root, "service/a/a.go"))
 	require.NoError(t, err)
+	l.grace = 0
+	require.NoError(t, l.unchanged(t.Context(), "a"))
 	found, err := sites("service/a/a.go", source)
 	require.NoError(t, err)
 	verdicts := map[string]verdict{}
 	for _, s := range found {
 		for i := range s {
-			v, err := l.mutant(t.Context(), "a", &s[i])
+			v, err := l.single(t.Context(), "a", &s[i])
 			require.NoError(t, err)
 			verdicts[s[i].after] = v
 		}
@@ -69,9 +74,18 @@ func TestVerdicts(t *testing.T) {
 		"_ = k":                  overtime,
 	}, verdicts)
 
-	v, _, err := l.run(t.Context(), "a", []byte(`{"Replace": {"`+filepath.Join(root, "service/a/a.go")+`": "`+filepath.Join(root, "go.mod")+`"}}`))
-	require.NoError(t, err)
-	require.Equal(t, unviable, v)
+	// Together the same verdicts.
+	woven := map[string]verdict{}
+	for k := range 2 { // each site's first mistake, then its second
+		var list []site
+		for _, s := range found {
+			if k < len(s) {
+				list = append(list, s[k:k+1])
+			}
+		}
+		require.NoError(t, l.batch(t.Context(), "a", list, func(r result) { woven[r.after] = r.verdict }))
+	}
+	require.Equal(t, verdicts, woven)
 
 	after, err := os.ReadFile(filepath.Join(root, "service/a/a.go"))
 	require.NoError(t, err)
@@ -83,7 +97,7 @@ func TestVerdicts(t *testing.T) {
 func TestAPackageWithoutTestsKeepsItsMistakes(t *testing.T) {
 	t.Parallel()
 	root := tree(t, module)
-	o := options{limit: 3 * time.Second, seed: 1, packages: []string{"b"}}
+	o := options{limit: limitOfTests, seed: 1, packages: []string{"b"}}
 	queues, err := plan(root, o, nil)
 	require.NoError(t, err)
 	l, err := newLab(t.Context(), root, o)
@@ -102,7 +116,7 @@ func TestTestsThatFailAnywayJudgeNothing(t *testing.T) {
 		files[name] = strings.Replace(text, "!= 3 ||", "!= 4 ||", 1)
 	}
 	root := tree(t, files)
-	o := options{limit: 3 * time.Second, seed: 1, packages: []string{"a"}}
+	o := options{limit: limitOfTests, seed: 1, packages: []string{"a"}}
 	queues, err := plan(root, o, nil)
 	require.NoError(t, err)
 	l, err := newLab(t.Context(), root, o)

@@ -18,6 +18,7 @@ type mutant struct {
 	text        string
 	before      string // the code around the change, in one line
 	after       string
+	place       place
 }
 
 // kind is what sort of mistake it is.
@@ -86,6 +87,9 @@ type walk struct {
 // visit goes through a node and what is in it, except where a mistake would say nothing of the tests (see silent).
 func (w *walk) visit(n ast.Node, above []ast.Node) {
 	if s := w.at(n, above); len(s) > 0 {
+		for i := range s {
+			s[i].place = w.place(n, above)
+		}
 		w.found = append(w.found, s)
 	}
 	below := append(above[:len(above):len(above)], n)
