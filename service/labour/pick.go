@@ -27,12 +27,67 @@ type picked struct {
 	unknown    bool    // the condition is unknown
 }
 
-// picker works out what a condition is about in a job.
-type picker func(j *Job) picked
+// about is what conditions are about, a bit for each: of the top, or of a corner. A job's are worked out once for all conditions.
+type about uint32
 
-// pickers are the conditions. A condition about the top picks every corner and the whole edge. A
+const (
+	anyTop about = 1 << iota
+	edgeGlued
+	panels
+	profiled
+	cutOut
+	finished
+	slotted
+
+	anyCorner
+	mitred
+	butted
+	masonsMitred
+	templated
+	scribed
+	profiledFirst
+	profiledLast
+	carved
+	coped
+	biscuits
+	tenons
+	screwed
+	bolted
+)
+
+// ofTop are those about the top.
+const ofTop = anyCorner - 1
+
+// conditions are what each condition is about. A condition about the top picks every corner and the whole edge. A
 // condition about corners picks the corners that it fits and, the edge being shared out equally over the
 // corners, as much of it.
+var conditions = map[catalogue.Condition]about{
+	catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled, catalogue.IfCutout: cutOut,
+	catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted,
+	catalogue.IfCorner: anyCorner, catalogue.IfMiter: mitred, catalogue.IfButt: butted, catalogue.IfMasonsMiter: masonsMitred,
+	catalogue.IfTemplate: templated, catalogue.IfScribe: scribed, catalogue.IfProfileBefore: profiledFirst, catalogue.IfProfileAfter: profiledLast,
+	catalogue.IfCarvedCorner: carved, catalogue.IfCopedCorner: coped, catalogue.IfBiscuit: biscuits, catalogue.IfLooseTenon: tenons,
+	catalogue.IfPocketScrew: screwed, catalogue.IfDrawBolt: bolted,
+}
+
+// top is what a condition can be about in the top.
+func (j *Job) top() about {
+	a := anyTop
+	set := func(bit about, on bool) {
+		if on {
+			a |= bit
+		}
+	}
+	set(edgeGlued, j.EdgeGlued)
+	set(panels, !j.EdgeGlued)
+	set(profiled, j.routed())
+	set(cutOut, j.Cutouts > 0)
+	set(finished, j.Coats > 0)
+	set(slotted, j.Fixings > j.Clips)
+	return a
+}
+
+// corner is what a condition can be about in a corner of the job.
 //
 // The profiled edge is cut before the seam is joined on a straight top and at every miter, mason's miter and
 // butt without a remedy, and after it is joined at a butt with an inside radius or a carved corner. A top with several kinds of
@@ -40,70 +95,61 @@ type picker func(j *Job) picked
 // turns every corner.
 //
 // Common practice.
-var pickers = map[catalogue.Condition]picker{
-	catalogue.Always:         func(j *Job) picked { return j.whole(true) },
-	catalogue.IfEdgeGlued:    func(j *Job) picked { return j.whole(j.EdgeGlued) },
-	catalogue.IfPanel:        func(j *Job) picked { return j.whole(!j.EdgeGlued) },
-	catalogue.IfProfile:      func(j *Job) picked { return j.whole(j.routed()) },
-	catalogue.IfCutout:       func(j *Job) picked { return j.whole(j.Cutouts > 0) },
-	catalogue.IfFinish:       func(j *Job) picked { return j.whole(j.Coats > 0) },
-	catalogue.IfSlottedHoles: func(j *Job) picked { return j.whole(j.Fixings > j.Clips) },
-
-	catalogue.IfProfileBefore: func(j *Job) picked {
-		switch {
-		case !j.routed():
-			return picked{}
-		case len(j.Corners) == 0:
-			return j.whole(true)
+func (j *Job) corner(c *Corner) about {
+	a := anyCorner
+	set := func(bit about, on bool) {
+		if on {
+			a |= bit
 		}
-		return j.some(func(c *Corner) bool { return !c.profiledAfter() })
-	},
-	catalogue.IfProfileAfter: func(j *Job) picked {
-		if !j.routed() {
-			return picked{}
-		}
-		return j.some((*Corner).profiledAfter)
-	},
-
-	catalogue.IfCorner:      func(j *Job) picked { return j.some(func(*Corner) bool { return true }) },
-	catalogue.IfMiter:       func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Joint == plan.Miter }) },
-	catalogue.IfButt:        func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Joint == plan.Butt }) },
-	catalogue.IfMasonsMiter: func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Joint == plan.MasonsMiter }) },
-	catalogue.IfTemplate:    func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Carry == byTemplate }) },
-	catalogue.IfScribe:      func(j *Job) picked { return j.some(func(c *Corner) bool { return c.Carry == byScribe }) },
-	catalogue.IfCarvedCorner: func(j *Job) picked {
-		return j.some(func(c *Corner) bool { return c.Remedy == remedyCarved })
-	},
-	catalogue.IfCopedCorner: func(j *Job) picked {
-		if j.Moulding <= 0 {
-			return picked{}
-		}
-		return j.some(func(*Corner) bool { return true })
-	},
-	catalogue.IfBiscuit: func(j *Job) picked {
-		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.Biscuit })
-	},
-	catalogue.IfLooseTenon: func(j *Job) picked {
-		return j.some(func(c *Corner) bool { return c.Alignment == catalogue.LooseTenon })
-	},
-	catalogue.IfPocketScrew: func(j *Job) picked {
-		p := j.some(func(c *Corner) bool { return c.Screws > 0 })
-		p.bolts = 0 // the screws alone, where both kinds stand in one seam
-		return p
-	},
-	catalogue.IfDrawBolt: func(j *Job) picked {
-		p := j.some(func(c *Corner) bool { return c.Bolts > 0 })
-		p.screws = 0
-		return p
-	},
+	}
+	switch c.Joint {
+	case plan.Miter:
+		a |= mitred
+	case plan.Butt:
+		a |= butted
+	case plan.MasonsMiter:
+		a |= masonsMitred
+	}
+	set(templated, c.Carry == byTemplate)
+	set(scribed, c.Carry == byScribe)
+	set(profiledFirst, j.routed() && !c.profiledAfter())
+	set(profiledLast, j.routed() && c.profiledAfter())
+	set(carved, c.Remedy == remedyCarved)
+	set(coped, j.Moulding > 0)
+	set(biscuits, c.Alignment == catalogue.Biscuit)
+	set(tenons, c.Alignment == catalogue.LooseTenon)
+	set(screwed, c.Screws > 0)
+	set(bolted, c.Bolts > 0)
+	return a
 }
 
-// pickerOf is the condition's picker. An unknown condition picks nothing and is noted.
-func pickerOf(when catalogue.Condition) picker {
-	if p, ok := pickers[when]; ok {
-		return p
+// pick returns what a condition is about in a job, of which the top and the corners were looked at. An unknown condition picks nothing and
+// is noted.
+func (j *Job) pick(condition, top about, corners []about) (p picked) {
+	switch {
+	case condition == 0:
+		p.unknown = true
+	case condition&ofTop != 0:
+		p = j.whole(top&condition != 0)
+	case condition == profiledFirst && len(corners) == 0:
+		p = j.whole(top&profiled != 0)
+	default:
+		for i, a := range corners {
+			if a&condition != 0 {
+				p.add(&j.Corners[i])
+			}
+		}
+		if p.corners > 0 {
+			p.needed, p.edge = true, float64(p.corners)/float64(len(j.Corners))
+		}
+		if condition == screwed {
+			p.bolts = 0 // the screws alone, where both kinds stand in one seam
+		}
+		if condition == bolted {
+			p.screws = 0
+		}
 	}
-	return func(*Job) picked { return picked{unknown: true} }
+	return p
 }
 
 // routed reports whether a profile is cut into the wood's edges.
@@ -116,19 +162,6 @@ func (j *Job) whole(needed bool) picked {
 	p := picked{needed: needed, edge: 1}
 	for i := range j.Corners {
 		p.add(&j.Corners[i])
-	}
-	return p
-}
-
-func (j *Job) some(fits func(*Corner) bool) picked {
-	var p picked
-	for i := range j.Corners {
-		if fits(&j.Corners[i]) {
-			p.add(&j.Corners[i])
-		}
-	}
-	if p.corners > 0 {
-		p.needed, p.edge = true, float64(p.corners)/float64(len(j.Corners))
 	}
 	return p
 }

@@ -13,23 +13,24 @@ import (
 type needs struct {
 	conditions []catalogue.Condition
 	drivers    []catalogue.Driver // those that do not depend on the condition
+	about      []about            // of each condition
+	count      []driver           // of each driver
 	of         []need             // of each standard
-	pick       []picker           // of each condition
-	count      []counter          // of each driver
 
-	picked []picked  // of each condition
-	fresh  []bool    // of each condition: it is about something else than before
-	counts []float64 // of each driver
-	moved  []bool    // of each driver: it counts something else than before
-	own    own       // what else the job says
-	other  uses      // in what of it the job differs
+	corners []about   // of the job's corners
+	picked  []picked  // of each condition
+	fresh   []bool    // of each condition: it is about something else than before
+	counts  []float64 // of each driver
+	moved   []bool    // of each driver: it counts something else than before
+	own     own       // what else the job says
+	other   uses      // in what of it the job differs
 }
 
 // need is what one standard asks.
 type need struct {
 	condition int
-	driver    int     // −1: it counts what the condition picks
-	count     counter // nil: the driver is unknown
+	driver    int // −1: it counts what the condition picks, or nothing that is known
+	count     driver
 	uses      uses
 }
 
@@ -82,20 +83,20 @@ func newNeeds(standards []catalogue.LabourStandard) needs {
 	n := needs{of: make([]need, len(standards)), conditions: make([]catalogue.Condition, 0, 32), drivers: make([]catalogue.Driver, 0, 24)}
 	for i := range standards {
 		s := &standards[i]
-		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: counters[s.Driver], uses: usesOf(s)}
+		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: drivers[s.Driver], uses: usesOf(s)}
 		switch s.Driver {
 		case catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull:
 		default:
-			if n.of[i].count != nil {
+			if n.of[i].count != perNothing {
 				n.of[i].driver = place(&n.drivers, s.Driver)
 			}
 		}
 	}
 	for _, when := range n.conditions {
-		n.pick = append(n.pick, pickerOf(when))
+		n.about = append(n.about, conditions[when])
 	}
 	for _, d := range n.drivers {
-		n.count = append(n.count, counters[d])
+		n.count = append(n.count, drivers[d])
 	}
 	n.picked, n.counts = make([]picked, len(n.conditions)), make([]float64, len(n.drivers))
 	marks := make([]bool, len(n.conditions)+len(n.drivers))
@@ -137,13 +138,18 @@ func usesOf(s *catalogue.LabourStandard) (u uses) {
 
 // look works conditions and drivers out for a job. An unknown condition picks nothing here; units reports it.
 func (n *needs) look(j *Job) {
-	for i, pick := range n.pick {
-		p := pick(j)
+	top := j.top()
+	n.corners = n.corners[:0]
+	for i := range j.Corners {
+		n.corners = append(n.corners, j.corner(&j.Corners[i]))
+	}
+	for i, a := range n.about {
+		p := j.pick(a, top, n.corners)
 		n.fresh[i] = p != n.picked[i]
 		n.picked[i] = p
 	}
-	for i, counter := range n.count {
-		count := counter(j, picked{})
+	for i, d := range n.count {
+		count := j.count(d, nil)
 		n.moved[i] = count != n.counts[i]
 		n.counts[i] = count
 	}
@@ -161,9 +167,9 @@ func (n *needs) changed(i int) bool {
 // hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that the
 // standard's condition fits. A job that has none does not need the step: no fixings, no fixing; nor what the customer does himself.
 func (n *needs) units(j *Job, i int, s *catalogue.LabourStandard) (float64, error) {
-	count, picked := n.of[i].count, &n.picked[n.of[i].condition]
+	d, picked := n.of[i].count, &n.picked[n.of[i].condition]
 	switch {
-	case count == nil:
+	case d == perNothing:
 		return 0, fmt.Errorf("labour standard %s: %w", s.Code, unknownDriver(s.Driver))
 	case picked.unknown:
 		return 0, fmt.Errorf("labour standard %s: unknown condition %q", s.Code, s.When)
@@ -171,34 +177,92 @@ func (n *needs) units(j *Job, i int, s *catalogue.LabourStandard) (float64, erro
 	if !picked.needed || j.Assembled && (s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting) {
 		return 0, nil
 	}
-	return count(j, *picked), nil
+	return j.count(d, picked), nil
 }
 
-// counter returns how many of something a job has, beside what is picked of it.
-type counter func(j *Job, p picked) float64
+// driver is a driver by number: to tell names apart takes longer than to count.
+type driver uint8
 
-// counters are the drivers.
-var counters = map[catalogue.Driver]counter{
-	catalogue.PerTop:           func(*Job, picked) float64 { return 1 },
-	catalogue.PerPiece:         func(j *Job, _ picked) float64 { return float64(j.Pieces) },
-	catalogue.PerCorner:        func(_ *Job, p picked) float64 { return float64(p.corners) },
-	catalogue.PerSeamMetre:     func(_ *Job, p picked) float64 { return p.seam.Metres() },
-	catalogue.PerStave:         func(j *Job, _ picked) float64 { return float64(j.Staves) },
-	catalogue.PerStaveMetre:    func(j *Job, _ picked) float64 { return j.StaveRun.Metres() },
-	catalogue.PerGlueMetre:     func(j *Job, _ picked) float64 { return j.GlueRun.Metres() },
-	catalogue.PerSquareMetre:   func(j *Job, _ picked) float64 { return j.Area.SquareMetres() },
-	catalogue.PerEdgeMetre:     func(j *Job, p picked) float64 { return j.EdgeRun.Metres() * p.edge },
-	catalogue.PerAlignment:     func(_ *Job, p picked) float64 { return float64(p.alignments) },
-	catalogue.PerPull:          func(_ *Job, p picked) float64 { return float64(p.screws + p.bolts) },
-	catalogue.PerFixing:        func(j *Job, _ picked) float64 { return float64(j.Fixings) },
-	catalogue.PerCutout:        func(j *Job, _ picked) float64 { return float64(j.Cutouts) },
-	catalogue.PerCoat:          func(j *Job, _ picked) float64 { return float64(j.Coats) },
-	catalogue.PerCoatSquare:    func(j *Job, _ picked) float64 { return j.CoatArea.SquareMetres() * float64(j.Coats) },
-	catalogue.PerHundredweight: func(j *Job, _ picked) float64 { return j.Mass.Kilograms() / 100 },
-	catalogue.PerMouldingMetre: func(j *Job, _ picked) float64 { return j.Moulding.Metres() },
-	catalogue.PerClip:          func(j *Job, _ picked) float64 { return float64(j.Clips) },
-	catalogue.PerSealantLitre:  func(j *Job, _ picked) float64 { return j.Sealant.Litres() },
-	catalogue.PerCoverMetre:    func(j *Job, _ picked) float64 { return j.CoverStrip.Metres() },
+const (
+	perNothing driver = iota // unknown
+	perTop
+	perPiece
+	perCorner
+	perSeamMetre
+	perStave
+	perStaveMetre
+	perGlueMetre
+	perSquareMetre
+	perEdgeMetre
+	perAlignment
+	perPull
+	perFixing
+	perCutout
+	perCoat
+	perCoatSquare
+	perHundredweight
+	perMouldingMetre
+	perClip
+	perSealantLitre
+	perCoverMetre
+)
+
+// drivers are their numbers.
+var drivers = map[catalogue.Driver]driver{
+	catalogue.PerTop: perTop, catalogue.PerPiece: perPiece, catalogue.PerCorner: perCorner, catalogue.PerSeamMetre: perSeamMetre,
+	catalogue.PerStave: perStave, catalogue.PerStaveMetre: perStaveMetre, catalogue.PerGlueMetre: perGlueMetre, catalogue.PerSquareMetre: perSquareMetre,
+	catalogue.PerEdgeMetre: perEdgeMetre, catalogue.PerAlignment: perAlignment, catalogue.PerPull: perPull, catalogue.PerFixing: perFixing,
+	catalogue.PerCutout: perCutout, catalogue.PerCoat: perCoat, catalogue.PerCoatSquare: perCoatSquare, catalogue.PerHundredweight: perHundredweight,
+	catalogue.PerMouldingMetre: perMouldingMetre, catalogue.PerClip: perClip, catalogue.PerSealantLitre: perSealantLitre, catalogue.PerCoverMetre: perCoverMetre,
+}
+
+// count returns how many driver units a job has, with what is picked of it.
+func (j *Job) count(d driver, p *picked) float64 {
+	switch d {
+	case perNothing:
+		return 0
+	case perTop:
+		return 1
+	case perPiece:
+		return float64(j.Pieces)
+	case perCorner:
+		return float64(p.corners)
+	case perSeamMetre:
+		return p.seam.Metres()
+	case perStave:
+		return float64(j.Staves)
+	case perStaveMetre:
+		return j.StaveRun.Metres()
+	case perGlueMetre:
+		return j.GlueRun.Metres()
+	case perSquareMetre:
+		return j.Area.SquareMetres()
+	case perEdgeMetre:
+		return j.EdgeRun.Metres() * p.edge
+	case perAlignment:
+		return float64(p.alignments)
+	case perPull:
+		return float64(p.screws + p.bolts)
+	case perFixing:
+		return float64(j.Fixings)
+	case perCutout:
+		return float64(j.Cutouts)
+	case perCoat:
+		return float64(j.Coats)
+	case perCoatSquare:
+		return j.CoatArea.SquareMetres() * float64(j.Coats)
+	case perHundredweight:
+		return j.Mass.Kilograms() / 100
+	case perMouldingMetre:
+		return j.Moulding.Metres()
+	case perClip:
+		return float64(j.Clips)
+	case perSealantLitre:
+		return j.Sealant.Litres()
+	case perCoverMetre:
+		return j.CoverStrip.Metres()
+	}
+	return 0
 }
 
 func unknownDriver(d catalogue.Driver) error { return fmt.Errorf("unknown driver %q", d) }
@@ -226,10 +290,10 @@ func (j *Job) waitHours(s *catalogue.LabourStandard) float64 {
 
 // Count returns how many driver units the whole job has: for what is used in proportion to it.
 func (j *Job) Count(d catalogue.Driver) (float64, error) {
-	count, ok := counters[d]
+	n, ok := drivers[d]
 	if !ok {
 		return 0, unknownDriver(d)
 	}
 	p := j.whole(true)
-	return count(j, p), nil
+	return j.count(n, &p), nil
 }
