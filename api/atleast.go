@@ -87,7 +87,7 @@ func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 func (s *Server) catchUp(ctx context.Context) {
 	ctx, cancel := context.WithTimeout(ctx, s.RevisionWait)
 	defer cancel()
-	revision, err := s.Store.CatalogueRevision(ctx)
+	revision, err := s.Store.Shelf.Revision(ctx)
 	if err != nil {
 		s.Log.Warn("a change is answered before this instance has it", slog.String("cause", err.Error()))
 		return

@@ -107,7 +107,7 @@ func TestAnotherInstanceAnswersFromAtLeastTheRevisionAskedFor(t *testing.T) {
 func TestARevisionThatDoesNotComeIsRefusedInTime(t *testing.T) {
 	t.Parallel()
 	s := newMarket(t, func(c *api.Config) { c.RevisionWait = 50 * time.Millisecond })
-	now, err := s.config.Store.CatalogueRevision(t.Context())
+	now, err := s.config.Store.Shelf.Revision(t.Context())
 	require.NoError(t, err)
 	s.cat.Reach(t.Context(), now)
 	next := strconv.FormatInt(now+1, 10)
@@ -145,7 +145,7 @@ func TestAChangeIsAnsweredAlsoWhenThisInstanceCannotFollow(t *testing.T) {
 	require.NoError(t, err)
 	t.Cleanup(st.Close)
 	config := healthy(t)
-	first, err := st.Load(context.Background())
+	first, err := st.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	asked := make(chan int64, 10)
 	config.Store, config.Snapshot, config.RevisionWait = st, func() *catalogue.Snapshot { return first }, 30*time.Millisecond

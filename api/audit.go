@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"time"
 
-	"seamwright/store"
+	"seamwright/store/shelf"
 )
 
 func (s *Server) auditRoutes() { s.serve("GET /v1/audit-entries", s.listAuditEntries) }
@@ -16,15 +16,15 @@ func (s *Server) listAuditEntries(c *Call) error {
 	if err != nil {
 		return err
 	}
-	list, err := s.Store.AuditEntries(c.Ctx(), store.AuditQuery{Entity: c.Text("entity"), Code: c.Text("code"), Under: under, Limit: c.Limit() + 1,
+	list, err := s.Store.Shelf.Trail(c.Ctx(), shelf.TrailQuery{Entity: c.Text("entity"), Code: c.Text("code"), Under: under, Limit: c.Limit() + 1,
 		From: c.DayStart("from", 0), Before: c.DayStart("to", 1)})
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, page(c, list, func(a *store.AuditEntry) string { return strconv.FormatInt(a.Number, 10) }, (*writer).auditEntry))
+	return c.Send(http.StatusOK, page(c, list, func(a *shelf.Entry) string { return strconv.FormatInt(a.Number, 10) }, (*writer).auditEntry))
 }
 
-func (w *writer) auditEntry(a *store.AuditEntry) {
+func (w *writer) auditEntry(a *shelf.Entry) {
 	w.open()
 	w.text("id", strconv.FormatInt(a.Number, 10))
 	w.text("at", a.At.UTC().Format(time.RFC3339Nano))

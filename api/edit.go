@@ -11,8 +11,8 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/sheet"
-	"seamwright/store"
 	"seamwright/store/db"
+	"seamwright/store/shelf"
 )
 
 // keep adds the writing of a collection's items: PUT makes or replaces one, DELETE retires it; a setting gets its default
@@ -27,7 +27,7 @@ func putItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
 	if err != nil {
 		return err
 	}
-	done, err := s.Store.Edit(e.Ctx(), store.Edit{Part: k.part, Keys: []string{form.code}, Actor: e.Actor(), Decide: putting(e, form)})
+	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: k.part, Keys: []string{form.code}, Actor: e.Actor(), Decide: putting(e, form)})
 	if err != nil {
 		return k.explain(err)
 	}
@@ -35,11 +35,11 @@ func putItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
 }
 
 // decide says what an edit does with the rows that there are.
-type decide = func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error)
+type decide = func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error)
 
 // putting decides about the row that a body describes.
 func putting(e *Call, form *entry) decide {
-	return func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+	return func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) {
 		present, there := now[form.code]
 		if form.part == sheet.Settings && !there {
 			return nil, nil, noSetting(form.code, e.Cat)
@@ -48,13 +48,13 @@ func putting(e *Call, form *entry) decide {
 			return nil, nil, err
 		}
 		row, wrong := form.row(present)
-		return []store.Write{{Row: row}}, wrong, nil
+		return []shelf.Write{{Row: row}}, wrong, nil
 	}
 }
 
 // sendSaved answers with the item as it is now, the catalogue's revision, and what is odd about the item. Its units are the
 // body's when the call names none.
-func sendSaved[T any](s *Server, e *Call, c collection[T], form *entry, done *store.Edited) error {
+func sendSaved[T any](s *Server, e *Call, c collection[T], form *entry, done *shelf.Edited) error {
 	items, err := c.items(done.Snapshot)
 	if err != nil {
 		return err
@@ -92,7 +92,7 @@ func (w *writer) oddities(k keeping, odd []sheet.Wrong) {
 
 func deleteItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
 	code := e.Param(c.name)
-	done, err := s.Store.Edit(e.Ctx(), store.Edit{Part: k.part, Keys: []string{code}, Actor: e.Actor(), Decide: retiring(e, k.part, code, c.one)})
+	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: k.part, Keys: []string{code}, Actor: e.Actor(), Decide: retiring(e, k.part, code, c.one)})
 	if err != nil {
 		return k.explain(err)
 	}
@@ -104,7 +104,7 @@ func deleteItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
 
 // retiring decides about the row of a code that is taken away. The program needs every setting: its default comes back.
 func retiring(e *Call, part *sheet.Part, code, one string) decide {
-	return func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+	return func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) {
 		present, there := now[code]
 		if !there || !present.Live {
 			return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", one, cut(code, 64))}
@@ -113,7 +113,7 @@ func retiring(e *Call, part *sheet.Part, code, one string) decide {
 		if row.Cells[0] = code; !retire {
 			row.Set("value", defaultOf(code))
 		}
-		return []store.Write{{Row: row, Retire: retire}}, nil, e.Allows(true, present.Version)
+		return []shelf.Write{{Row: row, Retire: retire}}, nil, e.Allows(true, present.Version)
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/sheet"
 	"seamwright/service/source"
-	"seamwright/store"
+	"seamwright/store/shelf"
 )
 
 // keeping says how the JSON of a thing and the row of its part go together.
@@ -42,7 +42,7 @@ func (k keeping) pointer(cell string) string {
 
 // explain says where in the body is what an edit refused.
 func (k keeping) explain(err error) error {
-	var refused *store.RefusedError
+	var refused *shelf.RefusedError
 	if !errors.As(err, &refused) {
 		return err
 	}
@@ -51,7 +51,7 @@ func (k keeping) explain(err error) error {
 
 // unfitCells is the refusal of what cannot go into the catalogue. Of several things wrong with one cell the first counts:
 // a cell that could not be read breaks other rules as well.
-func unfitCells(refused *store.RefusedError, pointer func(sheet.Wrong) string) error {
+func unfitCells(refused *shelf.RefusedError, pointer func(sheet.Wrong) string) error {
 	var list fault.List
 	seen := map[string]bool{}
 	for _, w := range refused.Wrong {
@@ -101,7 +101,7 @@ func (f *entry) at(path string) any {
 
 // row makes the row that the body describes. A number that is sent as GET showed it keeps its exact value: answers
 // are rounded, and sending one back must not change what is kept.
-func (f *entry) row(present store.Present) (sheet.Row, []sheet.Wrong) {
+func (f *entry) row(present shelf.Present) (sheet.Row, []sheet.Wrong) {
 	row := f.part.Empty()
 	row.Cells[0] = f.code
 	was := func(cell string) string {
@@ -135,7 +135,7 @@ func (f *entry) row(present store.Present) (sheet.Row, []sheet.Wrong) {
 }
 
 // unsent is a cell that GET does not show and that was not sent: as it is, or as it begins.
-func (f *entry) unsent(cell string, present store.Present) string {
+func (f *entry) unsent(cell string, present shelf.Present) string {
 	switch {
 	case present.Live:
 		return present.Row.Get(cell)

@@ -12,6 +12,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/store"
+	"seamwright/store/shelf"
 	"seamwright/store/storetest"
 )
 
@@ -19,7 +20,7 @@ import (
 type shop struct {
 	*client
 	store *store.Store
-	cat   *store.Catalogue
+	cat   *shelf.Catalogue
 	url   string
 }
 
@@ -35,12 +36,12 @@ func shopOn(t testing.TB, url string) *shop {
 }
 
 // onDatabase is a configuration over a database, as main wires it.
-func onDatabase(t testing.TB, url string) (api.Config, *store.Catalogue) {
+func onDatabase(t testing.TB, url string) (api.Config, *shelf.Catalogue) {
 	t.Helper()
 	st, err := store.Open(context.Background(), url, slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	t.Cleanup(st.Close)
-	cat, err := st.Watch(context.Background())
+	cat, err := st.Shelf.Watch(context.Background())
 	require.NoError(t, err)
 	config := healthy(t)
 	config.Snapshot, config.Reach, config.Store = cat.Snapshot, cat.Reach, st

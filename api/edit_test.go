@@ -45,7 +45,7 @@ func TestWhatGetGivesCanBePutBackAndChangesNothing(t *testing.T) {
 	}
 	require.Greater(t, put, 1000)
 	require.Empty(t, s.get(t, "/v1/audit-entries").tree(t)["items"])
-	now, err := s.store.Load(context.Background())
+	now, err := s.store.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	require.Equal(t, revision, now.Revision)
 }
@@ -177,7 +177,7 @@ func TestEditsAndReadingsDoNotDisturbEachOther(t *testing.T) {
 				return
 			default:
 			}
-			if _, err := s.store.Load(context.Background()); err != nil {
+			if _, err := s.store.Shelf.Load(context.Background()); err != nil {
 				done <- err
 				return
 			}

@@ -11,7 +11,7 @@ import (
 
 	"seamwright/service/fault"
 	"seamwright/service/sheet"
-	"seamwright/store"
+	"seamwright/store/shelf"
 )
 
 func (s *Server) exportRoutes() {
@@ -40,7 +40,7 @@ func (s *Server) export(ctx context.Context, part *sheet.Part, out *late) error 
 	if err := w.Write(part.Head()); err != nil {
 		return err
 	}
-	if err := s.Store.Export(ctx, part, func(p store.Present) error {
+	if err := s.Store.Shelf.Export(ctx, part, func(p shelf.Present) error {
 		return w.Write(p.Row.Record(strconv.FormatInt(p.Version, 10)))
 	}); err != nil {
 		return err

@@ -15,7 +15,7 @@ import (
 
 	"seamwright/service/fault"
 	"seamwright/service/sheet"
-	"seamwright/store"
+	"seamwright/store/shelf"
 )
 
 const (
@@ -47,9 +47,9 @@ func (s *Server) putImport(c *Call) error {
 	}
 	lines, wrong := part.ReadCSV(raw)
 	if len(lines) == 0 && len(wrong) > 0 {
-		return inFile(&store.RefusedError{Wrong: wrong})
+		return inFile(&shelf.RefusedError{Wrong: wrong})
 	}
-	done, err := s.Store.Edit(c.Ctx(), editOf(c, part, lines, wrong))
+	done, err := s.Store.Shelf.Edit(c.Ctx(), editOf(c, part, lines, wrong))
 	if err != nil {
 		return inFile(err)
 	}
@@ -71,9 +71,9 @@ func partOf(c *Call) (*sheet.Part, error) {
 	return part, nil
 }
 
-func editOf(c *Call, part *sheet.Part, lines []sheet.Line, wrong []sheet.Wrong) store.Edit {
-	edit := store.Edit{Part: part, Actor: c.Actor(), AllowMoves: c.Flag("allow_moves"), Keys: make([]string, len(lines)),
-		Decide: func(now map[string]store.Present) ([]store.Write, []sheet.Wrong, error) {
+func editOf(c *Call, part *sheet.Part, lines []sheet.Line, wrong []sheet.Wrong) shelf.Edit {
+	edit := shelf.Edit{Part: part, Actor: c.Actor(), AllowMoves: c.Flag("allow_moves"), Keys: make([]string, len(lines)),
+		Decide: func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) {
 			writes, more := decideLines(part, lines, now)
 			return writes, append(more, wrong...), nil
 		}}
@@ -83,7 +83,7 @@ func editOf(c *Call, part *sheet.Part, lines []sheet.Line, wrong []sheet.Wrong) 
 	return edit
 }
 
-func (w *writer) imported(part *sheet.Part, rows int, done *store.Edited) {
+func (w *writer) imported(part *sheet.Part, rows int, done *shelf.Edited) {
 	w.open()
 	w.text("part", part.Name)
 	w.int("revision", done.Snapshot.Revision)
@@ -103,7 +103,7 @@ func (w *writer) imported(part *sheet.Part, rows int, done *store.Edited) {
 
 // decideLines compares the lines with the rows that there are. A line that changes a row must have the version that
 // was exported: what somebody else changed since is not overwritten.
-func decideLines(part *sheet.Part, lines []sheet.Line, now map[string]store.Present) (writes []store.Write, wrong []sheet.Wrong) {
+func decideLines(part *sheet.Part, lines []sheet.Line, now map[string]shelf.Present) (writes []shelf.Write, wrong []sheet.Wrong) {
 	refuse := func(l sheet.Line, column, format string, args ...any) {
 		wrong = append(wrong, sheet.Wrong{Row: l.Number, Column: column, Detail: fmt.Sprintf(format, args...)})
 	}
@@ -124,14 +124,14 @@ func decideLines(part *sheet.Part, lines []sheet.Line, now map[string]store.Pres
 		case !live && l.Version != "":
 			refuse(l, "version", "%s does not exist, or was retired since the export. Leave the version empty to make it.", l.Row.Key())
 		}
-		writes = append(writes, store.Write{Number: l.Number, Row: l.Row})
+		writes = append(writes, shelf.Write{Number: l.Number, Row: l.Row})
 	}
 	return writes, wrong
 }
 
 // inFile says where in the file is what an edit refused.
 func inFile(err error) error {
-	var refused *store.RefusedError
+	var refused *shelf.RefusedError
 	if !errors.As(err, &refused) {
 		return err
 	}

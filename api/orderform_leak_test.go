@@ -69,7 +69,7 @@ func markedCatalogue(t testing.TB) *catalogue.Snapshot {
 	s, err := store.Open(ctx, storetest.New(t), slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	defer s.Close()
-	cat, err := s.Load(ctx)
+	cat, err := s.Shelf.Load(ctx)
 	require.NoError(t, err)
 	packs := func(list []catalogue.Pack) {
 		for i := range list {

@@ -14,7 +14,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/api/summary"
-	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 // The report of a list says how the open offers stand since, once they were worked out anew.
@@ -61,11 +61,11 @@ func TestAPriceListSaysWhichOpenOffersItHurts(t *testing.T) {
 	require.ElementsMatch(t, []string{"quote", "number", "moved"}, slices.Collect(maps.Keys(most)), "whoever loads prices need not see costs, margins and customers")
 
 	var page bytes.Buffer
-	require.NoError(t, summary.WritePrices(&page, &store.PriceUpdate{Status: "applied", Offers: &store.PriceOffers{Checked: 3, Unchecked: 2, Drifted: 1, First: []store.PriceOffer{{Number: 7, Moved: "12.5"}}}}))
+	require.NoError(t, summary.WritePrices(&page, &lists.Update{Status: "applied", Offers: &lists.Offers{Checked: 3, Unchecked: 2, Drifted: 1, First: []lists.Offer{{Number: 7, Moved: "12.5"}}}}))
 	require.Contains(t, page.String(), fmt.Sprintf("open offers: %d still to be worked out anew, %d done, %d of these moved beyond the limit\n", 2, 3, 1))
 	require.Contains(t, page.String(), "offer 7 moved by 12.5 %")
 	require.NotContains(t, page.String(), "more\n")
-	require.NoError(t, summary.WritePrices(&page, &store.PriceUpdate{Status: "applied", Offers: &store.PriceOffers{Checked: 200, Drifted: 150, First: make([]store.PriceOffer, 100)}}))
+	require.NoError(t, summary.WritePrices(&page, &lists.Update{Status: "applied", Offers: &lists.Offers{Checked: 200, Drifted: 150, First: make([]lists.Offer, 100)}}))
 	require.Contains(t, page.String(), "  and 130 more\n")
 }
 

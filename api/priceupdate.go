@@ -16,6 +16,7 @@ import (
 	"seamwright/store"
 	"seamwright/store/answers"
 	"seamwright/store/db"
+	"seamwright/store/lists"
 )
 
 // unfitPrices is a list, a decision or a supplier that has the published form and cannot be taken.
@@ -30,7 +31,7 @@ func (s *Server) priceUpdateRoutes() {
 	s.serve("GET /v1/price-updates/:id", s.getPriceUpdate)
 	s.serve("GET /v1/price-updates/:id/rows", s.listPriceUpdateRows)
 	own := way{once: func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error { // has a connection of its own
-		return s.Store.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
+		return s.Store.Lists.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
 	}}
 	s.serve("POST /v1/price-updates/:id/approve", func(c *Call) error { return s.postDecision(c, true) }, own)
 	s.serve("POST /v1/price-updates/:id/dismiss", func(c *Call) error { return s.postDecision(c, false) }, own)
@@ -55,7 +56,7 @@ type PriceUpload struct {
 
 // UpdatePrices takes in a price list, as POST /v1/price-updates does. The catalogue serves the effect on the reference
 // tops and the shop's time zone. It fails with faults, or with what went wrong below.
-func UpdatePrices(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, clock Clock, up PriceUpload) (*store.PriceUpdate, error) {
+func UpdatePrices(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, clock Clock, up PriceUpload) (*lists.Update, error) {
 	day, err := shopDay(clock(), cat)
 	if err != nil {
 		return nil, err
@@ -69,7 +70,7 @@ func UpdatePrices(ctx context.Context, st *store.Store, cat *catalogue.Snapshot,
 	}
 	list.Now = clock()
 	list.EffectItems = basket.Items(cat)
-	list.Effect = func(changes []store.PriceChange) ([]store.TopEffect, error) {
+	list.Effect = func(changes []lists.Change) ([]lists.TopEffect, error) {
 		return effectOf(cat, changes, list.EffectiveFrom)
 	}
 	reader, err := pricelist.Open(up.Body, options)
@@ -77,7 +78,7 @@ func UpdatePrices(ctx context.Context, st *store.Store, cat *catalogue.Snapshot,
 		return nil, err
 	}
 	list.Rows, list.Understood = reader, reader.Understood
-	update, err := st.UpdatePrices(ctx, list)
+	update, err := st.Lists.TakeIn(ctx, list)
 	return update, refusedPrices(err)
 }
 
@@ -100,7 +101,7 @@ func refusedPrices(err error) error {
 	return &refusal{kind: unfitPrices, faults: faults}
 }
 
-func effectOf(cat *catalogue.Snapshot, changes []store.PriceChange, day catalogue.Date) ([]store.TopEffect, error) {
+func effectOf(cat *catalogue.Snapshot, changes []lists.Change, day catalogue.Date) ([]lists.TopEffect, error) {
 	mine := make([]basket.Change, len(changes))
 	for i, c := range changes {
 		size, err := money.ParseQuantity(c.Size)
@@ -110,9 +111,9 @@ func effectOf(cat *catalogue.Snapshot, changes []store.PriceChange, day catalogu
 		mine[i] = basket.Change{Item: c.Item, Size: size, Price: c.Price}
 	}
 	effects := basket.Effects(cat, mine, day)
-	out := make([]store.TopEffect, len(effects))
+	out := make([]lists.TopEffect, len(effects))
 	for i, e := range effects {
-		if out[i] = (store.TopEffect{Reference: e.Reference, Reason: e.Reason}); e.Reason == "" {
+		if out[i] = (lists.TopEffect{Reference: e.Reference, Reason: e.Reason}); e.Reason == "" {
 			out[i].CostBefore, out[i].CostAfter, out[i].Percent = e.Before.String(), e.After.String(), e.Percent
 		}
 	}
@@ -148,7 +149,7 @@ func (s *Server) postPriceUpdate(c *Call) error {
 }
 
 func (s *Server) getPriceUpdate(c *Call) error {
-	u, err := s.Store.PriceUpdate(c.Ctx(), c.Param("id"))
+	u, err := s.Store.Lists.Update(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
 	}
@@ -160,12 +161,12 @@ func (s *Server) listPriceUpdates(c *Call) error {
 	if err != nil {
 		return err
 	}
-	list, next, err := s.Store.PriceUpdates(c.Ctx(), c.Text("supplier"), c.Text("status"), after, c.Limit())
+	list, next, err := s.Store.Lists.Updates(c.Ctx(), c.Text("supplier"), c.Text("status"), after, c.Limit())
 	if err != nil {
 		return err
 	}
 	return c.Current(asObject(func(w *writer) {
-		writeAll(w, "items", list, func(u **store.PriceUpdate) { w.priceUpdate(*u, false) })
+		writeAll(w, "items", list, func(u **lists.Update) { w.priceUpdate(*u, false) })
 		w.nextNumber(c, next)
 	}))
 }
@@ -175,9 +176,9 @@ func (s *Server) listPriceUpdateRows(c *Call) error {
 	if err != nil {
 		return err
 	}
-	rows, err := s.Store.PriceUpdateRows(c.Ctx(), c.Param("id"), c.Text("status"), int(after), c.Limit()+1)
+	rows, err := s.Store.Lists.Rows(c.Ctx(), c.Param("id"), c.Text("status"), int(after), c.Limit()+1)
 	if err != nil {
 		return err
 	}
-	return c.Current(page(c, rows, func(r *store.PriceUpdateRow) string { return strconv.Itoa(r.Place) }, (*writer).priceUpdateRow))
+	return c.Current(page(c, rows, func(r *lists.Row) string { return strconv.Itoa(r.Place) }, (*writer).priceUpdateRow))
 }

@@ -5,12 +5,12 @@ import (
 	"net/http"
 	"strconv"
 
-	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 // postDecision approves or dismisses what is held. A request without a body is about all of it.
 func (s *Server) postDecision(c *Call, approve bool) error {
-	decision := store.PriceDecision{ID: c.Param("id"), Approve: approve, By: c.Actor(), Now: s.Now()}
+	decision := lists.Decision{ID: c.Param("id"), Approve: approve, By: c.Actor(), Now: s.Now()}
 	if c.Request().ContentLength != 0 {
 		lines, err := readBody(c, readLines)
 		if err != nil {
@@ -18,7 +18,7 @@ func (s *Server) postDecision(c *Call, approve bool) error {
 		}
 		decision.Lines = lines
 	}
-	u, err := s.Store.DecidePrices(c.Ctx(), decision)
+	u, err := s.Store.Lists.Decide(c.Ctx(), decision)
 	if err != nil {
 		return refusedPrices(err)
 	}

@@ -17,14 +17,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/api"
-	"seamwright/store"
+	"seamwright/store/shelf"
 	"seamwright/store/storetest"
 )
 
 // market is a server over a database of the test's own.
 type market struct {
 	*client
-	cat    *store.Catalogue
+	cat    *shelf.Catalogue
 	config api.Config
 	url    string
 }

@@ -16,7 +16,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/pricelist"
-	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 const (
@@ -114,7 +114,7 @@ func uploadFailed(c *Call, err error) error {
 }
 
 // read holds what was said of a list against what can be said.
-func (up *PriceUpload) read(today catalogue.Date, currency string) (store.PriceList, pricelist.Options, error) {
+func (up *PriceUpload) read(today catalogue.Date, currency string) (lists.List, pricelist.Options, error) {
 	var wrong fault.List
 	say := func(name, detail string) {
 		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "?" + name, Detail: detail})
@@ -145,7 +145,7 @@ func (up *PriceUpload) read(today catalogue.Date, currency string) (store.PriceL
 	if up.EffectiveFrom == "" {
 		up.EffectiveFrom = up.ListDate
 	}
-	list := store.PriceList{Supplier: up.Supplier, Currency: up.Currency, ListDate: catalogue.Date(up.ListDate), EffectiveFrom: catalogue.Date(up.EffectiveFrom),
+	list := lists.List{Supplier: up.Supplier, Currency: up.Currency, ListDate: catalogue.Date(up.ListDate), EffectiveFrom: catalogue.Date(up.EffectiveFrom),
 		Unit: pricelist.Unit(up.Unit), Key: up.Key, Replace: up.Replace, DryRun: up.DryRun, By: up.By, Today: today}
 	options := pricelist.Options{MediaType: up.MediaType, Currency: up.Currency, Unit: pricelist.Unit(up.Unit), Separator: separator, DecimalSign: sign}
 	return list, options, wrong.Err()

@@ -5,11 +5,11 @@ import (
 	"time"
 
 	"seamwright/service/measure"
-	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 // EncodePriceUpdate writes a report as POST /v1/price-updates answers it.
-func EncodePriceUpdate(u *store.PriceUpdate) []byte {
+func EncodePriceUpdate(u *lists.Update) []byte {
 	w := newWriter(measure.Millimetres)
 	defer w.free()
 	w.priceUpdate(u, true)
@@ -17,7 +17,7 @@ func EncodePriceUpdate(u *store.PriceUpdate) []byte {
 }
 
 // priceUpdate writes the report of a list; in full with the first rows that were held or rejected.
-func (w *writer) priceUpdate(u *store.PriceUpdate, full bool) {
+func (w *writer) priceUpdate(u *lists.Update, full bool) {
 	w.open()
 	w.textOrNull("id", u.ID)
 	w.text("supplier", u.Supplier)
@@ -53,7 +53,7 @@ func (w *writer) priceUpdate(u *store.PriceUpdate, full bool) {
 	w.close()
 }
 
-func (w *writer) understood(u *store.PriceUpdate) {
+func (w *writer) understood(u *lists.Update) {
 	w.openAt("understood")
 	w.text("format", u.Understood.Format)
 	w.text("encoding", u.Understood.Encoding)
@@ -65,7 +65,7 @@ func (w *writer) understood(u *store.PriceUpdate) {
 	w.close()
 }
 
-func (w *writer) priceOffers(o *store.PriceOffers) {
+func (w *writer) priceOffers(o *lists.Offers) {
 	if o == nil {
 		w.null("offers")
 		return
@@ -74,7 +74,7 @@ func (w *writer) priceOffers(o *store.PriceOffers) {
 	w.int("checked", o.Checked)
 	w.int("unchecked", o.Unchecked)
 	w.int("drifted", o.Drifted)
-	writeAll(w, "first", o.First, func(one *store.PriceOffer) {
+	writeAll(w, "first", o.First, func(one *lists.Offer) {
 		w.open()
 		w.text("quote", one.Quote)
 		w.int("number", one.Number)
@@ -84,7 +84,7 @@ func (w *writer) priceOffers(o *store.PriceOffers) {
 	w.close()
 }
 
-func (w *writer) priceMove(m *store.PriceMove) {
+func (w *writer) priceMove(m *lists.Move) {
 	w.open()
 	w.text("item", m.Item)
 	w.literal("pack_size", m.Size)
@@ -95,7 +95,7 @@ func (w *writer) priceMove(m *store.PriceMove) {
 	w.close()
 }
 
-func (w *writer) topEffect(e *store.TopEffect) {
+func (w *writer) topEffect(e *lists.TopEffect) {
 	w.open()
 	w.text("reference", e.Reference)
 	w.textOrNull("cost_before", e.CostBefore)
@@ -105,7 +105,7 @@ func (w *writer) topEffect(e *store.TopEffect) {
 	w.close()
 }
 
-func (w *writer) priceUpdateRow(r *store.PriceUpdateRow) {
+func (w *writer) priceUpdateRow(r *lists.Row) {
 	w.open()
 	w.int("line", int64(r.Line))
 	w.text("status", r.Status)

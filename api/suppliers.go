@@ -5,7 +5,7 @@ import (
 	"regexp"
 
 	"seamwright/service/fault"
-	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 // code is what a code of the catalogue looks like.
@@ -21,15 +21,15 @@ func (s *Server) supplierRoutes() {
 }
 
 func (s *Server) listSuppliers(c *Call) error {
-	list, err := s.Store.Suppliers(c.Ctx(), c.After(), c.Limit()+1)
+	list, err := s.Store.Lists.Suppliers(c.Ctx(), c.After(), c.Limit()+1)
 	if err != nil {
 		return err
 	}
-	return c.Current(page(c, list, func(x *store.Supplier) string { return x.Code }, (*writer).supplier))
+	return c.Current(page(c, list, func(x *lists.Supplier) string { return x.Code }, (*writer).supplier))
 }
 
 func (s *Server) getSupplier(c *Call) error {
-	x, err := s.Store.Supplier(c.Ctx(), c.Param("code"))
+	x, err := s.Store.Lists.Supplier(c.Ctx(), c.Param("code"))
 	if err != nil {
 		return err
 	}
@@ -44,7 +44,7 @@ func (s *Server) putSupplier(c *Call) error {
 	if x.Code = c.Param("code"); !code.MatchString(x.Code) || len(x.Code) > 64 {
 		return &refusal{kind: unfitPrices, faults: fault.List{{Kind: fault.Impossible, Detail: "A supplier's code is made of lower-case letters, digits and underscores, such as north_mill, at most 64."}}}
 	}
-	x, created, err := s.Store.PutSupplier(c.Ctx(), x, c.Actor(), func(version int64) error { return c.Allows(version > 0, version) })
+	x, created, err := s.Store.Lists.PutSupplier(c.Ctx(), x, c.Actor(), func(version int64) error { return c.Allows(version > 0, version) })
 	if err != nil {
 		return err
 	}
@@ -56,7 +56,7 @@ func (s *Server) putSupplier(c *Call) error {
 	return c.Saved(status, x.Version, func(w *writer) { w.supplier(&x) })
 }
 
-func readSupplier(o *object) store.Supplier {
+func readSupplier(o *object) lists.Supplier {
 	limit := func(key string) string {
 		if o.fields[key] == nil {
 			return "" // not there, or null
@@ -66,10 +66,10 @@ func readSupplier(o *object) store.Supplier {
 		}
 		return ""
 	}
-	return store.Supplier{Name: o.text("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"), HeldLimit: limit("held_limit")}
+	return lists.Supplier{Name: o.text("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"), HeldLimit: limit("held_limit")}
 }
 
-func (w *writer) supplier(x *store.Supplier) {
+func (w *writer) supplier(x *lists.Supplier) {
 	w.open()
 	w.text("code", x.Code)
 	w.text("name", x.Name)
@@ -80,14 +80,14 @@ func (w *writer) supplier(x *store.Supplier) {
 }
 
 func (s *Server) listArticles(c *Call) error {
-	list, err := s.Store.Articles(c.Ctx(), c.Param("code"), c.After(), c.Limit()+1)
+	list, err := s.Store.Lists.Articles(c.Ctx(), c.Param("code"), c.After(), c.Limit()+1)
 	if err != nil {
 		return err
 	}
-	return c.Current(page(c, list, func(a *store.Article) string { return a.Article }, (*writer).article))
+	return c.Current(page(c, list, func(a *lists.Article) string { return a.Article }, (*writer).article))
 }
 
-func (w *writer) article(a *store.Article) {
+func (w *writer) article(a *lists.Article) {
 	w.open()
 	w.text("article", a.Article)
 	w.text("item", a.Item)
@@ -100,15 +100,15 @@ func (s *Server) putArticles(c *Call) error {
 	if err != nil {
 		return err
 	}
-	if err := s.Store.PutArticles(c.Ctx(), c.Param("code"), list, c.Actor()); err != nil {
+	if err := s.Store.Lists.PutArticles(c.Ctx(), c.Param("code"), list, c.Actor()); err != nil {
 		return refusedPrices(err)
 	}
 	return c.Send(http.StatusOK, asObject(func(w *writer) { w.int("saved", int64(len(list))) }))
 }
 
-func readArticles(o *object) []store.Article {
-	return each(o.children("items"), func(o *object) store.Article {
-		a := store.Article{Article: o.text("article"), Item: o.text("item")}
+func readArticles(o *object) []lists.Article {
+	return each(o.children("items"), func(o *object) lists.Article {
+		a := lists.Article{Article: o.text("article"), Item: o.text("item")}
 		if size := o.rate("pack_size"); size != nil {
 			a.Size = size.String()
 		}
@@ -122,7 +122,7 @@ func (s *Server) deleteArticle(c *Call) error {
 		c.Wrong("article", "Is missing; name the article number to forget.")
 		return c.Faults()
 	}
-	if err := s.Store.DeleteArticle(c.Ctx(), c.Param("code"), article, c.Actor()); err != nil {
+	if err := s.Store.Lists.DeleteArticle(c.Ctx(), c.Param("code"), article, c.Actor()); err != nil {
 		return err
 	}
 	return c.Gone()

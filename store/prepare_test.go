@@ -35,7 +35,7 @@ func TestPrepareAddsSettingsThatAreMissingAndKeepsTheOthers(t *testing.T) {
 	storetest.Exec(t, conn, `INSERT INTO setting (key, value, about, source) VALUES ('of_a_newer_program', '1', '', 'demo')`)
 	require.NoError(t, store.Prepare(context.Background(), url))
 	require.Equal(t, "3.175", storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = 'kerf'`))
-	snapshot, err := storetest.Open(t, url).Load(context.Background())
+	snapshot, err := storetest.Open(t, url).Shelf.Load(context.Background())
 	require.NoError(t, err)
 	require.Equal(t, 42.0, snapshot.Settings.Rate.Float())
 	require.Equal(t, len(catalogue.SettingList())+1, storetest.One[int](t, conn, `SELECT count(*) FROM setting`))
@@ -50,7 +50,7 @@ func TestTwoPrepareAtOnce(t *testing.T) {
 		all.Go(func() error { return store.Prepare(context.Background(), url) })
 	}
 	require.NoError(t, all.Wait())
-	snapshot, err := storetest.Open(t, url).Load(context.Background())
+	snapshot, err := storetest.Open(t, url).Shelf.Load(context.Background())
 	require.NoError(t, err)
 	require.Equal(t, int64(2), snapshot.Revision, "seeded once")
 }
@@ -60,7 +60,7 @@ func TestMigrateLeavesTheCatalogueEmpty(t *testing.T) {
 	url := empty(t)
 	require.NoError(t, store.Migrate(context.Background(), url))
 	require.Zero(t, storetest.One[int](t, storetest.Dial(t, url), `SELECT count(*) FROM species`))
-	_, err := storetest.Open(t, url).Load(context.Background())
+	_, err := storetest.Open(t, url).Shelf.Load(context.Background())
 	require.ErrorContains(t, err, "catalogue revision 1 is not valid: table setting: setting alignment_end is missing")
 }
 

@@ -72,7 +72,7 @@ func TestSeededSpeciesAreAsPublished(t *testing.T) {
 	strength := published(t, "wood_handbook_5_3.csv", "species", 80)
 	ratios := published(t, "wood_handbook_5_1.csv", "species", 30)
 	s, _ := storetest.Setup(t)
-	snapshot, err := s.Load(context.Background())
+	snapshot, err := s.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	require.Len(t, snapshot.Species, len(rowsOf))
 	for _, sp := range snapshot.Species {
@@ -146,7 +146,7 @@ func TestSeededLumberIsSurfacedAsInTheTable(t *testing.T) {
 		surfaced[row["rough_in_decimal"]] = row["s2s_in_decimal"]
 	}
 	s, _ := storetest.Setup(t)
-	snapshot, err := s.Load(context.Background())
+	snapshot, err := s.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	seen := 0
 	for _, m := range snapshot.Materials {
@@ -167,7 +167,7 @@ func TestSeededInteriorProfilesAreTheRangesOfTheTable(t *testing.T) {
 	t.Parallel()
 	areas := published(t, "wood_handbook_13_2.csv", "area", 3)
 	s, _ := storetest.Setup(t)
-	snapshot, err := s.Load(context.Background())
+	snapshot, err := s.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	for code, area := range map[string]string{
 		"interior_most_areas": "most areas of the United States", "interior_dry_southwest": "dry southwestern", "interior_damp_coast": "damp, warm coastal",

@@ -1,15 +1,12 @@
-// Package store keeps the catalogue in PostgreSQL: its migrations, the demo data it starts with, reading it
-// into a snapshot, and following its changes. It is the only package that knows SQL.
+// Package store is the database as a whole: it prepares one (migrations, the demo catalogue, settings) and opens all of its
+// rooms. SQL stands in it, in its rooms and nowhere else.
 package store
 
 import (
 	"context"
 	"log/slog"
-	"sync"
-	"time"
 
 	"github.com/jackc/pgx/v5/pgxpool"
-	"golang.org/x/sync/semaphore"
 
 	"seamwright/store/answers"
 	"seamwright/store/counter"
@@ -17,28 +14,22 @@ import (
 	"seamwright/store/hooks"
 	"seamwright/store/keys"
 	"seamwright/store/letterhead"
+	"seamwright/store/lists"
 	"seamwright/store/offers"
+	"seamwright/store/shelf"
 )
 
-// Store is an open database. It is safe for concurrent use.
+// Store is an open database with its rooms. It is safe for concurrent use.
 type Store struct {
 	*db.DB
-	Keys       *keys.Store
-	Offers     *offers.Store
+	Answers    *answers.Store
 	Counter    *counter.Store
 	Hooks      *hooks.Store
+	Keys       *keys.Store
 	Letterhead *letterhead.Store
-	Answers    *answers.Store
-
-	db   *db.DB
-	look time.Duration // see defaultLook
-	wait time.Duration // see besideWithin
-
-	closing context.Context // done when Close was called
-	close   context.CancelFunc
-	watches sync.WaitGroup
-
-	priceSlots *semaphore.Weighted // see mostPriceLists
+	Lists      *lists.Store
+	Offers     *offers.Store
+	Shelf      *shelf.Store
 }
 
 // Open opens a pool of connections to a prepared database (see Prepare) and makes one, to see that it works.
@@ -53,24 +44,21 @@ func Open(ctx context.Context, url string, log *slog.Logger) (*Store, error) {
 
 // OpenConfig is Open with a configuration (see db.Config).
 func OpenConfig(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (*Store, error) {
-	opened, err := db.Open(ctx, config, log)
+	d, err := db.Open(ctx, config, log)
 	if err != nil {
 		return nil, err
 	}
-	hooks, err := hooks.New(opened)
+	told, err := hooks.New(d)
 	if err != nil {
-		opened.Close()
+		d.Close()
 		return nil, err
 	}
-	s := &Store{DB: opened, db: opened, look: defaultLook, wait: besideWithin, priceSlots: semaphore.NewWeighted(mostPriceLists),
-		Keys: keys.New(opened), Offers: offers.New(opened), Counter: counter.New(opened), Hooks: hooks, Letterhead: letterhead.New(opened), Answers: answers.New(opened)}
-	s.closing, s.close = context.WithCancel(context.Background())
-	return s, nil
+	return &Store{DB: d, Answers: answers.New(d), Counter: counter.New(d), Hooks: told, Keys: keys.New(d), Letterhead: letterhead.New(d),
+		Lists: lists.New(d), Offers: offers.New(d), Shelf: shelf.New(d)}, nil
 }
 
-// Close ends all watches and closes all connections. It waits for both.
+// Close ends what follows the catalogue and closes all connections. It waits for both.
 func (s *Store) Close() {
-	s.close()
-	s.watches.Wait()
-	s.db.Close()
+	s.Shelf.Close()
+	s.DB.Close()
 }

@@ -28,7 +28,7 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
-	cat, err := st.Load(ctx)
+	cat, err := st.Shelf.Load(ctx)
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}

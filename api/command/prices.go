@@ -9,7 +9,7 @@ import (
 	"seamwright/api"
 	"seamwright/api/listfile"
 	"seamwright/api/summary"
-	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 // loadPrices loads a supplier's price list and prints its report. A list that is held is refused input: somebody must look at it.
@@ -29,7 +29,7 @@ func loadPrices(ctx context.Context, s *settings, name string, o *options, stdin
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
-	cat, err := st.Load(ctx)
+	cat, err := st.Shelf.Load(ctx)
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
@@ -47,7 +47,7 @@ func loadPrices(ctx context.Context, s *settings, name string, o *options, stdin
 	switch {
 	case err != nil:
 		return say(stderr, exitTrouble, err)
-	case update.Status == store.PricesHeld:
+	case update.Status == lists.Held:
 		return exitRefused
 	}
 	return exitDone

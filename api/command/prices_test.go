@@ -23,7 +23,7 @@ func demoList(t *testing.T, url, item string, percent int) string {
 	st, err := store.Open(context.Background(), url, slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	defer st.Close()
-	cat, err := st.Load(context.Background())
+	cat, err := st.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	var b strings.Builder
 	b.WriteString("item,per,pack_of,price,currency\n")

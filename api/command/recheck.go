@@ -7,7 +7,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/service/catalogue"
-	"seamwright/store"
+	"seamwright/store/shelf"
 )
 
 // lookForChange is how often it is looked whether the catalogue or the shop's day is another.
@@ -15,7 +15,7 @@ const lookForChange = time.Second
 
 // recheck lets open quotes be worked out anew whenever the catalogue or the shop's day is another, and moves those whose
 // validity has run out, until the context ends. What fails is tried again at the next look.
-func recheck(ctx context.Context, server *api.Server, cat *store.Catalogue, log *slog.Logger) {
+func recheck(ctx context.Context, server *api.Server, cat *shelf.Catalogue, log *slog.Logger) {
 	var revision int64
 	var day catalogue.Date
 	tick := time.NewTicker(lookForChange)

@@ -14,6 +14,7 @@ import (
 	"seamwright/api"
 	"seamwright/api/access"
 	"seamwright/store"
+	"seamwright/store/shelf"
 )
 
 // serve runs the HTTP API until the context ends, then lets requests in flight finish.
@@ -83,7 +84,7 @@ func watchKeys(ctx context.Context, s *settings, st *store.Store, log *slog.Logg
 }
 
 // follow prepares the database and follows its catalogue.
-func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *store.Catalogue, error) {
+func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *shelf.Catalogue, error) {
 	if err := store.Prepare(ctx, url); err != nil {
 		return nil, nil, err
 	}
@@ -91,7 +92,7 @@ func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *s
 	if err != nil {
 		return nil, nil, err
 	}
-	cat, err := st.Watch(ctx)
+	cat, err := st.Shelf.Watch(ctx)
 	if err != nil {
 		st.Close()
 		return nil, nil, err
@@ -99,7 +100,7 @@ func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *s
 	return st, cat, nil
 }
 
-func status(cat *store.Catalogue) api.Status {
+func status(cat *shelf.Catalogue) api.Status {
 	s := cat.Status()
 	return api.Status{DatabaseReachable: s.DatabaseReachable, DatabaseSince: s.Since, CatalogueLoadedAt: s.LoadedAt}
 }

@@ -5,20 +5,20 @@ import (
 	"io"
 	"strings"
 
-	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 // statusWords say what became of a list.
 var statusWords = map[string]string{
-	store.PricesApplied:   "applied",
-	store.PricesUnchanged: "nothing new: every price was known",
-	store.PricesHeld:      "HELD: nothing was applied, the whole list waits for a decision",
-	store.PricesDismissed: "dismissed",
-	store.PricesDryRun:    "dry run: nothing was changed",
+	lists.Applied:   "applied",
+	lists.Unchanged: "nothing new: every price was known",
+	lists.Held:      "HELD: nothing was applied, the whole list waits for a decision",
+	lists.Dismissed: "dismissed",
+	lists.DryRun:    "dry run: nothing was changed",
 }
 
 // WritePrices prints the report of a price list in plain lines. It returns the writer's error.
-func WritePrices(w io.Writer, u *store.PriceUpdate) error {
+func WritePrices(w io.Writer, u *lists.Update) error {
 	p := &printer{}
 	p.line("Price list of %s dated %s, from %s on: %s", u.Supplier, u.ListDate, u.EffectiveFrom, statusWords[u.Status])
 	if u.Repeated {
@@ -59,7 +59,7 @@ func WritePrices(w io.Writer, u *store.PriceUpdate) error {
 	return err
 }
 
-func (p *printer) moves(u *store.PriceUpdate) {
+func (p *printer) moves(u *lists.Update) {
 	if len(u.LargestMoves) == 0 {
 		return
 	}
@@ -74,7 +74,7 @@ func (p *printer) moves(u *store.PriceUpdate) {
 	p.table(rows...)
 }
 
-func (p *printer) basket(u *store.PriceUpdate) {
+func (p *printer) basket(u *lists.Update) {
 	if len(u.Basket) == 0 {
 		return
 	}
@@ -89,7 +89,7 @@ func (p *printer) basket(u *store.PriceUpdate) {
 	p.table(rows...)
 }
 
-func (p *printer) offers(o *store.PriceOffers) {
+func (p *printer) offers(o *lists.Offers) {
 	if o == nil || o.Checked+o.Unchecked == 0 {
 		return
 	}
@@ -103,7 +103,7 @@ func (p *printer) offers(o *store.PriceOffers) {
 	}
 }
 
-func (p *printer) firstRows(u *store.PriceUpdate) {
+func (p *printer) firstRows(u *lists.Update) {
 	if len(u.FirstRows) == 0 {
 		return
 	}

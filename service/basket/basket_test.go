@@ -20,7 +20,7 @@ func demo(t *testing.T) *catalogue.Snapshot {
 	s, err := store.Open(context.Background(), storetest.New(t), slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	defer s.Close()
-	cat, err := s.Load(context.Background())
+	cat, err := s.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	return cat
 }

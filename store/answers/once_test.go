@@ -9,9 +9,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/store"
 	"seamwright/store/answers"
 	"seamwright/store/db"
+	"seamwright/store/lists"
 	"seamwright/store/storetest"
 )
 
@@ -20,7 +20,7 @@ func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.
 	s, conn := storetest.Setup(t)
 	id := sha256.Sum256([]byte("k"))
 	write := func(ctx context.Context) error {
-		_, _, err := s.PutSupplier(ctx, store.Supplier{Code: "north_mill", Name: "North mill"}, "office", func(int64) error { return nil })
+		_, _, err := s.Lists.PutSupplier(ctx, lists.Supplier{Code: "north_mill", Name: "North mill"}, "office", func(int64) error { return nil })
 		return err
 	}
 	ctx, cancel := context.WithCancel(context.Background())

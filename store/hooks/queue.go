@@ -23,7 +23,7 @@ const (
 // jobQueue puts jobs into PostgreSQL, in the transaction that makes them necessary.
 type jobQueue = river.Client[pgx.Tx]
 
-// newQueue makes a client that only inserts; see RunDeliveries for the one that works.
+// newQueue makes a client that only inserts; see Store.Run for the one that works.
 func newQueue(pool *pgxpool.Pool, log *slog.Logger) (*jobQueue, error) {
 	return river.NewClient(riverpgxv5.New(pool), &river.Config{Schema: queueSchema, Logger: queueLog(log)})
 }

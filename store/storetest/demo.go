@@ -28,7 +28,7 @@ func Demo(t testing.TB) *catalogue.Snapshot {
 			t.Fatalf("no demo catalogue: %v", err)
 		}
 		defer s.Close()
-		if demo.snapshot, err = s.Load(ctx); err != nil {
+		if demo.snapshot, err = s.Shelf.Load(ctx); err != nil {
 			t.Fatalf("no demo catalogue: %v", err)
 		}
 	}

@@ -20,6 +20,7 @@ func Setup(t testing.TB) (*store.Store, *pgx.Conn) {
 	return Open(t, url), Dial(t, url)
 }
 
+// Open opens a store that is closed with the test.
 func Open(t testing.TB, url string) *store.Store {
 	t.Helper()
 	s, err := store.Open(context.Background(), url, slog.New(slog.DiscardHandler))
@@ -28,6 +29,7 @@ func Open(t testing.TB, url string) *store.Store {
 	return s
 }
 
+// Dial opens a connection that is closed with the test.
 func Dial(t testing.TB, url string) *pgx.Conn {
 	t.Helper()
 	conn, err := pgx.Connect(context.Background(), url)
@@ -36,12 +38,14 @@ func Dial(t testing.TB, url string) *pgx.Conn {
 	return conn
 }
 
+// Exec runs a statement that must succeed.
 func Exec(t testing.TB, conn *pgx.Conn, sql string, args ...any) {
 	t.Helper()
 	_, err := conn.Exec(context.Background(), sql, args...)
 	require.NoError(t, err)
 }
 
+// One is the one value that a query gives.
 func One[T any](t testing.TB, conn *pgx.Conn, sql string, args ...any) T {
 	t.Helper()
 	rows, _ := conn.Query(context.Background(), sql, args...)

@@ -15,6 +15,7 @@ import (
 	"seamwright/api/access"
 	"seamwright/store"
 	"seamwright/store/keys"
+	"seamwright/store/shelf"
 	"seamwright/store/storetest"
 )
 
@@ -22,7 +23,7 @@ import (
 type Service struct {
 	URL     string
 	Server  *api.Server
-	Catalog *store.Catalogue
+	Catalog *shelf.Catalogue
 	store   *store.Store
 	ring    *access.Ring
 }
@@ -34,7 +35,7 @@ func Start(t testing.TB) *Service {
 	ctx, cancel := context.WithCancel(context.Background())
 	st, err := store.Open(ctx, storetest.New(t), log)
 	require.NoError(t, err)
-	cat, err := st.Watch(ctx)
+	cat, err := st.Shelf.Watch(ctx)
 	require.NoError(t, err)
 	ring, written, err := access.Watch(ctx, st.Keys, log, time.Now)
 	require.NoError(t, err)

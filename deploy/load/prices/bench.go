@@ -18,6 +18,7 @@ import (
 	"seamwright/api"
 	"seamwright/service/catalogue"
 	"seamwright/store"
+	"seamwright/store/lists"
 )
 
 type bench struct {
@@ -81,7 +82,7 @@ func (b *bench) beside(ctx context.Context) error {
 		return err
 	}
 	defer func() { _ = conn.Close(ctx) }() // the server stops anyway
-	cat, err := b.store.Load(ctx)
+	cat, err := b.store.Shelf.Load(ctx)
 	if err != nil {
 		return err
 	}
@@ -106,7 +107,7 @@ func (b *bench) beside(ctx context.Context) error {
 			return fmt.Errorf("floor: %w", err)
 		}
 		watch := watchMemory()
-		var update *store.PriceUpdate
+		var update *lists.Update
 		own, err := timed(func() error {
 			update, err = b.take(ctx, cat, path, round)
 			return err
@@ -125,7 +126,7 @@ func (b *bench) beside(ctx context.Context) error {
 }
 
 // take loads a list the way the command line does.
-func (b *bench) take(ctx context.Context, cat *catalogue.Snapshot, path string, round int) (*store.PriceUpdate, error) {
+func (b *bench) take(ctx context.Context, cat *catalogue.Snapshot, path string, round int) (*lists.Update, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, err

@@ -51,7 +51,7 @@ func (b *bench) serve(ctx context.Context) error {
 	var reads []float64
 	for range 8 {
 		began := time.Now()
-		if _, err := b.store.Load(ctx); err != nil {
+		if _, err := b.store.Shelf.Load(ctx); err != nil {
 			return err
 		}
 		reads = append(reads, float64(time.Since(began).Milliseconds()))
@@ -62,7 +62,7 @@ func (b *bench) serve(ctx context.Context) error {
 		b.items, reads[len(reads)/2], len(reads), reads[0], reads[len(reads)-1], first)
 	watching, stopWatching := context.WithCancel(ctx)
 	defer stopWatching()
-	cat, err := b.store.Watch(watching)
+	cat, err := b.store.Shelf.Watch(watching)
 	if err != nil {
 		return err
 	}

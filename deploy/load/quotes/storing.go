@@ -41,7 +41,7 @@ var requests = []string{"l_desk.json", "l_bar.json", "straight_shelf.json"}
 func (b *bench) measure(ctx context.Context) error {
 	watching, stop := context.WithCancel(ctx)
 	defer stop()
-	cat, err := b.store.Watch(watching)
+	cat, err := b.store.Shelf.Watch(watching)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,103 @@
+package lists
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/fault"
+	"seamwright/store/db"
+)
+
+// Supplier is who sells, with limits of its own where the settings' do not fit.
+type Supplier struct {
+	Code         string
+	Name         string
+	MoveLimit    string // hundredths, decimal; empty: the setting price_move_limit holds
+	MissingLimit string // likewise
+	HeldLimit    string // likewise
+	Version      int64  // counts the changes
+}
+
+const supplierColumns = `
+SELECT code::text, name::text, coalesce(trim_scale(move_limit)::text, ''), coalesce(trim_scale(missing_limit)::text, ''), coalesce(trim_scale(held_limit)::text, ''), version
+FROM supplier`
+
+// Suppliers lists the suppliers by code, at most limit of them, from the one after the code named on.
+func (s *Store) Suppliers(ctx context.Context, after string, limit int) ([]Supplier, error) {
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Supplier], supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
+}
+
+// Supplier returns one supplier, or a Fault of the kind NotFound.
+func (s *Store) Supplier(ctx context.Context, code string) (Supplier, error) {
+	list, err := db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Supplier], supplierColumns+` WHERE code = $1`, code)
+	if err != nil {
+		return Supplier{}, err
+	}
+	if len(list) == 0 {
+		return Supplier{}, noSupplier(code)
+	}
+	return list[0], nil
+}
+
+const putSupplier = `
+INSERT INTO supplier (code, name, move_limit, missing_limit, held_limit)
+VALUES ($1::text, $2::text, nullif($3, '')::numeric, nullif($4, '')::numeric, nullif($5, '')::numeric)
+ON CONFLICT (code) DO UPDATE
+  SET name = excluded.name, move_limit = excluded.move_limit, missing_limit = excluded.missing_limit, held_limit = excluded.held_limit
+RETURNING version`
+
+func noSupplier(code string) error {
+	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no supplier %q.", shortened(code, 80)), Fix: "PUT /v1/suppliers/{code} makes one; GET /v1/suppliers lists those there are."}
+}
+
+// auditSupplier notes that a supplier was made or replaced; $3 is what it was, null: there was none.
+const auditSupplier = `
+INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
+SELECT clock_timestamp(), $1, 'suppliers', s.code, CASE WHEN $3::json IS NULL THEN 'create' ELSE 'replace' END, $3::json, s.shown, r.revision
+FROM (SELECT code::text, json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit) AS shown FROM supplier) s,
+     catalogue_revision r
+WHERE s.code = $2 AND s.shown::text IS DISTINCT FROM $3::text`
+
+const selectSupplierShown = `
+SELECT json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit)::text
+FROM supplier WHERE code = $1`
+
+func noteSupplier(ctx context.Context, tx pgx.Tx, code, by string, before *string) error {
+	if err := db.LockRevision(ctx, tx); err != nil {
+		return err
+	}
+	_, err := tx.Exec(ctx, auditSupplier, by, code, before)
+	return err
+}
+
+// PutSupplier makes a supplier or replaces what is known of one. Allow is asked whether it may, with the version of
+// the one that exists (0: none); its error comes back as it is. Created says that there was none.
+func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string, allow func(version int64) error) (saved Supplier, created bool, err error) {
+	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
+		var version int64
+		err := tx.QueryRow(ctx, `SELECT coalesce((SELECT version FROM supplier WHERE code = $1 FOR NO KEY UPDATE), 0)`, x.Code).Scan(&version)
+		if err != nil {
+			return err
+		}
+		if err := allow(version); err != nil {
+			return err
+		}
+		created = version == 0
+		var before *string
+		if !created {
+			if err := tx.QueryRow(ctx, selectSupplierShown, x.Code).Scan(&before); err != nil {
+				return err
+			}
+		}
+		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, x.MoveLimit, x.MissingLimit, x.HeldLimit).Scan(&x.Version); err != nil {
+			return err
+		}
+		return noteSupplier(ctx, tx, x.Code, by, before)
+	})
+	if err != nil {
+		return Supplier{}, false, db.Fault(ctx, err)
+	}
+	return x, created, nil
+}

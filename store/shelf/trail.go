@@ -1,0 +1,99 @@
+package shelf
+
+import (
+	"context"
+	"encoding/json"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/store/db"
+)
+
+// Entry is one change of one row of the catalogue.
+type Entry struct {
+	Number   int64
+	At       time.Time
+	Actor    string          // who
+	Entity   string          // part of the catalogue
+	Code     string          // of the row
+	Action   string          // create, replace, retire, restore
+	Before   json.RawMessage // the row by its columns; nil: it was new
+	After    json.RawMessage // nil: it was retired
+	Revision int64           // of the catalogue with the change
+}
+
+// The parts of the audit trail that are no parts of the catalogue's tables.
+const (
+	TrailSuppliers    = "suppliers"
+	TrailArticles     = "supplier-articles"
+	TrailPriceUpdates = "price-updates"
+	TrailLetterhead   = "letterhead"
+)
+
+const insertEntries = `
+INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
+SELECT clock_timestamp(), $1::text, $2::text, w.code, w.action, w.before::json, w.after::json, r.revision
+FROM catalogue_revision r, unnest($3::text[], $4::text[], $5::text[], $6::text[]) WITH ORDINALITY AS w (code, action, before, after, place)
+ORDER BY w.place`
+
+// audit raises the revision and writes an entry for each row that was written.
+func (e *editing) audit(ctx context.Context) error {
+	if err := db.RaiseRevision(ctx, e.tx); err != nil {
+		return err
+	}
+	n := len(e.writes)
+	codes, actions, before, after := make([]string, n), make([]string, n), make([]*string, n), make([]*string, n)
+	for i, w := range e.writes {
+		was, there := e.now[w.Row.Key()]
+		codes[i] = w.Row.Key()
+		if there {
+			text := string(was.Row.JSON())
+			before[i] = &text
+		}
+		switch {
+		case w.Retire:
+			actions[i] = "retire"
+		case !there:
+			actions[i] = "create"
+		case !was.Live:
+			actions[i] = "restore"
+		default:
+			actions[i] = "replace"
+		}
+		if !w.Retire {
+			text := string(w.Row.JSON())
+			after[i] = &text
+		}
+	}
+	_, err := e.tx.Exec(ctx, insertEntries, e.Actor, e.Part.Name, codes, actions, before, after)
+	return err
+}
+
+// TrailQuery says which entries are wanted. Empty fields and zero times do not narrow.
+type TrailQuery struct {
+	Entity, Code string
+	From, Before time.Time // from the first on, and before the second
+	Under        int64     // only entries with a smaller number; 0: from the newest on
+	Limit        int
+}
+
+const selectTrail = `
+SELECT number, at, actor, entity, code, action, before, after, revision
+FROM audit_entry
+WHERE ($1::text = '' OR entity = $1) AND ($2::text = '' OR code = $2)
+  AND ($3::timestamptz IS NULL OR at >= $3) AND ($4::timestamptz IS NULL OR at < $4)
+  AND ($5::bigint = 0 OR number < $5)
+ORDER BY number DESC
+LIMIT $6`
+
+// trailWithin is how long the database may take to list a page.
+const trailWithin = 10 * time.Second
+
+// Trail lists changes of the catalogue, newest first.
+func (s *Store) Trail(ctx context.Context, q TrailQuery) ([]Entry, error) {
+	ctx, cancel := context.WithTimeout(ctx, trailWithin)
+	defer cancel()
+	rows, _ := s.db.On(ctx).Query(ctx, selectTrail, q.Entity, q.Code, db.OrNull(q.From), db.OrNull(q.Before), q.Under, q.Limit) // a failed Query is reported by the collector
+	return pgx.CollectRows(rows, pgx.RowToStructByPos[Entry])
+}
