@@ -52,7 +52,7 @@ func pieces(s *Subject, _ Options) ([]byte, error) {
 			rough, width, length = b.Rough.Text(unit), b.StaveRip.Text(unit), b.StaveLength.Text(unit)
 		}
 		rows = append(rows, []string{r.Name, r.Species, string(r.Sawn), r.Piece.WallEdge.Text(unit), r.Piece.FrontEdge.Text(unit), r.Depth.Text(unit), s.Estimate.Made.Thickness.Text(unit),
-			fmt.Sprintf("%.4g", r.Piece.StartAngle.Degrees()), fmt.Sprintf("%.4g", r.Piece.EndAngle.Degrees()), b.Length.Text(unit), b.Width.Text(unit), rough, strconv.Itoa(b.Staves), width, length, unit.String()})
+			r.Piece.StartAngle.Text(), r.Piece.EndAngle.Text(), b.Length.Text(unit), b.Width.Text(unit), rough, strconv.Itoa(b.Staves), width, length, unit.String()})
 	}
 	return table(rows)
 }

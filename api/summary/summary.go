@@ -101,7 +101,7 @@ func (p *printer) runs(e *estimate.Estimate) {
 			staves = fmt.Sprintf("%d of %s × %s", r.Blank.Staves, p.text(r.Blank.StaveRip), p.text(r.Blank.StaveLength))
 		}
 		rows = append(rows, []string{r.Name, r.Species + ", " + string(r.Sawn), p.text(r.Piece.WallEdge), p.text(r.Piece.FrontEdge),
-			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),
+			r.Piece.StartAngle.Text() + "° / " + r.Piece.EndAngle.Text() + "°",
 			p.text(r.Blank.Length) + " × " + p.text(r.Blank.Width), staves,
 			fmt.Sprintf("%.1f / %.1f / %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
 			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units), r.GapAtWall().TextAs(p.units, measure.Least)})
@@ -111,7 +111,7 @@ func (p *printer) runs(e *estimate.Estimate) {
 
 func (p *printer) corner(e *estimate.Estimate, k int) {
 	c := &e.Corners[k]
-	p.title(fmt.Sprintf("Corner %s–%s, %.4g°", e.Runs[k].Name, e.Runs[k+1].Name, c.Angle.Degrees()))
+	p.title(fmt.Sprintf("Corner %s–%s, %s°", e.Runs[k].Name, e.Runs[k+1].Name, c.Angle.Text()))
 	p.line("%s", c.Why)
 	if c.Close.Text != "" {
 		p.line("%s", c.Close.Text)
@@ -176,8 +176,8 @@ func (p *printer) findings(o *estimate.Candidate) {
 
 func (p *printer) hardware(o *estimate.Candidate) {
 	g := &o.Geometry
-	p.line("  Cut: first run %.4g° (saw %.4g° off square), second run %.4g° (saw %.4g°); held flush at the %s.",
-		g.First.CutAngle.Degrees(), g.First.SawSetting.Degrees(), g.Second.CutAngle.Degrees(), g.Second.SawSetting.Degrees(), o.Movement.HoldAt)
+	p.line("  Cut: first run %s° (saw %s° off square), second run %s° (saw %s°); held flush at the %s.",
+		g.First.CutAngle.Text(), g.First.SawSetting.Text(), g.Second.CutAngle.Text(), g.Second.SawSetting.Text(), o.Movement.HoldAt)
 	a := &o.Hardware.Alignment
 	if a.Count > 0 {
 		p.line("  %d × %s at %s from the front; slots %s long.", a.Count, a.Item, p.list(a.Positions), p.sizes(a.SlotWidths, measure.Least))
@@ -333,7 +333,7 @@ func (p *printer) value(v any) string {
 	case measure.Length:
 		return x.Phrase(p.units)
 	case measure.Angle:
-		return fmt.Sprintf("%.4g°", x.Degrees())
+		return x.Text() + "°"
 	}
 	return fmt.Sprint(v)
 }

@@ -124,8 +124,9 @@ func (w *work) warnCorners(c *chosen) {
 		if w.carry(k) == CarryNone {
 			w.warn("corner_not_carried", Caution, at+"/carry", fmt.Sprintf("Neither a site template nor scribing carries the real corner to the wood: each degree the angle is off opens the seam by %s at its far end.", w.phrase(plan.NominalErrorGap(g.SeamLength, g.NominalAngle+measure.Degree))))
 		}
-		if g.NominalErrorGap > w.set.HairlineGap && math.Abs(w.corners[k].angle.Degrees()-g.NominalAngle.Degrees()) <= nearNominal {
-			w.warn("not_the_nominal_angle", Caution, at+"/angle", fmt.Sprintf("The corner is %.4g°, not %g°: cut to the nominal angle the seam would gape by %s at its far end.", w.corners[k].angle.Degrees(), g.NominalAngle.Degrees(), w.phrase(g.NominalErrorGap)))
+		angle := w.corners[k].angle
+		if g.NominalErrorGap > w.set.HairlineGap && angle.Text() != g.NominalAngle.Text() && math.Abs(angle.Degrees()-g.NominalAngle.Degrees()) <= nearNominal {
+			w.warn("not_the_nominal_angle", Caution, at+"/angle", fmt.Sprintf("The corner is %s°, not %s°: cut to the nominal angle the seam would gape by %s at its far end.", angle.Text(), g.NominalAngle.Text(), w.phrase(g.NominalErrorGap)))
 		}
 		if w.corners[k].sensitivity != 0 {
 			per := magnitude(measure.Length(w.corners[k].sensitivity))

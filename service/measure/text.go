@@ -74,6 +74,9 @@ func (f Force) Number(unit System) float64 {
 // Number returns the angle for an answer: degrees to 4 decimals.
 func (a Angle) Number() float64 { return Round(a.Degrees(), 4) }
 
+// Text is the angle in degrees as a maker reads it: to two decimals, finer than any saw is set, without its unit.
+func (a Angle) Text() string { return strconv.FormatFloat(Round(a.Degrees(), 2), 'f', -1, 64) }
+
 // Size is what a length says, which decides to which side it may be rounded where a maker reads it.
 type Size int
 

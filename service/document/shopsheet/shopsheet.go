@@ -154,7 +154,7 @@ func (m *maker) pieces() {
 	for i := range m.e.Runs {
 		r := &m.e.Runs[i]
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name + ", " + r.Wood + ", " + string(r.Sawn), m.text(r.Piece.WallEdge), m.text(r.Piece.FrontEdge), m.text(r.Depth),
-			fmt.Sprintf("%.4g° / %.4g°", r.Piece.StartAngle.Degrees(), r.Piece.EndAngle.Degrees()),
+			r.Piece.StartAngle.Text() + "° / " + r.Piece.EndAngle.Text() + "°",
 			fmt.Sprintf("%.1f · %.1f · %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
 			r.GapAtWall().TextAs(m.e.Units, measure.Least), m.mass(r.Piece.Mass)}})
 	}

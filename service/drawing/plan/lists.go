@@ -82,14 +82,14 @@ func (s *sheet) lists(x, y, w float64) float64 {
 	rows := [][]string{{s.say("run"), s.say("wood"), s.say("along wall × depth")}}
 	shares := []float64{0.3, 0.35, 0.35}
 	if s.o.Audience == Shop {
-		rows = [][]string{{"run", "wood", "piece, tip to tip × depth", "weight"}}
-		shares = []float64{0.24, 0.32, 0.28, 0.16}
+		rows = [][]string{{"run", "wood", "piece, tip to tip × depth", "gap at wall", "weight"}}
+		shares = []float64{0.2, 0.28, 0.26, 0.13, 0.13}
 	}
 	for i := range s.runs {
 		r := &s.est.Runs[i]
 		row := []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)), s.text(s.runs[i].length) + " × " + s.text(r.Depth)}
 		if s.o.Audience == Shop {
-			row = []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.mass(r.Piece.Mass)}
+			row = []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)}
 		}
 		rows = append(rows, row)
 	}
@@ -98,7 +98,7 @@ func (s *sheet) lists(x, y, w float64) float64 {
 	for k := range s.est.Corners {
 		row := []string{strconv.Itoa(k + 1), s.degrees(s.est.Corners[k].Angle), s.jointText(k)}
 		if c := s.chosen(k); c != nil && s.o.Audience == Shop {
-			row[2] += ", seam " + s.text(c.Geometry.SeamLength) + " long"
+			row[2] += ", seam " + s.text(c.Geometry.SeamLength) + " long" + s.swings(k)
 		}
 		rows = append(rows, row)
 	}
@@ -111,6 +111,19 @@ func (s *sheet) lists(x, y, w float64) float64 {
 	}
 	return s.table(x, y, w, s.say("Cut-outs"), []float64{0.19, 0.13, 0.26, 0.42}, rows)
 }
+
+// swings says how far the far ends of a corner's runs swing towards their walls, those that do.
+func (s *sheet) swings(k int) (words string) {
+	for _, r := range s.est.Runs[k : k+2] {
+		if r.Movement.Swing > 0 {
+			words += ", far end of " + r.Name + " swings " + s.least(r.Movement.Swing)
+		}
+	}
+	return words
+}
+
+// least is a least size: rounded up.
+func (s *sheet) least(l measure.Length) string { return l.TextAs(s.est.Units, measure.Least) }
 
 func (s *sheet) holePlace(h *hole) string {
 	end, from := "start", h.fromStart

@@ -156,7 +156,7 @@ func (s *sheet) mass(m measure.Mass) string {
 }
 
 func (s *sheet) degrees(a measure.Angle) string {
-	return s.o.Speech.Number(strconv.FormatFloat(measure.Round(a.Degrees(), 2), 'f', -1, 64)) + "°"
+	return s.o.Speech.Number(a.Text()) + "°"
 }
 
 // scales that a maker has on a ruler or reckons easily, by system.

@@ -109,7 +109,7 @@ func jointName(j plan.Joint, first, second string) string {
 
 // degrees is an angle to a hundredth of a degree.
 func degrees(a measure.Angle) string {
-	return strconv.FormatFloat(measure.Round(a.Degrees(), 2), 'f', -1, 64) + "°"
+	return a.Text() + "°"
 }
 
 // plainFigure is a slide's size without its arrow.
