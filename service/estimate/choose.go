@@ -328,13 +328,11 @@ func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amo
 // judge says what was found about the candidates that are shown.
 func (w *work) judge(options []*option, least money.Amount) {
 	for _, o := range options {
-		o.Findings = joint.Judge(&o.facts)
-		if !o.Feasible {
-			continue
+		var cost *joint.Cost
+		if o.Feasible {
+			cost = &joint.Cost{Amount: o.Cost, Least: least, Currency: w.set.Currency}
 		}
-		if f, dearer := joint.JudgeCost(w.set, o.Cost.Float(), least.Float(), o.Cost.Minus(least).String()+" "+w.set.Currency); dearer {
-			o.Findings = append(o.Findings, f)
-		}
+		o.Findings = w.clerk.Judge(&o.facts, cost)
 	}
 }
 

@@ -3,6 +3,7 @@ package estimate
 import (
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
+	"seamwright/service/joint"
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -63,6 +64,7 @@ type bench struct {
 	purse   takeoff.Purse
 	shed    takeoff.Shed
 	tally   *labour.Tally
+	clerk   joint.Clerk
 
 	materials []*catalogue.Material // glue, finish and sundries that are needed
 	needs     []takeoff.Need        // of the materials, then of the hardware

@@ -44,7 +44,7 @@ type Facts struct {
 	WishMitred    bool
 	WishStraight  bool
 
-	quiet bool // nobody reads the sentences
+	write *sentence // nil: nobody reads what is found
 }
 
 // Tool is what cuts the seam.

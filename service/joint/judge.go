@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
 )
 
 // rules are applied in this order; each says at most one thing. A new rule is added here.
@@ -15,15 +16,41 @@ var rules = [...]func(*Facts) (Finding, bool){
 const MostFindings = len(rules) + 1
 
 // Judge applies every rule but the one about cost, which needs all candidates.
-func Judge(f *Facts) []Finding {
-	out := make([]Finding, 0, MostFindings)
-	for _, rule := range rules {
-		if finding, speaks := rule(f); speaks {
-			out = append(out, finding)
+func Judge(f *Facts) []Finding { return new(Clerk).Judge(f, nil) }
+
+// Clerk judges one candidate after another and words what is found in the same memory. It is for one goroutine; the zero value is ready.
+type Clerk struct{ w sentence }
+
+// Judge applies every rule, the one about cost only when a cost is given. The findings have memory of their own, their texts all in one.
+func (c *Clerk) Judge(f *Facts, cost *Cost) []Finding {
+	c.w.b, c.w.units = c.w.b[:0], f.Units
+	f.write = &c.w
+	var list [MostFindings]Finding
+	var ends [MostFindings]int // of the texts in the sentence
+	n := 0
+	note := func(finding Finding, speaks bool) {
+		if speaks {
+			list[n], ends[n] = finding, len(c.w.b)
+			n++
 		}
+	}
+	for _, rule := range rules {
+		note(rule(f))
 		if f.NoLayout != "" {
 			break // there is nothing to judge
 		}
+	}
+	if cost != nil {
+		note(judgeCost(f, cost))
+	}
+	f.write = nil
+	out := append(make([]Finding, 0, n), list[:n]...)
+	text, from := string(c.w.b), 0
+	for i := range out {
+		if out[i].Text == "" {
+			out[i].Text = text[from:ends[i]]
+		}
+		from = ends[i]
 	}
 	return out
 }
@@ -36,8 +63,6 @@ type Verdict struct {
 
 // Weigh is Judge without the sentences, for candidates that are not shown: the same points, the same exclusions.
 func Weigh(f *Facts) Verdict {
-	quiet := f.quiet
-	f.quiet = true
 	v := Verdict{Feasible: true}
 	for _, rule := range rules {
 		if finding, speaks := rule(f); speaks {
@@ -48,7 +73,6 @@ func Weigh(f *Facts) Verdict {
 			break
 		}
 	}
-	f.quiet = quiet
 	return v
 }
 
@@ -79,15 +103,22 @@ func CostPoints(s *catalogue.Settings, cost, cheapest float64) int {
 	return scaled(s.PointsCost, (cost-cheapest)/cheapest*10)
 }
 
-// JudgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself or of so little that it has no points.
-func JudgeCost(s *catalogue.Settings, cost, cheapest float64, difference string) (Finding, bool) {
-	points := CostPoints(s, cost, cheapest)
+// Cost is what the whole top costs with a joint, and with the cheapest feasible one.
+type Cost struct {
+	Amount, Least money.Amount
+	Currency      string
+}
+
+// judgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself or of so little that it has no points.
+func judgeCost(f *Facts, c *Cost) (Finding, bool) {
+	cost, least := c.Amount.Float(), c.Least.Float()
+	points := CostPoints(f.Settings, cost, least)
 	if points == 0 {
 		return Finding{}, false
 	}
-	percent := (cost - cheapest) / cheapest * 100
-	return said(CostRule, points,
-		"It costs "+difference+" ("+number(percent, 1)+" %) more to make than the cheapest joint that works."), true
+	return f.finding(CostRule, points, func(w *sentence) {
+		w.text("It costs ").amount(c.Amount.Minus(c.Least)).text(" ", c.Currency, " (").number((cost-least)/least*100, 1).text(" %) more to make than the cheapest joint that works.")
+	}), true
 }
 
 // mostPoints is the most that one finding weighs, as much as a setting of points can be: a joint that opens ten times as far as is seen
@@ -104,12 +135,12 @@ func said(rule Rule, points int, text string) Finding {
 	return Finding{Rule: rule, Effect: effect, Points: points, Text: text}
 }
 
-// finding is said with a text that is only made when somebody will read it.
-func (f *Facts) finding(rule Rule, points int, text func() string) Finding {
-	if f.quiet {
-		return said(rule, points, "")
+// finding is said with a text that is only written when somebody will read it.
+func (f *Facts) finding(rule Rule, points int, text func(w *sentence)) Finding {
+	if f.write != nil {
+		text(f.write)
 	}
-	return said(rule, points, text())
+	return said(rule, points, "")
 }
 
 func excluded(rule Rule, text string) Finding {

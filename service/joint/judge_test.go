@@ -8,6 +8,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/plan"
 )
 
@@ -138,9 +139,10 @@ func TestTheScoreIsTheBaseAndAllPoints(t *testing.T) {
 func TestCostCountsByTensOfPercentOverTheCheapest(t *testing.T) {
 	t.Parallel()
 	f := facts(t, nil)
-	_, dearer := JudgeCost(f.Settings, 1000, 1000, "0.00 USD")
+	var clerk Clerk
+	_, dearer := find(clerk.Judge(f, &Cost{Amount: money.RoundAmount(1000), Least: money.RoundAmount(1000), Currency: "USD"}), CostRule)
 	require.False(t, dearer, "the cheapest has nothing to say of its cost")
-	dear, dearer := JudgeCost(f.Settings, 1200, 1000, "200.00 USD")
+	dear, dearer := find(clerk.Judge(f, &Cost{Amount: money.RoundAmount(1200), Least: money.RoundAmount(1000), Currency: "USD"}), CostRule)
 	require.True(t, dearer)
 	require.Equal(t, 2*f.Settings.PointsCost, dear.Points)
 	require.Contains(t, dear.Text, "200.00 USD")

@@ -2,7 +2,6 @@ package joint
 
 import (
 	"math"
-	"strconv"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
@@ -22,10 +21,6 @@ const (
 	squareEnough     = measure.Degree / 2 // from square: a cut that is set up as a square one
 )
 
-func number(x float64, places int) string {
-	return strconv.FormatFloat(measure.Round(x, places), 'f', -1, 64)
-}
-
 // judgeLayout excludes a joint whose pieces cannot be cut.
 func judgeLayout(f *Facts) (Finding, bool) {
 	return excluded(Cutting, f.NoLayout), f.NoLayout != ""
@@ -37,28 +32,33 @@ func judgeLayout(f *Facts) (Finding, bool) {
 func judgeEdge(f *Facts) (Finding, bool) {
 	s := f.Settings
 	if !f.Moulded() {
-		return f.finding(EdgeProfile, s.PointsEdgeIdle, func() string {
-			return "The edge is " + f.ProfileName + ": there is no profile for a mason's miter to carry round the corner, and a plain butt looks the same with less work."
-		}), f.Joint.Kind == plan.MasonsMiter
+		if f.Joint.Kind != plan.MasonsMiter {
+			return Finding{}, false
+		}
+		return f.finding(EdgeProfile, s.PointsEdgeIdle, func(w *sentence) {
+			w.text("The edge is ", f.ProfileName, ": there is no profile for a mason's miter to carry round the corner, and a plain butt looks the same with less work.")
+		}), true
 	}
 	share := min(float64(f.ProfileSize/profileReference), mostProfile)
 	switch {
 	case f.Joint.Kind != plan.Butt:
-		return f.finding(EdgeProfile, scaled(s.PointsEdgeMitred, share), func() string {
-			return "The " + f.profile() + " is cut before joining and its lines meet at the corner."
+		return f.finding(EdgeProfile, scaled(s.PointsEdgeMitred, share), func(w *sentence) {
+			f.profile(w.text("The ")).text(" is cut before joining and its lines meet at the corner.")
 		}), true
 	case f.Reflex():
-		return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func() string {
-			return "At an outer corner the " + f.profile() + " leaves no notch, but turns on run " + f.Through + "'s end grain, and the seam crosses it."
+		return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func(w *sentence) {
+			f.profile(w.text("At an outer corner the ")).text(" leaves no notch, but turns on run ", f.Through, "'s end grain, and the seam crosses it.")
 		}), true
 	}
-	return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func() string {
-		return "The " + f.profile() + " on the front of run " + f.Through + " falls away where run " + f.Stopping +
-			" meets it and leaves a notch at the inner corner; " + f.Remedy + "."
+	return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func(w *sentence) {
+		f.profile(w.text("The ")).text(" on the front of run ", f.Through, " falls away where run ", f.Stopping,
+			" meets it and leaves a notch at the inner corner; ", f.Remedy, ".")
 	}), true
 }
 
-func (f *Facts) profile() string { return f.ProfileSize.Phrase(f.Units) + " " + f.ProfileName }
+func (f *Facts) profile(w *sentence) *sentence {
+	return w.length(f.ProfileSize).text(" ", f.ProfileName)
+}
 
 // judgeMovement: the holes must take the slip, and the seam must not open so that it shows. A seam that is held rigid opens; the legs
 // of one that is free swing instead and need room at their walls.
@@ -71,41 +71,40 @@ func judgeMovement(f *Facts) (Finding, bool) {
 	slips := float64(s.PointsMovementSlip) * float64(slip/slipReference)
 	switch {
 	case opening == 0:
-		return f.finding(MovementRule, rounded(slips), func() string { return f.slipText(slip) + " It does not open." }), true
+		return f.finding(MovementRule, rounded(slips), func(w *sentence) { f.slipText(w, slip).text(" It does not open.") }), true
 	case opening < s.HairlineGap:
-		return f.finding(MovementRule, rounded(slips), func() string {
-			return f.slipText(slip) + " It opens by " + opening.Phrase(f.Units) + " at most, under the " + s.HairlineGap.Phrase(f.Units) + " that shows as a hairline."
+		return f.finding(MovementRule, rounded(slips), func(w *sentence) {
+			f.slipText(w, slip).text(" It opens by ").length(opening).text(" at most, under the ").length(s.HairlineGap).text(" that shows as a hairline.")
 		}), true
 	case f.Restrained:
 		share := float64((opening - s.HairlineGap) / (s.VisibleGap - s.HairlineGap))
-		return f.finding(MovementRule, rounded(slips+float64(s.PointsMovementOpen)*share), func() string {
-			return f.slipText(slip) + " With the corner held rigid it opens by up to " + opening.Phrase(f.Units) + " (" + f.openingSides() +
-				"); " + s.VisibleGap.Phrase(f.Units) + " is plainly seen."
+		return f.finding(MovementRule, rounded(slips+float64(s.PointsMovementOpen)*share), func(w *sentence) {
+			f.slipText(w, slip).text(" With the corner held rigid it opens by up to ").length(opening).text(" (", f.openingSides(), "); ").length(s.VisibleGap).text(" is plainly seen.")
 		}), true
 	case f.NeededGap > f.GapLimit+1e-9:
-		return f.finding(MovementRule, 0, func() string {
-			return f.swingText(slip, opening) + " Its legs would need a gap of " + f.NeededGap.Phrase(f.Units) + " at the wall, more than the " + f.GapLimit.Phrase(f.Units) + " that can be covered."
+		return f.finding(MovementRule, 0, func(w *sentence) {
+			f.swingText(w, slip, opening).text(" Its legs would need a gap of ").length(f.NeededGap).text(" at the wall, more than the ").length(f.GapLimit).text(" that can be covered.")
 		}).excluding(), true
 	}
-	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)), func() string {
-		return f.swingText(slip, opening) + " The far end of a leg goes sideways by up to " + f.Swing.Phrase(f.Units) + "; the walls must leave " + f.NeededGap.Phrase(f.Units) +
-			", and " + f.GapLimit.Phrase(f.Units) + " can be covered."
+	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)), func(w *sentence) {
+		f.swingText(w, slip, opening).text(" The far end of a leg goes sideways by up to ").length(f.Swing).text("; the walls must leave ").length(f.NeededGap).
+			text(", and ").length(f.GapLimit).text(" can be covered.")
 	}), true
 }
 
-func (f *Facts) swingText(slip, opening measure.Length) string {
+func (f *Facts) swingText(w *sentence, slip, opening measure.Length) *sentence {
 	turn := max(math.Abs(f.Dry.AngleChange.Degrees()), math.Abs(f.Humid.AngleChange.Degrees()))
-	return f.slipText(slip) + " Free to swing, the corner's angle changes by up to " + number(turn, 2) + "° instead of opening by " + opening.Phrase(f.Units) + " (" + f.openingSides() + ")."
+	return f.slipText(w, slip).text(" Free to swing, the corner's angle changes by up to ").number(turn, 2).text("° instead of opening by ").length(opening).text(" (", f.openingSides(), ").")
 }
 
-func (f *Facts) slipText(slip measure.Length) string {
+func (f *Facts) slipText(w *sentence, slip measure.Length) *sentence {
 	switch {
 	case slip == 0:
-		return "The two sides do not slide on each other."
+		return w.text("The two sides do not slide on each other.")
 	case f.Joint.Kind == plan.Miter:
-		return "The two sides slide by up to " + slip.Phrase(f.Units) + " on each other."
+		return w.text("The two sides slide by up to ").length(slip).text(" on each other.")
 	}
-	return "Run " + f.Stopping + "'s end grain slides by up to " + slip.Phrase(f.Units) + " along run " + f.Through + "; the hardware lets it."
+	return w.text("Run ", f.Stopping, "'s end grain slides by up to ").length(slip).text(" along run ", f.Through, "; the hardware lets it.")
 }
 
 func (f *Facts) openingSides() string {
@@ -132,15 +131,22 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	s, pull := f.Settings, &f.Hardware.Pull
 	screws := f.pullKind() == catalogue.PocketScrew
 	if screws && f.Joint.Kind == plan.Miter {
-		return f.finding(Strength, s.PointsEndGrain, func() string {
-			return "Both faces of a miter are end grain: screws there are weak and are not counted on."
+		return f.finding(Strength, s.PointsEndGrain, func(w *sentence) {
+			w.text("Both faces of a miter are end grain: screws there are weak and are not counted on.")
 		}), true
 	}
-	points, holds := s.PointsBolts, "Draw bolts pull the seam from below: "
+	points := s.PointsBolts
 	if screws {
-		points, holds = s.PointsSideGrain, "Pull screws bite run "+f.Through+"'s side grain: "
+		points = s.PointsSideGrain
 	}
-	return f.finding(Strength, scaled(points, strengthShare(pull)), func() string { return holds + f.holdText(pull) }), true
+	return f.finding(Strength, scaled(points, strengthShare(pull)), func(w *sentence) {
+		if screws {
+			w.text("Pull screws bite run ", f.Through, "'s side grain: ")
+		} else {
+			w.text("Draw bolts pull the seam from below: ")
+		}
+		w.hold(pull)
+	}), true
 }
 
 // strengthShare is how many times the points a seam's strength is worth: none where the parts hold just what carrying one leg asks of
@@ -155,16 +161,16 @@ func strengthShare(p *hardware.Pull) float64 {
 	return min(1, max(leastStrength, math.Log2(float64(p.Capacity/p.MomentForce))/math.Log2(strengthDoubled)))
 }
 
-func (f *Facts) holdText(p *hardware.Pull) string {
-	text := forceText(p.Capacity, f.Units) + " allowable in all"
-	if p.MomentForce <= 0 {
-		return text + "."
+// hold says what the parts hold, and what is asked of them.
+func (w *sentence) hold(p *hardware.Pull) {
+	w.force(p.Capacity).text(" allowable in all")
+	if p.MomentForce > 0 {
+		w.text(", where one leg carried by itself asks for ").force(p.MomentForce)
+		if p.Capacity < p.MomentForce {
+			w.text(": support both when it is carried")
+		}
 	}
-	text += ", where one leg carried by itself asks for " + forceText(p.MomentForce, f.Units)
-	if p.Capacity < p.MomentForce {
-		return text + ": support both when it is carried."
-	}
-	return text + "."
+	w.text(".")
 }
 
 func (f *Facts) reason() string {
@@ -181,13 +187,6 @@ func (f *Facts) pullKind() catalogue.FastenerKind {
 	return f.Hardware.Pull.Groups[0].Kind
 }
 
-func forceText(n measure.Force, units measure.System) string {
-	if units == measure.Millimetres {
-		return number(n.Newtons(), 0) + " N"
-	}
-	return number(n.PoundsForce(), 0) + " lbf"
-}
-
 // judgeUnequal: a straight miter of unequal depths does not bisect the corner, the less the more they differ, and its profiles miss
 // each other.
 func judgeUnequal(f *Facts) (Finding, bool) {
@@ -195,13 +194,13 @@ func judgeUnequal(f *Facts) (Finding, bool) {
 		return Finding{}, false
 	}
 	if f.Moulded() && f.Mismatch > f.Settings.MismatchLimit {
-		return f.finding(UnequalDepths, 0, func() string {
-			return "With unequal depths a straight miter does not halve the corner: the " + f.ProfileName + "'s lines would miss each other by " +
-				f.Mismatch.Phrase(f.Units) + " (limit " + f.Settings.MismatchLimit.Phrase(f.Units) + ")."
+		return f.finding(UnequalDepths, 0, func(w *sentence) {
+			w.text("With unequal depths a straight miter does not halve the corner: the ", f.ProfileName, "'s lines would miss each other by ").
+				length(f.Mismatch).text(" (limit ").length(f.Settings.MismatchLimit).text(").")
 		}).excluding(), true
 	}
-	return f.finding(UnequalDepths, scaled(f.Settings.PointsUnequal, f.DepthsDiffer/depthReference), func() string {
-		return "With depths that differ by " + number(f.DepthsDiffer*100, 0) + " % the two cuts differ, and the seam does not halve the corner."
+	return f.finding(UnequalDepths, scaled(f.Settings.PointsUnequal, f.DepthsDiffer/depthReference), func(w *sentence) {
+		w.text("With depths that differ by ").number(f.DepthsDiffer*100, 0).text(" % the two cuts differ, and the seam does not halve the corner.")
 	}), true
 }
 
@@ -236,7 +235,7 @@ func judgeCutting(f *Facts) (Finding, bool) {
 	case f.Seasoned:
 		points -= float64(s.PointsFirstTime) * difficulty / 4
 	}
-	return f.finding(Cutting, rounded(points), func() string { return f.cutText(&cut) }), true
+	return f.finding(Cutting, rounded(points), func(w *sentence) { f.cutText(w, &cut) }), true
 }
 
 // cut is how far a joint's cuts are off square.
@@ -282,45 +281,43 @@ func (f *Facts) feather() float64 {
 	return 0
 }
 
-func (f *Facts) cutText(cut *cut) string {
-	seam := f.Seam.Phrase(f.Units)
-	var text string
+func (f *Facts) cutText(w *sentence, cut *cut) {
 	switch {
 	case f.Joint.Kind == plan.MasonsMiter:
-		text = "The cut turns from a short miter into a butt and must fit in both directions along " + seam + "."
+		w.text("The cut turns from a short miter into a butt and must fit in both directions along ").length(f.Seam).text(".")
 	case f.Joint.Kind == plan.Miter:
-		text = "Two full-width cuts, up to " + number(cut.worst, 1) + "° off square, must meet along " + seam + "."
+		w.text("Two full-width cuts, up to ").number(cut.worst, 1).text("° off square, must meet along ").length(f.Seam).text(".")
 	case cut.worst == 0:
-		text = "One square cut of " + seam + "; the other edge is the slab's own front."
+		w.text("One square cut of ").length(f.Seam).text("; the other edge is the slab's own front.")
 	default:
-		text = "One cut of " + seam + ", " + number(cut.worst, 1) + "° off square; the other edge is the slab's own front."
+		w.text("One cut of ").length(f.Seam).text(", ").number(cut.worst, 1).text("° off square; the other edge is the slab's own front.")
 	}
 	if f.feather() > 0 {
-		text += f.featherText()
+		f.featherText(w)
 	}
 	switch {
 	case !f.Tool.Stops && f.Joint.Kind == plan.MasonsMiter:
-		text += " The " + f.Tool.Name + " cannot stop inside the wood: the turn must be finished by hand."
+		w.text(" The ", f.Tool.Name, " cannot stop inside the wood: the turn must be finished by hand.")
 	case f.Tool.Guided:
-		text += " The guided tool helps."
+		w.text(" The guided tool helps.")
 	case cut.angle > 0:
-		text += " The " + f.Tool.Name + " wanders most at an angle."
+		w.text(" The ", f.Tool.Name, " wanders most at an angle.")
 	}
 	if f.FirstTime && f.Joint.Kind != plan.Butt {
-		text += " It is hard for a first time."
+		w.text(" It is hard for a first time.")
 	}
-	return text
 }
 
-func (f *Facts) featherText() string {
+func (f *Facts) featherText(w *sentence) {
 	theta := f.Angle.Degrees()
 	switch {
 	case f.Joint.Kind == plan.Miter:
-		return " The pieces end in tips of " + number(min(f.FirstCut.Degrees(), f.SecondCut.Degrees()), 1) + "° at the wall."
+		w.text(" The pieces end in tips of ").number(min(f.FirstCut.Degrees(), f.SecondCut.Degrees()), 1).text("° at the wall.")
 	case theta > 90:
-		return " Run " + f.Stopping + " ends in a tip of " + number(180-theta, 1) + "° at the front, where it shows and chips."
+		w.text(" Run ", f.Stopping, " ends in a tip of ").number(180-theta, 1).text("° at the front, where it shows and chips.")
+	default:
+		w.text(" Run ", f.Stopping, " ends in a tip of ").number(theta, 1).text("° at the wall.")
 	}
-	return " Run " + f.Stopping + " ends in a tip of " + number(theta, 1) + "° at the wall."
 }
 
 // judgeSite: whether it must come apart for the door or the stairs, and who puts it together.
@@ -333,12 +330,12 @@ func judgeSite(f *Facts) (Finding, bool) {
 		who = "the customer"
 	}
 	if f.pullKind() == catalogue.PocketScrew {
-		return f.finding(Site, -f.Settings.PointsApart, func() string {
-			return "Joined on site by " + who + ": wood screws lose their grip when they are driven again and again."
+		return f.finding(Site, -f.Settings.PointsApart, func(w *sentence) {
+			w.text("Joined on site by ", who, ": wood screws lose their grip when they are driven again and again.")
 		}), true
 	}
-	return f.finding(Site, f.Settings.PointsApart, func() string {
-		return "Joined on site by " + who + ": draw bolts come apart and together again from below."
+	return f.finding(Site, f.Settings.PointsApart, func(w *sentence) {
+		w.text("Joined on site by ", who, ": draw bolts come apart and together again from below.")
 	}), true
 }
 
@@ -361,16 +358,16 @@ func judgeLook(f *Facts) (Finding, bool) {
 	case f.WishStraight && f.Joint.Kind == plan.Miter:
 		return say(-points, "The customer wants one slab to run through: a miter cuts both.")
 	case f.WishStraight && f.Joint.Kind == plan.MasonsMiter:
-		return f.finding(LookRule, scaled(points, 0.5), func() string {
-			return "The customer wants one slab to run through: run " + f.Through + " does, but for the short miter at the front."
+		return f.finding(LookRule, scaled(points, 0.5), func(w *sentence) {
+			w.text("The customer wants one slab to run through: run ", f.Through, " does, but for the short miter at the front.")
 		}), true
 	case f.WishStraight:
-		return f.finding(LookRule, points, func() string {
-			return "The customer wants one slab to run through: run " + f.Through + " does."
+		return f.finding(LookRule, points, func(w *sentence) {
+			w.text("The customer wants one slab to run through: run ", f.Through, " does.")
 		}), true
 	case f.Reflex() && f.Joint.Kind == plan.Butt:
-		return f.finding(LookRule, scaled(points, -0.75), func() string {
-			return "At an outer corner run " + f.Through + "'s end grain shows on the second front."
+		return f.finding(LookRule, scaled(points, -0.75), func(w *sentence) {
+			w.text("At an outer corner run ", f.Through, "'s end grain shows on the second front.")
 		}), true
 	}
 	return Finding{}, false

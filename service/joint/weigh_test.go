@@ -9,33 +9,89 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/plan"
 )
+
+// drawFacts draws what is known of a candidate.
+func drawFacts(t *rapid.T, base *Facts) Facts {
+	f := *base
+	length := func(name string, least, most float64) measure.Length {
+		return measure.Length(rapid.OneOf(rapid.Float64Range(least, most), rapid.Just(0.0)).Draw(t, name))
+	}
+	yes := func(name string) bool { return rapid.Bool().Draw(t, name) }
+	f.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units")
+	f.Joint.Kind = rapid.SampledFrom([]plan.JointKind{plan.Butt, plan.Miter, plan.MasonsMiter}).Draw(t, "kind")
+	f.Angle = measure.Angle(rapid.OneOf(rapid.Float64Range(45, 315), rapid.Just(90.0)).Draw(t, "angle")) * measure.Degree
+	f.FirstCut = f.Angle / 2
+	f.SecondCut = f.FirstCut + measure.Angle(length("cut", 0, 0.2))
+	f.ProfileSize, f.Seam = length("profile", 0, 20), length("seam", 1, 900)
+	f.DepthsDiffer = rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(t, "depths")
+	f.Mismatch = length("mismatch", 0, 2)
+	f.Dry, f.Humid = opening(length("dry", 0, 1)), opening(length("opening", 0, 5))
+	f.Humid.MaxSlip = length("slip", -8, 8)
+	f.Dry.Push, f.Humid.Push = length("dry push", -1, 1), length("humid push", -1, 1)
+	f.ThroughLine = rapid.SampledFrom([]hardware.Hold{hardware.HoldFront, hardware.HoldBack, hardware.HoldCentre}).Draw(t, "line")
+	f.HoldAt = rapid.SampledFrom([]hardware.Hold{hardware.HoldFront, hardware.HoldBack, hardware.HoldCentre}).Draw(t, "held")
+	f.Step = rapid.SampledFrom([]measure.Length{0, 0, 0, 0.7}).Draw(t, "step")
+	f.Restrained, f.Apart, f.ByCustomer = yes("restrained"), yes("apart"), yes("customer")
+	f.WishMitred, f.WishStraight = yes("mitred"), yes("straight")
+	f.NeededGap, f.Swing = length("gap", 0, 20), length("swing", 0, 9)
+	f.FirstTime, f.Seasoned, f.Tool.Guided, f.Tool.Stops = yes("first"), yes("seasoned"), yes("guided"), yes("stops")
+	f.NoLayout = rapid.SampledFrom([]string{"", "", "", "too short"}).Draw(t, "layout")
+	f.CutoutTooNear = rapid.SampledFrom([]string{"", "", "", "sink too near"}).Draw(t, "cut-out")
+	f.Hardware = &hardware.Plan{Feasible: yes("fits"), Short: rapid.SampledFrom([]hardware.Shortage{hardware.ShortNothing, hardware.ShortMovement, hardware.ShortRoom, hardware.ShortThickness}).Draw(t, "short"), Reason: "It does not fit.",
+		Pull: hardware.Pull{Capacity: measure.Force(length("capacity", 0, 9000)), MomentForce: measure.Force(length("moment", 1, 9000)),
+			Groups: []hardware.PullGroup{{Kind: rapid.SampledFrom([]catalogue.FastenerKind{catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t, "pull")}}}}
+	if yes("none") {
+		f.Hardware = nil
+	}
+	return f
+}
 
 // Weighing is judging without the sentences: the same points, the same exclusions, whatever the facts.
 func TestWeighingIsJudgingWithoutTheSentences(t *testing.T) {
 	t.Parallel()
 	base := facts(t, nil)
 	rapid.Check(t, func(t *rapid.T) {
-		f := *base
-		f.Joint.Kind = rapid.SampledFrom([]plan.JointKind{plan.Butt, plan.Miter, plan.MasonsMiter}).Draw(t, "kind")
-		f.Angle = measure.Angle(rapid.Float64Range(45, 315).Draw(t, "angle")) * measure.Degree
-		f.FirstCut, f.SecondCut = f.Angle/2, f.Angle/2
-		f.ProfileSize = measure.Length(rapid.Float64Range(0, 20).Draw(t, "profile"))
-		f.DepthsDiffer = rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(t, "depths")
-		f.Mismatch = measure.Length(rapid.Float64Range(0, 2).Draw(t, "mismatch"))
-		f.Humid = opening(measure.Length(rapid.Float64Range(0, 5).Draw(t, "opening")))
-		f.Humid.MaxSlip = measure.Length(rapid.Float64Range(-8, 8).Draw(t, "slip"))
-		f.Restrained, f.Apart, f.WishMitred = rapid.Bool().Draw(t, "restrained"), rapid.Bool().Draw(t, "apart"), rapid.Bool().Draw(t, "look")
-		f.NeededGap = measure.Length(rapid.Float64Range(0, 20).Draw(t, "gap"))
-		f.FirstTime, f.Tool.Guided, f.Tool.Stops = rapid.Bool().Draw(t, "first"), rapid.Bool().Draw(t, "guided"), rapid.Bool().Draw(t, "stops")
-		f.NoLayout = rapid.SampledFrom([]string{"", "", "too short"}).Draw(t, "layout")
-		f.Hardware = &hardware.Plan{Feasible: rapid.Bool().Draw(t, "fits"), Short: rapid.SampledFrom([]hardware.Shortage{hardware.ShortNothing, hardware.ShortMovement, hardware.ShortRoom, hardware.ShortThickness}).Draw(t, "short"),
-			Pull: hardware.Pull{Capacity: measure.Force(rapid.Float64Range(0, 9000).Draw(t, "capacity")), MomentForce: 4000,
-				Groups: []hardware.PullGroup{{Kind: rapid.SampledFrom([]catalogue.FastenerKind{catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t, "pull")}}}}
+		f := drawFacts(t, base)
 		said, weighed := Judge(&f), Weigh(&f)
 		require.Equal(t, Feasible(said), weighed.Feasible)
 		require.Equal(t, Score(f.Settings, said), f.Settings.PointsBase+weighed.Points)
+		for _, x := range said {
+			require.NotEmpty(t, x.Text)
+		}
+	})
+}
+
+// A clerk that has judged other candidates says what a new one says, and what it said before stays as it was. Each rule's text is its own,
+// though all are written into one.
+func TestAClerkUsedAgainSaysWhatANewOneDoes(t *testing.T) {
+	t.Parallel()
+	base := facts(t, nil)
+	rapid.Check(t, func(t *rapid.T) {
+		var used Clerk
+		var said, wanted [][]Finding
+		for range rapid.IntRange(1, 6).Draw(t, "candidates") {
+			f := drawFacts(t, base)
+			var cost *Cost
+			if rapid.Bool().Draw(t, "feasible") {
+				cost = &Cost{Amount: money.RoundAmount(rapid.Float64Range(900, 1500).Draw(t, "cost")), Least: money.RoundAmount(900), Currency: "EUR"}
+			}
+			said, wanted = append(said, used.Judge(&f, cost)), append(wanted, new(Clerk).Judge(&f, cost))
+			for _, rule := range rules { // one by one
+				clerk := Clerk{w: sentence{units: f.Units}}
+				f.write = &clerk.w
+				if finding, speaks := rule(&f); speaks && (f.NoLayout == "" || finding.Text == f.NoLayout) {
+					if finding.Text == "" {
+						finding.Text = string(clerk.w.b)
+					}
+					require.Contains(t, said[len(said)-1], finding)
+				}
+				f.write = nil
+			}
+		}
+		require.Equal(t, wanted, said)
 	})
 }
 

@@ -120,7 +120,10 @@ func (s Size) steps(x float64) float64 {
 // "5/8", "-1/8", "0"), millimetres with one decimal at most ("647.5", "648"). The size says in which steps and to which
 // side it is rounded; every length that is printed in steps is rounded here. ParseLength reads it back when it is not
 // negative.
-func (l Length) TextAs(unit System, size Size) string { return string(l.AppendAs(nil, unit, size)) }
+func (l Length) TextAs(unit System, size Size) string {
+	var room [phraseRoom]byte
+	return string(l.AppendAs(room[:0], unit, size))
+}
 
 // AppendAs appends the length as TextAs writes it.
 func (l Length) AppendAs(b []byte, unit System, size Size) []byte {
@@ -166,6 +169,20 @@ func (l Length) Phrase(unit System) string { return l.PhraseAs(unit, Measured) }
 
 // PhraseAs is like Phrase, rounded to the side that the size may be rounded to.
 func (l Length) PhraseAs(unit System, as Size) string {
+	var room [phraseRoom]byte
+	return string(l.AppendPhraseAs(room[:0], unit, as))
+}
+
+// phraseRoom is more than nearly any phrase takes.
+const phraseRoom = 32
+
+// AppendPhrase appends the measure as Phrase writes it.
+func (l Length) AppendPhrase(b []byte, unit System) []byte {
+	return l.AppendPhraseAs(b, unit, Measured)
+}
+
+// AppendPhraseAs appends the measure as PhraseAs writes it.
+func (l Length) AppendPhraseAs(b []byte, unit System, as Size) []byte {
 	size, small, places := math.Abs(l.In(unit)), 0.25, 3
 	if unit == Millimetres {
 		small, places = 6, 2
@@ -174,14 +191,16 @@ func (l Length) PhraseAs(unit System, as Size) string {
 		}
 	}
 	if size == 0 || !(size < small) {
-		return l.TextAs(unit, as) + " " + unit.String()
+		b = l.AppendAs(b, unit, as)
+	} else {
+		scale := math.Pow10(places)
+		rounded := as.steps(l.In(unit)*scale) / scale
+		if rounded == 0 {
+			b, rounded = append(b, "less than "...), math.Pow10(-places)
+		}
+		b = strconv.AppendFloat(b, rounded, 'f', -1, 64)
 	}
-	scale := math.Pow10(places)
-	rounded := as.steps(l.In(unit)*scale) / scale
-	if rounded == 0 {
-		return "less than " + shortest(math.Pow10(-places)) + " " + unit.String()
-	}
-	return shortest(rounded) + " " + unit.String()
+	return append(append(b, ' '), unit.String()...)
 }
 
 // thirtySeconds writes n/32 as a whole number and a reduced fraction.
