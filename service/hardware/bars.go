@@ -20,42 +20,83 @@ type bar struct {
 
 // barred are the bars of one part.
 type barred struct {
-	part *catalogue.Fastener
-	long bool
-	bars []bar
+	part      *catalogue.Fastener
+	long, all bool
+	bars      []bar
 }
 
-// barsOf returns the bars of a part on the seam at hand; they are worked out once for each seam.
-func (c *Chooser) barsOf(f *catalogue.Fastener, long bool) []bar {
+// edged is what is known of one edge on the seam at hand.
+type edged struct {
+	alike  bool // side 1: side 0 has the same
+	known  bool // what follows
+	near   bool // the edge is nearer to the seam's own line than its clearance, from lo to hi
+	lo, hi measure.Length
+}
+
+// stretchAtSeam is the capsule of an edge by its clearance, on the seam's own line.
+func (m *edged) stretchAtSeam(e *Edge) (lo, hi measure.Length, near bool) {
+	if !m.known {
+		m.lo, m.hi, m.near = capsule(e.From, e.To, e.Clear, 0)
+		m.known = true
+	}
+	return m.lo, m.hi, m.near
+}
+
+// edge takes up the edges of the seam at hand.
+func (c *Chooser) edge() {
+	c.bars, c.barred = c.bars[:0], c.barred[:0]
+	for i := range c.edged {
+		c.edged[i] = c.edged[i][:0]
+		for _, e := range c.seam.Sides[i].Edges {
+			c.edged[i] = append(c.edged[i], edged{alike: i == 1 && slices.Contains(c.seam.Sides[0].Edges, e)})
+		}
+	}
+}
+
+// barsOf returns the bars of a part on the seam at hand: all of them, or of a pull part those that may reach beyond its least distance from
+// the seam's ends, and then some that others cover. They are worked out once for each seam.
+func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 	for i := range c.barred {
-		if b := &c.barred[i]; b.part == f && b.long == long {
+		if b := &c.barred[i]; b.part == f && b.long == long && b.all == all {
 			return b.bars
 		}
 	}
-	var store [4]Footprint
-	prints := store[:0]
-	if f.Kind == catalogue.PocketScrew || f.Kind == catalogue.DrawBolt {
-		prints = pullFootprints(prints, f, long, &c.seam, c.set)
-	} else {
-		prints = append(prints, slotFootprint(f, 0, c.set), slotFootprint(f, 1, c.set))
-	}
 	first := len(c.bars)
+	prints := c.prints.of(f, long, &c.seam, c.set)
 	for i := range prints {
 		p := &prints[i]
 		edges := c.seam.Sides[p.Side].Edges
 		for k := range edges {
-			e := &edges[k]
-			if p.Side == 1 && f.Kind != catalogue.PocketScrew && slices.Contains(c.seam.Sides[0].Edges, *e) {
+			e, m := &edges[k], &c.edged[p.Side][k]
+			if m.alike && f.Kind != catalogue.PocketScrew {
 				continue // cut alike in both pieces: the other piece's edge bars the same
 			}
-			from, to, ok := p.blocks(e)
+			if !all && c.idle(f, p, e) {
+				continue
+			}
+			from, to, ok := p.blocks(e, m)
 			if ok && to > 0 && from < c.seam.Length && !covered(c.bars[first:], from, to, p.Play) {
 				c.bars = append(c.bars, bar{from, to, p.Play, p.Name, p.Side, e})
 			}
 		}
 	}
-	c.barred = append(c.barred, barred{f, long, c.bars[first:len(c.bars):len(c.bars)]})
-	return c.barred[len(c.barred)-1].bars
+	c.barred = append(c.barred, barred{f, long, all, c.bars[first:len(c.bars):len(c.bars)]})
+	return c.bars[first:len(c.bars):len(c.bars)]
+}
+
+// idle reports whether an edge cannot bar any place of a pull part that is as far from both ends of the seam as it must be: the whole edge
+// with all around it lies nearer to one of them. The part grows by no more than the whole seam slips.
+func (c *Chooser) idle(f *catalogue.Fastener, p *imprint, e *Edge) bool {
+	const overlooked = measure.Length(1e-6)
+	end := c.set.BoltEnd
+	if f.Kind == catalogue.PocketScrew {
+		end = c.set.PocketEnd
+	}
+	around := p.half + p.Radius + max(e.Clear, 0) + overlooked
+	if p.Play != never {
+		around += measure.Length(c.seam.SlipRate) * c.seam.Length
+	}
+	return max(e.From.Along, e.To.Along)+around <= end || min(e.From.Along, e.To.Along)-around >= c.seam.Length-end
 }
 
 // covered reports whether a bar says nothing new.

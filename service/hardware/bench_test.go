@@ -1,11 +1,16 @@
 package hardware_test
 
 import (
+	"encoding/json"
+	"os"
 	"testing"
+
+	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
+	"seamwright/store/storetest"
 )
 
 func BenchmarkChoose(b *testing.B) {
@@ -40,6 +45,32 @@ func BenchmarkChoose(b *testing.B) {
 			for b.Loop() {
 				if _, err := hardware.Choose(bb.seam, bb.wish, cat); err != nil {
 					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkSeams chooses for all the seams that one estimate asks for, with a chooser that is kept: of a corner desk of one wood, and of a
+// bar of two woods and depths.
+func BenchmarkSeams(b *testing.B) {
+	cat := storetest.Demo(b)
+	for _, name := range []string{"desk", "bar"} {
+		var asked []struct {
+			Seam hardware.Seam
+			Wish hardware.Wish
+		}
+		text, err := os.ReadFile("testdata/seams_" + name + ".json")
+		require.NoError(b, err)
+		require.NoError(b, json.Unmarshal(text, &asked))
+		b.Run(name, func(b *testing.B) {
+			chooser := hardware.NewChooser(cat)
+			b.ReportAllocs()
+			for b.Loop() {
+				for i := range asked {
+					if _, err := chooser.Choose(asked[i].Seam, asked[i].Wish); err != nil {
+						b.Fatal(err)
+					}
 				}
 			}
 		})

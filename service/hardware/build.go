@@ -18,7 +18,7 @@ func (s *lengths) take(n int) []measure.Length {
 
 // plan writes down what was found, as it is laid out, with its holes, slots and strength.
 func (c *Chooser) plan(f *found) Plan {
-	l := &c.layout
+	l := f.shelved
 	n := 2*len(l.aligns) + 2*len(l.pulls) // each with its place and the size of its slot or hole
 	if f.long {
 		n += len(l.pulls)
@@ -26,13 +26,13 @@ func (c *Chooser) plan(f *found) Plan {
 	store := make(lengths, n)
 	p := Plan{Feasible: true, HoldAt: f.hold, Tries: c.said()}
 	c.alignmentOf(&p.Alignment, f, &store)
-	c.pullOf(&p.Pull, &f.option, &store)
+	c.pullOf(&p.Pull, f, &store)
 	return p
 }
 
 // alignmentOf sizes the slots.
 func (c *Chooser) alignmentOf(a *Alignment, o *found, store *lengths) {
-	f, at := o.align, c.layout.aligns
+	f, at := o.align, o.aligns
 	held := o.hold.Point(c.seam.Length)
 	*a = Alignment{Item: f.Code, Part: sizes(f), Kind: f.Kind, Rows: rows(c.seam.Thickness, c.set), Positions: store.take(len(at)), SlotWidths: store.take(len(at))}
 	a.Count = a.Rows * len(at)
@@ -66,13 +66,14 @@ func noteOf(kind catalogue.FastenerKind, rows int) string {
 }
 
 // pullOf sizes the holes and channels and reckons the strength.
-func (c *Chooser) pullOf(p *Pull, o *option, store *lengths) {
-	at, held := c.layout.pulls, o.hold.Point(c.seam.Length)
+func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
+	o := &f.option
+	at, held := f.pulls, o.hold.Point(c.seam.Length)
 	n := len(at) // of the bolts
 	if o.bolt == nil {
 		n = 0
 	} else if o.screw != nil {
-		n = c.boltsOf(*o)
+		n = c.boltsOf(f)
 	}
 	screws, bolts := store.take(len(at) - n)[:0], store.take(n)[:0]
 	for _, x := range at {
@@ -96,7 +97,7 @@ func (c *Chooser) pullOf(p *Pull, o *option, store *lengths) {
 	for i := range p.Groups {
 		p.Capacity += p.Groups[i].Capacity
 	}
-	c.lifting(p)
+	c.lifting(p, &c.seam)
 }
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.

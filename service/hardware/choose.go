@@ -1,6 +1,8 @@
 package hardware
 
 import (
+	"slices"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -31,24 +33,31 @@ func Choose(seam Seam, wish Wish, cat *catalogue.Snapshot) (Plan, error) {
 	return NewChooser(cat).Choose(seam, wish)
 }
 
-// Chooser chooses the hardware of one seam after another. It is for one goroutine.
+// Chooser chooses the hardware of one seam after another. It is for one goroutine. What it has worked out for one seam serves the next
+// as far as the two are alike; no plan depends on what was chosen before.
 type Chooser struct {
 	cat *catalogue.Snapshot
 	set *catalogue.Settings
 
+	parts    // that fit the thickness and the wish at hand
+	gathered bool
+	prints   prints // for the thickness at hand
+	shelf    shelf  // for the seam at hand
+	slotted  []slotted
+	walls    []Interval // of slotted
+	ruled    ruled
+	bars     []bar
+	barred   []barred // what bars the parts that were looked at, on the seam at hand
+	edged    [2][]edged
+
 	// Working store, used again and again.
-	parts
-	layout layout
-	kept   layout // one that is set aside; its working store is not used
+	work   coverage
 	text   []byte
-	bars   []bar
-	barred []barred // what bars the parts that were looked at, on the seam at hand
-	mixed  []bar    // of a screw and a bolt together
-	within []bar    // those that bind between the limits that others set
-	walls  []Interval
+	mixed  []bar // of a screw and a bolt together
+	within []bar // those that bind between the limits that others set
 
 	// The choice at hand: what is asked for and what has been tried.
-	seam  Seam
+	seam  Seam // its lists are the chooser's own
 	wish  Wish
 	units measure.System
 	tries []try
@@ -58,14 +67,30 @@ type Chooser struct {
 
 // NewChooser returns a chooser over a catalogue's fasteners.
 func NewChooser(cat *catalogue.Snapshot) *Chooser {
-	const usual, mostText, mostBars = 16, 1536, 32 // what nearly every seam makes do with; the store grows when one does not
-	c := &Chooser{cat: cat, set: &cat.Settings, text: make([]byte, 0, mostText), bars: make([]bar, 0, mostBars), barred: make([]barred, 0, usual/2)}
-	items, places, spans := make([]*catalogue.Fastener, 3*usual), make([]measure.Length, 4*usual), make([]span, 3*usual)
-	c.parts = parts{alignment: items[:0:usual], screws: items[usual : usual : 2*usual], bolts: items[2*usual : 2*usual]}
-	c.layout = layout{pulls: places[:0:usual], aligns: places[usual : usual : 2*usual]}
-	c.kept = layout{pulls: places[2*usual : 2*usual : 3*usual], aligns: places[3*usual : 3*usual]}
-	c.layout.work = coverage{walls: spans[:0:usual], allowed: spans[usual : usual : 2*usual], reached: spans[2*usual : 2*usual], starts: make([]int, 0, usual)}
+	c := begun()
+	c.cat, c.set = cat, &cat.Settings
 	return c
+}
+
+// Reset makes a chooser as if it were new, over this catalogue. It keeps its working store, but nothing of what it has looked up or chosen.
+// Between two seams of one catalogue there is no need for it.
+func (c *Chooser) Reset(cat *catalogue.Snapshot) {
+	c.cat, c.set = cat, &cat.Settings
+	c.parts.drop()
+	c.gathered, c.wish, c.ruled = false, Wish{}, ruled{}
+	c.prints.forget()
+	drop(&c.prints.all)
+	drop(&c.barred)
+	drop(&c.slotted)
+	drop(&c.tries)
+	c.look(&Seam{})
+	c.shelf.drop()
+}
+
+// drop empties a list and lets go what it points to.
+func drop[T any](list *[]T) {
+	clear((*list)[:cap(*list)])
+	*list = (*list)[:0]
 }
 
 // Choose works out the hardware of one seam; see the function Choose.
@@ -74,22 +99,50 @@ func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
 		return Plan{}, err
 	}
 	c.look(&seam)
-	if c.wish.Alignment != wish.Alignment {
-		c.layout.laid.align, c.kept.laid.align = nil, nil
-	}
-	c.wish = wish
+	c.ask(wish)
 	c.tries, c.short, c.best = c.tries[:0], ShortNothing, 0
-	c.gather(&c.seam, wish, c.cat)
 	return c.choose(), nil
 }
 
-// look takes a seam at hand. What was worked out of the edges of the one before serves it when they are the same.
+// look takes a seam at hand. What was worked out of the one before serves it as far as both are the same.
 func (c *Chooser) look(seam *Seam) {
-	if !c.seam.sameWood(seam) {
-		c.bars, c.barred = c.bars[:0], c.barred[:0]
-		c.layout.laid.align, c.kept.laid.align = nil, nil
-	}
+	was := &c.seam
+	thick, wood := was.Thickness == seam.Thickness, was.SlipRate == seam.SlipRate && was.sameWood(seam)
+	rules := was.FrontKeep == seam.FrontKeep && slices.Equal(was.Blocked, seam.Blocked)
+	blocked, edges := was.Blocked, [2][]Edge{was.Sides[0].Edges, was.Sides[1].Edges}
 	c.seam, c.units = *seam, seam.Units
+	c.seam.Blocked = append(blocked[:0], seam.Blocked...)
+	for i := range edges {
+		c.seam.Sides[i].Edges = append(edges[i][:0], seam.Sides[i].Edges...)
+	}
+	switch {
+	case !thick:
+		c.gathered = false
+		c.prints.forget()
+		fallthrough // the edges' bars come of the prints
+	case !wood:
+		c.edge()
+		fallthrough // and the layouts of the bars
+	case !rules:
+		c.forget()
+	}
+}
+
+// forget drops what was laid out.
+func (c *Chooser) forget() {
+	c.slotted, c.walls = c.slotted[:0], c.walls[:0]
+	c.shelf.clear()
+	c.ruled = ruled{}
+}
+
+// ask takes a wish, and gathers the parts that fit it.
+func (c *Chooser) ask(wish Wish) {
+	if !c.gathered || c.wish.Alignment != wish.Alignment {
+		c.gather(&c.seam, wish, c.cat)
+		c.gathered = true
+		c.forget()
+	}
+	c.wish = wish
 }
 
 // option is pull parts to try: screws, draw bolts, or both mixed, and where the seam is held.
@@ -99,10 +152,10 @@ type option struct {
 	long        bool // the bolt's recesses are elongated
 }
 
-// found is an option that fits, with its first alignment part that does; where the parts stand is in the chooser's layout.
+// found is an option that fits, and how it is laid out.
 type found struct {
 	option
-	align *catalogue.Fastener
+	*shelved
 }
 
 func (c *Chooser) choose() Plan {
@@ -151,8 +204,8 @@ func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 			} else {
 				o.bolt = f
 			}
-			if align, ok := c.fit(o); ok {
-				return found{o, align}, true
+			if l, _ := c.fit(o, nil); l != nil {
+				return found{o, l}, true
 			}
 		}
 	}
@@ -183,219 +236,4 @@ func (c *Chooser) withBolts(screws bool) (found, bool) {
 		}
 	}
 	return found{}, false
-}
-
-// mixWithScrews lays out draw bolts mixed with screws when that saves at least one bolt against the best with bolts alone, which is laid
-// out; else it leaves that.
-func (c *Chooser) mixWithScrews(best found, ok, long bool) (found, bool) {
-	alone := len(c.layout.pulls)
-	if ok && !c.mixMaySave(alone, long) {
-		return best, true
-	}
-	tries := len(c.tries)
-	c.setAside()
-	for _, f := range c.screws {
-		if !f.MayMixWithBolt {
-			continue
-		}
-		mix, fits := c.mix(f, long)
-		if !fits {
-			continue
-		}
-		if n := c.boltsOf(mix.option); n > 0 && n < len(c.layout.pulls) && (!ok || n < alone) {
-			return mix, true
-		}
-	}
-	if ok {
-		c.tries = c.tries[:tries] // a mix that saves nothing is no news
-		c.setAside()
-	}
-	return best, ok
-}
-
-// setAside puts the layout aside and takes up the one that lay there.
-func (c *Chooser) setAside() {
-	l, k := &c.layout, &c.kept
-	l.pulls, k.pulls, l.aligns, k.aligns, l.laid, k.laid = k.pulls, l.pulls, k.aligns, l.aligns, k.laid, l.laid
-}
-
-// longHelps reports whether elongated recesses let a bolt stand further from the held point than round ones.
-func (c *Chooser) longHelps(bolt *catalogue.Fastener) bool {
-	return c.boltReach(option{bolt: bolt, long: true}) > c.boltReach(option{bolt: bolt})
-}
-
-// mix finds room for a screw mixed with the first bolt, held at the first place, that works; the layout is left in place.
-func (c *Chooser) mix(screw *catalogue.Fastener, long bool) (found, bool) {
-	var store [2]Hold
-	holds := c.holds(store[:0])
-	for _, bolt := range c.bolts {
-		if long && !c.longHelps(bolt) {
-			continue
-		}
-		for _, h := range holds {
-			o := option{screw: screw, bolt: bolt, hold: h, long: long}
-			if align, ok := c.fit(o); ok {
-				return found{o, align}, true
-			}
-		}
-	}
-	return found{}, false
-}
-
-// boltsOf counts the bolts of a mix as it is laid out: what stands beyond the screws' reach.
-func (c *Chooser) boltsOf(o option) int {
-	n := 0
-	for _, x := range c.layout.pulls {
-		if !c.screwReaches(&o, x) {
-			n++
-		}
-	}
-	return n
-}
-
-// screwReaches reports whether the screw of a mix may stand at a place.
-func (c *Chooser) screwReaches(o *option, at measure.Length) bool {
-	held := o.hold.Point(c.seam.Length)
-	return max(at-held, held-at) <= c.screwReach(o.screw)+noise
-}
-
-// fit places the option's pull parts with the first alignment part for which there is room, in the chooser's layout, and
-// returns that part. On a short seam it looks first for positions that hold each end third.
-func (c *Chooser) fit(o option) (*catalogue.Fastener, bool) {
-	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
-		c.failed(ShortMovement, try{what: slipsTooMuch})
-		return nil, false
-	}
-	r, wood := c.rules(o)
-	reach := c.reach(o)
-	if r.outOfReach(reach) {
-		c.tooFar(o, &r)
-		return nil, false
-	}
-	r.pullFrom, r.pullTo = max(wood.from, r.held-reach), min(wood.to, r.held+reach)
-	c.within = r.barsWithin(c.within[:0], wood.from, wood.to)
-	r.pullBars = c.within
-	if align := c.layout.laid.again(&r, &wood); align != nil {
-		return align, true
-	}
-	c.layout.laid.state(&r, &wood)
-	window := r.pullWindow
-	for _, most := range [2]measure.Length{max(r.pullEnd, r.length/3), window} {
-		if most > window {
-			continue
-		}
-		r.outermost(most, &wood)
-		for _, f := range c.alignment {
-			if c.slots(&r, f); r.place(&c.layout) {
-				c.layout.laid.align = f
-				return f, true
-			}
-		}
-	}
-	c.noRoom(o, &wood)
-	return nil, false
-}
-
-// rules states the rules for the option's pull parts, with what the wood leaves them.
-func (c *Chooser) rules(o option) (room, woodLimits) {
-	r := c.room(o)
-	var wood woodLimits
-	wood.from, wood.to, wood.front, wood.back = r.pullLimits(r.pullFrom, r.pullTo)
-	r.outermost(r.pullWindow, &wood)
-	return r, wood
-}
-
-// outOfReach reports whether parts that reach so far from the held point do not reach to where the outermost must stand.
-func (r *room) outOfReach(reach measure.Length) bool {
-	return !(reach >= 0 && r.held-reach <= r.pullFirst+noise && r.held+reach >= r.pullLast-noise)
-}
-
-// outermost states between which places the outermost pull parts must stand: at most so far from the ends, or where there is
-// wood for them at first, at most a spacing from the ends.
-func (r *room) outermost(most measure.Length, wood *woodLimits) {
-	r.pullWindow = most
-	r.pullFirst = max(most, min(wood.from, r.pullSpacing))
-	r.pullLast = min(r.length-most, max(wood.to, r.length-r.pullSpacing))
-}
-
-// woodLimits are between which places pull parts may stand, and what bars them further out; nil when no edge does.
-type woodLimits struct {
-	from, to    measure.Length
-	front, back *bar
-}
-
-// slots states the rules for an alignment part.
-func (c *Chooser) slots(r *room, f *catalogue.Fastener) {
-	r.halfSlot, r.halfCut = (f.Width+c.set.SlotAllowance)/2, CutterSlot(f, c.set.BiscuitCutter)/2
-	half := max(r.halfSlot, r.halfCut)
-	c.walls = c.walls[:0]
-	for _, b := range c.barsOf(f, false) {
-		c.walls = append(c.walls, Interval{b.from + half, b.to - half})
-	}
-	r.slotWalls = c.walls
-	r.slotFrom, r.slotTo = r.slotLimits()
-	r.slotWalls = r.wallsWithin(c.walls[:0])
-	r.alignFirst = max(c.set.AlignmentEnd, min(r.slotFrom, r.alignSpacing))
-	r.alignLast = min(r.length-c.set.AlignmentEnd, max(r.slotTo, r.length-r.alignSpacing))
-}
-
-// room states the rules for the option's pull parts. Where screws and bolts are mixed the stricter of the two holds
-// for both, so that each may stand at any of the positions.
-func (c *Chooser) room(o option) room {
-	s, seam := c.set, &c.seam
-	r := room{
-		length: seam.Length, front: max(seam.FrontKeep, s.PartClear), back: seam.Length - s.PartClear, clear: s.PartClear,
-		held: o.hold.Point(seam.Length), rate: seam.SlipRate, blocked: seam.Blocked,
-		alignSpacing: s.AlignmentSpacing, leastPulls: fewPulls, long: o.long,
-	}
-	if f := o.screw; f != nil {
-		r.pullEnd, r.pullSpacing, r.halfPull = s.PocketEnd, s.PocketSpacing, f.BoreDiameter/2
-		r.pullBars = c.barsOf(f, false)
-	}
-	if f := o.bolt; f != nil {
-		r.pullEnd = max(r.pullEnd, s.BoltEnd)
-		r.halfPull = max(r.halfPull, f.RecessDiameter/2, f.BearingDiameter/2, Hole(f.BoltDiameter, 0, s)/2)
-		r.halfChannel = (f.BoltDiameter + s.HoleAllowance) / 2
-		if o.screw == nil || s.BoltSpacing < r.pullSpacing {
-			r.pullSpacing = s.BoltSpacing
-		}
-		if seam.Length >= s.BoltThreeFrom {
-			r.leastPulls = manyBolts
-		}
-		if o.screw == nil {
-			r.pullBars = c.barsOf(f, o.long)
-		} else {
-			c.mixed = append(append(c.mixed[:0], r.pullBars...), c.barsOf(f, o.long)...)
-			r.pullBars = c.mixed
-		}
-	}
-	r.pullWindow = max(r.pullEnd, r.pullSpacing/2)
-	r.pullFrom = max(r.pullEnd, r.front+r.halfPull)
-	r.pullTo = min(r.length-r.pullEnd, r.back-r.halfPull)
-	return r
-}
-
-// reach is how far from the held point the option's parts may stand; of a mix, the further-reaching.
-func (c *Chooser) reach(o option) measure.Length {
-	out := measure.Length(-1)
-	if o.screw != nil {
-		out = max(out, c.screwReach(o.screw))
-	}
-	if o.bolt != nil {
-		out = max(out, c.boltReach(o))
-	}
-	return out
-}
-
-// boltReach is how far from the held point a bolt may stand so that its washer still bears and, in round recesses, can travel.
-func (c *Chooser) boltReach(o option) measure.Length {
-	out := reach(o.bolt.BoltDiameter, o.bolt.BearingDiameter, c.seam.SlipRate, c.set)
-	if !o.long && c.seam.SlipRate > 0 {
-		out = min(out, 2*Travel(o.bolt.RecessDiameter, o.bolt.BearingDiameter)/measure.Length(c.seam.SlipRate))
-	}
-	return out
-}
-
-func (c *Chooser) screwReach(f *catalogue.Fastener) measure.Length {
-	return reach(f.ThreadDiameter, headOf(f), c.seam.SlipRate, c.set)
 }

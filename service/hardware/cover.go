@@ -1,23 +1,48 @@
 package hardware
 
-import "seamwright/service/measure"
+import (
+	"slices"
+
+	"seamwright/service/measure"
+)
 
 // span is a stretch of places for a part's centre, both ends among them.
 type span struct{ from, to measure.Length }
 
-// coverage is the working store of cover, used again and again.
+// coverage is the working store of placing parts, used again and again. It holds nothing between two layouts.
 type coverage struct {
 	walls   []span // pull parts and blocked stretches, by where they begin
 	allowed []span
 	reached []span // places that a k-th part can have, for k = 1, 2, …, one after the other
 	starts  []int  // where each k begins in reached
+
+	slotHalf      []measure.Length // half the slot of each alignment part, where they are given
+	pullHalf      []measure.Length // half the room of each pull part, where they are given
+	pulls, aligns []measure.Length // the best layout so far
+	stuck         []bool           // see evenAligns
+}
+
+// slots states half the slot of each alignment part.
+func (c *coverage) slots(r *room, aligns []measure.Length) {
+	c.slotHalf = c.slotHalf[:0]
+	for _, a := range aligns {
+		c.slotHalf = append(c.slotHalf, r.alignHalf(a))
+	}
+}
+
+// rooms states half the room of each pull part.
+func (c *coverage) rooms(r *room, pulls []measure.Length) {
+	c.pullHalf = c.pullHalf[:0]
+	for _, p := range pulls {
+		c.pullHalf = append(c.pullHalf, r.pullHalf(p))
+	}
 }
 
 // cover places the fewest alignment parts among given pull parts, each as near to its ideal place as the next one
 // allows, and reports whether there is any such placement. It is exact: it follows, part by part, the whole set of
 // places that the k-th part can have, as stretches of seam.
 func (r *room) cover(l *layout, pulls []measure.Length) bool {
-	c := &l.work
+	c := l.work
 	c.allowed, c.reached, c.starts = c.allowed[:0], c.reached[:0], append(c.starts[:0], 0)
 	r.openings(c, pulls)
 	for _, o := range c.allowed {
@@ -93,7 +118,7 @@ func (r *room) followed() (first, last measure.Length) {
 // pick chooses the places from the last part to the first, each as near to its ideal place as its follower allows.
 func (r *room) pick(l *layout, c *coverage) {
 	m := len(c.starts)
-	l.aligns = spread(l.aligns[:0], m, 0, 0)
+	l.aligns = slices.Grow(l.aligns[:0], m)[:m]
 	low, high := r.alignLast, r.length
 	end := len(c.reached)
 	for i := m - 1; i >= 0; i-- {

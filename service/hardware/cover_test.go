@@ -37,10 +37,10 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := room{
 			length: measure.Length(rapid.Float64Range(100, 1200).Draw(t, "length")), front: 10, clear: 6.35,
-			rate:       rapid.SampledFrom([]float64{0, 0.004, 0.02}).Draw(t, "rate"),
-			halfSlot:   measure.Length(rapid.SampledFrom([]float64{12, 29, 45}).Draw(t, "slot")),
-			alignFirst: 76.2, alignSpacing: measure.Length(rapid.SampledFrom([]float64{110, 203.2, 300}).Draw(t, "spacing")),
-			halfPull: 17.5,
+			rate:         rapid.SampledFrom([]float64{0, 0.004, 0.02}).Draw(t, "rate"),
+			alignSpacing: measure.Length(rapid.SampledFrom([]float64{110, 203.2, 300}).Draw(t, "spacing")),
+			slotRules:    slotRules{halfSlot: measure.Length(rapid.SampledFrom([]float64{12, 29, 45}).Draw(t, "slot")), alignFirst: 76.2},
+			halfPull:     17.5,
 		}
 		r.back, r.alignLast, r.slotTo = r.length-r.clear, r.length-76.2, r.length
 		r.held = r.length * measure.Length(rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "held"))
@@ -52,7 +52,7 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 			from := r.length * measure.Length(rapid.Float64Range(0, 1).Draw(t, "from"))
 			r.blocked = append(r.blocked, Interval{from, from + 60})
 		}
-		var l layout
+		l := layout{work: &coverage{}}
 		want := fewest(&r, pulls, 0, map[measure.Length]int{})
 		switch ok := r.cover(&l, pulls); {
 		case ok && !r.alignsStand(l.aligns, pulls):
@@ -68,7 +68,7 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 
 func TestAfterAndBeforeAWallAreInverses(t *testing.T) {
 	t.Parallel()
-	r := room{halfSlot: 28, rate: 0.02, held: 300}
+	r := room{slotRules: slotRules{halfSlot: 28}, rate: 0.02, held: 300}
 	for _, at := range []measure.Length{10, 290, 300, 310, 900} {
 		require.InDelta(t, float64(at), float64(r.afterWall(at-r.alignHalf(at))), 1e-9)
 		require.InDelta(t, float64(at), float64(r.beforeWall(at+r.alignHalf(at))), 1e-9)

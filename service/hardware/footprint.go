@@ -122,43 +122,52 @@ func pullFootprints(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam
 	return to
 }
 
-// blocks returns between which places the axis of a footprint that does not grow may not stand because of an edge. The distance
-// between two convex shapes of which one moves straight on falls, then rises: so it is one stretch. At its ends the two
+// blocks returns between which places the axis of a part's footprint, when it does not grow, may not stand because of an edge. The
+// distance between two convex shapes of which one moves straight on falls, then rises: so it is one stretch. At its ends the two
 // are just clear of each other, and a corner of one is then nearest to the other: the stretch is the hull of where each corner alone
-// would be too near.
+// would be too near. What was found at the seam's own line, where every part and most edges begin, is remembered.
 //
 // Source: plane geometry.
-func (p *Footprint) blocks(e *Edge) (from, to measure.Length, ok bool) {
-	reach := p.Radius + e.Clear
+func (q *imprint) blocks(e *Edge, m *edged) (from, to measure.Length, ok bool) {
+	reach := q.Radius + e.Clear
 	if reach <= 0 {
 		reach = noise
 	}
-	if p.clearOf(e, reach) {
+	if q.clearOf(e, reach) {
 		return 0, 0, false
 	}
-	return p.stretch(e, reach)
+	from, to = measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
+	for k := range q.Count {
+		r := &q.Rows[k]
+		var lo, hi measure.Length
+		var near bool
+		if r.In == 0 && reach == e.Clear {
+			lo, hi, near = m.stretchAtSeam(e)
+		} else {
+			lo, hi, near = capsule(e.From, e.To, reach, r.In)
+		}
+		if near {
+			from, to = min(from, lo-r.Half), max(to, hi+r.Half)
+		}
+	}
+	for _, end := range [2]Place{e.From, e.To} {
+		half := measure.Length(-1)
+		switch {
+		case end.In == 0:
+			half = q.halfAtSeam(reach)
+		case end.In < q.Rows[q.Count-1].In+reach && end.In > q.Rows[0].In-reach:
+			half = q.halfAt(end.In, reach)
+		}
+		if half >= 0 {
+			from, to = min(from, end.Along-half), max(to, end.Along+half)
+		}
+	}
+	return from, to, from < to
 }
 
 // clearOf rules out edges that lie deeper in the piece than a footprint reaches, or behind it, wherever it stands.
 func (p *Footprint) clearOf(e *Edge, reach measure.Length) bool {
 	return min(e.From.In, e.To.In) > p.Rows[p.Count-1].In+reach+noise || max(e.From.In, e.To.In) < p.Rows[0].In-reach-noise
-}
-
-// stretch works out where a footprint is nearer to an edge than reach.
-func (p *Footprint) stretch(e *Edge, reach measure.Length) (from, to measure.Length, ok bool) {
-	from, to = measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
-	for i := range p.Count {
-		r := &p.Rows[i]
-		if lo, hi, near := capsule(e.From, e.To, reach, r.In); near {
-			from, to = min(from, lo-r.Half), max(to, hi+r.Half)
-		}
-	}
-	for _, end := range [2]Place{e.From, e.To} {
-		if half := p.halfAt(end.In, reach); half >= 0 {
-			from, to = min(from, end.Along-half), max(to, end.Along+half)
-		}
-	}
-	return from, to, from < to
 }
 
 // halfAt is how far to either side of its axis a footprint grown by a reach extends at a distance from the seam; negative where it does not.
@@ -194,7 +203,7 @@ func capsule(a, b Place, reach, in measure.Length) (from, to measure.Length, ok 
 	middle := float64(a.Along) + float64(in-a.In)*dx/dy
 	off := float64(reach) * math.Sqrt(long) / math.Abs(dy)
 	for _, x := range [2]float64{middle - off, middle + off} { // where the line enters and leaves the band beside the segment
-		if u := ((x-float64(a.Along))*dx + float64(in-a.In)*dy) / long; u >= 0 && u <= 1 {
+		if along := (x-float64(a.Along))*dx + float64(in-a.In)*dy; along >= 0 && along <= long {
 			from, to = min(from, measure.Length(x)), max(to, measure.Length(x))
 		}
 	}

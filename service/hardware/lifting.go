@@ -46,8 +46,7 @@ type Carried struct {
 // carry is compared anew. Both runs of a corner may be alike; then the two butts ask for the same hardware.
 func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
 	if p.Feasible && (seam.Legs[0] != p.Pull.Legs[0].Leg || seam.Legs[1] != p.Pull.Legs[1].Leg) {
-		c.look(&seam)
-		c.lifting(&p.Pull)
+		c.lifting(&p.Pull, &seam)
 	}
 	return p
 }
@@ -56,15 +55,15 @@ func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
 func (p *Pull) Overloaded() bool { return p.MomentForce > p.Capacity }
 
 // lifting compares the seam's strength with each leg carried unsupported, and says how to carry the top.
-func (c *Chooser) lifting(p *Pull) {
+func (c *Chooser) lifting(p *Pull, seam *Seam) {
 	p.MomentForce, p.People = 0, 0
-	for i, leg := range c.seam.Legs {
-		p.Legs[i] = Carried{leg, MomentForce(leg.Mass, leg.Arm, c.seam.Thickness), People(leg.Mass, c.set.PersonLimit)}
+	for i, leg := range seam.Legs {
+		p.Legs[i] = Carried{leg, MomentForce(leg.Mass, leg.Arm, seam.Thickness), People(leg.Mass, c.set.PersonLimit)}
 		p.MomentForce, p.People = max(p.MomentForce, p.Legs[i].MomentForce), max(p.People, p.Legs[i].People)
 	}
-	w := c.sentence()
+	w := sentence{b: c.text[:0], units: seam.Units}
 	for i := range p.Groups {
-		c.grain(&w, &p.Groups[i])
+		w.grain(&p.Groups[i], seam)
 	}
 	a, b := &p.Legs[0], &p.Legs[1]
 	w.text("Carried without support, run ", a.Run, " (").mass(a.Mass).text(") would pull the seam with about ").force(a.MomentForce)
@@ -86,13 +85,13 @@ func (c *Chooser) lifting(p *Pull) {
 }
 
 // grain says what the parts of a group hold by.
-func (c *Chooser) grain(w *sentence, g *PullGroup) {
+func (w *sentence) grain(g *PullGroup, seam *Seam) {
 	switch {
 	case g.Kind == catalogue.DrawBolt:
 		w.text("Draw bolts hold by their bearing, by the maker's working load. ")
-	case c.seam.Joint == plan.Miter:
+	case seam.Joint == plan.Miter:
 		w.text("Screws in a miter bite end grain: weaker, erratic, and not permitted in withdrawal by the NDS, so they are not counted. ")
-	case c.seam.GravityOvenDry <= 0:
+	case seam.GravityOvenDry <= 0:
 		w.text("Screws bite side grain, but no specific gravity of this wood is known, so they are not counted. ")
 	default:
 		w.text("Screws bite side grain. ")

@@ -16,6 +16,13 @@ type parts struct {
 	bolts     []*catalogue.Fastener
 }
 
+// drop lets the parts go.
+func (p *parts) drop() {
+	drop(&p.alignment)
+	drop(&p.screws)
+	drop(&p.bolts)
+}
+
 // gather sorts out what fits the seam's thickness and the wish.
 func (p *parts) gather(seam *Seam, wish Wish, cat *catalogue.Snapshot) {
 	p.alignment, p.screws, p.bolts = p.alignment[:0], p.screws[:0], p.bolts[:0]

@@ -22,14 +22,8 @@ type room struct {
 	rate    float64
 	blocked []Interval
 
-	halfSlot     measure.Length // alignment: half the slot's width where nothing slips
-	halfCut      measure.Length // alignment: half of what the cutter leaves anyway
-	alignFirst   measure.Length // last place for the first alignment part
-	alignLast    measure.Length // first place for the last one
 	alignSpacing measure.Length
-	slotFrom     measure.Length // first place with wood for a slot
-	slotTo       measure.Length // last place
-	slotWalls    []Interval     // stretches of seam that alignment slots must leave free because of the pieces' edges
+	slotRules
 
 	halfPull    measure.Length // pull: half the room taken along the seam, recess, washer or pocket
 	halfChannel measure.Length // pull: half the channel's width where nothing slips, without its least width; 0 for screws
@@ -45,11 +39,21 @@ type room struct {
 	leastPulls  int
 }
 
+// slotRules are the rules for alignment parts of one size.
+type slotRules struct {
+	halfSlot   measure.Length // half the slot's width where nothing slips
+	halfCut    measure.Length // half of what the cutter leaves anyway
+	alignFirst measure.Length // last place for the first part
+	alignLast  measure.Length // first place for the last one
+	slotFrom   measure.Length // first place with wood for a slot
+	slotTo     measure.Length // last place
+	slotWalls  []Interval     // stretches of seam that slots must leave free because of the pieces' edges
+}
+
 // layout is where the parts stand, each list in ascending order.
 type layout struct {
 	pulls, aligns []measure.Length
-	laid          laid
-	work          coverage
+	work          *coverage // while they are placed
 }
 
 // slip is the slip at a position.
@@ -86,10 +90,14 @@ func (r *room) wood(from, to measure.Length) bool {
 
 // slotWood reports whether a place has free wood for a slot.
 func (r *room) slotWood(at measure.Length) bool {
+	return r.slotWoodWith(at, r.alignHalf(at))
+}
+
+// slotWoodWith does the same when half the slot is known.
+func (r *room) slotWoodWith(at, half measure.Length) bool {
 	if at < r.slotFrom-noise || at > r.slotTo+noise {
 		return false
 	}
-	half := r.alignHalf(at)
 	from, to := at-half, at+half
 	for i := range r.slotWalls {
 		if w := &r.slotWalls[i]; from < w.To-noise && to > w.From+noise {
@@ -101,6 +109,11 @@ func (r *room) slotWood(at measure.Length) bool {
 
 // pullStands reports whether a single pull part may stand at a position.
 func (r *room) pullStands(at measure.Length) bool {
+	return r.pullStandsWith(at, r.pullHalf(at))
+}
+
+// pullStandsWith does the same when half the room that the part takes there is known.
+func (r *room) pullStandsWith(at, half measure.Length) bool {
 	if at < r.pullFrom-noise || at > r.pullTo+noise {
 		return false
 	}
@@ -109,7 +122,6 @@ func (r *room) pullStands(at measure.Length) bool {
 			return false
 		}
 	}
-	half := r.pullHalf(at)
 	return r.wood(at-half, at+half)
 }
 
@@ -139,16 +151,6 @@ func (r *room) alignsFollow(first, second measure.Length) bool {
 	return second-first <= r.alignSpacing+noise && second-r.alignHalf(second) >= first+r.alignHalf(first)+r.clear-noise
 }
 
-// pullsStand reports whether pull parts keep every rule among themselves. It does not count them.
-func (r *room) pullsStand(pulls []measure.Length) bool {
-	for i, p := range pulls {
-		if !r.pullStands(p) || i > 0 && !r.pullsFollow(pulls[i-1], p) {
-			return false
-		}
-	}
-	return len(pulls) > 0 && pulls[0] <= r.pullFirst+noise && pulls[len(pulls)-1] >= r.pullLast-noise
-}
-
 // alignsStand reports whether alignment parts keep every rule among themselves and with the pull parts.
 func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 	for i, a := range aligns {
@@ -157,16 +159,6 @@ func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 		}
 	}
 	return len(aligns) > 0 && aligns[0] <= r.alignFirst+noise && aligns[len(aligns)-1] >= r.alignLast-noise
-}
-
-// allClearOfPulls reports whether alignment parts that keep every rule among themselves keep those with the pull parts.
-func (r *room) allClearOfPulls(aligns, pulls []measure.Length) bool {
-	for _, a := range aligns {
-		if !r.clearOfPulls(a, pulls) {
-			return false
-		}
-	}
-	return true
 }
 
 // endsFit reports whether at either end there is room for an outermost pull part and an outermost alignment part beside each other, whichever
@@ -188,11 +180,13 @@ func (r *room) endsFit() bool {
 //
 // Step 3 fails only when no positions on that grid (see grid) keep every rule, or when the seam is over 6 m.
 func (r *room) place(l *layout) bool {
+	return r.roomy() && (r.evenly(l) || r.cover(l, nil) && r.search(l)) // no search when alignment parts have no room even alone
+}
+
+// roomy reports whether there is room for outermost parts at all.
+func (r *room) roomy() bool {
 	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise || r.pullFrom > r.pullFirst+noise || r.pullTo < r.pullLast-noise {
 		return false
 	}
-	if !r.endsFit() {
-		return false
-	}
-	return r.evenly(l) || r.cover(l, nil) && r.search(l) // no search when alignment parts have no room even alone
+	return r.endsFit()
 }

@@ -1,6 +1,7 @@
 package hardware
 
 import (
+	"math"
 	"strconv"
 
 	"seamwright/service/measure"
@@ -29,7 +30,7 @@ func (w *sentence) text(parts ...string) *sentence {
 }
 
 func (w *sentence) number(x float64, unit string) *sentence {
-	w.b = append(strconv.AppendFloat(w.b, x, 'f', -1, 64), ' ')
+	w.b = append(appendNumber(w.b, x), ' ')
 	w.b = append(w.b, unit...)
 	return w
 }
@@ -63,3 +64,25 @@ func (w *sentence) people(n int) *sentence {
 
 // String returns the sentence written so far.
 func (w *sentence) String() string { return string(w.b) }
+
+// appendNumber writes a number in the fewest digits that tell it from all others. One of at most four decimals is written as a whole number
+// with a point: up to fifteen digits no two such numbers are the same one, so these are the fewest digits.
+func appendNumber(b []byte, x float64) []byte {
+	const scale = 10_000
+	n := math.RoundToEven(x * scale)
+	if !(math.Abs(n) < 1e15) || n/scale != x || n == 0 {
+		return strconv.AppendFloat(b, x, 'f', -1, 64)
+	}
+	if n < 0 {
+		b, n = append(b, '-'), -n
+	}
+	whole := int64(n)
+	b = strconv.AppendInt(b, whole/scale, 10)
+	if rest := whole % scale; rest > 0 {
+		b = append(b, '.', byte('0'+rest/1000), byte('0'+rest/100%10), byte('0'+rest/10%10), byte('0'+rest%10))
+		for b[len(b)-1] == '0' {
+			b = b[:len(b)-1]
+		}
+	}
+	return b
+}

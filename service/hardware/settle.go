@@ -1,6 +1,10 @@
 package hardware
 
-import "seamwright/service/measure"
+import (
+	"math"
+
+	"seamwright/service/measure"
+)
 
 // sweeps is how often, at most, settling goes over the parts, and least the smallest move worth while.
 const (
@@ -9,11 +13,64 @@ const (
 )
 
 // evenAligns moves each alignment part, in turn, towards the middle of its neighbours, the outer ones towards their
-// ideal places, as far as the rules allow.
+// ideal places, as far as the rules allow. A part that could not move is left alone until a neighbour has moved.
 func (r *room) evenAligns(l *layout) {
+	w := l.work
+	w.rooms(r, l.pulls)
+	w.slots(r, l.aligns)
+	w.stuck = append(w.stuck[:0], make([]bool, len(l.aligns))...)
 	for n, moved := 0, true; moved && n < sweeps; n++ {
-		moved = r.sweepAligns(l)
+		moved = false
+		for i := range l.aligns {
+			if w.stuck[i] {
+				continue
+			}
+			if !r.nudgeAlign(l, i) {
+				w.stuck[i] = true
+				continue
+			}
+			moved = true
+			w.stuck[max(i-1, 0)], w.stuck[min(i+1, len(w.stuck)-1)] = false, false
+		}
 	}
+}
+
+// nudgeAlign moves the i-th alignment part as nudge does, with half the room of all parts stated, and reports whether it moved.
+func (r *room) nudgeAlign(l *layout, i int) bool {
+	w, last := l.work, len(l.aligns)-1
+	was, goal := l.aligns[i], r.idealAt(i, len(l.aligns))
+	if i > 0 && i < last {
+		goal = (l.aligns[i-1] + l.aligns[i+1]) / 2
+	}
+	for way := goal - was; way > leastMove || way < -leastMove; way /= 2 {
+		at := was + way
+		if i == 0 && at > r.alignFirst || i == last && at < r.alignLast {
+			continue
+		}
+		half := r.alignHalf(at)
+		if i > 0 && !r.follow(l.aligns[i-1], w.slotHalf[i-1], at, half) || i < last && !r.follow(at, half, l.aligns[i+1], w.slotHalf[i+1]) ||
+			!r.slotWoodWith(at, half) || !r.clearOf(l, at, half) {
+			continue
+		}
+		l.aligns[i], w.slotHalf[i] = at, half
+		return true
+	}
+	return false
+}
+
+// follow reports whether two alignment parts with these half slots may follow each other.
+func (r *room) follow(first, firstHalf, second, secondHalf measure.Length) bool {
+	return second-first <= r.alignSpacing+noise && second-secondHalf >= first+firstHalf+r.clear-noise
+}
+
+// clearOf reports whether an alignment part is clear of the layout's pull parts, whose rooms are stated.
+func (r *room) clearOf(l *layout, at, half measure.Length) bool {
+	for j, p := range l.pulls {
+		if measure.Length(math.Abs(float64(at-p))) < half+l.work.pullHalf[j]+r.clear-noise {
+			return false
+		}
+	}
+	return true
 }
 
 // sweepAligns moves each alignment part once, and reports whether any moved.

@@ -3,6 +3,8 @@ package hardware_test
 import (
 	"fmt"
 	"math"
+	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -91,29 +93,142 @@ func TestEveryPlanKeepsEveryRule(t *testing.T) {
 	})
 }
 
-// A chooser that has chosen before gives the same plan as a new one, and leaves the plans given before as they are.
-func TestAChooserKeepsNothingOfTheSeamBefore(t *testing.T) {
+// anyShop draws a shop in which a part may be missing and up to two settings are not the usual ones.
+func anyShop(t *rapid.T, usual *catalogue.Snapshot) *catalogue.Snapshot {
+	cat := *usual
+	cat.Fasteners = slices.Clone(usual.Fasteners)
+	for i := range cat.Fasteners {
+		cat.Fasteners[i].MayMixWithBolt = rapid.Bool().Draw(t, "mixes")
+	}
+	if missing := rapid.IntRange(0, 2*len(cat.Fasteners)).Draw(t, "missing"); missing < len(cat.Fasteners) {
+		cat.Fasteners = slices.Delete(cat.Fasteners, missing, missing+1)
+	}
+	s := &cat.Settings
+	lengths := []*measure.Length{&s.PartClear, &s.PocketEnd, &s.PocketSpacing, &s.BoltEnd, &s.BoltSpacing, &s.AlignmentEnd, &s.AlignmentSpacing, &s.SlotAllowance, &s.BiscuitCutter, &s.BearingLeast}
+	for range rapid.IntRange(0, 2).Draw(t, "changes") {
+		*rapid.SampledFrom(lengths).Draw(t, "setting") *= measure.Length(rapid.SampledFrom([]float64{0, 0.5, 0.9, 1.1, 1.5, 2}).Draw(t, "factor"))
+	}
+	return cat.Index()
+}
+
+// nextSeam draws a seam that has something in common with the one before, often nearly all.
+func nextSeam(t *rapid.T, before hardware.Seam) hardware.Seam {
+	seam := before
+	other := anySeam(t, 2500)
+	switch rapid.IntRange(0, 8).Draw(t, "changed") {
+	case 0:
+		seam.SlipRate = other.SlipRate
+	case 1:
+		seam.FrontKeep, seam.Joint = other.FrontKeep, other.Joint
+	case 2:
+		seam.Blocked = other.Blocked
+	case 3:
+		seam.Sides[0] = other.Sides[0]
+	case 4:
+		seam.Sides[1] = other.Sides[1]
+	case 5:
+		seam.Length = other.Length
+	case 6:
+		seam.Thickness, seam.Legs[0].Mass, seam.Units = other.Thickness, 55, other.Units
+	case 7:
+		seam = other
+	}
+	return seam
+}
+
+// A chooser that has chosen before, for seams that are alike and others, comes to the plan of the plain way, and so does one that is reset.
+// It leaves the plans given before as they are, and reads nothing of a seam that its caller changes afterwards.
+func TestPlansAreThoseOfThePlainWay(t *testing.T) {
 	t.Parallel()
-	cat := fullShop(t)
+	usual := fullShop(t)
+	chooser := hardware.NewChooser(usual)
+	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
-		chooser := hardware.NewChooser(cat)
-		var given []hardware.Plan
-		var texts []string
-		for range 3 {
-			seam, wish := anySeam(t, 2500), anyWish(t)
-			p, err := chooser.Choose(seam, wish)
-			fresh, freshErr := hardware.Choose(seam, wish, cat)
-			if err != nil || freshErr != nil || fmt.Sprint(p) != fmt.Sprint(fresh) {
-				t.Fatalf("%v, %v\n%v\n%v", err, freshErr, p, fresh)
+		cat := anyShop(t, usual)
+		chooser.Reset(cat)
+		seam := anySeam(t, 2500)
+		var given, copies []hardware.Plan
+		for range 20 {
+			seam = nextSeam(t, seam)
+			wish := hardware.Wish{HoldAt: rapid.SampledFrom([]hardware.Hold{"", hardware.HoldFront}).Draw(t, "usual hold")}
+			if rapid.IntRange(0, 2).Draw(t, "any wish") == 0 {
+				wish = anyWish(t)
 			}
-			given, texts = append(given, p), append(texts, fmt.Sprint(p))
+			handed := seam
+			var lent [2][]hardware.Edge
+			for i := range lent {
+				lent[i] = slices.Clone(seam.Sides[i].Edges)
+				handed.Sides[i].Edges = lent[i]
+			}
+			p, err := chooser.Choose(handed, wish)
+			want, plainErr := hardware.ChoosePlainly(seam, wish, cat)
+			if err != nil || plainErr != nil || !reflect.DeepEqual(want, p) {
+				t.Fatalf("%v, %v\nplain %+v\nfast  %+v\nof %+v, %+v", err, plainErr, want, p, seam, wish)
+			}
+			if chooser.ForLegs(p, seam); !reflect.DeepEqual(want, p) {
+				t.Fatal("other legs change the plan")
+			}
+			for i := range lent {
+				clear(lent[i])
+			}
+			given, copies = append(given, p), append(copies, want)
+			seen[kindOf(&p)]++
 		}
-		for i := range given {
-			if fmt.Sprint(given[i]) != texts[i] {
-				t.Fatal("a plan changed after it was given")
-			}
+		if !reflect.DeepEqual(copies, given) {
+			t.Fatal("a plan changed after it was given")
 		}
 	})
+	for _, kind := range []string{"screws", "bolts", "none: movement", "none: thickness", "none: room"} {
+		require.Positive(t, seen[kind], kind)
+	}
+}
+
+// The same for seams of usual tops, from short to long.
+func TestPlansAlongUsualSeamsAreThoseOfThePlainWay(t *testing.T) {
+	t.Parallel()
+	cat := fullShop(t)
+	cat.Fasteners[slices.IndexFunc(cat.Fasteners, func(f catalogue.Fastener) bool { return f.Code == screw8.Code })].MayMixWithBolt = true
+	chooser := hardware.NewChooser(cat)
+	seen := map[string]int{}
+	for length := measure.Length(150); length < 1500; length += 19 {
+		for _, rate := range []float64{0, 0.003, 0.006, 0.009, 0.013, 0.02} {
+			for _, angle := range []float64{60, 90, 120} {
+				for _, joint := range []plan.JointKind{plan.Butt, plan.Miter, plan.MasonsMiter} {
+					seam := studioButt()
+					seam.Length, seam.SlipRate, seam.Joint = length, rate, joint
+					seam.Sides = [2]hardware.Side{pieceEdges(length, 600, angle, angle), pieceEdges(length, 600, 90, angle)}
+					for _, wish := range []hardware.Wish{{HoldAt: hardware.HoldFront}, {HoldAt: hardware.HoldCentre}, {}, {HoldAt: hardware.HoldFront, Pull: catalogue.DrawBolt}} {
+						p, err := chooser.Choose(seam, wish)
+						want, plainErr := hardware.ChoosePlainly(seam, wish, cat)
+						if err != nil || plainErr != nil || !reflect.DeepEqual(want, p) {
+							t.Fatalf("%v, %v\nplain %+v\nfast  %+v\nof %+v, %+v", err, plainErr, want, p, seam, wish)
+						}
+						seen[kindOf(&p)]++
+					}
+				}
+			}
+		}
+	}
+	for _, kind := range []string{"screws", "bolts", "bolts, long", "both", "none: movement", "none: room"} {
+		require.Positive(t, seen[kind], kind)
+	}
+}
+
+// kindOf is what a plan pulls with, or why it cannot.
+func kindOf(p *hardware.Plan) string {
+	if !p.Feasible {
+		return "none: " + string(p.Short)
+	}
+	kind := "screws"
+	if last := p.Pull.Groups[len(p.Pull.Groups)-1]; len(p.Pull.Groups) == 2 {
+		kind = "both"
+	} else if last.Kind == catalogue.DrawBolt {
+		kind = "bolts"
+	}
+	if len(p.Pull.Groups[len(p.Pull.Groups)-1].Recesses) > 0 {
+		kind += ", long"
+	}
+	return kind
 }
 
 // twin says by trying everything whether one kind of biscuit and one kind of draw bolt have room on a seam, with places
