@@ -18,7 +18,7 @@ const revisionParameter = "at_least_revision"
 
 // atLeast lets a call that asks for a revision of the catalogue wait until this instance has it, or a later one; not for
 // longer than the settings say.
-func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *webServer) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		asked := c.Request().URL
 		if !strings.Contains(asked.RawQuery, revisionParameter) {
@@ -43,7 +43,7 @@ func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
 }
 
 // reach waits until this instance has a revision of the catalogue, or a later one, and says which one it has.
-func (s *Server) reach(ctx context.Context, revision int64) (now int64, ok bool) {
+func (s *webServer) reach(ctx context.Context, revision int64) (now int64, ok bool) {
 	has := func() bool {
 		if cat := s.Snapshot(); cat != nil {
 			now = cat.Revision
@@ -61,7 +61,7 @@ func (s *Server) reach(ctx context.Context, revision int64) (now int64, ok bool)
 
 // settled holds back the answer to a change of the catalogue until this instance computes from what was changed: whoever has
 // the answer reads what was written. It waits as long as the settings say and no longer: the change is made.
-func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *webServer) settled(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		answer := c.Response()
 		sender := answer.Writer
@@ -84,7 +84,7 @@ func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 }
 
 // catchUp waits until this instance has the catalogue as the database has it now.
-func (s *Server) catchUp(ctx context.Context) {
+func (s *webServer) catchUp(ctx context.Context) {
 	ctx, cancel := context.WithTimeout(ctx, s.RevisionWait)
 	defer cancel()
 	revision, err := s.Store.Shelf.Revision(ctx)

@@ -8,10 +8,8 @@ import (
 	"seamwright/store/shelf"
 )
 
-func (s *Server) auditRoutes() { s.serve("GET /v1/audit-entries", s.listAuditEntries) }
-
 // listAuditEntries lists the changes of the catalogue from the database, newest first.
-func (s *Server) listAuditEntries(c *Call) error {
+func (s *shelfRoom) listAuditEntries(c *Call) error {
 	under, err := c.NumberAfter()
 	if err != nil {
 		return err

@@ -74,7 +74,7 @@ func (r *batchRoom) enter(key string) (leave func(), detail string) {
 // batch is one stream of requests on its way to a stream of answers. Every line is worked out from one catalogue and
 // one time.
 type batch struct {
-	server   *Server
+	room     *estimateRoom
 	cat      *catalogue.Snapshot
 	now      time.Time
 	instance string
@@ -102,8 +102,8 @@ type batchLine struct {
 
 // postBatch answers each line of the body with a line, in order, while the body is still coming in. A caller that
 // takes its answers slowly is read slowly.
-func (s *Server) postBatch(c *Call) error {
-	b := &batch{server: s, cat: c.Cat, explain: c.Flag("explain"), summary: c.Text("fields") == "summary", now: s.Now(),
+func (s *estimateRoom) postBatch(c *Call) error {
+	b := &batch{room: s, cat: c.Cat, explain: c.Flag("explain"), summary: c.Text("fields") == "summary", now: s.Now(),
 		limit: int(s.BodyLimit), most: mostLines, order: make(chan *batchLine, inFlight), work: make(chan *batchLine)}
 	if b.explain && b.summary {
 		c.Wrong("explain", "A summary has no workings; leave out fields=summary, or explain.")
@@ -134,14 +134,14 @@ func (b *batch) run(c *Call) error {
 	if err := control.EnableFullDuplex(); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return fmt.Errorf("answer while reading: %w", err)
 	}
-	leave, detail := b.server.batches.enter(callerOf(c).ID)
+	leave, detail := b.room.batches.enter(callerOf(c).ID)
 	if leave == nil {
 		return limited(c, 5*time.Second, detail)
 	}
 	defer leave()
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wordy)
 	defer cancel()
-	b.lines = bufio.NewReaderSize(&upload{from: c.Request().Body, left: int64(b.limit) * int64(b.most), limit: int64(b.limit) * int64(b.most), control: control, now: time.Now}, 64<<10)
+	b.lines = bufio.NewReaderSize(&upload{from: c.Request().Body, left: int64(b.limit) * int64(b.most), tooLarge: b.tooMany(), control: control, now: time.Now}, 64<<10)
 	var busy sync.WaitGroup
 	busy.Go(func() { b.read(ctx) })
 	for range runtime.GOMAXPROCS(0) {
@@ -174,7 +174,7 @@ func (b *batch) read(ctx context.Context) {
 		}
 		if raw = bytes.TrimSpace(raw); (len(raw) > 0 || tooBig) && (err == nil || errors.Is(err, io.EOF)) {
 			if b.total == b.most {
-				b.ended = &refusal{kind: tooLarge, detail: fmt.Sprintf("A batch may have at most %d lines; send the rest in another one.", b.most)}
+				b.ended = b.tooMany()
 				return
 			}
 			b.total++
@@ -196,6 +196,10 @@ func (b *batch) read(ctx context.Context) {
 			return
 		}
 	}
+}
+
+func (b *batch) tooMany() error {
+	return &refusal{kind: tooLarge, detail: fmt.Sprintf("A batch may have at most %d lines; send the rest in another one.", b.most)}
 }
 
 func tooLong(ctx context.Context) error {
@@ -222,9 +226,9 @@ func (b *batch) line() (raw []byte, tooBig bool, err error) {
 
 func (b *batch) reckon(ctx context.Context) {
 	for l := range b.work {
-		if b.server.batches.lines.Acquire(ctx, 1) == nil {
+		if b.room.batches.lines.Acquire(ctx, 1) == nil {
 			b.answer(l)
-			b.server.batches.lines.Release(1)
+			b.room.batches.lines.Release(1)
 		} else {
 			b.fail(l, tooLong(ctx))
 		}
@@ -279,7 +283,7 @@ func (b *batch) problem(err error) Problem {
 	p := ProblemOf(err)
 	p.Instance = b.instance
 	if p.Status == http.StatusInternalServerError {
-		b.server.Log.Error("line of a batch failed", slog.String("cause", err.Error()))
+		b.room.Log.Error("line of a batch failed", slog.String("cause", err.Error()))
 	}
 	return p
 }
@@ -288,7 +292,7 @@ func (b *batch) problem(err error) Problem {
 func (b *batch) encode(value any) []byte {
 	raw, err := json.Marshal(value)
 	if err != nil { // cannot be: the types have nothing that JSON cannot say
-		b.server.Log.Error("line of a batch not written", slog.String("cause", err.Error()))
+		b.room.Log.Error("line of a batch not written", slog.String("cause", err.Error()))
 	}
 	return append(raw, '\n')
 }

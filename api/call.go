@@ -21,7 +21,7 @@ import (
 type Call struct {
 	echo.Context
 	Cat    *catalogue.Snapshot // to compute from; nil only for operations about keys
-	server *Server
+	server *webServer
 	op     *operation
 	values url.Values
 	after  string // the key after which a page starts
@@ -183,9 +183,15 @@ func (c *Call) ParamNumber(name string) int {
 	return n
 }
 
-// read reads the body in JSON, as the spec has it for the operation.
+// Body hands the bytes of a body in JSON to use, for as long as use takes.
+func (c *Call) Body(use func(raw []byte) error) error { return c.server.withBody(c, use) }
+
+// Form is what the body must look like.
+func (c *Call) Form() (form, error) { return c.op.form() }
+
+// readBody reads the body in JSON, as the spec has it for the operation.
 func readBody[T any](c *Call, take func(*object) T) (out T, err error) {
-	err = c.server.withBody(c, func(raw []byte) error {
+	err = c.Body(func(raw []byte) error {
 		out, err = bind(raw, c.op.form, take)
 		return err
 	})

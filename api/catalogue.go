@@ -29,7 +29,7 @@ type view struct {
 }
 
 // serve adds the routes of a collection.
-func serve[T any](s *Server, c collection[T]) {
+func serve[T any](s *shelfRoom, c collection[T]) {
 	if c.key == nil {
 		c.key = c.code
 	}
@@ -37,11 +37,11 @@ func serve[T any](s *Server, c collection[T]) {
 	s.serve("GET /v1/"+c.path+"/:"+c.name, func(e *Call) error { return getItem(s, e, c) })
 }
 
-func (s *Server) view(cat *catalogue.Snapshot) view {
+func (s *shelfRoom) view(cat *catalogue.Snapshot) view {
 	return view{currency: cat.Settings.Currency, today: s.today(cat)}
 }
 
-func listItems[T any](s *Server, e *Call, c collection[T]) error {
+func listItems[T any](s *shelfRoom, e *Call, c collection[T]) error {
 	items, err := c.items(e.Cat)
 	if err != nil {
 		return err
@@ -57,7 +57,7 @@ func itemsAfter[T any](e *Call, items []T, key func(*T) string) []T {
 	return items[first:min(first+e.Limit()+1, len(items))]
 }
 
-func getItem[T any](s *Server, e *Call, c collection[T]) error {
+func getItem[T any](s *shelfRoom, e *Call, c collection[T]) error {
 	items, err := c.items(e.Cat)
 	if err != nil {
 		return err

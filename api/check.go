@@ -279,11 +279,3 @@ func bound(wrong *openapi3.SchemaError) string {
 	}
 	return "Does not fit the published form: " + wrong.Reason + "."
 }
-
-// inWords is a list of words: a, b or c.
-func inWords(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-}

@@ -3,11 +3,28 @@ package api
 import (
 	"fmt"
 
+	"golang.org/x/sync/semaphore"
+
 	"seamwright/service/catalogue"
 )
 
-// catalogueRoutes adds the reading and the keeping of the catalogue. A new list is added here and in the spec.
-func (s *Server) catalogueRoutes() {
+// shelfRoom shows and keeps the catalogue.
+type shelfRoom struct {
+	*webServer
+	imports *semaphore.Weighted // see importing
+}
+
+// openShelf adds the operations about the catalogue.
+func openShelf(w *webServer) {
+	s := &shelfRoom{w, semaphore.NewWeighted(mostImports)}
+	s.lists()
+	s.serve("GET /v1/audit-entries", s.listAuditEntries)
+	s.exportRoutes()
+	s.logoRoutes()
+}
+
+// lists adds the reading and the keeping of the catalogue's lists. A new list is added here and in the spec.
+func (s *shelfRoom) lists() {
 	species := collection[catalogue.Species]{
 		path: "species", one: "species", name: "code",
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.Species, error) { return cat.Species, nil },

@@ -41,7 +41,7 @@ func shopDay(now time.Time, cat *catalogue.Snapshot) (catalogue.Date, error) {
 
 // today is which day it is in the shop by the server's clock. The store takes no catalogue with a zone that does not
 // exist, so that the day of the clock's own zone is never asked for.
-func (s *Server) today(cat *catalogue.Snapshot) catalogue.Date {
+func (s *webServer) today(cat *catalogue.Snapshot) catalogue.Date {
 	day, err := shopDay(s.Now(), cat)
 	if err != nil {
 		s.Log.Error("shop's day unknown", slog.String("cause", err.Error()))
@@ -64,4 +64,12 @@ func priceable(day catalogue.Date, cat *catalogue.Snapshot) error {
 // ShopDay is the day of a time in the shop's time zone.
 func ShopDay(now time.Time, cat *catalogue.Snapshot) (catalogue.Date, error) {
 	return shopDay(now, cat)
+}
+
+// shopToday is the shop's day; without a catalogue the day in UTC.
+func (s *webServer) shopToday() catalogue.Date {
+	if cat := s.Snapshot(); cat != nil {
+		return s.today(cat)
+	}
+	return today(s.Now().UTC())
 }

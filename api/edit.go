@@ -1,28 +1,24 @@
 package api
 
 import (
-	"context"
-	"errors"
 	"fmt"
-	"log/slog"
 	"net/http"
 
 	"seamwright/api/body"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/sheet"
-	"seamwright/store/db"
 	"seamwright/store/shelf"
 )
 
 // keep adds the writing of a collection's items: PUT makes or replaces one, DELETE retires it; a setting gets its default
 // back.
-func keep[T any](s *Server, c collection[T], k keeping) {
+func keep[T any](s *shelfRoom, c collection[T], k keeping) {
 	s.serve("PUT /v1/"+c.path+"/:"+c.name, func(e *Call) error { return putItem(s, e, c, k) })
 	s.serve("DELETE /v1/"+c.path+"/:"+c.name, func(e *Call) error { return deleteItem(s, e, c, k) })
 }
 
-func putItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
+func putItem[T any](s *shelfRoom, e *Call, c collection[T], k keeping) error {
 	form, err := s.readEntry(e, k, e.Param(c.name))
 	if err != nil {
 		return err
@@ -54,7 +50,7 @@ func putting(e *Call, form *entry) decide {
 
 // sendSaved answers with the item as it is now, the catalogue's revision, and what is odd about the item. Its units are the
 // body's when the call names none.
-func sendSaved[T any](s *Server, e *Call, c collection[T], form *entry, done *shelf.Edited) error {
+func sendSaved[T any](s *shelfRoom, e *Call, c collection[T], form *entry, done *shelf.Edited) error {
 	items, err := c.items(done.Snapshot)
 	if err != nil {
 		return err
@@ -82,7 +78,7 @@ func sendSaved[T any](s *Server, e *Call, c collection[T], form *entry, done *sh
 }
 
 func (w *writer) oddities(k keeping, odd []sheet.Wrong) {
-	writeAll(w, "warnings", odd, func(o *sheet.Wrong) {
+	writeAll(w, "warnings", odd, func(w *writer, o *sheet.Wrong) {
 		w.open()
 		w.text("pointer", k.pointer(o.Column))
 		w.text("text", o.Detail)
@@ -90,7 +86,7 @@ func (w *writer) oddities(k keeping, odd []sheet.Wrong) {
 	})
 }
 
-func deleteItem[T any](s *Server, e *Call, c collection[T], k keeping) error {
+func deleteItem[T any](s *shelfRoom, e *Call, c collection[T], k keeping) error {
 	code := e.Param(c.name)
 	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: k.part, Keys: []string{code}, Actor: e.Actor(), Decide: retiring(e, k.part, code, c.one)})
 	if err != nil {
@@ -117,26 +113,13 @@ func retiring(e *Call, part *sheet.Part, code, one string) decide {
 	}
 }
 
-// reached turns the error of a database that is away into the fault that says so, and logs its cause.
-func (s *Server) reached(err error) error {
-	if errors.Is(err, context.Canceled) || errors.Is(err, errNotSent) || !db.Away(err) {
-		return err
-	}
-	s.Log.Warn("database away", slog.String("cause", err.Error()))
-	return noDatabase()
-}
-
-func noDatabase() error {
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, and this needs it.", Fix: "Try again in a moment."}
-}
-
 // readEntry reads a body that describes a thing, with every check that needs no database.
-func (s *Server) readEntry(c *Call, k keeping, code string) (form *entry, err error) {
-	against, err := c.op.form()
+func (s *shelfRoom) readEntry(c *Call, k keeping, code string) (form *entry, err error) {
+	against, err := c.Form()
 	if err != nil {
 		return nil, err
 	}
-	err = s.withBody(c, func(raw []byte) error {
+	err = c.Body(func(raw []byte) error {
 		value, err := body.Parse(raw)
 		if err != nil {
 			return err

@@ -1,20 +1,8 @@
 package api
 
 import (
-	"net/http"
 	"strconv"
 	"strings"
-	"unicode"
-)
-
-// The kinds of problem that only writes have.
-var (
-	preconditionFailed = &kind{http.StatusPreconditionFailed, "precondition-failed", "It is not as you think it is",
-		"The If-Match or If-None-Match of the request does not hold: somebody else changed the thing, or made or retired it. Read it again, and decide anew."}
-	preconditionRequired = &kind{http.StatusPreconditionRequired, "precondition-required", "Say which state you want to change",
-		"A thing that exists is changed or retired only with If-Match and the ETag that you read, so that no change of somebody else is lost."}
-	unfitEntry = &kind{http.StatusUnprocessableEntity, "unfit-entry", "This cannot go into the catalogue",
-		"The request has the published form, but the entry contradicts itself or the rest of the catalogue. Every reason is listed with a JSON pointer, or with line and column of a file."}
 )
 
 // writing is what the headers of a write say.
@@ -71,10 +59,6 @@ func (c *Call) writing() {
 
 // Conditional says whether a write names a state.
 func (c *Call) Conditional() bool { return c.write.match != nil || c.write.newOnly }
-
-func plainText(text string, longest int) bool {
-	return text != "" && len(text) <= longest && !strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })
-}
 
 // tags lists the tags of headers, nil without any header.
 func tags(headers []string) (list []string) {

@@ -9,7 +9,17 @@ import (
 	"seamwright/service/estimate"
 )
 
-func (s *Server) estimateRoutes() {
+// estimateRoom works out estimates and what is made of them.
+type estimateRoom struct {
+	*webServer
+	kept    *estimate.Estimate // stands for every answer; nil: they are worked out
+	batches *batchRoom
+}
+
+// openEstimates adds the operations about estimates. What is kept answers every POST /v1/estimates once its request was read
+// and checked; nil: they are worked out.
+func openEstimates(w *webServer, kept *estimate.Estimate) {
+	s := &estimateRoom{w, kept, newBatchRoom()}
 	s.serve("POST /v1/estimates", s.postEstimate, way{like: "POST /v1/estimates/:view", prefer: s.preferred})
 	s.serve("POST /v1/estimates/:view", func(c *Call) error { return s.postView(c, c.Param("view")) })
 	s.serve("POST /v1/estimates/batch", s.postBatch)
@@ -18,7 +28,7 @@ func (s *Server) estimateRoutes() {
 }
 
 // preferred is the handler of a view when the caller's Accept asks for one instead of JSON.
-func (s *Server) preferred(c echo.Context) func(*Call) error {
+func (s *estimateRoom) preferred(c echo.Context) func(*Call) error {
 	c.Response().Header().Add("Vary", "Accept")
 	view := viewWanted(c.Request().Header.Values(echo.HeaderAccept))
 	if view == "" {
@@ -27,7 +37,7 @@ func (s *Server) preferred(c echo.Context) func(*Call) error {
 	return func(c *Call) error { return s.postView(c, view) }
 }
 
-func (s *Server) postEstimate(c *Call) error {
+func (s *estimateRoom) postEstimate(c *Call) error {
 	order, err := readBody(c, readOrder)
 	if err != nil {
 		return err
@@ -41,9 +51,9 @@ func (s *Server) postEstimate(c *Call) error {
 }
 
 // estimate works out an order, or has the answer that stands for all.
-func (s *Server) estimate(order estimate.Order, cat *catalogue.Snapshot) (*estimate.Estimate, error) {
-	if s.Kept != nil {
-		return s.Kept, nil
+func (s *estimateRoom) estimate(order estimate.Order, cat *catalogue.Snapshot) (*estimate.Estimate, error) {
+	if s.kept != nil {
+		return s.kept, nil
 	}
 	now, err := inShop(s.Now(), cat)
 	if err != nil {
@@ -52,7 +62,7 @@ func (s *Server) estimate(order estimate.Order, cat *catalogue.Snapshot) (*estim
 	return makeEstimate(order, cat, now)
 }
 
-func (s *Server) postJointComparison(c *Call) error {
+func (s *estimateRoom) postJointComparison(c *Call) error {
 	order, err := readBody(c, readOrder)
 	if err != nil {
 		return err
@@ -65,7 +75,7 @@ func (s *Server) postJointComparison(c *Call) error {
 	return c.Send(http.StatusOK, func(w *writer) { w.units = comparison.Units; w.comparison(comparison) })
 }
 
-func (s *Server) postMovement(c *Call) error {
+func (s *estimateRoom) postMovement(c *Call) error {
 	order, err := readBody(c, readMovement)
 	if err != nil {
 		return err

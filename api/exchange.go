@@ -22,7 +22,7 @@ import (
 var bodies = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
 // withBody reads the body of a request once, under the limit, and hands it to use. The bytes are valid during use.
-func (s *Server) withBody(c echo.Context, use func(raw []byte) error) error {
+func (s *webServer) withBody(c echo.Context, use func(raw []byte) error) error {
 	r := c.Request()
 	if err := isJSON(r.Header); err != nil {
 		return err
@@ -48,7 +48,7 @@ const mostDrained = 32 << 20
 
 // tooLarge refuses a body for its size. Most clients read no answer while they are still sending and would see a broken connection
 // instead, so the rest is read first, within reason; one that asked before sending is told at once.
-func (s *Server) tooLarge(r *http.Request) error {
+func (s *webServer) tooLarge(r *http.Request) error {
 	if r.Header.Get("Expect") == "" {
 		_, _ = io.CopyN(io.Discard, r.Body, mostDrained) // whatever goes wrong here, the answer is the same
 	}
@@ -178,7 +178,7 @@ func page[T any](c *Call, list []T, key func(*T) string, write func(*writer, *T)
 }
 
 // nextNumber writes the cursor of a list that is paged by a number; 0: it has ended.
-func (w *writer) nextNumber(c *Call, last int64) {
+func nextNumber(w *writer, c *Call, last int64) {
 	if last == 0 {
 		w.null("next_cursor")
 		return
@@ -191,6 +191,6 @@ func writePage[T any](w *writer, c *Call, list []T, key func(*T) string, write f
 	if len(list) > limit {
 		cursor = cursorAfter(c.list(), key(&list[limit-1]))
 	}
-	writeAll(w, "items", list[:min(limit, len(list))], func(item *T) { write(w, item) })
+	writeAll(w, "items", list[:min(limit, len(list))], write)
 	w.textOrNull("next_cursor", cursor)
 }

@@ -14,14 +14,14 @@ import (
 	"seamwright/store/shelf"
 )
 
-func (s *Server) exportRoutes() {
+func (s *shelfRoom) exportRoutes() {
 	s.serve("GET /v1/exports/:file", s.getExport)
 	s.serve("PUT /v1/imports/:part", s.putImport, way{largest: largestImport, within: s.importing})
 }
 
 // getExport sends a part of the catalogue as CSV, straight from the database: nothing is gathered, so that its size
 // does not matter. When the database fails on the way, the connection breaks and the file is visibly not whole.
-func (s *Server) getExport(c *Call) error {
+func (s *shelfRoom) getExport(c *Call) error {
 	name, isCSV := strings.CutSuffix(c.Param("file"), ".csv")
 	part := sheet.Find(name)
 	if part == nil || !isCSV {
@@ -35,7 +35,7 @@ func (s *Server) getExport(c *Call) error {
 	return err
 }
 
-func (s *Server) export(ctx context.Context, part *sheet.Part, out *late) error {
+func (s *shelfRoom) export(ctx context.Context, part *sheet.Part, out *late) error {
 	w := csv.NewWriter(out)
 	if err := w.Write(part.Head()); err != nil {
 		return err

@@ -24,7 +24,7 @@ const (
 )
 
 // importing bounds how many files are in memory at once, from before they are read.
-func (s *Server) importing(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *shelfRoom) importing(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if !s.imports.TryAcquire(1) {
 			return limited(c, 5*time.Second, fmt.Sprintf("%d files are being loaded, which is as many as at once.", mostImports))
@@ -36,7 +36,7 @@ func (s *Server) importing(next echo.HandlerFunc) echo.HandlerFunc {
 
 // putImport loads an edited export back: whole or not at all. Rows that are as they were change nothing, rows that
 // are not in the file stay.
-func (s *Server) putImport(c *Call) error {
+func (s *shelfRoom) putImport(c *Call) error {
 	part, err := partOf(c)
 	if err != nil {
 		return err
@@ -91,7 +91,7 @@ func (w *writer) imported(part *sheet.Part, rows int, done *shelf.Edited) {
 	w.int("created", int64(done.Created))
 	w.int("changed", int64(done.Changed-done.Created))
 	w.int("unchanged", int64(rows-done.Changed))
-	writeAll(w, "warnings", done.Odd, func(o *sheet.Wrong) {
+	writeAll(w, "warnings", done.Odd, func(w *writer, o *sheet.Wrong) {
 		w.open()
 		w.int("line", int64(o.Row))
 		w.text("column", o.Column)

@@ -51,13 +51,9 @@ type guard struct {
 
 const failuresAllowed = 60 // a minute and address
 
-func newGuard(config *Config) (*guard, error) {
-	g := &guard{ring: config.Keys, now: config.Now,
+func newGuard(config *webConfig) *guard {
+	return &guard{ring: config.Keys, now: config.Now,
 		secret: access.NewLimit("key", config.KeyLimit), public: access.NewLimit("form", config.FormLimit), failed: access.NewLimit("failures", failuresAllowed)}
-	if g.ring == nil && !config.NoAuth {
-		return nil, fmt.Errorf("a server needs keys, or must be told to serve without")
-	}
-	return g, nil
 }
 
 // check lets a call of an operation through to its handler, or refuses it.
@@ -79,7 +75,7 @@ func (g *guard) check(op *operation, next echo.HandlerFunc) echo.HandlerFunc {
 }
 
 // foreign says to browsers what holds for every answer, and answers those that ask before a page of another origin calls.
-func (s *Server) foreign(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *webServer) foreign(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		secure(c.Response().Header())
 		if r := c.Request(); r.Method == http.MethodOptions && r.Header.Get("Access-Control-Request-Method") != "" {

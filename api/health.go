@@ -13,7 +13,7 @@ import (
 )
 
 // healthRoutes adds what is asked of the service itself.
-func (s *Server) healthRoutes() {
+func (s *webServer) healthRoutes() {
 	s.serve("GET /healthz", s.getHealth)
 	s.serve("GET /readyz", s.getReadiness)
 	s.serve("GET /metrics", s.metrics.serve)
@@ -22,13 +22,13 @@ func (s *Server) healthRoutes() {
 	s.serve("GET /problems/:name", s.getProblemType)
 }
 
-func (s *Server) getHealth(c *Call) error {
+func (s *webServer) getHealth(c *Call) error {
 	return send(c, http.StatusOK, echo.MIMEApplicationJSON, []byte(`{"status":"ok"}`))
 }
 
 // getReadiness answers 200 as long as estimates can be computed: a service that has lost its database goes on from
 // its last catalogue, and a load balancer should keep sending requests.
-func (s *Server) getReadiness(c *Call) error {
+func (s *webServer) getReadiness(c *Call) error {
 	cat, state := s.Snapshot(), s.Status()
 	code, word := http.StatusOK, "ready"
 	switch {
@@ -60,17 +60,8 @@ func (w *writer) loaded(cat *catalogue.Snapshot, at time.Time) {
 	w.close()
 }
 
-// timeOrNull writes a time in UTC, null for the zero time.
-func (w *writer) timeOrNull(name string, t time.Time) {
-	if t.IsZero() {
-		w.null(name)
-		return
-	}
-	w.text(name, t.UTC().Format(time.RFC3339))
-}
-
 // getProblemType is the page that a problem's type leads to.
-func (s *Server) getProblemType(c *Call) error {
+func (s *webServer) getProblemType(c *Call) error {
 	all := allKinds()
 	at := slices.IndexFunc(all, func(k *kind) bool { return k.name == c.Param("name") })
 	if at < 0 {

@@ -34,7 +34,7 @@ var (
 // idempotent answers a write that carries an Idempotency-Key at most once, and the same write with the first answer.
 // Only success is kept. A refusal wrote nothing, so that asking again is safe and may by then be answered better.
 // The answer goes out after the commit that holds both the write and the answer.
-func (s *Server) idempotent(next echo.HandlerFunc, w way) echo.HandlerFunc {
+func (s *webServer) idempotent(next echo.HandlerFunc, w way) echo.HandlerFunc {
 	once := w.once
 	if once == nil {
 		once = s.Store.Answers.Once
@@ -76,7 +76,7 @@ func wholeBody(r *http.Request, limit int64) (raw []byte, whole bool, err error)
 	return raw, int64(len(raw)) <= limit, nil
 }
 
-func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key string, raw []byte) error {
+func (s *webServer) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key string, raw []byte) error {
 	request, answer := c.Request(), c.Response()
 	sender, header := answer.Writer, answer.Header()
 	before, unread := header.Clone(), request.Body

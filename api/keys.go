@@ -12,7 +12,12 @@ import (
 	"seamwright/store/keys"
 )
 
-func (s *Server) keyRoutes() {
+// keyRoom keeps the access keys.
+type keyRoom struct{ *webServer }
+
+// openKeys adds the operations about access keys.
+func openKeys(w *webServer) {
+	s := &keyRoom{w}
 	s.serve("GET /v1/keys", s.listKeys)
 	s.serve("POST /v1/keys", s.postKey)
 	s.serve("GET /v1/keys/:id", s.getKey)
@@ -21,7 +26,7 @@ func (s *Server) keyRoutes() {
 	s.serve("GET /v1/access-refusals", s.listRefusals)
 }
 
-func (s *Server) listKeys(c *Call) error {
+func (s *keyRoom) listKeys(c *Call) error {
 	list, err := s.Store.Keys.List(c.Ctx(), c.After(), c.Limit()+1)
 	if err != nil {
 		return err
@@ -29,7 +34,7 @@ func (s *Server) listKeys(c *Call) error {
 	return c.Current(page(c, list, func(k *keys.Key) string { return k.ID }, func(w *writer, k *keys.Key) { w.accessKey(k, "") }))
 }
 
-func (s *Server) getKey(c *Call) error {
+func (s *keyRoom) getKey(c *Call) error {
 	k, err := s.Store.Keys.Key(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
@@ -38,7 +43,7 @@ func (s *Server) getKey(c *Call) error {
 }
 
 // postKey makes a key and shows it, this once.
-func (s *Server) postKey(c *Call) error {
+func (s *keyRoom) postKey(c *Call) error {
 	entry, err := readBody(c, readKey)
 	if err != nil {
 		return err
@@ -110,7 +115,7 @@ func CheckKey(k *keys.Key, now time.Time) error {
 	return wrong.Err()
 }
 
-func (s *Server) deleteKey(c *Call) error {
+func (s *keyRoom) deleteKey(c *Call) error {
 	id := c.Param("id")
 	if _, err := s.Store.Keys.Key(c.Ctx(), id); err != nil {
 		return err
@@ -121,11 +126,8 @@ func (s *Server) deleteKey(c *Call) error {
 	return c.Gone()
 }
 
-// defaultOverlap is how long a rotated key stays good beside its successor.
-const defaultOverlap = 24 * time.Hour
-
 // postKeyRotation makes a successor with the same rights and lets the key end after an overlap.
-func (s *Server) postKeyRotation(c *Call) error {
+func (s *keyRoom) postKeyRotation(c *Call) error {
 	overlap, err := readBody(c, readOverlap)
 	if err != nil {
 		return err
@@ -140,14 +142,6 @@ func (s *Server) postKeyRotation(c *Call) error {
 		return err
 	}
 	return sendNewKey(c, &k, text)
-}
-
-// readOverlap reads how long a key or a secret stays good beside its successor.
-func readOverlap(o *object) time.Duration {
-	if !o.has("overlap_hours") {
-		return defaultOverlap
-	}
-	return time.Duration(o.whole("overlap_hours")) * time.Hour
 }
 
 // sendNewKey answers with a key that has just been made, and its text.
@@ -177,7 +171,7 @@ func (w *writer) accessKey(k *keys.Key, text string) {
 }
 
 // listRefusals lists what was refused, newest first. The cursor holds the row after which a page starts.
-func (s *Server) listRefusals(c *Call) error {
+func (s *keyRoom) listRefusals(c *Call) error {
 	var before *keys.Refusal
 	if after := c.After(); after != "" {
 		before = &keys.Refusal{}

@@ -2,7 +2,6 @@ package api
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"image"
 	_ "image/jpeg" // so that it can be looked at
@@ -23,13 +22,13 @@ const (
 	mostLogoPixels = 4000 // across and down: decoded it takes 64 MB at most
 )
 
-func (s *Server) logoRoutes() {
+func (s *shelfRoom) logoRoutes() {
 	s.serve("GET /v1/letterhead/logo", s.getLogo)
 	s.serve("PUT /v1/letterhead/logo", s.putLogo, way{largest: largestLogo})
 	s.serve("DELETE /v1/letterhead/logo", s.deleteLogo)
 }
 
-func (s *Server) getLogo(c *Call) error {
+func (s *shelfRoom) getLogo(c *Call) error {
 	logo, err := s.Store.Letterhead.Logo(c.Ctx())
 	if err != nil {
 		return err
@@ -41,7 +40,7 @@ func (s *Server) getLogo(c *Call) error {
 }
 
 // putLogo keeps a picture that can be drawn on paper.
-func (s *Server) putLogo(c *Call) error {
+func (s *shelfRoom) putLogo(c *Call) error {
 	logo, err := readLogo(c.Request())
 	if err != nil {
 		return err
@@ -58,14 +57,14 @@ func (s *Server) putLogo(c *Call) error {
 	return c.Gone()
 }
 
-func (s *Server) deleteLogo(c *Call) error {
+func (s *shelfRoom) deleteLogo(c *Call) error {
 	if _, err := s.changeLogo(c, nil); err != nil {
 		return err
 	}
 	return c.Gone()
 }
 
-func (s *Server) changeLogo(c *Call, to *letterhead.Logo) (created bool, err error) {
+func (s *shelfRoom) changeLogo(c *Call, to *letterhead.Logo) (created bool, err error) {
 	return s.Store.Letterhead.Change(c.Ctx(), to, c.Actor(), s.Now(), func(now *letterhead.Logo) error {
 		if now == nil {
 			return c.Allows(false, 0)
@@ -101,16 +100,4 @@ func readLogo(r *http.Request) (*letterhead.Logo, error) {
 		return nil, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The picture has %d by %d pixels; at most %d each way are taken.", config.Width, config.Height, mostLogoPixels)}
 	}
 	return &letterhead.Logo{Media: media, Image: raw}, nil
-}
-
-// logoFor is the shop's logo where a view shows one; a view without a database has none.
-func (s *Server) logoFor(ctx context.Context, view string) ([]byte, error) {
-	if s.Store == nil || !strings.HasSuffix(view, ".pdf") && !strings.HasSuffix(view, ".html") {
-		return nil, nil
-	}
-	logo, err := s.Store.Letterhead.Logo(ctx)
-	if err != nil || logo == nil {
-		return nil, s.reached(err)
-	}
-	return logo.Image, nil
 }

@@ -18,7 +18,7 @@ type metrics struct {
 	seconds  *prometheus.HistogramVec
 }
 
-func newMetrics(s *Server) *metrics {
+func newMetrics(s *webServer) *metrics {
 	m := &metrics{
 		inFlight: prometheus.NewGauge(prometheus.GaugeOpts{
 			Name: "seamwright_requests_in_flight", Help: "Requests being answered now."}),
@@ -42,14 +42,14 @@ func newMetrics(s *Server) *metrics {
 	return m
 }
 
-func (s *Server) revision() float64 {
+func (s *webServer) revision() float64 {
 	if cat := s.Snapshot(); cat != nil {
 		return float64(cat.Revision)
 	}
 	return 0
 }
 
-func (s *Server) databaseUp() float64 {
+func (s *webServer) databaseUp() float64 {
 	if s.Status().DatabaseReachable {
 		return 1
 	}

@@ -19,7 +19,7 @@ const requestID = "X-Request-ID"
 
 // observe names the request, times it, counts it and logs one line about it. Errors end here: they are written
 // as problems, and the cause of a failure is logged once.
-func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *webServer) observe(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		start := time.Now()
 		id := c.Request().Header.Get(requestID)
@@ -54,7 +54,7 @@ func saneID(id string) bool {
 
 // account counts and logs a request that has been answered. Route patterns, not paths: the number of different
 // ones is bounded, and a path may hold what should not be logged.
-func (s *Server) account(c echo.Context, id string, took time.Duration, err error) {
+func (s *webServer) account(c echo.Context, id string, took time.Duration, err error) {
 	status, route := c.Response().Status, c.Path()
 	if status == http.StatusNotFound && route == "" || errors.Is(err, echo.ErrNotFound) {
 		route = "unmatched"
@@ -74,7 +74,7 @@ func (s *Server) account(c echo.Context, id string, took time.Duration, err erro
 }
 
 // recover turns a panic into an error, so that the caller gets a 500 and the log the stack.
-func (s *Server) recover(next echo.HandlerFunc) echo.HandlerFunc {
+func (s *webServer) recover(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) (err error) {
 		defer func() {
 			switch what := recover(); what {
@@ -95,7 +95,7 @@ func instanceOf(c echo.Context) string {
 }
 
 // writeError is the one place that writes problems.
-func (s *Server) writeError(err error, c echo.Context) {
+func (s *webServer) writeError(err error, c echo.Context) {
 	if c.Response().Committed {
 		return // too late: the status has gone out
 	}

@@ -1,8 +1,10 @@
 package api
 
 import (
+	"crypto/rand"
 	"fmt"
 	"strings"
+	"unicode"
 
 	"seamwright/service/spell"
 )
@@ -22,3 +24,27 @@ func didYouMean(word string, known []string) string {
 	}
 	return "did you mean " + strings.Join(near, " or ") + "?"
 }
+
+// inWords is a list of words: a, b or c.
+func inWords(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// cut shortens what a sender made overlong, at a character.
+func cut(text string, longest int) string {
+	if len(text) <= longest {
+		return text
+	}
+	return strings.ToValidUTF8(text[:longest-3], "") + "…"
+}
+
+// plainText says whether a text has so many bytes, all of them to be seen.
+func plainText(text string, longest int) bool {
+	return text != "" && len(text) <= longest && !strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })
+}
+
+// newID is a name for a new thing of a kind that nobody guesses.
+func newID(kind string) string { return kind + "_" + strings.ToLower(rand.Text()) }

@@ -2,7 +2,9 @@ package api
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"strings"
 	"time"
@@ -11,7 +13,9 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/openapi"
+	"seamwright/service/fault"
 	"seamwright/store/answers"
+	"seamwright/store/db"
 )
 
 // operation is what the spec says of one operation, made ready for its calls.
@@ -102,7 +106,7 @@ type way struct {
 
 // serve adds the handler of an operation of the spec: whoever calls was let in, what was asked was read and fits, what is
 // needed is there. Its errors are those of the answer.
-func (s *Server) serve(route string, handle func(*Call) error, special ...way) {
+func (s *webServer) serve(route string, handle func(*Call) error, special ...way) {
 	op := s.operations[route]
 	if op == nil {
 		s.unknown = append(s.unknown, fmt.Errorf("the spec has no %s", route))
@@ -112,7 +116,7 @@ func (s *Server) serve(route string, handle func(*Call) error, special ...way) {
 	s.echo.Add(method, path, s.admitted(op, handle, special...))
 }
 
-func (s *Server) admitted(op *operation, handle func(*Call) error, special ...way) echo.HandlerFunc {
+func (s *webServer) admitted(op *operation, handle func(*Call) error, special ...way) echo.HandlerFunc {
 	if op.scope == "" {
 		return func(c echo.Context) error { return handle(&Call{Context: c, server: s, op: op}) }
 	}
@@ -141,7 +145,7 @@ func (s *Server) admitted(op *operation, handle func(*Call) error, special ...wa
 }
 
 // called reads what a call asks, and calls its handler when all of it fits.
-func (s *Server) called(op *operation, usual func(*Call) error, w way) echo.HandlerFunc {
+func (s *webServer) called(op *operation, usual func(*Call) error, w way) echo.HandlerFunc {
 	away := op.database && s.Store == nil
 	return func(e echo.Context) error {
 		c, handle := &Call{Context: e, server: s, op: op}, usual
@@ -179,3 +183,16 @@ func formOfBody(name string, said *openapi3.Operation) func() (form, error) {
 
 // onceFunc does a write under a key at most once, as answers.Store.Once does.
 type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error
+
+// reached turns the error of a database that is away into the fault that says so, and logs its cause.
+func (s *webServer) reached(err error) error {
+	if errors.Is(err, context.Canceled) || errors.Is(err, errNotSent) || !db.Away(err) {
+		return err
+	}
+	s.Log.Warn("database away", slog.String("cause", err.Error()))
+	return noDatabase()
+}
+
+func noDatabase() error {
+	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, and this needs it.", Fix: "Try again in a moment."}
+}

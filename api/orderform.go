@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"encoding/json"
 	"net/http"
 	"time"
@@ -12,14 +13,34 @@ import (
 	"seamwright/service/orderform"
 )
 
-func (s *Server) orderFormRoutes() {
+// counterRoom is where customers ask.
+type counterRoom struct {
+	*webServer
+	draft keepDraft
+}
+
+// keepDraft keeps the draft of an offer for the shop, in the transaction of ctx.
+type keepDraft func(ctx context.Context, id string, d *Draft, cat *catalogue.Snapshot) error
+
+// Draft is what an offer is made of that a customer asked for.
+type Draft struct {
+	Reference, Note    string
+	ValidDays          int
+	Name, Email, Phone string
+	Request            []byte // for the estimate
+	Estimate           *estimate.Estimate
+}
+
+// openCounter adds the operations of the order form. Draft keeps what the shop sees of a customer's request.
+func openCounter(w *webServer, draft keepDraft) {
+	s := &counterRoom{w, draft}
 	s.serve("GET /v1/order-form", s.getOrderForm)
 	s.serve("POST /v1/order-form/estimates", s.postOrderFormEstimate)
 	s.serve("POST /v1/order-form/requests", s.postOrderFormRequest)
 	s.serve("GET /v1/order-form/requests", s.listOrderFormRequests)
 }
 
-func (s *Server) getOrderForm(c *Call) error {
+func (s *counterRoom) getOrderForm(c *Call) error {
 	form, err := orderform.New(c.Cat, c.Units())
 	if err != nil {
 		return err
@@ -31,7 +52,7 @@ func (s *Server) getOrderForm(c *Call) error {
 	return c.Current(func(w *writer) { w.orderForm(form, schema) })
 }
 
-func (s *Server) postOrderFormEstimate(c *Call) error {
+func (s *counterRoom) postOrderFormEstimate(c *Call) error {
 	wanted, err := readBody(c, readCustomer)
 	if err != nil {
 		return err

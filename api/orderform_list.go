@@ -9,7 +9,7 @@ import (
 )
 
 // listOrderFormRequests lists for the shop what customers asked for, newest first.
-func (s *Server) listOrderFormRequests(c *Call) error {
+func (s *counterRoom) listOrderFormRequests(c *Call) error {
 	before, reference, err := requestAfter(c)
 	if err != nil {
 		return err

@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/json"
 	"errors"
@@ -16,7 +15,6 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/orderform"
 	"seamwright/store/counter"
-	"seamwright/store/offers"
 )
 
 // customerOrder is a top with contact data.
@@ -32,7 +30,7 @@ type customerOrder struct {
 // sameWithin is how long the same content gets the first reference.
 const sameWithin = 24 * time.Hour
 
-func (s *Server) postOrderFormRequest(c *Call) error {
+func (s *counterRoom) postOrderFormRequest(c *Call) error {
 	order, err := readBody(c, readCustomerOrder)
 	if err != nil {
 		return err
@@ -52,7 +50,7 @@ func (s *Server) postOrderFormRequest(c *Call) error {
 }
 
 // keepCustomerOrder keeps a top that was worked out, with what the customer saw.
-func (s *Server) keepCustomerOrder(c *Call, order *customerOrder, done *customerDone, cat *catalogue.Snapshot) (reference string, err error) {
+func (s *counterRoom) keepCustomerOrder(c *Call, order *customerOrder, done *customerDone, cat *catalogue.Snapshot) (reference string, err error) {
 	now := s.Now()
 	inShop, err := inShop(now, cat)
 	if err != nil {
@@ -64,38 +62,25 @@ func (s *Server) keepCustomerOrder(c *Call, order *customerOrder, done *customer
 	content := sha256.Sum256([]byte(strings.Join([]string{string(order.sent), order.name, order.email, order.phone, order.message}, "\x00")))
 	sender := sha256.Sum256([]byte(string(today(inShop)) + "\x00" + c.RealIP()))
 	start := time.Date(inShop.Year(), inShop.Month(), inShop.Day(), 0, 0, 0, 0, inShop.Location())
-	name := "form_" + strings.ToLower(rand.Text())
-	draft := s.draftOf(order, done, name, cat)
+	name := newID("form")
+	draft, id := draftOf(order, done, name, cat), newID("quote")
 	reference, err = s.Store.Counter.Keep(c.Ctx(), counter.Request{
-		Reference: name, Quote: draft.id, CreatedAt: now, Content: content[:], Sender: sender[:],
+		Reference: name, Quote: id, CreatedAt: now, Content: content[:], Sender: sender[:],
 		Name: order.name, Email: order.email, Phone: order.phone, Message: order.message,
 		Request: order.sent, Estimate: done.order, Shown: shown.buf, Revision: cat.Revision,
 	}, counter.Limits{SameSince: now.Add(-sameWithin), DayStart: start,
-		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal}, draft.add)
+		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal},
+		func(ctx context.Context) error { return s.draft(ctx, id, draft, cat) })
 	if errors.Is(err, counter.ErrFull) {
 		return "", limited(c, time.Hour, "No more requests are taken today from here. Call the shop, or ask again tomorrow.")
 	}
 	return reference, err
 }
 
-// draft is the quote that the shop sees of a customer's request.
-type draft struct {
-	id  string
-	add func(context.Context) error
-}
-
-// draftOf makes the draft of a quote of a customer's request; add keeps it.
-func (s *Server) draftOf(order *customerOrder, done *customerDone, reference string, cat *catalogue.Snapshot) draft {
-	entry := quoteEntry{reference: reference, note: order.message, validDays: cat.Settings.FormValidDays, customer: offers.Customer{Name: order.name, Email: order.email, Phone: order.phone}}
-	id := newQuoteID()
-	return draft{id, func(ctx context.Context) error {
-		answer, err := EncodeEstimate(done.est)
-		if err != nil {
-			return err
-		}
-		_, err = s.addQuote(ctx, id, &entry, &priced{request: string(done.order), answer: string(answer), est: done.est}, cat, "order_form", "order form")
-		return err
-	}}
+// draftOf is what the shop makes an offer of.
+func draftOf(order *customerOrder, done *customerDone, reference string, cat *catalogue.Snapshot) *Draft {
+	return &Draft{Reference: reference, Note: order.message, ValidDays: cat.Settings.FormValidDays, Name: order.name, Email: order.email, Phone: order.phone,
+		Request: done.order, Estimate: done.est}
 }
 
 func readCustomerOrder(o *object) customerOrder {

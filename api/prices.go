@@ -16,7 +16,7 @@ type packPrice struct {
 }
 
 // servePrices adds the price history of a collection's items.
-func servePrices[T any](s *Server, c collection[T], packs func(*T) ([]catalogue.Pack, catalogue.Unit)) {
+func servePrices[T any](s *shelfRoom, c collection[T], packs func(*T) ([]catalogue.Pack, catalogue.Unit)) {
 	s.serve("GET /v1/"+c.path+"/:code/prices", func(e *Call) error {
 		items, err := c.items(e.Cat)
 		if err != nil {

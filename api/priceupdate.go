@@ -19,13 +19,21 @@ import (
 	"seamwright/store/lists"
 )
 
-// unfitPrices is a list, a decision or a supplier that has the published form and cannot be taken.
-var unfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list", "This list, decision or supplier cannot be taken",
-	"The request has the published form, but its dates, lines or packs do not fit what there is. Every reason is listed."}
-
 const priceUpdatesPath = "/v1/price-updates"
 
-func (s *Server) priceUpdateRoutes() {
+// listRoom takes in suppliers' price lists.
+type listRoom struct {
+	*webServer
+	largest int64 // bytes of a list, as it is sent and when it is expanded
+}
+
+// openLists adds the operations about price lists and suppliers. Largest is how many bytes a list may have; 0: 512 MiB.
+func openLists(w *webServer, largest int64) {
+	if largest <= 0 {
+		largest = largestList
+	}
+	s := &listRoom{w, largest}
+	s.supplierRoutes()
 	s.serve("POST /v1/price-updates", s.postPriceUpdate)
 	s.serve("GET /v1/price-updates", s.listPriceUpdates)
 	s.serve("GET /v1/price-updates/:id", s.getPriceUpdate)
@@ -129,7 +137,7 @@ func uploadOf(c *Call) PriceUpload {
 	}
 }
 
-func (s *Server) postPriceUpdate(c *Call) error {
+func (s *listRoom) postPriceUpdate(c *Call) error {
 	up := uploadOf(c)
 	end, err := s.openUpload(c, &up)
 	if err != nil {
@@ -148,7 +156,7 @@ func (s *Server) postPriceUpdate(c *Call) error {
 	return c.Send(status, func(w *writer) { w.priceUpdate(update, true) })
 }
 
-func (s *Server) getPriceUpdate(c *Call) error {
+func (s *listRoom) getPriceUpdate(c *Call) error {
 	u, err := s.Store.Lists.Update(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
@@ -156,7 +164,7 @@ func (s *Server) getPriceUpdate(c *Call) error {
 	return c.Current(func(w *writer) { w.priceUpdate(u, true) })
 }
 
-func (s *Server) listPriceUpdates(c *Call) error {
+func (s *listRoom) listPriceUpdates(c *Call) error {
 	after, err := c.NumberAfter()
 	if err != nil {
 		return err
@@ -166,12 +174,12 @@ func (s *Server) listPriceUpdates(c *Call) error {
 		return err
 	}
 	return c.Current(asObject(func(w *writer) {
-		writeAll(w, "items", list, func(u **lists.Update) { w.priceUpdate(*u, false) })
-		w.nextNumber(c, next)
+		writeAll(w, "items", list, func(w *writer, u **lists.Update) { w.priceUpdate(*u, false) })
+		nextNumber(w, c, next)
 	}))
 }
 
-func (s *Server) listPriceUpdateRows(c *Call) error {
+func (s *listRoom) listPriceUpdateRows(c *Call) error {
 	after, err := c.NumberAfter()
 	if err != nil {
 		return err

@@ -9,7 +9,7 @@ import (
 )
 
 // postDecision approves or dismisses what is held. A request without a body is about all of it.
-func (s *Server) postDecision(c *Call, approve bool) error {
+func (s *listRoom) postDecision(c *Call, approve bool) error {
 	decision := lists.Decision{ID: c.Param("id"), Approve: approve, By: c.Actor(), Now: s.Now()}
 	if c.Request().ContentLength != 0 {
 		lines, err := readBody(c, readLines)

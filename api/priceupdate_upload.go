@@ -22,27 +22,24 @@ import (
 const (
 	// largestList is how many bytes a list may have, as it is sent and when it is expanded. A million rows have about 50 MB.
 	largestList = 512 << 20
-	// silence is how long a sender of a list may say nothing, and wordy how long the whole may take.
-	silence = 20 * time.Second
-	wordy   = 15 * time.Minute
 	// largestHead is how much may stand before the rows of a JSON list.
 	largestHead = 64 << 10
 )
 
 // openUpload makes the body of a request readable: not larger than it may be, expanded when it is compressed, and with
 // a time limit for each piece instead of one for the whole.
-func (s *Server) openUpload(c *Call, up *PriceUpload) (closing func(), err error) {
+func (s *listRoom) openUpload(c *Call, up *PriceUpload) (closing func(), err error) {
 	r := c.Request()
 	up.MediaType = r.Header.Get(echo.HeaderContentType)
 	kind, _, err := mime.ParseMediaType(up.MediaType)
 	if err != nil || kind != "text/csv" && kind != "application/x-ndjson" && kind != echo.MIMEApplicationJSON {
 		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.", cut(up.MediaType, 100))}
 	}
-	limit := s.PriceBodyLimit
+	limit := s.largest
 	if r.ContentLength > limit {
 		return nil, listTooLarge(limit)
 	}
-	body := &upload{from: r.Body, left: limit, limit: limit, control: http.NewResponseController(c.Response()), now: time.Now}
+	body := &upload{from: r.Body, left: limit, tooLarge: listTooLarge(limit), control: http.NewResponseController(c.Response()), now: time.Now}
 	if err := body.control.SetWriteDeadline(time.Now().Add(wordy)); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return nil, fmt.Errorf("set the time limit of a list: %w", err)
 	}
@@ -55,7 +52,7 @@ func (s *Server) openUpload(c *Call, up *PriceUpload) (closing func(), err error
 		if err != nil {
 			return nil, asBody(err, "The body is declared as gzip, and it is none.")
 		}
-		up.Body = &upload{from: expanded, left: limit, limit: limit}
+		up.Body = &upload{from: expanded, left: limit, tooLarge: listTooLarge(limit)}
 		return func() { _ = expanded.Close() }, nil // what it could say, reading has said
 	default:
 		return nil, &refusal{kind: unsupportedMedia, detail: fmt.Sprintf("The Content-Encoding is %q; send the list as it is or compressed with gzip.", cut(coding, 40))}
@@ -64,44 +61,6 @@ func (s *Server) openUpload(c *Call, up *PriceUpload) (closing func(), err error
 
 func listTooLarge(limit int64) error {
 	return &refusal{kind: tooLarge, detail: fmt.Sprintf("A price list may have at most %d bytes, also when it is expanded.", limit)}
-}
-
-// upload reads a body up to a limit. Its errors say what a sender can do.
-type upload struct {
-	from        io.Reader
-	left, limit int64
-	control     *http.ResponseController // nil: no time limits
-	now         func() time.Time
-}
-
-func (u *upload) Read(p []byte) (int, error) {
-	if u.control != nil {
-		// A server without time limits of its own, such as one in a test, has none to move.
-		if err := u.control.SetReadDeadline(u.now().Add(silence)); err != nil && !errors.Is(err, http.ErrNotSupported) {
-			return 0, err
-		}
-	}
-	if int64(len(p)) > u.left+1 {
-		p = p[:u.left+1]
-	}
-	n, err := u.from.Read(p)
-	if u.left -= int64(n); u.left < 0 {
-		return 0, listTooLarge(u.limit)
-	}
-	if err != nil && !errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		return n, asBody(err, "The body ended before all of it had arrived, or its compression is damaged; nothing was changed.")
-	}
-	return n, err
-}
-
-// asBody makes an error of reading the sender's, unless it says already what is wrong.
-func asBody(err error, detail string) error {
-	var refused *refusal
-	var known *fault.Fault
-	if errors.As(err, &refused) || errors.As(err, &known) {
-		return err
-	}
-	return &fault.Fault{Kind: fault.Invalid, Detail: detail}
 }
 
 // uploadFailed prepares the answer to a list that was refused: most clients read no answer while they are still

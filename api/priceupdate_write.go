@@ -1,7 +1,6 @@
 package api
 
 import (
-	"strings"
 	"time"
 
 	"seamwright/service/measure"
@@ -38,11 +37,11 @@ func (w *writer) priceUpdate(u *lists.Update, full bool) {
 		w.int(c.name, int64(c.n))
 	}
 	w.close()
-	writeAll(w, "largest_moves", u.LargestMoves, w.priceMove)
-	writeAll(w, "basket", u.Basket, w.topEffect)
+	writeAll(w, "largest_moves", u.LargestMoves, (*writer).priceMove)
+	writeAll(w, "basket", u.Basket, (*writer).topEffect)
 	if full {
 		w.int("undecided", int64(u.Undecided))
-		writeAll(w, "first_rows", u.FirstRows, w.priceUpdateRow)
+		writeAll(w, "first_rows", u.FirstRows, (*writer).priceUpdateRow)
 		w.priceOffers(u.Offers)
 	}
 	w.int("revision", u.Revision)
@@ -74,7 +73,7 @@ func (w *writer) priceOffers(o *lists.Offers) {
 	w.int("checked", o.Checked)
 	w.int("unchecked", o.Unchecked)
 	w.int("drifted", o.Drifted)
-	writeAll(w, "first", o.First, func(one *lists.Offer) {
+	writeAll(w, "first", o.First, func(w *writer, one *lists.Offer) {
 		w.open()
 		w.text("quote", one.Quote)
 		w.int("number", one.Number)
@@ -119,17 +118,4 @@ func (w *writer) priceUpdateRow(r *lists.Row) {
 	w.textOrNull("before", r.Before)
 	w.textOrNull("per", r.Per)
 	w.close()
-}
-
-// literal writes a decimal as a number, null when there is none.
-func (w *writer) literal(name, decimal string) {
-	if decimal == "" {
-		w.null(name)
-		return
-	}
-	if strings.Contains(decimal, ".") {
-		decimal = strings.TrimRight(strings.TrimRight(decimal, "0"), ".")
-	}
-	w.key(name)
-	w.buf = append(w.buf, decimal...)
 }

@@ -191,10 +191,20 @@ func violationOf(f *fault.Fault) Violation {
 	return v
 }
 
-// cut shortens what a sender made overlong, at a character.
-func cut(text string, longest int) string {
-	if len(text) <= longest {
-		return text
-	}
-	return strings.ToValidUTF8(text[:longest-3], "") + "…"
-}
+// The kinds of problem that only writes have.
+var (
+	preconditionFailed = &kind{http.StatusPreconditionFailed, "precondition-failed", "It is not as you think it is",
+		"The If-Match or If-None-Match of the request does not hold: somebody else changed the thing, or made or retired it. Read it again, and decide anew."}
+	preconditionRequired = &kind{http.StatusPreconditionRequired, "precondition-required", "Say which state you want to change",
+		"A thing that exists is changed or retired only with If-Match and the ETag that you read, so that no change of somebody else is lost."}
+	unfitEntry = &kind{http.StatusUnprocessableEntity, "unfit-entry", "This cannot go into the catalogue",
+		"The request has the published form, but the entry contradicts itself or the rest of the catalogue. Every reason is listed with a JSON pointer, or with line and column of a file."}
+)
+
+// unfitPrices is a list, a decision or a supplier that has the published form and cannot be taken.
+var unfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list", "This list, decision or supplier cannot be taken",
+	"The request has the published form, but its dates, lines or packs do not fit what there is. Every reason is listed."}
+
+// impossibleMove is what offers refuse.
+var impossibleMove = &kind{http.StatusUnprocessableEntity, "impossible-move", "This offer cannot go that way",
+	"An offer's status only moves as /openapi.yaml says, and an offer that was accepted or withdrawn has no further revisions."}

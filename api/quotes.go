@@ -7,13 +7,17 @@ import (
 	"strings"
 	"time"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
 
-func (s *Server) quoteRoutes() {
+// offerRoom keeps offers.
+type offerRoom struct{ *webServer }
+
+// openOffers adds the operations about offers.
+func openOffers(w *webServer) *offerRoom {
+	s := &offerRoom{w}
 	s.serve("GET /v1/quotes", s.listQuotes)
 	s.serve("POST /v1/quotes", s.postQuote)
 	s.serve("GET /v1/quotes/:id", s.getQuote)
@@ -26,10 +30,11 @@ func (s *Server) quoteRoutes() {
 	s.serve("GET /v1/quotes/:id/revisions/:number", s.getRevision)
 	s.serve("GET /v1/quotes/:id/revisions/:number/difference", s.getDifference)
 	s.serve("GET /v1/quotes/:id/:view", s.getQuoteView)
+	return s
 }
 
 // getQuote answers with an offer and its newest revision, to the letter as it was given.
-func (s *Server) getQuote(c *Call) error {
+func (s *offerRoom) getQuote(c *Call) error {
 	q, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
@@ -44,23 +49,12 @@ func (s *Server) getQuote(c *Call) error {
 	}
 	return c.Version(q.Version, asObject(func(w *writer) {
 		w.offer(&q, s.shopToday())
-		writeAll(w, "moves", moves, w.quoteMove)
+		writeAll(w, "moves", moves, (*writer).quoteMove)
 		w.raw("estimate", r.Answer)
 	}))
 }
 
-// shopToday is the shop's day; without a catalogue the day in UTC.
-func (s *Server) shopToday() catalogue.Date {
-	if cat := s.Snapshot(); cat != nil {
-		return s.today(cat)
-	}
-	return today(s.Now().UTC())
-}
-
-// ShopDay is the day that now is in the shop's time zone.
-func (s *Server) ShopDay() catalogue.Date { return s.shopToday() }
-
-func (s *Server) listQuotes(c *Call) error {
+func (s *offerRoom) listQuotes(c *Call) error {
 	wanted, err := s.quoteQuery(c)
 	if err != nil {
 		return err
@@ -82,7 +76,7 @@ func (s *Server) listQuotes(c *Call) error {
 }
 
 // unchecked is how many offers were not yet looked at when a list is asked for those whose cost has moved.
-func (s *Server) unchecked(c *Call, wanted *offers.Query) (int64, error) {
+func (s *offerRoom) unchecked(c *Call, wanted *offers.Query) (int64, error) {
 	if wanted.MovedAtLeast == nil {
 		return 0, nil
 	}
@@ -90,7 +84,7 @@ func (s *Server) unchecked(c *Call, wanted *offers.Query) (int64, error) {
 }
 
 // quoteQuery reads the filters of a list of offers.
-func (s *Server) quoteQuery(c *Call) (offers.Query, error) {
+func (s *offerRoom) quoteQuery(c *Call) (offers.Query, error) {
 	wanted := offers.Query{Number: int64(c.Number("number")), Reference: c.Text("reference"), Customer: c.Text("customer"), Species: c.Text("species"),
 		Statuses: statuses(c), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"), TotalTo: amount(c, "total_to"),
 		MovedAtLeast: s.movedAtLeast(c), Today: s.shopToday(), Limit: c.Limit() + 1, After: placeAfter(c)}
@@ -116,7 +110,7 @@ func statuses(c *Call) (list []string) {
 }
 
 // movedAtLeast reads drifted and moved: the percent by which a cost must have moved, nil when that is not asked.
-func (s *Server) movedAtLeast(c *Call) *float64 {
+func (s *offerRoom) movedAtLeast(c *Call) *float64 {
 	if c.Has("moved") {
 		percent := c.Decimal("moved")
 		return &percent
@@ -164,7 +158,7 @@ func amount(c *Call, name string) string {
 	return a.String()
 }
 
-func (s *Server) listRevisions(c *Call) error {
+func (s *offerRoom) listRevisions(c *Call) error {
 	after, err := c.NumberAfter()
 	if err != nil {
 		return err
@@ -180,7 +174,7 @@ func (s *Server) listRevisions(c *Call) error {
 		func(w *writer, r *offers.Revision) { w.open(); w.revision(r); w.close() }))
 }
 
-func (s *Server) getRevision(c *Call) error {
+func (s *offerRoom) getRevision(c *Call) error {
 	r, err := s.Store.Offers.Revision(c.Ctx(), c.Param("id"), c.ParamNumber("number"))
 	if err != nil {
 		return err
@@ -193,7 +187,7 @@ func (s *Server) getRevision(c *Call) error {
 }
 
 // getDifference explains what changed from one revision to another.
-func (s *Server) getDifference(c *Call) error {
+func (s *offerRoom) getDifference(c *Call) error {
 	after, err := s.Store.Offers.Revision(c.Ctx(), c.Param("id"), c.ParamNumber("number"))
 	if err != nil {
 		return err

@@ -14,12 +14,6 @@ import (
 	"seamwright/store/offers"
 )
 
-// raw writes JSON that is kept as text.
-func (w *writer) raw(name, text string) {
-	w.key(name)
-	w.buf = append(w.buf, text...)
-}
-
 // shown is an offer's status on a day: what was sent and is past its validity shows as expired, also before it has
 // been moved.
 func shown(q *offers.Quote, today catalogue.Date) quote.Status {
@@ -142,9 +136,9 @@ func (w *writer) difference(before, after *offers.Revision) {
 	}
 	moved := quote.Explain(was, is)
 	w.inputs(inputs)
-	writeAll(w, "materials", moved.Bill, func(m *quote.Moved) { w.moved(m, "by_price") })
-	writeAll(w, "labour", moved.Labour, func(m *quote.Moved) { w.moved(m, "by_rate") })
-	writeAll(w, "price", moved.Build, func(s *quote.Step) {
+	writeAll(w, "materials", moved.Bill, func(w *writer, m *quote.Moved) { w.moved(m, "by_price") })
+	writeAll(w, "labour", moved.Labour, func(w *writer, m *quote.Moved) { w.moved(m, "by_rate") })
+	writeAll(w, "price", moved.Build, func(w *writer, s *quote.Step) {
 		w.open()
 		w.text("line", s.Name)
 		w.amount("before", s.Before)

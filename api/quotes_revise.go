@@ -13,7 +13,7 @@ import (
 )
 
 // postRevision gives an offer a changed request.
-func (s *Server) postRevision(c *Call) error {
+func (s *offerRoom) postRevision(c *Call) error {
 	entry, err := readPriced(c, func(o *object) quoteEntry { return quoteEntry{order: readEstimatePart(o)} })
 	if err != nil {
 		return err
@@ -26,7 +26,7 @@ func (s *Server) postRevision(c *Call) error {
 }
 
 // postReprice works an offer out anew by today's catalogue.
-func (s *Server) postReprice(c *Call) error {
+func (s *offerRoom) postReprice(c *Call) error {
 	reprice := func(ctx context.Context, q offers.Quote) (*priced, error) { return s.reprice(ctx, q, c.Cat) }
 	if !c.Flag("dry_run") {
 		return s.revise(c, c.Cat, offers.Repriced, reprice)
@@ -43,7 +43,7 @@ func (s *Server) postReprice(c *Call) error {
 }
 
 // reprice works out an offer's newest revision by a catalogue and the prices of its day.
-func (s *Server) reprice(ctx context.Context, q offers.Quote, cat *catalogue.Snapshot) (*priced, error) {
+func (s *offerRoom) reprice(ctx context.Context, q offers.Quote, cat *catalogue.Snapshot) (*priced, error) {
 	r, err := s.Store.Offers.Revision(ctx, q.ID, q.Revision)
 	if err != nil {
 		return nil, err
@@ -77,7 +77,7 @@ func asOf(request string, day catalogue.Date) (string, error) {
 }
 
 // revise gives an offer a new revision; the offer is a draft then.
-func (s *Server) revise(c *Call, cat *catalogue.Snapshot, why string, work func(context.Context, offers.Quote) (*priced, error)) error {
+func (s *offerRoom) revise(c *Call, cat *catalogue.Snapshot, why string, work func(context.Context, offers.Quote) (*priced, error)) error {
 	var p *priced
 	var r *offers.Revision
 	q, err := s.changeQuote(c, func(ctx context.Context, q offers.Quote) (change *offers.Change, err error) {
@@ -98,7 +98,7 @@ func (s *Server) revise(c *Call, cat *catalogue.Snapshot, why string, work func(
 }
 
 // revised is the change that a revision makes.
-func (s *Server) revised(q offers.Quote, r *offers.Revision, p *priced, cat *catalogue.Snapshot) (*offers.Change, error) {
+func (s *offerRoom) revised(q offers.Quote, r *offers.Revision, p *priced, cat *catalogue.Snapshot) (*offers.Change, error) {
 	day := s.today(cat)
 	before := shown(&q, day)
 	p.put(&q, day)
@@ -119,7 +119,7 @@ func (s *Server) revised(q offers.Quote, r *offers.Revision, p *priced, cat *cat
 }
 
 // sendRevision answers with a revision, and with what changed since the one before.
-func (s *Server) sendRevision(c *Call, status int, q *offers.Quote, r *offers.Revision, p *priced, dry bool) error {
+func (s *offerRoom) sendRevision(c *Call, status int, q *offers.Quote, r *offers.Revision, p *priced, dry bool) error {
 	last := r.Number - 1
 	if dry {
 		last, r.Number = q.Revision, q.Revision+1

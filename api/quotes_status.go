@@ -22,7 +22,7 @@ func readStatus(o *object) statusEntry {
 }
 
 // postStatus moves an offer to another status.
-func (s *Server) postStatus(c *Call) error {
+func (s *offerRoom) postStatus(c *Call) error {
 	entry, err := readBody(c, readStatus)
 	if err != nil {
 		return err
@@ -37,7 +37,7 @@ func (s *Server) postStatus(c *Call) error {
 }
 
 // move makes the change of a status, when the offer can go that way.
-func (s *Server) move(q offers.Quote, to statusEntry, by string, day catalogue.Date) (*offers.Change, error) {
+func (s *offerRoom) move(q offers.Quote, to statusEntry, by string, day catalogue.Date) (*offers.Change, error) {
 	now := shown(&q, day)
 	if !now.MayBecome(to.next) {
 		return nil, &refusal{kind: impossibleMove, detail: fmt.Sprintf("The offer is %s and cannot become %s; it can become %s.", now, to.next, orNothing(now.Next()))}
@@ -60,7 +60,7 @@ func orNothing(next []quote.Status) string {
 }
 
 // moved makes the change of a status.
-func (s *Server) moved(q offers.Quote, before, after quote.Status, note, by string) (*offers.Change, error) {
+func (s *offerRoom) moved(q offers.Quote, before, after quote.Status, note, by string) (*offers.Change, error) {
 	now := s.Now()
 	e, err := quoteEvent("quote.status_changed", map[string]any{"number": q.Number, "before": before, "after": after, "reference": q.Reference, "revision": q.Revision})
 	if err != nil {

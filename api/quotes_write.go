@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"crypto/rand"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -17,10 +16,6 @@ import (
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
-
-// The kind of refusal that only quotes have.
-var impossibleMove = &kind{http.StatusUnprocessableEntity, "impossible-move", "This offer cannot go that way",
-	"An offer's status only moves as /openapi.yaml says, and an offer that was accepted or withdrawn has no further revisions."}
 
 // quoteEntry is the body of a new offer or of a change of one.
 type quoteEntry struct {
@@ -109,7 +104,7 @@ func (p *priced) put(q *offers.Quote, today catalogue.Date) {
 }
 
 // price works out an order and encodes it once.
-func (s *Server) price(order estimate.Order, request string, cat *catalogue.Snapshot) (*priced, error) {
+func (s *offerRoom) price(order estimate.Order, request string, cat *catalogue.Snapshot) (*priced, error) {
 	now, err := inShop(s.Now(), cat)
 	if err != nil {
 		return nil, err
@@ -124,17 +119,13 @@ func (s *Server) price(order estimate.Order, request string, cat *catalogue.Snap
 	return &priced{request: request, answer: string(w.buf), est: est}, nil
 }
 
-func newQuoteID() string { return "quote_" + strings.ToLower(rand.Text()) }
-
-func newEventID() string { return "event_" + strings.ToLower(rand.Text()) }
-
 // event makes an event about an offer; its number is put in by the database when it is new.
 func quoteEvent(kind string, data map[string]any) (offers.Event, error) {
 	raw, err := json.Marshal(data)
-	return offers.Event{ID: newEventID(), Kind: kind, Data: raw}, err
+	return offers.Event{ID: newID("event"), Kind: kind, Data: raw}, err
 }
 
-func (s *Server) postQuote(c *Call) error {
+func (s *offerRoom) postQuote(c *Call) error {
 	entry, err := readPriced(c, readQuote)
 	if err != nil {
 		return err
@@ -143,7 +134,7 @@ func (s *Server) postQuote(c *Call) error {
 	if err != nil {
 		return err
 	}
-	made, err := s.addQuote(c.Ctx(), newQuoteID(), &entry, p, c.Cat, "shop", c.Actor())
+	made, err := s.addQuote(c.Ctx(), newID("quote"), &entry, p, c.Cat, "shop", c.Actor())
 	if err != nil {
 		return err
 	}
@@ -153,8 +144,8 @@ func (s *Server) postQuote(c *Call) error {
 
 // readPriced reads a body that holds a request for an estimate, which is kept to the letter.
 func readPriced(c *Call, take func(*object) quoteEntry) (entry quoteEntry, err error) {
-	err = c.server.withBody(c, func(raw []byte) error {
-		if entry, err = bind(raw, c.op.form, take); err != nil {
+	err = c.Body(func(raw []byte) error {
+		if entry, err = bind(raw, c.Form, take); err != nil {
 			return err
 		}
 		entry.request, err = estimateText(raw)
@@ -164,7 +155,7 @@ func readPriced(c *Call, take func(*object) quoteEntry) (entry quoteEntry, err e
 }
 
 // addQuote keeps a new offer.
-func (s *Server) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*offers.Quote, error) {
+func (s *offerRoom) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*offers.Quote, error) {
 	now, day := s.Now().UTC().Truncate(time.Microsecond), s.today(cat)
 	made := offers.Quote{ID: id, Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
 	if err := entry.put(&made, cat, day); err != nil {
@@ -199,7 +190,7 @@ func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue
 }
 
 // sendQuote answers with an offer as it stands, with its estimate when that is at hand.
-func (s *Server) sendQuote(c *Call, status int, q *offers.Quote, answer string) error {
+func (s *offerRoom) sendQuote(c *Call, status int, q *offers.Quote, answer string) error {
 	return c.Saved(status, q.Version, asObject(func(w *writer) {
 		w.offer(q, s.shopToday())
 		if answer != "" {
@@ -209,7 +200,7 @@ func (s *Server) sendQuote(c *Call, status int, q *offers.Quote, answer string) 
 }
 
 // putQuote replaces the details of an offer: reference, customer, note, terms, validity.
-func (s *Server) putQuote(c *Call) error {
+func (s *offerRoom) putQuote(c *Call) error {
 	entry, err := readBody(c, readDetails)
 	if err != nil {
 		return err
@@ -229,7 +220,7 @@ func (s *Server) putQuote(c *Call) error {
 }
 
 // changeQuote changes the offer of the path, when it is as the caller thinks it is.
-func (s *Server) changeQuote(c *Call, change func(context.Context, offers.Quote) (*offers.Change, error)) (offers.Quote, error) {
+func (s *offerRoom) changeQuote(c *Call, change func(context.Context, offers.Quote) (*offers.Change, error)) (offers.Quote, error) {
 	return s.Store.Offers.Change(c.Ctx(), c.Param("id"), func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
 		if err := c.Allows(true, q.Version); err != nil {
 			return nil, err
@@ -239,7 +230,7 @@ func (s *Server) changeQuote(c *Call, change func(context.Context, offers.Quote)
 }
 
 // deleteCustomer erases who an offer is for, and keeps the rest: the reference, the figures, the dates.
-func (s *Server) deleteCustomer(c *Call) error {
+func (s *offerRoom) deleteCustomer(c *Call) error {
 	_, err := s.changeQuote(c, func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
 		if err := s.Store.Counter.Forget(ctx, q.ID); err != nil {
 			return nil, err
@@ -251,4 +242,24 @@ func (s *Server) deleteCustomer(c *Call) error {
 		return err
 	}
 	return c.Gone()
+}
+
+// OfferDraft is what an offer is made of that a customer asked for at the counter.
+type OfferDraft struct {
+	Reference, Note    string
+	ValidDays          int
+	Name, Email, Phone string
+	Request            []byte // for the estimate
+	Estimate           *estimate.Estimate
+}
+
+// AddDraft keeps the draft of an offer, in the transaction of ctx.
+func (s *offerRoom) AddDraft(ctx context.Context, id string, d *OfferDraft, cat *catalogue.Snapshot) error {
+	answer, err := EncodeEstimate(d.Estimate)
+	if err != nil {
+		return err
+	}
+	entry := quoteEntry{reference: d.Reference, note: d.Note, validDays: d.ValidDays, customer: offers.Customer{Name: d.Name, Email: d.Email, Phone: d.Phone}}
+	_, err = s.addQuote(ctx, id, &entry, &priced{request: string(d.Request), answer: string(answer), est: d.Estimate}, cat, "order_form", "order form")
+	return err
 }

@@ -2,23 +2,21 @@ package api
 
 import (
 	"context"
-	"time"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/store/answers"
 	"seamwright/store/offers"
 )
 
 // checkedTogether is how many offers are checked in one transaction.
 const checkedTogether = 200
 
-// RecheckQuotes works out anew what every open offer costs by the newest catalogue and today's prices, and notes which
+// Recheck works out anew what every open offer costs by the newest catalogue and today's prices, and notes which
 // moved beyond the limit. Instances that do it at the same time share the work. It returns how many it checked, and how
 // many of them are beyond the limit.
-func (s *Server) RecheckQuotes(ctx context.Context) (checked, drifted int, err error) {
+func (s *offerRoom) Recheck(ctx context.Context) (checked, drifted int, err error) {
 	cat := s.Snapshot()
-	if cat == nil || s.Store == nil {
+	if cat == nil {
 		return 0, 0, nil
 	}
 	day := s.today(cat)
@@ -46,7 +44,7 @@ func (s *Server) RecheckQuotes(ctx context.Context) (checked, drifted int, err e
 func beyond(percent, limit float64) bool { return percent >= limit || -percent >= limit }
 
 // recheck works one offer out by today's prices and notes what it would cost.
-func (s *Server) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
+func (s *offerRoom) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
 	q.CostNow, q.Moved, q.CheckFailed = nil, nil, nil
 	fail := func(err error) {
 		why := cut(ProblemOf(err).Detail, 1000)
@@ -80,7 +78,7 @@ func (s *Server) recheck(q *offers.Quote, request string, cat *catalogue.Snapsho
 	}
 }
 
-func (s *Server) driftEvent(q *offers.Quote) *offers.Event {
+func (s *offerRoom) driftEvent(q *offers.Quote) *offers.Event {
 	drift, err := driftOf(q, *q.CostNow)
 	if err != nil {
 		s.Log.Error("event not made", "cause", err.Error())
@@ -95,30 +93,13 @@ func (s *Server) driftEvent(q *offers.Quote) *offers.Event {
 	return &e
 }
 
-// ExpireQuotes moves offers that were sent and are past their validity.
-func (s *Server) ExpireQuotes(ctx context.Context) (expired int, err error) {
-	for s.Store != nil {
+// Expire moves offers that were sent and are past their validity.
+func (s *offerRoom) Expire(ctx context.Context) (expired int, err error) {
+	for {
 		n, err := s.Store.Offers.Expire(ctx, s.shopToday(), s.Now(), 1000)
 		expired += n
 		if err != nil || n == 0 {
 			return expired, err
 		}
 	}
-	return expired, nil
-}
-
-// eventsKept is how long events are kept.
-const eventsKept = 30 * 24 * time.Hour
-
-// Forget deletes what is kept for a time only: events, and answers to writes that were sent with an Idempotency-Key.
-func (s *Server) Forget(ctx context.Context) error {
-	if s.Store == nil {
-		return nil
-	}
-	now := s.Now()
-	if err := s.Store.Hooks.Forget(ctx, now.Add(-eventsKept)); err != nil {
-		return err
-	}
-	_, err := s.Store.Answers.Forget(ctx, now.Add(-answers.KeptFor))
-	return err
 }

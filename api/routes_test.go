@@ -31,17 +31,14 @@ func TestTheRoutesAreThoseOfTheSpecAndNoOthers(t *testing.T) {
 			published = append(published, method+" "+path)
 		}
 	}
-	for _, route := range bare(t).echo.Routes() {
-		if route.Method == "echo_route_not_found" {
-			continue
-		}
-		parts := strings.Split(route.Path, "/")
+	for _, route := range bare(t).web.Routes() {
+		parts := strings.Split(route, "/")
 		for i, part := range parts {
 			if name, isParameter := strings.CutPrefix(part, ":"); isParameter {
 				parts[i] = "{" + name + "}"
 			}
 		}
-		served = append(served, route.Method+" "+strings.Join(parts, "/"))
+		served = append(served, strings.Join(parts, "/"))
 	}
 	sort.Strings(published)
 	sort.Strings(served)

@@ -1,5 +1,5 @@
-// Package api is the HTTP side of the service: routes, body checks, validation against the spec, wire types and
-// problems. It computes nothing; it reads a request, calls a service and writes the answer.
+// Package api is the HTTP side of the service. Its rooms answer for one thing each (estimates, shelf, lists, offers, counter,
+// hooks, keys, pages); web is what they share of HTTP, wire of JSON. This package puts them together.
 package api
 
 import (
@@ -10,17 +10,13 @@ import (
 	"net/http"
 	"time"
 
-	"github.com/labstack/echo/v4"
-	"golang.org/x/sync/semaphore"
-
 	"seamwright/api/access"
 	"seamwright/api/outbound"
 	"seamwright/api/pages"
-	"seamwright/openapi"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
-	"seamwright/service/fault"
 	"seamwright/store"
+	"seamwright/store/answers"
 )
 
 // Config is what a server needs from its surroundings.
@@ -65,122 +61,95 @@ type Config struct {
 	PriceBodyLimit int64
 }
 
-// Status is the state of what a server depends on.
-type Status struct {
-	DatabaseReachable bool
-	DatabaseSince     time.Time // when it became so; zero before the first try
-	CatalogueLoadedAt time.Time // when the snapshot was loaded
-}
-
 // Server answers the requests of the published interface.
 type Server struct {
-	Config
-	echo       *echo.Echo
-	metrics    *metrics
-	spec       struct{ yaml, json tagged }
-	site       *pages.Site
-	guard      *guard
-	operations operations
-	unknown    []error // routes that the spec does not have
-	batches    *batchRoom
-	imports    *semaphore.Weighted // see importing
+	web    *webServer
+	offers *offerRoom
+	hooks  *hookRoom
 }
 
-// New makes a server. It fails only when the embedded spec is wrong.
+// New makes a server. It fails only when the embedded spec is wrong, or when nobody said who may call.
 func New(config Config) (*Server, error) {
-	if config.Log == nil {
-		config.Log = slog.New(slog.DiscardHandler)
+	if config.Keys == nil && !config.NoAuth {
+		return nil, errors.New("a server needs keys, or must be told to serve without")
 	}
-	if config.Now == nil {
-		config.Now = time.Now
-	}
-	if config.BodyLimit <= 0 {
-		config.BodyLimit = 1 << 20
-	}
-	if config.PriceBodyLimit <= 0 {
-		config.PriceBodyLimit = largestList
-	}
-	if config.RevisionWait <= 0 {
-		config.RevisionWait = 5 * time.Second
-	}
-	if config.KeyLimit <= 0 {
-		config.KeyLimit = 6000
-	}
-	if config.FormLimit <= 0 {
-		config.FormLimit = 60
-	}
-	s := &Server{Config: config, echo: echo.New(), batches: newBatchRoom(), imports: semaphore.NewWeighted(mostImports)}
-	asJSON, err := openapi.JSON()
+	site, err := pages.Load(pages.Order{Key: config.OrderPageKey, Locked: config.Keys != nil && config.OrderPageKey == ""})
 	if err != nil {
 		return nil, err
 	}
-	if s.site, err = pages.Load(pages.Order{Key: config.OrderPageKey, Locked: config.Keys != nil && config.OrderPageKey == ""}); err != nil {
+	w, err := newWeb(config.web())
+	if err != nil {
 		return nil, err
 	}
-	s.spec.yaml, s.spec.json = tag(openapi.YAML()), tag(asJSON)
-	if s.guard, err = newGuard(&config); err != nil {
-		return nil, err
-	}
-	if s.operations, err = newOperations(); err != nil {
-		return nil, err
-	}
-	if _, err := estimateForm(); err != nil {
-		return nil, err
-	}
-	s.metrics = newMetrics(s)
-	s.echo.IPExtractor = addressOf(config.TrustedProxies)
-	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover, s.foreign)
-	s.routes()
-	return s, errors.Join(s.unknown...)
+	s := &Server{web: w, offers: openOffers(w), hooks: openHooks(w, config.Webhooks)}
+	openEstimates(w, config.Kept)
+	openShelf(w)
+	openLists(w, config.PriceBodyLimit)
+	openCounter(w, func(ctx context.Context, id string, d *Draft, cat *catalogue.Snapshot) error {
+		return s.offers.AddDraft(ctx, id, (*OfferDraft)(d), cat)
+	})
+	openKeys(w)
+	openPages(w, site)
+	return s, w.Complete()
 }
 
-// addressOf tells a caller's address: the peer's, or behind proxies that are trusted what they say it is.
-func addressOf(proxies []*net.IPNet) echo.IPExtractor {
-	if len(proxies) == 0 {
-		return echo.ExtractIPDirect()
+// web is what of the settings every room needs, with what is not said as it usually is.
+func (c Config) web() webConfig {
+	if c.Log == nil {
+		c.Log = slog.New(slog.DiscardHandler)
 	}
-	options := []echo.TrustOption{echo.TrustLoopback(false), echo.TrustLinkLocal(false), echo.TrustPrivateNet(false)}
-	for _, network := range proxies {
-		options = append(options, echo.TrustIPRange(network))
+	if c.Now == nil {
+		c.Now = time.Now
 	}
-	return echo.ExtractIPFromXFFHeader(options...)
+	if c.BodyLimit <= 0 {
+		c.BodyLimit = 1 << 20
+	}
+	if c.RevisionWait <= 0 {
+		c.RevisionWait = 5 * time.Second
+	}
+	if c.KeyLimit <= 0 {
+		c.KeyLimit = 6000
+	}
+	if c.FormLimit <= 0 {
+		c.FormLimit = 60
+	}
+	return webConfig{Snapshot: c.Snapshot, Reach: c.Reach, RevisionWait: c.RevisionWait, Status: c.Status, Store: c.Store, Log: c.Log, Now: c.Now, Build: c.Build,
+		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, TrustedProxies: c.TrustedProxies}
 }
 
 // Handler returns the server as a handler of HTTP.
-func (s *Server) Handler() http.Handler { return s.echo }
+func (s *Server) Handler() http.Handler { return s.web.Handler() }
 
 // HTTPServer returns a server for the handler with time limits everywhere: a slow or silent client cannot hold a
 // connection for ever. The caller gives it a listener, and shuts it down.
-func (s *Server) HTTPServer() *http.Server {
-	return &http.Server{
-		Handler:           s.echo,
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       20 * time.Second,
-		WriteTimeout:      30 * time.Second,
-		IdleTimeout:       2 * time.Minute,
-		MaxHeaderBytes:    16 << 10,
-		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),
+func (s *Server) HTTPServer() *http.Server { return s.web.HTTPServer() }
+
+// ShopDay is the day that now is in the shop's time zone.
+func (s *Server) ShopDay() catalogue.Date { return s.web.shopToday() }
+
+// RecheckQuotes works out anew what every open offer costs by the newest catalogue and today's prices, and notes which
+// moved beyond the limit. It returns how many it checked, and how many of them are beyond the limit.
+func (s *Server) RecheckQuotes(ctx context.Context) (checked, drifted int, err error) {
+	return s.offers.Recheck(ctx)
+}
+
+// ExpireQuotes moves offers that were sent and are past their validity.
+func (s *Server) ExpireQuotes(ctx context.Context) (expired int, err error) {
+	return s.offers.Expire(ctx)
+}
+
+// DeliverEvents tells the webhook endpoints what happened until the context ends.
+func (s *Server) DeliverEvents(ctx context.Context) error { return s.hooks.Deliver(ctx) }
+
+// eventsKept is how long events are kept.
+const eventsKept = 30 * 24 * time.Hour
+
+// Forget deletes what is kept for a time only: events, and answers to writes that were sent with an Idempotency-Key.
+func (s *Server) Forget(ctx context.Context) error {
+	now := s.web.Now()
+	if err := s.web.Store.Hooks.Forget(ctx, now.Add(-eventsKept)); err != nil {
+		return err
 	}
-}
-
-// routes is the whole interface; a test holds it against the spec, both ways.
-func (s *Server) routes() {
-	s.estimateRoutes()
-	s.catalogueRoutes()
-	s.auditRoutes()
-	s.exportRoutes()
-	s.priceUpdateRoutes()
-	s.supplierRoutes()
-	s.quoteRoutes()
-	s.keyRoutes()
-	s.webhookRoutes()
-	s.logoRoutes()
-	s.orderFormRoutes()
-	s.pageRoutes()
-	s.healthRoutes()
-}
-
-func notLoaded() error {
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The catalogue has not been loaded yet.", Fix: "Try again in a moment."}
+	_, err := s.web.Store.Answers.Forget(ctx, now.Add(-answers.KeptFor))
+	return err
 }

@@ -11,7 +11,7 @@ import (
 // code is what a code of the catalogue looks like.
 var code = regexp.MustCompile(`^[a-z][a-z0-9]*(_[a-z0-9]+)*$`)
 
-func (s *Server) supplierRoutes() {
+func (s *listRoom) supplierRoutes() {
 	s.serve("GET /v1/suppliers", s.listSuppliers)
 	s.serve("GET /v1/suppliers/:code", s.getSupplier)
 	s.serve("PUT /v1/suppliers/:code", s.putSupplier)
@@ -20,7 +20,7 @@ func (s *Server) supplierRoutes() {
 	s.serve("DELETE /v1/suppliers/:code/articles", s.deleteArticle)
 }
 
-func (s *Server) listSuppliers(c *Call) error {
+func (s *listRoom) listSuppliers(c *Call) error {
 	list, err := s.Store.Lists.Suppliers(c.Ctx(), c.After(), c.Limit()+1)
 	if err != nil {
 		return err
@@ -28,7 +28,7 @@ func (s *Server) listSuppliers(c *Call) error {
 	return c.Current(page(c, list, func(x *lists.Supplier) string { return x.Code }, (*writer).supplier))
 }
 
-func (s *Server) getSupplier(c *Call) error {
+func (s *listRoom) getSupplier(c *Call) error {
 	x, err := s.Store.Lists.Supplier(c.Ctx(), c.Param("code"))
 	if err != nil {
 		return err
@@ -36,7 +36,7 @@ func (s *Server) getSupplier(c *Call) error {
 	return c.Version(x.Version, func(w *writer) { w.supplier(&x) })
 }
 
-func (s *Server) putSupplier(c *Call) error {
+func (s *listRoom) putSupplier(c *Call) error {
 	x, err := readBody(c, readSupplier)
 	if err != nil {
 		return err
@@ -79,7 +79,7 @@ func (w *writer) supplier(x *lists.Supplier) {
 	w.close()
 }
 
-func (s *Server) listArticles(c *Call) error {
+func (s *listRoom) listArticles(c *Call) error {
 	list, err := s.Store.Lists.Articles(c.Ctx(), c.Param("code"), c.After(), c.Limit()+1)
 	if err != nil {
 		return err
@@ -95,7 +95,7 @@ func (w *writer) article(a *lists.Article) {
 	w.close()
 }
 
-func (s *Server) putArticles(c *Call) error {
+func (s *listRoom) putArticles(c *Call) error {
 	list, err := readBody(c, readArticles)
 	if err != nil {
 		return err
@@ -116,7 +116,7 @@ func readArticles(o *object) []lists.Article {
 	})
 }
 
-func (s *Server) deleteArticle(c *Call) error {
+func (s *listRoom) deleteArticle(c *Call) error {
 	article := c.Text("article")
 	if article == "" {
 		c.Wrong("article", "Is missing; name the article number to forget.")

@@ -9,9 +9,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/show"
-	"seamwright/service/catalogue"
 	offerwords "seamwright/service/document/offer/words"
-	"seamwright/store/offers"
 )
 
 // byMedia are the views that POST /v1/estimates answers with when its Accept asks for their type instead of JSON.
@@ -42,7 +40,7 @@ func viewWanted(accept []string) string {
 }
 
 // postView works a top out and answers with a view of it; nothing is stored.
-func (s *Server) postView(c *Call, name string) error {
+func (s *estimateRoom) postView(c *Call, name string) error {
 	o, err := viewOptions(c)
 	if err != nil {
 		return err
@@ -59,7 +57,7 @@ func (s *Server) postView(c *Call, name string) error {
 	if err != nil {
 		return err
 	}
-	return s.sendView(c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings, Terms: c.Cat.Settings.QuoteTerms, Date: s.today(c.Cat), Reference: est.Reference}, o)
+	return sendView(c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings, Terms: c.Cat.Settings.QuoteTerms, Date: s.today(c.Cat), Reference: est.Reference}, o)
 }
 
 // viewOptions reads what a call chooses of a view.
@@ -71,55 +69,12 @@ func viewOptions(c *Call) (show.Options, error) {
 	return show.Options{Corner: c.Number("corner"), Run: c.Number("run"), Narrow: c.Text("width") == "phone", Language: c.Text("language"), Paper: c.Text("paper")}, c.Faults()
 }
 
-// getQuoteView answers with a view of a revision of an offer, from the figures that were kept.
-func (s *Server) getQuoteView(c *Call) error {
-	o, err := viewOptions(c)
-	if err != nil {
-		return err
-	}
-	q, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id"))
-	if err != nil {
-		return err
-	}
-	r, err := s.Store.Offers.Revision(c.Ctx(), q.ID, c.Number("revision"))
-	if err != nil {
-		return err
-	}
-	subject, err := subjectOf(&q, &r, c.Cat)
-	if err != nil {
-		return err
-	}
-	return s.sendView(c, c.Param("view"), subject, o)
-}
-
-// subjectOf is what the views of a revision show.
-func subjectOf(q *offers.Quote, r *offers.Revision, cat *catalogue.Snapshot) (*show.Subject, error) {
-	est, err := ReadEstimate([]byte(r.Answer))
-	if err != nil {
-		return nil, err
-	}
-	made, err := shopDay(r.CreatedAt, cat)
-	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: q.Terms, Number: strconv.FormatInt(q.Number, 10), Revision: r.Number,
-		Date: made, ValidUntil: q.ValidUntil, Reference: q.Customer.Reference, Customer: lines(q.Customer.Name, q.Customer.Address)}, err
-}
-
-// lines are the lines of some texts that are not empty.
-func lines(texts ...string) (all []string) {
-	for _, text := range texts {
-		for line := range strings.SplitSeq(text, "\n") {
-			if line = strings.TrimSpace(line); line != "" {
-				all = append(all, line)
-			}
-		}
-	}
-	return all
-}
-
 // documentPolicy lets a browser show a document that stands by itself, and load and run nothing.
 const documentPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox"
 
-func (s *Server) sendView(c *Call, name string, subject *show.Subject, o show.Options) error {
-	logo, err := s.logoFor(c.Ctx(), name)
+// sendView answers with a view of an estimate.
+func sendView(c *Call, name string, subject *show.Subject, o show.Options) error {
+	logo, err := logoFor(c, name)
 	if err != nil {
 		return err
 	}
@@ -143,4 +98,17 @@ func fileName(s *show.Subject) string {
 		return ""
 	}
 	return "quote-" + s.Number + "-" + strconv.Itoa(s.Revision) + "-"
+}
+
+// logoFor is the shop's logo where a view shows one; a view without a database has none.
+func logoFor(c *Call, view string) ([]byte, error) {
+	s := c.server
+	if s.Store == nil || !strings.HasSuffix(view, ".pdf") && !strings.HasSuffix(view, ".html") {
+		return nil, nil
+	}
+	logo, err := s.Store.Letterhead.Logo(c.Ctx())
+	if err != nil || logo == nil {
+		return nil, s.reached(err)
+	}
+	return logo.Image, nil
 }

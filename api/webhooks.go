@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"crypto/rand"
 	"net/http"
 	"strconv"
 	"strings"
@@ -17,7 +16,15 @@ import (
 // lookForDeliveries is how often an instance looks for events.
 const lookForDeliveries = time.Second
 
-func (s *Server) webhookRoutes() {
+// hookRoom tells endpoints what happened.
+type hookRoom struct {
+	*webServer
+	policy outbound.Policy
+}
+
+// openHooks adds the operations about webhooks. The policy says which addresses may be told.
+func openHooks(w *webServer, policy outbound.Policy) *hookRoom {
+	s := &hookRoom{w, policy}
 	s.serve("GET /v1/webhook-endpoints", s.listEndpoints)
 	s.serve("POST /v1/webhook-endpoints", s.postEndpoint)
 	s.serve("GET /v1/webhook-endpoints/:id", s.getEndpoint)
@@ -28,25 +35,26 @@ func (s *Server) webhookRoutes() {
 	s.serve("GET /v1/webhook-deliveries", s.listDeliveries)
 	s.serve("GET /v1/webhook-deliveries/:id", s.getDelivery)
 	s.serve("POST /v1/webhook-deliveries/:id/resend", s.postResend)
+	return s
 }
 
-// DeliverEvents tells the webhook endpoints what happened until the context ends.
-func (s *Server) DeliverEvents(ctx context.Context) error {
-	sender := webhook.NewSender(s.Webhooks, s.Now)
+// Deliver tells the webhook endpoints what happened until the context ends.
+func (s *hookRoom) Deliver(ctx context.Context) error {
+	sender := webhook.NewSender(s.policy, s.Now)
 	return s.Store.Hooks.Run(ctx, hooks.Deliveries{Send: sender.Send, Now: s.Now, Wait: webhook.Again, Look: lookForDeliveries})
 }
 
-func (s *Server) listEndpoints(c *Call) error {
+func (s *hookRoom) listEndpoints(c *Call) error {
 	list, err := s.Store.Hooks.Endpoints(c.Ctx())
 	if err != nil {
 		return err
 	}
 	return c.Current(asObject(func(w *writer) {
-		writeAll(w, "items", list, func(e *hooks.Endpoint) { w.endpoint(e, "") })
+		writeAll(w, "items", list, func(w *writer, e *hooks.Endpoint) { w.endpoint(e, "") })
 	}))
 }
 
-func (s *Server) getEndpoint(c *Call) error {
+func (s *hookRoom) getEndpoint(c *Call) error {
 	e, err := s.Store.Hooks.Endpoint(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
@@ -63,24 +71,24 @@ func readEndpoint(o *object) hooks.Endpoint {
 }
 
 // endpointIn reads and checks the body of a write.
-func (s *Server) endpointIn(c *Call) (hooks.Endpoint, error) {
+func (s *hookRoom) endpointIn(c *Call) (hooks.Endpoint, error) {
 	e, err := readBody(c, readEndpoint)
 	if err != nil {
 		return e, err
 	}
-	if err := s.Webhooks.CheckURL(e.URL); err != nil {
+	if err := s.policy.CheckURL(e.URL); err != nil {
 		why := strings.TrimPrefix(err.Error(), outbound.ErrRefused.Error()+": ")
 		return e, &fault.Fault{Kind: fault.Invalid, Pointer: "/url", Detail: "This address cannot be told: " + why + ".", Fix: "Take a public https:// address, or start the service with --webhook-allow and the network that it is in."}
 	}
 	return e, nil
 }
 
-func (s *Server) postEndpoint(c *Call) error {
+func (s *hookRoom) postEndpoint(c *Call) error {
 	e, err := s.endpointIn(c)
 	if err != nil {
 		return err
 	}
-	e.ID, e.Secret = "hook_"+strings.ToLower(rand.Text()), webhook.NewSecret()
+	e.ID, e.Secret = newID("hook"), webhook.NewSecret()
 	e.CreatedAt, e.CreatedBy = s.Now(), c.Actor()
 	if err := s.Store.Hooks.Add(c.Ctx(), &e); err != nil {
 		return err
@@ -89,7 +97,7 @@ func (s *Server) postEndpoint(c *Call) error {
 	return sendNewSecret(c, &e)
 }
 
-func (s *Server) putEndpoint(c *Call) error {
+func (s *hookRoom) putEndpoint(c *Call) error {
 	next, err := s.endpointIn(c)
 	if err != nil {
 		return err
@@ -110,7 +118,7 @@ func (s *Server) putEndpoint(c *Call) error {
 	return c.Saved(http.StatusOK, e.Version, func(w *writer) { w.endpoint(&e, "") })
 }
 
-func (s *Server) deleteEndpoint(c *Call) error {
+func (s *hookRoom) deleteEndpoint(c *Call) error {
 	err := s.Store.Hooks.Delete(c.Ctx(), c.Param("id"), func(e *hooks.Endpoint) error { return c.Allows(true, e.Version) })
 	if err != nil {
 		return err
@@ -119,7 +127,7 @@ func (s *Server) deleteEndpoint(c *Call) error {
 }
 
 // postSecretRotation makes a new secret; the one before signs as well for a time.
-func (s *Server) postSecretRotation(c *Call) error {
+func (s *hookRoom) postSecretRotation(c *Call) error {
 	overlap, err := readBody(c, readOverlap)
 	if err != nil {
 		return err
@@ -137,8 +145,8 @@ func (s *Server) postSecretRotation(c *Call) error {
 	return sendNewSecret(c, &e)
 }
 
-func (s *Server) postTest(c *Call) error {
-	d, err := s.Store.Hooks.Test(c.Ctx(), c.Param("id"), newEventID(), s.Now())
+func (s *hookRoom) postTest(c *Call) error {
+	d, err := s.Store.Hooks.Test(c.Ctx(), c.Param("id"), newID("event"), s.Now())
 	if err != nil {
 		return err
 	}
@@ -146,7 +154,7 @@ func (s *Server) postTest(c *Call) error {
 	return c.Send(http.StatusAccepted, asObject(func(w *writer) { w.delivery(&d) }))
 }
 
-func (s *Server) listDeliveries(c *Call) error {
+func (s *hookRoom) listDeliveries(c *Call) error {
 	before, err := c.NumberAfter()
 	if err != nil {
 		return err
@@ -159,7 +167,7 @@ func (s *Server) listDeliveries(c *Call) error {
 		func(w *writer, d *hooks.Delivery) { w.open(); w.delivery(d); w.close() }))
 }
 
-func (s *Server) getDelivery(c *Call) error {
+func (s *hookRoom) getDelivery(c *Call) error {
 	d, attempts, err := s.Store.Hooks.Delivery(c.Ctx(), c.Param("id"))
 	if err != nil {
 		return err
@@ -171,11 +179,11 @@ func (s *Server) getDelivery(c *Call) error {
 	return c.Current(asObject(func(w *writer) {
 		w.delivery(&d)
 		w.raw("body", string(body))
-		writeAll(w, "tried", attempts, w.attempt)
+		writeAll(w, "tried", attempts, (*writer).attempt)
 	}))
 }
 
-func (s *Server) postResend(c *Call) error {
+func (s *hookRoom) postResend(c *Call) error {
 	d, err := s.Store.Hooks.Resend(c.Ctx(), c.Param("id"), s.Now())
 	if err != nil {
 		return err

@@ -10,14 +10,14 @@ func (w *writer) lumber(l *estimate.LumberPlan) {
 	w.numberOrNull("plan_board_feet", l.PlanBoardFeet, 2)
 	w.numberOrNull("buy_board_feet", l.BuyBoardFeet, 2)
 	w.int("strips_per_board", int64(l.StripsPerBoard))
-	writeAll(w, "boards", l.Boards, func(b *estimate.BoardCount) {
+	writeAll(w, "boards", l.Boards, func(w *writer, b *estimate.BoardCount) {
 		w.open()
 		w.made("length", b.Length)
 		w.int("planned", int64(b.Planned))
 		w.int("buy", int64(b.Buy))
 		w.close()
 	})
-	writeAll(w, "strips", l.Strips, w.strip)
+	writeAll(w, "strips", l.Strips, (*writer).strip)
 	w.amount("cost", l.Cost)
 	w.amount("lower_bound", l.LowerBound)
 	w.bool("optimal", l.Optimal)
@@ -29,7 +29,7 @@ func (w *writer) strip(s *estimate.StripCut) {
 	w.open()
 	w.made("length", s.Length)
 	w.int("count", int64(s.Count))
-	writeAll(w, "pieces", s.Pieces, func(p *estimate.StripPiece) {
+	writeAll(w, "pieces", s.Pieces, func(w *writer, p *estimate.StripPiece) {
 		w.open()
 		w.text("run", p.Run)
 		w.made("length", p.Length)

@@ -72,7 +72,7 @@ func (w *writer) fastener(f *catalogue.Fastener, look view) {
 // packs writes the packs with the prices of the day.
 func (w *writer) packs(packs []catalogue.Pack, look view) {
 	w.text("currency", look.currency)
-	writeAll(w, "packs", packs, func(p *catalogue.Pack) {
+	writeAll(w, "packs", packs, func(w *writer, p *catalogue.Pack) {
 		w.open()
 		w.quantity("size", p.Size)
 		if price, there := p.PriceAsOf(look.today); there {

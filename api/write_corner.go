@@ -29,7 +29,7 @@ func (w *writer) corner(c *estimate.CornerResult) {
 	w.textOrNull("through", string(c.Chosen.Through))
 	w.text("why", c.Why)
 	w.closeCall(&c.Close)
-	writeAll(w, "candidates", c.Candidates, w.candidate)
+	writeAll(w, "candidates", c.Candidates, (*writer).candidate)
 	w.close()
 }
 
@@ -40,7 +40,7 @@ func (w *writer) candidate(c *estimate.Candidate) {
 	w.bool("feasible", c.Feasible)
 	w.int("score", int64(c.Score))
 	w.text("carry", string(c.Carry))
-	writeAll(w, "findings", c.Findings, w.finding)
+	writeAll(w, "findings", c.Findings, (*writer).finding)
 	w.geometry(&c.Geometry, c.Joint.Kind)
 	w.openAt("movement")
 	w.hold("hold_at", c.Movement.HoldAt)
@@ -54,7 +54,7 @@ func (w *writer) candidate(c *estimate.Candidate) {
 	w.hardware(&c.Hardware)
 	w.otherPull(&c.OtherPull)
 	w.textOrNull("remedy", string(c.Remedy))
-	writeAll(w, "remedies", c.Remedies, w.remedy)
+	writeAll(w, "remedies", c.Remedies, (*writer).remedy)
 	w.amount("cost", c.Cost)
 	w.amount("cost_difference", c.CostDifference)
 	w.number("labour_hours", c.LabourHours, 2)

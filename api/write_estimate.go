@@ -21,33 +21,24 @@ func EncodeEstimate(est *estimate.Estimate) ([]byte, error) {
 	return append([]byte(nil), w.buf...), nil
 }
 
-// writeAll writes a list, item by item.
-func writeAll[T any](w *writer, name string, items []T, write func(*T)) {
-	w.list(name)
-	for i := range items {
-		write(&items[i])
-	}
-	w.end()
-}
-
 func (w *writer) estimate(e *estimate.Estimate) {
 	w.open()
 	w.text("units", e.Units.String())
 	w.text("reference", e.Reference)
 	w.text("currency", e.Currency)
 	w.version(e.Revision, e.PricedAsOf)
-	writeAll(w, "assumptions", e.Assumptions, w.assumption)
+	writeAll(w, "assumptions", e.Assumptions, (*writer).assumption)
 	w.topMade(&e.Made)
 	w.outline("outline", e.Outline)
 	w.area("area", e.Area)
 	w.mass("weight", e.Mass)
-	writeAll(w, "runs", e.Runs, w.run)
+	writeAll(w, "runs", e.Runs, (*writer).run)
 	w.conditioning(e.Conditioning)
-	writeAll(w, "corners", e.Corners, w.corner)
-	writeAll(w, "cutouts", e.Cutouts, w.cutout)
+	writeAll(w, "corners", e.Corners, (*writer).corner)
+	writeAll(w, "cutouts", e.Cutouts, (*writer).cutout)
 	w.fixing(&e.Fixing)
-	writeAll(w, "lumber", e.Lumber, w.lumber)
-	writeAll(w, "bill_of_materials", e.Bill, w.billLine)
+	writeAll(w, "lumber", e.Lumber, (*writer).lumber)
+	writeAll(w, "bill_of_materials", e.Bill, (*writer).billLine)
 	w.labour(&e.Labour)
 	w.price(&e.Price)
 	w.closing(e.Warnings, e.Cautions, e.Sources, e.Workings)
@@ -59,9 +50,9 @@ func (w *writer) comparison(c *estimate.Comparison) {
 	w.text("units", c.Units.String())
 	w.text("currency", c.Currency)
 	w.version(c.Revision, c.PricedAsOf)
-	writeAll(w, "assumptions", c.Assumptions, w.assumption)
+	writeAll(w, "assumptions", c.Assumptions, (*writer).assumption)
 	w.conditioning(c.Conditioning)
-	writeAll(w, "corners", c.Corners, w.corner)
+	writeAll(w, "corners", c.Corners, (*writer).corner)
 	w.closing(c.Warnings, c.Cautions, c.Sources, c.Workings)
 	w.close()
 }
@@ -76,9 +67,9 @@ func (w *writer) movementAnswer(m *estimate.MovementAnswer, alongGrain bool) {
 	w.text("sawn", string(m.Sawn))
 	w.moistures(m.Moisture)
 	w.movement(&m.Movement, alongGrain)
-	writeAll(w, "assumptions", m.Assumptions, w.assumption)
-	writeAll(w, "warnings", m.Warnings, w.warning)
-	writeAll(w, "sources", m.Sources, w.source)
+	writeAll(w, "assumptions", m.Assumptions, (*writer).assumption)
+	writeAll(w, "warnings", m.Warnings, (*writer).warning)
+	writeAll(w, "sources", m.Sources, (*writer).source)
 	w.workings(m.Workings)
 	w.close()
 }
@@ -92,9 +83,9 @@ func (w *writer) version(revision int64, asOf catalogue.Date) {
 
 // closing writes what stands at the end of an estimate and of a comparison.
 func (w *writer) closing(warnings []estimate.Warning, cautions []string, sources []source.Source, workings []estimate.Working) {
-	writeAll(w, "warnings", warnings, w.warning)
+	writeAll(w, "warnings", warnings, (*writer).warning)
 	w.texts("cautions", cautions)
-	writeAll(w, "sources", sources, w.source)
+	writeAll(w, "sources", sources, (*writer).source)
 	w.workings(workings)
 }
 
@@ -285,7 +276,7 @@ func (w *writer) fixing(f *estimate.FixingResult) {
 	w.text("kind", string(f.Kind))
 	w.textOrNull("item", f.Item)
 	w.int("count", int64(f.Count))
-	writeAll(w, "runs", f.Runs, w.runFixing)
+	writeAll(w, "runs", f.Runs, (*writer).runFixing)
 	w.text("note", f.Note)
 	w.close()
 }
@@ -295,13 +286,13 @@ func (w *writer) runFixing(r *estimate.RunFixing) {
 	w.text("run", r.Run)
 	w.hold("fixed_line", r.FixedLine)
 	w.int("along", int64(r.Along))
-	writeAll(w, "rows", r.Rows, func(row *estimate.FixingRow) {
+	writeAll(w, "rows", r.Rows, func(w *writer, row *estimate.FixingRow) {
 		w.open()
 		w.made("from_front", row.FromFront)
 		w.sizedOrNull("slot_length", row.SlotLength, measure.Least)
 		w.close()
 	})
-	writeAll(w, "places", r.Places, func(p *estimate.FixingPlace) {
+	writeAll(w, "places", r.Places, func(w *writer, p *estimate.FixingPlace) {
 		w.open()
 		w.length("along", p.Along)
 		w.length("from_front", p.FromFront)
@@ -314,7 +305,7 @@ func (w *writer) runFixing(r *estimate.RunFixing) {
 
 func (w *writer) labour(l *labour.Plan) {
 	w.openAt("labour")
-	writeAll(w, "steps", l.Steps, w.step)
+	writeAll(w, "steps", l.Steps, (*writer).step)
 	w.number("hours", l.Hours, 2)
 	w.number("critical_path_hours", l.CriticalPathHours, 2)
 	w.days(l.WorkingDays, l.NoPromise == "")
@@ -401,11 +392,11 @@ func (w *writer) workings(all []estimate.Working) {
 	if all == nil {
 		return
 	}
-	writeAll(w, "workings", all, func(x *estimate.Working) {
+	writeAll(w, "workings", all, func(w *writer, x *estimate.Working) {
 		w.open()
 		w.text("name", x.Name)
 		w.text("formula", x.Formula)
-		writeAll(w, "inputs", x.Inputs, func(in *estimate.Input) {
+		writeAll(w, "inputs", x.Inputs, func(w *writer, in *estimate.Input) {
 			w.open()
 			w.text("name", in.Name)
 			w.number("value", in.Value, 6)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"reflect"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 	"unicode/utf8"
@@ -387,4 +388,41 @@ func (w *writer) plainValue(name string, v reflect.Value) {
 	default:
 		w.text(name, v.String()) // reflect names the type: the spec's tests then show the odd one
 	}
+}
+
+// writeAll writes a list, item by item.
+func writeAll[T any](w *writer, name string, items []T, write func(*writer, *T)) {
+	w.list(name)
+	for i := range items {
+		write(w, &items[i])
+	}
+	w.end()
+}
+
+// literal writes a decimal as a number, null when there is none.
+func (w *writer) literal(name, decimal string) {
+	if decimal == "" {
+		w.null(name)
+		return
+	}
+	if strings.Contains(decimal, ".") {
+		decimal = strings.TrimRight(strings.TrimRight(decimal, "0"), ".")
+	}
+	w.key(name)
+	w.buf = append(w.buf, decimal...)
+}
+
+// raw writes JSON that is kept as text.
+func (w *writer) raw(name, text string) {
+	w.key(name)
+	w.buf = append(w.buf, text...)
+}
+
+// timeOrNull writes a time in UTC, null for the zero time.
+func (w *writer) timeOrNull(name string, t time.Time) {
+	if t.IsZero() {
+		w.null(name)
+		return
+	}
+	w.text(name, t.UTC().Format(time.RFC3339))
 }
