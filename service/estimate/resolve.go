@@ -98,7 +98,7 @@ func (w *work) resolveRuns() error {
 				wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i), fmt.Sprintf("Two runs are named %q; give each its own name.", r.Name), ""))
 			}
 		}
-		wrong.Add(fmt.Sprintf("/runs/%d", i), w.checkRun(&r))
+		wrong.Add("", fault.Item("/runs", i, w.checkRun(&r)))
 		wrong.Add("", w.resolveSpecies(i, &r))
 		w.runs[i].Run = r
 		w.top.Runs[i] = plan.Run{Name: r.Name, Length: r.Length, Depth: r.Depth}
@@ -129,15 +129,19 @@ func (w *work) checkRun(r *Run) error {
 
 // resolveSpecies finds a run's wood; an unknown code is reported where it was written.
 func (w *work) resolveSpecies(i int, r *Run) error {
-	pointer := fmt.Sprintf("/runs/%d/species", i)
-	if r.Species == "" {
-		r.Species, pointer = w.order.Top.Species, "/species"
+	own := r.Species != ""
+	if !own {
+		r.Species = w.order.Top.Species
 	}
 	if r.Sawn == "" {
 		r.Sawn = w.order.Top.Sawn
 	}
 	w.runs[i].species = w.cat.SpeciesByCode(r.Species)
-	if w.runs[i].species == nil && (pointer != "/species" || i == 0) {
+	if w.runs[i].species == nil && (own || i == 0) {
+		pointer := "/species"
+		if own {
+			pointer = fmt.Sprintf("/runs/%d/species", i)
+		}
 		return unknown(pointer, "species", r.Species, codes(w.cat.Species, func(s *catalogue.Species) string { return s.Code }))
 	}
 	return nil

@@ -5,6 +5,7 @@ package fault
 import (
 	"errors"
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -69,6 +70,14 @@ func (l *List) Add(prefix string, err error) {
 	}
 }
 
+// Item is At for the i-th item of a list; its pointer is written down only when there is an error.
+func Item(list string, i int, err error) error {
+	if err == nil {
+		return nil
+	}
+	return At(list+"/"+strconv.Itoa(i), err)
+}
+
 // Err returns the list as an error, sorted by pointer, or nil when it is empty.
 func (l List) Err() error {
 	if len(l) == 0 {
@@ -116,9 +125,12 @@ func parts(err error) []error {
 // At returns err with prefix put before the pointer of each of its faults, sorted by pointer. Errors
 // that hold no fault pass unchanged.
 func At(prefix string, err error) error {
+	if err == nil {
+		return nil
+	}
 	var list List
 	var one *Fault
-	if err == nil || !errors.As(err, &list) && !errors.As(err, &one) {
+	if !errors.As(err, &list) && !errors.As(err, &one) {
 		return err
 	}
 	var out List

@@ -63,7 +63,7 @@ func Lay(top Top, joints []Joint, profile, margin measure.Length) (*Layout, erro
 	for i, theta := range top.Corners {
 		seam, err := s.meet(&l.frames[i], &l.frames[i+1], theta, joints[i], profile+margin)
 		if err != nil {
-			return nil, fault.At(fmt.Sprintf("/corners/%d", i), err)
+			return nil, fault.Item("/corners", i, err)
 		}
 		l.Seams[i] = seam
 	}
@@ -105,7 +105,7 @@ func (l *Layout) cutPieces(s *store) error {
 	l.Pieces = make([]Piece, len(l.frames))
 	for i := range l.frames {
 		p, err := l.frames[i].piece(s)
-		wrong.Add(fmt.Sprintf("/runs/%d", i), err)
+		wrong.Add("", fault.Item("/runs", i, err))
 		l.Pieces[i] = p
 	}
 	if wrong.Err() == nil && len(l.Seams) > 1 {
