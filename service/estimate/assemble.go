@@ -43,6 +43,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
 		w.fixRun(&e.Runs[i], i, c)
 	}
+	e.ownOutlines()
 	w.number(e.Bill)
 	w.warnCorners(c)
 	w.warnWood(full.wood)
@@ -65,6 +66,16 @@ func (w *work) compared(c *chosen) *Comparison {
 func (w *work) conditioned() *Conditioning {
 	c := w.conditioning
 	return &c
+}
+
+// ownOutlines takes the outlines out of the layout's memory.
+func (e *Estimate) ownOutlines() {
+	lines := make([]*[]plan.Point, 0, 1+MostRuns)
+	lines = append(lines, &e.Outline)
+	for i := range e.Runs {
+		lines = append(lines, &e.Runs[i].Piece.Outline)
+	}
+	plan.Own(lines...)
 }
 
 // promise takes the working days back where the wood allows none, and says so where the plan has no step in which the wood could rest.

@@ -234,7 +234,7 @@ func (w *work) start(c *chosen, begin []plan.Joint) error {
 	if len(c.joints) == 1 {
 		return nil // nothing else to reckon with; whether it can be laid out is seen when it is tried
 	}
-	layout, err := plan.Lay(w.top, c.joints, w.profile, w.set.MasonsMargin)
+	layout, err := w.drafter.Lay(&w.top, c.joints, w.profile, w.set.MasonsMargin)
 	if err != nil {
 		return fault.At("/top", err)
 	}
@@ -418,12 +418,15 @@ func (w *work) report(c *chosen, k int, options []*option, best int) {
 	r.Angle, r.Sensitivity = w.corners[k].angle, w.corners[k].sensitivity
 	r.Chosen = options[best].Joint
 	r.Candidates = make([]Candidate, len(options))
+	paths := make([]*[]plan.Point, 0, len(ways)) // in the layouts' memory until here
 	for i := range options {
 		r.Candidates[i] = options[i].Candidate
+		paths = append(paths, &r.Candidates[i].Geometry.SeamPath)
 		if options[i].Feasible {
 			r.Candidates[i].CostDifference = options[i].Cost.Minus(options[best].Cost)
 		}
 	}
+	plan.Own(paths...)
 	c.joints[k], c.options[k] = options[best].Joint, options[best]
 	r.Why = w.why(k, options[best], options)
 	r.Close = w.close(k, options[best], options)

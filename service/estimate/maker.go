@@ -65,6 +65,7 @@ type bench struct {
 	shed    takeoff.Shed
 	tally   *labour.Tally
 	clerk   joint.Clerk
+	drafter plan.Drafter
 
 	materials []*catalogue.Material // glue, finish and sundries that are needed
 	needs     []takeoff.Need        // of the materials, then of the hardware
@@ -97,6 +98,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.chooser = nil
 	b.materials, b.needs, b.used = b.materials[:0], b.needs[:0], b.used[:0]
 	b.layouts.clear()
+	b.drafter.Reset()
 	b.wood.clear()
 	b.fitted, b.edges = b.fitted[:0], b.edges[:0]
 	b.tried.clear()

@@ -29,7 +29,7 @@ func (l *layouts) lay(w *work) (*plan.Layout, error) {
 			return l.known[i].layout, l.known[i].err
 		}
 	}
-	layout, err := plan.Lay(w.top, w.joints, w.profile, w.set.MasonsMargin)
+	layout, err := w.drafter.Lay(&w.top, w.joints, w.profile, w.set.MasonsMargin)
 	l.known, l.joint = append(l.known, laid{layout, err}), append(l.joint, w.joints...)
 	return layout, err
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -56,36 +57,43 @@ type frame struct {
 // the edge profile, profile the depth of that profile. It returns Impossible faults, with pointers such as
 // "/runs/1/length", when a piece would have no edge left or the top would run into itself.
 func Lay(top Top, joints []Joint, profile, margin measure.Length) (*Layout, error) {
-	l := &Layout{mirror: top.Hand == Left}
-	s := newStore(len(top.Runs))
-	l.frames = s.framesOf(top)
-	l.Seams = make([]Seam, len(top.Corners))
+	return new(Drafter).Lay(&top, joints, profile, margin)
+}
+
+// draw lays a top out on the sheet.
+func (s *sheet) draw(top *Top, joints []Joint, inset measure.Length) error {
+	l := &s.layout
+	l.mirror = top.Hand == Left
+	l.frames = s.framesOf(top, slices.Grow(l.frames[:0], len(top.Runs)))
+	if l.Seams == nil {
+		l.Seams = make([]Seam, 0, len(top.Corners))
+	}
+	l.Seams = l.Seams[:0]
 	for i, theta := range top.Corners {
-		seam, err := s.meet(&l.frames[i], &l.frames[i+1], theta, joints[i], profile+margin)
+		seam, err := s.meet(&l.frames[i], &l.frames[i+1], theta, joints[i], inset)
 		if err != nil {
-			return nil, fault.Item("/corners", i, err)
+			return fault.Item("/corners", i, err)
 		}
-		l.Seams[i] = seam
+		l.Seams = append(l.Seams, seam)
 	}
-	if err := l.cutPieces(s); err != nil {
-		return nil, err
+	if err := s.cutPieces(); err != nil {
+		return err
 	}
-	if err := l.closeOutline(top, s); err != nil {
-		return nil, err
+	if err := s.closeOutline(top); err != nil {
+		return err
 	}
 	if l.mirror {
 		l.mirrorAll()
 	}
-	return l, nil
+	return nil
 }
 
 // framesOf walks the chain. The first run comes from its free end (length, 0) to the origin; a straight top likewise.
-func (s *store) framesOf(top Top) []frame {
-	frames := make([]frame, len(top.Runs))
+func (s *store) framesOf(top *Top, frames []frame) []frame {
 	at, along := Point{X: top.Runs[0].Length}, vector{-1, 0}
-	for i, run := range top.Runs {
-		f := &frames[i]
-		f.start, f.along, f.room, f.run = at, along, along.right(), run
+	for i := range top.Runs {
+		run := &top.Runs[i]
+		f := frame{start: at, along: along, room: along.right(), run: *run}
 		end := at.move(along, run.Length)
 		if i == 0 {
 			end = Point{} // exactly, by the definition of the origin
@@ -96,17 +104,19 @@ func (s *store) framesOf(top Top) []frame {
 			along = along.turn(sinCos(top.Corners[i]))
 			at = end
 		}
+		frames = append(frames, f)
 	}
 	return frames
 }
 
-func (l *Layout) cutPieces(s *store) error {
+func (s *sheet) cutPieces() error {
 	var wrong fault.List
-	l.Pieces = make([]Piece, len(l.frames))
+	l := &s.layout
+	l.Pieces = slices.Grow(l.Pieces[:0], len(l.frames))[:len(l.frames)]
 	for i := range l.frames {
-		p, err := l.frames[i].piece(s)
-		wrong.Add("", fault.Item("/runs", i, err))
-		l.Pieces[i] = p
+		if err := l.frames[i].piece(&l.Pieces[i], &s.store); err != nil {
+			wrong.Add("", fault.Item("/runs", i, err))
+		}
 	}
 	if wrong.Err() == nil && len(l.Seams) > 1 {
 		l.seamsMeetTheirPieces(&wrong)
@@ -142,12 +152,12 @@ func onEdge(outline []Point, p Point) bool {
 }
 
 // piece cuts a run's slab from its two ends.
-func (f *frame) piece(store *store) (Piece, error) {
+func (f *frame) piece(p *Piece, store *store) error {
 	s, e := f.ends[0], f.ends[1]
 	wall := s[0].along(e[0], f.along)
 	front := s[len(s)-1].along(e[len(e)-1], f.along)
 	if wall <= 0 || front <= 0 {
-		return Piece{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
+		return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
 			Detail: fmt.Sprintf("Run %s is too short for the depths that meet at its corners: no edge would be left along its %s.", f.run.Name, edgeName(front <= 0)),
 			Fix:    "Check length and depths, or make the run longer."}
 	}
@@ -157,7 +167,7 @@ func (f *frame) piece(store *store) (Piece, error) {
 	for i := len(e) - 1; i > 0; i-- {
 		outline = append(outline, e[i])
 	}
-	p := Piece{Outline: outline, WallEdge: wall, FrontEdge: front, Area: Area(outline), Centroid: Centroid(outline)}
+	*p = Piece{Outline: outline, WallEdge: wall, FrontEdge: front, Area: Area(outline), Centroid: Centroid(outline)}
 	p.StartAngle = s[0].angleAt(f.along, s[1])
 	p.EndAngle = e[0].angleAt(f.along.back(), e[1])
 	lo, hi := measure.Length(0), measure.Length(0)
@@ -171,7 +181,7 @@ func (f *frame) piece(store *store) (Piece, error) {
 		}
 	}
 	p.Extent = hi - lo
-	return p, nil
+	return nil
 }
 
 func edgeName(front bool) string {
@@ -182,7 +192,8 @@ func edgeName(front bool) string {
 }
 
 // closeOutline draws the whole top's outline and refuses one that runs into itself.
-func (l *Layout) closeOutline(top Top, s *store) error {
+func (s *sheet) closeOutline(top *Top) error {
+	l := &s.layout
 	n := len(l.frames)
 	out := s.room(2*n + 2)
 	last := &l.frames[n-1]

@@ -3,10 +3,15 @@ package plan
 import "slices"
 
 // store has the points of one layout in one piece of memory. A line taken from it is the taker's alone and cannot grow into another.
-type store struct{ free []Point }
+type store struct{ all, free []Point }
 
-// newStore has room for what a chain of so many runs usually needs.
-func newStore(runs int) *store { return &store{free: make([]Point, 20*runs)} }
+// clear makes the store empty, with room for what a chain of so many runs usually needs.
+func (s *store) clear(runs int) {
+	if n := 20 * runs; len(s.all) < n {
+		s.all = make([]Point, n)
+	}
+	s.free = s.all
+}
 
 // room takes an empty line that can grow to n points.
 func (s *store) room(n int) []Point {

@@ -212,8 +212,10 @@ func TestGapWhenCutToTheNominalAngle(t *testing.T) {
 func BenchmarkLay(b *testing.B) {
 	b.ReportAllocs()
 	top := barB()
+	var d Drafter
 	for b.Loop() {
-		if _, err := Lay(top, joints[:1], 6, 6.35); err != nil {
+		d.Reset()
+		if _, err := d.Lay(&top, joints[:1], 6, 6.35); err != nil {
 			b.Fatal(err)
 		}
 	}
