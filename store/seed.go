@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"embed"
 	"errors"
 	"fmt"
 	"time"
@@ -16,8 +17,11 @@ import (
 // seedLock is an advisory lock of our own: only one program seeds at a time.
 const seedLock = 0x5ea3_5eed
 
+//go:embed seed/*.csv
+var seedFiles embed.FS
+
 // seed puts the demo catalogue into a database that never had it, and missing settings into any.
-func seed(ctx context.Context, url string) error {
+func seed(ctx context.Context, url, fingerprint string) error {
 	config, err := db.Config(url)
 	if err != nil {
 		return err
@@ -31,7 +35,7 @@ func seed(ctx context.Context, url string) error {
 		if _, err := tx.Exec(ctx, `SELECT pg_advisory_xact_lock($1)`, seedLock); err != nil {
 			return err
 		}
-		if err := seedOnce(ctx, tx); err != nil {
+		if err := seedOnce(ctx, tx, fingerprint); err != nil {
 			return err
 		}
 		return addSettings(ctx, tx)
@@ -46,7 +50,7 @@ const selectSeeded = `SELECT EXISTS (SELECT FROM seeding)`
 
 const insertSeeding = `INSERT INTO seeding (fingerprint, seeded_at) VALUES ($1, $2)`
 
-func seedOnce(ctx context.Context, tx pgx.Tx) error {
+func seedOnce(ctx context.Context, tx pgx.Tx, fingerprint string) error {
 	var seeded bool
 	if err := tx.QueryRow(ctx, selectSeeded).Scan(&seeded); err != nil || seeded {
 		return err
@@ -60,7 +64,7 @@ func seedOnce(ctx context.Context, tx pgx.Tx) error {
 			return fmt.Errorf("%s: %w", t.file(), whole(err))
 		}
 	}
-	_, err := tx.Exec(ctx, insertSeeding, Fingerprint(), time.Now())
+	_, err := tx.Exec(ctx, insertSeeding, fingerprint, time.Now())
 	return err
 }
 

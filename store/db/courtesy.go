@@ -26,13 +26,13 @@ func (t *traffic) busy() bool { return time.Now().UnixNano()-t.last.Load() < int
 
 // Answered tells that somebody was answered at that time: price lists and changes of the catalogue that are read soon
 // after go slower.
-func (d *DB) Answered(at time.Time) { d.traffic.last.Store(at.UnixNano()) }
+func (t *traffic) Answered(at time.Time) { t.last.Store(at.UnixNano()) }
 
 type trafficKey struct{}
 
 // Politely returns a context in which reading many rows gives way to those who are answered.
-func (d *DB) Politely(ctx context.Context) context.Context {
-	return context.WithValue(ctx, trafficKey{}, &d.traffic)
+func (t *traffic) Politely(ctx context.Context) context.Context {
+	return context.WithValue(ctx, trafficKey{}, t)
 }
 
 // Busy reports whether others are answered to whom the work of a context gives way.

@@ -26,7 +26,7 @@ type DB struct {
 	Pool *pgxpool.Pool
 	Log  *slog.Logger
 
-	traffic traffic
+	traffic
 }
 
 // Open opens a pool of connections and makes one, to see that it works.

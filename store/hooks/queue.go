@@ -87,3 +87,14 @@ func MigrateQueue(ctx context.Context, config *pgxpool.Config) error {
 	_, err = m.Migrate(ctx, rivermigrate.DirectionUp, nil)
 	return err
 }
+
+// deliveryJob says which delivery is meant, and which of its rounds.
+type deliveryJob struct {
+	Delivery int64 `json:"delivery"`
+	Round    int   `json:"round"`
+}
+
+func (deliveryJob) Kind() string { return "webhook_delivery" }
+
+// InsertOpts: jobs are put off rather than failed, so that the queue's own count of attempts only grows by accidents.
+func (deliveryJob) InsertOpts() river.InsertOpts { return river.InsertOpts{MaxAttempts: 1000} }

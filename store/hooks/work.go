@@ -49,16 +49,6 @@ type Deliveries struct {
 	Look time.Duration
 }
 
-type deliveryJob struct {
-	Delivery int64 `json:"delivery"`
-	Round    int   `json:"round"`
-}
-
-func (deliveryJob) Kind() string { return "webhook_delivery" }
-
-// InsertOpts: jobs are put off rather than failed, so that the queue's own count of attempts only grows by accidents.
-func (deliveryJob) InsertOpts() river.InsertOpts { return river.InsertOpts{MaxAttempts: 1000} }
-
 // Run dispatches events and works through the queue until the context ends; calls that are under way then may
 // finish. Any number of instances may do so.
 func (s *Store) Run(ctx context.Context, how Deliveries) error {

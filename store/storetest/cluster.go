@@ -14,6 +14,9 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 )
 
+// serverVariable names the server to test on.
+const serverVariable = "SEAMWRIGHT_TEST_DATABASE_URL"
+
 // throwaway are settings for data that need not survive a power cut. Autovacuum would sit on the
 // pristine database now and then and hold up its cloning.
 var throwaway = map[string]string{

@@ -25,9 +25,6 @@ import (
 	"seamwright/store"
 )
 
-// serverVariable names the server to test on.
-const serverVariable = "SEAMWRIGHT_TEST_DATABASE_URL"
-
 // patience bounds one step: starting a server, making the pristine database, cloning it.
 const patience = 2 * time.Minute
 
