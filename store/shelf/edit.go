@@ -16,20 +16,6 @@ import (
 	"seamwright/store/db"
 )
 
-// Present is a row of the catalogue as the database has it.
-type Present struct {
-	Row     sheet.Row
-	Version int64 // counts its changes; 0 in a part without versions
-	Live    bool  // not retired
-}
-
-// Write is one row to be put in, or to be retired.
-type Write struct {
-	Number int // the caller's number of the row, for what is wrong with it
-	Row    sheet.Row
-	Retire bool // only the key of the row counts
-}
-
 // Edit is a change of one part of the catalogue.
 type Edit struct {
 	Part  *sheet.Part
@@ -174,7 +160,7 @@ func (e *editing) keep(writes []Write) {
 
 // check holds the rows against the rules and what they refer to, and retired ones against what refers to them.
 func (e *editing) check(ctx context.Context) (wrong []sheet.Wrong, err error) {
-	known, err := e.known(ctx)
+	known, err := readKnown(ctx, e.tx, e.Part, e.writes)
 	if err != nil {
 		return nil, err
 	}
@@ -205,8 +191,8 @@ func (e *editing) check(ctx context.Context) (wrong []sheet.Wrong, err error) {
 	if e.Part != sheet.Prices || e.AllowMoves {
 		return wrong, nil
 	}
-	moved, err := e.moved(ctx, sound)
-	return append(wrong, moved...), err
+	tooFar, err := moved(ctx, e.tx, sound)
+	return append(wrong, tooFar...), err
 }
 
 // mostUsers is how many users a refusal to retire names.
@@ -250,6 +236,45 @@ func (e *editing) write(ctx context.Context) error {
 		return err
 	}
 	return e.audit(ctx)
+}
+
+const insertEntries = `
+INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
+SELECT clock_timestamp(), $1::text, $2::text, w.code, w.action, w.before::json, w.after::json, r.revision
+FROM catalogue_revision r, unnest($3::text[], $4::text[], $5::text[], $6::text[]) WITH ORDINALITY AS w (code, action, before, after, place)
+ORDER BY w.place`
+
+// audit raises the revision and writes an entry for each row that was written.
+func (e *editing) audit(ctx context.Context) error {
+	if err := db.RaiseRevision(ctx, e.tx); err != nil {
+		return err
+	}
+	n := len(e.writes)
+	codes, actions, before, after := make([]string, n), make([]string, n), make([]*string, n), make([]*string, n)
+	for i, w := range e.writes {
+		was, there := e.now[w.Row.Key()]
+		codes[i] = w.Row.Key()
+		if there {
+			text := string(was.Row.JSON())
+			before[i] = &text
+		}
+		switch {
+		case w.Retire:
+			actions[i] = "retire"
+		case !there:
+			actions[i] = "create"
+		case !was.Live:
+			actions[i] = "restore"
+		default:
+			actions[i] = "replace"
+		}
+		if !w.Retire {
+			text := string(w.Row.JSON())
+			after[i] = &text
+		}
+	}
+	_, err := e.tx.Exec(ctx, insertEntries, e.Actor, e.Part.Name, codes, actions, before, after)
+	return err
 }
 
 // refusedByDatabase makes a refusal of the breach of a constraint: the checks before it should have found it, and

@@ -28,8 +28,8 @@ FROM item i
 WHERE i.retired_at IS NULL`
 )
 
-// known reads what rows of the part may refer to, as it will be with the writes.
-func (e *editing) known(ctx context.Context) (*sheet.Known, error) {
+// readKnown reads what rows of the part may refer to, as it will be with the writes.
+func readKnown(ctx context.Context, tx pgx.Tx, part *sheet.Part, writes []Write) (*sheet.Known, error) {
 	k := &sheet.Known{After: map[string][]string{}, Packs: map[string][]string{}, Settings: map[string]string{}}
 	systems := map[string]string{} // by finish
 	list := func(into *[]string) func(string, string) { return func(code, _ string) { *into = append(*into, code) } }
@@ -40,7 +40,7 @@ func (e *editing) known(ctx context.Context) (*sheet.Known, error) {
 		return func(code, text string) { into[code] = text }
 	}
 	queries := map[string]func(string, string){selectAllSettings: word(k.Settings)}
-	switch e.Part {
+	switch part {
 	case sheet.Materials:
 		queries[selectLiveSpecies], queries[selectLiveSystems] = list(&k.Species), word(systems)
 	case sheet.LabourStandards:
@@ -51,18 +51,18 @@ func (e *editing) known(ctx context.Context) (*sheet.Known, error) {
 		queries[selectLivePacks], queries[selectSuppliers] = words(k.Packs), list(&k.Suppliers)
 	}
 	for sql, take := range queries {
-		if err := pairs(ctx, e.tx, sql, take); err != nil {
+		if err := pairs(ctx, tx, sql, take); err != nil {
 			return nil, err
 		}
 	}
-	for _, w := range e.writes {
+	for _, w := range writes {
 		switch {
 		case w.Retire:
 			delete(k.After, w.Row.Key())
 			delete(systems, w.Row.Key())
-		case e.Part == sheet.LabourStandards:
+		case part == sheet.LabourStandards:
 			k.After[w.Row.Key()] = strings.Fields(w.Row.Get("after"))
-		case e.Part == sheet.Settings:
+		case part == sheet.Settings:
 			k.Settings[w.Row.Key()] = w.Row.Get("value")
 		case w.Row.Get("system") != "":
 			systems[w.Row.Key()] = w.Row.Get("system")

@@ -64,14 +64,14 @@ WHERE abs(k.amount - p.amount) * 100 > r.most * p.amount
 ORDER BY k.place`
 
 // moved says which rows move a price too far. The rows must be sound by themselves.
-func (e *editing) moved(ctx context.Context, writes []Write) (wrong []sheet.Wrong, err error) {
+func moved(ctx context.Context, tx pgx.Tx, writes []Write) (wrong []sheet.Wrong, err error) {
 	of := func(column string) (cells []string) {
 		for _, w := range writes {
 			cells = append(cells, w.Row.Get(column))
 		}
 		return cells
 	}
-	rows, _ := e.tx.Query(ctx, selectMoved, of("item"), of("size"), of("supplier"), of("valid_from"), of("amount")) // a failed Query is reported by the loop
+	rows, _ := tx.Query(ctx, selectMoved, of("item"), of("size"), of("supplier"), of("valid_from"), of("amount")) // a failed Query is reported by the loop
 	var place int
 	var percent, before, most string
 	_, err = pgx.ForEachRow(rows, []any{&place, &percent, &before, &most}, func() error {

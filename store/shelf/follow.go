@@ -25,9 +25,6 @@ const (
 	// firstPause and longestPause bound the pause between attempts to reach the database again.
 	firstPause   = 100 * time.Millisecond
 	longestPause = 5 * time.Second
-	// defaultLook is how often the revision is looked at when no notification comes: it would find one that was
-	// lost, and finds out that a silent connection is dead.
-	defaultLook = 30 * time.Second
 )
 
 // Catalogue is the catalogue as this process knows it, kept up to date by Watch.

@@ -1,5 +1,3 @@
-// Package shelf keeps the catalogue: it is read into a snapshot, followed as it changes, edited a part at a time with a trail
-// of who changed what, and handed out as rows.
 package shelf
 
 import (
@@ -7,37 +5,12 @@ import (
 	"context"
 	"fmt"
 	"sync"
-	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
 	"seamwright/store/db"
 )
-
-// Store is the catalogue in an open database.
-type Store struct {
-	db   *db.DB
-	look time.Duration // see defaultLook
-	wait time.Duration // see besideWithin
-
-	closing context.Context // done when Close was called
-	close   context.CancelFunc
-	watches sync.WaitGroup
-}
-
-// New is the room of that database.
-func New(d *db.DB) *Store {
-	s := &Store{db: d, look: defaultLook, wait: besideWithin}
-	s.closing, s.close = context.WithCancel(context.Background())
-	return s
-}
-
-// Close ends all watches and waits for them.
-func (s *Store) Close() {
-	s.close()
-	s.watches.Wait()
-}
 
 // Load reads the whole catalogue at one revision, indexed and checked. Retired rows are left out. A catalogue
 // that breaks a rule is an error that names every table, row and column that is wrong.
@@ -99,42 +72,32 @@ func (s *Store) loadAfter(ctx context.Context) (*catalogue.Snapshot, error) {
 	return loadIn(ctx, tx, nil)
 }
 
-// query is a query and what reads each of its rows.
-type query struct {
-	table string
-	sql   string
-	read  func(pgx.Rows) error
+// queries is all there is but packs and prices.
+func (l *loading) queries() []query {
+	return []query{
+		{"catalogue_revision", selectRevisionAndSize, l.revision},
+		{"setting", selectSettings, l.setting},
+		{"species", selectSpecies, l.species},
+		{"species_property", selectSpeciesProperties, l.property},
+		{"labour_role", selectLabourRoles, l.role},
+		{"labour_standard", selectLabourStandards, l.standard},
+		{"climate_profile", selectClimateProfiles, l.climate},
+		{"item", selectItems, l.item},
+		{"fastener", selectFasteners, l.fastener},
+		{"lumber", selectLumber, l.lumber},
+		{"panel", selectPanels, l.panel},
+		{"glue", selectGlues, l.glue},
+		{"finish", selectFinishes, l.finishing},
+		{"sundry", selectSundries, l.sundry},
+	}
 }
 
-// readAll sends queries at once and reads the rows of each.
-func readAll(ctx context.Context, tx pgx.Tx, queries []query) error {
-	b := &pgx.Batch{}
-	for _, q := range queries {
-		b.Queue(q.sql).Query(func(rows pgx.Rows) error {
-			defer rows.Close()
-			for n := 1; rows.Next(); n++ {
-				if n%db.Breath == 0 {
-					db.GiveWay(ctx)
-				}
-				if err := q.read(rows); err != nil {
-					return fmt.Errorf("table %s: %w", q.table, err)
-				}
-			}
-			return rows.Err()
-		})
+func (t *loadedPrices) queries() []query {
+	return []query{
+		{"price", selectPricesFrom, t.start},
+		{"item_pack", selectPacks, t.pack},
+		{"price", selectPrices, t.price},
+		{"price_list_day", selectListDays, t.listDay},
+		{"price_silence", selectSilences, t.silence},
 	}
-	return tx.SendBatch(ctx, b).Close()
-}
-
-// texts keeps texts that come again and again once.
-type texts map[string]string
-
-// once returns the text, always the same copy of it.
-func (t texts) once(raw []byte) string {
-	if s, ok := t[string(raw)]; ok {
-		return s
-	}
-	s := string(raw)
-	t[s] = s
-	return s
 }

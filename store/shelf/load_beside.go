@@ -2,15 +2,11 @@ package shelf
 
 import (
 	"context"
-	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/store/db"
 )
-
-// besideWithin is how long a second connection is waited for: longer than it takes to open one nearby, and shorter than it saves.
-const besideWithin = 20 * time.Millisecond
 
 // beside begins a second transaction that sees what this one sees, over a connection of the pool, and returns what ends it. There
 // is none while others are answered, who have better use for the processor, nor when no connection is free soon: everything is then

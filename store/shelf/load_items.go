@@ -9,34 +9,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/store/codetable"
 )
-
-// loadedItems has the items while a catalogue is read, numbered as they come. The tables of their kinds come in about the same order.
-type loadedItems struct {
-	codes     codetable.Table
-	at        codetable.Cursor
-	materials []catalogue.Material // by number, without their codes; a fastener has nothing of a kind
-}
-
-func (t *loadedItems) room(items int) {
-	t.codes.Room(items)
-	t.at.Table = &t.codes
-	t.materials = make([]catalogue.Material, 0, items)
-}
-
-func (t *loadedItems) add(code []byte, m catalogue.Material) {
-	t.codes.Add(code)
-	t.materials = append(t.materials, m)
-}
-
-// material returns the item to be changed, or nil if there is none, as it is retired.
-func (t *loadedItems) material(code []byte) *catalogue.Material {
-	if n := t.at.Find(code); n >= 0 {
-		return &t.materials[n]
-	}
-	return nil
-}
 
 // Items may be many. They and the tables of their kinds are read as they lie, and put together here: the database would take longer
 // for joining and sorting them.
@@ -80,21 +53,6 @@ func (l *loading) fastener(rows pgx.Rows) error {
 const selectLumber = `
 SELECT code, species, rough_thickness_mm::float8, surfaced_thickness_mm::float8, grade, clear_twelfths, working_width_mm::float8, stock_lengths_mm
 FROM lumber`
-
-// boardRow is a row of lumber as the table has it. One serves all rows.
-type boardRow struct {
-	code, species, grade   pgtype.DriverBytes
-	rough, surfaced, width float64
-	twelfths               int16
-	into                   []any // the above, for the driver, which would have a new list for each row
-}
-
-func (r *boardRow) scan(rows pgx.Rows) error {
-	if r.into == nil {
-		r.into = []any{&r.code, &r.species, &r.rough, &r.surfaced, &r.grade, &r.twelfths, &r.width, nil}
-	}
-	return rows.Scan(r.into...)
-}
 
 func (l *loading) lumber(rows pgx.Rows) error {
 	r := &l.board

@@ -45,16 +45,6 @@ func newLoadedPrices() *loadedPrices {
 	return t
 }
 
-func (t *loadedPrices) queries() []query {
-	return []query{
-		{"price", selectPricesFrom, t.start},
-		{"item_pack", selectPacks, t.pack},
-		{"price", selectPrices, t.price},
-		{"price_list_day", selectListDays, t.listDay},
-		{"price_silence", selectSilences, t.silence},
-	}
-}
-
 // pricesFrom is the first day that can be priced. The extra day is for shops whose day is still yesterday's.
 const pricesFrom = `coalesce((
   SELECT (now() AT TIME ZONE 'UTC')::date - 1 - value::int FROM setting WHERE key = 'price_history_days' AND value ~ '^[0-9]{1,5}$'), '2000-01-01')`

@@ -31,45 +31,6 @@ const (
 	TrailLetterhead   = "letterhead"
 )
 
-const insertEntries = `
-INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
-SELECT clock_timestamp(), $1::text, $2::text, w.code, w.action, w.before::json, w.after::json, r.revision
-FROM catalogue_revision r, unnest($3::text[], $4::text[], $5::text[], $6::text[]) WITH ORDINALITY AS w (code, action, before, after, place)
-ORDER BY w.place`
-
-// audit raises the revision and writes an entry for each row that was written.
-func (e *editing) audit(ctx context.Context) error {
-	if err := db.RaiseRevision(ctx, e.tx); err != nil {
-		return err
-	}
-	n := len(e.writes)
-	codes, actions, before, after := make([]string, n), make([]string, n), make([]*string, n), make([]*string, n)
-	for i, w := range e.writes {
-		was, there := e.now[w.Row.Key()]
-		codes[i] = w.Row.Key()
-		if there {
-			text := string(was.Row.JSON())
-			before[i] = &text
-		}
-		switch {
-		case w.Retire:
-			actions[i] = "retire"
-		case !there:
-			actions[i] = "create"
-		case !was.Live:
-			actions[i] = "restore"
-		default:
-			actions[i] = "replace"
-		}
-		if !w.Retire {
-			text := string(w.Row.JSON())
-			after[i] = &text
-		}
-	}
-	_, err := e.tx.Exec(ctx, insertEntries, e.Actor, e.Part.Name, codes, actions, before, after)
-	return err
-}
-
 // TrailQuery says which entries are wanted. Empty fields and zero times do not narrow.
 type TrailQuery struct {
 	Entity, Code string

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"os"
 	"strings"
+	"time"
 
 	"seamwright/store/pgserver"
 
@@ -16,6 +17,9 @@ import (
 
 // serverVariable names the server to test on.
 const serverVariable = "SEAMWRIGHT_TEST_DATABASE_URL"
+
+// patience bounds one step: starting a server, making the pristine database, cloning it.
+const patience = 2 * time.Minute
 
 // throwaway are settings for data that need not survive a power cut. Autovacuum would sit on the
 // pristine database now and then and hold up its cloning.

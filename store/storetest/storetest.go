@@ -20,13 +20,9 @@ import (
 	"os"
 	"sync"
 	"testing"
-	"time"
 
 	"seamwright/store"
 )
-
-// patience bounds one step: starting a server, making the pristine database, cloning it.
-const patience = 2 * time.Minute
 
 // opened is the server of this process, started when first asked for.
 var opened = sync.OnceValues(func() (*cluster, error) {
