@@ -1,6 +1,8 @@
 package lists
 
-import "context"
+import (
+	"context"
+)
 
 // A list confirms the prices in force on its day, but for the packs of which it says nothing, or whose row was held or
 // rejected. Of each supplier the list days are kept (price_list_day) and of the few other packs the days that confirm

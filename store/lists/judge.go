@@ -7,33 +7,12 @@ import (
 	"seamwright/service/money"
 )
 
-// judged is what came of a list's rows.
-type judged struct {
-	counts  Counts
-	because []string // why the whole list is held
-}
-
 // createPairs makes the table of what a list says otherwise than the prices in force do: packs with a row of the list, a
 // price in force, or both.
 const createPairs = `
 CREATE TEMP TABLE price_pair (
   item text COLLATE "C" NOT NULL, size numeric(12, 4) NOT NULL, line int, amount numeric(20, 4), per text COLLATE "C",
   hold text COLLATE "C", before numeric(14, 4), before_per text COLLATE "C") ON COMMIT DROP`
-
-// selectInForce finds the prices of a supplier ($1) that are in force when a list takes effect ($2): the newest ones, for
-// all but those packs whose newest price comes later still.
-const selectInForce = `
-  SELECT item, size, amount, listed_per
-  FROM price_latest
-  WHERE supplier = $1 AND valid_from <= $2
-  UNION ALL
-  SELECT l.item, l.size, p.amount, p.listed_per
-  FROM price_latest l
-  CROSS JOIN LATERAL (
-    SELECT amount, listed_per FROM price p
-    WHERE p.item = l.item AND p.size = l.size AND p.supplier = l.supplier AND p.valid_from <= $2
-    ORDER BY p.valid_from DESC LIMIT 1) p
-  WHERE l.supplier = $1 AND l.valid_from > $2`
 
 // insertPairs pairs rows that were held with the prices in force.
 const insertPairs = `

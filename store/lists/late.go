@@ -1,6 +1,12 @@
 package lists
 
-import "context"
+import (
+	"context"
+	"fmt"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+)
 
 // Lists may come in any order. What a day's price is does not depend on it: it is what the supplier's newest list up
 // to that day says of the pack, newest by the day it takes effect, then by its own date, then by its arrival. But only
@@ -87,6 +93,30 @@ func (w *taking) applyLate(ctx context.Context) error {
 		if _, err := w.tx.Exec(ctx, step.sql, step.args...); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// mostLate is how many days a list may take effect before the supplier's newest one: so long it is remembered of
+// what each list says nothing.
+const mostLate = 62
+
+const selectNewest = `
+SELECT coalesce(max(effective_from), '2000-01-01')::text
+FROM price_update
+WHERE supplier = $1 AND status IN ('applied', 'unchanged')`
+
+func (w *taking) notTooLate(ctx context.Context) error {
+	var newest catalogue.Date
+	if err := w.tx.QueryRow(ctx, selectNewest, w.list.Supplier).Scan(&newest); err != nil {
+		return err
+	}
+	if w.list.EffectiveFrom < newest.Before(mostLate) {
+		detail := fmt.Sprintf("The list takes effect on %s, more than %d days before the newest list of %s that was applied (%s); it cannot be put in order any more.", w.list.EffectiveFrom, mostLate, w.list.Supplier, newest)
+		if w.decision {
+			return &fault.Fault{Kind: fault.Impossible, Detail: detail, Fix: "Dismiss what is held; a single price can be corrected with PUT /v1/imports/prices."}
+		}
+		return &fault.Fault{Kind: fault.Impossible, Pointer: "/effective_from", Detail: detail}
 	}
 	return nil
 }

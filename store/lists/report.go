@@ -1,47 +1,17 @@
 package lists
 
 import (
-	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"slices"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
-	"seamwright/service/pricelist"
 	"seamwright/store/db"
 )
-
-// Row is a row of a list that was not simply taken.
-type Row struct {
-	Place  int // among the rows kept of the list; pages go by it
-	Line   int
-	Status string
-	Column string // of the list; empty: the whole row
-	Reason string
-	Found  string // what stood there, its beginning
-	Code   string // held rows: move, zero, negative, currency or unit
-	Item   string // held rows
-	Size   string // pack, decimal in the item's unit
-	Amount string // the pack's price by the list, decimal
-	Before string // the pack's price until then; empty: none
-	Per    string // unit of the listed price
-}
-
-// The states of a row.
-const (
-	RowHeld      = "held"
-	RowRejected  = "rejected"
-	RowApproved  = "approved"
-	RowDismissed = "dismissed"
-)
-
-// mostFirstRows is how many rows a report shows.
-const mostFirstRows = 20
 
 const updateColumns = `
 SELECT u.number, u.id, u.supplier::text, u.list_date::text, u.effective_from::text, u.currency, u.content, u.status, u.held_because,
@@ -100,46 +70,6 @@ func readRows(ctx context.Context, on db.Reader, number int64, status string, af
 	rows, _ := on.Query(ctx, selectUpdateRows, number, status, after, limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[Row])
 }
-
-const selectHeldNow = `
-SELECT` + heldColumns + `
-FROM price_diff
-WHERE verdict = 'held'
-ORDER BY line
-LIMIT 20`
-
-// dryRows are the rows that a dry run shows.
-func (w *taking) dryRows(ctx context.Context) ([]Row, error) {
-	rejections := w.stage.rejections
-	slices.SortStableFunc(rejections, compareLines)
-	var out []Row
-	for i := range rejections[:min(len(rejections), mostFirstRows)] {
-		r := &rejections[i]
-		out = append(out, Row{Line: r.Line, Status: RowRejected, Column: r.Column, Reason: db.Text(r.Reason), Found: db.Text(r.Text)})
-	}
-	rows, err := w.tx.Query(ctx, selectHeldNow, w.rails.currency, w.rails.move.String())
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		r := Row{Status: RowHeld}
-		var before *string
-		if err := rows.Scan(&r.Line, &r.Column, &r.Reason, &r.Code, &r.Item, &r.Size, &r.Amount, &before, &r.Per); err != nil {
-			return nil, err
-		}
-		if before != nil {
-			r.Before = *before
-		}
-		out = append(out, r)
-	}
-	for i := range out {
-		out[i].Place = i + 1
-	}
-	return out[:min(len(out), mostFirstRows)], rows.Err()
-}
-
-func compareLines(a, b pricelist.Rejection) int { return cmp.Compare(a.Line, b.Line) }
 
 const selectUpdates = updateColumns + `
 FROM price_update u

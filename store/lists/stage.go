@@ -1,18 +1,12 @@
 package lists
 
 import (
-	"cmp"
-	"context"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"hash"
 	"io"
 	"strconv"
 	"strings"
-
-	"github.com/jackc/pgx/v5"
-	"golang.org/x/sync/errgroup"
 
 	"seamwright/service/money"
 	"seamwright/service/pricelist"
@@ -22,42 +16,20 @@ import (
 // mostRejected is how many rejected rows are kept; all are counted.
 const mostRejected = 10_000
 
-// mostHints is for how many unknown codes the nearest known ones are looked up.
-const mostHints = 20
-
 // stage is the rows of a list as they were read. It keeps what the report needs: counts, the first rejected rows
 // and, with each pack of the catalogue, what the list says of it.
 type stage struct {
-	ctx      context.Context // of the reading
-	conn     *pgx.Conn
-	beside   func() error // waits until the connection is free
+	resolver
 	list     *List
 	currency string // the catalogue's
-	known    *knownReader
 
 	rows, staged, duplicate, rejected int
 	rejections                        []pricelist.Rejection
-	hints                             int
-	hintable                          []string // codes of items, for finding what a mistyped one may have meant
-	content                           []byte   // hash over all rows, when all were read
+	content                           []byte // hash over all rows, when all were read
 
 	hash    hash.Hash
 	row     pricelist.Row
 	scratch []byte
-}
-
-// read reads the list, without a lock on anything. Meanwhile the connection reads the prices that are in force.
-func (w *taking) read(ctx context.Context) error {
-	known, err := readKnown(ctx, w.conn, w.list.Supplier)
-	if err != nil {
-		return err
-	}
-	w.stage = stage{conn: w.conn, list: w.list, currency: w.rails.currency, known: known.reader(), hash: sha256.New()}
-	var beside errgroup.Group
-	w.stage.ctx, w.stage.beside = ctx, beside.Wait
-	beside.Go(func() error { return w.readBeside(ctx) })
-	err = w.stage.read()
-	return cmp.Or(err, beside.Wait()) // the list's own trouble is the one to tell of
 }
 
 // read reads all rows.

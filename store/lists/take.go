@@ -2,49 +2,48 @@ package lists
 
 import (
 	"bytes"
+	"cmp"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 
 	"github.com/jackc/pgx/v5"
+	"golang.org/x/sync/errgroup"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/money"
 	"seamwright/store/db"
 )
 
-// taking is one list, or a decision about one, on its way into the catalogue.
-type taking struct {
-	conn  *pgx.Conn
-	list  *List
-	rails rails
-	stage stage // what was read
-	tx    pgx.Tx
-
-	inForce *pricesInForce // lists only
-
-	number   int64 // of the update; unknown before it is written down
-	judged   judged
-	decision bool // somebody approved the rows: limits do not hold them
+// TakeIn takes in a price list, whole or not at all. Lists of one supplier queue; lists of different
+// suppliers, and readers, are not held up. The same list sent again (the same rows for the same supplier and day, or
+// the same key) changes nothing and returns the first report.
+//
+// It fails with a Fault: NotFound for an unknown supplier, Impossible for dates that cannot be, Conflict for another
+// list of the same day without Replace, Unavailable without a database; with a db.KeyReusedError for a key that another
+// list has, and with db.ErrKeyInUse. An error of the rows comes back as it is.
+func (s *Store) TakeIn(ctx context.Context, list List) (*Update, error) {
+	if list.EffectiveFrom == "" {
+		list.EffectiveFrom = list.ListDate
+	}
+	if err := list.checkDays(); err != nil {
+		return nil, err
+	}
+	var update *Update
+	err := s.onOwnConnection(ctx, func(conn *pgx.Conn) error {
+		work := &taking{conn: conn, list: &list}
+		var err error
+		update, err = work.run(s.db.Politely(ctx))
+		return err
+	})
+	return update, err
 }
-
-// rails is what guards a supplier's prices.
-type rails struct {
-	currency                 string
-	move, missing, heldShare money.Rate
-}
-
-const selectRails = `
-SELECT c.value, coalesce(s.move_limit::text, m.value), coalesce(s.missing_limit::text, i.value), coalesce(s.held_limit::text, h.value)
-FROM supplier s, setting c, setting m, setting i, setting h
-WHERE s.code = $1 AND c.key = 'currency' AND m.key = 'price_move_limit' AND i.key = 'price_missing_limit' AND h.key = 'price_held_limit'`
 
 // run reads the list into a staging table of the connection, without a lock on anything, and then does the rest in
 // one transaction under the supplier's lock.
 func (w *taking) run(ctx context.Context) (*Update, error) {
 	if w.list.Key != "" {
-		free, err := w.holdKey(ctx)
+		free, err := w.lockKey(ctx)
 		if err != nil {
 			return nil, err
 		}
@@ -74,12 +73,12 @@ func (w *taking) run(ctx context.Context) (*Update, error) {
 
 const keyLock = `hashtextextended('price list ' || $1 || ' ' || $2, 0)`
 
-// holdKey keeps the sender's key from being used twice at a time, for as long as the list is worked on.
-func (w *taking) holdKey(ctx context.Context) (free func(), err error) {
+// lockKey keeps the sender's key from being used twice at a time, for as long as the list is worked on.
+func (w *taking) lockKey(ctx context.Context) (free func(), err error) {
 	var mine bool
 	err = w.conn.QueryRow(ctx, `SELECT pg_try_advisory_lock(`+keyLock+`)`, w.list.Supplier, w.list.Key).Scan(&mine)
 	if err != nil {
-		return nil, fmt.Errorf("hold the key: %w", err)
+		return nil, fmt.Errorf("lock the key: %w", err)
 	}
 	if !mine {
 		return nil, db.ErrKeyInUse
@@ -91,30 +90,6 @@ func (w *taking) holdKey(ctx context.Context) (free func(), err error) {
 }
 
 var errDry = errors.New("dry run")
-
-func (w *taking) readRails(ctx context.Context) error {
-	var move, missing, held string
-	err := w.conn.QueryRow(ctx, selectRails, w.list.Supplier).Scan(&w.rails.currency, &move, &missing, &held)
-	if errors.Is(err, pgx.ErrNoRows) {
-		return noSupplier(w.list.Supplier)
-	}
-	if err != nil {
-		return fmt.Errorf("read guard rails: %w", err)
-	}
-	for _, r := range []struct {
-		text string
-		into *money.Rate
-	}{{move, &w.rails.move}, {missing, &w.rails.missing}, {held, &w.rails.heldShare}} {
-		if *r.into, err = money.ParseRate(r.text); err != nil {
-			return fmt.Errorf("read guard rails: %w", err)
-		}
-	}
-	return nil
-}
-
-// lockSupplier makes whoever writes prices of one supplier queue, lists and edits alike: whoever has it sees all that
-// came before. Readers and foreign keys pass.
-const lockSupplier = `SELECT FROM supplier WHERE code = $1 FOR NO KEY UPDATE`
 
 // take judges the list and applies it, or holds it.
 func (w *taking) take(ctx context.Context) (*Update, error) {
@@ -195,30 +170,6 @@ func (w *taking) again(ctx context.Context, u *Update) (*Update, error) {
 	return u, fillUpdate(ctx, w.tx, u)
 }
 
-// mostLate is how many days a list may take effect before the supplier's newest one: so long it is remembered of
-// what each list says nothing.
-const mostLate = 62
-
-const selectNewest = `
-SELECT coalesce(max(effective_from), '2000-01-01')::text
-FROM price_update
-WHERE supplier = $1 AND status IN ('applied', 'unchanged')`
-
-func (w *taking) notTooLate(ctx context.Context) error {
-	var newest catalogue.Date
-	if err := w.tx.QueryRow(ctx, selectNewest, w.list.Supplier).Scan(&newest); err != nil {
-		return err
-	}
-	if w.list.EffectiveFrom < newest.Before(mostLate) {
-		late := &fault.Fault{Kind: fault.Impossible, Pointer: "/effective_from", Detail: fmt.Sprintf("The list takes effect on %s, more than %d days before the newest list of %s that was applied (%s); it cannot be put in order any more.", w.list.EffectiveFrom, mostLate, w.list.Supplier, newest)}
-		if w.decision {
-			late.Pointer, late.Fix = "", "Dismiss what is held; a single price can be corrected with PUT /v1/imports/prices."
-		}
-		return late
-	}
-	return nil
-}
-
 // report is the report of what was judged.
 func (w *taking) report() *Update {
 	l, j := w.list, &w.judged
@@ -241,12 +192,16 @@ func (w *taking) report() *Update {
 	return u
 }
 
-func shortened(text string, most int) string {
-	if len(text) <= most {
-		return text
+// read reads the list, without a lock on anything. Meanwhile the connection reads the prices that are in force.
+func (w *taking) read(ctx context.Context) error {
+	known, err := readKnown(ctx, w.conn, w.list.Supplier)
+	if err != nil {
+		return err
 	}
-	for most > 0 && text[most]&0xC0 == 0x80 {
-		most--
-	}
-	return text[:most] + "…"
+	w.stage = stage{resolver: resolver{ctx: ctx, conn: w.conn, known: known.reader()}, list: w.list, currency: w.rails.currency, hash: sha256.New()}
+	var beside errgroup.Group
+	w.stage.beside = beside.Wait
+	beside.Go(func() error { return w.readBeside(ctx) })
+	err = w.stage.read()
+	return cmp.Or(err, beside.Wait()) // the list's own trouble is the one to tell of
 }

@@ -1,6 +1,8 @@
 package lists
 
-import "strings"
+import (
+	"strings"
+)
 
 // wordTable numbers texts of which there are few different ones.
 type wordTable struct {
