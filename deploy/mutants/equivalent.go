@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -38,3 +39,27 @@ func (e equivalents) has(m mutant) bool { return e[m.key()] }
 
 // key names a mistake whatever its line is.
 func (m *mutant) key() [4]string { return [4]string{m.file, m.function, m.before, m.after} }
+
+// staleRows are the rows whose code is gone: they must be written anew, or go as well.
+func staleRows(root string, known equivalents) ([][4]string, error) {
+	queues, err := plan(root, options{}, nil)
+	if err != nil {
+		return nil, err
+	}
+	made := equivalents{}
+	for _, q := range queues {
+		for _, s := range q.sites {
+			for _, m := range s {
+				made[m.key()] = true
+			}
+		}
+	}
+	var stale [][4]string
+	for key := range known {
+		if !made[key] {
+			stale = append(stale, key)
+		}
+	}
+	slices.SortFunc(stale, func(a, b [4]string) int { return slices.Compare(a[:], b[:]) })
+	return stale, nil
+}

@@ -58,6 +58,13 @@ func run(ctx context.Context, args []string, out, progress io.Writer) (err error
 	if err != nil {
 		return err
 	}
+	stale, err := staleRows(root, known)
+	if err != nil {
+		return err
+	}
+	for _, row := range stale {
+		fmt.Fprintf(progress, "equivalent.csv: %s %s no longer has the line %s\n", row[0], row[1], row[2])
+	}
 	queues, err := plan(root, o, known)
 	if err != nil {
 		return err
