@@ -6,20 +6,20 @@ import (
 )
 
 // Tally reckons one job after another over a catalogue's standards. What a standard came to is remembered, and only those are reckoned
-// again that ask for something in which the job differs from the last one: the candidates of one top differ in their corners, the next top
+// again of which a job asks for something else than the last one: the candidates of one top differ in their corners, the next top
 // in more. It is for one goroutine.
 type Tally struct {
 	cat       *catalogue.Snapshot
 	standards []catalogue.LabourStandard // in their usual order
 	roles     []*catalogue.LabourRole    // of each standard; nil: the catalogue does not have it
-	needs     needs
+	needs     *needs
 	network   *network // nil until a plan is made
 	room      room
 
 	factors factors
-	last    []effort  // of each standard, as last reckoned
-	needed  []*effort // of the standards that the last job needed; nil for the others
-	known   bool      // they hold, and so do the sums
+	asked   []asked  // of each standard by the last job
+	efforts []effort // of each standard that the last job needed
+	known   bool     // they hold, and so do the sums
 	cost    money.Amount
 	persons int64 // hundredths of a minute
 }
@@ -28,7 +28,7 @@ type Tally struct {
 func NewTally(cat *catalogue.Snapshot) *Tally {
 	list := inOrder(cat.LabourStandards)
 	t := &Tally{cat: cat, standards: list, needs: newNeeds(list), roles: make([]*catalogue.LabourRole, len(list)),
-		last: make([]effort, len(list)), needed: make([]*effort, len(list))}
+		asked: make([]asked, len(list)), efforts: make([]effort, len(list))}
 	for i := range list {
 		t.roles[i] = cat.RoleByCode(list[i].Role)
 	}
@@ -41,47 +41,41 @@ func (t *Tally) reckon(job *Job) error {
 	if err != nil {
 		return err
 	}
-	if f != t.factors {
-		t.factors, t.known = f, false
-	}
 	t.needs.look(job)
-	all := !t.known
-	if all {
-		clear(t.last)
-		clear(t.needed)
-		t.cost, t.persons = money.Zero, 0
+	if f != t.factors || !t.known {
+		t.factors, t.cost, t.persons = f, money.Zero, 0
+		clear(t.asked)
 	}
 	t.known = false // until all is reckoned
 	for i := range t.standards {
-		if !all && !t.needs.changed(i) {
-			continue
-		}
-		if err := t.reckonOne(i, job); err != nil {
+		a, err := t.needs.ask(job, i, &t.standards[i])
+		if err != nil {
 			return err
+		}
+		if a != t.asked[i] {
+			if err := t.reckonOne(i, a); err != nil {
+				return err
+			}
 		}
 	}
 	t.known = true
 	return nil
 }
 
-// reckonOne works out the i-th standard for a job that was looked at, and puts it into the sums in place of what it was before.
-func (t *Tally) reckonOne(i int, job *Job) error {
-	s := &t.standards[i]
-	units, err := t.needs.units(job, i, s)
-	if err != nil {
-		return err
-	}
-	if e := t.needed[i]; e != nil {
+// reckonOne works out the i-th standard anew, and puts it into the sums in place of what it was before.
+func (t *Tally) reckonOne(i int, a asked) error {
+	e := &t.efforts[i]
+	if t.asked[i].units != 0 {
 		t.cost, t.persons = t.cost.Minus(e.amount), t.persons-e.persons()
 	}
-	e, err := t.last[i].reckon(units, job, s, &t.factors, t.roles[i])
-	if err != nil {
+	t.asked[i] = a
+	if a.units == 0 {
+		return nil
+	}
+	if err := e.reckon(a, &t.standards[i], &t.factors, t.roles[i]); err != nil {
 		return err
 	}
-	if e != nil {
-		t.cost, t.persons = t.cost.Plus(e.amount), t.persons+e.persons()
-	}
-	t.needed[i] = e
+	t.cost, t.persons = t.cost.Plus(e.amount), t.persons+e.persons()
 	return nil
 }
 

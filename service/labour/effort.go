@@ -25,58 +25,39 @@ func Variance(s catalogue.Spread) float64 {
 // mostMinutes is far above what any step takes, and keeps sums of hundredths exact.
 const mostMinutes = 1e9
 
-// effort is what one standard asks of one job that needs it.
+// effort is what one standard comes to for one job that needs it.
 type effort struct {
 	standard *catalogue.LabourStandard
 	role     *catalogue.LabourRole
-	units    float64 // driver units
-	crew     int
+	asked
 	minutes  Minutes
 	variance float64
-	work     int64   // expected minutes in hundredths
-	wait     float64 // clock hours
+	work     int64 // expected minutes in hundredths
 	amount   money.Amount
 }
 
 // reckon works out one standard: the setup, and each driver unit times the factors; the expected minutes rounded to
-// a hundredth, times the crew, at the role's rate, rounded to the cent. It returns nil when the job does not need the
-// standard. What it came to for the last job is used again when that had as many units; the factors must be the same. Errors name the
-// standard.
-func (e *effort) reckon(units float64, j *Job, s *catalogue.LabourStandard, f *factors, role *catalogue.LabourRole) (*effort, error) {
-	if units == 0 {
-		return nil, nil
-	}
-	wait, crew := j.waitHours(s), j.crew(s)
-	if e.standard == s && e.units == units && e.wait == wait && e.crew == crew {
-		return e, nil
-	}
+// a hundredth, times the crew, at the role's rate, rounded to the cent. Errors name the standard.
+func (e *effort) reckon(a asked, s *catalogue.LabourStandard, f *factors, role *catalogue.LabourRole) error {
 	running, whole := f.on(s)
 	m := catalogue.Spread{
-		Low:    (s.Setup.Low + s.Each.Low*units*running) * whole,
-		Likely: (s.Setup.Likely + s.Each.Likely*units*running) * whole,
-		High:   (s.Setup.High + s.Each.High*units*running) * whole,
+		Low:    (s.Setup.Low + s.Each.Low*a.units*running) * whole,
+		Likely: (s.Setup.Likely + s.Each.Likely*a.units*running) * whole,
+		High:   (s.Setup.High + s.Each.High*a.units*running) * whole,
 	}
-	if err := check(s, &m, wait, role); err != nil {
-		return nil, fmt.Errorf("labour standard %s: %w", s.Code, err)
+	if err := check(s, &m, a.wait, role); err != nil {
+		return fmt.Errorf("labour standard %s: %w", s.Code, err)
 	}
-	*e = effort{standard: s, role: role, units: units, crew: crew, wait: wait, variance: Variance(m)}
+	*e = effort{standard: s, role: role, asked: a, variance: Variance(m)}
 	// A computed half such as 12.345 may lie a hair under it: settle it at a millionth of a hundredth.
 	e.work = int64(math.Floor(Expected(m)*100 + 0.5 + 1e-6))
 	e.minutes = Minutes{Low: m.Low, Likely: m.Likely, High: m.High, Expected: float64(e.work) / 100}
 	e.amount = role.Rate.Minutes(money.RoundQuantity(float64(e.persons())/100, 2))
-	return e, nil
+	return nil
 }
 
 // persons returns the people's time in hundredths of a minute.
 func (e *effort) persons() int64 { return e.work * int64(e.crew) }
-
-// crew is the standard's crew, and where slabs are lifted at least as many people as the heaviest piece needs.
-func (j *Job) crew(s *catalogue.LabourStandard) int {
-	if s.Lifts {
-		return max(s.Crew, j.Heaviest)
-	}
-	return s.Crew
-}
 
 // check refuses what would make nonsense of minutes, hours or money.
 func check(s *catalogue.LabourStandard, m *catalogue.Spread, wait float64, role *catalogue.LabourRole) error {

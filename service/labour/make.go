@@ -32,7 +32,7 @@ func (t *Tally) Make(job *Job) (Plan, error) {
 		return Plan{}, err
 	}
 	r := &t.room
-	r.efforts = t.network.place(t.needed, r.efforts[:0])
+	r.efforts = t.network.place(t, r.efforts[:0])
 	r.after.walk(t.network)
 	r.numbers = r.after.number(r.numbers[:0])
 
@@ -68,12 +68,12 @@ type room struct {
 func resize[T any](list []T, n int) []T { return slices.Grow(list[:0], n)[:n] }
 
 // place notes the place of each step that the job needs, and adds those efforts to a list.
-func (n *network) place(needed, out []*effort) []*effort {
-	for i, e := range needed {
+func (n *network) place(t *Tally, out []*effort) []*effort {
+	for i := range t.asked {
 		n.step[i] = -1
-		if e != nil {
+		if t.asked[i].units != 0 {
 			n.step[i] = len(out)
-			out = append(out, e)
+			out = append(out, &t.efforts[i])
 		}
 	}
 	return out

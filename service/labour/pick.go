@@ -17,14 +17,12 @@ const (
 // picked is the part of a job that a condition is about: the corners that it fits, what stands in their seams,
 // and their share of the profiled edge.
 type picked struct {
-	needed     bool
 	corners    int
 	seam       measure.Length
 	alignments int
 	screws     int
 	bolts      int
 	edge       float64 // share of Job.EdgeRun, 0–1
-	unknown    bool    // the condition is unknown
 }
 
 // about is what conditions are about, a bit for each: of the top, or of a corner. A job's are worked out once for all conditions.
@@ -123,33 +121,30 @@ func (j *Job) corner(c *Corner) about {
 	return a
 }
 
-// pick returns what a condition is about in a job, of which the top and the corners were looked at. An unknown condition picks nothing and
-// is noted.
-func (j *Job) pick(condition, top about, corners []about) (p picked) {
-	switch {
-	case condition == 0:
-		p.unknown = true
-	case condition&ofTop != 0:
-		p = j.whole(top&condition != 0)
-	case condition == profiledFirst && len(corners) == 0:
-		p = j.whole(top&profiled != 0)
-	default:
-		for i, a := range corners {
-			if a&condition != 0 {
-				p.add(&j.Corners[i])
-			}
-		}
-		if p.corners > 0 {
-			p.needed, p.edge = true, float64(p.corners)/float64(len(j.Corners))
-		}
-		if condition == screwed {
-			p.bolts = 0 // the screws alone, where both kinds stand in one seam
-		}
-		if condition == bolted {
-			p.screws = 0
+// pick works out what a condition about corners is about in a job of which the top and the corners were looked at, and reports whether
+// there is any of it. An unknown condition picks nothing.
+func (j *Job) pick(condition, top about, corners []about, p *picked) bool {
+	*p = picked{}
+	if condition == profiledFirst && len(corners) == 0 {
+		p.edge = 1
+		return top&profiled != 0
+	}
+	for i, a := range corners {
+		if a&condition != 0 {
+			p.add(&j.Corners[i])
 		}
 	}
-	return p
+	if p.corners == 0 {
+		return false
+	}
+	p.edge = float64(p.corners) / float64(len(j.Corners))
+	if condition == screwed {
+		p.bolts = 0 // the screws alone, where both kinds stand in one seam
+	}
+	if condition == bolted {
+		p.screws = 0
+	}
+	return true
 }
 
 // routed reports whether a profile is cut into the wood's edges.
@@ -158,8 +153,9 @@ func (j *Job) routed() bool { return j.Profiled && j.Moulding == 0 }
 // profiledAfter reports whether the edge at this corner is profiled once the seam is joined.
 func (c *Corner) profiledAfter() bool { return c.Remedy == remedyRadius || c.Remedy == remedyCarved }
 
-func (j *Job) whole(needed bool) picked {
-	p := picked{needed: needed, edge: 1}
+// whole is what conditions about the top pick: every corner and the whole edge.
+func (j *Job) whole() picked {
+	p := picked{edge: 1}
 	for i := range j.Corners {
 		p.add(&j.Corners[i])
 	}

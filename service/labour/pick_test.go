@@ -163,7 +163,7 @@ func TestWaits(t *testing.T) {
 	} {
 		job := desk()
 		job.Coats, job.DryHours, job.ClampHours = c.coats, c.drying, c.glue
-		require.InDelta(t, c.want, job.waitHours(&c.standard), 1e-12, name)
+		require.InDelta(t, c.want, job.wait(waitsOf(&c.standard), c.standard.WaitHours), 1e-12, name)
 	}
 }
 
@@ -171,5 +171,6 @@ func TestWaits(t *testing.T) {
 func unitsOf(j *Job, s *catalogue.LabourStandard) (float64, error) {
 	n := newNeeds([]catalogue.LabourStandard{*s})
 	n.look(j)
-	return n.units(j, 0, s)
+	a, err := n.ask(j, 0, s)
+	return a.units, err
 }

@@ -5,11 +5,9 @@ import (
 	"slices"
 
 	"seamwright/service/catalogue"
-	"seamwright/service/measure"
 )
 
-// needs are what the standards of a list ask about a job, worked out once for it: many standards share a condition or a driver. They tell
-// in which of it a job differs from the one looked at before.
+// needs are what the standards of a list ask of a job. What many of them share, conditions and drivers, is looked at once for each job.
 type needs struct {
 	conditions []catalogue.Condition
 	drivers    []catalogue.Driver // those that do not depend on the condition
@@ -18,12 +16,10 @@ type needs struct {
 	of         []need             // of each standard
 
 	corners []about   // of the job's corners
-	picked  []picked  // of each condition
-	fresh   []bool    // of each condition: it is about something else than before
+	whole   picked    // of the job
+	picked  []picked  // of each condition about corners
+	needed  []bool    // of each condition: the job has what it is about
 	counts  []float64 // of each driver
-	moved   []bool    // of each driver: it counts something else than before
-	own     own       // what else the job says
-	other   uses      // in what of it the job differs
 }
 
 // need is what one standard asks.
@@ -31,59 +27,24 @@ type need struct {
 	condition int
 	driver    int // −1: it counts what the condition picks, or nothing that is known
 	count     driver
-	uses      uses
+	waits     waits
+	lifts     bool
+	given     bool // the customer may do it himself
 }
 
-// uses are what some standards ask beside condition and driver.
-type uses uint8
-
-const (
-	useDryTime uses = 1 << iota
-	useClampTime
-	useRestTime
-	useLifting
-	useAssembled
-	useEdge
-)
-
-// own is what a job says beside conditions and drivers.
-type own struct {
-	coats            int
-	dry, clamp, rest float64
-	heaviest         int
-	assembled        bool
-	edge             measure.Length
-}
-
-// differs returns in which uses two jobs differ.
-func (o *own) differs(from *own) (u uses) {
-	if o.coats != from.coats || o.dry != from.dry {
-		u |= useDryTime
-	}
-	if o.clamp != from.clamp {
-		u |= useClampTime
-	}
-	if o.rest != from.rest {
-		u |= useRestTime
-	}
-	if o.heaviest != from.heaviest {
-		u |= useLifting
-	}
-	if o.assembled != from.assembled {
-		u |= useAssembled
-	}
-	if o.edge != from.edge {
-		u |= useEdge
-	}
-	return u
+// asked is what a standard asks of a job: driver units, a wait afterwards and people. Without units the job does not need it.
+type asked struct {
+	units, wait float64
+	crew        int
 }
 
 // newNeeds collects what the standards ask.
-func newNeeds(standards []catalogue.LabourStandard) needs {
-	n := needs{of: make([]need, len(standards)), conditions: make([]catalogue.Condition, 0, 32), drivers: make([]catalogue.Driver, 0, 24)}
+func newNeeds(standards []catalogue.LabourStandard) *needs {
+	n := &needs{of: make([]need, len(standards)), conditions: make([]catalogue.Condition, 0, 32), drivers: make([]catalogue.Driver, 0, 24)}
 	for i := range standards {
 		s := &standards[i]
-		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: drivers[s.Driver], uses: usesOf(s)}
+		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: drivers[s.Driver], waits: waitsOf(s), lifts: s.Lifts,
+			given: s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting}
 		switch s.Driver {
 		case catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull:
 		default:
@@ -98,9 +59,7 @@ func newNeeds(standards []catalogue.LabourStandard) needs {
 	for _, d := range n.drivers {
 		n.count = append(n.count, drivers[d])
 	}
-	n.picked, n.counts = make([]picked, len(n.conditions)), make([]float64, len(n.drivers))
-	marks := make([]bool, len(n.conditions)+len(n.drivers))
-	n.fresh, n.moved = marks[:len(n.conditions)], marks[len(n.conditions):]
+	n.picked, n.needed, n.counts = make([]picked, len(n.conditions)), make([]bool, len(n.conditions)), make([]float64, len(n.drivers))
 	return n
 }
 
@@ -114,70 +73,53 @@ func place[T comparable](list *[]T, value T) int {
 	return at
 }
 
-// usesOf is what a standard asks beside condition and driver.
-func usesOf(s *catalogue.LabourStandard) (u uses) {
-	switch s.Driver {
-	case catalogue.PerCoatSquare:
-		u |= useDryTime
-	case catalogue.PerGlueMetre:
-		u |= useClampTime
-	case catalogue.PerHundredweight:
-		u |= useRestTime
-	case catalogue.PerEdgeMetre:
-		u |= useEdge
-	default:
-	}
-	if s.Lifts {
-		u |= useLifting
-	}
-	if s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting {
-		u |= useAssembled
-	}
-	return u
-}
-
-// look works conditions and drivers out for a job. An unknown condition picks nothing here; units reports it.
+// look works conditions and drivers out for a job.
 func (n *needs) look(j *Job) {
 	top := j.top()
 	n.corners = n.corners[:0]
 	for i := range j.Corners {
 		n.corners = append(n.corners, j.corner(&j.Corners[i]))
 	}
+	n.whole = j.whole()
 	for i, a := range n.about {
-		p := j.pick(a, top, n.corners)
-		n.fresh[i] = p != n.picked[i]
-		n.picked[i] = p
+		if a&ofTop != 0 {
+			n.needed[i] = top&a != 0
+		} else {
+			n.needed[i] = j.pick(a, top, n.corners, &n.picked[i])
+		}
 	}
 	for i, d := range n.count {
-		count := j.count(d, nil)
-		n.moved[i] = count != n.counts[i]
-		n.counts[i] = count
+		n.counts[i] = j.count(d, nil)
 	}
-	o := own{coats: j.Coats, dry: j.DryHours, clamp: j.ClampHours, rest: j.RestHours, heaviest: j.Heaviest, assembled: j.Assembled, edge: j.EdgeRun}
-	n.other, n.own = o.differs(&n.own), o
 }
 
-// changed reports whether the i-th standard asks for something in which the job differs from the one before.
-func (n *needs) changed(i int) bool {
-	of := &n.of[i]
-	return n.fresh[of.condition] || of.driver >= 0 && n.moved[of.driver] || of.uses&n.other != 0
-}
-
-// units returns how many driver units of the i-th standard the job has: a number of things, metres, square metres or
+// ask returns what the i-th standard asks of a job that was looked at. Its units are a number of things, metres, square metres or
 // hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that the
 // standard's condition fits. A job that has none does not need the step: no fixings, no fixing; nor what the customer does himself.
-func (n *needs) units(j *Job, i int, s *catalogue.LabourStandard) (float64, error) {
-	d, picked := n.of[i].count, &n.picked[n.of[i].condition]
-	switch {
-	case d == perNothing:
-		return 0, fmt.Errorf("labour standard %s: %w", s.Code, unknownDriver(s.Driver))
-	case picked.unknown:
-		return 0, fmt.Errorf("labour standard %s: unknown condition %q", s.Code, s.When)
+func (n *needs) ask(j *Job, i int, s *catalogue.LabourStandard) (a asked, err error) {
+	of := &n.of[i]
+	switch about := n.about[of.condition]; {
+	case of.count == perNothing:
+		return a, fmt.Errorf("labour standard %s: %w", s.Code, unknownDriver(s.Driver))
+	case about == 0:
+		return a, fmt.Errorf("labour standard %s: unknown condition %q", s.Code, s.When)
+	case !n.needed[of.condition] || of.given && j.Assembled:
+		return a, nil
+	case of.driver >= 0:
+		a.units = n.counts[of.driver]
+	case about&ofTop != 0:
+		a.units = j.count(of.count, &n.whole)
+	default:
+		a.units = j.count(of.count, &n.picked[of.condition])
 	}
-	if !picked.needed || j.Assembled && (s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting) {
-		return 0, nil
+	if a.units == 0 {
+		return a, nil
 	}
-	return j.count(d, picked), nil
+	a.wait, a.crew = j.wait(of.waits, s.WaitHours), s.Crew
+	if of.lifts {
+		a.crew = max(a.crew, j.Heaviest) // as many people as the heaviest piece needs
+	}
+	return a, nil
 }
 
 // driver is a driver by number: to tell names apart takes longer than to count.
@@ -267,7 +209,17 @@ func (j *Job) count(d driver, p *picked) float64 {
 
 func unknownDriver(d catalogue.Driver) error { return fmt.Errorf("unknown driver %q", d) }
 
-// waitHours returns the clock hours to wait after a step:
+// waits is what the wait after a step depends on beside its standard's own hours.
+type waits uint8
+
+const (
+	waitsAlone waits = iota
+	waitsForCoats
+	waitsForGlue
+	waitsForWood
+)
+
+// waitsOf is what the wait after a standard depends on:
 //
 //   - putting on the finish (driver coat_square_metre) waits for the finish to dry between its coats, and the
 //     standard's own hours after the last;
@@ -276,16 +228,32 @@ func unknownDriver(d catalogue.Driver) error { return fmt.Errorf("unknown driver
 //   - resting the wood (driver hundred_kilograms, with hours of its own) waits the longer of the standard's hours
 //     and the hours that the wood's moisture asks for;
 //   - any other step waits the standard's own hours.
-func (j *Job) waitHours(s *catalogue.LabourStandard) float64 {
+func waitsOf(s *catalogue.LabourStandard) waits {
 	switch {
-	case s.Driver == catalogue.PerCoatSquare && j.Coats > 1:
-		return s.WaitHours + j.DryHours*float64(j.Coats-1)
+	case s.Driver == catalogue.PerCoatSquare:
+		return waitsForCoats
 	case s.Driver == catalogue.PerGlueMetre && s.WaitHours > 0:
-		return max(s.WaitHours, j.ClampHours)
+		return waitsForGlue
 	case s.Driver == catalogue.PerHundredweight && s.WaitHours > 0:
-		return max(s.WaitHours, j.RestHours)
+		return waitsForWood
 	}
-	return s.WaitHours
+	return waitsAlone
+}
+
+// wait returns the clock hours to wait after a step of which the standard has so many hours of its own.
+func (j *Job) wait(w waits, own float64) float64 {
+	switch w {
+	case waitsForCoats:
+		if j.Coats > 1 {
+			return own + j.DryHours*float64(j.Coats-1)
+		}
+	case waitsForGlue:
+		return max(own, j.ClampHours)
+	case waitsForWood:
+		return max(own, j.RestHours)
+	case waitsAlone:
+	}
+	return own
 }
 
 // Count returns how many driver units the whole job has: for what is used in proportion to it.
@@ -294,6 +262,6 @@ func (j *Job) Count(d catalogue.Driver) (float64, error) {
 	if !ok {
 		return 0, unknownDriver(d)
 	}
-	p := j.whole(true)
+	p := j.whole()
 	return j.count(n, &p), nil
 }
