@@ -55,8 +55,8 @@ func (w *work) chooseCorners() (*chosen, error) {
 				lines[run] = hardware.HoldBack
 			}
 		}
-		if c, e := w.chooseChain(lines); e == nil && (err != nil || w.better(c, best)) {
-			best, err = c, nil
+		if c, e := w.chooseChain(lines); e == nil {
+			best, err = w.betterOf(c, best), nil
 		}
 	}
 	return best, err
@@ -98,12 +98,12 @@ func (w *work) chooseChain(shared []hardware.Hold) (best *chosen, err error) {
 			if n > 2 && a != b || !w.mayBegin(joints) {
 				continue
 			}
-			c, e := w.reckonChain(shared, joints)
+			reckon := w.reckonChain
 			if n > 2 {
-				c, e = w.chooseWith(shared, joints, false)
+				reckon = w.chooseFrom
 			}
-			if e == nil && c != nil && (best == nil || w.better(c, best)) {
-				best = c
+			if c, e := reckon(shared, joints); e == nil && c != nil {
+				best = w.betterOf(c, best)
 			}
 		}
 	}
@@ -114,6 +114,22 @@ func (w *work) chooseChain(shared []hardware.Hold) (best *chosen, err error) {
 		return w.chooseWith(shared, best.joints, true)
 	}
 	return best, nil
+}
+
+// chooseFrom is chooseWith from given joints, which need not stay.
+func (w *work) chooseFrom(shared []hardware.Hold, begin []plan.Joint) (*chosen, error) {
+	return w.chooseWith(shared, begin, false)
+}
+
+// betterOf keeps the better one of two chains, the other of which may be nil, and gives the candidates of the other back.
+func (w *work) betterOf(c, other *chosen) *chosen {
+	if other != nil && !w.better(c, other) {
+		c, other = other, c
+	}
+	if other != nil {
+		w.tried.giveBack(other.options, nil)
+	}
+	return c
 }
 
 // reckonChain reckons a chain with its joints given, at each corner with the better kind of pull parts; nil when one of them is excluded.
@@ -133,7 +149,12 @@ func (w *work) reckonChain(shared []hardware.Hold, joints []plan.Joint) (*chosen
 		if _, err = w.costOptions(c, k, options); err != nil {
 			return nil, err
 		}
-		if c.options[k] = bestPulls(options, nil)[0]; !c.options[k].Feasible {
+		w.rivals = append(w.rivals[:0], options...)
+		before := c.options[k]
+		c.options[k] = bestPulls(options, nil)[0]
+		w.tried.giveBack(append(w.rivals, before), c.options[k])
+		if !c.options[k].Feasible {
+			w.tried.giveBack(c.options, nil)
 			return nil, nil
 		}
 		c.whole = c.options[k].Cost
@@ -191,6 +212,10 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 			before := c.options[k]
 			addOnce(&wrong, w.chooseCorner(c, k, keep || round >= freeRounds, round >= freeRounds))
 			changed = changed || c.options[k] == nil || !c.options[k].madeAs(before)
+			if c.options[k] != before {
+				w.rivals = append(w.rivals[:0], before)
+				w.tried.giveBack(w.rivals, nil)
+			}
 		}
 		if err := wrong.Err(); err != nil {
 			return nil, err // what is wrong at one corner does not hide what is wrong at another
@@ -277,6 +302,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) error {
 	if err != nil {
 		return err
 	}
+	w.rivals = append(w.rivals[:0], options...)
 	options = bestPulls(options, before)
 	if w.fromEnd { // answers list the ways in one order
 		slices.SortStableFunc(options, func(a, b *option) int { return slices.Index(ways[:], a.Joint) - slices.Index(ways[:], b.Joint) })
@@ -300,6 +326,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) error {
 		return w.refuse(k, options)
 	}
 	w.report(c, k, options, best)
+	w.tried.giveBack(w.rivals, c.options[k])
 	return nil
 }
 

@@ -76,6 +76,7 @@ type bench struct {
 	blanks []takeoff.Blank
 	slabs  []takeoff.Slab
 	parts  []*option
+	rivals []*option // at the corner at hand
 	joints []plan.Joint
 	places []measure.Length // of a row of fixings
 	taken  []stretch
@@ -104,42 +105,54 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.tried.clear()
 }
 
-// options are the candidates that were tried, made ready again for the next top.
+// options is the memory of the candidates that are tried. One that is not looked at any more is given back, for the next candidate or the
+// next top.
 type options struct {
-	all  []*option
-	used int
+	all    []*option
+	free   []*option
+	recent [2]*option // tried last
 }
 
 // mostKept is how many candidates are kept for the next top; a long chain tries hundreds.
 const mostKept = 64
 
 func (l *options) clear() {
-	if len(l.all) > mostKept {
-		l.all = l.all[:mostKept:mostKept]
+	l.all = l.all[:min(len(l.all), mostKept)]
+	l.free, l.recent = append(l.free[:0], l.all...), [2]*option{}
+}
+
+// next is an empty candidate.
+func (l *options) next() *option {
+	var o *option
+	if last := len(l.free) - 1; last >= 0 {
+		o, l.free = l.free[last], l.free[:last]
+		*o = option{}
+	} else {
+		o = new(option)
+		l.all = append(l.all, o)
 	}
-	l.used = 0
+	l.recent = [2]*option{o, l.recent[0]}
+	return o
+}
+
+// giveBack takes candidates back, but for one.
+func (l *options) giveBack(list []*option, but *option) {
+	l.recent = [2]*option{}
+	for _, o := range list {
+		if o != nil && o != but {
+			l.free = append(l.free, o)
+		}
+	}
 }
 
 // alike is a candidate tried shortly before for the same corner with the same joint and lines, and the same joints at the other corners; nil
 // when there is none. Only the hardware can differ.
 func (l *options) alike(o *option) *option {
-	for i := l.used - 2; i >= max(0, l.used-3); i-- {
-		b := l.all[i]
-		if b.layout != nil && b.layout == o.layout && b.corner == o.corner && b.Joint == o.Joint &&
+	for _, b := range l.recent {
+		if b != nil && b != o && b.layout != nil && b.layout == o.layout && b.corner == o.corner && b.Joint == o.Joint &&
 			b.Movement.FirstLine == o.Movement.FirstLine && b.Movement.SecondLine == o.Movement.SecondLine {
 			return b
 		}
 	}
 	return nil
-}
-
-// next is an empty candidate.
-func (l *options) next() *option {
-	if l.used == len(l.all) {
-		l.all = append(l.all, new(option))
-	}
-	o := l.all[l.used]
-	*o = option{}
-	l.used++
-	return o
 }
