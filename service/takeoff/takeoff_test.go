@@ -150,6 +150,10 @@ func TestPickLumber(t *testing.T) {
 	thick, err := PickLumber(cat, "ash_white", catalogue.FlatSawn, 1.5*in, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	require.Equal(t, "ash_8_4_common", thick.Material.Code, "4.50 over 2/3 is under 6.00 over 5/6")
+	cat.MaterialByCode("ash_8_4_common").Packs[0].Prices[0].Amount = price(t, "5.00")
+	thick, err = PickLumber(cat, "ash_white", catalogue.FlatSawn, 1.5*in, "2026-06-01", measure.Inches)
+	require.NoError(t, err)
+	require.Equal(t, "ash_8_4", thick.Material.Code, "5.00 over 2/3 is not, though 2/3 of it is under 5/6 of 6.00")
 	for _, c := range []struct {
 		species   string
 		thickness measure.Length
