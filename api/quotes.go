@@ -95,7 +95,7 @@ func (s *offerRoom) quoteQuery(c *Call) (offers.Query, error) {
 }
 
 // statuses reads the statuses that are asked for.
-func statuses(c *Call) (list []string) {
+func statuses(c *Call) (list []quote.Status) {
 	if !c.Has("status") {
 		return nil
 	}
@@ -104,7 +104,7 @@ func statuses(c *Call) (list []string) {
 			c.Wrong("status", "Must be one of draft, sent, accepted, declined, expired and withdrawn, or several joined by commas.")
 			return nil
 		}
-		list = append(list, status)
+		list = append(list, quote.Status(status))
 	}
 	return list
 }
@@ -146,16 +146,16 @@ func placeAfter(c *Call) *offers.Place {
 }
 
 // amount reads an amount of money, empty when it is not there.
-func amount(c *Call, name string) string {
+func amount(c *Call, name string) *money.Amount {
 	if !c.Has(name) {
-		return ""
+		return nil
 	}
 	a, err := money.ParseAmount(c.Text(name))
 	if err != nil || a.Float() > 1e11 {
 		c.Wrong(name, "Must be an amount such as 1250.00.")
-		return ""
+		return nil
 	}
-	return a.String()
+	return &a
 }
 
 func (s *offerRoom) listRevisions(c *Call) error {

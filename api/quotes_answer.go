@@ -3,7 +3,6 @@ package api
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -17,7 +16,7 @@ import (
 // shown is an offer's status on a day: what was sent and is past its validity shows as expired, also before it has
 // been moved.
 func shown(q *offers.Quote, today catalogue.Date) quote.Status {
-	if status := quote.Status(q.Status); status != quote.Sent || q.ValidUntil >= today {
+	if status := q.Status; status != quote.Sent || q.ValidUntil >= today {
 		return status
 	}
 	return quote.Expired
@@ -33,7 +32,7 @@ func (w *writer) offer(q *offers.Quote, today catalogue.Date) {
 		next = append(next, string(n))
 	}
 	w.texts("may_become", next)
-	w.text("origin", q.Origin)
+	w.text("origin", string(q.Origin))
 	w.text("reference", q.Reference)
 	w.openAt("customer")
 	w.text("reference", q.Customer.Reference)
@@ -51,9 +50,9 @@ func (w *writer) offer(q *offers.Quote, today catalogue.Date) {
 	w.text("updated_at", q.UpdatedAt.UTC().Format(time.RFC3339))
 	w.texts("species", q.Species)
 	w.text("currency", q.Currency)
-	w.text("cost", q.Cost)
-	w.text("net", q.Net)
-	w.text("total", q.Total)
+	w.amount("cost", q.Cost)
+	w.amount("net", q.Net)
+	w.amount("total", q.Total)
 	w.quoteCheck(q, status)
 }
 
@@ -67,15 +66,11 @@ func (w *writer) quoteCheck(q *offers.Quote, status quote.Status) {
 	if q.CostNow != nil {
 		now = *q.CostNow
 	}
-	drift, err := driftOf(q, now)
-	if err != nil {
-		w.wrong = err
-		return
-	}
+	drift := quote.DriftOf(q.Cost, q.Net, now)
 	w.openAt("today")
 	w.int("catalogue_revision", q.CheckedRevision)
 	w.date("day", q.CheckedDay)
-	w.text("cost", now)
+	w.amount("cost", now)
 	w.number("moved", drift.Percent, 2)
 	w.number("margin_offered", drift.MarginBefore, 2)
 	w.number("margin", drift.MarginAfter, 2)
@@ -87,41 +82,28 @@ func (w *writer) quoteCheck(q *offers.Quote, status quote.Status) {
 	w.close()
 }
 
-// driftOf is how far an offer's cost is away from what it is now. An amount of the database that is none (NUMERIC can hold NaN)
-// is an error: as a zero it would make a margin that nobody has.
-func driftOf(q *offers.Quote, now string) (quote.Drift, error) {
-	var amounts [3]money.Amount
-	for i, text := range [...]string{q.Cost, q.Net, now} {
-		var err error
-		if amounts[i], err = money.ParseAmount(text); err != nil {
-			return quote.Drift{}, fmt.Errorf("quote %d: kept amount: %w", q.Number, err)
-		}
-	}
-	return quote.DriftOf(amounts[0], amounts[1], amounts[2]), nil
-}
-
 func (w *writer) quoteMove(m *offers.Move) {
 	w.open()
 	w.text("at", m.At.UTC().Format(time.RFC3339))
 	w.text("actor", m.Actor)
-	w.text("before", m.Before)
-	w.text("after", m.After)
+	w.text("before", string(m.Before))
+	w.text("after", string(m.After))
 	w.text("note", m.Note)
 	w.close()
 }
 
 func (w *writer) revision(r *offers.Revision) {
 	w.int("number", int64(r.Number))
-	w.text("why", r.Why)
+	w.text("why", string(r.Why))
 	w.openAt("catalogue")
 	w.int("revision", r.CatalogueRevision)
 	w.date("priced_as_of", r.PricedAsOf)
 	w.close()
 	w.text("created_at", r.CreatedAt.UTC().Format(time.RFC3339))
 	w.text("created_by", r.CreatedBy)
-	w.text("cost", r.Cost)
-	w.text("net", r.Net)
-	w.text("total", r.Total)
+	w.amount("cost", r.Cost)
+	w.amount("net", r.Net)
+	w.amount("total", r.Total)
 }
 
 // difference writes what changed from one revision to another: inputs, materials, labour, price.

@@ -77,7 +77,7 @@ func asOf(request string, day catalogue.Date) (string, error) {
 }
 
 // revise gives an offer a new revision; the offer is a draft then.
-func (s *offerRoom) revise(c *Call, cat *catalogue.Snapshot, why string, work func(context.Context, offers.Quote) (*priced, error)) error {
+func (s *offerRoom) revise(c *Call, cat *catalogue.Snapshot, why offers.Why, work func(context.Context, offers.Quote) (*priced, error)) error {
 	var p *priced
 	var r *offers.Revision
 	q, err := s.changeQuote(c, func(ctx context.Context, q offers.Quote) (change *offers.Change, err error) {
@@ -105,15 +105,15 @@ func (s *offerRoom) revised(q offers.Quote, r *offers.Revision, p *priced, cat *
 	if q.ValidUntil < day {
 		q.ValidUntil = day.Before(-cat.Settings.QuoteValidDays)
 	}
-	e, err := quoteEvent("quote.revised", map[string]any{"number": q.Number, "revision": q.Revision + 1, "why": r.Why, "reference": q.Reference, "total": q.Total, "currency": q.Currency})
+	e, err := quoteEvent("quote.revised", map[string]any{"number": q.Number, "revision": q.Revision + 1, "why": r.Why, "reference": q.Reference, "total": q.Total.String(), "currency": q.Currency})
 	if err != nil {
 		return nil, err
 	}
 	change := &offers.Change{Revision: r, Event: &e}
 	if before != quote.Draft {
-		change.Move = &offers.Move{At: r.CreatedAt, Actor: r.CreatedBy, Before: string(before), After: string(quote.Draft), Note: "revision"}
+		change.Move = &offers.Move{At: r.CreatedAt, Actor: r.CreatedBy, Before: before, After: quote.Draft, Note: "revision"}
 	}
-	q.Status, q.UpdatedAt = string(quote.Draft), r.CreatedAt
+	q.Status, q.UpdatedAt = quote.Draft, r.CreatedAt
 	change.Quote = q
 	return change, nil
 }

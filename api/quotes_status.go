@@ -66,6 +66,6 @@ func (s *offerRoom) moved(q offers.Quote, before, after quote.Status, note, by s
 	if err != nil {
 		return nil, err
 	}
-	q.Status, q.UpdatedAt = string(after), now
-	return &offers.Change{Quote: q, Move: &offers.Move{At: now, Actor: by, Before: string(before), After: string(after), Note: note}, Event: &e}, nil
+	q.Status, q.UpdatedAt = after, now
+	return &offers.Change{Quote: q, Move: &offers.Move{At: now, Actor: by, Before: before, After: after, Note: note}, Event: &e}, nil
 }

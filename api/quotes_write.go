@@ -80,16 +80,16 @@ type priced struct {
 	est     *estimate.Estimate
 }
 
-func (p *priced) revision(why string, now time.Time, by string) *offers.Revision {
+func (p *priced) revision(why offers.Why, now time.Time, by string) *offers.Revision {
 	price := &p.est.Price
 	return &offers.Revision{Why: why, Request: p.request, Answer: p.answer, CatalogueRevision: p.est.Revision, PricedAsOf: p.est.PricedAsOf,
-		CreatedAt: now, CreatedBy: by, Cost: price.Cost.String(), Net: price.Net.String(), Total: price.Total.String()}
+		CreatedAt: now, CreatedBy: by, Cost: price.Cost.Round(2), Net: price.Net.Round(2), Total: price.Total.Round(2)}
 }
 
 // put puts the figures of the estimate into the offer.
 func (p *priced) put(q *offers.Quote, today catalogue.Date) {
 	price := &p.est.Price
-	q.Cost, q.Net, q.Total, q.Currency = price.Cost.String(), price.Net.String(), price.Total.String(), p.est.Currency
+	q.Cost, q.Net, q.Total, q.Currency = price.Cost.Round(2), price.Net.Round(2), price.Total.Round(2), p.est.Currency
 	q.Species = nil
 	for i := range p.est.Runs {
 		q.Species = append(q.Species, p.est.Runs[i].Species)
@@ -134,7 +134,7 @@ func (s *offerRoom) postQuote(c *Call) error {
 	if err != nil {
 		return err
 	}
-	made, err := s.addQuote(c.Ctx(), newID("quote"), &entry, p, c.Cat, "shop", c.Actor())
+	made, err := s.addQuote(c.Ctx(), newID("quote"), &entry, p, c.Cat, offers.FromShop, c.Actor())
 	if err != nil {
 		return err
 	}
@@ -155,14 +155,14 @@ func readPriced(c *Call, take func(*object) quoteEntry) (entry quoteEntry, err e
 }
 
 // addQuote keeps a new offer.
-func (s *offerRoom) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin, by string) (*offers.Quote, error) {
+func (s *offerRoom) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin offers.Origin, by string) (*offers.Quote, error) {
 	now, day := s.Now().UTC().Truncate(time.Microsecond), s.today(cat)
-	made := offers.Quote{ID: id, Status: string(quote.Draft), Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
+	made := offers.Quote{ID: id, Status: quote.Draft, Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
 	if err := entry.put(&made, cat, day); err != nil {
 		return nil, err
 	}
 	p.put(&made, day)
-	e, err := quoteEvent("quote.created", map[string]any{"status": made.Status, "origin": origin, "reference": made.Reference, "revision": 1, "total": made.Total, "currency": made.Currency})
+	e, err := quoteEvent("quote.created", map[string]any{"status": made.Status, "origin": origin, "reference": made.Reference, "revision": 1, "total": made.Total.String(), "currency": made.Currency})
 	if err != nil {
 		return nil, err
 	}
@@ -207,7 +207,7 @@ func (s *offerRoom) putQuote(c *Call) error {
 	}
 	q, err := s.changeQuote(c, func(_ context.Context, q offers.Quote) (*offers.Change, error) {
 		if !shown(&q, s.today(c.Cat)).Revisable() {
-			return nil, &refusal{kind: impossibleMove, detail: "An offer that is " + q.Status + " is no longer changed."}
+			return nil, &refusal{kind: impossibleMove, detail: "An offer that is " + string(q.Status) + " is no longer changed."}
 		}
 		q.UpdatedAt = s.Now()
 		err := entry.put(&q, c.Cat, s.today(c.Cat))
@@ -260,6 +260,6 @@ func (s *offerRoom) AddDraft(ctx context.Context, id string, d *OfferDraft, cat 
 		return err
 	}
 	entry := quoteEntry{reference: d.Reference, note: d.Note, validDays: d.ValidDays, customer: offers.Customer{Name: d.Name, Email: d.Email, Phone: d.Phone}}
-	_, err = s.addQuote(ctx, id, &entry, &priced{request: string(d.Request), answer: string(answer), est: d.Estimate}, cat, "order_form", "order form")
+	_, err = s.addQuote(ctx, id, &entry, &priced{request: string(d.Request), answer: string(answer), est: d.Estimate}, cat, offers.FromForm, "order form")
 	return err
 }

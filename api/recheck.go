@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
 
@@ -66,25 +67,16 @@ func (s *offerRoom) recheck(q *offers.Quote, request string, cat *catalogue.Snap
 		fail(err)
 		return
 	}
-	if cost := est.Price.Cost.String(); cost != q.Cost {
-		drift, err := driftOf(q, cost)
-		if err != nil {
-			s.Log.Error("offer not checked", "cause", err.Error())
-			fail(err)
-			return
-		}
+	if cost := est.Price.Cost.Round(2); cost.Cmp(q.Cost) != 0 {
+		drift := quote.DriftOf(q.Cost, q.Net, cost)
 		moved := measure.Round(drift.Percent, 2) // as it is kept and listed
 		q.CostNow, q.Moved = &cost, &moved
 	}
 }
 
 func (s *offerRoom) driftEvent(q *offers.Quote) *offers.Event {
-	drift, err := driftOf(q, *q.CostNow)
-	if err != nil {
-		s.Log.Error("event not made", "cause", err.Error())
-		return nil
-	}
-	e, err := quoteEvent("quote.drifted", map[string]any{"number": q.Number, "reference": q.Reference, "cost": q.Cost, "cost_now": *q.CostNow,
+	drift := quote.DriftOf(q.Cost, q.Net, *q.CostNow)
+	e, err := quoteEvent("quote.drifted", map[string]any{"number": q.Number, "reference": q.Reference, "cost": q.Cost.String(), "cost_now": q.CostNow.String(),
 		"moved": measure.Round(drift.Percent, 2), "margin_offered": measure.Round(drift.MarginBefore, 2), "margin": measure.Round(drift.MarginAfter, 2)})
 	if err != nil {
 		s.Log.Error("event not made", "cause", err.Error())

@@ -56,13 +56,13 @@ func writeChange(ctx context.Context, tx pgx.Tx, q *Quote, change *Change) error
 	if r := change.Revision; r != nil {
 		next.Revision++
 		r.Quote, r.Number = next.ID, next.Revision
-		batch.Queue(insertRevision, r.Quote, r.Number, r.Why, r.Request, r.Answer, r.CatalogueRevision, string(r.PricedAsOf), r.CreatedAt, r.CreatedBy, r.Cost, r.Net, r.Total)
+		batch.Queue(insertRevision, r.Quote, r.Number, r.Why, r.Request, r.Answer, r.CatalogueRevision, string(r.PricedAsOf), r.CreatedAt, r.CreatedBy, r.Cost.String(), r.Net.String(), r.Total.String())
 	}
 	next.Version++
 	c := &next.Customer
 	batch.Queue(updateQuote, next.ID, next.Status, next.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, next.Note, next.Terms,
-		string(next.ValidUntil), next.Revision, next.UpdatedAt, next.Species, next.Currency, next.Cost, next.Net, next.Total,
-		next.CheckedRevision, string(next.CheckedDay), next.CostNow, next.Moved, next.CheckFailed)
+		string(next.ValidUntil), next.Revision, next.UpdatedAt, next.Species, next.Currency, next.Cost.String(), next.Net.String(), next.Total.String(),
+		next.CheckedRevision, string(next.CheckedDay), textOf(next.CostNow), next.Moved, next.CheckFailed)
 	if m := change.Move; m != nil {
 		batch.Queue(insertMove, next.ID, m.At, m.Actor, m.Before, m.After, m.Note)
 	}

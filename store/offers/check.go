@@ -2,6 +2,7 @@ package offers
 
 import (
 	"context"
+	"errors"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -32,7 +33,7 @@ WHERE id = $1`
 func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int, check func(q *Quote, request string) *Event) (n int, err error) {
 	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, selectToCheck, revision, string(day), most) // a failed Query is reported by the collector
-		list, err := pgx.CollectRows(rows, scanQuote)
+		list, err := pgx.CollectRows(rows, scanChecked)
 		if err != nil || len(list) == 0 {
 			return err
 		}
@@ -43,8 +44,11 @@ func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, a
 		batch := &pgx.Batch{}
 		for i := range list {
 			q := &list[i]
-			e := check(q, requests[q.ID])
-			batch.Queue(updateChecked, q.ID, revision, string(day), q.CostNow, bounded(q.Moved), q.CheckFailed)
+			var e *Event
+			if !q.unreadable {
+				e = check(q, requests[q.ID])
+			}
+			batch.Queue(updateChecked, q.ID, revision, string(day), textOf(q.CostNow), bounded(q.Moved), q.CheckFailed)
 			if e != nil {
 				batch.Queue(`SELECT emit_event($1, $2, $3, $4, $5)`, e.ID, e.Kind, q.ID, string(e.Data), at)
 			}
@@ -53,6 +57,18 @@ func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, a
 		return tx.SendBatch(ctx, batch).Close()
 	})
 	return n, db.Fault(ctx, err)
+}
+
+// scanChecked reads an offer that is to be checked. One whose amounts cannot be read is noted as such: it must not stop the
+// checking of all others.
+func scanChecked(row pgx.CollectableRow) (Quote, error) {
+	q, err := scanQuote(row)
+	if errors.Is(err, errAmount) {
+		why := "An amount of the offer cannot be read."
+		q.unreadable, q.CostNow, q.Moved, q.CheckFailed = true, nil, nil, &why
+		return q, nil
+	}
+	return q, err
 }
 
 // mostMoved is what there is room for in the column.

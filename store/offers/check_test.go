@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
+	"seamwright/service/quote"
 	"seamwright/store"
 	"seamwright/store/offers"
 	"seamwright/store/storetest"
@@ -96,7 +98,7 @@ func TestACheckIsNoChangeOfTheQuote(t *testing.T) {
 	t.Parallel()
 	s, _ := storetest.Setup(t)
 	q := added(t, s, nil)
-	cost, moved, why := "107.00", 7.0, "no such wood"
+	cost, moved, why := money.RoundAmount(107), 7.0, "no such wood"
 	_, err := s.Offers.Check(context.Background(), 2, checkDay, atNoon, 10, func(q *offers.Quote, _ string) *offers.Event {
 		q.CostNow, q.Moved, q.CheckFailed, q.Note = &cost, &moved, &why, "not this"
 		return nil
@@ -107,6 +109,26 @@ func TestACheckIsNoChangeOfTheQuote(t *testing.T) {
 	kept.CreatedAt, kept.UpdatedAt = kept.CreatedAt.UTC(), kept.UpdatedAt.UTC()
 	q.CheckedRevision, q.CheckedDay, q.CostNow, q.Moved, q.CheckFailed = 2, checkDay, &cost, &moved, &why
 	require.Equal(t, q, kept)
+}
+
+// One offer whose amounts cannot be read must not stop the checking of the others: NUMERIC can hold NaN.
+func TestAnAmountThatIsNoneStopsTheCheckOfItsOwnOfferOnly(t *testing.T) {
+	t.Parallel()
+	s, conn := storetest.Setup(t)
+	ctx := context.Background()
+	broken, sound := added(t, s, nil), added(t, s, nil)
+	storetest.Exec(t, conn, `UPDATE quote SET net = 'NaN' WHERE id = $1`, broken.ID)
+	var seen []string
+	n, err := s.Offers.Check(ctx, 2, checkDay, atNoon, 10, func(q *offers.Quote, _ string) *offers.Event {
+		seen = append(seen, q.ID)
+		return nil
+	})
+	require.NoError(t, err)
+	require.Equal(t, 2, n)
+	require.Equal(t, []string{sound.ID}, seen)
+	_, err = s.Offers.Quote(ctx, broken.ID)
+	require.ErrorContains(t, err, "a kept amount cannot be read", "it is no zero")
+	require.Equal(t, "An amount of the offer cannot be read.", storetest.One[string](t, conn, `SELECT check_failed FROM quote WHERE id = $1`, broken.ID))
 }
 
 // An offer counts as moved from the limit on, up or down, while it is open.
@@ -122,7 +144,7 @@ func TestTheLimitOfDriftIsExact(t *testing.T) {
 	added(t, s, func(q *offers.Quote) { q.Note = "unmoved" })
 	n, err := s.Offers.Check(ctx, 2, checkDay, atNoon, 100, func(q *offers.Quote, _ string) *offers.Event {
 		if percent, there := percents[q.Note]; there {
-			cost := "107.00"
+			cost := money.RoundAmount(107)
 			q.CostNow, q.Moved = &cost, &percent
 		}
 		return nil
@@ -160,9 +182,9 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	storetest.AddEndpoint(t, s, "all", "quote.status_changed")
 	ctx := context.Background()
 	ids := map[string]string{}
-	for name, status := range map[string]string{"sent": "sent", "draft": "draft", "accepted": "accepted", "declined": "declined", "withdrawn": "withdrawn"} {
+	for name, status := range map[string]quote.Status{"sent": "sent", "draft": "draft", "accepted": "accepted", "declined": "declined", "withdrawn": "withdrawn"} {
 		ids[name] = added(t, s, func(q *offers.Quote) { q.ValidUntil = "2026-11-26" }).ID
-		way := map[string][]string{"sent": {"sent"}, "accepted": {"sent", "accepted"}, "declined": {"sent", "declined"}, "withdrawn": {"withdrawn"}}[status]
+		way := map[quote.Status][]quote.Status{"sent": {"sent"}, "accepted": {"sent", "accepted"}, "declined": {"sent", "declined"}, "withdrawn": {"withdrawn"}}[status]
 		for _, next := range way {
 			_, err := reshape(s, ids[name], func(q *offers.Quote) { q.Status = next })
 			require.NoError(t, err)
@@ -171,7 +193,7 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	longer := added(t, s, func(q *offers.Quote) { q.ValidUntil = "2026-11-27" }).ID
 	_, err := reshape(s, longer, func(q *offers.Quote) { q.Status = "sent" })
 	require.NoError(t, err)
-	shown := func(day catalogue.Date, statuses ...string) (found []string) {
+	shown := func(day catalogue.Date, statuses ...quote.Status) (found []string) {
 		list, err := s.Offers.List(ctx, offers.Query{Statuses: statuses, Today: day, Limit: 100})
 		require.NoError(t, err)
 		for i := range list {
@@ -199,13 +221,13 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	require.Equal(t, 1, n)
 	after, err := s.Offers.Quote(ctx, ids["sent"])
 	require.NoError(t, err)
-	require.Equal(t, "expired", after.Status)
+	require.Equal(t, quote.Expired, after.Status)
 	require.Equal(t, before.Version+1, after.Version, "who holds the ETag of before cannot accept it any more")
 	require.Equal(t, []string{ids["sent"]}, shown("2026-11-27", "expired"), "and after")
 	moves, err := s.Offers.Moves(ctx, ids["sent"])
 	require.NoError(t, err)
 	require.Len(t, moves, 1)
-	require.Equal(t, []string{"sent", "expired", "validity"}, []string{moves[0].Before, moves[0].After, moves[0].Actor})
+	require.Equal(t, offers.Move{Number: moves[0].Number, At: moves[0].At, Actor: "validity", Before: quote.Sent, After: quote.Expired, Note: moves[0].Note}, moves[0])
 	require.Equal(t, 1, storetest.One[int](t, conn, `SELECT count(*) FROM event WHERE subject = $1 AND data ->> 'after' = 'expired'`, ids["sent"]))
 
 	n, err = s.Offers.Expire(ctx, "2027-11-27", atNoon, 100)
@@ -215,7 +237,7 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 		kept, err := s.Offers.Quote(ctx, id)
 		require.NoError(t, err)
 		if name != "sent" {
-			require.Equal(t, name, kept.Status)
+			require.Equal(t, quote.Status(name), kept.Status)
 		}
 	}
 }

@@ -10,20 +10,22 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
+	"seamwright/service/quote"
 	"seamwright/store/db"
 )
 
 // Query says which offers are wanted. Zero values do not restrict.
 type Query struct {
 	Number        int64
-	Reference     string   // beginning of the reference, in any case of letters
-	Customer      string   // the customer's reference, or the whole name in any case of letters
-	Statuses      []string // as they are shown on Today
+	Reference     string         // beginning of the reference, in any case of letters
+	Customer      string         // the customer's reference, or the whole name in any case of letters
+	Statuses      []quote.Status // as they are shown on Today
 	Species       string
 	From          time.Time // created at or after
 	Before        time.Time // created before
-	TotalFrom     string
-	TotalTo       string
+	TotalFrom     *money.Amount
+	TotalTo       *money.Amount
 	ExpiringUntil catalogue.Date // open, and valid at most until that day
 	MovedAtLeast  *float64       // open, and the cost moved by at least so many percent, up or down
 	Today         catalogue.Date // of the shop
@@ -110,20 +112,20 @@ func (q *Query) byStatus() []string {
 	if len(q.Statuses) == 0 {
 		return []string{""}
 	}
-	sent, expired := slices.Contains(q.Statuses, "sent"), slices.Contains(q.Statuses, "expired")
+	sent, expired := slices.Contains(q.Statuses, quote.Sent), slices.Contains(q.Statuses, quote.Expired)
 	var all []string
 	for _, each := range []struct {
 		wanted    bool
 		condition string
 	}{
-		{slices.Contains(q.Statuses, "draft"), ` AND status = 'draft'`},
+		{slices.Contains(q.Statuses, quote.Draft), ` AND status = 'draft'`},
 		{sent && !expired, ` AND status = 'sent' AND valid_until >= @today::date`},
 		{sent && expired, ` AND status = 'sent'`},
 		{expired && !sent, ` AND status = 'sent' AND valid_until < @today::date`},
 		{expired, ` AND status = 'expired'`},
-		{slices.Contains(q.Statuses, "accepted"), ` AND status = 'accepted'`},
-		{slices.Contains(q.Statuses, "declined"), ` AND status = 'declined'`},
-		{slices.Contains(q.Statuses, "withdrawn"), ` AND status = 'withdrawn'`},
+		{slices.Contains(q.Statuses, quote.Accepted), ` AND status = 'accepted'`},
+		{slices.Contains(q.Statuses, quote.Declined), ` AND status = 'declined'`},
+		{slices.Contains(q.Statuses, quote.Withdrawn), ` AND status = 'withdrawn'`},
 	} {
 		if each.wanted {
 			all = append(all, each.condition)
@@ -176,8 +178,8 @@ func (q *Query) restriction(time string) string {
 		{q.Reference != "", referenceBegins},
 		{!q.From.IsZero(), ` AND ` + time + ` >= @from::timestamptz`},
 		{!q.Before.IsZero(), ` AND ` + time + ` < @before::timestamptz`},
-		{q.TotalFrom != "", ` AND total >= @total_from::numeric`},
-		{q.TotalTo != "", ` AND total <= @total_to::numeric`},
+		{q.TotalFrom != nil, ` AND total >= @total_from::numeric`},
+		{q.TotalTo != nil, ` AND total <= @total_to::numeric`},
 		{q.ExpiringUntil != "", ` AND status IN ('draft', 'sent') AND valid_until BETWEEN @today::date AND @expiring_until::date`},
 		{q.MovedAtLeast != nil, ` AND status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= @moved::float8::numeric`},
 		{q.After != nil, ` AND (` + time + `, number) < (@after::timestamptz, @after_number::bigint)`},
@@ -196,7 +198,7 @@ func (q *Query) arguments() pgx.NamedArgs {
 	}
 	return pgx.NamedArgs{
 		"today": string(q.Today), "customer": q.Customer, "species": q.Species, "number": q.Number,
-		"reference": q.Reference, "last": last, "from": q.From, "before": q.Before, "total_from": q.TotalFrom, "total_to": q.TotalTo,
+		"reference": q.Reference, "last": last, "from": q.From, "before": q.Before, "total_from": textOf(q.TotalFrom), "total_to": textOf(q.TotalTo),
 		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit, "few": fewReferences,
 	}
 }

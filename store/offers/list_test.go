@@ -2,7 +2,6 @@ package offers_test
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -13,6 +12,8 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
+	"seamwright/service/quote"
 	"seamwright/store/offers"
 	"seamwright/store/storetest"
 )
@@ -39,10 +40,12 @@ func made(t testing.TB, conn *pgx.Conn) []offers.Quote {
 	rows, _ := conn.Query(context.Background(), `SELECT id, number, status, reference, customer_reference, customer_name, valid_until::text, created_at, species, total::text, moved::float8 FROM quote`)
 	var all []offers.Quote
 	var q offers.Quote
-	_, err := pgx.ForEachRow(rows, []any{&q.ID, &q.Number, &q.Status, &q.Reference, &q.Customer.Reference, &q.Customer.Name, &q.ValidUntil, &q.CreatedAt, &q.Species, &q.Total, &q.Moved}, func() error {
+	var total string
+	_, err := pgx.ForEachRow(rows, []any{&q.ID, &q.Number, &q.Status, &q.Reference, &q.Customer.Reference, &q.Customer.Name, &q.ValidUntil, &q.CreatedAt, &q.Species, &total, &q.Moved}, func() (err error) {
+		q.Total, err = money.ParseAmount(total)
 		all = append(all, q)
 		q = offers.Quote{}
-		return nil
+		return err
 	})
 	require.NoError(t, err)
 	slices.SortFunc(all, func(a, b offers.Quote) int {
@@ -61,20 +64,13 @@ func fits(q *offers.Query, one *offers.Quote) bool {
 	if shown == "sent" && one.ValidUntil < q.Today {
 		shown = "expired"
 	}
-	total := func(text string) (x float64) {
-		_, err := fmt.Sscan(text, &x)
-		if err != nil {
-			panic(err)
-		}
-		return x
-	}
 	switch {
 	case q.Reference != "" && !strings.HasPrefix(strings.ToLower(one.Reference), strings.ToLower(q.Reference)),
 		q.Customer != "" && one.Customer.Reference != q.Customer && !strings.EqualFold(one.Customer.Name, q.Customer),
 		len(q.Statuses) > 0 && !slices.Contains(q.Statuses, shown),
 		q.Species != "" && !slices.Contains(one.Species, q.Species),
 		!q.From.IsZero() && one.CreatedAt.Before(q.From), !q.Before.IsZero() && !one.CreatedAt.Before(q.Before),
-		q.TotalFrom != "" && total(one.Total) < total(q.TotalFrom), q.TotalTo != "" && total(one.Total) > total(q.TotalTo),
+		q.TotalFrom != nil && one.Total.Float() < q.TotalFrom.Float(), q.TotalTo != nil && one.Total.Float() > q.TotalTo.Float(),
 		q.ExpiringUntil != "" && (!open || one.ValidUntil < q.Today || one.ValidUntil > q.ExpiringUntil),
 		q.MovedAtLeast != nil && (!open || one.Moved == nil || *one.Moved < *q.MovedAtLeast && -*one.Moved < *q.MovedAtLeast):
 		return false
@@ -99,7 +95,7 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 			q.Customer = rapid.SampledFrom([]string{"Anna", "anna", "C-3", "nobody"}).Draw(r, "who")
 		}
 		if some("status") {
-			q.Statuses = rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"draft", "sent", "accepted", "declined", "expired", "withdrawn"}), 1, 3, rapid.ID).Draw(r, "statuses")
+			q.Statuses = rapid.SliceOfNDistinct(rapid.SampledFrom(quote.Statuses()), 1, 3, rapid.ID[quote.Status]).Draw(r, "statuses")
 		}
 		if some("species") {
 			q.Species = rapid.SampledFrom([]string{"teak", "maple_sugar", "none"}).Draw(r, "wood")
@@ -111,7 +107,8 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 			q.Before = noon.Add(time.Duration(rapid.IntRange(-800, 4500).Draw(r, "until")) * time.Minute)
 		}
 		if some("total") {
-			q.TotalFrom, q.TotalTo = fmt.Sprint(rapid.IntRange(0, 9000).Draw(r, "least")), fmt.Sprint(rapid.IntRange(3000, 12000).Draw(r, "most"))
+			least, most := money.RoundAmount(float64(rapid.IntRange(0, 9000).Draw(r, "least"))), money.RoundAmount(float64(rapid.IntRange(3000, 12000).Draw(r, "most")))
+			q.TotalFrom, q.TotalTo = &least, &most
 		}
 		if some("expiring") {
 			q.ExpiringUntil = rapid.SampledFrom([]catalogue.Date{"2026-12-01", "2026-12-20"}).Draw(r, "expiring until")

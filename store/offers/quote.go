@@ -3,15 +3,19 @@
 package offers
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/money"
+	"seamwright/service/quote"
 	"seamwright/store/db"
 )
 
@@ -30,12 +34,12 @@ type Customer struct {
 	Address   string // lines
 }
 
-// Quote is an offer as it stands now. Money is decimal text.
+// Quote is an offer as it stands now.
 type Quote struct {
 	ID         string
 	Number     int64 // for people
-	Status     string
-	Origin     string // shop or order_form
+	Status     quote.Status
+	Origin     Origin
 	Reference  string
 	Customer   Customer
 	Note       string
@@ -48,31 +52,33 @@ type Quote struct {
 	UpdatedAt  time.Time
 	Species    []string
 	Currency   string
-	Cost       string
-	Net        string
-	Total      string
+	Cost       money.Amount
+	Net        money.Amount
+	Total      money.Amount
 
 	CheckedRevision int64 // catalogue revision and shop's day by which the cost was last worked out
 	CheckedDay      catalogue.Date
-	CostNow         *string  // nil: as it was offered
-	Moved           *float64 // percent; nil: not at all
+	CostNow         *money.Amount // nil: as it was offered
+	Moved           *float64      // percent; nil: not at all
 	CheckFailed     *string
+
+	unreadable bool // an amount is none
 }
 
 // Revision is one frozen state of an offer's request and answer.
 type Revision struct {
 	Quote             string
 	Number            int
-	Why               string // created, revised, repriced
+	Why               Why
 	Request           string // JSON, to the letter
 	Answer            string // JSON, to the letter
 	CatalogueRevision int64
 	PricedAsOf        catalogue.Date
 	CreatedAt         time.Time
 	CreatedBy         string
-	Cost              string
-	Net               string
-	Total             string
+	Cost              money.Amount
+	Net               money.Amount
+	Total             money.Amount
 }
 
 // Event is what somebody outside may want to hear of.
@@ -82,11 +88,23 @@ type Event struct {
 	Data json.RawMessage
 }
 
-// The reasons of a revision.
+// Origin is where an offer comes from.
+type Origin string
+
+// The origins.
 const (
-	Created  = "created"
-	Revised  = "revised"
-	Repriced = "repriced"
+	FromShop Origin = "shop"
+	FromForm Origin = "order_form"
+)
+
+// Why is the reason of a revision.
+type Why string
+
+// The reasons.
+const (
+	Created  Why = "created"
+	Revised  Why = "revised"
+	Repriced Why = "repriced"
 )
 
 // insertQuote writes an offer, its first revision and its event in one statement: one round trip, one transaction.
@@ -111,7 +129,7 @@ func (s *Store) Add(ctx context.Context, q *Quote, r *Revision, e Event) error {
 	c := &q.Customer
 	var nothing *string // the function's, which returns void
 	err := s.db.On(ctx).QueryRow(ctx, insertQuote, q.ID, q.Origin, q.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, q.Note, q.Terms,
-		string(q.ValidUntil), q.CreatedAt, q.CreatedBy, q.Species, q.Currency, q.Cost, q.Net, q.Total, r.CatalogueRevision, string(r.PricedAsOf),
+		string(q.ValidUntil), q.CreatedAt, q.CreatedBy, q.Species, q.Currency, q.Cost.String(), q.Net.String(), q.Total.String(), r.CatalogueRevision, string(r.PricedAsOf),
 		r.Request, r.Answer, e.ID, string(e.Data)).Scan(&q.Number, &nothing)
 	return db.Fault(ctx, err)
 }
@@ -124,10 +142,39 @@ FROM quote`
 
 func scanQuote(row pgx.CollectableRow) (q Quote, err error) {
 	c := &q.Customer
+	var cost, net, total string
+	var now *string
 	err = row.Scan(&q.ID, &q.Number, &q.Status, &q.Origin, &q.Reference, &c.Reference, &c.Name, &c.Email, &c.Phone, &c.Address, &q.Note, &q.Terms,
-		&q.ValidUntil, &q.Revision, &q.Version, &q.CreatedAt, &q.CreatedBy, &q.UpdatedAt, &q.Species, &q.Currency, &q.Cost, &q.Net, &q.Total,
-		&q.CheckedRevision, &q.CheckedDay, &q.CostNow, &q.Moved, &q.CheckFailed)
-	return q, err
+		&q.ValidUntil, &q.Revision, &q.Version, &q.CreatedAt, &q.CreatedBy, &q.UpdatedAt, &q.Species, &q.Currency, &cost, &net, &total,
+		&q.CheckedRevision, &q.CheckedDay, &now, &q.Moved, &q.CheckFailed)
+	if err != nil {
+		return q, err
+	}
+	if now != nil {
+		q.CostNow = new(money.Amount)
+		err = readAmount(q.CostNow, *now)
+	}
+	return q, cmp.Or(err, readAmount(&q.Cost, cost), readAmount(&q.Net, net), readAmount(&q.Total, total))
+}
+
+// errAmount says that an amount of the database is none: NUMERIC can hold NaN. As a zero it would make a margin that
+// nobody has.
+var errAmount = errors.New("a kept amount cannot be read")
+
+func readAmount(into *money.Amount, text string) (err error) {
+	if *into, err = money.ParseAmount(text); err != nil {
+		return fmt.Errorf("%w: %w", errAmount, err)
+	}
+	return nil
+}
+
+// textOf is an amount for the database; null for none.
+func textOf(a *money.Amount) *string {
+	if a == nil {
+		return nil
+	}
+	text := a.String()
+	return &text
 }
 
 func noQuote() error {
@@ -154,8 +201,17 @@ FROM quote_revision`
 
 // Revision returns one revision of an offer (0: the newest), or a Fault of the kind NotFound.
 func (s *Store) Revision(ctx context.Context, id string, number int) (Revision, error) {
-	return db.One(ctx, s.db.On(ctx), pgx.RowToStructByPos[Revision], "There is no such revision of a quote.",
+	return db.One(ctx, s.db.On(ctx), scanRevision, "There is no such revision of a quote.",
 		revisionColumns+` WHERE quote = $1 AND ($2 = 0 OR number = $2) ORDER BY number DESC LIMIT 1`, id, number)
+}
+
+func scanRevision(row pgx.CollectableRow) (r Revision, err error) {
+	var cost, net, total string
+	err = row.Scan(&r.Quote, &r.Number, &r.Why, &r.Request, &r.Answer, &r.CatalogueRevision, &r.PricedAsOf, &r.CreatedAt, &r.CreatedBy, &cost, &net, &total)
+	if err != nil {
+		return r, err
+	}
+	return r, cmp.Or(readAmount(&r.Cost, cost), readAmount(&r.Net, net), readAmount(&r.Total, total))
 }
 
 const selectRevisions = `
@@ -167,7 +223,7 @@ LIMIT $3`
 
 // Revisions lists the revisions of an offer, without request and answer, from the one after the number given.
 func (s *Store) Revisions(ctx context.Context, id string, after, limit int) ([]Revision, error) {
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Revision], selectRevisions, id, after, limit)
+	return db.All(ctx, s.db.On(ctx), scanRevision, selectRevisions, id, after, limit)
 }
 
 // Move is one change of an offer's status.
@@ -175,8 +231,8 @@ type Move struct {
 	Number int64
 	At     time.Time
 	Actor  string
-	Before string
-	After  string
+	Before quote.Status
+	After  quote.Status
 	Note   string
 }
 

@@ -16,6 +16,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store"
 	"seamwright/store/db"
@@ -27,8 +28,8 @@ var atNoon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 
 // anOffer is an offer as it is when it is new, changed by the test, and its first revision.
 func anOffer(change func(*offers.Quote)) (*offers.Quote, *offers.Revision) {
-	q := &offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: "draft", Origin: "shop", ValidUntil: "2026-12-25", Revision: 1, Version: 1,
-		CreatedAt: atNoon, CreatedBy: "test", UpdatedAt: atNoon, Species: []string{"maple_sugar"}, Currency: "USD", Cost: "100.00", Net: "150.00", Total: "160.00",
+	q := &offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: quote.Draft, Origin: offers.FromShop, ValidUntil: "2026-12-25", Revision: 1, Version: 1,
+		CreatedAt: atNoon, CreatedBy: "test", UpdatedAt: atNoon, Species: []string{"maple_sugar"}, Currency: "USD", Cost: money.RoundAmount(100), Net: money.RoundAmount(150), Total: money.RoundAmount(160),
 		CheckedRevision: 1, CheckedDay: "2026-11-25"}
 	if change != nil {
 		change(q)
@@ -157,15 +158,15 @@ func TestAQuoteOnlyGoesTheAllowedWays(t *testing.T) {
 			storetest.Exec(t, conn, `ALTER TABLE quote DISABLE TRIGGER USER`)
 			storetest.Exec(t, conn, `UPDATE quote SET status = $2 WHERE id = $1`, q.ID, string(before))
 			storetest.Exec(t, conn, `ALTER TABLE quote ENABLE TRIGGER USER`)
-			_, err := reshape(s, q.ID, func(q *offers.Quote) { q.Status = string(after) })
+			_, err := reshape(s, q.ID, func(q *offers.Quote) { q.Status = after })
 			require.Equal(t, before == after || before.MayBecome(after), err == nil, "%s to %s: %v", before, after, err)
 			kept, reading := s.Offers.Quote(context.Background(), q.ID)
 			require.NoError(t, reading)
 			if err == nil {
-				require.Equal(t, string(after), kept.Status)
+				require.Equal(t, after, kept.Status)
 				require.Equal(t, q.Version+1, kept.Version)
 			} else {
-				require.Equal(t, string(before), kept.Status)
+				require.Equal(t, before, kept.Status)
 				require.Equal(t, q.Version, kept.Version)
 			}
 		}

@@ -10,6 +10,8 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
+	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
 
@@ -99,13 +101,13 @@ func (b *bench) searches() []search {
 		{"customer, thousands long ago", offers.Query{Customer: "C-2"}},
 		{"customer by name", offers.Query{Customer: "customer 4711 (INVENTED)"}},
 		{"customer that is not there", offers.Query{Customer: "nobody"}},
-		{"draft", offers.Query{Statuses: []string{"draft"}}},
-		{"sent", offers.Query{Statuses: []string{"sent"}}},
-		{"accepted", offers.Query{Statuses: []string{"accepted"}}},
-		{"expired", offers.Query{Statuses: []string{"expired"}}},
-		{"withdrawn, long ago", offers.Query{Statuses: []string{"withdrawn"}}},
-		{"draft or sent", offers.Query{Statuses: []string{"draft", "sent"}}},
-		{"accepted, deep cursor", offers.Query{Statuses: []string{"accepted"}, After: place(middle)}},
+		{"draft", offers.Query{Statuses: []quote.Status{"draft"}}},
+		{"sent", offers.Query{Statuses: []quote.Status{"sent"}}},
+		{"accepted", offers.Query{Statuses: []quote.Status{"accepted"}}},
+		{"expired", offers.Query{Statuses: []quote.Status{"expired"}}},
+		{"withdrawn, long ago", offers.Query{Statuses: []quote.Status{"withdrawn"}}},
+		{"draft or sent", offers.Query{Statuses: []quote.Status{"draft", "sent"}}},
+		{"accepted, deep cursor", offers.Query{Statuses: []quote.Status{"accepted"}, After: place(middle)}},
 		{"species, usual", offers.Query{Species: "maple_sugar"}},
 		{"species, some", offers.Query{Species: "cherry_black"}},
 		{"species, rare", offers.Query{Species: "teak"}},
@@ -115,30 +117,30 @@ func (b *bench) searches() []search {
 		{"created, the oldest year", offers.Query{Before: ago(oldest - 365)}},
 		{"created, before all", offers.Query{Before: ago(oldest + 100)}},
 		{"created, in a year", offers.Query{From: ago(-365)}},
-		{"total, common", offers.Query{TotalFrom: "2000.00", TotalTo: "4000.00"}},
-		{"total, narrow", offers.Query{TotalFrom: "3000.00", TotalTo: "3000.99"}},
-		{"total, high", offers.Query{TotalFrom: "1000000.00"}},
-		{"total, low", offers.Query{TotalTo: "1.00"}},
+		{"total, common", offers.Query{TotalFrom: amount(2000), TotalTo: amount(4000)}},
+		{"total, narrow", offers.Query{TotalFrom: amount(3000), TotalTo: amount(3000.99)}},
+		{"total, high", offers.Query{TotalFrom: amount(1000000)}},
+		{"total, low", offers.Query{TotalTo: amount(1)}},
 		{"expiring within 0 days", offers.Query{ExpiringUntil: day(0)}},
 		{"expiring within 7 days", offers.Query{ExpiringUntil: day(7)}},
 		{"expiring within 3650 days", offers.Query{ExpiringUntil: day(3650)}},
 		{"moved by 5 %", offers.Query{MovedAtLeast: &five}},
 		{"moved by 500 %", offers.Query{MovedAtLeast: &none}},
 		{"moved by 5 %, deep cursor", offers.Query{MovedAtLeast: &five, After: place(middle)}},
-		{"customer a tenth, accepted", offers.Query{Customer: "C-1", Statuses: []string{"accepted"}}},
+		{"customer a tenth, accepted", offers.Query{Customer: "C-1", Statuses: []quote.Status{"accepted"}}},
 		{"customer a tenth, created in the oldest year", offers.Query{Customer: "C-1", Before: ago(oldest - 365)}},
 		{"customer a tenth, species some", offers.Query{Customer: "C-1", Species: "cherry_black"}},
-		{"customer a tenth, total narrow", offers.Query{Customer: "C-1", TotalFrom: "3000.00", TotalTo: "3010.00"}},
-		{"accepted, created in the oldest year", offers.Query{Statuses: []string{"accepted"}, Before: ago(oldest - 365)}},
-		{"declined, reference begins H-12", offers.Query{Statuses: []string{"declined"}, Reference: "H-12"}},
-		{"draft, species usual", offers.Query{Statuses: []string{"draft"}, Species: "maple_sugar"}},
-		{"withdrawn, created this year", offers.Query{Statuses: []string{"withdrawn"}, From: ago(365)}},
-		{"species some, total high", offers.Query{Species: "cherry_black", TotalFrom: "6000.00"}},
-		{"species usual, a month in the middle, accepted", offers.Query{Species: "maple_sugar", From: ago(oldest / 2), Before: ago(oldest/2 - 31), Statuses: []string{"accepted"}}},
+		{"customer a tenth, total narrow", offers.Query{Customer: "C-1", TotalFrom: amount(3000), TotalTo: amount(3010)}},
+		{"accepted, created in the oldest year", offers.Query{Statuses: []quote.Status{"accepted"}, Before: ago(oldest - 365)}},
+		{"declined, reference begins H-12", offers.Query{Statuses: []quote.Status{"declined"}, Reference: "H-12"}},
+		{"draft, species usual", offers.Query{Statuses: []quote.Status{"draft"}, Species: "maple_sugar"}},
+		{"withdrawn, created this year", offers.Query{Statuses: []quote.Status{"withdrawn"}, From: ago(365)}},
+		{"species some, total high", offers.Query{Species: "cherry_black", TotalFrom: amount(6000)}},
+		{"species usual, a month in the middle, accepted", offers.Query{Species: "maple_sugar", From: ago(oldest / 2), Before: ago(oldest/2 - 31), Statuses: []quote.Status{"accepted"}}},
 		{"expiring within 7 days, moved by 7.5 %", offers.Query{ExpiringUntil: day(7), MovedAtLeast: &seven}},
-		{"sent, expiring within 7 days, total common", offers.Query{Statuses: []string{"sent"}, ExpiringUntil: day(7), TotalFrom: "2000.00", TotalTo: "4000.00"}},
-		{"total common, deep cursor, reference H", offers.Query{TotalFrom: "2000.00", TotalTo: "4000.00", After: place(middle), Reference: "H"}},
-		{"everything, nothing found", offers.Query{Customer: "C-1", Statuses: []string{"accepted"}, Species: "teak", Reference: "H", From: ago(365), TotalFrom: "10.00"}},
+		{"sent, expiring within 7 days, total common", offers.Query{Statuses: []quote.Status{"sent"}, ExpiringUntil: day(7), TotalFrom: amount(2000), TotalTo: amount(4000)}},
+		{"total common, deep cursor, reference H", offers.Query{TotalFrom: amount(2000), TotalTo: amount(4000), After: place(middle), Reference: "H"}},
+		{"everything, nothing found", offers.Query{Customer: "C-1", Statuses: []quote.Status{"accepted"}, Species: "teak", Reference: "H", From: ago(365), TotalFrom: amount(10)}},
 	}
 	list = slices.DeleteFunc(list, func(s search) bool { return !strings.Contains(s.name, b.only) })
 	for i := range list {
@@ -190,4 +192,9 @@ func (b *bench) list(ctx context.Context) error {
 	}
 	_, err := fmt.Fprintf(b.out, "%d lists, %d over %d ms at p99: %s\n", len(b.searches()), len(missed), target, strings.Join(missed, "; "))
 	return err
+}
+
+func amount(x float64) *money.Amount {
+	a := money.RoundAmount(x)
+	return &a
 }

@@ -22,6 +22,8 @@ import (
 
 	"seamwright/api"
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
+	"seamwright/service/quote"
 	"seamwright/store"
 	"seamwright/store/offers"
 )
@@ -162,9 +164,9 @@ CREATE TABLE floor_quote (id text PRIMARY KEY, reference text NOT NULL, customer
 func (b *bench) storeAlone(ctx context.Context, t bare, n int) error {
 	now := time.Now().UTC().Truncate(time.Microsecond)
 	day := catalogue.Date(now.Format(time.DateOnly))
-	q := offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: "draft", Origin: "shop", Reference: fmt.Sprintf("H-%d", n), Customer: offers.Customer{Name: "Customer (invented)"},
+	q := offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: quote.Draft, Origin: offers.FromShop, Reference: fmt.Sprintf("H-%d", n), Customer: offers.Customer{Name: "Customer (invented)"},
 		ValidUntil: day, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: "stored", UpdatedAt: now, Species: []string{"maple_sugar", "maple_sugar"}, Currency: "USD",
-		Cost: "2000.00", Net: "3000.00", Total: "4711.00", CheckedRevision: 1, CheckedDay: day}
+		Cost: money.RoundAmount(2000), Net: money.RoundAmount(3000), Total: money.RoundAmount(4711), CheckedRevision: 1, CheckedDay: day}
 	r := offers.Revision{Why: offers.Created, Request: t.request, Answer: t.answer, CatalogueRevision: 1, PricedAsOf: day, CreatedAt: now, CreatedBy: "load",
 		Cost: q.Cost, Net: q.Net, Total: q.Total}
 	return b.store.Offers.Add(ctx, &q, &r, offers.Event{ID: rand.Text(), Kind: "quote.created", Data: []byte(`{"status":"draft"}`)})
