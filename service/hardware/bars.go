@@ -27,16 +27,17 @@ type barred struct {
 
 // edged is what is known of one edge on the seam at hand.
 type edged struct {
+	segment
 	alike  bool // side 1: side 0 has the same
 	known  bool // what follows
 	near   bool // the edge is nearer to the seam's own line than its clearance, from lo to hi
 	lo, hi measure.Length
 }
 
-// stretchAtSeam is the capsule of an edge by its clearance, on the seam's own line.
-func (m *edged) stretchAtSeam(e *Edge) (lo, hi measure.Length, near bool) {
+// atSeam is the edge's capsule by its clearance, on the seam's own line.
+func (m *edged) atSeam(clear measure.Length) (lo, hi measure.Length, near bool) {
 	if !m.known {
-		m.lo, m.hi, m.near = capsule(e.From, e.To, e.Clear, 0)
+		m.lo, m.hi, m.near = m.capsule(clear, 0)
 		m.known = true
 	}
 	return m.lo, m.hi, m.near
@@ -48,7 +49,7 @@ func (c *Chooser) edge() {
 	for i := range c.edged {
 		c.edged[i] = c.edged[i][:0]
 		for _, e := range c.seam.Sides[i].Edges {
-			c.edged[i] = append(c.edged[i], edged{alike: i == 1 && slices.Contains(c.seam.Sides[0].Edges, e)})
+			c.edged[i] = append(c.edged[i], edged{segment: segmentOf(e.From, e.To), alike: i == 1 && slices.Contains(c.seam.Sides[0].Edges, e)})
 		}
 	}
 }

@@ -17,25 +17,25 @@ func (s *lengths) take(n int) []measure.Length {
 }
 
 // plan writes down what was found, as it is laid out, with its holes, slots and strength.
-func (c *Chooser) plan(f *found) Plan {
+func (c *Chooser) plan(p *Plan, f *found) {
 	l := f.shelved
 	n := 2*len(l.aligns) + 2*len(l.pulls) // each with its place and the size of its slot or hole
 	if f.long {
 		n += len(l.pulls)
 	}
 	store := make(lengths, n)
-	p := Plan{Feasible: true, HoldAt: f.hold, Tries: c.said()}
+	p.Feasible, p.HoldAt, p.Tries = true, f.hold, c.said()
 	c.alignmentOf(&p.Alignment, f, &store)
 	c.pullOf(&p.Pull, f, &store)
-	return p
 }
 
 // alignmentOf sizes the slots.
 func (c *Chooser) alignmentOf(a *Alignment, o *found, store *lengths) {
 	f, at := o.align, o.aligns
 	held := o.hold.Point(c.seam.Length)
-	*a = Alignment{Item: f.Code, Part: sizes(f), Kind: f.Kind, Rows: rows(c.seam.Thickness, c.set), Positions: store.take(len(at)), SlotWidths: store.take(len(at))}
-	a.Count = a.Rows * len(at)
+	a.Item, a.Kind, a.Rows = f.Code, f.Kind, rows(c.seam.Thickness, c.set)
+	size(&a.Part, f)
+	a.Count, a.Positions, a.SlotWidths = a.Rows*len(at), store.take(len(at)), store.take(len(at))
 	copy(a.Positions, at)
 	for i, x := range at {
 		a.SlotWidths[i] = AlignmentSlot(f, Slip(c.seam.SlipRate, x, held), c.set)
@@ -44,11 +44,10 @@ func (c *Chooser) alignmentOf(a *Alignment, o *found, store *lengths) {
 	a.Note = noteOf(f.Kind, a.Rows)
 }
 
-// sizes is a part without what it costs: what a drawing or a list must know of it.
-func sizes(f *catalogue.Fastener) catalogue.Fastener {
-	part := *f
+// size writes down a part without what it costs: what a drawing or a list must know of it.
+func size(part, f *catalogue.Fastener) {
+	*part = *f
 	part.Packs = nil
-	return part
 }
 
 // noteOf says why the part and how it must fit. Common practice.
@@ -102,7 +101,8 @@ func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
 func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length, store *lengths) {
-	*g = PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: c.seam.Joint != plan.Miter}
+	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, c.seam.Joint != plan.Miter
+	size(&g.Part, f)
 	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f), store)
 	if g.Counts {
 		g.Capacity = measure.Force(g.Count) * screwAllowable(c.seam.GravityOvenDry, f.ThreadDiameter, f.Penetration)
@@ -112,7 +112,9 @@ func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.L
 // boltGroup is draw bolts with their channels and, when their recesses are elongated, those.
 func (c *Chooser) boltGroup(g *PullGroup, o *option, at []measure.Length, held measure.Length, store *lengths) {
 	f := o.bolt
-	*g = PullGroup{Item: f.Code, Part: sizes(f), Kind: f.Kind, Count: len(at), Positions: at, Counts: true, Travel: Travel(f.RecessDiameter, f.BearingDiameter)}
+	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, true
+	size(&g.Part, f)
+	g.Travel = Travel(f.RecessDiameter, f.BearingDiameter)
 	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter, store)
 	if o.long {
 		g.Recesses = store.take(len(at))

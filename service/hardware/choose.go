@@ -94,14 +94,15 @@ func drop[T any](list *[]T) {
 }
 
 // Choose works out the hardware of one seam; see the function Choose.
-func (c *Chooser) Choose(seam Seam, wish Wish) (Plan, error) {
-	if err := refuse(&seam, wish); err != nil {
-		return Plan{}, err
+func (c *Chooser) Choose(seam Seam, wish Wish) (p Plan, err error) {
+	if err = refuse(&seam, wish); err != nil {
+		return p, err
 	}
 	c.look(&seam)
 	c.ask(wish)
 	c.tries, c.short, c.best = c.tries[:0], ShortNothing, 0
-	return c.choose(), nil
+	c.choose(&p)
+	return p, nil
 }
 
 // look takes a seam at hand. What was worked out of the one before serves it as far as both are the same.
@@ -158,24 +159,27 @@ type found struct {
 	*shelved
 }
 
-func (c *Chooser) choose() Plan {
+func (c *Chooser) choose(p *Plan) {
 	masons := c.seam.Joint == plan.MasonsMiter
 	screws := c.wish.Pull == catalogue.PocketScrew || c.wish.Pull == "" && c.seam.Joint != plan.Miter
 	bolts := c.wish.Pull != catalogue.PocketScrew
 	if masons && c.wish.HoldAt != HoldAuto && c.wish.HoldAt != HoldFront {
 		c.failed(ShortMovement, try{what: heldElsewhere})
-		return c.infeasible()
+		c.infeasible(p)
+		return
 	}
 	if len(c.alignment) == 0 {
 		c.unfit(alignmentName(c.wish.Alignment))
-		return c.infeasible()
+		c.infeasible(p)
+		return
 	}
 	if screws && len(c.screws) == 0 {
 		c.unfit("pocket screw")
 	}
 	if screws {
 		if f, ok := c.first(c.screws, false); ok {
-			return c.plan(&f)
+			c.plan(p, &f)
+			return
 		}
 	}
 	if bolts && len(c.bolts) == 0 {
@@ -183,10 +187,11 @@ func (c *Chooser) choose() Plan {
 	}
 	if bolts {
 		if f, ok := c.withBolts(screws); ok {
-			return c.plan(&f)
+			c.plan(p, &f)
+			return
 		}
 	}
-	return c.infeasible()
+	c.infeasible(p)
 }
 
 // first lays out the first part, and the first place to hold, that works. All parts are of one kind.

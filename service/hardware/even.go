@@ -148,8 +148,11 @@ func (r *room) stray(aligns []measure.Length) float64 {
 
 // spreadAt is the i-th of n positions evenly from first to last, or the middle alone.
 func spreadAt(i, n int, first, last measure.Length) measure.Length {
-	if n == 1 {
+	switch {
+	case n == 1:
 		return (first + last) / 2
+	case i == 0:
+		return first
 	}
 	return first + (last-first)*measure.Length(i)/measure.Length(n-1)
 }

@@ -142,9 +142,9 @@ func (q *imprint) blocks(e *Edge, m *edged) (from, to measure.Length, ok bool) {
 		var lo, hi measure.Length
 		var near bool
 		if r.In == 0 && reach == e.Clear {
-			lo, hi, near = m.stretchAtSeam(e)
+			lo, hi, near = m.atSeam(reach)
 		} else {
-			lo, hi, near = capsule(e.From, e.To, reach, r.In)
+			lo, hi, near = m.capsule(reach, r.In)
 		}
 		if near {
 			from, to = min(from, lo-r.Half), max(to, hi+r.Half)
@@ -176,15 +176,32 @@ func (p *Footprint) halfAt(in, reach measure.Length) measure.Length {
 	for i := range p.Count {
 		a := p.Rows[i]
 		b := p.Rows[min(i+1, p.Count-1)]
-		if _, hi, near := capsule(Place{a.Half, a.In}, Place{b.Half, b.In}, reach, in); near {
+		side := segmentOf(Place{a.Half, a.In}, Place{b.Half, b.In})
+		if _, hi, near := side.capsule(reach, in); near {
 			most = max(most, hi)
 		}
 	}
 	return most
 }
 
-// capsule is the stretch of the line In = in whose points are nearer than reach to the segment a–b.
-func capsule(a, b Place, reach, in measure.Length) (from, to measure.Length, ok bool) {
+// segment is a stretch of a straight line from a to b, with what its capsules need.
+type segment struct {
+	a, b   Place
+	dx, dy float64
+	square float64 // of its length
+	length float64
+}
+
+func segmentOf(a, b Place) segment {
+	s := segment{a: a, b: b, dx: float64(b.Along - a.Along), dy: float64(b.In - a.In)}
+	s.square = s.dx*s.dx + s.dy*s.dy
+	s.length = math.Sqrt(s.square)
+	return s
+}
+
+// capsule is the stretch of the line In = in whose points are nearer than reach to the segment.
+func (s *segment) capsule(reach, in measure.Length) (from, to measure.Length, ok bool) {
+	a, b := s.a, s.b
 	if lo, hi := min(a.In, b.In), max(a.In, b.In); in <= lo-reach || in >= hi+reach {
 		return 0, 0, false
 	}
@@ -195,15 +212,16 @@ func capsule(a, b Place, reach, in measure.Length) (from, to measure.Length, ok 
 			from, to = min(from, p.Along-half), max(to, p.Along+half)
 		}
 	}
-	dx, dy := float64(b.Along-a.Along), float64(b.In-a.In)
-	if dy == 0 {
+	if s.dy == 0 {
 		return from, to, from < to
 	}
-	long := dx*dx + dy*dy
-	middle := float64(a.Along) + float64(in-a.In)*dx/dy
-	off := float64(reach) * math.Sqrt(long) / math.Abs(dy)
+	middle := float64(a.Along)
+	if s.dx != 0 {
+		middle += float64(in-a.In) * s.dx / s.dy
+	}
+	off := float64(reach) * s.length / math.Abs(s.dy)
 	for _, x := range [2]float64{middle - off, middle + off} { // where the line enters and leaves the band beside the segment
-		if along := (x-float64(a.Along))*dx + float64(in-a.In)*dy; along >= 0 && along <= long {
+		if u := (x-float64(a.Along))*s.dx + float64(in-a.In)*s.dy; u >= 0 && u <= s.square {
 			from, to = min(from, measure.Length(x)), max(to, measure.Length(x))
 		}
 	}

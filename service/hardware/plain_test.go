@@ -29,11 +29,11 @@ func (c *plain) choose() Plan {
 	screws := c.wish.Pull == catalogue.PocketScrew || c.wish.Pull == "" && c.seam.Joint != plan.Miter
 	if c.seam.Joint == plan.MasonsMiter && c.wish.HoldAt != HoldAuto && c.wish.HoldAt != HoldFront {
 		c.failed(ShortMovement, try{what: heldElsewhere})
-		return c.infeasible()
+		return c.nothing()
 	}
 	if len(c.alignment) == 0 {
 		c.unfit(alignmentName(c.wish.Alignment))
-		return c.infeasible()
+		return c.nothing()
 	}
 	if screws {
 		if len(c.screws) == 0 {
@@ -41,12 +41,12 @@ func (c *plain) choose() Plan {
 		}
 		for _, s := range c.screws {
 			if f := c.firstHeld(option{screw: s}); f != nil {
-				return c.plan(f)
+				return c.write(f)
 			}
 		}
 	}
 	if c.wish.Pull == catalogue.PocketScrew {
-		return c.infeasible()
+		return c.nothing()
 	}
 	if len(c.bolts) == 0 {
 		c.unfit("draw bolt")
@@ -62,10 +62,20 @@ func (c *plain) choose() Plan {
 			best = c.mixes(best, long)
 		}
 		if best != nil {
-			return c.plan(best)
+			return c.write(best)
 		}
 	}
-	return c.infeasible()
+	return c.nothing()
+}
+
+func (c *plain) nothing() (p Plan) {
+	c.infeasible(&p)
+	return p
+}
+
+func (c *plain) write(f *found) (p Plan) {
+	c.plan(&p, f)
+	return p
 }
 
 // firstHeld lays out an option at the first place to hold it that works.
@@ -191,13 +201,43 @@ func (p *Footprint) stretch(e *Edge, reach measure.Length) (from, to measure.Len
 	from, to = measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
 	for i := range p.Count {
 		r := &p.Rows[i]
-		if lo, hi, near := capsule(e.From, e.To, reach, r.In); near {
+		if lo, hi, near := plainCapsule(e.From, e.To, reach, r.In); near {
 			from, to = min(from, lo-r.Half), max(to, hi+r.Half)
 		}
 	}
 	for _, end := range [2]Place{e.From, e.To} {
-		if half := p.halfAt(end.In, reach); half >= 0 {
-			from, to = min(from, end.Along-half), max(to, end.Along+half)
+		for i := range p.Count {
+			a, b := p.Rows[i], p.Rows[min(i+1, p.Count-1)]
+			if _, half, near := plainCapsule(Place{a.Half, a.In}, Place{b.Half, b.In}, reach, end.In); near {
+				from, to = min(from, end.Along-half), max(to, end.Along+half)
+			}
+		}
+	}
+	return from, to, from < to
+}
+
+// plainCapsule is the stretch of the line In = in whose points are nearer than reach to the segment a–b.
+func plainCapsule(a, b Place, reach, in measure.Length) (from, to measure.Length, ok bool) {
+	if lo, hi := min(a.In, b.In), max(a.In, b.In); in <= lo-reach || in >= hi+reach {
+		return 0, 0, false
+	}
+	from, to = measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
+	for _, p := range [2]Place{a, b} {
+		if d := in - p.In; d < reach && d > -reach {
+			half := measure.Length(math.Sqrt(float64(reach*reach - d*d)))
+			from, to = min(from, p.Along-half), max(to, p.Along+half)
+		}
+	}
+	dx, dy := float64(b.Along-a.Along), float64(b.In-a.In)
+	if dy == 0 {
+		return from, to, from < to
+	}
+	long := dx*dx + dy*dy
+	middle := float64(a.Along) + float64(in-a.In)*dx/dy
+	off := float64(reach) * math.Sqrt(long) / math.Abs(dy)
+	for _, x := range [2]float64{middle - off, middle + off} { // where the line enters and leaves the band beside the segment
+		if u := ((x-float64(a.Along))*dx + float64(in-a.In)*dy) / long; u >= 0 && u <= 1 {
+			from, to = min(from, measure.Length(x)), max(to, measure.Length(x))
 		}
 	}
 	return from, to, from < to

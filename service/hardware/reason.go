@@ -51,13 +51,13 @@ func rank(s Shortage) int {
 }
 
 // infeasible is the plan when nothing works.
-func (c *Chooser) infeasible() Plan {
+func (c *Chooser) infeasible(p *Plan) {
 	tries := c.said()
 	reason := tries[c.best]
 	if len(tries) > 1 {
 		reason = "No hardware of the catalogue holds this seam and lets it move. The nearest try: " + reason
 	}
-	return Plan{Reason: reason, Short: c.short, HoldAt: c.wish.HoldAt, Tries: tries}
+	p.Reason, p.Short, p.HoldAt, p.Tries = reason, c.short, c.wish.HoldAt, tries
 }
 
 // said writes down what was tried, a sentence or more for each try; nil when all went well.
