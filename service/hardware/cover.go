@@ -20,6 +20,7 @@ type coverage struct {
 	pullHalf      []measure.Length // half the room of each pull part, where they are given
 	pulls, aligns []measure.Length // the best layout so far
 	stuck         []bool           // see evenAligns
+	grid          grid
 }
 
 // slots states half the slot of each alignment part.

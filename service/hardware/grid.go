@@ -63,7 +63,11 @@ func (r *room) search(l *layout) bool {
 	if least > mostParts || r.length > searchable {
 		return false
 	}
-	g := grid{r: *r, layers: least + extra, spacing: [2]measure.Length{r.pullSpacing, r.alignSpacing}, first: [2]measure.Length{r.pullFirst, r.alignFirst}, last: [2]measure.Length{r.pullLast, r.alignLast}}
+	g := &l.work.grid
+	g.r, g.layers = *r, least+extra
+	g.spacing = [2]measure.Length{r.pullSpacing, r.alignSpacing}
+	g.first, g.last = [2]measure.Length{r.pullFirst, r.alignFirst}, [2]measure.Length{r.pullLast, r.alignLast}
+	defer g.tidy()
 	g.points()
 	g.fill()
 	for layer := least; layer <= g.layers; layer++ {
@@ -75,12 +79,23 @@ func (r *room) search(l *layout) bool {
 	return false
 }
 
+// mostKept is the largest number of cells that is kept for the next search. Settings that make sense need a tenth of it.
+const mostKept = 1 << 15
+
+// tidy lets a large store go.
+func (g *grid) tidy() {
+	if cap(g.cells) > mostKept {
+		g.cells = nil
+	}
+}
+
 // fill works out the cell of every point, from front to back.
 func (g *grid) fill() {
-	g.cells = make([]cell, 2*(g.layers+1)*len(g.at))
-	g.latest = make([][2]int, g.layers+1)
-	for layer := range g.latest {
-		g.latest[layer] = [2]int{-1, -1}
+	n := 2 * (g.layers + 1) * len(g.at)
+	g.cells = slices.Grow(g.cells[:0], n)[:n] // each is written before it is read
+	g.latest = slices.Grow(g.latest[:0], g.layers+1)
+	for range g.layers + 1 {
+		g.latest = append(g.latest, [2]int{-1, -1})
 	}
 	g.before = [2][2]int{{-1, -1}, {-1, -1}}
 	for x := range g.at {
@@ -107,7 +122,7 @@ func (g *grid) fill() {
 func (g *grid) points() {
 	r := &g.r
 	n := int(r.length / pitch)
-	g.at = make([]measure.Length, 0, n+16)
+	g.at = slices.Grow(g.at[:0], n+16)
 	for i := 0; i <= n; i++ {
 		g.at = append(g.at, measure.Length(i)*pitch)
 	}
@@ -124,18 +139,18 @@ func (g *grid) points() {
 	slices.Sort(g.at)
 	g.at = slices.Compact(g.at)
 	for kind := range 2 {
-		g.left[kind] = make([]measure.Length, len(g.at))
-		g.right[kind] = make([]measure.Length, len(g.at))
-		g.fits[kind] = make([]bool, len(g.at))
-		for i, at := range g.at {
-			half := r.pullHalf(at)
+		left, right, fits := slices.Grow(g.left[kind][:0], len(g.at)), slices.Grow(g.right[kind][:0], len(g.at)), slices.Grow(g.fits[kind][:0], len(g.at))
+		for _, at := range g.at {
+			half, fit := r.pullHalf(at), false
 			if kind == aligning {
-				half, g.fits[kind][i] = r.alignHalf(at), r.slotWood(at)
+				half = r.alignHalf(at)
+				fit = r.slotWoodWith(at, half)
 			} else {
-				g.fits[kind][i] = r.pullStands(at)
+				fit = r.pullStandsWith(at, half)
 			}
-			g.left[kind][i], g.right[kind][i] = at-half, at+half
+			left, right, fits = append(left, at-half), append(right, at+half), append(fits, fit)
 		}
+		g.left[kind], g.right[kind], g.fits[kind] = left, right, fits
 	}
 }
 
