@@ -446,7 +446,10 @@ func (w *work) report(c *chosen, k int, options []*option, best int) {
 	r.Chosen = options[best].Joint
 	r.Candidates = make([]Candidate, len(options))
 	paths := make([]*[]plan.Point, 0, len(ways)) // in the layouts' memory until here
-	for i := range options {
+	for i, o := range options {
+		if o.Hardware.Feasible && o.Hardware.Pull.Note == "" {
+			o.Hardware.Pull.Note = w.chooser.Note(&o.Hardware.Pull, &o.seam)
+		}
 		r.Candidates[i] = options[i].Candidate
 		paths = append(paths, &r.Candidates[i].Geometry.SeamPath)
 		if options[i].Feasible {

@@ -35,7 +35,14 @@ func TestASeamsAnswerIsEnoughToDrawIt(t *testing.T) {
 	require.InDelta(t, 6/0.992546, float64(butt.Geometry.FrontKeep), 0.001)
 	require.InDelta(t, 620/0.992546/halfIfCentred(butt), float64(butt.Movement.Far), 0.001)
 
+	noted := 0
 	for _, c := range e.Corners[0].Candidates {
+		if h := &c.Hardware; h.Feasible {
+			noted++
+			for _, leg := range h.Pull.Legs {
+				require.Contains(t, h.Pull.Note, "run "+leg.Run+" with ", "who carries it")
+			}
+		}
 		a := &c.Hardware.Alignment
 		require.Equal(t, a.Item, a.Part.Code)
 		require.Empty(t, a.Part.Packs, "sizes, not prices")
@@ -45,6 +52,7 @@ func TestASeamsAnswerIsEnoughToDrawIt(t *testing.T) {
 			require.Empty(t, g.Part.Packs)
 		}
 	}
+	require.Positive(t, noted)
 	for _, step := range e.Labour.Steps {
 		if step.Code == "seam_cut_masons" {
 			require.Equal(t, catalogue.IfMasonsMiter, step.When)

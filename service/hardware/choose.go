@@ -30,7 +30,12 @@ const (
 // A seam for which nothing works is no error: the plan is not Feasible and says why. Errors are fault.Impossible, for
 // wishes that no moving seam can have, at /pull, /alignment and /hold_at.
 func Choose(seam Seam, wish Wish, cat *catalogue.Snapshot) (Plan, error) {
-	return NewChooser(cat).Choose(seam, wish)
+	c := NewChooser(cat)
+	p, err := c.Choose(seam, wish)
+	if p.Feasible {
+		p.Pull.Note = c.Note(&p.Pull, &seam)
+	}
+	return p, err
 }
 
 // Chooser chooses the hardware of one seam after another. It is for one goroutine. What it has worked out for one seam serves the next
@@ -93,7 +98,7 @@ func drop[T any](list *[]T) {
 	*list = (*list)[:0]
 }
 
-// Choose works out the hardware of one seam; see the function Choose.
+// Choose works out the hardware of one seam; see the function Choose. It leaves out the pull parts' note.
 func (c *Chooser) Choose(seam Seam, wish Wish) (p Plan, err error) {
 	if err = refuse(&seam, wish); err != nil {
 		return p, err

@@ -54,13 +54,18 @@ func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
 // Overloaded reports whether one of the legs, carried without support, asks more of the seam than its hardware may hold.
 func (p *Pull) Overloaded() bool { return p.MomentForce > p.Capacity }
 
-// lifting compares the seam's strength with each leg carried unsupported, and says how to carry the top.
+// lifting compares the seam's strength with each leg carried unsupported.
 func (c *Chooser) lifting(p *Pull, seam *Seam) {
-	p.MomentForce, p.People = 0, 0
+	p.MomentForce, p.People, p.Note = 0, 0, ""
 	for i, leg := range seam.Legs {
 		p.Legs[i] = Carried{leg, MomentForce(leg.Mass, leg.Arm, seam.Thickness), People(leg.Mass, c.set.PersonLimit)}
 		p.MomentForce, p.People = max(p.MomentForce, p.Legs[i].MomentForce), max(p.People, p.Legs[i].People)
 	}
+}
+
+// Note is what a seam's pull parts hold by and how its top must be carried. Many plans are chosen for each that is shown, so it is not
+// written with the plan.
+func (c *Chooser) Note(p *Pull, seam *Seam) string {
 	w := sentence{b: c.text[:0], units: seam.Units}
 	for i := range p.Groups {
 		w.grain(&p.Groups[i], seam)
@@ -81,7 +86,7 @@ func (c *Chooser) lifting(p *Pull, seam *Seam) {
 	w.text("run ", a.Run, " with ").people(a.People).text(" and run ", b.Run, " with ").people(b.People)
 	w.text(", hands or a board under the seam, and set the top down on supports at both sides of it. Counted at most ").mass(c.set.PersonLimit)
 	w.text(" each, gripped well and close to the body: stairs, turns and reaching ask for more. An indication only: local codes and a licensed engineer decide.")
-	p.Note = c.finished(&w)
+	return c.finished(&w)
 }
 
 // grain says what the parts of a group hold by.

@@ -71,7 +71,10 @@ func TestAPlanForOtherLegsIsThatSeamsPlan(t *testing.T) {
 		other.Legs[1] = hardware.Leg{Run: "C", Mass: 41, Arm: 700}
 		require.True(t, seam.SameButLegs(&other))
 		want := choose(t, other, hardware.Wish{}, cat)
-		got := hardware.NewChooser(cat).ForLegs(choose(t, seam, hardware.Wish{}, cat), other)
+		chooser := hardware.NewChooser(cat)
+		got := chooser.ForLegs(choose(t, seam, hardware.Wish{}, cat), other)
+		require.Empty(t, got.Pull.Note, "that of the other legs")
+		addNote(chooser, &got, &other)
 		require.Equal(t, want, got)
 		other.SlipRate += 0.001
 		require.False(t, seam.SameButLegs(&other))

@@ -75,6 +75,7 @@ func (c *plain) nothing() (p Plan) {
 
 func (c *plain) write(f *found) (p Plan) {
 	c.plan(&p, f)
+	p.Pull.Note = c.Note(&p.Pull, &c.seam)
 	return p
 }
 

@@ -131,7 +131,7 @@ type Pull struct {
 	MomentForce measure.Force // the larger of the legs' pulls on the seam
 	People      int           // the most that one of the legs needs
 	Legs        [2]Carried    // the first run's piece and the second's; no names in answers that were kept before legs were told apart
-	Note        string
+	Note        string        // what they hold by and how the top is carried; see Chooser.Note
 }
 
 // PullGroup is one kind of pull part at its positions.

@@ -161,11 +161,21 @@ func TestPlansAreThoseOfThePlainWay(t *testing.T) {
 				handed.Sides[i].Edges = lent[i]
 			}
 			p, err := chooser.Choose(handed, wish)
+			addNote(chooser, &p, &seam)
 			want, plainErr := hardware.ChoosePlainly(seam, wish, cat)
 			if err != nil || plainErr != nil || !reflect.DeepEqual(want, p) {
 				t.Fatalf("%v, %v\nplain %+v\nfast  %+v\nof %+v, %+v", err, plainErr, want, p, seam, wish)
 			}
-			if chooser.ForLegs(p, seam); !reflect.DeepEqual(want, p) {
+			other := seam
+			other.Legs[0].Mass, other.Legs[1].Run = 3*seam.Legs[0].Mass, "C"
+			for _, legs := range []hardware.Seam{other, seam} {
+				again := chooser.ForLegs(p, legs)
+				addNote(chooser, &again, &legs)
+				if want, err := hardware.ChoosePlainly(legs, wish, cat); err != nil || !reflect.DeepEqual(want, again) {
+					t.Fatalf("%v\nplain %+v\nother legs %+v", err, want, again)
+				}
+			}
+			if !reflect.DeepEqual(want, p) {
 				t.Fatal("other legs change the plan")
 			}
 			for i := range lent {
@@ -199,6 +209,7 @@ func TestPlansAlongUsualSeamsAreThoseOfThePlainWay(t *testing.T) {
 					seam.Sides = [2]hardware.Side{pieceEdges(length, 600, angle, angle), pieceEdges(length, 600, 90, angle)}
 					for _, wish := range []hardware.Wish{{HoldAt: hardware.HoldFront}, {HoldAt: hardware.HoldCentre}, {}, {HoldAt: hardware.HoldFront, Pull: catalogue.DrawBolt}} {
 						p, err := chooser.Choose(seam, wish)
+						addNote(chooser, &p, &seam)
 						want, plainErr := hardware.ChoosePlainly(seam, wish, cat)
 						if err != nil || plainErr != nil || !reflect.DeepEqual(want, p) {
 							t.Fatalf("%v, %v\nplain %+v\nfast  %+v\nof %+v, %+v", err, plainErr, want, p, seam, wish)
@@ -211,6 +222,13 @@ func TestPlansAlongUsualSeamsAreThoseOfThePlainWay(t *testing.T) {
 	}
 	for _, kind := range []string{"screws", "bolts", "bolts, long", "both", "none: movement", "none: room"} {
 		require.Positive(t, seen[kind], kind)
+	}
+}
+
+// addNote completes a plan as the function Choose does.
+func addNote(c *hardware.Chooser, p *hardware.Plan, seam *hardware.Seam) {
+	if p.Feasible {
+		p.Pull.Note = c.Note(&p.Pull, seam)
 	}
 }
 
