@@ -64,6 +64,8 @@ type Plan struct {
 	Cost       float64 // money for all boards
 	LowerBound float64 // no purchase costs less; equals Cost when the plan is optimal
 	Optimal    bool    // the purchase is proved to be the cheapest
+
+	pieces []int // what the strips' lists lie in, for the next plan
 }
 
 // Gap is how much the plan could at most be cheaper, as a share of its cost. It is zero for an
@@ -95,7 +97,11 @@ func Solve(p Problem, budget int) (Plan, error) {
 	if err := y.Buy(&p, budget, &b); err != nil {
 		return Plan{}, err
 	}
-	return y.Cut(&p, &b)
+	var plan Plan
+	if err := y.Cut(&p, &b, &plan); err != nil {
+		return Plan{}, err
+	}
+	return plan, nil
 }
 
 // The largest problem that Solve takes.

@@ -100,7 +100,7 @@ func (j *job) buy(p *Problem, l *layout, bound int64, proved bool, b *Purchase) 
 }
 
 // write hands the pieces of the demands out to the strips of a purchase.
-func (j *job) write(p *Problem, b *Purchase) []Strip {
+func (j *job) write(p *Problem, b *Purchase, plan *Plan) {
 	l := &b.lay
 	pieces, strips := 0, 0
 	for _, n := range j.need {
@@ -109,9 +109,10 @@ func (j *job) write(p *Problem, b *Purchase) []Strip {
 	for at, n := range b.Boards {
 		strips += (n - b.Spare[at]) * j.strips
 	}
-	out := make([]Strip, 0, strips)
+	out := slices.Grow(plan.Strips[:0], strips)
 	j.names = j.list(p, j.names[:0])
-	placed := make([]int, 0, pieces)
+	plan.pieces = slices.Grow(plan.pieces[:0], pieces)
+	placed := plan.pieces
 	var few [smallKinds]int
 	next := zeros(few[:0], l.kinds) // first piece of each kind not yet handed out
 	for t := 1; t < l.kinds; t++ {
@@ -138,7 +139,7 @@ func (j *job) write(p *Problem, b *Purchase) []Strip {
 			out = append(out, Strip{Stock: at, Pieces: []int{}, Leftover: p.Stocks[at].Length})
 		}
 	}
-	return out
+	plan.Strips = out
 }
 
 // list adds the demand of every piece to a list, by kind.

@@ -47,20 +47,23 @@ func (y *Yard) Buy(p *Problem, budget int, b *Purchase) error {
 	return nil
 }
 
-// Cut writes down how a purchase is cut that was found for the problem, by this yard or another. The plan has memory of its own.
-func (y *Yard) Cut(p *Problem, b *Purchase) (Plan, error) {
-	plan := Plan{Boards: append(make([]int, 0, len(b.Boards)), b.Boards...), Spare: append(make([]int, 0, len(b.Spare)), b.Spare...), Strips: []Strip{},
-		Cost: b.Cost, LowerBound: b.LowerBound, Optimal: b.Optimal}
+// Cut writes down how a purchase is cut that was found for the problem, by this yard or another, in place of what the plan was.
+func (y *Yard) Cut(p *Problem, b *Purchase, plan *Plan) error {
+	plan.Boards, plan.Spare = append(plan.Boards[:0], b.Boards...), append(plan.Spare[:0], b.Spare...)
+	plan.Cost, plan.LowerBound, plan.Optimal, plan.Strips = b.Cost, b.LowerBound, b.Optimal, plan.Strips[:0]
+	if plan.Strips == nil {
+		plan.Strips = []Strip{}
+	}
 	if len(b.lay.stock) == 0 {
-		return plan, nil
+		return nil
 	}
 	j := &y.job
 	j.top = &y.top
 	if err := j.load(p); err != nil {
-		return Plan{}, err
+		return err
 	}
-	plan.Strips = j.write(p, b)
-	return plan, nil
+	j.write(p, b, plan)
+	return nil
 }
 
 // clear makes a purchase one of no boards.

@@ -354,12 +354,18 @@ func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amo
 
 // judge says what was found about the candidates that are shown.
 func (w *work) judge(options []*option, least money.Amount) {
+	w.judged, w.costs = w.judged[:0], slices.Grow(w.costs[:0], len(options))
 	for _, o := range options {
-		var cost *joint.Cost
+		j := joint.Judged{Facts: &o.facts}
 		if o.Feasible {
-			cost = &joint.Cost{Amount: o.Cost, Least: least, Currency: w.set.Currency}
+			w.costs = append(w.costs, joint.Cost{Amount: o.Cost, Least: least, Currency: w.set.Currency})
+			j.Cost = &w.costs[len(w.costs)-1]
 		}
-		o.Findings = w.clerk.Judge(&o.facts, cost)
+		w.judged = append(w.judged, j)
+	}
+	w.clerk.Judge(w.judged)
+	for i, o := range options {
+		o.Findings = w.judged[i].Findings
 	}
 }
 

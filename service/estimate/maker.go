@@ -78,6 +78,8 @@ type bench struct {
 	parts  []*option
 	rivals []*option // at the corner at hand
 	joints []plan.Joint
+	judged []joint.Judged
+	costs  []joint.Cost
 	places []measure.Length // of a row of fixings
 	taken  []stretch
 

@@ -16,43 +16,71 @@ var rules = [...]func(*Facts) (Finding, bool){
 const MostFindings = len(rules) + 1
 
 // Judge applies every rule but the one about cost, which needs all candidates.
-func Judge(f *Facts) []Finding { return new(Clerk).Judge(f, nil) }
+func Judge(f *Facts) []Finding {
+	one := [1]Judged{{Facts: f}}
+	new(Clerk).Judge(one[:])
+	return one[0].Findings
+}
 
-// Clerk judges one candidate after another and words what is found in the same memory. It is for one goroutine; the zero value is ready.
-type Clerk struct{ w sentence }
+// Judged is a candidate with what is found about it.
+type Judged struct {
+	Facts    *Facts
+	Cost     *Cost // nil: that says nothing
+	Findings []Finding
+}
 
-// Judge applies every rule, the one about cost only when a cost is given. The findings have memory of their own, their texts all in one.
-func (c *Clerk) Judge(f *Facts, cost *Cost) []Finding {
-	c.w.b, c.w.units = c.w.b[:0], f.Units
-	f.write = &c.w
-	var list [MostFindings]Finding
-	var ends [MostFindings]int // of the texts in the sentence
-	n := 0
-	note := func(finding Finding, speaks bool) {
-		if speaks {
-			list[n], ends[n] = finding, len(c.w.b)
-			n++
-		}
+// Clerk judges the candidates of one corner after another and words what is found in the same memory. It is for one goroutine; the zero
+// value is ready.
+type Clerk struct {
+	w     sentence
+	found []Finding // of all candidates
+	ends  []int     // of their texts in the sentence
+}
+
+// Judge applies every rule, the one about cost to candidates of which it is given. The findings have memory of their own, those of all
+// candidates in one piece, and their texts in another.
+func (c *Clerk) Judge(candidates []Judged) {
+	c.w.b, c.found, c.ends = c.w.b[:0], c.found[:0], c.ends[:0]
+	var few [8]int
+	last := few[:0] // number of findings up to each candidate
+	for i := range candidates {
+		c.apply(candidates[i].Facts, candidates[i].Cost)
+		last = append(last, len(c.found))
 	}
+	found, text, from := append(make([]Finding, 0, len(c.found)), c.found...), string(c.w.b), 0
+	for i := range found {
+		if found[i].Text == "" {
+			found[i].Text = text[from:c.ends[i]]
+		}
+		from = c.ends[i]
+	}
+	from = 0
+	for i := range candidates {
+		candidates[i].Findings = found[from:last[i]:last[i]]
+		from = last[i]
+	}
+	clear(c.found)
+}
+
+// apply applies the rules to a candidate.
+func (c *Clerk) apply(f *Facts, cost *Cost) {
+	c.w.units, f.write = f.Units, &c.w
 	for _, rule := range rules {
-		note(rule(f))
+		c.note(rule(f))
 		if f.NoLayout != "" {
 			break // there is nothing to judge
 		}
 	}
 	if cost != nil {
-		note(judgeCost(f, cost))
+		c.note(judgeCost(f, cost))
 	}
 	f.write = nil
-	out := append(make([]Finding, 0, n), list[:n]...)
-	text, from := string(c.w.b), 0
-	for i := range out {
-		if out[i].Text == "" {
-			out[i].Text = text[from:ends[i]]
-		}
-		from = ends[i]
+}
+
+func (c *Clerk) note(finding Finding, speaks bool) {
+	if speaks {
+		c.found, c.ends = append(c.found, finding), append(c.ends, len(c.w.b))
 	}
-	return out
 }
 
 // Verdict is what the findings come to, without their texts.

@@ -139,10 +139,12 @@ func TestTheScoreIsTheBaseAndAllPoints(t *testing.T) {
 func TestCostCountsByTensOfPercentOverTheCheapest(t *testing.T) {
 	t.Parallel()
 	f := facts(t, nil)
-	var clerk Clerk
-	_, dearer := find(clerk.Judge(f, &Cost{Amount: money.RoundAmount(1000), Least: money.RoundAmount(1000), Currency: "USD"}), CostRule)
+	usual, more := money.RoundAmount(1000), money.RoundAmount(1200)
+	list := []Judged{{Facts: f, Cost: &Cost{Amount: usual, Least: usual, Currency: "USD"}}, {Facts: f, Cost: &Cost{Amount: more, Least: usual, Currency: "USD"}}}
+	new(Clerk).Judge(list)
+	_, dearer := find(list[0].Findings, CostRule)
 	require.False(t, dearer, "the cheapest has nothing to say of its cost")
-	dear, dearer := find(clerk.Judge(f, &Cost{Amount: money.RoundAmount(1200), Least: money.RoundAmount(1000), Currency: "USD"}), CostRule)
+	dear, dearer := find(list[1].Findings, CostRule)
 	require.True(t, dearer)
 	require.Equal(t, 2*f.Settings.PointsCost, dear.Points)
 	require.Contains(t, dear.Text, "200.00 USD")

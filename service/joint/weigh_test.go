@@ -64,35 +64,48 @@ func TestWeighingIsJudgingWithoutTheSentences(t *testing.T) {
 	})
 }
 
-// A clerk that has judged other candidates says what a new one says, and what it said before stays as it was. Each rule's text is its own,
-// though all are written into one.
+// A clerk that has judged other candidates says what a new one says of each alone, and what it said before stays as it was. Each rule's
+// text is its own, though all are written into one.
 func TestAClerkUsedAgainSaysWhatANewOneDoes(t *testing.T) {
 	t.Parallel()
 	base := facts(t, nil)
 	rapid.Check(t, func(t *rapid.T) {
 		var used Clerk
 		var said, wanted [][]Finding
-		for range rapid.IntRange(1, 6).Draw(t, "candidates") {
-			f := drawFacts(t, base)
-			var cost *Cost
-			if rapid.Bool().Draw(t, "feasible") {
-				cost = &Cost{Amount: money.RoundAmount(rapid.Float64Range(900, 1500).Draw(t, "cost")), Least: money.RoundAmount(900), Currency: "EUR"}
-			}
-			said, wanted = append(said, used.Judge(&f, cost)), append(wanted, new(Clerk).Judge(&f, cost))
-			for _, rule := range rules { // one by one
-				clerk := Clerk{w: sentence{units: f.Units}}
-				f.write = &clerk.w
-				if finding, speaks := rule(&f); speaks && (f.NoLayout == "" || finding.Text == f.NoLayout) {
-					if finding.Text == "" {
-						finding.Text = string(clerk.w.b)
-					}
-					require.Contains(t, said[len(said)-1], finding)
+		for range rapid.IntRange(1, 3).Draw(t, "corners") {
+			list := make([]Judged, rapid.IntRange(0, 10).Draw(t, "candidates"))
+			for i := range list {
+				f := drawFacts(t, base)
+				list[i].Facts = &f
+				if rapid.Bool().Draw(t, "feasible") {
+					list[i].Cost = &Cost{Amount: money.RoundAmount(rapid.Float64Range(900, 1500).Draw(t, "cost")), Least: money.RoundAmount(900), Currency: "EUR"}
 				}
-				f.write = nil
+			}
+			used.Judge(list)
+			for i := range list {
+				alone := []Judged{{Facts: list[i].Facts, Cost: list[i].Cost}}
+				new(Clerk).Judge(alone)
+				said, wanted = append(said, list[i].Findings), append(wanted, alone[0].Findings)
+				oneByOne(t, list[i].Facts, list[i].Findings)
 			}
 		}
 		require.Equal(t, wanted, said)
 	})
+}
+
+// oneByOne requires of each rule the finding that it makes alone.
+func oneByOne(t *rapid.T, f *Facts, findings []Finding) {
+	for _, rule := range rules {
+		w := sentence{units: f.Units}
+		f.write = &w
+		if finding, speaks := rule(f); speaks && (f.NoLayout == "" || finding.Text == f.NoLayout) {
+			if finding.Text == "" {
+				finding.Text = string(w.b)
+			}
+			require.Contains(t, findings, finding)
+		}
+		f.write = nil
+	}
 }
 
 // Points grow with what they measure: a stronger seam, a shorter one, a leg that swings less, a square cut are never worse.

@@ -43,7 +43,7 @@ func newNeeds(standards []catalogue.LabourStandard) *needs {
 	n := &needs{of: make([]need, len(standards)), conditions: make([]catalogue.Condition, 0, 32), drivers: make([]catalogue.Driver, 0, 24)}
 	for i := range standards {
 		s := &standards[i]
-		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: drivers[s.Driver], waits: waitsOf(s), lifts: s.Lifts,
+		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: driverOf(s.Driver), waits: waitsOf(s), lifts: s.Lifts,
 			given: s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting}
 		switch s.Driver {
 		case catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull:
@@ -57,7 +57,7 @@ func newNeeds(standards []catalogue.LabourStandard) *needs {
 		n.about = append(n.about, conditions[when])
 	}
 	for _, d := range n.drivers {
-		n.count = append(n.count, drivers[d])
+		n.count = append(n.count, driverOf(d))
 	}
 	n.picked, n.needed, n.counts = make([]picked, len(n.conditions)), make([]bool, len(n.conditions)), make([]float64, len(n.drivers))
 	return n
@@ -149,13 +149,51 @@ const (
 	perCoverMetre
 )
 
-// drivers are their numbers.
-var drivers = map[catalogue.Driver]driver{
-	catalogue.PerTop: perTop, catalogue.PerPiece: perPiece, catalogue.PerCorner: perCorner, catalogue.PerSeamMetre: perSeamMetre,
-	catalogue.PerStave: perStave, catalogue.PerStaveMetre: perStaveMetre, catalogue.PerGlueMetre: perGlueMetre, catalogue.PerSquareMetre: perSquareMetre,
-	catalogue.PerEdgeMetre: perEdgeMetre, catalogue.PerAlignment: perAlignment, catalogue.PerPull: perPull, catalogue.PerFixing: perFixing,
-	catalogue.PerCutout: perCutout, catalogue.PerCoat: perCoat, catalogue.PerCoatSquare: perCoatSquare, catalogue.PerHundredweight: perHundredweight,
-	catalogue.PerMouldingMetre: perMouldingMetre, catalogue.PerClip: perClip, catalogue.PerSealantLitre: perSealantLitre, catalogue.PerCoverMetre: perCoverMetre,
+// driverOf is a driver's number.
+func driverOf(d catalogue.Driver) driver {
+	switch d {
+	case catalogue.PerTop:
+		return perTop
+	case catalogue.PerPiece:
+		return perPiece
+	case catalogue.PerCorner:
+		return perCorner
+	case catalogue.PerSeamMetre:
+		return perSeamMetre
+	case catalogue.PerStave:
+		return perStave
+	case catalogue.PerStaveMetre:
+		return perStaveMetre
+	case catalogue.PerGlueMetre:
+		return perGlueMetre
+	case catalogue.PerSquareMetre:
+		return perSquareMetre
+	case catalogue.PerEdgeMetre:
+		return perEdgeMetre
+	case catalogue.PerAlignment:
+		return perAlignment
+	case catalogue.PerPull:
+		return perPull
+	case catalogue.PerFixing:
+		return perFixing
+	case catalogue.PerCutout:
+		return perCutout
+	case catalogue.PerCoat:
+		return perCoat
+	case catalogue.PerCoatSquare:
+		return perCoatSquare
+	case catalogue.PerHundredweight:
+		return perHundredweight
+	case catalogue.PerMouldingMetre:
+		return perMouldingMetre
+	case catalogue.PerClip:
+		return perClip
+	case catalogue.PerSealantLitre:
+		return perSealantLitre
+	case catalogue.PerCoverMetre:
+		return perCoverMetre
+	}
+	return perNothing
 }
 
 // count returns how many driver units a job has, with what is picked of it.
@@ -258,10 +296,14 @@ func (j *Job) wait(w waits, own float64) float64 {
 
 // Count returns how many driver units the whole job has: for what is used in proportion to it.
 func (j *Job) Count(d catalogue.Driver) (float64, error) {
-	n, ok := drivers[d]
-	if !ok {
+	n := driverOf(d)
+	switch n {
+	case perNothing:
 		return 0, unknownDriver(d)
+	case perCorner, perSeamMetre, perEdgeMetre, perAlignment, perPull:
+		p := j.whole()
+		return j.count(n, &p), nil
+	default:
+		return j.count(n, nil), nil
 	}
-	p := j.whole()
-	return j.count(n, &p), nil
 }

@@ -19,6 +19,7 @@ type PanelStock struct {
 	prices    []catalogue.Price
 	stocks    []cutting.Stock
 	yard      cutting.Yard
+	plan      cutting.Plan     // as last written down
 	demands   []cutting.Demand // of the slabs at hand
 	bought    cutting.Purchase // for them
 }
@@ -71,8 +72,7 @@ func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, 
 	if err != nil {
 		return w, nil, err
 	}
-	plan, err := s.yard.Cut(p, &s.bought)
-	if err != nil {
+	if err := s.yard.Cut(p, &s.bought, &s.plan); err != nil {
 		return w, nil, err
 	}
 	var lines []BillLine
@@ -90,7 +90,7 @@ func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, 
 	}
 	w.count(&s.bought, s.stocks)
 	w.price(cost, &s.bought)
-	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
+	w.lay(&s.plan, slabs, s.stocks, settings.OffcutKeep)
 	return w, lines, nil
 }
 

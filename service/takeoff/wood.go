@@ -61,6 +61,7 @@ type Stock struct {
 	boards   []pack.Offer   // one board of each stock length: its board feet and price
 	stocks   []cutting.Stock
 	yard     cutting.Yard
+	plan     cutting.Plan     // as last written down
 	solved   []solution       // so far; a stock is for one estimate, until it is reset
 	demands  []cutting.Demand // of the slabs at hand
 }
@@ -159,15 +160,14 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 	if err != nil {
 		return w, BillLine{}, err
 	}
-	plan, err := s.yard.Cut(s.problem(k, settings.Kerf), &k.bought)
-	if err != nil {
+	if err := s.yard.Cut(s.problem(k, settings.Kerf), &k.bought, &s.plan); err != nil {
 		return w, BillLine{}, err
 	}
 	b := &k.buying
 	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float(), b.bought.Float()
 	w.price(b.cost.Round(2), &k.bought)
 	w.count(&k.bought, s.stocks)
-	w.lay(&plan, slabs, s.stocks, settings.OffcutKeep)
+	w.lay(&s.plan, slabs, s.stocks, settings.OffcutKeep)
 	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: sawnName(s.Material.Name, s.sawn), Unit: s.Material.Unit,
 		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: b.bought, UnitPrice: s.Price.Amount, Amount: s.charged(&w, b, charge),
 		Supplier: s.Price.Supplier, PriceSize: one, ValidFrom: s.Price.ValidFrom}
