@@ -52,7 +52,7 @@ func (w *work) reckonJoint(i int, l *plan.Layout, options []*option) WallJoint {
 	away := swinging{-s.dry, -s.humid, s.share, s.fromEnd, s.corner}
 	gap := w.neededGap(i, line, float64(swing))
 	j := WallJoint{Closes: gap - w.set.WallAllowance, Opens: wallGap(-m.DryStrain, w.runs[i].Depth, line) + w.swingToWall(i, away, l)}
-	sealed := max(gap, max(j.Closes, j.Opens)/measure.Length(w.set.SealantClass/100))
+	sealed := max(gap, max(j.Closes, j.Opens)/measure.Length(w.set.SealantClass/100)) // ASTM C1472
 	if sealed <= w.set.WallGapLimit {
 		j.Cover, j.Width = CoverSealant, sealed
 		return j

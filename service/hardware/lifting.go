@@ -20,7 +20,7 @@ func MomentForce(leg measure.Mass, arm, thickness measure.Length) measure.Force 
 	if thickness <= 0 {
 		return 0
 	}
-	return leg.Weight() * measure.Force(arm/(thickness/2))
+	return leg.Weight() * measure.Force(arm/(thickness/2)) // moments about the edge
 }
 
 // People returns how many people carry a mass, so that none carries more than the limit: at least one.

@@ -19,7 +19,7 @@ func ReachMultiplier(h measure.Length) float64 {
 	if h > farthest {
 		return 0
 	}
-	return float64(nearest / max(h, nearest))
+	return float64(nearest / max(h, nearest)) // NIOSH 94-110, HM
 }
 
 // HeightMultiplier is VM for the height of the hands: 1 − 0.003·|V − 75 cm|, 0 beyond 175 cm.
@@ -27,7 +27,7 @@ func HeightMultiplier(v measure.Length) float64 {
 	if v > 1750*measure.Millimetre {
 		return 0
 	}
-	return 1 - 0.003*math.Abs(v.Millimetres()/10-75)
+	return 1 - 0.003*math.Abs(v.Millimetres()/10-75) // NIOSH 94-110, VM
 }
 
 // TravelMultiplier is DM for the height through which the load is lifted: 0.82 + 4.5 cm / D, 1 up to 25 cm, 0 beyond 175 cm.
@@ -35,7 +35,7 @@ func TravelMultiplier(d measure.Length) float64 {
 	if d > 1750*measure.Millimetre {
 		return 0
 	}
-	return min(1, 0.82+45/d.Millimetres())
+	return min(1, 0.82+45/d.Millimetres()) // NIOSH 94-110, DM
 }
 
 // TwistMultiplier is AM for the angle by which the load stands beside the body: 1 − 0.0032·A, 0 beyond 135°.
@@ -43,5 +43,5 @@ func TwistMultiplier(a measure.Angle) float64 {
 	if a > 135*measure.Degree {
 		return 0
 	}
-	return 1 - 0.0032*a.Degrees()
+	return 1 - 0.0032*a.Degrees() // NIOSH 94-110, AM
 }

@@ -11,7 +11,7 @@ import (
 // (12.2.2.2, remembered), so such screws count with nothing.
 
 // lagFrom is the least thread diameter of the lag screws of NDS Table 12.2A; thinner ones are wood screws.
-const lagFrom = measure.Inch / 4
+const lagFrom = measure.Inch / 4 // NDS Table 12.2A
 
 // WoodScrewAllowable returns the reference withdrawal design value of one wood screw in side grain:
 //
@@ -22,7 +22,7 @@ const lagFrom = measure.Inch / 4
 //
 // Source: NDS 2018, eq. 12.2-2 (formula read in Brockenbrough, Civil Engineering Formulas, eq. 6.37).
 func WoodScrewAllowable(gravity float64, thread, penetration measure.Length) measure.Force {
-	return measure.Force(2850*gravity*gravity*thread.Inches()*penetration.Inches()) * measure.PoundForce
+	return measure.Force(2850*gravity*gravity*thread.Inches()*penetration.Inches()) * measure.PoundForce // NDS eq. 12.2-2
 }
 
 // LagScrewAllowable returns the reference withdrawal design value of one lag screw in side grain:
@@ -33,7 +33,7 @@ func WoodScrewAllowable(gravity float64, thread, penetration measure.Length) mea
 //
 // Source: NDS 2018, eq. 12.2-1 and Table 12.2A.
 func LagScrewAllowable(gravity float64, thread, penetration measure.Length) measure.Force {
-	w := 1800 * math.Pow(gravity, 1.5) * math.Pow(thread.Inches(), 0.75)
+	w := 1800 * math.Pow(gravity, 1.5) * math.Pow(thread.Inches(), 0.75) // NDS eq. 12.2-1
 	return measure.Force(w*penetration.Inches()) * measure.PoundForce
 }
 
@@ -45,7 +45,7 @@ func LagScrewAllowable(gravity float64, thread, penetration measure.Length) meas
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), chapter 8; constant remembered, agrees with its metric twin 108.25.
 func WoodScrewUltimate(gravity float64, thread, penetration measure.Length) measure.Force {
-	return measure.Force(15700*gravity*gravity*thread.Inches()*penetration.Inches()) * measure.PoundForce
+	return measure.Force(15700*gravity*gravity*thread.Inches()*penetration.Inches()) * measure.PoundForce // WH ch. 8
 }
 
 // LagScrewUltimate returns the short-term test load that draws one lag screw out of side grain, without any safety:
@@ -56,7 +56,7 @@ func WoodScrewUltimate(gravity float64, thread, penetration measure.Length) meas
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), chapter 8; constant remembered, agrees with its metric twin 125.4.
 func LagScrewUltimate(gravity float64, thread, penetration measure.Length) measure.Force {
-	p := 8100 * math.Pow(gravity, 1.5) * math.Pow(thread.Inches(), 0.75)
+	p := 8100 * math.Pow(gravity, 1.5) * math.Pow(thread.Inches(), 0.75) // WH ch. 8
 	return measure.Force(p*penetration.Inches()) * measure.PoundForce
 }
 
@@ -69,7 +69,7 @@ func LagScrewUltimate(gravity float64, thread, penetration measure.Length) measu
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), chapter 8, eq. 8-1; constant remembered, gives nine published loads.
 func NailUltimate(gravity float64, shank, penetration measure.Length) measure.Force {
-	return measure.Force(7850*math.Pow(gravity, 2.5)*shank.Inches()*penetration.Inches()) * measure.PoundForce
+	return measure.Force(7850*math.Pow(gravity, 2.5)*shank.Inches()*penetration.Inches()) * measure.PoundForce // WH eq. 8-1
 }
 
 // screwAllowable is the formula for the screw's class. Zero gravity, unknown, gives zero.

@@ -73,7 +73,7 @@ func Through(strain float64, line, depth measure.Length, theta measure.Angle) Si
 // MiterTurn is the change of the corner's angle, in radians, when the legs of a miter are free to swing:
 // (ε₁·sin 2α₁ + ε₂·sin 2α₂)/2.
 func MiterTurn(e1, e2 float64, a1, a2 measure.Angle) float64 {
-	return (e1*(2*a1).Sin() + e2*(2*a2).Sin()) / 2
+	return (e1*(2*a1).Sin() + e2*(2*a2).Sin()) / 2 // the cuts turn by ε·sin α·cos α each
 }
 
 // Shift is how far the free end of a leg moves sideways when it swings by an angle: length · tan(angle).

@@ -14,11 +14,11 @@ import (
 //
 // Source: D. G. Malcolm, J. H. Roseboom, C. E. Clark, W. Fazar, Application of a Technique for Research and
 // Development Program Evaluation, Operations Research 7 (1959): the PERT approximation.
-func Expected(s catalogue.Spread) float64 { return (s.Low + 4*s.Likely + s.High) / 6 }
+func Expected(s catalogue.Spread) float64 { return (s.Low + 4*s.Likely + s.High) / 6 } // PERT 1959, mean
 
 // Variance is the variance of such a time: ((high − low)/6)². Source: as Expected.
 func Variance(s catalogue.Spread) float64 {
-	d := (s.High - s.Low) / 6
+	d := (s.High - s.Low) / 6 // PERT 1959, deviation
 	return d * d
 }
 

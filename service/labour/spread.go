@@ -33,9 +33,9 @@ func (s *spread) moments() (deviation, third float64) {
 	}
 	for _, p := range s.parts {
 		together := (1-s.share)*p.deviation + s.share*sum
-		third += p.skewness * p.deviation * together * together
+		third += p.skewness * p.deviation * together * together // Fisher and Cornish, 1960
 	}
-	return math.Sqrt((1-s.share)*squares + s.share*sum*sum), third
+	return math.Sqrt((1-s.share)*squares + s.share*sum*sum), third // variance of correlated variables
 }
 
 // skewness is that of the beta distribution between a step's low and high minutes that has PERT's mean and PERT's deviation, a sixth
@@ -48,6 +48,6 @@ func skewness(m *Minutes) float64 {
 	if !(m.High > m.Low) {
 		return 0
 	}
-	mean := ((m.Low+4*m.Likely+m.High)/6 - m.Low) / (m.High - m.Low)
-	return 12 * (1 - 2*mean) / (36*mean*(1-mean) + 1)
+	mean := ((m.Low+4*m.Likely+m.High)/6 - m.Low) / (m.High - m.Low) // PERT 1959, mean, from 0 to 1
+	return 12 * (1 - 2*mean) / (36*mean*(1-mean) + 1)                // skewness of the beta distribution
 }

@@ -16,7 +16,7 @@ const (
 	Millimetre Length = 1
 	Centimetre        = 10 * Millimetre
 	Metre             = 1000 * Millimetre
-	Inch              = 25.4 * Millimetre
+	Inch              = 25.4 * Millimetre // NIST SP 811, B.8
 	Foot              = 12 * Inch
 )
 
@@ -55,7 +55,7 @@ type Volume float64
 // Units of volume. A board foot is 1 ft × 1 ft × 1 in (NIST Handbook 44, Appendix C).
 const (
 	CubicMetre Volume = 1e9
-	BoardFoot         = Volume(Foot) * Volume(Foot) * Volume(Inch)
+	BoardFoot         = Volume(Foot) * Volume(Foot) * Volume(Inch) // NIST HB 44, App. C: 144 in³
 )
 
 // BoardFeet returns the volume in board feet.
@@ -73,7 +73,7 @@ type Mass float64
 // Units of mass.
 const (
 	Kilogram Mass = 1
-	Pound         = 0.45359237 * Kilogram
+	Pound         = 0.45359237 * Kilogram // NIST SP 811, B.8
 )
 
 // Kilograms returns the mass in kilograms.
@@ -88,7 +88,7 @@ type Force float64
 // Units of force.
 const (
 	Newton     Force = 1
-	PoundForce       = 4.4482216152605 * Newton
+	PoundForce       = 4.4482216152605 * Newton // NIST SP 811, B.8
 )
 
 // Newtons returns the force in newtons.

@@ -71,9 +71,9 @@ func TapedAngle(a, b, c measure.Length, reflex bool) (theta measure.Angle, sensi
 	if a <= 0 || b <= 0 || c <= 0 || longest >= rest {
 		return 0, 0, ErrTriangle
 	}
-	cos := (float64(a)*float64(a) + float64(b)*float64(b) - float64(c)*float64(c)) / (2 * float64(a) * float64(b))
+	cos := (float64(a)*float64(a) + float64(b)*float64(b) - float64(c)*float64(c)) / (2 * float64(a) * float64(b)) // law of cosines
 	t := math.Acos(min(1, max(-1, cos)))
-	sensitivity = float64(c) / (float64(a) * float64(b) * math.Sin(t))
+	sensitivity = float64(c) / (float64(a) * float64(b) * math.Sin(t)) // its derivative by c
 	if reflex {
 		return measure.Angle(2*math.Pi - t), -sensitivity, nil
 	}

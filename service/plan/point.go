@@ -58,7 +58,7 @@ func Area(outline []Point) measure.Area {
 	var twice float64
 	for i, p := range outline {
 		q := outline[(i+1)%len(outline)]
-		twice += float64(p.X)*float64(q.Y) - float64(q.X)*float64(p.Y)
+		twice += float64(p.X)*float64(q.Y) - float64(q.X)*float64(p.Y) // shoelace formula
 	}
 	return measure.Area(twice / 2)
 }

@@ -52,5 +52,5 @@ func (t *Terms) spread(direct money.Amount, deviation, third float64, total mone
 // de Statistique 5 (1938), without the term of the fourth moment.
 func quantile(z, skewness float64) float64 {
 	g := math.Max(-1, math.Min(skewness, 1))
-	return z + (z*z-1)*g/6 - (2*z*z*z-5*z)*g*g/36
+	return z + (z*z-1)*g/6 - (2*z*z*z-5*z)*g*g/36 // Cornish and Fisher, 1938
 }

@@ -47,19 +47,19 @@ func (u Unit) size() (kind, ratio) {
 	case RunningMetre:
 		return lengthKind, ratio{1, 1}
 	case RunningFoot:
-		return lengthKind, lowest(3048, 10_000)
+		return lengthKind, lowest(3048, 10_000) // NIST SP 811, B.8
 	case SquareMetre:
 		return areaKind, ratio{1, 1}
 	case SquareFoot:
-		return areaKind, lowest(9_290_304, 100_000_000)
+		return areaKind, lowest(9_290_304, 100_000_000) // NIST SP 811, B.8
 	case Litre:
 		return liquidKind, ratio{1, 1}
 	case Gallon:
-		return liquidKind, lowest(3_785_411_784, 1_000_000_000)
+		return liquidKind, lowest(3_785_411_784, 1_000_000_000) // NIST HB 44, App. C: 231 in³
 	case Kilogram:
 		return massKind, ratio{1, 1}
 	case Pound:
-		return massKind, lowest(45_359_237, 100_000_000)
+		return massKind, lowest(45_359_237, 100_000_000) // NIST SP 811, B.8
 	default: // a pack holds what its row says
 		return otherKind, ratio{}
 	}

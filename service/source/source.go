@@ -1,5 +1,8 @@
 // Package source is the one list of publications that the service rests on. The same ID stands in
 // comments, answers and docs. It imports nothing of ours.
+//
+// The line that computes a published equation or holds a table's number is marked with it: "WH eq. 4-5" is the Wood
+// Handbook's, "NDS eq. 12.2-1" the National Design Specification's, "NIOSH 94-110, HM" the lifting manual's, and so on.
 package source
 
 // ID names a publication, or the part of it that a number comes from.

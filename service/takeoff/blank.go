@@ -53,7 +53,7 @@ func widestStave(board measure.Length, s *catalogue.Settings) measure.Length {
 //
 // Source: NIST Handbook 44, Appendix C (a board foot is 144 in³ of nominal size); NHLA rules.
 func BoardFeet(rough, width, length measure.Length) float64 {
-	return measure.Volume(float64(rough) * float64(width) * float64(length)).BoardFeet()
+	return measure.Volume(float64(rough) * float64(width) * float64(length)).BoardFeet() // NIST HB 44, App. C
 }
 
 // GlueArea is the area of the blank's stave joints at the thickness that the staves are planed to before they are glued: finished and
@@ -67,7 +67,7 @@ func (b *Blank) GlueArea(s *catalogue.Settings) measure.Area {
 
 // StripsPerBoard is how many strips a board of width w gives: ⌊(w + kerf)/(strip + kerf)⌋.
 func StripsPerBoard(w, strip, kerf measure.Length) int {
-	return int(math.Floor(float64((w+kerf)/(strip+kerf)) + 1e-9))
+	return int(math.Floor(float64((w+kerf)/(strip+kerf)) + 1e-9)) // common practice
 }
 
 // quarters names a rough thickness the way the trade does: 8/4 for 2 in.

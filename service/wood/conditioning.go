@@ -22,11 +22,11 @@ type Diffusion float64
 // evaluated and checked).
 func Exchanged(tau float64) float64 {
 	if tau < 0.001 {
-		return 4 * math.Sqrt(max(tau, 0)/math.Pi)
+		return 4 * math.Sqrt(max(tau, 0)/math.Pi) // Crank ch. 4, short times
 	}
 	left := 0.0
 	for n := 1.0; ; n += 2 {
-		term := 8 / (n * n * math.Pi * math.Pi) * math.Exp(-n*n*math.Pi*math.Pi*tau)
+		term := 8 / (n * n * math.Pi * math.Pi) * math.Exp(-n*n*math.Pi*math.Pi*tau) // Crank ch. 4, plane sheet
 		if left += term; term < 1e-15 {
 			return 1 - left
 		}

@@ -16,11 +16,11 @@ const WaterDensity = 1000.0
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 4; W. T. Simpson, FPL-GTR-76 (1993). The constant is from memory and was
 // checked against 68 species (rms error 0.013).
 func Gravity(basic float64, x measure.Moisture) float64 {
-	return basic / (1 - 0.265*basic*(1-float64(min(x, 30))/30))
+	return basic / (1 - 0.265*basic*(1-float64(min(x, 30))/30)) // WH ch. 4; FPL-GTR-76
 }
 
 // BasicFrom12 undoes Gravity for x = 12 %: Gb = G / (1 + 0.265·0.6·G).
-func BasicFrom12(g12 float64) float64 { return g12 / (1 + 0.265*0.6*g12) }
+func BasicFrom12(g12 float64) float64 { return g12 / (1 + 0.265*0.6*g12) } // WH ch. 4, turned round
 
 // Basic returns a species' basic specific gravity: the printed one, else the one that its value at 12 % implies.
 func Basic(s *catalogue.Species) (basic float64, ok bool) {
@@ -39,7 +39,7 @@ func Basic(s *catalogue.Species) (basic float64, ok bool) {
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 4 (exact by definition).
 func Density(gravity float64, x measure.Moisture) float64 {
-	return WaterDensity * gravity * (1 + float64(x)/100)
+	return WaterDensity * gravity * (1 + float64(x)/100) // WH ch. 4
 }
 
 // MassOf is the mass of a volume of a species at moisture content x. ok is false when no source gives its specific gravity.

@@ -34,12 +34,12 @@ func EMC(humidity measure.Humidity, temperature measure.Temperature) (measure.Mo
 		return 0, fmt.Errorf("temperature must lie from -1 to 130 °C (30 to 266 °F), not %.4g °C (%.4g °F)", c, temperature.Fahrenheit())
 	}
 	t, h := temperature.Fahrenheit(), float64(humidity)/100
-	w := 330 + 0.452*t + 0.00415*t*t
-	k := 0.791 + 4.63e-4*t - 8.44e-7*t*t
-	k1 := 6.34 + 7.75e-4*t - 9.35e-5*t*t
-	k2 := 1.09 + 2.84e-2*t - 9.04e-5*t*t
+	w := 330 + 0.452*t + 0.00415*t*t     // WH eq. 4-5, W
+	k := 0.791 + 4.63e-4*t - 8.44e-7*t*t // WH eq. 4-5, K
+	k1 := 6.34 + 7.75e-4*t - 9.35e-5*t*t // WH eq. 4-5, K₁
+	k2 := 1.09 + 2.84e-2*t - 9.04e-5*t*t // WH eq. 4-5, K₂
 	kh := k * h
-	emc := 1800 / w * (kh/(1-kh) + (k1*kh+2*k1*k2*kh*kh)/(1+k1*kh+k1*k2*kh*kh))
+	emc := 1800 / w * (kh/(1-kh) + (k1*kh+2*k1*k2*kh*kh)/(1+k1*kh+k1*k2*kh*kh)) // WH eq. 4-5
 	if math.IsNaN(emc) || emc < 0 {
 		return 0, fmt.Errorf("no equilibrium for %g %% at %.4g °C", float64(humidity), temperature.Celsius())
 	}

@@ -11,8 +11,8 @@ import (
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), Table 13-5.
 const (
-	DriestForCoefficient  measure.Moisture = 6
-	WettestForCoefficient measure.Moisture = 14
+	DriestForCoefficient  measure.Moisture = 6  // WH Table 13-5
+	WettestForCoefficient measure.Moisture = 14 // WH Table 13-5
 )
 
 // InCoefficientRange reports whether the coefficients hold at a moisture content.
@@ -28,7 +28,7 @@ func InCoefficientRange(m measure.Moisture) bool {
 // C is the change per percent of moisture, tangential or radial. Valid while both lie in 6–14 %.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 13, Table 13-5.
-func StrainByCoefficient(c float64, m0, m1 measure.Moisture) float64 { return c * float64(m1-m0) }
+func StrainByCoefficient(c float64, m0, m1 measure.Moisture) float64 { return c * float64(m1-m0) } // WH Table 13-5
 
 // StrainByShrinkage is the change of width per width from total shrinkage S (green to oven-dry, percent):
 //
@@ -39,7 +39,7 @@ func StrainByCoefficient(c float64, m0, m1 measure.Moisture) float64 { return c 
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 13, eq. 13-3, with F = 30 % there.
 func StrainByShrinkage(s float64, saturation, m0, m1 measure.Moisture) float64 {
 	m0, m1 = min(m0, saturation), min(m1, saturation)
-	return float64(m1-m0) / (float64(saturation)*100/s - float64(saturation) + float64(m0))
+	return float64(m1-m0) / (float64(saturation)*100/s - float64(saturation) + float64(m0)) // WH eq. 13-3
 }
 
 // Law is how a wood moves across its grain in one direction.
@@ -96,7 +96,7 @@ func inRange(m measure.Moisture) measure.Moisture {
 // usualSaturation is the fibre saturation of most woods, percent.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 13: 30 %, for redwood and the cedars named there 22 %.
-const usualSaturation measure.Moisture = 30
+const usualSaturation measure.Moisture = 30 // WH ch. 13
 
 // Laws are the laws of a species sawn in a way. Strains are the mean over them: rift-sawn wood moves by the mean of what its tangential
 // and its radial direction do, each worked out by itself to the end.
@@ -189,7 +189,7 @@ func Across(tangential, radial catalogue.Property, sawn catalogue.Sawn) (value f
 // AlongGrainPerPercent is the change of length along the grain per percent of moisture: 0.15 % from green (30 %) to oven-dry.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 4: 0.1–0.2 % for most species.
-const AlongGrainPerPercent = 0.0015 / 30
+const AlongGrainPerPercent = 0.0015 / 30 // WH ch. 4
 
 // AlongGrain is the change of a length along the grain for a change of moisture.
 func AlongGrain(l measure.Length, change measure.Moisture) measure.Length {
@@ -205,6 +205,6 @@ func HeldBackStress(s *catalogue.Species, sawn catalogue.Sawn, strain float64) (
 	if !known || !s.Elasticity.Known {
 		return 0, false
 	}
-	e := s.Elasticity.Value * 1.1 * ratio
+	e := s.Elasticity.Value * 1.1 * ratio // WH Table 5-3 · 1.1 (Table 5-1) · ratio of Table 5-1
 	return measure.Pressure(math.Abs(strain)*e) * measure.Gigapascal, true
 }
