@@ -11,7 +11,6 @@ import (
 	"seamwright/service/basket"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
-	"seamwright/service/money"
 	"seamwright/service/pricelist"
 	"seamwright/store"
 	"seamwright/store/answers"
@@ -112,11 +111,7 @@ func refusedPrices(err error) error {
 func effectOf(cat *catalogue.Snapshot, changes []lists.Change, day catalogue.Date) ([]lists.TopEffect, error) {
 	mine := make([]basket.Change, len(changes))
 	for i, c := range changes {
-		size, err := money.ParseQuantity(c.Size)
-		if err != nil {
-			return nil, err
-		}
-		mine[i] = basket.Change{Item: c.Item, Size: size, Price: c.Price}
+		mine[i] = basket.Change{Item: c.Item, Size: c.Size, Price: c.Price}
 	}
 	effects := basket.Effects(cat, mine, day)
 	out := make([]lists.TopEffect, len(effects))
@@ -169,7 +164,7 @@ func (s *listRoom) listPriceUpdates(c *Call) error {
 	if err != nil {
 		return err
 	}
-	list, next, err := s.Store.Lists.Updates(c.Ctx(), c.Text("supplier"), c.Text("status"), after, c.Limit())
+	list, next, err := s.Store.Lists.Updates(c.Ctx(), c.Text("supplier"), lists.Status(c.Text("status")), after, c.Limit())
 	if err != nil {
 		return err
 	}
@@ -184,7 +179,7 @@ func (s *listRoom) listPriceUpdateRows(c *Call) error {
 	if err != nil {
 		return err
 	}
-	rows, err := s.Store.Lists.Rows(c.Ctx(), c.Param("id"), c.Text("status"), int(after), c.Limit()+1)
+	rows, err := s.Store.Lists.Rows(c.Ctx(), c.Param("id"), lists.RowStatus(c.Text("status")), int(after), c.Limit()+1)
 	if err != nil {
 		return err
 	}

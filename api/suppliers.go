@@ -5,6 +5,7 @@ import (
 	"regexp"
 
 	"seamwright/service/fault"
+	"seamwright/service/money"
 	"seamwright/store/lists"
 )
 
@@ -57,14 +58,11 @@ func (s *listRoom) putSupplier(c *Call) error {
 }
 
 func readSupplier(o *object) lists.Supplier {
-	limit := func(key string) string {
+	limit := func(key string) *money.Rate {
 		if o.fields[key] == nil {
-			return "" // not there, or null
+			return nil // not there, or null
 		}
-		if r := o.rate(key); r != nil {
-			return r.String()
-		}
-		return ""
+		return o.rate(key)
 	}
 	return lists.Supplier{Name: o.text("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"), HeldLimit: limit("held_limit")}
 }
@@ -73,10 +71,18 @@ func (w *writer) supplier(x *lists.Supplier) {
 	w.open()
 	w.text("code", x.Code)
 	w.text("name", x.Name)
-	w.literal("move_limit", x.MoveLimit)
-	w.literal("missing_limit", x.MissingLimit)
-	w.literal("held_limit", x.HeldLimit)
+	w.limit("move_limit", x.MoveLimit)
+	w.limit("missing_limit", x.MissingLimit)
+	w.limit("held_limit", x.HeldLimit)
 	w.close()
+}
+
+func (w *writer) limit(name string, r *money.Rate) {
+	if r == nil {
+		w.null(name)
+		return
+	}
+	w.literal(name, r.String())
 }
 
 func (s *listRoom) listArticles(c *Call) error {
@@ -91,7 +97,7 @@ func (w *writer) article(a *lists.Article) {
 	w.open()
 	w.text("article", a.Article)
 	w.text("item", a.Item)
-	w.literal("pack_size", a.Size)
+	w.literal("pack_size", a.Size.String())
 	w.close()
 }
 
@@ -110,7 +116,7 @@ func readArticles(o *object) []lists.Article {
 	return each(o.children("items"), func(o *object) lists.Article {
 		a := lists.Article{Article: o.text("article"), Item: o.text("item")}
 		if size := o.rate("pack_size"); size != nil {
-			a.Size = size.String()
+			a.Size = money.Quantity(*size)
 		}
 		return a
 	})

@@ -9,7 +9,7 @@ import (
 )
 
 // statusWords say what became of a list.
-var statusWords = map[string]string{
+var statusWords = map[lists.Status]string{
 	lists.Applied:   "applied",
 	lists.Unchanged: "nothing new: every price was known",
 	lists.Held:      "HELD: nothing was applied, the whole list waits for a decision",
@@ -109,7 +109,7 @@ func (p *printer) firstRows(u *lists.Update) {
 	}
 	rows := [][]string{{"line", "", "column", "why", "found"}}
 	for _, r := range u.FirstRows {
-		rows = append(rows, []string{fmt.Sprint(r.Line), r.Status, r.Column, r.Reason, r.Found})
+		rows = append(rows, []string{fmt.Sprint(r.Line), string(r.Status), r.Column, r.Reason, r.Found})
 	}
 	p.table(rows...)
 	if more := u.Counts.Held + u.Counts.Rejected - len(u.FirstRows); more > 0 {

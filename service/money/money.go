@@ -217,6 +217,11 @@ func (r Rate) Float() float64 { return toFloat(r.d) }
 // RateOf makes a rate of whole hundredths.
 func RateOf(hundredths int) Rate { return Rate{udecimal.MustFromInt64(int64(hundredths), 0)} }
 
+// Exceeded reports whether part is more of the whole than so many hundredths; nothing is more of nothing.
+func (r Rate) Exceeded(part, whole int) bool {
+	return whole > 0 && Count(100*part).d.Cmp(Quantity(r).Times(whole).d) > 0
+}
+
 // Cmp compares two rates: -1, 0 or 1.
 func (r Rate) Cmp(other Rate) int { return r.d.Cmp(other.d) }
 

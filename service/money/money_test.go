@@ -220,3 +220,15 @@ func TestFloatsAreTheNearestToTheDecimal(t *testing.T) {
 	require.Equal(t, 61.2, quantity(t, "61.2").Float())
 	require.Equal(t, 7.5, rate(t, "7.5").Float())
 }
+
+func TestAShareIsExceededByMoreThanItOnly(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		rate        string
+		part, whole int
+		want        bool
+	}{{"5", 5, 100, false}, {"5", 6, 100, true}, {"4.99", 5, 100, true}, {"33.33", 1, 3, true}, {"33.34", 1, 3, false}, {"0", 0, 7, false}, {"0", 1, 1_000_000, true},
+		{"5", 0, 0, false}, {"0", 3, 0, false}, {"100", 7, 7, false}} {
+		require.Equal(t, c.want, rate(t, c.rate).Exceeded(c.part, c.whole), "%d of %d, %s %%", c.part, c.whole, c.rate)
+	}
+}

@@ -163,11 +163,14 @@ func (w *taking) describe(ctx context.Context, u *Update) error {
 
 func (w *taking) change(row pgx.CollectableRow) (Change, error) {
 	c := Change{Price: catalogue.Price{Supplier: w.list.Supplier, ValidFrom: w.list.EffectiveFrom}}
-	var amount string
-	if err := row.Scan(&c.Item, &c.Size, &amount); err != nil {
+	var size, amount string
+	if err := row.Scan(&c.Item, &size, &amount); err != nil {
 		return c, err
 	}
 	var err error
+	if c.Size, err = money.ParseQuantity(size); err != nil {
+		return c, err
+	}
 	c.Price.Amount, err = money.ParseUnitPrice(amount)
 	return c, err
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
+	"seamwright/service/money"
 	"seamwright/store/db"
 )
 
@@ -14,7 +15,16 @@ import (
 type Article struct {
 	Article string
 	Item    string
-	Size    string // content of the pack, decimal in the item's unit
+	Size    money.Quantity // content of the pack, in the item's unit
+}
+
+func scanArticle(row pgx.CollectableRow) (a Article, err error) {
+	var size string
+	if err := row.Scan(&a.Article, &a.Item, &size); err != nil {
+		return a, err
+	}
+	a.Size, err = money.ParseQuantity(size)
+	return a, err
 }
 
 const selectArticles = `
@@ -29,7 +39,7 @@ func (s *Store) Articles(ctx context.Context, supplier, after string, limit int)
 	if _, err := s.Supplier(ctx, supplier); err != nil {
 		return nil, err
 	}
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Article], selectArticles, supplier, after, limit)
+	return db.All(ctx, s.db.On(ctx), scanArticle, selectArticles, supplier, after, limit)
 }
 
 // checkArticles returns the places of packs that are not sold, each with the packs that the item is sold in; null: there
@@ -83,7 +93,7 @@ func (s *Store) PutArticles(ctx context.Context, supplier string, list []Article
 	}
 	var articles, items, sizes []string
 	for _, a := range list {
-		articles, items, sizes = append(articles, a.Article), append(items, a.Item), append(sizes, a.Size)
+		articles, items, sizes = append(articles, a.Article), append(items, a.Item), append(sizes, a.Size.String())
 	}
 	err := pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, checkArticles, items, sizes) // a failed Query is reported by the loop

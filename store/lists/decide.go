@@ -99,7 +99,7 @@ func (w *taking) decide(ctx context.Context, d *Decision) (*Update, error) {
 // heldRow is a row that waits for a decision, or has had one.
 type heldRow struct {
 	Line   int
-	Status string
+	Status RowStatus
 	Code   string
 }
 

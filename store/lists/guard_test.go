@@ -27,11 +27,11 @@ func mustDecide(t testing.TB, s *store.Store, id string, approve bool, lines ...
 	return u
 }
 
-func statuses(t testing.TB, s *store.Store, id string) map[int]string {
+func statuses(t testing.TB, s *store.Store, id string) map[int]lists.RowStatus {
 	t.Helper()
 	rows, err := s.Lists.Rows(context.Background(), id, "", 0, 100)
 	require.NoError(t, err)
-	out := map[int]string{}
+	out := map[int]lists.RowStatus{}
 	for _, r := range rows {
 		out[r.Line] = r.Status
 	}
@@ -167,7 +167,7 @@ func TestHeldRowsAreDecidedOneByOne(t *testing.T) {
 	last := mustDecide(t, s, u.ID, true)
 	require.Equal(t, 1, last.Undecided, "zero stays held")
 	require.Equal(t, "99.0000", priceOn(t, conn, "biscuit_20", "500", someDay))
-	require.Equal(t, map[int]string{2: "approved", 3: "dismissed", 4: "held", 5: "approved"}, statuses(t, s, u.ID))
+	require.Equal(t, map[int]lists.RowStatus{2: "approved", 3: "dismissed", 4: "held", 5: "approved"}, statuses(t, s, u.ID))
 	_, err = decide(t, s, "nothing", true)
 	requireFault(t, err, fault.NotFound, "nothing")
 }
@@ -185,7 +185,7 @@ func TestWhatIsHeldOfAnOldListIsNotApprovedAnyMore(t *testing.T) {
 	_, err := decide(t, s, old.ID, true)
 	requireFault(t, err, fault.Impossible, "cannot be put in order any more")
 	require.ErrorContains(t, err, "Dismiss what is held")
-	require.Equal(t, map[int]string{2: "held"}, statuses(t, s, old.ID))
+	require.Equal(t, map[int]lists.RowStatus{2: "held"}, statuses(t, s, old.ID))
 	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", "2026-10-04"))
 	require.Zero(t, mustDecide(t, s, old.ID, false).Undecided, "it can be dismissed")
 

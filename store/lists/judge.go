@@ -3,8 +3,6 @@ package lists
 import (
 	"context"
 	"fmt"
-
-	"seamwright/service/money"
 )
 
 // createPairs makes the table of what a list says otherwise than the prices in force do: packs with a row of the list, a
@@ -97,10 +95,10 @@ func (w *taking) overall(c *Counts, had int) (because []string) {
 	if w.decision {
 		return nil
 	}
-	if over(c.Missing, had, w.rails.missing) {
+	if w.rails.missing.Exceeded(c.Missing, had) {
 		because = append(because, fmt.Sprintf("%d of %d prices of the list before %s missing, more than %s %%.", c.Missing, had, are(c.Missing), w.rails.missing))
 	}
-	if over(c.Held+c.Rejected, c.Rows, w.rails.heldShare) {
+	if w.rails.heldShare.Exceeded(c.Held+c.Rejected, c.Rows) {
 		because = append(because, fmt.Sprintf("%d of %d rows %s held or rejected, more than %s %%.", c.Held+c.Rejected, c.Rows, are(c.Held+c.Rejected), w.rails.heldShare))
 	}
 	return because
@@ -112,10 +110,4 @@ func are(n int) string {
 		return "is"
 	}
 	return "are"
-}
-
-// over reports whether part is more of the whole than so many hundredths.
-func over(part, whole int, limit money.Rate) bool {
-	hundredths, err := money.ParseQuantity(limit.String())
-	return err == nil && whole > 0 && money.Count(100*part).Cmp(hundredths.Times(whole)) > 0
 }

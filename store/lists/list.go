@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/money"
 	"seamwright/service/pricelist"
 )
 
@@ -41,7 +42,7 @@ type List struct {
 // Change is a price that a list sets.
 type Change struct {
 	Item  string
-	Size  string // decimal, in the item's unit
+	Size  money.Quantity // in the item's unit
 	Price catalogue.Price
 }
 

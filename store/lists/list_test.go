@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/fault"
+	"seamwright/service/money"
 	"seamwright/store"
 	"seamwright/store/db"
 	"seamwright/store/lists"
@@ -83,9 +84,10 @@ func TestTheSameListTwiceChangesNothingTheSecondTime(t *testing.T) {
 func TestTheSameListIsReadAnewWithReplaceWhenNotAllOfItWasTaken(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name, rows, first string
-		after             func(*testing.T, *store.Store, string)
-		anew              bool
+		name, rows string
+		first      lists.Status
+		after      func(*testing.T, *store.Store, string)
+		anew       bool
 	}{
 		{"all of it was taken", line("biscuit_0", 100, "9.90"), lists.Applied, nil, false},
 		{"it said nothing new", line("biscuit_0", 100, "9.80"), lists.Unchanged, nil, false},
@@ -116,7 +118,7 @@ func TestTheSameListIsReadAnewWithReplaceWhenNotAllOfItWasTaken(t *testing.T) {
 	unknown := demoList(t, someDay, "")
 	unknown.Rows = listOf(t, "article,per,price\nB-0,pack,9.90\n")
 	require.Equal(t, lists.Held, update(t, s, unknown).Status)
-	require.NoError(t, s.Lists.PutArticles(context.Background(), "demo", []lists.Article{{Article: "B-0", Item: "biscuit_0", Size: "100"}}, "office"))
+	require.NoError(t, s.Lists.PutArticles(context.Background(), "demo", []lists.Article{{Article: "B-0", Item: "biscuit_0", Size: money.Count(100)}}, "office"))
 	storetest.Exec(t, conn, `UPDATE supplier SET missing_limit = 100`)
 	known := unknown
 	known.Rows, known.Replace = listOf(t, "article,per,price\nB-0,pack,9.90\n"), true

@@ -66,7 +66,7 @@ WHERE update_number = $1 AND ($2 = '' OR status = $2) AND place > $3
 ORDER BY place
 LIMIT $4`
 
-func readRows(ctx context.Context, on db.Reader, number int64, status string, after, limit int) ([]Row, error) {
+func readRows(ctx context.Context, on db.Reader, number int64, status RowStatus, after, limit int) ([]Row, error) {
 	rows, _ := on.Query(ctx, selectUpdateRows, number, status, after, limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[Row])
 }
@@ -79,7 +79,7 @@ LIMIT $4`
 
 // Updates lists the lists that were taken in, newest first: those of a supplier and a state when they are named,
 // at most limit of them, from the one after the number that next returned on. Next is 0 behind the last one.
-func (s *Store) Updates(ctx context.Context, supplier, status string, after int64, limit int) (list []*Update, next int64, err error) {
+func (s *Store) Updates(ctx context.Context, supplier string, status Status, after int64, limit int) (list []*Update, next int64, err error) {
 	rows, err := s.db.On(ctx).Query(ctx, selectUpdates, supplier, status, after, limit+1)
 	if err != nil {
 		return nil, 0, db.Fault(ctx, err)
@@ -114,7 +114,7 @@ func (s *Store) Update(ctx context.Context, id string) (*Update, error) {
 
 // Rows lists the held and rejected rows of a list, from the place after the one named on; with a status only
 // those of it.
-func (s *Store) Rows(ctx context.Context, id, status string, after, limit int) ([]Row, error) {
+func (s *Store) Rows(ctx context.Context, id string, status RowStatus, after, limit int) ([]Row, error) {
 	u, _, err := oneUpdate(ctx, s.db.Pool, selectUpdate, id)
 	switch {
 	case err != nil:

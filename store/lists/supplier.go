@@ -7,6 +7,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/fault"
+	"seamwright/service/money"
 	"seamwright/store/db"
 )
 
@@ -14,24 +15,53 @@ import (
 type Supplier struct {
 	Code         string
 	Name         string
-	MoveLimit    string // hundredths, decimal; empty: the setting price_move_limit holds
-	MissingLimit string // likewise
-	HeldLimit    string // likewise
-	Version      int64  // counts the changes
+	MoveLimit    *money.Rate // nil: the setting price_move_limit holds
+	MissingLimit *money.Rate // likewise
+	HeldLimit    *money.Rate // likewise
+	Version      int64       // counts the changes
 }
 
 const supplierColumns = `
 SELECT code::text, name::text, coalesce(trim_scale(move_limit)::text, ''), coalesce(trim_scale(missing_limit)::text, ''), coalesce(trim_scale(held_limit)::text, ''), version
 FROM supplier`
 
+func scanSupplier(row pgx.CollectableRow) (x Supplier, err error) {
+	var move, missing, held string
+	if err := row.Scan(&x.Code, &x.Name, &move, &missing, &held, &x.Version); err != nil {
+		return x, err
+	}
+	for _, limit := range []struct {
+		text string
+		into **money.Rate
+	}{{move, &x.MoveLimit}, {missing, &x.MissingLimit}, {held, &x.HeldLimit}} {
+		if limit.text == "" {
+			continue
+		}
+		rate, err := money.ParseRate(limit.text)
+		if err != nil {
+			return x, fmt.Errorf("limit of the supplier %s: %w", x.Code, err)
+		}
+		*limit.into = &rate
+	}
+	return x, nil
+}
+
+// limitText is a limit for the database; empty: none of its own.
+func limitText(r *money.Rate) string {
+	if r == nil {
+		return ""
+	}
+	return r.String()
+}
+
 // Suppliers lists the suppliers by code, at most limit of them, from the one after the code named on.
 func (s *Store) Suppliers(ctx context.Context, after string, limit int) ([]Supplier, error) {
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Supplier], supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
+	return db.All(ctx, s.db.On(ctx), scanSupplier, supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
 }
 
 // Supplier returns one supplier, or a Fault of the kind NotFound.
 func (s *Store) Supplier(ctx context.Context, code string) (Supplier, error) {
-	list, err := db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Supplier], supplierColumns+` WHERE code = $1`, code)
+	list, err := db.All(ctx, s.db.On(ctx), scanSupplier, supplierColumns+` WHERE code = $1`, code)
 	if err != nil {
 		return Supplier{}, err
 	}
@@ -91,7 +121,7 @@ func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string, allow fu
 				return err
 			}
 		}
-		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, x.MoveLimit, x.MissingLimit, x.HeldLimit).Scan(&x.Version); err != nil {
+		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, limitText(x.MoveLimit), limitText(x.MissingLimit), limitText(x.HeldLimit)).Scan(&x.Version); err != nil {
 			return err
 		}
 		return noteSupplier(ctx, tx, x.Code, by, before)

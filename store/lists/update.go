@@ -9,13 +9,16 @@ import (
 	"seamwright/service/pricelist"
 )
 
-// The states of a price update.
+// Status is what became of a list.
+type Status string
+
+// The statuses.
 const (
-	Applied   = "applied"   // its good rows are in the catalogue
-	Unchanged = "unchanged" // it had nothing new to say
-	Held      = "held"      // the whole list waits for a decision
-	Dismissed = "dismissed" // it was decided against
-	DryRun    = "dry_run"   // nothing was changed
+	Applied   Status = "applied"   // its good rows are in the catalogue
+	Unchanged Status = "unchanged" // it had nothing new to say
+	Held      Status = "held"      // the whole list waits for a decision
+	Dismissed Status = "dismissed" // it was decided against
+	DryRun    Status = "dry_run"   // nothing was changed
 )
 
 // Update is the report of a list.
@@ -25,8 +28,8 @@ type Update struct {
 	ListDate      catalogue.Date
 	EffectiveFrom catalogue.Date
 	Currency      string
-	Status        string
-	WouldBe       string   // dry run: the status that it would have
+	Status        Status
+	WouldBe       Status   // dry run: the status that it would have
 	HeldBecause   []string // why the whole list is, or would be, held
 	Repeated      bool     // the list had been taken before; this is the report of then
 	Understood    pricelist.Understood
@@ -76,7 +79,7 @@ const mostFirstRows = 20
 type Row struct {
 	Place  int // among the rows kept of the list; pages go by it
 	Line   int
-	Status string
+	Status RowStatus
 	Column string // of the list; empty: the whole row
 	Reason string
 	Found  string // what stood there, its beginning
@@ -88,10 +91,13 @@ type Row struct {
 	Per    string // unit of the listed price
 }
 
-// The states of a row.
+// RowStatus is what became of a row that was not simply taken.
+type RowStatus string
+
+// The statuses of rows.
 const (
-	RowHeld      = "held"
-	RowRejected  = "rejected"
-	RowApproved  = "approved"
-	RowDismissed = "dismissed"
+	RowHeld      RowStatus = "held"
+	RowRejected  RowStatus = "rejected"
+	RowApproved  RowStatus = "approved"
+	RowDismissed RowStatus = "dismissed"
 )
