@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"seamwright/service/fault"
+	"seamwright/service/measure"
 )
 
 // job is a problem in whole numbers, cleaned: equal lengths merged, useless stocks dropped.
@@ -25,8 +26,17 @@ type job struct {
 	grid    int64 // greatest common divisor of the boards' prices, in millionths
 	names   []int // demand of every piece, when a plan is written
 
-	longs []int64 // what the lists lie in, for the next problem
+	longs []int64 // what the lists of pieces lie in, for the next problem
 	ints  []int
+	known known
+}
+
+// known is what was loaded of stocks all of which have a content, so that the next problem over them need not do it again.
+type known struct {
+	stocks []Stock
+	kerf   measure.Length
+	holds  bool    // they are loaded
+	longs  []int64 // what the lists of stocks lie in
 }
 
 const (
@@ -86,14 +96,12 @@ func check(p *Problem) error {
 // load fills the job, or says which pieces no stock is long enough for.
 func (j *job) load(p *Problem) error {
 	j.strips = p.StripsPerBoard
-	nd, ns := len(p.Demands), len(p.Stocks)
-	j.longs, j.ints = zeros(j.longs, 2*nd+3*ns), zeros(j.ints, 3*nd+ns)
+	nd := len(p.Demands)
+	j.longs, j.ints = zeros(j.longs, 2*nd), zeros(j.ints, 3*nd)
 	longs, ints := j.longs, j.ints
 	j.size = longs[:0:nd]
 	wide := longs[nd : 2*nd]
-	j.room, j.cost, j.content = longs[2*nd:2*nd:2*nd+ns], longs[2*nd+ns:2*nd+ns:2*nd+2*ns], longs[2*nd+2*ns:2*nd+2*ns]
 	j.need, j.kind, j.order = ints[:0:nd], ints[nd:2*nd], ints[2*nd:3*nd]
-	j.stock = ints[3*nd : 3*nd]
 	for i, d := range p.Demands {
 		wide[i] = int64(math.Round(float64(d.Length+p.Kerf) * nanometres))
 		j.order[i] = i
@@ -114,20 +122,31 @@ func (j *job) load(p *Problem) error {
 	if len(j.need) == 0 {
 		return nil
 	}
-	j.loadStocks(p)
+	j.least = int64(math.Round(p.Content * millionths))
+	if k := &j.known; !k.holds || j.least == 0 || k.kerf != p.Kerf || !slices.Equal(k.stocks, p.Stocks) {
+		j.loadStocks(p)
+	}
+	if j.least > 0 {
+		j.top.prepare(j.cost, j.content, j.least)
+	}
 	return j.tooLong(p, wide)
 }
 
 // loadStocks keeps the stocks that can be of use: a longer one that costs no more, and has no less of a content that is
 // asked for, does as well; one too short for every piece only adds content.
 func (j *job) loadStocks(p *Problem) {
-	j.least = int64(math.Round(p.Content * millionths))
+	n, k := len(p.Stocks), &j.known
+	k.longs = zeros(k.longs, 3*n)
+	j.room, j.cost, j.content = k.longs[:0:n], k.longs[n:n:2*n], k.longs[2*n:2*n]
+	j.stock = zeros(j.stock, n)[:0]
+	k.stocks, k.kerf, k.holds = append(k.stocks[:0], p.Stocks...), p.Kerf, j.least > 0
 	for i, s := range p.Stocks {
 		room := int64(math.Round(float64(s.Length+p.Kerf)*nanometres)) + slack
 		cost, content := int64(math.Round(s.Cost*millionths)), int64(0)
 		if j.least > 0 {
 			content = int64(math.Round(s.Content * millionths))
 		}
+		k.holds = k.holds && content > 0 // else what is kept depends on the pieces
 		if room < j.size[len(j.size)-1] && content == 0 {
 			continue
 		}
@@ -152,9 +171,6 @@ func (j *job) loadStocks(p *Problem) {
 	}
 	for s := range j.cost {
 		j.cost[s] /= j.grid
-	}
-	if j.least > 0 {
-		j.top.prepare(j.cost, j.content, j.least)
 	}
 }
 

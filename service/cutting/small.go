@@ -4,7 +4,7 @@ import (
 	"slices"
 )
 
-// The reach of the dynamic program. Its tables lie on the stack.
+// The reach of the dynamic program.
 const (
 	smallKinds  = 6
 	smallStrips = 4 // per board
@@ -34,6 +34,8 @@ type smallCut struct {
 //
 // Some board must give a longest piece, so that looking only at those loses nothing; a board may give
 // more than is needed. A set whose pieces cannot be had for less than a plan at hand costs is left.
+//
+// It is used again for the next job; what a job leaves in it does not matter to that.
 type small struct {
 	j     *job
 	kinds int
@@ -50,14 +52,8 @@ type small struct {
 	next   int64 // least bound above the target that it met
 	steps  int   // that it may still take
 	path   [smallPath]int16
-	boards int // so far, in path
-	room   *room
-}
-
-// room is what outlives a problem in memory, to be used again.
-type room struct {
-	state []smallState
-	ints  []int // of the layout
+	boards int   // so far, in path
+	ints   []int // of the layout
 }
 
 // smallState is a set of pieces still to be cut.
@@ -67,8 +63,8 @@ type smallState struct {
 	board int16 // board between
 }
 
-// solveSmall solves the job exactly, or says that it is too large for it. The layout lies in the room.
-func solveSmall(j *job, r *room) (layout, bool) {
+// solve solves the job exactly, or says that it is too large for it. The layout is good until the next job.
+func (d *small) solve(j *job) (layout, bool) {
 	if len(j.need) > smallKinds || j.strips > smallStrips {
 		return layout{}, false
 	}
@@ -78,15 +74,14 @@ func solveSmall(j *job, r *room) (layout, bool) {
 			return layout{}, false
 		}
 	}
-	var d small
-	d.j, d.kinds, d.limit, d.room = j, len(j.need), noBound, r
+	d.j, d.kinds, d.ncut, d.limit, d.worth, d.boards = j, len(j.need), 0, noBound, [smallKinds]float64{}, 0
 	for s := range j.room {
 		if !d.addStock(s) {
 			return layout{}, false
 		}
 	}
-	var near [smallGreedy + 1]smallState // most jobs need no more; here, so that it stays on the stack
-	d.state = near[:]
+	d.state = slices.Grow(d.state[:0], max(states, smallGreedy))[:states]
+	clear(d.state)
 	d.choose(false)
 	if j.least > 0 {
 		return d.withContent(states)
@@ -99,9 +94,6 @@ func (d *small) cheapest(states int) layout {
 	j := d.j
 	var lay layout
 	if states > smallGreedy {
-		d.room.state = slices.Grow(d.room.state[:0], states)[:states]
-		d.state = d.room.state
-		clear(d.state)
 		lay = greedy(j, 0)
 		d.limit = lay.cost(j)
 		d.value()
@@ -267,39 +259,47 @@ func (d *small) descend(states int) {
 		w *= d.j.need[t] + 1
 	}
 	d.state[states-1].price = 1
+	kinds, bounded, use := d.kinds, d.limit < noBound, d.use[:d.nuse]
 	for s := states - 1; s > 0; s-- {
-		if d.state[s].price == 0 {
+		price := d.state[s].price
+		if price == 0 {
 			continue
 		}
-		rest, least, longest := s, 0.0, -1
-		for t := range d.kinds {
-			left[t] = rest / stride[t]
-			rest -= left[t] * stride[t]
-			least += float64(left[t]) * d.worth[t]
-			if longest < 0 && left[t] > 0 {
-				longest = t
-			}
+		rest, longest := uint32(s), 0
+		for t := range kinds {
+			n := rest / uint32(stride[t])
+			left[t], rest = int(n), rest-n*uint32(stride[t])
 		}
-		if float64(d.state[s].price-1)+least > float64(d.limit)-0.5 {
+		for left[longest] == 0 {
+			longest++
+		}
+		if bounded && d.beyond(price, &left) {
 			continue
 		}
-		for _, u := range d.use[:d.nuse] {
+		for _, u := range use {
 			c := &d.cuts[u]
 			if c.take[longest] == 0 {
 				continue
 			}
-			to := 0
-			for t := longest; t < d.kinds; t++ {
-				if n := left[t] - int(c.take[t]); n > 0 {
-					to += n * stride[t]
-				}
+			to := s
+			for t := longest; t < kinds; t++ {
+				to -= min(left[t], int(c.take[t])) * stride[t]
 			}
-			price := d.state[s].price + d.j.cost[c.stock]
-			if p := d.state[to].price; price <= d.limit && (p == 0 || price < p) {
-				d.state[to] = smallState{price, int16(s), u}
+			next := price + d.j.cost[c.stock]
+			if p := &d.state[to]; next <= d.limit && (p.price == 0 || next < p.price) {
+				*p = smallState{next, int16(s), u}
 			}
 		}
 	}
+}
+
+// beyond reports whether the pieces left cannot be had for what the plan at hand costs more.
+func (d *small) beyond(price int64, left *[smallKinds]int) bool {
+	least := 0.0
+	for t := range d.kinds {
+		least += float64(left[t]) * d.worth[t]
+	}
+	return float64(price-1)+least > float64(d.limit)-0.5
 }
 
 // trace reads the plan off, from nothing left back to all.
@@ -312,11 +312,11 @@ func (d *small) trace(all int) layout {
 	return d.layout()
 }
 
-// layout cuts the boards of the path. It lies in the room until the next one does.
+// layout cuts the boards of the path. It is good until the next one.
 func (d *small) layout() layout {
 	strips := d.boards * d.j.strips
-	d.room.ints = zeros(d.room.ints, strips*(d.kinds+1))
-	ints := d.room.ints
+	d.ints = zeros(d.ints, strips*(d.kinds+1))
+	ints := d.ints
 	lay := layout{kinds: d.kinds, stock: ints[:0:strips], take: ints[strips:strips]}
 	var left [smallKinds]int
 	copy(left[:], d.j.need)

@@ -3,9 +3,9 @@ package cutting
 // Yard solves problems one after the other in the same memory. Of problems over the same stocks, what it works out about their contents it
 // need not work out again. The zero value is ready; two goroutines must not share one.
 type Yard struct {
-	top  topping
-	job  job
-	room room
+	top   topping
+	job   job
+	small small
 }
 
 // Purchase is what to buy and in what pattern to cut it, not yet written down strip by strip. It is for the yard's Cut; the zero value is
@@ -35,7 +35,7 @@ func (y *Yard) Buy(p *Problem, budget int, b *Purchase) error {
 		b.Optimal = true
 		return nil
 	}
-	if lay, ok := solveSmall(j, &y.room); ok {
+	if lay, ok := y.small.solve(j); ok {
 		j.buy(p, &lay, 0, true, b)
 		return nil
 	}

@@ -28,6 +28,7 @@ type article struct {
 	unit   int               // the offer that is cheapest by the unit; −1: not yet known
 	shelf  pack.Shelf
 	chosen []spent // for the last few quantities
+	last   int     // of them, the one asked for last
 	next   int     // of them, the one to be given up
 }
 
@@ -98,8 +99,12 @@ func (p *Purse) Buy(n *Need, lines []BillLine) ([]BillLine, error) {
 // spend chooses what to buy for a need, unless it is known. One that is written otherwise, as 2 and 2.0, is chosen anew.
 func (p *Purse) spend(n *Need) (*article, *spent, error) {
 	a := p.find(n)
+	if a.last < len(a.chosen) && a.chosen[a.last].quantity == n.Quantity {
+		return a, &a.chosen[a.last], nil
+	}
 	for i := range a.chosen {
 		if a.chosen[i].quantity == n.Quantity {
+			a.last = i
 			return a, &a.chosen[i], nil
 		}
 	}
