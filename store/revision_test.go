@@ -84,11 +84,23 @@ func TestARolledBackChangeDoesNotRaiseTheRevision(t *testing.T) {
 func TestWritersDoNotWaitForEachOther(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	long, short := storetest.Dial(t, url), storetest.Dial(t, url)
+	long, short, watcher := storetest.Dial(t, url), storetest.Dial(t, url), storetest.Dial(t, url)
 	storetest.Exec(t, long, "BEGIN")
 	storetest.Exec(t, long, `UPDATE species SET name = 'x' WHERE code = 'teak'`)
-	storetest.Exec(t, short, "SET lock_timeout = '5s'") // the long one ends after this, so that waiting for it would fail here
-	storetest.Exec(t, short, `UPDATE species SET name = 'y' WHERE code = 'sapele'`)
+	done := make(chan error, 1)
+	go func() {
+		_, err := short.Exec(context.Background(), `UPDATE species SET name = 'y' WHERE code = 'sapele'`)
+		done <- err
+	}()
+	for written := false; !written; {
+		select {
+		case err := <-done:
+			require.NoError(t, err)
+			written = true
+		default:
+			require.False(t, storetest.One[bool](t, watcher, `SELECT $1 = ANY (pg_blocking_pids($2))`, int32(long.PgConn().PID()), int32(short.PgConn().PID())), "it waits for the long one")
+		}
+	}
 	revision := storetest.Revision(t, short)
 	storetest.Exec(t, long, "COMMIT")
 	require.Equal(t, revision+1, storetest.Revision(t, short))
