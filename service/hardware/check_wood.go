@@ -93,8 +93,15 @@ func (k *checker) cuts(f *catalogue.Fastener, at measure.Length) []cut {
 		const lean = 15 * math.Pi / 180
 		seat := float64(f.Length-f.Penetration) * math.Cos(lean)
 		rim := float64(k.seam.Thickness)/2/math.Tan(lean) + float64(f.BoreDiameter)/2/math.Sin(lean)
-		return []cut{rectangle("pocket", 0, at, f.BoreDiameter/2, measure.Length(max(rim, seat+float64(f.BoreDiameter)))),
-			rectangle("screw", 1, at, f.ThreadDiameter/2, f.Penetration*measure.Length(math.Cos(lean)))}
+		var out []cut
+		for side := range 2 {
+			if side > 0 && k.seam.Joint != plan.Miter { // a miter's screws may be bored from either piece
+				break
+			}
+			out = append(out, rectangle("pocket", side, at, f.BoreDiameter/2, measure.Length(max(rim, seat+float64(f.BoreDiameter)))),
+				rectangle("screw", 1-side, at, f.ThreadDiameter/2, f.Penetration*measure.Length(math.Cos(lean))))
+		}
+		return out
 	case catalogue.Biscuit:
 		return []cut{k.biscuit(f, 0, at), k.biscuit(f, 1, at)}
 	case catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew:
