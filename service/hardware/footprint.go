@@ -170,14 +170,17 @@ func (p *Footprint) clearOf(e *Edge, reach measure.Length) bool {
 	return min(e.From.In, e.To.In) > p.Rows[p.Count-1].In+reach+noise || max(e.From.In, e.To.In) < p.Rows[0].In-reach-noise
 }
 
+// side is the i-th side of a footprint, from one row to the next; behind the last row there is none.
+func (p *Footprint) side(i int) segment {
+	a, b := p.Rows[i], p.Rows[min(i+1, p.Count-1)]
+	return segmentOf(Place{a.Half, a.In}, Place{b.Half, b.In})
+}
+
 // halfAt is how far to either side of its axis a footprint grown by a reach extends at a distance from the seam; negative where it does not.
-func (p *Footprint) halfAt(in, reach measure.Length) measure.Length {
+func (q *imprint) halfAt(in, reach measure.Length) measure.Length {
 	most := measure.Length(-1)
-	for i := range p.Count {
-		a := p.Rows[i]
-		b := p.Rows[min(i+1, p.Count-1)]
-		side := segmentOf(Place{a.Half, a.In}, Place{b.Half, b.In})
-		if _, hi, near := side.capsule(reach, in); near {
+	for i := range q.Count {
+		if _, hi, near := q.sides[i].capsule(reach, in); near {
 			most = max(most, hi)
 		}
 	}

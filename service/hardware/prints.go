@@ -10,7 +10,8 @@ import (
 type imprint struct {
 	Footprint
 	half  measure.Length // the longest row's
-	atEnd struct {       // how far it extends where it is level with an edge's end on the seam's own line, for edges of one clearance
+	sides [3]segment
+	atEnd struct { // how far it extends where it is level with an edge's end on the seam's own line, for edges of one clearance
 		reach, half measure.Length
 		known       bool
 	}
@@ -48,8 +49,8 @@ func (p *prints) of(f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.S
 	first := len(p.list)
 	for i := range made {
 		q := imprint{Footprint: made[i]}
-		for _, row := range made[i].Rows {
-			q.half = max(q.half, row.Half)
+		for k := range q.Count {
+			q.half, q.sides[k] = max(q.half, q.Rows[k].Half), q.side(k)
 		}
 		p.list = append(p.list, q)
 	}
