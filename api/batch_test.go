@@ -195,7 +195,7 @@ func TestASlowReaderOfABatchSlowsTheReadingAndOneThatGoesStopsIt(t *testing.T) {
 	require.Less(t, f.given.Load(), int64(all), "the answers were not read, and yet all lines were")
 	cancel()
 	require.NoError(t, response.Body.Close())
-	require.Eventually(t, func() bool { return !strings.Contains(stacks(), "api.(*batch)") }, 20*time.Second, 10*time.Millisecond, "the work ends with the caller")
+	require.Eventually(t, func() bool { return !strings.Contains(stacks(), "estimates.(*batch)") }, 20*time.Second, 10*time.Millisecond, "the work ends with the caller")
 }
 
 func stacks() string {
@@ -240,7 +240,7 @@ func TestOWASP4BatchesAreBounded(t *testing.T) {
 		require.NoError(t, response.Body.Close())
 		return response.StatusCode
 	}
-	require.Eventually(t, func() bool { return strings.Count(stacks(), "api.(*batch).run(") == 8 }, 20*time.Second, 10*time.Millisecond)
+	require.Eventually(t, func() bool { return strings.Count(stacks(), "estimates.(*batch).run(") == 8 }, 20*time.Second, 10*time.Millisecond)
 	require.Equal(t, http.StatusTooManyRequests, call())
 	close(s.let)
 	for range 8 {

@@ -11,6 +11,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/api/access"
+	"seamwright/api/estimates"
 	"seamwright/openapi"
 	"seamwright/service/estimate"
 	"seamwright/store/keys"
@@ -59,7 +60,7 @@ func (n *nowhere) Write(p []byte) (int, error) { return len(p), nil }
 func BenchmarkKeptEstimateThroughTheWholeServer(b *testing.B) {
 	raw := string(exampleRequest(b, "l_desk"))
 	config := healthy(b)
-	est, err := api.MakeEstimate([]byte(raw), config.Snapshot(), noon, false)
+	est, err := estimates.Make([]byte(raw), config.Snapshot(), noon, false)
 	require.NoError(b, err)
 	key, k := access.New(keys.Secret)
 	k.Scopes = access.Scopes()
@@ -83,14 +84,14 @@ func BenchmarkParseEstimateRequest(b *testing.B) {
 	raw := exampleRequest(b, "l_desk")
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := api.ParseEstimateRequest(raw, noon); err != nil {
+		if _, err := estimates.Parse(raw, noon); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
 func BenchmarkMakeOnly(b *testing.B) {
-	order, err := api.ParseEstimateRequest(exampleRequest(b, "l_desk"), noon)
+	order, err := estimates.Parse(exampleRequest(b, "l_desk"), noon)
 	require.NoError(b, err)
 	cat := storetest.Demo(b)
 	b.ReportAllocs()
@@ -102,14 +103,11 @@ func BenchmarkMakeOnly(b *testing.B) {
 }
 
 func BenchmarkEncodeEstimate(b *testing.B) {
-	est, err := api.MakeEstimate(exampleRequest(b, "l_desk"), storetest.Demo(b), noon, false)
+	est, err := estimates.Make(exampleRequest(b, "l_desk"), storetest.Demo(b), noon, false)
 	require.NoError(b, err)
 	b.ReportAllocs()
 	for b.Loop() {
-		raw, err := api.EncodeEstimate(est)
-		if err != nil {
-			b.Fatal(err)
-		}
+		raw := estimates.Encode(est)
 		b.SetBytes(int64(len(raw)))
 	}
 }

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/service/catalogue"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/drawing/season"
@@ -22,16 +22,14 @@ import (
 // read, and for texts of lengths and the dearer rounding of a gap, where a figure that was rounded once lies on the edge
 // between two fractions.
 func sameAgain(t require.TestingT, cat *catalogue.Snapshot, raw string) {
-	est, err := api.MakeEstimate([]byte(raw), cat, noon, false)
+	est, err := estimates.Make([]byte(raw), cat, noon, false)
 	if err != nil {
 		return // an order that cannot be made; others are
 	}
-	first, err := api.EncodeEstimate(est)
+	first := estimates.Encode(est)
+	kept, err := estimates.Read(first)
 	require.NoError(t, err)
-	kept, err := api.ReadEstimate(first)
-	require.NoError(t, err)
-	again, err := api.EncodeEstimate(kept)
-	require.NoError(t, err)
+	again := estimates.Encode(kept)
 	var a, b any
 	require.NoError(t, json.Unmarshal(first, &a))
 	require.NoError(t, json.Unmarshal(again, &b))
@@ -122,10 +120,10 @@ func drawRequest(t *rapid.T) string {
 func TestWhatIsNoAnswerIsNotRead(t *testing.T) {
 	t.Parallel()
 	for _, raw := range []string{"", "[]", `{"price": {"total": "x"}}`, `{"runs": 3}`} {
-		_, err := api.ReadEstimate([]byte(raw))
+		_, err := estimates.Read([]byte(raw))
 		require.Error(t, err, raw)
 	}
-	old, err := api.ReadEstimate([]byte(`{"units": "mm", "price": {"total": "5.00"}}`))
+	old, err := estimates.Read([]byte(`{"units": "mm", "price": {"total": "5.00"}}`))
 	require.NoError(t, err, "fields that an older answer lacks are zero")
 	require.Equal(t, "5.00", old.Price.Total.String())
 }
@@ -135,10 +133,9 @@ func TestAnAnswerKeptBeforeStepsGaveIsRead(t *testing.T) {
 	t.Parallel()
 	raw, err := os.ReadFile(filepath.Join("..", "testdata", "requests", "l_desk.json"))
 	require.NoError(t, err)
-	est, err := api.MakeEstimate(raw, storetest.Demo(t), noon, false)
+	est, err := estimates.Make(raw, storetest.Demo(t), noon, false)
 	require.NoError(t, err)
-	first, err := api.EncodeEstimate(est)
-	require.NoError(t, err)
+	first := estimates.Encode(est)
 	var tree map[string]any
 	require.NoError(t, json.Unmarshal(first, &tree))
 	for _, step := range tree["labour"].(map[string]any)["steps"].([]any) {
@@ -150,7 +147,7 @@ func TestAnAnswerKeptBeforeStepsGaveIsRead(t *testing.T) {
 	delete(tree["top"].(map[string]any)["edge"].(map[string]any), "moulding")
 	old, err := json.Marshal(tree)
 	require.NoError(t, err)
-	kept, err := api.ReadEstimate(old)
+	kept, err := estimates.Read(old)
 	require.NoError(t, err)
 	included, left := kept.Services()
 	require.Equal(t, catalogue.Services[:], included)

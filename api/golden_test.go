@@ -11,7 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/hardware"
@@ -92,8 +92,7 @@ func TestEveryFieldOfAnEstimateIsWrittenUnderItsName(t *testing.T) {
 	}
 	est.Corners[0].Candidates[0].Joint.Kind = "miter"
 	est.Labour.NoPromise = "" // else its days are not written; see TestWoodFarFromReadyPromisesNoDayAnywhere
-	raw, err := api.EncodeEstimate(&est)
-	require.NoError(t, err)
+	raw := estimates.Encode(&est)
 	var pretty bytes.Buffer
 	require.NoError(t, json.Indent(&pretty, raw, "", "  "))
 	pretty.WriteByte('\n')

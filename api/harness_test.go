@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/api"
+	"seamwright/api/web"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
 	"seamwright/store/storetest"
@@ -31,8 +32,8 @@ func healthy(t testing.TB) api.Config {
 	snapshot := storetest.Demo(t)
 	return api.Config{
 		Snapshot: func() *catalogue.Snapshot { return snapshot },
-		Status: func() api.Status {
-			return api.Status{DatabaseReachable: true, DatabaseSince: noon.Add(-time.Hour), CatalogueLoadedAt: noon.Add(-time.Minute)}
+		Status: func() web.Status {
+			return web.Status{DatabaseReachable: true, DatabaseSince: noon.Add(-time.Hour), CatalogueLoadedAt: noon.Add(-time.Minute)}
 		},
 		Now:    func() time.Time { return noon },
 		Build:  "test",
@@ -65,10 +66,10 @@ type answer struct {
 }
 
 // problem reads the answer as one; it must be one.
-func (a answer) problem(t testing.TB) api.Problem {
+func (a answer) problem(t testing.TB) web.Problem {
 	t.Helper()
 	require.Equal(t, "application/problem+json", a.header.Get("Content-Type"), string(a.body))
-	var p api.Problem
+	var p web.Problem
 	require.NoError(t, json.Unmarshal(a.body, &p))
 	require.Equal(t, a.status, p.Status)
 	return p

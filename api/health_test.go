@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/web"
 	"seamwright/openapi"
 )
 
@@ -25,8 +25,8 @@ func TestReadinessTellsWhetherEstimatesGoOn(t *testing.T) {
 	require.Equal(t, http.StatusOK, a.status)
 	require.Equal(t, "ready", a.tree(t)["status"])
 
-	config.Status = func() api.Status {
-		return api.Status{DatabaseReachable: false, DatabaseSince: noon, CatalogueLoadedAt: noon.Add(-time.Hour)}
+	config.Status = func() web.Status {
+		return web.Status{DatabaseReachable: false, DatabaseSince: noon, CatalogueLoadedAt: noon.Add(-time.Hour)}
 	}
 	lost := newClient(t, config)
 	a = lost.get(t, "/readyz")

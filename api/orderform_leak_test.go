@@ -15,7 +15,7 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
 	"seamwright/store"
@@ -178,7 +178,7 @@ func TestOWASP3NothingInternalLeaksFromTheCatalogue(t *testing.T) {
 		require.NotContains(t, string(a.body), mark)
 		require.NotContains(t, string(a.body), "987654321")
 
-		est, err := api.MakeEstimate([]byte(orderOf(t, wanted, marked)), marked, noon, false)
+		est, err := estimates.Make([]byte(orderOf(t, wanted, marked)), marked, noon, false)
 		require.NoError(t, err)
 		require.Contains(t, fmt.Sprint(est.Bill), mark, "the marks are where they can be seen")
 		answer := a.tree(t)

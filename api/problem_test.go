@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/api"
+	"seamwright/api/web"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 )
@@ -41,18 +42,18 @@ func TestProblemOfPutsEveryKindOfErrorIntoItsStatus(t *testing.T) {
 		"a method that the router does not know": {echo.ErrMethodNotAllowed, 405, 0},
 		"another word of the router":             {echo.ErrTeapot, 500, 0},
 	} {
-		p := api.ProblemOf(c.err)
+		p := web.ProblemOf(c.err)
 		require.Equal(t, c.status, p.Status, name)
 		require.Len(t, p.Errors, c.listed, name)
 		require.NotEmpty(t, p.Title, name)
 		require.NotEmpty(t, p.Detail, name)
 		require.NotContains(t, p.Detail, "secret", name)
 	}
-	p := api.ProblemOf(fault.List{at(fault.Invalid, "/b"), at(fault.Invalid, "?limit"), at(fault.Invalid, "/a")})
-	require.Equal(t, []api.Violation{
+	p := web.ProblemOf(fault.List{at(fault.Invalid, "/b"), at(fault.Invalid, "?limit"), at(fault.Invalid, "/a")})
+	require.Equal(t, []web.Violation{
 		{Pointer: "/a", Detail: "Detail of /a. Fix it."}, {Pointer: "/b", Detail: "Detail of /b. Fix it."}, {Parameter: "limit", Detail: "Detail of ?limit. Fix it."},
 	}, p.Errors)
-	require.LessOrEqual(t, len(api.ProblemOf(at(fault.Impossible, "/"+strings.Repeat("ä", 5000))).Errors[0].Pointer), 2000)
+	require.LessOrEqual(t, len(web.ProblemOf(at(fault.Impossible, "/"+strings.Repeat("ä", 5000))).Errors[0].Pointer), 2000)
 }
 
 // broken ends with an error after some bytes.
@@ -86,7 +87,7 @@ func TestMovementsAndComparisonsRefuseLikeEstimates(t *testing.T) {
 
 func TestMetricsBeforeTheFirstCatalogue(t *testing.T) {
 	t.Parallel()
-	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() api.Status { return api.Status{} }, NoAuth: true})
+	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() web.Status { return web.Status{} }, NoAuth: true})
 	text := string(c.get(t, "/metrics").body)
 	require.Contains(t, text, "seamwright_catalogue_revision 0")
 	require.Contains(t, text, "seamwright_database_up 0")

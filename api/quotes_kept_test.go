@@ -9,7 +9,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/store/storetest"
 )
 
@@ -35,16 +35,15 @@ func TestAnAmountThatIsNoneIsNoZero(t *testing.T) {
 // A kept answer whose amounts cannot be read is an error, not an answer without a price.
 func TestAKeptAnswerWithAnAmountThatCannotBeReadIsAnError(t *testing.T) {
 	t.Parallel()
-	est, err := api.MakeEstimate([]byte(smallest), storetest.Demo(t), noon, false)
+	est, err := estimates.Make([]byte(smallest), storetest.Demo(t), noon, false)
 	require.NoError(t, err)
-	raw, err := api.EncodeEstimate(est)
-	require.NoError(t, err)
-	_, err = api.ReadEstimate(raw)
+	raw := estimates.Encode(est)
+	_, err = estimates.Read(raw)
 	require.NoError(t, err)
 	total := `"total":"` + est.Price.Total.String() + `"`
 	require.Contains(t, string(raw), total)
 	for _, broken := range []string{`"total":"twelve"`, `"total":""`, `"total":"1,5"`, `"total":5`} {
-		_, err := api.ReadEstimate([]byte(strings.Replace(string(raw), total, broken, 1)))
+		_, err := estimates.Read([]byte(strings.Replace(string(raw), total, broken, 1)))
 		require.Error(t, err, broken)
 	}
 	for _, name := range []string{"unit_price", "amount", "rate", "cost", "p80", "need"} {
@@ -52,7 +51,7 @@ func TestAKeptAnswerWithAnAmountThatCannotBeReadIsAnError(t *testing.T) {
 		require.Positive(t, at, name)
 		rest := string(raw[at+len(name)+3:])
 		end := strings.IndexAny(rest, ",}")
-		_, err := api.ReadEstimate([]byte(string(raw[:at+len(name)+3]) + `"nothing"` + rest[end:]))
+		_, err := estimates.Read([]byte(string(raw[:at+len(name)+3]) + `"nothing"` + rest[end:]))
 		require.Error(t, err, name)
 	}
 }

@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/api/summary"
 	"seamwright/store/storetest"
 )
@@ -20,12 +20,11 @@ func TestTheReadmeShowsWhatTheServiceSays(t *testing.T) {
 	t.Parallel()
 	request, err := os.ReadFile("../testdata/requests/l_desk.json")
 	require.NoError(t, err)
-	est, err := api.MakeEstimate(request, storetest.Demo(t), noon, false)
+	est, err := estimates.Make(request, storetest.Demo(t), noon, false)
 	require.NoError(t, err)
 	var printed bytes.Buffer
 	require.NoError(t, summary.Write(&printed, est, false))
-	answer, err := api.EncodeEstimate(est)
-	require.NoError(t, err)
+	answer := estimates.Encode(est)
 
 	const file = "../README.md"
 	raw, err := os.ReadFile(file)

@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/api/show"
 	"seamwright/api/summary"
 	"seamwright/service/drawing/days"
@@ -39,7 +39,7 @@ func TestWoodFarFromReadyPromisesNoDayAnywhere(t *testing.T) {
 	compared := c.post(t, "/v1/joint-comparisons", deskMadeAt(12)).tree(t)
 	require.Equal(t, est["conditioning"], compared["conditioning"])
 
-	made, err := api.MakeEstimate([]byte(deskMadeAt(12)), storetest.Demo(t), noon, false)
+	made, err := estimates.Make([]byte(deskMadeAt(12)), storetest.Demo(t), noon, false)
 	require.NoError(t, err)
 	require.Contains(t, string(days.Draw(&made.Labour, "d")), "No days are promised")
 	subject := &show.Subject{Estimate: made, Shop: &storetest.Demo(t).Settings.ShopSettings, Date: "2026-11-01"}
@@ -77,10 +77,9 @@ func TestWoodTooWetIsRefusedAtItsPlace(t *testing.T) {
 // Answers kept from before the wood's state and the rules of movement were told are read, and shown, as they were.
 func TestAnOlderAnswerKnowsNothingOfReadyWood(t *testing.T) {
 	t.Parallel()
-	made, err := api.MakeEstimate([]byte(deskMadeAt(8)), storetest.Demo(t), noon, false)
+	made, err := estimates.Make([]byte(deskMadeAt(8)), storetest.Demo(t), noon, false)
 	require.NoError(t, err)
-	raw, err := api.EncodeEstimate(made)
-	require.NoError(t, err)
+	raw := estimates.Encode(made)
 	var tree map[string]any
 	require.NoError(t, json.Unmarshal(raw, &tree))
 	delete(tree, "conditioning")
@@ -90,11 +89,10 @@ func TestAnOlderAnswerKnowsNothingOfReadyWood(t *testing.T) {
 	}
 	old, err := json.Marshal(tree)
 	require.NoError(t, err)
-	kept, err := api.ReadEstimate(old)
+	kept, err := estimates.Read(old)
 	require.NoError(t, err)
 	require.Nil(t, kept.Conditioning)
 	require.Equal(t, made.Labour.WorkingDays, kept.Labour.WorkingDays)
-	again, err := api.EncodeEstimate(kept)
-	require.NoError(t, err)
+	again := estimates.Encode(kept)
 	require.NotContains(t, string(again), `"conditioning"`)
 }

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/api"
+	"seamwright/api/web"
 	"seamwright/service/catalogue"
 )
 
@@ -290,7 +291,7 @@ func TestEveryTypeOfProblemHasAPage(t *testing.T) {
 
 func TestBeforeTheFirstCatalogueTheAnswerIs503(t *testing.T) {
 	t.Parallel()
-	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() api.Status { return api.Status{} }, NoAuth: true})
+	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() web.Status { return web.Status{} }, NoAuth: true})
 	for _, a := range []answer{c.post(t, "/v1/estimates", smallest), c.get(t, "/v1/species"), c.get(t, "/v1/species/x"), c.get(t, "/v1/materials/x/prices")} {
 		require.Equal(t, http.StatusServiceUnavailable, a.problem(t).Status)
 		require.Equal(t, "2", a.header.Get("Retry-After"))

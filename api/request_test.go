@@ -9,7 +9,7 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/openapi"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
@@ -23,12 +23,12 @@ import (
 
 // everything has every property of a request, each with a value of its own.
 //
-//go:embed testdata/everything.json
+//go:embed wire/testdata/everything.json
 var everything string
 
 func TestEveryPropertyOfARequestArrivesWhereItBelongs(t *testing.T) {
 	t.Parallel()
-	order, err := api.ParseEstimateRequest([]byte(everything), noon)
+	order, err := estimates.Parse([]byte(everything), noon)
 	require.NoError(t, err)
 	rate := func(s string) *money.Rate {
 		r, err := money.ParseRate(s)
@@ -87,7 +87,7 @@ func TestThatRequestHasEveryPropertyOfTheSpec(t *testing.T) {
 		"/moisture/service/humid/content", "/moisture/service/humid/temperature_unit", "/moisture/service/profile",
 	}, missing)
 
-	order, err := api.ParseEstimateRequest([]byte(`{"units":"mm","top":{"species":"oak_red","thickness":40,"runs":[{"length":1000,"depth":600}]},"moisture":{"service":{"profile":"heated_house"},"making":{"humidity":40,"temperature":21}}}`), noon)
+	order, err := estimates.Parse([]byte(`{"units":"mm","top":{"species":"oak_red","thickness":40,"runs":[{"length":1000,"depth":600}]},"moisture":{"service":{"profile":"heated_house"},"making":{"humidity":40,"temperature":21}}}`), noon)
 	require.NoError(t, err)
 	require.Equal(t, "heated_house", order.Moisture.Profile)
 	require.Equal(t, measure.Celsius(21), order.Moisture.Making.Air.Temperature, "without a unit, degrees go with millimetres")
@@ -123,9 +123,9 @@ func leftOut(at string, s *openapi3.Schema, values []any, missing *[]string) {
 
 func TestLengthsInBothUnitsAndFormsAreTheSameToTheBit(t *testing.T) {
 	t.Parallel()
-	inches, err := api.ParseEstimateRequest([]byte(`{"units":"in","top":{"species":"oak_red","thickness":"1 1/2","runs":[{"length":25.5,"depth":"25.5 in"}]}}`), noon)
+	inches, err := estimates.Parse([]byte(`{"units":"in","top":{"species":"oak_red","thickness":"1 1/2","runs":[{"length":25.5,"depth":"25.5 in"}]}}`), noon)
 	require.NoError(t, err)
-	millimetres, err := api.ParseEstimateRequest([]byte(`{"units":"mm","top":{"species":"oak_red","thickness":38.1,"runs":[{"length":6477e-1,"depth":"647.7"}]}}`), noon)
+	millimetres, err := estimates.Parse([]byte(`{"units":"mm","top":{"species":"oak_red","thickness":38.1,"runs":[{"length":6477e-1,"depth":"647.7"}]}}`), noon)
 	require.NoError(t, err)
 	require.Equal(t, inches.Top.Thickness, millimetres.Top.Thickness)
 	require.Equal(t, inches.Top.Runs, millimetres.Top.Runs)
@@ -135,11 +135,11 @@ func TestWithoutADayTheRequestIsPricedTodayAndSaysSo(t *testing.T) {
 	t.Parallel()
 	late := time.Date(2026, 11, 25, 23, 30, 0, 0, time.FixedZone("behind UTC", -3600))
 	raw := []byte(`{"units":"in","top":{"species":"maple_sugar","thickness":1.5,"runs":[{"length":60,"depth":25}]}}`)
-	order, err := api.ParseEstimateRequest(raw, late)
+	order, err := estimates.Parse(raw, late)
 	require.NoError(t, err)
 	require.Equal(t, catalogue.Date("2026-11-26"), order.Pricing.AsOf)
 
-	est, err := api.MakeEstimate(raw, storetest.Demo(t), late, false)
+	est, err := estimates.Make(raw, storetest.Demo(t), late, false)
 	require.NoError(t, err)
 	last := est.Assumptions[len(est.Assumptions)-1]
 	require.Equal(t, "/pricing/as_of", last.Pointer)
@@ -149,10 +149,9 @@ func TestWithoutADayTheRequestIsPricedTodayAndSaysSo(t *testing.T) {
 func TestTheCommandLineGetsTheSameBytesAsTheCaller(t *testing.T) {
 	t.Parallel()
 	raw := exampleRequest(t, "reception_bar")
-	est, err := api.MakeEstimate(raw, storetest.Demo(t), noon, false)
+	est, err := estimates.Make(raw, storetest.Demo(t), noon, false)
 	require.NoError(t, err)
-	encoded, err := api.EncodeEstimate(est)
-	require.NoError(t, err)
+	encoded := estimates.Encode(est)
 	c := newClient(t, healthy(t))
 	require.Equal(t, string(encoded), string(c.post(t, "/v1/estimates", string(raw)).body))
 	require.Equal(t, string(encoded), string(c.post(t, "/v1/estimates", string(raw)).body), "and the same again")
@@ -165,7 +164,7 @@ func FuzzParseEstimateRequest(f *testing.F) {
 	f.Add([]byte(`{"units":"in","top":{"species":"maple_sugar","thickness":1.5,"runs":[{"length":60,"depth":25}]}}`))
 	f.Add([]byte(`{"units":"mm","top":{"cutouts":[{}],"corners":[{"angle":1,"measured":{}}],"runs":[]},"moisture":{"making":{"content":1,"humidity":2}}}`))
 	f.Fuzz(func(t *testing.T, raw []byte) {
-		_, err := api.ParseEstimateRequest(raw, noon)
+		_, err := estimates.Parse(raw, noon)
 		if err == nil {
 			require.True(t, json.Valid(raw))
 			return

@@ -11,8 +11,16 @@ import (
 	"time"
 
 	"seamwright/api/access"
+	"seamwright/api/counter"
+	"seamwright/api/estimates"
+	"seamwright/api/hooks"
+	"seamwright/api/keys"
+	"seamwright/api/lists"
+	"seamwright/api/offers"
 	"seamwright/api/outbound"
 	"seamwright/api/pages"
+	"seamwright/api/shelf"
+	"seamwright/api/web"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/store"
@@ -29,7 +37,7 @@ type Config struct {
 	// RevisionWait bounds that. Zero: 5 s.
 	RevisionWait time.Duration
 	// Status tells how the database and the catalogue are.
-	Status func() Status
+	Status func() web.Status
 	// Store is where changes are written. Nil: they are answered as if the database were away.
 	Store *store.Store
 	// Kept answers every POST /v1/estimates once its request was read and checked: nothing is worked out. It is there to
@@ -63,9 +71,9 @@ type Config struct {
 
 // Server answers the requests of the published interface.
 type Server struct {
-	web    *webServer
-	offers *offerRoom
-	hooks  *hookRoom
+	web    *web.Server
+	offers *offers.Room
+	hooks  *hooks.Room
 }
 
 // New makes a server. It fails only when the embedded spec is wrong, or when nobody said who may call.
@@ -77,24 +85,24 @@ func New(config Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, err := newWeb(config.web())
+	w, err := web.New(config.web())
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{web: w, offers: openOffers(w), hooks: openHooks(w, config.Webhooks)}
-	openEstimates(w, config.Kept)
-	openShelf(w)
-	openLists(w, config.PriceBodyLimit)
-	openCounter(w, func(ctx context.Context, id string, d *Draft, cat *catalogue.Snapshot) error {
-		return s.offers.AddDraft(ctx, id, (*OfferDraft)(d), cat)
+	s := &Server{web: w, offers: offers.Open(w), hooks: hooks.Open(w, config.Webhooks)}
+	estimates.Open(w, config.Kept)
+	shelf.Open(w)
+	lists.Open(w, config.PriceBodyLimit)
+	counter.Open(w, func(ctx context.Context, id string, d *counter.Draft, cat *catalogue.Snapshot) error {
+		return s.offers.AddDraft(ctx, id, (*offers.Draft)(d), cat)
 	})
-	openKeys(w)
-	openPages(w, site)
+	keys.Open(w)
+	pages.Open(w, site)
 	return s, w.Complete()
 }
 
 // web is what of the settings every room needs, with what is not said as it usually is.
-func (c Config) web() webConfig {
+func (c Config) web() web.Config {
 	if c.Log == nil {
 		c.Log = slog.New(slog.DiscardHandler)
 	}
@@ -113,7 +121,7 @@ func (c Config) web() webConfig {
 	if c.FormLimit <= 0 {
 		c.FormLimit = 60
 	}
-	return webConfig{Snapshot: c.Snapshot, Reach: c.Reach, RevisionWait: c.RevisionWait, Status: c.Status, Store: c.Store, Log: c.Log, Now: c.Now, Build: c.Build,
+	return web.Config{Snapshot: c.Snapshot, Reach: c.Reach, RevisionWait: c.RevisionWait, Status: c.Status, Store: c.Store, Log: c.Log, Now: c.Now, Build: c.Build,
 		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, TrustedProxies: c.TrustedProxies}
 }
 
@@ -125,7 +133,7 @@ func (s *Server) Handler() http.Handler { return s.web.Handler() }
 func (s *Server) HTTPServer() *http.Server { return s.web.HTTPServer() }
 
 // ShopDay is the day that now is in the shop's time zone.
-func (s *Server) ShopDay() catalogue.Date { return s.web.shopToday() }
+func (s *Server) ShopDay() catalogue.Date { return s.web.ShopToday() }
 
 // RecheckQuotes works out anew what every open offer costs by the newest catalogue and today's prices, and notes which
 // moved beyond the limit. It returns how many it checked, and how many of them are beyond the limit.

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/api/summary"
 	"seamwright/service/document/shopsheet"
 	"seamwright/service/drawing/seam"
@@ -85,8 +85,7 @@ func (s *sizes) pair(at, name string, number, text any) {
 
 // agree holds one estimate's answer, seam sheets, shop sheet and terminal against each other.
 func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
-	raw, err := api.EncodeEstimate(est)
-	require.NoError(t, err)
+	raw := estimates.Encode(est)
 	var tree map[string]any
 	require.NoError(t, json.Unmarshal(raw, &tree))
 	(&sizes{t: t, units: est.Units, seen: seen}).walk("", tree)
@@ -174,14 +173,14 @@ func TestLeastSizesAreRoundedUpAndEverywhereTheSame(t *testing.T) {
 	for _, file := range files {
 		raw, err := os.ReadFile(file)
 		require.NoError(t, err)
-		est, err := api.MakeEstimate(raw, cat, noon, false)
+		est, err := estimates.Make(raw, cat, noon, false)
 		require.NoError(t, err, file)
 		agree(t, est, seen)
 	}
 	orders := rapid.Custom(drawRequest)
 	made := 0
 	for seed := range 80 {
-		if est, err := api.MakeEstimate([]byte(orders.Example(seed)), cat, noon, false); err == nil {
+		if est, err := estimates.Make([]byte(orders.Example(seed)), cat, noon, false); err == nil {
 			agree(t, est, seen)
 			made++
 		}

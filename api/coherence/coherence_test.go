@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/store/storetest"
@@ -38,7 +38,7 @@ func ask(t tester, body map[string]any, cat *catalogue.Snapshot) (answer node, r
 	if err != nil {
 		t.Fatalf("no JSON: %v", err)
 	}
-	est, err := api.MakeEstimate(raw, cat, noon, false)
+	est, err := estimates.Make(raw, cat, noon, false)
 	if err != nil {
 		for _, f := range fault.All(err) {
 			if f.Kind != fault.Impossible || f.Pointer == "" || f.Detail == "" {
@@ -48,10 +48,7 @@ func ask(t tester, body map[string]any, cat *catalogue.Snapshot) (answer node, r
 		}
 		return node{}, refused
 	}
-	if raw, err = api.EncodeEstimate(est); err != nil {
-		t.Fatalf("not written: %v", err)
-	}
-	return readNode(t, raw), nil
+	return readNode(t, estimates.Encode(est)), nil
 }
 
 // Whatever is ordered, every part of the answer agrees with every other one.

@@ -11,9 +11,10 @@ import (
 
 	"golang.org/x/term"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/api/show"
 	"seamwright/api/summary"
+	"seamwright/api/web"
 	"seamwright/store/letterhead"
 )
 
@@ -32,13 +33,13 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
-	est, err := api.MakeEstimate(raw, cat, time.Now(), o.explain)
+	est, err := estimates.Make(raw, cat, time.Now(), o.explain)
 	if err != nil {
 		return refuse(stderr, err)
 	}
 	if o.out != "" {
 		now := time.Now()
-		day, err := api.ShopDay(now, cat)
+		day, err := web.ShopDay(now, cat)
 		var logo *letterhead.Logo
 		if err == nil {
 			logo, err = st.Letterhead.Logo(ctx)
@@ -55,8 +56,8 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 	}
 	if !o.asJSON {
 		err = summary.Write(stdout, est, showsColour(stdout))
-	} else if raw, err = api.EncodeEstimate(est); err == nil {
-		_, err = stdout.Write(raw)
+	} else {
+		_, err = stdout.Write(estimates.Encode(est))
 	}
 	if err != nil {
 		return say(stderr, exitTrouble, err)
@@ -107,7 +108,7 @@ func read(name string, stdin io.Reader, limit int64) ([]byte, error) {
 
 // refuse prints why a request was refused. What is nobody's fault but ours is trouble.
 func refuse(stderr io.Writer, err error) int {
-	p := api.ProblemOf(err)
+	p := web.ProblemOf(err)
 	if p.Status >= http.StatusInternalServerError {
 		return say(stderr, exitTrouble, err)
 	}

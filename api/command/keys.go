@@ -9,8 +9,9 @@ import (
 	"text/tabwriter"
 	"time"
 
-	"seamwright/api"
 	"seamwright/api/access"
+	keysroom "seamwright/api/keys"
+	"seamwright/api/web"
 	"seamwright/store"
 	"seamwright/store/keys"
 )
@@ -42,7 +43,7 @@ func manageKeys(ctx context.Context, s *settings, args []string, o *keyOptions, 
 		return say(stderr, exitTrouble, err)
 	}
 	if err := do[args[0]](ctx, st, id, o, stdout); err != nil {
-		if problem := api.ProblemOf(err); problem.Status < 500 {
+		if problem := web.ProblemOf(err); problem.Status < 500 {
 			for _, violation := range problem.Errors {
 				if violation.Detail != problem.Detail {
 					problem.Detail += " " + strings.TrimPrefix(violation.Pointer, "/") + ": " + violation.Detail
@@ -67,7 +68,7 @@ func addKey(ctx context.Context, st *store.Store, _ string, o *keyOptions, stdou
 		end := now.AddDate(0, 0, o.days)
 		k.ExpiresAt = &end
 	}
-	if err := api.CheckKey(&k, now); err != nil {
+	if err := keysroom.Check(&k, now); err != nil {
 		return err
 	}
 	if err := st.Keys.Add(ctx, &k); err != nil {

@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"seamwright/api"
 	"seamwright/api/access"
+	"seamwright/api/lists"
 	"seamwright/service/document/offer/words"
 )
 
@@ -24,7 +24,7 @@ type options struct {
 	paper    string
 
 	format string
-	list   api.PriceUpload
+	list   lists.Upload
 
 	key keyOptions
 }

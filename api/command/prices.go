@@ -6,8 +6,8 @@ import (
 	"io"
 	"time"
 
-	"seamwright/api"
 	"seamwright/api/listfile"
+	listsroom "seamwright/api/lists"
 	"seamwright/api/summary"
 	"seamwright/store/lists"
 )
@@ -34,13 +34,13 @@ func loadPrices(ctx context.Context, s *settings, name string, o *options, stdin
 		return say(stderr, exitTrouble, err)
 	}
 	o.list.Body, o.list.MediaType = file.Body, file.MediaType
-	update, err := api.UpdatePrices(ctx, st, cat, time.Now, o.list)
+	update, err := listsroom.TakeIn(ctx, st, cat, time.Now, o.list)
 	progress.Stop()
 	if err != nil {
 		return refuse(stderr, err)
 	}
 	if o.asJSON {
-		_, err = stdout.Write(append(api.EncodePriceUpdate(update), '\n'))
+		_, err = stdout.Write(append(listsroom.Encode(update), '\n'))
 	} else {
 		err = summary.WritePrices(stdout, update)
 	}

@@ -13,6 +13,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/api/access"
+	"seamwright/api/web"
 	"seamwright/store"
 	"seamwright/store/shelf"
 )
@@ -56,7 +57,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	if err != nil {
 		return say(stderr, exitUsage, err)
 	}
-	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait, Status: func() api.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
+	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait, Status: func() web.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
 		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy})
 	if err != nil {
 		return say(stderr, exitTrouble, err)
@@ -100,9 +101,9 @@ func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *s
 	return st, cat, nil
 }
 
-func status(cat *shelf.Catalogue) api.Status {
+func status(cat *shelf.Catalogue) web.Status {
 	s := cat.Status()
-	return api.Status{DatabaseReachable: s.DatabaseReachable, DatabaseSince: s.Since, CatalogueLoadedAt: s.LoadedAt}
+	return web.Status{DatabaseReachable: s.DatabaseReachable, DatabaseSince: s.Since, CatalogueLoadedAt: s.LoadedAt}
 }
 
 // listen serves until the context ends or the listener breaks.

@@ -14,8 +14,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/api/show"
+	"seamwright/api/web"
 	"seamwright/service/document/offer/words"
 	"seamwright/store/storetest"
 )
@@ -25,7 +26,7 @@ var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 func subjectOf(t testing.TB, request []byte) *show.Subject {
 	t.Helper()
 	cat := storetest.Demo(t)
-	est, err := api.MakeEstimate(request, cat, noon, false)
+	est, err := estimates.Make(request, cat, noon, false)
 	require.NoError(t, err)
 	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Number: "17", Revision: 2, Date: "2026-11-25", ValidUntil: "2026-12-25",
 		Reference: est.Reference, Customer: []string{"Ada Example", "2 Harbour Street"}}
@@ -148,12 +149,12 @@ func TestEveryLanguageHasAllWords(t *testing.T) {
 	require.Contains(t, text, "25.12.2026")
 	for _, o := range []show.Options{{Language: "xx"}, {Paper: "A9"}} {
 		_, err = show.Make("offer.pdf", subjectOf(t, request(t, "l_desk.json")), o)
-		require.Equal(t, 400, api.ProblemOf(err).Status)
+		require.Equal(t, 400, web.ProblemOf(err).Status)
 	}
 	_, err = show.Make("nothing.svg", subjectOf(t, request(t, "l_desk.json")), show.Options{})
-	require.Equal(t, 404, api.ProblemOf(err).Status)
+	require.Equal(t, 404, web.ProblemOf(err).Status)
 	_, err = show.Make("seam.svg", subjectOf(t, request(t, "l_desk.json")), show.Options{Corner: 2})
-	require.Equal(t, 404, api.ProblemOf(err).Status)
+	require.Equal(t, 404, web.ProblemOf(err).Status)
 }
 
 func TestAShopSheetHasEverythingForTheBench(t *testing.T) {

@@ -71,6 +71,14 @@ func (f Force) Number(unit System) float64 {
 	return Round(f.PoundsForce(), 1)
 }
 
+// Number returns the pressure for an answer: pounds-force per square inch or kilopascals, to 1 decimal.
+func (p Pressure) Number(unit System) float64 {
+	if unit == Millimetres {
+		return Round(p.Kilopascals(), 1)
+	}
+	return Round(p.PoundsPerSquareInch(), 1)
+}
+
 // Number returns the angle for an answer: degrees to 4 decimals.
 func (a Angle) Number() float64 { return Round(a.Degrees(), 4) }
 

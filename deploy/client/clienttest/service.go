@@ -13,6 +13,7 @@ import (
 
 	"seamwright/api"
 	"seamwright/api/access"
+	"seamwright/api/web"
 	"seamwright/store"
 	"seamwright/store/keys"
 	"seamwright/store/shelf"
@@ -40,7 +41,7 @@ func Start(t testing.TB) *Service {
 	ring, written, err := access.Watch(ctx, st.Keys, log, time.Now)
 	require.NoError(t, err)
 	t.Cleanup(func() { cancel(); <-written; st.Close() })
-	status := func() api.Status { return api.Status{DatabaseReachable: true} }
+	status := func() web.Status { return web.Status{DatabaseReachable: true} }
 	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, Status: status, Keys: ring, Log: log, Build: "test"})
 	require.NoError(t, err)
 	listener, err := net.Listen("tcp", "127.0.0.1:0")

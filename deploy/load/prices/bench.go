@@ -15,7 +15,7 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
-	"seamwright/api"
+	listsroom "seamwright/api/lists"
 	"seamwright/service/catalogue"
 	"seamwright/store"
 	"seamwright/store/lists"
@@ -133,7 +133,7 @@ func (b *bench) take(ctx context.Context, cat *catalogue.Snapshot, path string, 
 	}
 	defer func() { _ = file.Close() }() // it was only read
 	day := time.Date(2026, 2, round, 0, 0, 0, 0, time.UTC).Format(time.DateOnly)
-	return api.UpdatePrices(ctx, b.store, cat, time.Now, api.PriceUpload{Body: file, MediaType: "text/csv", Supplier: supplier, ListDate: day, By: "load"})
+	return listsroom.TakeIn(ctx, b.store, cat, time.Now, listsroom.Upload{Body: file, MediaType: "text/csv", Supplier: supplier, ListDate: day, By: "load"})
 }
 
 func prepareFloor(ctx context.Context, conn *pgx.Conn) error {

@@ -19,6 +19,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/api"
+	"seamwright/api/web"
 )
 
 // callers ask for estimates one after another, each a little apart: latency is looked at, not saturation.
@@ -67,7 +68,7 @@ func (b *bench) serve(ctx context.Context) error {
 		return err
 	}
 	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach, Log: slog.New(slog.DiscardHandler),
-		Status: func() api.Status { return api.Status{DatabaseReachable: true} }})
+		Status: func() web.Status { return web.Status{DatabaseReachable: true} }})
 	if err != nil {
 		return err
 	}

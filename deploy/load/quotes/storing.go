@@ -21,6 +21,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"seamwright/api"
+	"seamwright/api/web"
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
 	"seamwright/service/quote"
@@ -48,7 +49,7 @@ func (b *bench) measure(ctx context.Context) error {
 		return err
 	}
 	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach, Log: slog.New(slog.DiscardHandler),
-		Status: func() api.Status { return api.Status{DatabaseReachable: true} }})
+		Status: func() web.Status { return web.Status{DatabaseReachable: true} }})
 	if err != nil {
 		return err
 	}

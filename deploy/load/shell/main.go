@@ -18,6 +18,8 @@ import (
 	"seamwright/api"
 	"seamwright/api/access"
 	"seamwright/api/command"
+	"seamwright/api/estimates"
+	"seamwright/api/web"
 	"seamwright/service/catalogue"
 	"seamwright/store/keys"
 )
@@ -59,7 +61,7 @@ func serve(ctx context.Context, file string, memory int) error {
 
 // newShell makes the service around a kept answer, and a key to it.
 func newShell(answer []byte) (key string, server *http.Server, err error) {
-	kept, err := api.ReadEstimate(answer)
+	kept, err := estimates.Read(answer)
 	if err != nil {
 		return "", nil, err
 	}
@@ -68,7 +70,7 @@ func newShell(answer []byte) (key string, server *http.Server, err error) {
 	k.Name, k.Scopes, k.CreatedAt = "load", access.Scopes(), time.Now()
 	s, err := api.New(api.Config{
 		Snapshot: func() *catalogue.Snapshot { return snapshot },
-		Status:   func() api.Status { return api.Status{} },
+		Status:   func() web.Status { return web.Status{} },
 		Kept:     kept, Keys: access.Fixed(time.Now, k), KeyLimit: 1 << 30,
 		Log: slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})

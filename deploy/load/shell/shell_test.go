@@ -11,7 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/api"
+	"seamwright/api/estimates"
 	"seamwright/store/storetest"
 )
 
@@ -21,10 +21,9 @@ func TestTheShellAnswersAsTheServiceButWorksNothingOut(t *testing.T) {
 	t.Parallel()
 	request, err := os.ReadFile("../../../testdata/requests/l_desk.json")
 	require.NoError(t, err)
-	est, err := api.MakeEstimate(request, storetest.Demo(t), time.Date(2026, 11, 20, 12, 0, 0, 0, time.UTC), false)
+	est, err := estimates.Make(request, storetest.Demo(t), time.Date(2026, 11, 20, 12, 0, 0, 0, time.UTC), false)
 	require.NoError(t, err)
-	answer, err := api.EncodeEstimate(est)
-	require.NoError(t, err)
+	answer := estimates.Encode(est)
 	key, server, err := newShell(answer)
 	require.NoError(t, err)
 	post := func(body, key string) *httptest.ResponseRecorder {

@@ -1,0 +1,249 @@
+// Package hooks keeps the endpoints that are told of events, and shows what was delivered.
+package hooks
+
+import (
+	"context"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"seamwright/api/outbound"
+	"seamwright/api/web"
+	"seamwright/api/webhook"
+	"seamwright/api/wire"
+	"seamwright/service/fault"
+	"seamwright/store/hooks"
+)
+
+// lookForDeliveries is how often an instance looks for events.
+const lookForDeliveries = time.Second
+
+// Room tells endpoints what happened.
+type Room struct {
+	*web.Server
+	policy outbound.Policy
+}
+
+// Open adds the operations about webhooks. The policy says which addresses may be told.
+func Open(w *web.Server, policy outbound.Policy) *Room {
+	s := &Room{w, policy}
+	s.Serve("GET /v1/webhook-endpoints", s.listEndpoints)
+	s.Serve("POST /v1/webhook-endpoints", s.postEndpoint)
+	s.Serve("GET /v1/webhook-endpoints/:id", s.getEndpoint)
+	s.Serve("PUT /v1/webhook-endpoints/:id", s.putEndpoint)
+	s.Serve("DELETE /v1/webhook-endpoints/:id", s.deleteEndpoint)
+	s.Serve("POST /v1/webhook-endpoints/:id/rotate", s.postSecretRotation)
+	s.Serve("POST /v1/webhook-endpoints/:id/test", s.postTest)
+	s.Serve("GET /v1/webhook-deliveries", s.listDeliveries)
+	s.Serve("GET /v1/webhook-deliveries/:id", s.getDelivery)
+	s.Serve("POST /v1/webhook-deliveries/:id/resend", s.postResend)
+	return s
+}
+
+// Deliver tells the webhook endpoints what happened until the context ends.
+func (s *Room) Deliver(ctx context.Context) error {
+	sender := webhook.NewSender(s.policy, s.Now)
+	return s.Store.Hooks.Run(ctx, hooks.Deliveries{Send: sender.Send, Now: s.Now, Wait: webhook.Again, Look: lookForDeliveries})
+}
+
+func (s *Room) listEndpoints(c *web.Call) error {
+	list, err := s.Store.Hooks.Endpoints(c.Ctx())
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Object(func(w *wire.Writer) {
+		wire.All(w, "items", list, func(w *wire.Writer, e *hooks.Endpoint) { writeEndpoint(w, e, "") })
+	}))
+}
+
+func (s *Room) getEndpoint(c *web.Call) error {
+	e, err := s.Store.Hooks.Endpoint(c.Ctx(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	return c.Saved(http.StatusOK, e.Version, func(w *wire.Writer) { writeEndpoint(w, &e, "") })
+}
+
+func readEndpoint(o *wire.Object) hooks.Endpoint {
+	e := hooks.Endpoint{URL: o.Text("url"), Description: o.Text("description"), Kinds: o.Words("kinds"), Enabled: true}
+	if o.Has("enabled") {
+		e.Enabled = o.Flag("enabled")
+	}
+	return e
+}
+
+// endpointIn reads and checks the body of a write.
+func (s *Room) endpointIn(c *web.Call) (hooks.Endpoint, error) {
+	e, err := web.Read(c, readEndpoint)
+	if err != nil {
+		return e, err
+	}
+	if err := s.policy.CheckURL(e.URL); err != nil {
+		why := strings.TrimPrefix(err.Error(), outbound.ErrRefused.Error()+": ")
+		return e, &fault.Fault{Kind: fault.Invalid, Pointer: "/url", Detail: "This address cannot be told: " + why + ".", Fix: "Take a public https:// address, or start the service with --webhook-allow and the network that it is in."}
+	}
+	return e, nil
+}
+
+func (s *Room) postEndpoint(c *web.Call) error {
+	e, err := s.endpointIn(c)
+	if err != nil {
+		return err
+	}
+	e.ID, e.Secret = wire.NewID("hook"), webhook.NewSecret()
+	e.CreatedAt, e.CreatedBy = s.Now(), c.Actor()
+	if err := s.Store.Hooks.Add(c.Ctx(), &e); err != nil {
+		return err
+	}
+	c.Made("/v1/webhook-endpoints/" + e.ID)
+	return sendNewSecret(c, &e)
+}
+
+func (s *Room) putEndpoint(c *web.Call) error {
+	next, err := s.endpointIn(c)
+	if err != nil {
+		return err
+	}
+	e, err := s.Store.Hooks.Change(c.Ctx(), c.Param("id"), func(e *hooks.Endpoint) error {
+		if err := c.Allows(true, e.Version); err != nil {
+			return err
+		}
+		e.URL, e.Description, e.Kinds, e.UpdatedAt = next.URL, next.Description, next.Kinds, s.Now()
+		if e.Enabled != next.Enabled {
+			e.Enabled, e.DisabledWhy = next.Enabled, nil
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return c.Saved(http.StatusOK, e.Version, func(w *wire.Writer) { writeEndpoint(w, &e, "") })
+}
+
+func (s *Room) deleteEndpoint(c *web.Call) error {
+	err := s.Store.Hooks.Delete(c.Ctx(), c.Param("id"), func(e *hooks.Endpoint) error { return c.Allows(true, e.Version) })
+	if err != nil {
+		return err
+	}
+	return c.Gone()
+}
+
+// postSecretRotation makes a new secret; the one before signs as well for a time.
+func (s *Room) postSecretRotation(c *web.Call) error {
+	overlap, err := web.Read(c, web.ReadOverlap)
+	if err != nil {
+		return err
+	}
+	e, err := s.Store.Hooks.Change(c.Ctx(), c.Param("id"), func(e *hooks.Endpoint) error {
+		now := s.Now()
+		until := now.Add(overlap)
+		e.EarlierSecret, e.EarlierUntil = e.Secret, &until
+		e.Secret, e.UpdatedAt = webhook.NewSecret(), now
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return sendNewSecret(c, &e)
+}
+
+func (s *Room) postTest(c *web.Call) error {
+	d, err := s.Store.Hooks.Test(c.Ctx(), c.Param("id"), wire.NewID("event"), s.Now())
+	if err != nil {
+		return err
+	}
+	c.Made("/v1/webhook-deliveries/" + d.ID)
+	return c.Send(http.StatusAccepted, web.Object(func(w *wire.Writer) { writeDelivery(w, &d) }))
+}
+
+func (s *Room) listDeliveries(c *web.Call) error {
+	before, err := c.NumberAfter()
+	if err != nil {
+		return err
+	}
+	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), c.Text("state"), before, c.Limit()+1)
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Page(c, list, func(d *hooks.Delivery) string { return strconv.FormatInt(d.Number, 10) },
+		func(w *wire.Writer, d *hooks.Delivery) { w.Open(); writeDelivery(w, d); w.Close() }))
+}
+
+func (s *Room) getDelivery(c *web.Call) error {
+	d, attempts, err := s.Store.Hooks.Delivery(c.Ctx(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	body, err := webhook.Body(&d)
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Object(func(w *wire.Writer) {
+		writeDelivery(w, &d)
+		w.Raw("body", string(body))
+		wire.All(w, "tried", attempts, writeAttempt)
+	}))
+}
+
+func (s *Room) postResend(c *web.Call) error {
+	d, err := s.Store.Hooks.Resend(c.Ctx(), c.Param("id"), s.Now())
+	if err != nil {
+		return err
+	}
+	return c.Send(http.StatusAccepted, web.Object(func(w *wire.Writer) { writeDelivery(w, &d) }))
+}
+
+// sendNewSecret answers with an endpoint whose secret has just been made.
+func sendNewSecret(c *web.Call, e *hooks.Endpoint) error {
+	return c.Saved(http.StatusCreated, e.Version, func(w *wire.Writer) { writeEndpoint(w, e, webhook.SecretText(e.Secret)) })
+}
+
+// writeEndpoint writes an endpoint; with its secret when that has just been made.
+func writeEndpoint(w *wire.Writer, e *hooks.Endpoint, secret string) {
+	w.Open()
+	w.Text("id", e.ID)
+	w.Text("url", e.URL)
+	w.Text("description", e.Description)
+	w.Texts("kinds", e.Kinds)
+	w.Bool("enabled", e.Enabled)
+	w.TextIfThere("disabled_why", e.DisabledWhy)
+	w.MomentOrNull("earlier_secret_until", e.EarlierUntil)
+	w.MomentOrNull("created_at", &e.CreatedAt)
+	w.Text("created_by", e.CreatedBy)
+	w.MomentOrNull("updated_at", &e.UpdatedAt)
+	if secret != "" {
+		w.Text("secret", secret)
+	}
+	w.Close()
+}
+
+func writeDelivery(w *wire.Writer, d *hooks.Delivery) {
+	w.Text("id", d.ID)
+	w.Text("endpoint", d.Endpoint)
+	w.Text("state", d.State)
+	w.Int("attempts", int64(d.Attempts))
+	w.Int("failed", int64(d.Tries))
+	w.MomentOrNull("next_at", d.NextAt)
+	w.MomentOrNull("finished_at", d.FinishedAt)
+	w.OpenAt("event")
+	w.Text("id", d.EventID)
+	w.Text("kind", d.Kind)
+	w.Text("subject", d.Subject)
+	w.MomentOrNull("happened_at", &d.Happened)
+	w.Close()
+}
+
+func writeAttempt(w *wire.Writer, a *hooks.Attempt) {
+	w.Open()
+	w.Int("number", int64(a.Number))
+	w.MomentOrNull("at", &a.At)
+	w.Int("took_ms", int64(a.TookMS))
+	if a.Status == nil {
+		w.Null("status")
+	} else {
+		w.Int("status", int64(*a.Status))
+	}
+	w.TextIfThere("failure", a.Failure)
+	w.Close()
+}

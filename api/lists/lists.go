@@ -1,0 +1,191 @@
+// Package lists takes in suppliers' price lists, shows what came of them, and keeps the suppliers.
+package lists
+
+import (
+	"context"
+	"errors"
+	"io"
+	"net/http"
+	"strconv"
+	"time"
+
+	"seamwright/api/web"
+	"seamwright/api/wire"
+	"seamwright/service/basket"
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/pricelist"
+	"seamwright/store"
+	"seamwright/store/answers"
+	"seamwright/store/db"
+	"seamwright/store/lists"
+)
+
+const priceUpdatesPath = "/v1/price-updates"
+
+// room takes in suppliers' price lists.
+type room struct {
+	*web.Server
+	largest int64 // bytes of a list, as it is sent and when it is expanded
+}
+
+// Open adds the operations about price lists and suppliers. Largest is how many bytes a list may have; 0: 512 MiB.
+func Open(w *web.Server, largest int64) {
+	if largest <= 0 {
+		largest = largestList
+	}
+	s := &room{w, largest}
+	s.supplierRoutes()
+	s.Serve("POST /v1/price-updates", s.postPriceUpdate)
+	s.Serve("GET /v1/price-updates", s.listPriceUpdates)
+	s.Serve("GET /v1/price-updates/:id", s.getPriceUpdate)
+	s.Serve("GET /v1/price-updates/:id/rows", s.listPriceUpdateRows)
+	own := web.Way{Once: func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error { // has a connection of its own
+		return s.Store.Lists.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
+	}}
+	s.Serve("POST /v1/price-updates/:id/approve", func(c *web.Call) error { return s.postDecision(c, true) }, own)
+	s.Serve("POST /v1/price-updates/:id/dismiss", func(c *web.Call) error { return s.postDecision(c, false) }, own)
+}
+
+// Upload is a price list on its way in. Texts are as the sender wrote them; what is empty is not said.
+type Upload struct {
+	Body          io.Reader // as stated by MediaType, not compressed
+	MediaType     string    // text/csv, application/x-ndjson or application/json
+	Supplier      string
+	Currency      string // empty: the catalogue's
+	ListDate      string // YYYY-MM-DD; empty: today
+	EffectiveFrom string // YYYY-MM-DD; empty: the list date
+	Unit          string // of rows that name none
+	Separator     string // CSV: comma, semicolon or tab; empty: recognised
+	DecimalSign   string // CSV: point or comma; empty: recognised
+	DryRun        bool
+	Replace       bool
+	Key           string // Idempotency-Key
+	By            string // who sends it
+}
+
+// TakeIn takes in a price list, as POST /v1/price-updates does. The catalogue serves the effect on the reference
+// tops and the shop's time zone. It fails with faults, or with what went wrong below.
+func TakeIn(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, now func() time.Time, up Upload) (*lists.Update, error) {
+	day, err := web.ShopDay(now(), cat)
+	if err != nil {
+		return nil, err
+	}
+	if err := up.openJSON(); err != nil {
+		return nil, err
+	}
+	list, options, err := up.read(day, cat.Settings.Currency)
+	if err != nil {
+		return nil, err
+	}
+	list.Now = now()
+	list.EffectItems = basket.Items(cat)
+	list.Effect = func(changes []lists.Change) ([]lists.TopEffect, error) {
+		return effectOf(cat, changes, list.EffectiveFrom)
+	}
+	reader, err := pricelist.Open(up.Body, options)
+	if err != nil {
+		return nil, err
+	}
+	list.Rows, list.Understood = reader, reader.Understood
+	update, err := st.Lists.TakeIn(ctx, list)
+	return update, refusedPrices(err)
+}
+
+// refusedPrices gives faults about what cannot be their own kind of problem.
+func refusedPrices(err error) error {
+	if err == nil {
+		return nil
+	}
+	var reused *db.KeyReusedError
+	if errors.As(err, &reused) {
+		return web.Refuse(web.KeyReused, reused.Detail)
+	}
+	if errors.Is(err, db.ErrKeyInUse) {
+		return web.Refuse(web.KeyInUse, "A list with this Idempotency-Key is being worked on. Send it again in a moment.")
+	}
+	faults := fault.All(err)
+	if web.KindOf(faults) != fault.Impossible {
+		return err
+	}
+	return web.RefuseAll(web.UnfitPrices, faults)
+}
+
+func effectOf(cat *catalogue.Snapshot, changes []lists.Change, day catalogue.Date) ([]lists.TopEffect, error) {
+	mine := make([]basket.Change, len(changes))
+	for i, c := range changes {
+		mine[i] = basket.Change{Item: c.Item, Size: c.Size, Price: c.Price}
+	}
+	effects := basket.Effects(cat, mine, day)
+	out := make([]lists.TopEffect, len(effects))
+	for i, e := range effects {
+		if out[i] = (lists.TopEffect{Reference: e.Reference, Reason: e.Reason}); e.Reason == "" {
+			out[i].CostBefore, out[i].CostAfter, out[i].Percent = e.Before.String(), e.After.String(), e.Percent
+		}
+	}
+	return out, nil
+}
+
+// uploadOf is what a call says of the list in its body.
+func uploadOf(c *web.Call) Upload {
+	return Upload{
+		Supplier: c.Text("supplier"), Currency: c.Text("currency"), ListDate: c.Text("list_date"), EffectiveFrom: c.Text("effective_from"),
+		Unit: c.Text("unit"), Separator: c.Text("separator"), DecimalSign: c.Text("decimal_sign"),
+		DryRun: c.Flag("dry_run"), Replace: c.Flag("replace"), Key: c.Key(), By: c.Actor(),
+	}
+}
+
+func (s *room) postPriceUpdate(c *web.Call) error {
+	up := uploadOf(c)
+	end, err := s.openUpload(c, &up)
+	if err != nil {
+		return err
+	}
+	defer end()
+	update, err := TakeIn(c.Ctx(), s.Store, c.Cat, s.Now, up)
+	if err != nil {
+		web.Drain(c.Request())
+		return err
+	}
+	status := http.StatusOK
+	if update.ID != "" && !update.Repeated {
+		status = http.StatusCreated
+		c.Made(priceUpdatesPath + "/" + update.ID)
+	}
+	return c.Send(status, func(w *wire.Writer) { writePriceUpdate(w, update, true) })
+}
+
+func (s *room) getPriceUpdate(c *web.Call) error {
+	u, err := s.Store.Lists.Update(c.Ctx(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	return c.Current(func(w *wire.Writer) { writePriceUpdate(w, u, true) })
+}
+
+func (s *room) listPriceUpdates(c *web.Call) error {
+	after, err := c.NumberAfter()
+	if err != nil {
+		return err
+	}
+	list, next, err := s.Store.Lists.Updates(c.Ctx(), c.Text("supplier"), lists.Status(c.Text("status")), after, c.Limit())
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Object(func(w *wire.Writer) {
+		wire.All(w, "items", list, func(w *wire.Writer, u **lists.Update) { writePriceUpdate(w, *u, false) })
+		web.NextNumber(w, c, next)
+	}))
+}
+
+func (s *room) listPriceUpdateRows(c *web.Call) error {
+	after, err := c.NumberAfter()
+	if err != nil {
+		return err
+	}
+	rows, err := s.Store.Lists.Rows(c.Ctx(), c.Param("id"), lists.RowStatus(c.Text("status")), int(after), c.Limit()+1)
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Page(c, rows, func(r *lists.Row) string { return strconv.Itoa(r.Place) }, writePriceUpdateRow))
+}

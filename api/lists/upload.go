@@ -1,0 +1,192 @@
+package lists
+
+import (
+	"compress/gzip"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/api/web"
+	"seamwright/api/wire"
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/pricelist"
+	"seamwright/store/lists"
+)
+
+const (
+	// largestList is how many bytes a list may have, as it is sent and when it is expanded. A million rows have about 50 MB.
+	largestList = 512 << 20
+	// largestHead is how much may stand before the rows of a JSON list.
+	largestHead = 64 << 10
+)
+
+// openUpload makes the body of a request readable: not larger than it may be, expanded when it is compressed, and with
+// a time limit for each piece instead of one for the whole.
+func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
+	r := c.Request()
+	up.MediaType = r.Header.Get(echo.HeaderContentType)
+	kind, _, err := mime.ParseMediaType(up.MediaType)
+	if err != nil || kind != "text/csv" && kind != "application/x-ndjson" && kind != echo.MIMEApplicationJSON {
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.", wire.Cut(up.MediaType, 100)))
+	}
+	limit := s.largest
+	if r.ContentLength > limit {
+		return nil, listTooLarge(limit)
+	}
+	control := http.NewResponseController(c.Response())
+	body := web.NewStream(r.Body, limit, listTooLarge(limit), control)
+	if err := control.SetWriteDeadline(time.Now().Add(web.Patience)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		return nil, fmt.Errorf("set the time limit of a list: %w", err)
+	}
+	up.Body = body
+	switch coding := r.Header.Get(echo.HeaderContentEncoding); coding {
+	case "", "identity":
+		return func() {}, nil
+	case "gzip":
+		expanded, err := gzip.NewReader(body)
+		if err != nil {
+			return nil, web.AsBody(err, "The body is declared as gzip, and it is none.")
+		}
+		up.Body = web.NewStream(expanded, limit, listTooLarge(limit), nil)
+		return func() { _ = expanded.Close() }, nil // what it could say, reading has said
+	default:
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Encoding is %q; send the list as it is or compressed with gzip.", wire.Cut(coding, 40)))
+	}
+}
+
+func listTooLarge(limit int64) error {
+	return web.Refuse(web.TooLarge, fmt.Sprintf("A price list may have at most %d bytes, also when it is expanded.", limit))
+}
+
+// read holds what was said of a list against what can be said.
+func (up *Upload) read(today catalogue.Date, currency string) (lists.List, pricelist.Options, error) {
+	var wrong fault.List
+	say := func(name, detail string) {
+		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "?" + name, Detail: detail})
+	}
+	if up.Supplier == "" {
+		say("supplier", "Is missing; name the supplier by its code, in the query or, in a JSON list, before its rows.")
+	}
+	if up.Currency == "" {
+		up.Currency = currency
+	}
+	if up.ListDate == "" {
+		up.ListDate = string(today)
+	}
+	for name, day := range map[string]string{"list_date": up.ListDate, "effective_from": up.EffectiveFrom} {
+		if _, err := time.Parse(time.DateOnly, day); err != nil && day != "" {
+			say(name, "Must be a day of the calendar as YYYY-MM-DD, such as 2026-11-01.")
+		}
+	}
+	separators := map[string]rune{"": 0, "comma": ',', "semicolon": ';', "tab": '\t'}
+	separator, ok := separators[up.Separator]
+	if !ok {
+		say("separator", "Must be comma, semicolon or tab.")
+	}
+	sign, ok := map[string]rune{"": 0, "point": '.', "comma": ','}[up.DecimalSign]
+	if !ok {
+		say("decimal_sign", "Must be point or comma.")
+	}
+	if up.EffectiveFrom == "" {
+		up.EffectiveFrom = up.ListDate
+	}
+	list := lists.List{Supplier: up.Supplier, Currency: up.Currency, ListDate: catalogue.Date(up.ListDate), EffectiveFrom: catalogue.Date(up.EffectiveFrom),
+		Unit: pricelist.Unit(up.Unit), Key: up.Key, Replace: up.Replace, DryRun: up.DryRun, By: up.By, Today: today}
+	options := pricelist.Options{MediaType: up.MediaType, Currency: up.Currency, Unit: pricelist.Unit(up.Unit), Separator: separator, DecimalSign: sign}
+	return list, options, wrong.Err()
+}
+
+// openJSON reads what stands before the rows of a JSON list, and leaves the body at the rows.
+func (up *Upload) openJSON() error {
+	if kind, _, err := mime.ParseMediaType(up.MediaType); err != nil || kind != echo.MIMEApplicationJSON {
+		return nil
+	}
+	head := &headReader{from: up.Body, left: largestHead}
+	decoder := json.NewDecoder(head)
+	first, err := decoder.Token()
+	if err != nil {
+		return notJSON(err)
+	}
+	opening := "["
+	if first == json.Delim('{') {
+		if err := up.members(decoder); err != nil {
+			return err
+		}
+		opening = `{"rows"`
+	} else if first != json.Delim('[') {
+		return notJSON(nil)
+	}
+	up.Body = io.MultiReader(strings.NewReader(opening), decoder.Buffered(), up.Body)
+	return nil
+}
+
+func notJSON(err error) error {
+	return web.AsBody(err, `The document cannot be read; a JSON list is written as {"supplier": …, "currency": …, "list_date": …, "rows": [{"article": …, "price": …}, …]}, its rows last.`)
+}
+
+// members reads the members before the rows. What the query said must not be said again.
+func (up *Upload) members(decoder *json.Decoder) error {
+	texts := map[string]*string{"supplier": &up.Supplier, "currency": &up.Currency, "list_date": &up.ListDate, "effective_from": &up.EffectiveFrom, "unit": &up.Unit}
+	truths := map[string]*bool{"dry_run": &up.DryRun, "replace": &up.Replace}
+	var wrong fault.List
+	for decoder.More() {
+		token, err := decoder.Token()
+		if err != nil {
+			return notJSON(err)
+		}
+		name, _ := token.(string) // a member's name always is one
+		if name == "rows" {
+			return wrong.Err()
+		}
+		say := func(detail string) {
+			wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/" + wire.Cut(name, 100), Detail: detail})
+		}
+		var value any
+		if err := decoder.Decode(&value); err != nil {
+			return notJSON(err)
+		}
+		switch v := value.(type) {
+		case string:
+			if into := texts[name]; into == nil {
+				say("Unknown property.")
+			} else if *into != "" {
+				say("Is said twice, or in the query as well; say it once.")
+			} else {
+				*into = v
+			}
+		case bool:
+			if into := truths[name]; into == nil {
+				say("Unknown property.")
+			} else {
+				*into = *into || v
+			}
+		default:
+			say("Must be a text, or true or false for dry_run and replace.")
+		}
+	}
+	wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/rows", Detail: "Required property \"rows\" is missing."})
+	return wrong.Err()
+}
+
+// headReader keeps a member before the rows from filling the memory.
+type headReader struct {
+	from io.Reader
+	left int
+}
+
+func (h *headReader) Read(p []byte) (int, error) {
+	if h.left <= 0 {
+		return 0, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("There are more than %d bytes before the rows.", largestHead)}
+	}
+	n, err := h.from.Read(p[:min(len(p), h.left)])
+	h.left -= n
+	return n, err
+}

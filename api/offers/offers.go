@@ -1,0 +1,212 @@
+// Package offers keeps offers: their revisions, their status, what they would cost today.
+package offers
+
+import (
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"seamwright/api/web"
+	"seamwright/api/wire"
+	"seamwright/service/money"
+	"seamwright/service/quote"
+	"seamwright/store/offers"
+)
+
+// Room keeps offers.
+type Room struct{ *web.Server }
+
+// Open adds the operations about offers.
+func Open(w *web.Server) *Room {
+	s := &Room{w}
+	s.Serve("GET /v1/quotes", s.listQuotes)
+	s.Serve("POST /v1/quotes", s.postQuote)
+	s.Serve("GET /v1/quotes/:id", s.getQuote)
+	s.Serve("PUT /v1/quotes/:id", s.putQuote)
+	s.Serve("DELETE /v1/quotes/:id/customer", s.deleteCustomer)
+	s.Serve("POST /v1/quotes/:id/status", s.postStatus)
+	s.Serve("POST /v1/quotes/:id/reprice", s.postReprice)
+	s.Serve("GET /v1/quotes/:id/revisions", s.listRevisions)
+	s.Serve("POST /v1/quotes/:id/revisions", s.postRevision)
+	s.Serve("GET /v1/quotes/:id/revisions/:number", s.getRevision)
+	s.Serve("GET /v1/quotes/:id/revisions/:number/difference", s.getDifference)
+	s.Serve("GET /v1/quotes/:id/:view", s.getQuoteView)
+	return s
+}
+
+// getQuote answers with an offer and its newest revision, to the letter as it was given.
+func (s *Room) getQuote(c *web.Call) error {
+	q, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	r, err := s.Store.Offers.Revision(c.Ctx(), q.ID, q.Revision)
+	if err != nil {
+		return err
+	}
+	moves, err := s.Store.Offers.Moves(c.Ctx(), q.ID)
+	if err != nil {
+		return err
+	}
+	return c.Version(q.Version, web.Object(func(w *wire.Writer) {
+		writeOffer(w, &q, s.ShopToday())
+		wire.All(w, "moves", moves, writeQuoteMove)
+		w.Raw("estimate", r.Answer)
+	}))
+}
+
+func (s *Room) listQuotes(c *web.Call) error {
+	wanted, err := s.quoteQuery(c)
+	if err != nil {
+		return err
+	}
+	list, err := s.Store.Offers.List(c.Ctx(), wanted)
+	if err != nil {
+		return err
+	}
+	unchecked, err := s.unchecked(c, &wanted)
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Object(func(w *wire.Writer) {
+		web.WritePage(w, c, list, placeText, func(w *wire.Writer, q *offers.Quote) { w.Open(); writeOffer(w, q, wanted.Today); w.Close() })
+		if wanted.MovedAtLeast != nil {
+			w.Int("unchecked", unchecked)
+		}
+	}))
+}
+
+// unchecked is how many offers were not yet looked at when a list is asked for those whose cost has moved.
+func (s *Room) unchecked(c *web.Call, wanted *offers.Query) (int64, error) {
+	if wanted.MovedAtLeast == nil {
+		return 0, nil
+	}
+	return s.Store.Offers.Unchecked(c.Ctx(), c.Cat.Revision, wanted.Today)
+}
+
+// quoteQuery reads the filters of a list of offers.
+func (s *Room) quoteQuery(c *web.Call) (offers.Query, error) {
+	wanted := offers.Query{Number: int64(c.Number("number")), Reference: c.Text("reference"), Customer: c.Text("customer"), Species: c.Text("species"),
+		Statuses: statuses(c), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"), TotalTo: amount(c, "total_to"),
+		MovedAtLeast: s.movedAtLeast(c), Today: s.ShopToday(), Limit: c.Limit() + 1}
+	if c.Has("expiring_within") {
+		wanted.ExpiringUntil = wanted.Today.Before(-c.Number("expiring_within"))
+	}
+	after, err := placeAfter(c)
+	if wanted.After = after; err != nil {
+		return wanted, err // with all else that is wrong
+	}
+	return wanted, c.Faults()
+}
+
+// statuses reads the statuses that are asked for.
+func statuses(c *web.Call) (list []quote.Status) {
+	if !c.Has("status") {
+		return nil
+	}
+	for status := range strings.SplitSeq(c.Text("status"), ",") {
+		if !slices.Contains(quote.Statuses(), quote.Status(status)) {
+			c.Wrong("status", "Must be one of draft, sent, accepted, declined, expired and withdrawn, or several joined by commas.")
+			return nil
+		}
+		list = append(list, quote.Status(status))
+	}
+	return list
+}
+
+// movedAtLeast reads drifted and moved: the percent by which a cost must have moved, nil when that is not asked.
+func (s *Room) movedAtLeast(c *web.Call) *float64 {
+	if c.Has("moved") {
+		percent := c.Decimal("moved")
+		return &percent
+	}
+	if !c.Flag("drifted") {
+		return nil
+	}
+	limit := 5.0
+	if cat := s.Snapshot(); cat != nil {
+		limit = cat.Settings.QuoteDriftLimit.Float()
+	}
+	return &limit
+}
+
+// placeText writes where a page ended.
+func placeText(q *offers.Quote) string {
+	return strconv.FormatInt(q.CreatedAt.UnixMicro(), 10) + " " + strconv.FormatInt(q.Number, 10)
+}
+
+// placeAfter reads where the page before ended; nil for the first page.
+func placeAfter(c *web.Call) (*offers.Place, error) {
+	if c.After() == "" {
+		return nil, nil
+	}
+	made, number, _ := strings.Cut(c.After(), " ")
+	at, wrong := strconv.ParseInt(made, 10, 64)
+	n, err := strconv.ParseInt(number, 10, 64)
+	if wrong != nil || err != nil || n < 1 || at < 0 || at > 1<<53 {
+		return nil, c.NoCursor()
+	}
+	return &offers.Place{CreatedAt: time.UnixMicro(at), Number: n}, nil
+}
+
+// amount reads an amount of money, nil when it is not there.
+func amount(c *web.Call, name string) *money.Amount {
+	if !c.Has(name) {
+		return nil
+	}
+	a, err := money.ParseAmount(c.Text(name))
+	if err != nil || a.Float() > 1e11 {
+		c.Wrong(name, "Must be an amount such as 1250.00.")
+		return nil
+	}
+	return &a
+}
+
+func (s *Room) listRevisions(c *web.Call) error {
+	after, err := c.NumberAfter()
+	if err != nil {
+		return err
+	}
+	if _, err := s.Store.Offers.Quote(c.Ctx(), c.Param("id")); err != nil {
+		return err
+	}
+	list, err := s.Store.Offers.Revisions(c.Ctx(), c.Param("id"), int(after), c.Limit()+1)
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Page(c, list, func(r *offers.Revision) string { return strconv.Itoa(r.Number) },
+		func(w *wire.Writer, r *offers.Revision) { w.Open(); writeRevision(w, r); w.Close() }))
+}
+
+func (s *Room) getRevision(c *web.Call) error {
+	r, err := s.Store.Offers.Revision(c.Ctx(), c.Param("id"), c.ParamNumber("number"))
+	if err != nil {
+		return err
+	}
+	return c.Current(web.Object(func(w *wire.Writer) {
+		writeRevision(w, &r)
+		w.Raw("request", r.Request)
+		w.Raw("estimate", r.Answer)
+	}))
+}
+
+// getDifference explains what changed from one revision to another.
+func (s *Room) getDifference(c *web.Call) error {
+	after, err := s.Store.Offers.Revision(c.Ctx(), c.Param("id"), c.ParamNumber("number"))
+	if err != nil {
+		return err
+	}
+	before := after // the first revision differs in nothing from what was before it
+	from := after.Number - 1
+	if c.Has("from") {
+		from = c.Number("from")
+	}
+	if from >= 1 {
+		if before, err = s.Store.Offers.Revision(c.Ctx(), c.Param("id"), from); err != nil {
+			return err
+		}
+	}
+	return c.Send(http.StatusOK, web.Object(func(w *wire.Writer) { writeDifference(w, &before, &after) }))
+}

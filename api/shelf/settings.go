@@ -1,0 +1,93 @@
+package shelf
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"seamwright/api/wire"
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// settingNow is a setting and its value in a snapshot.
+type settingNow struct {
+	catalogue.Setting
+	value   string
+	version int64
+}
+
+// settingsNow lists every setting with the value that the snapshot has.
+func settingsNow(cat *catalogue.Snapshot) ([]settingNow, error) {
+	list := catalogue.SettingList()
+	out := make([]settingNow, len(list))
+	values := reflect.ValueOf(cat.Settings)
+	for i, s := range list {
+		field := values.FieldByName(settingField(s.Key))
+		if !field.IsValid() {
+			return nil, fmt.Errorf("setting %s has no field in the settings", s.Key)
+		}
+		out[i] = settingNow{s, settingText(field), cat.SettingVersions[s.Key]}
+	}
+	return out, nil
+}
+
+// defaultOf is the value that a setting has in a new shop; empty for one that the program does not know.
+func defaultOf(key string) string {
+	for _, s := range catalogue.SettingList() {
+		if s.Key == key {
+			return s.Default
+		}
+	}
+	return ""
+}
+
+// settingField names the field of a key: wall_allowance is WallAllowance.
+func settingField(key string) string {
+	if key == "default_climate" {
+		return "DefaultProfile"
+	}
+	var b strings.Builder
+	for word := range strings.SplitSeq(key, "_") {
+		b.WriteString(strings.ToUpper(word[:1]) + word[1:])
+	}
+	return b.String()
+}
+
+// settingText prints a value as the settings' texts have it: lengths in millimetres, masses in kilograms.
+func settingText(field reflect.Value) string {
+	switch v := field.Interface().(type) {
+	case fmt.Stringer: // money and rates
+		return v.String()
+	case measure.Length:
+		return plainNumber(v.Millimetres())
+	case measure.Mass:
+		return plainNumber(v.Kilograms())
+	}
+	if field.CanFloat() {
+		return plainNumber(field.Float())
+	}
+	return fmt.Sprint(field.Interface())
+}
+
+func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+func writeSetting(w *wire.Writer, s *settingNow, _ view) {
+	w.Open()
+	w.Text("key", s.Key)
+	w.Text("kind", string(s.Kind))
+	w.Text("value", s.value)
+	w.Text("default", s.Default)
+	if s.Kind.IsText() {
+		w.Null("low")
+		w.Null("high")
+	} else {
+		w.Number("low", s.Low, 4)
+		w.Number("high", s.High, 4)
+	}
+	w.Texts("choices", s.Choices)
+	w.Text("about", s.About)
+	w.Text("source", s.Source)
+	w.Close()
+}

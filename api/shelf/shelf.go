@@ -1,0 +1,97 @@
+// Package shelf shows and keeps the catalogue: its lists, prices and settings, the letterhead, export and import, the trail of
+// changes.
+package shelf
+
+import (
+	"fmt"
+
+	"golang.org/x/sync/semaphore"
+
+	"seamwright/api/web"
+	"seamwright/service/catalogue"
+)
+
+// room shows and keeps the catalogue.
+type room struct {
+	*web.Server
+	imports *semaphore.Weighted // see importing
+}
+
+// Open adds the operations about the catalogue.
+func Open(w *web.Server) {
+	s := &room{w, semaphore.NewWeighted(mostImports)}
+	s.lists()
+	s.Serve("GET /v1/audit-entries", s.listAuditEntries)
+	s.exportRoutes()
+	s.logoRoutes()
+}
+
+// lists adds the reading and the keeping of the catalogue's lists. A new list is added here and in the spec.
+func (s *room) lists() {
+	species := collection[catalogue.Species]{
+		path: "species", one: "species", name: "code",
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.Species, error) { return cat.Species, nil },
+		code:    func(v *catalogue.Species) string { return v.Code },
+		version: func(v *catalogue.Species) int64 { return v.Version },
+		write:   writeSpecies,
+	}
+	serve(s, species)
+	keep(s, species, speciesKeeping())
+	fasteners := collection[catalogue.Fastener]{
+		path: "fasteners", one: "fastener", name: "code",
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.Fastener, error) { return cat.Fasteners, nil },
+		code:    func(v *catalogue.Fastener) string { return v.Code },
+		version: func(v *catalogue.Fastener) int64 { return v.Version },
+		write:   writeFastener,
+	}
+	serve(s, fasteners)
+	keep(s, fasteners, fastenerKeeping())
+	servePrices(s, fasteners, func(v *catalogue.Fastener) ([]catalogue.Pack, catalogue.Unit) { return v.Packs, catalogue.Each })
+	materials := collection[catalogue.Material]{
+		path: "materials", one: "material", name: "code",
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.Material, error) { return cat.Materials, nil },
+		code:    func(v *catalogue.Material) string { return v.Code },
+		version: func(v *catalogue.Material) int64 { return v.Version },
+		write:   writeMaterial,
+	}
+	serve(s, materials)
+	keep(s, materials, materialKeeping())
+	servePrices(s, materials, func(v *catalogue.Material) ([]catalogue.Pack, catalogue.Unit) { return v.Packs, v.Unit })
+	standards := collection[catalogue.LabourStandard]{
+		path: "labour-standards", one: "labour standard", name: "code",
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.LabourStandard, error) { return cat.LabourStandards, nil },
+		code:    func(v *catalogue.LabourStandard) string { return v.Code },
+		version: func(v *catalogue.LabourStandard) int64 { return v.Version },
+		key:     func(v *catalogue.LabourStandard) string { return fmt.Sprintf("%09d %s", v.Order, v.Code) },
+		write:   writeLabourStandard,
+	}
+	serve(s, standards)
+	keep(s, standards, standardKeeping())
+	roles := collection[catalogue.LabourRole]{
+		path: "labour-roles", one: "labour role", name: "code",
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.LabourRole, error) { return cat.LabourRoles, nil },
+		code:    func(v *catalogue.LabourRole) string { return v.Code },
+		version: func(v *catalogue.LabourRole) int64 { return v.Version },
+		write:   writeLabourRole,
+	}
+	serve(s, roles)
+	keep(s, roles, roleKeeping())
+	climates := collection[catalogue.ClimateProfile]{
+		path: "climate-profiles", one: "climate profile", name: "code",
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.ClimateProfile, error) { return cat.ClimateProfiles, nil },
+		code:    func(v *catalogue.ClimateProfile) string { return v.Code },
+		version: func(v *catalogue.ClimateProfile) int64 { return v.Version },
+		write:   writeClimateProfile,
+	}
+	serve(s, climates)
+	keep(s, climates, climateKeeping())
+	settings := collection[settingNow]{
+		path: "settings", one: "setting", name: "key",
+		items:   settingsNow,
+		code:    func(v *settingNow) string { return v.Key },
+		version: func(v *settingNow) int64 { return v.version },
+		write:   writeSetting,
+	}
+	serve(s, settings)
+	keep(s, settings, settingKeeping())
+}

@@ -1,0 +1,205 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"crypto/aes"
+	"crypto/cipher"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"seamwright/api/wire"
+	"seamwright/service/fault"
+	"seamwright/store/answers"
+	"seamwright/store/db"
+)
+
+const (
+	keyHeader      = "Idempotency-Key"
+	replayedHeader = "Idempotency-Replayed"
+)
+
+var (
+	// KeyReused is the refusal of a key that came with another request before.
+	KeyReused = &kind{http.StatusUnprocessableEntity, "idempotency-key-reused", "The Idempotency-Key belongs to another request",
+		"The Idempotency-Key was sent with another method, path, query or body in the last 24 hours. Give every write a key of its own; send the same key only to repeat the same request."}
+	// KeyInUse is the refusal of a key whose request is being worked on.
+	KeyInUse = &kind{http.StatusConflict, "idempotency-key-in-use", "The Idempotency-Key is in use",
+		"A request with the same Idempotency-Key is being worked on at this moment. Send it again in a moment: it then gets that request's answer."}
+)
+
+// idempotent answers a write that carries an Idempotency-Key at most once, and the same write with the first answer.
+// Only success is kept. A refusal wrote nothing, so that asking again is safe and may by then be answered better.
+// The answer goes out after the commit that holds both the write and the answer.
+func (s *Server) idempotent(next echo.HandlerFunc, w Way) echo.HandlerFunc {
+	once := w.Once
+	if once == nil {
+		once = s.Store.Answers.Once
+	}
+	return func(c echo.Context) error {
+		keys := c.Request().Header.Values(keyHeader)
+		if len(keys) == 0 {
+			return next(c)
+		}
+		if len(keys) > 1 {
+			return &fault.Fault{Kind: fault.Invalid, Pointer: "?" + keyHeader, Detail: "Give it once."}
+		}
+		key := keys[0]
+		if !wire.PlainText(key, longestKey) {
+			return next(c) // which refuses it, with all else that is wrong
+		}
+		raw, whole, err := wholeBody(c.Request(), max(s.BodyLimit, w.Largest))
+		if err != nil {
+			return err
+		}
+		if !whole {
+			return next(c) // which refuses it for its size
+		}
+		return s.once(c, once, next, key, raw)
+	}
+}
+
+// wholeBody reads the body of a write; whole is false when it is larger than the operation takes. The request's body can
+// be read again.
+func wholeBody(r *http.Request, limit int64) (raw []byte, whole bool, err error) {
+	if r.ContentLength > limit {
+		return nil, false, nil
+	}
+	rest := r.Body
+	if raw, err = io.ReadAll(io.LimitReader(rest, limit+1)); err != nil {
+		return nil, false, &fault.Fault{Kind: fault.Invalid, Detail: "The body ended before all of it had arrived."}
+	}
+	r.Body = io.NopCloser(io.MultiReader(bytes.NewReader(raw), rest))
+	return raw, int64(len(raw)) <= limit, nil
+}
+
+func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key string, raw []byte) error {
+	request, answer := c.Request(), c.Response()
+	sender, header := answer.Writer, answer.Header()
+	before, unread := header.Clone(), request.Body
+	print := fingerprint(request, raw)
+	seal, err := newSeal(request, key, raw)
+	if err != nil {
+		return err
+	}
+	var kept *held
+	defer func() { answer.Writer = sender }()
+	// The scope of a key is the access key that it came with; without access keys there is one caller.
+	id := sha256.Sum256([]byte(CallerOf(c).ID + "\x00" + key))
+	err = do(request.Context(), id, s.Now(), func(ctx context.Context, known *answers.Answer) (*answers.Answer, error) {
+		clear(header)
+		maps.Copy(header, before.Clone())
+		kept = &held{ResponseWriter: sender}
+		if known != nil {
+			return nil, kept.replay(known, print[:], seal)
+		}
+		request.Body = unread
+		if len(raw) > 0 {
+			request.Body = io.NopCloser(bytes.NewReader(raw))
+		}
+		c.SetRequest(request.WithContext(ctx))
+		answer.Writer, answer.Committed, answer.Size, answer.Status = kept, false, 0, http.StatusOK
+		defer func() { answer.Writer, answer.Committed, answer.Size, answer.Status = sender, false, 0, http.StatusOK }()
+		if err := next(c); err != nil {
+			return nil, err
+		}
+		if kept.status < 200 || kept.status > 299 {
+			return nil, nil // nothing to keep, but an answer
+		}
+		return &answers.Answer{Fingerprint: print[:], Status: kept.status, ContentType: header.Get(echo.HeaderContentType),
+			Location: header.Get(echo.HeaderLocation), ETag: header.Get("ETag"), Body: seal.close(kept.body)}, nil
+	})
+	c.SetRequest(request)
+	if err != nil && kept != nil && kept.status != 0 { // an answer that was given, and could not be kept
+		clear(header)
+		maps.Copy(header, before)
+	}
+	switch {
+	case errors.Is(err, db.ErrKeyInUse):
+		header.Set(echo.HeaderRetryAfter, "1")
+		return Refuse(KeyInUse, "A request with this Idempotency-Key is being worked on. Send it again in a moment.")
+	case err != nil:
+		return s.Reached(err)
+	}
+	answer.WriteHeader(kept.status)
+	if len(kept.body) == 0 {
+		return nil
+	}
+	if _, err := answer.Write(kept.body); err != nil {
+		return errors.Join(ErrNotSent, err)
+	}
+	return nil
+}
+
+// fingerprint tells requests apart: method, path, query and body, each with its length before it.
+func fingerprint(r *http.Request, raw []byte) [32]byte {
+	sum := sha256.New()
+	for _, part := range [][]byte{[]byte(r.Method), []byte(r.URL.EscapedPath()), []byte(r.URL.RawQuery), raw} {
+		_, _ = fmt.Fprintf(sum, "%d:", len(part)) // a hash takes everything
+		_, _ = sum.Write(part)
+	}
+	return [32]byte(sum.Sum(nil))
+}
+
+// held is an answer that waits for the commit. Headers are those of the real one.
+type held struct {
+	http.ResponseWriter
+	status int
+	body   []byte
+}
+
+// WriteHeader keeps the status.
+func (h *held) WriteHeader(status int) { h.status = status }
+
+// Unwrap lets time limits of the connection through.
+func (h *held) Unwrap() http.ResponseWriter { return h.ResponseWriter }
+
+func (h *held) Write(p []byte) (int, error) {
+	h.body = append(h.body, p...)
+	return len(p), nil
+}
+
+// replay makes the answer the one that was given before, if it was given to the same request.
+func (h *held) replay(known *answers.Answer, print []byte, s seal) (err error) {
+	if !bytes.Equal(known.Fingerprint, print) {
+		return Refuse(KeyReused, "This Idempotency-Key was sent with another method, path, query or body before. Give every write a key of its own.")
+	}
+	if h.body, err = s.open(known.Body); err != nil {
+		return Refuse(KeyReused, "This Idempotency-Key was used with another access key, which alone can read the answer again. Give the write a key of its own.")
+	}
+	h.status = known.Status
+	for name, value := range map[string]string{echo.HeaderContentType: known.ContentType, echo.HeaderLocation: known.Location, "ETag": known.ETag, replayedHeader: "true"} {
+		if value != "" {
+			h.Header().Set(name, value)
+		}
+	}
+	return nil
+}
+
+// seal closes an answer so that only who sends the same request with the same access key can read it: an answer may
+// show a new access key, of which the database keeps only a hash.
+type seal struct{ cipher.AEAD }
+
+func newSeal(r *http.Request, key string, raw []byte) (seal, error) {
+	sum := sha256.New()
+	for _, part := range [][]byte{[]byte("answer"), []byte(r.Header.Get(echo.HeaderAuthorization)), []byte(key), raw} {
+		_, _ = fmt.Fprintf(sum, "%d:", len(part)) // a hash takes everything
+		_, _ = sum.Write(part)
+	}
+	block, err := aes.NewCipher(sum.Sum(nil))
+	if err != nil {
+		return seal{}, err
+	}
+	aead, err := cipher.NewGCMWithRandomNonce(block)
+	return seal{aead}, err
+}
+
+func (s seal) close(plain []byte) []byte { return s.Seal(nil, nil, plain, nil) }
+
+func (s seal) open(closed []byte) ([]byte, error) { return s.Open(nil, nil, closed, nil) }

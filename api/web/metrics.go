@@ -1,0 +1,73 @@
+package web
+
+import (
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+	"github.com/prometheus/client_golang/prometheus/collectors"
+	"github.com/prometheus/client_golang/prometheus/promhttp"
+)
+
+// metrics are the numbers of one server, in a registry of its own.
+type metrics struct {
+	handler  http.Handler
+	inFlight prometheus.Gauge
+	requests *prometheus.CounterVec
+	seconds  *prometheus.HistogramVec
+}
+
+func newMetrics(s *Server) *metrics {
+	m := &metrics{
+		inFlight: prometheus.NewGauge(prometheus.GaugeOpts{
+			Name: "seamwright_requests_in_flight", Help: "Requests being answered now."}),
+		requests: prometheus.NewCounterVec(prometheus.CounterOpts{
+			Name: "seamwright_requests_total", Help: "Requests answered, by method, route and status."}, []string{"method", "route", "status"}),
+		seconds: prometheus.NewHistogramVec(prometheus.HistogramOpts{
+			Name: "seamwright_request_seconds", Help: "Time from the request's header to the end of the answer, by route.",
+			Buckets: []float64{.0001, .00025, .0005, .001, .0025, .005, .01, .025, .05, .1, .25, 1, 5}}, []string{"route"}),
+	}
+	registry := prometheus.NewRegistry()
+	registry.MustRegister(m.inFlight, m.requests, m.seconds,
+		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}),
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "seamwright_catalogue_revision", Help: "Revision of the catalogue that estimates are computed from; 0 before the first."}, s.revision),
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "seamwright_database_up", Help: "1 when the database answers, else 0."}, s.databaseUp),
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
+			Name: "seamwright_build_info", Help: "1, with the build as a label.", ConstLabels: prometheus.Labels{"build": s.Build}}, func() float64 { return 1 }),
+	)
+	m.handler = promhttp.HandlerFor(registry, promhttp.HandlerOpts{DisableCompression: true})
+	return m
+}
+
+func (s *Server) revision() float64 {
+	if cat := s.Snapshot(); cat != nil {
+		return float64(cat.Revision)
+	}
+	return 0
+}
+
+func (s *Server) databaseUp() float64 {
+	if s.Status().DatabaseReachable {
+		return 1
+	}
+	return 0
+}
+
+// count takes a request that has been answered into account. Methods that HTTP does not know are one.
+func (m *metrics) count(method, route string, status int, took time.Duration) {
+	switch method {
+	case http.MethodGet, http.MethodPost, http.MethodPut, http.MethodDelete, http.MethodHead, http.MethodPatch, http.MethodOptions:
+	default:
+		method = "other"
+	}
+	m.requests.WithLabelValues(method, route, strconv.Itoa(status)).Inc()
+	m.seconds.WithLabelValues(route).Observe(took.Seconds())
+}
+
+func (m *metrics) serve(c *Call) error {
+	m.handler.ServeHTTP(c.Response(), c.Request())
+	return nil
+}

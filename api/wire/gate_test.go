@@ -1,0 +1,130 @@
+package wire
+
+import (
+	"encoding/json"
+	"os"
+	"sort"
+	"testing"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/api/body"
+	"seamwright/openapi"
+)
+
+// requests are valid bodies to start from: the examples of the spec and one with every property.
+func requests(t *testing.T) map[string][]any {
+	t.Helper()
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	full, err := os.ReadFile("testdata/everything.json")
+	require.NoError(t, err)
+	raws := map[string][][]byte{"EstimateRequest": {full}}
+	for path, schema := range map[string]string{"/v1/estimates": "EstimateRequest", "/v1/movements": "MovementRequest"} {
+		for _, example := range document.Paths.Value(path).Post.RequestBody.Value.Content["application/json"].Examples {
+			raw, err := json.Marshal(example.Value.Value)
+			require.NoError(t, err)
+			raws[schema] = append(raws[schema], raw)
+		}
+	}
+	values := map[string][]any{}
+	for schema, list := range raws {
+		for _, raw := range list {
+			value, err := body.Parse(raw)
+			require.NoError(t, err)
+			values[schema] = append(values[schema], value)
+		}
+	}
+	return values
+}
+
+// odd are values that break one rule or another, and some that do not.
+var odd = []any{nil, true, false, "", "x", "A", "in", "mm", "auto", "butt", "25-1/2", "2026-11-01", "2026-02-31", "2026-2-3", "USD", "usd", "maple_sugar", "a\n", "ä",
+	json.Number("0"), json.Number("-0"), json.Number("1"), json.Number("1.5"), json.Number("2.0"), json.Number("-3"), json.Number("100"), json.Number("360"), json.Number("361"),
+	json.Number("1e6"), json.Number("1e300"), json.Number("1e400"), json.Number("10.0000000000000000001"),
+	[]any{}, []any{json.Number("1")}, map[string]any{}, map[string]any{"content": json.Number("7")}, map[string]any{"humidity": json.Number("30"), "temperature": json.Number("70")},
+	map[string]any{"humidity": json.Number("30"), "temperature": json.Number("70"), "content": json.Number("7")}, map[string]any{"profile": "x"}}
+
+// disturbed returns a copy of a value with one thing in it changed, added or taken away.
+func disturbed(t *rapid.T, value any) any {
+	switch v := value.(type) {
+	case map[string]any:
+		out, names := map[string]any{}, []string{}
+		for name, inside := range v {
+			out[name], names = inside, append(names, name)
+		}
+		sort.Strings(names)
+		how := rapid.IntRange(0, 9).Draw(t, "how")
+		if how == 0 || len(names) == 0 {
+			name := rapid.SampledFrom([]string{"x", "Units", "angle", "measured", "from_start", "from_end", "content", "humidity", "profile", "name", "sawn"}).Draw(t, "name")
+			out[name] = rapid.SampledFrom(odd).Draw(t, "odd")
+			return out
+		}
+		name := rapid.SampledFrom(names).Draw(t, "name")
+		if how == 1 {
+			delete(out, name)
+		} else {
+			out[name] = disturbed(t, v[name])
+		}
+		return out
+	case []any:
+		out := append([]any{}, v...)
+		if len(out) == 0 || rapid.IntRange(0, 9).Draw(t, "how") == 0 {
+			for range rapid.IntRange(1, 7).Draw(t, "more") {
+				out = append(out, rapid.SampledFrom(append(odd, v...)).Draw(t, "odd"))
+			}
+			return out
+		}
+		i := rapid.IntRange(0, len(out)-1).Draw(t, "i")
+		out[i] = disturbed(t, out[i])
+		return out
+	}
+	return rapid.SampledFrom(odd).Draw(t, "odd")
+}
+
+func TestTheGateSaysYesExactlyWhenTheValidatorDoes(t *testing.T) {
+	t.Parallel()
+	for name, values := range requests(t) {
+		against, err := schema(name)
+		require.NoError(t, err)
+		g, err := newGate(against)
+		require.NoError(t, err, "the schema has a keyword that gates do not know: teach them, or requests are slow")
+		for _, value := range values {
+			require.True(t, g.fits(value))
+			require.NoError(t, against.VisitJSON(value, openapi3.MultiErrors()))
+		}
+		yes, no := 0, 0
+		rapid.Check(t, func(t *rapid.T) {
+			value := rapid.SampledFrom(values).Draw(t, "request")
+			for range rapid.IntRange(1, 3).Draw(t, "times") {
+				value = disturbed(t, value)
+			}
+			fits := g.fits(value)
+			require.Equal(t, against.VisitJSON(value, openapi3.MultiErrors()) == nil, fits, "%v", value)
+			if fits {
+				yes++
+			} else {
+				no++
+			}
+		})
+		require.Positive(t, yes, name)
+		require.Positive(t, no, name)
+	}
+}
+
+func TestAGateRefusesASchemaThatItDoesNotKnowWhole(t *testing.T) {
+	t.Parallel()
+	two := 2.0
+	for name, s := range map[string]*openapi3.Schema{
+		"multipleOf":        {MultipleOf: &two},
+		"allOf":             {AllOf: openapi3.SchemaRefs{{Value: openapi3.NewStringSchema()}}},
+		"a property of all": {Properties: openapi3.Schemas{"a": {Value: &openapi3.Schema{UniqueItems: true}}}},
+		"an odd format":     {Format: "odd"},
+		"a number in enum":  {Enum: []any{1.0}},
+	} {
+		_, err := newGate(s)
+		require.Error(t, err, name)
+	}
+}

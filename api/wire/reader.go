@@ -1,0 +1,273 @@
+package wire
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"seamwright/api/body"
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+)
+
+// reader binds a body that was held against the spec to the types of the services, by exact names. It also runs
+// over a body that the spec refused, so that everything that is wrong is said at once; what does not have the type
+// that the spec asks for it then passes over, and counts.
+type reader struct {
+	units  measure.System
+	faults fault.List
+	misfit int
+}
+
+// Object is one object of the body and the way to it.
+type Object struct {
+	reader *reader
+	parent *Object
+	key    string
+	index  int // place in the list named key; -1 when it is no item
+	fields map[string]any
+}
+
+func (o *Object) pointer() string {
+	if o.parent == nil {
+		return ""
+	}
+	at := o.parent.pointer() + "/" + body.Escape(o.key)
+	if o.index >= 0 {
+		at += "/" + strconv.Itoa(o.index)
+	}
+	return at
+}
+
+// Wrong notes what is wrong with a property.
+func (o *Object) Wrong(key, detail string) {
+	o.reader.faults = append(o.reader.faults, &fault.Fault{Kind: fault.Invalid, Pointer: o.pointer() + "/" + body.Escape(key), Detail: detail})
+}
+
+// field returns the value of that name when it has the type asked for, and whether it is there.
+func field[T any](o *Object, key string) (value T, there bool) {
+	raw, sent := o.fields[key]
+	if !sent {
+		return value, false
+	}
+	if value, there = raw.(T); !there {
+		o.reader.misfit++
+	}
+	return value, there
+}
+
+// Has says whether a property is there.
+func (o *Object) Has(key string) bool { _, there := o.fields[key]; return there }
+
+// Text returns a text; empty when it is not there.
+func (o *Object) Text(key string) string {
+	text, _ := field[string](o, key)
+	return text
+}
+
+// Words returns a list of texts.
+func (o *Object) Words(key string) (list []string) {
+	raw, _ := field[[]any](o, key)
+	for _, one := range raw {
+		if text, ok := one.(string); ok {
+			list = append(list, text)
+		} else {
+			o.reader.misfit++
+		}
+	}
+	return list
+}
+
+// Flag returns a truth; false when it is not there.
+func (o *Object) Flag(key string) bool {
+	truth, _ := field[bool](o, key)
+	return truth
+}
+
+// Choice is a flag that can be left out.
+func (o *Object) Choice(key string) *bool {
+	if truth, there := field[bool](o, key); there {
+		return &truth
+	}
+	return nil
+}
+
+// Number returns a number as floating point, 0 when it is not there.
+func (o *Object) Number(key string) float64 {
+	literal, there := field[json.Number](o, key)
+	if !there {
+		return 0
+	}
+	x, err := literal.Float64()
+	if err != nil {
+		o.reader.misfit++
+	}
+	return x
+}
+
+// Rate returns hundredths exactly as they are written, nil when they are not there.
+func (o *Object) Rate(key string) *money.Rate {
+	literal, there := field[json.Number](o, key)
+	if !there {
+		return nil
+	}
+	if strings.ContainsAny(string(literal), "eE") || len(literal) > 12 {
+		o.Wrong(key, "Write it as a plain decimal of at most 12 characters, such as 7.5.")
+		return nil
+	}
+	rate, err := money.ParseRate(string(literal))
+	if err != nil {
+		o.Wrong(key, "Write it as a plain decimal of at most 12 characters, such as 7.5.")
+		return nil
+	}
+	return &rate
+}
+
+// Whole returns a whole number that is written plainly; 0 when it is not there.
+func (o *Object) Whole(key string) int {
+	literal, there := field[json.Number](o, key)
+	if !there {
+		return 0
+	}
+	n, err := strconv.Atoi(string(literal))
+	if err != nil {
+		o.Wrong(key, "Must be a whole number, written plainly.")
+	}
+	return n
+}
+
+// Length returns a length above zero, or zero when it is not there.
+func (o *Object) Length(key string) measure.Length {
+	l, there := o.Distance(key)
+	if there && l <= 0 {
+		o.Wrong(key, "Must be more than 0.")
+	}
+	return l
+}
+
+// Distance returns a length of zero or more, and whether it is there and can be read.
+func (o *Object) Distance(key string) (l measure.Length, there bool) {
+	raw, sent := o.fields[key]
+	if !sent {
+		return 0, false
+	}
+	var err error
+	switch value := raw.(type) {
+	case json.Number:
+		l, err = measure.ParseNumber(string(value), o.reader.units)
+	case string:
+		l, err = measure.ParseLength(value, o.reader.units)
+	default:
+		o.reader.misfit++
+		return 0, false
+	}
+	if err != nil {
+		o.Wrong(key, LengthTrouble(err))
+		return 0, false
+	}
+	return l, true
+}
+
+// DistanceIfThere is such a length, nil when it is not there or cannot be read.
+func (o *Object) DistanceIfThere(key string) *measure.Length {
+	if l, there := o.Distance(key); there {
+		return &l
+	}
+	return nil
+}
+
+// LengthTrouble is the sentence about a text that is no length.
+func LengthTrouble(err error) string {
+	var wrong *measure.LengthError
+	if errors.As(err, &wrong) {
+		return fmt.Sprintf("%q is not a length: %s.", wrong.Text, wrong.Reason)
+	}
+	return "Is not a length: " + err.Error() + "."
+}
+
+// Date returns a day of the calendar, empty when it is not there.
+func (o *Object) Date(key string) catalogue.Date {
+	text, there := field[string](o, key)
+	if !there {
+		return ""
+	}
+	if _, err := time.Parse(time.DateOnly, text); err != nil {
+		o.Wrong(key, "Must be a day of the calendar as YYYY-MM-DD, such as 2026-11-01.")
+		return ""
+	}
+	return catalogue.Date(text)
+}
+
+// Child returns the object of that name; an empty one when it is not there.
+func (o *Object) Child(key string) *Object {
+	fields, _ := field[map[string]any](o, key)
+	return &Object{reader: o.reader, parent: o, key: key, index: -1, fields: fields}
+}
+
+// Children returns the objects in the list of that name.
+func (o *Object) Children(key string) []*Object {
+	items, _ := field[[]any](o, key)
+	children := make([]*Object, 0, len(items))
+	for i, item := range items {
+		fields, ok := item.(map[string]any)
+		if !ok {
+			o.reader.misfit++
+		}
+		children = append(children, &Object{reader: o.reader, parent: o, key: key, index: i, fields: fields})
+	}
+	return children
+}
+
+// Each maps the objects of a list; nothing gives nil.
+func Each[T any](children []*Object, read func(*Object) T) []T {
+	if len(children) == 0 {
+		return nil
+	}
+	out := make([]T, len(children))
+	for i, child := range children {
+		out[i] = read(child)
+	}
+	return out
+}
+
+// Wholes returns a list of whole numbers that the spec has let through.
+func (o *Object) Wholes(key string) (list []int) {
+	items, _ := field[[]any](o, key)
+	for _, item := range items {
+		literal, ok := item.(json.Number)
+		n, err := strconv.Atoi(string(literal))
+		if !ok || err != nil {
+			o.reader.misfit++
+			continue
+		}
+		list = append(list, n)
+	}
+	return list
+}
+
+// Units returns the units of the body's lengths; measuredIn sets them for a body that says them elsewhere than at its root.
+func (o *Object) Units() measure.System { return o.reader.units }
+
+// MeasuredIn sets the units of the body, for one that says them elsewhere than at its root.
+func (o *Object) MeasuredIn(units string) {
+	if o.reader.units = measure.Inches; units == "mm" {
+		o.reader.units = measure.Millimetres
+	}
+}
+
+// Null says whether a value is null or not there.
+func (o *Object) Null(key string) bool { return o.fields[key] == nil }
+
+// Sent returns the object as JSON, its properties in order.
+func (o *Object) Sent() []byte {
+	raw, err := json.Marshal(o.fields)
+	if err != nil {
+		o.reader.misfit++ // cannot be: it was read from JSON
+	}
+	return raw
+}
