@@ -254,11 +254,7 @@ func (l *lab) weaver(ctx context.Context, name string, list []site) (*woven, []s
 		}
 		for file, ms := range byFile {
 			whole := filepath.Join(l.root, filepath.FromSlash(file))
-			source, err := os.ReadFile(whole)
-			if err != nil {
-				return nil, nil, err
-			}
-			code, over := weave(source, ms)
+			code, over := weave(ms)
 			for _, m := range over {
 				out[m.number-1] = true
 				left = append(left, list[m.number-1])
@@ -271,7 +267,7 @@ func (l *lab) weaver(ctx context.Context, name string, list []site) (*woven, []s
 			if err := l.replace(w, whole, code); err != nil {
 				return nil, nil, err
 			}
-			if err := l.replace(w, filepath.Join(filepath.Dir(whole), "mutant_chosen.go"), chooser(packageOf(source))); err != nil {
+			if err := l.replace(w, filepath.Join(filepath.Dir(whole), "mutant_chosen.go"), chooser(packageOf(ms[0].source))); err != nil {
 				return nil, nil, err
 			}
 		}
@@ -353,13 +349,8 @@ func (l *lab) judge(ctx context.Context, name string, w *woven, number int) (ver
 
 // single makes one mistake by itself and lets the judges see it.
 func (l *lab) single(ctx context.Context, name string, m *mutant) (verdict, error) {
-	whole := filepath.Join(l.root, filepath.FromSlash(m.file))
-	source, err := os.ReadFile(whole)
-	if err != nil {
-		return "", err
-	}
 	w := &woven{overlay: map[string]string{}, binaries: map[string]string{}}
-	if err := l.replace(w, whole, m.apply(source)); err != nil {
+	if err := l.replace(w, filepath.Join(l.root, filepath.FromSlash(m.file)), m.apply()); err != nil {
 		return "", err
 	}
 	said, err := l.ready(ctx, w, name)

@@ -11,6 +11,7 @@ import (
 // mutant is one mistake: the bytes from offset to end of a file replaced by text.
 type mutant struct {
 	file        string // relative to the module's root, with slashes
+	source      []byte // of the file when it was read: it may change while this runs
 	function    string // in which it is
 	line        int
 	kind        kind
@@ -36,10 +37,10 @@ const (
 type site []mutant
 
 // apply returns the file with the mistake in it.
-func (m *mutant) apply(source []byte) []byte {
-	made := append([]byte(nil), source[:m.offset]...)
+func (m *mutant) apply() []byte {
+	made := append([]byte(nil), m.source[:m.offset]...)
 	made = append(made, m.text...)
-	return append(made, source[m.end:]...)
+	return append(made, m.source[m.end:]...)
 }
 
 // sites finds the places of a file, in its order.
@@ -119,7 +120,7 @@ func children(n ast.Node) func(func(ast.Node) bool) {
 
 // change makes the mutant that replaces the code from one position to another.
 func (w *walk) change(k kind, from, to token.Pos, text string) mutant {
-	m := mutant{file: w.name, function: w.function, line: w.file.Line(from), kind: k,
+	m := mutant{file: w.name, source: w.source, function: w.function, line: w.file.Line(from), kind: k,
 		offset: w.file.Offset(from), end: w.file.Offset(to), text: text}
 	start := strings.LastIndexByte(string(w.source[:m.offset]), '\n') + 1
 	stop := m.end + strings.IndexByte(string(w.source[m.end:])+"\n", '\n')

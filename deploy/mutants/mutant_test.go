@@ -18,7 +18,7 @@ func made(t *testing.T, body string) []string {
 	var after []string
 	for _, s := range found {
 		for _, m := range s {
-			changed := string(m.apply([]byte(source)))
+			changed := string(m.apply())
 			_, err := parser.ParseFile(token.NewFileSet(), "p.go", changed, 0)
 			require.NoError(t, err, changed)
 			require.NotEqual(t, source, changed)
@@ -90,5 +90,5 @@ func TestAMutantKnowsItsPlace(t *testing.T) {
 	require.Equal(t, 6, m.line)
 	require.Equal(t, sign, m.kind)
 	require.Equal(t, "f", m.function)
-	require.Equal(t, strings.Replace(source, "a *", "a /", 1), string(m.apply([]byte(source))))
+	require.Equal(t, strings.Replace(source, "a *", "a /", 1), string(m.apply()))
 }

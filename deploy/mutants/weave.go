@@ -38,7 +38,8 @@ type numbered struct {
 
 // weave puts many mistakes of one file into it, each beside what is right. Those in code that is in it twice already are
 // left over.
-func weave(source []byte, list []numbered) (woven []byte, left []numbered) {
+func weave(list []numbered) (woven []byte, left []numbered) {
+	source := list[0].source
 	groups := map[[2]int][]numbered{}
 	var regions [][2]int
 	for _, m := range list {
@@ -56,22 +57,22 @@ func weave(source []byte, list []numbered) (woven []byte, left []numbered) {
 			continue
 		}
 		woven = append(woven, source[at:r[0]]...)
-		woven = append(woven, both(source, groups[r])...)
+		woven = append(woven, both(groups[r])...)
 		at = r[1]
 	}
 	return append(woven, source[at:]...), left
 }
 
 // both is the code of a place: what is right, and each mistake in it.
-func both(source []byte, group []numbered) string {
+func both(group []numbered) string {
 	p := group[0].place
-	right := string(source[p.from:p.to])
+	right := string(group[0].source[p.from:p.to])
 	var b strings.Builder
 	switch {
 	case p.way == truth:
 		b.WriteString("(")
 		for _, m := range group {
-			fmt.Fprintf(&b, "%s == %d && (%s) || ", chosen, m.number, m.wrong(source))
+			fmt.Fprintf(&b, "%s == %d && (%s) || ", chosen, m.number, m.wrong())
 		}
 		for _, m := range group {
 			fmt.Fprintf(&b, "%s != %d && ", chosen, m.number)
@@ -80,16 +81,16 @@ func both(source []byte, group []numbered) string {
 	case p.way == naming:
 		b.WriteString(right)
 		for _, m := range group {
-			fmt.Fprintf(&b, "; if %s == %d { %s }", chosen, m.number, m.wrong(source))
+			fmt.Fprintf(&b, "; if %s == %d { %s }", chosen, m.number, m.wrong())
 		}
 	case p.way == leaving && !slices.ContainsFunc(group, numbered.stays):
 		for _, m := range group {
-			fmt.Fprintf(&b, "if %s == %d { %s }; ", chosen, m.number, m.wrong(source))
+			fmt.Fprintf(&b, "if %s == %d { %s }; ", chosen, m.number, m.wrong())
 		}
 		b.WriteString(right)
 	default:
 		for _, m := range group {
-			fmt.Fprintf(&b, "if %s == %d { %s } else ", chosen, m.number, m.wrong(source))
+			fmt.Fprintf(&b, "if %s == %d { %s } else ", chosen, m.number, m.wrong())
 		}
 		b.WriteString("{ " + right + " }")
 	}
@@ -101,9 +102,9 @@ func (m numbered) stays() bool { return m.kind == statement }
 
 // wrong is the code of the place with the mistake in it. The compiler reports what does not compile there as of a file
 // that is named for the number.
-func (m numbered) wrong(source []byte) string {
+func (m numbered) wrong() string {
 	p := m.place
-	code := string(source[p.from:m.offset]) + m.text + string(source[m.end:p.to])
+	code := string(m.source[p.from:m.offset]) + m.text + string(m.source[m.end:p.to])
 	if p.way == naming {
 		code = code[:p.define] + code[p.define+1:] // "=" for ":="
 	}
