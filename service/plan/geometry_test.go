@@ -189,6 +189,29 @@ func TestSpanAndTipsOfEveryPiece(t *testing.T) {
 	})
 }
 
+// At the very front and the very wall the span is the piece's edge, whatever the rounding of the outline.
+func TestSpanAtTheEdges(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		top, js := drawChain(t)
+		for i := range js {
+			if js[i].Kind == MasonsMiter { // its edges are more than one place
+				js[i] = Joint{Kind: Miter}
+			}
+		}
+		l, err := Lay(top, js, 6, 6.35)
+		if err != nil {
+			return
+		}
+		for run, p := range l.Pieces {
+			from, to := l.Span(run, 0)
+			require.InDelta(t, float64(p.FrontEdge), float64(to-from), 1e-4, "front")
+			from, to = l.Span(run, top.Runs[run].Depth)
+			require.InDelta(t, float64(p.WallEdge), float64(to-from), 1e-4, "wall")
+		}
+	})
+}
+
 // Inside or outside, and how far apart, against the library.
 func TestPointsAndSegmentsAgainstTheLibrary(t *testing.T) {
 	t.Parallel()

@@ -310,17 +310,20 @@ func (l *Layout) Span(run int, fromFront measure.Length) (from, to measure.Lengt
 	return f.crossing(f.ends[0], fromFront, true), f.crossing(f.ends[1], fromFront, false)
 }
 
+// atEdge is by how much a line along the run's very front or wall may miss it through rounding, in millimetres.
+const atEdge = measure.Length(1e-6)
+
 // crossing is where an end's cut crosses the line, the innermost place when it does so more than once.
 func (f *frame) crossing(end []Point, fromFront measure.Length, start bool) measure.Length {
 	room := f.run.Depth - fromFront
 	best, found := measure.Length(0), false
 	for i := 1; i < len(end); i++ {
 		a, b := f.start.along(end[i-1], f.room), f.start.along(end[i], f.room)
-		if (room < a) == (room < b) && room != a && room != b {
+		if room < min(a, b)-atEdge || room > max(a, b)+atEdge {
 			continue
 		}
 		at := f.start.along(end[i-1], f.along)
-		if a != b {
+		if max(b-a, a-b) > atEdge {
 			at += (f.start.along(end[i], f.along) - at) * (room - a) / (b - a)
 		}
 		if !found || start == (at > best) {
