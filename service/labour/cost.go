@@ -12,6 +12,7 @@ type Tally struct {
 	cat       *catalogue.Snapshot
 	standards []catalogue.LabourStandard // in their usual order
 	roles     []*catalogue.LabourRole    // of each standard; nil: the catalogue does not have it
+	rates     []money.Hourly             // of each standard's role
 	needs     *needs
 	network   *network // nil until a plan is made
 	room      room
@@ -20,7 +21,7 @@ type Tally struct {
 	asked   []asked  // of each standard by the last job
 	efforts []effort // of each standard that the last job needed
 	known   bool     // they hold, and so do the sums
-	cost    money.Amount
+	cost    money.Sum
 	persons int64 // hundredths of a minute
 }
 
@@ -28,9 +29,11 @@ type Tally struct {
 func NewTally(cat *catalogue.Snapshot) *Tally {
 	list := inOrder(cat.LabourStandards)
 	t := &Tally{cat: cat, standards: list, needs: newNeeds(list), roles: make([]*catalogue.LabourRole, len(list)),
-		asked: make([]asked, len(list)), efforts: make([]effort, len(list))}
+		rates: make([]money.Hourly, len(list)), asked: make([]asked, len(list)), efforts: make([]effort, len(list))}
 	for i := range list {
-		t.roles[i] = cat.RoleByCode(list[i].Role)
+		if t.roles[i] = cat.RoleByCode(list[i].Role); t.roles[i] != nil {
+			t.rates[i] = t.roles[i].Rate.Hourly()
+		}
 	}
 	return t
 }
@@ -43,7 +46,7 @@ func (t *Tally) reckon(job *Job) error {
 	}
 	t.needs.look(job)
 	if f != t.factors || !t.known {
-		t.factors, t.cost, t.persons = f, money.Zero, 0
+		t.factors, t.cost, t.persons = f, money.Sum{}, 0
 		clear(t.asked)
 	}
 	t.known = false // until all is reckoned
@@ -66,16 +69,18 @@ func (t *Tally) reckon(job *Job) error {
 func (t *Tally) reckonOne(i int, a asked) error {
 	e := &t.efforts[i]
 	if t.asked[i].units != 0 {
-		t.cost, t.persons = t.cost.Minus(e.amount), t.persons-e.persons()
+		t.cost.Take(e.amount)
+		t.persons -= e.persons()
 	}
 	t.asked[i] = a
 	if a.units == 0 {
 		return nil
 	}
-	if err := e.reckon(a, &t.standards[i], &t.factors, t.roles[i]); err != nil {
+	if err := e.reckon(a, &t.standards[i], &t.factors, t.roles[i], &t.rates[i]); err != nil {
 		return err
 	}
-	t.cost, t.persons = t.cost.Plus(e.amount), t.persons+e.persons()
+	t.cost.Add(e.amount)
+	t.persons += e.persons()
 	return nil
 }
 
@@ -85,7 +90,7 @@ func (t *Tally) Cost(job *Job) (cost money.Amount, hours float64, err error) {
 	if err := t.reckon(job); err != nil {
 		return money.Zero, 0, err
 	}
-	return t.cost, inHours(t.persons), nil
+	return t.cost.Total(), inHours(t.persons), nil
 }
 
 // inHours turns hundredths of a minute into hours.

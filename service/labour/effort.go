@@ -38,7 +38,7 @@ type effort struct {
 
 // reckon works out one standard: the setup, and each driver unit times the factors; the expected minutes rounded to
 // a hundredth, times the crew, at the role's rate, rounded to the cent. Errors name the standard.
-func (e *effort) reckon(a asked, s *catalogue.LabourStandard, f *factors, role *catalogue.LabourRole) error {
+func (e *effort) reckon(a asked, s *catalogue.LabourStandard, f *factors, role *catalogue.LabourRole, rate *money.Hourly) error {
 	running, whole := f.on(s)
 	m := catalogue.Spread{
 		Low:    (s.Setup.Low + s.Each.Low*a.units*running) * whole,
@@ -52,7 +52,7 @@ func (e *effort) reckon(a asked, s *catalogue.LabourStandard, f *factors, role *
 	// A computed half such as 12.345 may lie a hair under it: settle it at a millionth of a hundredth.
 	e.work = int64(math.Floor(Expected(m)*100 + 0.5 + 1e-6))
 	e.minutes = Minutes{Low: m.Low, Likely: m.Likely, High: m.High, Expected: float64(e.work) / 100}
-	e.amount = role.Rate.Minutes(money.RoundQuantity(float64(e.persons())/100, 2))
+	e.amount = rate.Hundredths(e.persons())
 	return nil
 }
 

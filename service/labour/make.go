@@ -36,7 +36,7 @@ func (t *Tally) Make(job *Job) (Plan, error) {
 	r.after.walk(t.network)
 	r.numbers = r.after.number(r.numbers[:0])
 
-	out := Plan{Steps: make([]Step, len(r.efforts)), Cost: t.cost, Hours: inHours(t.persons)}
+	out := Plan{Steps: make([]Step, len(r.efforts)), Cost: t.cost.Total(), Hours: inHours(t.persons)}
 	follows := make([]int, 0, len(r.after.list)) // of all steps
 	r.spans = resize(r.spans, len(r.efforts))
 	for k, e := range r.efforts {
