@@ -3,6 +3,7 @@ package spell
 import (
 	"fmt"
 	"sort"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -58,4 +59,32 @@ func BenchmarkClosest(b *testing.B) {
 	for b.Loop() {
 		Closest("screw_04821x7_55mm", known, 2)
 	}
+}
+
+// At the borders of what is shared: a word of up to five letters may differ by two, a longer one by half of itself; words are compared
+// by their first 64 bytes; and the alphabet decides between equals, whichever stands first in the list.
+func TestBordersOfClosest(t *testing.T) {
+	t.Parallel()
+	require.Equal(t, []string{"oak"}, Closest("oaken", []string{"oak"}, 3))
+	require.Empty(t, Closest("oakens", []string{"oak"}, 3))
+	require.Equal(t, []string{"abcdefgh"}, Closest("abcdxxxx", []string{"abcdefgh"}, 3), "four of eight")
+	require.Empty(t, Closest("abcxxxxx", []string{"abcdefgh"}, 3))
+	for _, known := range [][]string{{"cat", "bat", "rat"}, {"rat", "cat", "bat"}, {"bat", "rat", "cat"}} {
+		require.Equal(t, []string{"bat", "cat"}, Closest("at", known, 2))
+	}
+	require.Empty(t, Closest("at", []string{"bat"}, 0))
+	require.Empty(t, Closest("at", []string{"bat"}, -1))
+	long := strings.Repeat("a", 64)
+	require.Zero(t, Distance(long+"b", long+"c"))
+	require.Equal(t, 1, Distance(long[1:]+"b", long))
+	require.Equal(t, 64, Distance(long, strings.Repeat("b", 64)))
+	d, ok := within("abc", "xyz", 2)
+	require.False(t, ok)
+	require.Zero(t, d, "not known to the end")
+	d, ok = within("abc", "abcdef", 2)
+	require.False(t, ok)
+	require.Zero(t, d)
+	d, ok = within("abc", "axc", 1)
+	require.True(t, ok)
+	require.Equal(t, 1, d)
 }
