@@ -36,7 +36,7 @@ type chosen struct {
 // whichever way the chain was given, the answer does not depend on that.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
-	if n > 0 {
+	if n > 0 && w.chooser == nil {
 		w.chooser = hardware.NewChooser(w.cat)
 	}
 	w.fromEnd = w.endFirst()

@@ -98,7 +98,6 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	if b.tally == nil {
 		b.tally = labour.NewTally(cat)
 	}
-	b.chooser = nil
 	b.materials, b.needs, b.used = b.materials[:0], b.needs[:0], b.used[:0]
 	b.layouts.clear()
 	b.drafter.Reset()
