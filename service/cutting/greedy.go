@@ -9,15 +9,17 @@ func greedy(j *job, skew float64) layout {
 
 // finish cuts what is left greedily, after the strips that lay already has. It spends left.
 func finish(j *job, lay layout, left []int, skew float64) layout {
-	n := len(left)
-	free := make([]int, len(j.room))
+	n, stocks := len(left), len(j.room)
+	var few [fewStocks + 2*smallKinds]int
+	room := zeros(few[:0], stocks+2*n)
+	free := room[:stocks]
 	for _, s := range lay.stock {
 		free[s]++
 	}
 	for s := range free {
 		free[s] = (j.strips - free[s]%j.strips) % j.strips
 	}
-	try, best := make([]int, n), make([]int, n)
+	try, best := room[stocks:stocks+n], room[stocks+n:]
 	for t := 0; t < n; {
 		if left[t] == 0 {
 			t++

@@ -54,6 +54,9 @@ type small struct {
 	path   [smallPath]int16
 	boards int   // so far, in path
 	ints   []int // of the layout
+
+	plain layout // the plan at hand, made greedily
+	left  []int
 }
 
 // smallState is a set of pieces still to be cut.
@@ -94,7 +97,9 @@ func (d *small) cheapest(states int) layout {
 	j := d.j
 	var lay layout
 	if states > smallGreedy {
-		lay = greedy(j, 0)
+		d.left = append(d.left[:0], j.need...)
+		d.plain = finish(j, layout{kinds: d.kinds, stock: d.plain.stock[:0], take: d.plain.take[:0]}, d.left, 0)
+		lay = d.plain
 		d.limit = lay.cost(j)
 		d.value()
 	}
