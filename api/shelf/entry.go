@@ -207,8 +207,8 @@ var asLength = conversion{func(f *entry, value any, was string) (string, error) 
 	switch v := value.(type) {
 	case json.Number:
 		l, err = measure.ParseNumber(string(v), f.units)
-		x, _ := v.Float64() // ParseNumber has read it
-		if old, bad := strconv.ParseFloat(was, 64); bad == nil && err == nil && measure.Length(old).Number(f.units) == x {
+		x, odd := v.Float64()
+		if old, none := strconv.ParseFloat(was, 64); err == nil && odd == nil && none == nil && measure.Length(old).Number(f.units) == x {
 			return was, nil
 		}
 	case string:
