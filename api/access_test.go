@@ -86,7 +86,7 @@ func another(t *testing.T, g *guarded, change func(*api.Config)) (*client, *stor
 }
 
 // key makes a key and waits until this instance knows it.
-func (g *guarded) key(t *testing.T, kind string, rights ...string) (text, id string) {
+func (g *guarded) key(t *testing.T, kind keys.Kind, rights ...string) (text, id string) {
 	t.Helper()
 	text, k := access.New(kind)
 	k.Name, k.CreatedAt, k.CreatedBy = "test key", g.clock.now(), "test"

@@ -28,7 +28,7 @@ func Scopes() []string {
 }
 
 // New makes a key of that kind. Its text is nowhere else and cannot be had again.
-func New(kind string) (text string, key keys.Key) {
+func New(kind keys.Kind) (text string, key keys.Key) {
 	var random [idBytes + secretBytes]byte
 	_, _ = rand.Read(random[:]) // never fails: it ends the program instead
 	id := letters.EncodeToString(random[:idBytes])

@@ -162,7 +162,7 @@ func (s *Room) listDeliveries(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), c.Text("state"), before, c.Limit()+1)
+	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), hooks.State(c.Text("state")), before, c.Limit()+1)
 	if err != nil {
 		return err
 	}
@@ -221,7 +221,7 @@ func writeEndpoint(w *wire.Writer, e *hooks.Endpoint, secret string) {
 func writeDelivery(w *wire.Writer, d *hooks.Delivery) {
 	w.Text("id", d.ID)
 	w.Text("endpoint", d.Endpoint)
-	w.Text("state", d.State)
+	w.Text("state", string(d.State))
 	w.Int("attempts", int64(d.Attempts))
 	w.Int("failed", int64(d.Tries))
 	w.MomentOrNull("next_at", d.NextAt)

@@ -66,7 +66,7 @@ func (s *room) postKey(c *web.Call) error {
 func readKey(o *wire.Object) keys.Key {
 	k := keys.Key{Kind: keys.Secret, Name: o.Text("name"), Scopes: o.Words("scopes"), Origins: o.Words("origins")}
 	if kind := o.Text("kind"); kind != "" {
-		k.Kind = kind
+		k.Kind = keys.Kind(kind)
 	}
 	if o.Has("expires_at") {
 		at, err := time.Parse(time.RFC3339, o.Text("expires_at"))
@@ -157,7 +157,7 @@ func sendNewKey(c *web.Call, k *keys.Key, text string) error {
 func writeAccessKey(w *wire.Writer, k *keys.Key, text string) {
 	w.Open()
 	w.Text("id", k.ID)
-	w.Text("kind", k.Kind)
+	w.Text("kind", string(k.Kind))
 	w.Text("name", k.Name)
 	w.Texts("scopes", k.Scopes)
 	w.Texts("origins", k.Origins)

@@ -12,11 +12,14 @@ import (
 	"seamwright/store/db"
 )
 
-// The states of a delivery.
+// State is where a delivery stands.
+type State string
+
+// The states.
 const (
-	Pending   = "pending"
-	Delivered = "delivered"
-	Dead      = "dead" // given up
+	Pending   State = "pending"
+	Delivered State = "delivered"
+	Dead      State = "dead" // given up
 )
 
 // Delivery is one event for one endpoint.
@@ -24,7 +27,7 @@ type Delivery struct {
 	Number     int64
 	ID         string
 	Endpoint   string
-	State      string
+	State      State
 	Tries      int        // failed attempts since it was last set going
 	Attempts   int        // of all times
 	NextAt     *time.Time // of a pending one
@@ -51,7 +54,7 @@ FROM webhook_delivery d JOIN event e ON e.number = d.event`
 
 // Deliveries lists deliveries, newest first, at most limit of them: of an endpoint and in a state, unless those
 // are empty, and before a number unless it is 0.
-func (s *Store) Deliveries(ctx context.Context, endpoint, state string, before int64, limit int) ([]Delivery, error) {
+func (s *Store) Deliveries(ctx context.Context, endpoint string, state State, before int64, limit int) ([]Delivery, error) {
 	const where = ` WHERE ($1 = '' OR d.endpoint = $1) AND ($2 = '' OR d.state = $2) AND ($3::bigint = 0 OR d.number < $3) ORDER BY d.number DESC LIMIT $4`
 	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Delivery], deliveryColumns+where, pgx.QueryExecModeExec, endpoint, state, before, limit)
 }

@@ -18,16 +18,19 @@ type Store struct{ db *db.DB }
 // New is the room of that database.
 func New(d *db.DB) *Store { return &Store{d} }
 
-// The kinds of access key.
+// Kind is what a key is for.
+type Kind string
+
+// The kinds.
 const (
-	Secret      = "secret"      // of a program that keeps it to itself
-	Publishable = "publishable" // stands in web pages: order form only, bound to origins
+	Secret      Kind = "secret"      // of a program that keeps it to itself
+	Publishable Kind = "publishable" // stands in web pages: order form only, bound to origins
 )
 
 // Key is a key as it is kept: without the key itself.
 type Key struct {
 	ID         string // the part that may be shown
-	Kind       string
+	Kind       Kind
 	Name       string
 	Scopes     []string // of a secret key
 	Origins    []string // of a publishable key
