@@ -19,8 +19,8 @@ func LockRevision(ctx context.Context, on Session) error {
 	return err
 }
 
-// HoldRevision keeps the catalogue as it is until the transaction ends; others may hold it, too.
-func HoldRevision(ctx context.Context, on Session) error {
+// KeepRevision keeps the catalogue as it is until the transaction ends; others may keep it, too.
+func KeepRevision(ctx context.Context, on Session) error {
 	_, err := on.Exec(ctx, `SELECT FROM catalogue_revision FOR SHARE`)
 	return err
 }

@@ -127,7 +127,7 @@ func (w *deliveryWorker) Work(ctx context.Context, job *river.Job[deliveryJob]) 
 	if !out.Endpoint.Enabled {
 		return w.store.giveUp(ctx, out, round, now)
 	}
-	if !w.take(out.Endpoint.ID) {
+	if !w.enter(out.Endpoint.ID) {
 		return river.JobSnooze(time.Second)
 	}
 	result := w.how.Send(ctx, out)
@@ -142,7 +142,7 @@ func (w *deliveryWorker) Work(ctx context.Context, job *river.Job[deliveryJob]) 
 	return river.JobSnooze(wait)
 }
 
-func (w *deliveryWorker) take(endpoint string) bool {
+func (w *deliveryWorker) enter(endpoint string) bool {
 	w.lock.Lock()
 	defer w.lock.Unlock()
 	if w.busy[endpoint] >= workersEach {

@@ -61,7 +61,7 @@ func (w *taking) record(ctx context.Context, u *Update) error {
 	} else if err := w.apply(ctx); err != nil {
 		return err
 	}
-	if err := w.settle(ctx, u); err != nil {
+	if err := w.noteRevision(ctx, u); err != nil {
 		return err
 	}
 	if _, err := w.tx.Exec(ctx, auditPrices, w.number, u.CreatedBy, nil); err != nil {
@@ -97,8 +97,8 @@ func (w *taking) apply(ctx context.Context) error {
 	return err
 }
 
-// settle notes the revision that this transaction makes.
-func (w *taking) settle(ctx context.Context, u *Update) error {
+// noteRevision notes the revision that this transaction makes.
+func (w *taking) noteRevision(ctx context.Context, u *Update) error {
 	if err := db.RaiseRevision(ctx, w.tx); err != nil {
 		return err
 	}

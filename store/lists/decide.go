@@ -247,7 +247,7 @@ func (w *taking) close(ctx context.Context, u *Update, d *Decision, rows int, be
 	if _, err := w.tx.Exec(ctx, updateDecided, w.number, u.Status, d.Now, d.By); err != nil {
 		return err
 	}
-	if err := w.settle(ctx, u); err != nil {
+	if err := w.noteRevision(ctx, u); err != nil {
 		return err
 	}
 	action := "dismiss"

@@ -3,31 +3,11 @@ package pgserver
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"os/exec"
-	"path/filepath"
-	"strings"
 	"syscall"
 )
-
-// clusterVersion is the major version that made the cluster; empty when there is none yet.
-func (f folder) clusterVersion() (string, error) {
-	text, err := os.ReadFile(filepath.Join(f.cluster(), "PG_VERSION"))
-	if err == nil {
-		return strings.TrimSpace(string(text)), nil
-	}
-	if !errors.Is(err, fs.ErrNotExist) {
-		return "", unusable(f.path, err)
-	}
-	entries, err := os.ReadDir(f.cluster())
-	if errors.Is(err, fs.ErrNotExist) || (err == nil && len(entries) == 0) {
-		return "", nil
-	}
-	return "", fmt.Errorf("%w: %s exists and is no PostgreSQL cluster; move it away, or choose another folder with --data-dir", ErrFolder, f.cluster())
-}
 
 // ensureCluster makes the cluster when there is none, and tells whether it did. It is made beside and
 // renamed when whole, so that a start which is killed leaves nothing half-made that looks finished.
@@ -66,16 +46,4 @@ func (s *Server) initdb(ctx context.Context, locale string, lock *os.File) ([]by
 	cmd.SysProcAttr = s.folder.account.attributes(syscall.SIGKILL)
 	cmd.WaitDelay = quitPatience // its own children hold the pipe a little longer
 	return cmd.CombinedOutput()
-}
-
-// environment is that of the server programs: the caller's PG variables and locale would change
-// what initdb makes.
-func environment() []string {
-	env := []string{"LC_ALL=" + locales[0], "TZ=UTC"}
-	for _, name := range []string{"PATH", "LD_LIBRARY_PATH", "DYLD_LIBRARY_PATH", "TMPDIR"} {
-		if value, ok := os.LookupEnv(name); ok {
-			env = append(env, name+"="+value)
-		}
-	}
-	return env
 }

@@ -6,8 +6,12 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 )
+
+// appName is the name of the database, of its owner, and of our folder.
+const appName = "seamwright"
 
 // rootDataDir is where root keeps the data: a folder that an unprivileged user can reach.
 const rootDataDir = "/var/lib/seamwright"
@@ -136,4 +140,20 @@ func unusable(path string, err error) error {
 		return fmt.Errorf("%w: this user has no rights in %s; run as the user it belongs to, or choose another folder with --data-dir: %w", ErrFolder, path, err)
 	}
 	return fmt.Errorf("%w: %w", ErrFolder, err)
+}
+
+// clusterVersion is the major version that made the cluster; empty when there is none yet.
+func (f folder) clusterVersion() (string, error) {
+	text, err := os.ReadFile(filepath.Join(f.cluster(), "PG_VERSION"))
+	if err == nil {
+		return strings.TrimSpace(string(text)), nil
+	}
+	if !errors.Is(err, fs.ErrNotExist) {
+		return "", unusable(f.path, err)
+	}
+	entries, err := os.ReadDir(f.cluster())
+	if errors.Is(err, fs.ErrNotExist) || (err == nil && len(entries) == 0) {
+		return "", nil
+	}
+	return "", fmt.Errorf("%w: %s exists and is no PostgreSQL cluster; move it away, or choose another folder with --data-dir", ErrFolder, f.cluster())
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"syscall"
 )
 
 // socketPathLimit is the longest path of a Unix socket: sun_path without its closing zero, unix(7).
@@ -14,9 +13,6 @@ const socketPathLimit = 107
 
 // locales to make a cluster with, the best first. Both sort by code point, on every machine alike.
 var locales = []string{"C.UTF-8", "C"}
-
-// signalWhenWeDie has the kernel send the child a signal when the thread that starts it ends.
-func signalWhenWeDie(attr *syscall.SysProcAttr, signal syscall.Signal) { attr.Pdeathsig = signal }
 
 // serverPIDs lists the living server processes of a folder: those called postgres that work in its
 // cluster. A zombie works nowhere.

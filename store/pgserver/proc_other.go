@@ -6,7 +6,6 @@ import (
 	"os/exec"
 	"strconv"
 	"strings"
-	"syscall"
 )
 
 // socketPathLimit is the longest path of a Unix socket on macOS and the BSDs, without its closing zero.
@@ -14,10 +13,6 @@ const socketPathLimit = 103
 
 // locales to make a cluster with. Not every system here knows C.UTF-8.
 var locales = []string{"C"}
-
-// signalWhenWeDie can do nothing here: a server whose launcher is killed lives on until the next
-// start takes the folder over and ends it.
-func signalWhenWeDie(*syscall.SysProcAttr, syscall.Signal) {}
 
 // serverPIDs lists the living server processes of a folder as far as can be known without /proc: the
 // one that its pid file names, when a process of that id is called postgres and is no zombie.

@@ -15,9 +15,8 @@ import (
 )
 
 const (
-	logLimit     = 1 << 20         // bytes of server.log that a start leaves in place
-	logTail      = 2000            // bytes of it that an error quotes
-	quitPatience = 5 * time.Second // between the crash exit and the kill
+	logLimit = 1 << 20 // bytes of server.log that a start leaves in place
+	logTail  = 2000    // bytes of it that an error quotes
 )
 
 // privateSettings fit a server with one client program and no replica.

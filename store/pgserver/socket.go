@@ -11,7 +11,6 @@ import (
 )
 
 const (
-	appName    = "seamwright" // database, its owner, and our folder
 	superuser  = "postgres"
 	socketName = ".s.PGSQL.5432"
 	// socketPrefix begins the name of a socket folder under the temp folder.

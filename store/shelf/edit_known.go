@@ -50,8 +50,8 @@ func readKnown(ctx context.Context, tx pgx.Tx, part *sheet.Part, writes []Write)
 	case sheet.Prices:
 		queries[selectLivePacks], queries[selectSuppliers] = words(k.Packs), list(&k.Suppliers)
 	}
-	for sql, take := range queries {
-		if err := pairs(ctx, tx, sql, take); err != nil {
+	for sql, each := range queries {
+		if err := pairs(ctx, tx, sql, each); err != nil {
 			return nil, err
 		}
 	}
@@ -77,11 +77,11 @@ func readKnown(ctx context.Context, tx pgx.Tx, part *sheet.Part, writes []Write)
 }
 
 // pairs reads two texts from each row of a query.
-func pairs(ctx context.Context, tx pgx.Tx, sql string, take func(first, second string)) error {
+func pairs(ctx context.Context, tx pgx.Tx, sql string, each func(first, second string)) error {
 	rows, _ := tx.Query(ctx, sql) // a failed Query is reported by the loop
 	var first, second string
 	_, err := pgx.ForEachRow(rows, []any{&first, &second}, func() error {
-		take(first, second)
+		each(first, second)
 		return nil
 	})
 	return err

@@ -10,21 +10,21 @@ import (
 	"seamwright/store/db"
 )
 
-// Export hands every row in use of a part to take, in the order of its keys, all of one state of the catalogue.
-func (s *Store) Export(ctx context.Context, part *sheet.Part, take func(Present) error) error {
+// Export hands every row in use of a part to each, in the order of its keys, all of one state of the catalogue.
+func (s *Store) Export(ctx context.Context, part *sheet.Part, each func(Present) error) error {
 	return pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
 		return readPart(ctx, tx, part, nil, func(p Present) error {
 			if !p.Live {
 				return nil
 			}
-			return take(p)
+			return each(p)
 		})
 	})
 }
 
 // readPart reads the rows of the keys, all of them when keys is nil, retired ones as well. Cells come in their
 // canonical form.
-func readPart(ctx context.Context, tx pgx.Tx, part *sheet.Part, keys []string, take func(Present) error) error {
+func readPart(ctx context.Context, tx pgx.Tx, part *sheet.Part, keys []string, each func(Present) error) error {
 	table := editTables[part]
 	rows, err := tx.Query(ctx, table.read+table.order, keys)
 	if err != nil {
@@ -40,7 +40,7 @@ func readPart(ctx context.Context, tx pgx.Tx, part *sheet.Part, keys []string, t
 		if p.Version, err = strconv.ParseInt(string(raw[len(raw)-2]), 10, 64); err != nil {
 			return err
 		}
-		if err := take(p); err != nil {
+		if err := each(p); err != nil {
 			return err
 		}
 	}

@@ -16,8 +16,8 @@ import (
 )
 
 const (
-	// settle is how long a change may be followed by others before the catalogue is read.
-	settle = 50 * time.Millisecond
+	// quiet is how long a change may be followed by others before the catalogue is read.
+	quiet = 50 * time.Millisecond
 	// answerWithin is how long the database may take to tell the revision before it counts as lost.
 	answerWithin = 5 * time.Second
 	// loadWithin is the same for reading the whole catalogue.
@@ -191,7 +191,7 @@ func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
 			continue // heard of late: it was read with a later one
 		}
 		select {
-		case <-time.After(settle):
+		case <-time.After(quiet):
 		case <-patience.Done(): // waited for
 		}
 		return nil

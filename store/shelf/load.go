@@ -66,7 +66,7 @@ func (s *Store) loadAfter(ctx context.Context) (*catalogue.Snapshot, error) {
 	if !ok {
 		return s.Load(ctx)
 	}
-	if err := db.HoldRevision(ctx, tx); err != nil {
+	if err := db.KeepRevision(ctx, tx); err != nil {
 		return nil, fmt.Errorf("load catalogue: %w", err)
 	}
 	return loadIn(ctx, tx, nil)

@@ -15,21 +15,13 @@ type Entry struct {
 	Number   int64
 	At       time.Time
 	Actor    string          // who
-	Entity   string          // part of the catalogue
+	Entity   string          // part of the catalogue, or suppliers, supplier-articles, price-updates, letterhead
 	Code     string          // of the row
 	Action   string          // create, replace, retire, restore
 	Before   json.RawMessage // the row by its columns; nil: it was new
 	After    json.RawMessage // nil: it was retired
 	Revision int64           // of the catalogue with the change
 }
-
-// The parts of the audit trail that are no parts of the catalogue's tables.
-const (
-	TrailSuppliers    = "suppliers"
-	TrailArticles     = "supplier-articles"
-	TrailPriceUpdates = "price-updates"
-	TrailLetterhead   = "letterhead"
-)
 
 // TrailQuery says which entries are wanted. Empty fields and zero times do not narrow.
 type TrailQuery struct {

@@ -78,7 +78,7 @@ func openCluster(ctx context.Context, named string) (*cluster, error) {
 // startPrivate starts a server in the first free folder. It runs until this process ends. A folder
 // that does not start, after a change of PostgreSQL's version for one, is made anew.
 func startPrivate(ctx context.Context) (*pgserver.Server, error) {
-	dir, err := takeFolder()
+	dir, err := lockFolder()
 	if err != nil {
 		return nil, err
 	}

@@ -13,12 +13,12 @@ import (
 // mostFolders bounds the search for a free folder: no machine runs that many test processes.
 const mostFolders = 64
 
-// taken holds the lock of this process's folder until the process ends.
-var taken *os.File //nolint:unused // it is only written: what matters is that the lock is not collected
+// ours holds the lock of this process's folder until the process ends.
+var ours *os.File //nolint:unused // it is only written: what matters is that the lock is not collected
 
-// takeFolder returns a data folder that no other test process uses, the first free one of those that
+// lockFolder returns a data folder that no other test process uses, the first free one of those that
 // are left from earlier runs.
-func takeFolder() (string, error) {
+func lockFolder() (string, error) {
 	base, err := baseFolder()
 	if err != nil {
 		return "", fmt.Errorf("folder for the test server: %w", err)
@@ -30,7 +30,7 @@ func takeFolder() (string, error) {
 			return "", fmt.Errorf("folder for the test server: %w", err)
 		}
 		if err = syscall.Flock(int(lock.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err == nil {
-			taken = lock
+			ours = lock
 			return dir, nil
 		}
 		lock.Close()
