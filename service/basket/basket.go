@@ -115,23 +115,23 @@ func with(prices []catalogue.Price, p catalogue.Price) []catalogue.Price {
 
 // Effects works every reference top out before and after the changes, as of a day.
 func Effects(cat *catalogue.Snapshot, changes []Change, day catalogue.Date) []Effect {
-	after := After(cat, changes)
+	before, after := estimate.NewMaker(cat), estimate.NewMaker(After(cat, changes))
 	orders := Orders(day)
 	out := make([]Effect, len(orders))
 	for i, order := range orders {
-		out[i] = effect(order, cat, after)
+		out[i] = effect(order, before, after)
 	}
 	return out
 }
 
-func effect(order estimate.Order, before, after *catalogue.Snapshot) Effect {
+func effect(order estimate.Order, before, after *estimate.Maker) Effect {
 	e := Effect{Reference: order.Reference}
-	first, err := estimate.Make(order, before)
+	first, err := before.Make(order)
 	if err != nil {
 		e.Reason = fault.All(err)[0].Detail
 		return e
 	}
-	second, err := estimate.Make(order, after)
+	second, err := after.Make(order)
 	if err != nil {
 		e.Reason = fault.All(err)[0].Detail
 		return e
