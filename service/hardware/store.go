@@ -5,14 +5,17 @@ import (
 	"seamwright/service/measure"
 )
 
-// What nearly every seam makes do with. Lists grow when one does not.
+// What nearly every top makes do with. Lists grow when one does not.
 const (
 	usualParts   = 6 // of a kind
 	usualPlaces  = 12
 	usualLayouts = 4
-	usualLooks   = 8 // parts that are looked at for one seam
-	usualEdges   = 6
+	usualLooks   = 10 // parts that are looked at
+	usualPrints  = 26 // of these
+	usualSlots   = 5  // alignment parts that are looked at on one seam
+	usualEdges   = 4
 	usualBars    = 24
+	usualTries   = 3
 	usualText    = 768
 )
 
@@ -22,17 +25,19 @@ func begun() *Chooser {
 		Chooser
 		items    [3][usualParts]*catalogue.Fastener
 		printed  [usualLooks]printed
-		imprints [2 * usualLooks]imprint
+		imprints [usualPrints]imprint
 		layouts  [usualLayouts]shelved
 		shelf    [usualLayouts]*shelved
 		places   [2*usualLayouts + 4][usualPlaces]measure.Length
 		spans    [3][usualPlaces]span
-		slotted  [usualLooks]slotted
-		walls    [usualBars]Interval
+		starts   [usualPlaces]int
+		slotted  [usualSlots]slotted
+		walls    [usualSlots * usualEdges]Interval
 		bars     [usualBars]bar
 		barred   [usualLooks]barred
 		edges    [2][usualEdges]Edge
 		edged    [2][usualEdges]edged
+		tries    [usualTries]try
 		text     [usualText]byte
 	})
 	c := &b.Chooser
@@ -45,8 +50,9 @@ func begun() *Chooser {
 	}
 	c.shelf.all = b.shelf[:]
 	rest := b.places[2*usualLayouts:]
-	c.work = coverage{walls: b.spans[0][:0], allowed: b.spans[1][:0], reached: b.spans[2][:0], pulls: rest[0][:0], aligns: rest[1][:0], pullHalf: rest[2][:0], slotHalf: rest[3][:0]}
+	c.work = coverage{walls: b.spans[0][:0], allowed: b.spans[1][:0], reached: b.spans[2][:0], starts: b.starts[:0], pulls: rest[0][:0], aligns: rest[1][:0], pullHalf: rest[2][:0], slotHalf: rest[3][:0]}
 	c.slotted, c.walls, c.bars, c.barred, c.text = b.slotted[:0], b.walls[:0], b.bars[:0], b.barred[:0], b.text[:0]
+	c.tries = b.tries[:0]
 	for i := range c.edged {
 		c.seam.Sides[i].Edges, c.edged[i] = b.edges[i][:0], b.edged[i][:0]
 	}
