@@ -128,12 +128,12 @@ func (l *lab) try(ctx context.Context, queues []queue, count int, progress io.Wr
 			continue
 		}
 		if err := l.unchanged(ctx, queues[i].name); err != nil {
-			return nil, err
+			return all, err
 		}
 		for sites := queues[i].sites; done < share && len(sites) > 0; {
 			n := min(share-done, len(sites))
 			if err := l.batch(ctx, queues[i].name, sites[:n], tell); err != nil {
-				return nil, err
+				return all, err
 			}
 			sites = sites[n:]
 		}

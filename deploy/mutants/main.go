@@ -75,10 +75,7 @@ func run(ctx context.Context, args []string, out, progress io.Writer) (err error
 	}
 	defer func() { err = errors.Join(err, l.close()) }()
 	found, err := l.try(ctx, queues, o.count, progress)
-	if err != nil {
-		return err
-	}
-	return report(out, o, found)
+	return errors.Join(err, report(out, o, found)) // also of what was tried when it was interrupted
 }
 
 // parse reads the command line. After --help the count is zero.
