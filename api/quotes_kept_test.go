@@ -38,12 +38,12 @@ func TestAKeptAnswerWithAnAmountThatCannotBeReadIsAnError(t *testing.T) {
 	est, err := estimates.Make([]byte(smallest), storetest.Demo(t), noon, false)
 	require.NoError(t, err)
 	raw := estimates.Encode(est)
-	_, err = estimates.Read(raw)
+	_, err = estimates.Read(string(raw))
 	require.NoError(t, err)
 	total := `"total":"` + est.Price.Total.String() + `"`
 	require.Contains(t, string(raw), total)
 	for _, broken := range []string{`"total":"twelve"`, `"total":""`, `"total":"1,5"`, `"total":5`} {
-		_, err := estimates.Read([]byte(strings.Replace(string(raw), total, broken, 1)))
+		_, err := estimates.Read(strings.Replace(string(raw), total, broken, 1))
 		require.Error(t, err, broken)
 	}
 	for _, name := range []string{"unit_price", "amount", "rate", "cost", "p80", "need"} {
@@ -51,7 +51,7 @@ func TestAKeptAnswerWithAnAmountThatCannotBeReadIsAnError(t *testing.T) {
 		require.Positive(t, at, name)
 		rest := string(raw[at+len(name)+3:])
 		end := strings.IndexAny(rest, ",}")
-		_, err := estimates.Read([]byte(string(raw[:at+len(name)+3]) + `"nothing"` + rest[end:]))
+		_, err := estimates.Read(string(raw[:at+len(name)+3]) + `"nothing"` + rest[end:])
 		require.Error(t, err, name)
 	}
 }

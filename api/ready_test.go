@@ -89,7 +89,7 @@ func TestAnOlderAnswerKnowsNothingOfReadyWood(t *testing.T) {
 	}
 	old, err := json.Marshal(tree)
 	require.NoError(t, err)
-	kept, err := estimates.Read(old)
+	kept, err := estimates.Read(string(old))
 	require.NoError(t, err)
 	require.Nil(t, kept.Conditioning)
 	require.Equal(t, made.Labour.WorkingDays, kept.Labour.WorkingDays)

@@ -373,7 +373,7 @@ func writeEstimateSummary(w *wire.Writer, e *estimate.Estimate) {
 	w.Open()
 	w.Text("reference", e.Reference)
 	w.Text("currency", e.Currency)
-	writeVersion(w, e.Revision, e.PricedAsOf)
+	walkVersion(wire.WriteFields(w), &e.Revision, &e.PricedAsOf)
 	joints := make([]string, len(e.Corners))
 	for i, c := range e.Corners {
 		joints[i] = string(c.Chosen.Kind)

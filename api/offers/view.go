@@ -34,7 +34,7 @@ func (s *Room) getQuoteView(c *web.Call) error {
 
 // subjectOf is what the views of a revision show.
 func subjectOf(q *offers.Quote, r *offers.Revision, cat *catalogue.Snapshot) (*show.Subject, error) {
-	est, err := estimates.Read([]byte(r.Answer))
+	est, err := estimates.Read(r.Answer)
 	if err != nil {
 		return nil, err
 	}

@@ -95,6 +95,25 @@ func (w *Writer) Int(name string, n int64) {
 	w.Buf = strconv.AppendInt(w.Buf, n, 10)
 }
 
+// pair writes two lengths as a list.
+func (w *Writer) pair(a, b measure.Length) {
+	w.Buf = append(w.Buf, '[')
+	w.Decimal(a.In(w.Units), w.LengthPlaces())
+	w.Buf = append(w.Buf, ',')
+	w.Decimal(b.In(w.Units), w.LengthPlaces())
+	w.Buf = append(w.Buf, ']')
+}
+
+// Ints writes a list of whole numbers.
+func (w *Writer) Ints(name string, all []int) {
+	w.List(name)
+	for _, n := range all {
+		w.Separate()
+		w.Buf = strconv.AppendInt(w.Buf, int64(n), 10)
+	}
+	w.End()
+}
+
 // Text writes a text.
 func (w *Writer) Text(name, text string) {
 	w.Key(name)
@@ -357,13 +376,13 @@ func (w *Writer) Pressure(name string, p measure.Pressure) { w.Number(name, p.Nu
 // Quantity writes an exact decimal as a number.
 func (w *Writer) Quantity(name string, q money.Quantity) {
 	w.Key(name)
-	w.Buf = append(w.Buf, q.String()...)
+	w.Buf = q.Append(w.Buf)
 }
 
 // Rate writes exact hundredths as a number.
 func (w *Writer) Rate(name string, r money.Rate) {
 	w.Key(name)
-	w.Buf = append(w.Buf, r.String()...)
+	w.Buf = r.Append(w.Buf)
 }
 
 // Amount writes an amount of money.

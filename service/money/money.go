@@ -103,6 +103,9 @@ func (q Quantity) Float() float64 { return toFloat(q.d) }
 // String returns the quantity without trailing zeros.
 func (q Quantity) String() string { return q.d.String() }
 
+// Append appends the quantity as String writes it.
+func (q Quantity) Append(b []byte) []byte { return appendShort(b, q.d) }
+
 // IsZero reports whether the quantity is nothing.
 func (q Quantity) IsZero() bool { return q.d.IsZero() }
 
@@ -211,6 +214,9 @@ func RoundAmount(x float64) Amount { return Amount(RoundQuantity(x, 2)) }
 // String returns the rate in hundredths without trailing zeros.
 func (r Rate) String() string { return r.d.String() }
 
+// Append appends the rate as String writes it.
+func (r Rate) Append(b []byte) []byte { return appendShort(b, r.d) }
+
 // Float returns the rate in hundredths.
 func (r Rate) Float() float64 { return toFloat(r.d) }
 
@@ -278,6 +284,33 @@ func (q Quantity) Millionths() (n int64, ok bool) { return millionths(q.d) }
 
 // Millionths returns the price as a whole number of millionths; ok is false when it is finer than that or does not fit.
 func (p UnitPrice) Millionths() (n int64, ok bool) { return millionths(p.d) }
+
+// appendShort appends a decimal without trailing zeros.
+func appendShort(b []byte, d udecimal.Decimal) []byte {
+	negative, hi, lo, places, ok := d.ToHiLo()
+	if !ok || hi != 0 {
+		return append(b, d.String()...)
+	}
+	for ; places > 0 && lo%10 == 0; places-- {
+		lo /= 10
+	}
+	if negative && lo != 0 {
+		b = append(b, '-')
+	}
+	if places == 0 {
+		return strconv.AppendUint(b, lo, 10)
+	}
+	var room [24]byte // the digits of a word, and zeros before them
+	digits := strconv.AppendUint(room[:0], lo, 10)
+	if n := len(digits) - int(places); n > 0 {
+		return append(append(append(b, digits[:n]...), '.'), digits[n:]...)
+	}
+	b = append(b, '0', '.')
+	for n := len(digits); n < int(places); n++ {
+		b = append(b, '0')
+	}
+	return append(b, digits...)
+}
 
 func millionths(d udecimal.Decimal) (int64, bool) {
 	negative, hi, lo, places, ok := d.ToHiLo()

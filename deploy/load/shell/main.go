@@ -61,7 +61,7 @@ func serve(ctx context.Context, file string, memory int) error {
 
 // newShell makes the service around a kept answer, and a key to it.
 func newShell(answer []byte) (key string, server *http.Server, err error) {
-	kept, err := estimates.Read(answer)
+	kept, err := estimates.Read(string(answer))
 	if err != nil {
 		return "", nil, err
 	}
