@@ -49,9 +49,11 @@ func TestProblemOfPutsEveryKindOfErrorIntoItsStatus(t *testing.T) {
 		require.NotEmpty(t, p.Detail, name)
 		require.NotContains(t, p.Detail, "secret", name)
 	}
-	p := web.ProblemOf(fault.List{at(fault.Invalid, "/b"), at(fault.Invalid, "?limit"), at(fault.Invalid, "/a")})
+	p := web.ProblemOf(fault.List{at(fault.Invalid, "/b"), {Kind: fault.Invalid, Parameter: "limit", Detail: "Detail of limit.", Fix: "Fix it."}, at(fault.Invalid, "/a"),
+		{Kind: fault.Invalid, Line: 7, Column: "price", Detail: "Detail of a line."}})
 	require.Equal(t, []web.Violation{
-		{Pointer: "/a", Detail: "Detail of /a. Fix it."}, {Pointer: "/b", Detail: "Detail of /b. Fix it."}, {Parameter: "limit", Detail: "Detail of ?limit. Fix it."},
+		{Line: 7, Column: "price", Detail: "Detail of a line."}, {Pointer: "/a", Detail: "Detail of /a. Fix it."}, {Pointer: "/b", Detail: "Detail of /b. Fix it."},
+		{Parameter: "limit", Detail: "Detail of limit. Fix it."},
 	}, p.Errors)
 	require.LessOrEqual(t, len(web.ProblemOf(at(fault.Impossible, "/"+strings.Repeat("ä", 5000))).Errors[0].Pointer), 2000)
 }

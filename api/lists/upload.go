@@ -1,6 +1,7 @@
 package lists
 
 import (
+	"cmp"
 	"compress/gzip"
 	"encoding/json"
 	"errors"
@@ -70,18 +71,13 @@ func listTooLarge(limit int64) error {
 func (up *Upload) read(today catalogue.Date, currency string) (lists.List, pricelist.Options, error) {
 	var wrong fault.List
 	say := func(name, detail string) {
-		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "?" + name, Detail: detail})
+		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Parameter: name, Detail: detail})
 	}
 	if up.Supplier == "" {
 		say("supplier", "Is missing; name the supplier by its code, in the query or, in a JSON list, before its rows.")
 	}
-	if up.Currency == "" {
-		up.Currency = currency
-	}
-	if up.ListDate == "" {
-		up.ListDate = string(today)
-	}
-	for name, day := range map[string]string{"list_date": up.ListDate, "effective_from": up.EffectiveFrom} {
+	currency, listed := cmp.Or(up.Currency, currency), cmp.Or(up.ListDate, string(today))
+	for name, day := range map[string]string{"list_date": listed, "effective_from": up.EffectiveFrom} {
 		if _, err := time.Parse(time.DateOnly, day); err != nil && day != "" {
 			say(name, "Must be a day of the calendar as YYYY-MM-DD, such as 2026-11-01.")
 		}
@@ -95,12 +91,9 @@ func (up *Upload) read(today catalogue.Date, currency string) (lists.List, price
 	if !ok {
 		say("decimal_sign", "Must be point or comma.")
 	}
-	if up.EffectiveFrom == "" {
-		up.EffectiveFrom = up.ListDate
-	}
-	list := lists.List{Supplier: up.Supplier, Currency: up.Currency, ListDate: catalogue.Date(up.ListDate), EffectiveFrom: catalogue.Date(up.EffectiveFrom),
+	list := lists.List{Supplier: up.Supplier, Currency: currency, ListDate: catalogue.Date(listed), EffectiveFrom: catalogue.Date(cmp.Or(up.EffectiveFrom, listed)),
 		Unit: pricelist.Unit(up.Unit), Key: up.Key, Replace: up.Replace, DryRun: up.DryRun, By: up.By, Today: today}
-	options := pricelist.Options{MediaType: up.MediaType, Currency: up.Currency, Unit: pricelist.Unit(up.Unit), Separator: separator, DecimalSign: sign}
+	options := pricelist.Options{MediaType: up.MediaType, Currency: currency, Unit: pricelist.Unit(up.Unit), Separator: separator, DecimalSign: sign}
 	return list, options, wrong.Err()
 }
 

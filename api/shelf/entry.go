@@ -48,18 +48,20 @@ func (k keeping) explain(err error) error {
 	if !errors.As(err, &refused) {
 		return err
 	}
-	return unfitCells(refused, func(w sheet.Wrong) string { return k.pointer(w.Column) })
+	return unfitCells(refused, func(w sheet.Wrong) fault.Fault { return fault.Fault{Pointer: k.pointer(w.Column)} })
 }
 
 // unfitCells is the refusal of what cannot go into the catalogue. Of several things wrong with one cell the first counts:
 // a cell that could not be read breaks other rules as well.
-func unfitCells(refused *shelf.RefusedError, pointer func(sheet.Wrong) string) error {
+func unfitCells(refused *shelf.RefusedError, place func(sheet.Wrong) fault.Fault) error {
 	var list fault.List
 	seen := map[string]bool{}
 	for _, w := range refused.Wrong {
-		if at := pointer(w); !seen[at] {
+		f := place(w)
+		if at := f.Place(); !seen[at] {
 			seen[at] = true
-			list = append(list, &fault.Fault{Kind: fault.Impossible, Pointer: at, Detail: w.Detail})
+			f.Kind, f.Detail = fault.Impossible, w.Detail
+			list = append(list, &f)
 		}
 	}
 	return web.RefuseAll(web.UnfitEntry, list)

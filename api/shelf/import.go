@@ -68,7 +68,7 @@ func partOf(c *web.Call) (*sheet.Part, error) {
 	case part == nil:
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: "There is no such part of the catalogue.", Fix: "There are: " + joinNames("") + "."}
 	case c.Conditional():
-		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?If-Match", Detail: "A file has no ETag; the column version says of each row which state was edited."}
+		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "If-Match", Detail: "A file has no ETag; the column version says of each row which state was edited."}
 	}
 	return part, nil
 }
@@ -137,7 +137,7 @@ func inFile(err error) error {
 	if !errors.As(err, &refused) {
 		return err
 	}
-	return unfitCells(refused, func(w sheet.Wrong) string { return fmt.Sprintf("#%07d %s", w.Row, w.Column) })
+	return unfitCells(refused, func(w sheet.Wrong) fault.Fault { return fault.Fault{Line: w.Row, Column: w.Column} })
 }
 
 // readFile reads a CSV body, under the limit for files.

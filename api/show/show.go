@@ -82,7 +82,7 @@ func Media(name string) string {
 // language or paper.
 func Make(name string, s *Subject, o Options) ([]byte, error) {
 	if o.Paper != "" && o.Paper != string(document.A4) && o.Paper != string(document.Letter) {
-		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?paper", Detail: fmt.Sprintf("There is no paper %q.", o.Paper), Fix: "There are A4 and Letter."}
+		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "paper", Detail: fmt.Sprintf("There is no paper %q.", o.Paper), Fix: "There are A4 and Letter."}
 	}
 	view := views[name]
 	if view == nil {

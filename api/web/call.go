@@ -33,8 +33,7 @@ type Call struct {
 // Ctx is the context of the call, and of its transaction when it has one.
 func (c *Call) Ctx() context.Context { return c.Request().Context() }
 
-// read holds the query and, of a write, the headers against what the operation takes. Faults have the pointer "?name",
-// which the problem shows as a parameter.
+// read holds the query and, of a write, the headers against what the operation takes. Faults name the parameter.
 func (c *Call) read() error {
 	if raw := c.Request().URL.RawQuery; raw != "" {
 		values, err := url.ParseQuery(raw)
@@ -93,7 +92,7 @@ func (c *Call) strange(name string) string {
 
 // Wrong notes what is wrong with a parameter.
 func (c *Call) Wrong(name, detail string) {
-	c.faults = append(c.faults, &fault.Fault{Kind: fault.Invalid, Pointer: "?" + name, Detail: detail})
+	c.faults = append(c.faults, &fault.Fault{Kind: fault.Invalid, Parameter: name, Detail: detail})
 }
 
 // Faults is the error of what is wrong with the parameters.

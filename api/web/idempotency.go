@@ -48,7 +48,7 @@ func (s *Server) idempotent(next echo.HandlerFunc, w Way) echo.HandlerFunc {
 			return next(c)
 		}
 		if len(keys) > 1 {
-			return &fault.Fault{Kind: fault.Invalid, Pointer: "?" + keyHeader, Detail: "Give it once."}
+			return &fault.Fault{Kind: fault.Invalid, Parameter: keyHeader, Detail: "Give it once."}
 		}
 		key := keys[0]
 		if !wire.PlainText(key, longestKey) {

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"net/http"
 	"sort"
-	"strconv"
-	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -159,7 +157,7 @@ func KindOf(faults []*fault.Fault) fault.Kind {
 
 func problemOfFaults(k *kind, faults []*fault.Fault) Problem {
 	sorted := append([]*fault.Fault(nil), faults...)
-	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Pointer < sorted[j].Pointer })
+	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Place() < sorted[j].Place() })
 	violations := make([]Violation, 0, min(len(sorted), listedViolations))
 	for _, f := range sorted[:min(len(sorted), listedViolations)] {
 		violations = append(violations, violationOf(f))
@@ -177,20 +175,9 @@ func problemOfFaults(k *kind, faults []*fault.Fault) Problem {
 	return p
 }
 
-// violationOf shows a fault. A pointer that begins with a question mark names a query parameter or header, one that
-// begins with a number sign line and column of a file.
+// violationOf shows a fault.
 func violationOf(f *fault.Fault) Violation {
-	v := Violation{Pointer: wire.Cut(f.Pointer, longestDetail), Detail: f.Detail}
-	if name, isParameter := strings.CutPrefix(f.Pointer, "?"); isParameter {
-		v.Pointer, v.Parameter = "", wire.Cut(name, 100)
-	}
-	if at, inFile := strings.CutPrefix(f.Pointer, "#"); inFile {
-		number, column, _ := strings.Cut(at, " ")
-		line, err := strconv.Atoi(number)
-		if err == nil {
-			v.Pointer, v.Line, v.Column = "", line, wire.Cut(column, 100)
-		}
-	}
+	v := Violation{Pointer: wire.Cut(f.Pointer, longestDetail), Parameter: wire.Cut(f.Parameter, 100), Line: f.Line, Column: wire.Cut(f.Column, 100), Detail: f.Detail}
 	if f.Fix != "" {
 		v.Detail += " " + f.Fix
 	}

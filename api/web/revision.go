@@ -30,7 +30,7 @@ func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		revision, err := strconv.ParseInt(values.Get(revisionParameter), 10, 64)
 		if err != nil || revision < 0 || len(values[revisionParameter]) > 1 {
-			return &fault.Fault{Kind: fault.Invalid, Pointer: "?" + revisionParameter, Detail: "Must be a whole number from 0 on, once: a revision of the catalogue, as answers tell it."}
+			return &fault.Fault{Kind: fault.Invalid, Parameter: revisionParameter, Detail: "Must be a whole number from 0 on, once: a revision of the catalogue, as answers tell it."}
 		}
 		if now, ok := s.reach(c.Request().Context(), revision); !ok {
 			return &fault.Fault{Kind: fault.Unavailable, Detail: fmt.Sprintf("This instance has revision %d of the catalogue; revision %d or later did not come within %s.", now, revision, s.RevisionWait),

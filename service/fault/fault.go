@@ -4,6 +4,7 @@ package fault
 
 import (
 	"errors"
+	"fmt"
 	"sort"
 	"strconv"
 	"strings"
@@ -26,15 +27,19 @@ const (
 type Fault struct {
 	Kind    Kind
 	Pointer string // RFC 6901 JSON pointer, relative to what the callee was given; callers put their part in front
-	Detail  string // what was wrong and what was expected, for the person who reads it
-	Fix     string // what to do next, when there is something
+	// What is no part of a body has another place: the parameter of a query or the header named, or line and column of a file.
+	Parameter string
+	Line      int    // from 1; 0: the file as a whole
+	Column    string // by its name
+	Detail    string // what was wrong and what was expected, for the person who reads it
+	Fix       string // what to do next, when there is something
 }
 
 // Error returns the detail, with the pointer before it and the fix behind it.
 func (f *Fault) Error() string {
 	var b strings.Builder
-	if f.Pointer != "" {
-		b.WriteString(f.Pointer)
+	if at := f.Place(); at != "" {
+		b.WriteString(at)
 		b.WriteString(": ")
 	}
 	b.WriteString(f.Detail)
@@ -43,6 +48,22 @@ func (f *Fault) Error() string {
 		b.WriteString(f.Fix)
 	}
 	return b.String()
+}
+
+func (f *Fault) inBody() bool { return f.Parameter == "" && !f.inFile() }
+
+func (f *Fault) inFile() bool { return f.Line > 0 || f.Column != "" }
+
+// Place says where it is, so that texts sort as places do: lines of a file, pointers, parameters. It is for people and for
+// sorting; nobody reads it back.
+func (f *Fault) Place() string {
+	switch {
+	case f.inFile():
+		return fmt.Sprintf("#%07d %s", f.Line, f.Column)
+	case f.Parameter != "":
+		return "?" + f.Parameter
+	}
+	return f.Pointer
 }
 
 // List is every violation found in one request. It is an error when it is not empty.
@@ -65,7 +86,9 @@ func (l *List) Add(prefix string, err error) {
 	}
 	for _, f := range All(err) {
 		at := *f
-		at.Pointer = prefix + f.Pointer
+		if f.inBody() {
+			at.Pointer = prefix + f.Pointer
+		}
 		*l = append(*l, &at)
 	}
 }
@@ -78,12 +101,12 @@ func Item(list string, i int, err error) error {
 	return At(list+"/"+strconv.Itoa(i), err)
 }
 
-// Err returns the list as an error, sorted by pointer, or nil when it is empty.
+// Err returns the list as an error, sorted by place, or nil when it is empty.
 func (l List) Err() error {
 	if len(l) == 0 {
 		return nil
 	}
-	sort.SliceStable(l, func(i, j int) bool { return l[i].Pointer < l[j].Pointer })
+	sort.SliceStable(l, func(i, j int) bool { return l[i].Place() < l[j].Place() })
 	return l
 }
 

@@ -21,6 +21,8 @@ func TestFaultReadsAsASentenceWithItsPlaceAndItsFix(t *testing.T) {
 	require.EqualError(t, width, "/depth: The depth is missing.")
 	require.EqualError(t, angle, "/angle: The angle is 5°. Make it 30° or more.")
 	require.EqualError(t, &fault.Fault{Detail: "Broken."}, "Broken.")
+	require.EqualError(t, &fault.Fault{Parameter: "limit", Detail: "Is too much."}, "?limit: Is too much.")
+	require.EqualError(t, &fault.Fault{Line: 12, Column: "price", Detail: "Is no price."}, "#0000012 price: Is no price.")
 }
 
 func TestNobodyIsBlamedByDefault(t *testing.T) {
@@ -100,4 +102,21 @@ func TestAtPutsThePrefixOnFaultsAlone(t *testing.T) {
 
 	several := fault.At("/top", fault.List{width, angle})
 	require.EqualError(t, several, "/top/angle: The angle is 5°. Make it 30° or more.\n/top/depth: The depth is missing.")
+}
+
+// Only what stands in a body moves with it: callers put their part before its pointer, and before nothing else.
+func TestAPlaceOutsideOfABodyStaysWhereItIs(t *testing.T) {
+	t.Parallel()
+	var list fault.List
+	list.Add("/top", &fault.Fault{Parameter: "limit"})
+	list.Add("/top", &fault.Fault{Line: 2, Column: "price"})
+	list.Add("/top", &fault.Fault{Column: "code"})
+	list.Add("/top", &fault.Fault{Pointer: "/runs"})
+	require.ErrorAs(t, list.Err(), &list)
+	places := make([]string, len(list))
+	for i, f := range list {
+		places[i] = f.Place()
+	}
+	require.Equal(t, []string{"#0000000 code", "#0000002 price", "/top/runs", "?limit"}, places)
+	require.Empty(t, list[3].Pointer)
 }

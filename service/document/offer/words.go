@@ -37,7 +37,7 @@ type speaker struct {
 
 func speakerOf(tag string) (*speaker, error) {
 	if words.Messages(tag) == nil {
-		return nil, &fault.Fault{Kind: fault.Invalid, Pointer: "?language", Detail: fmt.Sprintf("There is no language %q for offers.", tag), Fix: "There are " + strings.Join(words.Languages(), ", ") + "."}
+		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "language", Detail: fmt.Sprintf("There is no language %q for offers.", tag), Fix: "There are " + strings.Join(words.Languages(), ", ") + "."}
 	}
 	s := &speaker{localizer: i18n.NewLocalizer(bundle, tag)}
 	s.point, s.thousands, s.date = s.say("decimal_sign"), s.say("thousands_sign"), s.say("date_layout")
