@@ -24,8 +24,10 @@ import (
 var users = map[string][]string{
 	"catalogue":            {"estimate"},
 	"cutting":              {"takeoff", "estimate"},
-	"document":             {"document/offer"},
+	"document":             {"document/offer", "document/shopsheet"},
 	"document/offer/words": {"document/offer"},
+	"drawing/boards":       {"document/shopsheet"},
+	"drawing/days":         {"document/shopsheet"},
 	"drawing/pen":          {"drawing/plan", "drawing/seam", "drawing/season"},
 	"fault":                {"pack", "estimate"},
 	"hardware":             {"estimate"},

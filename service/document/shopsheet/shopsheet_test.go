@@ -2,6 +2,7 @@ package shopsheet_test
 
 import (
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -32,6 +33,9 @@ func TestSheetsAsPages(t *testing.T) {
 		require.NoError(t, err)
 		_, text, found := strings.Cut(string(page), "<body")
 		require.True(t, found)
+		if name == "bar" { // the drawings of seams have files of their own
+			text = regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
+		}
 		got := d.Title + "\n" + d.Foot + "\n" + text
 		file := "testdata/" + name + ".html"
 		if os.Getenv("UPDATE_GOLDEN") != "" {
