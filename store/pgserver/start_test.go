@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -28,7 +29,14 @@ func TestMain(m *testing.M) {
 		return
 	}
 	leaveOrphansUnreaped()
-	os.Exit(m.Run())
+	code := m.Run()
+	if made.dir != "" {
+		if err := os.RemoveAll(made.dir); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			code = 1
+		}
+	}
+	os.Exit(code)
 }
 
 // runHelper starts a server, prints its first process's id, and waits to be killed.
@@ -59,16 +67,50 @@ func startHelper(t *testing.T, dir string) (*exec.Cmd, int) {
 	return cmd, pid
 }
 
+// memoryFolder is the folder in memory that Linux has, if there is room enough; else empty.
+func memoryFolder() string {
+	const memory, plenty = "/dev/shm", 4 << 30
+	var st syscall.Statfs_t
+	if syscall.Statfs(memory, &st) == nil && uint64(st.Bavail)*uint64(st.Bsize) >= plenty {
+		return memory
+	}
+	return ""
+}
+
+// made is a folder with a cluster, for those tests that are not about making one: it takes most of the time of a start.
+var made struct {
+	sync.Mutex
+	dir string
+}
+
+// madeDir is dataDir with a copy of a cluster that was used before and stopped.
+func madeDir(t testing.TB) string {
+	t.Helper()
+	dir := dataDir(t)
+	made.Lock()
+	defer made.Unlock()
+	if made.dir == "" {
+		base, err := os.MkdirTemp(memoryFolder(), "pgserver-test-")
+		require.NoError(t, err)
+		made.dir = base
+		require.NoError(t, os.Chmod(base, 0o711))
+		s, err := Start(within(t, time.Minute), Options{DataDir: filepath.Join(base, "d")})
+		require.NoError(t, err)
+		require.NoError(t, s.Stop(within(t, time.Minute)))
+		require.NoError(t, os.Remove(s.folder.logFile()))
+	}
+	out, err := exec.Command("cp", "-a", filepath.Join(made.dir, "d"), dir).CombinedOutput() // with its owner
+	require.NoError(t, err, string(out))
+	return dir
+}
+
 // dataDir is a new folder that the server's user can reach, which t.TempDir is not for root. It is in
 // memory where Linux has room for that, which makes these tests twice as fast; benchmarks stay on disk.
 func dataDir(t testing.TB) string {
 	t.Helper()
-	const memory, plenty = "/dev/shm", 4 << 30
-	var st syscall.Statfs_t
 	parent := ""
-	_, isTest := t.(*testing.T)
-	if isTest && syscall.Statfs(memory, &st) == nil && uint64(st.Bavail)*uint64(st.Bsize) >= plenty {
-		parent = memory
+	if _, isTest := t.(*testing.T); isTest {
+		parent = memoryFolder()
 	}
 	base, err := os.MkdirTemp(parent, "pgserver-test-")
 	require.NoError(t, err)
@@ -181,7 +223,7 @@ func TestWarmStartKeepsTheDataAndLogsNoFatalLine(t *testing.T) {
 
 func TestStopDisconnectsClientsAndMayBeRepeated(t *testing.T) {
 	t.Parallel()
-	s := start(t, Options{DataDir: dataDir(t)})
+	s := start(t, Options{DataDir: madeDir(t)})
 	conn, err := pgx.Connect(within(t, 5*time.Second), s.URL())
 	require.NoError(t, err)
 	stop(t, s)
@@ -195,7 +237,7 @@ func TestStopDisconnectsClientsAndMayBeRepeated(t *testing.T) {
 
 func TestStopKillsWhenItsTimeIsOver(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	s := start(t, Options{DataDir: dir})
 	write(t, s.URL())
 	// A stopped process answers no signal but SIGKILL.
@@ -210,14 +252,14 @@ func TestStopKillsWhenItsTimeIsOver(t *testing.T) {
 
 func TestSettingsReachTheServer(t *testing.T) {
 	t.Parallel()
-	s := start(t, Options{DataDir: dataDir(t), Settings: map[string]string{"fsync": "off", "max_connections": "17"}})
+	s := start(t, Options{DataDir: madeDir(t), Settings: map[string]string{"fsync": "off", "max_connections": "17"}})
 	require.Equal(t, "off", ask(t, s.URL(), `SHOW fsync`))
 	require.Equal(t, "17", ask(t, s.URL(), `SHOW max_connections`))
 }
 
 func TestASettingTheServerRefusesIsQuotedFromItsLog(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	_, err := Start(within(t, 20*time.Second), Options{DataDir: dir, Settings: map[string]string{"max_connections": "lots"}})
 	require.ErrorContains(t, err, `invalid value for parameter "max_connections"`)
 	start(t, Options{DataDir: dir}) // the failed start let go of the folder
@@ -235,7 +277,7 @@ func TestTheEnvironmentOfTheCallerChangesNothing(t *testing.T) {
 
 func TestALongLogIsSetAside(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	s := start(t, Options{DataDir: dir})
 	stop(t, s)
 	require.NoError(t, os.Truncate(s.folder.logFile(), logLimit+1))

@@ -19,7 +19,7 @@ import (
 
 func TestASecondServerIsRefusedTheFolder(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	helper, _ := startHelper(t, dir)
 	_, err := Start(context.Background(), Options{DataDir: dir}) // waiting for the folder would never end
 	require.ErrorIs(t, err, ErrInUse)
@@ -32,7 +32,7 @@ func TestASecondServerIsRefusedTheFolder(t *testing.T) {
 
 func TestTheSameProcessMayNotStartTwiceEither(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	start(t, Options{DataDir: dir})
 	_, err := Start(context.Background(), Options{DataDir: filepath.Join(dir, "..", "d")})
 	require.ErrorIs(t, err, ErrInUse)
@@ -85,7 +85,7 @@ func TestRunningWaitsForAServerThatIsBeingStarted(t *testing.T) {
 // The launcher's death ends its server, and the next launcher finds the data.
 func TestTakesOverAfterTheLauncherWasKilled(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	helper, _ := startHelper(t, dir)
 	url, _, err := Running(dir)
 	require.NoError(t, err)
@@ -100,7 +100,7 @@ func TestTakesOverAfterTheLauncherWasKilled(t *testing.T) {
 // As on a system that cannot tie the server's life to its launcher's: the orphan lives and serves.
 func TestTakesOverFromAServerThatOutlivesItsLauncher(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	helper, pid := startHelper(t, dir)
 	require.NoError(t, syscall.Kill(pid, syscall.SIGSTOP)) // it cannot act on the death signal
 	require.NoError(t, helper.Process.Kill())
@@ -118,7 +118,7 @@ func TestTakesOverFromAServerThatOutlivesItsLauncher(t *testing.T) {
 // for a living server.
 func TestTakesOverAfterBothWereKilled(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	for range 3 {
 		helper, pid := startHelper(t, dir)
 		url, running, err := Running(dir)
@@ -159,7 +159,7 @@ func (l *lines) count(message string) int {
 func TestAKilledServerComesBackWhileItsLauncherLives(t *testing.T) {
 	t.Parallel()
 	var log lines
-	s := start(t, Options{DataDir: dataDir(t), Log: slog.New(slog.NewTextHandler(&log, nil))})
+	s := start(t, Options{DataDir: madeDir(t), Log: slog.New(slog.NewTextHandler(&log, nil))})
 	write(t, s.URL())
 	busy, err := pgx.Connect(within(t, 5*time.Second), s.URL())
 	require.NoError(t, err)
@@ -190,7 +190,7 @@ func TestAKilledServerComesBackWhileItsLauncherLives(t *testing.T) {
 func TestWhatHindersTheReturnIsLoggedOnceAndStopStillWorks(t *testing.T) {
 	t.Parallel()
 	var log lines
-	s := start(t, Options{DataDir: dataDir(t), Log: slog.New(slog.NewTextHandler(&log, nil))})
+	s := start(t, Options{DataDir: madeDir(t), Log: slog.New(slog.NewTextHandler(&log, nil))})
 	control := filepath.Join(s.folder.cluster(), "global", "pg_control")
 	require.NoError(t, os.Rename(control, control+".away"))
 	require.NoError(t, syscall.Kill(s.folder.recordedPID(), syscall.SIGKILL))
@@ -255,7 +255,7 @@ func TestOfManyStartsOneWins(t *testing.T) {
 // A server that somebody runs by hand holds none of our locks.
 func TestAServerRunByHandIsLeftAlone(t *testing.T) {
 	t.Parallel()
-	dir := dataDir(t)
+	dir := madeDir(t)
 	s := start(t, Options{DataDir: dir})
 	stop(t, s)
 	byHand := exec.Command(s.binaries.postgres(), "-D", s.folder.cluster(), "-c", "listen_addresses=", "-k", s.socket)
