@@ -7,9 +7,9 @@ import (
 	"strings"
 	"time"
 
+	"seamwright/api/estimates"
 	"seamwright/api/wire"
 	"seamwright/service/catalogue"
-	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
@@ -190,85 +190,34 @@ func treeOf(text string) (value any, err error) {
 	return value, err
 }
 
-// answerFigures is what is read back of an answer that was kept.
-type answerFigures struct {
-	Bill []struct {
-		Item        string      `json:"item"`
-		Description string      `json:"description"`
-		Pack        *keptNumber `json:"pack"`
-		UnitPrice   string      `json:"unit_price"`
-		Amount      string      `json:"amount"`
-	} `json:"bill_of_materials"`
-	Labour struct {
-		Steps []struct {
-			Code   string `json:"code"`
-			Name   string `json:"name"`
-			Rate   string `json:"rate"`
-			Amount string `json:"amount"`
-		} `json:"steps"`
-	} `json:"labour"`
-	Price map[string]json.RawMessage `json:"price"`
-}
-
-// keptNumber is the size of a pack in whichever form it was written.
-type keptNumber string
-
-// UnmarshalJSON keeps the text.
-func (k *keptNumber) UnmarshalJSON(raw []byte) error {
-	*k = keptNumber(raw)
-	return nil
-}
-
-// priceLines are the lines of a price's build-up, in its order.
-var priceLines = []string{"materials", "hardware", "consumables", "labour", "overhead", "contingency", "cost", "margin", "net", "tax", "total", "deposit"}
-
 // figuresOf reads the numbers of an answer that was kept.
 func figuresOf(answer string) (*quote.Figures, error) {
-	var kept answerFigures
-	if err := json.Unmarshal([]byte(answer), &kept); err != nil {
+	e, err := estimates.Read(answer)
+	if err != nil {
 		return nil, err
 	}
-	f := &quote.Figures{}
-	seen := map[string]int{}
+	f, seen := new(quote.Figures), map[string]int{}
 	unique := func(code string) string {
 		if seen[code]++; seen[code] > 1 {
 			return code + " " + strconv.Itoa(seen[code])
 		}
 		return code
 	}
-	for _, l := range kept.Bill {
+	for i := range e.Bill {
+		l := &e.Bill[i]
 		code := l.Item
-		if l.Pack != nil && *l.Pack != "null" {
-			code += " " + string(*l.Pack)
+		if !l.PackSize.IsZero() {
+			code += " " + l.PackSize.String()
 		}
-		line, err := lineOf(unique(code), l.Description, l.UnitPrice, l.Amount)
-		if err != nil {
-			return nil, err
-		}
-		f.Bill = append(f.Bill, line)
+		f.Bill = append(f.Bill, quote.Line{Code: unique(code), Name: l.Description, Rate: l.UnitPrice, Amount: l.Amount})
 	}
-	for _, s := range kept.Labour.Steps {
-		line, err := lineOf(unique(s.Code), s.Name, s.Rate, s.Amount)
-		if err != nil {
-			return nil, err
-		}
-		f.Labour = append(f.Labour, line)
+	for i := range e.Labour.Steps {
+		s := &e.Labour.Steps[i]
+		f.Labour = append(f.Labour, quote.Line{Code: unique(s.Code), Name: s.Name, Rate: s.Rate, Amount: s.Amount})
 	}
-	for _, name := range priceLines {
-		a, err := money.ParseAmount(strings.Trim(string(kept.Price[name]), `"`))
-		if err != nil {
-			return nil, err
-		}
-		f.Build = append(f.Build, quote.Sum{Name: name, Amount: a})
-	}
+	p := &e.Price
+	f.Build = []quote.Sum{{Name: "materials", Amount: p.Materials}, {Name: "hardware", Amount: p.Hardware}, {Name: "consumables", Amount: p.Consumables},
+		{Name: "labour", Amount: p.Labour}, {Name: "overhead", Amount: p.Overhead}, {Name: "contingency", Amount: p.Contingency}, {Name: "cost", Amount: p.Cost},
+		{Name: "margin", Amount: p.Margin}, {Name: "net", Amount: p.Net}, {Name: "tax", Amount: p.Tax}, {Name: "total", Amount: p.Total}, {Name: "deposit", Amount: p.Deposit}}
 	return f, nil
-}
-
-func lineOf(code, name, rate, amount string) (quote.Line, error) {
-	p, err := money.ParseUnitPrice(rate)
-	if err != nil {
-		return quote.Line{}, err
-	}
-	a, err := money.ParseAmount(amount)
-	return quote.Line{Code: code, Name: name, Rate: p, Amount: a}, err
 }
