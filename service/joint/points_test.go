@@ -143,8 +143,9 @@ var byHand = []struct {
 	{"cut: a mason's miter by a tool that cannot stop", Cutting, -18 - 10 + 4 - 25, changes{masons, func(f *Facts) { f.Tool.Stops = false }}},
 	{"cut: a butt by a tool that cannot stop", Cutting, 8 - 10 + 4, changes{func(f *Facts) { f.Tool.Stops = false }}},
 	{"cut: a first mason's miter", Cutting, -18 - 10 + 4 - 20, changes{masons, func(f *Facts) { f.FirstTime = true }}},
-	{"cut: a butt at 120°", Cutting, -18, changes{angle(120)}},                                              // −20/3 − 10 + 4 + 8/3 − 8 for the tip at the front
-	{"cut: a butt at 60°", Cutting, -14, changes{angle(60)}},                                                // −20/3 − 10 + 4 + 8/3 − 4 for the tip at the wall
+	{"cut: a butt at 120°", Cutting, -18, changes{angle(120)}}, // −20/3 − 10 + 4 + 8/3 − 8 for the tip at the front
+	{"cut: a butt at 60°", Cutting, -14, changes{angle(60)}},   // −20/3 − 10 + 4 + 8/3 − 4 for the tip at the wall
+	{"cut: a butt at 60.4°", Cutting, -14, changes{angle(60.4)}},
 	{"cut: a butt at 150°", Cutting, -35, changes{angle(150)}},                                              // −40/3 − 10 + 4 − 16
 	{"cut: a first butt at 120°", Cutting, -21, changes{angle(120), func(f *Facts) { f.FirstTime = true }}}, // −18 − 10/3
 	{"cut: a butt at 270°", Cutting, 8 - 10 + 4, changes{angle(270)}},

@@ -46,6 +46,15 @@ func TestWhichLinesMoved(t *testing.T) {
 	require.Equal(t, "50.0000", price.RateAfter.String())
 }
 
+// A rate under one is a rate: 10 at 0.20 that become 15 at 0.40 are 1.00 by the quantity and 3.00 by the rate.
+func TestASmallRateIsARate(t *testing.T) {
+	t.Parallel()
+	moved := quote.Explain(&quote.Figures{Bill: []quote.Line{{Code: "a", Rate: rate(t, "0.2"), Amount: amount(t, "2")}}},
+		&quote.Figures{Bill: []quote.Line{{Code: "a", Rate: rate(t, "0.4"), Amount: amount(t, "6")}}}).Bill
+	require.Equal(t, "1.00", moved[0].ByQuantity.String())
+	require.Equal(t, "3.00", moved[0].ByRate.String())
+}
+
 // What became of another kind is one difference, not many.
 func TestAnInputOfAnotherKindIsOneDifference(t *testing.T) {
 	t.Parallel()

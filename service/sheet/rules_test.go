@@ -128,6 +128,7 @@ func TestRulesOfRows(t *testing.T) {
 		{sheet.LabourStandards, standard, "each_likely=6.1", "each_likely"},
 		{sheet.LabourStandards, standard, "setup_low=0;setup_likely=0;setup_high=0;each_low=0;each_likely=0;each_high=0", "each_high"},
 		{sheet.LabourStandards, standard, "setup_low=0;setup_likely=0;setup_high=0", ""},
+		{sheet.LabourStandards, standard, "setup_high=6", ""},
 		{sheet.LabourStandards, standard, "role=joinr", "role"},
 		{sheet.LabourStandards, standard, "after=cut sand", ""},
 		{sheet.LabourStandards, standard, "after=cut plane", "after"},

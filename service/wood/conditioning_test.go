@@ -42,6 +42,7 @@ func TestRestTime(t *testing.T) {
 	require.InDelta(t, 3.0, RestTime(6, 8, 1, 40*measure.Millimetre, 3e-10).Hours()/24, 0.05, "too dry takes as long")
 	require.Zero(t, RestTime(9, 8, 1, 40*measure.Millimetre, 1e-10))
 	require.Zero(t, RestTime(8.5, 8, 1, 40*measure.Millimetre, 1e-10))
+	require.Zero(t, RestTime(8, 8, 0, 40*measure.Millimetre, 1e-10), "just there, within nothing")
 }
 
 func TestAirForUndoesEMC(t *testing.T) {
