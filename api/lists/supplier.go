@@ -125,12 +125,7 @@ func readArticles(o *wire.Object) []lists.Article {
 }
 
 func (s *room) deleteArticle(c *web.Call) error {
-	article := c.Text("article")
-	if article == "" {
-		c.Wrong("article", "Is missing; name the article number to forget.")
-		return c.Faults()
-	}
-	if err := s.Store.Lists.DeleteArticle(c.Ctx(), c.Param("code"), article, c.Actor()); err != nil {
+	if err := s.Store.Lists.DeleteArticle(c.Ctx(), c.Param("code"), c.Text("article"), c.Actor()); err != nil {
 		return err
 	}
 	return c.Gone()

@@ -46,6 +46,11 @@ func (c *Call) read() error {
 	if c.op.writes {
 		c.writing()
 	}
+	for i := range c.op.parameters {
+		if p := &c.op.parameters[i]; p.required && !c.Has(p.name) && len(c.faults) == 0 {
+			c.Wrong(p.name, p.wrong(""))
+		}
+	}
 	return c.faults.Err()
 }
 
@@ -68,7 +73,7 @@ func (c *Call) parameters() {
 			c.Wrong(name, detail)
 		}
 	}
-	if c.values.Has(cursorParameter) {
+	if c.values.Has(cursorParameter) && slices.Contains(c.op.known, cursorParameter) {
 		if c.after = keyIn(c.values.Get(cursorParameter), c.list()); c.after == "" {
 			c.Wrong(cursorParameter, noCursor)
 		}

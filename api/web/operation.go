@@ -84,7 +84,7 @@ func newOperation(method, path string, said *openapi3.Operation) (*operation, er
 		case p.Name == revisionParameter:
 			op.waits = true
 		default:
-			op.parameters = append(op.parameters, newParameter(p.Name, p.Schema.Value))
+			op.parameters = append(op.parameters, newParameter(p))
 			op.known = append(op.known, p.Name)
 		}
 	}

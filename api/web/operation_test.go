@@ -94,3 +94,19 @@ func TestParametersAreHeldAgainstTheirBounds(t *testing.T) {
 		}
 	}
 }
+
+func TestWhatMustBeThereHasItsSentence(t *testing.T) {
+	t.Parallel()
+	table, err := newOperations()
+	require.NoError(t, err)
+	found := 0
+	for route, op := range table {
+		for i := range op.parameters {
+			if p := &op.parameters[i]; p.required {
+				found++
+				require.NotEmpty(t, p.wrong(""), "%s %s", route, p.name)
+			}
+		}
+	}
+	require.Positive(t, found)
+}

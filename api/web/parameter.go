@@ -19,6 +19,7 @@ import (
 // parameter is a parameter of a query, as the spec has it.
 type parameter struct {
 	name      string
+	required  bool
 	kind      string // a type of the spec
 	day       bool
 	low, high float64
@@ -28,8 +29,9 @@ type parameter struct {
 	longest   int
 }
 
-func newParameter(name string, s *openapi3.Schema) parameter {
-	p := parameter{name: name, kind: s.Type.Slice()[0], day: s.Format == "date", low: math.Inf(-1), high: math.Inf(1), shortest: int(s.MinLength), longest: math.MaxInt}
+func newParameter(said *openapi3.Parameter) parameter {
+	s := said.Schema.Value
+	p := parameter{name: said.Name, required: said.Required, kind: s.Type.Slice()[0], day: s.Format == "date", low: math.Inf(-1), high: math.Inf(1), shortest: int(s.MinLength), longest: math.MaxInt}
 	if s.Min != nil {
 		p.low = *s.Min
 	}
@@ -54,6 +56,8 @@ const longWords = 4
 // wrong says what is wrong with a value; empty: nothing.
 func (p *parameter) wrong(text string) string {
 	switch {
+	case p.required && text == "":
+		return missing[p.name]
 	case p.kind == openapi3.TypeBoolean:
 		if text != "true" && text != "false" {
 			return "Must be true or false."
@@ -86,6 +90,9 @@ func (p *parameter) wrong(text string) string {
 }
 
 const notADay = "Must be a day of the calendar as YYYY-MM-DD, such as 2026-11-01."
+
+// missing are the sentences about parameters that must be there.
+var missing = map[string]string{"article": "Is missing; name the article number to forget."}
 
 // numbered are the sentences about numbers of which more can be said than their bounds.
 var numbered = map[string]string{
