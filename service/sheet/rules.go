@@ -183,17 +183,18 @@ func (k *checker) standard() {
 	for _, code := range strings.Fields(k.get("after")) {
 		k.referTo("after", code, "labour standard", codes)
 	}
-	if way := k.circle(k.get("code")); way != nil {
+	if way := Circle(k.known.After, k.get("code")); way != nil {
 		k.add("after", "The step would follow itself: %s.", strings.Join(way, " after "))
 	}
 }
 
-// circle returns a way from a step over what it follows back to itself, nil when there is none.
-func (k *checker) circle(code string) []string {
+// Circle returns a way from a step over what it follows back to itself, nil when there is none. After has what each step
+// follows.
+func Circle(after map[string][]string, code string) []string {
 	seen := map[string]bool{}
 	var back func(at string) []string
 	back = func(at string) []string {
-		for _, next := range k.known.After[at] {
+		for _, next := range after[at] {
 			if next == code {
 				return []string{at, code}
 			}

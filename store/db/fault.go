@@ -32,7 +32,7 @@ func Away(err error) bool {
 		pgconn.SafeToRetry(err)
 }
 
-// The classes and codes of errors that are told apart (PostgreSQL, appendix A).
+// The classes and codes of errors that are told apart (appendix A of PostgreSQL's documentation, from memory).
 const (
 	constraintClass = "23"
 	foreignKey      = "23503"

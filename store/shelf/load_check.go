@@ -9,6 +9,7 @@ import (
 	_ "time/tzdata" // machines without a time zone database
 
 	"seamwright/service/catalogue"
+	"seamwright/service/sheet"
 	"seamwright/service/source"
 	"seamwright/store/db"
 )
@@ -137,9 +138,9 @@ func (l *loading) checkMaterials() {
 }
 
 func (l *loading) checkLabour() {
-	codes := make(map[string]bool, len(l.snapshot.LabourStandards))
+	after := make(map[string][]string, len(l.snapshot.LabourStandards))
 	for i := range l.snapshot.LabourStandards {
-		codes[l.snapshot.LabourStandards[i].Code] = true
+		after[l.snapshot.LabourStandards[i].Code] = l.snapshot.LabourStandards[i].After
 	}
 	for i := range l.snapshot.LabourStandards {
 		s := &l.snapshot.LabourStandards[i]
@@ -147,47 +148,16 @@ func (l *loading) checkLabour() {
 			l.wrong("labour_standard", s.Code, "role", "there is no role %s, or it is retired", s.Role)
 		}
 		for _, code := range s.After {
-			if !codes[code] {
+			if _, there := after[code]; !there {
 				l.wrong("labour_standard_after", s.Code, "follows", "there is no step %s, or it is retired", code)
 			}
 		}
 	}
-	for _, code := range circle(l.snapshot.LabourStandards) {
-		l.wrong("labour_standard_after", code, "follows", "the step follows itself, directly or through others")
-	}
-}
-
-// circle returns the codes of steps that can never start, because what they follow follows them. Steps that
-// merely stand before or after a circle are peeled off.
-func circle(steps []catalogue.LabourStandard) []string {
-	left := make(map[string][]string, len(steps)) // by step: what it follows
-	for i := range steps {
-		left[steps[i].Code] = steps[i].After
-	}
-	for before := -1; len(left) != before; {
-		before = len(left)
-		followed := make(map[string]bool, len(left))
-		for code, after := range left {
-			if !slices.ContainsFunc(after, func(a string) bool { _, ok := left[a]; return ok }) {
-				delete(left, code)
-				continue
-			}
-			for _, a := range after {
-				followed[a] = true
-			}
-		}
-		for code := range left {
-			if !followed[code] {
-				delete(left, code)
-			}
+	for i := range l.snapshot.LabourStandards {
+		if code := l.snapshot.LabourStandards[i].Code; sheet.Circle(after, code) != nil {
+			l.wrong("labour_standard_after", code, "follows", "the step follows itself, directly or through others")
 		}
 	}
-	codes := make([]string, 0, len(left))
-	for code := range left {
-		codes = append(codes, code)
-	}
-	slices.Sort(codes)
-	return codes
 }
 
 func (l *loading) checkClimate() {
