@@ -28,6 +28,14 @@ type chosen struct {
 	layout  *plan.Layout
 	whole   money.Amount    // what the top costs
 	shared  []hardware.Hold // fixed line of each run that belongs to two corners
+	rivals  []rivals        // at each corner, when it was chosen last
+}
+
+// rivals are the candidates that a corner was chosen from: of each way the one with the better kind of pull parts.
+type rivals struct {
+	options []*option
+	best    int          // the chosen one
+	least   money.Amount // that the top costs with any of them
 }
 
 // chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for both: the
@@ -59,7 +67,11 @@ func (w *work) chooseCorners() (*chosen, error) {
 			best, err = w.betterOf(c, best), nil
 		}
 	}
-	return best, err
+	if err != nil {
+		return nil, err
+	}
+	w.tell(best)
+	return best, nil
 }
 
 // freeLines are the runs between two corners that may be held at their back, in the order of the chain: those beside a reflex corner, if the
@@ -111,6 +123,7 @@ func (w *work) chooseChain(shared []hardware.Hold) (best *chosen, err error) {
 		return w.chooseWith(shared, nil, false) // what it takes exception to is told from the plainest beginning
 	}
 	if n == 2 {
+		w.forget(best)
 		return w.chooseWith(shared, best.joints, true)
 	}
 	return best, nil
@@ -127,9 +140,24 @@ func (w *work) betterOf(c, other *chosen) *chosen {
 		c, other = other, c
 	}
 	if other != nil {
-		w.tried.giveBack(other.options, nil)
+		w.forget(other)
 	}
 	return c
+}
+
+// forget gives the candidates of a chain back.
+func (w *work) forget(c *chosen) {
+	for k := range c.options {
+		w.tried.giveBack(c.at(k), nil)
+	}
+}
+
+// at are the candidates that a chain holds at corner k.
+func (c *chosen) at(k int) []*option {
+	if len(c.rivals) > 0 && len(c.rivals[k].options) > 0 {
+		return c.rivals[k].options
+	}
+	return c.options[k : k+1]
 }
 
 // reckonChain reckons a chain with its joints given, at each corner with the better kind of pull parts; nil when one of them is excluded.
@@ -152,9 +180,9 @@ func (w *work) reckonChain(shared []hardware.Hold, joints []plan.Joint) (*chosen
 		w.rivals = append(w.rivals[:0], options...)
 		before := c.options[k]
 		c.options[k] = bestPulls(options, nil)[0]
-		w.tried.giveBack(append(w.rivals, before), c.options[k])
+		w.tried.giveBack(append(w.rivals, before), c.options[k:k+1])
 		if !c.options[k].Feasible {
-			w.tried.giveBack(c.options, nil)
+			w.forget(c)
 			return nil, nil
 		}
 		c.whole = c.options[k].Cost
@@ -200,7 +228,7 @@ func (c *chosen) cost() money.Amount { return c.whole }
 // far, until nothing changes. It begins with the joints given, nil: with miters; with keep it stays with them.
 func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool) (*chosen, error) {
 	n := len(w.corners)
-	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n), shared: shared}
+	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n), shared: shared, rivals: make([]rivals, n)}
 	if err := w.start(c, begin); err != nil {
 		return nil, err
 	}
@@ -209,13 +237,9 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 		var wrong fault.List
 		for step := range n {
 			k := w.corner(step)
-			before := c.options[k]
-			addOnce(&wrong, w.chooseCorner(c, k, keep || round >= freeRounds, round >= freeRounds))
-			changed = changed || c.options[k] == nil || !c.options[k].madeAs(before)
-			if c.options[k] != before {
-				w.rivals = append(w.rivals[:0], before)
-				w.tried.giveBack(w.rivals, nil)
-			}
+			otherwise, err := w.chooseCorner(c, k, keep || round >= freeRounds, round >= freeRounds)
+			addOnce(&wrong, err)
+			changed = changed || otherwise
 		}
 		if err := wrong.Err(); err != nil {
 			return nil, err // what is wrong at one corner does not hide what is wrong at another
@@ -271,8 +295,8 @@ func (w *work) start(c *chosen, begin []plan.Joint) error {
 }
 
 // chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the joint
-// chosen before stays, with keepPull the kind of its pull parts as well.
-func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) error {
+// chosen before stays, with keepPull the kind of its pull parts as well. It tells whether the corner is made otherwise than before.
+func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool, err error) {
 	var before *option
 	if keepPull {
 		before = c.options[k]
@@ -296,18 +320,17 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) error {
 		if w.corners[k].Glue {
 			wrong.Add("", w.refuseGlue(k, options))
 		}
-		return wrong.Err()
+		return false, wrong.Err()
 	}
 	least, err := w.costOptions(c, k, options)
 	if err != nil {
-		return err
+		return false, err
 	}
 	w.rivals = append(w.rivals[:0], options...)
 	options = bestPulls(options, before)
 	if w.fromEnd { // answers list the ways in one order
 		slices.SortStableFunc(options, func(a, b *option) int { return slices.Index(ways[:], a.Joint) - slices.Index(ways[:], b.Joint) })
 	}
-	w.judge(options, least)
 	best := w.best(k, options)
 	if keep {
 		for i := range options {
@@ -316,18 +339,23 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) error {
 			}
 		}
 	}
-	if w.corners[k].Glue {
-		return w.refuseGlue(k, options)
+	switch {
+	case w.corners[k].Glue:
+		w.judge(options, least)
+		return false, w.refuseGlue(k, options)
+	case best < 0 && options[0].unlaid != nil:
+		return false, fault.At("/top", options[0].unlaid) // not even a miter, which asks for the least room
+	case best < 0:
+		w.judge(options, least)
+		return false, w.refuse(k, options)
 	}
-	if best < 0 && options[0].unlaid != nil {
-		return fault.At("/top", options[0].unlaid) // not even a miter, which asks for the least room
-	}
-	if best < 0 {
-		return w.refuse(k, options)
-	}
-	w.report(c, k, options, best)
-	w.tried.giveBack(w.rivals, c.options[k])
-	return nil
+	changed = !options[best].madeAs(c.options[k])
+	w.tried.giveBack(w.rivals, options)
+	w.tried.giveBack(c.at(k), nil)
+	r := &c.rivals[k]
+	r.options, r.best, r.least = append(r.options[:0], options...), best, least
+	c.joints[k], c.options[k] = options[best].Joint, options[best]
+	return changed, nil
 }
 
 // costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the least.
@@ -446,26 +474,33 @@ func (w *work) wished(k int, j plan.Joint) bool {
 	return j.Through == plan.NoSide || c.Through == ThroughAuto || string(c.Through) == string(j.Through)
 }
 
-func (w *work) report(c *chosen, k int, options []*option, best int) {
-	r := &c.corners[k]
+// tell says of every corner what its candidates are and why one was chosen.
+func (w *work) tell(c *chosen) {
+	for k := range c.corners {
+		r := &c.rivals[k]
+		w.judge(r.options, r.least)
+		w.report(&c.corners[k], k, r.options, r.options[r.best])
+	}
+}
+
+func (w *work) report(r *CornerResult, k int, options []*option, best *option) {
 	r.Angle, r.Sensitivity = w.corners[k].angle, w.corners[k].sensitivity
-	r.Chosen = options[best].Joint
+	r.Chosen = best.Joint
 	r.Candidates = make([]Candidate, len(options))
 	paths := make([]*[]plan.Point, 0, len(ways)) // in the layouts' memory until here
 	for i, o := range options {
 		if o.Hardware.Feasible && o.Hardware.Pull.Note == "" {
 			o.Hardware.Pull.Note = w.chooser.Note(&o.Hardware.Pull, &o.seam)
 		}
-		r.Candidates[i] = options[i].Candidate
+		r.Candidates[i] = o.Candidate
 		paths = append(paths, &r.Candidates[i].Geometry.SeamPath)
-		if options[i].Feasible {
-			r.Candidates[i].CostDifference = options[i].Cost.Minus(options[best].Cost)
+		if o.Feasible {
+			r.Candidates[i].CostDifference = o.Cost.Minus(best.Cost)
 		}
 	}
 	plan.Own(paths...)
-	c.joints[k], c.options[k] = options[best].Joint, options[best]
-	r.Why = w.why(k, options[best], options)
-	r.Close = w.close(k, options[best], options)
+	r.Why = w.why(k, best, options)
+	r.Close = w.close(k, best, options)
 }
 
 // upper begins a sentence.

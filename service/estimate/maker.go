@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"slices"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
@@ -136,11 +138,11 @@ func (l *options) next() *option {
 	return o
 }
 
-// giveBack takes candidates back, but for one.
-func (l *options) giveBack(list []*option, but *option) {
+// giveBack takes candidates back, but for some.
+func (l *options) giveBack(list, but []*option) {
 	l.recent = [2]*option{}
 	for _, o := range list {
-		if o != nil && o != but {
+		if o != nil && !slices.Contains(but, o) {
 			l.free = append(l.free, o)
 		}
 	}
