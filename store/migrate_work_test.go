@@ -12,8 +12,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// A database that was seeded before steps could lift and give: the demo's own rows become what the seed has now, a row that the shop has
-// changed stays, and the catalogue is good.
+// A database that was seeded before steps could lift and give: the demo's own rows become what the seed has now, a row
+// that the shop has changed stays, and the catalogue is good.
 func TestADemoCatalogueOfBeforeGetsTheNewOrderOfWork(t *testing.T) {
 	t.Parallel()
 	url := empty(t)

@@ -1,5 +1,5 @@
-// Package store is the database as a whole: it prepares one (migrations, the demo catalogue, settings) and opens all of its
-// rooms. SQL stands in it, in its rooms and nowhere else.
+// Package store is the database as a whole: it prepares one (migrations, the demo catalogue, settings) and opens all of
+// its rooms. SQL stands in it, in its rooms and nowhere else.
 package store
 
 import (

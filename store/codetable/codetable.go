@@ -15,8 +15,8 @@ type Table struct {
 	seed  maphash.Seed
 }
 
-// Room makes room for about so many texts.
-func (t *Table) Room(n int) {
+// Reserve makes room for about so many texts.
+func (t *Table) Reserve(n int) {
 	slots := 1 << 10
 	for slots < 2*n {
 		slots *= 2
@@ -68,7 +68,7 @@ func (t *Table) FindText(text string) int {
 // Add returns the number of a text, a new one if it was not there.
 func (t *Table) Add(text []byte) int {
 	if 2*len(t.ends) >= len(t.slots) {
-		t.Room(2*len(t.ends) + 1)
+		t.Reserve(2*len(t.ends) + 1)
 	}
 	slot, found := t.slot(string(text))
 	if found {

@@ -8,14 +8,14 @@ import (
 )
 
 const (
-	// Breath is how many rows of a list, or of the catalogue, are read before others may have the processor: less than what an
-	// estimate takes.
+	// Breath is how many rows of a list, or of the catalogue, are read before others may have the processor: less than
+	// what an estimate takes.
 	Breath = 512
 	// busyFor is how long after an answer others are expected.
 	busyFor = 30 * time.Millisecond
-	// pause is how long work that nobody waits for rests at each breath while others are answered. A process that keeps a core for
-	// itself makes the system let the others wait by a whole slice of time; one that rests does not. Sleeping takes about a
-	// millisecond however little is asked for.
+	// pause is how long work that nobody waits for rests at each breath while others are answered. A process that keeps
+	// a core for itself makes the system let the others wait by a whole slice of time; one that rests does not.
+	// Sleeping takes about a millisecond however little is asked for.
 	pause = 100 * time.Microsecond
 )
 

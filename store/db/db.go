@@ -1,5 +1,6 @@
-// Package db is what all rooms of the store stand on: an open database, the transaction that a context carries, what the
-// database's own errors mean, and the catalogue's revision, at which its writers meet. It knows no table but that one.
+// Package db is what all rooms of the store stand on: an open database, the transaction that a context carries, what
+// the database's own errors mean, and the catalogue's revision, at which its writers meet. It knows no table but that
+// one.
 package db
 
 import (

@@ -1,5 +1,5 @@
-// Package hooks keeps who is to be told of events, and tells them: a delivery for each endpoint, worked off by a queue in
-// the same database.
+// Package hooks keeps who is to be told of events, and tells them: a delivery for each endpoint, worked off by a queue
+// in the same database.
 package hooks
 
 import (

@@ -42,8 +42,8 @@ func (s *Store) Articles(ctx context.Context, supplier, after string, limit int)
 	return db.All(ctx, s.db.On(ctx), scanArticle, selectArticles, supplier, after, limit)
 }
 
-// checkArticles returns the places of packs that are not sold, each with the packs that the item is sold in; null: there
-// is no such item.
+// checkArticles returns the places of packs that are not sold, each with the packs that the item is sold in; null:
+// there is no such item.
 const checkArticles = `
 SELECT a.place::int - 1, CASE WHEN i.code IS NOT NULL THEN coalesce((
          SELECT string_agg(trim_scale(o.size)::text, ', ' ORDER BY o.size) FROM item_pack o WHERE o.item = i.code AND o.retired_at IS NULL), 'none') END

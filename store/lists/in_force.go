@@ -21,8 +21,8 @@ type pricesInForce struct {
 	gone     bytes.Buffer // prices of packs that are not on sale any more, as lines for the table of pairs
 }
 
-// selectInForce finds the prices of a supplier ($1) that are in force when a list takes effect ($2): the newest ones, for
-// all but those packs whose newest price comes later still.
+// selectInForce finds the prices of a supplier ($1) that are in force when a list takes effect ($2): the newest ones,
+// for all but those packs whose newest price comes later still.
 const selectInForce = `
   SELECT item, size, amount, listed_per
   FROM price_latest

@@ -78,9 +78,9 @@ func (d drawnList) said(t testing.TB, s *store.Store, id string) drawnList {
 	return out
 }
 
-// Whoever sends lists and decides about their rows, at the same time and in any order: every day's price is that of what
-// was said and not held back, in the order of the lists' dates. Which rows are held depends on what came before; the
-// reports say which.
+// Whoever sends lists and decides about their rows, at the same time and in any order: every day's price is that of
+// what was said and not held back, in the order of the lists' dates. Which rows are held depends on what came before;
+// the reports say which.
 func TestListsAndDecisionsInAnyInterleavingGiveThePricesOfTheListsInOrder(t *testing.T) {
 	t.Parallel()
 	s, conn := storetest.Setup(t)

@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// createPairs makes the table of what a list says otherwise than the prices in force do: packs with a row of the list, a
-// price in force, or both.
+// createPairs makes the table of what a list says otherwise than the prices in force do: packs with a row of the list,
+// a price in force, or both.
 const createPairs = `
 CREATE TEMP TABLE price_pair (
   item text COLLATE "C" NOT NULL, size numeric(12, 4) NOT NULL, line int, amount numeric(20, 4), per text COLLATE "C",

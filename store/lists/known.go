@@ -71,7 +71,7 @@ func readKnown(ctx context.Context, conn *pgx.Conn, supplier string) (*knownItem
 		return nil, err
 	}
 	k := &knownItems{}
-	k.codes.Room(max(items, 0))
+	k.codes.Reserve(max(items, 0))
 	k.items, k.packs = make([]knownItem, 0, max(items, 0)), make([]knownPack, 0, max(packs, 0))
 	k.words.number("")
 	if err := copyOut(ctx, conn, selectKnownItems, k.item); err != nil {

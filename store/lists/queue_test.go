@@ -85,7 +85,8 @@ func TestALockedSupplierHoldsUpNeitherOthersNorReaders(t *testing.T) {
 	require.NoError(t, <-waiting)
 }
 
-// Decisions queue with the supplier's lists: one that did not would read what a list that is being taken in has not written yet.
+// Decisions queue with the supplier's lists: one that did not would read what a list that is being taken in has not
+// written yet.
 func TestADecisionWaitsForTheListsOfItsSupplierOnly(t *testing.T) {
 	t.Parallel()
 	for _, approve := range []bool{true, false} {

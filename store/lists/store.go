@@ -1,6 +1,6 @@
-// Package lists takes in the price lists of suppliers: a list is read, held against the prices in force, judged, and put into
-// the history of prices at its place, or held until somebody decides. It keeps the suppliers and what their article numbers
-// mean, too.
+// Package lists takes in the price lists of suppliers: a list is read, held against the prices in force, judged, and
+// put into the history of prices at its place, or held until somebody decides. It keeps the suppliers and what their
+// article numbers mean, too.
 package lists
 
 import (

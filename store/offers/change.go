@@ -32,9 +32,9 @@ const insertMove = `
 INSERT INTO quote_move (quote, at, actor, before, after, note)
 VALUES ($1, $2, $3, $4, $5, $6)`
 
-// Change changes an offer under its lock: decide sees it as it is and says what becomes of it, nil for nothing; what decide
-// reads of the database with its context belongs to the same transaction.
-// Its error comes back as it is. It returns the offer as it is then.
+// Change changes an offer under its lock: decide sees it as it is and says what becomes of it, nil for nothing; what
+// decide reads of the database with its context belongs to the same transaction. Its error comes back as it is. It
+// returns the offer as it is then.
 func (s *Store) Change(ctx context.Context, id string, decide func(context.Context, Quote) (*Change, error)) (q Quote, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, quoteColumns+` WHERE id = $1 FOR UPDATE`, id) // a failed Query is reported by the collector

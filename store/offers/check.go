@@ -27,8 +27,8 @@ UPDATE quote
 SET checked_revision = $2, checked_day = $3, cost_now = $4, moved = $5, check_failed = $6
 WHERE id = $1`
 
-// Check lets check work out anew, by the catalogue revision and day given, what some open offers cost that were
-// not yet checked by them, and writes it down: check fills in CostNow, Moved and CheckFailed of the offer and may return an
+// Check lets check work out anew, by the catalogue revision and day given, what some open offers cost that were not yet
+// checked by them, and writes it down: check fills in CostNow, Moved and CheckFailed of the offer and may return an
 // event. It returns how many were checked; zero when none is left that nobody else is checking.
 func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int, check func(q *Quote, request string) *Event) (n int, err error) {
 	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
@@ -59,8 +59,8 @@ func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, a
 	return n, db.Fault(ctx, err)
 }
 
-// scanChecked reads an offer that is to be checked. One whose amounts cannot be read is noted as such: it must not stop the
-// checking of all others.
+// scanChecked reads an offer that is to be checked. One whose amounts cannot be read is noted as such: it must not stop
+// the checking of all others.
 func scanChecked(row pgx.CollectableRow) (Quote, error) {
 	q, err := scanQuote(row)
 	if errors.Is(err, errAmount) {

@@ -19,7 +19,8 @@ import (
 
 const checkDay = catalogue.Date("2026-11-26")
 
-// While one instance is at its offers another takes the rest, and none is done twice; what is given up is done by the next.
+// While one instance is at its offers another takes the rest, and none is done twice; what is given up is done by the
+// next.
 func TestInstancesShareTheCheckingOfQuotes(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)

@@ -60,7 +60,8 @@ func (s *Store) Plan(ctx context.Context, q Query) ([]string, error) {
 	return db.All(ctx, s.db.On(ctx), pgx.RowTo[string], "EXPLAIN (ANALYZE, BUFFERS) "+sql, pgx.QueryExecModeCacheDescribe, q.arguments())
 }
 
-// fewReferences is how many offers are read for a beginning of a reference before the others are walked through from the newest.
+// fewReferences is how many offers are read for a beginning of a reference before the others are walked through from
+// the newest.
 const fewReferences = 8000
 
 // countReferences counts them up to one more than that. What many of the newest have is common: it need not be counted.
@@ -69,8 +70,8 @@ SELECT CASE
   WHEN (SELECT count(*) FROM (SELECT reference FROM quote` + newestFirst + ` LIMIT 1000) newest WHERE true` + referenceBegins + `) > 100 THEN @few::bigint + 1
   ELSE (SELECT count(*) FROM (SELECT FROM quote WHERE true` + referenceBegins + ` LIMIT @few::bigint + 1) begun) END`
 
-// quotesSQL is the statement of a list. Few offers whose references begin alike are all taken by that, whatever else is asked:
-// the planner would hope to meet some soon on a walk from the newest, but such offers are often of one time.
+// quotesSQL is the statement of a list. Few offers whose references begin alike are all taken by that, whatever else is
+// asked: the planner would hope to meet some soon on a walk from the newest, but such offers are often of one time.
 func (s *Store) quotesSQL(ctx context.Context, q *Query) (string, error) {
 	if q.Reference == "" {
 		return q.sql("quote"), nil
@@ -88,10 +89,10 @@ func (s *Store) quotesSQL(ctx context.Context, q *Query) (string, error) {
 	return found.sql("(SELECT * FROM quote WHERE true" + referenceBegins + " OFFSET 0) quote"), nil
 }
 
-// sql is the statement of a list of some offers; it is planned anew for each call with its values. It finds the numbers first,
-// for which an index is enough, and then reads only the offers that are wanted. What can be meant in several ways (some statuses,
-// a reference or a name, the first species or another) is a walk for each way, so that each can go along an index in the order
-// of the list.
+// sql is the statement of a list of some offers; it is planned anew for each call with its values. It finds the numbers
+// first, for which an index is enough, and then reads only the offers that are wanted. What can be meant in several
+// ways (some statuses, a reference or a name, the first species or another) is a walk for each way, so that each can go
+// along an index in the order of the list.
 func (q *Query) sql(offers string) string {
 	var walks []string
 	for _, status := range q.byStatus() {
@@ -106,8 +107,8 @@ func (q *Query) sql(offers string) string {
 WHERE number IN (SELECT number FROM found` + newestFirst + ` LIMIT @limit::bigint)` + newestFirst
 }
 
-// byStatus is a condition for each status as it is shown. What was sent and is past its validity shows as expired before
-// it has been moved.
+// byStatus is a condition for each status as it is shown. What was sent and is past its validity shows as expired
+// before it has been moved.
 func (q *Query) byStatus() []string {
 	if len(q.Statuses) == 0 {
 		return []string{""}
@@ -148,8 +149,9 @@ func (q *Query) byCustomer() []string {
 // walk is where offers are taken from, and the column by which they are walked along.
 type walk struct{ which, time string }
 
-// bySpecies takes offers by their first species, or by one of the others. These stand in a table of their own, which has the
-// offer's time as well: the walk goes along that, for a join by number and time would be taken to find next to nothing.
+// bySpecies takes offers by their first species, or by one of the others. These stand in a table of their own, which
+// has the offer's time as well: the walk goes along that, for a join by number and time would be taken to find next to
+// nothing.
 func (q *Query) bySpecies() []walk {
 	if q.Species == "" {
 		return []walk{{` WHERE true`, "created_at"}}
@@ -160,8 +162,8 @@ func (q *Query) bySpecies() []walk {
 	}
 }
 
-// referenceBegins says byte by byte, as the index does, that a reference lies between the beginning and the last one that could
-// follow: a LIKE would say the same, but would be worked out again for each.
+// referenceBegins says byte by byte, as the index does, that a reference lies between the beginning and the last one
+// that could follow: a LIKE would say the same, but would be worked out again for each.
 const referenceBegins = ` AND reference <> '' AND lower(reference) ~>=~ lower(@reference::text) AND lower(reference) ~<=~ (lower(@reference::text) || @last::text)`
 
 // last is longer and higher than what a reference can have after its beginning.

@@ -18,8 +18,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// makeQuotes makes up offers, several at the same moment, of a few customers, woods and statuses. The newest are all drafts,
-// so that what is older is not among the first that a list looks through.
+// makeQuotes makes up offers, several at the same moment, of a few customers, woods and statuses. The newest are all
+// drafts, so that what is older is not among the first that a list looks through.
 const makeQuotes = `
 INSERT INTO quote (id, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
                    valid_until, revision, created_at, created_by, updated_at, species, currency, cost, net, total, checked_revision, checked_day, moved)

@@ -1,5 +1,5 @@
-// Package offers keeps quotes: their revisions, their moves from one status to another, how their cost has changed since,
-// and finding them again.
+// Package offers keeps quotes: their revisions, their moves from one status to another, how their cost has changed
+// since, and finding them again.
 package offers
 
 import (

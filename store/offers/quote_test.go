@@ -217,7 +217,8 @@ func TestAChangeThatIsRefusedLeavesNothing(t *testing.T) {
 	}
 }
 
-// A walk sees every offer that was there at its start once, in order, while others are added before, between and at the same moments.
+// A walk sees every offer that was there at its start once, in order, while others are added before, between and at the
+// same moments.
 func TestAWalkThroughQuotesIsCompleteWhileTheyAreAdded(t *testing.T) {
 	t.Parallel()
 	s, _ := storetest.Setup(t)

@@ -93,8 +93,8 @@ func TestAWholePartWrittenAndWrittenBackIsTheSame(t *testing.T) {
 	}
 }
 
-// Two edits that are good each by itself must not make a bad catalogue together: one retires a role while the other gives
-// it a step. One of them is refused, whichever comes second.
+// Two edits that are good each by itself must not make a bad catalogue together: one retires a role while the other
+// gives it a step. One of them is refused, whichever comes second.
 func TestTwoEditsCannotMakeABadCatalogueTogether(t *testing.T) {
 	t.Parallel()
 	s, _ := storetest.Setup(t)

@@ -55,8 +55,8 @@ func (c *Catalogue) Snapshot() *catalogue.Snapshot { return c.snapshot.Load() }
 // Status returns how well the catalogue is known. It never waits.
 func (c *Catalogue) Status() Status { return *c.status.Load() }
 
-// Reach waits until a revision of the catalogue or a later one is in use, or the context ends. Meanwhile the catalogue is looked
-// at without delay.
+// Reach waits until a revision of the catalogue or a later one is in use, or the context ends. Meanwhile the catalogue
+// is looked at without delay.
 func (c *Catalogue) Reach(ctx context.Context, revision int64) {
 	for {
 		c.mu.Lock()

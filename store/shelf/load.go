@@ -34,8 +34,8 @@ func (s *Store) load(ctx context.Context, on beginner) (snapshot *catalogue.Snap
 	return snapshot, err
 }
 
-// loadIn reads the catalogue as a transaction sees it; packs and prices, which are many, beside the rest if a second one sees the same.
-// If not, no other may change the catalogue meanwhile: the queries are several.
+// loadIn reads the catalogue as a transaction sees it; packs and prices, which are many, beside the rest if a second
+// one sees the same. If not, no other may change the catalogue meanwhile: the queries are several.
 func loadIn(ctx context.Context, tx, second pgx.Tx) (*catalogue.Snapshot, error) {
 	goods, prices := newLoading(), newLoadedPrices()
 	var beside sync.WaitGroup

@@ -8,9 +8,9 @@ import (
 	"seamwright/store/db"
 )
 
-// beside begins a second transaction that sees what this one sees, over a connection of the pool, and returns what ends it. There
-// is none while others are answered, who have better use for the processor, nor when no connection is free soon: everything is then
-// read over one.
+// beside begins a second transaction that sees what this one sees, over a connection of the pool, and returns what ends
+// it. There is none while others are answered, who have better use for the processor, nor when no connection is free
+// soon: everything is then read over one.
 func (s *Store) beside(ctx context.Context, tx pgx.Tx) (second pgx.Tx, done func(), err error) {
 	alone := func() {}
 	if db.Busy(ctx) {

@@ -10,7 +10,7 @@ const selectRevisionAndSize = `SELECT revision, (SELECT greatest(reltuples, 0)::
 func (l *loading) revision(rows pgx.Rows) error {
 	var items int
 	err := rows.Scan(&l.snapshot.Revision, &items)
-	l.items.room(items)
+	l.items.reserve(items)
 	return err
 }
 

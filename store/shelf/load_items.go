@@ -11,8 +11,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// Items may be many. They and the tables of their kinds are read as they lie, and put together here: the database would take longer
-// for joining and sorting them.
+// Items may be many. They and the tables of their kinds are read as they lie, and put together here: the database would
+// take longer for joining and sorting them.
 const selectItems = `SELECT code::text, kind, name::text, unit, version::text FROM item WHERE retired_at IS NULL`
 
 func (l *loading) item(rows pgx.Rows) error {

@@ -13,8 +13,8 @@ import (
 	"seamwright/store/codetable"
 )
 
-// loadedPrices has what items are sold in and for how much, while a catalogue is read. The texts of its own that come again and again
-// are kept once.
+// loadedPrices has what items are sold in and for how much, while a catalogue is read. The texts of its own that come
+// again and again are kept once.
 type loadedPrices struct {
 	from     catalogue.Date
 	items    codetable.Table
@@ -55,7 +55,7 @@ const selectPricesFrom = `SELECT ` + pricesFrom + `::text, (SELECT greatest(relt
 func (t *loadedPrices) start(rows pgx.Rows) error {
 	var packs int
 	err := rows.Scan(&t.from, &packs)
-	t.items.Room(packs)
+	t.items.Reserve(packs)
 	t.packs = make([][]catalogue.Pack, 0, packs)
 	return err
 }

@@ -38,15 +38,16 @@ func (l *loading) wrong(table, row, column, format string, args ...any) {
 	l.problems = append(l.problems, fmt.Sprintf("table %s, row %s, column %s: ", table, row, column)+fmt.Sprintf(format, args...))
 }
 
-// loadedItems has the items while a catalogue is read, numbered as they come. The tables of their kinds come in about the same order.
+// loadedItems has the items while a catalogue is read, numbered as they come. The tables of their kinds come in about
+// the same order.
 type loadedItems struct {
 	codes     codetable.Table
 	at        codetable.Cursor
 	materials []catalogue.Material // by number, without their codes; a fastener has nothing of a kind
 }
 
-func (t *loadedItems) room(items int) {
-	t.codes.Room(items)
+func (t *loadedItems) reserve(items int) {
+	t.codes.Reserve(items)
 	t.at.Table = &t.codes
 	t.materials = make([]catalogue.Material, 0, items)
 }

@@ -5,7 +5,7 @@ type slab[T any] struct{ free []T }
 
 const slabSize = 1024
 
-func (s *slab[T]) room(n int) {
+func (s *slab[T]) reserve(n int) {
 	if len(s.free) < n {
 		s.free = make([]T, slabSize)
 	}
@@ -13,7 +13,7 @@ func (s *slab[T]) room(n int) {
 
 // one returns a new one.
 func (s *slab[T]) one() *T {
-	s.room(1)
+	s.reserve(1)
 	v := &s.free[0]
 	s.free = s.free[1:]
 	return v
@@ -21,7 +21,7 @@ func (s *slab[T]) one() *T {
 
 // list returns an empty list with room for n, which are few.
 func (s *slab[T]) list(n int) []T {
-	s.room(n)
+	s.reserve(n)
 	l := s.free[:0:n]
 	s.free = s.free[n:]
 	return l

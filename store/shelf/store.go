@@ -1,5 +1,5 @@
-// Package shelf keeps the catalogue: it is read into a snapshot, followed as it changes, edited a part at a time with a trail
-// of who changed what, and handed out as rows.
+// Package shelf keeps the catalogue: it is read into a snapshot, followed as it changes, edited a part at a time with a
+// trail of who changed what, and handed out as rows.
 package shelf
 
 import (
@@ -14,7 +14,8 @@ import (
 // lost, and finds out that a silent connection is dead.
 const defaultLook = 30 * time.Second
 
-// besideWithin is how long a second connection is waited for: longer than it takes to open one nearby, and shorter than it saves.
+// besideWithin is how long a second connection is waited for: longer than it takes to open one nearby, and shorter than
+// it saves.
 const besideWithin = 20 * time.Millisecond
 
 // Store is the catalogue in an open database.

@@ -60,8 +60,9 @@ func Revision(t testing.TB, conn *pgx.Conn) int64 {
 	return One[int64](t, conn, `SELECT revision FROM catalogue_revision`)
 }
 
-// Soon waits for something that a change brings about at once. A second is promised, which a machine whose cores are taken
-// cannot keep (deploy/load measures it on a quiet one); but it must come sooner than the watch would look by itself.
+// Soon waits for something that a change brings about at once. A second is promised, which a machine whose cores are
+// taken cannot keep (deploy/load measures it on a quiet one); but it must come sooner than the watch would look by
+// itself.
 func Soon(t testing.TB, what string, happened func() bool) {
 	t.Helper()
 	require.Eventually(t, happened, 20*time.Second, time.Millisecond, what)
