@@ -108,7 +108,7 @@ func (w *walk) literal(n *ast.BasicLit) site {
 		return nil
 	}
 	x, err := strconv.ParseFloat(strings.ReplaceAll(n.Value, "_", ""), 64)
-	if err != nil || math.Abs(x) > 1<<52 || x != 0 && math.Abs(x) < tiny {
+	if err != nil || math.Abs(x) > 1<<52 || x != 0 && math.Abs(x) <= tiny {
 		return nil // not written in decimals, or a largest number, or a margin
 	}
 	var s site

@@ -38,6 +38,7 @@ func TestWorkingDays(t *testing.T) {
 		{"a last wait in the night belongs to the day before", []catalogue.LabourStandard{waiting(takes("a", 480), 16)}, []int{1}, 1, 24},
 		{"a last wait into the next day", []catalogue.LabourStandard{waiting(takes("a", 480), 16.1)}, []int{1}, 2, 24.1},
 		{"the team goes on with what is ready", []catalogue.LabourStandard{waiting(takes("a", 60), 4), takes("b", 60, "a"), takes("c", 240)}, []int{1, 1, 1}, 1, 6},
+		{"what is done is not done again", []catalogue.LabourStandard{waiting(takes("a", 60), 4), takes("b", 180, "a"), takes("c", 90)}, []int{1, 1, 1}, 1, 8},
 		{"the team waits when nothing is ready", []catalogue.LabourStandard{waiting(takes("a", 60), 4), takes("b", 240, "a")}, []int{1, 1}, 2, 9},
 		{"two steps side by side are one team's work", []catalogue.LabourStandard{takes("a", 480), takes("b", 480)}, []int{1, 2}, 2, 8},
 		{"a seam cut is not broken by the night", []catalogue.LabourStandard{takes("a", 420), onePass(takes("b", 90, "a"))}, []int{1, 2}, 2, 8.5},

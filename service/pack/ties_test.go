@@ -137,13 +137,14 @@ func TestOfTheSamePackTheFirstOfferIsTaken(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []int{0, 1, 0, 0}, single.Counts)
 
-	many := []Offer{{money.Count(3), whole(t, 4)}} // more than are sorted in order by chance
-	for range 40 {
-		many = append(many, Offer{money.Count(2), whole(t, 2)})
+	var many []Offer // more than are sorted in order by chance
+	for i := range 90 {
+		size := []int{7, 3, 5}[i%3]
+		many = append(many, Offer{money.Count(size), whole(t, size)})
 	}
-	got, err = Cheapest(money.Count(4), many)
+	got, err = Cheapest(money.Count(15), many)
 	require.NoError(t, err)
-	require.Equal(t, 2, got.Counts[1])
+	require.Equal(t, []int{1, 1, 1}, got.Counts[:3], "7 + 5 + 3, where three of 5 are as many and 7 is larger")
 }
 
 // Packs hold whole units, the need a millionth more.
@@ -180,18 +181,21 @@ func TestAShelfIsLaidAnew(t *testing.T) {
 	require.Equal(t, 1, i, "as cheap as the third, and holds less")
 	_, ok = s.One(money.Count(3))
 	require.False(t, ok, "one pack is too small")
+	counts, _, err := s.Cheapest(money.Count(7), nil)
+	require.NoError(t, err)
+	require.Equal(t, []int{1, 0, 1}, counts, "9 + 5 for 7")
 
 	s.Lay([]Offer{{money.Count(2), whole(t, -1)}})
 	_, ok = s.One(money.Count(1))
 	require.False(t, ok, "no sound pack")
-	_, _, err := s.Cheapest(money.Count(1), nil)
+	_, _, err = s.Cheapest(money.Count(1), nil)
 	require.ErrorContains(t, err, "/packs/0/price")
 
 	s.Lay([]Offer{{money.Count(5), whole(t, 6)}, {money.Count(7), whole(t, 5)}})
 	i, ok = s.One(money.Count(5))
 	require.True(t, ok)
 	require.Equal(t, 1, i)
-	counts, proved, err := s.Cheapest(money.Count(12), []int{9})
+	counts, proved, err := s.Cheapest(money.Count(12), []int{9}) // nothing is left of 2 for 5, and 3 for 5
 	require.NoError(t, err)
 	require.True(t, proved)
 	require.Equal(t, []int{0, 2}, counts, "14 for 10, where 12 cost 11")

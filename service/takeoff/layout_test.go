@@ -145,6 +145,26 @@ func TestAPanelPlanAddsUp(t *testing.T) {
 	})
 }
 
+// What is just as long as is kept is kept.
+func TestAnOffcutOfJustTheLengthIsKept(t *testing.T) {
+	t.Parallel()
+	cat := yard(t)
+	m := cat.MaterialByCode("ash_8_4")
+	s := newStock(m, m.Packs[0].Prices[0], catalogue.FlatSawn, &cat.Settings)
+	b := BlankOf(96*in, 25.5*in, 1.5*in, &cat.Settings)
+	w, _, err := s.Cut([]Slab{{"A", &b}}, &cat.Settings, ByPack)
+	require.NoError(t, err)
+	rest := w.Strips[0].Leftover
+	require.InDelta(t, 19.875, rest.Inches(), 1e-6, "120 in less a stave of 100 in and the kerf")
+	for keep, kept := range map[measure.Length]bool{rest: true, rest + 1e-6: false} {
+		set := cat.Settings
+		set.OffcutKeep = keep
+		w, _, err := s.Cut([]Slab{{"A", &b}}, &set, ByPack)
+		require.NoError(t, err)
+		require.Equal(t, kept, slices.Contains(w.Offcuts, rest))
+	}
+}
+
 // A run longer than any panel is named, not the one before it.
 func TestAPanelTooShortNamesItsRun(t *testing.T) {
 	t.Parallel()
