@@ -12,7 +12,7 @@
 // and the pristine database for every package, is saved by leaving the data in a few numbered
 // folders, of which each process takes the first free one: 0.05 s to start again.
 //
-// A test inside package store cannot import this; one in package store_test can.
+// A test inside a package of the store cannot import this; one in a package beside it (store_test, lists_test) can.
 package storetest
 
 import (
