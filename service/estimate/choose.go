@@ -242,6 +242,7 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 			changed = changed || otherwise
 		}
 		if err := wrong.Err(); err != nil {
+			w.forget(c)
 			return nil, err // what is wrong at one corner does not hide what is wrong at another
 		}
 		if !changed || n == 1 {

@@ -70,9 +70,11 @@ func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerK
 			continue
 		}
 		o, err := w.try(k, j, p[0], p[1], c.joints, pull)
+		worse := o
 		if best == nil || err == nil && (refused != nil || o.heldBetter(best)) {
-			best, refused = o, err
+			best, worse, refused = o, best, err
 		}
+		w.tried.giveBack([]*option{worse}, nil)
 		if i == 0 && err == nil && w.heldBest(o, pull) {
 			break
 		}

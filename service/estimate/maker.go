@@ -140,9 +140,13 @@ func (l *options) next() *option {
 
 // giveBack takes candidates back, but for some.
 func (l *options) giveBack(list, but []*option) {
-	l.recent = [2]*option{}
 	for _, o := range list {
 		if o != nil && !slices.Contains(but, o) {
+			for i := range l.recent {
+				if l.recent[i] == o {
+					l.recent[i] = nil
+				}
+			}
 			l.free = append(l.free, o)
 		}
 	}

@@ -27,6 +27,7 @@ func (w *work) tryPulls(k int, j plan.Joint, c *chosen, to []*option) ([]*option
 	}
 	o, err = w.tryLines(k, j, c, other)
 	if err == nil && !o.Feasible {
+		w.tried.giveBack([]*option{o}, nil)
 		return to, nil // the first says already why that kind does not serve, or needs no rival
 	}
 	return append(to, o), err
