@@ -7,7 +7,6 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 	"seamwright/service/source"
 )
 
@@ -149,10 +148,6 @@ func walkWorkings(f *wire.Fields, all []estimate.Working) {
 		w.Text("source", string(x.Source))
 		w.Close()
 	})
-}
-
-func walkPoints(f *wire.Fields, name string, points *[]plan.Point) {
-	wire.List(f, name, points, func(f *wire.Fields, p *plan.Point) { f.PairItem(&p.X, &p.Y) })
 }
 
 func walkMade(f *wire.Fields, m *estimate.Made) {
@@ -365,28 +360,4 @@ func walkSource(f *wire.Fields, s *source.Source) {
 	wire.Word(f, "id", &s.ID)
 	wire.Word(f, "title", &s.Title)
 	f.Close()
-}
-
-// WriteOutline writes the corners of an outline.
-func WriteOutline(w *wire.Writer, name string, points []plan.Point) {
-	w.List(name)
-	WritePoints(w, points)
-	w.End()
-}
-
-// WritePoints writes points into a list.
-func WritePoints(w *wire.Writer, points []plan.Point) {
-	f := wire.WriteFields(w)
-	for i := range points {
-		f.PairItem(&points[i].X, &points[i].Y)
-	}
-}
-
-// WriteDays writes the working days; null when none are promised.
-func WriteDays(w *wire.Writer, days int, promised bool) {
-	if !promised {
-		w.Null("working_days")
-		return
-	}
-	w.Int("working_days", int64(days))
 }

@@ -13,17 +13,10 @@ import (
 	"seamwright/service/estimate"
 )
 
-// room works out estimates and what is made of them.
-type room struct {
-	*web.Server
-	kept    *estimate.Estimate // stands for every answer; nil: they are worked out
-	batches *batchRoom
-}
-
 // Open adds the operations about estimates. What is kept answers every POST /v1/estimates once its request was read
 // and checked; nil: they are worked out.
 func Open(w *web.Server, kept *estimate.Estimate) {
-	s := &room{w, kept, newBatchRoom()}
+	s := &room{w, kept, newBatchPlaces()}
 	s.Serve("POST /v1/estimates", s.postEstimate, web.Way{Like: "POST /v1/estimates/:view", Prefer: s.preferred})
 	s.Serve("POST /v1/estimates/:view", func(c *web.Call) error { return s.postView(c, c.Param("view")) })
 	s.Serve("POST /v1/estimates/batch", s.postBatch)

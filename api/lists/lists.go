@@ -3,8 +3,6 @@ package lists
 
 import (
 	"context"
-	"errors"
-	"io"
 	"net/http"
 	"strconv"
 	"time"
@@ -13,7 +11,6 @@ import (
 	"seamwright/api/wire"
 	"seamwright/service/basket"
 	"seamwright/service/catalogue"
-	"seamwright/service/fault"
 	"seamwright/service/pricelist"
 	"seamwright/store"
 	"seamwright/store/answers"
@@ -22,12 +19,6 @@ import (
 )
 
 const priceUpdatesPath = "/v1/price-updates"
-
-// room takes in suppliers' price lists.
-type room struct {
-	*web.Server
-	largest int64 // bytes of a list, as it is sent and when it is expanded
-}
 
 // Open adds the operations about price lists and suppliers. Largest is how many bytes a list may have; 0: 512 MiB.
 func Open(w *web.Server, largest int64) {
@@ -45,23 +36,6 @@ func Open(w *web.Server, largest int64) {
 	}}
 	s.Serve("POST /v1/price-updates/:id/approve", func(c *web.Call) error { return s.postDecision(c, true) }, own)
 	s.Serve("POST /v1/price-updates/:id/dismiss", func(c *web.Call) error { return s.postDecision(c, false) }, own)
-}
-
-// Upload is a price list on its way in. Texts are as the sender wrote them; what is empty is not said.
-type Upload struct {
-	Body          io.Reader // as stated by MediaType, not compressed
-	MediaType     string    // text/csv, application/x-ndjson or application/json
-	Supplier      string
-	Currency      string // empty: the catalogue's
-	ListDate      string // YYYY-MM-DD; empty: today
-	EffectiveFrom string // YYYY-MM-DD; empty: the list date
-	Unit          string // of rows that name none
-	Separator     string // CSV: comma, semicolon or tab; empty: recognised
-	DecimalSign   string // CSV: point or comma; empty: recognised
-	DryRun        bool
-	Replace       bool
-	Key           string // Idempotency-Key
-	By            string // who sends it
 }
 
 // TakeIn takes in a price list, as POST /v1/price-updates does. The catalogue serves the effect on the reference
@@ -90,25 +64,6 @@ func TakeIn(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, now f
 	list.Rows, list.Understood = reader, reader.Understood
 	update, err := st.Lists.TakeIn(ctx, list)
 	return update, refusedPrices(err)
-}
-
-// refusedPrices gives faults about what cannot be their own kind of problem.
-func refusedPrices(err error) error {
-	if err == nil {
-		return nil
-	}
-	var reused *db.KeyReusedError
-	if errors.As(err, &reused) {
-		return web.Refuse(web.KeyReused, reused.Detail)
-	}
-	if errors.Is(err, db.ErrKeyInUse) {
-		return web.Refuse(web.KeyInUse, "A list with this Idempotency-Key is being worked on. Send it again in a moment.")
-	}
-	faults := fault.All(err)
-	if web.KindOf(faults) != fault.Impossible {
-		return err
-	}
-	return web.RefuseAll(web.UnfitPrices, faults)
 }
 
 func effectOf(cat *catalogue.Snapshot, changes []lists.Change, day catalogue.Date) ([]lists.TopEffect, error) {

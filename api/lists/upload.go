@@ -29,6 +29,23 @@ const (
 	largestHead = 64 << 10
 )
 
+// Upload is a price list on its way in. Texts are as the sender wrote them; what is empty is not said.
+type Upload struct {
+	Body          io.Reader // as stated by MediaType, not compressed
+	MediaType     string    // text/csv, application/x-ndjson or application/json
+	Supplier      string
+	Currency      string // empty: the catalogue's
+	ListDate      string // YYYY-MM-DD; empty: today
+	EffectiveFrom string // YYYY-MM-DD; empty: the list date
+	Unit          string // of rows that name none
+	Separator     string // CSV: comma, semicolon or tab; empty: recognised
+	DecimalSign   string // CSV: point or comma; empty: recognised
+	DryRun        bool
+	Replace       bool
+	Key           string // Idempotency-Key
+	By            string // who sends it
+}
+
 // openUpload makes the body of a request readable: not larger than it may be, expanded when it is compressed, and with
 // a time limit for each piece instead of one for the whole.
 func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {

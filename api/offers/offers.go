@@ -15,9 +15,6 @@ import (
 	"seamwright/store/offers"
 )
 
-// Room keeps offers.
-type Room struct{ *web.Server }
-
 // Open adds the operations about offers.
 func Open(w *web.Server) *Room {
 	s := &Room{w}

@@ -15,11 +15,6 @@ import (
 	"seamwright/store/shelf"
 )
 
-func (s *room) exportRoutes() {
-	s.Serve("GET /v1/exports/:file", s.getExport)
-	s.Serve("PUT /v1/imports/:part", s.putImport, web.Way{Largest: largestImport, Within: s.importing})
-}
-
 // getExport sends a part of the catalogue as CSV, straight from the database: nothing is gathered, so that its size
 // does not matter. When the database fails on the way, the connection breaks and the file is visibly not whole.
 func (s *room) getExport(c *web.Call) error {

@@ -11,18 +11,13 @@ import (
 	"seamwright/service/catalogue"
 )
 
-// room shows and keeps the catalogue.
-type room struct {
-	*web.Server
-	imports *semaphore.Weighted // see importing
-}
-
 // Open adds the operations about the catalogue.
 func Open(w *web.Server) {
 	s := &room{w, semaphore.NewWeighted(mostImports)}
 	s.lists()
 	s.Serve("GET /v1/audit-entries", s.listAuditEntries)
-	s.exportRoutes()
+	s.Serve("GET /v1/exports/:file", s.getExport)
+	s.Serve("PUT /v1/imports/:part", s.putImport, web.Way{Largest: largestImport, Within: s.importing})
 	s.logoRoutes()
 }
 

@@ -44,7 +44,7 @@ func (c *Call) read() error {
 		c.parameters()
 	}
 	if c.op.writes {
-		c.writing()
+		c.write = writingOf(c, c.Wrong)
 	}
 	for i := range c.op.parameters {
 		if p := &c.op.parameters[i]; p.required && !c.Has(p.name) && len(c.faults) == 0 {
@@ -205,3 +205,12 @@ func Read[T any](c *Call, take func(*wire.Object) T) (out T, err error) {
 	})
 	return out, err
 }
+
+// Actor names who writes.
+func (c *Call) Actor() string { return c.write.actor }
+
+// Conditional says whether a write names a state.
+func (c *Call) Conditional() bool { return c.write.match != nil || c.write.newOnly }
+
+// Allows checks the preconditions of a write against the row that the database has: exists says whether there is one in use.
+func (c *Call) Allows(exists bool, version int64) error { return c.write.allows(exists, version) }

@@ -15,16 +15,6 @@ import (
 	"seamwright/store/keys"
 )
 
-// The kinds of refusal that only access has.
-var (
-	unauthorized = &kind{http.StatusUnauthorized, "unauthorized", "Say who you are",
-		"The call needs an access key that is good: Authorization: Bearer and the key. A key may have ended, or been revoked. The shop's administrator makes keys (go run . keys add)."}
-	forbidden = &kind{http.StatusForbidden, "forbidden", "This key may not do that",
-		"The key is good, but not for this call. The problem names the scope that is needed, or the origin that the key is not bound to."}
-	tooMany = &kind{http.StatusTooManyRequests, "too-many-requests", "Too many calls",
-		"The limit of calls is reached. Try again after the seconds that Retry-After names; RateLimit says how many are left."}
-)
-
 // Caller is who calls.
 type Caller struct {
 	ID          string // of the key; empty without keys
@@ -51,9 +41,9 @@ type guard struct {
 
 const failuresAllowed = 60 // a minute and address
 
-func newGuard(config *Config) *guard {
-	return &guard{ring: config.Keys, now: config.Now,
-		secret: access.NewLimit("key", config.KeyLimit), public: access.NewLimit("form", config.FormLimit), failed: access.NewLimit("failures", failuresAllowed)}
+func newGuard(ring *access.Ring, now func() time.Time, keyLimit, formLimit int) *guard {
+	return &guard{ring: ring, now: now,
+		secret: access.NewLimit("key", keyLimit), public: access.NewLimit("form", formLimit), failed: access.NewLimit("failures", failuresAllowed)}
 }
 
 // check lets a call of an operation through to its handler, or refuses it.
@@ -69,17 +59,6 @@ func (g *guard) check(op *operation, next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		if err := g.admit(c, op); err != nil {
 			return err
-		}
-		return next(c)
-	}
-}
-
-// foreign says to browsers what holds for every answer, and answers those that ask before a page of another origin calls.
-func (s *Server) foreign(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		secure(c.Response().Header())
-		if r := c.Request(); r.Method == http.MethodOptions && r.Header.Get("Access-Control-Request-Method") != "" {
-			return s.guard.preflight(c, s.operations)
 		}
 		return next(c)
 	}

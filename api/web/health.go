@@ -17,7 +17,7 @@ import (
 func (s *Server) healthRoutes() {
 	s.Serve("GET /healthz", s.getHealth)
 	s.Serve("GET /readyz", s.getReadiness)
-	s.Serve("GET /metrics", s.metrics.serve)
+	s.Serve("GET /metrics", func(c *Call) error { s.metrics.handler.ServeHTTP(c.Response(), c.Request()); return nil })
 	s.Serve("GET /openapi.yaml", func(c *Call) error { return sendTagged(c, "application/yaml", s.spec.yaml) })
 	s.Serve("GET /openapi.json", func(c *Call) error { return sendTagged(c, echo.MIMEApplicationJSON, s.spec.json) })
 	s.Serve("GET /problems/:name", s.getProblemType)

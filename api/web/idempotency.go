@@ -11,6 +11,7 @@ import (
 	"io"
 	"maps"
 	"net/http"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -21,24 +22,16 @@ import (
 )
 
 const (
-	keyHeader      = "Idempotency-Key"
 	replayedHeader = "Idempotency-Replayed"
 )
 
-var (
-	// KeyReused is the refusal of a key that came with another request before.
-	KeyReused = &kind{http.StatusUnprocessableEntity, "idempotency-key-reused", "The Idempotency-Key belongs to another request",
-		"The Idempotency-Key was sent with another method, path, query or body in the last 24 hours. Give every write a key of its own; send the same key only to repeat the same request."}
-	// KeyInUse is the refusal of a key whose request is being worked on.
-	KeyInUse = &kind{http.StatusConflict, "idempotency-key-in-use", "The Idempotency-Key is in use",
-		"A request with the same Idempotency-Key is being worked on at this moment. Send it again in a moment: it then gets that request's answer."}
-)
+// onceFunc does a write under a key at most once, as answers.Store.Once does.
+type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error
 
 // idempotent answers a write that carries an Idempotency-Key at most once, and the same write with the first answer.
 // Only success is kept. A refusal wrote nothing, so that asking again is safe and may by then be answered better.
 // The answer goes out after the commit that holds both the write and the answer.
-func (s *Server) idempotent(next echo.HandlerFunc, w Way) echo.HandlerFunc {
-	once := w.Once
+func (s *Server) idempotent(next echo.HandlerFunc, once onceFunc, largest int64) echo.HandlerFunc {
 	if once == nil {
 		once = s.Store.Answers.Once
 	}
@@ -54,7 +47,7 @@ func (s *Server) idempotent(next echo.HandlerFunc, w Way) echo.HandlerFunc {
 		if !wire.PlainText(key, longestKey) {
 			return next(c) // which refuses it, with all else that is wrong
 		}
-		raw, whole, err := wholeBody(c.Request(), max(s.BodyLimit, w.Largest))
+		raw, whole, err := wholeBody(c.Request(), max(s.BodyLimit, largest))
 		if err != nil {
 			return err
 		}
@@ -88,14 +81,14 @@ func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key st
 	if err != nil {
 		return err
 	}
-	var kept *held
+	var kept *unsent
 	defer func() { answer.Writer = sender }()
 	// The scope of a key is the access key that it came with; without access keys there is one caller.
 	id := sha256.Sum256([]byte(CallerOf(c).ID + "\x00" + key))
 	err = do(request.Context(), id, s.Now(), func(ctx context.Context, known *answers.Answer) (*answers.Answer, error) {
 		clear(header)
 		maps.Copy(header, before.Clone())
-		kept = &held{ResponseWriter: sender}
+		kept = &unsent{ResponseWriter: sender}
 		if known != nil {
 			return nil, kept.replay(known, print[:], seal)
 		}
@@ -147,36 +140,18 @@ func fingerprint(r *http.Request, raw []byte) [32]byte {
 	return [32]byte(sum.Sum(nil))
 }
 
-// held is an answer that waits for the commit. Headers are those of the real one.
-type held struct {
-	http.ResponseWriter
-	status int
-	body   []byte
-}
-
-// WriteHeader keeps the status.
-func (h *held) WriteHeader(status int) { h.status = status }
-
-// Unwrap lets time limits of the connection through.
-func (h *held) Unwrap() http.ResponseWriter { return h.ResponseWriter }
-
-func (h *held) Write(p []byte) (int, error) {
-	h.body = append(h.body, p...)
-	return len(p), nil
-}
-
 // replay makes the answer the one that was given before, if it was given to the same request.
-func (h *held) replay(known *answers.Answer, print []byte, s seal) (err error) {
+func (u *unsent) replay(known *answers.Answer, print []byte, s seal) (err error) {
 	if !bytes.Equal(known.Fingerprint, print) {
 		return Refuse(KeyReused, "This Idempotency-Key was sent with another method, path, query or body before. Give every write a key of its own.")
 	}
-	if h.body, err = s.open(known.Body); err != nil {
+	if u.body, err = s.open(known.Body); err != nil {
 		return Refuse(KeyReused, "This Idempotency-Key was used with another access key, which alone can read the answer again. Give the write a key of its own.")
 	}
-	h.status = known.Status
+	u.status = known.Status
 	for name, value := range map[string]string{echo.HeaderContentType: known.ContentType, echo.HeaderLocation: known.Location, "ETag": known.ETag, replayedHeader: "true"} {
 		if value != "" {
-			h.Header().Set(name, value)
+			u.Header().Set(name, value)
 		}
 	}
 	return nil

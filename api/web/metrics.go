@@ -18,7 +18,8 @@ type metrics struct {
 	seconds  *prometheus.HistogramVec
 }
 
-func newMetrics(s *Server) *metrics {
+// newMetrics makes the numbers; revision and up are asked whenever they are read.
+func newMetrics(build string, revision, up func() float64) *metrics {
 	m := &metrics{
 		inFlight: prometheus.NewGauge(prometheus.GaugeOpts{
 			Name: "seamwright_requests_in_flight", Help: "Requests being answered now."}),
@@ -32,28 +33,14 @@ func newMetrics(s *Server) *metrics {
 	registry.MustRegister(m.inFlight, m.requests, m.seconds,
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}),
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
-			Name: "seamwright_catalogue_revision", Help: "Revision of the catalogue that estimates are computed from; 0 before the first."}, s.revision),
+			Name: "seamwright_catalogue_revision", Help: "Revision of the catalogue that estimates are computed from; 0 before the first."}, revision),
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
-			Name: "seamwright_database_up", Help: "1 when the database answers, else 0."}, s.databaseUp),
+			Name: "seamwright_database_up", Help: "1 when the database answers, else 0."}, up),
 		prometheus.NewGaugeFunc(prometheus.GaugeOpts{
-			Name: "seamwright_build_info", Help: "1, with the build as a label.", ConstLabels: prometheus.Labels{"build": s.Build}}, func() float64 { return 1 }),
+			Name: "seamwright_build_info", Help: "1, with the build as a label.", ConstLabels: prometheus.Labels{"build": build}}, func() float64 { return 1 }),
 	)
 	m.handler = promhttp.HandlerFor(registry, promhttp.HandlerOpts{DisableCompression: true})
 	return m
-}
-
-func (s *Server) revision() float64 {
-	if cat := s.Snapshot(); cat != nil {
-		return float64(cat.Revision)
-	}
-	return 0
-}
-
-func (s *Server) databaseUp() float64 {
-	if s.Status().DatabaseReachable {
-		return 1
-	}
-	return 0
 }
 
 // count takes a request that has been answered into account. Methods that HTTP does not know are one.
@@ -65,9 +52,4 @@ func (m *metrics) count(method, route string, status int, took time.Duration) {
 	}
 	m.requests.WithLabelValues(method, route, strconv.Itoa(status)).Inc()
 	m.seconds.WithLabelValues(route).Observe(took.Seconds())
-}
-
-func (m *metrics) serve(c *Call) error {
-	m.handler.ServeHTTP(c.Response(), c.Request())
-	return nil
 }

@@ -1,22 +1,15 @@
 package web
 
 import (
-	"context"
-	"errors"
 	"fmt"
-	"log/slog"
 	"net/http"
 	"strings"
-	"time"
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/wire"
 	"seamwright/openapi"
-	"seamwright/service/fault"
-	"seamwright/store/answers"
-	"seamwright/store/db"
 )
 
 // operation is what the spec says of one operation, made ready for its calls.
@@ -37,6 +30,14 @@ type operation struct {
 	streams     bool     // its body is a stream that has no Idempotency-Key of the table's
 	form        func() (wire.Form, error)
 }
+
+// Headers and parameters that the table reads itself.
+const (
+	keyHeader   = "Idempotency-Key"
+	actorHeader = "X-Actor"
+	// revisionParameter is how a caller asks for an answer from a revision of the catalogue or a later one.
+	revisionParameter = "at_least_revision"
+)
 
 const (
 	scopeMark       = "x-scope"
@@ -96,82 +97,6 @@ func newOperation(method, path string, said *openapi3.Operation) (*operation, er
 	return op, nil
 }
 
-// Way is what a route asks for besides what its operation says.
-type Way struct {
-	Largest int64                                // body that is kept under an Idempotency-Key; 0: the usual
-	Within  echo.MiddlewareFunc                  // around all that reads the body
-	Prefer  func(echo.Context) func(*Call) error // what is called instead when the caller would rather have it; nil: nothing
-	Like    string                               // the operation whose query that takes
-	Once    onceFunc                             // instead of the store's
-}
-
-// Serve adds the handler of an operation of the spec: whoever calls was let in, what was asked was read and fits, what is
-// needed is there. Its errors are those of the answer.
-func (s *Server) Serve(route string, handle func(*Call) error, special ...Way) {
-	op := s.operations[route]
-	if op == nil {
-		s.unknown = append(s.unknown, fmt.Errorf("the spec has no %s", route))
-		return
-	}
-	method, path, _ := strings.Cut(route, " ")
-	s.echo.Add(method, path, s.admitted(op, handle, special...))
-}
-
-func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Way) echo.HandlerFunc {
-	if op.scope == "" {
-		return func(c echo.Context) error { return handle(&Call{Context: c, server: s, op: op}) }
-	}
-	var w Way
-	for _, one := range special {
-		w = one
-	}
-	next := s.called(op, handle, w)
-	if op.keyed && s.Store != nil {
-		next = s.idempotent(next, w)
-	}
-	if op.changes && s.Store != nil && s.Reach != nil {
-		next = s.settled(next)
-	}
-	if w.Within != nil {
-		next = w.Within(next)
-	}
-	if op.waits {
-		next = s.atLeast(next)
-	}
-	next = s.guard.check(op, next)
-	if s.Store == nil || op.streams { // whoever sends a list does not wait for itself
-		return next
-	}
-	return func(c echo.Context) error { s.Store.Answered(time.Now()); return next(c) }
-}
-
-// called reads what a call asks, and calls its handler when all of it fits.
-func (s *Server) called(op *operation, usual func(*Call) error, w Way) echo.HandlerFunc {
-	away := op.database && s.Store == nil
-	return func(e echo.Context) error {
-		c, handle := &Call{Context: e, server: s, op: op}, usual
-		if w.Prefer != nil {
-			if other := w.Prefer(e); other != nil {
-				c.op, handle = s.operations[w.Like], other
-			}
-		}
-		if err := c.read(); err != nil {
-			return err
-		}
-		if c.Cat = s.Snapshot(); c.Cat == nil && op.catalogue {
-			return notLoaded()
-		}
-		if away {
-			return noDatabase()
-		}
-		err := handle(c)
-		if op.database {
-			return s.Reached(err)
-		}
-		return err
-	}
-}
-
 // formOfBody is what a body in JSON must look like, made when it is first needed.
 func formOfBody(name string, said *openapi3.Operation) func() (wire.Form, error) {
 	if said.RequestBody != nil {
@@ -180,20 +105,4 @@ func formOfBody(name string, said *openapi3.Operation) func() (wire.Form, error)
 		}
 	}
 	return func() (wire.Form, error) { return wire.Form{}, fmt.Errorf("%s takes no JSON", name) }
-}
-
-// onceFunc does a write under a key at most once, as answers.Store.Once does.
-type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error
-
-// Reached turns the error of a database that is away into the fault that says so, and logs its cause.
-func (s *Server) Reached(err error) error {
-	if errors.Is(err, context.Canceled) || errors.Is(err, ErrNotSent) || !db.Away(err) {
-		return err
-	}
-	s.Log.Warn("database away", slog.String("cause", err.Error()))
-	return noDatabase()
-}
-
-func noDatabase() error {
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, and this needs it.", Fix: "Try again in a moment."}
 }

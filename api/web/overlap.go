@@ -1,10 +1,10 @@
 package web
 
 import (
+	"time"
+
 	"seamwright/api/wire"
 )
-
-import "time"
 
 // defaultOverlap is how long a key or a secret that was rotated stays good beside its successor.
 const defaultOverlap = 24 * time.Hour

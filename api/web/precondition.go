@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/labstack/echo/v4"
+
 	"seamwright/api/wire"
 )
 
@@ -14,15 +16,11 @@ type writing struct {
 	newOnly bool     // If-None-Match: *
 }
 
-const actorHeader = "X-Actor"
-
-// Actor names who writes: the key, and the person that its holder names.
-func (c *Call) Actor() string { return c.write.actor }
-
-func (c *Call) actor() string {
+// actorOf names who writes: the key, and the person that its holder names. Wrong takes what is wrong with a header.
+func actorOf(c echo.Context, wrong func(name, detail string)) string {
 	person, key := strings.TrimSpace(c.Request().Header.Get(actorHeader)), CallerOf(c).Name
 	if c.Request().Header.Values(actorHeader) != nil && !wire.PlainText(person, longestActor) {
-		c.Wrong(actorHeader, "Must be 1 to 100 visible characters.")
+		wrong(actorHeader, "Must be 1 to 100 visible characters.")
 	}
 	switch {
 	case person == "" && key == "":
@@ -40,27 +38,25 @@ const (
 	longestKey   = 255
 )
 
-// writing reads the headers of a write. An Idempotency-Key comes back with the answer.
-func (c *Call) writing() {
+// writingOf reads the headers of a write. An Idempotency-Key comes back with the answer.
+func writingOf(c echo.Context, wrong func(name, detail string)) (w writing) {
 	header := c.Request().Header
-	c.write.actor = c.actor()
+	w.actor = actorOf(c, wrong)
 	if key := header.Get(keyHeader); header.Values(keyHeader) != nil {
 		if !wire.PlainText(key, longestKey) {
-			c.Wrong(keyHeader, "Must be 1 to 255 visible characters.")
+			wrong(keyHeader, "Must be 1 to 255 visible characters.")
 		} else {
 			c.Response().Header().Set(keyHeader, key)
 		}
 	}
-	c.write.match = tags(header.Values("If-Match"))
+	w.match = tags(header.Values("If-Match"))
 	if none := tags(header.Values("If-None-Match")); none != nil {
-		if c.write.newOnly = len(none) == 1 && none[0] == "*"; !c.write.newOnly {
-			c.Wrong("If-None-Match", "Can only be * here, to make a thing that does not exist.")
+		if w.newOnly = len(none) == 1 && none[0] == "*"; !w.newOnly {
+			wrong("If-None-Match", "Can only be * here, to make a thing that does not exist.")
 		}
 	}
+	return w
 }
-
-// Conditional says whether a write names a state.
-func (c *Call) Conditional() bool { return c.write.match != nil || c.write.newOnly }
 
 // tags lists the tags of headers, nil without any header.
 func tags(headers []string) (list []string) {
@@ -72,11 +68,10 @@ func tags(headers []string) (list []string) {
 	return list
 }
 
-// Allows checks the preconditions of a write against the row that the database has (RFC 9110, section 13): exists says whether
+// allows checks the preconditions of a write against the row that the database has (RFC 9110, section 13): exists says whether
 // there is one in use. Of a tag only the version counts, which stands before the dash: the rest tells answers apart
 // that differ by units and by prices, which are not written here.
-func (c *Call) Allows(exists bool, version int64) error {
-	w := &c.write
+func (w *writing) allows(exists bool, version int64) error {
 	switch {
 	case w.newOnly && exists:
 		return Refuse(preconditionFailed, "It exists already, and If-None-Match asks that it does not.")
@@ -93,9 +88,4 @@ func (c *Call) Allows(exists bool, version int64) error {
 		}
 	}
 	return Refuse(preconditionFailed, "It was changed since you read it. GET it again, look at the change, and send yours with the new ETag.")
-}
-
-// versioned puts the version of a row into the tag of an answer that shows it.
-func versioned(t tagged, version int64) tagged {
-	return tagged{t.body, `"` + strconv.FormatInt(version, 10) + "-" + t.etag[1:]}
 }

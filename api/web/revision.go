@@ -13,9 +13,6 @@ import (
 	"seamwright/service/fault"
 )
 
-// revisionParameter is how a caller asks for an answer from a revision of the catalogue or a later one.
-const revisionParameter = "at_least_revision"
-
 // atLeast lets a call that asks for a revision of the catalogue wait until this instance has it, or a later one; not for
 // longer than the settings say.
 func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
@@ -65,7 +62,7 @@ func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		answer := c.Response()
 		sender := answer.Writer
-		kept := &held{ResponseWriter: sender}
+		kept := &unsent{ResponseWriter: sender}
 		answer.Writer = kept
 		defer func() { answer.Writer = sender }()
 		err := next(c)

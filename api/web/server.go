@@ -4,18 +4,14 @@ package web
 
 import (
 	"context"
-	"errors"
 	"log/slog"
 	"net"
-	"net/http"
 	"time"
 
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/access"
-	"seamwright/openapi"
 	"seamwright/service/catalogue"
-	"seamwright/service/fault"
 	"seamwright/store"
 )
 
@@ -65,69 +61,4 @@ type Server struct {
 	guard      *guard
 	operations operations
 	unknown    []error // routes that the spec does not have
-}
-
-// New makes a server without operations, but for those about itself. It fails only when the embedded spec is wrong.
-func New(config Config) (*Server, error) {
-	s := &Server{Config: config, echo: echo.New(), guard: newGuard(&config)}
-	asJSON, err := openapi.JSON()
-	if err != nil {
-		return nil, err
-	}
-	s.spec.yaml, s.spec.json = tag(openapi.YAML()), tag(asJSON)
-	if s.operations, err = newOperations(); err != nil {
-		return nil, err
-	}
-	s.metrics = newMetrics(s)
-	s.echo.IPExtractor = addressOf(config.TrustedProxies)
-	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover, s.foreign)
-	s.healthRoutes()
-	return s, nil
-}
-
-// Complete fails when a room added an operation that the spec does not have.
-func (s *Server) Complete() error { return errors.Join(s.unknown...) }
-
-// Routes lists what is served: method, a blank, and the path as the router writes it.
-func (s *Server) Routes() (all []string) {
-	for _, route := range s.echo.Routes() {
-		if route.Method != echo.RouteNotFound {
-			all = append(all, route.Method+" "+route.Path)
-		}
-	}
-	return all
-}
-
-// addressOf tells a caller's address: the peer's, or behind proxies that are trusted what they say it is.
-func addressOf(proxies []*net.IPNet) echo.IPExtractor {
-	if len(proxies) == 0 {
-		return echo.ExtractIPDirect()
-	}
-	options := []echo.TrustOption{echo.TrustLoopback(false), echo.TrustLinkLocal(false), echo.TrustPrivateNet(false)}
-	for _, network := range proxies {
-		options = append(options, echo.TrustIPRange(network))
-	}
-	return echo.ExtractIPFromXFFHeader(options...)
-}
-
-// Handler returns the server as a handler of HTTP.
-func (s *Server) Handler() http.Handler { return s.echo }
-
-// HTTPServer returns a server for the handler with time limits everywhere: a slow or silent client cannot hold a
-// connection for ever. The caller gives it a listener, and shuts it down.
-func (s *Server) HTTPServer() *http.Server {
-	return &http.Server{
-		Handler:           s.echo,
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       20 * time.Second,
-		WriteTimeout:      30 * time.Second,
-		IdleTimeout:       2 * time.Minute,
-		MaxHeaderBytes:    16 << 10,
-		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),
-	}
-}
-
-func notLoaded() error {
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The catalogue has not been loaded yet.", Fix: "Try again in a moment."}
 }

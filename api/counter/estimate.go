@@ -1,0 +1,165 @@
+package counter
+
+import (
+	"encoding/json"
+	"time"
+
+	"seamwright/api/estimates"
+	"seamwright/api/wire"
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/orderform"
+)
+
+// customerDone is a customer's request, worked out.
+type customerDone struct {
+	order  []byte // the request for an estimate
+	answer orderform.Answer
+	form   *orderform.Form
+	est    *estimate.Estimate
+}
+
+// customerEstimate works out a customer's request by way of an ordinary request for an estimate, which goes through the
+// same reading as one from outside. Its faults are in the customer's words.
+func customerEstimate(wanted orderform.Request, cat *catalogue.Snapshot, now time.Time) (*customerDone, error) {
+	form, err := orderform.New(cat, wanted.Units)
+	if err != nil {
+		return nil, err
+	}
+	if !form.Open() {
+		return nil, &fault.Fault{Kind: fault.Unavailable, Detail: "The order form is closed at the moment.", Fix: "Ask the shop."}
+	}
+	if err := form.Check(&wanted); err != nil {
+		return nil, err
+	}
+	if err := form.Fits(&wanted); err != nil {
+		return nil, err
+	}
+	order, err := json.Marshal(form.Order(&wanted))
+	if err != nil {
+		return nil, err
+	}
+	est, err := estimates.Make(order, cat, now, false)
+	if err != nil {
+		return nil, orderform.Refusal(err)
+	}
+	return &customerDone{order, form.Answer(&wanted, est), form, est}, nil
+}
+
+func readCustomer(o *wire.Object) orderform.Request {
+	o.MeasuredIn(o.Text("units"))
+	return orderform.Request{
+		Units: o.Units(),
+		Shape: o.Text("shape"),
+		Sides: wire.Each(o.Children("sides"), func(o *wire.Object) orderform.Side {
+			return orderform.Side{Long: o.Length("long"), Deep: o.Length("deep")}
+		}),
+		Corners: wire.Each(o.Children("corners"), func(o *wire.Object) measure.Angle {
+			return measure.Angle(o.Number("angle")) * measure.Degree
+		}),
+		TurnsLeft: o.Text("turns") == "left",
+		Wood:      o.Text("wood"),
+		Thickness: o.Text("thickness"),
+		FrontEdge: o.Text("front_edge"),
+		Finish:    o.Text("finish"),
+		Room:      o.Text("room"),
+		Openings: wire.Each(o.Children("openings"), func(o *wire.Object) orderform.Opening {
+			left, _ := o.Distance("from_left")
+			return orderform.Opening{For: o.Text("for"), Side: int(o.Number("side")), Long: o.Length("long"), Deep: o.Length("deep"),
+				FromLeft: left, FromFront: o.DistanceIfThere("from_front")}
+		}),
+	}
+}
+
+func writeOrderForm(w *wire.Writer, f *orderform.Form, schema []byte) {
+	w.Open()
+	w.Text("units", f.Units.String())
+	w.Text("currency", f.Currency)
+	w.Bool("prices_include_tax", f.TaxIncluded)
+	w.Text("shows", map[bool]string{true: "exact", false: "range"}[f.Exact])
+	w.Int("valid_days", int64(f.ValidDays))
+	w.OpenAt("limits")
+	w.Length("least_length", f.LeastLength)
+	w.Length("most_length", f.MostLength)
+	w.Length("least_depth", f.LeastDepth)
+	w.Length("most_depth", f.MostDepth)
+	w.Int("most_sides", int64(len(f.Shapes)))
+	w.Int("most_openings", orderform.MostOpenings)
+	w.Int("least_angle", orderform.LeastCorner)
+	w.Int("most_angle", orderform.MostCorner)
+	w.Close()
+	w.OpenAt("choices")
+	thicknesses := make([]orderform.Choice, len(f.Thicknesses))
+	for i, t := range f.Thicknesses {
+		thicknesses[i] = orderform.Choice{Word: t.Word, Title: t.Word + " " + f.Units.String()}
+	}
+	writeChoices(w, "shapes", f.Shapes)
+	writeChoices(w, "turns", orderform.Turns)
+	writeChoices(w, "woods", f.Woods)
+	writeChoices(w, "thicknesses", thicknesses)
+	writeChoices(w, "front_edges", f.Edges)
+	writeChoices(w, "finishes", f.Finishes)
+	writeChoices(w, "rooms", f.Rooms)
+	writeChoices(w, "openings", f.Openings)
+	w.Close()
+	w.OpenAt("texts")
+	w.Text("intro", f.Intro)
+	w.Text("included", f.Included)
+	w.Text("site_visit", f.SiteNote)
+	w.Text("next", f.Next)
+	w.Close()
+	w.Raw("schema", string(schema))
+	w.Close()
+}
+
+func writeChoices(w *wire.Writer, name string, list []orderform.Choice) {
+	w.List(name)
+	for i := range list {
+		w.Open()
+		w.Text("value", list[i].Word)
+		w.Text("title", list[i].Title)
+		w.Close()
+	}
+	w.End()
+}
+
+// writeCustomerAnswer writes what a customer sees. What is not named here does not go out.
+func writeCustomerAnswer(w *wire.Writer, a *orderform.Answer) {
+	w.Units = a.Units
+	w.Open()
+	w.Text("units", a.Units.String())
+	w.Text("currency", a.Currency)
+	w.Text("summary", a.Summary)
+	w.OpenAt("price")
+	if a.Exact {
+		w.Amount("total", a.Total)
+		w.Amount("deposit", a.Deposit)
+	} else {
+		w.Null("total")
+		w.Null("deposit")
+	}
+	w.Amount("from", a.From)
+	w.Amount("to", a.To)
+	w.Bool("includes_tax", a.TaxIncluded)
+	w.Close()
+	w.Texts("includes", a.Includes)
+	w.Texts("corners", a.Corners)
+	w.Text("seasons", a.Seasons)
+	estimates.WriteDays(w, a.WorkingDays, a.WorkingDays > 0)
+	w.Date("valid_until", a.ValidUntil)
+	w.Text("site_visit", a.SiteVisit)
+	w.OpenAt("plan")
+	estimates.WriteOutline(w, "outline", a.Outline)
+	w.List("pieces")
+	for _, piece := range a.Pieces {
+		w.Item()
+		estimates.WritePoints(w, piece)
+		w.End()
+	}
+	w.End()
+	w.Close()
+	w.Texts("cautions", a.Cautions)
+	w.Close()
+}

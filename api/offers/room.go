@@ -1,0 +1,6 @@
+package offers
+
+import "seamwright/api/web"
+
+// Room keeps offers.
+type Room struct{ *web.Server }

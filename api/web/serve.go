@@ -1,0 +1,97 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+)
+
+// Way is what a route asks for besides what its operation says.
+type Way struct {
+	Largest int64                                // body that is kept under an Idempotency-Key; 0: the usual
+	Within  echo.MiddlewareFunc                  // around all that reads the body
+	Prefer  func(echo.Context) func(*Call) error // what is called instead when the caller would rather have it; nil: nothing
+	Like    string                               // the operation whose query that takes
+	Once    onceFunc                             // instead of the store's
+}
+
+// Serve adds the handler of an operation of the spec: whoever calls was let in, what was asked was read and fits, what is
+// needed is there. Its errors are those of the answer.
+func (s *Server) Serve(route string, handle func(*Call) error, special ...Way) {
+	op := s.operations[route]
+	if op == nil {
+		s.unknown = append(s.unknown, fmt.Errorf("the spec has no %s", route))
+		return
+	}
+	method, path, _ := strings.Cut(route, " ")
+	s.echo.Add(method, path, s.admitted(op, handle, special...))
+}
+
+func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Way) echo.HandlerFunc {
+	if op.scope == "" {
+		return func(c echo.Context) error { return handle(&Call{Context: c, server: s, op: op}) }
+	}
+	var w Way
+	for _, one := range special {
+		w = one
+	}
+	next := s.called(op, handle, w)
+	if op.keyed && s.Store != nil {
+		next = s.idempotent(next, w.Once, w.Largest)
+	}
+	if op.changes && s.Store != nil && s.Reach != nil {
+		next = s.settled(next)
+	}
+	if w.Within != nil {
+		next = w.Within(next)
+	}
+	if op.waits {
+		next = s.atLeast(next)
+	}
+	next = s.guard.check(op, next)
+	if s.Store == nil || op.streams { // whoever sends a list does not wait for itself
+		return next
+	}
+	return func(c echo.Context) error { s.Store.Answered(time.Now()); return next(c) }
+}
+
+// called reads what a call asks, and calls its handler when all of it fits.
+func (s *Server) called(op *operation, usual func(*Call) error, w Way) echo.HandlerFunc {
+	away := op.database && s.Store == nil
+	return func(e echo.Context) error {
+		c, handle := &Call{Context: e, server: s, op: op}, usual
+		if w.Prefer != nil {
+			if other := w.Prefer(e); other != nil {
+				c.op, handle = s.operations[w.Like], other
+			}
+		}
+		if err := c.read(); err != nil {
+			return err
+		}
+		if c.Cat = s.Snapshot(); c.Cat == nil && op.catalogue {
+			return notLoaded()
+		}
+		if away {
+			return noDatabase()
+		}
+		err := handle(c)
+		if op.database {
+			return s.Reached(err)
+		}
+		return err
+	}
+}
+
+// foreign says to browsers what holds for every answer, and answers those that ask before a page of another origin calls.
+func (s *Server) foreign(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		secure(c.Response().Header())
+		if r := c.Request(); r.Method == http.MethodOptions && r.Header.Get("Access-Control-Request-Method") != "" {
+			return s.guard.preflight(c, s.operations)
+		}
+		return next(c)
+	}
+}
