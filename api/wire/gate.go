@@ -101,6 +101,9 @@ func (g *gate) texts(s *openapi3.Schema) (err error) {
 			return fmt.Errorf("a gate does not know the format %s", s.Format)
 		}
 	}
+	if len(s.Enum) > 0 {
+		g.enum = map[string]bool{}
+	}
 	for _, v := range s.Enum {
 		text, isText := v.(string)
 		if v == nil && s.Nullable {
@@ -108,9 +111,6 @@ func (g *gate) texts(s *openapi3.Schema) (err error) {
 		}
 		if !isText {
 			return fmt.Errorf("a gate does not know the enum value %v", v)
-		}
-		if g.enum == nil {
-			g.enum = map[string]bool{}
 		}
 		g.enum[text] = true
 	}
@@ -164,6 +164,8 @@ func (g *gate) fits(value any) bool {
 		return false
 	}
 	switch v := value.(type) {
+	case nil:
+		return g.oneOf != nil || g.anyOf != nil // one of those lets it in
 	case string:
 		return g.allows(openapi3.TypeString) && g.text(v)
 	case json.Number:
