@@ -144,15 +144,10 @@ func (p *printer) candidate(e *estimate.Estimate, k int, o *estimate.Candidate, 
 
 // Joint names a joint and its through run.
 func Joint(j plan.Joint, first, second string) string {
-	name := map[plan.JointKind]string{plan.Butt: "butt", plan.Miter: "miter", plan.MasonsMiter: "mason's miter"}[j.Kind]
-	switch j.Through {
-	case plan.First:
-		return name + ", " + first + " through"
-	case plan.Second:
-		return name + ", " + second + " through"
-	default:
-		return name
+	if run := j.ThroughRun(first, second); run != "" {
+		return j.Kind.Name() + ", " + run + " through"
 	}
+	return j.Kind.Name()
 }
 
 func excluded(o *estimate.Candidate) string {

@@ -514,20 +514,9 @@ func upper(text string) string {
 
 // jointName names a joint with its through run, for a sentence.
 func (w *work) jointName(k int, j plan.Joint) string {
-	through := ""
-	switch j.Through {
-	case plan.First:
-		through = " with run " + w.runs[k].Name + " through"
-	case plan.Second:
-		through = " with run " + w.runs[k+1].Name + " through"
-	case plan.NoSide:
+	name := "a " + j.Kind.Name()
+	if run := j.ThroughRun(w.runs[k].Name, w.runs[k+1].Name); run != "" {
+		name += " with run " + run + " through"
 	}
-	switch j.Kind {
-	case plan.Butt:
-		return "a butt" + through
-	case plan.MasonsMiter:
-		return "a mason's miter" + through
-	default:
-		return "a miter"
-	}
+	return name
 }

@@ -42,6 +42,26 @@ const (
 	MasonsMiter JointKind = "masons_miter"
 )
 
+// Name is how the trade calls the joint, in a sentence.
+func (k JointKind) Name() string {
+	if k == MasonsMiter {
+		return "mason's miter"
+	}
+	return string(k)
+}
+
+// ThroughRun picks of two runs at a corner the one that goes through; empty where none does.
+func (j Joint) ThroughRun(first, second string) string {
+	switch j.Through {
+	case First:
+		return first
+	case Second:
+		return second
+	case NoSide:
+	}
+	return ""
+}
+
 // Side names one of the two runs at a corner, in the order of the chain.
 type Side string
 

@@ -9,22 +9,18 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 func trimmed(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // title names a joint, with the run that goes through.
 func title(e *estimate.Estimate, c int, k *estimate.Candidate) string {
-	kind := map[plan.JointKind]string{plan.Miter: "Miter", plan.Butt: "Butt", plan.MasonsMiter: "Mason’s miter"}[k.Joint.Kind]
-	switch k.Joint.Through {
-	case plan.First:
-		return kind + ", " + name(e, c) + " goes through"
-	case plan.Second:
-		return kind + ", " + name(e, c+1) + " goes through"
-	default:
-		return kind
+	kind := strings.ReplaceAll(k.Joint.Kind.Name(), "'", "’")
+	kind = strings.ToUpper(kind[:1]) + kind[1:]
+	if run := k.Joint.ThroughRun(name(e, c), name(e, c+1)); run != "" {
+		return kind + ", " + run + " goes through"
 	}
+	return kind
 }
 
 // standing says how a candidate came off.

@@ -297,7 +297,7 @@ func (s *sheet) seamNotes() {
 }
 
 func (s *sheet) jointWord(j layout.Joint) string {
-	return s.say(strings.ReplaceAll(string(j.Kind), "masons_miter", "mason's miter"))
+	return s.say(j.Kind.Name())
 }
 
 // wood draws the pieces, their grain round the labels, the walls, the front edges, the seams and the cut-outs.

@@ -89,22 +89,10 @@ func kindName(kind catalogue.FastenerKind) string {
 
 // jointName names a joint, with the run that goes through.
 func jointName(j plan.Joint, first, second string) string {
-	name := "miter"
-	switch j.Kind {
-	case plan.Butt:
-		name = "butt"
-	case plan.MasonsMiter:
-		name = "mason's miter"
-	case plan.Miter:
+	if run := j.ThroughRun(first, second); run != "" {
+		return j.Kind.Name() + ", " + run + " goes through"
 	}
-	switch j.Through {
-	case plan.First:
-		return name + ", " + first + " goes through"
-	case plan.Second:
-		return name + ", " + second + " goes through"
-	default:
-		return name
-	}
+	return j.Kind.Name()
 }
 
 // degrees is an angle to a hundredth of a degree.

@@ -102,7 +102,7 @@ func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error)
 		return first + " " + one + ", " + second + " " + other
 	}
 	c := &chart{units: e.Units,
-		about: "Seam " + s.Geometry.SeamLength.Phrase(e.Units) + " long between " + first + " and " + second + ", a " + strings.ReplaceAll(string(joint.Kind), "masons_miter", "mason’s miter") + ".",
+		about: "Seam " + s.Geometry.SeamLength.Phrase(e.Units) + " long between " + first + " and " + second + ", a " + strings.ReplaceAll(joint.Kind.Name(), "'", "’") + ".",
 		made:  state{word: "as made", figure: "shut", wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Making })},
 		dry:   state{word: "dry season", change: s.Movement.Dry.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Dry })},
 		humid: state{word: "humid season", change: s.Movement.Humid.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Humid })}}
