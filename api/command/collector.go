@@ -41,5 +41,5 @@ func TuneCollector(ctx context.Context, limit int) {
 
 // limitFor is the limit of the heap, in bytes, when so much lives after a collection.
 func limitFor(live uint64, least int64) int64 {
-	return max(least, 3*int64(live)) //nolint:gosec // no machine has that much memory
+	return max(least, 3*int64(live)) // no machine has that much memory
 }

@@ -98,9 +98,9 @@ func (w *Writer) Int(name string, n int64) {
 // pair writes two lengths as a list.
 func (w *Writer) pair(a, b measure.Length) {
 	w.Buf = append(w.Buf, '[')
-	w.Decimal(a.In(w.Units), w.LengthPlaces())
+	w.Decimal(a.In(w.Units), w.lengthPlaces())
 	w.Buf = append(w.Buf, ',')
-	w.Decimal(b.In(w.Units), w.LengthPlaces())
+	w.Decimal(b.In(w.Units), w.lengthPlaces())
 	w.Buf = append(w.Buf, ']')
 }
 
@@ -266,8 +266,8 @@ func (w *Writer) Decimal(x float64, places int) {
 	w.Buf = b
 }
 
-// LengthPlaces is how many decimals a length has: 4 in inches, 2 in millimetres.
-func (w *Writer) LengthPlaces() int {
+// lengthPlaces is how many decimals a length has: 4 in inches, 2 in millimetres.
+func (w *Writer) lengthPlaces() int {
 	if w.Units == measure.Millimetres {
 		return 2
 	}
@@ -276,7 +276,7 @@ func (w *Writer) LengthPlaces() int {
 
 // Length writes a length as a number: inches to 4 decimals, millimetres to 2.
 func (w *Writer) Length(name string, l measure.Length) {
-	w.Number(name, l.In(w.Units), w.LengthPlaces())
+	w.Number(name, l.In(w.Units), w.lengthPlaces())
 }
 
 // keyText writes the name of the property that stands beside another one as text.
@@ -338,7 +338,7 @@ func (w *Writer) Lengths(name string, all []measure.Length) {
 	w.List(name)
 	for _, l := range all {
 		w.Separate()
-		w.Decimal(l.In(w.Units), w.LengthPlaces())
+		w.Decimal(l.In(w.Units), w.lengthPlaces())
 	}
 	w.End()
 }

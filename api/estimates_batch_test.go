@@ -150,7 +150,7 @@ func serveBatches(t *testing.T) string {
 func TestABatchOfFiftyThousandLinesTakesNoMoreMemoryThanOneOfFew(t *testing.T) {
 	url := serveBatches(t)
 	f := &feed{line: `{"reference":"x","units":"in"}`, left: 50_000}
-	response, err := http.Post(url, "application/x-ndjson", f) //nolint:noctx // a test
+	response, err := http.Post(url, "application/x-ndjson", f)
 	require.NoError(t, err)
 	defer func() { require.NoError(t, response.Body.Close()) }()
 	scanner, lines, most := bufio.NewScanner(response.Body), 0, uint64(0)
@@ -218,7 +218,7 @@ func TestOWASP4BatchesAreBounded(t *testing.T) {
 	ended := make(chan int, 8)
 	for range 8 {
 		go func() {
-			response, err := http.Post(url, "application/x-ndjson", s) //nolint:noctx // a test
+			response, err := http.Post(url, "application/x-ndjson", s)
 			if err != nil {
 				ended <- 0
 				return
@@ -232,7 +232,7 @@ func TestOWASP4BatchesAreBounded(t *testing.T) {
 		}()
 	}
 	call := func() int {
-		response, err := http.Post(url, "application/x-ndjson", strings.NewReader(oneTop("x", 60)+"\n")) //nolint:noctx // a test
+		response, err := http.Post(url, "application/x-ndjson", strings.NewReader(oneTop("x", 60)+"\n"))
 		require.NoError(t, err)
 		if response.StatusCode == http.StatusTooManyRequests {
 			require.Equal(t, "5", response.Header.Get("Retry-After"))
