@@ -132,10 +132,14 @@ func (c *Call) DayStart(name string, later int) (start time.Time) {
 
 // Number is a whole number; what the spec says when it is not there.
 func (c *Call) Number(name string) int {
-	if n, err := strconv.Atoi(c.values.Get(name)); err == nil {
-		return n
+	if !c.Has(name) {
+		return c.op.parameters[slices.Index(c.op.known, name)].usual
 	}
-	return c.op.parameters[slices.Index(c.op.known, name)].usual // the reading has refused what is no number
+	n, err := strconv.Atoi(c.values.Get(name))
+	if err != nil {
+		panic(err) // the reading has refused what is no number
+	}
+	return n
 }
 
 // Decimal is a number.
