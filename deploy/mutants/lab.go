@@ -76,6 +76,7 @@ type lab struct {
 	tested    map[string]bool          // packages that have tests
 	grace     time.Duration            // beside times, for tests that use next to nothing
 	made      int                      // programs compiled
+	files     int                      // written for them
 }
 
 func newLab(ctx context.Context, root string, o options) (*lab, error) {
@@ -304,7 +305,8 @@ func (l *lab) weaver(ctx context.Context, name string, list []site) (*woven, []s
 // replace gives the compiler other text for a file, or one that is not there.
 func (l *lab) replace(w *woven, whole string, text []byte) error {
 	if w.overlay[whole] == "" {
-		w.overlay[whole] = filepath.Join(l.dir, fmt.Sprintf("woven%d.go", len(w.overlay)))
+		l.files++ // a name of its own: what another program is made of must stay as it is
+		w.overlay[whole] = filepath.Join(l.dir, fmt.Sprintf("woven%d.go", l.files))
 	}
 	return os.WriteFile(w.overlay[whole], text, 0o600)
 }
