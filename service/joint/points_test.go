@@ -233,6 +233,15 @@ func TestMiterTurnByHand(t *testing.T) {
 	require.InDelta(t, 0.02*math.Sqrt(3)/4, MiterTurn(0, 0.02, 50*measure.Degree, 60*measure.Degree), 1e-15)
 }
 
+// A sine that is nothing but rounding noise is nothing.
+func TestNoiseIsNothing(t *testing.T) {
+	t.Parallel()
+	require.Zero(t, clean(math.Sin(math.Pi)))
+	require.Zero(t, clean(-math.Sin(math.Pi)))
+	require.Equal(t, 1e-14, clean(1e-14))
+	require.Equal(t, -1e-14, clean(-1e-14))
+}
+
 // Both ends of both seasons, and the words of a leg that pushes only one way.
 func TestWhereASeamOpens(t *testing.T) {
 	t.Parallel()

@@ -66,6 +66,9 @@ func TestWhatACustomerSeesByHand(t *testing.T) {
 	est := &estimate.Estimate{PricedAsOf: "2026-12-25", Runs: []estimate.RunResult{{Movement: estimate.Movement{Range: 6.5}}}, Price: price.Price{Total: money.RoundAmount(1234.56)}}
 	for units, moves := range map[measure.System]string{measure.Inches: "3/8 in", measure.Millimetres: "8 mm"} {
 		cat := shop(t)
+		if units == measure.Inches {
+			cat.Settings.Tax = money.RateOf(1)
+		}
 		cat.Settings.FormPrice = "range"
 		form, err := orderform.New(cat, units)
 		require.NoError(t, err)
@@ -74,6 +77,7 @@ func TestWhatACustomerSeesByHand(t *testing.T) {
 		require.Equal(t, "1110.00", a.From.String())
 		require.Equal(t, "1360.00", a.To.String())
 		require.Equal(t, "617.50", a.Deposit.String())
+		require.Equal(t, units == measure.Inches, a.TaxIncluded)
 		require.Equal(t, catalogue.Date("2027-01-08"), a.ValidUntil)
 		require.Contains(t, a.Seasons, "about "+moves+".")
 	}
@@ -92,6 +96,8 @@ func TestWhatTheFormRefuses(t *testing.T) {
 		"no shape":           {func(r *orderform.Request) { r.Shape = "" }, []string{"/shape"}},
 		"an unknown wood":    {func(r *orderform.Request) { r.Wood = "teak" }, []string{"/wood"}},
 		"an unknown finish":  {func(r *orderform.Request) { r.Finish = "gold" }, []string{"/finish"}},
+		"an unknown room":    {func(r *orderform.Request) { r.Room = "cellar" }, []string{"/room"}},
+		"an unknown edge":    {func(r *orderform.Request) { r.FrontEdge = "wavy" }, []string{"/front_edge"}},
 		"a side too few":     {func(r *orderform.Request) { r.Sides = r.Sides[:1] }, []string{"/sides"}},
 		"a corner too many":  {func(r *orderform.Request) { r.Corners = []measure.Angle{1.5, 1.5} }, []string{"/corners"}},
 		"one corner":         {func(r *orderform.Request) { r.Corners = []measure.Angle{1.5} }, nil},

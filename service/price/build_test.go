@@ -155,6 +155,16 @@ func TestTheRangeRunsThroughTheSameBuildUp(t *testing.T) {
 	require.Equal(t, "2106.89", p.Range.P90.String()) // (1064.08 + 106.41) · 1.5 = 1755.735 → 1755.74, + 351.15
 }
 
+// A skewed spread about next to nothing has its median under nothing: nobody is paid for work.
+func TestTheRangeIsNeverUnderNothing(t *testing.T) {
+	t.Parallel()
+	p, err := Build(Costs{Labour: amount(t, "1"), LabourDeviation: 100, LabourThird: 1e6}, Terms{Basis: Markup})
+	require.NoError(t, err)
+	require.Equal(t, "0.00", p.Range.P50.String(), "1 − 100/6")
+	require.Equal(t, "1.00", p.Total.String())
+	require.Positive(t, p.Range.P80.Cmp(p.Range.P50))
+}
+
 func drawAmount(t *rapid.T, name string) money.Amount {
 	return money.RoundAmount(float64(rapid.IntRange(0, 5_000_000).Draw(t, name)) / 100)
 }

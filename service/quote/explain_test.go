@@ -65,6 +65,8 @@ func TestAnInputOfAnotherKindIsOneDifference(t *testing.T) {
 	}
 	require.Empty(t, quote.DiffInputs(object, map[string]any{"a": 1.0}))
 	require.Len(t, quote.DiffInputs([]any{1.0}, []any{1.0, nil}), 1, "null at the end is there")
+	require.Equal(t, []quote.Input{{Pointer: "/1", After: 2.0, AfterSet: true}}, quote.DiffInputs([]any{1.0}, []any{1.0, 2.0}))
+	require.Equal(t, []quote.Input{{Pointer: "/1", Before: 2.0, BeforeSet: true}}, quote.DiffInputs([]any{1.0, 2.0}, []any{1.0}))
 	require.Len(t, quote.DiffInputs(map[string]any{"~": 1.0}, map[string]any{"~": 2.0}), 1)
 	require.Equal(t, "/~0", quote.DiffInputs(map[string]any{"~": 1.0}, map[string]any{"~": 2.0})[0].Pointer)
 }

@@ -187,6 +187,16 @@ func golden(t *testing.T, file, got string) {
 	require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/sheet and look at the difference")
 }
 
+// A circle among other steps is theirs: it is not gone round for ever, and not this step's fault.
+func TestACircleOfOthers(t *testing.T) {
+	t.Parallel()
+	k := *known
+	k.After = map[string][]string{"polish": {"one"}, "one": {"two"}, "two": {"one"}}
+	require.Empty(t, row(sheet.LabourStandards, standard, "after=one").Check(&k))
+	k.After["two"] = []string{"one", "polish"}
+	require.Equal(t, "The step would follow itself: polish after one after two after polish.", row(sheet.LabourStandards, standard, "after=one").Check(&k)[0].Detail)
+}
+
 // A margin of 100 % or more is refused whichever of the two settings comes last.
 func TestAMarginUnder100(t *testing.T) {
 	t.Parallel()

@@ -56,6 +56,8 @@ func TestAirForUndoesEMC(t *testing.T) {
 		require.True(t, ok)
 		require.InDelta(t, float64(h), float64(back), 1e-6)
 	})
-	_, ok := AirFor(60, 21)
+	_, ok := AirFor(8, measure.Celsius(200))
+	require.False(t, ok, "hotter than the equation holds")
+	_, ok = AirFor(60, 21)
 	require.False(t, ok, "no air makes wood so wet")
 }
