@@ -233,8 +233,6 @@ func (w *Writer) NumberOrNull(name string, x float64, places int) {
 	w.Number(name, x, places)
 }
 
-var powers = [...]float64{1, 10, 100, 1000, 1e4, 1e5, 1e6}
-
 // Decimal writes x rounded to so many decimals (at most 6), without trailing zeros. What is not finite has no
 // number in JSON and becomes null; the spec then refuses it in the tests.
 func (w *Writer) Decimal(x float64, places int) {
@@ -247,23 +245,25 @@ func (w *Writer) Decimal(x float64, places int) {
 		w.Buf = strconv.AppendFloat(w.Buf, x, 'f', -1, 64)
 		return
 	}
-	b, n := w.Buf, int64(scaled)
-	if n < 0 {
-		b, n = append(b, '-'), -n
+	b, n := w.Buf, uint64(math.Abs(scaled))
+	if scaled < 0 {
+		b = append(b, '-')
 	}
 	for places > 0 && n%10 == 0 {
 		n, places = n/10, places-1
 	}
-	whole, rest := n/int64(powers[places]), n%int64(powers[places])
-	b = strconv.AppendInt(b, whole, 10)
-	if places > 0 {
-		b = append(b, '.')
-		for p := places - 1; p > 0 && rest < int64(powers[p]); p-- {
-			b = append(b, '0')
+	var room [20]byte // the digits of 2⁵³, a point and a zero in front of it
+	at := len(room)
+	for i := 0; i <= places || n > 0; i++ {
+		if i == places && i > 0 {
+			at--
+			room[at] = '.'
 		}
-		b = strconv.AppendInt(b, rest, 10)
+		at--
+		room[at] = byte('0' + n%10)
+		n /= 10
 	}
-	w.Buf = b
+	w.Buf = append(b, room[at:]...)
 }
 
 // lengthPlaces is how many decimals a length has: 4 in inches, 2 in millimetres.
