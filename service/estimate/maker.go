@@ -71,6 +71,7 @@ type bench struct {
 
 	materials []*catalogue.Material // glue, finish and sundries that are needed
 	needs     []takeoff.Need        // of the materials, then of the hardware
+	uses      []use                 // of the materials
 	lines     []takeoff.BillLine
 	used      []source.ID
 
@@ -100,7 +101,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	if b.tally == nil {
 		b.tally = labour.NewTally(cat)
 	}
-	b.materials, b.needs, b.used = b.materials[:0], b.needs[:0], b.used[:0]
+	b.materials, b.needs, b.uses, b.used = b.materials[:0], b.needs[:0], b.uses[:0], b.used[:0]
 	b.layouts.clear()
 	b.drafter.Reset()
 	b.wood.clear()

@@ -13,7 +13,7 @@ import (
 // listMaterials begins the list of things to buy with what every candidate needs besides the wood, in whatever quantity.
 func (w *work) listMaterials() {
 	add := func(m *catalogue.Material, kind takeoff.BillKind) {
-		w.materials = append(w.materials, m)
+		w.materials, w.uses = append(w.materials, m), append(w.uses, use{quantity: -1})
 		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs, ByUse: m.Sundry != nil && m.Sundry.ByUse})
 	}
 	if w.glue != nil {
@@ -27,6 +27,29 @@ func (w *work) listMaterials() {
 			add(m, kindOf(m))
 		}
 	}
+}
+
+// use is how much of a material the candidate reckoned last takes, and what that costs: the next one mostly takes as much.
+type use struct {
+	quantity float64 // in the material's unit
+	amount   money.Amount
+	priced   bool
+}
+
+// costOf is what the need at a place of the list costs.
+func (w *work) costOf(i int) (money.Amount, error) {
+	if i >= len(w.uses) {
+		return w.purse.Cost(&w.needs[i])
+	}
+	u := &w.uses[i]
+	if u.priced {
+		return u.amount, nil
+	}
+	amount, err := w.purse.Cost(&w.needs[i])
+	if err == nil {
+		u.amount, u.priced = amount, true
+	}
+	return amount, err
 }
 
 // kindOf is the bill's family of a sundry: what covers the wall joint and applied moulding have their own.
@@ -50,7 +73,10 @@ func (w *work) listNeeds(t *taken, parts []*option) error {
 		if err != nil {
 			return err
 		}
-		w.needs[i].Quantity = saleable(quantity, m.Unit, w.needs[i].ByUse)
+		if u := &w.uses[i]; quantity != u.quantity {
+			*u = use{quantity: quantity}
+			w.needs[i].Quantity = saleable(quantity, m.Unit, w.needs[i].ByUse)
+		}
 	}
 	w.listHardware(t, parts)
 	return nil

@@ -53,7 +53,7 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err
 		return t, t.buy(w, 0, hardware, full)
 	}
 	for i := range w.needs {
-		amount, err := w.purse.Cost(&w.needs[i])
+		amount, err := w.costOf(i)
 		if err != nil {
 			return t, err
 		}
