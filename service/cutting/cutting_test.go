@@ -164,6 +164,15 @@ func TestAMalformedProblemIsRefused(t *testing.T) {
 	}
 	_, err := cutting.Solve(good(), 0)
 	require.NoError(t, err)
+	many := good()
+	for i := range cutting.MostStocks {
+		many.Stocks = append(many.Stocks, cutting.Stock{Length: measure.Length(1001 + i), Cost: 5})
+	}
+	_, err = cutting.Solve(many, 0)
+	require.Equal(t, "/stocks", fault.All(err)[0].Pointer, "one too many")
+	many.Stocks = many.Stocks[1:]
+	_, err = cutting.Solve(many, 0)
+	require.NoError(t, err)
 }
 
 // draw makes a problem of whole millimetres with at most so many pieces.

@@ -99,10 +99,17 @@ func answered() map[string]estimate.Order {
 	coped.Top.Runs[1].Depth = 24 * in
 	coped.Top.Fixing.Kind = estimate.FixNone
 
+	outer := deskA()
+	outer.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in, InsideCorner: estimate.RemedyCoped}
+	outer.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: estimate.WishButt}
+	outer.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "hob", Length: 10 * in, Depth: 8 * in, FromStart: &at, FromFront: 6 * in}}
+	outer.Top.Runs[1].Depth = 14 * in
+	outer.Moisture.Making = wet(11)
+
 	shelf := straight()
 	shelf.Top.Construction, shelf.Moisture = estimate.Panel, estimate.MoistureOrder{Making: wet(11)}
 	shelf.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 18 * in, Depth: 16 * in, FromStart: &at, FromFront: 0}}
-	return map[string]estimate.Order{"desk": desk, "bar": bar, "chain": chain, "coped": coped, "shelf": shelf}
+	return map[string]estimate.Order{"desk": desk, "bar": bar, "chain": chain, "coped": coped, "outer": outer, "shelf": shelf}
 }
 
 // What is answered, whole. Each figure is held against others or a hand's reckoning elsewhere; here a change of any of them shows.
