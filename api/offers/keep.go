@@ -98,7 +98,7 @@ func (p *priced) put(q *offers.Quote, today catalogue.Date) {
 	if p.est.PricedAsOf != today {
 		q.CheckedDay = p.est.PricedAsOf // priced as of another day: to be checked by today's prices
 		if q.CheckedDay > today {
-			q.CheckedDay = today.Before(1)
+			q.CheckedDay = today.AddDays(-1)
 		}
 	}
 }
@@ -176,9 +176,9 @@ func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue
 	case e.validUntil != "":
 		q.ValidUntil = e.validUntil
 	case e.validDays > 0:
-		q.ValidUntil = day.Before(-e.validDays)
+		q.ValidUntil = day.AddDays(e.validDays)
 	case q.ValidUntil == "":
-		q.ValidUntil = day.Before(-cat.Settings.QuoteValidDays)
+		q.ValidUntil = day.AddDays(cat.Settings.QuoteValidDays)
 	}
 	if q.ValidUntil < day {
 		return &fault.Fault{Kind: fault.Invalid, Pointer: "/valid_until", Detail: fmt.Sprintf("The offer would have ended already: today is %s.", day)}

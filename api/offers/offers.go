@@ -89,7 +89,7 @@ func (s *Room) quoteQuery(c *web.Call) (offers.Query, error) {
 		Statuses: statuses(c), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"), TotalTo: amount(c, "total_to"),
 		MovedAtLeast: s.movedAtLeast(c), Today: s.ShopToday(), Limit: c.Limit() + 1}
 	if c.Has("expiring_within") {
-		wanted.ExpiringUntil = wanted.Today.Before(-c.Number("expiring_within"))
+		wanted.ExpiringUntil = wanted.Today.AddDays(c.Number("expiring_within"))
 	}
 	after, err := placeAfter(c)
 	if wanted.After = after; err != nil {

@@ -106,7 +106,7 @@ func (s *Room) revised(q offers.Quote, r *offers.Revision, p *priced, cat *catal
 	before := shown(&q, day)
 	p.put(&q, day)
 	if q.ValidUntil < day {
-		q.ValidUntil = day.Before(-cat.Settings.QuoteValidDays)
+		q.ValidUntil = day.AddDays(cat.Settings.QuoteValidDays)
 	}
 	e, err := quoteEvent("quote.revised", map[string]any{"number": q.Number, "revision": q.Revision + 1, "why": r.Why, "reference": q.Reference, "total": q.Total.String(), "currency": q.Currency})
 	if err != nil {

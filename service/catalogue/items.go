@@ -162,11 +162,11 @@ type Sundry struct {
 	ByUse  bool    // charged by what is used, however the shop charges: the wear of a bit is not a bit
 }
 
-// Before returns the day so many days earlier. A date that is not one comes back as it is.
-func (d Date) Before(days int) Date {
+// AddDays returns the day so many days later, or earlier when they are negative. A date that is not one comes back as it is.
+func (d Date) AddDays(days int) Date {
 	t, err := time.Parse(time.DateOnly, string(d))
 	if err != nil {
 		return d
 	}
-	return Date(t.AddDate(0, 0, -days).Format(time.DateOnly))
+	return Date(t.AddDate(0, 0, days).Format(time.DateOnly))
 }

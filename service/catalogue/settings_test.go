@@ -219,11 +219,11 @@ func TestThePriceOfADay(t *testing.T) {
 		require.Equal(t, want != "", ok, day)
 		require.Equal(t, want, price.Supplier, day)
 	}
-	require.Equal(t, catalogue.Date("2026-02-28"), catalogue.Date("2026-03-01").Before(1))
-	require.Equal(t, catalogue.Date("2024-02-29"), catalogue.Date("2024-03-01").Before(1), "a leap year")
-	require.Equal(t, catalogue.Date("2025-12-31"), catalogue.Date("2026-01-05").Before(5))
-	require.Equal(t, catalogue.Date("2026-01-05"), catalogue.Date("2026-01-05").Before(0))
-	require.Equal(t, catalogue.Date("some day"), catalogue.Date("some day").Before(5))
+	require.Equal(t, catalogue.Date("2026-02-28"), catalogue.Date("2026-03-01").AddDays(-1))
+	require.Equal(t, catalogue.Date("2024-02-29"), catalogue.Date("2024-03-01").AddDays(-1), "a leap year")
+	require.Equal(t, catalogue.Date("2025-12-31"), catalogue.Date("2026-01-05").AddDays(-5))
+	require.Equal(t, catalogue.Date("2026-01-05"), catalogue.Date("2026-01-05").AddDays(0))
+	require.Equal(t, catalogue.Date("some day"), catalogue.Date("some day").AddDays(-5))
 }
 
 // A price is confirmed by each later list of its supplier, but for those that were silent of its pack.

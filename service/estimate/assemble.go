@@ -114,7 +114,7 @@ func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
 
 // number numbers the bill's lines and marks stale prices.
 func (w *work) number(lines []takeoff.BillLine) {
-	limit := w.order.Pricing.AsOf.Before(w.set.StaleDays)
+	limit := w.order.Pricing.AsOf.AddDays(-w.set.StaleDays)
 	for i := range lines {
 		l := &lines[i]
 		p := catalogue.Price{Supplier: l.Supplier, ValidFrom: l.ValidFrom}

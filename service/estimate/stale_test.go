@@ -25,10 +25,10 @@ func TestAnOldPriceIsMarkedAndSaid(t *testing.T) {
 	days := shop.Settings.StaleDays
 
 	o := deskA()
-	o.Pricing.AsOf = newest.Before(-days)
+	o.Pricing.AsOf = newest.AddDays(days)
 	at, err := estimate.Make(o, shop)
 	require.NoError(t, err)
-	o.Pricing.AsOf = newest.Before(-days - 1)
+	o.Pricing.AsOf = newest.AddDays(days - 1)
 	after, err := estimate.Make(o, shop)
 	require.NoError(t, err)
 
@@ -64,12 +64,12 @@ func TestAPriceThatAListConfirmedIsNotStale(t *testing.T) {
 	require.NoError(t, err)
 	line := first.Bill[0]
 	confirmed := line.ValidFrom.Before(-days)
-	shop.ListDays = map[string][]catalogue.Date{line.Supplier: {line.ValidFrom.Before(30), confirmed}}
+	shop.ListDays = map[string][]catalogue.Date{line.Supplier: {line.ValidFrom.AddDays(-30), confirmed}}
 	shop.Silences = map[string][]catalogue.Silence{first.Bill[1].Item: {{Supplier: line.Supplier, Size: first.Bill[1].PriceSize,
-		Days: []catalogue.Days{{First: confirmed, After: confirmed.Before(-1)}}}}}
+		Days: []catalogue.Days{{First: confirmed, After: confirmed.AddDays(1)}}}}}
 
 	o := deskA()
-	o.Pricing.AsOf = confirmed.Before(-1)
+	o.Pricing.AsOf = confirmed.AddDays(1)
 	e, err := estimate.Make(o, shop)
 	require.NoError(t, err)
 	require.Equal(t, confirmed, e.Bill[0].ConfirmedOn)
@@ -77,7 +77,7 @@ func TestAPriceThatAListConfirmedIsNotStale(t *testing.T) {
 	require.Equal(t, first.Bill[1].ValidFrom, e.Bill[1].ConfirmedOn, "of which the list says nothing")
 	require.True(t, e.Bill[1].Stale)
 
-	o.Pricing.AsOf = confirmed.Before(1)
+	o.Pricing.AsOf = confirmed.AddDays(-1)
 	e, err = estimate.Make(o, shop)
 	require.NoError(t, err)
 	require.Equal(t, line.ValidFrom, e.Bill[0].ConfirmedOn, "the day before nobody knew of it")

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
@@ -39,7 +38,7 @@ type Answer struct {
 func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	c := f.chosen(r)
 	a := Answer{Units: r.Units, Currency: f.Currency, Summary: f.summary(r, c), Exact: f.Exact, TaxIncluded: f.TaxIncluded,
-		Seasons: f.seasons(est), WorkingDays: est.Labour.WorkingDays, ValidUntil: after(est.PricedAsOf, f.ValidDays), SiteVisit: f.SiteNote,
+		Seasons: f.seasons(est), WorkingDays: est.Labour.WorkingDays, ValidUntil: est.PricedAsOf.AddDays(f.ValidDays), SiteVisit: f.SiteNote,
 		Outline: est.Outline}
 	total := est.Price.Total.RoundToStep(f.roundTo)
 	a.Total, a.From, a.To = total, total, total
@@ -151,12 +150,3 @@ func (f *Form) cautions(r *Request, c chosen) []string {
 }
 
 func lower(text string) string { return strings.ToLower(text[:1]) + text[1:] }
-
-// after returns the day so many days later.
-func after(day catalogue.Date, days int) catalogue.Date {
-	t, err := time.Parse(time.DateOnly, string(day))
-	if err != nil {
-		return day // cannot be: the estimate was priced as of it
-	}
-	return catalogue.Date(t.AddDate(0, 0, days).Format(time.DateOnly))
-}

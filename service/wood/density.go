@@ -41,12 +41,3 @@ func Basic(s *catalogue.Species) (basic float64, ok bool) {
 func Density(gravity float64, x measure.Moisture) float64 {
 	return WaterDensity * gravity * (1 + float64(x)/100) // WH ch. 4
 }
-
-// MassOf is the mass of a volume of a species at moisture content x. ok is false when no source gives its specific gravity.
-func MassOf(s *catalogue.Species, x measure.Moisture, v measure.Volume) (mass measure.Mass, ok bool) {
-	basic, ok := Basic(s)
-	if !ok {
-		return 0, false
-	}
-	return measure.Mass(Density(Gravity(basic, x), x) * v.CubicMetres()), true
-}

@@ -101,8 +101,8 @@ func TestLawsOfSawnBoards(t *testing.T) {
 	require.False(t, ok, "neither rule is known in both directions")
 }
 
-// The gravity of a species is the green one, or what the one at 12 % implies; its mass follows.
-func TestMassOfASpecies(t *testing.T) {
+// The gravity of a species is the green one, or what the one at 12 % implies; its density follows.
+func TestGravityOfASpecies(t *testing.T) {
 	t.Parallel()
 	basic, ok := Basic(&catalogue.Species{GravityGreen: is(0.56), Gravity12: is(0.7)})
 	require.True(t, ok)
@@ -112,10 +112,6 @@ func TestMassOfASpecies(t *testing.T) {
 	require.InDelta(t, 0.63, Gravity(basic, 12), 1e-12)
 	_, ok = Basic(&catalogue.Species{})
 	require.False(t, ok)
-	mass, ok := MassOf(&catalogue.Species{GravityGreen: is(0.56)}, 40, measure.CubicMetre/10)
-	require.True(t, ok)
-	require.InDelta(t, 56*1.4, mass.Kilograms(), 1e-9, "green wood has its green volume: 560 kg of wood a cubic metre, and 40 % of that in water")
-	_, ok = MassOf(&catalogue.Species{}, 12, measure.CubicMetre)
-	require.False(t, ok)
+	require.InDelta(t, 560*1.4, Density(Gravity(0.56, 40), 40), 1e-9, "green wood has its green volume: 560 kg of wood a cubic metre, and 40 % of that in water")
 	require.InDelta(t, 2.359737216, measure.BoardFoot.Litres(), 1e-9)
 }

@@ -35,7 +35,7 @@ func TestAListThatSaysTheSamePricesConfirmsThem(t *testing.T) {
 	require.Equal(t, lists.Unchanged, u.Status)
 	require.Greater(t, storetest.Revision(t, conn), revision, "every instance must learn of it")
 	require.Equal(t, someDay, confirmedOn(t, s, "biscuit_0", 0, today))
-	require.Equal(t, catalogue.Date("2026-10-01"), confirmedOn(t, s, "biscuit_0", 0, someDay.Before(1)), "as it was on a day before")
+	require.Equal(t, catalogue.Date("2026-10-01"), confirmedOn(t, s, "biscuit_0", 0, someDay.AddDays(-1)), "as it was on a day before")
 	require.Equal(t, catalogue.Date("2026-10-01"), confirmedOn(t, s, "biscuit_10", 0, today), "of which the list says nothing")
 	require.Equal(t, someDay, confirmedOn(t, s, "biscuit_10", 1, today))
 }

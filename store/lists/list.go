@@ -63,10 +63,10 @@ func (l *List) checkDays() error {
 	say := func(pointer, format string, args ...any) {
 		wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer, Detail: fmt.Sprintf(format, args...)})
 	}
-	if l.ListDate < earliest || l.ListDate > latest || l.ListDate > l.Today.Before(-31) {
+	if l.ListDate < earliest || l.ListDate > latest || l.ListDate > l.Today.AddDays(31) {
 		say("/list_date", "The list date %s lies before %s or more than 31 days ahead of today, %s.", l.ListDate, earliest, l.Today)
 	}
-	if l.EffectiveFrom < earliest || l.EffectiveFrom > latest || l.EffectiveFrom > l.ListDate.Before(-731) || l.EffectiveFrom < l.ListDate.Before(31) {
+	if l.EffectiveFrom < earliest || l.EffectiveFrom > latest || l.EffectiveFrom > l.ListDate.AddDays(731) || l.EffectiveFrom < l.ListDate.AddDays(-31) {
 		say("/effective_from", "The list of %s cannot take effect on %s: at most 31 days before its date and two years after it.", l.ListDate, l.EffectiveFrom)
 	}
 	return wrong.Err()
