@@ -28,7 +28,7 @@ func TestAnOldPriceIsMarkedAndSaid(t *testing.T) {
 	o.Pricing.AsOf = newest.AddDays(days)
 	at, err := estimate.Make(o, shop)
 	require.NoError(t, err)
-	o.Pricing.AsOf = newest.AddDays(days - 1)
+	o.Pricing.AsOf = newest.AddDays(days + 1)
 	after, err := estimate.Make(o, shop)
 	require.NoError(t, err)
 
@@ -63,7 +63,7 @@ func TestAPriceThatAListConfirmedIsNotStale(t *testing.T) {
 	first, err := estimate.Make(deskA(), shop)
 	require.NoError(t, err)
 	line := first.Bill[0]
-	confirmed := line.ValidFrom.Before(-days)
+	confirmed := line.ValidFrom.AddDays(days)
 	shop.ListDays = map[string][]catalogue.Date{line.Supplier: {line.ValidFrom.AddDays(-30), confirmed}}
 	shop.Silences = map[string][]catalogue.Silence{first.Bill[1].Item: {{Supplier: line.Supplier, Size: first.Bill[1].PriceSize,
 		Days: []catalogue.Days{{First: confirmed, After: confirmed.AddDays(1)}}}}}
