@@ -66,6 +66,11 @@ func pushes(dry, humid measure.Length) func(*Facts) {
 	return func(f *Facts) { f.Dry.Push, f.Humid.Push, f.ThroughLine = dry, humid, hardware.HoldBack }
 }
 
+// onlyFeather leaves only the points for a tip, so many that they are seen exactly.
+func onlyFeather(f *Facts) {
+	f.Settings = &catalogue.Settings{PointsFeather: -120, HairlineGap: 0.25, VisibleGap: 1}
+}
+
 const bolt, screw = catalogue.DrawBolt, catalogue.PocketScrew
 
 // None and excluded stand for points where there are none.
@@ -146,6 +151,9 @@ var byHand = []struct {
 	{"cut: a butt at 120°", Cutting, -18, changes{angle(120)}}, // −20/3 − 10 + 4 + 8/3 − 8 for the tip at the front
 	{"cut: a butt at 60°", Cutting, -14, changes{angle(60)}},   // −20/3 − 10 + 4 + 8/3 − 4 for the tip at the wall
 	{"cut: a butt at 60.4°", Cutting, -14, changes{angle(60.4)}},
+	{"cut: the tip of 60° alone, at the wall", Cutting, -40, changes{angle(60), onlyFeather}},
+	{"cut: the tip of 60° alone, at the front", Cutting, -80, changes{angle(120), onlyFeather}},
+	{"cut: the tip of a miter alone", Cutting, -20, changes{miter(60, 30), onlyFeather}},
 	{"cut: a butt at 150°", Cutting, -35, changes{angle(150)}},                                              // −40/3 − 10 + 4 − 16
 	{"cut: a first butt at 120°", Cutting, -21, changes{angle(120), func(f *Facts) { f.FirstTime = true }}}, // −18 − 10/3
 	{"cut: a butt at 270°", Cutting, 8 - 10 + 4, changes{angle(270)}},
