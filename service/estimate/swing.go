@@ -51,13 +51,13 @@ func (o *option) swing(w *work, k int) {
 	case asked != nil && *asked:
 		m.Restrained, m.RestrainedWhy = true, "The order says that the legs cannot swing."
 	case asked != nil && most > limit:
-		m.RestrainedWhy = "The order says that the legs can swing, but run " + w.runs[at].Name + " then needs a gap of " + w.phraseUp(most) + " at its far end; a wall joint up to " + w.phrase(limit) + " is covered."
+		m.RestrainedWhy = "The order says that the legs can swing, but run " + w.runs[at].Name + " then needs a gap of " + w.phraseUp(most) + " at its far end; a wall joint up to " + w.phraseDown(limit) + " is covered."
 	case asked != nil:
 		m.RestrainedWhy = "The order says that the legs can swing."
 	case first+second == 0:
 		m.Restrained, m.RestrainedWhy = true, "Both runs lie between two corners: neither can swing."
 	case most > limit:
-		m.Restrained, m.RestrainedWhy = true, "To swing, run "+w.runs[at].Name+" needs a gap of "+w.phraseUp(most)+" at its far end; a wall joint up to "+w.phrase(limit)+" is covered."
+		m.Restrained, m.RestrainedWhy = true, "To swing, run "+w.runs[at].Name+" needs a gap of "+w.phraseUp(most)+" at its far end; a wall joint up to "+w.phraseDown(limit)+" is covered."
 	default:
 		if slot := o.longestSlot(w, k, first, second); slot > w.set.FixingSlotMost {
 			m.Restrained, m.RestrainedWhy = true, "To swing, the legs need slots of "+w.phraseUp(slot)+" in their fixings at the far ends; slots up to "+w.phrase(w.set.FixingSlotMost)+" are made."

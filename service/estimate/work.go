@@ -109,6 +109,9 @@ func (w *work) explain(name, formula string, value float64, unit string, from so
 // phraseUp is a least size for a sentence: rounded up.
 func (w *work) phraseUp(l measure.Length) string { return l.PhraseAs(w.units, measure.Least) }
 
+// phraseDown is the most that a size may be, for a sentence: rounded down.
+func (w *work) phraseDown(l measure.Length) string { return l.PhraseAs(w.units, measure.Most) }
+
 func (w *work) phrase(l measure.Length) string { return l.Phrase(w.units) }
 
 func impossible(pointer, detail, fix string) *fault.Fault {

@@ -110,7 +110,7 @@ func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
 	free := deskA()
 	free.Top.Corners[0].Joint, free.Top.Corners[0].Restrained = estimate.WishMiter, new(false)
 	_, err := estimate.Make(free, storetest.Demo(t))
-	require.ErrorContains(t, err, "gap of 23/32 in", "0.722 in")
+	require.ErrorContains(t, err, "gap of 3/4 in", "0.722 in, rounded up")
 }
 
 // The butt of top A: ordinary pocket screws do not bear on holes as wide as the season asks, held at the front or the centre; a

@@ -83,11 +83,11 @@ func judgeMovement(f *Facts) (Finding, bool) {
 		}), true
 	case f.NeededGap > f.GapLimit+1e-9:
 		return f.finding(MovementRule, 0, func(w *sentence) {
-			f.swingText(w, slip, opening).text(" Its legs would need a gap of ").length(f.NeededGap).text(" at the wall, more than the ").length(f.GapLimit).text(" that can be covered.")
+			f.swingText(w, slip, opening).text(" Its legs would need a gap of ").least(f.NeededGap).text(" at the wall, more than the ").most(f.GapLimit).text(" that can be covered.")
 		}).excluding(), true
 	}
 	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)), func(w *sentence) {
-		f.swingText(w, slip, opening).text(" The far end of a leg goes sideways by up to ").length(f.Swing).text("; the walls must leave ").length(f.NeededGap).
+		f.swingText(w, slip, opening).text(" The far end of a leg goes sideways by up to ").length(f.Swing).text("; the walls must leave ").least(f.NeededGap).
 			text(", and ").length(f.GapLimit).text(" can be covered.")
 	}), true
 }

@@ -25,6 +25,15 @@ func (w *sentence) length(l measure.Length) *sentence {
 	return w
 }
 
+// least is a length that must not be told smaller than it is, most one that must not be told larger.
+func (w *sentence) least(l measure.Length) *sentence { return w.sized(l, measure.Least) }
+func (w *sentence) most(l measure.Length) *sentence  { return w.sized(l, measure.Most) }
+
+func (w *sentence) sized(l measure.Length, as measure.Size) *sentence {
+	w.b = l.AppendPhraseAs(w.b, w.units, as)
+	return w
+}
+
 func (w *sentence) number(x float64, places int) *sentence {
 	w.b = strconv.AppendFloat(w.b, measure.Round(x, places), 'f', -1, 64)
 	return w
