@@ -76,15 +76,16 @@ type bench struct {
 	used      []source.ID
 
 	// Used again for each candidate.
-	blanks []takeoff.Blank
-	slabs  []takeoff.Slab
-	parts  []*option
-	rivals []*option // at the corner at hand
-	joints []plan.Joint
-	judged []joint.Judged
-	costs  []joint.Cost
-	places []measure.Length // of a row of fixings
-	taken  []stretch
+	blanks     []takeoff.Blank
+	slabs      []takeoff.Slab
+	parts      []*option
+	rivals     []*option // at the corner at hand
+	cornerJobs []labour.Corner
+	joints     []plan.Joint
+	judged     []joint.Judged
+	costs      []joint.Cost
+	places     []measure.Length // of a row of fixings
+	taken      []stretch
 
 	// What is known of the top at hand so far.
 	layouts layouts

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -213,7 +214,8 @@ func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
 
 // jobCorners are the corners' shares of the job.
 func (w *work) jobCorners(parts []*option) []labour.Corner {
-	out := make([]labour.Corner, len(parts))
+	out := slices.Grow(w.cornerJobs[:0], len(parts))[:len(parts)]
+	w.cornerJobs = out
 	for k := range parts {
 		o := parts[k]
 		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k)), Remedy: string(o.Remedy),

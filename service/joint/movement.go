@@ -14,11 +14,16 @@ type Side struct {
 	Cut    measure.Angle  // between the run's length and the seam; 0 (a reflex corner: 180°) where the seam runs along the grain
 }
 
+// slope is a side with the sine and the cosine of its cut.
+type slope struct{ strain, line, sin, cos measure.Length }
+
+func (a Side) slope() slope {
+	return slope{measure.Length(a.Strain), a.Line, measure.Length(clean(a.Cut.Sin())), measure.Length(clean(a.Cut.Cos()))}
+}
+
 // stretch is how far the run's wood at distance s along the seam has moved across its grain, positive towards the wall:
 // ε·(s·sin α − f).
-func (a Side) stretch(s measure.Length) measure.Length {
-	return measure.Length(a.Strain) * (s*measure.Length(clean(a.Cut.Sin())) - a.Line)
-}
+func (a slope) stretch(s measure.Length) measure.Length { return a.strain * (s*a.sin - a.line) }
 
 // Slip is how far side a slides along the seam against side b at distance s from the seam's front end; positive is towards the wall:
 //
@@ -28,8 +33,10 @@ func (a Side) stretch(s measure.Length) measure.Length {
 // left is ε·w·|sin θ|, w being the distance across the grain from the fixed line.
 //
 // Source: plane trigonometry (a line stretched across the grain, projected on the seam).
-func Slip(s measure.Length, a, b Side) measure.Length {
-	return a.stretch(s)*measure.Length(clean(a.Cut.Sin())) - b.stretch(s)*measure.Length(clean(b.Cut.Sin()))
+func Slip(s measure.Length, a, b Side) measure.Length { return slipAt(s, a.slope(), b.slope()) }
+
+func slipAt(s measure.Length, a, b slope) measure.Length {
+	return a.stretch(s)*a.sin - b.stretch(s)*b.sin
 }
 
 // Opening is how far the seam opens (positive) or closes at distance s from its front end when the angle cannot change:
@@ -40,8 +47,10 @@ func Slip(s measure.Length, a, b Side) measure.Length {
 // from the seam: its whole slab pushes the seam, or leaves it open.
 //
 // Source: plane trigonometry; the direction agrees with common practice.
-func Opening(s measure.Length, a, b Side) measure.Length {
-	return a.stretch(s)*measure.Length(clean(a.Cut.Cos())) + b.stretch(s)*measure.Length(clean(b.Cut.Cos()))
+func Opening(s measure.Length, a, b Side) measure.Length { return openingAt(s, a.slope(), b.slope()) }
+
+func openingAt(s measure.Length, a, b slope) measure.Length {
+	return a.stretch(s)*a.cos + b.stretch(s)*b.cos
 }
 
 // clean makes nothing of a sine's rounding noise, so that a right angle is one.
@@ -85,11 +94,11 @@ func Shift(leg measure.Length, turn measure.Angle) measure.Length {
 // and nothing opens but by what a through run pushes. far is how far it is from there to the seam's far end, and first and second are
 // how long the legs are.
 func SeasonOf(a, b Side, held, far, first, second measure.Length) Season {
-	to := held + far
-	slip := Slip(to, a, b) - Slip(held, a, b)
-	opening := Opening(to, a, b) - Opening(held, a, b)
-	out := season(slip, opening, measure.Angle(opening/far), first, second)
-	if push := -Opening(held, a, b); magnitude(push) > noise {
+	to, one, other := held+far, a.slope(), b.slope()
+	slips := slipAt(to, one, other) - slipAt(held, one, other)
+	opens := openingAt(to, one, other) - openingAt(held, one, other)
+	out := season(slips, opens, measure.Angle(opens/far), first, second)
+	if push := -openingAt(held, one, other); magnitude(push) > noise {
 		out.Push = push
 	}
 	return out
