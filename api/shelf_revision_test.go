@@ -148,8 +148,8 @@ func TestAChangeIsAnsweredAlsoWhenThisInstanceCannotFollow(t *testing.T) {
 	first, err := st.Shelf.Load(context.Background())
 	require.NoError(t, err)
 	asked := make(chan int64, 10)
-	config.Store, config.Snapshot, config.RevisionWait = st, func() *catalogue.Snapshot { return first }, 30*time.Millisecond
-	config.Reach = func(ctx context.Context, revision int64) { asked <- revision; <-ctx.Done() }
+	config.Store, config.Snapshot, config.RevisionWait = st, func() *catalogue.Snapshot { return first }, time.Minute
+	config.Reach = func(_ context.Context, revision int64) { asked <- revision } // it did not come
 	c := newClient(t, config)
 	before := c.get(t, "/v1/species/teak")
 	a := c.do(t, http.MethodPut, "/v1/species/teak", strings.NewReader(changed(t, before.tree(t), "name", "Teak, far")), "Content-Type", "application/json", "If-Match", before.header.Get("ETag"))
