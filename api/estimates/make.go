@@ -59,8 +59,8 @@ func Work(order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estima
 		return nil, err
 	}
 	maker := borrowMaker(cat)
-	defer giveBack(maker)
 	est, err := maker.Make(order)
+	giveBack(maker)
 	if err != nil {
 		return nil, err
 	}
@@ -79,8 +79,8 @@ func compareJoints(order estimate.Order, cat *catalogue.Snapshot, now time.Time)
 		return nil, err
 	}
 	maker := borrowMaker(cat)
-	defer giveBack(maker)
 	comparison, err := maker.Compare(order)
+	giveBack(maker)
 	if err != nil {
 		return nil, err
 	}

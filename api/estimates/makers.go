@@ -18,4 +18,5 @@ func borrowMaker(cat *catalogue.Snapshot) *estimate.Maker {
 	return estimate.NewMaker(cat) // one of another catalogue is not given back, so that no old one is held in memory
 }
 
+// giveBack gives a maker back. It is not deferred: one that panicked is thrown away.
 func giveBack(m *estimate.Maker) { makers.Put(m) }
