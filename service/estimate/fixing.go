@@ -124,10 +124,12 @@ func (o *option) partReach() measure.Length {
 	most := o.Hardware.Alignment.Part.Length / 2
 	for i := range o.Hardware.Pull.Groups {
 		part := &o.Hardware.Pull.Groups[i].Part
-		if part.Kind == catalogue.DrawBolt {
+		switch part.Kind {
+		case catalogue.DrawBolt:
 			most = max(most, part.RecessDistance+part.RecessDiameter/2)
-		} else {
+		case catalogue.PocketScrew:
 			most = max(most, part.Length-part.Penetration, part.Penetration)
+		case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // pull nothing
 		}
 	}
 	return most

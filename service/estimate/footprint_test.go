@@ -52,8 +52,9 @@ func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, t
 			x := chord * float64(i) / 200
 			out = append(out, xy{x + math.Copysign(more, x), math.Sqrt(2500-x*x) - (50 - deep)}, xy{slot / 2 * float64(i) / 200, 0})
 		}
-	default:
+	case catalogue.LooseTenon, catalogue.Dowel:
 		box(slot/2, float64(f.Length)/2)
+	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 	}
 	return out
 }

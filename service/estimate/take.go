@@ -221,10 +221,12 @@ func (w *work) jobCorners(parts []*option) []labour.Corner {
 		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k)), Remedy: string(o.Remedy),
 			Alignment: o.Hardware.Alignment.Kind, AlignmentCount: o.Hardware.Alignment.Count}
 		for _, g := range o.Hardware.Pull.Groups {
-			if g.Kind == catalogue.PocketScrew {
+			switch g.Kind {
+			case catalogue.PocketScrew:
 				c.Screws += g.Count
-			} else {
+			case catalogue.DrawBolt:
 				c.Bolts += g.Count
+			case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // pull nothing
 			}
 		}
 		out[k] = c

@@ -209,10 +209,12 @@ func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 		}
 		for _, h := range holds {
 			o := option{hold: h, long: long}
-			if f.Kind == catalogue.PocketScrew {
+			switch f.Kind {
+			case catalogue.PocketScrew:
 				o.screw = f
-			} else {
+			case catalogue.DrawBolt:
 				o.bolt = f
+			case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // pull nothing
 			}
 			if l, _ := c.fit(o, nil); l != nil {
 				return found{o, l}, true

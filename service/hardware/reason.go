@@ -102,9 +102,9 @@ func alignmentName(kind catalogue.FastenerKind) string {
 		return "biscuit"
 	case catalogue.LooseTenon:
 		return "loose tenon"
-	default:
-		return "biscuit or loose tenon"
+	case catalogue.Dowel, catalogue.PocketScrew, catalogue.DrawBolt, catalogue.SlottedClip, catalogue.SlottedScrew: // refused as a wish
 	}
+	return "biscuit or loose tenon"
 }
 
 // unfit records that no part of a kind fits the thickness.

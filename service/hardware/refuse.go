@@ -12,6 +12,8 @@ func refuse(seam *Seam, wish Wish) error {
 	case "", catalogue.PocketScrew, catalogue.DrawBolt:
 	case catalogue.Dowel:
 		wrong = append(wrong, dowels(seam, wish, "/pull", "Ask for pocket_screw or draw_bolt, or leave pull out."))
+	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.SlottedClip, catalogue.SlottedScrew:
+		fallthrough
 	default:
 		wrong = append(wrong, impossible("/pull", string(wish.Pull)+" does not pull a seam shut.", "Ask for pocket_screw or draw_bolt, or leave pull out."))
 	}
@@ -19,6 +21,8 @@ func refuse(seam *Seam, wish Wish) error {
 	case "", catalogue.Biscuit, catalogue.LooseTenon:
 	case catalogue.Dowel:
 		wrong = append(wrong, dowels(seam, wish, "/alignment", "Ask for biscuit or loose_tenon, or leave alignment out."))
+	case catalogue.PocketScrew, catalogue.DrawBolt, catalogue.SlottedClip, catalogue.SlottedScrew:
+		fallthrough
 	default:
 		wrong = append(wrong, impossible("/alignment", string(wish.Alignment)+" does not keep the faces of a seam level.", "Ask for biscuit or loose_tenon, or leave alignment out."))
 	}

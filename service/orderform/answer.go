@@ -103,9 +103,10 @@ func reason(kind plan.JointKind) string {
 		return "Both sides are cut on the diagonal, so that the front edge and the lines of the wood turn the corner." + held
 	case plan.MasonsMiter:
 		return "One side runs straight through, and only the front edge meets on the diagonal, so that its shape runs round the corner." + held
-	default:
+	case plan.Butt:
 		return "One side runs straight through and the other meets it squarely: simple and sound." + held
 	}
+	return strings.TrimSpace(held)
 }
 
 // seasons says kindly what the wood will do. The figure is the widest side's, rounded up to a coarse step.

@@ -93,12 +93,13 @@ func (s *sheet) along(f *frame, y float64) float64 {
 			s.Rect(x-size/2, y, size, deep(m.part.RecessDepth), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 		case catalogue.PocketScrew:
 			s.Ellipse(x, y+t/2, size/2, math.Max(deep(m.size)/2, 0.25), pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-		default:
+		case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
 			for row := range m.rows {
 				h := math.Max(deep(m.part.Thickness), 0.4)
 				c := y + t*(2*float64(row)+1)/(2*float64(m.rows))
 				s.Rect(x-size/2, c-h/2, size, h, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 			}
+		case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 		}
 	}
 	s.Rect(x0, y, x1-x0, t, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})

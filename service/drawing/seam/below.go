@@ -115,11 +115,12 @@ func (s *sheet) part(f *frame, m *mark) {
 		s.Rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
 		tip := f.y - side*float64(m.part.Penetration)*hardware.PocketLean.Cos()*k
 		s.Line(x, y0, x, tip, pen.Stroke{Ink: pen.Faint, Width: math.Max(0.25, float64(m.part.ThreadDiameter)*k*0.6)})
-	default:
+	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
 		half := float64(m.part.Length) / 2 * k
 		s.Rect(x-size/2, f.y-half, size, 2*half, math.Min(half, size/2)*0.6, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "1 0.6"})
 		w := float64(m.part.Width) * k
 		s.Rect(x-w/2, f.y-half, w, 2*half, math.Min(half, w/2)*0.6, pen.Stroke{Fill: pen.Pale})
+	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 	}
 }
 
@@ -179,9 +180,11 @@ func (s *sheet) across(m *mark, side float64) float64 {
 		}
 		_, rim := s.pocket(m.part)
 		return rim
-	default:
+	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
 		return float64(m.part.Length / 2)
+	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 	}
+	return 0
 }
 
 // wide is how much of the seam a part takes on the view from below.
@@ -191,9 +194,11 @@ func (m *mark) wide() float64 {
 		return math.Max(m.recessLength(), float64(m.size))
 	case catalogue.PocketScrew:
 		return math.Max(float64(m.part.BoreDiameter), float64(m.size))
-	default:
+	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
 		return float64(m.size)
+	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 	}
+	return 0
 }
 
 // recessLength is how much of the seam a draw bolt's recess takes.

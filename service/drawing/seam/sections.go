@@ -27,8 +27,9 @@ func (s *sheet) sections(x, y, w float64) float64 {
 			y = s.boltSection(x, y, w, m)
 		case catalogue.PocketScrew:
 			y = s.pocketSection(x, y, w, m)
-		default:
+		case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
 			y = s.slotSection(x, y, w, m)
+		case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 		}
 	}
 	return y

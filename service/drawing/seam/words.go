@@ -35,9 +35,11 @@ func (m *mark) sizeText(units measure.System) string {
 		return "hole " + boreText(m.size, units)
 	case catalogue.DrawBolt:
 		return "channel " + boreText(m.size, units)
-	default:
+	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
 		return "slot " + m.size.TextAs(units, measure.Least)
+	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 	}
+	return ""
 }
 
 // recessWords follow the size of a cut whose recess is elongated.
@@ -82,9 +84,9 @@ func kindName(kind catalogue.FastenerKind) string {
 		return "pocket screw"
 	case catalogue.DrawBolt:
 		return "draw bolt"
-	default:
-		return strings.ReplaceAll(string(kind), "_", " ")
+	case catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew:
 	}
+	return strings.ReplaceAll(string(kind), "_", " ")
 }
 
 // jointName names a joint, with the run that goes through.
