@@ -134,3 +134,18 @@ func TestWhatIsNoAnswerIsAnError(t *testing.T) {
 	_, err := readBack(`{"word":"x"`)
 	require.ErrorContains(t, err, "the end found")
 }
+
+// Whatever is read back as an answer, it ends, and what can be read is written again.
+func FuzzReadBack(f *testing.F) {
+	f.Add(written(&thing{word: "a\"b", lengths: []measure.Length{1.5}, texts: []string{"x"}, parts: []part{{1, 2}}, there: true}))
+	f.Add(`{"news":[{"a":[]},null,true,-1.5e3],"word":"x"}`)
+	f.Add(`{"texts":["\u00e9\\"],"count":07}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		if is, err := readBack(text); err == nil {
+			again := written(&is)
+			same, err := readBack(again)
+			require.NoError(t, err, again)
+			require.Equal(t, again, written(&same))
+		}
+	})
+}
