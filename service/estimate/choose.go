@@ -2,7 +2,6 @@ package estimate
 
 import (
 	"slices"
-	"strings"
 
 	"seamwright/service/fault"
 	"seamwright/service/hardware"
@@ -359,94 +358,6 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 	return changed, nil
 }
 
-// costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the least.
-func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amount, err error) {
-	any := false
-	for _, o := range options {
-		if !o.Feasible {
-			continue
-		}
-		if err := w.costOption(c, k, o); err != nil {
-			return least, err
-		}
-		if !any || o.Cost.Cmp(least) < 0 {
-			least, any = o.Cost, true
-		}
-	}
-	for _, o := range options {
-		if o.Feasible {
-			o.Score += joint.CostPoints(w.set, o.Cost.Float(), least.Float())
-		}
-	}
-	return least, nil
-}
-
-// judge says what was found about the candidates that are shown.
-func (w *work) judge(options []*option, least money.Amount) {
-	w.judged, w.costs = w.judged[:0], slices.Grow(w.costs[:0], len(options))
-	for _, o := range options {
-		j := joint.Judged{Facts: &o.facts}
-		if o.Feasible {
-			w.costs = append(w.costs, joint.Cost{Amount: o.Cost, Least: least, Currency: w.set.Currency})
-			j.Cost = &w.costs[len(w.costs)-1]
-		}
-		w.judged = append(w.judged, j)
-	}
-	w.clerk.Judge(w.judged)
-	for i, o := range options {
-		o.Findings = w.judged[i].Findings
-	}
-}
-
-// costOption reckons the whole top with one candidate; of a butt's remedies the caller's, or the cheapest.
-func (w *work) costOption(c *chosen, k int, o *option) error {
-	parts := append(w.parts[:0], c.options...)
-	parts[k] = o
-	w.parts = parts
-	t, err := w.take(o.layout, parts, nil)
-	if err != nil {
-		return err
-	}
-	if o.needsRemedy() {
-		if err := w.costRemedies(o, &t, k); err != nil {
-			return err
-		}
-	} else if err := t.addLabour(w); err != nil {
-		return err
-	}
-	o.Cost, o.LabourHours = t.cost, t.hours
-	return nil
-}
-
-// costRemedies reckons each remedy of corner k's butt. They differ in labour, an applied moulding in its material as well; as that makes
-// another slab, it is taken only when it is wished for.
-func (w *work) costRemedies(o *option, t *taken, k int) error {
-	wish, best := w.order.Top.Edge.InsideCorner, -1
-	o.Remedies = make([]RemedyCost, 0, len(remedies))
-	var hours [len(remedies)]float64
-	for _, remedy := range remedies {
-		if remedy == RemedyCoped && !w.sellsMoulding() {
-			continue
-		}
-		if err := t.mould(w, o.layout, remedy == RemedyCoped); err != nil {
-			return err
-		}
-		t.job.Corners[k].Remedy = string(remedy)
-		if err := t.addLabour(w); err != nil {
-			return err
-		}
-		n := len(o.Remedies)
-		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: t.cost, Text: strings.TrimPrefix(strings.TrimPrefix(remedyWords[remedy], "the remedy is "), "to ")})
-		hours[n] = t.hours
-		if remedy == wish || wish == NoRemedy && remedy != RemedyCoped && (best < 0 || t.cost.Cmp(o.Remedies[best].Cost) < 0) {
-			best = n
-		}
-	}
-	o.Remedy, t.cost, t.hours = o.Remedies[best].Remedy, o.Remedies[best].Cost, hours[best]
-	o.facts.Remedy = remedyWords[o.Remedy]
-	return nil
-}
-
 // best is the index of the feasible candidate with the best score among those that the caller's wish allows, or −1.
 func (w *work) best(k int, options []*option) int {
 	best := -1
@@ -473,50 +384,4 @@ func (w *work) wished(k int, j plan.Joint) bool {
 		return false
 	}
 	return j.Through == plan.NoSide || c.Through == ThroughAuto || string(c.Through) == string(j.Through)
-}
-
-// tell says of every corner what its candidates are and why one was chosen.
-func (w *work) tell(c *chosen) {
-	for k := range c.corners {
-		r := &c.rivals[k]
-		w.judge(r.options, r.least)
-		w.report(&c.corners[k], k, r.options, r.options[r.best])
-	}
-}
-
-func (w *work) report(r *CornerResult, k int, options []*option, best *option) {
-	r.Angle, r.Sensitivity = w.corners[k].angle, w.corners[k].sensitivity
-	r.Chosen = best.Joint
-	r.Candidates = make([]Candidate, len(options))
-	paths := make([]*[]plan.Point, 0, len(ways)) // in the layouts' memory until here
-	for i, o := range options {
-		if o.Hardware.Feasible && o.Hardware.Pull.Note == "" {
-			o.Hardware.Pull.Note = w.chooser.Note(&o.Hardware.Pull, &o.seam)
-		}
-		r.Candidates[i] = o.Candidate
-		paths = append(paths, &r.Candidates[i].Geometry.SeamPath)
-		if o.Feasible {
-			r.Candidates[i].CostDifference = o.Cost.Minus(best.Cost)
-		}
-	}
-	plan.Own(paths...)
-	r.Why = w.why(k, best, options)
-	r.Close = w.close(k, best, options)
-}
-
-// upper begins a sentence.
-func upper(text string) string {
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}
-
-// jointName names a joint with its through run, for a sentence.
-func (w *work) jointName(k int, j plan.Joint) string {
-	name := "a " + j.Kind.Name()
-	if run := j.ThroughRun(w.runs[k].Name, w.runs[k+1].Name); run != "" {
-		name += " with run " + run + " through"
-	}
-	return name
 }

@@ -1,0 +1,79 @@
+package estimate
+
+import (
+	"strings"
+
+	"seamwright/service/joint"
+	"seamwright/service/money"
+)
+
+// costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the least.
+func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amount, err error) {
+	any := false
+	for _, o := range options {
+		if !o.Feasible {
+			continue
+		}
+		if err := w.costOption(c, k, o); err != nil {
+			return least, err
+		}
+		if !any || o.Cost.Cmp(least) < 0 {
+			least, any = o.Cost, true
+		}
+	}
+	for _, o := range options {
+		if o.Feasible {
+			o.Score += joint.CostPoints(w.set, o.Cost.Float(), least.Float())
+		}
+	}
+	return least, nil
+}
+
+// costOption reckons the whole top with one candidate; of a butt's remedies the caller's, or the cheapest.
+func (w *work) costOption(c *chosen, k int, o *option) error {
+	parts := append(w.parts[:0], c.options...)
+	parts[k] = o
+	w.parts = parts
+	t, err := w.take(o.layout, parts, nil)
+	if err != nil {
+		return err
+	}
+	if o.needsRemedy() {
+		if err := w.costRemedies(o, &t, k); err != nil {
+			return err
+		}
+	} else if err := t.addLabour(w); err != nil {
+		return err
+	}
+	o.Cost, o.LabourHours = t.cost, t.hours
+	return nil
+}
+
+// costRemedies reckons each remedy of corner k's butt. They differ in labour, an applied moulding in its material as well; as that makes
+// another slab, it is taken only when it is wished for.
+func (w *work) costRemedies(o *option, t *taken, k int) error {
+	wish, best := w.order.Top.Edge.InsideCorner, -1
+	o.Remedies = make([]RemedyCost, 0, len(remedies))
+	var hours [len(remedies)]float64
+	for _, remedy := range remedies {
+		if remedy == RemedyCoped && !w.sellsMoulding() {
+			continue
+		}
+		if err := t.mould(w, o.layout, remedy == RemedyCoped); err != nil {
+			return err
+		}
+		t.job.Corners[k].Remedy = string(remedy)
+		if err := t.addLabour(w); err != nil {
+			return err
+		}
+		n := len(o.Remedies)
+		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: t.cost, Text: strings.TrimPrefix(strings.TrimPrefix(remedyWords[remedy], "the remedy is "), "to ")})
+		hours[n] = t.hours
+		if remedy == wish || wish == NoRemedy && remedy != RemedyCoped && (best < 0 || t.cost.Cmp(o.Remedies[best].Cost) < 0) {
+			best = n
+		}
+	}
+	o.Remedy, t.cost, t.hours = o.Remedies[best].Remedy, o.Remedies[best].Cost, hours[best]
+	o.facts.Remedy = remedyWords[o.Remedy]
+	return nil
+}
