@@ -182,7 +182,11 @@ func (g *guard) preflight(c echo.Context, table operations) error {
 	r, header := c.Request(), c.Response().Header()
 	header.Add("Vary", "Origin, Access-Control-Request-Method, Access-Control-Request-Headers")
 	method, origin := r.Header.Get("Access-Control-Request-Method"), r.Header.Get(echo.HeaderOrigin)
-	op := table[method+" "+strings.TrimSuffix(r.URL.Path, "/")]
+	called := method
+	if called == http.MethodHead {
+		called = http.MethodGet
+	}
+	op := table[called+" "+strings.TrimSuffix(r.URL.Path, "/")]
 	if op == nil || !op.publishable || g.ring == nil || !g.ring.OpenTo(origin, g.now()) {
 		return Refuse(forbidden, "Pages of this origin may not make that call.")
 	}

@@ -34,10 +34,10 @@ func New(config Config) (*Server, error) {
 // Complete fails when a room added an operation that the spec does not have.
 func (s *Server) Complete() error { return errors.Join(s.unknown...) }
 
-// Routes lists what is served: method, a blank, and the path as the router writes it.
+// Routes lists what is served: method, a blank, and the path as the router writes it. HEAD goes with GET and is not listed.
 func (s *Server) Routes() (all []string) {
 	for _, route := range s.echo.Routes() {
-		if route.Method != echo.RouteNotFound {
+		if route.Method != echo.RouteNotFound && route.Method != http.MethodHead {
 			all = append(all, route.Method+" "+route.Path)
 		}
 	}

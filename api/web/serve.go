@@ -19,7 +19,7 @@ type Way struct {
 }
 
 // Serve adds the handler of an operation of the spec: whoever calls was let in, what was asked was read and fits, what is
-// needed is there. Its errors are those of the answer.
+// needed is there. Its errors are those of the answer. HEAD goes where GET does (RFC 9110, section 9.3.2).
 func (s *Server) Serve(route string, handle func(*Call) error, special ...Way) {
 	op := s.operations[route]
 	if op == nil {
@@ -27,7 +27,11 @@ func (s *Server) Serve(route string, handle func(*Call) error, special ...Way) {
 		return
 	}
 	method, path, _ := strings.Cut(route, " ")
-	s.echo.Add(method, path, s.admitted(op, handle, special...))
+	admitted := s.admitted(op, handle, special...)
+	s.echo.Add(method, path, admitted)
+	if method == http.MethodGet { // the server sends the header of what GET answers, and leaves the body out
+		s.echo.Add(http.MethodHead, path, admitted)
+	}
 }
 
 func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Way) echo.HandlerFunc {
