@@ -11,7 +11,7 @@ import (
 
 	"seamwright/api/access"
 	"seamwright/api/lists"
-	"seamwright/service/document/offer/words"
+	"seamwright/service/document/words"
 )
 
 // options are what single commands are told.

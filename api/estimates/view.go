@@ -10,7 +10,7 @@ import (
 	"seamwright/api/show"
 	"seamwright/api/web"
 	"seamwright/api/wire"
-	offerwords "seamwright/service/document/offer/words"
+	paperwords "seamwright/service/document/words"
 )
 
 // byMedia are the views that POST /v1/estimates answers with when its Accept asks for their type instead of JSON.
@@ -63,7 +63,7 @@ func (s *room) postView(c *web.Call, name string) error {
 
 // ViewOptions reads what a call chooses of a view.
 func ViewOptions(c *web.Call) (show.Options, error) {
-	languages := offerwords.Languages()
+	languages := paperwords.Languages()
 	if c.Has("language") && !slices.Contains(languages, c.Text("language")) {
 		c.Wrong("language", "Must be "+wire.InWords(languages)+".")
 	}

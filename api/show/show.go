@@ -11,6 +11,7 @@ import (
 	"seamwright/service/document"
 	"seamwright/service/document/offer"
 	"seamwright/service/document/shopsheet"
+	"seamwright/service/document/speak"
 	"seamwright/service/drawing/compare"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/seam"
@@ -181,18 +182,18 @@ func offered(s *Subject, o Options) (*document.Document, error) {
 	if language == "" {
 		language = s.Shop.ShopLanguage
 	}
-	speech, err := offer.Speech(language)
+	speaker, err := speak.In(language)
 	if err != nil {
 		return nil, err
 	}
 	in := offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
 		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o)}
 	for _, narrow := range []bool{false, true} {
-		chart, err := season.Draw(s.Estimate, 0, season.Options{Narrow: narrow, Speech: speech})
+		chart, err := season.Draw(s.Estimate, 0, season.Options{Narrow: narrow, Speech: speaker.Drawings})
 		if err != nil {
 			return nil, err
 		}
-		picture, err := plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Narrow: narrow, Number: s.Number, Date: string(s.Date), Speech: speech})
+		picture, err := plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Narrow: narrow, Number: s.Number, Date: string(s.Date), Speech: speaker.Drawings})
 		if err != nil {
 			return nil, err
 		}

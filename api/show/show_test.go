@@ -17,7 +17,7 @@ import (
 	"seamwright/api/estimates"
 	"seamwright/api/show"
 	"seamwright/api/web"
-	"seamwright/service/document/offer/words"
+	"seamwright/service/document/words"
 	"seamwright/store/storetest"
 )
 

@@ -1,6 +1,6 @@
 package catalogue
 
-import "seamwright/service/document/offer/words"
+import "seamwright/service/document/words"
 
 // ShopSettings is who the shop is, as its offers say it.
 type ShopSettings struct {

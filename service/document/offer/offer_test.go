@@ -9,7 +9,7 @@ import (
 
 	"seamwright/service/document"
 	"seamwright/service/document/offer"
-	"seamwright/service/document/offer/words"
+	"seamwright/service/document/words"
 	"seamwright/service/estimate"
 	"seamwright/store/storetest/drawtest"
 )

@@ -1,4 +1,4 @@
-// Package words is the list of languages that offers speak: each is a file of messages here. It imports nothing of ours, so
+// Package words is the list of languages that papers speak: each is a file of messages here. It imports nothing of ours, so
 // that the settings can name the languages, too.
 package words
 

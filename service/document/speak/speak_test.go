@@ -1,4 +1,4 @@
-package offer
+package speak
 
 import (
 	"encoding/csv"
@@ -11,7 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"seamwright/service/document/offer/words"
+	"seamwright/service/document/words"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/season"
 	"seamwright/service/estimate"
@@ -44,8 +44,9 @@ func TestDrawingsSpeakTheLanguagesOfOffers(t *testing.T) {
 		if language == "en" {
 			continue
 		}
-		speech, err := Speech(language)
+		speaker, err := In(language)
 		require.NoError(t, err)
+		speech := speaker.Drawings
 		for text := range texts {
 			require.Contains(t, speech.Words, text, language)
 		}
@@ -54,8 +55,6 @@ func TestDrawingsSpeakTheLanguagesOfOffers(t *testing.T) {
 			require.Equal(t, strings.Count(text, "%%"), strings.Count(own, "%%"), text)
 		}
 	}
-	_, err := Speech("xx")
-	require.NoError(t, err, "drawn in English")
 }
 
 // Every wood and finish that the catalogue comes with has a name in each language of offers.
@@ -78,11 +77,9 @@ func TestWoodsAndFinishesHaveNamesInTheLanguagesOfOffers(t *testing.T) {
 	}
 	require.Greater(t, len(names), 30)
 	for _, language := range words.Languages() {
-		speech, err := Speech(language)
+		speaker, err := In(language)
 		require.NoError(t, err)
-		if language == "en" {
-			continue
-		}
+		speech := speaker.Drawings
 		for name := range names {
 			require.NotEmpty(t, speech.Names[name], "%s in %s", name, language)
 		}
@@ -94,8 +91,9 @@ func TestWoodsAndFinishesHaveNamesInTheLanguagesOfOffers(t *testing.T) {
 }
 
 func TestGermanDrawingsHaveNoEnglishWords(t *testing.T) {
-	speech, err := Speech("de")
+	speaker, err := In("de")
 	require.NoError(t, err)
+	speech := speaker.Drawings
 	english := regexp.MustCompile(`(?i)\b(corner|run|wall|front|edge|deep|depth|wide|wider|narrower|season|moisture|dry|humid|year|length|lengths|piece|pieces|joint|miter|butt|goes|through|from|free|start|scale|printed|grain|seam|size|place|angle|less|than|made|sawn)\b|\d in\b`)
 	for name, o := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.Bar, "counter": drawtest.Counter} {
 		e := drawtest.Make(t, o())
@@ -136,15 +134,14 @@ func TestLanguagesAreFilesAlone(t *testing.T) {
 		}))
 	}
 	for _, tag := range tags {
-		s, err := speakerOf(tag)
+		s, err := In(tag)
 		require.NoError(t, err)
 		require.NotEmpty(t, s.point)
-		day := (&maker{speaker: s}).day("2026-11-03")
+		day := s.Day("2026-11-03")
 		require.Contains(t, day, "2026", "%s: a day is a layout of package time", tag)
 		require.Contains(t, day, "11", tag)
 	}
-	german, err := speakerOf("de")
+	german, err := In("de")
 	require.NoError(t, err)
-	m := &maker{speaker: german}
-	require.Equal(t, []string{"03.11.2026", "1.234.567,80", "0,5"}, []string{m.day("2026-11-03"), m.money("1234567.80"), m.decimal("0.5")})
+	require.Equal(t, []string{"03.11.2026", "1.234.567,80", "0,5"}, []string{german.Day("2026-11-03"), german.Amount("1234567.80"), german.Decimal("0.5")})
 }
