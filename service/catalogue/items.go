@@ -45,21 +45,6 @@ const (
 	Metre     Unit = "metre"
 )
 
-// FastenerKind is a family of hardware.
-type FastenerKind string
-
-// The kinds. Alignment parts keep the faces level, pull parts keep the seam shut, fixings hold the top
-// to its base. Dowels are known so that they can be refused with a reason.
-const (
-	Biscuit      FastenerKind = "biscuit"
-	LooseTenon   FastenerKind = "loose_tenon"
-	Dowel        FastenerKind = "dowel"
-	PocketScrew  FastenerKind = "pocket_screw"
-	DrawBolt     FastenerKind = "draw_bolt"
-	SlottedClip  FastenerKind = "slotted_clip"
-	SlottedScrew FastenerKind = "slotted_screw"
-)
-
 // Fastener is a piece of hardware. A length of zero means that the kind has no such measure.
 type Fastener struct {
 	Code    string

@@ -150,3 +150,11 @@ type PullGroup struct {
 	Counts        bool             // its capacity counts
 	Capacity      measure.Force
 }
+
+// Widths are how wide along the seam the cut is that lets each part slide, at its position: a screw's exit hole, a bolt's channel.
+func (g *PullGroup) Widths() []measure.Length {
+	if len(g.Channels) > 0 {
+		return g.Channels
+	}
+	return g.HoleDiameters
+}

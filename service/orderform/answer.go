@@ -49,7 +49,7 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	a.Deposit = total.Percent(f.deposit).Round(2)
 	a.Includes = f.includes(r, c, est)
 	for i := range est.Corners {
-		a.Corners = append(a.Corners, reason(est.Corners[i].Chosen.Kind))
+		a.Corners = append(a.Corners, est.Corners[i].Chosen.Kind.Traits().Customer+heldTogether)
 	}
 	for i := range est.Runs {
 		a.Pieces = append(a.Pieces, est.Runs[i].Piece.Outline)
@@ -95,19 +95,8 @@ var services = map[catalogue.Service]string{
 	catalogue.Fitting:    "Fitting to the base and at the wall.",
 }
 
-// reason says to a customer why a corner is made so.
-func reason(kind plan.JointKind) string {
-	const held = " It is drawn together from below and not glued, so that the wood can move with the seasons."
-	switch kind {
-	case plan.Miter:
-		return "Both sides are cut on the diagonal, so that the front edge and the lines of the wood turn the corner." + held
-	case plan.MasonsMiter:
-		return "One side runs straight through, and only the front edge meets on the diagonal, so that its shape runs round the corner." + held
-	case plan.Butt:
-		return "One side runs straight through and the other meets it squarely: simple and sound." + held
-	}
-	return strings.TrimSpace(held)
-}
+// heldTogether follows the reason for every joint.
+const heldTogether = " It is drawn together from below and not glued, so that the wood can move with the seasons."
 
 // seasons says kindly what the wood will do. The figure is the widest side's, rounded up to a coarse step.
 func (f *Form) seasons(est *estimate.Estimate) string {

@@ -20,33 +20,27 @@ func frontCorner(a, b *frame, theta measure.Angle, in measure.Length) Point {
 	return b.start.move(a.along.back(), x1).move(a.room, d1)
 }
 
+// cut is what one corner asks of its joint, and the seam that comes of it.
+type cut struct {
+	theta   measure.Angle
+	through Side
+	inset   measure.Length // how deep a mason's miter reaches: profile and margin
+	seam    Seam
+}
+
 // meet cuts the end of run a and the start of run b for their joint and returns the seam between them. inset is how deep
 // a mason's miter reaches (profile and margin).
 func (s *store) meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam, error) {
-	var seam Seam
-	switch j.Kind {
-	case Miter:
-		seam = s.miter(a, b, theta)
-	case Butt:
-		if math.Sin(float64(theta)) > 0 {
-			seam = s.buttInside(a, b, theta, j.Through, 0)
-		} else {
-			seam = s.buttReflex(a, b, theta, j.Through)
-		}
-	case MasonsMiter:
-		if theta > math.Pi {
-			return Seam{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
-				Detail: "A mason's miter needs an inner corner; at a reflex corner (over 180°) the profiled edges meet on the outside."}
-		}
-		if inset >= a.run.Depth || inset >= b.run.Depth {
-			return Seam{}, &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
-				Detail: "The edge profile with its margin is deeper than a run; a mason's miter has no room."}
-		}
-		seam = s.buttInside(a, b, theta, j.Through, inset)
-		seam.Mitred = seam.Path[0].Distance(seam.Path[1])
-	default:
+	kind := j.Kind.Traits()
+	if kind.meet == nil {
 		return Seam{}, fmt.Errorf("plan: unknown joint %q", j.Kind)
 	}
+	c := &s.corner
+	*c = cut{theta: theta, through: j.Through, inset: inset}
+	if err := kind.meet(s, a, b, c); err != nil {
+		return Seam{}, err
+	}
+	seam := c.seam
 	seam.Joint, seam.Angle = j, theta
 	for i := 1; i < len(seam.Path); i++ {
 		seam.Length += seam.Path[i-1].Distance(seam.Path[i])
@@ -58,11 +52,37 @@ func (s *store) meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Le
 }
 
 // miter cuts both runs along O–I.
-func (s *store) miter(a, b *frame, theta measure.Angle) Seam {
-	o, i := b.start, frontCorner(a, b, theta, 0)
+func (s *store) miter(a, b *frame, c *cut) error {
+	o, i := b.start, frontCorner(a, b, c.theta, 0)
 	a.ends[1] = s.line(o, i)
 	b.ends[0] = s.line(o, i)
-	return Seam{Path: s.line(i, o)}
+	c.seam = Seam{Path: s.line(i, o)}
+	return nil
+}
+
+// butt lets one run stop at the other's front line, at a reflex corner at the line of its wall edge.
+func (s *store) butt(a, b *frame, c *cut) error {
+	if math.Sin(float64(c.theta)) > 0 {
+		c.seam = s.buttInside(a, b, c.theta, c.through, 0)
+	} else {
+		c.seam = s.buttReflex(a, b, c.theta, c.through)
+	}
+	return nil
+}
+
+// masonsMiter is a butt whose seam begins at the front as a short miter. There is none at a reflex corner.
+func (s *store) masonsMiter(a, b *frame, c *cut) error {
+	if c.theta > math.Pi {
+		return &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
+			Detail: "A mason's miter needs an inner corner; at a reflex corner (over 180°) the profiled edges meet on the outside."}
+	}
+	if c.inset >= a.run.Depth || c.inset >= b.run.Depth {
+		return &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
+			Detail: "The edge profile with its margin is deeper than a run; a mason's miter has no room."}
+	}
+	c.seam = s.buttInside(a, b, c.theta, c.through, c.inset)
+	c.seam.Mitred = c.seam.Path[0].Distance(c.seam.Path[1])
+	return nil
 }
 
 // buttInside cuts a butt seam at an inner corner. The through run covers the corner, its hidden end follows the other

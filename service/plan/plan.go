@@ -32,24 +32,6 @@ type Top struct {
 	Corners []measure.Angle
 }
 
-// JointKind is how two slabs meet at a corner.
-type JointKind string
-
-// The joints.
-const (
-	Butt        JointKind = "butt"
-	Miter       JointKind = "miter"
-	MasonsMiter JointKind = "masons_miter"
-)
-
-// Name is how the trade calls the joint, in a sentence.
-func (k JointKind) Name() string {
-	if k == MasonsMiter {
-		return "mason's miter"
-	}
-	return string(k)
-}
-
 // ThroughRun picks of two runs at a corner the one that goes through; empty where none does.
 func (j Joint) ThroughRun(first, second string) string {
 	switch j.Through {

@@ -3,7 +3,10 @@ package plan
 import "slices"
 
 // store has the points of one layout in one piece of memory. A line taken from it is the taker's alone and cannot grow into another.
-type store struct{ all, free []Point }
+type store struct {
+	all, free []Point
+	corner    cut // the corner at hand
+}
 
 // clear makes the store empty, with room for what a chain of so many runs usually needs.
 func (s *store) clear(runs int) {

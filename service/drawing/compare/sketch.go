@@ -52,24 +52,23 @@ func (b bend) outer() bool { return b.p < 0 }
 // seam runs from the front to the wall. At an outer corner a mason's miter has none.
 func (b bend) seam(j plan.Joint) []vector {
 	front, wall := b.at(b.p, b.q), b.at(0, 0)
-	switch {
-	case j.Kind == plan.Butt && b.outer():
-		ends := map[plan.Side]vector{plan.First: b.at(b.p, 0), plan.Second: b.at(0, b.q)}
-		return []vector{ends[j.Through], wall}
-	case j.Kind == plan.Butt:
-		ends := map[plan.Side]vector{plan.First: b.at(0, b.q), plan.Second: b.at(b.p, 0)}
-		return []vector{front, ends[j.Through]}
-	case j.Kind == plan.MasonsMiter && b.outer():
+	switch kind := j.Kind.Traits(); {
+	case !kind.Through:
+		return []vector{front, wall}
+	case kind.Turns && b.outer():
 		return nil
-	case j.Kind == plan.MasonsMiter:
+	case kind.Turns:
 		turn := front.times(1 - mitred)
 		if j.Through == plan.First {
 			return []vector{front, turn, b.at(0, b.q*(1-mitred))}
 		}
 		return []vector{front, turn, b.at(b.p*(1-mitred), 0)}
-	default:
-		return []vector{front, wall}
+	case b.outer():
+		ends := map[plan.Side]vector{plan.First: b.at(b.p, 0), plan.Second: b.at(0, b.q)}
+		return []vector{ends[j.Through], wall}
 	}
+	ends := map[plan.Side]vector{plan.First: b.at(0, b.q), plan.Second: b.at(b.p, 0)}
+	return []vector{front, ends[j.Through]}
 }
 
 // sketch draws a joint round a centre.

@@ -3,7 +3,6 @@ package seam
 import (
 	"math"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 )
@@ -74,8 +73,7 @@ func (s *sheet) along(f *frame, y float64) float64 {
 	if f.from == 0 {
 		y = s.Paragraph(f.lo, y, f.hi-f.lo, "Along the seam: the joint face, underside up; distances from the front end", pen.Letters{Size: pen.Body, Bold: true}) + 2
 	}
-	t, k := math.Max(float64(s.thickness)*f.scale, 3), f.scale
-	deep := func(l measure.Length) float64 { return float64(l) / float64(s.thickness) * t }
+	t := math.Max(float64(s.thickness)*f.scale, 3)
 	x0, x1 := f.x(f.from), f.x(f.to)
 	s.Rect(x0, y, x1-x0, t, 0, pen.Stroke{Fill: pen.Wood})
 	if keep := float64(s.c.Geometry.FrontKeep); keep > 0 && f.from == 0 {
@@ -85,22 +83,7 @@ func (s *sheet) along(f *frame, y float64) float64 {
 	}
 	for i := range f.marks {
 		m := &f.marks[i]
-		x, size := f.x(float64(m.at)), math.Max(float64(m.size)*k, 0.5)
-		switch m.kind {
-		case catalogue.DrawBolt:
-			r := m.recessLength() * k
-			s.Rect(x-r/2, y, r, deep(m.part.RecessDepth), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
-			s.Rect(x-size/2, y, size, deep(m.part.RecessDepth), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-		case catalogue.PocketScrew:
-			s.Ellipse(x, y+t/2, size/2, math.Max(deep(m.size)/2, 0.25), pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-		case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
-			for row := range m.rows {
-				h := math.Max(deep(m.part.Thickness), 0.4)
-				c := y + t*(2*float64(row)+1)/(2*float64(m.rows))
-				s.Rect(x-size/2, c-h/2, size, h, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-			}
-		case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
-		}
+		m.drawn.along(s, f, m, y, t)
 	}
 	s.Rect(x0, y, x1-x0, t, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
 	ends := pen.Letters{Size: pen.Small, At: pen.Right}
@@ -112,6 +95,34 @@ func (s *sheet) along(f *frame, y float64) float64 {
 		s.Text(x1+0.9, y+t/2+0.8, "wall", ends)
 	}
 	return s.distances(f, y+t)
+}
+
+// deep is a depth from the underside on a view of a top as thick as t on the paper.
+func (s *sheet) deep(l measure.Length, t float64) float64 {
+	return float64(l) / float64(s.thickness) * t
+}
+
+// boltAlong draws a draw bolt's recess and channel in the joint face: y is the underside, t the thickness on the paper.
+func (s *sheet) boltAlong(f *frame, m *mark, y, t float64) {
+	x, size := f.x(float64(m.at)), f.sizeOf(m)
+	r := m.recessLength() * f.scale
+	s.Rect(x-r/2, y, r, s.deep(m.part.RecessDepth, t), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
+	s.Rect(x-size/2, y, size, s.deep(m.part.RecessDepth, t), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+}
+
+// pocketAlong draws a pocket's exit hole.
+func (s *sheet) pocketAlong(f *frame, m *mark, y, t float64) {
+	s.Ellipse(f.x(float64(m.at)), y+t/2, f.sizeOf(m)/2, math.Max(s.deep(m.size, t)/2, 0.25), pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+}
+
+// slotAlong draws the slots of one place, in one row or two.
+func (s *sheet) slotAlong(f *frame, m *mark, y, t float64) {
+	x, size := f.x(float64(m.at)), f.sizeOf(m)
+	for row := range m.rows {
+		h := math.Max(s.deep(m.part.Thickness, t), 0.4)
+		c := y + t*(2*float64(row)+1)/(2*float64(m.rows))
+		s.Rect(x-size/2, c-h/2, size, h, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	}
 }
 
 // distances writes each part's distance from the front end under the view along the seam, when there is room.

@@ -3,7 +3,6 @@ package seam
 import (
 	"math"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/hardware"
 )
@@ -23,7 +22,8 @@ func (s *sheet) below(f *frame, reach float64, line []pen.Point) {
 	}
 	s.keepZone(f)
 	for i := range f.marks {
-		s.part(f, &f.marks[i])
+		m := &f.marks[i]
+		m.drawn.below(s, f, m)
 	}
 	for _, o := range s.pieces() {
 		poly := o.polygon(line)
@@ -90,38 +90,41 @@ func (s *sheet) heldMark(f *frame) {
 	s.Poly([]pen.Point{pen.At(p.X, p.Y), pen.At(p.X-1.6, p.Y-3), pen.At(p.X+1.6, p.Y-3)}, false, pen.Stroke{Ink: pen.White, Width: 0.2, Fill: pen.Ink})
 }
 
-// part draws a part from below: what is hidden in the wood dashed, what is cut from below in full lines.
-func (s *sheet) part(f *frame, m *mark) {
-	x, k := f.x(float64(m.at)), f.scale
-	size := math.Max(float64(m.size)*k, 0.5)
-	switch m.kind {
-	case catalogue.DrawBolt:
-		d, r, long := float64(m.part.RecessDistance)*k, float64(m.part.RecessDiameter)/2*k, float64(m.recess)*k
-		s.Rect(x-size/2, f.y-d, size, 2*d, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-		for _, y := range [2]float64{f.y - d, f.y + d} {
-			if long > 2*r {
-				s.Rect(x-long/2, y-r, long, 2*r, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-			} else {
-				s.Circle(x, y, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-			}
+// boltBelow draws a draw bolt from below: what is hidden in the wood dashed, what is cut from below in full lines.
+func (s *sheet) boltBelow(f *frame, m *mark) {
+	x, size, k := f.x(float64(m.at)), f.sizeOf(m), f.scale
+	d, r, long := float64(m.part.RecessDistance)*k, float64(m.part.RecessDiameter)/2*k, float64(m.recess)*k
+	s.Rect(x-size/2, f.y-d, size, 2*d, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	for _, y := range [2]float64{f.y - d, f.y + d} {
+		if long > 2*r {
+			s.Rect(x-long/2, y-r, long, 2*r, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+		} else {
+			s.Circle(x, y, r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 		}
-		b := math.Max(float64(m.part.BoltDiameter)*k, 0.3)
-		s.Rect(x-b/2, f.y-d, b, 2*d, 0, pen.Stroke{Fill: pen.Faint})
-	case catalogue.PocketScrew:
-		seat, rim := s.pocket(m.part)
-		r, side := float64(m.part.BoreDiameter)/2*k, s.pocketSide()
-		y0, y1 := f.y+side*seat*k, f.y+side*rim*k
-		s.Rect(x-r, math.Min(y0, y1), 2*r, math.Abs(y1-y0), r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-		s.Rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
-		tip := f.y - side*float64(m.part.Penetration)*hardware.PocketLean.Cos()*k
-		s.Line(x, y0, x, tip, pen.Stroke{Ink: pen.Faint, Width: math.Max(0.25, float64(m.part.ThreadDiameter)*k*0.6)})
-	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
-		half := float64(m.part.Length) / 2 * k
-		s.Rect(x-size/2, f.y-half, size, 2*half, math.Min(half, size/2)*0.6, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "1 0.6"})
-		w := float64(m.part.Width) * k
-		s.Rect(x-w/2, f.y-half, w, 2*half, math.Min(half, w/2)*0.6, pen.Stroke{Fill: pen.Pale})
-	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
 	}
+	b := math.Max(float64(m.part.BoltDiameter)*k, 0.3)
+	s.Rect(x-b/2, f.y-d, b, 2*d, 0, pen.Stroke{Fill: pen.Faint})
+}
+
+// pocketBelow draws a pocket with its screw.
+func (s *sheet) pocketBelow(f *frame, m *mark) {
+	x, size, k := f.x(float64(m.at)), f.sizeOf(m), f.scale
+	seat, rim := s.pocket(m.part)
+	r, side := float64(m.part.BoreDiameter)/2*k, s.pocketSide()
+	y0, y1 := f.y+side*seat*k, f.y+side*rim*k
+	s.Rect(x-r, math.Min(y0, y1), 2*r, math.Abs(y1-y0), r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	s.Rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
+	tip := f.y - side*float64(m.part.Penetration)*hardware.PocketLean.Cos()*k
+	s.Line(x, y0, x, tip, pen.Stroke{Ink: pen.Faint, Width: math.Max(0.25, float64(m.part.ThreadDiameter)*k*0.6)})
+}
+
+// slotBelow draws a slot with the part in it.
+func (s *sheet) slotBelow(f *frame, m *mark) {
+	x, size, k := f.x(float64(m.at)), f.sizeOf(m), f.scale
+	half := float64(m.part.Length) / 2 * k
+	s.Rect(x-size/2, f.y-half, size, 2*half, math.Min(half, size/2)*0.6, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "1 0.6"})
+	w := float64(m.part.Width) * k
+	s.Rect(x-w/2, f.y-half, w, 2*half, math.Min(half, w/2)*0.6, pen.Stroke{Fill: pen.Pale})
 }
 
 var nameLetters = pen.Letters{Size: pen.Head, Bold: true, At: pen.Middle, Halo: true}
@@ -161,45 +164,41 @@ func (s *sheet) nameFits(f *frame, o *outline, reach float64, poly []pen.Point, 
 	}
 	for i := range f.marks {
 		m, off := &f.marks[i], math.Abs(f.x(float64(f.marks[i].at))-x)
-		reaches := s.across(m, o.side)*f.scale > reach-10 // as far as the name
-		if reaches && off <= half+m.wide()/2*f.scale || o.side < 0 && off <= half-0.5 /* the number's leader */ {
+		reaches := m.drawn.across(s, m, o.side)*f.scale > reach-10 // as far as the name
+		if reaches && off <= half+m.drawn.wide(m)/2*f.scale || o.side < 0 && off <= half-0.5 /* the number's leader */ {
 			return false
 		}
 	}
 	return true
 }
 
-// across is how far a part reaches from the seam on one side of the page, as the view from below shows it.
-func (s *sheet) across(m *mark, side float64) float64 {
-	switch m.kind {
-	case catalogue.DrawBolt:
-		return float64(m.part.RecessDistance + m.part.RecessDiameter/2)
-	case catalogue.PocketScrew:
-		if side != s.pocketSide() {
-			return float64(m.part.Penetration)
-		}
-		_, rim := s.pocket(m.part)
-		return rim
-	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
-		return float64(m.part.Length / 2)
-	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
-	}
-	return 0
+// boltAcross is how far a draw bolt reaches from the seam on one side of the page, as the view from below shows it.
+func (s *sheet) boltAcross(m *mark, _ float64) float64 {
+	return float64(m.part.RecessDistance + m.part.RecessDiameter/2)
 }
 
-// wide is how much of the seam a part takes on the view from below.
-func (m *mark) wide() float64 {
-	switch m.kind {
-	case catalogue.DrawBolt:
-		return math.Max(m.recessLength(), float64(m.size))
-	case catalogue.PocketScrew:
-		return math.Max(float64(m.part.BoreDiameter), float64(m.size))
-	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
-		return float64(m.size)
-	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
+// pocketAcross does the same for a pocket and its screw.
+func (s *sheet) pocketAcross(m *mark, side float64) float64 {
+	if side != s.pocketSide() {
+		return float64(m.part.Penetration)
 	}
-	return 0
+	_, rim := s.pocket(m.part)
+	return rim
 }
+
+// slotAcross does the same for a slot.
+func (s *sheet) slotAcross(m *mark, _ float64) float64 { return float64(m.part.Length / 2) }
+
+// boltWide is how much of the seam a draw bolt takes on the view from below.
+func (m *mark) boltWide() float64 { return math.Max(m.recessLength(), float64(m.size)) }
+
+// pocketWide does the same for a pocket.
+func (m *mark) pocketWide() float64 {
+	return math.Max(float64(m.part.BoreDiameter), float64(m.size))
+}
+
+// slotWide does the same for a slot.
+func (m *mark) slotWide() float64 { return float64(m.size) }
 
 // recessLength is how much of the seam a draw bolt's recess takes.
 func (m *mark) recessLength() float64 {

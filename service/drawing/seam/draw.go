@@ -89,7 +89,7 @@ func (s *sheet) description() string {
 		if i > 0 {
 			text += "; "
 		}
-		text += strconv.Itoa(m.number) + ", " + kindName(m.kind) + " at " + m.at.Text(s.units) + ", " + m.sizeText(s.units) + m.recessWords(s.units) +
+		text += strconv.Itoa(m.number) + ", " + m.kind.Traits().Name + " at " + m.at.Text(s.units) + ", " + m.sizeText(s.units) + m.recessWords(s.units) +
 			", slides dry " + slideText(m.dry, s.units) + ", humid " + slideText(m.humid, s.units)
 	}
 	return text + ". Lengths in " + unitName(s.units) + "."

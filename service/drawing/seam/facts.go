@@ -7,7 +7,6 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // strap is the seam's figures in one row of boxes, or two on a narrow sheet.
@@ -106,7 +105,7 @@ func (s *sheet) cutTexts() (first, second [2]string) {
 func (s *sheet) cutNote() string {
 	text := "Cut angle: between the piece's length and its cut, in the wood. "
 	switch {
-	case s.c.Joint.Kind == plan.Miter:
+	case !s.c.Joint.Kind.RunsThrough():
 	case s.corner.Angle > 180*measure.Degree:
 		text += s.through() + " goes through: the angle is of its end, along " + s.stopping() + "’s front. "
 	case s.turn > 0:

@@ -7,7 +7,6 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // mark is one place on the seam where something is cut: a slot, a pocket with its hole, or a pair of recesses with
@@ -15,6 +14,7 @@ import (
 type mark struct {
 	number int
 	kind   catalogue.FastenerKind
+	drawn  *drawn
 	part   *catalogue.Fastener
 	rows   int            // alignment parts one over the other; 1 for pull parts
 	at     measure.Length // from the front end, along the seam
@@ -33,10 +33,7 @@ func marksOf(c *estimate.Candidate) []mark {
 	}
 	for k := range h.Pull.Groups {
 		g := &h.Pull.Groups[k]
-		sizes := g.HoleDiameters
-		if g.Kind == catalogue.DrawBolt {
-			sizes = g.Channels
-		}
+		sizes := g.Widths()
 		for i, at := range g.Positions {
 			m := mark{kind: g.Kind, part: &g.Part, rows: 1, at: at, size: sizes[i]}
 			if i < len(g.Recesses) {
@@ -48,7 +45,7 @@ func marksOf(c *estimate.Candidate) []mark {
 	slices.SortStableFunc(out, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
 	for i := range out {
 		m := &out[i]
-		m.number = i + 1
+		m.number, m.drawn = i+1, drawings[m.kind.Form()]
 		m.dry, m.humid = slideAt(c, m.at, c.Movement.Dry.MaxSlip), slideAt(c, m.at, c.Movement.Humid.MaxSlip)
 	}
 	return out
@@ -74,7 +71,7 @@ func heldAt(c *estimate.Candidate) measure.Length {
 
 // turnAt is how far from the front end a mason's miter turns; 0 for other joints.
 func turnAt(c *estimate.Candidate) measure.Length {
-	if c.Joint.Kind == plan.MasonsMiter {
+	if c.Joint.Kind.Turns() {
 		return c.Geometry.FrontKeep
 	}
 	return 0

@@ -100,7 +100,7 @@ func (s *sheet) stopping() string {
 
 // moving and resting are the pieces between which a slide is told: of a butt the stopping run moves, of a miter the first.
 func (s *sheet) moving() (moving, resting string) {
-	if s.c.Joint.Kind == plan.Miter {
+	if !s.c.Joint.Kind.RunsThrough() {
 		return s.first, s.second
 	}
 	return s.stopping(), s.through()

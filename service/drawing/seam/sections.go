@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
@@ -22,15 +21,7 @@ func (s *sheet) sections(x, y, w float64) float64 {
 			y = s.Headline(x, y, w, "Sections across the seam, underside up")
 		}
 		seen[m.part.Code] = true
-		switch m.kind {
-		case catalogue.DrawBolt:
-			y = s.boltSection(x, y, w, m)
-		case catalogue.PocketScrew:
-			y = s.pocketSection(x, y, w, m)
-		case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
-			y = s.slotSection(x, y, w, m)
-		case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
-		}
+		y = m.drawn.section(s, x, y, w, m)
 	}
 	return y
 }

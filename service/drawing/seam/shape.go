@@ -72,7 +72,7 @@ func (s *sheet) pieces() [2]outline {
 	a := outline{name: s.first, side: s.side, grain: away(g.First.CutAngle, s.side)}
 	b := outline{name: s.second, side: -s.side, grain: away(g.Second.CutAngle, -s.side)}
 	a.front, a.back, b.front, b.back = a.grain, a.grain, b.grain, b.grain
-	if s.c.Joint.Kind == plan.Miter {
+	if !s.c.Joint.Kind.RunsThrough() {
 		return [2]outline{a, b}
 	}
 	through, stop := &a, &b

@@ -81,7 +81,7 @@ func (s *sheet) between(x float64) float64 {
 func (s *sheet) reach() float64 {
 	most := 45.0
 	for i := range s.marks {
-		most = math.Max(most, s.across(&s.marks[i], s.pocketSide())+12)
+		most = math.Max(most, s.marks[i].drawn.across(s, &s.marks[i], s.pocketSide())+12)
 	}
 	return most
 }

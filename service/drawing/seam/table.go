@@ -98,7 +98,7 @@ const partHead = "Part"
 func (s *sheet) rowOf(m *mark, named bool) []string {
 	var out []string
 	if named {
-		out = append(out, kindName(m.kind))
+		out = append(out, m.kind.Traits().Name)
 	}
 	out = append(out, m.at.Text(s.units))
 	if s.turn > 0 {

@@ -28,6 +28,9 @@ type frame struct {
 
 func (f *frame) x(at float64) float64 { return f.x0 + (at-f.from)*f.scale }
 
+// sizeOf is the size of a mark on the paper.
+func (f *frame) sizeOf(m *mark) float64 { return math.Max(float64(m.size)*f.scale, 0.5) }
+
 func (f *frame) point(p pen.Point) pen.Point { return pen.At(f.x(p.X), f.y+p.Y*f.scale) }
 
 // strip draws one stretch: marks, the view from below, arrows, the view along the seam, distances.
@@ -91,7 +94,7 @@ func (s *sheet) mark(x, y float64, m *mark) {
 }
 
 func (m *mark) pulls() bool {
-	return m.kind == catalogue.PocketScrew || m.kind == catalogue.DrawBolt
+	return m.kind.Role() == catalogue.Pulls
 }
 
 // leaders lead from the numbers down to the parts.

@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -30,16 +29,10 @@ func slideText(l measure.Length, units measure.System) string {
 // sizeText is how large a slot, hole or channel must be at least, as measure.Least and measure.Bore print it. A bore in
 // inches has the exact figure beside it.
 func (m *mark) sizeText(units measure.System) string {
-	switch m.kind {
-	case catalogue.PocketScrew:
-		return "hole " + boreText(m.size, units)
-	case catalogue.DrawBolt:
-		return "channel " + boreText(m.size, units)
-	case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel:
-		return "slot " + m.size.TextAs(units, measure.Least)
-	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
+	if m.drawn.bored {
+		return m.drawn.cut + " " + boreText(m.size, units)
 	}
-	return ""
+	return m.drawn.cut + " " + m.size.TextAs(units, measure.Least)
 }
 
 // recessWords follow the size of a cut whose recess is elongated.
@@ -71,22 +64,6 @@ func boreText(l measure.Length, units measure.System) string {
 		return text
 	}
 	return text + " (" + strconv.FormatFloat(measure.Round(l.Inches(), 3), 'f', 3, 64) + ")"
-}
-
-// kindName names a kind of part, one of it.
-func kindName(kind catalogue.FastenerKind) string {
-	switch kind {
-	case catalogue.Biscuit:
-		return "biscuit"
-	case catalogue.LooseTenon:
-		return "loose tenon"
-	case catalogue.PocketScrew:
-		return "pocket screw"
-	case catalogue.DrawBolt:
-		return "draw bolt"
-	case catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew:
-	}
-	return strings.ReplaceAll(string(kind), "_", " ")
 }
 
 // jointName names a joint, with the run that goes through.

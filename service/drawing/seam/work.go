@@ -11,7 +11,6 @@ import (
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/labour"
-	"seamwright/service/plan"
 )
 
 // steps lists the work on this seam in the order of the labour plan, with the plan's numbers.
@@ -53,18 +52,12 @@ func noteOf(step *labour.Step) string {
 // concerns reports whether a step is work on this seam.
 func (s *sheet) concerns(step *labour.Step) bool {
 	c := s.c
-	pulls := func(kind catalogue.FastenerKind) bool {
-		return slices.ContainsFunc(s.marks, func(m mark) bool { return m.kind == kind })
+	if step.When == catalogue.Condition(c.Joint.Kind) || slices.ContainsFunc(s.marks, func(m mark) bool { return step.When == m.kind.Condition() }) {
+		return true
 	}
 	switch step.When {
 	case catalogue.IfCorner:
 		return true
-	case catalogue.IfMiter:
-		return c.Joint.Kind == plan.Miter
-	case catalogue.IfButt:
-		return c.Joint.Kind == plan.Butt
-	case catalogue.IfMasonsMiter:
-		return c.Joint.Kind == plan.MasonsMiter
 	case catalogue.IfTemplate:
 		return c.Carry == estimate.CarryTemplate
 	case catalogue.IfScribe:
@@ -77,8 +70,6 @@ func (s *sheet) concerns(step *labour.Step) bool {
 		return c.Remedy == estimate.RemedyCarved
 	case catalogue.IfCopedCorner:
 		return c.Remedy == estimate.RemedyCoped
-	case catalogue.IfBiscuit, catalogue.IfLooseTenon, catalogue.IfPocketScrew, catalogue.IfDrawBolt:
-		return pulls(catalogue.FastenerKind(step.When))
 	default:
 		return false
 	}

@@ -1,0 +1,103 @@
+package catalogue
+
+// FastenerKind is a family of hardware.
+type FastenerKind string
+
+// The kinds. Dowels are known so that they can be refused with a reason.
+const (
+	Biscuit      FastenerKind = "biscuit"
+	LooseTenon   FastenerKind = "loose_tenon"
+	Dowel        FastenerKind = "dowel"
+	PocketScrew  FastenerKind = "pocket_screw"
+	DrawBolt     FastenerKind = "draw_bolt"
+	SlottedClip  FastenerKind = "slotted_clip"
+	SlottedScrew FastenerKind = "slotted_screw"
+)
+
+// FastenerRole is what a kind of hardware does for a top.
+type FastenerRole uint8
+
+// The roles.
+const (
+	Refused FastenerRole = iota // nothing: no seam that moves can have it
+	Aligns                      // keeps the faces of a seam level
+	Pulls                       // keeps a seam shut
+	Fixes                       // holds the top to its base
+)
+
+// FastenerForm is how a part sits in the wood, whatever it is called: which measures it has, what must be cut for it, where it
+// can stand and how it is drawn follow from that.
+type FastenerForm uint8
+
+// The forms.
+const (
+	NoForm   FastenerForm = iota // of a kind that is none
+	LetIn                        // half in either piece of a seam, in a slot across it
+	Pocketed                     // a screw, from a pocket in one piece into the other
+	Recessed                     // a bolt between recesses in both pieces, through a channel
+	Clipped                      // a bought clip, between the base and the top's underside
+	Upright                      // a screw through a slot of the base, up into the top
+)
+
+// FastenerTraits is all that sets one kind of hardware apart from another.
+type FastenerTraits struct {
+	Kind FastenerKind
+	Name string // of one, in a sentence
+	Role FastenerRole
+	Form FastenerForm
+
+	// Of alignment parts.
+	Plunged   bool      // its slot is plunged with a round cutter, which leaves its circle in the wood
+	FirstIn   int       // in so many rows it is tried before all other kinds
+	ByShare   bool      // the part nearest to a third of its row's share of the top's thickness is tried first; else the widest
+	RowsNotes [2]string // what an answer says of them, in one row and in two
+}
+
+// fastenerKinds has a row for every kind, in the order in which they are listed. What is said of preference and fit is
+// common practice.
+var fastenerKinds = [...]FastenerTraits{
+	{Kind: Biscuit, Name: "biscuit", Role: Aligns, Form: LetIn, Plunged: true, FirstIn: 1, RowsNotes: [2]string{
+		"Biscuits, because they are quick to cut and slide in their slots. " + dryAndTight,
+		"Biscuits in two rows, one over the other, because the top is thick. " + dryAndTight}},
+	{Kind: LooseTenon, Name: "loose tenon", Role: Aligns, Form: LetIn, FirstIn: 2, ByShare: true, RowsNotes: [2]string{
+		"Loose tenons of about a third of the top's thickness. " + dryAndTight,
+		"Loose tenons in two rows, one over the other, because the top is thick; each is about a third of its half. " + dryAndTight}},
+	{Kind: Dowel, Name: "dowel", Role: Refused, Form: LetIn},
+	{Kind: PocketScrew, Name: "pocket screw", Role: Pulls, Form: Pocketed},
+	{Kind: DrawBolt, Name: "draw bolt", Role: Pulls, Form: Recessed},
+	{Kind: SlottedClip, Name: "slotted clip", Role: Fixes, Form: Clipped},
+	{Kind: SlottedScrew, Name: "slotted screw", Role: Fixes, Form: Upright},
+}
+
+const dryAndTight = "No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
+
+// FastenerKinds returns a row for every kind of hardware, in the order in which they are listed. It must not be changed.
+func FastenerKinds() []FastenerTraits { return fastenerKinds[:] }
+
+// Traits returns the kind's row; of what is no kind an empty one.
+func (k FastenerKind) Traits() *FastenerTraits {
+	for i := range fastenerKinds {
+		if t := &fastenerKinds[i]; t.Kind == k {
+			return t
+		}
+	}
+	return &noTraits
+}
+
+var noTraits FastenerTraits
+
+// Form returns how parts of the kind sit in the wood.
+func (k FastenerKind) Form() FastenerForm { return k.Traits().Form }
+
+// Role returns what parts of the kind do.
+func (k FastenerKind) Role() FastenerRole { return k.Traits().Role }
+
+// Condition is that of the steps which a seam with such parts needs; empty for what stands in no seam.
+func (k FastenerKind) Condition() Condition {
+	switch k.Role() {
+	case Aligns, Pulls:
+		return Condition(k)
+	case Refused, Fixes:
+	}
+	return ""
+}

@@ -1,0 +1,26 @@
+package seam
+
+import (
+	"seamwright/service/catalogue"
+)
+
+// drawn is how parts of one form are drawn and told.
+type drawn struct {
+	cut     string                                           // what is as wide as a mark's size: what must let it slide
+	bored   bool                                             // it is bored: a drill makes it
+	below   func(s *sheet, f *frame, m *mark)                // the view from below
+	along   func(s *sheet, f *frame, m *mark, y, t float64)  // the joint face: y is the underside, t the thickness
+	section func(s *sheet, x, y, w float64, m *mark) float64 // the section across the seam; returns where it ends
+	across  func(s *sheet, m *mark, side float64) float64    // how far it reaches from the seam on one side of the page
+	wide    func(m *mark) float64                            // how much of the seam it takes, from below
+}
+
+// drawings has a row for each form that stands in a seam.
+var drawings = map[catalogue.FastenerForm]*drawn{
+	catalogue.LetIn: {cut: "slot", below: (*sheet).slotBelow, along: (*sheet).slotAlong, section: (*sheet).slotSection,
+		across: (*sheet).slotAcross, wide: (*mark).slotWide},
+	catalogue.Pocketed: {cut: "hole", bored: true, below: (*sheet).pocketBelow, along: (*sheet).pocketAlong,
+		section: (*sheet).pocketSection, across: (*sheet).pocketAcross, wide: (*mark).pocketWide},
+	catalogue.Recessed: {cut: "channel", bored: true, below: (*sheet).boltBelow, along: (*sheet).boltAlong,
+		section: (*sheet).boltSection, across: (*sheet).boltAcross, wide: (*mark).boltWide},
+}

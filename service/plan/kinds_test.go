@@ -1,0 +1,29 @@
+package plan
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Every kind of joint has a whole row of its own, and what is no kind has none.
+func TestEveryJointHasAWholeRow(t *testing.T) {
+	words, names := map[JointKind]bool{}, map[string]bool{}
+	for _, k := range JointKinds() {
+		require.NotEmpty(t, k.Kind)
+		require.NotEmpty(t, k.Name, k.Kind)
+		require.NotEmpty(t, k.Customer, k.Kind)
+		require.NotNil(t, k.meet, k.Kind)
+		require.Equal(t, k.Name, k.Kind.Name())
+		require.False(t, k.Turns && !(k.Through && k.Mitred), "%s: what turns is a miter first and runs along a run that goes through then", k.Kind)
+		require.False(t, words[k.Kind] || names[k.Name], "%s stands twice", k.Kind)
+		words[k.Kind], names[k.Name] = true, true
+	}
+	require.Empty(t, JointKind("").Name())
+	require.Empty(t, JointKind("halved").Name())
+}
+
+// The ways to make a corner are all kinds, each with either run through where one goes through.
+func TestWays(t *testing.T) {
+	require.Equal(t, []Joint{{Miter, NoSide}, {Butt, First}, {Butt, Second}, {MasonsMiter, First}, {MasonsMiter, Second}}, Ways())
+}
