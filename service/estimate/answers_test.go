@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -217,6 +218,7 @@ func TestWhatIsRefused(t *testing.T) {
 		o := deskA()
 		c.with(&o)
 		e, err := estimate.Make(o, storetest.Demo(t))
+		saysItsUnits(t, c.name, o)
 		if err == nil {
 			fmt.Fprintf(&b, "%s\n\tis made for %s\n", c.name, e.Price.Total)
 			continue
@@ -224,4 +226,29 @@ func TestWhatIsRefused(t *testing.T) {
 		fmt.Fprintf(&b, "%s\n\t%s\n", c.name, strings.ReplaceAll(err.Error(), "\n", "\n\t"))
 	}
 	golden(t, "testdata/answers/refused.txt", b.String())
+}
+
+// Quantities that belong to one system of units. A board's quarters (8/4) are its name.
+var (
+	inInches = regexp.MustCompile(`\d (in|lbf?|lbf/in²|ft²?)\b|\d["'](\W|$)`)
+	inMetric = regexp.MustCompile(`\d (mm|m²|N|kg|[kM]Pa)\b`)
+)
+
+// saysItsUnits sends the order in either system and holds what is refused of it against both. Fasteners are called by their names,
+// whatever is written in them.
+func saysItsUnits(t *testing.T, name string, o estimate.Order) {
+	t.Helper()
+	cat := storetest.Demo(t)
+	for system, foreign := range map[measure.System]*regexp.Regexp{measure.Inches: inMetric, measure.Millimetres: inInches} {
+		o.Units = system
+		_, err := estimate.Make(o, cat)
+		if err == nil {
+			continue
+		}
+		text := err.Error()
+		for i := range cat.Fasteners {
+			text = strings.ReplaceAll(text, cat.Fasteners[i].Name, "")
+		}
+		require.NotRegexp(t, foreign, text, "%s in %s", name, system)
+	}
 }

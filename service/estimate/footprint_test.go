@@ -257,6 +257,6 @@ func TestGlueIsComparedWithWhatDriesAlone(t *testing.T) {
 
 	o.Top.Corners[0].Glue = true
 	_, err = estimate.Make(o, storetest.Demo(t))
-	require.ErrorContains(t, err, "MPa of tension across the grain if it could not creep")
+	require.ErrorContains(t, err, "lbf/in² of tension across the grain if it could not creep")
 	require.ErrorContains(t, err, "Swelling would press instead")
 }

@@ -2,10 +2,12 @@ package estimate
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"seamwright/service/fault"
 	"seamwright/service/joint"
+	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/wood"
 )
@@ -86,16 +88,24 @@ func (w *work) refuseGlue(k int, options []*option) error {
 	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text), "Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
 }
 
+// stress writes an indication of one: whole tens of pounds per square inch, or a decimal of a megapascal.
+func (w *work) stress(p measure.Pressure) string {
+	if w.units == measure.Millimetres {
+		return fmt.Sprintf("%.1f MPa", p.Kilopascals()/1000)
+	}
+	return fmt.Sprintf("%.0f lbf/in²", math.Round(p.PoundsPerSquareInch()/10)*10)
+}
+
 // heldBackText says what glue does to the stopping run: drying pulls its end-grain half apart, swelling crushes it.
 func (w *work) heldBackText(o *option, k int) string {
 	r := &w.runs[o.stopping(k)]
 	text := ""
 	if o.Strain.Strength > 0 {
-		text = fmt.Sprintf("Drying would split the end-grain half: about %.1f MPa of tension across the grain if it could not creep, against a strength of %.1f MPa. ", float64(o.Strain.Stress)/1000, float64(o.Strain.Strength)/1000)
+		text = fmt.Sprintf("Drying would split the end-grain half: about %s of tension across the grain if it could not creep, against a strength of %s. ", w.stress(o.Strain.Stress), w.stress(o.Strain.Strength))
 	}
 	swells := max(r.move.DryStrain, r.move.HumidStrain)
 	if press, ok := wood.HeldBackStress(r.species, r.Sawn, swells); ok && swells > 0 {
-		text += fmt.Sprintf("Swelling would press instead, with about %.1f MPa if it could not creep: what is crushed then tears when it dries again. ", float64(press)/1000)
+		text += fmt.Sprintf("Swelling would press instead, with about %s if it could not creep: what is crushed then tears when it dries again. ", w.stress(press))
 	}
 	if text == "" {
 		return "What moves against glue splits the end-grain half. "

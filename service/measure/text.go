@@ -169,6 +169,15 @@ func (l Length) FeetText() string {
 	return sign + strconv.FormatInt(feet, 10) + "' " + thirtySeconds(rest) + `"`
 }
 
+// StockText is the length of a board or panel as the caller's trade sells it: feet and inches (16' 0"), or millimetres with
+// their unit (4876.8 mm is "4877 mm").
+func (l Length) StockText(unit System) string {
+	if unit == Millimetres {
+		return l.Phrase(unit)
+	}
+	return l.FeetText()
+}
+
 // Phrase returns a measure with its unit, for a sentence. From 1/4 in (6 mm) up it is as in Text:
 // "25-1/2 in", "648 mm". A smaller one, a movement or a gap, matters more finely: inches to the nearest
 // 0.001 ("0.083 in"); millimetres to the nearest 0.1 from 1 mm up and 0.01 below ("2.1 mm", "0.35 mm").

@@ -16,6 +16,7 @@ type PanelStock struct {
 	Width     measure.Length
 	Materials []*catalogue.Material // by length, shortest first
 	sawn      catalogue.Sawn
+	units     measure.System // of what is said about it
 	prices    []catalogue.Price
 	stocks    []cutting.Stock
 	yard      cutting.Yard
@@ -41,7 +42,7 @@ func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 			continue
 		}
 		if out == nil || p.Width < out.Width {
-			out = &PanelStock{Thickness: p.Thickness, Width: p.Width, sawn: sawn}
+			out = &PanelStock{Thickness: p.Thickness, Width: p.Width, sawn: sawn, units: units}
 		}
 		price, ok := m.Packs[0].PriceAsOf(day)
 		if !ok {
@@ -57,11 +58,11 @@ func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 		return out, nil
 	case widest > 0:
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/depth",
-			Detail: fmt.Sprintf("No ready-made panel of %s is wide enough: %s is needed, the widest is %s.", species, depth.Phrase(units), widest.Phrase(units)),
+			Detail: fmt.Sprintf("No ready-made panel of %s is wide enough: %s is needed, the widest is %s.", nameOf(cat, species), depth.Phrase(units), widest.Phrase(units)),
 			Fix:    `Use "construction": "edge_glued".`}
 	}
 	return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
-		Detail: fmt.Sprintf("No ready-made panel of %s is %s thick.", species, thickness.Phrase(units)),
+		Detail: fmt.Sprintf("No ready-made panel of %s is %s thick.", nameOf(cat, species), thickness.Phrase(units)),
 		Fix:    `Use "construction": "edge_glued", or a thickness on sale.`}
 }
 
@@ -132,7 +133,7 @@ func (s *PanelStock) tooLong(err error, slabs []Slab) error {
 	for _, slab := range slabs {
 		if slab.Blank.Length > longest {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
-				Detail: fmt.Sprintf("Run %s needs a panel of %s, and the longest on sale is %s.", slab.Run, slab.Blank.Length.FeetText(), longest.FeetText()),
+				Detail: fmt.Sprintf("Run %s needs a panel of %s, and the longest on sale is %s.", slab.Run, slab.Blank.Length.StockText(s.units), longest.StockText(s.units)),
 				Fix:    `Use "construction": "edge_glued", or divide the run.`}
 		}
 	}

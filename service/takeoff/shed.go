@@ -38,6 +38,7 @@ func (s *Shed) Reset(cat *catalogue.Snapshot) {
 func (s *Shed) Lumber(species string, sawn catalogue.Sawn, thickness measure.Length, day catalogue.Date, units measure.System) (*Stock, error) {
 	for i := range s.stocks {
 		if k := &s.stocks[i]; k.species == species && k.sawn == sawn && k.thickness == thickness && k.day == day {
+			k.stock.units = units
 			return k.stock, nil
 		}
 	}

@@ -64,6 +64,7 @@ type Stock struct {
 	plan     cutting.Plan     // as last written down
 	solved   []solution       // so far; a stock is for one estimate, until it is reset
 	demands  []cutting.Demand // of the slabs at hand
+	units    measure.System   // of what is said about it
 }
 
 // solution is a purchase that was found, with what it was asked for.
@@ -95,7 +96,7 @@ func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 	list := cat.LumberOf(species)
 	if len(list) == 0 {
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/species",
-			Detail: "No lumber of " + species + " is in the catalogue.", Fix: "Choose another species, or add its lumber to the catalogue."}
+			Detail: "No lumber of " + nameOf(cat, species) + " is in the catalogue.", Fix: "Choose another species, or add its lumber to the catalogue."}
 	}
 	need := thickness + cat.Settings.ThicknessAllowance
 	var best *catalogue.Material
@@ -117,11 +118,21 @@ func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 	if best == nil {
 		thickest := list[len(list)-1].Lumber
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
-			Detail: fmt.Sprintf("Lumber of %s is sold up to %s, which surfaces to %s; %s finished needs %s.", species, quarters(thickest.RoughThickness),
+			Detail: fmt.Sprintf("Lumber of %s is sold up to %s, which surfaces to %s; %s finished needs %s.", nameOf(cat, species), quarters(thickest.RoughThickness),
 				thickest.SurfacedThickness.Phrase(units), thickness.Phrase(units), need.Phrase(units)),
 			Fix: "Choose a thinner top or another species."}
 	}
-	return newStock(best, bestPrice, sawn, &cat.Settings), nil
+	stock := newStock(best, bestPrice, sawn, &cat.Settings)
+	stock.units = units
+	return stock, nil
+}
+
+// nameOf is what people call a wood, and its code.
+func nameOf(cat *catalogue.Snapshot, species string) string {
+	if s := cat.SpeciesByCode(species); s != nil {
+		return s.Name + " (" + species + ")"
+	}
+	return species
 }
 
 // newStock is a material's boards as sawn, at the price of a board foot of flat-sawn ones.
@@ -238,7 +249,7 @@ func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
 	k, err := s.find(w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
 	if err != nil {
-		return nil, tooLong(err, slabs, l)
+		return nil, s.tooLong(err, slabs)
 	}
 	return k, nil
 }
@@ -363,16 +374,16 @@ func sortDown(list []measure.Length) {
 }
 
 // tooLong turns the solver's fault about a piece that fits no stock into one about the run.
-func tooLong(err error, slabs []Slab, l *catalogue.Lumber) error {
+func (s *Stock) tooLong(err error, slabs []Slab) error {
 	longest := 0.0
-	for _, x := range l.StockLengths {
+	for _, x := range s.Material.Lumber.StockLengths {
 		longest = math.Max(longest, float64(x))
 	}
 	for _, slab := range slabs {
 		if float64(slab.Blank.StaveLength) > longest {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
 				Detail: fmt.Sprintf("Run %s needs staves of %s, and the longest board on sale is %s.", slab.Run,
-					slab.Blank.StaveLength.FeetText(), measure.Length(longest).FeetText()),
+					slab.Blank.StaveLength.StockText(s.units), measure.Length(longest).StockText(s.units)),
 				Fix: "Divide the run, or add longer stock to the catalogue."}
 		}
 	}
