@@ -166,15 +166,7 @@ func letterhead(s *Subject) document.Letterhead {
 }
 
 func shopSheet(s *Subject, o Options) (*document.Document, error) {
-	picture, err := shopPlan(s, Options{})
-	if err != nil {
-		return nil, err
-	}
-	phone, err := shopPlan(s, Options{Narrow: true})
-	if err != nil {
-		return nil, err
-	}
-	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Plan: picture, PlanPhone: phone})
+	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o)})
 }
 
 func offered(s *Subject, o Options) (*document.Document, error) {

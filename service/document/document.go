@@ -87,6 +87,7 @@ type Row struct {
 type Figure struct {
 	Picture []byte // SVG, as package pen writes it
 	Phone   []byte // stands in its place on the page of a phone; nil: none
+	Print   []byte // stands in its place on paper, at its own size in millimetres, so that it can be measured; nil: Picture, made to fit
 	Caption string
 	Share   float64 // 0: all of the width
 }
@@ -100,6 +101,9 @@ type Signature struct{ Under []string }
 // Break begins a new page.
 type Break struct{}
 
+// Notes is ruled room to write in, down to the end of a page that has some left; on a page of a screen there is none.
+type Notes struct{ Title string }
+
 func (Heading) block()   {}
 func (Text) block()      {}
 func (List) block()      {}
@@ -108,3 +112,4 @@ func (Table) block()     {}
 func (Figure) block()    {}
 func (Signature) block() {}
 func (Break) block()     {}
+func (Notes) block()     {}

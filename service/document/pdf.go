@@ -3,6 +3,7 @@ package document
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -14,11 +15,18 @@ const (
 	margin     = 18.0
 	footMargin = 20.0
 	body       = 9.5
+	fine       = 8.0           // the smallest there is: what hangs at a bench is read at arm's length
 	lineFactor = 0.3528 * 1.38 // millimetres of line per point of letter
 	between    = 2.6           // after a block
 )
 
 var sizes = map[Paper][2]float64{A4: {210, 297}, Letter: {215.9, 279.4}}
+
+// Room is the width and the height of the text on a page, in millimetres: what a picture that is to be printed at its own size
+// (Figure.Print) may take. Its width is that of the paper without margins; a page that begins with it has room for all its height.
+func (p Paper) Room() (width, height float64) {
+	return sizes[p][0] - 2*margin, sizes[p][1] - margin - footMargin
+}
 
 // PDF renders the document. The same document gives the same bytes.
 func (d *Document) PDF() ([]byte, error) {
@@ -27,13 +35,15 @@ func (d *Document) PDF() ([]byte, error) {
 		return nil, fmt.Errorf("paper %q: it is A4 or Letter", d.Paper)
 	}
 	p := &printer{pdf: fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}}), doc: d}
-	p.width, p.bottom = size[0]-2*margin, size[1]-footMargin
+	p.width, _ = d.Paper.Room()
+	p.bottom = size[1] - footMargin
 	p.prepare()
 	p.pdf.AddPage()
 	p.letterhead()
 	for i, b := range d.Blocks {
 		p.block(b, i)
 	}
+	p.feet()
 	var out bytes.Buffer
 	if err := p.pdf.Output(&out); err != nil {
 		return nil, fmt.Errorf("print %s: %w", d.Title, err)
@@ -72,23 +82,29 @@ func (p *printer) prepare() {
 	f.SetMargins(margin, margin, margin)
 	f.SetAutoPageBreak(false, footMargin)
 	f.SetCellMargin(0)
-	f.AliasNbPages("{pages}")
-	f.SetFooterFunc(p.foot)
 }
 
-func (p *printer) foot() {
+// feet writes what stands under every page, once it is known how many there are.
+func (p *printer) feet() {
+	pages := p.pdf.PageCount()
+	for page := 1; page <= pages; page++ {
+		p.pdf.SetPage(page)
+		p.foot(page, pages)
+	}
+}
+
+func (p *printer) foot(page, pages int) {
 	f := p.pdf
-	style, size, set := p.style, p.size, p.set
-	defer func() { p.style, p.size, p.set = style, size, set }() // as the PDF does
-	p.letters("", 7.5)
+	p.pdf.SetFontSize(fine + 1) // a page ends in letters of its own: these are set anew
+	p.letters("", fine)
 	f.SetTextColor(grey, grey, grey)
 	f.SetDrawColor(rule, rule, rule)
 	f.SetLineWidth(0.2)
 	y := p.bottom + 5
 	f.Line(margin, y, margin+p.width, y)
-	number := fmt.Sprintf(p.doc.Page, f.PageNo(), "{pages}")
+	number := fmt.Sprintf(p.doc.Page, page, strconv.Itoa(pages))
 	f.SetXY(margin, y+1.2)
-	p.line(p.width, 4, number, "R", false)
+	p.line(p.width, 3.4, number, "R", false)
 	f.SetXY(margin, y+1.2)
 	for _, line := range p.split(p.doc.Foot, p.width-28) {
 		f.SetX(margin)
@@ -171,6 +187,8 @@ func (p *printer) block(b Block, index int) {
 		p.signature(b)
 	case Break:
 		p.pdf.AddPage()
+	case Notes:
+		p.notes(b)
 	}
 }
 
@@ -198,7 +216,7 @@ func (p *printer) text(t Text) {
 	case Lead:
 		size = 11.5
 	case Fine:
-		size = 8
+		size = fine
 		p.pdf.SetTextColor(grey, grey, grey)
 	case Caution:
 		indent = 4
@@ -290,7 +308,7 @@ func (p *printer) signature(s Signature) {
 	y := f.GetY()
 	each := p.width / float64(len(s.Under))
 	f.SetLineWidth(0.3)
-	p.letters("", 8)
+	p.letters("", fine)
 	for i, under := range s.Under {
 		x := margin + float64(i)*each
 		f.Line(x, y, x+each-8, y)
@@ -298,6 +316,25 @@ func (p *printer) signature(s Signature) {
 		p.line(each-8, 4, p.one(under, each-8), "L", false)
 	}
 	f.SetXY(margin, y+8)
+}
+
+// notes rules the rest of a page to write on, unless too little of it is left for two lines.
+func (p *printer) notes(n Notes) {
+	const step = 9.0
+	f := p.pdf
+	if f.GetY() <= margin || p.bottom-f.GetY() < 2*step+8 {
+		return
+	}
+	p.after(3)
+	p.letters("B", body)
+	p.lines(n.Title, p.width, body, "L")
+	f.SetDrawColor(rule, rule, rule)
+	f.SetLineWidth(0.2)
+	for y := f.GetY() + step; y < p.bottom; y += step {
+		f.Line(margin, y, margin+p.width, y)
+	}
+	p.ink()
+	f.SetXY(margin, p.bottom)
 }
 
 // split breaks a text into lines of that width, in the letters that are set. Words longer than a line are broken.

@@ -16,7 +16,11 @@ import (
 // figure draws a picture as lines and letters, not as an image. It takes the elements that package pen writes: line, path (of
 // straight lines), rect, ellipse, polyline, polygon, text, and groups without attributes of their own.
 func (p *printer) figure(f Figure) {
-	art := &artist{printer: p, decoder: xml.NewDecoder(bytes.NewReader(f.Picture))}
+	picture := f.Picture
+	if f.Print != nil {
+		picture = f.Print
+	}
+	art := &artist{printer: p, decoder: xml.NewDecoder(bytes.NewReader(picture))}
 	if err := art.draw(f); err != nil {
 		p.pdf.SetError(fmt.Errorf("draw a figure: %w", err))
 	}
@@ -89,8 +93,14 @@ func (a *artist) place(f Figure, view string) error {
 	if f.Caption != "" {
 		caption = 5
 	}
+	if f.Print != nil {
+		if most := a.bottom - margin - caption; w > a.width+0.01 || h > most {
+			return fmt.Errorf("a picture of %.1f × %.1f mm is to be printed at its own size in %.1f × %.1f mm", w, h, a.width, most)
+		}
+		a.s, width = 1, a.width
+	}
 	// A picture that nearly fits on what is left of the page is made a little smaller rather than begin another.
-	if left := a.bottom - a.pdf.GetY() - caption; h*a.s > left && left >= shrinkTo*h*a.s {
+	if left := a.bottom - a.pdf.GetY() - caption; f.Print == nil && h*a.s > left && left >= shrinkTo*h*a.s {
 		a.s = left / h
 	}
 	a.room(h*a.s + caption - 0.01)
@@ -104,7 +114,7 @@ func (a *artist) end(f Figure, svg map[string]string) {
 	a.ink()
 	a.pdf.SetDashPattern(nil, 0)
 	if f.Caption != "" {
-		a.letters("", 8)
+		a.letters("", fine)
 		a.pdf.SetTextColor(grey, grey, grey)
 		a.lines(f.Caption, a.width, 8, "L")
 		a.ink()

@@ -1,7 +1,7 @@
 package document
 
 const (
-	tableBody = 8.5
+	tableBody = 9.0
 	cellSide  = 1.2 // room beside a cell's text
 	cellHigh  = 0.9 // room over and under it
 	tickBox   = 3.2

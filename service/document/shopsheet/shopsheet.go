@@ -10,6 +10,7 @@ import (
 	"seamwright/service/document"
 	"seamwright/service/drawing/boards"
 	"seamwright/service/drawing/days"
+	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
@@ -23,9 +24,6 @@ type Input struct {
 	Revision int
 	Date     catalogue.Date
 	Paper    document.Paper
-	Plan     []byte // picture; nil: none
-
-	PlanPhone []byte // the same for a phone; nil: none
 }
 
 // New makes the sheet.
@@ -37,7 +35,9 @@ func New(in *Input) (*document.Document, error) {
 	}
 	d := &document.Document{Title: name, Language: "en", Paper: in.Paper, Letter: document.Letterhead{Name: in.Shop.Name}, Page: "Page %d of %s",
 		Foot: m.foot(), Created: string(in.Date) + "T00:00:00Z"}
-	m.head(name)
+	if err := m.head(name); err != nil {
+		return nil, err
+	}
 	m.pieces()
 	m.wood()
 	m.toGet()
@@ -95,9 +95,37 @@ func (m *maker) named(code string) string {
 	return code
 }
 
-func (m *maker) head(name string) {
+// planHeight is what the plan may take of a page, in millimetres: under it there is room for what the top is made of.
+const planHeight = 160.0
+
+// plan is the plan for paper, true to scale, for a screen and for a phone, and what its marks mean.
+func (m *maker) plan() error {
+	width, _ := m.Paper.Room()
+	print, marks, err := plan.Picture(m.e, plan.Options{Width: width, Height: planHeight})
+	if err != nil {
+		return err
+	}
+	screen, _, err := plan.Picture(m.e, plan.Options{Width: width, Height: planHeight, Screen: true})
+	if err != nil {
+		return err
+	}
+	phone, _, err := plan.Picture(m.e, plan.Options{Narrow: true})
+	if err != nil {
+		return err
+	}
+	m.add(document.Figure{Picture: screen, Phone: phone, Print: print})
+	if len(marks) > 0 {
+		m.add(document.List{Items: marks})
+	}
+	return nil
+}
+
+func (m *maker) head(name string) error {
 	made := &m.e.Made
 	m.add(document.Heading{Level: 1, Text: name})
+	if err := m.plan(); err != nil {
+		return err
+	}
 	edge := string(made.Profile)
 	if made.ProfileSize > 0 {
 		edge += " " + m.text(made.ProfileSize)
@@ -129,14 +157,12 @@ func (m *maker) head(name string) {
 		}
 	}
 	m.add(document.Facts{Rows: facts})
-	if m.Plan != nil {
-		m.add(document.Figure{Picture: m.Plan, Phone: m.PlanPhone})
-	}
 	for i := range m.e.Warnings {
 		if w := &m.e.Warnings[i]; w.Severity != estimate.Info {
 			m.add(document.Text{Tone: document.Caution, Text: w.Text})
 		}
 	}
+	return nil
 }
 
 func list(services []catalogue.Service) string {

@@ -23,8 +23,8 @@ func TestSheetsAsPages(t *testing.T) {
 	bar.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 400, Depth: 300, FromStart: &start, FromFront: 120}}
 	shelf.Top.Runs, shelf.Top.Corners, shelf.Top.Construction = shelf.Top.Runs[:1], nil, estimate.Panel
 	for name, in := range map[string]*shopsheet.Input{
-		"bar":   {Estimate: drawtest.Make(t, bar), Number: "2026-0012", Revision: 1, Date: "2026-11-03", Plan: []byte("<svg/>")},
-		"shelf": {Estimate: drawtest.Make(t, shelf), Date: "2026-11-03"},
+		"bar":   {Paper: document.A4, Estimate: drawtest.Make(t, bar), Number: "2026-0012", Revision: 1, Date: "2026-11-03"},
+		"shelf": {Paper: document.Letter, Estimate: drawtest.Make(t, shelf), Date: "2026-11-03"},
 	} {
 		in.Shop = document.Letterhead{Name: "Old Mill Workshop (invented)"}
 		d, err := shopsheet.New(in)

@@ -9,12 +9,13 @@ import (
 	"strconv"
 )
 
-// Sizes of letters, in millimetres of paper.
+// Sizes of letters, in millimetres of paper: none is under 8 pt (2.82 mm), as what hangs at a bench is read at arm’s length. What
+// is drawn must be placed at its own size to keep them (document.Figure.Print).
 const (
 	Title = 5.0
-	Head  = 3.3
-	Body  = 2.7
-	Small = 2.35
+	Head  = 3.7
+	Body  = 3.3
+	Small = 2.9
 )
 
 // Weights of lines, in millimetres of paper.

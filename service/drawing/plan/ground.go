@@ -23,6 +23,7 @@ type ground struct {
 	edge  box
 	boxes []box
 	lines []drawn
+	sizes []drawn // those of the lines that are dimensions
 
 	// Where one place is taken, the next one that is tried often is by the same: it is looked at first.
 	lastBox, lastLine int
@@ -36,6 +37,18 @@ type drawn struct {
 
 func (g *ground) line(a, b pen.Point) {
 	g.lines = append(g.lines, drawn{segment{a, b}, round(a, b)})
+}
+
+// bottom is how far down anything reaches.
+func (g *ground) bottom() float64 {
+	y := g.edge.y0
+	for i := range g.boxes {
+		y = max(y, g.boxes[i].y1)
+	}
+	for i := range g.lines {
+		y = max(y, g.lines[i].round.y1)
+	}
+	return y
 }
 
 func round(a, b pen.Point) box {
@@ -93,7 +106,12 @@ func (g *ground) clear(a, b pen.Point) bool {
 }
 
 // crosses reports whether a line from a to b meets another line; its ends may touch.
-func (g *ground) crosses(a, b pen.Point) bool {
+func (g *ground) crosses(a, b pen.Point) bool { return meets(g.lines, a, b) }
+
+// cuts reports whether a line from a to b meets a dimension.
+func (g *ground) cuts(a, b pen.Point) bool { return meets(g.sizes, a, b) }
+
+func meets(lines []drawn, a, b pen.Point) bool {
 	l := math.Hypot(b.X-a.X, b.Y-a.Y)
 	if l < 0.8 {
 		return false
@@ -101,8 +119,8 @@ func (g *ground) crosses(a, b pen.Point) bool {
 	ux, uy := (b.X-a.X)/l*0.3, (b.Y-a.Y)/l*0.3
 	a, b = pen.At(a.X+ux, a.Y+uy), pen.At(b.X-ux, b.Y-uy)
 	whole := round(a, b)
-	for i := range g.lines {
-		o := &g.lines[i]
+	for i := range lines {
+		o := &lines[i]
 		if !o.beside(&whole) && turn(a, b, o.a)*turn(a, b, o.b) < 0 && turn(o.a, o.b, a)*turn(o.a, o.b, b) < 0 {
 			return true
 		}

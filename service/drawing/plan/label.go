@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"strconv"
 
 	"seamwright/service/drawing/pen"
 )
@@ -60,7 +59,7 @@ func (s *sheet) leader(to pen.Point, lines []string, l pen.Letters, most float64
 			c := move(to, d, r+math.Min((w/2+0.7)/math.Abs(d.X), (h/2+0.7)/math.Abs(d.Y)))
 			end := move(to, d, r)
 			b := around(c, w, h)
-			if !s.ground.free(b) || !s.ground.clear(to, end) {
+			if !s.ground.free(b) || !s.ground.clear(to, end) || s.ground.cuts(to, end) {
 				continue
 			}
 			s.notes.Line(to.X, to.Y, end.X, end.Y, thin)
@@ -73,16 +72,24 @@ func (s *sheet) leader(to pen.Point, lines []string, l pen.Letters, most float64
 	return false
 }
 
-// mark stands for a label that found no room: a number in a ring, explained under the picture. Where not even that has
+// letter names a mark: a to z, then aa, ab and so on. Numbers are the corners'.
+func letter(n int) string {
+	if n < 26 {
+		return string(rune('a' + n))
+	}
+	return letter(n/26-1) + letter(n%26)
+}
+
+// mark stands for a label that found no room: a letter in a ring, explained under the picture. Where not even that has
 // room, the words under the picture say what is meant without it.
 func (s *sheet) mark(to pen.Point, what string) {
-	number := strconv.Itoa(len(s.legend) + 1)
-	const ring = 2.1
+	number := letter(s.marks)
+	const ring = 2.4
 	places := []float64{0, 3, 6, 10, 15, 20, 26, 33, 40, 50, 60, 75, 90}
 	for _, r := range places {
 		for _, d := range directions {
 			c := move(to, d, r)
-			if !s.ground.free(around(c, 2*ring, 2*ring)) || r > 0 && !s.ground.clear(to, move(to, d, r-ring)) {
+			if !s.ground.free(around(c, 2*ring, 2*ring)) || r > 0 && (!s.ground.clear(to, move(to, d, r-ring)) || s.ground.cuts(to, move(to, d, r-ring))) {
 				continue
 			}
 			if r > 0 {
@@ -93,12 +100,13 @@ func (s *sheet) mark(to pen.Point, what string) {
 			}
 			s.notes.Circle(c.X, c.Y, ring, pen.Stroke{Ink: pen.Ink, Width: 0.2, Fill: pen.White})
 			s.ground.boxes = append(s.ground.boxes, around(c, 2*ring, 2*ring))
-			s.notes.Text(c.X, c.Y+0.85, number, pen.Letters{Size: pen.Small, Bold: true, At: pen.Middle})
-			s.legend = append(s.legend, number+"  "+what)
+			s.notes.Text(c.X, c.Y+0.36*pen.Small, number, pen.Letters{Size: pen.Small, Bold: true, At: pen.Middle})
+			s.legend = append(s.legend, number+": "+what)
+			s.marks++
 			return
 		}
 	}
-	s.legend = append(s.legend, "–  "+what)
+	s.legend = append(s.legend, what)
 }
 
 var thin = pen.Stroke{Ink: pen.Faint, Width: pen.Thin}
@@ -158,6 +166,7 @@ func (s *sheet) dimension(a, b, n pen.Point, figure string, offsets []float64) b
 func (s *sheet) part(a, b pen.Point) {
 	s.notes.Line(a.X, a.Y, b.X, b.Y, thin)
 	s.ground.line(a, b)
+	s.ground.sizes = append(s.ground.sizes, drawn{segment{a, b}, round(a, b)})
 }
 
 // stroke draws a dimension's extension lines and the oblique strokes at its ends.

@@ -17,7 +17,7 @@ func (s *sheet) key(x, y, w float64) float64 {
 		draw func(x, y float64)
 	}{
 		{"wall", func(x, y float64) { s.hatchedWall(&s.Pen, pen.At(x, y), pen.At(x+9, y), pen.At(0, -1)) }},
-		{"front edge", func(x, y float64) { s.Line(x, y, x+9, y, pen.Stroke{Ink: pen.Ink, Width: 0.7}) }},
+		{"visible front", func(x, y float64) { s.Line(x, y, x+9, y, pen.Stroke{Ink: pen.Ink, Width: 0.7}) }},
 		{"seam", func(x, y float64) { s.Line(x, y, x+9, y, pen.Stroke{Ink: pen.Ink, Width: 0.4}) }},
 		{"grain", func(x, y float64) {
 			s.Rect(x, y-1.6, 9, 2.8, 0, pen.Stroke{Fill: pen.Wood})
@@ -36,38 +36,7 @@ func (s *sheet) key(x, y, w float64) float64 {
 		s.Text(at+10.5, line, i.word, small)
 		at += step
 	}
-	return s.scaleBar(x, line+3, w) + 3
-}
-
-// scaleBar draws whole feet or parts of a metre, at most 60 mm long.
-func (s *sheet) scaleBar(x, y, w float64) float64 {
-	steps, word := []float64{12, 24, 48, 96, 192, 384, 6, 3, 1.5, 1}, " ft"
-	one, per := measure.Inch, 12.0
-	if s.est.Units == measure.Millimetres {
-		steps, word, one, per = []float64{1000, 500, 200, 250, 100, 50, 25, 12.5, 10, 2000, 4000, 8000}, " m", measure.Millimetre, 1000
-	}
-	step := steps[len(steps)-1]
-	for _, c := range steps {
-		if l := c * float64(one) / float64(s.ratio); l >= 8 && l <= 18 {
-			step = c
-			break
-		}
-	}
-	l := step * float64(one) / float64(s.ratio)
-	for i := range 3 {
-		fill := pen.White
-		if i%2 == 0 {
-			fill = pen.Ink
-		}
-		s.Rect(x+float64(i)*l, y, l, 1.4, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: fill})
-	}
-	small := pen.Letters{Size: pen.Small}
-	s.Text(x, y+4.2, "0", small)
-	s.Text(x+3*l, y+4.2, s.o.Speech.Number(strconv.FormatFloat(3*step/per, 'f', -1, 64))+word, pen.Letters{Size: pen.Small, At: pen.Middle})
-	if !s.o.Narrow {
-		s.Text(x+w, y+1.8, s.say("Scale 1 : %s when printed at 100 %%", strconv.Itoa(s.ratio)), pen.Letters{Size: pen.Small, At: pen.Right})
-	}
-	return y + 5
+	return s.ScaleBar(x, line+3, w, s.ratio, s.inches(), !s.o.Narrow && !s.o.Screen, s.o.Speech) + 3
 }
 
 // lists are the marks' meanings and what the drawing shows, in rows.
@@ -125,22 +94,32 @@ func (s *sheet) swings(k int) (words string) {
 // least is a least size: rounded up.
 func (s *sheet) least(l measure.Length) string { return l.TextAs(s.est.Units, measure.Least) }
 
+// holePlace tells where a cut-out is, from the nearer end of its own piece and from its front edge.
 func (s *sheet) holePlace(h *hole) string {
-	end, from := "start", h.fromStart
-	k := h.run - 1
+	end, from := s.endName(h.run, false), h.fromStart
 	if h.fromEnd < h.fromStart {
-		end, from, k = "end", h.fromEnd, h.run
-	}
-	switch {
-	case k >= 0 && k < len(s.est.Corners):
-		end = s.say("corner %s", strconv.Itoa(k+1))
-	default:
-		end = s.say("free " + end)
+		end, from = s.endName(h.run, true), h.fromEnd
 	}
 	if h.open[0] {
 		return s.say("%s from %s, open at the front", s.text(from), end)
 	}
 	return s.say("%s from %s, %s from front", s.text(from), end, s.text(h.fromFront))
+}
+
+// endName names an end of a piece: its free end, or its tip at a corner.
+func (s *sheet) endName(i int, last bool) string {
+	k := i - 1
+	if last {
+		k = i
+	}
+	switch {
+	case k >= 0 && k < len(s.est.Corners):
+		return s.say("its end at corner %s", strconv.Itoa(k+1))
+	case last:
+		return s.say("free end")
+	default:
+		return s.say("free start")
+	}
 }
 
 func (s *sheet) jointText(k int) string {
@@ -195,7 +174,7 @@ func (s *sheet) description() string {
 	b.WriteString(s.say("Seen from above.") + " ")
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, front edge %s", pen.Isolate(r.Name), s.o.Speech.Name(r.Wood), s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
+		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, visible front %s", pen.Isolate(r.Name), s.o.Speech.Name(r.Wood), s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
 		if s.o.Audience == Shop {
 			b.WriteString(", " + s.mass(r.Piece.Mass))
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"seamwright/service/drawing/pen"
+	"seamwright/service/measure"
 	layout "seamwright/service/plan"
 )
 
@@ -32,6 +33,9 @@ func (s *sheet) picture(x, y, w float64) float64 {
 	s.holeSizes(holes)
 	s.seamNotes()
 	s.wood(holes)
+	if s.bare { // the document goes on where the picture ends
+		y = s.ground.bottom() + 3
+	}
 	return y
 }
 
@@ -52,33 +56,62 @@ func (s *sheet) fixed(holes []hole) {
 	}
 }
 
+// wallSizes are the runs' lengths along their walls, and nearer to the wood those of the pieces' own wall edges where a piece
+// ends elsewhere than its run: a butt's stopping piece does.
 func (s *sheet) wallSizes() {
 	for i := range s.runs {
 		r := &s.runs[i]
 		out := pen.At(-r.room.X, -r.room.Y)
-		if !s.dimension(r.wall[0], r.wall[1], out, s.text(r.length), []float64{5, 9, 13, 7, 11}) {
+		first := math.Max(5, s.beside(s.text(r.length), out)+wallBand)
+		if s.o.Audience == Shop && math.Abs(float64(r.piece.wall()-r.length)) > float64(s.least64()) {
+			figure := s.text(r.piece.wall())
+			from, to := move(r.wall[0], r.along, float64(r.piece.wallFrom)/float64(s.ratio)), move(r.wall[0], r.along, float64(r.piece.wallTo)/float64(s.ratio))
+			near := math.Max(4.5, s.beside(figure, out)+wallBand)
+			if !s.dimension(from, to, out, figure, []float64{near, near + 2}) {
+				s.mark(middle(from, to), s.say("Wall edge of piece %s: %s", s.name(i), figure))
+			}
+			first += near
+		}
+		if !s.dimension(r.wall[0], r.wall[1], out, s.text(r.length), []float64{first, first + 2, first + 4, first - 1, first + 8}) {
 			s.mark(middle(r.wall[0], r.wall[1]), s.say("Wall length of run %s: %s", s.name(i), s.text(r.length)))
 		}
 	}
 }
 
-// frontSizes stand in the wood beside an inner corner, where the room side is both runs', and otherwise in the room.
+// beside is how far from an edge a dimension must stand in the direction n so that its figure in the line keeps off the edge.
+func (s *sheet) beside(figure string, n pen.Point) float64 {
+	w, h := size([]string{figure}, figures)
+	return math.Abs(n.X)*w/2 + math.Abs(n.Y)*h/2 + 0.8
+}
+
+// least64 is the smallest difference that shows in a length as it is written.
+func (s *sheet) least64() measure.Length {
+	if s.inches() {
+		return measure.Inch / 64
+	}
+	return measure.Millimetre / 4
+}
+
+// frontSizes are of the fronts that show. They stand in the wood beside an inner corner, where the room side is both runs', and
+// otherwise in the room.
 func (s *sheet) frontSizes() {
 	for i := range s.runs {
 		r := &s.runs[i]
-		offsets := []float64{5, 9, 13, -4, -8}
+		near := s.beside(s.text(r.frontLength), r.room)
+		in, out := math.Max(4, near), math.Max(5, near)
+		offsets := []float64{out, out + 4, out + 8, -in, -in - 4}
 		for _, k := range []int{i - 1, i} {
 			if k >= 0 && k < len(s.est.Corners) && s.est.Corners[k].Angle.Degrees() < 180 {
-				offsets = []float64{-4, -6, -8, 5, 9, 13}
+				offsets = []float64{-in, -in - 2, -in - 4, out, out + 4, out + 8}
 			}
 		}
 		for k := range offsets {
 			if -offsets[k] > s.depth(i)-2 {
-				offsets[k] = 4
+				offsets[k] = out
 			}
 		}
 		if !s.dimension(r.front[0], r.front[1], r.room, s.text(r.frontLength), offsets) {
-			s.mark(middle(r.front[0], r.front[1]), s.say("Front edge of run %s: %s", s.name(i), s.text(r.frontLength)))
+			s.mark(middle(r.front[0], r.front[1]), s.say("Visible front of run %s: %s", s.name(i), s.text(r.frontLength)))
 		}
 	}
 }
@@ -162,9 +195,9 @@ func (s *sheet) names(holes []hole) {
 	for i := range s.runs {
 		r := &s.est.Runs[i]
 		name := fitted(r.Name, most, bold)
-		blocks := [][]string{{name}}
+		whole := []string{name}
 		if s.o.Audience == Shop {
-			blocks = [][]string{{name, s.mass(r.Piece.Mass)}, {name}}
+			whole = []string{name, s.mass(r.Piece.Mass)}
 		}
 		clear := func(b box) bool {
 			c := pen.At((b.x0+b.x1)/2, (b.y0+b.y1)/2)
@@ -175,13 +208,15 @@ func (s *sheet) names(holes []hole) {
 			}
 			return inside(s.runs[i].outline, c)
 		}
-		spots, done := s.spots(i), false
-		for _, lines := range blocks {
-			done = done || s.tryAt(spots, lines, bold, clear)
+		spots := s.spots(i)
+		if s.tryAt(spots, whole, bold, clear) || s.leader(s.heart(i), whole, bold, 30) {
+			continue
 		}
-		if !done && !s.leader(s.heart(i), []string{fitted(r.Name, 20, bold)}, bold, 30) {
-			s.mark(s.heart(i), s.say("Run %s", s.name(i)))
+		if s.o.Audience == Shop && s.tryAt(spots, whole[:1], bold, clear) {
+			s.mark(s.heart(i), s.say("Weight of %s: %s", s.name(i), s.mass(r.Piece.Mass)))
+			continue
 		}
+		s.mark(s.heart(i), s.say("Run %s", s.name(i)))
 	}
 }
 
@@ -248,7 +283,7 @@ func (s *sheet) holeSizes(holes []hole) {
 			s.mark(c, s.say("Cut-out %s: %s", name, sizes))
 		}
 		r := &s.runs[h.run]
-		back, l := pen.At(-r.room.X, -r.room.Y), distance(h.corners[0], h.corners[1])
+		l := distance(h.corners[0], h.corners[1])
 		for _, share := range []float64{0.5, 0.3, 0.7, 0.1, 0.9} {
 			if h.open[0] {
 				break // nothing to measure
@@ -258,17 +293,32 @@ func (s *sheet) holeSizes(holes []hole) {
 				break
 			}
 		}
-		from, to, figure := r.wall[0], h.corners[0], h.fromStart
-		if h.fromEnd < h.fromStart {
-			from, to, figure = r.wall[1], h.corners[1], h.fromEnd
+		s.alongSize(i, h)
+	}
+}
+
+// alongSize is a cut-out's distance from the nearer end of its piece: beside it in the wood, or outside at the wall, where
+// nothing is in the way at a corner.
+func (s *sheet) alongSize(i int, h *hole) {
+	r := &s.runs[h.run]
+	back, k := pen.At(-r.room.X, -r.room.Y), 1/float64(s.ratio)
+	tip, to, figure, open := r.piece.from, h.corners[0], h.fromStart, h.open[3]
+	if h.fromEnd < h.fromStart {
+		tip, to, figure, open = r.piece.to, h.corners[1], h.fromEnd, h.open[1]
+	}
+	if open {
+		return // nothing to measure
+	}
+	end := move(r.wall[0], r.along, float64(tip)*k)
+	t := (end.X-to.X)*r.along.X + (end.Y-to.Y)*r.along.Y
+	for _, share := range []float64{0.5, 0.3, 0.7, 0.9, 0.1} {
+		p := move(to, back, distance(h.corners[1], h.corners[2])*share)
+		if s.dimension(p, move(p, r.along, t), back, s.text(figure), []float64{0}) {
+			return
 		}
-		t := (from.X-to.X)*r.along.X + (from.Y-to.Y)*r.along.Y
-		for _, share := range []float64{0.5, 0.3, 0.7, 0.9, 0.1} {
-			p := move(to, back, distance(h.corners[1], h.corners[2])*share)
-			if s.dimension(p, move(p, r.along, t), back, s.text(figure), []float64{0}) {
-				break
-			}
-		}
+	}
+	if !s.dimension(move(end, r.along, -t), end, back, s.text(figure), []float64{4.5, 6.5, 8.5, 11, 14}) && s.o.Audience == Shop {
+		s.mark(middle(h.corners[0], h.corners[2]), s.say("%s: %s", s.holeName(i), s.holePlace(h)))
 	}
 }
 

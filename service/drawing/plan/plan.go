@@ -6,7 +6,6 @@
 package plan
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -25,22 +24,36 @@ const (
 	Customer Audience = "customer" // outline, main sizes and cut-outs; no weights, no seam lengths
 )
 
-// Options say how a plan is drawn. The zero value draws everything for paper.
+// Options say how a plan is drawn. The zero value draws everything for paper, as a sheet of its own.
 type Options struct {
 	Audience Audience
-	Narrow   bool   // for a phone; otherwise for a sheet of A4 or letter paper, upright
-	Number   string // of the quote, written under the title; empty: none
-	Date     string // written under the title; empty: none
+	Narrow   bool    // for a phone; otherwise for a sheet of A4 or letter paper, upright
+	Screen   bool    // shown at whatever size a screen gives it: its bar alone tells the scale
+	Width    float64 // of the sheet, in millimetres; 0: that of paper or a phone
+	Height   float64 // most that the drawn top may take with its dimensions, in millimetres; 0: what suits a sheet
+	Number   string  // of the quote, written under the title; empty: none
+	Date     string  // written under the title; empty: none
 	Speech   pen.Speech
 }
 
-// Draw returns the plan as an SVG document. It returns an Impossible fault when the estimate holds no run.
+// Draw returns the plan as an SVG document with a title and lists. It returns an Impossible fault when the estimate holds no run.
 func Draw(e *estimate.Estimate, o Options) ([]byte, error) {
 	s, err := newSheet(e, o)
 	if err != nil {
 		return nil, err
 	}
 	return s.draw(), nil
+}
+
+// Picture returns the plan without a title and lists, for a document that has its own, and what its marks mean, one after the
+// other. It fills the width that is asked for; the scale is a usual one at which the top fits.
+func Picture(e *estimate.Estimate, o Options) (drawing []byte, marks []string, err error) {
+	s, err := newSheet(e, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	s.bare = true
+	return s.draw(), s.legend, nil
 }
 
 // Widths of the sheet, in millimetres, as those of the seam's sheet.
@@ -56,12 +69,15 @@ type sheet struct {
 	notes  pen.Pen
 	est    *estimate.Estimate
 	o      Options
+	bare   bool // without title and lists
+	frame  float64
 	width  float64
-	ratio  int // of the scale, 1 : ratio
+	ratio  pen.Scale
 	runs   []run
 	at     func(x, y measure.Length) pen.Point
 	ground ground
 	legend []string
+	marks  int // that stand in the picture
 }
 
 func newSheet(e *estimate.Estimate, o Options) (*sheet, error) {
@@ -69,9 +85,12 @@ func newSheet(e *estimate.Estimate, o Options) (*sheet, error) {
 	if n == 0 || len(e.Outline) != 2*n+2 {
 		return nil, &fault.Fault{Kind: fault.Impossible, Detail: "This estimate holds no outline to draw."}
 	}
-	s := &sheet{est: e, o: o, width: paperWidth}
+	s := &sheet{est: e, o: o, width: paperWidth, frame: frameSpace}
 	if o.Narrow {
 		s.width = phoneWidth
+	}
+	if o.Width > 0 {
+		s.frame, s.width = 0.5, o.Width-1
 	}
 	return s, nil
 }
@@ -81,18 +100,24 @@ func (s *sheet) draw() []byte {
 	s.Grow((11 + 4*runs) << 10) // about as much as it takes
 	s.notes.Grow((4 + 2*runs) << 10)
 	s.ground.lines, s.ground.boxes = make([]drawn, 0, 32*runs), make([]box, 0, 12*runs)
-	x, y, w := frameSpace, frameSpace, s.width
-	y = s.title(x, y, w)
+	x, y, w := s.frame, s.frame, s.width
+	if !s.bare {
+		y = s.title(x, y, w)
+	}
 	y = s.picture(x, y, w)
 	y = s.key(x, y, w)
-	y = s.lists(x, y, w)
+	if !s.bare {
+		y = s.lists(x, y, w)
+	}
 	s.Append(&s.notes)
 	id := "plan"
 	if s.o.Narrow {
 		id = "plan-narrow" // both may stand in one page
 	}
-	return s.Document(w+2*frameSpace, y+frameSpace, id, s.heading(), s.description())
+	return s.Document(w+2*s.frame, y+s.frame, id, s.heading(), s.description())
 }
+
+func (s *sheet) inches() bool { return s.est.Units == measure.Inches }
 
 func (s *sheet) heading() string {
 	if s.est.Reference != "" {
@@ -136,7 +161,7 @@ func (s *sheet) title(x, y, w float64) float64 {
 
 // unit is the name of the unit of lengths.
 func (s *sheet) unit() string {
-	if s.est.Units == measure.Inches {
+	if s.inches() {
 		return s.say("inches")
 	}
 	return s.say("millimetres")
@@ -157,25 +182,4 @@ func (s *sheet) mass(m measure.Mass) string {
 
 func (s *sheet) degrees(a measure.Angle) string {
 	return s.o.Speech.Number(a.Text()) + "°"
-}
-
-// scales that a maker has on a ruler or reckons easily, by system.
-var (
-	metricScales   = []int{1, 2, 5, 10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750}
-	imperialScales = []int{1, 2, 4, 6, 8, 12, 16, 20, 24, 32, 40, 48, 64, 80, 96, 128, 160, 192, 256, 384, 512, 768}
-)
-
-// chooseScale is the largest scale at which a top of that size fits.
-func chooseScale(units measure.System, w, h, roomW, roomH float64) int {
-	list := metricScales
-	if units == measure.Inches {
-		list = imperialScales
-	}
-	need := math.Max(w/roomW, h/roomH)
-	for _, n := range list {
-		if float64(n) >= need {
-			return n
-		}
-	}
-	return int(math.Ceil(need/1000)) * 1000
 }

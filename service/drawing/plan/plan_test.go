@@ -119,7 +119,7 @@ func check(t require.TestingT, e *estimate.Estimate, o Options) *sheet {
 	drawtest.Read(t, doc)
 	require.Empty(t, drawtest.Collisions(s.Boxes()))
 	for _, b := range s.Boxes() {
-		require.True(t, b.X0 > 0 && b.X1 < s.width+2*frameSpace && b.Y0 > 0, "%q leaves the sheet: %v", b.Text, b)
+		require.True(t, b.X0 > 0 && b.X1 < s.width+2*s.frame && b.Y0 > 0, "%q leaves the sheet: %v", b.Text, b)
 	}
 	for _, b := range s.notes.Boxes() {
 		for i := range s.runs {

@@ -17,6 +17,33 @@ type run struct {
 	outline     []pen.Point
 	length      measure.Length // along the wall, from corner to corner
 	frontLength measure.Length // that shows
+	piece       extent
+}
+
+// extent is where a run's piece lies along its wall, from the run's start: its tips, and the ends of its own wall edge.
+type extent struct{ from, to, wallFrom, wallTo measure.Length }
+
+// wall is the length of the piece's own wall edge.
+func (e *extent) wall() measure.Length { return e.wallTo - e.wallFrom }
+
+// extentOf measures a piece along a run whose wall goes from a to b.
+func extentOf(outline []layout.Point, a, b layout.Point) extent {
+	const hair = 0.01 // mm
+	l := a.Distance(b)
+	ux, uy := float64((b.X-a.X)/l), float64((b.Y-a.Y)/l)
+	e := extent{from: measure.Length(math.Inf(1)), to: measure.Length(math.Inf(-1)), wallFrom: measure.Length(math.Inf(1)), wallTo: measure.Length(math.Inf(-1))}
+	for _, p := range outline {
+		dx, dy := float64(p.X-a.X), float64(p.Y-a.Y)
+		along := measure.Length(dx*ux + dy*uy)
+		e.from, e.to = min(e.from, along), max(e.to, along)
+		if math.Abs(dx*uy-dy*ux) < hair {
+			e.wallFrom, e.wallTo = min(e.wallFrom, along), max(e.wallTo, along)
+		}
+	}
+	if e.wallTo < e.wallFrom { // no corner of it lies at the wall
+		e.wallFrom, e.wallTo = 0, l
+	}
+	return e
 }
 
 // setUp puts the top on the paper: walls of the first run at the top, its second run to the right for a right-hand top,
@@ -25,6 +52,9 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 	margin, high := 19.0, 150.0
 	if s.o.Narrow {
 		margin, high = 15, 110
+	}
+	if s.o.Height > 0 {
+		high = s.o.Height - 2*margin
 	}
 	lo, hi := s.est.Outline[0], s.est.Outline[0]
 	reach := func(p layout.Point) {
@@ -39,7 +69,7 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 		}
 	}
 	wide, tall := float64(hi.X-lo.X), float64(hi.Y-lo.Y)
-	s.ratio = chooseScale(s.est.Units, wide, tall, w-2*margin, high)
+	s.ratio = pen.ChooseScale(s.inches(), wide, tall, w-2*margin, high)
 	k := 1 / float64(s.ratio)
 	left := x + (w-wide*k)/2
 	s.at = func(px, py measure.Length) pen.Point {
@@ -54,6 +84,7 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 		r.wall = [2]pen.Point{s.place(wall[i]), s.place(wall[i+1])}
 		r.front = [2]pen.Point{s.place(front[i]), s.place(front[i+1])}
 		r.length, r.frontLength = wall[i].Distance(wall[i+1]), front[i].Distance(front[i+1])
+		r.piece = extentOf(s.est.Runs[i].Piece.Outline, wall[i], wall[i+1])
 		r.along = unit(r.wall[0], r.wall[1])
 		r.room = pen.At(-r.along.Y, r.along.X)
 		if (r.front[0].X-r.wall[0].X)*r.room.X+(r.front[0].Y-r.wall[0].Y)*r.room.Y < 0 {
@@ -110,12 +141,12 @@ func (s *sheet) chosen(k int) *estimate.Candidate {
 
 // hole is a cut-out with its place in its run.
 type hole struct {
-	run                  int
-	corners              []pen.Point    // from and to along the front, then back
-	length, depth        measure.Length // along and across
-	fromStart, fromFront measure.Length
-	fromEnd              measure.Length
-	open                 [4]bool // sides that go through to an edge, in the order of the corners
+	run                int
+	corners            []pen.Point    // from and to along the front, then back
+	length, depth      measure.Length // along and across
+	fromStart, fromEnd measure.Length // of its piece: from the tip that is furthest along the run
+	fromFront          measure.Length
+	open               [4]bool // sides that go through to an edge, in the order of the corners
 }
 
 // sides are a cut-out's, in the order of its outline.
@@ -138,9 +169,10 @@ func (s *sheet) hole(c *estimate.CutoutResult) (h hole, ok bool) {
 	r := &s.runs[h.run]
 	scale := measure.Length(s.ratio)
 	dx, dy := h.corners[0].X-r.wall[0].X, h.corners[0].Y-r.wall[0].Y
-	h.fromStart = measure.Length(dx*r.along.X+dy*r.along.Y) * scale
+	fromCorner := measure.Length(dx*r.along.X+dy*r.along.Y) * scale
+	h.fromStart = fromCorner - r.piece.from
 	h.fromFront = s.est.Runs[h.run].Depth - measure.Length(dx*r.room.X+dy*r.room.Y)*scale
-	h.fromEnd = r.length - h.fromStart - h.length
+	h.fromEnd = r.piece.to - fromCorner - h.length
 	for i, side := range sides {
 		h.open[i] = slices.Contains(c.OpenAt, side)
 	}

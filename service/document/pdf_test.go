@@ -1,0 +1,72 @@
+package document
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"testing"
+
+	"github.com/ledongthuc/pdf"
+	"github.com/stretchr/testify/require"
+)
+
+// lineAt is a picture whose one line is 100 mm long.
+const lineAt = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %g %g"><line x1="10" y1="5" x2="110" y2="5" fill="none" stroke="#000000" stroke-width="0.3"/></svg>`
+
+func pictureOf(w, h float64) []byte { return fmt.Appendf(nil, lineAt, w, h) }
+
+func open(t *testing.T, d *Document) *pdf.Reader {
+	t.Helper()
+	raw, err := d.PDF()
+	require.NoError(t, err)
+	r, err := pdf.NewReader(bytes.NewReader(raw), int64(len(raw)))
+	require.NoError(t, err)
+	return r
+}
+
+func linesOf(t *testing.T, page pdf.Page) string {
+	t.Helper()
+	raw, err := io.ReadAll(page.V.Key("Contents").Reader())
+	require.NoError(t, err)
+	return string(raw)
+}
+
+// 100 mm are 283.46 points: the drawing's left margin and the picture's own 10 mm are before it.
+func TestAPictureForPaperKeepsItsSize(t *testing.T) {
+	t.Parallel()
+	for _, paper := range []Paper{A4, Letter} {
+		w, _ := paper.Room()
+		d := &Document{Paper: paper, Page: "Page %d of %s", Blocks: []Block{Figure{Picture: pictureOf(400, 40), Print: pictureOf(w, 40)}}}
+		left := (margin + 10) * pointsPerMillimetre
+		require.Contains(t, linesOf(t, open(t, d).Page(1)), fmt.Sprintf("%.2f %.2f m %.2f", left, (sizes[paper][1]-margin-5)*pointsPerMillimetre, left+100*pointsPerMillimetre))
+	}
+}
+
+func TestAPictureForPaperThatHasNoRoomIsRefused(t *testing.T) {
+	t.Parallel()
+	w, h := A4.Room()
+	for _, size := range [][2]float64{{w + 1, 40}, {w, h + 1}} {
+		_, err := (&Document{Paper: A4, Page: "%d %s", Blocks: []Block{Figure{Print: pictureOf(size[0], size[1])}}}).PDF()
+		require.ErrorContains(t, err, "at its own size")
+	}
+	pages := &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Text{Text: "Before it."}, Figure{Print: pictureOf(w, h)}}}
+	require.Equal(t, 2, open(t, pages).NumPage())
+}
+
+// Every foot has its page's number and how many there are, and ends at the right margin.
+func TestEveryPageSaysHowManyThereAre(t *testing.T) {
+	t.Parallel()
+	d := &Document{Paper: Letter, Page: "Page %d of %s", Foot: "Shop sheet", Blocks: []Block{Text{Text: "One"}}}
+	for range 11 {
+		d.Blocks = append(d.Blocks, Break{}, Text{Text: "More"}, Notes{Title: "Notes"})
+	}
+	r := open(t, d)
+	require.Equal(t, 12, r.NumPage())
+	for n := 1; n <= 12; n++ {
+		text, err := r.Page(n).GetPlainText(nil)
+		require.NoError(t, err)
+		require.Contains(t, text, fmt.Sprintf("Page %d of 12", n))
+		require.Contains(t, text, "Shop sheet")
+		require.Equal(t, n > 1, bytes.Contains([]byte(text), []byte("Notes")))
+	}
+}
