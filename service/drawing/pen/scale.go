@@ -15,9 +15,8 @@ var (
 	footScales   = []Scale{1, 2, 4, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768}
 )
 
-// footNames say the scales of inches to the foot as they stand on a rule.
-var footNames = map[Scale]string{1: "full size", 2: "half size", 4: "3 in = 1 ft", 8: "1-1/2 in = 1 ft", 12: "1 in = 1 ft", 16: "3/4 in = 1 ft", 24: "1/2 in = 1 ft",
-	32: "3/8 in = 1 ft", 48: "1/4 in = 1 ft", 64: "3/16 in = 1 ft", 96: "1/8 in = 1 ft", 128: "3/32 in = 1 ft", 192: "1/16 in = 1 ft"}
+// perFoot is how much of an inch stands for a foot, as it is written on a rule.
+var perFoot = map[Scale]string{4: "3", 8: "1-1/2", 12: "1", 16: "3/4", 24: "1/2", 32: "3/8", 48: "1/4", 64: "3/16", 96: "1/8", 128: "3/32", 192: "1/16"}
 
 // ChooseScale is the largest usual scale at which something of w by h fits into a room on paper, all in millimetres; inches
 // takes the scales of inches to the foot.
@@ -38,8 +37,8 @@ func ChooseScale(inches bool, w, h, roomW, roomH float64) Scale {
 // Text is the scale in words: "1 : 20", or "1/2 in = 1 ft (1 : 24)".
 func (s Scale) Text(inches bool, in Speech) string {
 	ratio := "1 : " + strconv.Itoa(int(s))
-	if name, known := footNames[s]; inches && known {
-		return in.Say(name) + " (" + ratio + ")"
+	if part, known := perFoot[s]; inches && known {
+		return in.Say("%s in = 1 ft", part) + " (" + ratio + ")"
 	}
 	return ratio
 }

@@ -318,7 +318,7 @@ func (s *sheet) alongSize(i int, h *hole) {
 		}
 	}
 	if !s.dimension(move(end, r.along, -t), end, back, s.text(figure), []float64{4.5, 6.5, 8.5, 11, 14}) && s.o.Audience == Shop {
-		s.mark(middle(h.corners[0], h.corners[2]), s.say("%s: %s", s.holeName(i), s.holePlace(h)))
+		s.mark(middle(h.corners[0], h.corners[2]), s.holeName(i)+": "+s.holePlace(h))
 	}
 }
 
