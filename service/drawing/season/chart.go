@@ -27,16 +27,23 @@ type chart struct {
 	unsigned         bool   // changes are told without their sign: the words say where
 	made, dry, humid state
 	why              string
+	sketch           *sketch // nil: none
 }
 
 // Sizes in millimetres of paper.
 const (
-	paperWidth = 190.0
+	paperWidth = 166.0
 	phoneWidth = 92.0
 	space      = 4.0
-	plotHeight = 62.0
+	plotLeast  = 44.0 // room for the labels of three states
+	plotMost   = 120.0
 	labelGap   = 13.5 // between the labels of two states
+	axisRoom   = 12.0 // for the numbers of the axis
 )
+
+// magnified is how many millimetres of the axis stand for one of wood. It is the same for small movements and large ones, so that
+// their charts can be held side by side; only what would not fit on a page at all is drawn smaller.
+const magnified = 2.0
 
 // caption says what the curve is.
 const caption = "Only the dry and the humid season are computed. The curve between them is an illustration (common practice), without dates: seasons differ from house to house, and wood follows the air some weeks late."
@@ -53,6 +60,7 @@ func (c *chart) draw(narrow bool) []byte {
 	}
 	y = c.Paragraph(x, y+1, w, c.about, pen.Letters{Size: pen.Body}) + 4
 	y = c.plot(x, y, w-labels, labels)
+	y = c.sketches(x, y, w)
 	y = c.Paragraph(x, y+2, w, c.in.Say(caption), pen.Letters{Size: pen.Small, Ink: pen.Faint})
 	y = c.Paragraph(x, y+2, w, c.why, pen.Letters{Size: pen.Head})
 	return c.Document(w+2*space, y+space, id, c.title, c.description())
@@ -89,20 +97,78 @@ func (c *chart) changeText(s *state) string {
 	return sign + spoken(c.in, strconv.FormatFloat(v, 'f', places, 64)+" "+c.units.String(), c.units)
 }
 
+// axis is the chart's upright axis: changes of width against as made.
+type axis struct {
+	lo, hi measure.Length // what it shows
+	scale  float64        // millimetres of paper for one of wood
+	height float64
+	top    float64
+}
+
+func (a axis) at(change measure.Length) float64 { return a.top + float64(a.hi-change)*a.scale }
+
+// axis makes room for both seasons, in the middle of it.
+func (c *chart) axis(top float64) axis {
+	const inset = 6.0
+	lo, hi := min(0, c.dry.change, c.humid.change), max(0, c.dry.change, c.humid.change)
+	a := axis{scale: magnified, top: top}
+	for ; float64(hi-lo)*a.scale > plotMost-2*inset; a.scale /= 2 {
+	}
+	a.height = max(plotLeast, float64(hi-lo)*a.scale+2*inset)
+	rest := measure.Length(a.height/a.scale) - (hi - lo)
+	a.lo, a.hi = lo-rest/2, hi+rest/2
+	return a
+}
+
+// ticks writes the numbers of the axis: changes against as made, in the chart's units.
+func (c *chart) ticks(x, w float64, a axis) {
+	unit := measure.Millimetre
+	if c.units == measure.Inches {
+		unit = measure.Inch
+	}
+	step, places := 0.0, 0
+	for _, one := range []float64{0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50} {
+		if step = one; one*float64(unit)*a.scale >= 5 {
+			break
+		}
+	}
+	if step < 1 {
+		places = 1
+	}
+	if step == 0.05 {
+		places = 2
+	}
+	l := pen.Letters{Size: pen.Small, At: pen.Right, Ink: pen.Faint}
+	for n := int(math.Ceil(float64(a.lo) / (step * float64(unit)))); measure.Length(float64(n)*step)*unit <= a.hi; n++ {
+		y := a.at(measure.Length(float64(n)*step) * unit)
+		if y < a.top+1.5 || y > a.top+a.height-1.5 {
+			continue
+		}
+		c.Line(x-1, y, x, y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+		figure := strconv.FormatFloat(math.Abs(float64(n))*step, 'f', places, 64)
+		switch {
+		case n > 0 && !c.unsigned:
+			figure = "+" + figure
+		case n < 0 && !c.unsigned:
+			figure = "−" + figure
+		case n == 0:
+			figure = "0"
+		}
+		c.Text(x-1.6, y+1, c.in.Number(figure), l)
+	}
+	c.Text(x-1.6, a.top+a.height+4, c.in.Say(c.units.String()), l)
+}
+
 // plot draws the year from a dry season over a humid one to the next dry one, with the three known states marked and
 // told beside it, and returns where it ends.
 func (c *chart) plot(x, y, w, labels float64) float64 {
-	lo := math.Min(0, math.Min(float64(c.dry.change), float64(c.humid.change)))
-	hi := math.Max(0, math.Max(float64(c.dry.change), float64(c.humid.change)))
-	moves := lo != hi
-	if !moves {
-		lo, hi = -1, 1
-	}
-	const inset = 6
-	at := func(change measure.Length) float64 {
-		return y + plotHeight - inset - (float64(change)-lo)/(hi-lo)*(plotHeight-2*inset)
-	}
-	c.Rect(x, y, w, plotHeight, 0, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+	x, w = x+axisRoom, w-axisRoom
+	a := c.axis(y)
+	at := a.at
+	bottom := y + a.height
+	moves := c.dry.change != 0 || c.humid.change != 0
+	c.Rect(x, y, w, a.height, 0, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+	c.ticks(x, w, a)
 	c.swelling(x, w, at)
 	c.Line(x, at(0), x+w, at(0), pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "2.4 1"})
 	curve := make([]pen.Point, 0, 97)
@@ -117,21 +183,20 @@ func (c *chart) plot(x, y, w, labels float64) float64 {
 	c.Circle(x+w/2, at(c.humid.change), 1.3, humid)
 	c.Line(x+w/2, at(c.humid.change), x+w, at(c.humid.change), pen.Stroke{Ink: pen.Humid, Width: pen.Thin, Dash: "0.8 0.8"})
 	l := pen.Letters{Size: pen.Body}
-	c.Text(x, y+plotHeight+4, c.in.Say("dry"), l)
+	c.Text(x, bottom+4, c.in.Say("dry"), l)
 	l.At = pen.Middle
-	c.Text(x+w/2, y+plotHeight+4, c.in.Say("humid"), l)
+	c.Text(x+w/2, bottom+4, c.in.Say("humid"), l)
 	l.At = pen.Right
-	c.Text(x+w, y+plotHeight+4, c.in.Say("dry again"), l)
-	side := pen.Letters{Size: pen.Small, Ink: pen.Faint, Halo: true}
-	if moves && hi > 0 {
-		c.Text(x+2.5, at(0)-1.2, "↑ "+c.up, side)
+	if again := c.in.Say("dry again"); pen.Width(again, l)+pen.Width(c.in.Say("humid"), l)/2+1 < w/2 {
+		c.Text(x+w, bottom+4, again, l)
 	}
-	if moves && lo < 0 {
-		side.At = pen.Middle
-		c.Text(x+w/2, at(0)+3, "↓ "+c.down, side)
+	if moves {
+		side := pen.Letters{Size: pen.Small, Ink: pen.Faint, Halo: true}
+		c.Text(x+1.5, y+3.6, "↑ "+c.up, side)
+		c.Text(x+1.5, bottom-1.6, "↓ "+c.down, side)
 	}
-	c.tell(x+w, y, labels, at)
-	return y + plotHeight + 5.5
+	c.tell(x+w, y, labels, a)
+	return bottom + 5.5
 }
 
 // on is the curve: half a wave from the dry season's value to the humid one's, and back.
@@ -156,7 +221,8 @@ func (c *chart) swelling(x, w float64, at func(measure.Length) float64) {
 }
 
 // tell writes the three states beside the plot, none over another.
-func (c *chart) tell(x, y, w float64, at func(measure.Length) float64) {
+func (c *chart) tell(x, y, w float64, a axis) {
+	at := a.at
 	states := []*state{&c.humid, &c.made, &c.dry}
 	inks := map[*state]string{&c.humid: pen.Humid, &c.made: pen.Ink, &c.dry: pen.Dry}
 	for i := 1; i < len(states); i++ { // from the top
@@ -168,7 +234,7 @@ func (c *chart) tell(x, y, w float64, at func(measure.Length) float64) {
 	for i, s := range states {
 		want[i] = at(s.change)
 	}
-	ys, _ := pen.Spread(want, labelGap, y-6, y+plotHeight+6) // three labels always have room
+	ys, _ := pen.Spread(want, labelGap, y-6, y+a.height+6) // three labels always have room
 	for i, s := range states {
 		from := want[i]
 		c.Poly([]pen.Point{pen.At(x+0.8, from), pen.At(x+2.5, from), pen.At(x+5, ys[i]), pen.At(x+6, ys[i])}, true, pen.Stroke{Ink: inks[s], Width: pen.Thin})

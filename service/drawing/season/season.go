@@ -55,6 +55,11 @@ func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: wet(r.Moisture.Humid)}}
 	c.why = in.Say("Over the year this slab changes its width by %s, and its length by only %s. Wood cannot be kept from it: glued across its width to a piece that does not move with it, it would split, or the seam would tear open. So the seam is not glued, and its parts let the wood slide.",
 		phrase(m.Range), phrase(m.AlongGrain))
+	if len(e.Corners) == 0 {
+		c.why = in.Say("Over the year this slab changes its width by %s, and its length by only %s. Wood cannot be kept from it: held fast along both edges, it would split. So its fixings and the gap at the wall leave it room.",
+			phrase(m.Range), phrase(m.AlongGrain))
+	}
+	c.sketch = sketchOf(e, min(run, max(len(e.Corners)-1, 0)))
 	if m.Range == 0 {
 		c.why = in.Say("With these moistures this slab keeps its width.")
 	}
@@ -106,6 +111,9 @@ func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error)
 		made:  state{word: "as made", figure: "shut", wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Making })},
 		dry:   state{word: "dry season", change: s.Movement.Dry.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Dry })},
 		humid: state{word: "humid season", change: s.Movement.Humid.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Humid })}}
+	if joint == e.Corners[corner].Chosen { // the pieces are those of the chosen joint
+		c.sketch = sketchOf(e, corner)
+	}
 	if c.dry.change != 0 || c.humid.change != 0 {
 		c.opens(corner, s)
 	} else {

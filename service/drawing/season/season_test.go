@@ -1,6 +1,7 @@
 package season
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -158,3 +159,104 @@ func BenchmarkDraw(b *testing.B) {
 		}
 	}
 }
+
+// A change is as long on every chart, whatever else is drawn: a small one looks small.
+func TestSmallMovementsLookSmall(t *testing.T) {
+	small := drawtest.Desk()
+	small.Moisture.Dry, small.Moisture.Humid = drawtest.Wet(7.3), drawtest.Wet(7.7)
+	deep := drawtest.Desk()
+	deep.Top.Runs, deep.Top.Corners = deep.Top.Runs[:1], nil
+	deep.Top.Runs[0].Depth = 48 * measure.Inch
+	for name, o := range map[string]estimate.Order{"small": small, "usual": drawtest.Desk(), "bar": drawtest.Bar(), "deep": deep} {
+		e := drawtest.Make(t, o)
+		c, err := ofRun(e, 0, pen.Speech{})
+		require.NoError(t, err)
+		a := c.axis(10)
+		require.InDelta(t, magnified, a.scale, 1e-12, name)
+		require.InDelta(t, float64(e.Runs[0].Movement.Range)*magnified, a.at(c.dry.change)-a.at(c.humid.change), 1e-9, name)
+		require.Greater(t, a.at(max(c.dry.change, c.humid.change, 0)), 10.0, name)
+		require.Less(t, a.at(min(c.dry.change, c.humid.change, 0)), 10+a.height, name)
+	}
+	green := deep
+	green.Top.Runs[0].Depth, green.Moisture.Making, green.Moisture.Dry = 60*measure.Inch, drawtest.Wet(16), drawtest.Wet(4)
+	c, err := ofRun(drawtest.Make(t, green), 0, pen.Speech{})
+	require.NoError(t, err)
+	require.LessOrEqual(t, c.axis(0).height, plotMost, "what would fill more than a page is drawn smaller")
+}
+
+// The numbers of the axis stand where they say: each is read back from the chart.
+func TestTheAxisHasNumbers(t *testing.T) {
+	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar()} {
+		e := drawtest.Make(t, o)
+		c, err := ofRun(e, 0, pen.Speech{})
+		require.NoError(t, err)
+		c.draw(false)
+		numbers := 0
+		var zero float64
+		read := map[float64]float64{}
+		for _, b := range c.Boxes() {
+			if b.X1 > space+axisRoom {
+				continue
+			}
+			if v, err := strconv.ParseFloat(strings.NewReplacer("−", "-", "+", "").Replace(b.Text), 64); err == nil {
+				read[v] = (b.Y0 + b.Y1) / 2
+				numbers++
+				if v == 0 {
+					zero = (b.Y0 + b.Y1) / 2
+				}
+			}
+		}
+		require.Greater(t, numbers, 3, name)
+		for v, y := range read {
+			require.InDelta(t, zero-v*map[measure.System]float64{measure.Inches: 25.4, measure.Millimetres: 1}[e.Units]*magnified, y, 0.02, "%s: %g", name, v)
+		}
+	}
+}
+
+// What the sketch shows is what was reckoned: a gap of the seam, taken from the drawn pieces and divided by how much larger than it is
+// all is drawn, is the estimate's opening, which joint works out by its own formula. Pieces that swing stay shut.
+func TestTheSketchOpensAsTheSeamDoes(t *testing.T) {
+	restrained, free := drawtest.Desk(), drawtest.Desk()
+	yes, no := true, false
+	free.Moisture.Dry, free.Moisture.Humid = drawtest.Wet(7), drawtest.Wet(8)
+	restrained.Top.Corners[0].Restrained, free.Top.Corners[0].Restrained = &yes, &no
+	for name, o := range map[string]estimate.Order{"restrained": restrained, "free": free} {
+		e := drawtest.Make(t, o)
+		s := sketchOf(e, 0)
+		require.NotNil(t, s)
+		s.times = 0.001 // so that formulas for small angles hold
+		for _, humid := range []bool{false, true} {
+			m := &s.opens.Movement
+			season := m.Dry
+			if humid {
+				season = m.Humid
+			}
+			a, b := &s.legs[0], &s.legs[1]
+			pieces := s.pieces(humid)
+			gap := 0.0
+			for _, end := range s.seam {
+				gap = max(gap, nearestCorner(a, pieces[0], end).minus(nearestCorner(b, pieces[1], end)).length())
+			}
+			if m.Restrained {
+				require.InDelta(t, 1, gap/s.times/abs(float64(season.MaxOpening)), 0.01, "%s, humid %t", name, humid)
+			} else {
+				require.InDelta(t, 0, gap/s.times, 0.01, "%s, humid %t", name, humid)
+			}
+		}
+	}
+}
+
+// nearestCorner is where a corner of the leg went that was at that end of the seam.
+func nearestCorner(l *leg, moved []spot, end spot) spot {
+	best := 0
+	for i, p := range l.outline {
+		if p.minus(end).length() < l.outline[best].minus(end).length() {
+			best = i
+		}
+	}
+	return moved[best]
+}
+
+func (a spot) length() float64 { return math.Hypot(a.x, a.y) }
+
+func abs(x float64) float64 { return max(x, -x) }
