@@ -24,7 +24,8 @@ import (
 
 // allowed is all that a customer may see, by place.
 var allowed = []string{
-	"cautions[]", "corners[]", "currency", "includes[]", "plan.outline[][]", "plan.pieces[][][]", "price.deposit", "price.from", "price.includes_tax",
+	"cautions[]", "corners[]", "currency", "includes[]", "plan.front[][]", "plan.openings[].for", "plan.openings[].outline[][]",
+	"plan.openings[].side", "plan.outline[][]", "plan.pieces[][][]", "plan.sides[].deep", "plan.sides[].long", "plan.sides[].wall[][]", "price.deposit", "price.from", "price.includes_tax",
 	"price.to", "price.total", "seasons", "site_visit", "summary", "units", "valid_until", "working_days",
 }
 

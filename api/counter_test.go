@@ -3,6 +3,7 @@ package api_test
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"net/http"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/measure"
 	"seamwright/store/storetest"
 )
 
@@ -175,8 +177,8 @@ func TestRefusalsOfTheOrderFormAreInTheCustomersWords(t *testing.T) {
 		"an opening in no side":  {with(opening(tree{"for": "sink", "side": 3, "long": 20, "deep": 18, "from_left": 10})), 400, "/openings/0/side"},
 		"deeper than long":       {with(func(w tree) { side(0, "long", 20)(w); side(0, "deep", 25)(w) }), 422, "/sides/0/deep"},
 		"short for its corner":   {with(side(1, "long", 25.5)), 422, "/sides/1/long"},
-		"an opening at the end":  {with(opening(tree{"for": "sink", "side": 1, "long": 30, "deep": 18, "from_left": 90})), 422, "/openings/0"},
-		"an opening too deep":    {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 26, "from_left": 20})), 422, "/openings/0"},
+		"an opening at the end":  {with(opening(tree{"for": "sink", "side": 1, "long": 30, "deep": 18, "from_left": 90})), 422, "/openings/0/from_left"},
+		"an opening too deep":    {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 26, "from_left": 20})), 422, "/openings/0/deep"},
 		"an opening in the seam": {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 18, "from_left": 62})), 422, "/openings/0"},
 	} {
 		a := c.post(t, "/v1/order-form/estimates", test.body)
@@ -189,6 +191,56 @@ func TestRefusalsOfTheOrderFormAreInTheCustomersWords(t *testing.T) {
 		}
 		require.Contains(t, at, test.pointer, "%s: %s", name, a.body)
 		require.NotContains(t, string(a.body), mark, name)
+	}
+}
+
+// The plan says for each side where its wall is, from the left end, and where an opening lies, for both ways to turn and every shape.
+func TestThePlanShowsWallsFrontAndOpenings(t *testing.T) {
+	t.Parallel()
+	c := newClient(t, healthy(t))
+	for _, shape := range []string{"straight", "l", "u"} {
+		for _, turns := range []string{"left", "right"} {
+			wanted := deskOf("in", shape)
+			wanted["turns"] = turns
+			wanted["openings"] = []any{tree{"for": "sink", "side": 1, "long": 20, "deep": 14, "from_left": 30, "from_front": 4}}
+			a := c.post(t, "/v1/order-form/estimates", text(t, wanted))
+			require.Equal(t, http.StatusOK, a.status, string(a.body))
+			var got struct {
+				Plan struct {
+					Sides []struct {
+						Wall       [2][2]float64
+						Long, Deep string
+					}
+					Front    [][2]float64
+					Openings []struct {
+						For     string
+						Side    int
+						Outline [4][2]float64
+					}
+				}
+			}
+			require.NoError(t, json.Unmarshal(a.body, &got))
+			sides := wanted["sides"].([]any)
+			require.Len(t, got.Plan.Sides, len(sides))
+			require.Len(t, got.Plan.Front, len(sides)+1)
+			for i, s := range got.Plan.Sides {
+				long := sides[i].(tree)["long"].(float64)
+				require.InDelta(t, long, math.Hypot(s.Wall[1][0]-s.Wall[0][0], s.Wall[1][1]-s.Wall[0][1]), 0.001)
+				require.Equal(t, measure.Length(long*25.4).Text(measure.Inches), s.Long)
+			}
+			require.Len(t, got.Plan.Openings, 1)
+			o, wall := got.Plan.Openings[0], got.Plan.Sides[0].Wall
+			require.Equal(t, 1, o.Side)
+			along := func(p [2]float64) float64 {
+				return ((p[0]-wall[0][0])*(wall[1][0]-wall[0][0]) + (p[1]-wall[0][1])*(wall[1][1]-wall[0][1])) / math.Hypot(wall[1][0]-wall[0][0], wall[1][1]-wall[0][1])
+			}
+			from, to := math.Inf(1), math.Inf(-1)
+			for _, p := range o.Outline {
+				from, to = math.Min(from, along(p)), math.Max(to, along(p))
+			}
+			require.InDelta(t, 30, from, 0.001, "from the left end, %s %s", shape, turns)
+			require.InDelta(t, 50, to, 0.001)
+		}
 	}
 }
 

@@ -15,6 +15,7 @@ func Open(w *web.Server, draft KeepDraft) {
 	s := &room{w, draft}
 	s.Serve("GET /v1/order-form", s.getOrderForm)
 	s.Serve("POST /v1/order-form/estimates", s.postOrderFormEstimate)
+	s.Serve("POST /v1/order-form/angles", s.postOrderFormAngle)
 	s.Serve("POST /v1/order-form/requests", s.postOrderFormRequest)
 	s.Serve("GET /v1/order-form/requests", s.listOrderFormRequests)
 }

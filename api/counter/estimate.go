@@ -43,7 +43,7 @@ func customerEstimate(wanted orderform.Request, cat *catalogue.Snapshot, now tim
 	}
 	est, err := estimates.Make(order, cat, now, false)
 	if err != nil {
-		return nil, orderform.Refusal(err)
+		return nil, form.Refusal(err)
 	}
 	return &customerDone{order, form.Answer(&wanted, est), form, est}, nil
 }
@@ -125,6 +125,32 @@ func writeChoices(w *wire.Writer, name string, list []orderform.Choice) {
 	w.End()
 }
 
+func writeCustomerPlan(w *wire.Writer, p *orderform.Plan) {
+	estimates.WriteOutline(w, "outline", p.Outline)
+	w.List("pieces")
+	for _, piece := range p.Pieces {
+		w.Item()
+		estimates.WritePoints(w, piece)
+		w.End()
+	}
+	w.End()
+	wire.All(w, "sides", p.Sides, func(w *wire.Writer, s *orderform.SideDrawn) {
+		w.Open()
+		estimates.WriteOutline(w, "wall", s.Wall[:])
+		w.Text("long", s.Long)
+		w.Text("deep", s.Deep)
+		w.Close()
+	})
+	estimates.WriteOutline(w, "front", p.Front)
+	wire.All(w, "openings", p.Openings, func(w *wire.Writer, o *orderform.OpeningDrawn) {
+		w.Open()
+		w.Text("for", o.For)
+		w.Int("side", int64(o.Side))
+		estimates.WriteOutline(w, "outline", o.Outline)
+		w.Close()
+	})
+}
+
 // writeCustomerAnswer writes what a customer sees. What is not named here does not go out.
 func writeCustomerAnswer(w *wire.Writer, a *orderform.Answer) {
 	w.Units = a.Units
@@ -151,14 +177,7 @@ func writeCustomerAnswer(w *wire.Writer, a *orderform.Answer) {
 	w.Date("valid_until", a.ValidUntil)
 	w.Text("site_visit", a.SiteVisit)
 	w.OpenAt("plan")
-	estimates.WriteOutline(w, "outline", a.Outline)
-	w.List("pieces")
-	for _, piece := range a.Pieces {
-		w.Item()
-		estimates.WritePoints(w, piece)
-		w.End()
-	}
-	w.End()
+	writeCustomerPlan(w, &a.Plan)
 	w.Close()
 	w.Texts("cautions", a.Cautions)
 	w.Close()

@@ -140,8 +140,9 @@ func (w *work) warnCorners(c *chosen) {
 			w.warn("not_the_nominal_angle", Caution, at+"/angle", fmt.Sprintf("The corner is %s°, not %s°: cut to the nominal angle the seam would gape by %s at its far end.", angle.Text(), g.NominalAngle.Text(), w.phrase(g.NominalErrorGap)))
 		}
 		if w.corners[k].sensitivity != 0 {
-			per := magnitude(measure.Length(w.corners[k].sensitivity))
-			w.warn("tape_reading", Info, at+"/measured", fmt.Sprintf("A tape reading that is off by %s %s across turns the corner by %.2f°.", w.tapeStep().Text(w.units), w.units, measure.Angle(float64(per)*float64(w.tapeStep())).Degrees()))
+			step := plan.TapeStep(w.units)
+			turn := measure.Angle(math.Abs(w.corners[k].sensitivity) * float64(step))
+			w.warn("tape_reading", Info, at+"/measured", fmt.Sprintf("A tape reading that is off by %s %s across turns the corner by %.2f°.", step.Text(w.units), w.units, turn.Degrees()))
 		}
 		w.warnHold(k, o, at)
 		w.warnSwing(k, o, at)
@@ -152,14 +153,6 @@ func (w *work) warnCorners(c *chosen) {
 
 // nearNominal is how many degrees off a usual corner one may be taken for it: nobody takes 60° for 45°. Common practice.
 const nearNominal = 10
-
-// tapeStep is the error that a careful tape reading may have: 1/16 in, or 1 mm.
-func (w *work) tapeStep() measure.Length {
-	if w.units == measure.Millimetres {
-		return measure.Millimetre
-	}
-	return measure.Inch / 16
-}
 
 // warnHold says that a seam cannot be held where the caller wants it, because the base holds its runs elsewhere.
 func (w *work) warnHold(k int, o *option, at string) {

@@ -183,7 +183,7 @@ func (w *work) cornerAngle(c *corner, pointer string) error {
 		m := c.Measured
 		theta, sensitivity, err := plan.TapedAngle(m.AlongFirst, m.AlongSecond, m.Across, m.Reflex)
 		if err != nil {
-			return w.triangle(m)
+			return fault.At("/measured", plan.NoTriangle(m.AlongFirst, m.AlongSecond, m.Across, w.units))
 		}
 		c.angle, c.sensitivity = theta, sensitivity
 		if err := plan.CheckAngle(theta); err != nil {
@@ -197,14 +197,6 @@ func (w *work) cornerAngle(c *corner, pointer string) error {
 	}
 	c.angle = c.Angle
 	return fault.At("/angle", plan.CheckAngle(c.angle))
-}
-
-// triangle says why three taped lengths cannot close.
-func (w *work) triangle(m *Measured) error {
-	a, b, c := m.AlongFirst.Text(w.units), m.AlongSecond.Text(w.units), m.Across.Text(w.units)
-	sum, least := m.AlongFirst+m.AlongSecond, max(m.AlongFirst-m.AlongSecond, m.AlongSecond-m.AlongFirst)
-	return impossible("/measured", fmt.Sprintf("Lengths %s, %s and %s %s cannot form a triangle; the length across must be over %s and under %s.",
-		a, b, c, w.units, w.phrase(least), w.phrase(sum)), "Tape the three lengths again.")
 }
 
 // Depths that a profile reaches when its size is not given. Common practice.

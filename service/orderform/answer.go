@@ -10,7 +10,6 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/money"
-	"seamwright/service/plan"
 )
 
 // Answer is what a customer sees of an estimate, and all of it.
@@ -29,8 +28,7 @@ type Answer struct {
 	WorkingDays int // 0: none are promised
 	ValidUntil  catalogue.Date
 	SiteVisit   string
-	Outline     []plan.Point
-	Pieces      [][]plan.Point
+	Plan        Plan
 	Cautions    []string
 }
 
@@ -39,7 +37,7 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	c := f.chosen(r)
 	a := Answer{Units: r.Units, Currency: f.Currency, Summary: f.summary(r, c), Exact: f.Exact, TaxIncluded: f.TaxIncluded,
 		Seasons: f.seasons(est), WorkingDays: est.Labour.WorkingDays, ValidUntil: est.PricedAsOf.AddDays(f.ValidDays), SiteVisit: f.SiteNote,
-		Outline: est.Outline}
+		Plan: planOf(r, est)}
 	total := est.Price.Total.RoundToStep(f.roundTo)
 	a.Total, a.From, a.To = total, total, total
 	if !f.Exact {
@@ -50,9 +48,6 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	a.Includes = f.includes(r, c, est)
 	for i := range est.Corners {
 		a.Corners = append(a.Corners, est.Corners[i].Chosen.Kind.Traits().Customer+heldTogether)
-	}
-	for i := range est.Runs {
-		a.Pieces = append(a.Pieces, est.Runs[i].Piece.Outline)
 	}
 	a.Cautions = f.cautions(r, c)
 	return a

@@ -48,6 +48,7 @@ type Form struct {
 	SiteNote    string
 	Next        string
 
+	clear   measure.Length // of openings, from the line where two sides meet
 	roundTo money.Amount
 	spread  money.Rate
 	deposit money.Rate
@@ -68,7 +69,7 @@ var shapes = []Choice{{Word: "straight", Title: "Straight"}, {Word: "l", Title: 
 // Turns are the two ways that a top can turn.
 var Turns = []Choice{{Word: "right", Title: "To the right"}, {Word: "left", Title: "To the left"}}
 
-var openings = []Choice{{Word: "sink", Title: "Sink"}, {Word: "hob", Title: "Hob"}, {Word: "other", Title: "Something else", code: "other"}}
+var openings = []Choice{{Word: "sink", Title: "Sink"}, {Word: "hob", Title: "Hob (cooktop)"}, {Word: "other", Title: "Something else", code: "other"}}
 
 // profiles are the edges that a form can offer. The other ones need a size that a customer would have to name.
 var profiles = []string{"square", "eased", "chamfer", "roundover", "bullnose", "cove", "ogee"}
@@ -80,7 +81,7 @@ func New(cat *catalogue.Snapshot, units measure.System) (*Form, error) {
 	f := &Form{Units: units, Shapes: shapes[:min(max(set.FormMostSides, 1), len(shapes))], Openings: openings,
 		LeastLength: set.FormLeastLength, MostLength: set.FormMostLength, LeastDepth: set.FormLeastDepth, MostDepth: set.FormMostDepth,
 		Currency: set.Currency, TaxIncluded: set.Tax.Cmp(money.RateOf(0)) > 0, Exact: set.FormPrice == "exact", ValidDays: set.FormValidDays,
-		Intro: set.FormIntro, Included: set.FormIncluded, SiteNote: set.FormSiteNote, Next: set.FormNext,
+		Intro: set.FormIntro, Included: set.FormIncluded, SiteNote: set.FormSiteNote, Next: set.FormNext, clear: set.CutoutClear,
 		roundTo: set.FormRoundTo, spread: set.FormRange, deposit: set.Deposit}
 	lengths, err := catalogue.Lengths(set.FormThicknesses)
 	if err != nil {

@@ -59,6 +59,68 @@ func TestAnOrderSaysWhatTheCustomerMeant(t *testing.T) {
 		"cutouts": []any{m{"run": "B", "kind": "hob", "length": 20.0, "depth": 18.0, "from_end": 10.0, "from_front": 3.0}}}}, order)
 }
 
+// 36 and 48 with 60 across are square, off by (60 + 36 + 48)/(36·48·16) rad = 0.298°; 48, 36 and 60-1/4 are 90.498° by hand, off by
+// 0.3004°, rounded up. 10, 10 and 40 close no triangle.
+func TestThreeTapesGiveACorner(t *testing.T) {
+	t.Parallel()
+	in := measure.Inch
+	for _, c := range []struct {
+		first, second, across measure.Length
+		units                 measure.System
+		text                  string
+	}{
+		{36 * in, 48 * in, 60 * in, measure.Inches, "The corner is 90°, give or take 0.3° when each reading is within 1/16 in. The longer the lengths, the surer the angle."},
+		{48 * in, 36 * in, 60.25 * in, measure.Inches, "The corner is 90.5°, give or take 0.4° when each reading is within 1/16 in. The longer the lengths, the surer the angle."},
+		{1800, 2400, 3000, measure.Millimetres, "The corner is 90°, give or take 0.1° when each reading is within 1 mm. The longer the lengths, the surer the angle."},
+	} {
+		tapes := orderform.Tapes{Units: c.units, First: c.first, Second: c.second, Across: c.across}
+		corner, err := tapes.Corner()
+		require.NoError(t, err)
+		require.Equal(t, c.text, corner.Text)
+	}
+	tapes := orderform.Tapes{Units: measure.Inches, First: 10 * in, Second: 10 * in, Across: 40 * in}
+	_, err := tapes.Corner()
+	require.ErrorContains(t, err, "the length across must be over 0 in and under 20 in")
+	require.Equal(t, "/across", fault.All(err)[0].Pointer)
+	needle := orderform.Tapes{Units: measure.Inches, First: 10 * in, Second: 10 * in, Across: 20*in - 1e-12}
+	corner, err := needle.Corner()
+	require.NoError(t, err)
+	require.LessOrEqual(t, corner.Tolerance, 180*measure.Degree)
+}
+
+// An opening is refused where it does not lie within its side, at the field that can mend it and with the measure that would.
+func TestAnOpeningMustLieWithinItsSide(t *testing.T) {
+	t.Parallel()
+	form, err := orderform.New(shop(t), measure.Inches)
+	require.NoError(t, err)
+	in := measure.Inch
+	for _, c := range []struct {
+		long, deep, left, front float64
+		want                    map[string]string
+	}{
+		{30, 18, 20, 3, nil},
+		{30, 18, 66, 7, nil},
+		{30, 18, 67, 3, map[string]string{"/openings/0/from_left": "This opening would end at 97 in, and side 1 is 96 in long: it can begin at most 66 in from the left end."}},
+		{97, 18, 0, 3, map[string]string{"/openings/0/long": "This opening is longer than side 1, which is 96 in."}},
+		{30, 25, 20, 0, map[string]string{"/openings/0/deep": "This opening would cut side 1 in two, which is 25 in deep."}},
+		{30, 18, 90, 8, map[string]string{
+			"/openings/0/from_left":  "This opening would end at 120 in, and side 1 is 96 in long: it can begin at most 66 in from the left end.",
+			"/openings/0/from_front": "This opening would reach 26 in back, and side 1 is 25 in deep: it can begin at most 7 in from the front."}},
+	} {
+		front := measure.Length(c.front) * in
+		err := form.Fits(&orderform.Request{Sides: []orderform.Side{{Long: 96 * in, Deep: 25 * in}},
+			Openings: []orderform.Opening{{For: "sink", Side: 1, Long: measure.Length(c.long) * in, Deep: measure.Length(c.deep) * in, FromLeft: measure.Length(c.left) * in, FromFront: &front}}})
+		var got map[string]string
+		for _, f := range fault.All(err) {
+			if got == nil {
+				got = map[string]string{}
+			}
+			got[f.Pointer] = f.Detail
+		}
+		require.Equal(t, c.want, got)
+	}
+}
+
 // At 60° and depths of 20 and 24 the inner corner lies (24 + 20/2)/sin 60° = 39.26 along the first side, and
 // (20 + 24/2)/sin 60° = 36.95 along the second.
 func TestASideMustReachBeyondItsCorner(t *testing.T) {
@@ -86,11 +148,13 @@ func TestASideMustReachBeyondItsCorner(t *testing.T) {
 
 func TestARefusalLeadsBackToTheCustomersWords(t *testing.T) {
 	t.Parallel()
+	form, err := orderform.New(shop(t), measure.Inches)
+	require.NoError(t, err)
 	for from, to := range map[string]string{
 		"/top/runs/1/length": "/sides/1/long", "/top/runs/0/depth": "/sides/0/deep", "/top/runs": "/sides", "/top/corners/0/joint": "/sides",
 		"/top/cutouts/2/from_end": "/openings/2", "/top/edge/size": "/front_edge", "/top/thickness": "/thickness", "/pricing/as_of": "", "": "",
 	} {
-		err := orderform.Refusal(&fault.Fault{Kind: fault.NotFound, Pointer: from, Detail: "secret"})
+		err := form.Refusal(&fault.Fault{Kind: fault.NotFound, Pointer: from, Detail: "secret"})
 		all := fault.All(err)
 		require.Len(t, all, 1)
 		require.Equal(t, to, all[0].Pointer)
@@ -98,7 +162,13 @@ func TestARefusalLeadsBackToTheCustomersWords(t *testing.T) {
 		require.NotContains(t, err.Error(), "secret")
 	}
 	broken := errors.New("broken")
-	require.Equal(t, broken, orderform.Refusal(broken), "what is no fault of the request stays what it is")
+	require.Equal(t, broken, form.Refusal(broken), "what is no fault of the request stays what it is")
+
+	misplaced := fault.List{{Kind: fault.Impossible, Pointer: "/top/corners/0/joint"}, {Kind: fault.Impossible, Pointer: "/top/cutouts/1"}}
+	all := fault.All(form.Refusal(misplaced))
+	require.Len(t, all, 1, "the corner is not made because an opening is in its way")
+	require.Equal(t, "/openings/1", all[0].Pointer)
+	require.Contains(t, all[0].Detail, "at least 3 in from the corner")
 }
 
 // What catches fire is a fact of the finish, not of its name: varnish may, an oil that does not dry will not.

@@ -54,7 +54,7 @@ func TestTheFormOnPages(t *testing.T) {
 		a := form.Answer(r, est)
 		golden(t, "testdata/answer_"+units.String()+".json", map[string]any{"summary": a.Summary, "exact": a.Exact, "total": a.Total.String(), "deposit": a.Deposit.String(),
 			"from": a.From.String(), "to": a.To.String(), "includes": a.Includes, "corners": a.Corners, "seasons": a.Seasons, "days": a.WorkingDays, "until": a.ValidUntil,
-			"visit": a.SiteVisit, "outline": a.Outline, "pieces": a.Pieces, "cautions": a.Cautions, "currency": a.Currency})
+			"visit": a.SiteVisit, "plan": a.Plan, "cautions": a.Cautions, "currency": a.Currency})
 		golden(t, "testdata/order_"+units.String()+".json", form.Order(r))
 	}
 }

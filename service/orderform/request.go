@@ -82,8 +82,8 @@ func (f *Form) Check(r *Request) error {
 	return wrong.Err()
 }
 
-// Fits refuses, as Impossible, a side that is deeper than long, and one that ends within its corners: then there is no front edge left, and no corner to
-// speak of. From the corner of the walls to the inner corner it is, along a wall,
+// Fits refuses, as Impossible, a side that is deeper than long, one that ends within its corners (then there is no front edge left, and
+// no corner to speak of), and an opening that does not lie within its side. From the corner of the walls to the inner corner it is, along a wall,
 //
 //	(d' + d·cos θ) / sin θ
 //
@@ -93,7 +93,7 @@ func (f *Form) Fits(r *Request) error {
 	for i, s := range r.Sides {
 		if s.Deep > s.Long+slack {
 			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/sides/%d/deep", i),
-				Detail: "This side is deeper than it is long. Give the longer measure as long."})
+				Detail: fmt.Sprintf("This side is deeper (%s) than it is long (%s). Give the longer measure as its length.", f.phrase(s.Deep), f.phrase(s.Long))})
 			continue
 		}
 		var taken measure.Length
@@ -110,10 +110,10 @@ func (f *Form) Fits(r *Request) error {
 		}
 		if taken > 0 && s.Long <= taken+slack {
 			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/sides/%d/long", i),
-				Detail: fmt.Sprintf("This side is too short for its corner: it must be longer than %s, or nothing of its front is left.", f.phrase(taken))})
+				Detail: fmt.Sprintf("This side is too short for its corner: it must be longer than %s, or nothing of its front is left.", f.phraseAs(taken, measure.Least))})
 		}
 	}
-	return wrong.Err()
+	return append(wrong, f.openingsFit(r)...).Err()
 }
 
 func (f *Form) within(refuse func(pointer, detail string), pointer string, l, least, most measure.Length) {
@@ -122,7 +122,11 @@ func (f *Form) within(refuse func(pointer, detail string), pointer string, l, le
 	}
 }
 
-func (f *Form) phrase(l measure.Length) string { return l.Text(f.Units) + " " + f.Units.String() }
+func (f *Form) phrase(l measure.Length) string { return f.phraseAs(l, measure.Measured) }
+
+func (f *Form) phraseAs(l measure.Length, size measure.Size) string {
+	return l.TextAs(f.Units, size) + " " + f.Units.String()
+}
 
 func count(n int, thing string) string {
 	switch n {

@@ -16,15 +16,18 @@ func (f *Form) Schema() map[string]any {
 		"long": object{"type": "number", "minimum": number(f.LeastLength), "maximum": number(f.MostLength), "title": "Length along the wall (" + unit + ")", "x-order": 1},
 		"deep": object{"type": "number", "minimum": number(f.LeastDepth), "maximum": number(f.MostDepth), "title": "Depth from the wall (" + unit + ")", "x-order": 2},
 	}}
+	fromFront := object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the front (" + unit + ")",
+		"description": "Left empty, the opening lies in the middle."}
 	corner := object{"type": "object", "additionalProperties": false, "required": []string{"angle"}, "properties": object{
 		"angle": object{"type": "number", "minimum": LeastCorner, "maximum": MostCorner, "default": 90, "title": "Angle on the room's side (degrees)"}}}
 	opening := object{"type": "object", "additionalProperties": false, "required": []string{"for", "side", "long", "deep", "from_left"}, "properties": object{
-		"for":        pick("For", f.Openings, 1, false),
-		"side":       object{"type": "integer", "minimum": 1, "maximum": len(f.Shapes), "title": "In which side", "x-order": 2},
-		"long":       positive("Length along the wall"),
-		"deep":       positive("Depth"),
-		"from_left":  object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the side's left end, as you stand before it (" + unit + ")"},
-		"from_front": object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the front (" + unit + "); without it the opening lies in the middle"},
+		"for":  pick("For", f.Openings, 1, false),
+		"side": object{"type": "integer", "minimum": 1, "maximum": len(f.Shapes), "title": "In which side", "x-order": 2},
+		"long": positive("Length along the wall"),
+		"deep": positive("Depth"),
+		"from_left": object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the left end of the side (" + unit + ")",
+			"description": "As you stand before it."},
+		"from_front": fromFront,
 	}}
 	properties := object{
 		"units":      object{"const": unit, "title": "Unit of all measures", "x-order": 1},
@@ -32,15 +35,24 @@ func (f *Form) Schema() map[string]any {
 		"turns":      pick("Facing the first side's wall, the top turns", Turns, 3, true),
 		"sides":      object{"type": "array", "minItems": 1, "maxItems": len(f.Shapes), "items": side, "title": "Sides", "x-order": 4},
 		"corners":    object{"type": "array", "maxItems": max(len(f.Shapes)-1, 0), "items": corner, "title": "Corners, when they are not square", "x-order": 5},
-		"wood":       pick("Wood", f.Woods, 6, false),
-		"thickness":  object{"enum": f.thicknessWords(), "title": "Thickness (" + unit + ")", "x-order": 7},
-		"front_edge": pick("Front edge", f.Edges, 8, true),
-		"finish":     pick("Finish", f.Finishes, 9, true),
-		"room":       pick("Room that it stands in", f.Rooms, 10, true),
-		"openings":   object{"type": "array", "maxItems": MostOpenings, "items": opening, "title": "Openings", "x-order": 11},
+		"wood":       pick("Wood", f.Woods, 7, false),
+		"thickness":  f.thickness(),
+		"front_edge": pick("Front edge", f.Edges, 9, true),
+		"finish":     pick("Finish", f.Finishes, 10, true),
+		"room":       pick("Room that it stands in", f.Rooms, 11, true),
+		"openings":   object{"type": "array", "maxItems": MostOpenings, "items": opening, "title": "Openings", "x-order": 6},
 	}
 	return object{"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A top", "type": "object", "additionalProperties": false,
 		"required": []string{"units", "shape", "sides", "wood", "thickness"}, "properties": properties, "allOf": f.bySides()}
+}
+
+// thickness has the middle one of what is on offer as its default: a form begins with it, though each request must name one.
+func (f *Form) thickness() object {
+	out := object{"enum": f.thicknessWords(), "title": "Thickness (" + f.Units.String() + ")", "x-order": 8}
+	if n := len(f.Thicknesses); n > 0 {
+		out["default"] = f.Thicknesses[n/2].Word
+	}
+	return out
 }
 
 // bySides says for each shape how many sides and corners it has, and which sides can have an opening.

@@ -80,7 +80,39 @@ func TapedAngle(a, b, c measure.Length, reflex bool) (theta measure.Angle, sensi
 	return measure.Angle(t), sensitivity, nil
 }
 
-// ErrTriangle is returned for three lengths that cannot close a triangle. The caller knows the units for the words.
+// TapeStep is the error that a careful tape reading may have: 1/16 in, or 1 mm. Common practice.
+func TapeStep(units measure.System) measure.Length {
+	if units == measure.Inches {
+		return measure.Inch / 16
+	}
+	return measure.Millimetre
+}
+
+// TapedTolerance is by how much a taped angle is off at most when each of its three readings is off by step: the sum of what each
+// does, by the derivatives of the law of cosines,
+//
+//	dθ = (c·dc − (a − b·cos θ)·da − (b − a·cos θ)·db) / (a·b·sin θ)
+//
+// to the first order in step. The lengths must form a triangle.
+//
+// Source: law of cosines (plane trigonometry), differentiated.
+func TapedTolerance(a, b, c, step measure.Length) measure.Angle {
+	x, y, z := float64(a), float64(b), float64(c)
+	cos := (x*x + y*y - z*z) / (2 * x * y)
+	sin := math.Sqrt(max(0, 1-cos*cos))
+	return measure.Angle(float64(step) * (z + math.Abs(x-y*cos) + math.Abs(y-x*cos)) / (x * y * sin))
+}
+
+// NoTriangle says why three taped lengths cannot close, in the units in which they were read.
+func NoTriangle(a, b, c measure.Length, units measure.System) *fault.Fault {
+	least, sum := max(a-b, b-a), a+b
+	return &fault.Fault{Kind: fault.Impossible,
+		Detail: fmt.Sprintf("Lengths %s, %s and %s %s cannot form a triangle; the length across must be over %s and under %s.",
+			a.Text(units), b.Text(units), c.Text(units), units, least.Phrase(units), sum.Phrase(units)),
+		Fix: "Tape the three lengths again."}
+}
+
+// ErrTriangle is returned for three lengths that cannot close a triangle; NoTriangle has the words.
 var ErrTriangle = &fault.Fault{Kind: fault.Impossible, Detail: "the three lengths cannot form a triangle"}
 
 // NominalAngle is the common corner nearest to θ: 45°, 90°, 135°, 225°, 270° or 315°.

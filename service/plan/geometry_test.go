@@ -35,6 +35,29 @@ func backwards(top Top, js []Joint) (Top, []Joint) {
 	return other, turned
 }
 
+// By hand for 36, 48 and 60 in, which are square: 60/(36·48), 36/(36·48) and 48/(36·48) radians for an inch of each. And for any
+// triangle that is no needle: no way in which the three readings can be off by a little turns the corner by more, and one by as much.
+func TestATapedCornerIsNoFurtherOff(t *testing.T) {
+	t.Parallel()
+	in := measure.Inch
+	require.InDelta(t, (60+36+48)/(36*48.0)/16, float64(TapedTolerance(36*in, 48*in, 60*in, in/16)), 1e-12)
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := measure.Length(rapid.Float64Range(300, 3000).Draw(t, "a")), measure.Length(rapid.Float64Range(300, 3000).Draw(t, "b"))
+		theta := rapid.Float64Range(0.6, 2.6).Draw(t, "theta")
+		c := measure.Length(math.Sqrt(float64(a*a+b*b) - 2*float64(a*b)*math.Cos(theta)))
+		const step = 0.001
+		most := 0.0
+		for way := range 8 {
+			off := func(bit int) measure.Length { return measure.Length(step * float64(1-2*(way>>bit&1))) }
+			turned, _, err := TapedAngle(a+off(0), b+off(1), c+off(2), false)
+			require.NoError(t, err)
+			most = math.Max(most, math.Abs(float64(turned)-theta))
+		}
+		said := float64(TapedTolerance(a, b, c, step))
+		require.InDelta(t, most, said, said*0.01)
+	})
+}
+
 // Which end of a chain comes first is only a way to write it down: every piece and seam is the same.
 func TestAChainFromItsOtherEnd(t *testing.T) {
 	t.Parallel()

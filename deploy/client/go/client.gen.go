@@ -5637,6 +5637,30 @@ type OrderForm struct {
 // OrderFormShows Whether one price is shown, or only a range.
 type OrderFormShows string
 
+// OrderFormAngle The angle of a taped corner.
+type OrderFormAngle struct {
+	// Angle On the side of the room, in degrees, to the nearest tenth.
+	//
+	// Example: 90.5
+	Angle float64 `json:"angle"`
+
+	// Reading By how much a careful reading may be off, in `units`.
+	Reading float64 `json:"reading"`
+
+	// Text The same as a sentence.
+	Text string `json:"text"`
+
+	// Tolerance By how many degrees it is off at most, when none of the three readings is off by more than `reading`; rounded up to a tenth.
+	//
+	// Example: 0.3
+	Tolerance float64 `json:"tolerance"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+}
+
 // OrderFormChoices The choices, in the shop's order.
 type OrderFormChoices = []struct {
 	// Title What a person reads.
@@ -5670,13 +5694,44 @@ type OrderFormEstimate struct {
 	// Includes What the price includes.
 	Includes []string `json:"includes"`
 
-	// Plan A small plan, in `units`, seen from above.
+	// Plan A small plan, in `units`, seen from above: turned by half, the first side's wall is at the top.
 	Plan struct {
+		// Front The front edges, from one free end to the other.
+		Front []Point `json:"front"`
+
+		// Openings The openings, in the order of the request.
+		Openings []struct {
+			// For What it is for.
+			//
+			// Example: sink
+			For string `json:"for"`
+
+			// Outline Its outline.
+			Outline []Point `json:"outline"`
+
+			// Side The side that it is in.
+			Side int `json:"side"`
+		} `json:"openings"`
+
 		// Outline Outline of the whole top.
 		Outline []Point `json:"outline"`
 
 		// Pieces The sides as they are cut.
 		Pieces [][]Point `json:"pieces"`
+
+		// Sides The sides as they were asked for.
+		Sides []struct {
+			// Deep Depth as a person reads it, without the unit.
+			Deep string `json:"deep"`
+
+			// Long Length along the wall as a person reads it, without the unit.
+			//
+			// Example: 25-1/2
+			Long string `json:"long"`
+
+			// Wall The side's wall, from its left end to its right as one sees it who stands before it.
+			Wall []Point `json:"wall"`
+		} `json:"sides"`
 	} `json:"plan"`
 
 	// Price The price. Either `total` and `deposit`, or only the range from `from` to `to`, as the shop shows it.
@@ -5900,6 +5955,23 @@ type OrderFormSide struct {
 
 	// Long Along the wall, in `units`; at a corner up to the corner of the walls.
 	Long float64 `json:"long"`
+}
+
+// OrderFormTapes A corner taped with three lengths.
+type OrderFormTapes struct {
+	// Across From the one mark to the other, in `units`.
+	Across float64 `json:"across"`
+
+	// AlongFirst From the corner along the one wall to a mark, in `units`.
+	AlongFirst float64 `json:"along_first"`
+
+	// AlongSecond From the corner along the other wall to a mark, in `units`.
+	AlongSecond float64 `json:"along_second"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
 }
 
 // OrderFormWord One of the words on offer.
@@ -9156,6 +9228,12 @@ type GetOrderFormParams struct {
 // GetOrderFormParamsUnits defines parameters for GetOrderForm.
 type GetOrderFormParamsUnits string
 
+// PostOrderFormAngleParams defines parameters for PostOrderFormAngle.
+type PostOrderFormAngleParams struct {
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
 // PostOrderFormEstimateParams defines parameters for PostOrderFormEstimate.
 type PostOrderFormEstimateParams struct {
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
@@ -9898,6 +9976,9 @@ type PutMaterialJSONRequestBody = MaterialEntry
 
 // PostMovementJSONRequestBody defines body for PostMovement for application/json ContentType.
 type PostMovementJSONRequestBody = MovementRequest
+
+// PostOrderFormAngleJSONRequestBody defines body for PostOrderFormAngle for application/json ContentType.
+type PostOrderFormAngleJSONRequestBody = OrderFormTapes
 
 // PostOrderFormEstimateJSONRequestBody defines body for PostOrderFormEstimate for application/json ContentType.
 type PostOrderFormEstimateJSONRequestBody = OrderFormRequest
@@ -12142,6 +12223,28 @@ type ClientInterface interface {
 	// Corresponds with GET /v1/order-form (the `GetOrderForm` operationId).
 	GetOrderForm(ctx context.Context, params *GetOrderFormParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// PostOrderFormAngleWithBody Work out a taped corner
+	//
+	// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+	// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+	// `POST /v1/estimates`. Nothing is stored.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+	PostOrderFormAngleWithBody(ctx context.Context, params *PostOrderFormAngleParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostOrderFormAngle Work out a taped corner
+	//
+	// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+	// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+	// `POST /v1/estimates`. Nothing is stored.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+	PostOrderFormAngle(ctx context.Context, params *PostOrderFormAngleParams, body PostOrderFormAngleJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// PostOrderFormEstimateWithBody Price a customer's top
 	//
 	// Prices a top asked for in the customer's words and answers what a customer may see, and nothing else: no cost, no
@@ -13681,6 +13784,48 @@ func (c *Client) PostMovement(ctx context.Context, params *PostMovementParams, b
 // Corresponds with GET /v1/order-form (the `GetOrderForm` operationId).
 func (c *Client) GetOrderForm(ctx context.Context, params *GetOrderFormParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetOrderFormRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostOrderFormAngleWithBody Work out a taped corner
+//
+// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+// `POST /v1/estimates`. Nothing is stored.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+func (c *Client) PostOrderFormAngleWithBody(ctx context.Context, params *PostOrderFormAngleParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOrderFormAngleRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostOrderFormAngle Work out a taped corner
+//
+// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+// `POST /v1/estimates`. Nothing is stored.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+func (c *Client) PostOrderFormAngle(ctx context.Context, params *PostOrderFormAngleParams, body PostOrderFormAngleJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOrderFormAngleRequest(c.Server, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -18719,6 +18864,61 @@ func NewGetOrderFormRequest(server string, params *GetOrderFormParams) (*http.Re
 	return req, nil
 }
 
+// NewPostOrderFormAngleRequest calls the generic PostOrderFormAngle builder with application/json body
+func NewPostOrderFormAngleRequest(server string, params *PostOrderFormAngleParams, body PostOrderFormAngleJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostOrderFormAngleRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostOrderFormAngleRequestWithBody constructs an http.Request for the PostOrderFormAngle method, with any body, and a specified content type
+func NewPostOrderFormAngleRequestWithBody(server string, params *PostOrderFormAngleParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/order-form/angles")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
 // NewPostOrderFormEstimateRequest calls the generic PostOrderFormEstimate builder with application/json body
 func NewPostOrderFormEstimateRequest(server string, params *PostOrderFormEstimateParams, body PostOrderFormEstimateJSONRequestBody) (*http.Request, error) {
 	var bodyReader io.Reader
@@ -23445,6 +23645,28 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /v1/order-form (the `GetOrderForm` operationId).
 	GetOrderFormWithResponse(ctx context.Context, params *GetOrderFormParams, reqEditors ...RequestEditorFn) (*GetOrderFormResponse, error)
 
+	// PostOrderFormAngleWithBodyWithResponse Work out a taped corner
+	//
+	// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+	// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+	// `POST /v1/estimates`. Nothing is stored.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+	PostOrderFormAngleWithBodyWithResponse(ctx context.Context, params *PostOrderFormAngleParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOrderFormAngleResponse, error)
+
+	// PostOrderFormAngleWithResponse Work out a taped corner
+	//
+	// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+	// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+	// `POST /v1/estimates`. Nothing is stored.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+	PostOrderFormAngleWithResponse(ctx context.Context, params *PostOrderFormAngleParams, body PostOrderFormAngleJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOrderFormAngleResponse, error)
+
 	// PostOrderFormEstimateWithBodyWithResponse Price a customer's top
 	//
 	// Prices a top asked for in the customer's words and answers what a customer may see, and nothing else: no cost, no
@@ -25972,6 +26194,54 @@ func (r GetOrderFormResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r GetOrderFormResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostOrderFormAngleResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *OrderFormAngle
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostOrderFormAngleResponse) GetJSON200() *OrderFormAngle {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostOrderFormAngleResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostOrderFormAngleResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostOrderFormAngleResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostOrderFormAngleResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostOrderFormAngleResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -28966,6 +29236,40 @@ func (c *ClientWithResponses) GetOrderFormWithResponse(ctx context.Context, para
 	return ParseGetOrderFormResponse(rsp)
 }
 
+// PostOrderFormAngleWithBodyWithResponse Work out a taped corner
+//
+// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+// `POST /v1/estimates`. Nothing is stored.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+func (c *ClientWithResponses) PostOrderFormAngleWithBodyWithResponse(ctx context.Context, params *PostOrderFormAngleParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOrderFormAngleResponse, error) {
+	rsp, err := c.PostOrderFormAngleWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOrderFormAngleResponse(rsp)
+}
+
+// PostOrderFormAngleWithResponse Work out a taped corner
+//
+// Works out the angle of a corner, on the room's side, from three lengths that a customer can tape: from the corner along either
+// wall, and across between the two marks; and how far off it may be. The formula is that of `measured` in
+// `POST /v1/estimates`. Nothing is stored.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
+func (c *ClientWithResponses) PostOrderFormAngleWithResponse(ctx context.Context, params *PostOrderFormAngleParams, body PostOrderFormAngleJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOrderFormAngleResponse, error) {
+	rsp, err := c.PostOrderFormAngle(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOrderFormAngleResponse(rsp)
+}
+
 // PostOrderFormEstimateWithBodyWithResponse Price a customer's top
 //
 // Prices a top asked for in the customer's words and answers what a customer may see, and nothing else: no cost, no
@@ -31308,6 +31612,39 @@ func ParseGetOrderFormResponse(rsp *http.Response) (*GetOrderFormResponse, error
 
 	case rsp.StatusCode == 304:
 		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostOrderFormAngleResponse parses an HTTP response from a PostOrderFormAngleWithResponse call
+func ParsePostOrderFormAngleResponse(rsp *http.Response) (*PostOrderFormAngleResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostOrderFormAngleResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest OrderFormAngle
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
