@@ -95,11 +95,11 @@ func Make(name string, s *Subject, o Options) ([]byte, error) {
 func place(n int) int { return max(n-1, 0) }
 
 func shopPlan(s *Subject, o Options) ([]byte, error) {
-	return plan.Draw(s.Estimate, plan.Options{Audience: plan.Shop, Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
+	return plan.Draw(s.Estimate, plan.Options{Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
 }
 
 func customerPlan(s *Subject, o Options) ([]byte, error) {
-	return plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
+	return plan.ForCustomer(s.Estimate, plan.Options{Narrow: o.Narrow})
 }
 
 func seamSheet(s *Subject, o Options) ([]byte, error) {
@@ -185,7 +185,7 @@ func offered(s *Subject, o Options) (*document.Document, error) {
 		if err != nil {
 			return nil, err
 		}
-		picture, err := plan.Draw(s.Estimate, plan.Options{Audience: plan.Customer, Narrow: narrow, Number: s.Number, Date: string(s.Date), Speech: speaker.Drawings})
+		picture, err := plan.ForCustomer(s.Estimate, plan.Options{Narrow: narrow, Speech: speaker.Drawings})
 		if err != nil {
 			return nil, err
 		}

@@ -97,7 +97,7 @@ func TestGermanDrawingsHaveNoEnglishWords(t *testing.T) {
 	english := regexp.MustCompile(`(?i)\b(corner|run|wall|front|edge|deep|depth|wide|wider|narrower|season|moisture|dry|humid|year|length|lengths|piece|pieces|joint|miter|butt|goes|through|from|free|start|scale|printed|grain|seam|size|place|angle|less|than|made|sawn)\b|\d in\b`)
 	for name, o := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.Bar, "counter": drawtest.Counter} {
 		e := drawtest.Make(t, o())
-		picture, err := plan.Draw(e, plan.Options{Audience: plan.Customer, Number: "7", Date: "2026-11-27", Speech: speech})
+		picture, err := plan.ForCustomer(e, plan.Options{Speech: speech})
 		require.NoError(t, err)
 		chart, err := season.Draw(e, 0, season.Options{Speech: speech})
 		require.NoError(t, err)

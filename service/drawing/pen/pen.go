@@ -13,6 +13,7 @@ import (
 // is drawn must be placed at its own size to keep them (document.Figure.Print).
 const (
 	Title = 5.0
+	Large = 4.2 // what a customer reads
 	Head  = 3.7
 	Body  = 3.3
 	Small = 2.9

@@ -7,7 +7,12 @@ import (
 )
 
 // figures is how dimensions are written.
-var figures = pen.Letters{Size: pen.Body, At: pen.Middle}
+func (s *sheet) figures() pen.Letters {
+	if s.customer {
+		return pen.Letters{Size: pen.Large, Bold: true, At: pen.Middle}
+	}
+	return pen.Letters{Size: pen.Body, At: pen.Middle}
+}
 
 // size of a block of lines on the paper.
 func size(lines []string, l pen.Letters) (w, h float64) {
@@ -114,7 +119,7 @@ var thin = pen.Stroke{Ink: pen.Faint, Width: pen.Thin}
 // dimension draws a dimension line from a to b, moved by one of the offsets along n, its figure in the line or, where
 // that is too short, beside it. Lines end in oblique strokes. It reports false when nothing has room.
 func (s *sheet) dimension(a, b, n pen.Point, figure string, offsets []float64) bool {
-	w, h := size([]string{figure}, figures)
+	w, h := size([]string{figure}, s.figures())
 	d := unit(a, b)
 	half := math.Min((w/2+0.3)/math.Max(1e-9, math.Abs(d.X)), (h/2+0.2)/math.Max(1e-9, math.Abs(d.Y)))
 	for _, off := range offsets {
@@ -134,7 +139,7 @@ func (s *sheet) dimension(a, b, n pen.Point, figure string, offsets []float64) b
 					s.stroke(a, b, p, q, n, off)
 					s.part(p, move(c, d, -half))
 					s.part(move(c, d, half), q)
-					s.put(bx, []string{figure}, figures)
+					s.put(bx, []string{figure}, s.figures())
 					return true
 				}
 			}
@@ -156,7 +161,7 @@ func (s *sheet) dimension(a, b, n pen.Point, figure string, offsets []float64) b
 			default:
 				s.part(p, q)
 			}
-			s.put(bx, []string{figure}, figures)
+			s.put(bx, []string{figure}, s.figures())
 			return true
 		}
 	}

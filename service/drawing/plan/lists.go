@@ -48,25 +48,17 @@ func (s *sheet) lists(x, y, w float64) float64 {
 		}
 		y += 3
 	}
-	rows := [][]string{{s.say("run"), s.say("wood"), s.say("along wall × depth")}}
-	shares := []float64{0.3, 0.35, 0.35}
-	if s.o.Audience == Shop {
-		rows = [][]string{{"run", "wood", "piece, tip to tip × depth", "gap at wall", "weight"}}
-		shares = []float64{0.2, 0.28, 0.26, 0.13, 0.13}
-	}
+	rows := [][]string{{"run", "wood", "piece, tip to tip × depth", "gap at wall", "weight"}}
+	shares := []float64{0.2, 0.28, 0.26, 0.13, 0.13}
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		row := []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)), s.text(s.runs[i].length) + " × " + s.text(r.Depth)}
-		if s.o.Audience == Shop {
-			row = []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)}
-		}
-		rows = append(rows, row)
+		rows = append(rows, []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)})
 	}
 	y = s.table(x, y, w, s.say("Pieces"), shares, rows)
 	rows = [][]string{{s.say("corner"), s.say("angle"), s.say("joint")}}
 	for k := range s.est.Corners {
 		row := []string{strconv.Itoa(k + 1), s.degrees(s.est.Corners[k].Angle), s.jointText(k)}
-		if c := s.chosen(k); c != nil && s.o.Audience == Shop {
+		if c := s.chosen(k); c != nil {
 			row[2] += ", seam " + s.text(c.Geometry.SeamLength) + " long" + s.swings(k)
 		}
 		rows = append(rows, row)
@@ -175,7 +167,7 @@ func (s *sheet) description() string {
 	for i := range s.runs {
 		r := &s.est.Runs[i]
 		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, visible front %s", pen.Isolate(r.Name), s.o.Speech.Name(r.Wood), s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
-		if s.o.Audience == Shop {
+		if !s.customer {
 			b.WriteString(", " + s.mass(r.Piece.Mass))
 		}
 		b.WriteString(". ")

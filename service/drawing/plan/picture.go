@@ -63,7 +63,7 @@ func (s *sheet) wallSizes() {
 		r := &s.runs[i]
 		out := pen.At(-r.room.X, -r.room.Y)
 		first := math.Max(5, s.beside(s.text(r.length), out)+wallBand)
-		if s.o.Audience == Shop && math.Abs(float64(r.piece.wall()-r.length)) > float64(s.least64()) {
+		if math.Abs(float64(r.piece.wall()-r.length)) > float64(s.least64()) {
 			figure := s.text(r.piece.wall())
 			from, to := move(r.wall[0], r.along, float64(r.piece.wallFrom)/float64(s.ratio)), move(r.wall[0], r.along, float64(r.piece.wallTo)/float64(s.ratio))
 			near := math.Max(4.5, s.beside(figure, out)+wallBand)
@@ -80,7 +80,7 @@ func (s *sheet) wallSizes() {
 
 // beside is how far from an edge a dimension must stand in the direction n so that its figure in the line keeps off the edge.
 func (s *sheet) beside(figure string, n pen.Point) float64 {
-	w, h := size([]string{figure}, figures)
+	w, h := size([]string{figure}, s.figures())
 	return math.Abs(n.X)*w/2 + math.Abs(n.Y)*h/2 + 0.8
 }
 
@@ -195,10 +195,7 @@ func (s *sheet) names(holes []hole) {
 	for i := range s.runs {
 		r := &s.est.Runs[i]
 		name := fitted(r.Name, most, bold)
-		whole := []string{name}
-		if s.o.Audience == Shop {
-			whole = []string{name, s.mass(r.Piece.Mass)}
-		}
+		whole := []string{name, s.mass(r.Piece.Mass)}
 		clear := func(b box) bool {
 			c := pen.At((b.x0+b.x1)/2, (b.y0+b.y1)/2)
 			for _, h := range holes {
@@ -212,7 +209,7 @@ func (s *sheet) names(holes []hole) {
 		if s.tryAt(spots, whole, bold, clear) || s.leader(s.heart(i), whole, bold, 30) {
 			continue
 		}
-		if s.o.Audience == Shop && s.tryAt(spots, whole[:1], bold, clear) {
+		if s.tryAt(spots, whole[:1], bold, clear) {
 			s.mark(s.heart(i), s.say("Weight of %s: %s", s.name(i), s.mass(r.Piece.Mass)))
 			continue
 		}
@@ -317,7 +314,7 @@ func (s *sheet) alongSize(i int, h *hole) {
 			return
 		}
 	}
-	if !s.dimension(move(end, r.along, -t), end, back, s.text(figure), []float64{4.5, 6.5, 8.5, 11, 14}) && s.o.Audience == Shop {
+	if !s.dimension(move(end, r.along, -t), end, back, s.text(figure), []float64{4.5, 6.5, 8.5, 11, 14}) {
 		s.mark(middle(h.corners[0], h.corners[2]), s.holeName(i)+": "+s.holePlace(h))
 	}
 }

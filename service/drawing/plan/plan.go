@@ -15,25 +15,15 @@ import (
 	"seamwright/service/measure"
 )
 
-// Audience is for whom a plan is drawn.
-type Audience string
-
-// The audiences.
-const (
-	Shop     Audience = ""         // everything
-	Customer Audience = "customer" // outline, main sizes and cut-outs; no weights, no seam lengths
-)
-
-// Options say how a plan is drawn. The zero value draws everything for paper, as a sheet of its own.
+// Options say how a plan is drawn. The zero value draws it for paper, as a sheet of its own.
 type Options struct {
-	Audience Audience
-	Narrow   bool    // for a phone; otherwise for a sheet of A4 or letter paper, upright
-	Screen   bool    // shown at whatever size a screen gives it: its bar alone tells the scale
-	Width    float64 // of the sheet, in millimetres; 0: that of paper or a phone
-	Height   float64 // most that the drawn top may take with its dimensions, in millimetres; 0: what suits a sheet
-	Number   string  // of the quote, written under the title; empty: none
-	Date     string  // written under the title; empty: none
-	Speech   pen.Speech
+	Narrow bool    // for a phone; otherwise for a sheet of A4 or letter paper, upright
+	Screen bool    // shown at whatever size a screen gives it: its bar alone tells the scale
+	Width  float64 // of the sheet, in millimetres; 0: that of paper or a phone
+	Height float64 // most that the drawn top may take with its dimensions, in millimetres; 0: what suits a sheet
+	Number string  // of the quote, written under the title; empty: none
+	Date   string  // written under the title; empty: none
+	Speech pen.Speech
 }
 
 // Draw returns the plan as an SVG document with a title and lists. It returns an Impossible fault when the estimate holds no run.
@@ -66,11 +56,14 @@ const (
 // sheet is a plan being drawn: the wood goes on the pen, what is written about it on notes.
 type sheet struct {
 	pen.Pen
-	notes  pen.Pen
-	est    *estimate.Estimate
-	o      Options
-	bare   bool // without title and lists
-	frame  float64
+	notes pen.Pen
+	est   *estimate.Estimate
+	o     Options
+	bare  bool // without title and lists
+	frame float64
+
+	customer bool // of large letters, without a maker's marks
+
 	width  float64
 	ratio  pen.Scale
 	runs   []run
@@ -153,9 +146,7 @@ func (s *sheet) title(x, y, w float64) float64 {
 		y = s.Paragraph(x, y, w, pen.Fit(strings.Join(under, " · "), w, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 0.5
 	}
 	about := s.say("Plan, seen from above, the first run's wall at the top. Lengths in %s.", s.unit())
-	if s.o.Audience == Shop {
-		about += " " + s.text(s.est.Made.Thickness) + " thick. Whole top " + s.mass(s.est.Mass) + "."
-	}
+	about += " " + s.text(s.est.Made.Thickness) + " thick. Whole top " + s.mass(s.est.Mass) + "."
 	return s.Paragraph(x, y, w, about, pen.Letters{Size: pen.Body}) + 1
 }
 

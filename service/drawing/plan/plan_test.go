@@ -3,6 +3,8 @@ package plan
 import (
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -94,9 +96,15 @@ var table = map[string]func() estimate.Order{
 
 func TestGoldenPlans(t *testing.T) {
 	for name, order := range table {
-		for suffix, o := range map[string]Options{"": {Number: "Q-12", Date: "2026-11-01"}, "_narrow": {Narrow: true}, "_customer": {Audience: Customer}} {
+		for suffix, draw := range map[string]func(*estimate.Estimate) ([]byte, error){
+			"": func(e *estimate.Estimate) ([]byte, error) {
+				return Draw(e, Options{Number: "Q-12", Date: "2026-11-01"})
+			},
+			"_narrow":   func(e *estimate.Estimate) ([]byte, error) { return Draw(e, Options{Narrow: true}) },
+			"_customer": func(e *estimate.Estimate) ([]byte, error) { return ForCustomer(e, Options{}) },
+		} {
 			t.Run(name+suffix, func(t *testing.T) {
-				got, err := Draw(drawtest.Make(t, order()), o)
+				got, err := draw(drawtest.Make(t, order()))
 				require.NoError(t, err)
 				path := filepath.Join("testdata", name+suffix+".svg")
 				if os.Getenv("UPDATE_GOLDEN") != "" {
@@ -113,9 +121,13 @@ func TestGoldenPlans(t *testing.T) {
 
 // check draws a plan and holds its labels against each other, the sheet's edge and the lines that were there first.
 func check(t require.TestingT, e *estimate.Estimate, o Options) *sheet {
+	return checkDrawn(t, e, o, (*sheet).draw)
+}
+
+func checkDrawn(t require.TestingT, e *estimate.Estimate, o Options, draw func(*sheet) []byte) *sheet {
 	s, err := newSheet(e, o)
 	require.NoError(t, err)
-	doc := s.draw()
+	doc := draw(s)
 	drawtest.Read(t, doc)
 	require.Empty(t, drawtest.Collisions(s.Boxes()))
 	for _, b := range s.Boxes() {
@@ -133,7 +145,7 @@ func check(t require.TestingT, e *estimate.Estimate, o Options) *sheet {
 	return s
 }
 
-var everyOption = []Options{{}, {Narrow: true}, {Audience: Customer}, {Audience: Customer, Narrow: true}}
+var everyOption = []Options{{}, {Narrow: true}}
 
 func TestAwkwardTopsKeepTheirLabelsApart(t *testing.T) {
 	for name, order := range table {
@@ -141,6 +153,7 @@ func TestAwkwardTopsKeepTheirLabelsApart(t *testing.T) {
 			e := drawtest.Make(t, order())
 			for _, o := range everyOption {
 				check(t, e, o)
+				checkDrawn(t, e, o, (*sheet).forCustomer)
 			}
 		})
 	}
@@ -173,7 +186,9 @@ func TestNoLabelLiesOnAnother(t *testing.T) {
 		if err != nil {
 			return
 		}
-		check(r, e, rapid.SampledFrom(everyOption).Draw(r, "options"))
+		options := rapid.SampledFrom(everyOption).Draw(r, "options")
+		check(r, e, options)
+		checkDrawn(r, e, options, (*sheet).forCustomer)
 		drawn++
 	})
 	require.Greater(t, drawn, 15, "too few tops were drawn to prove anything")
@@ -202,8 +217,38 @@ func TestTheSizesAreTheOrders(t *testing.T) {
 	}
 }
 
+// Every length, depth and opening of the order stands on a customer's plan or under it, in letters of at least 8 pt, and nothing that
+// only the maker needs.
+func TestACustomersPlanHasWhatACustomerLooksFor(t *testing.T) {
+	for name, order := range table {
+		t.Run(name, func(t *testing.T) {
+			o := order()
+			s := checkDrawn(t, drawtest.Make(t, o), Options{}, (*sheet).forCustomer)
+			var notes []string
+			for _, b := range s.Boxes() {
+				require.NotRegexp(t, `lb|kg|miter|butt|1 :`, b.Text)
+				notes = append(notes, b.Text)
+			}
+			for _, size := range regexp.MustCompile(`font-size="([0-9.]+)"`).FindAllStringSubmatch(string(s.Document(1, 1, "x", "", "")), -1) {
+				mm, err := strconv.ParseFloat(size[1], 64)
+				require.NoError(t, err)
+				require.GreaterOrEqual(t, mm*72/25.4, 8.0)
+			}
+			all := strings.Join(append(notes, s.legend...), "\n")
+			for _, r := range o.Top.Runs {
+				require.Contains(t, all, r.Length.Text(o.Units))
+				require.Contains(t, all, r.Depth.Text(o.Units))
+			}
+			for _, c := range o.Top.Cutouts {
+				require.Contains(t, all, c.Kind)
+			}
+			require.NotContains(t, all, "1  ", "no marks")
+		})
+	}
+}
+
 func TestCustomersSeeNoWeights(t *testing.T) {
-	doc, err := Draw(drawtest.Make(t, drawtest.Desk()), Options{Audience: Customer})
+	doc, err := ForCustomer(drawtest.Make(t, drawtest.Desk()), Options{})
 	require.NoError(t, err)
 	require.NotContains(t, string(doc), " lb")
 	doc, err = Draw(drawtest.Make(t, drawtest.Desk()), Options{})
@@ -242,5 +287,15 @@ func BenchmarkDraw(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+func BenchmarkForCustomer(b *testing.B) {
+	e := drawtest.Make(b, drawtest.Desk())
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := ForCustomer(e, Options{}); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

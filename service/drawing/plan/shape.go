@@ -53,6 +53,9 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 	if s.o.Narrow {
 		margin, high = 15, 110
 	}
+	if s.customer {
+		margin = customerMargin
+	}
 	if s.o.Height > 0 {
 		high = s.o.Height - 2*margin
 	}
@@ -70,6 +73,9 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 	}
 	wide, tall := float64(hi.X-lo.X), float64(hi.Y-lo.Y)
 	s.ratio = pen.ChooseScale(s.inches(), wide, tall, w-2*margin, high)
+	if s.customer { // as large as there is room: nobody measures in it
+		s.ratio = pen.Scale(math.Ceil(max(wide/(w-2*margin), tall/high)))
+	}
 	k := 1 / float64(s.ratio)
 	left := x + (w-wide*k)/2
 	s.at = func(px, py measure.Length) pen.Point {

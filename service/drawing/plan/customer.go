@@ -1,0 +1,212 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"seamwright/service/drawing/pen"
+	"seamwright/service/estimate"
+)
+
+// ForCustomer returns the plan that a customer looks at and signs: the top with its walls, fronts, openings and overall lengths in
+// large letters, without anything that only its maker needs. What finds no room in the picture is said in words under it. It
+// returns an Impossible fault when the estimate holds no run.
+func ForCustomer(e *estimate.Estimate, o Options) ([]byte, error) {
+	s, err := newSheet(e, o)
+	if err != nil {
+		return nil, err
+	}
+	return s.forCustomer(), nil
+}
+
+// Sizes of a customer's plan, in millimetres: it stands beside others on a page.
+const (
+	customerWidth  = 112.0
+	customerHeight = 92.0
+	customerMargin = 16.0 // for the walls, their lengths and what names them
+)
+
+func (s *sheet) forCustomer() []byte {
+	s.customer, s.bare = true, true
+	if s.o.Width == 0 {
+		s.frame, s.width = 0.5, customerWidth-1
+		if s.o.Narrow {
+			s.width = phoneWidth
+		}
+	}
+	if s.o.Height == 0 {
+		s.o.Height = customerHeight
+	}
+	runs := len(s.est.Runs)
+	s.Grow((6 + 2*runs) << 10)
+	s.notes.Grow((2 + runs) << 10)
+	s.setUp(s.frame, s.frame, s.width)
+	var holes []hole
+	for i := range s.est.Cutouts {
+		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
+			holes = append(holes, h)
+		}
+	}
+	s.fixed(holes)
+	s.overall()
+	s.openingNames(holes)
+	s.letters(holes)
+	s.widths()
+	s.bends()
+	s.sideNames()
+	s.wood(holes)
+	y := s.lowest() + 0.5
+	for _, line := range s.legend {
+		y = s.Paragraph(s.frame, y+0.5, s.width, line, pen.Letters{Size: pen.Body})
+	}
+	s.Append(&s.notes)
+	id := "top"
+	if s.o.Narrow {
+		id = "top-narrow" // both may stand in one page
+	}
+	return s.Document(s.width+2*s.frame, y+s.frame, id, s.heading(), s.description())
+}
+
+// lowest is where the picture ends.
+func (s *sheet) lowest() (y float64) {
+	for _, l := range s.ground.lines {
+		y = max(y, l.round.y1)
+	}
+	for _, b := range s.ground.boxes {
+		y = max(y, b.y1)
+	}
+	return y
+}
+
+// overall are the lengths along the walls, so far from them that the word for them has room between.
+func (s *sheet) overall() {
+	for i := range s.runs {
+		r := &s.runs[i]
+		out := pen.At(-r.room.X, -r.room.Y)
+		figure := s.text(r.length + s.est.MouldedEnd(i))
+		first := s.beside(figure, out) + wallBand + 5.5
+		if s.dimension(r.wall[0], r.wall[1], out, figure, []float64{first, first + 2, first - 3.5, first + 5}) {
+			continue
+		}
+		// Two walls that stand back to back leave no room for both lines: the figure alone stands at the wall.
+		if !s.tryAt(s.along(r.wall, out, wallBand, []float64{0.7, 2, 4}, []string{figure}, s.figures()), []string{figure}, s.figures(), nil) {
+			s.under("Wall length of run %s: %s", s.name(i), figure)
+		}
+	}
+}
+
+// under says under the picture what found no room in it.
+func (s *sheet) under(english string, values ...any) {
+	s.legend = append(s.legend, s.say(english, values...))
+}
+
+// openingNames writes in each cut-out what it is for, with its size, or beside it with a thin line.
+func (s *sheet) openingNames(holes []hole) {
+	for i := range holes {
+		h := &holes[i]
+		name, sizes := s.holeName(i), s.text(h.length)+" × "+s.text(h.depth)
+		c := middle(h.corners[0], h.corners[2])
+		l := pen.Letters{Size: pen.Head}
+		if s.tryAt([]pen.Point{c}, []string{name, sizes}, l, nil) || s.tryAt([]pen.Point{c}, []string{name}, l, nil) ||
+			s.leader(c, []string{name, sizes}, l, 40) {
+			continue
+		}
+		s.under("Cut-out %s: %s", name, sizes)
+	}
+}
+
+// letters writes each piece's name in its wood.
+func (s *sheet) letters(holes []hole) {
+	for i := range s.runs {
+		on := func(b box) bool {
+			c := pen.At((b.x0+b.x1)/2, (b.y0+b.y1)/2)
+			return inside(s.runs[i].outline, c) && !slices.ContainsFunc(holes, func(h hole) bool { return inside(h.corners, c) })
+		}
+		done := false
+		for _, size := range []float64{pen.Title, pen.Head} {
+			l := pen.Letters{Size: size, Bold: true}
+			done = done || s.tryAt(s.spots(i), []string{fitted(s.est.Runs[i].Name, s.width/3, l)}, l, on)
+		}
+		if !done && !s.leader(s.heart(i), []string{s.name(i)}, pen.Letters{Size: pen.Head, Bold: true}, 30) {
+			s.under("Run %s", s.name(i))
+		}
+	}
+}
+
+// widths are the runs' depths: at a free end, or in the wood.
+func (s *sheet) widths() {
+	for i := range s.runs {
+		r := &s.runs[i]
+		figure := s.text(s.est.FinishedDepth(i))
+		done := false
+		if i == 0 {
+			back := pen.At(-r.along.X, -r.along.Y)
+			first := s.beside(figure, back) + 0.6
+			done = s.dimension(r.front[0], r.wall[0], back, figure, []float64{first, first + 2, first + 4})
+		}
+		if !done && i == len(s.runs)-1 {
+			first := s.beside(figure, r.along) + 0.6
+			done = s.dimension(r.front[1], r.wall[1], r.along, figure, []float64{first, first + 2, first + 4})
+		}
+		l, depth := distance(r.wall[0], r.wall[1]), s.depth(i)
+		for _, share := range []float64{0.25, 0.75, 0.15, 0.85, 0.35, 0.65} {
+			top := move(r.wall[0], r.along, l*share)
+			if !done && inside(r.outline, move(top, r.room, depth/2)) {
+				done = s.dimension(move(top, r.room, depth), top, r.along, figure, []float64{0})
+			}
+		}
+		if !done {
+			s.under("Depth of run %s: %s", s.name(i), figure)
+		}
+	}
+}
+
+// bends are the corners that are not square, written in the room before them.
+func (s *sheet) bends() {
+	for k := range s.est.Corners {
+		angle := s.est.Corners[k].Angle
+		if math.Abs(angle.Degrees()-90) < 0.05 {
+			continue
+		}
+		a, b := &s.runs[k], &s.runs[k+1]
+		toRoom := unit(pen.At(0, 0), pen.At(a.room.X+b.room.X, a.room.Y+b.room.Y))
+		text := s.degrees(angle)
+		l := pen.Letters{Size: pen.Head}
+		w, h := size([]string{text}, l)
+		var places []pen.Point
+		for _, more := range []float64{1, 3, 5, 8} {
+			places = append(places, move(a.front[1], toRoom, more+math.Abs(toRoom.X)*w/2+math.Abs(toRoom.Y)*h/2))
+		}
+		if !s.tryAt(places, []string{text}, l, nil) {
+			s.under("Corner %s and %s: %s", s.name(k), s.name(k+1), text)
+		}
+	}
+}
+
+// sideNames says once for each run, where there is room, which side is the wall and which the front.
+func (s *sheet) sideNames() {
+	l := pen.Letters{Size: pen.Body}
+	for i := range s.runs {
+		r := &s.runs[i]
+		for _, side := range []struct {
+			word string
+			line [2]pen.Point
+			out  pen.Point
+			off  float64
+		}{{s.say("wall"), r.wall, pen.At(-r.room.X, -r.room.Y), wallBand}, {s.say("front"), r.front, r.room, 0}} {
+			s.tryAt(s.along(side.line, side.out, side.off, []float64{0.7, 1.6, 9}, []string{side.word}, l), []string{side.word}, l, nil)
+		}
+	}
+}
+
+// along are places for a label beside a line, the middle first: on the side out of it, beyond off by each of the distances.
+func (s *sheet) along(line [2]pen.Point, out pen.Point, off float64, distances []float64, label []string, l pen.Letters) (places []pen.Point) {
+	w, h := size(label, l)
+	for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
+		at := pen.At(line[0].X+(line[1].X-line[0].X)*share, line[0].Y+(line[1].Y-line[0].Y)*share)
+		for _, more := range distances {
+			places = append(places, move(at, out, off+more+math.Abs(out.X)*w/2+math.Abs(out.Y)*h/2))
+		}
+	}
+	return places
+}
