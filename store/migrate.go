@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"time"
 
+	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/jackc/pgx/v5/stdlib"
 	"github.com/pressly/goose/v3"
 	"github.com/pressly/goose/v3/lock"
@@ -18,14 +20,36 @@ import (
 //go:embed migrations/*.sql
 var migrationFiles embed.FS
 
+const (
+	// migrateTries is how often a step waits for a table that others use, and migratePause what they get in between: behind
+	// a step that waits, everybody waits.
+	migrateTries = 60
+	migratePause = 2 * time.Second
+)
+
 // Migrate brings the schema of a database up to date. It only goes forward. Several programs may do it at
-// once: one does the work under an advisory lock, the others wait and find it done.
-func Migrate(ctx context.Context, url string) (err error) {
+// once: one does the work under an advisory lock, the others wait and find it done. A step that needs a table which
+// somebody holds gives up after a few seconds and is tried again, for some minutes.
+func Migrate(ctx context.Context, url string) error {
 	config, err := db.Config(url)
 	if err != nil {
 		return err
 	}
-	db := stdlib.OpenDB(*config.ConnConfig)
+	for try := 1; ; try++ {
+		err := migrate(ctx, config)
+		if err == nil || try == migrateTries || !db.Held(err) {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return err
+		case <-time.After(migratePause):
+		}
+	}
+}
+
+func migrate(ctx context.Context, config *pgxpool.Config) (err error) {
+	db := stdlib.OpenDB(*db.With(config.ConnConfig, db.ForMigrating))
 	defer func() { err = errors.Join(err, db.Close()) }()
 
 	// Looks every second, for at most ten minutes.

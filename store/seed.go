@@ -26,7 +26,7 @@ func seed(ctx context.Context, url, fingerprint string) error {
 	if err != nil {
 		return err
 	}
-	conn, err := db.Connect(ctx, config.ConnConfig)
+	conn, err := db.Connect(ctx, config.ConnConfig, db.ForMigrating)
 	if err != nil {
 		return err
 	}

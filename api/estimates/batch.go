@@ -101,7 +101,7 @@ func (b *batch) run(c *web.Call) error {
 		return web.Limited(c, 5*time.Second, detail)
 	}
 	defer leave()
-	ctx, cancel := context.WithTimeout(c.Request().Context(), web.Patience)
+	ctx, cancel := context.WithCancel(c.Ctx()) // which ends after web.Patience
 	defer cancel()
 	b.lines = bufio.NewReaderSize(web.NewStream(c.Request().Body, int64(b.limit)*int64(b.most), b.tooMany(), control), 64<<10)
 	var busy sync.WaitGroup

@@ -19,7 +19,7 @@ func Open(w *web.Server, kept *estimate.Estimate) {
 	s := &room{w, kept, newBatchPlaces()}
 	s.Serve("POST /v1/estimates", s.postEstimate, web.Way{Like: "POST /v1/estimates/:view", Prefer: s.preferred})
 	s.Serve("POST /v1/estimates/:view", func(c *web.Call) error { return s.postView(c, c.Param("view")) })
-	s.Serve("POST /v1/estimates/batch", s.postBatch)
+	s.Serve("POST /v1/estimates/batch", s.postBatch, web.Way{Long: true})
 	s.Serve("POST /v1/joint-comparisons", s.postJointComparison)
 	s.Serve("POST /v1/movements", s.postMovement)
 }

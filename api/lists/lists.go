@@ -31,7 +31,7 @@ func Open(w *web.Server, largest int64) {
 	s.Serve("GET /v1/price-updates", s.listPriceUpdates)
 	s.Serve("GET /v1/price-updates/:id", s.getPriceUpdate)
 	s.Serve("GET /v1/price-updates/:id/rows", s.listPriceUpdateRows)
-	own := web.Way{Once: func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error { // has a connection of its own
+	own := web.Way{Long: true, Once: func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error { // has a connection of its own
 		return s.Store.Lists.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
 	}}
 	s.Serve("POST /v1/price-updates/:id/approve", func(c *web.Call) error { return s.postDecision(c, true) }, own)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"compress/gzip"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"mime"
@@ -61,9 +60,6 @@ func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 	}
 	control := http.NewResponseController(c.Response())
 	body := web.NewStream(r.Body, limit, listTooLarge(limit), control)
-	if err := control.SetWriteDeadline(time.Now().Add(web.Patience)); err != nil && !errors.Is(err, http.ErrNotSupported) {
-		return nil, fmt.Errorf("set the time limit of a list: %w", err)
-	}
 	up.Body = body
 	switch coding := r.Header.Get(echo.HeaderContentEncoding); coding {
 	case "", "identity":

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"log/slog"
 
+	"github.com/labstack/echo/v4"
+
 	"seamwright/service/fault"
 	"seamwright/store/db"
 )
@@ -15,7 +17,20 @@ func (s *Server) Reached(err error) error {
 		return err
 	}
 	s.Log.Warn("database away", slog.String("cause", err.Error()))
+	if db.Held(err) {
+		return db.Unavailable(err)
+	}
 	return noDatabase()
+}
+
+// reaching refuses at once what needs a database that is known to be lost, instead of letting callers wait for it.
+func (s *Server) reaching(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if s.Store != nil && !s.Status().DatabaseReachable {
+			return noDatabase()
+		}
+		return next(c)
+	}
 }
 
 func noDatabase() error {

@@ -66,7 +66,7 @@ func (s *Server) HTTPServer() *http.Server {
 		Handler:           s.echo,
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       20 * time.Second,
-		WriteTimeout:      30 * time.Second,
+		WriteTimeout:      writeWithin,
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    16 << 10,
 		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),

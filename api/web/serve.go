@@ -16,6 +16,7 @@ type Way struct {
 	Prefer  func(echo.Context) func(*Call) error // what is called instead when the caller would rather have it; nil: nothing
 	Like    string                               // the operation whose query that takes
 	Once    onceFunc                             // instead of the store's
+	Long    bool                                 // takes as long as a stream may
 }
 
 // Serve adds the handler of an operation of the spec: whoever calls was let in, what was asked was read and fits, what is
@@ -52,9 +53,14 @@ func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Wa
 	if w.Within != nil {
 		next = w.Within(next)
 	}
+	if op.database {
+		next = s.reaching(next)
+	}
+	next = read(op, next)
 	if op.waits {
 		next = s.atLeast(next)
 	}
+	next = timed(op, w.Long, next)
 	next = s.guard.check(op, next)
 	if s.Store == nil || op.streams { // whoever sends a list does not wait for itself
 		return next

@@ -34,7 +34,7 @@ const (
 	// KeptFor is how long an answer is kept.
 	KeptFor      = 24 * time.Hour
 	forgetAtOnce = 20               // old answers that a write takes away on its way
-	onceWithin   = 30 * time.Second // a whole write, waiting for others counted in
+	onceWithin   = 20 * time.Second // a whole write, waiting for others counted in; answers have 30 s
 )
 
 // Work is a write and its answer; see Once.

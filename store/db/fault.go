@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"net"
+	"slices"
 	"strings"
 
 	"github.com/jackc/pgx/v5/pgconn"
@@ -24,7 +25,7 @@ func Away(err error) bool {
 	case errors.As(err, &connect):
 		return true // whatever the server said, it lets nobody in
 	case errors.As(err, &failed):
-		return strings.HasPrefix(failed.Code, "08") || strings.HasPrefix(failed.Code, "57P") || failed.Code == "53300"
+		return slices.ContainsFunc(away, func(start string) bool { return strings.HasPrefix(failed.Code, start) }) || held(failed)
 	case errors.As(err, &network):
 		return true
 	}
@@ -32,8 +33,26 @@ func Away(err error) bool {
 		pgconn.SafeToRetry(err)
 }
 
+// away are the beginnings of what the database says when it cannot answer now: the connection is lost (08), it lacks room,
+// memory or connections (53), it shuts down or starts up (57P), it is read-only, as after a failover (25006).
+var away = []string{"08", "53", "57P", readOnly}
+
+// heldCodes is what it says when this session waited, or kept others waiting, for longer than the limits: for a lock
+// (55P03), for a statement's end (57014), in a transaction (25P03, 25P04).
+var heldCodes = []string{"55P03", "57014", "25P03", "25P04"}
+
+func held(failed *pgconn.PgError) bool { return slices.Contains(heldCodes, failed.Code) }
+
+// Held reports whether an error means that something was waited for that others have, rather than that the database is
+// away.
+func Held(err error) bool {
+	code, failed := codeOf(err)
+	return code != "" && held(failed)
+}
+
 // The classes and codes of errors that are told apart (appendix A of PostgreSQL's documentation, from memory).
 const (
+	readOnly        = "25006"
 	constraintClass = "23"
 	foreignKey      = "23503"
 	thereAlready    = "23505"
@@ -82,14 +101,17 @@ func Constraint(err error) string {
 // Fault makes a fault of an error when it means that the database is away; any other error comes back as it is, and so
 // does everything once the caller has gone.
 func Fault(ctx context.Context, err error) error {
-	if err == nil || ctx.Err() != nil || !Away(err) {
+	if err == nil || errors.Is(ctx.Err(), context.Canceled) || !Away(err) {
 		return err
 	}
 	return Unavailable(err)
 }
 
-// Unavailable is the fault that says that the database is away.
+// Unavailable is the fault that says that the database is away, or that others have what is needed.
 func Unavailable(err error) error {
+	if Held(err) {
+		return &fault.Fault{Kind: fault.Unavailable, Detail: "Somebody else has what this needs, and did not let go of it in time.", Fix: "Send it again in a moment; nothing of it was done."}
+	}
 	line, _, _ := strings.Cut(err.Error(), "\n")
 	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, or was while this was done: " + strings.TrimRight(line, ".") + ".",
 		Fix: "Send it again in a moment; what has been done already is not done twice."}

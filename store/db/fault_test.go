@@ -25,14 +25,18 @@ func TestWhatTheDatabaseSaysIsToldApart(t *testing.T) {
 	for name, c := range map[string]struct {
 		err                       error
 		away, again, between, out bool // Away, MustBeginAgain, CameBetween, Gone
+		held                      bool // Held
 		constraint                string
 	}{
 		"nothing":                    {},
 		"a connection that is cut":   {err: said("08006"), away: true},
 		"a server that shuts down":   {err: said("57P01"), away: true},
 		"too many clients":           {err: said("53300"), away: true},
-		"a statement that is ended":  {err: said("57014")},
-		"a disk that is full":        {err: said("53100")},
+		"a statement that is ended":  {err: said("57014"), away: true, held: true},
+		"a lock that others keep":    {err: said("55P03"), away: true, held: true},
+		"a transaction left alone":   {err: said("25P03"), away: true, held: true},
+		"a disk that is full":        {err: said("53100"), away: true},
+		"a database only to be read": {err: said("25006"), away: true},
 		"an end in the middle":       {err: fmt.Errorf("read: %w", io.ErrUnexpectedEOF), away: true},
 		"a socket that is closed":    {err: net.ErrClosed, away: true},
 		"nobody who answers":         {err: &net.OpError{Op: "dial", Err: errors.New("refused")}, away: true},
@@ -50,6 +54,7 @@ func TestWhatTheDatabaseSaysIsToldApart(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			require.Equal(t, c.away, Away(c.err), "away")
+			require.Equal(t, c.held, Held(c.err), "held")
 			require.Equal(t, c.again, MustBeginAgain(c.err), "must begin again")
 			require.Equal(t, c.between, CameBetween(c.err), "came between")
 			require.Equal(t, c.out, Gone(c.err), "gone")
@@ -67,6 +72,12 @@ func TestOnlyADatabaseThatIsAwayMakesAFault(t *testing.T) {
 	require.ErrorAs(t, Fault(ctx, said("57P01")), &away)
 	require.Equal(t, fault.Unavailable, away.Kind)
 	require.Equal(t, "The database is away, or was while this was done: write: : no (SQLSTATE 57P01).", away.Detail)
+	require.ErrorAs(t, Fault(ctx, said("55P03")), &away)
+	require.Equal(t, fault.Unavailable, away.Kind)
+	require.Equal(t, "Somebody else has what this needs, and did not let go of it in time.", away.Detail)
+	late, end := context.WithTimeout(ctx, 0)
+	defer end()
+	require.ErrorAs(t, Fault(late, context.DeadlineExceeded), &away, "the caller waits, the time is over")
 	gone, cancel := context.WithCancel(ctx)
 	cancel()
 	require.ErrorIs(t, Fault(gone, context.DeadlineExceeded), context.DeadlineExceeded, "the caller has gone: nobody needs to hear of the database")

@@ -65,7 +65,7 @@ func queueMigrator(pool *pgxpool.Pool) (*rivermigrate.Migrator[pgx.Tx], error) {
 // MigrateQueue brings the queue's tables up to date. Its steps cannot share one transaction (a value of an enum that a
 // step adds is used by the next), so that the lock which keeps other programs out is held on a connection of its own.
 func MigrateQueue(ctx context.Context, config *pgxpool.Config) error {
-	lock, err := db.Connect(ctx, config.ConnConfig)
+	lock, err := db.Connect(ctx, config.ConnConfig, db.ForMigrating)
 	if err != nil {
 		return err
 	}
@@ -74,7 +74,7 @@ func MigrateQueue(ctx context.Context, config *pgxpool.Config) error {
 		return err
 	}
 	small := config.Copy()
-	small.MaxConns = 2
+	small.ConnConfig, small.MaxConns = db.With(config.ConnConfig, db.ForMigrating), 2
 	pool, err := pgxpool.NewWithConfig(ctx, small)
 	if err != nil {
 		return err

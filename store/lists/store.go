@@ -39,7 +39,7 @@ func (s *Store) onOwnConnection(ctx context.Context, use func(*pgx.Conn) error) 
 		return db.Unavailable(err)
 	}
 	defer s.slots.Release(1)
-	conn, err := s.db.Dial(ctx, map[string]string{"application_name": "seamwright prices", "temp_buffers": "32MB", "work_mem": "96MB"})
+	conn, err := s.db.Dial(ctx, "seamwright prices", db.ForLists, db.Settings{"temp_buffers": "32MB", "work_mem": "96MB"})
 	if err != nil {
 		return db.Unavailable(err)
 	}

@@ -27,6 +27,9 @@ UPDATE quote
 SET checked_revision = $2, checked_day = $3, cost_now = $4, moved = $5, check_failed = $6
 WHERE id = $1`
 
+// checkFor is how long offers that are checked stay locked: somebody may want to move one.
+const checkFor = time.Second
+
 // Check lets check work out anew, by the catalogue revision and day given, what some open offers cost that were not yet
 // checked by them, and writes it down: check fills in CostNow, Moved and CheckFailed of the offer and may return an
 // event. It returns how many were checked; zero when none is left that nobody else is checking.
@@ -42,18 +45,18 @@ func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, a
 			return err
 		}
 		batch := &pgx.Batch{}
-		for i := range list {
+		for i, began := 0, time.Now(); i < len(list) && time.Since(began) < checkFor; i++ {
 			q := &list[i]
 			var e *Event
 			if !q.unreadable {
 				e = check(q, requests[q.ID])
 			}
+			n++
 			batch.Queue(updateChecked, q.ID, revision, string(day), textOf(q.CostNow), bounded(q.Moved), q.CheckFailed)
 			if e != nil {
 				batch.Queue(`SELECT emit_event($1, $2, $3, $4, $5)`, e.ID, e.Kind, q.ID, string(e.Data), at)
 			}
 		}
-		n = len(list)
 		return tx.SendBatch(ctx, batch).Close()
 	})
 	return n, db.Fault(ctx, err)

@@ -48,8 +48,8 @@ func (e *RefusedError) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// editWithin is how long a whole edit may take, waiting for others counted in.
-const editWithin = 30 * time.Second
+// editWithin is how long a whole edit may take, waiting for others counted in; answers have 30 s.
+const editWithin = 20 * time.Second
 
 // Edit changes one part of the catalogue in one transaction: the rows are locked, Decide decides, everything is
 // checked, rows and audit entries are written, and the catalogue that comes of it is read and checked as a whole.

@@ -1,6 +1,7 @@
 package shelf
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -18,26 +19,26 @@ import (
 const (
 	// quiet is how long a change may be followed by others before the catalogue is read.
 	quiet = 50 * time.Millisecond
-	// answerWithin is how long the database may take to tell the revision before it counts as lost.
-	answerWithin = 5 * time.Second
-	// loadWithin is the same for reading the whole catalogue.
+	// listenWithin is how long it may take to open the connection that hears of changes.
+	listenWithin = 5 * time.Second
+	// loadWithin is how long it may take to read the whole catalogue.
 	loadWithin = 60 * time.Second
 	// firstPause and longestPause bound the pause between attempts to reach the database again.
 	firstPause   = 100 * time.Millisecond
-	longestPause = 5 * time.Second
+	longestPause = time.Second
 )
 
 // Catalogue is the catalogue as this process knows it, kept up to date by Watch.
 type Catalogue struct {
 	store    *Store
 	snapshot atomic.Pointer[catalogue.Snapshot]
-	status   atomic.Pointer[Status] // written by one goroutine only
-	tried    int64                  // revision last read, whether it could be used or not
-	invalid  string                 // why that one could not be used; empty: it is in use
-	wake     chan struct{}          // holds something when somebody waits for a revision that is not in use yet
+	tried    atomic.Int64  // revision last read, whether it could be used or not
+	wake     chan struct{} // holds something when the database has a revision that is not in use yet, or somebody waits for one
 
-	mu    sync.Mutex
-	newer chan struct{} // closed, and made anew, when another snapshot is in use
+	mu     sync.Mutex
+	newer  chan struct{} // closed, and made anew, when another snapshot is in use
+	status Status        // LastError is why the database is not reachable
+	wrong  string        // why the revision last read is not in use; empty: it is
 }
 
 // Status is how well the catalogue is known.
@@ -53,7 +54,13 @@ type Status struct {
 func (c *Catalogue) Snapshot() *catalogue.Snapshot { return c.snapshot.Load() }
 
 // Status returns how well the catalogue is known. It never waits.
-func (c *Catalogue) Status() Status { return *c.status.Load() }
+func (c *Catalogue) Status() Status {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	s := c.status
+	s.LastError = cmp.Or(s.LastError, c.wrong)
+	return s
+}
 
 // Reach waits until a revision of the catalogue or a later one is in use, or the context ends. Meanwhile the catalogue
 // is looked at without delay.
@@ -65,10 +72,7 @@ func (c *Catalogue) Reach(ctx context.Context, revision int64) {
 		if c.Snapshot().Revision >= revision {
 			return
 		}
-		select {
-		case c.wake <- struct{}{}:
-		default:
-		}
+		c.look()
 		select {
 		case <-newer:
 		case <-ctx.Done():
@@ -77,15 +81,22 @@ func (c *Catalogue) Reach(ctx context.Context, revision int64) {
 	}
 }
 
-// Watch reads the catalogue and follows its changes until the context or the store ends. It uses one connection
-// of its own. A change is there within a second. When the database goes away, or holds a catalogue that breaks
-// a rule, the last good snapshot stays and Status says so; the database is looked for until it is back, and the
-// catalogue is then read again.
+// look lets the catalogue be looked at without delay.
+func (c *Catalogue) look() {
+	select {
+	case c.wake <- struct{}{}:
+	default:
+	}
+}
+
+// Watch reads the catalogue and follows its changes until the context or the store ends. It uses two connections of its
+// own: one hears of changes and reads them, the other asks whether the database answers (see feel). A change is there
+// within a second. When the database goes away, or holds a catalogue that breaks a rule, the last good snapshot stays and
+// Status says so; the database is looked for until it is back, and the catalogue is then read again.
 //
 // It fails when the first catalogue cannot be read.
 func (s *Store) Watch(ctx context.Context) (*Catalogue, error) {
 	c := &Catalogue{store: s, wake: make(chan struct{}, 1), newer: make(chan struct{})}
-	c.status.Store(&Status{})
 	conn, err := c.listen(ctx)
 	if err != nil {
 		return nil, err
@@ -105,6 +116,7 @@ func (s *Store) Watch(ctx context.Context) (*Catalogue, error) {
 		defer stop()
 		c.run(ctx, conn)
 	})
+	s.watches.Go(func() { c.feel(ctx) })
 	return c, nil
 }
 
@@ -116,14 +128,16 @@ func (c *Catalogue) run(ctx context.Context, conn *pgx.Conn) {
 		if ctx.Err() != nil {
 			return
 		}
-		c.lost(err)
+		c.store.db.Log.Warn("changes of the catalogue are not heard of, connecting again", "error", err)
 		conn = c.again(ctx)
 	}
 }
 
 // listen opens a connection that hears of changes. Whatever changes from here on is heard of.
 func (c *Catalogue) listen(ctx context.Context) (*pgx.Conn, error) {
-	conn, err := c.store.db.Dial(ctx, map[string]string{"application_name": "seamwright catalogue"})
+	ctx, cancel := context.WithTimeout(ctx, listenWithin)
+	defer cancel()
+	conn, err := c.store.db.Dial(ctx, "seamwright catalogue", db.ForLoading)
 	if err != nil {
 		return nil, err
 	}
@@ -152,7 +166,6 @@ func (c *Catalogue) again(ctx context.Context) *pgx.Conn {
 		if ctx.Err() != nil {
 			return nil
 		}
-		c.lost(err)
 	}
 }
 
@@ -170,7 +183,7 @@ func (c *Catalogue) follow(ctx context.Context, conn *pgx.Conn) error {
 
 // await returns when there may be a revision that was not read yet, or somebody waits for one.
 func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
-	patience, cancel := context.WithTimeout(ctx, c.store.look)
+	patience, cancel := context.WithCancel(ctx)
 	defer cancel()
 	go func() {
 		select {
@@ -183,11 +196,11 @@ func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
 		n, err := conn.WaitForNotification(patience)
 		if err != nil {
 			if patience.Err() != nil && ctx.Err() == nil && !conn.IsClosed() {
-				return nil // nothing heard for a while, or waited for: look
+				return nil // waited for: look
 			}
 			return err
 		}
-		if revision, err := strconv.ParseInt(n.Payload, 10, 64); err == nil && revision <= c.tried {
+		if revision, err := strconv.ParseInt(n.Payload, 10, 64); err == nil && revision <= c.tried.Load() {
 			continue // heard of late: it was read with a later one
 		}
 		select {
@@ -201,13 +214,13 @@ func (c *Catalogue) await(ctx context.Context, conn *pgx.Conn) error {
 // refresh reads the catalogue if its revision is another than the one read last. A catalogue that breaks a rule
 // is no error of the connection: Status tells.
 func (c *Catalogue) refresh(ctx context.Context, conn *pgx.Conn) error {
-	soon, cancel := context.WithTimeout(ctx, answerWithin)
+	soon, cancel := context.WithTimeout(ctx, beatWithin)
 	defer cancel()
 	revision, err := db.Revision(soon, conn)
 	if err != nil {
 		return fmt.Errorf("read catalogue revision: %w", err)
 	}
-	if revision != c.tried {
+	if revision != c.tried.Load() {
 		soon, cancel := context.WithTimeout(ctx, loadWithin)
 		defer cancel()
 		if err := c.reload(soon, conn); err != nil {
@@ -224,58 +237,52 @@ func (c *Catalogue) reload(ctx context.Context, conn *pgx.Conn) error {
 	var invalid *invalidError
 	switch {
 	case errors.As(err, &invalid):
-		c.tried, c.invalid = invalid.revision, err.Error()
-		c.note(func(s *Status) { s.LastError = c.invalid })
+		c.tried.Store(invalid.revision)
+		c.mu.Lock()
+		c.wrong = err.Error()
+		c.mu.Unlock()
 		c.store.db.Log.Error("catalogue is not valid, keeping the last one", "error", err)
 		return nil
 	case err != nil:
 		return err
 	}
-	c.tried, c.invalid = snapshot.Revision, ""
-	c.use(snapshot)
+	c.tried.Store(snapshot.Revision)
 	now := time.Now()
-	c.note(func(s *Status) { s.Revision, s.LoadedAt, s.LastError = snapshot.Revision, now, "" })
+	c.use(snapshot, now)
 	c.store.db.Log.Info("catalogue loaded", "revision", snapshot.Revision, "took", now.Sub(started))
 	return nil
 }
 
 // use takes a snapshot into use and tells those who wait for it.
-func (c *Catalogue) use(snapshot *catalogue.Snapshot) {
+func (c *Catalogue) use(snapshot *catalogue.Snapshot, now time.Time) {
 	c.snapshot.Store(snapshot)
 	c.mu.Lock()
 	defer c.mu.Unlock()
+	c.status.Revision, c.status.LoadedAt, c.wrong = snapshot.Revision, now, ""
 	close(c.newer)
 	c.newer = make(chan struct{})
-}
-
-// note changes the status.
-func (c *Catalogue) note(change func(*Status)) {
-	next := *c.status.Load()
-	change(&next)
-	c.status.Store(&next)
 }
 
 // reached notes that the database answers. What was wrong with the connection is over; what is wrong with the
 // catalogue is not.
 func (c *Catalogue) reached() {
-	if c.Status().DatabaseReachable {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.status.DatabaseReachable {
 		return
 	}
-	now := time.Now()
-	c.note(func(s *Status) { s.DatabaseReachable, s.Since, s.LastError = true, now, c.invalid })
+	c.status.DatabaseReachable, c.status.Since, c.status.LastError = true, time.Now(), ""
 }
 
 // lost notes that the database does not answer.
 func (c *Catalogue) lost(err error) {
-	was := c.Status()
-	now := time.Now()
-	c.note(func(s *Status) {
-		s.DatabaseReachable, s.LastError = false, err.Error()
-		if was.DatabaseReachable {
-			s.Since = now
-		}
-	})
-	if was.DatabaseReachable {
-		c.store.db.Log.Warn("database lost, keeping the last catalogue", "error", err)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.status.LastError = err.Error()
+	if !c.status.DatabaseReachable {
+		return
 	}
+	c.status.DatabaseReachable, c.status.Since = false, time.Now()
+	c.store.db.Log.Warn("database lost, keeping the last catalogue", "error", err)
+	c.store.db.Pool.Reset() // its connections lead where nobody answers
 }

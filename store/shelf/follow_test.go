@@ -3,11 +3,7 @@ package shelf_test
 import (
 	"context"
 	"fmt"
-	"io"
-	"net"
 	"os"
-	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -15,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sync/errgroup"
 
+	"seamwright/deploy/faults/line"
 	"seamwright/store"
 	"seamwright/store/pgserver"
 	"seamwright/store/shelf"
@@ -136,12 +133,12 @@ func TestALostConnectionIsMadeAgainAndNothingIsMissed(t *testing.T) {
 func TestADatabaseAwayKeepsTheLastCatalogue(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
-	wire := newWire(t, url)
-	s := storetest.Open(t, wire.url)
+	wire, over := newLine(t, url)
+	s := storetest.Open(t, over)
 	c := watch(t, s)
 	last, up := c.Snapshot(), c.Status()
 
-	wire.cut()
+	wire.Cut()
 	storetest.Soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
 	require.Same(t, last, c.Snapshot())
 	away := c.Status()
@@ -154,7 +151,7 @@ func TestADatabaseAwayKeepsTheLastCatalogue(t *testing.T) {
 	storetest.Exec(t, storetest.Dial(t, url), `UPDATE species SET name = 'meanwhile' WHERE code = 'teak'`)
 	time.Sleep(300 * time.Millisecond) // long enough for tries that fail
 	require.Equal(t, away.Since, c.Status().Since, "away since the first loss")
-	wire.mend()
+	require.NoError(t, wire.Mend())
 	require.Eventually(t, func() bool { return c.Snapshot().SpeciesByCode("teak").Name == "meanwhile" }, 10*time.Second, time.Millisecond)
 	back := c.Status()
 	require.True(t, back.DatabaseReachable)
@@ -185,17 +182,58 @@ func TestAServerStoppedAndStartedAgainIsFound(t *testing.T) {
 	require.Same(t, last, c.Snapshot(), "the same revision is not read again")
 }
 
-// A notification can be lost (a proxy that swallows it); the revision is looked at from time to time.
+// A notification can be lost (a proxy that swallows it); the revision is asked for as well.
 func TestAMissedNotificationIsFoundByLooking(t *testing.T) {
 	t.Parallel()
 	s, conn := storetest.Setup(t)
-	s.Shelf.LookEvery(100 * time.Millisecond)
 	c := watch(t, s)
 	storetest.Exec(t, conn, `ALTER TABLE catalogue_touch DISABLE TRIGGER catalogue_revision_rises`)
 	storetest.Exec(t, conn, `UPDATE species SET name = 'unsaid' WHERE code = 'teak'`)
 	storetest.Exec(t, conn, `UPDATE catalogue_revision SET revision = revision + 1`)
 	storetest.Soon(t, "found", func() bool { return c.Snapshot().SpeciesByCode("teak").Name == "unsaid" })
 	require.Equal(t, 1, listeners(t, conn), "on the same connection")
+}
+
+// A link that swallows everything closes nothing: only a question that is not answered tells.
+func TestASilentLinkIsNoticedAndGoneOver(t *testing.T) {
+	t.Parallel()
+	url := storetest.New(t)
+	wire, over := newLine(t, url)
+	s := storetest.Open(t, over)
+	c := watch(t, s)
+	wire.Silence()
+	storetest.Soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
+	require.NoError(t, wire.Mend())
+	storetest.Soon(t, "reached again", func() bool { return c.Status().DatabaseReachable })
+	require.NoError(t, s.Pool.Ping(context.Background()), "the pool has no silent connection left")
+}
+
+// The connection that hears of changes is dead and does not know it; the others are good.
+func TestAChangeIsReadAlthoughTheConnectionThatHearsOfItIsDead(t *testing.T) {
+	t.Parallel()
+	url := storetest.New(t)
+	wire, over := newLine(t, url)
+	c := watch(t, storetest.Open(t, over))
+	wire.Forget()
+	storetest.Exec(t, storetest.Dial(t, url), `UPDATE species SET name = 'unheard' WHERE code = 'teak'`)
+	storetest.Soon(t, "read", func() bool { return c.Snapshot().SpeciesByCode("teak").Name == "unheard" })
+}
+
+// After a failover the former primary still answers, but nobody can write there.
+func TestADatabaseThatIsReadOnlyIsAway(t *testing.T) {
+	t.Parallel()
+	url := storetest.New(t)
+	c := watch(t, storetest.Open(t, url))
+	config, err := pgx.ParseConfig(url)
+	require.NoError(t, err)
+	conn := storetest.Dial(t, url)
+	storetest.Exec(t, conn, `ALTER DATABASE `+pgx.Identifier{config.Database}.Sanitize()+` SET default_transaction_read_only = on`)
+	storetest.Exec(t, conn, `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND application_name = 'seamwright pulse'`)
+	storetest.Soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
+	require.Contains(t, c.Status().LastError, "read only")
+	storetest.Exec(t, conn, `SET default_transaction_read_only = off`)
+	storetest.Exec(t, conn, `ALTER DATABASE `+pgx.Identifier{config.Database}.Sanitize()+` RESET default_transaction_read_only`)
+	storetest.Soon(t, "reached again", func() bool { return c.Status().DatabaseReachable })
 }
 
 const selectListeners = `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright catalogue' AND datname = current_database()`
@@ -210,75 +248,13 @@ func terminate(t *testing.T, conn *pgx.Conn) {
 	require.True(t, ended)
 }
 
-// wire is a line to the database that can be cut.
-type wire struct {
-	t       *testing.T
-	network string
-	server  string
-	url     string
-
-	mutex  sync.Mutex
-	socket net.Listener
-	ends   []net.Conn
-}
-
-func newWire(t *testing.T, url string) *wire {
+// newLine is a line to the database of a URL, and the URL over it.
+func newLine(t *testing.T, url string) (l *line.Line, over string) {
+	t.Helper()
 	config, err := pgx.ParseConfig(url)
 	require.NoError(t, err)
-	w := &wire{t: t, network: "tcp", server: net.JoinHostPort(config.Host, fmt.Sprint(config.Port))}
-	if strings.HasPrefix(config.Host, "/") {
-		w.network, w.server = "unix", fmt.Sprintf("%s/.s.PGSQL.%d", config.Host, config.Port)
-	}
-	w.socket, err = net.Listen("tcp", "127.0.0.1:0")
+	l, err = line.ToDatabase(config.Host, config.Port)
 	require.NoError(t, err)
-	w.url = fmt.Sprintf("host=127.0.0.1 port=%d user=%s password='%s' dbname=%s sslmode=disable",
-		w.socket.Addr().(*net.TCPAddr).Port, config.User, config.Password, config.Database)
-	go w.serve(w.socket)
-	t.Cleanup(w.cut)
-	return w
-}
-
-func (w *wire) serve(socket net.Listener) {
-	for {
-		near, err := socket.Accept()
-		if err != nil {
-			return
-		}
-		far, err := net.Dial(w.network, w.server)
-		if err != nil {
-			_ = near.Close()
-			continue
-		}
-		w.mutex.Lock()
-		w.ends = append(w.ends, near, far)
-		w.mutex.Unlock()
-		go carry(near, far)
-		go carry(far, near)
-	}
-}
-
-// carry ends with either of its ends, and ends the other: what it could not carry is the test's point.
-func carry(from, to net.Conn) {
-	_, _ = io.Copy(to, from)
-	_ = from.Close()
-	_ = to.Close()
-}
-
-func (w *wire) cut() {
-	w.mutex.Lock()
-	defer w.mutex.Unlock()
-	_ = w.socket.Close() // may be cut already
-	for _, c := range w.ends {
-		_ = c.Close()
-	}
-	w.ends = nil
-}
-
-func (w *wire) mend() {
-	socket, err := net.Listen("tcp", w.socket.Addr().String())
-	require.NoError(w.t, err)
-	w.mutex.Lock()
-	w.socket = socket
-	w.mutex.Unlock()
-	go w.serve(socket)
+	t.Cleanup(l.Cut)
+	return l, fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", l.Port(), config.User, config.Password, config.Database)
 }

@@ -31,6 +31,9 @@ func (s *Store) beside(ctx context.Context, tx pgx.Tx) (second pgx.Tx, done func
 	if err == nil {
 		_, err = second.Exec(ctx, `SET TRANSACTION SNAPSHOT '`+moment+`'`)
 	}
+	if err == nil {
+		err = db.Extend(ctx, second, db.ForLoading)
+	}
 	if err != nil {
 		conn.Release() // which closes it
 		s.db.Log.Warn("a second connection failed, the catalogue is read over one", "error", err)

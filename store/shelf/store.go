@@ -10,10 +10,6 @@ import (
 	"seamwright/store/db"
 )
 
-// defaultLook is how often the revision is looked at when no notification comes: it would find one that was
-// lost, and finds out that a silent connection is dead.
-const defaultLook = 30 * time.Second
-
 // besideWithin is how long a second connection is waited for: longer than it takes to open one nearby, and shorter than
 // it saves.
 const besideWithin = 20 * time.Millisecond
@@ -21,7 +17,7 @@ const besideWithin = 20 * time.Millisecond
 // Store is the catalogue in an open database.
 type Store struct {
 	db   *db.DB
-	look time.Duration // see defaultLook
+	beat *db.Aside     // see feel
 	wait time.Duration // see besideWithin
 
 	closing context.Context // done when Close was called
@@ -31,7 +27,7 @@ type Store struct {
 
 // New is the room of that database.
 func New(d *db.DB) *Store {
-	s := &Store{db: d, look: defaultLook, wait: besideWithin}
+	s := &Store{db: d, beat: d.Aside("seamwright pulse"), wait: besideWithin}
 	s.closing, s.close = context.WithCancel(context.Background())
 	return s
 }
