@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"log/slog"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"sync"
 	"testing"
@@ -74,7 +76,7 @@ func another(t *testing.T, g *guarded, change func(*api.Config)) (*client, *stor
 	st, err := store.Open(t.Context(), g.url, log)
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
-	ring, done, err := access.Watch(ctx, st.Keys, log, g.clock.now)
+	ring, done, err := access.Watch(ctx, st.Keys, log, g.clock.now, access.Trust)
 	require.NoError(t, err)
 	t.Cleanup(func() { cancel(); <-done; st.Close() })
 	config := healthy(t)
@@ -174,9 +176,54 @@ func TestFailedCallsOfAnAddressAreLimited(t *testing.T) {
 		}
 	}
 	require.InDelta(t, 40, limited, 2)
-	require.Equal(t, http.StatusTooManyRequests, g.get(t, "/v1/species", bearer(good)...).status, "of that address no guess gets through")
+	require.Equal(t, http.StatusOK, g.get(t, "/v1/species", bearer(good)...).status, "a good key of the same address is never locked out")
+	require.Equal(t, http.StatusTooManyRequests, g.get(t, "/v1/species", bearer("seam_secret_guess")...).status)
 	g.clock.pass(time.Minute)
-	require.Equal(t, http.StatusOK, g.get(t, "/v1/species", bearer(good)...).status)
+	require.Equal(t, http.StatusUnauthorized, g.get(t, "/v1/species", bearer("seam_secret_guess")...).status)
+}
+
+// Whoever has an IPv6 connection has 2^64 addresses.
+func TestAddressesOfOneConnectionAreOneCaller(t *testing.T) {
+	t.Parallel()
+	g := newGuarded(t, nil)
+	guess := func(address string) int {
+		r := httptest.NewRequest(http.MethodGet, "/v1/species", nil)
+		r.RemoteAddr = address
+		recorder := httptest.NewRecorder()
+		g.handler.ServeHTTP(recorder, r)
+		return recorder.Code
+	}
+	for i := range 60 {
+		require.Equal(t, http.StatusUnauthorized, guess(fmt.Sprintf("[2001:db8:0:1::%x]:4000", i+1)))
+	}
+	require.Equal(t, http.StatusTooManyRequests, guess("[2001:db8:0:1:ffff::1]:4000"))
+	require.Equal(t, http.StatusUnauthorized, guess("[2001:db8:0:2::1]:4000"), "another connection")
+	require.Equal(t, http.StatusUnauthorized, guess("192.0.2.1:4000"))
+}
+
+// An instance that cannot ask whether a key was revoked trusts it for a stated time, and then says that it cannot know.
+func TestKeysAreNotTrustedForEver(t *testing.T) {
+	t.Parallel()
+	g := newGuarded(t, nil)
+	good, _ := g.key(t, keys.Secret, "catalogue:read")
+	st, err := store.Open(t.Context(), g.url, slog.New(slog.DiscardHandler))
+	require.NoError(t, err)
+	t.Cleanup(st.Close)
+	ctx, end := context.WithCancel(t.Context())
+	ring, done, err := access.Watch(ctx, st.Keys, slog.New(slog.DiscardHandler), g.clock.now, time.Millisecond)
+	require.NoError(t, err)
+	end() // from here on nobody asks
+	<-done
+	config := healthy(t)
+	config.Keys, config.NoAuth, config.Now = ring, false, g.clock.now
+	require.Eventually(t, ring.Stale, 10*time.Second, time.Millisecond)
+	c := newClient(t, config)
+	for _, key := range []string{good, "seam_secret_guess"} {
+		a := c.get(t, "/v1/species", bearer(key)...)
+		require.Equal(t, http.StatusServiceUnavailable, a.problem(t).Status)
+		require.NotEmpty(t, a.header.Get("Retry-After"))
+	}
+	require.False(t, g.ring.Stale())
 }
 
 // OWASP API5 Broken Function Level Authorization: a key with all scopes but one is refused what needs that one, on

@@ -2,6 +2,7 @@ package access
 
 import (
 	"math"
+	"net/netip"
 	"strconv"
 	"time"
 
@@ -49,16 +50,17 @@ func (l *Limit) Take(caller string, now time.Time) (state string, wait time.Dura
 	return `"` + l.name + `";r=` + strconv.Itoa(max(0, int(left))) + `;t=` + strconv.Itoa(int(until)), wait
 }
 
-// Spent says whether the caller has no call left, without counting one.
-func (l *Limit) Spent(caller string, now time.Time) (wait time.Duration) {
-	counter, there := l.counts.Get(caller)
-	if !there {
-		return 0
+// Network is what an address counts as: itself, or of IPv6 its /64, as a single connection has a whole one.
+func Network(address string) string {
+	ip, err := netip.ParseAddr(address)
+	if err != nil || ip.Unmap().Is4() {
+		return address
 	}
-	if left := counter.TokensAt(now); left < 1 {
-		return time.Duration((1 - left) * float64(window) / float64(l.quota))
+	network, err := ip.WithZone("").Prefix(64)
+	if err != nil { // cannot be: every such address has one
+		return address
 	}
-	return 0
+	return network.String()
 }
 
 func (l *Limit) counter(caller string) *rate.Limiter {

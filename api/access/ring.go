@@ -17,9 +17,14 @@ const (
 	look = 400 * time.Millisecond
 	// note is how often uses and refusals are written down.
 	note = 5 * time.Second
-	// answer is how long the database may take for one of these.
+	// answer is how long the database may take to write these down, and told how long to tell the keys.
 	answer = 3 * time.Second
+	told   = time.Second
 )
+
+// Trust is for how long keys are trusted, unless something else is said, that the database could not be asked about: one
+// that was revoked elsewhere may be among them.
+const Trust = 15 * time.Minute
 
 // Ring is the keys that are good, as this process knows them.
 type Ring struct {
@@ -28,7 +33,9 @@ type Ring struct {
 	now   func() time.Time
 	keys  atomic.Pointer[map[string]*keys.Key]
 
-	version int64 // of the keys; by the follower alone
+	version int64        // of the keys; by the follower alone
+	asked   atomic.Int64 // when the database last told, in nanoseconds of the epoch
+	trust   time.Duration
 
 	mu       sync.Mutex
 	used     map[string]time.Time
@@ -40,18 +47,27 @@ type Ring struct {
 const mostRefusals = 2000
 
 // Watch reads the keys and follows them until the context ends. When the database goes away, the keys last read stay
-// good; their expiry is checked by the clock. Wait for done after the context ended: the last uses are written then.
-func Watch(ctx context.Context, s *keys.Store, log *slog.Logger, now func() time.Time) (ring *Ring, done <-chan struct{}, err error) {
-	r := &Ring{store: s, log: log, now: now, used: map[string]time.Time{}, refusals: map[keys.Refusal]int64{}}
+// good for as long as they are trusted (see Stale); their expiry is checked by the clock. Wait for done after the context
+// ended: the last uses are written then.
+func Watch(ctx context.Context, s *keys.Store, log *slog.Logger, now func() time.Time, trust time.Duration) (ring *Ring, done <-chan struct{}, err error) {
+	r := &Ring{store: s, log: log, now: now, trust: trust, used: map[string]time.Time{}, refusals: map[keys.Refusal]int64{}}
 	if err := r.read(ctx); err != nil {
 		return nil, nil, err
 	}
+	var working sync.WaitGroup
+	working.Go(func() { r.follow(ctx) })
+	working.Go(func() { r.keepNotes(ctx) })
 	end := make(chan struct{})
 	go func() {
 		defer close(end)
-		r.follow(ctx)
+		working.Wait()
 	}()
 	return r, end, nil
+}
+
+// Stale reports whether the database could not be asked about the keys for longer than they are trusted.
+func (r *Ring) Stale() bool {
+	return r.trust > 0 && time.Since(time.Unix(0, r.asked.Load())) > r.trust
 }
 
 // Fixed is a ring of these keys, which nothing follows and nothing is written down of.
@@ -68,10 +84,12 @@ func Fixed(now func() time.Time, list ...keys.Key) *Ring {
 func (r *Ring) read(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, answer)
 	defer cancel()
+	began := time.Now()
 	list, version, err := r.store.Live(ctx, r.now())
 	if err != nil {
 		return err
 	}
+	r.asked.Store(began.UnixNano())
 	byID := make(map[string]*keys.Key, len(list))
 	for i := range list {
 		byID[list[i].ID] = &list[i]
@@ -82,10 +100,27 @@ func (r *Ring) read(ctx context.Context) error {
 }
 
 func (r *Ring) follow(ctx context.Context) {
-	looks, notes := time.NewTicker(look), time.NewTicker(note)
+	looks := time.NewTicker(look)
 	defer looks.Stop()
-	defer notes.Stop()
 	lost := false
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-looks.C:
+		}
+		err := r.refresh(ctx)
+		if err != nil && !lost && ctx.Err() == nil {
+			r.log.Warn("access keys cannot be looked at, keeping those last read", "error", err, "trusted_for", r.trust)
+		}
+		lost = err != nil
+	}
+}
+
+// keepNotes writes down uses and refusals, apart from the looks at the keys, which must not wait for that.
+func (r *Ring) keepNotes(ctx context.Context) {
+	notes := time.NewTicker(note)
+	defer notes.Stop()
 	for {
 		select {
 		case <-ctx.Done():
@@ -93,24 +128,23 @@ func (r *Ring) follow(ctx context.Context) {
 			return
 		case <-notes.C:
 			r.write(ctx)
-		case <-looks.C:
-			err := r.refresh(ctx)
-			if err != nil && !lost && ctx.Err() == nil {
-				r.log.Warn("access keys cannot be looked at, keeping those last read", "error", err)
-			}
-			lost = err != nil
 		}
 	}
 }
 
 func (r *Ring) refresh(ctx context.Context) error {
-	soon, cancel := context.WithTimeout(ctx, answer)
+	soon, cancel := context.WithTimeout(ctx, told)
 	defer cancel()
+	began := time.Now()
 	version, err := r.store.Version(soon)
-	if err != nil || version == r.version {
+	if err != nil {
 		return err
 	}
-	return r.read(ctx)
+	if version != r.version {
+		return r.read(ctx)
+	}
+	r.asked.Store(began.UnixNano())
+	return nil
 }
 
 // Find returns the key of that text if it is good now; else nil, and the id of the key if there is one.

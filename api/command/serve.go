@@ -81,7 +81,7 @@ func watchKeys(ctx context.Context, s *settings, st *store.Store, log *slog.Logg
 		close(nothing)
 		return nil, nothing, nil
 	}
-	return access.Watch(ctx, st.Keys, log, time.Now)
+	return access.Watch(ctx, st.Keys, log, time.Now, s.KeyTrust)
 }
 
 // follow prepares the database and follows its catalogue.

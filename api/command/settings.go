@@ -30,6 +30,7 @@ type settings struct {
 	BodyLimit       int64
 	KeyLimit        int
 	FormLimit       int
+	KeyTrust        time.Duration
 	RevisionWait    time.Duration
 	OrderPageKey    string
 	TrustedProxies  string
@@ -41,7 +42,7 @@ var variables = map[string]string{
 	"listen": "SEAMWRIGHT_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
 	"shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
-	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "revision-wait": "SEAMWRIGHT_REVISION_WAIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
+	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "key-trust": "SEAMWRIGHT_KEY_TRUST", "revision-wait": "SEAMWRIGHT_REVISION_WAIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
 	"webhook-allow": "SEAMWRIGHT_WEBHOOK_ALLOW",
 }
 
@@ -61,6 +62,7 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f.Int64Var(&s.BodyLimit, "body-limit", 1<<20, "`BYTES` that a request body may have")
 	f.IntVar(&s.KeyLimit, "key-limit", 6000, "`CALLS` a minute that a secret key may make, on each instance")
 	f.IntVar(&s.FormLimit, "form-limit", 60, "`CALLS` a minute that a publishable key may make from one address, on each instance")
+	f.DurationVar(&s.KeyTrust, "key-trust", access.Trust, "`TIME` that access keys are trusted when the database cannot be asked whether one was revoked")
 	f.DurationVar(&s.RevisionWait, "revision-wait", 5*time.Second, "longest `TIME` that a call waits for a revision of the catalogue")
 	f.StringVar(&s.OrderPageKey, "order-page-key", "", "publishable `KEY` that the example order page calls with; whoever opens the page can read it")
 	f.StringVar(&s.TrustedProxies, "trusted-proxies", "", "`NETWORKS` whose X-Forwarded-For is believed, such as 10.0.0.0/8")
@@ -109,6 +111,9 @@ func (s *settings) check() error {
 	}
 	if s.KeyLimit < 1 || s.FormLimit < 1 {
 		wrong = append(wrong, errors.New("--key-limit and --form-limit must be at least 1"))
+	}
+	if s.KeyTrust < time.Second {
+		wrong = append(wrong, errors.New("--key-trust must be at least 1s"))
 	}
 	if s.RevisionWait < time.Millisecond || s.RevisionWait > 20*time.Second { // answers have 30 s in all
 		wrong = append(wrong, errors.New("--revision-wait must be from 1ms to 20s"))

@@ -12,6 +12,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/access"
+	"seamwright/service/fault"
 	"seamwright/store/keys"
 )
 
@@ -75,9 +76,8 @@ func secure(header http.Header) {
 // admit finds out who calls and whether they may.
 func (g *guard) admit(c echo.Context, op *operation) error {
 	now, address := g.now(), c.RealIP()
-	if wait := g.failed.Spent(address, now); wait > 0 {
-		g.ring.Refused("too_many_failures", op.published, "", address)
-		return Limited(c, wait, "Too many calls without a good key came from this address.")
+	if g.ring.Stale() {
+		return &fault.Fault{Kind: fault.Unavailable, Detail: "The database has been away for so long that access keys are not trusted any more.", Fix: "Try again in a moment."}
 	}
 	text, bearer := strings.CutPrefix(c.Request().Header.Get(echo.HeaderAuthorization), "Bearer ")
 	if !bearer {
@@ -85,7 +85,11 @@ func (g *guard) admit(c echo.Context, op *operation) error {
 	}
 	key, id := g.ring.Find(text, now)
 	if key == nil {
-		g.failed.Take(address, now)
+		// Failures are held back, never a good key: others may have the same address, and guessing at keys is hopeless.
+		if _, wait := g.failed.Take(access.Network(address), now); wait > 0 {
+			g.ring.Refused("too_many_failures", op.published, "", address)
+			return Limited(c, wait, "Too many calls without a good key came from this address.")
+		}
 		reason, detail := "no_key", "Send an access key: Authorization: Bearer, a blank, and the key."
 		switch {
 		case id != "":
@@ -157,7 +161,7 @@ func (g *guard) share(header http.Header, origin string) {
 func (g *guard) count(c echo.Context, key *keys.Key, address string, now time.Time) error {
 	limit, who := g.secret, key.ID
 	if key.Kind == keys.Publishable {
-		limit, who = g.public, key.ID+" "+address
+		limit, who = g.public, key.ID+" "+access.Network(address)
 	}
 	state, wait := limit.Take(who, now)
 	header := c.Response().Header()

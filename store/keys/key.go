@@ -13,10 +13,13 @@ import (
 )
 
 // Store is the access keys in an open database.
-type Store struct{ db *db.DB }
+type Store struct {
+	db     *db.DB
+	follow *db.Aside // for Live and Version: a key that was revoked is refused however busy the pool is
+}
 
 // New is the room of that database.
-func New(d *db.DB) *Store { return &Store{d} }
+func New(d *db.DB) *Store { return &Store{d, d.Aside("seamwright keys")} }
 
 // Kind is what a key is for.
 type Kind string
@@ -49,22 +52,26 @@ FROM access_key`
 
 // Live lists the keys that are not revoked and not expired at that time, and the version of that state.
 func (s *Store) Live(ctx context.Context, at time.Time) (keys []Key, version int64, err error) {
-	err = pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
-		if err := tx.QueryRow(ctx, selectAccessVersion).Scan(&version); err != nil {
+	err = s.follow.Ask(ctx, func(conn *pgx.Conn) error {
+		return pgx.BeginTxFunc(ctx, conn, db.AsOfNow, func(tx pgx.Tx) error {
+			if err := tx.QueryRow(ctx, selectAccessVersion).Scan(&version); err != nil {
+				return err
+			}
+			rows, _ := tx.Query(ctx, selectLive, at) // a failed Query is reported by the collector
+			keys, err = pgx.CollectRows(rows, pgx.RowToStructByPos[Key])
 			return err
-		}
-		rows, _ := tx.Query(ctx, keyColumns+` WHERE revoked_at IS NULL AND (expires_at IS NULL OR expires_at > $1)`, at) // a failed Query is reported by the collector
-		keys, err = pgx.CollectRows(rows, pgx.RowToStructByPos[Key])
-		return err
+		})
 	})
 	return keys, version, db.Fault(ctx, err)
 }
+
+const selectLive = keyColumns + ` WHERE revoked_at IS NULL AND (expires_at IS NULL OR expires_at > $1)`
 
 const selectAccessVersion = `SELECT version FROM access_state`
 
 // Version tells the version of the keys: when it is another, they must be read again.
 func (s *Store) Version(ctx context.Context) (version int64, err error) {
-	err = s.db.Pool.QueryRow(ctx, selectAccessVersion).Scan(&version)
+	err = s.follow.Ask(ctx, func(conn *pgx.Conn) error { return conn.QueryRow(ctx, selectAccessVersion).Scan(&version) })
 	return version, db.Fault(ctx, err)
 }
 

@@ -38,7 +38,7 @@ func Start(t testing.TB) *Service {
 	require.NoError(t, err)
 	cat, err := st.Shelf.Watch(ctx)
 	require.NoError(t, err)
-	ring, written, err := access.Watch(ctx, st.Keys, log, time.Now)
+	ring, written, err := access.Watch(ctx, st.Keys, log, time.Now, access.Trust)
 	require.NoError(t, err)
 	t.Cleanup(func() { cancel(); <-written; st.Close() })
 	status := func() web.Status { return web.Status{DatabaseReachable: true} }
