@@ -18,6 +18,7 @@ import (
 	"seamwright/api/show"
 	"seamwright/api/web"
 	"seamwright/service/document/words"
+	"seamwright/service/drawing/seam"
 	"seamwright/store/storetest"
 )
 
@@ -175,7 +176,13 @@ func TestAShopSheetHasEverythingForTheBench(t *testing.T) {
 	}
 	page, err := show.Make("shop-sheet.html", s, show.Options{})
 	require.NoError(t, err)
-	require.Equal(t, len(s.Estimate.Labour.Steps)+len(s.Estimate.Bill)+2*len(s.Estimate.Runs), strings.Count(string(page), `class="tick"`))
+	ticks := len(s.Estimate.Labour.Steps) + len(s.Estimate.Bill) + 2*len(s.Estimate.Runs)
+	for i := range s.Estimate.Corners {
+		bench, err := seam.New(s.Estimate, i, 170, seam.Options{})
+		require.NoError(t, err)
+		ticks += len(bench.Marking.Rows) + len(bench.Steps)
+	}
+	require.Equal(t, ticks, strings.Count(string(page), `class="tick"`))
 }
 
 // hostile texts must come out as texts; printed is how a PDF has them, as far as the reader of these tests can read it.

@@ -39,3 +39,18 @@ func (s Speech) Number(text string) string {
 	}
 	return text
 }
+
+// Phrase writes a length that ends in its unit, as measure.Length.Phrase has it, in the language.
+func (s Speech) Phrase(text string) string {
+	if figure, found := strings.CutPrefix(text, "less than "); found {
+		return s.Say("less than") + " " + s.Phrase(figure)
+	}
+	figure, unit, found := strings.Cut(text, " ")
+	if !found || strings.Contains(unit, " ") {
+		return s.Number(text)
+	}
+	return s.Number(figure) + " " + s.Say(unit)
+}
+
+// Told says a sentence of an answer, which comes whole, in the language; one that has no words there stays English.
+func (s Speech) Told(sentence string) string { return s.Say(sentence) }

@@ -13,7 +13,7 @@ func (s *sheet) arrows(f *frame, y float64) float64 {
 		return y
 	}
 	if s.still() {
-		s.Text(f.lo, y+2.6, "Nothing slides along this seam in either season.", pen.Letters{Size: pen.Body})
+		s.Text(f.lo, y+2.6, s.say("Nothing slides along this seam in either season."), pen.Letters{Size: pen.Body})
 		return y + 4
 	}
 	for _, season := range []struct {
@@ -21,7 +21,7 @@ func (s *sheet) arrows(f *frame, y float64) float64 {
 		ink  string
 		of   func(*mark) measure.Length
 		full bool
-	}{{"dry", pen.Dry, func(m *mark) measure.Length { return m.dry }, false}, {"humid", pen.Humid, func(m *mark) measure.Length { return m.humid }, true}} {
+	}{{s.say("dry"), pen.Dry, func(m *mark) measure.Length { return m.dry }, false}, {s.say("humid"), pen.Humid, func(m *mark) measure.Length { return m.humid }, true}} {
 		s.Text(f.lo, y+2.6, season.name, pen.Letters{Size: pen.Small, Bold: true, Ink: season.ink})
 		s.lane(f, y, season.ink, season.full, season.of)
 		y += 6.8
@@ -32,7 +32,7 @@ func (s *sheet) arrows(f *frame, y float64) float64 {
 // still reports whether no part slides as far as a figure shows.
 func (s *sheet) still() bool {
 	for i := range s.marks {
-		if slideText(s.marks[i].dry, s.units) != "0" || slideText(s.marks[i].humid, s.units) != "0" {
+		if s.slideText(s.marks[i].dry) != "0" || s.slideText(s.marks[i].humid) != "0" {
 			return false
 		}
 	}
@@ -45,12 +45,12 @@ func (s *sheet) lane(f *frame, y float64, color string, full bool, of func(*mark
 	words := make([]string, len(f.marks))
 	widest := 3.0
 	for i := range f.marks {
-		at[i], words[i] = f.x(float64(f.marks[i].at)), plainFigure(of(&f.marks[i]), s.units)
+		at[i], words[i] = f.x(float64(f.marks[i].at)), s.plainFigure(of(&f.marks[i]))
 		widest = math.Max(widest, pen.Width(words[i], pen.Letters{Size: pen.Small})+0.8)
 	}
 	xs, room := pen.Spread(at, widest, f.lo+7, f.hi)
 	for i := range f.marks {
-		slide := slideText(of(&f.marks[i]), s.units)
+		slide := s.slideText(of(&f.marks[i]))
 		x := at[i]
 		switch {
 		case slide == "0":
@@ -71,7 +71,7 @@ func (s *sheet) lane(f *frame, y float64, color string, full bool, of func(*mark
 // along draws the seam edge on, the wood lying face down, with distances beneath.
 func (s *sheet) along(f *frame, y float64) float64 {
 	if f.from == 0 {
-		y = s.Paragraph(f.lo, y, f.hi-f.lo, "Along the seam: the joint face, underside up; distances from the front end", pen.Letters{Size: pen.Body, Bold: true}) + 2
+		y = s.Paragraph(f.lo, y, f.hi-f.lo, s.say("Along the seam: the joint face, underside up; distances from the front end"), pen.Letters{Size: pen.Body, Bold: true}) + 2
 	}
 	t := math.Max(float64(s.thickness)*f.scale, 3)
 	x0, x1 := f.x(f.from), f.x(f.to)
@@ -88,11 +88,11 @@ func (s *sheet) along(f *frame, y float64) float64 {
 	s.Rect(x0, y, x1-x0, t, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
 	ends := pen.Letters{Size: pen.Small, At: pen.Right}
 	if f.from == 0 {
-		s.Text(x0-0.9, y+t/2+0.8, "front", ends)
+		s.Text(x0-0.9, y+t/2+0.8, s.say("front"), ends)
 	}
 	if f.to >= float64(s.c.Geometry.SeamLength) {
 		ends.At = pen.Left
-		s.Text(x1+0.9, y+t/2+0.8, "wall", ends)
+		s.Text(x1+0.9, y+t/2+0.8, s.say("wall"), ends)
 	}
 	return s.distances(f, y+t)
 }
@@ -130,7 +130,7 @@ func (s *sheet) distances(f *frame, y float64) float64 {
 	at := make([]float64, 0, len(f.marks)+2)
 	words := make([]string, 0, len(f.marks)+2)
 	add := func(l measure.Length) {
-		at, words = append(at, f.x(float64(l))), append(words, l.Text(s.units))
+		at, words = append(at, f.x(float64(l))), append(words, s.exact(l))
 	}
 	if f.from == 0 {
 		add(0)

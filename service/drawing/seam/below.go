@@ -129,30 +129,28 @@ func (s *sheet) slotBelow(f *frame, m *mark) {
 
 var nameLetters = pen.Letters{Size: pen.Head, Bold: true, At: pen.Middle, Halo: true}
 
-// nameOf writes a piece's name with its grain, in the wood where no part is, as near to the wall end as there is room;
-// a long name is shortened until there is.
+// nameOf writes a piece's name with its grain, in the wood where no part is, as near to the wall end as there is room.
 func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []pen.Point) {
 	y := f.y + reach - 6
 	if o.side < 0 {
 		y = f.y - reach + 4
 	}
-	var name string
-	for _, most := range []float64{24, 15, 9} {
-		name = pen.Fit(o.name, most, nameLetters)
-		half := math.Max(pen.Width(name, nameLetters)/2, 3.5) + 1
-		for x := f.hi - half; x > f.lo+half; x -= 0.5 {
-			if !s.nameFits(f, o, reach, poly, x, y, half) {
-				continue
-			}
-			s.Text(x, y+0.4, name, nameLetters)
-			for i := -1.0; i <= 1; i++ { // three strokes along the grain
-				gx, gy := x-o.grain.Y*0.9*i, y+3.4+o.grain.X*0.9*i
-				s.Line(gx-o.grain.X*2.2, gy-o.grain.Y*2.2, gx+o.grain.X*2.2, gy+o.grain.Y*2.2, pen.Stroke{Ink: pen.Faint, Width: 0.2})
-			}
-			return
+	out := f.x(f.to) + 2 // beside the wood, at the wall end, where it stands when there is no place in it
+	name := pen.Fit(o.name, math.Max(24, f.hi-out), nameLetters)
+	half := math.Max(pen.Width(name, nameLetters)/2, 3.5) + 1
+	for x := f.hi - half; x > f.lo+half; x -= 0.5 {
+		if !s.nameFits(f, o, reach, poly, x, y, half) {
+			continue
 		}
+		s.Text(x, y+0.4, name, nameLetters)
+		for i := -1.0; i <= 1; i++ { // three strokes along the grain
+			gx, gy := x-o.grain.Y*0.9*i, y+3.4+o.grain.X*0.9*i
+			s.Line(gx-o.grain.X*2.2, gy-o.grain.Y*2.2, gx+o.grain.X*2.2, gy+o.grain.Y*2.2, pen.Stroke{Ink: pen.Faint, Width: 0.2})
+		}
+		return
 	}
-	s.Text(f.hi, y, name, pen.Letters{Size: pen.Head, Bold: true, At: pen.Right, Halo: true})
+	l := pen.Letters{Size: pen.Head, Bold: true}
+	s.Text(out, y+0.4, pen.Fit(o.name, f.hi-out, l), l)
 }
 
 // nameFits reports whether a name of half a width round x, with its grain, stands in the piece and off its parts.

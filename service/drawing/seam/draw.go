@@ -7,7 +7,6 @@ import (
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/joint"
-	"seamwright/service/measure"
 )
 
 // Widths of the sheet, in millimetres: what A4 and letter paper both hold upright, and one column for a phone.
@@ -28,11 +27,8 @@ func (s *sheet) draw() []byte {
 	x, y := frameSpace, frameSpace
 	y = s.title(x, y, w)
 	y = s.strap(x, y, w)
-	if s.overhang() {
-		y = s.Paragraph(x, y, w, "Check this corner: the seam runs past the end of "+s.through()+". Part of it would have no wood to meet.", pen.Letters{Size: pen.Head, Bold: true}) + 2
-	}
 	for _, reason := range s.against() {
-		y = s.Paragraph(x, y, w, "Not to be made like this: "+reason, pen.Letters{Size: pen.Head, Bold: true}) + 1.5
+		y = s.Paragraph(x, y, w, reason, pen.Letters{Size: pen.Head, Bold: true}) + 1.5
 	}
 	y = s.views(x, y, w)
 	if s.narrow {
@@ -42,60 +38,81 @@ func (s *sheet) draw() []byte {
 		y = s.steps(x, y, w)
 		y = s.cautions(x, y, w)
 	} else {
-		const wide = 106.0
+		const wide = 108.0
 		a := s.table(x, y, wide)
 		b := s.facts(x+wide+gutter, y, w-wide-gutter)
 		b = s.sections(x+wide+gutter, b, w-wide-gutter)
 		a = s.steps(x, a, wide)
 		y = s.cautions(x, max(a, b), w)
 	}
-	id := "seam-" + strconv.Itoa(s.index+1)
-	if s.narrow {
-		id += "-narrow" // all may stand in one page
-	}
-	return s.Document(w+2*frameSpace, y+frameSpace-2, id, s.heading(), s.description())
+	return s.Document(w+2*frameSpace, y+frameSpace-2, s.id("seam"), s.heading(), s.description())
 }
 
-// against are the reasons that exclude the joint, if any.
+// id begins the identifiers of a drawing of this corner: all may stand in one page.
+func (s *sheet) id(what string) string {
+	what += "-" + strconv.Itoa(s.index+1)
+	switch {
+	case s.narrow:
+		what += "-narrow"
+	case s.screen:
+		what += "-screen"
+	}
+	return what
+}
+
+// against are what speaks against making it so: the reasons that exclude the joint, and that it has no wood to meet.
 func (s *sheet) against() []string {
 	var out []string
-	if s.c.Feasible {
-		return nil
+	if s.overhang() {
+		out = append(out, s.say("Check this corner: the seam runs past the end of %s. Part of it would have no wood to meet.", s.through()))
 	}
+	if s.c.Feasible {
+		return out
+	}
+	var reasons []string
 	for i := range s.c.Findings {
 		if s.c.Findings[i].Effect == joint.Excludes {
-			out = append(out, s.c.Findings[i].Text)
+			reasons = append(reasons, s.c.Findings[i].Text)
 		}
 	}
-	if !s.c.Hardware.Feasible && !slices.ContainsFunc(out, func(text string) bool { return strings.Contains(text, s.c.Hardware.Reason) }) {
-		out = append(out, s.c.Hardware.Reason)
+	if !s.c.Hardware.Feasible && !slices.ContainsFunc(reasons, func(text string) bool { return strings.Contains(text, s.c.Hardware.Reason) }) {
+		reasons = append(reasons, s.c.Hardware.Reason)
+	}
+	for _, reason := range reasons {
+		out = append(out, s.say("Not to be made like this: %s", s.speech.Told(reason)))
 	}
 	return out
 }
 
 func (s *sheet) heading() string {
-	return "Seam at corner " + strconv.Itoa(s.index+1) + ", " + s.first + " and " + s.second + ": " + jointName(s.c.Joint, s.first, s.second)
+	return s.say("Seam at corner %s, %s and %s: %s", strconv.Itoa(s.index+1), s.first, s.second, s.jointName(s.c.Joint))
 }
 
 // description tells the drawing in words.
 func (s *sheet) description() string {
-	text := "The seam is " + s.phrase(s.c.Geometry.SeamLength) + " long and the top " + s.phrase(s.thickness) + " thick. "
+	text := s.say("The seam is %s long and the top %s thick.", s.phrase(s.c.Geometry.SeamLength), s.phrase(s.thickness)) + " "
 	if len(s.marks) == 0 {
-		return text + "It has no parts."
+		return text + s.say("It has no parts.")
 	}
-	text += strconv.Itoa(len(s.marks)) + " places are cut along it, from its front end: "
+	places := make([]string, len(s.marks))
 	for i := range s.marks {
 		m := &s.marks[i]
-		if i > 0 {
-			text += "; "
-		}
-		text += strconv.Itoa(m.number) + ", " + m.kind.Traits().Name + " at " + m.at.Text(s.units) + ", " + m.sizeText(s.units) + m.recessWords(s.units) +
-			", slides dry " + slideText(m.dry, s.units) + ", humid " + slideText(m.humid, s.units)
+		places[i] = s.say("%s, %s at %s", strconv.Itoa(m.number), s.say(m.kind.Traits().Name), s.exact(m.at)) + ", " + s.sizeText(m) + s.recessWords(m) +
+			", " + s.say("slides dry %s, humid %s", s.slideText(m.dry), s.slideText(m.humid))
 	}
-	return text + ". Lengths in " + unitName(s.units) + "."
+	return text + s.say("Along it, from its front end, are cut: %s.", strings.Join(places, "; ")) + " " + s.say("Lengths in %s.", s.unitName())
 }
 
-func (s *sheet) phrase(l measure.Length) string { return l.Phrase(s.units) }
+// about says how the sheet is to be read.
+func (s *sheet) about() string {
+	text := s.say("All lengths in %s.", s.unitName()) + " "
+	if s.turn > 0 {
+		text += s.say("Every distance is from the FRONT end of the seam; as it bends after %s, hook the tape at the turn and use the column “from turn”.", s.exact(s.turn))
+	} else {
+		text += s.say("Every distance is from the FRONT end of the seam, along it: hook the tape there once and mark everything without moving it.")
+	}
+	return text + " " + s.say("The drawing shows the pieces from below, as they lie face down on the bench: seen from above, %s and %s change sides.", s.first, s.second)
+}
 
 // title writes the head of the sheet.
 func (s *sheet) title(x, y, w float64) float64 {
@@ -104,14 +121,8 @@ func (s *sheet) title(x, y, w float64) float64 {
 		s.Text(x, y, line, pen.Letters{Size: pen.Title, Bold: true})
 	}
 	y += 1.5
-	about := "All lengths in " + unitName(s.units) + ". Every distance is from the FRONT end of the seam, along it: hook the tape there once and mark everything without moving it. " +
-		"The drawing shows the pieces from below, as they lie face down on the bench: seen from above, " + s.first + " and " + s.second + " change sides."
-	if s.turn > 0 {
-		about = "All lengths in " + unitName(s.units) + ". Every distance is from the FRONT end of the seam; as it bends after " + s.turn.Text(s.units) +
-			", hook the tape at the turn and use the column “from turn”. The drawing shows the pieces from below, as they lie face down on the bench: seen from above, " + s.first + " and " + s.second + " change sides."
-	}
 	if s.est.Reference != "" {
 		y = s.Paragraph(x, y, w, pen.Fit(pen.Isolate(s.est.Reference), w*1.9, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 0.5
 	}
-	return s.Paragraph(x, y, w, about, pen.Letters{Size: pen.Body}) + 3
+	return s.Paragraph(x, y, w, s.about(), pen.Letters{Size: pen.Body}) + 3
 }

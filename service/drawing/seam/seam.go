@@ -19,6 +19,7 @@ import (
 type Options struct {
 	Joint  *plan.Joint // draw this candidate; nil: the chosen one
 	Narrow bool        // one column, for a phone; otherwise for a sheet of A4 or letter paper, upright
+	Speech pen.Speech
 }
 
 // Draw returns the sheet of a corner's seam as an SVG document; corners count from 0. It returns a NotFound fault when
@@ -49,13 +50,18 @@ type sheet struct {
 	turn          measure.Length // where a mason's miter turns, along the seam; 0 for other joints
 	side          float64        // of the first run in the view from below: 1 below the seam, −1 above
 	narrow        bool
+	screen        bool // shown at whatever size a screen gives it: its bar alone tells the scale
+	speech        pen.Speech
 }
+
+// say says a text in the drawing's language.
+func (s *sheet) say(english string, values ...any) string { return s.speech.Say(english, values...) }
 
 func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 	if corner < 0 || corner >= len(e.Corners) {
 		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
 	}
-	s := &sheet{est: e, units: e.Units, index: corner, corner: &e.Corners[corner], narrow: o.Narrow,
+	s := &sheet{est: e, units: e.Units, index: corner, corner: &e.Corners[corner], narrow: o.Narrow, speech: o.Speech,
 		first: pen.Short(e.Runs[corner].Name, nameLength), second: pen.Short(e.Runs[corner+1].Name, nameLength), thickness: e.Made.Thickness}
 	joint := s.corner.Chosen
 	if o.Joint != nil {
@@ -68,10 +74,10 @@ func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 		}
 	}
 	if s.c == nil {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("Corner %d was not worked out as a %s.", corner+1, jointName(joint, s.first, s.second))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("Corner %d was not worked out as a %s.", corner+1, jointName(pen.Speech{}, joint, s.first, s.second))}
 	}
 	if len(s.c.Geometry.SeamPath) < 2 {
-		return nil, &fault.Fault{Kind: fault.Impossible, Detail: fmt.Sprintf("Corner %d cannot be made as a %s, so there is no seam to draw.", corner+1, jointName(joint, s.first, s.second))}
+		return nil, &fault.Fault{Kind: fault.Impossible, Detail: fmt.Sprintf("Corner %d cannot be made as a %s, so there is no seam to draw.", corner+1, jointName(pen.Speech{}, joint, s.first, s.second))}
 	}
 	s.held, s.turn, s.side = heldAt(s.c), turnAt(s.c), sideOfFirst(e, corner)
 	if s.c.Hardware.Feasible {

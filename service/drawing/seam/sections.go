@@ -1,7 +1,6 @@
 package seam
 
 import (
-	"fmt"
 	"math"
 
 	"seamwright/service/drawing/pen"
@@ -9,21 +8,37 @@ import (
 	"seamwright/service/measure"
 )
 
-// sections sketches one of each kind of cut, across the seam, with its dimensions. Underside up, as on the bench.
-func (s *sheet) sections(x, y, w float64) float64 {
+// kinds are one mark of each part that is cut for.
+func (s *sheet) kinds() []*mark {
+	var out []*mark
 	seen := map[string]bool{}
 	for i := range s.marks {
-		m := &s.marks[i]
-		if seen[m.part.Code] {
-			continue
+		if m := &s.marks[i]; !seen[m.part.Code] {
+			seen[m.part.Code] = true
+			out = append(out, m)
 		}
-		if len(seen) == 0 {
-			y = s.Headline(x, y, w, "Sections across the seam, underside up")
+	}
+	return out
+}
+
+// sections sketches one of each kind of cut, across the seam, with its dimensions and what is to be known of it. Underside up,
+// as on the bench.
+func (s *sheet) sections(x, y, w float64) float64 {
+	for i, m := range s.kinds() {
+		if i == 0 {
+			y = s.Headline(x, y, w, s.say("Sections across the seam, underside up"))
 		}
-		seen[m.part.Code] = true
-		y = m.drawn.section(s, x, y, w, m)
+		y = s.section(x, y, w, m)
+		y = s.Paragraph(x, y, w, m.drawn.told(s, m), pen.Letters{Size: pen.Small}) + 2.5
 	}
 	return y
+}
+
+// section draws one under its part's name.
+func (s *sheet) section(x, y, w float64, m *mark) float64 {
+	l := pen.Letters{Size: pen.Body, Bold: true}
+	y = s.Paragraph(x, y, w, pen.Fit(s.speech.Name(m.part.Name), w, l), l) + 1
+	return m.drawn.section(s, x, y, w, m)
 }
 
 // cross is the frame of a section: the seam in the middle, the underside above.
@@ -99,7 +114,6 @@ func (s *sheet) levels(y float64, list ...level) float64 {
 
 // slotSection is a slot for a biscuit or loose tenon.
 func (s *sheet) slotSection(x, y, w float64, m *mark) float64 {
-	y = s.Paragraph(x, y, w, pen.Fit(m.part.Name, w, pen.Letters{Size: pen.Body, Bold: true}), pen.Letters{Size: pen.Body, Bold: true}) + 1
 	half := float64(m.part.Length) / 2
 	c := s.crossSection(x, y, w, math.Max(half+14, float64(s.thickness)*0.9))
 	h := float64(m.part.Thickness)
@@ -112,19 +126,23 @@ func (s *sheet) slotSection(x, y, w float64, m *mark) float64 {
 	above := s.thickness/measure.Length(2*m.rows) - m.part.Thickness/2
 	s.upright(c.x-c.span-3, c.y+c.t-float64(above)*c.scale, c.y+c.t, s.most(above), pen.Right)
 	y += c.t
-	y = s.levels(y+2, level{c.x, c.at(half, 0).X, s.least(m.part.Length / 2)})
-	where := "in the middle of the thickness"
+	return s.levels(y+2, level{c.x, c.at(half, 0).X, s.least(m.part.Length / 2)})
+}
+
+// slotTold says what is to be known of a slot.
+func (s *sheet) slotTold(m *mark) string {
+	above := s.thickness/measure.Length(2*m.rows) - m.part.Thickness/2
+	where := s.say("in the middle of the thickness")
 	if m.rows > 1 {
-		where = "in two rows, a quarter of the thickness from either face"
+		where = s.say("in two rows, a quarter of the thickness from either face")
 	}
-	return s.Paragraph(x, y, w, fmt.Sprintf("Slots %s thick and tight, %s, in both pieces, %s deep or a little more; %s of wood above. Along the seam as long as the table says.",
-		s.phrase(m.part.Thickness), where, s.least(m.part.Length/2), above.PhraseAs(s.units, measure.Most)), pen.Letters{Size: pen.Small}) + 2.5
+	return s.say("Slots %s thick and tight, %s, in both pieces, %s deep or a little more; %s of wood above. Along the seam as long as the table says.",
+		s.phrase(m.part.Thickness), where, s.least(m.part.Length/2), s.mostPhrase(above))
 }
 
 // boltSection is a draw bolt with its recesses and channel.
 func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 	f := m.part
-	y = s.Paragraph(x, y, w, pen.Fit(f.Name, w, pen.Letters{Size: pen.Body, Bold: true}), pen.Letters{Size: pen.Body, Bold: true}) + 1
 	d, r, deep := float64(f.RecessDistance), float64(f.RecessDiameter)/2, float64(f.RecessDepth)
 	c := s.crossSection(x, y, w, d+r+12)
 	for _, side := range []float64{-1, 1} {
@@ -142,19 +160,25 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 	s.upright(c.x-c.span-3, c.y, c.y+deep*c.scale, s.most(f.RecessDepth), pen.Right)
 	s.upright(c.x-c.span-3, c.y+deep*c.scale, c.y+c.t, s.most(s.thickness-f.RecessDepth), pen.Right)
 	y += c.t
-	y = s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
-	elongated := ""
+	return s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
+}
+
+// boltTold says what is to be known of a draw bolt. Its channel is cut with the recess, by one setting of the router: common
+// practice, as no catalogue tells its depth.
+func (s *sheet) boltTold(m *mark) string {
+	f := m.part
+	text := s.say("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess and as deep as they are, %s (one setting of the router, common practice), so that the bolt lies %s below the underside. Bolt %s by %s; its washer, %s, bears beside the channel.",
+		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), s.mostPhrase(s.thickness-f.RecessDepth), s.most(f.RecessDepth), s.exact(f.RecessDepth/2),
+		s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter))
 	if m.recess > 0 {
-		elongated = " Make each recess as long along the seam as is said under the table, half of it to either side of its bolt: a round one would stop the washer before the wood has moved."
+		text += " " + s.say("Make each recess as long along the seam as is said under the table, half of it to either side of its bolt: a round one would stop the washer before the wood has moved.")
 	}
-	return s.Paragraph(x, y, w, fmt.Sprintf("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess, deep enough for the bolt and no deeper than the recess. Bolt %s by %s; its washer, %s, bears beside the channel."+elongated,
-		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), (s.thickness-f.RecessDepth).PhraseAs(s.units, measure.Most), s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter)), pen.Letters{Size: pen.Small}) + 2.5
+	return text
 }
 
 // pocketSection is a pocket screw.
 func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	f := m.part
-	y = s.Paragraph(x, y, w, pen.Fit(f.Name, w, pen.Letters{Size: pen.Body, Bold: true}), pen.Letters{Size: pen.Body, Bold: true}) + 1
 	seat, rim := s.pocket(f)
 	bite := float64(f.Penetration)
 	half := math.Max(rim+6, bite+10)
@@ -185,9 +209,24 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	s.upright(c.x-c.span-3, c.at(0, tip.Y).Y, c.y+c.t, s.most(measure.Length(above)), pen.Right)
 	s.Line(c.x-c.span-2, c.at(0, tip.Y).Y, c.at(tip.X, 0).X, c.at(0, tip.Y).Y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	y += c.t
-	y = s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))}, level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
+	return s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))}, level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
+}
+
+// pocketTold says what is to be known of a pocket: where its mouth opens on the underside and where its drill stops follow from
+// the lean and from leaving at half the thickness t. Along the drill the underside is t/2 / sin lean from the seam, and the
+// screw's head bears its length less what bites from it; the mouth's middle is t/2 / tan lean from the seam.
+//
+// Source: plane geometry; the lean is common practice.
+func (s *sheet) pocketTold(m *mark) string {
+	f := m.part
 	owner, other := s.moving()
-	text := fmt.Sprintf("Pocket %s across, bored from below into %s, leaning about %s (common practice; the jig decides) so that the screw leaves at half the thickness, %s from either face. Screw %s long, %s of it in %s; its point stays %s below the face. Open the exit hole in %s to the table’s diameter; head or washer %s.",
-		s.phrase(f.BoreDiameter), owner, degrees(hardware.PocketLean), s.exact(s.thickness/2), s.exact(f.Length), s.exact(f.Penetration), other, s.most(measure.Length(above)), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
-	return s.Paragraph(x, y, w, text, pen.Letters{Size: pen.Small}) + 2.5
+	half, lean := s.thickness/2, hardware.PocketLean
+	mouth := half * measure.Length(lean.Cos()/lean.Sin())
+	shank := f.Length - f.Penetration
+	stop := half/measure.Length(lean.Sin()) - shank
+	above := s.thickness - (half + f.Penetration*measure.Length(lean.Sin()))
+	return s.say("Pocket %s across, bored from below into %s, leaning about %s (common practice; the jig decides) so that the screw leaves at half the thickness, %s from either face. Middle of its mouth %s from the seam; drill stop: the shoulder %s deep, along the drill from the underside, which leaves %s under the head.",
+		s.phrase(f.BoreDiameter), owner, s.degrees(lean), s.exact(half), s.exact(mouth), s.most(stop), s.exact(shank)) + " " +
+		s.say("Screw %s long, %s of it in %s; its point stays %s below the face. Open the exit hole in %s to the table’s diameter; head or washer %s.",
+			s.exact(f.Length), s.exact(f.Penetration), other, s.most(above), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
 }

@@ -4,7 +4,9 @@ import (
 	"math"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/hardware"
+	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
 
@@ -15,27 +17,31 @@ type strip struct {
 }
 
 const (
-	margin    = 9.0  // paper beside the seam's ends in a strip
-	reduction = 8.0  // no smaller than 1 : 8
-	largest   = 0.55 // no larger than this; short seams are not blown up
-	tallest   = 46.0 // the view from below takes no more paper than this
-	markWidth = 5.2  // a numbered mark
+	margin    = 10.0 // paper beside the seam's ends in a strip
+	smallest  = 12   // a whole seam is drawn no smaller than 1 : 12; a longer one is divided
+	largest   = 2    // nor larger than 1 : 2; short seams are not blown up
+	tallest   = 50.0 // the view from below takes no more paper than this
+	markHalf  = 2.3  // half of a numbered mark
+	markWidth = 5.4  // what it takes beside others
 )
 
-// strips divides the seam so that each stretch fits the paper at one scale, never through a part, and its numbered
-// marks have room. The scale is in paper per wood.
-func (s *sheet) strips(paper float64) ([]strip, float64) {
-	length, usable := float64(s.c.Geometry.SeamLength), paper-2*margin
-	for n := max(1, int(math.Ceil(length/(usable*reduction)))); ; n++ {
-		cut := s.cuts(n)
+// strips divides the seam so that each stretch fits the paper at one usual scale, never through a part, and its numbered
+// marks have room.
+func (s *sheet) strips(paper float64) ([]strip, pen.Scale) {
+	length, usable, wide := float64(s.c.Geometry.SeamLength), paper-2*margin, markWidth
+	if len(s.marks) > 99 {
+		wide = 7
+	}
+	for n := max(1, int(math.Ceil(length/(usable*smallest)))); ; n++ {
+		cut := s.cuttings(n)
 		longest := 0.0
 		for _, t := range cut {
 			longest = math.Max(longest, t.to-t.from)
 		}
-		scale := math.Min(math.Min(largest, tallest/(2*s.reach())), usable/longest)
-		room := true
+		scale := max(pen.ChooseScale(s.units == measure.Inches, longest, 2*s.reach(), usable, tallest), largest)
+		room := scale <= smallest
 		for _, t := range cut {
-			room = room && float64(len(t.marks))*markWidth <= scale*(t.to-t.from)+2*margin
+			room = room && float64(len(t.marks))*wide <= (t.to-t.from)/float64(scale)+2*margin
 		}
 		if room || n > len(s.marks)+8 {
 			return cut, scale
@@ -43,8 +49,8 @@ func (s *sheet) strips(paper float64) ([]strip, float64) {
 	}
 }
 
-// cuts divides the seam into n stretches of about the same length, between parts.
-func (s *sheet) cuts(n int) []strip {
+// cuttings divides the seam into n stretches of about the same length, between parts.
+func (s *sheet) cuttings(n int) []strip {
 	length := float64(s.c.Geometry.SeamLength)
 	out := make([]strip, 0, n)
 	from, k := 0.0, 0

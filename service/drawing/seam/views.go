@@ -9,13 +9,13 @@ import (
 	"seamwright/service/measure"
 )
 
-// views draws all strips and returns where they end.
+// views draws all strips with their scale and returns where they end.
 func (s *sheet) views(x, y, paper float64) float64 {
 	strips, scale := s.strips(paper)
 	for i, t := range strips {
-		y = s.strip(t, i, len(strips), x, y, paper, scale)
+		y = s.strip(t, i, len(strips), x, y, paper, 1/float64(scale))
 	}
-	return y
+	return s.ScaleBar(x, y, paper, scale, s.units == measure.Inches, !s.narrow && !s.screen, s.speech) + 4
 }
 
 // frame places a strip on the paper.
@@ -45,11 +45,11 @@ func (s *sheet) strip(t strip, index, count int, x, y, paper, scale float64) flo
 	}
 	reach = math.Max(reach, math.Max(low+6, 9)) // the pieces' names need some room
 	if count > 1 {
-		s.Text(x, y+pen.Body, "Part "+strconv.Itoa(index+1)+" of "+strconv.Itoa(count)+" of the seam, "+measure.Length(t.from).Text(s.units)+" to "+measure.Length(t.to).Text(s.units)+" "+s.units.String(), pen.Letters{Size: pen.Body, Bold: true})
+		s.Text(x, y+pen.Body, s.say("Part %s of %s of the seam, %s to %s", strconv.Itoa(index+1), strconv.Itoa(count), s.exact(measure.Length(t.from)), s.exact(measure.Length(t.to))), pen.Letters{Size: pen.Body, Bold: true})
 		y += 5
 	}
 	if index == 0 {
-		y = s.Paragraph(x, y, paper, "From below: both pieces lie face down, front end at the left", pen.Letters{Size: pen.Body, Bold: true}) + 2
+		y = s.Paragraph(x, y, paper, s.say("From below: both pieces lie face down, front end at the left"), pen.Letters{Size: pen.Body, Bold: true}) + 2
 	}
 	xs := s.numbers(f, y)
 	top := y + 8.5
@@ -81,14 +81,15 @@ func (s *sheet) numbers(f *frame, y float64) []float64 {
 // mark draws a part's number: in a ring for alignment, on black for what pulls.
 func (s *sheet) mark(x, y float64, m *mark) {
 	l := pen.Letters{Size: pen.Small, Bold: true, At: pen.Middle}
+	half := markHalf
 	if m.number > 99 {
-		l.Size = 1.8
+		half = 3.1
 	}
 	if m.pulls() {
-		s.Rect(x-2.1, y-2.1, 4.2, 4.2, 0.6, pen.Stroke{Fill: pen.Ink})
+		s.Rect(x-half, y-markHalf, 2*half, 2*markHalf, 0.6, pen.Stroke{Fill: pen.Ink})
 		l.Ink = pen.White
 	} else {
-		s.Circle(x, y, 2.1, pen.Stroke{Ink: pen.Ink, Width: 0.25, Fill: pen.White})
+		s.Rect(x-half, y-markHalf, 2*half, 2*markHalf, markHalf, pen.Stroke{Ink: pen.Ink, Width: 0.25, Fill: pen.White})
 	}
 	s.Text(x, y+0.36*l.Size, strconv.Itoa(m.number), l)
 }

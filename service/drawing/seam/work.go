@@ -13,40 +13,54 @@ import (
 	"seamwright/service/labour"
 )
 
-// steps lists the work on this seam in the order of the labour plan, with the plan's numbers.
-func (s *sheet) steps(x, y, w float64) float64 {
-	y = s.Headline(x, y, w, "Order of work")
+// Step is one step of the work on a seam, with its number in the labour plan of the whole top.
+type Step struct {
+	Number     int
+	Name, Note string
+}
+
+// list is the work on this seam in the order of the labour plan; empty for a joint that was not chosen.
+func (s *sheet) list() (out []Step) {
 	if !s.chosen {
-		text := "The labour plan is that of the chosen joint, " + jointName(s.corner.Chosen, s.first, s.second) + ". Ask for an estimate with this joint to have its steps."
-		return s.Paragraph(x, y, w, text, pen.Letters{Size: pen.Body}) + 3
+		return nil
 	}
 	for i := range s.est.Labour.Steps {
-		step := &s.est.Labour.Steps[i]
-		if !s.concerns(step) {
-			continue
+		if step := &s.est.Labour.Steps[i]; s.concerns(step) {
+			out = append(out, Step{step.Number, s.speech.Told(step.Name), s.noteOf(step)})
 		}
-		s.Rect(x, y+0.7, 2.6, 2.6, 0, pen.Stroke{Ink: pen.Ink, Width: 0.25})
-		s.Text(x+8.5, y+3, strconv.Itoa(step.Number), pen.Letters{Size: pen.Body, Bold: true, At: pen.Right})
-		y = s.Paragraph(x+10, y-0.1, w-10, step.Name, pen.Letters{Size: pen.Body})
-		if note := noteOf(step); note != "" {
-			l := pen.Letters{Size: pen.Small, Ink: pen.Faint}
-			name := pen.Wrap(step.Name, w-10, pen.Letters{Size: pen.Body})
-			if used := pen.Width(name[len(name)-1], pen.Letters{Size: pen.Body}) + 2; used+pen.Width(note, l) <= w-10 {
-				s.Text(x+10+used, y-pen.Body*0.3, note, l)
-			} else {
-				y = s.Paragraph(x+10, y-0.3, w-10, note, l)
-			}
+	}
+	return out
+}
+
+// stepsNote says whose numbers the steps have, or why there are none.
+func (s *sheet) stepsNote() string {
+	if !s.chosen {
+		return s.say("The labour plan is that of the chosen joint, %s. Ask for an estimate with this joint to have its steps.", s.jointName(s.corner.Chosen))
+	}
+	return s.say("Numbers as in the labour plan of the whole top.")
+}
+
+// steps writes the work on this seam.
+func (s *sheet) steps(x, y, w float64) float64 {
+	y = s.Headline(x, y, w, s.say("Order of work"))
+	for _, step := range s.list() {
+		s.Rect(x, y+0.9, 2.6, 2.6, 0, pen.Stroke{Ink: pen.Ink, Width: 0.25})
+		s.Text(x+9, y+3.4, strconv.Itoa(step.Number), pen.Letters{Size: pen.Body, Bold: true, At: pen.Right})
+		y = s.Paragraph(x+10.5, y, w-10.5, step.Name, pen.Letters{Size: pen.Body})
+		if step.Note != "" {
+			y = s.Paragraph(x+10.5, y-0.3, w-10.5, step.Note, pen.Letters{Size: pen.Small, Ink: pen.Faint})
 		}
 		y += 0.8
 	}
-	return s.Paragraph(x, y, w, "Numbers as in the labour plan of the whole top.", pen.Letters{Size: pen.Small}) + 3
+	return s.Paragraph(x, y, w, s.stepsNote(), pen.Letters{Size: pen.Small}) + 3
 }
 
-func noteOf(step *labour.Step) string {
+func (s *sheet) noteOf(step *labour.Step) string {
+	note := s.speech.Told(step.Note)
 	if step.WaitHours > 0 {
-		return strings.TrimSpace(step.Note + fmt.Sprintf(" Then wait %g h.", step.WaitHours))
+		note = strings.TrimSpace(note + " " + s.say("Then wait %s h.", s.speech.Number(strconv.FormatFloat(step.WaitHours, 'g', -1, 64))))
 	}
-	return step.Note
+	return note
 }
 
 // concerns reports whether a step is work on this seam.
@@ -75,22 +89,30 @@ func (s *sheet) concerns(step *labour.Step) bool {
 	}
 }
 
-// cautions are those of the estimate and of this corner, after the one that matters most.
-func (s *sheet) cautions(x, y, w float64) float64 {
-	y = s.Headline(x, y, w, "Cautions")
-	texts := []string{"No glue in this seam: the wood must slide, or it splits or the seam opens."}
+// warnings are the cautions of this corner, after the one that matters most.
+func (s *sheet) warnings() []string {
+	texts := []string{s.say("No glue in this seam: the wood must slide, or it splits or the seam opens.")}
 	if s.chosen {
 		at := fmt.Sprintf("/top/corners/%d", s.index)
 		for _, warning := range s.est.Warnings {
 			if warning.Severity != estimate.Info && (warning.Pointer == at || strings.HasPrefix(warning.Pointer, at+"/")) {
-				texts = append(texts, warning.Text)
+				texts = append(texts, s.speech.Told(warning.Text))
 			}
 		}
 	}
-	if note := s.c.Hardware.Pull.Note; note != "" && !slices.Contains(texts, note) {
+	if note := s.speech.Told(s.c.Hardware.Pull.Note); note != "" && !slices.Contains(texts, note) {
 		texts = append(texts, note)
 	}
-	texts = append(texts, s.est.Cautions...)
+	return texts
+}
+
+// cautions are those of this corner and the general ones.
+func (s *sheet) cautions(x, y, w float64) float64 {
+	y = s.Headline(x, y, w, s.say("Cautions"))
+	texts := s.warnings()
+	for _, c := range s.est.Cautions {
+		texts = append(texts, s.speech.Told(c))
+	}
 	half := w
 	if !s.narrow {
 		half = (w - gutter) / 2
