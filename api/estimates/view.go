@@ -67,7 +67,7 @@ func ViewOptions(c *web.Call) (show.Options, error) {
 	if c.Has("language") && !slices.Contains(languages, c.Text("language")) {
 		c.Wrong("language", "Must be "+wire.InWords(languages)+".")
 	}
-	return show.Options{Corner: c.Number("corner"), Run: c.Number("run"), Narrow: c.Text("width") == "phone", Language: c.Text("language"), Paper: c.Text("paper")}, c.Faults()
+	return show.Options{Corner: c.Number("corner"), Run: c.Number("run"), Below: c.Text("side") == "below", Narrow: c.Text("width") == "phone", Language: c.Text("language"), Paper: c.Text("paper")}, c.Faults()
 }
 
 // documentPolicy lets a browser show a document that stands by itself, and load and run nothing.

@@ -11,36 +11,59 @@ type File struct {
 	Raw  []byte
 }
 
+// of says how often a view is there, and for what: once, for each corner, or for each run.
+type of int
+
+const (
+	once of = iota
+	eachCorner
+	eachRun
+	eachRunAndCorner
+	whereCorners // once, when there are corners
+)
+
+// repeated are the views that are there more than once, or not always.
+var repeated = map[string]of{"seam.svg": eachCorner, "opening.svg": eachCorner, "stick.svg": eachCorner, "stick.pdf": eachCorner, "comparison.svg": whereCorners,
+	"season.svg": eachRun, "template.svg": eachRunAndCorner, "template.pdf": eachRunAndCorner}
+
 // All makes every view there is of an estimate: those of a corner for each corner, those of a run for each run.
 func All(s *Subject, o Options) ([]File, error) {
 	var files []File
-	for _, name := range Names() {
-		places, put := 0, func(*Options, int) {}
-		switch name {
-		case "seam.svg", "opening.svg":
-			places, put = len(s.Estimate.Corners), func(o *Options, n int) { o.Corner = n }
-			if places == 0 {
-				continue
-			}
-		case "comparison.svg":
-			if len(s.Estimate.Corners) == 0 {
-				continue
-			}
-		case "season.svg":
-			places, put = len(s.Estimate.Runs), func(o *Options, n int) { o.Run = n }
+	add := func(name, as string, o Options) error {
+		raw, err := Make(name, s, o)
+		if err != nil {
+			return fmt.Errorf("%s: %w", as, err)
 		}
-		for n := 1; n <= max(places, 1); n++ {
-			one, as := o, name
-			put(&one, n)
-			if places > 0 {
-				base, end, _ := strings.Cut(name, ".")
-				as = fmt.Sprintf("%s-%d.%s", base, n, end)
+		files = append(files, File{as, raw})
+		return nil
+	}
+	for _, name := range Names() {
+		base, end, _ := strings.Cut(name, ".")
+		how := repeated[name]
+		if how == once || how == whereCorners && len(s.Estimate.Corners) > 0 {
+			if err := add(name, name, o); err != nil {
+				return nil, err
 			}
-			raw, err := Make(name, s, one)
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", as, err)
+			continue
+		}
+		if how == eachRun || how == eachRunAndCorner {
+			for n := range s.Estimate.Runs {
+				one := o
+				one.Run = n + 1
+				if err := add(name, fmt.Sprintf("%s-%d.%s", base, n+1, end), one); err != nil {
+					return nil, err
+				}
 			}
-			files = append(files, File{as, raw})
+			base += "-corner"
+		}
+		if how == eachCorner || how == eachRunAndCorner {
+			for n := range s.Estimate.Corners {
+				one := o
+				one.Corner = n + 1
+				if err := add(name, fmt.Sprintf("%s-%d.%s", base, n+1, end), one); err != nil {
+					return nil, err
+				}
+			}
 		}
 	}
 	return files, nil

@@ -38,6 +38,7 @@ type Subject struct {
 type Options struct {
 	Corner   int
 	Run      int
+	Below    bool // of what is drawn at true size: from below
 	Narrow   bool // for a phone
 	Language string
 	Paper    string
@@ -61,6 +62,12 @@ var views = map[string]func(*Subject, Options) ([]byte, error){
 	"bill.csv":          bill,
 	"pieces.csv":        pieces,
 	"labour.csv":        work,
+	"template.svg":      trueTemplate,
+	"template.pdf":      pdf(templateTiles),
+	"stick.svg":         stick,
+	"stick.pdf":         pdf(stickTiles),
+	"points.csv":        points,
+	"cutouts.csv":       cutouts,
 }
 
 // Names lists the views, sorted.

@@ -41,18 +41,30 @@ func bill(s *Subject, _ Options) ([]byte, error) {
 	return table(rows)
 }
 
+// pieces lists the pieces with their blanks: every length as a maker reads it, and further on as a decimal number.
 func pieces(s *Subject, _ Options) ([]byte, error) {
 	unit := s.Estimate.Units
-	rows := [][]string{{"piece", "species", "sawn", "wall_edge", "front_edge", "depth", "thickness", "start_angle", "end_angle", "blank_length", "blank_width", "rough_thickness", "staves", "stave_width", "stave_length", "unit"}}
+	rows := [][]string{{"piece", "species", "sawn", "wall_edge", "front_edge", "depth", "thickness", "start_angle", "end_angle", "blank_length", "blank_width", "rough_thickness", "staves", "stave_width", "stave_length", "unit",
+		"wall_edge_decimal", "front_edge_decimal", "long_edge_decimal", "depth_decimal", "thickness_decimal", "blank_length_decimal", "blank_width_decimal", "rough_thickness_decimal", "stave_rip_decimal", "stave_width_decimal", "stave_length_decimal", "cutouts"}}
 	for i := range s.Estimate.Runs {
 		r := &s.Estimate.Runs[i]
 		b := &r.Blank
 		rough, width, length := "", "", ""
+		staves := []string{"", "", "", ""}
 		if b.Staves > 0 {
 			rough, width, length = b.Rough.Text(unit), b.StaveRip.Text(unit), b.StaveLength.Text(unit)
+			staves = decimals(unit, b.Rough, b.StaveRip, b.StaveWidth, b.StaveLength)
 		}
-		rows = append(rows, []string{r.Name, r.Species, string(r.Sawn), r.Piece.WallEdge.Text(unit), r.Piece.FrontEdge.Text(unit), r.Depth.Text(unit), s.Estimate.Made.Thickness.Text(unit),
-			r.Piece.StartAngle.Text(), r.Piece.EndAngle.Text(), b.Length.Text(unit), b.Width.Text(unit), rough, strconv.Itoa(b.Staves), width, length, unit.String()})
+		row := []string{r.Name, r.Species, string(r.Sawn), r.Piece.WallEdge.Text(unit), r.Piece.FrontEdge.Text(unit), r.Depth.Text(unit), s.Estimate.Made.Thickness.Text(unit),
+			r.Piece.StartAngle.Text(), r.Piece.EndAngle.Text(), b.Length.Text(unit), b.Width.Text(unit), rough, strconv.Itoa(b.Staves), width, length, unit.String()}
+		row = append(row, decimals(unit, r.Piece.WallEdge, r.Piece.FrontEdge, r.Piece.LongEdge, r.Depth, s.Estimate.Made.Thickness, b.Length, b.Width)...)
+		holes := 0
+		for k := range s.Estimate.Cutouts {
+			if s.Estimate.Cutouts[k].Run == r.Name {
+				holes++
+			}
+		}
+		rows = append(rows, append(append(row, staves...), strconv.Itoa(holes)))
 	}
 	return table(rows)
 }

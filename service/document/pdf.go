@@ -34,7 +34,7 @@ func (d *Document) PDF() ([]byte, error) {
 	if !known {
 		return nil, fmt.Errorf("paper %q: it is A4 or Letter", d.Paper)
 	}
-	p := &printer{pdf: fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}}), doc: d}
+	p := &printer{pdf: fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}}), doc: d, bare: map[int]bool{}}
 	p.width, _ = d.Paper.Room()
 	p.bottom = size[1] - footMargin
 	p.prepare()
@@ -62,6 +62,7 @@ type printer struct {
 	size  float64
 	set   face
 	added [noFace]bool // faces beside the usual one that are in the file
+	bare  map[int]bool // pages without a foot
 }
 
 func (p *printer) prepare() {
@@ -95,6 +96,9 @@ func (p *printer) feet() {
 
 func (p *printer) foot(page, pages int) {
 	f := p.pdf
+	if p.bare[page] {
+		return
+	}
 	p.pdf.SetFontSize(fine + 1) // a page ends in letters of its own: these are set anew
 	p.letters("", fine)
 	f.SetTextColor(grey, grey, grey)
@@ -189,6 +193,8 @@ func (p *printer) block(b Block, index int) {
 		p.pdf.AddPage()
 	case Notes:
 		p.notes(b)
+	case Sheet:
+		p.sheet(b)
 	}
 }
 

@@ -34,6 +34,7 @@ type artist struct {
 	*printer
 	decoder *xml.Decoder
 	x, y, s float64 // the picture's origin on the page, and its scale
+	whole   bool    // the page is the picture's
 }
 
 func (a *artist) draw(f Figure) error {
@@ -52,7 +53,7 @@ func (a *artist) draw(f Figure) error {
 		if err := a.element(f, attributes(start), start.Name.Local); err != nil {
 			return err
 		}
-		if start.Name.Local == "svg" {
+		if start.Name.Local == "svg" && !a.whole {
 			defer a.end(f, attributes(start))
 		}
 	}
@@ -128,6 +129,9 @@ func (a *artist) element(f Figure, at map[string]string, name string) error {
 	size := func(key string) float64 { return number(at[key]) * a.s }
 	switch name {
 	case "svg":
+		if a.whole {
+			return nil
+		}
 		return a.place(f, at["viewBox"])
 	case "g", "title", "desc", "tspan":
 		if name != "g" {

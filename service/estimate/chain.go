@@ -57,3 +57,13 @@ func (e *Estimate) Services() (included, left []catalogue.Service) {
 	}
 	return included, left
 }
+
+// ChosenCandidate is the candidate that a corner is made as; nil when the answer holds none.
+func (c *CornerResult) ChosenCandidate() *Candidate {
+	for i := range c.Candidates {
+		if c.Candidates[i].Joint == c.Chosen {
+			return &c.Candidates[i]
+		}
+	}
+	return nil
+}

@@ -2892,6 +2892,24 @@ func (e PostEstimateBatchParamsFields) Valid() bool {
 	}
 }
 
+// Defines values for PostEstimateViewParamsSide.
+const (
+	PostEstimateViewParamsSideAbove PostEstimateViewParamsSide = "above"
+	PostEstimateViewParamsSideBelow PostEstimateViewParamsSide = "below"
+)
+
+// Valid indicates whether the value is a known member of the PostEstimateViewParamsSide enum.
+func (e PostEstimateViewParamsSide) Valid() bool {
+	switch e {
+	case PostEstimateViewParamsSideAbove:
+		return true
+	case PostEstimateViewParamsSideBelow:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PostEstimateViewParamsWidth.
 const (
 	PostEstimateViewParamsWidthPaper PostEstimateViewParamsWidth = "paper"
@@ -2932,6 +2950,7 @@ func (e PostEstimateViewParamsPaper) Valid() bool {
 const (
 	PostEstimateViewParamsViewBillCsv         PostEstimateViewParamsView = "bill.csv"
 	PostEstimateViewParamsViewComparisonSvg   PostEstimateViewParamsView = "comparison.svg"
+	PostEstimateViewParamsViewCutoutsCsv      PostEstimateViewParamsView = "cutouts.csv"
 	PostEstimateViewParamsViewLabourCsv       PostEstimateViewParamsView = "labour.csv"
 	PostEstimateViewParamsViewOfferHtml       PostEstimateViewParamsView = "offer.html"
 	PostEstimateViewParamsViewOfferPdf        PostEstimateViewParamsView = "offer.pdf"
@@ -2939,10 +2958,15 @@ const (
 	PostEstimateViewParamsViewPiecesCsv       PostEstimateViewParamsView = "pieces.csv"
 	PostEstimateViewParamsViewPlanCustomerSvg PostEstimateViewParamsView = "plan-customer.svg"
 	PostEstimateViewParamsViewPlanSvg         PostEstimateViewParamsView = "plan.svg"
+	PostEstimateViewParamsViewPointsCsv       PostEstimateViewParamsView = "points.csv"
 	PostEstimateViewParamsViewSeamSvg         PostEstimateViewParamsView = "seam.svg"
 	PostEstimateViewParamsViewSeasonSvg       PostEstimateViewParamsView = "season.svg"
 	PostEstimateViewParamsViewShopSheetHtml   PostEstimateViewParamsView = "shop-sheet.html"
 	PostEstimateViewParamsViewShopSheetPdf    PostEstimateViewParamsView = "shop-sheet.pdf"
+	PostEstimateViewParamsViewStickPdf        PostEstimateViewParamsView = "stick.pdf"
+	PostEstimateViewParamsViewStickSvg        PostEstimateViewParamsView = "stick.svg"
+	PostEstimateViewParamsViewTemplatePdf     PostEstimateViewParamsView = "template.pdf"
+	PostEstimateViewParamsViewTemplateSvg     PostEstimateViewParamsView = "template.svg"
 )
 
 // Valid indicates whether the value is a known member of the PostEstimateViewParamsView enum.
@@ -2951,6 +2975,8 @@ func (e PostEstimateViewParamsView) Valid() bool {
 	case PostEstimateViewParamsViewBillCsv:
 		return true
 	case PostEstimateViewParamsViewComparisonSvg:
+		return true
+	case PostEstimateViewParamsViewCutoutsCsv:
 		return true
 	case PostEstimateViewParamsViewLabourCsv:
 		return true
@@ -2966,6 +2992,8 @@ func (e PostEstimateViewParamsView) Valid() bool {
 		return true
 	case PostEstimateViewParamsViewPlanSvg:
 		return true
+	case PostEstimateViewParamsViewPointsCsv:
+		return true
 	case PostEstimateViewParamsViewSeamSvg:
 		return true
 	case PostEstimateViewParamsViewSeasonSvg:
@@ -2973,6 +3001,14 @@ func (e PostEstimateViewParamsView) Valid() bool {
 	case PostEstimateViewParamsViewShopSheetHtml:
 		return true
 	case PostEstimateViewParamsViewShopSheetPdf:
+		return true
+	case PostEstimateViewParamsViewStickPdf:
+		return true
+	case PostEstimateViewParamsViewStickSvg:
+		return true
+	case PostEstimateViewParamsViewTemplatePdf:
+		return true
+	case PostEstimateViewParamsViewTemplateSvg:
 		return true
 	default:
 		return false
@@ -3192,6 +3228,24 @@ func (e ListPriceUpdateRowsParamsStatus) Valid() bool {
 	}
 }
 
+// Defines values for GetQuoteViewParamsSide.
+const (
+	GetQuoteViewParamsSideAbove GetQuoteViewParamsSide = "above"
+	GetQuoteViewParamsSideBelow GetQuoteViewParamsSide = "below"
+)
+
+// Valid indicates whether the value is a known member of the GetQuoteViewParamsSide enum.
+func (e GetQuoteViewParamsSide) Valid() bool {
+	switch e {
+	case GetQuoteViewParamsSideAbove:
+		return true
+	case GetQuoteViewParamsSideBelow:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetQuoteViewParamsWidth.
 const (
 	GetQuoteViewParamsWidthPaper GetQuoteViewParamsWidth = "paper"
@@ -3232,6 +3286,7 @@ func (e GetQuoteViewParamsPaper) Valid() bool {
 const (
 	GetQuoteViewParamsViewBillCsv         GetQuoteViewParamsView = "bill.csv"
 	GetQuoteViewParamsViewComparisonSvg   GetQuoteViewParamsView = "comparison.svg"
+	GetQuoteViewParamsViewCutoutsCsv      GetQuoteViewParamsView = "cutouts.csv"
 	GetQuoteViewParamsViewLabourCsv       GetQuoteViewParamsView = "labour.csv"
 	GetQuoteViewParamsViewOfferHtml       GetQuoteViewParamsView = "offer.html"
 	GetQuoteViewParamsViewOfferPdf        GetQuoteViewParamsView = "offer.pdf"
@@ -3239,10 +3294,15 @@ const (
 	GetQuoteViewParamsViewPiecesCsv       GetQuoteViewParamsView = "pieces.csv"
 	GetQuoteViewParamsViewPlanCustomerSvg GetQuoteViewParamsView = "plan-customer.svg"
 	GetQuoteViewParamsViewPlanSvg         GetQuoteViewParamsView = "plan.svg"
+	GetQuoteViewParamsViewPointsCsv       GetQuoteViewParamsView = "points.csv"
 	GetQuoteViewParamsViewSeamSvg         GetQuoteViewParamsView = "seam.svg"
 	GetQuoteViewParamsViewSeasonSvg       GetQuoteViewParamsView = "season.svg"
 	GetQuoteViewParamsViewShopSheetHtml   GetQuoteViewParamsView = "shop-sheet.html"
 	GetQuoteViewParamsViewShopSheetPdf    GetQuoteViewParamsView = "shop-sheet.pdf"
+	GetQuoteViewParamsViewStickPdf        GetQuoteViewParamsView = "stick.pdf"
+	GetQuoteViewParamsViewStickSvg        GetQuoteViewParamsView = "stick.svg"
+	GetQuoteViewParamsViewTemplatePdf     GetQuoteViewParamsView = "template.pdf"
+	GetQuoteViewParamsViewTemplateSvg     GetQuoteViewParamsView = "template.svg"
 )
 
 // Valid indicates whether the value is a known member of the GetQuoteViewParamsView enum.
@@ -3251,6 +3311,8 @@ func (e GetQuoteViewParamsView) Valid() bool {
 	case GetQuoteViewParamsViewBillCsv:
 		return true
 	case GetQuoteViewParamsViewComparisonSvg:
+		return true
+	case GetQuoteViewParamsViewCutoutsCsv:
 		return true
 	case GetQuoteViewParamsViewLabourCsv:
 		return true
@@ -3266,6 +3328,8 @@ func (e GetQuoteViewParamsView) Valid() bool {
 		return true
 	case GetQuoteViewParamsViewPlanSvg:
 		return true
+	case GetQuoteViewParamsViewPointsCsv:
+		return true
 	case GetQuoteViewParamsViewSeamSvg:
 		return true
 	case GetQuoteViewParamsViewSeasonSvg:
@@ -3273,6 +3337,14 @@ func (e GetQuoteViewParamsView) Valid() bool {
 	case GetQuoteViewParamsViewShopSheetHtml:
 		return true
 	case GetQuoteViewParamsViewShopSheetPdf:
+		return true
+	case GetQuoteViewParamsViewStickPdf:
+		return true
+	case GetQuoteViewParamsViewStickSvg:
+		return true
+	case GetQuoteViewParamsViewTemplatePdf:
+		return true
+	case GetQuoteViewParamsViewTemplateSvg:
 		return true
 	default:
 		return false
@@ -8682,16 +8754,19 @@ type PostEstimateBatchParamsFields string
 
 // PostEstimateViewParams defines parameters for PostEstimateView.
 type PostEstimateViewParams struct {
-	// Corner Which corner, from 1, for seam and opening.
+	// Corner Which corner, from 1, for seam, opening and stick; a template is that of the corner instead of a run.
 	Corner *int `form:"corner,omitempty" json:"corner,omitempty"`
 
-	// Run Which run, from 1, for season.
+	// Run Which run, from 1, for season and template; points are of this run alone.
 	Run *int `form:"run,omitempty" json:"run,omitempty"`
+
+	// Side From where a template is seen: for the face, or turned over for the underside.
+	Side *PostEstimateViewParamsSide `form:"side,omitempty" json:"side,omitempty"`
 
 	// Width For paper, or in one column for a phone.
 	Width *PostEstimateViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of an offer or a paper at true size, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
@@ -8705,6 +8780,9 @@ type PostEstimateViewParams struct {
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// PostEstimateViewParamsSide defines parameters for PostEstimateView.
+type PostEstimateViewParamsSide string
 
 // PostEstimateViewParamsWidth defines parameters for PostEstimateView.
 type PostEstimateViewParamsWidth string
@@ -9581,16 +9659,19 @@ type GetQuoteViewParams struct {
 	// Revision Which revision; left out: the newest.
 	Revision *int `form:"revision,omitempty" json:"revision,omitempty"`
 
-	// Corner Which corner, from 1, for seam and opening.
+	// Corner Which corner, from 1, for seam, opening and stick; a template is that of the corner instead of a run.
 	Corner *int `form:"corner,omitempty" json:"corner,omitempty"`
 
-	// Run Which run, from 1, for season.
+	// Run Which run, from 1, for season and template; points are of this run alone.
 	Run *int `form:"run,omitempty" json:"run,omitempty"`
+
+	// Side From where a template is seen: for the face, or turned over for the underside.
+	Side *GetQuoteViewParamsSide `form:"side,omitempty" json:"side,omitempty"`
 
 	// Width For paper, or in one column for a phone.
 	Width *GetQuoteViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of an offer or a paper at true size, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
@@ -9599,6 +9680,9 @@ type GetQuoteViewParams struct {
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// GetQuoteViewParamsSide defines parameters for GetQuoteView.
+type GetQuoteViewParamsSide string
 
 // GetQuoteViewParamsWidth defines parameters for GetQuoteView.
 type GetQuoteViewParamsWidth string
@@ -15913,6 +15997,18 @@ func NewPostEstimateViewRequestWithBody(server string, view PostEstimateViewPara
 
 		}
 
+		if params.Side != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "side", *params.Side, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Width != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "width", *params.Width, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -20987,6 +21083,18 @@ func NewGetQuoteViewRequest(server string, id QuoteID, view GetQuoteViewParamsVi
 		if params.Run != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "run", *params.Run, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Side != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "side", *params.Side, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

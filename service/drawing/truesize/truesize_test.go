@@ -1,0 +1,283 @@
+package truesize
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/drawing/pen"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/service/template"
+	"seamwright/store/storetest"
+	"seamwright/store/storetest/drawtest"
+)
+
+var letter, a4 = Paper{215.9, 279.4}, Paper{210, 297}
+
+func drawings(t require.TestingT, e *estimate.Estimate, o Options) map[string]*Drawing {
+	all := map[string]*Drawing{}
+	for i := range e.Runs {
+		d, err := OfRun(e, i, o)
+		require.NoError(t, err)
+		all[fmt.Sprintf("run-%d", i+1)] = d
+	}
+	for i := range e.Corners {
+		d, err := OfCorner(e, i, o)
+		require.NoError(t, err)
+		all[fmt.Sprintf("corner-%d", i+1)] = d
+		d, err = OfStick(e, i, o)
+		require.NoError(t, err)
+		all[fmt.Sprintf("stick-%d", i+1)] = d
+	}
+	return all
+}
+
+// svg is what the root of a drawing says of its size, and the identifiers in it.
+type svg struct {
+	Width   string `xml:"width,attr"`
+	Height  string `xml:"height,attr"`
+	ViewBox string `xml:"viewBox,attr"`
+	Groups  []struct {
+		ID    string `xml:"id,attr"`
+		Inner []struct {
+			XMLName xml.Name
+			ID      string `xml:"id,attr"`
+		} `xml:",any"`
+	} `xml:"g"`
+}
+
+func readSVG(t require.TestingT, raw []byte) (s svg) {
+	require.NoError(t, xml.NewDecoder(bytes.NewReader(raw)).Decode(&s))
+	return s
+}
+
+// One unit is a millimetre, every shape has an identifier of its own, and the groups are those that the spec names.
+func TestTheSVGIsTrueToSize(t *testing.T) {
+	known := map[string]bool{checkGroup: true, "notes": true, "stick": true, "centres": true}
+	for _, l := range template.Layers {
+		known[string(l)] = true
+	}
+	for _, o := range []estimate.Order{drawtest.Desk(), drawtest.Bar(), drawtest.Counter()} {
+		e := drawtest.Make(t, o)
+		for name, d := range drawings(t, e, Options{}) {
+			s := readSVG(t, d.SVG())
+			var w, h float64
+			_, err := fmt.Sscanf(s.ViewBox, "0 0 %g %g", &w, &h)
+			require.NoError(t, err)
+			require.Equal(t, fmt.Sprint(w)+"mm", s.Width, name)
+			require.Equal(t, fmt.Sprint(h)+"mm", s.Height, name)
+			ids := map[string]bool{}
+			for _, g := range s.Groups {
+				require.True(t, known[g.ID], "group %q", g.ID)
+				require.False(t, ids[g.ID], "group %q stands twice", g.ID)
+				ids[g.ID] = true
+				for _, one := range g.Inner {
+					if g.ID != "notes" {
+						require.NotEmpty(t, one.ID)
+						require.False(t, ids[one.ID], "%s: %q stands twice", name, one.ID)
+						ids[one.ID] = true
+					}
+				}
+			}
+		}
+	}
+}
+
+// length of what a stroke draws.
+func (k *stroke) length() (sum float64) {
+	points := k.points
+	if k.radius > 0 {
+		return 2 * math.Pi * k.radius
+	}
+	n := len(points)
+	if k.open {
+		n--
+	}
+	for i := range n {
+		q := points[(i+1)%len(points)]
+		sum += math.Hypot(q.X-points[i].X, q.Y-points[i].Y)
+	}
+	return sum
+}
+
+// The tiles without what they share hold every line once, and only tiles without any are left out.
+func holdTiles(t require.TestingT, whole *Drawing, p Paper) {
+	d := whole.cropped()
+	for _, g := range []grid{d.gridOf(p), d.gridOf(Paper{p.Height, p.Width})} {
+		require.Greater(t, float64(g.columns)*g.cellW+overlap+1e-9, d.width)
+		require.Greater(t, float64(g.rows)*g.cellH+overlap+1e-9, d.height)
+		tiling := g.tiling("job")
+		printed := map[string]bool{}
+		for _, tile := range tiling.Tiles {
+			printed[tile.Name] = true
+			s := readSVG(t, tile.Picture)
+			require.Equal(t, fmt.Sprintf("%gmm", g.paper.Width), s.Width)
+			require.Equal(t, fmt.Sprintf("%gmm", g.paper.Height), s.Height)
+		}
+		require.Equal(t, g.columns*g.rows, len(tiling.Tiles)+tiling.Empty)
+		for i := range d.strokes {
+			k := &d.strokes[i]
+			if !k.tiled() || k.radius > 0 {
+				continue
+			}
+			sum := 0.0
+			n := len(k.points)
+			if k.open {
+				n--
+			}
+			for row := range g.rows {
+				for column := range g.columns {
+					w := g.window(column, row)
+					if column < g.columns-1 {
+						w.x1 -= overlap
+					}
+					if row < g.rows-1 {
+						w.y1 -= overlap
+					}
+					for m := range n {
+						if a, b, ok := w.segment(k.points[m], k.points[(m+1)%len(k.points)]); ok && a != b {
+							require.True(t, printed[tileName(column, row)], "a tile with something on it is printed")
+							if a.X == b.X && a.X == w.x1 && column < g.columns-1 || a.Y == b.Y && a.Y == w.y1 && row < g.rows-1 {
+								continue // on the border of two cells: told with the next one
+							}
+							sum += math.Hypot(b.X-a.X, b.Y-a.Y)
+						}
+					}
+				}
+			}
+			require.InDelta(t, k.length(), sum, 1e-6*(1+k.length()), "%s in tiles", k.id)
+		}
+	}
+}
+
+// Of any top, every drawing can be laid together from its tiles, and no label leaves its tile or lies on another drawing's foot.
+func TestTilesHoldEverythingOnce(t *testing.T) {
+	cat := storetest.Demo(t)
+	made := 0
+	rapid.Check(t, func(r *rapid.T) {
+		e, err := estimate.Make(drawtest.Any(r), cat)
+		if err != nil {
+			return
+		}
+		made++
+		for _, d := range drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below")}) {
+			holdTiles(r, d, rapid.SampledFrom([]Paper{letter, a4}).Draw(r, "paper"))
+			for i := range d.labels {
+				b := d.labels[i].box()
+				require.True(r, b.x0 > -1 && b.y0 > -1 && b.x1 < d.width+1 && b.y1 < d.height+1, "%q leaves the drawing %q", d.labels[i].text, d.Title)
+			}
+		}
+	})
+	require.Greater(t, made, 10)
+}
+
+// Crosses of neighbours lie at one place of the drawing, and at the same places of the paper on every sheet.
+func TestCrossesMeet(t *testing.T) {
+	d, err := OfRun(drawtest.Make(t, drawtest.Desk()), 0, Options{})
+	require.NoError(t, err)
+	g := d.cropped().gridOf(letter)
+	a, b, below := g.window(0, 0), g.window(1, 0), g.window(0, 1)
+	require.InDelta(t, a.x0+g.cellW, b.x0, 1e-9)
+	require.InDelta(t, a.y0+g.cellH, below.y0, 1e-9)
+	require.InDelta(t, overlap, a.x1-b.x0, 1e-9)
+	require.InDelta(t, overlap, a.y1-below.y0, 1e-9)
+	require.InDelta(t, letter.Width, a.x1-a.x0+2*white, 1e-9, "a tile and its white margins are the paper")
+	require.Equal(t, []string{"A1", "Z3", "AA1", "AB12"}, []string{tileName(0, 0), tileName(25, 2), tileName(26, 0), tileName(27, 11)})
+}
+
+// The stick is as long as its seam; of a mason's miter as its straight part. Its marks stand at the answer's places.
+func TestTheStickIsAsLongAsTheSeam(t *testing.T) {
+	for _, o := range []estimate.Order{drawtest.Desk(), drawtest.Bar()} {
+		e := drawtest.Make(t, o)
+		d, err := OfStick(e, 0, Options{})
+		require.NoError(t, err)
+		c := e.Corners[0].ChosenCandidate()
+		turn := 0.0
+		if c.Joint.Kind.Turns() {
+			turn = float64(c.Geometry.SeamPath[0].Distance(c.Geometry.SeamPath[1]))
+			require.Contains(t, strings.Join(d.About, " "), "bends")
+		}
+		require.InDelta(t, float64(c.Geometry.SeamLength)-turn, d.width-2*border, 1e-6)
+		marks := template.Marks(c)
+		require.NotEmpty(t, marks)
+		var at []float64
+		for i := range d.strokes {
+			if d.strokes[i].group == "centres" {
+				at = append(at, d.strokes[i].points[0].X-border+turn)
+			}
+		}
+		require.Len(t, at, len(marks))
+		for i := range marks {
+			require.InDelta(t, float64(marks[i].At), at[i], 1e-6)
+			found := false
+			for _, l := range d.labels {
+				found = found || strings.HasPrefix(l.text, fmt.Sprintf("%d: %s", marks[i].Number, (marks[i].At-measure.Length(turn)).Text(e.Units)))
+			}
+			require.True(t, found, "mark %d is told", i+1)
+		}
+	}
+	_, err := OfStick(drawtest.Make(t, drawtest.Desk()), 1, Options{})
+	require.ErrorContains(t, err, "There is no corner 2")
+}
+
+// Each golden file was looked at.
+func TestGoldenDrawings(t *testing.T) {
+	german := pen.Speech{Words: map[string]string{"front edge": "Vorderkante", "wall edge": "Wandkante"}}
+	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar()} {
+		e := drawtest.Make(t, o)
+		for part, d := range drawings(t, e, Options{}) {
+			golden(t, name+"-"+part+".svg", d.SVG())
+		}
+		corner, err := OfCorner(e, 0, Options{Below: true, Speech: german})
+		require.NoError(t, err)
+		golden(t, name+"-corner-1-below.svg", corner.SVG())
+		tiling := corner.Tile(a4, "Job 7")
+		golden(t, name+"-corner-1-key.svg", tiling.Key)
+		golden(t, name+"-corner-1-tile.svg", tiling.Tiles[len(tiling.Tiles)/2].Picture)
+	}
+}
+
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(path, got, 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/truesize and look at the difference")
+}
+
+func BenchmarkTemplate(b *testing.B) {
+	e := drawtest.Make(b, drawtest.Desk())
+	b.ReportAllocs()
+	for b.Loop() {
+		d, err := OfRun(e, 0, Options{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		d.SVG()
+	}
+}
+
+func BenchmarkTiles(b *testing.B) {
+	e := drawtest.Make(b, drawtest.Desk())
+	b.ReportAllocs()
+	for b.Loop() {
+		d, err := OfRun(e, 0, Options{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		d.Tile(letter, "job")
+	}
+}

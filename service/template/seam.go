@@ -1,0 +1,198 @@
+package template
+
+import (
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+)
+
+// Reach is how far beyond its seam a corner's template shows either run.
+const Reach = 305 * measure.Millimetre
+
+// bench is a seam's own axes in a piece: along its last straight part from the seam's front end, and from the seam into the piece.
+type bench struct {
+	start, along, in plan.Point
+	turn             measure.Length // along the seam where the straight part begins
+}
+
+func benchOf(path, outline []plan.Point) bench {
+	var length measure.Length
+	for i := 1; i < len(path)-1; i++ {
+		length += path[i-1].Distance(path[i])
+	}
+	p, q := path[len(path)-2], path[len(path)-1]
+	l := p.Distance(q)
+	b := bench{start: p, along: plan.Point{X: (q.X - p.X) / l, Y: (q.Y - p.Y) / l}, turn: length}
+	b.in = plan.Point{X: -b.along.Y, Y: b.along.X}
+	const aside = measure.Millimetre / 2
+	if !plan.Contains(outline, step(step(p, b.along, l/2), b.in, aside)) {
+		b.in = plan.Point{X: b.along.Y, Y: -b.along.X}
+	}
+	return b
+}
+
+// at is the point at a distance along the seam from its front end and a distance into the piece.
+func (b *bench) at(along, in measure.Length) plan.Point {
+	return step(step(b.start, b.along, along-b.turn), b.in, in)
+}
+
+// addHardware adds what the seam at corner k cuts out of a piece.
+func (t *Template) addHardware(run, k int, c *estimate.Candidate) {
+	b := benchOf(c.Geometry.SeamPath, t.Estimate.Runs[run].Piece.Outline)
+	for _, s := range Beside(t.Estimate, k, run) {
+		for i, p := range s.Points {
+			s.Points[i] = b.at(p.X, p.Y)
+		}
+		t.add(s)
+	}
+}
+
+// Beside is what the seam at corner k, from 0, cuts out of the piece of one of its two runs, in the seam's own coordinates: x along the
+// seam from its front end, y into the piece. Numbers are those of the seam's sheet, from the front end.
+func Beside(e *estimate.Estimate, k, run int) (shapes []Shape) {
+	c := e.Corners[k].ChosenCandidate()
+	if c == nil {
+		return nil
+	}
+	for _, m := range Marks(c) {
+		s := Shape{Layer: Hardware, Number: m.Number, Corner: k + 1, Piece: run}
+		draw := func(feature Feature, hidden bool, points []plan.Point) {
+			s := s
+			s.Feature, s.Hidden, s.Points = feature, hidden, points
+			shapes = append(shapes, s)
+		}
+		switch m.Kind.Form() {
+		case catalogue.LetIn:
+			draw(Slot, true, box(m.At, m.Size/2, 0, m.Part.Length/2))
+		case catalogue.Pocketed:
+			if run != pocketRun(k, c.Joint) {
+				draw(ScrewPoint, true, box(m.At, m.Part.ThreadDiameter/2, 0, m.Part.Penetration*measure.Length(hardware.PocketLean.Cos())))
+				continue
+			}
+			seat, rim := hardware.PocketSeat(m.Part), hardware.PocketRim(m.Part, e.Made.Thickness)
+			draw(PocketHole, true, box(m.At, m.Size/2, 0, seat))
+			draw(Pocket, false, box(m.At, m.Part.BoreDiameter/2, seat, rim))
+		case catalogue.Recessed:
+			draw(Channel, false, box(m.At, m.Size/2, 0, m.Part.RecessDistance))
+			r := m.Part.RecessDiameter / 2
+			if more := m.Recess/2 - r; more > 0 { // elongated along the seam
+				draw(Recess, false, round(m.At, more, m.Part.RecessDistance, r))
+				continue
+			}
+			s.Feature, s.Points, s.Radius = Recess, []plan.Point{{X: m.At, Y: m.Part.RecessDistance}}, r
+			shapes = append(shapes, s)
+		case catalogue.NoForm, catalogue.Clipped, catalogue.Upright: // stand in no seam
+		}
+	}
+	return shapes
+}
+
+func box(along, half, from, to measure.Length) []plan.Point {
+	return []plan.Point{{X: along - half, Y: from}, {X: along + half, Y: from}, {X: along + half, Y: to}, {X: along - half, Y: to}}
+}
+
+// round is an elongated hole with round ends, as straight stretches: where it is 40 mm across, a twentieth of a millimetre from it.
+func round(along, half, in, r measure.Length) (points []plan.Point) {
+	const sides, full = 48, 360 * measure.Degree
+	for i := range sides + 2 {
+		end, turn := half, measure.Angle(i)*full/sides-full/4
+		if i > sides/2 {
+			end, turn = -half, measure.Angle(i-1)*full/sides-full/4
+		}
+		points = append(points, plan.Point{X: along + end + r*measure.Length(turn.Cos()), Y: in + r*measure.Length(turn.Sin())})
+	}
+	return points
+}
+
+// FirstLiesLeft says whether the first run's piece lies left of the seam at corner k, seen from above and from its front end.
+func FirstLiesLeft(e *estimate.Estimate, k int) bool {
+	path := e.Corners[k].ChosenCandidate().Geometry.SeamPath
+	b := benchOf(path, e.Runs[k].Piece.Outline)
+	return float64(b.along.X)*float64(b.in.Y)-float64(b.along.Y)*float64(b.in.X) > 0
+}
+
+// pocketRun is the run whose piece is bored for pocket screws: the one that stops, of a miter the first.
+func pocketRun(k int, j plan.Joint) int {
+	if j.Through == plan.First {
+		return k + 1
+	}
+	return k
+}
+
+// keepNear cuts the shapes from an index on, which are of one piece, off where they leave the surroundings of the corner: Reach
+// beyond the last point of the seam along the piece's run.
+func (t *Template) keepNear(from, run int) {
+	f := frameOf(t.Estimate, run)
+	wall, front := t.Estimate.Chain()
+	points := []plan.Point{wall[t.Corner+1], front[t.Corner+1]}
+	if c := t.Estimate.Corners[t.Corner].ChosenCandidate(); c != nil {
+		points = append(points, c.Geometry.SeamPath...)
+	}
+	lo, hi := f.tips(points)
+	limit, beyond := lo-Reach, f.along // the second run goes on from the corner, the first one comes to it
+	if run > t.Corner {
+		limit, beyond = -(hi + Reach), plan.Point{X: -f.along.X, Y: -f.along.Y}
+	}
+	inside := func(p plan.Point) measure.Length { return dot(f.start, p, beyond) - limit }
+	kept := t.Shapes[:from]
+	for _, s := range t.Shapes[from:] {
+		if s.Corner > 0 && s.Corner != t.Corner+1 {
+			continue
+		}
+		if s.Layer == Outline {
+			s.Points = clip(s.Points, inside)
+		} else if s.Open && s.Layer == Front {
+			s.Points = clipLine(s.Points, inside)
+		} else {
+			for _, p := range s.Points { // what is not whole is left out
+				if inside(p) < s.Radius {
+					s.Points = nil
+					break
+				}
+			}
+		}
+		if len(s.Points) > 0 {
+			kept = append(kept, s)
+		}
+	}
+	t.Shapes = kept
+}
+
+// clip cuts a polygon off where it leaves the half-plane in which inside is positive.
+//
+// Source: I. E. Sutherland and G. W. Hodgman, Reentrant Polygon Clipping, Communications of the ACM 17 (1974).
+func clip(poly []plan.Point, inside func(plan.Point) measure.Length) (out []plan.Point) {
+	for i, p := range poly {
+		q := poly[(i+1)%len(poly)]
+		dp, dq := inside(p), inside(q)
+		if dp >= 0 {
+			out = append(out, p)
+		}
+		if dp*dq < 0 {
+			u := dp / (dp - dq)
+			out = append(out, plan.Point{X: p.X + u*(q.X-p.X), Y: p.Y + u*(q.Y-p.Y)})
+		}
+	}
+	return out
+}
+
+// clipLine does the same to a stretch of a straight line.
+func clipLine(line []plan.Point, inside func(plan.Point) measure.Length) []plan.Point {
+	p, q := line[0], line[len(line)-1]
+	dp, dq := inside(p), inside(q)
+	cut := func() plan.Point {
+		u := dp / (dp - dq)
+		return plan.Point{X: p.X + u*(q.X-p.X), Y: p.Y + u*(q.Y-p.Y)}
+	}
+	switch {
+	case dp < 0 && dq < 0:
+		return nil
+	case dp < 0:
+		return []plan.Point{cut(), q}
+	case dq < 0:
+		return []plan.Point{p, cut()}
+	}
+	return []plan.Point{p, q}
+}
