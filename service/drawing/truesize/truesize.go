@@ -245,7 +245,7 @@ func (s *sheet) label(shape *template.Shape) {
 		}
 	case template.Front:
 		if p, q := points[0], points[1]; math.Abs(p.Y-q.Y) < 1 && math.Abs(p.X-q.X) > 60 {
-			s.add(pen.At(m.X, m.Y-4), s.say("front edge"), edgeLetters)
+			s.add(pen.At(m.X, m.Y-4), s.say("visible front"), edgeLetters)
 		}
 	case template.Seam, template.Centres, template.Fixings, template.Blank:
 	}

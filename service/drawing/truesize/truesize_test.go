@@ -231,7 +231,7 @@ func TestTheStickIsAsLongAsTheSeam(t *testing.T) {
 
 // Each golden file was looked at.
 func TestGoldenDrawings(t *testing.T) {
-	german := pen.Speech{Words: map[string]string{"front edge": "Vorderkante", "wall edge": "Wandkante"}}
+	german := pen.Speech{Words: map[string]string{"visible front": "sichtbare Vorderkante", "wall edge": "Wandkante"}}
 	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar()} {
 		e := drawtest.Make(t, o)
 		for part, d := range drawings(t, e, Options{}) {
