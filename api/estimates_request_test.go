@@ -51,7 +51,7 @@ func TestEveryPropertyOfARequestArrivesWhereItBelongs(t *testing.T) {
 				{Name: "three", Length: in("40"), Depth: in("20")},
 			},
 			Corners: []estimate.Corner{
-				{Angle: 83.5 * measure.Degree, Joint: estimate.WishButt, Through: estimate.ThroughSecond, HoldAt: hardware.HoldCentre, Pull: catalogue.DrawBolt, Alignment: catalogue.LooseTenon, Glue: true, Restrained: new(true), Look: estimate.LookStraight, Carry: estimate.CarryScribe},
+				{Angle: 83.5 * measure.Degree, Joint: plan.Butt, Through: estimate.ThroughSecond, HoldAt: hardware.HoldCentre, Pull: catalogue.DrawBolt, Alignment: catalogue.LooseTenon, Glue: true, Restrained: new(true), Look: estimate.LookStraight, Carry: estimate.CarryScribe},
 				{Measured: &estimate.Measured{AlongFirst: in("48"), AlongSecond: in("36"), Across: in("60.25"), Reflex: true}, Joint: estimate.AutoJoint, Through: estimate.ThroughAuto},
 			},
 			Edge: estimate.Edge{Profile: estimate.Ogee, Size: in("0.375"), InsideCorner: estimate.RemedyCoped, SquareEnds: true},

@@ -104,7 +104,7 @@ func walkGeometry(f *wire.Fields, g *estimate.Geometry, kind plan.JointKind) {
 	walkCut(f, "second", &g.Second)
 	f.Angle("nominal_angle", &g.NominalAngle)
 	f.Length("nominal_error_gap", &g.NominalErrorGap)
-	if w := f.Writer(); w != nil && kind != plan.Miter {
+	if w := f.Writer(); w != nil && kind.RunsThrough() {
 		w.Null("profile_mismatch")
 	} else {
 		f.Length("profile_mismatch", &g.ProfileMismatch)

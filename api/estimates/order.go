@@ -54,7 +54,7 @@ func readCorner(o *wire.Object) estimate.Corner {
 	return estimate.Corner{
 		Angle:      measure.Angle(o.Number("angle")) * measure.Degree,
 		Measured:   readMeasured(o),
-		Joint:      estimate.JointWish(o.Text("joint")),
+		Joint:      plan.JointKind(o.Text("joint")),
 		Through:    estimate.ThroughWish(o.Text("through")),
 		HoldAt:     readHold(o, "hold_at"),
 		Pull:       catalogue.FastenerKind(o.Text("pull")),

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/drawing/letters"
 	"seamwright/service/estimate"
 	"seamwright/service/hardware"
@@ -186,10 +185,7 @@ func (p *printer) hardware(o *estimate.Candidate) {
 }
 
 func (p *printer) group(g *hardware.PullGroup) {
-	what, sizes := "exit holes", g.HoleDiameters
-	if g.Kind == catalogue.DrawBolt {
-		what, sizes = "channels", g.Channels
-	}
+	what, sizes := g.Cuts()
 	p.line("  %d × %s at %s from the front; %s %s wide.", g.Count, g.Item, p.list(g.Positions), what, p.sizes(sizes, measure.Bore))
 }
 

@@ -51,6 +51,10 @@ type FastenerTraits struct {
 	FirstIn   int       // in so many rows it is tried before all other kinds
 	ByShare   bool      // the part nearest to a third of its row's share of the top's thickness is tried first; else the widest
 	RowsNotes [2]string // what an answer says of them, in one row and in two
+
+	// Of what is refused.
+	Plural  string
+	Refusal string // why a seam that moves cannot have it
 }
 
 // fastenerKinds has a row for every kind, in the order in which they are listed. What is said of preference and fit is
@@ -62,7 +66,7 @@ var fastenerKinds = [...]FastenerTraits{
 	{Kind: LooseTenon, Name: "loose tenon", Role: Aligns, Form: LetIn, FirstIn: 2, ByShare: true, RowsNotes: [2]string{
 		"Loose tenons of about a third of the top's thickness. " + dryAndTight,
 		"Loose tenons in two rows, one over the other, because the top is thick; each is about a third of its half. " + dryAndTight}},
-	{Kind: Dowel, Name: "dowel", Role: Refused, Form: LetIn},
+	{Kind: Dowel, Name: "dowel", Role: Refused, Form: LetIn, Plural: "dowels", Refusal: "a round hole gives no side room"},
 	{Kind: PocketScrew, Name: "pocket screw", Role: Pulls, Form: Pocketed},
 	{Kind: DrawBolt, Name: "draw bolt", Role: Pulls, Form: Recessed},
 	{Kind: SlottedClip, Name: "slotted clip", Role: Fixes, Form: Clipped},
@@ -100,4 +104,14 @@ func (k FastenerKind) Condition() Condition {
 	case Refused, Fixes:
 	}
 	return ""
+}
+
+// TriedAs is the place of a kind of alignment part among the others, in so many rows: 0 for the one that is tried first.
+func (k FastenerKind) TriedAs(rows int) int {
+	for i := range fastenerKinds {
+		if t := &fastenerKinds[i]; t.Kind == k && t.FirstIn != rows {
+			return 1 + i
+		}
+	}
+	return 0
 }

@@ -40,15 +40,13 @@ const (
 // Condition says which tops need a step.
 type Condition string
 
-// The conditions. A condition about a corner counts only the corners whose chosen joint it fits.
+// The conditions. A condition about a corner counts only the corners whose chosen joint it fits. Every kind of joint, and of what stands
+// in seams, is a condition as well, by its own word: Condition(kind).
 const (
 	Always          Condition = "always"
 	IfEdgeGlued     Condition = "edge_glued"     // slabs glued up in the shop
 	IfPanel         Condition = "panel"          // ready-made panels
 	IfCorner        Condition = "corner"         // any corner
-	IfMiter         Condition = "miter"          // miter corners
-	IfButt          Condition = "butt"           // butt corners
-	IfMasonsMiter   Condition = "masons_miter"   // mason's miter corners
 	IfTemplate      Condition = "site_template"  // the corner is carried to the wood by a template
 	IfScribe        Condition = "scribe"         // the slabs are laid in place and scribed
 	IfProfile       Condition = "profile"        // any profile larger than eased
@@ -56,10 +54,6 @@ const (
 	IfProfileAfter  Condition = "profile_after"  // profiled edges cut after the seam is joined
 	IfCarvedCorner  Condition = "carved_corner"  // butt remedy
 	IfCopedCorner   Condition = "coped_corner"   // applied moulding instead of a profile in the wood
-	IfBiscuit       Condition = "biscuit"
-	IfLooseTenon    Condition = "loose_tenon"
-	IfPocketScrew   Condition = "pocket_screw"
-	IfDrawBolt      Condition = "draw_bolt"
 	IfCutout        Condition = "cutout"
 	IfFinish        Condition = "finish"
 	IfSlottedHoles  Condition = "slotted_holes" // base fixings that need slotted holes made; a bought clip brings its slot

@@ -96,13 +96,13 @@ func answered() map[string]estimate.Order {
 
 	coped := deskA()
 	coped.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in, InsideCorner: estimate.RemedyCoped, SquareEnds: true}
-	coped.Top.Corners[0].Joint, coped.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughSecond
+	coped.Top.Corners[0].Joint, coped.Top.Corners[0].Through = plan.Butt, estimate.ThroughSecond
 	coped.Top.Runs[1].Depth = 24 * in
 	coped.Top.Fixing.Kind = estimate.FixNone
 
 	outer := deskA()
 	outer.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in, InsideCorner: estimate.RemedyCoped}
-	outer.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: estimate.WishButt}
+	outer.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: plan.Butt}
 	outer.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "hob", Length: 10 * in, Depth: 8 * in, FromStart: &at, FromFront: 6 * in}}
 	outer.Top.Runs[1].Depth = 14 * in
 	outer.Moisture.Making = wet(11)
@@ -187,10 +187,10 @@ func TestWhatIsRefused(t *testing.T) {
 		{"a profile larger than the top", func(o *estimate.Order) { o.Top.Edge.Size = 1.6 * in }},
 		{"a profile without a size", func(o *estimate.Order) { o.Top.Edge = estimate.Edge{Profile: estimate.Ogee} }},
 		{"a mason's miter at an outer corner", func(o *estimate.Order) {
-			o.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: estimate.WishMasonsMiter}
+			o.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: plan.MasonsMiter}
 		}},
 		{"a miter of unequal depths and an ogee", func(o *estimate.Order) {
-			o.Top.Runs[1].Depth, o.Top.Edge, o.Top.Corners[0].Joint = 16*in, estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in}, estimate.WishMiter
+			o.Top.Runs[1].Depth, o.Top.Edge, o.Top.Corners[0].Joint = 16*in, estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in}, plan.Miter
 		}},
 		{"legs too short for each other", func(o *estimate.Order) { o.Top.Runs[1].Length = 25 * in }},
 		{"a cut-out of no run", cut(estimate.Cutout{Run: "Z", Kind: "sink", Length: 5 * in, Depth: 5 * in, FromStart: &at, FromFront: 5 * in})},

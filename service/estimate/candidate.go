@@ -15,10 +15,10 @@ import (
 )
 
 // ways are all the ways to make a corner, in the order in which answers list them.
-var ways = [...]plan.Joint{
-	{Kind: plan.Miter}, {Kind: plan.Butt, Through: plan.First}, {Kind: plan.Butt, Through: plan.Second},
-	{Kind: plan.MasonsMiter, Through: plan.First}, {Kind: plan.MasonsMiter, Through: plan.Second},
-}
+var ways = plan.Ways()
+
+// usualWays is how many ways there are, for lists on the stack: with more they grow.
+const usualWays = 5
 
 // option is a candidate with what is needed to reckon its cost.
 type option struct {
@@ -74,7 +74,7 @@ func (o *option) reckonSeam(w *work, k int) {
 	o.swing(w, k)
 	if o.facts.Step == 0 {
 		o.seam = o.hardwareSeam(w, k)
-		if o.Joint.Kind != plan.Miter {
+		if o.Joint.Kind.RunsThrough() {
 			o.strainIfGlued(w, k)
 		}
 	}
@@ -141,7 +141,7 @@ func (o *option) measure(w *work, k int) {
 	g.FrontKeep = o.frontKeep(w, k)
 	g.NominalAngle = plan.NominalAngle(seam.Angle)
 	g.NominalErrorGap = plan.NominalErrorGap(seam.Length, seam.Angle)
-	if o.Joint.Kind == plan.Miter {
+	if !o.Joint.Kind.RunsThrough() {
 		g.ProfileMismatch = plan.ProfileMismatch(w.profile, seam.First, seam.Second)
 		if g.ProfileMismatch < 1e-9 {
 			g.ProfileMismatch = 0
@@ -166,7 +166,7 @@ func (o *option) through(k int) int { return 2*k + 1 - o.stopping(k) }
 func (o *option) move(w *work, k int) {
 	m := &o.Movement
 	m.HoldAt = m.FirstLine
-	if o.Joint.Kind != plan.Miter {
+	if o.Joint.Kind.RunsThrough() {
 		m.HoldAt, o.facts.ThroughLine = o.line(o.stopping(k)-k), o.line(o.through(k)-k)
 	} else if m.FirstLine != m.SecondLine {
 		for _, dry := range [...]bool{true, false} {
@@ -195,7 +195,7 @@ const noise = measure.Length(1e-9)
 
 // sides are the two runs at the seam in a season, a butt's stopping run first.
 func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
-	if o.Joint.Kind == plan.Miter {
+	if !o.Joint.Kind.RunsThrough() {
 		m, seam, one, other := &o.Movement, &o.layout.Seams[k], &w.runs[k], &w.runs[k+1]
 		return joint.Side{Strain: one.move.strain(dry), Line: m.FirstLine.Point(one.Depth), Cut: seam.First},
 			joint.Side{Strain: other.move.strain(dry), Line: m.SecondLine.Point(other.Depth), Cut: seam.Second}
@@ -209,7 +209,7 @@ func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
 // movingLength is the length of seam over which the pieces move on each other: of a miter the seam, of a butt or mason's miter
 // the stopping run's depth over |sin θ|.
 func (o *option) movingLength(w *work, k int) measure.Length {
-	if o.Joint.Kind == plan.Miter {
+	if !o.Joint.Kind.RunsThrough() {
 		return o.Geometry.SeamLength
 	}
 	return w.top.Runs[o.stopping(k)].Depth / measure.Length(math.Abs(w.corners[k].angle.Sin()))
@@ -234,7 +234,7 @@ func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 	if o.Hardware, err = w.fit(o.seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull, Alignment: w.corners[k].Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
 	}
-	o.facts.Hardware, o.reach = &o.Hardware, o.partReach()
+	o.facts.Hardware, o.reach = &o.Hardware, o.Hardware.Reach()
 	return nil
 }
 
@@ -244,7 +244,7 @@ func (o *option) hardwareSeam(w *work, k int) hardware.Seam {
 	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
 		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / o.Movement.Far)}
 	seam.Sides, seam.Blocked = w.sides(k, o)
-	if o.Joint.Kind != plan.Miter {
+	if o.Joint.Kind.RunsThrough() {
 		bitten := w.runs[o.through(k)].species // screws from the stopping run's end bite the through run's side grain
 		if basic, ok := wood.Basic(bitten); ok {
 			seam.GravityOvenDry, seam.Gravity12 = wood.Gravity(basic, 0), wood.Gravity(basic, 12)
@@ -282,11 +282,11 @@ func (w *work) fit(seam hardware.Seam, wish hardware.Wish) (hardware.Plan, error
 // frontKeep is how much of the seam at its front end no part may reach into: the depth of the profile as the seam crosses it,
 // or the mitred part of a mason's miter.
 func (o *option) frontKeep(w *work, k int) measure.Length {
-	seam := &o.layout.Seams[k]
-	if o.Joint.Kind == plan.MasonsMiter {
+	seam, kind := &o.layout.Seams[k], o.Joint.Kind.Traits()
+	switch {
+	case kind.Turns:
 		return seam.Mitred
-	}
-	if o.Joint.Kind == plan.Miter {
+	case !kind.Through:
 		return w.profile / measure.Length(min(seam.First.Sin(), seam.Second.Sin()))
 	}
 	return w.profile / measure.Length(math.Abs(seam.Angle.Sin()))
@@ -320,7 +320,7 @@ func (o *option) remedy(w *work, k int) {
 }
 
 func (o *option) needsRemedy() bool {
-	return o.Joint.Kind == plan.Butt && o.facts.Moulded() && !o.facts.Reflex()
+	return !o.Joint.Kind.Mitred() && o.facts.Moulded() && !o.facts.Reflex()
 }
 
 // remedyWords say what a remedy does, for a sentence.

@@ -103,7 +103,7 @@ func TestNoPairOfJointsIsBetterThanTheOneChosen(t *testing.T) {
 				asked := o
 				asked.Top.Corners = slices.Clone(o.Top.Corners)
 				for k, j := range []plan.Joint{first.Joint, second.Joint} {
-					asked.Top.Corners[k].Joint, asked.Top.Corners[k].Through = estimate.JointWish(j.Kind), estimate.ThroughWish(j.Through)
+					asked.Top.Corners[k].Joint, asked.Top.Corners[k].Through = j.Kind, estimate.ThroughWish(j.Through)
 				}
 				if other, err := estimate.Make(asked, cat); err == nil {
 					require.LessOrEqual(t, total(other)-costPoints(e, other), best+1, "%v and %v", first.Joint, second.Joint) // each total is rounded to whole points
@@ -139,7 +139,7 @@ func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 			asked.Top.Corners = slices.Clone(o.Top.Corners)
 			for k, x := 0, set; k < 3; k, x = k+1, x/len(ways) {
 				j := ways[x%len(ways)].Joint
-				asked.Top.Corners[k].Joint, asked.Top.Corners[k].Through = estimate.JointWish(j.Kind), estimate.ThroughWish(j.Through)
+				asked.Top.Corners[k].Joint, asked.Top.Corners[k].Through = j.Kind, estimate.ThroughWish(j.Through)
 			}
 			if other, err := estimate.Make(asked, cat); err == nil {
 				require.LessOrEqual(t, total(other)-costPoints(e, other), total(e)+few, "%v", asked.Top.Corners)

@@ -301,7 +301,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 	if keepPull {
 		before = c.options[k]
 	}
-	var store [2 * len(ways)]*option
+	var store [2 * usualWays]*option
 	options := store[:0]
 	var refused error
 	var most measure.Length
@@ -329,7 +329,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 	w.rivals = append(w.rivals[:0], options...)
 	options = bestPulls(options, before)
 	if w.fromEnd { // answers list the ways in one order
-		slices.SortStableFunc(options, func(a, b *option) int { return slices.Index(ways[:], a.Joint) - slices.Index(ways[:], b.Joint) })
+		slices.SortStableFunc(options, func(a, b *option) int { return slices.Index(ways, a.Joint) - slices.Index(ways, b.Joint) })
 	}
 	best := w.best(k, options)
 	if keep {

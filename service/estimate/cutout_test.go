@@ -8,6 +8,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 	"seamwright/service/takeoff"
 	"seamwright/store/storetest"
 )
@@ -115,7 +116,7 @@ func TestCutoutsThatCutASlabInTwoOrOverlapAreRefused(t *testing.T) {
 func TestACutoutDoesNotReachOverTheEndBehindTheOtherWall(t *testing.T) {
 	t.Parallel()
 	o, at := deskA(), measure.Length(0)
-	o.Top.Corners[0].Angle, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = 55*measure.Degree, estimate.WishButt, estimate.ThroughFirst
+	o.Top.Corners[0].Angle, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = 55*measure.Degree, plan.Butt, estimate.ThroughFirst
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "tap", Length: 9 * in, Depth: 4 * in, FromEnd: &at, FromFront: 18 * in}}
 	_, err := estimate.Make(o, storetest.Demo(t))

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -154,15 +153,7 @@ func (w *work) furthestReach() measure.Length {
 		if t < f.LeastThickness || f.GreatestThickness > 0 && t > f.GreatestThickness {
 			continue
 		}
-		switch f.Kind {
-		case catalogue.DrawBolt:
-			w.reach = max(w.reach, f.RecessDistance+f.RecessDiameter/2)
-		case catalogue.PocketScrew:
-			w.reach = max(w.reach, hardware.PocketRim(f, t), f.Penetration)
-		case catalogue.Biscuit, catalogue.LooseTenon:
-			w.reach = max(w.reach, f.Length)
-		case catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew:
-		}
+		w.reach = max(w.reach, hardware.MostReach(f, t))
 	}
 	return w.reach
 }

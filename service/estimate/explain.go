@@ -1,11 +1,9 @@
 package estimate
 
 import (
-	"seamwright/service/catalogue"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
 	"seamwright/service/money"
-	"seamwright/service/plan"
 	"seamwright/service/price"
 	"seamwright/service/source"
 	"seamwright/service/takeoff"
@@ -21,7 +19,7 @@ func (w *work) explainCorner(k int, o *option) {
 	angle := func(what string, a measure.Angle) Input { return Input{what, a.Number(), "°"} }
 	theta := angle("corner angle θ", w.corners[k].angle)
 	formula := "d_stop / |sin θ|"
-	if o.Joint.Kind == plan.Miter {
+	if !o.Joint.Kind.RunsThrough() {
 		formula = "√(x₁² + d₁²), x₁ = (d₂ + d₁·cos θ)/sin θ"
 	}
 	w.explain("seam length "+name, formula, o.Geometry.SeamLength.In(w.units), u, source.PlaneTrigonometry, theta,
@@ -41,7 +39,7 @@ func (w *work) explainCorner(k int, o *option) {
 func (w *work) explainSeason(season, name string, got joint.Season, o *option, k int, inputs []Input) {
 	slip, opening := "ε·s·sin² θ", "ε·s·sin θ·cos θ"
 	inputs = append(inputs, Input{"corner angle θ", w.corners[k].angle.Number(), "°"})
-	if o.Joint.Kind == plan.Miter {
+	if !o.Joint.Kind.RunsThrough() {
 		slip, opening = "s·(ε₁·sin² α₁ − ε₂·sin² α₂)", "s·(ε₁·sin 2α₁ + ε₂·sin 2α₂)/2"
 		inputs = append(inputs, Input{"cut angle α₁", o.Geometry.First.CutAngle.Number(), "°"}, Input{"cut angle α₂", o.Geometry.Second.CutAngle.Number(), "°"})
 	}
@@ -51,7 +49,7 @@ func (w *work) explainSeason(season, name string, got joint.Season, o *option, k
 
 // strainInputs are the strains that a joint's movement comes from.
 func (w *work) strainInputs(k int, o *option, dry bool) []Input {
-	if o.Joint.Kind == plan.Miter {
+	if !o.Joint.Kind.RunsThrough() {
 		return []Input{{"strain ε₁", w.runs[k].move.strain(dry), ""}, {"strain ε₂", w.runs[k+1].move.strain(dry), ""}}
 	}
 	return []Input{{"strain ε of run " + w.runs[o.stopping(k)].Name, w.runs[o.stopping(k)].move.strain(dry), ""}}
@@ -61,10 +59,7 @@ func (w *work) strainInputs(k int, o *option, dry bool) []Input {
 func (w *work) explainPull(name string, o *option) {
 	for i := range o.Hardware.Pull.Groups {
 		g := &o.Hardware.Pull.Groups[i]
-		formula, from := "count · working load", source.Demo
-		if g.Kind == catalogue.PocketScrew {
-			formula, from = "count · 2850·G²·D · penetration (lbf, in), G oven-dry", source.NDSScrews
-		}
+		formula, from := g.Formula()
 		w.explain("pull capacity of "+g.Item+" "+name, formula, g.Capacity.Newtons(), "N", from, Input{"count", float64(g.Count), ""})
 	}
 }

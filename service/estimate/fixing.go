@@ -119,22 +119,6 @@ func nearSegment(l *plan.Layout, i int, a, b plan.Point, row, clear measure.Leng
 	return s, near
 }
 
-// partReach is how far the parts of a seam reach into its pieces.
-func (o *option) partReach() measure.Length {
-	most := o.Hardware.Alignment.Part.Length / 2
-	for i := range o.Hardware.Pull.Groups {
-		part := &o.Hardware.Pull.Groups[i].Part
-		switch part.Kind {
-		case catalogue.DrawBolt:
-			most = max(most, part.RecessDistance+part.RecessDiameter/2)
-		case catalogue.PocketScrew:
-			most = max(most, part.Length-part.Penetration, part.Penetration)
-		case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // pull nothing
-		}
-	}
-	return most
-}
-
 func (w *work) countFixings(l *plan.Layout, parts []*option) int {
 	if w.fixing == nil {
 		return 0
@@ -187,7 +171,7 @@ func (w *work) fixings(c *chosen) FixingResult {
 	if swings {
 		r.Note += " Legs that swing slide in slots across and along the run, longer with their distance from the corner."
 	}
-	if w.fixing.Kind == catalogue.SlottedClip {
+	if w.fixing.Kind.Form() == catalogue.Clipped {
 		r.Note += " Slots are what a clip must allow; clips come with their own, so check them."
 	}
 	return r

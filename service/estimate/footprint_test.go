@@ -167,8 +167,8 @@ func within(outline []plan.Point, at xy) bool {
 	return in
 }
 
-var named = []estimate.Corner{{Joint: estimate.WishMiter}, {Joint: estimate.WishButt, Through: estimate.ThroughFirst}, {Joint: estimate.WishButt, Through: estimate.ThroughSecond},
-	{Joint: estimate.WishMasonsMiter, Through: estimate.ThroughFirst}, {Joint: estimate.WishMasonsMiter, Through: estimate.ThroughSecond}}
+var named = []estimate.Corner{{Joint: plan.Miter}, {Joint: plan.Butt, Through: estimate.ThroughFirst}, {Joint: plan.Butt, Through: estimate.ThroughSecond},
+	{Joint: plan.MasonsMiter, Through: estimate.ThroughFirst}, {Joint: plan.MasonsMiter, Through: estimate.ThroughSecond}}
 
 // Every bore, recess, channel, pocket and slot lies in its piece with half an inch of wood around it: every angle, depth, joint and kind.
 func TestEveryFootprintLiesInTheWood(t *testing.T) {
@@ -225,7 +225,7 @@ func TestRecessesThatBrokeOutOfTheWallEdge(t *testing.T) {
 	for _, one := range []struct{ angle, depth measure.Length }{{60, 25.5}, {45, 12}, {90, 6}} {
 		o := deskA()
 		o.Top.Edge = estimate.Edge{Profile: estimate.Square}
-		o.Top.Corners[0] = estimate.Corner{Angle: measure.Angle(one.angle) * measure.Degree, Joint: estimate.WishMiter, Pull: catalogue.DrawBolt}
+		o.Top.Corners[0] = estimate.Corner{Angle: measure.Angle(one.angle) * measure.Degree, Joint: plan.Miter, Pull: catalogue.DrawBolt}
 		o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = one.depth*in, one.depth*in
 		o.Moisture = estimate.MoistureOrder{Making: wet(8), Dry: wet(7.9), Humid: wet(8.1)}
 		e, err := estimate.Make(o, storetest.Demo(t))
@@ -240,7 +240,7 @@ func TestGlueIsComparedWithWhatDriesAlone(t *testing.T) {
 	t.Parallel()
 	o := deskA()
 	o.Top.Species = "oak_white"
-	o.Top.Corners[0].Joint = estimate.WishButt
+	o.Top.Corners[0].Joint = plan.Butt
 	o.Moisture = estimate.MoistureOrder{Making: wet(7), Dry: wet(7.5), Humid: wet(10)}
 	e, err := estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)

@@ -192,7 +192,7 @@ func TestCostDifferencesAreReal(t *testing.T) {
 				continue
 			}
 			o := order()
-			o.Top.Corners[0].Joint = estimate.JointWish(c.Joint.Kind)
+			o.Top.Corners[0].Joint = c.Joint.Kind
 			if c.Joint.Through != plan.NoSide {
 				o.Top.Corners[0].Through = estimate.ThroughWish(c.Joint.Through)
 			}
@@ -244,7 +244,7 @@ func drawOrder(t *rapid.T) estimate.Order {
 			deg := rapid.OneOf(rapid.Float64Range(45, 170), rapid.Float64Range(190, 315), rapid.Just(90.0)).Draw(t, "angle")
 			o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree,
 				Restrained: rapid.SampledFrom([]*bool{nil, nil, new(true), new(false)}).Draw(t, "restrained"), HoldAt: rapid.SampledFrom(holds).Draw(t, "hold"),
-				Joint: rapid.SampledFrom([]estimate.JointWish{"", "", "", "butt", "miter", "masons_miter"}).Draw(t, "joint")})
+				Joint: rapid.SampledFrom([]plan.JointKind{"", "", "", "butt", "miter", "masons_miter"}).Draw(t, "joint")})
 		}
 	}
 	if rapid.Bool().Draw(t, "hole") {
@@ -355,7 +355,7 @@ func TestWhatHoldsAMovingSeamFastIsRefusedWithTheNumbers(t *testing.T) {
 func TestAnExcludedJointIsRefusedWithTheBestAlternative(t *testing.T) {
 	t.Parallel()
 	o := barB()
-	o.Top.Corners[0].Joint = estimate.WishMiter
+	o.Top.Corners[0].Joint = plan.Miter
 	_, err := estimate.Make(o, storetest.Demo(t))
 	f := fault.All(err)[0]
 	require.Equal(t, "/top/corners/0/joint", f.Pointer)

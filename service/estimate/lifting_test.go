@@ -42,7 +42,7 @@ func chosenOf(c *estimate.CornerResult) *estimate.Candidate {
 func TestPeopleAreCountedForEachLeg(t *testing.T) {
 	t.Parallel()
 	butt := plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)
-	butt.Top.Corners[0].Joint, butt.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
+	butt.Top.Corners[0].Joint, butt.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	e, err := estimate.Make(butt, storetest.Demo(t))
 	require.NoError(t, err)
 	require.InDelta(t, 89.9, e.Runs[0].Piece.Mass.Pounds(), 0.05)
@@ -53,7 +53,7 @@ func TestPeopleAreCountedForEachLeg(t *testing.T) {
 
 	island := plainL("walnut_black", "2", 90, 108*in, 96*in, 48*in)
 	island.Top.Edge.Size = 0.375 * in
-	island.Top.Corners[0].Joint, island.Top.Corners[0].Through = estimate.WishMasonsMiter, estimate.ThroughFirst
+	island.Top.Corners[0].Joint, island.Top.Corners[0].Through = plan.MasonsMiter, estimate.ThroughFirst
 	e, err = estimate.Make(island, storetest.Demo(t))
 	require.NoError(t, err)
 	for i := range e.Runs {
@@ -70,7 +70,7 @@ func TestPeopleAreCountedForEachLeg(t *testing.T) {
 func TestALegThatAsksTooMuchOfTheSeamIsWarnedOf(t *testing.T) {
 	t.Parallel()
 	named := plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)
-	named.Top.Corners[0].Joint = estimate.WishMiter
+	named.Top.Corners[0].Joint = plan.Miter
 	for _, o := range []estimate.Order{plainL("ash_white", "1-1/2", 225, 72*in, 60*in, 20*in), named, plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)} {
 		e, err := estimate.Make(o, storetest.Demo(t))
 		require.NoError(t, err)
@@ -93,7 +93,7 @@ func TestALegThatAsksTooMuchOfTheSeamIsWarnedOf(t *testing.T) {
 func TestArmsAreReckonedWithoutTheCutouts(t *testing.T) {
 	t.Parallel()
 	o := plainL("maple_sugar", "1-1/2", 90, 120*in, 84*in, 25.5*in)
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	sink, hob := 30*in, 20*in
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &sink, FromFront: 3.5 * in},
 		{Run: "B", Kind: "hob", Length: 22 * in, Depth: 19.5 * in, FromEnd: &hob, FromFront: 3 * in}}

@@ -32,7 +32,7 @@ func (w *work) linesOf(k int, j plan.Joint, to []lines) []lines {
 	if held == hardware.HoldAuto {
 		held = hardware.HoldFront
 	}
-	if j.Kind == plan.Miter {
+	if !j.Kind.RunsThrough() {
 		return append(to, lines{held, held})
 	}
 	through := hardware.HoldFront
@@ -40,7 +40,7 @@ func (w *work) linesOf(k int, j plan.Joint, to []lines) []lines {
 		through = hardware.HoldBack
 	}
 	to = append(to, pair(j, through, held))
-	if wish == hardware.HoldAuto && j.Kind == plan.Butt && !reflex {
+	if wish == hardware.HoldAuto && !j.Kind.Turns() && !reflex {
 		to = append(to, pair(j, through, hardware.HoldCentre))
 	}
 	return to
@@ -89,10 +89,10 @@ func (w *work) heldBest(o *option, pull catalogue.FastenerKind) bool {
 	switch {
 	case !o.Feasible || part == nil:
 		return false
-	case part.Kind == catalogue.DrawBolt:
-		return pull == catalogue.DrawBolt
+	case part.Kind.Form() != catalogue.Pocketed:
+		return pull == part.Kind
 	}
-	for _, f := range w.cat.FastenersOf(catalogue.PocketScrew) {
+	for _, f := range w.cat.FastenersOf(part.Kind) {
 		if f.ThreadDiameter < part.ThreadDiameter {
 			return false
 		}
@@ -109,8 +109,10 @@ func (o *option) heldBetter(other *option) bool {
 		return o.Feasible
 	}
 	a, b := o.heaviest(), other.heaviest()
-	return o.Feasible && a != nil && b != nil && (a.Kind == catalogue.PocketScrew && b.Kind != catalogue.PocketScrew ||
-		a.Kind == b.Kind && a.Kind == catalogue.PocketScrew && a.ThreadDiameter < b.ThreadDiameter)
+	if !o.Feasible || a == nil || b == nil || a.Kind.Form() != catalogue.Pocketed {
+		return false
+	}
+	return b.Kind.Form() != catalogue.Pocketed || a.ThreadDiameter < b.ThreadDiameter
 }
 
 // heaviest is the pull part of the last group: draw bolts when there are some.

@@ -19,7 +19,7 @@ func oakDesk() estimate.Order {
 	return estimate.Order{Units: measure.Inches,
 		Top: estimate.Top{Species: "oak_white", Thickness: 1.5 * in,
 			Runs:    []estimate.Run{{Name: "A", Length: 72 * in, Depth: 24 * in}, {Name: "B", Length: 60 * in, Depth: 24 * in}},
-			Corners: []estimate.Corner{{Joint: estimate.WishButt, Through: estimate.ThroughFirst}}},
+			Corners: []estimate.Corner{{Joint: plan.Butt, Through: estimate.ThroughFirst}}},
 		Moisture: estimate.MoistureOrder{Making: wet(7), Profile: "heated_house"},
 		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}
 }

@@ -125,10 +125,10 @@ func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 	panel.Top.Construction = estimate.Panel
 	panel.Top.Runs[0].Length, panel.Top.Runs[1].Length = 80*in, 60*in
 	butt := base()
-	butt.Top.Corners[0].Joint, butt.Top.Corners[0].Carry = estimate.WishButt, estimate.CarryScribe
+	butt.Top.Corners[0].Joint, butt.Top.Corners[0].Carry = plan.Butt, estimate.CarryScribe
 	for name, o := range map[string]estimate.Order{"base": base(), "desk": deskA(), "bar": barB(), "u": uShape(), "shelf": straight(), "panel": panel, "butt": butt} {
 		if len(o.Top.Corners) == 1 && o.Top.Corners[0].Joint == "" { // the same joint for all, whatever experience says of it
-			o.Top.Corners[0].Joint = estimate.WishMasonsMiter
+			o.Top.Corners[0].Joint = plan.MasonsMiter
 		}
 		var hours [3]float64
 		for i, x := range []estimate.Experience{estimate.Practised, estimate.FirstTime, estimate.Seasoned} {
@@ -163,7 +163,7 @@ func TestToolsWearIsChargedByUse(t *testing.T) {
 func TestGlueIsReckonedOnThePlanedThickness(t *testing.T) {
 	t.Parallel()
 	o := base()
-	o.Top.Corners[0].Joint = estimate.WishMiter
+	o.Top.Corners[0].Joint = plan.Miter
 	e := madeOf(t, o, storetest.Demo(t))
 	glue := line(e, "glue_wood_water_resistant")
 	require.InDelta(t, 6*(98+74)*1.5625*0.00064516/5.5, glue.Need.Float(), 0.0006)
@@ -183,7 +183,7 @@ func TestScribingHappensWhereTheSlabsLie(t *testing.T) {
 		require.Negative(t, butt.Cost.Cmp(masons.Cost), "%s: butt %s, mason's miter %s", species, butt.Cost, masons.Cost)
 		require.Equal(t, butt.Carry, masons.Carry)
 	}
-	o.Top.Species, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = "maple_sugar", estimate.WishButt, estimate.ThroughFirst
+	o.Top.Species, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = "maple_sugar", plan.Butt, estimate.ThroughFirst
 	template := madeOf(t, o, cat)
 	require.NotNil(t, step(template, "site_template"))
 	o.Top.Corners[0].Carry = estimate.CarryScribe
@@ -201,7 +201,7 @@ func TestScribingHappensWhereTheSlabsLie(t *testing.T) {
 func TestTheProfileComesBeforeTheSeamCut(t *testing.T) {
 	t.Parallel()
 	o := base()
-	for joint, code := range map[estimate.JointWish]string{estimate.WishMiter: "seam_cut_miter", estimate.WishMasonsMiter: "seam_cut_masons"} {
+	for joint, code := range map[plan.JointKind]string{plan.Miter: "seam_cut_miter", plan.MasonsMiter: "seam_cut_masons"} {
 		o.Top.Corners[0].Joint = joint
 		e := madeOf(t, o, storetest.Demo(t))
 		profile, cut := step(e, "profile_edges_before"), step(e, code)
@@ -215,7 +215,7 @@ func TestCrewsCanLiftTheHeaviestPiece(t *testing.T) {
 	t.Parallel()
 	o := plainL("walnut_black", "2", 90, 108*in, 96*in, 48*in)
 	o.Top.Edge.Size = 0.375 * in
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishMasonsMiter, estimate.ThroughFirst
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.MasonsMiter, estimate.ThroughFirst
 	e := madeOf(t, o, storetest.Demo(t))
 	require.Equal(t, 5, e.Runs[0].People)
 	for _, code := range []string{"deliver", "join_on_site", "cut_length", "take_apart"} {
@@ -232,7 +232,7 @@ func TestQuarterSawnWoodIsPricedAsSuch(t *testing.T) {
 	cat := storetest.Demo(t)
 	cost := func(sawn catalogue.Sawn) (float64, *estimate.BillLine) {
 		o := plainL("oak_white", "1-1/2", 90, 96*in, 72*in, 25.5*in)
-		o.Top.Sawn, o.Top.Corners[0].Joint = sawn, estimate.WishMasonsMiter
+		o.Top.Sawn, o.Top.Corners[0].Joint = sawn, plan.MasonsMiter
 		e := madeOf(t, o, cat)
 		return e.Price.Materials.Float(), &e.Bill[0]
 	}
@@ -254,7 +254,7 @@ func TestFinishCountsCutEdges(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
 	o := base()
-	o.Top.Corners[0].Joint = estimate.WishMasonsMiter
+	o.Top.Corners[0].Joint = plan.MasonsMiter
 	plain := line(madeOf(t, o, cat), "finish_hardwax_oil").Need.Float()
 	at := 10 * in
 	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &at, FromFront: 4 * in}}
@@ -299,7 +299,7 @@ func TestAppliedMouldingIsWhole(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
 	o := base()
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	o.Top.Edge.InsideCorner = estimate.RemedyRadius
 	routed := madeOf(t, o, cat)
 	o.Top.Edge.InsideCorner = estimate.RemedyCoped
@@ -349,7 +349,7 @@ func TestWithoutAMouldingInTheCatalogue(t *testing.T) {
 	cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials), func(m catalogue.Material) bool { return m.Code == "sundry_edge_moulding" })
 	cat.Index()
 	o := base()
-	o.Top.Corners[0].Joint = estimate.WishButt
+	o.Top.Corners[0].Joint = plan.Butt
 	require.Len(t, chosenOf(&madeOf(t, o, &cat).Corners[0]).Remedies, 2)
 	o.Top.Edge.InsideCorner = estimate.RemedyCoped
 	_, err := estimate.Make(o, &cat)
@@ -362,7 +362,7 @@ func TestCutoutsLieBehindTheMoulding(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
 	o := base()
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	at := 12 * in
 	for _, c := range []estimate.Cutout{{Run: "A", FromStart: &at}, {Run: "A", FromEnd: &at}, {Run: "B", FromStart: &at}, {Run: "B", FromEnd: &at}} {
 		c.Length, c.Depth, c.FromFront = 10*in, 10*in, 6*in

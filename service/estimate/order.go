@@ -60,9 +60,9 @@ type Run struct {
 type Corner struct {
 	Angle      measure.Angle
 	Measured   *Measured
-	Joint      JointWish     // default Auto
-	Through    ThroughWish   // default ThroughAuto
-	HoldAt     hardware.Hold // default auto (empty)
+	Joint      plan.JointKind // default AutoJoint
+	Through    ThroughWish    // default ThroughAuto
+	HoldAt     hardware.Hold  // default auto (empty)
 	Pull       catalogue.FastenerKind
 	Alignment  catalogue.FastenerKind
 	Glue       bool        // refused
@@ -79,16 +79,8 @@ type Measured struct {
 	Reflex      bool // the corner bends the other way: over 180°
 }
 
-// JointWish is the joint asked for.
-type JointWish string
-
-// The wishes for a joint.
-const (
-	AutoJoint       JointWish = "auto"
-	WishButt        JointWish = "butt"
-	WishMiter       JointWish = "miter"
-	WishMasonsMiter JointWish = "masons_miter"
-)
+// AutoJoint asks for the best joint.
+const AutoJoint plan.JointKind = "auto"
 
 // ThroughWish says which run goes through in a butt or mason's miter.
 type ThroughWish string

@@ -39,9 +39,9 @@ func (o *option) otherPull() catalogue.FastenerKind {
 	switch {
 	case o.layout == nil:
 		return ""
-	case o.Joint.Kind == plan.Miter:
+	case !o.Joint.Kind.RunsThrough():
 		return catalogue.PocketScrew
-	case o.pullKind() == catalogue.PocketScrew:
+	case o.pullKind().Form() == catalogue.Pocketed:
 		return catalogue.DrawBolt
 	}
 	return ""

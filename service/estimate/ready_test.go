@@ -9,6 +9,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/labour"
+	"seamwright/service/plan"
 	"seamwright/store/storetest"
 )
 
@@ -53,7 +54,7 @@ func TestWoodAFewPointsOffRestsAndItsDaysFollow(t *testing.T) {
 	sameJoint := func(percent float64) estimate.Order { // how much it moves may ask for another joint, and for another work
 		o := deskMadeAt(percent)
 		c := &o.Top.Corners[0]
-		c.Joint, c.Through, c.Pull = estimate.WishMasonsMiter, estimate.ThroughFirst, catalogue.DrawBolt
+		c.Joint, c.Through, c.Pull = plan.MasonsMiter, estimate.ThroughFirst, catalogue.DrawBolt
 		return o
 	}
 	ready, err := estimate.Make(sameJoint(8.1), storetest.Demo(t))

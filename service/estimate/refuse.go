@@ -8,7 +8,6 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/joint"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 	"seamwright/service/wood"
 )
 
@@ -77,7 +76,7 @@ func (w *work) refuseGlue(k int, options []*option) error {
 		if o.layout == nil {
 			continue
 		}
-		if o.Joint.Kind == plan.Miter {
+		if !o.Joint.Kind.RunsThrough() {
 			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ", w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
 			continue
 		}

@@ -163,7 +163,7 @@ func (w *work) resolveCorners() error {
 		if c.Through == "" {
 			c.Through = ThroughAuto
 		}
-		if c.Joint == WishMiter && c.Through != ThroughAuto {
+		if c.Joint != AutoJoint && !c.Joint.RunsThrough() && c.Through != ThroughAuto {
 			wrong.Add(at, impossible("/through", "A miter has no through run: both runs are cut.", "Leave out through, or ask for a butt or a mason's miter."))
 		}
 		if c.Carry == CarryDefault {

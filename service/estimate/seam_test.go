@@ -55,7 +55,7 @@ func TestASeamsAnswerIsEnoughToDrawIt(t *testing.T) {
 	require.Positive(t, noted)
 	for _, step := range e.Labour.Steps {
 		if step.Code == "seam_cut_masons" {
-			require.Equal(t, catalogue.IfMasonsMiter, step.When)
+			require.Equal(t, catalogue.Condition(plan.MasonsMiter), step.When)
 		}
 		require.NotEmpty(t, step.When)
 	}

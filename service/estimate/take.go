@@ -173,7 +173,7 @@ func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
 		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing,
 		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience),
 		Assembled: w.order.Site.AssembledBy == byCustomer}
-	if w.fixing != nil && w.fixing.Kind == catalogue.SlottedClip {
+	if w.fixing != nil && w.fixing.Kind.Form() == catalogue.Clipped {
 		j.Clips = t.fixing
 	}
 	if w.moulded {
@@ -220,14 +220,9 @@ func (w *work) jobCorners(parts []*option) []labour.Corner {
 		o := parts[k]
 		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k)), Remedy: string(o.Remedy),
 			Alignment: o.Hardware.Alignment.Kind, AlignmentCount: o.Hardware.Alignment.Count}
-		for _, g := range o.Hardware.Pull.Groups {
-			switch g.Kind {
-			case catalogue.PocketScrew:
-				c.Screws += g.Count
-			case catalogue.DrawBolt:
-				c.Bolts += g.Count
-			case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // pull nothing
-			}
+		for i := range o.Hardware.Pull.Groups {
+			g := &o.Hardware.Pull.Groups[i]
+			c.Pulls[i] = labour.PullParts{Kind: g.Kind, Count: g.Count}
 		}
 		out[k] = c
 	}

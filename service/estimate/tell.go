@@ -65,9 +65,8 @@ func upper(text string) string {
 
 // jointName names a joint with its through run, for a sentence.
 func (w *work) jointName(k int, j plan.Joint) string {
-	name := "a " + j.Kind.Name()
 	if run := j.ThroughRun(w.runs[k].Name, w.runs[k+1].Name); run != "" {
-		name += " with run " + run + " through"
+		return "a " + j.Kind.Name() + " with run " + run + " through"
 	}
-	return name
+	return "a " + j.Kind.Name()
 }

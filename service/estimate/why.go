@@ -3,9 +3,7 @@ package estimate
 import (
 	"fmt"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/joint"
-	"seamwright/service/plan"
 )
 
 // why says in one plain sentence, for the customer, why the corner is made so.
@@ -18,17 +16,17 @@ func (w *work) why(k int, o *option, all []*option) string {
 	if other := w.alternative(k, o, all); other != "" {
 		text += "; " + other
 	}
-	return text + "; " + w.holding(o) + " and no glue hold it shut, so that the wood can move with the seasons."
+	return text + "; " + o.Hardware.Pull.Words() + " from below and no glue hold it shut, so that the wood can move with the seasons."
 }
 
 func (w *work) reason(o *option) string {
 	profile := string(w.order.Top.Edge.Profile)
-	switch {
-	case o.Joint.Kind == plan.Miter && o.facts.Moulded():
+	switch kind := o.Joint.Kind.Traits(); {
+	case !kind.Through && o.facts.Moulded():
 		return "the " + profile + " edge runs cleanly round the corner"
-	case o.Joint.Kind == plan.Miter:
+	case !kind.Through:
 		return "the lines of the wood turn the corner on the diagonal"
-	case o.Joint.Kind == plan.MasonsMiter:
+	case kind.Mitred:
 		return "the " + profile + " edge meets neatly at the front, and the rest is a plain straight seam"
 	case o.needsRemedy():
 		return "one slab runs straight through, and the moulded edge is finished at the inner corner (" + string(o.Remedy) + ")"
@@ -74,13 +72,4 @@ func excludedMiter(o *option, all []*option) string {
 		}
 	}
 	return ""
-}
-
-func (w *work) holding(o *option) string {
-	for _, g := range o.Hardware.Pull.Groups {
-		if g.Kind == catalogue.DrawBolt {
-			return "bolts from below"
-		}
-	}
-	return "screws from below"
 }

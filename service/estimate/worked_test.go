@@ -20,7 +20,7 @@ func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, plan.MasonsMiter, auto.Corners[0].Chosen.Kind, "the profile speaks for a miter, but a leg's far end would go 0.86 in sideways")
 	o := deskA() // worked by hand as a miter
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Restrained = estimate.WishMiter, new(true)
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Restrained = plan.Miter, new(true)
 	e, err := estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
 
@@ -87,7 +87,7 @@ func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
 	require.InDelta(t, 0.2287+1.0/16, e.Runs[0].Movement.WallGap.Inches(), 0.00005)
 
 	calm := deskA()
-	calm.Top.Corners[0].Joint, calm.Moisture.Humid = estimate.WishMiter, air(42, 70)
+	calm.Top.Corners[0].Joint, calm.Moisture.Humid = plan.Miter, air(42, 70)
 	e = made(t, calm)
 	m = &candidate(&e.Corners[0], plan.Miter, plan.NoSide).Movement
 	require.InDelta(t, 0.0018, e.Runs[0].Movement.HumidStrain, 0.00005)
@@ -108,7 +108,7 @@ func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
 
 	// Said to swing all the same, it is refused with the gap that it would need.
 	free := deskA()
-	free.Top.Corners[0].Joint, free.Top.Corners[0].Restrained = estimate.WishMiter, new(false)
+	free.Top.Corners[0].Joint, free.Top.Corners[0].Restrained = plan.Miter, new(false)
 	_, err := estimate.Make(free, storetest.Demo(t))
 	require.ErrorContains(t, err, "gap of 3/4 in", "0.722 in, rounded up")
 }
@@ -118,7 +118,7 @@ func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
 func TestTopWorkedByHandAsAButt(t *testing.T) {
 	t.Parallel()
 	o := deskA()
-	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = estimate.WishButt, estimate.ThroughFirst
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	e, err := estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
 	b := candidate(&e.Corners[0], plan.Butt, plan.First)

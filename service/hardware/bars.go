@@ -63,13 +63,13 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 		}
 	}
 	first := len(c.bars)
-	prints := c.prints.of(f, long, &c.seam, c.set)
+	prints, alike := c.prints.of(f, long, &c.seam, c.set), f.Kind.Form() != catalogue.Pocketed
 	for i := range prints {
 		p := &prints[i]
 		edges := c.seam.Sides[p.Side].Edges
 		for k := range edges {
 			e, m := &edges[k], &c.edged[p.Side][k]
-			if m.alike && f.Kind != catalogue.PocketScrew {
+			if alike && m.alike {
 				continue // cut alike in both pieces: the other piece's edge bars the same
 			}
 			if !all && c.idle(f, p, e) {
@@ -89,10 +89,7 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 // with all around it lies nearer to one of them. The part grows by no more than the whole seam slips.
 func (c *Chooser) idle(f *catalogue.Fastener, p *imprint, e *Edge) bool {
 	const overlooked = measure.Length(1e-6)
-	end := c.set.BoltEnd
-	if f.Kind == catalogue.PocketScrew {
-		end = c.set.PocketEnd
-	}
+	end := formOf(f).pull.end(c.set)
 	around := p.half + p.Radius + max(e.Clear, 0) + overlooked
 	if p.Play != never {
 		around += measure.Length(c.seam.SlipRate) * c.seam.Length

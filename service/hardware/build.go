@@ -3,7 +3,6 @@ package hardware
 import (
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // lengths are the lists of one plan, one behind the other in one store.
@@ -41,27 +40,13 @@ func (c *Chooser) alignmentOf(a *Alignment, o *found, store *lengths) {
 		a.SlotWidths[i] = AlignmentSlot(f, Slip(c.seam.SlipRate, x, held), c.set)
 		a.SlotWidth = max(a.SlotWidth, a.SlotWidths[i])
 	}
-	a.Note = noteOf(f.Kind, a.Rows)
+	a.Note = f.Kind.Traits().RowsNotes[a.Rows-1]
 }
 
 // size writes down a part without what it costs: what a drawing or a list must know of it.
 func size(part, f *catalogue.Fastener) {
 	*part = *f
 	part.Packs = nil
-}
-
-// noteOf says why the part and how it must fit. Common practice.
-func noteOf(kind catalogue.FastenerKind, rows int) string {
-	switch {
-	case kind == catalogue.Biscuit && rows == 1:
-		return "Biscuits, because they are quick to cut and slide in their slots. No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
-	case kind == catalogue.Biscuit:
-		return "Biscuits in two rows, one over the other, because the top is thick. No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
-	case rows == 1:
-		return "Loose tenons of about a third of the top's thickness. No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
-	default:
-		return "Loose tenons in two rows, one over the other, because the top is thick; each is about a third of its half. No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
-	}
 }
 
 // pullOf sizes the holes and channels and reckons the strength.
@@ -86,7 +71,7 @@ func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
 	p.Groups = make([]PullGroup, groups)
 	if len(screws) > 0 {
 		c.screwGroup(&p.Groups[0], o.screw, screws, held, store)
-		if c.seam.Joint != plan.Miter {
+		if c.seam.Joint.RunsThrough() {
 			p.Ultimate = measure.Force(len(screws)) * screwUltimate(c.seam.Gravity12, o.screw.ThreadDiameter, o.screw.Penetration)
 		}
 	}
@@ -101,7 +86,7 @@ func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
 func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length, store *lengths) {
-	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, c.seam.Joint != plan.Miter
+	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, c.seam.Joint.RunsThrough()
 	size(&g.Part, f)
 	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f), store)
 	if g.Counts {

@@ -8,7 +8,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // Check reports every rule that a feasible plan breaks for a seam, or nil. It reads the rules afresh from the plan's
@@ -25,7 +24,7 @@ func (p Plan) Check(seam Seam, cat *catalogue.Snapshot) error {
 	}
 	k.pulls()
 	k.apart()
-	if seam.Joint == plan.MasonsMiter && p.HoldAt != HoldFront {
+	if seam.Joint.Turns() && p.HoldAt != HoldFront {
 		k.broken("a mason's miter is held at %s", p.HoldAt)
 	}
 	return errors.Join(k.wrong...)
@@ -67,7 +66,7 @@ func (k *checker) fits(f *catalogue.Fastener, code string) bool {
 	if t := k.seam.Thickness; t < f.LeastThickness || f.GreatestThickness > 0 && t > f.GreatestThickness {
 		k.broken("%s does not fit a top of %v mm", code, t)
 	}
-	if f.Kind == catalogue.DrawBolt && k.seam.Thickness < f.RecessDepth+k.set.WoodAboveRecess {
+	if f.Kind.Form() == catalogue.Recessed && k.seam.Thickness < f.RecessDepth+k.set.WoodAboveRecess {
 		k.broken("%s leaves too little wood above its recess", code)
 	}
 	return true
@@ -109,14 +108,22 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 	if !k.fits(f, g.Item) {
 		return
 	}
-	holes, shank, head := g.HoleDiameters, f.ThreadDiameter, max(f.HeadDiameter, f.WasherDiameter)
-	if g.Kind == catalogue.DrawBolt {
+	var holes []measure.Length
+	var shank, head measure.Length
+	switch g.Kind.Form() {
+	case catalogue.Recessed:
 		holes, shank, head = g.Channels, f.BoltDiameter, f.BearingDiameter
-	} else if head > f.BoreDiameter {
-		head = f.HeadDiameter
+	case catalogue.Pocketed:
+		holes, shank, head = g.HoleDiameters, f.ThreadDiameter, max(f.HeadDiameter, f.WasherDiameter)
+		if head > f.BoreDiameter {
+			head = f.HeadDiameter
+		}
 		if head > f.BoreDiameter {
 			k.broken("the head of %s does not enter its pocket", g.Item)
 		}
+	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright:
+		k.broken("%s pulls nothing", g.Item)
+		return
 	}
 	if g.Count != len(g.Positions) || len(holes) != g.Count || g.Count == 0 {
 		k.broken("%d parts of %s with %d holes and %d positions", g.Count, g.Item, len(holes), len(g.Positions))
@@ -135,7 +142,7 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 		}
 		least = min(least, bears)
 		half := f.BoreDiameter / 2
-		if g.Kind == catalogue.DrawBolt {
+		if g.Kind.Form() == catalogue.Recessed {
 			half = max(k.recess(f, at), f.BearingDiameter, holes[i]) / 2
 		}
 		k.all = append(k.all, stand{at, half, g.Kind, f})
@@ -152,9 +159,9 @@ func (k *checker) pulls() {
 	var parts []stand
 	screws := false
 	for _, p := range k.all {
-		if p.kind == catalogue.PocketScrew || p.kind == catalogue.DrawBolt {
+		if p.kind.Role() == catalogue.Pulls {
 			parts = append(parts, p)
-			screws = screws || p.kind == catalogue.PocketScrew
+			screws = screws || p.kind.Form() == catalogue.Pocketed
 		}
 	}
 	least := 2
@@ -184,7 +191,7 @@ func (k *checker) most(a, b stand) measure.Length {
 
 // rules are a pull part's least distance from an end, and the most to its neighbour.
 func (k *checker) rules(p stand) (end, spacing measure.Length) {
-	if p.kind == catalogue.DrawBolt {
+	if p.kind.Form() == catalogue.Recessed {
 		return k.set.BoltEnd, k.set.BoltSpacing
 	}
 	return k.set.PocketEnd, k.set.PocketSpacing

@@ -5,7 +5,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // Least numbers of draw bolts, and of pull parts at all: one alone would be a hinge. Common practice.
@@ -165,10 +164,9 @@ type found struct {
 }
 
 func (c *Chooser) choose(p *Plan) {
-	masons := c.seam.Joint == plan.MasonsMiter
-	screws := c.wish.Pull == catalogue.PocketScrew || c.wish.Pull == "" && c.seam.Joint != plan.Miter
-	bolts := c.wish.Pull != catalogue.PocketScrew
-	if masons && c.wish.HoldAt != HoldAuto && c.wish.HoldAt != HoldFront {
+	screws := c.wish.Pull.Form() == catalogue.Pocketed || c.wish.Pull == "" && c.seam.Joint.RunsThrough()
+	bolts := c.wish.Pull.Form() == catalogue.Recessed || c.wish.Pull == ""
+	if c.seam.Joint.Turns() && c.wish.HoldAt != HoldAuto && c.wish.HoldAt != HoldFront {
 		c.failed(ShortMovement, try{what: heldElsewhere})
 		c.infeasible(p)
 		return
@@ -178,8 +176,8 @@ func (c *Chooser) choose(p *Plan) {
 		c.infeasible(p)
 		return
 	}
-	if screws && len(c.screws) == 0 {
-		c.unfit("pocket screw")
+	if screws && c.none(c.screws) {
+		c.unfit(c.pullName(catalogue.PocketScrew))
 	}
 	if screws {
 		if f, ok := c.first(c.screws, false); ok {
@@ -187,8 +185,8 @@ func (c *Chooser) choose(p *Plan) {
 			return
 		}
 	}
-	if bolts && len(c.bolts) == 0 {
-		c.unfit("draw bolt")
+	if bolts && c.none(c.bolts) {
+		c.unfit(c.pullName(catalogue.DrawBolt))
 	}
 	if bolts {
 		if f, ok := c.withBolts(screws); ok {
@@ -199,22 +197,40 @@ func (c *Chooser) choose(p *Plan) {
 	c.infeasible(p)
 }
 
-// first lays out the first part, and the first place to hold, that works. All parts are of one kind.
+// wanted reports whether a pull part is of the kind asked for, if any is.
+func (c *Chooser) wanted(f *catalogue.Fastener) bool {
+	return c.wish.Pull == "" || c.wish.Pull == f.Kind
+}
+
+// none reports whether none of the pull parts is wanted.
+func (c *Chooser) none(items []*catalogue.Fastener) bool {
+	return !slices.ContainsFunc(items, c.wanted)
+}
+
+// pullName is what a sentence calls the pull parts asked for, or else the usual ones of their form.
+func (c *Chooser) pullName(usual catalogue.FastenerKind) string {
+	if c.wish.Pull != "" {
+		usual = c.wish.Pull
+	}
+	return usual.Traits().Name
+}
+
+// first lays out the first part, and the first place to hold, that works. All parts are of one form.
 func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 	var store [2]Hold
 	holds := c.holds(store[:0])
 	for _, f := range items {
-		if long && !c.longHelps(f) {
+		if long && !c.longHelps(f) || !c.wanted(f) {
 			continue
 		}
 		for _, h := range holds {
 			o := option{hold: h, long: long}
-			switch f.Kind {
-			case catalogue.PocketScrew:
+			switch f.Kind.Form() {
+			case catalogue.Pocketed:
 				o.screw = f
-			case catalogue.DrawBolt:
+			case catalogue.Recessed:
 				o.bolt = f
-			case catalogue.Biscuit, catalogue.LooseTenon, catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // pull nothing
+			case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright: // pull nothing
 			}
 			if l, _ := c.fit(o, nil); l != nil {
 				return found{o, l}, true
@@ -229,7 +245,7 @@ func (c *Chooser) holds(to []Hold) []Hold {
 	switch {
 	case c.wish.HoldAt != HoldAuto:
 		return append(to, c.wish.HoldAt)
-	case c.seam.Joint == plan.Butt:
+	case c.seam.Joint.RunsThrough() && !c.seam.Joint.Turns():
 		return append(to, HoldFront, HoldCentre)
 	default:
 		return append(to, HoldFront)

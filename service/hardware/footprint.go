@@ -5,7 +5,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // Place is a point of a piece in the seam's own coordinates: along the seam from its front end, and from the seam into the piece.
@@ -61,7 +60,7 @@ func PocketRim(f *catalogue.Fastener, thickness measure.Length) measure.Length {
 //
 // Source: plane geometry; the depth is common practice.
 func CutterSlot(f *catalogue.Fastener, cutter measure.Length) measure.Length {
-	if f.Kind != catalogue.Biscuit || cutter <= 0 {
+	if cutter <= 0 || !f.Kind.Traits().Plunged {
 		return 0
 	}
 	h := min(plunge(f), cutter/2)
@@ -70,7 +69,7 @@ func CutterSlot(f *catalogue.Fastener, cutter measure.Length) measure.Length {
 
 // plunge is how deep the slot of an alignment part reaches into either piece.
 func plunge(f *catalogue.Fastener) measure.Length {
-	if f.Kind == catalogue.Biscuit {
+	if f.Kind.Traits().Plunged {
 		return f.Length/2 + plungeClear
 	}
 	return f.Length / 2
@@ -100,17 +99,24 @@ func slotFootprint(f *catalogue.Fastener, side int, s *catalogue.Settings) Footp
 	return p
 }
 
-// pullFootprints appends what a pull part cuts out of both pieces. long: draw bolts have elongated recesses. Screws of a miter find room for
-// their pockets in either piece: neither is the one that stops, and the bench decides which is bored.
-func pullFootprints(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []Footprint {
-	if f.Kind == catalogue.PocketScrew {
-		pocket, screw := PocketRim(f, seam.Thickness), f.Penetration*measure.Length(PocketLean.Cos())
-		to = append(to, box("pocket", 0, f.BoreDiameter/2, pocket, never), box("screw", 1, f.ThreadDiameter/2, screw, never))
-		if seam.Joint == plan.Miter {
-			to = append(to, box("pocket", 1, f.BoreDiameter/2, pocket, never), box("screw", 0, f.ThreadDiameter/2, screw, never))
-		}
-		return to
+// slotFootprints appends the slots of an alignment part in both pieces.
+func slotFootprints(to []Footprint, f *catalogue.Fastener, _ bool, _ *Seam, s *catalogue.Settings) []Footprint {
+	return append(to, slotFootprint(f, 0, s), slotFootprint(f, 1, s))
+}
+
+// pocketFootprints appends what a screw's pocket and its thread take of both pieces. Screws of a miter find room for their pockets in
+// either piece: neither is the one that stops, and the bench decides which is bored.
+func pocketFootprints(to []Footprint, f *catalogue.Fastener, _ bool, seam *Seam, _ *catalogue.Settings) []Footprint {
+	pocket, screw := PocketRim(f, seam.Thickness), f.Penetration*measure.Length(PocketLean.Cos())
+	to = append(to, box("pocket", 0, f.BoreDiameter/2, pocket, never), box("screw", 1, f.ThreadDiameter/2, screw, never))
+	if !seam.Joint.RunsThrough() {
+		to = append(to, box("pocket", 1, f.BoreDiameter/2, pocket, never), box("screw", 0, f.ThreadDiameter/2, screw, never))
 	}
+	return to
+}
+
+// boltFootprints appends a draw bolt's channels and recesses in both pieces. long: its recesses are elongated.
+func boltFootprints(to []Footprint, f *catalogue.Fastener, long bool, _ *Seam, s *catalogue.Settings) []Footprint {
 	play := never
 	if long {
 		play = 0

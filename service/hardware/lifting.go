@@ -3,9 +3,7 @@ package hardware
 import (
 	"math"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // MomentForce returns the pull that one leg, carried without support, asks of the seam:
@@ -68,7 +66,8 @@ func (c *Chooser) lifting(p *Pull, seam *Seam) {
 func (c *Chooser) Note(p *Pull, seam *Seam) string {
 	w := sentence{b: c.text[:0], units: seam.Units}
 	for i := range p.Groups {
-		w.grain(&p.Groups[i], seam)
+		g := &p.Groups[i]
+		w.text(forms[g.Kind.Form()].pull.holds(seam))
 	}
 	a, b := &p.Legs[0], &p.Legs[1]
 	w.text("Carried without support, run ", a.Run, " (").mass(a.Mass).text(") would pull the seam with about ").force(a.MomentForce)
@@ -89,16 +88,13 @@ func (c *Chooser) Note(p *Pull, seam *Seam) string {
 	return c.finished(&w)
 }
 
-// grain says what the parts of a group hold by.
-func (w *sentence) grain(g *PullGroup, seam *Seam) {
+// bite says what screws hold by.
+func bite(seam *Seam) string {
 	switch {
-	case g.Kind == catalogue.DrawBolt:
-		w.text("Draw bolts hold by their bearing, by the maker's working load. ")
-	case seam.Joint == plan.Miter:
-		w.text("Screws in a miter bite end grain: weaker, erratic, and not permitted in withdrawal by the NDS, so they are not counted. ")
+	case !seam.Joint.RunsThrough():
+		return "Screws in a miter bite end grain: weaker, erratic, and not permitted in withdrawal by the NDS, so they are not counted. "
 	case seam.GravityOvenDry <= 0:
-		w.text("Screws bite side grain, but no specific gravity of this wood is known, so they are not counted. ")
-	default:
-		w.text("Screws bite side grain. ")
+		return "Screws bite side grain, but no specific gravity of this wood is known, so they are not counted. "
 	}
+	return "Screws bite side grain. "
 }

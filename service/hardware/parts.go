@@ -31,29 +31,38 @@ func (p *parts) gather(seam *Seam, wish Wish, cat *catalogue.Snapshot) {
 		if seam.Thickness < f.LeastThickness || f.GreatestThickness > 0 && seam.Thickness > f.GreatestThickness {
 			continue
 		}
-		switch f.Kind {
-		case catalogue.Biscuit, catalogue.LooseTenon:
+		switch f.Kind.Role() {
+		case catalogue.Aligns:
 			if wish.Alignment == "" || wish.Alignment == f.Kind {
 				p.alignment = append(p.alignment, f)
 			}
-		case catalogue.PocketScrew:
-			if headOf(f) <= f.BoreDiameter { // the head must enter its pocket
-				p.addScrew(f)
-			}
-		case catalogue.DrawBolt:
-			if seam.Thickness >= f.RecessDepth+cat.Settings.WoodAboveRecess {
-				p.bolts = append(p.bolts, f)
-			}
-		case catalogue.Dowel, catalogue.SlottedClip, catalogue.SlottedScrew: // not for a seam that moves
+		case catalogue.Pulls:
+			p.addPull(f, seam.Thickness, &cat.Settings)
+		case catalogue.Refused, catalogue.Fixes: // not for a seam that moves
 		}
 	}
 	p.sort(seam.Thickness, &cat.Settings)
 }
 
+// addPull adds a pull part for which there is room in the thickness.
+func (p *parts) addPull(f *catalogue.Fastener, thickness measure.Length, s *catalogue.Settings) {
+	switch f.Kind.Form() {
+	case catalogue.Pocketed:
+		if headOf(f) <= f.BoreDiameter { // the head must enter its pocket
+			p.addScrew(f)
+		}
+	case catalogue.Recessed:
+		if thickness >= f.RecessDepth+s.WoodAboveRecess {
+			p.bolts = append(p.bolts, f)
+		}
+	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright: // pull nothing
+	}
+}
+
 // addScrew adds a screw; of several that differ in length alone it keeps the one that bites deepest.
 func (p *parts) addScrew(f *catalogue.Fastener) {
 	for i, have := range p.screws {
-		if have.ThreadDiameter == f.ThreadDiameter && headOf(have) == headOf(f) && have.BoreDiameter == f.BoreDiameter &&
+		if have.Kind == f.Kind && have.ThreadDiameter == f.ThreadDiameter && headOf(have) == headOf(f) && have.BoreDiameter == f.BoreDiameter &&
 			have.MayMixWithBolt == f.MayMixWithBolt {
 			if f.Penetration > have.Penetration {
 				p.screws[i] = f
@@ -65,8 +74,8 @@ func (p *parts) addScrew(f *catalogue.Fastener) {
 }
 
 // sort puts first what is tried first. Screws: the thinnest, then ever heavier. Draw bolts: the strongest, the longest
-// of equals. Alignment: biscuits, the widest first; from two_rows_from up loose tenons come before biscuits, the one
-// nearest to a third of its row's share of the thickness first. Common practice.
+// of equals. Alignment: the kind that comes first in so many rows, then the others in the order of their table; of one
+// kind the widest first, or the one nearest to a third of its row's share of the thickness. Common practice.
 func (p *parts) sort(thickness measure.Length, s *catalogue.Settings) {
 	slices.SortFunc(p.screws, func(a, b *catalogue.Fastener) int {
 		return cmp.Or(cmp.Compare(a.ThreadDiameter, b.ThreadDiameter), cmp.Compare(b.Penetration, a.Penetration), cmp.Compare(a.Code, b.Code))
@@ -74,18 +83,13 @@ func (p *parts) sort(thickness measure.Length, s *catalogue.Settings) {
 	slices.SortFunc(p.bolts, func(a, b *catalogue.Fastener) int {
 		return cmp.Or(cmp.Compare(b.WorkingLoad, a.WorkingLoad), cmp.Compare(b.Length, a.Length), cmp.Compare(a.Code, b.Code))
 	})
-	first, ideal := catalogue.Biscuit, thickness/3
-	if rows(thickness, s) == 2 {
-		first, ideal = catalogue.LooseTenon, thickness/6
-	}
+	many := rows(thickness, s)
+	ideal := thickness / measure.Length(3*many)
 	slices.SortFunc(p.alignment, func(a, b *catalogue.Fastener) int {
 		if a.Kind != b.Kind {
-			if a.Kind == first {
-				return -1
-			}
-			return 1
+			return cmp.Compare(a.Kind.TriedAs(many), b.Kind.TriedAs(many))
 		}
-		if a.Kind == catalogue.LooseTenon {
+		if a.Kind.Traits().ByShare {
 			off := cmp.Compare(math.Abs(float64(a.Thickness-ideal)), math.Abs(float64(b.Thickness-ideal)))
 			return cmp.Or(off, cmp.Compare(b.Width, a.Width), cmp.Compare(a.Code, b.Code))
 		}

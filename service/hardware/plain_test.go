@@ -179,10 +179,7 @@ func (c *plain) state(r *room, f *catalogue.Fastener) {
 
 // plainBars are the bars of every edge, with each footprint.
 func plainBars(seam *Seam, f *catalogue.Fastener, long bool, s *catalogue.Settings) []bar {
-	prints := []Footprint{slotFootprint(f, 0, s), slotFootprint(f, 1, s)}
-	if f.Kind == catalogue.PocketScrew || f.Kind == catalogue.DrawBolt {
-		prints = pullFootprints(nil, f, long, seam, s)
-	}
+	prints := formOf(f).prints(nil, f, long, seam, s)
 	var all []bar
 	for i := range prints {
 		p := &prints[i]

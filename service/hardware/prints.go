@@ -3,7 +3,6 @@ package hardware
 import (
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // imprint is a footprint of one part with what is known of it.
@@ -19,33 +18,28 @@ type imprint struct {
 
 // printed tells which prints are a part's.
 type printed struct {
-	part        *catalogue.Fastener
-	long, miter bool // miter: of a screw only, which has room in either piece there
-	list        []imprint
+	part         *catalogue.Fastener
+	long, either bool // either: of a screw in a miter, which has room for its pocket in either piece
+	list         []imprint
 }
 
 // prints are the footprints of the parts looked at so far. They depend on the part, the thickness and the settings, and on the seam only by
-// whether it is a miter.
+// whether a run goes through.
 type prints struct {
 	all  []printed
 	list []imprint
+	made [4]Footprint // working store
 }
 
 // of returns the footprints of a part.
 func (p *prints) of(f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []imprint {
-	miter := f.Kind == catalogue.PocketScrew && seam.Joint == plan.Miter
+	either := f.Kind.Form() == catalogue.Pocketed && !seam.Joint.RunsThrough()
 	for i := range p.all {
-		if q := &p.all[i]; q.part == f && q.long == long && q.miter == miter {
+		if q := &p.all[i]; q.part == f && q.long == long && q.either == either {
 			return q.list
 		}
 	}
-	var store [4]Footprint
-	made := store[:0]
-	if f.Kind == catalogue.PocketScrew || f.Kind == catalogue.DrawBolt {
-		made = pullFootprints(made, f, long, seam, s)
-	} else {
-		made = append(made, slotFootprint(f, 0, s), slotFootprint(f, 1, s))
-	}
+	made := formOf(f).prints(p.made[:0], f, long, seam, s)
 	first := len(p.list)
 	for i := range made {
 		q := imprint{Footprint: made[i]}
@@ -54,7 +48,7 @@ func (p *prints) of(f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.S
 		}
 		p.list = append(p.list, q)
 	}
-	q := printed{f, long, miter, p.list[first:len(p.list):len(p.list)]}
+	q := printed{f, long, either, p.list[first:len(p.list):len(p.list)]}
 	p.all = append(p.all, q)
 	return q.list
 }

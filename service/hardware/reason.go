@@ -3,7 +3,6 @@ package hardware
 import (
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // try is something that was tried and failed, as numbers: its sentence is written only for a plan that is kept.
@@ -97,14 +96,10 @@ func (c *Chooser) say(w *sentence, t *try) {
 
 // alignmentName is what a sentence calls the alignment parts asked for.
 func alignmentName(kind catalogue.FastenerKind) string {
-	switch kind {
-	case catalogue.Biscuit:
-		return "biscuit"
-	case catalogue.LooseTenon:
-		return "loose tenon"
-	case catalogue.Dowel, catalogue.PocketScrew, catalogue.DrawBolt, catalogue.SlottedClip, catalogue.SlottedScrew: // refused as a wish
+	if kind == "" {
+		return oneOf(catalogue.Aligns, kindName)
 	}
-	return "biscuit or loose tenon"
+	return kind.Traits().Name
 }
 
 // unfit records that no part of a kind fits the thickness.
@@ -190,13 +185,12 @@ func (c *Chooser) ends(o option) measure.Length {
 
 // woodText says how much wood a footprint would leave at a place near an end, and how far from that end it has enough.
 func (c *Chooser) woodText(w *sentence, o option, b *bar, at, from measure.Length, end string) {
-	var store [4]Footprint
-	prints := store[:0]
+	prints := c.prints.made[:0]
 	if o.screw != nil {
-		prints = pullFootprints(prints, o.screw, false, &c.seam, c.set)
+		prints = forms[catalogue.Pocketed].prints(prints, o.screw, false, &c.seam, c.set)
 	}
 	if o.bolt != nil && (o.screw == nil || b.name != "pocket" && b.name != "screw") {
-		prints = pullFootprints(prints[:0], o.bolt, o.long, &c.seam, c.set)
+		prints = forms[catalogue.Recessed].prints(prints[:0], o.bolt, o.long, &c.seam, c.set)
 	}
 	for i := range prints {
 		p := &prints[i]
@@ -218,9 +212,9 @@ func (c *Chooser) woodText(w *sentence, o option, b *bar, at, from measure.Lengt
 // pieceName is what a sentence calls a side's piece.
 func (c *Chooser) pieceName(side int) string {
 	switch {
-	case c.seam.Joint != plan.Miter && side == 0:
+	case c.seam.Joint.RunsThrough() && side == 0:
 		return "the piece that stops"
-	case c.seam.Joint != plan.Miter:
+	case c.seam.Joint.RunsThrough():
 		return "the piece that goes through"
 	case side == 0:
 		return "the first piece"

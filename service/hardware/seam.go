@@ -77,7 +77,7 @@ func (s *Seam) SameButLegs(other *Seam) bool {
 
 // sameWood reports whether two seams have the same edges around them, along the same length and thickness, so that the same bars bind.
 func (s *Seam) sameWood(other *Seam) bool {
-	return s.Length == other.Length && (s.Joint == plan.Miter) == (other.Joint == plan.Miter) && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
+	return s.Length == other.Length && s.Joint.RunsThrough() == other.Joint.RunsThrough() && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
 }
 
 // Wish is what the caller asked for; empty fields let the calculation choose.
@@ -149,12 +149,4 @@ type PullGroup struct {
 	Bearing       measure.Length   // least width of wood under head or washer
 	Counts        bool             // its capacity counts
 	Capacity      measure.Force
-}
-
-// Widths are how wide along the seam the cut is that lets each part slide, at its position: a screw's exit hole, a bolt's channel.
-func (g *PullGroup) Widths() []measure.Length {
-	if len(g.Channels) > 0 {
-		return g.Channels
-	}
-	return g.HoleDiameters
 }

@@ -42,7 +42,7 @@ func begun() *Chooser {
 	})
 	c := &b.Chooser
 	c.alignment, c.screws, c.bolts = b.items[0][:0], b.items[1][:0], b.items[2][:0]
-	c.prints = prints{b.printed[:0], b.imprints[:0]}
+	c.prints.all, c.prints.list = b.printed[:0], b.imprints[:0]
 	for i := range b.layouts {
 		l := &b.layouts[i]
 		l.work, l.pulls, l.aligns = &c.work, b.places[2*i][:0], b.places[2*i+1][:0]

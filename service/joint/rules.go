@@ -6,7 +6,6 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
 )
 
 // What points are reckoned by: at these a setting's points are given once, at twice of them twice. Common practice.
@@ -32,7 +31,7 @@ func judgeLayout(f *Facts) (Finding, bool) {
 func judgeEdge(f *Facts) (Finding, bool) {
 	s := f.Settings
 	if !f.Moulded() {
-		if f.Joint.Kind != plan.MasonsMiter {
+		if !f.Joint.Kind.Turns() {
 			return Finding{}, false
 		}
 		return f.finding(EdgeProfile, s.PointsEdgeIdle, func(w *sentence) {
@@ -41,7 +40,7 @@ func judgeEdge(f *Facts) (Finding, bool) {
 	}
 	share := min(float64(f.ProfileSize/profileReference), mostProfile)
 	switch {
-	case f.Joint.Kind != plan.Butt:
+	case f.Joint.Kind.Mitred():
 		return f.finding(EdgeProfile, scaled(s.PointsEdgeMitred, share), func(w *sentence) {
 			f.profile(w.text("The ")).text(" is cut before joining and its lines meet at the corner.")
 		}), true
@@ -101,7 +100,7 @@ func (f *Facts) slipText(w *sentence, slip measure.Length) *sentence {
 	switch {
 	case slip == 0:
 		return w.text("The two sides do not slide on each other.")
-	case f.Joint.Kind == plan.Miter:
+	case !f.Joint.Kind.RunsThrough():
 		return w.text("The two sides slide by up to ").length(slip).text(" on each other.")
 	}
 	return w.text("Run ", f.Stopping, "'s end grain slides by up to ").length(slip).text(" along run ", f.Through, "; the hardware lets it.")
@@ -128,23 +127,14 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	if f.Hardware == nil || !f.Hardware.Feasible {
 		return excluded(Strength, f.reason()), f.Hardware != nil && f.Hardware.Short == hardware.ShortRoom
 	}
-	s, pull := f.Settings, &f.Hardware.Pull
-	screws := f.pullKind() == catalogue.PocketScrew
-	if screws && f.Joint.Kind == plan.Miter {
+	s, pull, held := f.Settings, &f.Hardware.Pull, grips[f.pullForm()]
+	if held.bites && !f.Joint.Kind.RunsThrough() {
 		return f.finding(Strength, s.PointsEndGrain, func(w *sentence) {
 			w.text("Both faces of a miter are end grain: screws there are weak and are not counted on.")
 		}), true
 	}
-	points := s.PointsBolts
-	if screws {
-		points = s.PointsSideGrain
-	}
-	return f.finding(Strength, scaled(points, strengthShare(pull)), func(w *sentence) {
-		if screws {
-			w.text("Pull screws bite run ", f.Through, "'s side grain: ")
-		} else {
-			w.text("Draw bolts pull the seam from below: ")
-		}
+	return f.finding(Strength, scaled(held.points(s), strengthShare(pull)), func(w *sentence) {
+		held.text(f, w)
 		w.hold(pull)
 	}), true
 }
@@ -180,17 +170,18 @@ func (f *Facts) reason() string {
 	return f.Hardware.Reason
 }
 
-func (f *Facts) pullKind() catalogue.FastenerKind {
+// pullForm is that of the pull parts nearest to the held point.
+func (f *Facts) pullForm() catalogue.FastenerForm {
 	if f.Hardware == nil || len(f.Hardware.Pull.Groups) == 0 {
-		return ""
+		return catalogue.NoForm
 	}
-	return f.Hardware.Pull.Groups[0].Kind
+	return f.Hardware.Pull.Groups[0].Kind.Form()
 }
 
 // judgeUnequal: a straight miter of unequal depths does not bisect the corner, the less the more they differ, and its profiles miss
 // each other.
 func judgeUnequal(f *Facts) (Finding, bool) {
-	if f.Joint.Kind != plan.Miter || f.DepthsDiffer == 0 {
+	if f.Joint.Kind.RunsThrough() || f.DepthsDiffer == 0 {
 		return Finding{}, false
 	}
 	if f.Moulded() && f.Mismatch > f.Settings.MismatchLimit {
@@ -211,31 +202,23 @@ func judgeCutting(f *Facts) (Finding, bool) {
 	s := f.Settings
 	cut := f.cut()
 	points := float64(s.PointsCutAngle)*cut.angle + float64(s.PointsCutLong)*f.Seam.Metres() + float64(s.PointsFeather)*f.feather()
-	difficulty := cut.angle
-	switch f.Joint.Kind {
-	case plan.MasonsMiter:
-		points += float64(s.PointsCutMasons)
-		difficulty += 2
-	case plan.Butt:
-		points += float64(s.PointsCutSquare) * (1 - min(1, 2*cut.angle))
-	case plan.Miter:
-		difficulty += 0.5 // two faces that must meet
-	}
+	more, harder := mannerOf(f.Joint.Kind).cutting(s, cut.angle)
+	points, harder = points+more, cut.angle+harder
 	if f.Tool.Guided {
 		points += float64(s.PointsToolHelp)
 	} else {
 		points -= float64(s.PointsToolHelp) * (1 + 2*cut.angle)
 	}
-	if !f.Tool.Stops && f.Joint.Kind == plan.MasonsMiter {
+	if !f.Tool.Stops && f.Joint.Kind.Turns() {
 		points += float64(s.PointsToolStop)
 	}
 	switch {
 	case f.FirstTime:
-		points += float64(s.PointsFirstTime) * difficulty
+		points += float64(s.PointsFirstTime) * harder
 	case f.Seasoned:
-		points -= float64(s.PointsFirstTime) * difficulty / 4
+		points -= float64(s.PointsFirstTime) * harder / 4
 	}
-	return f.finding(Cutting, rounded(points), func(w *sentence) { f.cutText(w, &cut) }), true
+	return f.finding(Cutting, rounded(points), func(w *sentence) { f.cutText(w, cut) }), true
 }
 
 // cut is how far a joint's cuts are off square.
@@ -245,7 +228,7 @@ type cut struct {
 }
 
 func (f *Facts) cut() cut {
-	if f.Joint.Kind == plan.Miter {
+	if !f.Joint.Kind.RunsThrough() {
 		a, b := math.Abs(90-f.FirstCut.Degrees()), math.Abs(90-f.SecondCut.Degrees())
 		return cut{angle: (a + b) / (2 * halfSquare), worst: max(a, b)}
 	}
@@ -269,9 +252,9 @@ func (f *Facts) offSquare() float64 {
 // from 90° on at a butt, 1 where 45° are missing. At the wall, where nobody sees it, a tip counts half.
 func (f *Facts) feather() float64 {
 	switch theta := f.Angle.Degrees(); {
-	case f.Joint.Kind == plan.Miter:
+	case !f.Joint.Kind.RunsThrough():
 		return max(0, halfSquare-min(f.FirstCut.Degrees(), f.SecondCut.Degrees())) / halfSquare / 2
-	case f.Reflex() || f.Joint.Kind == plan.MasonsMiter && theta > 90:
+	case f.Reflex() || f.Joint.Kind.Turns() && theta > 90:
 		return 0 // the tip is mitred off
 	case theta > 90+squareEnough.Degrees():
 		return (theta - 90) / halfSquare
@@ -281,29 +264,20 @@ func (f *Facts) feather() float64 {
 	return 0
 }
 
-func (f *Facts) cutText(w *sentence, cut *cut) {
-	switch {
-	case f.Joint.Kind == plan.MasonsMiter:
-		w.text("The cut turns from a short miter into a butt and must fit in both directions along ").length(f.Seam).text(".")
-	case f.Joint.Kind == plan.Miter:
-		w.text("Two full-width cuts, up to ").number(cut.worst, 1).text("° off square, must meet along ").length(f.Seam).text(".")
-	case cut.worst == 0:
-		w.text("One square cut of ").length(f.Seam).text("; the other edge is the slab's own front.")
-	default:
-		w.text("One cut of ").length(f.Seam).text(", ").number(cut.worst, 1).text("° off square; the other edge is the slab's own front.")
-	}
+func (f *Facts) cutText(w *sentence, cut cut) {
+	mannerOf(f.Joint.Kind).cutText(f, w, cut)
 	if f.feather() > 0 {
 		f.featherText(w)
 	}
 	switch {
-	case !f.Tool.Stops && f.Joint.Kind == plan.MasonsMiter:
+	case !f.Tool.Stops && f.Joint.Kind.Turns():
 		w.text(" The ", f.Tool.Name, " cannot stop inside the wood: the turn must be finished by hand.")
 	case f.Tool.Guided:
 		w.text(" The guided tool helps.")
 	case cut.angle > 0:
 		w.text(" The ", f.Tool.Name, " wanders most at an angle.")
 	}
-	if f.FirstTime && f.Joint.Kind != plan.Butt {
+	if f.FirstTime && f.Joint.Kind.Mitred() {
 		w.text(" It is hard for a first time.")
 	}
 }
@@ -311,7 +285,7 @@ func (f *Facts) cutText(w *sentence, cut *cut) {
 func (f *Facts) featherText(w *sentence) {
 	theta := f.Angle.Degrees()
 	switch {
-	case f.Joint.Kind == plan.Miter:
+	case !f.Joint.Kind.RunsThrough():
 		w.text(" The pieces end in tips of ").number(min(f.FirstCut.Degrees(), f.SecondCut.Degrees()), 1).text("° at the wall.")
 	case theta > 90:
 		w.text(" Run ", f.Stopping, " ends in a tip of ").number(180-theta, 1).text("° at the front, where it shows and chips.")
@@ -322,20 +296,16 @@ func (f *Facts) featherText(w *sentence) {
 
 // judgeSite: whether it must come apart for the door or the stairs, and who puts it together.
 func judgeSite(f *Facts) (Finding, bool) {
-	if !f.Apart && !f.ByCustomer || f.pullKind() == "" {
+	held := grips[f.pullForm()]
+	if !f.Apart && !f.ByCustomer || held == nil {
 		return Finding{}, false
 	}
 	who := "the shop"
 	if f.ByCustomer {
 		who = "the customer"
 	}
-	if f.pullKind() == catalogue.PocketScrew {
-		return f.finding(Site, -f.Settings.PointsApart, func(w *sentence) {
-			w.text("Joined on site by ", who, ": wood screws lose their grip when they are driven again and again.")
-		}), true
-	}
-	return f.finding(Site, f.Settings.PointsApart, func(w *sentence) {
-		w.text("Joined on site by ", who, ": draw bolts come apart and together again from below.")
+	return f.finding(Site, held.apart*f.Settings.PointsApart, func(w *sentence) {
+		w.text("Joined on site by ", who, ": ", held.apartText)
 	}), true
 }
 
@@ -346,26 +316,21 @@ func judgeThickness(f *Facts) (Finding, bool) {
 
 // judgeLook: the customer's wish, and end grain that would show.
 func judgeLook(f *Facts) (Finding, bool) {
-	points := f.Settings.PointsLook
-	say := func(points int, text string) (Finding, bool) { return said(LookRule, points, text), true }
+	points, m := f.Settings.PointsLook, mannerOf(f.Joint.Kind)
 	switch {
-	case f.WishMitred && f.Joint.Kind == plan.Miter:
-		return say(points, "The customer wants the lines to turn the corner on the diagonal: a miter does.")
-	case f.WishMitred && f.Joint.Kind == plan.MasonsMiter:
-		return say(scaled(points, 0.3), "The customer wants the lines to turn the corner on the diagonal: a mason's miter does so at the front edge only.")
 	case f.WishMitred:
-		return say(-points, "The customer wants the lines to turn the corner on the diagonal: a butt does not.")
-	case f.WishStraight && f.Joint.Kind == plan.Miter:
-		return say(-points, "The customer wants one slab to run through: a miter cuts both.")
-	case f.WishStraight && f.Joint.Kind == plan.MasonsMiter:
-		return f.finding(LookRule, scaled(points, 0.5), func(w *sentence) {
-			w.text("The customer wants one slab to run through: run ", f.Through, " does, but for the short miter at the front.")
+		return f.finding(LookRule, scaled(points, m.diagonal.share), func(w *sentence) {
+			w.text("The customer wants the lines to turn the corner on the diagonal: ", m.diagonal.text)
 		}), true
 	case f.WishStraight:
-		return f.finding(LookRule, points, func(w *sentence) {
-			w.text("The customer wants one slab to run through: run ", f.Through, " does.")
+		return f.finding(LookRule, scaled(points, m.straight.share), func(w *sentence) {
+			w.text("The customer wants one slab to run through: ")
+			if f.Joint.Kind.RunsThrough() {
+				w.text("run ", f.Through)
+			}
+			w.text(m.straight.text)
 		}), true
-	case f.Reflex() && f.Joint.Kind == plan.Butt:
+	case f.Reflex() && !f.Joint.Kind.Mitred():
 		return f.finding(LookRule, scaled(points, -0.75), func(w *sentence) {
 			w.text("At an outer corner run ", f.Through, "'s end grain shows on the second front.")
 		}), true

@@ -144,7 +144,7 @@ func TestCostAgreesWithMake(t *testing.T) {
 	change("straight", func(j *Job) { j.Corners = nil })
 	change("panels", func(j *Job) { j.EdgeGlued = false; j.Staves, j.StaveRun, j.GlueRun = 0, 0, 0 })
 	change("butt", func(j *Job) {
-		j.Corners = []Corner{{Joint: plan.Butt, Seam: 650, Carry: "scribe", Remedy: "carved", Alignment: catalogue.LooseTenon, AlignmentCount: 4, Screws: 3}}
+		j.Corners = []Corner{{Joint: plan.Butt, Seam: 650, Carry: "scribe", Remedy: "carved", Alignment: catalogue.LooseTenon, AlignmentCount: 4, Pulls: [2]PullParts{{catalogue.PocketScrew, 3}}}}
 	})
 	change("hard", func(j *Job) { j.Hardness, j.Thickness, j.Tool, j.Experience = 7000, 60, "hand_saw", "first_time" })
 	costs := map[string]bool{}
@@ -183,13 +183,13 @@ func workshop(t testing.TB) *catalogue.Snapshot {
 		s("inspect", catalogue.IfPanel, catalogue.PerPiece, 5, 5, 0, "measure"),
 		s("flatten", catalogue.Always, catalogue.PerSquareMetre, 15, 22, 0, "glue", "inspect"),
 		s("trim", catalogue.Always, catalogue.PerPiece, 5, 12, 0, "flatten"),
-		s("cut_miter", catalogue.IfMiter, catalogue.PerSeamMetre, 30, 25, 0, "trim", "template"),
-		s("cut_butt", catalogue.IfButt, catalogue.PerSeamMetre, 15, 15, 0, "trim"),
-		s("cut_masons", catalogue.IfMasonsMiter, catalogue.PerSeamMetre, 60, 60, 0, "trim", "template"),
-		s("biscuits", catalogue.IfBiscuit, catalogue.PerAlignment, 10, 3, 0, "cut_miter", "cut_butt", "cut_masons"),
-		s("tenons", catalogue.IfLooseTenon, catalogue.PerAlignment, 10, 4, 0, "cut_miter", "cut_butt", "cut_masons"),
-		s("pockets", catalogue.IfPocketScrew, catalogue.PerPull, 10, 6, 0, "biscuits", "tenons"),
-		s("bolts", catalogue.IfDrawBolt, catalogue.PerPull, 15, 14, 0, "biscuits", "tenons"),
+		s("cut_miter", catalogue.Condition(plan.Miter), catalogue.PerSeamMetre, 30, 25, 0, "trim", "template"),
+		s("cut_butt", catalogue.Condition(plan.Butt), catalogue.PerSeamMetre, 15, 15, 0, "trim"),
+		s("cut_masons", catalogue.Condition(plan.MasonsMiter), catalogue.PerSeamMetre, 60, 60, 0, "trim", "template"),
+		s("biscuits", catalogue.Condition(catalogue.Biscuit), catalogue.PerAlignment, 10, 3, 0, "cut_miter", "cut_butt", "cut_masons"),
+		s("tenons", catalogue.Condition(catalogue.LooseTenon), catalogue.PerAlignment, 10, 4, 0, "cut_miter", "cut_butt", "cut_masons"),
+		s("pockets", catalogue.Condition(catalogue.PocketScrew), catalogue.PerPull, 10, 6, 0, "biscuits", "tenons"),
+		s("bolts", catalogue.Condition(catalogue.DrawBolt), catalogue.PerPull, 15, 14, 0, "biscuits", "tenons"),
 		s("profile_before", catalogue.IfProfileBefore, catalogue.PerEdgeMetre, 15, 6, 0, "trim"),
 		s("dry_fit", catalogue.IfCorner, catalogue.PerCorner, 10, 30, 0, "pockets", "bolts", "profile_before"),
 		s("profile_after", catalogue.IfProfileAfter, catalogue.PerEdgeMetre, 20, 8, 0, "dry_fit"),

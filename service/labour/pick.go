@@ -20,8 +20,7 @@ type picked struct {
 	corners    int
 	seam       measure.Length
 	alignments int
-	screws     int
-	bolts      int
+	pulls      int
 	edge       float64 // share of Job.EdgeRun, 0–1
 }
 
@@ -38,19 +37,14 @@ const (
 	slotted
 
 	anyCorner
-	mitred
-	butted
-	masonsMitred
 	templated
 	scribed
 	profiledFirst
 	profiledLast
 	carved
 	coped
-	biscuits
-	tenons
-	screwed
-	bolted
+
+	firstKind // of joint; the others follow, then those of hardware
 )
 
 // ofTop are those about the top.
@@ -58,14 +52,52 @@ const ofTop = anyCorner - 1
 
 // conditions are what each condition is about. A condition about the top picks every corner and the whole edge. A
 // condition about corners picks the corners that it fits and, the edge being shared out equally over the
-// corners, as much of it.
-var conditions = map[catalogue.Condition]about{
-	catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled, catalogue.IfCutout: cutOut,
-	catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted,
-	catalogue.IfCorner: anyCorner, catalogue.IfMiter: mitred, catalogue.IfButt: butted, catalogue.IfMasonsMiter: masonsMitred,
-	catalogue.IfTemplate: templated, catalogue.IfScribe: scribed, catalogue.IfProfileBefore: profiledFirst, catalogue.IfProfileAfter: profiledLast,
-	catalogue.IfCarvedCorner: carved, catalogue.IfCopedCorner: coped, catalogue.IfBiscuit: biscuits, catalogue.IfLooseTenon: tenons,
-	catalogue.IfPocketScrew: screwed, catalogue.IfDrawBolt: bolted,
+// corners, as much of it. byJoint and byPart are what the conditions about kinds are about: those of joints, and those of
+// what stands in seams; anyPull is any part that pulls.
+var conditions, byJoint, byPart, anyPull = conditionsAndKinds()
+
+// kindBits are the bits of some kinds.
+type kindBits[K ~string] []kindBit[K]
+
+type kindBit[K ~string] struct {
+	kind K
+	bit  about
+}
+
+// of is a kind's bit; 0 for one that no condition is about.
+func (list kindBits[K]) of(kind K) about {
+	for i := range list {
+		if list[i].kind == kind {
+			return list[i].bit
+		}
+	}
+	return 0
+}
+
+func conditionsAndKinds() (all map[catalogue.Condition]about, joints kindBits[plan.JointKind], parts kindBits[catalogue.FastenerKind], pulls about) {
+	all = map[catalogue.Condition]about{
+		catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled, catalogue.IfCutout: cutOut,
+		catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted,
+		catalogue.IfCorner: anyCorner, catalogue.IfTemplate: templated, catalogue.IfScribe: scribed, catalogue.IfProfileBefore: profiledFirst,
+		catalogue.IfProfileAfter: profiledLast, catalogue.IfCarvedCorner: carved, catalogue.IfCopedCorner: coped,
+	}
+	bit := firstKind
+	for _, k := range plan.JointKinds() {
+		joints, all[catalogue.Condition(k.Kind)] = append(joints, kindBit[plan.JointKind]{k.Kind, bit}), bit
+		bit <<= 1
+	}
+	for _, k := range catalogue.FastenerKinds() {
+		when := k.Kind.Condition()
+		if when == "" {
+			continue
+		}
+		parts, all[when] = append(parts, kindBit[catalogue.FastenerKind]{k.Kind, bit}), bit
+		if k.Role == catalogue.Pulls {
+			pulls |= bit
+		}
+		bit <<= 1
+	}
+	return all, joints, parts, pulls
 }
 
 // top is what a condition can be about in the top.
@@ -100,24 +132,13 @@ func (j *Job) corner(c *Corner) about {
 			a |= bit
 		}
 	}
-	switch c.Joint {
-	case plan.Miter:
-		a |= mitred
-	case plan.Butt:
-		a |= butted
-	case plan.MasonsMiter:
-		a |= masonsMitred
-	}
+	a |= byJoint.of(c.Joint) | byPart.of(c.Alignment) | byPart.of(c.Pulls[0].Kind) | byPart.of(c.Pulls[1].Kind)
 	set(templated, c.Carry == byTemplate)
 	set(scribed, c.Carry == byScribe)
 	set(profiledFirst, j.routed() && !c.profiledAfter())
 	set(profiledLast, j.routed() && c.profiledAfter())
 	set(carved, c.Remedy == remedyCarved)
 	set(coped, j.Moulding > 0)
-	set(biscuits, c.Alignment == catalogue.Biscuit)
-	set(tenons, c.Alignment == catalogue.LooseTenon)
-	set(screwed, c.Screws > 0)
-	set(bolted, c.Bolts > 0)
 	return a
 }
 
@@ -131,19 +152,13 @@ func (j *Job) pick(condition, top about, corners []about, p *picked) bool {
 	}
 	for i, a := range corners {
 		if a&condition != 0 {
-			p.add(&j.Corners[i])
+			p.add(&j.Corners[i], condition)
 		}
 	}
 	if p.corners == 0 {
 		return false
 	}
 	p.edge = float64(p.corners) / float64(len(j.Corners))
-	if condition == screwed {
-		p.bolts = 0 // the screws alone, where both kinds stand in one seam
-	}
-	if condition == bolted {
-		p.screws = 0
-	}
 	return true
 }
 
@@ -157,15 +172,19 @@ func (c *Corner) profiledAfter() bool { return c.Remedy == remedyRadius || c.Rem
 func (j *Job) whole() picked {
 	p := picked{edge: 1}
 	for i := range j.Corners {
-		p.add(&j.Corners[i])
+		p.add(&j.Corners[i], anyCorner)
 	}
 	return p
 }
 
-func (p *picked) add(c *Corner) {
+// add adds a corner that a condition picks. A condition about a kind of pull part takes that kind alone, where two stand in one seam.
+func (p *picked) add(c *Corner, condition about) {
 	p.corners++
 	p.seam += c.Seam
 	p.alignments += c.AlignmentCount
-	p.screws += c.Screws
-	p.bolts += c.Bolts
+	for _, pull := range c.Pulls {
+		if only := condition & anyPull; only == 0 || only == byPart.of(pull.Kind) {
+			p.pulls += pull.Count
+		}
+	}
 }

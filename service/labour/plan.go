@@ -54,8 +54,13 @@ type Corner struct {
 	Remedy         string // radius, carved; empty: none, or applied moulding
 	Alignment      catalogue.FastenerKind
 	AlignmentCount int
-	Screws         int // pocket screws
-	Bolts          int // draw bolts
+	Pulls          [2]PullParts // one kind, or two that stand in one seam
+}
+
+// PullParts are so many pull parts of one kind.
+type PullParts struct {
+	Kind  catalogue.FastenerKind
+	Count int
 }
 
 // Minutes are how long a step takes its crew on the clock. Expected is the mean of the other three by Expected,

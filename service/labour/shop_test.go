@@ -73,7 +73,7 @@ func desk() Job {
 		Tool: "track_saw", Experience: "practised",
 		Corners: []Corner{{
 			Joint: plan.Miter, Seam: 900 * measure.Millimetre, Carry: "site_template",
-			Alignment: catalogue.Biscuit, AlignmentCount: 5, Bolts: 4,
+			Alignment: catalogue.Biscuit, AlignmentCount: 5, Pulls: [2]PullParts{{catalogue.DrawBolt, 4}},
 		}},
 	}
 }

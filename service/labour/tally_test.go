@@ -14,9 +14,9 @@ import (
 
 var (
 	someConditions = []catalogue.Condition{catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfProfile, catalogue.IfCutout, catalogue.IfFinish,
-		catalogue.IfProfileBefore, catalogue.IfProfileAfter, catalogue.IfCorner, catalogue.IfMiter, catalogue.IfButt, catalogue.IfMasonsMiter, catalogue.IfTemplate,
-		catalogue.IfScribe, catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfSlottedHoles, catalogue.IfBiscuit, catalogue.IfLooseTenon,
-		catalogue.IfPocketScrew, catalogue.IfDrawBolt, "if_raining"}
+		catalogue.IfProfileBefore, catalogue.IfProfileAfter, catalogue.IfCorner, catalogue.Condition(plan.Miter), catalogue.Condition(plan.Butt), catalogue.Condition(plan.MasonsMiter), catalogue.IfTemplate,
+		catalogue.IfScribe, catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfSlottedHoles, catalogue.Condition(catalogue.Biscuit), catalogue.Condition(catalogue.LooseTenon),
+		catalogue.Condition(catalogue.PocketScrew), catalogue.Condition(catalogue.DrawBolt), "if_raining"}
 	someDrivers = []catalogue.Driver{catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerStave, catalogue.PerStaveMetre,
 		catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull, catalogue.PerFixing, catalogue.PerCutout,
 		catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight, catalogue.PerMouldingMetre, catalogue.PerClip, catalogue.PerSealantLitre,
@@ -64,6 +64,16 @@ func redraw(t *rapid.T, v reflect.Value) {
 			}
 		}
 		f.Set(reflect.ValueOf(corners))
+		return
+	case [2]PullParts:
+		kinds := [4][2]catalogue.FastenerKind{{"", ""}, {catalogue.PocketScrew, ""}, {catalogue.DrawBolt, ""}, {catalogue.PocketScrew, catalogue.DrawBolt}}[few]
+		var pulls [2]PullParts
+		for i, kind := range kinds {
+			if kind != "" {
+				pulls[i] = PullParts{kind, rapid.IntRange(1, 4).Draw(t, "pull parts")}
+			}
+		}
+		f.Set(reflect.ValueOf(pulls))
 		return
 	case catalogue.FastenerKind:
 		f.SetString([]string{"", string(catalogue.Biscuit), string(catalogue.LooseTenon), "dowel"}[few])

@@ -222,7 +222,7 @@ func (j *Job) count(d driver, p *picked) float64 {
 	case perAlignment:
 		return float64(p.alignments)
 	case perPull:
-		return float64(p.screws + p.bolts)
+		return float64(p.pulls)
 	case perFixing:
 		return float64(j.Fixings)
 	case perCutout:

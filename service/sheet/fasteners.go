@@ -4,26 +4,43 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"seamwright/service/catalogue"
 )
 
-// measuresOf says which measures each kind of fastener must have, and which it may have besides. The working load
-// of a draw bolt is its maker's.
-var measuresOf = map[string]struct{ must, may []string }{
-	"biscuit":       alignment,
-	"loose_tenon":   alignment,
-	"dowel":         alignment,
-	"pocket_screw":  {[]string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "bore_diameter_mm", "penetration_mm", "least_thickness_mm"}, []string{"washer_diameter_mm", "greatest_thickness_mm"}},
-	"draw_bolt":     {[]string{"length_mm", "bolt_diameter_mm", "recess_diameter_mm", "recess_depth_mm", "recess_distance_mm", "bearing_diameter_mm", "least_thickness_mm", "working_load_n"}, []string{"greatest_thickness_mm"}},
-	"slotted_screw": {[]string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "penetration_mm", "least_thickness_mm"}, []string{"washer_diameter_mm", "greatest_thickness_mm"}},
-	"slotted_clip":  {nil, []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm", "greatest_thickness_mm"}},
+// form is what is asked of the measures of fasteners of one form: those that each must have, those that it may have
+// besides, and what none may contradict.
+type form struct {
+	must, may []string
+	check     func(*checker)
 }
 
-var alignment = struct{ must, may []string }{[]string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm"}, []string{"greatest_thickness_mm"}}
+// forms has a row for each. The working load of a draw bolt is its maker's.
+var forms = map[catalogue.FastenerForm]*form{
+	catalogue.LetIn: {must: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm"}, may: []string{"greatest_thickness_mm"},
+		check: (*checker).letIn},
+	catalogue.Pocketed: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "bore_diameter_mm", "penetration_mm", "least_thickness_mm"},
+		may: []string{"washer_diameter_mm", "greatest_thickness_mm"}, check: (*checker).pocketScrew},
+	catalogue.Recessed: {must: []string{"length_mm", "bolt_diameter_mm", "recess_diameter_mm", "recess_depth_mm", "recess_distance_mm", "bearing_diameter_mm", "least_thickness_mm", "working_load_n"},
+		may: []string{"greatest_thickness_mm"}, check: (*checker).bolt},
+	catalogue.Upright: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "penetration_mm", "least_thickness_mm"},
+		may: []string{"washer_diameter_mm", "greatest_thickness_mm"}, check: (*checker).uprightScrew},
+	catalogue.Clipped: {may: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm", "greatest_thickness_mm"},
+		check: func(*checker) {}},
+}
+
+// formOf is the row of a kind; of what is none an empty one.
+func formOf(kind string) *form {
+	if f := forms[catalogue.FastenerKind(kind).Form()]; f != nil {
+		return f
+	}
+	return &form{check: func(*checker) {}}
+}
 
 // fastener: the measures of its kind, and none that contradict each other.
 func (k *checker) fastener() {
 	kind := k.get("kind")
-	of := measuresOf[kind]
+	of := formOf(kind)
 	whole := true
 	for _, name := range Measures() {
 		switch there := k.get(name) != ""; {
@@ -34,7 +51,7 @@ func (k *checker) fastener() {
 			k.add(name, "The kind %s has no such measure; it has %s.", kind, strings.Join(slices.Concat(of.must, of.may), ", "))
 		}
 	}
-	if kind != "pocket_screw" && k.get("may_mix_with_bolts") == "true" {
+	if catalogue.FastenerKind(kind).Form() != catalogue.Pocketed && k.get("may_mix_with_bolts") == "true" {
 		k.add("may_mix_with_bolts", "Only pocket screws mix with bolts.")
 	}
 	if greatest := k.number("greatest_thickness_mm"); greatest > 0 && greatest <= k.number("least_thickness_mm") {
@@ -43,14 +60,11 @@ func (k *checker) fastener() {
 	if !whole {
 		return
 	}
-	switch kind {
-	case "biscuit", "loose_tenon", "dowel":
-		k.less("thickness_mm", "least_thickness_mm", "the least thickness of the top: the part would not fit into it")
-	case "pocket_screw", "slotted_screw":
-		k.screw(kind)
-	case "draw_bolt":
-		k.bolt()
-	}
+	of.check(k)
+}
+
+func (k *checker) letIn() {
+	k.less("thickness_mm", "least_thickness_mm", "the least thickness of the top: the part would not fit into it")
 }
 
 // less checks that one measure is less than another.
@@ -63,18 +77,24 @@ func (k *checker) less(column, than, what string) {
 // pocketAngle is the slope at which pockets are bored, 15 degrees from the face. Common practice.
 const pocketAngle = 15 * math.Pi / 180
 
-// screw: a slotted screw stands upright in the top and must not come through it; a pocket screw leaves the edge at
-// half the thickness and climbs at the angle of its pocket (common practice).
-func (k *checker) screw(kind string) {
+// screw: what holds for any.
+func (k *checker) screw() {
 	k.less("penetration_mm", "length_mm", "the whole length")
 	k.less("thread_diameter_mm", "head_diameter_mm", "the head")
 	if washer := k.number("washer_diameter_mm"); washer > k.number("head_diameter_mm") {
 		k.add("washer_diameter_mm", "Must not be more than the head's diameter, which is that of the washer when the washer is larger.")
 	}
-	if kind == "slotted_screw" {
-		k.less("penetration_mm", "least_thickness_mm", "the least thickness of the top: the screw would come through")
-		return
-	}
+}
+
+// uprightScrew: it stands upright in the top and must not come through it.
+func (k *checker) uprightScrew() {
+	k.screw()
+	k.less("penetration_mm", "least_thickness_mm", "the least thickness of the top: the screw would come through")
+}
+
+// pocketScrew: it leaves the edge at half the thickness and climbs at the angle of its pocket (common practice).
+func (k *checker) pocketScrew() {
+	k.screw()
 	if k.number("bore_diameter_mm") < k.number("head_diameter_mm") {
 		k.add("bore_diameter_mm", "Must be at least the head's diameter: the head goes into the pocket.")
 	}

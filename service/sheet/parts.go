@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/plan"
 )
 
 const (
@@ -73,7 +74,7 @@ func Measures() []string {
 var Fasteners = &Part{Name: "fasteners", One: "fastener", Keys: 1, Versioned: true, Columns: fastenerColumns()}
 
 func fastenerColumns() []Column {
-	columns := []Column{codeColumn(), {Name: "kind", Kind: Choice, Choices: []string{"biscuit", "loose_tenon", "dowel", "pocket_screw", "draw_bolt", "slotted_clip", "slotted_screw"}},
+	columns := []Column{codeColumn(), {Name: "kind", Kind: Choice, Choices: fastenerKinds()},
 		label("name"), sourced("source"), note("note"), packs}
 	for _, name := range Measures() {
 		c := optional(millimetres(name))
@@ -85,6 +86,14 @@ func fastenerColumns() []Column {
 	return append(columns, truth("may_mix_with_bolts"))
 }
 
+func fastenerKinds() []string {
+	var kinds []string
+	for _, k := range catalogue.FastenerKinds() {
+		kinds = append(kinds, string(k.Kind))
+	}
+	return kinds
+}
+
 // drivers are what minutes and sundries grow with.
 var drivers = texts(catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerStave, catalogue.PerStaveMetre,
 	catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull, catalogue.PerFixing,
@@ -92,10 +101,29 @@ var drivers = texts(catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, c
 	catalogue.PerMouldingMetre, catalogue.PerClip, catalogue.PerSealantLitre, catalogue.PerCoverMetre)
 
 // conditions say which tops need a step.
-var conditions = texts(catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfCorner, catalogue.IfMiter, catalogue.IfButt,
-	catalogue.IfMasonsMiter, catalogue.IfTemplate, catalogue.IfScribe, catalogue.IfProfile, catalogue.IfProfileBefore, catalogue.IfProfileAfter,
-	catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfBiscuit, catalogue.IfLooseTenon, catalogue.IfPocketScrew, catalogue.IfDrawBolt,
-	catalogue.IfCutout, catalogue.IfFinish, catalogue.IfSlottedHoles)
+var conditions = slices.Concat(
+	texts(catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfCorner), jointConditions(),
+	texts(catalogue.IfTemplate, catalogue.IfScribe, catalogue.IfProfile, catalogue.IfProfileBefore, catalogue.IfProfileAfter,
+		catalogue.IfCarvedCorner, catalogue.IfCopedCorner), hardwareConditions(),
+	texts(catalogue.IfCutout, catalogue.IfFinish, catalogue.IfSlottedHoles))
+
+func jointConditions() []string {
+	var all []string
+	for _, k := range plan.JointKinds() {
+		all = append(all, string(k.Kind))
+	}
+	return all
+}
+
+func hardwareConditions() []string {
+	var all []string
+	for _, k := range catalogue.FastenerKinds() {
+		if when := k.Kind.Condition(); when != "" {
+			all = append(all, string(when))
+		}
+	}
+	return all
+}
 
 func texts[T ~string](list ...T) []string {
 	out := make([]string, len(list))

@@ -28,7 +28,7 @@ func long() estimate.Order {
 	o.Top.Species, o.Top.Runs[1].Species = "walnut_black", "walnut_black"
 	o.Top.Runs[0].Length, o.Top.Runs[1].Length = 3400, 3300
 	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 1300, 1300
-	o.Top.Corners[0] = estimate.Corner{Angle: 50 * measure.Degree, Joint: estimate.WishMiter}
+	o.Top.Corners[0] = estimate.Corner{Angle: 50 * measure.Degree, Joint: plan.Miter}
 	return o
 }
 
@@ -36,7 +36,7 @@ func long() estimate.Order {
 func short() estimate.Order {
 	o := drawtest.Desk()
 	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 12*in, 12*in
-	o.Top.Corners[0].Joint = estimate.WishButt
+	o.Top.Corners[0].Joint = plan.Butt
 	o.Top.Corners[0].Pull = catalogue.PocketScrew
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	return o
@@ -47,6 +47,6 @@ func reflex() estimate.Order {
 	o := bar()
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	o.Top.Hand = plan.Right
-	o.Top.Corners[0] = estimate.Corner{Angle: 255 * measure.Degree, Joint: estimate.WishButt, Through: estimate.ThroughSecond}
+	o.Top.Corners[0] = estimate.Corner{Angle: 255 * measure.Degree, Joint: plan.Butt, Through: estimate.ThroughSecond}
 	return o
 }

@@ -33,7 +33,7 @@ func marksOf(c *estimate.Candidate) []mark {
 	}
 	for k := range h.Pull.Groups {
 		g := &h.Pull.Groups[k]
-		sizes := g.Widths()
+		_, sizes := g.Cuts()
 		for i, at := range g.Positions {
 			m := mark{kind: g.Kind, part: &g.Part, rows: 1, at: at, size: sizes[i]}
 			if i < len(g.Recesses) {

@@ -41,7 +41,7 @@ func anyOrder(t *rapid.T) estimate.Order {
 				deg = 360 - deg
 			}
 			o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree,
-				Joint:     rapid.SampledFrom([]estimate.JointWish{estimate.AutoJoint, estimate.AutoJoint, estimate.WishButt, estimate.WishMiter, estimate.WishMasonsMiter}).Draw(t, "joint"),
+				Joint:     rapid.SampledFrom([]plan.JointKind{estimate.AutoJoint, estimate.AutoJoint, plan.Butt, plan.Miter, plan.MasonsMiter}).Draw(t, "joint"),
 				Through:   rapid.SampledFrom([]estimate.ThroughWish{estimate.ThroughAuto, estimate.ThroughFirst, estimate.ThroughSecond}).Draw(t, "through"),
 				Pull:      rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t, "pull"),
 				Alignment: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t, "alignment"),

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/estimate"
+	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -17,7 +18,7 @@ func TestGoldenCharts(t *testing.T) {
 	still.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(8), Dry: drawtest.Wet(8), Humid: drawtest.Wet(8)}
 	square := drawtest.Desk()
 	square.Top.Edge = estimate.Edge{Profile: estimate.Square}
-	square.Top.Corners[0].Joint = estimate.WishButt
+	square.Top.Corners[0].Joint = plan.Butt
 	for name, draw := range map[string]func() ([]byte, error){
 		"desk_run":        func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{}) },
 		"desk_run_narrow": func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{Narrow: true}) },

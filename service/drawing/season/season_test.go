@@ -58,7 +58,7 @@ func TestAnySeasonsAreTold(t *testing.T) {
 		o := drawtest.Desk()
 		o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "units")
 		o.Top.Runs[0].Depth = measure.Length(rapid.Float64Range(150, 1200).Draw(r, "depth"))
-		o.Top.Corners[0].Joint = rapid.SampledFrom([]estimate.JointWish{estimate.AutoJoint, estimate.WishButt, estimate.WishMiter}).Draw(r, "joint")
+		o.Top.Corners[0].Joint = rapid.SampledFrom([]plan.JointKind{estimate.AutoJoint, plan.Butt, plan.Miter}).Draw(r, "joint")
 		o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 		dry := rapid.Float64Range(5, 11).Draw(r, "dry")
 		o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(rapid.Float64Range(5, 14).Draw(r, "making")), Dry: drawtest.Wet(dry), Humid: drawtest.Wet(dry + rapid.Float64Range(0, 5).Draw(r, "swing"))}

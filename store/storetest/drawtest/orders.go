@@ -29,7 +29,7 @@ func Desk() estimate.Order {
 	return estimate.Order{Units: measure.Inches, Reference: "Harbour studio corner desk",
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,
 			Runs:    []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}},
-			Corners: []estimate.Corner{{Angle: 90 * measure.Degree, Joint: estimate.WishMiter}},
+			Corners: []estimate.Corner{{Angle: 90 * measure.Degree, Joint: plan.Miter}},
 			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 0.25 * in}},
 		Moisture: estimate.MoistureOrder{Making: Wet(7.5), Dry: Air(30, 70), Humid: Air(55, 72)},
 		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}

@@ -1,0 +1,71 @@
+package api_test
+
+import (
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/openapi"
+	"seamwright/service/catalogue"
+	"seamwright/service/plan"
+	"seamwright/service/sheet"
+)
+
+// families are the words of the kinds that go together: where the spec lists one of them, it lists all.
+func families() map[string][]string {
+	all := map[string][]string{}
+	for _, k := range plan.JointKinds() {
+		all["joints"] = append(all["joints"], string(k.Kind))
+	}
+	roles := map[catalogue.FastenerRole]string{catalogue.Aligns: "alignment parts", catalogue.Pulls: "pull parts", catalogue.Fixes: "fixings", catalogue.Refused: "refused"}
+	for _, k := range catalogue.FastenerKinds() {
+		all[roles[k.Role]] = append(all[roles[k.Role]], string(k.Kind))
+	}
+	return all
+}
+
+var enum = regexp.MustCompile(`enum: \[([^\]]*)\]`)
+
+// The spec's lists of kinds are those of the tables.
+func TestTheSpecListsEveryKind(t *testing.T) {
+	found := map[string]int{}
+	for _, match := range enum.FindAllSubmatch(openapi.YAML(), -1) {
+		words := strings.Split(string(match[1]), ", ")
+		for family, kinds := range families() {
+			if !slices.ContainsFunc(kinds, func(k string) bool { return slices.Contains(words, k) }) {
+				continue
+			}
+			found[family]++
+			require.Subset(t, words, kinds, "%s in %s", family, match[0])
+		}
+	}
+	for family := range families() {
+		require.GreaterOrEqual(t, found[family], 3, family)
+	}
+}
+
+// The database takes the kinds of the tables and the conditions that follow from them, and no others.
+func TestTheDatabaseTakesEveryKind(t *testing.T) {
+	text, err := os.ReadFile("../store/schema.sql")
+	require.NoError(t, err)
+	listed := func(constraint string) []string {
+		line := regexp.MustCompile(`CONSTRAINT ` + constraint + ` CHECK .*`).FindString(string(text))
+		require.NotEmpty(t, line, constraint)
+		var words []string
+		for _, match := range regexp.MustCompile(`'([a-z_]+)'::text`).FindAllStringSubmatch(line, -1) {
+			words = append(words, match[1])
+		}
+		return words
+	}
+	var kinds []string
+	for _, k := range catalogue.FastenerKinds() {
+		kinds = append(kinds, string(k.Kind))
+	}
+	require.ElementsMatch(t, kinds, listed("fastener_kind_is_known"))
+	require.Subset(t, listed("item_kind_is_known"), kinds)
+	require.ElementsMatch(t, sheet.LabourStandards.Column("when").Choices, listed("labour_standard_condition_is_known"))
+}

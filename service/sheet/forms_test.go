@@ -1,0 +1,28 @@
+package sheet
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/catalogue"
+)
+
+// Every form of hardware says which measures it has and which of them contradict each other; a kind that is none has no measures.
+func TestEveryFormOfHardwareHasMeasures(t *testing.T) {
+	known := Measures()
+	used := map[catalogue.FastenerForm]bool{}
+	for _, k := range catalogue.FastenerKinds() {
+		f := forms[k.Form]
+		require.NotNil(t, f, k.Name)
+		require.NotNil(t, f.check, k.Name)
+		used[k.Form] = true
+		all := slices.Concat(f.must, f.may)
+		require.NotEmpty(t, all, k.Name)
+		require.Subset(t, known, all, k.Name)
+		require.Len(t, slices.Compact(slices.Sorted(slices.Values(all))), len(all), "%s: a measure stands twice", k.Name)
+	}
+	require.Len(t, forms, len(used))
+	require.Empty(t, formOf("staple").must)
+}
