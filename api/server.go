@@ -132,6 +132,9 @@ func (s *Server) Handler() http.Handler { return s.web.Handler() }
 // connection for ever. The caller gives it a listener, and shuts it down.
 func (s *Server) HTTPServer() *http.Server { return s.web.HTTPServer() }
 
+// Drain makes the server say that it is not ready any more, while it goes on answering.
+func (s *Server) Drain() { s.web.Drain() }
+
 // ShopDay is the day that now is in the shop's time zone.
 func (s *Server) ShopDay() catalogue.Date { return s.web.ShopToday() }
 

@@ -177,11 +177,8 @@ func TestStoppingLetsRequestsFinish(t *testing.T) {
 	})}
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
-	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan int, 1)
-	go func() {
-		ended <- listen(ctx, server, listener, 10*time.Second, slog.New(slog.DiscardHandler), io.Discard)
-	}()
+	go func() { _ = server.Serve(listener) }() // ends by being shut down
 	type reply struct {
 		text string
 		err  error
@@ -198,7 +195,7 @@ func TestStoppingLetsRequestsFinish(t *testing.T) {
 		replies <- reply{string(text), err}
 	}()
 	<-arrived
-	stop()
+	go func() { ended <- stop(server, 10*time.Second, slog.New(slog.DiscardHandler)) }()
 	require.Eventually(t, func() bool {
 		_, err := net.DialTimeout("tcp", listener.Addr().String(), time.Second)
 		return err != nil

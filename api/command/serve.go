@@ -2,6 +2,7 @@ package command
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"log/slog"
@@ -15,10 +16,12 @@ import (
 	"seamwright/api/access"
 	"seamwright/api/web"
 	"seamwright/store"
+	"seamwright/store/db"
 	"seamwright/store/shelf"
 )
 
-// serve runs the HTTP API until the context ends, then lets requests in flight finish.
+// serve runs the HTTP API until the context ends, then lets requests in flight finish. From the first moment on the address
+// answers: until the database is there with what is not ready.
 func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	log := s.logger(stderr)
 	TuneCollector(ctx, s.MemoryLimit)
@@ -26,14 +29,24 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	if err != nil {
 		return say(stderr, exitTrouble, fmt.Errorf("listen on %s: %w", s.Listen, err))
 	}
-	defer listener.Close()
+	entrance := newDoor(log)
+	server := web.HTTPServer(entrance, log)
+	broken := make(chan error, 1)
+	go func() { broken <- server.Serve(listener) }()
+	defer func() { _ = server.Close() }() // what is still open then has had its time
 	url, what, end, err := database(ctx, s, log, false)
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
 	defer end()
-	st, cat, err := follow(ctx, url, log)
-	if err != nil {
+	// What works beside the calls goes on until the last of them is answered.
+	working, stopWorking := context.WithCancel(context.WithoutCancel(ctx))
+	defer stopWorking()
+	st, cat, err := follow(ctx, working, url, s.DatabaseWait, log)
+	switch {
+	case err != nil && ctx.Err() != nil:
+		return exitDone // stopped before it was ready
+	case err != nil:
 		return say(stderr, exitTrouble, err)
 	}
 	defer st.Close()
@@ -42,13 +55,11 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 			return say(stderr, exitTrouble, err)
 		}
 	}
-	watching, stopWatching := context.WithCancel(ctx)
-	ring, written, err := watchKeys(watching, s, st, log)
+	ring, written, err := watchKeys(working, s, st, log)
 	if err != nil {
-		stopWatching()
 		return say(stderr, exitTrouble, err)
 	}
-	defer func() { stopWatching(); <-written }()
+	defer func() { stopWorking(); <-written }()
 	proxies, err := s.proxies()
 	if err != nil {
 		return say(stderr, exitUsage, err)
@@ -57,7 +68,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	if err != nil {
 		return say(stderr, exitUsage, err)
 	}
-	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait, Status: func() web.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
+	service, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait, Status: func() web.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
 		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy})
 	if err != nil {
 		return say(stderr, exitTrouble, err)
@@ -65,13 +76,28 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	if s.NoAuth {
 		log.Warn("serving without access keys: whoever reaches this address may do everything", "address", listener.Addr().String())
 	}
-	var working sync.WaitGroup
-	working.Go(func() { recheck(watching, server, cat, log) })
-	working.Go(func() { deliver(watching, server, log) })
-	defer func() { stopWatching(); working.Wait() }()
+	var beside sync.WaitGroup
+	beside.Go(func() { recheck(working, service, cat, log) })
+	beside.Go(func() { deliver(working, service, log) })
+	defer func() { stopWorking(); beside.Wait() }()
+	entrance.open(service.Handler())
 	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
-	return listen(ctx, server.HTTPServer(), listener, s.ShutdownTimeout, log, stderr)
+	select {
+	case err := <-broken:
+		return say(stderr, exitTrouble, fmt.Errorf("serve: %w", err))
+	case <-ctx.Done():
+	}
+	if errors.Is(context.Cause(ctx), ErrTerminated) && s.DrainDelay > 0 {
+		log.Info("draining: not ready any more, still answering", "delay", s.DrainDelay)
+		service.Drain()
+		time.Sleep(s.DrainDelay)
+	}
+	return stop(server, s.ShutdownTimeout, log)
 }
+
+// ErrTerminated is the cause of a context that ended because the system asked the program to end, rather than somebody at
+// the terminal.
+var ErrTerminated = errors.New("asked to end")
 
 // watchKeys follows the access keys; without auth there are none to follow. The channel closes when the last uses are
 // written down, after the context has ended.
@@ -84,8 +110,24 @@ func watchKeys(ctx context.Context, s *settings, st *store.Store, log *slog.Logg
 	return access.Watch(ctx, st.Keys, log, time.Now, s.KeyTrust)
 }
 
-// follow prepares the database and follows its catalogue.
-func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *shelf.Catalogue, error) {
+// follow prepares the database and follows its catalogue, as long as working lasts. A database that is not there yet is
+// waited for.
+func follow(ctx, working context.Context, url string, patience time.Duration, log *slog.Logger) (st *store.Store, cat *shelf.Catalogue, err error) {
+	const pause = time.Second
+	for began := time.Now(); ; {
+		if st, cat, err = followed(ctx, working, url, log); err == nil || !db.NotYet(err) || time.Since(began) > patience {
+			return st, cat, err
+		}
+		log.Warn("the database is not there yet", "error", err, "waited", time.Since(began).Round(time.Second), "patience", patience)
+		select {
+		case <-ctx.Done():
+			return nil, nil, err
+		case <-time.After(pause):
+		}
+	}
+}
+
+func followed(ctx, working context.Context, url string, log *slog.Logger) (*store.Store, *shelf.Catalogue, error) {
 	if err := store.Prepare(ctx, url); err != nil {
 		return nil, nil, err
 	}
@@ -93,7 +135,7 @@ func follow(ctx context.Context, url string, log *slog.Logger) (*store.Store, *s
 	if err != nil {
 		return nil, nil, err
 	}
-	cat, err := st.Shelf.Watch(ctx)
+	cat, err := st.Shelf.Watch(working)
 	if err != nil {
 		st.Close()
 		return nil, nil, err
@@ -106,19 +148,12 @@ func status(cat *shelf.Catalogue) web.Status {
 	return web.Status{DatabaseReachable: s.DatabaseReachable, DatabaseSince: s.Since, CatalogueLoadedAt: s.LoadedAt}
 }
 
-// listen serves until the context ends or the listener breaks.
-func listen(ctx context.Context, server *http.Server, listener net.Listener, patience time.Duration, log *slog.Logger, stderr io.Writer) int {
-	broken := make(chan error, 1)
-	go func() { broken <- server.Serve(listener) }()
-	select {
-	case err := <-broken:
-		return say(stderr, exitTrouble, fmt.Errorf("serve: %w", err))
-	case <-ctx.Done():
-	}
+// stop takes no connections any more and lets requests in flight finish.
+func stop(server *http.Server, patience time.Duration, log *slog.Logger) int {
 	log.Info("stopping; requests in flight may finish", "patience", patience)
-	stop, cancel := context.WithTimeout(context.Background(), patience)
+	soon, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
-	if err := server.Shutdown(stop); err != nil {
+	if err := server.Shutdown(soon); err != nil {
 		log.Error("some requests did not finish in time", "error", err)
 		return exitTrouble
 	}

@@ -25,6 +25,8 @@ type settings struct {
 	NoAuth          bool
 	LogLevel        string
 	LogFormat       string
+	DatabaseWait    time.Duration
+	DrainDelay      time.Duration
 	ShutdownTimeout time.Duration
 	MemoryLimit     int
 	BodyLimit       int64
@@ -41,7 +43,7 @@ type settings struct {
 var variables = map[string]string{
 	"listen": "SEAMWRIGHT_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
-	"shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
+	"database-wait": "SEAMWRIGHT_DATABASE_WAIT", "drain-delay": "SEAMWRIGHT_DRAIN_DELAY", "shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
 	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "key-trust": "SEAMWRIGHT_KEY_TRUST", "revision-wait": "SEAMWRIGHT_REVISION_WAIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
 	"webhook-allow": "SEAMWRIGHT_WEBHOOK_ALLOW",
 }
@@ -57,6 +59,8 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f.BoolVar(&s.NoAuth, "no-auth", false, "serve without access keys; only on a loopback address")
 	f.StringVar(&s.LogLevel, "log-level", "info", "`LEVEL` of the log: debug, info, warn or error")
 	f.StringVar(&s.LogFormat, "log-format", "text", "`FORMAT` of the log: text or json")
+	f.DurationVar(&s.DatabaseWait, "database-wait", time.Minute, "`TIME` that a database which is not there yet is waited for at the start")
+	f.DurationVar(&s.DrainDelay, "drain-delay", 2*time.Second, "`TIME` after SIGTERM during which /readyz says that it is not ready, and calls are still taken")
 	f.DurationVar(&s.ShutdownTimeout, "shutdown-timeout", 15*time.Second, "`TIME` that requests in flight get to finish")
 	f.IntVar(&s.MemoryLimit, "memory-limit", 100, "`MiB` of heap that the collector aims to stay under")
 	f.Int64Var(&s.BodyLimit, "body-limit", 1<<20, "`BYTES` that a request body may have")
@@ -111,6 +115,9 @@ func (s *settings) check() error {
 	}
 	if s.KeyLimit < 1 || s.FormLimit < 1 {
 		wrong = append(wrong, errors.New("--key-limit and --form-limit must be at least 1"))
+	}
+	if s.DatabaseWait < 0 || s.DrainDelay < 0 {
+		wrong = append(wrong, errors.New("--database-wait and --drain-delay must not be negative"))
 	}
 	if s.KeyTrust < time.Second {
 		wrong = append(wrong, errors.New("--key-trust must be at least 1s"))

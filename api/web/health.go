@@ -28,11 +28,14 @@ func (s *Server) getHealth(c *Call) error {
 }
 
 // getReadiness answers 200 as long as estimates can be computed: a service that has lost its database goes on from
-// its last catalogue, and a load balancer should keep sending requests.
+// its last catalogue, and a load balancer should keep sending requests. One that is about to stop wants no more of them.
 func (s *Server) getReadiness(c *Call) error {
 	cat, state := s.Snapshot(), s.Status()
 	code, word := http.StatusOK, "ready"
 	switch {
+	case s.draining.Load():
+		code, word = http.StatusServiceUnavailable, "draining"
+		c.Response().Header().Set(echo.HeaderRetryAfter, "2")
 	case cat == nil:
 		code, word = http.StatusServiceUnavailable, "unavailable"
 		c.Response().Header().Set(echo.HeaderRetryAfter, "2")

@@ -61,17 +61,24 @@ func (s *Server) Handler() http.Handler { return s.echo }
 
 // HTTPServer returns a server for the handler with time limits everywhere: a slow or silent client cannot hold a
 // connection for ever. The caller gives it a listener, and shuts it down.
-func (s *Server) HTTPServer() *http.Server {
+func (s *Server) HTTPServer() *http.Server { return HTTPServer(s.echo, s.Log) }
+
+// HTTPServer is the same for any handler.
+func HTTPServer(handler http.Handler, log *slog.Logger) *http.Server {
 	return &http.Server{
-		Handler:           s.echo,
+		Handler:           handler,
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       20 * time.Second,
 		WriteTimeout:      writeWithin,
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    16 << 10,
-		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),
+		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelDebug),
 	}
 }
+
+// Drain makes the server say that it is not ready any more, while it goes on answering; each answer ends its connection.
+// Whoever spreads calls over instances sends the next ones elsewhere.
+func (s *Server) Drain() { s.draining.Store(true) }
 
 func (s *Server) catalogueGauge() float64 {
 	if cat := s.Snapshot(); cat != nil {

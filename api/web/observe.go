@@ -28,6 +28,9 @@ func (s *Server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 			id = rand.Text()
 		}
 		c.Response().Header().Set(requestID, id)
+		if s.draining.Load() {
+			c.Response().Header().Set(echo.HeaderConnection, "close")
+		}
 		s.metrics.inFlight.Inc()
 		err := next(c)
 		if err != nil {

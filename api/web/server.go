@@ -6,6 +6,7 @@ import (
 	"context"
 	"log/slog"
 	"net"
+	"sync/atomic"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -60,5 +61,6 @@ type Server struct {
 	spec       struct{ yaml, json tagged }
 	guard      *guard
 	operations operations
+	draining   atomic.Bool
 	unknown    []error // routes that the spec does not have
 }

@@ -33,6 +33,12 @@ func Away(err error) bool {
 		pgconn.SafeToRetry(err)
 }
 
+// NotYet reports whether an error means that the database may still come: it is away, but lets us in as far as it says.
+func NotYet(err error) bool {
+	code, _ := codeOf(err)
+	return Away(err) && !strings.HasPrefix(code, "28") && code != noSuchDatabase
+}
+
 // away are the beginnings of what the database says when it cannot answer now: the connection is lost (08), it lacks room,
 // memory or connections (53), it shuts down or starts up (57P), it is read-only, as after a failover (25006).
 var away = []string{"08", "53", "57P", readOnly}
@@ -53,6 +59,7 @@ func Held(err error) bool {
 // The classes and codes of errors that are told apart (appendix A of PostgreSQL's documentation, from memory).
 const (
 	readOnly        = "25006"
+	noSuchDatabase  = "3D000"
 	constraintClass = "23"
 	foreignKey      = "23503"
 	thereAlready    = "23505"
