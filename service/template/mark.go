@@ -33,7 +33,7 @@ func Marks(c *estimate.Candidate) []Mark {
 	}
 	for k := range h.Pull.Groups {
 		g := &h.Pull.Groups[k]
-		sizes := g.Widths()
+		_, sizes := g.Cuts()
 		for i, at := range g.Positions {
 			m := Mark{Kind: g.Kind, Part: &g.Part, Rows: 1, At: at, Size: sizes[i]}
 			if i < len(g.Recesses) {

@@ -27,7 +27,7 @@ func Any(t *rapid.T) estimate.Order {
 		o.Top.Runs = append(o.Top.Runs, r)
 		if i > 0 {
 			angle := rapid.OneOf(rapid.Float64Range(70, 165), rapid.Float64Range(195, 285), rapid.Just(90.0)).Draw(t, "angle")
-			joint := rapid.SampledFrom([]estimate.JointWish{estimate.AutoJoint, estimate.WishButt, estimate.WishMiter, estimate.WishMasonsMiter}).Draw(t, "joint")
+			joint := rapid.SampledFrom([]plan.JointKind{estimate.AutoJoint, plan.Butt, plan.Miter, plan.MasonsMiter}).Draw(t, "joint")
 			o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(angle) * measure.Degree, Joint: joint})
 		}
 		if rapid.IntRange(0, 2).Draw(t, "cut-out") == 0 {
