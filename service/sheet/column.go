@@ -36,14 +36,16 @@ type Column struct {
 	Name      string
 	Kind      Kind
 	Empty     bool     // the cell may be empty
+	Zero      bool     // the table has zero, or no text, where the cell is empty; otherwise null
 	Low, High float64  // bounds of numbers
 	Open      bool     // the lower bound itself is out
 	Under     bool     // the upper bound itself is out
-	Places    int      // exact numbers: decimals, at most
+	Places    int      // decimals: of exact numbers at most, of others as answers show them
 	Choices   []string // of a Choice
 	Longest   int      // characters of a text
 	Most      int      // items of a list
 	For       string   // only rows of this kind have the cell
+	Held      []Held   // where else it lies
 }
 
 var (

@@ -42,7 +42,7 @@ func (k *checker) fastener() {
 	kind := k.get("kind")
 	of := formOf(kind)
 	whole := true
-	for _, name := range Measures() {
+	for _, name := range measures() {
 		switch there := k.get(name) != ""; {
 		case !there && slices.Contains(of.must, name):
 			k.add(name, "Must not be empty for the kind %s.", kind)

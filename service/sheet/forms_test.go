@@ -11,7 +11,7 @@ import (
 
 // Every form of hardware says which measures it has and which of them contradict each other; a kind that is none has no measures.
 func TestEveryFormOfHardwareHasMeasures(t *testing.T) {
-	known := Measures()
+	known := measures()
 	used := map[catalogue.FastenerForm]bool{}
 	for _, k := range catalogue.FastenerKinds() {
 		f := forms[k.Form]

@@ -17,73 +17,119 @@ func label(name string) Column {
 	return Column{Name: name, Kind: Text, Longest: 200}
 }
 func note(name string) Column {
-	return Column{Name: name, Kind: Text, Longest: longestNote, Empty: true}
+	return Column{Name: name, Kind: Text, Longest: longestNote, Empty: true, Zero: true}
 }
 func sourced(name string) Column { return Column{Name: name, Kind: Text, Longest: 40} }
 func truth(name string) Column   { return Column{Name: name, Kind: Truth} }
-func minutes(name string) Column { return Column{Name: name, Kind: Number, High: 100000} }
+func minutes(name string) Column { return Column{Name: name, Kind: Number, High: 100000, Places: 4} }
 func optional(c Column) Column   { c.Empty = true; return c }
-func only(kind string, c Column) Column {
-	c.For = kind
-	return c
-}
+func zero(c Column) Column       { c.Empty, c.Zero = true, true; return c }
 func millimetres(name string) Column {
 	return Column{Name: name, Kind: Number, High: longestLength, Open: true}
 }
 
-var packs = Column{Name: "packs", Kind: Sizes, High: 1000000, Open: true, Places: 4, Most: 20, Empty: true}
+// packs hang on an item; prices hang on them.
+func packs() Column {
+	return Column{Name: "packs", Kind: Sizes, High: 1000000, Open: true, Places: 4, Most: 20, Empty: true}.on("item_pack").in("size")
+}
 
 // Property is a published number of a species. Its value is more than Low and less than High, wide bounds: they
 // catch another unit, not another opinion.
 type Property struct {
 	Name      string
 	Low, High float64
+	Path      string // in answers and bodies
+	Of        func(*catalogue.Species) *catalogue.Property
 }
 
 // Properties lists the published numbers of a species, in the order of the sheet.
 func Properties() []Property {
+	type s = catalogue.Species
+	type p = *catalogue.Property
 	return []Property{
-		{"tangential", 0, 0.02}, {"radial", 0, 0.02}, {"shrinkage_tangential", 0, 30}, {"shrinkage_radial", 0, 30},
-		{"shrinkage_volumetric", 0, 40}, {"fibre_saturation", 15, 40}, {"gravity_green", 0, 1.5}, {"gravity_12", 0, 1.5},
-		{"elasticity", 0, 50}, {"tension_across", 0, 50000}, {"ratio_tangential", 0, 1}, {"ratio_radial", 0, 1}, {"side_hardness", 0, 50000},
+		{"tangential", 0, 0.02, "tangential_coefficient", func(s *s) p { return &s.Tangential }},
+		{"radial", 0, 0.02, "radial_coefficient", func(s *s) p { return &s.Radial }},
+		{"shrinkage_tangential", 0, 30, "shrinkage_tangential", func(s *s) p { return &s.ShrinkageTangential }},
+		{"shrinkage_radial", 0, 30, "shrinkage_radial", func(s *s) p { return &s.ShrinkageRadial }},
+		{"shrinkage_volumetric", 0, 40, "shrinkage_volumetric", func(s *s) p { return &s.ShrinkageVolumetric }},
+		{"fibre_saturation", 15, 40, "fibre_saturation", func(s *s) p { return &s.FibreSaturation }},
+		{"gravity_green", 0, 1.5, "gravity_green", func(s *s) p { return &s.GravityGreen }},
+		{"gravity_12", 0, 1.5, "gravity_12", func(s *s) p { return &s.Gravity12 }},
+		{"elasticity", 0, 50, "elasticity", func(s *s) p { return &s.Elasticity }},
+		{"tension_across", 0, 50000, "tension_across", func(s *s) p { return &s.TensionAcross }},
+		{"ratio_tangential", 0, 1, "ratio_tangential", func(s *s) p { return &s.RatioTangential }},
+		{"ratio_radial", 0, 1, "ratio_radial", func(s *s) p { return &s.RatioRadial }},
+		{"side_hardness", 0, 50000, "side_hardness", func(s *s) p { return &s.SideHardness }},
 	}
 }
 
 // Species has four columns for each property: the value as printed, its source, whether it was verified, and a note.
-var Species = &Part{Name: "species", One: "species", Keys: 1, Versioned: true, Columns: speciesColumns()}
+var Species = complete(Part{Name: "species", One: "species", Keys: 1, Versioned: true, Table: "species",
+	New: func() any { return new(catalogue.Species) }, Columns: speciesColumns()})
 
 func speciesColumns() []Column {
-	columns := []Column{codeColumn(), label("name"), {Name: "botanical", Kind: Text, Longest: 200, Empty: true},
-		{Name: "group", Kind: Choice, Choices: []string{"hardwood", "softwood", "imported"}}}
+	type s = catalogue.Species
+	columns := []Column{
+		of(codeColumn(), func(s *s) any { return &s.Code }),
+		of(label("name"), func(s *s) any { return &s.Name }),
+		of(zero(label("botanical")), func(s *s) any { return &s.Botanical }),
+		of(Column{Name: "group", Kind: Choice, Choices: []string{"hardwood", "softwood", "imported"}}, func(s *s) any { return (*string)(&s.Group) }).in("wood_group"),
+	}
 	for _, p := range Properties() {
-		columns = append(columns,
-			Column{Name: p.Name, Kind: Number, Low: p.Low, High: p.High, Open: true, Under: true, Empty: true},
-			optional(sourced(p.Name+"_source")), truth(p.Name+"_verified"), note(p.Name+"_note"))
+		columns = append(columns, onTable("species_property", []Column{
+			of(Column{Name: p.Name, Kind: Number, Low: p.Low, High: p.High, Open: true, Under: true, Empty: true, Places: 6},
+				func(s *s) any { return If{&p.Of(s).Value, &p.Of(s).Known, true} }).in("value").at(p.Path + ".value"),
+			of(optional(sourced(p.Name+"_source")), func(s *s) any { return If{(*string)(&p.Of(s).Source), &p.Of(s).Known, true} }).in("source").at(p.Path + ".source"),
+			of(truth(p.Name+"_verified"), func(s *s) any { return &p.Of(s).Verified }).in("verified").at(p.Path + ".verified"),
+			of(note(p.Name+"_note"), func(s *s) any { return &p.Of(s).Note }).in("note").at(p.Path + ".note"),
+		})...)
 	}
 	return columns
 }
 
-// Measures lists the measures of a fastener, in the order of the sheet; all but the last are millimetres.
-func Measures() []string {
-	return []string{"width_mm", "length_mm", "thickness_mm", "thread_diameter_mm", "head_diameter_mm", "washer_diameter_mm", "bore_diameter_mm",
-		"penetration_mm", "bolt_diameter_mm", "recess_diameter_mm", "recess_depth_mm", "recess_distance_mm", "bearing_diameter_mm",
-		"least_thickness_mm", "greatest_thickness_mm", "working_load_n"}
-}
-
 // Fasteners is alignment and pull hardware and fixings. An empty measure means that the kind has none.
-var Fasteners = &Part{Name: "fasteners", One: "fastener", Keys: 1, Versioned: true, Columns: fastenerColumns()}
+var Fasteners = complete(Part{Name: "fasteners", One: "fastener", Keys: 1, Versioned: true, Table: "item",
+	New: func() any { return new(catalogue.Fastener) }, Columns: fastenerColumns(),
+	First: []string{"code", "name", "kind", "units"}, Last: []string{"currency", "packs"}})
 
 func fastenerColumns() []Column {
-	columns := []Column{codeColumn(), {Name: "kind", Kind: Choice, Choices: fastenerKinds()},
-		label("name"), sourced("source"), note("note"), packs}
-	for _, name := range Measures() {
-		c := optional(millimetres(name))
-		if name == "working_load_n" {
-			c.High = 1000000
+	type f = catalogue.Fastener
+	return append([]Column{
+		of(codeColumn(), func(f *f) any { return &f.Code }),
+		of(Column{Name: "kind", Kind: Choice, Choices: fastenerKinds()}, func(f *f) any { return (*string)(&f.Kind) }),
+		of(label("name"), func(f *f) any { return &f.Name }),
+		sourced("source"), note("note"),
+		of(packs(), func(f *f) any { return &f.Packs }),
+	}, onTable("fastener", []Column{
+		of(zero(millimetres("width_mm")), func(f *f) any { return &f.Width }),
+		of(zero(millimetres("length_mm")), func(f *f) any { return &f.Length }),
+		of(zero(millimetres("thickness_mm")), func(f *f) any { return &f.Thickness }),
+		of(zero(millimetres("thread_diameter_mm")), func(f *f) any { return &f.ThreadDiameter }),
+		of(zero(millimetres("head_diameter_mm")), func(f *f) any { return &f.HeadDiameter }),
+		of(zero(millimetres("washer_diameter_mm")), func(f *f) any { return &f.WasherDiameter }),
+		of(zero(millimetres("bore_diameter_mm")), func(f *f) any { return &f.BoreDiameter }),
+		of(zero(millimetres("penetration_mm")), func(f *f) any { return &f.Penetration }),
+		of(zero(millimetres("bolt_diameter_mm")), func(f *f) any { return &f.BoltDiameter }),
+		of(zero(millimetres("recess_diameter_mm")), func(f *f) any { return &f.RecessDiameter }),
+		of(zero(millimetres("recess_depth_mm")), func(f *f) any { return &f.RecessDepth }),
+		of(zero(millimetres("recess_distance_mm")), func(f *f) any { return &f.RecessDistance }),
+		of(zero(millimetres("bearing_diameter_mm")), func(f *f) any { return &f.BearingDiameter }),
+		of(zero(millimetres("least_thickness_mm")), func(f *f) any { return &f.LeastThickness }),
+		of(zero(millimetres("greatest_thickness_mm")), func(f *f) any { return &f.GreatestThickness }),
+		of(zero(Column{Name: "working_load_n", Kind: Number, High: 1000000, Open: true}), func(f *f) any { return &f.WorkingLoad }),
+		of(truth("may_mix_with_bolts"), func(f *f) any { return &f.MayMixWithBolt }).in("may_mix_with_bolt"),
+	})...)
+}
+
+// measures are the columns of a fastener that only some kinds have.
+func measures() []string {
+	var names []string
+	for _, c := range Fasteners.Columns {
+		if c.Held[0].Table == "fastener" && c.Kind == Number {
+			names = append(names, c.Name)
 		}
-		columns = append(columns, c)
 	}
-	return append(columns, truth("may_mix_with_bolts"))
+	return names
 }
 
 func fastenerKinds() []string {
@@ -134,64 +180,146 @@ func texts[T ~string](list ...T) []string {
 }
 
 // Materials is lumber, panels, glue, finish and sundries. Each kind has columns of its own; the others stay empty.
-var Materials = &Part{Name: "materials", One: "material", Keys: 1, Versioned: true, Columns: slices.Concat([]Column{
-	codeColumn(), {Name: "kind", Kind: Choice, Choices: []string{"lumber", "panel", "glue", "finish", "sundry"}}, label("name"),
-	{Name: "unit", Kind: Choice, Choices: []string{"each", "board_foot", "litre", "metre"}}, sourced("source"), note("note"), packs,
-	{Name: "species", Kind: Code, Empty: true}},
-	lumberColumns(), []Column{
-		only("panel", millimetres("panel_thickness_mm")), only("panel", millimetres("panel_width_mm")), only("panel", millimetres("panel_length_mm")),
-		only("glue", Column{Name: "spread_m2", Kind: Number, High: 100, Open: true}),
-		only("glue", Column{Name: "clamp_hours", Kind: Number, High: 168}),
-		only("finish", Column{Name: "system", Kind: Code}),
-		only("finish", Column{Name: "coverage_m2", Kind: Number, High: 200, Open: true}),
-		only("finish", Column{Name: "dry_hours", Kind: Number, High: 720}),
-		only("finish", Column{Name: "coats", Kind: Whole, Low: 1, High: 20}),
-		only("finish", truth("self_heats")),
-		only("finish", optional(Column{Name: "cure_days", Kind: Number, High: 365, Open: true})),
-		only("sundry", Column{Name: "driver", Kind: Choice, Choices: drivers}),
-		only("sundry", Column{Name: "use", Kind: Number, High: 10000, Open: true}),
-		only("sundry", Column{Name: "with_finish", Kind: Code, Empty: true}),
-		only("sundry", truth("by_use")),
-	})}
+var Materials = complete(Part{Name: "materials", One: "material", Keys: 1, Versioned: true, Table: "item",
+	New: func() any {
+		return &catalogue.Material{Lumber: new(catalogue.Lumber), Panel: new(catalogue.Panel), Glue: new(catalogue.Glue),
+			Finish: new(catalogue.Finish), Sundry: new(catalogue.Sundry)}
+	},
+	Columns: slices.Concat(materialColumns(), lumberColumns(), panelColumns(), glueColumns(), finishColumns(), sundryColumns()),
+	First:   []string{"code", "name", "kind", "units", "unit", "currency", "packs"}})
 
-func lumberColumns() []Column {
+func lumberOf(m *catalogue.Material) *catalogue.Lumber { return m.Lumber }
+func panelOf(m *catalogue.Material) *catalogue.Panel   { return m.Panel }
+
+func materialColumns() []Column {
+	type m = catalogue.Material
 	return []Column{
-		only("lumber", millimetres("rough_thickness_mm")), only("lumber", millimetres("surfaced_thickness_mm")),
-		only("lumber", Column{Name: "grade", Kind: Text, Longest: 64}),
-		only("lumber", Column{Name: "clear_twelfths", Kind: Whole, Low: 1, High: 12}),
-		only("lumber", Column{Name: "stock_lengths_mm", Kind: Numbers, High: 30000, Open: true, Most: 30}),
-		only("lumber", millimetres("working_width_mm")),
+		of(codeColumn(), func(m *m) any { return &m.Code }),
+		of(Column{Name: "kind", Kind: Choice, Choices: []string{"lumber", "panel", "glue", "finish", "sundry"}}, func(m *m) any { return (*string)(&m.Kind) }),
+		of(label("name"), func(m *m) any { return &m.Name }),
+		of(Column{Name: "unit", Kind: Choice, Choices: []string{"each", "board_foot", "litre", "metre"}}, func(m *m) any { return (*string)(&m.Unit) }),
+		sourced("source"), note("note"),
+		of(packs(), func(m *m) any { return &m.Packs }),
+		{Name: "species", Kind: Code, Empty: true, Held: []Held{
+			heldBy("lumber", lumberOf, of(Column{}, func(l *catalogue.Lumber) any { return &l.Species }).at("species").Held[0]),
+			heldBy("panel", panelOf, of(Column{}, func(p *catalogue.Panel) any { return &p.Species }).at("species").Held[0]),
+		}},
 	}
 }
 
+func lumberColumns() []Column {
+	type l = catalogue.Lumber
+	return ofKind("lumber", lumberOf,
+		of(millimetres("rough_thickness_mm"), func(l *l) any { return &l.RoughThickness }),
+		of(millimetres("surfaced_thickness_mm"), func(l *l) any { return &l.SurfacedThickness }),
+		of(Column{Name: "grade", Kind: Text, Longest: 64}, func(l *l) any { return &l.Grade }),
+		of(Column{Name: "clear_twelfths", Kind: Whole, Low: 1, High: 12}, func(l *l) any { return &l.ClearYield }).at("clear_yield"),
+		of(Column{Name: "stock_lengths_mm", Kind: Numbers, High: 30000, Open: true, Most: 30}, func(l *l) any { return &l.StockLengths }),
+		of(millimetres("working_width_mm"), func(l *l) any { return &l.WorkingWidth }))
+}
+
+func panelColumns() []Column {
+	type p = catalogue.Panel
+	return ofKind("panel", panelOf,
+		of(millimetres("panel_thickness_mm"), func(p *p) any { return &p.Thickness }).in("thickness_mm").at("thickness"),
+		of(millimetres("panel_width_mm"), func(p *p) any { return &p.Width }).in("width_mm").at("width"),
+		of(millimetres("panel_length_mm"), func(p *p) any { return &p.Length }).in("length_mm").at("length"))
+}
+
+func glueColumns() []Column {
+	type g = catalogue.Glue
+	return ofKind("glue", func(m *catalogue.Material) *g { return m.Glue },
+		of(Column{Name: "spread_m2", Kind: Number, High: 100, Open: true}, func(g *g) any { return &g.Spread }),
+		of(Column{Name: "clamp_hours", Kind: Number, High: 168, Places: 2}, func(g *g) any { return &g.ClampHours }))
+}
+
+func finishColumns() []Column {
+	type f = catalogue.Finish
+	return ofKind("finish", func(m *catalogue.Material) *f { return m.Finish },
+		of(Column{Name: "system", Kind: Code}, func(f *f) any { return &f.System }),
+		of(Column{Name: "coverage_m2", Kind: Number, High: 200, Open: true}, func(f *f) any { return &f.Coverage }),
+		of(Column{Name: "dry_hours", Kind: Number, High: 720, Places: 2}, func(f *f) any { return &f.DryHours }),
+		of(Column{Name: "coats", Kind: Whole, Low: 1, High: 20}, func(f *f) any { return &f.Coats }),
+		of(truth("self_heats"), func(f *f) any { return &f.SelfHeat }).in("self_heat"),
+		of(optional(Column{Name: "cure_days", Kind: Number, High: 365, Open: true, Places: 2}), func(f *f) any { return &f.CureDays }))
+}
+
+func sundryColumns() []Column {
+	type s = catalogue.Sundry
+	return ofKind("sundry", func(m *catalogue.Material) *s { return m.Sundry },
+		of(Column{Name: "driver", Kind: Choice, Choices: drivers}, func(s *s) any { return (*string)(&s.Driver) }),
+		of(Column{Name: "use", Kind: Number, High: 10000, Open: true, Places: 6}, func(s *s) any { return &s.Use }).in("used"),
+		of(Column{Name: "with_finish", Kind: Code, Empty: true}, func(s *s) any { return &s.Finish }).in("finish_system").at("finish"),
+		of(truth("by_use"), func(s *s) any { return &s.ByUse }))
+}
+
 // LabourRoles is who does the work and what an hour costs.
-var LabourRoles = &Part{Name: "labour-roles", One: "labour role", Keys: 1, Versioned: true, Columns: []Column{
-	codeColumn(), label("name"), {Name: "rate", Kind: Decimal, High: 100000, Places: 4}, sourced("source")}}
+var LabourRoles = complete(Part{Name: "labour-roles", One: "labour role", Keys: 1, Versioned: true, Table: "labour_role",
+	New: func() any { return new(catalogue.LabourRole) }, Last: []string{"currency"}, Columns: []Column{
+		of(codeColumn(), func(r *catalogue.LabourRole) any { return &r.Code }),
+		of(label("name"), func(r *catalogue.LabourRole) any { return &r.Name }),
+		of(Column{Name: "rate", Kind: Decimal, High: 100000, Places: 4}, func(r *catalogue.LabourRole) any { return &r.Rate }),
+		sourced("source"),
+	}})
 
 // LabourStandards is how long the steps take.
-var LabourStandards = &Part{Name: "labour-standards", One: "labour standard", Keys: 1, Versioned: true, Columns: []Column{
-	codeColumn(), label("name"), {Name: "order", Kind: Whole, Low: 1, High: 100000}, {Name: "role", Kind: Code},
-	{Name: "crew", Kind: Whole, Low: 1, High: 20}, {Name: "when", Kind: Choice, Choices: conditions}, {Name: "driver", Kind: Choice, Choices: drivers},
-	minutes("setup_low"), minutes("setup_likely"), minutes("setup_high"), minutes("each_low"), minutes("each_likely"), minutes("each_high"),
-	{Name: "wait_hours", Kind: Number, High: 2000}, {Name: "after", Kind: Codes, Most: 30, Empty: true},
-	truth("by_hardness"), truth("by_thickness"), truth("by_tool"), truth("by_experience"),
-	truth("lifts"), {Name: "gives", Kind: Choice, Choices: texts(catalogue.Services[:]...), Empty: true}, note("note"), sourced("source")}}
+var LabourStandards = complete(Part{Name: "labour-standards", One: "labour standard", Keys: 1, Versioned: true, Table: "labour_standard",
+	New: func() any { return new(catalogue.LabourStandard) }, Columns: standardColumns()})
+
+func standardColumns() []Column {
+	type s = catalogue.LabourStandard
+	return []Column{
+		of(codeColumn(), func(s *s) any { return &s.Code }),
+		of(label("name"), func(s *s) any { return &s.Name }),
+		of(Column{Name: "order", Kind: Whole, Low: 1, High: 100000}, func(s *s) any { return &s.Order }).in("place"),
+		of(Column{Name: "role", Kind: Code}, func(s *s) any { return &s.Role }),
+		of(Column{Name: "crew", Kind: Whole, Low: 1, High: 20}, func(s *s) any { return &s.Crew }),
+		of(Column{Name: "when", Kind: Choice, Choices: conditions}, func(s *s) any { return (*string)(&s.When) }).in("condition"),
+		of(Column{Name: "driver", Kind: Choice, Choices: drivers}, func(s *s) any { return (*string)(&s.Driver) }),
+		of(minutes("setup_low"), func(s *s) any { return &s.Setup.Low }).at("setup.low"),
+		of(minutes("setup_likely"), func(s *s) any { return &s.Setup.Likely }).at("setup.likely"),
+		of(minutes("setup_high"), func(s *s) any { return &s.Setup.High }).at("setup.high"),
+		of(minutes("each_low"), func(s *s) any { return &s.Each.Low }).at("each.low"),
+		of(minutes("each_likely"), func(s *s) any { return &s.Each.Likely }).at("each.likely"),
+		of(minutes("each_high"), func(s *s) any { return &s.Each.High }).at("each.high"),
+		of(Column{Name: "wait_hours", Kind: Number, High: 2000, Places: 2}, func(s *s) any { return &s.WaitHours }),
+		of(Column{Name: "after", Kind: Codes, Most: 30, Empty: true}, func(s *s) any { return &s.After }).on("labour_standard_after").in("follows"),
+		of(truth("by_hardness"), func(s *s) any { return &s.ByHardness }),
+		of(truth("by_thickness"), func(s *s) any { return &s.ByThickness }),
+		of(truth("by_tool"), func(s *s) any { return &s.ByTool }),
+		of(truth("by_experience"), func(s *s) any { return &s.ByExperience }),
+		of(truth("lifts"), func(s *s) any { return &s.Lifts }),
+		of(zero(Column{Name: "gives", Kind: Choice, Choices: texts(catalogue.Services[:]...)}), func(s *s) any { return (*string)(&s.Gives) }),
+		of(note("note"), func(s *s) any { return &s.Note }),
+		sourced("source"),
+	}
+}
 
 // ClimateProfiles is pairs of seasons, each a state of the air or a moisture content.
-var ClimateProfiles = &Part{Name: "climate-profiles", One: "climate profile", Keys: 1, Versioned: true, Columns: slices.Concat(
-	[]Column{codeColumn(), label("name")}, season("dry"), season("humid"), []Column{sourced("source"), note("note")})}
+var ClimateProfiles = complete(Part{Name: "climate-profiles", One: "climate profile", Keys: 1, Versioned: true, Table: "climate_profile",
+	New: func() any { return new(catalogue.ClimateProfile) },
+	Columns: slices.Concat(
+		[]Column{of(codeColumn(), func(p *catalogue.ClimateProfile) any { return &p.Code }), of(label("name"), func(p *catalogue.ClimateProfile) any { return &p.Name })},
+		season("dry", func(p *catalogue.ClimateProfile) *catalogue.Climate { return &p.Dry }),
+		season("humid", func(p *catalogue.ClimateProfile) *catalogue.Climate { return &p.Humid }),
+		[]Column{of(sourced("source"), func(p *catalogue.ClimateProfile) any { return (*string)(&p.Source) }), of(note("note"), func(p *catalogue.ClimateProfile) any { return &p.Note })}),
+	First: []string{"code", "name", "dry.content", "dry.humidity", "dry.temperature", "humid.content"}})
 
-func season(name string) []Column {
+func season(name string, in func(*catalogue.ClimateProfile) *catalogue.Climate) []Column {
+	type p = catalogue.ClimateProfile
 	return []Column{
-		{Name: name + "_humidity", Kind: Number, High: 100, Open: true, Under: true, Empty: true},
-		{Name: name + "_temperature_c", Kind: Number, Low: -40, High: 60, Empty: true},
-		{Name: name + "_moisture", Kind: Number, High: 30, Open: true, Empty: true},
+		of(Column{Name: name + "_humidity", Kind: Number, High: 100, Open: true, Under: true, Empty: true, Places: 2},
+			func(p *p) any { return If{(*float64)(&in(p).Air.Humidity), &in(p).IsAir, true} }).at(name + ".humidity"),
+		of(Column{Name: name + "_temperature_c", Kind: Number, Low: -40, High: 60, Empty: true, Places: 2},
+			func(p *p) any { return If{&in(p).Air.Temperature, &in(p).IsAir, true} }).at(name + ".temperature"),
+		of(Column{Name: name + "_moisture", Kind: Number, High: 30, Open: true, Empty: true, Places: 2},
+			func(p *p) any { return If{(*float64)(&in(p).Moisture), &in(p).IsAir, false} }).at(name + ".content"),
 	}
 }
 
 // Settings is what a shop can change about how it works. There are no others than the program knows.
-var Settings = &Part{Name: "settings", One: "setting", Keys: 1, Versioned: true, Columns: []Column{
-	{Name: "key", Kind: Code}, {Name: "value", Kind: Text, Longest: 200}}}
+var Settings = complete(Part{Name: "settings", One: "setting", Keys: 1, Versioned: true, Table: "setting", Columns: []Column{
+	{Name: "key", Kind: Code}, {Name: "value", Kind: Text, Longest: 200}}})
 
 // Prices is what packs cost from a day on.
 var Prices = &Part{Name: "prices", One: "price", Keys: 4, Columns: []Column{

@@ -12,6 +12,10 @@ type Part struct {
 	Keys      int    // so many columns, the first, name a row and never change
 	Versioned bool   // rows count their changes; the CSV then ends with the column version
 	Columns   []Column
+	Table     string     // of the database: has the row, and what no other table has
+	New       func() any // a thing of the part with room for every column, as a pointer; nil: rows are no things
+	// First and Last are the paths that stand apart from the order of the columns in answers.
+	First, Last []string
 }
 
 // Row is one row of a part. Its cells are texts in the canonical form that Column.Read gives, in the order of the

@@ -2,7 +2,6 @@ package shelf
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -10,38 +9,39 @@ import (
 	"seamwright/service/sheet"
 )
 
-// itemCells are the cells of the table item that fasteners and materials share; a fastener's unit is each.
-var itemCells = []tableCell{{"code", "code", "text", ""}, {"kind", "kind", "text", ""}, {"name", "name", "text", ""}, {"unit", "unit", "text", "'each'"},
-	{"source", "source", "text", ""}, {"note", "note", "text", "''"}}
-
-const shownPacks = `coalesce((SELECT string_agg(trim_scale(p.size)::text, ' ' ORDER BY p.size) FROM item_pack p WHERE p.item = t.code AND p.retired_at IS NULL), '')`
-
 // lockItems tells of each row whether it is of another part than the kinds say.
 func lockItems(kinds []string) string {
-	return fmt.Sprintf("SELECT kind NOT IN ('%s') FROM (SELECT kind FROM item WHERE code = ANY ($1::text[]) ORDER BY code FOR UPDATE) locked", strings.Join(kinds, "', '"))
+	return "SELECT kind NOT IN (" + quotedAll(kinds) + ") FROM (SELECT kind FROM item WHERE code = ANY ($1::text[]) ORDER BY code FOR UPDATE) locked"
 }
 
-// itemTable is a part of item and the tables of its kinds.
-func itemTable(part *sheet.Part, shown, joins, users string, tables map[string][]tableCell) editTable {
+func quotedAll(words []string) string { return "'" + strings.Join(words, "', '") + "'" }
+
+// itemTable is a part of item and the tables of its kinds; table names that of a row.
+func itemTable(part *sheet.Part, users string, table func(sheet.Row) string) editTable {
 	kinds := part.Column("kind").Choices
-	insert, update := insertOf("item", itemCells), updateOf("item", itemCells, inUseAgain)
+	cells := cellsOf(part, "item")
+	if part.Column("unit") == nil {
+		cells = append(cells, tableCell{"unit", "unit", "text", "'each'"})
+	}
+	insert, update := insertOf("item", cells), updateOf("item", cells, inUseAgain)
+	var joins strings.Builder
+	hung := map[string][]tableCell{}
+	for _, t := range tablesOf(part) {
+		fmt.Fprintf(&joins, " LEFT JOIN %s ON %s.code = t.code", t, t)
+		hung[t] = cellsOf(part, t)
+	}
 	return editTable{
-		read: fmt.Sprintf(`SELECT %s, t.version::text, (t.retired_at IS NOT NULL)::text
-FROM item t %s WHERE t.kind IN ('%s') AND ($1::text[] IS NULL OR t.code = ANY ($1))`, shown, joins, strings.Join(kinds, "', '")),
+		read:  readOf(part, joins.String(), "t.kind IN ("+quotedAll(kinds)+") AND "),
 		order: " ORDER BY t.code",
 		lock:  lockItems(kinds),
 		put: func(b *pgx.Batch, row sheet.Row, there bool, _ Present) {
-			queue(b, insert, update, row, itemCells, there)
+			queue(b, insert, update, row, cells, there)
 		},
 		retire: retireOf("item"),
 		users:  users,
 		hang: func(b *pgx.Batch, row sheet.Row) {
-			table := row.Get("kind")
-			if part == sheet.Fasteners {
-				table = "fastener"
-			}
-			cells := tables[table]
-			b.Queue(insertOf(table, cells)+" ON CONFLICT (code) DO UPDATE SET "+assignments(cells), arguments(row, cells)...)
+			t := table(row)
+			b.Queue(insertOf(t, hung[t])+" ON CONFLICT (code) DO UPDATE SET "+assignments(hung[t]), arguments(row, hung[t])...)
 			hangPacks(b, row)
 		},
 	}
@@ -56,28 +56,8 @@ func hangPacks(b *pgx.Batch, row sheet.Row) {
 ON CONFLICT (item, size) DO UPDATE SET retired_at = NULL WHERE item_pack.retired_at IS NOT NULL`, row.Get("code"), row.Get("packs"))
 }
 
-var fastenerCells = slices.Concat([]tableCell{{"code", "code", "text", ""}, {"kind", "kind", "text", ""}},
-	same("double precision", "0", sheet.Measures()...), []tableCell{{"may_mix_with_bolts", "may_mix_with_bolt", "boolean", ""}})
-
 func fastenerTable() editTable {
-	shown := strings.Join([]string{"t.code::text", "t.kind", "t.name::text", "t.source::text", "t.note", shownPacks, shownAll("f", fastenerCells[2:])}, ", ")
-	return itemTable(sheet.Fasteners, shown, "JOIN fastener f ON f.code = t.code", "", map[string][]tableCell{"fastener": fastenerCells})
-}
-
-const float = "double precision"
-
-var codeCell = tableCell{"code", "code", "text", ""}
-
-// materialTables has the cells of each kind in the order of the sheet.
-var materialTables = map[string][]tableCell{
-	"lumber": {codeCell, {"species", "species", "text", ""}, {"rough_thickness_mm", "rough_thickness_mm", float, ""},
-		{"surfaced_thickness_mm", "surfaced_thickness_mm", float, ""}, {"grade", "grade", "text", ""}, {"clear_twelfths", "clear_twelfths", "smallint", ""},
-		{"stock_lengths_mm", "stock_lengths_mm", lengthList, ""}, {"working_width_mm", "working_width_mm", float, ""}},
-	"panel": {codeCell, {"species", "species", "text", ""}, {"panel_thickness_mm", "thickness_mm", float, ""}, {"panel_width_mm", "width_mm", float, ""}, {"panel_length_mm", "length_mm", float, ""}},
-	"glue":  {codeCell, {"spread_m2", "spread_m2", float, ""}, {"clamp_hours", "clamp_hours", float, ""}},
-	"finish": {codeCell, {"system", "system", "text", ""}, {"coverage_m2", "coverage_m2", float, ""}, {"dry_hours", "dry_hours", float, ""},
-		{"coats", "coats", "integer", ""}, {"self_heats", "self_heat", "boolean", ""}, {"cure_days", "cure_days", float, ""}},
-	"sundry": {codeCell, {"driver", "driver", "text", ""}, {"use", "used", float, ""}, {"with_finish", "finish_system", "text", ""}, {"by_use", "by_use", "boolean", ""}},
+	return itemTable(sheet.Fasteners, "", func(sheet.Row) string { return "fastener" })
 }
 
 // usersOfMaterial: a sundry that goes with a finish system needs one finish of it.
@@ -91,20 +71,5 @@ WHERE f.code = $1 AND i.retired_at IS NULL
 ORDER BY s.code`
 
 func materialTable() editTable {
-	kinds := []string{"lumber", "panel", "glue", "finish", "sundry"}
-	shown := []string{"t.code::text", "t.kind", "t.name::text", "t.unit", "t.source::text", "t.note", shownPacks, "coalesce(lumber.species::text, panel.species::text, '')"}
-	var joins strings.Builder
-	for _, kind := range kinds {
-		fmt.Fprintf(&joins, " LEFT JOIN %s ON %s.code = t.code", kind, kind)
-		for _, c := range materialTables[kind] {
-			switch c.cell {
-			case "code", "species":
-			case "stock_lengths_mm":
-				shown = append(shown, "coalesce(array_to_string(lumber.stock_lengths_mm, ' '), '')")
-			default:
-				shown = append(shown, c.shown(kind))
-			}
-		}
-	}
-	return itemTable(sheet.Materials, strings.Join(shown, ", "), joins.String(), usersOfMaterial, materialTables)
+	return itemTable(sheet.Materials, usersOfMaterial, func(row sheet.Row) string { return row.Get("kind") })
 }

@@ -9,8 +9,6 @@ import (
 	"seamwright/service/sheet"
 )
 
-var speciesCells = []tableCell{{"code", "code", "text", ""}, {"name", "name", "text", ""}, {"botanical", "botanical", "text", "''"}, {"group", "wood_group", "text", ""}}
-
 const usersOfSpecies = `
 SELECT 'material ' || i.code
 FROM item i
@@ -18,19 +16,24 @@ WHERE i.retired_at IS NULL
   AND (EXISTS (SELECT FROM lumber b WHERE b.code = i.code AND b.species = $1) OR EXISTS (SELECT FROM panel p WHERE p.code = i.code AND p.species = $1))
 ORDER BY i.code`
 
-// speciesTable lays the properties of a species out beside it, four cells each.
+// speciesTable has the properties of a species beside it, four cells each.
 func speciesTable() editTable {
-	t := plainTable("species", speciesCells, hangProperties, usersOfSpecies)
-	var shown strings.Builder
-	shown.WriteString(shownAll("t", speciesCells))
-	for _, p := range sheet.Properties() {
-		only := fmt.Sprintf("FILTER (WHERE p.property = '%s')", p.Name)
-		fmt.Fprintf(&shown, ", coalesce(max(trim_scale(p.value)::text) %s, ''), coalesce(max(p.source::text) %s, ''), coalesce(bool_or(p.verified) %s, false)::text, coalesce(max(p.note) %s, '')", only, only, only, only)
-	}
-	t.read = fmt.Sprintf(`SELECT %s, t.version::text, (t.retired_at IS NOT NULL)::text
-FROM species t LEFT JOIN species_property p ON p.species = t.code
-WHERE ($1::text[] IS NULL OR t.code = ANY ($1)) GROUP BY t.code`, shown.String())
+	t := plainTable(sheet.Species, hangProperties, usersOfSpecies)
+	t.read = readOf(sheet.Species, " LEFT JOIN species_property p ON p.species = t.code", "") + " GROUP BY t.code"
 	return t
+}
+
+// shownProperty is the expression for a cell of a property.
+func shownProperty(c *sheet.Column, h *sheet.Held) string {
+	of := fmt.Sprintf("FILTER (WHERE p.property = '%s')", strings.TrimSuffix(c.Name, "_"+h.In))
+	switch c.Kind {
+	case sheet.Truth:
+		return fmt.Sprintf("coalesce(bool_or(p.%s) %s, false)::text", h.In, of)
+	case sheet.Number:
+		return fmt.Sprintf("coalesce(max(trim_scale(p.%s)::text) %s, '')", h.In, of)
+	default:
+		return fmt.Sprintf("coalesce(max(p.%s::text) %s, '')", h.In, of)
+	}
 }
 
 // hangProperties writes the properties anew: one row for each that has a value or a note.

@@ -11,21 +11,15 @@ var editTables = map[*sheet.Part]editTable{
 	sheet.Species:         speciesTable(),
 	sheet.Fasteners:       fastenerTable(),
 	sheet.Materials:       materialTable(),
-	sheet.LabourRoles:     plainTable("labour_role", labourRoleCells, nil, usersOfRole),
-	sheet.LabourStandards: standardTable(),
-	sheet.ClimateProfiles: plainTable("climate_profile", climateCells, nil, usersOfClimate),
+	sheet.LabourRoles:     plainTable(sheet.LabourRoles, nil, usersOfRole),
+	sheet.LabourStandards: plainTable(sheet.LabourStandards, hangAfter, usersOfStandard),
+	sheet.ClimateProfiles: plainTable(sheet.ClimateProfiles, nil, usersOfClimate),
 	sheet.Settings:        settingTable(),
 	sheet.Prices:          priceTable(),
 }
 
-var labourRoleCells = []tableCell{{"code", "code", "text", ""}, {"name", "name", "text", ""}, {"rate", "rate", "numeric", ""}, {"source", "source", "text", ""}}
-
 const usersOfRole = `
 SELECT 'labour standard ' || code FROM labour_standard WHERE role = $1 AND retired_at IS NULL ORDER BY code`
-
-var climateCells = append(same("text", "", "code", "name"), append(
-	same("double precision", "", "dry_humidity", "dry_temperature_c", "dry_moisture", "humid_humidity", "humid_temperature_c", "humid_moisture"),
-	tableCell{"source", "source", "text", ""}, tableCell{"note", "note", "text", "''"})...)
 
 const usersOfClimate = `
 SELECT 'setting ' || key FROM setting WHERE key = 'default_climate' AND value = $1`

@@ -9,6 +9,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/sheet"
 	"seamwright/store/db"
 )
 
@@ -74,22 +75,18 @@ func (s *Store) loadAfter(ctx context.Context) (*catalogue.Snapshot, error) {
 
 // queries is all there is but packs and prices.
 func (l *loading) queries() []query {
-	return []query{
+	s := &l.snapshot
+	return append([]query{
 		{"catalogue_revision", selectRevisionAndSize, l.revision},
 		{"setting", selectSettings, l.setting},
-		{"species", selectSpecies, l.species},
+		things(l, sheet.Species, "code", &s.Species, func(v *catalogue.Species) *int64 { return &v.Version }),
 		{"species_property", selectSpeciesProperties, l.property},
-		{"labour_role", selectLabourRoles, l.role},
-		{"labour_standard", selectLabourStandards, l.standard},
-		{"climate_profile", selectClimateProfiles, l.climate},
-		{"item", selectItems, l.item},
-		{"fastener", selectFasteners, l.fastener},
-		{"lumber", selectLumber, l.lumber},
-		{"panel", selectPanels, l.panel},
-		{"glue", selectGlues, l.glue},
-		{"finish", selectFinishes, l.finishing},
-		{"sundry", selectSundries, l.sundry},
-	}
+		things(l, sheet.LabourRoles, "code", &s.LabourRoles, func(v *catalogue.LabourRole) *int64 { return &v.Version }),
+		things(l, sheet.LabourStandards, "place, code", &s.LabourStandards, func(v *catalogue.LabourStandard) *int64 { return &v.Version }),
+		things(l, sheet.ClimateProfiles, "code", &s.ClimateProfiles, func(v *catalogue.ClimateProfile) *int64 { return &v.Version }),
+		l.item(),
+		things(l, sheet.Fasteners, "item.code", &s.Fasteners, func(v *catalogue.Fastener) *int64 { return &v.Version }),
+	}, l.kinds()...)
 }
 
 func (t *loadedPrices) queries() []query {

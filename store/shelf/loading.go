@@ -3,35 +3,36 @@ package shelf
 import (
 	"fmt"
 
-	"github.com/jackc/pgx/v5"
-	"github.com/jackc/pgx/v5/pgtype"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/sheet"
 	"seamwright/store/codetable"
 )
 
 // loading is a snapshot in the making, and what is needed on the way.
 type loading struct {
-	snapshot catalogue.Snapshot
-	items    loadedItems
-	places   []int // of items, by number: where the snapshot's materials have them; -1: it is none
-	settings map[string]string
-	texts    texts
-	lengths  map[string][]measure.Length // by what the database sends
-	board    boardRow
-	boards   slab[catalogue.Lumber]
-	problems []string
+	snapshot   catalogue.Snapshot
+	items      loadedItems
+	places     []int // of items, by number: where the snapshot's materials have them; -1: it is none
+	settings   map[string]string
+	texts      texts
+	lengths    map[string][]measure.Length // by what the database sends
+	boards     slab[catalogue.Lumber]
+	properties []sheet.Property
+	problems   []string
 }
 
 func newLoading() *loading {
 	return &loading{
-		snapshot: catalogue.Snapshot{SettingVersions: make(map[string]int64)},
-		settings: make(map[string]string),
-		texts:    make(texts),
-		lengths:  make(map[string][]measure.Length),
+		snapshot:   catalogue.Snapshot{SettingVersions: make(map[string]int64)},
+		settings:   make(map[string]string),
+		texts:      make(texts),
+		lengths:    make(map[string][]measure.Length),
+		properties: sheet.Properties(),
 	}
 }
+
+func (l *loading) cells() *cells { return &cells{texts: l.texts} }
 
 // wrong notes what is wrong with a value: table, row, column and what it should be.
 func (l *loading) wrong(table, row, column, format string, args ...any) {
@@ -63,19 +64,4 @@ func (t *loadedItems) material(code []byte) *catalogue.Material {
 		return &t.materials[n]
 	}
 	return nil
-}
-
-// boardRow is a row of lumber as the table has it. One serves all rows.
-type boardRow struct {
-	code, species, grade   pgtype.DriverBytes
-	rough, surfaced, width float64
-	twelfths               int16
-	into                   []any // the above, for the driver, which would have a new list for each row
-}
-
-func (r *boardRow) scan(rows pgx.Rows) error {
-	if r.into == nil {
-		r.into = []any{&r.code, &r.species, &r.rough, &r.surfaced, &r.grade, &r.twelfths, &r.width, nil}
-	}
-	return rows.Scan(r.into...)
 }
