@@ -56,11 +56,11 @@ func seedOnce(ctx context.Context, tx pgx.Tx, fingerprint string) error {
 		return err
 	}
 	for _, t := range seedTables {
-		rows, err := readSeed(seedFiles, t)
+		names, rows, err := readSeed(seedFiles, t)
 		if err != nil {
 			return err
 		}
-		if _, err := tx.CopyFrom(ctx, pgx.Identifier{t.name}, t.names(), pgx.CopyFromRows(rows)); err != nil {
+		if _, err := tx.CopyFrom(ctx, pgx.Identifier{t.name}, names, pgx.CopyFromRows(rows)); err != nil {
 			return fmt.Errorf("%s: %w", t.file(), whole(err))
 		}
 	}

@@ -14,7 +14,7 @@ import (
 )
 
 // A seed file is CSV: comment lines that start with #, a line with the column names, then rows. The columns are
-// the table's, in the order of seedTables. An empty cell is no value, where the column allows it.
+// the table's; one that is left out begins as the database says. An empty cell is no value, where the column allows it.
 
 // readCell turns a cell's text into what the database takes.
 type readCell func(text string) (any, error)
@@ -31,42 +31,46 @@ type seedTable struct {
 
 func (t seedTable) file() string { return "seed/" + t.name + ".csv" }
 
-func (t seedTable) names() []string {
-	out := make([]string, len(t.columns))
-	for i, c := range t.columns {
-		out[i] = c.name
+// named is the table with only the columns of those names, in their order.
+func (t seedTable) named(names []string) (seedTable, error) {
+	there := seedTable{name: t.name}
+	for i, name := range names {
+		at := slices.IndexFunc(t.columns, func(c seedColumn) bool { return c.name == name })
+		if at < 0 || slices.Contains(names[:i], name) {
+			return there, fmt.Errorf("%s: the column %q stands twice, or the table %s has none of that name", t.file(), name, t.name)
+		}
+		there.columns = append(there.columns, t.columns[at])
 	}
-	return out
+	return there, nil
 }
 
-// readSeed reads the file of a table. Errors name file, line and column.
-func readSeed(files fs.FS, t seedTable) (rows [][]any, err error) {
+// readSeed reads the file of a table: the names of its columns, and the rows. Errors name file, line and column.
+func readSeed(files fs.FS, t seedTable) (names []string, rows [][]any, err error) {
 	f, err := files.Open(t.file())
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
 	r := csv.NewReader(f)
 	r.Comment = '#'
-	r.FieldsPerRecord = len(t.columns)
-	head, err := r.Read()
-	if err != nil {
-		return nil, fmt.Errorf("%s: column names: %w", t.file(), err)
+	if names, err = r.Read(); err != nil {
+		return nil, nil, fmt.Errorf("%s: column names: %w", t.file(), err)
 	}
-	if !slices.Equal(head, t.names()) {
-		return nil, fmt.Errorf("%s: the columns are %s; expected %s", t.file(), strings.Join(head, ","), strings.Join(t.names(), ","))
+	there, err := t.named(names)
+	if err != nil {
+		return nil, nil, err
 	}
 	for {
 		cells, err := r.Read()
 		if errors.Is(err, io.EOF) {
-			return rows, nil
+			return names, rows, nil
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", t.file(), err)
+			return nil, nil, fmt.Errorf("%s: %w", t.file(), err)
 		}
-		row, err := t.row(r, cells)
+		row, err := there.row(r, cells)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		rows = append(rows, row)
 	}

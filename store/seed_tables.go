@@ -1,51 +1,57 @@
 package store
 
-// seedTables is every table that is seeded from a file, in an order that keeps foreign keys content. Settings
-// are not among them: their defaults stand in service/catalogue.
+import (
+	"slices"
+
+	"seamwright/service/sheet"
+)
+
+// seedTables is every table that is seeded from a file, in an order that keeps foreign keys content. Those of the catalogue's parts
+// have the columns that the parts have; what no part is about is listed here. Settings are not among them: their defaults stand in
+// service/catalogue.
 var seedTables = []seedTable{
-	{"species", []seedColumn{{"code", text}, {"name", text}, {"botanical", words}, {"wood_group", text}}},
+	ofPart("species", sheet.Species),
 	{"species_property", []seedColumn{
 		{"species", text}, {"property", text}, {"value", maybe(decimal)}, {"source", words}, {"verified", truth}, {"note", words},
 	}},
-	{"item", []seedColumn{{"code", text}, {"kind", text}, {"name", text}, {"unit", text}, {"source", text}, {"note", words}}},
-	{"fastener", []seedColumn{
-		{"code", text}, {"kind", text},
-		{"width_mm", decimal}, {"length_mm", decimal}, {"thickness_mm", decimal},
-		{"thread_diameter_mm", decimal}, {"head_diameter_mm", decimal}, {"washer_diameter_mm", decimal},
-		{"bore_diameter_mm", decimal}, {"penetration_mm", decimal},
-		{"bolt_diameter_mm", decimal}, {"recess_diameter_mm", decimal}, {"recess_depth_mm", decimal},
-		{"recess_distance_mm", decimal}, {"bearing_diameter_mm", decimal},
-		{"least_thickness_mm", decimal}, {"greatest_thickness_mm", decimal},
-		{"working_load_n", decimal}, {"may_mix_with_bolt", truth},
-	}},
-	{"lumber", []seedColumn{
-		{"code", text}, {"species", text}, {"rough_thickness_mm", decimal}, {"surfaced_thickness_mm", decimal},
-		{"grade", text}, {"clear_twelfths", count}, {"stock_lengths_mm", rising}, {"working_width_mm", decimal},
-	}},
-	{"panel", []seedColumn{{"code", text}, {"species", text}, {"thickness_mm", decimal}, {"width_mm", decimal}, {"length_mm", decimal}}},
-	{"glue", []seedColumn{{"code", text}, {"spread_m2", decimal}, {"clamp_hours", decimal}}},
-	{"finish", []seedColumn{
-		{"code", text}, {"system", text}, {"coverage_m2", decimal}, {"dry_hours", decimal}, {"coats", count}, {"self_heat", truth}, {"cure_days", maybe(decimal)},
-	}},
-	{"sundry", []seedColumn{{"code", text}, {"driver", text}, {"used", decimal}, {"finish_system", maybe(text)}, {"by_use", truth}}},
+	ofPart("item", sheet.Materials),
+	ofPart("fastener", sheet.Fasteners, seedColumn{"kind", text}),
+	ofPart("lumber", sheet.Materials),
+	ofPart("panel", sheet.Materials),
+	ofPart("glue", sheet.Materials),
+	ofPart("finish", sheet.Materials),
+	ofPart("sundry", sheet.Materials),
 	{"supplier", []seedColumn{{"code", text}, {"name", text}}},
 	{"item_pack", []seedColumn{{"item", text}, {"size", decimal}}},
 	{"price", []seedColumn{
 		{"item", text}, {"size", decimal}, {"supplier", text}, {"valid_from", day}, {"currency", text}, {"amount", decimal},
 	}},
-	{"labour_role", []seedColumn{{"code", text}, {"name", text}, {"rate", decimal}, {"source", text}}},
-	{"labour_standard", []seedColumn{
-		{"code", text}, {"name", text}, {"place", count}, {"role", text}, {"crew", count}, {"condition", text}, {"driver", text},
-		{"setup_low", decimal}, {"setup_likely", decimal}, {"setup_high", decimal},
-		{"each_low", decimal}, {"each_likely", decimal}, {"each_high", decimal},
-		{"wait_hours", decimal}, {"by_hardness", truth}, {"by_thickness", truth}, {"by_tool", truth}, {"by_experience", truth},
-		{"lifts", truth}, {"gives", words}, {"note", words}, {"source", text},
-	}},
+	ofPart("labour_role", sheet.LabourRoles),
+	ofPart("labour_standard", sheet.LabourStandards),
 	{"labour_standard_after", []seedColumn{{"step", text}, {"follows", text}}},
-	{"climate_profile", []seedColumn{
-		{"code", text}, {"name", text},
-		{"dry_humidity", maybe(decimal)}, {"dry_temperature_c", maybe(decimal)}, {"dry_moisture", maybe(decimal)},
-		{"humid_humidity", maybe(decimal)}, {"humid_temperature_c", maybe(decimal)}, {"humid_moisture", maybe(decimal)},
-		{"source", text}, {"note", words},
-	}},
+	ofPart("climate_profile", sheet.ClimateProfiles),
+}
+
+// ofPart is a table with the code and the columns of a part that lie in it.
+func ofPart(table string, part *sheet.Part, keys ...seedColumn) seedTable {
+	t := seedTable{table, append([]seedColumn{{"code", text}}, keys...)}
+	for _, c := range part.Columns[1:] {
+		if at := slices.IndexFunc(c.Held, func(h sheet.Held) bool { return h.Table == table }); at >= 0 {
+			t.columns = append(t.columns, seedColumn{c.Held[at].In, readerOf(&c)})
+		}
+	}
+	return t
+}
+
+// readerOf reads the cells of a column. A seed has zero for what a thing has not.
+func readerOf(c *sheet.Column) readCell {
+	read := map[sheet.Kind]readCell{sheet.Code: text, sheet.Text: text, sheet.Choice: text, sheet.Number: decimal, sheet.Decimal: decimal,
+		sheet.Whole: count, sheet.Truth: truth, sheet.Numbers: rising}[c.Kind]
+	switch {
+	case c.Zero && (c.Kind == sheet.Text || c.Kind == sheet.Choice):
+		return words
+	case c.Empty && !c.Zero && len(c.Held) == 1:
+		return maybe(read)
+	}
+	return read
 }

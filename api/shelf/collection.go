@@ -13,15 +13,13 @@ import (
 
 // collection is one list of the catalogue as the interface shows it. Items come in the order of their keys.
 type collection[T any] struct {
-	path  string // of the list, without /v1/
-	one   string // what one item is called
-	name  string // of the path parameter
+	keeping
 	items func(*catalogue.Snapshot) ([]T, error)
 	code  func(*T) string
 	key   func(*T) string // sorts like the list; nil: the code
 	// version counts the changes of an item
 	version func(*T) int64
-	write   func(*wire.Writer, *T, view)
+	write   func(*wire.Writer, *T, view) // nil: as the part's columns say
 }
 
 // view is what the writing of an item needs besides the item.
@@ -30,13 +28,25 @@ type view struct {
 	today    catalogue.Date
 }
 
-// serve adds the routes of a collection.
-func serve[T any](s *room, c collection[T]) {
+// name is that of the path's parameter.
+func (c collection[T]) name() string { return c.part.Columns[0].Name }
+
+// serve adds the routes of a collection: its list and items are shown, PUT makes or replaces an item, DELETE retires it; a
+// setting gets its default back.
+func serve[T any](s *room, c collection[T]) collection[T] {
 	if c.key == nil {
 		c.key = c.code
 	}
-	s.Serve("GET /v1/"+c.path, func(e *web.Call) error { return listItems(s, e, c) })
-	s.Serve("GET /v1/"+c.path+"/:"+c.name, func(e *web.Call) error { return getItem(s, e, c) })
+	if c.write == nil {
+		c.write = writing[T](c.part)
+	}
+	list := "/v1/" + c.part.Name
+	item := list + "/:" + c.name()
+	s.Serve("GET "+list, func(e *web.Call) error { return listItems(s, e, c) })
+	s.Serve("GET "+item, func(e *web.Call) error { return getItem(s, e, c) })
+	s.Serve("PUT "+item, func(e *web.Call) error { return putItem(s, e, c) })
+	s.Serve("DELETE "+item, func(e *web.Call) error { return deleteItem(s, e, c) })
+	return c
 }
 
 func (s *room) view(cat *catalogue.Snapshot) view {
@@ -64,7 +74,7 @@ func getItem[T any](s *room, e *web.Call, c collection[T]) error {
 	if err != nil {
 		return err
 	}
-	item, err := find(items, c.code, e.Param(c.name), c.one)
+	item, err := find(items, c.code, e.Param(c.name()), c.part.One)
 	if err != nil {
 		return err
 	}

@@ -13,21 +13,14 @@ import (
 	"seamwright/store/shelf"
 )
 
-// keep adds the writing of a collection's items: PUT makes or replaces one, DELETE retires it; a setting gets its default
-// back.
-func keep[T any](s *room, c collection[T], k keeping) {
-	s.Serve("PUT /v1/"+c.path+"/:"+c.name, func(e *web.Call) error { return putItem(s, e, c, k) })
-	s.Serve("DELETE /v1/"+c.path+"/:"+c.name, func(e *web.Call) error { return deleteItem(s, e, c, k) })
-}
-
-func putItem[T any](s *room, e *web.Call, c collection[T], k keeping) error {
-	form, err := s.readEntry(e, k, e.Param(c.name))
+func putItem[T any](s *room, e *web.Call, c collection[T]) error {
+	form, err := s.readEntry(e, c.keeping, e.Param(c.name()))
 	if err != nil {
 		return err
 	}
-	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: k.part, Keys: []string{form.code}, Actor: e.Actor(), Decide: putting(e, form)})
+	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: c.part, Keys: []string{form.code}, Actor: e.Actor(), Decide: putting(e, form)})
 	if err != nil {
-		return k.explain(err)
+		return c.explain(err)
 	}
 	return sendSaved(s, e, c, form, done)
 }
@@ -57,7 +50,7 @@ func sendSaved[T any](s *room, e *web.Call, c collection[T], form *entry, done *
 	if err != nil {
 		return err
 	}
-	item, err := find(items, c.code, e.Param(c.name), c.one)
+	item, err := find(items, c.code, e.Param(c.name()), c.part.One)
 	if err != nil {
 		return err
 	}
@@ -88,11 +81,11 @@ func writeOddities(w *wire.Writer, k keeping, odd []sheet.Wrong) {
 	})
 }
 
-func deleteItem[T any](s *room, e *web.Call, c collection[T], k keeping) error {
-	code := e.Param(c.name)
-	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: k.part, Keys: []string{code}, Actor: e.Actor(), Decide: retiring(e, k.part, code, c.one)})
+func deleteItem[T any](s *room, e *web.Call, c collection[T]) error {
+	code := e.Param(c.name())
+	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: c.part, Keys: []string{code}, Actor: e.Actor(), Decide: retiring(e, c.part, code)})
 	if err != nil {
-		return k.explain(err)
+		return c.explain(err)
 	}
 	return e.Send(http.StatusOK, web.Object(func(w *wire.Writer) {
 		w.Text("code", code)
@@ -101,11 +94,11 @@ func deleteItem[T any](s *room, e *web.Call, c collection[T], k keeping) error {
 }
 
 // retiring decides about the row of a code that is taken away. The program needs every setting: its default comes back.
-func retiring(e *web.Call, part *sheet.Part, code, one string) decide {
+func retiring(e *web.Call, part *sheet.Part, code string) decide {
 	return func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) {
 		present, there := now[code]
 		if !there || !present.Live {
-			return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", one, wire.Cut(code, 64))}
+			return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", part.One, wire.Cut(code, 64))}
 		}
 		row, retire := part.Empty(), part != sheet.Settings
 		if row.Cells[0] = code; !retire {

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -21,25 +20,25 @@ import (
 type keeping struct {
 	part  *sheet.Part
 	links []link
-	// unseen are cells that GET does not show and the body need not have: they stay, or begin with a default.
-	unseen []string
 }
+
+func keepingOf(part *sheet.Part) keeping { return keeping{part, linksOf(part)} }
 
 // link joins a value in the body and a cell of the row.
 type link struct {
-	path string // names joined by dots
-	cell string
-	as   conversion
+	paths  []string // names joined by dots; of several the first that is there counts
+	cell   string
+	unseen bool // GET does not show it and the body need not have it: it stays, or begins with a default
+	as     conversion
 }
 
 // pointer returns the JSON pointer of a cell's value.
 func (k keeping) pointer(cell string) string {
-	for _, l := range k.links {
-		if l.cell == cell {
-			return "/" + strings.ReplaceAll(l.path, ".", "/")
-		}
+	c := k.part.Column(cell)
+	if c == nil {
+		return ""
 	}
-	return ""
+	return "/" + strings.ReplaceAll(c.Held[0].Path, ".", "/")
 }
 
 // explain says where in the body is what an edit refused.
@@ -93,14 +92,19 @@ func (f *entry) refuse(pointer, detail string) {
 	f.faults = append(f.faults, &fault.Fault{Kind: fault.Invalid, Pointer: pointer, Detail: detail})
 }
 
-// at returns the value at a path, nil when there is none.
-func (f *entry) at(path string) any {
-	var value any = f.body
-	for name := range strings.SplitSeq(path, ".") {
-		fields, _ := value.(map[string]any)
-		value = fields[name]
+// at returns the value at the first of the paths that is there, nil when none is.
+func (f *entry) at(paths ...string) (value any) {
+	for _, path := range paths {
+		value = f.body
+		for name := range strings.SplitSeq(path, ".") {
+			fields, _ := value.(map[string]any)
+			value = fields[name]
+		}
+		if value != nil {
+			return value
+		}
 	}
-	return value
+	return nil
 }
 
 // row makes the row that the body describes. A number that is sent as GET showed it keeps its exact value: answers
@@ -119,14 +123,11 @@ func (f *entry) row(present shelf.Present) (sheet.Row, []sheet.Wrong) {
 		wrong = append(wrong, sheet.Wrong{Column: f.part.Columns[0].Name, Detail: sheet.Sentence(f.part.Columns[0].Name, err)})
 	}
 	for _, l := range f.links {
-		if l.as.read == nil {
-			continue // only has a place in the body
-		}
-		if _, sent := f.body[l.path]; !sent && slices.Contains(f.unseen, l.cell) {
+		if _, sent := f.body[l.paths[0]]; !sent && l.unseen {
 			row.Set(l.cell, f.unsent(l.cell, present))
 			continue
 		}
-		text, err := l.as.read(f, f.at(l.path), was(l.cell))
+		text, err := l.as.read(f, f.at(l.paths...), was(l.cell))
 		if err == nil {
 			text, err = f.part.Column(l.cell).Read(text)
 		}

@@ -19,12 +19,12 @@ type packPrice struct {
 
 // servePrices adds the price history of a collection's items.
 func servePrices[T any](s *room, c collection[T], packs func(*T) ([]catalogue.Pack, catalogue.Unit)) {
-	s.Serve("GET /v1/"+c.path+"/:code/prices", func(e *web.Call) error {
+	s.Serve("GET /v1/"+c.part.Name+"/:code/prices", func(e *web.Call) error {
 		items, err := c.items(e.Cat)
 		if err != nil {
 			return err
 		}
-		item, err := find(items, c.code, e.Param("code"), c.one)
+		item, err := find(items, c.code, e.Param("code"), c.part.One)
 		if err != nil {
 			return err
 		}

@@ -9,6 +9,7 @@ import (
 
 	"seamwright/api/web"
 	"seamwright/service/catalogue"
+	"seamwright/service/sheet"
 )
 
 // Open adds the operations about the catalogue.
@@ -23,70 +24,50 @@ func Open(w *web.Server) {
 
 // lists adds the reading and the keeping of the catalogue's lists. A new list is added here and in the spec.
 func (s *room) lists() {
-	species := collection[catalogue.Species]{
-		path: "species", one: "species", name: "code",
+	serve(s, collection[catalogue.Species]{
+		keeping: keepingOf(sheet.Species),
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.Species, error) { return cat.Species, nil },
 		code:    func(v *catalogue.Species) string { return v.Code },
 		version: func(v *catalogue.Species) int64 { return v.Version },
-		write:   writeSpecies,
-	}
-	serve(s, species)
-	keep(s, species, speciesKeeping())
-	fasteners := collection[catalogue.Fastener]{
-		path: "fasteners", one: "fastener", name: "code",
+	})
+	fasteners := serve(s, collection[catalogue.Fastener]{
+		keeping: keepingOf(sheet.Fasteners),
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.Fastener, error) { return cat.Fasteners, nil },
 		code:    func(v *catalogue.Fastener) string { return v.Code },
 		version: func(v *catalogue.Fastener) int64 { return v.Version },
-		write:   writeFastener,
-	}
-	serve(s, fasteners)
-	keep(s, fasteners, fastenerKeeping())
+	})
 	servePrices(s, fasteners, func(v *catalogue.Fastener) ([]catalogue.Pack, catalogue.Unit) { return v.Packs, catalogue.Each })
-	materials := collection[catalogue.Material]{
-		path: "materials", one: "material", name: "code",
+	materials := serve(s, collection[catalogue.Material]{
+		keeping: keepingOf(sheet.Materials),
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.Material, error) { return cat.Materials, nil },
 		code:    func(v *catalogue.Material) string { return v.Code },
 		version: func(v *catalogue.Material) int64 { return v.Version },
-		write:   writeMaterial,
-	}
-	serve(s, materials)
-	keep(s, materials, materialKeeping())
+	})
 	servePrices(s, materials, func(v *catalogue.Material) ([]catalogue.Pack, catalogue.Unit) { return v.Packs, v.Unit })
-	standards := collection[catalogue.LabourStandard]{
-		path: "labour-standards", one: "labour standard", name: "code",
+	serve(s, collection[catalogue.LabourStandard]{
+		keeping: keepingOf(sheet.LabourStandards),
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.LabourStandard, error) { return cat.LabourStandards, nil },
 		code:    func(v *catalogue.LabourStandard) string { return v.Code },
 		version: func(v *catalogue.LabourStandard) int64 { return v.Version },
 		key:     func(v *catalogue.LabourStandard) string { return fmt.Sprintf("%09d %s", v.Order, v.Code) },
-		write:   writeLabourStandard,
-	}
-	serve(s, standards)
-	keep(s, standards, standardKeeping())
-	roles := collection[catalogue.LabourRole]{
-		path: "labour-roles", one: "labour role", name: "code",
+	})
+	serve(s, collection[catalogue.LabourRole]{
+		keeping: keepingOf(sheet.LabourRoles),
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.LabourRole, error) { return cat.LabourRoles, nil },
 		code:    func(v *catalogue.LabourRole) string { return v.Code },
 		version: func(v *catalogue.LabourRole) int64 { return v.Version },
-		write:   writeLabourRole,
-	}
-	serve(s, roles)
-	keep(s, roles, roleKeeping())
-	climates := collection[catalogue.ClimateProfile]{
-		path: "climate-profiles", one: "climate profile", name: "code",
+	})
+	serve(s, collection[catalogue.ClimateProfile]{
+		keeping: keepingOf(sheet.ClimateProfiles),
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.ClimateProfile, error) { return cat.ClimateProfiles, nil },
 		code:    func(v *catalogue.ClimateProfile) string { return v.Code },
 		version: func(v *catalogue.ClimateProfile) int64 { return v.Version },
-		write:   writeClimateProfile,
-	}
-	serve(s, climates)
-	keep(s, climates, climateKeeping())
-	settings := collection[settingNow]{
-		path: "settings", one: "setting", name: "key",
+	})
+	serve(s, collection[settingNow]{
+		keeping: keepingOf(sheet.Settings),
 		items:   settingsNow,
 		code:    func(v *settingNow) string { return v.Key },
 		version: func(v *settingNow) int64 { return v.version },
 		write:   writeSetting,
-	}
-	serve(s, settings)
-	keep(s, settings, settingKeeping())
+	})
 }

@@ -303,7 +303,7 @@ var ClimateProfiles = complete(Part{Name: "climate-profiles", One: "climate prof
 		season("dry", func(p *catalogue.ClimateProfile) *catalogue.Climate { return &p.Dry }),
 		season("humid", func(p *catalogue.ClimateProfile) *catalogue.Climate { return &p.Humid }),
 		[]Column{of(sourced("source"), func(p *catalogue.ClimateProfile) any { return (*string)(&p.Source) }), of(note("note"), func(p *catalogue.ClimateProfile) any { return &p.Note })}),
-	First: []string{"code", "name", "dry.content", "dry.humidity", "dry.temperature", "humid.content"}})
+	First: []string{"code", "name", "dry.content", "humid.content"}})
 
 func season(name string, in func(*catalogue.ClimateProfile) *catalogue.Climate) []Column {
 	type p = catalogue.ClimateProfile
@@ -322,6 +322,6 @@ var Settings = complete(Part{Name: "settings", One: "setting", Keys: 1, Versione
 	{Name: "key", Kind: Code}, {Name: "value", Kind: Text, Longest: 200}}})
 
 // Prices is what packs cost from a day on.
-var Prices = &Part{Name: "prices", One: "price", Keys: 4, Columns: []Column{
+var Prices = complete(Part{Name: "prices", One: "price", Keys: 4, Table: "price", Columns: []Column{
 	{Name: "item", Kind: Code}, {Name: "size", Kind: Decimal, High: 1000000, Open: true, Places: 4}, {Name: "supplier", Kind: Code},
-	{Name: "valid_from", Kind: Day}, {Name: "currency", Kind: Text, Longest: 3}, {Name: "amount", Kind: Decimal, High: 100000000, Open: true, Places: 4}}}
+	{Name: "valid_from", Kind: Day}, {Name: "currency", Kind: Text, Longest: 3}, {Name: "amount", Kind: Decimal, High: 100000000, Open: true, Places: 4}}})

@@ -227,7 +227,11 @@ func TestColumnsOnOnePage(t *testing.T) {
 			if c.Places > 0 {
 				fmt.Fprintf(&b, " places %d", c.Places)
 			}
-			fmt.Fprintf(&b, " longest %d most %d empty %v for %q %s\n", c.Longest, c.Most, c.Empty, c.For, strings.Join(c.Choices, " "))
+			fmt.Fprintf(&b, " longest %d most %d empty %v for %q %s", c.Longest, c.Most, c.Empty, c.For, strings.Join(c.Choices, " "))
+			for _, h := range c.Held {
+				fmt.Fprintf(&b, "\t%s.%s %s", h.Table, h.In, h.Path)
+			}
+			b.WriteByte('\n')
 		}
 	}
 	golden(t, "testdata/columns.txt", b.String())

@@ -26,14 +26,14 @@ func speciesTable() editTable {
 // shownProperty is the expression for a cell of a property.
 func shownProperty(c *sheet.Column, h *sheet.Held) string {
 	of := fmt.Sprintf("FILTER (WHERE p.property = '%s')", strings.TrimSuffix(c.Name, "_"+h.In))
-	switch c.Kind {
-	case sheet.Truth:
+	if c.Kind == sheet.Truth {
 		return fmt.Sprintf("coalesce(bool_or(p.%s) %s, false)::text", h.In, of)
-	case sheet.Number:
-		return fmt.Sprintf("coalesce(max(trim_scale(p.%s)::text) %s, '')", h.In, of)
-	default:
-		return fmt.Sprintf("coalesce(max(p.%s::text) %s, '')", h.In, of)
 	}
+	text := "p." + h.In + "::text"
+	if c.Kind == sheet.Number {
+		text = "trim_scale(p." + h.In + ")::text"
+	}
+	return fmt.Sprintf("coalesce(max(%s) %s, '')", text, of)
 }
 
 // hangProperties writes the properties anew: one row for each that has a value or a note.
