@@ -93,45 +93,150 @@ async function priceOtherThan(page, old) {
   return amount(page);
 }
 
-async function order(browser, origin, size) {
-  const { page, close } = await open(browser, origin, "/order", size);
-  const first = await priceOtherThan(page, "");
-  await sound(page, `order-${size}`);
+// Letters of the plan, in the order in which they are drawn.
+const planTexts = (page) => page.locator("#plan text").allTextContents();
 
-  const outline = await page.locator("#plan .outline").getAttribute("points");
-  await field(page, "Side 1", /^Length/).fill("96 1/2");
-  const second = await priceOtherThan(page, first);
-  assert.notEqual(await page.locator("#plan .outline").getAttribute("points"), outline, "the plan follows");
+async function planWith(page, text) {
+  await page.waitForFunction((wanted) => [...document.querySelectorAll("#plan text")].some((node) => node.textContent === wanted), text);
+}
 
-  const deep = field(page, "Side 2", /^Depth/);
-  await deep.fill("250");
-  const error = page.locator("#f-sides-1-deep-error");
-  await error.filter({ hasText: "outside of what we make" }).waitFor();
-  assert.equal(await deep.getAttribute("aria-invalid"), "true");
-  assert.match(await deep.getAttribute("aria-describedby"), /f-sides-1-deep-error/);
+// What is empty takes no room: neither the places of errors nor those of hints.
+async function noEmptyRows(page, name) {
+  const empty = await page.evaluate(() => [...document.querySelectorAll(".error, .hint")]
+    .filter((node) => !node.textContent.trim() && node.getClientRects().length && node.getBoundingClientRect().height > 0).map(({ className }) => className));
+  assert.deepEqual(empty, [], `${name}: empty rows`);
+}
+
+// inSight holds that the plan and the price can be seen while one types into a field, and the field itself beside them.
+async function inSight(page, field, name) {
+  await field.focus();
+  await field.scrollIntoViewIfNeeded();
+  const height = page.viewportSize().height;
+  const [plan, price, control] = [await page.locator("#plan").boundingBox(), await page.locator("#price").boundingBox(), await field.boundingBox()];
+  for (const [what, box] of Object.entries({ plan, price, control })) {
+    assert.ok(box.y >= -1 && box.y + box.height <= height + 1, `${name}: the ${what} is out of sight, from ${box.y} to ${box.y + box.height}`);
+  }
+  const apart = control.x >= plan.x + plan.width || control.x + control.width <= plan.x || control.y >= plan.y + plan.height || control.y + control.height <= plan.y;
+  assert.ok(apart, `${name}: the plan covers the field`);
+}
+
+const wrong = async (page, field, text) => {
+  const id = await field.getAttribute("id");
+  await page.locator(`[id="${id}-error"]`).filter({ hasText: text }).waitFor();
+  assert.equal(await field.getAttribute("aria-invalid"), "true", id);
+  assert.match(await field.getAttribute("aria-describedby"), new RegExp(`${id}-error`));
+  const [control, said] = [await field.boundingBox(), await page.locator(`[id="${id}-error"]`).boundingBox()];
+  assert.ok(said.y >= control.y + control.height && said.y - control.y - control.height < 12, "the error stands under its field");
+};
+
+// Everything wrong is marked at once, also while a field cannot be read, stays marked after Send, and is seen in the plan.
+async function wrongs(page, size) {
+  const send = page.getByRole("button", { name: "Send the request" });
+  const [deep, other] = [field(page, "Side 1", /^Depth/), field(page, "Side 2", /^Depth/)];
+  await page.getByRole("button", { name: "Add an opening" }).click();
+  const opening = (name) => page.locator(`#f-openings-0-${name}`);
+  await noEmptyRows(page, `order-opening-${size}`);
+  await opening("long").fill("30");
+  await opening("deep").fill("18");
+  await opening("from_left").fill("10");
+  await planWith(page, "Sink");
+  assert.equal(await page.locator("#plan .opening").count(), 1);
+  await sound(page, `order-opening-${size}`);
+
+  await deep.fill("abc");
+  await other.fill("250");
+  await opening("from_left").fill("90");
+  await wrong(page, deep, "Write a number");
+  await wrong(page, other, "250 in is outside of what we make: 8 to 36 in");
+  await wrong(page, opening("from_left"), "at most 66-1/2 in");
+  assert.equal(await page.locator("#plan .refused").count(), 1, "the plan shows the opening where it is");
   assert.equal(await amount(page), "No price yet");
-  const [control, text] = [await deep.boundingBox(), await error.boundingBox()];
-  assert.ok(text.y >= control.y + control.height && text.y - control.y - control.height < 12, "the error stands under its field");
-  await sound(page, `order-error-${size}`);
+  await sound(page, `order-errors-${size}`);
 
-  await page.getByRole("button", { name: "Send the request" }).click();
-  await page.waitForFunction(() => document.activeElement.id === "f-contact-contact-name"); // the first field that the page finds wrong itself
+  await send.click();
+  await page.waitForFunction(() => document.activeElement.id === "f-sides-0-deep"); // the first in the page's order
+  await wrong(page, deep, "Write a number");
+  await wrong(page, other, "outside of what we make");
+  await wrong(page, opening("from_left"), "at most 66-1/2 in");
+  await page.locator("#f-contact-contact-name-error").filter({ hasText: "Write your name" }).waitFor();
+  await page.locator("#consent-error").filter({ hasText: "cannot answer" }).waitFor();
+  await sound(page, `order-refused-${size}`);
+
+  await deep.fill("25");
+  await other.fill("24");
+  await opening("from_left").fill("62");
+  await page.locator("#f-openings-0-error").filter({ hasText: "at least 3 in from the corner" }).waitFor();
+  assert.equal(await page.locator("#f-sides-error").textContent(), "", "the corner is not to blame");
+  assert.ok((await planTexts(page)).includes("24"), "the plan is of the sides that are typed");
   await page.getByLabel("Name").fill("Robin Example");
   await page.getByLabel("E-mail").fill("robin@example.com");
   await page.getByLabel(/may keep/).check();
-  await page.getByRole("button", { name: "Send the request" }).click();
-  await page.waitForFunction(() => document.activeElement.id === "f-sides-1-deep");
-  await deep.fill("24");
+  assert.equal(await page.locator("#f-contact-contact-name-error").textContent(), "", "an error goes once its field is filled in");
+  await send.click();
+  await page.locator("#sent").filter({ hasText: "Nothing was sent yet" }).waitFor();
+  assert.match(await page.locator("#f-openings-0-error").textContent(), /at least 3 in from the corner/, "marked after Send as well");
+  await sound(page, `order-corner-${size}`);
+  await page.getByRole("button", { name: "Remove opening 1" }).click();
+  await priceOtherThan(page, "");
+}
+
+// Three tapes give the angle of a corner, and say how sure it is.
+async function tapes(page, size) {
+  await page.locator(".tapes summary").first().click();
+  const tape = async (...lengths) => {
+    for (const [i, name] of ["along_first", "along_second", "across"].entries()) await page.locator(`#tape-0-${name}`).fill(lengths[i]);
+  };
+  await tape("10", "10", "40");
+  await page.locator("#tape-0-error").filter({ hasText: "under 20 in" }).waitFor();
+  await tape("48", "36", "60 1/4");
+  await page.locator("#tape-0-says").filter({ hasText: "The corner is 90.5°, give or take 0.4° when each reading is within 1/16 in." }).waitFor();
+  await sound(page, `order-tape-${size}`);
+  await page.getByRole("button", { name: "Use 90.5°" }).click();
+  assert.equal(await page.locator("#f-corners-0-angle").inputValue(), "90.5");
+  await page.locator("#f-corners-0-angle").fill("40");
+  await wrong(page, page.locator("#f-corners-0-angle"), "Write an angle from 60 to 150 degrees");
+  await page.locator("#f-corners-0-angle").fill("90");
+  await priceOtherThan(page, "");
+}
+
+async function order(browser, origin, size) {
+  const { page, close } = await open(browser, origin, "/order", size);
+  const first = await priceOtherThan(page, "");
+  await planWith(page, "84");
+  assert.equal(await page.locator("#plan .wall").count(), 2);
+  assert.equal(await page.locator("#plan .front").count(), 1);
+  await noEmptyRows(page, `order-${size}`);
+  await sound(page, `order-${size}`);
+
+  await field(page, "Side 1", /^Length/).fill("96 1/2");
+  const second = await priceOtherThan(page, first);
+  await planWith(page, "96-1/2");
+  await inSight(page, field(page, "Side 1", /^Length/), `order-${size}`);
+  await inSight(page, field(page, "Side 2", /^Depth/), `order-${size}`);
+  if (size === "phone") {
+    const [low] = [await page.locator("#plan").boundingBox()];
+    await page.getByRole("button", { name: "Larger plan" }).click();
+    await page.waitForFunction((before) => document.getElementById("plan").offsetHeight > 2 * before, low.height);
+    await page.screenshot({ path: join(pictures, "order-large-phone.png") });
+    await page.getByRole("button", { name: "Smaller plan" }).click();
+  }
+  await wrongs(page, size);
+  await tapes(page, size);
+
   await page.getByRole("radio", { name: "Millimetres" }).check();
   await page.waitForFunction(() => document.getElementById("f-sides-0-long").value === "2451");
+  await planWith(page, "2451");
+  await sound(page, `order-mm-${size}`);
   await page.getByRole("radio", { name: "Inches" }).check();
   await page.waitForFunction(() => document.getElementById("f-sides-0-long").value === "96.5");
+  await page.getByRole("radio", { name: /U-shaped/ }).check();
+  await page.getByRole("radio", { name: "To the left" }).check();
+  await page.waitForFunction(() => document.querySelectorAll("#plan .wall").length === 3);
   await priceOtherThan(page, second);
-
-  await page.getByRole("button", { name: "Add an opening" }).click();
-  await sound(page, `order-opening-${size}`);
-  await page.getByRole("button", { name: "Remove opening 1" }).click();
-  await page.waitForLoadState("networkidle"); // the price without the opening is there, and nothing moves any more
+  await sound(page, `order-u-${size}`);
+  await page.getByRole("radio", { name: /L-shaped/ }).check();
+  await page.waitForFunction(() => document.querySelectorAll("#plan .wall").length === 2);
+  await page.waitForLoadState("networkidle"); // nothing moves any more
 
   await page.getByRole("button", { name: "Send the request" }).click();
   await page.locator("#sent strong").waitFor({ timeout: 5000 }).catch(async (error) => {
@@ -190,6 +295,7 @@ async function newestWins(browser, origin) {
   await priceOtherThan(page, first);
   await page.waitForTimeout(2000);
   assert.match(await page.locator("#details").textContent(), /60 by 25/);
+  await planWith(page, "60");
   assert.equal(held, 2);
   await close();
 }

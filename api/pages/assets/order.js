@@ -1,11 +1,14 @@
 // An example order form. It knows nothing of the shop: fields, choices and limits are drawn from the JSON Schema that
 // GET /v1/order-form returns, price and plan come from POST /v1/order-form/estimates. All text is inserted as text.
-"use strict";
+import { draw as drawPlan, typedOpening } from "/assets/order-plan.js";
+import { tapes } from "/assets/order-tape.js";
+import { element, numberOf } from "/assets/order-parts.js";
 
 const $ = (id) => document.getElementById(id);
 const key = document.querySelector('meta[name="order-page-key"]')?.content;
 const waitFor = 350; // ms after the last key, before a price is asked for
 const values = new Map(); // what was typed or chosen, by JSON pointer
+const good = new Map(); // the last number of a field that can be sent, by pointer: with it the others are checked while this one is wrong
 const touched = new Set(); // pointers of fields that were left once
 const shown = new Map(); // where errors stand, by pointer: {control, error, box}
 let form; // the answer of GET /v1/order-form
@@ -14,16 +17,6 @@ let openings = 0;
 let asked = 0; // requests for a price so far: only the newest answer counts
 let running = null; // the AbortController of the newest
 let timer = 0;
-
-// element makes an element; strings among its children become text.
-function element(name, attributes = {}, ...children) {
-  const node = document.createElement(name);
-  for (const [attribute, value] of Object.entries(attributes)) {
-    if (value !== undefined && value !== false) node.setAttribute(attribute, value === true ? "" : value);
-  }
-  node.append(...children);
-  return node;
-}
 
 const idOf = (pointer) => "f" + pointer.replaceAll("/", "-");
 
@@ -85,14 +78,6 @@ function start(pointer, schema) {
   return String(Math.max(schema.minimum, Math.floor((schema.maximum * 0.7) / step) * step));
 }
 
-// numberOf reads a measure as people write it: 25.5, 25,5, 25 1/2 or 25-1/2. NaN: it is none.
-function numberOf(text) {
-  const parts = /^(\d+(?:[.,]\d+)?)?(?:(?:^|[\s-]+)(\d+)\s*\/\s*([1-9]\d*))?$/.exec(text.trim());
-  if (!parts || !text.trim()) return NaN;
-  const whole = Number((parts[1] || "0").replace(",", "."));
-  return Math.round((whole + (parts[2] ? parts[2] / parts[3] : 0)) * 1e6) / 1e6;
-}
-
 /* ---- fields ---- */
 
 function remember(pointer, schema) {
@@ -101,12 +86,13 @@ function remember(pointer, schema) {
 }
 
 function hintOf(schema) {
+  if (schema.description) return schema.description;
   const { minimum, maximum } = schema;
   if (schema.type !== "number" || !minimum || maximum === undefined) return "";
   return `${minimum} to ${maximum}`;
 }
 
-// labelled puts a label before a control, and behind it a place that holds a hint or an error.
+// labelled puts a label before a control, and behind it what hints at it or says what is wrong. Both take no room while empty.
 function labelled(pointer, title, control, hint = "") {
   const id = idOf(pointer);
   control.id = id;
@@ -118,6 +104,23 @@ function labelled(pointer, title, control, hint = "") {
   return box;
 }
 
+// settled does something once no finger or button is down: marks move what stands below them, and a press must end where it began.
+let down = false;
+let waiting = [];
+function settled(action) {
+  if (down) waiting.push(action);
+  else action();
+}
+document.addEventListener("pointerdown", () => { down = true; }, true);
+for (const end of ["pointerup", "pointercancel"]) {
+  document.addEventListener(end, () => setTimeout(() => {
+    down = false;
+    const now = waiting;
+    waiting = [];
+    now.forEach((action) => action());
+  }), true);
+}
+
 function listen(control, pointer, changed) {
   control.addEventListener("input", () => {
     values.set(pointer, control.value);
@@ -126,7 +129,7 @@ function listen(control, pointer, changed) {
   });
   control.addEventListener("blur", () => {
     touched.add(pointer);
-    if (pointer.startsWith("/") && !pointer.startsWith("/contact")) mark([...own(), ...served]); // what the service said stays: nothing may jump under a finger
+    if (!pointer.startsWith("/contact")) settled(() => mark([...own(), ...served]));
   });
 }
 
@@ -134,7 +137,7 @@ function measureField(pointer, schema, required) {
   const control = element("input", { type: "text", inputmode: units === "mm" ? "decimal" : "text", maxlength: 20, "aria-required": required });
   control.value = remember(pointer, schema);
   listen(control, pointer);
-  return labelled(pointer, schema.title + (required || /without it/.test(schema.title) ? "" : " (may stay empty)"), control, hintOf(schema));
+  return labelled(pointer, schema.title + (required || schema.description ? "" : " (may stay empty)"), control, hintOf(schema));
 }
 
 function selectField(pointer, schema) {
@@ -224,6 +227,7 @@ function drawLists() {
       const title = name === "corners" ? `Between side ${i + 1} and side ${i + 2}` : `${single} ${i + 1}`;
       const fields = fieldsOf(`${at}/${i}`, schema.items);
       const box = group(`${at}/${i}`, title, fields);
+      if (name === "corners") box.append(tapes(units, i, call, (angle) => setCorner(`${at}/${i}/angle`, angle)));
       if (name === "openings") box.append(button(`Remove opening ${i + 1}`, () => removeOpening(i)));
       return box;
     });
@@ -234,6 +238,16 @@ function drawLists() {
   }
   const turns = $(idOf("/turns"));
   if (turns) turns.hidden = sides() < 2;
+}
+
+// setCorner takes an angle that was worked out.
+function setCorner(pointer, angle) {
+  const { control } = shown.get(pointer);
+  control.value = String(angle);
+  values.set(pointer, control.value);
+  touched.add(pointer);
+  control.focus();
+  later();
 }
 
 function button(text, action, id) {
@@ -259,12 +273,15 @@ function removeOpening(gone) {
       else values.delete(to);
       if (touched.has(from)) touched.add(to);
       else touched.delete(to);
+      good.set(to, good.get(from));
     }
   }
   for (const name of names) {
     values.delete(`/openings/${openings}/${name}`);
     touched.delete(`/openings/${openings}/${name}`);
+    good.delete(`/openings/${openings}/${name}`);
   }
+  served = served.filter(({ pointer = "" }) => !pointer.startsWith("/openings")); // the next answer says what is left of it
   drawLists();
   $("add").focus();
   later();
@@ -287,6 +304,8 @@ async function changeUnits() {
     const exact = numberOf(text) * factor;
     values.set(pointer, String(wanted === "mm" ? Math.round(exact) : Math.round(exact * 16) / 16));
   }
+  for (const pointer of good.keys()) if (/^\/(sides|openings)/.test(pointer)) good.delete(pointer);
+  served = [];
   form = answer.data;
   units = wanted;
   values.set("/thickness", form.schema.properties.thickness.enum[Math.max(0, thickness)] ?? "");
@@ -297,16 +316,39 @@ async function changeUnits() {
 
 /* ---- what is sent, and what is wrong with it ---- */
 
-// read makes the request of what was typed, and lists what cannot be sent.
+// limited says what is wrong with a number by the schema's limits; nothing when it can be sent.
+function limited(schema, value) {
+  const { minimum, maximum, exclusiveMinimum } = schema, angle = /degree/.test(schema.title);
+  if (angle && !(value >= minimum && value <= maximum)) return `Write an angle from ${minimum} to ${maximum} degrees.`;
+  if (exclusiveMinimum !== undefined && !(value > exclusiveMinimum)) return `Write a number above ${exclusiveMinimum}.`;
+  if (minimum && !(value >= minimum && value <= maximum)) {
+    return `${value} ${units} is outside of what we make: ${minimum} to ${maximum} ${units}. Ask us about other sizes.`;
+  }
+  return value >= (minimum ?? 0) && value <= maximum ? "" : `Write a number up to ${maximum}.`;
+}
+
+// read makes the request of what was typed, and lists what cannot be sent. body has in place of such a field the last number in it that
+// could be, so that the service can check the rest; it is null when there never was one. An opening that is not filled in yet is left
+// out: places says which opening of the form each of the body's is.
 function read() {
-  const wrong = [];
+  const wrong = [], places = [];
+  let whole = true;
   const one = (pointer, schema, required) => {
     const text = (values.get(pointer) ?? "").trim();
     if (schema.oneOf || schema.enum || schema.const) return text;
-    if (!text && !required) return undefined;
+    if (schema.type === "integer") return Number(text);
+    if (!text && !required) {
+      good.delete(pointer);
+      return undefined;
+    }
     const value = numberOf(text);
-    if (Number.isNaN(value)) wrong.push({ pointer, detail: text ? "Write a number, such as 25.5 or 25 1/2." : "Write a number here." });
-    return value;
+    const detail = Number.isNaN(value) ? (text ? "Write a number, such as 25.5 or 25 1/2." : "Write a number here.") : limited(schema, value);
+    if (!detail) {
+      good.set(pointer, value);
+      return value;
+    }
+    wrong.push({ pointer, detail, typing: Number.isNaN(value) });
+    return good.get(pointer) ?? null;
   };
   const body = {};
   for (const [name, schema] of Object.entries(form.schema.properties)) {
@@ -315,18 +357,32 @@ function read() {
       continue;
     }
     const count = name === "openings" ? openings : name === "corners" ? sides() - 1 : sides();
-    if (!count) continue;
-    body[name] = Array.from({ length: count }, (_, i) => Object.fromEntries(Object.entries(schema.items.properties)
-      .map(([field, inner]) => [field, one(`/${name}/${i}/${field}`, inner, (schema.items.required || []).includes(field))])
-      .filter(([, value]) => value !== undefined)));
+    const items = [];
+    for (let i = 0; i < count; i++) {
+      const item = Object.fromEntries(Object.entries(schema.items.properties)
+        .map(([field, inner]) => [field, one(`/${name}/${i}/${field}`, inner, (schema.items.required || []).includes(field))])
+        .filter(([, value]) => value !== undefined));
+      const complete = !Object.values(item).includes(null);
+      if (name === "openings") {
+        if (!complete) continue;
+        places.push(i);
+      } else if (!complete) whole = false;
+      items.push(item);
+    }
+    if (items.length) body[name] = items;
   }
-  return { body, wrong };
+  return { body: whole ? body : null, wrong, places };
 }
 
-// own is what the page itself finds wrong in fields that one has left.
+// own is what the page itself finds wrong: in fields that one has left, and numbers outside of the limits.
 function own() {
-  return read().wrong.filter(({ pointer }) => touched.has(pointer));
+  return read().wrong.filter(({ pointer, typing }) => !typing || touched.has(pointer));
 }
+
+// placed puts what the service says of the body's openings at those of the form.
+const placed = (errors, places) => errors.map((error) => ({
+  ...error, pointer: (error.pointer || "").replace(/^\/openings\/(\d+)/, (_, i) => `/openings/${places[i]}`),
+}));
 
 // mark shows errors beside their fields, and takes the others away. It returns those that belong to no field.
 function mark(errors, within = "") {
@@ -355,6 +411,7 @@ function mark(errors, within = "") {
 /* ---- price and plan ---- */
 
 function later() {
+  if (!$("sent").querySelector("strong")) $("sent").textContent = ""; // what was refused is being mended
   clearTimeout(timer);
   running?.abort();
   timer = setTimeout(price, waitFor);
@@ -367,21 +424,24 @@ function say(amount, word) {
 
 function withoutPrice(word) {
   say("No price yet", word);
-  $("plan").classList.add("old");
-  $("details").style.minHeight = $("details").offsetHeight + "px"; // what stands below does not jump
   $("details").replaceChildren(element("p", { class: "hint" }, "As soon as there is a price, it stands here."));
 }
 
 let served = []; // what the service last found wrong
+let plan = null; // as the service last laid it out
+let planOf = ""; // what was asked for then, openings aside
+let planUnits = units;
+let summary = "";
 
 async function price() {
   clearTimeout(timer);
   running?.abort();
   const mine = ++asked;
-  const { body, wrong } = read();
-  if (wrong.length) {
-    mark(own());
-    withoutPrice(wrong.some(({ pointer }) => touched.has(pointer)) ? "Look at the marked fields." : "Some measures are still to be filled in.");
+  const { body, wrong, places } = read();
+  const missing = wrong.some(({ pointer, typing }) => !typing || touched.has(pointer)) ? "Look at the marked fields." : "Some measures are still to be filled in.";
+  if (!body) {
+    settled(() => mark([...own(), ...served]));
+    withoutPrice(missing);
     return;
   }
   running = new AbortController();
@@ -396,15 +456,61 @@ async function price() {
     return;
   }
   if (mine !== asked) return;
-  served = answer.ok ? [] : answer.data.errors || [];
-  const homeless = mark(served);
+  if (answer.ok || answer.data.errors) served = answer.ok ? [] : placed(answer.data.errors, places);
+  settled(() => mark([...own(), ...served]));
   if (answer.ok) {
-    showPrice(answer.data);
+    laidOut(answer.data, body);
+    if (wrong.length) withoutPrice(missing);
+    else showPrice(answer.data);
+    showPlan(wrong.length > 0);
     return;
   }
   if (answer.status === 429) timer = setTimeout(price, 1000 * Math.max(1, answer.wait));
-  if (answer.data.errors?.length) withoutPrice(homeless.join(" ") || "Look at the marked fields.");
+  if (answer.data.errors?.length) withoutPrice(served.filter(({ pointer }) => !pointer).map(({ detail }) => detail).join(" ") || "Look at the marked fields.");
   else withoutPrice(refused(answer));
+  if (served.length && served.every(({ pointer }) => pointer.startsWith("/openings"))) await layOutWithout(mine, body, places);
+  if (mine === asked) showPlan(wrong.length > 0 || planOf !== withoutOpenings(body));
+}
+
+const withoutOpenings = (body) => JSON.stringify({ ...body, openings: undefined });
+
+function laidOut(answer, body) {
+  plan = answer.plan;
+  planOf = withoutOpenings(body);
+  planUnits = answer.units;
+  summary = answer.summary;
+}
+
+// layOutWithout asks for the plan of what is typed without the openings that were refused, so that one sees where they are wrong.
+async function layOutWithout(mine, body, places) {
+  if (planOf === withoutOpenings(body)) return;
+  const openings = body.openings.filter((_, i) => !served.some(({ pointer }) => pointer.startsWith(`/openings/${places[i]}`)));
+  const answer = await call("POST", "/v1/order-form/estimates", { ...body, openings: openings.length ? openings : undefined }, running.signal).catch(() => null);
+  if (mine === asked && answer?.ok) laidOut(answer.data, body);
+}
+
+// showPlan draws the newest plan, grey when it is not of what is typed. Once an opening was refused, all are drawn where the form has them.
+function showPlan(old) {
+  if (!plan) return;
+  $("plan").classList.toggle("old", old);
+  const choices = form.schema.properties.openings.items.properties.for.oneOf;
+  const nameOf = (word) => (choices.find((choice) => choice.const === word)?.title ?? word).replace(/ \(.*/, "");
+  const bad = new Set(served.map(({ pointer = "" }) => /^\/openings\/(\d+)/.exec(pointer)?.[1]).filter(Boolean).map(Number));
+  let holes = plan.openings.map(({ outline, ...one }) => ({ outline, side: one.side, name: nameOf(one.for), fits: true }));
+  if (bad.size && planUnits === units) holes = Array.from({ length: openings }, (_, i) => typedHole(i, nameOf, !bad.has(i))).filter(({ outline }) => outline);
+  const measures = plan.sides.map(({ long, deep }, i) => `Side ${i + 1}: ${long} long, ${deep} deep.`).join(" ");
+  const told = holes.map(({ name, side, fits }) => `${name} in side ${side}${fits ? "" : ", which does not fit"}.`).join(" ");
+  drawPlan($("plan"), { ...plan, openings: holes }, `Plan, seen from above, lengths in ${planUnits}. ${summary} ${measures} ${told}`);
+  $("key-units").textContent = `· lengths in ${planUnits === "in" ? "inches" : "millimetres"}${holes.every(({ fits }) => fits) ? "" : " · dashed: does not fit"}`;
+}
+
+// typedHole is an opening as the form has it; without an outline while it is not filled in.
+function typedHole(i, nameOf, fits) {
+  const at = (name) => good.get(`/openings/${i}/${name}`);
+  const side = Number(values.get(`/openings/${i}/side`)), deep = good.get(`/sides/${side - 1}/deep`);
+  const measures = { side, long: at("long"), deep: at("deep"), fromLeft: at("from_left"), fromFront: at("from_front") };
+  const known = [measures.long, measures.deep, measures.fromLeft, deep].every((number) => number !== undefined);
+  return { side, fits, name: nameOf(values.get(`/openings/${i}/for`)), outline: known && typedOpening(plan, measures, deep) };
 }
 
 function showPrice(answer) {
@@ -413,11 +519,8 @@ function showPrice(answer) {
   const tax = withTax ? "with tax" : "without tax";
   say(total === null ? `${money.format(from)} to ${money.format(to)}` : money.format(total),
     answer.working_days === null ? `${tax}; we name the day once the wood has rested` : `${tax}; made in about ${answer.working_days} working days`);
-  $("plan").classList.remove("old");
-  drawPlan(answer);
   const list = (title, texts) => texts.length ? [element("h3", {}, title), element("ul", {}, ...texts.map((text) => element("li", {}, text)))] : [];
   const day = new Intl.DateTimeFormat("en", { dateStyle: "long", timeZone: "UTC" }).format(new Date(answer.valid_until));
-  $("details").style.minHeight = "";
   $("details").replaceChildren(
     element("p", {}, answer.summary),
     element("p", {}, `The price is good until ${day}.` + (deposit === null ? "" : ` Deposit with the order: ${money.format(deposit)}.`)),
@@ -426,43 +529,6 @@ function showPrice(answer) {
     ...list("Through the year", [answer.seasons]),
     ...list("Before it is made", [answer.site_visit]),
     ...list("Please note", answer.cautions));
-}
-
-// drawPlan draws the top as one sees it who faces the first side's wall: turned by half against the plan's axes.
-function drawPlan({ plan, summary }) {
-  const turned = (points) => points.map(([x, y]) => [-x, y]);
-  const outline = turned(plan.outline), pieces = plan.pieces.map(turned);
-  const all = [outline, ...pieces].flat();
-  const xs = all.map(([x]) => x), ys = all.map(([, y]) => y);
-  const left = Math.min(...xs), up = Math.min(...ys), wide = Math.max(...xs) - left || 1, high = Math.max(...ys) - up || 1;
-  const space = Math.max(wide, high) * 0.06;
-  const drawn = (name, attributes, ...children) => {
-    const node = document.createElementNS("http://www.w3.org/2000/svg", name);
-    for (const [attribute, value] of Object.entries(attributes)) node.setAttribute(attribute, value);
-    node.append(...children);
-    return node;
-  };
-  const path = (points) => points.map(([x, y]) => `${x - left},${y - up}`).join(" ");
-  const svg = drawn("svg", { viewBox: `${-space} ${-space} ${wide + 2 * space} ${high + 2 * space}`, role: "img", "aria-label": `Plan, seen from above. ${summary}` });
-  pieces.forEach((points) => svg.append(drawn("polygon", { class: "piece", points: path(points) })));
-  svg.append(drawn("polygon", { class: "outline", points: path(outline) }));
-  pieces.forEach((points, i) => {
-    const [x, y] = middle(points);
-    svg.append(drawn("text", { x: x - left, y: y - up, "font-size": Math.max(wide, high * 1.3) * 0.055, "aria-hidden": "true" }, String(i + 1)));
-  });
-  $("plan").replaceChildren(svg);
-}
-
-// middle is the centroid of a polygon.
-function middle(points) {
-  let area = 0, x = 0, y = 0;
-  points.forEach(([x0, y0], i) => {
-    const [x1, y1] = points[(i + 1) % points.length], cross = x0 * y1 - x1 * y0;
-    area += cross;
-    x += (x0 + x1) * cross;
-    y += (y0 + y1) * cross;
-  });
-  return area ? [x / (3 * area), y / (3 * area)] : points[0];
 }
 
 /* ---- the request for an offer ---- */
@@ -476,14 +542,27 @@ const contact = [
 function drawContact() {
   const fields = element("div", { class: "fields" });
   for (const [name, title, attributes] of contact) fields.append(labelled("/contact/contact/" + name, title, element("input", attributes)));
+  fields.addEventListener("input", mended);
   const message = labelled("/contact/message", "Message (may stay empty)", element("textarea", { maxlength: 2000, rows: 4 }));
   const consent = element("input", { type: "checkbox", id: "consent", "aria-required": true, "aria-describedby": "consent-error" });
   const error = element("p", { class: "error", id: "consent-error" });
   shown.set("/contact/consent", { control: consent, error });
+  consent.addEventListener("input", mended);
   const trap = element("input", { type: "text", id: "leave_empty", tabindex: -1, autocomplete: "off" });
   $("contact").replaceChildren(fields, message,
     element("div", { class: "agree" }, consent, element("label", { for: "consent" }, "The shop may keep these data to answer me.")), error,
     element("div", { class: "trap", "aria-hidden": "true" }, element("label", { for: "leave_empty" }, "Leave this empty"), trap));
+}
+
+// mended takes an error away as soon as its field is filled in.
+function mended({ target }) {
+  const still = new Set(wrongContact().map(({ pointer }) => pointer));
+  for (const [pointer, { control, error }] of shown) {
+    const reached = target.type === "tel" && pointer.endsWith("/email"); // either will do
+    if (!pointer.startsWith("/contact") || !(control === target || reached) || still.has(pointer)) continue;
+    error.textContent = "";
+    control.removeAttribute("aria-invalid");
+  }
 }
 
 const typed = (pointer) => shown.get("/contact" + pointer).control.value.trim();
@@ -513,9 +592,11 @@ async function submit(event) {
   event.preventDefault();
   const send = event.target.querySelector('button[type="submit"]');
   if (send.disabled) return;
+  $("sent").textContent = "";
+  await price(); // of what is typed now: what the service finds wrong is marked with the rest
   const { body, wrong } = read();
   wrong.forEach(({ pointer }) => touched.add(pointer));
-  const missing = [...wrong, ...wrongContact()];
+  const missing = [...wrong, ...served, ...wrongContact()];
   if (missing.length) {
     refuse(missing);
     return;
@@ -538,6 +619,7 @@ async function submit(event) {
   }
   const errors = (answer?.data.errors || []).map(({ pointer = "", detail }) =>
     ({ pointer: pointer.startsWith("/top") ? pointer.slice(4) : "/contact" + pointer, detail }));
+  served = errors.filter(({ pointer }) => !pointer.startsWith("/contact"));
   if (errors.length) refuse(errors);
   else $("sent").textContent = !answer ? "The service does not answer. Try again in a moment." : answer.status === 429 ? answer.data.detail : refused(answer);
 }
@@ -559,6 +641,12 @@ async function begin() {
   $("intro").textContent = form.texts.intro;
   $("top").addEventListener("submit", (event) => { event.preventDefault(); price(); });
   $("ask").addEventListener("submit", submit);
+  $("larger").addEventListener("click", () => {
+    const large = $("result").classList.toggle("large");
+    $("larger").setAttribute("aria-expanded", String(large));
+    $("larger").textContent = large ? "Smaller plan" : "Larger plan";
+  });
+  new ResizeObserver(() => showPlan($("plan").classList.contains("old"))).observe($("plan"));
   draw();
   drawContact();
   $("shop").hidden = false;
