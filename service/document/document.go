@@ -81,6 +81,7 @@ type Row struct {
 	Cells  []string
 	Strong bool
 	Tick   bool
+	High   float64 // least height on paper, in millimetres: room to write in; 0: that of its texts
 }
 
 // Figure is a picture over the whole width, or over Share of it. A figure never breaks over two pages.

@@ -75,7 +75,7 @@ func (p *printer) row(t Table, r *Row, widths []float64) {
 		most = max(most, len(cells[i]))
 	}
 	line := tableBody * lineFactor
-	high := float64(most)*line + 2*cellHigh
+	high := max(float64(most)*line+2*cellHigh, r.High)
 	if p.pdf.GetY()+high > p.bottom {
 		p.pdf.AddPage()
 		p.ink()

@@ -39,6 +39,9 @@ func New(in *Input) (*document.Document, error) {
 		return nil, err
 	}
 	m.pieces()
+	if err := m.sheets(); err != nil {
+		return nil, err
+	}
 	m.wood()
 	m.toGet()
 	if err := m.seams(); err != nil {
@@ -175,7 +178,7 @@ func list(services []catalogue.Service) string {
 
 func (m *maker) pieces() {
 	m.chapter("Pieces")
-	t := document.Table{Caption: "Pieces", Columns: []document.Column{{Title: "Piece", Weight: 2.2}, {Title: "Wall edge", Weight: 1.2, Right: true}, {Title: "Front edge", Weight: 1.2, Right: true},
+	t := document.Table{Caption: "Pieces", Columns: []document.Column{{Title: "Piece", Weight: 2.2}, {Title: "Wall edge", Weight: 1.2, Right: true}, {Title: "Front edge", Weight: 1.2, Right: true}, {Title: "Visible front", Weight: 1.2, Right: true},
 		{Title: "Depth", Weight: 1.1, Right: true}, {Title: "Ends", Weight: 1.5, Right: true}, {Title: "Moisture made · dry · humid", Weight: 2, Right: true}, {Title: "Gap at wall", Weight: 1.2, Right: true}, {Title: "Weight", Weight: 1, Right: true}}}
 	for i := range m.e.Runs {
 		r := &m.e.Runs[i]
@@ -190,17 +193,6 @@ func (m *maker) pieces() {
 			m.add(document.Text{Tone: document.Fine, Text: "Wall of " + r.Name + ": " + r.WallJoint.Text})
 		}
 	}
-	m.chapter("Blanks")
-	t = document.Table{Caption: "Blanks", Columns: []document.Column{{Title: "For", Weight: 1.5}, {Title: "Length", Weight: 1.2, Right: true}, {Title: "Width", Weight: 1.2, Right: true}, {Title: "Rough", Weight: 1, Right: true}, {Title: "Staves", Weight: 2.4, Right: true}}}
-	for i := range m.e.Runs {
-		r := &m.e.Runs[i]
-		rough, staves := "–", "ready-made panel"
-		if r.Blank.Staves > 0 {
-			rough, staves = m.text(r.Blank.Rough), fmt.Sprintf("%d of %s × %s", r.Blank.Staves, m.text(r.Blank.StaveRip), m.text(r.Blank.StaveLength))
-		}
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name, m.text(r.Blank.Length), m.text(r.Blank.Width), rough, staves}})
-	}
-	m.add(t)
 }
 
 func (m *maker) wood() {
@@ -275,7 +267,7 @@ func (m *maker) seam(b *seam.Bench) {
 	for _, text := range b.Against {
 		m.add(document.Text{Tone: document.Caution, Text: text})
 	}
-	m.add(document.Text{Text: b.About}, strap(b.Figures), figure(b.Views))
+	m.add(document.Text{Text: b.About}, strap("The seam in figures", b.Figures), figure(b.Views))
 	if len(b.Marking.Rows) > 0 {
 		m.add(document.Heading{Level: 3, Text: "Marking out, from the front end"}, marking(&b.Marking))
 		for _, note := range b.Marking.Notes {
@@ -307,8 +299,8 @@ func figure(p seam.Picture) document.Figure {
 }
 
 // strap is figures under their names, in one row.
-func strap(figures [][2]string) document.Table {
-	t := document.Table{Caption: "The seam in figures", Rows: []document.Row{{Strong: true}}}
+func strap(caption string, figures [][2]string) document.Table {
+	t := document.Table{Caption: caption, Rows: []document.Row{{Strong: true}}}
 	for _, f := range figures {
 		t.Columns = append(t.Columns, document.Column{Title: f[0], Weight: 1})
 		t.Rows[0].Cells = append(t.Rows[0].Cells, f[1])
@@ -353,36 +345,6 @@ func (m *maker) fixing() {
 	}
 	m.chapter("Fixing to the base")
 	m.add(document.Text{Text: f.Note})
-	t := document.Table{Caption: "Fixing to the base", Columns: []document.Column{{Title: "Piece", Weight: 1}, {Title: "From the front edge", Weight: 1.4, Right: true}, {Title: "From the run's start", Weight: 3}, {Title: "Slot", Weight: 1.4, Right: true}}}
-	for i := range f.Runs {
-		r := &f.Runs[i]
-		for _, row := range r.Rows {
-			slot := "fixed"
-			if row.SlotLength > 0 {
-				slot = row.SlotLength.TextAs(m.e.Units, measure.Least) + " long"
-			}
-			t.Rows = append(t.Rows, document.Row{Cells: []string{r.Run, m.text(row.FromFront), m.along(r, row.FromFront), slot}})
-		}
-	}
-	m.add(t)
-}
-
-// along lists where the fixings of a row stand; their number, in answers from before that was told.
-func (m *maker) along(r *estimate.RunFixing, row measure.Length) string {
-	if len(r.Places) == 0 {
-		return fmt.Sprintf("%d, evenly", r.Along)
-	}
-	var at []string
-	for i := range r.Places {
-		if p := &r.Places[i]; p.FromFront.Near(row) {
-			text := m.text(p.Along)
-			if p.SlotAlong > 0 {
-				text += " (" + p.SlotAcross.TextAs(m.e.Units, measure.Least) + " × " + p.SlotAlong.TextAs(m.e.Units, measure.Least) + ")"
-			}
-			at = append(at, text)
-		}
-	}
-	return strings.Join(at, ", ")
 }
 
 func (m *maker) work() {

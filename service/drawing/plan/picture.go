@@ -264,8 +264,10 @@ func (s *sheet) angles() {
 	}
 }
 
-func (s *sheet) holeName(i int) string {
-	return pen.Short(s.say(strings.ReplaceAll(s.est.Cutouts[i].Kind, "_", " ")), nameLength)
+func (s *sheet) holeName(i int) string { return s.kindName(s.est.Cutouts[i].Kind) }
+
+func (s *sheet) kindName(kind string) string {
+	return pen.Short(s.say(strings.ReplaceAll(kind, "_", " ")), nameLength)
 }
 
 // holeSizes writes each cut-out's name and size in it, and its distances from the front edge and the nearer end.
@@ -290,13 +292,13 @@ func (s *sheet) holeSizes(holes []hole) {
 				break
 			}
 		}
-		s.alongSize(i, h)
+		s.alongSize(h)
 	}
 }
 
 // alongSize is a cut-out's distance from the nearer end of its piece: beside it in the wood, or outside at the wall, where
 // nothing is in the way at a corner.
-func (s *sheet) alongSize(i int, h *hole) {
+func (s *sheet) alongSize(h *hole) {
 	r := &s.runs[h.run]
 	back, k := pen.At(-r.room.X, -r.room.Y), 1/float64(s.ratio)
 	tip, to, figure, open := r.piece.from, h.corners[0], h.fromStart, h.open[3]
@@ -315,7 +317,7 @@ func (s *sheet) alongSize(i int, h *hole) {
 		}
 	}
 	if !s.dimension(move(end, r.along, -t), end, back, s.text(figure), []float64{4.5, 6.5, 8.5, 11, 14}) {
-		s.mark(middle(h.corners[0], h.corners[2]), s.holeName(i)+": "+s.holePlace(h))
+		s.mark(middle(h.corners[0], h.corners[2]), h.name+": "+s.holePlace(h))
 	}
 }
 

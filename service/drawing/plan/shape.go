@@ -83,6 +83,12 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 	}
 	bottom := y + tall*k + 2*margin
 	s.ground.edge = box{x, y, x + w, bottom}
+	s.layOut()
+	return bottom
+}
+
+// layOut puts the runs where s.at has them.
+func (s *sheet) layOut() {
 	wall, front := s.est.Chain()
 	s.runs = make([]run, len(s.est.Runs))
 	for i := range s.runs {
@@ -100,7 +106,6 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 			r.outline = append(r.outline, s.place(p))
 		}
 	}
-	return bottom
 }
 
 func (s *sheet) place(p layout.Point) pen.Point { return s.at(p.X, p.Y) }
@@ -147,6 +152,7 @@ func (s *sheet) chosen(k int) *estimate.Candidate {
 
 // hole is a cut-out with its place in its run.
 type hole struct {
+	name               string
 	run                int
 	corners            []pen.Point    // from and to along the front, then back
 	length, depth      measure.Length // along and across
@@ -168,6 +174,7 @@ func (s *sheet) hole(c *estimate.CutoutResult) (h hole, ok bool) {
 	if h.run < 0 || len(c.Outline) != 4 {
 		return h, false
 	}
+	h.name = s.kindName(c.Kind)
 	for _, p := range c.Outline {
 		h.corners = append(h.corners, s.place(p))
 	}
