@@ -174,7 +174,7 @@ func TestAShopSheetHasEverythingForTheBench(t *testing.T) {
 	}
 	page, err := show.Make("shop-sheet.html", s, show.Options{})
 	require.NoError(t, err)
-	ticks := len(s.Estimate.Labour.Steps) + len(s.Estimate.Bill) + 2*len(s.Estimate.Runs)
+	ticks := len(s.Estimate.Labour.Steps) + len(s.Estimate.Bill) + 4*len(s.Estimate.Runs) + len(s.Estimate.Cutouts)
 	for i := range s.Estimate.Corners {
 		bench, err := seam.New(s.Estimate, i, 170, seam.Options{})
 		require.NoError(t, err)

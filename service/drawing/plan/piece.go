@@ -445,6 +445,7 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 	}
 	for g := range h.Pull.Groups {
 		group := &h.Pull.Groups[g]
+		_, wide := group.Cuts()
 		for i, l := range group.Positions {
 			q, d, in := at(l)
 			f := &group.Part
@@ -452,7 +453,7 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 				if p.bored(k, c) {
 					seat, rim := float64(hardware.PocketSeat(f))*scale, float64(hardware.PocketRim(f, s.est.Made.Thickness))*scale
 					poly(q, d, in, float64(f.BoreDiameter)/2*scale, seat, rim, cut)
-					poly(q, d, in, math.Max(float64(group.Widths()[i])/2*scale, 0.2), 0, seat, hidden)
+					poly(q, d, in, math.Max(float64(wide[i])/2*scale, 0.2), 0, seat, hidden)
 				}
 				continue
 			}
@@ -461,7 +462,7 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 			if i < len(group.Recesses) {
 				long = math.Max(long, float64(group.Recesses[i])/2*scale)
 			}
-			poly(q, d, in, math.Max(float64(group.Widths()[i])/2*scale, 0.2), 0, reach, cut)
+			poly(q, d, in, math.Max(float64(wide[i])/2*scale, 0.2), 0, reach, cut)
 			if long > half {
 				poly(q, d, in, long, reach-half, reach+half, cut)
 			} else {
