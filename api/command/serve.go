@@ -32,7 +32,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	entrance := newDoor(log)
 	server := web.HTTPServer(entrance, log)
 	broken := make(chan error, 1)
-	go func() { broken <- server.Serve(listener) }()
+	go func() { broken <- server.Serve(web.Listener(listener)) }()
 	defer func() { _ = server.Close() }() // what is still open then has had its time
 	url, what, end, err := database(ctx, s, log, false)
 	if err != nil {

@@ -27,10 +27,9 @@ import (
 )
 
 const (
-	mimeLines   = "application/x-ndjson"
-	mostLines   = 100_000
-	inFlight    = 16 // lines of one batch that are read and not yet sent
-	slowReading = 30 * time.Second
+	mimeLines = "application/x-ndjson"
+	mostLines = 100_000
+	inFlight  = 16 // lines of one batch that are read and not yet sent
 )
 
 // batch is one stream of requests on its way to a stream of answers. Every line is worked out from one catalogue and
@@ -287,7 +286,7 @@ func (b *batch) write(ctx context.Context, to *echo.Response, control *http.Resp
 	}
 	send := func(raw []byte) error {
 		// The limit is for each piece: a long stream may take its time, a reader that takes nothing may not.
-		if err := control.SetWriteDeadline(time.Now().Add(slowReading)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		if err := control.SetWriteDeadline(time.Now().Add(web.SlowReading)); err != nil && !errors.Is(err, http.ErrNotSupported) {
 			return errors.Join(web.ErrNotSent, err)
 		}
 		if _, err := out.Write(raw); err != nil {

@@ -65,11 +65,12 @@ func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 	case "", "identity":
 		return func() {}, nil
 	case "gzip":
-		expanded, err := gzip.NewReader(body)
+		packed := &counted{from: body}
+		expanded, err := gzip.NewReader(packed)
 		if err != nil {
 			return nil, web.AsBody(err, "The body is declared as gzip, and it is none.")
 		}
-		up.Body = web.NewStream(expanded, limit, listTooLarge(limit), nil)
+		up.Body = web.NewStream(&fair{from: expanded, packed: packed}, limit, listTooLarge(limit), nil)
 		return func() { _ = expanded.Close() }, nil // what it could say, reading has said
 	default:
 		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Encoding is %q; send the list as it is or compressed with gzip.", wire.Cut(coding, 40)))

@@ -3,9 +3,11 @@ package shelf
 import (
 	"context"
 	"encoding/csv"
+	"errors"
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -15,6 +17,10 @@ import (
 	"seamwright/store/shelf"
 )
 
+// mostExports is how many exports an instance sends at once: each keeps a connection to the database for as long as
+// somebody reads.
+const mostExports = 2
+
 // getExport sends a part of the catalogue as CSV, straight from the database: nothing is gathered, so that its size
 // does not matter. When the database fails on the way, the connection breaks and the file is visibly not whole.
 func (s *room) getExport(c *web.Call) error {
@@ -23,7 +29,11 @@ func (s *room) getExport(c *web.Call) error {
 	if part == nil || !isCSV {
 		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such export.", Fix: "There are: " + joinNames(".csv") + "."}
 	}
-	out := &late{response: c.Response(), file: part.Name + ".csv"}
+	if !s.exporting.TryAcquire(1) {
+		return web.Limited(c, 5*time.Second, "Other exports are being read.")
+	}
+	defer s.exporting.Release(1)
+	out := &late{response: c.Response(), control: http.NewResponseController(c.Response()), file: part.Name + ".csv"}
 	err := s.export(c.Ctx(), part, out)
 	if err != nil && out.sent {
 		panic(http.ErrAbortHandler) // the only way to say that the rest is missing
@@ -59,6 +69,7 @@ func joinNames(suffix string) string {
 // late holds back the beginning of an answer, so that a database that is away can still be answered as a problem.
 type late struct {
 	response *echo.Response
+	control  *http.ResponseController
 	file     string
 	held     []byte
 	sent     bool
@@ -81,6 +92,10 @@ func (l *late) flush() error {
 		header.Set("X-Content-Type-Options", "nosniff")
 		l.response.WriteHeader(http.StatusOK)
 		l.sent = true
+	}
+	// The limit is for each piece: a large file may take its time, a reader that takes nothing may not.
+	if err := l.control.SetWriteDeadline(time.Now().Add(web.SlowReading)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		return errors.Join(web.ErrNotSent, err)
 	}
 	_, err := l.response.Write(l.held)
 	l.held = l.held[:0]

@@ -9,5 +9,6 @@ import (
 // room shows and keeps the catalogue.
 type room struct {
 	*web.Server
-	imports *semaphore.Weighted // see importing
+	imports   *semaphore.Weighted // see importing
+	exporting *semaphore.Weighted // see mostExports
 }

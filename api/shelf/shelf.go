@@ -14,10 +14,10 @@ import (
 
 // Open adds the operations about the catalogue.
 func Open(w *web.Server) {
-	s := &room{w, semaphore.NewWeighted(mostImports)}
+	s := &room{w, semaphore.NewWeighted(mostImports), semaphore.NewWeighted(mostExports)}
 	s.lists()
 	s.Serve("GET /v1/audit-entries", s.listAuditEntries)
-	s.Serve("GET /v1/exports/:file", s.getExport)
+	s.Serve("GET /v1/exports/:file", s.getExport, web.Way{Long: true})
 	s.Serve("PUT /v1/imports/:part", s.putImport, web.Way{Largest: largestImport, Within: s.importing})
 	s.logoRoutes()
 }

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"fmt"
+	"math"
 	"net/url"
 	"slices"
 	"sort"
@@ -33,8 +34,13 @@ type Call struct {
 // Ctx is the context of the call, and of its transaction when it has one.
 func (c *Call) Ctx() context.Context { return c.Request().Context() }
 
-// read holds the query and, of a write, the headers against what the operation takes. Faults name the parameter.
+// read holds the path, the query and, of a write, the headers against what the operation takes. Faults name the parameter.
 func (c *Call) read() error {
+	for i := range c.op.inPath {
+		if !fitsText(c.Param(c.op.inPath[i].name), 0, math.MaxInt) {
+			return &fault.Fault{Kind: fault.NotFound, Detail: "The path has characters that no name of a thing has."}
+		}
+	}
 	if raw := c.Request().URL.RawQuery; raw != "" {
 		values, err := url.ParseQuery(raw)
 		if err != nil {
@@ -69,7 +75,9 @@ func (c *Call) parameters() {
 		if len(c.values[name]) > 1 {
 			c.Wrong(name, "Give it once.")
 		}
-		if detail := c.op.parameters[at].wrong(c.values.Get(name)); detail != "" {
+		if !fitsText(c.values.Get(name), 0, math.MaxInt) {
+			c.Wrong(name, "Must be visible characters, in UTF-8.")
+		} else if detail := c.op.parameters[at].wrong(c.values.Get(name)); detail != "" {
 			c.Wrong(name, detail)
 		}
 	}
@@ -186,10 +194,11 @@ func (c *Call) NoCursor() error {
 	return c.faults.Err()
 }
 
-// ParamNumber is a number in the path; -1, which nothing has, for what is none.
+// ParamNumber is a number in the path; -1, which nothing has, for what is none, or none that the spec has.
 func (c *Call) ParamNumber(name string) int {
+	at := slices.IndexFunc(c.op.inPath, func(p parameter) bool { return p.name == name })
 	n, err := strconv.Atoi(c.Param(name))
-	if err != nil || n < 1 {
+	if err != nil || float64(n) < c.op.inPath[at].low || float64(n) > c.op.inPath[at].high {
 		return -1
 	}
 	return n

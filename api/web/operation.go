@@ -20,6 +20,7 @@ type operation struct {
 	scope       string // that a key must have; empty: whoever comes
 	publishable bool   // a publishable key will do
 	parameters  []parameter
+	inPath      []parameter
 	known       []string // the parameters' names
 	waits       bool     // takes at_least_revision
 	writes      bool     // says who writes, and in which state
@@ -61,6 +62,8 @@ func newOperations() (operations, error) {
 			if err != nil {
 				return nil, err
 			}
+			op.pathHas(item.Parameters)
+			op.pathHas(said.Parameters)
 			table[op.method+" "+op.path] = op
 		}
 	}
@@ -95,6 +98,15 @@ func newOperation(method, path string, said *openapi3.Operation) (*operation, er
 	op.catalogue = op.scope != "" && op.scope != "keys:admin"
 	op.form = formOfBody(op.published, said)
 	return op, nil
+}
+
+// pathHas notes the parameters of the path among others.
+func (op *operation) pathHas(all openapi3.Parameters) {
+	for _, ref := range all {
+		if ref.Value.In == openapi3.ParameterInPath {
+			op.inPath = append(op.inPath, newParameter(ref.Value))
+		}
+	}
 }
 
 // formOfBody is what a body in JSON must look like, made when it is first needed.

@@ -3,6 +3,7 @@ package web
 import (
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/labstack/echo/v4"
 
@@ -18,7 +19,7 @@ type writing struct {
 
 // actorOf names who writes: the key, and the person that its holder names. Wrong takes what is wrong with a header.
 func actorOf(c echo.Context, wrong func(name, detail string)) string {
-	person, key := strings.TrimSpace(c.Request().Header.Get(actorHeader)), CallerOf(c).Name
+	person, key := strings.TrimSpace(asText(c.Request().Header.Get(actorHeader))), CallerOf(c).Name
 	if c.Request().Header.Values(actorHeader) != nil && !wire.PlainText(person, longestActor) {
 		wrong(actorHeader, "Must be 1 to 100 visible characters.")
 	}
@@ -31,6 +32,19 @@ func actorOf(c echo.Context, wrong func(name, detail string)) string {
 		return person
 	}
 	return wire.Cut(person, longestActor-len(key)-len(" (key )")) + " (key " + key + ")"
+}
+
+// asText reads the value of a header: as UTF-8 or, where it is none, as Latin-1, in which HTTP wrote headers once and many
+// clients still do.
+func asText(value string) string {
+	if utf8.ValidString(value) {
+		return value
+	}
+	letters := make([]rune, len(value))
+	for i := range len(value) {
+		letters[i] = rune(value[i])
+	}
+	return string(letters)
 }
 
 const (

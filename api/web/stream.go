@@ -12,6 +12,8 @@ import (
 const (
 	// silence is how long a sender of a stream may say nothing.
 	silence = 20 * time.Second
+	// SlowReading is how long a reader of a stream may take for one piece, before its place goes to others.
+	SlowReading = 15 * time.Second
 	// Patience is how long a whole stream may take.
 	Patience = 15 * time.Minute
 )

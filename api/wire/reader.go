@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -134,11 +135,24 @@ func (o *Object) Whole(key string) int {
 	if !there {
 		return 0
 	}
-	n, err := strconv.Atoi(string(literal))
-	if err != nil {
+	n, ok := whole(literal)
+	if !ok {
 		o.Wrong(key, "Must be a whole number, written plainly.")
 	}
 	return n
+}
+
+// whole reads a number that is whole, however it is written (17, 17.0 and 1.7e1 are one to JSON); ok is false for any other,
+// and beyond what every number of JSON holds exactly.
+func whole(literal json.Number) (n int, ok bool) {
+	if n, err := strconv.Atoi(string(literal)); err == nil {
+		return n, true
+	}
+	x, err := literal.Float64()
+	if err != nil || x != math.Trunc(x) || math.Abs(x) > 1<<53 {
+		return 0, false
+	}
+	return int(x), true
 }
 
 // Length returns a length above zero, or zero when it is not there.
@@ -240,8 +254,8 @@ func (o *Object) Wholes(key string) (list []int) {
 	items, _ := field[[]any](o, key)
 	for _, item := range items {
 		literal, ok := item.(json.Number)
-		n, err := strconv.Atoi(string(literal))
-		if !ok || err != nil {
+		n, isWhole := whole(literal)
+		if !ok || !isWhole {
 			o.reader.misfit++
 			continue
 		}

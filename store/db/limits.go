@@ -20,8 +20,8 @@ var wire = Settings{"tcp_keepalives_idle": "5s", "tcp_keepalives_interval": "3s"
 var (
 	// ordinary sessions answer calls.
 	ordinary = Settings{"lock_timeout": "4s", "statement_timeout": "15s", "idle_in_transaction_session_timeout": "10s"}
-	// ForLists are the limits of a price list's session: its rows come while one statement runs, as long as the whole may
-	// take (web.Patience), and lists of one supplier queue.
+	// ForLists are the limits of what streams: rows come, or are taken, while one statement runs, as long as the whole may
+	// take (web.Patience), and price lists of one supplier queue.
 	ForLists = Settings{"lock_timeout": "60s", "statement_timeout": "16min", "idle_in_transaction_session_timeout": "60s"}
 	// ForLoading are the limits of a session that reads the whole catalogue.
 	ForLoading = Settings{"lock_timeout": "4s", "statement_timeout": "60s", "idle_in_transaction_session_timeout": "60s"}

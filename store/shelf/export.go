@@ -13,7 +13,7 @@ import (
 // Export hands every row in use of a part to each, in the order of its keys, all of one state of the catalogue.
 func (s *Store) Export(ctx context.Context, part *sheet.Part, each func(Present) error) error {
 	return pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
-		if err := db.Extend(ctx, tx, db.ForLoading); err != nil {
+		if err := db.Extend(ctx, tx, db.ForLists); err != nil {
 			return err // the statement lasts as long as somebody reads
 		}
 		return readPart(ctx, tx, part, nil, func(p Present) error {

@@ -1,0 +1,65 @@
+package web
+
+import (
+	"bytes"
+	"crypto/rand"
+	"encoding/json"
+	"fmt"
+	"net"
+	"net/http"
+
+	"seamwright/service/fault"
+)
+
+// Listener gives problems to callers whose requests the HTTP library refuses by itself, in plain text, before anybody
+// here sees them: a target or a method that cannot be read, headers that are too large.
+func Listener(l net.Listener) net.Listener { return listener{l} }
+
+type listener struct{ net.Listener }
+
+// Accept waits for the next connection.
+func (l listener) Accept() (net.Conn, error) {
+	conn, err := l.Listener.Accept()
+	if tcp, ok := conn.(*net.TCPConn); ok && err == nil {
+		return &connection{tcp}, nil
+	}
+	return conn, err
+}
+
+type connection struct{ *net.TCPConn }
+
+// refusedPlainly is how the library ends the headers of such a refusal, which it writes at once. No answer of ours has them:
+// each has an X-Request-ID.
+var refusedPlainly = []byte("\r\nContent-Type: text/plain; charset=utf-8\r\nConnection: close\r\n\r\n")
+
+// Write writes a piece of an answer, or a problem instead of the library's refusal.
+func (c *connection) Write(p []byte) (int, error) {
+	line, _, _ := bytes.Cut(p, []byte("\r\n"))
+	if !bytes.HasPrefix(p, []byte("HTTP/1.1 ")) || !bytes.HasPrefix(p[len(line):], refusedPlainly) {
+		return c.TCPConn.Write(p)
+	}
+	if _, err := c.TCPConn.Write(refusedUnread(line, p[len(line)+len(refusedPlainly):])); err != nil {
+		return 0, err
+	}
+	return len(p), nil
+}
+
+// refusedUnread is the answer to a request that could not be read, by the status line and the text of the library.
+func refusedUnread(line, text []byte) []byte {
+	var status int
+	if _, err := fmt.Sscanf(string(line), "HTTP/1.1 %d", &status); err != nil {
+		status = http.StatusBadRequest
+	}
+	p := Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: "The request cannot be read: " + string(text) + ".", Errors: []Violation{}}
+	if k := kinds[fault.Invalid]; status == k.status {
+		p.Type, p.Title = "/problems/"+k.name, k.title
+	}
+	id := rand.Text()
+	p.Instance = "#" + id
+	raw, err := json.Marshal(p)
+	if err != nil { // cannot be: the type has nothing that JSON cannot say
+		return nil
+	}
+	return fmt.Appendf(nil, "HTTP/1.1 %d %s\r\nContent-Type: application/problem+json\r\nContent-Length: %d\r\n%s: %s\r\nConnection: close\r\n\r\n%s",
+		status, http.StatusText(status), len(raw), requestID, id, raw)
+}
