@@ -120,6 +120,19 @@ func (a *answer) lumber(l node, planned map[string]int) {
 		strips[math.Round(a.length(s.get("length"))*10)] += count
 	}
 	perBoard := l.get("strips_per_board").int()
+	width, strip := a.length(l.get("board_width")), a.length(l.get("strip_width"))
+	a.near(l, "the kerf", a.length(l.get("kerf")), kerf, 2*a.least)
+	a.atLeast(l, "the board", width, float64(perBoard)*strip+float64(perBoard-1)*kerf, float64(perBoard+1)*a.least)
+	if !l.get("net_board_feet").null() {
+		a.must(l, width < float64(perBoard+1)*strip+float64(perBoard)*kerf+float64(perBoard+2)*a.least, "a board of %.2f mm gives more than %d strips of %.2f mm", width, perBoard, strip)
+		widest := 0.0
+		for _, s := range l.get("strips").list() {
+			for _, p := range s.get("pieces").list() {
+				widest = math.Max(widest, a.length(a.runNamed(p.get("run").text()).get("blank", "stave_width")))
+			}
+		}
+		a.near(l, "the strips' width", strip, widest, 2*a.least)
+	}
 	boards := 0
 	for _, b := range l.get("boards").list() {
 		need := strips[math.Round(a.length(b.get("length"))*10)]

@@ -17,6 +17,9 @@ func walkLumber(f *wire.Fields, l *estimate.LumberPlan) {
 	wire.NumberOrNull(f, "plan_board_feet", &l.PlanBoardFeet, 2)
 	wire.NumberOrNull(f, "buy_board_feet", &l.BuyBoardFeet, 2)
 	wire.Int(f, "strips_per_board", &l.StripsPerBoard)
+	f.MadeOrNull("board_width", &l.BoardWidth)
+	f.MadeOrNull("strip_width", &l.StripWidth)
+	f.MadeOrNull("kerf", &l.Kerf)
 	wire.List(f, "boards", &l.Boards, func(f *wire.Fields, b *estimate.BoardCount) {
 		f.Open()
 		f.Made("length", &b.Length)

@@ -5,6 +5,7 @@ import (
 	"seamwright/service/document/bench"
 	"seamwright/service/document/speak"
 	"seamwright/service/drawing/pen"
+	"seamwright/service/drawing/saw"
 	"seamwright/service/drawing/truesize"
 	"seamwright/service/fault"
 )
@@ -83,3 +84,22 @@ func stick(s *Subject, o Options) ([]byte, error) {
 func stickTiles(s *Subject, o Options) (*document.Document, error) {
 	return bench.OfStick(benchInput(s, o), place(o.Corner))
 }
+
+// boards is the cutting plan board by board.
+func boards(s *Subject, o Options) ([]byte, error) {
+	words, err := speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	p, err := saw.New(s.Estimate, saw.Options{Speech: words})
+	if err != nil {
+		return nil, err
+	}
+	return p.SVG(), nil
+}
+
+func boardPlan(s *Subject, o Options) (*document.Document, error) {
+	return bench.Boards(benchInput(s, o))
+}
+
+func labels(s *Subject, o Options) (*document.Document, error) { return bench.Labels(benchInput(s, o)) }

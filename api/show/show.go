@@ -68,6 +68,10 @@ var views = map[string]func(*Subject, Options) ([]byte, error){
 	"stick.pdf":         pdf(stickTiles),
 	"points.csv":        points,
 	"cutouts.csv":       cutouts,
+	"boards.svg":        boards,
+	"boards.pdf":        pdf(boardPlan),
+	"boards.csv":        cuts,
+	"labels.pdf":        pdf(labels),
 }
 
 // Names lists the views, sorted.

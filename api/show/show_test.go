@@ -289,7 +289,7 @@ func BenchmarkShopSheetPDF(b *testing.B) {
 
 func BenchmarkBenchViews(b *testing.B) {
 	s := subjectOf(b, request(b, "l_desk.json"))
-	for _, name := range []string{"template.svg", "template.pdf", "stick.svg", "stick.pdf", "points.csv", "cutouts.csv"} {
+	for _, name := range []string{"template.svg", "template.pdf", "stick.svg", "stick.pdf", "points.csv", "cutouts.csv", "boards.svg", "boards.pdf", "boards.csv", "labels.pdf"} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

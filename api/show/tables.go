@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
+	"seamwright/service/measure"
 	"seamwright/service/sheet"
 )
 
@@ -76,6 +78,51 @@ func work(s *Subject, _ Options) ([]byte, error) {
 		t := &s.Estimate.Labour.Steps[i]
 		rows = append(rows, []string{strconv.Itoa(t.Number), t.Code, t.Name, t.Role, strconv.Itoa(t.Crew), minutes(t.Minutes.Low), minutes(t.Minutes.Likely), minutes(t.Minutes.High), minutes(t.Minutes.Expected),
 			strconv.FormatFloat(t.WaitHours, 'f', -1, 64), strings.Trim(fmt.Sprint(t.After), "[]"), strconv.Itoa(t.Day), t.Rate.String(), t.Amount.String(), s.Estimate.Currency, t.Note})
+	}
+	return table(rows)
+}
+
+// cuts lists the cutting plan: a row for each stave, for what is left of each strip, and for each board that is spare.
+func cuts(s *Subject, _ Options) ([]byte, error) {
+	unit := s.Estimate.Units
+	rows := [][]string{{"board", "material", "board_length", "board_length_text", "board_least_width", "board_least_width_text", "strip", "cut", "is", "piece", "stave", "rip", "rip_text", "from", "from_text", "length", "length_text", "unit"}}
+	both := func(l measure.Length, size measure.Size) []string {
+		if l <= 0 {
+			return []string{"", ""}
+		}
+		return []string{decimals(unit, l)[0], l.TextAs(unit, size)}
+	}
+	for i, list := range s.Estimate.Sawing() {
+		w := &s.Estimate.Lumber[i]
+		for n := range list {
+			b := &list[n]
+			head := append([]string{strconv.Itoa(b.Number), w.Material}, append(both(b.Length, measure.Measured), both(w.LeastWidth(), measure.Least)...)...)
+			add := func(strip, cut int, is, piece string, stave int, rip, from, length measure.Length) {
+				row := append(slices.Clone(head), orNone(strip), orNone(cut), is, piece, orNone(stave))
+				row = append(append(row, both(rip, measure.Measured)...), decimals(unit, from)[0], from.Text(unit))
+				rows = append(rows, append(append(row, both(length, measure.Measured)...), unit.String()))
+			}
+			if b.Spare {
+				add(0, 0, "spare", "", 0, 0, 0, b.Length)
+			}
+			for k := range b.Strips {
+				strip := &b.Strips[k]
+				for c, one := range strip.Staves {
+					is := "stave"
+					if one.Number == 0 {
+						is = "blank"
+					}
+					add(k+1, c+1, is, one.Run, one.Number, one.Rip, one.From, one.Length)
+				}
+				if strip.Leftover > 0 {
+					is := "waste"
+					if strip.Keep {
+						is = "offcut"
+					}
+					add(k+1, len(strip.Staves)+1, is, "", 0, strip.Rip, b.Length-strip.Leftover, strip.Leftover)
+				}
+			}
+		}
 	}
 	return table(rows)
 }

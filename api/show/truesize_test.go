@@ -223,3 +223,59 @@ func TestATemplateIsOfARunOrOfACorner(t *testing.T) {
 	require.NotEqual(t, string(face), string(under))
 	require.Contains(t, string(under), "Von unten gesehen")
 }
+
+// boards.csv is the wood of the answer: every board that is bought, every stave of every blank, in lengths that add up to their boards.
+func TestCutsAreTheAnswersWood(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"l_desk.json", "l_bar.json", "u_counter.json", "straight_shelf.json"} {
+		s := subjectOf(t, request(t, name))
+		boards, staves := map[string]string{}, map[string]int{}
+		ends := map[string]float64{}
+		for _, row := range rowsOf(t, s, "boards.csv", show.Options{}) {
+			boards[row["board"]] = row["board_length"]
+			if row["is"] == "stave" || row["is"] == "blank" {
+				staves[row["piece"]]++
+			}
+			at := row["board"] + " " + row["strip"]
+			require.GreaterOrEqual(t, number(t, row["from"]), ends[at], "cuts stand one behind the other")
+			ends[at] = number(t, row["from"]) + number(t, row["length"])
+			require.LessOrEqual(t, ends[at], number(t, row["board_length"])+0.02)
+		}
+		bought := 0
+		for i := range s.Estimate.Lumber {
+			for _, b := range s.Estimate.Lumber[i].Boards {
+				bought += b.Buy
+			}
+		}
+		require.Len(t, boards, bought)
+		for i := range s.Estimate.Runs {
+			r := &s.Estimate.Runs[i]
+			require.Equal(t, max(1, r.Blank.Staves), staves[r.Name])
+		}
+	}
+}
+
+// The papers for the saw are on the paper that is asked for, in the language that is asked for, and name every stave.
+func TestPapersForTheSaw(t *testing.T) {
+	t.Parallel()
+	s := subjectOf(t, request(t, "l_bar.json"))
+	for paper, width := range map[string]float64{"A4": 210, "Letter": 215.9} {
+		for _, view := range []string{"boards.pdf", "labels.pdf"} {
+			raw, err := show.Make(view, s, show.Options{Paper: paper, Language: "de"})
+			require.NoError(t, err)
+			text := ""
+			for _, p := range pagesOf(t, raw) {
+				require.InDelta(t, width*72/25.4, p.width, 0.01)
+				text += p.text
+			}
+			flat := strings.Join(strings.Fields(text), "")
+			require.Contains(t, flat, map[string]string{"boards.pdf": "Brett1:", "labels.pdf": "Brett1,Streifen1"}[view])
+			for i := range s.Estimate.Runs {
+				r := &s.Estimate.Runs[i]
+				for n := range r.Blank.Staves {
+					require.Contains(t, flat, r.Name+strconv.Itoa(n+1))
+				}
+			}
+		}
+	}
+}

@@ -38,8 +38,10 @@ func (d *Document) PDF() ([]byte, error) {
 	p.width, _ = d.Paper.Room()
 	p.bottom = size[1] - footMargin
 	p.prepare()
-	p.pdf.AddPage()
-	p.letterhead()
+	if !d.isAllSheets() {
+		p.pdf.AddPage()
+		p.letterhead()
+	}
 	for i, b := range d.Blocks {
 		p.block(b, i)
 	}

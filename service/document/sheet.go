@@ -17,6 +17,16 @@ type Sheet struct {
 
 func (Sheet) block() {}
 
+// isAllSheets says whether a document has no page but sheets.
+func (d *Document) isAllSheets() bool {
+	for _, b := range d.Blocks {
+		if _, ok := b.(Sheet); !ok {
+			return false
+		}
+	}
+	return len(d.Blocks) > 0
+}
+
 // sheet draws the page.
 func (p *printer) sheet(s Sheet) {
 	size, lies := sizes[p.doc.Paper], "P"

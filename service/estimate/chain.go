@@ -4,6 +4,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/service/takeoff"
 )
 
 // Chain returns the walls' points and the front edges' from the chain's start to its end, one more than there are runs; see the
@@ -66,4 +67,16 @@ func (c *CornerResult) ChosenCandidate() *Candidate {
 		}
 	}
 	return nil
+}
+
+// Sawing is the wood of every purchase, in the order of Lumber, board by board; see takeoff.Sawing.
+func (e *Estimate) Sawing() [][]takeoff.Board {
+	return takeoff.Sawing(e.Lumber, func(run string) *takeoff.Blank {
+		for i := range e.Runs {
+			if e.Runs[i].Name == run {
+				return &e.Runs[i].Blank
+			}
+		}
+		return nil
+	})
 }

@@ -68,7 +68,7 @@ func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 
 // Cut plans the slabs of one panel stock and returns a bill line for each panel length bought.
 func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, []BillLine, error) {
-	w := WoodPlan{StripsPerBoard: 1}
+	w := WoodPlan{StripsPerBoard: 1, BoardWidth: s.Width, StripWidth: s.Width, Kerf: settings.Kerf}
 	p, err := s.buy(slabs, settings)
 	if err != nil {
 		return w, nil, err

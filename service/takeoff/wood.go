@@ -22,6 +22,9 @@ type WoodPlan struct {
 	PlanBoardFeet  float64 // of the boards that are cut; 0 for panels
 	BuyBoardFeet   float64 // of all boards to buy; 0 for panels
 	StripsPerBoard int
+	BoardWidth     measure.Length // that a board is counted on to have; 0 in answers that were kept before it was told, as the next two
+	StripWidth     measure.Length // that boards are ripped to: the widest stave's; of panels the panel's
+	Kerf           measure.Length // of rips and crosscuts
 	Boards         []BoardCount
 	Strips         []StripCut       // of the boards that are cut
 	Cost           money.Amount     // of all boards to buy
@@ -246,6 +249,7 @@ func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (
 		s.demands = append(s.demands, cutting.Demand{Length: b.StaveLength, Count: b.Staves})
 	}
 	w.StripsPerBoard = StripsPerBoard(s.width, widest, settings.Kerf)
+	w.BoardWidth, w.StripWidth, w.Kerf = s.width, widest, settings.Kerf
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
 	k, err := s.find(w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
 	if err != nil {
@@ -309,6 +313,16 @@ func (w *WoodPlan) Beyond() []BoardCount {
 		}
 	}
 	return list
+}
+
+// LeastWidth is how wide a board must be at least, between straight edges, to give its strips: n·strip + (n − 1)·kerf. Zero when that
+// was not kept.
+func (w *WoodPlan) LeastWidth() measure.Length {
+	if w.StripWidth == 0 {
+		return 0
+	}
+	n := measure.Length(w.StripsPerBoard)
+	return n*w.StripWidth + (n-1)*w.Kerf // common practice
 }
 
 // lay groups equal strips and lists the offcuts worth keeping.

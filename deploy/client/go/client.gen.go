@@ -2949,8 +2949,12 @@ func (e PostEstimateViewParamsPaper) Valid() bool {
 // Defines values for PostEstimateViewParamsView.
 const (
 	PostEstimateViewParamsViewBillCsv         PostEstimateViewParamsView = "bill.csv"
+	PostEstimateViewParamsViewBoardsCsv       PostEstimateViewParamsView = "boards.csv"
+	PostEstimateViewParamsViewBoardsPdf       PostEstimateViewParamsView = "boards.pdf"
+	PostEstimateViewParamsViewBoardsSvg       PostEstimateViewParamsView = "boards.svg"
 	PostEstimateViewParamsViewComparisonSvg   PostEstimateViewParamsView = "comparison.svg"
 	PostEstimateViewParamsViewCutoutsCsv      PostEstimateViewParamsView = "cutouts.csv"
+	PostEstimateViewParamsViewLabelsPdf       PostEstimateViewParamsView = "labels.pdf"
 	PostEstimateViewParamsViewLabourCsv       PostEstimateViewParamsView = "labour.csv"
 	PostEstimateViewParamsViewOfferHtml       PostEstimateViewParamsView = "offer.html"
 	PostEstimateViewParamsViewOfferPdf        PostEstimateViewParamsView = "offer.pdf"
@@ -2974,9 +2978,17 @@ func (e PostEstimateViewParamsView) Valid() bool {
 	switch e {
 	case PostEstimateViewParamsViewBillCsv:
 		return true
+	case PostEstimateViewParamsViewBoardsCsv:
+		return true
+	case PostEstimateViewParamsViewBoardsPdf:
+		return true
+	case PostEstimateViewParamsViewBoardsSvg:
+		return true
 	case PostEstimateViewParamsViewComparisonSvg:
 		return true
 	case PostEstimateViewParamsViewCutoutsCsv:
+		return true
+	case PostEstimateViewParamsViewLabelsPdf:
 		return true
 	case PostEstimateViewParamsViewLabourCsv:
 		return true
@@ -3285,8 +3297,12 @@ func (e GetQuoteViewParamsPaper) Valid() bool {
 // Defines values for GetQuoteViewParamsView.
 const (
 	GetQuoteViewParamsViewBillCsv         GetQuoteViewParamsView = "bill.csv"
+	GetQuoteViewParamsViewBoardsCsv       GetQuoteViewParamsView = "boards.csv"
+	GetQuoteViewParamsViewBoardsPdf       GetQuoteViewParamsView = "boards.pdf"
+	GetQuoteViewParamsViewBoardsSvg       GetQuoteViewParamsView = "boards.svg"
 	GetQuoteViewParamsViewComparisonSvg   GetQuoteViewParamsView = "comparison.svg"
 	GetQuoteViewParamsViewCutoutsCsv      GetQuoteViewParamsView = "cutouts.csv"
+	GetQuoteViewParamsViewLabelsPdf       GetQuoteViewParamsView = "labels.pdf"
 	GetQuoteViewParamsViewLabourCsv       GetQuoteViewParamsView = "labour.csv"
 	GetQuoteViewParamsViewOfferHtml       GetQuoteViewParamsView = "offer.html"
 	GetQuoteViewParamsViewOfferPdf        GetQuoteViewParamsView = "offer.pdf"
@@ -3310,9 +3326,17 @@ func (e GetQuoteViewParamsView) Valid() bool {
 	switch e {
 	case GetQuoteViewParamsViewBillCsv:
 		return true
+	case GetQuoteViewParamsViewBoardsCsv:
+		return true
+	case GetQuoteViewParamsViewBoardsPdf:
+		return true
+	case GetQuoteViewParamsViewBoardsSvg:
+		return true
 	case GetQuoteViewParamsViewComparisonSvg:
 		return true
 	case GetQuoteViewParamsViewCutoutsCsv:
+		return true
+	case GetQuoteViewParamsViewLabelsPdf:
 		return true
 	case GetQuoteViewParamsViewLabourCsv:
 		return true
@@ -5129,6 +5153,12 @@ type LumberEntry struct {
 
 // LumberPlan Boards or panels to buy of one material, and how they are cut.
 type LumberPlan struct {
+	// BoardWidth Width that a board is counted on to have, in `units`; of a panel its own.
+	BoardWidth *float64 `json:"board_width"`
+
+	// BoardWidthText `board_width` as a maker reads it.
+	BoardWidthText *string `json:"board_width_text"`
+
 	// Boards What to buy.
 	Boards []BoardCount `json:"boards"`
 
@@ -5137,6 +5167,12 @@ type LumberPlan struct {
 
 	// Cost Cost of all boards to buy: the cheapest from which every piece can be cut and whose board feet reach `yield_board_feet`.
 	Cost string `json:"cost"`
+
+	// Kerf Width of rips and crosscuts, in `units`; null: none is reckoned.
+	Kerf *float64 `json:"kerf"`
+
+	// KerfText `kerf` as a maker reads it.
+	KerfText *string `json:"kerf_text"`
 
 	// LowerBound No purchase that does both can cost less; equal to `cost` when `optimal`.
 	LowerBound string `json:"lower_bound"`
@@ -5159,10 +5195,16 @@ type LumberPlan struct {
 	// PlanBoardFeet Of the boards that are cut, taken for clear ones, in board feet; null for panels.
 	PlanBoardFeet *float64 `json:"plan_board_feet"`
 
+	// StripWidth Width that boards are ripped to, in `units`: the widest `stave_width` of its blanks; of a panel its own.
+	StripWidth *float64 `json:"strip_width"`
+
+	// StripWidthText `strip_width` as a maker reads it.
+	StripWidthText *string `json:"strip_width_text"`
+
 	// Strips How the strips of the boards in the plan are cut.
 	Strips []StripCut `json:"strips"`
 
-	// StripsPerBoard Strips that the working width of a board gives.
+	// StripsPerBoard Strips that `board_width` gives.
 	StripsPerBoard int `json:"strips_per_board"`
 
 	// YieldBoardFeet Net over the grade’s clear yield, in board feet; null for panels.
@@ -8766,7 +8808,7 @@ type PostEstimateViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *PostEstimateViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer or a paper at true size, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of an offer, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
@@ -9671,7 +9713,7 @@ type GetQuoteViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *GetQuoteViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer or a paper at true size, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of an offer, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.

@@ -1,0 +1,151 @@
+package saw
+
+import (
+	"math"
+	"strconv"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/template"
+)
+
+// Sizes of a blank on the paper, in millimetres.
+const (
+	least   = 6.0  // of a stave across, where true to scale it would be less
+	endView = 16.0 // for the view of the staves' ends
+	endGap  = 5.0
+	under   = 11.0 // for the edges' names
+	gutter  = 6.5  // for the staves' numbers
+)
+
+// Rings says how the staves' growth rings may be turned. Which way is the shop's choice: the answer does not say.
+func (s *Plan) Rings() (list []string) {
+	list = append(list, s.say("Staves are numbered from the front edge, in the order in which they come from the boards. Change places for looks before you glue, and the numbers with them."))
+	has := map[catalogue.Sawn]bool{}
+	for i := range s.est.Runs {
+		if s.est.Runs[i].Blank.Staves > 0 {
+			has[s.est.Runs[i].Sawn] = true
+		}
+	}
+	if has[catalogue.FlatSawn] || has[catalogue.MixedSawn] {
+		list = append(list, s.say("Growth rings, flat-sawn: drawn turned by turns, so that what one stave cups the next undoes. All with the bark side up is as usual where fixings hold the slab flat (common practice; nothing here reckons with either)."))
+	}
+	if has[catalogue.RiftSawn] {
+		list = append(list, s.say("Growth rings, rift-sawn: leaning one way from stave to stave."))
+	}
+	if has[catalogue.QuarterSawn] {
+		list = append(list, s.say("Growth rings, quarter-sawn: upright, either way up."))
+	}
+	return list
+}
+
+// blank draws a run's blank from above, its front edge below: the staves with their numbers, the finished piece in it, and their ends.
+func (s *Plan) blank(run int) Part {
+	r := &s.est.Runs[run]
+	b := &r.Blank
+	title := s.say("Blank %s: %s × %s, %s staves, ripped %s, finished %s, %s long", pen.Short(r.Name, nameLength), s.text(b.Length), s.phrase(b.Width, measure.Measured), strconv.Itoa(b.Staves),
+		s.text(b.StaveRip), s.text(b.StaveWidth), s.text(b.StaveLength))
+	wide := Width - gutter - endView - endGap - 1
+	k := wide / float64(b.StaveLength)
+	across := math.Max(float64(b.StaveWidth)*k, least)
+	high := across * float64(b.Staves)
+	lines := pen.Wrap(title, Width, pen.Letters{Size: pen.Body, Bold: true})
+	top := 1.0 + float64(len(lines))*pen.Body*1.35 + 4.5
+	height := top + high + under
+	return finish(title, "blank-"+strconv.Itoa(run+1), height, func(p *pen.Pen, y float64) {
+		for i, line := range lines {
+			p.Text(0, y+pen.Body*(1+1.35*float64(i)), line, pen.Letters{Size: pen.Body, Bold: true})
+		}
+		y += top
+		small := pen.Letters{Size: pen.Small}
+		x := gutter
+		p.Text(x, y-1.2, s.say("wall edge"), small)
+		p.Text(x, y+high+pen.Small+0.9, s.say("front edge"), small)
+		p.Text(x+wide+endGap, y-1.2, s.say("ends"), small)
+		for i := range b.Staves {
+			from := y + high - float64(i+1)*across // stave 1 lies at the front
+			p.Rect(x, from, wide, across, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.Wood})
+			p.Text(x-1.5, from+across/2+1.15, strconv.Itoa(i+1), pen.Letters{Size: pen.Body, Bold: true, At: pen.Right})
+			s.end(p, r.Sawn, i, x+wide+endGap, from, endView, across)
+		}
+		s.piece(p, run, pen.At(x, y), k, across/float64(b.StaveWidth), high)
+		note := s.say("dashed: the finished piece")
+		if float64(b.StaveWidth)*k < least {
+			note += "; " + s.say("widths are drawn larger")
+		}
+		p.Text(x+wide, y+high+pen.Small+0.9, note, pen.Letters{Size: pen.Small, At: pen.Right})
+	})
+}
+
+// piece draws the finished piece in its blank, the blank's allowances shared out evenly.
+func (s *Plan) piece(p *pen.Pen, run int, at pen.Point, k, ky, high float64) {
+	t, err := template.OfRun(s.est, run, template.Above)
+	if err != nil {
+		return // an answer that holds no outline has none to draw
+	}
+	b := &s.est.Runs[run].Blank
+	ends := (b.StaveLength - b.Length) / 2
+	for i := range t.Shapes {
+		shape := &t.Shapes[i]
+		if shape.Layer != template.Outline && shape.Layer != template.Cutouts {
+			continue
+		}
+		lo, low := blankCorner(t)
+		points := make([]pen.Point, len(shape.Points))
+		for n, q := range shape.Points {
+			points[n] = pen.At(at.X+float64(q.X-lo+ends)*k, at.Y+high-float64(q.Y-low)*ky)
+		}
+		p.Poly(points, false, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "1.6 0.8"})
+	}
+}
+
+// blankCorner is the blank's corner at the left of the front edge.
+func blankCorner(t *template.Template) (x, y measure.Length) {
+	for i := range t.Shapes {
+		if t.Shapes[i].Layer == template.Blank {
+			lo := t.Shapes[i].Points[0]
+			for _, q := range t.Shapes[i].Points {
+				lo = plan.Point{X: min(lo.X, q.X), Y: min(lo.Y, q.Y)}
+			}
+			return lo.X, lo.Y
+		}
+	}
+	return 0, 0
+}
+
+// end draws the end of a stave with its growth rings.
+func (s *Plan) end(p *pen.Pen, sawn catalogue.Sawn, index int, x, y, w, h float64) {
+	p.Rect(x, y, w, h, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.White})
+	k := pen.Stroke{Ink: pen.Ink, Width: pen.Thin}
+	switch sawn {
+	case catalogue.QuarterSawn:
+		for i := 1.0; i < 6; i++ {
+			p.Line(x+w*i/6, y, x+w*i/6, y+h, k)
+		}
+	case catalogue.RiftSawn:
+		for i := 0.0; i < 5; i++ {
+			p.Line(x+w*i/6, y+h, x+w*(i+1.2)/6, y, k)
+		}
+	default:
+		for i := 1.0; i <= 3; i++ {
+			Arc(p, x, y, w, h, i/4, index%2 == 1, k)
+		}
+	}
+}
+
+// Arc draws one growth ring of a flat-sawn stave across its end: its crown is up, or down.
+func Arc(p *pen.Pen, x, y, w, h, depth float64, down bool, k pen.Stroke) {
+	const sides = 12
+	points := make([]pen.Point, 0, sides+1)
+	for i := range sides + 1 {
+		u := 2*float64(i)/sides - 1 // −1 … 1
+		v := (1-u*u)*0.45 + depth*0.5
+		if down {
+			v = 1 - v
+		}
+		points = append(points, pen.At(x+w*(u+1)/2, y+h*(1-v)))
+	}
+	p.Poly(points, true, k)
+}

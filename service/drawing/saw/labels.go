@@ -1,0 +1,217 @@
+package saw
+
+import (
+	"strconv"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/takeoff"
+)
+
+// LabelOptions say on what labels are printed.
+type LabelOptions struct {
+	Width, Height float64 // of the paper, in millimetres
+	Job           string  // on every label
+	Speech        pen.Speech
+}
+
+// Sizes on a sheet of labels, in millimetres.
+const (
+	edge         = 10.0
+	pieceColumns = 2
+	pieceHigh    = 46.0
+	staveColumns = 3
+	staveHigh    = 28.0
+)
+
+// labels is sheets of labels on their way.
+type labels struct {
+	*Plan
+	o      LabelOptions
+	sheets [][]byte
+	p      *pen.Pen
+	y      float64 // where the next row begins
+	column int
+}
+
+// Labels draws sheets of labels to cut apart, each of the paper's size: one for each piece, then one for each stave in the order in which
+// the saw gives them.
+func Labels(e *estimate.Estimate, o LabelOptions) ([][]byte, error) {
+	if len(e.Runs) == 0 {
+		return nil, &fault.Fault{Kind: fault.Impossible, Detail: "This estimate holds no piece to label."}
+	}
+	l := &labels{Plan: &Plan{est: e, speech: o.Speech}, o: o, p: new(pen.Pen), y: edge}
+	boards := e.Sawing()
+	for i := range e.Runs {
+		x, y, w := l.next(pieceColumns, pieceHigh)
+		l.piece(i, x, y, w, boards)
+	}
+	l.row(pieceHigh)
+	for _, stock := range boards {
+		for b := range stock {
+			for s := range stock[b].Strips {
+				for k := range stock[b].Strips[s].Staves {
+					if stave := &stock[b].Strips[s].Staves[k]; stave.Number > 0 {
+						x, y, w := l.next(staveColumns, staveHigh)
+						l.stave(&stock[b], s, stave, x, y, w)
+					}
+				}
+			}
+		}
+	}
+	l.finish()
+	return l.sheets, nil
+}
+
+// next is where the next label of a size stands; the border is drawn.
+func (l *labels) next(columns int, high float64) (x, y, w float64) {
+	if l.column == columns {
+		l.row(high)
+	}
+	if l.y+high > l.o.Height-edge {
+		l.finish()
+	}
+	w = (l.o.Width - 2*edge) / float64(columns)
+	x, y = edge+float64(l.column)*w, l.y
+	l.p.Rect(x, y, w, high, 0, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "2 1.4"})
+	l.column++
+	return x, y, w
+}
+
+// row ends a row that has begun.
+func (l *labels) row(high float64) {
+	if l.column > 0 {
+		l.y, l.column = l.y+high, 0
+	}
+}
+
+// finish ends a sheet that has begun.
+func (l *labels) finish() {
+	if l.y == edge && l.column == 0 {
+		return
+	}
+	n := strconv.Itoa(len(l.sheets) + 1)
+	l.sheets = append(l.sheets, l.p.Document(l.o.Width, l.o.Height, "labels-"+n, l.say("Labels"), l.o.Job))
+	l.p, l.y, l.column = new(pen.Pen), edge, 0
+}
+
+// lines writes lines one under the other in a label and leaves out what has no room.
+func (l *labels) lines(x, y, w, bottom float64, texts ...string) {
+	k := pen.Letters{Size: pen.Body}
+	for _, text := range texts {
+		if text == "" || y+k.Size > bottom {
+			continue
+		}
+		y += k.Size * 1.3
+		l.p.Text(x, y, pen.Fit(text, w, k), k)
+	}
+}
+
+// job writes the job at a label's foot.
+func (l *labels) job(x, y, w float64) {
+	k := pen.Letters{Size: pen.Small, Ink: pen.Faint}
+	l.p.Text(x, y, pen.Fit(l.o.Job, w, k), k)
+}
+
+const inset = 3.0 // within a label
+
+// piece draws a piece's label: it is stuck to the underside.
+func (l *labels) piece(run int, x, y, w float64, boards [][]takeoff.Board) {
+	r := &l.est.Runs[run]
+	big := pen.Letters{Size: 9, Bold: true}
+	l.p.Text(x+inset, y+10.5, pen.Fit(pen.Short(r.Name, nameLength), w-2*inset-26, big), big)
+	k := pen.Letters{Size: pen.Body, At: pen.Right}
+	l.p.Text(x+w-inset, y+6.5, l.say("underside"), k)
+	l.p.Text(x+w-inset, y+10.8, l.say("front ↓"), k)
+	unit := l.say(l.est.Units.String())
+	weight := ""
+	if r.Piece.Mass > 0 {
+		weight = l.weight(r.Piece.Mass)
+		if r.People > 0 {
+			weight = l.say("%s, %s to carry", weight, strconv.Itoa(r.People))
+		}
+	}
+	l.lines(x+inset, y+12, w-2*inset, y+pieceHigh-5.5,
+		l.speech.Name(r.Wood)+", "+l.say(sawnWords(r.Sawn)),
+		l.say("finished %s × %s × %s %s", l.text(r.Piece.LongEdge), l.text(r.Depth), l.text(l.est.Made.Thickness), unit),
+		l.say("blank %s × %s %s", l.text(r.Blank.Length), l.text(r.Blank.Width), unit),
+		weight, l.corners(run), l.panel(r.Name, boards))
+	l.job(x+inset, y+pieceHigh-2, w-2*inset)
+}
+
+// weight is a mass with its unit.
+func (l *labels) weight(m measure.Mass) string {
+	unit := "lb"
+	if l.est.Units == measure.Millimetres {
+		unit = "kg"
+	}
+	return l.speech.Number(strconv.FormatFloat(m.Number(l.est.Units), 'f', -1, 64)) + " " + unit
+}
+
+// corners says at which corners the piece meets others.
+func (l *labels) corners(run int) string {
+	text := ""
+	for k := run - 1; k <= run; k++ {
+		if k < 0 || k >= len(l.est.Corners) {
+			continue
+		}
+		other := k + 1
+		if other == run {
+			other = k
+		}
+		if text != "" {
+			text += "; "
+		}
+		text += l.say("corner %s: %s", strconv.Itoa(k+1), pen.Short(l.est.Runs[other].Name, 12))
+	}
+	return text
+}
+
+// panel says from which panel a piece is cut.
+func (l *labels) panel(run string, boards [][]takeoff.Board) string {
+	for _, stock := range boards {
+		for b := range stock {
+			for s := range stock[b].Strips {
+				for _, stave := range stock[b].Strips[s].Staves {
+					if stave.Run == run && stave.Number == 0 {
+						return l.say("from panel %s", strconv.Itoa(stock[b].Number))
+					}
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// stave draws a stave's label: it is stuck to the face that comes up.
+func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w float64) {
+	of, sawn := 0, catalogue.FlatSawn
+	for i := range l.est.Runs {
+		if l.est.Runs[i].Name == s.Run {
+			of, sawn = l.est.Runs[i].Blank.Staves, l.est.Runs[i].Sawn
+		}
+	}
+	const rings = 13.0
+	room := w - 2*inset - rings - 2
+	number := " " + strconv.Itoa(s.Number)
+	big := pen.Letters{Size: 7.5, Bold: true}
+	name := pen.Fit(pen.Short(s.Run, nameLength), room-pen.Width(number, big), big)
+	l.p.Text(x+inset, y+8.4, name+number, big)
+	l.end(l.p, sawn, s.Number-1, x+w-inset-rings, y+3, rings, 5.4)
+	l.lines(x+inset, y+8.8, w-2*inset, y+staveHigh-5,
+		l.say("%s of %s, counted from the front", strconv.Itoa(s.Number), strconv.Itoa(of)),
+		l.say("%s long, ripped %s", l.text(s.Length), l.phrase(s.Rip, measure.Measured)),
+		l.say("board %s, strip %s", strconv.Itoa(b.Number), strconv.Itoa(strip+1)))
+	l.job(x+inset, y+staveHigh-2, w-2*inset)
+}
+
+// sawnWords is how wood is sawn, as drawings say it.
+func sawnWords(s catalogue.Sawn) string {
+	if s == catalogue.MixedSawn {
+		return "mixed"
+	}
+	return string(s) + "-sawn"
+}
