@@ -100,3 +100,28 @@ func make200() []byte {
 	}
 	return out
 }
+
+// Papers at true size and for the saw keep off the edges of the paper as well, where printers cannot reach, and have no blank page.
+func TestPapersForTheBenchKeepOffTheEdges(t *testing.T) {
+	pool, err := webassembly.Init(webassembly.Config{MinIdle: 1, MaxIdle: 1, MaxTotal: 1})
+	require.NoError(t, err)
+	defer func() { require.NoError(t, pool.Close()) }()
+	s := subjectOf(t, request(t, "l_bar.json"))
+	for _, view := range []string{"template.pdf", "stick.pdf", "boards.pdf", "labels.pdf"} {
+		for _, paper := range []string{"A4", "Letter"} {
+			o := show.Options{Paper: paper}
+			if view == "template.pdf" {
+				o.Corner = 1
+			}
+			raw, err := show.Make(view, s, o)
+			require.NoError(t, err)
+			for n, page := range rasterOf(t, pool, raw) {
+				at := view + " " + paper
+				require.Greater(t, inked(page, 0, 0, 1, 1), 0.001, "%s: page %d is blank", at, n+1)
+				for side, ink := range map[string]float64{"left": inked(page, 0, 0, 0.018, 1), "right": inked(page, 0.982, 0, 1, 1), "top": inked(page, 0, 0, 1, 0.018), "bottom": inked(page, 0, 0.982, 1, 1)} {
+					require.Zero(t, ink, "%s: page %d runs into the %s edge", at, n+1, side)
+				}
+			}
+		}
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -24,7 +25,10 @@ type page struct {
 	width, height float64
 	lines         [][4]float64 // straight ones, each drawn by itself
 	text          string
+	letters       []float64 // sizes that are set
 }
+
+var lettersOfPDF = regexp.MustCompile(`/F\S+ ([\d.]+) Tf`)
 
 var lineOfPDF = regexp.MustCompile(`(-?[\d.]+) (-?[\d.]+) m (-?[\d.]+) (-?[\d.]+) l S`)
 
@@ -49,6 +53,11 @@ func pagesOf(t testing.TB, raw []byte) (pages []page) {
 			}
 			one.lines = append(one.lines, line)
 		}
+		for _, m := range lettersOfPDF.FindAllStringSubmatch(string(content), -1) {
+			size, err := strconv.ParseFloat(m[1], 64)
+			require.NoError(t, err)
+			one.letters = append(one.letters, size)
+		}
 		one.text, err = p.GetPlainText(nil)
 		require.NoError(t, err)
 		pages = append(pages, one)
@@ -72,7 +81,9 @@ func TestTheCheckLineOfEveryTileIsTrueInThePDF(t *testing.T) {
 				require.NoError(t, err)
 				pages := pagesOf(t, raw)
 				require.Greater(t, len(pages), 2)
+				require.GreaterOrEqual(t, slices.Min(pages[0].letters), 8.0)
 				for n, p := range pages[1:] {
+					require.GreaterOrEqual(t, slices.Min(p.letters), 8.0, "%s %s: read at arm's length", name, view)
 					at := fmt.Sprintf("%s %s %s tile %d", name, view, paper, n+1)
 					require.InDelta(t, size[0], math.Min(p.width, p.height), 0.01, at)
 					require.InDelta(t, size[1], math.Max(p.width, p.height), 0.01, at)
@@ -265,6 +276,8 @@ func TestPapersForTheSaw(t *testing.T) {
 			require.NoError(t, err)
 			text := ""
 			for _, p := range pagesOf(t, raw) {
+				require.NotEmpty(t, p.letters)
+				require.GreaterOrEqual(t, slices.Min(p.letters), 8.0, "%s on %s: read at arm's length", view, paper)
 				require.InDelta(t, width*72/25.4, p.width, 0.01)
 				text += p.text
 			}

@@ -252,7 +252,7 @@ func (g *grid) key(printed map[string]bool) []byte {
 				k.Fill, name = "#ececec", "–"
 			}
 			p.Rect(q.X, q.Y, g.cellW*s, g.cellH*s, 0, k)
-			size := math.Min(4, g.cellW*s/4)
+			size := math.Max(pen.Small, math.Min(4, g.cellW*s/4))
 			p.Text(q.X+g.cellW*s/2, q.Y+g.cellH*s/2+size/3, name, pen.Letters{Size: size, At: pen.Middle, Ink: pen.Faint})
 		}
 	}
