@@ -8,7 +8,6 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/document"
-	"seamwright/service/drawing/boards"
 	"seamwright/service/drawing/days"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/seam"
@@ -42,7 +41,9 @@ func New(in *Input) (*document.Document, error) {
 	if err := m.sheets(); err != nil {
 		return nil, err
 	}
-	m.wood()
+	if err := m.wood(); err != nil {
+		return nil, err
+	}
 	m.toGet()
 	if err := m.seams(); err != nil {
 		return nil, err
@@ -193,47 +194,6 @@ func (m *maker) pieces() {
 			m.add(document.Text{Tone: document.Fine, Text: "Wall of " + r.Name + ": " + r.WallJoint.Text})
 		}
 	}
-}
-
-func (m *maker) wood() {
-	if len(m.e.Lumber) == 0 {
-		return
-	}
-	m.chapter("Cutting plan")
-	for i := range m.e.Lumber {
-		p := &m.e.Lumber[i]
-		var list []string
-		for _, b := range p.Boards {
-			if b.Buy > 0 {
-				list = append(list, fmt.Sprintf("%d × %s", b.Buy, m.text(b.Length)))
-			}
-		}
-		proved := "the cheapest purchase"
-		if !p.Optimal {
-			proved = fmt.Sprintf("not proved the cheapest; none can cost less than %s", p.LowerBound)
-		}
-		m.add(document.Text{Text: fmt.Sprintf("%s: get %s; each board gives %d strips (%s). The plan takes the boards for clear ones.%s", m.named(p.Material), strings.Join(list, ", "), p.StripsPerBoard, proved, m.beyond(p))},
-			document.Figure{Picture: boards.Draw(p, m.named(p.Material), m.e.Units, fmt.Sprintf("boards-%d", i+1))})
-		if len(p.Offcuts) > 0 {
-			var kept []string
-			for _, l := range p.Offcuts {
-				kept = append(kept, m.text(l))
-			}
-			m.add(document.Text{Tone: document.Fine, Text: "Offcuts to keep: " + strings.Join(kept, ", ")})
-		}
-	}
-}
-
-// beyond explains the boards that the plan does not cut.
-func (m *maker) beyond(p *estimate.LumberPlan) string {
-	var list []string
-	for _, b := range p.Beyond() {
-		list = append(list, fmt.Sprintf("%d × %s", b.Buy, m.text(b.Length)))
-	}
-	if len(list) == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" It leaves %s uncut: they are the grade's yield, for the pieces that knots and splits in the others cost.", strings.Join(list, ", "))
 }
 
 func (m *maker) toGet() {
