@@ -30,21 +30,26 @@ func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, t
 			out = append(out, xy{-half, t * deep}, xy{half, t * deep}, xy{half * (2*t - 1), deep}, xy{half * (2*t - 1), 0})
 		}
 	}
-	switch kind {
-	case catalogue.DrawBolt:
+	switch kind.Form() {
+	case catalogue.Recessed:
 		box(channel/2, float64(f.RecessDistance))
 		r, more := float64(f.RecessDiameter)/2, (recess-float64(f.RecessDiameter))/2
 		for a := 0.0; a < 2*math.Pi; a += 0.02 {
 			out = append(out, xy{math.Copysign(more, math.Cos(a)) + r*math.Cos(a), float64(f.RecessDistance) + r*math.Sin(a)})
 		}
-	case catalogue.PocketScrew:
+	case catalogue.Pocketed:
 		lean := 15 * math.Pi / 180
 		if stops {
 			box(float64(f.BoreDiameter)/2, thickness/2/math.Tan(lean)+float64(f.BoreDiameter)/2/math.Sin(lean))
 		} else {
 			box(float64(f.ThreadDiameter)/2, float64(f.Penetration)*math.Cos(lean))
 		}
-	case catalogue.Biscuit: // the circle of a cutter of 100 mm, plunged half the biscuit and half a millimetre deep
+	case catalogue.LetIn:
+		if !kind.Traits().Plunged {
+			box(slot/2, float64(f.Length)/2)
+			break
+		}
+		// The circle of a cutter of 100 mm, plunged half the biscuit and half a millimetre deep
 		deep := float64(f.Length)/2 + 0.5
 		chord := math.Sqrt(2500 - (50-deep)*(50-deep))
 		more := slot/2 - chord
@@ -52,9 +57,7 @@ func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, t
 			x := chord * float64(i) / 200
 			out = append(out, xy{x + math.Copysign(more, x), math.Sqrt(2500-x*x) - (50 - deep)}, xy{slot / 2 * float64(i) / 200, 0})
 		}
-	case catalogue.LooseTenon, catalogue.Dowel:
-		box(slot/2, float64(f.Length)/2)
-	case catalogue.SlottedClip, catalogue.SlottedScrew: // stand in no seam
+	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright: // stand in no seam
 	}
 	return out
 }
