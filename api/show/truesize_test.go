@@ -15,6 +15,7 @@ import (
 	"github.com/ledongthuc/pdf"
 	"github.com/stretchr/testify/require"
 
+	"seamwright/api/estimates"
 	"seamwright/api/show"
 	"seamwright/api/web"
 	"seamwright/service/measure"
@@ -290,5 +291,27 @@ func TestPapersForTheSaw(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A quote's templates and boards are drawn from its kept answer: places are off by no more than its rounding, and no stave is lost.
+func TestKeptAnswersGiveTheSameTemplates(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"l_desk.json", "l_bar.json", "u_counter.json", "straight_shelf.json"} {
+		s := subjectOf(t, request(t, name))
+		kept := *s
+		var err error
+		kept.Estimate, err = estimates.Read(string(estimates.Encode(s.Estimate)))
+		require.NoError(t, err)
+		fresh, again := rowsOf(t, s, "points.csv", show.Options{}), rowsOf(t, &kept, "points.csv", show.Options{})
+		require.Len(t, again, len(fresh))
+		for i, row := range fresh {
+			for _, column := range []string{"x_mm", "y_mm"} {
+				require.InDelta(t, number(t, row[column]), number(t, again[i][column]), 0.05, "%s %v", name, row)
+			}
+			require.Equal(t, row["layer"]+row["feature"]+row["number"], again[i]["layer"]+again[i]["feature"]+again[i]["number"])
+		}
+		require.Len(t, rowsOf(t, &kept, "boards.csv", show.Options{}), len(rowsOf(t, s, "boards.csv", show.Options{})))
+		require.Len(t, rowsOf(t, &kept, "cutouts.csv", show.Options{}), len(s.Estimate.Cutouts))
 	}
 }

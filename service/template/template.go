@@ -202,13 +202,15 @@ func (t *Template) addBlank(run int, f *frame) {
 	t.add(Shape{Layer: Blank, Feature: BlankOutline, Piece: run, Points: f.rectangle(middle, r.Blank.Length/2, r.Blank.Width/2)})
 }
 
-// addFront adds the stretches of a piece's outline that show: those on the front of the whole top and, where they take the profile,
-// its free ends.
+// addFront adds the stretches of a piece's outline that show: those on the front of the whole top, which at an outer corner may be its
+// neighbour's, and, where they take the profile, its free ends.
 func (t *Template) addFront(run int) {
 	e := t.Estimate
-	_, front := e.Chain()
-	wall, _ := e.Chain()
-	show := [][2]plan.Point{{front[run], front[run+1]}}
+	wall, front := e.Chain()
+	show := make([][2]plan.Point, 0, len(e.Runs)+2)
+	for i := range e.Runs {
+		show = append(show, [2]plan.Point{front[i], front[i+1]})
+	}
 	if !e.Made.SquareEnds {
 		if run == 0 {
 			show = append(show, [2]plan.Point{wall[0], front[0]})

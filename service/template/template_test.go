@@ -7,7 +7,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/template"
@@ -98,6 +100,7 @@ func holdPiece(t require.TestingT, e *estimate.Estimate, run int) *template.Temp
 		}
 	}
 	holdSeams(t, e, run, tt, o)
+	holdFixings(t, e, run, tt, o)
 	below, err := template.OfRun(e, run, template.Below)
 	require.NoError(t, err)
 	require.Len(t, below.Shapes, len(tt.Shapes))
@@ -109,6 +112,94 @@ func holdPiece(t require.TestingT, e *estimate.Estimate, run int) *template.Temp
 		}
 	}
 	return tt
+}
+
+// holdFixings holds the fixings against the answer: each at its distance from the front edge, its slot as long across and along.
+func holdFixings(t require.TestingT, e *estimate.Estimate, run int, tt *template.Template, outline []plan.Point) {
+	var places []estimate.FixingPlace
+	for i := range e.Fixing.Runs {
+		if e.Fixing.Runs[i].Run == e.Runs[run].Name {
+			places = e.Fixing.Runs[i].Places
+		}
+	}
+	crosses := map[int]int{}
+	for _, s := range pick(tt, template.Fixings) {
+		p := places[s.Number-1]
+		require.True(t, plan.Contains(outline, middleOf(s.Points[0], s.Points[len(s.Points)/2])), "a fixing lies in its piece")
+		if s.Feature == template.CentreMark {
+			crosses[s.Number]++
+			require.InDelta(t, float64(p.FromFront), float64(middleOf(s.Points[0], s.Points[1]).Y), 1e-5)
+			continue
+		}
+		wide, high := extent(s.Points)
+		require.InDelta(t, float64(p.SlotAlong), wide, 1e-5)
+		require.InDelta(t, float64(p.SlotAcross), high, 1e-5)
+	}
+	require.Len(t, crosses, len(places))
+}
+
+// holdFront holds what shows of all pieces against the top: its whole front, and the free ends where they take the profile.
+func holdFront(t require.TestingT, e *estimate.Estimate, all []*template.Template) {
+	want, got := measure.Length(0), measure.Length(0)
+	_, front := e.Chain()
+	for i := range e.Runs {
+		want += front[i].Distance(front[i+1])
+	}
+	if !e.Made.SquareEnds {
+		want += e.Runs[0].Depth + e.Runs[len(e.Runs)-1].Depth
+	}
+	for _, tt := range all {
+		for _, s := range pick(tt, template.Front) {
+			got += s.Points[0].Distance(s.Points[1])
+		}
+	}
+	require.InDelta(t, float64(want), float64(got), 1e-4)
+}
+
+func extent(points []plan.Point) (wide, high float64) {
+	lo, hi := points[0], points[0]
+	for _, p := range points {
+		lo.X, lo.Y, hi.X, hi.Y = min(lo.X, p.X), min(lo.Y, p.Y), max(hi.X, p.X), max(hi.Y, p.Y)
+	}
+	return float64(hi.X - lo.X), float64(hi.Y - lo.Y)
+}
+
+// holdCut holds a cut beside a seam against its part: as wide along the seam as the answer says, and as deep.
+func holdCut(t require.TestingT, e *estimate.Estimate, k, run int) {
+	sizes := map[int]template.Mark{}
+	for _, m := range template.Marks(e.Corners[k].ChosenCandidate()) {
+		sizes[m.Number] = m
+	}
+	for _, s := range template.Beside(e, k, run) {
+		m := sizes[s.Number]
+		wide, deep := extent(s.Points)
+		switch s.Feature {
+		case template.Slot:
+			require.InDelta(t, float64(m.Size), wide, fine)
+			require.InDelta(t, float64(m.Part.Length)/2, deep, fine)
+		case template.Channel:
+			require.InDelta(t, float64(m.Size), wide, fine)
+			require.InDelta(t, float64(m.Part.RecessDistance), deep, fine)
+		case template.PocketHole:
+			require.InDelta(t, float64(m.Size), wide, fine)
+			require.InDelta(t, float64(hardware.PocketSeat(m.Part)), deep, fine)
+		case template.Pocket:
+			require.InDelta(t, float64(m.Part.BoreDiameter), wide, fine)
+			require.InDelta(t, float64(hardware.PocketRim(m.Part, e.Made.Thickness)-hardware.PocketSeat(m.Part)), deep, fine)
+		case template.ScrewPoint:
+			require.InDelta(t, float64(m.Part.ThreadDiameter), wide, fine)
+		case template.Recess:
+			if m.Recess > m.Part.RecessDiameter {
+				require.InDelta(t, float64(m.Recess), wide, fine)
+				require.InDelta(t, float64(m.Part.RecessDiameter), deep, 0.06, "round ends are of straight stretches")
+				continue
+			}
+			require.Equal(t, m.Part.RecessDiameter/2, s.Radius)
+			require.Equal(t, plan.Point{X: m.At, Y: m.Part.RecessDistance}, s.Points[0])
+		default:
+			require.Fail(t, "no cut", s.Feature)
+		}
+	}
 }
 
 func onEdge(o []plan.Point, p plan.Point) bool {
@@ -151,6 +242,7 @@ func holdSeams(t require.TestingT, e *estimate.Estimate, run int, tt *template.T
 		}
 		marks := template.Marks(c)
 		require.Len(t, marks, len(places))
+		holdCut(t, e, k, run)
 		for _, m := range marks {
 			require.Contains(t, places, m.At)
 			want, found := along(seam, m.At), false
@@ -203,6 +295,7 @@ func TestTemplatesAreTheAnswersPieces(t *testing.T) {
 			holes += len(pick(all[run], template.Cutouts))
 		}
 		require.Equal(r, len(e.Cutouts), holes)
+		holdFront(r, e, all)
 		for k := range e.Corners {
 			a, b := seamOf(all[k], k), seamOf(all[k+1], k)
 			require.Len(r, b, len(a))
@@ -277,5 +370,35 @@ func TestACutOutIsPlacedFromItsPiecesOwnEnds(t *testing.T) {
 		got  measure.Length
 	}{{20, p.Length}, {16, p.Depth}, {14.5, p.LeftAtFront}, {12, p.RightAtFront}, {40, p.LeftAtWall}, {12, p.RightAtWall}, {3, p.FromFront}, {6.5, p.FromWall}} {
 		require.InDelta(t, one.want, one.got.Inches(), 1e-9)
+	}
+}
+
+// Pocket screws are bored into the piece that stops and bite the one that goes through; seen from above and from its front end, a right
+// hand's first run lies left of the seam, a left hand's right.
+func TestPocketsAreBoredIntoThePieceThatStops(t *testing.T) {
+	for _, through := range []estimate.ThroughWish{estimate.ThroughFirst, estimate.ThroughSecond} {
+		for _, hand := range []plan.Hand{plan.Right, plan.Left} {
+			o := drawtest.Desk()
+			o.Top.Hand = hand
+			o.Top.Corners[0] = estimate.Corner{Angle: 90 * measure.Degree, Joint: plan.Butt, Through: through, Pull: catalogue.PocketScrew}
+			o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+			e := drawtest.Make(t, o)
+			require.Equal(t, hand == plan.Right, template.FirstLiesLeft(e, 0))
+			stops := map[bool]int{true: 1, false: 0}[through == estimate.ThroughFirst]
+			for run := range e.Runs {
+				features := map[template.Feature]int{}
+				for _, s := range template.Beside(e, 0, run) {
+					features[s.Feature]++
+				}
+				if run == stops {
+					require.Positive(t, features[template.Pocket])
+					require.Equal(t, features[template.Pocket], features[template.PocketHole])
+					require.Zero(t, features[template.ScrewPoint])
+				} else {
+					require.Positive(t, features[template.ScrewPoint])
+					require.Zero(t, features[template.Pocket])
+				}
+			}
+		}
 	}
 }

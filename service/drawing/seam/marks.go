@@ -1,12 +1,10 @@
 package seam
 
 import (
-	"cmp"
-	"slices"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
+	"seamwright/service/template"
 )
 
 // mark is one place on the seam where something is cut: a slot, a pocket with its hole, or a pair of recesses with
@@ -24,29 +22,13 @@ type mark struct {
 	humid  measure.Length
 }
 
-// marksOf lists everything that is cut into a candidate's seam, from the front end.
+// marksOf lists everything that is cut into a candidate's seam, from the front end, with the numbers that templates and sticks have.
 func marksOf(c *estimate.Candidate) []mark {
-	h := &c.Hardware
-	var out []mark
-	for i, at := range h.Alignment.Positions {
-		out = append(out, mark{kind: h.Alignment.Kind, part: &h.Alignment.Part, rows: h.Alignment.Rows, at: at, size: h.Alignment.SlotWidths[i]})
-	}
-	for k := range h.Pull.Groups {
-		g := &h.Pull.Groups[k]
-		_, sizes := g.Cuts()
-		for i, at := range g.Positions {
-			m := mark{kind: g.Kind, part: &g.Part, rows: 1, at: at, size: sizes[i]}
-			if i < len(g.Recesses) {
-				m.recess = g.Recesses[i]
-			}
-			out = append(out, m)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
-	for i := range out {
-		m := &out[i]
-		m.number, m.drawn = i+1, drawings[m.kind.Form()]
-		m.dry, m.humid = slideAt(c, m.at, c.Movement.Dry.MaxSlip), slideAt(c, m.at, c.Movement.Humid.MaxSlip)
+	cuts := template.Marks(c)
+	out := make([]mark, len(cuts))
+	for i, m := range cuts {
+		out[i] = mark{number: m.Number, kind: m.Kind, drawn: drawings[m.Kind.Form()], part: m.Part, rows: m.Rows, at: m.At, size: m.Size, recess: m.Recess,
+			dry: slideAt(c, m.At, c.Movement.Dry.MaxSlip), humid: slideAt(c, m.At, c.Movement.Humid.MaxSlip)}
 	}
 	return out
 }

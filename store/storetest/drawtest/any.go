@@ -17,6 +17,10 @@ func Any(t *rapid.T) estimate.Order {
 	o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units")
 	o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Right, plan.Left}).Draw(t, "hand")
 	o.Top.Construction = rapid.SampledFrom([]estimate.Construction{estimate.EdgeGlued, estimate.EdgeGlued, estimate.EdgeGlued, estimate.Panel}).Draw(t, "construction")
+	o.Top.Edge.SquareEnds = rapid.Bool().Draw(t, "square ends")
+	if rapid.IntRange(0, 4).Draw(t, "moulding") == 0 {
+		o.Top.Edge.InsideCorner = estimate.RemedyCoped
+	}
 	n := rapid.IntRange(1, 6).Draw(t, "runs")
 	o.Top.Runs, o.Top.Corners = nil, nil
 	for i := range n {
