@@ -25,10 +25,17 @@ func benchOf(path, outline []plan.Point) bench {
 	p, q := path[len(path)-2], path[len(path)-1]
 	l := p.Distance(q)
 	b := bench{start: p, along: plan.Point{X: (q.X - p.X) / l, Y: (q.Y - p.Y) / l}, turn: length}
-	b.in = plan.Point{X: -b.along.Y, Y: b.along.X}
+	left, right := plan.Point{X: -b.along.Y, Y: b.along.X}, plan.Point{X: b.along.Y, Y: -b.along.X}
+	b.in = left
 	const aside = measure.Millimetre / 2
-	if !plan.Contains(outline, step(step(p, b.along, l/2), b.in, aside)) {
-		b.in = plan.Point{X: b.along.Y, Y: -b.along.X}
+	for _, part := range [...]measure.Length{1. / 2, 1. / 4, 3. / 4, 1. / 8, 7. / 8} { // a seam may run past the end of one of its pieces
+		m := step(p, b.along, l*part)
+		if inLeft := plan.Contains(outline, step(m, left, aside)); inLeft != plan.Contains(outline, step(m, right, aside)) {
+			if !inLeft {
+				b.in = right
+			}
+			break
+		}
 	}
 	return b
 }

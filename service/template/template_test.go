@@ -196,7 +196,7 @@ func holdCut(t require.TestingT, e *estimate.Estimate, k, run int) {
 			}
 			require.Equal(t, m.Part.RecessDiameter/2, s.Radius)
 			require.Equal(t, plan.Point{X: m.At, Y: m.Part.RecessDistance}, s.Points[0])
-		default:
+		case template.PieceEdge, template.SeamLine, template.FrontLine, template.Cutout, template.CentreMark, template.Fixing, template.BlankOutline:
 			require.Fail(t, "no cut", s.Feature)
 		}
 	}
@@ -401,4 +401,39 @@ func TestPocketsAreBoredIntoThePieceThatStops(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A short run that goes through before a deep one at a flat angle: the seam runs past its end, and every part still lies in its piece.
+func TestASeamThatRunsPastItsPiece(t *testing.T) {
+	cat := storetest.Demo(t)
+	past := 0
+	for deg := 100.0; deg <= 165; deg += 5 {
+		for length := measure.Length(500); length <= 1500; length += 100 {
+			o := drawtest.Desk()
+			o.Units = measure.Millimetres
+			o.Top.Runs = []estimate.Run{{Name: "A", Length: length, Depth: 300}, {Name: "B", Length: 2200, Depth: 650}}
+			o.Top.Corners = []estimate.Corner{{Angle: measure.Angle(deg) * measure.Degree, Joint: plan.Butt, Through: estimate.ThroughFirst}}
+			o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+			e, err := estimate.Make(o, cat)
+			if err != nil {
+				continue
+			}
+			g := &e.Corners[0].ChosenCandidate().Geometry
+			if g.First.FrontEdge >= g.SeamLength {
+				continue
+			}
+			past++
+			for run := range e.Runs {
+				outline := e.Runs[run].Piece.Outline
+				tt, err := template.OfRun(e, run, template.Above)
+				require.NoError(t, err)
+				o := pick(tt, template.Outline)[0].Points
+				require.Len(t, o, len(outline))
+				for _, s := range pick(tt, template.Hardware) {
+					require.True(t, plan.Contains(o, plan.Centroid(s.Points)) || s.Radius > 0 && plan.Contains(o, s.Points[0]), "%v°, %v: mark %d in piece %d", deg, length, s.Number, run)
+				}
+			}
+		}
+	}
+	require.Positive(t, past)
 }

@@ -1,7 +1,6 @@
 package saw
 
 import (
-	"math"
 	"strconv"
 
 	"seamwright/service/catalogue"
@@ -13,7 +12,7 @@ import (
 
 // Sizes of a blank on the paper, in millimetres.
 const (
-	least   = 6.0  // of a stave across, where true to scale it would be less
+	across  = 7.0  // of a stave, whatever its width
 	endView = 16.0 // for the view of the staves' ends
 	endGap  = 5.0
 	under   = 11.0 // for the edges' names
@@ -49,7 +48,6 @@ func (s *Plan) blank(run int) Part {
 		s.text(b.StaveRip), s.text(b.StaveWidth), s.text(b.StaveLength))
 	wide := Width - gutter - endView - endGap - 1
 	k := wide / float64(b.StaveLength)
-	across := math.Max(float64(b.StaveWidth)*k, least)
 	high := across * float64(b.Staves)
 	lines := pen.Wrap(title, Width, pen.Letters{Size: pen.Body, Bold: true})
 	top := 1.0 + float64(len(lines))*pen.Body*1.35 + 4.5
@@ -71,11 +69,7 @@ func (s *Plan) blank(run int) Part {
 			s.end(p, r.Sawn, i, x+wide+endGap, from, endView, across)
 		}
 		s.piece(p, run, pen.At(x, y), k, across/float64(b.StaveWidth), high)
-		note := s.say("dashed: the finished piece")
-		if float64(b.StaveWidth)*k < least {
-			note += "; " + s.say("widths are drawn larger")
-		}
-		p.Text(x+wide, y+high+pen.Small+0.9, note, pen.Letters{Size: pen.Small, At: pen.Right})
+		p.Text(x+wide, y+high+pen.Small+0.9, s.say("dashed: the finished piece; true to scale along the grain only"), pen.Letters{Size: pen.Small, At: pen.Right})
 	})
 }
 
