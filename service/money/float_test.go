@@ -1,6 +1,9 @@
 package money
 
 import (
+	"math/big"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/quagmt/udecimal"
@@ -17,11 +20,17 @@ func TestFloatIsTheNearestNumber(t *testing.T) {
 		require.Equal(t, d.InexactFloat64(), toFloat(d), s)
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		s := rapid.StringMatching(`-?[0-9]{1,18}(\.[0-9]{1,8})?`).Draw(t, "decimal")
+		s := rapid.StringMatching(`-?[0-9]{1,18}(\.[0-9]{1,8})?|-?0\.[0-9]{1,19}`).Draw(t, "decimal")
 		d, err := parse(s)
 		require.NoError(t, err)
 		require.Equal(t, d.InexactFloat64(), toFloat(d), s)
 	})
+	for places := 1; places < 20; places++ { // one digit behind every power of ten
+		s := "0." + strings.Repeat("0", places-1) + "7"
+		want, err := strconv.ParseFloat(s, 64)
+		require.NoError(t, err)
+		require.Equal(t, want, toFloat(mustParse(t, s)), s)
+	}
 }
 
 func TestMillionthsAreExactOrRefused(t *testing.T) {
@@ -33,7 +42,8 @@ func TestMillionthsAreExactOrRefused(t *testing.T) {
 		require.True(t, ok, text)
 		require.Equal(t, want, got, text)
 	}
-	for _, text := range []string{"0.0000001", "10000000000000", "123456789012345678901234567890"} {
+	// 1844674407370955162 · 10 is 2⁶⁴ + 4: with one place more it would pass for 4.
+	for _, text := range []string{"0.0000001", "10000000000000", "123456789012345678901234567890", "18446744073709.55162"} {
 		p, err := ParseUnitPrice(text)
 		require.NoError(t, err)
 		_, ok := p.Millionths()
@@ -52,6 +62,10 @@ func TestFixedPlacesAreTheLibrarys(t *testing.T) {
 		want := d.RoundHAZ(places).StringFixed(places)
 		require.Equal(t, want, string(appendFixed(nil, d, places)), s)
 	})
+	for _, s := range []string{"184467440737095516.21", "-184467440737095516.21", "36893488147419103232.5"} { // 2⁶⁴ + 5, and 2⁶⁵ with a half
+		d := mustParse(t, s)
+		require.Equal(t, d.RoundHAZ(2).StringFixed(2), string(appendFixed(nil, d, 2)), s)
+	}
 	require.Equal(t, "-0.05", string(appendFixed(nil, mustParse(t, "-0.05"), 2)))
 	require.Equal(t, "0.00", string(appendFixed(nil, mustParse(t, "-0"), 2)))
 }
@@ -60,6 +74,26 @@ func mustParse(t *testing.T, s string) udecimal.Decimal {
 	d, err := parse(s)
 	require.NoError(t, err)
 	return d
+}
+
+// Millionths of an hour's price times millionths of a minute are reckoned in two words, with carries, as whole numbers of any size are.
+func TestHoursInTwoWordsAreThoseOfAnySize(t *testing.T) {
+	t.Parallel()
+	check := func(t require.TestingT, rate, time uint64) {
+		exact := new(big.Int).Mul(new(big.Int).SetUint64(rate), new(big.Int).SetUint64(time))
+		exact.Add(exact, big.NewInt(300_000_000_000)).Div(exact, big.NewInt(600_000_000_000)) // 60 minutes, 10¹² millionths, 100 cents; half up
+		got, ok := hourCents(rate, time)
+		if ok {
+			require.Equal(t, exact.String(), strconv.FormatInt(got, 10), "%d · %d", rate, time)
+		} else {
+			require.GreaterOrEqual(t, exact.Cmp(big.NewInt(1e17)), 0, "%d · %d", rate, time)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		check(t, rapid.Uint64().Draw(t, "rate")>>rapid.IntRange(0, 63).Draw(t, "shorter"), rapid.Uint64().Draw(t, "time")>>rapid.IntRange(0, 63).Draw(t, "shorter still"))
+	})
+	check(t, 7, 10540996613548315209) // 4 · 2⁶⁴ − 1: the half carries into the upper word
+	check(t, 1<<32+1, 1<<32-1)        // 2⁶⁴ − 1
 }
 
 // The cost of minutes by whole numbers is the library's.

@@ -117,6 +117,7 @@ func TestImpossibleTermsAreRefusedWithTheirPlace(t *testing.T) {
 		var pointers []string
 		for _, f := range fault.All(err) {
 			require.Equal(t, fault.Impossible, f.Kind, name)
+			require.NotEmpty(t, f.Fix, name)
 			pointers = append(pointers, f.Pointer)
 		}
 		require.Equal(t, c.pointers, pointers, name)
@@ -129,12 +130,15 @@ func TestImpossibleCostsAreTheCallersFault(t *testing.T) {
 	t.Parallel()
 	for _, c := range []Costs{
 		{Labour: amount(t, "-0.01")}, {Materials: amount(t, "-1")},
-		{LabourDeviation: -1}, {WoodDeviation: math.NaN()}, {WoodDeviation: math.Inf(1)},
+		{LabourDeviation: -1}, {WoodDeviation: -1}, {WoodDeviation: math.NaN()}, {WoodDeviation: math.Inf(1)}, {LabourDeviation: math.NaN()},
+		{LabourDeviation: 10, LabourThird: 2001}, {LabourDeviation: 10, LabourThird: -2001}, {LabourThird: 1}, {LabourDeviation: 1, LabourThird: math.NaN()},
 	} {
 		_, err := Build(c, Terms{Basis: Markup})
 		require.Error(t, err)
 		require.Equal(t, fault.Internal, fault.All(err)[0].Kind)
 	}
+	_, err := Build(Costs{LabourDeviation: 10, LabourThird: 2000}, Terms{Basis: Markup})
+	require.NoError(t, err, "twice the cube of the deviation may be")
 }
 
 func TestQuantilesAreThoseOfTheNormalDistribution(t *testing.T) {
@@ -153,6 +157,42 @@ func TestTheRangeRunsThroughTheSameBuildUp(t *testing.T) {
 	require.Equal(t, p.Total, p.Range.P50)
 	require.Equal(t, "2063.33", p.Range.P80.String()) // (1042.08 + 104.21) · 1.5 = 1719.435 → 1719.44, + 343.89
 	require.Equal(t, "2106.89", p.Range.P90.String()) // (1064.08 + 106.41) · 1.5 = 1755.735 → 1755.74, + 351.15
+}
+
+// Worked by hand from Cornish and Fisher's expansion at whole z, where x = z + (z² − 1)·γ/6 − (2z³ − 5z)·γ²/36 is a fraction.
+func TestQuantilesOfASkewedVariable(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ z, skewness, want float64 }{
+		{0, 0.6, -0.1}, {1, 1, 1 + 3.0/36}, {1, -1, 1 + 3.0/36}, {2, 0.5, 2 + 0.25 - 1.5/36}, {2, 1, 2 + 0.5 - 6.0/36}, {2, -1, 2 - 0.5 - 6.0/36},
+		{2, 1.04, 2 + 0.5 - 6.0/36}, {2, 5, 2 + 0.5 - 6.0/36}, {2, -1.04, 2 - 0.5 - 6.0/36}, // beyond ±1 as at ±1
+	} {
+		require.InDelta(t, c.want, quantile(c.z, c.skewness), 1e-12, "z %g, γ %g", c.z, c.skewness)
+	}
+}
+
+// A third moment of half the cube of the deviation is a skewness of a half: the median lies σ/12 under the mean, and by hand from
+// z₈₀ = 0.84162 the 80 % quantile is 0.83826 σ over it, from z₉₀ = 1.28155 the other 1.35035 σ.
+func TestTheRangeOfSkewedLabour(t *testing.T) {
+	t.Parallel()
+	p, err := Build(Costs{Labour: amount(t, "1000"), LabourDeviation: 50, LabourThird: 62500}, Terms{Basis: Markup})
+	require.NoError(t, err)
+	require.Equal(t, "995.83", p.Range.P50.String())
+	require.Equal(t, "1041.91", p.Range.P80.String())
+	require.Equal(t, "1067.52", p.Range.P90.String())
+}
+
+// A step under a cent is the cent: 10.0045 would be 10.01 by way of steps of 0.003. Without a step every cost is its own price.
+func TestAStepUnderACentIsTheCent(t *testing.T) {
+	t.Parallel()
+	p, err := Build(Costs{Labour: amount(t, "8.17")}, Terms{Basis: Markup, Rate: rate(t, "22.4541"), RoundTo: amount(t, "0.003")})
+	require.NoError(t, err)
+	require.Equal(t, "10.00", p.Net.String(), "8.17 · 1.224541 = 10.0045")
+	for cents := 1; cents <= 200; cents++ {
+		cost := money.RoundAmount(float64(cents) / 100)
+		p, err := Build(Costs{Labour: cost}, Terms{Basis: Markup})
+		require.NoError(t, err)
+		require.Equal(t, cost.String(), p.Net.String())
+	}
 }
 
 // A skewed spread about next to nothing has its median under nothing: nobody is paid for work.
