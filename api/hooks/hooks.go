@@ -3,6 +3,7 @@ package hooks
 
 import (
 	"context"
+	"encoding/json"
 	"net/http"
 	"strconv"
 	"strings"
@@ -52,9 +53,7 @@ func (s *Room) listEndpoints(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(web.Object(func(w *wire.Writer) {
-		wire.All(w, "items", list, func(w *wire.Writer, e *hooks.Endpoint) { writeEndpoint(w, e, "") })
-	}))
+	return c.Current(web.Value(map[string]any{"items": wire.Shown(list, shownEndpoint)}))
 }
 
 func (s *Room) getEndpoint(c *web.Call) error {
@@ -62,7 +61,7 @@ func (s *Room) getEndpoint(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Saved(http.StatusOK, e.Version, func(w *wire.Writer) { writeEndpoint(w, &e, "") })
+	return c.Saved(http.StatusOK, e.Version, web.Value(shownEndpoint(&e)))
 }
 
 func readEndpoint(o *wire.Object) hooks.Endpoint {
@@ -118,7 +117,7 @@ func (s *Room) putEndpoint(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Saved(http.StatusOK, e.Version, func(w *wire.Writer) { writeEndpoint(w, &e, "") })
+	return c.Saved(http.StatusOK, e.Version, web.Value(shownEndpoint(&e)))
 }
 
 func (s *Room) deleteEndpoint(c *web.Call) error {
@@ -154,7 +153,7 @@ func (s *Room) postTest(c *web.Call) error {
 		return err
 	}
 	c.Made("/v1/webhook-deliveries/" + d.ID)
-	return c.Send(http.StatusAccepted, web.Object(func(w *wire.Writer) { writeDelivery(w, &d) }))
+	return c.Send(http.StatusAccepted, web.Value(shownDelivery(&d)))
 }
 
 func (s *Room) listDeliveries(c *web.Call) error {
@@ -167,7 +166,7 @@ func (s *Room) listDeliveries(c *web.Call) error {
 		return err
 	}
 	return c.Current(web.Page(c, list, func(d *hooks.Delivery) string { return strconv.FormatInt(d.Number, 10) },
-		func(w *wire.Writer, d *hooks.Delivery) { w.Open(); writeDelivery(w, d); w.Close() }))
+		wire.Item(shownDelivery)))
 }
 
 func (s *Room) getDelivery(c *web.Call) error {
@@ -179,11 +178,11 @@ func (s *Room) getDelivery(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(web.Object(func(w *wire.Writer) {
-		writeDelivery(w, &d)
-		w.Raw("body", string(body))
-		wire.All(w, "tried", attempts, writeAttempt)
-	}))
+	return c.Current(web.Value(struct {
+		delivery
+		Body  json.RawMessage `json:"body"`
+		Tried []attempt       `json:"tried"`
+	}{shownDelivery(&d), body, wire.Shown(attempts, shownAttempt)}))
 }
 
 func (s *Room) postResend(c *web.Call) error {
@@ -191,59 +190,69 @@ func (s *Room) postResend(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusAccepted, web.Object(func(w *wire.Writer) { writeDelivery(w, &d) }))
+	return c.Send(http.StatusAccepted, web.Value(shownDelivery(&d)))
 }
 
 // sendNewSecret answers with an endpoint whose secret has just been made.
 func sendNewSecret(c *web.Call, e *hooks.Endpoint) error {
-	return c.Saved(http.StatusCreated, e.Version, func(w *wire.Writer) { writeEndpoint(w, e, webhook.SecretText(e.Secret)) })
+	shown := shownEndpoint(e)
+	shown.Secret = webhook.SecretText(e.Secret)
+	return c.Saved(http.StatusCreated, e.Version, web.Value(shown))
 }
 
-// writeEndpoint writes an endpoint; with its secret when that has just been made.
-func writeEndpoint(w *wire.Writer, e *hooks.Endpoint, secret string) {
-	w.Open()
-	w.Text("id", e.ID)
-	w.Text("url", e.URL)
-	w.Text("description", e.Description)
-	w.Texts("kinds", e.Kinds)
-	w.Bool("enabled", e.Enabled)
-	w.TextIfThere("disabled_why", e.DisabledWhy)
-	w.MomentOrNull("earlier_secret_until", e.EarlierUntil)
-	w.MomentOrNull("created_at", &e.CreatedAt)
-	w.Text("created_by", e.CreatedBy)
-	w.MomentOrNull("updated_at", &e.UpdatedAt)
-	if secret != "" {
-		w.Text("secret", secret)
-	}
-	w.Close()
+// endpoint is an endpoint as answers show it.
+type endpoint struct {
+	ID           string   `json:"id"`
+	URL          string   `json:"url"`
+	Description  string   `json:"description"`
+	Kinds        []string `json:"kinds"`
+	Enabled      bool     `json:"enabled"`
+	DisabledWhy  *string  `json:"disabled_why"`
+	EarlierUntil *string  `json:"earlier_secret_until"`
+	CreatedAt    string   `json:"created_at"`
+	CreatedBy    string   `json:"created_by"`
+	UpdatedAt    string   `json:"updated_at"`
+	Secret       string   `json:"secret,omitempty"` // when it has just been made
 }
 
-func writeDelivery(w *wire.Writer, d *hooks.Delivery) {
-	w.Text("id", d.ID)
-	w.Text("endpoint", d.Endpoint)
-	w.Text("state", string(d.State))
-	w.Int("attempts", int64(d.Attempts))
-	w.Int("failed", int64(d.Tries))
-	w.MomentOrNull("next_at", d.NextAt)
-	w.MomentOrNull("finished_at", d.FinishedAt)
-	w.OpenAt("event")
-	w.Text("id", d.EventID)
-	w.Text("kind", d.Kind)
-	w.Text("subject", d.Subject)
-	w.MomentOrNull("happened_at", &d.Happened)
-	w.Close()
+func shownEndpoint(e *hooks.Endpoint) endpoint {
+	return endpoint{e.ID, e.URL, e.Description, wire.Listed(e.Kinds), e.Enabled, e.DisabledWhy, wire.MaybeMoment(e.EarlierUntil),
+		wire.Moment(e.CreatedAt), e.CreatedBy, wire.Moment(e.UpdatedAt), ""}
 }
 
-func writeAttempt(w *wire.Writer, a *hooks.Attempt) {
-	w.Open()
-	w.Int("number", int64(a.Number))
-	w.MomentOrNull("at", &a.At)
-	w.Int("took_ms", int64(a.TookMS))
-	if a.Status == nil {
-		w.Null("status")
-	} else {
-		w.Int("status", int64(*a.Status))
-	}
-	w.TextIfThere("failure", a.Failure)
-	w.Close()
+// delivery is a delivery as answers show it.
+type delivery struct {
+	ID         string      `json:"id"`
+	Endpoint   string      `json:"endpoint"`
+	State      hooks.State `json:"state"`
+	Attempts   int         `json:"attempts"`
+	Failed     int         `json:"failed"`
+	NextAt     *string     `json:"next_at"`
+	FinishedAt *string     `json:"finished_at"`
+	Event      event       `json:"event"`
+}
+
+type event struct {
+	ID         string `json:"id"`
+	Kind       string `json:"kind"`
+	Subject    string `json:"subject"`
+	HappenedAt string `json:"happened_at"`
+}
+
+func shownDelivery(d *hooks.Delivery) delivery {
+	return delivery{d.ID, d.Endpoint, d.State, d.Attempts, d.Tries, wire.MaybeMoment(d.NextAt), wire.MaybeMoment(d.FinishedAt),
+		event{d.EventID, d.Kind, d.Subject, wire.Moment(d.Happened)}}
+}
+
+// attempt is one call of an endpoint as answers show it.
+type attempt struct {
+	Number  int     `json:"number"`
+	At      string  `json:"at"`
+	TookMS  int     `json:"took_ms"`
+	Status  *int    `json:"status"`
+	Failure *string `json:"failure"`
+}
+
+func shownAttempt(a *hooks.Attempt) attempt {
+	return attempt{a.Number, wire.Moment(a.At), a.TookMS, a.Status, a.Failure}
 }

@@ -34,7 +34,7 @@ func (s *room) listKeys(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(web.Page(c, list, func(k *keys.Key) string { return k.ID }, func(w *wire.Writer, k *keys.Key) { writeAccessKey(w, k, "") }))
+	return c.Current(web.Page(c, list, func(k *keys.Key) string { return k.ID }, wire.Item(shownKey)))
 }
 
 func (s *room) getKey(c *web.Call) error {
@@ -42,7 +42,7 @@ func (s *room) getKey(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, func(w *wire.Writer) { writeAccessKey(w, &k, "") })
+	return c.Send(http.StatusOK, web.Value(shownKey(&k)))
 }
 
 // postKey makes a key and shows it, this once.
@@ -150,27 +150,30 @@ func (s *room) postKeyRotation(c *web.Call) error {
 // sendNewKey answers with a key that has just been made, and its text.
 func sendNewKey(c *web.Call, k *keys.Key, text string) error {
 	c.Made("/v1/keys/" + k.ID)
-	return c.Send(http.StatusCreated, func(w *wire.Writer) { writeAccessKey(w, k, text) })
+	shown := shownKey(k)
+	shown.Key = text
+	return c.Send(http.StatusCreated, web.Value(shown))
 }
 
-// writeAccessKey writes a key; with its text when it has just been made.
-func writeAccessKey(w *wire.Writer, k *keys.Key, text string) {
-	w.Open()
-	w.Text("id", k.ID)
-	w.Text("kind", string(k.Kind))
-	w.Text("name", k.Name)
-	w.Texts("scopes", k.Scopes)
-	w.Texts("origins", k.Origins)
-	w.MomentOrNull("created_at", &k.CreatedAt)
-	w.Text("created_by", k.CreatedBy)
-	w.MomentOrNull("expires_at", k.ExpiresAt)
-	w.MomentOrNull("revoked_at", k.RevokedAt)
-	w.MomentOrNull("last_used_at", k.LastUsedAt)
-	w.TextIfThere("successor", k.Successor)
-	if text != "" {
-		w.Text("key", text)
-	}
-	w.Close()
+// accessKey is a key as answers show it.
+type accessKey struct {
+	ID         string    `json:"id"`
+	Kind       keys.Kind `json:"kind"`
+	Name       string    `json:"name"`
+	Scopes     []string  `json:"scopes"`
+	Origins    []string  `json:"origins"`
+	CreatedAt  string    `json:"created_at"`
+	CreatedBy  string    `json:"created_by"`
+	ExpiresAt  *string   `json:"expires_at"`
+	RevokedAt  *string   `json:"revoked_at"`
+	LastUsedAt *string   `json:"last_used_at"`
+	Successor  *string   `json:"successor"`
+	Key        string    `json:"key,omitempty"` // the key itself, when it has just been made
+}
+
+func shownKey(k *keys.Key) accessKey {
+	return accessKey{k.ID, k.Kind, k.Name, wire.Listed(k.Scopes), wire.Listed(k.Origins), wire.Moment(k.CreatedAt), k.CreatedBy,
+		wire.MaybeMoment(k.ExpiresAt), wire.MaybeMoment(k.RevokedAt), wire.MaybeMoment(k.LastUsedAt), k.Successor, ""}
 }
 
 // listRefusals lists what was refused, newest first. The cursor holds the row after which a page starts.
@@ -186,7 +189,7 @@ func (s *room) listRefusals(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(web.Page(c, list, refusalPlace, writeRefusal))
+	return c.Current(web.Page(c, list, refusalPlace, wire.Item(shownRefusal)))
 }
 
 // refusalPlace writes where a page ended.
@@ -198,13 +201,16 @@ func refusalPlace(r *keys.Refusal) string {
 	return string(raw)
 }
 
-func writeRefusal(w *wire.Writer, r *keys.Refusal) {
-	w.Open()
-	w.Text("minute", r.Minute.UTC().Format(time.RFC3339))
-	w.Text("reason", r.Reason)
-	w.Text("operation", r.Route)
-	w.TextOrNull("key", r.Key)
-	w.Text("address", r.Address)
-	w.Int("count", r.Count)
-	w.Close()
+// refusal is a refusal as answers show it.
+type refusal struct {
+	Minute    string  `json:"minute"`
+	Reason    string  `json:"reason"`
+	Operation string  `json:"operation"`
+	Key       *string `json:"key"`
+	Address   string  `json:"address"`
+	Count     int64   `json:"count"`
+}
+
+func shownRefusal(r *keys.Refusal) refusal {
+	return refusal{wire.Moment(r.Minute), r.Reason, r.Route, wire.Maybe(r.Key), r.Address, r.Count}
 }

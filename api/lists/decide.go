@@ -22,5 +22,5 @@ func (s *room) postDecision(c *web.Call, approve bool) error {
 	if err != nil {
 		return refusedPrices(err)
 	}
-	return c.Send(http.StatusOK, func(w *wire.Writer) { writePriceUpdate(w, u, true) })
+	return c.Send(http.StatusOK, web.Value(shownReport(u)))
 }

@@ -107,7 +107,7 @@ func (s *room) postPriceUpdate(c *web.Call) error {
 		status = http.StatusCreated
 		c.Made(priceUpdatesPath + "/" + update.ID)
 	}
-	return c.Send(status, func(w *wire.Writer) { writePriceUpdate(w, update, true) })
+	return c.Send(status, web.Value(shownReport(update)))
 }
 
 func (s *room) getPriceUpdate(c *web.Call) error {
@@ -115,7 +115,7 @@ func (s *room) getPriceUpdate(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(func(w *wire.Writer) { writePriceUpdate(w, u, true) })
+	return c.Current(web.Value(shownReport(u)))
 }
 
 func (s *room) listPriceUpdates(c *web.Call) error {
@@ -128,7 +128,7 @@ func (s *room) listPriceUpdates(c *web.Call) error {
 		return err
 	}
 	return c.Current(web.Object(func(w *wire.Writer) {
-		wire.All(w, "items", list, func(w *wire.Writer, u **lists.Update) { writePriceUpdate(w, *u, false) })
+		wire.All(w, "items", list, wire.Item(shownUpdate))
 		web.NextNumber(w, c, next)
 	}))
 }
@@ -142,5 +142,5 @@ func (s *room) listPriceUpdateRows(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(web.Page(c, rows, func(r *lists.Row) string { return strconv.Itoa(r.Place) }, writePriceUpdateRow))
+	return c.Current(web.Page(c, rows, func(r *lists.Row) string { return strconv.Itoa(r.Place) }, wire.Item(shownRow)))
 }

@@ -28,7 +28,7 @@ func (s *room) listSuppliers(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(web.Page(c, list, func(x *lists.Supplier) string { return x.Code }, writeSupplier))
+	return c.Current(web.Page(c, list, func(x *lists.Supplier) string { return x.Code }, wire.Item(shownSupplier)))
 }
 
 func (s *room) getSupplier(c *web.Call) error {
@@ -36,7 +36,7 @@ func (s *room) getSupplier(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Version(x.Version, func(w *wire.Writer) { writeSupplier(w, &x) })
+	return c.Version(x.Version, web.Value(shownSupplier(&x)))
 }
 
 func (s *room) putSupplier(c *web.Call) error {
@@ -56,7 +56,7 @@ func (s *room) putSupplier(c *web.Call) error {
 		status = http.StatusCreated
 		c.Made(c.Request().URL.EscapedPath())
 	}
-	return c.Saved(status, x.Version, func(w *wire.Writer) { writeSupplier(w, &x) })
+	return c.Saved(status, x.Version, web.Value(shownSupplier(&x)))
 }
 
 func readSupplier(o *wire.Object) lists.Supplier {
@@ -69,22 +69,17 @@ func readSupplier(o *wire.Object) lists.Supplier {
 	return lists.Supplier{Name: o.Text("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"), HeldLimit: limit("held_limit")}
 }
 
-func writeSupplier(w *wire.Writer, x *lists.Supplier) {
-	w.Open()
-	w.Text("code", x.Code)
-	w.Text("name", x.Name)
-	writeLimit(w, "move_limit", x.MoveLimit)
-	writeLimit(w, "missing_limit", x.MissingLimit)
-	writeLimit(w, "held_limit", x.HeldLimit)
-	w.Close()
+// supplier is a supplier as answers show it; a limit of its own, or null.
+type supplier struct {
+	Code         string      `json:"code"`
+	Name         string      `json:"name"`
+	MoveLimit    *money.Rate `json:"move_limit"`
+	MissingLimit *money.Rate `json:"missing_limit"`
+	HeldLimit    *money.Rate `json:"held_limit"`
 }
 
-func writeLimit(w *wire.Writer, name string, r *money.Rate) {
-	if r == nil {
-		w.Null(name)
-		return
-	}
-	w.Literal(name, r.String())
+func shownSupplier(x *lists.Supplier) supplier {
+	return supplier{x.Code, x.Name, x.MoveLimit, x.MissingLimit, x.HeldLimit}
 }
 
 func (s *room) listArticles(c *web.Call) error {
@@ -92,16 +87,17 @@ func (s *room) listArticles(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Current(web.Page(c, list, func(a *lists.Article) string { return a.Article }, writeArticle))
+	return c.Current(web.Page(c, list, func(a *lists.Article) string { return a.Article }, wire.Item(shownArticle)))
 }
 
-func writeArticle(w *wire.Writer, a *lists.Article) {
-	w.Open()
-	w.Text("article", a.Article)
-	w.Text("item", a.Item)
-	w.Literal("pack_size", a.Size.String())
-	w.Close()
+// article is a supplier's number for a pack as answers show it.
+type article struct {
+	Article string         `json:"article"`
+	Item    string         `json:"item"`
+	Size    money.Quantity `json:"pack_size"`
 }
+
+func shownArticle(a *lists.Article) article { return article{a.Article, a.Item, a.Size} }
 
 func (s *room) putArticles(c *web.Call) error {
 	list, err := web.Read(c, readArticles)
@@ -111,7 +107,7 @@ func (s *room) putArticles(c *web.Call) error {
 	if err := s.Store.Lists.PutArticles(c.Ctx(), c.Param("code"), list, c.Actor()); err != nil {
 		return refusedPrices(err)
 	}
-	return c.Send(http.StatusOK, web.Object(func(w *wire.Writer) { w.Int("saved", int64(len(list))) }))
+	return c.Send(http.StatusOK, web.Value(map[string]int{"saved": len(list)}))
 }
 
 func readArticles(o *wire.Object) []lists.Article {

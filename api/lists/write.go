@@ -4,116 +4,150 @@ import (
 	"time"
 
 	"seamwright/api/wire"
+	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/store/lists"
 )
 
 // Encode writes a report as POST /v1/price-updates answers it.
 func Encode(u *lists.Update) []byte {
-	return wire.Encode(measure.Millimetres, func(w *wire.Writer) { writePriceUpdate(w, u, true) })
+	return wire.Encode(measure.Millimetres, func(w *wire.Writer) { w.Tagged(shownReport(u)) })
 }
 
-// writePriceUpdate writes the report of a list; in full with the first rows that were held or rejected.
-func writePriceUpdate(w *wire.Writer, u *lists.Update, full bool) {
-	w.Open()
-	w.TextOrNull("id", u.ID)
-	w.Text("supplier", u.Supplier)
-	w.Date("list_date", u.ListDate)
-	w.Date("effective_from", u.EffectiveFrom)
-	w.Text("currency", u.Currency)
-	w.Text("status", string(u.Status))
-	w.TextOrNull("would_be", string(u.WouldBe))
-	w.Texts("held_because", u.HeldBecause)
-	w.Bool("repeated", u.Repeated)
-	writeUnderstood(w, u)
-	w.OpenAt("counts")
-	for _, c := range []struct {
-		name string
-		n    int
-	}{{"rows", u.Counts.Rows}, {"new", u.Counts.New}, {"changed", u.Counts.Changed}, {"unchanged", u.Counts.Unchanged}, {"duplicate", u.Counts.Duplicate},
-		{"held", u.Counts.Held}, {"rejected", u.Counts.Rejected}, {"missing", u.Counts.Missing}} {
-		w.Int(c.name, int64(c.n))
+// update is the report of a list as a list of them shows it; its beginning and its end, between which the whole report has more.
+type update struct {
+	begun
+	ended
+}
+
+// report is a report with the first rows that were held or rejected, and with how the open offers stand.
+type report struct {
+	begun
+	Undecided int     `json:"undecided"`
+	FirstRows []row   `json:"first_rows"`
+	Offers    *offers `json:"offers"`
+	ended
+}
+
+type begun struct {
+	ID            *string        `json:"id"`
+	Supplier      string         `json:"supplier"`
+	ListDate      catalogue.Date `json:"list_date"`
+	EffectiveFrom catalogue.Date `json:"effective_from"`
+	Currency      string         `json:"currency"`
+	Status        lists.Status   `json:"status"`
+	WouldBe       *lists.Status  `json:"would_be"`
+	HeldBecause   []string       `json:"held_because"`
+	Repeated      bool           `json:"repeated"`
+	Understood    understood     `json:"understood"`
+	Counts        lists.Counts   `json:"counts"`
+	LargestMoves  []move         `json:"largest_moves"`
+	Basket        []topEffect    `json:"basket"`
+}
+
+type ended struct {
+	Revision  int64   `json:"revision"`
+	CreatedAt string  `json:"created_at"`
+	CreatedBy string  `json:"created_by"`
+	DecidedAt *string `json:"decided_at"`
+	DecidedBy *string `json:"decided_by"`
+}
+
+type understood struct {
+	Format      string   `json:"format"`
+	Encoding    string   `json:"encoding"`
+	Separator   *string  `json:"separator"`
+	DecimalSign *string  `json:"decimal_sign"`
+	Columns     []string `json:"columns"`
+	Ignored     []string `json:"ignored"`
+	Stated      []string `json:"stated"`
+}
+
+type offers struct {
+	Checked   int64   `json:"checked"`
+	Unchecked int64   `json:"unchecked"`
+	Drifted   int64   `json:"drifted"`
+	First     []offer `json:"first"`
+}
+
+type offer struct {
+	Quote  string       `json:"quote"`
+	Number int64        `json:"number"`
+	Moved  wire.Literal `json:"moved"`
+}
+
+type move struct {
+	Item    string       `json:"item"`
+	Size    wire.Literal `json:"pack_size"`
+	Before  string       `json:"before"`
+	After   string       `json:"after"`
+	Percent wire.Literal `json:"percent"`
+	Held    bool         `json:"held"`
+}
+
+type topEffect struct {
+	Reference  string       `json:"reference"`
+	CostBefore *string      `json:"cost_before"`
+	CostAfter  *string      `json:"cost_after"`
+	Percent    wire.Literal `json:"percent"`
+	Reason     *string      `json:"reason"`
+}
+
+// row is a row that was not simply taken.
+type row struct {
+	Line   int             `json:"line"`
+	Status lists.RowStatus `json:"status"`
+	Column *string         `json:"column"`
+	Reason string          `json:"reason"`
+	Found  *string         `json:"found"`
+	Code   *string         `json:"code"`
+	Item   *string         `json:"item"`
+	Size   wire.Literal    `json:"pack_size"`
+	Amount *string         `json:"amount"`
+	Before *string         `json:"before"`
+	Per    *string         `json:"per"`
+}
+
+func shownUpdate(u **lists.Update) update { return update{beginningOf(*u), endOf(*u)} }
+
+func shownReport(u *lists.Update) report {
+	return report{beginningOf(u), u.Undecided, wire.Shown(u.FirstRows, shownRow), shownOffers(u.Offers), endOf(u)}
+}
+
+func beginningOf(u *lists.Update) begun {
+	x := &u.Understood
+	return begun{wire.Maybe(u.ID), u.Supplier, u.ListDate, u.EffectiveFrom, u.Currency, u.Status, wire.Maybe(u.WouldBe),
+		wire.Listed(u.HeldBecause), u.Repeated,
+		understood{x.Format, x.Encoding, wire.Maybe(x.Separator), wire.Maybe(x.DecimalSign), wire.Listed(x.Columns), wire.Listed(x.Ignored),
+			wire.Listed(x.Stated)},
+		u.Counts, wire.Shown(u.LargestMoves, shownMove), wire.Shown(u.Basket, shownEffect)}
+}
+
+func endOf(u *lists.Update) ended {
+	var decided *time.Time
+	if !u.DecidedAt.IsZero() {
+		decided = &u.DecidedAt
 	}
-	w.Close()
-	wire.All(w, "largest_moves", u.LargestMoves, writePriceMove)
-	wire.All(w, "basket", u.Basket, writeTopEffect)
-	if full {
-		w.Int("undecided", int64(u.Undecided))
-		wire.All(w, "first_rows", u.FirstRows, writePriceUpdateRow)
-		writePriceOffers(w, u.Offers)
-	}
-	w.Int("revision", u.Revision)
-	w.Text("created_at", u.CreatedAt.UTC().Format(time.RFC3339))
-	w.Text("created_by", u.CreatedBy)
-	w.TimeOrNull("decided_at", u.DecidedAt)
-	w.TextOrNull("decided_by", u.DecidedBy)
-	w.Close()
+	return ended{u.Revision, wire.Moment(u.CreatedAt), u.CreatedBy, wire.MaybeMoment(decided), wire.Maybe(u.DecidedBy)}
 }
 
-func writeUnderstood(w *wire.Writer, u *lists.Update) {
-	w.OpenAt("understood")
-	w.Text("format", u.Understood.Format)
-	w.Text("encoding", u.Understood.Encoding)
-	w.TextOrNull("separator", u.Understood.Separator)
-	w.TextOrNull("decimal_sign", u.Understood.DecimalSign)
-	w.Texts("columns", u.Understood.Columns)
-	w.Texts("ignored", u.Understood.Ignored)
-	w.Texts("stated", u.Understood.Stated)
-	w.Close()
-}
-
-func writePriceOffers(w *wire.Writer, o *lists.Offers) {
+func shownOffers(o *lists.Offers) *offers {
 	if o == nil {
-		w.Null("offers")
-		return
+		return nil
 	}
-	w.OpenAt("offers")
-	w.Int("checked", o.Checked)
-	w.Int("unchecked", o.Unchecked)
-	w.Int("drifted", o.Drifted)
-	wire.All(w, "first", o.First, func(w *wire.Writer, one *lists.Offer) {
-		w.Open()
-		w.Text("quote", one.Quote)
-		w.Int("number", one.Number)
-		w.Literal("moved", one.Moved)
-		w.Close()
-	})
-	w.Close()
+	return &offers{o.Checked, o.Unchecked, o.Drifted,
+		wire.Shown(o.First, func(x *lists.Offer) offer { return offer{x.Quote, x.Number, wire.Literal(x.Moved)} })}
 }
 
-func writePriceMove(w *wire.Writer, m *lists.Move) {
-	w.Open()
-	w.Text("item", m.Item)
-	w.Literal("pack_size", m.Size)
-	w.Text("before", m.Before)
-	w.Text("after", m.After)
-	w.Literal("percent", m.Percent)
-	w.Bool("held", m.Held)
-	w.Close()
+func shownMove(m *lists.Move) move {
+	return move{m.Item, wire.Literal(m.Size), m.Before, m.After, wire.Literal(m.Percent), m.Held}
 }
 
-func writeTopEffect(w *wire.Writer, e *lists.TopEffect) {
-	w.Open()
-	w.Text("reference", e.Reference)
-	w.TextOrNull("cost_before", e.CostBefore)
-	w.TextOrNull("cost_after", e.CostAfter)
-	w.Literal("percent", e.Percent)
-	w.TextOrNull("reason", e.Reason)
-	w.Close()
+func shownEffect(e *lists.TopEffect) topEffect {
+	return topEffect{e.Reference, wire.Maybe(e.CostBefore), wire.Maybe(e.CostAfter), wire.Literal(e.Percent), wire.Maybe(e.Reason)}
 }
 
-func writePriceUpdateRow(w *wire.Writer, r *lists.Row) {
-	w.Open()
-	w.Int("line", int64(r.Line))
-	w.Text("status", string(r.Status))
-	w.TextOrNull("column", r.Column)
-	w.Text("reason", r.Reason)
-	w.TextOrNull("found", r.Found)
-	w.TextOrNull("code", r.Code)
-	w.TextOrNull("item", r.Item)
-	w.Literal("pack_size", r.Size)
-	w.TextOrNull("amount", r.Amount)
-	w.TextOrNull("before", r.Before)
-	w.TextOrNull("per", r.Per)
-	w.Close()
+func shownRow(r *lists.Row) row {
+	return row{r.Line, r.Status, wire.Maybe(r.Column), r.Reason, wire.Maybe(r.Found), wire.Maybe(r.Code), wire.Maybe(r.Item),
+		wire.Literal(r.Size), wire.Maybe(r.Amount), wire.Maybe(r.Before), wire.Maybe(r.Per)}
 }

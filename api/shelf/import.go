@@ -55,7 +55,7 @@ func (s *room) putImport(c *web.Call) error {
 	if err != nil {
 		return inFile(err)
 	}
-	return c.Send(http.StatusOK, func(w *wire.Writer) { writeImported(w, part, len(lines), done) })
+	return c.Send(http.StatusOK, web.Value(shownImport(part, len(lines), done)))
 }
 
 // partOf is the part of the catalogue that a file is for.
@@ -85,22 +85,27 @@ func editOf(c *web.Call, part *sheet.Part, lines []sheet.Line, wrong []sheet.Wro
 	return edit
 }
 
-func writeImported(w *wire.Writer, part *sheet.Part, rows int, done *shelf.Edited) {
-	w.Open()
-	w.Text("part", part.Name)
-	w.Int("revision", done.Snapshot.Revision)
-	w.Int("rows", int64(rows))
-	w.Int("created", int64(done.Created))
-	w.Int("changed", int64(done.Changed-done.Created))
-	w.Int("unchanged", int64(rows-done.Changed))
-	wire.All(w, "warnings", done.Odd, func(w *wire.Writer, o *sheet.Wrong) {
-		w.Open()
-		w.Int("line", int64(o.Row))
-		w.Text("column", o.Column)
-		w.Text("text", o.Detail)
-		w.Close()
-	})
-	w.Close()
+// imported is what loading a file did.
+type imported struct {
+	Part      string    `json:"part"`
+	Revision  int64     `json:"revision"`
+	Rows      int       `json:"rows"`
+	Created   int       `json:"created"`
+	Changed   int       `json:"changed"`
+	Unchanged int       `json:"unchanged"`
+	Warnings  []oddCell `json:"warnings"`
+}
+
+// oddCell is what is odd about a cell of a file, but may be so.
+type oddCell struct {
+	Line   int    `json:"line"`
+	Column string `json:"column"`
+	Text   string `json:"text"`
+}
+
+func shownImport(part *sheet.Part, rows int, done *shelf.Edited) imported {
+	return imported{part.Name, done.Snapshot.Revision, rows, done.Created, done.Changed - done.Created, rows - done.Changed,
+		wire.Shown(done.Odd, func(o *sheet.Wrong) oddCell { return oddCell{o.Row, o.Column, o.Detail} })}
 }
 
 // decideLines compares the lines with the rows that there are. A line that changes a row must have the version that

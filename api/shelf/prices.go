@@ -17,6 +17,16 @@ type packPrice struct {
 	key   string
 }
 
+// shownPrice is such a price as answers show it.
+type shownPrice struct {
+	PackSize  money.Quantity  `json:"pack_size"`
+	Unit      catalogue.Unit  `json:"unit"`
+	Supplier  string          `json:"supplier"`
+	ValidFrom catalogue.Date  `json:"valid_from"`
+	Amount    money.UnitPrice `json:"amount"`
+	Currency  string          `json:"currency"`
+}
+
 // servePrices adds the price history of a collection's items.
 func servePrices[T any](s *room, c collection[T], packs func(*T) ([]catalogue.Pack, catalogue.Unit)) {
 	s.Serve("GET /v1/"+c.part.Name+"/:code/prices", func(e *web.Call) error {
@@ -30,7 +40,9 @@ func servePrices[T any](s *room, c collection[T], packs func(*T) ([]catalogue.Pa
 		}
 		all, unit := packs(item)
 		list := itemsAfter(e, inForce(all, e.Day("from"), e.Day("to")), priceKey)
-		return e.Current(web.Page(e, list, priceKey, func(w *wire.Writer, p *packPrice) { writePackPrice(w, p, unit, e.Cat.Settings.Currency) }))
+		return e.Current(web.Page(e, list, priceKey, wire.Item(func(p *packPrice) shownPrice {
+			return shownPrice{p.size, unit, p.price.Supplier, p.price.ValidFrom, p.price.Amount, e.Cat.Settings.Currency}
+		})))
 	})
 }
 
@@ -50,15 +62,4 @@ func inForce(packs []catalogue.Pack, from, to catalogue.Date) []packPrice {
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].key < out[j].key })
 	return out
-}
-
-func writePackPrice(w *wire.Writer, p *packPrice, unit catalogue.Unit, currency string) {
-	w.Open()
-	w.Quantity("pack_size", p.size)
-	w.Text("unit", string(unit))
-	w.Text("supplier", p.price.Supplier)
-	w.Date("valid_from", p.price.ValidFrom)
-	w.UnitPrice("amount", p.price.Amount)
-	w.Text("currency", currency)
-	w.Close()
 }

@@ -21,27 +21,29 @@ func (s *room) listAuditEntries(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, web.Page(c, list, func(a *shelf.Entry) string { return strconv.FormatInt(a.Number, 10) }, writeAuditEntry))
+	return c.Send(http.StatusOK, web.Page(c, list, func(a *shelf.Entry) string { return strconv.FormatInt(a.Number, 10) }, writeEntry))
 }
 
-func writeAuditEntry(w *wire.Writer, a *shelf.Entry) {
+// auditEntry is a change as answers show it.
+type auditEntry struct {
+	ID       string    `json:"id"`
+	At       time.Time `json:"at"`
+	Actor    string    `json:"actor"`
+	Entity   string    `json:"entity"`
+	Code     string    `json:"code"`
+	Action   string    `json:"action"`
+	Revision int64     `json:"revision"`
+}
+
+func shownEntry(a *shelf.Entry) auditEntry {
+	return auditEntry{strconv.FormatInt(a.Number, 10), a.At.UTC(), a.Actor, a.Entity, a.Code, a.Action, a.Revision}
+}
+
+// writeEntry writes the states before and after as they were kept, to the letter.
+func writeEntry(w *wire.Writer, a *shelf.Entry) {
 	w.Open()
-	w.Text("id", strconv.FormatInt(a.Number, 10))
-	w.Text("at", a.At.UTC().Format(time.RFC3339Nano))
-	w.Text("actor", a.Actor)
-	w.Text("entity", a.Entity)
-	w.Text("code", a.Code)
-	w.Text("action", a.Action)
-	w.Int("revision", a.Revision)
-	for _, state := range []struct {
-		name string
-		raw  []byte
-	}{{"before", a.Before}, {"after", a.After}} {
-		if state.raw == nil {
-			w.Null(state.name)
-			continue
-		}
-		w.Raw(state.name, string(state.raw))
-	}
+	w.Fields(shownEntry(a))
+	w.RawOrNull("before", a.Before)
+	w.RawOrNull("after", a.After)
 	w.Close()
 }

@@ -55,6 +55,9 @@ func Object(write func(*wire.Writer)) func(*wire.Writer) {
 	return func(w *wire.Writer) { w.Open(); write(w); w.Close() }
 }
 
+// Value is a value of a type with tags for JSON.
+func Value(v any) func(*wire.Writer) { return func(w *wire.Writer) { w.Tagged(v) } }
+
 // Page is one page of a list, of which one item more than the page holds was looked for.
 func Page[T any](c *Call, list []T, key func(*T) string, write func(*wire.Writer, *T)) func(*wire.Writer) {
 	return Object(func(w *wire.Writer) { WritePage(w, c, list, key, write) })

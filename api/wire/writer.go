@@ -459,6 +459,15 @@ func (w *Writer) Raw(name, text string) {
 	w.Buf = append(w.Buf, text...)
 }
 
+// RawOrNull is Raw, and null where there is nothing.
+func (w *Writer) RawOrNull(name string, raw []byte) {
+	if raw == nil {
+		w.Null(name)
+		return
+	}
+	w.Raw(name, string(raw))
+}
+
 // TimeOrNull writes a time in UTC, null for the zero time.
 func (w *Writer) TimeOrNull(name string, t time.Time) {
 	if t.IsZero() {

@@ -360,3 +360,15 @@ func appendFixed(b []byte, d udecimal.Decimal, places uint8) []byte {
 	}
 	return b
 }
+
+// MarshalJSON writes an amount as text with two decimals.
+func (a Amount) MarshalJSON() ([]byte, error) { return append(a.Append([]byte{'"'}), '"'), nil }
+
+// MarshalJSON writes a price as text with four decimals.
+func (p UnitPrice) MarshalJSON() ([]byte, error) { return append(p.Append([]byte{'"'}), '"'), nil }
+
+// MarshalJSON writes a quantity as a number.
+func (q Quantity) MarshalJSON() ([]byte, error) { return q.Append(nil), nil }
+
+// MarshalJSON writes a rate as a number.
+func (r Rate) MarshalJSON() ([]byte, error) { return r.Append(nil), nil }
