@@ -189,7 +189,7 @@ func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue
 // sendQuote answers with an offer as it stands, with its estimate when that is at hand.
 func (s *Room) sendQuote(c *web.Call, status int, q *offers.Quote, answer string) error {
 	return c.Saved(status, q.Version, web.Object(func(w *wire.Writer) {
-		writeOffer(w, q, s.ShopToday())
+		w.Fields(shownOffer(q, s.ShopToday()))
 		if answer != "" {
 			w.Raw("estimate", answer)
 		}

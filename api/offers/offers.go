@@ -48,8 +48,8 @@ func (s *Room) getQuote(c *web.Call) error {
 		return err
 	}
 	return c.Version(q.Version, web.Object(func(w *wire.Writer) {
-		writeOffer(w, &q, s.ShopToday())
-		wire.All(w, "moves", moves, writeQuoteMove)
+		w.Fields(shownOffer(&q, s.ShopToday()))
+		w.TaggedAt("moves", wire.Shown(moves, shownMove))
 		w.Raw("estimate", r.Answer)
 	}))
 }
@@ -68,7 +68,7 @@ func (s *Room) listQuotes(c *web.Call) error {
 		return err
 	}
 	return c.Current(web.Object(func(w *wire.Writer) {
-		web.WritePage(w, c, list, placeText, func(w *wire.Writer, q *offers.Quote) { w.Open(); writeOffer(w, q, wanted.Today); w.Close() })
+		web.WritePage(w, c, list, placeText, wire.Item(func(q *offers.Quote) offer { return shownOffer(q, wanted.Today) }))
 		if wanted.MovedAtLeast != nil {
 			w.Int("unchecked", unchecked)
 		}
@@ -114,17 +114,17 @@ func statuses(c *web.Call) (list []quote.Status) {
 }
 
 // movedAtLeast reads drifted and moved: the percent by which a cost must have moved, nil when that is not asked.
-func (s *Room) movedAtLeast(c *web.Call) *float64 {
+func (s *Room) movedAtLeast(c *web.Call) *money.Rate {
 	if c.Has("moved") {
-		percent := c.Decimal("moved")
+		percent := money.Rate(money.RoundQuantity(c.Decimal("moved"), 6))
 		return &percent
 	}
 	if !c.Flag("drifted") {
 		return nil
 	}
-	limit := 5.0
+	limit := money.RateOf(5)
 	if cat := s.Snapshot(); cat != nil {
-		limit = cat.Settings.QuoteDriftLimit.Float()
+		limit = cat.Settings.QuoteDriftLimit
 	}
 	return &limit
 }
@@ -174,7 +174,7 @@ func (s *Room) listRevisions(c *web.Call) error {
 		return err
 	}
 	return c.Current(web.Page(c, list, func(r *offers.Revision) string { return strconv.Itoa(r.Number) },
-		func(w *wire.Writer, r *offers.Revision) { w.Open(); writeRevision(w, r); w.Close() }))
+		wire.Item(shownRevision)))
 }
 
 func (s *Room) getRevision(c *web.Call) error {
@@ -183,7 +183,7 @@ func (s *Room) getRevision(c *web.Call) error {
 		return err
 	}
 	return c.Current(web.Object(func(w *wire.Writer) {
-		writeRevision(w, &r)
+		w.Fields(shownRevision(&r))
 		w.Raw("request", r.Request)
 		w.Raw("estimate", r.Answer)
 	}))
@@ -205,5 +205,9 @@ func (s *Room) getDifference(c *web.Call) error {
 			return err
 		}
 	}
-	return c.Send(http.StatusOK, web.Object(func(w *wire.Writer) { writeDifference(w, &before, &after) }))
+	moved, err := shownDifference(&before, &after)
+	if err != nil {
+		return err
+	}
+	return c.Send(http.StatusOK, web.Value(moved))
 }

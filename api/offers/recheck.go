@@ -7,7 +7,7 @@ import (
 	"seamwright/api/web"
 	"seamwright/api/wire"
 	"seamwright/service/catalogue"
-	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
@@ -24,7 +24,7 @@ func (s *Room) Recheck(ctx context.Context) (checked, drifted int, err error) {
 		return 0, 0, nil
 	}
 	day := s.Today(cat)
-	limit := cat.Settings.QuoteDriftLimit.Float()
+	limit := cat.Settings.QuoteDriftLimit
 	for {
 		n, err := s.Store.Offers.Check(ctx, cat.Revision, day, s.Now(), checkedTogether, func(q *offers.Quote, request string) *offers.Event {
 			was := q.Moved != nil && beyond(*q.Moved, limit)
@@ -45,7 +45,7 @@ func (s *Room) Recheck(ctx context.Context) (checked, drifted int, err error) {
 	}
 }
 
-func beyond(percent, limit float64) bool { return percent >= limit || -percent >= limit }
+func beyond(percent, limit money.Rate) bool { return percent.Abs().Cmp(limit) >= 0 }
 
 // recheck works one offer out by today's prices and notes what it would cost.
 func (s *Room) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
@@ -72,15 +72,14 @@ func (s *Room) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot,
 	}
 	if cost := est.Price.Cost.Round(2); cost.Cmp(q.Cost) != 0 {
 		drift := quote.DriftOf(q.Cost, q.Net, cost)
-		moved := measure.Round(drift.Percent, 2) // as it is kept and listed
-		q.CostNow, q.Moved = &cost, &moved
+		q.CostNow, q.Moved = &cost, &drift.Moved
 	}
 }
 
 func (s *Room) driftEvent(q *offers.Quote) *offers.Event {
 	drift := quote.DriftOf(q.Cost, q.Net, *q.CostNow)
 	e, err := quoteEvent("quote.drifted", map[string]any{"number": q.Number, "reference": q.Reference, "cost": q.Cost.String(), "cost_now": q.CostNow.String(),
-		"moved": measure.Round(drift.Percent, 2), "margin_offered": measure.Round(drift.MarginBefore, 2), "margin": measure.Round(drift.MarginAfter, 2)})
+		"moved": drift.Moved, "margin_offered": drift.MarginBefore, "margin": drift.MarginAfter})
 	if err != nil {
 		s.Log.Error("event not made", "cause", err.Error())
 		return nil

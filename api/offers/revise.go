@@ -131,17 +131,15 @@ func (s *Room) sendRevision(c *web.Call, status int, q *offers.Quote, r *offers.
 	if err != nil {
 		return err
 	}
+	moved, err := shownDifference(&before, r)
+	if err != nil {
+		return err
+	}
 	return c.Saved(status, q.Version, web.Object(func(w *wire.Writer) {
 		w.Bool("stored", !dry)
-		w.OpenAt("quote")
-		writeOffer(w, q, s.ShopToday())
-		w.Close()
-		w.OpenAt("revision")
-		writeRevision(w, r)
-		w.Close()
-		w.OpenAt("difference")
-		writeDifference(w, &before, r)
-		w.Close()
+		w.TaggedAt("quote", shownOffer(q, s.ShopToday()))
+		w.TaggedAt("revision", shownRevision(r))
+		w.TaggedAt("difference", moved)
 		w.Raw("estimate", p.answer)
 	}))
 }

@@ -5,11 +5,11 @@ import (
 	"errors"
 	"strconv"
 	"strings"
-	"time"
 
 	"seamwright/api/estimates"
 	"seamwright/api/wire"
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
@@ -23,155 +23,166 @@ func shown(q *offers.Quote, today catalogue.Date) quote.Status {
 	return quote.Expired
 }
 
-func writeOffer(w *wire.Writer, q *offers.Quote, today catalogue.Date) {
-	status := shown(q, today)
-	w.Text("id", q.ID)
-	w.Int("number", q.Number)
-	w.Text("status", string(status))
-	next := make([]string, 0, len(status.Next()))
-	for _, n := range status.Next() {
-		next = append(next, string(n))
-	}
-	w.Texts("may_become", next)
-	w.Text("origin", string(q.Origin))
-	w.Text("reference", q.Reference)
-	w.OpenAt("customer")
-	w.Text("reference", q.Customer.Reference)
-	w.Text("name", q.Customer.Name)
-	w.Text("email", q.Customer.Email)
-	w.Text("phone", q.Customer.Phone)
-	w.Text("address", q.Customer.Address)
-	w.Close()
-	w.Text("note", q.Note)
-	w.Text("terms", q.Terms)
-	w.Date("valid_until", q.ValidUntil)
-	w.Int("revision", int64(q.Revision))
-	w.Text("created_at", q.CreatedAt.UTC().Format(time.RFC3339))
-	w.Text("created_by", q.CreatedBy)
-	w.Text("updated_at", q.UpdatedAt.UTC().Format(time.RFC3339))
-	w.Texts("species", q.Species)
-	w.Text("currency", q.Currency)
-	w.Amount("cost", q.Cost)
-	w.Amount("net", q.Net)
-	w.Amount("total", q.Total)
-	writeQuoteCheck(w, q, status)
+// offer is an offer as answers show it.
+type offer struct {
+	ID         string         `json:"id"`
+	Number     int64          `json:"number"`
+	Status     quote.Status   `json:"status"`
+	MayBecome  []quote.Status `json:"may_become"`
+	Origin     offers.Origin  `json:"origin"`
+	Reference  string         `json:"reference"`
+	Customer   customer       `json:"customer"`
+	Note       string         `json:"note"`
+	Terms      string         `json:"terms"`
+	ValidUntil catalogue.Date `json:"valid_until"`
+	Revision   int            `json:"revision"`
+	CreatedAt  string         `json:"created_at"`
+	CreatedBy  string         `json:"created_by"`
+	UpdatedAt  string         `json:"updated_at"`
+	Species    []string       `json:"species"`
+	Currency   string         `json:"currency"`
+	Cost       money.Amount   `json:"cost"`
+	Net        money.Amount   `json:"net"`
+	Total      money.Amount   `json:"total"`
+	Today      *today         `json:"today"` // of an open one, as far as it was worked out
 }
 
-// writeQuoteCheck writes what an open offer would cost today, as far as that was worked out.
-func writeQuoteCheck(w *wire.Writer, q *offers.Quote, status quote.Status) {
+type customer struct {
+	Reference string `json:"reference"`
+	Name      string `json:"name"`
+	Email     string `json:"email"`
+	Phone     string `json:"phone"`
+	Address   string `json:"address"`
+}
+
+// today is what an open offer would cost today.
+type today struct {
+	Revision      int64          `json:"catalogue_revision"`
+	Day           catalogue.Date `json:"day"`
+	Cost          money.Amount   `json:"cost"`
+	Moved         money.Rate     `json:"moved"`
+	MarginOffered money.Rate     `json:"margin_offered"`
+	Margin        money.Rate     `json:"margin"`
+	Failed        *string        `json:"failed"`
+}
+
+func shownOffer(q *offers.Quote, day catalogue.Date) offer {
+	status := shown(q, day)
+	return offer{q.ID, q.Number, status, wire.Listed(status.Next()), q.Origin, q.Reference, customer(q.Customer), q.Note, q.Terms, q.ValidUntil,
+		q.Revision, wire.Moment(q.CreatedAt), q.CreatedBy, wire.Moment(q.UpdatedAt), wire.Listed(q.Species), q.Currency, q.Cost, q.Net, q.Total,
+		shownToday(q, status)}
+}
+
+func shownToday(q *offers.Quote, status quote.Status) *today {
 	if !status.Open() {
-		w.Null("today")
-		return
+		return nil
 	}
 	now := q.Cost
 	if q.CostNow != nil {
 		now = *q.CostNow
 	}
 	drift := quote.DriftOf(q.Cost, q.Net, now)
-	w.OpenAt("today")
-	w.Int("catalogue_revision", q.CheckedRevision)
-	w.Date("day", q.CheckedDay)
-	w.Amount("cost", now)
-	w.Number("moved", drift.Percent, 2)
-	w.Number("margin_offered", drift.MarginBefore, 2)
-	w.Number("margin", drift.MarginAfter, 2)
-	if q.CheckFailed == nil {
-		w.Null("failed")
-	} else {
-		w.Text("failed", *q.CheckFailed)
-	}
-	w.Close()
+	return &today{q.CheckedRevision, q.CheckedDay, now, drift.Moved, drift.MarginBefore, drift.MarginAfter, q.CheckFailed}
 }
 
-func writeQuoteMove(w *wire.Writer, m *offers.Move) {
-	w.Open()
-	w.Text("at", m.At.UTC().Format(time.RFC3339))
-	w.Text("actor", m.Actor)
-	w.Text("before", string(m.Before))
-	w.Text("after", string(m.After))
-	w.Text("note", m.Note)
-	w.Close()
+// move is a change of an offer's status as answers show it.
+type move struct {
+	At     string       `json:"at"`
+	Actor  string       `json:"actor"`
+	Before quote.Status `json:"before"`
+	After  quote.Status `json:"after"`
+	Note   string       `json:"note"`
 }
 
-func writeRevision(w *wire.Writer, r *offers.Revision) {
-	w.Int("number", int64(r.Number))
-	w.Text("why", string(r.Why))
-	w.OpenAt("catalogue")
-	w.Int("revision", r.CatalogueRevision)
-	w.Date("priced_as_of", r.PricedAsOf)
-	w.Close()
-	w.Text("created_at", r.CreatedAt.UTC().Format(time.RFC3339))
-	w.Text("created_by", r.CreatedBy)
-	w.Amount("cost", r.Cost)
-	w.Amount("net", r.Net)
-	w.Amount("total", r.Total)
+func shownMove(m *offers.Move) move {
+	return move{wire.Moment(m.At), m.Actor, m.Before, m.After, m.Note}
 }
 
-// writeDifference writes what changed from one revision to another: inputs, materials, labour, price.
-func writeDifference(w *wire.Writer, before, after *offers.Revision) {
-	w.Int("from", int64(before.Number))
-	w.Int("to", int64(after.Number))
+// revision is a revision as answers show it, without what was asked and answered.
+type revision struct {
+	Number    int          `json:"number"`
+	Why       offers.Why   `json:"why"`
+	Catalogue pricedBy     `json:"catalogue"`
+	CreatedAt string       `json:"created_at"`
+	CreatedBy string       `json:"created_by"`
+	Cost      money.Amount `json:"cost"`
+	Net       money.Amount `json:"net"`
+	Total     money.Amount `json:"total"`
+}
+
+type pricedBy struct {
+	Revision int64          `json:"revision"`
+	AsOf     catalogue.Date `json:"priced_as_of"`
+}
+
+func shownRevision(r *offers.Revision) revision {
+	return revision{r.Number, r.Why, pricedBy{r.CatalogueRevision, r.PricedAsOf}, wire.Moment(r.CreatedAt), r.CreatedBy, r.Cost, r.Net, r.Total}
+}
+
+// difference is what changed from one revision to another: inputs, materials, labour, price.
+type difference struct {
+	From      int         `json:"from"`
+	To        int         `json:"to"`
+	Inputs    []input     `json:"inputs"`
+	Materials []boughtNow `json:"materials"`
+	Labour    []workedNow `json:"labour"`
+	Price     []step      `json:"price"`
+}
+
+type input struct {
+	Pointer string  `json:"pointer"`
+	Before  *string `json:"before"`
+	After   *string `json:"after"`
+}
+
+// line is a line of the bill or of the work that changed; what it was by its rate has a name of its own in each.
+type line struct {
+	Code       string          `json:"code"`
+	Name       string          `json:"name"`
+	Before     money.Amount    `json:"before"`
+	After      money.Amount    `json:"after"`
+	RateBefore money.UnitPrice `json:"rate_before"`
+	RateAfter  money.UnitPrice `json:"rate_after"`
+	ByQuantity money.Amount    `json:"by_quantity"`
+}
+
+type boughtNow struct {
+	line
+	ByPrice money.Amount `json:"by_price"`
+}
+
+type workedNow struct {
+	line
+	ByRate money.Amount `json:"by_rate"`
+}
+
+type step struct {
+	Line   string       `json:"line"`
+	Before money.Amount `json:"before"`
+	After  money.Amount `json:"after"`
+	Change money.Amount `json:"change"`
+}
+
+func shownDifference(before, after *offers.Revision) (difference, error) {
 	inputs, noInputs := inputsOf(before.Request, after.Request)
 	was, noBefore := figuresOf(before.Answer)
 	is, noAfter := figuresOf(after.Answer)
-	if w.Wrong = errors.Join(noInputs, noBefore, noAfter); w.Wrong != nil {
-		return
+	if err := errors.Join(noInputs, noBefore, noAfter); err != nil {
+		return difference{}, err
 	}
 	moved := quote.Explain(was, is)
-	writeInputs(w, inputs)
-	wire.All(w, "materials", moved.Bill, func(w *wire.Writer, m *quote.Moved) { writeMoved(w, m, "by_price") })
-	wire.All(w, "labour", moved.Labour, func(w *wire.Writer, m *quote.Moved) { writeMoved(w, m, "by_rate") })
-	wire.All(w, "price", moved.Build, func(w *wire.Writer, s *quote.Step) {
-		w.Open()
-		w.Text("line", s.Name)
-		w.Amount("before", s.Before)
-		w.Amount("after", s.After)
-		w.Amount("change", s.Change())
-		w.Close()
-	})
+	return difference{before.Number, after.Number, inputs,
+		wire.Shown(moved.Bill, func(m *quote.Moved) boughtNow { return boughtNow{lineOf(m), m.ByRate} }),
+		wire.Shown(moved.Labour, func(m *quote.Moved) workedNow { return workedNow{lineOf(m), m.ByRate} }),
+		wire.Shown(moved.Build, func(s *quote.Step) step { return step{s.Name, s.Before, s.After, s.Change()} })}, nil
 }
 
-func writeInputs(w *wire.Writer, inputs []quote.Input) {
-	w.List("inputs")
-	for i := range inputs {
-		x := &inputs[i]
-		w.Open()
-		w.Text("pointer", x.Pointer)
-		for _, side := range []struct {
-			name  string
-			there bool
-			value any
-		}{{"before", x.BeforeSet, x.Before}, {"after", x.AfterSet, x.After}} {
-			if !side.there {
-				w.Null(side.name)
-				continue
-			}
-			raw, err := json.Marshal(side.value)
-			if err != nil {
-				w.Wrong = err
-			}
-			w.Text(side.name, strings.Trim(string(raw), `"`))
-		}
-		w.Close()
-	}
-	w.End()
-}
-
-func writeMoved(w *wire.Writer, m *quote.Moved, rate string) {
-	w.Open()
+func lineOf(m *quote.Moved) line {
 	code, _, _ := strings.Cut(m.Code, " ")
-	w.Text("code", code)
-	w.Text("name", m.Name)
-	w.Amount("before", m.Before)
-	w.Amount("after", m.After)
-	w.UnitPrice("rate_before", m.RateBefore)
-	w.UnitPrice("rate_after", m.RateAfter)
-	w.Amount("by_quantity", m.ByQuantity)
-	w.Amount(rate, m.ByRate)
-	w.Close()
+	return line{code, m.Name, m.Before, m.After, m.RateBefore, m.RateAfter, m.ByQuantity}
 }
 
-func inputsOf(before, after string) ([]quote.Input, error) {
+func inputsOf(before, after string) ([]input, error) {
 	a, err := treeOf(before)
 	if err != nil {
 		return nil, err
@@ -180,7 +191,26 @@ func inputsOf(before, after string) ([]quote.Input, error) {
 	if err != nil {
 		return nil, err
 	}
-	return quote.DiffInputs(a, b), nil
+	list := []input{}
+	for _, x := range quote.DiffInputs(a, b) {
+		was, noBefore := inputText(x.BeforeSet, x.Before)
+		is, noAfter := inputText(x.AfterSet, x.After)
+		if err := errors.Join(noBefore, noAfter); err != nil {
+			return nil, err
+		}
+		list = append(list, input{x.Pointer, was, is})
+	}
+	return list, nil
+}
+
+// inputText is a value of a request as a text; null when it was not set.
+func inputText(set bool, value any) (*string, error) {
+	if !set {
+		return nil, nil
+	}
+	raw, err := json.Marshal(value)
+	text := strings.Trim(string(raw), `"`)
+	return &text, err
 }
 
 func treeOf(text string) (value any, err error) {

@@ -16,6 +16,12 @@ func (w *Writer) Tagged(v any) {
 	w.Buf = append(w.Buf, w.encoded(v)...)
 }
 
+// TaggedAt is Tagged for a property.
+func (w *Writer) TaggedAt(name string, v any) {
+	w.Key(name)
+	w.Buf = append(w.Buf, w.encoded(v)...)
+}
+
 // Fields writes the fields of a tagged struct into the object that is open.
 func (w *Writer) Fields(v any) {
 	if raw := w.encoded(v); len(raw) > len("{}") {

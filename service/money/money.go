@@ -223,6 +223,12 @@ func (r Rate) Float() float64 { return toFloat(r.d) }
 // RateOf makes a rate of whole hundredths.
 func RateOf(hundredths int) Rate { return Rate{udecimal.MustFromInt64(int64(hundredths), 0)} }
 
+// RoundRate makes a rate of a computed one, rounded half away from zero to two decimals.
+func RoundRate(x float64) Rate { return Rate(RoundQuantity(x, 2)) }
+
+// Abs is the rate without its sign.
+func (r Rate) Abs() Rate { return Rate{r.d.Abs()} }
+
 // Exceeded reports whether part is more of the whole than so many hundredths; nothing is more of nothing.
 func (r Rate) Exceeded(part, whole int) bool {
 	return whole > 0 && Count(100*part).d.Cmp(Quantity(r).Times(whole).d) > 0

@@ -90,11 +90,9 @@ func TestOpenAndRevisable(t *testing.T) {
 func TestDriftBothWays(t *testing.T) {
 	t.Parallel()
 	d := quote.DriftOf(amount(t, "500"), amount(t, "800"), amount(t, "400"))
-	require.InDelta(t, -20, d.Percent, 1e-12)
-	require.InDelta(t, 37.5, d.MarginBefore, 1e-12)
-	require.InDelta(t, 50, d.MarginAfter, 1e-12)
+	require.Equal(t, []string{"-20", "37.5", "50"}, []string{d.Moved.String(), d.MarginBefore.String(), d.MarginAfter.String()})
 	d = quote.DriftOf(amount(t, "500"), amount(t, "0"), amount(t, "400"))
 	require.Zero(t, d.MarginBefore)
 	require.Zero(t, d.MarginAfter)
-	require.Zero(t, quote.DriftOf(amount(t, "0"), amount(t, "5"), amount(t, "0")).Percent)
+	require.Zero(t, quote.DriftOf(amount(t, "0"), amount(t, "5"), amount(t, "0")).Moved)
 }

@@ -103,9 +103,8 @@ func TestInputsThatDiffer(t *testing.T) {
 func TestDriftKeepsThePrice(t *testing.T) {
 	t.Parallel()
 	d := quote.DriftOf(amount(t, "650"), amount(t, "1000"), amount(t, "715"))
-	require.InDelta(t, 10, d.Percent, 1e-9)
-	require.InDelta(t, 35, d.MarginBefore, 1e-9)
-	require.InDelta(t, 28.5, d.MarginAfter, 1e-9)
+	require.Equal(t, []string{"10", "35", "28.5"}, []string{d.Moved.String(), d.MarginBefore.String(), d.MarginAfter.String()})
 	require.Zero(t, quote.DriftOf(money.Amount{}, money.Amount{}, money.Amount{}))
-	require.InDelta(t, 100, quote.DriftOf(money.Amount{}, amount(t, "5"), amount(t, "1")).Percent, 1e-9)
+	require.Equal(t, "100", quote.DriftOf(money.Amount{}, amount(t, "5"), amount(t, "1")).Moved.String())
+	require.Equal(t, "33.33", quote.DriftOf(amount(t, "3"), amount(t, "5"), amount(t, "4")).Moved.String(), "two decimals, as it is kept and listed")
 }

@@ -62,7 +62,7 @@ func writeChange(ctx context.Context, tx pgx.Tx, q *Quote, change *Change) error
 	c := &next.Customer
 	batch.Queue(updateQuote, next.ID, next.Status, next.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, next.Note, next.Terms,
 		string(next.ValidUntil), next.Revision, next.UpdatedAt, next.Species, next.Currency, next.Cost.String(), next.Net.String(), next.Total.String(),
-		next.CheckedRevision, string(next.CheckedDay), textOf(next.CostNow), next.Moved, next.CheckFailed)
+		next.CheckedRevision, string(next.CheckedDay), textOf(next.CostNow), textOf(next.Moved), next.CheckFailed)
 	if m := change.Move; m != nil {
 		batch.Queue(insertMove, next.ID, m.At, m.Actor, m.Before, m.After, m.Note)
 	}

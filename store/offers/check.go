@@ -8,6 +8,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/money"
 	"seamwright/store/db"
 )
 
@@ -52,7 +53,7 @@ func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, a
 				e = check(q, requests[q.ID])
 			}
 			n++
-			batch.Queue(updateChecked, q.ID, revision, string(day), textOf(q.CostNow), bounded(q.Moved), q.CheckFailed)
+			batch.Queue(updateChecked, q.ID, revision, string(day), textOf(q.CostNow), textOf(bounded(q.Moved)), q.CheckFailed)
 			if e != nil {
 				batch.Queue(`SELECT emit_event($1, $2, $3, $4, $5)`, e.ID, e.Kind, q.ID, string(e.Data), at)
 			}
@@ -75,15 +76,14 @@ func scanChecked(row pgx.CollectableRow) (Quote, error) {
 }
 
 // mostMoved is what there is room for in the column.
-const mostMoved = 99_999_999.99
+var mostMoved = money.RoundRate(99_999_999.99)
 
 // bounded is a move as far as there is room for it: one absurd price must not stop the checking of all offers.
-func bounded(percent *float64) *float64 {
-	if percent == nil || *percent <= mostMoved {
+func bounded(percent *money.Rate) *money.Rate {
+	if percent == nil || percent.Cmp(mostMoved) <= 0 {
 		return percent
 	}
-	most := mostMoved
-	return &most
+	return &mostMoved
 }
 
 func requestsOf(ctx context.Context, tx pgx.Tx, list []Quote) (map[string]string, error) {

@@ -27,7 +27,7 @@ type Query struct {
 	TotalFrom     *money.Amount
 	TotalTo       *money.Amount
 	ExpiringUntil catalogue.Date // open, and valid at most until that day
-	MovedAtLeast  *float64       // open, and the cost moved by at least so many percent, up or down
+	MovedAtLeast  *money.Rate    // open, and the cost moved by at least so many percent, up or down
 	Today         catalogue.Date // of the shop
 	Limit         int
 	After         *Place // the last offer of the page before; nil: from the newest
@@ -183,7 +183,7 @@ func (q *Query) restriction(time string) string {
 		{q.TotalFrom != nil, ` AND total >= @total_from::numeric`},
 		{q.TotalTo != nil, ` AND total <= @total_to::numeric`},
 		{q.ExpiringUntil != "", ` AND status IN ('draft', 'sent') AND valid_until BETWEEN @today::date AND @expiring_until::date`},
-		{q.MovedAtLeast != nil, ` AND status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= @moved::float8::numeric`},
+		{q.MovedAtLeast != nil, ` AND status IN ('draft', 'sent') AND moved IS NOT NULL AND abs(moved) >= @moved::text::numeric`},
 		{q.After != nil, ` AND (` + time + `, number) < (@after::timestamptz, @after_number::bigint)`},
 	} {
 		if each.wanted {
@@ -201,6 +201,6 @@ func (q *Query) arguments() pgx.NamedArgs {
 	return pgx.NamedArgs{
 		"today": string(q.Today), "customer": q.Customer, "species": q.Species, "number": q.Number,
 		"reference": q.Reference, "last": last, "from": q.From, "before": q.Before, "total_from": textOf(q.TotalFrom), "total_to": textOf(q.TotalTo),
-		"expiring_until": string(q.ExpiringUntil), "moved": q.MovedAtLeast, "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit, "few": fewReferences,
+		"expiring_until": string(q.ExpiringUntil), "moved": textOf(q.MovedAtLeast), "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit, "few": fewReferences,
 	}
 }

@@ -37,12 +37,17 @@ func made(t testing.TB, conn *pgx.Conn) []offers.Quote {
 	t.Helper()
 	storetest.Exec(t, conn, makeQuotes, 12_000)
 	storetest.Exec(t, conn, `ANALYZE quote`)
-	rows, _ := conn.Query(context.Background(), `SELECT id, number, status, reference, customer_reference, customer_name, valid_until::text, created_at, species, total::text, moved::float8 FROM quote`)
+	rows, _ := conn.Query(context.Background(), `SELECT id, number, status, reference, customer_reference, customer_name, valid_until::text, created_at, species, total::text, moved::text FROM quote`)
 	var all []offers.Quote
 	var q offers.Quote
 	var total string
-	_, err := pgx.ForEachRow(rows, []any{&q.ID, &q.Number, &q.Status, &q.Reference, &q.Customer.Reference, &q.Customer.Name, &q.ValidUntil, &q.CreatedAt, &q.Species, &total, &q.Moved}, func() (err error) {
+	var moved *string
+	_, err := pgx.ForEachRow(rows, []any{&q.ID, &q.Number, &q.Status, &q.Reference, &q.Customer.Reference, &q.Customer.Name, &q.ValidUntil, &q.CreatedAt, &q.Species, &total, &moved}, func() (err error) {
 		q.Total, err = money.ParseAmount(total)
+		if moved != nil && err == nil {
+			q.Moved = new(money.Rate)
+			*q.Moved, err = money.ParseRate(*moved)
+		}
 		all = append(all, q)
 		q = offers.Quote{}
 		return err
@@ -72,7 +77,7 @@ func fits(q *offers.Query, one *offers.Quote) bool {
 		!q.From.IsZero() && one.CreatedAt.Before(q.From), !q.Before.IsZero() && !one.CreatedAt.Before(q.Before),
 		q.TotalFrom != nil && one.Total.Float() < q.TotalFrom.Float(), q.TotalTo != nil && one.Total.Float() > q.TotalTo.Float(),
 		q.ExpiringUntil != "" && (!open || one.ValidUntil < q.Today || one.ValidUntil > q.ExpiringUntil),
-		q.MovedAtLeast != nil && (!open || one.Moved == nil || *one.Moved < *q.MovedAtLeast && -*one.Moved < *q.MovedAtLeast):
+		q.MovedAtLeast != nil && (!open || one.Moved == nil || one.Moved.Abs().Cmp(*q.MovedAtLeast) < 0):
 		return false
 	}
 	return true
@@ -114,7 +119,7 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 			q.ExpiringUntil = rapid.SampledFrom([]catalogue.Date{"2026-12-01", "2026-12-20"}).Draw(r, "expiring until")
 		}
 		if some("moved") {
-			percent := rapid.Float64Range(0, 16).Draw(r, "percent")
+			percent := money.Rate(money.RoundQuantity(rapid.Float64Range(0, 16).Draw(r, "percent"), 6))
 			q.MovedAtLeast = &percent
 		}
 		if some("page") {

@@ -59,7 +59,7 @@ type Quote struct {
 	CheckedRevision int64 // catalogue revision and shop's day by which the cost was last worked out
 	CheckedDay      catalogue.Date
 	CostNow         *money.Amount // nil: as it was offered
-	Moved           *float64      // percent; nil: not at all
+	Moved           *money.Rate   // percent; nil: not at all
 	CheckFailed     *string
 
 	unreadable bool // an amount is none
@@ -137,22 +137,26 @@ func (s *Store) Add(ctx context.Context, q *Quote, r *Revision, e Event) error {
 const quoteColumns = `
 SELECT id, number, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
        valid_until::text, revision, version, created_at, created_by, updated_at, species, currency, cost::text, net::text, total::text,
-       checked_revision, checked_day::text, cost_now::text, moved::float8, check_failed
+       checked_revision, checked_day::text, cost_now::text, moved::text, check_failed
 FROM quote`
 
 func scanQuote(row pgx.CollectableRow) (q Quote, err error) {
 	c := &q.Customer
 	var cost, net, total string
-	var now *string
+	var now, moved *string
 	err = row.Scan(&q.ID, &q.Number, &q.Status, &q.Origin, &q.Reference, &c.Reference, &c.Name, &c.Email, &c.Phone, &c.Address, &q.Note, &q.Terms,
 		&q.ValidUntil, &q.Revision, &q.Version, &q.CreatedAt, &q.CreatedBy, &q.UpdatedAt, &q.Species, &q.Currency, &cost, &net, &total,
-		&q.CheckedRevision, &q.CheckedDay, &now, &q.Moved, &q.CheckFailed)
+		&q.CheckedRevision, &q.CheckedDay, &now, &moved, &q.CheckFailed)
 	if err != nil {
 		return q, err
 	}
 	if now != nil {
 		q.CostNow = new(money.Amount)
 		err = readAmount(q.CostNow, *now)
+	}
+	if moved != nil && err == nil {
+		q.Moved = new(money.Rate)
+		err = readKept(q.Moved, *moved, money.ParseRate)
 	}
 	return q, cmp.Or(err, readAmount(&q.Cost, cost), readAmount(&q.Net, net), readAmount(&q.Total, total))
 }
@@ -161,19 +165,23 @@ func scanQuote(row pgx.CollectableRow) (q Quote, err error) {
 // nobody has.
 var errAmount = errors.New("a kept amount cannot be read")
 
-func readAmount(into *money.Amount, text string) (err error) {
-	if *into, err = money.ParseAmount(text); err != nil {
+func readAmount(into *money.Amount, text string) error {
+	return readKept(into, text, money.ParseAmount)
+}
+
+func readKept[T any](into *T, text string, parse func(string) (T, error)) (err error) {
+	if *into, err = parse(text); err != nil {
 		return fmt.Errorf("%w: %w", errAmount, err)
 	}
 	return nil
 }
 
-// textOf is an amount for the database; null for none.
-func textOf(a *money.Amount) *string {
+// textOf is an amount or a rate for the database; null for none.
+func textOf[T fmt.Stringer](a *T) *string {
 	if a == nil {
 		return nil
 	}
-	text := a.String()
+	text := (*a).String()
 	return &text
 }
 

@@ -85,7 +85,7 @@ func (b *bench) searches() []search {
 	place := func(number int64) *offers.Place { // as made up
 		return &offers.Place{CreatedAt: today.Add(-time.Duration(int64(b.quotes)-number) * 5 * time.Minute), Number: number}
 	}
-	five, seven, none := 5.0, 7.5, 500.0
+	five, seven, none := money.RateOf(5), money.RoundRate(7.5), money.RateOf(500)
 	list := []search{
 		{"no filter", offers.Query{}},
 		{"no filter, deep cursor", offers.Query{After: place(middle)}},
