@@ -2,7 +2,6 @@
 package counter
 
 import (
-	"encoding/json"
 	"net/http"
 
 	"seamwright/api/web"
@@ -25,11 +24,11 @@ func (s *room) getOrderForm(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	schema, err := json.Marshal(form.Schema())
+	shown, err := showForm(form)
 	if err != nil {
 		return err
 	}
-	return c.Current(func(w *wire.Writer) { writeOrderForm(w, form, schema) })
+	return c.Current(web.Value(shown))
 }
 
 func (s *room) postOrderFormEstimate(c *web.Call) error {

@@ -73,58 +73,6 @@ func readCustomer(o *wire.Object) orderform.Request {
 	}
 }
 
-func writeOrderForm(w *wire.Writer, f *orderform.Form, schema []byte) {
-	w.Open()
-	w.Text("units", f.Units.String())
-	w.Text("currency", f.Currency)
-	w.Bool("prices_include_tax", f.TaxIncluded)
-	w.Text("shows", map[bool]string{true: "exact", false: "range"}[f.Exact])
-	w.Int("valid_days", int64(f.ValidDays))
-	w.OpenAt("limits")
-	w.Length("least_length", f.LeastLength)
-	w.Length("most_length", f.MostLength)
-	w.Length("least_depth", f.LeastDepth)
-	w.Length("most_depth", f.MostDepth)
-	w.Int("most_sides", int64(len(f.Shapes)))
-	w.Int("most_openings", orderform.MostOpenings)
-	w.Int("least_angle", orderform.LeastCorner)
-	w.Int("most_angle", orderform.MostCorner)
-	w.Close()
-	w.OpenAt("choices")
-	thicknesses := make([]orderform.Choice, len(f.Thicknesses))
-	for i, t := range f.Thicknesses {
-		thicknesses[i] = orderform.Choice{Word: t.Word, Title: t.Word + " " + f.Units.String()}
-	}
-	writeChoices(w, "shapes", f.Shapes)
-	writeChoices(w, "turns", orderform.Turns)
-	writeChoices(w, "woods", f.Woods)
-	writeChoices(w, "thicknesses", thicknesses)
-	writeChoices(w, "front_edges", f.Edges)
-	writeChoices(w, "finishes", f.Finishes)
-	writeChoices(w, "rooms", f.Rooms)
-	writeChoices(w, "openings", f.Openings)
-	w.Close()
-	w.OpenAt("texts")
-	w.Text("intro", f.Intro)
-	w.Text("included", f.Included)
-	w.Text("site_visit", f.SiteNote)
-	w.Text("next", f.Next)
-	w.Close()
-	w.Raw("schema", string(schema))
-	w.Close()
-}
-
-func writeChoices(w *wire.Writer, name string, list []orderform.Choice) {
-	w.List(name)
-	for i := range list {
-		w.Open()
-		w.Text("value", list[i].Word)
-		w.Text("title", list[i].Title)
-		w.Close()
-	}
-	w.End()
-}
-
 func writeCustomerPlan(w *wire.Writer, p *orderform.Plan) {
 	estimates.WriteOutline(w, "outline", p.Outline)
 	w.List("pieces")

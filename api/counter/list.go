@@ -41,20 +41,22 @@ func requestAfter(c *web.Call) (before time.Time, reference string, err error) {
 	return before, reference, nil
 }
 
+// formRequest begins a customer's request as answers show it; what was asked, sent on and shown follows to the letter.
+type formRequest struct {
+	Reference string  `json:"reference"`
+	CreatedAt string  `json:"created_at"`
+	Name      string  `json:"name"`
+	Email     *string `json:"email"`
+	Phone     *string `json:"phone"`
+	Message   string  `json:"message"`
+}
+
 func writeFormRequest(w *wire.Writer, r *counter.Request) {
 	w.Open()
-	w.Text("reference", r.Reference)
-	w.Text("created_at", r.CreatedAt.UTC().Format(time.RFC3339))
-	w.Text("name", r.Name)
-	w.TextOrNull("email", r.Email)
-	w.TextOrNull("phone", r.Phone)
-	w.Text("message", r.Message)
-	for _, part := range []struct {
-		name string
-		raw  []byte
-	}{{"top", r.Request}, {"estimate_request", r.Estimate}, {"shown", r.Shown}} {
-		w.Raw(part.name, string(part.raw))
-	}
+	w.Fields(formRequest{r.Reference, wire.Moment(r.CreatedAt), r.Name, wire.Maybe(r.Email), wire.Maybe(r.Phone), r.Message})
+	w.RawOrNull("top", r.Request)
+	w.RawOrNull("estimate_request", r.Estimate)
+	w.RawOrNull("shown", r.Shown)
 	w.Int("catalogue_revision", r.Revision)
 	w.Text("quote", r.Quote)
 	w.Close()

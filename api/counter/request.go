@@ -45,10 +45,10 @@ func (s *room) postOrderFormRequest(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusCreated, web.Object(func(w *wire.Writer) {
-		w.Text("reference", reference)
-		w.Text("next", done.form.Next)
-	}))
+	return c.Send(http.StatusCreated, web.Value(struct {
+		Reference string `json:"reference"`
+		Next      string `json:"next"`
+	}{reference, done.form.Next}))
 }
 
 // keepCustomerOrder keeps a top that was worked out, with what the customer saw.

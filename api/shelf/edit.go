@@ -68,17 +68,14 @@ func sendSaved[T any](s *room, e *web.Call, c collection[T], form *entry, done *
 		c.write(w, item, s.view(done.Snapshot))
 		e.Tag(w.Buf[start:], c.version(item))
 		w.Int("revision", done.Snapshot.Revision)
-		writeOddities(w, form.keeping, done.Odd)
+		w.TaggedAt("warnings", wire.Shown(done.Odd, func(o *sheet.Wrong) oddValue { return oddValue{form.pointer(o.Column), o.Detail} }))
 	}))
 }
 
-func writeOddities(w *wire.Writer, k keeping, odd []sheet.Wrong) {
-	wire.All(w, "warnings", odd, func(w *wire.Writer, o *sheet.Wrong) {
-		w.Open()
-		w.Text("pointer", k.pointer(o.Column))
-		w.Text("text", o.Detail)
-		w.Close()
-	})
+// oddValue is what is odd about a value of a body, but may be so.
+type oddValue struct {
+	Pointer string `json:"pointer"`
+	Text    string `json:"text"`
 }
 
 func deleteItem[T any](s *room, e *web.Call, c collection[T]) error {
@@ -87,10 +84,10 @@ func deleteItem[T any](s *room, e *web.Call, c collection[T]) error {
 	if err != nil {
 		return c.explain(err)
 	}
-	return e.Send(http.StatusOK, web.Object(func(w *wire.Writer) {
-		w.Text("code", code)
-		w.Int("revision", done.Snapshot.Revision)
-	}))
+	return e.Send(http.StatusOK, web.Value(struct {
+		Code     string `json:"code"`
+		Revision int64  `json:"revision"`
+	}{code, done.Snapshot.Revision}))
 }
 
 // retiring decides about the row of a code that is taken away. The program needs every setting: its default comes back.

@@ -73,21 +73,26 @@ func settingText(field reflect.Value) string {
 
 func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
-func writeSetting(w *wire.Writer, s *settingNow, _ view) {
-	w.Open()
-	w.Text("key", s.Key)
-	w.Text("kind", string(s.Kind))
-	w.Text("value", s.value)
-	w.Text("default", s.Default)
-	if s.Kind.IsText() {
-		w.Null("low")
-		w.Null("high")
-	} else {
-		w.Number("low", s.Low, 4)
-		w.Number("high", s.High, 4)
-	}
-	w.Texts("choices", s.Choices)
-	w.Text("about", s.About)
-	w.Text("source", s.Source)
-	w.Close()
+// shownSetting is a setting as answers show it; bounds are null where it is no number.
+type shownSetting struct {
+	Key     string                `json:"key"`
+	Kind    catalogue.SettingKind `json:"kind"`
+	Value   string                `json:"value"`
+	Default string                `json:"default"`
+	Low     *float64              `json:"low"`
+	High    *float64              `json:"high"`
+	Choices []string              `json:"choices"`
+	About   string                `json:"about"`
+	Source  string                `json:"source"`
 }
+
+func showSetting(s *settingNow) shownSetting {
+	shown := shownSetting{s.Key, s.Kind, s.value, s.Default, nil, nil, wire.Listed(s.Choices), s.About, s.Source}
+	if !s.Kind.IsText() {
+		low, high := wire.Rounded(s.Low, 4), wire.Rounded(s.High, 4)
+		shown.Low, shown.High = &low, &high
+	}
+	return shown
+}
+
+func writeSetting(w *wire.Writer, s *settingNow, _ view) { w.Tagged(showSetting(s)) }

@@ -9,7 +9,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/wire"
-	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 )
 
@@ -42,26 +41,37 @@ func (s *Server) getReadiness(c *Call) error {
 	case !state.DatabaseReachable:
 		word = "degraded"
 	}
-	return c.Send(code, Object(func(w *wire.Writer) {
-		w.Text("status", word)
-		w.Text("build", s.Build)
-		w.OpenAt("database")
-		w.Bool("reachable", state.DatabaseReachable)
-		w.TimeOrNull("since", state.DatabaseSince)
-		w.Close()
-		writeLoaded(w, cat, state.CatalogueLoadedAt)
-	}))
+	shown := readiness{Status: word, Build: s.Build, Database: database{state.DatabaseReachable, momentIfAny(state.DatabaseSince)}}
+	if cat != nil {
+		shown.Catalogue = &loaded{cat.Revision, momentIfAny(state.CatalogueLoadedAt)}
+	}
+	return c.Send(code, Value(shown))
 }
 
-func writeLoaded(w *wire.Writer, cat *catalogue.Snapshot, at time.Time) {
-	if cat == nil {
-		w.Null("catalogue")
-		return
+// readiness is how the service stands, as answers show it.
+type readiness struct {
+	Status    string   `json:"status"`
+	Build     string   `json:"build"`
+	Database  database `json:"database"`
+	Catalogue *loaded  `json:"catalogue"`
+}
+
+type database struct {
+	Reachable bool    `json:"reachable"`
+	Since     *string `json:"since"`
+}
+
+type loaded struct {
+	Revision int64   `json:"revision"`
+	LoadedAt *string `json:"loaded_at"`
+}
+
+// momentIfAny is null for the zero time.
+func momentIfAny(t time.Time) *string {
+	if t.IsZero() {
+		return nil
 	}
-	w.OpenAt("catalogue")
-	w.Int("revision", cat.Revision)
-	w.TimeOrNull("loaded_at", at)
-	w.Close()
+	return wire.MaybeMoment(&t)
 }
 
 // getProblemType is the page that a problem's type leads to.
@@ -75,10 +85,11 @@ func (s *Server) getProblemType(c *Call) error {
 		}
 		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no problem type of that name.", Fix: "There are: " + strings.Join(names, ", ") + "."}
 	}
-	return c.Send(http.StatusOK, Object(func(w *wire.Writer) {
-		w.Text("type", "/problems/"+all[at].name)
-		w.Text("title", all[at].title)
-		w.Int("status", int64(all[at].status))
-		w.Text("detail", all[at].about)
-	}))
+	k := all[at]
+	return c.Send(http.StatusOK, Value(struct {
+		Type   string `json:"type"`
+		Title  string `json:"title"`
+		Status int    `json:"status"`
+		Detail string `json:"detail"`
+	}{"/problems/" + k.name, k.title, k.status, k.about}))
 }

@@ -5,9 +5,7 @@ import (
 	"math"
 	"reflect"
 	"strconv"
-	"strings"
 	"sync"
-	"time"
 	"unicode/utf8"
 
 	"seamwright/service/catalogue"
@@ -127,24 +125,6 @@ func (w *Writer) TextOrNull(name, text string) {
 		return
 	}
 	w.Text(name, text)
-}
-
-// TextIfThere writes null for text that is not there; empty text is there.
-func (w *Writer) TextIfThere(name string, text *string) {
-	if text == nil {
-		w.Null(name)
-		return
-	}
-	w.Text(name, *text)
-}
-
-// MomentOrNull writes a moment in UTC, to the second.
-func (w *Writer) MomentOrNull(name string, at *time.Time) {
-	if at == nil {
-		w.Null(name)
-	} else {
-		w.Text(name, at.UTC().Format(time.RFC3339))
-	}
 }
 
 // Texts writes a list of texts.
@@ -440,19 +420,6 @@ func All[T any](w *Writer, name string, items []T, write func(*Writer, *T)) {
 	w.End()
 }
 
-// Literal writes a decimal as a number, null when there is none.
-func (w *Writer) Literal(name, decimal string) {
-	if decimal == "" {
-		w.Null(name)
-		return
-	}
-	if strings.Contains(decimal, ".") {
-		decimal = strings.TrimRight(strings.TrimRight(decimal, "0"), ".")
-	}
-	w.Key(name)
-	w.Buf = append(w.Buf, decimal...)
-}
-
 // Raw writes JSON that is there already.
 func (w *Writer) Raw(name, text string) {
 	w.Key(name)
@@ -466,15 +433,6 @@ func (w *Writer) RawOrNull(name string, raw []byte) {
 		return
 	}
 	w.Raw(name, string(raw))
-}
-
-// TimeOrNull writes a time in UTC, null for the zero time.
-func (w *Writer) TimeOrNull(name string, t time.Time) {
-	if t.IsZero() {
-		w.Null(name)
-		return
-	}
-	w.Text(name, t.UTC().Format(time.RFC3339))
 }
 
 // Encode returns what write writes.
