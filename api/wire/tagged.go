@@ -38,7 +38,34 @@ func (w *Writer) encoded(v any) []byte {
 		w.Wrong = err
 		return nil
 	}
-	return bytes.TrimSuffix(b.Bytes(), []byte("\n"))
+	return sameEscapes(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+}
+
+// escapes are what encoding/json makes of some characters, and what Quote does.
+var escapes = map[string]string{"\\b": "\\u0008", "\\t": "\\u0009", "\\f": "\\u000c", "\\r": "\\u000d",
+	"\\u2028": "\u2028", "\\u2029": "\u2029", "\\ufffd": "\ufffd"}
+
+// sameEscapes writes texts as Quote does: an answer has one form, whichever way it is written.
+func sameEscapes(raw []byte) []byte {
+	if !bytes.ContainsRune(raw, '\\') {
+		return raw
+	}
+	out := make([]byte, 0, len(raw))
+	for i := 0; i < len(raw); {
+		n := 1
+		if raw[i] == '\\' {
+			if n = 2; raw[i+1] == 'u' {
+				n = 6
+			}
+		}
+		if other, ok := escapes[string(raw[i:i+n])]; ok {
+			out = append(out, other...)
+		} else {
+			out = append(out, raw[i:i+n]...)
+		}
+		i += n
+	}
+	return out
 }
 
 // Item writes an item of a list as show has it.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"seamwright/api/wire"
 	"seamwright/service/measure"
@@ -60,4 +61,16 @@ func TestWordsMomentsAndDecimals(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, want, string(raw))
 	}
+}
+
+// Texts have the same form whether a type's tags or the walk of an estimate write them.
+func TestTaggedTextsAreQuotedAsOthers(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(rapid.String(), rapid.StringOf(rapid.RuneFrom([]rune("\\\"\b\t\f\r\n\x00\x1f\u2028\u2029\ufffdabtfnru/<>&é"))),
+			rapid.Map(rapid.SliceOf(rapid.Byte()), func(b []byte) string { return string(b) })).Draw(t, "text")
+		tagged := wire.Encode(measure.Inches, func(w *wire.Writer) { w.Tagged(text) })
+		quoted := wire.Encode(measure.Inches, func(w *wire.Writer) { w.Quote(text) })
+		require.Equal(t, string(quoted), string(tagged))
+	})
 }
