@@ -13,7 +13,7 @@ import (
 // Sizes of a board on the paper, in millimetres.
 const (
 	left   = 12.0 // for the board's number
-	right  = 42.0 // for the strips' widths, and what is left where it has no room for its figure
+	right  = 50.0 // for the strips' widths, and what is left where it has no room for its figure
 	strip  = 6.6  // of a strip, whatever its width
 	kerf   = 0.9  // between strips
 	above  = 5.4  // for the board's title

@@ -32,6 +32,7 @@ type labels struct {
 	*Plan
 	o      LabelOptions
 	sheets [][]byte
+	boxes  [][]pen.Box // where the texts of each sheet stand
 	p      *pen.Pen
 	y      float64 // where the next row begins
 	column int
@@ -43,6 +44,10 @@ func Labels(e *estimate.Estimate, o LabelOptions) ([][]byte, error) {
 	if len(e.Runs) == 0 {
 		return nil, &fault.Fault{Kind: fault.Impossible, Detail: "This estimate holds no piece to label."}
 	}
+	return drawLabels(e, o).sheets, nil
+}
+
+func drawLabels(e *estimate.Estimate, o LabelOptions) *labels {
 	l := &labels{Plan: &Plan{est: e, speech: o.Speech}, o: o, p: new(pen.Pen), y: edge}
 	boards := e.Sawing()
 	for i := range e.Runs {
@@ -63,7 +68,7 @@ func Labels(e *estimate.Estimate, o LabelOptions) ([][]byte, error) {
 		}
 	}
 	l.finish()
-	return l.sheets, nil
+	return l
 }
 
 // next is where the next label of a size stands; the border is drawn.
@@ -95,6 +100,7 @@ func (l *labels) finish() {
 	}
 	n := strconv.Itoa(len(l.sheets) + 1)
 	l.sheets = append(l.sheets, l.p.Document(l.o.Width, l.o.Height, "labels-"+n, l.say("Labels"), l.o.Job))
+	l.boxes = append(l.boxes, l.p.Boxes())
 	l.p, l.y, l.column = new(pen.Pen), edge, 0
 }
 

@@ -14,6 +14,8 @@ import (
 	"pgregory.net/rapid"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/document/speak"
+	"seamwright/service/document/words"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
@@ -164,6 +166,16 @@ func holdParts(t require.TestingT, e *estimate.Estimate, p *Plan) {
 	}
 }
 
+// languages is how drawings speak every language of papers.
+func languages(t *testing.T) (list []pen.Speech) {
+	for _, tag := range words.Languages() {
+		speaker, err := speak.In(tag)
+		require.NoError(t, err)
+		list = append(list, speaker.Drawings)
+	}
+	return list
+}
+
 // Of any top the boards, staves and offcuts are the answer's, drawings are whole, and there is a label for each piece and each stave.
 func TestBoardsAreTheAnswersPurchase(t *testing.T) {
 	cat := storetest.Demo(t)
@@ -175,14 +187,21 @@ func TestBoardsAreTheAnswersPurchase(t *testing.T) {
 		}
 		made++
 		holdBoards(r, e)
-		p, err := New(e, Options{})
+		speech := rapid.SampledFrom(languages(t)).Draw(r, "language")
+		p, err := New(e, Options{Speech: speech})
 		require.NoError(r, err)
 		require.Len(r, p.Stocks, len(e.Lumber))
 		holdParts(r, e, p)
 		drawtest.Read(r, p.SVG())
 		paper := rapid.SampledFrom([][2]float64{{210, 297}, {215.9, 279.4}}).Draw(r, "paper")
-		sheets, err := Labels(e, LabelOptions{Width: paper[0], Height: paper[1], Job: "job"})
+		sheets, err := Labels(e, LabelOptions{Width: paper[0], Height: paper[1], Job: "job", Speech: speech})
 		require.NoError(r, err)
+		for _, boxes := range drawLabels(e, LabelOptions{Width: paper[0], Height: paper[1], Job: "job", Speech: speech}).boxes {
+			require.Empty(r, drawtest.Collisions(boxes))
+			for _, b := range boxes {
+				require.True(r, b.X0 > edge && b.X1 < paper[0]-edge && b.Y0 > edge && b.Y1 < paper[1]-edge, "%q leaves the sheet", b.Text)
+			}
+		}
 		labels, want := 0, len(e.Runs)
 		for i := range e.Runs {
 			want += e.Runs[i].Blank.Staves

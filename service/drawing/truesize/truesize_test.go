@@ -13,6 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/document/speak"
+	"seamwright/service/document/words"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
@@ -163,13 +165,19 @@ func holdTiles(t require.TestingT, whole *Drawing, p Paper) {
 func TestTilesHoldEverythingOnce(t *testing.T) {
 	cat := storetest.Demo(t)
 	made := 0
+	var speeches []pen.Speech
+	for _, tag := range words.Languages() {
+		speaker, err := speak.In(tag)
+		require.NoError(t, err)
+		speeches = append(speeches, speaker.Drawings)
+	}
 	rapid.Check(t, func(r *rapid.T) {
 		e, err := estimate.Make(drawtest.Any(r), cat)
 		if err != nil {
 			return
 		}
 		made++
-		for _, d := range drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below")}) {
+		for _, d := range drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below"), Speech: rapid.SampledFrom(speeches).Draw(r, "language")}) {
 			holdTiles(r, d, rapid.SampledFrom([]Paper{letter, a4}).Draw(r, "paper"))
 			for i := range d.labels {
 				b := d.labels[i].box()
