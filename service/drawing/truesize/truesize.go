@@ -284,23 +284,42 @@ func (s *sheet) nameOf(shape *template.Shape, points []pen.Point) {
 		s.checkLine(at.X, at.Y+16)
 	}
 	if s.t.Corner < 0 || shape.Piece == s.t.Corner { // a corner's second piece is turned
-		s.add(pen.At(at.X, w.y0+8), s.say("wall edge"), edgeLetters)
+		s.addBeside(pen.At(at.X, w.y0+8), s.say("wall edge"), w)
 	}
+}
+
+// addBeside writes a text under an edge, further to the left or right where something is cut; not at all where there is no room.
+func (s *sheet) addBeside(at pen.Point, text string, w window) {
+	taken := s.taken()
+	const aside = 25.0
+	for n := range int((w.x1 - w.x0) / aside) {
+		x := at.X + aside*float64((n+1)/2)*float64(1-2*(n%2)) // to either side by turns
+		l := label{at: pen.At(x, at.Y), text: text, l: edgeLetters}
+		if b := l.box(); b.x0 > w.x0 && b.x1 < w.x1 && !slices.ContainsFunc(taken, b.meets) {
+			s.labels = append(s.labels, l)
+			return
+		}
+	}
+}
+
+// taken are the places of cut-outs, hardware, fixings and seams.
+func (s *sheet) taken() (list []window) {
+	for i := range s.strokes {
+		k := &s.strokes[i]
+		switch template.Layer(k.group) {
+		case template.Cutouts, template.Hardware, template.Fixings, template.Seam:
+			list = append(list, reach(k.points).grown(3+k.radius))
+		case template.Outline, template.Front, template.Centres, template.Blank:
+		}
+	}
+	return list
 }
 
 // clear finds room for a window in a piece, as near to its middle as may be, where no cut-out, hardware or fixing stands.
 func (s *sheet) clear(outline []pen.Point, need window) (at pen.Point, ok bool) {
 	w := reach(outline)
 	m := w.middle()
-	var taken []window
-	for i := range s.strokes {
-		k := &s.strokes[i]
-		switch template.Layer(k.group) {
-		case template.Cutouts, template.Hardware, template.Fixings, template.Seam:
-			taken = append(taken, reach(k.points).grown(3+k.radius))
-		case template.Outline, template.Front, template.Centres, template.Blank:
-		}
-	}
+	taken := s.taken()
 	const grid = 10.0
 	best := math.Inf(1)
 	for x := w.x0; x <= w.x1; x += grid {

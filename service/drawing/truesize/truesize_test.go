@@ -179,10 +179,13 @@ func TestTilesHoldEverythingOnce(t *testing.T) {
 		made++
 		for _, d := range drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below"), Speech: rapid.SampledFrom(speeches).Draw(r, "language")}) {
 			holdTiles(r, d, rapid.SampledFrom([]Paper{letter, a4}).Draw(r, "paper"))
+			var boxes []pen.Box
 			for i := range d.labels {
 				b := d.labels[i].box()
+				boxes = append(boxes, pen.Box{X0: b.x0, Y0: b.y0, X1: b.x1, Y1: b.y1, Text: d.labels[i].text})
 				require.True(r, b.x0 > -1 && b.y0 > -1 && b.x1 < d.width+1 && b.y1 < d.height+1, "%q leaves the drawing %q", d.labels[i].text, d.Title)
 			}
+			require.Empty(r, drawtest.Collisions(boxes), d.Title)
 		}
 	})
 	require.Greater(t, made, 10)
