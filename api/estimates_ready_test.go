@@ -50,7 +50,7 @@ func TestWoodFarFromReadyPromisesNoDayAnywhere(t *testing.T) {
 		require.NotContains(t, string(page), "0 working days", name)
 	}
 	var printed bytes.Buffer
-	require.NoError(t, summary.Write(&printed, made, false))
+	require.NoError(t, summary.Write(&printed, made, summary.Screen{}))
 	require.Contains(t, printed.String(), "No working days are promised")
 
 	ready := c.post(t, "/v1/estimates", deskMadeAt(8)).tree(t)

@@ -91,7 +91,7 @@ func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
 	(&sizes{t: t, units: est.Units, seen: seen}).walk("", tree)
 
 	var printed bytes.Buffer
-	require.NoError(t, summary.Write(&printed, est, false))
+	require.NoError(t, summary.Write(&printed, est, summary.Screen{}))
 	sheet, err := shopsheet.New(&shopsheet.Input{Estimate: est, Date: "2026-11-20"})
 	require.NoError(t, err)
 	document := fmt.Sprint(sheet.Blocks)
@@ -112,7 +112,7 @@ func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
 		drawn := strings.Join(cuts, "|")
 		if a, ok := hardware["alignment"].(map[string]any); ok {
 			s := texts(a["slot_widths_text"])
-			require.Contains(t, printed.String(), "slots "+s.all()+" long.")
+			require.Contains(t, rowsOf(printed.String(), "slot long"), s.all())
 			for _, one := range s {
 				require.Contains(t, drawn, "slot "+one)
 			}
@@ -132,7 +132,7 @@ func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
 			}
 			s := texts(g[name])
 			require.NotEmpty(t, s)
-			require.Contains(t, printed.String(), map[string]string{"hole ": "exit holes ", "channel ": "channels "}[word]+s.all()+" wide")
+			require.Contains(t, rowsOf(printed.String(), map[string]string{"hole ": "exit holes wide", "channel ": "channels wide"}[word]), s.all())
 			for _, one := range s {
 				require.Contains(t, drawn, word+one)
 			}
@@ -153,12 +153,18 @@ func texts(v any) (out listed) {
 	return out
 }
 
-// all is how the terminal lists sizes: one for all when they are alike.
-func (l listed) all() string {
-	if len(slices.Compact(slices.Clone(l))) == 1 {
-		return l[0]
+// all is how the terminal lists sizes: one for each part.
+func (l listed) all() string { return " " + strings.Join(l, " ") + " " }
+
+// rowsOf is all that stands behind a label on the terminal, in order.
+func rowsOf(printed, label string) string {
+	all := " "
+	for line := range strings.Lines(printed) {
+		if rest, is := strings.CutPrefix(strings.TrimSpace(line), label); is {
+			all += strings.Join(strings.Fields(rest), " ") + " "
+		}
 	}
-	return strings.Join(l, ", ")
+	return all
 }
 
 // A size that must not come out too small is printed rounded up, and everywhere alike: in the answer, on the seam sheet,

@@ -23,7 +23,7 @@ func TestTheReadmeShowsWhatTheServiceSays(t *testing.T) {
 	est, err := estimates.Make(request, storetest.Demo(t), noon, false)
 	require.NoError(t, err)
 	var printed bytes.Buffer
-	require.NoError(t, summary.Write(&printed, est, false))
+	require.NoError(t, summary.Write(&printed, est, summary.Screen{}))
 	answer := estimates.Encode(est)
 
 	const file = "../README.md"
@@ -54,19 +54,21 @@ func beginning(t *testing.T, printed string) string {
 	t.Helper()
 	var b strings.Builder
 	all := strings.Split(printed, "\n")
-	for _, line := range all[:4] {
+	for _, line := range all[:5] {
 		b.WriteString(line + "\n")
 	}
 	for i, line := range all {
 		if !strings.HasPrefix(line, "Corner ") {
 			continue
 		}
-		b.WriteString("\n" + line + "\n" + all[i+1] + "\n" + all[i+2] + "\n")
-		for _, row := range all[i+3:] {
-			if strings.HasPrefix(row, "  joint ") {
+		b.WriteString("\n" + line + "\n")
+		said := true
+		for _, row := range all[i+1:] {
+			if said {
 				b.WriteString(row + "\n")
+				said = !strings.HasPrefix(row, "    joint ")
 			}
-			if strings.Contains(row, " ◄ ") {
+			if strings.HasPrefix(row, "  ► ") {
 				b.WriteString(row + "\n  …\n")
 				return b.String()
 			}

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strconv"
 	"time"
 
 	"golang.org/x/term"
@@ -55,7 +56,7 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 		}
 	}
 	if !o.asJSON {
-		err = summary.Write(stdout, est, showsColour(stdout))
+		err = summary.Write(stdout, est, summary.Screen{Columns: columnsOf(stdout), Colour: showsColour(stdout)})
 	} else {
 		_, err = stdout.Write(estimates.Encode(est))
 	}
@@ -70,6 +71,20 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 func showsColour(out io.Writer) bool {
 	file, isFile := out.(*os.File)
 	return isFile && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(file.Fd()))
+}
+
+// columnsOf is how wide a terminal is; what COLUMNS says where there is none, 0 when nobody says.
+func columnsOf(out io.Writer) int {
+	if file, isFile := out.(*os.File); isFile {
+		if wide, _, err := term.GetSize(int(file.Fd())); err == nil && wide > 0 {
+			return wide
+		}
+	}
+	wide, err := strconv.Atoi(os.Getenv("COLUMNS"))
+	if err != nil || wide < 0 {
+		return 0
+	}
+	return wide
 }
 
 // writeViews writes every drawing, document and table of an estimate into a folder, which is made when it is not there.
@@ -112,16 +127,15 @@ func refuse(stderr io.Writer, err error) int {
 	if p.Status >= http.StatusInternalServerError {
 		return say(stderr, exitTrouble, err)
 	}
-	fmt.Fprintf(stderr, "seamwright: %s: %s\n", p.Title, p.Detail)
-	for _, v := range p.Errors {
-		where := v.Pointer
+	wrong := make([]summary.Wrong, len(p.Errors))
+	for i, v := range p.Errors {
+		wrong[i] = summary.Wrong{Where: v.Pointer, Detail: v.Detail}
 		if v.Parameter != "" {
-			where = v.Parameter
+			wrong[i].Where = v.Parameter
 		}
-		if where == "" && v.Detail == p.Detail {
-			continue // said above
-		}
-		fmt.Fprintf(stderr, "  %s: %s\n", where, v.Detail)
+	}
+	if err := summary.WriteRefusal(stderr, p.Title, p.Detail, wrong, columnsOf(stderr)); err != nil {
+		return exitTrouble
 	}
 	return exitRefused
 }

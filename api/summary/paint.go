@@ -18,7 +18,7 @@ func paint(text string) string {
 		out[i] = line
 		switch next := i + 1; {
 		case line == "":
-		case next < len(lines) && ruled(lines[next]), strings.HasSuffix(strings.TrimSpace(line), "◄"), strings.Contains(line, " ◄ "):
+		case next < len(lines) && ruled(lines[next]), strings.HasPrefix(line, "  ► "):
 			out[i] = bold + line + plain
 		case ruled(line), strings.HasPrefix(line, "  Seen from above"):
 			out[i] = faint + line + plain

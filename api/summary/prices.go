@@ -17,9 +17,12 @@ var statusWords = map[lists.Status]string{
 	lists.DryRun:    "dry run: nothing was changed",
 }
 
-// WritePrices prints the report of a price list in plain lines. It returns the writer's error.
+// unwrapped is wider than any line.
+const unwrapped = 1 << 16
+
+// WritePrices prints the report of a price list, a line for a thing: it may go into a log. It returns the writer's error.
 func WritePrices(w io.Writer, u *lists.Update) error {
-	p := &printer{}
+	p := &printer{columns: unwrapped}
 	p.line("Price list of %s dated %s, from %s on: %s", u.Supplier, u.ListDate, u.EffectiveFrom, statusWords[u.Status])
 	if u.Repeated {
 		p.line("This list had been taken before; nothing was changed this time. What follows is the report of then.")

@@ -1,4 +1,4 @@
-// Package summary prints an estimate for someone who reads it on a terminal.
+// Package summary prints an estimate, or why there is none, for someone who reads it on a terminal.
 package summary
 
 import (
@@ -10,31 +10,37 @@ import (
 
 	"seamwright/service/drawing/letters"
 	"seamwright/service/estimate"
-	"seamwright/service/hardware"
 	"seamwright/service/measure"
-	"seamwright/service/plan"
+	"seamwright/service/template"
 )
 
 // planColumns is how wide the plan gets: it fits into the usual 80 columns.
 const planColumns = 64
 
-// Write prints the whole estimate, in the units it was asked in; with colour for a terminal that shows it. It returns the
-// writer's error.
-func Write(w io.Writer, e *estimate.Estimate, colour bool) error {
-	p := &printer{units: e.Units}
+// Screen is what it is printed on.
+type Screen struct {
+	Columns int // 0: not known
+	Colour  bool
+}
+
+// Write prints the whole estimate, in the units it was asked in. It returns the writer's error.
+func Write(w io.Writer, e *estimate.Estimate, screen Screen) error {
+	p := newPrinter(e.Units, screen.Columns)
 	p.head(e)
 	p.plan(e)
 	p.runs(e)
+	p.cutouts(e)
 	for k := range e.Corners {
 		p.corner(e, k)
 	}
+	p.fixing(e)
 	p.wood(e)
 	p.bill(e)
 	p.labour(e)
 	p.price(e)
 	p.notes(e)
 	text := p.b.String()
-	if colour {
+	if screen.Colour {
 		text = paint(text)
 	}
 	_, err := io.WriteString(w, text)
@@ -43,30 +49,10 @@ func Write(w io.Writer, e *estimate.Estimate, colour bool) error {
 
 func (p *printer) plan(e *estimate.Estimate) {
 	p.line("")
-	for _, line := range letters.Plan(e, planColumns) {
+	for _, line := range letters.Plan(e, min(planColumns, p.columns-2)) {
 		p.line("  %s", line)
 	}
-	p.line("  Seen from above, the first run's wall at the top. Slanted edges are drawn as steps.")
-}
-
-type printer struct {
-	b     strings.Builder
-	units measure.System
-}
-
-func (p *printer) line(format string, args ...any) { fmt.Fprintf(&p.b, format+"\n", args...) }
-
-func (p *printer) title(text string) {
-	p.line("\n%s\n%s", text, strings.Repeat("─", len([]rune(text))))
-}
-
-// table prints rows of cells in aligned columns.
-func (p *printer) table(rows ...[]string) {
-	t := tabwriter.NewWriter(&p.b, 0, 0, 2, ' ', 0)
-	for _, r := range rows {
-		fmt.Fprintln(t, "  "+strings.TrimRight(strings.Join(r, "\t"), "\t"))
-	}
-	_ = t.Flush() // into memory: it cannot fail
+	p.prose(2, "  Seen from above, the first run's wall at the top. Slanted edges are drawn as steps.")
 }
 
 func (p *printer) text(l measure.Length) string { return l.Text(p.units) }
@@ -76,117 +62,96 @@ func (p *printer) head(e *estimate.Estimate) {
 	if name == "" {
 		name = "Estimate"
 	}
-	p.line("%s", name)
-	p.line("%s", strings.Repeat("═", len([]rune(name))))
+	p.ruled(name, "═")
 	unit := "millimetres"
 	if e.Units == measure.Inches {
 		unit = "inches"
 	}
-	p.line("Lengths in %s. Prices of %s in %s, catalogue revision %d.", unit, e.PricedAsOf, e.Currency, e.Revision)
+	p.prose(0, "Lengths in %s. Prices of %s in %s, catalogue revision %d.", unit, e.PricedAsOf, e.Currency, e.Revision)
 	area, mass := fmt.Sprintf("%.1f ft²", e.Area.SquareFeet()), fmt.Sprintf("%.0f lb", e.Mass.Pounds())
 	if p.units == measure.Millimetres {
 		area, mass = fmt.Sprintf("%.2f m²", e.Area.SquareMetres()), fmt.Sprintf("%.0f kg", e.Mass.Kilograms())
 	}
-	p.line("The top: %s, %s. Price %s %s including tax (8 in 10 such tops stay under %s).", area, mass, e.Price.Total, e.Currency, e.Price.Range.P80)
+	p.prose(0, "The top: %s thick, %s, %s. Price %s %s including tax (8 in 10 such tops stay under %s).", p.text(e.Made.Thickness), area, mass, e.Price.Total, e.Currency, e.Price.Range.P80)
 }
 
+// runs prints the pieces, and below them what their wood does and is made of.
 func (p *printer) runs(e *estimate.Estimate) {
 	p.title("Runs")
-	rows := [][]string{{"run", "wood", "wall edge", "front edge", "ends", "blank", "staves", "moisture made/dry/humid", "moves dry / humid", "gap at wall"}}
+	along := make([]measure.Length, len(e.Runs))
+	if len(e.Outline) == 2*len(e.Runs)+2 {
+		along = e.WallLengths()
+	}
+	pieces := [][]string{{"run", "wood", "along wall × depth", "wall edge", "front edge", "ends", "weight"}}
+	wood := [][]string{{"run", "moisture made / dry / humid", "moves dry / humid", "gap at wall"}}
 	for i := range e.Runs {
 		r := &e.Runs[i]
-		staves := "ready-made panel"
-		if r.Blank.Staves > 0 {
-			staves = fmt.Sprintf("%d of %s × %s", r.Blank.Staves, p.text(r.Blank.StaveRip), p.text(r.Blank.StaveLength))
+		weight := fmt.Sprintf("%.0f lb", r.Piece.Mass.Pounds())
+		if p.units == measure.Millimetres {
+			weight = fmt.Sprintf("%.0f kg", r.Piece.Mass.Kilograms())
 		}
-		rows = append(rows, []string{r.Name, r.Species + ", " + string(r.Sawn), p.text(r.Piece.WallEdge), p.text(r.Piece.FrontEdge),
-			r.Piece.StartAngle.Text() + "° / " + r.Piece.EndAngle.Text() + "°",
-			p.text(r.Blank.Length) + " × " + p.text(r.Blank.Width), staves,
-			fmt.Sprintf("%.1f / %.1f / %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
+		pieces = append(pieces, []string{r.Name, woodOf(r.Wood) + ", " + string(r.Sawn) + "-sawn", p.text(along[i]) + " × " + p.text(r.Depth), p.text(r.Piece.WallEdge), p.text(r.Piece.FrontEdge),
+			r.Piece.StartAngle.Text() + "° / " + r.Piece.EndAngle.Text() + "°", weight})
+		wood = append(wood, []string{r.Name, fmt.Sprintf("%.1f / %.1f / %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
 			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units), r.GapAtWall().TextAs(p.units, measure.Least)})
 	}
+	p.table(pieces...)
+	p.line("")
+	p.table(wood...)
+}
+
+// cutouts prints where the holes lie in their pieces, from ends and edges that these have.
+func (p *printer) cutouts(e *estimate.Estimate) {
+	if len(e.Cutouts) == 0 {
+		return
+	}
+	p.title("Cut-outs")
+	rows := [][]string{{"", "what", "run", "long × deep", "from the left", "from the right", "from the front", "from the wall"}}
+	for i := range e.Cutouts {
+		c := &e.Cutouts[i]
+		what := plainly(c.Kind)
+		if len(c.OpenAt) > 0 {
+			what += ", open at the " + strings.Join(c.OpenAt, " and the ")
+		}
+		row := []string{fmt.Sprint(i + 1), what, c.Run}
+		if at, known := template.PlaceCutout(e, i); known {
+			row = append(row, p.text(at.Length)+" × "+p.text(at.Depth), p.text(at.LeftAtFront), p.text(at.RightAtFront), p.text(at.FromFront), p.text(at.FromWall))
+		}
+		rows = append(rows, row)
+	}
 	p.table(rows...)
+	p.prose(2, "  Along the front edge of the piece, from its own ends, as one stands before it.")
 }
 
-func (p *printer) corner(e *estimate.Estimate, k int) {
-	c := &e.Corners[k]
-	p.title(fmt.Sprintf("Corner %s–%s, %s°", e.Runs[k].Name, e.Runs[k+1].Name, c.Angle.Text()))
-	p.line("%s", c.Why)
-	if c.Close.Text != "" {
-		p.line("%s", c.Close.Text)
+// fixing prints how the top is held to its base.
+func (p *printer) fixing(e *estimate.Estimate) {
+	f := &e.Fixing
+	if f.Count == 0 {
+		return
 	}
-	rows := [][]string{{"joint", "score", "seam", "slip", "opening", "cost against it", "hours"}}
-	for i := range c.Candidates {
-		rows = append(rows, p.candidate(e, k, &c.Candidates[i], c.Candidates[i].Joint == c.Chosen))
+	p.title("Fixing to the base")
+	p.prose(2, "  %d × %s.", f.Count, nameOf(e, f.Item))
+	rows := [][]string{{"run", "fixed at", "row from front", "slot across", "along the run, from its start"}}
+	for i := range f.Runs {
+		r := &f.Runs[i]
+		for _, row := range r.Rows {
+			slot := "fixed"
+			if row.SlotLength > 0 {
+				slot = row.SlotLength.TextAs(p.units, measure.Least)
+			}
+			var along []measure.Length
+			for _, at := range r.Places {
+				if at.FromFront.Near(row.FromFront) {
+					along = append(along, at.Along)
+				}
+			}
+			rows = append(rows, []string{r.Run, string(r.FixedLine), p.text(row.FromFront), slot, p.list(along)})
+		}
 	}
 	p.table(rows...)
-	for i := range c.Candidates {
-		if o := &c.Candidates[i]; o.Joint == c.Chosen {
-			p.findings(o)
-			p.hardware(o)
-		}
+	if f.Note != "" {
+		p.prose(2, "  %s", f.Note)
 	}
-}
-
-func (p *printer) candidate(e *estimate.Estimate, k int, o *estimate.Candidate, chosen bool) []string {
-	name := Joint(o.Joint, e.Runs[k].Name, e.Runs[k+1].Name)
-	if chosen {
-		name += " ◄"
-	}
-	if !o.Feasible {
-		return []string{name, "–", excluded(o)}
-	}
-	slip := max(o.Movement.Dry.MaxSlip, -o.Movement.Dry.MaxSlip, o.Movement.Humid.MaxSlip, -o.Movement.Humid.MaxSlip)
-	opening := max(o.Movement.Dry.MaxOpening, -o.Movement.Dry.MaxOpening, o.Movement.Humid.MaxOpening, -o.Movement.Humid.MaxOpening)
-	return []string{name, fmt.Sprint(o.Score), p.text(o.Geometry.SeamLength), slip.Phrase(p.units), opening.Phrase(p.units), o.CostDifference.String(), fmt.Sprintf("%.1f", o.LabourHours)}
-}
-
-// Joint names a joint and its through run.
-func Joint(j plan.Joint, first, second string) string {
-	if run := j.ThroughRun(first, second); run != "" {
-		return j.Kind.Name() + ", " + run + " through"
-	}
-	return j.Kind.Name()
-}
-
-func excluded(o *estimate.Candidate) string {
-	for _, f := range o.Findings {
-		if f.Effect == "excludes" {
-			return "excluded: " + f.Text
-		}
-	}
-	return "not feasible"
-}
-
-func (p *printer) findings(o *estimate.Candidate) {
-	for _, f := range o.Findings {
-		points := "" // a fact that weighs neither way
-		if f.Points != 0 {
-			points = fmt.Sprintf("%+d", f.Points)
-		}
-		p.line("  %4s  %s", points, f.Text)
-	}
-}
-
-func (p *printer) hardware(o *estimate.Candidate) {
-	g := &o.Geometry
-	p.line("  Cut: first run %s° (saw %s° off square), second run %s° (saw %s°); held flush at the %s.",
-		g.First.CutAngle.Text(), g.First.SawSetting.Text(), g.Second.CutAngle.Text(), g.Second.SawSetting.Text(), o.Movement.HoldAt)
-	a := &o.Hardware.Alignment
-	if a.Count > 0 {
-		p.line("  %d × %s at %s from the front; slots %s long.", a.Count, a.Item, p.list(a.Positions), p.sizes(a.SlotWidths, measure.Least))
-	}
-	for i := range o.Hardware.Pull.Groups {
-		p.group(&o.Hardware.Pull.Groups[i])
-	}
-	if n := o.Hardware.Pull.Note; n != "" {
-		p.line("  %s", n)
-	}
-}
-
-func (p *printer) group(g *hardware.PullGroup) {
-	what, sizes := g.Cuts()
-	p.line("  %d × %s at %s from the front; %s %s wide.", g.Count, g.Item, p.list(g.Positions), what, p.sizes(sizes, measure.Bore))
 }
 
 func (p *printer) list(positions []measure.Length) string {
@@ -201,86 +166,27 @@ func (p *printer) texts(all []measure.Length, size measure.Size) []string {
 	return out
 }
 
-// sizes are those that all parts share, or one for each.
-func (p *printer) sizes(all []measure.Length, size measure.Size) string {
-	texts := p.texts(all, size)
-	if len(slices.Compact(slices.Clone(texts))) == 1 {
-		texts = texts[:1]
+// nameOf is what the bill calls an item.
+func nameOf(e *estimate.Estimate, code string) string {
+	at := slices.IndexFunc(e.Bill, func(l estimate.BillLine) bool { return l.Item == code })
+	if at < 0 {
+		return plainly(code)
 	}
-	return strings.Join(texts, ", ")
+	return e.Bill[at].Description
 }
 
-func (p *printer) wood(e *estimate.Estimate) {
-	p.title("Cutting plan")
-	for i := range e.Lumber {
-		l := &e.Lumber[i]
-		proof := "proved the cheapest"
-		if !l.Optimal {
-			proof = "best found; none under " + l.LowerBound.String()
-		}
-		if l.NetBoardFeet > 0 {
-			p.line("  %s: %.1f board feet net, %.1f by the grade's yield; buy %.1f (%s), %.1f of them in the plan.", l.Material, l.NetBoardFeet, l.YieldBoardFeet, l.BuyBoardFeet, proof, l.PlanBoardFeet)
-		} else {
-			p.line("  %s: purchase %s.", l.Material, proof)
-		}
-		rows := [][]string{{"buy", "length", "in the plan"}}
-		for _, b := range l.Boards {
-			rows = append(rows, []string{fmt.Sprint(b.Buy), b.Length.FeetText(), fmt.Sprint(b.Planned)})
-		}
-		p.table(rows...)
-		for _, s := range l.Strips {
-			if len(s.Pieces) > 0 {
-				p.line("    %d × strip %s: %s; leaves %s", s.Count, p.text(s.Length), p.pieces(s.Pieces), p.text(s.Leftover))
-			}
-		}
-	}
+// woodOf is a wood's name without what comes after its comma, which is for the trade's lists.
+func woodOf(name string) string {
+	short, _, _ := strings.Cut(name, ",")
+	return short
 }
 
-func (p *printer) pieces(list []estimate.StripPiece) string {
-	out := make([]string, len(list))
-	for i, x := range list {
-		out[i] = x.Run + " " + p.text(x.Length)
+// plainly is a code as words.
+func plainly(code string) string {
+	if code == "" {
+		return "cut-out"
 	}
-	return strings.Join(out, " + ")
-}
-
-func (p *printer) bill(e *estimate.Estimate) {
-	p.title("To buy")
-	rows := [][]string{{"", "item", "need", "buy", "price", "amount"}}
-	for i := range e.Bill {
-		l := &e.Bill[i]
-		buy := l.Buy.String() + " " + string(l.Unit)
-		if l.Packs > 0 {
-			buy = fmt.Sprintf("%d × %s %s", l.Packs, l.PackSize, l.Unit)
-		}
-		rows = append(rows, []string{fmt.Sprint(l.Line), l.Description, l.Need.String(), buy, l.UnitPrice.String(), l.Amount.String()})
-	}
-	p.table(rows...)
-}
-
-func (p *printer) labour(e *estimate.Estimate) {
-	p.title("Labour")
-	rows := [][]string{{"", "step", "who", "minutes", "low–high", "wait h", "after", "day", "amount"}}
-	for i := range e.Labour.Steps {
-		s := &e.Labour.Steps[i]
-		who := s.Role
-		if s.Crew > 1 {
-			who = fmt.Sprintf("%d × %s", s.Crew, s.Role)
-		}
-		wait := ""
-		if s.WaitHours > 0 {
-			wait = fmt.Sprintf("%g", s.WaitHours)
-		}
-		after := strings.Trim(strings.Join(strings.Fields(fmt.Sprint(s.After)), ","), "[]")
-		rows = append(rows, []string{fmt.Sprint(s.Number), s.Name, who, fmt.Sprintf("%.0f", s.Minutes.Expected),
-			fmt.Sprintf("%.0f–%.0f", s.Minutes.Low, s.Minutes.High), wait, after, fmt.Sprint(s.Day), s.Amount.String()})
-	}
-	p.table(rows...)
-	if e.Labour.NoPromise != "" {
-		p.line("  %.1f hours of work. %s", e.Labour.Hours, e.Labour.NoPromise)
-		return
-	}
-	p.line("  %.1f hours of work, %.1f hours along the critical path with waits, %d working days.", e.Labour.Hours, e.Labour.CriticalPathHours, e.Labour.WorkingDays)
+	return strings.ReplaceAll(code, "_", " ")
 }
 
 func (p *printer) price(e *estimate.Estimate) {
@@ -293,30 +199,43 @@ func (p *printer) price(e *estimate.Estimate) {
 		fmt.Fprintf(t, "%s\t%s\t\n", r[0], r[1])
 	}
 	_ = t.Flush() // into memory: it cannot fail
-	p.line("  Range of the total: half of such tops stay under %s, 8 in 10 under %s, 9 in 10 under %s.", x.Range.P50, x.Range.P80, x.Range.P90)
+	p.prose(2, "  Range of the total: half of such tops stay under %s, 8 in 10 under %s, 9 in 10 under %s.", x.Range.P50, x.Range.P80, x.Range.P90)
 }
 
 func (p *printer) notes(e *estimate.Estimate) {
 	if len(e.Warnings) > 0 {
 		p.title("Warnings")
 		for _, w := range e.Warnings {
-			p.line("  %s: %s", w.Severity, w.Text)
+			p.prose(4, "  %s: %s%s", w.Severity, about(e, w.Pointer), w.Text)
 		}
 	}
 	p.title("Assumed")
-	rows := make([][]string, 0, len(e.Assumptions))
 	for _, a := range e.Assumptions {
-		rows = append(rows, []string{a.Pointer, p.value(a.Value), a.Why})
+		p.prose(4, "  • %s: %s (%s)", p.value(a.Value), a.Why, a.Pointer)
 	}
-	p.table(rows...)
 	p.title("Take care")
 	for _, c := range e.Cautions {
-		p.line("  • %s", c)
+		p.prose(4, "  • %s", c)
 	}
 	p.title("Sources")
 	for _, s := range e.Sources {
-		p.line("  %s: %s", s.ID, s.Title)
+		p.prose(4, "  %s: %s", s.ID, s.Title)
 	}
+}
+
+// about says which of several corners a warning is about; nothing when there is but one.
+func about(e *estimate.Estimate, pointer string) string {
+	rest, isCorner := strings.CutPrefix(pointer, "/top/corners/")
+	if !isCorner || len(e.Corners) < 2 {
+		return ""
+	}
+	number, _, _ := strings.Cut(rest, "/")
+	for k := range e.Corners {
+		if number == fmt.Sprint(k) {
+			return fmt.Sprintf("Corner %s–%s: ", e.Runs[k].Name, e.Runs[k+1].Name)
+		}
+	}
+	return ""
 }
 
 func (p *printer) value(v any) string {
@@ -325,6 +244,8 @@ func (p *printer) value(v any) string {
 		return x.Phrase(p.units)
 	case measure.Angle:
 		return x.Text() + "°"
+	case string:
+		return plainly(x)
 	}
 	return fmt.Sprint(v)
 }

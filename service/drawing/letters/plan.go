@@ -1,11 +1,12 @@
-// Package letters draws the plan of a top in characters, for a terminal: outline, seams, and each run's name and depth,
-// seen from above. Slanted edges become steps.
+// Package letters draws the plan of a top in characters, for a terminal: outline, seams, cut-outs, and each run's name, length and
+// depth, seen from above. Slanted edges become steps; what finds no room stands below.
 //
 // It is pure: the same estimate and width give the same lines.
 package letters
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -21,7 +22,7 @@ const (
 	mostRows = 24
 )
 
-// grid is the plan cut into cells: which run's wood is there, from 1; 0: none.
+// grid is the plan cut into cells: which run's wood is there, from 1, or behind the runs which cut-out; 0: neither.
 type grid struct {
 	columns, rows int
 	owner         []int
@@ -39,18 +40,43 @@ func Plan(e *estimate.Estimate, most int) []string {
 	g := &grid{columns: max(int(math.Round(width/cell)), 1), rows: max(int(math.Round(depth/cell/cellHeight)), 2)}
 	g.fill(e, lo, hi)
 	g.draw()
-	var apart []string // the runs that are too narrow for a name
+	var apart []string // what is told below, as its place is too narrow for all of it
 	for i := range e.Runs {
-		if names := labels(&e.Runs[i], e.Units); !g.label(i+1, names) {
+		names := labels(&e.Runs[i], e.Units)
+		switch written := g.label(i+1, names); {
+		case written == len(names):
 			apart = append(apart, names[0])
+		case written > 0:
+			apart = append(apart, runTold(names, written))
+		}
+	}
+	for i := range e.Cutouts {
+		names := holeNames(&e.Cutouts[i], i, e.Units)
+		if written := g.label(len(e.Runs)+i+1, names); written > 0 {
+			apart = append(apart, holeTold(names, written))
 		}
 	}
 	lines := make([]string, 0, len(g.canvas))
 	for _, line := range g.canvas {
 		lines = append(lines, strings.TrimRight(string(line), " "))
 	}
-	if len(apart) > 0 {
-		lines = append(lines, "not named: "+strings.Join(apart, "; "))
+	return append(lines, below(apart, most)...)
+}
+
+// below puts what is told below the plan into lines of at most so many columns, as far as its blanks allow.
+func below(apart []string, most int) (lines []string) {
+	line := ""
+	for i, one := range apart {
+		if i < len(apart)-1 {
+			one += ";"
+		}
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(one) > most {
+			lines, line = append(lines, line), ""
+		}
+		line = strings.TrimPrefix(line+" "+one, " ")
+	}
+	if line != "" {
+		lines = append(lines, line)
 	}
 	return lines
 }
@@ -59,6 +85,34 @@ func Plan(e *estimate.Estimate, most int) []string {
 func labels(r *estimate.RunResult, units measure.System) []string {
 	name := plain(r.Name)
 	return []string{name + " " + r.Piece.LongEdge.Text(units) + " × " + r.Depth.Text(units), name + " " + r.Piece.LongEdge.Text(units), name, first(name, 3), first(name, 1)}
+}
+
+// holeNames are what a cut-out may be called, the longest first, its number last.
+func holeNames(c *estimate.CutoutResult, i int, units measure.System) []string {
+	kind, size := plain(strings.ReplaceAll(c.Kind, "_", " ")), ""
+	if kind == "" {
+		kind = "cut-out"
+	}
+	if len(c.Outline) == 4 {
+		size = " " + c.Outline[0].Distance(c.Outline[1]).Text(units) + " × " + c.Outline[1].Distance(c.Outline[2]).Text(units)
+	}
+	return []string{kind + size, kind, strconv.Itoa(i + 1)}
+}
+
+// runTold says below what a run's place had no room for.
+func runTold(names []string, written int) string {
+	if name := names[2]; names[written] == name || written < 2 {
+		return names[0]
+	}
+	return names[written] + ": " + names[0]
+}
+
+// holeTold says below what a cut-out's place had no room for.
+func holeTold(names []string, written int) string {
+	if written == 2 { // its number alone
+		return names[written] + ": " + names[0]
+	}
+	return names[0]
 }
 
 // plain keeps a caller's name from steering the terminal or turning its line round; wide letters would shift the lines.
@@ -97,6 +151,11 @@ func (g *grid) fill(e *estimate.Estimate, lo, hi plan.Point) {
 			for i := range e.Runs {
 				if within(e.Runs[i].Piece.Outline, x, y) {
 					g.owner[row*g.columns+column] = i + 1
+				}
+			}
+			for i := range e.Cutouts {
+				if within(e.Cutouts[i].Outline, x, y) {
+					g.owner[row*g.columns+column] = len(e.Runs) + i + 1
 				}
 			}
 		}
@@ -150,8 +209,9 @@ func (g *grid) draw() {
 	}
 }
 
-// label writes the longest of the names that fits into the run, as near its middle as may be, and says whether one did.
-func (g *grid) label(run int, names []string) bool {
+// label writes the longest of the names that fits into the run or cut-out, as near its middle as may be, and says which: their number
+// when none did.
+func (g *grid) label(run int, names []string) (written int) {
 	x, y, n := 0.0, 0.0, 0.0
 	for i, owner := range g.owner {
 		if owner == run {
@@ -159,9 +219,9 @@ func (g *grid) label(run int, names []string) bool {
 		}
 	}
 	if n == 0 {
-		return false
+		return len(names)
 	}
-	for _, name := range names {
+	for i, name := range names {
 		length := utf8.RuneCountInString(name)
 		best, row, column := math.Inf(1), -1, -1
 		for r := range g.canvas {
@@ -174,10 +234,10 @@ func (g *grid) label(run int, names []string) bool {
 		}
 		if row >= 0 {
 			copy(g.canvas[row][column:], []rune(name))
-			return true
+			return i
 		}
 	}
-	return false
+	return len(names)
 }
 
 // free says whether a text stands on the run's wood alone.

@@ -1,0 +1,130 @@
+package summary
+
+import (
+	"fmt"
+	"strings"
+
+	"seamwright/service/estimate"
+	"seamwright/service/labour"
+)
+
+func (p *printer) wood(e *estimate.Estimate) {
+	p.title("Cutting plan")
+	blanks := [][]string{{"run", "blank", "staves"}}
+	for i := range e.Runs {
+		b, staves := &e.Runs[i].Blank, "ready-made panel"
+		if b.Staves > 0 {
+			staves = fmt.Sprintf("%d of %s × %s", b.Staves, p.text(b.StaveRip), p.text(b.StaveLength))
+		}
+		blanks = append(blanks, []string{e.Runs[i].Name, p.text(b.Length) + " × " + p.text(b.Width), staves})
+	}
+	p.table(blanks...)
+	for i := range e.Lumber {
+		l := &e.Lumber[i]
+		proof := "proved the cheapest"
+		if !l.Optimal {
+			proof = "best found; none under " + l.LowerBound.String()
+		}
+		if l.NetBoardFeet > 0 {
+			p.prose(4, "  %s: %.1f board feet net, %.1f by the grade's yield; buy %.1f (%s), %.1f of them in the plan.",
+				nameOf(e, l.Material), l.NetBoardFeet, l.YieldBoardFeet, l.BuyBoardFeet, proof, l.PlanBoardFeet)
+		} else {
+			p.prose(4, "  %s: purchase %s.", nameOf(e, l.Material), proof)
+		}
+		rows, spare := [][]string{{"buy", "of length", "cut by the plan"}}, false
+		for _, b := range l.Boards {
+			rows = append(rows, []string{fmt.Sprint(b.Buy), b.Length.StockText(p.units), fmt.Sprint(b.Planned)})
+			spare = spare || b.Buy > b.Planned
+		}
+		p.table(rows...)
+		if spare {
+			p.prose(2, "  What is bought beyond the plan stands in for wood that is not clear.")
+		}
+		for _, s := range l.Strips {
+			if len(s.Pieces) > 0 {
+				p.prose(6, "    %d × strip of %s: %s; leaves %s", s.Count, p.text(s.Length), p.pieces(s.Pieces), p.text(s.Leftover))
+			}
+		}
+	}
+}
+
+func (p *printer) pieces(list []estimate.StripPiece) string {
+	out := make([]string, len(list))
+	for i, x := range list {
+		out[i] = x.Run + " " + p.text(x.Length)
+	}
+	return strings.Join(out, " + ")
+}
+
+func (p *printer) bill(e *estimate.Estimate) {
+	p.title("To buy")
+	rows := [][]string{{"", "item", "need", "buy", "price", "amount"}}
+	for i := range e.Bill {
+		l := &e.Bill[i]
+		unit := plainly(string(l.Unit))
+		buy := l.Buy.String() + " " + unit
+		if l.Packs > 0 {
+			buy = fmt.Sprintf("%d × %s %s", l.Packs, l.PackSize, unit)
+		}
+		rows = append(rows, []string{fmt.Sprint(l.Line), l.Description, l.Need.String(), buy, l.UnitPrice.String(), l.Amount.String()})
+	}
+	p.table(rows...)
+}
+
+func (p *printer) labour(e *estimate.Estimate) {
+	p.title("Labour")
+	if p.columns < labourColumns {
+		p.steps(e)
+	} else {
+		p.stepTable(e)
+	}
+	if e.Labour.NoPromise != "" {
+		p.prose(2, "  %.1f hours of work. %s", e.Labour.Hours, e.Labour.NoPromise)
+		return
+	}
+	p.prose(2, "  %.1f hours of work, %.1f hours along the critical path with waits, %d working days.", e.Labour.Hours, e.Labour.CriticalPathHours, e.Labour.WorkingDays)
+}
+
+// labourColumns is from where on the steps stand in a table.
+const labourColumns = 110
+
+// steps prints each step in two lines: what it is, and the rest.
+func (p *printer) steps(e *estimate.Estimate) {
+	for i := range e.Labour.Steps {
+		s := &e.Labour.Steps[i]
+		p.prose(5, "  %2d %s", s.Number, s.Name)
+		more := fmt.Sprintf("%s, %.0f min (%.0f–%.0f), day %d", whoOf(s), s.Minutes.Expected, s.Minutes.Low, s.Minutes.High, s.Day)
+		if len(s.After) > 0 {
+			more += ", after " + numbers(s.After)
+		}
+		if s.WaitHours > 0 {
+			more += fmt.Sprintf(", then %g h of waiting", s.WaitHours)
+		}
+		p.prose(5, "     %s: %s", more, s.Amount)
+	}
+}
+
+func whoOf(s *labour.Step) string {
+	if s.Crew > 1 {
+		return fmt.Sprintf("%d × %s", s.Crew, plainly(s.Role))
+	}
+	return plainly(s.Role)
+}
+
+func numbers(list []int) string {
+	return strings.Trim(strings.Join(strings.Fields(fmt.Sprint(list)), ", "), "[]")
+}
+
+func (p *printer) stepTable(e *estimate.Estimate) {
+	rows := [][]string{{"", "step", "who", "minutes", "low–high", "wait h", "after", "day", "amount"}}
+	for i := range e.Labour.Steps {
+		s := &e.Labour.Steps[i]
+		wait := ""
+		if s.WaitHours > 0 {
+			wait = fmt.Sprintf("%g", s.WaitHours)
+		}
+		rows = append(rows, []string{fmt.Sprint(s.Number), s.Name, whoOf(s), fmt.Sprintf("%.0f", s.Minutes.Expected),
+			fmt.Sprintf("%.0f–%.0f", s.Minutes.Low, s.Minutes.High), wait, numbers(s.After), fmt.Sprint(s.Day), s.Amount.String()})
+	}
+	p.table(rows...)
+}
