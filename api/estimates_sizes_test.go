@@ -15,6 +15,7 @@ import (
 
 	"seamwright/api/estimates"
 	"seamwright/api/summary"
+	"seamwright/service/document"
 	"seamwright/service/document/shopsheet"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/estimate"
@@ -92,7 +93,7 @@ func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
 
 	var printed bytes.Buffer
 	require.NoError(t, summary.Write(&printed, est, summary.Screen{}))
-	sheet, err := shopsheet.New(&shopsheet.Input{Estimate: est, Date: "2026-11-20"})
+	sheet, err := shopsheet.New(&shopsheet.Input{Estimate: est, Date: "2026-11-20", Paper: document.A4})
 	require.NoError(t, err)
 	document := fmt.Sprint(sheet.Blocks)
 	for _, r := range tree["runs"].([]any) {

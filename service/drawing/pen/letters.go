@@ -79,7 +79,7 @@ func Wrap(s string, most float64, l Letters) []string {
 	var lines []string
 	at := ""
 	for _, word := range strings.Fields(s) {
-		for Width(word, l) > most { // longer than a line: broken
+		for word != "" && Width(word, l) > most { // longer than a line: broken
 			n, w := 0, 0.0
 			for i, r := range word {
 				if w += advance(r) * l.Size * 1.07; w > most {

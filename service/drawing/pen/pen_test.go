@@ -113,6 +113,14 @@ func TestBoxesStandWhereTheTextsDo(t *testing.T) {
 	require.Len(t, drawtest.Collisions(append(b, b[0])), 1)
 }
 
+// Where there is no room at all, each word stands alone, and nothing goes on for ever.
+func TestWrapEndsWithoutRoom(t *testing.T) {
+	t.Parallel()
+	for _, room := range []float64{0, -36.5} {
+		require.Equal(t, []string{"no", "room"}, pen.Wrap("no room", room, pen.Letters{Size: 3}))
+	}
+}
+
 func TestNamesFromRightToLeftStandByThemselves(t *testing.T) {
 	t.Parallel()
 	require.Equal(t, "Island", pen.Isolate("Island"))
