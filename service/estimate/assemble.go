@@ -48,7 +48,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.warnCorners(c)
 	w.warnWood(full.wood)
 	w.warnBare()
-	w.explainTaken(&t, full.wood, &money)
+	w.explainTakeOff(&t, full.wood, &money)
 	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(e.Labour.CuredDay), w.sources(), w.workings
 	return e, nil
 }

@@ -51,7 +51,7 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 
 // costRemedies reckons each remedy of corner k's butt. They differ in labour, an applied moulding in its material as well; as that makes
 // another slab, it is taken only when it is wished for.
-func (w *work) costRemedies(o *option, t *taken, k int) error {
+func (w *work) costRemedies(o *option, t *takeOff, k int) error {
 	wish, best := w.order.Top.Edge.InsideCorner, -1
 	o.Remedies = make([]RemedyCost, 0, len(remedies))
 	var hours [len(remedies)]float64

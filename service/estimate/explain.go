@@ -64,8 +64,8 @@ func (w *work) explainPull(name string, o *option) {
 	}
 }
 
-// explainTaken lists the key numbers of wood, labour and price.
-func (w *work) explainTaken(t *taken, wood []takeoff.WoodPlan, p *price.Price) {
+// explainTakeOff lists the key numbers of wood, labour and price.
+func (w *work) explainTakeOff(t *takeOff, wood []takeoff.WoodPlan, p *price.Price) {
 	if !w.order.Explain {
 		return
 	}

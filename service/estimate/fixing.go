@@ -33,13 +33,13 @@ type stretch struct{ from, to measure.Length }
 func (w *work) placeRow(to []measure.Length, i int, row measure.Length, l *plan.Layout, parts []*option) []measure.Length {
 	edge := w.set.FixingEdge
 	from, end := l.Span(i, row)
-	taken := w.takenOnRow(w.taken[:0], i, row, l, parts)
-	w.taken = taken
+	occupied := w.occupiedOnRow(w.occupied[:0], i, row, l, parts)
+	w.occupied = occupied
 	at := from + edge
-	for k := 0; k <= len(taken); k++ {
+	for k := 0; k <= len(occupied); k++ {
 		free := stretch{at, end - edge}
-		if k < len(taken) {
-			free.to, at = min(free.to, taken[k].from), max(at, taken[k].to)
+		if k < len(occupied) {
+			free.to, at = min(free.to, occupied[k].from), max(at, occupied[k].to)
 		}
 		to = w.placeStretch(to, free)
 	}
@@ -61,8 +61,8 @@ func (w *work) placeStretch(to []measure.Length, free stretch) []measure.Length 
 	return to
 }
 
-// takenOnRow appends the stretches of a row on which no fixing may stand, in ascending order of their start.
-func (w *work) takenOnRow(to []stretch, i int, row measure.Length, l *plan.Layout, parts []*option) []stretch {
+// occupiedOnRow appends the stretches of a row on which no fixing may stand, in ascending order of their start.
+func (w *work) occupiedOnRow(to []stretch, i int, row measure.Length, l *plan.Layout, parts []*option) []stretch {
 	edge := w.set.FixingEdge
 	for k := range w.cutouts {
 		if c := &w.cutouts[k]; c.run == i && row > c.FromFront-edge+tolerance && row < c.FromFront+c.Depth+edge-tolerance {

@@ -85,7 +85,7 @@ type bench struct {
 	judged     []joint.Judged
 	costs      []joint.Cost
 	places     []measure.Length // of a row of fixings
-	taken      []stretch
+	occupied   []stretch
 
 	// What is known of the top at hand so far.
 	layouts layouts

@@ -101,7 +101,7 @@ func (w *work) mouldingRun(l *plan.Layout) measure.Length {
 }
 
 // mould gives the top taken off a moulding, or takes it away again: a remedy to compare. The wood stays as it is.
-func (t *taken) mould(w *work, l *plan.Layout, on bool) error {
+func (t *takeOff) mould(w *work, l *plan.Layout, on bool) error {
 	if on == (t.job.Moulding > 0) {
 		return nil
 	}

@@ -66,7 +66,7 @@ func kindOf(m *catalogue.Material) takeoff.BillKind {
 
 // listNeeds sets the quantities of the materials and lists the hardware behind them, so that all else keeps its place in the list. The
 // list is used again for each candidate.
-func (w *work) listNeeds(t *taken, parts []*option) error {
+func (w *work) listNeeds(t *takeOff, parts []*option) error {
 	w.needs = w.needs[:len(w.materials)]
 	for i, m := range w.materials {
 		quantity, err := w.materialUse(t, m, w.needs[i].Kind)
@@ -83,7 +83,7 @@ func (w *work) listNeeds(t *taken, parts []*option) error {
 }
 
 // materialUse is how much of a material the top takes, in the material's unit.
-func (w *work) materialUse(t *taken, m *catalogue.Material, kind takeoff.BillKind) (float64, error) {
+func (w *work) materialUse(t *takeOff, m *catalogue.Material, kind takeoff.BillKind) (float64, error) {
 	switch kind {
 	case takeoff.BillGlue:
 		return float64(w.glueArea(t) / m.Glue.Spread), nil
@@ -99,7 +99,7 @@ func (w *work) materialUse(t *taken, m *catalogue.Material, kind takeoff.BillKin
 }
 
 // listHardware lists the parts of all seams and the fixings.
-func (w *work) listHardware(t *taken, parts []*option) {
+func (w *work) listHardware(t *takeOff, parts []*option) {
 	for k := range parts {
 		h := &parts[k].Hardware
 		w.needParts(h.Alignment.Item, h.Alignment.Count, takeoff.BillAlignment)
@@ -137,7 +137,7 @@ func saleable(quantity float64, unit catalogue.Unit, byUse bool) money.Quantity 
 }
 
 // glueArea is the area of all stave joints.
-func (w *work) glueArea(t *taken) measure.Area {
+func (w *work) glueArea(t *takeOff) measure.Area {
 	var area measure.Area
 	for i := range t.blanks {
 		area += t.blanks[i].GlueArea(w.set)

@@ -14,8 +14,8 @@ import (
 	"seamwright/service/takeoff"
 )
 
-// taken is the take-off of a whole top with its joints decided.
-type taken struct {
+// takeOff is the take-off of a whole top with its joints decided.
+type takeOff struct {
 	blanks []takeoff.Blank // the work's own, used again for each candidate
 	fixing int             // fixings to the base
 	job    labour.Job
@@ -32,7 +32,7 @@ type bought struct {
 }
 
 // take works out what a layout needs and what that costs, without labour; with full it also lists the cutting plans and the bill.
-func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t taken, err error) {
+func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, err error) {
 	t.blanks = w.blanks
 	for i := range w.runs {
 		t.blanks[i] = takeoff.BlankOf(l.Pieces[i].Extent, w.runs[i].Depth, w.order.Top.Thickness, w.set)
@@ -73,7 +73,7 @@ func (w *work) woodSpread() float64 {
 }
 
 // buy adds the bill lines of the needs at some places of the list.
-func (t *taken) buy(w *work, from, to int, full *bought) (err error) {
+func (t *takeOff) buy(w *work, from, to int, full *bought) (err error) {
 	for i := from; i < to; i++ {
 		first := len(full.lines)
 		if full.lines, err = w.purse.Buy(&w.needs[i], full.lines); err != nil {
@@ -87,7 +87,7 @@ func (t *taken) buy(w *work, from, to int, full *bought) (err error) {
 }
 
 // takeWood cuts the blanks from boards or panels, stock by stock.
-func (t *taken) takeWood(w *work, full *bought) error {
+func (t *takeOff) takeWood(w *work, full *bought) error {
 	if full == nil {
 		if amount, known := w.wood.find(t.blanks); known {
 			t.costs.Materials = amount
@@ -138,7 +138,7 @@ func (w *work) cut(i int, slabs []takeoff.Slab, full *bought) (money.Amount, err
 }
 
 // add adds an amount to the direct cost that it belongs to.
-func (t *taken) add(kind takeoff.BillKind, amount money.Amount) {
+func (t *takeOff) add(kind takeoff.BillKind, amount money.Amount) {
 	c := &t.costs
 	switch kind {
 	case takeoff.BillLumber, takeoff.BillPanel, takeoff.BillMoulding:
@@ -168,7 +168,7 @@ func (w *work) cutFault(i int, err error) error {
 }
 
 // job is what the top needs of the people who make it.
-func (w *work) job(l *plan.Layout, t *taken, parts []*option) labour.Job {
+func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 	j := labour.Job{RestHours: w.conditioning.rest().Hours(), EdgeGlued: w.order.Top.Construction == EdgeGlued, Pieces: len(l.Pieces), Area: l.Area,
 		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing,
 		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience),
@@ -261,7 +261,7 @@ func perimeter(outline []plan.Point) measure.Length {
 }
 
 // addLabour adds the labour's cost, without its steps, and builds the cost.
-func (t *taken) addLabour(w *work) (err error) {
+func (t *takeOff) addLabour(w *work) (err error) {
 	if t.costs.Labour, t.hours, err = w.tally.Cost(&t.job); err != nil {
 		return fmt.Errorf("labour: %w", err)
 	}

@@ -108,13 +108,13 @@ func covered(bars []bar, from, to, play measure.Length) bool {
 }
 
 // bars reports whether a bar forbids a place.
-func (r *room) bars(b *bar, at measure.Length) bool {
+func (r *placing) bars(b *bar, at measure.Length) bool {
 	grown := max(0, r.slip(at)-b.play)
 	return at+grown > b.from+noise && at-grown < b.to-noise
 }
 
 // afterBar is the first place behind a bar.
-func (r *room) afterBar(b *bar) measure.Length {
+func (r *placing) afterBar(b *bar) measure.Length {
 	if b.play == never {
 		return b.to
 	}
@@ -122,7 +122,7 @@ func (r *room) afterBar(b *bar) measure.Length {
 }
 
 // beforeBar is the last place in front of a bar.
-func (r *room) beforeBar(b *bar) measure.Length {
+func (r *placing) beforeBar(b *bar) measure.Length {
 	if b.play == never {
 		return b.from
 	}
@@ -131,7 +131,7 @@ func (r *room) beforeBar(b *bar) measure.Length {
 
 // pullLimits finds the first and the last place, from at the earliest and to at the latest, that no bar forbids, and the bars that
 // moved them; nil when none did.
-func (r *room) pullLimits(from, to measure.Length) (first, last measure.Length, front, back *bar) {
+func (r *placing) pullLimits(from, to measure.Length) (first, last measure.Length, front, back *bar) {
 	for moved := true; moved; {
 		moved = false
 		for i := range r.pullBars {
@@ -151,7 +151,7 @@ func (r *room) pullLimits(from, to measure.Length) (first, last measure.Length, 
 
 // barsWithin appends the bars that still bind between two places that no bar forbids. A part that grows the less the nearer it is to the
 // held point leaves free everywhere behind a place what it leaves free there.
-func (r *room) barsWithin(to []bar, first, last measure.Length) []bar {
+func (r *placing) barsWithin(to []bar, first, last measure.Length) []bar {
 	for i := range r.pullBars {
 		if b := &r.pullBars[i]; r.afterBar(b) > first+noise && r.beforeBar(b) < last-noise {
 			to = append(to, *b)
@@ -161,7 +161,7 @@ func (r *room) barsWithin(to []bar, first, last measure.Length) []bar {
 }
 
 // wallsWithin does the same with the stretches that slots must leave free.
-func (r *room) wallsWithin(to []Interval) []Interval {
+func (r *placing) wallsWithin(to []Interval) []Interval {
 	for _, w := range r.slotWalls {
 		if r.afterWall(w.To) > r.slotFrom+noise && r.beforeWall(w.From) < r.slotTo-noise {
 			to = append(to, w)
@@ -171,7 +171,7 @@ func (r *room) wallsWithin(to []Interval) []Interval {
 }
 
 // slotLimits does the same for an alignment part between the ends of the seam.
-func (r *room) slotLimits() (first, last measure.Length) {
+func (r *placing) slotLimits() (first, last measure.Length) {
 	first, last = r.afterWall(r.front), r.beforeWall(r.back)
 	for moved := true; moved && first <= last; {
 		moved = false

@@ -5,7 +5,7 @@ import (
 	"seamwright/service/measure"
 )
 
-// lengths are the lists of one plan, one behind the other in one store.
+// lengths are the lists of one plan, one behind the other in one piece of memory.
 type lengths []measure.Length
 
 // take returns the next n.
@@ -22,19 +22,19 @@ func (c *Chooser) plan(p *Plan, f *found) {
 	if f.long {
 		n += len(l.pulls)
 	}
-	store := make(lengths, n)
+	memory := make(lengths, n)
 	p.Feasible, p.HoldAt, p.Tries = true, f.hold, c.said()
-	c.alignmentOf(&p.Alignment, f, &store)
-	c.pullOf(&p.Pull, f, &store)
+	c.alignmentOf(&p.Alignment, f, &memory)
+	c.pullOf(&p.Pull, f, &memory)
 }
 
 // alignmentOf sizes the slots.
-func (c *Chooser) alignmentOf(a *Alignment, o *found, store *lengths) {
+func (c *Chooser) alignmentOf(a *Alignment, o *found, memory *lengths) {
 	f, at := o.align, o.aligns
 	held := o.hold.Point(c.seam.Length)
 	a.Item, a.Kind, a.Rows = f.Code, f.Kind, rows(c.seam.Thickness, c.set)
 	size(&a.Part, f)
-	a.Count, a.Positions, a.SlotWidths = a.Rows*len(at), store.take(len(at)), store.take(len(at))
+	a.Count, a.Positions, a.SlotWidths = a.Rows*len(at), memory.take(len(at)), memory.take(len(at))
 	copy(a.Positions, at)
 	for i, x := range at {
 		a.SlotWidths[i] = AlignmentSlot(f, Slip(c.seam.SlipRate, x, held), c.set)
@@ -50,8 +50,8 @@ func size(part, f *catalogue.Fastener) {
 }
 
 // pullOf sizes the holes and channels and reckons the strength.
-func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
-	o := &f.option
+func (c *Chooser) pullOf(p *Pull, f *found, memory *lengths) {
+	o := &f.attempt
 	at, held := f.pulls, o.hold.Point(c.seam.Length)
 	n := len(at) // of the bolts
 	if o.bolt == nil {
@@ -59,7 +59,7 @@ func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
 	} else if o.screw != nil {
 		n = c.boltsOf(f)
 	}
-	screws, bolts := store.take(len(at) - n)[:0], store.take(n)[:0]
+	screws, bolts := memory.take(len(at) - n)[:0], memory.take(n)[:0]
 	for _, x := range at {
 		if o.bolt == nil || o.screw != nil && c.screwReaches(o, x) {
 			screws = append(screws, x)
@@ -70,13 +70,13 @@ func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
 	groups := min(1, len(screws)) + min(1, len(bolts))
 	p.Groups = make([]PullGroup, groups)
 	if len(screws) > 0 {
-		c.screwGroup(&p.Groups[0], o.screw, screws, held, store)
+		c.screwGroup(&p.Groups[0], o.screw, screws, held, memory)
 		if c.seam.Joint.RunsThrough() {
 			p.Ultimate = measure.Force(len(screws)) * screwUltimate(c.seam.Gravity12, o.screw.ThreadDiameter, o.screw.Penetration)
 		}
 	}
 	if len(bolts) > 0 {
-		c.boltGroup(&p.Groups[groups-1], o, bolts, held, store)
+		c.boltGroup(&p.Groups[groups-1], o, bolts, held, memory)
 	}
 	for i := range p.Groups {
 		p.Capacity += p.Groups[i].Capacity
@@ -85,24 +85,24 @@ func (c *Chooser) pullOf(p *Pull, f *found, store *lengths) {
 }
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
-func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length, store *lengths) {
+func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length, memory *lengths) {
 	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, c.seam.Joint.RunsThrough()
 	size(&g.Part, f)
-	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f), store)
+	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f), memory)
 	if g.Counts {
 		g.Capacity = measure.Force(g.Count) * screwAllowable(c.seam.GravityOvenDry, f.ThreadDiameter, f.Penetration)
 	}
 }
 
 // boltGroup is draw bolts with their channels and, when their recesses are elongated, those.
-func (c *Chooser) boltGroup(g *PullGroup, o *option, at []measure.Length, held measure.Length, store *lengths) {
+func (c *Chooser) boltGroup(g *PullGroup, o *attempt, at []measure.Length, held measure.Length, memory *lengths) {
 	f := o.bolt
 	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, true
 	size(&g.Part, f)
 	g.Travel = Travel(f.RecessDiameter, f.BearingDiameter)
-	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter, store)
+	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter, memory)
 	if o.long {
-		g.Recesses = store.take(len(at))
+		g.Recesses = memory.take(len(at))
 		for i, x := range at {
 			g.Recesses[i] = LongRecess(f.RecessDiameter, Slip(c.seam.SlipRate, x, held))
 			g.RecessLength = max(g.RecessLength, g.Recesses[i])
@@ -113,8 +113,8 @@ func (c *Chooser) boltGroup(g *PullGroup, o *option, at []measure.Length, held m
 }
 
 // holes sizes the hole at each position and finds the least bearing.
-func (c *Chooser) holes(at []measure.Length, held, shank, head measure.Length, store *lengths) (holes []measure.Length, bearing measure.Length) {
-	holes = store.take(len(at))
+func (c *Chooser) holes(at []measure.Length, held, shank, head measure.Length, memory *lengths) (holes []measure.Length, bearing measure.Length) {
+	holes = memory.take(len(at))
 	for i, x := range at {
 		holes[i] = Hole(shank, Slip(c.seam.SlipRate, x, held), c.set)
 		if b := Bearing(head, holes[i]); i == 0 || b < bearing {

@@ -54,7 +54,7 @@ type Chooser struct {
 	barred   []barred // what bars the parts that were looked at, on the seam at hand
 	edged    [2][]edged
 
-	// Working store, used again and again.
+	// Working memory, used again and again.
 	work   coverage
 	text   []byte
 	mixed  []bar // of a screw and a bolt together
@@ -76,7 +76,7 @@ func NewChooser(cat *catalogue.Snapshot) *Chooser {
 	return c
 }
 
-// Reset makes a chooser as if it were new, over this catalogue. It keeps its working store, but nothing of what it has looked up or chosen.
+// Reset makes a chooser as if it were new, over this catalogue. It keeps its working memory, but nothing of what it has looked up or chosen.
 // Between two seams of one catalogue there is no need for it.
 func (c *Chooser) Reset(cat *catalogue.Snapshot) {
 	c.cat, c.set = cat, &cat.Settings
@@ -150,16 +150,16 @@ func (c *Chooser) ask(wish Wish) {
 	c.wish = wish
 }
 
-// option is pull parts to try: screws, draw bolts, or both mixed, and where the seam is held.
-type option struct {
+// attempt is pull parts to try: screws, draw bolts, or both mixed, and where the seam is held.
+type attempt struct {
 	screw, bolt *catalogue.Fastener
 	hold        Hold
 	long        bool // the bolt's recesses are elongated
 }
 
-// found is an option that fits, and how it is laid out.
+// found is an attempt that fits, and how it is laid out.
 type found struct {
-	option
+	attempt
 	*shelved
 }
 
@@ -217,14 +217,14 @@ func (c *Chooser) pullName(usual catalogue.FastenerKind) string {
 
 // first lays out the first part, and the first place to hold, that works. All parts are of one form.
 func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
-	var store [2]Hold
-	holds := c.holds(store[:0])
+	var memory [2]Hold
+	holds := c.holds(memory[:0])
 	for _, f := range items {
 		if long && !c.longHelps(f) || !c.wanted(f) {
 			continue
 		}
 		for _, h := range holds {
-			o := option{hold: h, long: long}
+			o := attempt{hold: h, long: long}
 			switch f.Kind.Form() {
 			case catalogue.Pocketed:
 				o.screw = f

@@ -9,7 +9,7 @@ import (
 // span is a stretch of places for a part's centre, both ends among them.
 type span struct{ from, to measure.Length }
 
-// coverage is the working store of placing parts, used again and again. It holds nothing between two layouts.
+// coverage is the working memory of placing parts, used again and again. It holds nothing between two layouts.
 type coverage struct {
 	walls   []span // pull parts and blocked stretches, by where they begin
 	allowed []span
@@ -24,7 +24,7 @@ type coverage struct {
 }
 
 // slots states half the slot of each alignment part.
-func (c *coverage) slots(r *room, aligns []measure.Length) {
+func (c *coverage) slots(r *placing, aligns []measure.Length) {
 	c.slotHalf = c.slotHalf[:0]
 	for _, a := range aligns {
 		c.slotHalf = append(c.slotHalf, r.alignHalf(a))
@@ -32,7 +32,7 @@ func (c *coverage) slots(r *room, aligns []measure.Length) {
 }
 
 // rooms states half the room of each pull part.
-func (c *coverage) rooms(r *room, pulls []measure.Length) {
+func (c *coverage) rooms(r *placing, pulls []measure.Length) {
 	c.pullHalf = c.pullHalf[:0]
 	for _, p := range pulls {
 		c.pullHalf = append(c.pullHalf, r.pullHalf(p))
@@ -42,7 +42,7 @@ func (c *coverage) rooms(r *room, pulls []measure.Length) {
 // cover places the fewest alignment parts among given pull parts, each as near to its ideal place as the next one
 // allows, and reports whether there is any such placement. It is exact: it follows, part by part, the whole set of
 // places that the k-th part can have, as stretches of seam.
-func (r *room) cover(l *layout, pulls []measure.Length) bool {
+func (r *placing) cover(l *layout, pulls []measure.Length) bool {
 	c := l.work
 	c.allowed, c.reached, c.starts = c.allowed[:0], c.reached[:0], append(c.starts[:0], 0)
 	r.openings(c, pulls)
@@ -68,7 +68,7 @@ func (r *room) cover(l *layout, pulls []measure.Length) bool {
 
 // advance appends the places of the next part: what is allowed, not too near and not too far from some place of the
 // part before, whose places begin at from.
-func (r *room) advance(c *coverage, from int) {
+func (r *placing) advance(c *coverage, from int) {
 	to, at := len(c.reached), 0
 	first, last := r.followed()
 	for i := from; i < to; i++ {
@@ -95,7 +95,7 @@ func (r *room) advance(c *coverage, from int) {
 // followed returns the first and last place at which a part can be followed at all: where slots grow too wide, two do not
 // fit in one spacing. That is where alignHalf(x) + alignHalf(x + spacing) + clear ≤ spacing, solved for x: either slot may be as
 // long as the cutter leaves it, or as the slip asks.
-func (r *room) followed() (first, last measure.Length) {
+func (r *placing) followed() (first, last measure.Length) {
 	room := r.alignSpacing - r.clear
 	if room < 2*max(r.halfCut, r.halfSlot) {
 		return r.length, 0
@@ -117,7 +117,7 @@ func (r *room) followed() (first, last measure.Length) {
 }
 
 // pick chooses the places from the last part to the first, each as near to its ideal place as its follower allows.
-func (r *room) pick(l *layout, c *coverage) {
+func (r *placing) pick(l *layout, c *coverage) {
 	m := len(c.starts)
 	l.aligns = slices.Grow(l.aligns[:0], m)[:m]
 	low, high := r.alignLast, r.length
@@ -147,7 +147,7 @@ func closest(spans []span, low, high, ideal measure.Length) measure.Length {
 
 // openings lists where the centre of an alignment part may stand: between the seam's ends, blocked stretches and pull
 // parts, less half of its slot at either side.
-func (r *room) openings(c *coverage, pulls []measure.Length) {
+func (r *placing) openings(c *coverage, pulls []measure.Length) {
 	walls := c.walls[:0]
 	for _, p := range pulls {
 		half := r.pullHalf(p) + r.clear
@@ -181,22 +181,22 @@ func insert(list []span, s span) []span {
 }
 
 // nearest is the first place that may follow a part at a place.
-func (r *room) nearest(at measure.Length) measure.Length {
+func (r *placing) nearest(at measure.Length) measure.Length {
 	return r.afterWall(at + r.alignHalf(at) + r.clear)
 }
 
 // farthest is the last place that a part at a place may follow.
-func (r *room) farthest(at measure.Length) measure.Length {
+func (r *placing) farthest(at measure.Length) measure.Length {
 	return r.beforeWall(at - r.alignHalf(at) - r.clear)
 }
 
 // afterWall is the first place for a slot behind a wall: x − alignHalf(x) = wall, solved for x.
-func (r *room) afterWall(wall measure.Length) measure.Length {
+func (r *placing) afterWall(wall measure.Length) measure.Length {
 	return max(wall+r.halfCut, r.after(wall+r.halfSlot))
 }
 
 // after is the first place at which a part that grows by its slip leaves free what lies in front: x − slip(x) = from, solved for x.
-func (r *room) after(from measure.Length) measure.Length {
+func (r *placing) after(from measure.Length) measure.Length {
 	k := measure.Length(r.rate)
 	if from < r.held {
 		return (from + k*r.held) / (1 + k)
@@ -205,7 +205,7 @@ func (r *room) after(from measure.Length) measure.Length {
 }
 
 // before is the last place at which a part that grows by its slip leaves free what lies behind: x + slip(x) = to, solved for x.
-func (r *room) before(to measure.Length) measure.Length {
+func (r *placing) before(to measure.Length) measure.Length {
 	k := measure.Length(r.rate)
 	if to < r.held {
 		return (to - k*r.held) / (1 - k)
@@ -214,6 +214,6 @@ func (r *room) before(to measure.Length) measure.Length {
 }
 
 // beforeWall is the last place for a slot in front of a wall: x + alignHalf(x) = wall, solved for x.
-func (r *room) beforeWall(wall measure.Length) measure.Length {
+func (r *placing) beforeWall(wall measure.Length) measure.Length {
 	return min(wall-r.halfCut, r.before(wall-r.halfSlot))
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // fewest tries every place on a grid of a quarter inch for each alignment part in turn.
-func fewest(r *room, pulls []measure.Length, last measure.Length, seen map[measure.Length]int) int {
+func fewest(r *placing, pulls []measure.Length, last measure.Length, seen map[measure.Length]int) int {
 	const never = 1000
 	if last >= r.alignLast {
 		return 0
@@ -35,7 +35,7 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 	t.Parallel()
 	found := 0
 	rapid.Check(t, func(t *rapid.T) {
-		r := room{
+		r := placing{
 			length: measure.Length(rapid.Float64Range(100, 1200).Draw(t, "length")), front: 10, clear: 6.35,
 			rate:         rapid.SampledFrom([]float64{0, 0.004, 0.02}).Draw(t, "rate"),
 			alignSpacing: measure.Length(rapid.SampledFrom([]float64{110, 203.2, 300}).Draw(t, "spacing")),
@@ -68,7 +68,7 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 
 func TestAfterAndBeforeAWallAreInverses(t *testing.T) {
 	t.Parallel()
-	r := room{slotRules: slotRules{halfSlot: 28}, rate: 0.02, held: 300}
+	r := placing{slotRules: slotRules{halfSlot: 28}, rate: 0.02, held: 300}
 	for _, at := range []measure.Length{10, 290, 300, 310, 900} {
 		require.InDelta(t, float64(at), float64(r.afterWall(at-r.alignHalf(at))), 1e-9)
 		require.InDelta(t, float64(at), float64(r.beforeWall(at+r.alignHalf(at))), 1e-9)

@@ -16,7 +16,7 @@ var strides = [...]int{3, 1}
 // evenly places evenly spaced pull parts, the fewest, and alignment parts between them. It takes the first distance from
 // the ends at which all alignment parts have their ideal places; else of five distances, or of all when none of the
 // five will do, the best by leastStray.
-func (r *room) evenly(l *layout) bool {
+func (r *placing) evenly(l *layout) bool {
 	n := r.evenPulls()
 	if n > mostParts {
 		return false
@@ -34,7 +34,7 @@ func (r *room) evenly(l *layout) bool {
 }
 
 // idealInset takes the first distance from the ends at which all alignment parts have their ideal places, and reports whether there is one.
-func (r *room) idealInset(l *layout, n int) bool {
+func (r *placing) idealInset(l *layout, n int) bool {
 	if !r.ideal(l) {
 		return false
 	}
@@ -48,13 +48,13 @@ func (r *room) idealInset(l *layout, n int) bool {
 }
 
 // evenPulls is how many evenly spaced pull parts are the fewest.
-func (r *room) evenPulls() int {
+func (r *placing) evenPulls() int {
 	return max(r.leastPulls, steps(r.pullLast-r.pullFirst, r.pullSpacing)+1)
 }
 
 // leastStray lays out the best of every so manieth distance from the ends, and reports whether there is one: the fewest alignment
 // parts, of those the ones nearest to their ideal places, of those the first.
-func (r *room) leastStray(l *layout, n, stride int) bool {
+func (r *placing) leastStray(l *layout, n, stride int) bool {
 	w, found, least := l.work, false, 0.0
 	for k := 0; k <= insets; k += stride {
 		if !r.flanked(r.insetEnds(k)) || !r.inset(l, n, k, nil) || !r.cover(l, l.pulls) {
@@ -73,14 +73,14 @@ func (r *room) leastStray(l *layout, n, stride int) bool {
 }
 
 // insetEnds are the places of the outermost pull parts at the k-th distance from both ends.
-func (r *room) insetEnds(k int) (first, last measure.Length) {
+func (r *placing) insetEnds(k int) (first, last measure.Length) {
 	t := r.pullEnd + (r.pullWindow-r.pullEnd)*measure.Length(k)/insets
 	return min(max(t, r.pullFrom), r.pullFirst), max(min(r.length-t, r.pullTo), r.pullLast)
 }
 
 // inset spaces n pull parts evenly between the k-th distances from both ends, and reports whether they may stand so, clear of alignment
 // parts whose slots are stated. The layout is good for nothing when they may not.
-func (r *room) inset(l *layout, n, k int, aligns []measure.Length) bool {
+func (r *placing) inset(l *layout, n, k int, aligns []measure.Length) bool {
 	first, last := r.insetEnds(k)
 	w := l.work
 	l.pulls = l.pulls[:0]
@@ -104,7 +104,7 @@ func (r *room) inset(l *layout, n, k int, aligns []measure.Length) bool {
 
 // flanked reports whether outermost pull parts at these places may leave room for outermost alignment parts, whichever is nearer to the
 // end. Where they do not there is no cover. It overlooks a little more than a cover does.
-func (r *room) flanked(first, last measure.Length) bool {
+func (r *placing) flanked(first, last measure.Length) bool {
 	const overlooked = 10 * noise
 	p, q := r.pullHalf(first)+r.clear, r.pullHalf(last)+r.clear
 	return (first+p <= r.alignFirst-r.alignHalf(r.alignFirst)+overlooked || r.slotFrom+r.alignHalf(r.slotFrom) <= first-p+overlooked) &&
@@ -113,7 +113,7 @@ func (r *room) flanked(first, last measure.Length) bool {
 
 // ideal spaces the fewest alignment parts evenly and as far from the ends as allowed, and reports whether they may stand so as far as
 // no pull part is in the way.
-func (r *room) ideal(l *layout) bool {
+func (r *placing) ideal(l *layout) bool {
 	m := steps(r.alignLast-r.alignFirst, r.alignSpacing) + 1
 	if r.alignLast > r.alignFirst {
 		m = max(m, 2)
@@ -129,7 +129,7 @@ func (r *room) ideal(l *layout) bool {
 }
 
 // idealAt is where the i-th of m alignment parts would stand if nothing were in its way.
-func (r *room) idealAt(i, m int) measure.Length {
+func (r *placing) idealAt(i, m int) measure.Length {
 	if m == 1 {
 		return (r.alignFirst + r.alignLast) / 2
 	}
@@ -137,7 +137,7 @@ func (r *room) idealAt(i, m int) measure.Length {
 }
 
 // stray is the sum of squares of the distances from the ideal places, in square millimetres.
-func (r *room) stray(aligns []measure.Length) float64 {
+func (r *placing) stray(aligns []measure.Length) float64 {
 	sum := 0.0
 	for i, a := range aligns {
 		d := float64(a - r.idealAt(i, len(aligns)))

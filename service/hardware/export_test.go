@@ -23,7 +23,7 @@ func Mixes(seam Seam, wish Wish, cat *catalogue.Snapshot) []Mixed {
 		for _, bolt := range c.bolts {
 			for _, long := range []bool{false, true} {
 				for _, h := range c.holds(nil) {
-					o := option{screw: screw, bolt: bolt, hold: h, long: long}
+					o := attempt{screw: screw, bolt: bolt, hold: h, long: long}
 					var m Mixed
 					m.Least, m.Can = c.leastBolts(o)
 					l, fits := c.fit(o, nil)
@@ -39,16 +39,16 @@ func Mixes(seam Seam, wish Wish, cat *catalogue.Snapshot) []Mixed {
 	return all
 }
 
-// Laid is where an option's parts stand.
+// Laid is where an attempt's parts stand.
 type Laid struct {
 	Align  string
 	Places []measure.Length
-	Again  bool // it was laid out for another option before
+	Again  bool // it was laid out for another attempt before
 }
 
-// Layouts lays out every option of one seam after another, with the chooser that remembers what it has laid out and with a fresh one.
+// Layouts lays out every attempt of one seam after another, with the chooser that remembers what it has laid out and with a fresh one.
 func Layouts(seam Seam, wish Wish, cat *catalogue.Snapshot) (remembered, fresh []Laid) {
-	lay := func(c *Chooser, o option) Laid {
+	lay := func(c *Chooser, o attempt) Laid {
 		was := c.shelf.used
 		l, ok := c.fit(o, nil)
 		if !ok {
@@ -66,7 +66,7 @@ func Layouts(seam Seam, wish Wish, cat *catalogue.Snapshot) (remembered, fresh [
 	for _, bolt := range c.bolts {
 		for _, h := range c.holds(nil) {
 			for _, screw := range append([]*catalogue.Fastener{nil}, c.screws...) {
-				o := option{screw: screw, bolt: bolt, hold: h}
+				o := attempt{screw: screw, bolt: bolt, hold: h}
 				remembered, fresh = append(remembered, lay(c, o)), append(fresh, lay(begun(), o))
 			}
 		}

@@ -5,16 +5,16 @@ import (
 	"seamwright/service/measure"
 )
 
-// fit places the option's pull parts with the first alignment part for which there is room; nil when there is none. On a short seam it
+// fit places the attempt's pull parts with the first alignment part for which there is room; nil when there is none. On a short seam it
 // looks first for positions that hold each end third. A mix that fits, but is sure to save no bolt against those that stand alone, is not
 // laid out.
-func (c *Chooser) fit(o option, alone *shelved) (l *shelved, fits bool) {
+func (c *Chooser) fit(o attempt, alone *shelved) (l *shelved, fits bool) {
 	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
 		c.failed(ShortMovement, try{what: slipsTooMuch})
 		return nil, false
 	}
-	var r room
-	c.room(&r, o)
+	var r placing
+	c.placing(&r, o)
 	reach := c.reach(o)
 	if r.outOfReachAnyway(reach) {
 		c.tooFar(o, &r)
@@ -44,7 +44,7 @@ func (c *Chooser) fit(o option, alone *shelved) (l *shelved, fits bool) {
 
 // place lays out pull parts by these rules, and leaves the layout without an alignment part when there is no room. It reports whether that
 // is left undone, because a mix saves nothing against bolts that stand alone.
-func (c *Chooser) place(l *shelved, r *room, wood *woodLimits, o option, alone *shelved) (savesNothing bool) {
+func (c *Chooser) place(l *shelved, r *placing, wood *woodLimits, o attempt, alone *shelved) (savesNothing bool) {
 	window := r.pullWindow
 	for _, most := range [2]measure.Length{max(r.pullEnd, r.length/3), window} {
 		if most > window {
@@ -71,20 +71,20 @@ func (c *Chooser) place(l *shelved, r *room, wood *woodLimits, o option, alone *
 
 // ruled are the rules for the pull parts of a mix that was looked at, which is often laid out next.
 type ruled struct {
-	option
+	attempt
 	wood woodLimits // the bars are in the chooser's mixed
 }
 
-// rules states the rules for the option's pull parts, with what the wood leaves them.
-func (c *Chooser) rules(r *room, o option) woodLimits {
-	c.room(r, o)
+// rules states the rules for the attempt's pull parts, with what the wood leaves them.
+func (c *Chooser) rules(r *placing, o attempt) woodLimits {
+	c.placing(r, o)
 	return c.wood(r, o)
 }
 
-// wood adds to the rules for the option's pull parts what the wood leaves them. Bars near the ends are left out unless the others leave no
+// wood adds to the rules for the attempt's pull parts what the wood leaves them. Bars near the ends are left out unless the others leave no
 // place at all: then what bars the parts further out is told, and may be one of these.
-func (c *Chooser) wood(r *room, o option) (wood woodLimits) {
-	if o.screw != nil && o.bolt != nil && c.ruled.option == o {
+func (c *Chooser) wood(r *placing, o attempt) (wood woodLimits) {
+	if o.screw != nil && o.bolt != nil && c.ruled.attempt == o {
 		wood, r.pullBars = c.ruled.wood, c.mixed
 		r.outermost(r.pullWindow, &wood)
 		return wood
@@ -103,19 +103,19 @@ func (c *Chooser) wood(r *room, o option) (wood woodLimits) {
 }
 
 // outOfReach reports whether parts that reach so far from the held point do not reach to where the outermost must stand.
-func (r *room) outOfReach(reach measure.Length) bool {
+func (r *placing) outOfReach(reach measure.Length) bool {
 	return !(reach >= 0 && r.held-reach <= r.pullFirst+noise && r.held+reach >= r.pullLast-noise)
 }
 
 // outOfReachAnyway reports the same where it is so however little wood there is.
-func (r *room) outOfReachAnyway(reach measure.Length) bool {
+func (r *placing) outOfReachAnyway(reach measure.Length) bool {
 	in := max(r.pullWindow, r.pullSpacing)
 	return !(reach >= 0 && r.held-reach <= in+noise && r.held+reach >= r.length-in-noise)
 }
 
 // outermost states between which places the outermost pull parts must stand: at most so far from the ends, or where there is
 // wood for them at first, at most a spacing from the ends.
-func (r *room) outermost(most measure.Length, wood *woodLimits) {
+func (r *placing) outermost(most measure.Length, wood *woodLimits) {
 	r.pullWindow = most
 	r.pullFirst = max(most, min(wood.from, r.pullSpacing))
 	r.pullLast = min(r.length-most, max(wood.to, r.length-r.pullSpacing))
@@ -135,7 +135,7 @@ type slotted struct {
 }
 
 // slots returns the rules for an alignment part; they are stated once for each seam and place to hold.
-func (c *Chooser) slots(r *room, f *catalogue.Fastener) slotRules {
+func (c *Chooser) slots(r *placing, f *catalogue.Fastener) slotRules {
 	for i := range c.slotted {
 		if s := &c.slotted[i]; s.part == f && s.held == r.held {
 			return s.slotRules

@@ -32,7 +32,7 @@ const (
 //
 // Pull parts are counted up to a few over the least; the last layer stands for that many or more.
 type grid struct {
-	r       room
+	r       placing
 	at      []measure.Length
 	left    [2][]measure.Length // where a part's room begins, by kind and point
 	right   [2][]measure.Length // where it ends
@@ -58,7 +58,7 @@ type cell struct {
 const extra = 4
 
 // search looks for positions on the grid, with the fewest pull parts, and evens them out.
-func (r *room) search(l *layout) bool {
+func (r *placing) search(l *layout) bool {
 	least := max(r.leastPulls, steps(r.pullLast-r.pullFirst, r.pullSpacing)+1)
 	if least > mostParts || r.length > searchable {
 		return false
@@ -82,7 +82,7 @@ func (r *room) search(l *layout) bool {
 // mostKept is the largest number of cells that is kept for the next search. Settings that make sense need a tenth of it.
 const mostKept = 1 << 15
 
-// tidy lets a large store go.
+// tidy lets much memory go.
 func (g *grid) tidy() {
 	if cap(g.cells) > mostKept {
 		g.cells = nil

@@ -52,14 +52,14 @@ func (c *Chooser) savingMix(f *catalogue.Fastener, long bool, alone *shelved) (f
 // mix finds room for a screw mixed with the first bolt, held at the first place, that works; false when there is none, or when it would save
 // nothing against bolts that stand alone.
 func (c *Chooser) mix(screw *catalogue.Fastener, long bool, alone *shelved) (found, bool) {
-	var store [2]Hold
-	holds := c.holds(store[:0])
+	var memory [2]Hold
+	holds := c.holds(memory[:0])
 	for _, bolt := range c.bolts {
 		if long && !c.longHelps(bolt) {
 			continue
 		}
 		for _, h := range holds {
-			o := option{screw: screw, bolt: bolt, hold: h, long: long}
+			o := attempt{screw: screw, bolt: bolt, hold: h, long: long}
 			if l, fits := c.fit(o, alone); fits {
 				return found{o, l}, l != nil
 			}
@@ -85,21 +85,21 @@ func beyond(places []measure.Length, held, reach measure.Length) int {
 }
 
 // screwReaches reports whether the screw of a mix may stand at a place.
-func (c *Chooser) screwReaches(o *option, at measure.Length) bool {
+func (c *Chooser) screwReaches(o *attempt, at measure.Length) bool {
 	held := o.hold.Point(c.seam.Length)
 	return max(at-held, held-at) <= c.screwReach(o.screw)+noise
 }
 
 // mixMaySave reports whether a mix of a screw and a bolt could do with fewer bolts than so many. A mix that cannot is not laid out.
 func (c *Chooser) mixMaySave(screw *catalogue.Fastener, bolts int, long bool) bool {
-	var store [2]Hold
-	holds := c.holds(store[:0])
+	var memory [2]Hold
+	holds := c.holds(memory[:0])
 	for _, bolt := range c.bolts {
 		if long && !c.longHelps(bolt) {
 			continue
 		}
 		for _, h := range holds {
-			if n, can := c.leastBolts(option{screw: screw, bolt: bolt, hold: h, long: long}); can && n < bolts {
+			if n, can := c.leastBolts(attempt{screw: screw, bolt: bolt, hold: h, long: long}); can && n < bolts {
 				return true
 			}
 		}
@@ -110,8 +110,8 @@ func (c *Chooser) mixMaySave(screw *catalogue.Fastener, bolts int, long bool) bo
 // leastBolts returns how many bolts a mix takes at the least, however its parts stand; it cannot stand at all, or not with both kinds, when
 // can is false. Where a screw stands, parts follow at most a spacing apart as far as to the outermost one; those out of the screw's reach
 // are bolts.
-func (c *Chooser) leastBolts(o option) (n int, can bool) {
-	var r room
+func (c *Chooser) leastBolts(o attempt) (n int, can bool) {
+	var r placing
 	wood := c.rules(&r, o)
 	near := c.screwReach(o.screw)
 	if near < 0 || r.outOfReach(c.reach(o)) || !(r.pullSpacing > 0) {
@@ -133,7 +133,7 @@ func followers(off, spacing measure.Length) int {
 
 // evenlySavesNothing reports whether pull parts are sure to be placed evenly, and so that at least so many of them stand beyond a reach from
 // the held point. It looks at the distances from the ends that evenly looks at, but does not find out which of them is the best.
-func (r *room) evenlySavesNothing(l *layout, reach measure.Length, bolts int) bool {
+func (r *placing) evenlySavesNothing(l *layout, reach measure.Length, bolts int) bool {
 	n := r.evenPulls()
 	if n > mostParts {
 		return false

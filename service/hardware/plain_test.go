@@ -40,7 +40,7 @@ func (c *plain) choose() Plan {
 			c.unfit("pocket screw")
 		}
 		for _, s := range c.screws {
-			if f := c.firstHeld(option{screw: s}); f != nil {
+			if f := c.firstHeld(attempt{screw: s}); f != nil {
 				return c.write(f)
 			}
 		}
@@ -54,7 +54,7 @@ func (c *plain) choose() Plan {
 	for _, long := range []bool{false, true} {
 		var best *found
 		for _, b := range c.bolts {
-			if best = c.firstHeld(option{bolt: b, long: long}); best != nil {
+			if best = c.firstHeld(attempt{bolt: b, long: long}); best != nil {
 				break
 			}
 		}
@@ -79,8 +79,8 @@ func (c *plain) write(f *found) (p Plan) {
 	return p
 }
 
-// firstHeld lays out an option at the first place to hold it that works.
-func (c *plain) firstHeld(o option) *found {
+// firstHeld lays out an attempt at the first place to hold it that works.
+func (c *plain) firstHeld(o attempt) *found {
 	if o.long && !c.longHelps(o.bolt) {
 		return nil
 	}
@@ -100,13 +100,13 @@ func (c *plain) mixes(best *found, long bool) *found {
 			continue
 		}
 		for _, b := range c.bolts {
-			mix := c.firstHeld(option{screw: s, bolt: b, long: long})
+			mix := c.firstHeld(attempt{screw: s, bolt: b, long: long})
 			if mix == nil {
 				continue
 			}
 			bolts := 0
 			for _, x := range mix.pulls {
-				if !c.screwReaches(&mix.option, x) {
+				if !c.screwReaches(&mix.attempt, x) {
 					bolts++
 				}
 			}
@@ -123,7 +123,7 @@ func (c *plain) mixes(best *found, long bool) *found {
 }
 
 // layOut is fit.
-func (c *plain) layOut(o option) *shelved {
+func (c *plain) layOut(o attempt) *shelved {
 	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
 		c.failed(ShortMovement, try{what: slipsTooMuch})
 		return nil
@@ -136,7 +136,7 @@ func (c *plain) layOut(o option) *shelved {
 			c.barred = append(c.barred, barred{f, long, false, bars}, barred{f, long, true, bars})
 		}
 	}
-	var r room
+	var r placing
 	wood := c.rules(&r, o)
 	reach := c.reach(o)
 	if r.outOfReach(reach) {
@@ -164,7 +164,7 @@ func (c *plain) layOut(o option) *shelved {
 }
 
 // state is slots.
-func (c *plain) state(r *room, f *catalogue.Fastener) {
+func (c *plain) state(r *placing, f *catalogue.Fastener) {
 	r.halfSlot, r.halfCut = (f.Width+c.set.SlotAllowance)/2, CutterSlot(f, c.set.BiscuitCutter)/2
 	half := max(r.halfSlot, r.halfCut)
 	r.slotWalls = nil

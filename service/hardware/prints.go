@@ -28,7 +28,7 @@ type printed struct {
 type prints struct {
 	all  []printed
 	list []imprint
-	made [4]Footprint // working store
+	made [4]Footprint // working memory
 }
 
 // of returns the footprints of a part.

@@ -9,7 +9,7 @@ import (
 type try struct {
 	what  failure
 	thing string // of unfitting parts
-	option
+	attempt
 	at, slip measure.Length // of the outermost part out of reach, at its least distance from the end
 	from, to measure.Length // where the wood lets pull parts stand
 	bars     [2]bar         // what bars them further out, in front and behind; without a name: nothing
@@ -64,8 +64,8 @@ func (c *Chooser) said() []string {
 	if len(c.tries) == 0 {
 		return nil
 	}
-	var store [8]int
-	ends, w := store[:0], c.sentence()
+	var memory [8]int
+	ends, w := memory[:0], c.sentence()
 	for i := range c.tries {
 		c.say(&w, &c.tries[i])
 		ends = append(ends, len(w.b))
@@ -107,10 +107,10 @@ func (c *Chooser) unfit(thing string) {
 	c.failed(ShortThickness, try{what: unfitting, thing: thing})
 }
 
-// tooFar records that the option's heads do not bear, or its washers cannot travel, where its outermost parts must stand. The numbers
+// tooFar records that the attempt's heads do not bear, or its washers cannot travel, where its outermost parts must stand. The numbers
 // are those of the outermost parts at their least distance from the ends.
-func (c *Chooser) tooFar(o option, r *room) {
-	t := try{what: notBearing, option: o, at: max(r.length-r.pullEnd, r.length/2)}
+func (c *Chooser) tooFar(o attempt, r *placing) {
+	t := try{what: notBearing, attempt: o, at: max(r.length-r.pullEnd, r.length/2)}
 	if o.hold == HoldBack {
 		t.at = min(r.pullEnd, r.length/2)
 	}
@@ -124,7 +124,7 @@ func (c *Chooser) tooFar(o option, r *room) {
 // travelText says how far a washer can go in its round recess, and how far it would have to.
 func (c *Chooser) travelText(w *sentence, t *try) {
 	f := t.bolt
-	w.name(t.option).text(", ").length(t.at).text(" from the front: the pieces slide by ").length(t.slip).text(" there, and its ").length(f.BearingDiameter)
+	w.name(t.attempt).text(", ").length(t.at).text(" from the front: the pieces slide by ").length(t.slip).text(" there, and its ").length(f.BearingDiameter)
 	w.text(" washers can go ").length(Travel(f.RecessDiameter, f.BearingDiameter)).text(" either way in their ").length(f.RecessDiameter)
 	w.text(" recesses, ").length(2 * Travel(f.RecessDiameter, f.BearingDiameter)).text(" in both together.")
 }
@@ -140,7 +140,7 @@ func (c *Chooser) bearingText(w *sentence, t *try) {
 		hole, bears = ": the channel must be ", " washer"
 	}
 	width := Hole(shank, t.slip, c.set)
-	w.name(t.option).text(", ").length(t.at).text(" from the front").text(hole).length(width).text(" wide to let it slide, and its ")
+	w.name(t.attempt).text(", ").length(t.at).text(" from the front").text(hole).length(width).text(" wide to let it slide, and its ")
 	w.length(head).text(bears)
 	if bearing := Bearing(head, width); bearing > 0 {
 		w.text(" would bear on only ").length(bearing).text(" of wood all round; it needs ").length(c.set.BearingLeast).text(".")
@@ -150,8 +150,8 @@ func (c *Chooser) bearingText(w *sentence, t *try) {
 }
 
 // noRoom records that no positions keep every rule, and what bars the outermost parts.
-func (c *Chooser) noRoom(o option, wood *woodLimits) {
-	t := try{what: withoutRoom, option: o, from: wood.from, to: wood.to}
+func (c *Chooser) noRoom(o attempt, wood *woodLimits) {
+	t := try{what: withoutRoom, attempt: o, from: wood.from, to: wood.to}
 	for i, b := range [2]*bar{wood.front, wood.back} {
 		if b != nil {
 			t.bars[i] = *b
@@ -162,17 +162,17 @@ func (c *Chooser) noRoom(o option, wood *woodLimits) {
 
 // roomText says so, and which part finds no wood, where and by how much, when that is in the way.
 func (c *Chooser) roomText(w *sentence, t *try) {
-	w.name(t.option).text(": along ").length(c.seam.Length).text(" of seam there are no positions for these and for alignment parts that keep every rule on ends, spacing, clearance and the wood around them.")
+	w.name(t.attempt).text(": along ").length(c.seam.Length).text(" of seam there are no positions for these and for alignment parts that keep every rule on ends, spacing, clearance and the wood around them.")
 	if b := &t.bars[0]; b.name != "" {
-		c.woodText(w, t.option, b, max(c.set.PartClear, c.seam.FrontKeep, c.ends(t.option)), t.from, "front")
+		c.woodText(w, t.attempt, b, max(c.set.PartClear, c.seam.FrontKeep, c.ends(t.attempt)), t.from, "front")
 	}
 	if b := &t.bars[1]; b.name != "" {
-		c.woodText(w, t.option, b, c.seam.Length-c.ends(t.option), c.seam.Length-t.to, "back")
+		c.woodText(w, t.attempt, b, c.seam.Length-c.ends(t.attempt), c.seam.Length-t.to, "back")
 	}
 }
 
-// ends is the least distance of the option's parts from the seam's ends.
-func (c *Chooser) ends(o option) measure.Length {
+// ends is the least distance of the attempt's parts from the seam's ends.
+func (c *Chooser) ends(o attempt) measure.Length {
 	var least measure.Length
 	if o.screw != nil {
 		least = c.set.PocketEnd
@@ -184,7 +184,7 @@ func (c *Chooser) ends(o option) measure.Length {
 }
 
 // woodText says how much wood a footprint would leave at a place near an end, and how far from that end it has enough.
-func (c *Chooser) woodText(w *sentence, o option, b *bar, at, from measure.Length, end string) {
+func (c *Chooser) woodText(w *sentence, o attempt, b *bar, at, from measure.Length, end string) {
 	prints := c.prints.made[:0]
 	if o.screw != nil {
 		prints = forms[catalogue.Pocketed].prints(prints, o.screw, false, &c.seam, c.set)
@@ -222,8 +222,8 @@ func (c *Chooser) pieceName(side int) string {
 	return "the second piece"
 }
 
-// name begins a sentence with the option.
-func (w *sentence) name(o option) *sentence {
+// name begins a sentence with the attempt.
+func (w *sentence) name(o attempt) *sentence {
 	switch {
 	case o.bolt == nil:
 		w.text(o.screw.Name)

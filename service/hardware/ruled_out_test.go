@@ -33,7 +33,7 @@ func TestNoMixTakesFewerBoltsThanReckoned(t *testing.T) {
 	require.Positive(t, ruledOut, "stands, but with one kind alone")
 }
 
-// What was laid out for another option is taken again only where laying it out anew comes to the same.
+// What was laid out for another attempt is taken again only where laying it out anew comes to the same.
 func TestALayoutTakenAgainIsTheSame(t *testing.T) {
 	t.Parallel()
 	cat := fullShop(t)

@@ -7,14 +7,14 @@ import (
 
 // longHelps reports whether elongated recesses let a bolt stand further from the held point than round ones.
 func (c *Chooser) longHelps(bolt *catalogue.Fastener) bool {
-	return c.boltReach(option{bolt: bolt, long: true}) > c.boltReach(option{bolt: bolt})
+	return c.boltReach(attempt{bolt: bolt, long: true}) > c.boltReach(attempt{bolt: bolt})
 }
 
-// room states the rules for the option's pull parts. Where screws and bolts are mixed the stricter of the two holds
+// placing states the rules for the attempt's pull parts. Where screws and bolts are mixed the stricter of the two holds
 // for both, so that each may stand at any of the positions.
-func (c *Chooser) room(r *room, o option) {
+func (c *Chooser) placing(r *placing, o attempt) {
 	s, seam := c.set, &c.seam
-	*r = room{
+	*r = placing{
 		length: seam.Length, front: max(seam.FrontKeep, s.PartClear), back: seam.Length - s.PartClear, clear: s.PartClear,
 		held: o.hold.Point(seam.Length), rate: seam.SlipRate, blocked: seam.Blocked,
 		alignSpacing: s.AlignmentSpacing, leastPulls: fewPulls, long: o.long,
@@ -38,8 +38,8 @@ func (c *Chooser) room(r *room, o option) {
 	r.pullTo = min(r.length-r.pullEnd, r.back-r.halfPull)
 }
 
-// bar states where the wood bars the option's pull parts.
-func (c *Chooser) bar(r *room, o option, all bool) {
+// bar states where the wood bars the attempt's pull parts.
+func (c *Chooser) bar(r *placing, o attempt, all bool) {
 	switch {
 	case o.bolt == nil:
 		r.pullBars = c.barsOf(o.screw, false, all)
@@ -51,8 +51,8 @@ func (c *Chooser) bar(r *room, o option, all bool) {
 	}
 }
 
-// reach is how far from the held point the option's parts may stand; of a mix, the further-reaching.
-func (c *Chooser) reach(o option) measure.Length {
+// reach is how far from the held point the attempt's parts may stand; of a mix, the further-reaching.
+func (c *Chooser) reach(o attempt) measure.Length {
 	out := measure.Length(-1)
 	if o.screw != nil {
 		out = max(out, c.screwReach(o.screw))
@@ -64,7 +64,7 @@ func (c *Chooser) reach(o option) measure.Length {
 }
 
 // boltReach is how far from the held point a bolt may stand so that its washer still bears and, in round recesses, can travel.
-func (c *Chooser) boltReach(o option) measure.Length {
+func (c *Chooser) boltReach(o attempt) measure.Length {
 	out := reach(o.bolt.BoltDiameter, o.bolt.BearingDiameter, c.seam.SlipRate, c.set)
 	if !o.long && c.seam.SlipRate > 0 {
 		out = min(out, 2*Travel(o.bolt.RecessDiameter, o.bolt.BearingDiameter)/measure.Length(c.seam.SlipRate))

@@ -13,10 +13,10 @@ type sentence struct {
 	units measure.System
 }
 
-// sentence begins a sentence in the chooser's store.
+// sentence begins a sentence in the chooser's memory.
 func (c *Chooser) sentence() sentence { return sentence{b: c.text[:0], units: c.units} }
 
-// finished is the finished sentence; its store is free for the next one.
+// finished is the finished sentence; its memory is free for the next one.
 func (c *Chooser) finished(w *sentence) string {
 	c.text = w.b
 	return w.String()

@@ -14,7 +14,7 @@ const (
 
 // evenAligns moves each alignment part, in turn, towards the middle of its neighbours, the outer ones towards their
 // ideal places, as far as the rules allow. A part that could not move is left alone until a neighbour has moved.
-func (r *room) evenAligns(l *layout) {
+func (r *placing) evenAligns(l *layout) {
 	w := l.work
 	w.rooms(r, l.pulls)
 	w.slots(r, l.aligns)
@@ -36,7 +36,7 @@ func (r *room) evenAligns(l *layout) {
 }
 
 // nudgeAlign moves the i-th alignment part as nudge does, with half the room of all parts stated, and reports whether it moved.
-func (r *room) nudgeAlign(l *layout, i int) bool {
+func (r *placing) nudgeAlign(l *layout, i int) bool {
 	w, last := l.work, len(l.aligns)-1
 	was, goal := l.aligns[i], r.idealAt(i, len(l.aligns))
 	if i > 0 && i < last {
@@ -59,12 +59,12 @@ func (r *room) nudgeAlign(l *layout, i int) bool {
 }
 
 // follow reports whether two alignment parts with these half slots may follow each other.
-func (r *room) follow(first, firstHalf, second, secondHalf measure.Length) bool {
+func (r *placing) follow(first, firstHalf, second, secondHalf measure.Length) bool {
 	return second-first <= r.alignSpacing+noise && second-secondHalf >= first+firstHalf+r.clear-noise
 }
 
 // clearOf reports whether an alignment part is clear of the layout's pull parts, whose rooms are stated.
-func (r *room) clearOf(l *layout, at, half measure.Length) bool {
+func (r *placing) clearOf(l *layout, at, half measure.Length) bool {
 	for j, p := range l.pulls {
 		if measure.Length(math.Abs(float64(at-p))) < half+l.work.pullHalf[j]+r.clear-noise {
 			return false
@@ -74,7 +74,7 @@ func (r *room) clearOf(l *layout, at, half measure.Length) bool {
 }
 
 // sweepAligns moves each alignment part once, and reports whether any moved.
-func (r *room) sweepAligns(l *layout) bool {
+func (r *placing) sweepAligns(l *layout) bool {
 	moved := false
 	for i := range l.aligns {
 		if nudge(l.aligns, i, r.idealAt(i, len(l.aligns)), func() bool { return r.alignKeeps(l, i) }) {
@@ -85,7 +85,7 @@ func (r *room) sweepAligns(l *layout) bool {
 }
 
 // evenBoth does the same with pull and alignment parts together; the outer pull parts move towards the ends.
-func (r *room) evenBoth(l *layout) {
+func (r *placing) evenBoth(l *layout) {
 	for n, moved := 0, true; moved && n < sweeps; n++ {
 		moved = false
 		for i := range l.pulls {
@@ -118,7 +118,7 @@ func nudge(parts []measure.Length, i int, outer measure.Length, keeps func() boo
 }
 
 // alignKeeps reports whether the i-th alignment part keeps the rules.
-func (r *room) alignKeeps(l *layout, i int) bool {
+func (r *placing) alignKeeps(l *layout, i int) bool {
 	at, last := l.aligns[i], len(l.aligns)-1
 	switch {
 	case i == 0 && at > r.alignFirst, i == last && at < r.alignLast,
@@ -129,7 +129,7 @@ func (r *room) alignKeeps(l *layout, i int) bool {
 }
 
 // pullKeeps reports whether the i-th pull part keeps the rules.
-func (r *room) pullKeeps(l *layout, i int) bool {
+func (r *placing) pullKeeps(l *layout, i int) bool {
 	at, last := l.pulls[i], len(l.pulls)-1
 	switch {
 	case i == 0 && at > r.pullFirst, i == last && at < r.pullLast,

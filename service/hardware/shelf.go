@@ -8,7 +8,7 @@ import (
 // mostShelved is how many layouts of one seam are remembered. With more the oldest make room.
 const mostShelved = 16
 
-// shelf keeps what was laid out on the seam at hand, and what could not be. Different options often ask for the same: of two mixes with one
+// shelf keeps what was laid out on the seam at hand, and what could not be. Different attempts often ask for the same: of two mixes with one
 // bolt that bolt is the larger part and reaches further, whichever screw stands beside it; and bolts are tried where screws are not
 // wanted and where they have failed.
 type shelf struct {
@@ -34,7 +34,7 @@ type pullRules struct {
 }
 
 // ofPulls are the rules for pull parts in a room, with what the wood leaves them.
-func (r *room) ofPulls(wood *woodLimits) pullRules {
+func (r *placing) ofPulls(wood *woodLimits) pullRules {
 	return pullRules{r.held, r.halfPull, r.halfChannel, r.pullFrom, r.pullTo, r.pullEnd, r.pullWindow, r.pullSpacing, wood.from, wood.to, r.leastPulls, r.long, r.pullBars}
 }
 

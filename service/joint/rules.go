@@ -127,14 +127,14 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	if f.Hardware == nil || !f.Hardware.Feasible {
 		return excluded(Strength, f.reason()), f.Hardware != nil && f.Hardware.Short == hardware.ShortRoom
 	}
-	s, pull, held := f.Settings, &f.Hardware.Pull, grips[f.pullForm()]
-	if held.bites && !f.Joint.Kind.RunsThrough() {
+	s, pull, by := f.Settings, &f.Hardware.Pull, grips[f.pullForm()]
+	if by.bites && !f.Joint.Kind.RunsThrough() {
 		return f.finding(Strength, s.PointsEndGrain, func(w *sentence) {
 			w.text("Both faces of a miter are end grain: screws there are weak and are not counted on.")
 		}), true
 	}
-	return f.finding(Strength, scaled(held.points(s), strengthShare(pull)), func(w *sentence) {
-		held.text(f, w)
+	return f.finding(Strength, scaled(by.points(s), strengthShare(pull)), func(w *sentence) {
+		by.text(f, w)
 		w.hold(pull)
 	}), true
 }
@@ -296,16 +296,16 @@ func (f *Facts) featherText(w *sentence) {
 
 // judgeSite: whether it must come apart for the door or the stairs, and who puts it together.
 func judgeSite(f *Facts) (Finding, bool) {
-	held := grips[f.pullForm()]
-	if !f.Apart && !f.ByCustomer || held == nil {
+	by := grips[f.pullForm()]
+	if !f.Apart && !f.ByCustomer || by == nil {
 		return Finding{}, false
 	}
 	who := "the shop"
 	if f.ByCustomer {
 		who = "the customer"
 	}
-	return f.finding(Site, held.apart*f.Settings.PointsApart, func(w *sentence) {
-		w.text("Joined on site by ", who, ": ", held.apartText)
+	return f.finding(Site, by.apart*f.Settings.PointsApart, func(w *sentence) {
+		w.text("Joined on site by ", who, ": ", by.apartText)
 	}), true
 }
 

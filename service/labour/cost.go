@@ -15,7 +15,7 @@ type Tally struct {
 	rates     []money.Hourly             // of each standard's role
 	needs     *needs
 	network   *network // nil until a plan is made
-	room      room
+	memory    memory
 
 	factors factors
 	asked   []asked  // of each standard by the last job

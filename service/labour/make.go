@@ -31,7 +31,7 @@ func (t *Tally) Make(job *Job) (Plan, error) {
 	if err := t.reckon(job); err != nil {
 		return Plan{}, err
 	}
-	r := &t.room
+	r := &t.memory
 	r.efforts = t.network.place(t, r.efforts[:0])
 	r.after.walk(t.network)
 	r.numbers = r.after.number(r.numbers[:0])
@@ -55,8 +55,8 @@ func (t *Tally) Make(job *Job) (Plan, error) {
 	return out, nil
 }
 
-// room is the working memory of a plan, used again for the next one.
-type room struct {
+// memory is what a plan was worked out in, used again for the next one.
+type memory struct {
 	efforts []*effort
 	after   followed
 	numbers []int

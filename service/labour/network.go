@@ -24,13 +24,13 @@ func newNetwork(list []catalogue.LabourStandard) (*network, error) {
 	for i := range list {
 		edges += len(list[i].After)
 	}
-	room := make([]int, 3*len(list)+1+edges)
+	rest := make([]int, 3*len(list)+1+edges)
 	cut := func(n int) []int {
-		part := room[:n:n]
-		room = room[n:]
+		part := rest[:n:n]
+		rest = rest[n:]
 		return part
 	}
-	n := &network{standards: list, first: cut(len(list) + 1), step: cut(len(list)), seen: cut(len(list)), follows: room[:0]}
+	n := &network{standards: list, first: cut(len(list) + 1), step: cut(len(list)), seen: cut(len(list)), follows: rest[:0]}
 	for i := range list {
 		for _, code := range list[i].After {
 			j := n.find(code, i)

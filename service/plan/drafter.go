@@ -10,7 +10,7 @@ type Drafter struct {
 
 // sheet is what a layout is drawn on.
 type sheet struct {
-	store
+	memory
 	layout Layout
 }
 

@@ -20,16 +20,16 @@ type JointTraits struct {
 
 	Customer string // says to a customer why a corner is made so
 
-	meet func(s *store, a, b *frame, c *cut) error // cuts the two runs' ends and gives the seam its path
+	meet func(s *memory, a, b *frame, c *cut) error // cuts the two runs' ends and gives the seam its path
 }
 
 // jointKinds has a row for every kind, in the order in which answers list them.
 var jointKinds = [...]JointTraits{
-	{Kind: Miter, Name: "miter", Mitred: true, meet: (*store).miter,
+	{Kind: Miter, Name: "miter", Mitred: true, meet: (*memory).miter,
 		Customer: "Both sides are cut on the diagonal, so that the front edge and the lines of the wood turn the corner."},
-	{Kind: Butt, Name: "butt", Through: true, meet: (*store).butt,
+	{Kind: Butt, Name: "butt", Through: true, meet: (*memory).butt,
 		Customer: "One side runs straight through and the other meets it squarely: simple and sound."},
-	{Kind: MasonsMiter, Name: "mason's miter", Through: true, Mitred: true, Turns: true, meet: (*store).masonsMiter,
+	{Kind: MasonsMiter, Name: "mason's miter", Through: true, Mitred: true, Turns: true, meet: (*memory).masonsMiter,
 		Customer: "One side runs straight through, and only the front edge meets on the diagonal, so that its shape runs round the corner."},
 }
 

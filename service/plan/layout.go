@@ -89,7 +89,7 @@ func (s *sheet) draw(top *Top, joints []Joint, inset measure.Length) error {
 }
 
 // framesOf walks the chain. The first run comes from its free end (length, 0) to the origin; a straight top likewise.
-func (s *store) framesOf(top *Top, frames []frame) []frame {
+func (s *memory) framesOf(top *Top, frames []frame) []frame {
 	at, along := Point{X: top.Runs[0].Length}, vector{-1, 0}
 	for i := range top.Runs {
 		run := &top.Runs[i]
@@ -114,7 +114,7 @@ func (s *sheet) cutPieces() error {
 	l := &s.layout
 	l.Pieces = slices.Grow(l.Pieces[:0], len(l.frames))[:len(l.frames)]
 	for i := range l.frames {
-		if err := l.frames[i].piece(&l.Pieces[i], &s.store); err != nil {
+		if err := l.frames[i].piece(&l.Pieces[i], &s.memory); err != nil {
 			wrong.Add("", fault.Item("/runs", i, err))
 		}
 	}
@@ -152,7 +152,7 @@ func onEdge(outline []Point, p Point) bool {
 }
 
 // piece cuts a run's slab from its two ends.
-func (f *frame) piece(p *Piece, store *store) error {
+func (f *frame) piece(p *Piece, memory *memory) error {
 	s, e := f.ends[0], f.ends[1]
 	wall := s[0].along(e[0], f.along)
 	front := s[len(s)-1].along(e[len(e)-1], f.along)
@@ -161,7 +161,7 @@ func (f *frame) piece(p *Piece, store *store) error {
 			Detail: fmt.Sprintf("Run %s is too short for the depths that meet at its corners: no edge would be left along its %s.", f.run.Name, edgeName(front <= 0)),
 			Fix:    "Check length and depths, or make the run longer."}
 	}
-	outline := store.room(len(s) + len(e))
+	outline := memory.empty(len(s) + len(e))
 	outline = append(outline, e[0])
 	outline = append(outline, s...)
 	for i := len(e) - 1; i > 0; i-- {
@@ -195,7 +195,7 @@ func edgeName(front bool) string {
 func (s *sheet) closeOutline(top *Top) error {
 	l := &s.layout
 	n := len(l.frames)
-	out := s.room(2*n + 2)
+	out := s.empty(2*n + 2)
 	last := &l.frames[n-1]
 	out = append(out, last.start.move(last.along, last.run.Length))
 	for i := n - 1; i >= 0; i-- {

@@ -30,7 +30,7 @@ type cut struct {
 
 // meet cuts the end of run a and the start of run b for their joint and returns the seam between them. inset is how deep
 // a mason's miter reaches (profile and margin).
-func (s *store) meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam, error) {
+func (s *memory) meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam, error) {
 	kind := j.Kind.Traits()
 	if kind.meet == nil {
 		return Seam{}, fmt.Errorf("plan: unknown joint %q", j.Kind)
@@ -52,7 +52,7 @@ func (s *store) meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Le
 }
 
 // miter cuts both runs along O–I.
-func (s *store) miter(a, b *frame, c *cut) error {
+func (s *memory) miter(a, b *frame, c *cut) error {
 	o, i := b.start, frontCorner(a, b, c.theta, 0)
 	a.ends[1] = s.line(o, i)
 	b.ends[0] = s.line(o, i)
@@ -61,7 +61,7 @@ func (s *store) miter(a, b *frame, c *cut) error {
 }
 
 // butt lets one run stop at the other's front line, at a reflex corner at the line of its wall edge.
-func (s *store) butt(a, b *frame, c *cut) error {
+func (s *memory) butt(a, b *frame, c *cut) error {
 	if math.Sin(float64(c.theta)) > 0 {
 		c.seam = s.buttInside(a, b, c.theta, c.through, 0)
 	} else {
@@ -71,7 +71,7 @@ func (s *store) butt(a, b *frame, c *cut) error {
 }
 
 // masonsMiter is a butt whose seam begins at the front as a short miter. There is none at a reflex corner.
-func (s *store) masonsMiter(a, b *frame, c *cut) error {
+func (s *memory) masonsMiter(a, b *frame, c *cut) error {
 	if c.theta > math.Pi {
 		return &fault.Fault{Kind: fault.Impossible, Pointer: "/joint",
 			Detail: "A mason's miter needs an inner corner; at a reflex corner (over 180°) the profiled edges meet on the outside."}
@@ -88,7 +88,7 @@ func (s *store) masonsMiter(a, b *frame, c *cut) error {
 // buttInside cuts a butt seam at an inner corner. The through run covers the corner, its hidden end follows the other
 // wall; the stopping run ends at the through run's front line. With an inset it is a mason's miter: the seam starts as a
 // miter from I inwards until it is inset deep behind both front edges, then runs along the through run at that depth.
-func (s *store) buttInside(a, b *frame, theta measure.Angle, through Side, inset measure.Length) Seam {
+func (s *memory) buttInside(a, b *frame, theta measure.Angle, through Side, inset measure.Length) Seam {
 	sin, _ := sinCos(theta)
 	o, i := b.start, frontCorner(a, b, theta, 0)
 	if through == Second {
@@ -106,7 +106,7 @@ func (s *store) buttInside(a, b *frame, theta measure.Angle, through Side, inset
 }
 
 // turnIn is the seam from the front corner I to the wall point p, by way of the mason's miter's turning point.
-func (s *store) turnIn(i, p Point, a, b *frame, theta measure.Angle, inset measure.Length) []Point {
+func (s *memory) turnIn(i, p Point, a, b *frame, theta measure.Angle, inset measure.Length) []Point {
 	if inset == 0 {
 		return s.line(i, p)
 	}
@@ -115,11 +115,11 @@ func (s *store) turnIn(i, p Point, a, b *frame, theta measure.Angle, inset measu
 
 // hiddenEnd is the through run's end: along the other wall from O to the seam's wall point, which for a plain butt lies on
 // the through run's own front line, and for a mason's miter back along the seam to I.
-func (s *store) hiddenEnd(o Point, path []Point, inset measure.Length) []Point {
+func (s *memory) hiddenEnd(o Point, path []Point, inset measure.Length) []Point {
 	if inset == 0 {
 		return s.line(o, path[len(path)-1])
 	}
-	out := append(s.room(1+len(path)), o)
+	out := append(s.empty(1+len(path)), o)
 	for i := len(path) - 1; i >= 0; i-- {
 		out = append(out, path[i])
 	}
@@ -128,7 +128,7 @@ func (s *store) hiddenEnd(o Point, path []Point, inset measure.Length) []Point {
 
 // buttReflex cuts a butt seam at a reflex corner: the through run covers the corner block, the other stops at the line of
 // the through run's wall edge.
-func (s *store) buttReflex(a, b *frame, theta measure.Angle, through Side) Seam {
+func (s *memory) buttReflex(a, b *frame, theta measure.Angle, through Side) Seam {
 	sin, _ := sinCos(theta)
 	o, i := b.start, frontCorner(a, b, theta, 0)
 	if through == Second {

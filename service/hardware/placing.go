@@ -11,9 +11,9 @@ const (
 	mostParts = 200                  // parts of one kind in one seam; more come of settings that make no sense
 )
 
-// room is the rules of one placement: where, along one seam, alignment and pull parts of given sizes may stand.
+// placing is the rules of one placement: where, along one seam, alignment and pull parts of given sizes may stand.
 // Positions are those of the parts' centres, from the front end of the seam.
-type room struct {
+type placing struct {
 	length  measure.Length
 	front   measure.Length // no part reaches in front of this: the profile, and part_clear of wood at the end
 	back    measure.Length // no part reaches behind this: part_clear of wood at the end
@@ -57,15 +57,15 @@ type layout struct {
 }
 
 // slip is the slip at a position.
-func (r *room) slip(at measure.Length) measure.Length { return Slip(r.rate, at, r.held) }
+func (r *placing) slip(at measure.Length) measure.Length { return Slip(r.rate, at, r.held) }
 
 // alignHalf is half the slot's width of an alignment part at a position.
-func (r *room) alignHalf(at measure.Length) measure.Length {
+func (r *placing) alignHalf(at measure.Length) measure.Length {
 	return max(r.halfCut, r.halfSlot+r.slip(at))
 }
 
 // pullHalf is half the room that a pull part takes along the seam at a position.
-func (r *room) pullHalf(at measure.Length) measure.Length {
+func (r *placing) pullHalf(at measure.Length) measure.Length {
 	switch {
 	case r.halfChannel == 0:
 		return r.halfPull
@@ -76,7 +76,7 @@ func (r *room) pullHalf(at measure.Length) measure.Length {
 }
 
 // wood reports whether a stretch of seam is free wood: inside the ends, out of the profile, not blocked.
-func (r *room) wood(from, to measure.Length) bool {
+func (r *placing) wood(from, to measure.Length) bool {
 	if from < r.front-noise || to > r.back+noise {
 		return false
 	}
@@ -89,12 +89,12 @@ func (r *room) wood(from, to measure.Length) bool {
 }
 
 // slotWood reports whether a place has free wood for a slot.
-func (r *room) slotWood(at measure.Length) bool {
+func (r *placing) slotWood(at measure.Length) bool {
 	return r.slotWoodWith(at, r.alignHalf(at))
 }
 
 // slotWoodWith does the same when half the slot is known.
-func (r *room) slotWoodWith(at, half measure.Length) bool {
+func (r *placing) slotWoodWith(at, half measure.Length) bool {
 	if at < r.slotFrom-noise || at > r.slotTo+noise {
 		return false
 	}
@@ -108,12 +108,12 @@ func (r *room) slotWoodWith(at, half measure.Length) bool {
 }
 
 // pullStands reports whether a single pull part may stand at a position.
-func (r *room) pullStands(at measure.Length) bool {
+func (r *placing) pullStands(at measure.Length) bool {
 	return r.pullStandsWith(at, r.pullHalf(at))
 }
 
 // pullStandsWith does the same when half the room that the part takes there is known.
-func (r *room) pullStandsWith(at, half measure.Length) bool {
+func (r *placing) pullStandsWith(at, half measure.Length) bool {
 	if at < r.pullFrom-noise || at > r.pullTo+noise {
 		return false
 	}
@@ -126,12 +126,12 @@ func (r *room) pullStandsWith(at, half measure.Length) bool {
 }
 
 // alignStands reports whether a single alignment part may stand at a position, between these pull parts.
-func (r *room) alignStands(at measure.Length, pulls []measure.Length) bool {
+func (r *placing) alignStands(at measure.Length, pulls []measure.Length) bool {
 	return r.slotWood(at) && r.clearOfPulls(at, pulls)
 }
 
 // clearOfPulls reports whether an alignment part at a position is clear of pull parts.
-func (r *room) clearOfPulls(at measure.Length, pulls []measure.Length) bool {
+func (r *placing) clearOfPulls(at measure.Length, pulls []measure.Length) bool {
 	half := r.alignHalf(at)
 	for _, p := range pulls {
 		if measure.Length(math.Abs(float64(at-p))) < half+r.pullHalf(p)+r.clear-noise {
@@ -142,17 +142,17 @@ func (r *room) clearOfPulls(at measure.Length, pulls []measure.Length) bool {
 }
 
 // pullsFollow reports whether two pull parts may follow each other.
-func (r *room) pullsFollow(first, second measure.Length) bool {
+func (r *placing) pullsFollow(first, second measure.Length) bool {
 	return second-first <= r.pullSpacing+noise && second-r.pullHalf(second) >= first+r.pullHalf(first)+r.clear-noise
 }
 
 // alignsFollow reports whether two alignment parts may follow each other.
-func (r *room) alignsFollow(first, second measure.Length) bool {
+func (r *placing) alignsFollow(first, second measure.Length) bool {
 	return second-first <= r.alignSpacing+noise && second-r.alignHalf(second) >= first+r.alignHalf(first)+r.clear-noise
 }
 
 // alignsStand reports whether alignment parts keep every rule among themselves and with the pull parts.
-func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
+func (r *placing) alignsStand(aligns, pulls []measure.Length) bool {
 	for i, a := range aligns {
 		if !r.alignStands(a, pulls) || i > 0 && !r.alignsFollow(aligns[i-1], a) {
 			return false
@@ -163,7 +163,7 @@ func (r *room) alignsStand(aligns, pulls []measure.Length) bool {
 
 // endsFit reports whether at either end there is room for an outermost pull part and an outermost alignment part beside each other, whichever
 // is nearer to the end. Without it there are no positions at all.
-func (r *room) endsFit() bool {
+func (r *placing) endsFit() bool {
 	front := r.pullFrom+r.pullHalf(r.pullFrom)+r.clear <= r.alignFirst-r.alignHalf(r.alignFirst)+noise ||
 		r.slotFrom+r.alignHalf(r.slotFrom)+r.clear <= r.pullFirst-r.pullHalf(r.pullFirst)+noise
 	back := r.pullTo-r.pullHalf(r.pullTo)-r.clear >= r.alignLast+r.alignHalf(r.alignLast)-noise ||
@@ -179,12 +179,12 @@ func (r *room) endsFit() bool {
 //  3. else pull parts where a search over the seam in quarters of an inch finds room for both, evened out.
 //
 // Step 3 fails only when no positions on that grid (see grid) keep every rule, or when the seam is over 6 m.
-func (r *room) place(l *layout) bool {
+func (r *placing) place(l *layout) bool {
 	return r.roomy() && (r.evenly(l) || r.cover(l, nil) && r.search(l)) // no search when alignment parts have no room even alone
 }
 
 // roomy reports whether there is room for outermost parts at all.
-func (r *room) roomy() bool {
+func (r *placing) roomy() bool {
 	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise || r.pullFrom > r.pullFirst+noise || r.pullTo < r.pullLast-noise {
 		return false
 	}

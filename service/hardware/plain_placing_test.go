@@ -7,7 +7,7 @@ import (
 )
 
 // plainRoom places parts as room does, asking each rule anew for each place.
-type plainRoom struct{ *room }
+type plainRoom struct{ *placing }
 
 // evenly works out every distance from the ends in full.
 func (r plainRoom) evenly(l *layout) bool {
