@@ -203,3 +203,24 @@ func clipLine(line []plan.Point, inside func(plan.Point) measure.Length) []plan.
 	}
 	return []plan.Point{p, q}
 }
+
+// Check is how a real corner is held against a template by three tapes: two legs of a length along the walls, and what must then lie
+// between their ends, 2·leg·sin(θ/2). An outer corner has its walls behind it: ok is false.
+//
+// Source: plane geometry.
+func Check(e *estimate.Estimate, corner int) (leg, across measure.Length, ok bool) {
+	theta := e.Corners[corner].Angle
+	if theta >= 180*measure.Degree {
+		return 0, 0, false
+	}
+	leg = 24 * measure.Inch
+	if e.Units == measure.Millimetres {
+		leg = 600
+	}
+	for _, l := range e.WallLengths()[corner : corner+2] {
+		if l < leg {
+			return 0, 0, false
+		}
+	}
+	return leg, 2 * leg * measure.Length((theta / 2).Sin()), true
+}

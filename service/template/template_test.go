@@ -437,3 +437,20 @@ func TestASeamThatRunsPastItsPiece(t *testing.T) {
 	}
 	require.Positive(t, past)
 }
+
+// A square corner: 24 in along both walls are 24·√2 in across. The taped angle of these three is the corner's.
+func TestACornerIsCheckedByThreeTapes(t *testing.T) {
+	leg, across, ok := template.Check(drawtest.Make(t, drawtest.Desk()), 0)
+	require.True(t, ok)
+	require.InDelta(t, 24, leg.Inches(), 1e-9)
+	require.InDelta(t, 24*math.Sqrt2, across.Inches(), 1e-9)
+	bar := drawtest.Make(t, drawtest.Bar())
+	leg, across, ok = template.Check(bar, 0)
+	require.True(t, ok)
+	theta, _, err := plan.TapedAngle(leg, leg, across, false)
+	require.NoError(t, err)
+	require.InDelta(t, bar.Corners[0].Angle.Degrees(), theta.Degrees(), 1e-9)
+	bar.Corners[0].Angle = 277 * measure.Degree
+	_, _, ok = template.Check(bar, 0)
+	require.False(t, ok, "an outer corner")
+}

@@ -29,7 +29,7 @@ func (s *Plan) Rings() (list []string) {
 		}
 	}
 	if has[catalogue.FlatSawn] || has[catalogue.MixedSawn] {
-		list = append(list, s.say("Growth rings, flat-sawn: drawn turned by turns, so that what one stave cups the next undoes. All with the bark side up is as usual where fixings hold the slab flat (common practice; nothing here reckons with either)."))
+		list = append(list, s.say("Growth rings, flat-sawn: drawn crown up and crown down by turns, so that each stave undoes what its neighbours cup. All with the bark side up is as usual where fixings hold the slab flat (common practice; nothing here reckons with either)."))
 	}
 	if has[catalogue.RiftSawn] {
 		list = append(list, s.say("Growth rings, rift-sawn: leaning one way from stave to stave."))

@@ -284,7 +284,7 @@ func TestASpareBoardIsExplained(t *testing.T) {
 
 // Rings are drawn by how the wood is sawn: alternately where it is flat-sawn.
 func TestRingsGoWithTheSawing(t *testing.T) {
-	for sawn, word := range map[catalogue.Sawn]string{catalogue.FlatSawn: "turned by turns", catalogue.QuarterSawn: "upright", catalogue.RiftSawn: "leaning"} {
+	for sawn, word := range map[catalogue.Sawn]string{catalogue.FlatSawn: "by turns", catalogue.QuarterSawn: "upright", catalogue.RiftSawn: "leaning"} {
 		o := drawtest.Desk()
 		o.Top.Sawn = sawn
 		p, err := New(drawtest.Make(t, o), Options{})

@@ -210,6 +210,9 @@ func (s *sheet) about() []string {
 		}
 	} else {
 		list = append(list, s.say("Both pieces as far as %s beyond the seam.", s.phrase(template.Reach)))
+		if leg, across, ok := template.Check(s.t.Estimate, s.t.Corner); ok {
+			list = append(list, s.say("The walls meet at %s°: from their corner %s along either of them, it must be %s across.", s.speech.Number(s.t.Estimate.Corners[s.t.Corner].Angle.Text()), s.phrase(leg), s.phrase(across)))
+		}
 	}
 	if s.t.Estimate.Made.Moulding > 0 {
 		list = append(list, s.say("The moulding stands before the front edges: the outline is the slab behind it."))
