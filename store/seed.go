@@ -1,10 +1,13 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"embed"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -55,16 +58,48 @@ func seedOnce(ctx context.Context, tx pgx.Tx, fingerprint string) error {
 	if err := tx.QueryRow(ctx, selectSeeded).Scan(&seeded); err != nil || seeded {
 		return err
 	}
-	for _, t := range seedTables {
-		names, rows, err := readSeed(seedFiles, t)
+	for _, table := range seedTables {
+		raw, err := seedFiles.ReadFile("seed/" + table + ".csv")
 		if err != nil {
 			return err
 		}
-		if _, err := tx.CopyFrom(ctx, pgx.Identifier{t.name}, names, pgx.CopyFromRows(rows)); err != nil {
-			return fmt.Errorf("%s: %w", t.file(), whole(err))
+		if err := copyRows(ctx, tx, table, raw); err != nil {
+			return fmt.Errorf("seed/%s.csv: %w", table, whole(err))
 		}
 	}
 	_, err := tx.Exec(ctx, insertSeeding, fingerprint, time.Now())
+	return err
+}
+
+// seedTables is every table that is seeded from a file, in an order that keeps foreign keys content. Settings are not among them: their
+// defaults stand in service/catalogue.
+var seedTables = []string{"species", "species_property", "item", "fastener", "lumber", "panel", "glue", "finish", "sundry", "supplier",
+	"item_pack", "price", "labour_role", "labour_standard", "labour_standard_after", "climate_profile"}
+
+const selectNeeded = `SELECT column_name::text FROM information_schema.columns WHERE table_name = $1 AND is_nullable = 'NO'`
+
+// copyRows puts the rows of a file into a table. It is CSV: comment lines that start with #, the names of columns, then rows. A column
+// that is left out begins as the database says; an empty cell is no value, and an empty text where there must be a value.
+func copyRows(ctx context.Context, tx pgx.Tx, table string, raw []byte) error {
+	for len(raw) > 0 && raw[0] == '#' {
+		_, raw, _ = bytes.Cut(raw, []byte("\n"))
+	}
+	head, _, _ := strings.Cut(string(raw), "\n")
+	rows, _ := tx.Query(ctx, selectNeeded, table) // a failed Query is reported by the collector
+	needed, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	if err != nil {
+		return err
+	}
+	var names, texts []string
+	for _, name := range strings.Split(head, ",") {
+		quoted := pgx.Identifier{name}.Sanitize()
+		names = append(names, quoted)
+		if slices.Contains(needed, name) {
+			texts = append(texts, quoted)
+		}
+	}
+	sql := fmt.Sprintf("COPY %s (%s) FROM STDIN (FORMAT csv, HEADER, FORCE_NOT_NULL (%s))", table, strings.Join(names, ", "), strings.Join(texts, ", "))
+	_, err = tx.Conn().PgConn().CopyFrom(ctx, bytes.NewReader(raw), sql)
 	return err
 }
 
