@@ -4,9 +4,9 @@ package hooks
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"net/http"
 	"strconv"
-	"strings"
 	"time"
 
 	"seamwright/api/outbound"
@@ -78,11 +78,12 @@ func (s *Room) endpointIn(c *web.Call) (hooks.Endpoint, error) {
 	if err != nil {
 		return e, err
 	}
-	if err := s.policy.CheckURL(e.URL); err != nil {
-		why := strings.TrimPrefix(err.Error(), outbound.ErrRefused.Error()+": ")
-		return e, &fault.Fault{Kind: fault.Invalid, Pointer: "/url", Detail: "This address cannot be told: " + why + ".", Fix: "Take a public https:// address, or start the service with --webhook-allow and the network that it is in."}
+	err = s.policy.CheckURL(e.URL)
+	if refused := new(outbound.RefusedError); errors.As(err, &refused) {
+		return e, &fault.Fault{Kind: fault.Invalid, Pointer: "/url", Detail: "This address cannot be told: " + refused.Why + ".",
+			Fix: "Take a public https:// address, or start the service with --webhook-allow and the network that it is in."}
 	}
-	return e, nil
+	return e, err
 }
 
 func (s *Room) postEndpoint(c *web.Call) error {

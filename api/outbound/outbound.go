@@ -3,7 +3,6 @@ package outbound
 
 import (
 	"errors"
-	"fmt"
 	"net"
 	"net/http"
 	"net/netip"
@@ -14,6 +13,16 @@ import (
 
 // ErrRefused says that an address is not one to be called.
 var ErrRefused = errors.New("this address must not be called")
+
+// RefusedError says why; it is an ErrRefused.
+type RefusedError struct{ Why string }
+
+func (e *RefusedError) Error() string { return ErrRefused.Error() + ": " + e.Why }
+
+// Unwrap is ErrRefused.
+func (*RefusedError) Unwrap() error { return ErrRefused }
+
+func refuse(why string) error { return &RefusedError{why} }
 
 // Policy says which addresses may be called: public ones, and those in Allow, which the shop names itself.
 type Policy struct {
@@ -71,16 +80,16 @@ func (p Policy) CheckURL(text string) error {
 	u, err := url.Parse(text)
 	switch {
 	case err != nil: // the parser's words repeat the URL, which may hold a secret
-		return fmt.Errorf("%w: it is not a URL", ErrRefused)
+		return refuse("it is not a URL")
 	case u.Scheme != "https" && (u.Scheme != "http" || len(p.Allow) == 0):
-		return fmt.Errorf("%w: it must begin with https://", ErrRefused)
+		return refuse("it must begin with https://")
 	case u.Hostname() == "":
-		return fmt.Errorf("%w: it names no host", ErrRefused)
+		return refuse("it names no host")
 	case u.User != nil:
-		return fmt.Errorf("%w: it must not hold a user or password", ErrRefused)
+		return refuse("it must not hold a user or password")
 	}
 	if address, err := netip.ParseAddr(u.Hostname()); err == nil && !p.Permits(address) {
-		return fmt.Errorf("%w: %s is not public", ErrRefused, address)
+		return refuse(address.String() + " is not public")
 	}
 	return nil
 }
@@ -90,10 +99,10 @@ func (p Policy) CheckURL(text string) error {
 func (p Policy) control(_, address string, _ syscall.RawConn) error {
 	target, err := netip.ParseAddrPort(address)
 	if err != nil {
-		return fmt.Errorf("%w: %w", ErrRefused, err)
+		return refuse(err.Error())
 	}
 	if !p.Permits(target.Addr()) {
-		return fmt.Errorf("%w: %s is not public", ErrRefused, target.Addr())
+		return refuse(target.Addr().String() + " is not public")
 	}
 	return nil
 }

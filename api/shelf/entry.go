@@ -220,7 +220,7 @@ var asLength = conversion{func(f *entry, value any, was string) (string, error) 
 		return "", nil
 	}
 	if err != nil {
-		return "", errors.New(strings.TrimSuffix(wire.LengthTrouble(err), "."))
+		return "", errors.New(wire.LengthTrouble(err))
 	}
 	return plainNumber(l.Millimetres()), nil
 }}

@@ -181,7 +181,7 @@ func (o *Object) Distance(key string) (l measure.Length, there bool) {
 		return 0, false
 	}
 	if err != nil {
-		o.Wrong(key, LengthTrouble(err))
+		o.Wrong(key, LengthTrouble(err)+".")
 		return 0, false
 	}
 	return l, true
@@ -195,13 +195,13 @@ func (o *Object) DistanceIfThere(key string) *measure.Length {
 	return nil
 }
 
-// LengthTrouble is the sentence about a text that is no length.
+// LengthTrouble says that a text is no length, without a full stop.
 func LengthTrouble(err error) string {
 	var wrong *measure.LengthError
 	if errors.As(err, &wrong) {
-		return fmt.Sprintf("%q is not a length: %s.", wrong.Text, wrong.Reason)
+		return fmt.Sprintf("%q is not a length: %s", wrong.Text, wrong.Reason)
 	}
-	return "Is not a length: " + err.Error() + "."
+	return "Is not a length: " + err.Error()
 }
 
 // Date returns a day of the calendar, empty when it is not there.
