@@ -102,6 +102,22 @@ type Signature struct{ Under []string }
 // Break begins a new page.
 type Break struct{}
 
+// Columns are two columns beside each other; they never break over two pages, unless they are longer than one. A phone has the right
+// one under the left one.
+type Columns struct {
+	Left, Right []Block
+	Share       float64 // of the left one, of the width without the gap
+}
+
+// Percent is the left column's share.
+func (c Columns) Percent() float64 { return c.Share * 100 }
+
+// Rest is the right column's share.
+func (c Columns) Rest() float64 { return 100 - c.Percent() }
+
+// Together is blocks that stand on one page.
+type Together struct{ Blocks []Block }
+
 // Notes is ruled room to write in, down to the end of a page that has some left; on a page of a screen there is none.
 type Notes struct{ Title string }
 
@@ -114,3 +130,5 @@ func (Figure) block()    {}
 func (Signature) block() {}
 func (Break) block()     {}
 func (Notes) block()     {}
+func (Columns) block()   {}
+func (Together) block()  {}

@@ -16,8 +16,9 @@ var frame string
 var styles string
 
 var page = template.Must(template.New("page").Funcs(template.FuncMap{
-	"kind": func(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "document.") },
-	"dict": func(values ...any) []any { return values },
+	"kind":    func(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "document.") },
+	"drawn":   drawn,
+	"percent": percent,
 }).Parse(frame))
 
 // HTML renders the document as a page that stands by itself: its styles and pictures are in it, it has no scripts, and it
@@ -26,11 +27,9 @@ func (d *Document) HTML() ([]byte, error) {
 	var out bytes.Buffer
 	err := page.Execute(&out, struct {
 		*Document
-		Styles  template.CSS
-		Logo    template.URL
-		Drawn   func([]byte) template.HTML
-		Percent func(Column, []Column) string
-	}{d, template.CSS(styles), d.Letter.logo(), drawn, percent}) //nolint:gosec // the styles are embedded
+		Styles template.CSS
+		Logo   template.URL
+	}{d, template.CSS(styles), d.Letter.logo()}) //nolint:gosec // the styles are embedded
 	if err != nil {
 		return nil, fmt.Errorf("write page %s: %w", d.Title, err)
 	}

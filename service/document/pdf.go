@@ -15,9 +15,12 @@ const (
 	margin     = 18.0
 	footMargin = 20.0
 	body       = 9.5
+	lead       = 11.5
 	fine       = 8.0           // the smallest there is: what hangs at a bench is read at arm's length
 	lineFactor = 0.3528 * 1.38 // millimetres of line per point of letter
 	between    = 2.6           // after a block
+	listIndent = 4.5
+	factName   = 0.3 // share of the width that names of facts take
 )
 
 var sizes = map[Paper][2]float64{A4: {210, 297}, Letter: {215.9, 279.4}}
@@ -30,16 +33,14 @@ func (p Paper) Room() (width, height float64) {
 
 // PDF renders the document. The same document gives the same bytes.
 func (d *Document) PDF() ([]byte, error) {
-	size, known := sizes[d.Paper]
-	if !known {
+	if _, known := sizes[d.Paper]; !known {
 		return nil, fmt.Errorf("paper %q: it is A4 or Letter", d.Paper)
 	}
-	p := &printer{pdf: fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}}), doc: d, bare: map[int]bool{}}
-	p.width, _ = d.Paper.Room()
-	p.bottom = size[1] - footMargin
-	p.prepare()
+	p := &printer{doc: d, bare: map[int]bool{}}
+	p.start()
 	if !d.isAllSheets() {
 		p.pdf.AddPage()
+		p.ink()
 		p.letterhead()
 	}
 	for i, b := range d.Blocks {
@@ -57,14 +58,26 @@ func (d *Document) PDF() ([]byte, error) {
 type printer struct {
 	pdf    *fpdf.Fpdf
 	doc    *Document
+	left   float64 // where the text begins: at the margin, or in a column
 	width  float64 // of the text
 	bottom float64 // where the foot begins
 
+	held  int    // over 0: what is printed is known to have room, and no page is begun
 	style string // of the letters that are set
 	size  float64
 	set   face
 	added [noFace]bool // faces beside the usual one that are in the file
 	bare  map[int]bool // pages without a foot
+}
+
+// start opens the PDF, without a page.
+func (p *printer) start() {
+	size := sizes[p.doc.Paper]
+	p.pdf = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}})
+	p.left = margin
+	p.width, _ = p.doc.Paper.Room()
+	p.bottom = size[1] - footMargin
+	p.prepare()
 }
 
 func (p *printer) prepare() {
@@ -137,7 +150,7 @@ func (p *printer) letters(style string, size float64) {
 
 // room begins a new page unless there is that much left on this one.
 func (p *printer) room(height float64) {
-	if p.pdf.GetY()+height > p.bottom {
+	if p.held == 0 && p.pdf.GetY()+height > p.bottom {
 		p.pdf.AddPage()
 		p.ink()
 	}
@@ -154,7 +167,7 @@ func (p *printer) letterhead() {
 		options := fpdf.ImageOptions{ImageType: "PNG"}
 		info := f.RegisterImageOptionsReader("logo", options, bytes.NewReader(logo))
 		w, h := fit(info.Width(), info.Height(), 50, 20)
-		f.ImageOptions("logo", margin+p.width-w, top, w, h, false, options, 0, "")
+		f.ImageOptions("logo", p.left+p.width-w, top, w, h, false, options, 0, "")
 		least = 20
 	}
 	p.letters("B", 13)
@@ -165,8 +178,8 @@ func (p *printer) letterhead() {
 	}
 	y := max(f.GetY(), top+least) + 2
 	f.SetLineWidth(0.5)
-	f.Line(margin, y, margin+p.width, y)
-	f.SetXY(margin, y+5)
+	f.Line(p.left, y, p.left+p.width, y)
+	f.SetXY(p.left, y+5)
 }
 
 // fit is the largest size of the same shape within a box.
@@ -197,6 +210,10 @@ func (p *printer) block(b Block, index int) {
 		p.notes(b)
 	case Sheet:
 		p.sheet(b)
+	case Columns:
+		p.columns(b)
+	case Together:
+		p.together(b.Blocks)
 	}
 }
 
@@ -222,7 +239,7 @@ func (p *printer) text(t Text) {
 	switch t.Tone {
 	case Plain:
 	case Lead:
-		size = 11.5
+		size = lead
 	case Fine:
 		size = fine
 		p.pdf.SetTextColor(grey, grey, grey)
@@ -247,36 +264,36 @@ func (p *printer) cautions(texts []string, indent, size float64) {
 		top := p.pdf.GetY()
 		p.pdf.SetLineWidth(1.1)
 		for _, line := range lines {
-			p.pdf.SetX(margin + indent)
+			p.pdf.SetX(p.left + indent)
 			p.line(p.width-indent, size*lineFactor, line, "L", true)
 		}
-		p.pdf.Line(margin+0.6, top+0.4, margin+0.6, p.pdf.GetY()-0.4)
+		p.pdf.Line(p.left+0.6, top+0.4, p.left+0.6, p.pdf.GetY()-0.4)
 		p.after(1.4)
 	}
 }
 
-func (p *printer) after(space float64) { p.pdf.SetXY(margin, p.pdf.GetY()+space) }
+func (p *printer) after(space float64) { p.pdf.SetXY(p.left, p.pdf.GetY()+space) }
 
 // lines prints a text over as many lines and pages as it takes.
 func (p *printer) lines(text string, width, size float64, align string) {
 	for _, line := range p.split(text, width) {
 		p.room(size * lineFactor)
-		p.pdf.SetX(margin)
+		p.pdf.SetX(p.left)
 		p.line(width, size*lineFactor, line, align, true)
 	}
 }
 
 func (p *printer) list(l List) {
-	const indent = 4.5
+	const indent = listIndent
 	p.letters("", body)
 	for _, item := range l.Items {
 		for i, line := range p.split(item, p.width-indent) {
 			p.room(body * lineFactor)
 			if i == 0 {
-				p.pdf.SetX(margin + 1)
+				p.pdf.SetX(p.left + 1)
 				p.line(indent, body*lineFactor, "–", "L", false)
 			}
-			p.pdf.SetX(margin + indent)
+			p.pdf.SetX(p.left + indent)
 			p.line(p.width-indent, body*lineFactor, line, "L", true)
 		}
 		p.after(0.5)
@@ -285,7 +302,7 @@ func (p *printer) list(l List) {
 }
 
 func (p *printer) facts(f Facts) {
-	const name = 0.3
+	const name = factName
 	for _, row := range f.Rows {
 		p.letters("", body)
 		lines := p.split(row[1], p.width*(1-name))
@@ -294,17 +311,17 @@ func (p *printer) facts(f Facts) {
 		p.room(float64(max(len(lines), len(names))) * body * lineFactor)
 		top := p.pdf.GetY()
 		for _, line := range names {
-			p.pdf.SetX(margin)
+			p.pdf.SetX(p.left)
 			p.line(p.width*name-3, body*lineFactor, line, "L", true)
 		}
 		end := p.pdf.GetY()
 		p.pdf.SetY(top)
 		p.letters("", body)
 		for _, line := range lines {
-			p.pdf.SetX(margin + p.width*name)
+			p.pdf.SetX(p.left + p.width*name)
 			p.line(p.width*(1-name), body*lineFactor, line, "L", true)
 		}
-		p.pdf.SetXY(margin, max(end, p.pdf.GetY())+0.4)
+		p.pdf.SetXY(p.left, max(end, p.pdf.GetY())+0.4)
 	}
 	p.after(between)
 }
@@ -318,12 +335,12 @@ func (p *printer) signature(s Signature) {
 	f.SetLineWidth(0.3)
 	p.letters("", fine)
 	for i, under := range s.Under {
-		x := margin + float64(i)*each
+		x := p.left + float64(i)*each
 		f.Line(x, y, x+each-8, y)
 		f.SetXY(x, y+1)
 		p.line(each-8, 4, p.one(under, each-8), "L", false)
 	}
-	f.SetXY(margin, y+8)
+	f.SetXY(p.left, y+8)
 }
 
 // notes rules the rest of a page to write on, unless too little of it is left for two lines.
@@ -339,10 +356,10 @@ func (p *printer) notes(n Notes) {
 	f.SetDrawColor(rule, rule, rule)
 	f.SetLineWidth(0.2)
 	for y := f.GetY() + step; y < p.bottom; y += step {
-		f.Line(margin, y, margin+p.width, y)
+		f.Line(p.left, y, p.left+p.width, y)
 	}
 	p.ink()
-	f.SetXY(margin, p.bottom)
+	f.SetXY(p.left, p.bottom)
 }
 
 // split breaks a text into lines of that width, in the letters that are set. Words longer than a line are broken.

@@ -101,23 +101,23 @@ func (a *artist) place(f Figure, view string) error {
 		a.s, width = 1, a.width
 	}
 	// A picture that nearly fits on what is left of the page is made a little smaller rather than begin another.
-	if left := a.bottom - a.pdf.GetY() - caption; f.Print == nil && h*a.s > left && left >= shrinkTo*h*a.s {
+	if left := a.bottom - a.pdf.GetY() - caption; a.held == 0 && f.Print == nil && h*a.s > left && left >= shrinkTo*h*a.s {
 		a.s = left / h
 	}
 	a.room(h*a.s + caption - 0.01)
-	a.x, a.y = margin+(width-w*a.s)/2, a.pdf.GetY()
+	a.x, a.y = a.left+(width-w*a.s)/2, a.pdf.GetY()
 	return nil
 }
 
 func (a *artist) end(f Figure, svg map[string]string) {
 	h := number(strings.Fields(svg["viewBox"])[3])
-	a.pdf.SetXY(margin, a.y+h*a.s+1)
+	a.pdf.SetXY(a.left, a.y+h*a.s+1)
 	a.ink()
 	a.pdf.SetDashPattern(nil, 0)
 	if f.Caption != "" {
 		a.letters("", fine)
 		a.pdf.SetTextColor(grey, grey, grey)
-		a.lines(f.Caption, a.width, 8, "L")
+		a.lines(f.Caption, a.width, fine, "L")
 		a.ink()
 	}
 	a.after(between)

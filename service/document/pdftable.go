@@ -43,23 +43,27 @@ func (p *printer) titles(t Table, widths []float64) {
 	high := float64(most)*tableBody*lineFactor + 2*cellHigh
 	top := p.pdf.GetY()
 	p.pdf.SetFillColor(236, 236, 232)
-	p.pdf.Rect(margin, top, p.width, high, "F")
+	p.pdf.Rect(p.left, top, p.width, high, "F")
 	p.cells(t.Columns, cells, widths, top, 0)
 	p.pdf.SetLineWidth(0.4)
-	p.pdf.Line(margin, top+high, margin+p.width, top+high)
-	p.pdf.SetXY(margin, top+high)
+	p.pdf.Line(p.left, top+high, p.left+p.width, top+high)
+	p.pdf.SetXY(p.left, top+high)
 }
 
-func (p *printer) row(t Table, r *Row, widths []float64) {
-	style := ""
+// look is the style of a row's letters, and how far its first cell stands from the edge.
+func (r *Row) look() (style string, indent float64) {
 	if r.Strong {
 		style = "B"
 	}
-	p.letters(style, tableBody)
-	indent := 0.0
 	if r.Tick {
 		indent = tickBox + 1.4
 	}
+	return style, indent
+}
+
+func (p *printer) row(t Table, r *Row, widths []float64) {
+	style, indent := r.look()
+	p.letters(style, tableBody)
 	cells := make([][]string, len(t.Columns))
 	most := 1
 	for i := range t.Columns {
@@ -76,7 +80,7 @@ func (p *printer) row(t Table, r *Row, widths []float64) {
 	}
 	line := tableBody * lineFactor
 	high := max(float64(most)*line+2*cellHigh, r.High)
-	if p.pdf.GetY()+high > p.bottom {
+	if p.held == 0 && p.pdf.GetY()+high > p.bottom {
 		p.pdf.AddPage()
 		p.ink()
 		p.titles(t, widths)
@@ -85,18 +89,18 @@ func (p *printer) row(t Table, r *Row, widths []float64) {
 	top := p.pdf.GetY()
 	if r.Tick {
 		p.pdf.SetLineWidth(0.3)
-		p.pdf.Rect(margin+cellSide, top+cellHigh+(line-tickBox)/2, tickBox, tickBox, "D")
+		p.pdf.Rect(p.left+cellSide, top+cellHigh+(line-tickBox)/2, tickBox, tickBox, "D")
 	}
 	p.cells(t.Columns, cells, widths, top, indent)
 	p.pdf.SetDrawColor(rule, rule, rule)
 	p.pdf.SetLineWidth(0.15)
-	p.pdf.Line(margin, top+high, margin+p.width, top+high)
+	p.pdf.Line(p.left, top+high, p.left+p.width, top+high)
 	p.ink()
-	p.pdf.SetXY(margin, top+high)
+	p.pdf.SetXY(p.left, top+high)
 }
 
 func (p *printer) cells(columns []Column, cells [][]string, widths []float64, top, indent float64) {
-	x := margin
+	x := p.left
 	for i := range columns {
 		align, shift := "L", 0.0
 		if columns[i].Right {

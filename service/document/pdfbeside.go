@@ -1,0 +1,185 @@
+package document
+
+import (
+	"bytes"
+	"encoding/xml"
+	"strings"
+)
+
+// columnGap is what is left free between two columns.
+const columnGap = 7.0
+
+// Columns are the widths of two columns on the paper, in millimetres, by the left one's share: for pictures in them that are
+// printed at their own size.
+func (p Paper) Columns(share float64) (left, right float64) {
+	width, _ := p.Room()
+	return columns(width, share)
+}
+
+func columns(width, share float64) (left, right float64) {
+	left = (width - columnGap) * share
+	return left, width - columnGap - left
+}
+
+func (p *printer) columns(c Columns) {
+	from, whole := p.left, p.width
+	left, right := columns(whole, c.Share)
+	high := max(p.high(c.Left, left), p.high(c.Right, right))
+	if high > p.bottom-margin { // longer than a page
+		p.together(c.Left)
+		p.together(c.Right)
+		return
+	}
+	p.room(high)
+	p.held++
+	top := p.pdf.GetY()
+	p.width = left
+	p.blocks(c.Left)
+	end := p.pdf.GetY()
+	p.left, p.width = from+left+columnGap, right
+	p.pdf.SetXY(p.left, top)
+	p.blocks(c.Right)
+	p.left, p.width = from, whole
+	p.held--
+	p.pdf.SetXY(p.left, max(end, p.pdf.GetY()))
+}
+
+func (p *printer) blocks(list []Block) {
+	for i, b := range list {
+		p.block(b, i)
+	}
+}
+
+// together prints blocks on one page, if there is a page on which they have room.
+func (p *printer) together(list []Block) {
+	if high := p.high(list, p.width); high <= p.bottom-margin {
+		p.room(high)
+		p.held++
+		defer func() { p.held-- }()
+	}
+	p.blocks(list)
+}
+
+// high is how much room blocks take one under the other in a column of that width, in millimetres.
+func (p *printer) high(list []Block, width float64) (sum float64) {
+	whole := p.width
+	p.width = width
+	defer func() { p.width = whole }()
+	for i, b := range list {
+		sum += p.tall(b, i)
+	}
+	return sum
+}
+
+func (p *printer) tall(b Block, index int) float64 {
+	lines := func(style string, size float64, text string, width float64) float64 {
+		p.letters(style, size)
+		return float64(len(p.split(text, width))) * size * lineFactor
+	}
+	switch b := b.(type) {
+	case Heading:
+		high := lines("B", headingSizes[b.Level], b.Text, p.width) + 1.2
+		if b.Level > 1 && index > 0 {
+			high += 2.5
+		}
+		return high
+	case Text:
+		size, indent, space := body, 0.0, between
+		switch b.Tone {
+		case Plain:
+		case Lead:
+			size = lead
+		case Fine:
+			size = fine
+		case Caution:
+			indent, space = 4, 1.4
+		}
+		return lines("", size, b.Text, p.width-indent) + space
+	case List:
+		high := between - 0.5
+		for _, item := range b.Items {
+			high += lines("", body, item, p.width-listIndent) + 0.5
+		}
+		return high
+	case Facts:
+		high := between
+		for _, row := range b.Rows {
+			high += max(lines("", body, row[1], p.width*(1-factName)), lines("B", body, row[0], p.width*factName-3)) + 0.4
+		}
+		return high
+	case Table:
+		widths := p.widths(b.Columns)
+		high := between + p.rowHigh("B", titles(b.Columns), widths, 0)
+		for i := range b.Rows {
+			style, indent := b.Rows[i].look()
+			high += max(p.rowHigh(style, b.Rows[i].Cells, widths, indent), b.Rows[i].High)
+		}
+		return high
+	case Figure:
+		w, h := b.size()
+		s := min(p.width/max(w, 1), (p.bottom-margin-8)/max(h, 1))
+		if b.Print != nil {
+			s = 1
+		} else if b.Share > 0 {
+			s = min(b.Share*p.width/max(w, 1), (p.bottom-margin-8)/max(h, 1))
+		}
+		high := h*s + 1 + between
+		if b.Caption != "" {
+			high += lines("", fine, b.Caption, p.width)
+		}
+		return high
+	case Signature:
+		return 16 + 8
+	case Columns:
+		left, right := columns(p.width, b.Share)
+		return max(p.high(b.Left, left), p.high(b.Right, right))
+	case Together:
+		return p.high(b.Blocks, p.width)
+	case Break, Notes, Sheet:
+	}
+	return 0
+}
+
+// rowHigh is how high a table's row is.
+func (p *printer) rowHigh(style string, cells []string, widths []float64, indent float64) float64 {
+	p.letters(style, tableBody)
+	most := 1
+	for i := range widths {
+		width := widths[i] - 2*cellSide
+		if i == 0 {
+			width -= indent
+		}
+		if i < len(cells) {
+			most = max(most, len(p.split(cells[i], width)))
+		}
+	}
+	return float64(most)*tableBody*lineFactor + 2*cellHigh
+}
+
+func titles(columns []Column) (list []string) {
+	for _, c := range columns {
+		list = append(list, c.Title)
+	}
+	return list
+}
+
+// size is a figure's own, in millimetres, of what is printed of it; 0 when it has none.
+func (f Figure) size() (w, h float64) {
+	picture := f.Picture
+	if f.Print != nil {
+		picture = f.Print
+	}
+	d := xml.NewDecoder(bytes.NewReader(picture))
+	for {
+		token, err := d.Token()
+		if err != nil {
+			return 0, 0
+		}
+		if start, ok := token.(xml.StartElement); ok {
+			if parts := strings.Fields(attributes(start)["viewBox"]); len(parts) == 4 {
+				return number(parts[2]), number(parts[3])
+			}
+			return 0, 0
+		}
+	}
+}
