@@ -706,7 +706,7 @@ CREATE TABLE setting (
   source source_id NOT NULL,
   version bigint NOT NULL DEFAULT 1,
   CONSTRAINT setting_pkey PRIMARY KEY (key),
-  CONSTRAINT setting_value_is_short CHECK ((length(value) <= 200))
+  CONSTRAINT setting_value_is_short CHECK ((length(value) <= 2000))
 );
 COMMENT ON TABLE setting IS 'what a shop can change; the program knows kinds, bounds and defaults and adds keys that are missing';
 

@@ -49,7 +49,7 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 			if logo == nil {
 				logo = &letterhead.Logo{}
 			}
-			err = writeViews(o.out, &show.Subject{Estimate: est, Logo: logo.Image, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
+			err = writeViews(o.out, &show.Subject{Estimate: est, Logo: logo.Image, Shop: &cat.Settings.ShopSettings, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
 		}
 		if err != nil {
 			return refuse(stderr, err)

@@ -58,7 +58,7 @@ func (s *room) postView(c *web.Call, name string) error {
 	if err != nil {
 		return err
 	}
-	return SendView(s.Server, c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings, Terms: c.Cat.Settings.QuoteTerms, Date: s.Today(c.Cat), Reference: est.Reference}, o)
+	return SendView(s.Server, c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings, Date: s.Today(c.Cat), Reference: est.Reference}, o)
 }
 
 // ViewOptions reads what a call chooses of a view.

@@ -170,7 +170,7 @@ func (s *Room) addQuote(ctx context.Context, id string, entry *quoteEntry, p *pr
 func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue.Date) error {
 	q.Reference, q.Customer, q.Note, q.Terms = e.reference, e.customer, e.note, e.terms
 	if !e.hasTerms {
-		q.Terms = cat.Settings.QuoteTerms
+		q.Terms = cat.Settings.Terms(cat.Settings.ShopLanguage)
 	}
 	switch {
 	case e.validUntil != "":

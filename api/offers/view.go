@@ -1,13 +1,13 @@
 package offers
 
 import (
-	"strconv"
 	"strings"
 
 	"seamwright/api/estimates"
 	"seamwright/api/show"
 	"seamwright/api/web"
 	"seamwright/service/catalogue"
+	"seamwright/service/quote"
 	"seamwright/store/offers"
 )
 
@@ -39,7 +39,7 @@ func subjectOf(q *offers.Quote, r *offers.Revision, cat *catalogue.Snapshot) (*s
 		return nil, err
 	}
 	made, err := web.ShopDay(r.CreatedAt, cat)
-	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: q.Terms, Number: strconv.FormatInt(q.Number, 10), Revision: r.Number,
+	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: q.Terms, Number: quote.Reference(q.Number), Revision: r.Number,
 		Date: made, ValidUntil: q.ValidUntil, Reference: q.Customer.Reference, Customer: lines(q.Customer.Name, q.Customer.Address)}, err
 }
 

@@ -24,6 +24,10 @@ func settingsNow(cat *catalogue.Snapshot) ([]settingNow, error) {
 	out := make([]settingNow, len(list))
 	values := reflect.ValueOf(cat.Settings)
 	for i, s := range list {
+		if s.Value != nil {
+			out[i] = settingNow{s, s.Value(&cat.Settings), cat.SettingVersions[s.Key]}
+			continue
+		}
 		field := values.FieldByName(settingField(s.Key))
 		if !field.IsValid() {
 			return nil, fmt.Errorf("setting %s has no field in the settings", s.Key)

@@ -9,13 +9,14 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/document"
+	"seamwright/service/document/leaflet"
 	"seamwright/service/document/offer"
 	"seamwright/service/document/shopsheet"
-	"seamwright/service/document/speak"
 	"seamwright/service/drawing/compare"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/seam"
 	"seamwright/service/drawing/season"
+	"seamwright/service/drawing/view"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 )
@@ -59,6 +60,13 @@ var views = map[string]func(*Subject, Options) ([]byte, error){
 	"shop-sheet.html":   html(shopSheet),
 	"offer.pdf":         pdf(offered),
 	"offer.html":        html(offered),
+	"offer-short.pdf":   pdf(offeredShort),
+	"offer-short.html":  html(offeredShort),
+	"care.pdf":          pdf(care),
+	"care.html":         html(care),
+	"installation.pdf":  pdf(installation),
+	"installation.html": html(installation),
+	"view.svg":          seen,
 	"bill.csv":          bill,
 	"pieces.csv":        pieces,
 	"labour.csv":        work,
@@ -110,7 +118,19 @@ func shopPlan(s *Subject, o Options) ([]byte, error) {
 }
 
 func customerPlan(s *Subject, o Options) ([]byte, error) {
-	return plan.ForCustomer(s.Estimate, plan.Options{Narrow: o.Narrow})
+	words, err := speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return plan.ForCustomer(s.Estimate, plan.Options{Narrow: o.Narrow, Speech: words})
+}
+
+func seen(s *Subject, o Options) ([]byte, error) {
+	words, err := speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return view.Draw(s.Estimate, view.Options{Speech: words})
 }
 
 func seamSheet(s *Subject, o Options) ([]byte, error) {
@@ -180,31 +200,29 @@ func shopSheet(s *Subject, o Options) (*document.Document, error) {
 	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o)})
 }
 
-func offered(s *Subject, o Options) (*document.Document, error) {
-	language := o.Language
-	if language == "" {
-		language = s.Shop.ShopLanguage
+func offerOf(s *Subject, o Options) *offer.Input {
+	tag := language(s, o)
+	in := &offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
+		Reference: s.Reference, Customer: s.Customer, Language: tag, Paper: paper(s, o)}
+	if s.Number != "" {
+		in.Terms, in.Address = s.Shop.TermsIn(tag, s.Terms), s.Shop.QuoteAddress(s.Number)
 	}
-	speaker, err := speak.In(language)
-	if err != nil {
-		return nil, err
-	}
-	in := offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
-		Reference: s.Reference, Customer: s.Customer, Terms: s.Terms, Language: language, Paper: paper(s, o)}
-	for _, narrow := range []bool{false, true} {
-		chart, err := season.Draw(s.Estimate, 0, season.Options{Narrow: narrow, Speech: speaker.Drawings})
-		if err != nil {
-			return nil, err
-		}
-		picture, err := plan.ForCustomer(s.Estimate, plan.Options{Narrow: narrow, Speech: speaker.Drawings})
-		if err != nil {
-			return nil, err
-		}
-		if narrow {
-			in.PlanPhone, in.SeasonPhone = picture, chart
-		} else {
-			in.Plan, in.Season = picture, chart
-		}
-	}
-	return offer.New(&in)
+	return in
+}
+
+func offered(s *Subject, o Options) (*document.Document, error) { return offer.New(offerOf(s, o)) }
+
+func offeredShort(s *Subject, o Options) (*document.Document, error) {
+	return offer.Short(offerOf(s, o))
+}
+
+func leafletOf(s *Subject, o Options) *leaflet.Input {
+	return &leaflet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Reference: s.Reference, Customer: s.Customer,
+		Language: language(s, o), Paper: paper(s, o)}
+}
+
+func care(s *Subject, o Options) (*document.Document, error) { return leaflet.Care(leafletOf(s, o)) }
+
+func installation(s *Subject, o Options) (*document.Document, error) {
+	return leaflet.Installation(leafletOf(s, o))
 }

@@ -29,7 +29,7 @@ func subjectOf(t testing.TB, request []byte) *show.Subject {
 	cat := storetest.Demo(t)
 	est, err := estimates.Make(request, cat, noon, false)
 	require.NoError(t, err)
-	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Number: "17", Revision: 2, Date: "2026-11-25", ValidUntil: "2026-12-25",
+	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: cat.Settings.QuoteTerms, Number: "17-4", Revision: 2, Date: "2026-11-25", ValidUntil: "2026-12-25",
 		Reference: est.Reference, Customer: []string{"Ada Example", "2 Harbour Street"}}
 }
 
@@ -84,7 +84,7 @@ func TestAnOfferSaysWhatACustomerNeedsAndNothingOfTheShopsCosts(t *testing.T) {
 	require.NoError(t, err)
 	flat := strings.Join(strings.Fields(text), "")
 	p := &s.Estimate.Price
-	for _, wanted := range []string{"Offer no. 17", "Ada Example", "Valid until", "2026-12-25", "Old Mill Workshop", thousands(p.Total.String()), thousands(p.Deposit.String()), "Deposit", "Customer", "Care", "not glued", s.Terms[:40]} {
+	for _, wanted := range []string{"Offer no. 17", "Ada Example", "Valid until", "25 December 2026", "Old Mill Workshop", thousands(p.Total.String()), thousands(p.Deposit.String()), "Deposit", "Customer", "care sheet", "not glued", s.Terms[:40]} {
 		require.Contains(t, flat, strings.Join(strings.Fields(wanted), ""), wanted)
 		require.Contains(t, string(page), wanted)
 	}

@@ -3,9 +3,11 @@ package catalogue
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 
+	"seamwright/service/document/words"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 )
@@ -42,7 +44,6 @@ type Settings struct {
 
 	// Quotes
 	QuoteValidDays  int        // how long an offer holds when nobody says
-	QuoteTerms      string     // of an offer when nobody says
 	QuoteDriftLimit money.Rate // an open offer whose cost moved more counts as drifted
 
 	// Price lists
@@ -160,6 +161,9 @@ type Setting struct {
 	About   string
 	Source  string // "common-practice" or "demo"
 	put     func(*Settings, parsed)
+
+	Value func(*Settings) string // of a setting that has no field of its own name; nil elsewhere
+	check func(string) error     // of a text, beside the rest; nil: none
 }
 
 type parsed struct {
@@ -235,7 +239,7 @@ var settingList = append([]Setting{
 
 	{Key: "quote_valid_days", Kind: SettingCount, Default: "30", Low: 1, High: 3650, About: "days for which an offer holds, when the quote does not say", Source: "demo",
 		put: func(s *Settings, p parsed) { s.QuoteValidDays = int(p.number) }},
-	{Key: "quote_terms", Kind: SettingText, Default: "Prices hold until the date named. Half is due with the order, the rest on delivery. The site is measured before anything is cut; what the measurement changes is agreed in writing.", About: "terms of an offer, when the quote does not say", Source: "demo",
+	{Key: "quote_terms", Kind: SettingText, Default: words.Text("en", "terms_default"), About: "terms of an offer in English, when the quote does not say", Source: "demo",
 		put: func(s *Settings, p parsed) { s.QuoteTerms = p.text }},
 	rate("quote_drift_limit", "5", 1000, "an open offer whose cost moved by more than this, up or down, counts as drifted", func(s *Settings) *money.Rate { return &s.QuoteDriftLimit }),
 	rate("price_move_limit", "25", 10000, "a listed price that moves more than this is held until somebody approves it", func(s *Settings) *money.Rate { return &s.PriceMoveLimit }),
@@ -312,7 +316,7 @@ var settingList = append([]Setting{
 	points("points_apart", "12", "draw bolts, where the corner comes apart and together on site; wood screws count as much against", func(s *Settings) *int { return &s.PointsApart }),
 	points("points_look", "20", "the customer's wish for the look is met", func(s *Settings) *int { return &s.PointsLook }),
 	points("points_cost", "-5", "each ten percent of cost over the cheapest feasible joint", func(s *Settings) *int { return &s.PointsCost }),
-}, append(formSettings, shopSettings...)...)
+}, slices.Concat(formSettings, shopSettings, termsSettings())...)
 
 // SettingList returns the description of every setting, sorted by key.
 func SettingList() []Setting {
@@ -413,6 +417,11 @@ func (s *Setting) checkText(text string) error {
 	}
 	if err != nil {
 		return fmt.Errorf("setting %s: %w", s.Key, err)
+	}
+	if s.check != nil {
+		if err := s.check(text); err != nil {
+			return fmt.Errorf("setting %s is %q; %w", s.Key, text, err)
+		}
 	}
 	for _, c := range s.Choices {
 		if c == text {

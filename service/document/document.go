@@ -107,6 +107,7 @@ type Break struct{}
 type Columns struct {
 	Left, Right []Block
 	Share       float64 // of the left one, of the width without the gap
+	Loose       bool    // where they have no room on the page, one stands under the other and they may break
 }
 
 // Percent is the left column's share.

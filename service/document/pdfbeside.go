@@ -25,9 +25,9 @@ func (p *printer) columns(c Columns) {
 	from, whole := p.left, p.width
 	left, right := columns(whole, c.Share)
 	high := max(p.high(c.Left, left), p.high(c.Right, right))
-	if high > p.bottom-margin { // longer than a page
-		p.together(c.Left)
-		p.together(c.Right)
+	if loose := c.Loose && p.held == 0 && p.pdf.GetY()+high > p.bottom; loose || high > p.bottom-margin {
+		p.blocks(c.Left)
+		p.blocks(c.Right)
 		return
 	}
 	p.room(high)

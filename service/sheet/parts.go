@@ -319,7 +319,7 @@ func season(name string, in func(*catalogue.ClimateProfile) *catalogue.Climate) 
 
 // Settings is what a shop can change about how it works. There are no others than the program knows.
 var Settings = complete(Part{Name: "settings", One: "setting", Keys: 1, Versioned: true, Table: "setting", Columns: []Column{
-	{Name: "key", Kind: Code}, {Name: "value", Kind: Text, Longest: 200}}})
+	{Name: "key", Kind: Code}, {Name: "value", Kind: Text, Longest: 2000}}})
 
 // Prices is what packs cost from a day on.
 var Prices = complete(Part{Name: "prices", One: "price", Keys: 4, Table: "price", Columns: []Column{

@@ -2948,29 +2948,36 @@ func (e PostEstimateViewParamsPaper) Valid() bool {
 
 // Defines values for PostEstimateViewParamsView.
 const (
-	PostEstimateViewParamsViewBillCsv         PostEstimateViewParamsView = "bill.csv"
-	PostEstimateViewParamsViewBoardsCsv       PostEstimateViewParamsView = "boards.csv"
-	PostEstimateViewParamsViewBoardsPdf       PostEstimateViewParamsView = "boards.pdf"
-	PostEstimateViewParamsViewBoardsSvg       PostEstimateViewParamsView = "boards.svg"
-	PostEstimateViewParamsViewComparisonSvg   PostEstimateViewParamsView = "comparison.svg"
-	PostEstimateViewParamsViewCutoutsCsv      PostEstimateViewParamsView = "cutouts.csv"
-	PostEstimateViewParamsViewLabelsPdf       PostEstimateViewParamsView = "labels.pdf"
-	PostEstimateViewParamsViewLabourCsv       PostEstimateViewParamsView = "labour.csv"
-	PostEstimateViewParamsViewOfferHtml       PostEstimateViewParamsView = "offer.html"
-	PostEstimateViewParamsViewOfferPdf        PostEstimateViewParamsView = "offer.pdf"
-	PostEstimateViewParamsViewOpeningSvg      PostEstimateViewParamsView = "opening.svg"
-	PostEstimateViewParamsViewPiecesCsv       PostEstimateViewParamsView = "pieces.csv"
-	PostEstimateViewParamsViewPlanCustomerSvg PostEstimateViewParamsView = "plan-customer.svg"
-	PostEstimateViewParamsViewPlanSvg         PostEstimateViewParamsView = "plan.svg"
-	PostEstimateViewParamsViewPointsCsv       PostEstimateViewParamsView = "points.csv"
-	PostEstimateViewParamsViewSeamSvg         PostEstimateViewParamsView = "seam.svg"
-	PostEstimateViewParamsViewSeasonSvg       PostEstimateViewParamsView = "season.svg"
-	PostEstimateViewParamsViewShopSheetHtml   PostEstimateViewParamsView = "shop-sheet.html"
-	PostEstimateViewParamsViewShopSheetPdf    PostEstimateViewParamsView = "shop-sheet.pdf"
-	PostEstimateViewParamsViewStickPdf        PostEstimateViewParamsView = "stick.pdf"
-	PostEstimateViewParamsViewStickSvg        PostEstimateViewParamsView = "stick.svg"
-	PostEstimateViewParamsViewTemplatePdf     PostEstimateViewParamsView = "template.pdf"
-	PostEstimateViewParamsViewTemplateSvg     PostEstimateViewParamsView = "template.svg"
+	PostEstimateViewParamsViewBillCsv          PostEstimateViewParamsView = "bill.csv"
+	PostEstimateViewParamsViewBoardsCsv        PostEstimateViewParamsView = "boards.csv"
+	PostEstimateViewParamsViewBoardsPdf        PostEstimateViewParamsView = "boards.pdf"
+	PostEstimateViewParamsViewBoardsSvg        PostEstimateViewParamsView = "boards.svg"
+	PostEstimateViewParamsViewCareHtml         PostEstimateViewParamsView = "care.html"
+	PostEstimateViewParamsViewCarePdf          PostEstimateViewParamsView = "care.pdf"
+	PostEstimateViewParamsViewComparisonSvg    PostEstimateViewParamsView = "comparison.svg"
+	PostEstimateViewParamsViewCutoutsCsv       PostEstimateViewParamsView = "cutouts.csv"
+	PostEstimateViewParamsViewInstallationHtml PostEstimateViewParamsView = "installation.html"
+	PostEstimateViewParamsViewInstallationPdf  PostEstimateViewParamsView = "installation.pdf"
+	PostEstimateViewParamsViewLabelsPdf        PostEstimateViewParamsView = "labels.pdf"
+	PostEstimateViewParamsViewLabourCsv        PostEstimateViewParamsView = "labour.csv"
+	PostEstimateViewParamsViewOfferHtml        PostEstimateViewParamsView = "offer.html"
+	PostEstimateViewParamsViewOfferPdf         PostEstimateViewParamsView = "offer.pdf"
+	PostEstimateViewParamsViewOfferShortHtml   PostEstimateViewParamsView = "offer-short.html"
+	PostEstimateViewParamsViewOfferShortPdf    PostEstimateViewParamsView = "offer-short.pdf"
+	PostEstimateViewParamsViewOpeningSvg       PostEstimateViewParamsView = "opening.svg"
+	PostEstimateViewParamsViewPiecesCsv        PostEstimateViewParamsView = "pieces.csv"
+	PostEstimateViewParamsViewPlanCustomerSvg  PostEstimateViewParamsView = "plan-customer.svg"
+	PostEstimateViewParamsViewPlanSvg          PostEstimateViewParamsView = "plan.svg"
+	PostEstimateViewParamsViewPointsCsv        PostEstimateViewParamsView = "points.csv"
+	PostEstimateViewParamsViewSeamSvg          PostEstimateViewParamsView = "seam.svg"
+	PostEstimateViewParamsViewSeasonSvg        PostEstimateViewParamsView = "season.svg"
+	PostEstimateViewParamsViewShopSheetHtml    PostEstimateViewParamsView = "shop-sheet.html"
+	PostEstimateViewParamsViewShopSheetPdf     PostEstimateViewParamsView = "shop-sheet.pdf"
+	PostEstimateViewParamsViewStickPdf         PostEstimateViewParamsView = "stick.pdf"
+	PostEstimateViewParamsViewStickSvg         PostEstimateViewParamsView = "stick.svg"
+	PostEstimateViewParamsViewTemplatePdf      PostEstimateViewParamsView = "template.pdf"
+	PostEstimateViewParamsViewTemplateSvg      PostEstimateViewParamsView = "template.svg"
+	PostEstimateViewParamsViewViewSvg          PostEstimateViewParamsView = "view.svg"
 )
 
 // Valid indicates whether the value is a known member of the PostEstimateViewParamsView enum.
@@ -2984,9 +2991,17 @@ func (e PostEstimateViewParamsView) Valid() bool {
 		return true
 	case PostEstimateViewParamsViewBoardsSvg:
 		return true
+	case PostEstimateViewParamsViewCareHtml:
+		return true
+	case PostEstimateViewParamsViewCarePdf:
+		return true
 	case PostEstimateViewParamsViewComparisonSvg:
 		return true
 	case PostEstimateViewParamsViewCutoutsCsv:
+		return true
+	case PostEstimateViewParamsViewInstallationHtml:
+		return true
+	case PostEstimateViewParamsViewInstallationPdf:
 		return true
 	case PostEstimateViewParamsViewLabelsPdf:
 		return true
@@ -2995,6 +3010,10 @@ func (e PostEstimateViewParamsView) Valid() bool {
 	case PostEstimateViewParamsViewOfferHtml:
 		return true
 	case PostEstimateViewParamsViewOfferPdf:
+		return true
+	case PostEstimateViewParamsViewOfferShortHtml:
+		return true
+	case PostEstimateViewParamsViewOfferShortPdf:
 		return true
 	case PostEstimateViewParamsViewOpeningSvg:
 		return true
@@ -3021,6 +3040,8 @@ func (e PostEstimateViewParamsView) Valid() bool {
 	case PostEstimateViewParamsViewTemplatePdf:
 		return true
 	case PostEstimateViewParamsViewTemplateSvg:
+		return true
+	case PostEstimateViewParamsViewViewSvg:
 		return true
 	default:
 		return false
@@ -3296,29 +3317,36 @@ func (e GetQuoteViewParamsPaper) Valid() bool {
 
 // Defines values for GetQuoteViewParamsView.
 const (
-	GetQuoteViewParamsViewBillCsv         GetQuoteViewParamsView = "bill.csv"
-	GetQuoteViewParamsViewBoardsCsv       GetQuoteViewParamsView = "boards.csv"
-	GetQuoteViewParamsViewBoardsPdf       GetQuoteViewParamsView = "boards.pdf"
-	GetQuoteViewParamsViewBoardsSvg       GetQuoteViewParamsView = "boards.svg"
-	GetQuoteViewParamsViewComparisonSvg   GetQuoteViewParamsView = "comparison.svg"
-	GetQuoteViewParamsViewCutoutsCsv      GetQuoteViewParamsView = "cutouts.csv"
-	GetQuoteViewParamsViewLabelsPdf       GetQuoteViewParamsView = "labels.pdf"
-	GetQuoteViewParamsViewLabourCsv       GetQuoteViewParamsView = "labour.csv"
-	GetQuoteViewParamsViewOfferHtml       GetQuoteViewParamsView = "offer.html"
-	GetQuoteViewParamsViewOfferPdf        GetQuoteViewParamsView = "offer.pdf"
-	GetQuoteViewParamsViewOpeningSvg      GetQuoteViewParamsView = "opening.svg"
-	GetQuoteViewParamsViewPiecesCsv       GetQuoteViewParamsView = "pieces.csv"
-	GetQuoteViewParamsViewPlanCustomerSvg GetQuoteViewParamsView = "plan-customer.svg"
-	GetQuoteViewParamsViewPlanSvg         GetQuoteViewParamsView = "plan.svg"
-	GetQuoteViewParamsViewPointsCsv       GetQuoteViewParamsView = "points.csv"
-	GetQuoteViewParamsViewSeamSvg         GetQuoteViewParamsView = "seam.svg"
-	GetQuoteViewParamsViewSeasonSvg       GetQuoteViewParamsView = "season.svg"
-	GetQuoteViewParamsViewShopSheetHtml   GetQuoteViewParamsView = "shop-sheet.html"
-	GetQuoteViewParamsViewShopSheetPdf    GetQuoteViewParamsView = "shop-sheet.pdf"
-	GetQuoteViewParamsViewStickPdf        GetQuoteViewParamsView = "stick.pdf"
-	GetQuoteViewParamsViewStickSvg        GetQuoteViewParamsView = "stick.svg"
-	GetQuoteViewParamsViewTemplatePdf     GetQuoteViewParamsView = "template.pdf"
-	GetQuoteViewParamsViewTemplateSvg     GetQuoteViewParamsView = "template.svg"
+	GetQuoteViewParamsViewBillCsv          GetQuoteViewParamsView = "bill.csv"
+	GetQuoteViewParamsViewBoardsCsv        GetQuoteViewParamsView = "boards.csv"
+	GetQuoteViewParamsViewBoardsPdf        GetQuoteViewParamsView = "boards.pdf"
+	GetQuoteViewParamsViewBoardsSvg        GetQuoteViewParamsView = "boards.svg"
+	GetQuoteViewParamsViewCareHtml         GetQuoteViewParamsView = "care.html"
+	GetQuoteViewParamsViewCarePdf          GetQuoteViewParamsView = "care.pdf"
+	GetQuoteViewParamsViewComparisonSvg    GetQuoteViewParamsView = "comparison.svg"
+	GetQuoteViewParamsViewCutoutsCsv       GetQuoteViewParamsView = "cutouts.csv"
+	GetQuoteViewParamsViewInstallationHtml GetQuoteViewParamsView = "installation.html"
+	GetQuoteViewParamsViewInstallationPdf  GetQuoteViewParamsView = "installation.pdf"
+	GetQuoteViewParamsViewLabelsPdf        GetQuoteViewParamsView = "labels.pdf"
+	GetQuoteViewParamsViewLabourCsv        GetQuoteViewParamsView = "labour.csv"
+	GetQuoteViewParamsViewOfferHtml        GetQuoteViewParamsView = "offer.html"
+	GetQuoteViewParamsViewOfferPdf         GetQuoteViewParamsView = "offer.pdf"
+	GetQuoteViewParamsViewOfferShortHtml   GetQuoteViewParamsView = "offer-short.html"
+	GetQuoteViewParamsViewOfferShortPdf    GetQuoteViewParamsView = "offer-short.pdf"
+	GetQuoteViewParamsViewOpeningSvg       GetQuoteViewParamsView = "opening.svg"
+	GetQuoteViewParamsViewPiecesCsv        GetQuoteViewParamsView = "pieces.csv"
+	GetQuoteViewParamsViewPlanCustomerSvg  GetQuoteViewParamsView = "plan-customer.svg"
+	GetQuoteViewParamsViewPlanSvg          GetQuoteViewParamsView = "plan.svg"
+	GetQuoteViewParamsViewPointsCsv        GetQuoteViewParamsView = "points.csv"
+	GetQuoteViewParamsViewSeamSvg          GetQuoteViewParamsView = "seam.svg"
+	GetQuoteViewParamsViewSeasonSvg        GetQuoteViewParamsView = "season.svg"
+	GetQuoteViewParamsViewShopSheetHtml    GetQuoteViewParamsView = "shop-sheet.html"
+	GetQuoteViewParamsViewShopSheetPdf     GetQuoteViewParamsView = "shop-sheet.pdf"
+	GetQuoteViewParamsViewStickPdf         GetQuoteViewParamsView = "stick.pdf"
+	GetQuoteViewParamsViewStickSvg         GetQuoteViewParamsView = "stick.svg"
+	GetQuoteViewParamsViewTemplatePdf      GetQuoteViewParamsView = "template.pdf"
+	GetQuoteViewParamsViewTemplateSvg      GetQuoteViewParamsView = "template.svg"
+	GetQuoteViewParamsViewViewSvg          GetQuoteViewParamsView = "view.svg"
 )
 
 // Valid indicates whether the value is a known member of the GetQuoteViewParamsView enum.
@@ -3332,9 +3360,17 @@ func (e GetQuoteViewParamsView) Valid() bool {
 		return true
 	case GetQuoteViewParamsViewBoardsSvg:
 		return true
+	case GetQuoteViewParamsViewCareHtml:
+		return true
+	case GetQuoteViewParamsViewCarePdf:
+		return true
 	case GetQuoteViewParamsViewComparisonSvg:
 		return true
 	case GetQuoteViewParamsViewCutoutsCsv:
+		return true
+	case GetQuoteViewParamsViewInstallationHtml:
+		return true
+	case GetQuoteViewParamsViewInstallationPdf:
 		return true
 	case GetQuoteViewParamsViewLabelsPdf:
 		return true
@@ -3343,6 +3379,10 @@ func (e GetQuoteViewParamsView) Valid() bool {
 	case GetQuoteViewParamsViewOfferHtml:
 		return true
 	case GetQuoteViewParamsViewOfferPdf:
+		return true
+	case GetQuoteViewParamsViewOfferShortHtml:
+		return true
+	case GetQuoteViewParamsViewOfferShortPdf:
 		return true
 	case GetQuoteViewParamsViewOpeningSvg:
 		return true
@@ -3369,6 +3409,8 @@ func (e GetQuoteViewParamsView) Valid() bool {
 	case GetQuoteViewParamsViewTemplatePdf:
 		return true
 	case GetQuoteViewParamsViewTemplateSvg:
+		return true
+	case GetQuoteViewParamsViewViewSvg:
 		return true
 	default:
 		return false
@@ -6988,7 +7030,7 @@ type QuoteDetails struct {
 	// Reference Your own name for it.
 	Reference *string `json:"reference,omitempty"`
 
-	// Terms Terms of the offer; left out: the setting `quote_terms`.
+	// Terms Terms of the offer; left out: the shop's (setting `quote_terms`, and one such as `quote_terms_de` for each other language). The shop's own terms are printed in the language of the paper; terms given here are printed as they are.
 	Terms *string `json:"terms,omitempty"`
 
 	// ValidDays In place of valid_until.
@@ -7033,7 +7075,7 @@ type QuoteEntry struct {
 	// Reference Your own name for it.
 	Reference *string `json:"reference,omitempty"`
 
-	// Terms Terms of the offer; left out: the setting `quote_terms`.
+	// Terms Terms of the offer; left out: the shop's (setting `quote_terms`, and one such as `quote_terms_de` for each other language). The shop's own terms are printed in the language of the paper; terms given here are printed as they are.
 	Terms *string `json:"terms,omitempty"`
 
 	// ValidDays In place of valid_until.

@@ -2,6 +2,7 @@ package offer_test
 
 import (
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -18,14 +19,16 @@ import (
 var mill = document.Letterhead{Name: "Old Mill Workshop (invented)", Lines: []string{"1 Mill Lane", "Exampleton", "shop@example.com"}}
 
 // body is a document's page without its head, which holds its looks.
-func body(t *testing.T, in *offer.Input) string {
+func body(t *testing.T, in *offer.Input, of func(*offer.Input) (*document.Document, error)) string {
 	t.Helper()
-	d, err := offer.New(in)
+	in.Paper = document.A4
+	d, err := of(in)
 	require.NoError(t, err)
 	page, err := d.HTML()
 	require.NoError(t, err)
 	_, text, found := strings.Cut(string(page), "<body")
 	require.True(t, found)
+	text = regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>") // pictures have golden files of their own
 	return d.Title + "\n" + d.Foot + "\n" + d.Created + "\n" + text
 }
 
@@ -42,13 +45,18 @@ func golden(t *testing.T, file, got string) {
 // A stored offer for a desk and an estimate for a straight counter, in every language.
 func TestOffersAsPages(t *testing.T) {
 	t.Parallel()
-	desk, counter := drawtest.Make(t, drawtest.Desk()), drawtest.Make(t, counter())
+	desk, counter, shelf := drawtest.Make(t, drawtest.Desk()), drawtest.Make(t, counter()), drawtest.Make(t, shelf())
 	for _, language := range words.Languages() {
 		t.Run(language, func(t *testing.T) {
 			t.Parallel()
-			golden(t, "testdata/"+language+"_desk.html", body(t, &offer.Input{Estimate: desk, Shop: mill, Number: "2026-0012", Revision: 2, Date: "2026-11-03", ValidUntil: "2026-12-03",
-				Reference: "Desk by the window", Customer: []string{"R. Example", "3 Field Row"}, Terms: "Half with the order.", Language: language, Plan: []byte("<svg/>"), Season: []byte("<svg/>")}))
-			golden(t, "testdata/"+language+"_counter.html", body(t, &offer.Input{Estimate: counter, Shop: mill, Date: "2026-11-03", Language: language}))
+			stored := func() *offer.Input {
+				return &offer.Input{Estimate: desk, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03", ValidUntil: "2026-12-03", Reference: "Desk by the window",
+					Customer: []string{"R. Example", "3 Field Row"}, Terms: "Half with the order.", Language: language, Address: "https://shop.example/12-9"}
+			}
+			golden(t, "testdata/"+language+"_desk.html", body(t, stored(), offer.New))
+			golden(t, "testdata/"+language+"_desk_short.html", body(t, stored(), offer.Short))
+			golden(t, "testdata/"+language+"_counter.html", body(t, &offer.Input{Estimate: counter, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
+			golden(t, "testdata/"+language+"_shelf.html", body(t, &offer.Input{Estimate: shelf, Shop: mill, Date: "2026-11-03", Language: language, Terms: "Until the date named."}, offer.Short))
 		})
 	}
 }
@@ -59,6 +67,50 @@ func counter() estimate.Order {
 	o.Finish.System, o.Top.Edge = "none", estimate.Edge{Profile: estimate.Square}
 	o.Site.AssembledBy = "customer"
 	return o
+}
+
+// shelf is straight.
+func shelf() estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
+	return o
+}
+
+// What an offer says agrees with what is priced and made: a straight top has no seam, an estimate no date, no terms and no cents, and
+// every corner is named.
+func TestAnOfferSaysWhatIsSo(t *testing.T) {
+	t.Parallel()
+	straight, counter := drawtest.Make(t, shelf()), drawtest.Make(t, drawtest.Counter())
+	for language, words := range map[string]struct{ seam, until, named []string }{
+		"en": {[]string{"seam", "corner", "not glued"}, []string{"until the date", "Terms", "Order"}, []string{"Left wing and Back", "Back and Right wing"}},
+		"de": {[]string{"Fuge", "Ecke", "verleimt:"}, []string{"genannten", "Bedingungen", "Bestellung"}, []string{"Left wing und Back", "Back und Right wing"}},
+	} {
+		for _, of := range []func(*offer.Input) (*document.Document, error){offer.New, offer.Short} {
+			page := body(t, &offer.Input{Estimate: straight, Shop: mill, Date: "2026-11-03", Terms: "Until the date named.", Language: language}, of)
+			for _, word := range append(words.seam, words.until...) {
+				require.NotContains(t, page, word, language)
+			}
+			require.NotContains(t, page, "date named")
+			require.NotContains(t, page, straight.Price.Total.String()[len(straight.Price.Total.String())-3:]+"<", "no cents under the word estimate")
+		}
+		page := body(t, &offer.Input{Estimate: counter, Shop: mill, Number: "7-0", Date: "2026-11-03", Language: language}, offer.New)
+		for _, corner := range words.named {
+			require.Contains(t, page, corner)
+		}
+	}
+}
+
+// Both languages say the same: the same numbers stand in the same order.
+func TestLanguagesSayTheSameNumbers(t *testing.T) {
+	t.Parallel()
+	desk := drawtest.Make(t, drawtest.Desk())
+	numbers := func(language string) []string {
+		page := body(t, &offer.Input{Estimate: desk, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03", Language: language}, offer.New)
+		_, page, _ = strings.Cut(page, "<main>")
+		page = regexp.MustCompile(`<[^>]*>|3 November 2026|03\.11\.2026`).ReplaceAllString(page, " ")
+		return regexp.MustCompile(`\d+`).FindAllString(page, -1)
+	}
+	require.Equal(t, numbers("en"), numbers("de"))
 }
 
 func TestAnOfferInNoLanguage(t *testing.T) {

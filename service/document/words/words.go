@@ -4,6 +4,7 @@ package words
 
 import (
 	"embed"
+	"encoding/json"
 	"path"
 	"strings"
 )
@@ -35,3 +36,13 @@ func Languages() []string { return append([]string(nil), tags...) }
 
 // Messages are the messages of a language as JSON; nil for one that is not there.
 func Messages(tag string) []byte { return messages[tag] }
+
+// Text is one message of a language that has no values and no number; empty when there is none.
+func Text(tag, id string) string {
+	var all map[string]any
+	if json.Unmarshal(messages[tag], &all) != nil {
+		return ""
+	}
+	text, _ := all[id].(string)
+	return text
+}

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
@@ -12,11 +13,20 @@ import (
 // large letters, without anything that only its maker needs. What finds no room in the picture is said in words under it. It
 // returns an Impossible fault when the estimate holds no run.
 func ForCustomer(e *estimate.Estimate, o Options) ([]byte, error) {
-	s, err := newSheet(e, o)
+	first, err := newSheet(e, o)
 	if err != nil {
 		return nil, err
 	}
-	return s.forCustomer(), nil
+	doc := first.forCustomer()
+	again, err := newSheet(e, o)
+	if err != nil {
+		return nil, err
+	}
+	again.pad = first.taken() // the top is drawn larger where nothing stands beside it
+	if better := again.forCustomer(); again.ratio < first.ratio && len(again.legend) <= len(first.legend) {
+		return better, nil
+	}
+	return doc, nil
 }
 
 // Sizes of a customer's plan, in millimetres: it stands beside others on a page.
@@ -37,6 +47,9 @@ func (s *sheet) forCustomer() []byte {
 	if s.o.Height == 0 {
 		s.o.Height = customerHeight
 	}
+	if s.pad == (border{}) {
+		s.pad = border{customerMargin, customerMargin, customerMargin, customerMargin}
+	}
 	runs := len(s.est.Runs)
 	s.Grow((6 + 2*runs) << 10)
 	s.notes.Grow((2 + runs) << 10)
@@ -55,9 +68,9 @@ func (s *sheet) forCustomer() []byte {
 	s.bends()
 	s.sideNames()
 	s.wood(holes)
-	y := s.lowest() + 0.5
-	for _, line := range s.legend {
-		y = s.Paragraph(s.frame, y+0.5, s.width, line, pen.Letters{Size: pen.Body})
+	y := s.reach().y1 + 0.5
+	if len(s.legend) > 0 {
+		y = s.Paragraph(s.frame, y+0.5, s.width, strings.Join(s.legend, "; ")+".", pen.Letters{Size: pen.Body})
 	}
 	s.Append(&s.notes)
 	id := "top"
@@ -67,15 +80,32 @@ func (s *sheet) forCustomer() []byte {
 	return s.Document(s.width+2*s.frame, y+s.frame, id, s.heading(), s.description())
 }
 
-// lowest is where the picture ends.
-func (s *sheet) lowest() (y float64) {
-	for _, l := range s.ground.lines {
-		y = max(y, l.round.y1)
+// reach is the part of the paper that the picture takes.
+func (s *sheet) reach() box {
+	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	take := func(o *box) {
+		b = box{min(b.x0, o.x0), min(b.y0, o.y0), max(b.x1, o.x1), max(b.y1, o.y1)}
 	}
-	for _, b := range s.ground.boxes {
-		y = max(y, b.y1)
+	for i := range s.ground.lines {
+		take(&s.ground.lines[i].round)
 	}
-	return y
+	for i := range s.ground.boxes {
+		take(&s.ground.boxes[i])
+	}
+	return b
+}
+
+// taken is what stands round the pieces, and a little more.
+func (s *sheet) taken() border {
+	top := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for i := range s.runs {
+		for _, p := range s.runs[i].outline {
+			top = box{min(top.x0, p.X), min(top.y0, p.Y), max(top.x1, p.X), max(top.y1, p.Y)}
+		}
+	}
+	const more = 0.8
+	all := s.reach()
+	return border{top.x0 - all.x0 + more, top.y0 - all.y0 + more, all.x1 - top.x1 + more, all.y1 - top.y1 + more}
 }
 
 // overall are the lengths along the walls, so far from them that the word for them has room between.
@@ -135,6 +165,7 @@ func (s *sheet) letters(holes []hole) {
 
 // widths are the runs' depths: at a free end, or in the wood.
 func (s *sheet) widths() {
+	var told []string // a depth that all have need not stand at each
 	for i := range s.runs {
 		r := &s.runs[i]
 		figure := s.text(s.est.FinishedDepth(i))
@@ -155,9 +186,10 @@ func (s *sheet) widths() {
 				done = s.dimension(move(top, r.room, depth), top, r.along, figure, []float64{0})
 			}
 		}
-		if !done {
+		if !done && !slices.Contains(told, figure) {
 			s.under("Depth of run %s: %s", s.name(i), figure)
 		}
+		told = append(told, figure)
 	}
 }
 

@@ -62,7 +62,8 @@ type sheet struct {
 	bare  bool // without title and lists
 	frame float64
 
-	customer bool // of large letters, without a maker's marks
+	customer bool   // of large letters, without a maker's marks
+	pad      border // of a customer's plan: what its walls, lengths and names take
 
 	width  float64
 	ratio  pen.Scale

@@ -46,6 +46,9 @@ func extentOf(outline []layout.Point, a, b layout.Point) extent {
 	return e
 }
 
+// border is room round the top on the paper, in millimetres.
+type border struct{ left, top, right, bottom float64 }
+
 // setUp puts the top on the paper: walls of the first run at the top, its second run to the right for a right-hand top,
 // which is the plan turned half round.
 func (s *sheet) setUp(x, y, w float64) float64 {
@@ -53,8 +56,9 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 	if s.o.Narrow {
 		margin, high = 15, 110
 	}
+	pad := border{margin, margin, margin, margin}
 	if s.customer {
-		margin = customerMargin
+		pad = s.pad
 	}
 	if s.o.Height > 0 {
 		high = s.o.Height - 2*margin
@@ -74,14 +78,14 @@ func (s *sheet) setUp(x, y, w float64) float64 {
 	wide, tall := float64(hi.X-lo.X), float64(hi.Y-lo.Y)
 	s.ratio = pen.ChooseScale(s.inches(), wide, tall, w-2*margin, high)
 	if s.customer { // as large as there is room: nobody measures in it
-		s.ratio = pen.Scale(math.Ceil(max(wide/(w-2*margin), tall/high)))
+		s.ratio = pen.Scale(math.Ceil(max(wide/(w-pad.left-pad.right), tall/(s.o.Height-pad.top-pad.bottom))))
 	}
 	k := 1 / float64(s.ratio)
-	left := x + (w-wide*k)/2
+	left := x + pad.left + (w-pad.left-pad.right-wide*k)/2
 	s.at = func(px, py measure.Length) pen.Point {
-		return pen.At(left+float64(hi.X-px)*k, y+margin+float64(py-lo.Y)*k)
+		return pen.At(left+float64(hi.X-px)*k, y+pad.top+float64(py-lo.Y)*k)
 	}
-	bottom := y + tall*k + 2*margin
+	bottom := y + pad.top + tall*k + pad.bottom
 	s.ground.edge = box{x, y, x + w, bottom}
 	s.layOut()
 	return bottom

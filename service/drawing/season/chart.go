@@ -48,22 +48,39 @@ const magnified = 2.0
 // caption says what the curve is.
 const caption = "Only the dry and the humid season are computed. The curve between them is an illustration (common practice), without dates: seasons differ from house to house, and wood follows the air some weeks late."
 
-func (c *chart) draw(narrow bool) []byte {
-	w, labels, id := paperWidth, 56.0, "season"
-	if narrow {
+func (c *chart) draw(o Options) []byte {
+	w, labels, id, frame := paperWidth, 56.0, "season", space
+	if o.Narrow {
 		w, labels, id = phoneWidth, 45.0, "season-narrow" // both may stand in one page
 	}
-	x, y := space, space
-	for _, line := range pen.Wrap(c.title, w, pen.Letters{Size: pen.Title, Bold: true}) {
-		y += pen.Title * 1.15
-		c.Text(x, y, line, pen.Letters{Size: pen.Title, Bold: true})
+	if o.Width > 0 {
+		frame = 0.5
+		w = o.Width - 2*frame
 	}
-	y = c.Paragraph(x, y+1, w, c.about, pen.Letters{Size: pen.Body}) + 4
-	y = c.plot(x, y, w-labels, labels)
-	y = c.sketches(x, y, w)
-	y = c.Paragraph(x, y+2, w, c.in.Say(caption), pen.Letters{Size: pen.Small, Ink: pen.Faint})
-	y = c.Paragraph(x, y+2, w, c.why, pen.Letters{Size: pen.Head})
-	return c.Document(w+2*space, y+space, id, c.title, c.description())
+	x, y := frame, frame
+	if !o.Picture {
+		for _, line := range pen.Wrap(c.title, w, pen.Letters{Size: pen.Title, Bold: true}) {
+			y += pen.Title * 1.15
+			c.Text(x, y, line, pen.Letters{Size: pen.Title, Bold: true})
+		}
+		y = c.Paragraph(x, y+1, w, c.about, pen.Letters{Size: pen.Body}) + 4
+	} else {
+		y = c.Paragraph(x, y, w, c.title+".", pen.Letters{Size: pen.Body, Bold: true}) + 2
+	}
+	if o.Picture && !o.Narrow && c.sketch != nil {
+		const beside = 52.0
+		end := c.plot(x, y, w-labels+4-beside-sketchSpace, labels-4)
+		y = max(end, c.stacked(x+w-beside, y-6, beside))
+		y = c.Paragraph(x, y+1.5, w, c.sketch.says(c.in), pen.Letters{Size: pen.Small})
+	} else {
+		y = c.plot(x, y, w-labels, labels)
+		y = c.sketches(x, y, w)
+	}
+	if !o.Picture {
+		y = c.Paragraph(x, y+2, w, c.in.Say(caption), pen.Letters{Size: pen.Small, Ink: pen.Faint})
+		y = c.Paragraph(x, y+2, w, c.why, pen.Letters{Size: pen.Head})
+	}
+	return c.Document(w+2*frame, y+frame, id, c.title, c.description())
 }
 
 // description tells the chart in words.

@@ -19,9 +19,11 @@ import (
 
 // Options say how a chart is drawn. The zero value is for paper.
 type Options struct {
-	Narrow bool        // for a phone
-	Joint  *plan.Joint // DrawSeam: of this candidate; nil: of the chosen one
-	Speech pen.Speech  // Draw: the language
+	Narrow  bool        // for a phone
+	Width   float64     // of the drawing, in millimetres; 0: that of paper or a phone
+	Picture bool        // the chart and the sketches alone, for a document that has its own words
+	Joint   *plan.Joint // DrawSeam: of this candidate; nil: of the chosen one
+	Speech  pen.Speech  // Draw: the language
 }
 
 // Draw returns the chart of a run's width as an SVG document; runs count from 0. It returns a NotFound fault when there
@@ -31,7 +33,7 @@ func Draw(e *estimate.Estimate, run int, o Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c.draw(o.Narrow), nil
+	return c.draw(o), nil
 }
 
 func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
@@ -74,7 +76,7 @@ func DrawSeam(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c.draw(o.Narrow), nil
+	return c.draw(o), nil
 }
 
 func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error) {

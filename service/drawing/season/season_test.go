@@ -71,7 +71,7 @@ func TestAnySeasonsAreTold(t *testing.T) {
 				c, err := ofRun(e, run, pen.Speech{})
 				require.NoError(r, err)
 				checkChart(r, c, narrow)
-				texts := strings.Join(drawtest.Read(r, c.draw(narrow)).Texts, "|")
+				texts := strings.Join(drawtest.Read(r, c.draw(Options{Narrow: narrow})).Texts, "|")
 				require.Contains(r, texts, told("humid: ", e.Runs[run].Movement.ToHumid, e.Units))
 				require.Contains(r, texts, told("dry: ", e.Runs[run].Movement.ToDry, e.Units))
 				require.InDelta(r, float64(e.Runs[run].Movement.ToDry), float64(c.on(0)), 1e-9)
@@ -105,7 +105,7 @@ func told(season string, l measure.Length, units measure.System) string {
 }
 
 func checkChart(t require.TestingT, c *chart, narrow bool) {
-	c.draw(narrow)
+	c.draw(Options{Narrow: narrow})
 	require.Empty(t, drawtest.Collisions(c.Boxes()))
 	w := paperWidth
 	if narrow {
@@ -190,7 +190,7 @@ func TestTheAxisHasNumbers(t *testing.T) {
 		e := drawtest.Make(t, o)
 		c, err := ofRun(e, 0, pen.Speech{})
 		require.NoError(t, err)
-		c.draw(false)
+		c.draw(Options{})
 		numbers := 0
 		var zero float64
 		read := map[float64]float64{}

@@ -228,10 +228,11 @@ func (s *sketch) joined(humid bool, mine, other func(spot) spot) (turn float64, 
 	return math.Atan2(u.cross(v), u.dot(v)), s.held
 }
 
-// Heights of the sketches, in millimetres of paper.
+// Sizes of the sketches, in millimetres of paper.
 const (
-	sketchHeight = 46.0
-	sketchSpace  = 5.0
+	sketchHeight  = 46.0
+	stackedHeight = 27.0
+	sketchSpace   = 5.0
 )
 
 // sketches draws the dry and the humid season side by side, and returns where they end.
@@ -243,23 +244,43 @@ func (c *chart) sketches(x, y, w float64) float64 {
 	y += 3
 	each := (w - sketchSpace) / 2
 	f := s.frame(each, sketchHeight)
-	for i, humid := range []bool{false, true} {
-		left := x + float64(i)*(each+sketchSpace)
-		head, ink := c.in.Say("dry season"), pen.Dry
-		fill := pen.White
-		if humid {
-			head, ink, fill = c.in.Say("humid season"), pen.Humid, pen.Humid
-		}
-		c.Circle(left+1.4, y+1.9, 1.3, pen.Stroke{Ink: ink, Width: 0.5, Fill: fill})
-		c.Text(left+4, y+3.1, pen.Fit(capital(head), each-5, pen.Letters{Size: pen.Body, Bold: true}), pen.Letters{Size: pen.Body, Bold: true, Ink: ink})
-		c.panel(s, humid, f, left, y+5, ink)
+	c.season(s, false, f, x, y, each)
+	c.season(s, true, f, x+each+sketchSpace, y, each)
+	return c.Paragraph(x, y+seasonHead+f.height+1.5, w, s.says(c.in), pen.Letters{Size: pen.Small})
+}
+
+// stacked draws them one under the other.
+func (c *chart) stacked(x, y, w float64) float64 {
+	s := c.sketch
+	f := s.frame(w, stackedHeight)
+	for _, humid := range []bool{false, true} {
+		c.season(s, humid, f, x, y, w)
+		y += seasonHead + f.height + 2
 	}
-	y += 5 + f.height
-	text := c.in.Say("The corner from above, with its changes drawn %s times as large as they are; dashed: as made.", strconv.FormatFloat(s.times, 'f', -1, 64))
+	return y - 2
+}
+
+// says what the sketches show.
+func (s *sketch) says(in pen.Speech) string {
+	times := strconv.FormatFloat(s.times, 'f', -1, 64)
 	if !s.corner {
-		text = c.in.Say("A part of the top from above, with its changes drawn %s times as large as they are; dashed: as made.", strconv.FormatFloat(s.times, 'f', -1, 64))
+		return in.Say("A part of the top from above, with its changes drawn %s times as large as they are; dashed: as made.", times)
 	}
-	return c.Paragraph(x, y+1.5, w, text, pen.Letters{Size: pen.Small})
+	return in.Say("The corner from above, with its changes drawn %s times as large as they are; dashed: as made.", times)
+}
+
+const seasonHead = 5.0 // the name of a season over its sketch
+
+// season draws the sketch of a season under its name.
+func (c *chart) season(s *sketch, humid bool, f frame, x, y, w float64) {
+	head, ink, fill := c.in.Say("dry season"), pen.Dry, pen.White
+	if humid {
+		head, ink, fill = c.in.Say("humid season"), pen.Humid, pen.Humid
+	}
+	c.Circle(x+1.4, y+1.9, 1.3, pen.Stroke{Ink: ink, Width: 0.5, Fill: fill})
+	l := pen.Letters{Size: pen.Body, Bold: true, Ink: ink}
+	c.Text(x+4, y+3.1, pen.Fit(capital(head), w-5, l), l)
+	c.panel(s, humid, f, x, y+seasonHead, ink)
 }
 
 // frame puts a sketch on the paper.

@@ -1,0 +1,194 @@
+package leaflet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"seamwright/service/document"
+	"seamwright/service/document/speak"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+)
+
+// Installation says how a top is put in: weights and hands, base, gaps, seams, fixings, and in which order. It fails when there are no
+// words in that language.
+func Installation(in *Input) (*document.Document, error) {
+	return make1(in, "inst_title", (*maker).installation)
+}
+
+func (m *maker) installation() error {
+	m.add(document.Text{Tone: document.Lead, Text: m.Say("inst_lead", speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(m.e.Made.Thickness), "Mass": m.mass(m.e.Mass)}, m.unit)})
+	width, _ := m.Paper.Room()
+	top, err := m.plan(width, 82)
+	if err != nil {
+		return err
+	}
+	m.add(top)
+	m.pieces()
+	m.base()
+	m.seams()
+	m.fixings()
+	m.order()
+	m.add(document.Text{Tone: document.Caution, Text: m.Say("inst_cautions")})
+	return nil
+}
+
+// pieces are what is carried, with the gap that each leaves at its wall.
+func (m *maker) pieces() {
+	var rows []document.Row
+	for i := range m.e.Runs {
+		r := &m.e.Runs[i]
+		people := "–"
+		if r.People > 0 {
+			people = strconv.Itoa(r.People)
+		}
+		rows = append(rows, document.Row{Cells: []string{r.Name, m.length(r.Piece.LongEdge) + " × " + m.length(r.Depth), m.mass(r.Piece.Mass), people, m.least(r.GapAtWall()), m.cover(r)}})
+	}
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_pieces")}, document.Table{Caption: m.Say("inst_pieces"), Columns: []document.Column{
+		{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_size", m.unit), Weight: 1.6}, {Title: m.Say("inst_weight"), Weight: 0.9},
+		{Title: m.Say("inst_people"), Weight: 1}, {Title: m.Say("inst_gap", m.unit), Weight: 1.1}, {Title: m.Say("inst_cover"), Weight: 1.8}}, Rows: rows}}})
+	items := []string{m.Say("inst_lift")}
+	if len(m.e.Cutouts) > 0 {
+		items = append(items, m.Say("inst_lift_cut"))
+	}
+	if len(m.e.Corners) > 0 {
+		items = append(items, m.Say("inst_lift_seam"))
+	}
+	m.add(document.List{Items: append(items, m.Say("inst_gaps_text"))})
+}
+
+func (m *maker) cover(r *estimate.RunResult) string {
+	cover := r.WallJoint.Cover
+	if cover == "" {
+		cover = "plain"
+	}
+	return m.Say("cover_"+string(cover), speak.With{"Width": m.length(r.WallJoint.Strip)}, m.unit)
+}
+
+// How flat a base is (common practice).
+var (
+	flatOver   = map[measure.System]measure.Length{measure.Inches: 72 * measure.Inch, measure.Millimetres: 2000 * measure.Millimetre}
+	flatHollow = map[measure.System]measure.Length{measure.Inches: measure.Inch / 16, measure.Millimetres: 1.5 * measure.Millimetre}
+)
+
+func (m *maker) base() {
+	unit := " " + m.Say("unit_"+m.e.Units.String())
+	items := []string{m.Say("inst_base_level", speak.With{"Length": m.length(flatOver[m.e.Units]) + unit, "Hollow": m.length(flatHollow[m.e.Units]) + unit}), m.Say("inst_base_rails")}
+	if len(m.e.Corners) > 0 {
+		items = append(items, m.Say("inst_base_seam"))
+	}
+	m.part("inst_base", append(items, m.Say("inst_base_steam"))...)
+}
+
+// seams says how each corner is closed.
+func (m *maker) seams() {
+	var rows []document.Row
+	for i := range m.e.Corners {
+		c := chosen(&m.e.Corners[i])
+		if c == nil {
+			continue
+		}
+		var pulls []string
+		for k := range c.Hardware.Pull.Groups {
+			g := &c.Hardware.Pull.Groups[k]
+			pulls = append(pulls, m.Many("inst_parts", g.Count, speak.With{"Name": m.Say("pull_" + string(g.Kind))}))
+		}
+		rows = append(rows, document.Row{Cells: []string{m.Say("corner_names", speak.With{"First": m.e.Runs[i].Name, "Second": m.e.Runs[i+1].Name}), m.Drawings.Say(c.Joint.Kind.Name()),
+			m.Say("hold_" + string(c.Movement.HoldAt)), strings.Join(pulls, ", ")}})
+	}
+	if len(rows) == 0 {
+		return
+	}
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_seams")}, document.Table{Caption: m.Say("inst_seams"), Columns: []document.Column{
+		{Title: m.Say("inst_corner"), Weight: 1}, {Title: m.Drawings.Say("joint"), Weight: 1.2}, {Title: m.Say("inst_held"), Weight: 1}, {Title: m.Say("inst_pulls"), Weight: 1.6}}, Rows: rows}}})
+}
+
+func chosen(c *estimate.CornerResult) *estimate.Candidate {
+	for i := range c.Candidates {
+		if c.Candidates[i].Joint == c.Chosen {
+			return &c.Candidates[i]
+		}
+	}
+	return nil
+}
+
+// fixings says of each run's rows whether they hold it or let it slide, and by how much.
+func (m *maker) fixings() {
+	if m.e.Fixing.Count == 0 {
+		m.part("inst_fix", m.Say("inst_fix_none"))
+		return
+	}
+	var rows []document.Row
+	for i := range m.e.Fixing.Runs {
+		f := &m.e.Fixing.Runs[i]
+		for k := range f.Rows {
+			name, line := f.Run, m.Say("line_"+string(f.FixedLine))
+			if k > 0 {
+				name, line = "", ""
+			}
+			count, across, along := m.inRow(f, k)
+			rows = append(rows, document.Row{Cells: []string{name, line, m.length(f.Rows[k].FromFront), count, m.how(across, along)}})
+		}
+	}
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_fix")}, document.Text{Text: m.Say("inst_fix_text")}, document.Table{Caption: m.Say("inst_fix"), Columns: []document.Column{
+		{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_line"), Weight: 1}, {Title: m.Say("inst_row", m.unit), Weight: 1.5},
+		{Title: m.Say("inst_count"), Weight: 1.2}, {Title: m.Say("inst_how"), Weight: 2.6}}, Rows: rows}}})
+}
+
+// inRow counts the fixings of a row, and finds the longest slot that one of them needs across the run and along it.
+func (m *maker) inRow(f *estimate.RunFixing, k int) (count string, across, along measure.Length) {
+	n := 0
+	across = f.Rows[k].SlotLength
+	for i := range f.Places {
+		if p := &f.Places[i]; math.Abs(float64(p.FromFront-f.Rows[k].FromFront)) < 0.01 {
+			n++
+			across, along = max(across, p.SlotAcross), max(along, p.SlotAlong)
+		}
+	}
+	if n == 0 { // kept before places were told
+		return strconv.Itoa(f.Along), across, along
+	}
+	return strconv.Itoa(n), across, along
+}
+
+func (m *maker) how(across, along measure.Length) string {
+	switch {
+	case across == 0 && along == 0:
+		return m.Say("inst_fixed")
+	case along == 0:
+		return m.Say("inst_slides", speak.With{"Slot": m.least(across)}, m.unit)
+	}
+	return m.Say("inst_slides_along", speak.With{"Slot": m.least(across), "Along": m.least(along)}, m.unit)
+}
+
+// order is the order of work; steps are numbered.
+func (m *maker) order() {
+	making := m.Decimal(strconv.FormatFloat(measure.Round(float64(m.e.Runs[0].Moisture.Making), 1), 'f', -1, 64))
+	steps := []string{m.Say("inst_step_rest", speak.With{"Moisture": making}), m.Say("inst_step_base")}
+	if m.e.Labour.NoPromise != "" {
+		steps = append([]string{m.Say("inst_rest_days")}, steps...)
+	}
+	if len(m.e.Corners) > 0 {
+		steps = append(steps, m.Say("inst_step_lay"), m.Say("inst_step_join"))
+	} else {
+		steps = append(steps, m.Say("inst_step_lay_one"))
+	}
+	if m.e.Fixing.Count > 0 {
+		steps = append(steps, m.Say("inst_step_fix"))
+	}
+	if len(m.e.Corners) > 0 && m.has("sink", "tap", "faucet") {
+		steps = append(steps, m.Say("inst_step_seal"))
+	}
+	steps = append(steps, m.Say("inst_step_gap"))
+	if len(m.e.Cutouts) > 0 {
+		steps = append(steps, m.Say("inst_step_open"))
+	}
+	steps = append(steps, m.Say("inst_step_last"))
+	var rows []document.Row
+	for i, s := range steps {
+		rows = append(rows, document.Row{Cells: []string{strconv.Itoa(i + 1), s}, Tick: true})
+	}
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_order")}, document.Table{Caption: m.Say("inst_order"),
+		Columns: []document.Column{{Title: m.Say("inst_step"), Weight: 1}, {Title: m.Say("inst_what"), Weight: 11}}, Rows: rows}}})
+}

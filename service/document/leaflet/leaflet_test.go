@@ -1,0 +1,133 @@
+package leaflet_test
+
+import (
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/document"
+	"seamwright/service/document/leaflet"
+	"seamwright/service/document/words"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/store/storetest/drawtest"
+)
+
+// mill is an invented shop.
+var mill = document.Letterhead{Name: "Old Mill Workshop (invented)", Lines: []string{"1 Mill Lane", "shop@example.com"}}
+
+var leaflets = map[string]func(*leaflet.Input) (*document.Document, error){"care": leaflet.Care, "installation": leaflet.Installation}
+
+func body(t *testing.T, of func(*leaflet.Input) (*document.Document, error), e *estimate.Estimate, language string) string {
+	t.Helper()
+	d, err := of(&leaflet.Input{Estimate: e, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03", Reference: "By the window", Customer: []string{"R. Example"}, Language: language, Paper: document.A4})
+	require.NoError(t, err)
+	page, err := d.HTML()
+	require.NoError(t, err)
+	_, text, _ := strings.Cut(string(page), "<body")
+	return d.Title + "\n" + d.Foot + "\n" + regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
+}
+
+func TestLeafletsAsPages(t *testing.T) {
+	t.Parallel()
+	for name, order := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.Bar} {
+		e := drawtest.Make(t, order())
+		for kind, of := range leaflets {
+			for _, language := range words.Languages() {
+				got, file := body(t, of, e, language), "testdata/"+language+"_"+kind+"_"+name+".html"
+				if os.Getenv("UPDATE_GOLDEN") != "" {
+					require.NoError(t, os.MkdirAll("testdata", 0o755))
+					require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
+				}
+				want, err := os.ReadFile(file)
+				require.NoError(t, err)
+				require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
+			}
+		}
+	}
+}
+
+// The installation sheet's numbers are the estimate's: weights, people, gaps, fixings and their slots, the parts of each seam.
+func TestAnInstallationSheetHasTheEstimatesNumbers(t *testing.T) {
+	t.Parallel()
+	holes := drawtest.Counter()
+	holes.Top.Cutouts = []estimate.Cutout{{Run: "Back", Kind: "sink", Length: 600, Depth: 400, FromStart: length(1100), FromFront: 80}}
+	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar(), "counter": holes} {
+		e := drawtest.Make(t, o)
+		for _, language := range words.Languages() {
+			page := body(t, leaflet.Installation, e, language)
+			cells := regexp.MustCompile(`<td[^>]*>(?:<span[^>]*></span>)?([^<]*)</td>`).FindAllStringSubmatch(page, -1)
+			var flat []string
+			for _, c := range cells {
+				flat = append(flat, c[1])
+			}
+			all := strings.ReplaceAll(strings.Join(flat, "|"), ",", ".")
+			for i := range e.Runs {
+				r := &e.Runs[i]
+				require.Contains(t, all, r.Piece.LongEdge.Text(e.Units)+" × "+r.Depth.Text(e.Units), name)
+				require.Contains(t, all, strconv.FormatFloat(r.Piece.Mass.Number(e.Units), 'f', 0, 64)+" ", name)
+				require.Contains(t, all, strconv.Itoa(r.People)+"|"+r.GapAtWall().TextAs(e.Units, measure.Least)+"|", "%s %s", name, all)
+			}
+			fixings := 0
+			for i := range e.Fixing.Runs {
+				for _, row := range e.Fixing.Runs[i].Rows {
+					n := 0
+					for _, p := range e.Fixing.Runs[i].Places {
+						if p.FromFront == row.FromFront {
+							n++
+						}
+					}
+					fixings += n
+					require.Contains(t, all, row.FromFront.Text(e.Units)+"|"+strconv.Itoa(n)+"|", name)
+				}
+			}
+			require.Equal(t, e.Fixing.Count, fixings, "every fixing stands in a row")
+			for i := range e.Corners {
+				for k := range e.Corners[i].Candidates {
+					if c := &e.Corners[i].Candidates[k]; c.Joint == e.Corners[i].Chosen {
+						for _, g := range c.Hardware.Pull.Groups {
+							require.Regexp(t, regexp.QuoteMeta(strconv.Itoa(g.Count))+" × |one |ein ", all)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// A straight top's leaflets speak of no seam, a bare one's of no coats.
+func TestLeafletsSayWhatIsSo(t *testing.T) {
+	t.Parallel()
+	o := drawtest.Desk()
+	o.Top.Runs, o.Top.Corners, o.Finish.System = o.Top.Runs[:1], nil, "none"
+	e := drawtest.Make(t, o)
+	for _, of := range leaflets {
+		require.NotRegexp(t, `(?i)seam|corner|coat`, body(t, of, e, "en"))
+		require.NotRegexp(t, `Fuge|Ecke \d|Ecken|Auftrag`, body(t, of, e, "de"))
+	}
+}
+
+// Care says how long the finish takes to harden and how far the wood moves, as reckoned.
+func TestCareHasTheEstimatesNumbers(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	page := body(t, leaflet.Care, e, "en")
+	require.Contains(t, page, "about "+strconv.FormatFloat(e.Made.CureDays, 'f', 0, 64)+" days")
+	require.Contains(t, page, "by about "+e.Runs[0].Movement.Range.Text(e.Units)+" in")
+	require.Contains(t, page, "hardwax oil")
+}
+
+func TestALeafletInNoLanguage(t *testing.T) {
+	t.Parallel()
+	_, err := leaflet.Care(&leaflet.Input{Estimate: drawtest.Make(t, drawtest.Desk()), Language: "xx"})
+	require.ErrorContains(t, err, "xx")
+}
+
+func length(mm float64) *measure.Length {
+	l := measure.Length(mm)
+	return &l
+}

@@ -1,0 +1,57 @@
+// Package qr draws a text as a QR code (ISO/IEC 18004), which a telephone reads from paper.
+package qr
+
+import (
+	"fmt"
+
+	"github.com/yeqown/go-qrcode/v2"
+
+	"seamwright/service/drawing/pen"
+)
+
+// quiet is how many modules are left free on each side (ISO/IEC 18004 asks for 4; from memory).
+const quiet = 4
+
+// Draw returns the code of a text as an SVG document of that width in millimetres, with what it says as its description. It returns an
+// error when the text is empty or too long.
+func Draw(text string, width float64, title string) ([]byte, error) {
+	code, err := qrcode.NewWith(text, qrcode.WithErrorCorrectionLevel(qrcode.ErrorCorrectionMedium))
+	if err != nil {
+		return nil, fmt.Errorf("QR code of %.40q: %w", text, err)
+	}
+	d := &drawn{}
+	if err := code.Save(d); err != nil {
+		return nil, fmt.Errorf("QR code of %.40q: %w", text, err)
+	}
+	n := len(d.dark)
+	m := width / float64(n+2*quiet)
+	var p pen.Pen
+	p.Grow(24 << 10)
+	var rows []pen.Point
+	for y, row := range d.dark {
+		at := (float64(y+quiet) + 0.5) * m
+		for x := 0; x < n; x++ {
+			from := x
+			for x < n && row[x] {
+				x++
+			}
+			if x > from {
+				rows = append(rows, pen.At(float64(from+quiet)*m, at), pen.At(float64(x+quiet)*m, at))
+			}
+		}
+	}
+	p.Lines(rows, pen.Stroke{Ink: "#000000", Width: m * 1.02}) // a hair more, so that no line of paper shows between rows
+	return p.Document(width, width, "code", title, text), nil
+}
+
+// drawn takes the modules over from the library.
+type drawn struct{ dark [][]bool }
+
+// Write implements the library's writer.
+func (d *drawn) Write(m qrcode.Matrix) error {
+	d.dark = m.Bitmap()
+	return nil
+}
+
+// Close implements the library's writer.
+func (d *drawn) Close() error { return nil }
