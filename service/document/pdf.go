@@ -119,7 +119,7 @@ func (p *printer) foot(page, pages int) {
 	f.SetTextColor(grey, grey, grey)
 	f.SetDrawColor(rule, rule, rule)
 	f.SetLineWidth(0.2)
-	y := p.bottom + 5
+	y := p.bottom + 5 + p.lower()
 	f.Line(margin, y, margin+p.width, y)
 	number := fmt.Sprintf(p.doc.Page, page, strconv.Itoa(pages))
 	f.SetXY(margin, y+1.2)

@@ -43,5 +43,12 @@ func (p *printer) sheet(s Sheet) {
 	p.pdf.SetY(p.bottom) // whatever follows begins a page
 }
 
+// lower is by how much lower a place on an upright page must be given while the library reckons with another height: it keeps that of the
+// page added last.
+func (p *printer) lower() float64 {
+	_, now := p.pdf.GetPageSize()
+	return now - sizes[p.doc.Paper][1]
+}
+
 // Size is the paper's width and height in millimetres, upright.
 func (p Paper) Size() (width, height float64) { return sizes[p][0], sizes[p][1] }
