@@ -81,7 +81,7 @@ func (s *room) postBatch(c *web.Call) error {
 func areLines(header http.Header) error {
 	declared := header.Get(echo.HeaderContentType)
 	if kind, _, err := mime.ParseMediaType(declared); err != nil || kind != mimeLines {
-		return web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send one request a line as %s.", wire.Cut(declared, 100), mimeLines))
+		return web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send one request a line as %s.", fault.Cut(declared, 100), mimeLines))
 	}
 	if coding := header.Get(echo.HeaderContentEncoding); coding != "" && coding != "identity" {
 		return web.Refuse(web.UnsupportedMedia, "Send the lines uncompressed, without Content-Encoding.")
@@ -266,7 +266,7 @@ func referenceOf(raw []byte) string {
 	}
 	fields, _ := value.(map[string]any)
 	text, _ := fields["reference"].(string)
-	return wire.Cut(text, 200)
+	return fault.Cut(text, 200)
 }
 
 // write sends the answers in order, and at the end a line that says that all have come.

@@ -14,7 +14,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/web"
-	"seamwright/api/wire"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/pricelist"
@@ -52,7 +51,7 @@ func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 	up.MediaType = r.Header.Get(echo.HeaderContentType)
 	kind, _, err := mime.ParseMediaType(up.MediaType)
 	if err != nil || kind != "text/csv" && kind != "application/x-ndjson" && kind != echo.MIMEApplicationJSON {
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.", wire.Cut(up.MediaType, 100)))
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.", fault.Cut(up.MediaType, 100)))
 	}
 	limit := s.largest
 	if r.ContentLength > limit {
@@ -73,7 +72,7 @@ func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 		up.Body = web.NewStream(&fair{from: expanded, packed: packed}, limit, listTooLarge(limit), nil)
 		return func() { _ = expanded.Close() }, nil // what it could say, reading has said
 	default:
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Encoding is %q; send the list as it is or compressed with gzip.", wire.Cut(coding, 40)))
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Encoding is %q; send the list as it is or compressed with gzip.", fault.Cut(coding, 40)))
 	}
 }
 
@@ -154,7 +153,7 @@ func (up *Upload) members(decoder *json.Decoder) error {
 			return wrong.Err()
 		}
 		say := func(detail string) {
-			wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/" + wire.Cut(name, 100), Detail: detail})
+			wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/" + fault.Cut(name, 100), Detail: detail})
 		}
 		var value any
 		if err := decoder.Decode(&value); err != nil {

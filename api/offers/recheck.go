@@ -5,8 +5,8 @@ import (
 
 	"seamwright/api/estimates"
 	"seamwright/api/web"
-	"seamwright/api/wire"
 	"seamwright/service/catalogue"
+	"seamwright/service/fault"
 	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
@@ -51,7 +51,7 @@ func beyond(percent, limit money.Rate) bool { return percent.Abs().Cmp(limit) >=
 func (s *Room) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
 	q.CostNow, q.Moved, q.CheckFailed = nil, nil, nil
 	fail := func(err error) {
-		why := wire.Cut(web.ProblemOf(err).Detail, 1000)
+		why := fault.Cut(web.ProblemOf(err).Detail, 1000)
 		q.CheckFailed = &why
 	}
 	order, err := estimates.OrderIn([]byte(request))

@@ -89,7 +89,7 @@ func find[T any](items []T, code func(*T) string, wanted, one string) (*T, error
 			return &items[i], nil
 		}
 	}
-	f := &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", one, wire.Cut(wanted, 64))}
+	f := &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", one, fault.Cut(wanted, 64))}
 	if hint := wire.DidYouMean(wanted, codes); hint != "" {
 		f.Fix = strings.ToUpper(hint[:1]) + hint[1:]
 	}

@@ -83,7 +83,7 @@ func newEntry(k keeping, value any, code string) *entry {
 	}
 	name := k.part.Columns[0].Name
 	if sent, there := fields[name]; there && sent != code {
-		f.refuse("/"+name, fmt.Sprintf("Must be %q as in the path: the code of a thing never changes.", wire.Cut(code, 64)))
+		f.refuse("/"+name, fmt.Sprintf("Must be %q as in the path: the code of a thing never changes.", fault.Cut(code, 64)))
 	}
 	return f
 }
@@ -174,7 +174,7 @@ var asTexts = conversion{func(_ *entry, value any, _ string) (string, error) {
 	for i := range list {
 		words[i], _ = list[i].(string)
 		if words[i] == "" || strings.ContainsAny(words[i], " \t\n") {
-			return "", fmt.Errorf("entry %d %q is not a code", i+1, wire.Cut(words[i], 60))
+			return "", fmt.Errorf("entry %d %q is not a code", i+1, fault.Cut(words[i], 60))
 		}
 	}
 	return strings.Join(words, " "), nil
@@ -189,7 +189,7 @@ func asNumber(shown func(f *entry, cell float64) float64, kept func(f *entry, se
 		}
 		x, err := sent.Float64()
 		if err != nil {
-			return "", fmt.Errorf("%q is too large to reckon with", wire.Cut(string(sent), 60))
+			return "", fmt.Errorf("%q is too large to reckon with", fault.Cut(string(sent), 60))
 		}
 		if old, err := strconv.ParseFloat(was, 64); err == nil && shown(f, old) == x {
 			return was, nil

@@ -153,9 +153,9 @@ func readFile(r *http.Request) ([]byte, error) {
 	case coding != "" && coding != "identity":
 		return nil, web.Refuse(web.UnsupportedMedia, "Send the file uncompressed, without Content-Encoding.")
 	case err != nil || kind != "text/csv":
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send text/csv.", wire.Cut(r.Header.Get(echo.HeaderContentType), 100)))
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send text/csv.", fault.Cut(r.Header.Get(echo.HeaderContentType), 100)))
 	case given && !strings.EqualFold(charset, "utf-8"):
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The charset is %q; send the file in UTF-8.", wire.Cut(charset, 100)))
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The charset is %q; send the file in UTF-8.", fault.Cut(charset, 100)))
 	}
 	var buf bytes.Buffer
 	_, err = buf.ReadFrom(io.LimitReader(r.Body, largestImport+1))

@@ -14,7 +14,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/web"
-	"seamwright/api/wire"
 	"seamwright/service/fault"
 	"seamwright/store/letterhead"
 )
@@ -80,7 +79,7 @@ func readLogo(r *http.Request) (*letterhead.Logo, error) {
 	media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	kind, known := map[string]string{"image/png": "png", "image/jpeg": "jpeg"}[media]
 	if err != nil || !known {
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send the picture as image/png or image/jpeg.", wire.Cut(r.Header.Get(echo.HeaderContentType), 100)))
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send the picture as image/png or image/jpeg.", fault.Cut(r.Header.Get(echo.HeaderContentType), 100)))
 	}
 	raw, err := io.ReadAll(io.LimitReader(r.Body, largestLogo+1))
 	if err != nil {

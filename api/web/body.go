@@ -11,7 +11,6 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"seamwright/api/wire"
 	"seamwright/service/fault"
 )
 
@@ -71,10 +70,10 @@ func isJSON(header http.Header) error {
 	}
 	kind, parameters, err := mime.ParseMediaType(declared)
 	if err != nil || kind != echo.MIMEApplicationJSON {
-		return Refuse(UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send application/json.", wire.Cut(declared, 100)))
+		return Refuse(UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send application/json.", fault.Cut(declared, 100)))
 	}
 	if charset, given := parameters["charset"]; given && !strings.EqualFold(charset, "utf-8") {
-		return Refuse(UnsupportedMedia, fmt.Sprintf("The charset is %q; JSON is UTF-8.", wire.Cut(charset, 100)))
+		return Refuse(UnsupportedMedia, fmt.Sprintf("The charset is %q; JSON is UTF-8.", fault.Cut(charset, 100)))
 	}
 	return nil
 }

@@ -100,7 +100,7 @@ func (c *Call) strange(name string) string {
 	if hint := wire.DidYouMean(name, c.op.known); hint != "" {
 		return fmt.Sprintf("Unknown query parameter %q; %s", name, hint)
 	}
-	return fmt.Sprintf("Unknown query parameter %q; known here: %s.", wire.Cut(name, 60), strings.Join(c.op.known, ", "))
+	return fmt.Sprintf("Unknown query parameter %q; known here: %s.", fault.Cut(name, 60), strings.Join(c.op.known, ", "))
 }
 
 // Wrong notes what is wrong with a parameter.

@@ -12,7 +12,6 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"seamwright/api/wire"
 	"seamwright/service/fault"
 )
 
@@ -95,7 +94,7 @@ func (s *Server) recover(next echo.HandlerFunc) echo.HandlerFunc {
 
 // InstanceOf names one request in a problem.
 func InstanceOf(c echo.Context) string {
-	return wire.Cut(c.Request().URL.EscapedPath(), 1000) + "#" + c.Response().Header().Get(requestID)
+	return fault.Cut(c.Request().URL.EscapedPath(), 1000) + "#" + c.Response().Header().Get(requestID)
 }
 
 // writeError is the one place that writes problems.

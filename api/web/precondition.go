@@ -8,6 +8,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/wire"
+	"seamwright/service/fault"
 )
 
 // writing is what the headers of a write say.
@@ -31,7 +32,7 @@ func actorOf(c echo.Context, wrong func(name, detail string)) string {
 	case key == "":
 		return person
 	}
-	return wire.Cut(person, longestActor-len(key)-len(" (key )")) + " (key " + key + ")"
+	return fault.Cut(person, longestActor-len(key)-len(" (key )")) + " (key " + key + ")"
 }
 
 // asText reads the value of a header: as UTF-8 or, where it is none, as Latin-1, in which HTTP wrote headers once and many

@@ -8,7 +8,6 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"seamwright/api/wire"
 	"seamwright/service/fault"
 )
 
@@ -131,10 +130,10 @@ func problemOfFaults(k *kind, faults []*fault.Fault) Problem {
 
 // violationOf shows a fault.
 func violationOf(f *fault.Fault) Violation {
-	v := Violation{Pointer: wire.Cut(f.Pointer, longestDetail), Parameter: wire.Cut(f.Parameter, 100), Line: f.Line, Column: wire.Cut(f.Column, 100), Detail: f.Detail}
+	v := Violation{Pointer: fault.Cut(f.Pointer, longestDetail), Parameter: fault.Cut(f.Parameter, 100), Line: f.Line, Column: fault.Cut(f.Column, 100), Detail: f.Detail}
 	if f.Fix != "" {
 		v.Detail += " " + f.Fix
 	}
-	v.Detail = wire.Cut(v.Detail, longestDetail)
+	v.Detail = fault.Cut(v.Detail, longestDetail)
 	return v
 }

@@ -105,7 +105,7 @@ func (e *explainer) unknown(at string, known openapi3.Schemas, value any) {
 	sort.Strings(names)
 	for name := range object {
 		if known[name] == nil {
-			detail := fmt.Sprintf("Unknown property %q", Cut(name, 100))
+			detail := fmt.Sprintf("Unknown property %q", fault.Cut(name, 100))
 			if hint := DidYouMean(name, names); hint != "" {
 				detail += "; " + hint
 			} else {
@@ -243,7 +243,7 @@ func NotOneOf(names []string, value any) string {
 	if !isText {
 		return "Must be one of " + strings.Join(names, ", ") + ", not " + got(value) + "."
 	}
-	detail := fmt.Sprintf("%q is not one of %s", Cut(text, 60), strings.Join(names, ", "))
+	detail := fmt.Sprintf("%q is not one of %s", fault.Cut(text, 60), strings.Join(names, ", "))
 	if hint := DidYouMean(text, names); hint != "" {
 		return detail + "; " + hint
 	}

@@ -33,14 +33,6 @@ func InWords(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
-// Cut shortens what a sender made overlong, at a character.
-func Cut(text string, longest int) string {
-	if len(text) <= longest {
-		return text
-	}
-	return strings.ToValidUTF8(text[:longest-3], "") + "…"
-}
-
 // PlainText says whether a text has so many bytes, all of them to be seen.
 func PlainText(text string, longest int) bool {
 	return text != "" && len(text) <= longest && !strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })

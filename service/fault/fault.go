@@ -163,3 +163,11 @@ func At(prefix string, err error) error {
 	}
 	return out.Err()
 }
+
+// Cut shortens what a sender made overlong to so many bytes, the ellipsis among them, at a character.
+func Cut(text string, longest int) string {
+	if len(text) <= longest {
+		return text
+	}
+	return strings.ToValidUTF8(text[:longest-3], "") + "…"
+}

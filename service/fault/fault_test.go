@@ -3,7 +3,9 @@ package fault_test
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
 
@@ -119,4 +121,18 @@ func TestAPlaceOutsideOfABodyStaysWhereItIs(t *testing.T) {
 	}
 	require.Equal(t, []string{"#0000000 code", "#0000002 price", "/top/runs", "?limit"}, places)
 	require.Empty(t, list[3].Pointer)
+}
+
+func TestOverlongTextsAreCutAtACharacter(t *testing.T) {
+	require.Equal(t, "sixteen letters.", fault.Cut("sixteen letters.", 16))
+	require.Equal(t, "sixteen lett…", fault.Cut("sixteen letters.", 15), "the ellipsis has three bytes")
+	require.Equal(t, "éé…", fault.Cut("ééééé", 8), "the third letter would be cut in two")
+	for _, text := range []string{"ééééééééé", "日本語の長いことば", "a\xffbcdefghijkl"} {
+		for most := 3; most < len(text); most++ {
+			cut := fault.Cut(text, most)
+			require.LessOrEqual(t, len(cut), most)
+			require.True(t, utf8.ValidString(cut), cut)
+			require.True(t, strings.HasPrefix(strings.ToValidUTF8(text, ""), strings.TrimSuffix(cut, "…")), cut)
+		}
+	}
 }

@@ -11,6 +11,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"seamwright/service/fault"
 )
 
 // Kind says what a cell holds.
@@ -237,9 +239,4 @@ func parse(text string) float64 {
 }
 
 // short cuts what a sender made overlong.
-func short(text string) string {
-	if len(text) <= 60 {
-		return text
-	}
-	return strings.ToValidUTF8(text[:57], "") + "…"
-}
+func short(text string) string { return fault.Cut(text, 60) }
