@@ -47,7 +47,7 @@ func bill(s *Subject, _ Options) ([]byte, error) {
 func pieces(s *Subject, _ Options) ([]byte, error) {
 	unit := s.Estimate.Units
 	rows := [][]string{{"piece", "species", "sawn", "wall_edge", "front_edge", "depth", "thickness", "start_angle", "end_angle", "blank_length", "blank_width", "rough_thickness", "staves", "stave_width", "stave_length", "unit",
-		"wall_edge_decimal", "front_edge_decimal", "long_edge_decimal", "depth_decimal", "thickness_decimal", "blank_length_decimal", "blank_width_decimal", "rough_thickness_decimal", "stave_rip_decimal", "stave_width_decimal", "stave_length_decimal", "cutouts"}}
+		"wall_edge_decimal", "front_edge_decimal", "long_edge_decimal", "depth_decimal", "thickness_decimal", "blank_length_decimal", "blank_width_decimal", "rough_thickness_decimal", "stave_width_decimal", "stave_finished_decimal", "stave_length_decimal", "cutouts"}}
 	for i := range s.Estimate.Runs {
 		r := &s.Estimate.Runs[i]
 		b := &r.Blank

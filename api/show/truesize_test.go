@@ -210,7 +210,9 @@ func TestTablesAgreeWithThePieces(t *testing.T) {
 				require.InDelta(t, l.In(unit), number(t, row[name+"_decimal"]), digit/2+1e-9)
 			}
 			if r.Blank.Staves > 0 {
-				require.InDelta(t, r.Blank.StaveRip.In(unit), number(t, row["stave_rip_decimal"]), digit/2+1e-9)
+				require.InDelta(t, r.Blank.StaveRip.In(unit), number(t, row["stave_width_decimal"]), digit/2+1e-9)
+				require.Equal(t, r.Blank.StaveRip.Text(unit), row["stave_width"])
+				require.InDelta(t, r.Blank.StaveWidth.In(unit), number(t, row["stave_finished_decimal"]), digit/2+1e-9)
 			}
 		}
 	}
