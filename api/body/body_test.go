@@ -52,6 +52,7 @@ func TestParseRefusesWithThePlaceAndAReason(t *testing.T) {
 		"an unknown escape":          {`["\x"]`, "no such escape"},
 		"a short \\u":                {`["\u12"]`, "four hexadecimal"},
 		"a signed \\u":               {`["\u+123"]`, "four hexadecimal"},
+		"what no text can have":      {`["a\u0000"]`, "no text may have it"},
 		"half a surrogate pair":      {`["\ud83d"]`, "surrogate pair"},
 		"the wrong half":             {`["\ude00\ud83d"]`, "surrogate pair"},
 		"text left open":             {`["a`, "no closing"},
@@ -109,7 +110,7 @@ func FuzzParseAgreesWithTheStandardLibrary(f *testing.F) {
 			return
 		}
 		for _, f := range fault.All(err) { // what the standard library lets pass and this package does not
-			require.Regexp(t, "stands twice|surrogate|UTF-8|nested more|more than 10000|byte order", f.Detail, "%q", raw)
+			require.Regexp(t, "stands twice|surrogate|no text may have|UTF-8|nested more|more than 10000|byte order", f.Detail, "%q", raw)
 		}
 	})
 }

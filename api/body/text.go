@@ -68,6 +68,9 @@ func (p *parser) escape(b *strings.Builder) *fault.Fault {
 	if err != nil {
 		return err
 	}
+	if first == 0 {
+		return p.wrong(`\u0000 stands in the text; no text may have it`)
+	}
 	if utf16.IsSurrogate(first) {
 		second := rune(0)
 		if strings.HasPrefix(p.text[p.at:], `\u`) {

@@ -38,7 +38,7 @@ func (c *Call) Ctx() context.Context { return c.Request().Context() }
 func (c *Call) read() error {
 	for i := range c.op.inPath {
 		if !fitsText(c.Param(c.op.inPath[i].name), 0, math.MaxInt) {
-			return &fault.Fault{Kind: fault.NotFound, Detail: "The path has characters that no name of a thing has."}
+			return &fault.Fault{Kind: c.op.nothing, Detail: "The path has characters that no name of a thing has."}
 		}
 	}
 	if raw := c.Request().URL.RawQuery; raw != "" {

@@ -10,6 +10,7 @@ import (
 
 	"seamwright/api/wire"
 	"seamwright/openapi"
+	"seamwright/service/fault"
 )
 
 // operation is what the spec says of one operation, made ready for its calls.
@@ -21,14 +22,15 @@ type operation struct {
 	publishable bool   // a publishable key will do
 	parameters  []parameter
 	inPath      []parameter
-	known       []string // the parameters' names
-	waits       bool     // takes at_least_revision
-	writes      bool     // says who writes, and in which state
-	keyed       bool     // keeps its answers under Idempotency-Key, but for operations that do so themselves
-	changes     bool     // may change the catalogue
-	database    bool     // cannot be answered from memory
-	catalogue   bool     // is not answered before the catalogue is loaded
-	streams     bool     // its body is a stream that has no Idempotency-Key of the table's
+	nothing     fault.Kind // of a path that names nothing which could be
+	known       []string   // the parameters' names
+	waits       bool       // takes at_least_revision
+	writes      bool       // says who writes, and in which state
+	keyed       bool       // keeps its answers under Idempotency-Key, but for operations that do so themselves
+	changes     bool       // may change the catalogue
+	database    bool       // cannot be answered from memory
+	catalogue   bool       // is not answered before the catalogue is loaded
+	streams     bool       // its body is a stream that has no Idempotency-Key of the table's
 	form        func() (wire.Form, error)
 }
 
@@ -72,6 +74,10 @@ func newOperations() (operations, error) {
 
 func newOperation(method, path string, said *openapi3.Operation) (*operation, error) {
 	op := &operation{method: method, path: strings.NewReplacer("{", ":", "}", "").Replace(path), published: method + " " + path}
+	op.nothing = fault.NotFound
+	if said.Responses.Status(http.StatusNotFound) == nil {
+		op.nothing = fault.Invalid
+	}
 	op.scope, _ = said.Extensions[scopeMark].(string)
 	op.publishable, _ = said.Extensions[publishableMark].(bool)
 	if op.scope == "" && strings.HasPrefix(path, "/v1/") {
