@@ -170,15 +170,15 @@ func TestServeOnAPrivateDatabase(t *testing.T) {
 // A request in flight is answered after the stop signal; new connections are not taken.
 func TestStoppingLetsRequestsFinish(t *testing.T) {
 	arrived, release := make(chan struct{}), make(chan struct{})
-	server := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+	handler := http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 		close(arrived)
 		<-release
 		_, _ = io.WriteString(w, "done") // what arrives is checked by the client
-	})}
+	})
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
 	ended := make(chan int, 1)
-	go func() { _ = server.Serve(listener) }() // ends by being shut down
+	server := serveOn(listener, handler, slog.New(slog.DiscardHandler))
 	type reply struct {
 		text string
 		err  error
@@ -195,7 +195,7 @@ func TestStoppingLetsRequestsFinish(t *testing.T) {
 		replies <- reply{string(text), err}
 	}()
 	<-arrived
-	go func() { ended <- stop(server, 10*time.Second, slog.New(slog.DiscardHandler)) }()
+	go func() { ended <- server.stop(10*time.Second, slog.New(slog.DiscardHandler)) }()
 	require.Eventually(t, func() bool {
 		_, err := net.DialTimeout("tcp", listener.Addr().String(), time.Second)
 		return err != nil

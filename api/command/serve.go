@@ -7,7 +7,6 @@ import (
 	"io"
 	"log/slog"
 	"net"
-	"net/http"
 	"runtime/debug"
 	"sync"
 	"time"
@@ -30,10 +29,8 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		return say(stderr, exitTrouble, fmt.Errorf("listen on %s: %w", s.Listen, err))
 	}
 	entrance := newDoor(log)
-	server := web.HTTPServer(entrance, log)
-	broken := make(chan error, 1)
-	go func() { broken <- server.Serve(web.Listener(listener)) }()
-	defer func() { _ = server.Close() }() // what is still open then has had its time
+	outside := serveOn(listener, entrance, log)
+	defer func() { _ = outside.server.Close() }() // what is still open then has had its time
 	url, what, end, err := database(ctx, s, log, false)
 	if err != nil {
 		return say(stderr, exitTrouble, err)
@@ -83,7 +80,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	entrance.open(service.Handler())
 	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
 	select {
-	case err := <-broken:
+	case err := <-outside.broken:
 		return say(stderr, exitTrouble, fmt.Errorf("serve: %w", err))
 	case <-ctx.Done():
 	}
@@ -92,7 +89,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		service.Drain()
 		time.Sleep(s.DrainDelay)
 	}
-	return stop(server, s.ShutdownTimeout, log)
+	return outside.stop(s.ShutdownTimeout, log)
 }
 
 // ErrTerminated is the cause of a context that ended because the system asked the program to end, rather than somebody at
@@ -146,18 +143,6 @@ func followed(ctx, working context.Context, url string, log *slog.Logger) (*stor
 func status(cat *shelf.Catalogue) web.Status {
 	s := cat.Status()
 	return web.Status{DatabaseReachable: s.DatabaseReachable, DatabaseSince: s.Since, CatalogueLoadedAt: s.LoadedAt}
-}
-
-// stop takes no connections any more and lets requests in flight finish.
-func stop(server *http.Server, patience time.Duration, log *slog.Logger) int {
-	log.Info("stopping; requests in flight may finish", "patience", patience)
-	soon, cancel := context.WithTimeout(context.Background(), patience)
-	defer cancel()
-	if err := server.Shutdown(soon); err != nil {
-		log.Error("some requests did not finish in time", "error", err)
-		return exitTrouble
-	}
-	return exitDone
 }
 
 // build names the build: the revision that the module was built from, when it is known.

@@ -20,6 +20,9 @@ const (
 	answerWithin = 25 * time.Second
 	// readWithin is what of that a call has that only reads or removes: it has no body to wait for.
 	readWithin = 10 * time.Second
+	// keyedWithin is what a write under an Idempotency-Key has once its body is there, but for large ones: on a connection
+	// that is dead and does not know it, it would wait for all of its time.
+	keyedWithin = 10 * time.Second
 )
 
 // timed gives a call its time, around what waits for a revision of the catalogue. What streams has as long as a stream may

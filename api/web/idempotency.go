@@ -32,6 +32,7 @@ type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answe
 // Only success is kept. A refusal wrote nothing, so that asking again is safe and may by then be answered better.
 // The answer goes out after the commit that holds both the write and the answer.
 func (s *Server) idempotent(next echo.HandlerFunc, once onceFunc, largest int64) echo.HandlerFunc {
+	soon := largest == 0 && once == nil
 	if once == nil {
 		once = s.Store.Answers.Once
 	}
@@ -53,6 +54,9 @@ func (s *Server) idempotent(next echo.HandlerFunc, once onceFunc, largest int64)
 		}
 		if !whole {
 			return next(c) // which refuses it for its size
+		}
+		if soon {
+			return within(keyedWithin, func(c echo.Context) error { return s.once(c, once, next, key, raw) })(c)
 		}
 		return s.once(c, once, next, key, raw)
 	}

@@ -7,23 +7,51 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"sync"
 
 	"seamwright/service/fault"
 )
 
 // Listener gives problems to callers whose requests the HTTP library refuses by itself, in plain text, before anybody
-// here sees them: a target or a method that cannot be read, headers that are too large.
-func Listener(l net.Listener) net.Listener { return listener{l} }
+// here sees them: a target or a method that cannot be read, headers that are too large. When it is closed it takes in first
+// who has connected already, whom the system would else reset.
+func Listener(l net.Listener) net.Listener {
+	if tcp, ok := l.(*net.TCPListener); ok {
+		return &listener{TCPListener: tcp}
+	}
+	return l
+}
 
-type listener struct{ net.Listener }
+type listener struct {
+	*net.TCPListener
+	mu     sync.Mutex
+	waited []net.Conn // those who had connected when it was closed
+}
 
 // Accept waits for the next connection.
-func (l listener) Accept() (net.Conn, error) {
-	conn, err := l.Listener.Accept()
-	if tcp, ok := conn.(*net.TCPConn); ok && err == nil {
-		return &connection{tcp}, nil
+func (l *listener) Accept() (net.Conn, error) {
+	conn, err := l.AcceptTCP()
+	if err == nil {
+		return &connection{conn}, nil
 	}
-	return conn, err
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if len(l.waited) == 0 {
+		return nil, err
+	}
+	next := l.waited[0]
+	l.waited = l.waited[1:]
+	return next, nil
+}
+
+// Close takes in who has connected, and closes.
+func (l *listener) Close() error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	for _, conn := range connected(l.TCPListener) {
+		l.waited = append(l.waited, &connection{conn})
+	}
+	return l.TCPListener.Close()
 }
 
 type connection struct{ *net.TCPConn }

@@ -87,15 +87,14 @@ func readers(ctx context.Context, s *stage, r *report) {
 	i := s.both[0]
 	lineOf := strings.ReplaceAll(fmt.Sprintf(order, "batch"), "\n", " ") + "\n"
 	began := time.Now()
-	for range 4 {
+	for range 4 + 2 { // two of them are refused
 		conn, err := net.Dial("tcp", i.address)
 		if err != nil {
 			r.broken("%v", err)
 			return
 		}
 		defer conn.Close()
-		go func() {
-			// Ends when the service hangs up.
+		go func() { // ends when the service hangs up
 			_, _ = fmt.Fprintf(conn, "POST /v1/estimates/batch HTTP/1.1\r\nHost: x\r\nAuthorization: Bearer %s\r\nContent-Type: application/x-ndjson\r\nTransfer-Encoding: chunked\r\n\r\n", i.key)
 			for {
 				if _, err := fmt.Fprintf(conn, "%x\r\n%s\r\n", len(lineOf), lineOf); err != nil {
@@ -104,6 +103,7 @@ func readers(ctx context.Context, s *stage, r *report) {
 			}
 		}()
 	}
+	time.Sleep(time.Second) // the four are in
 	batch := func() int {
 		return i.call(ctx, http.MethodPost, "/v1/estimates/batch", lineOf, "Content-Type", "application/x-ndjson").status
 	}
@@ -124,6 +124,7 @@ func end(ctx context.Context, s *stage, r *report) {
 		i := s.both[0]
 		var elsewhere atomic.Bool
 		var answered, lost, refused atomic.Int64
+		var why atomic.Value
 		var clients sync.WaitGroup
 		for n := range 20 {
 			clients.Go(func() {
@@ -139,6 +140,7 @@ func end(ctx context.Context, s *stage, r *report) {
 						return
 					default:
 						lost.Add(1)
+						why.Store(err.Error())
 					}
 				}
 			})
@@ -169,6 +171,9 @@ func end(ctx context.Context, s *stage, r *report) {
 			if lost.Load() > 0 {
 				r.broken("%d calls behind a balancer were lost", lost.Load())
 			}
+		}
+		if lost.Load() > 0 {
+			who += fmt.Sprintf(" (%v)", why.Load())
 		}
 		r.say("%s: %d answered, %d lost, %d found nobody; ended after %.2f s", who, answered.Load(), lost.Load(), refused.Load(), time.Since(began).Seconds())
 		if err := i.start(ctx); err != nil {

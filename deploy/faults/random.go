@@ -120,9 +120,9 @@ func (l *rawLine) send(q *calls.Request, key string) (status int, header http.He
 	}
 	// What is refused before all of it was sent is answered all the same.
 	_, unsent := io.WriteString(l.conn, b.String())
-	answer, err := http.ReadResponse(l.reader, &http.Request{Method: q.Method})
+	answer, err := http.ReadResponse(l.reader, &http.Request{Method: q.Method}) //nolint:bodyclose // it is read to its end, or its connection closed
 	for err == nil && answer.StatusCode == http.StatusContinue {
-		answer, err = http.ReadResponse(l.reader, &http.Request{Method: q.Method})
+		answer, err = http.ReadResponse(l.reader, &http.Request{Method: q.Method}) //nolint:bodyclose // see above
 	}
 	if err != nil {
 		l.close()

@@ -60,7 +60,11 @@ func (s *Server) spawn(lock *os.File) (*process, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrFolder, err)
 	}
-	cmd := exec.Command(s.binaries.postgres(), s.arguments()...)
+	arguments, err := s.arguments()
+	if err != nil {
+		return nil, err
+	}
+	cmd := exec.Command(s.binaries.postgres(), arguments...)
 	cmd.Dir = s.folder.path
 	cmd.Env = environment()
 	cmd.Stdout, cmd.Stderr = log, log
@@ -77,15 +81,18 @@ func (s *Server) spawn(lock *os.File) (*process, error) {
 	return p, nil
 }
 
-func (s *Server) arguments() []string {
+func (s *Server) arguments() ([]string, error) {
 	settings := maps.Clone(privateSettings)
 	maps.Copy(settings, s.settings)
 	settings["unix_socket_directories"] = s.socket
+	if err := s.letIn(settings); err != nil {
+		return nil, err
+	}
 	args := []string{"-D", s.folder.cluster()}
 	for _, name := range slices.Sorted(maps.Keys(settings)) {
 		args = append(args, "-c", name+"="+settings[name])
 	}
-	return args
+	return args, nil
 }
 
 // openLog opens server.log for appending. A long one is set aside first, in place of the one set
