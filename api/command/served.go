@@ -2,6 +2,7 @@ package command
 
 import (
 	"context"
+	"errors"
 	"log/slog"
 	"net"
 	"net/http"
@@ -53,7 +54,9 @@ func (s *served) anyUnread() bool {
 func (s *served) stop(patience time.Duration, log *slog.Logger) int {
 	log.Info("stopping; requests in flight may finish", "patience", patience)
 	s.listener.Close()
-	_ = <-s.broken // it was closed; all who had connected are noted
+	if err := <-s.broken; !errors.Is(err, net.ErrClosed) { // all who had connected are noted
+		log.Error("the listener broke", "error", err)
+	}
 	for began := time.Now(); s.anyUnread() && time.Since(began) < unreadWithin; {
 		time.Sleep(time.Millisecond)
 	}
