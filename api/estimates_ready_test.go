@@ -41,7 +41,7 @@ func TestWoodFarFromReadyPromisesNoDayAnywhere(t *testing.T) {
 
 	made, err := estimates.Make([]byte(deskMadeAt(12)), storetest.Demo(t), noon, false)
 	require.NoError(t, err)
-	require.Contains(t, string(days.Draw(&made.Labour, "d")), "No days are promised")
+	require.Contains(t, string(days.Draw(&made.Labour, days.Options{Width: 174, Height: 240, ID: "d"})[0]), "No days are promised")
 	subject := &show.Subject{Estimate: made, Shop: &storetest.Demo(t).Settings.ShopSettings, Date: "2026-11-01"}
 	for name, says := range map[string]string{"offer.html": "does not have the right moisture yet", "shop-sheet.html": "No working days are promised"} {
 		page, err := show.Make(name, subject, show.Options{})

@@ -114,7 +114,11 @@ func Make(name string, s *Subject, o Options) ([]byte, error) {
 func place(n int) int { return max(n-1, 0) }
 
 func shopPlan(s *Subject, o Options) ([]byte, error) {
-	return plan.Draw(s.Estimate, plan.Options{Narrow: o.Narrow, Number: s.Number, Date: string(s.Date)})
+	in, err := speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return plan.Draw(s.Estimate, plan.Options{Narrow: o.Narrow, Number: s.Number, Date: string(s.Date), Speech: in})
 }
 
 func customerPlan(s *Subject, o Options) ([]byte, error) {
@@ -134,7 +138,11 @@ func seen(s *Subject, o Options) ([]byte, error) {
 }
 
 func seamSheet(s *Subject, o Options) ([]byte, error) {
-	return seam.Draw(s.Estimate, place(o.Corner), seam.Options{Narrow: o.Narrow})
+	in, err := speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return seam.Draw(s.Estimate, place(o.Corner), seam.Options{Narrow: o.Narrow, Speech: in})
 }
 
 func runSeason(s *Subject, o Options) ([]byte, error) {
@@ -197,7 +205,7 @@ func letterhead(s *Subject) document.Letterhead {
 }
 
 func shopSheet(s *Subject, o Options) (*document.Document, error) {
-	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o)})
+	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Language: language(s, o)})
 }
 
 func offerOf(s *Subject, o Options) *offer.Input {

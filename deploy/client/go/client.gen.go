@@ -8850,7 +8850,7 @@ type PostEstimateViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *PostEstimateViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of an offer, of a shop sheet, of the plan, of a seam, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
@@ -9755,7 +9755,7 @@ type GetQuoteViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *GetQuoteViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of an offer, of a shop sheet, of the plan, of a seam, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.

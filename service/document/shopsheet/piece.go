@@ -1,7 +1,7 @@
 package shopsheet
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"seamwright/service/document"
@@ -14,15 +14,15 @@ import (
 func (m *maker) sheets() error {
 	width, _ := m.Paper.Room()
 	for i := range m.e.Runs {
-		print, err := plan.Piece(m.e, i, plan.Options{Width: width})
+		print, err := plan.Piece(m.e, i, plan.Options{Width: width, Speech: m.speech})
 		if err != nil {
 			return err
 		}
-		screen, err := plan.Piece(m.e, i, plan.Options{Width: width, Screen: true})
+		screen, err := plan.Piece(m.e, i, plan.Options{Width: width, Screen: true, Speech: m.speech})
 		if err != nil {
 			return err
 		}
-		phone, err := plan.Piece(m.e, i, plan.Options{Narrow: true})
+		phone, err := plan.Piece(m.e, i, plan.Options{Narrow: true, Speech: m.speech})
 		if err != nil {
 			return err
 		}
@@ -36,57 +36,65 @@ func (m *maker) sheets() error {
 
 func (m *maker) sheet(i int, p, screen, phone *plan.PieceSheet) {
 	r := &m.e.Runs[i]
-	m.add(document.Break{}, document.Heading{Level: 2, Text: fmt.Sprintf("Piece %s, %d of %d: %s, %s sawn", r.Name, i+1, len(m.e.Runs), r.Wood, r.Sawn)})
+	m.add(document.Break{}, document.Heading{Level: 2, Text: m.say("Piece %s, %s of %s: %s", r.Name, strconv.Itoa(i+1), strconv.Itoa(len(m.e.Runs)), m.woodOf(r))})
 	m.add(document.Figure{Picture: screen.Above, Phone: phone.Above, Print: p.Above}, document.Figure{Picture: screen.Below, Phone: phone.Below, Print: p.Below})
 	if len(p.Marks) > 0 {
 		m.add(document.List{Items: p.Marks})
 	}
 	carried := "–"
 	if r.People > 0 {
-		carried = fmt.Sprint(r.People)
+		carried = strconv.Itoa(r.People)
 	}
-	m.add(strap("The piece in figures", [][2]string{{"Visible front", p.VisibleFront}, {"Gap at wall", r.GapAtWall().TextAs(m.e.Units, measure.Least)}, {"Weight", m.mass(r.Piece.Mass)}, {"People to carry it", carried}}),
+	m.add(strap(m.say("The piece in figures"), [][2]string{{m.say("Visible front"), p.VisibleFront}, {m.say("Gap at wall"), m.least(r.GapAtWall())}, {m.say("Weight"), m.mass(r.Piece.Mass)}, {m.say("People to carry it"), carried}}),
 		document.Facts{Rows: m.pieceFacts(r, p)})
 	m.cutouts(p)
 	m.moisture(r)
-	m.add(document.Notes{Title: "Notes"})
+	m.add(document.Notes{Title: m.say("Notes")})
 }
 
 // pieceFacts are what is to be known of a piece beside its drawing.
 func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]string {
-	rough := "ready-made panel"
+	rough := m.say("ready-made panel")
 	if r.Blank.Staves > 0 {
-		rough = fmt.Sprintf("%d staves, ripped %s, of %s rough, %s long", r.Blank.Staves, m.text(r.Blank.StaveRip), m.text(r.Blank.Rough), m.text(r.Blank.StaveLength))
+		rough = m.say("%s staves, ripped %s, of %s rough, %s long", strconv.Itoa(r.Blank.Staves), m.text(r.Blank.StaveRip), m.text(r.Blank.Rough), m.text(r.Blank.StaveLength))
 	}
 	points := make([]string, len(p.Corners))
 	for i, c := range p.Corners {
-		points[i] = fmt.Sprintf("%s: %s | %s", c[0], c[1], c[2])
+		points[i] = c[0] + ": " + c[1] + " | " + c[2]
 	}
 	facts := [][2]string{
-		{"Blank", fmt.Sprintf("%s × %s; %s", m.text(r.Blank.Length), m.text(r.Blank.Width), rough)},
-		{"Corners", "from start tip | from front edge: " + strings.Join(points, ", ")},
-		{"Diagonals", fmt.Sprintf("%s from the wall at the start to the far front, %s the other way", p.Diagonals[0], p.Diagonals[1])},
-		{"Edges", m.edges(p)},
+		{m.say("Blank"), m.text(r.Blank.Length) + " × " + m.text(r.Blank.Width) + "; " + rough},
+		{m.say("Corners"), m.say("from start tip | from front edge:") + " " + strings.Join(points, ", ")},
+		{m.say("Diagonals"), m.say("%s from the wall at the start to the far front, %s the other way", p.Diagonals[0], p.Diagonals[1])},
+		{m.say("Edges"), m.edges(p)},
 	}
 	for _, row := range p.Fixings {
-		facts = append(facts, [2]string{"Fixings ×, " + row.FromFront + " from front", strings.Join(row.FromStart, ", ") + " from start tip"})
+		facts = append(facts, [2]string{m.say("Fixings ×, %s from front", row.FromFront), m.say("from start tip: %s", strings.Join(row.FromStart, ", ")) + m.play(row)})
 	}
 	return facts
 }
 
-// edges says which edges get the profile: the front, and the free ends unless they are left square.
-func (m *maker) edges(p *plan.PieceSheet) string {
-	profile := strings.ReplaceAll(string(m.e.Made.Profile), "_", " ")
-	if m.e.Made.ProfileSize > 0 {
-		profile += " " + m.text(m.e.Made.ProfileSize)
+// play is how far a row of fixings must let the wood go across the run: a clip has it, a screw's slot is made for it.
+func (m *maker) play(row plan.PieceRow) string {
+	switch {
+	case row.Fixed:
+		return "; " + m.say("fixed")
+	case m.e.Fixing.Kind == estimate.FixClips:
+		return "; " + m.say("play across the run %s", m.least(row.Play))
+	default:
+		return "; " + m.say("slot across the run %s long", m.least(row.Play))
 	}
-	where := "visible front"
-	for i, end := range p.Ends {
-		if end == "free" && !m.e.Made.SquareEnds {
-			where += map[int]string{0: ", free start", 1: ", free end"}[i]
+}
+
+// edges says which edges get the profile: the front that shows, and the free ends unless they are left square.
+func (m *maker) edges(p *plan.PieceSheet) string {
+	where := m.say("visible front")
+	for i, free := range p.Free {
+		if free && !m.e.Made.SquareEnds {
+			where += ", " + [2]string{m.say("its free start"), m.say("its free end")}[i]
 		}
 	}
-	return profile + ": " + where + "; square: wall edge and joint faces"
+	return m.profile() + ": " + where + "; " + m.say("square: wall edge and joint faces")
 }
 
 // cutouts is the table of a piece's cut-outs.
@@ -94,8 +102,8 @@ func (m *maker) cutouts(p *plan.PieceSheet) {
 	if len(p.Cutouts) == 0 {
 		return
 	}
-	t := document.Table{Caption: "Cut-outs", Columns: []document.Column{{Title: "Cut-out", Weight: 1.6}, {Title: "Along × across", Weight: 1.7, Right: true}, {Title: "From start tip", Weight: 1.1, Right: true}, {Title: "From end tip", Weight: 1.1, Right: true},
-		{Title: "From front", Weight: 1, Right: true}, {Title: "From wall edge", Weight: 1, Right: true}, {Title: "Centre: start | front", Weight: 1.7, Right: true}}}
+	t := document.Table{Caption: m.say("Cut-outs"), Columns: []document.Column{{Title: m.say("Cut-out"), Weight: 1.6}, {Title: m.say("Along × across"), Weight: 1.7, Right: true}, {Title: m.say("From start tip"), Weight: 1.1, Right: true}, {Title: m.say("From end tip"), Weight: 1.1, Right: true},
+		{Title: m.say("From front edge"), Weight: 1, Right: true}, {Title: m.say("From wall edge"), Weight: 1, Right: true}, {Title: m.say("Centre: start | front"), Weight: 1.7, Right: true}}}
 	for _, c := range p.Cutouts {
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{c.Name, c.Size, c.FromStart, c.FromEnd, c.FromFront, c.FromWall, c.CentreStart + " | " + c.CentreFront}})
 	}
@@ -103,14 +111,14 @@ func (m *maker) cutouts(p *plan.PieceSheet) {
 	if m.e.Units == measure.Millimetres {
 		least = "12 mm"
 	}
-	m.add(t, document.Text{Tone: document.Fine, Text: "Corner radius: as the appliance's template has it, and nowhere under " + least + ", or the wood tears from the corner (common practice). Check every cut-out against the appliance itself before cutting."})
+	m.add(t, document.Text{Tone: document.Fine, Text: m.say("Corner radius: as the appliance's template has it, and nowhere under %s, or the wood tears from the corner (common practice). Check every cut-out against the appliance itself before cutting.", m.speech.Phrase(least))})
 }
 
 // moisture is the table to write the piece's moisture into.
 func (m *maker) moisture(r *estimate.RunResult) {
-	t := document.Table{Caption: "Moisture", Columns: []document.Column{{Title: "Moisture content", Weight: 2.4}, {Title: "Date", Weight: 1}, {Title: "Start", Weight: 0.8}, {Title: "Middle", Weight: 0.8}, {Title: "End", Weight: 0.8}, {Title: "By", Weight: 0.8}}}
-	for _, when := range []string{"boards, before gluing", "blank, before it is cut to size", "piece, before the finish"} {
+	t := document.Table{Caption: m.say("Moisture content"), Columns: []document.Column{{Title: m.say("Moisture content"), Weight: 2.4}, {Title: m.say("Date"), Weight: 1}, {Title: m.say("Start"), Weight: 0.8}, {Title: m.say("Middle"), Weight: 0.8}, {Title: m.say("End"), Weight: 0.8}, {Title: m.say("By"), Weight: 0.8}}}
+	for _, when := range []string{m.say("boards, before gluing"), m.say("blank, before it is cut to size"), m.say("piece, before the finish")} {
 		t.Rows = append(t.Rows, document.Row{Tick: true, High: 7, Cells: []string{when, "", "", "", "", ""}})
 	}
-	m.add(document.Heading{Level: 3, Text: fmt.Sprintf("Moisture measured: %.1f %% when made, %.1f to %.1f %% in use", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid))}, t)
+	m.add(document.Heading{Level: 3, Text: m.say("Moisture measured: %s %% when made, %s to %s %% in use", m.decimal(float64(r.Moisture.Making), 1), m.decimal(float64(r.Moisture.Dry), 1), m.decimal(float64(r.Moisture.Humid), 1))}, t)
 }

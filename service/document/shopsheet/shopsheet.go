@@ -4,13 +4,14 @@ package shopsheet
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/document"
-	"seamwright/service/drawing/days"
+	"seamwright/service/document/speak"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/drawing/plan"
-	"seamwright/service/drawing/seam"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 )
@@ -23,56 +24,61 @@ type Input struct {
 	Revision int
 	Date     catalogue.Date
 	Paper    document.Paper
+	Language string // one of words.Languages
 }
 
-// New makes the sheet.
+// New makes the sheet. It returns an Invalid fault for a language that there is not.
 func New(in *Input) (*document.Document, error) {
-	m := &maker{Input: in, e: in.Estimate}
+	speaker, err := speak.In(in.Language)
+	if err != nil {
+		return nil, err
+	}
+	m := &maker{Input: in, e: in.Estimate, speaker: speaker, speech: speaker.Drawings}
 	name := m.e.Reference
 	if name == "" {
-		name = "Shop sheet"
+		name = m.say("Shop sheet")
 	}
-	d := &document.Document{Title: name, Language: "en", Paper: in.Paper, Letter: document.Letterhead{Name: in.Shop.Name}, Page: "Page %d of %s",
-		Foot: m.foot(), Created: string(in.Date) + "T00:00:00Z"}
-	if err := m.head(name); err != nil {
-		return nil, err
+	for _, part := range []func() error{func() error { return m.head(name) }, m.pieces, m.sheets, m.wood, m.toGet, m.seams, m.fixing, m.work, m.notes} {
+		if err := part(); err != nil {
+			return nil, err
+		}
 	}
-	m.pieces()
-	if err := m.sheets(); err != nil {
-		return nil, err
-	}
-	if err := m.wood(); err != nil {
-		return nil, err
-	}
-	m.toGet()
-	if err := m.seams(); err != nil {
-		return nil, err
-	}
-	m.fixing()
-	m.work()
-	m.notes()
-	d.Blocks = m.blocks
-	return d, nil
+	return &document.Document{Title: name, Language: in.Language, Paper: in.Paper, Letter: document.Letterhead{Name: in.Shop.Name}, Page: speaker.Say("page"),
+		Foot: m.foot(), Created: string(in.Date) + "T00:00:00Z", Blocks: m.blocks}, nil
 }
 
 type maker struct {
 	*Input
-	e      *estimate.Estimate
-	blocks []document.Block
+	e       *estimate.Estimate
+	speaker *speak.Speaker
+	speech  pen.Speech
+	blocks  []document.Block
 }
 
 func (m *maker) add(blocks ...document.Block) { m.blocks = append(m.blocks, blocks...) }
 
 func (m *maker) chapter(text string) { m.add(document.Heading{Level: 2, Text: text}) }
 
-func (m *maker) text(l measure.Length) string { return l.Text(m.e.Units) }
+// say says a text in the sheet's language, told a sentence of the answer.
+func (m *maker) say(english string, values ...any) string { return m.speech.Say(english, values...) }
+func (m *maker) told(sentence string) string              { return m.speech.Told(sentence) }
 
+func (m *maker) text(l measure.Length) string { return m.speech.Number(l.Text(m.e.Units)) }
+
+func (m *maker) least(l measure.Length) string {
+	return m.speech.Number(l.TextAs(m.e.Units, measure.Least))
+}
+
+// foot names the job on every page: its reference, the quote and its revision, and what the prices rest on when it has none.
 func (m *maker) foot() string {
-	foot := fmt.Sprintf("Shop sheet · %s · catalogue revision %d, prices of %s", m.Date, m.e.Revision, m.e.PricedAsOf)
-	if m.Number != "" {
-		foot = fmt.Sprintf("Shop sheet · quote %s, revision %d · %s", m.Number, m.Revision, m.Date)
+	foot := m.say("Shop sheet")
+	if m.e.Reference != "" {
+		foot += " · " + pen.Short(m.e.Reference, 40)
 	}
-	return foot
+	if m.Number != "" {
+		return foot + " · " + m.say("quote %s, revision %s", m.Number, strconv.Itoa(m.Revision)) + " · " + m.speaker.Day(m.Date)
+	}
+	return foot + " · " + m.speaker.Day(m.Date) + " · " + m.say("catalogue revision %s, prices of %s", strconv.FormatInt(m.e.Revision, 10), m.speaker.Day(m.e.PricedAsOf))
 }
 
 func (m *maker) mass(mass measure.Mass) string {
@@ -82,21 +88,51 @@ func (m *maker) mass(mass measure.Mass) string {
 	return fmt.Sprintf("%.0f lb", mass.Pounds())
 }
 
-func unitName(units measure.System) string {
-	if units == measure.Millimetres {
-		return "millimetres"
+func (m *maker) unitName() string {
+	if m.e.Units == measure.Millimetres {
+		return m.say("millimetres")
 	}
-	return "inches"
+	return m.say("inches")
+}
+
+// decimal is a number with so many places at most.
+func (m *maker) decimal(x float64, places int) string {
+	return m.speech.Number(strconv.FormatFloat(measure.Round(x, places), 'f', -1, 64))
 }
 
 // named is what the bill calls a material; its code when the bill has none.
 func (m *maker) named(code string) string {
 	for i := range m.e.Bill {
 		if m.e.Bill[i].Item == code {
-			return m.e.Bill[i].Description
+			return m.told(m.e.Bill[i].Description)
 		}
 	}
 	return code
+}
+
+// place names what in the order a warning is about: a corner, a piece or a cut-out; empty for the whole.
+func (m *maker) place(pointer string) string {
+	rest, found := strings.CutPrefix(pointer, "/top/")
+	if !found {
+		return ""
+	}
+	parts := strings.Split(rest, "/")
+	if len(parts) < 2 {
+		return ""
+	}
+	n, err := strconv.Atoi(parts[1])
+	if err != nil || n < 0 {
+		return ""
+	}
+	switch {
+	case parts[0] == "corners" && n < len(m.e.Corners):
+		return m.say("Corner %s", strconv.Itoa(n+1))
+	case parts[0] == "runs" && n < len(m.e.Runs):
+		return m.say("Piece %s", pen.Short(m.e.Runs[n].Name, 24))
+	case parts[0] == "cutouts" && n < len(m.e.Cutouts):
+		return m.say("Cut-out %s in %s", strconv.Itoa(n+1), pen.Short(m.e.Cutouts[n].Run, 24))
+	}
+	return ""
 }
 
 // planHeight is what the plan may take of a page, in millimetres: under it there is room for what the top is made of.
@@ -105,15 +141,15 @@ const planHeight = 160.0
 // plan is the plan for paper, true to scale, for a screen and for a phone, and what its marks mean.
 func (m *maker) plan() error {
 	width, _ := m.Paper.Room()
-	print, marks, err := plan.Picture(m.e, plan.Options{Width: width, Height: planHeight})
+	print, marks, err := plan.Picture(m.e, plan.Options{Width: width, Height: planHeight, Speech: m.speech})
 	if err != nil {
 		return err
 	}
-	screen, _, err := plan.Picture(m.e, plan.Options{Width: width, Height: planHeight, Screen: true})
+	screen, _, err := plan.Picture(m.e, plan.Options{Width: width, Height: planHeight, Screen: true, Speech: m.speech})
 	if err != nil {
 		return err
 	}
-	phone, _, err := plan.Picture(m.e, plan.Options{Narrow: true})
+	phone, _, err := plan.Picture(m.e, plan.Options{Narrow: true, Speech: m.speech})
 	if err != nil {
 		return err
 	}
@@ -130,214 +166,87 @@ func (m *maker) head(name string) error {
 	if err := m.plan(); err != nil {
 		return err
 	}
-	edge := string(made.Profile)
-	if made.ProfileSize > 0 {
-		edge += " " + m.text(made.ProfileSize)
-	}
-	finish := "none"
+	finish := m.say("none")
 	if made.FinishName != "" {
-		finish = fmt.Sprintf("%s, %d coats, %s", made.FinishName, made.Coats, map[estimate.Faces]string{estimate.BothFaces: "both faces", estimate.TopFace: "upper face only"}[made.Faces])
+		faces := map[estimate.Faces]string{estimate.BothFaces: m.say("both faces"), estimate.TopFace: m.say("upper face only")}
+		finish = m.say("%s, %s coats, %s", m.speech.Name(made.FinishName), strconv.Itoa(made.Coats), faces[made.Faces])
 	}
-	days := fmt.Sprintf("%.1f hours, %d working days", m.e.Labour.Hours, m.e.Labour.WorkingDays)
+	days := m.say("%s hours, %s working days", m.decimal(m.e.Labour.Hours, 1), strconv.Itoa(m.e.Labour.WorkingDays))
 	if m.e.Labour.NoPromise != "" {
-		days = fmt.Sprintf("%.1f hours. %s", m.e.Labour.Hours, m.e.Labour.NoPromise)
+		days = m.say("%s hours.", m.decimal(m.e.Labour.Hours, 1)) + " " + m.told(m.e.Labour.NoPromise)
 	}
 	facts := [][2]string{
-		{"Lengths", "in " + unitName(m.e.Units)},
-		{"Thickness", m.text(made.Thickness)},
-		{"Made of", strings.ReplaceAll(string(made.Construction), "_", "-")},
-		{"Edge", strings.ReplaceAll(edge, "_", " ")},
-		{"Finish", finish},
-		{"Whole top", m.mass(m.e.Mass)},
-		{"Work", days},
+		{m.say("Lengths"), m.say("in %s", m.unitName())},
+		{m.say("Thickness"), m.text(made.Thickness)},
+		{m.say("Made of"), m.say(map[estimate.Construction]string{estimate.EdgeGlued: "staves, edge-glued", estimate.Panel: "ready-made panels"}[made.Construction])},
+		{m.say("Edge"), m.profile()},
+		{m.say("Finish"), finish},
+		{m.say("Whole top"), m.mass(m.e.Mass)},
+		{m.say("Work"), days},
 	}
 	included, left := m.e.Services()
 	for _, row := range []struct {
 		name string
 		what []catalogue.Service
-	}{{"Priced besides", included}, {"Not priced", left}} {
+	}{{m.say("Priced besides"), included}, {m.say("Not priced"), left}} {
 		if len(row.what) > 0 {
-			facts = append(facts, [2]string{row.name, list(row.what)})
+			words := make([]string, len(row.what))
+			for i, s := range row.what {
+				words[i] = m.say(string(s))
+			}
+			facts = append(facts, [2]string{row.name, strings.Join(words, ", ")})
 		}
 	}
 	m.add(document.Facts{Rows: facts})
-	for i := range m.e.Warnings {
-		if w := &m.e.Warnings[i]; w.Severity != estimate.Info {
-			m.add(document.Text{Tone: document.Caution, Text: w.Text})
-		}
-	}
+	m.warnings()
 	return nil
 }
 
-func list(services []catalogue.Service) string {
-	words := make([]string, len(services))
-	for i, s := range services {
-		words[i] = string(s)
+// profile is the edges' profile with its size.
+func (m *maker) profile() string {
+	text := m.say(string(m.e.Made.Profile))
+	if m.e.Made.ProfileSize > 0 {
+		text += " " + m.text(m.e.Made.ProfileSize)
 	}
-	return strings.Join(words, ", ")
+	return text
 }
 
-func (m *maker) pieces() {
-	m.chapter("Pieces")
-	t := document.Table{Caption: "Pieces", Columns: []document.Column{{Title: "Piece", Weight: 2.2}, {Title: "Wall edge", Weight: 1.2, Right: true}, {Title: "Front edge", Weight: 1.2, Right: true}, {Title: "Visible front", Weight: 1.2, Right: true},
-		{Title: "Depth", Weight: 1.1, Right: true}, {Title: "Ends", Weight: 1.5, Right: true}, {Title: "Moisture made · dry · humid", Weight: 2, Right: true}, {Title: "Gap at wall", Weight: 1.2, Right: true}, {Title: "Weight", Weight: 1, Right: true}}}
+// warnings are those that are not about one corner: these stand with its seam.
+func (m *maker) warnings() {
+	for i := range m.e.Warnings {
+		w := &m.e.Warnings[i]
+		if w.Severity == estimate.Info || strings.HasPrefix(w.Pointer, "/top/corners/") {
+			continue
+		}
+		text := m.told(w.Text)
+		if place := m.place(w.Pointer); place != "" {
+			text = place + ": " + text
+		}
+		m.add(document.Text{Tone: document.Caution, Text: text})
+	}
+}
+
+func (m *maker) pieces() error {
+	m.chapter(m.say("Pieces"))
+	t := document.Table{Caption: m.say("Pieces"), Columns: []document.Column{{Title: m.say("Piece"), Weight: 1.3}, {Title: m.say("Wood"), Weight: 2.2}, {Title: m.say("Wall edge"), Weight: 1.3, Right: true}, {Title: m.say("Front edge"), Weight: 1.4, Right: true}, {Title: m.say("Visible front"), Weight: 1.4, Right: true},
+		{Title: m.say("Depth"), Weight: 1.1, Right: true}, {Title: m.say("Ends"), Weight: 1.5, Right: true}, {Title: m.say("Gap at wall"), Weight: 1.1, Right: true}, {Title: m.say("Weight"), Weight: 1.1, Right: true}}}
+	_, front := m.e.Chain()
 	for i := range m.e.Runs {
 		r := &m.e.Runs[i]
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name + ", " + r.Wood + ", " + string(r.Sawn), m.text(r.Piece.WallEdge), m.text(r.Piece.FrontEdge), m.text(r.Depth),
-			r.Piece.StartAngle.Text() + "° / " + r.Piece.EndAngle.Text() + "°",
-			fmt.Sprintf("%.1f · %.1f · %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
-			r.GapAtWall().TextAs(m.e.Units, measure.Least), m.mass(r.Piece.Mass)}})
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name, m.woodOf(r), m.text(r.Piece.WallEdge), m.text(r.Piece.FrontEdge), m.text(front[i].Distance(front[i+1])), m.text(r.Depth),
+			m.speech.Number(r.Piece.StartAngle.Text()) + "° / " + m.speech.Number(r.Piece.EndAngle.Text()) + "°", m.least(r.GapAtWall()), m.mass(r.Piece.Mass)}})
 	}
-	m.add(t)
+	m.add(t, document.Text{Tone: document.Fine, Text: m.say("Wall edge and front edge are the piece's own; the visible front is what shows of it in the finished top.")})
 	for i := range m.e.Runs {
 		if r := &m.e.Runs[i]; r.WallJoint.Text != "" {
-			m.add(document.Text{Tone: document.Fine, Text: "Wall of " + r.Name + ": " + r.WallJoint.Text})
+			m.add(document.Text{Tone: document.Fine, Text: m.say("Wall of %s: %s", r.Name, m.told(r.WallJoint.Text))})
 		}
 	}
-}
-
-func (m *maker) toGet() {
-	m.chapter("To get")
-	t := document.Table{Caption: "To get", Columns: []document.Column{{Title: "What", Weight: 4}, {Title: "Need", Weight: 1.4, Right: true}, {Title: "Buy", Weight: 1.4, Right: true}, {Title: "Unit", Weight: 1.3}, {Title: "From", Weight: 1.2}}}
-	for i := range m.e.Bill {
-		l := &m.e.Bill[i]
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{l.Description, l.Need.String(), l.Buy.String(), strings.ReplaceAll(string(l.Unit), "_", " "), l.Supplier}})
-	}
-	m.add(t)
-}
-
-func (m *maker) seams() error {
-	width, _ := m.Paper.Room()
-	for i := range m.e.Corners {
-		b, err := seam.New(m.e, i, width, seam.Options{})
-		if err != nil {
-			return fmt.Errorf("seam %d: %w", i+1, err)
-		}
-		m.seam(b)
-	}
-	if len(m.e.Corners) > 0 {
-		m.add(document.Break{})
-	}
+	m.add(document.Notes{Title: m.say("Notes")})
 	return nil
 }
 
-// seam is one seam's sheet: the drawing and the table to mark out by, then cuts, sections and the order of work.
-func (m *maker) seam(b *seam.Bench) {
-	m.add(document.Break{}, document.Heading{Level: 2, Text: b.Title})
-	for _, text := range b.Against {
-		m.add(document.Text{Tone: document.Caution, Text: text})
-	}
-	m.add(document.Text{Text: b.About}, strap("The seam in figures", b.Figures), figure(b.Views))
-	if len(b.Marking.Rows) > 0 {
-		m.add(document.Heading{Level: 3, Text: "Marking out, from the front end"}, marking(&b.Marking))
-		for _, note := range b.Marking.Notes {
-			m.add(document.Text{Tone: document.Fine, Text: note})
-		}
-	}
-	m.add(document.Heading{Level: 3, Text: "Cuts"}, threes(b.Cuts, b.Names[0], b.Names[1]), document.Text{Tone: document.Fine, Text: b.CutNote})
-	m.add(document.Heading{Level: 3, Text: "What the seasons do"}, threes(b.Seasons, "dry", "humid"), document.Text{Tone: document.Fine, Text: b.SeasonNote})
-	if len(b.Kinds) > 0 {
-		m.add(document.Heading{Level: 3, Text: "Sections across the seam, underside up"}, figure(b.Sections), document.Facts{Rows: b.Kinds})
-	}
-	m.add(document.Heading{Level: 3, Text: "Order of work"})
-	t := document.Table{Caption: "Order of work", Columns: []document.Column{{Title: "Step", Weight: 1}, {Title: "How", Weight: 1}}}
-	for _, step := range b.Steps {
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{fmt.Sprintf("%d  %s", step.Number, step.Name), step.Note}})
-	}
-	if len(t.Rows) > 0 {
-		m.add(t)
-	}
-	m.add(document.Text{Tone: document.Fine, Text: b.StepsNote})
-	for _, text := range b.Cautions {
-		m.add(document.Text{Tone: document.Caution, Text: text})
-	}
-	m.add(document.Notes{Title: "Notes"})
-}
-
-func figure(p seam.Picture) document.Figure {
-	return document.Figure{Picture: p.Screen, Phone: p.Phone, Print: p.Print}
-}
-
-// strap is figures under their names, in one row.
-func strap(caption string, figures [][2]string) document.Table {
-	t := document.Table{Caption: caption, Rows: []document.Row{{Strong: true}}}
-	for _, f := range figures {
-		t.Columns = append(t.Columns, document.Column{Title: f[0], Weight: 1})
-		t.Rows[0].Cells = append(t.Rows[0].Cells, f[1])
-	}
-	return t
-}
-
-// marking is the table by which a seam is marked out, with a box to tick for each place.
-func marking(m *seam.Marking) document.Table {
-	t := document.Table{Caption: "Marking out"}
-	for i, head := range m.Heads {
-		c := document.Column{Title: head, Weight: 1.3, Right: true}
-		switch i {
-		case 0:
-			c = document.Column{Title: head, Weight: 0.9}
-		case 1:
-			c = document.Column{Title: head, Weight: 1.6}
-		case len(m.Heads) - 3:
-			c = document.Column{Title: head, Weight: 2}
-		}
-		t.Columns = append(t.Columns, c)
-	}
-	for _, row := range m.Rows {
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: row})
-	}
-	return t
-}
-
-// threes are rows of a name and two figures.
-func threes(rows [][3]string, first, second string) document.Table {
-	t := document.Table{Columns: []document.Column{{Weight: 2}, {Title: first, Weight: 1, Right: true}, {Title: second, Weight: 1, Right: true}}}
-	for _, r := range rows {
-		t.Rows = append(t.Rows, document.Row{Cells: r[:]})
-	}
-	return t
-}
-
-func (m *maker) fixing() {
-	f := &m.e.Fixing
-	if f.Count == 0 {
-		return
-	}
-	m.chapter("Fixing to the base")
-	m.add(document.Text{Text: f.Note})
-}
-
-func (m *maker) work() {
-	m.chapter("Work")
-	t := document.Table{Caption: "Work", Columns: []document.Column{{Title: "Step", Weight: 4.6}, {Title: "Who", Weight: 1.2}, {Title: "Minutes", Weight: 1, Right: true}, {Title: "Wait", Weight: 0.9, Right: true}, {Title: "Day", Weight: 0.6, Right: true}, {Title: "After", Weight: 1, Right: true}}}
-	for i := range m.e.Labour.Steps {
-		s := &m.e.Labour.Steps[i]
-		name := fmt.Sprintf("%d  %s", s.Number, s.Name)
-		if s.Note != "" {
-			name += "\n" + s.Note
-		}
-		who := strings.ReplaceAll(s.Role, "_", " ")
-		if s.Crew > 1 {
-			who = fmt.Sprintf("%d × %s", s.Crew, who)
-		}
-		wait := ""
-		if s.WaitHours > 0 {
-			wait = fmt.Sprintf("%.4g h", s.WaitHours)
-		}
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{name, who, fmt.Sprintf("%.0f", s.Minutes.Expected), wait, fmt.Sprint(s.Day), strings.Trim(strings.ReplaceAll(fmt.Sprint(s.After), " ", ", "), "[]")}})
-	}
-	m.add(t, document.Figure{Picture: days.Draw(&m.e.Labour, "days")})
-}
-
-func (m *maker) notes() {
-	m.chapter("Take care")
-	for _, c := range m.e.Cautions {
-		m.add(document.Text{Tone: document.Caution, Text: c})
-	}
-	m.chapter("What the numbers rest on")
-	var items []string
-	for i := range m.e.Sources {
-		items = append(items, m.e.Sources[i].Title)
-	}
-	m.add(document.List{Items: items})
+// woodOf is a piece's wood and how it is sawn.
+func (m *maker) woodOf(r *estimate.RunResult) string {
+	return m.speech.Name(r.Wood) + ", " + m.say(string(r.Sawn)+"-sawn")
 }

@@ -26,7 +26,7 @@ func TestSheetsAsPages(t *testing.T) {
 		"bar":   {Paper: document.A4, Estimate: drawtest.Make(t, bar), Number: "2026-0012", Revision: 1, Date: "2026-11-03"},
 		"shelf": {Paper: document.Letter, Estimate: drawtest.Make(t, shelf), Date: "2026-11-03"},
 	} {
-		in.Shop = document.Letterhead{Name: "Old Mill Workshop (invented)"}
+		in.Language, in.Shop = "en", document.Letterhead{Name: "Old Mill Workshop (invented)"}
 		d, err := shopsheet.New(in)
 		require.NoError(t, err)
 		page, err := d.HTML()

@@ -22,7 +22,7 @@ import (
 func TestDrawingsSpeakTheLanguagesOfOffers(t *testing.T) {
 	said := regexp.MustCompile(`\b[sS]ay\(("(?:[^"\\]|\\.)*")`)
 	texts := map[string]bool{}
-	for _, pattern := range []string{"../../drawing/pen/*.go", "../../drawing/plan/*.go", "../../drawing/seam/*.go", "../../drawing/season/*.go", "../../drawing/view/*.go", "../../drawing/truesize/*.go", "../../drawing/saw/*.go", "../bench/*.go"} {
+	for _, pattern := range []string{"../../drawing/pen/*.go", "../../drawing/plan/*.go", "../../drawing/seam/*.go", "../../drawing/days/*.go", "../shopsheet/*.go", "../../drawing/season/*.go", "../../drawing/view/*.go", "../../drawing/truesize/*.go", "../../drawing/saw/*.go", "../bench/*.go"} {
 		files, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		for _, file := range files {

@@ -11,6 +11,8 @@ type Speech struct {
 	Words map[string]string
 	Names map[string]string // of woods and finishes, by what the catalogue comes with
 	Comma bool              // decimals are set apart by a comma
+
+	Sentences []Sentence // that answers say, the longest first
 }
 
 // Say says an English text in the language; a text that has no words there stays English.
@@ -51,6 +53,3 @@ func (s Speech) Phrase(text string) string {
 	}
 	return s.Number(figure) + " " + s.Say(unit)
 }
-
-// Told says a sentence of an answer, which comes whole, in the language; one that has no words there stays English.
-func (s Speech) Told(sentence string) string { return s.Say(sentence) }

@@ -48,18 +48,18 @@ func (s *sheet) lists(x, y, w float64) float64 {
 		}
 		y += 3
 	}
-	rows := [][]string{{"run", "wood", "piece, tip to tip × depth", "gap at wall", "weight"}}
+	rows := [][]string{{s.say("run"), s.say("wood"), s.say("piece, tip to tip × depth"), s.say("gap at wall"), s.say("weight")}}
 	shares := []float64{0.2, 0.28, 0.26, 0.13, 0.13}
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		rows = append(rows, []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + strings.ReplaceAll(string(r.Sawn), "_", " ") + " sawn", s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)})
+		rows = append(rows, []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + s.say(string(r.Sawn)+"-sawn"), s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)})
 	}
 	y = s.table(x, y, w, s.say("Pieces"), shares, rows)
 	rows = [][]string{{s.say("corner"), s.say("angle"), s.say("joint")}}
 	for k := range s.est.Corners {
 		row := []string{strconv.Itoa(k + 1), s.degrees(s.est.Corners[k].Angle), s.jointText(k)}
 		if c := s.chosen(k); c != nil {
-			row[2] += ", seam " + s.text(c.Geometry.SeamLength) + " long" + s.swings(k)
+			row[2] += ", " + s.say("seam %s long", s.text(c.Geometry.SeamLength)) + s.swings(k)
 		}
 		rows = append(rows, row)
 	}
@@ -77,14 +77,16 @@ func (s *sheet) lists(x, y, w float64) float64 {
 func (s *sheet) swings(k int) (words string) {
 	for _, r := range s.est.Runs[k : k+2] {
 		if r.Movement.Swing > 0 {
-			words += ", far end of " + r.Name + " swings " + s.least(r.Movement.Swing)
+			words += ", " + s.say("far end of %s swings %s", r.Name, s.least(r.Movement.Swing))
 		}
 	}
 	return words
 }
 
 // least is a least size: rounded up.
-func (s *sheet) least(l measure.Length) string { return l.TextAs(s.est.Units, measure.Least) }
+func (s *sheet) least(l measure.Length) string {
+	return s.o.Speech.Number(l.TextAs(s.est.Units, measure.Least))
+}
 
 // holePlace tells where a cut-out is, from the nearer end of its own piece and from its front edge.
 func (s *sheet) holePlace(h *hole) string {

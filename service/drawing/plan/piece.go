@@ -21,6 +21,7 @@ type PieceSheet struct {
 	Diagonals    [2]string   // from the first corner at the wall to the front at the far end, and the other one
 	VisibleFront string
 	Ends         [2]string // what its ends are, from start to end
+	Free         [2]bool   // and which of them are free
 	Cutouts      []PieceCutout
 	Fixings      []PieceRow
 }
@@ -35,7 +36,9 @@ type PieceCutout struct {
 // PieceRow is a row of base fixings.
 type PieceRow struct {
 	FromFront string
-	FromStart []string // from the piece's tip at its start
+	FromStart []string       // from the piece's tip at its start
+	Play      measure.Length // across the run, at least
+	Fixed     bool           // it has none
 }
 
 // Piece draws run i's piece for paper of a width; see Options.Width and Screen. It returns a NotFound fault when there is no such run.
@@ -506,7 +509,7 @@ func (p *piece) tell() {
 	for n, c := range p.local {
 		p.out.Corners = append(p.out.Corners, [3]string{strconv.Itoa(n + 1), s.text(c.along), s.text(c.front)})
 	}
-	p.out.VisibleFront, p.out.Ends = s.text(r.frontLength), p.ends()
+	p.out.VisibleFront, p.out.Ends, p.out.Free = s.text(r.frontLength), p.ends(), [2]bool{p.index == 0, p.index == len(s.est.Corners)}
 	for i := range p.holes {
 		h := &p.holes[i]
 		wall := depth - h.fromFront - h.depth
@@ -526,7 +529,7 @@ func (p *piece) tell() {
 			continue
 		}
 		for _, row := range f.Rows {
-			one := PieceRow{FromFront: s.text(row.FromFront)}
+			one := PieceRow{FromFront: s.text(row.FromFront), Play: row.SlotLength, Fixed: row.SlotLength == 0}
 			for k := range f.Places {
 				if place := &f.Places[k]; place.FromFront.Near(row.FromFront) {
 					text := s.text(place.Along - r.piece.from)

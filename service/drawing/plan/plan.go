@@ -147,7 +147,7 @@ func (s *sheet) title(x, y, w float64) float64 {
 		y = s.Paragraph(x, y, w, pen.Fit(strings.Join(under, " · "), w, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 0.5
 	}
 	about := s.say("Plan, seen from above, the first run's wall at the top. Lengths in %s.", s.unit())
-	about += " " + s.text(s.est.Made.Thickness) + " thick. Whole top " + s.mass(s.est.Mass) + "."
+	about += " " + s.say("%s thick. Whole top %s.", s.text(s.est.Made.Thickness), s.mass(s.est.Mass))
 	return s.Paragraph(x, y, w, about, pen.Letters{Size: pen.Body}) + 1
 }
 

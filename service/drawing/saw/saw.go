@@ -107,7 +107,7 @@ func (s *Plan) nameOf(i int) string {
 			continue
 		}
 		if nth == 0 {
-			return s.speech.Name(s.est.Bill[k].Description)
+			return s.speech.Told(s.est.Bill[k].Description)
 		}
 		nth--
 	}

@@ -56,7 +56,7 @@ func New(e *estimate.Estimate, corner int, width float64, o Options) (*Bench, er
 		b.Marking.Notes = append(b.Marking.Notes, recesses)
 	}
 	for _, m := range s.kinds() {
-		b.Kinds = append(b.Kinds, [2]string{s.speech.Name(m.part.Name), m.drawn.told(s, m)})
+		b.Kinds = append(b.Kinds, [2]string{s.speech.Told(m.part.Name), m.drawn.told(s, m)})
 	}
 	for i, to := range [][2]*[]byte{{&b.Views.Print, &b.Sections.Print}, {&b.Views.Screen, &b.Sections.Screen}, {&b.Views.Phone, &b.Sections.Phone}} {
 		s.screen, s.narrow = i == 1, i == 2

@@ -37,7 +37,7 @@ func (s *sheet) sections(x, y, w float64) float64 {
 // section draws one under its part's name.
 func (s *sheet) section(x, y, w float64, m *mark) float64 {
 	l := pen.Letters{Size: pen.Body, Bold: true}
-	y = s.Paragraph(x, y, w, pen.Fit(s.speech.Name(m.part.Name), w, l), l) + 1
+	y = s.Paragraph(x, y, w, pen.Fit(s.speech.Told(m.part.Name), w, l), l) + 1
 	return m.drawn.section(s, x, y, w, m)
 }
 

@@ -97,13 +97,13 @@ func (s *sheet) columns(w float64) (out []column, named bool) {
 	}
 	tape, size, slide := 17.0, widest+3.4, 17.0
 	if s.narrow {
-		tape, slide = 16, 15
+		tape, slide = 17, 14
 	}
 	if s.narrow && s.turn > 0 {
 		tape, slide = 14.5, 12.5
-		size = w - 7 - 2*tape - 2*slide
+		size = w - 6.2 - 2*tape - 2*slide
 	}
-	out = []column{{7, s.say("No."), pen.Left}}
+	out = []column{{6.2, s.say("No."), pen.Left}}
 	heads := s.heads(false)
 	for i, head := range heads {
 		c := column{slide, head, pen.Right}

@@ -1,0 +1,81 @@
+package shopsheet
+
+import (
+	"math"
+	"strconv"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/document"
+	"seamwright/service/estimate"
+	"seamwright/service/measure"
+)
+
+// other is what a unit of sale is in the other system.
+type other struct {
+	in     measure.System // the system that has no use for the unit of sale
+	name   string
+	factor float64
+}
+
+// others: a board foot is 144 in³ of nominal size and a US fluid ounce 231/128 in³ (NIST Handbook 44, Appendix C); an inch is 25.4 mm.
+var others = map[catalogue.Unit]other{
+	catalogue.BoardFoot: {measure.Millimetres, "m³", 144 * 0.0254 * 0.0254 * 0.0254},
+	catalogue.Litre:     {measure.Inches, "fl oz", 128.0 / 231 / (0.254 * 0.254 * 0.254)},
+	catalogue.Metre:     {measure.Inches, "ft", 1 / 0.3048},
+}
+
+// toGet is what to buy: what is needed in the job's units, and what is bought as it is sold.
+func (m *maker) toGet() error {
+	m.chapter(m.say("To get"))
+	t := document.Table{Caption: m.say("To get"), Columns: []document.Column{{Title: m.say("What"), Weight: 4}, {Title: m.say("Need"), Weight: 1.7, Right: true}, {Title: m.say("Buy"), Weight: 2.2, Right: true}}}
+	suppliers := map[string]bool{}
+	for i := range m.e.Bill {
+		suppliers[m.e.Bill[i].Supplier] = true
+	}
+	if len(suppliers) > 1 {
+		t.Columns = append(t.Columns, document.Column{Title: m.say("From"), Weight: 1.3})
+	}
+	for i := range m.e.Bill {
+		l := &m.e.Bill[i]
+		row := document.Row{Tick: true, Cells: []string{m.told(l.Description), m.need(l), m.buy(l)}}
+		if len(suppliers) > 1 {
+			row.Cells = append(row.Cells, l.Supplier)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	m.add(t)
+	if len(m.e.Corners) > 0 { // seams begin pages of their own
+		m.add(document.Notes{Title: m.say("Notes")})
+	}
+	return nil
+}
+
+// need is how much of a line is needed: rounded up, as it is a least size.
+func (m *maker) need(l *estimate.BillLine) string {
+	if o, known := others[l.Unit]; known && o.in == m.e.Units {
+		places := 1.0
+		if o.factor < 1 {
+			places = 3
+		}
+		scale := math.Pow(10, places)
+		return m.speech.Number(strconv.FormatFloat(math.Ceil(l.Need.Float()*o.factor*scale-1e-9)/scale, 'f', -1, 64)) + " " + m.say(o.name)
+	}
+	return m.speech.Number(l.Need.String()) + m.unit(l.Unit)
+}
+
+// buy is what is bought of it: so many packs of a size, or so much, in the unit in which it is sold.
+func (m *maker) buy(l *estimate.BillLine) string {
+	if l.Packs > 0 {
+		return strconv.Itoa(l.Packs) + " × " + m.speech.Number(l.PackSize.String()) + m.unit(l.Unit)
+	}
+	return m.speech.Number(l.Buy.String()) + m.unit(l.Unit)
+}
+
+// unit follows a quantity; pieces have none.
+func (m *maker) unit(u catalogue.Unit) string {
+	words := map[catalogue.Unit]string{catalogue.BoardFoot: "board feet", catalogue.Litre: "l", catalogue.Metre: "m"}
+	if word, known := words[u]; known {
+		return " " + m.say(word)
+	}
+	return ""
+}
