@@ -10,6 +10,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/fault"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -117,7 +118,7 @@ func TestNoPairOfJointsIsBetterThanTheOneChosen(t *testing.T) {
 // more than a few points: the search is bounded and gives no proof.
 func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 	t.Parallel()
-	const few = 3
+	const few = 2
 	cat := storetest.Demo(t)
 	draw := rand.New(rand.NewPCG(1, 2))
 	for range 12 {
@@ -146,6 +147,29 @@ func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A joint that makes a piece longer than any board is excluded, with the numbers, and another one is taken. A top that no joint makes
+// short enough is refused for its length.
+func TestAJointWhosePiecesNoBoardMakesIsExcluded(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := corner(edged(estimate.Square, 0))
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 191 * in, Depth: 25 * in}, {Name: "B", Length: 60 * in, Depth: 25 * in}} // boards end at 16 ft, 192 in
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.Equal(t, plan.Joint{Kind: plan.Butt, Through: plan.Second}, e.Corners[0].Chosen)
+	miter := candidate(&e.Corners[0], plan.Miter, plan.NoSide)
+	require.False(t, miter.Feasible)
+	require.Contains(t, miter.Findings[0].Text, "Run A needs staves of 16' 3")
+
+	o.Top.Corners[0].Joint = estimate.WishMiter
+	_, err = estimate.Make(o, cat)
+	require.Contains(t, fault.All(err)[0].Fix, "a butt with run B through")
+
+	o.Top.Corners[0].Joint, o.Top.Runs[0].Length = estimate.AutoJoint, 230*in
+	_, err = estimate.Make(o, cat)
+	require.Equal(t, "/top/runs/0/length", fault.All(err)[0].Pointer)
 }
 
 // total are the chosen joints' points but for those about cost.

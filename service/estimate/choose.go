@@ -38,8 +38,9 @@ type rivals struct {
 }
 
 // chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for both: the
-// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge; the chain with the best total
-// is taken. Of two equal ones the cheaper, then the one found earlier; as the corners are gone through from the same physical end
+// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge. Of several corners the chain that
+// looks best by what each corner is worth by itself is taken first; from there each is chosen with the others as they are, until nothing
+// changes. Of two equal ones the cheaper, then the one found earlier; as the corners are gone through from the same physical end
 // whichever way the chain was given, the answer does not depend on that.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
@@ -47,25 +48,7 @@ func (w *work) chooseCorners() (*chosen, error) {
 		w.chooser = hardware.NewChooser(w.cat)
 	}
 	w.fromEnd = w.endFirst()
-	shared := make([]hardware.Hold, n+1)
-	for i := range shared {
-		if shared[i] = w.order.Top.Fixing.FixedLine; shared[i] == hardware.HoldAuto {
-			shared[i] = hardware.HoldFront
-		}
-	}
-	best, err := w.chooseChain(shared)
-	free := w.freeLines()
-	for set := 1; set < 1<<len(free); set++ { // bit i: the i-th of those runs is held at its back
-		lines := slices.Clone(shared)
-		for i, run := range free {
-			if set>>i&1 == 1 {
-				lines[run] = hardware.HoldBack
-			}
-		}
-		if c, e := w.chooseChain(lines); e == nil {
-			best, err = w.betterOf(c, best), nil
-		}
-	}
+	best, err := w.chooseChain()
 	if err != nil {
 		return nil, err
 	}
@@ -73,64 +56,59 @@ func (w *work) chooseCorners() (*chosen, error) {
 	return best, nil
 }
 
-// freeLines are the runs between two corners that may be held at their back, in the order of the chain: those beside a reflex corner, if the
-// caller leaves the line open.
-func (w *work) freeLines() (runs []int) {
-	if w.order.Top.Fixing.FixedLine != hardware.HoldAuto {
-		return nil
+// chooseChain chooses the corners from the best sketch. Where none of the sketches can be made, from one way at all corners after the
+// other, with the runs that may be held at their back held there or not.
+func (w *work) chooseChain() (*chosen, error) {
+	lines := w.frontLines()
+	if len(w.corners) < 2 {
+		return w.chooseWith(lines, nil, false)
 	}
-	for step := 1; step < len(w.corners); step++ {
-		i := w.corner(step-1) + 1 // the run behind the corner in the order of the chain
-		if w.fromEnd {
-			i--
-		}
-		if w.corners[i-1].angle > 180*measure.Degree || w.corners[i].angle > 180*measure.Degree {
-			runs = append(runs, i)
+	if s := w.sketchChain(lines); s != nil {
+		if c, err := w.chooseWith(s.lines, s.joints, true); err == nil {
+			return c, nil
 		}
 	}
-	return runs
+	c, refused := w.chooseWith(lines, nil, false) // what it takes exception to is told from the plainest beginning
+	if refused == nil {
+		return c, nil
+	}
+	for _, lines := range [...][]hardware.Hold{lines, w.backLines(lines)} {
+		for a := range ways {
+			if c, err := w.chooseWith(lines, slices.Repeat([]plan.Joint{w.way(a)}, len(w.corners)), false); err == nil {
+				return c, nil
+			}
+		}
+	}
+	return nil, refused
 }
 
-// chooseChain chooses with the fixed lines of the runs between two corners settled. Of two corners every pair of joints is reckoned, so
-// that the best total is found. Of more each is chosen with the others as they are, until nothing changes, from as many beginnings as
-// there are ways to make a corner: the same way at all of them.
-func (w *work) chooseChain(shared []hardware.Hold) (best *chosen, err error) {
-	n := len(w.corners)
-	if n < 2 {
-		return w.chooseWith(shared, nil, false)
-	}
-	joints := make([]plan.Joint, n)
-	for a := range ways {
-		for b := range ways {
-			for k := range joints {
-				joints[k] = w.way(a)
-			}
-			joints[w.corner(n-1)] = w.way(b)
-			if n > 2 && a != b || !w.mayBegin(joints) {
-				continue
-			}
-			reckon := w.reckonChain
-			if n > 2 {
-				reckon = w.chooseFrom
-			}
-			if c, e := reckon(shared, joints); e == nil && c != nil {
-				best = w.betterOf(c, best)
-			}
+// backLines are lines with the runs that may be held at their back held there.
+func (w *work) backLines(lines []hardware.Hold) []hardware.Hold {
+	back := slices.Clone(lines)
+	for i := range back {
+		if w.mayBeBack(i) {
+			back[i] = hardware.HoldBack
 		}
 	}
-	if best == nil {
-		return w.chooseWith(shared, nil, false) // what it takes exception to is told from the plainest beginning
-	}
-	if n == 2 {
-		w.forget(best)
-		return w.chooseWith(shared, best.joints, true)
-	}
-	return best, nil
+	return back
 }
 
-// chooseFrom is chooseWith from given joints, which need not stay.
-func (w *work) chooseFrom(shared []hardware.Hold, begin []plan.Joint) (*chosen, error) {
-	return w.chooseWith(shared, begin, false)
+// frontLines are the fixed lines that a chain begins with: the caller's, or every run's front.
+func (w *work) frontLines() []hardware.Hold {
+	shared := make([]hardware.Hold, len(w.corners)+1)
+	for i := range shared {
+		if shared[i] = w.order.Top.Fixing.FixedLine; shared[i] == hardware.HoldAuto {
+			shared[i] = hardware.HoldFront
+		}
+	}
+	return shared
+}
+
+// mayBeBack reports whether run i between two corners may be held at its back: it is beside a reflex corner, and the caller leaves the line
+// open.
+func (w *work) mayBeBack(i int) bool {
+	return w.order.Top.Fixing.FixedLine == hardware.HoldAuto && i > 0 && i < len(w.corners) &&
+		(w.corners[i-1].angle > 180*measure.Degree || w.corners[i].angle > 180*measure.Degree)
 }
 
 // betterOf keeps the better one of two chains, the other of which may be nil, and gives the candidates of the other back.
@@ -157,48 +135,6 @@ func (c *chosen) at(k int) []*option {
 		return c.rivals[k].options
 	}
 	return c.options[k : k+1]
-}
-
-// reckonChain reckons a chain with its joints given, at each corner with the better kind of pull parts; nil when one of them is excluded.
-func (w *work) reckonChain(shared []hardware.Hold, joints []plan.Joint) (*chosen, error) {
-	n := len(joints)
-	c := &chosen{options: make([]*option, n), joints: slices.Clone(joints), shared: shared}
-	if err := w.start(c, joints); err != nil {
-		return nil, err
-	}
-	for step := range n {
-		k := w.corner(step)
-		var store [2]*option
-		options, err := w.tryPulls(k, joints[k], c, store[:0])
-		if err != nil {
-			return nil, err
-		}
-		if _, err = w.costOptions(c, k, options); err != nil {
-			return nil, err
-		}
-		w.rivals = append(w.rivals[:0], options...)
-		before := c.options[k]
-		c.options[k] = bestPulls(options, nil)[0]
-		w.tried.giveBack(append(w.rivals, before), c.options[k:k+1])
-		if !c.options[k].Feasible {
-			w.forget(c)
-			return nil, nil
-		}
-		c.whole = c.options[k].Cost
-	}
-	return c, nil
-}
-
-// mayBegin reports whether a chain of joints can be laid out and is none that the caller has ruled out.
-func (w *work) mayBegin(joints []plan.Joint) bool {
-	for k := range joints {
-		if !w.wished(k, joints[k]) {
-			return false
-		}
-	}
-	w.joints = append(w.joints[:0], joints...)
-	_, err := w.layouts.lay(w)
-	return err == nil
 }
 
 // better reports whether a chosen chain beats another: by its total, then by its cost.

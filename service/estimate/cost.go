@@ -1,20 +1,31 @@
 package estimate
 
 import (
+	"errors"
 	"strings"
 
 	"seamwright/service/joint"
 	"seamwright/service/money"
 )
 
-// costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the least.
+// costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the least. A candidate
+// whose pieces no wood makes is none; where that leaves none at all, it is what the top is refused for.
 func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amount, err error) {
 	any := false
+	var short error
 	for _, o := range options {
 		if !o.Feasible {
 			continue
 		}
-		if err := w.costOption(c, k, o); err != nil {
+		err := w.costOption(c, k, o)
+		if errors.As(err, new(noWood)) {
+			o.Feasible, o.facts.NoWood = false, sentence(err)
+			if short == nil {
+				short = err
+			}
+			continue
+		}
+		if err != nil {
 			return least, err
 		}
 		if !any || o.Cost.Cmp(least) < 0 {
@@ -25,6 +36,9 @@ func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amo
 		if o.Feasible {
 			o.Score += joint.CostPoints(w.set, o.Cost.Float(), least.Float())
 		}
+	}
+	if !any && short != nil {
+		return least, short
 	}
 	return least, nil
 }

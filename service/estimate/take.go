@@ -88,7 +88,7 @@ func (t *takeOff) buy(w *work, from, to int, full *bought) (err error) {
 
 // takeWood cuts the blanks from boards or panels, stock by stock.
 func (t *takeOff) takeWood(w *work, full *bought) error {
-	if full == nil {
+	if full == nil && !w.sketching {
 		if amount, known := w.wood.find(t.blanks); known {
 			t.costs.Materials = amount
 			return nil
@@ -111,7 +111,9 @@ func (t *takeOff) takeWood(w *work, full *bought) error {
 		}
 		t.costs.Materials = t.costs.Materials.Plus(amount)
 	}
-	w.wood.note(t.blanks, t.costs.Materials)
+	if !w.sketching {
+		w.wood.note(t.blanks, t.costs.Materials)
+	}
 	return nil
 }
 
@@ -121,6 +123,8 @@ func (w *work) cut(i int, slabs []takeoff.Slab, full *bought) (money.Amount, err
 	switch {
 	case panels != nil && full == nil:
 		return panels.Cost(slabs, w.set)
+	case w.sketching:
+		return stock.Used(slabs, w.set)
 	case full == nil:
 		return stock.Cost(slabs, w.set, w.set.Charge)
 	case panels != nil:
@@ -160,11 +164,16 @@ func (w *work) firstOfStock(i int) int {
 	return i
 }
 
+// noWood is the refusal of a top whose pieces no wood on sale makes.
+type noWood struct{ error }
+
+func (e noWood) Unwrap() error { return e.error }
+
 func (w *work) cutFault(i int, err error) error {
 	for _, f := range fault.All(err) {
 		f.Pointer = fmt.Sprintf("/top/runs/%d/length", i)
 	}
-	return err
+	return noWood{err}
 }
 
 // job is what the top needs of the people who make it.

@@ -41,8 +41,10 @@ type work struct {
 
 	conditioning Conditioning
 
-	fromEnd bool           // the corners are gone through from the chain's end
-	reach   measure.Length // of the furthest-reaching part on sale; 0 until it is asked for
+	sketching bool           // wood costs what its size does; no boards are chosen for it
+	usual     float64        // what the first top that was sketched costs; 0: none yet
+	fromEnd   bool           // the corners are gone through from the chain's end
+	reach     measure.Length // of the furthest-reaching part on sale; 0 until it is asked for
 
 	assumptions []Assumption
 	warnings    []Warning

@@ -18,6 +18,7 @@ type Facts struct {
 	Stopping string // name of the stopping run; empty for a miter
 
 	NoLayout      string         // why the pieces cannot be laid out so; empty: they can
+	NoWood        string         // why no wood on sale makes the pieces; empty: it does, or is not asked for yet
 	CutoutTooNear string         // why a cut-out forbids the seam; empty: none does
 	ProfileName   string         // such as "roundover"
 	ProfileSize   measure.Length // how deep the profile reaches in from the front edge

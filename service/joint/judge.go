@@ -9,7 +9,7 @@ import (
 
 // rules are applied in this order; each says at most one thing. A new rule is added here.
 var rules = [...]func(*Facts) (Finding, bool){
-	judgeLayout, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite, judgeThickness, judgeLook,
+	judgeLayout, judgeWood, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite, judgeThickness, judgeLook,
 }
 
 // MostFindings is how many findings one candidate may have, the one about cost with them.

@@ -84,6 +84,7 @@ func TestRules(t *testing.T) {
 		"an angled full-width cut is harder":                   {mitred, Cutting, Against, -1, "up to 45° off square"},
 		"a turning cut is hardest":                             {masons, Cutting, Against, -1, "turns"},
 		"pieces that cannot be laid out exclude":               {func(f *Facts) { f.NoLayout = "too short" }, Cutting, Excludes, 0, "too short"},
+		"pieces that no wood is long enough for exclude":       {func(f *Facts) { f.NoWood = "longer than any board" }, Cutting, Excludes, 0, "longer than any board"},
 		"screws wear out on site":                              {func(f *Facts) { f.Apart = true }, Site, Against, -1, "lose their grip"},
 		"bolts come apart on site":                             {both(mitred, func(f *Facts) { f.Apart, f.ByCustomer = true, true }), Site, For, 1, "the customer"},
 		"a top too thin for any part excludes":                 {func(f *Facts) { f.Hardware = &hardware.Plan{Short: hardware.ShortThickness, Reason: "too thin"} }, Thickness, Excludes, 0, "too thin"},

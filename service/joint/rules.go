@@ -25,6 +25,11 @@ func judgeLayout(f *Facts) (Finding, bool) {
 	return excluded(Cutting, f.NoLayout), f.NoLayout != ""
 }
 
+// judgeWood excludes a joint whose pieces are longer than any wood on sale.
+func judgeWood(f *Facts) (Finding, bool) {
+	return excluded(Cutting, f.NoWood), f.NoWood != ""
+}
+
 // judgeEdge: a moulded edge leaves a notch at the inner corner of a plain butt, the deeper the worse, and meets itself in a miter. At
 // an outer corner a butt turns it on the through run's end grain. An edge that is no more than eased says nothing, but that a mason's
 // miter has nothing to carry round.

@@ -39,6 +39,7 @@ func drawFacts(t *rapid.T, base *Facts) Facts {
 	f.NeededGap, f.Swing = length("gap", 0, 20), length("swing", 0, 9)
 	f.FirstTime, f.Seasoned, f.Tool.Guided, f.Tool.Stops = yes("first"), yes("seasoned"), yes("guided"), yes("stops")
 	f.NoLayout = rapid.SampledFrom([]string{"", "", "", "too short"}).Draw(t, "layout")
+	f.NoWood = rapid.SampledFrom([]string{"", "", "", "too long"}).Draw(t, "wood")
 	f.CutoutTooNear = rapid.SampledFrom([]string{"", "", "", "sink too near"}).Draw(t, "cut-out")
 	f.Hardware = &hardware.Plan{Feasible: yes("fits"), Short: rapid.SampledFrom([]hardware.Shortage{hardware.ShortNothing, hardware.ShortMovement, hardware.ShortRoom, hardware.ShortThickness}).Draw(t, "short"), Reason: "It does not fit.",
 		Pull: hardware.Pull{Capacity: measure.Force(length("capacity", 0, 9000)), MomentForce: measure.Force(length("moment", 1, 9000)),

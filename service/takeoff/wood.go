@@ -198,12 +198,30 @@ func (s *Stock) Cost(slabs []Slab, settings *catalogue.Settings, charge string) 
 	return s.charged(&w, &k.buying, charge), nil
 }
 
+// Used is what the wood of the slabs costs by the grade's yield, whatever boards it comes from: near Cost, and found at once. It refuses
+// what Cost refuses, staves that are longer than any board.
+func (s *Stock) Used(slabs []Slab, settings *catalogue.Settings) (money.Amount, error) {
+	var w WoodPlan
+	s.measure(slabs, settings, &w)
+	l := s.Material.Lumber
+	for _, d := range s.demands {
+		if d.Length > slices.Max(l.StockLengths) {
+			return money.Zero, tooLong(nil, slabs, l)
+		}
+	}
+	return s.used(&w), nil
+}
+
 // charged is what the customer pays for: the boards bought, or the wood that the grade's yield says is used.
 func (s *Stock) charged(w *WoodPlan, b *buying, charge string) money.Amount {
 	if charge == ByUse {
-		return s.Price.Amount.Times(money.RoundQuantity(w.YieldBoardFeet, 2)).Round(2)
+		return s.used(w)
 	}
 	return b.cost.Round(2)
+}
+
+func (s *Stock) used(w *WoodPlan) money.Amount {
+	return s.Price.Amount.Times(money.RoundQuantity(w.YieldBoardFeet, 2)).Round(2)
 }
 
 // price sets what the purchase costs and what is known of cheaper ones.
@@ -238,6 +256,16 @@ type buying struct {
 
 // solve completes the blanks, finds the purchase and counts its boards.
 func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (*solution, error) {
+	s.measure(slabs, settings, w)
+	k, err := s.find(w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
+	if err != nil {
+		return nil, s.tooLong(err, slabs)
+	}
+	return k, nil
+}
+
+// measure completes the blanks and adds them up: the staves that are asked for, and the board feet.
+func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) {
 	l := s.Material.Lumber
 	var widest measure.Length
 	s.demands = s.demands[:0]
@@ -251,11 +279,6 @@ func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (
 	w.StripsPerBoard = StripsPerBoard(s.width, widest, settings.Kerf)
 	w.BoardWidth, w.StripWidth, w.Kerf = s.width, widest, settings.Kerf
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
-	k, err := s.find(w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
-	if err != nil {
-		return nil, s.tooLong(err, slabs)
-	}
-	return k, nil
 }
 
 // find finds what to buy for the demands and how to cut it, or takes what was found before: the chosen top is reckoned twice, and so are
