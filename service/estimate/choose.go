@@ -5,7 +5,6 @@ import (
 
 	"seamwright/service/fault"
 	"seamwright/service/hardware"
-	"seamwright/service/joint"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
@@ -38,10 +37,9 @@ type rivals struct {
 }
 
 // chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for both: the
-// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge. Of several corners the chain that
-// looks best by what each corner is worth by itself is taken first; from there each is chosen with the others as they are, until nothing
-// changes. Of two equal ones the cheaper, then the one found earlier; as the corners are gone through from the same physical end
-// whichever way the chain was given, the answer does not depend on that.
+// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge. Of several corners the joints and
+// lines are those of the best sketch. Of two equal ones the cheaper, then the one found earlier; as the corners are gone through from the same
+// physical end whichever way the chain was given, the answer does not depend on that.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
 	if n > 0 && w.chooser == nil {
@@ -56,52 +54,28 @@ func (w *work) chooseCorners() (*chosen, error) {
 	return best, nil
 }
 
-// chooseChain chooses the corners from the best sketch. Where none of the sketches can be made, from one way at all corners after the
-// other, with the runs that may be held at their back held there or not.
+// chooseChain chooses the corners from the best sketch, or from the plainest beginning, from which is also told what the top is refused for.
 func (w *work) chooseChain() (*chosen, error) {
 	lines := w.frontLines()
-	if len(w.corners) < 2 {
-		return w.chooseWith(lines, nil, false)
-	}
-	if s := w.sketchChain(lines); s != nil {
-		if c, err := w.chooseWith(s.lines, s.joints, true); err == nil {
-			return c, nil
-		}
-	}
-	c, refused := w.chooseWith(lines, nil, false) // what it takes exception to is told from the plainest beginning
-	if refused == nil {
-		return c, nil
-	}
-	for _, lines := range [...][]hardware.Hold{lines, w.backLines(lines)} {
-		for a := range ways {
-			if c, err := w.chooseWith(lines, slices.Repeat([]plan.Joint{w.way(a)}, len(w.corners)), false); err == nil {
+	if len(w.corners) > 1 {
+		if s := w.sketchChain(lines); s != nil {
+			if c, err := w.chooseWith(s.lines, s.joints, true); err == nil {
 				return c, nil
 			}
 		}
 	}
-	return nil, refused
-}
-
-// backLines are lines with the runs that may be held at their back held there.
-func (w *work) backLines(lines []hardware.Hold) []hardware.Hold {
-	back := slices.Clone(lines)
-	for i := range back {
-		if w.mayBeBack(i) {
-			back[i] = hardware.HoldBack
-		}
-	}
-	return back
+	return w.chooseWith(lines, nil, false)
 }
 
 // frontLines are the fixed lines that a chain begins with: the caller's, or every run's front.
 func (w *work) frontLines() []hardware.Hold {
-	shared := make([]hardware.Hold, len(w.corners)+1)
-	for i := range shared {
-		if shared[i] = w.order.Top.Fixing.FixedLine; shared[i] == hardware.HoldAuto {
-			shared[i] = hardware.HoldFront
+	lines := make([]hardware.Hold, len(w.corners)+1)
+	for i := range lines {
+		if lines[i] = w.order.Top.Fixing.FixedLine; lines[i] == hardware.HoldAuto {
+			lines[i] = hardware.HoldFront
 		}
 	}
-	return shared
+	return lines
 }
 
 // mayBeBack reports whether run i between two corners may be held at its back: it is beside a reflex corner, and the caller leaves the line
@@ -109,17 +83,6 @@ func (w *work) frontLines() []hardware.Hold {
 func (w *work) mayBeBack(i int) bool {
 	return w.order.Top.Fixing.FixedLine == hardware.HoldAuto && i > 0 && i < len(w.corners) &&
 		(w.corners[i-1].angle > 180*measure.Degree || w.corners[i].angle > 180*measure.Degree)
-}
-
-// betterOf keeps the better one of two chains, the other of which may be nil, and gives the candidates of the other back.
-func (w *work) betterOf(c, other *chosen) *chosen {
-	if other != nil && !w.better(c, other) {
-		c, other = other, c
-	}
-	if other != nil {
-		w.forget(other)
-	}
-	return c
 }
 
 // forget gives the candidates of a chain back.
@@ -137,28 +100,6 @@ func (c *chosen) at(k int) []*option {
 	return c.options[k : k+1]
 }
 
-// better reports whether a chosen chain beats another: by its total, then by its cost.
-func (w *work) better(c, other *chosen) bool {
-	a, b := c.cost(), other.cost()
-	least := a
-	if b.Cmp(a) < 0 {
-		least = b
-	}
-	total, rival := c.points()+joint.CostPoints(w.set, a.Float(), least.Float()), other.points()+joint.CostPoints(w.set, b.Float(), least.Float())
-	return total > rival || total == rival && a.Cmp(b) < 0
-}
-
-// points are the chosen joints' findings together, but for those about cost: what the whole costs is one sum for the chain.
-func (c *chosen) points() (sum int) {
-	for _, o := range c.options {
-		sum += o.points
-	}
-	return sum
-}
-
-// cost is what the whole top costs, as last reckoned.
-func (c *chosen) cost() money.Amount { return c.whole }
-
 // chooseWith chooses with the fixed lines of the runs between two corners settled. Each corner is judged with the others as chosen so
 // far, until nothing changes. It begins with the joints given, nil: with miters; with keep it stays with them.
 func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool) (*chosen, error) {
@@ -167,21 +108,19 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 	if err := w.start(c, begin); err != nil {
 		return nil, err
 	}
-	for round := range mostRounds {
-		changed := false
+	settled := 0 // corners that were chosen, one after the other, with all others as they are now
+	for round := 0; round < mostRounds && settled < n; round++ {
 		var wrong fault.List
-		for step := range n {
-			k := w.corner(step)
-			otherwise, err := w.chooseCorner(c, k, keep || round >= freeRounds, round >= freeRounds)
+		for step := 0; step < n && settled < n; step++ {
+			otherwise, err := w.chooseCorner(c, w.corner(step), keep || round >= freeRounds, round >= freeRounds)
 			addOnce(&wrong, err)
-			changed = changed || otherwise
+			if settled++; otherwise {
+				settled = 1
+			}
 		}
 		if err := wrong.Err(); err != nil {
 			w.forget(c)
 			return nil, err // what is wrong at one corner does not hide what is wrong at another
-		}
-		if !changed || n == 1 {
-			break
 		}
 	}
 	if n > 0 {

@@ -8,53 +8,38 @@ import (
 	"seamwright/service/plan"
 )
 
-// sketch is a chain as it looks by what each of its corners is worth by itself.
+// sketch is a chain of joints and fixed lines, seen at little cost: wood costs what its size does, and no boards are chosen for it.
 type sketch struct {
-	lines  []hardware.Hold // of each run
 	joints []plan.Joint
+	lines  []hardware.Hold // of each run
 	points float64
 }
 
-// How many beginnings are kept at a corner for each line behind it, and how many whole chains are held against each other.
+// How many beginnings of chains are kept at a corner for each end, and how many whole chains are held against each other.
 const (
-	mostBeginnings = 6 // of two corners all pairs of ways
+	mostBeginnings = 8
 	mostSketches   = 8
 )
 
-// worth is what one way to make a corner adds to the points of a chain.
-type worth struct {
-	joint         plan.Joint
-	before, after hardware.Hold // lines of its two runs in the order of the search; HoldAuto: an end run's, which is its own
-	points        float64
-}
-
-// partial is a beginning of a chain, corner by corner.
-type partial struct {
-	ways   []worth
-	points float64
-}
-
-// line is that of the run that comes next.
-func (p *partial) line() hardware.Hold {
-	if len(p.ways) == 0 {
-		return hardware.HoldAuto
-	}
-	return p.ways[len(p.ways)-1].after
-}
-
-// sketchChain returns the best chain of joints and lines as far as can be seen at little cost, nil when none is found. Each corner is
-// weighed with one joint at all others, wood at what its size costs. The worths then add up, and the best chains are found from corner to
-// corner (dynamic programming over the line of the run between them). What a corner is worth depends a little on its neighbours, too, by
-// the lengths of the pieces; so the best few are reckoned as they are.
-func (w *work) sketchChain(shared []hardware.Hold) (best *sketch) {
+// sketchChain returns the best chain as far as can be seen at little cost, nil when none is found. Each corner is weighed by itself, with
+// one joint at all others. The worths then add up, and the best chains are found from corner to corner (dynamic programming over the run
+// between them). What a corner is worth depends a little on its neighbours, too, by the lengths of the pieces; so the best few chains are
+// reckoned as they are.
+func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 	w.sketching = true
 	defer func() { w.sketching = false }()
 	for a := range ways {
-		others := slices.Repeat([]plan.Joint{w.way(a)}, len(w.corners))
-		chains := w.sketchBeside(others, shared)
-		for i := range chains {
-			if s := &chains[i]; w.reckon(s) && (best == nil || s.points > best.points) {
-				best = s
+		found := 0
+		for _, p := range w.chainsBeside(w.way(a), lines) {
+			s := w.sketchOf(&p, lines)
+			if !w.reckon(&s) {
+				continue
+			}
+			if best == nil || s.points > best.points {
+				best = &s
+			}
+			if found++; found == mostSketches {
+				break
 			}
 		}
 		if best != nil {
@@ -64,22 +49,87 @@ func (w *work) sketchChain(shared []hardware.Hold) (best *sketch) {
 	return nil
 }
 
-// sketchBeside lists the best chains if each corner is worth what it is with given joints at the others, the best first.
-func (w *work) sketchBeside(others []plan.Joint, shared []hardware.Hold) (found []sketch) {
-	c := w.chain(others, shared)
-	if c == nil {
+// partial is a beginning of a chain, corner by corner.
+type partial struct {
+	ways   []worth
+	points float64
+}
+
+// end is what the rest of a chain depends on: the run that comes next, by its line, and whether its piece stops at the corner, which makes it
+// shorter.
+type end struct {
+	line  hardware.Hold
+	stops bool
+}
+
+func (p *partial) end() end {
+	if len(p.ways) == 0 {
+		return end{}
+	}
+	behind := &p.ways[len(p.ways)-1].behind
+	return end{behind.line, behind.stops}
+}
+
+// chainsBeside lists the best chains, the best first, as if each corner were worth what it is with one joint at all others.
+func (w *work) chainsBeside(other plan.Joint, lines []hardware.Hold) []partial {
+	base := w.chain(slices.Repeat([]plan.Joint{other}, len(w.corners)), lines)
+	if base == nil {
 		return nil
 	}
-	begin := []partial{{}}
+	defer w.forget(base)
+	list := []partial{{}}
 	for step := range w.corners {
-		begin = extend(begin, w.weigh(c, w.corner(step)))
+		list = w.extend(list, w.weigh(base, w.corner(step)), base)
 	}
-	w.forget(c)
-	slices.SortStableFunc(begin, func(a, b partial) int { return cmp.Compare(b.points, a.points) })
-	for i := range begin[:min(len(begin), mostSketches)] {
-		found = append(found, w.sketch(&begin[i], shared))
+	slices.SortStableFunc(list, func(a, b partial) int { return cmp.Compare(b.points, a.points) })
+	return list
+}
+
+// extend adds a corner to every beginning that ends as it begins, where there is wood long enough for the run between, and keeps the best
+// few for each end.
+func (w *work) extend(list []partial, ways []worth, base *chosen) (longer []partial) {
+	for i := range list {
+		p := &list[i]
+		for k := range ways {
+			v := &ways[k]
+			if v.before.line == p.end().line && w.spareBetween(p, v, base) >= 0 {
+				longer = append(longer, partial{append(slices.Clip(p.ways), *v), p.points + v.points})
+			}
+		}
 	}
-	return found
+	slices.SortStableFunc(longer, func(a, b partial) int { return cmp.Compare(b.points, a.points) })
+	kept := longer[:0]
+	count := map[end]int{}
+	for i := range longer {
+		if e := longer[i].end(); count[e] < mostBeginnings {
+			count[e]++
+			kept = append(kept, longer[i])
+		}
+	}
+	return kept
+}
+
+// spareBetween is by how much the piece of the run between a beginning and a corner could be longer for the longest wood. What each of its
+// ends adds to its length does not depend on the other.
+func (w *work) spareBetween(p *partial, v *worth, base *chosen) float64 {
+	if len(p.ways) == 0 {
+		return float64(v.before.spare)
+	}
+	behind := &p.ways[len(p.ways)-1].behind
+	return float64(behind.spare + v.before.spare - w.spare(v.before.run, base.layout))
+}
+
+// sketchOf is a whole chain in the order of the runs.
+func (w *work) sketchOf(p *partial, lines []hardware.Hold) sketch {
+	s := sketch{joints: make([]plan.Joint, len(p.ways)), lines: slices.Clone(lines)}
+	for step := range p.ways {
+		v := &p.ways[step]
+		s.joints[w.corner(step)] = v.joint
+		if v.behind.line != hardware.HoldAuto {
+			s.lines[v.behind.run] = v.behind.line
+		}
+	}
+	return s
 }
 
 // chain is a chain with its joints and lines given, each corner with the first kind of pull parts; nil when it cannot be laid out.
@@ -99,6 +149,11 @@ func (w *work) reckon(s *sketch) bool {
 		return false
 	}
 	defer w.forget(c)
+	for i := range w.runs {
+		if w.spare(i, c.layout) < 0 {
+			return false
+		}
+	}
 	s.points = 0
 	for _, o := range c.options {
 		if !o.Feasible {
@@ -110,96 +165,6 @@ func (w *work) reckon(s *sketch) bool {
 	if w.costOption(c, last, c.options[last]) != nil {
 		return false
 	}
-	s.points += w.pointsFor(c.options[last].Cost.Float())
+	s.points += w.pointsFor(c.options[last].Cost)
 	return true
-}
-
-// pointsFor are the points for what a whole top costs, against any other such.
-func (w *work) pointsFor(cost float64) float64 {
-	if w.usual == 0 {
-		w.usual = cost
-	}
-	return float64(w.set.PointsCost) * 10 * (cost - w.usual) / w.usual
-}
-
-// extend adds a corner to every beginning that ends with the line of its first run, and keeps the best few for each line behind it.
-func extend(begin []partial, list []worth) (out []partial) {
-	for i := range begin {
-		for _, v := range list {
-			if v.before == begin[i].line() {
-				out = append(out, partial{append(slices.Clone(begin[i].ways), v), begin[i].points + v.points})
-			}
-		}
-	}
-	slices.SortStableFunc(out, func(a, b partial) int { return cmp.Compare(b.points, a.points) })
-	kept, fronts, backs := out[:0], 0, 0
-	for _, p := range out {
-		count := &fronts
-		if p.line() == hardware.HoldBack {
-			count = &backs
-		}
-		if *count++; *count <= mostBeginnings {
-			kept = append(kept, p)
-		}
-	}
-	return kept
-}
-
-// weigh lists what the ways to make corner k that the caller's wish allows are worth, with every line that its runs may have.
-func (w *work) weigh(c *chosen, k int) (list []worth) {
-	first, second := c.shared[k], c.shared[k+1]
-	for a := range ways {
-		j := w.way(a)
-		if !w.wished(k, j) {
-			continue
-		}
-		for _, c.shared[k] = range w.linesOfRun(k, first) {
-			for _, c.shared[k+1] = range w.linesOfRun(k+1, second) {
-				o, err := w.tryLines(k, j, c, w.corners[k].Pull)
-				if err == nil && o.Feasible && w.costOption(c, k, o) == nil {
-					v := worth{joint: j, before: w.settled(k, c), after: w.settled(k+1, c), points: float64(o.points) + w.pointsFor(o.Cost.Float())}
-					if w.fromEnd {
-						v.before, v.after = v.after, v.before
-					}
-					list = append(list, v)
-				}
-				w.tried.giveBack([]*option{o}, nil)
-			}
-		}
-	}
-	c.shared[k], c.shared[k+1] = first, second
-	return list
-}
-
-// linesOfRun are the lines that run i may have: the one given or, where it may be held at its back as well, both.
-func (w *work) linesOfRun(i int, given hardware.Hold) []hardware.Hold {
-	if w.mayBeBack(i) {
-		return []hardware.Hold{hardware.HoldFront, hardware.HoldBack}
-	}
-	return []hardware.Hold{given}
-}
-
-// settled is the line that two corners share; HoldAuto for an end run, whose only corner settles it.
-func (w *work) settled(i int, c *chosen) hardware.Hold {
-	if i == 0 || i == len(w.corners) {
-		return hardware.HoldAuto
-	}
-	return c.shared[i]
-}
-
-// sketch is a whole chain in the order of the runs.
-func (w *work) sketch(p *partial, shared []hardware.Hold) sketch {
-	s := sketch{lines: slices.Clone(shared), joints: make([]plan.Joint, len(p.ways))}
-	for step, v := range p.ways {
-		k := w.corner(step)
-		s.joints[k] = v.joint
-		between := k + 1
-		if w.fromEnd {
-			between = k
-		}
-		if v.after != hardware.HoldAuto {
-			s.lines[between] = v.after
-		}
-	}
-	return s
 }

@@ -121,10 +121,12 @@ func (t *takeOff) takeWood(w *work, full *bought) error {
 func (w *work) cut(i int, slabs []takeoff.Slab, full *bought) (money.Amount, error) {
 	stock, panels := w.stocks[i], w.panels[i]
 	switch {
+	case w.sketching && panels != nil:
+		return panels.Used(slabs), nil
+	case w.sketching:
+		return stock.Used(slabs, w.set), nil
 	case panels != nil && full == nil:
 		return panels.Cost(slabs, w.set)
-	case w.sketching:
-		return stock.Used(slabs, w.set)
 	case full == nil:
 		return stock.Cost(slabs, w.set, w.set.Charge)
 	case panels != nil:
@@ -162,6 +164,15 @@ func (w *work) firstOfStock(i int) int {
 		}
 	}
 	return i
+}
+
+// spare is by how much run i's piece could be longer for the longest wood on sale; negative: none is long enough.
+func (w *work) spare(i int, l *plan.Layout) measure.Length {
+	need := takeoff.BlankOf(l.Pieces[i].Extent, w.runs[i].Depth, w.order.Top.Thickness, w.set).Length
+	if p := w.panels[i]; p != nil {
+		return p.Longest() - need
+	}
+	return w.stocks[i].Longest(w.set) - need
 }
 
 // noWood is the refusal of a top whose pieces no wood on sale makes.

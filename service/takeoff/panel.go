@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"fmt"
+	"math"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/cutting"
@@ -128,8 +129,25 @@ func (s *PanelStock) Cost(slabs []Slab, settings *catalogue.Settings) (sum money
 	return sum, nil
 }
 
+// Used is what the slabs cost by the cheapest rate of a length: near Cost, and found at once.
+func (s *PanelStock) Used(slabs []Slab) money.Amount {
+	rate := math.Inf(1)
+	for _, stock := range s.stocks {
+		rate = min(rate, stock.Cost/float64(stock.Length))
+	}
+	length := 0.0
+	for i := range slabs {
+		slabs[i].Blank.Width = s.Width
+		length += float64(slabs[i].Blank.Length)
+	}
+	return money.RoundAmount(rate * length)
+}
+
+// Longest is the length of the longest panel.
+func (s *PanelStock) Longest() measure.Length { return s.Materials[len(s.Materials)-1].Panel.Length }
+
 func (s *PanelStock) tooLong(err error, slabs []Slab) error {
-	longest := s.Materials[len(s.Materials)-1].Panel.Length
+	longest := s.Longest()
 	for _, slab := range slabs {
 		if slab.Blank.Length > longest {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",

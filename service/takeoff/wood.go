@@ -198,18 +198,16 @@ func (s *Stock) Cost(slabs []Slab, settings *catalogue.Settings, charge string) 
 	return s.charged(&w, &k.buying, charge), nil
 }
 
-// Used is what the wood of the slabs costs by the grade's yield, whatever boards it comes from: near Cost, and found at once. It refuses
-// what Cost refuses, staves that are longer than any board.
-func (s *Stock) Used(slabs []Slab, settings *catalogue.Settings) (money.Amount, error) {
+// Used is what the wood of the slabs costs by the grade's yield, whatever boards it comes from: near Cost, and found at once.
+func (s *Stock) Used(slabs []Slab, settings *catalogue.Settings) money.Amount {
 	var w WoodPlan
 	s.measure(slabs, settings, &w)
-	l := s.Material.Lumber
-	for _, d := range s.demands {
-		if d.Length > slices.Max(l.StockLengths) {
-			return money.Zero, tooLong(nil, slabs, l)
-		}
-	}
-	return s.used(&w), nil
+	return s.used(&w)
+}
+
+// Longest is the length of the longest blank that its boards make.
+func (s *Stock) Longest(settings *catalogue.Settings) measure.Length {
+	return slices.Max(s.Material.Lumber.StockLengths) - settings.StaveTrim
 }
 
 // charged is what the customer pays for: the boards bought, or the wood that the grade's yield says is used.

@@ -1,0 +1,76 @@
+package estimate
+
+import (
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/plan"
+)
+
+// worth is what one way to make a corner adds to the points of a chain. Before and behind are its two runs in the order of the search.
+type worth struct {
+	joint          plan.Joint
+	before, behind side
+	points         float64
+}
+
+// side is a run at a corner.
+type side struct {
+	run   int
+	line  hardware.Hold  // HoldAuto: an end run's, which is its own
+	stops bool           // the other run goes through
+	spare measure.Length // by how much its piece could be longer for the longest wood
+}
+
+// weigh lists what the ways to make corner k that the caller's wish allows are worth, with every line that its runs may have, the other
+// corners as they are.
+func (w *work) weigh(c *chosen, k int) (list []worth) {
+	first, second := c.shared[k], c.shared[k+1]
+	for a := range ways {
+		j := w.way(a)
+		if !w.wished(k, j) {
+			continue
+		}
+		for _, c.shared[k] = range w.linesOfRun(k, first) {
+			for _, c.shared[k+1] = range w.linesOfRun(k+1, second) {
+				o, err := w.tryLines(k, j, c, w.corners[k].Pull)
+				if err == nil && o.Feasible && w.costOption(c, k, o) == nil {
+					v := worth{j, w.sideOf(k, o, c), w.sideOf(k+1, o, c), float64(o.points) + w.pointsFor(o.Cost)}
+					if w.fromEnd {
+						v.before, v.behind = v.behind, v.before
+					}
+					list = append(list, v)
+				}
+				w.tried.giveBack([]*option{o}, nil)
+			}
+		}
+	}
+	c.shared[k], c.shared[k+1] = first, second
+	return list
+}
+
+// linesOfRun are the lines that run i may have: the one given or, where it may be held at its back as well, both.
+func (w *work) linesOfRun(i int, given hardware.Hold) []hardware.Hold {
+	if w.mayBeBack(i) {
+		return []hardware.Hold{hardware.HoldFront, hardware.HoldBack}
+	}
+	return []hardware.Hold{given}
+}
+
+// sideOf is run i at the corner of a candidate.
+func (w *work) sideOf(i int, o *option, c *chosen) side {
+	s := side{run: i, spare: w.spare(i, o.layout)}
+	if i > 0 && i < len(w.corners) {
+		s.line = c.shared[i]
+	}
+	s.stops = o.Joint.Kind != plan.Miter && o.stopping(o.corner) == i
+	return s
+}
+
+// pointsFor are the points for what a whole top costs, against any other top that was weighed.
+func (w *work) pointsFor(cost money.Amount) float64 {
+	if w.usual == 0 {
+		w.usual = cost.Float()
+	}
+	return float64(w.set.PointsCost) * 10 * (cost.Float() - w.usual) / w.usual
+}
