@@ -12,6 +12,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
@@ -250,5 +251,22 @@ func saysItsUnits(t *testing.T, name string, o estimate.Order) {
 			text = strings.ReplaceAll(text, cat.Fasteners[i].Name, "")
 		}
 		require.NotRegexp(t, foreign, text, "%s in %s", name, system)
+	}
+}
+
+// The top's species is looked up for the runs that name none, wherever they stand.
+func TestAnUnknownSpeciesOfTheTopIsToldOnceWhicheverRunTakesIt(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	for _, own := range [][]string{{"", ""}, {"maple_sugar", ""}, {"", "maple_sugar"}} {
+		o := corner()
+		o.Top.Species = "no_such_wood"
+		for i := range own {
+			o.Top.Runs[i].Species = own[i]
+		}
+		_, err := estimate.Make(o, cat)
+		faults := fault.All(err)
+		require.Len(t, faults, 1, "%q", own)
+		require.Equal(t, "/top/species", faults[0].Pointer)
 	}
 }

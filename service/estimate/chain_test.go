@@ -163,7 +163,7 @@ func TestAJointWhosePiecesNoBoardMakesIsExcluded(t *testing.T) {
 	require.False(t, miter.Feasible)
 	require.Contains(t, miter.Findings[0].Text, "Run A needs staves of 16' 3")
 
-	o.Top.Corners[0].Joint = estimate.WishMiter
+	o.Top.Corners[0].Joint = plan.Miter
 	_, err = estimate.Make(o, cat)
 	require.Contains(t, fault.All(err)[0].Fix, "a butt with run B through")
 

@@ -137,7 +137,8 @@ func (w *work) resolveSpecies(i int, r *Run) error {
 		r.Sawn = w.order.Top.Sawn
 	}
 	w.runs[i].species = w.cat.SpeciesByCode(r.Species)
-	if w.runs[i].species == nil && (own || i == 0) {
+	told := slices.ContainsFunc(w.order.Top.Runs[:i], func(r Run) bool { return r.Species == "" }) // of the top's species, at the first run without its own
+	if w.runs[i].species == nil && (own || !told) {
 		pointer := "/species"
 		if own {
 			pointer = fmt.Sprintf("/runs/%d/species", i)
