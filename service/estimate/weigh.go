@@ -25,28 +25,42 @@ type side struct {
 // weigh lists what the ways to make corner k that the caller's wish allows are worth, with every line that its runs may have, the other
 // corners as they are.
 func (w *work) weigh(c *chosen, k int) (list []worth) {
-	first, second := c.shared[k], c.shared[k+1]
+	before, behind := k, k+1
+	if w.fromEnd {
+		before, behind = behind, before
+	}
+	first, second := c.shared[before], c.shared[behind]
 	for a := range ways {
 		j := w.way(a)
 		if !w.wished(k, j) {
 			continue
 		}
-		for _, c.shared[k] = range w.linesOfRun(k, first) {
-			for _, c.shared[k+1] = range w.linesOfRun(k+1, second) {
+		for _, line := range w.linesOfRun(before, first) {
+			c.hold(before, k, line)
+			for _, line := range w.linesOfRun(behind, second) {
+				c.hold(behind, k, line)
 				o, err := w.tryLines(k, j, c, w.corners[k].Pull)
 				if err == nil && o.Feasible && w.costOption(c, k, o) == nil {
-					v := worth{j, w.sideOf(k, o, c), w.sideOf(k+1, o, c), float64(o.points) + w.pointsFor(o.Cost)}
-					if w.fromEnd {
-						v.before, v.behind = v.behind, v.before
-					}
-					list = append(list, v)
+					list = append(list, worth{j, w.sideOf(before, o, c), w.sideOf(behind, o, c), float64(o.points) + w.pointsFor(o.Cost)})
 				}
 				w.tried.giveBack([]*option{o}, nil)
 			}
 		}
 	}
-	c.shared[k], c.shared[k+1] = first, second
+	c.hold(before, k, first)
+	c.hold(behind, k, second)
 	return list
+}
+
+// hold sets the line of a run at corner k, which its other corner has as well.
+func (c *chosen) hold(run, k int, line hardware.Hold) {
+	c.shared[run] = line
+	switch {
+	case run == k && k > 0:
+		c.options[k-1].Movement.SecondLine = line
+	case run == k+1 && run < len(c.options):
+		c.options[run].Movement.FirstLine = line
+	}
 }
 
 // linesOfRun are the lines that run i may have: the one given or, where it may be held at its back as well, both.
