@@ -61,29 +61,34 @@ type large struct {
 const noBound = int64(1) << 62
 
 // solveLarge returns a plan, a lower bound in units of the job, and whether the plan is proved to be
-// the cheapest.
+// the cheapest. It spends about so many elementary steps at most.
 func solveLarge(j *job, budget int64) (layout, int64, bool) {
-	l := &large{j: j, loose: noBound, x: make([]float64, len(j.room))}
+	l := &large{j: j, loose: noBound}
 	plans := []layout{greedy(j, 0), greedy(j, 0.5), greedy(j, 4)}
 	l.packer = packer{j: j, f: filler{j: j}, cost: noBound}
 	for _, p := range plans {
 		l.packer.offer(p)
 	}
-	bound := max(areaBound(j), j.top.bound(j.least))
-	if bound >= l.packer.cost {
+	j.spent += greedyWork(j)
+	root := l.root(max(areaBound(j), j.top.bound(j.least)))
+	if root.bound < l.packer.cost {
+		l.buy = newPurchase(j)
+		l.rush(root, budget)
+	}
+	if root.bound >= l.packer.cost {
 		return l.packer.plan, l.packer.cost, true
 	}
-	if masterWork(j) > budget/4 {
-		return l.packer.plan, bound, false
+	if masterWork(j) > (budget-j.spent)/4 {
+		return l.packer.plan, root.bound, false
 	}
 	l.m = newMaster(j, budget)
-	l.packer.m = l.m
-	for _, p := range plans {
+	l.packer.m, l.x = l.m, make([]float64, len(j.room))
+	for _, p := range append(plans, l.packer.plan) {
 		l.m.addLayout(p)
 	}
-	l.buy = newPurchase(j)
-	l.run(bound, budget)
-	bound = l.loose
+	l.run(root, budget)
+	j.spent = l.m.spent()
+	bound := l.loose
 	for _, b := range l.open {
 		bound = min(bound, b.bound)
 	}
@@ -93,8 +98,17 @@ func solveLarge(j *job, budget int64) (layout, int64, bool) {
 	return l.packer.plan, min(bound, l.packer.cost), bound >= l.packer.cost
 }
 
-// run searches with most of the budget, and tries the purchases that resisted with the rest.
-func (l *large) run(bound, budget int64) {
+// greedyWork is about what three plans made greedily take.
+func greedyWork(j *job) int64 {
+	pieces := 0
+	for _, n := range j.need {
+		pieces += n
+	}
+	return 12 * int64(pieces*len(j.room)) // a strip holds a few pieces, and is tried on every stock
+}
+
+// root is the box of all purchases that may be worth buying.
+func (l *large) root(bound int64) *box {
 	root := &box{least: make([]int, len(l.j.room)), most: make([]int, len(l.j.room)), bound: bound}
 	pieces := 0
 	for _, n := range l.j.need {
@@ -107,12 +121,12 @@ func (l *large) run(bound, budget int64) {
 	for s := range root.most {
 		root.most[s] = most
 	}
+	return root
+}
+
+// run searches with most of the budget, and tries the purchases that resisted with the rest.
+func (l *large) run(root *box, budget int64) {
 	l.open = boxes{root}
-	l.rush(root)
-	if root.bound >= l.packer.cost {
-		return
-	}
-	l.m.addLayout(l.packer.plan)
 	l.m.within(root.least, root.most)
 	l.m.ask(false)
 	l.m.limit = budget / 5 * 4
@@ -135,8 +149,9 @@ const (
 )
 
 // rush packs purchases that are cheapest by the size of the pieces alone, each with more room to spare, until one holds them. When
-// the pieces are small, this is near the optimum, and often enough to prove it without the linear program.
-func (l *large) rush(root *box) {
+// the pieces are small, this is near the optimum, and often enough to prove it without the linear program. It spends a third of the budget at
+// most.
+func (l *large) rush(root *box, budget int64) {
 	area := &l.buy.covers[0]
 	steps := mostPurchases
 	if l.j.least == 0 { // with a content nearly all purchases that have it cost the same
@@ -144,22 +159,29 @@ func (l *large) rush(root *box) {
 	}
 	total := area.total
 	for _, spare := range []float64{0, 1. / 2048, 1. / 512, 1. / 128} { // shares of the pieces' size
+		left := max(0, budget/3-l.j.spent)
 		area.total = total * (1 + spare)
-		c := l.cheapest(root, steps)
+		c := l.cheapest(root, min(steps, int(left/2/l.stepWork())))
 		if spare == 0 {
 			root.bound = max(root.bound, c)
 		}
-		if c >= l.packer.cost || l.packer.attempt(l.buy.best, rushPatience) == found && l.buy.complete() {
+		if c >= l.packer.cost || l.packer.attempt(l.buy.best, min(rushPatience, left/fillWork)) == found && l.buy.complete() {
 			break
 		}
 	}
 	area.total = total
 }
 
+// fillWork is about what a step of the search for a packing takes.
+const fillWork = 50
+
+// stepWork is about what a step of the search for a purchase takes.
+func (l *large) stepWork() int64 { return int64(4 + 2*len(l.buy.covers)) }
+
 // cheapest is the cheapest purchase that the covers allow in a box, under the cost of the best plan.
 func (l *large) cheapest(b *box, steps int) int64 {
 	c := l.buy.cheapest(b, l.packer.cost, steps)
-	l.m.other += int64(l.buy.steps * (4 + 2*len(l.buy.covers)))
+	l.j.spent += int64(l.buy.steps) * l.stepWork()
 	return c
 }
 

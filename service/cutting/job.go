@@ -25,6 +25,7 @@ type job struct {
 	strips  int   // per board
 	grid    int64 // greatest common divisor of the boards' prices, in millionths
 	names   []int // demand of every piece, when a plan is written
+	spent   int64 // elementary steps, but for those that the linear program counts
 
 	longs []int64 // what the lists of pieces lie in, for the next problem
 	ints  []int
@@ -95,7 +96,7 @@ func check(p *Problem) error {
 
 // load fills the job, or says which pieces no stock is long enough for.
 func (j *job) load(p *Problem) error {
-	j.strips = p.StripsPerBoard
+	j.strips, j.spent = p.StripsPerBoard, 0
 	nd := len(p.Demands)
 	j.longs, j.ints = zeros(j.longs, 2*nd), zeros(j.ints, 3*nd)
 	longs, ints := j.longs, j.ints

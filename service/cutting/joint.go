@@ -2,13 +2,16 @@ package cutting
 
 import "math"
 
-// mostTries is how many boards the search for a purchase with a content tries.
-const mostTries = 20_000
+// mostTries is how many boards the search for a purchase with a content tries; tryWork is about what one takes.
+const (
+	mostTries = 20_000
+	tryWork   = 50
+)
 
 // withContent finds the cheapest purchase that the pieces can be cut from and that has the content asked for, or says that
 // this takes too long. Nothing costs less than the content alone, nor than the pieces alone: from the larger of the two on,
 // prices are tried in rising order until one suffices.
-func (d *small) withContent(states int) (layout, bool) {
+func (d *small) withContent(states int, budget int64) (layout, bool) {
 	if d.j.top.listed < d.j.least {
 		return layout{}, false
 	}
@@ -20,9 +23,11 @@ func (d *small) withContent(states int) (layout, bool) {
 	d.choose(true)
 	d.value()
 	d.target = max(d.j.top.cost(d.j.least), cost)
-	d.steps = mostTries
-	d.boards = 0
-	return d.raise()
+	tries := min(mostTries, int((budget-d.j.spent)/2/tryWork))
+	d.steps, d.boards = tries, 0
+	lay, found := d.raise()
+	d.j.spent += int64(tries-max(0, d.steps)) * tryWork
+	return lay, found
 }
 
 // raise raises the target until a purchase is found that costs no more.

@@ -18,7 +18,6 @@ type master struct {
 	stock []int     // of each column
 	take  [][]int   // of each column
 	right []float64 // right-hand side; that of lp is a little off while it optimises
-	other int64     // work of the packer
 	limit int64     // of work
 	most  []float64 // greatest value of a strip of each stock at the last prices
 }
@@ -160,11 +159,14 @@ func (m *master) rest(left, sums []int) {
 }
 
 // able reports whether there is budget left and the numbers are sound.
-func (m *master) able() bool { return !m.lp.broken && m.lp.work+m.sack.work+m.other < m.limit }
+func (m *master) able() bool { return !m.lp.broken && m.spent() < m.limit }
+
+// spent is all elementary steps for the job so far.
+func (m *master) spent() int64 { return m.lp.work + m.sack.work + m.j.spent }
 
 // optimise solves the linear program over the patterns at hand.
 func (m *master) optimise() {
-	limit := m.limit - m.sack.work - m.other
+	limit := m.limit - m.sack.work - m.j.spent
 	m.lp.repair(limit)
 	m.lp.improve(limit)
 }
@@ -243,7 +245,7 @@ func (m *master) disturb() {
 func (m *master) calm() {
 	copy(m.lp.rhs, m.right)
 	m.lp.restore()
-	m.lp.repair(m.limit - m.sack.work - m.other)
+	m.lp.repair(m.limit - m.sack.work - m.j.spent)
 }
 
 // bought is, for each stock, the strips of it and of all longer ones in the fractional optimum.

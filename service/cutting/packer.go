@@ -61,7 +61,7 @@ func (p *packer) unused(l *layout) ([]int, int64) {
 // search packs what is left into the strips.
 func (p *packer) search(left, strips []int, lay *layout, patience int64) verdict {
 	v := p.f.fill(left, strips, lay, patience)
-	p.m.other += 3 * p.f.work
+	p.j.spent += 3 * p.f.work
 	p.f.work = 0
 	if v == found {
 		p.offer(*lay)

@@ -66,8 +66,8 @@ type smallState struct {
 	board int16 // board between
 }
 
-// solve solves the job exactly, or says that it is too large for it. The layout is good until the next job.
-func (d *small) solve(j *job) (layout, bool) {
+// solve solves the job exactly, or says that it is too large for it or for the budget. The layout is good until the next job.
+func (d *small) solve(j *job, budget int64) (layout, bool) {
 	if len(j.need) > smallKinds || j.strips > smallStrips {
 		return layout{}, false
 	}
@@ -86,8 +86,11 @@ func (d *small) solve(j *job) (layout, bool) {
 	d.state = slices.Grow(d.state[:0], max(states, smallGreedy))[:states]
 	clear(d.state)
 	d.choose(false)
+	if j.spent = int64(states * d.nuse); j.spent > budget/2 {
+		return layout{}, false
+	}
 	if j.least > 0 {
-		return d.withContent(states)
+		return d.withContent(states, budget)
 	}
 	return d.cheapest(states), true
 }

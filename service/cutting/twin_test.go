@@ -18,7 +18,7 @@ func TestTheTwoSolversAgree(t *testing.T) {
 		p := drawProblem(t, drawStocks(t))
 		j := job{top: &topping{}}
 		require.NoError(t, j.load(&p))
-		exact, ok := new(small).solve(&j)
+		exact, ok := new(small).solve(&j, 1000*DefaultBudget)
 		if !ok {
 			return // too many patterns for the dynamic program
 		}

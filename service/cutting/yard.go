@@ -16,6 +16,7 @@ type Purchase struct {
 	Cost       float64 // money for all boards
 	LowerBound float64 // no purchase costs less; equals Cost when the purchase is optimal
 	Optimal    bool    // it is proved to be the cheapest
+	Spent      int     // thousands of elementary steps, rounded up
 
 	lay layout // its strips, without spare ones
 }
@@ -35,15 +36,16 @@ func (y *Yard) Buy(p *Problem, budget int, b *Purchase) error {
 		b.Optimal = true
 		return nil
 	}
-	if lay, ok := y.small.solve(j); ok {
-		j.buy(p, &lay, 0, true, b)
-		return nil
-	}
 	if budget <= 0 {
 		budget = DefaultBudget
 	}
-	lay, bound, proved := solveLarge(j, 1000*int64(budget))
+	lay, exact := y.small.solve(j, 1000*int64(budget))
+	bound, proved := int64(0), exact
+	if !exact {
+		lay, bound, proved = solveLarge(j, 1000*int64(budget))
+	}
 	j.buy(p, &lay, bound, proved, b)
+	b.Spent = int((j.spent + 999) / 1000)
 	return nil
 }
 
@@ -69,7 +71,7 @@ func (y *Yard) Cut(p *Problem, b *Purchase, plan *Plan) error {
 // clear makes a purchase one of no boards.
 func (b *Purchase) clear(p *Problem) {
 	b.Boards, b.Spare = zeros(b.Boards, len(p.Stocks)), zeros(b.Spare, len(p.Stocks))
-	b.Cost, b.LowerBound, b.Optimal = 0, 0, false
+	b.Cost, b.LowerBound, b.Optimal, b.Spent = 0, 0, false, 0
 	b.lay = layout{stock: b.lay.stock[:0], take: b.lay.take[:0]}
 }
 

@@ -57,6 +57,9 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 		}
 		o.reckonSeam(w, k)
 	}
+	if w.sketching && !joint.Weigh(&o.facts).Feasible {
+		return o, nil // whatever its hardware is
+	}
 	if o.facts.Step == 0 {
 		if err := o.equip(w, k, pull); err != nil {
 			return o, err

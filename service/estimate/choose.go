@@ -44,6 +44,7 @@ func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
 	if n > 0 && w.chooser == nil {
 		w.chooser = hardware.NewChooser(w.cat)
+		w.chooser.Begin()
 	}
 	w.fromEnd = w.endFirst()
 	best, err := w.chooseChain()
@@ -107,6 +108,12 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n), shared: shared, rivals: make([]rivals, n)}
 	if err := w.start(c, begin); err != nil {
 		return nil, err
+	}
+	if keep { // its wood is bought first, when most can be spent on finding what
+		if _, err := w.take(c.layout, c.options, nil); err != nil {
+			w.forget(c)
+			return nil, err
+		}
 	}
 	settled := 0 // corners that were chosen, one after the other, with all others as they are now
 	for round := 0; round < mostRounds && settled < n; round++ {

@@ -105,6 +105,9 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.materials, b.needs, b.uses, b.used = b.materials[:0], b.needs[:0], b.uses[:0], b.used[:0]
 	b.layouts.clear()
 	b.drafter.Reset()
+	if b.chooser != nil {
+		b.chooser.Begin()
+	}
 	b.wood.clear()
 	b.fitted, b.edges = b.fitted[:0], b.edges[:0]
 	b.tried.clear()

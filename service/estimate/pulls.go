@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"seamwright/service/catalogue"
+	"seamwright/service/joint"
 	"seamwright/service/money"
 	"seamwright/service/plan"
 )
@@ -22,7 +23,7 @@ func (w *work) tryPulls(k int, j plan.Joint, c *chosen, to []*option) ([]*option
 		return to, err
 	}
 	other := o.otherPull()
-	if other == "" {
+	if other == "" || !o.Feasible && o.excludedAnyway() {
 		return to, nil
 	}
 	o, err = w.tryLines(k, j, c, other)
@@ -31,6 +32,13 @@ func (w *work) tryPulls(k int, j plan.Joint, c *chosen, to []*option) ([]*option
 		return to, nil // the first says already why that kind does not serve, or needs no rival
 	}
 	return append(to, o), err
+}
+
+// excludedAnyway reports whether something else than its hardware excludes a candidate.
+func (o *option) excludedAnyway() bool {
+	facts := o.facts
+	facts.Hardware = nil
+	return !joint.Weigh(&facts).Feasible
 }
 
 // otherPull is the kind of pull parts that is worth trying beside the one that was chosen: draw bolts where screws were taken; screws in

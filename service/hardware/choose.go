@@ -91,6 +91,15 @@ func (c *Chooser) Reset(cat *catalogue.Snapshot) {
 	c.shelf.drop()
 }
 
+// Begin begins with another top of the same catalogue: what its seams may cost to search is bounded together, so that what is chosen
+// depends on the top alone.
+func (c *Chooser) Begin() {
+	if c.work.grid.coarse {
+		c.Reset(c.cat) // what was laid out coarsely is not for the next one
+	}
+	c.work.grid.begin()
+}
+
 // drop empties a list and lets go what it points to.
 func drop[T any](list *[]T) {
 	clear((*list)[:cap(*list)])

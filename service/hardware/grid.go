@@ -9,6 +9,13 @@ import (
 // pitch is the step of the search: a quarter of an inch.
 const pitch = measure.Inch / 4
 
+// What the searches for one top may look at, in cells times the places that each is held against. A corner takes some thousands, the
+// dearest corner of a sound top about a million. When it is spent, a seam is searched on a few points only.
+const (
+	mostEffort = 2_000_000
+	fewPoints  = 40
+)
+
 // searchable is the longest seam that is searched, so that the work of one request stays bounded. No top comes near it.
 const searchable = 6 * measure.Metre
 
@@ -44,6 +51,9 @@ type grid struct {
 	cells   []cell    // by layer, kind and point
 	latest  [][2]int  // by layer and kind: the last point so far where an arrangement ends; −1: none
 	before  [2][2]int // by kind and kind: the last point from which a part of the second kind leaves room for the first
+	bounded bool      // the searches are for one top, and have an effort
+	effort  int       // that is left
+	coarse  bool      // it was not enough
 }
 
 // cell is the best arrangement that ends at a point with a kind, in a layer.
@@ -118,13 +128,33 @@ func (g *grid) fill() {
 	}
 }
 
-// points lays out the grid: quarters of an inch from the front, and the places where a rule begins or ends to bind.
+// begin gives the searches that follow the effort of one top.
+func (g *grid) begin() { g.bounded, g.effort, g.coarse = true, mostEffort, false }
+
+// step is the pitch, or a coarser one when there is no effort left for it. It spends what it takes.
+func (g *grid) step() measure.Length {
+	work := func(step measure.Length) int {
+		return 2 * g.layers * (int(g.r.length/step) + 1) * (int((g.spacing[pulling]+g.spacing[aligning])/2/step) + 1)
+	}
+	if !g.bounded {
+		return pitch
+	}
+	step := pitch
+	if coarse := g.r.length / fewPoints; coarse > pitch && work(pitch) > g.effort {
+		step, g.coarse = coarse, true
+	}
+	g.effort -= work(step)
+	return step
+}
+
+// points lays out the grid: steps from the front, and the places where a rule begins or ends to bind.
 func (g *grid) points() {
 	r := &g.r
-	n := int(r.length / pitch)
+	step := g.step()
+	n := int(r.length / step)
 	g.at = slices.Grow(g.at[:0], n+16)
 	for i := 0; i <= n; i++ {
-		g.at = append(g.at, measure.Length(i)*pitch)
+		g.at = append(g.at, measure.Length(i)*step)
 	}
 	g.at = append(g.at, r.pullFrom, r.pullTo, r.pullFirst, r.pullLast, r.alignFirst, r.alignLast, r.slotFrom, r.slotTo)
 	for i := range r.pullBars {

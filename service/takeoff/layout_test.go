@@ -239,11 +239,15 @@ func TestTheBoundIsRoundedDown(t *testing.T) {
 	require.True(t, w.Optimal)
 }
 
-// The budget falls with the square of the corners: one corner as none, two a quarter, three a ninth.
-func TestEffort(t *testing.T) {
+// Each purchase takes a sixth of what is left at most, and a little when nothing is.
+func TestEffortIsSharedByThePurchasesOfATop(t *testing.T) {
 	t.Parallel()
-	require.Equal(t, cutting.DefaultBudget, effort(1))
-	require.Equal(t, cutting.DefaultBudget, effort(2))
-	require.Equal(t, cutting.DefaultBudget/4, effort(3))
-	require.Equal(t, cutting.DefaultBudget/9, effort(4))
+	e := newEffort()
+	require.Equal(t, mostEffort/6, e.share())
+	e.spend(400)
+	require.Equal(t, (mostEffort-400)/6, e.share())
+	e.spend(mostEffort)
+	require.Equal(t, leastShare, e.share())
+	e.reset()
+	require.Equal(t, mostEffort/6, e.share())
 }

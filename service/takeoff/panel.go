@@ -21,6 +21,7 @@ type PanelStock struct {
 	prices    []catalogue.Price
 	stocks    []cutting.Stock
 	yard      cutting.Yard
+	effort    *effort
 	plan      cutting.Plan     // as last written down
 	demands   []cutting.Demand // of the slabs at hand
 	bought    cutting.Purchase // for them
@@ -43,7 +44,7 @@ func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 			continue
 		}
 		if out == nil || p.Width < out.Width {
-			out = &PanelStock{Thickness: p.Thickness, Width: p.Width, sawn: sawn, units: units}
+			out = &PanelStock{effort: newEffort(), Thickness: p.Thickness, Width: p.Width, sawn: sawn, units: units}
 		}
 		price, ok := m.Packs[0].PriceAsOf(day)
 		if !ok {
@@ -105,9 +106,10 @@ func (s *PanelStock) buy(slabs []Slab, settings *catalogue.Settings) (*cutting.P
 		s.demands = append(s.demands, cutting.Demand{Length: b.Length, Count: 1})
 	}
 	p := &cutting.Problem{Demands: s.demands, Stocks: s.stocks, StripsPerBoard: 1, Kerf: settings.Kerf}
-	if err := s.yard.Buy(p, 0, &s.bought); err != nil {
+	if err := s.yard.Buy(p, s.effort.share(), &s.bought); err != nil {
 		return nil, s.tooLong(err, slabs)
 	}
+	s.effort.spend(s.bought.Spent)
 	return p, nil
 }
 

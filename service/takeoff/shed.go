@@ -10,6 +10,7 @@ import (
 type Shed struct {
 	cat    *catalogue.Snapshot
 	stocks []kept
+	effort effort // of all its stocks together
 }
 
 // kept is a stock with what it was picked for.
@@ -29,6 +30,7 @@ func (s *Shed) Reset(cat *catalogue.Snapshot) {
 	if cat != s.cat || len(s.stocks) > mostKept {
 		s.cat, s.stocks = cat, nil
 	}
+	s.effort.reset()
 	for i := range s.stocks {
 		s.stocks[i].stock.Reset()
 	}
@@ -44,6 +46,7 @@ func (s *Shed) Lumber(species string, sawn catalogue.Sawn, thickness measure.Len
 	}
 	stock, err := PickLumber(s.cat, species, sawn, thickness, day, units)
 	if err == nil {
+		stock.effort = &s.effort
 		s.stocks = append(s.stocks, kept{species, sawn, thickness, day, stock})
 	}
 	return stock, err

@@ -64,6 +64,7 @@ type Stock struct {
 	boards   []pack.Offer   // one board of each stock length: its board feet and price
 	stocks   []cutting.Stock
 	yard     cutting.Yard
+	effort   *effort
 	plan     cutting.Plan     // as last written down
 	solved   []solution       // so far; a stock is for one estimate, until it is reset
 	demands  []cutting.Demand // of the slabs at hand
@@ -140,7 +141,7 @@ func nameOf(cat *catalogue.Snapshot, species string) string {
 
 // newStock is a material's boards as sawn, at the price of a board foot of flat-sawn ones.
 func newStock(m *catalogue.Material, flat catalogue.Price, sawn catalogue.Sawn, set *catalogue.Settings) *Stock {
-	s := &Stock{Material: m, Price: flat, sawn: sawn, width: sawnWidth(m.Lumber.WorkingWidth, sawn, set)}
+	s := &Stock{Material: m, Price: flat, sawn: sawn, effort: newEffort(), width: sawnWidth(m.Lumber.WorkingWidth, sawn, set)}
 	s.Price.Amount = sawnPrice(flat.Amount, sawn, set)
 	s.price()
 	return s
@@ -291,10 +292,11 @@ func (s *Stock) find(strips int, kerf measure.Length, need money.Quantity) (*sol
 	s.solved = slices.Grow(s.solved, 1)[:n+1] // with the memory of a solution before
 	k := &s.solved[n]
 	k.demands, k.strips, k.need = append(k.demands[:0], s.demands...), strips, need
-	if err := s.yard.Buy(s.problem(k, kerf), effort(len(k.demands)), &k.bought); err != nil {
+	if err := s.yard.Buy(s.problem(k, kerf), s.effort.share(), &k.bought); err != nil {
 		s.solved = s.solved[:n]
 		return nil, err
 	}
+	s.effort.spend(k.bought.Spent)
 	k.buying = s.count(&k.bought)
 	return k, nil
 }
@@ -302,14 +304,6 @@ func (s *Stock) find(strips int, kerf measure.Length, need money.Quantity) (*sol
 // problem is what a solution is of.
 func (s *Stock) problem(k *solution, kerf measure.Length) *cutting.Problem {
 	return &cutting.Problem{Demands: k.demands, Stocks: s.stocks, StripsPerBoard: k.strips, Kerf: kerf, Content: k.need.Float()}
-}
-
-// effort is the budget of the solver for so many slabs: a chain of runs is reckoned with each way to make each corner, so that a
-// purchase of many slabs is asked for often. One request then costs about the same whatever its length. It depends on nothing but
-// the slabs, so that a chain costs the same from either end.
-func effort(slabs int) int {
-	corners := max(1, slabs-1)
-	return cutting.DefaultBudget / (corners * corners)
 }
 
 // count adds up the boards of a purchase.
