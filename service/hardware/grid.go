@@ -9,11 +9,13 @@ import (
 // pitch is the step of the search: a quarter of an inch.
 const pitch = measure.Inch / 4
 
-// What the searches for one top may look at, in cells times the places that each is held against. A corner takes some thousands, the
-// dearest corner of a sound top about a million. When it is spent, a seam is searched on a few points only.
+// What the searches for one top may look at, in cells times the places that each is held against. A usual top takes some ten thousands,
+// one of six runs up to four hundred thousand. When it is spent, a seam is searched on a few points only, and
+// when half as much has been spent again, not at all: parts then stand evenly or nowhere.
 const (
-	mostEffort = 2_000_000
+	mostEffort = 600_000
 	fewPoints  = 40
+	cellWork   = 8 // what a cell takes by itself, in places held against it
 )
 
 // searchable is the longest seam that is searched, so that the work of one request stays bounded. No top comes near it.
@@ -78,6 +80,9 @@ func (r *placing) search(l *layout) bool {
 	g.spacing = [2]measure.Length{r.pullSpacing, r.alignSpacing}
 	g.first, g.last = [2]measure.Length{r.pullFirst, r.alignFirst}, [2]measure.Length{r.pullLast, r.alignLast}
 	defer g.tidy()
+	if g.bounded && g.effort < -mostEffort/2 {
+		return false
+	}
 	g.points()
 	g.fill()
 	for layer := least; layer <= g.layers; layer++ {
@@ -134,7 +139,7 @@ func (g *grid) begin() { g.bounded, g.effort, g.coarse = true, mostEffort, false
 // step is the pitch, or a coarser one when there is no effort left for it. It spends what it takes.
 func (g *grid) step() measure.Length {
 	work := func(step measure.Length) int {
-		return 2 * g.layers * (int(g.r.length/step) + 1) * (int((g.spacing[pulling]+g.spacing[aligning])/2/step) + 1)
+		return 2 * g.layers * (int(g.r.length/step) + 1) * (int((g.spacing[pulling]+g.spacing[aligning])/2/step) + cellWork)
 	}
 	if !g.bounded {
 		return pitch

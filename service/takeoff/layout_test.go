@@ -239,15 +239,15 @@ func TestTheBoundIsRoundedDown(t *testing.T) {
 	require.True(t, w.Optimal)
 }
 
-// Each purchase takes a sixth of what is left at most, and a little when nothing is.
+// The first purchase takes half, each other an eighth of what is left at most, and a little when nothing is.
 func TestEffortIsSharedByThePurchasesOfATop(t *testing.T) {
 	t.Parallel()
 	e := newEffort()
-	require.Equal(t, mostEffort/6, e.share())
+	require.Equal(t, mostEffort/2, e.share())
 	e.spend(400)
-	require.Equal(t, (mostEffort-400)/6, e.share())
+	require.Equal(t, (mostEffort-400)/8, e.share())
 	e.spend(mostEffort)
 	require.Equal(t, leastShare, e.share())
 	e.reset()
-	require.Equal(t, mostEffort/6, e.share())
+	require.Equal(t, mostEffort/2, e.share())
 }

@@ -33,6 +33,7 @@ type options struct {
 	begin   []string
 	most    float64 // times the usual; 0: any
 	show    int
+	answers bool // only requests that are answered are kept
 }
 
 func main() {
@@ -55,6 +56,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	f.StringArrayVar(&o.begin, "begin", nil, "begin with the request in `FILE` as well")
 	f.Float64Var(&o.most, "most", 0, "fail when the dearest costs more than so many `TIMES` the usual")
 	f.IntVar(&o.show, "show", 3, "print so many `REQUESTS`")
+	f.BoolVar(&o.answers, "answered", false, "look among requests that are answered, not among refused ones")
 	if err := f.Parse(args); err != nil || o.seconds < 1 || o.seconds > 3600 || o.show < 0 {
 		if errors.Is(err, pflag.ErrHelp) {
 			return nil
@@ -77,6 +79,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		return fmt.Errorf("%s is refused", o.usual)
 	}
 	s := newSearch(m, o.seed)
+	s.answers = o.answers
 	for _, name := range o.begin {
 		raw, err := os.ReadFile(name)
 		if err != nil {

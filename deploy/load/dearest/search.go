@@ -20,6 +20,7 @@ type search struct {
 	draw           *rand.Rand
 	pool           []kept // the dearest first
 	tried, refused int
+	answers        bool // refused ones are not kept
 }
 
 // mostKept is the size of the pool; fresh is how often, one time in so many, a new order is drawn instead of a change.
@@ -66,6 +67,9 @@ func (s *search) try(o order) {
 	cost, ok := s.m.cost(raw, 1)
 	if !ok {
 		s.refused++
+	}
+	if !ok && s.answers {
+		return
 	}
 	if len(s.pool) == mostKept && cost <= s.pool[mostKept-1].cost {
 		return
