@@ -151,3 +151,23 @@ func TestCostCountsByTensOfPercentOverTheCheapest(t *testing.T) {
 	require.Contains(t, dear.Text, "200.00 USD")
 	require.Contains(t, dear.Text, "20 %")
 }
+
+// 110 costs 10 more than 100, a tenth of it.
+func TestTheCostFindingSaysHowMuchMore(t *testing.T) {
+	t.Parallel()
+	cost := Cost{Amount: money.RoundAmount(1100), Least: money.RoundAmount(1000), Currency: "USD"}
+	one := []Judged{{Facts: facts(t, nil), Cost: &cost}}
+	new(Clerk).Judge(one)
+	f, ok := find(one[0].Findings, CostRule)
+	require.True(t, ok)
+	require.Contains(t, f.Text, "100.00 USD (10 %)")
+}
+
+// Runs of one depth have nothing said of their depths, a miter of two depths has.
+func TestDepthsAreSpokenOfWhereTheyDiffer(t *testing.T) {
+	t.Parallel()
+	_, said := find(Judge(facts(t, mitred)), UnequalDepths)
+	require.False(t, said)
+	_, said = find(Judge(facts(t, func(f *Facts) { mitred(f); f.DepthsDiffer = 0.1 })), UnequalDepths)
+	require.True(t, said)
+}

@@ -95,3 +95,24 @@ func TestNoStepStartsBeforeThoseItFollows(t *testing.T) {
 		require.GreaterOrEqual(t, float64(p.WorkingDays)*24, p.CriticalPathHours, "no schedule beats the longest chain")
 	}
 }
+
+// Work that fills whole days ends with the last one's hours, not with the next morning.
+func TestWorkThatFillsDaysEndsInTheEvening(t *testing.T) {
+	t.Parallel()
+	b := bench{day: 8 * 6000}
+	require.Equal(t, b.day, b.end(0, b.day))
+	require.Equal(t, clockDay+b.day, b.end(0, 2*b.day))
+	require.Equal(t, 2*clockDay+b.day, b.end(6000, 3*b.day-6000))
+	require.EqualValues(t, 2*clockDay+1, b.end(0, 2*b.day+1))
+}
+
+// A wait belongs to its step: what leads to a step that must dry is critical by its work and its wait, a shorter chain is not.
+func TestWaitsAreOnTheCriticalPath(t *testing.T) {
+	t.Parallel()
+	steps := []Step{{Number: 1}, {Number: 2, After: []int{1}}, {Number: 3, After: []int{1}}, {Number: 4, After: []int{2, 3}}}
+	spans := []span{{work: 60}, {work: 30, wait: 120}, {work: 140}, {work: 10}}
+	require.EqualValues(t, 60+30+120+10, criticalPath(steps, spans))
+	for i, want := range []bool{true, true, false, true} {
+		require.Equal(t, want, steps[i].Critical, "step %d", i+1)
+	}
+}

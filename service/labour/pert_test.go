@@ -176,3 +176,13 @@ type skewedBeta struct{ distuv.Beta }
 func (b skewedBeta) Skewness() float64 {
 	return 2 * (b.Beta.Beta - b.Alpha) * math.Sqrt(b.Alpha+b.Beta.Beta+1) / ((b.Alpha + b.Beta.Beta + 2) * math.Sqrt(b.Alpha*b.Beta.Beta))
 }
+
+// Worked by hand: two steps of deviation 1 and skewness 1 that share half their spread. Σσ = 2, so each counts (½·1 + ½·2)² = 2.25 times.
+func TestTheCostsThirdMomentHasTheCommonShare(t *testing.T) {
+	t.Parallel()
+	for share, want := range map[float64]float64{0: 2, 0.5: 4.5, 1: 8} {
+		s := spread{share: share, parts: []part{{1, 1}, {1, 1}}}
+		_, third := s.moments()
+		require.InDelta(t, want, third, 1e-12, "share %g", share)
+	}
+}

@@ -147,6 +147,9 @@ func TestWaits(t *testing.T) {
 	coat := catalogue.LabourStandard{When: catalogue.IfFinish, Driver: catalogue.PerCoatSquare, WaitHours: 24}
 	glue := catalogue.LabourStandard{When: catalogue.IfEdgeGlued, Driver: catalogue.PerGlueMetre, WaitHours: 6}
 	noWait := catalogue.LabourStandard{When: catalogue.IfEdgeGlued, Driver: catalogue.PerGlueMetre}
+	soon := catalogue.LabourStandard{When: catalogue.IfEdgeGlued, Driver: catalogue.PerGlueMetre, WaitHours: 0.5}
+	rest := catalogue.LabourStandard{When: catalogue.Always, Driver: catalogue.PerHundredweight, WaitHours: 24}
+	carried := catalogue.LabourStandard{When: catalogue.Always, Driver: catalogue.PerHundredweight}
 	sand := catalogue.LabourStandard{When: catalogue.IfFinish, Driver: catalogue.PerCoat, WaitHours: 1}
 	for name, c := range map[string]struct {
 		standard     catalogue.LabourStandard
@@ -160,10 +163,26 @@ func TestWaits(t *testing.T) {
 		"glue that sets late":                   {glue, 3, 12, 20, 20},
 		"glue lines prepared, nothing glued up": {noWait, 3, 12, 20, 0},
 		"sanding between coats":                 {sand, 3, 12, 0, 1},
+		"glue with half an hour of its own":     {soon, 3, 12, 4, 4},
+		"wood that must rest":                   {rest, 3, 12, 0, 90},
+		"wood carried in, no rest asked for":    {carried, 3, 12, 0, 0},
 	} {
 		job := desk()
-		job.Coats, job.DryHours, job.ClampHours = c.coats, c.drying, c.glue
+		job.Coats, job.DryHours, job.ClampHours, job.RestHours = c.coats, c.drying, c.glue, 90
 		require.InDelta(t, c.want, job.wait(waitsOf(&c.standard), c.standard.WaitHours), 1e-12, name)
+	}
+}
+
+// One coat is a finish.
+func TestATopWithOneCoatIsFinished(t *testing.T) {
+	t.Parallel()
+	wipe := catalogue.LabourStandard{When: catalogue.IfFinish, Driver: catalogue.PerTop}
+	for coats, want := range []float64{0, 1, 1} {
+		job := desk()
+		job.Coats = coats
+		units, err := unitsOf(&job, &wipe)
+		require.NoError(t, err)
+		require.Equal(t, want, units, "%d coats", coats)
 	}
 }
 

@@ -129,3 +129,39 @@ func TestMasonsMiterKeepsItsDepthBehindBothFronts(t *testing.T) {
 	near(t, 1213.952, l.Pieces[1].FrontEdge, "stopping run's front edge")
 	near(t, 2020.119, l.Pieces[0].FrontEdge, "through run's front edge, to the corner")
 }
+
+// A triangle of 3, 4 and 5 has a right angle, however small it is; an angle is asked for in millimetres or inches alike.
+func TestTapedAnglesDoNotDependOnTheScale(t *testing.T) {
+	t.Parallel()
+	for _, unit := range []measure.Length{0.1, 1, measure.Inch, measure.Metre} {
+		theta, _, err := TapedAngle(3*unit, 4*unit, 5*unit, false)
+		require.NoError(t, err)
+		require.InDelta(t, 90, theta.Degrees(), 1e-9)
+	}
+	require.Equal(t, measure.Inch/16, TapeStep(measure.Inches), "common practice")
+	require.Equal(t, measure.Millimetre, TapeStep(measure.Millimetres))
+}
+
+// A cut that crosses a line more than once leaves off at the innermost place: the last one from the run's start, the first one at its end.
+func TestTheInnermostCrossingCounts(t *testing.T) {
+	t.Parallel()
+	f := &frame{along: vector{1, 0}, room: vector{0, 1}, run: Run{Depth: 600}}
+	zigzag := []Point{{100, 0}, {40, 500}, {100, 400}, {60, 600}}
+	require.InDelta(t, 90, float64(f.crossing(zigzag, 150, true)), 1e-9)
+	require.InDelta(t, 46, float64(f.crossing(zigzag, 150, false)), 1e-9)
+}
+
+// A seam has the points that its kind has, and no two of them are one.
+func TestSeamsHaveNoIdlePoints(t *testing.T) {
+	t.Parallel()
+	top := Top{Runs: []Run{{Length: 2400, Depth: 650}, {Length: 1800, Depth: 600}}, Corners: []measure.Angle{80 * measure.Degree}}
+	for _, j := range Ways() {
+		l, err := Lay(top, []Joint{j}, 6, 10)
+		require.NoError(t, err)
+		want := 2
+		if j.Kind.Turns() {
+			want = 3
+		}
+		require.Len(t, l.Seams[0].Path, want, j.Kind)
+	}
+}

@@ -71,8 +71,11 @@ func TestALumberPlanAddsUp(t *testing.T) {
 		require.NoError(t, err)
 		for _, slab := range slabs {
 			want[slab.Run] = slab.Blank.Staves
+			require.LessOrEqual(t, slab.Blank.StaveRip, w.StripWidth)
 			net += float64(slab.Blank.Staves) * 2 * slab.Blank.StaveRip.Inches() * slab.Blank.StaveLength.Inches() / 144
 		}
+		require.True(t, slices.ContainsFunc(slabs, func(s Slab) bool { return s.Blank.StaveRip == w.StripWidth }), "strips are as wide as the widest stave")
+		require.LessOrEqual(t, w.LeastWidth(), w.BoardWidth+1e-6)
 		require.Equal(t, want, reckonLayout(t, &w, &cat.Settings))
 		for _, strip := range w.Strips {
 			for _, p := range strip.Pieces {

@@ -154,6 +154,10 @@ func TestPickLumber(t *testing.T) {
 	thick, err = PickLumber(cat, "ash_white", catalogue.FlatSawn, 1.5*in, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	require.Equal(t, "ash_8_4", thick.Material.Code, "5.00 over 2/3 is not, though 2/3 of it is under 5/6 of 6.00")
+	cat.MaterialByCode("ash_8_4_common").Packs[0].Prices[0].Amount = price(t, "0.50")
+	thin, err = PickLumber(cat, "ash_white", catalogue.FlatSawn, 0.75*in, "2026-06-01", measure.Inches)
+	require.NoError(t, err)
+	require.Equal(t, "ash_4_4", thin.Material.Code, "thicker lumber is planed away, however cheap")
 	for _, c := range []struct {
 		species   string
 		thickness measure.Length
@@ -287,4 +291,14 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 
 	_, err = n.Buy("2025-06-01", ByPack, nil)
 	require.ErrorContains(t, err, "2026-01-01", "says from when there is a price")
+}
+
+// A refusal calls a wood as people do, and by its code where the catalogue has no name for it.
+func TestARefusalCallsTheWoodByItsName(t *testing.T) {
+	t.Parallel()
+	cat := (&catalogue.Snapshot{Species: []catalogue.Species{{Code: "ash_white", Name: "Ash, white"}}}).Index()
+	for species, want := range map[string]string{"ash_white": "No lumber of Ash, white (ash_white) is", "ash_blue": "No lumber of ash_blue is"} {
+		_, err := PickLumber(cat, species, catalogue.FlatSawn, in, "2026-06-01", measure.Inches)
+		require.Contains(t, fault.All(err)[0].Detail, want)
+	}
 }

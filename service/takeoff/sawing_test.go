@@ -1,0 +1,45 @@
+package takeoff
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/measure"
+)
+
+// Worked by hand: of three boards of 2400 two are cut into two strips each (5 strips asked for would be too many), the third is spare.
+// Staves are numbered within their blank, a kerf of 3 lies between them, and a leftover as long as the shortest offcut is kept.
+func TestBoardsAtTheSaw(t *testing.T) {
+	t.Parallel()
+	pieces := []StripPiece{{"A", 1000}, {"B", 900}}
+	lumber := WoodPlan{StripsPerBoard: 2, StripWidth: 95, Kerf: 3, Offcuts: []measure.Length{497, 100},
+		Boards: []BoardCount{{Length: 2400, Planned: 2, Buy: 3}},
+		Strips: []StripCut{{2400, 2, pieces, 497}, {2400, 1, []StripPiece{{"A", 1000}, {"A", 1000}}, 100}, {2400, 1, []StripPiece{{"B", 900}}, 99}}}
+	panel := WoodPlan{StripsPerBoard: 1, Kerf: 3, Boards: []BoardCount{{Length: 1800, Planned: 1, Buy: 1}}, Strips: []StripCut{{1800, 1, []StripPiece{{"C", 1750}}, 50}}}
+	blanks := map[string]*Blank{"A": {Staves: 4, StaveRip: 90}, "B": {Staves: 3, StaveRip: 95}, "C": {}}
+	got := Sawing([]WoodPlan{lumber, panel}, func(run string) *Blank { return blanks[run] })
+	first := func(a, b int) Strip {
+		return Strip{Rip: 95, Leftover: 497, Keep: true, Staves: []Stave{{"A", a, 0, 1000, 90}, {"B", b, 1003, 900, 95}}}
+	}
+	require.Equal(t, [][]Board{
+		{{1, 2400, false, []Strip{first(1, 1), first(2, 2)}},
+			{2, 2400, false, []Strip{{Rip: 90, Leftover: 100, Keep: true, Staves: []Stave{{"A", 3, 0, 1000, 90}, {"A", 4, 1003, 1000, 90}}},
+				{Rip: 95, Leftover: 99, Staves: []Stave{{"B", 3, 0, 900, 95}}}}},
+			{3, 2400, true, nil}},
+		{{4, 1800, false, []Strip{{Leftover: 50, Staves: []Stave{{"C", 0, 0, 1750, 0}}}}}},
+	}, got)
+	require.InDelta(t, 95+3+95, float64(lumber.LeastWidth()), 1e-12)
+	require.Zero(t, panel.LeastWidth(), "its strips' width was not kept")
+}
+
+// Without an offcut worth keeping nothing is kept, not even a leftover of no length.
+func TestNothingIsKeptWhereNoOffcutIs(t *testing.T) {
+	t.Parallel()
+	w := WoodPlan{StripsPerBoard: 1, Boards: []BoardCount{{Length: 900, Planned: 1, Buy: 1}}, Strips: []StripCut{{900, 1, []StripPiece{{"A", 900}}, 0}}}
+	got := Sawing([]WoodPlan{w}, func(string) *Blank { return nil })
+	require.False(t, got[0][0].Strips[0].Keep)
+	w.Offcuts = []measure.Length{0}
+	got = Sawing([]WoodPlan{w}, func(string) *Blank { return nil })
+	require.True(t, got[0][0].Strips[0].Keep, "a shop that keeps all of them")
+}
