@@ -44,7 +44,7 @@ func make1(in *Input, title string, fill func(*maker) error) (*document.Document
 	}
 	m := &maker{Input: in, Speaker: s, e: in.Estimate}
 	m.unit = speak.With{"Unit": s.Say("unit_" + in.Estimate.Units.String()), "UnitName": s.Say("unit_name_" + in.Estimate.Units.String())}
-	say := speak.With{"Shop": in.Shop.Name, "Title": s.Say(title), "Number": in.Number, "Revision": in.Revision}
+	say := speak.With{"Shop": in.Shop.Name, "Title": s.Say(title), "Number": in.Number, "Revision": in.Revision, "Date": s.Day(in.Date)}
 	d := &document.Document{Title: s.Say(title), Language: in.Language, Paper: in.Paper, Letter: in.Shop, Page: s.Say("page"), Foot: s.Say("foot_of", say), Created: string(in.Date) + "T00:00:00Z"}
 	if in.Number != "" {
 		d.Foot = s.Say("foot_of_number", say)
@@ -63,7 +63,7 @@ func (m *maker) add(blocks ...document.Block) { m.blocks = append(m.blocks, bloc
 
 func (m *maker) facts() {
 	var rows [][2]string
-	for _, row := range [][2]string{{"for", strings.Join(m.Customer, "\n")}, {"reference", m.Reference}, {"date", m.Day(m.Date)}} {
+	for _, row := range [][2]string{{"for", strings.Join(m.Customer, "\n")}, {"reference", m.Reference}} {
 		if row[1] != "" {
 			rows = append(rows, [2]string{m.Say(row[0]), row[1]})
 		}
