@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -295,6 +296,15 @@ func TestQuotesAreFound(t *testing.T) {
 	}
 	number := s.get(t, "/v1/quotes/"+b).tree(t)["number"]
 	require.Len(t, s.get(t, fmt.Sprintf("/v1/quotes?number=%v", number)).tree(t)["items"], 1)
+	found := s.get(t, fmt.Sprintf("/v1/quotes?number=%v", number)).tree(t)["items"].([]any)[0].(map[string]any)
+	short := found["short_reference"].(string)
+	for _, said := range []string{short, strings.ReplaceAll(short, "-", ""), strings.ReplaceAll(short, "-", "%20")} {
+		items := s.get(t, "/v1/quotes?short_reference="+said).tree(t)["items"].([]any)
+		require.Len(t, items, 1, said)
+		require.Equal(t, found["id"], items[0].(map[string]any)["id"])
+	}
+	misheard := short[:len(short)-1] + string('0'+(short[len(short)-1]-'0'+1)%10)
+	require.Equal(t, 400, s.get(t, "/v1/quotes?short_reference="+misheard).status)
 	for query, parameter := range map[string]string{"status=gone": "status", "number=x": "number", "total_from=ten": "total_from", "expiring_within=-1": "expiring_within",
 		"drifted=maybe": "drifted", "moved=x": "moved", "from=2026-11-26&to=2026-11-25": "to", "cursor=xyz": "cursor", "limit=0": "limit", "colour=red": "colour", "reference=%00": "reference"} {
 		p := s.get(t, "/v1/quotes?"+query).problem(t)

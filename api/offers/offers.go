@@ -91,6 +91,13 @@ func (s *Room) quoteQuery(c *web.Call) (offers.Query, error) {
 	if c.Has("expiring_within") {
 		wanted.ExpiringUntil = wanted.Today.AddDays(c.Number("expiring_within"))
 	}
+	if c.Has("short_reference") {
+		number, err := quote.Number(c.Text("short_reference"))
+		if err != nil || wanted.Number != 0 && wanted.Number != number {
+			c.Wrong("short_reference", "Is no short reference of a quote, or of another one than number: it is a number, a hyphen and a check digit. One that was misheard does not fit its check digit.")
+		}
+		wanted.Number = number
+	}
 	after, err := placeAfter(c)
 	if wanted.After = after; err != nil {
 		return wanted, err // with all else that is wrong

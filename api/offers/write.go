@@ -27,6 +27,7 @@ func shown(q *offers.Quote, today catalogue.Date) quote.Status {
 type offer struct {
 	ID         string         `json:"id"`
 	Number     int64          `json:"number"`
+	Short      string         `json:"short_reference"`
 	Status     quote.Status   `json:"status"`
 	MayBecome  []quote.Status `json:"may_become"`
 	Origin     offers.Origin  `json:"origin"`
@@ -68,7 +69,7 @@ type today struct {
 
 func shownOffer(q *offers.Quote, day catalogue.Date) offer {
 	status := shown(q, day)
-	return offer{q.ID, q.Number, status, wire.Listed(status.Next()), q.Origin, q.Reference, customer(q.Customer), q.Note, q.Terms, q.ValidUntil,
+	return offer{q.ID, q.Number, quote.Reference(q.Number), status, wire.Listed(status.Next()), q.Origin, q.Reference, customer(q.Customer), q.Note, q.Terms, q.ValidUntil,
 		q.Revision, wire.Moment(q.CreatedAt), q.CreatedBy, wire.Moment(q.UpdatedAt), wire.Listed(q.Species), q.Currency, q.Cost, q.Net, q.Total,
 		shownToday(q, status)}
 }

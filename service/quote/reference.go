@@ -27,7 +27,7 @@ func Number(reference string) (int64, error) {
 	}, reference)
 	number, err := strconv.ParseInt(digits[:max(len(digits)-1, 0)], 10, 64)
 	if err != nil || number < 1 || strings.Trim(digits, "0123456789") != "" {
-		return 0, wrongReference(reference, "It is an offer's number, a hyphen and a check digit, such as 1427-8.")
+		return 0, wrongReference(reference, "It is an offer's number, a hyphen and a check digit, such as 1427-2.")
 	}
 	if damm(digits) != 0 {
 		return 0, wrongReference(reference, "Its check digit does not fit: a digit is wrong, or two changed places.")

@@ -6958,6 +6958,11 @@ type Quote struct {
 	// Revision Number of the newest revision.
 	Revision int `json:"revision"`
 
+	// ShortReference The number with a check digit, as papers show it and as it is said over the telephone: no other quote of the shop has it, and one wrong digit or two that changed places are noticed.
+	//
+	// Example: 17-4
+	ShortReference string `json:"short_reference"`
+
 	// Species Species of the runs, in order.
 	Species []string `json:"species"`
 
@@ -7162,6 +7167,11 @@ type QuoteRead struct {
 	// Revision Number of the newest revision.
 	Revision int `json:"revision"`
 
+	// ShortReference The number with a check digit, as papers show it and as it is said over the telephone: no other quote of the shop has it, and one wrong digit or two that changed places are noticed.
+	//
+	// Example: 17-4
+	ShortReference string `json:"short_reference"`
+
 	// Species Species of the runs, in order.
 	Species []string `json:"species"`
 
@@ -7257,6 +7267,11 @@ type QuoteWithEstimate struct {
 
 	// Revision Number of the newest revision.
 	Revision int `json:"revision"`
+
+	// ShortReference The number with a check digit, as papers show it and as it is said over the telephone: no other quote of the shop has it, and one wrong digit or two that changed places are noticed.
+	//
+	// Example: 17-4
+	ShortReference string `json:"short_reference"`
 
 	// Species Species of the runs, in order.
 	Species []string `json:"species"`
@@ -9550,6 +9565,9 @@ type ListPriceUpdateRowsParamsStatus string
 type ListQuotesParams struct {
 	// Number Only the quote of this number.
 	Number *int `form:"number,omitempty" json:"number,omitempty"`
+
+	// ShortReference Only the quote of this short reference, with or without its hyphen; one that was misheard is refused.
+	ShortReference *string `form:"short_reference,omitempty" json:"short_reference,omitempty"`
 
 	// Reference Only quotes whose reference begins so, in any case of letters.
 	Reference *string `form:"reference,omitempty" json:"reference,omitempty"`
@@ -19987,6 +20005,18 @@ func NewListQuotesRequest(server string, params *ListQuotesParams) (*http.Reques
 		if params.Number != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "number", *params.Number, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ShortReference != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "short_reference", *params.ShortReference, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
