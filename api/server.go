@@ -58,6 +58,8 @@ type Config struct {
 	// KeyLimit is how many calls a minute a secret key may make, FormLimit a publishable key from one address. Zero:
 	// 6000 and 60.
 	KeyLimit, FormLimit int
+	// Waiting is how many calls may wait for their turn to compute; more are refused at once. Zero: 64.
+	Waiting int
 	// OrderPageKey is a publishable key for the order page of this service, bound to its own origin. Empty: with access
 	// keys the page says what to do.
 	OrderPageKey string
@@ -121,8 +123,11 @@ func (c Config) web() web.Config {
 	if c.FormLimit <= 0 {
 		c.FormLimit = 60
 	}
+	if c.Waiting <= 0 {
+		c.Waiting = 64
+	}
 	return web.Config{Snapshot: c.Snapshot, Reach: c.Reach, RevisionWait: c.RevisionWait, Status: c.Status, Store: c.Store, Log: c.Log, Now: c.Now, Build: c.Build,
-		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, TrustedProxies: c.TrustedProxies}
+		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, Waiting: c.Waiting, TrustedProxies: c.TrustedProxies}
 }
 
 // Handler returns the server as a handler of HTTP.

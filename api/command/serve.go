@@ -66,7 +66,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		return say(stderr, exitUsage, err)
 	}
 	service, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait, Status: func() web.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
-		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy})
+		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, Waiting: s.Waiting, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy})
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}

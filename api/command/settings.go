@@ -31,6 +31,7 @@ type settings struct {
 	MemoryLimit     int
 	BodyLimit       int64
 	KeyLimit        int
+	Waiting         int
 	FormLimit       int
 	KeyTrust        time.Duration
 	RevisionWait    time.Duration
@@ -44,7 +45,7 @@ var variables = map[string]string{
 	"listen": "SEAMWRIGHT_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
 	"database-wait": "SEAMWRIGHT_DATABASE_WAIT", "drain-delay": "SEAMWRIGHT_DRAIN_DELAY", "shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
-	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "key-trust": "SEAMWRIGHT_KEY_TRUST", "revision-wait": "SEAMWRIGHT_REVISION_WAIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
+	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "waiting": "SEAMWRIGHT_WAITING", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "key-trust": "SEAMWRIGHT_KEY_TRUST", "revision-wait": "SEAMWRIGHT_REVISION_WAIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
 	"webhook-allow": "SEAMWRIGHT_WEBHOOK_ALLOW",
 }
 
@@ -65,6 +66,7 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f.IntVar(&s.MemoryLimit, "memory-limit", 100, "`MiB` of heap that the collector aims to stay under")
 	f.Int64Var(&s.BodyLimit, "body-limit", 1<<20, "`BYTES` that a request body may have")
 	f.IntVar(&s.KeyLimit, "key-limit", 6000, "`CALLS` a minute that a secret key may make, on each instance")
+	f.IntVar(&s.Waiting, "waiting", 64, "`CALLS` that may wait for their turn to compute; more are refused at once")
 	f.IntVar(&s.FormLimit, "form-limit", 60, "`CALLS` a minute that a publishable key may make from one address, on each instance")
 	f.DurationVar(&s.KeyTrust, "key-trust", access.Trust, "`TIME` that access keys are trusted when the database cannot be asked whether one was revoked")
 	f.DurationVar(&s.RevisionWait, "revision-wait", 5*time.Second, "longest `TIME` that a call waits for a revision of the catalogue")
@@ -115,6 +117,9 @@ func (s *settings) check() error {
 	}
 	if s.KeyLimit < 1 || s.FormLimit < 1 {
 		wrong = append(wrong, errors.New("--key-limit and --form-limit must be at least 1"))
+	}
+	if s.Waiting < 1 {
+		wrong = append(wrong, errors.New("--waiting must be at least 1"))
 	}
 	if s.DatabaseWait < 0 || s.DrainDelay < 0 {
 		wrong = append(wrong, errors.New("--database-wait and --drain-delay must not be negative"))

@@ -36,7 +36,8 @@ func (s *room) postOrderFormEstimate(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	done, err := customerEstimate(wanted, c.Cat, s.Now())
+	var done *customerDone
+	err = s.InTurn(c.Ctx(), func() (err error) { done, err = customerEstimate(wanted, c.Cat, s.Now()); return err })
 	if err != nil {
 		return err
 	}

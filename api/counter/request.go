@@ -37,7 +37,8 @@ func (s *room) postOrderFormRequest(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	done, err := customerEstimate(order.top, c.Cat, s.Now())
+	var done *customerDone
+	err = s.InTurn(c.Ctx(), func() (err error) { done, err = customerEstimate(order.top, c.Cat, s.Now()); return err })
 	if err != nil {
 		return fault.At("/top", err) // where the top stands in a request for an offer
 	}

@@ -9,7 +9,6 @@ import (
 
 	"seamwright/api/web"
 	"seamwright/api/wire"
-	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 )
 
@@ -40,7 +39,7 @@ func (s *room) postEstimate(c *web.Call) error {
 		return err
 	}
 	order.Explain = c.Flag("explain")
-	est, err := s.estimate(order, c.Cat)
+	est, err := s.estimate(c, order)
 	if err != nil {
 		return err
 	}
@@ -48,15 +47,16 @@ func (s *room) postEstimate(c *web.Call) error {
 }
 
 // estimate works out an order, or has the answer that stands for all.
-func (s *room) estimate(order estimate.Order, cat *catalogue.Snapshot) (*estimate.Estimate, error) {
+func (s *room) estimate(c *web.Call, order estimate.Order) (est *estimate.Estimate, err error) {
 	if s.kept != nil {
 		return s.kept, nil
 	}
-	now, err := web.InShop(s.Now(), cat)
+	now, err := web.InShop(s.Now(), c.Cat)
 	if err != nil {
 		return nil, err
 	}
-	return Work(order, cat, now)
+	err = s.InTurn(c.Ctx(), func() (err error) { est, err = Work(c.Ctx(), order, c.Cat, now); return err })
+	return est, err
 }
 
 func (s *room) postJointComparison(c *web.Call) error {
@@ -65,7 +65,8 @@ func (s *room) postJointComparison(c *web.Call) error {
 		return err
 	}
 	order.Explain = c.Flag("explain")
-	comparison, err := compareJoints(order, c.Cat, s.Now())
+	var comparison *estimate.Comparison
+	err = s.InTurn(c.Ctx(), func() (err error) { comparison, err = compareJoints(c.Ctx(), order, c.Cat, s.Now()); return err })
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package estimates
 
 import (
+	"context"
 	"fmt"
 	"time"
 
@@ -49,17 +50,18 @@ func Make(raw []byte, cat *catalogue.Snapshot, now time.Time, explain bool) (*es
 		return nil, err
 	}
 	order.Explain = explain
-	return Work(order, cat, now)
+	return Work(context.Background(), order, cat, now)
 }
 
-// Work works out an order that was read; now has the shop's zone. Without a day it is priced as of today.
-func Work(order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estimate.Estimate, error) {
+// Work works out an order that was read; now has the shop's zone. Without a day it is priced as of today. It stops when the
+// context ends.
+func Work(ctx context.Context, order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estimate.Estimate, error) {
 	assumed := takeDay(&order, now)
 	if err := priceable(order.Pricing.AsOf, cat); err != nil {
 		return nil, err
 	}
 	maker := borrowMaker(cat)
-	est, err := maker.Make(order)
+	est, err := maker.Make(ctx, order)
 	giveBack(maker)
 	if err != nil {
 		return nil, err
@@ -69,7 +71,7 @@ func Work(order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estima
 }
 
 // compareJoints works out every joint of an order, priced like an estimate.
-func compareJoints(order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estimate.Comparison, error) {
+func compareJoints(ctx context.Context, order estimate.Order, cat *catalogue.Snapshot, now time.Time) (*estimate.Comparison, error) {
 	now, err := web.InShop(now, cat)
 	if err != nil {
 		return nil, err
@@ -79,7 +81,7 @@ func compareJoints(order estimate.Order, cat *catalogue.Snapshot, now time.Time)
 		return nil, err
 	}
 	maker := borrowMaker(cat)
-	comparison, err := maker.Compare(order)
+	comparison, err := maker.Compare(ctx, order)
 	giveBack(maker)
 	if err != nil {
 		return nil, err

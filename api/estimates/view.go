@@ -11,6 +11,7 @@ import (
 	"seamwright/api/web"
 	"seamwright/api/wire"
 	paperwords "seamwright/service/document/words"
+	"seamwright/service/estimate"
 )
 
 // byMedia are the views that POST /v1/estimates answers with when its Accept asks for their type instead of JSON.
@@ -54,8 +55,8 @@ func (s *room) postView(c *web.Call, name string) error {
 	if err != nil {
 		return err
 	}
-	est, err := Work(order, c.Cat, now)
-	if err != nil {
+	var est *estimate.Estimate
+	if err := s.InTurn(c.Ctx(), func() (err error) { est, err = Work(c.Ctx(), order, c.Cat, now); return err }); err != nil {
 		return err
 	}
 	return SendView(s.Server, c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings, Date: s.Today(c.Cat), Reference: est.Reference}, o)
@@ -80,8 +81,8 @@ func SendView(s *web.Server, c *web.Call, name string, subject *show.Subject, o 
 		return err
 	}
 	subject.Logo = logo
-	raw, err := show.Make(name, subject, o)
-	if err != nil {
+	var raw []byte
+	if err := s.InTurn(c.Ctx(), func() (err error) { raw, err = show.Make(name, subject, o); return err }); err != nil {
 		return err
 	}
 	header := c.Response().Header()

@@ -104,14 +104,15 @@ func (p *priced) put(q *offers.Quote, today catalogue.Date) {
 }
 
 // price works out an order and encodes it once.
-func (s *Room) price(order estimate.Order, request string, cat *catalogue.Snapshot) (*priced, error) {
+func (s *Room) price(ctx context.Context, order estimate.Order, request string, cat *catalogue.Snapshot) (*priced, error) {
 	now, err := web.InShop(s.Now(), cat)
 	if err != nil {
 		return nil, err
 	}
-	est, err := estimates.Work(order, cat, now)
+	var est *estimate.Estimate
+	err = s.InTurn(ctx, func() (err error) { est, err = estimates.Work(ctx, order, cat, now); return fault.At("/estimate", err) })
 	if err != nil {
-		return nil, fault.At("/estimate", err)
+		return nil, err
 	}
 	return &priced{request: request, answer: string(estimates.Encode(est)), est: est}, nil
 }
@@ -127,7 +128,7 @@ func (s *Room) postQuote(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	p, err := s.price(entry.order, entry.request, c.Cat)
+	p, err := s.price(c.Ctx(), entry.order, entry.request, c.Cat)
 	if err != nil {
 		return err
 	}

@@ -28,7 +28,7 @@ func (s *Room) Recheck(ctx context.Context) (checked, drifted int, err error) {
 	for {
 		n, err := s.Store.Offers.Check(ctx, cat.Revision, day, s.Now(), checkedTogether, func(q *offers.Quote, request string) *offers.Event {
 			was := q.Moved != nil && beyond(*q.Moved, limit)
-			s.recheck(q, request, cat, day)
+			s.recheck(ctx, q, request, cat, day)
 			if q.Moved == nil || !beyond(*q.Moved, limit) {
 				return nil
 			}
@@ -48,7 +48,7 @@ func (s *Room) Recheck(ctx context.Context) (checked, drifted int, err error) {
 func beyond(percent, limit money.Rate) bool { return percent.Abs().Cmp(limit) >= 0 }
 
 // recheck works one offer out by today's prices and notes what it would cost.
-func (s *Room) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
+func (s *Room) recheck(ctx context.Context, q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
 	q.CostNow, q.Moved, q.CheckFailed = nil, nil, nil
 	fail := func(err error) {
 		why := fault.Cut(web.ProblemOf(err).Detail, 1000)
@@ -65,7 +65,7 @@ func (s *Room) recheck(q *offers.Quote, request string, cat *catalogue.Snapshot,
 		fail(err)
 		return
 	}
-	est, err := estimates.Work(order, cat, now)
+	est, err := estimates.Work(ctx, order, cat, now)
 	if err != nil {
 		fail(err)
 		return

@@ -21,7 +21,7 @@ func (s *Room) postRevision(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	p, err := s.price(entry.order, entry.request, c.Cat)
+	p, err := s.price(c.Ctx(), entry.order, entry.request, c.Cat)
 	if err != nil {
 		return err
 	}
@@ -59,7 +59,7 @@ func (s *Room) reprice(ctx context.Context, q offers.Quote, cat *catalogue.Snaps
 	if err != nil {
 		return nil, fault.At("/estimate", err)
 	}
-	return s.price(order, request, cat)
+	return s.price(ctx, order, request, cat)
 }
 
 // asOf is a request with another day for its prices.

@@ -14,7 +14,7 @@ import (
 
 // New makes a server without operations, but for those about itself. It fails only when the embedded spec is wrong.
 func New(config Config) (*Server, error) {
-	s := &Server{Config: config, echo: echo.New(), guard: newGuard(config.Keys, config.Now, config.KeyLimit, config.FormLimit)}
+	s := &Server{Config: config, echo: echo.New(), turns: newTurns(config.Waiting), guard: newGuard(config.Keys, config.Now, config.KeyLimit, config.FormLimit)}
 	asJSON, err := openapi.JSON()
 	if err != nil {
 		return nil, err

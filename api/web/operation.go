@@ -30,6 +30,7 @@ type operation struct {
 	changes     bool       // may change the catalogue
 	database    bool       // cannot be answered from memory
 	catalogue   bool       // is not answered before the catalogue is loaded
+	computes    bool       // works something out and does nothing else
 	streams     bool       // its body is a stream that has no Idempotency-Key of the table's
 	form        func() (wire.Form, error)
 }
@@ -101,6 +102,7 @@ func newOperation(method, path string, said *openapi3.Operation) (*operation, er
 	// What is worked out from the catalogue and not kept is answered from memory: estimates, and reads that can wait for a
 	// revision of the catalogue.
 	op.database = op.scope != "" && (key || op.scope != "estimate" && !op.waits)
+	op.computes = op.scope == "estimate" && op.method == http.MethodPost
 	op.catalogue = op.scope != "" && op.scope != "keys:admin"
 	op.form = formOfBody(op.published, said)
 	return op, nil

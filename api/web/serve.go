@@ -62,6 +62,9 @@ func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Wa
 	}
 	next = timed(op, w.Long, next)
 	next = s.guard.check(op, next)
+	if op.computes {
+		next = s.unlessFull(next)
+	}
 	if s.Store == nil || op.streams { // whoever sends a list does not wait for itself
 		return next
 	}

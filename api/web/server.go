@@ -41,6 +41,8 @@ type Config struct {
 	Keys *access.Ring
 	// KeyLimit is how many calls a minute a secret key may make, FormLimit a publishable key from one address.
 	KeyLimit, FormLimit int
+	// Waiting is how many calls may wait for their turn to compute.
+	Waiting int
 	// TrustedProxies are the networks whose X-Forwarded-For is believed. None: the peer's address counts.
 	TrustedProxies []*net.IPNet
 }
@@ -61,6 +63,7 @@ type Server struct {
 	spec       struct{ yaml, json tagged }
 	guard      *guard
 	operations operations
+	turns      *turns
 	draining   atomic.Bool
 	unknown    []error // routes that the spec does not have
 }

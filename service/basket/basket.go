@@ -4,6 +4,7 @@ package basket
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"strconv"
 
@@ -126,12 +127,12 @@ func Effects(cat *catalogue.Snapshot, changes []Change, day catalogue.Date) []Ef
 
 func effect(order estimate.Order, before, after *estimate.Maker) Effect {
 	e := Effect{Reference: order.Reference}
-	first, err := before.Make(order)
+	first, err := before.Make(context.Background(), order)
 	if err != nil {
 		e.Reason = fault.All(err)[0].Detail
 		return e
 	}
-	second, err := after.Make(order)
+	second, err := after.Make(context.Background(), order)
 	if err != nil {
 		e.Reason = fault.All(err)[0].Detail
 		return e

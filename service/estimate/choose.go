@@ -173,7 +173,7 @@ func (w *work) start(c *chosen, begin []plan.Joint) error {
 	for k := range c.joints {
 		c.options[k], _ = w.tryLines(k, c.joints[k], c, w.corners[k].Pull) // a refusal comes again, with those of the other corners, when the corner is chosen
 	}
-	return nil
+	return w.ctx.Err()
 }
 
 // chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the joint

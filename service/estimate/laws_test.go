@@ -263,7 +263,7 @@ func BenchmarkMake(b *testing.B) {
 			b.ReportAllocs()
 			maker := estimate.NewMaker(cat) // as the service does, which keeps its makers
 			for b.Loop() {
-				if _, err := maker.Make(o); err != nil {
+				if _, err := maker.Make(b.Context(), o); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -57,6 +57,9 @@ func pair(j plan.Joint, through, stopping hardware.Hold) lines {
 // tryLines tries one way to make corner k, with a kind of pull parts, with every pair of lines worth trying and returns the best. A run that belongs to another
 // corner as well has the line that was settled for both.
 func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerKind) (best *option, refused error) {
+	if err := w.ctx.Err(); err != nil {
+		return w.tried.next(), err
+	}
 	var store [2]lines
 	pairs := w.linesOf(k, j, store[:0])
 	for i, p := range pairs {

@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"cmp"
+	"context"
 	"slices"
 
 	"seamwright/service/catalogue"
@@ -26,38 +28,43 @@ func NewMaker(cat *catalogue.Snapshot) *Maker { return &Maker{cat: cat} }
 // Catalogue is the catalogue that the maker's estimates are made from.
 func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 
-// Make works out a whole estimate. Faults carry pointers into the request; all that are found in one stage come at once.
-func (m *Maker) Make(order Order) (*Estimate, error) {
+// Make works out a whole estimate. Faults carry pointers into the request; all that are found in one stage come at once. When the context
+// ends, it stops at the next candidate and returns the context's error.
+func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 	w, err := m.resolve(order)
 	if err != nil {
 		return nil, err
 	}
+	w.ctx = ctx
 	chosen, err := w.chooseCorners()
-	if err != nil {
+	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
 	return w.assemble(chosen)
 }
 
-// Compare works out the corners alone: every candidate with its findings, hardware and cost.
-func (m *Maker) Compare(order Order) (*Comparison, error) {
+// Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
+func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
 	w, err := m.resolve(order)
 	if err != nil {
 		return nil, err
 	}
+	w.ctx = ctx
 	chosen, err := w.chooseCorners()
-	if err != nil {
+	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
 	return w.compared(chosen), nil
 }
 
 // Make works out a whole estimate with a maker of its own.
-func Make(order Order, cat *catalogue.Snapshot) (*Estimate, error) { return NewMaker(cat).Make(order) }
+func Make(order Order, cat *catalogue.Snapshot) (*Estimate, error) {
+	return NewMaker(cat).Make(context.Background(), order)
+}
 
 // Compare works out the corners alone with a maker of its own.
 func Compare(order Order, cat *catalogue.Snapshot) (*Comparison, error) {
-	return NewMaker(cat).Compare(order)
+	return NewMaker(cat).Compare(context.Background(), order)
 }
 
 // bench is the working memory of one top. It is cleared for the next one; nothing that a caller gets lies in it.

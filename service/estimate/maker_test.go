@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -19,13 +20,13 @@ func TestAMakerForgetsWhatItMade(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		want, refused := estimate.Make(o, cat)
-		got, err := maker.Make(o)
+		got, err := maker.Make(context.Background(), o)
 		require.Equal(t, refused, err)
 		require.Equal(t, want, got)
 		require.Equal(t, wanted, before, "an estimate changed while the next one was made")
 		before, wanted = got, want
 		compared, refused := estimate.Compare(o, cat)
-		again, err := maker.Compare(o)
+		again, err := maker.Compare(context.Background(), o)
 		require.Equal(t, refused, err)
 		require.Equal(t, compared, again)
 	})

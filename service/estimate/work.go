@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -20,6 +21,7 @@ type work struct {
 	order Order
 	cat   *catalogue.Snapshot
 	*bench
+	ctx   context.Context // whose end stops the work
 	set   *catalogue.Settings
 	units measure.System
 

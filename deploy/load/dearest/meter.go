@@ -72,7 +72,7 @@ func (m *meter) answer(raw []byte) bool {
 	if err != nil {
 		return false
 	}
-	est, err := m.maker.Make(order)
+	est, err := m.maker.Make(context.Background(), order)
 	return err == nil && len(estimates.Encode(est)) > 0
 }
 
