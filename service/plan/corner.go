@@ -88,8 +88,8 @@ func TapeStep(units measure.System) measure.Length {
 	return measure.Millimetre
 }
 
-// TapedTolerance is by how much a taped angle is off at most when each of its three readings is off by step: the sum of what each
-// does, by the derivatives of the law of cosines,
+// TapedTolerance is by how much a taped angle is off at most when each of its three readings is off by step: the sum of
+// what each does, by the derivatives of the law of cosines,
 //
 //	dθ = (c·dc − (a − b·cos θ)·da − (b − a·cos θ)·db) / (a·b·sin θ)
 //

@@ -9,8 +9,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// A drafter that has laid out other tops, refused ones too, lays out as a new one does; layouts of one top do not disturb each other, and
-// what was copied out of them stays as it was.
+// A drafter that has laid out other tops, refused ones too, lays out as a new one does; layouts of one top do not
+// disturb each other, and what was copied out of them stays as it was.
 func TestADrafterUsedAgainLaysOutAsANewOne(t *testing.T) {
 	t.Parallel()
 	laid := 0

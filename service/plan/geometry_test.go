@@ -35,8 +35,9 @@ func backwards(top Top, js []Joint) (Top, []Joint) {
 	return other, turned
 }
 
-// By hand for 36, 48 and 60 in, which are square: 60/(36·48), 36/(36·48) and 48/(36·48) radians for an inch of each. And for any
-// triangle that is no needle: no way in which the three readings can be off by a little turns the corner by more, and one by as much.
+// By hand for 36, 48 and 60 in, which are square: 60/(36·48), 36/(36·48) and 48/(36·48) radians for an inch of each.
+// And for any triangle that is no needle: no way in which the three readings can be off by a little turns the corner by
+// more, and one by as much.
 func TestATapedCornerIsNoFurtherOff(t *testing.T) {
 	t.Parallel()
 	in := measure.Inch
@@ -100,8 +101,8 @@ func backwardsOf(top Top, js []Joint) (Top, []Joint, measure.Length, measure.Len
 	return other, turned, 6, 6.35
 }
 
-// An outer corner of 270° by hand: the through run covers the corner block too, so that it is longer than its wall by the
-// other's depth, at wall and front; the other ends flush with that wall, as long as its own.
+// An outer corner of 270° by hand: the through run covers the corner block too, so that it is longer than its wall by
+// the other's depth, at wall and front; the other ends flush with that wall, as long as its own.
 func TestButtAtASquareOuterCornerByHand(t *testing.T) {
 	t.Parallel()
 	top := Top{Corners: []measure.Angle{270 * measure.Degree}, Runs: []Run{{"A", 1500, 620}, {"B", 1200, 500}}}
@@ -176,8 +177,8 @@ func line(t require.TestingT, l *Layout, run int, fromFront measure.Length) [][2
 	return parts
 }
 
-// The wood on a line along a run, and the tips of its piece, as the library sees the piece's outline. Where a mason's miter
-// takes a bite out of the line, the longest part is meant.
+// The wood on a line along a run, and the tips of its piece, as the library sees the piece's outline. Where a mason's
+// miter takes a bite out of the line, the longest part is meant.
 func TestSpanAndTipsOfEveryPiece(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -341,8 +342,8 @@ func TestRoomForAMasonsMiter(t *testing.T) {
 	require.ErrorContains(t, err, "dovetail")
 }
 
-// A run too short for what meets at its corners says which edge would be gone: the wall's at an inner butt, the front's at
-// an inner miter.
+// A run too short for what meets at its corners says which edge would be gone: the wall's at an inner butt, the front's
+// at an inner miter.
 func TestARunWithoutAnEdge(t *testing.T) {
 	t.Parallel()
 	top := Top{Corners: []measure.Angle{90 * measure.Degree}, Runs: []Run{{"A", 2000, 620}, {"B", 620, 500}}}

@@ -124,8 +124,8 @@ func (s *sheet) cutPieces() error {
 	return wrong.Err()
 }
 
-// seamsMeetTheirPieces finds runs so short between two corners that the slab beyond one of them would reach to the seam of the other:
-// there three slabs would meet.
+// seamsMeetTheirPieces finds runs so short between two corners that the slab beyond one of them would reach to the seam
+// of the other: there three slabs would meet.
 func (l *Layout) seamsMeetTheirPieces(wrong *fault.List) {
 	for k := range l.Seams {
 		for _, i := range [2]int{k, k + 1} {
@@ -278,7 +278,8 @@ func (l *Layout) Place(run int, along, fromFront measure.Length) Point {
 	return p
 }
 
-// Local is where a point of the plan lies on a run: along its wall edge from the run's start, and from its front edge inwards.
+// Local is where a point of the plan lies on a run: along its wall edge from the run's start, and from its front edge
+// inwards.
 func (l *Layout) Local(run int, p Point) (along, fromFront measure.Length) {
 	f := &l.frames[run]
 	if l.mirror {
@@ -303,8 +304,8 @@ func (l *Layout) Tips(run int) (from, to measure.Length) {
 	return from, to
 }
 
-// Span is the wood of a run's piece on a line along the run at some distance from its front edge: from and to, along its wall edge from
-// the run's start.
+// Span is the wood of a run's piece on a line along the run at some distance from its front edge: from and to, along
+// its wall edge from the run's start.
 func (l *Layout) Span(run int, fromFront measure.Length) (from, to measure.Length) {
 	f := &l.frames[run]
 	return f.crossing(f.ends[0], fromFront, true), f.crossing(f.ends[1], fromFront, false)

@@ -28,8 +28,8 @@ type cut struct {
 	seam    Seam
 }
 
-// meet cuts the end of run a and the start of run b for their joint and returns the seam between them. inset is how deep
-// a mason's miter reaches (profile and margin).
+// meet cuts the end of run a and the start of run b for their joint and returns the seam between them. inset is how
+// deep a mason's miter reaches (profile and margin).
 func (s *memory) meet(a, b *frame, theta measure.Angle, j Joint, inset measure.Length) (Seam, error) {
 	kind := j.Kind.Traits()
 	if kind.meet == nil {
@@ -86,8 +86,8 @@ func (s *memory) masonsMiter(a, b *frame, c *cut) error {
 }
 
 // buttInside cuts a butt seam at an inner corner. The through run covers the corner, its hidden end follows the other
-// wall; the stopping run ends at the through run's front line. With an inset it is a mason's miter: the seam starts as a
-// miter from I inwards until it is inset deep behind both front edges, then runs along the through run at that depth.
+// wall; the stopping run ends at the through run's front line. With an inset it is a mason's miter: the seam starts as
+// a miter from I inwards until it is inset deep behind both front edges, then runs along the through run at that depth.
 func (s *memory) buttInside(a, b *frame, theta measure.Angle, through Side, inset measure.Length) Seam {
 	sin, _ := sinCos(theta)
 	o, i := b.start, frontCorner(a, b, theta, 0)
@@ -113,8 +113,8 @@ func (s *memory) turnIn(i, p Point, a, b *frame, theta measure.Angle, inset meas
 	return s.line(i, frontCorner(a, b, theta, inset), p)
 }
 
-// hiddenEnd is the through run's end: along the other wall from O to the seam's wall point, which for a plain butt lies on
-// the through run's own front line, and for a mason's miter back along the seam to I.
+// hiddenEnd is the through run's end: along the other wall from O to the seam's wall point, which for a plain butt lies
+// on the through run's own front line, and for a mason's miter back along the seam to I.
 func (s *memory) hiddenEnd(o Point, path []Point, inset measure.Length) []Point {
 	if inset == 0 {
 		return s.line(o, path[len(path)-1])
@@ -126,8 +126,8 @@ func (s *memory) hiddenEnd(o Point, path []Point, inset measure.Length) []Point 
 	return out
 }
 
-// buttReflex cuts a butt seam at a reflex corner: the through run covers the corner block, the other stops at the line of
-// the through run's wall edge.
+// buttReflex cuts a butt seam at a reflex corner: the through run covers the corner block, the other stops at the line
+// of the through run's wall edge.
 func (s *memory) buttReflex(a, b *frame, theta measure.Angle, through Side) Seam {
 	sin, _ := sinCos(theta)
 	o, i := b.start, frontCorner(a, b, theta, 0)

@@ -2,7 +2,8 @@ package plan
 
 import "slices"
 
-// memory has the points of one layout in one piece of memory. A line taken from it is the taker's alone and cannot grow into another.
+// memory has the points of one layout in one piece of memory. A line taken from it is the taker's alone and cannot grow
+// into another.
 type memory struct {
 	all, free []Point
 	corner    cut // the corner at hand

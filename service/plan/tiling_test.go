@@ -221,7 +221,8 @@ func BenchmarkLay(b *testing.B) {
 	}
 }
 
-// Between a right angle and a corner of 190° the slab beyond the second would reach to the seam of the first: three slabs would meet there.
+// Between a right angle and a corner of 190° the slab beyond the second would reach to the seam of the first: three
+// slabs would meet there.
 func TestASeamMeetsItsTwoPiecesAlone(t *testing.T) {
 	t.Parallel()
 	top := Top{Runs: []Run{{Name: "A", Length: 2329, Depth: 220}, {Name: "B", Length: 1360, Depth: 220}, {Name: "C", Length: 2376, Depth: 476}},

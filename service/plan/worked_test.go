@@ -130,7 +130,8 @@ func TestMasonsMiterKeepsItsDepthBehindBothFronts(t *testing.T) {
 	near(t, 2020.119, l.Pieces[0].FrontEdge, "through run's front edge, to the corner")
 }
 
-// A triangle of 3, 4 and 5 has a right angle, however small it is; an angle is asked for in millimetres or inches alike.
+// A triangle of 3, 4 and 5 has a right angle, however small it is; an angle is asked for in millimetres or inches
+// alike.
 func TestTapedAnglesDoNotDependOnTheScale(t *testing.T) {
 	t.Parallel()
 	for _, unit := range []measure.Length{0.1, 1, measure.Inch, measure.Metre} {
@@ -142,7 +143,8 @@ func TestTapedAnglesDoNotDependOnTheScale(t *testing.T) {
 	require.Equal(t, measure.Millimetre, TapeStep(measure.Millimetres))
 }
 
-// A cut that crosses a line more than once leaves off at the innermost place: the last one from the run's start, the first one at its end.
+// A cut that crosses a line more than once leaves off at the innermost place: the last one from the run's start, the
+// first one at its end.
 func TestTheInnermostCrossingCounts(t *testing.T) {
 	t.Parallel()
 	f := &frame{along: vector{1, 0}, room: vector{0, 1}, run: Run{Depth: 600}}
