@@ -9,8 +9,9 @@ import (
 	"seamwright/service/measure"
 )
 
-// J. Crank, The Mathematics of Diffusion, 2nd ed. (1975), ch. 4: half of the change is made at D·t/l² = 0.0492 and nine tenths at 0.212
-// (as quoted; the book itself not read). The other pairs were evaluated from the same series apart from this code.
+// J. Crank, The Mathematics of Diffusion, 2nd ed. (1975), ch. 4: half of the change is made at D·t/l² = 0.0492 and nine
+// tenths at 0.212 (as quoted; the book itself not read). The other pairs were evaluated from the same series apart from
+// this code.
 func TestASlabExchangesMoistureByTheSeries(t *testing.T) {
 	t.Parallel()
 	require.InDelta(t, 0.5, Exchanged(0.0492), 0.0005)

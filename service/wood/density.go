@@ -8,13 +8,13 @@ import (
 // WaterDensity is the density of water at 4 °C, kg/m³.
 const WaterDensity = 1000.0
 
-// Gravity is the specific gravity (oven-dry mass over volume at moisture content x, relative to water) from the basic one
-// (on green volume):
+// Gravity is the specific gravity (oven-dry mass over volume at moisture content x, relative to water) from the basic
+// one (on green volume):
 //
 //	G = Gb / (1 − 0.265·Gb·(1 − x/30)), x at most 30
 //
-// Source: Wood Handbook, FPL-GTR-190 (2010), ch. 4; W. T. Simpson, FPL-GTR-76 (1993). The constant is from memory and was
-// checked against 68 species (rms error 0.013).
+// Source: Wood Handbook, FPL-GTR-190 (2010), ch. 4; W. T. Simpson, FPL-GTR-76 (1993). The constant is from memory and
+// was checked against 68 species (rms error 0.013).
 func Gravity(basic float64, x measure.Moisture) float64 {
 	return basic / (1 - 0.265*basic*(1-float64(min(x, 30))/30)) // WH ch. 4; FPL-GTR-76
 }

@@ -15,15 +15,15 @@ const (
 	HottestAir = 130.0 // 266 °F
 )
 
-// EMC returns the equilibrium moisture content of wood in air of relative humidity h (0 < h < 1 as a share) and temperature T
-// in °F:
+// EMC returns the equilibrium moisture content of wood in air of relative humidity h (0 < h < 1 as a share) and
+// temperature T in °F:
 //
 //	EMC = (1800/W)·[ K·h/(1 − K·h) + (K₁·K·h + 2·K₁·K₂·K²·h²)/(1 + K₁·K·h + K₁·K₂·K²·h²) ]
 //	W = 330 + 0.452·T + 0.00415·T²       K  = 0.791 + 4.63e-4·T − 8.44e-7·T²
 //	K₁ = 6.34 + 7.75e-4·T − 9.35e-5·T²   K₂ = 1.09 + 2.84e-2·T − 9.04e-5·T²
 //
-// Valid for about −1…130 °C (30–266 °F); outside it, and for air that is bone-dry or saturated, it returns an error. One number for all species;
-// real woods differ by a point or two between drying and wetting. It rounds nothing.
+// Valid for about −1…130 °C (30–266 °F); outside it, and for air that is bone-dry or saturated, it returns an error.
+// One number for all species; real woods differ by a point or two between drying and wetting. It rounds nothing.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 4, eq. 4-5 (two-hydrate sorption), coefficients for °F.
 func EMC(humidity measure.Humidity, temperature measure.Temperature) (measure.Moisture, error) {

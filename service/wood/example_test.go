@@ -122,8 +122,8 @@ func ExampleEMC_equation() {
 	// Output: 8.4 <nil>
 }
 
-// National Wood Flooring Association, Hardwood Floors, Determining Dimensional Stability in Wood, 6 Dec 2016: a strip of red oak
-// 5 in wide that goes from 6 to 9 % grows by 0.055 in.
+// National Wood Flooring Association, Hardwood Floors, Determining Dimensional Stability in Wood, 6 Dec 2016: a strip
+// of red oak 5 in wide that goes from 6 to 9 % grows by 0.055 in.
 func ExampleStrainByCoefficient_redOakStrip() {
 	const width = 5 * measure.Inch
 	change := width * measure.Length(wood.StrainByCoefficient(0.00369, 6, 9))
@@ -131,8 +131,8 @@ func ExampleStrainByCoefficient_redOakStrip() {
 	// Output: 0.055 in
 }
 
-// National Wood Flooring Association, Technical Publication A200: a strip of white oak 5 in wide that goes from 6 to 9 % grows
-// by 0.055 in.
+// National Wood Flooring Association, Technical Publication A200: a strip of white oak 5 in wide that goes from 6 to 9
+// % grows by 0.055 in.
 func ExampleStrainByCoefficient_whiteOakStrip() {
 	const width = 5 * measure.Inch
 	change := width * measure.Length(wood.StrainByCoefficient(0.00365, 6, 9))
@@ -140,7 +140,8 @@ func ExampleStrainByCoefficient_whiteOakStrip() {
 	// Output: 0.055 in
 }
 
-// National Wood Flooring Association, the same list: a strip of mesquite 5 in wide that goes from 6 to 9 % grows by 0.019 in.
+// National Wood Flooring Association, the same list: a strip of mesquite 5 in wide that goes from 6 to 9 % grows by
+// 0.019 in.
 func ExampleStrainByCoefficient_mesquiteStrip() {
 	const width = 5 * measure.Inch
 	change := width * measure.Length(wood.StrainByCoefficient(0.00129, 6, 9))
@@ -148,8 +149,8 @@ func ExampleStrainByCoefficient_mesquiteStrip() {
 	// Output: 0.019 in
 }
 
-// WOOD Magazine, Calculating Wood Movement, Sep 2021: a board of red alder 8 in wide, 6 points of moisture, coefficient rounded
-// to 0.0026: 0.1248 in.
+// WOOD Magazine, Calculating Wood Movement, Sep 2021: a board of red alder 8 in wide, 6 points of moisture, coefficient
+// rounded to 0.0026: 0.1248 in.
 func ExampleStrainByCoefficient_redAlderBoard() {
 	const width = 8 * measure.Inch
 	change := width * measure.Length(wood.StrainByCoefficient(0.0026, 6, 12))
@@ -157,8 +158,8 @@ func ExampleStrainByCoefficient_redAlderBoard() {
 	// Output: 0.1248 in
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Alder, red: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.4 % and tangential 7.3 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Alder, red: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.4 % and
+// tangential 7.3 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_redAlder() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(4.4, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(7.3, 30, 10, 11))
@@ -167,8 +168,8 @@ func ExampleStrainByShrinkage_redAlder() {
 	// tangential 0.00256
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Ash, black: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 5.0 % and tangential 7.8 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Ash, black: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 5.0 % and
+// tangential 7.8 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_blackAsh() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(5.0, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(7.8, 30, 10, 11))
@@ -177,8 +178,8 @@ func ExampleStrainByShrinkage_blackAsh() {
 	// tangential 0.00274
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Aspen, quaking: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 3.5 % and tangential 6.7 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Aspen, quaking: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 3.5 % and
+// tangential 6.7 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_quakingAspen() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(3.5, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(6.7, 30, 10, 11))
@@ -187,8 +188,8 @@ func ExampleStrainByShrinkage_quakingAspen() {
 	// tangential 0.00234
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Basswood, American: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 6.6 % and tangential 9.3 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Basswood, American: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 6.6 % and
+// tangential 9.3 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_basswood() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(6.6, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(9.3, 30, 10, 11))
@@ -197,8 +198,8 @@ func ExampleStrainByShrinkage_basswood() {
 	// tangential 0.00330
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Beech, American: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 5.5 % and tangential 11.9 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Beech, American: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 5.5 % and
+// tangential 11.9 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_beech() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(5.5, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(11.9, 30, 10, 11))
@@ -207,8 +208,8 @@ func ExampleStrainByShrinkage_beech() {
 	// tangential 0.00431
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Birch, yellow: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 7.3 % and tangential 9.5 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Birch, yellow: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 7.3 % and
+// tangential 9.5 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_yellowBirch() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(7.3, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(9.5, 30, 10, 11))
@@ -217,8 +218,8 @@ func ExampleStrainByShrinkage_yellowBirch() {
 	// tangential 0.00338
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Butternut: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 3.4 % and tangential 6.4 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Butternut: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 3.4 % and tangential
+// 6.4 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_butternut() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(3.4, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(6.4, 30, 10, 11))
@@ -227,8 +228,8 @@ func ExampleStrainByShrinkage_butternut() {
 	// tangential 0.00223
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Cherry, black: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 3.7 % and tangential 7.1 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Cherry, black: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 3.7 % and
+// tangential 7.1 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_blackCherry() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(3.7, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(7.1, 30, 10, 11))
@@ -237,8 +238,8 @@ func ExampleStrainByShrinkage_blackCherry() {
 	// tangential 0.00248
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Ash, white: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.9 % and tangential 7.8 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Ash, white: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.9 % and
+// tangential 7.8 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_whiteAsh() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(4.9, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(7.8, 30, 10, 11))
@@ -247,8 +248,8 @@ func ExampleStrainByShrinkage_whiteAsh() {
 	// tangential 0.00274
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Walnut, black: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 5.5 % and tangential 7.8 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Walnut, black: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 5.5 % and
+// tangential 7.8 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_blackWalnut() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(5.5, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(7.8, 30, 10, 11))
@@ -257,8 +258,8 @@ func ExampleStrainByShrinkage_blackWalnut() {
 	// tangential 0.00274
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Maple, sugar: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.8 % and tangential 9.9 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Maple, sugar: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.8 % and
+// tangential 9.9 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_sugarMaple() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(4.8, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(9.9, 30, 10, 11))
@@ -267,8 +268,8 @@ func ExampleStrainByShrinkage_sugarMaple() {
 	// tangential 0.00353
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Hackberry: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.8 % and tangential 8.9 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Hackberry: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.8 % and tangential
+// 8.9 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_hackberry() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(4.8, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(8.9, 30, 10, 11))
@@ -277,8 +278,8 @@ func ExampleStrainByShrinkage_hackberry() {
 	// tangential 0.00315
 }
 
-// Wood Handbook, FPL-GTR-190 (2010), Elm, American: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.2 % and tangential 9.5 %, gives by
-// eq. 13-3 the coefficients of Table 13-5, p. 13-16.
+// Wood Handbook, FPL-GTR-190 (2010), Elm, American: the shrinkage of Table 4-3, p. 4-6 and 4-7, radial 4.2 % and
+// tangential 9.5 %, gives by eq. 13-3 the coefficients of Table 13-5, p. 13-16.
 func ExampleStrainByShrinkage_americanElm() {
 	fmt.Printf("radial %.5f\n", wood.StrainByShrinkage(4.2, 30, 10, 11))
 	fmt.Printf("tangential %.5f\n", wood.StrainByShrinkage(9.5, 30, 10, 11))
@@ -287,15 +288,15 @@ func ExampleStrainByShrinkage_americanElm() {
 	// tangential 0.00338
 }
 
-// American Hardwood Export Council, black cherry (after the Wood Handbook, Table 4-3): of 11.5 % in volume from green to
-// oven-dry, 9.2 % from green to 6 %.
+// American Hardwood Export Council, black cherry (after the Wood Handbook, Table 4-3): of 11.5 % in volume from green
+// to oven-dry, 9.2 % from green to 6 %.
 func ExampleStrainByShrinkage_cherryVolume() {
 	fmt.Printf("%.1f %%\n", -100*wood.StrainByShrinkage(11.5, 30, 30, 6))
 	// Output: 9.2 %
 }
 
-// D. R. Larsen, University of Missouri, wood density, 2015: specific gravity 0.40 at 12 % is 448 kg/m³ (and 27.968 lb/ft³, cut
-// off there).
+// D. R. Larsen, University of Missouri, wood density, 2015: specific gravity 0.40 at 12 % is 448 kg/m³ (and 27.968
+// lb/ft³, cut off there).
 func ExampleDensity() {
 	density := wood.Density(0.40, 12)
 	pounds := measure.Mass(density * (12 * measure.BoardFoot).CubicMetres()).Pounds()

@@ -42,8 +42,8 @@ func TestWhichRuleCounts(t *testing.T) {
 	}
 }
 
-// The strain by each rule alone, and joined at the border, by hand: 8 to 18 % with C = 0.0035 is 6 points of it up to 14 %, and then
-// 4 points of 30·100/9.9 − 30 + 14 = 287.03.
+// The strain by each rule alone, and joined at the border, by hand: 8 to 18 % with C = 0.0035 is 6 points of it up to
+// 14 %, and then 4 points of 30·100/9.9 − 30 + 14 = 287.03.
 func TestStrainByHand(t *testing.T) {
 	t.Parallel()
 	law := Law{Coefficient: 0.0035, Shrinkage: 9.9, Saturation: 30}

@@ -21,7 +21,8 @@ func InCoefficientRange(m measure.Moisture) bool {
 	return m >= DriestForCoefficient-slack && m <= WettestForCoefficient+slack
 }
 
-// StrainByCoefficient is the change of width per width, positive for swelling, when the moisture content goes from m0 to m1:
+// StrainByCoefficient is the change of width per width, positive for swelling, when the moisture content goes from m0
+// to m1:
 //
 //	ε = C·(m1 − m0)
 //
@@ -49,15 +50,16 @@ type Law struct {
 	Saturation  measure.Moisture // fibre saturation: above it nothing moves
 }
 
-// Strain is the change of width per width, positive for swelling, when the moisture content goes from m0 to m1. Inside 6–14 % it is
-// the coefficient's. A change that crosses 6 or 14 % is taken in parts, each by the rule of its part and each from the width that the
-// part before left:
+// Strain is the change of width per width, positive for swelling, when the moisture content goes from m0 to m1. Inside
+// 6–14 % it is the coefficient's. A change that crosses 6 or 14 % is taken in parts, each by the rule of its part and
+// each from the width that the part before left:
 //
 //	1 + ε = (1 + ε_outside)·(1 + C·(m_border − m_border'))·(1 + ε_outside')
 //
-// so that the movement is continuous, grows with m1 and is the sum of its parts: coefficients and shrinkages of the tables disagree for
-// some woods, and swapping one for the other would let a slab that dries further shrink less. With only one of the two known, that one
-// serves throughout; with neither the result is 0. Moisture above the saturation counts as the saturation.
+// so that the movement is continuous, grows with m1 and is the sum of its parts: coefficients and shrinkages of the
+// tables disagree for some woods, and swapping one for the other would let a slab that dries further shrink less. With
+// only one of the two known, that one serves throughout; with neither the result is 0. Moisture above the saturation
+// counts as the saturation.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 13, Table 13-5 and eq. 13-3; the joining at the border is our own.
 func (l Law) Strain(m0, m1 measure.Moisture) float64 {
@@ -75,8 +77,8 @@ func (l Law) Strain(m0, m1 measure.Moisture) float64 {
 	return (1+before)*(1+between)*(1+after) - 1
 }
 
-// Rules reports which of the two rules a change from m0 to m1 is reckoned by; see Strain. A change of nothing is reckoned by the rule
-// that holds where it stands.
+// Rules reports which of the two rules a change from m0 to m1 is reckoned by; see Strain. A change of nothing is
+// reckoned by the rule that holds where it stands.
 func (l Law) Rules(m0, m1 measure.Moisture) (coefficient, shrinkage bool) {
 	m0, m1 = min(m0, l.Saturation), min(m1, l.Saturation)
 	switch {
@@ -98,15 +100,16 @@ func inRange(m measure.Moisture) measure.Moisture {
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 13: 30 %, for redwood and the cedars named there 22 %.
 const usualSaturation measure.Moisture = 30 // WH ch. 13
 
-// Laws are the laws of a species sawn in a way. Strains are the mean over them: rift-sawn wood moves by the mean of what its tangential
-// and its radial direction do, each worked out by itself to the end.
+// Laws are the laws of a species sawn in a way. Strains are the mean over them: rift-sawn wood moves by the mean of
+// what its tangential and its radial direction do, each worked out by itself to the end.
 type Laws struct {
 	law [2]Law
 	n   int
 }
 
-// LawsOf are the laws of a species sawn in a way: tangential for flat-sawn and mixed (the safe side), radial for quarter-sawn, both for
-// rift. Where a rule is unknown for one of the directions it counts for none. ok is false when no rule is left.
+// LawsOf are the laws of a species sawn in a way: tangential for flat-sawn and mixed (the safe side), radial for
+// quarter-sawn, both for rift. Where a rule is unknown for one of the directions it counts for none. ok is false when
+// no rule is left.
 func LawsOf(s *catalogue.Species, sawn catalogue.Sawn) (laws Laws, ok bool) {
 	saturation := usualSaturation
 	if s.FibreSaturation.Known {
@@ -147,7 +150,8 @@ func (l *Laws) HasShrinkage() bool { return l.law[0].Shrinkage != 0 }
 // Coefficient is the change per percent inside 6–14 %; 0 when it is unknown.
 func (l *Laws) Coefficient() float64 { return l.mean(func(a Law) float64 { return a.Coefficient }) }
 
-// Shrinkage is the mean total shrinkage, percent, for a reader to see; 0 when it is unknown. Nothing is reckoned from it.
+// Shrinkage is the mean total shrinkage, percent, for a reader to see; 0 when it is unknown. Nothing is reckoned from
+// it.
 func (l *Laws) Shrinkage() float64 { return l.mean(func(a Law) float64 { return a.Shrinkage }) }
 
 // Saturation is the moisture content from which on nothing moves.
@@ -186,7 +190,8 @@ func Across(tangential, radial catalogue.Property, sawn catalogue.Sawn) (value f
 	}
 }
 
-// AlongGrainPerPercent is the change of length along the grain per percent of moisture: 0.15 % from green (30 %) to oven-dry.
+// AlongGrainPerPercent is the change of length along the grain per percent of moisture: 0.15 % from green (30 %) to
+// oven-dry.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 4: 0.1–0.2 % for most species.
 const AlongGrainPerPercent = 0.0015 / 30 // WH ch. 4
@@ -196,8 +201,9 @@ func AlongGrain(l measure.Length, change measure.Moisture) measure.Length {
 	return measure.Length(float64(l) * AlongGrainPerPercent * float64(change))
 }
 
-// HeldBackStress is the stress across the grain when a strain is held back entirely: ε·E across the grain, with E_L taken as the
-// bending modulus raised by 10 %. An indication only: real wood creeps. ok is false when a value is unknown.
+// HeldBackStress is the stress across the grain when a strain is held back entirely: ε·E across the grain, with E_L
+// taken as the bending modulus raised by 10 %. An indication only: real wood creeps. ok is false when a value is
+// unknown.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), Table 5-1 (ratios, and the 10 %) and Table 5-3 (modulus).
 func HeldBackStress(s *catalogue.Species, sawn catalogue.Sawn, strain float64) (stress measure.Pressure, ok bool) {

@@ -12,8 +12,8 @@ import (
 	"seamwright/service/publishedtest"
 )
 
-// Wood Handbook, FPL-GTR-190 (2010), Table 4-2 against eq. 4-5, cell by cell. The table prints one decimal of values that older
-// editions rounded differently: the largest deviation is stated, and asserted, so that it cannot grow.
+// Wood Handbook, FPL-GTR-190 (2010), Table 4-2 against eq. 4-5, cell by cell. The table prints one decimal of values
+// that older editions rounded differently: the largest deviation is stated, and asserted, so that it cannot grow.
 func TestEMCAgainstThePublishedTable(t *testing.T) {
 	t.Parallel()
 	const largest = 0.066 // measured: 0.0653 points
@@ -88,8 +88,8 @@ func TestMovementAgainstWorkedExamples(t *testing.T) {
 	}
 }
 
-// Wood Handbook, FPL-GTR-190 (2010): the coefficients of Table 13-5 follow from the shrinkage of Table 4-3 by eq. 13-3 for a small
-// change from 10 %; so eq. 13-3 must give them back.
+// Wood Handbook, FPL-GTR-190 (2010): the coefficients of Table 13-5 follow from the shrinkage of Table 4-3 by eq. 13-3
+// for a small change from 10 %; so eq. 13-3 must give them back.
 func TestShrinkageEquationGivesThePublishedCoefficients(t *testing.T) {
 	t.Parallel()
 	const halfLastDigit = 0.000005 // the table prints five decimals
@@ -192,8 +192,8 @@ func TestGravityAtTwelvePercentAgainstTheTable(t *testing.T) {
 	require.InDelta(t, 0.013, math.Sqrt(sum/float64(n)), 0.0015)
 }
 
-// Woods whose gravity was read both on green volume and at 12 %. The relation is a mean over all woods: the largest deviation is stated,
-// and asserted, so that it cannot grow.
+// Woods whose gravity was read both on green volume and at 12 %. The relation is a mean over all woods: the largest
+// deviation is stated, and asserted, so that it cannot grow.
 func TestGravityAgainstReadPairs(t *testing.T) {
 	t.Parallel()
 	const largest = 0.022 // measured: 0.0214, red pine
@@ -215,8 +215,8 @@ func TestBasicGravityFromTwelvePercentIsTheInverse(t *testing.T) {
 	}
 }
 
-// Sugar maple: E_T/E_L 0.065 (Table 5-1), MOE 12.6 GPa (Table 5-3): a strain of 0.009 held back asks for about 8 MPa, three times what
-// most hardwoods bear across the grain.
+// Sugar maple: E_T/E_L 0.065 (Table 5-1), MOE 12.6 GPa (Table 5-3): a strain of 0.009 held back asks for about 8 MPa,
+// three times what most hardwoods bear across the grain.
 func TestHeldBackStress(t *testing.T) {
 	t.Parallel()
 	s := catalogue.Species{Elasticity: catalogue.Property{Value: 12.6, Known: true}, RatioTangential: catalogue.Property{Value: 0.065, Known: true}}
