@@ -5,8 +5,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// judgeBase: where the base holds the runs must suit the joint. A through run whose seam is not its fixed line pushes the seam and
-// leaves it open by turns; a miter whose runs are fixed at different lines steps at its front.
+// judgeBase: where the base holds the runs must suit the joint. A through run whose seam is not its fixed line pushes
+// the seam and leaves it open by turns; a miter whose runs are fixed at different lines steps at its front.
 func judgeBase(f *Facts) (Finding, bool) {
 	if f.Step > 0 {
 		return f.finding(MovementRule, 0, func(w *sentence) {

@@ -29,16 +29,16 @@ type Judged struct {
 	Findings []Finding
 }
 
-// Clerk judges the candidates of one corner after another and words what is found in the same memory. It is for one goroutine; the zero
-// value is ready.
+// Clerk judges the candidates of one corner after another and words what is found in the same memory. It is for one
+// goroutine; the zero value is ready.
 type Clerk struct {
 	w     sentence
 	found []Finding // of all candidates
 	ends  []int     // of their texts in the sentence
 }
 
-// Judge applies every rule, the one about cost to candidates of which it is given. The findings have memory of their own, those of all
-// candidates in one piece, and their texts in another.
+// Judge applies every rule, the one about cost to candidates of which it is given. The findings have memory of their
+// own, those of all candidates in one piece, and their texts in another.
 func (c *Clerk) Judge(candidates []Judged) {
 	c.w.b, c.found, c.ends = c.w.b[:0], c.found[:0], c.ends[:0]
 	var few [8]int
@@ -137,7 +137,8 @@ type Cost struct {
 	Currency      string
 }
 
-// judgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself or of so little that it has no points.
+// judgeCost says what a joint costs over the cheapest feasible one, and nothing of that one itself or of so little that
+// it has no points.
 func judgeCost(f *Facts, c *Cost) (Finding, bool) {
 	cost, least := c.Amount.Float(), c.Least.Float()
 	points := CostPoints(f.Settings, cost, least)
@@ -149,8 +150,8 @@ func judgeCost(f *Facts, c *Cost) (Finding, bool) {
 	}), true
 }
 
-// mostPoints is the most that one finding weighs, as much as a setting of points can be: a joint that opens ten times as far as is seen
-// is no better and no worse than one that opens five times as far.
+// mostPoints is the most that one finding weighs, as much as a setting of points can be: a joint that opens ten times
+// as far as is seen is no better and no worse than one that opens five times as far.
 const mostPoints = 100
 
 // said makes a finding whose effect follows from its points.

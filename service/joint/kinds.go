@@ -9,7 +9,8 @@ import (
 type manner struct {
 	kind plan.JointKind
 
-	// cutting is what its cut counts beside its length and its angle (cut.angle), and how much harder it is for a beginner.
+	// cutting is what its cut counts beside its length and its angle (cut.angle), and how much harder it is for a
+	// beginner.
 	cutting func(s *catalogue.Settings, angle float64) (points, difficulty float64)
 	cutText func(f *Facts, w *sentence, c cut) // how it is cut
 

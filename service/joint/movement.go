@@ -6,8 +6,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// Side is one run at a seam, as the seasons move it. Its points stay on its fixed line and move across the grain in proportion to
-// their distance from it.
+// Side is one run at a seam, as the seasons move it. Its points stay on its fixed line and move across the grain in
+// proportion to their distance from it.
 type Side struct {
 	Strain float64        // of the season; positive is swelling
 	Line   measure.Length // from the run's edge at which the seam begins, inwards, to its fixed line
@@ -25,12 +25,13 @@ func (a Side) slope() slope {
 // ε·(s·sin α − f).
 func (a slope) stretch(s measure.Length) measure.Length { return a.strain * (s*a.sin - a.line) }
 
-// Slip is how far side a slides along the seam against side b at distance s from the seam's front end; positive is towards the wall:
+// Slip is how far side a slides along the seam against side b at distance s from the seam's front end; positive is
+// towards the wall:
 //
 //	slip(s) = ε₁·(s·sin α₁ − f₁)·sin α₁ − ε₂·(s·sin α₂ − f₂)·sin α₂
 //
-// A butt has its stopping run as side a and its through run, whose seam runs along its grain, as side b: with b's sine 0 what is
-// left is ε·w·|sin θ|, w being the distance across the grain from the fixed line.
+// A butt has its stopping run as side a and its through run, whose seam runs along its grain, as side b: with b's sine
+// 0 what is left is ε·w·|sin θ|, w being the distance across the grain from the fixed line.
 //
 // Source: plane trigonometry (a line stretched across the grain, projected on the seam).
 func Slip(s measure.Length, a, b Side) measure.Length { return slipAt(s, a.slope(), b.slope()) }
@@ -43,8 +44,8 @@ func slipAt(s measure.Length, a, b slope) measure.Length {
 //
 //	opening(s) = ε₁·(s·sin α₁ − f₁)·cos α₁ + ε₂·(s·sin α₂ − f₂)·cos α₂
 //
-// A through run's seam runs along its grain: it adds the same everywhere, −ε·f, where f is the distance of its fixed line
-// from the seam: its whole slab pushes the seam, or leaves it open.
+// A through run's seam runs along its grain: it adds the same everywhere, −ε·f, where f is the distance of its fixed
+// line from the seam: its whole slab pushes the seam, or leaves it open.
 //
 // Source: plane trigonometry; the direction agrees with common practice.
 func Opening(s measure.Length, a, b Side) measure.Length { return openingAt(s, a.slope(), b.slope()) }
@@ -61,8 +62,8 @@ func clean(x float64) float64 {
 	return x
 }
 
-// Stopping is a butt's or mason's miter's stopping run at a corner of angle θ: its cut is θ, or what θ exceeds 180° by, so that a
-// reflex corner opens where the same cosine would close an inner one.
+// Stopping is a butt's or mason's miter's stopping run at a corner of angle θ: its cut is θ, or what θ exceeds 180° by,
+// so that a reflex corner opens where the same cosine would close an inner one.
 func Stopping(strain float64, line measure.Length, theta measure.Angle) Side {
 	if theta > math.Pi {
 		theta -= math.Pi
@@ -70,8 +71,8 @@ func Stopping(strain float64, line measure.Length, theta measure.Angle) Side {
 	return Side{strain, line, theta}
 }
 
-// Through is a butt's or mason's miter's through run; line is from its front edge. Its seam lies on its front edge, at a reflex corner
-// on its wall edge.
+// Through is a butt's or mason's miter's through run; line is from its front edge. Its seam lies on its front edge, at
+// a reflex corner on its wall edge.
 func Through(strain float64, line, depth measure.Length, theta measure.Angle) Side {
 	if theta > math.Pi {
 		return Side{strain, line - depth, math.Pi}
@@ -90,9 +91,9 @@ func Shift(leg measure.Length, turn measure.Angle) measure.Length {
 	return leg * measure.Length(math.Tan(float64(turn)))
 }
 
-// SeasonOf is what a season does to a seam of two sides that are held flush at distance held from its front end: there nothing slips,
-// and nothing opens but by what a through run pushes. far is how far it is from there to the seam's far end, and first and second are
-// how long the legs are.
+// SeasonOf is what a season does to a seam of two sides that are held flush at distance held from its front end: there
+// nothing slips, and nothing opens but by what a through run pushes. far is how far it is from there to the seam's far
+// end, and first and second are how long the legs are.
 func SeasonOf(a, b Side, held, far, first, second measure.Length) Season {
 	to, one, other := held+far, a.slope(), b.slope()
 	slips := slipAt(to, one, other) - slipAt(held, one, other)

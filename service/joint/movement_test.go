@@ -15,7 +15,8 @@ type vec struct{ x, y float64 }
 
 func (v vec) dot(w vec) float64 { return v.x*w.x + v.y*w.y }
 
-// moved is where a point of a piece goes when the piece is stretched by 1+ε in direction n, with the point held where it is.
+// moved is where a point of a piece goes when the piece is stretched by 1+ε in direction n, with the point held where
+// it is.
 func moved(p, held, n vec, strain float64) vec {
 	d := vec{p.x - held.x, p.y - held.y}
 	s := strain * d.dot(n)
@@ -36,7 +37,8 @@ func TestMiterFormulasAgainstMovedPoints(t *testing.T) {
 		a1 := math.Atan2(d1, x1)
 		a2 := th - a1
 		s := measure.Length(math.Hypot(x1, d1))
-		// Outwards from the first piece at its cut: the second piece lies counter-clockwise of the seam seen from the wall corner.
+		// Outwards from the first piece at its cut: the second piece lies counter-clockwise of the seam seen from the
+		// wall corner.
 		along := vec{-front.x / float64(s), -front.y / float64(s)}
 		across := vec{along.y, -along.x}
 		a, b := moved(vec{}, front, n1, e1), moved(vec{}, front, n2, e2)
@@ -69,8 +71,8 @@ func TestButtFormulasAgainstMovedPoints(t *testing.T) {
 	})
 }
 
-// A frame's miter at 45° whose members shrink by 1 % opens by 0.5758° at the inside: atan((1+ε)·tan 45°), worked in the project's
-// collection of examples (constructed: no published number); our linear formula agrees to its second order.
+// A frame's miter at 45° whose members shrink by 1 % opens by 0.5758° at the inside: atan((1+ε)·tan 45°), worked in the
+// project's collection of examples (constructed: no published number); our linear formula agrees to its second order.
 func TestMiterTurnAgainstTheExactFrame(t *testing.T) {
 	t.Parallel()
 	turn := MiterTurn(-0.01, -0.01, 45*measure.Degree, 45*measure.Degree)
@@ -98,8 +100,8 @@ func TestSeasonSaysWhereASeamOpens(t *testing.T) {
 	require.InDelta(t, 5.85, float64(still.MaxSlip), 1e-9)
 }
 
-// The general case: each run is fixed anywhere across its depth, and any point of the seam is looked at. A miter's two cuts are moved
-// with their runs; the vector between the two places of one point is the gap.
+// The general case: each run is fixed anywhere across its depth, and any point of the seam is looked at. A miter's two
+// cuts are moved with their runs; the vector between the two places of one point is the gap.
 func TestMitersWithAnyFixedLinesAgainstMovedPoints(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -126,8 +128,8 @@ func TestMitersWithAnyFixedLinesAgainstMovedPoints(t *testing.T) {
 	})
 }
 
-// The same for butts, whichever run goes through, at inner and reflex corners: the through run's whole slab pushes the seam when its
-// fixed line is another one.
+// The same for butts, whichever run goes through, at inner and reflex corners: the through run's whole slab pushes the
+// seam when its fixed line is another one.
 func TestButtsWithAnyFixedLinesAgainstMovedPoints(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

@@ -23,8 +23,8 @@ func roundPoints() *catalogue.Settings {
 		PointsApart: 5, PointsLook: 20, PointsCost: -3, HairlineGap: 0.25, VisibleGap: 1, EasedLimit: 3, MismatchLimit: 0.5}
 }
 
-// changes are what a case has other than a butt of two square edges at a right angle, a metre long, of a guided tool that stops, without
-// hardware.
+// changes are what a case has other than a butt of two square edges at a right angle, a metre long, of a guided tool
+// that stops, without hardware.
 type changes []func(*Facts)
 
 func angle(degrees float64) func(*Facts) {
@@ -79,7 +79,8 @@ const (
 	excludes = math.MinInt
 )
 
-// Each rule's points, reckoned by hand from what its comment says: at the reference a setting's points once, at half of it half of them.
+// Each rule's points, reckoned by hand from what its comment says: at the reference a setting's points once, at half of
+// it half of them.
 var byHand = []struct {
 	name   string
 	rule   Rule
@@ -232,8 +233,8 @@ func TestAReflexCornerIsOver180(t *testing.T) {
 	require.True(t, (&Facts{Angle: 181 * measure.Degree}).Reflex())
 }
 
-// Legs of a miter that are free to swing, by hand: two equal strains at a right angle turn the corner by half of each together; each cut
-// alone at 30° by √3/4 of its strain.
+// Legs of a miter that are free to swing, by hand: two equal strains at a right angle turn the corner by half of each
+// together; each cut alone at 30° by √3/4 of its strain.
 func TestMiterTurnByHand(t *testing.T) {
 	t.Parallel()
 	require.InDelta(t, 0.01, MiterTurn(0.01, 0.01, 45*measure.Degree, 45*measure.Degree), 1e-15)

@@ -30,9 +30,9 @@ func judgeWood(f *Facts) (Finding, bool) {
 	return excluded(Cutting, f.NoWood), f.NoWood != ""
 }
 
-// judgeEdge: a moulded edge leaves a notch at the inner corner of a plain butt, the deeper the worse, and meets itself in a miter. At
-// an outer corner a butt turns it on the through run's end grain. An edge that is no more than eased says nothing, but that a mason's
-// miter has nothing to carry round.
+// judgeEdge: a moulded edge leaves a notch at the inner corner of a plain butt, the deeper the worse, and meets itself
+// in a miter. At an outer corner a butt turns it on the through run's end grain. An edge that is no more than eased
+// says nothing, but that a mason's miter has nothing to carry round.
 func judgeEdge(f *Facts) (Finding, bool) {
 	s := f.Settings
 	if !f.Moulded() {
@@ -64,8 +64,8 @@ func (f *Facts) profile(w *sentence) *sentence {
 	return w.length(f.ProfileSize).text(" ", f.ProfileName)
 }
 
-// judgeMovement: the holes must take the slip, and the seam must not open so that it shows. A seam that is held rigid opens; the legs
-// of one that is free swing instead and need room at their walls.
+// judgeMovement: the holes must take the slip, and the seam must not open so that it shows. A seam that is held rigid
+// opens; the legs of one that is free swing instead and need room at their walls.
 func judgeMovement(f *Facts) (Finding, bool) {
 	if f.Hardware != nil && f.Hardware.Short == hardware.ShortMovement {
 		return excluded(MovementRule, f.Hardware.Reason), true
@@ -123,8 +123,8 @@ func (f *Facts) openingSides() string {
 	return "at the " + string(f.Dry.OpensAt)
 }
 
-// judgeStrength: pull screws bite side grain in a butt and end grain in a miter, and what the parts hold is held against what one leg,
-// carried unsupported, asks of them. Cut-outs must stay clear of the seam.
+// judgeStrength: pull screws bite side grain in a butt and end grain in a miter, and what the parts hold is held
+// against what one leg, carried unsupported, asks of them. Cut-outs must stay clear of the seam.
 func judgeStrength(f *Facts) (Finding, bool) {
 	if f.CutoutTooNear != "" {
 		return excluded(Strength, f.CutoutTooNear), true
@@ -144,8 +144,8 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	}), true
 }
 
-// strengthShare is how many times the points a seam's strength is worth: none where the parts hold just what carrying one leg asks of
-// them, once where they hold twice that, as much against where they hold half.
+// strengthShare is how many times the points a seam's strength is worth: none where the parts hold just what carrying
+// one leg asks of them, once where they hold twice that, as much against where they hold half.
 func strengthShare(p *hardware.Pull) float64 {
 	switch {
 	case p.MomentForce <= 0:
@@ -183,8 +183,8 @@ func (f *Facts) pullForm() catalogue.FastenerForm {
 	return f.Hardware.Pull.Groups[0].Kind.Form()
 }
 
-// judgeUnequal: a straight miter of unequal depths does not bisect the corner, the less the more they differ, and its profiles miss
-// each other.
+// judgeUnequal: a straight miter of unequal depths does not bisect the corner, the less the more they differ, and its
+// profiles miss each other.
 func judgeUnequal(f *Facts) (Finding, bool) {
 	if f.Joint.Kind.RunsThrough() || f.DepthsDiffer == 0 {
 		return Finding{}, false
@@ -200,9 +200,9 @@ func judgeUnequal(f *Facts) (Finding, bool) {
 	}), true
 }
 
-// judgeCutting: a longer seam, cuts off square, a turn in the cut and a thin tip make errors likelier. A guided tool helps, at an
-// angle most of all; one that cannot stop inside the wood leaves a mason's miter to be finished by hand; and who has never made such a
-// joint had better make an easy one.
+// judgeCutting: a longer seam, cuts off square, a turn in the cut and a thin tip make errors likelier. A guided tool
+// helps, at an angle most of all; one that cannot stop inside the wood leaves a mason's miter to be finished by hand;
+// and who has never made such a joint had better make an easy one.
 func judgeCutting(f *Facts) (Finding, bool) {
 	s := f.Settings
 	cut := f.cut()
@@ -253,8 +253,8 @@ func (f *Facts) offSquare() float64 {
 	return off
 }
 
-// feather is how thin the thinnest tip at the seam is, beyond what a miter at a right angle has: 0 from 45° of wood on at a miter and
-// from 90° on at a butt, 1 where 45° are missing. At the wall, where nobody sees it, a tip counts half.
+// feather is how thin the thinnest tip at the seam is, beyond what a miter at a right angle has: 0 from 45° of wood on
+// at a miter and from 90° on at a butt, 1 where 45° are missing. At the wall, where nobody sees it, a tip counts half.
 func (f *Facts) feather() float64 {
 	switch theta := f.Angle.Degrees(); {
 	case !f.Joint.Kind.RunsThrough():

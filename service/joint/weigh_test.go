@@ -65,8 +65,8 @@ func TestWeighingIsJudgingWithoutTheSentences(t *testing.T) {
 	})
 }
 
-// A clerk that has judged other candidates says what a new one says of each alone, and what it said before stays as it was. Each rule's
-// text is its own, though all are written into one.
+// A clerk that has judged other candidates says what a new one says of each alone, and what it said before stays as it
+// was. Each rule's text is its own, though all are written into one.
 func TestAClerkUsedAgainSaysWhatANewOneDoes(t *testing.T) {
 	t.Parallel()
 	base := facts(t, nil)
@@ -109,7 +109,8 @@ func oneByOne(t *rapid.T, f *Facts, findings []Finding) {
 	}
 }
 
-// Points grow with what they measure: a stronger seam, a shorter one, a leg that swings less, a square cut are never worse.
+// Points grow with what they measure: a stronger seam, a shorter one, a leg that swings less, a square cut are never
+// worse.
 func TestPointsGrowWithWhatTheyMeasure(t *testing.T) {
 	t.Parallel()
 	of := func(rule Rule, change func(*Facts)) int {
