@@ -8,8 +8,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// bar is a stretch of seam in which a part's axis may not stand, because one of its footprints would come too near to an edge. A
-// footprint that grows with its slip must stand that much further off.
+// bar is a stretch of seam in which a part's axis may not stand, because one of its footprints would come too near to
+// an edge. A footprint that grows with its slip must stand that much further off.
 type bar struct {
 	from, to measure.Length
 	play     measure.Length // see Footprint
@@ -54,8 +54,8 @@ func (c *Chooser) edge() {
 	}
 }
 
-// barsOf returns the bars of a part on the seam at hand: all of them, or of a pull part those that may reach beyond its least distance from
-// the seam's ends, and then some that others cover. They are worked out once for each seam.
+// barsOf returns the bars of a part on the seam at hand: all of them, or of a pull part those that may reach beyond its
+// least distance from the seam's ends, and then some that others cover. They are worked out once for each seam.
 func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 	for i := range c.barred {
 		if b := &c.barred[i]; b.part == f && b.long == long && b.all == all {
@@ -85,8 +85,9 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 	return c.bars[first:len(c.bars):len(c.bars)]
 }
 
-// idle reports whether an edge cannot bar any place of a pull part that is as far from both ends of the seam as it must be: the whole edge
-// with all around it lies nearer to one of them. The part grows by no more than the whole seam slips.
+// idle reports whether an edge cannot bar any place of a pull part that is as far from both ends of the seam as it must
+// be: the whole edge with all around it lies nearer to one of them. The part grows by no more than the whole seam
+// slips.
 func (c *Chooser) idle(f *catalogue.Fastener, p *imprint, e *Edge) bool {
 	const overlooked = measure.Length(1e-6)
 	end := formOf(f).pull.end(c.set)
@@ -129,8 +130,8 @@ func (r *placing) beforeBar(b *bar) measure.Length {
 	return min(b.from, r.before(b.from+b.play))
 }
 
-// pullLimits finds the first and the last place, from at the earliest and to at the latest, that no bar forbids, and the bars that
-// moved them; nil when none did.
+// pullLimits finds the first and the last place, from at the earliest and to at the latest, that no bar forbids, and
+// the bars that moved them; nil when none did.
 func (r *placing) pullLimits(from, to measure.Length) (first, last measure.Length, front, back *bar) {
 	for moved := true; moved; {
 		moved = false
@@ -149,8 +150,8 @@ func (r *placing) pullLimits(from, to measure.Length) (first, last measure.Lengt
 	return from, to, front, back
 }
 
-// barsWithin appends the bars that still bind between two places that no bar forbids. A part that grows the less the nearer it is to the
-// held point leaves free everywhere behind a place what it leaves free there.
+// barsWithin appends the bars that still bind between two places that no bar forbids. A part that grows the less the
+// nearer it is to the held point leaves free everywhere behind a place what it leaves free there.
 func (r *placing) barsWithin(to []bar, first, last measure.Length) []bar {
 	for i := range r.pullBars {
 		if b := &r.pullBars[i]; r.afterBar(b) > first+noise && r.beforeBar(b) < last-noise {

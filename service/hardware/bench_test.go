@@ -51,8 +51,8 @@ func BenchmarkChoose(b *testing.B) {
 	}
 }
 
-// BenchmarkSeams chooses for all the seams that one estimate asks for, with a chooser that is kept: of a corner desk of one wood, and of a
-// bar of two woods and depths.
+// BenchmarkSeams chooses for all the seams that one estimate asks for, with a chooser that is kept: of a corner desk of
+// one wood, and of a bar of two woods and depths.
 func BenchmarkSeams(b *testing.B) {
 	cat := storetest.Demo(b)
 	for _, name := range []string{"desk", "bar"} {

@@ -197,8 +197,8 @@ func (k *checker) rules(p stand) (end, spacing measure.Length) {
 	return k.set.PocketEnd, k.set.PocketSpacing
 }
 
-// end checks the distance of an outermost pull part from its end: not too small, nor over half a spacing, unless no part of
-// the seam has wood for it anywhere nearer to the end.
+// end checks the distance of an outermost pull part from its end: not too small, nor over half a spacing, unless no
+// part of the seam has wood for it anywhere nearer to the end.
 func (k *checker) end(parts []stand, p stand, distance measure.Length, inwards measure.Length) {
 	end, spacing := k.rules(p)
 	for _, q := range parts {

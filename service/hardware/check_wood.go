@@ -8,8 +8,8 @@ import (
 	"seamwright/service/plan"
 )
 
-// slot is the width of an alignment part's slot: what part, slip and allowance ask, and no less than the chord that the cutter's
-// circle leaves at its depth.
+// slot is the width of an alignment part's slot: what part, slip and allowance ask, and no less than the chord that the
+// cutter's circle leaves at its depth.
 func (k *checker) slot(f *catalogue.Fastener, at measure.Length) measure.Length {
 	want := f.Width + 2*k.slip(at) + k.set.SlotAllowance
 	if f.Kind.Traits().Plunged {

@@ -16,11 +16,11 @@ const (
 // Choose works out the hardware of one seam: where it is held, which alignment and pull parts stand where, and how wide
 // their slots, holes and channels must be so that the wood can move. What it tries, in order:
 //
-//   - Butt and mason's miter: pocket screws, the thinnest first, each held at the front and then at the centre; then the
-//     next heavier; then draw bolts, the strongest first, with round recesses as far as their washers can travel, and only
-//     when no bolt does with those, with elongated ones. When screws fail because of the slip, one that the catalogue
-//     lets stand with draw bolts is mixed with them (screws as far as their heads bear, bolts further out) if that saves
-//     at least one bolt against bolts alone.
+//   - Butt and mason's miter: pocket screws, the thinnest first, each held at the front and then at the centre; then
+//     the next heavier; then draw bolts, the strongest first, with round recesses as far as their washers can travel,
+//     and only when no bolt does with those, with elongated ones. When screws fail because of the slip, one that the
+//     catalogue lets stand with draw bolts is mixed with them (screws as far as their heads bear, bolts further out) if
+//     that saves at least one bolt against bolts alone.
 //   - Miter: draw bolts; pocket screws only when asked for.
 //   - On a short seam positions that hold each end third of it are looked for first.
 //   - A place to hold, or a kind, that the wish names is kept to. A mason's miter is held at the front.
@@ -37,8 +37,8 @@ func Choose(seam Seam, wish Wish, cat *catalogue.Snapshot) (Plan, error) {
 	return p, err
 }
 
-// Chooser chooses the hardware of one seam after another. It is for one goroutine. What it has worked out for one seam serves the next
-// as far as the two are alike; no plan depends on what was chosen before.
+// Chooser chooses the hardware of one seam after another. It is for one goroutine. What it has worked out for one seam
+// serves the next as far as the two are alike; no plan depends on what was chosen before.
 type Chooser struct {
 	cat *catalogue.Snapshot
 	set *catalogue.Settings
@@ -76,8 +76,8 @@ func NewChooser(cat *catalogue.Snapshot) *Chooser {
 	return c
 }
 
-// Reset makes a chooser as if it were new, over this catalogue. It keeps its working memory, but nothing of what it has looked up or chosen.
-// Between two seams of one catalogue there is no need for it.
+// Reset makes a chooser as if it were new, over this catalogue. It keeps its working memory, but nothing of what it has
+// looked up or chosen. Between two seams of one catalogue there is no need for it.
 func (c *Chooser) Reset(cat *catalogue.Snapshot) {
 	c.cat, c.set = cat, &cat.Settings
 	c.parts.drop()
@@ -91,8 +91,8 @@ func (c *Chooser) Reset(cat *catalogue.Snapshot) {
 	c.shelf.drop()
 }
 
-// Begin begins with another top of the same catalogue: what its seams may cost to search is bounded together, so that what is chosen
-// depends on the top alone.
+// Begin begins with another top of the same catalogue: what its seams may cost to search is bounded together, so that
+// what is chosen depends on the top alone.
 func (c *Chooser) Begin() {
 	if c.work.grid.coarse {
 		c.Reset(c.cat) // what was laid out coarsely is not for the next one
@@ -261,7 +261,8 @@ func (c *Chooser) holds(to []Hold) []Hold {
 	}
 }
 
-// withBolts lays out draw bolts, mixed with screws when that saves at least one bolt; with round recesses, or else with elongated ones.
+// withBolts lays out draw bolts, mixed with screws when that saves at least one bolt; with round recesses, or else with
+// elongated ones.
 func (c *Chooser) withBolts(screws bool) (found, bool) {
 	for _, long := range [2]bool{false, true} {
 		best, ok := c.first(c.bolts, long)

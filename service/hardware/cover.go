@@ -92,9 +92,9 @@ func (r *placing) advance(c *coverage, from int) {
 	}
 }
 
-// followed returns the first and last place at which a part can be followed at all: where slots grow too wide, two do not
-// fit in one spacing. That is where alignHalf(x) + alignHalf(x + spacing) + clear ≤ spacing, solved for x: either slot may be as
-// long as the cutter leaves it, or as the slip asks.
+// followed returns the first and last place at which a part can be followed at all: where slots grow too wide, two do
+// not fit in one spacing. That is where alignHalf(x) + alignHalf(x + spacing) + clear ≤ spacing, solved for x: either
+// slot may be as long as the cutter leaves it, or as the slip asks.
 func (r *placing) followed() (first, last measure.Length) {
 	room := r.alignSpacing - r.clear
 	if room < 2*max(r.halfCut, r.halfSlot) {
@@ -195,7 +195,8 @@ func (r *placing) afterWall(wall measure.Length) measure.Length {
 	return max(wall+r.halfCut, r.after(wall+r.halfSlot))
 }
 
-// after is the first place at which a part that grows by its slip leaves free what lies in front: x − slip(x) = from, solved for x.
+// after is the first place at which a part that grows by its slip leaves free what lies in front: x − slip(x) = from,
+// solved for x.
 func (r *placing) after(from measure.Length) measure.Length {
 	k := measure.Length(r.rate)
 	if from < r.held {
@@ -204,7 +205,8 @@ func (r *placing) after(from measure.Length) measure.Length {
 	return (from - k*r.held) / (1 - k)
 }
 
-// before is the last place at which a part that grows by its slip leaves free what lies behind: x + slip(x) = to, solved for x.
+// before is the last place at which a part that grows by its slip leaves free what lies behind: x + slip(x) = to,
+// solved for x.
 func (r *placing) before(to measure.Length) measure.Length {
 	k := measure.Length(r.rate)
 	if to < r.held {

@@ -13,9 +13,9 @@ const insets = 12
 // strides are in how large steps the best of them is looked for: in small ones when large ones find none.
 var strides = [...]int{3, 1}
 
-// evenly places evenly spaced pull parts, the fewest, and alignment parts between them. It takes the first distance from
-// the ends at which all alignment parts have their ideal places; else of five distances, or of all when none of the
-// five will do, the best by leastStray.
+// evenly places evenly spaced pull parts, the fewest, and alignment parts between them. It takes the first distance
+// from the ends at which all alignment parts have their ideal places; else of five distances, or of all when none of
+// the five will do, the best by leastStray.
 func (r *placing) evenly(l *layout) bool {
 	n := r.evenPulls()
 	if n > mostParts {
@@ -33,7 +33,8 @@ func (r *placing) evenly(l *layout) bool {
 	return false
 }
 
-// idealInset takes the first distance from the ends at which all alignment parts have their ideal places, and reports whether there is one.
+// idealInset takes the first distance from the ends at which all alignment parts have their ideal places, and reports
+// whether there is one.
 func (r *placing) idealInset(l *layout, n int) bool {
 	if !r.ideal(l) {
 		return false
@@ -52,8 +53,8 @@ func (r *placing) evenPulls() int {
 	return max(r.leastPulls, steps(r.pullLast-r.pullFirst, r.pullSpacing)+1)
 }
 
-// leastStray lays out the best of every so manieth distance from the ends, and reports whether there is one: the fewest alignment
-// parts, of those the ones nearest to their ideal places, of those the first.
+// leastStray lays out the best of every so manieth distance from the ends, and reports whether there is one: the fewest
+// alignment parts, of those the ones nearest to their ideal places, of those the first.
 func (r *placing) leastStray(l *layout, n, stride int) bool {
 	w, found, least := l.work, false, 0.0
 	for k := 0; k <= insets; k += stride {
@@ -78,8 +79,8 @@ func (r *placing) insetEnds(k int) (first, last measure.Length) {
 	return min(max(t, r.pullFrom), r.pullFirst), max(min(r.length-t, r.pullTo), r.pullLast)
 }
 
-// inset spaces n pull parts evenly between the k-th distances from both ends, and reports whether they may stand so, clear of alignment
-// parts whose slots are stated. The layout is good for nothing when they may not.
+// inset spaces n pull parts evenly between the k-th distances from both ends, and reports whether they may stand so,
+// clear of alignment parts whose slots are stated. The layout is good for nothing when they may not.
 func (r *placing) inset(l *layout, n, k int, aligns []measure.Length) bool {
 	first, last := r.insetEnds(k)
 	w := l.work
@@ -102,8 +103,8 @@ func (r *placing) inset(l *layout, n, k int, aligns []measure.Length) bool {
 	return n > 0 && l.pulls[0] <= r.pullFirst+noise && before >= r.pullLast-noise
 }
 
-// flanked reports whether outermost pull parts at these places may leave room for outermost alignment parts, whichever is nearer to the
-// end. Where they do not there is no cover. It overlooks a little more than a cover does.
+// flanked reports whether outermost pull parts at these places may leave room for outermost alignment parts, whichever
+// is nearer to the end. Where they do not there is no cover. It overlooks a little more than a cover does.
 func (r *placing) flanked(first, last measure.Length) bool {
 	const overlooked = 10 * noise
 	p, q := r.pullHalf(first)+r.clear, r.pullHalf(last)+r.clear
@@ -111,8 +112,8 @@ func (r *placing) flanked(first, last measure.Length) bool {
 		(last-q >= r.alignLast+r.alignHalf(r.alignLast)-overlooked || r.slotTo-r.alignHalf(r.slotTo) >= last+q-overlooked)
 }
 
-// ideal spaces the fewest alignment parts evenly and as far from the ends as allowed, and reports whether they may stand so as far as
-// no pull part is in the way.
+// ideal spaces the fewest alignment parts evenly and as far from the ends as allowed, and reports whether they may
+// stand so as far as no pull part is in the way.
 func (r *placing) ideal(l *layout) bool {
 	m := steps(r.alignLast-r.alignFirst, r.alignSpacing) + 1
 	if r.alignLast > r.alignFirst {

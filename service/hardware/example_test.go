@@ -7,8 +7,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.73: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.73: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity073() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.73, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -16,8 +16,8 @@ func ExampleLagScrewAllowable_gravity073() {
 	// Output: 397 469 538 604 668 789 905
 }
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.67: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.67: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity067() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.67, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -25,8 +25,8 @@ func ExampleLagScrewAllowable_gravity067() {
 	// Output: 349 413 473 531 587 694 796
 }
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.55: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.55: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity055() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.55, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -34,8 +34,8 @@ func ExampleLagScrewAllowable_gravity055() {
 	// Output: 260 307 352 395 437 516 592
 }
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.50: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.50: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity050() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.50, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -43,8 +43,8 @@ func ExampleLagScrewAllowable_gravity050() {
 	// Output: 225 266 305 342 378 447 513
 }
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.46: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.46: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity046() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.46, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -52,8 +52,8 @@ func ExampleLagScrewAllowable_gravity046() {
 	// Output: 199 235 269 302 334 395 453
 }
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.43: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.43: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity043() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.43, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -61,8 +61,8 @@ func ExampleLagScrewAllowable_gravity043() {
 	// Output: 179 212 243 273 302 357 409
 }
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.40: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.40: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity040() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.40, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -70,8 +70,8 @@ func ExampleLagScrewAllowable_gravity040() {
 	// Output: 161 190 218 245 271 320 367
 }
 
-// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line of
-// specific gravity 0.35: pounds per inch of thread, for screws of 1/4 to 3/4 in.
+// American Wood Council, National Design Specification for Wood Construction (2018), Table 12.2A, lag screws, the line
+// of specific gravity 0.35: pounds per inch of thread, for screws of 1/4 to 3/4 in.
 func ExampleLagScrewAllowable_gravity035() {
 	for _, diameter := range []measure.Length{0.25, 0.3125, 0.375, 0.4375, 0.5, 0.625, 0.75} {
 		fmt.Printf("%.0f ", hardware.LagScrewAllowable(0.35, diameter*measure.Inch, measure.Inch).PoundsForce())
@@ -79,71 +79,71 @@ func ExampleLagScrewAllowable_gravity035() {
 	// Output: 132 156 179 200 222 262 300
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in sugar (hard) maple,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in sugar
+// (hard) maple, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_sugarHardMaple() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.63, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 279 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in silver (soft) maple,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in silver
+// (soft) maple, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_silverSoftMaple() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.47, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 134 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in yellow birch,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in yellow
+// birch, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_yellowBirch() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.62, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 268 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in paper (white) birch,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in paper
+// (white) birch, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_paperWhiteBirch() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.55, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 199 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in american beech,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in american
+// beech, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_americanBeech() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.64, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 291 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in white ash,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in white
+// ash, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_whiteAsh() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.6, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 247 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in northern red oak,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in northern
+// red oak, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_northernRedOak() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.63, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 279 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in white oak,
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in white
+// oak, pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_whiteOak() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.68, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 338 lbf
 }
 
-// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in hickory (true),
-// pounds per inch (inferred) of penetration.
+// G. Wengert, Strength and density predictors, FDMC, quoting USDA Agriculture Handbook 72: a 6d common nail in hickory
+// (true), pounds per inch (inferred) of penetration.
 func ExampleNailUltimate_hickoryTrue() {
 	fmt.Printf("%.0f lbf\n", hardware.NailUltimate(0.72, 0.113*measure.Inch, measure.Inch).PoundsForce())
 	// Output: 390 lbf
 }
 
-// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the horizontal multiplier, distances in cm. Halves are
-// rounded up there.
+// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the horizontal
+// multiplier, distances in cm. Halves are rounded up there.
 func ExampleReachMultiplier() {
 	for _, x := range []measure.Length{25, 30, 40, 50, 60} {
 		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.ReachMultiplier(x*measure.Centimetre), 2))
@@ -156,8 +156,8 @@ func ExampleReachMultiplier() {
 	// 60: 0.42
 }
 
-// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the vertical multiplier, heights in cm. Halves are
-// rounded up there.
+// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the vertical
+// multiplier, heights in cm. Halves are rounded up there.
 func ExampleHeightMultiplier() {
 	for _, x := range []measure.Length{0, 30, 50, 70, 100, 150, 175, 176} {
 		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.HeightMultiplier(x*measure.Centimetre), 2))
@@ -173,8 +173,8 @@ func ExampleHeightMultiplier() {
 	// 176: 0.00
 }
 
-// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the distance multiplier, distances in cm. Halves are
-// rounded up there.
+// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the distance
+// multiplier, distances in cm. Halves are rounded up there.
 func ExampleTravelMultiplier() {
 	for _, x := range []measure.Length{25, 40, 55, 100, 145, 175, 176} {
 		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.TravelMultiplier(x*measure.Centimetre), 2))
@@ -189,8 +189,8 @@ func ExampleTravelMultiplier() {
 	// 176: 0.00
 }
 
-// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the asymmetry multiplier, degrees. Halves are
-// rounded up there.
+// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the asymmetry
+// multiplier, degrees. Halves are rounded up there.
 func ExampleTwistMultiplier() {
 	for _, x := range []measure.Angle{90, 60, 45, 30, 0} {
 		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.TwistMultiplier(x*measure.Degree), 2))

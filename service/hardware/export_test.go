@@ -46,7 +46,8 @@ type Laid struct {
 	Again  bool // it was laid out for another attempt before
 }
 
-// Layouts lays out every attempt of one seam after another, with the chooser that remembers what it has laid out and with a fresh one.
+// Layouts lays out every attempt of one seam after another, with the chooser that remembers what it has laid out and
+// with a fresh one.
 func Layouts(seam Seam, wish Wish, cat *catalogue.Snapshot) (remembered, fresh []Laid) {
 	lay := func(c *Chooser, o attempt) Laid {
 		was := c.shelf.used

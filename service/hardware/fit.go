@@ -5,9 +5,9 @@ import (
 	"seamwright/service/measure"
 )
 
-// fit places the attempt's pull parts with the first alignment part for which there is room; nil when there is none. On a short seam it
-// looks first for positions that hold each end third. A mix that fits, but is sure to save no bolt against those that stand alone, is not
-// laid out.
+// fit places the attempt's pull parts with the first alignment part for which there is room; nil when there is none. On
+// a short seam it looks first for positions that hold each end third. A mix that fits, but is sure to save no bolt
+// against those that stand alone, is not laid out.
 func (c *Chooser) fit(o attempt, alone *shelved) (l *shelved, fits bool) {
 	if !(c.seam.SlipRate >= 0 && c.seam.SlipRate < 0.5) {
 		c.failed(ShortMovement, try{what: slipsTooMuch})
@@ -42,8 +42,8 @@ func (c *Chooser) fit(o attempt, alone *shelved) (l *shelved, fits bool) {
 	return l, true
 }
 
-// place lays out pull parts by these rules, and leaves the layout without an alignment part when there is no room. It reports whether that
-// is left undone, because a mix saves nothing against bolts that stand alone.
+// place lays out pull parts by these rules, and leaves the layout without an alignment part when there is no room. It
+// reports whether that is left undone, because a mix saves nothing against bolts that stand alone.
 func (c *Chooser) place(l *shelved, r *placing, wood *woodLimits, o attempt, alone *shelved) (savesNothing bool) {
 	window := r.pullWindow
 	for _, most := range [2]measure.Length{max(r.pullEnd, r.length/3), window} {
@@ -81,8 +81,8 @@ func (c *Chooser) rules(r *placing, o attempt) woodLimits {
 	return c.wood(r, o)
 }
 
-// wood adds to the rules for the attempt's pull parts what the wood leaves them. Bars near the ends are left out unless the others leave no
-// place at all: then what bars the parts further out is told, and may be one of these.
+// wood adds to the rules for the attempt's pull parts what the wood leaves them. Bars near the ends are left out unless
+// the others leave no place at all: then what bars the parts further out is told, and may be one of these.
 func (c *Chooser) wood(r *placing, o attempt) (wood woodLimits) {
 	if o.screw != nil && o.bolt != nil && c.ruled.attempt == o {
 		wood, r.pullBars = c.ruled.wood, c.mixed
@@ -102,7 +102,8 @@ func (c *Chooser) wood(r *placing, o attempt) (wood woodLimits) {
 	return wood
 }
 
-// outOfReach reports whether parts that reach so far from the held point do not reach to where the outermost must stand.
+// outOfReach reports whether parts that reach so far from the held point do not reach to where the outermost must
+// stand.
 func (r *placing) outOfReach(reach measure.Length) bool {
 	return !(reach >= 0 && r.held-reach <= r.pullFirst+noise && r.held+reach >= r.pullLast-noise)
 }
@@ -113,8 +114,8 @@ func (r *placing) outOfReachAnyway(reach measure.Length) bool {
 	return !(reach >= 0 && r.held-reach <= in+noise && r.held+reach >= r.length-in-noise)
 }
 
-// outermost states between which places the outermost pull parts must stand: at most so far from the ends, or where there is
-// wood for them at first, at most a spacing from the ends.
+// outermost states between which places the outermost pull parts must stand: at most so far from the ends, or where
+// there is wood for them at first, at most a spacing from the ends.
 func (r *placing) outermost(most measure.Length, wood *woodLimits) {
 	r.pullWindow = most
 	r.pullFirst = max(most, min(wood.from, r.pullSpacing))

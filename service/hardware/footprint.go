@@ -7,19 +7,20 @@ import (
 	"seamwright/service/measure"
 )
 
-// Place is a point of a piece in the seam's own coordinates: along the seam from its front end, and from the seam into the piece.
+// Place is a point of a piece in the seam's own coordinates: along the seam from its front end, and from the seam into
+// the piece.
 type Place struct{ Along, In measure.Length }
 
-// Edge is a stretch of a piece's outline, or of a cut-out in it. Seen from From towards To, wood lies on the left where the piece
-// is drawn with the seam from left to right and the piece above it.
+// Edge is a stretch of a piece's outline, or of a cut-out in it. Seen from From towards To, wood lies on the left where
+// the piece is drawn with the seam from left to right and the piece above it.
 type Edge struct {
 	From, To Place
 	Clear    measure.Length // wood between this edge and any part, at least
 }
 
-// Footprint is what one part takes of one piece, seen from above, in a part's own coordinates: the hull of Rows, each a stretch
-// across the part's axis at a distance from the seam, grown by Radius all round. Beyond that, it is longer along the seam by
-// what the part slides there over Play, at either side.
+// Footprint is what one part takes of one piece, seen from above, in a part's own coordinates: the hull of Rows, each a
+// stretch across the part's axis at a distance from the seam, grown by Radius all round. Beyond that, it is longer
+// along the seam by what the part slides there over Play, at either side.
 type Footprint struct {
 	Name   string // what is cut, for a sentence
 	Side   int    // of Seam.Sides
@@ -45,8 +46,8 @@ func PocketSeat(f *catalogue.Fastener) measure.Length {
 	return (f.Length - f.Penetration) * measure.Length(PocketLean.Cos())
 }
 
-// PocketRim is how far from the seam the mouth of a pocket reaches on the underside, when the screw leaves at half the thickness t:
-// t/2 / tan lean + bore/2 / sin lean, and at least a bore beyond its seat.
+// PocketRim is how far from the seam the mouth of a pocket reaches on the underside, when the screw leaves at half the
+// thickness t: t/2 / tan lean + bore/2 / sin lean, and at least a bore beyond its seat.
 //
 // Source: plane geometry; the lean is common practice.
 func PocketRim(f *catalogue.Fastener, thickness measure.Length) measure.Length {
@@ -54,9 +55,9 @@ func PocketRim(f *catalogue.Fastener, thickness measure.Length) measure.Length {
 	return max(measure.Length(mouth), PocketSeat(f)+f.BoreDiameter)
 }
 
-// CutterSlot is how long a slot a cutter of diameter D leaves along the seam when it is plunged h deep for a biscuit: 2·√(h·(D − h)),
-// a chord of its circle, and D when it is plunged deeper than its middle. h is half of the biscuit's width across the seam and 1/2 mm.
-// Zero for what is no biscuit.
+// CutterSlot is how long a slot a cutter of diameter D leaves along the seam when it is plunged h deep for a biscuit:
+// 2·√(h·(D − h)), a chord of its circle, and D when it is plunged deeper than its middle. h is half of the biscuit's
+// width across the seam and 1/2 mm. Zero for what is no biscuit.
 //
 // Source: plane geometry; the depth is common practice.
 func CutterSlot(f *catalogue.Fastener, cutter measure.Length) measure.Length {
@@ -82,8 +83,8 @@ func box(name string, side int, half, in, play measure.Length) Footprint {
 	return Footprint{Name: name, Side: side, Rows: [3]FootprintRow{{half, 0}, {half, in}}, Count: 2, Play: play}
 }
 
-// slotFootprint is the slot of an alignment part in the piece of a side. A biscuit's is a segment of the cutter's circle; three of its
-// tangents stand for the arc, at most 1 mm outside it.
+// slotFootprint is the slot of an alignment part in the piece of a side. A biscuit's is a segment of the cutter's
+// circle; three of its tangents stand for the arc, at most 1 mm outside it.
 func slotFootprint(f *catalogue.Fastener, side int, s *catalogue.Settings) Footprint {
 	half, cut, deep := (f.Width+s.SlotAllowance)/2, CutterSlot(f, s.BiscuitCutter)/2, plunge(f)
 	longer := max(half, cut)
@@ -104,8 +105,8 @@ func slotFootprints(to []Footprint, f *catalogue.Fastener, _ bool, _ *Seam, s *c
 	return append(to, slotFootprint(f, 0, s), slotFootprint(f, 1, s))
 }
 
-// pocketFootprints appends what a screw's pocket and its thread take of both pieces. Screws of a miter find room for their pockets in
-// either piece: neither is the one that stops, and the bench decides which is bored.
+// pocketFootprints appends what a screw's pocket and its thread take of both pieces. Screws of a miter find room for
+// their pockets in either piece: neither is the one that stops, and the bench decides which is bored.
 func pocketFootprints(to []Footprint, f *catalogue.Fastener, _ bool, seam *Seam, _ *catalogue.Settings) []Footprint {
 	pocket, screw := PocketRim(f, seam.Thickness), f.Penetration*measure.Length(PocketLean.Cos())
 	to = append(to, box("pocket", 0, f.BoreDiameter/2, pocket, never), box("screw", 1, f.ThreadDiameter/2, screw, never))
@@ -128,10 +129,11 @@ func boltFootprints(to []Footprint, f *catalogue.Fastener, long bool, _ *Seam, s
 	return to
 }
 
-// blocks returns between which places the axis of a part's footprint, when it does not grow, may not stand because of an edge. The
-// distance between two convex shapes of which one moves straight on falls, then rises: so it is one stretch. At its ends the two
-// are just clear of each other, and a corner of one is then nearest to the other: the stretch is the hull of where each corner alone
-// would be too near. What was found at the seam's own line, where every part and most edges begin, is remembered.
+// blocks returns between which places the axis of a part's footprint, when it does not grow, may not stand because of
+// an edge. The distance between two convex shapes of which one moves straight on falls, then rises: so it is one
+// stretch. At its ends the two are just clear of each other, and a corner of one is then nearest to the other: the
+// stretch is the hull of where each corner alone would be too near. What was found at the seam's own line, where every
+// part and most edges begin, is remembered.
 //
 // Source: plane geometry.
 func (q *imprint) blocks(e *Edge, m *edged) (from, to measure.Length, ok bool) {
@@ -182,7 +184,8 @@ func (p *Footprint) side(i int) segment {
 	return segmentOf(Place{a.Half, a.In}, Place{b.Half, b.In})
 }
 
-// halfAt is how far to either side of its axis a footprint grown by a reach extends at a distance from the seam; negative where it does not.
+// halfAt is how far to either side of its axis a footprint grown by a reach extends at a distance from the seam;
+// negative where it does not.
 func (q *imprint) halfAt(in, reach measure.Length) measure.Length {
 	most := measure.Length(-1)
 	for i := range q.Count {
@@ -237,7 +240,8 @@ func (s *segment) capsule(reach, in measure.Length) (from, to measure.Length, ok
 	return from, to, from < to
 }
 
-// wood is how much wood a footprint, standing at a place and longer by more at either side, leaves to an edge; negative when it breaks out.
+// wood is how much wood a footprint, standing at a place and longer by more at either side, leaves to an edge; negative
+// when it breaks out.
 //
 // Source: plane geometry.
 func (p *Footprint) wood(e *Edge, at, more measure.Length) measure.Length {

@@ -17,7 +17,8 @@ var (
 		RecessDepth: 20, RecessDistance: 40, BearingDiameter: 28, LeastThickness: 26.35, WorkingLoad: 900}
 )
 
-// A cutter of 100 mm leaves a slot of 2·√(50² − (50 − h)²), whatever the biscuit needs. Common practice: h is 12, 10 and 8 mm.
+// A cutter of 100 mm leaves a slot of 2·√(50² − (50 − h)²), whatever the biscuit needs. Common practice: h is 12, 10
+// and 8 mm.
 func TestASlotIsAtLeastWhatTheCutterLeaves(t *testing.T) {
 	t.Parallel()
 	cat := fullShop(t)
@@ -32,8 +33,9 @@ func TestASlotIsAtLeastWhatTheCutterLeaves(t *testing.T) {
 	require.InDelta(t, 56+8+25.4/16, float64(hardware.AlignmentSlot(&biscuit20, 4, s)), 1e-9, "4 mm do not")
 }
 
-// A recess of 35 mm lets a washer of 30 mm go 2.5 mm either way, and one of 28 mm 3.5 mm; with one in each piece the seam may slip by
-// twice that. Beyond it a bolt whose washers travel further is taken, then one with elongated recesses.
+// A recess of 35 mm lets a washer of 30 mm go 2.5 mm either way, and one of 28 mm 3.5 mm; with one in each piece the
+// seam may slip by twice that. Beyond it a bolt whose washers travel further is taken, then one with elongated
+// recesses.
 func TestWashersMustTravelAsFarAsTheSeamSlips(t *testing.T) {
 	t.Parallel()
 	require.InDelta(t, 2.5, float64(hardware.Travel(35, 30)), 1e-12)
@@ -83,11 +85,12 @@ func TestWashersMustTravelAsFarAsTheSeamSlips(t *testing.T) {
 	require.Positive(t, float64(p.Pull.Groups[0].RecessLength), "a miter that slips needs the same")
 }
 
-// The wall corner of a miter runs out to a point on both sides. Bolts stand as near to it as their recesses have half an inch of wood.
+// The wall corner of a miter runs out to a point on both sides. Bolts stand as near to it as their recesses have half
+// an inch of wood.
 func TestRecessesStayOffASlopingEdge(t *testing.T) {
 	t.Parallel()
-	// A 60° corner, 25-1/2 in deep: cuts of 30°. s·sin 30° − 60·cos 30° ≥ 17.5 + 12.7 → 164.3 mm from the wall end for the long bolt,
-	// 40·cos 30° → 129.7 mm for the short one.
+	// A 60° corner, 25-1/2 in deep: cuts of 30°. s·sin 30° − 60·cos 30° ≥ 17.5 + 12.7 → 164.3 mm from the wall end for
+	// the long bolt, 40·cos 30° → 129.7 mm for the short one.
 	seam := studioMiter()
 	seam.Length = 51 * measure.Inch
 	for i := range seam.Sides {
@@ -122,7 +125,8 @@ func TestRecessesStayOffASlopingEdge(t *testing.T) {
 	require.Contains(t, p.Reason, "0.5 in must be left, which it has 13.4")
 }
 
-// A pocket reaches 3-1/2 in into the end grain of a top 1-1/2 in thick: at a skewed front its mouth must not break out of the front edge.
+// A pocket reaches 3-1/2 in into the end grain of a top 1-1/2 in thick: at a skewed front its mouth must not break out
+// of the front edge.
 func TestPocketsStayOffASkewedFront(t *testing.T) {
 	t.Parallel()
 	require.InDelta(t, 89.49, float64(hardware.PocketRim(&screw8, 1.5*measure.Inch)), 0.01, "19.05 / tan 15° + 4.7625 / sin 15°")

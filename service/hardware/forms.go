@@ -6,8 +6,8 @@ import (
 	"seamwright/service/source"
 )
 
-// form is what must be known of parts that sit in the wood in one way. The search tells pull parts apart beyond that: it
-// puts screws near the held point and bolts further out.
+// form is what must be known of parts that sit in the wood in one way. The search tells pull parts apart beyond that:
+// it puts screws near the held point and bolts further out.
 type form struct {
 	prints func(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []Footprint // of what it cuts out of both pieces
 	near   func(f *catalogue.Fastener) measure.Length                                                            // how far it reaches into a piece, along the underside
@@ -99,8 +99,8 @@ func (p *Plan) Reach() measure.Length {
 	return most
 }
 
-// MostReach is how far a part reaches into a piece of that thickness at most, with all that is cut for it; zero for what
-// can stand in no seam.
+// MostReach is how far a part reaches into a piece of that thickness at most, with all that is cut for it; zero for
+// what can stand in no seam.
 func MostReach(f *catalogue.Fastener, thickness measure.Length) measure.Length {
 	switch f.Kind.Role() {
 	case catalogue.Aligns, catalogue.Pulls:

@@ -8,8 +8,8 @@ import (
 	"seamwright/service/catalogue"
 )
 
-// Whatever can stand in a seam has a whole row, and the search knows its form: parts that align are let in, parts that pull are screws
-// or bolts.
+// Whatever can stand in a seam has a whole row, and the search knows its form: parts that align are let in, parts that
+// pull are screws or bolts.
 func TestEveryFormOfASeamHasAWholeRow(t *testing.T) {
 	for _, k := range catalogue.FastenerKinds() {
 		f := forms[k.Form]
@@ -30,8 +30,8 @@ func TestEveryFormOfASeamHasAWholeRow(t *testing.T) {
 	}
 }
 
-// By the measures of each part: half of a part that is let in, a bolt's recess with its rim, of a screw the longer of what stands in either
-// piece.
+// By the measures of each part: half of a part that is let in, a bolt's recess with its rim, of a screw the longer of
+// what stands in either piece.
 func TestReachIsTheFurthestParts(t *testing.T) {
 	t.Parallel()
 	p := Plan{Alignment: Alignment{Part: catalogue.Fastener{Kind: catalogue.Biscuit, Length: 23}}}

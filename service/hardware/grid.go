@@ -9,9 +9,9 @@ import (
 // pitch is the step of the search: a quarter of an inch.
 const pitch = measure.Inch / 4
 
-// What the searches for one top may look at, in cells times the places that each is held against. A usual top takes some ten thousands,
-// one of six runs up to four hundred thousand. When it is spent, a seam is searched on a few points only, and
-// when half as much has been spent again, not at all: parts then stand evenly or nowhere.
+// What the searches for one top may look at, in cells times the places that each is held against. A usual top takes
+// some ten thousands, one of six runs up to four hundred thousand. When it is spent, a seam is searched on a few points
+// only, and when half as much has been spent again, not at all: parts then stand evenly or nowhere.
 const (
 	mostEffort = 600_000
 	fewPoints  = 40
@@ -36,8 +36,8 @@ const (
 // grid searches for positions among points along the seam, from front to back. What is known of an arrangement of parts
 // up to a point where its last part stands is the number of pull parts so far, the last part's kind, and where the last
 // part of the other kind stands. Of two arrangements that differ in the latter alone, the one where it stands further
-// back can be continued in every way that the other can, since its place weighs only in how far off the next one of
-// its kind may be. So one arrangement is kept for each point, kind and number, which makes the search exact on its points.
+// back can be continued in every way that the other can, since its place weighs only in how far off the next one of its
+// kind may be. So one arrangement is kept for each point, kind and number, which makes the search exact on its points.
 //
 // Pull parts are counted up to a few over the least; the last layer stands for that many or more.
 type grid struct {
@@ -94,7 +94,8 @@ func (r *placing) search(l *layout) bool {
 	return false
 }
 
-// mostKept is the largest number of cells that is kept for the next search. Settings that make sense need a tenth of it.
+// mostKept is the largest number of cells that is kept for the next search. Settings that make sense need a tenth of
+// it.
 const mostKept = 1 << 15
 
 // tidy lets much memory go.

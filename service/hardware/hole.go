@@ -34,22 +34,23 @@ func Slot(part, slip measure.Length, s *catalogue.Settings) measure.Length {
 	return part + 2*slip + s.SlotAllowance
 }
 
-// AlignmentSlot returns the width along the seam of an alignment part's slot: by Slot, and no less than the cutter leaves.
+// AlignmentSlot returns the width along the seam of an alignment part's slot: by Slot, and no less than the cutter
+// leaves.
 func AlignmentSlot(f *catalogue.Fastener, slip measure.Length, s *catalogue.Settings) measure.Length {
 	return max(CutterSlot(f, s.BiscuitCutter), Slot(f.Width, slip, s))
 }
 
-// Travel returns how far a draw bolt's washer can go either way from the middle of its recess: (recess − bearing)/2, recess being
-// its length along the seam.
+// Travel returns how far a draw bolt's washer can go either way from the middle of its recess: (recess − bearing)/2,
+// recess being its length along the seam.
 //
-// A bolt floats: of its two washers the one that grips less slides first, to its stop, then the other one. So a seam may slip by the
-// travels of both recesses together, however the grip is shared.
+// A bolt floats: of its two washers the one that grips less slides first, to its stop, then the other one. So a seam
+// may slip by the travels of both recesses together, however the grip is shared.
 //
 // Source: plane geometry; the washers start in the middle (common practice).
 func Travel(recess, bearing measure.Length) measure.Length { return max(0, (recess-bearing)/2) }
 
-// LongRecess returns the length along the seam of a recess that is elongated for a slip: recess + 2·slip, so that either washer alone can
-// follow it.
+// LongRecess returns the length along the seam of a recess that is elongated for a slip: recess + 2·slip, so that
+// either washer alone can follow it.
 //
 // Source: plane geometry.
 func LongRecess(recess, slip measure.Length) measure.Length { return recess + 2*slip }

@@ -26,7 +26,8 @@ func People(mass, limit measure.Mass) int {
 	return max(1, int(math.Ceil(float64(mass/limit)-1e-9)))
 }
 
-// Leg is one of the two pieces that meet at a seam, as the seam must carry it when the joined top is lifted by the other.
+// Leg is one of the two pieces that meet at a seam, as the seam must carry it when the joined top is lifted by the
+// other.
 type Leg struct {
 	Run  string
 	Mass measure.Mass   // at the making moisture, cut-outs taken off
@@ -40,8 +41,8 @@ type Carried struct {
 	People      int           // to carry it
 }
 
-// ForLegs is a plan that was chosen before, for a seam that differs in its legs only: the parts stand the same, what they can
-// carry is compared anew. Both runs of a corner may be alike; then the two butts ask for the same hardware.
+// ForLegs is a plan that was chosen before, for a seam that differs in its legs only: the parts stand the same, what
+// they can carry is compared anew. Both runs of a corner may be alike; then the two butts ask for the same hardware.
 func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
 	if p.Feasible && (seam.Legs[0] != p.Pull.Legs[0].Leg || seam.Legs[1] != p.Pull.Legs[1].Leg) {
 		c.lifting(&p.Pull, &seam)
@@ -49,7 +50,8 @@ func (c *Chooser) ForLegs(p Plan, seam Seam) Plan {
 	return p
 }
 
-// Overloaded reports whether one of the legs, carried without support, asks more of the seam than its hardware may hold.
+// Overloaded reports whether one of the legs, carried without support, asks more of the seam than its hardware may
+// hold.
 func (p *Pull) Overloaded() bool { return p.MomentForce > p.Capacity }
 
 // lifting compares the seam's strength with each leg carried unsupported.
@@ -61,8 +63,8 @@ func (c *Chooser) lifting(p *Pull, seam *Seam) {
 	}
 }
 
-// Note is what a seam's pull parts hold by and how its top must be carried. Many plans are chosen for each that is shown, so it is not
-// written with the plan.
+// Note is what a seam's pull parts hold by and how its top must be carried. Many plans are chosen for each that is
+// shown, so it is not written with the plan.
 func (c *Chooser) Note(p *Pull, seam *Seam) string {
 	w := sentence{b: c.text[:0], units: seam.Units}
 	for i := range p.Groups {

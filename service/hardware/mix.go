@@ -7,8 +7,9 @@ import (
 	"seamwright/service/measure"
 )
 
-// mixWithScrews lays out draw bolts mixed with screws when that saves at least one bolt against the best with bolts alone, when there is
-// one; else it returns that. Screws that cannot save one are left out, unless another one does: then it is told why they failed.
+// mixWithScrews lays out draw bolts mixed with screws when that saves at least one bolt against the best with bolts
+// alone, when there is one; else it returns that. Screws that cannot save one are left out, unless another one does:
+// then it is told why they failed.
 func (c *Chooser) mixWithScrews(best found, ok, long bool) (found, bool) {
 	tries, leftOut := len(c.tries), false
 	for i, f := range c.screws {
@@ -39,7 +40,8 @@ func (c *Chooser) mixWithScrews(best found, ok, long bool) (found, bool) {
 	return best, ok
 }
 
-// savingMix lays out a mix with a screw when it needs both kinds and saves a bolt against bolts that stand alone, when these do.
+// savingMix lays out a mix with a screw when it needs both kinds and saves a bolt against bolts that stand alone, when
+// these do.
 func (c *Chooser) savingMix(f *catalogue.Fastener, long bool, alone *shelved) (found, bool) {
 	mix, fits := c.mix(f, long, alone)
 	if !fits {
@@ -49,8 +51,8 @@ func (c *Chooser) savingMix(f *catalogue.Fastener, long bool, alone *shelved) (f
 	return mix, n > 0 && n < len(mix.pulls) && (alone == nil || n < len(alone.pulls))
 }
 
-// mix finds room for a screw mixed with the first bolt, held at the first place, that works; false when there is none, or when it would save
-// nothing against bolts that stand alone.
+// mix finds room for a screw mixed with the first bolt, held at the first place, that works; false when there is none,
+// or when it would save nothing against bolts that stand alone.
 func (c *Chooser) mix(screw *catalogue.Fastener, long bool, alone *shelved) (found, bool) {
 	var memory [2]Hold
 	holds := c.holds(memory[:0])
@@ -90,7 +92,8 @@ func (c *Chooser) screwReaches(o *attempt, at measure.Length) bool {
 	return max(at-held, held-at) <= c.screwReach(o.screw)+noise
 }
 
-// mixMaySave reports whether a mix of a screw and a bolt could do with fewer bolts than so many. A mix that cannot is not laid out.
+// mixMaySave reports whether a mix of a screw and a bolt could do with fewer bolts than so many. A mix that cannot is
+// not laid out.
 func (c *Chooser) mixMaySave(screw *catalogue.Fastener, bolts int, long bool) bool {
 	var memory [2]Hold
 	holds := c.holds(memory[:0])
@@ -107,9 +110,9 @@ func (c *Chooser) mixMaySave(screw *catalogue.Fastener, bolts int, long bool) bo
 	return false
 }
 
-// leastBolts returns how many bolts a mix takes at the least, however its parts stand; it cannot stand at all, or not with both kinds, when
-// can is false. Where a screw stands, parts follow at most a spacing apart as far as to the outermost one; those out of the screw's reach
-// are bolts.
+// leastBolts returns how many bolts a mix takes at the least, however its parts stand; it cannot stand at all, or not
+// with both kinds, when can is false. Where a screw stands, parts follow at most a spacing apart as far as to the
+// outermost one; those out of the screw's reach are bolts.
 func (c *Chooser) leastBolts(o attempt) (n int, can bool) {
 	var r placing
 	wood := c.rules(&r, o)
@@ -124,15 +127,16 @@ func (c *Chooser) leastBolts(o attempt) (n int, can bool) {
 	return followers(r.pullLast-last, r.pullSpacing) + followers(first-r.pullFirst, r.pullSpacing), true
 }
 
-// followers is how many parts, at most a spacing apart, stand beyond a place when the last of them is at least so far off. A millionth
-// of a millimetre makes up for what the rules overlook.
+// followers is how many parts, at most a spacing apart, stand beyond a place when the last of them is at least so far
+// off. A millionth of a millimetre makes up for what the rules overlook.
 func followers(off, spacing measure.Length) int {
 	const overlooked = measure.Length(1e-6)
 	return int(min(mostParts, math.Ceil(max(0, float64((off-overlooked)/spacing)))))
 }
 
-// evenlySavesNothing reports whether pull parts are sure to be placed evenly, and so that at least so many of them stand beyond a reach from
-// the held point. It looks at the distances from the ends that evenly looks at, but does not find out which of them is the best.
+// evenlySavesNothing reports whether pull parts are sure to be placed evenly, and so that at least so many of them
+// stand beyond a reach from the held point. It looks at the distances from the ends that evenly looks at, but does not
+// find out which of them is the best.
 func (r *placing) evenlySavesNothing(l *layout, reach measure.Length, bolts int) bool {
 	n := r.evenPulls()
 	if n > mostParts {

@@ -10,8 +10,8 @@ import (
 	"seamwright/service/publishedtest"
 )
 
-// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: its tables of multipliers, printed with
-// two decimals, halves rounded up.
+// Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: its tables of
+// multipliers, printed with two decimals, halves rounded up.
 func TestLiftingMultipliersAreThoseOfThePublishedTables(t *testing.T) {
 	t.Parallel()
 	read := 0

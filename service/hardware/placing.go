@@ -161,8 +161,8 @@ func (r *placing) alignsStand(aligns, pulls []measure.Length) bool {
 	return len(aligns) > 0 && aligns[0] <= r.alignFirst+noise && aligns[len(aligns)-1] >= r.alignLast-noise
 }
 
-// endsFit reports whether at either end there is room for an outermost pull part and an outermost alignment part beside each other, whichever
-// is nearer to the end. Without it there are no positions at all.
+// endsFit reports whether at either end there is room for an outermost pull part and an outermost alignment part beside
+// each other, whichever is nearer to the end. Without it there are no positions at all.
 func (r *placing) endsFit() bool {
 	front := r.pullFrom+r.pullHalf(r.pullFrom)+r.clear <= r.alignFirst-r.alignHalf(r.alignFirst)+noise ||
 		r.slotFrom+r.alignHalf(r.slotFrom)+r.clear <= r.pullFirst-r.pullHalf(r.pullFirst)+noise

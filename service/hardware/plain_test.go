@@ -8,8 +8,9 @@ import (
 	"seamwright/service/plan"
 )
 
-// plain chooses as the package's rules are written down, without anything that spares work: nothing is remembered, nothing is ruled out
-// before it is tried, every edge is looked at for every part. The Chooser must come to the same plans.
+// plain chooses as the package's rules are written down, without anything that spares work: nothing is remembered,
+// nothing is ruled out before it is tried, every edge is looked at for every part. The Chooser must come to the same
+// plans.
 type plain struct {
 	*Chooser
 }

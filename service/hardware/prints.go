@@ -23,8 +23,8 @@ type printed struct {
 	list         []imprint
 }
 
-// prints are the footprints of the parts looked at so far. They depend on the part, the thickness and the settings, and on the seam only by
-// whether a run goes through.
+// prints are the footprints of the parts looked at so far. They depend on the part, the thickness and the settings, and
+// on the seam only by whether a run goes through.
 type prints struct {
 	all  []printed
 	list []imprint

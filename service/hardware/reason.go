@@ -107,8 +107,8 @@ func (c *Chooser) unfit(thing string) {
 	c.failed(ShortThickness, try{what: unfitting, thing: thing})
 }
 
-// tooFar records that the attempt's heads do not bear, or its washers cannot travel, where its outermost parts must stand. The numbers
-// are those of the outermost parts at their least distance from the ends.
+// tooFar records that the attempt's heads do not bear, or its washers cannot travel, where its outermost parts must
+// stand. The numbers are those of the outermost parts at their least distance from the ends.
 func (c *Chooser) tooFar(o attempt, r *placing) {
 	t := try{what: notBearing, attempt: o, at: max(r.length-r.pullEnd, r.length/2)}
 	if o.hold == HoldBack {

@@ -7,8 +7,8 @@ import (
 	"seamwright/service/fault"
 )
 
-// refuse returns a fault for a wish that no seam that moves can have: kinds that are refused, or do something else, and places that
-// are none.
+// refuse returns a fault for a wish that no seam that moves can have: kinds that are refused, or do something else, and
+// places that are none.
 func refuse(seam *Seam, wish Wish) error {
 	var wrong fault.List
 	for _, w := range [...]struct {

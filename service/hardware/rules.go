@@ -63,7 +63,8 @@ func (c *Chooser) reach(o attempt) measure.Length {
 	return out
 }
 
-// boltReach is how far from the held point a bolt may stand so that its washer still bears and, in round recesses, can travel.
+// boltReach is how far from the held point a bolt may stand so that its washer still bears and, in round recesses, can
+// travel.
 func (c *Chooser) boltReach(o attempt) measure.Length {
 	out := reach(o.bolt.BoltDiameter, o.bolt.BearingDiameter, c.seam.SlipRate, c.set)
 	if !o.long && c.seam.SlipRate > 0 {

@@ -46,7 +46,8 @@ func (h Hold) phrase() string {
 	}
 }
 
-// Side is one of the two pieces that meet, with the edges that come near the seam; the seam's own edge is not among them.
+// Side is one of the two pieces that meet, with the edges that come near the seam; the seam's own edge is not among
+// them.
 type Side struct{ Edges []Edge }
 
 // Interval is a stretch of seam, from its front end.
@@ -75,7 +76,8 @@ func (s *Seam) SameButLegs(other *Seam) bool {
 		a.SlipRate == b.SlipRate && a.Units == b.Units && a.GravityOvenDry == b.GravityOvenDry && a.Gravity12 == b.Gravity12
 }
 
-// sameWood reports whether two seams have the same edges around them, along the same length and thickness, so that the same bars bind.
+// sameWood reports whether two seams have the same edges around them, along the same length and thickness, so that the
+// same bars bind.
 func (s *Seam) sameWood(other *Seam) bool {
 	return s.Length == other.Length && s.Joint.RunsThrough() == other.Joint.RunsThrough() && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
 }

@@ -65,8 +65,9 @@ func (w *sentence) people(n int) *sentence {
 // String returns the sentence written so far.
 func (w *sentence) String() string { return string(w.b) }
 
-// appendNumber writes a number in the fewest digits that tell it from all others. One of at most four decimals is written as a whole number
-// with a point: up to fifteen digits no two such numbers are the same one, so these are the fewest digits.
+// appendNumber writes a number in the fewest digits that tell it from all others. One of at most four decimals is
+// written as a whole number with a point: up to fifteen digits no two such numbers are the same one, so these are the
+// fewest digits.
 func appendNumber(b []byte, x float64) []byte {
 	const scale = 10_000
 	n := math.RoundToEven(x * scale)

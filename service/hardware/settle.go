@@ -35,7 +35,8 @@ func (r *placing) evenAligns(l *layout) {
 	}
 }
 
-// nudgeAlign moves the i-th alignment part as nudge does, with half the room of all parts stated, and reports whether it moved.
+// nudgeAlign moves the i-th alignment part as nudge does, with half the room of all parts stated, and reports whether
+// it moved.
 func (r *placing) nudgeAlign(l *layout, i int) bool {
 	w, last := l.work, len(l.aligns)-1
 	was, goal := l.aligns[i], r.idealAt(i, len(l.aligns))

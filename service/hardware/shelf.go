@@ -8,9 +8,9 @@ import (
 // mostShelved is how many layouts of one seam are remembered. With more the oldest make room.
 const mostShelved = 16
 
-// shelf keeps what was laid out on the seam at hand, and what could not be. Different attempts often ask for the same: of two mixes with one
-// bolt that bolt is the larger part and reaches further, whichever screw stands beside it; and bolts are tried where screws are not
-// wanted and where they have failed.
+// shelf keeps what was laid out on the seam at hand, and what could not be. Different attempts often ask for the same:
+// of two mixes with one bolt that bolt is the larger part and reaches further, whichever screw stands beside it; and
+// bolts are tried where screws are not wanted and where they have failed.
 type shelf struct {
 	all    []*shelved
 	used   int
@@ -24,8 +24,8 @@ type shelved struct {
 	align *catalogue.Fastener // nil: there is no room
 }
 
-// pullRules is all that decides where pull parts and the alignment parts among them stand on one seam. What depends on the seam, the settings
-// and the wish for alignment parts alone is not in it.
+// pullRules is all that decides where pull parts and the alignment parts among them stand on one seam. What depends on
+// the seam, the settings and the wish for alignment parts alone is not in it.
 type pullRules struct {
 	held, halfPull, halfChannel, from, to, end, window, spacing, woodFrom, woodTo measure.Length
 	least                                                                         int

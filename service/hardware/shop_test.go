@@ -41,8 +41,8 @@ func fullShop(t testing.TB) *catalogue.Snapshot {
 	return shop(t, biscuit0, biscuit20, bolt100, bolt150, dowel, tenon14, tenon8, screw10, screw8)
 }
 
-// studioButt is the butt seam of a corner desk of sugar maple, 1-1/2 in thick and 25-1/2 in deep, in a house that swings
-// from 30 to 55 % humidity (an invented order, worked by hand).
+// studioButt is the butt seam of a corner desk of sugar maple, 1-1/2 in thick and 25-1/2 in deep, in a house that
+// swings from 30 to 55 % humidity (an invented order, worked by hand).
 func studioButt() hardware.Seam {
 	return hardware.Seam{Joint: plan.Butt, Length: 25.5 * measure.Inch, Thickness: 1.5 * measure.Inch, FrontKeep: 0.25 * measure.Inch,
 		SlipRate: 0.008969, Units: measure.Inches, GravityOvenDry: 0.67, Gravity12: 0.63,

@@ -43,7 +43,8 @@ func anySeam(t *rapid.T, longest float64) hardware.Seam {
 	return seam
 }
 
-// pieceEdges are the edges of a piece that leaves the ends of its seam at these angles (inside the wood, degrees) and ends at a depth.
+// pieceEdges are the edges of a piece that leaves the ends of its seam at these angles (inside the wood, degrees) and
+// ends at a depth.
 func pieceEdges(length, depth measure.Length, front, back float64) hardware.Side {
 	const clear, far = 12.7, 400
 	out := func(angle float64) (along, in measure.Length) {
@@ -136,8 +137,9 @@ func nextSeam(t *rapid.T, before hardware.Seam) hardware.Seam {
 	return seam
 }
 
-// A chooser that has chosen before, for seams that are alike and others, comes to the plan of the plain way, and so does one that is reset.
-// It leaves the plans given before as they are, and reads nothing of a seam that its caller changes afterwards.
+// A chooser that has chosen before, for seams that are alike and others, comes to the plan of the plain way, and so
+// does one that is reset. It leaves the plans given before as they are, and reads nothing of a seam that its caller
+// changes afterwards.
 func TestPlansAreThoseOfThePlainWay(t *testing.T) {
 	t.Parallel()
 	usual := fullShop(t)

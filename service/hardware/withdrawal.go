@@ -60,12 +60,13 @@ func LagScrewUltimate(gravity float64, thread, penetration measure.Length) measu
 	return measure.Force(p*penetration.Inches()) * measure.PoundForce
 }
 
-// NailUltimate returns the short-term test load that draws one bright common nail out of side grain, without any safety:
+// NailUltimate returns the short-term test load that draws one bright common nail out of side grain, without any
+// safety:
 //
 //	p = 7850·G^(5/2)·D·L   (lbf; D and L in inches)
 //
-// G is the specific gravity at 12 % moisture. No nail holds a top: it stands here beside the screws' equations because its loads are
-// published.
+// G is the specific gravity at 12 % moisture. No nail holds a top: it stands here beside the screws' equations because
+// its loads are published.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), chapter 8, eq. 8-1; constant remembered, gives nine published loads.
 func NailUltimate(gravity float64, shank, penetration measure.Length) measure.Force {

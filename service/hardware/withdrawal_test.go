@@ -94,8 +94,9 @@ func TestScrewsFromAQuarterInchCountAsLagScrews(t *testing.T) {
 	}
 }
 
-// Wood Handbook, eq. 8-1 for nails, the twin of the screws' equations: 7850·G^2.5·D lbf an inch (54.12 in newtons and millimetres). No
-// nail holds a top; the nine published loads bear out the handbook's form and the conversion of its units.
+// Wood Handbook, eq. 8-1 for nails, the twin of the screws' equations: 7850·G^2.5·D lbf an inch (54.12 in newtons and
+// millimetres). No nail holds a top; the nine published loads bear out the handbook's form and the conversion of its
+// units.
 func TestNailsHoldAsPublished(t *testing.T) {
 	t.Parallel()
 	read := 0
