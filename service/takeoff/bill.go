@@ -66,9 +66,9 @@ const (
 // one is a single unit.
 var one = money.Count(1)
 
-// Buy returns the bill lines of a need as of a day: the cheapest combination of packs that covers it, a line for each pack size.
-// When the shop charges by use, one line says what is used, at what a unit costs in the pack that is cheapest by the unit. It
-// returns an Impossible fault when the item has no price on that day.
+// Buy returns the bill lines of a need as of a day: the cheapest combination of packs that covers it, a line for each
+// pack size. When the shop charges by use, one line says what is used, at what a unit costs in the pack that is
+// cheapest by the unit. It returns an Impossible fault when the item has no price on that day.
 func (n *Need) Buy(day catalogue.Date, charge string, lines []BillLine) ([]BillLine, error) {
 	return NewPurse(day, charge).Buy(n, lines)
 }

@@ -15,7 +15,8 @@ func sold(t testing.TB, size, amount string) catalogue.Pack {
 	return catalogue.Pack{Size: quantity(t, size), Prices: []catalogue.Price{{Supplier: "demo", ValidFrom: "2026-01-01", Amount: price(t, amount)}}}
 }
 
-// A line for each pack size, none for sizes that are not bought, and on each the pack: its content, its number and price.
+// A line for each pack size, none for sizes that are not bought, and on each the pack: its content, its number and
+// price.
 func TestABillLineNamesItsPack(t *testing.T) {
 	t.Parallel()
 	n := Need{Item: "screw", Name: "A screw", Kind: BillFixing, Unit: catalogue.Each, Quantity: quantity(t, "210"),
@@ -75,8 +76,8 @@ func TestAmountsAreRoundedOnce(t *testing.T) {
 	require.Zero(t, lines[0].Packs)
 }
 
-// What is charged by use goes by the pack that is cheapest by the unit, though the difference is small: a third of a cent in
-// three thousand, and of equal ones by the first.
+// What is charged by use goes by the pack that is cheapest by the unit, though the difference is small: a third of a
+// cent in three thousand, and of equal ones by the first.
 func TestTheUnitIsThatOfTheCheapestPack(t *testing.T) {
 	t.Parallel()
 	n := Need{Item: "x", Unit: catalogue.Litre, Quantity: quantity(t, "1"), ByUse: true,

@@ -23,16 +23,17 @@ type Blank struct {
 	BoardFeet   float64 // net, on the rough thickness
 }
 
-// BlankOf returns the blank of a piece that reaches extent along the grain and depth across it: an end trim longer at each end,
-// and wider by the width allowance.
+// BlankOf returns the blank of a piece that reaches extent along the grain and depth across it: an end trim longer at
+// each end, and wider by the width allowance.
 //
 // Common practice; the allowances are the shop's.
 func BlankOf(extent, depth, thickness measure.Length, s *catalogue.Settings) Blank {
 	return Blank{Length: extent + 2*s.EndTrim, Width: depth + s.WidthAllowance, Thickness: thickness}
 }
 
-// Glue up a blank from staves of boards so wide: as few as the widest stave allows, ⌈blank width / widest stave⌉, all equally wide, so that they fill the
-// blank and none is trimmed away; each ripped wider and cut longer by the shop's allowances.
+// Glue up a blank from staves of boards so wide: as few as the widest stave allows, ⌈blank width / widest stave⌉, all
+// equally wide, so that they fill the blank and none is trimmed away; each ripped wider and cut longer by the shop's
+// allowances.
 //
 // Common practice; board feet on the rough thickness by NHLA's rule.
 func (b *Blank) glueUp(lumber *catalogue.Lumber, board measure.Length, s *catalogue.Settings) {
@@ -44,7 +45,8 @@ func (b *Blank) glueUp(lumber *catalogue.Lumber, board measure.Length, s *catalo
 	b.BoardFeet = float64(b.Staves) * BoardFeet(b.Rough, b.StaveRip, b.StaveLength)
 }
 
-// widestStave is the greatest finished width of a stave: the shop's, or less when the boards on sale are too narrow for it.
+// widestStave is the greatest finished width of a stave: the shop's, or less when the boards on sale are too narrow for
+// it.
 func widestStave(board measure.Length, s *catalogue.Settings) measure.Length {
 	return min(s.StaveWidth, board-s.StaveRip)
 }
@@ -56,8 +58,8 @@ func BoardFeet(rough, width, length measure.Length) float64 {
 	return measure.Volume(float64(rough) * float64(width) * float64(length)).BoardFeet() // NIST HB 44, App. C
 }
 
-// GlueArea is the area of the blank's stave joints at the thickness that the staves are planed to before they are glued: finished and
-// the thickness allowance. Zero for a ready-made panel.
+// GlueArea is the area of the blank's stave joints at the thickness that the staves are planed to before they are
+// glued: finished and the thickness allowance. Zero for a ready-made panel.
 func (b *Blank) GlueArea(s *catalogue.Settings) measure.Area {
 	if b.Staves < 2 {
 		return 0

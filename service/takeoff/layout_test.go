@@ -14,9 +14,9 @@ import (
 	"seamwright/service/money"
 )
 
-// reckonLayout adds a plan up as a sawyer would with the sheet in hand: each strip's pieces and cuts leave what is said to
-// be left, equal neighbours stand in one line, the strips are those of the boards that are cut, and what is worth keeping
-// is listed, the longest first. It returns the pieces of each run.
+// reckonLayout adds a plan up as a sawyer would with the sheet in hand: each strip's pieces and cuts leave what is said
+// to be left, equal neighbours stand in one line, the strips are those of the boards that are cut, and what is worth
+// keeping is listed, the longest first. It returns the pieces of each run.
 func reckonLayout(t require.TestingT, w *WoodPlan, set *catalogue.Settings) map[string]int {
 	pieces, strips := map[string]int{}, map[measure.Length]int{}
 	var keep []measure.Length

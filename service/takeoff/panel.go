@@ -27,8 +27,8 @@ type PanelStock struct {
 	bought    cutting.Purchase // for them
 }
 
-// PickPanels returns the stock of ready-made panels for a slab of a species: the thickness asked for, the narrowest width that
-// holds the depth. Faults are Impossible and say what is on sale.
+// PickPanels returns the stock of ready-made panels for a slab of a species: the thickness asked for, the narrowest
+// width that holds the depth. Faults are Impossible and say what is on sale.
 //
 // Common practice: panels come with straight edges, so no width allowance is added.
 func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness, depth measure.Length, day catalogue.Date, units measure.System) (*PanelStock, error) {

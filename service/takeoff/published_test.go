@@ -55,7 +55,8 @@ func TestBoardFeetAgainstWorkedExamples(t *testing.T) {
 	publishedtest.Compared(t, "worked_examples_lumber.csv", read)
 }
 
-// The grades' cutting units and the percentages printed beside them: a yield in twelfths as the catalogue keeps it, and the percentage that answers show.
+// The grades' cutting units and the percentages printed beside them: a yield in twelfths as the catalogue keeps it, and
+// the percentage that answers show.
 func TestYieldsInTwelfthsAreThePrintedPercentages(t *testing.T) {
 	t.Parallel()
 	read := 0

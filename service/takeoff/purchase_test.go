@@ -10,12 +10,13 @@ import (
 	"seamwright/service/measure"
 )
 
-// What is longer or deeper needs more wood: every stave is as long or longer, there are as many or more of them, and the board feet
-// grow, so that a purchase for the larger blanks also does for the smaller ones. Where a purchase is not proved, only its bound must
-// stay under the larger one's cost.
+// What is longer or deeper needs more wood: every stave is as long or longer, there are as many or more of them, and
+// the board feet grow, so that a purchase for the larger blanks also does for the smaller ones. Where a purchase is not
+// proved, only its bound must stay under the larger one's cost.
 //
-// It holds for boards that give as many strips of any stave that fills its blank, as those 5 and 9 in wide do: a board of 7-1/2 in
-// gives one strip of a 3-3/4 in stave but two of a 3-1/4 in one, so that a blank of one stave more can take fewer boards.
+// It holds for boards that give as many strips of any stave that fills its blank, as those 5 and 9 in wide do: a board
+// of 7-1/2 in gives one strip of a 3-3/4 in stave but two of a 3-1/4 in one, so that a blank of one stave more can take
+// fewer boards.
 func TestLongerOrDeeperBlanksNeverTakeCheaperWood(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)

@@ -8,8 +8,9 @@ import (
 	"seamwright/service/pack"
 )
 
-// Purse reckons what needs cost, again and again: candidates that differ little need most things in the same quantity, and the next top
-// needs much the same things at the same prices. It is for one goroutine. The zero value must be Reset.
+// Purse reckons what needs cost, again and again: candidates that differ little need most things in the same quantity,
+// and the next top needs much the same things at the same prices. It is for one goroutine. The zero value must be
+// Reset.
 type Purse struct {
 	day    catalogue.Date
 	charge string
@@ -40,8 +41,8 @@ type spent struct {
 	packs    []int // of each offer
 }
 
-// mostSpent is how many quantities of an article are remembered. The ways to make a corner, their kinds of pull parts and remedies ask for
-// hardly more.
+// mostSpent is how many quantities of an article are remembered. The ways to make a corner, their kinds of pull parts
+// and remedies ask for hardly more.
 const mostSpent = 8
 
 // mostKnown is how many articles a purse keeps for the next top: more than one top needs.
@@ -50,8 +51,8 @@ const mostKnown = 64
 // NewPurse returns a purse for the prices of a day and a way of charging.
 func NewPurse(day catalogue.Date, charge string) *Purse { return &Purse{day: day, charge: charge} }
 
-// Reset makes the purse one for a day and a way of charging, as a new one, in the memory that it has. The articles' prices stay known when
-// day and charge are the same, what was chosen of them does not.
+// Reset makes the purse one for a day and a way of charging, as a new one, in the memory that it has. The articles'
+// prices stay known when day and charge are the same, what was chosen of them does not.
 func (p *Purse) Reset(day catalogue.Date, charge string) {
 	if day != p.day || charge != p.charge || len(p.known) > mostKnown {
 		p.day, p.charge, p.next = day, charge, 0
@@ -96,7 +97,8 @@ func (p *Purse) Buy(n *Need, lines []BillLine) ([]BillLine, error) {
 	return lines, nil
 }
 
-// spend chooses what to buy for a need, unless it is known. One that is written otherwise, as 2 and 2.0, is chosen anew.
+// spend chooses what to buy for a need, unless it is known. One that is written otherwise, as 2 and 2.0, is chosen
+// anew.
 func (p *Purse) spend(n *Need) (*article, *spent, error) {
 	a := p.find(n)
 	if a.last < len(a.chosen) && a.chosen[a.last].quantity == n.Quantity {

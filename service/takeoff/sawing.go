@@ -27,8 +27,9 @@ type Stave struct {
 	Rip    measure.Length // its own width as ripped; 0 for a panel
 }
 
-// Sawing hands the strips of plans out to numbered boards, of each plan in its own order, and numbers the staves of each blank as they
-// come from them: so staves from one board lie side by side in the slab. blanks finds a run's blank by its name.
+// Sawing hands the strips of plans out to numbered boards, of each plan in its own order, and numbers the staves of
+// each blank as they come from them: so staves from one board lie side by side in the slab. blanks finds a run's blank
+// by its name.
 func Sawing(plans []WoodPlan, blanks func(run string) *Blank) [][]Board {
 	all := make([][]Board, len(plans))
 	boards, staves := 0, map[string]int{}

@@ -8,8 +8,9 @@ import (
 	"seamwright/service/measure"
 )
 
-// Worked by hand: of three boards of 2400 two are cut into two strips each (5 strips asked for would be too many), the third is spare.
-// Staves are numbered within their blank, a kerf of 3 lies between them, and a leftover as long as the shortest offcut is kept.
+// Worked by hand: of three boards of 2400 two are cut into two strips each (5 strips asked for would be too many), the
+// third is spare. Staves are numbered within their blank, a kerf of 3 lies between them, and a leftover as long as the
+// shortest offcut is kept.
 func TestBoardsAtTheSaw(t *testing.T) {
 	t.Parallel()
 	pieces := []StripPiece{{"A", 1000}, {"B", 900}}

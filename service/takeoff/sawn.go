@@ -6,8 +6,9 @@ import (
 	"seamwright/service/money"
 )
 
-// Quarter- and rift-sawn boards are dearer than flat-sawn ones of the same grade and come narrower: each is less than half a log wide.
-// The catalogue's rows are flat-sawn or mixed boards; how much dearer and how wide the others are is the shop's settings.
+// Quarter- and rift-sawn boards are dearer than flat-sawn ones of the same grade and come narrower: each is less than
+// half a log wide. The catalogue's rows are flat-sawn or mixed boards; how much dearer and how wide the others are is
+// the shop's settings.
 //
 // Common practice; the demo figures are invented.
 

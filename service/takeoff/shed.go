@@ -5,8 +5,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// Shed has the stocks of lumber of a catalogue, for one top after the other: what boards hold and cost need not be worked out again. It is
-// for one goroutine; the zero value is empty.
+// Shed has the stocks of lumber of a catalogue, for one top after the other: what boards hold and cost need not be
+// worked out again. It is for one goroutine; the zero value is empty.
 type Shed struct {
 	cat    *catalogue.Snapshot
 	stocks []kept

@@ -51,7 +51,8 @@ func yard(t testing.TB) *catalogue.Snapshot {
 	return cat.Index()
 }
 
-// Board feet: NIST Handbook 44 (144 in³). The examples were found in sources that do not name themselves well enough to count as read.
+// Board feet: NIST Handbook 44 (144 in³). The examples were found in sources that do not name themselves well enough to
+// count as read.
 func TestBoardFeet(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ thick, wide, long, want float64 }{{1, 9, 96, 6}, {1.5, 9, 96, 9}, {1, 3, 96, 2}, {3, 8, 120, 20}} {
@@ -88,7 +89,8 @@ func TestStavesFillTheBlank(t *testing.T) {
 	})
 }
 
-// Quarter- and rift-sawn boards cost more and come narrower, by the shop's settings; flat-sawn and mixed ones are the catalogue's.
+// Quarter- and rift-sawn boards cost more and come narrower, by the shop's settings; flat-sawn and mixed ones are the
+// catalogue's.
 func TestSawingHasItsPriceAndWidth(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)
@@ -139,8 +141,8 @@ func TestStripsPerBoard(t *testing.T) {
 	require.Equal(t, 0, StripsPerBoard(4*in, 4.375*in, 0.125*in))
 }
 
-// The least standard thickness whose surfaced size leaves 1/16 in: 1-1/2 in needs 8/4, which surfaces to 1-3/4 in. Of two grades the
-// one that is cheaper by the clear board foot.
+// The least standard thickness whose surfaced size leaves 1/16 in: 1-1/2 in needs 8/4, which surfaces to 1-3/4 in. Of
+// two grades the one that is cheaper by the clear board foot.
 func TestPickLumber(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)
@@ -170,8 +172,8 @@ func TestPickLumber(t *testing.T) {
 	}
 }
 
-// Surfaced sizes: Wood Handbook Table 6-3, remembered and marked so; the rule, not the table, is what is checked: each standard
-// thickness is the least for a top that leaves 1/16 in of it.
+// Surfaced sizes: Wood Handbook Table 6-3, remembered and marked so; the rule, not the table, is what is checked: each
+// standard thickness is the least for a top that leaves 1/16 in of it.
 func TestEachStandardThicknessIsTheLeastForItsSurfacedSize(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)

@@ -13,8 +13,8 @@ import (
 	"seamwright/service/pack"
 )
 
-// WoodPlan is the purchase of one stock, boards or panels, and how they are cut: the cheapest that holds every piece and, of
-// lumber, reaches the board feet that the grade's yield asks for.
+// WoodPlan is the purchase of one stock, boards or panels, and how they are cut: the cheapest that holds every piece
+// and, of lumber, reaches the board feet that the grade's yield asks for.
 type WoodPlan struct {
 	Material       string
 	NetBoardFeet   float64 // staves, without waste; 0 for panels
@@ -33,8 +33,8 @@ type WoodPlan struct {
 	Offcuts        []measure.Length // long enough to keep, longest first
 }
 
-// BoardCount is how many boards of a length to buy; Planned of them are cut by the plan, the rest is what the grade's yield asks
-// for beyond them, whole boards in place of clear wood that others lack.
+// BoardCount is how many boards of a length to buy; Planned of them are cut by the plan, the rest is what the grade's
+// yield asks for beyond them, whole boards in place of clear wood that others lack.
 type BoardCount struct {
 	Length  measure.Length
 	Planned int
@@ -91,9 +91,9 @@ func (s *Stock) Reset() {
 	s.solved = s.solved[:0]
 }
 
-// PickLumber returns the stock for a species, sawing and finished thickness: the least standard thickness whose surfaced size leaves
-// the thickness allowance, and of several grades the one that is cheapest by the clear board foot. Faults are Impossible and
-// say what is on sale.
+// PickLumber returns the stock for a species, sawing and finished thickness: the least standard thickness whose
+// surfaced size leaves the thickness allowance, and of several grades the one that is cheapest by the clear board foot.
+// Faults are Impossible and say what is on sale.
 //
 // Source: NHLA's surfaced sizes (Wood Handbook, FPL-GTR-190, Table 6-3); the allowance is common practice.
 func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness measure.Length, day catalogue.Date, units measure.System) (*Stock, error) {
@@ -165,8 +165,9 @@ type Slab struct {
 	Blank *Blank // completed here: rough thickness, staves, board feet
 }
 
-// Cut plans the slabs of one stock: the boards to buy, staves on strips of them, and the bill line. The purchase is the cheapest
-// boards from which every stave can be cut, were they clear, and whose board feet reach net over the grade's clear yield.
+// Cut plans the slabs of one stock: the boards to buy, staves on strips of them, and the bill line. The purchase is the
+// cheapest boards from which every stave can be cut, were they clear, and whose board feet reach net over the grade's
+// clear yield.
 //
 // Source: NHLA, clear-face yield by grade (FAS 83 1/3 %, No. 1 Common 66 2/3 %).
 func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (WoodPlan, BillLine, error) {
@@ -199,7 +200,8 @@ func (s *Stock) Cost(slabs []Slab, settings *catalogue.Settings, charge string) 
 	return s.charged(&w, &k.buying, charge), nil
 }
 
-// Used is what the wood of the slabs costs by the grade's yield, whatever boards it comes from: near Cost, and found at once.
+// Used is what the wood of the slabs costs by the grade's yield, whatever boards it comes from: near Cost, and found at
+// once.
 func (s *Stock) Used(slabs []Slab, settings *catalogue.Settings) money.Amount {
 	var w WoodPlan
 	s.measure(slabs, settings, &w)
@@ -280,8 +282,8 @@ func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan)
 	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
 }
 
-// find finds what to buy for the demands and how to cut it, or takes what was found before: the chosen top is reckoned twice, and so are
-// tops of several corners.
+// find finds what to buy for the demands and how to cut it, or takes what was found before: the chosen top is reckoned
+// twice, and so are tops of several corners.
 func (s *Stock) find(strips int, kerf measure.Length, need money.Quantity) (*solution, error) {
 	for i := range s.solved {
 		if k := &s.solved[i]; k.strips == strips && k.need.Cmp(need) == 0 && slices.Equal(k.demands, s.demands) {
@@ -330,8 +332,8 @@ func (w *WoodPlan) Beyond() []BoardCount {
 	return list
 }
 
-// LeastWidth is how wide a board must be at least, between straight edges, to give its strips: n·strip + (n − 1)·kerf. Zero when that
-// was not kept.
+// LeastWidth is how wide a board must be at least, between straight edges, to give its strips: n·strip + (n − 1)·kerf.
+// Zero when that was not kept.
 func (w *WoodPlan) LeastWidth() measure.Length {
 	if w.StripWidth == 0 {
 		return 0
