@@ -5,9 +5,9 @@ import (
 	"seamwright/service/money"
 )
 
-// Tally reckons one job after another over a catalogue's standards. What a standard came to is remembered, and only those are reckoned
-// again of which a job asks for something else than the last one: the candidates of one top differ in their corners, the next top
-// in more. It is for one goroutine.
+// Tally reckons one job after another over a catalogue's standards. What a standard came to is remembered, and only
+// those are reckoned again of which a job asks for something else than the last one: the candidates of one top differ
+// in their corners, the next top in more. It is for one goroutine.
 type Tally struct {
 	cat       *catalogue.Snapshot
 	standards []catalogue.LabourStandard // in their usual order

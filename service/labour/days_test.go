@@ -106,7 +106,8 @@ func TestWorkThatFillsDaysEndsInTheEvening(t *testing.T) {
 	require.EqualValues(t, 2*clockDay+1, b.end(0, 2*b.day+1))
 }
 
-// A wait belongs to its step: what leads to a step that must dry is critical by its work and its wait, a shorter chain is not.
+// A wait belongs to its step: what leads to a step that must dry is critical by its work and its wait, a shorter chain
+// is not.
 func TestWaitsAreOnTheCriticalPath(t *testing.T) {
 	t.Parallel()
 	steps := []Step{{Number: 1}, {Number: 2, After: []int{1}}, {Number: 3, After: []int{1}}, {Number: 4, After: []int{2, 3}}}

@@ -7,9 +7,10 @@ import (
 	"seamwright/service/measure"
 )
 
-// Factors on the minutes of a standard that asks for them. They multiply each other. Those of wood and tool count for the running
-// time, the minutes per driver unit: a fence is set as fast for hard wood. Experience is the hand's, and counts for the whole step.
-// All of them are common practice: a shop that knows better sets its own minutes in the catalogue.
+// Factors on the minutes of a standard that asks for them. They multiply each other. Those of wood and tool count for
+// the running time, the minutes per driver unit: a fence is set as fast for hard wood. Experience is the hand's, and
+// counts for the whole step. All of them are common practice: a shop that knows better sets its own minutes in the
+// catalogue.
 var (
 	// 1 for a wood as hard as black walnut; half of what a wood is harder or softer by goes into the minutes.
 	hardnessFactor = growth{Reference: 4500 /* N, side hardness */, Share: 0.5, Least: 0.85, Most: 1.3}
@@ -60,7 +61,8 @@ func newFactors(j *Job) (factors, error) {
 	return f, err
 }
 
-// on returns the products of the factors that the standard asks for: on its running time beside the setup, and on the whole of it.
+// on returns the products of the factors that the standard asks for: on its running time beside the setup, and on the
+// whole of it.
 func (f *factors) on(s *catalogue.LabourStandard) (running, whole float64) {
 	product := 1.0
 	if s.ByHardness {

@@ -33,7 +33,8 @@ func TestFactorsOfHardnessAndThickness(t *testing.T) {
 	}
 }
 
-// Hardness, thickness and tool count for the running time only: the setup of an hour stays; experience for the whole step.
+// Hardness, thickness and tool count for the running time only: the setup of an hour stays; experience for the whole
+// step.
 func TestAStandardTakesOnlyTheFactorsItAsksFor(t *testing.T) {
 	t.Parallel()
 	job := desk()

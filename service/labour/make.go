@@ -88,7 +88,8 @@ func (e *effort) step(to *Step, number int) {
 	}
 }
 
-// spread works out how far the cost spreads; share is what the steps' spreads have in common, parts an empty list to work in.
+// spread works out how far the cost spreads; share is what the steps' spreads have in common, parts an empty list to
+// work in.
 func (p *Plan) spread(efforts []*effort, share float64, parts []part) []part {
 	var minute float64
 	var role *catalogue.LabourRole

@@ -17,8 +17,8 @@ type network struct {
 	seen      []int // marks of the walk in progress
 }
 
-// newNetwork resolves the codes that standards, in their usual order, follow. An unknown code and a circle are faults of the catalogue,
-// whether this job needs the steps or not.
+// newNetwork resolves the codes that standards, in their usual order, follow. An unknown code and a circle are faults
+// of the catalogue, whether this job needs the steps or not.
 func newNetwork(list []catalogue.LabourStandard) (*network, error) {
 	edges := 0
 	for i := range list {

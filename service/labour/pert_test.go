@@ -118,7 +118,8 @@ func TestTheCostsDeviationHasTheCommonShare(t *testing.T) {
 	}
 }
 
-// Where slabs are lifted at least as many come as the heaviest piece needs; cost and hours follow, the time on the clock does not.
+// Where slabs are lifted at least as many come as the heaviest piece needs; cost and hours follow, the time on the
+// clock does not.
 func TestCrewsCanLift(t *testing.T) {
 	t.Parallel()
 	cat := shop(t, catalogue.LabourStandard{Code: "carry", Crew: 2, Lifts: true, Setup: exactly(60)}, catalogue.LabourStandard{Code: "sand", Setup: exactly(60)})
@@ -168,16 +169,19 @@ func pertBeta(m *Minutes) skewedBeta {
 	return skewedBeta{distuv.Beta{Alpha: mean * n, Beta: (1 - mean) * n}}
 }
 
-// skewedBeta adds what the library has not: the skewness of a beta distribution, 2(β − α)√(α + β + 1) / ((α + β + 2)√(αβ)).
+// skewedBeta adds what the library has not: the skewness of a beta distribution, 2(β − α)√(α + β + 1) / ((α + β +
+// 2)√(αβ)).
 //
-// Source: N. L. Johnson, S. Kotz, N. Balakrishnan, Continuous Univariate Distributions 2 (1995), chapter 25 (from memory).
+// Source: N. L. Johnson, S. Kotz, N. Balakrishnan, Continuous Univariate Distributions 2 (1995), chapter 25 (from
+// memory).
 type skewedBeta struct{ distuv.Beta }
 
 func (b skewedBeta) Skewness() float64 {
 	return 2 * (b.Beta.Beta - b.Alpha) * math.Sqrt(b.Alpha+b.Beta.Beta+1) / ((b.Alpha + b.Beta.Beta + 2) * math.Sqrt(b.Alpha*b.Beta.Beta))
 }
 
-// Worked by hand: two steps of deviation 1 and skewness 1 that share half their spread. Σσ = 2, so each counts (½·1 + ½·2)² = 2.25 times.
+// Worked by hand: two steps of deviation 1 and skewness 1 that share half their spread. Σσ = 2, so each counts (½·1 +
+// ½·2)² = 2.25 times.
 func TestTheCostsThirdMomentHasTheCommonShare(t *testing.T) {
 	t.Parallel()
 	for share, want := range map[float64]float64{0: 2, 0.5: 4.5, 1: 8} {

@@ -24,7 +24,8 @@ type picked struct {
 	edge       float64 // share of Job.EdgeRun, 0–1
 }
 
-// about is what conditions are about, a bit for each: of the top, or of a corner. A job's are worked out once for all conditions.
+// about is what conditions are about, a bit for each: of the top, or of a corner. A job's are worked out once for all
+// conditions.
 type about uint32
 
 const (
@@ -51,9 +52,9 @@ const (
 const ofTop = anyCorner - 1
 
 // conditions are what each condition is about. A condition about the top picks every corner and the whole edge. A
-// condition about corners picks the corners that it fits and, the edge being shared out equally over the
-// corners, as much of it. byJoint and byPart are what the conditions about kinds are about: those of joints, and those of
-// what stands in seams; anyPull is any part that pulls.
+// condition about corners picks the corners that it fits and, the edge being shared out equally over the corners, as
+// much of it. byJoint and byPart are what the conditions about kinds are about: those of joints, and those of what
+// stands in seams; anyPull is any part that pulls.
 var conditions, byJoint, byPart, anyPull = conditionsAndKinds()
 
 // kindBits are the bits of some kinds.
@@ -119,10 +120,10 @@ func (j *Job) top() about {
 
 // corner is what a condition can be about in a corner of the job.
 //
-// The profiled edge is cut before the seam is joined on a straight top and at every miter, mason's miter and
-// butt without a remedy, and after it is joined at a butt with an inside radius or a carved corner. A top with several kinds of
-// corner is so done in parts, each in proportion to its corners. With an applied moulding all edges stay square, and the moulding
-// turns every corner.
+// The profiled edge is cut before the seam is joined on a straight top and at every miter, mason's miter and butt
+// without a remedy, and after it is joined at a butt with an inside radius or a carved corner. A top with several kinds
+// of corner is so done in parts, each in proportion to its corners. With an applied moulding all edges stay square, and
+// the moulding turns every corner.
 //
 // Common practice.
 func (j *Job) corner(c *Corner) about {
@@ -142,8 +143,8 @@ func (j *Job) corner(c *Corner) about {
 	return a
 }
 
-// pick works out what a condition about corners is about in a job of which the top and the corners were looked at, and reports whether
-// there is any of it. An unknown condition picks nothing.
+// pick works out what a condition about corners is about in a job of which the top and the corners were looked at, and
+// reports whether there is any of it. An unknown condition picks nothing.
 func (j *Job) pick(condition, top about, corners []about, p *picked) bool {
 	*p = picked{}
 	if condition == profiledFirst && len(corners) == 0 {
@@ -177,7 +178,8 @@ func (j *Job) whole() picked {
 	return p
 }
 
-// add adds a corner that a condition picks. A condition about a kind of pull part takes that kind alone, where two stand in one seam.
+// add adds a corner that a condition picks. A condition about a kind of pull part takes that kind alone, where two
+// stand in one seam.
 func (p *picked) add(c *Corner, condition about) {
 	p.corners++
 	p.seam += c.Seam

@@ -87,7 +87,8 @@ type Step struct {
 	Note      string
 }
 
-// Gives reports whether the customer gets a service by one of the steps: what papers say is included follows from this alone.
+// Gives reports whether the customer gets a service by one of the steps: what papers say is included follows from this
+// alone.
 func (p *Plan) Gives(service catalogue.Service) bool {
 	return slices.ContainsFunc(p.Steps, func(s Step) bool { return s.Gives == service })
 }

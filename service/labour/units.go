@@ -7,7 +7,8 @@ import (
 	"seamwright/service/catalogue"
 )
 
-// needs are what the standards of a list ask of a job. What many of them share, conditions and drivers, is looked at once for each job.
+// needs are what the standards of a list ask of a job. What many of them share, conditions and drivers, is looked at
+// once for each job.
 type needs struct {
 	conditions []catalogue.Condition
 	drivers    []catalogue.Driver // those that do not depend on the condition
@@ -32,7 +33,8 @@ type need struct {
 	given     bool // the customer may do it himself
 }
 
-// asked is what a standard asks of a job: driver units, a wait afterwards and people. Without units the job does not need it.
+// asked is what a standard asks of a job: driver units, a wait afterwards and people. Without units the job does not
+// need it.
 type asked struct {
 	units, wait float64
 	crew        int
@@ -93,9 +95,10 @@ func (n *needs) look(j *Job) {
 	}
 }
 
-// ask returns what the i-th standard asks of a job that was looked at. Its units are a number of things, metres, square metres or
-// hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that the
-// standard's condition fits. A job that has none does not need the step: no fixings, no fixing; nor what the customer does himself.
+// ask returns what the i-th standard asks of a job that was looked at. Its units are a number of things, metres, square
+// metres or hundreds of kilograms, as the driver says. Corners, seams, parts and edges are counted in the corners that
+// the standard's condition fits. A job that has none does not need the step: no fixings, no fixing; nor what the
+// customer does himself.
 func (n *needs) ask(j *Job, i int, s *catalogue.LabourStandard) (a asked, err error) {
 	of := &n.of[i]
 	switch about := n.about[of.condition]; {
