@@ -159,7 +159,8 @@ func TestTheRangeRunsThroughTheSameBuildUp(t *testing.T) {
 	require.Equal(t, "2106.89", p.Range.P90.String()) // (1064.08 + 106.41) · 1.5 = 1755.735 → 1755.74, + 351.15
 }
 
-// Worked by hand from Cornish and Fisher's expansion at whole z, where x = z + (z² − 1)·γ/6 − (2z³ − 5z)·γ²/36 is a fraction.
+// Worked by hand from Cornish and Fisher's expansion at whole z, where x = z + (z² − 1)·γ/6 − (2z³ − 5z)·γ²/36 is a
+// fraction.
 func TestQuantilesOfASkewedVariable(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ z, skewness, want float64 }{
@@ -170,8 +171,8 @@ func TestQuantilesOfASkewedVariable(t *testing.T) {
 	}
 }
 
-// A third moment of half the cube of the deviation is a skewness of a half: the median lies σ/12 under the mean, and by hand from
-// z₈₀ = 0.84162 the 80 % quantile is 0.83826 σ over it, from z₉₀ = 1.28155 the other 1.35035 σ.
+// A third moment of half the cube of the deviation is a skewness of a half: the median lies σ/12 under the mean, and by
+// hand from z₈₀ = 0.84162 the 80 % quantile is 0.83826 σ over it, from z₉₀ = 1.28155 the other 1.35035 σ.
 func TestTheRangeOfSkewedLabour(t *testing.T) {
 	t.Parallel()
 	p, err := Build(Costs{Labour: amount(t, "1000"), LabourDeviation: 50, LabourThird: 62500}, Terms{Basis: Markup})
@@ -181,7 +182,8 @@ func TestTheRangeOfSkewedLabour(t *testing.T) {
 	require.Equal(t, "1067.52", p.Range.P90.String())
 }
 
-// A step under a cent is the cent: 10.0045 would be 10.01 by way of steps of 0.003. Without a step every cost is its own price.
+// A step under a cent is the cent: 10.0045 would be 10.01 by way of steps of 0.003. Without a step every cost is its
+// own price.
 func TestAStepUnderACentIsTheCent(t *testing.T) {
 	t.Parallel()
 	p, err := Build(Costs{Labour: amount(t, "8.17")}, Terms{Basis: Markup, Rate: rate(t, "22.4541"), RoundTo: amount(t, "0.003")})

@@ -57,7 +57,7 @@ type Price struct {
 	TaxRate     money.Rate
 }
 
-// Range is the total that the top will not exceed with a chance of 50, 80 and 90 percent, by what is known of
-// the spread of labour and wood: of ten such tops eight stay under P80. P50 lies a little under the total, which stands on the mean, as
-// work rather takes longer than shorter.
+// Range is the total that the top will not exceed with a chance of 50, 80 and 90 percent, by what is known of the
+// spread of labour and wood: of ten such tops eight stay under P80. P50 lies a little under the total, which stands on
+// the mean, as work rather takes longer than shorter.
 type Range struct{ P50, P80, P90 money.Amount }
