@@ -16,8 +16,8 @@ type kind struct {
 	most        int64 // more of them would make up whole fillers
 }
 
-// mix is the search in whole numbers: sizes and the need in their common divisor, prices in theirs. The packs are taken apart once, for
-// one need after the other.
+// mix is the search in whole numbers: sizes and the need in their common divisor, prices in theirs. The packs are taken
+// apart once, for one need after the other.
 type mix struct {
 	need   int64
 	step   int64   // the sizes' common divisor, in millionths

@@ -2,8 +2,8 @@ package pack
 
 import "seamwright/service/money"
 
-// Shelf is the packs of one article, for one need after the other: what follows from the packs alone is worked out once. The zero value is
-// empty; two goroutines must not share one.
+// Shelf is the packs of one article, for one need after the other: what follows from the packs alone is worked out
+// once. The zero value is empty; two goroutines must not share one.
 type Shelf struct {
 	packs    []Offer
 	sound    bool    // no pack is malformed
@@ -36,13 +36,15 @@ func (s *Shelf) Lay(packs []Offer) {
 // Packs are the packs on the shelf.
 func (s *Shelf) Packs() []Offer { return s.packs }
 
-// One returns the single pack that is the cheapest choice when every pack holds the need: then nothing costs less than the cheapest
-// of them (of several, the one that holds least, of those the first). ok is false when some pack is too small, or none is sound.
+// One returns the single pack that is the cheapest choice when every pack holds the need: then nothing costs less than
+// the cheapest of them (of several, the one that holds least, of those the first). ok is false when some pack is too
+// small, or none is sound.
 func (s *Shelf) One(need money.Quantity) (index int, ok bool) {
 	return s.single, s.sound && s.packs[s.small].Size.Cmp(need) >= 0
 }
 
-// Cheapest is the function Cheapest for the packs on the shelf; it writes how many of each to buy into counts, which grows if it must.
+// Cheapest is the function Cheapest for the packs on the shelf; it writes how many of each to buy into counts, which
+// grows if it must.
 func (s *Shelf) Cheapest(need money.Quantity, counts []int) (_ []int, proved bool, err error) {
 	if f := need.Float(); !s.sound || !(f >= 0 && f <= mostUnits && f/s.smallest <= mostUnits) {
 		if err := check(need, s.packs); err != nil {

@@ -45,8 +45,8 @@ func byHand(need int, size, price []int) (counts []int) {
 	return counts
 }
 
-// All packs of four sizes up to six, at one rate or dearer by up to two tenths, or free, for needs up to 13: both searches
-// find the very packs that the rule asks for.
+// All packs of four sizes up to six, at one rate or dearer by up to two tenths, or free, for needs up to 13: both
+// searches find the very packs that the rule asks for.
 func TestTiesGoByTheRule(t *testing.T) {
 	t.Parallel()
 	for a := 6; a > 3; a-- {
@@ -95,8 +95,8 @@ func tryTies(t *testing.T, size, price []int) {
 	}
 }
 
-// The pack that is cheapest by its content takes its place among the others by its size. 7 + 2 cost as much as 5 + 4, and
-// 5 + 2 as 4 + 3, where 5 is the cheapest by the unit: the larger packs are taken.
+// The pack that is cheapest by its content takes its place among the others by its size. 7 + 2 cost as much as 5 + 4,
+// and 5 + 2 as 4 + 3, where 5 is the cheapest by the unit: the larger packs are taken.
 func TestTheFillerStandsByItsSize(t *testing.T) {
 	t.Parallel()
 	size, price := []int{7, 5, 4, 2}, []int{71, 50, 42, 21}
@@ -275,8 +275,8 @@ func TestANeedWithTooManyDecimals(t *testing.T) {
 	require.Equal(t, []int{2, 1}, got.Counts)
 }
 
-// A quarter of the largest whole number of 64 bits, 2.3058e18, is what three times the price of the need may be, counted
-// in millionths: at 99,999,999.999999 a unit that is 7,686 units and a little, of which one is for the rest.
+// A quarter of the largest whole number of 64 bits, 2.3058e18, is what three times the price of the need may be,
+// counted in millionths: at 99,999,999.999999 a unit that is 7,686 units and a little, of which one is for the rest.
 func TestSumsThatWouldNotFitAreRefused(t *testing.T) {
 	t.Parallel()
 	packs := []Offer{{money.Count(1), unitPrice(t, "99999999.999999")}, {money.Count(3), unitPrice(t, "0.000001")}}

@@ -43,7 +43,8 @@ func TestTheTwoSearchesAgree(t *testing.T) {
 	})
 }
 
-// A shelf used for one need after the other chooses as a new one does for each, errors included; laid anew, it forgets what lay on it.
+// A shelf used for one need after the other chooses as a new one does for each, errors included; laid anew, it forgets
+// what lay on it.
 func TestAShelfUsedAgainChoosesAsANewOne(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
