@@ -147,7 +147,8 @@ type Sundry struct {
 	ByUse  bool    // charged by what is used, however the shop charges: the wear of a bit is not a bit
 }
 
-// AddDays returns the day so many days later, or earlier when they are negative. A date that is not one comes back as it is.
+// AddDays returns the day so many days later, or earlier when they are negative. A date that is not one comes back as
+// it is.
 func (d Date) AddDays(days int) Date {
 	t, err := time.Parse(time.DateOnly, string(d))
 	if err != nil {

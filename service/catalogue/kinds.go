@@ -25,8 +25,8 @@ const (
 	Fixes                       // holds the top to its base
 )
 
-// FastenerForm is how a part sits in the wood, whatever it is called: which measures it has, what must be cut for it, where it
-// can stand and how it is drawn follow from that.
+// FastenerForm is how a part sits in the wood, whatever it is called: which measures it has, what must be cut for it,
+// where it can stand and how it is drawn follow from that.
 type FastenerForm uint8
 
 // The forms.
@@ -75,7 +75,8 @@ var fastenerKinds = [...]FastenerTraits{
 
 const dryAndTight = "No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
 
-// FastenerKinds returns a row for every kind of hardware, in the order in which they are listed. It must not be changed.
+// FastenerKinds returns a row for every kind of hardware, in the order in which they are listed. It must not be
+// changed.
 func FastenerKinds() []FastenerTraits { return fastenerKinds[:] }
 
 // Traits returns the kind's row; of what is no kind an empty one.
@@ -106,7 +107,8 @@ func (k FastenerKind) Condition() Condition {
 	return ""
 }
 
-// TriedAs is the place of a kind of alignment part among the others, in so many rows: 0 for the one that is tried first.
+// TriedAs is the place of a kind of alignment part among the others, in so many rows: 0 for the one that is tried
+// first.
 func (k FastenerKind) TriedAs(rows int) int {
 	for i := range fastenerKinds {
 		if t := &fastenerKinds[i]; t.Kind == k && t.FirstIn != rows {

@@ -40,8 +40,8 @@ const (
 // Condition says which tops need a step.
 type Condition string
 
-// The conditions. A condition about a corner counts only the corners whose chosen joint it fits. Every kind of joint, and of what stands
-// in seams, is a condition as well, by its own word: Condition(kind).
+// The conditions. A condition about a corner counts only the corners whose chosen joint it fits. Every kind of joint,
+// and of what stands in seams, is a condition as well, by its own word: Condition(kind).
 const (
 	Always          Condition = "always"
 	IfEdgeGlued     Condition = "edge_glued"     // slabs glued up in the shop

@@ -12,8 +12,9 @@ import (
 	"seamwright/service/money"
 )
 
-// Settings is what a shop can change about how it works and reckons. Lengths are in base units; a new
-// setting is added here and in settingList (of the order form: settings_form.go, of the shop's name and looks: settings_shop.go), nowhere else.
+// Settings is what a shop can change about how it works and reckons. Lengths are in base units; a new setting is added
+// here and in settingList (of the order form: settings_form.go, of the shop's name and looks: settings_shop.go),
+// nowhere else.
 type Settings struct {
 	// Price
 	Currency       string

@@ -29,7 +29,8 @@ func (s *ShopSettings) Terms(language string) string {
 	return s.QuoteTerms
 }
 
-// TermsIn are terms in a language: the shop's own of that language in the place of its own of another one, and other terms as they are.
+// TermsIn are terms in a language: the shop's own of that language in the place of its own of another one, and other
+// terms as they are.
 func (s *ShopSettings) TermsIn(language, terms string) string {
 	for _, tag := range words.Languages() {
 		if s.Terms(tag) == terms {
@@ -65,7 +66,8 @@ func shopText(key, value, about string, field func(*Settings) *string, choices .
 		put: func(s *Settings, p parsed) { *field(s) = p.text }}
 }
 
-// termsSettings are the terms in each language of papers but English, whose setting is older and has no language in its name.
+// termsSettings are the terms in each language of papers but English, whose setting is older and has no language in its
+// name.
 func termsSettings() (list []Setting) {
 	for _, tag := range words.Languages() {
 		if tag == "en" {

@@ -271,7 +271,8 @@ func TestWhenAPriceWasLastConfirmed(t *testing.T) {
 
 func inches(x float64) measure.Length { return measure.Length(x) * measure.Inch }
 
-// Each language of papers has terms of its own, and a shop's own terms are said in the language of the paper; other terms stay.
+// Each language of papers has terms of its own, and a shop's own terms are said in the language of the paper; other
+// terms stay.
 func TestTermsInTheLanguageOfThePaper(t *testing.T) {
 	t.Parallel()
 	s, err := catalogue.DefaultSettings()

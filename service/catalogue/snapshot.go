@@ -86,7 +86,8 @@ func (s *Snapshot) indexMaterials() {
 	}
 }
 
-// sortByThickness sorts lumber, thinnest first; what is as thick keeps its order. Lists may be long, but there are few thicknesses.
+// sortByThickness sorts lumber, thinnest first; what is as thick keeps its order. Lists may be long, but there are few
+// thicknesses.
 func sortByThickness(list []*Material) {
 	byThickness := make(map[measure.Length][]*Material)
 	for _, m := range list {
