@@ -10,8 +10,8 @@ type Drift struct {
 	MarginAfter  money.Rate
 }
 
-// DriftOf compares an offer's cost and net price with the cost of today, in percent to two decimals. A cost of zero before counts as
-// unmoved unless there is one now, which counts as 100 %.
+// DriftOf compares an offer's cost and net price with the cost of today, in percent to two decimals. A cost of zero
+// before counts as unmoved unless there is one now, which counts as 100 %.
 func DriftOf(cost, net, costNow money.Amount) Drift {
 	d := Drift{MarginBefore: marginOf(cost, net), MarginAfter: marginOf(costNow, net)}
 	before, now := cost.Float(), costNow.Float()

@@ -71,8 +71,8 @@ func TestAnInputOfAnotherKindIsOneDifference(t *testing.T) {
 	require.Equal(t, "/~0", quote.DiffInputs(map[string]any{"~": 1.0}, map[string]any{"~": 2.0})[0].Pointer)
 }
 
-// Only a draft and what is with the customer can still be hurt by a moved catalogue, and only those and what can be taken up again be
-// revised.
+// Only a draft and what is with the customer can still be hurt by a moved catalogue, and only those and what can be
+// taken up again be revised.
 func TestOpenAndRevisable(t *testing.T) {
 	t.Parallel()
 	for _, s := range quote.Statuses() {

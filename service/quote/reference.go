@@ -8,16 +8,17 @@ import (
 	"seamwright/service/fault"
 )
 
-// Reference is an offer's short reference, which stands on its papers and can be said over the telephone: its number, which no other
-// offer of the shop has, and after a hyphen a check digit. It has digits alone, as letters that sound alike differ from language to
-// language. The check digit is Damm's: it finds every single wrong digit and every two neighbours that changed places.
+// Reference is an offer's short reference, which stands on its papers and can be said over the telephone: its number,
+// which no other offer of the shop has, and after a hyphen a check digit. It has digits alone, as letters that sound
+// alike differ from language to language. The check digit is Damm's: it finds every single wrong digit and every two
+// neighbours that changed places.
 func Reference(number int64) string {
 	digits := strconv.FormatInt(number, 10)
 	return digits + "-" + string('0'+rune(damm(digits)))
 }
 
-// Number is the number of the offer that a short reference names, however it is grouped. It returns an Invalid fault when the reference
-// was misread or misheard.
+// Number is the number of the offer that a short reference names, however it is grouped. It returns an Invalid fault
+// when the reference was misread or misheard.
 func Number(reference string) (int64, error) {
 	digits := strings.Map(func(r rune) rune {
 		if r == ' ' || r == '-' || r == '.' || r == '/' || r == '–' || r == '\u00a0' {
@@ -39,8 +40,8 @@ func wrongReference(reference, fix string) error {
 	return &fault.Fault{Kind: fault.Invalid, Parameter: "short_reference", Detail: fmt.Sprintf("%q is no short reference of an offer.", reference), Fix: fix}
 }
 
-// dammTable is a totally anti-symmetric quasigroup of order 10 with zeros on its diagonal (H. Michael Damm, Total anti-symmetrische
-// Quasigruppen, dissertation, Marburg 2004; from memory). That it is one is tested.
+// dammTable is a totally anti-symmetric quasigroup of order 10 with zeros on its diagonal (H. Michael Damm, Total
+// anti-symmetrische Quasigruppen, dissertation, Marburg 2004; from memory). That it is one is tested.
 var dammTable = [10][10]byte{
 	{0, 3, 1, 7, 5, 9, 8, 6, 4, 2},
 	{7, 0, 9, 2, 1, 5, 4, 8, 6, 3},

@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The table is what Damm's scheme needs: each row and column has every digit once, and from no state do two neighbours lead to the same
-// state either way round.
+// The table is what Damm's scheme needs: each row and column has every digit once, and from no state do two neighbours
+// lead to the same state either way round.
 func TestTheCheckDigitsTableIsTotallyAntiSymmetric(t *testing.T) {
 	t.Parallel()
 	for a := range 10 {

@@ -1,5 +1,5 @@
-// Package quote holds the rules of stored offers: what may become of one, what changed between two revisions of one, and
-// how far the catalogue has moved away from one.
+// Package quote holds the rules of stored offers: what may become of one, what changed between two revisions of one,
+// and how far the catalogue has moved away from one.
 package quote
 
 import "slices"
