@@ -63,7 +63,8 @@ func (c *checks) who(row *Row) *Rejection {
 	return nil
 }
 
-// packOf checks the content of a pack that is given. Without a unit it could name the pack or be what the price is for: that is not guessed.
+// packOf checks the content of a pack that is given. Without a unit it could name the pack or be what the price is for:
+// that is not guessed.
 func (c *checks) packOf(row *Row, text string) *Rejection {
 	if row.Per == "" {
 		return reject(row.Line, "per", "pack_of is given and per is not: say whether the price is per pack or per another unit", text)

@@ -34,17 +34,18 @@ const (
 // mostLost is the share of a price that rounding may change: one in so many.
 const mostLost = 1000
 
-// Convert turns a listed price into the price of one of the item's packs. A price is kept for a pack to four decimals. Everything
-// before is exact, so there is one rounding, half away from zero, of the pack's price:
+// Convert turns a listed price into the price of one of the item's packs. A price is kept for a pack to four decimals.
+// Everything before is exact, so there is one rounding, half away from zero, of the pack's price:
 //
 //	price of the pack = listed price · content of the pack / content of what the price is for
 //
-// A price that this rounding would change by more than a thousandth of itself (such as 0.02 a hundred, for a pack of one) is
-// rejected: it needs a larger pack. A price of zero or less passes, for the guard rails to judge.
+// A price that this rounding would change by more than a thousandth of itself (such as 0.02 a hundred, for a pack of
+// one) is rejected: it needs a larger pack. A price of zero or less passes, for the guard rails to judge.
 //
-// The pack is the one that pack_of names; else, for a price per pack, the only one; else the one that holds what the price is for (a price per hundred is for the pack of a
-// hundred, if there is one), else the only one. With several left to choose from the row is rejected. Per empty means the item's own
-// unit. Only a row that Reader gave, or one like it, can be converted; others are rejected.
+// The pack is the one that pack_of names; else, for a price per pack, the only one; else the one that holds what the
+// price is for (a price per hundred is for the pack of a hundred, if there is one), else the only one. With several
+// left to choose from the row is rejected. Per empty means the item's own unit. Only a row that Reader gave, or one
+// like it, can be converted; others are rejected.
 func Convert(row *Row, own Own) (Converted, *Rejection) {
 	listed, ok := millionths(row.Price)
 	if !ok {

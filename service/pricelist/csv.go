@@ -15,9 +15,9 @@ type csvList struct {
 	cells   cells
 }
 
-// next reads a row. A row that runs over several lines because a field in quotation marks does counts as one, at its first line; but
-// when such a row cannot be read, only its first line is rejected and reading goes on with the second: a stray quotation mark must
-// not swallow the rows behind it.
+// next reads a row. A row that runs over several lines because a field in quotation marks does counts as one, at its
+// first line; but when such a row cannot be read, only its first line is rejected and reading goes on with the second:
+// a stray quotation mark must not swallow the rows behind it.
 func (c *csvList) next(row *Row) (*Rejection, error) {
 	for {
 		line, size, tooLong, err := c.w.peek()

@@ -6,14 +6,15 @@ import (
 	"unicode"
 )
 
-// decimals reads numbers of a list. The decimal sign is stated, or settled by the first number that can be read in one way only.
+// decimals reads numbers of a list. The decimal sign is stated, or settled by the first number that can be read in one
+// way only.
 type decimals struct {
 	sign  byte // '.' or ','; 0: not settled
 	plain bool // no signs of thousands, as in JSON
 }
 
-// read returns a number as text with a point: an optional minus, at most so many digits before the point and after it. The reason
-// says why a text is no such number.
+// read returns a number as text with a point: an optional minus, at most so many digits before the point and after it.
+// The reason says why a text is no such number.
 //
 //	12.50  12,50  1,234.50  1.234,50     each can be read in one way only
 //	1,234  1.234                         could be either, and needs a settled sign

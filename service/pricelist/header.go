@@ -151,8 +151,8 @@ func signName(sign byte) string {
 	return "a point"
 }
 
-// probe looks through the rows that are in memory: for the decimal sign, when it is not stated, and for another encoding. It uses
-// nothing up.
+// probe looks through the rows that are in memory: for the decimal sign, when it is not stated, and for another
+// encoding. It uses nothing up.
 func (c *csvList) probe() error {
 	if err := c.moreToProbe(); err != nil {
 		return err

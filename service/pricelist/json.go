@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// jsonList is a JSON document with a list of objects: [ … ] or {"rows": [ … ]}. Its rows are found by their brackets and read one at a
-// time; the document as a whole is never in memory, nor is a row that is too long.
+// jsonList is a JSON document with a list of objects: [ … ] or {"rows": [ … ]}. Its rows are found by their brackets
+// and read one at a time; the document as a whole is never in memory, nor is a row that is too long.
 type jsonList struct {
 	objectList
 	wrapped bool // in {"rows": …}
@@ -133,8 +133,8 @@ func (l *jsonList) closing() error {
 	}
 }
 
-// value uses up one JSON value of any kind, finding its end by brackets and quotation marks alone. Of one that is too long it returns
-// the start and passes over the rest.
+// value uses up one JSON value of any kind, finding its end by brackets and quotation marks alone. Of one that is too
+// long it returns the start and passes over the rest.
 func (l *jsonList) value() (text string, tooLong bool, err error) {
 	var e extent
 	var start string

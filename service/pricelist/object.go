@@ -43,8 +43,8 @@ func (o *objectList) understood() Understood {
 	return u
 }
 
-// members reads one flat JSON object (RFC 8259) with known names, none of them twice. Values are strings, numbers for price and
-// pack_of, or null, which is the same as leaving the member out.
+// members reads one flat JSON object (RFC 8259) with known names, none of them twice. Values are strings, numbers for
+// price and pack_of, or null, which is the same as leaving the member out.
 type members struct {
 	text string
 	pos  int

@@ -14,10 +14,11 @@ const DefaultMaxLine = 64 << 10
 // mostMaxLine keeps the memory of a reader small whatever is asked for.
 const mostMaxLine = 4 << 20
 
-// Options is what the sender states about a list. What is left empty is recognised from the list, or the list is refused.
+// Options is what the sender states about a list. What is left empty is recognised from the list, or the list is
+// refused.
 type Options struct {
-	// MediaType is text/csv, application/x-ndjson or application/json. Of its parameters charset must be utf-8 or us-ascii, and header,
-	// for CSV, present (RFC 4180, section 3); others are passed over.
+	// MediaType is text/csv, application/x-ndjson or application/json. Of its parameters charset must be utf-8 or
+	// us-ascii, and header, for CSV, present (RFC 4180, section 3); others are passed over.
 	MediaType string
 
 	Currency    string // ISO 4217, of rows without one

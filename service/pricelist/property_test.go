@@ -155,8 +155,8 @@ func TestWhatIsWrittenInJSONIsReadBack(t *testing.T) {
 	})
 }
 
-// accounted reads a list and checks what holds for every list: nothing panics, the end comes, every line that is not empty is a row
-// or a rejection, in order. physical says that a row never takes more than a line.
+// accounted reads a list and checks what holds for every list: nothing panics, the end comes, every line that is not
+// empty is a row or a rejection, in order. physical says that a row never takes more than a line.
 func accounted(t *testing.T, list []byte, o Options, physical bool) {
 	t.Helper()
 	r, err := Open(bytes.NewReader(list), o)
@@ -234,7 +234,8 @@ func FuzzReadJSON(f *testing.F) {
 		if err != nil {
 			return
 		}
-		// A list that was read to its end without a fault has as many rows as the standard library finds, if that can read it.
+		// A list that was read to its end without a fault has as many rows as the standard library finds, if that can
+		// read it.
 		var rows []json.RawMessage
 		var document struct{ Rows []json.RawMessage }
 		text := bytes.TrimPrefix(list, []byte("\ufeff"))

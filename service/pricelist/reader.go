@@ -4,8 +4,8 @@ import (
 	"io"
 )
 
-// Reader reads a list row by row. Its memory is bounded by the longest row that the options allow, whatever the list holds. It is
-// for one goroutine.
+// Reader reads a list row by row. Its memory is bounded by the longest row that the options allow, whatever the list
+// holds. It is for one goroutine.
 type Reader struct {
 	list list
 	err  error // once met, it stays
@@ -17,10 +17,10 @@ type list interface {
 	understood() Understood
 }
 
-// Open begins to read a list: it looks at the encoding and, in CSV, reads the header and looks through the first rows (up to 64 KiB of
-// them) for the decimal sign. Faults are Invalid: options that cannot be used, an empty list, a wrong encoding, columns that are
-// missing or twice there, a separator or decimal sign that must be stated because the list does not settle it. An error of r comes
-// back wrapped.
+// Open begins to read a list: it looks at the encoding and, in CSV, reads the header and looks through the first rows
+// (up to 64 KiB of them) for the decimal sign. Faults are Invalid: options that cannot be used, an empty list, a wrong
+// encoding, columns that are missing or twice there, a separator or decimal sign that must be stated because the list
+// does not settle it. An error of r comes back wrapped.
 func Open(r io.Reader, o Options) (*Reader, error) {
 	f, err := o.check()
 	if err != nil {
@@ -45,12 +45,13 @@ func Open(r io.Reader, o Options) (*Reader, error) {
 	return &Reader{list: l}, nil
 }
 
-// Next reads the next row into row, or returns the rejection of a row that cannot be used; then row is not to be used. At the end of
-// the list the error is io.EOF. Any other error means that the list as a whole cannot be read on: a *fault.Fault of the kind Invalid
-// that names the line, or an error of the underlying reader, wrapped. Lines without anything in them are passed over.
+// Next reads the next row into row, or returns the rejection of a row that cannot be used; then row is not to be used.
+// At the end of the list the error is io.EOF. Any other error means that the list as a whole cannot be read on: a
+// *fault.Fault of the kind Invalid that names the line, or an error of the underlying reader, wrapped. Lines without
+// anything in them are passed over.
 //
-// The row's texts stay valid after the next call, but they are parts of the blocks of some 64 KiB that were read: who keeps a few
-// of them for long should copy them with strings.Clone.
+// The row's texts stay valid after the next call, but they are parts of the blocks of some 64 KiB that were read: who
+// keeps a few of them for long should copy them with strings.Clone.
 func (r *Reader) Next(row *Row) (*Rejection, error) {
 	if r.err != nil {
 		return nil, r.err
@@ -60,8 +61,8 @@ func (r *Reader) Next(row *Row) (*Rejection, error) {
 	return rejection, err
 }
 
-// Understood says how the list is read: what was recognised, and what was stated. The decimal sign of a CSV list is final when the
-// list has been read, as are the columns of the other formats.
+// Understood says how the list is read: what was recognised, and what was stated. The decimal sign of a CSV list is
+// final when the list has been read, as are the columns of the other formats.
 func (r *Reader) Understood() Understood { return r.list.understood() }
 
 // understood is what all formats have in common.

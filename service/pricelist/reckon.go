@@ -14,8 +14,8 @@ type loss struct {
 	tooMuch bool // more than one in mostLost
 }
 
-// price is the price of a pack in ten-thousandths, of a listed price for r units and a pack of so many, both in millionths; rounded
-// half away from zero. ok is false when it is over mostPrice.
+// price is the price of a pack in ten-thousandths, of a listed price for r units and a pack of so many, both in
+// millionths; rounded half away from zero. ok is false when it is over mostPrice.
 func (r ratio) price(listed, size int64) (each int64, lost loss, ok bool) {
 	amount := uint64(max(listed, -listed))
 	n, lost, ok := r.short(amount, uint64(size))

@@ -13,7 +13,8 @@ func reject(line int, column, reason, text string) *Rejection {
 	return &Rejection{Line: line, Column: column, Reason: reason, Text: printable(text)}
 }
 
-// printable is the start of a text with marks in place of what a screen cannot show. It is a copy: it holds no block in memory.
+// printable is the start of a text with marks in place of what a screen cannot show. It is a copy: it holds no block in
+// memory.
 func printable(text string) string {
 	if len(text) > shown {
 		end := shown

@@ -1,6 +1,7 @@
-// Package pricelist reads suppliers' price lists: rows of article, price and the unit that the price is for, in CSV, NDJSON or JSON. It
-// reads a stream row by row in bounded memory, says what it understood (encoding, separator, decimal sign) instead of guessing in
-// silence, and turns a bad row into a rejection with line, column and reason instead of an error.
+// Package pricelist reads suppliers' price lists: rows of article, price and the unit that the price is for, in CSV,
+// NDJSON or JSON. It reads a stream row by row in bounded memory, says what it understood (encoding, separator, decimal
+// sign) instead of guessing in silence, and turns a bad row into a rejection with line, column and reason instead of an
+// error.
 package pricelist
 
 // Unit is what a listed price is for.

@@ -24,7 +24,8 @@ const (
 // ratio is a positive fraction in lowest terms.
 type ratio struct{ over, under uint64 }
 
-// size is what a unit holds in the plain unit of its kind: one piece, board foot, metre, square metre, litre or kilogram. All are exact.
+// size is what a unit holds in the plain unit of its kind: one piece, board foot, metre, square metre, litre or
+// kilogram. All are exact.
 //
 //   - A foot is 0.3048 m and a square foot 0.09290304 m² (NIST SP 811, Appendix B.8, both marked exact).
 //   - A board foot is 144 cubic inches of 16.387064 cm³ (SP 811, Appendix B, footnote 13): 2359.737216 cm³.
@@ -90,8 +91,8 @@ func unitOf(u catalogue.Unit) Unit {
 	return Unit(u)
 }
 
-// contentIn is how many of an item's own units one unit of a list holds; ok is false when the unit does not fit the item.
-// Wood by length or surface is reckoned with its rough thickness and, by length, its working width.
+// contentIn is how many of an item's own units one unit of a list holds; ok is false when the unit does not fit the
+// item. Wood by length or surface is reckoned with its rough thickness and, by length, its working width.
 func (o *Own) contentIn(per Unit) (content ratio, ok bool) {
 	ownKind, own := unitOf(o.Unit).size()
 	listKind, list := per.size()
@@ -133,8 +134,8 @@ func (o *Own) woodIn(per Unit) (content ratio, ok bool) {
 	}
 }
 
-// ticks is a length in whole millionths of a millimetre; ok is false for none, and for one that is no such number: a 64th of an inch
-// has six decimals.
+// ticks is a length in whole millionths of a millimetre; ok is false for none, and for one that is no such number: a
+// 64th of an inch has six decimals.
 func ticks(l measure.Length) (n uint64, ok bool) {
 	x := l.Millimetres() * 1e6
 	if !(x >= 1 && x <= 1e11) {

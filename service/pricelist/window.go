@@ -13,8 +13,8 @@ import (
 // block is how much is read at once.
 const block = 64 << 10
 
-// window is the part of a list that is in memory: a block and what was left over of the one before. Texts cut from it stay valid, as
-// each block becomes a string of its own.
+// window is the part of a list that is in memory: a block and what was left over of the one before. Texts cut from it
+// stay valid, as each block becomes a string of its own.
 type window struct {
 	r       io.Reader
 	maxLine int
@@ -120,8 +120,9 @@ func (w *window) foreign(text string) string {
 	return ""
 }
 
-// peek returns the next line without its end, and how many bytes it takes with it. It uses nothing; tooLong says that the line has
-// more bytes than are allowed, and then only its start is returned. At the end of the list the error is io.EOF.
+// peek returns the next line without its end, and how many bytes it takes with it. It uses nothing; tooLong says that
+// the line has more bytes than are allowed, and then only its start is returned. At the end of the list the error is
+// io.EOF.
 func (w *window) peek() (line string, size int, tooLong bool, err error) {
 	for {
 		rest := w.text[w.pos:]
