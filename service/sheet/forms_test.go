@@ -9,7 +9,8 @@ import (
 	"seamwright/service/catalogue"
 )
 
-// Every form of hardware says which measures it has and which of them contradict each other; a kind that is none has no measures.
+// Every form of hardware says which measures it has and which of them contradict each other; a kind that is none has no
+// measures.
 func TestEveryFormOfHardwareHasMeasures(t *testing.T) {
 	known := measures()
 	used := map[catalogue.FastenerForm]bool{}

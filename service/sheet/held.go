@@ -6,14 +6,14 @@ import (
 	"seamwright/service/catalogue"
 )
 
-// Held is where a cell lies besides in its sheet. A cell has one such place, but for the species of a material, which lumber and
-// panels have.
+// Held is where a cell lies besides in its sheet. A cell has one such place, but for the species of a material, which
+// lumber and panels have.
 type Held struct {
 	Table string // the database's table; of packs and of what a step follows one whose rows hang on the thing's
 	In    string // its column there
 	Path  string // in answers and bodies: names joined by dots
-	// Field points to it in a thing of the part; nil where the thing is of another kind. There is no Field when the catalogue's type
-	// does not have it: answers do not show it, and a body may leave it out.
+	// Field points to it in a thing of the part; nil where the thing is of another kind. There is no Field when the
+	// catalogue's type does not have it: answers do not show it, and a body may leave it out.
 	Field func(thing any) any
 }
 
@@ -115,7 +115,8 @@ type Shown struct {
 	Held   *Held
 }
 
-// Answer lists what answers show of a thing, in their order: as in the sheet, but for what the part puts first and last.
+// Answer lists what answers show of a thing, in their order: as in the sheet, but for what the part puts first and
+// last.
 func (p *Part) Answer() []Shown {
 	byPath := map[string]Shown{}
 	var middle, list []Shown

@@ -10,7 +10,8 @@ import (
 	"seamwright/service/sheet"
 )
 
-// fieldsOf lists the fields of a thing by where they lie. Values with parts of their own (a property, a season) are gone into.
+// fieldsOf lists the fields of a thing by where they lie. Values with parts of their own (a property, a season) are
+// gone into.
 func fieldsOf(t *testing.T, at reflect.Value, name string, into map[any]string) {
 	t.Helper()
 	switch at.Kind() {
@@ -37,7 +38,8 @@ func pointed(field any) (places []any) {
 	return []any{reflect.ValueOf(field).UnsafePointer()}
 }
 
-// A field of the catalogue's types that no column fills, or that two columns fill, would be lost, or wrong, without a word.
+// A field of the catalogue's types that no column fills, or that two columns fill, would be lost, or wrong, without a
+// word.
 func TestEveryFieldOfTheCatalogueHasItsColumn(t *testing.T) {
 	t.Parallel()
 	for _, part := range sheet.Parts() {
@@ -87,7 +89,8 @@ func TestAFieldOfAnotherKindIsNil(t *testing.T) {
 	}
 }
 
-// Answers have what the part puts first at the front, all else in the sheet's order, and each column that has a field once.
+// Answers have what the part puts first at the front, all else in the sheet's order, and each column that has a field
+// once.
 func TestAnswersHaveEveryColumnOnce(t *testing.T) {
 	t.Parallel()
 	for _, part := range sheet.Parts() {

@@ -22,7 +22,8 @@ type Known struct {
 	Settings                                     map[string]string
 }
 
-// Check returns what is wrong with a row: with each cell by itself, with the cells together, and with what they refer to.
+// Check returns what is wrong with a row: with each cell by itself, with the cells together, and with what they refer
+// to.
 func (r Row) Check(known *Known) []Wrong {
 	k := checker{row: r, known: known}
 	for i, c := range r.Part.Columns {
@@ -188,8 +189,8 @@ func (k *checker) standard() {
 	}
 }
 
-// Circle returns a way from a step over what it follows back to itself, nil when there is none. After has what each step
-// follows.
+// Circle returns a way from a step over what it follows back to itself, nil when there is none. After has what each
+// step follows.
 func Circle(after map[string][]string, code string) []string {
 	seen := map[string]bool{}
 	var back func(at string) []string

@@ -14,7 +14,8 @@ import (
 // cells are columns with their texts, as "column=text".
 type cells []string
 
-// row makes a row of a good one and what is changed in it. Columns that the good one does not name are false when they are truths.
+// row makes a row of a good one and what is changed in it. Columns that the good one does not name are false when they
+// are truths.
 func row(p *sheet.Part, good cells, changed ...string) sheet.Row {
 	r := p.Empty()
 	for i, c := range p.Columns {
