@@ -69,8 +69,8 @@ func Items(cat *catalogue.Snapshot) []string {
 	return codes
 }
 
-// After returns a copy of the catalogue in which the prices are changed; the catalogue itself stays as it is. Changes of
-// items or packs that it does not have are passed over.
+// After returns a copy of the catalogue in which the prices are changed; the catalogue itself stays as it is. Changes
+// of items or packs that it does not have are passed over.
 func After(cat *catalogue.Snapshot, changes []Change) *catalogue.Snapshot {
 	by := make(map[string][]Change)
 	for _, c := range changes {

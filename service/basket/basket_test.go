@@ -100,8 +100,8 @@ func TestItemsOfTheReferenceTops(t *testing.T) {
 	require.Equal(t, []string{"bolt", "screw", "maple", "oak_panel", "glue"}, basket.Items(small(t)))
 }
 
-// A price takes the place of its supplier's of that day, and of no other's; of two of one day the lower stands last and so is the one in
-// force. Nothing else changes, and nothing in the catalogue that was given.
+// A price takes the place of its supplier's of that day, and of no other's; of two of one day the lower stands last and
+// so is the one in force. Nothing else changes, and nothing in the catalogue that was given.
 func TestAPriceStandsWithThoseBefore(t *testing.T) {
 	t.Parallel()
 	old := []catalogue.Price{{Supplier: "a", ValidFrom: "2026-01-01", Amount: unit(t, "5")}, {Supplier: "b", ValidFrom: "2026-02-01", Amount: unit(t, "4")}, {Supplier: "a", ValidFrom: "2026-02-01", Amount: unit(t, "3")}}
@@ -128,7 +128,8 @@ func TestAPriceStandsWithThoseBefore(t *testing.T) {
 	}
 }
 
-// The reference tops are ordered as people order: square corners, whole or half inches, a thickness in quarters of an inch.
+// The reference tops are ordered as people order: square corners, whole or half inches, a thickness in quarters of an
+// inch.
 func TestReferenceTopsHaveUsualMeasures(t *testing.T) {
 	t.Parallel()
 	for _, o := range basket.Orders(day) {
