@@ -67,6 +67,10 @@ FROM order_form_request WHERE reference = $1`, receipt["reference"]).Scan(&name,
 	require.Equal(t, "draft", draft["status"])
 	require.Equal(t, "order_form", draft["origin"])
 	require.InDelta(t, amountOf(t, total).Float(), amountOf(t, draft["total"]).Float(), 5, "what was shown is rounded by the form's step")
+	require.Contains(t, draft["note"], "First line.")
+	if amountOf(t, total).Cmp(amountOf(t, draft["total"])) != 0 {
+		require.Contains(t, draft["note"], "The order form showed "+total+" USD; this draft comes to "+draft["total"].(string)+".")
+	}
 	require.NotEmpty(t, draft["customer"].(tree)["name"])
 
 	// the shop sees it, the newest first, a page at a time

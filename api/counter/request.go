@@ -78,9 +78,22 @@ func (s *room) keepCustomerOrder(c *web.Call, order *customerOrder, done *custom
 	return reference, err
 }
 
+// noteOf is what the customer wrote, and what the form showed where the draft's total is another: the form rounds it, or shows a range.
+func noteOf(message string, done *customerDone) string {
+	a, total := &done.answer, done.est.Price.Total
+	shown := a.From.String() + " to " + a.To.String()
+	if a.Exact {
+		if a.Total.Cmp(total) == 0 {
+			return message
+		}
+		shown = a.Total.String()
+	}
+	return strings.TrimSpace(message + "\n\nThe order form showed " + shown + " " + a.Currency + "; this draft comes to " + total.String() + ".")
+}
+
 // draftOf is what the shop makes an offer of.
 func draftOf(order *customerOrder, done *customerDone, reference string, cat *catalogue.Snapshot) *Draft {
-	return &Draft{Reference: reference, Note: order.message, ValidDays: cat.Settings.FormValidDays, Name: order.name, Email: order.email, Phone: order.phone,
+	return &Draft{Reference: reference, Note: noteOf(order.message, done), ValidDays: cat.Settings.FormValidDays, Name: order.name, Email: order.email, Phone: order.phone,
 		Request: done.order, Estimate: done.est}
 }
 
