@@ -26,7 +26,7 @@ import (
 var allowed = []string{
 	"cautions[]", "corners[]", "currency", "includes[]", "plan.front[][]", "plan.openings[].for", "plan.openings[].outline[][]",
 	"plan.openings[].side", "plan.outline[][]", "plan.pieces[][][]", "plan.sides[].deep", "plan.sides[].long", "plan.sides[].wall[][]", "price.deposit", "price.from", "price.includes_tax",
-	"price.to", "price.total", "seasons", "site_visit", "summary", "units", "valid_until", "working_days",
+	"price.to", "price.total", "seasons", "site_visit", "summary", "units", "valid_until", "view", "working_days",
 }
 
 // OWASP API3 Broken Object Property Level Authorization: an answer to a customer holds what the list above names. Every

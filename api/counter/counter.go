@@ -41,5 +41,6 @@ func (s *room) postOrderFormEstimate(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer) })
+	view := viewOf(done.est)
+	return c.Send(http.StatusOK, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer, view) })
 }

@@ -99,8 +99,9 @@ func writeCustomerPlan(w *wire.Writer, p *orderform.Plan) {
 	})
 }
 
-// writeCustomerAnswer writes what a customer sees. What is not named here does not go out.
-func writeCustomerAnswer(w *wire.Writer, a *orderform.Answer) {
+// writeCustomerAnswer writes what a customer sees, the view as it was drawn: what is kept of an answer goes without. What is not named
+// here does not go out.
+func writeCustomerAnswer(w *wire.Writer, a *orderform.Answer, view string) {
 	w.Units = a.Units
 	w.Open()
 	w.Text("units", a.Units.String())
@@ -127,6 +128,7 @@ func writeCustomerAnswer(w *wire.Writer, a *orderform.Answer) {
 	w.OpenAt("plan")
 	writeCustomerPlan(w, &a.Plan)
 	w.Close()
+	w.TextOrNull("view", view)
 	w.Texts("cautions", a.Cautions)
 	w.Close()
 }

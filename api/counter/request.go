@@ -59,7 +59,7 @@ func (s *room) keepCustomerOrder(c *web.Call, order *customerOrder, done *custom
 	if err != nil {
 		return "", err
 	}
-	shown := wire.Encode(order.top.Units, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer) })
+	shown := wire.Encode(order.top.Units, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer, "") })
 	content := sha256.Sum256([]byte(strings.Join([]string{string(order.sent), order.name, order.email, order.phone, order.message}, "\x00")))
 	sender := sha256.Sum256([]byte(string(web.DayOf(inShop)) + "\x00" + access.Network(c.RealIP())))
 	start := time.Date(inShop.Year(), inShop.Month(), inShop.Day(), 0, 0, 0, 0, inShop.Location())

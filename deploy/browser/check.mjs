@@ -205,6 +205,7 @@ async function order(browser, origin, size) {
   await planWith(page, "84");
   assert.equal(await page.locator("#plan .wall").count(), 2);
   assert.equal(await page.locator("#plan .front").count(), 1);
+  assert.deepEqual(await page.locator("#view text").allTextContents(), ["1", "2"], "the view from the room, with the sides by their numbers");
   await noEmptyRows(page, `order-${size}`);
   await sound(page, `order-${size}`);
 

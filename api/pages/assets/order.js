@@ -479,6 +479,14 @@ function laidOut(answer, body) {
   planOf = withoutOpenings(body);
   planUnits = answer.units;
   summary = answer.summary;
+  showView(answer.view);
+}
+
+// showView shows the top as one sees it from the room: a drawing that the service made.
+function showView(svg) {
+  const picture = svg && new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
+  $("view").hidden = !(picture instanceof SVGSVGElement);
+  $("view").replaceChildren(...($("view").hidden ? [] : [picture]));
 }
 
 // layOutWithout asks for the plan of what is typed without the openings that were refused, so that one sees where they are wrong.
@@ -492,7 +500,7 @@ async function layOutWithout(mine, body, places) {
 // showPlan draws the newest plan, grey when it is not of what is typed. Once an opening was refused, all are drawn where the form has them.
 function showPlan(old) {
   if (!plan) return;
-  $("plan").classList.toggle("old", old);
+  for (const id of ["plan", "view"]) $(id).classList.toggle("old", old);
   const choices = form.schema.properties.openings.items.properties.for.oneOf;
   const nameOf = (word) => (choices.find((choice) => choice.const === word)?.title ?? word).replace(/ \(.*/, "");
   const bad = new Set(served.map(({ pointer = "" }) => /^\/openings\/(\d+)/.exec(pointer)?.[1]).filter(Boolean).map(Number));

@@ -5850,13 +5850,13 @@ type OrderFormEstimate struct {
 	// Includes What the price includes.
 	Includes []string `json:"includes"`
 
-	// Plan A small plan, in `units`, seen from above: turned by half, the first side's wall is at the top.
+	// Plan A small plan, in `units`, seen from above: turned by half, the first side's wall is at the top. Sides, front and openings are missing in what was kept of a request before they were told.
 	Plan struct {
 		// Front The front edges, from one free end to the other.
-		Front []Point `json:"front"`
+		Front *[]Point `json:"front,omitempty"`
 
 		// Openings The openings, in the order of the request.
-		Openings []struct {
+		Openings *[]struct {
 			// For What it is for.
 			//
 			// Example: sink
@@ -5867,7 +5867,7 @@ type OrderFormEstimate struct {
 
 			// Side The side that it is in.
 			Side int `json:"side"`
-		} `json:"openings"`
+		} `json:"openings,omitempty"`
 
 		// Outline Outline of the whole top.
 		Outline []Point `json:"outline"`
@@ -5876,7 +5876,7 @@ type OrderFormEstimate struct {
 		Pieces [][]Point `json:"pieces"`
 
 		// Sides The sides as they were asked for.
-		Sides []struct {
+		Sides *[]struct {
 			// Deep Depth as a person reads it, without the unit.
 			Deep string `json:"deep"`
 
@@ -5887,7 +5887,7 @@ type OrderFormEstimate struct {
 
 			// Wall The side's wall, from its left end to its right as one sees it who stands before it.
 			Wall []Point `json:"wall"`
-		} `json:"sides"`
+		} `json:"sides,omitempty"`
 	} `json:"plan"`
 
 	// Price The price. Either `total` and `deposit`, or only the range from `from` to `to`, as the shop shows it.
@@ -5926,6 +5926,9 @@ type OrderFormEstimate struct {
 
 	// ValidUntil Last day on which the price holds.
 	ValidUntil openapi_types.Date `json:"valid_until"`
+
+	// View The top as one sees it from the room, as an SVG document with the sides by their numbers; null in what is kept of a request.
+	View *string `json:"view,omitempty"`
 
 	// WorkingDays Working days from the first step to the last; null where none can be promised.
 	WorkingDays *int `json:"working_days"`
