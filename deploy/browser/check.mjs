@@ -312,6 +312,26 @@ async function docs(browser, origin, operation, size) {
   await close();
 }
 
+// Words that are cut in two by a line's end, drawings apart.
+const torn = (page) => page.evaluate(() => {
+  const words = [], range = document.createRange(), texts = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
+  while (texts.nextNode()) {
+    const node = texts.currentNode;
+    if (node.parentElement.closest("svg, style, pre, .hidden")) continue;
+    for (const { 0: word, index } of node.data.matchAll(/[^\s\-–—/]+/g)) {
+      range.setStart(node, index);
+      range.setEnd(node, index + word.length);
+      if (new Set([...range.getClientRects()].filter(({ width }) => width > 0.5).map(({ top }) => Math.round(top))).size > 1) words.push(word);
+    }
+  }
+  return words;
+});
+
+// What slides sideways and has no shadow at its ends, or cannot be reached by the keyboard.
+const slidesUnseen = (page) => page.evaluate(() => [...document.querySelectorAll(".table, .picture")]
+  .filter((box) => box.scrollWidth > box.clientWidth + 1 && (!getComputedStyle(box).backgroundAttachment.includes("local") || box.tabIndex < 0))
+  .map((box) => box.getAttribute("aria-label") ?? box.className));
+
 // The front page, and a quote's documents as pages, at both sizes; pictures of the drawings that a quote has.
 async function papers(browser, origin) {
   const estimate = JSON.parse(readFileSync(new URL("../../testdata/requests/l_desk.json", import.meta.url), "utf8"));
@@ -326,6 +346,8 @@ async function papers(browser, origin) {
       await page.locator("h1").first().waitFor();
       await page.screenshot({ path: join(pictures, `${name}-${size}.png`), fullPage: true });
       await upright(page, `${name}-${size}`);
+      assert.deepEqual(await torn(page), [], `${name}-${size}: words are torn`);
+      assert.deepEqual(await slidesUnseen(page), [], `${name}-${size}: slides sideways and does not show it`);
       const shown = await page.content();
       await close();
       // A document's policy lets no script run at all, not even the checker's: a copy of it is checked.

@@ -19,6 +19,7 @@ var page = template.Must(template.New("page").Funcs(template.FuncMap{
 	"kind":    func(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "document.") },
 	"drawn":   drawn,
 	"percent": percent,
+	"lines":   func(cell string) []string { return strings.Split(cell, "\n") },
 }).Parse(frame))
 
 // HTML renders the document as a page that stands by itself: its styles and pictures are in it, it has no scripts, and it
