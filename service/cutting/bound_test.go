@@ -43,8 +43,8 @@ func holds(j *job, boards []int) bool {
 	return place(0)
 }
 
-// cheapestWithin is the price of the cheapest boards that hold the pieces, of each stock and all longer ones together no fewer and no more
-// than is said; ok is false when there are none.
+// cheapestWithin is the price of the cheapest boards that hold the pieces, of each stock and all longer ones together
+// no fewer and no more than is said; ok is false when there are none.
 func cheapestWithin(j *job, least, most []int) (cost int64, ok bool) {
 	cost = math.MaxInt64
 	boards := make([]int, len(j.room))
@@ -66,8 +66,8 @@ func cheapestWithin(j *job, least, most []int) (cost int64, ok bool) {
 	return cost, ok
 }
 
-// What the prices of a linear program say within limits on the boards, stopped after any number of rounds, is never above the cheapest
-// boards within them, and at the end it is near.
+// What the prices of a linear program say within limits on the boards, stopped after any number of rounds, is never
+// above the cheapest boards within them, and at the end it is near.
 func TestTheBoundWithinLimitsIsNeverAboveTheOptimum(t *testing.T) {
 	t.Parallel()
 	bound, tight, held := 0, 0, 0

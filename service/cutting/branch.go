@@ -148,9 +148,9 @@ const (
 	attemptPatience = 3000
 )
 
-// rush packs purchases that are cheapest by the size of the pieces alone, each with more room to spare, until one holds them. When
-// the pieces are small, this is near the optimum, and often enough to prove it without the linear program. It spends a third of the budget at
-// most.
+// rush packs purchases that are cheapest by the size of the pieces alone, each with more room to spare, until one holds
+// them. When the pieces are small, this is near the optimum, and often enough to prove it without the linear program.
+// It spends a third of the budget at most.
 func (l *large) rush(root *box, budget int64) {
 	area := &l.buy.covers[0]
 	steps := mostPurchases

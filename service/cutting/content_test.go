@@ -11,8 +11,8 @@ import (
 	"seamwright/service/measure"
 )
 
-// drawContent gives the boards of a problem a content, near their price, and asks for some: between none and what twice the
-// boards that the pieces take would have.
+// drawContent gives the boards of a problem a content, near their price, and asks for some: between none and what twice
+// the boards that the pieces take would have.
 func drawContent(t *rapid.T, p *cutting.Problem) {
 	exact := rapid.Bool().Draw(t, "price by content")
 	for i := range p.Stocks {
@@ -31,9 +31,9 @@ func drawContent(t *rapid.T, p *cutting.Problem) {
 	p.Content = math.Round(has*rapid.Float64Range(0, 2).Draw(t, "asked")*100) / 100
 }
 
-// tryPurchases is the slow twin: every purchase in rising order of price, taken when it has the content and the pieces can be cut
-// from it. Whether they can is asked of a problem with the same boards at a price each of which buys no more of them: only used for
-// few boards.
+// tryPurchases is the slow twin: every purchase in rising order of price, taken when it has the content and the pieces
+// can be cut from it. Whether they can is asked of a problem with the same boards at a price each of which buys no more
+// of them: only used for few boards.
 func tryPurchases(p cutting.Problem, most float64) float64 {
 	best := most
 	boards := make([]int, len(p.Stocks))
@@ -105,9 +105,9 @@ func TestAPurchaseWithAContentCostsWhatTryingEverythingFinds(t *testing.T) {
 	})
 }
 
-// The corner desk of testdata/requests as it was before staves were made equal: 14 staves of 100 and 76 in, two strips a board of
-// 9 in, 8/4, at 9.75 a board foot; 74.86 bf net over 10/12. Boards for clear wood first, 85.5 bf, and whole boards for the yield on
-// top made 97.5 bf for 950.63.
+// The corner desk of testdata/requests as it was before staves were made equal: 14 staves of 100 and 76 in, two strips
+// a board of 9 in, 8/4, at 9.75 a board foot; 74.86 bf net over 10/12. Boards for clear wood first, 85.5 bf, and whole
+// boards for the yield on top made 97.5 bf for 950.63.
 func TestTheDeskIsBoughtInOne(t *testing.T) {
 	t.Parallel()
 	p := cutting.Problem{Demands: []cutting.Demand{demand(100*measure.Inch, 7), demand(76*measure.Inch, 7)}, StripsPerBoard: 2, Kerf: measure.Inch / 8, Content: 89.83}

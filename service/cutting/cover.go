@@ -7,8 +7,8 @@ import "math"
 //
 //	Σ boards · value ≥ total
 //
-// The prices of every linear program solved are such worths, and so are the pieces' sizes. The content asked for of a purchase
-// is a cover, too: no worth, but the same sum.
+// The prices of every linear program solved are such worths, and so are the pieces' sizes. The content asked for of a
+// purchase is a cover, too: no worth, but the same sum.
 type cover struct {
 	value []float64 // of a board of each stock
 	total float64
@@ -91,9 +91,9 @@ func (p *purchase) usable() bool { return p.complete() && len(p.covers) < mostCo
 // complete reports whether the last search was.
 func (p *purchase) complete() bool { return p.steps <= p.limit }
 
-// cheapest returns the price of the cheapest boards in the box under limit, which p.best then has; limit when there are none; and
-// the box's bound when the search takes more than so many steps. Boards that cost no more than the box's bound need not be the cheapest: nothing in the
-// box can be had for less.
+// cheapest returns the price of the cheapest boards in the box under limit, which p.best then has; limit when there are
+// none; and the box's bound when the search takes more than so many steps. Boards that cost no more than the box's
+// bound need not be the cheapest: nothing in the box can be had for less.
 func (p *purchase) cheapest(b *box, limit int64, steps int) int64 {
 	n := len(p.j.room)
 	p.b, p.cost, p.steps, p.limit = b, limit, 0, steps

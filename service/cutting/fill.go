@@ -147,8 +147,8 @@ func (f *filler) list(t, depth int) {
 	})
 }
 
-// extend adds pieces of the live kinds from the i-th on to a strip of stock s; over is the waste from which on a shorter strip would
-// do.
+// extend adds pieces of the live kinds from the i-th on to a strip of stock s; over is the waste from which on a
+// shorter strip would do.
 func (f *filler) extend(depth, s, i int, room, over int64) {
 	f.steps++
 	if f.tried++; f.tried > mostSets {
@@ -183,8 +183,8 @@ func (f *filler) extend(depth, s, i int, room, over int64) {
 	f.keep(depth, s, room)
 }
 
-// best reports whether no piece that is left could be added or exchanged for a shorter one. The first live kind has one piece that
-// must lie here.
+// best reports whether no piece that is left could be added or exchanged for a shorter one. The first live kind has one
+// piece that must lie here.
 func (f *filler) best(room int64) bool {
 	f.work += int64(len(f.live))
 	size := f.j.size

@@ -32,7 +32,8 @@ type job struct {
 	known known
 }
 
-// known is what was loaded of stocks all of which have a content, so that the next problem over them need not do it again.
+// known is what was loaded of stocks all of which have a content, so that the next problem over them need not do it
+// again.
 type known struct {
 	stocks []Stock
 	kerf   measure.Length

@@ -8,9 +8,9 @@ const (
 	tryWork   = 50
 )
 
-// withContent finds the cheapest purchase that the pieces can be cut from and that has the content asked for, or says that
-// this takes too long. Nothing costs less than the content alone, nor than the pieces alone: from the larger of the two on,
-// prices are tried in rising order until one suffices.
+// withContent finds the cheapest purchase that the pieces can be cut from and that has the content asked for, or says
+// that this takes too long. Nothing costs less than the content alone, nor than the pieces alone: from the larger of
+// the two on, prices are tried in rising order until one suffices.
 func (d *small) withContent(states int, budget int64) (layout, bool) {
 	if d.j.top.listed < d.j.least {
 		return layout{}, false
@@ -49,8 +49,8 @@ func (d *small) raise() (layout, bool) {
 	return layout{}, false
 }
 
-// deepen adds boards until nothing is left to be cut, those that give a piece of the longest kind left. Kind is the longest one
-// before, of which boards from the one in place from on are still to be tried: their order does not matter.
+// deepen adds boards until nothing is left to be cut, those that give a piece of the longest kind left. Kind is the
+// longest one before, of which boards from the one in place from on are still to be tried: their order does not matter.
 func (d *small) deepen(left takes, cost, content int64, kind, from int) bool {
 	longest := kind
 	for longest < d.kinds && left[longest] == 0 {

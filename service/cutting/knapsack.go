@@ -32,8 +32,8 @@ func newKnapsack(j *job) *knapsack {
 	return k
 }
 
-// another looks for a strip of stock s without the pieces of those found since all were last allowed. It does not when the search
-// takes too long.
+// another looks for a strip of stock s without the pieces of those found since all were last allowed. It does not when
+// the search takes too long.
 func (k *knapsack) another(s int, floor float64) bool {
 	if k.table != nil && k.table.preferred {
 		return false

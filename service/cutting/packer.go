@@ -36,9 +36,9 @@ func (p *packer) offer(l layout) {
 	}
 }
 
-// unused returns the boards of the purchase being packed that a plan does not cut, and the price of the purchase: the cheapest
-// boards for a content are not always known. Without a content, when the plan cuts other boards, or when the purchase has too
-// little content, there is no such price.
+// unused returns the boards of the purchase being packed that a plan does not cut, and the price of the purchase: the
+// cheapest boards for a content are not always known. Without a content, when the plan cuts other boards, or when the
+// purchase has too little content, there is no such price.
 func (p *packer) unused(l *layout) ([]int, int64) {
 	if p.buying == nil || p.j.least == 0 {
 		return nil, noBound

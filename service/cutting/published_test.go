@@ -131,8 +131,8 @@ func TestPurchasesCostWhatAnExactSolverFound(t *testing.T) {
 	}
 }
 
-// requireBetween holds a plan, proved or not, against the optimum: it costs the optimum when it is proved, and the optimum lies
-// between its bound and its cost when it is not.
+// requireBetween holds a plan, proved or not, against the optimum: it costs the optimum when it is proved, and the
+// optimum lies between its bound and its cost when it is not.
 func requireBetween(t *testing.T, i *instance, plan cutting.Plan) {
 	t.Helper()
 	require.LessOrEqual(t, plan.LowerBound, i.Optimum+0.001, i.Name)
@@ -142,8 +142,8 @@ func requireBetween(t *testing.T, i *instance, plan cutting.Plan) {
 	}
 }
 
-// The bound of a plan that was given up early comes from boxes of purchases with limits on the boards, and from linear programs
-// that were not finished: none may lie above the optimum.
+// The bound of a plan that was given up early comes from boxes of purchases with limits on the boards, and from linear
+// programs that were not finished: none may lie above the optimum.
 func TestTheBoundOfAnUnprovedPlanIsNeverAboveTheOptimum(t *testing.T) {
 	t.Parallel()
 	unproved := 0

@@ -2,17 +2,17 @@ package cutting
 
 import "math"
 
-// more is how many patterns of a stock are added at a time beside the best one, each without the pieces of those before. Together
-// they serve the linear program better than many much alike.
+// more is how many patterns of a stock are added at a time beside the best one, each without the pieces of those
+// before. Together they serve the linear program better than many much alike.
 const more = 8
 
 // smoothing is how much the prices for new patterns keep of the best ones yet.
 const smoothing = 0.8
 
-// settle makes the patterns that the whole job needs, starting from a worth of each kind, and returns the best lower bound met. New patterns
-// are looked for at prices between those of the linear program, which jump about at first, and those
-// that gave the best bound (P. Wentges, "Weighted Dantzig–Wolfe decomposition for linear
-// mixed-integer programming", International Transactions in Operational Research 4, 1997; from memory).
+// settle makes the patterns that the whole job needs, starting from a worth of each kind, and returns the best lower
+// bound met. New patterns are looked for at prices between those of the linear program, which jump about at first, and
+// those that gave the best bound (P. Wentges, "Weighted Dantzig–Wolfe decomposition for linear mixed-integer
+// programming", International Transactions in Operational Research 4, 1997; from memory).
 func (m *master) settle(worth []float64) float64 {
 	m.disturb()
 	centre := append([]float64(nil), worth...)

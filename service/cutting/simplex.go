@@ -150,8 +150,8 @@ func (s *simplex) enter(v int) {
 	}
 }
 
-// invert computes the inverse of the basis matrix by elimination with row exchange. It starts from the identity and brings in
-// one basic variable after the other, those of single cells first, as they are cheap.
+// invert computes the inverse of the basis matrix by elimination with row exchange. It starts from the identity and
+// brings in one basic variable after the other, those of single cells first, as they are cheap.
 func (s *simplex) invert() {
 	n := s.rows
 	s.pivots = 0
@@ -342,8 +342,8 @@ func (s *simplex) improve(limit int64) {
 	}
 }
 
-// choose returns the variable with the least reduced price below zero, of those that were wanted when all were last looked at, or of
-// all; -1 when there is none.
+// choose returns the variable with the least reduced price below zero, of those that were wanted when all were last
+// looked at, or of all; -1 when there is none.
 func (s *simplex) choose() (in int, least float64) {
 	s.sum(s.dual, s.dualSums)
 	in, least = -1, -zero/2

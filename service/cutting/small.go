@@ -66,7 +66,8 @@ type smallState struct {
 	board int16 // board between
 }
 
-// solve solves the job exactly, or says that it is too large for it or for the budget. The layout is good until the next job.
+// solve solves the job exactly, or says that it is too large for it or for the budget. The layout is good until the
+// next job.
 func (d *small) solve(j *job, budget int64) (layout, bool) {
 	if len(j.need) > smallKinds || j.strips > smallStrips {
 		return layout{}, false
@@ -143,8 +144,8 @@ func (d *small) addStock(s int) bool {
 	return true
 }
 
-// choose lists the boards that are of use: none gives no more than one that costs no more and, when the content counts, has no
-// less of it.
+// choose lists the boards that are of use: none gives no more than one that costs no more and, when the content counts,
+// has no less of it.
 func (d *small) choose(content bool) {
 	d.nuse = 0
 	for s := range d.j.room {

@@ -65,8 +65,8 @@ func drawProblem(t *rapid.T, stocks []Stock) Problem {
 	return p
 }
 
-// A yard that has solved other problems, some of them malformed or too long for their stocks, finds what a new one does, and a plan is
-// written down over another as on a new sheet.
+// A yard that has solved other problems, some of them malformed or too long for their stocks, finds what a new one
+// does, and a plan is written down over another as on a new sheet.
 func TestAYardUsedAgainSolvesAsANewOne(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

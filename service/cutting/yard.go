@@ -1,15 +1,15 @@
 package cutting
 
-// Yard solves problems one after the other in the same memory. Of problems over the same stocks, what it works out about their contents it
-// need not work out again. The zero value is ready; two goroutines must not share one.
+// Yard solves problems one after the other in the same memory. Of problems over the same stocks, what it works out
+// about their contents it need not work out again. The zero value is ready; two goroutines must not share one.
 type Yard struct {
 	top   topping
 	job   job
 	small small
 }
 
-// Purchase is what to buy and in what pattern to cut it, not yet written down strip by strip. It is for the yard's Cut; the zero value is
-// empty.
+// Purchase is what to buy and in what pattern to cut it, not yet written down strip by strip. It is for the yard's Cut;
+// the zero value is empty.
 type Purchase struct {
 	Boards     []int   // boards to buy, for each stock
 	Spare      []int   // those of them that are not cut: they are bought for their content
@@ -49,7 +49,8 @@ func (y *Yard) Buy(p *Problem, budget int, b *Purchase) error {
 	return nil
 }
 
-// Cut writes down how a purchase is cut that was found for the problem, by this yard or another, in place of what the plan was.
+// Cut writes down how a purchase is cut that was found for the problem, by this yard or another, in place of what the
+// plan was.
 func (y *Yard) Cut(p *Problem, b *Purchase, plan *Plan) error {
 	plan.Boards, plan.Spare = append(plan.Boards[:0], b.Boards...), append(plan.Spare[:0], b.Spare...)
 	plan.Cost, plan.LowerBound, plan.Optimal, plan.Strips = b.Cost, b.LowerBound, b.Optimal, plan.Strips[:0]
