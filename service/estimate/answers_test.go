@@ -19,8 +19,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// page writes a value so that a person can read it and a change shows: a line a field, what is zero left out, lists of plain values in
-// one line, numbers to six digits.
+// page writes a value so that a person can read it and a change shows: a line a field, what is zero left out, lists of
+// plain values in one line, numbers to six digits.
 type page struct{ strings.Builder }
 
 func (p *page) write(indent, name string, v reflect.Value) {
@@ -114,7 +114,8 @@ func answered() map[string]estimate.Order {
 	return map[string]estimate.Order{"desk": desk, "bar": bar, "chain": chain, "coped": coped, "outer": outer, "shelf": shelf}
 }
 
-// What is answered, whole. Each figure is held against others or a hand's reckoning elsewhere; here a change of any of them shows.
+// What is answered, whole. Each figure is held against others or a hand's reckoning elsewhere; here a change of any of
+// them shows.
 func TestWholeAnswers(t *testing.T) {
 	t.Parallel()
 	for name, o := range answered() {
@@ -235,8 +236,8 @@ var (
 	inMetric = regexp.MustCompile(`\d (mm|m²|N|kg|[kM]Pa)\b`)
 )
 
-// saysItsUnits sends the order in either system and holds what is refused of it against both. Fasteners are called by their names,
-// whatever is written in them.
+// saysItsUnits sends the order in either system and holds what is refused of it against both. Fasteners are called by
+// their names, whatever is written in them.
 func saysItsUnits(t *testing.T, name string, o estimate.Order) {
 	t.Helper()
 	cat := storetest.Demo(t)

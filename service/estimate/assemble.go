@@ -78,7 +78,8 @@ func (e *Estimate) ownOutlines() {
 	plan.Own(lines...)
 }
 
-// promise takes the working days back where the wood allows none, and says so where the plan has no step in which the wood could rest.
+// promise takes the working days back where the wood allows none, and says so where the plan has no step in which the
+// wood could rest.
 func (w *work) promise(p *labour.Plan) {
 	if p.NoPromise = w.noPromise(); p.NoPromise != "" {
 		p.WorkingDays = 0
@@ -151,7 +152,8 @@ func (w *work) warnCorners(c *chosen) {
 	}
 }
 
-// nearNominal is how many degrees off a usual corner one may be taken for it: nobody takes 60° for 45°. Common practice.
+// nearNominal is how many degrees off a usual corner one may be taken for it: nobody takes 60° for 45°. Common
+// practice.
 const nearNominal = 10
 
 // warnHold says that a seam cannot be held where the caller wants it, because the base holds its runs elsewhere.

@@ -36,9 +36,9 @@ type option struct {
 	points int            // of all findings but the one about cost
 }
 
-// try works out one way to make corner k, with the lines at which the bases hold its two runs, the joints given at the other corners and
-// a kind of pull parts (empty: as the hardware's own order has it): geometry, movement, hardware and every finding but the one about cost.
-// It depends on nothing else. An error is a refusal of the request itself.
+// try works out one way to make corner k, with the lines at which the bases hold its two runs, the joints given at the
+// other corners and a kind of pull parts (empty: as the hardware's own order has it): geometry, movement, hardware and
+// every finding but the one about cost. It depends on nothing else. An error is a refusal of the request itself.
 func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint, pull catalogue.FastenerKind) (*option, error) {
 	o := w.tried.next()
 	o.corner, o.Joint, o.cutout = k, j, -1
@@ -164,8 +164,8 @@ func (o *option) stopping(k int) int {
 
 func (o *option) through(k int) int { return 2*k + 1 - o.stopping(k) }
 
-// move works out both seasons from the lines at which the bases hold the runs. A butt is held flush where its stopping run is fixed, a
-// miter where both runs are; fixed at different lines, a miter is held nowhere and steps.
+// move works out both seasons from the lines at which the bases hold the runs. A butt is held flush where its stopping
+// run is fixed, a miter where both runs are; fixed at different lines, a miter is held nowhere and steps.
 func (o *option) move(w *work, k int) {
 	m := &o.Movement
 	m.HoldAt = m.FirstLine
@@ -209,8 +209,8 @@ func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
 		joint.Through(through.move.strain(dry), o.line(t-k).Point(through.Depth), through.Depth, theta)
 }
 
-// movingLength is the length of seam over which the pieces move on each other: of a miter the seam, of a butt or mason's miter
-// the stopping run's depth over |sin θ|.
+// movingLength is the length of seam over which the pieces move on each other: of a miter the seam, of a butt or
+// mason's miter the stopping run's depth over |sin θ|.
 func (o *option) movingLength(w *work, k int) measure.Length {
 	if !o.Joint.Kind.RunsThrough() {
 		return o.Geometry.SeamLength
@@ -267,8 +267,8 @@ type fitted struct {
 	plan hardware.Plan
 }
 
-// fit chooses the hardware of a seam. Slabs that are alike ask for the same hardware whichever runs through, and corners are gone
-// through more than once: what was chosen for such a seam stands, but for who carries the legs.
+// fit chooses the hardware of a seam. Slabs that are alike ask for the same hardware whichever runs through, and
+// corners are gone through more than once: what was chosen for such a seam stands, but for who carries the legs.
 func (w *work) fit(seam hardware.Seam, wish hardware.Wish) (hardware.Plan, error) {
 	for i := range w.fitted {
 		if f := &w.fitted[i]; f.wish == wish && f.seam.SameButLegs(&seam) {
@@ -282,8 +282,8 @@ func (w *work) fit(seam hardware.Seam, wish hardware.Wish) (hardware.Plan, error
 	return p, err
 }
 
-// frontKeep is how much of the seam at its front end no part may reach into: the depth of the profile as the seam crosses it,
-// or the mitred part of a mason's miter.
+// frontKeep is how much of the seam at its front end no part may reach into: the depth of the profile as the seam
+// crosses it, or the mitred part of a mason's miter.
 func (o *option) frontKeep(w *work, k int) measure.Length {
 	seam, kind := &o.layout.Seams[k], o.Joint.Kind.Traits()
 	switch {
@@ -295,8 +295,8 @@ func (o *option) frontKeep(w *work, k int) measure.Length {
 	return w.profile / measure.Length(math.Abs(seam.Angle.Sin()))
 }
 
-// strainIfGlued compares the tension that glue would put the stopping run under when it dries with the wood's tension strength across the
-// grain. Swelling that is held back presses instead; a run that only swells has nothing to compare.
+// strainIfGlued compares the tension that glue would put the stopping run under when it dries with the wood's tension
+// strength across the grain. Swelling that is held back presses instead; a run that only swells has nothing to compare.
 func (o *option) strainIfGlued(w *work, k int) {
 	r := &w.runs[o.stopping(k)]
 	dries := -min(r.move.DryStrain, r.move.HumidStrain)

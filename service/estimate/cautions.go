@@ -8,7 +8,8 @@ import (
 	"seamwright/service/labour"
 )
 
-// cautions are the usual ones for this top's work. curedDay is the day of the plan by whose end the finish is fully cured; 0: not told.
+// cautions are the usual ones for this top's work. curedDay is the day of the plan by whose end the finish is fully
+// cured; 0: not told.
 func (w *work) cautions(curedDay int) []string {
 	out := make([]string, 0, 18)
 	out = append(out,
@@ -57,8 +58,8 @@ func (w *work) finishCautions(out []string, curedDay int) []string {
 	return append(out, "Water, heat and food only once the finish is fully cured: "+when+". That a finish is safe for food, only its maker can say, for the place where the top goes.")
 }
 
-// curedDay is the day of the plan by whose end the finish is fully cured, at the earliest; 0 for bare wood and where its maker must be
-// asked. Its coats begin on the step's day and wait on each other.
+// curedDay is the day of the plan by whose end the finish is fully cured, at the earliest; 0 for bare wood and where
+// its maker must be asked. Its coats begin on the step's day and wait on each other.
 func (w *work) curedDay(p *labour.Plan) int {
 	if w.finish == nil || w.finish.Finish.CureDays == 0 {
 		return 0

@@ -7,8 +7,9 @@ import (
 	"seamwright/service/takeoff"
 )
 
-// Chain returns the walls' points and the front edges' from the chain's start to its end, one more than there are runs; see the
-// outline's order in the layout: it begins at the last wall's end and goes round, the other way for a left-hand top.
+// Chain returns the walls' points and the front edges' from the chain's start to its end, one more than there are runs;
+// see the outline's order in the layout: it begins at the last wall's end and goes round, the other way for a left-hand
+// top.
 func (e *Estimate) Chain() (wall, front []plan.Point) {
 	n := len(e.Runs)
 	out := func(k int) plan.Point {
@@ -24,7 +25,8 @@ func (e *Estimate) Chain() (wall, front []plan.Point) {
 	return wall, front
 }
 
-// WallLengths are the lengths of the runs along their walls, from wall corner to wall corner, whichever piece goes through there.
+// WallLengths are the lengths of the runs along their walls, from wall corner to wall corner, whichever piece goes
+// through there.
 func (e *Estimate) WallLengths() []measure.Length {
 	wall, _ := e.Chain()
 	lengths := make([]measure.Length, len(e.Runs))
@@ -45,8 +47,8 @@ func (e *Estimate) MouldedEnd(i int) measure.Length {
 	return e.Made.Moulding
 }
 
-// Services sorts what a shop may do besides the top: what the price includes, and what it does not. Pieces are joined where there is a
-// corner.
+// Services sorts what a shop may do besides the top: what the price includes, and what it does not. Pieces are joined
+// where there is a corner.
 func (e *Estimate) Services() (included, left []catalogue.Service) {
 	for _, s := range catalogue.Services {
 		switch {

@@ -114,8 +114,8 @@ func TestNoPairOfJointsIsBetterThanTheOneChosen(t *testing.T) {
 	}
 }
 
-// Of a chain that turns back, whose runs may be held at either edge, no three joints that could be asked for have a total that is better by
-// more than a few points: the search is bounded and gives no proof.
+// Of a chain that turns back, whose runs may be held at either edge, no three joints that could be asked for have a
+// total that is better by more than a few points: the search is bounded and gives no proof.
 func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 	t.Parallel()
 	const few = 2
@@ -149,8 +149,8 @@ func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 	}
 }
 
-// A joint that makes a piece longer than any board is excluded, with the numbers, and another one is taken. A top that no joint makes
-// short enough is refused for its length.
+// A joint that makes a piece longer than any board is excluded, with the numbers, and another one is taken. A top that
+// no joint makes short enough is refused for its length.
 func TestAJointWhosePiecesNoBoardMakesIsExcluded(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
@@ -185,7 +185,8 @@ func total(e *estimate.Estimate) (sum int) {
 	return sum
 }
 
-// costPoints are what the other top loses by costing more: 5 for each ten percent, the shop's default. Negative where it is cheaper.
+// costPoints are what the other top loses by costing more: 5 for each ten percent, the shop's default. Negative where
+// it is cheaper.
 func costPoints(e, other *estimate.Estimate) int {
 	a, b := e.Price.Cost.Float(), other.Price.Cost.Float()
 	return int((b - a) / min(a, b) * 50)

@@ -10,9 +10,9 @@ import (
 	"seamwright/service/plan"
 )
 
-// How often the corners are gone through until nothing changes. Corners influence each other only through lengths of pieces and the packs
-// that their parts are bought in, so two rounds nearly always do. After freeRounds each keeps its joint and its kind of pull parts, so that
-// the rounds behind them settle what the others cost with it.
+// How often the corners are gone through until nothing changes. Corners influence each other only through lengths of
+// pieces and the packs that their parts are bought in, so two rounds nearly always do. After freeRounds each keeps its
+// joint and its kind of pull parts, so that the rounds behind them settle what the others cost with it.
 const (
 	freeRounds = 3
 	mostRounds = 6
@@ -36,10 +36,11 @@ type rivals struct {
 	least   money.Amount // that the top costs with any of them
 }
 
-// chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for both: the
-// front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge. Of several corners the joints and
-// lines are those of the best sketch. Of two equal ones the cheaper, then the one found earlier; as the corners are gone through from the same
-// physical end whichever way the chain was given, the answer does not depend on that.
+// chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for
+// both: the front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge. Of
+// several corners the joints and lines are those of the best sketch. Of two equal ones the cheaper, then the one found
+// earlier; as the corners are gone through from the same physical end whichever way the chain was given, the answer
+// does not depend on that.
 func (w *work) chooseCorners() (*chosen, error) {
 	n := len(w.corners)
 	if n > 0 && w.chooser == nil {
@@ -55,7 +56,8 @@ func (w *work) chooseCorners() (*chosen, error) {
 	return best, nil
 }
 
-// chooseChain chooses the corners from the best sketch, or from the plainest beginning, from which is also told what the top is refused for.
+// chooseChain chooses the corners from the best sketch, or from the plainest beginning, from which is also told what
+// the top is refused for.
 func (w *work) chooseChain() (*chosen, error) {
 	lines := w.frontLines()
 	if len(w.corners) > 1 {
@@ -79,8 +81,8 @@ func (w *work) frontLines() []hardware.Hold {
 	return lines
 }
 
-// mayBeBack reports whether run i between two corners may be held at its back: it is beside a reflex corner, and the caller leaves the line
-// open.
+// mayBeBack reports whether run i between two corners may be held at its back: it is beside a reflex corner, and the
+// caller leaves the line open.
 func (w *work) mayBeBack(i int) bool {
 	return w.order.Top.Fixing.FixedLine == hardware.HoldAuto && i > 0 && i < len(w.corners) &&
 		(w.corners[i-1].angle > 180*measure.Degree || w.corners[i].angle > 180*measure.Degree)
@@ -101,8 +103,9 @@ func (c *chosen) at(k int) []*option {
 	return c.options[k : k+1]
 }
 
-// chooseWith chooses with the fixed lines of the runs between two corners settled. Each corner is judged with the others as chosen so
-// far, until nothing changes. It begins with the joints given, nil: with miters; with keep it stays with them.
+// chooseWith chooses with the fixed lines of the runs between two corners settled. Each corner is judged with the
+// others as chosen so far, until nothing changes. It begins with the joints given, nil: with miters; with keep it stays
+// with them.
 func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool) (*chosen, error) {
 	n := len(w.corners)
 	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n), shared: shared, rivals: make([]rivals, n)}
@@ -137,8 +140,8 @@ func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool)
 	return c, nil
 }
 
-// madeAs reports whether two candidates of a corner are made in the same way, so that whichever of them stands there the other corners cost
-// the same: joint, remedy and parts.
+// madeAs reports whether two candidates of a corner are made in the same way, so that whichever of them stands there
+// the other corners cost the same: joint, remedy and parts.
 func (o *option) madeAs(other *option) bool {
 	if other == nil || o.Joint != other.Joint || o.Remedy != other.Remedy || o.Feasible != other.Feasible {
 		return false
@@ -155,8 +158,8 @@ func (o *option) madeAs(other *option) bool {
 	return true
 }
 
-// start takes the joints given, nil: a miter at every corner, to see whether the top can be laid out at all and to have something to
-// reckon the other corners with.
+// start takes the joints given, nil: a miter at every corner, to see whether the top can be laid out at all and to have
+// something to reckon the other corners with.
 func (w *work) start(c *chosen, begin []plan.Joint) error {
 	for k := range c.joints {
 		c.joints[k] = plan.Joint{Kind: plan.Miter}
@@ -176,8 +179,9 @@ func (w *work) start(c *chosen, begin []plan.Joint) error {
 	return w.ctx.Err()
 }
 
-// chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the joint
-// chosen before stays, with keepPull the kind of its pull parts as well. It tells whether the corner is made otherwise than before.
+// chooseCorner works out the candidates of corner k and chooses the best that the caller's wish allows; with keep, the
+// joint chosen before stays, with keepPull the kind of its pull parts as well. It tells whether the corner is made
+// otherwise than before.
 func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool, err error) {
 	var before *option
 	if keepPull {
@@ -253,8 +257,8 @@ func (w *work) best(k int, options []*option) int {
 	return best
 }
 
-// beats reports whether a feasible candidate is better than another one: by its score, then by its cost. An equal one that came
-// earlier stays.
+// beats reports whether a feasible candidate is better than another one: by its score, then by its cost. An equal one
+// that came earlier stays.
 func (o *option) beats(other *option) bool {
 	return o.Score > other.Score || o.Score == other.Score && o.Cost.Cmp(other.Cost) < 0
 }

@@ -7,8 +7,8 @@ import (
 	"seamwright/service/plan"
 )
 
-// cutoutTooNear finds the cut-out of the two runs at corner k that forbids a seam, and says why: it is too near, the seam cuts it
-// off, or it reaches over the end that follows the other wall. −1 and nothing when none does.
+// cutoutTooNear finds the cut-out of the two runs at corner k that forbids a seam, and says why: it is too near, the
+// seam cuts it off, or it reaches over the end that follows the other wall. −1 and nothing when none does.
 //
 // Common practice: cut-outs stay 3 in (75 mm) clear of a seam and of its hardware.
 func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) (index int, why string) {

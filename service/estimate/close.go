@@ -17,7 +17,8 @@ type Close struct {
 	Text  string // what would tip the choice
 }
 
-// runnerUp is the best feasible candidate of another kind than the chosen one, or nil. Which run goes through is a lesser question.
+// runnerUp is the best feasible candidate of another kind than the chosen one, or nil. Which run goes through is a
+// lesser question.
 func runnerUp(o *option, all []*option) (best *option) {
 	for _, other := range all {
 		if other.Feasible && other.Joint.Kind != o.Joint.Kind && (best == nil || other.beats(best)) {

@@ -8,8 +8,9 @@ import (
 	"seamwright/service/money"
 )
 
-// costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the least. A candidate
-// whose pieces no wood makes is none; where that leaves none at all, it is what the top is refused for.
+// costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the
+// least. A candidate whose pieces no wood makes is none; where that leaves none at all, it is what the top is refused
+// for.
 func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amount, err error) {
 	any := false
 	var short error
@@ -63,8 +64,8 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 	return nil
 }
 
-// costRemedies reckons each remedy of corner k's butt. They differ in labour, an applied moulding in its material as well; as that makes
-// another slab, it is taken only when it is wished for.
+// costRemedies reckons each remedy of corner k's butt. They differ in labour, an applied moulding in its material as
+// well; as that makes another slab, it is taken only when it is wished for.
 func (w *work) costRemedies(o *option, t *takeOff, k int) error {
 	wish, best := w.order.Top.Edge.InsideCorner, -1
 	o.Remedies = make([]RemedyCost, 0, len(remedies))

@@ -9,8 +9,8 @@ import (
 	"seamwright/service/plan"
 )
 
-// cutout is a hole with its place in a run. Where so little wood would be left beside it that it cannot stay, the hole reaches to the
-// edge of the slab and is open there.
+// cutout is a hole with its place in a run. Where so little wood would be left beside it that it cannot stay, the hole
+// reaches to the edge of the slab and is open there.
 type cutout struct {
 	Cutout
 	run      int
@@ -56,7 +56,8 @@ func (c *cutout) side(i int) measure.Length {
 	return c.Depth
 }
 
-// edge is by how much the hole makes the edges of its slab longer: its own sides, less what it takes of the slab's where it is open.
+// edge is by how much the hole makes the edges of its slab longer: its own sides, less what it takes of the slab's
+// where it is open.
 func (c *cutout) edge() measure.Length {
 	var sum measure.Length
 	for i, open := range c.open {
@@ -125,8 +126,9 @@ func (w *work) placeCutout(c *cutout, index int) error {
 	return nil
 }
 
-// openUp looks at the wood beside a cut-out, to the front, the wall and the free ends. A strip narrower than edge_strip cannot stay: it
-// is cut away, and the cut-out is open there. It returns the wood beside each side; −1 where it is open or where no edge is near.
+// openUp looks at the wood beside a cut-out, to the front, the wall and the free ends. A strip narrower than edge_strip
+// cannot stay: it is cut away, and the cut-out is open there. It returns the wood beside each side; −1 where it is open
+// or where no edge is near.
 //
 // Common practice.
 func (w *work) openUp(c *cutout, index int) (beside [4]measure.Length) {

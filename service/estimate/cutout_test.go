@@ -47,7 +47,8 @@ func textOf(e *estimate.Estimate, code string) string {
 	return ""
 }
 
-// An apron sink goes through the front edge: no front edge, no profile and no finish on it there, but a cut edge round the opening.
+// An apron sink goes through the front edge: no front edge, no profile and no finish on it there, but a cut edge round
+// the opening.
 func TestACutoutAtTheFrontEdgeIsOpenThere(t *testing.T) {
 	t.Parallel()
 	whole, err := estimate.Make(straight(), storetest.Demo(t))
@@ -112,7 +113,8 @@ func TestCutoutsThatCutASlabInTwoOrOverlapAreRefused(t *testing.T) {
 	require.Equal(t, "The hob cut-out overlaps the sink cut-out in run A.", f.Detail)
 }
 
-// At an acute corner the through run's end follows the other wall: a hole that is far from the seam can still reach over that end.
+// At an acute corner the through run's end follows the other wall: a hole that is far from the seam can still reach
+// over that end.
 func TestACutoutDoesNotReachOverTheEndBehindTheOtherWall(t *testing.T) {
 	t.Parallel()
 	o, at := deskA(), measure.Length(0)

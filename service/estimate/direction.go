@@ -6,8 +6,9 @@ import (
 	"seamwright/service/plan"
 )
 
-// endFirst reports whether the chain's corners are gone through from its end: so that a chain given from the other end, with the hand
-// turned, is worked out in the same order. Which end comes first is settled by what the runs and corners are, not by how they are named.
+// endFirst reports whether the chain's corners are gone through from its end: so that a chain given from the other end,
+// with the hand turned, is worked out in the same order. Which end comes first is settled by what the runs and corners
+// are, not by how they are named.
 func (w *work) endFirst() bool {
 	n := len(w.runs)
 	for i := range n {

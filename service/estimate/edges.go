@@ -15,8 +15,8 @@ const (
 	grain  = 1e6                  // edges are told to a millionth of a millimetre, so that corners that are alike ask for the same hardware
 )
 
-// axes are a seam's own coordinates in one of its two pieces: along the seam's last straight part, reckoned from the seam's front end,
-// and into the piece.
+// axes are a seam's own coordinates in one of its two pieces: along the seam's last straight part, reckoned from the
+// seam's front end, and into the piece.
 type axes struct {
 	start  plan.Point // of the straight part
 	ux, uy float64    // from there to the wall end
@@ -48,8 +48,9 @@ func (a *axes) cut(p hardware.Place, along, in float64) hardware.Place {
 
 func fine(x float64) measure.Length { return measure.Length(math.Round(x*grain) / grain) }
 
-// sides are the edges of the two pieces at corner k, and of the cut-outs in them, that come near the seam: first of the piece that
-// stops, of a miter of the first run's, then of the other. blocked are the stretches of seam that one of the pieces does not reach.
+// sides are the edges of the two pieces at corner k, and of the cut-outs in them, that come near the seam: first of the
+// piece that stops, of a miter of the first run's, then of the other. blocked are the stretches of seam that one of the
+// pieces does not reach.
 func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardware.Interval) {
 	order := [2]int{k, k + 1}
 	if o.Joint.Through == plan.First {

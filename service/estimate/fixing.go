@@ -9,8 +9,8 @@ import (
 	"seamwright/service/plan"
 )
 
-// fixingRows are how far the rows of run i's fixings lie from its front edge: where the base has its rails, at front and back, and a third
-// in the middle of a really deep run.
+// fixingRows are how far the rows of run i's fixings lie from its front edge: where the base has its rails, at front
+// and back, and a third in the middle of a really deep run.
 //
 // Common practice; the distances are settings.
 func (w *work) fixingRows(i int) (rows [3]measure.Length, count int) {
@@ -25,9 +25,10 @@ func (w *work) fixingRows(i int) (rows [3]measure.Length, count int) {
 // stretch is a part of a row, along the run.
 type stretch struct{ from, to measure.Length }
 
-// placeRow appends the places of a row of run i's fixings, along the run from its start. They stand at the ends of each stretch of wood
-// that is free, and evenly between, at most fixing_spacing apart. Not free are the ends, the cut-outs and the parts of the seams, each
-// with fixing_edge around it; of a stretch that is shorter than that only the middle is used.
+// placeRow appends the places of a row of run i's fixings, along the run from its start. They stand at the ends of each
+// stretch of wood that is free, and evenly between, at most fixing_spacing apart. Not free are the ends, the cut-outs
+// and the parts of the seams, each with fixing_edge around it; of a stretch that is shorter than that only the middle
+// is used.
 //
 // Common practice: about every 12 in (300 mm).
 func (w *work) placeRow(to []measure.Length, i int, row measure.Length, l *plan.Layout, parts []*option) []measure.Length {

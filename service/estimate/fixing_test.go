@@ -43,8 +43,9 @@ func TestFixingsStandInWoodAndAreCounted(t *testing.T) {
 	}
 }
 
-// A sealed wall joint is four times as wide as its movement (class ±25 %, the way of ASTM C1472); where that is wider than a covering
-// hides, a strip covers the gap. Both are in the bill, by the length of the walls from corner to corner.
+// A sealed wall joint is four times as wide as its movement (class ±25 %, the way of ASTM C1472); where that is wider
+// than a covering hides, a strip covers the gap. Both are in the bill, by the length of the walls from corner to
+// corner.
 func TestTheWallJointIsAsWideAsItsSealantAsksOrCovered(t *testing.T) {
 	t.Parallel()
 	calm := deskA()
@@ -80,7 +81,8 @@ func lineItems(e *estimate.Estimate, kind string) (items []string) {
 	return items
 }
 
-// Whatever is ordered: one fixed line a run, and slip, holes, gaps and slots all count from it, recomputed from the answer.
+// Whatever is ordered: one fixed line a run, and slip, holes, gaps and slots all count from it, recomputed from the
+// answer.
 func TestOnePhysicalPicture(t *testing.T) {
 	cat := storetest.Demo(t)
 	answered := 0

@@ -16,12 +16,13 @@ import (
 	"seamwright/store/storetest"
 )
 
-// The checks below read nothing but an answer: outlines, the seam's path, positions and sizes. They walk round every footprint in small
-// steps and share no formula with the code that places the parts.
+// The checks below read nothing but an answer: outlines, the seam's path, positions and sizes. They walk round every
+// footprint in small steps and share no formula with the code that places the parts.
 
 type xy struct{ x, y float64 }
 
-// footprint is what one part takes of one piece, in millimetres from the seam (y) and along it from the part's axis (x), as points round it.
+// footprint is what one part takes of one piece, in millimetres from the seam (y) and along it from the part's axis
+// (x), as points round it.
 func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, thickness, slot, channel, recess float64) []xy {
 	var out []xy
 	box := func(half, deep float64) {
@@ -62,7 +63,8 @@ func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, t
 	return out
 }
 
-// woodAround is the least wood around everything cut at a corner, in millimetres, negative when something breaks out, and what it is.
+// woodAround is the least wood around everything cut at a corner, in millimetres, negative when something breaks out,
+// and what it is.
 func woodAround(e *estimate.Estimate, k int, c *estimate.Candidate) (least float64, what string) {
 	least = math.Inf(1)
 	h, thickness := &c.Hardware, float64(e.Made.Thickness)
@@ -94,7 +96,8 @@ func woodAround(e *estimate.Estimate, k int, c *estimate.Candidate) (least float
 	return least, what
 }
 
-// woodIn is the least distance of a shape, standing on the seam at a place, from the edges of an outline other than the seam.
+// woodIn is the least distance of a shape, standing on the seam at a place, from the edges of an outline other than the
+// seam.
 func woodIn(outline, path []plan.Point, length, at float64, shape []xy) float64 {
 	p, q := path[len(path)-2], path[len(path)-1]
 	long := math.Hypot(float64(q.X-p.X), float64(q.Y-p.Y))
@@ -173,7 +176,8 @@ func within(outline []plan.Point, at xy) bool {
 var named = []estimate.Corner{{Joint: plan.Miter}, {Joint: plan.Butt, Through: estimate.ThroughFirst}, {Joint: plan.Butt, Through: estimate.ThroughSecond},
 	{Joint: plan.MasonsMiter, Through: estimate.ThroughFirst}, {Joint: plan.MasonsMiter, Through: estimate.ThroughSecond}}
 
-// Every bore, recess, channel, pocket and slot lies in its piece with half an inch of wood around it: every angle, depth, joint and kind.
+// Every bore, recess, channel, pocket and slot lies in its piece with half an inch of wood around it: every angle,
+// depth, joint and kind.
 func TestEveryFootprintLiesInTheWood(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)

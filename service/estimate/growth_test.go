@@ -13,8 +13,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// A longer run, or a deeper one, never makes the wood cheaper with the same joints. A run that goes through is left out when it gets
-// deeper: the other one is shorter for it.
+// A longer run, or a deeper one, never makes the wood cheaper with the same joints. A run that goes through is left out
+// when it gets deeper: the other one is shorter for it.
 func TestALongerOrDeeperTopNeverTakesCheaperWood(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
@@ -26,7 +26,8 @@ func TestALongerOrDeeperTopNeverTakesCheaperWood(t *testing.T) {
 		for range 2 {
 			o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(rapid.IntRange(45, 130).Draw(t, "length")) * in, Depth: measure.Length(rapid.IntRange(12, 30).Draw(t, "depth")) * in})
 		}
-		// The kind of pull parts is named: it is chosen by the score, not by the cost, and a heavier leg may ask for the other one.
+		// The kind of pull parts is named: it is chosen by the score, not by the cost, and a heavier leg may ask for
+		// the other one.
 		o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, Joint: wish, Through: estimate.ThroughFirst, Pull: catalogue.DrawBolt}}
 		if wish == plan.Miter {
 			o.Top.Corners[0].Through = ""
@@ -59,8 +60,8 @@ func TestALongerOrDeeperTopNeverTakesCheaperWood(t *testing.T) {
 		if proved {
 			compared++
 			require.LessOrEqual(t, wood(before), wood(after))
-			// A deeper run changes the seam, and with it what hardware serves. A longer one that swings further may have its gap covered by what is
-			// left of another wall's strip, where a shorter one is sealed.
+			// A deeper run changes the seam, and with it what hardware serves. A longer one that swings further may
+			// have its gap covered by what is left of another wall's strip, where a shorter one is sealed.
 			if longer && before.Runs[run].WallJoint.Cover == after.Runs[run].WallJoint.Cover {
 				require.LessOrEqual(t, before.Price.Cost.Float(), after.Price.Cost.Float())
 			}

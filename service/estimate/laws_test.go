@@ -108,7 +108,8 @@ func TestASwellingMiterOpensOutsideAShrinkingOneInside(t *testing.T) {
 	require.EqualValues(t, "front", m.Dry.OpensAt)
 }
 
-// Common practice: a butt takes pocket screws in its end-grain piece, a moulded edge is not for a plain butt, a plain square one is.
+// Common practice: a butt takes pocket screws in its end-grain piece, a moulded edge is not for a plain butt, a plain
+// square one is.
 func TestTheEdgeDecidesBetweenButtAndMiter(t *testing.T) {
 	t.Parallel()
 	o := deskA()

@@ -25,8 +25,8 @@ func (w *work) pieceMass(i int, p *plan.Piece) measure.Mass {
 	return measure.Mass(w.runs[i].density * volume.CubicMetres())
 }
 
-// centreOfMass is a piece's centroid, its cut-outs taken off: the sum of area times centroid, a cut-out's area being negative,
-// over the area that is left.
+// centreOfMass is a piece's centroid, its cut-outs taken off: the sum of area times centroid, a cut-out's area being
+// negative, over the area that is left.
 //
 // Source: statics.
 func (w *work) centreOfMass(i int, p *plan.Piece, l *plan.Layout) plan.Point {

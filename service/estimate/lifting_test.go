@@ -88,8 +88,8 @@ func TestALegThatAsksTooMuchOfTheSeamIsWarnedOf(t *testing.T) {
 	require.False(t, warned(e, "support_when_carried"))
 }
 
-// Arms and masses are those of the wood that is left beside the cut-outs. A kitchen, worked by hand: a butt, A through (120 in less a
-// sink of 30 × 18), B stopping (58.5 in less a hob of 22 × 19.5).
+// Arms and masses are those of the wood that is left beside the cut-outs. A kitchen, worked by hand: a butt, A through
+// (120 in less a sink of 30 × 18), B stopping (58.5 in less a hob of 22 × 19.5).
 func TestArmsAreReckonedWithoutTheCutouts(t *testing.T) {
 	t.Parallel()
 	o := plainL("maple_sugar", "1-1/2", 90, 120*in, 84*in, 25.5*in)
@@ -102,7 +102,8 @@ func TestArmsAreReckonedWithoutTheCutouts(t *testing.T) {
 		e, err := estimate.Make(o, storetest.Demo(t))
 		require.NoError(t, err)
 		legs := candidate(&e.Corners[0], plan.Butt, plan.First).Hardware.Pull.Legs
-		// A: (3060·60 − 540·75)/2520 = 56.786 in along, (3060·12.75 − 540·13)/2520 = 12.696 off the wall; the seam ends at (25.5, 25.5).
+		// A: (3060·60 − 540·75)/2520 = 56.786 in along, (3060·12.75 − 540·13)/2520 = 12.696 off the wall; the seam ends
+		// at (25.5, 25.5).
 		require.InDelta(t, math.Hypot(56.7857-25.5, 25.5-12.6964), legs[0].Arm.Inches(), 0.001)
 		// B: (1491.75·29.25 − 429·27.5)/1062.75 from the seam.
 		require.InDelta(t, 29.9565, legs[1].Arm.Inches(), 0.001)

@@ -10,17 +10,19 @@ import (
 	"seamwright/service/plan"
 )
 
-// lines are the fixed lines of the two runs at a corner: where their bases hold them, and from where all their movement counts.
+// lines are the fixed lines of the two runs at a corner: where their bases hold them, and from where all their movement
+// counts.
 type lines [2]hardware.Hold
 
 // linesOf lists the pairs of fixed lines with which a joint at corner k is worth trying, the first choice first:
 //
 //   - What the caller says of the base holds for every run.
 //   - A miter is held where the caller wants its seam held, else at the front: both runs are fixed there.
-//   - A through run is fixed at the edge that is its seam (the front, at a reflex corner the wall edge), or its whole slab would push the
-//     seam and leave it open by turns.
-//   - A stopping run is fixed where the caller wants the seam held, else at the front or, in a plain butt, at its centre, where its ends
-//     slide half as far. At a reflex corner its front shows a step, and a mason's miter its mitred corner: these are held at the front.
+//   - A through run is fixed at the edge that is its seam (the front, at a reflex corner the wall edge), or its whole
+//     slab would push the seam and leave it open by turns.
+//   - A stopping run is fixed where the caller wants the seam held, else at the front or, in a plain butt, at its
+//     centre, where its ends slide half as far. At a reflex corner its front shows a step, and a mason's miter its
+//     mitred corner: these are held at the front.
 //
 // Common practice.
 func (w *work) linesOf(k int, j plan.Joint, to []lines) []lines {
@@ -54,8 +56,8 @@ func pair(j plan.Joint, through, stopping hardware.Hold) lines {
 	return lines{stopping, through}
 }
 
-// tryLines tries one way to make corner k, with a kind of pull parts, with every pair of lines worth trying and returns the best. A run that belongs to another
-// corner as well has the line that was settled for both.
+// tryLines tries one way to make corner k, with a kind of pull parts, with every pair of lines worth trying and returns
+// the best. A run that belongs to another corner as well has the line that was settled for both.
 func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerKind) (best *option, refused error) {
 	if err := w.ctx.Err(); err != nil {
 		return w.tried.next(), err
@@ -85,8 +87,8 @@ func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerK
 	return best, refused
 }
 
-// heldBest reports whether no other place to hold a joint can be better by heldBetter: it has draw bolts because they were asked for, or
-// the lightest screws on sale.
+// heldBest reports whether no other place to hold a joint can be better by heldBetter: it has draw bolts because they
+// were asked for, or the lightest screws on sale.
 func (w *work) heldBest(o *option, pull catalogue.FastenerKind) bool {
 	part := o.heaviest()
 	switch {
@@ -103,8 +105,8 @@ func (w *work) heldBest(o *option, pull catalogue.FastenerKind) bool {
 	return true
 }
 
-// heldBetter reports whether a joint is better held here than where another option of it is held: there are pull parts for it, screws
-// rather than draw bolts, and lighter ones.
+// heldBetter reports whether a joint is better held here than where another option of it is held: there are pull parts
+// for it, screws rather than draw bolts, and lighter ones.
 //
 // Common practice: the front first; the centre when the front asks for a heavier screw or for bolts.
 func (o *option) heldBetter(other *option) bool {
@@ -172,7 +174,8 @@ func (w *work) fixRun(r *RunResult, i int, c *chosen) {
 	r.WallJoint = w.wallJoint(i, c.layout, c.options)
 }
 
-// swingToWall is how far a leg's far end moves towards its wall in the season in which that is most; 0 when it does not swing.
+// swingToWall is how far a leg's far end moves towards its wall in the season in which that is most; 0 when it does not
+// swing.
 func (w *work) swingToWall(i int, s swinging, l *plan.Layout) measure.Length {
 	if s.share == 0 {
 		return 0

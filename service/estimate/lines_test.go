@@ -31,9 +31,10 @@ func made(t *testing.T, o estimate.Order) *estimate.Estimate {
 	return e
 }
 
-// A seam is held where the base holds its stopping run. Worked by hand: white oak's strain to the humid season is 0.00526 (0.00365
-// a percent, from 7.0 to 8.44 %); 20 in from the front that slides 0.1052 in from the front line and 0.0421 in from the centre, and a
-// hole for a No. 10 screw (0.190 in) must be 0.420 and 0.294 in: the first leaves its 0.500 in head too little wood.
+// A seam is held where the base holds its stopping run. Worked by hand: white oak's strain to the humid season is
+// 0.00526 (0.00365 a percent, from 7.0 to 8.44 %); 20 in from the front that slides 0.1052 in from the front line and
+// 0.0421 in from the centre, and a hole for a No. 10 screw (0.190 in) must be 0.420 and 0.294 in: the first leaves its
+// 0.500 in head too little wood.
 func TestASeamIsHeldWhereTheBaseHoldsItsStoppingRun(t *testing.T) {
 	t.Parallel()
 	for _, line := range []hardware.Hold{hardware.HoldAuto, hardware.HoldFront} {
@@ -68,7 +69,8 @@ func TestASeamIsHeldWhereTheBaseHoldsItsStoppingRun(t *testing.T) {
 	require.ErrorContains(t, err, "0.4", "screws held from the front need holes of over 0.4 in, and that is said")
 }
 
-// A through run that is fixed at its centre pushes its seam by strain · 12 in: 0.063 in when humid; twice what is plainly seen.
+// A through run that is fixed at its centre pushes its seam by strain · 12 in: 0.063 in when humid; twice what is
+// plainly seen.
 func TestAThroughRunThatIsNotFixedAtItsSeamIsRefusedWithTheNumbers(t *testing.T) {
 	t.Parallel()
 	o := oakDesk()
@@ -96,7 +98,8 @@ func TestTheBaseDecidesWhereASeamIsHeld(t *testing.T) {
 	require.True(t, said)
 }
 
-// At a reflex corner the through run's seam is its wall edge, and the stopping run is held at the front, where a step would show.
+// At a reflex corner the through run's seam is its wall edge, and the stopping run is held at the front, where a step
+// would show.
 func TestAReflexButtIsHeldAtTheFrontAndFixedAtItsWall(t *testing.T) {
 	t.Parallel()
 	o := oakDesk()

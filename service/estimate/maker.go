@@ -15,8 +15,8 @@ import (
 	"seamwright/service/takeoff"
 )
 
-// Maker makes one estimate after another from one catalogue and uses its working memory again. What it returns does not depend on what it
-// made before and shares no memory with it. It is for one goroutine at a time.
+// Maker makes one estimate after another from one catalogue and uses its working memory again. What it returns does not
+// depend on what it made before and shares no memory with it. It is for one goroutine at a time.
 type Maker struct {
 	cat   *catalogue.Snapshot
 	bench bench
@@ -28,8 +28,8 @@ func NewMaker(cat *catalogue.Snapshot) *Maker { return &Maker{cat: cat} }
 // Catalogue is the catalogue that the maker's estimates are made from.
 func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 
-// Make works out a whole estimate. Faults carry pointers into the request; all that are found in one stage come at once. When the context
-// ends, it stops at the next candidate and returns the context's error.
+// Make works out a whole estimate. Faults carry pointers into the request; all that are found in one stage come at
+// once. When the context ends, it stops at the next candidate and returns the context's error.
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 	w, err := m.resolve(order)
 	if err != nil {
@@ -120,8 +120,8 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.tried.clear()
 }
 
-// options is the memory of the candidates that are tried. One that is not looked at any more is given back, for the next candidate or the
-// next top.
+// options is the memory of the candidates that are tried. One that is not looked at any more is given back, for the
+// next candidate or the next top.
 type options struct {
 	all    []*option
 	free   []*option
@@ -164,8 +164,8 @@ func (l *options) giveBack(list, but []*option) {
 	}
 }
 
-// alike is a candidate tried shortly before for the same corner with the same joint and lines, and the same joints at the other corners; nil
-// when there is none. Only the hardware can differ.
+// alike is a candidate tried shortly before for the same corner with the same joint and lines, and the same joints at
+// the other corners; nil when there is none. Only the hardware can differ.
 func (l *options) alike(o *option) *option {
 	for _, b := range l.recent {
 		if b != nil && b != o && b.layout != nil && b.layout == o.layout && b.corner == o.corner && b.Joint == o.Joint &&

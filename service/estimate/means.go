@@ -142,8 +142,8 @@ func (w *work) sameBoards(k, i int) bool {
 	return a.Run.Species == b.Run.Species && (a.Sawn == b.Sawn || !own(a.Sawn) && !own(b.Sawn))
 }
 
-// sharedPanels returns an earlier run's panels when they are of the same species and width: slabs of slightly different depth are cut
-// from the same panels, together.
+// sharedPanels returns an earlier run's panels when they are of the same species and width: slabs of slightly different
+// depth are cut from the same panels, together.
 func (w *work) sharedPanels(i int, p *takeoff.PanelStock) *takeoff.PanelStock {
 	for k := range i {
 		if q := w.panels[k]; q != nil && w.sameBoards(k, i) && q.Width.Near(p.Width) {

@@ -8,7 +8,8 @@ import (
 	"seamwright/service/takeoff"
 )
 
-// layouts remembers the layouts of one top by the joints at its corners: candidates that differ in hardware or fixed lines share them.
+// layouts remembers the layouts of one top by the joints at its corners: candidates that differ in hardware or fixed
+// lines share them.
 type layouts struct {
 	known []laid
 	joint []plan.Joint // of all known, one after another
@@ -34,8 +35,8 @@ func (l *layouts) lay(w *work) (*plan.Layout, error) {
 	return layout, err
 }
 
-// woodCosts remembers what the wood of one top costs by the sizes of its blanks, and the blanks with the staves that they are glued up from.
-// What is cut from which stock is the same for all candidates.
+// woodCosts remembers what the wood of one top costs by the sizes of its blanks, and the blanks with the staves that
+// they are glued up from. What is cut from which stock is the same for all candidates.
 type woodCosts struct {
 	blanks  []takeoff.Blank // of all runs, one known top after another
 	amounts []money.Amount

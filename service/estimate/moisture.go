@@ -11,7 +11,8 @@ import (
 	"seamwright/service/wood"
 )
 
-// usualDensity stands in for a wood whose specific gravity no source gives: a heavy cabinet wood, kg/m³. Common practice.
+// usualDensity stands in for a wood whose specific gravity no source gives: a heavy cabinet wood, kg/m³. Common
+// practice.
 const usualDensity = 750.0
 
 // resolveMoisture works out the wood's states, the same for every run, and each run's movement.
@@ -143,8 +144,9 @@ func (w *work) moveRun(r *run) error {
 	return nil
 }
 
-// method finds the laws of a run's wood and says by which of them its strains are computed: by the coefficient within 6–14 %, by total
-// shrinkage outside, by both in parts across the border. When one of the two is unknown the other serves, with a warning.
+// method finds the laws of a run's wood and says by which of them its strains are computed: by the coefficient within
+// 6–14 %, by total shrinkage outside, by both in parts across the border. When one of the two is unknown the other
+// serves, with a warning.
 func (w *work) method(r *run) error {
 	s := r.species
 	var ok bool

@@ -16,8 +16,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// base is the order that most examples of this file start from: sugar maple, 96 and 72 in, 25-1/2 in deep, made at 7.5 %, in a heated
-// house, rounded over 1/4 in.
+// base is the order that most examples of this file start from: sugar maple, 96 and 72 in, 25-1/2 in deep, made at 7.5
+// %, in a heated house, rounded over 1/4 in.
 func base() estimate.Order { return plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in) }
 
 func madeOf(t require.TestingT, o estimate.Order, cat *catalogue.Snapshot) *estimate.Estimate {
@@ -42,7 +42,8 @@ func line(e *estimate.Estimate, item string) *estimate.BillLine {
 	return &e.Bill[i]
 }
 
-// workAgrees holds an answer's work against itself: order, days, crews, hours, costs and what the papers say is included.
+// workAgrees holds an answer's work against itself: order, days, crews, hours, costs and what the papers say is
+// included.
 func workAgrees(t require.TestingT, e *estimate.Estimate) {
 	heaviest, persons := 1, 0.0
 	for i := range e.Runs {
@@ -117,7 +118,8 @@ func TestWorkAndMoneyAgreeInAnyAnswer(t *testing.T) {
 	})
 }
 
-// A first-timer takes 1.5 to 2 times as long over the whole job, a seasoned maker about an eighth less (common practice).
+// A first-timer takes 1.5 to 2 times as long over the whole job, a seasoned maker about an eighth less (common
+// practice).
 func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
@@ -141,8 +143,8 @@ func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 	}
 }
 
-// Wear of bits and blades is charged by what is used, also where whole packs are charged: not a bit of 28.00 and a blade of 24.00 on
-// every top.
+// Wear of bits and blades is charged by what is used, also where whole packs are charged: not a bit of 28.00 and a
+// blade of 24.00 on every top.
 func TestToolsWearIsChargedByUse(t *testing.T) {
 	t.Parallel()
 	e := madeOf(t, base(), storetest.Demo(t))
@@ -169,8 +171,8 @@ func TestGlueIsReckonedOnThePlanedThickness(t *testing.T) {
 	require.InDelta(t, 6*(98+74)*1.5625*0.00064516/5.5, glue.Need.Float(), 0.0006)
 }
 
-// A plain butt is not dearer than a mason's miter: every joint's corner is carried by a template, unless the caller has it scribed; then
-// that is a trip with the uncut slabs, before the seam is cut, with its own crew, time and money.
+// A plain butt is not dearer than a mason's miter: every joint's corner is carried by a template, unless the caller has
+// it scribed; then that is a trip with the uncut slabs, before the seam is cut, with its own crew, time and money.
 func TestScribingHappensWhereTheSlabsLie(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
@@ -210,7 +212,8 @@ func TestTheProfileComesBeforeTheSeamCut(t *testing.T) {
 	}
 }
 
-// An island of 2 in walnut, 48 in deep: run A weighs 227 lb and needs five people, and so many come where slabs are lifted.
+// An island of 2 in walnut, 48 in deep: run A weighs 227 lb and needs five people, and so many come where slabs are
+// lifted.
 func TestCrewsCanLiftTheHeaviestPiece(t *testing.T) {
 	t.Parallel()
 	o := plainL("walnut_black", "2", 90, 108*in, 96*in, 48*in)
@@ -293,8 +296,9 @@ func TestWhatTheCustomerDoesIsNotPriced(t *testing.T) {
 	require.Empty(t, left)
 }
 
-// Applied moulding whole: base order, butt with A through. 70.5 + 46.5 + 2 · 25.5 = 168 in of moulding and a tenth of waste; slabs
-// shallower and at their free ends shorter by its 3/8 in; blanks, areas and masses follow; no profile is cut into the wood.
+// Applied moulding whole: base order, butt with A through. 70.5 + 46.5 + 2 · 25.5 = 168 in of moulding and a tenth of
+// waste; slabs shallower and at their free ends shorter by its 3/8 in; blanks, areas and masses follow; no profile is
+// cut into the wood.
 func TestAppliedMouldingIsWhole(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
@@ -333,8 +337,8 @@ func TestAppliedMouldingIsWhole(t *testing.T) {
 	require.True(t, warned(e, "applied_moulding"))
 	require.EqualValues(t, 3.0/8*25.4, e.Made.Moulding)
 
-	// The remedies are comparable: each with its material. The one listed beside another way differs from the one asked for by the
-	// sliver of wood that a shallower slab saves.
+	// The remedies are comparable: each with its material. The one listed beside another way differs from the one asked
+	// for by the sliver of wood that a shallower slab saves.
 	listed := chosenOf(&routed.Corners[0]).Remedies
 	require.Equal(t, estimate.RemedyCoped, listed[2].Remedy)
 	require.InDelta(t, e.Price.Cost.Float(), listed[2].Cost.Float(), 0.03*e.Price.Cost.Float())
@@ -342,7 +346,8 @@ func TestAppliedMouldingIsWhole(t *testing.T) {
 	require.Equal(t, routed.Price.Cost, listed[0].Cost)
 }
 
-// A catalogue without a moulding says what is missing where it is asked for, and leaves it out of the remedies elsewhere.
+// A catalogue without a moulding says what is missing where it is asked for, and leaves it out of the remedies
+// elsewhere.
 func TestWithoutAMouldingInTheCatalogue(t *testing.T) {
 	t.Parallel()
 	cat := *storetest.Demo(t)

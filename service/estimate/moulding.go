@@ -10,8 +10,9 @@ import (
 	"seamwright/service/takeoff"
 )
 
-// An applied moulding stands before square front edges and visible ends. The slabs behind it are shallower, and shorter at moulded
-// ends, by its thickness; from there on everything is reckoned of the slabs: seams, movement, blanks, areas, masses.
+// An applied moulding stands before square front edges and visible ends. The slabs behind it are shallower, and shorter
+// at moulded ends, by its thickness; from there on everything is reckoned of the slabs: seams, movement, blanks, areas,
+// masses.
 
 // resolveMoulding makes the slabs of a top whose moulding is wished for shallower.
 func (w *work) resolveMoulding() error {
@@ -80,9 +81,9 @@ func (w *work) sellsMoulding() bool {
 	return false
 }
 
-// mouldingRun is the length of moulding along the finished top's front edges and, unless they stay square, free ends, at its outer
-// face. Of slabs that stand behind a moulding of thickness t each moulded end adds 2t (to the front and to the end), and each corner
-// takes off 2t·cot(θ/2).
+// mouldingRun is the length of moulding along the finished top's front edges and, unless they stay square, free ends,
+// at its outer face. Of slabs that stand behind a moulding of thickness t each moulded end adds 2t (to the front and to
+// the end), and each corner takes off 2t·cot(θ/2).
 //
 // Source: plane trigonometry.
 func (w *work) mouldingRun(l *plan.Layout) measure.Length {

@@ -21,9 +21,10 @@ func moved(t require.TestingT, cat *catalogue.Snapshot, species string, sawn cat
 	return &m.Movement
 }
 
-// Slabs of 25-1/2 in made at 9 % that dry to the border of the coefficient's range and a little beyond. The tables' coefficient and
-// shrinkage disagree for these woods: with the one rule swapped for the other, mahogany shrank 0.1821 in to 6.0 % and 0.1112 to 5.9 %.
-// Worked by hand from Wood Handbook Table 13-5 (C), Tables 4-3 and 4-4 (S) and eq. 13-3:
+// Slabs of 25-1/2 in made at 9 % that dry to the border of the coefficient's range and a little beyond. The tables'
+// coefficient and shrinkage disagree for these woods: with the one rule swapped for the other, mahogany shrank 0.1821
+// in to 6.0 % and 0.1112 to 5.9 %. Worked by hand from Wood Handbook Table 13-5 (C), Tables 4-3 and 4-4 (S) and eq.
+// 13-3:
 //
 //	to 6.0 %: 25.5·C·3;  to 5.9 %: that, and 25.5·(1 − 3·C)·0.1/(3000/S − 30 + 6) more
 func TestDryingBeyondSixPercentShrinksMore(t *testing.T) {
@@ -51,8 +52,8 @@ func TestDryingBeyondSixPercentShrinksMore(t *testing.T) {
 	require.InDelta(t, -0.2536, moved(t, cat, "mahogany", catalogue.FlatSawn, 9, 4).ToDry.Inches(), 0.00005)
 }
 
-// From 12 to 20 % and to 35 %: through the upper border, and no further than fibre saturation. Sugar maple, C 0.00353, S 9.9:
-// 25.5·(1 + 2·0.00353)·(1 + 6/(3000/9.9 − 30 + 14)) − 25.5.
+// From 12 to 20 % and to 35 %: through the upper border, and no further than fibre saturation. Sugar maple, C 0.00353,
+// S 9.9: 25.5·(1 + 2·0.00353)·(1 + 6/(3000/9.9 − 30 + 14)) − 25.5.
 func TestWettingBeyondFourteenPercent(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
@@ -86,8 +87,8 @@ func drawMoisture(t *rapid.T, name string) float64 {
 	return rapid.OneOf(rapid.Float64Range(0, 30), rapid.SampledFrom([]float64{0, 5.999999, 6, 6.000001, 13.999999, 14, 14.000001, 22, 30})).Draw(t, name)
 }
 
-// For every wood of the seed, sawn in every way, the movement is continuous, grows with the moisture that the wood is kept at, and is
-// the sum of its parts.
+// For every wood of the seed, sawn in every way, the movement is continuous, grows with the moisture that the wood is
+// kept at, and is the sum of its parts.
 func TestMovementHasNoStep(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
@@ -124,9 +125,9 @@ func movesWithoutStep(t *rapid.T, cat *catalogue.Snapshot, s *catalogue.Species,
 		require.Less(t, strain(a, dry), strain(a, humid), "wetter is wider")
 	}
 
-	// The parts: exactly where they meet at a border or outside the coefficient's range. Within it the coefficient counts each change on the
-	// width at its start, so that two steps differ from one by C²·x·y of the steps x and y taken there, and rift by the product of what
-	// its two directions differ by.
+	// The parts: exactly where they meet at a border or outside the coefficient's range. Within it the coefficient
+	// counts each change on the width at its start, so that two steps differ from one by C²·x·y of the steps x and y
+	// taken there, and rift by the product of what its two directions differ by.
 	inside := func(m float64) float64 { return min(max(m, 6), 14) }
 	within := func(m float64) float64 { return min(m, saturation) }
 	bound := 1e-12

@@ -10,7 +10,8 @@ import (
 	"seamwright/service/takeoff"
 )
 
-// listMaterials begins the list of things to buy with what every candidate needs besides the wood, in whatever quantity.
+// listMaterials begins the list of things to buy with what every candidate needs besides the wood, in whatever
+// quantity.
 func (w *work) listMaterials() {
 	add := func(m *catalogue.Material, kind takeoff.BillKind) {
 		w.materials, w.uses = append(w.materials, m), append(w.uses, use{quantity: -1})
@@ -29,7 +30,8 @@ func (w *work) listMaterials() {
 	}
 }
 
-// use is how much of a material the candidate reckoned last takes, and what that costs: the next one mostly takes as much.
+// use is how much of a material the candidate reckoned last takes, and what that costs: the next one mostly takes as
+// much.
 type use struct {
 	quantity float64 // in the material's unit
 	amount   money.Amount
@@ -64,8 +66,8 @@ func kindOf(m *catalogue.Material) takeoff.BillKind {
 	}
 }
 
-// listNeeds sets the quantities of the materials and lists the hardware behind them, so that all else keeps its place in the list. The
-// list is used again for each candidate.
+// listNeeds sets the quantities of the materials and lists the hardware behind them, so that all else keeps its place
+// in the list. The list is used again for each candidate.
 func (w *work) listNeeds(t *takeOff, parts []*option) error {
 	w.needs = w.needs[:len(w.materials)]
 	for i, m := range w.materials {
@@ -127,8 +129,8 @@ func (w *work) needParts(code string, count int, kind takeoff.BillKind) {
 	w.needs = append(w.needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs, Quantity: money.Count(count)})
 }
 
-// saleable is a quantity as it is bought: to a thousandth of its unit, whole pieces where it is sold by the piece and not charged by
-// use.
+// saleable is a quantity as it is bought: to a thousandth of its unit, whole pieces where it is sold by the piece and
+// not charged by use.
 func saleable(quantity float64, unit catalogue.Unit, byUse bool) money.Quantity {
 	if unit == catalogue.Each && !byUse {
 		return money.Count(int(math.Ceil(quantity - 1e-9)))

@@ -14,8 +14,9 @@ type PullKind struct {
 	CostDifference money.Amount // against the kind reckoned with
 }
 
-// tryPulls tries one way to make corner k with each kind of pull parts that the caller's wish allows: as the hardware's own order has
-// it, and with the other kind. The options are added to a list; the last is the one that an error is about.
+// tryPulls tries one way to make corner k with each kind of pull parts that the caller's wish allows: as the hardware's
+// own order has it, and with the other kind. The options are added to a list; the last is the one that an error is
+// about.
 func (w *work) tryPulls(k int, j plan.Joint, c *chosen, to []*option) ([]*option, error) {
 	wish := w.corners[k].Pull
 	o, err := w.tryLines(k, j, c, wish)
@@ -41,8 +42,8 @@ func (o *option) excludedAnyway() bool {
 	return !joint.Weigh(&facts).Feasible
 }
 
-// otherPull is the kind of pull parts that is worth trying beside the one that was chosen: draw bolts where screws were taken; screws in
-// a miter. Where bolts were taken in a butt, screws have failed.
+// otherPull is the kind of pull parts that is worth trying beside the one that was chosen: draw bolts where screws were
+// taken; screws in a miter. Where bolts were taken in a butt, screws have failed.
 func (o *option) otherPull() catalogue.FastenerKind {
 	switch {
 	case o.layout == nil:
@@ -63,8 +64,8 @@ func (o *option) pullKind() catalogue.FastenerKind {
 	return o.Hardware.Pull.Groups[0].Kind
 }
 
-// bestPulls keeps of each way the option with the better kind of pull parts, and notes in it what the other would have come to. Of the way
-// of the option before, when there is one, it keeps the one with the same kind.
+// bestPulls keeps of each way the option with the better kind of pull parts, and notes in it what the other would have
+// come to. Of the way of the option before, when there is one, it keeps the one with the same kind.
 func bestPulls(options []*option, before *option) []*option {
 	kept := options[:0]
 	for _, o := range options {

@@ -14,15 +14,16 @@ import (
 	"seamwright/store/storetest"
 )
 
-// The range of the price is held against a simulation of the answer's own steps: each a beta distribution between low and high minutes,
-// any two of them correlated by the common share, the wood normal. 200,000 draws with a fixed seed; within 1 % of the total, and the
-// distance to the median within 6 % of what the simulation has.
+// The range of the price is held against a simulation of the answer's own steps: each a beta distribution between low
+// and high minutes, any two of them correlated by the common share, the wood normal. 200,000 draws with a fixed seed;
+// within 1 % of the total, and the distance to the median within 6 % of what the simulation has.
 //
-// Two betas are drawn: the one with PERT's deviation of a sixth of the way from low to high, which the service reckons with, and the
-// one usually called PERT (shape 1 + 4·(likely − low)/(high − low)), whose deviation is up to a seventh wider than a sixth: another
-// assumption about the steps than the service's, and so up to 1.5 % of the total away.
+// Two betas are drawn: the one with PERT's deviation of a sixth of the way from low to high, which the service reckons
+// with, and the one usually called PERT (shape 1 + 4·(likely − low)/(high − low)), whose deviation is up to a seventh
+// wider than a sixth: another assumption about the steps than the service's, and so up to 1.5 % of the total away.
 //
-// Source of the distributions: D. Vose, Risk Analysis (2008), for the second (from memory); Malcolm et al. 1959 for the first.
+// Source of the distributions: D. Vose, Risk Analysis (2008), for the second (from memory); Malcolm et al. 1959 for the
+// first.
 func TestTheRangeIsThatOfASimulation(t *testing.T) {
 	t.Parallel()
 	for name, c := range map[string]struct {

@@ -22,7 +22,8 @@ type Conditioning struct {
 	Text      string
 }
 
-// RestDays is how long wood rests, in whole days: what the labour plan reckons with, and the range that is to be expected.
+// RestDays is how long wood rests, in whole days: what the labour plan reckons with, and the range that is to be
+// expected.
 type RestDays struct{ Least, Likely, Most int }
 
 // restTemperature is that of the air wood is said to rest in.
@@ -39,7 +40,8 @@ func (w *work) refuseWet(making measure.Moisture) error {
 		"Have it dried: in stickers in moving air under a roof, or in a kiln. Measure again in several boards, and ask for the estimate with that reading.")
 }
 
-// condition works out whether the wood is ready. What it finds is about the wood, whatever the joints: its warning stands first.
+// condition works out whether the wood is ready. What it finds is about the wood, whatever the joints: its warning
+// stands first.
 func (w *work) condition() {
 	wet := w.runs[0].wet // the same for all runs
 	c := Conditioning{Target: (wet.Dry + wet.Humid) / 2, Promise: true, Thickness: w.stockThickness()}
@@ -94,7 +96,8 @@ func (w *work) restAir(c *Conditioning) string {
 	return fmt.Sprintf(", air on all sides at about %.0f %% of relative humidity and %s", float64(humidity), at)
 }
 
-// restDays is how long the wood rests until it is near enough to the target, with the range that the spread of the diffusion makes.
+// restDays is how long the wood rests until it is near enough to the target, with the range that the spread of the
+// diffusion makes.
 func (w *work) restDays(from, target measure.Moisture, thickness measure.Length) RestDays {
 	days := func(factor float64) int {
 		d := wood.Diffusion(w.set.WoodDiffusion * factor * 1e-10)

@@ -47,8 +47,8 @@ func TestWoodWithinAPointIsReady(t *testing.T) {
 	}
 }
 
-// Made at 10.1 %, 2 points over: half of the change, D·t/l² = 0.049, of boards of 2 in with D 1e-10 m²/s: 14.6 days, 15 in whole ones;
-// with a half or twice the diffusion 30 and 8.
+// Made at 10.1 %, 2 points over: half of the change, D·t/l² = 0.049, of boards of 2 in with D 1e-10 m²/s: 14.6 days, 15
+// in whole ones; with a half or twice the diffusion 30 and 8.
 func TestWoodAFewPointsOffRestsAndItsDaysFollow(t *testing.T) {
 	t.Parallel()
 	sameJoint := func(percent float64) estimate.Order { // how much it moves may ask for another joint, and for another work

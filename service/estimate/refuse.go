@@ -11,8 +11,8 @@ import (
 	"seamwright/service/wood"
 )
 
-// refuse says why no candidate that the caller wished for is possible, one by one, and which is the best alternative. Options are one
-// for each way.
+// refuse says why no candidate that the caller wished for is possible, one by one, and which is the best alternative.
+// Options are one for each way.
 func (w *work) refuse(k int, options []*option) error {
 	c := &w.corners[k]
 	at := fmt.Sprintf("/top/corners/%d/joint", k)

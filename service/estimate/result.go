@@ -97,7 +97,8 @@ type Movement struct {
 	WallGap     measure.Length // to leave at the wall, at least
 }
 
-// Methods are all rules that the movement was reckoned by: both, in parts, where a change crosses the border of the coefficient's range.
+// Methods are all rules that the movement was reckoned by: both, in parts, where a change crosses the border of the
+// coefficient's range.
 func (m *Movement) Methods() []Method {
 	switch {
 	case m.Method == ByCoefficient:

@@ -11,8 +11,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// A drawing of a seam asks nothing but its answer: what is kept clear at the front, over which length slip is taken, how
-// the corner gets to the wood, the sizes of the parts.
+// A drawing of a seam asks nothing but its answer: what is kept clear at the front, over which length slip is taken,
+// how the corner gets to the wood, the sizes of the parts.
 func TestASeamsAnswerIsEnoughToDrawIt(t *testing.T) {
 	t.Parallel()
 	e, err := estimate.Make(barB(), storetest.Demo(t))

@@ -14,8 +14,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// settled is a corner that any good maker would make in the same way, or in one of the ways named. Written from shop sense before the
-// points were; all of it common practice.
+// settled is a corner that any good maker would make in the same way, or in one of the ways named. Written from shop
+// sense before the points were; all of it common practice.
 type settled struct {
 	name  string
 	order estimate.Order
@@ -24,8 +24,8 @@ type settled struct {
 	why   string
 }
 
-// corner is a plain L of sugar maple in a heated house, 96 and 72 in by 25-1/2 in, 1-1/2 in thick, eased, made at 7.5 %; changes are
-// made to it in turn.
+// corner is a plain L of sugar maple in a heated house, 96 and 72 in by 25-1/2 in, 1-1/2 in thick, eased, made at 7.5
+// %; changes are made to it in turn.
 func corner(changes ...func(*estimate.Order)) estimate.Order {
 	o := estimate.Order{Units: measure.Inches, Pricing: estimate.PricingOrder{AsOf: "2026-11-01"},
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,

@@ -8,25 +8,26 @@ import (
 	"seamwright/service/plan"
 )
 
-// sketch is a chain of joints and fixed lines, seen at little cost: wood costs what its size does, and no boards are chosen for it.
+// sketch is a chain of joints and fixed lines, seen at little cost: wood costs what its size does, and no boards are
+// chosen for it.
 type sketch struct {
 	joints []plan.Joint
 	lines  []hardware.Hold // of each run
 	points float64
 }
 
-// How many beginnings of chains are kept at a corner for each end, how many whole chains are held against each other, and how many ways
-// are tried for the other corners while one is weighed: the first nearly always does.
+// How many beginnings of chains are kept at a corner for each end, how many whole chains are held against each other,
+// and how many ways are tried for the other corners while one is weighed: the first nearly always does.
 const (
 	mostBases      = 2
 	mostBeginnings = 8
 	mostSketches   = 8
 )
 
-// sketchChain returns the best chain as far as can be seen at little cost, nil when none is found. Each corner is weighed by itself, with
-// one joint at all others. The worths then add up, and the best chains are found from corner to corner (dynamic programming over the run
-// between them). What a corner is worth depends a little on its neighbours, too, by the lengths of the pieces; so the best few chains are
-// reckoned as they are.
+// sketchChain returns the best chain as far as can be seen at little cost, nil when none is found. Each corner is
+// weighed by itself, with one joint at all others. The worths then add up, and the best chains are found from corner to
+// corner (dynamic programming over the run between them). What a corner is worth depends a little on its neighbours,
+// too, by the lengths of the pieces; so the best few chains are reckoned as they are.
 func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 	w.sketching = true
 	defer func() { w.sketching = false }()
@@ -57,8 +58,8 @@ type partial struct {
 	points float64
 }
 
-// end is what the rest of a chain depends on: the run that comes next, by its line, and whether its piece stops at the corner, which makes it
-// shorter.
+// end is what the rest of a chain depends on: the run that comes next, by its line, and whether its piece stops at the
+// corner, which makes it shorter.
 type end struct {
 	line  hardware.Hold
 	stops bool
@@ -72,7 +73,8 @@ func (p *partial) end() end {
 	return end{behind.line, behind.stops}
 }
 
-// chainsBeside lists the best chains, the best first, as if each corner were worth what it is with one joint at all others.
+// chainsBeside lists the best chains, the best first, as if each corner were worth what it is with one joint at all
+// others.
 func (w *work) chainsBeside(other plan.Joint, lines []hardware.Hold) []partial {
 	base := w.chain(slices.Repeat([]plan.Joint{other}, len(w.corners)), lines)
 	if base == nil {
@@ -87,8 +89,8 @@ func (w *work) chainsBeside(other plan.Joint, lines []hardware.Hold) []partial {
 	return list
 }
 
-// extend adds a corner to every beginning that ends as it begins, where there is wood long enough for the run between, and keeps the best
-// few for each end.
+// extend adds a corner to every beginning that ends as it begins, where there is wood long enough for the run between,
+// and keeps the best few for each end.
 func (w *work) extend(list []partial, ways []worth, base *chosen) (longer []partial) {
 	for i := range list {
 		p := &list[i]
@@ -111,8 +113,8 @@ func (w *work) extend(list []partial, ways []worth, base *chosen) (longer []part
 	return kept
 }
 
-// spareBetween is by how much the piece of the run between a beginning and a corner could be longer for the longest wood. What each of its
-// ends adds to its length does not depend on the other.
+// spareBetween is by how much the piece of the run between a beginning and a corner could be longer for the longest
+// wood. What each of its ends adds to its length does not depend on the other.
 func (w *work) spareBetween(p *partial, v *worth, base *chosen) float64 {
 	if len(p.ways) == 0 {
 		return float64(v.before.spare)
@@ -134,7 +136,8 @@ func (w *work) sketchOf(p *partial, lines []hardware.Hold) sketch {
 	return s
 }
 
-// chain is a chain with its joints and lines given, each corner with the first kind of pull parts; nil when it cannot be laid out.
+// chain is a chain with its joints and lines given, each corner with the first kind of pull parts; nil when it cannot
+// be laid out.
 func (w *work) chain(joints []plan.Joint, lines []hardware.Hold) *chosen {
 	n := len(w.corners)
 	c := &chosen{options: make([]*option, n), joints: make([]plan.Joint, n), shared: slices.Clone(lines)}

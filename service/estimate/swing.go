@@ -9,8 +9,8 @@ import (
 	"seamwright/service/plan"
 )
 
-// shares is how much of a corner's swing each of the legs at corner k takes: half each when both are end legs, all of it when the other
-// lies between two corners, none when both do.
+// shares is how much of a corner's swing each of the legs at corner k takes: half each when both are end legs, all of
+// it when the other lies between two corners, none when both do.
 //
 // Common practice.
 func (w *work) shares(k int) (first, second float64) {
@@ -26,9 +26,10 @@ func (w *work) shares(k int) (first, second float64) {
 	return 0, 0
 }
 
-// swing decides whether the legs can follow when the corner's angle breathes: of a miter, and of a butt that is not square. They can when the walls leave each leg its needed gap, which
-// the covering of a wall joint must hide (wall_gap_limit), and when the fixings' slots need not be longer than slots are made
-// (fixing_slot_most). Else the corner counts as held rigid and its seam opens by the bound. What the caller says goes before that.
+// swing decides whether the legs can follow when the corner's angle breathes: of a miter, and of a butt that is not
+// square. They can when the walls leave each leg its needed gap, which the covering of a wall joint must hide
+// (wall_gap_limit), and when the fixings' slots need not be longer than slots are made (fixing_slot_most). Else the
+// corner counts as held rigid and its seam opens by the bound. What the caller says goes before that.
 //
 // Common practice.
 func (o *option) swing(w *work, k int) {
@@ -74,15 +75,16 @@ func (o *option) swing(w *work, k int) {
 	o.facts.Swing = max(left, right)
 }
 
-// sideways is how far the far ends of the first and the second leg go, to the wall or away from it, in the worse season: their shares of
-// the swing.
+// sideways is how far the far ends of the first and the second leg go, to the wall or away from it, in the worse
+// season: their shares of the swing.
 func (o *option) sideways() (first, second measure.Length) {
 	dry, humid := &o.Movement.Dry, &o.Movement.Humid
 	return max(magnitude(dry.FirstShift), magnitude(humid.FirstShift)) * measure.Length(o.firstShare),
 		max(magnitude(dry.SecondShift), magnitude(humid.SecondShift)) * measure.Length(o.secondShare)
 }
 
-// shiftIn is how far a leg's far end moves towards its wall, at least 0, in the season in which that is most, if only it swings.
+// shiftIn is how far a leg's far end moves towards its wall, at least 0, in the season in which that is most, if only
+// it swings.
 func shiftIn(dry, humid *joint.Season, second bool) float64 {
 	if second {
 		return float64(max(0, dry.SecondShift, humid.SecondShift))
@@ -90,19 +92,20 @@ func shiftIn(dry, humid *joint.Season, second bool) float64 {
 	return float64(max(0, dry.FirstShift, humid.FirstShift))
 }
 
-// neededGap is the gap that run i needs at its wall: what its wall edge moves there in the humid season, from its fixed line, its swing
-// and the allowance.
+// neededGap is the gap that run i needs at its wall: what its wall edge moves there in the humid season, from its fixed
+// line, its swing and the allowance.
 func (w *work) neededGap(i int, line hardware.Hold, swing float64) measure.Length {
 	return wallGap(w.runs[i].move.HumidStrain, w.runs[i].Depth, line) + measure.Length(swing) + w.set.WallAllowance
 }
 
-// wallGap is how far a run's wall edge moves towards the wall from the state at making to the humid season: ε·(depth − fixed line), at
-// least 0.
+// wallGap is how far a run's wall edge moves towards the wall from the state at making to the humid season: ε·(depth −
+// fixed line), at least 0.
 func wallGap(humid float64, depth measure.Length, line hardware.Hold) measure.Length {
 	return max(0, measure.Length(humid)*(depth-line.Point(depth)))
 }
 
-// longestSlot is the longest slot across that a fixing of the two swinging legs needs: at the far end, furthest from the fixed line.
+// longestSlot is the longest slot across that a fixing of the two swinging legs needs: at the far end, furthest from
+// the fixed line.
 func (o *option) longestSlot(w *work, k int, first, second float64) measure.Length {
 	if w.fixing == nil {
 		return 0
@@ -125,8 +128,8 @@ type swinging struct {
 	corner     measure.Length // its tip at that corner, along the run from its start
 }
 
-// swingOf is how run i swings in a chosen top: an end leg about its one corner, if that is free. A run between two corners that are both
-// said to swing counts with the one that takes it further towards its wall.
+// swingOf is how run i swings in a chosen top: an end leg about its one corner, if that is free. A run between two
+// corners that are both said to swing counts with the one that takes it further towards its wall.
 func (w *work) swingOf(i int, l *plan.Layout, options []*option) swinging {
 	from, to := l.Tips(i)
 	var s swinging
@@ -154,15 +157,16 @@ func (s *swinging) distance(along measure.Length) measure.Length {
 	return along - s.corner
 }
 
-// slots are the lengths of a fixing's slots so that the slab can move, across the run and along it, for a fixing at some distance from
-// the corner about which the run swings and from the run's front:
+// slots are the lengths of a fixing's slots so that the slab can move, across the run and along it, for a fixing at
+// some distance from the corner about which the run swings and from the run's front:
 //
 //	across = shank + 2·max|ε·(y − f) + x·Δθ| + slot_allowance,  along = shank + 2·max|y·Δθ| + slot_allowance
 //
-// over both seasons, with y from the front, f the fixed line, x from the corner and Δθ the run's share of the corner's change. A run that
-// does not swing needs no slot along it (0): wood hardly moves along the grain.
+// over both seasons, with y from the front, f the fixed line, x from the corner and Δθ the run's share of the corner's
+// change. A run that does not swing needs no slot along it (0): wood hardly moves along the grain.
 //
-// Source: plane trigonometry (a small turn moves a point by its distance times the angle); the allowance is common practice.
+// Source: plane trigonometry (a small turn moves a point by its distance times the angle); the allowance is common
+// practice.
 func (w *work) slots(i int, line hardware.Hold, s swinging, x, y measure.Length) (across, along measure.Length) {
 	m, f := &w.runs[i].move, line.Point(w.runs[i].Depth)
 	dry, humid := s.share*math.Tan(float64(s.dry)), s.share*math.Tan(float64(s.humid))

@@ -31,7 +31,8 @@ type bought struct {
 	lines []takeoff.BillLine
 }
 
-// take works out what a layout needs and what that costs, without labour; with full it also lists the cutting plans and the bill.
+// take works out what a layout needs and what that costs, without labour; with full it also lists the cutting plans and
+// the bill.
 func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, err error) {
 	t.blanks = w.blanks
 	for i := range w.runs {
@@ -63,8 +64,8 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, e
 	return t, nil
 }
 
-// woodSpread is the standard deviation of the wood's cost in percent: of boards by their yield, of ready-made panels by what is found
-// on them.
+// woodSpread is the standard deviation of the wood's cost in percent: of boards by their yield, of ready-made panels by
+// what is found on them.
 func (w *work) woodSpread() float64 {
 	if w.order.Top.Construction == Panel {
 		return w.set.PanelSpread
@@ -249,7 +250,8 @@ func (w *work) jobCorners(parts []*option) []labour.Corner {
 	return out
 }
 
-// edgeRun is the length of the front edges and, unless they stay square, the free ends, less what cut-outs take of them.
+// edgeRun is the length of the front edges and, unless they stay square, the free ends, less what cut-outs take of
+// them.
 func (w *work) edgeRun(l *plan.Layout) measure.Length {
 	n := len(w.runs)
 	front := l.Front

@@ -27,7 +27,8 @@ type WallJoint struct {
 	Text   string
 }
 
-// GapAtWall is the gap to leave at the run's wall: as its cover asks, or the least in an answer from before that was told.
+// GapAtWall is the gap to leave at the run's wall: as its cover asks, or the least in an answer from before that was
+// told.
 func (r *RunResult) GapAtWall() measure.Length {
 	if r.WallJoint.Cover == "" {
 		return r.Movement.WallGap
@@ -38,12 +39,14 @@ func (r *RunResult) GapAtWall() measure.Length {
 // least depth of a sealant's joint; else half its width. Common practice.
 const leastSealant = measure.Inch / 4
 
-// reckonJoint is a run's wall joint without its sentence. A sealed joint must be as wide as its sealant's movement class asks,
+// reckonJoint is a run's wall joint without its sentence. A sealed joint must be as wide as its sealant's movement
+// class asks,
 //
 //	width = movement / class
 //
-// with the larger of what it closes and what it opens as the movement, and at least as wide as the gap that the run needs. When that is
-// wider than a covering hides, a strip covers the gap instead: gap + what it opens + an overlap for the wall's crookedness.
+// with the larger of what it closes and what it opens as the movement, and at least as wide as the gap that the run
+// needs. When that is wider than a covering hides, a strip covers the gap instead: gap + what it opens + an overlap for
+// the wall's crookedness.
 //
 // Source: the way of ASTM C1472 (as remembered); the class and the limits are settings.
 func (w *work) reckonJoint(i int, l *plan.Layout, options []*option) WallJoint {
@@ -91,8 +94,8 @@ func (w *work) sells(d catalogue.Driver) bool {
 	return false
 }
 
-// coverWalls is how much sealant and how many metres of strip the walls take: each run's wall from corner to corner, whichever piece lies
-// there.
+// coverWalls is how much sealant and how many metres of strip the walls take: each run's wall from corner to corner,
+// whichever piece lies there.
 func (w *work) coverWalls(l *plan.Layout, options []*option) (sealant measure.Volume, strip measure.Length) {
 	for i := range w.runs {
 		j := w.reckonJoint(i, l, options)

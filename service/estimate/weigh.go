@@ -7,7 +7,8 @@ import (
 	"seamwright/service/plan"
 )
 
-// worth is what one way to make a corner adds to the points of a chain. Before and behind are its two runs in the order of the search.
+// worth is what one way to make a corner adds to the points of a chain. Before and behind are its two runs in the order
+// of the search.
 type worth struct {
 	joint          plan.Joint
 	before, behind side
@@ -22,8 +23,8 @@ type side struct {
 	spare measure.Length // by how much its piece could be longer for the longest wood
 }
 
-// weigh lists what the ways to make corner k that the caller's wish allows are worth, with every line that its runs may have, the other
-// corners as they are.
+// weigh lists what the ways to make corner k that the caller's wish allows are worth, with every line that its runs may
+// have, the other corners as they are.
 func (w *work) weigh(c *chosen, k int) (list []worth) {
 	before, behind := k, k+1
 	if w.fromEnd {

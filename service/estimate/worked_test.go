@@ -12,8 +12,8 @@ import (
 	"seamwright/store/storetest"
 )
 
-// Top A was worked by hand outside the project, after the formulas of the Wood Handbook and plane trigonometry; the figures are
-// rounded as they are written there.
+// Top A was worked by hand outside the project, after the formulas of the Wood Handbook and plane trigonometry; the
+// figures are rounded as they are written there.
 func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	t.Parallel()
 	auto, err := estimate.Make(deskA(), storetest.Demo(t))
@@ -69,9 +69,10 @@ func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	require.InDelta(t, 77.9, a.Piece.Mass.Pounds(), 0.1)
 }
 
-// Free to swing, top A's legs turn by 0.5139° when humid: 0.861 in at A's far end if it took all, half of that if both share, and with A's
-// own 0.2287 in and the allowance a gap of 0.72 in, where a covering hides 3/8 in. So the legs count as held rigid, and a mason's miter with
-// the smaller piece stopping is chosen. In a calmer house (42 % at 70 °F when humid) the shared swing is 0.09 in and the gap 0.20 in.
+// Free to swing, top A's legs turn by 0.5139° when humid: 0.861 in at A's far end if it took all, half of that if both
+// share, and with A's own 0.2287 in and the allowance a gap of 0.72 in, where a covering hides 3/8 in. So the legs
+// count as held rigid, and a mason's miter with the smaller piece stopping is chosen. In a calmer house (42 % at 70 °F
+// when humid) the shared swing is 0.09 in and the gap 0.20 in.
 func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
 	t.Parallel()
 	e := made(t, deskA())
@@ -113,8 +114,8 @@ func TestTopWorkedByHandSwingsOnlyWhereTheWallsLeaveRoom(t *testing.T) {
 	require.ErrorContains(t, err, "gap of 3/4 in", "0.722 in, rounded up")
 }
 
-// The butt of top A: ordinary pocket screws do not bear on holes as wide as the season asks, held at the front or the centre; a
-// heavier screw with a washer, or draw bolts with widened channels, do it.
+// The butt of top A: ordinary pocket screws do not bear on holes as wide as the season asks, held at the front or the
+// centre; a heavier screw with a washer, or draw bolts with widened channels, do it.
 func TestTopWorkedByHandAsAButt(t *testing.T) {
 	t.Parallel()
 	o := deskA()
@@ -138,8 +139,8 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 	require.InDelta(t, -0.1196, b.Movement.Dry.MaxSlip.Inches(), 0.00005)
 }
 
-// Top B hides no swapped argument behind a symmetry. Its opening and slip were confirmed outside the project by moving the two cut
-// edges' far ends and measuring the vector between them.
+// Top B hides no swapped argument behind a symmetry. Its opening and slip were confirmed outside the project by moving
+// the two cut edges' far ends and measuring the vector between them.
 func TestTopWorkedByHandWithNothingSymmetrical(t *testing.T) {
 	t.Parallel()
 	e, err := estimate.Make(barB(), storetest.Demo(t))
