@@ -198,7 +198,8 @@ func (p *parser) member(fields map[string]any) *fault.Fault {
 	}
 	p.path[len(p.path)-1].key = key
 	if _, there := fields[key]; there {
-		p.twice = append(p.twice, &fault.Fault{Kind: fault.Invalid, Pointer: p.pointer(), Detail: fmt.Sprintf("The key %q stands twice in one object.", key), Fix: "Keep one of them."})
+		p.twice = append(p.twice, &fault.Fault{Kind: fault.Invalid, Pointer: p.pointer(),
+			Detail: fmt.Sprintf("The key %q stands twice in one object.", key), Fix: "Keep one of them."})
 	}
 	p.space()
 	if p.next() != ':' {

@@ -80,8 +80,9 @@ func (s *Room) endpointIn(c *web.Call) (hooks.Endpoint, error) {
 	}
 	err = s.policy.CheckURL(e.URL)
 	if refused := new(outbound.RefusedError); errors.As(err, &refused) {
-		return e, &fault.Fault{Kind: fault.Invalid, Pointer: "/url", Detail: "This address cannot be told: " + refused.Why + ".",
-			Fix: "Take a public https:// address, or start the service with --webhook-allow and the network that it is in."}
+		return e, &fault.Fault{Kind: fault.Invalid, Pointer: "/url",
+			Detail: "This address cannot be told: " + refused.Why + ".",
+			Fix:    "Take a public https:// address, or start the service with --webhook-allow and the network that it is in."}
 	}
 	return e, err
 }

@@ -45,7 +45,8 @@ func (s *room) putSupplier(c *web.Call) error {
 		return err
 	}
 	if x.Code = c.Param("code"); !code.MatchString(x.Code) || len(x.Code) > 64 {
-		return web.RefuseAll(web.UnfitPrices, fault.List{{Kind: fault.Impossible, Detail: "A supplier's code is made of lower-case letters, digits and underscores, such as north_mill, at most 64."}})
+		return web.RefuseAll(web.UnfitPrices, fault.List{{Kind: fault.Impossible,
+			Detail: "A supplier's code is made of lower-case letters, digits and underscores, such as north_mill, at most 64."}})
 	}
 	x, created, err := s.Store.Lists.PutSupplier(c.Ctx(), x, c.Actor(), func(version int64) error { return c.Allows(version > 0, version) })
 	if err != nil {

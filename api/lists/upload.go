@@ -178,7 +178,8 @@ func (up *Upload) members(decoder *json.Decoder) error {
 			say("Must be a text, or true or false for dry_run and replace.")
 		}
 	}
-	wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/rows", Detail: "Required property \"rows\" is missing."})
+	wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/rows",
+		Detail: "Required property \"rows\" is missing."})
 	return wrong.Err()
 }
 
@@ -190,7 +191,8 @@ type headReader struct {
 
 func (h *headReader) Read(p []byte) (int, error) {
 	if h.left <= 0 {
-		return 0, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("There are more than %d bytes before the rows.", largestHead)}
+		return 0, &fault.Fault{Kind: fault.Invalid,
+			Detail: fmt.Sprintf("There are more than %d bytes before the rows.", largestHead)}
 	}
 	n, err := h.from.Read(p[:min(len(p), h.left)])
 	h.left -= n

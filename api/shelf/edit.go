@@ -95,7 +95,8 @@ func retiring(e *web.Call, part *sheet.Part, code string) decide {
 	return func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) {
 		present, there := now[code]
 		if !there || !present.Live {
-			return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no %s %q.", part.One, fault.Cut(code, 64))}
+			return nil, nil, &fault.Fault{Kind: fault.NotFound,
+				Detail: fmt.Sprintf("There is no %s %q.", part.One, fault.Cut(code, 64))}
 		}
 		row, retire := part.Empty(), part != sheet.Settings
 		if row.Cells[0] = code; !retire {

@@ -120,7 +120,8 @@ func (f *entry) row(present shelf.Present) (sheet.Row, []sheet.Wrong) {
 	}
 	var wrong []sheet.Wrong
 	if _, err := f.part.Columns[0].Read(f.code); err != nil {
-		wrong = append(wrong, sheet.Wrong{Column: f.part.Columns[0].Name, Detail: sheet.Sentence(f.part.Columns[0].Name, err)})
+		wrong = append(wrong, sheet.Wrong{Column: f.part.Columns[0].Name,
+			Detail: sheet.Sentence(f.part.Columns[0].Name, err)})
 	}
 	for _, l := range f.links {
 		if _, sent := f.body[l.paths[0]]; !sent && l.unseen {

@@ -27,7 +27,8 @@ func (s *room) getExport(c *web.Call) error {
 	name, isCSV := strings.CutSuffix(c.Param("file"), ".csv")
 	part := sheet.Find(name)
 	if part == nil || !isCSV {
-		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such export.", Fix: "There are: " + joinNames(".csv") + "."}
+		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no such export.",
+			Fix: "There are: " + joinNames(".csv") + "."}
 	}
 	if !s.exporting.TryAcquire(1) {
 		return web.Limited(c, 5*time.Second, "Other exports are being read.")

@@ -66,9 +66,11 @@ func partOf(c *web.Call) (*sheet.Part, error) {
 		c.Wrong("allow_moves", "Only prices are held against a limit.")
 		return nil, c.Faults()
 	case part == nil:
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: "There is no such part of the catalogue.", Fix: "There are: " + joinNames("") + "."}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: "There is no such part of the catalogue.",
+			Fix: "There are: " + joinNames("") + "."}
 	case c.Conditional():
-		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "If-Match", Detail: "A file has no ETag; the column version says of each row which state was edited."}
+		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "If-Match",
+			Detail: "A file has no ETag; the column version says of each row which state was edited."}
 	}
 	return part, nil
 }

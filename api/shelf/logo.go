@@ -96,9 +96,11 @@ func readLogo(r *http.Request) (*letterhead.Logo, error) {
 	case err != nil:
 		return nil, &fault.Fault{Kind: fault.Invalid, Detail: "The picture is damaged, or none: it cannot be drawn."}
 	case found != kind:
-		return nil, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The picture is a %s, and the Content-Type says %s.", strings.ToUpper(found), media)}
+		return nil, &fault.Fault{Kind: fault.Invalid,
+			Detail: fmt.Sprintf("The picture is a %s, and the Content-Type says %s.", strings.ToUpper(found), media)}
 	case max(config.Width, config.Height) > mostLogoPixels:
-		return nil, &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The picture has %d by %d pixels; at most %d each way are taken.", config.Width, config.Height, mostLogoPixels)}
+		return nil, &fault.Fault{Kind: fault.Invalid,
+			Detail: fmt.Sprintf("The picture has %d by %d pixels; at most %d each way are taken.", config.Width, config.Height, mostLogoPixels)}
 	}
 	return &letterhead.Logo{Media: media, Image: raw}, nil
 }
