@@ -73,13 +73,15 @@ func speciesColumns() []Column {
 		of(codeColumn(), func(s *s) any { return &s.Code }),
 		of(label("name"), func(s *s) any { return &s.Name }),
 		of(zero(label("botanical")), func(s *s) any { return &s.Botanical }),
-		of(Column{Name: "group", Kind: Choice, Choices: []string{"hardwood", "softwood", "imported"}}, func(s *s) any { return (*string)(&s.Group) }).in("wood_group"),
+		of(Column{Name: "group", Kind: Choice, Choices: []string{"hardwood", "softwood", "imported"}},
+			func(s *s) any { return (*string)(&s.Group) }).in("wood_group"),
 	}
 	for _, p := range Properties() {
 		columns = append(columns, onTable("species_property", []Column{
 			of(Column{Name: p.Name, Kind: Number, Low: p.Low, High: p.High, Open: true, Under: true, Empty: true, Places: 6},
 				func(s *s) any { return If{&p.Of(s).Value, &p.Of(s).Known, true} }).in("value").at(p.Path + ".value"),
-			of(optional(sourced(p.Name+"_source")), func(s *s) any { return If{(*string)(&p.Of(s).Source), &p.Of(s).Known, true} }).in("source").at(p.Path + ".source"),
+			of(optional(sourced(p.Name+"_source")),
+				func(s *s) any { return If{(*string)(&p.Of(s).Source), &p.Of(s).Known, true} }).in("source").at(p.Path + ".source"),
 			of(truth(p.Name+"_verified"), func(s *s) any { return &p.Of(s).Verified }).in("verified").at(p.Path + ".verified"),
 			of(note(p.Name+"_note"), func(s *s) any { return &p.Of(s).Note }).in("note").at(p.Path + ".note"),
 		})...)
@@ -116,7 +118,8 @@ func fastenerColumns() []Column {
 		of(zero(millimetres("bearing_diameter_mm")), func(f *f) any { return &f.BearingDiameter }),
 		of(zero(millimetres("least_thickness_mm")), func(f *f) any { return &f.LeastThickness }),
 		of(zero(millimetres("greatest_thickness_mm")), func(f *f) any { return &f.GreatestThickness }),
-		of(zero(Column{Name: "working_load_n", Kind: Number, High: 1000000, Open: true}), func(f *f) any { return &f.WorkingLoad }),
+		of(zero(Column{Name: "working_load_n", Kind: Number, High: 1000000, Open: true}),
+			func(f *f) any { return &f.WorkingLoad }),
 		of(truth("may_mix_with_bolts"), func(f *f) any { return &f.MayMixWithBolt }).in("may_mix_with_bolt"),
 	})...)
 }
@@ -195,9 +198,11 @@ func materialColumns() []Column {
 	type m = catalogue.Material
 	return []Column{
 		of(codeColumn(), func(m *m) any { return &m.Code }),
-		of(Column{Name: "kind", Kind: Choice, Choices: []string{"lumber", "panel", "glue", "finish", "sundry"}}, func(m *m) any { return (*string)(&m.Kind) }),
+		of(Column{Name: "kind", Kind: Choice, Choices: []string{"lumber", "panel", "glue", "finish", "sundry"}},
+			func(m *m) any { return (*string)(&m.Kind) }),
 		of(label("name"), func(m *m) any { return &m.Name }),
-		of(Column{Name: "unit", Kind: Choice, Choices: []string{"each", "board_foot", "litre", "metre"}}, func(m *m) any { return (*string)(&m.Unit) }),
+		of(Column{Name: "unit", Kind: Choice, Choices: []string{"each", "board_foot", "litre", "metre"}},
+			func(m *m) any { return (*string)(&m.Unit) }),
 		sourced("source"), note("note"),
 		of(packs(), func(m *m) any { return &m.Packs }),
 		{Name: "species", Kind: Code, Empty: true, Held: []Held{
@@ -213,8 +218,10 @@ func lumberColumns() []Column {
 		of(millimetres("rough_thickness_mm"), func(l *l) any { return &l.RoughThickness }),
 		of(millimetres("surfaced_thickness_mm"), func(l *l) any { return &l.SurfacedThickness }),
 		of(Column{Name: "grade", Kind: Text, Longest: 64}, func(l *l) any { return &l.Grade }),
-		of(Column{Name: "clear_twelfths", Kind: Whole, Low: 1, High: 12}, func(l *l) any { return &l.ClearYield }).at("clear_yield"),
-		of(Column{Name: "stock_lengths_mm", Kind: Numbers, High: 30000, Open: true, Most: 30}, func(l *l) any { return &l.StockLengths }),
+		of(Column{Name: "clear_twelfths", Kind: Whole, Low: 1, High: 12},
+			func(l *l) any { return &l.ClearYield }).at("clear_yield"),
+		of(Column{Name: "stock_lengths_mm", Kind: Numbers, High: 30000, Open: true, Most: 30},
+			func(l *l) any { return &l.StockLengths }),
 		of(millimetres("working_width_mm"), func(l *l) any { return &l.WorkingWidth }))
 }
 
@@ -241,15 +248,18 @@ func finishColumns() []Column {
 		of(Column{Name: "dry_hours", Kind: Number, High: 720, Places: 2}, func(f *f) any { return &f.DryHours }),
 		of(Column{Name: "coats", Kind: Whole, Low: 1, High: 20}, func(f *f) any { return &f.Coats }),
 		of(truth("self_heats"), func(f *f) any { return &f.SelfHeat }).in("self_heat"),
-		of(optional(Column{Name: "cure_days", Kind: Number, High: 365, Open: true, Places: 2}), func(f *f) any { return &f.CureDays }))
+		of(optional(Column{Name: "cure_days", Kind: Number, High: 365, Open: true, Places: 2}),
+			func(f *f) any { return &f.CureDays }))
 }
 
 func sundryColumns() []Column {
 	type s = catalogue.Sundry
 	return ofKind("sundry", func(m *catalogue.Material) *s { return m.Sundry },
 		of(Column{Name: "driver", Kind: Choice, Choices: drivers}, func(s *s) any { return (*string)(&s.Driver) }),
-		of(Column{Name: "use", Kind: Number, High: 10000, Open: true, Places: 6}, func(s *s) any { return &s.Use }).in("used"),
-		of(Column{Name: "with_finish", Kind: Code, Empty: true}, func(s *s) any { return &s.Finish }).in("finish_system").at("finish"),
+		of(Column{Name: "use", Kind: Number, High: 10000, Open: true, Places: 6},
+			func(s *s) any { return &s.Use }).in("used"),
+		of(Column{Name: "with_finish", Kind: Code, Empty: true},
+			func(s *s) any { return &s.Finish }).in("finish_system").at("finish"),
 		of(truth("by_use"), func(s *s) any { return &s.ByUse }))
 }
 
@@ -274,7 +284,8 @@ func standardColumns() []Column {
 		of(Column{Name: "order", Kind: Whole, Low: 1, High: 100000}, func(s *s) any { return &s.Order }).in("place"),
 		of(Column{Name: "role", Kind: Code}, func(s *s) any { return &s.Role }),
 		of(Column{Name: "crew", Kind: Whole, Low: 1, High: 20}, func(s *s) any { return &s.Crew }),
-		of(Column{Name: "when", Kind: Choice, Choices: conditions}, func(s *s) any { return (*string)(&s.When) }).in("condition"),
+		of(Column{Name: "when", Kind: Choice, Choices: conditions},
+			func(s *s) any { return (*string)(&s.When) }).in("condition"),
 		of(Column{Name: "driver", Kind: Choice, Choices: drivers}, func(s *s) any { return (*string)(&s.Driver) }),
 		of(minutes("setup_low"), func(s *s) any { return &s.Setup.Low }).at("setup.low"),
 		of(minutes("setup_likely"), func(s *s) any { return &s.Setup.Likely }).at("setup.likely"),
@@ -283,13 +294,15 @@ func standardColumns() []Column {
 		of(minutes("each_likely"), func(s *s) any { return &s.Each.Likely }).at("each.likely"),
 		of(minutes("each_high"), func(s *s) any { return &s.Each.High }).at("each.high"),
 		of(Column{Name: "wait_hours", Kind: Number, High: 2000, Places: 2}, func(s *s) any { return &s.WaitHours }),
-		of(Column{Name: "after", Kind: Codes, Most: 30, Empty: true}, func(s *s) any { return &s.After }).on("labour_standard_after").in("follows"),
+		of(Column{Name: "after", Kind: Codes, Most: 30, Empty: true},
+			func(s *s) any { return &s.After }).on("labour_standard_after").in("follows"),
 		of(truth("by_hardness"), func(s *s) any { return &s.ByHardness }),
 		of(truth("by_thickness"), func(s *s) any { return &s.ByThickness }),
 		of(truth("by_tool"), func(s *s) any { return &s.ByTool }),
 		of(truth("by_experience"), func(s *s) any { return &s.ByExperience }),
 		of(truth("lifts"), func(s *s) any { return &s.Lifts }),
-		of(zero(Column{Name: "gives", Kind: Choice, Choices: texts(catalogue.Services[:]...)}), func(s *s) any { return (*string)(&s.Gives) }),
+		of(zero(Column{Name: "gives", Kind: Choice, Choices: texts(catalogue.Services[:]...)}),
+			func(s *s) any { return (*string)(&s.Gives) }),
 		of(note("note"), func(s *s) any { return &s.Note }),
 		sourced("source"),
 	}

@@ -81,7 +81,8 @@ func (s *Store) Add(ctx context.Context, e *Endpoint) error {
 			return err
 		}
 		if n >= mostEndpoints {
-			return &fault.Fault{Kind: fault.Conflict, Detail: "There are 50 webhook endpoints, and more are not kept.", Fix: "Delete one that is no longer used."}
+			return &fault.Fault{Kind: fault.Conflict, Detail: "There are 50 webhook endpoints, and more are not kept.",
+				Fix: "Delete one that is no longer used."}
 		}
 		_, err := tx.Exec(ctx, insertEndpoint, e.ID, e.URL, e.Description, db.List(e.Kinds), e.Enabled, e.Secret, e.CreatedAt, e.CreatedBy)
 		return err

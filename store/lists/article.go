@@ -137,7 +137,8 @@ func (s *Store) DeleteArticle(ctx context.Context, supplier, article, by string)
 		}
 		tag, err := tx.Exec(ctx, `DELETE FROM supplier_article WHERE supplier = $1 AND article = $2`, supplier, article)
 		if err == nil && tag.RowsAffected() == 0 {
-			return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("The supplier %q has no article %q here.", shortened(supplier, 80), shortened(article, 100))}
+			return &fault.Fault{Kind: fault.NotFound,
+				Detail: fmt.Sprintf("The supplier %q has no article %q here.", shortened(supplier, 80), shortened(article, 100))}
 		}
 		return err
 	})

@@ -74,9 +74,11 @@ func (w *taking) decide(ctx context.Context, d *Decision) (*Update, error) {
 	}
 	switch {
 	case whole && d.Approve && len(d.Lines) > 0:
-		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "The whole list is held; approve it whole. Rows that must not be taken can be dismissed before."}
+		return nil, &fault.Fault{Kind: fault.Conflict,
+			Detail: "The whole list is held; approve it whole. Rows that must not be taken can be dismissed before."}
 	case u.Status == Dismissed && d.Approve:
-		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "The list was dismissed.", Fix: "Send it again with replace=true and a new Idempotency-Key."}
+		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "The list was dismissed.",
+			Fix: "Send it again with replace=true and a new Idempotency-Key."}
 	}
 	chosen, err := w.choose(ctx, d)
 	if err != nil {
@@ -125,12 +127,15 @@ func (w *taking) choose(ctx context.Context, d *Decision) ([]int, error) {
 		r, ok := have[line]
 		switch pointer := fmt.Sprintf("/lines/%d", i); {
 		case !ok:
-			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer, Detail: fmt.Sprintf("Line %d of the list is not held.", line)})
+			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer,
+				Detail: fmt.Sprintf("Line %d of the list is not held.", line)})
 		case r.Status == RowHeld && d.Approve && !canBePrice(r.Code):
-			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer, Detail: fmt.Sprintf("Line %d cannot be approved: it is no price in the catalogue's currency over zero.", line), Fix: "Dismiss it."})
+			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer,
+				Detail: fmt.Sprintf("Line %d cannot be approved: it is no price in the catalogue's currency over zero.", line), Fix: "Dismiss it."})
 		case r.Status != RowHeld && (r.Status == RowApproved) != d.Approve:
-			wrong = append(wrong, &fault.Fault{Kind: fault.Conflict, Pointer: pointer, Detail: fmt.Sprintf("Line %d has been %s before.", line, r.Status),
-				Fix: "Send the list again with replace=true to have all of it judged anew."})
+			wrong = append(wrong, &fault.Fault{Kind: fault.Conflict, Pointer: pointer,
+				Detail: fmt.Sprintf("Line %d has been %s before.", line, r.Status),
+				Fix:    "Send the list again with replace=true to have all of it judged anew."})
 		}
 	}
 	var chosen []int

@@ -114,7 +114,8 @@ func (w *taking) notTooLate(ctx context.Context) error {
 	if w.list.EffectiveFrom < newest.AddDays(-mostLate) {
 		detail := fmt.Sprintf("The list takes effect on %s, more than %d days before the newest list of %s that was applied (%s); it cannot be put in order any more.", w.list.EffectiveFrom, mostLate, w.list.Supplier, newest)
 		if w.decision {
-			return &fault.Fault{Kind: fault.Impossible, Detail: detail, Fix: "Dismiss what is held; a single price can be corrected with PUT /v1/imports/prices."}
+			return &fault.Fault{Kind: fault.Impossible, Detail: detail,
+				Fix: "Dismiss what is held; a single price can be corrected with PUT /v1/imports/prices."}
 		}
 		return &fault.Fault{Kind: fault.Impossible, Pointer: "/effective_from", Detail: detail}
 	}

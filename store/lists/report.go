@@ -127,5 +127,6 @@ func (s *Store) Rows(ctx context.Context, id string, status RowStatus, after, li
 }
 
 func noUpdate(id string) error {
-	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no price update %q.", shortened(id, 80)), Fix: "GET /v1/price-updates lists those there are."}
+	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no price update %q.", shortened(id, 80)),
+		Fix: "GET /v1/price-updates lists those there are."}
 }

@@ -79,7 +79,8 @@ ON CONFLICT (code) DO UPDATE
 RETURNING version`
 
 func noSupplier(code string) error {
-	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no supplier %q.", shortened(code, 80)), Fix: "PUT /v1/suppliers/{code} makes one; GET /v1/suppliers lists those there are."}
+	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no supplier %q.", shortened(code, 80)),
+		Fix: "PUT /v1/suppliers/{code} makes one; GET /v1/suppliers lists those there are."}
 }
 
 // auditSupplier notes that a supplier was made or replaced; $3 is what it was, null: there was none.

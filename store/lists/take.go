@@ -155,7 +155,8 @@ func (w *taking) before(ctx context.Context) (*Update, error) {
 	case bytes.Equal(content, w.stage.content):
 		return w.again(ctx, u)
 	case !w.list.Replace && !w.list.DryRun && (u.Status == Applied || u.Status == Unchanged):
-		return nil, &fault.Fault{Kind: fault.Conflict, Detail: fmt.Sprintf("Another list of %s with the date %s has been taken, %s.", w.list.Supplier, w.list.ListDate, u.ID), Fix: "If this one corrects it, send it with replace=true: its prices then go over those of the first."}
+		return nil, &fault.Fault{Kind: fault.Conflict,
+			Detail: fmt.Sprintf("Another list of %s with the date %s has been taken, %s.", w.list.Supplier, w.list.ListDate, u.ID), Fix: "If this one corrects it, send it with replace=true: its prices then go over those of the first."}
 	}
 	return nil, nil
 }

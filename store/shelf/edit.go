@@ -118,7 +118,8 @@ func (e *editing) run(ctx context.Context) (*Edited, error) {
 	e.done.Snapshot, err = loadIn(ctx, e.tx, nil)
 	var invalid *invalidError
 	if errors.As(err, &invalid) {
-		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "The change does not fit the rest of the catalogue: " + strings.Join(invalid.problems, "; ") + "."}
+		return nil, &fault.Fault{Kind: fault.Conflict,
+			Detail: "The change does not fit the rest of the catalogue: " + strings.Join(invalid.problems, "; ") + "."}
 	}
 	return &e.done, err
 }
@@ -132,7 +133,8 @@ func (e *editing) lock(ctx context.Context) (wrong []sheet.Wrong, err error) {
 	}
 	for _, other := range others {
 		if other {
-			wrong = append(wrong, sheet.Wrong{Column: "code", Detail: "The code belongs to another part of the catalogue: fasteners and materials share their codes."})
+			wrong = append(wrong, sheet.Wrong{Column: "code",
+				Detail: "The code belongs to another part of the catalogue: fasteners and materials share their codes."})
 		}
 	}
 	e.now = make(map[string]Present, len(e.Keys))
@@ -174,7 +176,8 @@ func (e *editing) check(ctx context.Context) (wrong []sheet.Wrong, err error) {
 		}
 		found := w.Row.Check(known)
 		if was, there := e.now[w.Row.Key()]; there && was.Row.Get("kind") != w.Row.Get("kind") {
-			found = append(found, sheet.Wrong{Column: "kind", Detail: fmt.Sprintf("Is a %s; the kind of a thing never changes. Retire it and make another one.", was.Row.Get("kind"))})
+			found = append(found, sheet.Wrong{Column: "kind",
+				Detail: fmt.Sprintf("Is a %s; the kind of a thing never changes. Retire it and make another one.", was.Row.Get("kind"))})
 		}
 		if len(found) == 0 {
 			sound = append(sound, w)
@@ -212,8 +215,9 @@ func (e *editing) unused(ctx context.Context, key string) error {
 	if n := len(users) - mostUsers; n > 0 {
 		users, more = users[:mostUsers], fmt.Sprintf(" and %d more", n)
 	}
-	return &fault.Fault{Kind: fault.Conflict, Detail: fmt.Sprintf("The %s %s is still used by %s%s.", e.Part.One, key, strings.Join(users, ", "), more),
-		Fix: "Change or retire these first."}
+	return &fault.Fault{Kind: fault.Conflict,
+		Detail: fmt.Sprintf("The %s %s is still used by %s%s.", e.Part.One, key, strings.Join(users, ", "), more),
+		Fix:    "Change or retire these first."}
 }
 
 // write writes the rows, raises the revision, and writes the audit entries. First all rows, then what hangs on

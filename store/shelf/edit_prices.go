@@ -76,8 +76,9 @@ func moved(ctx context.Context, tx pgx.Tx, writes []Write) (wrong []sheet.Wrong,
 	var percent, before, most string
 	_, err = pgx.ForEachRow(rows, []any{&place, &percent, &before, &most}, func() error {
 		w := writes[place-1]
-		wrong = append(wrong, sheet.Wrong{Row: w.Number, Column: "amount", Detail: fmt.Sprintf("The price moves by %s %%, from %s to %s; the limit of the supplier %s is %s %%. "+
-			"If that is right, load the file with allow_moves=true.", percent, before, w.Row.Get("amount"), w.Row.Get("supplier"), most)})
+		wrong = append(wrong, sheet.Wrong{Row: w.Number, Column: "amount",
+			Detail: fmt.Sprintf("The price moves by %s %%, from %s to %s; the limit of the supplier %s is %s %%. "+
+				"If that is right, load the file with allow_moves=true.", percent, before, w.Row.Get("amount"), w.Row.Get("supplier"), most)})
 		return nil
 	})
 	return wrong, err
