@@ -63,6 +63,8 @@ type Config struct {
 	// OrderPageKey is a publishable key for the order page of this service, bound to its own origin. Empty: with access
 	// keys the page says what to do.
 	OrderPageKey string
+	// OwnMetrics leaves /metrics to an address of its own (see Server.Metrics).
+	OwnMetrics bool
 	// TrustedProxies are the networks whose X-Forwarded-For is believed. None: the peer's address counts.
 	TrustedProxies []*net.IPNet
 	// Webhooks says which addresses events may be sent to.
@@ -127,11 +129,14 @@ func (c Config) web() web.Config {
 		c.Waiting = 64
 	}
 	return web.Config{Snapshot: c.Snapshot, Reach: c.Reach, RevisionWait: c.RevisionWait, Status: c.Status, Store: c.Store, Log: c.Log, Now: c.Now, Build: c.Build,
-		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, Waiting: c.Waiting, TrustedProxies: c.TrustedProxies}
+		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, Waiting: c.Waiting, TrustedProxies: c.TrustedProxies, OwnMetrics: c.OwnMetrics}
 }
 
 // Handler returns the server as a handler of HTTP.
 func (s *Server) Handler() http.Handler { return s.web.Handler() }
+
+// Metrics answers with the figures of the service, for an address of its own.
+func (s *Server) Metrics() http.Handler { return s.web.Metrics() }
 
 // HTTPServer returns a server for the handler with time limits everywhere: a slow or silent client cannot hold a
 // connection for ever. The caller gives it a listener, and shuts it down.

@@ -20,6 +20,15 @@ func YAML() []byte { return text }
 // only when the embedded document is wrong, which the tests of this package rule out.
 func Document() (*openapi3.T, error) { return parsed() }
 
+// Version is the version of the interface, and of the service that has it.
+func Version() string {
+	document, err := parsed()
+	if err != nil {
+		return "unknown" // which whoever serves the document finds out
+	}
+	return document.Info.Version
+}
+
 // JSON returns the document in its JSON form. Callers must not change the bytes.
 func JSON() ([]byte, error) { return asJSON() }
 

@@ -14,6 +14,7 @@ import (
 // door answers before the service is ready as one that has no catalogue and no database, and then lets everybody in.
 type door struct {
 	inside  atomic.Pointer[http.Handler]
+	metrics atomic.Pointer[http.Handler]
 	waiting func() (http.Handler, error) // made when somebody asks: most starts are over before
 }
 
@@ -29,7 +30,25 @@ func newDoor(log *slog.Logger) *door {
 }
 
 // open lets everybody in.
-func (d *door) open(inside http.Handler) { d.inside.Store(&inside) }
+func (d *door) open(inside, metrics http.Handler) {
+	d.metrics.Store(&metrics)
+	d.inside.Store(&inside)
+}
+
+// figures answers /metrics and nothing else, on an address of its own.
+func (d *door) figures() http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		metrics := d.metrics.Load()
+		switch {
+		case r.URL.Path != "/metrics":
+			http.NotFound(w, r)
+		case metrics == nil:
+			http.Error(w, "not ready", http.StatusServiceUnavailable)
+		default:
+			(*metrics).ServeHTTP(w, r)
+		}
+	})
+}
 
 // ServeHTTP answers.
 func (d *door) ServeHTTP(w http.ResponseWriter, r *http.Request) {

@@ -5,15 +5,20 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"text/tabwriter"
 	"time"
+
+	"golang.org/x/term"
 
 	"seamwright/api/access"
 	keysroom "seamwright/api/keys"
 	"seamwright/api/web"
 	"seamwright/store"
 	"seamwright/store/keys"
+	"seamwright/store/pgserver"
 )
 
 // keyOptions are what the commands for access keys are told.
@@ -146,21 +151,69 @@ func revokeKey(ctx context.Context, st *store.Store, id string, _ *keyOptions, s
 	return nil
 }
 
-// firstKey makes a key for everything when there has never been one, and shows it in a call that can be pasted.
-func firstKey(ctx context.Context, st *store.Store, address string, stdout io.Writer) error {
+// firstKeyFile is where the first key is kept when nobody sits at a terminal.
+const firstKeyFile = "first-key"
+
+// firstKey makes a key for everything when there has never been one, and shows it in a call that can be pasted: at a terminal
+// the key itself, else the file that has it, which this user alone can read, as what a service prints is kept in journals for good.
+func firstKey(ctx context.Context, st *store.Store, s *settings, address string, stdout io.Writer) error {
+	if there, err := st.Keys.Any(ctx); err != nil || there {
+		return err
+	}
 	text, k := access.New(keys.Secret)
 	k.Name, k.Scopes, k.CreatedAt, k.CreatedBy = "first key", access.Scopes(), time.Now(), "first start"
+	shown, where := text, "it is shown this once"
+	keep := func() error { return nil }
+	if !isTerminal(stdout) {
+		path, file, err := firstKeyIn(s.DataDir, text)
+		if err != nil {
+			fmt.Fprintf(stdout, "There is no access key yet, and no folder to keep one in. Make one: keys add --name NAME --scopes SCOPES (%v)\n", err)
+			return nil
+		}
+		defer func() { _ = os.Remove(file) }() // unless it has become the one
+		keep = func() error { return os.Rename(file, path) }
+		shown, where = "$(cat "+path+")", "it stands in a file that this user alone can read"
+	}
 	added, err := st.Keys.AddFirst(ctx, &k)
 	if err != nil || !added {
 		return err
 	}
+	if err := keep(); err != nil {
+		return fmt.Errorf("keep the first key: %w", err)
+	}
 	fmt.Fprintf(stdout, `
-This is the first start. Here is a key for everything; it is shown this once. Try it:
+This is the first start. Here is a key for everything; %s. Try it:
 
   export KEY=%s
   curl -s http://%s/v1/estimates -H "Authorization: Bearer $KEY" -H 'Content-Type: application/json' --data '{"units": "in", "top":
     {"species": "maple_sugar", "thickness": "1-1/2", "runs": [{"length": 96, "depth": 25.5}, {"length": 72, "depth": 25.5}], "corners": [{"angle": 90}]}}'
 
-`, text, address)
+`, where, shown, address)
 	return nil
+}
+
+func isTerminal(w io.Writer) bool {
+	file, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(file.Fd()))
+}
+
+// firstKeyIn writes the key into a file of the data folder, or of this user's when there is none, to be renamed to path.
+func firstKeyIn(folder, key string) (path, file string, err error) {
+	if folder == "" {
+		if folder, err = pgserver.DefaultDataDir(); err != nil {
+			return "", "", err
+		}
+		if err := os.MkdirAll(folder, 0o700); err != nil {
+			return "", "", err
+		}
+	}
+	if path, err = filepath.Abs(filepath.Join(folder, firstKeyFile)); err != nil {
+		return "", "", err
+	}
+	kept, err := os.CreateTemp(filepath.Dir(path), firstKeyFile+"-*") // for this user alone
+	if err != nil {
+		return "", "", err
+	}
+	_, err = kept.WriteString(key + "\n")
+	return path, kept.Name(), errors.Join(err, kept.Close())
 }

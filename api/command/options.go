@@ -16,6 +16,7 @@ import (
 
 // options are what single commands are told.
 type options struct {
+	version bool
 	asJSON  bool
 	explain bool
 
@@ -38,6 +39,7 @@ var belongs = map[string]string{
 }
 
 func (o *options) flags(f *pflag.FlagSet) {
+	f.BoolVar(&o.version, "version", false, "print the version and what it was built from, and exit")
 	f.BoolVar(&o.asJSON, "json", false, "estimate, prices: print the whole answer as JSON")
 	f.BoolVar(&o.explain, "explain", false, "estimate: add the workings to the JSON answer")
 	f.StringVar(&o.out, "out", "", "estimate: also write all drawings, documents and tables into `DIR`")

@@ -6,9 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime"
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"seamwright/openapi"
 )
 
 // Exit statuses, as callers rely on them.
@@ -51,6 +54,10 @@ func Run(ctx context.Context, args []string, lookup func(string) (string, bool),
 		return exitDone
 	case err != nil:
 		return say(stderr, exitUsage, err)
+	}
+	if o.version {
+		fmt.Fprintf(stdout, "seamwright %s, revision %s, %s\n", openapi.Version(), build(), runtime.Version())
+		return exitDone
 	}
 	if err := s.check(); err != nil {
 		return say(stderr, exitUsage, err)

@@ -231,16 +231,23 @@ func serveUntil(t *testing.T, use func(address string, out string), args ...stri
 }
 
 func TestTheFirstStartPrintsOneKeyThatWorks(t *testing.T) {
-	url := storetest.New(t)
+	url, folder := storetest.New(t), t.TempDir()
 	key := ""
 	status, _ := serveUntil(t, func(address, out string) {
-		m := regexp.MustCompile(`export KEY=(seam_secret_\S+)`).FindStringSubmatch(out)
+		require.NotContains(t, out, "seam_secret_", "what a service prints is kept in journals for good")
+		m := regexp.MustCompile(`export KEY=\$\(cat ([^)]+)\)`).FindStringSubmatch(out)
 		require.NotNil(t, m, out)
-		key = m[1]
+		require.Equal(t, filepath.Join(folder, "first-key"), m[1])
+		info, err := os.Stat(m[1])
+		require.NoError(t, err)
+		require.Equal(t, os.FileMode(0o600), info.Mode().Perm())
+		text, err := os.ReadFile(m[1])
+		require.NoError(t, err)
+		key = strings.TrimSpace(string(text))
 		require.Contains(t, out, "curl -s http://"+address+"/v1/estimates")
 		require.Equal(t, http.StatusOK, species(t, address, key))
 		require.Equal(t, http.StatusUnauthorized, species(t, address, ""))
-	}, "--database-url", url)
+	}, "--database-url", url, "--data-dir", folder)
 	require.Equal(t, exitDone, status)
 
 	status, out := serveUntil(t, func(address, _ string) {

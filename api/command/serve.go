@@ -7,6 +7,7 @@ import (
 	"io"
 	"log/slog"
 	"net"
+	"runtime"
 	"runtime/debug"
 	"sync"
 	"time"
@@ -14,6 +15,7 @@ import (
 	"seamwright/api"
 	"seamwright/api/access"
 	"seamwright/api/web"
+	"seamwright/openapi"
 	"seamwright/store"
 	"seamwright/store/db"
 	"seamwright/store/shelf"
@@ -24,12 +26,21 @@ import (
 func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	log := s.logger(stderr)
 	TuneCollector(ctx, s.MemoryLimit)
+	log.Info("starting", "version", openapi.Version(), "revision", build(), "go", runtime.Version())
 	listener, err := net.Listen("tcp", s.Listen)
 	if err != nil {
 		return say(stderr, exitTrouble, fmt.Errorf("listen on %s: %w", s.Listen, err))
 	}
 	entrance := newDoor(log)
 	outside := serveOn(listener, entrance, log)
+	if s.MetricsListen != "" {
+		figures, err := net.Listen("tcp", s.MetricsListen)
+		if err != nil {
+			return say(stderr, exitTrouble, fmt.Errorf("listen on %s: %w", s.MetricsListen, err))
+		}
+		beside := serveOn(figures, entrance.figures(), log)
+		defer func() { _ = beside.server.Close() }() // figures are read again
+	}
 	defer func() { _ = outside.server.Close() }() // what is still open then has had its time
 	url, what, end, err := database(ctx, s, log, false)
 	if err != nil {
@@ -48,7 +59,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	}
 	defer st.Close()
 	if !s.NoAuth {
-		if err := firstKey(ctx, st, listener.Addr().String(), stdout); err != nil {
+		if err := firstKey(ctx, st, s, listener.Addr().String(), stdout); err != nil {
 			return say(stderr, exitTrouble, err)
 		}
 	}
@@ -66,7 +77,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		return say(stderr, exitUsage, err)
 	}
 	service, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait, Status: func() web.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
-		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, Waiting: s.Waiting, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy})
+		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, Waiting: s.Waiting, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy, OwnMetrics: s.MetricsListen != ""})
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
@@ -77,7 +88,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	beside.Go(func() { recheck(working, service, cat, log) })
 	beside.Go(func() { deliver(working, service, log) })
 	defer func() { stopWorking(); beside.Wait() }()
-	entrance.open(service.Handler())
+	entrance.open(service.Handler(), service.Metrics())
 	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
 	select {
 	case err := <-outside.broken:
@@ -145,8 +156,14 @@ func status(cat *shelf.Catalogue) web.Status {
 	return web.Status{DatabaseReachable: s.DatabaseReachable, DatabaseSince: s.Since, CatalogueLoadedAt: s.LoadedAt}
 }
 
+// revision is what the program was built from, where the build says it (-ldflags "-X seamwright/api/command.revision=…").
+var revision string
+
 // build names the build: the revision that the module was built from, when it is known.
 func build() string {
+	if revision != "" {
+		return revision
+	}
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return "unknown"

@@ -19,6 +19,7 @@ import (
 // settings are what the environment and the flags say; a flag goes over its variable.
 type settings struct {
 	Listen          string
+	MetricsListen   string
 	DataDir         string
 	DatabaseURL     string
 	PostgresBin     string
@@ -42,7 +43,7 @@ type settings struct {
 
 // variables are the settings' environment variables by flag.
 var variables = map[string]string{
-	"listen": "SEAMWRIGHT_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
+	"listen": "SEAMWRIGHT_LISTEN", "metrics-listen": "SEAMWRIGHT_METRICS_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
 	"database-wait": "SEAMWRIGHT_DATABASE_WAIT", "drain-delay": "SEAMWRIGHT_DRAIN_DELAY", "shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
 	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "waiting": "SEAMWRIGHT_WAITING", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "key-trust": "SEAMWRIGHT_KEY_TRUST", "revision-wait": "SEAMWRIGHT_REVISION_WAIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
@@ -54,6 +55,7 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f := pflag.NewFlagSet(name, pflag.ContinueOnError)
 	f.SortFlags = false
 	f.StringVar(&s.Listen, "listen", "127.0.0.1:8080", "`HOST:PORT` to serve on")
+	f.StringVar(&s.MetricsListen, "metrics-listen", "", "`HOST:PORT` for /metrics alone, instead of serving it with the rest")
 	f.StringVar(&s.DataDir, "data-dir", "", "`DIR` of the private PostgreSQL (default: seamwright under the user's data directory)")
 	f.StringVar(&s.DatabaseURL, "database-url", "", "`URL` of a PostgreSQL to use instead of a private one")
 	f.StringVar(&s.PostgresBin, "postgres-bin", "", "`DIR` of the PostgreSQL server programs (default: searched on the machine)")
@@ -96,6 +98,9 @@ func (s *settings) check() error {
 	host, _, err := net.SplitHostPort(s.Listen)
 	if err != nil {
 		wrong = append(wrong, fmt.Errorf("--listen %q is not HOST:PORT", s.Listen))
+	}
+	if _, _, err := net.SplitHostPort(s.MetricsListen); s.MetricsListen != "" && err != nil {
+		wrong = append(wrong, fmt.Errorf("--metrics-listen %q is not HOST:PORT", s.MetricsListen))
 	}
 	if s.NoAuth && err == nil && !loopback(host) {
 		wrong = append(wrong, fmt.Errorf("--no-auth only works on a loopback address, not on %q", s.Listen))

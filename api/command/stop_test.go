@@ -96,6 +96,24 @@ func TestADatabaseThatNeverComesEndsTheService(t *testing.T) {
 	require.Equal(t, exitDone, <-ended, "stopped while it waits")
 }
 
+// The figures of the service are for those who run it: on an address of their own nobody else reads them.
+func TestMetricsMayHaveAnAddressOfTheirOwn(t *testing.T) {
+	address, figures := freeAddress(t), freeAddress(t)
+	serving(t, address, "--database-url", storetest.New(t), "--metrics-listen", figures)
+	require.Eventually(t, func() bool { status, _ := ask(t, address, "/readyz"); return status == http.StatusOK }, patience, 10*time.Millisecond)
+	for at, want := range map[string]int{address + "|/metrics": 404, figures + "|/metrics": 200, figures + "|/readyz": 404, figures + "|/v1/species": 404} {
+		where, path, _ := strings.Cut(at, "|")
+		status, _ := ask(t, where, path)
+		require.Equal(t, want, status, at)
+	}
+}
+
+func TestTheVersionIsSaid(t *testing.T) {
+	status, out, errs := call(t, "", "--version")
+	require.Equal(t, exitDone, status, errs)
+	require.Regexp(t, `^seamwright \d+\.\d+\.\d+, revision \S+, go1\.\S+\n$`, out)
+}
+
 // Twenty clients call without a pause, one after the other each on a connection of its own or on one that was kept, behind
 // something that looks at /readyz as a load balancer does. The service is asked to end: none of them loses a call.
 func TestAServiceThatIsAskedToEndLosesNoCall(t *testing.T) {

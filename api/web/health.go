@@ -9,6 +9,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/wire"
+	"seamwright/openapi"
 	"seamwright/service/fault"
 )
 
@@ -16,15 +17,30 @@ import (
 func (s *Server) healthRoutes() {
 	s.Serve("GET /healthz", s.getHealth)
 	s.Serve("GET /readyz", s.getReadiness)
-	s.Serve("GET /metrics", func(c *Call) error { s.metrics.handler.ServeHTTP(c.Response(), c.Request()); return nil })
+	s.Serve("GET /metrics", s.getMetrics)
 	s.Serve("GET /openapi.yaml", func(c *Call) error { return sendTagged(c, "application/yaml", s.spec.yaml) })
 	s.Serve("GET /openapi.json", func(c *Call) error { return sendTagged(c, echo.MIMEApplicationJSON, s.spec.json) })
 	s.Serve("GET /problems/:name", s.getProblemType)
 }
 
 func (s *Server) getHealth(c *Call) error {
-	return send(c, http.StatusOK, echo.MIMEApplicationJSON, []byte(`{"status":"ok"}`))
+	return c.Send(http.StatusOK, Object(func(w *wire.Writer) {
+		w.Text("status", "ok")
+		w.Text("version", openapi.Version())
+		w.Text("revision", s.Build)
+	}))
 }
+
+func (s *Server) getMetrics(c *Call) error {
+	if s.OwnMetrics {
+		return &fault.Fault{Kind: fault.NotFound, Detail: "The figures have an address of their own (--metrics-listen)."}
+	}
+	s.metrics.handler.ServeHTTP(c.Response(), c.Request())
+	return nil
+}
+
+// Metrics answers with the figures of the service.
+func (s *Server) Metrics() http.Handler { return s.metrics.handler }
 
 // getReadiness answers 200 as long as estimates can be computed: a service that has lost its database goes on from
 // its last catalogue, and a load balancer should keep sending requests. One that is about to stop wants no more of them.

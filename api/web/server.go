@@ -43,6 +43,8 @@ type Config struct {
 	KeyLimit, FormLimit int
 	// Waiting is how many calls may wait for their turn to compute.
 	Waiting int
+	// OwnMetrics leaves /metrics to an address of its own.
+	OwnMetrics bool
 	// TrustedProxies are the networks whose X-Forwarded-For is believed. None: the peer's address counts.
 	TrustedProxies []*net.IPNet
 }

@@ -28,7 +28,7 @@ type program struct {
 	ended chan struct{} // closed when its standard output has ended
 }
 
-var keyShown = regexp.MustCompile(`export KEY=(\S+)`)
+var keyShown = regexp.MustCompile(`export KEY=(?:\$\(cat ([^)]+)\)|(\S+))`)
 
 var servesOn = regexp.MustCompile(`serves on (http://[0-9.:]+)`)
 
@@ -52,7 +52,13 @@ func start(ctx context.Context, name, path string, environment []string, args ..
 	for p.url == "" {
 		line, err := lines.ReadString('\n')
 		if found := keyShown.FindStringSubmatch(line); found != nil {
-			p.key = found[1]
+			if p.key = found[2]; found[1] != "" {
+				text, err := os.ReadFile(found[1])
+				if err != nil {
+					return nil, fmt.Errorf("read the first key: %w", err)
+				}
+				p.key = strings.TrimSpace(string(text))
+			}
 		}
 		if found := servesOn.FindStringSubmatch(line); found != nil {
 			p.url, p.ready = found[1], time.Since(began)

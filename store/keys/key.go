@@ -103,6 +103,12 @@ func (s *Store) Add(ctx context.Context, k *Key) error {
 	return db.Fault(ctx, addKey(ctx, s.db.On(ctx), k))
 }
 
+// Any reports whether there is, or ever was, a key.
+func (s *Store) Any(ctx context.Context) (there bool, err error) {
+	err = s.db.On(ctx).QueryRow(ctx, `SELECT exists (SELECT FROM access_key)`).Scan(&there)
+	return there, db.Fault(ctx, err)
+}
+
 // AddFirst keeps the key if there has never been one, and says whether it did. Of several instances that start
 // together one makes the key.
 func (s *Store) AddFirst(ctx context.Context, k *Key) (added bool, err error) {

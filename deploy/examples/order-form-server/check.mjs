@@ -2,7 +2,7 @@
 //   node check.mjs PROGRAM
 import assert from "node:assert/strict";
 import { execFileSync, spawn } from "node:child_process";
-import { chmodSync, mkdtempSync, rmSync } from "node:fs";
+import { chmodSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -25,7 +25,7 @@ try {
     let said = "";
     service.stdout.on("data", (text) => {
       said += text;
-      if (said.includes("serves on")) resolve(/export KEY=(\S+)/.exec(said)[1]);
+      if (said.includes("serves on")) resolve(readFileSync(/export KEY=\$\(cat ([^)]+)\)/.exec(said)[1], "utf8").trim());
     });
     ended.then((code) => reject(new Error(`the service ended with ${code}`)));
     setTimeout(reject, 60_000, new Error("the service did not start in a minute")).unref();
