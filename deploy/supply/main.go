@@ -1,0 +1,31 @@
+// Supply looks at what the service is built from.
+//
+//	go run ./deploy/supply vulndb MODULE_DIR DIR   makes a database for govulncheck of a copy of golang.org/x/vulndb
+//	go run ./deploy/supply licences                lists the licences of all modules in the service, and fails for strange ones
+//
+// The database of vulnerabilities is a Go module of a fixed version, so that a check finds today what it found yesterday, and
+// needs no other host than that of the modules.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+)
+
+func main() {
+	if err := run(os.Args[1:]); err != nil {
+		fmt.Fprintln(os.Stderr, "supply:", err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string) error {
+	switch {
+	case len(args) == 3 && args[0] == "vulndb":
+		return index(args[1], args[2])
+	case len(args) == 1 && args[0] == "licences":
+		return licences(os.Stdout)
+	}
+	return errors.New("say vulndb MODULE_DIR DIR, or licences")
+}
