@@ -25,6 +25,7 @@ func Listener(l net.Listener) net.Listener {
 type listener struct {
 	*net.TCPListener
 	mu     sync.Mutex
+	closed bool
 	waited []net.Conn // those who had connected when it was closed
 }
 
@@ -36,7 +37,10 @@ func (l *listener) Accept() (net.Conn, error) {
 	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if len(l.waited) == 0 {
+	switch {
+	case len(l.waited) == 0 && l.closed:
+		return nil, net.ErrClosed // whatever a socket says that does not listen any more
+	case len(l.waited) == 0:
 		return nil, err
 	}
 	next := l.waited[0]
@@ -48,6 +52,7 @@ func (l *listener) Accept() (net.Conn, error) {
 func (l *listener) Close() error {
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	l.closed = true
 	for _, conn := range connected(l.TCPListener) {
 		l.waited = append(l.waited, &connection{conn})
 	}
