@@ -160,16 +160,17 @@ func (w *work) reckon(s *sketch) bool {
 		}
 	}
 	s.points = 0
-	for _, o := range c.options {
-		if !o.Feasible {
+	for step := range w.corners {
+		k := w.corner(step)
+		o := w.bestMade(c, k, s.joints[k])
+		if o == nil {
 			return false
 		}
+		w.tried.giveBack(c.options[k:k+1], nil)
+		c.options[k] = o
 		s.points += float64(o.points)
 	}
 	last := w.corner(len(w.corners) - 1)
-	if w.costOption(c, last, c.options[last]) != nil {
-		return false
-	}
 	s.points += w.pointsFor(c.options[last].Cost)
 	return true
 }

@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"slices"
+
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/money"
@@ -40,17 +42,34 @@ func (w *work) weigh(c *chosen, k int) (list []worth) {
 			c.hold(before, k, line)
 			for _, line := range w.linesOfRun(behind, second) {
 				c.hold(behind, k, line)
-				o, err := w.tryLines(k, j, c, w.corners[k].Pull)
-				if err == nil && o.Feasible && w.costOption(c, k, o) == nil {
+				if o := w.bestMade(c, k, j); o != nil {
 					list = append(list, worth{j, w.sideOf(before, o, c), w.sideOf(behind, o, c), float64(o.points) + w.pointsFor(o.Cost)})
+					w.tried.giveBack([]*option{o}, nil)
 				}
-				w.tried.giveBack([]*option{o}, nil)
 			}
 		}
 	}
 	c.hold(before, k, first)
 	c.hold(behind, k, second)
 	return list
+}
+
+// bestMade is corner k made in one way with the better kind of pull parts, the others as they are; nil when it cannot be made.
+func (w *work) bestMade(c *chosen, k int, j plan.Joint) *option {
+	var store [2]*option
+	options, err := w.tryPulls(k, j, c, store[:0])
+	all := slices.Clone(options)
+	if err == nil {
+		_, err = w.costOptions(c, k, options)
+	}
+	if err == nil {
+		if best := bestPulls(options, nil)[0]; best.Feasible {
+			w.tried.giveBack(all, []*option{best})
+			return best
+		}
+	}
+	w.tried.giveBack(all, nil)
+	return nil
 }
 
 // hold sets the line of a run at corner k, which its other corner has as well.
