@@ -45,7 +45,7 @@ func (m *maker) sheet(i int, p, screen, phone *plan.PieceSheet) {
 	if r.People > 0 {
 		carried = strconv.Itoa(r.People)
 	}
-	m.add(strap(m.say("The piece in figures"), [][2]string{{m.say("Visible front"), p.VisibleFront}, {m.say("Gap at wall"), m.least(r.GapAtWall())}, {m.say("Weight"), m.mass(r.Piece.Mass)}, {m.say("People to carry it"), carried}}),
+	m.add(strap(m.say("The piece in figures"), [][2]string{{m.say("Run's visible front"), p.VisibleFront}, {m.say("Gap at wall"), m.least(r.GapAtWall())}, {m.say("Weight"), m.mass(r.Piece.Mass)}, {m.say("People to carry it"), carried}}),
 		document.Facts{Rows: m.pieceFacts(r, p)})
 	m.cutouts(p)
 	m.moisture(r)

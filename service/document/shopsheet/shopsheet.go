@@ -228,15 +228,15 @@ func (m *maker) warnings() {
 
 func (m *maker) pieces() error {
 	m.chapter(m.say("Pieces"))
-	t := document.Table{Caption: m.say("Pieces"), Columns: []document.Column{{Title: m.say("Piece"), Weight: 1.3}, {Title: m.say("Wood"), Weight: 2.2}, {Title: m.say("Wall edge"), Weight: 1.3, Right: true}, {Title: m.say("Front edge"), Weight: 1.4, Right: true}, {Title: m.say("Visible front"), Weight: 1.4, Right: true},
-		{Title: m.say("Depth"), Weight: 1.1, Right: true}, {Title: m.say("Ends"), Weight: 1.5, Right: true}, {Title: m.say("Gap at wall"), Weight: 1.1, Right: true}, {Title: m.say("Weight"), Weight: 1.1, Right: true}}}
+	t := document.Table{Caption: m.say("Pieces"), Columns: []document.Column{{Title: m.say("Piece"), Weight: 1.3}, {Title: m.say("Wood"), Weight: 1.9}, {Title: m.say("Wall edge"), Weight: 1.6, Right: true}, {Title: m.say("Front edge"), Weight: 1.8, Right: true}, {Title: m.say("Visible front"), Weight: 1.8, Right: true},
+		{Title: m.say("Depth"), Weight: 1, Right: true}, {Title: m.say("Ends"), Weight: 1.6, Right: true}, {Title: m.say("Gap at wall"), Weight: 1.2, Right: true}, {Title: m.say("Weight"), Weight: 1.2, Right: true}}}
 	_, front := m.e.Chain()
 	for i := range m.e.Runs {
 		r := &m.e.Runs[i]
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{r.Name, m.woodOf(r), m.text(r.Piece.WallEdge), m.text(r.Piece.FrontEdge), m.text(front[i].Distance(front[i+1])), m.text(r.Depth),
 			m.speech.Number(r.Piece.StartAngle.Text()) + "° / " + m.speech.Number(r.Piece.EndAngle.Text()) + "°", m.least(r.GapAtWall()), m.mass(r.Piece.Mass)}})
 	}
-	m.add(t, document.Text{Tone: document.Fine, Text: m.say("Wall edge and front edge are the piece's own; the visible front is what shows of it in the finished top.")})
+	m.add(t, document.Text{Tone: document.Fine, Text: m.say("Wall edge and front edge are the piece's own; the visible front is its run's in the finished top, from corner to corner: at an outer corner the end of the next piece can be part of it.")})
 	for i := range m.e.Runs {
 		if r := &m.e.Runs[i]; r.WallJoint.Text != "" {
 			m.add(document.Text{Tone: document.Fine, Text: m.say("Wall of %s: %s", r.Name, m.told(r.WallJoint.Text))})

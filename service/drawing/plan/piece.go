@@ -359,6 +359,11 @@ func (p *piece) holeSizes(h *hole) {
 	}
 	plain := pen.Letters{Size: pen.Body}
 	sizes := s.text(h.length) + " × " + s.text(h.depth)
+	const small = 5.0 // mm of paper: in less no figure finds room, and the table under the drawing has them all
+	if min(distance(h.corners[0], h.corners[1]), distance(h.corners[1], h.corners[2])) < small {
+		s.mark(c, h.name+" "+sizes+": "+s.holePlace(h))
+		return
+	}
 	if l, d := distance(h.corners[0], h.corners[1]), distance(h.corners[1], h.corners[2]); !s.tryAt([]pen.Point{move(move(c, r.along, l/4), r.room, d/4), move(move(c, r.along, -l/4), r.room, d/4), move(c, r.room, d/4)}, []string{h.name, sizes}, plain, nil) {
 		s.leader(c, []string{h.name, sizes}, plain, 30)
 	}

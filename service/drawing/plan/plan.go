@@ -169,7 +169,7 @@ func (s *sheet) mass(m measure.Mass) string {
 	if s.est.Units == measure.Millimetres {
 		unit = " kg"
 	}
-	return strconv.FormatFloat(m.Number(s.est.Units), 'f', 1, 64) + unit
+	return s.o.Speech.Number(strconv.FormatFloat(m.Number(s.est.Units), 'f', 1, 64)) + unit
 }
 
 func (s *sheet) degrees(a measure.Angle) string {
