@@ -17,6 +17,7 @@ import (
 	"seamwright/api/estimates"
 	"seamwright/api/show"
 	"seamwright/api/web"
+	"seamwright/service/document/speak"
 	"seamwright/service/document/words"
 	"seamwright/service/drawing/seam"
 	"seamwright/store/storetest"
@@ -159,15 +160,18 @@ func TestEveryLanguageHasAllWords(t *testing.T) {
 func TestAShopSheetHasEverythingForTheBench(t *testing.T) {
 	t.Parallel()
 	s := subjectOf(t, request(t, "l_desk.json"))
+	speaker, err := speak.In("en")
+	require.NoError(t, err)
+	told := speaker.Drawings.Told
 	raw, err := show.Make("shop-sheet.pdf", s, show.Options{})
 	require.NoError(t, err)
 	text, _ := textOf(t, raw)
 	flat := strings.Join(strings.Fields(text), "")
 	for i := range s.Estimate.Labour.Steps {
-		require.Contains(t, flat, strings.Join(strings.Fields(s.Estimate.Labour.Steps[i].Name), ""))
+		require.Contains(t, flat, strings.Join(strings.Fields(told(s.Estimate.Labour.Steps[i].Name)), ""))
 	}
 	for i := range s.Estimate.Bill {
-		require.Contains(t, flat, strings.Join(strings.Fields(s.Estimate.Bill[i].Description), ""))
+		require.Contains(t, flat, strings.Join(strings.Fields(told(s.Estimate.Bill[i].Description)), ""))
 	}
 	for _, c := range s.Estimate.Cautions {
 		require.Contains(t, flat, strings.Join(strings.Fields(c), ""))

@@ -140,9 +140,9 @@ func (c *chart) opens(corner int, s *estimate.Candidate) {
 	}
 	turn := max(magnitude(s.Movement.Dry.AngleChange), magnitude(s.Movement.Humid.AngleChange))
 	if s.Movement.Restrained {
-		c.why = "So far the seam opens, as its legs cannot swing. "
+		c.why = "By this much the seam opens, as its legs cannot swing. "
 	} else {
-		c.why = fmt.Sprintf("So far the seam would open if the corner could not turn. Free to swing, the legs turn by up to %s° instead and the seam stays shut. ",
+		c.why = fmt.Sprintf("By this much the seam would open if the corner could not turn. Free to swing, the legs turn by up to %s° instead and the seam stays shut. ",
 			strconv.FormatFloat(measure.Round(turn.Degrees(), 2), 'f', -1, 64))
 	}
 	c.why += "Glue cannot hold this back: it would fail, or the wood would split. So the seam is drawn together by its hardware and not glued."
