@@ -3,8 +3,9 @@ package qr
 
 import (
 	"fmt"
+	"image/color"
 
-	"github.com/yeqown/go-qrcode/v2"
+	"github.com/boombuler/barcode/qr"
 
 	"seamwright/service/drawing/pen"
 )
@@ -15,24 +16,21 @@ const quiet = 4
 // Draw returns the code of a text as an SVG document of that width in millimetres, with what it says as its description. It returns an
 // error when the text is empty or too long.
 func Draw(text string, width float64, title string) ([]byte, error) {
-	code, err := qrcode.NewWith(text, qrcode.WithErrorCorrectionLevel(qrcode.ErrorCorrectionMedium))
+	code, err := qr.Encode(text, qr.M, qr.Auto)
 	if err != nil {
 		return nil, fmt.Errorf("QR code of %.40q: %w", text, err)
 	}
-	d := &drawn{}
-	if err := code.Save(d); err != nil {
-		return nil, fmt.Errorf("QR code of %.40q: %w", text, err)
-	}
-	n := len(d.dark)
+	n := code.Bounds().Dx()
+	dark := func(x, y int) bool { return code.At(x, y) == color.Black }
 	m := width / float64(n+2*quiet)
 	var p pen.Pen
 	p.Grow(24 << 10)
 	var rows []pen.Point
-	for y, row := range d.dark {
+	for y := range n {
 		at := (float64(y+quiet) + 0.5) * m
 		for x := 0; x < n; x++ {
 			from := x
-			for x < n && row[x] {
+			for x < n && dark(x, y) {
 				x++
 			}
 			if x > from {
@@ -43,15 +41,3 @@ func Draw(text string, width float64, title string) ([]byte, error) {
 	p.Lines(rows, pen.Stroke{Ink: "#000000", Width: m * 1.02}) // a hair more, so that no line of paper shows between rows
 	return p.Document(width, width, "code", title, text), nil
 }
-
-// drawn takes the modules over from the library.
-type drawn struct{ dark [][]bool }
-
-// Write implements the library's writer.
-func (d *drawn) Write(m qrcode.Matrix) error {
-	d.dark = m.Bitmap()
-	return nil
-}
-
-// Close implements the library's writer.
-func (d *drawn) Close() error { return nil }

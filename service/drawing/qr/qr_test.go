@@ -3,6 +3,7 @@ package qr
 import (
 	"image"
 	"image/color"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -16,12 +17,6 @@ import (
 
 // read reads a code by another library, from a picture of the drawing's own lines.
 func read(t require.TestingT, doc []byte, width float64) string {
-	const dots = 12.0 // a millimetre
-	n := int(width * dots)
-	picture := image.NewGray(image.Rect(0, 0, n, n))
-	for i := range picture.Pix {
-		picture.Pix[i] = 255
-	}
 	number := func(text string) float64 {
 		x, err := strconv.ParseFloat(text, 64)
 		require.NoError(t, err)
@@ -30,17 +25,25 @@ func read(t require.TestingT, doc []byte, width float64) string {
 	path := regexp.MustCompile(`<path d="([^"]+)" fill="none" stroke="#000000" stroke-width="([0-9.]+)"/>`).FindSubmatch(doc)
 	require.Len(t, path, 3)
 	thick := number(string(path[2]))
+	modules := math.Round(width / (thick / 1.02))
+	dots := 8 * modules / width // whole ones to a module: what a camera blurs is not tested here
+	n := int(8 * modules)
+	picture := image.NewGray(image.Rect(0, 0, n, n))
+	for i := range picture.Pix {
+		picture.Pix[i] = 255
+	}
 	for _, l := range regexp.MustCompile(`M([0-9.]+) ([0-9.]+)L([0-9.]+) ([0-9.]+)`).FindAllStringSubmatch(string(path[1]), -1) {
 		x0, y0, x1 := number(l[1]), number(l[2]), number(l[3])
-		for y := int((y0 - thick/2) * dots); y < int((y0+thick/2)*dots); y++ {
-			for x := int(x0 * dots); x < int(x1*dots); x++ {
+		row := int(math.Round(y0*dots/8 - 0.5))
+		for y := 8 * row; y < 8*row+8; y++ {
+			for x := int(math.Round(x0 * dots)); x < int(math.Round(x1*dots)); x++ {
 				picture.SetGray(x, y, color.Gray{})
 			}
 		}
 	}
 	bits, err := gozxing.NewBinaryBitmapFromImage(picture)
 	require.NoError(t, err)
-	found, err := qrcode.NewQRCodeReader().Decode(bits, nil)
+	found, err := qrcode.NewQRCodeReader().Decode(bits, map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_PURE_BARCODE: true})
 	require.NoError(t, err)
 	return found.GetText()
 }
