@@ -38,7 +38,8 @@ func TestTaggedValuesStandAmongOthers(t *testing.T) {
 		w.End()
 		w.Close()
 	})
-	require.Equal(t, `{"first":1,`+fields+`,"inner":{`+fields+`},"items":[{`+fields+`},"a<b & c"]}`, string(raw))
+	want := `{"first":1,` + fields + `,"inner":{` + fields + `},"items":[{` + fields + `},"a<b & c"]}`
+	require.Equal(t, []byte(want), raw, "byte for byte: %s", raw)
 }
 
 func TestWhatHasNoFormInJSONIsAnError(t *testing.T) {
