@@ -93,7 +93,7 @@ func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
 
 	var printed bytes.Buffer
 	require.NoError(t, summary.Write(&printed, est, summary.Screen{}))
-	sheet, err := shopsheet.New(&shopsheet.Input{Estimate: est, Date: "2026-11-20", Paper: document.A4})
+	sheet, err := shopsheet.New(&shopsheet.Input{Estimate: est, Date: "2026-11-20", Language: "en", Paper: document.A4})
 	require.NoError(t, err)
 	document := fmt.Sprint(sheet.Blocks)
 	for _, r := range tree["runs"].([]any) {

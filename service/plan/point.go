@@ -109,11 +109,20 @@ func pointSegment(p, a, b Point) measure.Length {
 	return measure.Length(math.Hypot(px-t*dx, py-t*dy))
 }
 
-// cross reports whether two segments properly cross or touch.
+// cross reports whether two segments properly cross. Those that only touch, to a millionth of a millimetre, do not, from whichever end they
+// are looked at.
 func cross(a, b, c, d Point) bool {
-	o1, o2 := side(a, b, c), side(a, b, d)
-	o3, o4 := side(c, d, a), side(c, d, b)
+	o1, o2 := beside(a, b, c), beside(a, b, d)
+	o3, o4 := beside(c, d, a), beside(c, d, b)
 	return o1*o2 < 0 && o3*o4 < 0
+}
+
+// beside is how far p lies left of the line through a and b, in millimetres; 0 for a point that lies on it.
+func beside(a, b, p Point) float64 {
+	if d := side(a, b, p) / float64(a.Distance(b)); math.Abs(d) > 1e-6 {
+		return d
+	}
+	return 0
 }
 
 // side is positive when p lies left of a→b.
