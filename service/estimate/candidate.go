@@ -77,7 +77,7 @@ func (o *option) reckonSeam(w *work, k int) {
 	o.swing(w, k)
 	if o.facts.Step == 0 {
 		o.seam = o.hardwareSeam(w, k)
-		if o.Joint.Kind.RunsThrough() {
+		if o.Joint.RunsThrough() {
 			o.strainIfGlued(w, k)
 		}
 	}
@@ -144,7 +144,7 @@ func (o *option) measure(w *work, k int) {
 	g.FrontKeep = o.frontKeep(w, k)
 	g.NominalAngle = plan.NominalAngle(seam.Angle)
 	g.NominalErrorGap = plan.NominalErrorGap(seam.Length, seam.Angle)
-	if !o.Joint.Kind.RunsThrough() {
+	if !o.Joint.RunsThrough() {
 		g.ProfileMismatch = plan.ProfileMismatch(w.profile, seam.First, seam.Second)
 		if g.ProfileMismatch < 1e-9 {
 			g.ProfileMismatch = 0
@@ -169,7 +169,7 @@ func (o *option) through(k int) int { return 2*k + 1 - o.stopping(k) }
 func (o *option) move(w *work, k int) {
 	m := &o.Movement
 	m.HoldAt = m.FirstLine
-	if o.Joint.Kind.RunsThrough() {
+	if o.Joint.RunsThrough() {
 		m.HoldAt, o.facts.ThroughLine = o.line(o.stopping(k)-k), o.line(o.through(k)-k)
 	} else if m.FirstLine != m.SecondLine {
 		for _, dry := range [...]bool{true, false} {
@@ -198,7 +198,7 @@ const noise = measure.Length(1e-9)
 
 // sides are the two runs at the seam in a season, a butt's stopping run first.
 func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
-	if !o.Joint.Kind.RunsThrough() {
+	if !o.Joint.RunsThrough() {
 		m, seam, one, other := &o.Movement, &o.layout.Seams[k], &w.runs[k], &w.runs[k+1]
 		return joint.Side{Strain: one.move.strain(dry), Line: m.FirstLine.Point(one.Depth), Cut: seam.First},
 			joint.Side{Strain: other.move.strain(dry), Line: m.SecondLine.Point(other.Depth), Cut: seam.Second}
@@ -212,7 +212,7 @@ func (o *option) sides(w *work, k int, dry bool) (a, b joint.Side) {
 // movingLength is the length of seam over which the pieces move on each other: of a miter the seam, of a butt or
 // mason's miter the stopping run's depth over |sin θ|.
 func (o *option) movingLength(w *work, k int) measure.Length {
-	if !o.Joint.Kind.RunsThrough() {
+	if !o.Joint.RunsThrough() {
 		return o.Geometry.SeamLength
 	}
 	return w.top.Runs[o.stopping(k)].Depth / measure.Length(math.Abs(w.corners[k].angle.Sin()))
@@ -247,7 +247,7 @@ func (o *option) hardwareSeam(w *work, k int) hardware.Seam {
 	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
 		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / o.Movement.Far)}
 	seam.Sides, seam.Blocked = w.sides(k, o)
-	if o.Joint.Kind.RunsThrough() {
+	if o.Joint.RunsThrough() {
 		bitten := w.runs[o.through(k)].species // screws from the stopping run's end bite the through run's side grain
 		if basic, ok := wood.Basic(bitten); ok {
 			seam.GravityOvenDry, seam.Gravity12 = wood.Gravity(basic, 0), wood.Gravity(basic, 12)

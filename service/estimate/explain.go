@@ -19,7 +19,7 @@ func (w *work) explainCorner(k int, o *option) {
 	angle := func(what string, a measure.Angle) Input { return Input{what, a.Number(), "°"} }
 	theta := angle("corner angle θ", w.corners[k].angle)
 	formula := "d_stop / |sin θ|"
-	if !o.Joint.Kind.RunsThrough() {
+	if !o.Joint.RunsThrough() {
 		formula = "√(x₁² + d₁²), x₁ = (d₂ + d₁·cos θ)/sin θ"
 	}
 	w.explain("seam length "+name, formula, o.Geometry.SeamLength.In(w.units), u, source.PlaneTrigonometry, theta,
@@ -39,7 +39,7 @@ func (w *work) explainCorner(k int, o *option) {
 func (w *work) explainSeason(season, name string, got joint.Season, o *option, k int, inputs []Input) {
 	slip, opening := "ε·s·sin² θ", "ε·s·sin θ·cos θ"
 	inputs = append(inputs, Input{"corner angle θ", w.corners[k].angle.Number(), "°"})
-	if !o.Joint.Kind.RunsThrough() {
+	if !o.Joint.RunsThrough() {
 		slip, opening = "s·(ε₁·sin² α₁ − ε₂·sin² α₂)", "s·(ε₁·sin 2α₁ + ε₂·sin 2α₂)/2"
 		inputs = append(inputs, Input{"cut angle α₁", o.Geometry.First.CutAngle.Number(), "°"}, Input{"cut angle α₂", o.Geometry.Second.CutAngle.Number(), "°"})
 	}
@@ -49,7 +49,7 @@ func (w *work) explainSeason(season, name string, got joint.Season, o *option, k
 
 // strainInputs are the strains that a joint's movement comes from.
 func (w *work) strainInputs(k int, o *option, dry bool) []Input {
-	if !o.Joint.Kind.RunsThrough() {
+	if !o.Joint.RunsThrough() {
 		return []Input{{"strain ε₁", w.runs[k].move.strain(dry), ""}, {"strain ε₂", w.runs[k+1].move.strain(dry), ""}}
 	}
 	return []Input{{"strain ε of run " + w.runs[o.stopping(k)].Name, w.runs[o.stopping(k)].move.strain(dry), ""}}

@@ -34,7 +34,7 @@ func (w *work) linesOf(k int, j plan.Joint, to []lines) []lines {
 	if held == hardware.HoldAuto {
 		held = hardware.HoldFront
 	}
-	if !j.Kind.RunsThrough() {
+	if !j.RunsThrough() {
 		return append(to, lines{held, held})
 	}
 	through := hardware.HoldFront

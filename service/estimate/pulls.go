@@ -48,7 +48,7 @@ func (o *option) otherPull() catalogue.FastenerKind {
 	switch {
 	case o.layout == nil:
 		return ""
-	case !o.Joint.Kind.RunsThrough():
+	case !o.Joint.RunsThrough():
 		return catalogue.PocketScrew
 	case o.pullKind().Form() == catalogue.Pocketed:
 		return catalogue.DrawBolt

@@ -76,7 +76,7 @@ func (w *work) refuseGlue(k int, options []*option) error {
 		if o.layout == nil {
 			continue
 		}
-		if !o.Joint.Kind.RunsThrough() {
+		if !o.Joint.RunsThrough() {
 			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ", w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
 			continue
 		}

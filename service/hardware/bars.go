@@ -62,6 +62,10 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 			return b.bars
 		}
 	}
+	var end measure.Length
+	if !all {
+		end = formOf(f).pull.end(c.set)
+	}
 	first := len(c.bars)
 	prints, alike := c.prints.of(f, long, &c.seam, c.set), f.Kind.Form() != catalogue.Pocketed
 	for i := range prints {
@@ -72,7 +76,7 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 			if alike && m.alike {
 				continue // cut alike in both pieces: the other piece's edge bars the same
 			}
-			if !all && c.idle(f, p, e) {
+			if !all && c.idle(end, p, e) {
 				continue
 			}
 			from, to, ok := p.blocks(e, m)
@@ -88,9 +92,8 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 // idle reports whether an edge cannot bar any place of a pull part that is as far from both ends of the seam as it must
 // be: the whole edge with all around it lies nearer to one of them. The part grows by no more than the whole seam
 // slips.
-func (c *Chooser) idle(f *catalogue.Fastener, p *imprint, e *Edge) bool {
+func (c *Chooser) idle(end measure.Length, p *imprint, e *Edge) bool {
 	const overlooked = measure.Length(1e-6)
-	end := formOf(f).pull.end(c.set)
 	around := p.half + p.Radius + max(e.Clear, 0) + overlooked
 	if p.Play != never {
 		around += measure.Length(c.seam.SlipRate) * c.seam.Length

@@ -72,14 +72,14 @@ type Seam struct {
 // SameButLegs reports whether two seams differ in their legs at most.
 func (s *Seam) SameButLegs(other *Seam) bool {
 	a, b := s, other
-	return slices.Equal(a.Blocked, b.Blocked) && a.sameWood(b) && a.Joint == b.Joint && a.FrontKeep == b.FrontKeep &&
+	return a.Joint == b.Joint && slices.Equal(a.Blocked, b.Blocked) && a.sameWood(b) && a.FrontKeep == b.FrontKeep &&
 		a.SlipRate == b.SlipRate && a.Units == b.Units && a.GravityOvenDry == b.GravityOvenDry && a.Gravity12 == b.Gravity12
 }
 
 // sameWood reports whether two seams have the same edges around them, along the same length and thickness, so that the
 // same bars bind.
 func (s *Seam) sameWood(other *Seam) bool {
-	return s.Length == other.Length && s.Joint.RunsThrough() == other.Joint.RunsThrough() && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
+	return s.Length == other.Length && (s.Joint == other.Joint || s.Joint.RunsThrough() == other.Joint.RunsThrough()) && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
 }
 
 // Wish is what the caller asked for; empty fields let the calculation choose.

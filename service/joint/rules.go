@@ -105,7 +105,7 @@ func (f *Facts) slipText(w *sentence, slip measure.Length) *sentence {
 	switch {
 	case slip == 0:
 		return w.text("The two sides do not slide on each other.")
-	case !f.Joint.Kind.RunsThrough():
+	case !f.Joint.RunsThrough():
 		return w.text("The two sides slide by up to ").length(slip).text(" on each other.")
 	}
 	return w.text("Run ", f.Stopping, "'s end grain slides by up to ").length(slip).text(" along run ", f.Through, "; the hardware lets it.")
@@ -133,7 +133,7 @@ func judgeStrength(f *Facts) (Finding, bool) {
 		return excluded(Strength, f.reason()), f.Hardware != nil && f.Hardware.Short == hardware.ShortRoom
 	}
 	s, pull, by := f.Settings, &f.Hardware.Pull, grips[f.pullForm()]
-	if by.bites && !f.Joint.Kind.RunsThrough() {
+	if by.bites && !f.Joint.RunsThrough() {
 		return f.finding(Strength, s.PointsEndGrain, func(w *sentence) {
 			w.text("Both faces of a miter are end grain: screws there are weak and are not counted on.")
 		}), true
@@ -186,7 +186,7 @@ func (f *Facts) pullForm() catalogue.FastenerForm {
 // judgeUnequal: a straight miter of unequal depths does not bisect the corner, the less the more they differ, and its
 // profiles miss each other.
 func judgeUnequal(f *Facts) (Finding, bool) {
-	if f.Joint.Kind.RunsThrough() || f.DepthsDiffer == 0 {
+	if f.Joint.RunsThrough() || f.DepthsDiffer == 0 {
 		return Finding{}, false
 	}
 	if f.Moulded() && f.Mismatch > f.Settings.MismatchLimit {
@@ -233,7 +233,7 @@ type cut struct {
 }
 
 func (f *Facts) cut() cut {
-	if !f.Joint.Kind.RunsThrough() {
+	if !f.Joint.RunsThrough() {
 		a, b := math.Abs(90-f.FirstCut.Degrees()), math.Abs(90-f.SecondCut.Degrees())
 		return cut{angle: (a + b) / (2 * halfSquare), worst: max(a, b)}
 	}
@@ -257,7 +257,7 @@ func (f *Facts) offSquare() float64 {
 // at a miter and from 90° on at a butt, 1 where 45° are missing. At the wall, where nobody sees it, a tip counts half.
 func (f *Facts) feather() float64 {
 	switch theta := f.Angle.Degrees(); {
-	case !f.Joint.Kind.RunsThrough():
+	case !f.Joint.RunsThrough():
 		return max(0, halfSquare-min(f.FirstCut.Degrees(), f.SecondCut.Degrees())) / halfSquare / 2
 	case f.Reflex() || f.Joint.Kind.Turns() && theta > 90:
 		return 0 // the tip is mitred off
@@ -290,7 +290,7 @@ func (f *Facts) cutText(w *sentence, cut cut) {
 func (f *Facts) featherText(w *sentence) {
 	theta := f.Angle.Degrees()
 	switch {
-	case !f.Joint.Kind.RunsThrough():
+	case !f.Joint.RunsThrough():
 		w.text(" The pieces end in tips of ").number(min(f.FirstCut.Degrees(), f.SecondCut.Degrees()), 1).text("° at the wall.")
 	case theta > 90:
 		w.text(" Run ", f.Stopping, " ends in a tip of ").number(180-theta, 1).text("° at the front, where it shows and chips.")
@@ -330,7 +330,7 @@ func judgeLook(f *Facts) (Finding, bool) {
 	case f.WishStraight:
 		return f.finding(LookRule, scaled(points, m.straight.share), func(w *sentence) {
 			w.text("The customer wants one slab to run through: ")
-			if f.Joint.Kind.RunsThrough() {
+			if f.Joint.RunsThrough() {
 				w.text("run ", f.Through)
 			}
 			w.text(m.straight.text)

@@ -60,5 +60,8 @@ type Joint struct {
 	Through Side
 }
 
+// RunsThrough reports whether one run goes through, and the other stops at it.
+func (j Joint) RunsThrough() bool { return j.Through != NoSide }
+
 // Point is a place on the plan.
 type Point struct{ X, Y measure.Length }
