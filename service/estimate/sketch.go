@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"seamwright/service/hardware"
+	"seamwright/service/joint"
+	"seamwright/service/money"
 	"seamwright/service/plan"
 )
 
@@ -13,7 +15,15 @@ import (
 type sketch struct {
 	joints []plan.Joint
 	lines  []hardware.Hold // of each run
-	points float64
+	points int             // of all findings but those about cost
+	cost   money.Amount    // of the whole top
+}
+
+// better reports whether a chain beats another: by its points with those for cost, then by its cost.
+func (w *work) better(s, other *sketch) bool {
+	a, b := s.cost.Float(), other.cost.Float()
+	total, rival := s.points+joint.CostPoints(w.set, a, min(a, b)), other.points+joint.CostPoints(w.set, b, min(a, b))
+	return total > rival || total == rival && a < b
 }
 
 // How many beginnings of chains are kept at a corner for each end, how many whole chains are held against each other,
@@ -38,7 +48,7 @@ func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 			if !w.reckon(&s) {
 				continue
 			}
-			if best == nil || s.points > best.points {
+			if best == nil || w.better(&s, best) {
 				best = &s
 			}
 			if found++; found == mostSketches {
@@ -168,9 +178,9 @@ func (w *work) reckon(s *sketch) bool {
 		}
 		w.tried.giveBack(c.options[k:k+1], nil)
 		c.options[k] = o
-		s.points += float64(o.points)
+		s.points += o.points
 	}
 	last := w.corner(len(w.corners) - 1)
-	s.points += w.pointsFor(c.options[last].Cost)
+	s.cost = c.options[last].Cost
 	return true
 }
