@@ -179,6 +179,7 @@ func (w *work) spare(i int, l *plan.Layout) measure.Length {
 // noWood is the refusal of a top whose pieces no wood on sale makes.
 type noWood struct{ error }
 
+// Unwrap is the fault that names the run and the longest wood on sale.
 func (e noWood) Unwrap() error { return e.error }
 
 func (w *work) cutFault(i int, err error) error {
