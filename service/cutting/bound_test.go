@@ -75,10 +75,12 @@ func TestTheBoundWithinLimitsIsNeverAboveTheOptimum(t *testing.T) {
 		p := Problem{StripsPerBoard: rapid.IntRange(1, 2).Draw(t, "strips"), Kerf: 3}
 		for range rapid.IntRange(1, 3).Draw(t, "stocks") {
 			l := rapid.IntRange(1000, 2500).Draw(t, "stock")
-			p.Stocks = append(p.Stocks, Stock{Length: measure.Length(l), Cost: float64(l * rapid.IntRange(60, 140).Draw(t, "rate") / 1000)})
+			p.Stocks = append(p.Stocks, Stock{Length: measure.Length(l),
+				Cost: float64(l * rapid.IntRange(60, 140).Draw(t, "rate") / 1000)})
 		}
 		for range rapid.IntRange(1, 3).Draw(t, "kinds") {
-			p.Demands = append(p.Demands, Demand{measure.Length(rapid.IntRange(300, 1000).Draw(t, "length")), rapid.IntRange(1, 2).Draw(t, "count")})
+			p.Demands = append(p.Demands, Demand{measure.Length(rapid.IntRange(300, 1000).Draw(t, "length")),
+				rapid.IntRange(1, 2).Draw(t, "count")})
 		}
 		j := job{top: &topping{}}
 		require.NoError(t, j.load(&p))
@@ -97,7 +99,8 @@ func TestTheBoundWithinLimitsIsNeverAboveTheOptimum(t *testing.T) {
 		}
 		free, _ := cheapestWithin(&j, make([]int, len(j.room)), append([]int(nil), most...))
 		for rounds := range 4 {
-			m := newMaster(&j, 1e8)
+			var m master
+			m.begin(&j, 1e8)
 			m.within(least, most)
 			got, _ := m.solve(math.MaxInt64, rounds)
 			require.LessOrEqual(t, got, optimum, "after %d rounds", rounds)

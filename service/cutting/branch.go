@@ -48,7 +48,7 @@ func (b *boxes) Pop() any {
 // and by covers, and split until a single purchase is left, which is then packed.
 type large struct {
 	j      *job
-	m      *master
+	m      *master // nil until it is begun
 	buy    purchase
 	packer packer
 	open   boxes
@@ -56,18 +56,22 @@ type large struct {
 	points []point // purchases that could not be packed, nor proved to be too little
 	loose  int64   // least bound of the boxes given up without an answer
 	x      []float64
+
+	plans  [3]layout // made greedily
+	memory master    // of m
 }
 
 const noBound = int64(1) << 62
 
-// solveLarge returns a plan, a lower bound in units of the job, and whether the plan is proved to be
-// the cheapest. It spends about so many elementary steps at most.
-func solveLarge(j *job, budget int64) (layout, int64, bool) {
-	l := &large{j: j, loose: noBound}
-	plans := []layout{greedy(j, 0), greedy(j, 0.5), greedy(j, 4)}
-	l.packer = packer{j: j, f: filler{j: j}, cost: noBound}
-	for _, p := range plans {
-		l.packer.offer(p)
+// solve returns a plan, a lower bound in units of the job, and whether the plan is proved to be the cheapest. It spends
+// about so many elementary steps at most. Of the search before, it takes nothing but the memory.
+func (l *large) solve(j *job, budget int64) (layout, int64, bool) {
+	*l = large{j: j, loose: noBound, plans: l.plans, memory: l.memory,
+		packer: packer{j: j, cost: noBound, f: filler{j: j, ways: l.packer.f.ways, left: l.packer.f.left,
+			strip: l.packer.f.strip, live: l.packer.f.live}}}
+	for i, skew := range [...]float64{0, 0.5, 4} {
+		l.plans[i] = greedy(j, skew, l.plans[i])
+		l.packer.offer(l.plans[i])
 	}
 	j.spent += greedyWork(j)
 	root := l.root(max(areaBound(j), j.top.bound(j.least)))
@@ -81,11 +85,13 @@ func solveLarge(j *job, budget int64) (layout, int64, bool) {
 	if masterWork(j) > (budget-j.spent)/4 {
 		return l.packer.plan, root.bound, false
 	}
-	l.m = newMaster(j, budget)
+	l.memory.begin(j, budget)
+	l.m = &l.memory
 	l.packer.m, l.x = l.m, make([]float64, len(j.room))
-	for _, p := range append(plans, l.packer.plan) {
+	for _, p := range l.plans {
 		l.m.addLayout(p)
 	}
+	l.m.addLayout(l.packer.plan)
 	l.run(root, budget)
 	j.spent = l.m.spent()
 	bound := l.loose
@@ -114,7 +120,8 @@ func (l *large) root(bound int64) *box {
 	for _, n := range l.j.need {
 		pieces += n
 	}
-	most := (pieces + l.j.strips - 1) / l.j.strips // with more, the strips used of one board would fit into unused ones of longer boards
+	// with more, the strips used of one board would fit into unused ones of longer boards
+	most := (pieces + l.j.strips - 1) / l.j.strips
 	if l.j.least > 0 {
 		most += int(l.j.least/l.j.poorest()) + 1
 	}

@@ -92,17 +92,43 @@ func packs(p cutting.Problem, boards []int) bool {
 	return place(0)
 }
 
+// What is said to be the cheapest is. A purchase whose effort was spent before that was proved says how much less it could cost
+// at most: one draw of some thousands is such (a content of many hundred cheap boards' worth, each price to the cent).
 func TestAPurchaseWithAContentCostsWhatTryingEverythingFinds(t *testing.T) {
 	t.Parallel()
+	all, proved := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := draw(t, 6)
 		drawContent(t, &p)
 		plan, err := cutting.Solve(p, 0)
 		require.NoError(t, err)
 		requireFeasible(t, p, plan)
+		all++
+		if !plan.Optimal {
+			require.Less(t, plan.Cost, 1.002*plan.LowerBound)
+			return // trying everything takes minutes
+		}
+		proved++
 		require.InDelta(t, tryPurchases(p, plan.Cost), plan.Cost, 1e-6)
-		require.True(t, plan.Optimal)
 	})
+	require.Greater(t, 20*proved, 19*all, "of so few pieces nearly all are proved")
+}
+
+// Such a draw: 9.81 of content from boards of 0.1 and 0.158 and dearer ones, of which five strips must be 882 mm long.
+func TestAPurchaseThatIsNotProvedSaysByHowMuch(t *testing.T) {
+	t.Parallel()
+	p := cutting.Problem{Demands: []cutting.Demand{demand(882*measure.Millimetre, 5), demand(78*measure.Millimetre, 1)},
+		StripsPerBoard: 3, Kerf: 2 * measure.Millimetre, Content: 9.81}
+	for _, s := range [][2]float64{{578, 5.87}, {300, 24.72}, {404, 1}, {477, 1.58}, {882, 29.05}} {
+		p.Stocks = append(p.Stocks, cutting.Stock{Length: measure.Length(s[0]), Cost: s[1], Content: s[1] / 10})
+	}
+	plan, err := cutting.Solve(p, 0)
+	require.NoError(t, err)
+	requireFeasible(t, p, plan)
+	best := tryPurchases(p, plan.Cost)
+	require.LessOrEqual(t, plan.LowerBound, best+1e-6)
+	require.Less(t, plan.Cost, 1.002*plan.LowerBound)
+	require.Equal(t, plan.Cost <= best+1e-6, plan.Optimal, "what is dearer than need be is not called the cheapest")
 }
 
 // The corner desk of testdata/requests as it was before staves were made equal: 14 staves of 100 and 76 in, two strips
@@ -110,9 +136,11 @@ func TestAPurchaseWithAContentCostsWhatTryingEverythingFinds(t *testing.T) {
 // boards for the yield on top made 97.5 bf for 950.63.
 func TestTheDeskIsBoughtInOne(t *testing.T) {
 	t.Parallel()
-	p := cutting.Problem{Demands: []cutting.Demand{demand(100*measure.Inch, 7), demand(76*measure.Inch, 7)}, StripsPerBoard: 2, Kerf: measure.Inch / 8, Content: 89.83}
+	p := cutting.Problem{Demands: []cutting.Demand{demand(100*measure.Inch, 7), demand(76*measure.Inch, 7)},
+		StripsPerBoard: 2, Kerf: measure.Inch / 8, Content: 89.83}
 	for _, feet := range []float64{8, 9, 10, 12, 14, 16} {
-		p.Stocks = append(p.Stocks, cutting.Stock{Length: measure.Length(feet) * measure.Foot, Cost: feet * 1.5 * 9.75, Content: feet * 1.5})
+		p.Stocks = append(p.Stocks, cutting.Stock{Length: measure.Length(feet) * measure.Foot, Cost: feet * 1.5 * 9.75,
+			Content: feet * 1.5})
 	}
 	plan, err := cutting.Solve(p, 0)
 	require.NoError(t, err)

@@ -45,7 +45,8 @@ type Problem struct {
 	Stocks         []Stock
 	StripsPerBoard int            // strips that one board is ripped into, 1 or more
 	Kerf           measure.Length // width of the crosscut, zero or more
-	Content        float64        // least content of all boards bought, whether they are cut or not; zero: none is asked for
+	// least content of all boards bought, whether they are cut or not; zero: none is asked for
+	Content float64
 }
 
 // Strip is one ripped strip and the pieces cut from it.

@@ -98,7 +98,8 @@ func TestTheKerfDecidesWhetherPiecesFit(t *testing.T) {
 			if c.kerf == measure.Inch/8 {
 				stock = 120 * measure.Inch
 			}
-			p := cutting.Problem{Demands: []cutting.Demand{demand(c.length, 3)}, Stocks: []cutting.Stock{{Length: stock, Cost: 5}}, StripsPerBoard: 1, Kerf: c.kerf}
+			p := cutting.Problem{Demands: []cutting.Demand{demand(c.length, 3)},
+				Stocks: []cutting.Stock{{Length: stock, Cost: 5}}, StripsPerBoard: 1, Kerf: c.kerf}
 			plan, err := cutting.Solve(p, 0)
 			require.NoError(t, err)
 			requireFeasible(t, p, plan)
@@ -113,7 +114,8 @@ func TestWithoutPiecesNothingIsBought(t *testing.T) {
 	for _, demands := range [][]cutting.Demand{nil, {demand(500, 0)}, {demand(9000, 0)}} {
 		plan, err := cutting.Solve(cutting.Problem{Demands: demands, Stocks: stocks, StripsPerBoard: 1}, 0)
 		require.NoError(t, err)
-		require.Equal(t, cutting.Plan{Boards: []int{0, 0}, Spare: []int{0, 0}, Strips: []cutting.Strip{}, Optimal: true}, plan)
+		require.Equal(t, cutting.Plan{Boards: []int{0, 0}, Spare: []int{0, 0}, Strips: []cutting.Strip{}, Optimal: true},
+			plan)
 	}
 }
 
@@ -139,7 +141,8 @@ func TestAPieceLongerThanEveryStockIsNamed(t *testing.T) {
 func TestAMalformedProblemIsRefused(t *testing.T) {
 	t.Parallel()
 	good := func() cutting.Problem {
-		return cutting.Problem{Demands: []cutting.Demand{demand(900, 4)}, Stocks: []cutting.Stock{{Length: 1000, Cost: 5}}, StripsPerBoard: 1}
+		return cutting.Problem{Demands: []cutting.Demand{demand(900, 4)}, Stocks: []cutting.Stock{{Length: 1000, Cost: 5}},
+			StripsPerBoard: 1}
 	}
 	for pointer, spoil := range map[string]func(*cutting.Problem){
 		"/stocks":           func(p *cutting.Problem) { p.Stocks = nil },
@@ -177,7 +180,8 @@ func TestAMalformedProblemIsRefused(t *testing.T) {
 
 // draw makes a problem of whole millimetres with at most so many pieces.
 func draw(t *rapid.T, pieces int) cutting.Problem {
-	p := cutting.Problem{StripsPerBoard: rapid.IntRange(1, 3).Draw(t, "strips"), Kerf: measure.Length(rapid.IntRange(0, 5).Draw(t, "kerf"))}
+	p := cutting.Problem{StripsPerBoard: rapid.IntRange(1, 3).Draw(t, "strips"),
+		Kerf: measure.Length(rapid.IntRange(0, 5).Draw(t, "kerf"))}
 	for range rapid.IntRange(1, 5).Draw(t, "stocks") {
 		p.Stocks = append(p.Stocks, cutting.Stock{
 			Length: measure.Length(rapid.IntRange(300, 1200).Draw(t, "stock")),
@@ -267,7 +271,8 @@ func TestMoreChoiceNeverCostsMore(t *testing.T) {
 		plan, err := cutting.Solve(p, 0)
 		require.NoError(t, err)
 		q := p
-		q.Stocks = append(slices.Clone(p.Stocks), cutting.Stock{Length: measure.Length(rapid.IntRange(300, 1500).Draw(t, "extra")), Cost: 7})
+		q.Stocks = append(slices.Clone(p.Stocks),
+			cutting.Stock{Length: measure.Length(rapid.IntRange(300, 1500).Draw(t, "extra")), Cost: 7})
 		more, err := cutting.Solve(q, 0)
 		require.NoError(t, err)
 		require.LessOrEqual(t, more.LowerBound, plan.Cost+1e-9)

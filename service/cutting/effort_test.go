@@ -122,7 +122,8 @@ func shop(kinds, count, strips int) cutting.Problem {
 }
 
 func BenchmarkSolveUsual(b *testing.B) {
-	for _, c := range [][3]int{{1, 7, 1}, {2, 7, 1}, {2, 7, 2}, {3, 7, 1}, {3, 7, 2}, {4, 7, 1}, {4, 7, 2}, {6, 5, 1}, {2, 30, 2}} {
+	for _, c := range [][3]int{{1, 7, 1}, {2, 7, 1}, {2, 7, 2}, {3, 7, 1}, {3, 7, 2}, {4, 7, 1}, {4, 7, 2}, {6, 5, 1},
+		{2, 30, 2}} {
 		b.Run(fmt.Sprintf("%d lengths × %d, %d strips", c[0], c[1], c[2]), func(b *testing.B) {
 			p := shop(c[0], c[1], c[2])
 			b.ReportAllocs()

@@ -11,7 +11,8 @@ import (
 // pattern and give 452.25.
 func ExampleSolve_rolls() {
 	plan, err := cutting.Solve(cutting.Problem{
-		Demands:        []cutting.Demand{{Length: 45, Count: 97}, {Length: 36, Count: 610}, {Length: 31, Count: 395}, {Length: 14, Count: 211}},
+		Demands: []cutting.Demand{{Length: 45, Count: 97}, {Length: 36, Count: 610}, {Length: 31, Count: 395},
+			{Length: 14, Count: 211}},
 		Stocks:         []cutting.Stock{{Length: 100, Cost: 1}},
 		StripsPerBoard: 1,
 	}, 0)

@@ -2,9 +2,10 @@ package cutting
 
 // greedy makes a first plan: the longest piece left goes on the strip that, filled up with the
 // longest pieces that fit, costs least for the length it uses. Strips of boards that are already
-// bought cost nothing.
-func greedy(j *job, skew float64) layout {
-	return finish(j, layout{kinds: len(j.need)}, append([]int(nil), j.need...), skew)
+// bought cost nothing. It is written in the memory of another plan.
+func greedy(j *job, skew float64, memory layout) layout {
+	empty := layout{kinds: len(j.need), stock: memory.stock[:0], take: memory.take[:0]}
+	return finish(j, empty, append([]int(nil), j.need...), skew)
 }
 
 // finish cuts what is left greedily, after the strips that lay already has. It spends left.

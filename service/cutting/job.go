@@ -54,10 +54,12 @@ func check(p *Problem) error {
 		list = append(list, invalid("/stocks", "there is no stock to cut from"))
 	}
 	if len(p.Stocks) > MostStocks {
-		list = append(list, invalid("/stocks", fmt.Sprintf("%d stock lengths are too many; at most %d", len(p.Stocks), MostStocks)))
+		list = append(list, invalid("/stocks", fmt.Sprintf("%d stock lengths are too many; at most %d", len(p.Stocks),
+			MostStocks)))
 	}
 	if p.StripsPerBoard < 1 || p.StripsPerBoard > MostStrips {
-		list = append(list, invalid("/strips_per_board", fmt.Sprintf("a board must give 1 to %d strips, not %d", MostStrips, p.StripsPerBoard)))
+		list = append(list, invalid("/strips_per_board", fmt.Sprintf("a board must give 1 to %d strips, not %d", MostStrips,
+			p.StripsPerBoard)))
 	}
 	if !(p.Kerf >= 0 && p.Kerf <= mostLength) {
 		list = append(list, invalid("/kerf", "the kerf must be zero or more"))
@@ -65,10 +67,12 @@ func check(p *Problem) error {
 	pieces := 0
 	for i, d := range p.Demands {
 		if !(d.Length > 0 && d.Length <= mostLength) {
-			list = append(list, invalid("/demands/"+strconv.Itoa(i)+"/length", "a piece must have a length above zero, at most 100 m"))
+			list = append(list, invalid("/demands/"+strconv.Itoa(i)+"/length",
+				"a piece must have a length above zero, at most 100 m"))
 		}
 		if d.Count < 0 || d.Count > MostPieces {
-			list = append(list, invalid("/demands/"+strconv.Itoa(i)+"/count", fmt.Sprintf("the count must be 0 to %d, not %d", MostPieces, d.Count)))
+			list = append(list, invalid("/demands/"+strconv.Itoa(i)+"/count",
+				fmt.Sprintf("the count must be 0 to %d, not %d", MostPieces, d.Count)))
 			continue
 		}
 		pieces += d.Count
@@ -79,7 +83,8 @@ func check(p *Problem) error {
 	content := 0.0
 	for i, s := range p.Stocks {
 		if !(s.Length > 0 && s.Length <= mostLength) {
-			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/length", "a board must have a length above zero, at most 100 m"))
+			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/length",
+				"a board must have a length above zero, at most 100 m"))
 		}
 		if !(s.Cost >= leastCost && s.Cost <= mostCost) {
 			list = append(list, invalid("/stocks/"+strconv.Itoa(i)+"/cost", "a board must cost between 0.0001 and 10 million"))
@@ -90,7 +95,8 @@ func check(p *Problem) error {
 		content = max(content, s.Content)
 	}
 	if !(p.Content >= 0 && p.Content <= mostContent) || p.Content > MostPieces*content {
-		list = append(list, invalid("/content", fmt.Sprintf("the content must be zero to a million, and %d boards must have it", MostPieces)))
+		list = append(list, invalid("/content",
+			fmt.Sprintf("the content must be zero to a million, and %d boards must have it", MostPieces)))
 	}
 	return list.Err()
 }
@@ -156,7 +162,8 @@ func (j *job) loadStocks(p *Problem) {
 		for at < len(j.room) && (j.room[at] < room || j.room[at] == room && j.cost[at] > cost) {
 			at++
 		}
-		j.room, j.cost, j.stock = slices.Insert(j.room, at, room), slices.Insert(j.cost, at, cost), slices.Insert(j.stock, at, i)
+		j.room, j.cost, j.stock = slices.Insert(j.room, at, room), slices.Insert(j.cost, at, cost),
+			slices.Insert(j.stock, at, i)
 		j.content = slices.Insert(j.content, at, content)
 	}
 	keep := len(j.room)

@@ -27,7 +27,8 @@ func newKnapsack(j *job) *knapsack {
 	n := len(j.need)
 	ints := make([]int, 4*n)
 	k := &knapsack{j: j, worth: make([]float64, n), order: ints[:0:n], ratio: make([]float64, n),
-		least: make([]int64, n+1), take: ints[n : 2*n], best: ints[2*n : 3*n], need: ints[3*n:], table: newTable(j), limit: patience}
+		least: make([]int64, n+1), take: ints[n : 2*n], best: ints[2*n : 3*n], need: ints[3*n:], table: newTable(j),
+		limit: patience}
 	copy(k.need, j.need)
 	return k
 }

@@ -13,10 +13,10 @@ import "math"
 // where a strip may also be left uncut. Patterns are made when the prices of the rows ask for one.
 type master struct {
 	j     *job
-	lp    *simplex
+	lp    simplex
 	sack  *knapsack
 	stock []int     // of each column
-	take  [][]int   // of each column
+	take  []int     // of each column, one after the other: a number for each kind
 	right []float64 // right-hand side; that of lp is a little off while it optimises
 	limit int64     // of work
 	most  []float64 // greatest value of a strip of each stock at the last prices
@@ -28,15 +28,15 @@ func masterWork(j *job) int64 {
 	return n * n * n / 2
 }
 
-// newMaster starts with one pattern of each kind alone, on the stock where that is cheapest.
-func newMaster(j *job, limit int64) *master {
+// begin starts with one pattern of each kind alone, on the stock where that is cheapest, in the memory of a job before.
+func (m *master) begin(j *job, limit int64) {
 	n, s := len(j.need), len(j.room)
-	m := &master{j: j, sack: newKnapsack(j), limit: limit}
+	m.j, m.sack, m.limit, m.stock, m.take = j, newKnapsack(j), limit, m.stock[:0], m.take[:0]
 	rows := n + 2*s
 	if j.least > 0 {
 		rows++
 	}
-	m.lp = newSimplex(rows, 1000*m.dearest(), m.shared())
+	m.lp.begin(rows, 1000*m.dearest(), m.shared())
 	basis := make([]int, 0, rows)
 	for t := range n {
 		best, at := math.Inf(1), 0
@@ -49,8 +49,9 @@ func newMaster(j *job, limit int64) *master {
 		take[t] = j.fit(t, at)
 		basis = append(basis, m.add(at, take))
 	}
+	none := make([]int, n)
 	for s := range j.room {
-		m.add(s, make([]int, n))
+		m.add(s, none)
 	}
 	for r := n; r < rows; r++ {
 		basis = append(basis, r)
@@ -59,11 +60,10 @@ func newMaster(j *job, limit int64) *master {
 		m.lp.rhs[t] = float64(need)
 	}
 	m.most = make([]float64, s)
-	m.right = append([]float64(nil), m.lp.rhs...)
+	m.right = append(m.right[:0], m.lp.rhs...)
 	m.ask(true)
 	copy(m.lp.rhs, m.right)
 	m.lp.start(basis)
-	return m
 }
 
 // dearest is the price of the dearest strip.
@@ -112,15 +112,21 @@ func (m *master) whole(v float64) int64 {
 	return int64(math.Ceil(units - 1e-9*math.Abs(units) - 1e-9))
 }
 
-// add makes a column of a pattern and returns its variable.
+// add makes a column of a pattern, which it copies, and returns its variable.
 func (m *master) add(stock int, take []int) int {
 	for t, k := range take {
 		if k > 0 {
 			m.lp.addCell(t, float64(k))
 		}
 	}
-	m.stock, m.take = append(m.stock, stock), append(m.take, take)
+	m.stock, m.take = append(m.stock, stock), append(m.take, take...)
 	return m.lp.addColumn(stock, m.price(stock))
+}
+
+// pattern is how many pieces of each kind a strip of column c is cut into.
+func (m *master) pattern(c int) []int {
+	n := len(m.j.need)
+	return m.take[c*n : (c+1)*n]
 }
 
 // shared is the cells of all columns of each stock: those in the rows that count its strips.
@@ -216,7 +222,7 @@ func (m *master) generate() (bound float64, added bool) {
 		}
 		found, most := m.sack.fill(i, cost+zero)
 		for n := 0; found; n++ {
-			m.add(i, append([]int(nil), m.sack.best...))
+			m.add(i, m.sack.best)
 			added = true
 			found = n < more && m.sack.another(i, cost+zero)
 		}
@@ -274,6 +280,6 @@ func (m *master) lacking() bool {
 // addLayout makes columns of the strips of a plan.
 func (m *master) addLayout(l layout) {
 	for i, s := range l.stock {
-		m.add(s, append([]int(nil), l.row(i)...))
+		m.add(s, l.row(i))
 	}
 }

@@ -162,7 +162,8 @@ func (p *packer) round(left, strips []int, lay *layout, whole float64) bool {
 // take cuts one strip by column c, as far as its pieces are still needed.
 func (p *packer) take(c int, left, strips []int, lay *layout) bool {
 	s, use := p.m.stock[c], false
-	for t, k := range p.m.take[c] {
+	pattern := p.m.pattern(c)
+	for t, k := range pattern {
 		use = use || k > 0 && left[t] > 0
 	}
 	if !use || strips != nil && strips[s] == 0 {
@@ -172,7 +173,7 @@ func (p *packer) take(c int, left, strips []int, lay *layout) bool {
 		strips[s]--
 	}
 	row := lay.add(s)
-	for t, k := range p.m.take[c] {
+	for t, k := range pattern {
 		row[t] = min(k, left[t])
 		left[t] -= row[t]
 	}

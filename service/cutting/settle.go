@@ -64,7 +64,7 @@ func (m *master) generateAt(price []float64) (bound float64, added bool) {
 				worth += float64(k) * m.lp.dual[t]
 			}
 			if worth > m.price(i)+zero {
-				m.add(i, append([]int(nil), m.sack.best...))
+				m.add(i, m.sack.best)
 				added = true
 			}
 			found = n < more && m.sack.another(i, m.price(i)+zero)

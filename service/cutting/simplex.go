@@ -43,25 +43,31 @@ type simplex struct {
 	dual              []float64   // price of each row
 	inv               [][]float64 // inverse of the basis matrix
 	alpha             []float64   // the entering column in terms of the basis
+	floats            []float64   // memory of all lists of a row's length
 	total             int         // exchanges so far
 	pivots            int         // since the inverse was computed
 	work              int64       // elementary steps spent
 	broken            bool        // the basis has become singular: results do not count
 }
 
-// newSimplex has no columns and no basis yet.
-func newSimplex(rows int, lack float64, shared [][]entry) *simplex {
-	s := &simplex{rows: rows, lack: lack, shared: shared, rowSums: make([]float64, len(shared)), dualSums: make([]float64, len(shared))}
-	f := make([]float64, 4*rows+rows*rows)
-	s.rhs, s.x, s.dual, s.alpha = f[:rows], f[rows:2*rows], f[2*rows:3*rows], f[3*rows:4*rows]
-	s.inv = make([][]float64, rows)
-	for r := range rows {
-		s.inv[r] = f[(4+r)*rows : (5+r)*rows]
+// begin has no columns and no basis yet. Its lists are those of a problem before, where they are long enough.
+func (s *simplex) begin(rows int, lack float64, shared [][]entry) {
+	all := zeros(s.floats, 4*rows+rows*rows+2*len(shared))
+	floats := all
+	next := func(n int) []float64 {
+		list := floats[:n:n]
+		floats = floats[n:]
+		return list
 	}
-	s.basis, s.order, s.full = make([]int, rows), make([]int, rows), make([]int32, rows)
-	s.basic = make([]bool, 2*rows, 4*rows+256)
-	s.first = make([]int, 1, 2*rows+256)
-	return s
+	*s = simplex{rows: rows, lack: lack, shared: shared, floats: all,
+		rhs: next(rows), x: next(rows), dual: next(rows), alpha: next(rows),
+		rowSums: next(len(shared)), dualSums: next(len(shared)),
+		inv: s.inv[:0], basis: zeros(s.basis, rows), order: zeros(s.order, rows), full: zeros(s.full, rows),
+		basic: zeros(s.basic, 2*rows), first: append(s.first[:0], 0),
+		prices: s.prices[:0], cells: s.cells[:0], group: s.group[:0], column: s.column[:0], wanted: s.wanted[:0]}
+	for range rows {
+		s.inv = append(s.inv, next(rows))
+	}
 }
 
 // addColumn appends a column of a group with the cells added since the last one, and returns its variable.

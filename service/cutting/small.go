@@ -246,7 +246,8 @@ func (d *small) addBoard(b int16, content bool) {
 // surpasses reports whether board a does as well as board b.
 func (d *small) surpasses(a, b int16, content bool) bool {
 	x, y := &d.cuts[a], &d.cuts[b]
-	return d.j.cost[x.stock] <= d.j.cost[y.stock] && (!content || d.j.content[x.stock] >= d.j.content[y.stock]) && d.covers(&x.take, &y.take)
+	return d.j.cost[x.stock] <= d.j.cost[y.stock] && (!content || d.j.content[x.stock] >= d.j.content[y.stock]) &&
+		d.covers(&x.take, &y.take)
 }
 
 func (d *small) covers(a, b *takes) bool {

@@ -21,9 +21,10 @@ type sum struct {
 	cheapest      int16 // the cheapest of this and all larger sums
 }
 
-// prepare makes the list for the stocks and a content, unless it is there from a problem before.
+// prepare makes the list for the stocks and a content, unless it is there from a problem before: one that reaches so far, or one as
+// long as lists get.
 func (t *topping) prepare(cost, content []int64, least int64) {
-	if least <= t.listed && slices.Equal(cost, t.price) && slices.Equal(content, t.holds) {
+	if (least <= t.listed || len(t.points) == mostPoints) && slices.Equal(cost, t.price) && slices.Equal(content, t.holds) {
 		return
 	}
 	t.price, t.holds = append(t.price[:0], cost...), append(t.holds[:0], content...)
@@ -90,7 +91,9 @@ func (t *topping) find(content int64) (at int16, fillers int64) {
 	if content <= 0 {
 		return 0, fillers
 	}
-	i, _ := slices.BinarySearchFunc(t.points, content, func(p sum, c int64) int { return int(min(max(p.content-c, -1), 1)) })
+	i, _ := slices.BinarySearchFunc(t.points, content, func(p sum, c int64) int {
+		return int(min(max(p.content-c, -1), 1))
+	})
 	return t.points[i].cheapest, fillers
 }
 

@@ -66,3 +66,17 @@ func TestContentsBeyondTheListAreCovered(t *testing.T) {
 	}
 	require.Less(t, top.listed, int64(2e7), "the last ones were beyond the list")
 }
+
+// A list as long as lists get does not reach every content, and is used again all the same.
+func TestALongListIsUsedAgain(t *testing.T) {
+	t.Parallel()
+	cost, content := []int64{6703, 7919, 8101, 9007}, []int64{66_703, 79_190, 81_013, 90_071}
+	var top topping
+	top.prepare(cost, content, 5e7)
+	require.Less(t, top.listed, int64(5e7))
+	top.points[0].cost = -1 // as only this list has it
+	top.prepare(cost, content, 5e7)
+	require.Equal(t, int64(-1), top.points[0].cost)
+	top.prepare(append(cost[:3:3], 9008), content, 5e7)
+	require.Zero(t, top.points[0].cost, "other prices, another list")
+}

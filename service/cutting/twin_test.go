@@ -25,7 +25,7 @@ func TestTheTwoSolversAgree(t *testing.T) {
 		compared++
 		optimum := exact.cost(&j)
 		for _, budget := range []int64{1e3, 1e5, 1e6, 5e7} {
-			plan, bound, proved := solveLarge(&j, budget)
+			plan, bound, proved := new(large).solve(&j, budget)
 			require.LessOrEqual(t, bound, optimum)
 			require.GreaterOrEqual(t, plan.cost(&j), optimum)
 			require.Equal(t, proved, bound >= plan.cost(&j))
@@ -41,7 +41,8 @@ func TestTheTwoSolversAgree(t *testing.T) {
 func drawStocks(t *rapid.T) (stocks []Stock) {
 	for range rapid.IntRange(1, 6).Draw(t, "stocks") {
 		l := rapid.IntRange(1000, 5000).Draw(t, "stock")
-		stocks = append(stocks, Stock{Length: measure.Length(l), Cost: float64(l*rapid.IntRange(85, 115).Draw(t, "rate")/100) / 100})
+		stocks = append(stocks, Stock{Length: measure.Length(l),
+			Cost: float64(l*rapid.IntRange(85, 115).Draw(t, "rate")/100) / 100})
 	}
 	by := rapid.Float64Range(0.9, 1.1)
 	for i := range stocks {
@@ -52,9 +53,11 @@ func drawStocks(t *rapid.T) (stocks []Stock) {
 
 // drawProblem makes a few kinds of pieces to be cut from stocks, half of them with a content.
 func drawProblem(t *rapid.T, stocks []Stock) Problem {
-	p := Problem{Stocks: stocks, StripsPerBoard: rapid.IntRange(1, 4).Draw(t, "strips"), Kerf: measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf"))}
+	p := Problem{Stocks: stocks, StripsPerBoard: rapid.IntRange(1, 4).Draw(t, "strips"),
+		Kerf: measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf"))}
 	for range rapid.IntRange(1, 6).Draw(t, "kinds") {
-		p.Demands = append(p.Demands, Demand{measure.Length(rapid.IntRange(300, 1000).Draw(t, "length")), rapid.IntRange(1, 9).Draw(t, "count")})
+		p.Demands = append(p.Demands, Demand{measure.Length(rapid.IntRange(300, 1000).Draw(t, "length")),
+			rapid.IntRange(1, 9).Draw(t, "count")})
 	}
 	if rapid.Bool().Draw(t, "with content") {
 		for _, d := range p.Demands {
@@ -95,11 +98,35 @@ func TestAYardUsedAgainSolvesAsANewOne(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			require.Equal(t, want, Plan{Boards: b.Boards, Spare: b.Spare, Strips: want.Strips, Cost: b.Cost, LowerBound: b.LowerBound, Optimal: b.Optimal, pieces: want.pieces})
+			require.Equal(t, want, Plan{Boards: b.Boards, Spare: b.Spare, Strips: want.Strips, Cost: b.Cost,
+				LowerBound: b.LowerBound, Optimal: b.Optimal, pieces: want.pieces})
 			require.NoError(t, y.Cut(&p, &b, &plan))
 			got := plan
 			got.pieces, want.pieces = nil, nil
 			require.Equal(t, want, got)
+		}
+	})
+}
+
+// What a search worked out before changes nothing of what it finds next: only its memory is used again.
+func TestASearchThatIsUsedAgainFindsWhatANewOneDoes(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		var used large
+		var memory job
+		memory.top = &topping{}
+		for range 4 {
+			p := drawProblem(t, drawStocks(t))
+			budget := rapid.SampledFrom([]int64{1e3, 3e4, 1e5, 1e6}).Draw(t, "budget")
+			fresh := job{top: &topping{}}
+			require.NoError(t, fresh.load(&p))
+			require.NoError(t, memory.load(&p))
+			plan, bound, proved := new(large).solve(&fresh, budget)
+			again, bound2, proved2 := used.solve(&memory, budget)
+			require.Equal(t, plan, again)
+			require.Equal(t, bound, bound2)
+			require.Equal(t, proved, proved2)
+			require.Equal(t, fresh.spent, memory.spent)
 		}
 	})
 }

@@ -6,6 +6,7 @@ type Yard struct {
 	top   topping
 	job   job
 	small small
+	large large
 }
 
 // Purchase is what to buy and in what pattern to cut it, not yet written down strip by strip. It is for the yard's Cut;
@@ -42,7 +43,7 @@ func (y *Yard) Buy(p *Problem, budget int, b *Purchase) error {
 	lay, exact := y.small.solve(j, 1000*int64(budget))
 	bound, proved := int64(0), exact
 	if !exact {
-		lay, bound, proved = solveLarge(j, 1000*int64(budget))
+		lay, bound, proved = y.large.solve(j, 1000*int64(budget))
 	}
 	j.buy(p, &lay, bound, proved, b)
 	b.Spent = int((j.spent + 999) / 1000)
@@ -77,7 +78,7 @@ func (b *Purchase) clear(p *Problem) {
 }
 
 // zeros is a list of n zeros, in the memory of another one where that is enough.
-func zeros[T int | int64](list []T, n int) []T {
+func zeros[T int | int32 | int64 | float64 | bool](list []T, n int) []T {
 	if cap(list) < n {
 		return make([]T, n)
 	}

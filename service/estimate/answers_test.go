@@ -82,7 +82,8 @@ func answered() map[string]estimate.Order {
 	desk.Explain = true
 
 	bar := barB()
-	bar.Top.Corners[0] = estimate.Corner{Measured: &estimate.Measured{AlongFirst: 900, AlongSecond: 1150, Across: 1380}, Look: estimate.LookMitred, Carry: estimate.CarryScribe}
+	bar.Top.Corners[0] = estimate.Corner{Measured: &estimate.Measured{AlongFirst: 900, AlongSecond: 1150, Across: 1380},
+		Look: estimate.LookMitred, Carry: estimate.CarryScribe}
 	bar.Finish = estimate.FinishOrder{System: "film_varnish", Faces: estimate.TopFace}
 	bar.Shop = estimate.ShopOrder{SeamCut: estimate.CircularSaw, Experience: estimate.FirstTime}
 	bar.Site = estimate.SiteOrder{MustComeApart: true, AssembledBy: "customer"}
@@ -96,7 +97,8 @@ func answered() map[string]estimate.Order {
 	chain.Pricing.Basis, chain.Pricing.Rate = "markup", &rate
 
 	coped := deskA()
-	coped.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in, InsideCorner: estimate.RemedyCoped, SquareEnds: true}
+	coped.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in, InsideCorner: estimate.RemedyCoped,
+		SquareEnds: true}
 	coped.Top.Corners[0].Joint, coped.Top.Corners[0].Through = plan.Butt, estimate.ThroughSecond
 	coped.Top.Runs[1].Depth = 24 * in
 	coped.Top.Fixing.Kind = estimate.FixNone
@@ -104,14 +106,17 @@ func answered() map[string]estimate.Order {
 	outer := deskA()
 	outer.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in, InsideCorner: estimate.RemedyCoped}
 	outer.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: plan.Butt}
-	outer.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "hob", Length: 10 * in, Depth: 8 * in, FromStart: &at, FromFront: 6 * in}}
+	outer.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "hob", Length: 10 * in, Depth: 8 * in, FromStart: &at,
+		FromFront: 6 * in}}
 	outer.Top.Runs[1].Depth = 14 * in
 	outer.Moisture.Making = wet(11)
 
 	shelf := straight()
 	shelf.Top.Construction, shelf.Moisture = estimate.Panel, estimate.MoistureOrder{Making: wet(11)}
-	shelf.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 18 * in, Depth: 16 * in, FromStart: &at, FromFront: 0}}
-	return map[string]estimate.Order{"desk": desk, "bar": bar, "chain": chain, "coped": coped, "outer": outer, "shelf": shelf}
+	shelf.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 18 * in, Depth: 16 * in, FromStart: &at,
+		FromFront: 0}}
+	return map[string]estimate.Order{"desk": desk, "bar": bar, "chain": chain, "coped": coped, "outer": outer,
+		"shelf": shelf}
 }
 
 // What is answered, whole. Each figure is held against others or a hand's reckoning elsewhere; here a change of any of
@@ -127,8 +132,10 @@ func TestWholeAnswers(t *testing.T) {
 			for i := range e.Corners { // those that were not chosen in short
 				for k, c := range e.Corners[i].Candidates {
 					if c.Joint != e.Corners[i].Chosen {
-						e.Corners[i].Candidates[k] = estimate.Candidate{Joint: c.Joint, Feasible: c.Feasible, Score: c.Score, Movement: c.Movement, Carry: c.Carry,
-							Remedy: c.Remedy, Remedies: c.Remedies, Cost: c.Cost, CostDifference: c.CostDifference, LabourHours: c.LabourHours, OtherPull: c.OtherPull}
+						e.Corners[i].Candidates[k] = estimate.Candidate{Joint: c.Joint, Feasible: c.Feasible, Score: c.Score,
+							Movement: c.Movement, Carry: c.Carry,
+							Remedy: c.Remedy, Remedies: c.Remedies, Cost: c.Cost, CostDifference: c.CostDifference,
+							LabourHours: c.LabourHours, OtherPull: c.OtherPull}
 					}
 				}
 			}
@@ -173,7 +180,8 @@ func TestWhatIsRefused(t *testing.T) {
 		{"a corner of 40°", func(o *estimate.Order) { o.Top.Corners[0].Angle = 40 * measure.Degree }},
 		{"a straight corner", func(o *estimate.Order) { o.Top.Corners[0].Angle = 175 * measure.Degree }},
 		{"three lengths without a triangle", func(o *estimate.Order) {
-			o.Top.Corners[0] = estimate.Corner{Measured: &estimate.Measured{AlongFirst: 10 * in, AlongSecond: 10 * in, Across: 40 * in}}
+			o.Top.Corners[0] = estimate.Corner{Measured: &estimate.Measured{AlongFirst: 10 * in, AlongSecond: 10 * in,
+				Across: 40 * in}}
 		}},
 		{"a run of 2 in", func(o *estimate.Order) { o.Top.Runs[1].Length = 2 * in }},
 		{"a run of 12 m", func(o *estimate.Order) { o.Top.Runs[0].Length = 12 * measure.Metre }},
@@ -192,7 +200,8 @@ func TestWhatIsRefused(t *testing.T) {
 			o.Top.Corners[0] = estimate.Corner{Angle: 270 * measure.Degree, Joint: plan.MasonsMiter}
 		}},
 		{"a miter of unequal depths and an ogee", func(o *estimate.Order) {
-			o.Top.Runs[1].Depth, o.Top.Edge, o.Top.Corners[0].Joint = 16*in, estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in}, plan.Miter
+			o.Top.Runs[1].Depth, o.Top.Edge, o.Top.Corners[0].Joint = 16*in,
+				estimate.Edge{Profile: estimate.Ogee, Size: 0.5 * in}, plan.Miter
 		}},
 		{"legs too short for each other", func(o *estimate.Order) { o.Top.Runs[1].Length = 25 * in }},
 		{"a cut-out of no run", cut(estimate.Cutout{Run: "Z", Kind: "sink", Length: 5 * in, Depth: 5 * in, FromStart: &at, FromFront: 5 * in})},
@@ -213,7 +222,9 @@ func TestWhatIsRefused(t *testing.T) {
 		{"a day before there are prices", func(o *estimate.Order) { o.Pricing.AsOf = "1999-01-01" }},
 		{"no fastener of the kind", func(o *estimate.Order) { o.Top.Corners[0].Pull = catalogue.Biscuit }},
 		{"panels of too great a depth", func(o *estimate.Order) { o.Top.Construction, o.Top.Runs[0].Depth = estimate.Panel, 47*in }},
-		{"panels as a chain of one long run", func(o *estimate.Order) { o.Top.Construction, o.Top.Runs[0].Length = estimate.Panel, 300*in }},
+		{"panels as a chain of one long run", func(o *estimate.Order) {
+			o.Top.Construction, o.Top.Runs[0].Length, o.Top.StraightJoints = estimate.Panel, 300*in, estimate.StraightForbid
+		}},
 	}
 	var b strings.Builder
 	for _, c := range cases {
@@ -241,7 +252,8 @@ var (
 func saysItsUnits(t *testing.T, name string, o estimate.Order) {
 	t.Helper()
 	cat := storetest.Demo(t)
-	for system, foreign := range map[measure.System]*regexp.Regexp{measure.Inches: inMetric, measure.Millimetres: inInches} {
+	for system, foreign := range map[measure.System]*regexp.Regexp{measure.Inches: inMetric,
+		measure.Millimetres: inInches} {
 		o.Units = system
 		_, err := estimate.Make(o, cat)
 		if err == nil {

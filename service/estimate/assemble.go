@@ -19,6 +19,7 @@ import (
 // assemble works out the chosen top in full and puts the estimate together.
 func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.assumeLines(c.options)
+	w.assumeTapes()
 	full := bought{lines: w.lines[:0]}
 	t, err := w.take(c.layout, c.options, &full)
 	if err != nil {
@@ -31,35 +32,64 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	}
 	t.costs.Labour, t.costs.LabourDeviation, t.costs.LabourThird = steps.Cost, steps.CostDeviation, steps.CostThird
 	w.promise(&steps)
+	if err := w.addTolerances(c, &t.job); err != nil {
+		return nil, err
+	}
 	money, err := price.Build(t.costs, w.terms)
 	if err != nil {
 		return nil, fault.At("/pricing", err)
 	}
-	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
-		Made: w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners, Cutouts: w.cutoutResults(c.layout),
-		Fixing: w.fixings(c), Lumber: full.wood, Bill: slices.Clone(full.lines), Labour: steps, Price: money, Conditioning: w.conditioned()}
+	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision,
+		PricedAsOf: w.order.Pricing.AsOf,
+		Made:       w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners,
+		Cutouts: w.cutoutResults(c.layout),
+		Fixing:  w.fixings(c), Lumber: full.wood, Bill: slices.Clone(full.lines), Labour: steps, Price: money,
+		Conditioning: w.conditioned()}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
 		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
 		w.fixRun(&e.Runs[i], i, c)
+		e.Runs[i].Walls = w.crookedOf(i, &e.Runs[i])
+		e.Runs[i].Piece.Scribed = w.scribedOutline(i, c.layout)
 	}
 	e.ownOutlines()
+	e.Carrying, e.Lifting = w.carrying(c.layout), w.lifting(c)
 	w.number(e.Bill)
 	w.warnCorners(c)
 	w.warnWood(full.wood)
+	w.warnJoined(e.Runs)
+	w.tellGlueUps(e.Runs)
+	w.warnSeries(c)
 	w.warnBare()
+	w.warnWalls(steps.Steps)
+	if e.Base, err = w.based(c); err != nil {
+		return nil, err
+	}
+	w.warnPrice(&money)
 	w.explainTakeOff(&t, full.wood, &money)
-	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings, w.cautions(e.Labour.CuredDay), w.sources(), w.workings
+	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings,
+		w.cautions(e.Labour.CuredDay), w.sources(), w.workings
 	return e, nil
 }
 
 // compared puts the comparison of the corners together.
-func (w *work) compared(c *chosen) *Comparison {
+func (w *work) compared(c *chosen) (*Comparison, error) {
 	w.assumeLines(c.options)
+	if w.order.Site.Tolerances {
+		w.assumeTapes()
+		t, err := w.take(c.layout, c.options, nil)
+		if err != nil {
+			return nil, err
+		}
+		if err := w.addTolerances(c, &t.job); err != nil {
+			return nil, err
+		}
+	}
 	w.warnCorners(c)
-	return &Comparison{Units: w.units, Currency: w.set.Currency, Revision: w.cat.Revision, PricedAsOf: w.order.Pricing.AsOf,
+	return &Comparison{Units: w.units, Currency: w.set.Currency, Revision: w.cat.Revision,
+		PricedAsOf:  w.order.Pricing.AsOf,
 		Assumptions: w.assumptions, Corners: c.corners, Warnings: w.warnings, Cautions: w.cautions(0),
-		Sources: w.sources(), Workings: w.workings, Conditioning: w.conditioned()}
+		Sources: w.sources(), Workings: w.workings, Conditioning: w.conditioned()}, nil
 }
 
 // conditioned is what was found of the wood, apart from the work.
@@ -88,15 +118,20 @@ func (w *work) promise(p *labour.Plan) {
 	}
 	hours := w.conditioning.rest().Hours()
 	if hours > 0 && !slices.ContainsFunc(p.Steps, func(s labour.Step) bool { return s.WaitHours >= hours }) {
-		w.warn("rest_not_in_plan", Caution, "", fmt.Sprintf("No labour step of the catalogue lets the wood rest (hundred_kilograms, with a wait): add %s to the plan.", plural(w.conditioning.Days.Likely, "day")))
+		w.warn("rest_not_in_plan", Caution, "",
+			fmt.Sprintf("No labour step of the catalogue lets the wood rest (hundred_kilograms, with a wait): add %s to the plan.", plural(w.conditioning.Days.Likely, "day")))
 	}
 }
 
 // made says what is made, with the defaults taken.
 func (w *work) made() Made {
 	t, f := &w.order.Top, &w.order.Finish
-	m := Made{Thickness: t.Thickness, Construction: t.Construction, Hand: t.Hand, Profile: t.Edge.Profile, ProfileSize: t.Edge.Size,
-		SquareEnds: t.Edge.SquareEnds, Finish: f.System, Faces: f.Faces}
+	m := Made{Thickness: t.Thickness, Construction: t.Construction, Hand: t.Hand, Profile: t.Edge.Profile,
+		ProfileSize: t.Edge.Size,
+		SquareEnds:  t.Edge.SquareEnds, Finish: f.System, Faces: f.Faces}
+	if w.layers > 1 {
+		m.Layers, m.Layer = w.layers, t.Thickness/measure.Length(w.layers)
+	}
 	if w.moulded {
 		m.Moulding = w.set.MouldingThickness
 	}
@@ -108,8 +143,10 @@ func (w *work) made() Made {
 
 func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
 	r := &w.runs[i]
-	return RunResult{Name: r.Name, Species: r.Run.Species, Wood: r.species.Name, Sawn: r.Sawn, Depth: r.Depth, Moisture: r.wet, Movement: r.move, Blank: *b,
-		People: w.people(i, p), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: p.Extent, ShortEdge: min(p.WallEdge, p.FrontEdge),
+	return RunResult{PartOf: r.partOf, Name: r.Name, Species: r.Run.Species, Wood: r.species.Name, Sawn: r.Sawn, Depth: r.Depth,
+		Moisture: r.wet, Movement: r.move, Seasonal: r.seasonal, Blank: *b, GlueUp: w.glueUpOf(i, b),
+		People: w.people(i, p), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: p.Extent,
+			ShortEdge:  min(p.WallEdge, p.FrontEdge),
 			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p)}}
 }
 
@@ -122,7 +159,8 @@ func (w *work) number(lines []takeoff.BillLine) {
 		l.Line, l.ConfirmedOn = i+1, w.cat.ConfirmedOn(l.Item, l.PriceSize, p, w.order.Pricing.AsOf)
 		l.Stale = l.ConfirmedOn < limit
 		if l.Stale {
-			w.warn("stale_price", Info, "", fmt.Sprintf("The price of %s was last confirmed on %s, more than %d days before %s.", l.Item, l.ConfirmedOn, w.set.StaleDays, w.order.Pricing.AsOf))
+			w.warn("stale_price", Info, "", fmt.Sprintf("The price of %s was last confirmed on %s, more than %d days before %s.",
+				l.Item, l.ConfirmedOn, w.set.StaleDays, w.order.Pricing.AsOf))
 		}
 	}
 }
@@ -133,17 +171,29 @@ func (w *work) warnCorners(c *chosen) {
 		o := c.options[k]
 		at := fmt.Sprintf("/top/corners/%d", k)
 		g := &o.Geometry
+		if w.corners[k].inLine != nil {
+			w.warnInLine(k)
+			w.warnLifting(k, o, at)
+			w.explainCorner(k, o)
+			continue
+		}
 		if w.carry(k) == CarryNone {
-			w.warn("corner_not_carried", Caution, at+"/carry", fmt.Sprintf("Neither a site template nor scribing carries the real corner to the wood: each degree the angle is off opens the seam by %s at its far end.", w.phrase(plan.NominalErrorGap(g.SeamLength, g.NominalAngle+measure.Degree))))
+			w.warn("corner_not_carried", Caution, at+"/carry",
+				fmt.Sprintf("Neither a site template nor scribing carries the real corner to the wood: each degree the angle is off opens the seam by %s at its far end.", w.phrase(plan.NominalErrorGap(g.SeamLength, g.NominalAngle+measure.Degree))))
 		}
 		angle := w.corners[k].angle
-		if g.NominalErrorGap > w.set.HairlineGap && angle.Text() != g.NominalAngle.Text() && math.Abs(angle.Degrees()-g.NominalAngle.Degrees()) <= nearNominal {
-			w.warn("not_the_nominal_angle", Caution, at+"/angle", fmt.Sprintf("The corner is %s°, not %s°: cut to the nominal angle the seam would gape by %s at its far end.", angle.Text(), g.NominalAngle.Text(), w.phrase(g.NominalErrorGap)))
+		if g.NominalErrorGap > w.set.HairlineGap && angle.Text() != g.NominalAngle.Text() &&
+			math.Abs(angle.Degrees()-g.NominalAngle.Degrees()) <= nearNominal {
+			w.warn("not_the_nominal_angle", Caution, at+"/angle",
+				fmt.Sprintf("The corner is %s°, not %s°: cut to the nominal angle the seam would gape by %s at its far end.",
+					angle.Text(), g.NominalAngle.Text(), w.phrase(g.NominalErrorGap)))
 		}
 		if w.corners[k].sensitivity != 0 {
 			step := plan.TapeStep(w.units)
 			turn := measure.Angle(math.Abs(w.corners[k].sensitivity) * float64(step))
-			w.warn("tape_reading", Info, at+"/measured", fmt.Sprintf("A tape reading that is off by %s %s across turns the corner by %.2f°.", step.Text(w.units), w.units, turn.Degrees()))
+			w.warn("tape_reading", Info, at+"/measured",
+				fmt.Sprintf("A tape reading that is off by %s %s across turns the corner by %.2f°.", step.Text(w.units), w.units,
+					turn.Degrees()))
 		}
 		w.warnHold(k, o, at)
 		w.warnSwing(k, o, at)
@@ -163,7 +213,8 @@ func (w *work) warnHold(k int, o *option, at string) {
 		return
 	}
 	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
-	w.warn("hold_follows_base", Caution, at+"/hold_at", fmt.Sprintf("The seam is asked to be held at the %s, but the base holds the run at its %s, and the base decides: the seam is reckoned as held there and slips by up to %s at its far end.", wish, line, w.phrase(slip)))
+	w.warn("hold_follows_base", Caution, at+"/hold_at",
+		fmt.Sprintf("The seam is asked to be held at the %s, but the base holds the run at its %s, and the base decides: the seam is reckoned as held there and slips by up to %s at its far end.", wish, line, w.phrase(slip)))
 }
 
 func (w *work) warnSwing(k int, o *option, at string) {
@@ -175,11 +226,15 @@ func (w *work) warnSwing(k int, o *option, at string) {
 	asked := w.corners[k].Restrained
 	switch {
 	case m.Restrained:
-		w.warn("seam_opens", Serious, at+"/restrained", fmt.Sprintf("Held rigid, this corner's seam opens by up to %s over the year. %s", w.phrase(opening), m.RestrainedWhy))
+		w.warn("seam_opens", Serious, at+"/restrained",
+			fmt.Sprintf("Held rigid, this corner's seam opens by up to %s over the year. %s", w.phrase(opening),
+				m.RestrainedWhy))
 	case asked != nil && max(m.NeededGapFirst, m.NeededGapSecond) > w.set.WallGapLimit:
-		w.warn("leg_swings", Serious, at+"/restrained", fmt.Sprintf("%s Without that room the seam opens by up to %s.", m.RestrainedWhy, w.phrase(opening)))
+		w.warn("leg_swings", Serious, at+"/restrained", fmt.Sprintf("%s Without that room the seam opens by up to %s.",
+			m.RestrainedWhy, w.phrase(opening)))
 	default:
-		w.warn("leg_swings", Caution, at, w.swingText(k, o)+fmt.Sprintf(" Held rigid, the seam would open by up to %s.", w.phrase(opening)))
+		w.warn("leg_swings", Caution, at, w.swingText(k, o)+fmt.Sprintf(" Held rigid, the seam would open by up to %s.",
+			w.phrase(opening)))
 	}
 }
 
@@ -193,9 +248,11 @@ func (w *work) swingText(k int, o *option) string {
 	case o.secondShare == 0:
 		legs = fmt.Sprintf("the far end of run %s moves sideways by up to %s", w.runs[k].Name, w.phrase(first))
 	default:
-		legs = fmt.Sprintf("the far ends of runs %s and %s move sideways by up to %s and %s", w.runs[k].Name, w.runs[k+1].Name, w.phrase(first), w.phrase(second))
+		legs = fmt.Sprintf("the far ends of runs %s and %s move sideways by up to %s and %s", w.runs[k].Name,
+			w.runs[k+1].Name, w.phrase(first), w.phrase(second))
 	}
-	return "The corner's angle breathes with the seasons: " + legs + ". The gaps at the walls and the fixings' slots are made for it; keep them free."
+	return "The corner's angle breathes with the seasons: " + legs +
+		". The gaps at the walls and the fixings' slots are made for it; keep them free."
 }
 
 func (w *work) warnLifting(k int, o *option, at string) {
@@ -211,7 +268,8 @@ func (w *work) warnWood(wood []takeoff.WoodPlan) {
 	for i := range wood {
 		p := &wood[i]
 		if !p.Optimal {
-			w.warn("plan_not_proved", Info, "", fmt.Sprintf("The purchase of %s (%s) was not proved the cheapest from which every piece can be cut; none can cost less than %s.", p.Material, p.Cost, p.LowerBound))
+			w.warn("plan_not_proved", Info, "",
+				fmt.Sprintf("The purchase of %s (%s) was not proved the cheapest from which every piece can be cut; none can cost less than %s.", p.Material, p.Cost, p.LowerBound))
 		}
 	}
 	if w.order.Top.Construction == EdgeGlued {

@@ -33,15 +33,17 @@ type option struct {
 
 	reach  measure.Length // of the hardware's parts into the pieces
 	cutout int            // the cut-out that forbids the seam; −1: none
+	over   int            // the entry of the base over which nobody reaches its pull parts; −1: none
 	points int            // of all findings but the one about cost
 }
 
 // try works out one way to make corner k, with the lines at which the bases hold its two runs, the joints given at the
 // other corners and a kind of pull parts (empty: as the hardware's own order has it): geometry, movement, hardware and
 // every finding but the one about cost. It depends on nothing else. An error is a refusal of the request itself.
-func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint, pull catalogue.FastenerKind) (*option, error) {
+func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []plan.Joint,
+	pull catalogue.FastenerKind) (*option, error) {
 	o := w.tried.next()
-	o.corner, o.Joint, o.cutout = k, j, -1
+	o.corner, o.Joint, o.cutout, o.over = k, j, -1, -1
 	o.Movement.FirstLine, o.Movement.SecondLine = first, second
 	w.joints = append(w.joints[:0], joints...)
 	w.joints[k] = j
@@ -64,6 +66,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 		if err := o.equip(w, k, pull); err != nil {
 			return o, err
 		}
+		o.over, o.facts.OutOfReach = w.unreached(k, o)
 	}
 	v := joint.Weigh(&o.facts) // the sentences come when it is shown
 	o.Feasible, o.points, o.Score = v.Feasible, v.Points, w.set.PointsBase+v.Points
@@ -88,7 +91,8 @@ func (o *option) reckonSeam(w *work, k int) {
 // sameSeam takes over what does not depend on the hardware from a candidate with the same seam.
 func (o *option) sameSeam(before *option) {
 	o.Geometry, o.Movement, o.Carry, o.Strain = before.Geometry, before.Movement, before.Carry, before.Strain
-	o.firstShare, o.secondShare, o.cutout, o.seam, o.facts = before.firstShare, before.secondShare, before.cutout, before.seam, before.facts
+	o.firstShare, o.secondShare, o.cutout, o.seam, o.facts = before.firstShare, before.secondShare, before.cutout,
+		before.seam, before.facts
 	o.facts.Hardware = nil
 }
 
@@ -104,8 +108,9 @@ func (w *work) facts(k int, j plan.Joint) joint.Facts {
 	f := joint.Facts{Units: w.units, Settings: w.set, Joint: j, Angle: c.angle,
 		ProfileName: string(w.order.Top.Edge.Profile), ProfileSize: w.profile,
 		DepthsDiffer: depthsDiffer(w.top.Runs[k].Depth, w.top.Runs[k+1].Depth), GapLimit: w.set.WallGapLimit,
-		Tool: seamTools[w.order.Shop.SeamCut], FirstTime: w.order.Shop.Experience == FirstTime, Seasoned: w.order.Shop.Experience == Seasoned,
-		Apart: w.order.Site.MustComeApart, ByCustomer: w.order.Site.AssembledBy == "customer",
+		Tool: seamTools[w.order.Shop.SeamCut], FirstTime: w.order.Shop.Experience == FirstTime,
+		Seasoned: w.order.Shop.Experience == Seasoned,
+		Apart:    w.order.Site.MustComeApart, ByCustomer: w.order.Site.AssembledBy == "customer",
 		WishMitred: c.Look == LookMitred, WishStraight: c.Look == LookStraight}
 	first, second := w.top.Runs[k].Name, w.top.Runs[k+1].Name
 	switch j.Through {
@@ -129,7 +134,8 @@ func depthsDiffer(a, b measure.Length) float64 {
 // seamTools are what the tools can do. A panel saw and a saw on a straightedge cut from edge to edge.
 var seamTools = map[SeamCut]joint.Tool{
 	TrackSaw: {Name: "track saw", Guided: true, Stops: true}, Router: {Name: "router", Guided: true, Stops: true},
-	PanelSaw: {Name: "panel saw", Guided: true}, CircularSaw: {Name: "circular saw"}, HandSaw: {Name: "hand saw", Stops: true},
+	PanelSaw: {Name: "panel saw", Guided: true}, CircularSaw: {Name: "circular saw"},
+	HandSaw: {Name: "hand saw", Stops: true},
 }
 
 // measure takes the seam off the plan.
@@ -221,7 +227,7 @@ func (o *option) movingLength(w *work, k int) measure.Length {
 func (o *option) season(w *work, k int, dry bool) joint.Season {
 	a, b := o.sides(w, k, dry)
 	held := o.Movement.HoldAt.Point(o.movingLength(w, k))
-	return joint.SeasonOf(a, b, held, o.Movement.Far, o.layout.Pieces[k].Extent, o.layout.Pieces[k+1].Extent)
+	return joint.SeasonOf(a, b, held, o.Movement.Far, w.legLength(k, o.layout), w.legLength(k+1, o.layout))
 }
 
 func (m *Movement) strain(dry bool) float64 {
@@ -234,7 +240,8 @@ func (m *Movement) strain(dry bool) float64 {
 // equip chooses the hardware, held where the runs' fixed lines hold the seam.
 func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 	var err error
-	if o.Hardware, err = w.fit(o.seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull, Alignment: w.corners[k].Alignment}); err != nil {
+	if o.Hardware, err = w.fit(o.seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull,
+		Alignment: w.corners[k].Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
 	}
 	o.facts.Hardware, o.reach = &o.Hardware, o.Hardware.Reach()
@@ -244,7 +251,8 @@ func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 // hardwareSeam is the seam as its hardware must know it.
 func (o *option) hardwareSeam(w *work, k int) hardware.Seam {
 	slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
-	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength, Thickness: w.order.Top.Thickness,
+	seam := hardware.Seam{Joint: o.Joint.Kind, Units: w.units, Length: o.Geometry.SeamLength,
+		Thickness: w.order.Top.Thickness,
 		FrontKeep: o.Geometry.FrontKeep, SlipRate: float64(slip / o.Movement.Far)}
 	seam.Sides, seam.Blocked = w.sides(k, o)
 	if o.Joint.RunsThrough() {

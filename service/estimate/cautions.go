@@ -3,6 +3,7 @@ package estimate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/labour"
@@ -11,10 +12,12 @@ import (
 // cautions are the usual ones for this top's work. curedDay is the day of the plan by whose end the finish is fully
 // cured; 0: not told.
 func (w *work) cautions(curedDay int) []string {
-	out := make([]string, 0, 18)
+	out := make([]string, 0, 20)
 	out = append(out,
 		"These are estimates. Measure the site and the wood's moisture before anything is cut.",
-		"Wood dust harms the lungs, makes some people allergic and can explode: use extraction and a mask.",
+		"Wood dust harms the lungs, makes some people allergic and can explode: use extraction and a mask.")
+	out = w.dustCautions(out)
+	out = append(out,
 		"Blades and router bits cut before they are felt: guard and riving knife on, push sticks near the blade, the router fed against the turn of its bit, the plug pulled before a blade or bit is changed. No gloves or loose sleeves at a turning tool.",
 		"Protect eyes and ears at every machine.",
 		"A large slab can bind and throw back a saw: support both sides of the cut, keep it from closing, stand aside.")
@@ -23,6 +26,12 @@ func (w *work) cautions(curedDay int) []string {
 	} else {
 		out = append(out, "Slabs are heavy: lift with enough people, and carry each by itself, on edge. A joined top is moved flat and no further than it must, with hands or a board under every seam.",
 			"Keep fingers out of a seam that is being closed: a slab does not stop for them.")
+	}
+	if w.walk != nil {
+		out = append(out, carryingCaution)
+	}
+	if w.order.Site.Lift != nil {
+		out = append(out, liftCautions...)
 	}
 	out = w.finishCautions(out, curedDay)
 	out = append(out,
@@ -37,6 +46,19 @@ func (w *work) cautions(curedDay int) []string {
 		out = append(out, "Glue only the staves of a slab. Never glue the seam between two slabs.")
 	}
 	return append(out, "Strength figures are indications only. Where a top must carry people or loads, local codes and a licensed engineer decide.")
+}
+
+// dustCautions adds what the catalogue says of the dust of the top's woods.
+func (w *work) dustCautions(out []string) []string {
+	for i := range w.runs {
+		s := w.runs[i].species
+		if s.Dust == "" || slices.Contains(out, s.Dust) {
+			continue
+		}
+		w.cite(s.DustSource)
+		out = append(out, s.Dust)
+	}
+	return out
 }
 
 // finishCautions adds those about the finish, or about its lack.
@@ -55,7 +77,8 @@ func (w *work) finishCautions(out []string, curedDay int) []string {
 			when += fmt.Sprintf(", on day %d of the plan at the earliest", curedDay)
 		}
 	}
-	return append(out, "Water, heat and food only once the finish is fully cured: "+when+". That a finish is safe for food, only its maker can say, for the place where the top goes.")
+	return append(out, "Water, heat and food only once the finish is fully cured: "+when+
+		". That a finish is safe for food, only its maker can say, for the place where the top goes.")
 }
 
 // curedDay is the day of the plan by whose end the finish is fully cured, at the earliest; 0 for bare wood and where
@@ -80,7 +103,8 @@ func (w *work) warnBare() {
 	}
 	for i := range w.cutouts {
 		if k := w.cutouts[i].Kind; k == "sink" || k == "hob" || k == "tap" {
-			w.warn("bare_wood_in_kitchen", Serious, "/finish/system", fmt.Sprintf("The top has a %s and no finish: bare wood at water and food swells, stains and cannot be kept clean. Choose a finish, or have it finished before it is used.", k))
+			w.warn("bare_wood_in_kitchen", Serious, "/finish/system",
+				fmt.Sprintf("The top has a %s and no finish: bare wood at water and food swells, stains and cannot be kept clean. Choose a finish, or have it finished before it is used.", k))
 			return
 		}
 	}

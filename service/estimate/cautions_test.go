@@ -23,7 +23,8 @@ func cautionsOf(t *testing.T, o estimate.Order) (string, *estimate.Estimate) {
 func TestTheUsualCautionsAreThere(t *testing.T) {
 	t.Parallel()
 	said, _ := cautionsOf(t, deskA())
-	for _, about := range []string{"riving knife", "plug pulled", "eyes and ears", "extraction and a mask", "throw back a saw", "each by itself, on edge", "hands or a board under every seam",
+	for _, about := range []string{"riving knife", "plug pulled", "eyes and ears", "extraction and a mask",
+		"throw back a saw", "each by itself, on edge", "hands or a board under every seam",
 		"fingers out of a seam", "fumes", "safe for food", "dishwashers", "first heating season", "licensed engineer"} {
 		require.Contains(t, said, about)
 	}
@@ -34,7 +35,8 @@ func TestTheUsualCautionsAreThere(t *testing.T) {
 
 func TestCautionsAboutTheFinishAreAboutThisOne(t *testing.T) {
 	t.Parallel()
-	for system, heats := range map[string]bool{"hardwax_oil": true, "film_varnish": true, "water_based_lacquer": false, "mineral_oil_wax": false} {
+	for system, heats := range map[string]bool{"hardwax_oil": true, "film_varnish": true, "water_based_lacquer": false,
+		"mineral_oil_wax": false} {
 		o := deskA()
 		o.Finish.System = system
 		said, e := cautionsOf(t, o)
@@ -70,7 +72,8 @@ func TestBareWoodAtASinkIsWarnedOf(t *testing.T) {
 	require.NotContains(t, said, "fully cured")
 	require.NotContains(t, codes(e), "bare_wood_in_kitchen")
 	at := 40 * measure.Inch
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 20 * measure.Inch, Depth: 16 * measure.Inch, FromEnd: &at, FromFront: 4 * measure.Inch}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 20 * measure.Inch, Depth: 16 * measure.Inch,
+		FromEnd: &at, FromFront: 4 * measure.Inch}}
 	_, e = cautionsOf(t, o)
 	require.Contains(t, codes(e), "bare_wood_in_kitchen")
 }

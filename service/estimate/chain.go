@@ -1,6 +1,9 @@
 package estimate
 
 import (
+	"strconv"
+	"strings"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -34,6 +37,74 @@ func (e *Estimate) WallLengths() []measure.Length {
 		lengths[i] = wall[i].Distance(wall[i+1])
 	}
 	return lengths
+}
+
+// Turns is how many corners the top turns: seams between two pieces of one run are none.
+func (e *Estimate) Turns() (n int) {
+	for i := range e.Corners {
+		if e.Corners[i].InLine == nil {
+			n++
+		}
+	}
+	return n
+}
+
+// Legs are the runs as they were asked for: each the first and the last of its pieces, the same where it is whole.
+func (e *Estimate) Legs() (legs [][2]int) {
+	for i := range e.Runs {
+		if i > 0 && i <= len(e.Corners) && e.Corners[i-1].InLine != nil {
+			legs[len(legs)-1][1] = i
+		} else {
+			legs = append(legs, [2]int{i, i})
+		}
+	}
+	return legs
+}
+
+// LegLengths are the lengths of the runs as they were asked for, along their walls, with an applied moulding.
+func (e *Estimate) LegLengths() (lengths []measure.Length) {
+	wall, _ := e.Chain()
+	for _, leg := range e.Legs() {
+		length := wall[leg[0]].Distance(wall[leg[1]+1]) + e.MouldedEnd(leg[0])
+		if leg[1] > leg[0] {
+			length += e.MouldedEnd(leg[1])
+		}
+		lengths = append(lengths, length)
+	}
+	return lengths
+}
+
+// CornerAt is the corner of the answer, from 0, that a pointer into the order is about: a corner, or a seam between two
+// pieces of a run; −1 where it is about none.
+func (e *Estimate) CornerAt(pointer string) int {
+	parts := strings.Split(pointer, "/")
+	if len(parts) < 4 || parts[1] != "top" {
+		return -1
+	}
+	n, err := strconv.Atoi(parts[3])
+	if err != nil || n < 0 {
+		return -1
+	}
+	if parts[2] == "runs" && len(parts) > 5 && parts[4] == "straight_seams" {
+		seam, err := strconv.Atoi(parts[5])
+		if legs := e.Legs(); err == nil && n < len(legs) && seam >= 0 && legs[n][0]+seam < legs[n][1] {
+			return legs[n][0] + seam
+		}
+		return -1
+	}
+	if parts[2] != "corners" {
+		return -1
+	}
+	for k := range e.Corners {
+		if e.Corners[k].InLine != nil {
+			continue
+		}
+		if n == 0 {
+			return k
+		}
+		n--
+	}
+	return -1
 }
 
 // FinishedDepth is run i's depth with an applied moulding.

@@ -65,15 +65,18 @@ func TestAChainIsTheSameFromEitherEnd(t *testing.T) {
 	cat := storetest.Demo(t)
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(2, 4).Draw(t, "runs")
-		o := corner(edged(rapid.SampledFrom([]estimate.Profile{estimate.Eased, estimate.Roundover, estimate.Ogee}).Draw(t, "profile"), 0))
+		o := corner(edged(rapid.SampledFrom([]estimate.Profile{estimate.Eased, estimate.Roundover, estimate.Ogee}).Draw(t,
+			"profile"), 0))
 		o.Top.Runs, o.Top.Corners = nil, nil
 		for i := range n {
 			// Lengths differ, so that no two runs can be taken for each other.
 			length := measure.Length(1500 + 137*i + rapid.IntRange(0, 20).Draw(t, "length")*100)
-			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)), Length: length, Depth: measure.Length(rapid.SampledFrom([]int{450, 600, 620}).Draw(t, "depth"))})
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)), Length: length,
+				Depth: measure.Length(rapid.SampledFrom([]int{450, 600, 620}).Draw(t, "depth"))})
 			if i > 0 {
 				deg := rapid.SampledFrom([]float64{80, 90, 90, 90, 135, 270}).Draw(t, "angle")
-				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree, Restrained: rapid.SampledFrom([]*bool{nil, new(true), new(false)}).Draw(t, "restrained")})
+				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree,
+					Restrained: rapid.SampledFrom([]*bool{nil, new(true), new(false)}).Draw(t, "restrained")})
 			}
 		}
 		a, err := estimate.Make(o, cat)
@@ -86,7 +89,8 @@ func TestAChainIsTheSameFromEitherEnd(t *testing.T) {
 		for k := range a.Corners {
 			p, q := &a.Corners[k], &b.Corners[len(b.Corners)-1-k]
 			require.Equal(t, p.Chosen, turned(q.Chosen), "corner %d", k)
-			require.Equal(t, candidate(p, p.Chosen.Kind, p.Chosen.Through).Score, candidate(q, q.Chosen.Kind, q.Chosen.Through).Score)
+			require.Equal(t, candidate(p, p.Chosen.Kind, p.Chosen.Through).Score,
+				candidate(q, q.Chosen.Kind, q.Chosen.Through).Score)
 		}
 	})
 }
@@ -107,7 +111,8 @@ func TestNoPairOfJointsIsBetterThanTheOneChosen(t *testing.T) {
 					asked.Top.Corners[k].Joint, asked.Top.Corners[k].Through = j.Kind, estimate.ThroughWish(j.Through)
 				}
 				if other, err := estimate.Make(asked, cat); err == nil {
-					require.LessOrEqual(t, total(other)-costPoints(e, other), best+1, "%v and %v", first.Joint, second.Joint) // each total is rounded to whole points
+					// each total is rounded to whole points
+					require.LessOrEqual(t, total(other)-costPoints(e, other), best+1, "%v and %v", first.Joint, second.Joint)
 				}
 			}
 		}
@@ -125,9 +130,11 @@ func TestNoThreeJointsAreMuchBetterThanTheOnesChosen(t *testing.T) {
 		o := corner()
 		o.Top.Runs, o.Top.Corners = nil, nil
 		for i := range 4 {
-			o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(1500 + draw.IntN(2000)), Depth: measure.Length(450 + 85*draw.IntN(3))})
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(1500 + draw.IntN(2000)),
+				Depth: measure.Length(450 + 85*draw.IntN(3))})
 			if i > 0 {
-				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: []measure.Angle{90, 270, 270, 135}[draw.IntN(4)] * measure.Degree})
+				o.Top.Corners = append(o.Top.Corners,
+					estimate.Corner{Angle: []measure.Angle{90, 270, 270, 135}[draw.IntN(4)] * measure.Degree})
 			}
 		}
 		e, err := estimate.Make(o, cat)
@@ -155,7 +162,9 @@ func TestAJointWhosePiecesNoBoardMakesIsExcluded(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
 	o := corner(edged(estimate.Square, 0))
-	o.Top.Runs = []estimate.Run{{Name: "A", Length: 191 * in, Depth: 25 * in}, {Name: "B", Length: 60 * in, Depth: 25 * in}} // boards end at 16 ft, 192 in
+	// boards end at 16 ft, 192 in
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 191 * in, Depth: 25 * in},
+		{Name: "B", Length: 60 * in, Depth: 25 * in}}
 	e, err := estimate.Make(o, cat)
 	require.NoError(t, err)
 	require.Equal(t, plan.Joint{Kind: plan.Butt, Through: plan.Second}, e.Corners[0].Chosen)
@@ -164,6 +173,10 @@ func TestAJointWhosePiecesNoBoardMakesIsExcluded(t *testing.T) {
 	require.Contains(t, miter.Findings[0].Text, "Run A needs staves of 16' 3")
 
 	o.Top.Corners[0].Joint = plan.Miter
+	e, err = estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.NotZero(t, e.Runs[0].Blank.EndJoints(), "a joint that is named is made, of finger-jointed staves")
+	o.Top.Staves, o.Top.StraightJoints = estimate.FullLength, estimate.StraightForbid
 	_, err = estimate.Make(o, cat)
 	require.Contains(t, fault.All(err)[0].Fix, "a butt with run B through")
 

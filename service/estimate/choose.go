@@ -66,6 +66,7 @@ func (w *work) chooseChain() (*chosen, error) {
 				return c, nil
 			}
 		}
+		w.shed.Economize() // a top of which no sketch can be made is most likely refused
 	}
 	return w.chooseWith(lines, nil, false)
 }
@@ -84,8 +85,9 @@ func (w *work) frontLines() []hardware.Hold {
 // mayBeBack reports whether run i between two corners may be held at its back: it is beside a reflex corner, and the
 // caller leaves the line open.
 func (w *work) mayBeBack(i int) bool {
-	return w.order.Top.Fixing.FixedLine == hardware.HoldAuto && i > 0 && i < len(w.corners) &&
-		(w.corners[i-1].angle > 180*measure.Degree || w.corners[i].angle > 180*measure.Degree)
+	first, last := w.group(i) // the pieces of one run are held alike
+	return w.order.Top.Fixing.FixedLine == hardware.HoldAuto && first > 0 && last < len(w.corners) &&
+		(w.corners[first-1].angle > 180*measure.Degree || w.corners[last].angle > 180*measure.Degree)
 }
 
 // forget gives the candidates of a chain back.
@@ -108,7 +110,8 @@ func (c *chosen) at(k int) []*option {
 // with them.
 func (w *work) chooseWith(shared []hardware.Hold, begin []plan.Joint, keep bool) (*chosen, error) {
 	n := len(w.corners)
-	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n), shared: shared, rivals: make([]rivals, n)}
+	c := &chosen{corners: make([]CornerResult, n), options: make([]*option, n), joints: make([]plan.Joint, n),
+		shared: shared, rivals: make([]rivals, n)}
 	if err := w.start(c, begin); err != nil {
 		return nil, err
 	}
@@ -147,7 +150,8 @@ func (o *option) madeAs(other *option) bool {
 		return false
 	}
 	a, b := &o.Hardware, &other.Hardware
-	if a.Alignment.Item != b.Alignment.Item || a.Alignment.Count != b.Alignment.Count || len(a.Pull.Groups) != len(b.Pull.Groups) {
+	if a.Alignment.Item != b.Alignment.Item || a.Alignment.Count != b.Alignment.Count ||
+		len(a.Pull.Groups) != len(b.Pull.Groups) {
 		return false
 	}
 	for i := range a.Pull.Groups {
@@ -162,9 +166,11 @@ func (o *option) madeAs(other *option) bool {
 // something to reckon the other corners with.
 func (w *work) start(c *chosen, begin []plan.Joint) error {
 	for k := range c.joints {
-		c.joints[k] = plan.Joint{Kind: plan.Miter}
+		c.joints[k] = w.jointAt(k, plan.Joint{Kind: plan.Miter})
 	}
-	copy(c.joints, begin)
+	for k, j := range begin {
+		c.joints[k] = w.jointAt(k, j)
+	}
 	if len(c.joints) == 1 {
 		return nil // nothing else to reckon with; whether it can be laid out is seen when it is tried
 	}
@@ -174,7 +180,8 @@ func (w *work) start(c *chosen, begin []plan.Joint) error {
 	}
 	c.layout = layout
 	for k := range c.joints {
-		c.options[k], _ = w.tryLines(k, c.joints[k], c, w.corners[k].Pull) // a refusal comes again, with those of the other corners, when the corner is chosen
+		// a refusal comes again, with those of the other corners, when the corner is chosen
+		c.options[k], _ = w.tryLines(k, c.joints[k], c, w.corners[k].Pull)
 	}
 	return w.ctx.Err()
 }
@@ -191,8 +198,7 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 	options := store[:0]
 	var refused error
 	var most measure.Length
-	for a := range ways {
-		j := w.way(a)
+	for _, j := range w.waysAt(k) {
 		var err error
 		if options, err = w.tryPulls(k, j, c, options); err != nil {
 			if slip := options[len(options)-1].facts.Slip(); refused == nil || slip > most {
@@ -215,7 +221,8 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 	w.rivals = append(w.rivals[:0], options...)
 	options = bestPulls(options, before)
 	if w.fromEnd { // answers list the ways in one order
-		slices.SortStableFunc(options, func(a, b *option) int { return slices.Index(ways, a.Joint) - slices.Index(ways, b.Joint) })
+		slices.SortStableFunc(options,
+			func(a, b *option) int { return slices.Index(ways, a.Joint) - slices.Index(ways, b.Joint) })
 	}
 	best := w.best(k, options)
 	if keep {
@@ -247,9 +254,9 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 // best is the index of the feasible candidate with the best score among those that the caller's wish allows, or −1.
 func (w *work) best(k int, options []*option) int {
 	best := -1
-	for a := range ways {
+	for _, j := range w.waysAt(k) {
 		for i, o := range options {
-			if o.Joint == w.way(a) && o.Feasible && w.wished(k, o.Joint) && (best < 0 || o.beats(options[best])) {
+			if o.Joint == j && o.Feasible && w.wished(k, o.Joint) && (best < 0 || o.beats(options[best])) {
 				best = i
 			}
 		}
@@ -266,6 +273,9 @@ func (o *option) beats(other *option) bool {
 // wished reports whether the caller's wish for corner k allows a joint.
 func (w *work) wished(k int, j plan.Joint) bool {
 	c := &w.corners[k]
+	if c.inLine != nil {
+		return j.Kind.InLine()
+	}
 	if c.Joint != AutoJoint && string(c.Joint) != string(j.Kind) {
 		return false
 	}

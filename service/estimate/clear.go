@@ -19,17 +19,27 @@ func (w *work) cutoutTooNear(k int, seam *plan.Seam, l *plan.Layout) (index int,
 		}
 		r := w.rectangle(c, l)
 		name := w.runs[c.run].Name
-		if d := rectangleDistance(r, seam.Path); d < w.set.CutoutClear-1e-6 {
-			return i, fmt.Sprintf("The %s cut-out in run %s would be %s from the seam; it must stay %s clear.", cutoutName(c), name, w.phrase(d), w.phrase(w.set.CutoutClear))
+		corners := r[:]
+		d := measure.Length(0)
+		if c.shape != nil {
+			corners, d = holeOf(c, l), c.distanceTo(seam.Path, l, w.set.CutoutClear)
+		} else {
+			d = rectangleDistance(r, seam.Path)
+		}
+		if d < w.set.CutoutClear-1e-6 {
+			return i, fmt.Sprintf("The %s cut-out in run %s would be %s from the seam; it must stay %s clear.", cutoutName(c),
+				name, w.phrase(d), w.phrase(w.set.CutoutClear))
 		}
 		middle := plan.Point{X: (r[0].X + r[2].X) / 2, Y: (r[0].Y + r[2].Y) / 2}
 		if !plan.Contains(l.Pieces[c.run].Outline, middle) {
 			return i, fmt.Sprintf("The %s cut-out in run %s would lie beyond the seam, in the other piece.", cutoutName(c), name)
 		}
-		for _, corner := range r {
-			within := plan.Point{X: corner.X + (middle.X-corner.X)*1e-4, Y: corner.Y + (middle.Y-corner.Y)*1e-4} // cut-outs may reach to an edge
+		for _, corner := range corners {
+			// cut-outs may reach to an edge
+			within := plan.Point{X: corner.X + (middle.X-corner.X)*1e-4, Y: corner.Y + (middle.Y-corner.Y)*1e-4}
 			if !plan.Contains(l.Pieces[c.run].Outline, within) {
-				return i, fmt.Sprintf("The %s cut-out in run %s would reach beyond the run's end at the corner.", cutoutName(c), name)
+				return i, fmt.Sprintf("The %s cut-out in run %s would reach beyond the run's end at the corner.", cutoutName(c),
+					name)
 			}
 		}
 	}

@@ -84,11 +84,14 @@ func pointsOf(o *option, r joint.Rule) (sum int) {
 }
 
 // weighedRules are the rules in the order in which the weightier of two equal ones is named.
-var weighedRules = [...]joint.Rule{joint.MovementRule, joint.EdgeProfile, joint.Strength, joint.UnequalDepths, joint.Cutting, joint.Site, joint.LookRule, joint.CostRule}
+var weighedRules = [...]joint.Rule{joint.MovementRule, joint.EdgeProfile, joint.Strength, joint.UnequalDepths,
+	joint.Cutting, joint.Site, joint.LookRule, joint.CostRule}
 
 // ruleWords say what a rule is about, for a sentence.
 var ruleWords = map[joint.Rule]string{
-	joint.EdgeProfile: "how the edge meets at the corner", joint.MovementRule: "how it stands the seasons", joint.Strength: "strength",
-	joint.UnequalDepths: "how the unequal depths meet", joint.Cutting: "the making of its cuts", joint.Site: "joining it on site",
+	joint.EdgeProfile: "how the edge meets at the corner", joint.MovementRule: "how it stands the seasons",
+	joint.Strength:      "strength",
+	joint.UnequalDepths: "how the unequal depths meet", joint.Cutting: "the making of its cuts",
+	joint.Site:     "joining it on site",
 	joint.LookRule: "the look that is wanted", joint.CostRule: "cost",
 }

@@ -82,9 +82,11 @@ func (w *work) costRemedies(o *option, t *takeOff, k int) error {
 			return err
 		}
 		n := len(o.Remedies)
-		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: t.cost, Text: strings.TrimPrefix(strings.TrimPrefix(remedyWords[remedy], "the remedy is "), "to ")})
+		o.Remedies = append(o.Remedies, RemedyCost{Remedy: remedy, Cost: t.cost,
+			Text: strings.TrimPrefix(strings.TrimPrefix(remedyWords[remedy], "the remedy is "), "to ")})
 		hours[n] = t.hours
-		if remedy == wish || wish == NoRemedy && remedy != RemedyCoped && (best < 0 || t.cost.Cmp(o.Remedies[best].Cost) < 0) {
+		if remedy == wish || wish == NoRemedy && remedy != RemedyCoped &&
+			(best < 0 || t.cost.Cmp(o.Remedies[best].Cost) < 0) {
 			best = n
 		}
 	}

@@ -16,6 +16,9 @@ type cutout struct {
 	run      int
 	from, to measure.Length // along the wall edge, from the run's start
 	open     openSides
+
+	shape   *plan.Opening // that it is made in; nil: a plain rectangle
+	outline []plan.Point  // of the shape, along the run from its start and from its front edge
 }
 
 // openSides tells which sides of a cut-out are open, in the order of its outline.
@@ -46,7 +49,12 @@ func (s openSides) names() []string {
 	return out
 }
 
-func (c *cutout) area() measure.Area { return measure.Area(c.Length) * measure.Area(c.Depth) }
+func (c *cutout) area() measure.Area {
+	if c.shape != nil {
+		return c.shape.Area()
+	}
+	return measure.Area(c.Length) * measure.Area(c.Depth)
+}
 
 // side is how long a side of the hole is.
 func (c *cutout) side(i int) measure.Length {
@@ -63,9 +71,12 @@ func (c *cutout) edge() measure.Length {
 	for i, open := range c.open {
 		if open {
 			sum -= c.side(i)
-		} else {
+		} else if c.shape == nil {
 			sum += c.side(i)
 		}
+	}
+	if c.shape != nil {
+		sum += c.shape.Edge()
 	}
 	return sum
 }
@@ -88,7 +99,7 @@ func (w *work) resolveCutouts() error {
 		}
 		err := w.placeCutout(&c, i)
 		if err == nil {
-			err = w.overlap(&c)
+			err = w.overlap(&c, i)
 		}
 		wrong.Add(at, err)
 		w.cutouts = append(w.cutouts, c)
@@ -98,31 +109,46 @@ func (w *work) resolveCutouts() error {
 
 func unknownRun(name string, runs []run) error {
 	names := codes(runs, func(r *run) string { return r.Name })
-	return impossible("/run", fmt.Sprintf("No run is named %q.", name), "The runs are named "+strings.Join(names, ", ")+".")
+	return impossible("/run", fmt.Sprintf("No run is named %q.", name),
+		"The runs are named "+strings.Join(names, ", ")+".")
 }
 
 func (w *work) placeCutout(c *cutout, index int) error {
 	r := &w.runs[c.run]
 	switch {
 	case (c.FromStart == nil) == (c.FromEnd == nil):
-		return impossible("", "A cut-out is placed by exactly one of from_start and from_end.", "Both are measured along the wall edge, from the run's start or end in the order of the chain.")
+		return impossible("", "A cut-out is placed by exactly one of from_start and from_end.",
+			"Both are measured along the wall edge, from the run's start or end in the order of the chain.")
 	case c.FromStart != nil:
 		c.from, c.to = *c.FromStart, *c.FromStart+c.Length
 	default:
 		c.from, c.to = r.Length-*c.FromEnd-c.Length, r.Length-*c.FromEnd
 	}
 	w.behindMoulding(c)
+	if c.Cutout.made() {
+		if err := w.shapeCutout(c, index); err != nil {
+			return err
+		}
+	}
 	const noise = 1e-6 // mm, of sums
-	if c.from < -noise || c.to > r.Length+noise || c.FromFront+c.Depth > r.Depth+noise || c.FromFront < 0 {
-		return impossible("", fmt.Sprintf("A cut-out of %s × %s does not lie within run %s (%s × %s).", w.phrase(c.Length), w.phrase(c.Depth), r.Name, w.phrase(r.Length), w.phrase(r.Depth)),
+	if c.from < -noise || c.to > r.Length+noise || c.FromFront+c.Depth > r.Depth+noise || c.FromFront < -noise {
+		return impossible("", fmt.Sprintf("A cut-out of %s × %s does not lie within run %s (%s × %s).", w.phrase(c.Length),
+			w.phrase(c.Depth), r.Name, w.phrase(r.Length), w.phrase(r.Depth)),
 			"Check its size and its distances from the end and the front.")
 	}
 	beside := w.openUp(c, index)
+	if c.shape != nil {
+		if err := w.opened(c, beside); err != nil {
+			return err
+		}
+	}
 	if c.open[frontSide] && c.open[wallSide] || c.open[startSide] && c.open[endSide] {
-		return impossible("", fmt.Sprintf("The %s cut-out is as large as run %s is %s: it would cut the slab in two.", cutoutName(c), r.Name, map[bool]string{true: "deep", false: "long"}[c.open[frontSide]]),
+		return impossible("", fmt.Sprintf("The %s cut-out is as large as run %s is %s: it would cut the slab in two.",
+			cutoutName(c), r.Name, map[bool]string{true: "deep", false: "long"}[c.open[frontSide]]),
 			"Make it smaller, or order two runs.")
 	}
 	w.warnOfCutout(c, index, beside)
+	w.warnOfMaking(c, index)
 	return nil
 }
 
@@ -133,12 +159,16 @@ func (w *work) placeCutout(c *cutout, index int) error {
 // Common practice.
 func (w *work) openUp(c *cutout, index int) (beside [4]measure.Length) {
 	r := &w.runs[c.run]
-	beside = [4]measure.Length{frontSide: c.FromFront, endSide: -1, wallSide: max(0, r.Depth-c.FromFront-c.Depth), startSide: -1}
+	beside = [4]measure.Length{frontSide: c.FromFront, endSide: -1, wallSide: max(0, r.Depth-c.FromFront-c.Depth),
+		startSide: -1}
 	if c.run == 0 {
 		beside[startSide] = max(0, c.from)
 	}
 	if c.run == len(w.runs)-1 {
 		beside[endSide] = max(0, r.Length-c.to)
+	}
+	if c.shape != nil && (c.Shape != plan.Rectangle || c.shape.Turned != 0) {
+		return beside // it has no side along an edge
 	}
 	for i, wood := range beside {
 		if wood < 0 || wood >= w.set.EdgeStrip-1e-9 {
@@ -147,7 +177,8 @@ func (w *work) openUp(c *cutout, index int) (beside [4]measure.Length) {
 		c.open[i], beside[i] = true, -1
 		if wood > 0 {
 			w.assume(fmt.Sprintf("/top/cutouts/%d", index), "open at the "+sideNames[i],
-				fmt.Sprintf("a strip of %s %s the %s would break away: the cut-out goes through to the edge", wood.PhraseAs(w.units, measure.Most), sideWords[i], cutoutName(c)))
+				fmt.Sprintf("a strip of %s %s the %s would break away: the cut-out goes through to the edge",
+					wood.PhraseAs(w.units, measure.Most), sideWords[i], cutoutName(c)))
 		}
 		switch i {
 		case frontSide:
@@ -170,27 +201,40 @@ func (w *work) warnOfCutout(c *cutout, index int, beside [4]measure.Length) {
 	r := &w.runs[c.run]
 	at := fmt.Sprintf("/top/cutouts/%d", index)
 	if c.open[frontSide] {
-		w.warn("open_front", Caution, at, fmt.Sprintf("The %s cut-out in run %s is open at the front: over %s there is no front edge to profile and no place for a fixing, and the slab holds together by the %s of wood behind it alone. "+
-			"Carry it with a stiffener clamped across the opening, support it on both sides of it, and seal the cut edges.",
-			cutoutName(c), r.Name, w.phrase(c.Length), beside[wallSide].PhraseAs(w.units, measure.Most)))
+		w.warn("open_front", Caution, at,
+			fmt.Sprintf("The %s cut-out in run %s is open at the front: over %s there is no front edge to profile and no place for a fixing, and the slab holds together by the %s of wood behind it alone. "+
+				"Carry it with a stiffener clamped across the opening, support it on both sides of it, and seal the cut edges.",
+				cutoutName(c), r.Name, w.phrase(c.Length), beside[wallSide].PhraseAs(w.units, measure.Most)))
 	}
 	for i, wood := range beside {
 		if wood >= 0 && wood < w.set.RailLeast-1e-9 {
-			w.warn("weak_cutout", Serious, at, fmt.Sprintf("Only %s of wood is left %s the %s cut-out in run %s: it can break there when the slab is carried. Support it.",
-				wood.PhraseAs(w.units, measure.Most), sideWords[i], cutoutName(c), r.Name))
+			w.warn("weak_cutout", Serious, at,
+				fmt.Sprintf("Only %s of wood is left %s the %s cut-out in run %s: it can break there when the slab is carried. Support it.",
+					wood.PhraseAs(w.units, measure.Most), sideWords[i], cutoutName(c), r.Name))
 		}
 	}
 }
 
 // overlap refuses a cut-out that meets an earlier one of its run.
-func (w *work) overlap(c *cutout) error {
+func (w *work) overlap(c *cutout, index int) error {
 	for i := range w.cutouts {
 		o := &w.cutouts[i]
-		if o.run == c.run && c.from < o.to && o.from < c.to && c.FromFront < o.FromFront+o.Depth && o.FromFront < c.FromFront+c.Depth {
-			return impossible("", fmt.Sprintf("The %s cut-out overlaps the %s cut-out in run %s.", cutoutName(c), cutoutName(o), c.Run), "Move one of them, or order both as one.")
+		if o.run == c.run && (c.shape != nil || o.shape != nil) {
+			if err := w.besideOther(c, o, index); err != nil {
+				return err
+			}
+			continue
+		}
+		if o.run == c.run && c.from < o.to && o.from < c.to && c.FromFront < o.FromFront+o.Depth && o.FromFront < c.FromFront+
+			c.Depth {
+			return overlaps(c, o)
 		}
 	}
 	return nil
+}
+
+func overlaps(c, o *cutout) error {
+	return impossible("", fmt.Sprintf("The %s cut-out overlaps the %s cut-out in run %s.", cutoutName(c), cutoutName(o), c.Run), "Move one of them, or order both as one.")
 }
 
 func cutoutName(c *cutout) string {
@@ -205,8 +249,14 @@ func (w *work) cutoutResults(l *plan.Layout) []CutoutResult {
 	out := make([]CutoutResult, len(w.cutouts))
 	for i := range w.cutouts {
 		c := &w.cutouts[i]
-		r := w.rectangle(c, l)
-		out[i] = CutoutResult{Run: w.runs[c.run].Name, Kind: c.Kind, Outline: r[:], Area: c.area(), OpenAt: c.open.names()}
+		out[i] = CutoutResult{Run: w.runs[c.run].Name, Kind: c.Kind, Area: c.area(), OpenAt: c.open.names()}
+		if c.shape == nil {
+			r := w.rectangle(c, l)
+			out[i].Outline = r[:]
+			continue
+		}
+		out[i].Outline, out[i].Making = holeOf(c, l), w.making(c, l)
+		w.warnOfRails(i, c, out[i].Making.Rails)
 	}
 	return out
 }

@@ -16,7 +16,8 @@ import (
 // apron is a straight top of 96 × 25-1/2 in with a sink of 30 in, so deep and so far from the front.
 func apron(depth, front measure.Length) estimate.Order {
 	o, at := straight(), 33*in
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: depth, FromStart: &at, FromFront: front}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: depth, FromStart: &at,
+		FromFront: front}}
 	return o
 }
 
@@ -85,7 +86,7 @@ func TestWoodBesideACutoutStaysOrGoes(t *testing.T) {
 			why = a.Why
 		}
 	}
-	require.Contains(t, why, "a strip of 0.125 in in front of the sink would break away")
+	require.Contains(t, why, "a strip of 1/8 in in front of the sink would break away")
 	e = make(18*in, in)
 	require.Empty(t, e.Cutouts[0].OpenAt)
 	require.Contains(t, textOf(e, "weak_cutout"), "Only 1 in of wood is left in front of the sink cut-out in run A")
@@ -106,7 +107,8 @@ func TestCutoutsThatCutASlabInTwoOrOverlapAreRefused(t *testing.T) {
 	require.Contains(t, f.Detail, "it would cut the slab in two")
 
 	o, at := apron(18*in, 3*in), 60*in
-	o.Top.Cutouts = append(o.Top.Cutouts, estimate.Cutout{Run: "A", Kind: "hob", Length: 20 * in, Depth: 18 * in, FromStart: &at, FromFront: 3 * in})
+	o.Top.Cutouts = append(o.Top.Cutouts, estimate.Cutout{Run: "A", Kind: "hob", Length: 20 * in, Depth: 18 * in,
+		FromStart: &at, FromFront: 3 * in})
 	_, err = estimate.Make(o, storetest.Demo(t))
 	f = fault.All(err)[0]
 	require.Equal(t, "/top/cutouts/1", f.Pointer)
@@ -118,9 +120,11 @@ func TestCutoutsThatCutASlabInTwoOrOverlapAreRefused(t *testing.T) {
 func TestACutoutDoesNotReachOverTheEndBehindTheOtherWall(t *testing.T) {
 	t.Parallel()
 	o, at := deskA(), measure.Length(0)
-	o.Top.Corners[0].Angle, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = 55*measure.Degree, plan.Butt, estimate.ThroughFirst
+	o.Top.Corners[0].Angle, o.Top.Corners[0].Joint, o.Top.Corners[0].Through = 55*measure.Degree, plan.Butt,
+		estimate.ThroughFirst
 	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "tap", Length: 9 * in, Depth: 4 * in, FromEnd: &at, FromFront: 18 * in}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "tap", Length: 9 * in, Depth: 4 * in, FromEnd: &at,
+		FromFront: 18 * in}}
 	_, err := estimate.Make(o, storetest.Demo(t))
 	require.Contains(t, fault.All(err)[0].Detail, "would reach beyond the run's end at the corner")
 }

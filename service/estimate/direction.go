@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"cmp"
+	"slices"
 
 	"seamwright/service/plan"
 )
@@ -11,9 +12,13 @@ import (
 // are, not by how they are named.
 func (w *work) endFirst() bool {
 	n := len(w.runs)
+	if slices.ContainsFunc(w.corners, func(c corner) bool { return c.inLine != nil }) {
+		return w.asLegs().endFirst() // pieces of a run make no other top of it
+	}
 	for i := range n {
 		a, b := &w.runs[i], &w.runs[n-1-i]
-		order := cmp.Or(cmp.Compare(a.Length, b.Length), cmp.Compare(a.Depth, b.Depth), cmp.Compare(a.species.Code, b.species.Code), cmp.Compare(a.Sawn, b.Sawn))
+		order := cmp.Or(cmp.Compare(a.Length, b.Length), cmp.Compare(a.Depth, b.Depth),
+			cmp.Compare(a.species.Code, b.species.Code), cmp.Compare(a.Sawn, b.Sawn))
 		if order == 0 && i < n-1 {
 			order = cmp.Compare(w.corners[i].angle, w.corners[n-2-i].angle)
 		}
@@ -24,6 +29,22 @@ func (w *work) endFirst() bool {
 	return false
 }
 
+// asLegs are the runs and corners as they were asked for.
+func (w *work) asLegs() *work {
+	legs := new(work)
+	for i := range w.runs {
+		if i > 0 && w.corners[i-1].inLine != nil {
+			legs.runs[len(legs.runs)-1].Length += w.runs[i].Length
+			continue
+		}
+		if i > 0 {
+			legs.corners = append(legs.corners, w.corners[i-1])
+		}
+		legs.runs = append(legs.runs, w.runs[i])
+	}
+	return legs
+}
+
 // corner is the corner that is gone through at a step.
 func (w *work) corner(step int) int {
 	if w.fromEnd {
@@ -32,10 +53,27 @@ func (w *work) corner(step int) int {
 	return step
 }
 
-// way is the i-th way to make a corner, seen from the end that the chain is gone through from.
-func (w *work) way(i int) plan.Joint {
-	j := ways[i]
-	if w.fromEnd {
+// ways are the ways to make corner k, seen from the end that the chain is gone through from.
+func (w *work) waysAt(k int) []plan.Joint {
+	switch {
+	case w.corners[k].inLine != nil:
+		return straightWays
+	case w.fromEnd:
+		return waysFromEnd
+	}
+	return ways
+}
+
+// The ways to make a corner from either end, and a seam between two pieces in line.
+var (
+	waysFromEnd  = turned(ways)
+	straightWays = []plan.Joint{{Kind: plan.Straight}}
+)
+
+// turned are the ways seen from the other end.
+func turned(ways []plan.Joint) []plan.Joint {
+	out := make([]plan.Joint, len(ways))
+	for i, j := range ways {
 		switch j.Through {
 		case plan.First:
 			j.Through = plan.Second
@@ -43,6 +81,15 @@ func (w *work) way(i int) plan.Joint {
 			j.Through = plan.First
 		case plan.NoSide:
 		}
+		out[i] = j
 	}
-	return j
+	return out
+}
+
+// usualWay is the i-th way to make a corner.
+func (w *work) usualWay(i int) plan.Joint {
+	if w.fromEnd {
+		return waysFromEnd[i]
+	}
+	return ways[i]
 }

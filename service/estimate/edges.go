@@ -12,7 +12,8 @@ import (
 
 const (
 	onSeam = measure.Length(1e-6) // what lies nearer to the seam's line lies on it
-	grain  = 1e6                  // edges are told to a millionth of a millimetre, so that corners that are alike ask for the same hardware
+	// edges are told to a millionth of a millimetre, so that corners that are alike ask for the same hardware
+	grain = 1e6
 )
 
 // axes are a seam's own coordinates in one of its two pieces: along the seam's last straight part, reckoned from the
@@ -28,9 +29,11 @@ type axes struct {
 func axesOf(seam *plan.Seam, outline []plan.Point) axes {
 	p, q := seam.Path[len(seam.Path)-2], seam.Path[len(seam.Path)-1]
 	long := p.Distance(q)
-	a := axes{start: p, ux: float64((q.X - p.X) / long), uy: float64((q.Y - p.Y) / long), side: -1, turn: seam.Length - long, length: seam.Length}
+	a := axes{start: p, ux: float64((q.X - p.X) / long), uy: float64((q.Y - p.Y) / long), side: -1,
+		turn: seam.Length - long, length: seam.Length}
 	const aside = 1e-3 // mm
-	if plan.Contains(outline, plan.Point{X: (p.X+q.X)/2 - measure.Length(aside*a.uy), Y: (p.Y+q.Y)/2 + measure.Length(aside*a.ux)}) {
+	if plan.Contains(outline, plan.Point{X: (p.X+q.X)/2 - measure.Length(aside*a.uy),
+		Y: (p.Y+q.Y)/2 + measure.Length(aside*a.ux)}) {
 		a.side = 1
 	}
 	return a
@@ -92,7 +95,8 @@ func (w *work) sides(k int, o *option) (sides [2]hardware.Side, blocked []hardwa
 
 // compareEdges orders edges along the seam.
 func compareEdges(a, b hardware.Edge) int {
-	return cmp.Or(cmp.Compare(a.From.Along, b.From.Along), cmp.Compare(a.From.In, b.From.In), cmp.Compare(a.To.Along, b.To.Along), cmp.Compare(a.To.In, b.To.In))
+	return cmp.Or(cmp.Compare(a.From.Along, b.From.Along), cmp.Compare(a.From.In, b.From.In),
+		cmp.Compare(a.To.Along, b.To.Along), cmp.Compare(a.To.In, b.To.In))
 }
 
 // addCutouts adds the edges of a run's cut-outs; hardware stays as clear of them as seams do.
@@ -103,9 +107,13 @@ func (w *work) addCutouts(a *axes, run int, l *plan.Layout) {
 			continue
 		}
 		r := w.rectangle(c, l)
-		turns := float64(plan.Area(r[:])) * a.side // counter-clockwise as the piece is seen from its seam
-		for n := range r {
-			p, q := a.place(r[n]), a.place(r[(n+1)%len(r)])
+		hole := r[:]
+		if c.shape != nil {
+			hole = holeOf(c, l)
+		}
+		turns := float64(plan.Area(hole)) * a.side // counter-clockwise as the piece is seen from its seam
+		for n := range hole {
+			p, q := a.place(hole[n]), a.place(hole[(n+1)%len(hole)])
 			if turns > 0 {
 				p, q = q, p // the wood lies outside
 			}
@@ -119,7 +127,8 @@ func (w *work) addEdge(a *axes, p, q hardware.Place, clear measure.Length) {
 	far := w.furthestReach() + clear
 	t0, t1 := 0.0, 1.0
 	dx, dy := float64(q.Along-p.Along), float64(q.In-p.In)
-	for _, side := range [4][2]float64{{-dx, float64(p.Along + far)}, {dx, float64(a.length + far - p.Along)}, {-dy, float64(p.In + far)}, {dy, float64(far - p.In)}} {
+	for _, side := range [4][2]float64{{-dx, float64(p.Along + far)}, {dx, float64(a.length + far - p.Along)},
+		{-dy, float64(p.In + far)}, {dy, float64(far - p.In)}} {
 		switch {
 		case side[0] == 0 && side[1] < 0:
 			return
@@ -151,7 +160,7 @@ func (w *work) furthestReach() measure.Length {
 	w.reach = measure.Inch
 	for i := range w.cat.Fasteners {
 		f := &w.cat.Fasteners[i]
-		if t < f.LeastThickness || f.GreatestThickness > 0 && t > f.GreatestThickness {
+		if !f.Fits(t) {
 			continue
 		}
 		w.reach = max(w.reach, hardware.MostReach(f, t))

@@ -13,14 +13,20 @@ import (
 // and back, and a third in the middle of a really deep run.
 //
 // Common practice; the distances are settings.
-func (w *work) fixingRows(i int) (rows [3]measure.Length, count int) {
+func (w *work) fixingRows(i int) (rows [mostRows]measure.Length, count int) {
+	if w.toldBase(i) {
+		return w.railRows(i)
+	}
 	depth := w.runs[i].Depth
 	edge := min(w.set.FixingEdge, depth/4)
 	if depth > w.set.FixingThirdRow {
-		return [3]measure.Length{edge, depth / 2, depth - edge}, 3
+		return [mostRows]measure.Length{edge, depth / 2, depth - edge}, 3
 	}
-	return [3]measure.Length{edge, depth - edge}, 2
+	return [mostRows]measure.Length{edge, depth - edge}, 2
 }
+
+// mostRows is how many rows a run's fixings stand in: of what stands under it each may have its own at front and back.
+const mostRows = 12
 
 // stretch is a part of a row, along the run.
 type stretch struct{ from, to measure.Length }
@@ -31,14 +37,26 @@ type stretch struct{ from, to measure.Length }
 // is used.
 //
 // Common practice: about every 12 in (300 mm).
-func (w *work) placeRow(to []measure.Length, i int, row measure.Length, l *plan.Layout, parts []*option) []measure.Length {
+func (w *work) placeRow(to []measure.Length, i int, row measure.Length, l *plan.Layout,
+	parts []*option) []measure.Length {
 	edge := w.set.FixingEdge
 	from, end := l.Span(i, row)
 	occupied := w.occupiedOnRow(w.occupied[:0], i, row, l, parts)
 	w.occupied = occupied
-	at := from + edge
+	if !w.toldBase(i) {
+		return w.placeBetween(to, stretch{from + edge, end - edge}, occupied)
+	}
+	for _, rail := range w.railsOn(i, row) {
+		to = w.placeBetween(to, stretch{max(from+edge, rail.from), min(end-edge, rail.to)}, occupied)
+	}
+	return to
+}
+
+// placeBetween appends the places in a stretch of a row.
+func (w *work) placeBetween(to []measure.Length, whole stretch, occupied []stretch) []measure.Length {
+	at := whole.from
 	for k := 0; k <= len(occupied); k++ {
-		free := stretch{at, end - edge}
+		free := stretch{at, whole.to}
 		if k < len(occupied) {
 			free.to, at = min(free.to, occupied[k].from), max(at, occupied[k].to)
 		}
@@ -66,7 +84,14 @@ func (w *work) placeStretch(to []measure.Length, free stretch) []measure.Length 
 func (w *work) occupiedOnRow(to []stretch, i int, row measure.Length, l *plan.Layout, parts []*option) []stretch {
 	edge := w.set.FixingEdge
 	for k := range w.cutouts {
-		if c := &w.cutouts[k]; c.run == i && row > c.FromFront-edge+tolerance && row < c.FromFront+c.Depth+edge-tolerance {
+		c := &w.cutouts[k]
+		switch {
+		case c.run != i || row <= c.FromFront-edge+tolerance || row >= c.FromFront+c.Depth+edge-tolerance:
+		case c.shape != nil:
+			if s, near := c.nearRow(row, edge); near {
+				to = insert(to, s)
+			}
+		default:
 			to = insert(to, stretch{c.from - edge, c.to + edge})
 		}
 	}
@@ -97,6 +122,26 @@ const tolerance = measure.Length(1e-6)
 func nearSegment(l *plan.Layout, i int, a, b plan.Point, row, clear measure.Length) (stretch, bool) {
 	ax, ay := l.Local(i, a)
 	bx, by := l.Local(i, b)
+	return nearLine(ax, ay, bx, by, row, clear)
+}
+
+// nearRow is the stretch of a row that lies nearer than clear to a cut-out with a shape of its own, if any does.
+func (c *cutout) nearRow(row, clear measure.Length) (whole stretch, near bool) {
+	for n, p := range c.outline {
+		q := c.outline[(n+1)%len(c.outline)]
+		s, hit := nearLine(p.X, p.Y, q.X, q.Y, row, clear)
+		switch {
+		case hit && near:
+			whole = stretch{min(whole.from, s.from), max(whole.to, s.to)}
+		case hit:
+			whole, near = s, true
+		}
+	}
+	return whole, near
+}
+
+// nearLine is nearSegment for places along the run and from its front edge.
+func nearLine(ax, ay, bx, by, row, clear measure.Length) (stretch, bool) {
 	s, near := stretch{measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))}, false
 	reach := func(x measure.Length) { s.from, s.to, near = min(s.from, x), max(s.to, x), true }
 	for _, p := range [...][2]measure.Length{{ax, ay}, {bx, by}} { // the discs round both ends
@@ -169,6 +214,9 @@ func (w *work) fixings(c *chosen) FixingResult {
 		r.Count = len(all)
 	}
 	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of the seams' parts; in each run the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing))
+	if w.base != nil {
+		r.Note += " Where the base is told they stand in its rails, none of them over a bay."
+	}
 	if swings {
 		r.Note += " Legs that swing slide in slots across and along the run, longer with their distance from the corner."
 	}

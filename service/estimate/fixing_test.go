@@ -21,7 +21,8 @@ func TestFixingsStandInWoodAndAreCounted(t *testing.T) {
 	o := deskA()
 	sink, hob := 20*in, 60*in
 	o.Top.Runs[0].Length, o.Top.Runs[1].Length = 120*in, 72*in
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &sink, FromFront: 3 * in},
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &sink,
+		FromFront: 3 * in},
 		{Run: "A", Kind: "hob", Length: 22 * in, Depth: 19.25 * in, FromStart: &hob, FromFront: 3 * in}}
 	e := made(t, o)
 	require.Len(t, e.Fixing.Runs[0].Rows, 2, "rails at the front and the back of a run 25-1/2 in deep")
@@ -36,8 +37,10 @@ func TestFixingsStandInWoodAndAreCounted(t *testing.T) {
 		}
 	}
 	for _, p := range e.Fixing.Runs[0].Places {
-		for _, c := range []struct{ from, to, back measure.Length }{{20 * in, 50 * in, 21 * in}, {60 * in, 82 * in, 22.25 * in}} {
-			inside := p.Along > c.from-2*in+1e-6 && p.Along < c.to+2*in-1e-6 && p.FromFront > in+1e-6 && p.FromFront < c.back+2*in-1e-6
+		for _, c := range []struct{ from, to, back measure.Length }{{20 * in, 50 * in, 21 * in},
+			{60 * in, 82 * in, 22.25 * in}} {
+			inside := p.Along > c.from-2*in+1e-6 && p.Along < c.to+2*in-1e-6 && p.FromFront > in+1e-6 && p.FromFront < c.back+
+				2*in-1e-6
 			require.False(t, inside, "a fixing at %v, %v", p.Along.Inches(), p.FromFront.Inches())
 		}
 	}
@@ -88,7 +91,8 @@ func TestOnePhysicalPicture(t *testing.T) {
 	answered := 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
-		o.Top.Fixing.FixedLine = rapid.SampledFrom([]hardware.Hold{"", "", "", "front", "centre", "back"}).Draw(t, "fixed line")
+		o.Top.Fixing.FixedLine = rapid.SampledFrom([]hardware.Hold{"", "", "", "front", "centre", "back"}).Draw(t,
+			"fixed line")
 		e, err := estimate.Make(o, cat)
 		if err != nil {
 			return
@@ -152,7 +156,8 @@ func checkWallAndFixings(t *rapid.T, e *estimate.Estimate, i int) {
 		c := &e.Corners[k]
 		s := &candidate(c, c.Chosen.Kind, c.Chosen.Through).Movement
 		ends := (k == 0) && i == k || (k == len(e.Corners)-1) && i == k+1
-		if s.Restrained || s.Dry.AngleChange == 0 && s.Humid.AngleChange == 0 || !ends && !(s.RestrainedWhy[:9] == "The order") {
+		if s.Restrained || s.Dry.AngleChange == 0 && s.Humid.AngleChange == 0 ||
+			!ends && !(s.RestrainedWhy[:9] == "The order") {
 			continue
 		}
 		share = 1

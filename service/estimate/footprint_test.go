@@ -23,7 +23,8 @@ type xy struct{ x, y float64 }
 
 // footprint is what one part takes of one piece, in millimetres from the seam (y) and along it from the part's axis
 // (x), as points round it.
-func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, thickness, slot, channel, recess float64) []xy {
+func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, thickness, slot, channel,
+	recess float64) []xy {
 	var out []xy
 	box := func(half, deep float64) {
 		for i := 0; i <= 40; i++ {
@@ -56,9 +57,10 @@ func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, t
 		more := slot/2 - chord
 		for i := -200; i <= 200; i++ {
 			x := chord * float64(i) / 200
-			out = append(out, xy{x + math.Copysign(more, x), math.Sqrt(2500-x*x) - (50 - deep)}, xy{slot / 2 * float64(i) / 200, 0})
+			out = append(out, xy{x + math.Copysign(more, x), math.Sqrt(2500-x*x) - (50 - deep)},
+				xy{slot / 2 * float64(i) / 200, 0})
 		}
-	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright: // stand in no seam
+	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Arm, catalogue.Post: // stand in no seam
 	}
 	return out
 }
@@ -70,14 +72,16 @@ func woodAround(e *estimate.Estimate, k int, c *estimate.Candidate) (least float
 	h, thickness := &c.Hardware, float64(e.Made.Thickness)
 	for i := range 2 {
 		piece := &e.Runs[k+i].Piece
-		stops := c.Joint.Through == plan.Second && i == 0 || c.Joint.Through == plan.First && i == 1 || c.Joint.Kind == plan.Miter && i == 0
+		stops := c.Joint.Through == plan.Second && i == 0 || c.Joint.Through == plan.First && i == 1 ||
+			c.Joint.Kind == plan.Miter && i == 0
 		look := func(name string, at measure.Length, shape []xy) {
 			if d := woodIn(piece.Outline, c.Geometry.SeamPath, float64(c.Geometry.SeamLength), float64(at), shape); d < least {
 				least, what = d, fmt.Sprintf("%s at %.3f mm in run %s", name, float64(at), e.Runs[k+i].Name)
 			}
 		}
 		for n, at := range h.Alignment.Positions {
-			look(h.Alignment.Item, at, footprint(h.Alignment.Kind, &h.Alignment.Part, stops, thickness, float64(h.Alignment.SlotWidths[n]), 0, 0))
+			look(h.Alignment.Item, at, footprint(h.Alignment.Kind, &h.Alignment.Part, stops, thickness,
+				float64(h.Alignment.SlotWidths[n]), 0, 0))
 		}
 		for g := range h.Pull.Groups {
 			group := &h.Pull.Groups[g]
@@ -166,14 +170,16 @@ func within(outline []plan.Point, at xy) bool {
 	in := false
 	for i := range outline {
 		a, b := outline[i], outline[(i+1)%len(outline)]
-		if (float64(a.Y) > at.y) != (float64(b.Y) > at.y) && at.x < float64(a.X)+float64(b.X-a.X)*(at.y-float64(a.Y))/float64(b.Y-a.Y) {
+		if (float64(a.Y) > at.y) != (float64(b.Y) > at.y) && at.x < float64(a.X)+
+			float64(b.X-a.X)*(at.y-float64(a.Y))/float64(b.Y-a.Y) {
 			in = !in
 		}
 	}
 	return in
 }
 
-var named = []estimate.Corner{{Joint: plan.Miter}, {Joint: plan.Butt, Through: estimate.ThroughFirst}, {Joint: plan.Butt, Through: estimate.ThroughSecond},
+var named = []estimate.Corner{{Joint: plan.Miter}, {Joint: plan.Butt, Through: estimate.ThroughFirst},
+	{Joint: plan.Butt, Through: estimate.ThroughSecond},
 	{Joint: plan.MasonsMiter, Through: estimate.ThroughFirst}, {Joint: plan.MasonsMiter, Through: estimate.ThroughSecond}}
 
 // Every bore, recess, channel, pocket and slot lies in its piece with half an inch of wood around it: every angle,
@@ -189,9 +195,11 @@ func TestEveryFootprintLiesInTheWood(t *testing.T) {
 		o.Top.Thickness = measure.Length(rapid.SampledFrom([]float64{0.75, 1, 1.5, 2, 2.5}).Draw(t, "thickness")) * in
 		o.Top.Edge.Size = measure.Length(rapid.SampledFrom([]float64{0.0625, 0.25, 0.5}).Draw(t, "profile")) * in
 		c := rapid.SampledFrom(named).Draw(t, "joint")
-		c.Angle = measure.Angle(rapid.SampledFrom([]float64{45, 60, 75, 83, 90, 97, 110, 120, 135, 150, 165, 200, 225, 270, 300}).Draw(t, "angle")) * measure.Degree
+		c.Angle = measure.Angle(rapid.SampledFrom([]float64{45, 60, 75, 83, 90, 97, 110, 120, 135, 150, 165, 200, 225, 270,
+			300}).Draw(t, "angle")) * measure.Degree
 		c.Pull = rapid.SampledFrom([]catalogue.FastenerKind{"", catalogue.DrawBolt, catalogue.PocketScrew}).Draw(t, "pull")
-		c.Alignment = rapid.SampledFrom([]catalogue.FastenerKind{"", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t, "alignment")
+		c.Alignment = rapid.SampledFrom([]catalogue.FastenerKind{"", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t,
+			"alignment")
 		o.Top.Corners[0] = c
 		var depth measure.Length
 		equal := rapid.Bool().Draw(t, "equal depths")
@@ -206,7 +214,8 @@ func TestEveryFootprintLiesInTheWood(t *testing.T) {
 		o.Moisture.Dry = wet(7)
 		if rapid.Bool().Draw(t, "cut-out") {
 			from := measure.Length(rapid.Float64Range(20, 60).Draw(t, "from")) * in
-			o.Top.Cutouts = []estimate.Cutout{{Run: "B", Length: 12 * in, Depth: o.Top.Runs[1].Depth / 2, FromStart: &from, FromFront: o.Top.Runs[1].Depth / 4}}
+			o.Top.Cutouts = []estimate.Cutout{{Run: "B", Length: 12 * in, Depth: o.Top.Runs[1].Depth / 2, FromStart: &from,
+				FromFront: o.Top.Runs[1].Depth / 4}}
 		}
 		e, err := estimate.Make(o, cat)
 		if err != nil {
@@ -232,7 +241,8 @@ func TestRecessesThatBrokeOutOfTheWallEdge(t *testing.T) {
 	for _, one := range []struct{ angle, depth measure.Length }{{60, 25.5}, {45, 12}, {90, 6}} {
 		o := deskA()
 		o.Top.Edge = estimate.Edge{Profile: estimate.Square}
-		o.Top.Corners[0] = estimate.Corner{Angle: measure.Angle(one.angle) * measure.Degree, Joint: plan.Miter, Pull: catalogue.DrawBolt}
+		o.Top.Corners[0] = estimate.Corner{Angle: measure.Angle(one.angle) * measure.Degree, Joint: plan.Miter,
+			Pull: catalogue.DrawBolt}
 		o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = one.depth*in, one.depth*in
 		o.Moisture = estimate.MoistureOrder{Making: wet(8), Dry: wet(7.9), Humid: wet(8.1)}
 		e, err := estimate.Make(o, storetest.Demo(t))
@@ -260,7 +270,8 @@ func TestGlueIsComparedWithWhatDriesAlone(t *testing.T) {
 	o.Moisture.Dry = wet(6)
 	e, err = estimate.Make(o, storetest.Demo(t))
 	require.NoError(t, err)
-	require.InDelta(t, 2, float64(chosenOf(&e.Corners[0]).Strain.Stress/half.Stress), 1e-9, "by the drying, half a point against one, whatever it swells")
+	require.InDelta(t, 2, float64(chosenOf(&e.Corners[0]).Strain.Stress/half.Stress), 1e-9,
+		"by the drying, half a point against one, whatever it swells")
 
 	o.Top.Corners[0].Glue = true
 	_, err = estimate.Make(o, storetest.Demo(t))

@@ -22,13 +22,16 @@ func TestALongerOrDeeperTopNeverTakesCheaperWood(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := estimate.Order{Units: measure.Inches, Pricing: estimate.PricingOrder{AsOf: "2026-11-01"}}
 		wish := rapid.SampledFrom([]plan.JointKind{plan.Butt, plan.Miter}).Draw(t, "joint")
-		o.Top = estimate.Top{Species: rapid.SampledFrom([]string{"maple_sugar", "oak_white", "walnut_black", "cherry_black", "beech_american"}).Draw(t, "species"), Thickness: 1.5 * in}
+		o.Top = estimate.Top{Species: rapid.SampledFrom([]string{"maple_sugar", "oak_white", "walnut_black", "cherry_black",
+			"beech_american"}).Draw(t, "species"), Thickness: 1.5 * in}
 		for range 2 {
-			o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(rapid.IntRange(45, 130).Draw(t, "length")) * in, Depth: measure.Length(rapid.IntRange(12, 30).Draw(t, "depth")) * in})
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(rapid.IntRange(45, 130).Draw(t, "length")) * in,
+				Depth: measure.Length(rapid.IntRange(12, 30).Draw(t, "depth")) * in})
 		}
 		// The kind of pull parts is named: it is chosen by the score, not by the cost, and a heavier leg may ask for
 		// the other one.
-		o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, Joint: wish, Through: estimate.ThroughFirst, Pull: catalogue.DrawBolt}}
+		o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree, Joint: wish, Through: estimate.ThroughFirst,
+			Pull: catalogue.DrawBolt}}
 		if wish == plan.Miter {
 			o.Top.Corners[0].Through = ""
 		}

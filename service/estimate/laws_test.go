@@ -232,20 +232,26 @@ func TestAnyOrderIsAnsweredOrRefused(t *testing.T) {
 }
 
 func drawOrder(t *rapid.T) estimate.Order {
-	o := estimate.Order{Units: rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units"), Pricing: estimate.PricingOrder{AsOf: "2026-11-01"}}
-	species := rapid.SampledFrom([]string{"maple_sugar", "oak_white", "walnut_black", "cherry_black", "cedar_western_red", "pine_eastern_white"})
-	o.Top = estimate.Top{Species: species.Draw(t, "species"), Thickness: measure.Length(rapid.Float64Range(18, 60).Draw(t, "thickness")),
-		Sawn: rapid.SampledFrom([]catalogue.Sawn{"", "flat", "quarter", "rift", "mixed"}).Draw(t, "sawn"),
-		Hand: rapid.SampledFrom([]plan.Hand{"", plan.Left}).Draw(t, "hand"),
-		Edge: estimate.Edge{Profile: rapid.SampledFrom([]estimate.Profile{"", "square", "chamfer", "roundover", "bullnose", "ogee"}).Draw(t, "profile")}}
+	o := estimate.Order{Units: rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units"),
+		Pricing: estimate.PricingOrder{AsOf: "2026-11-01"}}
+	species := rapid.SampledFrom([]string{"maple_sugar", "oak_white", "walnut_black", "cherry_black", "cedar_western_red",
+		"pine_eastern_white"})
+	o.Top = estimate.Top{Species: species.Draw(t, "species"),
+		Thickness: measure.Length(rapid.Float64Range(18, 60).Draw(t, "thickness")),
+		Sawn:      rapid.SampledFrom([]catalogue.Sawn{"", "flat", "quarter", "rift", "mixed"}).Draw(t, "sawn"),
+		Hand:      rapid.SampledFrom([]plan.Hand{"", plan.Left}).Draw(t, "hand"),
+		Edge: estimate.Edge{Profile: rapid.SampledFrom([]estimate.Profile{"", "square", "chamfer", "roundover",
+			"bullnose", "ogee"}).Draw(t, "profile")}}
 	n := rapid.IntRange(1, 4).Draw(t, "runs")
 	for i := range n {
-		o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(rapid.Float64Range(900, 4000).Draw(t, "length")), Depth: measure.Length(rapid.Float64Range(200, 800).Draw(t, "depth"))})
+		o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: measure.Length(rapid.Float64Range(900, 4000).Draw(t, "length")),
+			Depth: measure.Length(rapid.Float64Range(200, 800).Draw(t, "depth"))})
 		if i > 0 {
 			deg := rapid.OneOf(rapid.Float64Range(45, 170), rapid.Float64Range(190, 315), rapid.Just(90.0)).Draw(t, "angle")
 			o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree,
-				Restrained: rapid.SampledFrom([]*bool{nil, nil, new(true), new(false)}).Draw(t, "restrained"), HoldAt: rapid.SampledFrom(holds).Draw(t, "hold"),
-				Joint: rapid.SampledFrom([]plan.JointKind{"", "", "", "butt", "miter", "masons_miter"}).Draw(t, "joint")})
+				Restrained: rapid.SampledFrom([]*bool{nil, nil, new(true), new(false)}).Draw(t, "restrained"),
+				HoldAt:     rapid.SampledFrom(holds).Draw(t, "hold"),
+				Joint:      rapid.SampledFrom([]plan.JointKind{"", "", "", "butt", "miter", "masons_miter"}).Draw(t, "joint")})
 		}
 	}
 	if rapid.Bool().Draw(t, "hole") {
@@ -333,9 +339,12 @@ func TestWhatHoldsAMovingSeamFastIsRefusedWithTheNumbers(t *testing.T) {
 		pointer string
 		says    []string
 	}{
-		"glue":         {func(o *estimate.Order) { o.Top.Corners[0].Glue = true }, "/top/corners/0/glue", []string{"slides by up to", "mm", "split"}},
-		"dowels":       {func(o *estimate.Order) { o.Top.Corners[0].Alignment = catalogue.Dowel }, "/top/corners/0/alignment", []string{"round hole", "mm"}},
-		"rigid fixing": {func(o *estimate.Order) { o.Top.Fixing.Kind = estimate.FixRigid }, "/top/fixing/kind", []string{"run A is 620 mm deep", "over the year"}},
+		"glue": {func(o *estimate.Order) { o.Top.Corners[0].Glue = true }, "/top/corners/0/glue",
+			[]string{"slides by up to", "mm", "split"}},
+		"dowels": {func(o *estimate.Order) { o.Top.Corners[0].Alignment = catalogue.Dowel }, "/top/corners/0/alignment",
+			[]string{"round hole", "mm"}},
+		"rigid fixing": {func(o *estimate.Order) { o.Top.Fixing.Kind = estimate.FixRigid }, "/top/fixing/kind",
+			[]string{"run A is 620 mm deep", "over the year"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -369,12 +378,14 @@ func TestACutoutOverTheSeamIsRefused(t *testing.T) {
 	t.Parallel()
 	o := deskA()
 	at := 1 * in
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 80 * in, Depth: 20 * in, FromEnd: &at, FromFront: 3 * in}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 80 * in, Depth: 20 * in, FromEnd: &at,
+		FromFront: 3 * in}}
 	_, err := estimate.Make(o, storetest.Demo(t))
 	var pointers []string
 	for _, f := range fault.All(err) {
 		pointers = append(pointers, f.Pointer)
 	}
 	joint := "/top/corners/0/joint"
-	require.Equal(t, []string{joint, joint, joint, joint, joint, joint, "/top/cutouts/0"}, pointers, "that none is possible, what excludes each, the cut-out")
+	require.Equal(t, []string{joint, joint, joint, joint, joint, joint, "/top/cutouts/0"}, pointers,
+		"that none is possible, what excludes each, the cut-out")
 }

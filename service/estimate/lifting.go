@@ -10,7 +10,8 @@ import (
 func (o *option) leg(w *work, k, i int) hardware.Leg {
 	p, path := &o.layout.Pieces[i], o.layout.Seams[k].Path
 	c := w.centreOfMass(i, p, o.layout)
-	return hardware.Leg{Run: w.runs[i].Name, Mass: w.pieceMass(i, p), Arm: plan.SegmentDistance(c, c, path[0], path[len(path)-1])}
+	return hardware.Leg{Run: w.runs[i].Name, Mass: w.pieceMass(i, p),
+		Arm: plan.SegmentDistance(c, c, path[0], path[len(path)-1])}
 }
 
 // pieceMass is a piece's mass at the making moisture, its cut-outs taken off.
@@ -37,10 +38,14 @@ func (w *work) centreOfMass(i int, p *plan.Piece, l *plan.Layout) plan.Point {
 			continue
 		}
 		r := w.rectangle(c, l)
+		middle := plan.Point{X: (r[0].X + r[2].X) / 2, Y: (r[0].Y + r[2].Y) / 2}
+		if c.shape != nil {
+			middle = plan.Centroid(holeOf(c, l))
+		}
 		area := float64(c.area())
 		left -= area
-		x -= area * float64(r[0].X+r[2].X) / 2
-		y -= area * float64(r[0].Y+r[2].Y) / 2
+		x -= area * float64(middle.X)
+		y -= area * float64(middle.Y)
 	}
 	if left <= 0 {
 		return p.Centroid // cut-outs that overlap and leave nothing

@@ -71,7 +71,8 @@ func TestALegThatAsksTooMuchOfTheSeamIsWarnedOf(t *testing.T) {
 	t.Parallel()
 	named := plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)
 	named.Top.Corners[0].Joint = plan.Miter
-	for _, o := range []estimate.Order{plainL("ash_white", "1-1/2", 225, 72*in, 60*in, 20*in), named, plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)} {
+	for _, o := range []estimate.Order{plainL("ash_white", "1-1/2", 225, 72*in, 60*in, 20*in), named,
+		plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)} {
 		e, err := estimate.Make(o, storetest.Demo(t))
 		require.NoError(t, err)
 		p := &chosenOf(&e.Corners[0]).Hardware.Pull
@@ -95,7 +96,8 @@ func TestArmsAreReckonedWithoutTheCutouts(t *testing.T) {
 	o := plainL("maple_sugar", "1-1/2", 90, 120*in, 84*in, 25.5*in)
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	sink, hob := 30*in, 20*in
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &sink, FromFront: 3.5 * in},
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &sink,
+		FromFront: 3.5 * in},
 		{Run: "B", Kind: "hob", Length: 22 * in, Depth: 19.5 * in, FromEnd: &hob, FromFront: 3 * in}}
 	for _, hand := range []plan.Hand{plan.Right, plan.Left} {
 		o.Top.Hand = hand

@@ -71,6 +71,7 @@ func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerK
 		if k+1 < len(c.options) {
 			p[1] = c.shared[k+1]
 		}
+		p = w.alike(k, p)
 		if pairs[i] = p; i > 0 && p == pairs[i-1] {
 			continue
 		}
@@ -161,7 +162,8 @@ func (w *work) assumeLines(options []*option) {
 	if !alike {
 		value = each.String()
 	}
-	w.assume("/top/fixing/fixed_line", value, "each run is fixed to its base where its seam is held, a through run at the edge that is the seam")
+	w.assume("/top/fixing/fixed_line", value,
+		"each run is fixed to its base where its seam is held, a through run at the edge that is the seam")
 }
 
 // fixRun reckons what a run's fixed line and its swing decide: the gap at its wall and how that joint is covered.
@@ -180,6 +182,6 @@ func (w *work) swingToWall(i int, s swinging, l *plan.Layout) measure.Length {
 	if s.share == 0 {
 		return 0
 	}
-	from, to := l.Tips(i)
+	from, to := w.legTips(i, l) // the wall is straight, and so are the pieces of a leg
 	return measure.Length(s.share) * max(0, joint.Shift(to-from, s.dry), joint.Shift(to-from, s.humid))
 }

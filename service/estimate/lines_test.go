@@ -107,7 +107,8 @@ func TestAReflexButtIsHeldAtTheFrontAndFixedAtItsWall(t *testing.T) {
 	e := made(t, o)
 	require.Equal(t, hardware.HoldBack, e.Runs[0].Movement.FixedLine)
 	require.Equal(t, hardware.HoldFront, e.Runs[1].Movement.FixedLine)
-	require.InDelta(t, 1.0/16, e.Runs[0].Movement.WallGap.Inches(), 1e-9, "a run that is fixed at its wall does not move there")
+	require.InDelta(t, 1.0/16, e.Runs[0].Movement.WallGap.Inches(), 1e-9,
+		"a run that is fixed at its wall does not move there")
 	c := candidate(&e.Corners[0], plan.Butt, plan.First)
 	require.Equal(t, hardware.HoldFront, c.Movement.HoldAt)
 	require.Zero(t, c.Movement.Humid.Push)

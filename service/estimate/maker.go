@@ -19,7 +19,10 @@ import (
 // depend on what it made before and shares no memory with it. It is for one goroutine at a time.
 type Maker struct {
 	cat   *catalogue.Snapshot
+	views map[catalogue.SeriesWish]*catalogue.Snapshot // of it, by the hardware's sizes
 	bench bench
+	other *Maker // of what a top is held against; nil until it is needed
+	aside int    // effort of that
 }
 
 // NewMaker returns a maker for a catalogue.
@@ -31,6 +34,73 @@ func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 // Make works out a whole estimate. Faults carry pointers into the request; all that are found in one stage come at
 // once. When the context ends, it stops at the next candidate and returns the context's error.
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
+	m.aside = 0
+	seams, any := seamsNamed(&order.Top)
+	e, err := m.makeOf(ctx, &order, seams, any)
+	if order.Top.StraightJoints == StraightForbid || ctx.Err() != nil || !(err != nil && m.bench.lacksWood || e.stopped()) {
+		return e, err
+	}
+	if more, found := m.propose(&order, seams, err != nil); found {
+		if divided, second := m.makeOf(ctx, &order, more, true); second == nil {
+			return divided, nil
+		}
+	}
+	return e, err
+}
+
+// makeOf works out an order with straight seams in its runs, if any.
+func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, any bool) (*Estimate, error) {
+	if !any {
+		return m.makeJoined(ctx, *order)
+	}
+	p, err := m.parted(order, seams)
+	if err != nil {
+		return nil, err
+	}
+	e, err := m.makeJoined(ctx, p.order)
+	if err != nil {
+		return nil, p.refusal(err)
+	}
+	p.tellParts(&e.Assumptions, &e.Warnings)
+	p.tellBase(e.Base)
+	return e, nil
+}
+
+// makeJoined works out an order whose runs are pieces; where no boards are long enough, of finger-jointed staves.
+func (m *Maker) makeJoined(ctx context.Context, order Order) (*Estimate, error) {
+	e, err := m.make(ctx, order)
+	if err != nil && m.bench.lacksWood && joinable(&order.Top) {
+		joined := order
+		joined.Top.Staves = FingerJointed
+		if e, second := m.make(ctx, joined); second == nil {
+			e.Assumptions = append(e.Assumptions, assumedJoined)
+			return m.weigh(ctx, joined, e)
+		}
+	}
+	if err != nil {
+		return e, err
+	}
+	return m.weigh(ctx, order, e)
+}
+
+// weigh adds what else would carry a top that its base does not carry by itself.
+func (m *Maker) weigh(ctx context.Context, order Order, e *Estimate) (*Estimate, error) {
+	if !e.weighs(&order.Support) {
+		return e, nil
+	}
+	var err error
+	if e.Base.Ways, err = m.alternatives(ctx, order, e); err != nil {
+		return nil, err
+	}
+	return e, nil
+}
+
+// stopped reports whether a piece of a top does not pass the way to its place.
+func (e *Estimate) stopped() bool {
+	return e != nil && e.Carrying != nil && slices.ContainsFunc(e.Carrying.Pieces, func(c Carried) bool { return !c.Passes })
+}
+
+func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
 	w, err := m.resolve(order)
 	if err != nil {
 		return nil, err
@@ -45,6 +115,49 @@ func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
+	seams, any := seamsNamed(&order.Top)
+	c, err := m.compareOf(ctx, &order, seams, any)
+	if order.Top.StraightJoints == StraightForbid || ctx.Err() != nil || err == nil || !m.bench.lacksWood {
+		return c, err
+	}
+	if more, found := m.propose(&order, seams, true); found {
+		if divided, second := m.compareOf(ctx, &order, more, true); second == nil {
+			return divided, nil
+		}
+	}
+	return c, err
+}
+
+func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine, any bool) (*Comparison, error) {
+	if !any {
+		return m.compareJoined(ctx, *order)
+	}
+	p, err := m.parted(order, seams)
+	if err != nil {
+		return nil, err
+	}
+	c, err := m.compareJoined(ctx, p.order)
+	if err != nil {
+		return nil, p.refusal(err)
+	}
+	p.tellParts(&c.Assumptions, &c.Warnings)
+	return c, nil
+}
+
+func (m *Maker) compareJoined(ctx context.Context, order Order) (*Comparison, error) {
+	c, err := m.compare(ctx, order)
+	if err != nil && m.bench.lacksWood && joinable(&order.Top) {
+		joined := order
+		joined.Top.Staves = FingerJointed
+		if c, second := m.compare(ctx, joined); second == nil {
+			c.Assumptions = append(c.Assumptions, assumedJoined)
+			return c, nil
+		}
+	}
+	return c, err
+}
+
+func (m *Maker) compare(ctx context.Context, order Order) (*Comparison, error) {
 	w, err := m.resolve(order)
 	if err != nil {
 		return nil, err
@@ -54,8 +167,25 @@ func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
 	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
-	return w.compared(chosen), nil
+	return w.compared(chosen)
 }
+
+// Effort is what the top took that the maker was at last, in candidates tried; purchases and searches for hardware are
+// reckoned as so many (by their times, deploy/load/dearest). The usual top takes about 10, three runs 170, the dearest
+// requests 400. The same order takes the same, whatever the maker made before.
+func (m *Maker) Effort() int {
+	effort := m.aside + m.bench.tried.tried + m.bench.shed.Spent()/purchaseSteps
+	if m.bench.chooser != nil {
+		effort += m.bench.chooser.Spent() / hardwareCells
+	}
+	return effort
+}
+
+// As much as trying a candidate takes: thousands of the solver's steps, cells of a search.
+const (
+	purchaseSteps = 5
+	hardwareCells = 10_000
+)
 
 // Make works out a whole estimate with a maker of its own.
 func Make(order Order, cat *catalogue.Snapshot) (*Estimate, error) {
@@ -100,6 +230,8 @@ type bench struct {
 	fitted  []fitted // hardware chosen
 	edges   []hardware.Edge
 	tried   options
+
+	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }
 
 // clear makes the bench ready for a top priced as of a day.
@@ -113,16 +245,18 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.layouts.clear()
 	b.drafter.Reset()
 	if b.chooser != nil {
-		b.chooser.Begin()
+		b.chooser.For(cat)
 	}
 	b.wood.clear()
 	b.fitted, b.edges = b.fitted[:0], b.edges[:0]
 	b.tried.clear()
+	b.lacksWood = false
 }
 
 // options is the memory of the candidates that are tried. One that is not looked at any more is given back, for the
 // next candidate or the next top.
 type options struct {
+	tried  int // for the top at hand, with those whose memory was used again
 	all    []*option
 	free   []*option
 	recent [2]*option // tried last
@@ -133,11 +267,12 @@ const mostKept = 64
 
 func (l *options) clear() {
 	l.all = l.all[:min(len(l.all), mostKept)]
-	l.free, l.recent = append(l.free[:0], l.all...), [2]*option{}
+	l.free, l.recent, l.tried = append(l.free[:0], l.all...), [2]*option{}, 0
 }
 
 // next is an empty candidate.
 func (l *options) next() *option {
+	l.tried++
 	var o *option
 	if last := len(l.free) - 1; last >= 0 {
 		o, l.free = l.free[last], l.free[:last]

@@ -20,8 +20,11 @@ func TestAMakerForgetsWhatItMade(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		want, refused := estimate.Make(o, cat)
+		fresh := estimate.NewMaker(cat)
+		_, _ = fresh.Make(context.Background(), o) // compared below
 		got, err := maker.Make(context.Background(), o)
 		require.Equal(t, refused, err)
+		require.Equal(t, fresh.Effort(), maker.Effort())
 		require.Equal(t, want, got)
 		require.Equal(t, wanted, before, "an estimate changed while the next one was made")
 		before, wanted = got, want

@@ -28,7 +28,8 @@ func (w *work) resolveFinish() error {
 		w.assume("/finish/faces", string(BothFaces), "a slab finished on one face only cups")
 	}
 	if f.System == noFinish {
-		w.warn("bare_wood", Caution, "/finish/system", "Bare wood takes stains and follows the air's moisture faster than finished wood.")
+		w.warn("bare_wood", Caution, "/finish/system",
+			"Bare wood takes stains and follows the air's moisture faster than finished wood.")
 		return nil
 	}
 	w.finish = w.cat.FinishOf(f.System)
@@ -41,7 +42,8 @@ func (w *work) resolveFinish() error {
 		w.assume("/finish/coats", w.coats, "the usual number of coats of this finish")
 	}
 	if f.Faces == TopFace {
-		w.warn("one_face_finished", Caution, "/finish/faces", "A slab finished on one face only takes up moisture on the other and cups. Finish both faces alike.")
+		w.warn("one_face_finished", Caution, "/finish/faces",
+			"A slab finished on one face only takes up moisture on the other and cups. Finish both faces alike.")
 	}
 	return nil
 }
@@ -65,24 +67,58 @@ func (w *work) resolveShop() error {
 func (w *work) resolveTerms() error {
 	p := &w.order.Pricing
 	if p.Currency != "" && p.Currency != w.set.Currency {
-		return impossible("/currency", fmt.Sprintf("The catalogue's prices are in %s, not %s; currencies are never mixed.", w.set.Currency, p.Currency), "Leave out the currency or ask for "+w.set.Currency+".")
+		return impossible("/currency", fmt.Sprintf("The catalogue's prices are in %s, not %s; currencies are never mixed.",
+			w.set.Currency, p.Currency), "Leave out the currency or ask for "+w.set.Currency+".")
 	}
 	s := w.set
-	w.terms = price.Terms{Overhead: s.Overhead, Contingency: s.Contingency, Basis: price.Basis(s.Basis), Rate: s.Rate, Tax: s.Tax, RoundTo: s.RoundTo, Deposit: s.Deposit}
+	w.terms = price.Terms{Overhead: s.Overhead, Contingency: s.Contingency, Basis: price.Basis(s.Basis), Rate: s.Rate,
+		Tax: s.Tax, RoundTo: s.RoundTo, TotalTo: p.TotalTo, Deposit: s.Deposit,
+		Discounts: p.Discounts, Lines: p.Lines}
 	const why = "the shop's terms"
 	if p.Basis != "" {
 		w.terms.Basis = price.Basis(p.Basis)
 		if p.Rate == nil && p.Basis != s.Basis {
-			return impossible("/rate", fmt.Sprintf("The shop's rate of %s %% is a %s; a %s needs its own rate.", s.Rate, s.Basis, p.Basis), "Give the rate, or leave out the basis.")
+			return impossible("/rate", fmt.Sprintf("The shop's rate of %s %% is a %s; a %s needs its own rate.", s.Rate, s.Basis,
+				p.Basis), "Give the rate, or leave out the basis.")
 		}
 	} else {
 		w.assume("/pricing/basis", s.Basis, why)
 	}
 	w.terms.Rate = w.rate(p.Rate, s.Rate, "/pricing/rate", why)
-	w.terms.Tax = w.rate(p.Tax, s.Tax, "/pricing/tax", why)
+	if err := w.resolveTax(why); err != nil {
+		return err
+	}
 	w.terms.Deposit = w.rate(p.Deposit, s.Deposit, "/pricing/deposit", why)
 	if w.terms.Basis == price.Margin && w.terms.Rate.Float() >= 100 {
-		return impossible("/rate", "A margin is a share of the price: it must be under 100 %.", `Use "basis": "markup" for a share of the cost.`)
+		return impossible("/rate", "A margin is a share of the price: it must be under 100 %.",
+			`Use "basis": "markup" for a share of the cost.`)
+	}
+	return nil
+}
+
+// resolveTax takes the rates of the region that is named, or the one that is given, or the shop's.
+func (w *work) resolveTax(why string) error {
+	p := &w.order.Pricing
+	if p.Region == "" {
+		w.terms.Tax = w.rate(p.Tax, w.set.Tax, "/pricing/tax", why)
+		return nil
+	}
+	r := w.cat.TaxRegionByCode(p.Region)
+	switch {
+	case p.Tax != nil:
+		return impossible("/tax", "The rates of the region are those of the shop's table; no other can be given with it.",
+			"Leave out tax, or tax_region.")
+	case r == nil && len(w.cat.TaxRegions) == 0:
+		return impossible("/tax_region", fmt.Sprintf("The shop has no tax regions, so that none is %q.", p.Region),
+			"Put in the table by PUT /v1/tax-regions/{code}, or leave it out: the shop's own rate then holds.")
+	case r == nil:
+		return unknown("/tax_region", "tax region", p.Region, codes(w.cat.TaxRegions,
+			func(r *catalogue.TaxRegion) string { return r.Code }))
+	}
+	w.terms.Tax, w.terms.Region = r.Rate, &price.Region{Code: r.Code, Name: r.Name}
+	w.assume("/pricing/tax", r.Rate.Float(), "the shop's table of tax regions: "+r.Name)
+	if r.OwnLines {
+		w.terms.LinesTax = &r.Lines
 	}
 	return nil
 }
@@ -97,6 +133,22 @@ func (w *work) rate(given *money.Rate, usual money.Rate, pointer, why string) mo
 
 // resolveWood picks the lumber or the panels of each run, and the glue.
 func (w *work) resolveWood() error {
+	w.layers = 1
+	err := w.checkBuild()
+	if err != nil {
+		return err
+	}
+	if w.order.Top.Build == Laminated {
+		return w.laminate(nil)
+	}
+	if err = w.pickWood(w.order.Top.Thickness); err != nil && w.order.Top.Build == "" && onlyThickness(err) {
+		return w.laminate(err)
+	}
+	return err
+}
+
+// pickWood picks the lumber or the panels of each run for boards of a thickness, and the glue.
+func (w *work) pickWood(thickness measure.Length) error {
 	var wrong fault.List
 	t := &w.order.Top
 	day := w.order.Pricing.AsOf
@@ -108,15 +160,16 @@ func (w *work) resolveWood() error {
 		var err error
 		if t.Construction == Panel {
 			var p *takeoff.PanelStock
-			if p, err = takeoff.PickPanels(w.cat, r.Run.Species, r.Sawn, t.Thickness, r.Depth, day, w.units); err == nil {
+			if p, err = takeoff.PickPanels(w.cat, r.Run.Species, r.Sawn, thickness, w.blankDepth(i),
+				t.Staves == FingerJointed, day, w.units); err == nil {
 				w.panels[i] = w.sharedPanels(i, p)
 			}
 		} else if w.stocks[i] = w.sameStock(i); w.stocks[i] == nil {
-			w.stocks[i], err = w.shed.Lumber(r.Run.Species, r.Sawn, t.Thickness, day, w.units)
+			w.stocks[i], err = w.shed.Lumber(r.Run.Species, r.Sawn, thickness, day, w.units)
 		}
 		addOnce(&wrong, w.aboutRun(i, err))
 	}
-	if t.Construction == EdgeGlued {
+	if t.Construction == EdgeGlued || w.layers > 1 {
 		if glues := w.cat.Glues(); len(glues) > 0 {
 			w.glue = glues[0]
 		} else {
@@ -199,6 +252,12 @@ func (w *work) resolveFixing() error {
 	}
 	if list := w.cat.FastenersOf(kind); len(list) > 0 {
 		w.fixing = list[0]
+		for _, f := range list {
+			if f.Fits(w.order.Top.Thickness) {
+				w.fixing = f
+				break
+			}
+		}
 		return nil
 	}
 	return impossible("/kind", fmt.Sprintf("No %s is in the catalogue.", kind), "Choose another way of fixing.")
@@ -212,7 +271,9 @@ func (w *work) rigid() error {
 			most = &w.runs[i]
 		}
 	}
+	move, unit := &most.move, w.units
+	whole := measure.Span(move.ToDry, move.ToHumid, unit, measure.FinePlaces(unit)) // beside its parts
 	return impossible("/kind", fmt.Sprintf("A slab fixed rigidly along both edges splits or bows: run %s is %s deep and its width changes by %s over the year (%s to %s).",
-		most.Name, w.phrase(most.Depth), w.phrase(most.move.Range), w.phrase(most.move.ToDry), w.phrase(most.move.ToHumid)),
+		most.Name, w.phrase(most.Depth), whole.Fine(unit), move.ToDry.Fine(unit), move.ToHumid.Fine(unit)),
 		`Use "slotted_clips" or "slotted_screws".`)
 }

@@ -26,8 +26,8 @@ func (w *work) resolveMoisture() error {
 	for i := range w.runs {
 		r := &w.runs[i]
 		r.wet = wet
-		if r.species == nil {
-			continue // reported already
+		if r.species == nil || w.order.Moisture.Seasonal != nil {
+			continue // reported already, or moved when the year has gone through it
 		}
 		addOnce(&wrong, fault.At("/top", w.moveRun(r)))
 	}
@@ -46,15 +46,24 @@ func (w *work) moistures(m MoistureOrder) (Moistures, error) {
 		out.Humid, err = w.settle(humid, "EMC, humid season")
 		wrong.Add(at.humid, err)
 	}
-	if m.Making != nil {
+	switch {
+	case m.Stock != nil && len(m.Stock.Readings) > 0:
+		if m.Making != nil {
+			wrong.Add("", impossible("/stock/readings", "Readings say how wet the wood is when made, and so does making.", "Give one of the two."))
+		}
+		out.Making, err = w.meanReading(m.Stock)
+		wrong.Add("", err)
+	case m.Making != nil:
 		out.Making, err = w.settle(*m.Making, "EMC, at making")
 		wrong.Add("/making", err)
-	} else if len(wrong) == 0 {
+	case len(wrong) == 0:
 		out.Making = (out.Dry + out.Humid) / 2
-		w.assume("/moisture/making/content", measure.Round(float64(out.Making), 2), "the middle of the service year; measure the wood before you cut")
+		w.assume("/moisture/making/content", measure.Round(float64(out.Making), 2),
+			"the middle of the service year; measure the wood before you cut")
 	}
 	if len(wrong) == 0 && out.Dry > out.Humid+1e-9 {
-		wrong.Add("", impossible("/service", fmt.Sprintf("The dry season (%.2f %%) is wetter than the humid one (%.2f %%).", float64(out.Dry), float64(out.Humid)), "They seem to be swapped."))
+		wrong.Add("", impossible("/service", fmt.Sprintf("The dry season (%.2f %%) is wetter than the humid one (%.2f %%).",
+			float64(out.Dry), float64(out.Humid)), "They seem to be swapped."))
 	}
 	if len(wrong) > 0 {
 		return out, wrong.Err()
@@ -68,11 +77,16 @@ type seasonPointers struct{ dry, humid string }
 
 func (w *work) seasons(m MoistureOrder) (dry, humid catalogue.Climate, at seasonPointers, err error) {
 	at = seasonPointers{"/service/dry", "/service/humid"}
+	if m.Seasonal.ownYear() {
+		dry, humid, err = w.serviceYear(&m)
+		return dry, humid, seasonPointers{"/seasonal", "/seasonal"}, err
+	}
 	if m.Dry != nil && m.Humid != nil {
 		return *m.Dry, *m.Humid, at, nil
 	}
 	if m.Dry != nil || m.Humid != nil {
-		return dry, humid, at, impossible("/service", "A service year needs both its dry and its humid season.", "Give both, or name a climate profile.")
+		return dry, humid, at, impossible("/service", "A service year needs both its dry and its humid season.",
+			"Give both, or name a climate profile.")
 	}
 	code := m.Profile
 	if code == "" {
@@ -81,7 +95,8 @@ func (w *work) seasons(m MoistureOrder) (dry, humid catalogue.Climate, at season
 	}
 	p := w.cat.ClimateByCode(code)
 	if p == nil {
-		return dry, humid, at, unknown("/service/profile", "climate profile", code, codes(w.cat.ClimateProfiles, func(c *catalogue.ClimateProfile) string { return c.Code }))
+		return dry, humid, at, unknown("/service/profile", "climate profile", code,
+			codes(w.cat.ClimateProfiles, func(c *catalogue.ClimateProfile) string { return c.Code }))
 	}
 	w.cite(p.Source)
 	return p.Dry, p.Humid, seasonPointers{"/service/profile", "/service/profile"}, nil
@@ -91,7 +106,8 @@ func (w *work) seasons(m MoistureOrder) (dry, humid catalogue.Climate, at season
 func (w *work) settle(c catalogue.Climate, name string) (measure.Moisture, error) {
 	if !c.IsAir {
 		if !(c.Moisture >= 0 && c.Moisture <= 60) {
-			return 0, impossible("/content", fmt.Sprintf("A moisture content of %g %% cannot be worked; give 0 to 60 %%.", float64(c.Moisture)), "")
+			return 0, impossible("/content", fmt.Sprintf("A moisture content of %g %% cannot be worked; give 0 to 60 %%.",
+				float64(c.Moisture)), "")
 		}
 		return c.Moisture, nil
 	}
@@ -101,7 +117,8 @@ func (w *work) settle(c catalogue.Climate, name string) (measure.Moisture, error
 	}
 	w.cite(source.WoodEMC)
 	w.explain(name, "EMC(h, T), two-hydrate sorption", float64(m), "%", source.WoodEMC,
-		Input{"relative humidity", float64(c.Air.Humidity), "%"}, Input{"temperature", measure.Round(c.Air.Temperature.Fahrenheit(), 4), "°F"})
+		Input{"relative humidity", float64(c.Air.Humidity), "%"}, Input{"temperature",
+			measure.Round(c.Air.Temperature.Fahrenheit(), 4), "°F"})
 	return m, nil
 }
 
@@ -116,7 +133,8 @@ func (w *work) warnOutside(m Moistures) {
 
 func (w *work) warnWet(m Moistures) {
 	if m.Making > 30 || m.Humid > 30 {
-		w.warn("wet_wood", Serious, "/moisture", "Above fibre saturation (about 30 %) wood does not swell further, but it is far too wet to make a top of.")
+		w.warn("wet_wood", Serious, "/moisture",
+			"Above fibre saturation (about 30 %) wood does not swell further, but it is far too wet to make a top of.")
 	}
 }
 
@@ -138,7 +156,9 @@ func (w *work) moveRun(r *run) error {
 		w.cite(source.WoodDensity, r.species.GravityGreen.Source)
 	} else {
 		r.density = usualDensity
-		w.warnOnce("density_unknown", Caution, "/top/species", fmt.Sprintf("No source gives the specific gravity of %s: weights are reckoned with %g kg/m³.", r.species.Name, usualDensity))
+		w.warnOnce("density_unknown", Caution, "/top/species",
+			fmt.Sprintf("No source gives the specific gravity of %s: weights are reckoned with %g kg/m³.", r.species.Name,
+				usualDensity))
 	}
 	w.explainRun(r)
 	return nil
@@ -151,7 +171,8 @@ func (w *work) method(r *run) error {
 	s := r.species
 	var ok bool
 	if r.laws, ok = wood.LawsOf(s, r.Sawn); !ok {
-		return impossible("/species", "No source in the catalogue gives the movement of "+s.Name+" sawn \""+string(r.Sawn)+"\".", "Choose another way of sawing or another species.")
+		return impossible("/species", "No source in the catalogue gives the movement of "+s.Name+" sawn \""+string(r.Sawn)+
+			"\".", "Choose another way of sawing or another species.")
 	}
 	w.noteRemembered(s, r.Sawn)
 	wet := r.wet
@@ -169,9 +190,12 @@ func (w *work) method(r *run) error {
 	inside := wood.InCoefficientRange(wet.Making) && wood.InCoefficientRange(wet.Dry) && wood.InCoefficientRange(wet.Humid)
 	switch {
 	case !r.laws.HasCoefficient() && inside:
-		w.warnOnce("no_coefficient", Info, "/top/species", "No source gives a change coefficient for "+s.Name+" sawn so: the movement is computed from total shrinkage.")
+		w.warnOnce("no_coefficient", Info, "/top/species", "No source gives a change coefficient for "+s.Name+
+			" sawn so: the movement is computed from total shrinkage.")
 	case !r.laws.HasShrinkage() && !inside:
-		w.warnOnce("coefficient_extrapolated", Serious, "/moisture", "A moisture content lies outside 6–14 % and no source gives "+s.Name+"'s total shrinkage: the coefficient is used beyond its range.")
+		w.warnOnce("coefficient_extrapolated", Serious, "/moisture",
+			"A moisture content lies outside 6–14 % and no source gives "+s.Name+
+				"'s total shrinkage: the coefficient is used beyond its range.")
 	case !inside:
 		how := "beyond that border from total shrinkage (Wood Handbook eq. 13-3)"
 		if r.move.Coefficient != 0 {
@@ -186,8 +210,12 @@ func (w *work) method(r *run) error {
 // noteRemembered warns when a value that matters was not read in a copy of its source.
 func (w *work) noteRemembered(s *catalogue.Species, sawn catalogue.Sawn) {
 	t, r := s.Tangential, s.Radial
-	if sawn == catalogue.QuarterSawn && r.Known && !r.Verified || sawn != catalogue.QuarterSawn && t.Known && !t.Verified || !t.Known && s.ShrinkageTangential.Known && !s.ShrinkageTangential.Verified {
-		w.warnOnce("species_value_remembered", Caution, "/top/species", "The movement values of "+s.Name+" were written down from memory of the table named as their source; check them before you rely on them.")
+	if sawn == catalogue.QuarterSawn && r.Known && !r.Verified ||
+		sawn != catalogue.QuarterSawn && t.Known && !t.Verified ||
+		!t.Known && s.ShrinkageTangential.Known && !s.ShrinkageTangential.Verified {
+		w.warnOnce("species_value_remembered", Caution, "/top/species",
+			"The movement values of "+s.Name+
+				" were written down from memory of the table named as their source; check them before you rely on them.")
 	}
 }
 
@@ -210,9 +238,11 @@ func (w *work) explainRun(r *run) {
 		name          string
 		wet           measure.Moisture
 		strain, width float64
-	}{{"dry", r.wet.Dry, r.move.DryStrain, r.move.ToDry.In(w.units)}, {"humid", r.wet.Humid, r.move.HumidStrain, r.move.ToHumid.In(w.units)}} {
+	}{{"dry", r.wet.Dry, r.move.DryStrain, r.move.ToDry.In(w.units)},
+		{"humid", r.wet.Humid, r.move.HumidStrain, r.move.ToHumid.In(w.units)}} {
 		formula, from, inputs := r.strainFormula(s.wet)
-		w.explain("strain of run "+r.Name+", "+s.name, formula, s.strain, "", from, append(inputs, making, Input{"moisture, " + s.name, measure.Round(float64(s.wet), 4), "%"})...)
+		w.explain("strain of run "+r.Name+", "+s.name, formula, s.strain, "", from,
+			append(inputs, making, Input{"moisture, " + s.name, measure.Round(float64(s.wet), 4), "%"})...)
 		w.explain("change of width of run "+r.Name+", "+s.name, "w · ε", s.width, w.units.String(), from,
 			Input{"width", r.Depth.In(w.units), w.units.String()}, Input{"strain", s.strain, ""})
 	}

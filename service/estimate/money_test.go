@@ -16,9 +16,9 @@ import (
 	"seamwright/store/storetest"
 )
 
-// base is the order that most examples of this file start from: sugar maple, 96 and 72 in, 25-1/2 in deep, made at 7.5
+// worktops is the order that most examples of this file start from: sugar maple, 96 and 72 in, 25-1/2 in deep, made at 7.5
 // %, in a heated house, rounded over 1/4 in.
-func base() estimate.Order { return plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in) }
+func worktops() estimate.Order { return plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in) }
 
 func madeOf(t require.TestingT, o estimate.Order, cat *catalogue.Snapshot) *estimate.Estimate {
 	e, err := estimate.Make(o, cat)
@@ -54,11 +54,13 @@ func workAgrees(t require.TestingT, e *estimate.Estimate) {
 		require.Equal(t, i+1, s.Number)
 		for _, before := range s.After {
 			require.Less(t, before, s.Number, s.Code)
-			require.LessOrEqual(t, e.Labour.Steps[before-1].Day, s.Day, "%s stands on a day before %s, which it follows", s.Code, e.Labour.Steps[before-1].Code)
+			require.LessOrEqual(t, e.Labour.Steps[before-1].Day, s.Day, "%s stands on a day before %s, which it follows", s.Code,
+				e.Labour.Steps[before-1].Code)
 		}
 		require.LessOrEqual(t, s.Day, e.Labour.WorkingDays, s.Code)
 		switch s.Code {
-		case "deliver", "join_on_site", "cut_length", "trial_assembly", "take_apart", "seam_cut_miter", "seam_cut_butt", "seam_cut_masons", "scribe_trip":
+		case "deliver", "join_on_site", "cut_length", "trial_assembly", "take_apart", "seam_cut_miter", "seam_cut_butt",
+			"seam_cut_masons", "scribe_trip":
 			require.GreaterOrEqual(t, s.Crew, heaviest, "%s must lift a piece for %d", s.Code, heaviest)
 		}
 		persons += s.Minutes.Expected / 60 * float64(s.Crew)
@@ -78,7 +80,8 @@ func workAgrees(t require.TestingT, e *estimate.Estimate) {
 	before("scribe_trip", "scribe_corner")
 	before("deliver", "join_on_site")
 	before("deliver", "install_base_fixings")
-	require.Equal(t, step(e, "scribe_trip") != nil, step(e, "scribe_corner") != nil, "slabs are scribed where they lie: on a trip")
+	require.Equal(t, step(e, "scribe_trip") != nil, step(e, "scribe_corner") != nil,
+		"slabs are scribed where they lie: on a trip")
 	r := &e.Price.Range
 	require.LessOrEqual(t, r.P50.Cmp(e.Price.Total), 0)
 	require.LessOrEqual(t, r.P50.Cmp(r.P80), 0)
@@ -92,7 +95,8 @@ func workAgrees(t require.TestingT, e *estimate.Estimate) {
 	}
 	for i := range e.Runs {
 		if b := &e.Runs[i].Blank; b.Staves > 0 {
-			require.InDelta(t, float64(b.Width), float64(b.StaveWidth)*float64(b.Staves), 1e-6, "staves fill the blank")
+			require.InDelta(t, float64(b.Width)*float64(max(b.Layers, 1)), float64(b.StaveWidth)*float64(b.Staves), 1e-6,
+				"staves fill the blank, each of its layers")
 			require.Greater(t, b.StaveRip, b.StaveWidth)
 		}
 	}
@@ -103,11 +107,14 @@ func TestWorkAndMoneyAgreeInAnyAnswer(t *testing.T) {
 	cat := storetest.Demo(t)
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
-		o.Shop.Experience = rapid.SampledFrom([]estimate.Experience{"", estimate.FirstTime, estimate.Seasoned}).Draw(t, "experience")
+		o.Shop.Experience = rapid.SampledFrom([]estimate.Experience{"", estimate.FirstTime, estimate.Seasoned}).Draw(t,
+			"experience")
 		o.Site.AssembledBy = rapid.SampledFrom([]string{"", "shop", "customer"}).Draw(t, "assembled by")
-		o.Top.Edge.InsideCorner = rapid.SampledFrom([]estimate.Remedy{"", estimate.RemedyRadius, estimate.RemedyCarved, estimate.RemedyCoped}).Draw(t, "inside corner")
+		o.Top.Edge.InsideCorner = rapid.SampledFrom([]estimate.Remedy{"", estimate.RemedyRadius, estimate.RemedyCarved,
+			estimate.RemedyCoped}).Draw(t, "inside corner")
 		for i := range o.Top.Corners {
-			o.Top.Corners[i].Carry = rapid.SampledFrom([]estimate.CarryToWood{"", estimate.CarryScribe, estimate.CarryNone}).Draw(t, "carry")
+			o.Top.Corners[i].Carry = rapid.SampledFrom([]estimate.CarryToWood{"", estimate.CarryScribe,
+				estimate.CarryNone}).Draw(t, "carry")
 		}
 		e, err := estimate.Make(o, cat)
 		if err != nil {
@@ -123,12 +130,13 @@ func TestWorkAndMoneyAgreeInAnyAnswer(t *testing.T) {
 func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
-	panel := base()
+	panel := worktops()
 	panel.Top.Construction = estimate.Panel
 	panel.Top.Runs[0].Length, panel.Top.Runs[1].Length = 80*in, 60*in
-	butt := base()
+	butt := worktops()
 	butt.Top.Corners[0].Joint, butt.Top.Corners[0].Carry = plan.Butt, estimate.CarryScribe
-	for name, o := range map[string]estimate.Order{"base": base(), "desk": deskA(), "bar": barB(), "u": uShape(), "shelf": straight(), "panel": panel, "butt": butt} {
+	for name, o := range map[string]estimate.Order{"base": worktops(), "desk": deskA(), "bar": barB(), "u": uShape(),
+		"shelf": straight(), "panel": panel, "butt": butt} {
 		if len(o.Top.Corners) == 1 && o.Top.Corners[0].Joint == "" { // the same joint for all, whatever experience says of it
 			o.Top.Corners[0].Joint = plan.MasonsMiter
 		}
@@ -147,7 +155,7 @@ func TestAFirstTimerTakesHalfAsLongAgainToTwice(t *testing.T) {
 // blade of 24.00 on every top.
 func TestToolsWearIsChargedByUse(t *testing.T) {
 	t.Parallel()
-	e := madeOf(t, base(), storetest.Demo(t))
+	e := madeOf(t, worktops(), storetest.Demo(t))
 	wear := 0.0
 	for _, item := range []string{"sundry_router_bit_wear", "sundry_saw_blade_wear"} {
 		l := line(e, item)
@@ -158,13 +166,14 @@ func TestToolsWearIsChargedByUse(t *testing.T) {
 		wear += l.Amount.Float()
 	}
 	require.Less(t, wear, 10.0)
-	require.Positive(t, line(e, "sundry_silicone").Packs+int(line(e, "sundry_silicone").Buy.Float()), "others are bought whole")
+	require.Positive(t, line(e, "sundry_silicone").Packs+int(line(e, "sundry_silicone").Buy.Float()),
+		"others are bought whole")
 }
 
 // Glue is spread on the staves as planed: base order, 6 joints of 98 in and 6 of 74 in at 1-9/16 in, 5.5 m² a litre.
 func TestGlueIsReckonedOnThePlanedThickness(t *testing.T) {
 	t.Parallel()
-	o := base()
+	o := worktops()
 	o.Top.Corners[0].Joint = plan.Miter
 	e := madeOf(t, o, storetest.Demo(t))
 	glue := line(e, "glue_wood_water_resistant")
@@ -176,12 +185,13 @@ func TestGlueIsReckonedOnThePlanedThickness(t *testing.T) {
 func TestScribingHappensWhereTheSlabsLie(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
-	o := base()
+	o := worktops()
 	o.Top.Edge = estimate.Edge{Profile: estimate.Eased}
 	for _, species := range []string{"maple_sugar", "walnut_black", "pine_eastern_white"} {
 		o.Top.Species = species
 		e := madeOf(t, o, cat)
-		butt, masons := candidate(&e.Corners[0], plan.Butt, plan.First), candidate(&e.Corners[0], plan.MasonsMiter, plan.First)
+		butt, masons := candidate(&e.Corners[0], plan.Butt, plan.First),
+			candidate(&e.Corners[0], plan.MasonsMiter, plan.First)
 		require.Negative(t, butt.Cost.Cmp(masons.Cost), "%s: butt %s, mason's miter %s", species, butt.Cost, masons.Cost)
 		require.Equal(t, butt.Carry, masons.Carry)
 	}
@@ -202,7 +212,7 @@ func TestScribingHappensWhereTheSlabsLie(t *testing.T) {
 // An edge that is moulded before joining is moulded before the seam is cut, so that the cut cleans its tips.
 func TestTheProfileComesBeforeTheSeamCut(t *testing.T) {
 	t.Parallel()
-	o := base()
+	o := worktops()
 	for joint, code := range map[plan.JointKind]string{plan.Miter: "seam_cut_miter", plan.MasonsMiter: "seam_cut_masons"} {
 		o.Top.Corners[0].Joint = joint
 		e := madeOf(t, o, storetest.Demo(t))
@@ -256,20 +266,22 @@ func TestQuarterSawnWoodIsPricedAsSuch(t *testing.T) {
 func TestFinishCountsCutEdges(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
-	o := base()
+	o := worktops()
 	o.Top.Corners[0].Joint = plan.MasonsMiter
 	plain := line(madeOf(t, o, cat), "finish_hardwax_oil").Need.Float()
 	at := 10 * in
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &at, FromFront: 4 * in}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: &at,
+		FromFront: 4 * in}}
 	with := line(madeOf(t, o, cat), "finish_hardwax_oil").Need.Float()
-	require.InDelta(t, (96*1.5-2*30*18)*0.00064516*2/24, with-plain, 0.0011, "two coats, 24 m² a litre; the hole itself takes none")
+	require.InDelta(t, (96*1.5-2*30*18)*0.00064516*2/24, with-plain, 0.0011,
+		"two coats, 24 m² a litre; the hole itself takes none")
 }
 
 // A bought clip brings its slot and takes a screw; a screw in a slotted hole needs the hole and no other screw.
 func TestClipsBringTheirSlots(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
-	o := base()
+	o := worktops()
 	clips := madeOf(t, o, cat)
 	require.Nil(t, step(clips, "cut_base_slots"))
 	require.InDelta(t, float64(clips.Fixing.Count), line(clips, "sundry_clip_screw").Need.Float(), 1e-9)
@@ -282,17 +294,19 @@ func TestClipsBringTheirSlots(t *testing.T) {
 // What the customer does himself is neither priced nor said to be included; delivery still is.
 func TestWhatTheCustomerDoesIsNotPriced(t *testing.T) {
 	t.Parallel()
-	o := base()
+	o := worktops()
 	o.Site.AssembledBy = "customer"
 	e := madeOf(t, o, storetest.Demo(t))
 	included, left := e.Services()
 	require.Equal(t, []catalogue.Service{catalogue.Measuring, catalogue.Delivering}, included)
 	require.Equal(t, []catalogue.Service{catalogue.Joining, catalogue.Fitting}, left)
-	for _, code := range []string{"join_on_site", "install_base_fixings", "set_wall_gap", "tighten_bolts", "tighten_screws"} {
+	for _, code := range []string{"join_on_site", "install_base_fixings", "set_wall_gap", "tighten_bolts",
+		"tighten_screws"} {
 		require.Nil(t, step(e, code))
 	}
 	included, left = madeOf(t, straight(), storetest.Demo(t)).Services()
-	require.Equal(t, []catalogue.Service{catalogue.Measuring, catalogue.Delivering, catalogue.Fitting}, included, "nothing to join without a corner")
+	require.Equal(t, []catalogue.Service{catalogue.Measuring, catalogue.Delivering, catalogue.Fitting}, included,
+		"nothing to join without a corner")
 	require.Empty(t, left)
 }
 
@@ -302,7 +316,7 @@ func TestWhatTheCustomerDoesIsNotPriced(t *testing.T) {
 func TestAppliedMouldingIsWhole(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
-	o := base()
+	o := worktops()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	o.Top.Edge.InsideCorner = estimate.RemedyRadius
 	routed := madeOf(t, o, cat)
@@ -325,7 +339,8 @@ func TestAppliedMouldingIsWhole(t *testing.T) {
 		require.Less(t, r.Piece.Mass, routed.Runs[i].Piece.Mass)
 	}
 	require.InDelta(t, 96-t38, e.Runs[0].Piece.LongEdge.Inches(), 1e-9)
-	require.InDelta(t, 72-t38-(25.5-t38), e.Runs[1].Piece.LongEdge.Inches(), 1e-9, "from A's slab to B's moulded end: 46-1/2 in")
+	require.InDelta(t, 72-t38-(25.5-t38), e.Runs[1].Piece.LongEdge.Inches(), 1e-9,
+		"from A's slab to B's moulded end: 46-1/2 in")
 	require.InDelta(t, ((96-t38)*(25.5-t38)+46.5*(25.5-t38))/144, e.Area.SquareFeet(), 1e-6)
 	require.InDelta(t, 25.5-t38, chosenOf(&e.Corners[0]).Geometry.SeamLength.Inches(), 1e-9)
 
@@ -351,9 +366,10 @@ func TestAppliedMouldingIsWhole(t *testing.T) {
 func TestWithoutAMouldingInTheCatalogue(t *testing.T) {
 	t.Parallel()
 	cat := *storetest.Demo(t)
-	cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials), func(m catalogue.Material) bool { return m.Code == "sundry_edge_moulding" })
+	cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials),
+		func(m catalogue.Material) bool { return m.Code == "sundry_edge_moulding" })
 	cat.Index()
-	o := base()
+	o := worktops()
 	o.Top.Corners[0].Joint = plan.Butt
 	require.Len(t, chosenOf(&madeOf(t, o, &cat).Corners[0]).Remedies, 2)
 	o.Top.Edge.InsideCorner = estimate.RemedyCoped
@@ -366,10 +382,11 @@ func TestWithoutAMouldingInTheCatalogue(t *testing.T) {
 func TestCutoutsLieBehindTheMoulding(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
-	o := base()
+	o := worktops()
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
 	at := 12 * in
-	for _, c := range []estimate.Cutout{{Run: "A", FromStart: &at}, {Run: "A", FromEnd: &at}, {Run: "B", FromStart: &at}, {Run: "B", FromEnd: &at}} {
+	for _, c := range []estimate.Cutout{{Run: "A", FromStart: &at}, {Run: "A", FromEnd: &at}, {Run: "B", FromStart: &at},
+		{Run: "B", FromEnd: &at}} {
 		c.Length, c.Depth, c.FromFront = 10*in, 10*in, 6*in
 		if c.Run == "A" && c.FromEnd != nil || c.Run == "B" && c.FromStart != nil {
 			far := 40 * in

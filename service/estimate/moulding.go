@@ -20,7 +20,8 @@ func (w *work) resolveMoulding() error {
 		return nil
 	}
 	if !w.sellsMoulding() {
-		return impossible("/inside_corner", "No edge moulding is in the catalogue.", `Add a sundry that is used by "moulding_metre", or ask for "radius" or "carved".`)
+		return impossible("/inside_corner", "No edge moulding is in the catalogue.",
+			`Add a sundry that is used by "moulding_metre", or ask for "radius" or "carved".`)
 	}
 	t := w.set.MouldingThickness
 	w.moulded = true
@@ -38,7 +39,8 @@ func (w *work) resolveMoulding() error {
 	if w.order.Top.Edge.SquareEnds {
 		ends = ""
 	}
-	w.warn("applied_moulding", Info, "/top/edge/inside_corner", fmt.Sprintf("The moulding of %s stands before the front edges%s: sizes of pieces and distances from the front are those of the slabs behind it.", w.phrase(t), ends))
+	w.warn("applied_moulding", Info, "/top/edge/inside_corner",
+		fmt.Sprintf("The moulding of %s stands before the front edges%s: sizes of pieces and distances from the front are those of the slabs behind it.", w.phrase(t), ends))
 	return nil
 }
 

@@ -52,7 +52,8 @@ type Comparison struct {
 
 // Move works out the movement of one width. Faults carry pointers into the request.
 func Move(order MovementOrder, cat *catalogue.Snapshot) (*MovementAnswer, error) {
-	w := &work{order: Order{Units: order.Units, Explain: order.Explain}, cat: cat, set: &cat.Settings, units: order.Units, bench: new(bench)}
+	w := &work{order: Order{Units: order.Units, Explain: order.Explain}, cat: cat, set: &cat.Settings, units: order.Units,
+		bench: new(bench)}
 	r := run{Run: Run{Name: "A", Length: order.Length, Depth: order.Width, Species: order.Species, Sawn: order.Sawn}}
 	if r.Sawn == "" {
 		r.Sawn = catalogue.FlatSawn
@@ -60,7 +61,8 @@ func Move(order MovementOrder, cat *catalogue.Snapshot) (*MovementAnswer, error)
 	}
 	var wrong fault.List
 	if r.species = cat.SpeciesByCode(order.Species); r.species == nil {
-		wrong.Add("", unknown("/species", "species", order.Species, codes(cat.Species, func(s *catalogue.Species) string { return s.Code })))
+		wrong.Add("", unknown("/species", "species", order.Species,
+			codes(cat.Species, func(s *catalogue.Species) string { return s.Code })))
 	}
 	if !(order.Width > 0 && order.Width <= LongestRun) {
 		wrong.Add("", impossible("/width", "The width must be over 0 and at most "+w.phrase(LongestRun)+".", ""))
@@ -79,6 +81,7 @@ func Move(order MovementOrder, cat *catalogue.Snapshot) (*MovementAnswer, error)
 	for i := range w.warnings {
 		w.warnings[i].Pointer = strings.TrimPrefix(w.warnings[i].Pointer, "/top") // here the species stands at the top
 	}
-	return &MovementAnswer{Units: order.Units, Revision: cat.Revision, Species: order.Species, Sawn: r.Sawn, Moisture: wet, Movement: r.move,
+	return &MovementAnswer{Units: order.Units, Revision: cat.Revision, Species: order.Species, Sawn: r.Sawn, Moisture: wet,
+		Movement:    r.move,
 		Assumptions: w.assumptions, Warnings: w.warnings, Sources: w.sources(), Workings: w.workings}, nil
 }

@@ -14,8 +14,10 @@ import (
 )
 
 // moved is the movement of a width of 25-1/2 in made at one moisture content and kept at another.
-func moved(t require.TestingT, cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, from, to float64) *estimate.Movement {
-	m, err := estimate.Move(estimate.MovementOrder{Units: measure.Inches, Species: species, Sawn: sawn, Width: 25.5 * measure.Inch,
+func moved(t require.TestingT, cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, from,
+	to float64) *estimate.Movement {
+	m, err := estimate.Move(estimate.MovementOrder{Units: measure.Inches, Species: species, Sawn: sawn,
+		Width:    25.5 * measure.Inch,
 		Moisture: estimate.MoistureOrder{Making: wet(from), Dry: wet(to), Humid: wet(to)}}, cat)
 	require.NoError(t, err)
 	return &m.Movement
@@ -47,7 +49,8 @@ func TestDryingBeyondSixPercentShrinksMore(t *testing.T) {
 		require.Equal(t, []estimate.Method{estimate.ByCoefficient}, at.Methods())
 		require.Equal(t, []estimate.Method{estimate.ByCoefficient, estimate.ByShrinkage}, beyond.Methods())
 	}
-	require.Equal(t, []estimate.Method{estimate.ByShrinkage}, moved(t, cat, "mahogany", catalogue.FlatSawn, 5, 3).Methods())
+	require.Equal(t, []estimate.Method{estimate.ByShrinkage}, moved(t, cat, "mahogany", catalogue.FlatSawn, 5,
+		3).Methods())
 	// 9 → 4 %: 25.5·0.99286·(1 − 2/707.7) − 25.5, more than the 0.1821 to the border.
 	require.InDelta(t, -0.2536, moved(t, cat, "mahogany", catalogue.FlatSawn, 9, 4).ToDry.Inches(), 0.00005)
 }
@@ -58,8 +61,10 @@ func TestWettingBeyondFourteenPercent(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
 	require.InDelta(t, 0.7168, moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 20).ToHumid.Inches(), 0.0001)
-	require.Equal(t, moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 30).HumidStrain, moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 35).HumidStrain)
-	require.Equal(t, moved(t, cat, "cedar_western_red", catalogue.FlatSawn, 12, 22).HumidStrain, moved(t, cat, "cedar_western_red", catalogue.FlatSawn, 12, 30).HumidStrain,
+	require.Equal(t, moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 30).HumidStrain,
+		moved(t, cat, "maple_sugar", catalogue.FlatSawn, 12, 35).HumidStrain)
+	require.Equal(t, moved(t, cat, "cedar_western_red", catalogue.FlatSawn, 12, 22).HumidStrain,
+		moved(t, cat, "cedar_western_red", catalogue.FlatSawn, 12, 30).HumidStrain,
 		"western redcedar's own saturation, 22 % (Wood Handbook, ch. 13)")
 	require.Zero(t, moved(t, cat, "cedar_western_red", catalogue.FlatSawn, 23, 29).HumidStrain)
 }
@@ -70,9 +75,11 @@ func TestRiftIsTheMeanOfBothDirections(t *testing.T) {
 	cat := storetest.Demo(t)
 	rapid.Check(t, func(t *rapid.T) {
 		species, from, to := drawMove(t, cat)
-		flat, quarter := moved(t, cat, species, catalogue.FlatSawn, from, to), moved(t, cat, species, catalogue.QuarterSawn, from, to)
+		flat, quarter := moved(t, cat, species, catalogue.FlatSawn, from, to),
+			moved(t, cat, species, catalogue.QuarterSawn, from, to)
 		rift := moved(t, cat, species, catalogue.RiftSawn, from, to)
-		if len(rift.Methods()) == len(flat.Methods()) && len(rift.Methods()) == len(quarter.Methods()) { // else a rule is known for one direction only
+		// else a rule is known for one direction only
+		if len(rift.Methods()) == len(flat.Methods()) && len(rift.Methods()) == len(quarter.Methods()) {
 			require.InDelta(t, (flat.HumidStrain+quarter.HumidStrain)/2, rift.HumidStrain, 1e-12)
 		}
 	})
@@ -84,7 +91,8 @@ func drawMove(t *rapid.T, cat *catalogue.Snapshot) (species string, from, to flo
 
 // drawMoisture draws from 0 to 30 %, often at a border.
 func drawMoisture(t *rapid.T, name string) float64 {
-	return rapid.OneOf(rapid.Float64Range(0, 30), rapid.SampledFrom([]float64{0, 5.999999, 6, 6.000001, 13.999999, 14, 14.000001, 22, 30})).Draw(t, name)
+	return rapid.OneOf(rapid.Float64Range(0, 30),
+		rapid.SampledFrom([]float64{0, 5.999999, 6, 6.000001, 13.999999, 14, 14.000001, 22, 30})).Draw(t, name)
 }
 
 // For every wood of the seed, sawn in every way, the movement is continuous, grows with the moisture that the wood is
@@ -94,8 +102,10 @@ func TestMovementHasNoStep(t *testing.T) {
 	cat := storetest.Demo(t)
 	for i := range cat.Species {
 		s := &cat.Species[i]
-		for _, sawn := range []catalogue.Sawn{catalogue.FlatSawn, catalogue.QuarterSawn, catalogue.RiftSawn, catalogue.MixedSawn} {
-			if _, err := estimate.Move(estimate.MovementOrder{Species: s.Code, Sawn: sawn, Width: 600, Moisture: estimate.MoistureOrder{Making: wet(8), Dry: wet(8), Humid: wet(8)}}, cat); err != nil {
+		for _, sawn := range []catalogue.Sawn{catalogue.FlatSawn, catalogue.QuarterSawn, catalogue.RiftSawn,
+			catalogue.MixedSawn} {
+			if _, err := estimate.Move(estimate.MovementOrder{Species: s.Code, Sawn: sawn, Width: 600,
+				Moisture: estimate.MoistureOrder{Making: wet(8), Dry: wet(8), Humid: wet(8)}}, cat); err != nil {
 				continue // no source gives this wood's movement so sawn; said elsewhere
 			}
 			t.Run(s.Code+" "+string(sawn), func(t *testing.T) {
@@ -137,7 +147,8 @@ func movesWithoutStep(t *rapid.T, cat *catalogue.Snapshot, s *catalogue.Species,
 	}
 	if sawn == catalogue.RiftSawn {
 		apart := func(from, to float64) float64 {
-			return math.Abs(moved(t, cat, s.Code, catalogue.FlatSawn, from, to).HumidStrain-moved(t, cat, s.Code, catalogue.QuarterSawn, from, to).HumidStrain) / 2
+			return math.Abs(moved(t, cat, s.Code, catalogue.FlatSawn, from, to).HumidStrain-moved(t, cat, s.Code,
+				catalogue.QuarterSawn, from, to).HumidStrain) / 2
 		}
 		bound += 1.3 * apart(within(a), within(b)) * apart(within(b), within(c))
 	}

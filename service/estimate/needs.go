@@ -15,7 +15,8 @@ import (
 func (w *work) listMaterials() {
 	add := func(m *catalogue.Material, kind takeoff.BillKind) {
 		w.materials, w.uses = append(w.materials, m), append(w.uses, use{quantity: -1})
-		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs, ByUse: m.Sundry != nil && m.Sundry.ByUse})
+		w.needs = append(w.needs, takeoff.Need{Item: m.Code, Name: m.Name, Kind: kind, Unit: m.Unit, Packs: m.Packs,
+			ByUse: m.Sundry != nil && m.Sundry.ByUse})
 	}
 	if w.glue != nil {
 		add(w.glue, takeoff.BillGlue)
@@ -61,6 +62,8 @@ func kindOf(m *catalogue.Material) takeoff.BillKind {
 		return takeoff.BillCover
 	case catalogue.PerMouldingMetre:
 		return takeoff.BillMoulding
+	case catalogue.PerTimberMetre:
+		return takeoff.BillSupport
 	default:
 		return takeoff.BillSundry
 	}
@@ -112,6 +115,11 @@ func (w *work) listHardware(t *takeOff, parts []*option) {
 	if w.fixing != nil {
 		w.needParts(w.fixing.Code, t.fixing, takeoff.BillFixing)
 	}
+	if w.base != nil {
+		for i := range w.base.supply.parts {
+			w.needParts(w.base.supply.parts[i].code, w.base.supply.parts[i].count, takeoff.BillSupport)
+		}
+	}
 }
 
 // needParts adds hardware to the needs, together with what other corners need of the same.
@@ -126,7 +134,8 @@ func (w *work) needParts(code string, count int, kind takeoff.BillKind) {
 		}
 	}
 	f := w.cat.FastenerByCode(code)
-	w.needs = append(w.needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs, Quantity: money.Count(count)})
+	w.needs = append(w.needs, takeoff.Need{Item: code, Name: f.Name, Kind: kind, Unit: catalogue.Each, Packs: f.Packs,
+		Quantity: money.Count(count)})
 }
 
 // saleable is a quantity as it is bought: to a thousandth of its unit, whole pieces where it is sold by the piece and

@@ -7,7 +7,9 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/money"
+	"seamwright/service/passage"
 	"seamwright/service/plan"
+	"seamwright/service/price"
 )
 
 // Order is what a caller asks for. Its fields mirror the request, so that a fault's pointer leads back to it.
@@ -20,6 +22,9 @@ type Order struct {
 	Finish    FinishOrder
 	Shop      ShopOrder
 	Site      SiteOrder
+	Base      []BaseOrder // what stands under the runs; none: not looked at
+	Loads     *LoadsOrder // nil: those of a worktop
+	Support   SupportOrder
 	Pricing   PricingOrder
 	Explain   bool // also list the workings
 }
@@ -29,6 +34,8 @@ type Top struct {
 	Species      string
 	Thickness    measure.Length
 	Construction Construction   // default EdgeGlued
+	Staves       Staves         // default: full length where boards are long enough, else finger-jointed
+	Build        Build          // default: solid where boards or panels give the thickness, else laminated
 	Sawn         catalogue.Sawn // default flat
 	Hand         plan.Hand      // default right
 	Runs         []Run
@@ -36,6 +43,9 @@ type Top struct {
 	Edge         Edge
 	Cutouts      []Cutout
 	Fixing       Fixing
+
+	HardwareSeries catalogue.SeriesWish // default: the shop's setting
+	StraightJoints StraightJoints       // default allow
 }
 
 // Construction is how a slab is made.
@@ -47,6 +57,42 @@ const (
 	Panel     Construction = "panel"      // from ready-made panels
 )
 
+// Staves is how staves come to their length.
+type Staves string
+
+// The ways.
+const (
+	FullLength    Staves = "full_length"
+	FingerJointed Staves = "finger_jointed" // those longer than the boards, end to end
+)
+
+// StraightJoints says whether runs that are too long, for the wood on sale or for the way to their place, may be made of
+// pieces that meet end to end.
+type StraightJoints string
+
+// The wishes.
+const (
+	StraightAllow  StraightJoints = "allow"
+	StraightForbid StraightJoints = "forbid"
+)
+
+// StraightSeam is where two pieces of a run meet end to end.
+type StraightSeam struct {
+	At        measure.Length // along the wall edge, from the run's start
+	Pull      catalogue.FastenerKind
+	Alignment catalogue.FastenerKind
+}
+
+// Build is how a slab comes to its thickness.
+type Build string
+
+// The builds.
+const (
+	Solid          Build = "solid"
+	Laminated      Build = "laminated"       // layers glued on each other, their grain the same way
+	CrossLaminated Build = "cross_laminated" // their grain crossing; refused
+)
+
 // Run is one slab. An empty species or sawn takes the top's.
 type Run struct {
 	Name    string // default A, B, C …
@@ -54,6 +100,10 @@ type Run struct {
 	Depth   measure.Length
 	Species string
 	Sawn    catalogue.Sawn
+
+	StraightSeams []StraightSeam // none: where they are needed, the service places them
+
+	partOf *PartOf // nil: it is whole
 }
 
 // Corner is the meeting of two runs: either Angle or Measured is given (neither: 90°).
@@ -69,6 +119,8 @@ type Corner struct {
 	Restrained *bool       // the legs cannot swing (fixed between walls or to a rigid base); nil: the service decides
 	Look       Look        // the customer's wish
 	Carry      CarryToWood // default a site template
+
+	inLine *InLineSeam // nil: it is a corner
 }
 
 // Measured is a corner taped with three lengths from the wall corner.
@@ -115,10 +167,11 @@ const (
 
 // Edge is the profile along the front edges and, unless Ends is false, the free ends.
 type Edge struct {
-	Profile      Profile // default eased, 1/16 in
-	Size         measure.Length
-	InsideCorner Remedy // for a butt; default the cheaper of radius and carved. Coped: applied moulding, whatever the joint
-	SquareEnds   bool   // leave the free ends square
+	Profile Profile // default eased, 1/16 in
+	Size    measure.Length
+	// for a butt; default the cheaper of radius and carved. Coped: applied moulding, whatever the joint
+	InsideCorner Remedy
+	SquareEnds   bool // leave the free ends square
 }
 
 // Profile is the shape of an edge.
@@ -156,7 +209,23 @@ type Cutout struct {
 	FromStart *measure.Length
 	FromEnd   *measure.Length
 	FromFront measure.Length
+
+	// How it is made. With none of these it is a plain rectangle, of which nothing more is told.
+	Shape        plan.Shape
+	CornerRadius *measure.Length // of a rectangle; nil: the usual one
+	Turned       measure.Angle   // about its middle, from the run's direction towards the wall
+	Mount        Mount
 }
+
+// Mount is how what stands in a cut-out is held there.
+type Mount string
+
+// The mounts.
+const (
+	MountTop   Mount = "top"   // its rim lies on the top and covers the cut edge
+	MountUnder Mount = "under" // it hangs below; the cut edge shows
+	MountApron Mount = "apron" // its front stands before the top's: the front edge is interrupted
+)
 
 // Fixing is how the top is held to its base.
 type Fixing struct {
@@ -177,10 +246,12 @@ const (
 
 // MoistureOrder says how wet the wood is when made and through the year.
 type MoistureOrder struct {
-	Making  *catalogue.Climate // nil: the middle of the service year
-	Profile string             // a named climate profile; empty with Dry and Humid nil: the shop's default
-	Dry     *catalogue.Climate
-	Humid   *catalogue.Climate
+	Making   *catalogue.Climate // nil: the middle of the service year
+	Profile  string             // a named climate profile; empty with Dry and Humid nil: the shop's default
+	Dry      *catalogue.Climate
+	Humid    *catalogue.Climate
+	Seasonal *SeasonalOrder // nil: wood counts as following the air at once
+	Stock    *StockOrder    // nil: the stock is as wet as Making says, and rests in air that suits it
 }
 
 // Faces says which faces are finished.
@@ -231,6 +302,13 @@ const (
 type SiteOrder struct {
 	MustComeApart bool   // door or stairs: the corner is joined on site
 	AssembledBy   string // shop (default) or customer
+
+	Way       []passage.Step // from the street to the place; none: not looked at
+	Walls     []WallOrder    // that are not straight
+	Clearance measure.Length // what the way's clear sizes are lessened by
+
+	Lift       *LiftingOrder // nil: not asked for
+	Tolerances bool          // say how far seams will gape, by how each corner comes to the wood
 }
 
 // byCustomer says that the customer joins and fits the top.
@@ -243,5 +321,10 @@ type PricingOrder struct {
 	Basis    string         // margin or markup
 	Rate     *money.Rate
 	Tax      *money.Rate
+	Region   string // where it is taxed, instead of Tax: a code of the shop's table
 	Deposit  *money.Rate
+	TotalTo  money.Amount // step of the total; zero: none
+
+	Discounts []price.Discount // off the net price of the top
+	Lines     []price.Line     // sold with it
 }

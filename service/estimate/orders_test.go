@@ -17,7 +17,8 @@ const (
 func deskA() estimate.Order {
 	return estimate.Order{Units: measure.Inches, Reference: "Harbour studio corner desk",
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,
-			Runs:    []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}},
+			Runs: []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in},
+				{Name: "B", Length: 72 * in, Depth: 25.5 * in}},
 			Corners: []estimate.Corner{{Angle: 90 * measure.Degree}},
 			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 0.25 * in}},
 		Moisture: estimate.MoistureOrder{Making: wet(7.5), Dry: air(30, 70), Humid: air(55, 72)},
@@ -28,7 +29,8 @@ func deskA() estimate.Order {
 func barB() estimate.Order {
 	return estimate.Order{Units: measure.Millimetres, Reference: "Old mill reception bar",
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 38, Hand: plan.Left,
-			Runs:    []estimate.Run{{Name: "A", Length: 2600, Depth: 620}, {Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
+			Runs: []estimate.Run{{Name: "A", Length: 2600, Depth: 620},
+				{Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
 			Corners: []estimate.Corner{{Angle: 83 * measure.Degree}},
 			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 6}},
 		Moisture: estimate.MoistureOrder{Making: wet(8.1), Dry: wet(6.4), Humid: wet(10.2)},
@@ -49,7 +51,8 @@ func wet(percent float64) *catalogue.Climate {
 }
 
 func air(humidity, fahrenheit float64) *catalogue.Climate {
-	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity), Temperature: measure.Fahrenheit(fahrenheit)}}
+	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity),
+		Temperature: measure.Fahrenheit(fahrenheit)}}
 }
 
 // candidate finds a candidate at a corner.

@@ -38,7 +38,7 @@ func (w *work) tryPulls(k int, j plan.Joint, c *chosen, to []*option) ([]*option
 // excludedAnyway reports whether something else than its hardware excludes a candidate.
 func (o *option) excludedAnyway() bool {
 	facts := o.facts
-	facts.Hardware = nil
+	facts.Hardware, facts.OutOfReach = nil, ""
 	return !joint.Weigh(&facts).Feasible
 }
 

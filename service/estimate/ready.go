@@ -5,6 +5,8 @@ import (
 	"math"
 	"time"
 
+	"seamwright/service/catalogue"
+	"seamwright/service/diffusion"
 	"seamwright/service/measure"
 	"seamwright/service/source"
 	"seamwright/service/wood"
@@ -20,6 +22,7 @@ type Conditioning struct {
 	Days      RestDays         // of rest; all 0 for wood that is ready
 	Humidity  measure.Humidity // of air at restTemperature that takes the wood there; 0: ready, or no air does
 	Text      string
+	Stock     *Stock // where the order tells of it
 }
 
 // RestDays is how long wood rests, in whole days: what the labour plan reckons with, and the range that is to be
@@ -48,19 +51,22 @@ func (w *work) condition() {
 	c.Off = wet.Making - c.Target
 	off := measure.Moisture(math.Abs(float64(c.Off)))
 	if c.Ready = off <= w.set.ReadyWithin+slackPoints; c.Ready {
-		c.Text = fmt.Sprintf("The wood is within %s of %.1f %%, the middle of its service range: go on.", points(w.set.ReadyWithin), float64(c.Target))
+		c.Text = fmt.Sprintf("The wood is within %s of %.1f %%, the middle of its service range: go on.",
+			points(w.set.ReadyWithin), float64(c.Target))
 		w.conditioning = c
 		w.warnOutside(wet)
 		return
 	}
 	c.Promise = off <= w.set.ReadyPromised+slackPoints
-	c.Days = w.restDays(wet.Making, c.Target, c.Thickness)
+	days, slab := w.restDays(restWay{from: wet.Making, to: c.Target, target: c.Target}, restTemperature, c.Thickness)
+	c.Days = days.whole()
 	side := "over"
 	if c.Off < 0 {
 		side = "under"
 	}
 	c.Text = fmt.Sprintf("The wood is made at %.1f %%, %.1f points %s %.1f %%, the middle of its service range. Let the stock of %s rest in stickers%s: about %s (%d to %d) until it is within %s of it.",
-		float64(wet.Making), float64(off), side, float64(c.Target), w.phrase(c.Thickness), w.restAir(&c), plural(c.Days.Likely, "day"), c.Days.Least, c.Days.Most, points(w.set.ReadyWithin))
+		float64(wet.Making), float64(off), side, float64(c.Target), w.phrase(c.Thickness), w.restAir(&c),
+		plural(c.Days.Likely, "day"), c.Days.Least, c.Days.Most, points(w.set.ReadyWithin))
 	c.Text += " Thickness, species and air decide; readings tell when. All movement here is that of wood made up as wet as it was said to be: measure when it has rested and ask again."
 	w.conditioning = c
 	w.cite(source.Diffusion)
@@ -70,8 +76,13 @@ func (w *work) condition() {
 		first.Text += " No day can be promised with this wood, and no joint makes up for it."
 	}
 	w.warnings = append([]Warning{first}, w.warnings...)
-	w.explain("days of rest", "τ·l²/D, E(τ) = 1 − limit/|M − target|", float64(c.Days.Likely), "days", source.Diffusion, Input{"moisture at making", measure.Round(float64(wet.Making), 4), "%"},
-		Input{"target", measure.Round(float64(c.Target), 4), "%"}, Input{"thickness l", measure.Round(c.Thickness.Millimetres(), 4), "mm"}, Input{"diffusion D", w.set.WoodDiffusion, "1e-10 m²/s"})
+	w.explain("days of rest", restFormula, days.Likely, "days", source.Diffusion,
+		Input{"moisture at making M", measure.Round(float64(wet.Making), 4), "%"},
+		Input{"target M_e", measure.Round(float64(c.Target), 4), "%"},
+		Input{"thickness", measure.Round(c.Thickness.Millimetres(), 4), "mm"},
+		Input{"diffusion D", measure.Round(diffusion.SquareMillimetresPerDay(slab.Diffusion), 4), "mm²/day"},
+		Input{"surface S", measure.Round(slab.Surface.MillimetresPerDay(), 4), "mm/day"},
+		Input{"within", float64(w.set.ReadyWithin), "points"})
 }
 
 // points are percentage points in words.
@@ -96,14 +107,47 @@ func (w *work) restAir(c *Conditioning) string {
 	return fmt.Sprintf(", air on all sides at about %.0f %% of relative humidity and %s", float64(humidity), at)
 }
 
-// restDays is how long the wood rests until it is near enough to the target, with the range that the spread of the
-// diffusion makes.
-func (w *work) restDays(from, target measure.Moisture, thickness measure.Length) RestDays {
-	days := func(factor float64) int {
-		d := wood.Diffusion(w.set.WoodDiffusion * factor * 1e-10)
-		return int(math.Ceil(wood.RestTime(from, target, w.set.ReadyWithin, thickness, d).Hours()/24 - 1e-9))
+// restWay is the way of wood that rests: from a moisture towards the one to which its air takes it, until it is near
+// enough to the one that it must have.
+type restWay struct{ from, to, target measure.Moisture }
+
+// share is how much of the whole way must be gone; ok is false where it never comes near enough. Wood that is near
+// enough has no way.
+func (r restWay) share(within measure.Moisture) (share float64, ok bool) {
+	near := r.target + measure.Moisture(math.Copysign(float64(within), float64(r.from-r.target)))
+	s := float64((r.from - near) / (r.from - r.to))
+	return s, r.from != r.to && s > 0 && s < 1
+}
+
+// restDays is how long stock rests on its way, with air on both faces, in the slowest of the top's woods; it is the
+// same reckoning as that of a wood that is asked for alone (Slab.rest).
+func (w *work) restDays(way restWay, air measure.Temperature, thickness measure.Length) (most DayRange, slowest Slab) {
+	share, _ := way.share(w.set.ReadyWithin)
+	for i := range w.runs {
+		slab := w.slabOf(w.runs[i].species, min((way.from+way.to)/2, wettestRest), air)
+		if d := slab.days(thickness, false, share); d.Likely > most.Likely {
+			most, slowest = d, slab
+		}
 	}
-	return RestDays{Least: days(w.set.WoodDiffusionSpread), Likely: days(1), Most: days(1 / w.set.WoodDiffusionSpread)}
+	w.cite(source.Diffusion, source.WoodDiffusion)
+	return most, slowest
+}
+
+// slabOf is how moisture moves through a wood of the top; where no source gives its density, through one as dense as
+// its weight is reckoned with.
+func (w *work) slabOf(s *catalogue.Species, at measure.Moisture, t measure.Temperature) Slab {
+	own := alone(w.units, false, w.cat)
+	if slab, err := own.slab(s, at, t); err == nil {
+		w.cite(own.used...)
+		return slab
+	}
+	return own.slabThrough(wood.BasicFrom12(usualDensity/wood.Density(1, 12)), at, t)
+}
+
+// whole are the days of a range that a plan has, rounded up.
+func (d DayRange) whole() RestDays {
+	up := func(x float64) int { return int(math.Ceil(x - 1e-9)) }
+	return RestDays{Least: up(d.Low), Likely: up(d.Likely), Most: up(d.High)}
 }
 
 // stockThickness is the greatest thickness of the boards or panels as they rest.
@@ -127,6 +171,10 @@ func (w *work) noPromise() string {
 	c := &w.conditioning
 	if c.Promise {
 		return ""
+	}
+	if c.Stock != nil && c.Stock.Verdict == RefuseStock {
+		return fmt.Sprintf("No working days are promised: in the air that it rests in the stock settles at %.1f %% and never comes near enough to %.1f %%.",
+			float64(c.Stock.Equilibrium), float64(c.Target))
 	}
 	return fmt.Sprintf("No working days are promised: the wood is %.1f points from what it must have. The steps stand on the days that they would have after %s of rest; it may be %d to %d, and readings decide.",
 		math.Abs(float64(c.Off)), plural(c.Days.Likely, "day"), c.Days.Least, c.Days.Most)

@@ -40,15 +40,25 @@ func (w *work) refuse(k int, options []*option) error {
 	if cutout >= 0 {
 		for i := range options {
 			if options[i].cutout == cutout {
-				list.Add("", impossible(fmt.Sprintf("/top/cutouts/%d", cutout), options[i].facts.CutoutTooNear, "Move the cut-out away from the corner."))
+				list.Add("", impossible(fmt.Sprintf("/top/cutouts/%d", cutout), options[i].facts.CutoutTooNear,
+					"Move the cut-out away from the corner."))
 				break
 			}
+		}
+	}
+	told := map[int]bool{}
+	for i := range options {
+		if o := options[i]; w.wished(k, o.Joint) && o.over >= 0 && !told[o.over] {
+			told[o.over] = true
+			list.Add("", impossible(fmt.Sprintf("/base/%d", o.over), o.facts.OutOfReach,
+				"Fit the appliance afterwards and leave it out here, leave the cabinet open at its top (closed: false), or move what stands there away from the seam."))
 		}
 	}
 	wish := *c
 	c.Joint, c.Through = AutoJoint, ThroughAuto
 	if best := w.best(k, options); best >= 0 {
-		first.Fix = "The best alternative is " + w.jointName(k, options[best].Joint) + fmt.Sprintf(" (score %d); ask for it or for \"auto\".", options[best].Score)
+		first.Fix = "The best alternative is " + w.jointName(k, options[best].Joint) +
+			fmt.Sprintf(" (score %d); ask for it or for \"auto\".", options[best].Score)
 	}
 	*c = wish
 	return list.Err()
@@ -77,14 +87,17 @@ func (w *work) refuseGlue(k int, options []*option) error {
 			continue
 		}
 		if !o.Joint.RunsThrough() {
-			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ", w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
+			text += fmt.Sprintf("A miter here opens by up to %s at the wall or the front; any glue in it fails. ",
+				w.phrase(max(magnitude(o.Movement.Dry.MaxOpening), magnitude(o.Movement.Humid.MaxOpening))))
 			continue
 		}
 		slip := max(magnitude(o.Movement.Dry.MaxSlip), magnitude(o.Movement.Humid.MaxSlip))
-		text += fmt.Sprintf("In a butt run %s slides by up to %s; glue would hold that back. ", w.runs[o.stopping(k)].Name, w.phrase(slip)) + w.heldBackText(o, k)
+		text += fmt.Sprintf("In a butt run %s slides by up to %s; glue would hold that back. ", w.runs[o.stopping(k)].Name,
+			w.phrase(slip)) + w.heldBackText(o, k)
 		break
 	}
-	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text), "Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
+	return impossible(fmt.Sprintf("/top/corners/%d/glue", k), strings.TrimSpace(text),
+		"Leave glue out: alignment parts and pull hardware hold the seam and let it move.")
 }
 
 // stress writes an indication of one: whole tens of pounds per square inch, or a decimal of a megapascal.

@@ -18,12 +18,15 @@ const (
 	LeastThickness    = 12 * measure.Millimetre
 	GreatestThickness = 150 * measure.Millimetre
 	MostRuns          = 6
+	MostPieces        = 12 // of all runs, where some are made of several
 )
 
 // resolve looks everything up and takes the defaults. All faults found come back at once.
 func (m *Maker) resolve(order Order) (*work, error) {
-	m.bench.clear(m.cat, order.Pricing.AsOf)
-	w := &work{order: order, cat: m.cat, set: &m.cat.Settings, units: order.Units, bench: &m.bench}
+	series := seriesOf(&order, &m.cat.Settings)
+	cat := m.in(series)
+	m.bench.clear(cat, order.Pricing.AsOf)
+	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units, series: series, bench: &m.bench}
 	w.assumptions = make([]Assumption, 0, 16)
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
@@ -34,13 +37,29 @@ func (m *Maker) resolve(order Order) (*work, error) {
 	if err := wrong.Err(); err != nil {
 		return nil, err // what follows builds on the above
 	}
-	wrong.Add("/top", w.resolveCutouts())
-	wrong.Add("", w.resolveWood())
-	if err := wrong.Err(); err != nil {
-		return nil, err
+	if order.Moisture.Seasonal != nil {
+		if err := w.resolveSeasonal(); err != nil {
+			return nil, err
+		}
 	}
-	w.condition()
+	wrong.Add("/top", w.resolveCutouts())
+	wrong.Add("/site/walls", w.resolveWalls())
+	wrong.Add("", w.resolveBase())
+	wrong.Add("", w.resolveWood())
+	if len(wrong) > 0 {
+		wrong.Add("/site/way", w.checkWay()) // at once with the rest of what is wrong with the site
+		return nil, wrong.Err()
+	}
+	if s := order.Moisture.Stock; s != nil {
+		wrong.Add("/moisture/stock/air", w.conditionStock(s))
+	} else {
+		w.condition()
+	}
+	w.resolveSeries()
 	wrong.Add("/top/fixing", w.resolveFixing())
+	wrong.Add("/site/way", w.resolveWay())
+	wrong.Add("/site/lift", w.resolveLifting())
+	w.warnListed()
 	w.listMaterials()
 	w.cite(source.CommonPractice, source.Demo, source.PlaneTrigonometry, source.NISTUnits, source.PERT)
 	return w, wrong.Err()
@@ -50,7 +69,8 @@ func (w *work) resolveTop() error {
 	var wrong fault.List
 	t := &w.order.Top
 	if t.Thickness < LeastThickness || t.Thickness > GreatestThickness {
-		wrong.Add("", impossible("/thickness", fmt.Sprintf("A top of %s cannot be estimated; thicknesses from %s to %s can.", w.phrase(t.Thickness), w.phrase(LeastThickness), w.phrase(GreatestThickness)), ""))
+		wrong.Add("", impossible("/thickness", fmt.Sprintf("A top of %s cannot be estimated; thicknesses from %s to %s can.",
+			w.phrase(t.Thickness), w.phrase(LeastThickness), w.phrase(GreatestThickness)), ""))
 	}
 	if t.Construction == "" {
 		t.Construction = EdgeGlued
@@ -63,7 +83,8 @@ func (w *work) resolveTop() error {
 	if t.Hand == "" {
 		t.Hand = plan.Right
 		if len(t.Runs) > 1 {
-			w.assume("/top/hand", string(plan.Right), "the second run lies on the right of someone who faces the first run's wall")
+			w.assume("/top/hand", string(plan.Right),
+				"the second run lies on the right of someone who faces the first run's wall")
 		}
 	}
 	wrong.Add("", w.resolveRuns())
@@ -78,12 +99,17 @@ func (w *work) resolveTop() error {
 func (w *work) resolveRuns() error {
 	var wrong fault.List
 	t := &w.order.Top
-	if n := len(t.Runs); n < 1 || n > MostRuns {
+	most := MostRuns
+	if slices.ContainsFunc(t.Runs, func(r Run) bool { return r.partOf != nil }) {
+		most = MostPieces
+	}
+	if n := len(t.Runs); n < 1 || n > most {
 		wrong.Add("", impossible("/runs", fmt.Sprintf("A top has 1 to %d runs, not %d.", MostRuns, n), ""))
 		return wrong.Err()
 	}
 	if want := len(t.Runs) - 1; len(t.Corners) != want {
-		wrong.Add("", impossible("/corners", fmt.Sprintf("A top of %s needs %s, one between each two; %d are given.", plural(len(t.Runs), "run"), plural(want, "corner"), len(t.Corners)), ""))
+		wrong.Add("", impossible("/corners", fmt.Sprintf("A top of %s needs %s, one between each two; %d are given.",
+			plural(len(t.Runs), "run"), plural(want, "corner"), len(t.Corners)), ""))
 	}
 	w.runs = make([]run, len(t.Runs))
 	w.blanks = slices.Grow(w.blanks[:0], len(t.Runs))[:len(t.Runs)]
@@ -95,7 +121,8 @@ func (w *work) resolveRuns() error {
 		}
 		for k := range i {
 			if w.runs[k].Name == r.Name {
-				wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i), fmt.Sprintf("Two runs are named %q; give each its own name.", r.Name), ""))
+				wrong.Add("", impossible(fmt.Sprintf("/runs/%d/name", i),
+					fmt.Sprintf("Two runs are named %q; give each its own name.", r.Name), ""))
 			}
 		}
 		wrong.Add("", fault.Item("/runs", i, w.checkRun(&r)))
@@ -116,13 +143,16 @@ func plural(n int, thing string) string {
 func (w *work) checkRun(r *Run) error {
 	var wrong fault.List
 	if r.Length < LeastRun || r.Length > LongestRun {
-		wrong.Add("", impossible("/length", fmt.Sprintf("Run %s is %s long; runs from %s to %s can be estimated.", r.Name, w.phrase(r.Length), w.phrase(LeastRun), w.phrase(LongestRun)), ""))
+		wrong.Add("", impossible("/length", fmt.Sprintf("Run %s is %s long; runs from %s to %s can be estimated.", r.Name,
+			w.phrase(r.Length), w.phrase(LeastRun), w.phrase(LongestRun)), ""))
 	}
 	if r.Depth < LeastRun/2 || r.Depth > LongestRun/4 {
-		wrong.Add("", impossible("/depth", fmt.Sprintf("Run %s is %s deep; depths from %s to %s can be estimated.", r.Name, w.phrase(r.Depth), w.phrase(LeastRun/2), w.phrase(LongestRun/4)), ""))
+		wrong.Add("", impossible("/depth", fmt.Sprintf("Run %s is %s deep; depths from %s to %s can be estimated.", r.Name,
+			w.phrase(r.Depth), w.phrase(LeastRun/2), w.phrase(LongestRun/4)), ""))
 	}
 	if len(wrong) == 0 && r.Depth > r.Length {
-		wrong.Add("", impossible("/depth", fmt.Sprintf("Run %s is deeper (%s) than it is long (%s); the grain runs along a run's length, so its length is the longer side.", r.Name, w.phrase(r.Depth), w.phrase(r.Length)), "Swap length and depth, or check both."))
+		wrong.Add("", impossible("/depth",
+			fmt.Sprintf("Run %s is deeper (%s) than it is long (%s); the grain runs along a run's length, so its length is the longer side.", r.Name, w.phrase(r.Depth), w.phrase(r.Length)), "Swap length and depth, or check both."))
 	}
 	return wrong.Err()
 }
@@ -137,13 +167,15 @@ func (w *work) resolveSpecies(i int, r *Run) error {
 		r.Sawn = w.order.Top.Sawn
 	}
 	w.runs[i].species = w.cat.SpeciesByCode(r.Species)
-	told := slices.ContainsFunc(w.order.Top.Runs[:i], func(r Run) bool { return r.Species == "" }) // of the top's species, at the first run without its own
+	// of the top's species, at the first run without its own
+	told := slices.ContainsFunc(w.order.Top.Runs[:i], func(r Run) bool { return r.Species == "" })
 	if w.runs[i].species == nil && (own || !told) {
 		pointer := "/species"
 		if own {
 			pointer = fmt.Sprintf("/runs/%d/species", i)
 		}
-		return unknown(pointer, "species", r.Species, codes(w.cat.Species, func(s *catalogue.Species) string { return s.Code }))
+		return unknown(pointer, "species", r.Species, codes(w.cat.Species,
+			func(s *catalogue.Species) string { return s.Code }))
 	}
 	return nil
 }
@@ -155,6 +187,11 @@ func (w *work) resolveCorners() error {
 	w.top.Corners = make([]measure.Angle, len(t.Corners))
 	for i := range t.Corners {
 		c := corner{Corner: t.Corners[i]}
+		if c.inLine != nil {
+			c.angle, c.Joint, c.Through, c.Carry = plan.InLine, AutoJoint, ThroughAuto, CarryNone
+			w.corners[i], w.top.Corners[i] = c, c.angle
+			continue
+		}
 		at := fmt.Sprintf("/corners/%d", i)
 		wrong.Add(at, w.cornerAngle(&c, "/top"+at))
 		if c.Joint == "" {
@@ -165,11 +202,13 @@ func (w *work) resolveCorners() error {
 			c.Through = ThroughAuto
 		}
 		if c.Joint != AutoJoint && !c.Joint.RunsThrough() && c.Through != ThroughAuto {
-			wrong.Add(at, impossible("/through", "A miter has no through run: both runs are cut.", "Leave out through, or ask for a butt or a mason's miter."))
+			wrong.Add(at, impossible("/through", "A miter has no through run: both runs are cut.",
+				"Leave out through, or ask for a butt or a mason's miter."))
 		}
 		if c.Carry == CarryDefault {
 			c.Carry = CarryTemplate
-			w.assume("/top"+at+"/carry", string(CarryTemplate), "scribing needs the slabs on their base, a trip of its own before the seam is cut")
+			w.assume("/top"+at+"/carry", string(CarryTemplate),
+				"scribing needs the slabs on their base, a trip of its own before the seam is cut")
 		}
 		w.corners[i], w.top.Corners[i] = c, c.angle
 	}
@@ -202,7 +241,8 @@ func (w *work) cornerAngle(c *corner, pointer string) error {
 
 // Depths that a profile reaches when its size is not given. Common practice.
 var usualSize = map[Profile]measure.Length{
-	Eased: measure.Inch / 16, Chamfer: measure.Inch / 8, Roundover: measure.Inch / 4, Cove: measure.Inch * 3 / 8, Ogee: measure.Inch / 2,
+	Eased: measure.Inch / 16, Chamfer: measure.Inch / 8, Roundover: measure.Inch / 4, Cove: measure.Inch * 3 / 8,
+	Ogee: measure.Inch / 2,
 }
 
 func (w *work) resolveEdge() error {
@@ -228,7 +268,8 @@ func (w *work) resolveEdge() error {
 		limit, part = limit/2, "half the top's thickness"
 	}
 	if e.Size > limit+1e-6 && limit >= LeastThickness/2 { // a thickness out of bounds is reported already
-		return impossible("/size", fmt.Sprintf("The edge profile (%s) of %s does not fit: it may be at most %s, %s.", e.Profile, w.phrase(e.Size), w.phrase(limit), part), "")
+		return impossible("/size", fmt.Sprintf("The edge profile (%s) of %s does not fit: it may be at most %s, %s.",
+			e.Profile, w.phrase(e.Size), w.phrase(limit), part), "")
 	}
 	return nil
 }

@@ -29,6 +29,9 @@ type Estimate struct {
 	Corners     []CornerResult
 	Cutouts     []CutoutResult
 	Fixing      FixingResult
+	Base        *BaseResult // nil: no base was told
+	Carrying    *Carrying   // nil: no way was told
+	Lifting     *Lifting    // nil: not asked for
 	Lumber      []LumberPlan
 	Bill        []BillLine
 	Labour      labour.Plan
@@ -45,6 +48,8 @@ type Estimate struct {
 type Made struct {
 	Thickness    measure.Length
 	Construction Construction
+	Layers       int            // glued on each other; 0: it is one
+	Layer        measure.Length // thickness of each
 	Hand         plan.Hand
 	Profile      Profile
 	ProfileSize  measure.Length // 0: square
@@ -67,16 +72,27 @@ type Assumption struct {
 // RunResult is one run: its wood through the year, its piece and its blank.
 type RunResult struct {
 	Name      string
-	Species   string // code
-	Wood      string // name of the species
+	Species   string  // code
+	Wood      string  // name of the species
+	PartOf    *PartOf // nil: it is a whole run
 	Sawn      catalogue.Sawn
 	Depth     measure.Length // finished, across the grain, at the making moisture
 	Moisture  Moistures
 	Movement  Movement
+	Seasonal  *Seasonal // where the order asks for it
 	WallJoint WallJoint
+	Walls     []Crooked // nil: none was told
 	Piece     Piece
 	People    int // to carry the piece; 0 in answers that were kept before they were counted
 	Blank     Blank
+	GlueUp    *GlueUp // nil for a ready-made panel, and in answers that were kept before it was planned
+}
+
+// GlueUp is how a slab is glued up, and how its staves are turned.
+type GlueUp struct {
+	takeoff.GlueUp
+	Sections []takeoff.Section
+	Rings    Rings
 }
 
 // Moistures are the wood's states.
@@ -129,6 +145,7 @@ type Piece struct {
 	Area       measure.Area // cut-outs not taken off
 	Outline    []plan.Point // counter-clockwise
 	Mass       measure.Mass // at the making moisture, cut-outs taken off
+	Scribed    []plan.Point // its outline as the walls are; nil: they are straight, or not told
 }
 
 // Blank is what a piece is cut from; see takeoff.Blank.
@@ -136,12 +153,15 @@ type Blank = takeoff.Blank
 
 // CornerResult is one corner: the candidates and the choice.
 type CornerResult struct {
-	Angle       measure.Angle
-	Sensitivity float64 // change of the angle per change of the taped length across, radians per millimetre; 0 when not taped
+	Angle measure.Angle
+	// change of the angle per change of the taped length across, radians per millimetre; 0 when not taped
+	Sensitivity float64
 	Chosen      plan.Joint
+	InLine      *InLineSeam // nil: it is a corner
 	Why         string
 	Close       Close // the joint that nearly won
 	Candidates  []Candidate
+	Tolerances  *Tolerances // nil: not asked for
 }
 
 // Candidate is one way to make a corner, worked out in full.
@@ -179,9 +199,10 @@ type SplitWarning struct {
 
 // Geometry is a candidate's seam on the plan.
 type Geometry struct {
-	SeamLength      measure.Length
-	SeamPath        []plan.Point   // from the front end to the wall end
-	FrontKeep       measure.Length // from the front end, along the seam: the profile or the mitred part, kept clear of parts
+	SeamLength measure.Length
+	SeamPath   []plan.Point // from the front end to the wall end
+	// from the front end, along the seam: the profile or the mitred part, kept clear of parts
+	FrontKeep       measure.Length
 	First, Second   Cut
 	NominalAngle    measure.Angle  // the square or half-square angle nearest to the corner's
 	NominalErrorGap measure.Length // at the far end if it were cut to the nominal angle
@@ -205,19 +226,47 @@ type SeamMovement struct {
 	RestrainedWhy   string         // why its legs can or cannot
 	NeededGapFirst  measure.Length // at the first run's wall, if the legs swing
 	NeededGapSecond measure.Length
-	Far             measure.Length // from the held point to the seam's far end, where the seasons' slip and opening are taken
-	Dry             joint.Season
-	Humid           joint.Season
+	// from the held point to the seam's far end, where the seasons' slip and opening are taken
+	Far   measure.Length
+	Dry   joint.Season
+	Humid joint.Season
 }
 
-// CutoutResult is a hole, placed.
+// CutoutResult is a hole, placed. Making is nil where the order does not say how it is made.
 type CutoutResult struct {
 	Run     string
 	Kind    string
 	Outline []plan.Point
 	Area    measure.Area
 	OpenAt  []string // sides that are open at an edge of the slab: front, end, wall, start; usually none
+	Making  *CutoutMaking
 }
+
+// CutoutMaking is how a cut-out is made.
+type CutoutMaking struct {
+	Shape         plan.Shape
+	Length, Depth measure.Length // before it is turned
+	CornerRadius  measure.Length // of a rectangle; 0: square corners
+	Turned        measure.Angle
+	Mount         Mount
+	Centre        plan.Point
+	Edge          measure.Length // of cut edge, to be sealed
+	ShownEdge     measure.Length // of it that shows, is profiled and sanded; 0: none
+	Rails         []Rail
+}
+
+// Rail is what is left of a slab in front of or behind a cut-out, and what it bears when the piece is lifted flat by its ends.
+type Rail struct {
+	Side     string // front or wall
+	Width    measure.Length
+	Length   measure.Length   // of the cut-out beside it, along the run
+	Own      measure.Pressure // bending stress of its own weight over its length, of the moment w·L²/8
+	Lifted   measure.Pressure // bending stress of the whole piece's weight beside the cut-out
+	Strength measure.Pressure // of the wood along the grain, less the safety; 0: not known
+}
+
+// Holds reports whether a rail bears its piece when it is lifted flat by its ends; also where no strength is known.
+func (r *Rail) Holds() bool { return r.Strength == 0 || max(r.Own, r.Lifted) <= r.Strength }
 
 // FixingResult is how the top is held to its base.
 type FixingResult struct {

@@ -27,11 +27,13 @@ func TestASeamsAnswerIsEnoughToDrawIt(t *testing.T) {
 	require.Equal(t, estimate.CarryTemplate, masons.Carry)
 
 	miter := candidate(&e.Corners[0], plan.Miter, plan.NoSide)
-	require.InDelta(t, 6/0.588985, float64(miter.Geometry.FrontKeep), 0.001, "the profile over the sine of the flatter cut, 36.085°")
+	require.InDelta(t, 6/0.588985, float64(miter.Geometry.FrontKeep), 0.001,
+		"the profile over the sine of the flatter cut, 36.085°")
 	require.Equal(t, miter.Geometry.SeamLength, miter.Movement.Far)
 
 	butt := candidate(&e.Corners[0], plan.Butt, plan.Second)
-	require.Equal(t, estimate.CarryTemplate, butt.Carry, "like for like: every joint by a template, unless the caller says otherwise")
+	require.Equal(t, estimate.CarryTemplate, butt.Carry,
+		"like for like: every joint by a template, unless the caller says otherwise")
 	require.InDelta(t, 6/0.992546, float64(butt.Geometry.FrontKeep), 0.001)
 	require.InDelta(t, 620/0.992546/halfIfCentred(butt), float64(butt.Movement.Far), 0.001)
 

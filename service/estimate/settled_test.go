@@ -29,7 +29,8 @@ type settled struct {
 func corner(changes ...func(*estimate.Order)) estimate.Order {
 	o := estimate.Order{Units: measure.Inches, Pricing: estimate.PricingOrder{AsOf: "2026-11-01"},
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,
-			Runs:    []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}},
+			Runs: []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in},
+				{Name: "B", Length: 72 * in, Depth: 25.5 * in}},
 			Corners: []estimate.Corner{{Angle: 90 * measure.Degree}}},
 		Moisture: estimate.MoistureOrder{Making: wet(7.5), Profile: "heated_house"}}
 	for _, change := range changes {
@@ -157,12 +158,14 @@ func settledCorners() []settled {
 		{"bullnose walnut, restrained", corner(of("walnut_black"), edged(estimate.Bullnose, 0), heldRigid), masonsOnly, "", turned},
 		{"cove in oak, restrained", corner(of("oak_white"), edged(estimate.Cove, 3*in/8), heldRigid), masonsOnly, "", turned},
 		{"roundover on a damp coast, restrained", corner(round, living("damp_coast"), madeAt(11), heldRigid), noMiter, "", turned},
-		{"roundover beech in millimetres, restrained", corner(metric, of("beech_american"), deep(650, 650), long(2400, 1800), thick(40), edged(estimate.Roundover, 6), heldRigid), masonsOnly, "", turned},
+		{"roundover beech in millimetres, restrained", corner(metric, of("beech_american"), deep(650, 650), long(2400, 1800),
+			thick(40), edged(estimate.Roundover, 6), heldRigid), masonsOnly, "", turned},
 		{"roundover, seasoned maker, restrained", corner(round, heldRigid, cutWith(estimate.Router, estimate.Seasoned)), masonsOnly, "", turned},
 		{"roundover, left hand, restrained", corner(round, heldRigid, left), masonsOnly, "", turned},
 		{"U with a roundover, restrained", corner(round, heldRigid, horseshoe), masonsOnly, "", turned},
 		{"small chamfer, restrained", corner(edged(estimate.Chamfer, in/8), heldRigid), noMiter, "", turned},
-		{"diagonal wished, but restrained and dry winters", corner(square, heldRigid, wants(estimate.LookMitred), living("dry_winter_house")), noMiter, "", "a wish does not keep a seam shut"},
+		{"diagonal wished, but restrained and dry winters", corner(square, heldRigid, wants(estimate.LookMitred),
+			living("dry_winter_house")), noMiter, "", "a wish does not keep a seam shut"},
 
 		// A profile where a free miter would walk.
 		{"long beech legs", corner(of("beech_american"), long(144*in, 144*in), round), noMiter, "", walks},
@@ -174,7 +177,8 @@ func settledCorners() []settled {
 		// Unequal depths with a profile.
 		{"unequal, roundover", corner(deep(25.5*in, 18*in), round), noMiter, "", missing},
 		{"unequal, ogee, restrained", corner(deep(30*in, 20*in), ogee, heldRigid), noMiter, "", missing},
-		{"unequal walnut in millimetres", corner(metric, of("walnut_black"), deep(620, 500), long(2600, 1900), thick(38), edged(estimate.Roundover, 6)), noMiter, "", missing},
+		{"unequal walnut in millimetres", corner(metric, of("walnut_black"), deep(620, 500), long(2600, 1900), thick(38),
+			edged(estimate.Roundover, 6)), noMiter, "", missing},
 		{"unequal at 83 degrees", corner(angled(83), deep(24*in, 20*in), round), noMiter, "", missing},
 
 		// Obtuse corners.
@@ -190,7 +194,8 @@ func settledCorners() []settled {
 		{"135 degrees, must come apart", corner(angled(135), apart), miter, bolts, obtuse},
 
 		// Outer corners with a profile.
-		{"outer corner, cherry bullnose", corner(angled(270), of("cherry_black"), thick(1.75*in), deep(24*in, 24*in), madeAt(8), edged(estimate.Bullnose, 0)), miter, bolts, outer},
+		{"outer corner, cherry bullnose", corner(angled(270), of("cherry_black"), thick(1.75*in), deep(24*in, 24*in),
+			madeAt(8), edged(estimate.Bullnose, 0)), miter, bolts, outer},
 		{"outer corner, roundover", corner(angled(270), round), miter, bolts, outer},
 		{"outer corner, 225 degrees", corner(angled(225), round), miter, bolts, outer},
 		{"outer corner, ogee, left hand", corner(angled(270), of("walnut_black"), ogee, left), miter, bolts, outer},
@@ -210,8 +215,12 @@ func settledCorners() []settled {
 		{"apart, beech in millimetres", corner(metric, of("beech_american"), deep(650, 650), long(2400, 1800), thick(40), apart), butt, bolts, knocked},
 
 		// Looks, where the wood stays still enough.
-		{"diagonal wished, still wood", corner(of("cedar_western_red"), quarter, living("well_regulated_house"), madeAt(8), deep(18*in, 18*in), long(48*in, 40*in), square, wants(estimate.LookMitred)), miter, bolts, "the customer asked for it, and the wood hardly moves"},
-		{"diagonal wished, quarter-sawn walnut", corner(of("walnut_black"), quarter, living("well_regulated_house"), madeAt(8), deep(18*in, 18*in), long(48*in, 40*in), wants(estimate.LookMitred)), miter, bolts, "the customer asked for it, and the wood hardly moves"},
+		{"diagonal wished, still wood", corner(of("cedar_western_red"), quarter, living("well_regulated_house"), madeAt(8),
+			deep(18*in, 18*in), long(48*in, 40*in), square, wants(estimate.LookMitred)), miter, bolts,
+			"the customer asked for it, and the wood hardly moves"},
+		{"diagonal wished, quarter-sawn walnut", corner(of("walnut_black"), quarter, living("well_regulated_house"),
+			madeAt(8), deep(18*in, 18*in), long(48*in, 40*in), wants(estimate.LookMitred)), miter, bolts,
+			"the customer asked for it, and the wood hardly moves"},
 
 		// Acute corners.
 		{"60 degrees, eased", corner(angled(60)), butt, "", acute},

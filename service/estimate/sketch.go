@@ -43,7 +43,7 @@ func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 	defer func() { w.sketching = false }()
 	for a := range mostBases {
 		found := 0
-		for _, p := range w.chainsBeside(w.way(a), lines) {
+		for _, p := range w.chainsBeside(w.usualWay(a), lines) {
 			s := w.sketchOf(&p, lines)
 			if !w.reckon(&s) {
 				continue

@@ -65,7 +65,8 @@ func TestAPriceThatAListConfirmedIsNotStale(t *testing.T) {
 	line := first.Bill[0]
 	confirmed := line.ValidFrom.AddDays(days)
 	shop.ListDays = map[string][]catalogue.Date{line.Supplier: {line.ValidFrom.AddDays(-30), confirmed}}
-	shop.Silences = map[string][]catalogue.Silence{first.Bill[1].Item: {{Supplier: line.Supplier, Size: first.Bill[1].PriceSize,
+	shop.Silences = map[string][]catalogue.Silence{first.Bill[1].Item: {{Supplier: line.Supplier,
+		Size: first.Bill[1].PriceSize,
 		Days: []catalogue.Days{{First: confirmed, After: confirmed.AddDays(1)}}}}}
 
 	o := deskA()

@@ -10,11 +10,13 @@ import (
 )
 
 // shares is how much of a corner's swing each of the legs at corner k takes: half each when both are end legs, all of
-// it when the other lies between two corners, none when both do.
+// it when the other lies between two corners, none when both do. A leg may be made of several pieces.
 //
 // Common practice.
 func (w *work) shares(k int) (first, second float64) {
-	begins, ends := k == 0, k == len(w.corners)-1
+	from, _ := w.group(k)
+	_, to := w.group(k + 1)
+	begins, ends := from == 0, to == len(w.corners)
 	switch {
 	case begins && ends:
 		return 0.5, 0.5
@@ -52,19 +54,23 @@ func (o *option) swing(w *work, k int) {
 	case asked != nil && *asked:
 		m.Restrained, m.RestrainedWhy = true, "The order says that the legs cannot swing."
 	case asked != nil && most > limit:
-		m.RestrainedWhy = "The order says that the legs can swing, but run " + w.runs[at].Name + " then needs a gap of " + w.phraseUp(most) + " at its far end; a wall joint up to " + w.phraseDown(limit) + " is covered."
+		m.RestrainedWhy = "The order says that the legs can swing, but run " + w.runs[at].Name + " then needs a gap of " +
+			w.phraseUp(most) + " at its far end; a wall joint up to " + w.phraseDown(limit) + " is covered."
 	case asked != nil:
 		m.RestrainedWhy = "The order says that the legs can swing."
 	case first+second == 0:
 		m.Restrained, m.RestrainedWhy = true, "Both runs lie between two corners: neither can swing."
 	case most > limit:
-		m.Restrained, m.RestrainedWhy = true, "To swing, run "+w.runs[at].Name+" needs a gap of "+w.phraseUp(most)+" at its far end; a wall joint up to "+w.phraseDown(limit)+" is covered."
+		m.Restrained, m.RestrainedWhy = true, "To swing, run "+w.runs[at].Name+" needs a gap of "+w.phraseUp(most)+
+			" at its far end; a wall joint up to "+w.phraseDown(limit)+" is covered."
 	default:
 		if slot := o.longestSlot(w, k, first, second); slot > w.set.FixingSlotMost {
-			m.Restrained, m.RestrainedWhy = true, "To swing, the legs need slots of "+w.phraseUp(slot)+" in their fixings at the far ends; slots up to "+w.phrase(w.set.FixingSlotMost)+" are made."
+			m.Restrained, m.RestrainedWhy = true, "To swing, the legs need slots of "+w.phraseUp(slot)+
+				" in their fixings at the far ends; slots up to "+w.phrase(w.set.FixingSlotMost)+" are made."
 			break
 		}
-		m.RestrainedWhy = "The legs can swing: the walls leave the gap of up to " + w.phraseUp(most) + " that they need at their far ends, and the fixings follow in slots."
+		m.RestrainedWhy = "The legs can swing: the walls leave the gap of up to " + w.phraseUp(most) +
+			" that they need at their far ends, and the fixings follow in slots."
 	}
 	if m.Restrained || m.Dry.AngleChange == 0 && m.Humid.AngleChange == 0 {
 		first, second = 0, 0
@@ -112,7 +118,8 @@ func (o *option) longestSlot(w *work, k int, first, second float64) measure.Leng
 	}
 	a := swinging{o.Movement.Dry.AngleChange, o.Movement.Humid.AngleChange, first, false, 0}
 	b := swinging{o.Movement.Dry.AngleChange, o.Movement.Humid.AngleChange, second, false, 0}
-	return max(w.farSlot(k, o.Movement.FirstLine, a, o.layout.Pieces[k].Extent), w.farSlot(k+1, o.Movement.SecondLine, b, o.layout.Pieces[k+1].Extent))
+	return max(w.farSlot(k, o.Movement.FirstLine, a, w.legLength(k, o.layout)),
+		w.farSlot(k+1, o.Movement.SecondLine, b, w.legLength(k+1, o.layout)))
 }
 
 func (w *work) farSlot(i int, line hardware.Hold, s swinging, far measure.Length) measure.Length {
@@ -131,15 +138,17 @@ type swinging struct {
 // swingOf is how run i swings in a chosen top: an end leg about its one corner, if that is free. A run between two
 // corners that are both said to swing counts with the one that takes it further towards its wall.
 func (w *work) swingOf(i int, l *plan.Layout, options []*option) swinging {
-	from, to := l.Tips(i)
+	from, to := w.legTips(i, l)
+	first, last := w.group(i)
 	var s swinging
-	if i < len(options) && options[i].firstShare > 0 {
-		m := &options[i].Movement
-		s = swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[i].firstShare, true, to}
+	if last < len(options) && options[last].firstShare > 0 {
+		m := &options[last].Movement
+		s = swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[last].firstShare, true, to}
 	}
-	if i > 0 && options[i-1].secondShare > 0 {
-		m := &options[i-1].Movement
-		if other := (swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[i-1].secondShare, false, from}); s.share == 0 || other.toWall() > s.toWall() {
+	if first > 0 && options[first-1].secondShare > 0 {
+		m := &options[first-1].Movement
+		if other := (swinging{m.Dry.AngleChange, m.Humid.AngleChange, options[first-1].secondShare, false, from}); s.share == 0 ||
+			other.toWall() > s.toWall() {
 			s = other
 		}
 	}
@@ -170,7 +179,8 @@ func (s *swinging) distance(along measure.Length) measure.Length {
 func (w *work) slots(i int, line hardware.Hold, s swinging, x, y measure.Length) (across, along measure.Length) {
 	m, f := &w.runs[i].move, line.Point(w.runs[i].Depth)
 	dry, humid := s.share*math.Tan(float64(s.dry)), s.share*math.Tan(float64(s.humid))
-	sideways := max(magnitude(measure.Length(m.DryStrain)*(y-f)+x*measure.Length(dry)), magnitude(measure.Length(m.HumidStrain)*(y-f)+x*measure.Length(humid)))
+	sideways := max(magnitude(measure.Length(m.DryStrain)*(y-f)+x*measure.Length(dry)),
+		magnitude(measure.Length(m.HumidStrain)*(y-f)+x*measure.Length(humid)))
 	across = hardware.Slot(w.fixing.ThreadDiameter, sideways, w.set)
 	if s.share > 0 {
 		along = hardware.Slot(w.fixing.ThreadDiameter, y*measure.Length(max(math.Abs(dry), math.Abs(humid))), w.set)

@@ -36,7 +36,11 @@ type bought struct {
 func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, err error) {
 	t.blanks = w.blanks
 	for i := range w.runs {
-		t.blanks[i] = takeoff.BlankOf(l.Pieces[i].Extent, w.runs[i].Depth, w.order.Top.Thickness, w.set)
+		t.blanks[i] = w.blankOf(i, l)
+		t.blanks[i].Fingers = w.order.Top.Staves == FingerJointed
+		if w.layers > 1 {
+			t.blanks[i].Laminate(w.layers)
+		}
 	}
 	if err := t.takeWood(w, full); err != nil {
 		return t, err
@@ -150,7 +154,7 @@ func (t *takeOff) add(kind takeoff.BillKind, amount money.Amount) {
 	switch kind {
 	case takeoff.BillLumber, takeoff.BillPanel, takeoff.BillMoulding:
 		c.Materials = c.Materials.Plus(amount)
-	case takeoff.BillAlignment, takeoff.BillPull, takeoff.BillFixing:
+	case takeoff.BillAlignment, takeoff.BillPull, takeoff.BillFixing, takeoff.BillSupport:
 		c.Hardware = c.Hardware.Plus(amount)
 	case takeoff.BillGlue, takeoff.BillFinish, takeoff.BillSundry, takeoff.BillCover:
 		c.Consumables = c.Consumables.Plus(amount)
@@ -169,11 +173,15 @@ func (w *work) firstOfStock(i int) int {
 
 // spare is by how much run i's piece could be longer for the longest wood on sale; negative: none is long enough.
 func (w *work) spare(i int, l *plan.Layout) measure.Length {
-	need := takeoff.BlankOf(l.Pieces[i].Extent, w.runs[i].Depth, w.order.Top.Thickness, w.set).Length
+	need := w.blankOf(i, l).Length
 	if p := w.panels[i]; p != nil {
 		return p.Longest() - need
 	}
-	return w.stocks[i].Longest(w.set) - need
+	longest := w.stocks[i].Longest(w.set)
+	if w.order.Top.Staves == FingerJointed {
+		longest = takeoff.LongestJoined(longest+w.set.StaveTrim, w.set) - w.set.StaveTrim
+	}
+	return longest - need
 }
 
 // noWood is the refusal of a top whose pieces no wood on sale makes.
@@ -186,15 +194,18 @@ func (w *work) cutFault(i int, err error) error {
 	for _, f := range fault.All(err) {
 		f.Pointer = fmt.Sprintf("/top/runs/%d/length", i)
 	}
+	w.lacksWood = true
 	return noWood{err}
 }
 
 // job is what the top needs of the people who make it.
 func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
-	j := labour.Job{RestHours: w.conditioning.rest().Hours(), EdgeGlued: w.order.Top.Construction == EdgeGlued, Pieces: len(l.Pieces), Area: l.Area,
+	j := labour.Job{RestHours: w.conditioning.rest().Hours(), EdgeGlued: w.order.Top.Construction == EdgeGlued,
+		Pieces: len(l.Pieces), Area: l.Area,
 		Profiled: w.profile > w.set.EasedLimit+1e-9, Thickness: w.order.Top.Thickness, Hardness: w.hardest, Fixings: t.fixing,
-		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut), Experience: string(w.order.Shop.Experience),
-		Assembled: w.order.Site.AssembledBy == byCustomer}
+		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut),
+		Experience: string(w.order.Shop.Experience),
+		Assembled:  w.order.Site.AssembledBy == byCustomer}
 	if w.fixing != nil && w.fixing.Kind.Form() == catalogue.Clipped {
 		j.Clips = t.fixing
 	}
@@ -212,23 +223,29 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 		for k := range w.cutouts {
 			if c := &w.cutouts[k]; c.run == i { // cut edges are finished as well
 				faced, edged = faced-c.area(), edged+c.edge()
+				if c.shape != nil {
+					j.Shaped, j.CutEdge, j.ShownEdge = j.Shaped+1, j.CutEdge+c.shape.Edge(), j.ShownEdge+c.shownEdge()
+				}
 			}
 		}
 		j.CoatArea += faces*faced + measure.Area(edged*w.order.Top.Thickness)
 		b := &t.blanks[i]
 		j.Staves += b.Staves
 		j.StaveRun += b.StaveLength * measure.Length(b.Staves)
-		if b.Staves > 1 {
-			j.GlueRun += b.Length * measure.Length(b.Staves-1)
+		j.GlueRun += b.GlueLines()
+		j.Laminated += b.Faces()
+		j.EndJoints += b.EndJoints()
+		if g, ok := w.planGlueUp(i, b); ok {
+			j.ClampHours += g.Hours
 		}
 	}
-	j.EdgeRun = w.edgeRun(l)
+	j.EdgeRun, j.Scribed = w.edgeRun(l), w.scribedEdges(l)
 	j.Sealant, j.CoverStrip = w.coverWalls(l, parts)
+	if w.base != nil {
+		j.Brackets, j.Legs, j.Timber = w.base.supply.brackets, w.base.supply.legs, w.base.supply.battens+w.blockingRun(l)
+	}
 	if w.finish != nil {
 		j.DryHours = w.finish.Finish.DryHours
-	}
-	if w.glue != nil {
-		j.ClampHours = w.glue.Glue.ClampHours
 	}
 	j.Corners = w.jobCorners(parts)
 	return j
@@ -240,7 +257,8 @@ func (w *work) jobCorners(parts []*option) []labour.Corner {
 	w.cornerJobs = out
 	for k := range parts {
 		o := parts[k]
-		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k)), Remedy: string(o.Remedy),
+		c := labour.Corner{Joint: o.Joint.Kind, Seam: o.Geometry.SeamLength, Carry: string(w.carry(k)),
+			Remedy:    string(o.Remedy),
 			Alignment: o.Hardware.Alignment.Kind, AlignmentCount: o.Hardware.Alignment.Count}
 		for i := range o.Hardware.Pull.Groups {
 			g := &o.Hardware.Pull.Groups[i]

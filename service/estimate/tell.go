@@ -36,7 +36,7 @@ func (w *work) judge(options []*option, least money.Amount) {
 }
 
 func (w *work) report(r *CornerResult, k int, options []*option, best *option) {
-	r.Angle, r.Sensitivity = w.corners[k].angle, w.corners[k].sensitivity
+	r.Angle, r.Sensitivity, r.InLine = w.corners[k].angle, w.corners[k].sensitivity, w.corners[k].inLine
 	r.Chosen = best.Joint
 	r.Candidates = make([]Candidate, len(options))
 	paths := make([]*[]plan.Point, 0, len(ways)) // in the layouts' memory until here

@@ -54,26 +54,32 @@ func (w *work) reckonJoint(i int, l *plan.Layout, options []*option) WallJoint {
 	swing := w.swingToWall(i, s, l)
 	away := swinging{-s.dry, -s.humid, s.share, s.fromEnd, s.corner}
 	gap := w.neededGap(i, line, float64(swing))
-	j := WallJoint{Closes: gap - w.set.WallAllowance, Opens: wallGap(-m.DryStrain, w.runs[i].Depth, line) + w.swingToWall(i, away, l)}
+	j := WallJoint{Closes: gap - w.set.WallAllowance, Opens: wallGap(-m.DryStrain, w.runs[i].Depth, line) +
+		w.swingToWall(i, away, l)}
 	sealed := max(gap, max(j.Closes, j.Opens)/measure.Length(w.set.SealantClass/100)) // ASTM C1472
-	if sealed <= w.set.WallGapLimit {
+	back := w.drawsBack(i)                                                            // of an edge that is left straight
+	if sealed+back <= w.set.WallGapLimit {
 		j.Cover, j.Width = CoverSealant, sealed
 		return j
 	}
 	j.Cover, j.Width = CoverStrip, gap
-	j.Strip = gap + j.Opens + w.set.CoverOverlap
+	j.Strip = gap + back + j.Opens + w.set.CoverOverlap
 	return j
 }
 
 // wallJoint is a run's wall joint as an answer shows it.
 func (w *work) wallJoint(i int, l *plan.Layout, options []*option) WallJoint {
 	j := w.reckonJoint(i, l, options)
-	moves := "It closes by up to " + w.phraseUp(j.Closes) + " and opens by up to " + w.phraseUp(j.Opens) + " over the year. "
+	moves := "It closes by up to " + w.phraseUp(j.Closes) + " and opens by up to " + w.phraseUp(j.Opens) +
+		" over the year. "
 	if j.Cover == CoverSealant {
-		j.Text = "Leave " + w.phraseUp(j.Width) + " at the wall and seal it. " + moves + "A sealant of this class follows no more than its share of the width (the way of ASTM C1472)."
+		j.Text = "Leave " + w.phraseUp(j.Width) + " at the wall and seal it. " + moves +
+			"A sealant of this class follows no more than its share of the width (the way of ASTM C1472)."
 		w.cite(source.JointSealant)
 	} else {
-		j.Text = "Leave " + w.phraseUp(j.Width) + " at the wall and cover it with a strip at least " + w.phraseUp(j.Strip) + " wide, fixed to the wall and not to the top. " + moves + "A sealed joint would have to be wider than a covering hides (" + w.phrase(w.set.WallGapLimit) + ")."
+		j.Text = "Leave " + w.phraseUp(j.Width) + " at the wall and cover it with a strip at least " + w.phraseUp(j.Strip) +
+			" wide, fixed to the wall and not to the top. " + moves +
+			"A sealed joint would have to be wider than a covering hides (" + w.phrase(w.set.WallGapLimit) + ")."
 	}
 	if !w.sells(driverOf[j.Cover]) {
 		j.Text += " The catalogue has none: it is not in the bill."
@@ -103,7 +109,9 @@ func (w *work) coverWalls(l *plan.Layout, options []*option) (sealant measure.Vo
 			strip += w.runs[i].Length
 			continue
 		}
-		sealant += measure.Volume(float64(j.Width) * float64(max(leastSealant, j.Width/2)) * float64(w.runs[i].Length))
+		width := j.Width + w.drawsBack(i)
+		sealant += measure.Volume(float64(width) * float64(max(leastSealant, width/2)) * float64(w.runs[i].Length))
 	}
-	return sealant, strip
+	ends, covered := w.coverEnds()
+	return sealant + ends, strip + covered
 }

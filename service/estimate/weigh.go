@@ -33,8 +33,7 @@ func (w *work) weigh(c *chosen, k int) (list []worth) {
 		before, behind = behind, before
 	}
 	first, second := c.shared[before], c.shared[behind]
-	for a := range ways {
-		j := w.way(a)
+	for _, j := range w.waysAt(k) {
 		if !w.wished(k, j) {
 			continue
 		}
@@ -43,7 +42,8 @@ func (w *work) weigh(c *chosen, k int) (list []worth) {
 			for _, line := range w.linesOfRun(behind, second) {
 				c.hold(behind, k, line)
 				if o := w.bestMade(c, k, j); o != nil {
-					list = append(list, worth{j, w.sideOf(before, o, c), w.sideOf(behind, o, c), float64(o.points) + w.pointsFor(o.Cost)})
+					list = append(list, worth{j, w.sideOf(before, o, c), w.sideOf(behind, o, c),
+						float64(o.points) + w.pointsFor(o.Cost)})
 					w.tried.giveBack([]*option{o}, nil)
 				}
 			}
@@ -97,7 +97,7 @@ func (w *work) sideOf(i int, o *option, c *chosen) side {
 	if i > 0 && i < len(w.corners) {
 		s.line = c.shared[i]
 	}
-	s.stops = o.Joint.Kind != plan.Miter && o.stopping(o.corner) == i
+	s.stops = o.Joint.RunsThrough() && o.stopping(o.corner) == i
 	return s
 }
 

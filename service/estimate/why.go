@@ -8,6 +8,9 @@ import (
 
 // why says in one plain sentence, for the customer, why the corner is made so.
 func (w *work) why(k int, o *option, all []*option) string {
+	if w.corners[k].inLine != nil {
+		return w.whyInLine(k, o)
+	}
 	lead := "We recommend "
 	if w.corners[k].Joint != AutoJoint {
 		lead = "As asked, the corner is "
@@ -16,7 +19,8 @@ func (w *work) why(k int, o *option, all []*option) string {
 	if other := w.alternative(k, o, all); other != "" {
 		text += "; " + other
 	}
-	return text + "; " + o.Hardware.Pull.Words() + " from below and no glue hold it shut, so that the wood can move with the seasons."
+	return text + "; " + o.Hardware.Pull.Words() +
+		" from below and no glue hold it shut, so that the wood can move with the seasons."
 }
 
 func (w *work) reason(o *option) string {
@@ -29,7 +33,8 @@ func (w *work) reason(o *option) string {
 	case kind.Mitred:
 		return "the " + profile + " edge meets neatly at the front, and the rest is a plain straight seam"
 	case o.needsRemedy():
-		return "one slab runs straight through, and the moulded edge is finished at the inner corner (" + string(o.Remedy) + ")"
+		return "one slab runs straight through, and the moulded edge is finished at the inner corner (" + string(o.Remedy) +
+			")"
 	}
 	return "one slab runs straight through and the other meets it with a plain cut, which is simple and sound"
 }

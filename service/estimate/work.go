@@ -7,7 +7,9 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
+	"seamwright/service/passage"
 	"seamwright/service/plan"
 	"seamwright/service/price"
 	"seamwright/service/source"
@@ -25,6 +27,8 @@ type work struct {
 	set   *catalogue.Settings
 	units measure.System
 
+	series catalogue.SeriesWish // sizes that hardware is chosen in; empty for a part that is asked by itself
+
 	top     plan.Top
 	profile measure.Length // depth of the edge profile; 0 for a square edge
 	moulded bool           // it is an applied moulding: runs and top are the slabs behind it
@@ -32,6 +36,7 @@ type work struct {
 	corners []corner
 	cutouts []cutout
 
+	layers  int              // that the slabs are glued up from in their thickness; 1: none on another
 	stocks  []*takeoff.Stock // of each run; equal pointers where runs share one
 	panels  []*takeoff.PanelStock
 	finish  *catalogue.Material // nil: bare wood
@@ -42,6 +47,12 @@ type work struct {
 	hardest measure.Force
 
 	conditioning Conditioning
+	crooked      []profiles    // of each run, of edges that are scribed; nil: no wall was told
+	left         []profiles    // of edges that are left straight
+	together     *Carried      // the joined top on its way; nil: not looked at yet
+	lift         hardware.Lift // where the order asks how its pieces are lifted
+	walk         *passage.Walk // to the place, its defaults taken; nil: not looked at
+	base         *foundation   // what stands under the runs; nil: not told
 
 	sketching bool           // wood costs what its size does; no boards are chosen for it
 	usual     float64        // what the first top that was sketched costs; 0: none yet
@@ -56,11 +67,12 @@ type work struct {
 // run is a run with its wood.
 type run struct {
 	Run
-	species *catalogue.Species
-	wet     Moistures
-	laws    wood.Laws
-	move    Movement
-	density float64 // kg/m³ at the making moisture; 0: unknown
+	species  *catalogue.Species
+	wet      Moistures
+	laws     wood.Laws
+	move     Movement
+	seasonal *Seasonal // nil: not asked for
+	density  float64   // kg/m³ at the making moisture; 0: unknown
 }
 
 // corner is a corner with its angle.

@@ -18,7 +18,8 @@ func TestTopWorkedByHandWithARightAngle(t *testing.T) {
 	t.Parallel()
 	auto, err := estimate.Make(deskA(), storetest.Demo(t))
 	require.NoError(t, err)
-	require.Equal(t, plan.MasonsMiter, auto.Corners[0].Chosen.Kind, "the profile speaks for a miter, but a leg's far end would go 0.86 in sideways")
+	require.Equal(t, plan.MasonsMiter, auto.Corners[0].Chosen.Kind,
+		"the profile speaks for a miter, but a leg's far end would go 0.86 in sideways")
 	o := deskA() // worked by hand as a miter
 	o.Top.Corners[0].Joint, o.Top.Corners[0].Restrained = plan.Miter, new(true)
 	e, err := estimate.Make(o, storetest.Demo(t))
@@ -128,7 +129,8 @@ func TestTopWorkedByHandAsAButt(t *testing.T) {
 	require.InDelta(t, 46.5, b.Geometry.Second.FrontEdge.Inches(), 1e-9)
 	require.Zero(t, b.Movement.Humid.MaxOpening, "a square butt does not open")
 	require.Len(t, b.Remedies, 3, "the notch's remedies are costed")
-	require.NotEqual(t, "pocket_screw_8_64", b.Hardware.Pull.Groups[0].Item, "an ordinary No. 8 screw's head does not bear, held at the front or the centre")
+	require.NotEqual(t, "pocket_screw_8_64", b.Hardware.Pull.Groups[0].Item,
+		"an ordinary No. 8 screw's head does not bear, held at the front or the centre")
 	require.NotEmpty(t, b.Hardware.Tries, "what was tried before is told")
 
 	o.Top.Corners[0].HoldAt = "front"
@@ -169,7 +171,8 @@ func TestTopWorkedByHandWithNothingSymmetrical(t *testing.T) {
 	require.InDelta(t, 0.3207, m.Movement.Humid.AngleChange.Degrees(), 0.00005)
 	require.InDelta(t, -0.2596, m.Movement.Dry.AngleChange.Degrees(), 0.00005)
 
-	require.Equal(t, plan.Joint{Kind: plan.MasonsMiter, Through: plan.First}, e.Corners[0].Chosen, "the run with the smaller slip stops")
+	require.Equal(t, plan.Joint{Kind: plan.MasonsMiter, Through: plan.First}, e.Corners[0].Chosen,
+		"the run with the smaller slip stops")
 	require.InDelta(t, 2.21072, e.Area.SquareMetres(), 0.000005)
 }
 
@@ -195,7 +198,8 @@ func TestTopWorkedByHandButtsHeldAtTheFront(t *testing.T) {
 // Common practice: a counter-deep slab moves about 1/8 in over the year in a heated house.
 func TestACounterDeepSlabMovesAboutAnEighthInAHeatedHouse(t *testing.T) {
 	t.Parallel()
-	a, err := estimate.Move(estimate.MovementOrder{Species: "maple_sugar", Width: 25.5 * in, Moisture: estimate.MoistureOrder{Profile: "heated_house"}}, storetest.Demo(t))
+	a, err := estimate.Move(estimate.MovementOrder{Species: "maple_sugar", Width: 25.5 * in,
+		Moisture: estimate.MoistureOrder{Profile: "heated_house"}}, storetest.Demo(t))
 	require.NoError(t, err)
 	require.InDelta(t, 1.0/8, a.Movement.Range.Inches(), 1.0/32)
 }

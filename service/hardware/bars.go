@@ -49,7 +49,8 @@ func (c *Chooser) edge() {
 	for i := range c.edged {
 		c.edged[i] = c.edged[i][:0]
 		for _, e := range c.seam.Sides[i].Edges {
-			c.edged[i] = append(c.edged[i], edged{segment: segmentOf(e.From, e.To), alike: i == 1 && slices.Contains(c.seam.Sides[0].Edges, e)})
+			c.edged[i] = append(c.edged[i], edged{segment: segmentOf(e.From, e.To),
+				alike: i == 1 && slices.Contains(c.seam.Sides[0].Edges, e)})
 		}
 	}
 }

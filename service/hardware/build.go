@@ -72,7 +72,8 @@ func (c *Chooser) pullOf(p *Pull, f *found, memory *lengths) {
 	if len(screws) > 0 {
 		c.screwGroup(&p.Groups[0], o.screw, screws, held, memory)
 		if c.seam.Joint.RunsThrough() {
-			p.Ultimate = measure.Force(len(screws)) * screwUltimate(c.seam.Gravity12, o.screw.ThreadDiameter, o.screw.Penetration)
+			p.Ultimate = measure.Force(len(screws)) * screwUltimate(c.seam.Gravity12, o.screw.ThreadDiameter,
+				o.screw.Penetration)
 		}
 	}
 	if len(bolts) > 0 {
@@ -85,7 +86,8 @@ func (c *Chooser) pullOf(p *Pull, f *found, memory *lengths) {
 }
 
 // screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
-func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length, memory *lengths) {
+func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length,
+	memory *lengths) {
 	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, c.seam.Joint.RunsThrough()
 	size(&g.Part, f)
 	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f), memory)
@@ -113,7 +115,8 @@ func (c *Chooser) boltGroup(g *PullGroup, o *attempt, at []measure.Length, held 
 }
 
 // holes sizes the hole at each position and finds the least bearing.
-func (c *Chooser) holes(at []measure.Length, held, shank, head measure.Length, memory *lengths) (holes []measure.Length, bearing measure.Length) {
+func (c *Chooser) holes(at []measure.Length, held, shank, head measure.Length,
+	memory *lengths) (holes []measure.Length, bearing measure.Length) {
 	holes = memory.take(len(at))
 	for i, x := range at {
 		holes[i] = Hole(shank, Slip(c.seam.SlipRate, x, held), c.set)

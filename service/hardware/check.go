@@ -121,7 +121,7 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 		if head > f.BoreDiameter {
 			k.broken("the head of %s does not enter its pocket", g.Item)
 		}
-	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright:
+	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright, catalogue.Arm, catalogue.Post:
 		k.broken("%s pulls nothing", g.Item)
 		return
 	}
@@ -213,7 +213,8 @@ func (k *checker) end(parts []stand, p stand, distance measure.Length, inwards m
 	}
 	for back := measure.Length(1); back <= distance-end; back++ {
 		if k.anyWood(parts, p.at-back*inwards) {
-			k.broken("the pull part at %v mm stands %v from its end, although there is wood for it %v nearer", p.at, distance, back)
+			k.broken("the pull part at %v mm stands %v from its end, although there is wood for it %v nearer", p.at, distance,
+				back)
 			return
 		}
 	}

@@ -60,8 +60,10 @@ func (k *checker) recesses(g *PullGroup, f *catalogue.Fastener) {
 		}
 	}
 	travel := (max(longest, f.RecessDiameter) - f.BearingDiameter) / 2
-	if math.Abs(float64(g.RecessLength-longest)) > float64(tolerance) || math.Abs(float64(g.Travel-max(0, travel))) > float64(tolerance) {
-		k.broken("the longest recess of %s is %v and its travel %v, not %v and %v", g.Item, longest, travel, g.RecessLength, g.Travel)
+	if math.Abs(float64(g.RecessLength-longest)) > float64(tolerance) ||
+		math.Abs(float64(g.Travel-max(0, travel))) > float64(tolerance) {
+		k.broken("the longest recess of %s is %v and its travel %v, not %v and %v", g.Item, longest, travel, g.RecessLength,
+			g.Travel)
 	}
 }
 
@@ -74,7 +76,8 @@ type cut struct {
 }
 
 func rectangle(name string, side int, at, half, in measure.Length) cut {
-	return cut{name, side, []plan.Point{{X: at - half, Y: 0}, {X: at + half, Y: 0}, {X: at + half, Y: in}, {X: at - half, Y: in}}, 0}
+	return cut{name, side, []plan.Point{{X: at - half, Y: 0}, {X: at + half, Y: 0}, {X: at + half, Y: in},
+		{X: at - half, Y: in}}, 0}
 }
 
 // cuts are what a part at a place takes of both pieces.
@@ -86,7 +89,8 @@ func (k *checker) cuts(f *catalogue.Fastener, at measure.Length) []cut {
 		var out []cut
 		for side := range 2 {
 			out = append(out, rectangle("channel", side, at, channel, f.RecessDistance),
-				cut{"recess", side, []plan.Point{{X: at - more, Y: f.RecessDistance}, {X: at + more, Y: f.RecessDistance}}, f.RecessDiameter / 2})
+				cut{"recess", side, []plan.Point{{X: at - more, Y: f.RecessDistance}, {X: at + more, Y: f.RecessDistance}},
+					f.RecessDiameter / 2})
 		}
 		return out
 	case catalogue.Pocketed:
@@ -98,7 +102,8 @@ func (k *checker) cuts(f *catalogue.Fastener, at measure.Length) []cut {
 			if side > 0 && k.seam.Joint.RunsThrough() { // a miter's screws may be bored from either piece
 				break
 			}
-			out = append(out, rectangle("pocket", side, at, f.BoreDiameter/2, measure.Length(max(rim, seat+float64(f.BoreDiameter)))),
+			out = append(out, rectangle("pocket", side, at, f.BoreDiameter/2,
+				measure.Length(max(rim, seat+float64(f.BoreDiameter)))),
 				rectangle("screw", 1-side, at, f.ThreadDiameter/2, f.Penetration*measure.Length(math.Cos(lean))))
 		}
 		return out
@@ -106,8 +111,9 @@ func (k *checker) cuts(f *catalogue.Fastener, at measure.Length) []cut {
 		if f.Kind.Traits().Plunged {
 			return []cut{k.biscuit(f, 0, at), k.biscuit(f, 1, at)}
 		}
-		return []cut{rectangle("slot", 0, at, k.slot(f, at)/2, f.Length/2), rectangle("slot", 1, at, k.slot(f, at)/2, f.Length/2)}
-	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright: // stand in no seam
+		return []cut{rectangle("slot", 0, at, k.slot(f, at)/2, f.Length/2),
+			rectangle("slot", 1, at, k.slot(f, at)/2, f.Length/2)}
+	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Arm, catalogue.Post: // stand in no seam
 	}
 	return nil
 }

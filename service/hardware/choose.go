@@ -91,6 +91,14 @@ func (c *Chooser) Reset(cat *catalogue.Snapshot) {
 	c.shelf.drop()
 }
 
+// For begins with another top, of a catalogue that may be another.
+func (c *Chooser) For(cat *catalogue.Snapshot) {
+	if c.cat != cat {
+		c.Reset(cat)
+	}
+	c.Begin()
+}
+
 // Begin begins with another top of the same catalogue: what its seams may cost to search is bounded together, so that
 // what is chosen depends on the top alone.
 func (c *Chooser) Begin() {
@@ -99,6 +107,9 @@ func (c *Chooser) Begin() {
 	}
 	c.work.grid.begin()
 }
+
+// Spent is what the searches for the top at hand looked at so far, in cells.
+func (c *Chooser) Spent() int { return mostEffort - c.work.grid.effort }
 
 // drop empties a list and lets go what it points to.
 func drop[T any](list *[]T) {
@@ -239,7 +250,7 @@ func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 				o.screw = f
 			case catalogue.Recessed:
 				o.bolt = f
-			case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright: // pull nothing
+			case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright, catalogue.Arm, catalogue.Post: // pull nothing
 			}
 			if l, _ := c.fit(o, nil); l != nil {
 				return found{o, l}, true

@@ -86,11 +86,13 @@ func TestMiterBoltsAndBiscuitsMakeRoomForEachOther(t *testing.T) {
 	require.Len(t, p.Alignment.Positions, 5)
 	for i := range want {
 		require.InDelta(t, float64(want[i]), float64(p.Alignment.Positions[i]), 1e-3)
-		require.InDelta(t, 65, float64(p.Alignment.SlotWidths[i]), 0.01, "a cutter of 100 mm, 12 mm deep, leaves 65 mm; the biscuit would need 57.6")
+		require.InDelta(t, 65, float64(p.Alignment.SlotWidths[i]), 0.01,
+			"a cutter of 100 mm, 12 mm deep, leaves 65 mm; the biscuit would need 57.6")
 	}
 	g := p.Pull.Groups[0]
 	require.Equal(t, 4, g.Count)
-	require.InDelta(t, 5.25, g.Positions[0].Inches(), 1e-9, "the first distance from the end that keeps every rule, in steps of 1/4 in")
+	require.InDelta(t, 5.25, g.Positions[0].Inches(), 1e-9,
+		"the first distance from the end that keeps every rule, in steps of 1/4 in")
 }
 
 func TestAMiterTakesScrewsOnlyWhenAsked(t *testing.T) {
@@ -128,7 +130,8 @@ func TestAMixIsTakenOnlyWhenItSavesABolt(t *testing.T) {
 	p := choose(t, seam, wish, shop(t, biscuit20, bolt150, screw10))
 	require.Len(t, p.Pull.Groups, 2)
 	screws, bolts := p.Pull.Groups[0], p.Pull.Groups[1]
-	require.Equal(t, []catalogue.FastenerKind{catalogue.PocketScrew, catalogue.DrawBolt}, []catalogue.FastenerKind{screws.Kind, bolts.Kind})
+	require.Equal(t, []catalogue.FastenerKind{catalogue.PocketScrew, catalogue.DrawBolt},
+		[]catalogue.FastenerKind{screws.Kind, bolts.Kind})
 	require.Equal(t, 2, bolts.Count, "bolts alone would be three")
 	require.Less(t, screws.Positions[len(screws.Positions)-1], bolts.Positions[0])
 	require.InDelta(t, float64(screws.Capacity+bolts.Capacity), float64(p.Pull.Capacity), 1e-9)
@@ -173,22 +176,26 @@ func TestPartsMustFitTheThickness(t *testing.T) {
 	require.Equal(t, hardware.ShortThickness, p.Short)
 	require.Equal(t, "No draw bolt of the catalogue fits a top 1.0236 in thick.", p.Reason)
 	seam.Units = measure.Millimetres
-	require.Equal(t, "No draw bolt of the catalogue fits a top 26 mm thick.", choose(t, seam, hardware.Wish{}, fullShop(t)).Reason)
+	require.Equal(t, "No draw bolt of the catalogue fits a top 26 mm thick.",
+		choose(t, seam, hardware.Wish{}, fullShop(t)).Reason)
 
 	deep := bolt100
 	deep.RecessDepth, deep.LeastThickness = 22, 0
 	seam.Thickness = 28.3
-	require.Equal(t, hardware.ShortThickness, choose(t, seam, hardware.Wish{}, shop(t, biscuit20, deep)).Short, "1/4 in of wood above the recess needs 28.35 mm")
+	require.Equal(t, hardware.ShortThickness, choose(t, seam, hardware.Wish{}, shop(t, biscuit20, deep)).Short,
+		"1/4 in of wood above the recess needs 28.35 mm")
 
 	seam.Thickness = 12
-	require.Equal(t, "No biscuit or loose tenon of the catalogue fits a top 12 mm thick.", choose(t, seam, hardware.Wish{}, fullShop(t)).Reason)
+	require.Equal(t, "No biscuit or loose tenon of the catalogue fits a top 12 mm thick.",
+		choose(t, seam, hardware.Wish{}, fullShop(t)).Reason)
 }
 
 func TestAScrewWhoseHeadDoesNotEnterItsPocketIsNotUsed(t *testing.T) {
 	t.Parallel()
 	big := screw8
 	big.HeadDiameter = 10
-	p := choose(t, studioButt(), hardware.Wish{Pull: catalogue.PocketScrew, HoldAt: hardware.HoldCentre}, shop(t, biscuit20, big))
+	p := choose(t, studioButt(), hardware.Wish{Pull: catalogue.PocketScrew, HoldAt: hardware.HoldCentre},
+		shop(t, biscuit20, big))
 	require.Equal(t, hardware.ShortThickness, p.Short)
 }
 
@@ -266,7 +273,8 @@ func TestOfScrewsThatDifferInLengthTheDeepestBiting(t *testing.T) {
 func TestAnAlignmentAskedForThatDoesNotFitIsNamed(t *testing.T) {
 	t.Parallel()
 	seam := studioMiter()
-	for kind, name := range map[catalogue.FastenerKind]string{catalogue.Biscuit: "biscuit", catalogue.LooseTenon: "loose tenon"} {
+	for kind, name := range map[catalogue.FastenerKind]string{catalogue.Biscuit: "biscuit",
+		catalogue.LooseTenon: "loose tenon"} {
 		p := choose(t, seam, hardware.Wish{Alignment: kind}, shop(t, bolt100))
 		require.Equal(t, "No "+name+" of the catalogue fits a top 1.5 in thick.", p.Reason)
 	}

@@ -22,7 +22,8 @@ func TestEdgesRuledOutBarNothing(t *testing.T) {
 			if rapid.Bool().Draw(t, "round") {
 				p = Footprint{Rows: [3]FootprintRow{{0, draw(10, 90, "off")}}, Count: 1, Radius: draw(5, 30, "radius")}
 			}
-			e := Edge{From: Place{draw(-200, 800, "x"), draw(-150, 250, "y")}, To: Place{draw(-200, 800, "to x"), draw(-150, 250, "to y")}, Clear: draw(1, 13, "clear")}
+			e := Edge{From: Place{draw(-200, 800, "x"), draw(-150, 250, "y")},
+				To: Place{draw(-200, 800, "to x"), draw(-150, 250, "to y")}, Clear: draw(1, 13, "clear")}
 			_, _, bars := p.stretch(&e, p.Radius+e.Clear)
 			switch clear := p.clearOf(&e, p.Radius+e.Clear); {
 			case clear && bars:

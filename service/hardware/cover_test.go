@@ -39,8 +39,9 @@ func TestCoverNeedsNoMoreThanTryingEverything(t *testing.T) {
 			length: measure.Length(rapid.Float64Range(100, 1200).Draw(t, "length")), front: 10, clear: 6.35,
 			rate:         rapid.SampledFrom([]float64{0, 0.004, 0.02}).Draw(t, "rate"),
 			alignSpacing: measure.Length(rapid.SampledFrom([]float64{110, 203.2, 300}).Draw(t, "spacing")),
-			slotRules:    slotRules{halfSlot: measure.Length(rapid.SampledFrom([]float64{12, 29, 45}).Draw(t, "slot")), alignFirst: 76.2},
-			halfPull:     17.5,
+			slotRules: slotRules{halfSlot: measure.Length(rapid.SampledFrom([]float64{12, 29, 45}).Draw(t, "slot")),
+				alignFirst: 76.2},
+			halfPull: 17.5,
 		}
 		r.back, r.alignLast, r.slotTo = r.length-r.clear, r.length-76.2, r.length
 		r.held = r.length * measure.Length(rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "held"))

@@ -89,7 +89,8 @@ func (r *placing) inset(l *layout, n, k int, aligns []measure.Length) bool {
 	for i := range n {
 		at := spreadAt(i, n, first, last)
 		half := r.pullHalf(at)
-		if !r.pullStandsWith(at, half) || i > 0 && !(at-before <= r.pullSpacing+noise && at-half >= before+halfBefore+r.clear-noise) {
+		if !r.pullStandsWith(at, half) ||
+			i > 0 && !(at-before <= r.pullSpacing+noise && at-half >= before+halfBefore+r.clear-noise) {
 			return false
 		}
 		for j, a := range aligns {
@@ -108,7 +109,8 @@ func (r *placing) inset(l *layout, n, k int, aligns []measure.Length) bool {
 func (r *placing) flanked(first, last measure.Length) bool {
 	const overlooked = 10 * noise
 	p, q := r.pullHalf(first)+r.clear, r.pullHalf(last)+r.clear
-	return (first+p <= r.alignFirst-r.alignHalf(r.alignFirst)+overlooked || r.slotFrom+r.alignHalf(r.slotFrom) <= first-p+overlooked) &&
+	return (first+p <= r.alignFirst-r.alignHalf(r.alignFirst)+overlooked ||
+		r.slotFrom+r.alignHalf(r.slotFrom) <= first-p+overlooked) &&
 		(last-q >= r.alignLast+r.alignHalf(r.alignLast)-overlooked || r.slotTo-r.alignHalf(r.slotTo) >= last+q-overlooked)
 }
 

@@ -144,9 +144,9 @@ func ExampleNailUltimate_hickoryTrue() {
 
 // Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the horizontal
 // multiplier, distances in cm. Halves are rounded up there.
-func ExampleReachMultiplier() {
+func ExampleLiftForm_Reach() {
 	for _, x := range []measure.Length{25, 30, 40, 50, 60} {
-		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.ReachMultiplier(x*measure.Centimetre), 2))
+		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.LiftFormOf(measure.Millimetres).Reach(x*measure.Centimetre), 2))
 	}
 	// Output:
 	// 25: 1.00
@@ -158,9 +158,9 @@ func ExampleReachMultiplier() {
 
 // Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the vertical
 // multiplier, heights in cm. Halves are rounded up there.
-func ExampleHeightMultiplier() {
+func ExampleLiftForm_Height() {
 	for _, x := range []measure.Length{0, 30, 50, 70, 100, 150, 175, 176} {
-		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.HeightMultiplier(x*measure.Centimetre), 2))
+		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.LiftFormOf(measure.Millimetres).Height(x*measure.Centimetre), 2))
 	}
 	// Output:
 	// 0: 0.78
@@ -175,9 +175,9 @@ func ExampleHeightMultiplier() {
 
 // Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the distance
 // multiplier, distances in cm. Halves are rounded up there.
-func ExampleTravelMultiplier() {
+func ExampleLiftForm_Travel() {
 	for _, x := range []measure.Length{25, 40, 55, 100, 145, 175, 176} {
-		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.TravelMultiplier(x*measure.Centimetre), 2))
+		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.LiftFormOf(measure.Millimetres).Travel(x*measure.Centimetre), 2))
 	}
 	// Output:
 	// 25: 1.00
@@ -191,9 +191,9 @@ func ExampleTravelMultiplier() {
 
 // Canadian Centre for Occupational Health and Safety, fact sheet on the NIOSH lifting equation: the asymmetry
 // multiplier, degrees. Halves are rounded up there.
-func ExampleTwistMultiplier() {
+func ExampleLiftForm_Twist() {
 	for _, x := range []measure.Angle{90, 60, 45, 30, 0} {
-		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.TwistMultiplier(x*measure.Degree), 2))
+		fmt.Printf("%v: %.2f\n", float64(x), measure.Round(hardware.LiftFormOf(measure.Millimetres).Twist(x*measure.Degree), 2))
 	}
 	// Output:
 	// 90: 0.71

@@ -55,7 +55,8 @@ func Layouts(seam Seam, wish Wish, cat *catalogue.Snapshot) (remembered, fresh [
 		if !ok {
 			return Laid{}
 		}
-		return Laid{l.align.Code, append(append([]measure.Length{}, l.pulls...), l.aligns...), c.shelf.used == was && was < mostShelved}
+		return Laid{l.align.Code, append(append([]measure.Length{}, l.pulls...), l.aligns...),
+			c.shelf.used == was && was < mostShelved}
 	}
 	begun := func() *Chooser {
 		c := NewChooser(cat)

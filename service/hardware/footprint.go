@@ -93,7 +93,8 @@ func slotFootprint(f *catalogue.Fastener, side int, s *catalogue.Settings) Footp
 		swing := math.Acos(float64((r - deep) / r))
 		out := float64(r) / math.Cos(swing/4)
 		more := longer - cut
-		p.Rows = [3]FootprintRow{{longer, 0}, {more + measure.Length(out*math.Sin(swing*3/4)), measure.Length(out*math.Cos(swing*3/4)) - (r - deep)},
+		p.Rows = [3]FootprintRow{{longer, 0}, {more + measure.Length(out*math.Sin(swing*3/4)),
+			measure.Length(out*math.Cos(swing*3/4)) - (r - deep)},
 			{more + measure.Length(out*math.Sin(swing/4)), deep}}
 		p.Count = 3
 	}
@@ -123,8 +124,10 @@ func boltFootprints(to []Footprint, f *catalogue.Fastener, long bool, _ *Seam, s
 		play = 0
 	}
 	for side := range 2 {
-		to = append(to, box("channel", side, Hole(f.BoltDiameter, 0, s)/2, f.RecessDistance, max(0, s.HoleLeast-s.HoleAllowance)/2),
-			Footprint{Name: "recess", Side: side, Rows: [3]FootprintRow{{0, f.RecessDistance}}, Count: 1, Radius: f.RecessDiameter / 2, Play: play})
+		to = append(to, box("channel", side, Hole(f.BoltDiameter, 0, s)/2, f.RecessDistance,
+			max(0, s.HoleLeast-s.HoleAllowance)/2),
+			Footprint{Name: "recess", Side: side, Rows: [3]FootprintRow{{0, f.RecessDistance}}, Count: 1,
+				Radius: f.RecessDiameter / 2, Play: play})
 	}
 	return to
 }
@@ -232,7 +235,8 @@ func (s *segment) capsule(reach, in measure.Length) (from, to measure.Length, ok
 		middle += float64(in-a.In) * s.dx / s.dy
 	}
 	off := float64(reach) * s.length / math.Abs(s.dy)
-	for _, x := range [2]float64{middle - off, middle + off} { // where the line enters and leaves the band beside the segment
+	// where the line enters and leaves the band beside the segment
+	for _, x := range [2]float64{middle - off, middle + off} {
 		if u := (x-float64(a.Along))*s.dx + float64(in-a.In)*s.dy; u >= 0 && u <= s.square {
 			from, to = min(from, measure.Length(x)), max(to, measure.Length(x))
 		}

@@ -12,8 +12,10 @@ import (
 )
 
 var (
-	biscuit10 = catalogue.Fastener{Code: "biscuit_10", Name: "#10 biscuit", Kind: catalogue.Biscuit, Width: 53, Length: 19, Thickness: 4, LeastThickness: 16}
-	bolt40    = catalogue.Fastener{Code: "draw_bolt_wide", Name: "Draw bolt M8 x 100 mm in wide recesses", Kind: catalogue.DrawBolt, Length: 100, BoltDiameter: 8, RecessDiameter: 40,
+	biscuit10 = catalogue.Fastener{Code: "biscuit_10", Name: "#10 biscuit", Kind: catalogue.Biscuit, Width: 53, Length: 19,
+		Thickness: 4, LeastThickness: 16}
+	bolt40 = catalogue.Fastener{Code: "draw_bolt_wide", Name: "Draw bolt M8 x 100 mm in wide recesses",
+		Kind: catalogue.DrawBolt, Length: 100, BoltDiameter: 8, RecessDiameter: 40,
 		RecessDepth: 20, RecessDistance: 40, BearingDiameter: 28, LeastThickness: 26.35, WorkingLoad: 900}
 )
 
@@ -29,7 +31,8 @@ func TestASlotIsAtLeastWhatTheCutterLeaves(t *testing.T) {
 	require.InDelta(t, 20, float64(hardware.CutterSlot(&biscuit20, 20)), 1e-9, "a small cutter plunged beyond its middle")
 
 	s := &cat.Settings
-	require.InDelta(t, 64.99, float64(hardware.AlignmentSlot(&biscuit20, 3, s)), 0.01, "3 mm of slip fit into it: 56 + 6 + 1.6 = 63.6")
+	require.InDelta(t, 64.99, float64(hardware.AlignmentSlot(&biscuit20, 3, s)), 0.01,
+		"3 mm of slip fit into it: 56 + 6 + 1.6 = 63.6")
 	require.InDelta(t, 56+8+25.4/16, float64(hardware.AlignmentSlot(&biscuit20, 4, s)), 1e-9, "4 mm do not")
 }
 
@@ -76,8 +79,10 @@ func TestWashersMustTravelAsFarAsTheSeamSlips(t *testing.T) {
 	require.False(t, p.Feasible)
 	require.Contains(t, p.Reason, "the pieces slide by 0.4528 in there")
 	require.Len(t, p.Tries, 2)
-	require.Contains(t, p.Tries[0], "its 1.1811 in washers can go 0.0984 in either way in their 1.378 in recesses, 0.1969 in in both together")
-	require.Contains(t, p.Tries[1], "in elongated recesses, held at the front, 22.5 in from the front: the channel must be 1.2402 in wide")
+	require.Contains(t, p.Tries[0],
+		"its 1.1811 in washers can go 0.0984 in either way in their 1.378 in recesses, 0.1969 in in both together")
+	require.Contains(t, p.Tries[1],
+		"in elongated recesses, held at the front, 22.5 in from the front: the channel must be 1.2402 in wide")
 
 	miter := studioMiter()
 	miter.SlipRate = 8.0 / (33 * 25.4)
@@ -103,7 +108,8 @@ func TestRecessesStayOffASlopingEdge(t *testing.T) {
 	}
 	p := choose(t, seam, hardware.Wish{}, shop(t, biscuit20, bolt150))
 	at := p.Pull.Groups[0].Positions
-	require.InDelta(t, 164.32, float64(seam.Length-at[len(at)-1]), 0.005, "over half a spacing from the end, but there is no wood nearer")
+	require.InDelta(t, 164.32, float64(seam.Length-at[len(at)-1]), 0.005,
+		"over half a spacing from the end, but there is no wood nearer")
 
 	// A 45° corner, 12 in deep: 22-1/2°. The long bolt's recess has wood from 223.8 mm on.
 	seam.Length = 31.3575 * measure.Inch
@@ -129,7 +135,8 @@ func TestRecessesStayOffASlopingEdge(t *testing.T) {
 // of the front edge.
 func TestPocketsStayOffASkewedFront(t *testing.T) {
 	t.Parallel()
-	require.InDelta(t, 89.49, float64(hardware.PocketRim(&screw8, 1.5*measure.Inch)), 0.01, "19.05 / tan 15° + 4.7625 / sin 15°")
+	require.InDelta(t, 89.49, float64(hardware.PocketRim(&screw8, 1.5*measure.Inch)), 0.01,
+		"19.05 / tan 15° + 4.7625 / sin 15°")
 	seam := studioButt()
 	seam.SlipRate = 0
 	seam.Length = 30 * measure.Inch
@@ -151,6 +158,7 @@ func TestShortSeamsAreHeldInBothEndThirds(t *testing.T) {
 
 	seam.Joint, seam.Length = plan.Butt, 8*measure.Inch
 	p = choose(t, seam, hardware.Wish{Pull: catalogue.DrawBolt}, fullShop(t))
-	require.InDelta(t, 3, p.Pull.Groups[0].Positions[0].Inches(), 1e-9, "the rule of 3 in from the ends leaves no other places")
+	require.InDelta(t, 3, p.Pull.Groups[0].Positions[0].Inches(), 1e-9,
+		"the rule of 3 in from the ends leaves no other places")
 	require.InDelta(t, 5, p.Pull.Groups[0].Positions[1].Inches(), 1e-9)
 }

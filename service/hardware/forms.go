@@ -9,9 +9,12 @@ import (
 // form is what must be known of parts that sit in the wood in one way. The search tells pull parts apart beyond that:
 // it puts screws near the held point and bolts further out.
 type form struct {
-	prints func(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []Footprint // of what it cuts out of both pieces
-	near   func(f *catalogue.Fastener) measure.Length                                                            // how far it reaches into a piece, along the underside
-	far    func(f *catalogue.Fastener, thickness measure.Length) measure.Length                                  // the same with all that is cut for it, at most
+	// of what it cuts out of both pieces
+	prints func(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []Footprint
+	// how far it reaches into a piece, along the underside
+	near func(f *catalogue.Fastener) measure.Length
+	// the same with all that is cut for it, at most
+	far func(f *catalogue.Fastener, thickness measure.Length) measure.Length
 
 	pull *pullForm // nil: it pulls nothing
 }
@@ -68,7 +71,7 @@ var forms = [...]form{
 			source:  source.Demo,
 		},
 	},
-	catalogue.Clipped: {}, catalogue.Upright: {}, // stand in no seam
+	catalogue.Clipped: {}, catalogue.Upright: {}, catalogue.Arm: {}, catalogue.Post: {}, // stand in no seam
 }
 
 // formOf is the row of a part's form.
@@ -105,7 +108,7 @@ func MostReach(f *catalogue.Fastener, thickness measure.Length) measure.Length {
 	switch f.Kind.Role() {
 	case catalogue.Aligns, catalogue.Pulls:
 		return formOf(f).far(f, thickness)
-	case catalogue.Refused, catalogue.Fixes:
+	case catalogue.Refused, catalogue.Fixes, catalogue.Carries:
 	}
 	return 0
 }

@@ -21,8 +21,9 @@ func TestEveryFormOfASeamHasAWholeRow(t *testing.T) {
 			require.Contains(t, []catalogue.FastenerForm{catalogue.Pocketed, catalogue.Recessed}, k.Form, k.Name)
 			p := f.pull
 			require.NotNil(t, p, k.Name)
-			require.True(t, p.words != "" && p.end != nil && p.cut != "" && p.widths != nil && p.holds != nil && p.formula != "" && p.source != "", k.Name)
-		case catalogue.Refused, catalogue.Fixes:
+			require.True(t, p.words != "" && p.end != nil && p.cut != "" && p.widths != nil && p.holds != nil &&
+				p.formula != "" && p.source != "", k.Name)
+		case catalogue.Refused, catalogue.Fixes, catalogue.Carries:
 			require.Nil(t, f.pull, k.Name)
 			continue
 		}
@@ -40,7 +41,8 @@ func TestReachIsTheFurthestParts(t *testing.T) {
 	require.InDelta(t, 34, float64(p.Reach()), 1e-12)
 	p.Pull.Groups[0].Part.Penetration = 40
 	require.InDelta(t, 40, float64(p.Reach()), 1e-12)
-	p.Pull.Groups = append(p.Pull.Groups, PullGroup{Part: catalogue.Fastener{Kind: catalogue.DrawBolt, RecessDistance: 50, RecessDiameter: 35}})
+	p.Pull.Groups = append(p.Pull.Groups,
+		PullGroup{Part: catalogue.Fastener{Kind: catalogue.DrawBolt, RecessDistance: 50, RecessDiameter: 35}})
 	require.InDelta(t, 67.5, float64(p.Reach()), 1e-12)
 	require.Zero(t, MostReach(&catalogue.Fastener{Kind: catalogue.SlottedClip, Length: 40}, 38))
 	require.Zero(t, MostReach(&catalogue.Fastener{Kind: catalogue.Dowel, Length: 40}, 38))

@@ -10,10 +10,10 @@ import (
 const pitch = measure.Inch / 4
 
 // What the searches for one top may look at, in cells times the places that each is held against. A usual top takes
-// some ten thousands, one of six runs up to four hundred thousand. When it is spent, a seam is searched on a few points
+// some ten thousands, one of six runs up to all of it. When it is spent, a seam is searched on a few points
 // only, and when half as much has been spent again, not at all: parts then stand evenly or nowhere.
 const (
-	mostEffort = 600_000
+	mostEffort = 400_000
 	fewPoints  = 40
 	cellWork   = 8 // what a cell takes by itself, in places held against it
 )
@@ -175,7 +175,8 @@ func (g *grid) points() {
 	slices.Sort(g.at)
 	g.at = slices.Compact(g.at)
 	for kind := range 2 {
-		left, right, fits := slices.Grow(g.left[kind][:0], len(g.at)), slices.Grow(g.right[kind][:0], len(g.at)), slices.Grow(g.fits[kind][:0], len(g.at))
+		left, right, fits := slices.Grow(g.left[kind][:0], len(g.at)), slices.Grow(g.right[kind][:0], len(g.at)),
+			slices.Grow(g.fits[kind][:0], len(g.at))
 		for _, at := range g.at {
 			half, fit := r.pullHalf(at), false
 			if kind == aligning {

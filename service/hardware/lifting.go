@@ -72,7 +72,8 @@ func (c *Chooser) Note(p *Pull, seam *Seam) string {
 		w.text(forms[g.Kind.Form()].pull.holds(seam))
 	}
 	a, b := &p.Legs[0], &p.Legs[1]
-	w.text("Carried without support, run ", a.Run, " (").mass(a.Mass).text(") would pull the seam with about ").force(a.MomentForce)
+	w.text("Carried without support, run ", a.Run,
+		" (").mass(a.Mass).text(") would pull the seam with about ").force(a.MomentForce)
 	w.text(" and run ", b.Run, " (").mass(b.Mass).text(") with about ").force(b.MomentForce).text("; its hardware may hold ").force(p.Capacity)
 	switch {
 	case !p.Overloaded():
@@ -94,7 +95,7 @@ func (c *Chooser) Note(p *Pull, seam *Seam) string {
 func bite(seam *Seam) string {
 	switch {
 	case !seam.Joint.RunsThrough():
-		return "Screws in a miter bite end grain: weaker, erratic, and not permitted in withdrawal by the NDS, so they are not counted. "
+		return "Screws in a " + seam.Joint.Name() + " bite end grain: weaker, erratic, and not permitted in withdrawal by the NDS, so they are not counted. "
 	case seam.GravityOvenDry <= 0:
 		return "Screws bite side grain, but no specific gravity of this wood is known, so they are not counted. "
 	}

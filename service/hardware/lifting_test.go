@@ -31,28 +31,34 @@ func TestTheNoteSaysWhatTheSeamMayHoldAndHowToCarryEachLeg(t *testing.T) {
 	// 58.4 lb · 23.25 in / 0.75 in = 1811 lbf, 40.8 kg · 36 in / 0.75 in = 4318 lbf; 23 kg are 50.7 lb.
 	require.Equal(t, [2]hardware.Carried{
 		{Leg: seam.Legs[0], MomentForce: hardware.MomentForce(40.8, 36*measure.Inch, 1.5*measure.Inch), People: 2},
-		{Leg: seam.Legs[1], MomentForce: hardware.MomentForce(26.5, 23.25*measure.Inch, 1.5*measure.Inch), People: 2}}, p.Pull.Legs)
+		{Leg: seam.Legs[1], MomentForce: hardware.MomentForce(26.5, 23.25*measure.Inch, 1.5*measure.Inch), People: 2}},
+		p.Pull.Legs)
 	require.Equal(t, p.Pull.Legs[0].MomentForce, p.Pull.MomentForce)
 	require.Equal(t, 2, p.Pull.People)
 	require.True(t, p.Pull.Overloaded())
 	require.Equal(t, "Screws bite side grain. Carried without support, run A (89.9 lb) would pull the seam with about 4318 lbf and run B (58.4 lb) with about 1811 lbf; "+
 		"its hardware may hold 1225 lbf, too little for either. Never lift the joined top by one leg: carry run A with 2 people and run B with 2 people, "+
 		"hands or a board under the seam, and set the top down on supports at both sides of it. Counted at most 50.7 lb each, gripped well and close to the body: "+
-		"stairs, turns and reaching ask for more. An indication only: local codes and a licensed engineer decide.", p.Pull.Note)
+		"stairs, turns and reaching ask for more. An indication only: local codes and a licensed engineer decide.",
+		p.Pull.Note)
 
-	seam.Units, seam.Legs[0], seam.Legs[1] = measure.Millimetres, hardware.Leg{Run: "bar", Mass: 60, Arm: 700}, hardware.Leg{Run: "end", Mass: 12, Arm: 500}
+	seam.Units, seam.Legs[0], seam.Legs[1] = measure.Millimetres, hardware.Leg{Run: "bar", Mass: 60, Arm: 700},
+		hardware.Leg{Run: "end", Mass: 12, Arm: 500}
 	p = choose(t, seam, hardware.Wish{Pull: catalogue.DrawBolt}, fullShop(t))
 	require.Equal(t, 3, p.Pull.People, "the heavier leg's, although the lighter needs one")
 	require.Contains(t, p.Pull.Note, "Draw bolts hold by")
-	require.Contains(t, p.Pull.Note, "run end (12 kg) with about 3089 N; its hardware may hold 3600 N, too little for run bar. Never lift the joined top by run end alone: carry run bar with 3 people and run end with 1 person,")
+	require.Contains(t, p.Pull.Note,
+		"run end (12 kg) with about 3089 N; its hardware may hold 3600 N, too little for run bar. Never lift the joined top by run end alone: carry run bar with 3 people and run end with 1 person,")
 
 	seam.Legs[0], seam.Legs[1] = seam.Legs[1], seam.Legs[0]
-	require.Contains(t, choose(t, seam, hardware.Wish{Pull: catalogue.DrawBolt}, fullShop(t)).Pull.Note, "too little for run bar. Never lift the joined top by run end alone")
+	require.Contains(t, choose(t, seam, hardware.Wish{Pull: catalogue.DrawBolt}, fullShop(t)).Pull.Note,
+		"too little for run bar. Never lift the joined top by run end alone")
 
 	seam.Legs[1].Arm, seam.Legs[1].Mass = 500, 13
 	p = choose(t, seam, hardware.Wish{Pull: catalogue.DrawBolt}, fullShop(t))
 	require.False(t, p.Pull.Overloaded())
-	require.Contains(t, p.Pull.Note, "its hardware may hold 3600 N. Still carry run end with 1 person and run bar with 1 person")
+	require.Contains(t, p.Pull.Note,
+		"its hardware may hold 3600 N. Still carry run end with 1 person and run bar with 1 person")
 
 	seam.GravityOvenDry, seam.Gravity12 = 0, 0
 	p = choose(t, seam, hardware.Wish{}, fullShop(t))

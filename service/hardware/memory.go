@@ -50,7 +50,8 @@ func begun() *Chooser {
 	}
 	c.shelf.all = b.shelf[:]
 	rest := b.places[2*usualLayouts:]
-	c.work = coverage{walls: b.spans[0][:0], allowed: b.spans[1][:0], reached: b.spans[2][:0], starts: b.starts[:0], pulls: rest[0][:0], aligns: rest[1][:0], pullHalf: rest[2][:0], slotHalf: rest[3][:0]}
+	c.work = coverage{walls: b.spans[0][:0], allowed: b.spans[1][:0], reached: b.spans[2][:0], starts: b.starts[:0],
+		pulls: rest[0][:0], aligns: rest[1][:0], pullHalf: rest[2][:0], slotHalf: rest[3][:0]}
 	c.slotted, c.walls, c.bars, c.barred, c.text = b.slotted[:0], b.walls[:0], b.bars[:0], b.barred[:0], b.text[:0]
 	c.tries = b.tries[:0]
 	for i := range c.edged {

@@ -28,7 +28,7 @@ func (p *parts) gather(seam *Seam, wish Wish, cat *catalogue.Snapshot) {
 	p.alignment, p.screws, p.bolts = p.alignment[:0], p.screws[:0], p.bolts[:0]
 	for i := range cat.Fasteners {
 		f := &cat.Fasteners[i]
-		if seam.Thickness < f.LeastThickness || f.GreatestThickness > 0 && seam.Thickness > f.GreatestThickness {
+		if !f.Fits(seam.Thickness) {
 			continue
 		}
 		switch f.Kind.Role() {
@@ -38,7 +38,7 @@ func (p *parts) gather(seam *Seam, wish Wish, cat *catalogue.Snapshot) {
 			}
 		case catalogue.Pulls:
 			p.addPull(f, seam.Thickness, &cat.Settings)
-		case catalogue.Refused, catalogue.Fixes: // not for a seam that moves
+		case catalogue.Refused, catalogue.Fixes, catalogue.Carries: // not for a seam that moves
 		}
 	}
 	p.sort(seam.Thickness, &cat.Settings)
@@ -55,14 +55,15 @@ func (p *parts) addPull(f *catalogue.Fastener, thickness measure.Length, s *cata
 		if thickness >= f.RecessDepth+s.WoodAboveRecess {
 			p.bolts = append(p.bolts, f)
 		}
-	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright: // pull nothing
+	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright, catalogue.Arm, catalogue.Post: // pull nothing
 	}
 }
 
 // addScrew adds a screw; of several that differ in length alone it keeps the one that bites deepest.
 func (p *parts) addScrew(f *catalogue.Fastener) {
 	for i, have := range p.screws {
-		if have.Kind == f.Kind && have.ThreadDiameter == f.ThreadDiameter && headOf(have) == headOf(f) && have.BoreDiameter == f.BoreDiameter &&
+		if have.Kind == f.Kind && have.ThreadDiameter == f.ThreadDiameter && headOf(have) == headOf(f) &&
+			have.BoreDiameter == f.BoreDiameter &&
 			have.MayMixWithBolt == f.MayMixWithBolt {
 			if f.Penetration > have.Penetration {
 				p.screws[i] = f
@@ -78,7 +79,8 @@ func (p *parts) addScrew(f *catalogue.Fastener) {
 // kind the widest first, or the one nearest to a third of its row's share of the thickness. Common practice.
 func (p *parts) sort(thickness measure.Length, s *catalogue.Settings) {
 	slices.SortFunc(p.screws, func(a, b *catalogue.Fastener) int {
-		return cmp.Or(cmp.Compare(a.ThreadDiameter, b.ThreadDiameter), cmp.Compare(b.Penetration, a.Penetration), cmp.Compare(a.Code, b.Code))
+		return cmp.Or(cmp.Compare(a.ThreadDiameter, b.ThreadDiameter), cmp.Compare(b.Penetration, a.Penetration),
+			cmp.Compare(a.Code, b.Code))
 	})
 	slices.SortFunc(p.bolts, func(a, b *catalogue.Fastener) int {
 		return cmp.Or(cmp.Compare(b.WorkingLoad, a.WorkingLoad), cmp.Compare(b.Length, a.Length), cmp.Compare(a.Code, b.Code))

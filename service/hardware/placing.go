@@ -180,12 +180,14 @@ func (r *placing) endsFit() bool {
 //
 // Step 3 fails only when no positions on that grid (see grid) keep every rule, or when the seam is over 6 m.
 func (r *placing) place(l *layout) bool {
-	return r.roomy() && (r.evenly(l) || r.cover(l, nil) && r.search(l)) // no search when alignment parts have no room even alone
+	// no search when alignment parts have no room even alone
+	return r.roomy() && (r.evenly(l) || r.cover(l, nil) && r.search(l))
 }
 
 // roomy reports whether there is room for outermost parts at all.
 func (r *placing) roomy() bool {
-	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise || r.pullFrom > r.pullFirst+noise || r.pullTo < r.pullLast-noise {
+	if !(r.pullSpacing > 0 && r.alignSpacing > 0 && r.length > 0) || r.pullFrom > r.pullTo+noise ||
+		r.pullFrom > r.pullFirst+noise || r.pullTo < r.pullLast-noise {
 		return false
 	}
 	return r.endsFit()

@@ -234,7 +234,8 @@ func plainCapsule(a, b Place, reach, in measure.Length) (from, to measure.Length
 	long := dx*dx + dy*dy
 	middle := float64(a.Along) + float64(in-a.In)*dx/dy
 	off := float64(reach) * math.Sqrt(long) / math.Abs(dy)
-	for _, x := range [2]float64{middle - off, middle + off} { // where the line enters and leaves the band beside the segment
+	// where the line enters and leaves the band beside the segment
+	for _, x := range [2]float64{middle - off, middle + off} {
 		if u := ((x-float64(a.Along))*dx + float64(in-a.In)*dy) / long; u >= 0 && u <= 1 {
 			from, to = min(from, measure.Length(x)), max(to, measure.Length(x))
 		}

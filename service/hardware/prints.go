@@ -10,7 +10,8 @@ type imprint struct {
 	Footprint
 	half  measure.Length // the longest row's
 	sides [3]segment
-	atEnd struct { // how far it extends where it is level with an edge's end on the seam's own line, for edges of one clearance
+	// how far it extends where it is level with an edge's end on the seam's own line, for edges of one clearance
+	atEnd struct {
 		reach, half measure.Length
 		known       bool
 	}

@@ -125,7 +125,8 @@ func (c *Chooser) tooFar(o attempt, r *placing) {
 func (c *Chooser) travelText(w *sentence, t *try) {
 	f := t.bolt
 	w.name(t.attempt).text(", ").length(t.at).text(" from the front: the pieces slide by ").length(t.slip).text(" there, and its ").length(f.BearingDiameter)
-	w.text(" washers can go ").length(Travel(f.RecessDiameter, f.BearingDiameter)).text(" either way in their ").length(f.RecessDiameter)
+	w.text(" washers can go ").length(Travel(f.RecessDiameter,
+		f.BearingDiameter)).text(" either way in their ").length(f.RecessDiameter)
 	w.text(" recesses, ").length(2 * Travel(f.RecessDiameter, f.BearingDiameter)).text(" in both together.")
 }
 
@@ -204,7 +205,8 @@ func (c *Chooser) woodText(w *sentence, o attempt, b *bar, at, from measure.Leng
 		} else {
 			w.text("leave only ").length(left).text(" of wood in ", c.pieceName(b.side))
 		}
-		w.text("; ").length(b.edge.Clear).text(" must be left, which it has ").length(from).text(" from the ", end, " end at the nearest.")
+		w.text("; ").length(b.edge.Clear).text(" must be left, which it has ").length(from).text(" from the ", end,
+			" end at the nearest.")
 		return
 	}
 }

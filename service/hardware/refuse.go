@@ -16,7 +16,8 @@ func refuse(seam *Seam, wish Wish) error {
 		role  catalogue.FastenerRole
 		name  string
 		fails string
-	}{{wish.Pull, catalogue.Pulls, "pull", "pull a seam shut"}, {wish.Alignment, catalogue.Aligns, "alignment", "keep the faces of a seam level"}} {
+	}{{wish.Pull, catalogue.Pulls, "pull", "pull a seam shut"},
+		{wish.Alignment, catalogue.Aligns, "alignment", "keep the faces of a seam level"}} {
 		if w.kind == "" || w.kind.Role() == w.role {
 			continue
 		}
@@ -30,7 +31,8 @@ func refuse(seam *Seam, wish Wish) error {
 	switch wish.HoldAt {
 	case HoldAuto, HoldFront, HoldCentre, HoldBack:
 	default:
-		wrong = append(wrong, impossible("/hold_at", "A seam cannot be held at "+string(wish.HoldAt)+".", "Say front, centre or back, or leave hold_at out."))
+		wrong = append(wrong, impossible("/hold_at", "A seam cannot be held at "+string(wish.HoldAt)+".",
+			"Say front, centre or back, or leave hold_at out."))
 	}
 	return wrong.Err()
 }

@@ -58,11 +58,13 @@ type Seam struct {
 	Joint     plan.JointKind
 	Length    measure.Length
 	Thickness measure.Length
-	FrontKeep measure.Length // no part may reach into this much at the front (profile, or the mitred part of a mason's miter)
-	SlipRate  float64        // largest slip per length of seam from the held point, over both seasons, ≥ 0 (a strain: far below 0.5)
-	Blocked   []Interval     // where no part may stand, because only one piece reaches there
-	Sides     [2]Side        // the piece that stops, of a miter the first run's, and the other piece
-	Units     measure.System // of the lengths, masses and forces in sentences
+	// no part may reach into this much at the front (profile, or the mitred part of a mason's miter)
+	FrontKeep measure.Length
+	// largest slip per length of seam from the held point, over both seasons, ≥ 0 (a strain: far below 0.5)
+	SlipRate float64
+	Blocked  []Interval     // where no part may stand, because only one piece reaches there
+	Sides    [2]Side        // the piece that stops, of a miter the first run's, and the other piece
+	Units    measure.System // of the lengths, masses and forces in sentences
 
 	GravityOvenDry float64 // oven-dry specific gravity of the wood that screw threads bite; 0: unknown
 	Gravity12      float64 // the same at 12 % moisture; 0: unknown
@@ -79,7 +81,9 @@ func (s *Seam) SameButLegs(other *Seam) bool {
 // sameWood reports whether two seams have the same edges around them, along the same length and thickness, so that the
 // same bars bind.
 func (s *Seam) sameWood(other *Seam) bool {
-	return s.Length == other.Length && (s.Joint == other.Joint || s.Joint.RunsThrough() == other.Joint.RunsThrough()) && s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) && slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
+	return s.Length == other.Length && (s.Joint == other.Joint || s.Joint.RunsThrough() == other.Joint.RunsThrough()) &&
+		s.Thickness == other.Thickness && slices.Equal(s.Sides[0].Edges, other.Sides[0].Edges) &&
+		slices.Equal(s.Sides[1].Edges, other.Sides[1].Edges)
 }
 
 // Wish is what the caller asked for; empty fields let the calculation choose.
@@ -132,8 +136,9 @@ type Pull struct {
 	Ultimate    measure.Force // short-term test strength of the screws; 0 when not known
 	MomentForce measure.Force // the larger of the legs' pulls on the seam
 	People      int           // the most that one of the legs needs
-	Legs        [2]Carried    // the first run's piece and the second's; no names in answers that were kept before legs were told apart
-	Note        string        // what they hold by and how the top is carried; see Chooser.Note
+	// the first run's piece and the second's; no names in answers that were kept before legs were told apart
+	Legs [2]Carried
+	Note string // what they hold by and how the top is carried; see Chooser.Note
 }
 
 // PullGroup is one kind of pull part at its positions.
@@ -145,10 +150,13 @@ type PullGroup struct {
 	Positions     []measure.Length
 	HoleDiameters []measure.Length // screws: exit holes at each position
 	Channels      []measure.Length // draw bolts: channel widths at each position
-	Recesses      []measure.Length // draw bolts: lengths of the recesses along the seam, at each position, when they are elongated; else nil
-	RecessLength  measure.Length   // the longest of them; 0 when the recesses are round
-	Travel        measure.Length   // draw bolts: how far a washer can go from the middle of its recess, the longest; 0 in answers that were kept before it was told
-	Bearing       measure.Length   // least width of wood under head or washer
-	Counts        bool             // its capacity counts
-	Capacity      measure.Force
+	// draw bolts: lengths of the recesses along the seam, at each position, when they are elongated; else nil
+	Recesses     []measure.Length
+	RecessLength measure.Length // the longest of them; 0 when the recesses are round
+	// draw bolts: how far a washer can go from the middle of its recess, the longest; 0 in answers that were kept before
+	// it was told
+	Travel   measure.Length
+	Bearing  measure.Length // least width of wood under head or washer
+	Counts   bool           // its capacity counts
+	Capacity measure.Force
 }

@@ -49,7 +49,8 @@ func (r *placing) nudgeAlign(l *layout, i int) bool {
 			continue
 		}
 		half := r.alignHalf(at)
-		if i > 0 && !r.follow(l.aligns[i-1], w.slotHalf[i-1], at, half) || i < last && !r.follow(at, half, l.aligns[i+1], w.slotHalf[i+1]) ||
+		if i > 0 && !r.follow(l.aligns[i-1], w.slotHalf[i-1], at, half) ||
+			i < last && !r.follow(at, half, l.aligns[i+1], w.slotHalf[i+1]) ||
 			!r.slotWoodWith(at, half) || !r.clearOf(l, at, half) {
 			continue
 		}

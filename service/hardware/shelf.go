@@ -35,13 +35,16 @@ type pullRules struct {
 
 // ofPulls are the rules for pull parts in a room, with what the wood leaves them.
 func (r *placing) ofPulls(wood *woodLimits) pullRules {
-	return pullRules{r.held, r.halfPull, r.halfChannel, r.pullFrom, r.pullTo, r.pullEnd, r.pullWindow, r.pullSpacing, wood.from, wood.to, r.leastPulls, r.long, r.pullBars}
+	return pullRules{r.held, r.halfPull, r.halfChannel, r.pullFrom, r.pullTo, r.pullEnd, r.pullWindow, r.pullSpacing,
+		wood.from, wood.to, r.leastPulls, r.long, r.pullBars}
 }
 
 // same reports whether two sets of rules come to the same layout.
 func (p *pullRules) same(o *pullRules) bool {
-	if p.held != o.held || p.halfPull != o.halfPull || p.halfChannel != o.halfChannel || p.from != o.from || p.to != o.to || p.end != o.end || p.window != o.window ||
-		p.spacing != o.spacing || p.woodFrom != o.woodFrom || p.woodTo != o.woodTo || p.least != o.least || p.long != o.long || len(p.bars) != len(o.bars) {
+	if p.held != o.held || p.halfPull != o.halfPull || p.halfChannel != o.halfChannel || p.from != o.from ||
+		p.to != o.to || p.end != o.end || p.window != o.window ||
+		p.spacing != o.spacing || p.woodFrom != o.woodFrom || p.woodTo != o.woodTo || p.least != o.least ||
+		p.long != o.long || len(p.bars) != len(o.bars) {
 		return false
 	}
 	for i := range p.bars {

@@ -26,18 +26,21 @@ func anySeam(t *rapid.T, longest float64) hardware.Seam {
 		SlipRate:  rapid.SampledFrom([]float64{0, 0.0005, 0.002, 0.005, 0.009, 0.02}).Draw(t, "slip rate"),
 		Units:     rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units"),
 
-		GravityOvenDry: 0.55, Gravity12: 0.52, Legs: [2]hardware.Leg{{Run: "A", Mass: 40, Arm: 700}, {Run: "B", Mass: 20, Arm: 900}},
+		GravityOvenDry: 0.55, Gravity12: 0.52, Legs: [2]hardware.Leg{{Run: "A", Mass: 40, Arm: 700},
+			{Run: "B", Mass: 20, Arm: 900}},
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "blocked") {
 		from := measure.Length(rapid.Float64Range(0, longest).Draw(t, "from"))
-		seam.Blocked = append(seam.Blocked, hardware.Interval{From: from, To: from + measure.Length(rapid.Float64Range(0, 150).Draw(t, "over"))})
+		seam.Blocked = append(seam.Blocked, hardware.Interval{From: from,
+			To: from + measure.Length(rapid.Float64Range(0, 150).Draw(t, "over"))})
 	}
 	if rapid.Bool().Draw(t, "edges") {
 		for i := range seam.Sides {
 			angle := func(name string) float64 {
 				return rapid.SampledFrom([]float64{25, 45, 60, 90, 120, 150, 180}).Draw(t, name)
 			}
-			seam.Sides[i] = pieceEdges(seam.Length, measure.Length(rapid.SampledFrom([]float64{60, 110, 300, 700}).Draw(t, "depth")), angle("front"), angle("back"))
+			seam.Sides[i] = pieceEdges(seam.Length,
+				measure.Length(rapid.SampledFrom([]float64{60, 110, 300, 700}).Draw(t, "depth")), angle("front"), angle("back"))
 		}
 	}
 	return seam
@@ -62,9 +65,12 @@ func pieceEdges(length, depth measure.Length, front, back float64) hardware.Side
 
 func anyWish(t *rapid.T) hardware.Wish {
 	return hardware.Wish{
-		HoldAt:    rapid.SampledFrom([]hardware.Hold{"", "", hardware.HoldFront, hardware.HoldCentre, hardware.HoldBack}).Draw(t, "hold"),
-		Pull:      rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t, "pull"),
-		Alignment: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t, "alignment"),
+		HoldAt: rapid.SampledFrom([]hardware.Hold{"", "", hardware.HoldFront, hardware.HoldCentre,
+			hardware.HoldBack}).Draw(t, "hold"),
+		Pull: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t,
+			"pull"),
+		Alignment: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t,
+			"alignment"),
 	}
 }
 
@@ -105,9 +111,11 @@ func anyShop(t *rapid.T, usual *catalogue.Snapshot) *catalogue.Snapshot {
 		cat.Fasteners = slices.Delete(cat.Fasteners, missing, missing+1)
 	}
 	s := &cat.Settings
-	lengths := []*measure.Length{&s.PartClear, &s.PocketEnd, &s.PocketSpacing, &s.BoltEnd, &s.BoltSpacing, &s.AlignmentEnd, &s.AlignmentSpacing, &s.SlotAllowance, &s.BiscuitCutter, &s.BearingLeast}
+	lengths := []*measure.Length{&s.PartClear, &s.PocketEnd, &s.PocketSpacing, &s.BoltEnd, &s.BoltSpacing, &s.AlignmentEnd,
+		&s.AlignmentSpacing, &s.SlotAllowance, &s.BiscuitCutter, &s.BearingLeast}
 	for range rapid.IntRange(0, 2).Draw(t, "changes") {
-		*rapid.SampledFrom(lengths).Draw(t, "setting") *= measure.Length(rapid.SampledFrom([]float64{0, 0.5, 0.9, 1.1, 1.5, 2}).Draw(t, "factor"))
+		*rapid.SampledFrom(lengths).Draw(t,
+			"setting") *= measure.Length(rapid.SampledFrom([]float64{0, 0.5, 0.9, 1.1, 1.5, 2}).Draw(t, "factor"))
 	}
 	return cat.Index()
 }
@@ -199,7 +207,8 @@ func TestPlansAreThoseOfThePlainWay(t *testing.T) {
 func TestPlansAlongUsualSeamsAreThoseOfThePlainWay(t *testing.T) {
 	t.Parallel()
 	cat := fullShop(t)
-	cat.Fasteners[slices.IndexFunc(cat.Fasteners, func(f catalogue.Fastener) bool { return f.Code == screw8.Code })].MayMixWithBolt = true
+	cat.Fasteners[slices.IndexFunc(cat.Fasteners,
+		func(f catalogue.Fastener) bool { return f.Code == screw8.Code })].MayMixWithBolt = true
 	chooser := hardware.NewChooser(cat)
 	seen := map[string]int{}
 	for length := measure.Length(150); length < 1500; length += 19 {
@@ -209,7 +218,8 @@ func TestPlansAlongUsualSeamsAreThoseOfThePlainWay(t *testing.T) {
 					seam := studioButt()
 					seam.Length, seam.SlipRate, seam.Joint = length, rate, joint
 					seam.Sides = [2]hardware.Side{pieceEdges(length, 600, angle, angle), pieceEdges(length, 600, 90, angle)}
-					for _, wish := range []hardware.Wish{{HoldAt: hardware.HoldFront}, {HoldAt: hardware.HoldCentre}, {}, {HoldAt: hardware.HoldFront, Pull: catalogue.DrawBolt}} {
+					for _, wish := range []hardware.Wish{{HoldAt: hardware.HoldFront}, {HoldAt: hardware.HoldCentre}, {},
+						{HoldAt: hardware.HoldFront, Pull: catalogue.DrawBolt}} {
 						p, err := chooser.Choose(seam, wish)
 						addNote(chooser, &p, &seam)
 						want, plainErr := hardware.ChoosePlainly(seam, wish, cat)
@@ -296,7 +306,8 @@ func (w *twin) stands(kind int, at measure.Length) bool {
 		return false
 	}
 	channel := w.pull.BoltDiameter + max(2*w.slip(at)+w.set.HoleAllowance, w.set.HoleLeast)
-	return at >= w.set.BoltEnd && w.seam.Length-at >= w.set.BoltEnd && (w.pull.BearingDiameter-channel)/2 >= w.set.BearingLeast
+	return at >= w.set.BoltEnd && w.seam.Length-at >= w.set.BoltEnd &&
+		(w.pull.BearingDiameter-channel)/2 >= w.set.BearingLeast
 }
 
 // bolts returns the fewest further bolts after the last bolt and the last biscuit at these places (-1: none yet), with
@@ -311,7 +322,8 @@ func (w *twin) bolts(last [2]int, need int) int {
 	spacing := [2]measure.Length{w.set.BoltSpacing, w.set.AlignmentSpacing}
 	place := func(i int) measure.Length { return measure.Length(i) * twinPitch }
 	best := never
-	if need <= 0 && last[0] >= 0 && last[1] >= 0 && w.seam.Length-place(last[0]) <= limit[0] && w.seam.Length-place(last[1]) <= limit[1] {
+	if need <= 0 && last[0] >= 0 && last[1] >= 0 && w.seam.Length-place(last[0]) <= limit[0] &&
+		w.seam.Length-place(last[1]) <= limit[1] {
 		best = 0
 	}
 	for kind := range 2 {

@@ -70,7 +70,8 @@ func LagScrewUltimate(gravity float64, thread, penetration measure.Length) measu
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), chapter 8, eq. 8-1; constant remembered, gives nine published loads.
 func NailUltimate(gravity float64, shank, penetration measure.Length) measure.Force {
-	return measure.Force(7850*math.Pow(gravity, 2.5)*shank.Inches()*penetration.Inches()) * measure.PoundForce // WH eq. 8-1
+	// WH eq. 8-1
+	return measure.Force(7850*math.Pow(gravity, 2.5)*shank.Inches()*penetration.Inches()) * measure.PoundForce
 }
 
 // screwAllowable is the formula for the screw's class. Zero gravity, unknown, gives zero.

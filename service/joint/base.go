@@ -34,7 +34,8 @@ func (f *Facts) pushText(w *sentence, push measure.Length) {
 	w.text("Run ", f.Through, " is fixed to its base at its ", lineWord(f.ThroughLine), ", not at the seam: ")
 	switch {
 	case f.Dry.Push < 0 && f.Humid.Push > 0:
-		w.text("it pushes run ", f.Stopping, " by up to ").length(magnitude(f.Humid.Push)).text(" when humid and leaves the seam open by up to ").length(magnitude(f.Dry.Push)).text(" when dry")
+		w.text("it pushes run ", f.Stopping,
+			" by up to ").length(magnitude(f.Humid.Push)).text(" when humid and leaves the seam open by up to ").length(magnitude(f.Dry.Push)).text(" when dry")
 	case max(f.Dry.Push, f.Humid.Push) >= push:
 		w.text("it pushes run ", f.Stopping, " by up to ").length(push)
 	default:

@@ -20,6 +20,7 @@ type Facts struct {
 	NoLayout      string         // why the pieces cannot be laid out so; empty: they can
 	NoWood        string         // why no wood on sale makes the pieces; empty: it does, or is not asked for yet
 	CutoutTooNear string         // why a cut-out forbids the seam; empty: none does
+	OutOfReach    string         // why nobody reaches its pull parts from below; empty: they are reached
 	ProfileName   string         // such as "roundover"
 	ProfileSize   measure.Length // how deep the profile reaches in from the front edge
 	Remedy        string         // the butt's remedy in words; empty: none needed

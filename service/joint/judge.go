@@ -9,7 +9,8 @@ import (
 
 // rules are applied in this order; each says at most one thing. A new rule is added here.
 var rules = [...]func(*Facts) (Finding, bool){
-	judgeLayout, judgeWood, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite, judgeThickness, judgeLook,
+	judgeLayout, judgeWood, judgeEdge, judgeBase, judgeMovement, judgeStrength, judgeUnequal, judgeCutting, judgeSite,
+	judgeThickness, judgeLook,
 }
 
 // MostFindings is how many findings one candidate may have, the one about cost with them.
@@ -146,7 +147,8 @@ func judgeCost(f *Facts, c *Cost) (Finding, bool) {
 		return Finding{}, false
 	}
 	return f.finding(CostRule, points, func(w *sentence) {
-		w.text("It costs ").amount(c.Amount.Minus(c.Least)).text(" ", c.Currency, " (").number((cost-least)/least*100, 1).text(" %) more to make than the cheapest joint that works.")
+		w.text("It costs ").amount(c.Amount.Minus(c.Least)).text(" ", c.Currency, " (").number((cost-least)/least*100,
+			1).text(" %) more to make than the cheapest joint that works.")
 	}), true
 }
 

@@ -18,9 +18,12 @@ const in = measure.Inch
 func facts(t *testing.T, change func(*Facts)) *Facts {
 	s, err := catalogue.DefaultSettings()
 	require.NoError(t, err)
-	f := &Facts{Settings: &s, Joint: plan.Joint{Kind: plan.Butt, Through: plan.First}, Angle: 90 * measure.Degree, Through: "A", Stopping: "B",
-		ProfileName: "square", Seam: 25 * in, Tool: Tool{Name: "track saw", Guided: true, Stops: true}, GapLimit: 3 * in / 8, Remedy: "the remedy is to rout after joining",
-		Hardware: &hardware.Plan{Feasible: true, Pull: hardware.Pull{Groups: []hardware.PullGroup{{Kind: catalogue.PocketScrew, Count: 4}}}}}
+	f := &Facts{Settings: &s, Joint: plan.Joint{Kind: plan.Butt, Through: plan.First}, Angle: 90 * measure.Degree,
+		Through: "A", Stopping: "B",
+		ProfileName: "square", Seam: 25 * in, Tool: Tool{Name: "track saw", Guided: true, Stops: true}, GapLimit: 3 * in / 8,
+		Remedy: "the remedy is to rout after joining",
+		Hardware: &hardware.Plan{Feasible: true,
+			Pull: hardware.Pull{Groups: []hardware.PullGroup{{Kind: catalogue.PocketScrew, Count: 4}}}}}
 	if change != nil {
 		change(f)
 	}
@@ -39,7 +42,8 @@ func find(list []Finding, r Rule) (Finding, bool) {
 func moulded(f *Facts) { f.ProfileName, f.ProfileSize = "ogee", in/2 }
 
 func bolted(f *Facts) {
-	f.Hardware = &hardware.Plan{Feasible: true, Pull: hardware.Pull{Groups: []hardware.PullGroup{{Kind: catalogue.DrawBolt, Count: 3}}}}
+	f.Hardware = &hardware.Plan{Feasible: true,
+		Pull: hardware.Pull{Groups: []hardware.PullGroup{{Kind: catalogue.DrawBolt, Count: 3}}}}
 }
 
 func mitred(f *Facts) {
@@ -65,33 +69,49 @@ func TestRules(t *testing.T) {
 		sign   int
 		says   string
 	}{
-		"a moulded edge notches a butt":                        {moulded, EdgeProfile, Against, -1, "notch at the inner corner"},
-		"a moulded edge meets in a miter":                      {both(moulded, mitred), EdgeProfile, For, 1, "meet at the corner"},
-		"a moulded edge meets in a mason's miter":              {both(moulded, masons), EdgeProfile, For, 1, "meet at the corner"},
-		"a mason's miter needs a profile":                      {masons, EdgeProfile, Against, -1, "no profile"},
-		"a moulded edge turns on end grain at an outer corner": {both(moulded, func(f *Facts) { f.Angle = 270 * measure.Degree }), EdgeProfile, Against, -1, "no notch"},
-		"holes that cannot take the slip exclude":              {func(f *Facts) { f.Hardware = &hardware.Plan{Short: hardware.ShortMovement, Reason: "too much slip"} }, MovementRule, Excludes, 0, "too much slip"},
-		"a rigid miter that opens is bad":                      {both(mitred, func(f *Facts) { f.Humid, f.Restrained = opening(3), true }), MovementRule, Against, -1, "held rigid"},
-		"a free miter swings":                                  {both(mitred, func(f *Facts) { f.Humid, f.NeededGap = opening(3), 7 }), MovementRule, Against, -1, "instead of opening"},
-		"screws bite side grain in a butt":                     {nil, Strength, For, 1, "side grain"},
-		"screws bite end grain in a miter":                     {func(f *Facts) { f.Joint = plan.Joint{Kind: plan.Miter} }, Strength, Against, -1, "end grain"},
-		"draw bolts pull a miter":                              {mitred, Strength, For, 1, "Draw bolts"},
-		"a cut-out too near excludes":                          {func(f *Facts) { f.CutoutTooNear = "sink too near" }, Strength, Excludes, 0, "sink too near"},
-		"no room for hardware excludes":                        {func(f *Facts) { f.Hardware = &hardware.Plan{Short: hardware.ShortRoom, Reason: "no room"} }, Strength, Excludes, 0, "no room"},
-		"unequal depths with a profile exclude a miter":        {both(both(moulded, mitred), func(f *Facts) { f.DepthsDiffer, f.Mismatch = 0.2, 2.6 }), UnequalDepths, Excludes, 0, "miss each other by 0.102 in"},
-		"unequal depths, square edges, speak against one":      {both(mitred, func(f *Facts) { f.DepthsDiffer = 0.2 }), UnequalDepths, Against, -1, "two cuts differ"},
-		"a square cut is easy":                                 {nil, Cutting, For, 1, "square cut"},
-		"an angled full-width cut is harder":                   {mitred, Cutting, Against, -1, "up to 45° off square"},
-		"a turning cut is hardest":                             {masons, Cutting, Against, -1, "turns"},
-		"pieces that cannot be laid out exclude":               {func(f *Facts) { f.NoLayout = "too short" }, Cutting, Excludes, 0, "too short"},
-		"pieces that no wood is long enough for exclude":       {func(f *Facts) { f.NoWood = "longer than any board" }, Cutting, Excludes, 0, "longer than any board"},
-		"screws wear out on site":                              {func(f *Facts) { f.Apart = true }, Site, Against, -1, "lose their grip"},
-		"bolts come apart on site":                             {both(mitred, func(f *Facts) { f.Apart, f.ByCustomer = true, true }), Site, For, 1, "the customer"},
-		"a top too thin for any part excludes":                 {func(f *Facts) { f.Hardware = &hardware.Plan{Short: hardware.ShortThickness, Reason: "too thin"} }, Thickness, Excludes, 0, "too thin"},
-		"the wish for a diagonal":                              {both(mitred, func(f *Facts) { f.WishMitred = true }), LookRule, For, 1, "diagonal"},
-		"a butt does not meet that wish":                       {func(f *Facts) { f.WishMitred = true }, LookRule, Against, -1, "a butt does not"},
-		"the wish for one slab through":                        {func(f *Facts) { f.WishStraight = true }, LookRule, For, 1, "run A does"},
-		"end grain shows at an outer corner":                   {func(f *Facts) { f.Angle = 270 * measure.Degree }, LookRule, Against, -1, "end grain shows"},
+		"a moulded edge notches a butt":           {moulded, EdgeProfile, Against, -1, "notch at the inner corner"},
+		"a moulded edge meets in a miter":         {both(moulded, mitred), EdgeProfile, For, 1, "meet at the corner"},
+		"a moulded edge meets in a mason's miter": {both(moulded, masons), EdgeProfile, For, 1, "meet at the corner"},
+		"a mason's miter needs a profile":         {masons, EdgeProfile, Against, -1, "no profile"},
+		"a moulded edge turns on end grain at an outer corner": {both(moulded,
+			func(f *Facts) { f.Angle = 270 * measure.Degree }), EdgeProfile, Against, -1, "no notch"},
+		"holes that cannot take the slip exclude": {func(f *Facts) { f.Hardware = &hardware.Plan{Short: hardware.ShortMovement, Reason: "too much slip"} }, MovementRule, Excludes, 0, "too much slip"},
+		"a rigid miter that opens is bad": {both(mitred,
+			func(f *Facts) { f.Humid, f.Restrained = opening(3), true }), MovementRule, Against, -1, "held rigid"},
+		"a free miter swings": {both(mitred,
+			func(f *Facts) { f.Humid, f.NeededGap = opening(3), 7 }), MovementRule, Against, -1, "instead of opening"},
+		"screws bite side grain in a butt": {nil, Strength, For, 1, "side grain"},
+		"screws bite end grain in a miter": {func(f *Facts) { f.Joint = plan.Joint{Kind: plan.Miter} },
+			Strength, Against, -1, "end grain"},
+		"draw bolts pull a miter": {mitred, Strength, For, 1, "Draw bolts"},
+		"a cut-out too near excludes": {func(f *Facts) { f.CutoutTooNear = "sink too near" }, Strength,
+			Excludes, 0, "sink too near"},
+		"no room for hardware excludes": {func(f *Facts) {
+			f.Hardware = &hardware.Plan{Short: hardware.ShortRoom, Reason: "no room"}
+		}, Strength, Excludes, 0, "no room"},
+		"unequal depths with a profile exclude a miter": {both(both(moulded, mitred),
+			func(f *Facts) { f.DepthsDiffer, f.Mismatch = 0.2, 2.6 }), UnequalDepths, Excludes, 0,
+			"miss each other by 0.102 in"},
+		"unequal depths, square edges, speak against one": {both(mitred, func(f *Facts) { f.DepthsDiffer = 0.2 }),
+			UnequalDepths, Against, -1, "two cuts differ"},
+		"a square cut is easy":               {nil, Cutting, For, 1, "square cut"},
+		"an angled full-width cut is harder": {mitred, Cutting, Against, -1, "up to 45° off square"},
+		"a turning cut is hardest":           {masons, Cutting, Against, -1, "turns"},
+		"pieces that cannot be laid out exclude": {func(f *Facts) { f.NoLayout = "too short" }, Cutting, Excludes, 0,
+			"too short"},
+		"pieces that no wood is long enough for exclude": {func(f *Facts) { f.NoWood = "longer than any board" }, Cutting,
+			Excludes, 0, "longer than any board"},
+		"screws wear out on site": {func(f *Facts) { f.Apart = true }, Site, Against, -1, "lose their grip"},
+		"bolts come apart on site": {both(mitred, func(f *Facts) { f.Apart, f.ByCustomer = true, true }), Site,
+			For, 1, "the customer"},
+		"a top too thin for any part excludes": {func(f *Facts) {
+			f.Hardware = &hardware.Plan{Short: hardware.ShortThickness, Reason: "too thin"}
+		}, Thickness, Excludes, 0, "too thin"},
+		"the wish for a diagonal":        {both(mitred, func(f *Facts) { f.WishMitred = true }), LookRule, For, 1, "diagonal"},
+		"a butt does not meet that wish": {func(f *Facts) { f.WishMitred = true }, LookRule, Against, -1, "a butt does not"},
+		"the wish for one slab through":  {func(f *Facts) { f.WishStraight = true }, LookRule, For, 1, "run A does"},
+		"end grain shows at an outer corner": {func(f *Facts) { f.Angle = 270 * measure.Degree }, LookRule, Against, -1,
+			"end grain shows"},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
@@ -141,7 +161,8 @@ func TestCostCountsByTensOfPercentOverTheCheapest(t *testing.T) {
 	t.Parallel()
 	f := facts(t, nil)
 	usual, more := money.RoundAmount(1000), money.RoundAmount(1200)
-	list := []Judged{{Facts: f, Cost: &Cost{Amount: usual, Least: usual, Currency: "USD"}}, {Facts: f, Cost: &Cost{Amount: more, Least: usual, Currency: "USD"}}}
+	list := []Judged{{Facts: f, Cost: &Cost{Amount: usual, Least: usual, Currency: "USD"}},
+		{Facts: f, Cost: &Cost{Amount: more, Least: usual, Currency: "USD"}}}
 	new(Clerk).Judge(list)
 	_, dearer := find(list[0].Findings, CostRule)
 	require.False(t, dearer, "the cheapest has nothing to say of its cost")

@@ -26,10 +26,12 @@ type wish struct {
 // manners has a row for every kind of joint.
 var manners = [...]manner{
 	{
-		kind:    plan.Miter,
-		cutting: func(*catalogue.Settings, float64) (points, difficulty float64) { return 0, 0.5 }, // two faces that must meet
+		kind: plan.Miter,
+		// two faces that must meet
+		cutting: func(*catalogue.Settings, float64) (points, difficulty float64) { return 0, 0.5 },
 		cutText: func(f *Facts, w *sentence, c cut) {
-			w.text("Two full-width cuts, up to ").number(c.worst, 1).text("° off square, must meet along ").length(f.Seam).text(".")
+			w.text("Two full-width cuts, up to ").number(c.worst,
+				1).text("° off square, must meet along ").length(f.Seam).text(".")
 		},
 		diagonal: wish{1, "a miter does."},
 		straight: wish{-1, "a miter cuts both."},
@@ -60,6 +62,15 @@ var manners = [...]manner{
 		},
 		diagonal: wish{0.3, "a mason's miter does so at the front edge only."},
 		straight: wish{0.5, " does, but for the short miter at the front."},
+	},
+	{
+		kind:    plan.Straight,
+		cutting: func(*catalogue.Settings, float64) (points, difficulty float64) { return 0, 0 },
+		cutText: func(f *Facts, w *sentence, _ cut) {
+			w.text("Two square cuts of ").length(f.Seam).text(", end grain against end grain.")
+		},
+		diagonal: wish{0, "a straight joint turns no corner."},
+		straight: wish{0, " does, in pieces."},
 	},
 }
 
@@ -97,5 +108,5 @@ var grips = [...]*grip{
 		apart:     1,
 		apartText: "draw bolts come apart and together again from below.",
 	},
-	catalogue.Clipped: nil, catalogue.Upright: nil,
+	catalogue.Clipped: nil, catalogue.Upright: nil, catalogue.Arm: nil, catalogue.Post: nil,
 }

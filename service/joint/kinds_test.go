@@ -17,7 +17,7 @@ func TestEveryKindIsJudged(t *testing.T) {
 		require.NotNil(t, m.cutting, k.Name)
 		require.NotNil(t, m.cutText, k.Name)
 		for _, w := range []wish{m.diagonal, m.straight} {
-			require.NotZero(t, w.share, k.Name)
+			require.Equal(t, k.InLine, w.share == 0, k.Name)
 			require.NotEmpty(t, w.text, k.Name)
 		}
 	}

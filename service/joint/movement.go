@@ -11,7 +11,8 @@ import (
 type Side struct {
 	Strain float64        // of the season; positive is swelling
 	Line   measure.Length // from the run's edge at which the seam begins, inwards, to its fixed line
-	Cut    measure.Angle  // between the run's length and the seam; 0 (a reflex corner: 180°) where the seam runs along the grain
+	// between the run's length and the seam; 0 (a reflex corner: 180°) where the seam runs along the grain
+	Cut measure.Angle
 }
 
 // slope is a side with the sine and the cosine of its cut.

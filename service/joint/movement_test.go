@@ -43,8 +43,10 @@ func TestMiterFormulasAgainstMovedPoints(t *testing.T) {
 		across := vec{along.y, -along.x}
 		a, b := moved(vec{}, front, n1, e1), moved(vec{}, front, n2, e2)
 		gap := vec{b.x - a.x, b.y - a.y}
-		require.InDelta(t, gap.dot(across), float64(Opening(s, Side{Strain: e1, Cut: measure.Angle(a1)}, Side{Strain: e2, Cut: measure.Angle(a2)})), 1e-6)
-		require.InDelta(t, math.Abs(gap.dot(along)), math.Abs(float64(Slip(s, Side{Strain: e1, Cut: measure.Angle(a1)}, Side{Strain: e2, Cut: measure.Angle(a2)}))), 1e-6)
+		require.InDelta(t, gap.dot(across),
+			float64(Opening(s, Side{Strain: e1, Cut: measure.Angle(a1)}, Side{Strain: e2, Cut: measure.Angle(a2)})), 1e-6)
+		require.InDelta(t, math.Abs(gap.dot(along)),
+			math.Abs(float64(Slip(s, Side{Strain: e1, Cut: measure.Angle(a1)}, Side{Strain: e2, Cut: measure.Angle(a2)}))), 1e-6)
 	})
 }
 
@@ -59,7 +61,8 @@ func TestButtFormulasAgainstMovedPoints(t *testing.T) {
 		n2 := vec{math.Sin(th), -math.Cos(th)}
 		var front, wall, away vec
 		if th < math.Pi { // seam on the through run's front line, the second piece beyond it
-			front, wall, away = vec{(d2 + d1*math.Cos(th)) / math.Sin(th), d1}, vec{d1 * math.Cos(th) / math.Sin(th), d1}, vec{0, 1}
+			front, wall, away = vec{(d2 + d1*math.Cos(th)) / math.Sin(th), d1}, vec{d1 * math.Cos(th) / math.Sin(th), d1},
+				vec{0, 1}
 		} else { // seam on the through run's wall line, the second piece below it
 			front, wall, away = vec{d2 / math.Sin(th), 0}, vec{}, vec{0, -1}
 		}
@@ -141,7 +144,8 @@ func TestButtsWithAnyFixedLinesAgainstMovedPoints(t *testing.T) {
 		n1, n2 := vec{0, 1}, vec{math.Sin(th), -math.Cos(th)}
 		var front, wall, away vec // the first run goes through
 		if th < math.Pi {
-			front, wall, away = vec{(d2 + d1*math.Cos(th)) / math.Sin(th), d1}, vec{d1 * math.Cos(th) / math.Sin(th), d1}, vec{0, 1}
+			front, wall, away = vec{(d2 + d1*math.Cos(th)) / math.Sin(th), d1}, vec{d1 * math.Cos(th) / math.Sin(th), d1},
+				vec{0, 1}
 		} else {
 			front, wall, away = vec{d2 / math.Sin(th), 0}, vec{}, vec{0, -1}
 		}

@@ -17,9 +17,12 @@ import (
 
 // roundPoints are settings whose points are easy to reckon with by hand.
 func roundPoints() *catalogue.Settings {
-	return &catalogue.Settings{PointsBase: 50, PointsEdgeNotch: -20, PointsEdgeMitred: 12, PointsEdgeIdle: -7, PointsMovementSlip: -8,
-		PointsMovementOpen: -30, PointsSwing: -16, PointsBolts: 10, PointsSideGrain: 6, PointsEndGrain: -9, PointsUnequal: -14, PointsCutAngle: -20,
-		PointsCutLong: -10, PointsFeather: -12, PointsCutMasons: -18, PointsCutSquare: 8, PointsToolHelp: 4, PointsToolStop: -25, PointsFirstTime: -10,
+	return &catalogue.Settings{PointsBase: 50, PointsEdgeNotch: -20, PointsEdgeMitred: 12, PointsEdgeIdle: -7,
+		PointsMovementSlip: -8,
+		PointsMovementOpen: -30, PointsSwing: -16, PointsBolts: 10, PointsSideGrain: 6, PointsEndGrain: -9,
+		PointsUnequal: -14, PointsCutAngle: -20,
+		PointsCutLong: -10, PointsFeather: -12, PointsCutMasons: -18, PointsCutSquare: 8, PointsToolHelp: 4,
+		PointsToolStop: -25, PointsFirstTime: -10,
 		PointsApart: 5, PointsLook: 20, PointsCost: -3, HairlineGap: 0.25, VisibleGap: 1, EasedLimit: 3, MismatchLimit: 0.5}
 }
 
@@ -56,7 +59,8 @@ func gap(needed, limit measure.Length) func(*Facts) {
 
 func pulled(kind catalogue.FastenerKind, capacity, moment measure.Force) func(*Facts) {
 	return func(f *Facts) {
-		f.Hardware = &hardware.Plan{Feasible: true, Pull: hardware.Pull{Capacity: capacity, MomentForce: moment, Groups: []hardware.PullGroup{{Kind: kind, Count: 3}}}}
+		f.Hardware = &hardware.Plan{Feasible: true, Pull: hardware.Pull{Capacity: capacity, MomentForce: moment,
+			Groups: []hardware.PullGroup{{Kind: kind, Count: 3}}}}
 	}
 }
 
@@ -155,14 +159,16 @@ var byHand = []struct {
 	{"cut: the tip of 60° alone, at the wall", Cutting, -40, changes{angle(60), onlyFeather}},
 	{"cut: the tip of 60° alone, at the front", Cutting, -80, changes{angle(120), onlyFeather}},
 	{"cut: the tip of a miter alone", Cutting, -20, changes{miter(60, 30), onlyFeather}},
-	{"cut: a butt at 150°", Cutting, -35, changes{angle(150)}},                                              // −40/3 − 10 + 4 − 16
+	// −40/3 − 10 + 4 − 16
+	{"cut: a butt at 150°", Cutting, -35, changes{angle(150)}},
 	{"cut: a first butt at 120°", Cutting, -21, changes{angle(120), func(f *Facts) { f.FirstTime = true }}}, // −18 − 10/3
 	{"cut: a butt at 270°", Cutting, 8 - 10 + 4, changes{angle(270)}},
 	{"cut: a butt at 300°", Cutting, -10, changes{angle(300)}},                  // −20/3 − 10 + 4 + 8/3
 	{"cut: a mason's miter at 120°", Cutting, -31, changes{masons, angle(120)}}, // −20/3 − 10 − 18 + 4
 	{"cut: a mason's miter at 60°", Cutting, -35, changes{masons, angle(60)}},   // and −4 for the tip
 	{"cut: near enough to square", Cutting, 8 - 10 + 4, changes{angle(90.49)}},
-	{"cut: not quite", Cutting, 1, changes{angle(90.51), func(f *Facts) { f.Settings.PointsCutAngle = -100 }}}, // 2 − 0.57 − 0.09 − 0.14
+	// 2 − 0.57 − 0.09 − 0.14
+	{"cut: not quite", Cutting, 1, changes{angle(90.51), func(f *Facts) { f.Settings.PointsCutAngle = -100 }}},
 	{"cut: nothing to lay out", Cutting, excludes, changes{func(f *Facts) { f.NoLayout = "The pieces cannot be laid out." }}},
 
 	{"site: nothing to join", Site, none, changes{func(f *Facts) { f.Apart = true }}},
@@ -185,8 +191,10 @@ func TestPointsByHand(t *testing.T) {
 	t.Parallel()
 	var said strings.Builder
 	for _, c := range byHand {
-		f := &Facts{Settings: roundPoints(), Joint: plan.Joint{Kind: plan.Butt, Through: plan.First}, Angle: 90 * measure.Degree, Through: "A", Stopping: "B",
-			ProfileName: "square", Seam: measure.Metre, Tool: Tool{Name: "circular saw", Guided: true, Stops: true}, GapLimit: 8, Remedy: "rout it after joining"}
+		f := &Facts{Settings: roundPoints(), Joint: plan.Joint{Kind: plan.Butt, Through: plan.First},
+			Angle: 90 * measure.Degree, Through: "A", Stopping: "B",
+			ProfileName: "square", Seam: measure.Metre, Tool: Tool{Name: "circular saw", Guided: true, Stops: true}, GapLimit: 8,
+			Remedy: "rout it after joining"}
 		for _, change := range c.changes {
 			change(f)
 		}

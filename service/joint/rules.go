@@ -10,14 +10,15 @@ import (
 
 // What points are reckoned by: at these a setting's points are given once, at twice of them twice. Common practice.
 const (
-	slipReference    = measure.Inch / 4   // slip of a butt: about what the widest slots of ordinary hardware take
-	profileReference = measure.Inch / 4   // depth of a profile at a butt's inner corner
-	mostProfile      = 1.5                // a deeper profile's notch is no worse than that of 3/8 in
-	depthReference   = 0.2                // share by which the depths of a miter's runs differ
-	strengthDoubled  = 2                  // capacity over moment; points grow with its binary logarithm, so that half is as bad as twice is good
-	leastStrength    = -1.5               // so many times the points at most against, when the parts hold next to nothing
-	halfSquare       = 45                 // degrees off square of a cut, or off a right angle of a tip
-	squareEnough     = measure.Degree / 2 // from square: a cut that is set up as a square one
+	slipReference    = measure.Inch / 4 // slip of a butt: about what the widest slots of ordinary hardware take
+	profileReference = measure.Inch / 4 // depth of a profile at a butt's inner corner
+	mostProfile      = 1.5              // a deeper profile's notch is no worse than that of 3/8 in
+	depthReference   = 0.2              // share by which the depths of a miter's runs differ
+	// capacity over moment; points grow with its binary logarithm, so that half is as bad as twice is good
+	strengthDoubled = 2
+	leastStrength   = -1.5               // so many times the points at most against, when the parts hold next to nothing
+	halfSquare      = 45                 // degrees off square of a cut, or off a right angle of a tip
+	squareEnough    = measure.Degree / 2 // from square: a cut that is set up as a square one
 )
 
 // judgeLayout excludes a joint whose pieces cannot be cut.
@@ -40,18 +41,24 @@ func judgeEdge(f *Facts) (Finding, bool) {
 			return Finding{}, false
 		}
 		return f.finding(EdgeProfile, s.PointsEdgeIdle, func(w *sentence) {
-			w.text("The edge is ", f.ProfileName, ": there is no profile for a mason's miter to carry round the corner, and a plain butt looks the same with less work.")
+			w.text("The edge is ", f.ProfileName,
+				": there is no profile for a mason's miter to carry round the corner, and a plain butt looks the same with less work.")
 		}), true
 	}
 	share := min(float64(f.ProfileSize/profileReference), mostProfile)
 	switch {
+	case f.Joint.Kind.InLine():
+		return f.finding(EdgeProfile, 0, func(w *sentence) {
+			f.profile(w.text("The ")).text(" is cut before joining and runs on across the seam.")
+		}), true
 	case f.Joint.Kind.Mitred():
 		return f.finding(EdgeProfile, scaled(s.PointsEdgeMitred, share), func(w *sentence) {
 			f.profile(w.text("The ")).text(" is cut before joining and its lines meet at the corner.")
 		}), true
 	case f.Reflex():
 		return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func(w *sentence) {
-			f.profile(w.text("At an outer corner the ")).text(" leaves no notch, but turns on run ", f.Through, "'s end grain, and the seam crosses it.")
+			f.profile(w.text("At an outer corner the ")).text(" leaves no notch, but turns on run ", f.Through,
+				"'s end grain, and the seam crosses it.")
 		}), true
 	}
 	return f.finding(EdgeProfile, scaled(s.PointsEdgeNotch, share), func(w *sentence) {
@@ -75,7 +82,8 @@ func judgeMovement(f *Facts) (Finding, bool) {
 	slips := float64(s.PointsMovementSlip) * float64(slip/slipReference)
 	switch {
 	case opening == 0:
-		return f.finding(MovementRule, rounded(slips), func(w *sentence) { f.slipText(w, slip).text(" It does not open.") }), true
+		return f.finding(MovementRule, rounded(slips), func(w *sentence) { f.slipText(w, slip).text(" It does not open.") }),
+			true
 	case opening < s.HairlineGap:
 		return f.finding(MovementRule, rounded(slips), func(w *sentence) {
 			f.slipText(w, slip).text(" It opens by ").length(opening).text(" at most, under the ").length(s.HairlineGap).text(" that shows as a hairline.")
@@ -83,22 +91,25 @@ func judgeMovement(f *Facts) (Finding, bool) {
 	case f.Restrained:
 		share := float64((opening - s.HairlineGap) / (s.VisibleGap - s.HairlineGap))
 		return f.finding(MovementRule, rounded(slips+float64(s.PointsMovementOpen)*share), func(w *sentence) {
-			f.slipText(w, slip).text(" With the corner held rigid it opens by up to ").length(opening).text(" (", f.openingSides(), "); ").length(s.VisibleGap).text(" is plainly seen.")
+			f.slipText(w, slip).text(" With the corner held rigid it opens by up to ").length(opening).text(" (",
+				f.openingSides(), "); ").length(s.VisibleGap).text(" is plainly seen.")
 		}), true
 	case f.NeededGap > f.GapLimit+1e-9:
 		return f.finding(MovementRule, 0, func(w *sentence) {
 			f.swingText(w, slip, opening).text(" Its legs would need a gap of ").least(f.NeededGap).text(" at the wall, more than the ").most(f.GapLimit).text(" that can be covered.")
 		}).excluding(), true
 	}
-	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)), func(w *sentence) {
-		f.swingText(w, slip, opening).text(" The far end of a leg goes sideways by up to ").length(f.Swing).text("; the walls must leave ").least(f.NeededGap).
-			text(", and ").length(f.GapLimit).text(" can be covered.")
-	}), true
+	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)),
+		func(w *sentence) {
+			f.swingText(w, slip, opening).text(" The far end of a leg goes sideways by up to ").length(f.Swing).text("; the walls must leave ").least(f.NeededGap).
+				text(", and ").length(f.GapLimit).text(" can be covered.")
+		}), true
 }
 
 func (f *Facts) swingText(w *sentence, slip, opening measure.Length) *sentence {
 	turn := max(math.Abs(f.Dry.AngleChange.Degrees()), math.Abs(f.Humid.AngleChange.Degrees()))
-	return f.slipText(w, slip).text(" Free to swing, the corner's angle changes by up to ").number(turn, 2).text("° instead of opening by ").length(opening).text(" (", f.openingSides(), ").")
+	return f.slipText(w, slip).text(" Free to swing, the corner's angle changes by up to ").number(turn,
+		2).text("° instead of opening by ").length(opening).text(" (", f.openingSides(), ").")
 }
 
 func (f *Facts) slipText(w *sentence, slip measure.Length) *sentence {
@@ -108,7 +119,8 @@ func (f *Facts) slipText(w *sentence, slip measure.Length) *sentence {
 	case !f.Joint.RunsThrough():
 		return w.text("The two sides slide by up to ").length(slip).text(" on each other.")
 	}
-	return w.text("Run ", f.Stopping, "'s end grain slides by up to ").length(slip).text(" along run ", f.Through, "; the hardware lets it.")
+	return w.text("Run ", f.Stopping, "'s end grain slides by up to ").length(slip).text(" along run ", f.Through,
+		"; the hardware lets it.")
 }
 
 func (f *Facts) openingSides() string {
@@ -129,13 +141,16 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	if f.CutoutTooNear != "" {
 		return excluded(Strength, f.CutoutTooNear), true
 	}
+	if f.OutOfReach != "" {
+		return excluded(Strength, f.OutOfReach), true
+	}
 	if f.Hardware == nil || !f.Hardware.Feasible {
 		return excluded(Strength, f.reason()), f.Hardware != nil && f.Hardware.Short == hardware.ShortRoom
 	}
 	s, pull, by := f.Settings, &f.Hardware.Pull, grips[f.pullForm()]
 	if by.bites && !f.Joint.RunsThrough() {
 		return f.finding(Strength, s.PointsEndGrain, func(w *sentence) {
-			w.text("Both faces of a miter are end grain: screws there are weak and are not counted on.")
+			w.text("Both faces of a ", f.Joint.Kind.Name(), " are end grain: screws there are weak and are not counted on.")
 		}), true
 	}
 	return f.finding(Strength, scaled(by.points(s), strengthShare(pull)), func(w *sentence) {
@@ -191,12 +206,14 @@ func judgeUnequal(f *Facts) (Finding, bool) {
 	}
 	if f.Moulded() && f.Mismatch > f.Settings.MismatchLimit {
 		return f.finding(UnequalDepths, 0, func(w *sentence) {
-			w.text("With unequal depths a straight miter does not halve the corner: the ", f.ProfileName, "'s lines would miss each other by ").
+			w.text("With unequal depths a straight miter does not halve the corner: the ", f.ProfileName,
+				"'s lines would miss each other by ").
 				length(f.Mismatch).text(" (limit ").length(f.Settings.MismatchLimit).text(").")
 		}).excluding(), true
 	}
 	return f.finding(UnequalDepths, scaled(f.Settings.PointsUnequal, f.DepthsDiffer/depthReference), func(w *sentence) {
-		w.text("With depths that differ by ").number(f.DepthsDiffer*100, 0).text(" % the two cuts differ, and the seam does not halve the corner.")
+		w.text("With depths that differ by ").number(f.DepthsDiffer*100,
+			0).text(" % the two cuts differ, and the seam does not halve the corner.")
 	}), true
 }
 
@@ -206,7 +223,8 @@ func judgeUnequal(f *Facts) (Finding, bool) {
 func judgeCutting(f *Facts) (Finding, bool) {
 	s := f.Settings
 	cut := f.cut()
-	points := float64(s.PointsCutAngle)*cut.angle + float64(s.PointsCutLong)*f.Seam.Metres() + float64(s.PointsFeather)*f.feather()
+	points := float64(s.PointsCutAngle)*cut.angle + float64(s.PointsCutLong)*f.Seam.Metres() +
+		float64(s.PointsFeather)*f.feather()
 	more, harder := mannerOf(f.Joint.Kind).cutting(s, cut.angle)
 	points, harder = points+more, cut.angle+harder
 	if f.Tool.Guided {
@@ -228,7 +246,8 @@ func judgeCutting(f *Facts) (Finding, bool) {
 
 // cut is how far a joint's cuts are off square.
 type cut struct {
-	angle float64 // 1 for a miter at a right angle: two cuts 45° off square; a butt has one cut, a mason's miter one beside its turn
+	// 1 for a miter at a right angle: two cuts 45° off square; a butt has one cut, a mason's miter one beside its turn
+	angle float64
 	worst float64 // degrees off square of the cut that is further off
 }
 
@@ -282,7 +301,7 @@ func (f *Facts) cutText(w *sentence, cut cut) {
 	case cut.angle > 0:
 		w.text(" The ", f.Tool.Name, " wanders most at an angle.")
 	}
-	if f.FirstTime && f.Joint.Kind.Mitred() {
+	if f.FirstTime && f.Joint.Kind.Mitred() && !f.Joint.Kind.InLine() {
 		w.text(" It is hard for a first time.")
 	}
 }
@@ -291,9 +310,11 @@ func (f *Facts) featherText(w *sentence) {
 	theta := f.Angle.Degrees()
 	switch {
 	case !f.Joint.RunsThrough():
-		w.text(" The pieces end in tips of ").number(min(f.FirstCut.Degrees(), f.SecondCut.Degrees()), 1).text("° at the wall.")
+		w.text(" The pieces end in tips of ").number(min(f.FirstCut.Degrees(), f.SecondCut.Degrees()),
+			1).text("° at the wall.")
 	case theta > 90:
-		w.text(" Run ", f.Stopping, " ends in a tip of ").number(180-theta, 1).text("° at the front, where it shows and chips.")
+		w.text(" Run ", f.Stopping, " ends in a tip of ").number(180-theta,
+			1).text("° at the front, where it shows and chips.")
 	default:
 		w.text(" Run ", f.Stopping, " ends in a tip of ").number(theta, 1).text("° at the wall.")
 	}

@@ -15,10 +15,12 @@ const (
 
 // Season is what one season does to a seam, from the state at making.
 type Season struct {
-	MaxSlip     measure.Length // along the seam at the far end from the held point; signed with the strain
-	MaxOpening  measure.Length // across the seam; positive opens at the wall side, negative at the front
-	OpensAt     End
-	Push        measure.Length // of the through run's whole slab on the stopping run; negative leaves the seam open by as much; 0 when its fixed line is the seam
+	MaxSlip    measure.Length // along the seam at the far end from the held point; signed with the strain
+	MaxOpening measure.Length // across the seam; positive opens at the wall side, negative at the front
+	OpensAt    End
+	// of the through run's whole slab on the stopping run; negative leaves the seam open by as much; 0 when its fixed line
+	// is the seam
+	Push        measure.Length
 	AngleChange measure.Angle  // of the corner if the legs are free to swing instead
 	FirstShift  measure.Length // sideways, at the first run's free end, if only it swings
 	SecondShift measure.Length // the same of the second run

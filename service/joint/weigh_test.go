@@ -31,8 +31,10 @@ func drawFacts(t *rapid.T, base *Facts) Facts {
 	f.Dry, f.Humid = opening(length("dry", 0, 1)), opening(length("opening", 0, 5))
 	f.Humid.MaxSlip = length("slip", -8, 8)
 	f.Dry.Push, f.Humid.Push = length("dry push", -1, 1), length("humid push", -1, 1)
-	f.ThroughLine = rapid.SampledFrom([]hardware.Hold{hardware.HoldFront, hardware.HoldBack, hardware.HoldCentre}).Draw(t, "line")
-	f.HoldAt = rapid.SampledFrom([]hardware.Hold{hardware.HoldFront, hardware.HoldBack, hardware.HoldCentre}).Draw(t, "held")
+	f.ThroughLine = rapid.SampledFrom([]hardware.Hold{hardware.HoldFront, hardware.HoldBack, hardware.HoldCentre}).Draw(t,
+		"line")
+	f.HoldAt = rapid.SampledFrom([]hardware.Hold{hardware.HoldFront, hardware.HoldBack, hardware.HoldCentre}).Draw(t,
+		"held")
 	f.Step = rapid.SampledFrom([]measure.Length{0, 0, 0, 0.7}).Draw(t, "step")
 	f.Restrained, f.Apart, f.ByCustomer = yes("restrained"), yes("apart"), yes("customer")
 	f.WishMitred, f.WishStraight = yes("mitred"), yes("straight")
@@ -41,9 +43,13 @@ func drawFacts(t *rapid.T, base *Facts) Facts {
 	f.NoLayout = rapid.SampledFrom([]string{"", "", "", "too short"}).Draw(t, "layout")
 	f.NoWood = rapid.SampledFrom([]string{"", "", "", "too long"}).Draw(t, "wood")
 	f.CutoutTooNear = rapid.SampledFrom([]string{"", "", "", "sink too near"}).Draw(t, "cut-out")
-	f.Hardware = &hardware.Plan{Feasible: yes("fits"), Short: rapid.SampledFrom([]hardware.Shortage{hardware.ShortNothing, hardware.ShortMovement, hardware.ShortRoom, hardware.ShortThickness}).Draw(t, "short"), Reason: "It does not fit.",
-		Pull: hardware.Pull{Capacity: measure.Force(length("capacity", 0, 9000)), MomentForce: measure.Force(length("moment", 1, 9000)),
-			Groups: []hardware.PullGroup{{Kind: rapid.SampledFrom([]catalogue.FastenerKind{catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t, "pull")}}}}
+	f.Hardware = &hardware.Plan{Feasible: yes("fits"),
+		Short: rapid.SampledFrom([]hardware.Shortage{hardware.ShortNothing, hardware.ShortMovement, hardware.ShortRoom,
+			hardware.ShortThickness}).Draw(t, "short"), Reason: "It does not fit.",
+		Pull: hardware.Pull{Capacity: measure.Force(length("capacity", 0, 9000)),
+			MomentForce: measure.Force(length("moment", 1, 9000)),
+			Groups: []hardware.PullGroup{{Kind: rapid.SampledFrom([]catalogue.FastenerKind{catalogue.PocketScrew,
+				catalogue.DrawBolt}).Draw(t, "pull")}}}}
 	if yes("none") {
 		f.Hardware = nil
 	}
@@ -79,7 +85,8 @@ func TestAClerkUsedAgainSaysWhatANewOneDoes(t *testing.T) {
 				f := drawFacts(t, base)
 				list[i].Facts = &f
 				if rapid.Bool().Draw(t, "feasible") {
-					list[i].Cost = &Cost{Amount: money.RoundAmount(rapid.Float64Range(900, 1500).Draw(t, "cost")), Least: money.RoundAmount(900), Currency: "EUR"}
+					list[i].Cost = &Cost{Amount: money.RoundAmount(rapid.Float64Range(900, 1500).Draw(t, "cost")),
+						Least: money.RoundAmount(900), Currency: "EUR"}
 				}
 			}
 			used.Judge(list)
@@ -140,5 +147,6 @@ func TestPointsGrowWithWhatTheyMeasure(t *testing.T) {
 	stepped := func(stops bool) func(*Facts) {
 		return func(f *Facts) { masons(f); f.Tool.Stops = stops }
 	}
-	require.Less(t, of(Cutting, stepped(false)), of(Cutting, stepped(true))-20, "a stepped cut cannot be finished by a circular saw")
+	require.Less(t, of(Cutting, stepped(false)), of(Cutting, stepped(true))-20,
+		"a stepped cut cannot be finished by a circular saw")
 }

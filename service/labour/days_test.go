@@ -70,7 +70,8 @@ func TestAShopThatNeverClosesNeedsNoNight(t *testing.T) {
 func TestCriticalStepsAreThoseOnALongestChain(t *testing.T) {
 	t.Parallel()
 	p := make1(t, desk(), shop(t,
-		takes("a", 60), waiting(takes("b", 60, "a"), 5), takes("c", 300, "a"), takes("d", 360, "a"), takes("e", 60, "b", "c", "d")))
+		takes("a", 60), waiting(takes("b", 60, "a"), 5), takes("c", 300, "a"), takes("d", 360, "a"),
+		takes("e", 60, "b", "c", "d")))
 	var critical []string
 	for _, s := range p.Steps {
 		if s.Critical {
@@ -110,7 +111,8 @@ func TestWorkThatFillsDaysEndsInTheEvening(t *testing.T) {
 // is not.
 func TestWaitsAreOnTheCriticalPath(t *testing.T) {
 	t.Parallel()
-	steps := []Step{{Number: 1}, {Number: 2, After: []int{1}}, {Number: 3, After: []int{1}}, {Number: 4, After: []int{2, 3}}}
+	steps := []Step{{Number: 1}, {Number: 2, After: []int{1}}, {Number: 3, After: []int{1}},
+		{Number: 4, After: []int{2, 3}}}
 	spans := []span{{work: 60}, {work: 30, wait: 120}, {work: 140}, {work: 10}}
 	require.EqualValues(t, 60+30+120+10, criticalPath(steps, spans))
 	for i, want := range []bool{true, true, false, true} {

@@ -38,7 +38,8 @@ type effort struct {
 
 // reckon works out one standard: the setup, and each driver unit times the factors; the expected minutes rounded to
 // a hundredth, times the crew, at the role's rate, rounded to the cent. Errors name the standard.
-func (e *effort) reckon(a asked, s *catalogue.LabourStandard, f *factors, role *catalogue.LabourRole, rate *money.Hourly) error {
+func (e *effort) reckon(a asked, s *catalogue.LabourStandard, f *factors, role *catalogue.LabourRole,
+	rate *money.Hourly) error {
 	running, whole := f.on(s)
 	m := catalogue.Spread{
 		Low:    (s.Setup.Low + s.Each.Low*a.units*running) * whole,
@@ -67,7 +68,8 @@ func check(s *catalogue.LabourStandard, m *catalogue.Spread, wait float64, role 
 	case s.Crew < 1 || s.Crew > 100:
 		return fmt.Errorf("a crew of %d; it must be 1 to 100", s.Crew)
 	case !(m.Low >= 0 && m.Low <= m.Likely && m.Likely <= m.High && m.High <= mostMinutes):
-		return fmt.Errorf("%g, %g and %g minutes; low, likely and high must be in this order, from 0 to %g", m.Low, m.Likely, m.High, mostMinutes)
+		return fmt.Errorf("%g, %g and %g minutes; low, likely and high must be in this order, from 0 to %g", m.Low, m.Likely,
+			m.High, mostMinutes)
 	case !(wait >= 0 && wait <= mostMinutes/60):
 		return fmt.Errorf("a wait of %g hours; it must be 0 to %g", wait, mostMinutes/60)
 	}

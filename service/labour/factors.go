@@ -16,7 +16,8 @@ var (
 	hardnessFactor = growth{Reference: 4500 /* N, side hardness */, Share: 0.5, Least: 0.85, Most: 1.3}
 	// 1 for a top of 1-1/2 in; half of what a top is thicker or thinner by goes into the minutes.
 	thicknessFactor = growth{Reference: float64(1.5 * measure.Inch), Share: 0.5, Least: 0.8, Most: 1.6}
-	toolFactor      = choice{{"track_saw", 1}, {"panel_saw", 1.1}, {"router", 1.1}, {"circular_saw", 1.25}, {"hand_saw", 1.8}}
+	toolFactor      = choice{{"track_saw", 1}, {"panel_saw", 1.1}, {"router", 1.1}, {"circular_saw", 1.25},
+		{"hand_saw", 1.8}}
 	// The standards are the times of a practised maker; a first-timer takes 1.5 to 2 times as long.
 	experienceFactor = choice{{"first_time", 1.8}, {"practised", 1}, {"seasoned", 0.85}}
 )

@@ -59,7 +59,8 @@ func TestAStandardTakesOnlyTheFactorsItAsksFor(t *testing.T) {
 
 func TestEveryToolAndEachExperienceHasItsFactor(t *testing.T) {
 	t.Parallel()
-	for tool, want := range map[string]float64{"track_saw": 1, "panel_saw": 1.1, "router": 1.1, "circular_saw": 1.25, "hand_saw": 1.8} {
+	for tool, want := range map[string]float64{"track_saw": 1, "panel_saw": 1.1, "router": 1.1, "circular_saw": 1.25,
+		"hand_saw": 1.8} {
 		for experience, times := range map[string]float64{"first_time": 1.8, "practised": 1, "seasoned": 0.85} {
 			job := desk()
 			job.Tool, job.Experience = tool, experience

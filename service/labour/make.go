@@ -97,7 +97,8 @@ func (p *Plan) spread(efforts []*effort, share float64, parts []part) []part {
 		if e.role != role { // turning a decimal into a float costs more than all the rest here
 			role, minute = e.role, e.role.Rate.Float()/60
 		}
-		parts = append(parts, part{deviation: math.Sqrt(e.variance) * minute * float64(e.crew), skewness: skewness(&e.minutes)})
+		parts = append(parts, part{deviation: math.Sqrt(e.variance) * minute * float64(e.crew),
+			skewness: skewness(&e.minutes)})
 	}
 	all := spread{share: share, parts: parts}
 	p.CostDeviation, p.CostThird = all.moments()

@@ -14,7 +14,8 @@ func TestAStepsMinutesAndAmount(t *testing.T) {
 	t.Parallel()
 	p := make1(t, desk(), shop(t, catalogue.LabourStandard{
 		Code: "sand", Name: "Sand", Role: "helper", Crew: 2, Driver: catalogue.PerSquareMetre,
-		Setup: catalogue.Spread{Low: 5, Likely: 10, High: 20}, Each: catalogue.Spread{Low: 10, Likely: 12, High: 17}, Note: "With the grain.",
+		Setup: catalogue.Spread{Low: 5, Likely: 10, High: 20}, Each: catalogue.Spread{Low: 10, Likely: 12, High: 17},
+		Note: "With the grain.",
 	}))
 	require.Len(t, p.Steps, 1)
 	s := p.Steps[0]
@@ -86,17 +87,28 @@ func TestCatalogueFaultsNameTheStandard(t *testing.T) {
 		standards []catalogue.LabourStandard
 		says      string
 	}{
-		"unknown role":                         {[]catalogue.LabourStandard{role}, `labour standard glue: unknown role "wizard"`},
-		"unknown condition":                    {[]catalogue.LabourStandard{condition}, `labour standard glue: unknown condition "moon"`},
-		"unknown driver":                       {[]catalogue.LabourStandard{driver}, `labour standard glue: unknown driver "moon"`},
-		"unknown driver of a step not needed":  {[]catalogue.LabourStandard{unneeded}, `labour standard glue: unknown driver "moon"`},
-		"crew":                                 {[]catalogue.LabourStandard{crew}, "labour standard glue: a crew of -1"},
-		"minutes out of order":                 {[]catalogue.LabourStandard{spread}, "labour standard glue: 2, 1 and 1 minutes"},
-		"wait":                                 {[]catalogue.LabourStandard{wait}, "labour standard glue: a wait of -1 hours"},
-		"follows nothing that is there":        {[]catalogue.LabourStandard{takes("glue", 1, "saw")}, `labour standard glue follows "saw", which the catalogue does not have`},
-		"follows itself":                       {[]catalogue.LabourStandard{takes("glue", 1, "glue")}, "labour standard glue follows itself"},
-		"follows itself through others":        {[]catalogue.LabourStandard{takes("a", 1), takes("glue", 1, "c", "a"), takes("c", 1, "d"), takes("d", 1, "glue")}, "labour standard glue follows itself"},
-		"circle among steps that nobody needs": {[]catalogue.LabourStandard{{Code: "glue", When: catalogue.IfPanel, After: []string{"c"}}, {Code: "c", When: catalogue.IfPanel, After: []string{"glue"}}}, "labour standard glue follows itself"},
+		"unknown role": {[]catalogue.LabourStandard{role},
+			`labour standard glue: unknown role "wizard"`},
+		"unknown condition": {[]catalogue.LabourStandard{condition},
+			`labour standard glue: unknown condition "moon"`},
+		"unknown driver": {[]catalogue.LabourStandard{driver},
+			`labour standard glue: unknown driver "moon"`},
+		"unknown driver of a step not needed": {[]catalogue.LabourStandard{unneeded},
+			`labour standard glue: unknown driver "moon"`},
+		"crew": {[]catalogue.LabourStandard{crew}, "labour standard glue: a crew of -1"},
+		"minutes out of order": {[]catalogue.LabourStandard{spread},
+			"labour standard glue: 2, 1 and 1 minutes"},
+		"wait": {[]catalogue.LabourStandard{wait},
+			"labour standard glue: a wait of -1 hours"},
+		"follows nothing that is there": {[]catalogue.LabourStandard{takes("glue", 1, "saw")},
+			`labour standard glue follows "saw", which the catalogue does not have`},
+		"follows itself": {[]catalogue.LabourStandard{takes("glue", 1, "glue")},
+			"labour standard glue follows itself"},
+		"follows itself through others": {[]catalogue.LabourStandard{takes("a", 1), takes("glue", 1, "c", "a"),
+			takes("c", 1, "d"), takes("d", 1, "glue")}, "labour standard glue follows itself"},
+		"circle among steps that nobody needs": {[]catalogue.LabourStandard{{Code: "glue", When: catalogue.IfPanel,
+			After: []string{"c"}}, {Code: "c", When: catalogue.IfPanel, After: []string{"glue"}}},
+			"labour standard glue follows itself"},
 	} {
 		_, err := Make(desk(), shop(t, c.standards...))
 		require.ErrorContains(t, err, c.says, name)
@@ -144,7 +156,8 @@ func TestCostAgreesWithMake(t *testing.T) {
 	change("straight", func(j *Job) { j.Corners = nil })
 	change("panels", func(j *Job) { j.EdgeGlued = false; j.Staves, j.StaveRun, j.GlueRun = 0, 0, 0 })
 	change("butt", func(j *Job) {
-		j.Corners = []Corner{{Joint: plan.Butt, Seam: 650, Carry: "scribe", Remedy: "carved", Alignment: catalogue.LooseTenon, AlignmentCount: 4, Pulls: [2]PullParts{{catalogue.PocketScrew, 3}}}}
+		j.Corners = []Corner{{Joint: plan.Butt, Seam: 650, Carry: "scribe", Remedy: "carved", Alignment: catalogue.LooseTenon,
+			AlignmentCount: 4, Pulls: [2]PullParts{{catalogue.PocketScrew, 3}}}}
 	})
 	change("hard", func(j *Job) { j.Hardness, j.Thickness, j.Tool, j.Experience = 7000, 60, "hand_saw", "first_time" })
 	costs := map[string]bool{}
@@ -169,9 +182,11 @@ func TestACatalogueWithoutStandardsGivesAnEmptyPlan(t *testing.T) {
 
 // workshop is an invented catalogue of the size of a real one.
 func workshop(t testing.TB) *catalogue.Snapshot {
-	s := func(code string, when catalogue.Condition, driver catalogue.Driver, setup, each, wait float64, after ...string) catalogue.LabourStandard {
+	s := func(code string, when catalogue.Condition, driver catalogue.Driver, setup, each, wait float64,
+		after ...string) catalogue.LabourStandard {
 		wide := func(m float64) catalogue.Spread { return catalogue.Spread{Low: m * 0.7, Likely: m, High: m * 1.9} }
-		return catalogue.LabourStandard{Code: code, When: when, Driver: driver, Setup: wide(setup), Each: wide(each), WaitHours: wait, After: after, ByExperience: true}
+		return catalogue.LabourStandard{Code: code, When: when, Driver: driver, Setup: wide(setup), Each: wide(each),
+			WaitHours: wait, After: after, ByExperience: true}
 	}
 	list := []catalogue.LabourStandard{
 		s("measure", catalogue.Always, catalogue.PerTop, 20, 10, 0),
@@ -186,8 +201,10 @@ func workshop(t testing.TB) *catalogue.Snapshot {
 		s("cut_miter", catalogue.Condition(plan.Miter), catalogue.PerSeamMetre, 30, 25, 0, "trim", "template"),
 		s("cut_butt", catalogue.Condition(plan.Butt), catalogue.PerSeamMetre, 15, 15, 0, "trim"),
 		s("cut_masons", catalogue.Condition(plan.MasonsMiter), catalogue.PerSeamMetre, 60, 60, 0, "trim", "template"),
-		s("biscuits", catalogue.Condition(catalogue.Biscuit), catalogue.PerAlignment, 10, 3, 0, "cut_miter", "cut_butt", "cut_masons"),
-		s("tenons", catalogue.Condition(catalogue.LooseTenon), catalogue.PerAlignment, 10, 4, 0, "cut_miter", "cut_butt", "cut_masons"),
+		s("biscuits", catalogue.Condition(catalogue.Biscuit), catalogue.PerAlignment, 10, 3, 0, "cut_miter", "cut_butt",
+			"cut_masons"),
+		s("tenons", catalogue.Condition(catalogue.LooseTenon), catalogue.PerAlignment, 10, 4, 0, "cut_miter", "cut_butt",
+			"cut_masons"),
 		s("pockets", catalogue.Condition(catalogue.PocketScrew), catalogue.PerPull, 10, 6, 0, "biscuits", "tenons"),
 		s("bolts", catalogue.Condition(catalogue.DrawBolt), catalogue.PerPull, 15, 14, 0, "biscuits", "tenons"),
 		s("profile_before", catalogue.IfProfileBefore, catalogue.PerEdgeMetre, 15, 6, 0, "trim"),
@@ -197,7 +214,8 @@ func workshop(t testing.TB) *catalogue.Snapshot {
 		s("cope", catalogue.IfCopedCorner, catalogue.PerCorner, 20, 60, 0, "dry_fit"),
 		s("scribe", catalogue.IfScribe, catalogue.PerCorner, 20, 40, 0, "dry_fit"),
 		s("cutouts", catalogue.IfCutout, catalogue.PerCutout, 15, 35, 0, "dry_fit"),
-		s("sand", catalogue.Always, catalogue.PerSquareMetre, 10, 25, 0, "profile_after", "carve", "cope", "scribe", "cutouts", "dry_fit", "profile_before"),
+		s("sand", catalogue.Always, catalogue.PerSquareMetre, 10, 25, 0, "profile_after", "carve", "cope", "scribe",
+			"cutouts", "dry_fit", "profile_before"),
 		s("finish", catalogue.IfFinish, catalogue.PerCoatSquare, 20, 6, 24, "sand"),
 		s("base", catalogue.Always, catalogue.PerFixing, 10, 3, 0, "measure"),
 		s("carry", catalogue.Always, catalogue.PerHundredweight, 15, 30, 0, "finish"),

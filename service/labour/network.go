@@ -30,7 +30,8 @@ func newNetwork(list []catalogue.LabourStandard) (*network, error) {
 		rest = rest[n:]
 		return part
 	}
-	n := &network{standards: list, first: cut(len(list) + 1), step: cut(len(list)), seen: cut(len(list)), follows: rest[:0]}
+	n := &network{standards: list, first: cut(len(list) + 1), step: cut(len(list)), seen: cut(len(list)),
+		follows: rest[:0]}
 	for i := range list {
 		for _, code := range list[i].After {
 			j := n.find(code, i)

@@ -108,10 +108,13 @@ func TestCriticalPathsOfPublishedProjects(t *testing.T) {
 // The common share of the steps' spread: none, all, and between.
 func TestTheCostsDeviationHasTheCommonShare(t *testing.T) {
 	t.Parallel()
-	for share, want := range map[float64]float64{0: math.Sqrt(12*12 + 8*8), 1: 12 + 8, 0.4: math.Sqrt(0.6*(12*12+8*8) + 0.4*20*20)} {
+	for share, want := range map[float64]float64{0: math.Sqrt(12*12 + 8*8), 1: 12 + 8,
+		0.4: math.Sqrt(0.6*(12*12+8*8) + 0.4*20*20)} {
 		cat := shop(t,
-			catalogue.LabourStandard{Code: "one", Setup: catalogue.Spread{Low: 30, Likely: 60, High: 120}},         // σ 15 min at 48 an hour: 12
-			catalogue.LabourStandard{Code: "two", Crew: 2, Setup: catalogue.Spread{Low: 30, Likely: 30, High: 60}}, // σ 5 min of two: 8
+			// σ 15 min at 48 an hour: 12
+			catalogue.LabourStandard{Code: "one", Setup: catalogue.Spread{Low: 30, Likely: 60, High: 120}},
+			// σ 5 min of two: 8
+			catalogue.LabourStandard{Code: "two", Crew: 2, Setup: catalogue.Spread{Low: 30, Likely: 30, High: 60}},
 		)
 		cat.Settings.CommonShare = share
 		require.InDelta(t, want, make1(t, desk(), cat).CostDeviation, 1e-9)
@@ -122,7 +125,8 @@ func TestTheCostsDeviationHasTheCommonShare(t *testing.T) {
 // clock does not.
 func TestCrewsCanLift(t *testing.T) {
 	t.Parallel()
-	cat := shop(t, catalogue.LabourStandard{Code: "carry", Crew: 2, Lifts: true, Setup: exactly(60)}, catalogue.LabourStandard{Code: "sand", Setup: exactly(60)})
+	cat := shop(t, catalogue.LabourStandard{Code: "carry", Crew: 2, Lifts: true, Setup: exactly(60)},
+		catalogue.LabourStandard{Code: "sand", Setup: exactly(60)})
 	for heaviest, want := range map[int]struct {
 		crew  int
 		hours float64
@@ -142,8 +146,10 @@ func TestCrewsCanLift(t *testing.T) {
 // What the customer does himself is not in the plan, whoever it was meant for.
 func TestStepsThatTheCustomerDoesAreLeftOut(t *testing.T) {
 	t.Parallel()
-	cat := shop(t, takes("saw", 10), catalogue.LabourStandard{Code: "drive", Setup: exactly(5), Gives: catalogue.Delivering},
-		catalogue.LabourStandard{Code: "join", Setup: exactly(5), Gives: catalogue.Joining}, catalogue.LabourStandard{Code: "fit", Setup: exactly(5), Gives: catalogue.Fitting, After: []string{"join"}})
+	cat := shop(t, takes("saw", 10), catalogue.LabourStandard{Code: "drive", Setup: exactly(5),
+		Gives: catalogue.Delivering},
+		catalogue.LabourStandard{Code: "join", Setup: exactly(5), Gives: catalogue.Joining},
+		catalogue.LabourStandard{Code: "fit", Setup: exactly(5), Gives: catalogue.Fitting, After: []string{"join"}})
 	job := desk()
 	require.Equal(t, []string{"saw", "drive", "join", "fit"}, codes(make1(t, job, cat)))
 	job.Assembled = true
@@ -153,9 +159,11 @@ func TestStepsThatTheCustomerDoesAreLeftOut(t *testing.T) {
 // The skewness of a step is that of the beta distribution with PERT's mean and deviation, by a library's moments of it.
 func TestSkewnessIsThatOfPERTsBeta(t *testing.T) {
 	t.Parallel()
-	for _, m := range []Minutes{{Low: 0, Likely: 25, High: 100}, {Low: 10, Likely: 60, High: 100}, {Low: 5, Likely: 5, High: 20}, {Low: 3, Likely: 9, High: 9}, {Low: 1, Likely: 2, High: 3}} {
+	for _, m := range []Minutes{{Low: 0, Likely: 25, High: 100}, {Low: 10, Likely: 60, High: 100},
+		{Low: 5, Likely: 5, High: 20}, {Low: 3, Likely: 9, High: 9}, {Low: 1, Likely: 2, High: 3}} {
 		b := pertBeta(&m)
-		require.InDelta(t, Expected(catalogue.Spread{Low: m.Low, Likely: m.Likely, High: m.High}), m.Low+(m.High-m.Low)*b.Mean(), 1e-9)
+		require.InDelta(t, Expected(catalogue.Spread{Low: m.Low, Likely: m.Likely, High: m.High}),
+			m.Low+(m.High-m.Low)*b.Mean(), 1e-9)
 		require.InDelta(t, (m.High-m.Low)/6, (m.High-m.Low)*b.StdDev(), 1e-9)
 		require.InDelta(t, b.Skewness(), skewness(&m), 1e-9)
 	}
@@ -177,7 +185,8 @@ func pertBeta(m *Minutes) skewedBeta {
 type skewedBeta struct{ distuv.Beta }
 
 func (b skewedBeta) Skewness() float64 {
-	return 2 * (b.Beta.Beta - b.Alpha) * math.Sqrt(b.Alpha+b.Beta.Beta+1) / ((b.Alpha + b.Beta.Beta + 2) * math.Sqrt(b.Alpha*b.Beta.Beta))
+	return 2 * (b.Beta.Beta - b.Alpha) * math.Sqrt(b.Alpha+b.Beta.Beta+
+		1) / ((b.Alpha + b.Beta.Beta + 2) * math.Sqrt(b.Alpha*b.Beta.Beta))
 }
 
 // Worked by hand: two steps of deviation 1 and skewness 1 that share half their spread. Σσ = 2, so each counts (½·1 +

@@ -34,6 +34,14 @@ const (
 	panels
 	profiled
 	cutOut
+	endJointed
+	layered
+	shaped
+	shown
+	crooked
+	bracketed
+	legged
+	timbered
 	finished
 	slotted
 
@@ -77,10 +85,13 @@ func (list kindBits[K]) of(kind K) about {
 
 func conditionsAndKinds() (all map[catalogue.Condition]about, joints kindBits[plan.JointKind], parts kindBits[catalogue.FastenerKind], pulls about) {
 	all = map[catalogue.Condition]about{
-		catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled, catalogue.IfCutout: cutOut,
+		catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled,
+		catalogue.IfEndJointed: endJointed, catalogue.IfLaminated: layered, catalogue.IfCutout: cutOut, catalogue.IfShapedCutout: shaped, catalogue.IfShownEdge: shown, catalogue.IfScribedWall: crooked,
+		catalogue.IfBracket: bracketed, catalogue.IfLeg: legged, catalogue.IfTimber: timbered,
 		catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted,
-		catalogue.IfCorner: anyCorner, catalogue.IfTemplate: templated, catalogue.IfScribe: scribed, catalogue.IfProfileBefore: profiledFirst,
-		catalogue.IfProfileAfter: profiledLast, catalogue.IfCarvedCorner: carved, catalogue.IfCopedCorner: coped,
+		catalogue.IfCorner: anyCorner, catalogue.IfTemplate: templated, catalogue.IfScribe: scribed,
+		catalogue.IfProfileBefore: profiledFirst,
+		catalogue.IfProfileAfter:  profiledLast, catalogue.IfCarvedCorner: carved, catalogue.IfCopedCorner: coped,
 	}
 	bit := firstKind
 	for _, k := range plan.JointKinds() {
@@ -113,6 +124,14 @@ func (j *Job) top() about {
 	set(panels, !j.EdgeGlued)
 	set(profiled, j.routed())
 	set(cutOut, j.Cutouts > 0)
+	set(endJointed, j.EndJoints > 0)
+	set(layered, j.Laminated > 0)
+	set(shaped, j.Shaped > 0)
+	set(shown, j.ShownEdge > 0)
+	set(crooked, j.Scribed > 0)
+	set(bracketed, j.Brackets > 0)
+	set(legged, j.Legs > 0)
+	set(timbered, j.Timber > 0)
 	set(finished, j.Coats > 0)
 	set(slotted, j.Fixings > j.Clips)
 	return a

@@ -17,7 +17,8 @@ func threeCorners() Job {
 	j.EdgeRun = 6 * measure.Metre
 	j.Corners = []Corner{
 		{Joint: plan.Miter, Seam: 900, Carry: "site_template", Alignment: catalogue.Biscuit, AlignmentCount: 5, Pulls: [2]PullParts{{catalogue.DrawBolt, 4}}},
-		{Joint: plan.Butt, Seam: 650, Carry: "scribe", Remedy: "radius", Alignment: catalogue.Biscuit, AlignmentCount: 3, Pulls: [2]PullParts{{catalogue.PocketScrew, 2}, {catalogue.DrawBolt, 1}}},
+		{Joint: plan.Butt, Seam: 650, Carry: "scribe", Remedy: "radius", Alignment: catalogue.Biscuit, AlignmentCount: 3,
+			Pulls: [2]PullParts{{catalogue.PocketScrew, 2}, {catalogue.DrawBolt, 1}}},
 		{Joint: plan.MasonsMiter, Seam: 700, Carry: "none", Alignment: catalogue.LooseTenon, AlignmentCount: 4, Pulls: [2]PullParts{{catalogue.PocketScrew, 3}}},
 	}
 	return j
@@ -112,12 +113,14 @@ func TestEdgesAreProfiledBeforeOrAfterJoining(t *testing.T) {
 	}
 	moulded := desk() // an applied moulding: nothing is cut into the wood, at whatever corner
 	moulded.Corners, moulded.Moulding = corners("miter", "coped"), 4400
-	for when, want := range map[catalogue.Condition]float64{catalogue.IfProfile: 0, catalogue.IfProfileBefore: 0, catalogue.IfProfileAfter: 0, catalogue.IfCopedCorner: 2} {
+	for when, want := range map[catalogue.Condition]float64{catalogue.IfProfile: 0, catalogue.IfProfileBefore: 0,
+		catalogue.IfProfileAfter: 0, catalogue.IfCopedCorner: 2} {
 		got, err := unitsOf(&moulded, &catalogue.LabourStandard{When: when, Driver: catalogue.PerCorner})
 		require.NoError(t, err)
 		require.InDelta(t, want, got, 1e-12, when)
 	}
-	run, err := unitsOf(&moulded, &catalogue.LabourStandard{When: catalogue.IfCopedCorner, Driver: catalogue.PerMouldingMetre})
+	run, err := unitsOf(&moulded, &catalogue.LabourStandard{When: catalogue.IfCopedCorner,
+		Driver: catalogue.PerMouldingMetre})
 	require.NoError(t, err)
 	require.InDelta(t, 4.4, run, 1e-12)
 	plain := desk()

@@ -23,6 +23,8 @@ type Job struct {
 	StaveRun   measure.Length // all staves end to end
 	GlueRun    measure.Length // all stave joints end to end
 	Area       measure.Area   // one face
+	EndJoints  int            // finger joints of staves, end to end
+	Laminated  measure.Area   // of faces on which layers are glued on each other
 	EdgeRun    measure.Length // profiled edge
 	Profiled   bool           // larger than eased
 	Mass       measure.Mass
@@ -36,6 +38,13 @@ type Job struct {
 	Sealant    measure.Volume // in the wall joints that are sealed
 	CoverStrip measure.Length // of wall joint under a cover strip
 	Cutouts    int
+	Shaped     int            // of the cut-outs, those that the order says how to make
+	CutEdge    measure.Length // of theirs, to be sealed
+	ShownEdge  measure.Length // of that, what shows
+	Scribed    measure.Length // of edge that is scribed to walls that are not straight
+	Brackets   int            // that come with the top
+	Legs       int
+	Timber     measure.Length // of blocking and battens
 	Coats      int
 	CoatArea   measure.Area // faces and edges finished, one coat
 	DryHours   float64      // of the finish, between coats

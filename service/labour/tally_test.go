@@ -13,13 +13,19 @@ import (
 )
 
 var (
-	someConditions = []catalogue.Condition{catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfProfile, catalogue.IfCutout, catalogue.IfFinish,
-		catalogue.IfProfileBefore, catalogue.IfProfileAfter, catalogue.IfCorner, catalogue.Condition(plan.Miter), catalogue.Condition(plan.Butt), catalogue.Condition(plan.MasonsMiter), catalogue.IfTemplate,
-		catalogue.IfScribe, catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfSlottedHoles, catalogue.Condition(catalogue.Biscuit), catalogue.Condition(catalogue.LooseTenon),
+	someConditions = []catalogue.Condition{catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfProfile,
+		catalogue.IfCutout, catalogue.IfFinish,
+		catalogue.IfProfileBefore, catalogue.IfProfileAfter, catalogue.IfCorner, catalogue.Condition(plan.Miter),
+		catalogue.Condition(plan.Butt), catalogue.Condition(plan.MasonsMiter), catalogue.IfTemplate,
+		catalogue.IfScribe, catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfSlottedHoles,
+		catalogue.Condition(catalogue.Biscuit), catalogue.Condition(catalogue.LooseTenon),
 		catalogue.Condition(catalogue.PocketScrew), catalogue.Condition(catalogue.DrawBolt), "if_raining"}
-	someDrivers = []catalogue.Driver{catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerStave, catalogue.PerStaveMetre,
-		catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull, catalogue.PerFixing, catalogue.PerCutout,
-		catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight, catalogue.PerMouldingMetre, catalogue.PerClip, catalogue.PerSealantLitre,
+	someDrivers = []catalogue.Driver{catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre,
+		catalogue.PerStave, catalogue.PerStaveMetre,
+		catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull,
+		catalogue.PerFixing, catalogue.PerCutout,
+		catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight, catalogue.PerMouldingMetre, catalogue.PerClip,
+		catalogue.PerSealantLitre,
 		catalogue.PerCoverMetre, "moon"}
 )
 
@@ -35,11 +41,15 @@ func drawStandards(t *rapid.T) []catalogue.LabourStandard {
 	list := make([]catalogue.LabourStandard, rapid.IntRange(1, 12).Draw(t, "standards"))
 	for i := range list {
 		m := rapid.Float64Range(0, 90)
-		list[i] = catalogue.LabourStandard{Code: string(rune('a' + i)), When: someConditions[pick(len(someConditions))], Driver: someDrivers[pick(len(someDrivers))],
-			Role: rapid.SampledFrom([]string{"maker", "helper"}).Draw(t, "role"), Crew: rapid.IntRange(1, 2).Draw(t, "crew"), Setup: exactly(m.Draw(t, "setup")),
-			Each: exactly(m.Draw(t, "each")), WaitHours: float64(rapid.IntRange(0, 3).Draw(t, "wait")), Lifts: rapid.Bool().Draw(t, "lifts"),
-			ByTool: rapid.Bool().Draw(t, "by tool"), ByHardness: rapid.Bool().Draw(t, "by hardness"), ByExperience: rapid.Bool().Draw(t, "by experience"),
-			Gives: rapid.SampledFrom([]catalogue.Service{"", "", catalogue.Joining, catalogue.Fitting}).Draw(t, "gives")}
+		list[i] = catalogue.LabourStandard{Code: string(rune('a' + i)), When: someConditions[pick(len(someConditions))],
+			Driver: someDrivers[pick(len(someDrivers))],
+			Role:   rapid.SampledFrom([]string{"maker", "helper"}).Draw(t, "role"), Crew: rapid.IntRange(1, 2).Draw(t, "crew"),
+			Setup: exactly(m.Draw(t, "setup")),
+			Each:  exactly(m.Draw(t, "each")), WaitHours: float64(rapid.IntRange(0, 3).Draw(t, "wait")),
+			Lifts:  rapid.Bool().Draw(t, "lifts"),
+			ByTool: rapid.Bool().Draw(t, "by tool"), ByHardness: rapid.Bool().Draw(t, "by hardness"),
+			ByExperience: rapid.Bool().Draw(t, "by experience"),
+			Gives:        rapid.SampledFrom([]catalogue.Service{"", "", catalogue.Joining, catalogue.Fitting}).Draw(t, "gives")}
 		for k := range i {
 			if rapid.IntRange(0, 3).Draw(t, "after") == 0 {
 				list[i].After = append(list[i].After, string(rune('a'+k)))
@@ -66,7 +76,8 @@ func redraw(t *rapid.T, v reflect.Value) {
 		f.Set(reflect.ValueOf(corners))
 		return
 	case [2]PullParts:
-		kinds := [4][2]catalogue.FastenerKind{{"", ""}, {catalogue.PocketScrew, ""}, {catalogue.DrawBolt, ""}, {catalogue.PocketScrew, catalogue.DrawBolt}}[few]
+		kinds := [4][2]catalogue.FastenerKind{{"", ""}, {catalogue.PocketScrew, ""}, {catalogue.DrawBolt, ""},
+			{catalogue.PocketScrew, catalogue.DrawBolt}}[few]
 		var pulls [2]PullParts
 		for i, kind := range kinds {
 			if kind != "" {
@@ -90,8 +101,9 @@ func redraw(t *rapid.T, v reflect.Value) {
 	case reflect.Float64:
 		f.SetFloat(float64(few) * 1.7)
 	case reflect.String:
-		words := map[string][]string{"Tool": {"track_saw", "hand_saw", "router", "spoon"}, "Experience": {"first_time", "practised", "seasoned", "none"},
-			"Carry": {"", byTemplate, byScribe, "none"}, "Remedy": {"", remedyRadius, remedyCarved, "coped"}}
+		words := map[string][]string{"Tool": {"track_saw", "hand_saw", "router", "spoon"},
+			"Experience": {"first_time", "practised", "seasoned", "none"},
+			"Carry":      {"", byTemplate, byScribe, "none"}, "Remedy": {"", remedyRadius, remedyCarved, "coped"}}
 		f.SetString(words[name][few])
 	default:
 		t.Fatalf("a field of kind %s is not drawn", f.Kind())
@@ -104,7 +116,8 @@ func TestATallyUsedAgainSaysWhatANewOneDoes(t *testing.T) {
 	empty := shop(t)
 	refused, reckoned := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		cat := (&catalogue.Snapshot{LabourRoles: empty.LabourRoles, LabourStandards: drawStandards(t), Settings: empty.Settings}).Index()
+		cat := (&catalogue.Snapshot{LabourRoles: empty.LabourRoles, LabourStandards: drawStandards(t),
+			Settings: empty.Settings}).Index()
 		used, job := NewTally(cat), desk()
 		job.Thickness = 38 * measure.Millimetre
 		for range rapid.IntRange(1, 20).Draw(t, "jobs") {

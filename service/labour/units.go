@@ -42,10 +42,12 @@ type asked struct {
 
 // newNeeds collects what the standards ask.
 func newNeeds(standards []catalogue.LabourStandard) *needs {
-	n := &needs{of: make([]need, len(standards)), conditions: make([]catalogue.Condition, 0, 32), drivers: make([]catalogue.Driver, 0, 24)}
+	n := &needs{of: make([]need, len(standards)), conditions: make([]catalogue.Condition, 0, 32),
+		drivers: make([]catalogue.Driver, 0, 24)}
 	for i := range standards {
 		s := &standards[i]
-		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: driverOf(s.Driver), waits: waitsOf(s), lifts: s.Lifts,
+		n.of[i] = need{condition: place(&n.conditions, s.When), driver: -1, count: driverOf(s.Driver), waits: waitsOf(s),
+			lifts: s.Lifts,
 			given: s.Gives == catalogue.Joining || s.Gives == catalogue.Fitting}
 		switch s.Driver {
 		case catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull:
@@ -61,7 +63,8 @@ func newNeeds(standards []catalogue.LabourStandard) *needs {
 	for _, d := range n.drivers {
 		n.count = append(n.count, driverOf(d))
 	}
-	n.picked, n.needed, n.counts = make([]picked, len(n.conditions)), make([]bool, len(n.conditions)), make([]float64, len(n.drivers))
+	n.picked, n.needed, n.counts = make([]picked, len(n.conditions)), make([]bool, len(n.conditions)),
+		make([]float64, len(n.drivers))
 	return n
 }
 
@@ -150,6 +153,15 @@ const (
 	perClip
 	perSealantLitre
 	perCoverMetre
+	perShapedCutout
+	perCutEdgeMetre
+	perShownEdgeMetre
+	perLaminatedSquare
+	perEndJoint
+	perScribedMetre
+	perBracket
+	perLeg
+	perTimberMetre
 )
 
 // driverOf is a driver's number.
@@ -195,6 +207,24 @@ func driverOf(d catalogue.Driver) driver {
 		return perSealantLitre
 	case catalogue.PerCoverMetre:
 		return perCoverMetre
+	case catalogue.PerShapedCutout:
+		return perShapedCutout
+	case catalogue.PerCutEdgeMetre:
+		return perCutEdgeMetre
+	case catalogue.PerShownEdgeMetre:
+		return perShownEdgeMetre
+	case catalogue.PerEndJoint:
+		return perEndJoint
+	case catalogue.PerLaminatedSquare:
+		return perLaminatedSquare
+	case catalogue.PerScribedMetre:
+		return perScribedMetre
+	case catalogue.PerBracket:
+		return perBracket
+	case catalogue.PerLeg:
+		return perLeg
+	case catalogue.PerTimberMetre:
+		return perTimberMetre
 	}
 	return perNothing
 }
@@ -244,6 +274,24 @@ func (j *Job) count(d driver, p *picked) float64 {
 		return j.Sealant.Litres()
 	case perCoverMetre:
 		return j.CoverStrip.Metres()
+	case perShapedCutout:
+		return float64(j.Shaped)
+	case perCutEdgeMetre:
+		return j.CutEdge.Metres()
+	case perShownEdgeMetre:
+		return j.ShownEdge.Metres()
+	case perEndJoint:
+		return float64(j.EndJoints)
+	case perLaminatedSquare:
+		return j.Laminated.SquareMetres()
+	case perScribedMetre:
+		return j.Scribed.Metres()
+	case perBracket:
+		return float64(j.Brackets)
+	case perLeg:
+		return float64(j.Legs)
+	case perTimberMetre:
+		return j.Timber.Metres()
 	}
 	return 0
 }
@@ -264,7 +312,7 @@ const (
 //
 //   - putting on the finish (driver coat_square_metre) waits for the finish to dry between its coats, and the
 //     standard's own hours after the last;
-//   - a glue-up (driver glue_line_metre, with hours of its own) waits the longer of the standard's hours and
+//   - a glue-up (driver glue_line_metre or laminated_square_metre, with hours of its own) waits the longer of the standard's hours and
 //     the glue's hours in clamps;
 //   - resting the wood (driver hundred_kilograms, with hours of its own) waits the longer of the standard's hours
 //     and the hours that the wood's moisture asks for;
@@ -273,7 +321,7 @@ func waitsOf(s *catalogue.LabourStandard) waits {
 	switch {
 	case s.Driver == catalogue.PerCoatSquare:
 		return waitsForCoats
-	case s.Driver == catalogue.PerGlueMetre && s.WaitHours > 0:
+	case (s.Driver == catalogue.PerGlueMetre || s.Driver == catalogue.PerLaminatedSquare) && s.WaitHours > 0:
 		return waitsForGlue
 	case s.Driver == catalogue.PerHundredweight && s.WaitHours > 0:
 		return waitsForWood

@@ -103,16 +103,20 @@ func (m Mass) Weight() Force { return Force(float64(m) * 9.80665) }
 // Pressure is in kilopascals (a stress, a strength or a modulus).
 type Pressure float64
 
-// Units of pressure. PoundPerSquareInch is one lbf/in²; both units are exact (NIST SP 811, Appendix B.8).
+// Units of pressure. PoundPerSquareInch is one lbf/in², PoundPerSquareFoot one lbf/ft²; all are exact (NIST SP 811, Appendix B.8).
 const (
 	Kilopascal         Pressure = 1
 	Megapascal                  = 1000 * Kilopascal
 	Gigapascal                  = 1e6 * Kilopascal
 	PoundPerSquareInch          = Pressure(PoundForce) / (25.4 * 25.4) * Megapascal
+	PoundPerSquareFoot          = PoundPerSquareInch / 144
 )
 
 // Kilopascals returns the pressure in kilopascals.
 func (p Pressure) Kilopascals() float64 { return float64(p) }
+
+// Megapascals returns the pressure in megapascals, which are newtons per square millimetre.
+func (p Pressure) Megapascals() float64 { return float64(p / Megapascal) }
 
 // PoundsPerSquareInch returns the pressure in pounds-force per square inch.
 func (p Pressure) PoundsPerSquareInch() float64 { return float64(p / PoundPerSquareInch) }

@@ -99,7 +99,8 @@ func TestParseNumberIsExact(t *testing.T) {
 }
 
 func FuzzParseNumber(f *testing.F) {
-	for _, literal := range []string{"25.5", "1e2", "2550e-2", "-0", "9007199254740993", "1E+5", "0.1e-21", "70921985627874.1"} {
+	for _, literal := range []string{"25.5", "1e2", "2550e-2", "-0", "9007199254740993", "1E+5", "0.1e-21",
+		"70921985627874.1"} {
 		f.Add(literal)
 	}
 	f.Fuzz(func(t *testing.T, literal string) {

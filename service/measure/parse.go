@@ -79,7 +79,7 @@ func ParseLength(text string, unit System) (Length, error) {
 // plainForms writes the forms that keyboards, drawings and word processors use in the plain ones. A
 // vulgar fraction gets spaces around it, so that 25½ is read like 25 1/2.
 var plainForms = strings.NewReplacer(
-	"’", "'", "‘", "'", "′", "'", "''", `"`, "’’", `"`, "′′", `"`, "”", `"`, "“", `"`, "″", `"`,
+	"''", `"`, "’’", `"`, "′′", `"`, "’", "'", "‘", "'", "′", "'", "”", `"`, "“", `"`, "″", `"`,
 	"‐", "-", "‑", "-", "–", "-", "−", "-", "⁄", "/", "∕", "/",
 	"\u00a0", " ", "\u2009", " ", "\u202f", " ",
 	"½", " 1/2 ", "⅓", " 1/3 ", "⅔", " 2/3 ", "¼", " 1/4 ", "¾", " 3/4 ",

@@ -35,6 +35,8 @@ var written = []struct {
 	{"25.5 IN.", measure.Millimetres, 647.7},
 	{`25-1/2"`, measure.Millimetres, 647.7},
 	{`25-1/2''`, measure.Millimetres, 647.7},
+	{"25-1/2′′", measure.Millimetres, 647.7},
+	{"25-1/2’’", measure.Millimetres, 647.7},
 	{"25 1/2 in", measure.Millimetres, 647.7},
 	{"  25.5\u00a0in ", measure.Millimetres, 647.7},
 	{"25", measure.Inches, 635},

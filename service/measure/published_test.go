@@ -12,11 +12,15 @@ import (
 
 // units are all in the plain unit of their kind: kilopascal, newton, kilogram, millimetre, square millimetre, kilogram per cubic metre.
 func units() map[string]float64 {
-	psi := measure.PoundForce.Newtons() / math.Pow(measure.Inch.Millimetres(), 2) * float64(measure.Megapascal) // N/mm² is MPa
+	// N/mm² is MPa
+	psi := measure.PoundForce.Newtons() / math.Pow(measure.Inch.Millimetres(), 2) * float64(measure.Megapascal)
 	return map[string]float64{
-		"psi": psi, "million_psi": 1e6 * psi, "Pa": float64(measure.Kilopascal) / 1000, "kPa": float64(measure.Kilopascal), "MPa": float64(measure.Megapascal), "GPa": float64(measure.Gigapascal),
-		"lbf": float64(measure.PoundForce), "N": float64(measure.Newton), "lb": float64(measure.Pound), "kg": float64(measure.Kilogram),
-		"in": float64(measure.Inch), "ft": float64(measure.Foot), "cm": float64(measure.Centimetre), "m": float64(measure.Metre),
+		"psi": psi, "million_psi": 1e6 * psi, "Pa": float64(measure.Kilopascal) / 1000, "kPa": float64(measure.Kilopascal),
+		"MPa": float64(measure.Megapascal), "GPa": float64(measure.Gigapascal),
+		"lbf": float64(measure.PoundForce), "N": float64(measure.Newton), "lb": float64(measure.Pound),
+		"kg": float64(measure.Kilogram),
+		"in": float64(measure.Inch), "ft": float64(measure.Foot), "cm": float64(measure.Centimetre),
+		"m":   float64(measure.Metre),
 		"ft2": float64(measure.SquareFoot), "m2": float64(measure.SquareMetre),
 		"lb_per_ft3": measure.Pound.Kilograms() / (12 * measure.BoardFoot).CubicMetres(), "kg_per_m3": 1,
 	}

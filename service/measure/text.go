@@ -40,11 +40,42 @@ func nearest(x float64) float64 {
 }
 
 // Number returns the length for an answer: inches to 4 decimals or millimetres to 2.
-func (l Length) Number(unit System) float64 {
+func (l Length) Number(unit System) float64 { return Round(l.In(unit), answerPlaces(unit)) }
+
+func answerPlaces(unit System) int {
 	if unit == Millimetres {
-		return Round(l.Millimetres(), 2)
+		return 2
 	}
-	return Round(l.Inches(), 4)
+	return 4
+}
+
+// Span is how far it is from one length to another, told beside both of them: between what is printed of them with so many
+// decimals, so that what a reader adds up comes out to the last digit. It differs from the rounded true distance by at most
+// one step of that digit.
+func Span(from, to Length, unit System, places int) Length {
+	step := Inch
+	if unit == Millimetres {
+		step = Millimetre
+	}
+	return Length(Round(Round(to.In(unit), places)-Round(from.In(unit), places), places)) * step
+}
+
+// AnswerSpan is the Span of two lengths that an answer gives as Number does.
+func AnswerSpan(from, to Length, unit System) Length { return Span(from, to, unit, answerPlaces(unit)) }
+
+// FinePlaces is how many decimals a movement is told with where its parts stand beside the whole: thousandths of an inch, hundredths
+// of a millimetre.
+func FinePlaces(unit System) int {
+	if unit == Millimetres {
+		return 2
+	}
+	return 3
+}
+
+// Fine writes a movement with FinePlaces and its unit.
+func (l Length) Fine(unit System) string {
+	places := FinePlaces(unit)
+	return strconv.FormatFloat(Round(l.In(unit), places), 'f', places, 64) + " " + unit.String()
 }
 
 // Number returns the area for an answer: square feet or square metres, to 4 decimals.
@@ -92,8 +123,9 @@ type Size int
 const (
 	Measured Size = iota // of a piece, a place, a part: the nearest 1/32 in or 0.5 mm
 	Least                // a slot, gap, cover or clearance that must not come out too small: the next 1/32 in or 0.5 mm up
-	Bore                 // a hole or channel, which must not be much larger either: the next drill up, by 1/64 in or 0.1 mm
-	Most                 // a depth, or the wood that is left: the next 1/32 in or 0.5 mm down
+	// a hole or channel, which must not be much larger either: the next drill up, by 1/64 in or 0.1 mm
+	Bore
+	Most // a depth, or the wood that is left: the next 1/32 in or 0.5 mm down
 )
 
 // step is in how many parts of an inch or of a millimetre the size is written.
@@ -180,7 +212,7 @@ func (l Length) StockText(unit System) string {
 
 // Phrase returns a measure with its unit, for a sentence. From 1/4 in (6 mm) up it is as in Text:
 // "25-1/2 in", "648 mm". A smaller one, a movement or a gap, matters more finely: inches to the nearest
-// 0.001 ("0.083 in"); millimetres to the nearest 0.1 from 1 mm up and 0.01 below ("2.1 mm", "0.35 mm").
+// 0.001 ("0.083 in"), unless they are whole 1/32 in, as sizes of edges and tools are ("3/16 in"); millimetres to the nearest 0.1 from 1 mm up and 0.01 below ("2.1 mm", "0.35 mm").
 // What would round to nothing is "less than 0.001 in" or "less than 0.01 mm"; nothing is "0 in", "0 mm".
 func (l Length) Phrase(unit System) string { return l.PhraseAs(unit, Measured) }
 
@@ -207,7 +239,7 @@ func (l Length) AppendPhraseAs(b []byte, unit System, as Size) []byte {
 			places = 1
 		}
 	}
-	if size == 0 || !(size < small) {
+	if size == 0 || !(size < small) || unit == Inches && whole(size*32) {
 		b = l.AppendAs(b, unit, as)
 	} else {
 		scale := math.Pow10(places)
@@ -219,6 +251,9 @@ func (l Length) AppendPhraseAs(b []byte, unit System, as Size) []byte {
 	}
 	return append(append(b, ' '), unit.String()...)
 }
+
+// whole tells whether a number is a whole one and not zero, but for the noise of floating point.
+func whole(x float64) bool { return x > 0.5 && math.Abs(x-math.Round(x)) <= 1e-6 }
 
 // thirtySeconds writes n/32 as a whole number and a reduced fraction.
 func thirtySeconds(n int64) string { return string(appendFraction(nil, n, 32)) }

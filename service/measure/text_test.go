@@ -55,6 +55,9 @@ func TestPhraseSaysSmallLengthsMoreFinely(t *testing.T) {
 		{0.25 * measure.Inch, "1/4 in", "6.5 mm"},
 		{0.2268 * measure.Inch, "0.227 in", "5.8 mm"},
 		{2.1 * measure.Millimetre, "0.083 in", "2.1 mm"},
+		{0.1875 * measure.Inch, "3/16 in", "4.8 mm"},
+		{-0.03125 * measure.Inch, "-1/32 in", "-0.79 mm"},
+		{0.1876 * measure.Inch, "0.188 in", "4.8 mm"},
 		{-2.1 * measure.Millimetre, "-0.083 in", "-2.1 mm"},
 		{0.35 * measure.Millimetre, "0.014 in", "0.35 mm"},
 		{0.001 * measure.Millimetre, "less than 0.001 in", "less than 0.01 mm"},
@@ -110,7 +113,8 @@ func TestTextReadsBackWithinHalfAStep(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		l := measure.Length(rapid.Float64Range(0, 30_000).Draw(t, "mm"))
-		for unit, half := range map[measure.System]measure.Length{measure.Inches: measure.Inch / 64, measure.Millimetres: 0.25} {
+		for unit, half := range map[measure.System]measure.Length{measure.Inches: measure.Inch / 64,
+			measure.Millimetres: 0.25} {
 			back, err := measure.ParseLength(l.Text(unit), unit)
 			require.NoError(t, err)
 			require.InDelta(t, float64(l), float64(back), float64(half)+1e-5)
@@ -185,7 +189,8 @@ func TestNoSizeIsPrintedOnItsWrongSide(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := measure.Length(rapid.Float64Range(0, 5000).Draw(t, "mm"))
 		for _, unit := range []measure.System{measure.Inches, measure.Millimetres} {
-			for size, parts := range map[measure.Size][2]float64{measure.Measured: {32, 2}, measure.Least: {32, 2}, measure.Bore: {64, 10}, measure.Most: {32, 2}} {
+			for size, parts := range map[measure.Size][2]float64{measure.Measured: {32, 2}, measure.Least: {32, 2},
+				measure.Bore: {64, 10}, measure.Most: {32, 2}} {
 				printed, err := measure.ParseLength(l.TextAs(unit, size), unit)
 				require.NoError(t, err)
 				step := 1 / parts[unit]
@@ -201,6 +206,29 @@ func TestNoSizeIsPrintedOnItsWrongSide(t *testing.T) {
 				require.GreaterOrEqual(t, over, low, "%v as %d in %v", l, size, unit)
 				require.LessOrEqual(t, over, high, "%v as %d in %v", l, size, unit)
 			}
+		}
+	})
+}
+
+// What is printed of a whole is what the printed parts make, and as near to the whole as one step of the last digit.
+func TestPrintedPartsMakeThePrintedWhole(t *testing.T) {
+	t.Parallel()
+	require.Equal(t, "0.080 in", measure.Span(-0.0404*measure.Inch, 0.0404*measure.Inch, measure.Inches, 3).Fine(measure.Inches)) // by itself 0.0808 is 0.081
+	rapid.Check(t, func(r *rapid.T) {
+		unit := rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(r, "unit")
+		from := measure.Length(rapid.Float64Range(-40, 40).Draw(r, "from"))
+		to := measure.Length(rapid.Float64Range(-40, 40).Draw(r, "to"))
+		places := measure.FinePlaces(unit)
+		step := math.Pow10(-places)
+		span := measure.Span(from, to, unit, places)
+		if got, want := span.In(unit), measure.Round(to.In(unit), places)-measure.Round(from.In(unit), places); math.Abs(got-want) > 1e-9 {
+			r.Fatalf("%v is not %v", got, want)
+		}
+		if off := math.Abs(float64((to - from).In(unit) - span.In(unit))); off > step*1.001 {
+			r.Fatalf("off by %v", off)
+		}
+		if got, want := measure.AnswerSpan(from, to, unit).Number(unit), to.Number(unit)-from.Number(unit); math.Abs(got-want) > 1e-9 {
+			r.Fatalf("answer: %v is not %v", got, want)
 		}
 	})
 }

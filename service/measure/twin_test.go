@@ -18,8 +18,10 @@ const (
 )
 
 var (
-	onePattern = regexp.MustCompile(`^` + quantityPattern + `[ \t]*(?:(` + inchPattern + `)|(` + footPattern + `)|` + metricPattern + `)?[ \t]*$`)
-	twoPattern = regexp.MustCompile(`^(\d+)[ \t]*` + footPattern + `[ \t]*-?[ \t]*` + quantityPattern + `[ \t]*` + inchPattern + `?[ \t]*$`)
+	onePattern = regexp.MustCompile(`^` + quantityPattern + `[ \t]*(?:(` + inchPattern + `)|(` + footPattern + `)|` +
+		metricPattern + `)?[ \t]*$`)
+	twoPattern = regexp.MustCompile(`^(\d+)[ \t]*` + footPattern + `[ \t]*-?[ \t]*` + quantityPattern + `[ \t]*` +
+		inchPattern + `?[ \t]*$`)
 )
 
 // twinLength gives the millimetres of a text, and whether it is a length at all.
@@ -92,7 +94,8 @@ func twinUnit(inch, foot, metric string, unit measure.System) *big.Rat {
 // twinPlain replaces one rune after the other, then pairs of primes.
 func twinPlain(text string) string {
 	forms := map[rune]string{'½': "1/2", '⅓': "1/3", '⅔': "2/3", '¼': "1/4", '¾': "3/4", '⅕': "1/5", '⅖': "2/5",
-		'⅗': "3/5", '⅘': "4/5", '⅙': "1/6", '⅚': "5/6", '⅐': "1/7", '⅛': "1/8", '⅜': "3/8", '⅝': "5/8", '⅞': "7/8", '⅑': "1/9", '⅒': "1/10"}
+		'⅗': "3/5", '⅘': "4/5", '⅙': "1/6", '⅚': "5/6", '⅐': "1/7", '⅛': "1/8", '⅜': "3/8", '⅝': "5/8", '⅞': "7/8",
+		'⅑': "1/9", '⅒': "1/10"}
 	var b strings.Builder
 	for _, r := range text {
 		switch {

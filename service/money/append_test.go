@@ -12,7 +12,8 @@ import (
 // Appended, quantities and rates are written as the decimal library writes them.
 func TestAppendedDecimalsAreThoseOfTheLibrary(t *testing.T) {
 	t.Parallel()
-	for _, text := range []string{"0", "0.00", "5", "10", "0.5", "-0.5", "1.05", "0.001", "-12.340", "100.000001", "18446744073709551615", "184467440737095516150000", "0.0000000000000000001"} {
+	for _, text := range []string{"0", "0.00", "5", "10", "0.5", "-0.5", "1.05", "0.001", "-12.340", "100.000001",
+		"18446744073709551615", "184467440737095516150000", "0.0000000000000000001"} {
 		q, err := money.ParseQuantity(text)
 		if err != nil {
 			continue

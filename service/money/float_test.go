@@ -14,7 +14,8 @@ import (
 // The short way to floating point gives what the library's long way gives.
 func TestFloatIsTheNearestNumber(t *testing.T) {
 	t.Parallel()
-	for _, s := range []string{"0", "-0.01", "9.7500", "123456789012345678", "0.0000000000000000001", "-99999999999999999999.99", "1284.50"} {
+	for _, s := range []string{"0", "-0.01", "9.7500", "123456789012345678", "0.0000000000000000001",
+		"-99999999999999999999.99", "1284.50"} {
 		d, err := parse(s)
 		require.NoError(t, err)
 		require.Equal(t, d.InexactFloat64(), toFloat(d), s)
@@ -31,11 +32,13 @@ func TestFloatIsTheNearestNumber(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, want, toFloat(mustParse(t, s)), s)
 	}
+	require.Equal(t, 0x1p64, toFloat(mustParse(t, "18446744073709551617")), "2⁶⁴ + 1 is not the 1 of its lower word")
 }
 
 func TestMillionthsAreExactOrRefused(t *testing.T) {
 	t.Parallel()
-	for text, want := range map[string]int64{"0": 0, "1": 1e6, "0.000001": 1, "9.7500": 9750000, "-2.5": -2500000, "1.0000000": 1e6, "9000000000000": 9e18} {
+	for text, want := range map[string]int64{"0": 0, "1": 1e6, "0.000001": 1, "9.7500": 9750000, "-2.5": -2500000,
+		"1.0000000": 1e6, "9000000000000": 9e18} {
 		q, err := ParseQuantity(text)
 		require.NoError(t, err)
 		got, ok := q.Millionths()
@@ -43,7 +46,9 @@ func TestMillionthsAreExactOrRefused(t *testing.T) {
 		require.Equal(t, want, got, text)
 	}
 	// 1844674407370955162 · 10 is 2⁶⁴ + 4: with one place more it would pass for 4.
-	for _, text := range []string{"0.0000001", "10000000000000", "123456789012345678901234567890", "18446744073709.55162"} {
+	// 2⁶⁴ + 1 is 1 in its lower word.
+	for _, text := range []string{"0.0000001", "10000000000000", "123456789012345678901234567890",
+		"18446744073709.55162", "18446744073709551617"} {
 		p, err := ParseUnitPrice(text)
 		require.NoError(t, err)
 		_, ok := p.Millionths()
@@ -62,7 +67,8 @@ func TestFixedPlacesAreTheLibrarys(t *testing.T) {
 		want := d.RoundHAZ(places).StringFixed(places)
 		require.Equal(t, want, string(appendFixed(nil, d, places)), s)
 	})
-	for _, s := range []string{"184467440737095516.21", "-184467440737095516.21", "36893488147419103232.5"} { // 2⁶⁴ + 5, and 2⁶⁵ with a half
+	// 2⁶⁴ + 5, and 2⁶⁵ with a half
+	for _, s := range []string{"184467440737095516.21", "-184467440737095516.21", "36893488147419103232.5"} {
 		d := mustParse(t, s)
 		require.Equal(t, d.RoundHAZ(2).StringFixed(2), string(appendFixed(nil, d, 2)), s)
 	}
@@ -81,7 +87,8 @@ func TestHoursInTwoWordsAreThoseOfAnySize(t *testing.T) {
 	t.Parallel()
 	check := func(t require.TestingT, rate, time uint64) {
 		exact := new(big.Int).Mul(new(big.Int).SetUint64(rate), new(big.Int).SetUint64(time))
-		exact.Add(exact, big.NewInt(300_000_000_000)).Div(exact, big.NewInt(600_000_000_000)) // 60 minutes, 10¹² millionths, 100 cents; half up
+		// 60 minutes, 10¹² millionths, 100 cents; half up
+		exact.Add(exact, big.NewInt(300_000_000_000)).Div(exact, big.NewInt(600_000_000_000))
 		got, ok := hourCents(rate, time)
 		if ok {
 			require.Equal(t, exact.String(), strconv.FormatInt(got, 10), "%d · %d", rate, time)
@@ -90,10 +97,12 @@ func TestHoursInTwoWordsAreThoseOfAnySize(t *testing.T) {
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		check(t, rapid.Uint64().Draw(t, "rate")>>rapid.IntRange(0, 63).Draw(t, "shorter"), rapid.Uint64().Draw(t, "time")>>rapid.IntRange(0, 63).Draw(t, "shorter still"))
+		check(t, rapid.Uint64().Draw(t, "rate")>>rapid.IntRange(0, 63).Draw(t, "shorter"),
+			rapid.Uint64().Draw(t, "time")>>rapid.IntRange(0, 63).Draw(t, "shorter still"))
 	})
 	check(t, 7, 10540996613548315209) // 4 · 2⁶⁴ − 1: the half carries into the upper word
 	check(t, 1<<32+1, 1<<32-1)        // 2⁶⁴ − 1
+	check(t, 1, 299_999_999_999)      // next to half a cent
 }
 
 // The cost of minutes by whole numbers is the library's.
@@ -106,4 +115,10 @@ func TestMinutesAreTheLibrarys(t *testing.T) {
 		require.NoError(t, err)
 		require.Zero(t, rate.minutesByLibrary(minutes).Cmp(rate.Minutes(minutes)), "%s for %s minutes", rate, minutes)
 	})
+	// more cents than a word holds
+	rate, err := ParseUnitPrice("1000000000000")
+	require.NoError(t, err)
+	minutes, err := ParseQuantity("1000000000")
+	require.NoError(t, err)
+	require.Zero(t, rate.minutesByLibrary(minutes).Cmp(rate.Minutes(minutes)))
 }

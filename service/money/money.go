@@ -4,6 +4,7 @@
 package money
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -165,6 +166,10 @@ func (a Amount) Minus(b Amount) Amount { return Amount{a.d.Sub(b.d)} }
 // Percent is r hundredths of the amount, not rounded.
 func (a Amount) Percent(r Rate) Amount { return Amount{a.d.Mul(r.d).Mul(hundredth)} }
 
+// Within is the part of the amount that a rate on the rest of it makes, such as the tax in a price with tax:
+// a · r / (100 + r), cut after 19 decimals. The rate must be over −100.
+func (a Amount) Within(r Rate) Amount { return Amount{a.d.Mul(r.d).MustDiv(hundred.Add(r.d))} }
+
 // MarkedUp is the amount raised by r hundredths of itself: cost · (1 + r/100), not rounded.
 func (a Amount) MarkedUp(r Rate) Amount { return a.Plus(a.Percent(r)) }
 
@@ -269,7 +274,8 @@ func (p UnitPrice) minutesByLibrary(minutes Quantity) Amount {
 }
 
 // powers are the powers of ten that floating point holds exactly.
-var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19}
+var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
+	1e17, 1e18, 1e19}
 
 // toFloat returns the nearest floating-point number. The library goes by way of text; a coefficient and a power of ten that are both
 // exact need one division only, which rounds correctly.
@@ -369,6 +375,29 @@ func appendFixed(b []byte, d udecimal.Decimal, places uint8) []byte {
 
 // MarshalJSON writes an amount as text with two decimals.
 func (a Amount) MarshalJSON() ([]byte, error) { return append(a.Append([]byte{'"'}), '"'), nil }
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (a *Amount) UnmarshalJSON(raw []byte) (err error) {
+	*a, err = ParseAmount(unquoted(raw))
+	return err
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (p *UnitPrice) UnmarshalJSON(raw []byte) (err error) {
+	*p, err = ParseUnitPrice(unquoted(raw))
+	return err
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (q *Quantity) UnmarshalJSON(raw []byte) (err error) {
+	*q, err = ParseQuantity(unquoted(raw))
+	return err
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (r *Rate) UnmarshalJSON(raw []byte) (err error) { *r, err = ParseRate(unquoted(raw)); return err }
+
+func unquoted(raw []byte) string { return string(bytes.Trim(raw, `"`)) }
 
 // MarshalJSON writes a price as text with four decimals.
 func (p UnitPrice) MarshalJSON() ([]byte, error) { return append(p.Append([]byte{'"'}), '"'), nil }

@@ -133,8 +133,9 @@ func TestDecimalsAreReadExactlyOrRefused(t *testing.T) {
 	}
 	for s, reason := range map[string]string{
 		"": "not a decimal", "abc": "not a decimal", "1e5": "not a decimal", "1,5": "not a decimal", ".5": "not a decimal",
-		"5.": "not a decimal", " 1": "not a decimal", "NaN": "not a decimal", "Infinity": "not a decimal", "1.2.3": "not a decimal",
-		"0x1F": "not a decimal", "1_000": "not a decimal", "--1": "not a decimal", "٣": "not a decimal",
+		"5.": "not a decimal", " 1": "not a decimal", "NaN": "not a decimal", "Infinity": "not a decimal",
+		"1.2.3": "not a decimal",
+		"0x1F":  "not a decimal", "1_000": "not a decimal", "--1": "not a decimal", "٣": "not a decimal",
 		"0.00000000000000000001":       "more than 19 decimal places",
 		strings.Repeat("9", 41):        "too long",
 		"1." + strings.Repeat("0", 39): "too long",
@@ -227,7 +228,8 @@ func TestAShareIsExceededByMoreThanItOnly(t *testing.T) {
 		rate        string
 		part, whole int
 		want        bool
-	}{{"5", 5, 100, false}, {"5", 6, 100, true}, {"4.99", 5, 100, true}, {"33.33", 1, 3, true}, {"33.34", 1, 3, false}, {"0", 0, 7, false}, {"0", 1, 1_000_000, true},
+	}{{"5", 5, 100, false}, {"5", 6, 100, true}, {"4.99", 5, 100, true}, {"33.33", 1, 3, true}, {"33.34", 1, 3, false},
+		{"0", 0, 7, false}, {"0", 1, 1_000_000, true},
 		{"5", 0, 0, false}, {"0", 3, 0, false}, {"100", 7, 7, false}} {
 		require.Equal(t, c.want, rate(t, c.rate).Exceeded(c.part, c.whole), "%d of %d, %s %%", c.part, c.whole, c.rate)
 	}

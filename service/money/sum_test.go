@@ -11,7 +11,8 @@ import (
 // drawDecimal draws a number with up to so many places, of any size.
 func drawDecimal(t *rapid.T, most uint8) udecimal.Decimal {
 	places := rapid.Uint8Range(0, most).Draw(t, "places")
-	return udecimal.MustFromInt64(rapid.OneOf(rapid.Int64Range(-1000, 1000), rapid.Int64Range(-9e15, 9e15)).Draw(t, "coefficient"), places)
+	return udecimal.MustFromInt64(rapid.OneOf(rapid.Int64Range(-1000, 1000), rapid.Int64Range(-9e15, 9e15)).Draw(t,
+		"coefficient"), places)
 }
 
 // A running sum is what adding up all amounts that are still in it gives.
@@ -66,4 +67,24 @@ func TestAnHourTakenApartPaysTheSame(t *testing.T) {
 			require.Equal(t, p.Minutes(RoundQuantity(float64(n)/100, 2)), h.Hundredths(n), "%s for %d", p, n)
 		}
 	})
+}
+
+// An amount whose coefficient takes more than a word is not taken for what its lower word says.
+func TestASumHoldsAmountsOfTwoWords(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{"184467440737095516.16", "18446744073709551616"} { // 2⁶⁴ in two places, and in none
+		var sum Sum
+		sum.Add(Amount{mustParse(t, text)})
+		require.Equal(t, mustParse(t, text).String(), sum.Total().d.String())
+	}
+}
+
+// A price of a unit keeps its four decimals when it is marked up.
+func TestAUnitPriceIsMarkedUpToFourDecimals(t *testing.T) {
+	t.Parallel()
+	price, err := ParseUnitPrice("9.8765")
+	require.NoError(t, err)
+	rate, err := ParseRate("10")
+	require.NoError(t, err)
+	require.Equal(t, "10.8642", price.MarkedUp(rate).String()) // 10.86415
 }

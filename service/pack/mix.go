@@ -89,7 +89,8 @@ func (m *mix) want(total int64, need money.Quantity) error {
 		dearest = max(dearest, float64(k.price)*(float64(total)/float64(k.size)+1))
 	}
 	if dearest/float64(m.coin)*float64(len(m.whole)+1) > math.MaxInt64/4 {
-		return &fault.Fault{Kind: fault.Invalid, Pointer: "/need", Detail: "the price of " + need.String() + " units is beyond what can be counted"}
+		return &fault.Fault{Kind: fault.Invalid, Pointer: "/need",
+			Detail: "the price of " + need.String() + " units is beyond what can be counted"}
 	}
 	m.need = (total + m.step - 1) / m.step
 	clear(m.count)
@@ -98,7 +99,8 @@ func (m *mix) want(total int64, need money.Quantity) error {
 }
 
 func tooFine(pointer, value string) error {
-	return &fault.Fault{Kind: fault.Invalid, Pointer: pointer, Detail: value + " has more than six decimals, or too many digits to be counted exactly"}
+	return &fault.Fault{Kind: fault.Invalid, Pointer: pointer, Detail: value +
+		" has more than six decimals, or too many digits to be counted exactly"}
 }
 
 // reduce sorts the kinds, largest first, and keeps the cheapest of each size.

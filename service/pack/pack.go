@@ -88,7 +88,8 @@ func check(need money.Quantity, packs []Offer) error {
 	}
 	for i := range packs {
 		if f := packs[i].Size.Float(); f <= 0 || f > mostSize {
-			bad("/packs/"+strconv.Itoa(i)+"/size", "a pack must hold more than nothing, at most a billion units, not %s", packs[i].Size)
+			bad("/packs/"+strconv.Itoa(i)+"/size", "a pack must hold more than nothing, at most a billion units, not %s",
+				packs[i].Size)
 		} else if need.Float()/f > mostUnits {
 			bad("/packs/"+strconv.Itoa(i)+"/size", "more than a billion packs of %s would be needed for %s", packs[i].Size, need)
 		}

@@ -129,7 +129,8 @@ func amount(t *testing.T, s string) money.Quantity {
 // Of packs of one size and one price the first on sale is taken, whatever stands between.
 func TestOfTheSamePackTheFirstOfferIsTaken(t *testing.T) {
 	t.Parallel()
-	packs := []Offer{{money.Count(5), whole(t, 9)}, {money.Count(2), whole(t, 3)}, {money.Count(3), whole(t, 5)}, {money.Count(2), whole(t, 3)}}
+	packs := []Offer{{money.Count(5), whole(t, 9)}, {money.Count(2), whole(t, 3)}, {money.Count(3), whole(t, 5)},
+		{money.Count(2), whole(t, 3)}}
 	got, err := Cheapest(money.Count(7), packs)
 	require.NoError(t, err)
 	require.Equal(t, []int{0, 2, 1, 0}, got.Counts, "2 + 2 + 3 for 11, where 2 × 4 costs 12 and 5 + 2 costs 12")
@@ -163,7 +164,8 @@ func TestAHairMoreNeedsOneMoreOfMixedPacks(t *testing.T) {
 func TestRatesOfLargeNumbers(t *testing.T) {
 	t.Parallel()
 	const big = 1 << 40
-	half, whole, third := kind{size: 2 * big, price: big}, kind{size: 2 * big, price: 2 * big}, kind{size: 2*big + 1, price: big}
+	half, whole, third := kind{size: 2 * big, price: big}, kind{size: 2 * big, price: 2 * big},
+		kind{size: 2*big + 1, price: big}
 	require.True(t, cheaperRate(half, whole))
 	require.False(t, cheaperRate(whole, half))
 	require.True(t, cheaperRate(third, half), "the same price for one unit more")

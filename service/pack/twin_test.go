@@ -62,7 +62,8 @@ func TestAShelfUsedAgainChoosesAsANewOne(t *testing.T) {
 			}
 			used.Lay(packs)
 			for range rapid.IntRange(1, 5).Draw(t, "needs") {
-				need := money.RoundQuantity(rapid.Float64Range(-1, 9000).Draw(t, "need"), uint8(rapid.SampledFrom([]int{0, 3, 6}).Draw(t, "need's places")))
+				need := money.RoundQuantity(rapid.Float64Range(-1, 9000).Draw(t, "need"),
+					uint8(rapid.SampledFrom([]int{0, 3, 6}).Draw(t, "need's places")))
 				want, wrong := Cheapest(need, packs)
 				got, proved, err := used.Cheapest(need, counts)
 				require.Equal(t, wrong, err)

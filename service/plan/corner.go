@@ -27,7 +27,8 @@ func CheckAngle(theta measure.Angle) error {
 	switch {
 	case !makesCorner(deg):
 		return &fault.Fault{Kind: fault.Impossible,
-			Detail: fmt.Sprintf("A corner of %s cannot be made; the room-side angle must lie from 45° to 315°.", refused(deg, makesCorner))}
+			Detail: fmt.Sprintf("A corner of %s cannot be made; the room-side angle must lie from 45° to 315°.",
+				refused(deg, makesCorner))}
 	case !bends(deg):
 		return &fault.Fault{Kind: fault.Impossible,
 			Detail: fmt.Sprintf("%s is a straight extension, not a corner; a corner bends by at least 10° (170° or less, 190° or more).", refused(deg, bends)),
@@ -71,7 +72,8 @@ func TapedAngle(a, b, c measure.Length, reflex bool) (theta measure.Angle, sensi
 	if a <= 0 || b <= 0 || c <= 0 || longest >= rest {
 		return 0, 0, ErrTriangle
 	}
-	cos := (float64(a)*float64(a) + float64(b)*float64(b) - float64(c)*float64(c)) / (2 * float64(a) * float64(b)) // law of cosines
+	// law of cosines
+	cos := (float64(a)*float64(a) + float64(b)*float64(b) - float64(c)*float64(c)) / (2 * float64(a) * float64(b))
 	t := math.Acos(min(1, max(-1, cos)))
 	sensitivity = float64(c) / (float64(a) * float64(b) * math.Sin(t)) // its derivative by c
 	if reflex {
@@ -88,19 +90,28 @@ func TapeStep(units measure.System) measure.Length {
 	return measure.Millimetre
 }
 
-// TapedTolerance is by how much a taped angle is off at most when each of its three readings is off by step: the sum of
-// what each does, by the derivatives of the law of cosines,
+// TapedDerivatives are the changes of a taped angle for each of its three readings, in radians per millimetre,
 //
-//	dθ = (c·dc − (a − b·cos θ)·da − (b − a·cos θ)·db) / (a·b·sin θ)
+//	dθ/da = −(a − b·cos θ) / (a·b·sin θ),  dθ/db = −(b − a·cos θ) / (a·b·sin θ),  dθ/dc = c / (a·b·sin θ)
 //
-// to the first order in step. The lengths must form a triangle.
+// The lengths must form a triangle; the angle is the one between a and b.
 //
 // Source: law of cosines (plane trigonometry), differentiated.
-func TapedTolerance(a, b, c, step measure.Length) measure.Angle {
+func TapedDerivatives(a, b, c measure.Length) (first, second, across float64) {
 	x, y, z := float64(a), float64(b), float64(c)
 	cos := (x*x + y*y - z*z) / (2 * x * y)
 	sin := math.Sqrt(max(0, 1-cos*cos))
-	return measure.Angle(float64(step) * (z + math.Abs(x-y*cos) + math.Abs(y-x*cos)) / (x * y * sin))
+	each := x * y * sin
+	return -(x - y*cos) / each, -(y - x*cos) / each, z / each
+}
+
+// TapedTolerance is by how much a taped angle is off at most when each of its three readings is off by step: the sum of
+// what each does, to the first order in step. The lengths must form a triangle.
+//
+// Source: see TapedDerivatives.
+func TapedTolerance(a, b, c, step measure.Length) measure.Angle {
+	first, second, across := TapedDerivatives(a, b, c)
+	return measure.Angle(float64(step) * (math.Abs(first) + math.Abs(second) + across))
 }
 
 // NoTriangle says why three taped lengths cannot close, in the units in which they were read.
@@ -115,8 +126,11 @@ func NoTriangle(a, b, c measure.Length, units measure.System) *fault.Fault {
 // ErrTriangle is returned for three lengths that cannot close a triangle; NoTriangle has the words.
 var ErrTriangle = &fault.Fault{Kind: fault.Impossible, Detail: "the three lengths cannot form a triangle"}
 
-// NominalAngle is the common corner nearest to θ: 45°, 90°, 135°, 225°, 270° or 315°.
+// NominalAngle is the common corner nearest to θ: 45°, 90°, 135°, 225°, 270° or 315°; in line it is what it is.
 func NominalAngle(theta measure.Angle) measure.Angle {
+	if theta == InLine {
+		return theta
+	}
 	best := LeastAngle
 	for _, n := range []measure.Angle{45, 90, 135, 225, 270, 315} {
 		if n *= measure.Degree; math.Abs(float64(theta-n)) < math.Abs(float64(theta-best)) {

@@ -43,7 +43,8 @@ func TestATapedCornerIsNoFurtherOff(t *testing.T) {
 	in := measure.Inch
 	require.InDelta(t, (60+36+48)/(36*48.0)/16, float64(TapedTolerance(36*in, 48*in, 60*in, in/16)), 1e-12)
 	rapid.Check(t, func(t *rapid.T) {
-		a, b := measure.Length(rapid.Float64Range(300, 3000).Draw(t, "a")), measure.Length(rapid.Float64Range(300, 3000).Draw(t, "b"))
+		a, b := measure.Length(rapid.Float64Range(300, 3000).Draw(t, "a")),
+			measure.Length(rapid.Float64Range(300, 3000).Draw(t, "b"))
 		theta := rapid.Float64Range(0.6, 2.6).Draw(t, "theta")
 		c := measure.Length(math.Sqrt(float64(a*a+b*b) - 2*float64(a*b)*math.Cos(theta)))
 		const step = 0.001
@@ -87,7 +88,8 @@ func TestAChainFromItsOtherEnd(t *testing.T) {
 			require.InDelta(t, float64(a.Mitred), float64(b.Mitred), 1e-6)
 			require.InDelta(t, float64(a.First), float64(b.Second), 1e-9)
 			require.InDelta(t, float64(a.Second), float64(b.First), 1e-9)
-			require.Equal(t, a.Joint.Kind != Miter && a.Joint.Through == First, a.OnFirst, "the stopping run is the second when the first goes through")
+			require.Equal(t, a.Joint.Kind != Miter && a.Joint.Through == First, a.OnFirst,
+				"the stopping run is the second when the first goes through")
 			if a.Angle > math.Pi && a.Joint.Through == Second {
 				reflex++
 			}
@@ -153,7 +155,8 @@ func TestWhereTheDeskLies(t *testing.T) {
 func line(t require.TestingT, l *Layout, run int, fromFront measure.Length) [][2]float64 {
 	a, b := l.Place(run, -2e4, fromFront), l.Place(run, 2e4, fromFront)
 	cut, err := geom.Intersection(polygon(t, l.Pieces[run].Outline),
-		geom.NewLineString(geom.NewSequence([]float64{float64(a.X), float64(a.Y), float64(b.X), float64(b.Y)}, geom.DimXY)).AsGeometry())
+		geom.NewLineString(geom.NewSequence([]float64{float64(a.X), float64(a.Y), float64(b.X), float64(b.Y)},
+			geom.DimXY)).AsGeometry())
 	require.NoError(t, err)
 	var parts [][2]float64
 	add := func(s geom.LineString) {
@@ -242,11 +245,13 @@ func TestPointsAndSegmentsAgainstTheLibrary(t *testing.T) {
 	inside, crossed := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func() Point {
-			return Point{measure.Length(rapid.Float64Range(-100, 100).Draw(t, "x")), measure.Length(rapid.Float64Range(-100, 100).Draw(t, "y"))}
+			return Point{measure.Length(rapid.Float64Range(-100, 100).Draw(t, "x")),
+				measure.Length(rapid.Float64Range(-100, 100).Draw(t, "y"))}
 		}
 		a, b, c, d := draw(), draw(), draw(), draw()
 		segment := func(p, q Point) geom.Geometry {
-			return geom.NewLineString(geom.NewSequence([]float64{float64(p.X), float64(p.Y), float64(q.X), float64(q.Y)}, geom.DimXY)).AsGeometry()
+			return geom.NewLineString(geom.NewSequence([]float64{float64(p.X), float64(p.Y), float64(q.X), float64(q.Y)},
+				geom.DimXY)).AsGeometry()
 		}
 		if a.Distance(b) < 1 || c.Distance(d) < 1 {
 			return
@@ -295,13 +300,15 @@ func TestTouchingIsNotCrossing(t *testing.T) {
 func TestRoundingNoiseIsNoGap(t *testing.T) {
 	t.Parallel()
 	require.Zero(t, NominalErrorGap(848.918, 90*measure.Degree+1e-13))
-	require.InDelta(t, 848.918*1e-6, float64(NominalErrorGap(848.918, 90*measure.Degree+1e-6)), 1e-9, "a small angle's tangent is the angle")
+	require.InDelta(t, 848.918*1e-6, float64(NominalErrorGap(848.918, 90*measure.Degree+1e-6)), 1e-9,
+		"a small angle's tangent is the angle")
 	require.InDelta(t, 100, float64(NominalErrorGap(100, 0)), 1e-9, "45° off the least nominal angle")
 }
 
 func TestNearestNominalAngle(t *testing.T) {
 	t.Parallel()
-	for deg, want := range map[float64]float64{45: 45, 67.4: 45, 67.6: 90, 112.4: 90, 112.6: 135, 170: 135, 190: 225, 225: 225, 247.4: 225, 247.6: 270, 292.4: 270, 292.6: 315, 315: 315} {
+	for deg, want := range map[float64]float64{45: 45, 67.4: 45, 67.6: 90, 112.4: 90, 112.6: 135, 170: 135, 190: 225,
+		225: 225, 247.4: 225, 247.6: 270, 292.4: 270, 292.6: 315, 315: 315} {
 		require.InDelta(t, want, NominalAngle(measure.Angle(deg)*measure.Degree).Degrees(), 1e-9, "%v", deg)
 	}
 }
@@ -309,7 +316,8 @@ func TestNearestNominalAngle(t *testing.T) {
 // Lengths that close no triangle say nothing of an angle.
 func TestNoTriangleNoAngle(t *testing.T) {
 	t.Parallel()
-	for _, c := range [][3]measure.Length{{10, 10, 20}, {20, 10, 10}, {10, 20, 10}, {0, 10, 10}, {10, 0, 10}, {10, 10, 0}, {-3, 4, 5}} {
+	for _, c := range [][3]measure.Length{{10, 10, 20}, {20, 10, 10}, {10, 20, 10}, {0, 10, 10}, {10, 0, 10}, {10, 10, 0},
+		{-3, 4, 5}} {
 		theta, slope, err := TapedAngle(c[0], c[1], c[2], false)
 		require.ErrorIs(t, err, ErrTriangle)
 		require.Zero(t, theta)

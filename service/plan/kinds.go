@@ -8,6 +8,7 @@ const (
 	Butt        JointKind = "butt"
 	Miter       JointKind = "miter"
 	MasonsMiter JointKind = "masons_miter"
+	Straight    JointKind = "straight"
 )
 
 // JointTraits is all that sets one kind of joint apart from another.
@@ -17,6 +18,7 @@ type JointTraits struct {
 	Through bool   // one run goes through, the other stops at it; else both are cut alike
 	Mitred  bool   // the front edges meet on the diagonal, and with them a profile
 	Turns   bool   // the cut turns within the wood: a tool must stop in it, and the seam is held at its front
+	InLine  bool   // its two pieces are of one run, end to end: there is no corner, and nothing to choose
 
 	Customer string // says to a customer why a corner is made so
 
@@ -31,6 +33,8 @@ var jointKinds = [...]JointTraits{
 		Customer: "One side runs straight through and the other meets it squarely: simple and sound."},
 	{Kind: MasonsMiter, Name: "mason's miter", Through: true, Mitred: true, Turns: true, meet: (*memory).masonsMiter,
 		Customer: "One side runs straight through, and only the front edge meets on the diagonal, so that its shape runs round the corner."},
+	{Kind: Straight, Name: "straight joint", Mitred: true, InLine: true, meet: (*memory).miter,
+		Customer: "A long side is made of pieces that meet end to end in a straight seam."},
 }
 
 // JointKinds returns a row for every kind of joint, in the order in which answers list them. It must not be changed.
@@ -60,14 +64,19 @@ func (k JointKind) Mitred() bool { return k.Traits().Mitred }
 // Turns reports whether the cut turns within the wood.
 func (k JointKind) Turns() bool { return k.Traits().Turns }
 
+// InLine reports whether the two pieces are of one run, end to end.
+func (k JointKind) InLine() bool { return k.Traits().InLine }
+
 // Ways are all the ways to make a corner, in the order in which answers list them: each kind, and where one run goes
 // through, with either.
 func Ways() []Joint {
 	var ways []Joint
 	for i := range jointKinds {
-		if k := &jointKinds[i]; k.Through {
+		switch k := &jointKinds[i]; {
+		case k.InLine: // where there is no corner
+		case k.Through:
 			ways = append(ways, Joint{k.Kind, First}, Joint{k.Kind, Second})
-		} else {
+		default:
 			ways = append(ways, Joint{Kind: k.Kind})
 		}
 	}

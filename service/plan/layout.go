@@ -88,14 +88,20 @@ func (s *sheet) draw(top *Top, joints []Joint, inset measure.Length) error {
 	return nil
 }
 
-// framesOf walks the chain. The first run comes from its free end (length, 0) to the origin; a straight top likewise.
+// framesOf walks the chain. The first run comes from its free end (length, 0) to the origin; a straight top likewise, and
+// one whose first run is made of several pieces in line.
 func (s *memory) framesOf(top *Top, frames []frame) []frame {
+	first := 0 // the run that ends at the first corner
 	at, along := Point{X: top.Runs[0].Length}, vector{-1, 0}
+	for first < len(top.Corners) && top.Corners[first] == InLine {
+		first++
+		at.X += top.Runs[first].Length
+	}
 	for i := range top.Runs {
 		run := &top.Runs[i]
 		f := frame{start: at, along: along, room: along.right(), run: *run}
 		end := at.move(along, run.Length)
-		if i == 0 {
+		if i == first {
 			end = Point{} // exactly, by the definition of the origin
 		}
 		f.ends[0] = s.line(at, at.move(f.room, run.Depth))

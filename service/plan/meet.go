@@ -12,10 +12,14 @@ import (
 //
 //	I = O + x₁·e₁ + d₁·n₁,  x₁ = (d₂ + d₁·cos θ) / sin θ
 //
-// with e₁ along the first run's wall away from the corner O and n₁ into the room.
+// with e₁ along the first run's wall away from the corner O and n₁ into the room. Of two pieces in line it lies square
+// to O.
 func frontCorner(a, b *frame, theta measure.Angle, in measure.Length) Point {
 	sin, cos := sinCos(theta)
 	d1, d2 := a.run.Depth-in, b.run.Depth-in
+	if theta == InLine {
+		return b.start.move(a.room, d1)
+	}
 	x1 := (d2 + d1*measure.Length(cos)) / measure.Length(sin)
 	return b.start.move(a.along.back(), x1).move(a.room, d1)
 }

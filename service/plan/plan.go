@@ -6,7 +6,11 @@
 // right (hand Right); Left is the mirror image (x → −x).
 package plan
 
-import "seamwright/service/measure"
+import (
+	"math"
+
+	"seamwright/service/measure"
+)
 
 // Hand tells on which side the second run lies.
 type Hand string
@@ -25,7 +29,10 @@ type Run struct {
 	Depth  measure.Length
 }
 
-// Top is a chain of runs; Corners[i] is the room-side angle between Runs[i] and Runs[i+1].
+// InLine is the angle between two runs that are pieces of one, end to end: their seam is square to both.
+const InLine = measure.Angle(math.Pi)
+
+// Top is a chain of runs; Corners[i] is the room-side angle between Runs[i] and Runs[i+1], or InLine.
 type Top struct {
 	Hand    Hand
 	Runs    []Run

@@ -129,3 +129,21 @@ func beside(a, b, p Point) float64 {
 func side(a, b, p Point) float64 {
 	return float64(b.X-a.X)*float64(p.Y-a.Y) - float64(b.Y-a.Y)*float64(p.X-a.X)
 }
+
+// Extents is how far an outline reaches along a line from a to b, and square to it.
+func Extents(outline []Point, a, b Point) (along, across measure.Length) {
+	length := a.Distance(b)
+	if length == 0 {
+		return 0, 0
+	}
+	v := vector{float64((b.X - a.X) / length), float64((b.Y - a.Y) / length)}
+	reach := func(v vector) measure.Length {
+		low, high := measure.Length(0), measure.Length(0)
+		for _, p := range outline {
+			d := a.along(p, v)
+			low, high = min(low, d), max(high, d)
+		}
+		return high - low
+	}
+	return reach(v), reach(v.right())
+}

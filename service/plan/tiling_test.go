@@ -142,11 +142,14 @@ func TestLayRefusesWhatCannotBe(t *testing.T) {
 		pointer string
 	}{
 		"a run shorter than the depth that meets it": {
-			Top{Runs: []Run{{"A", 2000, 600}, {"B", 500, 400}}, Corners: []measure.Angle{square}}, Joint{Kind: Miter}, "/runs/1/length"},
+			Top{Runs: []Run{{"A", 2000, 600}, {"B", 500, 400}}, Corners: []measure.Angle{square}}, Joint{Kind: Miter},
+			"/runs/1/length"},
 		"a mason's miter at a reflex corner": {
-			Top{Runs: []Run{{"A", 2000, 600}, {"B", 1500, 400}}, Corners: []measure.Angle{3 * square}}, Joint{MasonsMiter, First}, "/corners/0/joint"},
+			Top{Runs: []Run{{"A", 2000, 600}, {"B", 1500, 400}}, Corners: []measure.Angle{3 * square}},
+			Joint{MasonsMiter, First}, "/corners/0/joint"},
 		"legs of a U that run into each other": {
-			Top{Runs: []Run{{"A", 2000, 600}, {"B", 1500, 400}, {"C", 2000, 600}}, Corners: []measure.Angle{50 * measure.Degree, 50 * measure.Degree}}, Joint{Kind: Miter}, "/runs"},
+			Top{Runs: []Run{{"A", 2000, 600}, {"B", 1500, 400}, {"C", 2000, 600}},
+				Corners: []measure.Angle{50 * measure.Degree, 50 * measure.Degree}}, Joint{Kind: Miter}, "/runs"},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
@@ -225,7 +228,8 @@ func BenchmarkLay(b *testing.B) {
 // slabs would meet there.
 func TestASeamMeetsItsTwoPiecesAlone(t *testing.T) {
 	t.Parallel()
-	top := Top{Runs: []Run{{Name: "A", Length: 2329, Depth: 220}, {Name: "B", Length: 1360, Depth: 220}, {Name: "C", Length: 2376, Depth: 476}},
+	top := Top{Runs: []Run{{Name: "A", Length: 2329, Depth: 220}, {Name: "B", Length: 1360, Depth: 220},
+		{Name: "C", Length: 2376, Depth: 476}},
 		Corners: []measure.Angle{90 * measure.Degree, 190 * measure.Degree}}
 	beside := []Joint{{Kind: Butt, Through: Second}, {Kind: Butt, Through: Second}}
 	_, err := Lay(top, beside, 0, 0)
@@ -238,7 +242,8 @@ func TestASeamMeetsItsTwoPiecesAlone(t *testing.T) {
 // An angle that is refused is written so that the reader sees which limit it misses.
 func TestARefusedAngleIsSeenToMissItsLimit(t *testing.T) {
 	t.Parallel()
-	for deg, said := range map[float64]string{170.01: "170.01°", 189.99: "189.99°", 315.01: "315.01°", 44.99: "44.99°", 44.9999: "44.9999°", 170.00004: "170.00004°", 180: "180°", 315.000000004: "315.000000004°", 20.123456: "20.12°"} {
+	for deg, said := range map[float64]string{170.01: "170.01°", 189.99: "189.99°", 315.01: "315.01°", 44.99: "44.99°",
+		44.9999: "44.9999°", 170.00004: "170.00004°", 180: "180°", 315.000000004: "315.000000004°", 20.123456: "20.12°"} {
 		err := CheckAngle(measure.Angle(deg) * measure.Degree)
 		require.ErrorContains(t, err, said+" ", "%v", deg)
 	}

@@ -156,7 +156,8 @@ func TestTheInnermostCrossingCounts(t *testing.T) {
 // A seam has the points that its kind has, and no two of them are one.
 func TestSeamsHaveNoIdlePoints(t *testing.T) {
 	t.Parallel()
-	top := Top{Runs: []Run{{Length: 2400, Depth: 650}, {Length: 1800, Depth: 600}}, Corners: []measure.Angle{80 * measure.Degree}}
+	top := Top{Runs: []Run{{Length: 2400, Depth: 650}, {Length: 1800, Depth: 600}},
+		Corners: []measure.Angle{80 * measure.Degree}}
 	for _, j := range Ways() {
 		l, err := Lay(top, []Joint{j}, 6, 10)
 		require.NoError(t, err)

@@ -16,11 +16,11 @@ const cents = 2
 //	direct      = materials + hardware + consumables + labour
 //	overhead    = direct · overhead %                          to the cent
 //	contingency = direct · contingency %                       to the cent
-//	cost        = direct + overhead + contingency
-//	net         = cost / (1 − margin %) or cost · (1 + mark-up %)   to the shop's step
+//	cost        = direct + overhead + contingency + what extra lines cost
+//	net         = cost of the top / (1 − margin %) or · (1 + mark-up %)   to the shop's step, and see adjust
 //	margin      = net − cost
-//	tax         = net · tax %                                  to the cent
-//	total       = net + tax
+//	tax         = net · tax %                                  to the cent, and see adjust
+//	total       = net + tax, and where the terms have a step for it to that, the tax and the net taken out of it
 //	deposit     = total · deposit %                            to the cent
 //
 // Each rounding is half away from zero. A step so coarse that it would round the net price under the cost gives
@@ -42,9 +42,14 @@ func Build(c Costs, t Terms) (Price, error) {
 	if err != nil {
 		return Price{}, err
 	}
+	if p.Adjusted != nil {
+		if err := p.Adjusted.tooMuch(); err != nil {
+			return Price{}, err
+		}
+	}
 	p.Materials, p.Hardware, p.Consumables, p.Labour = c.Materials, c.Hardware, c.Consumables, c.Labour
 	p.Deposit = p.Total.Percent(t.Deposit).Round(cents)
-	p.Basis, p.Rate, p.TaxRate = t.Basis, t.Rate, t.Tax
+	p.Basis, p.Rate, p.TaxRate, p.Region = t.Basis, t.Rate, t.Tax, t.Region
 	p.Range, err = t.spread(direct, deviation, c.LabourThird, p.Total)
 	return p, err
 }
@@ -64,10 +69,12 @@ func (c *Costs) deviation() (float64, error) {
 	}
 	d := math.Hypot(c.LabourDeviation, c.WoodDeviation)
 	if !(c.LabourDeviation >= 0 && c.WoodDeviation >= 0 && d < 1e12) {
-		return 0, fmt.Errorf("price: deviations of %g and %g; they must be 0 or more and finite", c.LabourDeviation, c.WoodDeviation)
+		return 0, fmt.Errorf("price: deviations of %g and %g; they must be 0 or more and finite", c.LabourDeviation,
+			c.WoodDeviation)
 	}
 	if most := 2 * math.Pow(c.LabourDeviation, 3); !(math.Abs(c.LabourThird) <= most) {
-		return 0, fmt.Errorf("price: a third moment of %g; it must be within %g, twice the cube of the deviation", c.LabourThird, most)
+		return 0, fmt.Errorf("price: a third moment of %g; it must be within %g, twice the cube of the deviation",
+			c.LabourThird, most)
 	}
 	return d, nil
 }
@@ -80,10 +87,36 @@ func (t *Terms) build(direct money.Amount) (Price, error) {
 	if p.Net, err = t.net(p.Cost); err != nil {
 		return Price{}, err
 	}
-	p.Margin = p.Net.Minus(p.Cost)
 	p.Tax = p.Net.Percent(t.Tax).Round(cents)
+	if t.adjusted() {
+		a, net, tax := t.adjust(p.Net)
+		p.Adjusted, p.Net, p.Tax, p.Cost = &a, net, tax, p.Cost.Plus(a.LinesCost)
+	}
 	p.Total = p.Net.Plus(p.Tax)
+	switch {
+	case t.TotalTo.IsZero():
+	case p.Adjusted != nil:
+		t.roundAdjusted(&p)
+	default:
+		t.roundTotal(&p)
+	}
+	p.Margin = p.Net.Minus(p.Cost)
 	return p, nil
+}
+
+// roundTotal rounds the total to its step and takes the tax out of it (total · tax / (100 % + tax), to the cent), so that what
+// is left to the shop takes up the difference. As with the net price, a total that would not cover the cost is the next one up.
+func (t *Terms) roundTotal(p *Price) {
+	step := t.TotalTo
+	if step.Cmp(oneCent) < 0 {
+		step = oneCent
+	}
+	for p.Total = p.Total.RoundToStep(step).Round(cents); ; p.Total = p.Total.Plus(step).Round(cents) {
+		p.Tax = p.Total.Within(t.Tax).Round(cents)
+		if p.Net = p.Total.Minus(p.Tax); p.Net.Cmp(p.Cost) >= 0 {
+			return
+		}
+	}
 }
 
 // cost adds overhead and contingency to the direct cost.
@@ -93,10 +126,10 @@ func (t *Terms) cost(direct money.Amount) (overhead, contingency, cost money.Amo
 	return overhead, contingency, direct.Plus(overhead).Plus(contingency)
 }
 
-// Cost is the cost that Build would find, without the price: for comparing candidates.
+// Cost is the cost that Build would find, extra lines with it, without the price: for comparing candidates.
 func Cost(c Costs, t Terms) money.Amount {
 	_, _, cost := t.cost(c.direct())
-	return cost
+	return cost.Plus(t.linesCost())
 }
 
 var oneCent = money.RoundAmount(0.01)
@@ -132,12 +165,14 @@ func (t *Terms) check() error {
 	case t.Basis != Margin && t.Basis != Markup:
 		refuse("/basis", fmt.Sprintf("%q is no basis of a price.", t.Basis), "Use margin or markup.")
 	case t.Basis == Margin && t.Rate.Cmp(money.RateOf(100)) >= 0:
-		refuse("/rate", fmt.Sprintf("A margin of %s %% of the price leaves nothing for the cost.", t.Rate), "Use a margin under 100 %, or the basis markup.")
+		refuse("/rate", fmt.Sprintf("A margin of %s %% of the price leaves nothing for the cost.", t.Rate),
+			"Use a margin under 100 %, or the basis markup.")
 	}
 	for _, r := range []struct {
 		pointer string
 		rate    money.Rate
-	}{{"/contingency", t.Contingency}, {"/deposit", t.Deposit}, {"/overhead", t.Overhead}, {"/rate", t.Rate}, {"/tax", t.Tax}} {
+	}{{"/contingency", t.Contingency}, {"/deposit", t.Deposit}, {"/overhead", t.Overhead}, {"/rate", t.Rate},
+		{"/tax", t.Tax}} {
 		if r.rate.IsNegative() {
 			refuse(r.pointer, fmt.Sprintf("A rate of %s %% is under zero.", r.rate), "Use 0 or more.")
 		}

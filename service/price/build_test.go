@@ -52,7 +52,8 @@ func TestPublishedMarkupsAndMargins(t *testing.T) {
 func TestABuildUpLineByLine(t *testing.T) {
 	t.Parallel()
 	p, err := Build(Costs{
-		Materials: amount(t, "725.20"), Hardware: amount(t, "38.15"), Consumables: amount(t, "61.40"), Labour: amount(t, "1402.27"),
+		Materials: amount(t, "725.20"), Hardware: amount(t, "38.15"), Consumables: amount(t, "61.40"),
+		Labour: amount(t, "1402.27"),
 	}, Terms{
 		Overhead: rate(t, "18"), Contingency: rate(t, "5"), Basis: Margin, Rate: rate(t, "35"), Tax: rate(t, "7.5"),
 		RoundTo: amount(t, "5"), Deposit: rate(t, "50"),
@@ -88,7 +89,8 @@ func TestTheNetPriceIsRoundedToTheStepButNeverUnderTheCost(t *testing.T) {
 		{"33.33", "33.3", "0.015", "44.43"}, // 44.43 is 2962 steps
 		{"0.00", "50", "5", "0.00"},
 	} {
-		p, err := Build(Costs{Labour: amount(t, c.cost)}, Terms{Basis: Markup, Rate: rate(t, c.markup), RoundTo: amount(t, c.step)})
+		p, err := Build(Costs{Labour: amount(t, c.cost)}, Terms{Basis: Markup, Rate: rate(t, c.markup),
+			RoundTo: amount(t, c.step)})
 		require.NoError(t, err)
 		require.Equal(t, c.net, p.Net.String(), "%+v", c)
 		require.False(t, p.Margin.IsNegative())
@@ -186,7 +188,8 @@ func TestTheRangeOfSkewedLabour(t *testing.T) {
 // own price.
 func TestAStepUnderACentIsTheCent(t *testing.T) {
 	t.Parallel()
-	p, err := Build(Costs{Labour: amount(t, "8.17")}, Terms{Basis: Markup, Rate: rate(t, "22.4541"), RoundTo: amount(t, "0.003")})
+	p, err := Build(Costs{Labour: amount(t, "8.17")}, Terms{Basis: Markup, Rate: rate(t, "22.4541"),
+		RoundTo: amount(t, "0.003")})
 	require.NoError(t, err)
 	require.Equal(t, "10.00", p.Net.String(), "8.17 · 1.224541 = 10.0045")
 	for cents := 1; cents <= 200; cents++ {
@@ -237,6 +240,7 @@ func TestLinesAddUpAndTheRangeIsInOrder(t *testing.T) {
 			Tax: drawRate(t, "tax", 50), Deposit: drawRate(t, "deposit", 100),
 			RoundTo: money.RoundAmount(rapid.SampledFrom([]float64{0, 0.01, 0.05, 1, 5, 1000}).Draw(t, "step")),
 		}
+		terms.TotalTo = money.RoundAmount(rapid.SampledFrom([]float64{0, 0, 0.01, 0.5, 5, 1000}).Draw(t, "step of the total"))
 		p, err := Build(c, terms)
 		require.NoError(t, err)
 		cost := p.Materials.Plus(p.Hardware).Plus(p.Consumables).Plus(p.Labour).Plus(p.Overhead).Plus(p.Contingency)
@@ -245,10 +249,14 @@ func TestLinesAddUpAndTheRangeIsInOrder(t *testing.T) {
 		require.Zero(t, p.Net.Plus(p.Tax).Cmp(p.Total))
 		require.False(t, p.Margin.IsNegative())
 		require.LessOrEqual(t, p.Deposit.Cmp(p.Total), 0)
-		for _, a := range []money.Amount{p.Overhead, p.Contingency, p.Cost, p.Margin, p.Net, p.Tax, p.Total, p.Deposit, p.Range.P50, p.Range.P80, p.Range.P90} {
+		for _, a := range []money.Amount{p.Overhead, p.Contingency, p.Cost, p.Margin, p.Net, p.Tax, p.Total, p.Deposit,
+			p.Range.P50, p.Range.P80, p.Range.P90} {
 			require.Zero(t, a.Cmp(a.Round(2)), "%s has parts of a cent", a)
 		}
-		require.Zero(t, p.Net.Cmp(p.Net.RoundToStep(terms.RoundTo)), "%s is no multiple of %s", p.Net, terms.RoundTo)
+		if terms.TotalTo.IsZero() {
+			require.Zero(t, p.Net.Cmp(p.Net.RoundToStep(terms.RoundTo)), "%s is no multiple of %s", p.Net, terms.RoundTo)
+		}
+		require.Zero(t, p.Total.Cmp(p.Total.RoundToStep(terms.TotalTo)), "%s is no multiple of %s", p.Total, terms.TotalTo)
 		require.Zero(t, p.Range.P50.Cmp(p.Total))
 		require.LessOrEqual(t, p.Range.P50.Cmp(p.Range.P80), 0)
 		require.LessOrEqual(t, p.Range.P80.Cmp(p.Range.P90), 0)
@@ -258,9 +266,31 @@ func TestLinesAddUpAndTheRangeIsInOrder(t *testing.T) {
 	})
 }
 
+// A total that is told with tax is rounded as a whole; its tax is what stands in it, worked out here by hand:
+// 6618.75 → 6620.00 at 7.5 %: 6620 · 7.5 / 107.5 = 461.860… and 6158.14 net.
+func TestTheTotalIsRoundedAsItIsTold(t *testing.T) {
+	t.Parallel()
+	costs := Costs{Labour: amount(t, "4104.65")}
+	terms := Terms{Basis: Markup, Rate: rate(t, "50"), Tax: rate(t, "7.5"), TotalTo: amount(t, "5.00")}
+	p, err := Build(costs, terms)
+	require.NoError(t, err)
+	require.Equal(t, []string{"6620.00", "461.86", "6158.14", "2053.49"},
+		[]string{p.Total.Round(2).String(), p.Tax.String(), p.Net.String(), p.Margin.String()})
+	terms.TotalTo = money.Zero
+	p, err = Build(costs, terms)
+	require.NoError(t, err)
+	require.Equal(t, "6618.75", p.Total.String())
+	terms.Rate, terms.TotalTo = rate(t, "0"), amount(t, "100") // 4104.65 with tax is 4412.50: 4400.00 would lie under the cost
+	p, err = Build(costs, terms)
+	require.NoError(t, err)
+	require.Equal(t, []string{"4500.00", "313.95", "4186.05"}, []string{p.Total.String(), p.Tax.String(), p.Net.String()})
+}
+
 func BenchmarkBuild(b *testing.B) {
-	costs := Costs{Materials: amount(b, "725.20"), Hardware: amount(b, "38.15"), Labour: amount(b, "1402.27"), LabourDeviation: 80, WoodDeviation: 50}
-	terms := Terms{Overhead: rate(b, "18"), Contingency: rate(b, "5"), Basis: Margin, Rate: rate(b, "35"), Tax: rate(b, "7.5"), RoundTo: amount(b, "0.01"), Deposit: rate(b, "50")}
+	costs := Costs{Materials: amount(b, "725.20"), Hardware: amount(b, "38.15"), Labour: amount(b, "1402.27"),
+		LabourDeviation: 80, WoodDeviation: 50}
+	terms := Terms{Overhead: rate(b, "18"), Contingency: rate(b, "5"), Basis: Margin, Rate: rate(b, "35"),
+		Tax: rate(b, "7.5"), RoundTo: amount(b, "0.01"), Deposit: rate(b, "50")}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := Build(costs, terms); err != nil {

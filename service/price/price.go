@@ -32,12 +32,17 @@ type Terms struct {
 	Basis       Basis
 	Rate        money.Rate
 	Tax         money.Rate
+	LinesTax    *money.Rate  // of extra lines that name none of their own; nil: that of the top
+	Region      *Region      // nil: none was named
 	RoundTo     money.Amount // step of the net price; the cent when it is less
+	TotalTo     money.Amount // step of the total, for prices that are told with tax; zero: none
 	Deposit     money.Rate   // of the total
+	Discounts   []Discount
+	Lines       []Line
 }
 
 // Price is the build-up. Materials + Hardware + Consumables + Labour + Overhead + Contingency = Cost,
-// Cost + Margin = Net, Net + Tax = Total, each to the cent.
+// Cost + Margin = Net, Net + Tax = Total, each to the cent. Where it is adjusted, Cost has what the lines cost as well.
 type Price struct {
 	Materials   money.Amount
 	Hardware    money.Amount
@@ -54,8 +59,13 @@ type Price struct {
 	Range       Range
 	Basis       Basis
 	Rate        money.Rate
-	TaxRate     money.Rate
+	TaxRate     money.Rate   // of the top
+	Region      *Region      // nil: none was named
+	Adjusted    *Adjustments // nil: no discounts, no extra lines
 }
+
+// Region is where a price is taxed.
+type Region struct{ Code, Name string }
 
 // Range is the total that the top will not exceed with a chance of 50, 80 and 90 percent, by what is known of the
 // spread of labour and wood: of ten such tops eight stay under P80. P50 lies a little under the total, which stands on

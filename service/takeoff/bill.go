@@ -19,6 +19,7 @@ const (
 	BillAlignment BillKind = "alignment"
 	BillPull      BillKind = "pull"
 	BillFixing    BillKind = "fixing"
+	BillSupport   BillKind = "support" // brackets, legs, blocking and battens
 	BillMoulding  BillKind = "moulding"
 	BillGlue      BillKind = "glue"
 	BillFinish    BillKind = "finish"

@@ -12,7 +12,8 @@ import (
 
 // sold is a pack with one price.
 func sold(t testing.TB, size, amount string) catalogue.Pack {
-	return catalogue.Pack{Size: quantity(t, size), Prices: []catalogue.Price{{Supplier: "demo", ValidFrom: "2026-01-01", Amount: price(t, amount)}}}
+	return catalogue.Pack{Size: quantity(t, size),
+		Prices: []catalogue.Price{{Supplier: "demo", ValidFrom: "2026-01-01", Amount: price(t, amount)}}}
 }
 
 // A line for each pack size, none for sizes that are not bought, and on each the pack: its content, its number and
@@ -50,7 +51,8 @@ func TestABillLineNamesItsPack(t *testing.T) {
 // A pack of one is a pack, unless the thing is counted.
 func TestALitreIsAPack(t *testing.T) {
 	t.Parallel()
-	n := Need{Item: "oil", Unit: catalogue.Litre, Quantity: quantity(t, "1.5"), Packs: []catalogue.Pack{sold(t, "1", "20")}}
+	n := Need{Item: "oil", Unit: catalogue.Litre, Quantity: quantity(t, "1.5"),
+		Packs: []catalogue.Pack{sold(t, "1", "20")}}
 	lines, err := n.Buy("2026-06-01", ByPack, nil)
 	require.NoError(t, err)
 	require.Equal(t, 2, lines[0].Packs)
@@ -66,7 +68,8 @@ func TestAmountsAreRoundedOnce(t *testing.T) {
 	require.Equal(t, quantity(t, "0.14").String(), lines[0].Amount.Round(4).String(), "0.135")
 	require.Zero(t, lines[0].Amount.Cmp(money.RoundAmount(0.14)))
 
-	used := Need{Item: "y", Unit: catalogue.Litre, Quantity: quantity(t, "100"), Packs: []catalogue.Pack{sold(t, "0.3", "1.00")}}
+	used := Need{Item: "y", Unit: catalogue.Litre, Quantity: quantity(t, "100"),
+		Packs: []catalogue.Pack{sold(t, "0.3", "1.00")}}
 	lines, err = used.Buy("2026-06-01", ByUse, nil)
 	require.NoError(t, err)
 	require.Equal(t, "3.3333", lines[0].UnitPrice.String())
@@ -121,7 +124,8 @@ func TestThingsOfOneNameAreToldApart(t *testing.T) {
 func TestACountThatCannotBeIsRefused(t *testing.T) {
 	t.Parallel()
 	p := NewPurse("2026-06-01", ByPack)
-	n := Need{Item: "glue", Unit: catalogue.Litre, Quantity: quantity(t, "4.1234567"), Packs: []catalogue.Pack{sold(t, "1", "3"), sold(t, "2", "5")}}
+	n := Need{Item: "glue", Unit: catalogue.Litre, Quantity: quantity(t, "4.1234567"),
+		Packs: []catalogue.Pack{sold(t, "1", "3"), sold(t, "2", "5")}}
 	for range 2 {
 		_, err := p.Cost(&n)
 		require.ErrorContains(t, err, "packs of glue")

@@ -16,11 +16,15 @@ type Blank struct {
 	Width       measure.Length
 	Thickness   measure.Length // finished
 	Rough       measure.Length // rough stock; 0 for a ready-made panel
-	Staves      int            // 0 for a ready-made panel
+	Layers      int            // glued on each other, their grain the same way; 0: it is one
+	Layer       measure.Length // thickness of each, finished; 0: it is one
+	Staves      int            // of all layers; 0 for a ready-made panel
 	StaveWidth  measure.Length // in the finished blank; all staves of a blank are equally wide
 	StaveRip    measure.Length // as ripped
 	StaveLength measure.Length
 	BoardFeet   float64 // net, on the rough thickness
+	Fingers     bool    // staves longer than the boards are finger-jointed from several
+	Joined      Joined  // how
 }
 
 // BlankOf returns the blank of a piece that reaches extent along the grain and depth across it: an end trim longer at
@@ -40,9 +44,41 @@ func (b *Blank) glueUp(lumber *catalogue.Lumber, board measure.Length, s *catalo
 	b.Rough = lumber.RoughThickness
 	b.Staves = int(math.Ceil(float64(b.Width/widestStave(board, s)) - 1e-9))
 	b.StaveWidth = b.Width / measure.Length(b.Staves)
+	b.Staves *= b.layers()
 	b.StaveRip = b.StaveWidth + s.StaveRip
 	b.StaveLength = b.Length + s.StaveTrim
 	b.BoardFeet = float64(b.Staves) * BoardFeet(b.Rough, b.StaveRip, b.StaveLength)
+}
+
+// Laminate makes the blank one of so many layers of equal thickness, which are glued on each other with their grain the
+// same way.
+func (b *Blank) Laminate(layers int) {
+	b.Layers, b.Layer = layers, b.Thickness/measure.Length(layers)
+}
+
+func (b *Blank) layers() int { return max(1, b.Layers) }
+
+// LayerStaves is how many staves lie side by side in a layer.
+func (b *Blank) LayerStaves() int { return b.Staves / b.layers() }
+
+// GlueLines is the length of all stave joints. Every other layer is shifted by half a stave, so that no joint lies over
+// another: one of its staves is ripped in two, whose halves lie outside, and it has a joint more.
+//
+// Common practice.
+func (b *Blank) GlueLines() measure.Length {
+	if b.Staves == 0 {
+		return 0
+	}
+	lines := b.Staves - b.layers() + b.layers()/2
+	if b.LayerStaves() == 1 {
+		lines = 0 // single boards have no joints to shift
+	}
+	return b.Length * measure.Length(lines)
+}
+
+// Faces is the area on which layers are glued on each other.
+func (b *Blank) Faces() measure.Area {
+	return measure.Area(b.Length) * measure.Area(b.Width) * measure.Area(b.layers()-1)
 }
 
 // widestStave is the greatest finished width of a stave: the shop's, or less when the boards on sale are too narrow for
@@ -59,12 +95,13 @@ func BoardFeet(rough, width, length measure.Length) float64 {
 }
 
 // GlueArea is the area of the blank's stave joints at the thickness that the staves are planed to before they are
-// glued: finished and the thickness allowance. Zero for a ready-made panel.
+// glued, finished and the thickness allowance, and of its layers' faces. Zero for a ready-made panel that is one.
 func (b *Blank) GlueArea(s *catalogue.Settings) measure.Area {
-	if b.Staves < 2 {
-		return 0
+	thick := b.Thickness
+	if b.Layers > 0 {
+		thick = b.Layer
 	}
-	return measure.Area(b.Length*measure.Length(b.Staves-1)) * measure.Area(b.Thickness+s.ThicknessAllowance)
+	return measure.Area(b.GlueLines())*measure.Area(thick+s.ThicknessAllowance) + b.Faces() + b.fingerArea(s)
 }
 
 // StripsPerBoard is how many strips a board of width w gives: ⌊(w + kerf)/(strip + kerf)⌋.
@@ -72,7 +109,12 @@ func StripsPerBoard(w, strip, kerf measure.Length) int {
 	return int(math.Floor(float64((w+kerf)/(strip+kerf)) + 1e-9)) // common practice
 }
 
-// quarters names a rough thickness the way the trade does: 8/4 for 2 in.
-func quarters(rough measure.Length) string {
+// roughName names a rough thickness the way its trade does: 8/4 for 2 in of what is sold by the board foot, millimetres
+// of what is sold by the cubic metre.
+func roughName(m *catalogue.Material) string {
+	rough := m.Lumber.RoughThickness
+	if m.Unit == catalogue.CubicMetre {
+		return rough.Phrase(measure.Millimetres)
+	}
 	return fmt.Sprintf("%d/4", int(math.Round(rough.Inches()*4)))
 }

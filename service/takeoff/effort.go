@@ -7,10 +7,13 @@ package takeoff
 // bound.
 type effort struct {
 	left  int
+	spent int
 	begun bool // a purchase was made
 }
 
-// mostEffort is about a millisecond on one core of a small server. A corner of two runs takes some hundredths of it.
+// mostEffort is about a millisecond on one core of a small server. A corner of two runs takes some hundredths of it, a
+// usual top of three runs a third. Half of it would make the joints that a usual top of three runs is compared with
+// dearer than they are, as their wood is bought less well.
 const mostEffort = 1000
 
 // leastShare is what a purchase may take even when nothing is left: enough for a first plan and a bound.
@@ -27,6 +30,8 @@ func (e *effort) share() int {
 	return max(leastShare, e.left/8)
 }
 
-func (e *effort) spend(steps int) { e.left, e.begun = max(0, e.left-steps), true }
+func (e *effort) spend(steps int) {
+	e.left, e.spent, e.begun = max(0, e.left-steps), e.spent+steps, true
+}
 
 func (e *effort) reset() { *e = *newEffort() }

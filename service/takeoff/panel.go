@@ -3,6 +3,7 @@ package takeoff
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/cutting"
@@ -24,19 +25,37 @@ type PanelStock struct {
 	effort    *effort
 	plan      cutting.Plan     // as last written down
 	demands   []cutting.Demand // of the slabs at hand
-	bought    cutting.Purchase // for them
+	solved    []panelsBought   // what was found before
+}
+
+// panelsBought is what is bought for the demands of some slabs.
+type panelsBought struct {
+	demands []cutting.Demand
+	bought  cutting.Purchase
 }
 
 // PickPanels returns the stock of ready-made panels for a slab of a species: the thickness asked for, the narrowest
-// width that holds the depth. Faults are Impossible and say what is on sale.
+// width that holds the depth. Those whose staves are finger-jointed are taken when joined says so and there are any,
+// else those of whole staves. Faults are Impossible and say what is on sale.
 //
 // Common practice: panels come with straight edges, so no width allowance is added.
-func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness, depth measure.Length, day catalogue.Date, units measure.System) (*PanelStock, error) {
+func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness, depth measure.Length,
+	joined bool, day catalogue.Date, units measure.System) (*PanelStock, error) {
+	if joined {
+		if s, err := pickPanels(cat, species, sawn, thickness, depth, true, day, units); err == nil {
+			return s, nil
+		}
+	}
+	return pickPanels(cat, species, sawn, thickness, depth, false, day, units)
+}
+
+func pickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness, depth measure.Length,
+	joined bool, day catalogue.Date, units measure.System) (*PanelStock, error) {
 	var out *PanelStock
 	var widest measure.Length
 	for _, m := range cat.PanelsOf(species) {
 		p := m.Panel
-		if !p.Thickness.Near(thickness) {
+		if p.FingerJointed != joined || !p.Thickness.Near(thickness) {
 			continue
 		}
 		widest = max(widest, p.Width)
@@ -60,8 +79,9 @@ func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 		return out, nil
 	case widest > 0:
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/depth",
-			Detail: fmt.Sprintf("No ready-made panel of %s is wide enough: %s is needed, the widest is %s.", nameOf(cat, species), depth.Phrase(units), widest.Phrase(units)),
-			Fix:    `Use "construction": "edge_glued".`}
+			Detail: fmt.Sprintf("No ready-made panel of %s is wide enough: %s is needed, the widest is %s.",
+				nameOf(cat, species), depth.Phrase(units), widest.Phrase(units)),
+			Fix: `Use "construction": "edge_glued".`}
 	}
 	return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
 		Detail: fmt.Sprintf("No ready-made panel of %s is %s thick.", nameOf(cat, species), thickness.Phrase(units)),
@@ -70,47 +90,65 @@ func PickPanels(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 
 // Cut plans the slabs of one panel stock and returns a bill line for each panel length bought.
 func (s *PanelStock) Cut(slabs []Slab, settings *catalogue.Settings) (WoodPlan, []BillLine, error) {
-	w := WoodPlan{StripsPerBoard: 1, BoardWidth: s.Width, StripWidth: s.Width, Kerf: settings.Kerf}
-	p, err := s.buy(slabs, settings)
+	w := WoodPlan{Unit: catalogue.Each, StripsPerBoard: 1, BoardWidth: s.Width, StripWidth: s.Width, Kerf: settings.Kerf}
+	k, err := s.buy(slabs, settings)
 	if err != nil {
 		return w, nil, err
 	}
-	if err := s.yard.Cut(p, &s.bought, &s.plan); err != nil {
+	if err := s.yard.Cut(s.problem(k, settings), &k.bought, &s.plan); err != nil {
 		return w, nil, err
 	}
 	var lines []BillLine
 	var cost money.Amount
-	for i, n := range s.bought.Boards {
+	for i, n := range k.bought.Boards {
 		if n == 0 {
 			continue
 		}
 		m, p := s.Materials[i], &s.prices[i]
 		amount := s.amount(i, n)
 		cost = cost.Plus(amount)
-		lines = append(lines, BillLine{Item: m.Code, Kind: BillPanel, Description: sawnName(m.Name, s.sawn), Unit: m.Unit, Need: money.Count(n), Buy: money.Count(n),
+		lines = append(lines, BillLine{Item: m.Code, Kind: BillPanel, Description: sawnName(m.Name, s.sawn), Unit: m.Unit,
+			Need: money.Count(n), Buy: money.Count(n),
 			UnitPrice: p.Amount, Amount: amount, Supplier: p.Supplier, PriceSize: one, ValidFrom: p.ValidFrom})
 		w.Material = m.Code
 	}
-	w.count(&s.bought, s.stocks)
-	w.price(cost, &s.bought)
-	w.lay(&s.plan, slabs, s.stocks, settings.OffcutKeep)
+	w.count(&k.bought, s.stocks)
+	w.price(cost, &k.bought)
+	pieces := make([]StripPiece, len(slabs))
+	for i := range slabs {
+		pieces[i] = StripPiece{Run: slabs[i].Run, Length: slabs[i].Blank.Length}
+	}
+	w.lay(&s.plan, pieces, s.stocks, settings.OffcutKeep)
 	return w, lines, nil
 }
 
-// buy completes the blanks and finds the panels to buy.
-func (s *PanelStock) buy(slabs []Slab, settings *catalogue.Settings) (*cutting.Problem, error) {
+// buy finds what to buy for the slabs, or takes what was found before: the chosen top is reckoned twice, the second time
+// when little effort is left.
+func (s *PanelStock) buy(slabs []Slab, settings *catalogue.Settings) (*panelsBought, error) {
 	s.demands = s.demands[:0]
 	for i := range slabs {
 		b := slabs[i].Blank
 		b.Width = s.Width
-		s.demands = append(s.demands, cutting.Demand{Length: b.Length, Count: 1})
+		s.demands = append(s.demands, cutting.Demand{Length: b.Length, Count: b.layers()})
 	}
-	p := &cutting.Problem{Demands: s.demands, Stocks: s.stocks, StripsPerBoard: 1, Kerf: settings.Kerf}
-	if err := s.yard.Buy(p, s.effort.share(), &s.bought); err != nil {
+	for i := range s.solved {
+		if k := &s.solved[i]; slices.Equal(k.demands, s.demands) {
+			return k, nil
+		}
+	}
+	s.solved = append(s.solved, panelsBought{demands: slices.Clone(s.demands)})
+	k := &s.solved[len(s.solved)-1]
+	if err := s.yard.Buy(s.problem(k, settings), s.effort.share(), &k.bought); err != nil {
+		s.solved = s.solved[:len(s.solved)-1]
 		return nil, s.tooLong(err, slabs)
 	}
-	s.effort.spend(s.bought.Spent)
-	return p, nil
+	s.effort.spend(k.bought.Spent)
+	return k, nil
+}
+
+// problem is what a purchase is of.
+func (s *PanelStock) problem(k *panelsBought, settings *catalogue.Settings) *cutting.Problem {
+	return &cutting.Problem{Demands: k.demands, Stocks: s.stocks, StripsPerBoard: 1, Kerf: settings.Kerf}
 }
 
 // amount is what n panels of a length cost.
@@ -120,10 +158,11 @@ func (s *PanelStock) amount(length, n int) money.Amount {
 
 // Cost is the sum of the amounts of Cut's bill lines.
 func (s *PanelStock) Cost(slabs []Slab, settings *catalogue.Settings) (sum money.Amount, err error) {
-	if _, err := s.buy(slabs, settings); err != nil {
+	k, err := s.buy(slabs, settings)
+	if err != nil {
 		return sum, err
 	}
-	for i, n := range s.bought.Boards {
+	for i, n := range k.bought.Boards {
 		if n > 0 {
 			sum = sum.Plus(s.amount(i, n))
 		}
@@ -140,7 +179,7 @@ func (s *PanelStock) Used(slabs []Slab) money.Amount {
 	length := 0.0
 	for i := range slabs {
 		slabs[i].Blank.Width = s.Width
-		length += float64(slabs[i].Blank.Length)
+		length += float64(slabs[i].Blank.Length) * float64(slabs[i].Blank.layers())
 	}
 	return money.RoundAmount(rate * length)
 }
@@ -153,8 +192,9 @@ func (s *PanelStock) tooLong(err error, slabs []Slab) error {
 	for _, slab := range slabs {
 		if slab.Blank.Length > longest {
 			return &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
-				Detail: fmt.Sprintf("Run %s needs a panel of %s, and the longest on sale is %s.", slab.Run, slab.Blank.Length.StockText(s.units), longest.StockText(s.units)),
-				Fix:    `Use "construction": "edge_glued", or divide the run.`}
+				Detail: fmt.Sprintf("Run %s needs a panel of %s, and the longest on sale is %s.", slab.Run,
+					slab.Blank.Length.StockText(s.units), longest.StockText(s.units)),
+				Fix: `Use "construction": "edge_glued", or divide the run.`}
 		}
 	}
 	return err

@@ -34,7 +34,8 @@ func TestBoardFeetAgainstWorkedExamples(t *testing.T) {
 	read := 0
 	for _, row := range publishedtest.Read(t, "worked_examples_lumber.csv", 8) {
 		require.True(t, row.Read(), "%v", row)
-		thick, wide, long := measure.Length(row.Float(t, "thickness_in"))*in, measure.Length(row.Float(t, "width_in"))*in, measure.Length(row.Float(t, "length_ft"))*measure.Foot
+		thick, wide, long := measure.Length(row.Float(t, "thickness_in"))*in, measure.Length(row.Float(t, "width_in"))*in,
+			measure.Length(row.Float(t, "length_ft"))*measure.Foot
 		surface := BoardFeet(in, wide, long)
 		var got float64
 		switch row["what"] {
@@ -62,7 +63,8 @@ func TestYieldsInTwelfthsAreThePrintedPercentages(t *testing.T) {
 	read := 0
 	for _, row := range publishedtest.Read(t, "nhla_yields.csv", 7) {
 		require.True(t, row.Read(), "%v", row)
-		require.InDelta(t, mixed(t, row["printed_percent"]), float64(measure.Fraction(row.Float(t, "units")/12).Percent()), 1e-9, "%v", row)
+		require.InDelta(t, mixed(t, row["printed_percent"]), float64(measure.Fraction(row.Float(t, "units")/12).Percent()),
+			1e-9, "%v", row)
 		read++
 	}
 	publishedtest.Compared(t, "nhla_yields.csv", read)

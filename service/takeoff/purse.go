@@ -194,7 +194,8 @@ func (a *article) offer(n *Need, day catalogue.Date) {
 	a.offers, a.prices = a.offers[:0], a.prices[:0]
 	for i := range n.Packs {
 		if price, ok := n.Packs[i].PriceAsOf(day); ok {
-			a.offers, a.prices = append(a.offers, pack.Offer{Size: n.Packs[i].Size, Price: price.Amount}), append(a.prices, price)
+			a.offers, a.prices = append(a.offers, pack.Offer{Size: n.Packs[i].Size, Price: price.Amount}),
+				append(a.prices, price)
 		}
 	}
 	a.shelf.Lay(a.offers)
@@ -207,8 +208,9 @@ func (a *article) used(n *Need) BillLine {
 	}
 	o, p := &a.offers[a.unit], &a.prices[a.unit]
 	unit := o.Price.Over(o.Size, 4)
-	return BillLine{Item: n.Item, Kind: n.Kind, Description: n.Name, Need: n.Quantity, Buy: n.Quantity, Unit: n.Unit, UnitPrice: unit,
-		Supplier: p.Supplier, PriceSize: o.Size, ValidFrom: p.ValidFrom, Amount: unit.Times(n.Quantity).Round(2)}
+	return BillLine{Item: n.Item, Kind: n.Kind, Description: n.Name, Need: n.Quantity, Buy: n.Quantity, Unit: n.Unit,
+		UnitPrice: unit,
+		Supplier:  p.Supplier, PriceSize: o.Size, ValidFrom: p.ValidFrom, Amount: unit.Times(n.Quantity).Round(2)}
 }
 
 // cheapestUnit is the pack that is cheapest by the unit, of several the first.

@@ -13,11 +13,13 @@ import (
 
 // drawItem makes an article in a few pack sizes, some of them without a price on early days.
 func drawItem(t *rapid.T, name string) Need {
-	n := Need{Item: name, Name: "The " + name, Kind: BillSundry, Unit: catalogue.Litre, ByUse: rapid.IntRange(0, 3).Draw(t, "by use") == 0}
+	n := Need{Item: name, Name: "The " + name, Kind: BillSundry, Unit: catalogue.Litre,
+		ByUse: rapid.IntRange(0, 3).Draw(t, "by use") == 0}
 	for range rapid.IntRange(0, 5).Draw(t, "packs") {
 		p := catalogue.Pack{Size: money.RoundQuantity(float64(rapid.IntRange(1, 400).Draw(t, "size"))/10, 1)}
 		for _, day := range []catalogue.Date{"2026-01-01", "2026-05-01"}[rapid.IntRange(0, 2).Draw(t, "from"):] {
-			p.Prices = append(p.Prices, catalogue.Price{Supplier: "demo", ValidFrom: day, Amount: money.UnitPrice(money.RoundAmount(float64(rapid.IntRange(1, 9000).Draw(t, "cents")) / 100))})
+			p.Prices = append(p.Prices, catalogue.Price{Supplier: "demo", ValidFrom: day,
+				Amount: money.UnitPrice(money.RoundAmount(float64(rapid.IntRange(1, 9000).Draw(t, "cents")) / 100))})
 		}
 		n.Packs = append(n.Packs, p)
 	}
@@ -39,7 +41,8 @@ func TestAPurseUsedAgainSaysWhatANewOneDoes(t *testing.T) {
 			used.Reset(day, charge)
 			for range rapid.IntRange(1, 30).Draw(t, "needs") {
 				n := rapid.SampledFrom(items).Draw(t, "item")
-				n.Quantity = money.RoundQuantity(float64(rapid.IntRange(0, 14).Draw(t, "quantity"))*1.3, uint8(rapid.IntRange(0, 3).Draw(t, "places")))
+				n.Quantity = money.RoundQuantity(float64(rapid.IntRange(0, 14).Draw(t, "quantity"))*1.3,
+					uint8(rapid.IntRange(0, 3).Draw(t, "places")))
 				fresh := NewPurse(day, charge)
 				want, wrong := fresh.Buy(&n, nil)
 				cost, err := used.Cost(&n)
@@ -61,7 +64,8 @@ func TestAPurseUsedAgainSaysWhatANewOneDoes(t *testing.T) {
 func TestAPurseForgetsWhatIsTooMuch(t *testing.T) {
 	t.Parallel()
 	p := NewPurse("2026-02-01", ByPack)
-	packs := []catalogue.Pack{{Size: money.Count(3), Prices: []catalogue.Price{{ValidFrom: "2026-01-01", Amount: money.UnitPrice(money.RoundAmount(2))}}}}
+	packs := []catalogue.Pack{{Size: money.Count(3),
+		Prices: []catalogue.Price{{ValidFrom: "2026-01-01", Amount: money.UnitPrice(money.RoundAmount(2))}}}}
 	for i := range 10 * mostKnown {
 		p.Reset("2026-02-01", ByPack)
 		for k := range 20 {

@@ -16,8 +16,10 @@ func TestBoardsAtTheSaw(t *testing.T) {
 	pieces := []StripPiece{{"A", 1000}, {"B", 900}}
 	lumber := WoodPlan{StripsPerBoard: 2, StripWidth: 95, Kerf: 3, Offcuts: []measure.Length{497, 100},
 		Boards: []BoardCount{{Length: 2400, Planned: 2, Buy: 3}},
-		Strips: []StripCut{{2400, 2, pieces, 497}, {2400, 1, []StripPiece{{"A", 1000}, {"A", 1000}}, 100}, {2400, 1, []StripPiece{{"B", 900}}, 99}}}
-	panel := WoodPlan{StripsPerBoard: 1, Kerf: 3, Boards: []BoardCount{{Length: 1800, Planned: 1, Buy: 1}}, Strips: []StripCut{{1800, 1, []StripPiece{{"C", 1750}}, 50}}}
+		Strips: []StripCut{{2400, 2, pieces, 497}, {2400, 1, []StripPiece{{"A", 1000}, {"A", 1000}}, 100},
+			{2400, 1, []StripPiece{{"B", 900}}, 99}}}
+	panel := WoodPlan{StripsPerBoard: 1, Kerf: 3, Boards: []BoardCount{{Length: 1800, Planned: 1, Buy: 1}},
+		Strips: []StripCut{{1800, 1, []StripPiece{{"C", 1750}}, 50}}}
 	blanks := map[string]*Blank{"A": {Staves: 4, StaveRip: 90}, "B": {Staves: 3, StaveRip: 95}, "C": {}}
 	got := Sawing([]WoodPlan{lumber, panel}, func(run string) *Blank { return blanks[run] })
 	first := func(a, b int) Strip {
@@ -37,7 +39,8 @@ func TestBoardsAtTheSaw(t *testing.T) {
 // Without an offcut worth keeping nothing is kept, not even a leftover of no length.
 func TestNothingIsKeptWhereNoOffcutIs(t *testing.T) {
 	t.Parallel()
-	w := WoodPlan{StripsPerBoard: 1, Boards: []BoardCount{{Length: 900, Planned: 1, Buy: 1}}, Strips: []StripCut{{900, 1, []StripPiece{{"A", 900}}, 0}}}
+	w := WoodPlan{StripsPerBoard: 1, Boards: []BoardCount{{Length: 900, Planned: 1, Buy: 1}},
+		Strips: []StripCut{{900, 1, []StripPiece{{"A", 900}}, 0}}}
 	got := Sawing([]WoodPlan{w}, func(string) *Blank { return nil })
 	require.False(t, got[0][0].Strips[0].Keep)
 	w.Offcuts = []measure.Length{0}

@@ -36,8 +36,15 @@ func (s *Shed) Reset(cat *catalogue.Snapshot) {
 	}
 }
 
+// Spent is what the purchases for the top at hand took so far, in thousands of the solver's steps.
+func (s *Shed) Spent() int { return s.effort.spent }
+
+// Economize lets the purchases that are left for the top at hand take a quarter of what they could.
+func (s *Shed) Economize() { s.effort.left /= 4 }
+
 // Lumber is PickLumber from the shed's catalogue. The stock is for one top: the next Reset takes it back.
-func (s *Shed) Lumber(species string, sawn catalogue.Sawn, thickness measure.Length, day catalogue.Date, units measure.System) (*Stock, error) {
+func (s *Shed) Lumber(species string, sawn catalogue.Sawn, thickness measure.Length, day catalogue.Date,
+	units measure.System) (*Stock, error) {
 	for i := range s.stocks {
 		if k := &s.stocks[i]; k.species == species && k.sawn == sawn && k.thickness == thickness && k.day == day {
 			k.stock.units = units

@@ -34,7 +34,8 @@ func TestAStockFromTheShedSaysWhatANewOneDoes(t *testing.T) {
 				blanks := make([]Blank, rapid.IntRange(1, 3).Draw(t, "slabs"))
 				slabs := make([]Slab, len(blanks))
 				for i := range blanks {
-					blanks[i] = BlankOf(measure.Length(rapid.IntRange(900, 4600).Draw(t, "length")), measure.Length(rapid.IntRange(200, 750).Draw(t, "depth")), thickness, &cat.Settings)
+					blanks[i] = BlankOf(measure.Length(rapid.IntRange(900, 4600).Draw(t, "length")),
+						measure.Length(rapid.IntRange(200, 750).Draw(t, "depth")), thickness, &cat.Settings)
 					slabs[i] = Slab{string(rune('A' + i)), &blanks[i]}
 				}
 				charge := rapid.SampledFrom([]string{ByPack, ByUse}).Draw(t, "charge")
@@ -62,7 +63,7 @@ func TestPanelsCostWhatTheirBillSays(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)
 	rapid.Check(t, func(t *rapid.T) {
-		used, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, 1.5*in, 25.5*in, "2026-06-01", measure.Inches)
+		used, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, 1.5*in, 25.5*in, false, "2026-06-01", measure.Inches)
 		require.NoError(t, err)
 		for range rapid.IntRange(1, 4).Draw(t, "candidates") {
 			blanks := make([]Blank, rapid.IntRange(1, 4).Draw(t, "slabs"))
@@ -71,7 +72,7 @@ func TestPanelsCostWhatTheirBillSays(t *testing.T) {
 				blanks[i] = BlankOf(measure.Length(rapid.IntRange(400, 3300).Draw(t, "length")), 25*in, 1.5*in, &cat.Settings)
 				slabs[i] = Slab{string(rune('A' + i)), &blanks[i]}
 			}
-			fresh, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, 1.5*in, 25.5*in, "2026-06-01", measure.Inches)
+			fresh, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, 1.5*in, 25.5*in, false, "2026-06-01", measure.Inches)
 			require.NoError(t, err)
 			want, lines, wrong := fresh.Cut(slabs, &cat.Settings)
 			cost, err := used.Cost(slabs, &cat.Settings)

@@ -32,22 +32,28 @@ func yard(t testing.TB) *catalogue.Snapshot {
 	settings, err := catalogue.DefaultSettings()
 	require.NoError(t, err)
 	pack := func(size, amount, from string) catalogue.Pack {
-		return catalogue.Pack{Size: quantity(t, size), Prices: []catalogue.Price{{Supplier: "demo", ValidFrom: catalogue.Date(from), Amount: price(t, amount)}}}
+		return catalogue.Pack{Size: quantity(t, size),
+			Prices: []catalogue.Price{{Supplier: "demo", ValidFrom: catalogue.Date(from), Amount: price(t, amount)}}}
 	}
-	lumber := func(code string, rough, surfaced measure.Length, grade string, yield measure.Fraction, bf string) catalogue.Material {
-		return catalogue.Material{Code: code, Name: code, Kind: catalogue.LumberKind, Unit: catalogue.BoardFoot, Packs: []catalogue.Pack{pack("1", bf, "2026-01-01")},
-			Lumber: &catalogue.Lumber{Species: "ash_white", RoughThickness: rough, SurfacedThickness: surfaced, Grade: grade, ClearYield: yield,
+	lumber := func(code string, rough, surfaced measure.Length, grade string, yield measure.Fraction,
+		bf string) catalogue.Material {
+		return catalogue.Material{Code: code, Name: code, Kind: catalogue.LumberKind, Unit: catalogue.BoardFoot,
+			Packs: []catalogue.Pack{pack("1", bf, "2026-01-01")},
+			Lumber: &catalogue.Lumber{Species: "ash_white", RoughThickness: rough, SurfacedThickness: surfaced, Grade: grade,
+				ClearYield:   yield,
 				StockLengths: []measure.Length{96 * in, 120 * in, 144 * in}, WorkingWidth: 9 * in}}
 	}
 	panel := func(code string, width, length measure.Length, amount string) catalogue.Material {
-		return catalogue.Material{Code: code, Name: code, Kind: catalogue.PanelKind, Unit: catalogue.Each, Packs: []catalogue.Pack{pack("1", amount, "2026-01-01")},
+		return catalogue.Material{Code: code, Name: code, Kind: catalogue.PanelKind, Unit: catalogue.Each,
+			Packs: []catalogue.Pack{pack("1", amount, "2026-01-01")},
 			Panel: &catalogue.Panel{Species: "ash_white", Thickness: 1.5 * in, Width: width, Length: length}}
 	}
 	cat := &catalogue.Snapshot{Settings: settings, Materials: []catalogue.Material{
 		lumber("ash_4_4", 1*in, 13.0/16*in, "FAS", 10.0/12, "4.00"),
 		lumber("ash_8_4", 2*in, 1.75*in, "FAS", 10.0/12, "6.00"),
 		lumber("ash_8_4_common", 2*in, 1.75*in, "No. 1 Common", 8.0/12, "4.50"),
-		panel("panel_26_96", 26*in, 96*in, "300.00"), panel("panel_26_144", 26*in, 144*in, "430.00"), panel("panel_36_96", 36*in, 96*in, "400.00")}}
+		panel("panel_26_96", 26*in, 96*in, "300.00"), panel("panel_26_144", 26*in, 144*in, "430.00"),
+		panel("panel_36_96", 36*in, 96*in, "400.00")}}
 	return cat.Index()
 }
 
@@ -55,8 +61,10 @@ func yard(t testing.TB) *catalogue.Snapshot {
 // count as read.
 func TestBoardFeet(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct{ thick, wide, long, want float64 }{{1, 9, 96, 6}, {1.5, 9, 96, 9}, {1, 3, 96, 2}, {3, 8, 120, 20}} {
-		require.InDelta(t, c.want, BoardFeet(measure.Length(c.thick)*in, measure.Length(c.wide)*in, measure.Length(c.long)*in), 1e-9)
+	for _, c := range []struct{ thick, wide, long, want float64 }{{1, 9, 96, 6}, {1.5, 9, 96, 9}, {1, 3, 96, 2},
+		{3, 8, 120, 20}} {
+		require.InDelta(t, c.want, BoardFeet(measure.Length(c.thick)*in, measure.Length(c.wide)*in,
+			measure.Length(c.long)*in), 1e-9)
 	}
 }
 
@@ -72,7 +80,8 @@ func TestBlanksAndStavesOfTheDeskWorkedByHand(t *testing.T) {
 	require.InDelta(t, 26.0/7+0.375, b.StaveRip.Inches(), 1e-9)
 	require.InDelta(t, 100, b.StaveLength.Inches(), 1e-9)
 	require.InDelta(t, 39.76, b.BoardFeet, 0.005, "7 × 2 × 4.0893 × 100 / 144")
-	require.InDelta(t, 6*98*(1.5+1.0/16)/144, b.GlueArea(&cat.Settings).SquareFeet(), 1e-9, "six joints of the planed thickness, not of the rough 2 in")
+	require.InDelta(t, 6*98*(1.5+1.0/16)/144, b.GlueArea(&cat.Settings).SquareFeet(), 1e-9,
+		"six joints of the planed thickness, not of the rough 2 in")
 }
 
 // Whatever the blank's width: equal staves, none wider than the shop's, as few as that allows, and together the blank.
@@ -101,7 +110,8 @@ func TestSawingHasItsPriceAndWidth(t *testing.T) {
 		width float64
 		name  string
 	}{{catalogue.FlatSawn, "4.5000", 9, "ash_8_4_common"}, {catalogue.MixedSawn, "4.5000", 9, "ash_8_4_common"},
-		{catalogue.QuarterSawn, "6.3000", 5.4, "ash_8_4_common, quarter-sawn"}, {catalogue.RiftSawn, "6.9750", 5.4, "ash_8_4_common, rift-sawn"}} {
+		{catalogue.QuarterSawn, "6.3000", 5.4, "ash_8_4_common, quarter-sawn"},
+		{catalogue.RiftSawn, "6.9750", 5.4, "ash_8_4_common, rift-sawn"}} {
 		s, err := PickLumber(cat, "ash_white", c.sawn, 1.5*in, "2026-06-01", measure.Inches)
 		require.NoError(t, err)
 		require.Equal(t, c.price, s.Price.Amount.String())
@@ -115,7 +125,7 @@ func TestSawingHasItsPriceAndWidth(t *testing.T) {
 	}
 	require.Equal(t, cost[catalogue.FlatSawn], cost[catalogue.MixedSawn])
 	require.Positive(t, cost[catalogue.QuarterSawn].Cmp(cost[catalogue.FlatSawn]))
-	panels, err := PickPanels(cat, "ash_white", catalogue.QuarterSawn, 1.5*in, 25.5*in, "2026-06-01", measure.Inches)
+	panels, err := PickPanels(cat, "ash_white", catalogue.QuarterSawn, 1.5*in, 25.5*in, false, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	require.Equal(t, "420.0000", panels.prices[0].Amount.String(), "300.00 and 40 %")
 }
@@ -165,7 +175,8 @@ func TestPickLumber(t *testing.T) {
 		thickness measure.Length
 		day       catalogue.Date
 		pointer   string
-	}{{"oak_red", 1 * in, "2026-06-01", "/species"}, {"ash_white", 2 * in, "2026-06-01", "/thickness"}, {"ash_white", 1 * in, "2025-06-01", "/pricing/as_of"}} {
+	}{{"oak_red", 1 * in, "2026-06-01", "/species"}, {"ash_white", 2 * in, "2026-06-01", "/thickness"},
+		{"ash_white", 1 * in, "2025-06-01", "/pricing/as_of"}} {
 		_, err := PickLumber(cat, c.species, catalogue.FlatSawn, c.thickness, c.day, measure.Inches)
 		require.Equal(t, c.pointer, fault.All(err)[0].Pointer)
 		require.Equal(t, fault.Impossible, fault.All(err)[0].Kind)
@@ -184,11 +195,13 @@ func TestEachStandardThicknessIsTheLeastForItsSurfacedSize(t *testing.T) {
 		if r["s2s_in_decimal"] == "" {
 			continue
 		}
-		s := struct{ rough, surfaced measure.Length }{measure.Length(r.Float(t, "rough_in_decimal")) * in, measure.Length(r.Float(t, "s2s_in_decimal")) * in}
+		s := struct{ rough, surfaced measure.Length }{measure.Length(r.Float(t, "rough_in_decimal")) * in,
+			measure.Length(r.Float(t, "s2s_in_decimal")) * in}
 		sizes = append(sizes, s)
 		cat.Materials = append(cat.Materials, catalogue.Material{Code: r["rough_in"], Unit: catalogue.BoardFoot,
-			Packs:  []catalogue.Pack{{Size: one, Prices: []catalogue.Price{{ValidFrom: "2026-01-01", Amount: price(t, "5")}}}},
-			Lumber: &catalogue.Lumber{Species: "ash_white", RoughThickness: s.rough, SurfacedThickness: s.surfaced, ClearYield: 1, StockLengths: []measure.Length{96 * in}, WorkingWidth: 9 * in}})
+			Packs: []catalogue.Pack{{Size: one, Prices: []catalogue.Price{{ValidFrom: "2026-01-01", Amount: price(t, "5")}}}},
+			Lumber: &catalogue.Lumber{Species: "ash_white", RoughThickness: s.rough, SurfacedThickness: s.surfaced,
+				ClearYield: 1, StockLengths: []measure.Length{96 * in}, WorkingWidth: 9 * in}})
 	}
 	cat.Index()
 	for _, s := range sizes {
@@ -245,7 +258,7 @@ func TestAStaveLongerThanAnyBoardNamesTheRun(t *testing.T) {
 func TestPanels(t *testing.T) {
 	t.Parallel()
 	cat := yard(t)
-	s, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, 1.5*in, 25.5*in, "2026-06-01", measure.Inches)
+	s, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, 1.5*in, 25.5*in, false, "2026-06-01", measure.Inches)
 	require.NoError(t, err)
 	require.InDelta(t, 26, s.Width.Inches(), 1e-9, "the narrowest that holds the depth")
 	a, b := BlankOf(60*in, 25.5*in, 1.5*in, &cat.Settings), BlankOf(70*in, 25.5*in, 1.5*in, &cat.Settings)
@@ -260,7 +273,7 @@ func TestPanels(t *testing.T) {
 		thickness, depth measure.Length
 		pointer          string
 	}{{1 * in, 25 * in, "/thickness"}, {1.5 * in, 40 * in, "/depth"}} {
-		_, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, c.thickness, c.depth, "2026-06-01", measure.Inches)
+		_, err := PickPanels(cat, "ash_white", catalogue.FlatSawn, c.thickness, c.depth, false, "2026-06-01", measure.Inches)
 		require.Equal(t, c.pointer, fault.All(err)[0].Pointer)
 	}
 }
@@ -271,7 +284,8 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 		return catalogue.Pack{Size: quantity(t, size), Prices: []catalogue.Price{
 			{Supplier: "demo", ValidFrom: "2026-01-01", Amount: price(t, amount)}, {Supplier: "demo", ValidFrom: "2026-09-01", Amount: price(t, "99")}}}
 	}
-	n := Need{Item: "glue", Kind: BillGlue, Unit: catalogue.Litre, Quantity: quantity(t, "1.2"), Packs: []catalogue.Pack{pack("0.5", "9.00"), pack("1", "14.00")}}
+	n := Need{Item: "glue", Kind: BillGlue, Unit: catalogue.Litre, Quantity: quantity(t, "1.2"),
+		Packs: []catalogue.Pack{pack("0.5", "9.00"), pack("1", "14.00")}}
 	lines, err := n.Buy("2026-06-01", ByPack, nil)
 	require.NoError(t, err)
 	require.Len(t, lines, 2)
@@ -299,7 +313,8 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 func TestARefusalCallsTheWoodByItsName(t *testing.T) {
 	t.Parallel()
 	cat := (&catalogue.Snapshot{Species: []catalogue.Species{{Code: "ash_white", Name: "Ash, white"}}}).Index()
-	for species, want := range map[string]string{"ash_white": "No lumber of Ash, white (ash_white) is", "ash_blue": "No lumber of ash_blue is"} {
+	for species, want := range map[string]string{"ash_white": "No lumber of Ash, white (ash_white) is",
+		"ash_blue": "No lumber of ash_blue is"} {
 		_, err := PickLumber(cat, species, catalogue.FlatSawn, in, "2026-06-01", measure.Inches)
 		require.Contains(t, fault.All(err)[0].Detail, want)
 	}

@@ -16,21 +16,26 @@ import (
 // WoodPlan is the purchase of one stock, boards or panels, and how they are cut: the cheapest that holds every piece
 // and, of lumber, reaches the board feet that the grade's yield asks for.
 type WoodPlan struct {
-	Material       string
-	NetBoardFeet   float64 // staves, without waste; 0 for panels
-	YieldBoardFeet float64 // net over the grade's clear yield; 0 for panels
+	Material     string
+	Unit         catalogue.Unit // of sale; empty in answers that were kept before it was told
+	NetBoardFeet float64        // staves, without waste; 0 for panels
+	// net over the grade's clear yield and, of unedged boards, the share between straight edges; 0 for panels
+	YieldBoardFeet float64
 	PlanBoardFeet  float64 // of the boards that are cut; 0 for panels
 	BuyBoardFeet   float64 // of all boards to buy; 0 for panels
 	StripsPerBoard int
-	BoardWidth     measure.Length // that a board is counted on to have; 0 in answers that were kept before it was told, as the next two
-	StripWidth     measure.Length // that boards are ripped to: the widest stave's; of panels the panel's
-	Kerf           measure.Length // of rips and crosscuts
-	Boards         []BoardCount
-	Strips         []StripCut       // of the boards that are cut
-	Cost           money.Amount     // of all boards to buy
-	LowerBound     money.Amount     // no purchase costs less
-	Optimal        bool             // the purchase is proved to be the cheapest
-	Offcuts        []measure.Length // long enough to keep, longest first
+	// that a board is counted on to have; 0 in answers that were kept before it was told, as the next two
+	BoardWidth measure.Length
+	// by which an unedged board is measured and sold; 0: its edges are straight
+	MeasuredWidth measure.Length
+	StripWidth    measure.Length // that boards are ripped to: the widest stave's; of panels the panel's
+	Kerf          measure.Length // of rips and crosscuts
+	Boards        []BoardCount
+	Strips        []StripCut       // of the boards that are cut
+	Cost          money.Amount     // of all boards to buy
+	LowerBound    money.Amount     // no purchase costs less
+	Optimal       bool             // the purchase is proved to be the cheapest
+	Offcuts       []measure.Length // long enough to keep, longest first
 }
 
 // BoardCount is how many boards of a length to buy; Planned of them are cut by the plan, the rest is what the grade's
@@ -58,7 +63,8 @@ type StripPiece struct {
 // Stock is the lumber that a species' slabs are made from: one material and what a board of each length costs on a day.
 type Stock struct {
 	Material *catalogue.Material
-	Price    catalogue.Price // of one board foot as sawn
+	Price    catalogue.Price // of one unit as sawn
+	selling  selling
 	sawn     catalogue.Sawn
 	width    measure.Length // working width of the boards as sawn
 	boards   []pack.Offer   // one board of each stock length: its board feet and price
@@ -68,6 +74,7 @@ type Stock struct {
 	plan     cutting.Plan     // as last written down
 	solved   []solution       // so far; a stock is for one estimate, until it is reset
 	demands  []cutting.Demand // of the slabs at hand
+	pieces   []StripPiece     // what each demand is for
 	units    measure.System   // of what is said about it
 }
 
@@ -92,15 +99,18 @@ func (s *Stock) Reset() {
 }
 
 // PickLumber returns the stock for a species, sawing and finished thickness: the least standard thickness whose
-// surfaced size leaves the thickness allowance, and of several grades the one that is cheapest by the clear board foot.
+// surfaced size leaves the thickness allowance, and of several grades, edged or not, the one that is cheapest by the
+// clear board foot between straight edges.
 // Faults are Impossible and say what is on sale.
 //
 // Source: NHLA's surfaced sizes (Wood Handbook, FPL-GTR-190, Table 6-3); the allowance is common practice.
-func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness measure.Length, day catalogue.Date, units measure.System) (*Stock, error) {
+func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness measure.Length,
+	day catalogue.Date, units measure.System) (*Stock, error) {
 	list := cat.LumberOf(species)
 	if len(list) == 0 {
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/species",
-			Detail: "No lumber of " + nameOf(cat, species) + " is in the catalogue.", Fix: "Choose another species, or add its lumber to the catalogue."}
+			Detail: "No lumber of " + nameOf(cat, species) + " is in the catalogue.",
+			Fix:    "Choose another species, or add its lumber to the catalogue."}
 	}
 	need := thickness + cat.Settings.ThicknessAllowance
 	var best *catalogue.Material
@@ -115,14 +125,15 @@ func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, th
 		if !ok {
 			return nil, NoPrice(m.Code, m.Packs, day)
 		}
-		if cost := price.Amount.Float() / float64(l.ClearYield); best == nil || cost < bestCost {
+		if cost := rate(price.Amount, m.Unit, l); best == nil || cost < bestCost {
 			best, bestPrice, bestCost = m, price, cost
 		}
 	}
 	if best == nil {
 		thickest := list[len(list)-1].Lumber
 		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
-			Detail: fmt.Sprintf("Lumber of %s is sold up to %s, which surfaces to %s; %s finished needs %s.", nameOf(cat, species), quarters(thickest.RoughThickness),
+			Detail: fmt.Sprintf("Lumber of %s is sold up to %s, which surfaces to %s; %s finished needs %s.",
+				nameOf(cat, species), roughName(list[len(list)-1]),
 				thickest.SurfacedThickness.Phrase(units), thickness.Phrase(units), need.Phrase(units)),
 			Fix: "Choose a thinner top or another species."}
 	}
@@ -139,9 +150,10 @@ func nameOf(cat *catalogue.Snapshot, species string) string {
 	return species
 }
 
-// newStock is a material's boards as sawn, at the price of a board foot of flat-sawn ones.
+// newStock is a material's boards as sawn, at the price of a unit of flat-sawn ones.
 func newStock(m *catalogue.Material, flat catalogue.Price, sawn catalogue.Sawn, set *catalogue.Settings) *Stock {
-	s := &Stock{Material: m, Price: flat, sawn: sawn, effort: newEffort(), width: sawnWidth(m.Lumber.WorkingWidth, sawn, set)}
+	s := &Stock{Material: m, Price: flat, selling: saleOf(m.Unit), sawn: sawn, effort: newEffort(),
+		width: sawnWidth(m.Lumber.WorkingWidth, sawn, set)}
 	s.Price.Amount = sawnPrice(flat.Amount, sawn, set)
 	s.price()
 	return s
@@ -152,12 +164,20 @@ func (s *Stock) price() {
 	l := s.Material.Lumber
 	s.boards, s.stocks = make([]pack.Offer, 0, len(l.StockLengths)), make([]cutting.Stock, 0, len(l.StockLengths))
 	for _, length := range l.StockLengths {
-		feet := money.RoundQuantity(BoardFeet(l.RoughThickness, s.width, length), 2)
-		cost := s.Price.Amount.Times(feet)
-		s.boards = append(s.boards, pack.Offer{Size: feet, Price: money.UnitPrice(cost)})
-		s.stocks = append(s.stocks, cutting.Stock{Length: length, Cost: cost.Float(), Content: feet.Float()})
+		content := s.selling.content(BoardFeet(l.RoughThickness, s.measured(), length))
+		cost := s.Price.Amount.Times(content)
+		s.boards = append(s.boards, pack.Offer{Size: content, Price: money.UnitPrice(cost)})
+		s.stocks = append(s.stocks, cutting.Stock{Length: length, Cost: cost.Float(), Content: content.Float()})
 	}
 }
+
+// measured is the width by which a board is sold: its working width, or that over the share that edging leaves.
+func (s *Stock) measured() measure.Length {
+	return s.width / measure.Length(s.Material.Lumber.EdgingYield())
+}
+
+// need is what the grade's yield asks for, in the unit of sale.
+func (s *Stock) need(w *WoodPlan) money.Quantity { return s.selling.content(w.YieldBoardFeet) }
 
 // Slab is one run's share of the wood.
 type Slab struct {
@@ -171,7 +191,7 @@ type Slab struct {
 //
 // Source: NHLA, clear-face yield by grade (FAS 83 1/3 %, No. 1 Common 66 2/3 %).
 func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (WoodPlan, BillLine, error) {
-	w := WoodPlan{Material: s.Material.Code}
+	w := WoodPlan{Material: s.Material.Code, Unit: s.Material.Unit}
 	k, err := s.solve(slabs, settings, &w)
 	if err != nil {
 		return w, BillLine{}, err
@@ -180,12 +200,14 @@ func (s *Stock) Cut(slabs []Slab, settings *catalogue.Settings, charge string) (
 		return w, BillLine{}, err
 	}
 	b := &k.buying
-	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float(), b.bought.Float()
+	w.PlanBoardFeet, w.BuyBoardFeet = b.planned.Float()*s.selling.feet, b.bought.Float()*s.selling.feet
 	w.price(b.cost.Round(2), &k.bought)
 	w.count(&k.bought, s.stocks)
-	w.lay(&s.plan, slabs, s.stocks, settings.OffcutKeep)
-	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: sawnName(s.Material.Name, s.sawn), Unit: s.Material.Unit,
-		Need: money.RoundQuantity(w.YieldBoardFeet, 2), Buy: b.bought, UnitPrice: s.Price.Amount, Amount: s.charged(&w, b, charge),
+	w.lay(&s.plan, s.pieces, s.stocks, settings.OffcutKeep)
+	line := BillLine{Item: s.Material.Code, Kind: BillLumber, Description: sawnName(s.Material.Name, s.sawn),
+		Unit: s.Material.Unit,
+		Need: s.need(&w), Buy: b.bought, UnitPrice: s.Price.Amount,
+		Amount:   s.charged(&w, b, charge),
 		Supplier: s.Price.Supplier, PriceSize: one, ValidFrom: s.Price.ValidFrom}
 	return w, line, nil
 }
@@ -222,7 +244,7 @@ func (s *Stock) charged(w *WoodPlan, b *buying, charge string) money.Amount {
 }
 
 func (s *Stock) used(w *WoodPlan) money.Amount {
-	return s.Price.Amount.Times(money.RoundQuantity(w.YieldBoardFeet, 2)).Round(2)
+	return s.Price.Amount.Times(s.need(w)).Round(2)
 }
 
 // price sets what the purchase costs and what is known of cheaper ones.
@@ -249,16 +271,16 @@ func (w *WoodPlan) count(b *cutting.Purchase, stocks []cutting.Stock) {
 	}
 }
 
-// buying is the board feet and the price of a purchase.
+// buying is the content and the price of a purchase.
 type buying struct {
-	planned, bought money.Quantity // of the boards that are cut, of all
+	planned, bought money.Quantity // of the boards that are cut, of all, in the unit of sale
 	cost            money.Amount
 }
 
 // solve completes the blanks, finds the purchase and counts its boards.
 func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (*solution, error) {
 	s.measure(slabs, settings, w)
-	k, err := s.find(w.StripsPerBoard, settings.Kerf, money.RoundQuantity(w.YieldBoardFeet, 2))
+	k, err := s.find(w.StripsPerBoard, settings.Kerf, s.need(w))
 	if err != nil {
 		return nil, s.tooLong(err, slabs)
 	}
@@ -269,17 +291,29 @@ func (s *Stock) solve(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) (
 func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan) {
 	l := s.Material.Lumber
 	var widest measure.Length
-	s.demands = s.demands[:0]
+	s.demands, s.pieces = s.demands[:0], s.pieces[:0]
 	for i := range slabs {
 		b := slabs[i].Blank
 		b.glueUp(l, s.width, settings)
+		b.join(slices.Max(l.StockLengths), settings)
 		widest = max(widest, b.StaveRip)
 		w.NetBoardFeet += b.BoardFeet
-		s.demands = append(s.demands, cutting.Demand{Length: b.StaveLength, Count: b.Staves})
+		if b.Joined.Count == 0 {
+			s.demands = append(s.demands, cutting.Demand{Length: b.StaveLength, Count: b.Staves})
+			s.pieces = append(s.pieces, StripPiece{Run: slabs[i].Run, Length: b.StaveLength})
+			continue
+		}
+		for _, part := range b.Joined.Parts[:b.Joined.Count] {
+			s.demands = append(s.demands, cutting.Demand{Length: part, Count: b.Staves})
+			s.pieces = append(s.pieces, StripPiece{Run: slabs[i].Run, Length: part})
+		}
 	}
 	w.StripsPerBoard = StripsPerBoard(s.width, widest, settings.Kerf)
 	w.BoardWidth, w.StripWidth, w.Kerf = s.width, widest, settings.Kerf
-	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield)
+	if l.Unedged() {
+		w.MeasuredWidth = s.measured()
+	}
+	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield) / l.EdgingYield()
 }
 
 // find finds what to buy for the demands and how to cut it, or takes what was found before: the chosen top is reckoned
@@ -305,7 +339,8 @@ func (s *Stock) find(strips int, kerf measure.Length, need money.Quantity) (*sol
 
 // problem is what a solution is of.
 func (s *Stock) problem(k *solution, kerf measure.Length) *cutting.Problem {
-	return &cutting.Problem{Demands: k.demands, Stocks: s.stocks, StripsPerBoard: k.strips, Kerf: kerf, Content: k.need.Float()}
+	return &cutting.Problem{Demands: k.demands, Stocks: s.stocks, StripsPerBoard: k.strips, Kerf: kerf,
+		Content: k.need.Float()}
 }
 
 // count adds up the boards of a purchase.
@@ -343,7 +378,7 @@ func (w *WoodPlan) LeastWidth() measure.Length {
 }
 
 // lay groups equal strips and lists the offcuts worth keeping.
-func (w *WoodPlan) lay(plan *cutting.Plan, slabs []Slab, stocks []cutting.Stock, keep measure.Length) {
+func (w *WoodPlan) lay(plan *cutting.Plan, demanded []StripPiece, stocks []cutting.Stock, keep measure.Length) {
 	kinds, pieces, offcuts := 0, 0, 0
 	for i := range plan.Strips {
 		if plan.Strips[i].Leftover >= keep {
@@ -369,19 +404,12 @@ func (w *WoodPlan) lay(plan *cutting.Plan, slabs []Slab, stocks []cutting.Stock,
 		}
 		from := len(all)
 		for _, d := range strip.Pieces {
-			all = append(all, StripPiece{Run: slabs[d].Run, Length: slabs[d].Blank.cutLength()})
+			all = append(all, demanded[d])
 		}
-		w.Strips = append(w.Strips, StripCut{Length: stocks[strip.Stock].Length, Count: 1, Leftover: strip.Leftover, Pieces: all[from:len(all):len(all)]})
+		w.Strips = append(w.Strips, StripCut{Length: stocks[strip.Stock].Length, Count: 1, Leftover: strip.Leftover,
+			Pieces: all[from:len(all):len(all)]})
 	}
 	sortDown(w.Offcuts)
-}
-
-// cutLength is the length that the cutting plan places: a stave's, or a panel blank's own.
-func (b *Blank) cutLength() measure.Length {
-	if b.Staves > 0 {
-		return b.StaveLength
-	}
-	return b.Length
 }
 
 func sameStrip(a, b *cutting.Strip) bool {

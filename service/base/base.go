@@ -1,0 +1,187 @@
+// Package base is what stands under a run of a top: where it holds the slab, where it does not, and the spans and overhangs
+// that follow. Lengths along a run count from its start on the wall edge, lengths across it from its front edge.
+package base
+
+import (
+	"slices"
+
+	"seamwright/service/measure"
+)
+
+// Kind is what stands under a stretch of a run.
+type Kind string
+
+// The kinds.
+const (
+	Cabinet   Kind = "cabinet"   // carries: rails at its front and back, sides at its ends
+	Open      Kind = "open"      // nothing stands there
+	Appliance Kind = "appliance" // stands there and carries nothing
+	Legs      Kind = "legs"      // a pair, with a rail from front to back
+	Bracket   Kind = "bracket"   // an arm from the wall
+	Batten    Kind = "batten"    // along the wall, under the back edge
+)
+
+// Carries reports whether it carries the slab by itself. A batten does so at the wall alone.
+func (k Kind) Carries() bool { return k == Cabinet || k == Legs || k == Bracket }
+
+// Over reports whether it may lie over another: brackets and battens are fixed to the wall of a bay.
+func (k Kind) Over() bool { return k == Bracket || k == Batten }
+
+// Part is a stretch of a run with what stands under it.
+type Part struct {
+	Kind     Kind
+	From, To measure.Length // along the run
+	Front    measure.Length // from the top's front edge to its front
+	Depth    measure.Length // of it, towards the wall
+	Closed   bool           // of a cabinet: nobody reaches up through it
+	Place    int            // of the order's list; −1: nobody told of it
+	Supplied bool           // it comes with the top; else it stands there
+	Item     string         // code of what is bought for it; empty: nothing, or timber
+}
+
+// Narrow is as wide as a carrier may be to count as a line on which the slab turns; a wider one holds it level.
+//
+// Common practice.
+const Narrow = 150 * measure.Millimetre
+
+// middle is where a narrow carrier holds.
+func (p *Part) middle() measure.Length { return (p.From + p.To) / 2 }
+
+// narrow reports whether the slab turns over it.
+func (p *Part) narrow() bool { return p.To-p.From <= Narrow }
+
+// noise is what is left of a length by rounding.
+const noise = measure.Length(1e-6)
+
+// Line is everything along a piece, in order and without a gap: what carries it and what does not. Battens are listed apart, and
+// so are props: brackets and legs under the overhang before a part that carries.
+type Line struct {
+	From, To measure.Length // of the piece
+	Depth    measure.Length
+	Seam     [2]bool // its start, its end is a seam
+	Parts    []Part
+	Battens  []Part
+	Props    []Part            // in order
+	Edge     [2]measure.Length // from where to where its front edge goes, for what stands under that; both 0: as the piece
+}
+
+// Lay puts parts that do not overlap, but for what may lie over others, into a line from one end of a piece to the other.
+// What reaches beyond the piece is cut off there; what nobody told of is open. A bracket and legs part the open bay that they stand in.
+func Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
+	l := Line{From: from, To: to, Depth: depth, Seam: seam}
+	var below, over []Part
+	for _, p := range parts {
+		p.From, p.To = max(p.From, from), min(p.To, to)
+		switch {
+		case p.To-p.From <= noise:
+		case p.Kind == Batten:
+			l.Battens = append(l.Battens, p)
+		case p.Kind.Over() || p.Kind == Legs && (InFront(&p, parts) || inBay(&p, parts)):
+			over = append(over, p)
+		default:
+			below = append(below, p)
+		}
+	}
+	first := func(a, b Part) int {
+		switch {
+		case a.From < b.From:
+			return -1
+		case a.From > b.From:
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(below, first)
+	slices.SortStableFunc(over, first)
+	at := from
+	gap := func(to measure.Length) {
+		if to-at > noise {
+			l.Parts = append(l.Parts, Part{Kind: Open, From: at, To: to, Place: -1})
+		}
+	}
+	for _, p := range below {
+		gap(p.From)
+		l.Parts = append(l.Parts, p)
+		at = p.To
+	}
+	gap(to)
+	for _, p := range over {
+		if InFront(&p, below) {
+			l.Props = append(l.Props, p)
+		} else {
+			l.hang(p)
+		}
+	}
+	return l
+}
+
+// hang puts a bracket or legs into the bay that they stand in.
+func (l *Line) hang(b Part) {
+	for i, p := range l.Parts {
+		if p.Kind.Carries() || b.From >= p.To-noise || b.To <= p.From+noise {
+			continue
+		}
+		var now []Part
+		if b.From-p.From > noise {
+			before := p
+			before.To = b.From
+			now = append(now, before)
+		}
+		now = append(now, b)
+		if p.To-b.To > noise {
+			after := p
+			after.From = b.To
+			now = append(now, after)
+		}
+		l.Parts = slices.Replace(l.Parts, i, i+1, now...)
+		return
+	}
+}
+
+// Bare reports whether nothing along the piece carries it.
+func (l *Line) Bare() bool {
+	return !slices.ContainsFunc(l.Parts, func(p Part) bool { return p.Kind.Carries() })
+}
+
+// Gap is how far the piece reaches past what carries it at its start (0) or end (1).
+func (l *Line) Gap(end int) measure.Length {
+	gap := measure.Length(0)
+	for i := range l.Parts {
+		p := &l.Parts[i]
+		if end == 1 {
+			p = &l.Parts[len(l.Parts)-1-i]
+		}
+		if p.Kind.Carries() {
+			break
+		}
+		gap += p.To - p.From
+	}
+	return gap
+}
+
+// At is the part under a place along the piece; nil beyond its ends.
+func (l *Line) At(along measure.Length) *Part {
+	for i := range l.Parts {
+		if p := &l.Parts[i]; along >= p.From-noise && along <= p.To+noise {
+			return p
+		}
+	}
+	return nil
+}
+
+// battenUnder reports whether the wall edge lies on battens all the way.
+func (l *Line) battenUnder(from, to measure.Length) bool {
+	battens := slices.Clone(l.Battens)
+	slices.SortFunc(battens, func(a, b Part) int {
+		if a.From < b.From {
+			return -1
+		}
+		return 1
+	})
+	for _, b := range battens {
+		if b.From <= from+noise {
+			from = max(from, b.To)
+		}
+	}
+	return from >= to-noise
+}

@@ -1,0 +1,222 @@
+package estimate
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"seamwright/service/base"
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/money"
+	"seamwright/service/takeoff"
+)
+
+// Alternative is another way to carry a top that its base does not carry by itself. It is estimated in full: an order that says so
+// gets that price.
+type Alternative struct {
+	Way       CarryWay
+	Thickness measure.Length // of Thicker
+	Species   string         // of StifferWood
+	Count     int            // of Brackets and Legs
+	Cost      money.Amount   // of the whole top, against what is estimated; negative: it costs less
+	Total     money.Amount   // the same of the price that the customer pays
+	Text      string
+}
+
+// CarryWay is a way to carry a top.
+type CarryWay string
+
+// The ways.
+const (
+	Thicker     CarryWay = "thicker"
+	StifferWood CarryWay = "stiffer_wood"
+	ByBrackets  CarryWay = "brackets"
+	ByLegs      CarryWay = "legs"
+)
+
+// weighs reports whether other ways to carry a top are looked for: something is added to its base, or lacks.
+func (e *Estimate) weighs(o *SupportOrder) bool {
+	return e.Base != nil && !o.Unweighed && (!e.Base.Holds || slices.ContainsFunc(e.Base.Props, func(p Props) bool { return p.Added }))
+}
+
+// added is how many brackets and legs are added to what is told.
+func (b *BaseResult) added() (brackets, legs int) {
+	for i := range b.Props {
+		if p := &b.Props[i]; p.Added && p.Kind == base.Bracket {
+			brackets += p.Count
+		} else if p.Added {
+			legs += p.Legs
+		}
+	}
+	return brackets, legs
+}
+
+// alternatives estimates the other ways to carry a top: as thick as it must be, of the cheapest wood that is stiff enough, with
+// brackets and with legs. A way that does not carry it either is none.
+func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]Alternative, error) {
+	if m.other == nil {
+		m.other = NewMaker(m.cat)
+	}
+	bare := order
+	bare.Support = SupportOrder{Add: AddNothing, Unweighed: true}
+	bare.Explain, bare.Site.Tolerances, bare.Site.Lift = false, false, nil
+	w, err := m.other.resolve(bare)
+	if err != nil {
+		return nil, err
+	}
+	var list []Alternative
+	add := func(o Order, a Alternative) {
+		other, err := m.other.make(ctx, o)
+		m.aside += m.other.Effort()
+		if err != nil || !other.Base.Holds {
+			return // what cannot be made, or does not hold, is no way
+		}
+		brackets, legs := other.Base.added()
+		switch _, has := e.Base.added(); a.Way {
+		case ByBrackets:
+			a.Count = brackets
+		case ByLegs:
+			if a.Count = legs; has == legs { // brackets would not do, and legs are what is estimated
+				return
+			}
+		case Thicker, StifferWood:
+		}
+		if (a.Way == ByBrackets || a.Way == ByLegs) && a.Count == 0 {
+			return
+		}
+		a.Cost, a.Total = other.Price.Cost.Minus(e.Price.Cost), other.Price.Total.Minus(e.Price.Total)
+		a.Text = w.alternativeText(&a, e)
+		list = append(list, a)
+	}
+	thick, found := w.thickEnough()
+	species := w.stiffEnough(e)
+	if found {
+		o := bare
+		o.Top.Thickness = thick
+		add(o, Alternative{Way: Thicker, Thickness: thick})
+	}
+	if species != "" {
+		o := bare
+		o.Top.Species, o.Top.Runs = species, slices.Clone(order.Top.Runs)
+		for i := range o.Top.Runs {
+			o.Top.Runs[i].Species = ""
+		}
+		add(o, Alternative{Way: StifferWood, Species: species})
+	}
+	for _, by := range [...]struct {
+		way CarryWay
+		add AddSupport
+	}{{ByBrackets, AddBrackets}, {ByLegs, AddLegs}} {
+		if order.Support.Add == by.add || order.Support.Add == "" && by.add == AddBrackets {
+			continue // it is what is estimated
+		}
+		o := bare
+		o.Support.Add = by.add
+		add(o, Alternative{Way: by.way})
+	}
+	return list, ctx.Err()
+}
+
+// holdsAsTold reports whether every strip on the base as it was told holds.
+func (w *work) holdsAsTold() bool {
+	edges, l := w.frontEdges()
+	for i := range w.runs {
+		if !w.toldBase(i) {
+			continue
+		}
+		if w.resolveBent(i) != nil {
+			return false
+		}
+		from, to := measure.Length(0), w.runs[i].Length
+		if l != nil {
+			from, to = l.Span(i, w.runs[i].Depth/2)
+		}
+		line, slab := w.lay(i, from, to, edges[i]), w.stripsOn(i)
+		for _, way := range line.Strips(&slab) {
+			if s, _ := w.judgeStrip(i, &way); !s.Holds {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// thickEnough is the least thickness, in eighths of an inch or in steps of 3 mm, at which the top needs nothing added.
+func (w *work) thickEnough() (measure.Length, bool) {
+	was, woods := w.order.Top.Thickness, slices.Clone(w.base.woods)
+	defer func() { w.order.Top.Thickness = was; copy(w.base.woods, woods) }()
+	step := measure.Inch / 8
+	if w.units == measure.Millimetres {
+		step = 3 * measure.Millimetre
+	}
+	for n := measure.Length(int(was/step+1e-6) + 1); n*step <= GreatestThickness; n++ {
+		if w.order.Top.Thickness = n * step; w.holdsAsTold() {
+			return n * step, true
+		}
+	}
+	return 0, false
+}
+
+// stiffEnough is the wood, of those that need nothing added at this thickness and are on sale, whose boards or panels cost least
+// for the slabs of an estimate; empty: none.
+func (w *work) stiffEnough(e *Estimate) string {
+	best, least := "", money.Zero
+	for k := range w.cat.Species {
+		s := &w.cat.Species[k]
+		for i := range w.runs {
+			w.runs[i].species, w.runs[i].Run.Species = s, s.Code
+		}
+		if s.Code == w.order.Top.Species || !w.holdsAsTold() {
+			continue
+		}
+		if cost, ok := w.woodOnSale(s, e); ok && (best == "" || cost.Cmp(least) < 0) {
+			best, least = s.Code, cost
+		}
+	}
+	return best
+}
+
+// woodOnSale is about what the slabs of an estimate cost in another wood, by their size.
+func (w *work) woodOnSale(s *catalogue.Species, e *Estimate) (sum money.Amount, ok bool) {
+	for i := range e.Runs {
+		blank := e.Runs[i].Blank // a stock plans its staves anew
+		slabs := []takeoff.Slab{{Run: e.Runs[i].Name, Blank: &blank}}
+		if w.order.Top.Construction == Panel {
+			p, err := takeoff.PickPanels(w.cat, s.Code, w.runs[i].Sawn, w.order.Top.Thickness, w.blankDepth(i), w.order.Top.Staves == FingerJointed, w.order.Pricing.AsOf, w.units)
+			if err != nil {
+				return sum, false
+			}
+			sum = sum.Plus(p.Used(slabs))
+			continue
+		}
+		stock, err := w.shed.Lumber(s.Code, w.runs[i].Sawn, w.order.Top.Thickness, w.order.Pricing.AsOf, w.units)
+		if err != nil {
+			return sum, false
+		}
+		sum = sum.Plus(stock.Used(slabs, w.set))
+	}
+	return sum, true
+}
+
+// alternativeText says what an alternative is and what it costs.
+func (w *work) alternativeText(a *Alternative, e *Estimate) string {
+	what := ""
+	switch a.Way {
+	case Thicker:
+		what = fmt.Sprintf("A top of %s needs nothing added.", w.phrase(a.Thickness))
+	case StifferWood:
+		what = fmt.Sprintf("A top of %s, as thick as this one, needs nothing added.", w.cat.SpeciesByCode(a.Species).Name)
+	case ByBrackets:
+		what = fmt.Sprintf("Brackets would carry it: %d.", a.Count)
+	case ByLegs:
+		what = fmt.Sprintf("Legs would carry it: %d.", a.Count)
+	}
+	switch zero := money.Zero; {
+	case a.Total.Cmp(zero) < 0:
+		return what + fmt.Sprintf(" The price is %s %s less.", zero.Minus(a.Total), e.Currency)
+	case a.Total.Cmp(zero) == 0:
+		return what + " The price is the same."
+	}
+	return what + fmt.Sprintf(" The price is %s %s more.", a.Total, e.Currency)
+}

@@ -1,0 +1,200 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+
+	"seamwright/service/base"
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/wood"
+)
+
+// toldBase reports whether it is told what stands under run i.
+func (w *work) toldBase(i int) bool { return w.base != nil && w.base.parts[i] != nil }
+
+// railRows are the rows of run i's fixings: the middles of the rails of what stands under it, kept off the front and the wall
+// as far as a rail reaches.
+//
+// Common practice.
+func (w *work) railRows(i int) (rows [mostRows]measure.Length, count int) {
+	for k := range w.base.parts[i] {
+		own, n := w.rowsOf(i, &w.base.parts[i][k])
+		for _, row := range own[:n] {
+			if count < mostRows && !slices.ContainsFunc(rows[:count], func(r measure.Length) bool { return magnitude(r-row) < noiseOfSums }) {
+				rows[count] = row
+				count++
+			}
+		}
+	}
+	slices.Sort(rows[:count])
+	return rows, count
+}
+
+// rowsOf are the rows that a part holds fixings in: a batten one, what carries one at its front and one at its back.
+func (w *work) rowsOf(i int, p *base.Part) (rows [2]measure.Length, count int) {
+	depth, rail := w.runs[i].Depth, min(w.set.BaseRail, p.Depth)
+	edge := min(w.set.FixingEdge, depth/4)
+	in := func(from measure.Length) measure.Length { // a rail from there on
+		return min(max(min(max(from+rail/2, edge), depth-edge), from), from+rail)
+	}
+	back := p.Front + p.Depth - rail
+	switch {
+	case p.Kind == base.Batten:
+		return [2]measure.Length{in(back)}, 1
+	case !p.Kind.Carries():
+		return rows, 0
+	case p.Depth <= 2*w.set.BaseRail:
+		return [2]measure.Length{in(p.Front + p.Depth/2 - rail/2)}, 1
+	}
+	return [2]measure.Length{in(p.Front), in(back)}, 2
+}
+
+// railsOn are the stretches of a row of run i that lie on rails, in ascending order: of what is narrow its middle.
+func (w *work) railsOn(i int, row measure.Length) []stretch {
+	on := w.base.rails[:0]
+	for k := range w.base.parts[i] {
+		p := &w.base.parts[i][k]
+		own, n := w.rowsOf(i, p)
+		for _, r := range own[:n] {
+			if magnitude(r-row) >= noiseOfSums {
+				continue
+			}
+			inset := min(w.set.BaseRail/2, (p.To-p.From)/2)
+			if p.To-p.From <= base.Narrow {
+				inset = (p.To - p.From) / 2
+			}
+			on = insert(on, stretch{p.From + inset, p.To - inset})
+		}
+	}
+	w.base.rails = on
+	return on
+}
+
+// Blocking carries the pieces of a corner under their seam, where the base does not come near enough.
+type Blocking struct {
+	Corner int            // from 0
+	Runs   []string       // of which nothing is near
+	Length measure.Length // of the seam
+	Text   string
+}
+
+// blockings are the seams that want blocking, of runs whose base is told.
+//
+// Common practice.
+func (w *work) blockings(l *plan.Layout) (out []Blocking) {
+	for k := range w.corners {
+		b := Blocking{Corner: k, Length: l.Seams[k].Length, Runs: w.blocked(k, l)}
+		if len(b.Runs) == 0 {
+			continue
+		}
+		b.Text = fmt.Sprintf("The base does not hold both sides of the seam at corner %d: put blocking under all of it, %s long, carried at the wall and at the front.",
+			k+1, w.phraseUp(b.Length))
+		w.warn("seam_needs_blocking", Caution, fmt.Sprintf("/top/corners/%d", k), b.Text+w.timberLacks())
+		out = append(out, b)
+	}
+	return out
+}
+
+// timberLacks says that the catalogue has nothing to block seams with.
+func (w *work) timberLacks() string {
+	if w.sells(catalogue.PerTimberMetre) {
+		return ""
+	}
+	return " The catalogue has no timber for it: it is not in the bill."
+}
+
+// blocked are the runs at corner k of which nothing that carries is near their seam.
+func (w *work) blocked(k int, l *plan.Layout) (runs []string) {
+	for side := range 2 {
+		i := k + side
+		if !w.toldBase(i) {
+			continue
+		}
+		line := w.baseLine(i, l)
+		if line.Gap(1-side) > w.set.SeamHold {
+			runs = append(runs, w.runs[i].Name)
+		}
+	}
+	return runs
+}
+
+// unreached is the entry of the base over which nobody reaches a pull part of a candidate after the top is fitted, −1 when there
+// is none, and says so: over an appliance, or a cabinet that is closed at its top. Pull parts are driven from below, and bolts
+// drawn up again when the wood moves.
+//
+// Common practice.
+func (w *work) unreached(k int, o *option) (entry int, why string) {
+	if w.base == nil || !o.Hardware.Feasible {
+		return -1, ""
+	}
+	for side := range 2 {
+		i := k + side
+		if !w.toldBase(i) {
+			continue
+		}
+		line := w.baseLine(i, o.layout)
+		if p := outOfReach(k, i, o, &line); p != nil {
+			return p.Place, fmt.Sprintf("Nobody reaches the parts that pull the seam together, from below, once the top lies on the %s of run %s.",
+				p.Kind, w.runs[i].Name)
+		}
+	}
+	return -1, ""
+}
+
+// outOfReach is the part over which a pull part of a candidate of corner k stands in run i that nobody reaches; nil when there is
+// none.
+func outOfReach(k, i int, o *option, line *base.Line) *base.Part {
+	path := o.layout.Seams[k].Path
+	for g := range o.Hardware.Pull.Groups {
+		for _, at := range o.Hardware.Pull.Groups[g].Positions {
+			along, front := o.layout.Local(i, onPath(path, at))
+			p := line.At(min(max(along, line.From), line.To))
+			if p != nil && (p.Kind == base.Appliance || p.Closed) && front >= p.Front-noiseOfSums && front <= p.Front+p.Depth+noiseOfSums {
+				return p
+			}
+		}
+	}
+	return nil
+}
+
+// Air below the top at an appliance, as the mean of a day: warm and damp. Common practice; nobody measured it here.
+const (
+	dampBelow = measure.Humidity(60)
+	warmBelow = measure.Temperature(25)
+)
+
+// warnAppliances says what warm, damp air below does to a slab whose upper face is in the room's. Its moisture goes straight
+// from the one face to the other in the end, so that it bends to an arc over its depth d and thickness t:
+//
+//	c = (ε(M_below) − ε(M_room))·d²/8t
+//
+// the rise of the arc. It is a bound: held down by its fixings, finished below and for hours only, a slab cups less.
+//
+// Source: Wood Handbook, FPL-GTR-190 (2010), eq. 4-5, for the moisture; the arc is geometry.
+func (w *work) warnAppliances(i int, line *base.Line) {
+	r := &w.runs[i]
+	for k := range line.Parts {
+		p := &line.Parts[k]
+		if p.Kind != base.Appliance {
+			continue
+		}
+		below, err := wood.EMC(dampBelow, warmBelow)
+		if err != nil {
+			continue
+		}
+		room := (r.wet.Dry + r.wet.Humid) / 2
+		rise := measure.Length(r.laws.Strain(r.wet.Making, below)-r.laws.Strain(r.wet.Making, room)) * r.Depth / (8 * w.order.Top.Thickness) * r.Depth
+		w.warn("appliance_below", Caution, fmt.Sprintf("/base/%d", p.Place),
+			fmt.Sprintf("Steam and heat from the appliance swell the lower face of run %s from %s to %s. In air of %.0f %% at %s below it the slab would cup by up to %s in the end, if nothing held it: finish the underside as the top, put a vapour barrier under it, and lead the steam away.",
+				r.Name, w.phrase(p.From), w.phrase(p.To), float64(dampBelow), w.degrees(warmBelow), w.phraseUp(magnitude(rise))))
+	}
+}
+
+func (w *work) degrees(t measure.Temperature) string {
+	if w.units == measure.Inches {
+		return fmt.Sprintf("%.0f °F", t.Fahrenheit())
+	}
+	return fmt.Sprintf("%.0f °C", t.Celsius())
+}

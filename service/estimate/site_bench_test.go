@@ -1,0 +1,45 @@
+package estimate_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/base"
+	"seamwright/service/estimate"
+	"seamwright/service/passage"
+	"seamwright/store/storetest"
+)
+
+// What an order pays that tells its walls, its way and its base, and asks for tolerances and lifts, beside one that tells none.
+func BenchmarkSite(b *testing.B) {
+	cat := storetest.Demo(b)
+	all := carried(walled(deskA(), estimate.WallOrder{Run: "A", Edge: estimate.AtWall,
+		Offsets: offsets(0, 0, 24*in, -6, 48*in, -9, 72*in, 0, 96*in, 1)}),
+		passage.Step{Kind: passage.Door, Width: 30 * in, Height: 78 * in},
+		passage.Step{Kind: passage.Turn, First: 34 * in, Second: 32 * in, Height: 90 * in},
+		passage.Step{Kind: passage.Lift, Width: 51 * in, Depth: 55 * in, Height: 86 * in})
+	based := all
+	based.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 36 * in, FromFront: far(6 * in)}, {Run: "A", Kind: base.Appliance, From: 36 * in, To: 60 * in},
+		{Run: "A", Kind: base.Cabinet, From: 60 * in, To: 96 * in}, {Run: "B", Kind: base.Cabinet, From: 30 * in, To: 72 * in}}
+	asked := based
+	asked.Site.Tolerances, asked.Site.Lift = true, &estimate.LiftingOrder{}
+	supplied := asked
+	supplied.Base = append(slices.Clone(asked.Base), estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 10 * in, To: 12 * in,
+		FromFront: far(2 * in), Depth: far(4 * in), Supply: true})
+	supplied.Support.Unweighed = true
+	weighed := supplied
+	weighed.Support.Unweighed = false
+	for name, order := range map[string]estimate.Order{"none": deskA(), "walls_and_way": all, "and_base": based,
+		"and_tolerances": asked, "and_brackets": supplied, "and_alternatives": weighed} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			maker := estimate.NewMaker(cat)
+			for b.Loop() {
+				_, err := maker.Make(b.Context(), order)
+				require.NoError(b, err)
+			}
+		})
+	}
+}

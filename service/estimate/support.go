@@ -1,0 +1,465 @@
+package estimate
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"seamwright/service/base"
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/support"
+)
+
+// SupportOrder says what may be added to a base that does not carry the top.
+type SupportOrder struct {
+	Add       AddSupport // default brackets
+	Unweighed bool       // do not work out what else would carry the top, and what that costs
+}
+
+// AddSupport is what is added where the base does not carry the top by itself.
+type AddSupport string
+
+// What may be added.
+const (
+	AddBrackets AddSupport = "brackets"
+	AddLegs     AddSupport = "legs"
+	AddNothing  AddSupport = "none"
+)
+
+// supply is what of the base comes with the top, but for blocking, which depends on the seams.
+type supply struct {
+	parts    []suppliedPart // by code
+	brackets int
+	legs     int
+	battens  measure.Length // with the rails of pairs of legs
+}
+
+type suppliedPart struct {
+	code  string
+	count int
+}
+
+// Props are brackets, legs or a batten that come with the top.
+type Props struct {
+	Run       string
+	Kind      base.Kind
+	Item      string // empty: timber
+	Name      string // of the item
+	Count     int
+	Legs      int              // of legs: how many there are, as a pair is two
+	From, To  measure.Length   // of what they carry, along the run
+	Front     measure.Length   // from the front edge to their tips
+	Reach     measure.Length   // of an arm, the depth of legs, the width of a batten
+	Positions []measure.Length // of their middles, along the run; of a batten none
+	Spacing   measure.Length   // from each to the next, at most; 0: one alone
+	Load      measure.Force    // the most that one bears: an arm at its tip; 0 of a batten
+	Working   measure.Force    // what one may bear
+	Added     bool             // because the base does not carry the top without them
+	Without   measure.Length   // the overhang or span that they carry holds up to this without them; 0: not added
+	Place     int              // in the order's list; −1: added
+	Text      string
+}
+
+// blockingRun is how much blocking the seams ask for.
+func (w *work) blockingRun(l *plan.Layout) (run measure.Length) {
+	for k := range w.corners {
+		if w.blocked(k, l) != nil {
+			run += l.Seams[k].Length
+		}
+	}
+	return run
+}
+
+// resolveSupport takes what was told to come with the top, and adds what the base lacks.
+func (w *work) resolveSupport() error {
+	o := &w.order.Support
+	if o.Add == "" {
+		o.Add = AddBrackets
+	}
+	var wrong fault.List
+	for i := range w.runs {
+		for k := range w.base.parts[i] {
+			if p := &w.base.parts[i][k]; p.Supplied {
+				wrong.Add(fmt.Sprintf("/base/%d", p.Place), w.supplyTold(i, p))
+			}
+		}
+	}
+	if err := wrong.Err(); err != nil {
+		return err
+	}
+	if o.Add != AddNothing {
+		edges, l := w.frontEdges()
+		for i := range w.runs {
+			if w.toldBase(i) {
+				w.addTo(i, edges[i], l)
+			}
+		}
+	}
+	slices.SortStableFunc(w.base.supply.parts, func(a, b suppliedPart) int { return cmp.Compare(a.code, b.code) })
+	return nil
+}
+
+// frontEdges are from where to where each run's front edge goes, and a layout that they were taken from; nil where there is
+// none, of a straight top too.
+func (w *work) frontEdges() ([][2]measure.Length, *plan.Layout) {
+	edges := make([][2]measure.Length, len(w.runs))
+	var l *plan.Layout
+	if len(w.corners) > 0 {
+		w.joints = w.joints[:0]
+		for range w.corners {
+			w.joints = append(w.joints, plan.Joint{Kind: plan.Miter})
+		}
+		l, _ = w.layouts.lay(w) // what is wrong with it is told where the corners are chosen
+	}
+	for i := range edges {
+		edges[i] = [2]measure.Length{0, w.runs[i].Length}
+		if l != nil {
+			edges[i][0], edges[i][1] = l.Span(i, 0)
+		}
+	}
+	return edges, l
+}
+
+// fastenersCarrying are the parts on sale of a kind, the shortest first.
+func (w *work) fastenersCarrying(kind catalogue.FastenerKind) []*catalogue.Fastener {
+	list := slices.Clone(w.cat.FastenersOf(kind))
+	slices.SortStableFunc(list, func(a, b *catalogue.Fastener) int { return cmp.Compare(a.Length, b.Length) })
+	return list
+}
+
+// supplyTold picks what is bought for a part that was told to come with the top.
+func (w *work) supplyTold(i int, p *base.Part) error {
+	props := Props{Run: w.runs[i].Name, Kind: p.Kind, Count: 1, From: p.From, To: p.To, Place: p.Place,
+		Positions: []measure.Length{(p.From + p.To) / 2}}
+	switch p.Kind {
+	case base.Cabinet, base.Open, base.Appliance:
+		return impossible("/supply", fmt.Sprintf("Of a base only brackets, legs and battens come with the top, no %s.", p.Kind),
+			"Leave supply out: what is told stands there.")
+	case base.Batten:
+		props.Positions = nil
+	case base.Bracket:
+		var arm *catalogue.Fastener
+		for _, f := range w.fastenersCarrying(catalogue.SupportBracket) {
+			if f.Length <= p.Depth+noiseOfSums {
+				arm = f
+			}
+		}
+		if arm == nil {
+			return impossible("/depth", fmt.Sprintf("No bracket on sale has an arm as short as %s.", w.phrase(p.Depth)),
+				"Tell a longer one, or add it to the catalogue.")
+		}
+		p.Front, p.Depth, p.Item = p.Front+p.Depth-arm.Length, arm.Length, arm.Code
+		props.Item, props.Name, props.Working = arm.Code, arm.Name, arm.WorkingLoad
+	case base.Legs:
+		legs := w.fastenersCarrying(catalogue.SupportLeg)
+		if len(legs) == 0 {
+			return impossible("/supply", "No leg is in the catalogue.", "Add one, or leave supply out.")
+		}
+		p.Item = legs[0].Code
+		props.Item, props.Name, props.Working, props.Legs = legs[0].Code, legs[0].Name, legs[0].WorkingLoad, 1
+		if p.Depth > legs[0].Width+noiseOfSums {
+			props.Legs = 2
+		}
+	}
+	props.Front, props.Reach = p.Front, p.Depth
+	props.Load = w.borne(i, &props, p.Depth)
+	props.Text = w.propsText(&props)
+	w.supplied(props)
+	return nil
+}
+
+// supplied notes props that come with the top.
+func (w *work) supplied(p Props) {
+	s := &w.base.supply
+	w.base.props = append(w.base.props, p)
+	switch p.Kind {
+	case base.Bracket:
+		s.brackets += p.Count
+	case base.Legs:
+		s.legs += p.Legs
+		if p.Legs > p.Count { // the rail of each pair
+			s.battens += p.Reach * measure.Length(p.Count)
+		}
+	case base.Batten:
+		s.battens += p.To - p.From
+	case base.Cabinet, base.Open, base.Appliance:
+	}
+	if p.Item == "" {
+		return
+	}
+	count := max(p.Count, p.Legs)
+	for k := range s.parts {
+		if s.parts[k].code == p.Item {
+			s.parts[k].count += count
+			return
+		}
+	}
+	s.parts = append(s.parts, suppliedPart{p.Item, count})
+}
+
+// borne is what one of the props bears, in the worst place. A bracket bears the slab from its root to the edge that it
+// reaches towards.
+func (w *work) borne(i int, p *Props, rooted measure.Length) measure.Force {
+	lasting := w.base.loads.Uniform + w.base.woods[i].own
+	b := base.Tributary(p.From, p.To, p.Positions)
+	switch p.Kind {
+	case base.Bracket:
+		return base.ArmLoad(lasting, b, p.Front+rooted, w.base.loads.Point, p.Reach)
+	case base.Legs:
+		return base.PostLoad(lasting, b, p.Front+rooted, w.base.loads.Point)
+	case base.Batten, base.Cabinet, base.Open, base.Appliance:
+	}
+	return 0
+}
+
+// addTo adds what run i's base lacks: first in its bays and past its ends, then under the overhangs before it, at last at the
+// wall behind it.
+func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
+	from, to := measure.Length(0), w.runs[i].Length
+	if l != nil {
+		from, to = l.Span(i, w.runs[i].Depth/2)
+	}
+	slab := w.stripsOn(i)
+	failing := func(is func(*base.Way) bool) []base.Way {
+		line := w.lay(i, from, to, edge)
+		var out []base.Way
+		for _, way := range line.Strips(&slab) {
+			if s, _ := w.judgeStrip(i, &way); !s.Holds && !way.Props && is(&way) {
+				out = append(out, way)
+			}
+		}
+		return out
+	}
+	a := adding{w: w, i: i, slab: &slab, lay: func(parts []base.Part) base.Line {
+		return base.Lay(parts, from, to, w.runs[i].Depth, w.seamsOf(i))
+	}, edge: edge}
+	for _, way := range failing(func(s *base.Way) bool { return s.Direction == support.Along && s.Instead == nil }) {
+		line := w.lay(i, from, to, edge)
+		for k := range line.Parts {
+			if p := &line.Parts[k]; p.Kind == base.Open && p.From >= way.From-noiseOfSums && p.To <= way.To+noiseOfSums {
+				a.inBay(&way, p)
+			}
+		}
+	}
+	for _, way := range failing(func(s *base.Way) bool { return s.Side == base.AtFront && s.Direction == support.Across }) {
+		a.underFront(&way)
+	}
+	for _, way := range failing(func(s *base.Way) bool { return s.Side == base.AtWall }) {
+		a.batten(&way)
+	}
+}
+
+// adding is the search for what a run's base lacks.
+type adding struct {
+	w    *work
+	i    int
+	slab *base.Slab
+	lay  func([]base.Part) base.Line
+	edge [2]measure.Length
+}
+
+// holds reports whether every strip that the parts have to do with holds.
+func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) bool {
+	line := a.lay(slices.Concat(a.w.base.parts[a.i], parts))
+	line.Edge = a.edge
+	for _, way := range line.Strips(a.slab) {
+		if !concerns(&way) {
+			continue
+		}
+		if s, _ := a.w.judgeStrip(a.i, &way); !s.Holds {
+			return false
+		}
+	}
+	return true
+}
+
+// closest is as near to each other as brackets or legs are tried.
+//
+// Common practice.
+const closest = 150 * measure.Millimetre
+
+// kinds are what is tried, the first choice first: legs also where brackets will not do.
+func (a *adding) kinds() []base.Kind {
+	if a.w.order.Support.Add == AddLegs {
+		return []base.Kind{base.Legs}
+	}
+	return []base.Kind{base.Bracket, base.Legs}
+}
+
+// try puts so many of an item between two ends, from the root to the tips, and takes them when all holds.
+func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bool, edgeToRoot measure.Length) bool {
+	w := a.w
+	at := base.Middles(p.From, p.To, p.Count, w.set.PropEnd)
+	parts := make([]base.Part, len(at))
+	for k := range at {
+		var ok bool
+		if at[k], ok = base.Beside(at[k], f.Width/2, p.Front, p.Front+p.Reach, w.set.CutoutClear, w.base.holes[a.i], p.From+f.Width/2, p.To-f.Width/2); !ok {
+			return false
+		}
+		parts[k] = base.Part{Kind: p.Kind, From: at[k] - f.Width/2, To: at[k] + f.Width/2, Front: p.Front, Depth: p.Reach, Place: -1,
+			Supplied: true, Item: f.Code}
+		if k > 0 {
+			p.Spacing = max(p.Spacing, at[k]-at[k-1])
+		}
+	}
+	p.Positions, p.Item, p.Name, p.Working = at, f.Code, f.Name, f.WorkingLoad
+	if p.Load = w.borne(a.i, &p, edgeToRoot-p.Front); p.Load > p.Working || p.Spacing > w.set.PropSpacing+noiseOfSums || !a.holds(parts, concerns) {
+		return false
+	}
+	p.Text = w.propsText(&p)
+	w.base.parts[a.i] = append(w.base.parts[a.i], parts...)
+	w.supplied(p)
+	return true
+}
+
+// search tries ever more of ever longer items.
+func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length, concerns func(*base.Way) bool, root measure.Length) bool {
+	items, depth := a.w.fastenersCarrying(catalogue.SupportBracket), a.w.runs[a.i].Depth
+	if p.Kind == base.Legs {
+		items = a.w.fastenersCarrying(catalogue.SupportLeg)
+	}
+	for p.Count = 1; p.Count == 1 || (p.To-p.From)/measure.Length(p.Count) >= closest; p.Count++ {
+		for _, f := range items {
+			p.Reach = reach(f)
+			if p.Front = root - p.Reach; p.Kind == base.Legs {
+				p.Front = min(a.w.set.PropShort, depth/4)
+			}
+			if p.Front < a.w.set.PropShort-noiseOfSums || p.Reach <= 0 {
+				continue
+			}
+			p.Legs = 0
+			if p.Kind == base.Legs {
+				if p.Legs = p.Count; p.Reach > f.Width+noiseOfSums {
+					p.Legs = 2 * p.Count
+				}
+			}
+			if a.try(p, f, concerns, root) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// inBay puts brackets from the wall, or pairs of legs, into an open bay or under an end that hangs over.
+func (a *adding) inBay(way *base.Way, bay *base.Part) {
+	depth := a.w.runs[a.i].Depth
+	p := Props{Run: a.w.runs[a.i].Name, From: bay.From, To: bay.To, Added: true, Place: -1, Without: a.w.greatest(a.i, way)}
+	for _, p.Kind = range a.kinds() {
+		if a.search(p, func(f *catalogue.Fastener) measure.Length {
+			if p.Kind == base.Legs {
+				return depth - 2*min(a.w.set.PropShort, depth/4)
+			}
+			return f.Length
+		}, func(s *base.Way) bool {
+			return !s.Props && s.To > bay.From+noiseOfSums && s.From < bay.To-noiseOfSums && (s.Direction == support.Along && s.Instead == nil ||
+				s.Direction == support.Across && s.Side != "" && s.From >= bay.From-noiseOfSums && s.To <= bay.To+noiseOfSums)
+		}, depth) {
+			return
+		}
+	}
+}
+
+// underFront puts brackets or legs under an overhang before what carries.
+func (a *adding) underFront(way *base.Way) {
+	overhang := way.Lengths[0]
+	line := a.lay(a.w.base.parts[a.i])
+	line.Edge = a.edge
+	from, to := line.FrontEdge(way.From, way.To)
+	if to-from <= noiseOfSums {
+		return
+	}
+	for k := range line.Parts { // before brackets in a bay nothing stands
+		if q := &line.Parts[k]; q.Kind == base.Bracket && q.From < way.To-noiseOfSums && q.To > way.From+noiseOfSums {
+			return
+		}
+	}
+	p := Props{Run: a.w.runs[a.i].Name, From: from, To: to, Added: true, Place: -1, Without: a.w.greatest(a.i, way)}
+	for _, p.Kind = range a.kinds() {
+		if a.search(p, func(f *catalogue.Fastener) measure.Length {
+			if p.Kind == base.Legs {
+				return min(f.Width, overhang-a.w.set.PropShort)
+			}
+			return f.Length
+		}, func(s *base.Way) bool {
+			return s.Props && s.To > from-noiseOfSums && s.From < to+noiseOfSums
+		}, overhang) {
+			return
+		}
+	}
+}
+
+// batten carries the wall edge behind what carries the front.
+func (a *adding) batten(way *base.Way) {
+	w := a.w
+	p := Props{Run: w.runs[a.i].Name, Kind: base.Batten, Count: 1, From: way.From, To: way.To, Reach: w.set.BaseRail, Added: true, Place: -1,
+		Front: w.runs[a.i].Depth - w.set.BaseRail, Without: w.greatest(a.i, way)}
+	p.Text = w.propsText(&p)
+	w.base.parts[a.i] = append(w.base.parts[a.i], base.Part{Kind: base.Batten, From: p.From, To: p.To, Front: p.Front, Depth: p.Reach,
+		Place: -1, Supplied: true})
+	w.supplied(p)
+}
+
+// propsText says what comes with the top, where it stands and why.
+func (w *work) propsText(p *Props) string {
+	what := ""
+	switch {
+	case p.Kind == base.Batten:
+		what = fmt.Sprintf("A batten along the wall of run %s from %s to %s.", p.Run, w.phrase(p.From), w.phrase(p.To))
+	case p.Kind == base.Legs && p.Legs > p.Count:
+		what = fmt.Sprintf("Pairs of legs under run %s, each with a rail from front to back: %d (%s).", p.Run, p.Count, p.Name)
+	case p.Kind == base.Legs:
+		what = fmt.Sprintf("Legs under run %s, %s behind its front edge: %d (%s).", p.Run, w.phrase(p.Front), p.Count, p.Name)
+	default:
+		what = fmt.Sprintf("Brackets under run %s, each with an arm of %s that ends %s behind the front edge: %d (%s).", p.Run,
+			w.phrase(p.Reach), w.phrase(p.Front), p.Count, p.Name)
+	}
+	if p.Spacing > 0 {
+		what += fmt.Sprintf(" They stand at most %s apart.", w.phraseUp(p.Spacing))
+	}
+	if p.Added && p.Without > 0 {
+		what += fmt.Sprintf(" With nothing there no more than %s would hold.", w.phraseDown(p.Without))
+	}
+	return what
+}
+
+// warnProps says what comes with the top, warns of what bears too much, and of a catalogue that has nothing to put there.
+func (w *work) warnProps() {
+	for k := range w.base.props {
+		p := &w.base.props[k]
+		at := "/base"
+		if p.Place >= 0 {
+			at = fmt.Sprintf("/base/%d", p.Place)
+		}
+		if p.Added {
+			w.assume("/support/add", p.propsValue(), "the base as it is told does not carry the top: "+p.Text)
+		}
+		if p.Working > 0 && p.Load > p.Working {
+			w.warn("support_overloaded", Serious, at, fmt.Sprintf("%s may bear %s, and here it would bear up to %s: put more of them there, or stronger ones.",
+				p.Name, w.force(p.Working), w.force(p.Load)))
+		}
+		if p.Kind == base.Batten && !w.sells(catalogue.PerTimberMetre) {
+			w.warnOnce("timber_not_in_bill", Info, at, "The catalogue has no timber for battens: they are not in the bill.")
+		}
+		if p.Kind == base.Bracket {
+			w.warnOnce("bracket_into_solid", Caution, at, "Brackets are screwed into studs, a wall that carries them or the solid side of a cabinet, never into a board alone, by their maker's rules; the screws up into the top stand in slots across the grain and end in the wood.")
+		}
+	}
+}
+
+func (p *Props) propsValue() string {
+	if p.Item != "" {
+		return p.Item
+	}
+	return string(p.Kind)
+}
+
+func (w *work) force(f measure.Force) string {
+	if w.units == measure.Millimetres {
+		return fmt.Sprintf("%.0f N", f.Newtons())
+	}
+	return fmt.Sprintf("%.0f lbf", f.PoundsForce())
+}

@@ -1,0 +1,251 @@
+package estimate_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/base"
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/store/storetest"
+)
+
+// bar is a bar of red oak whose top hangs over a wall of cabinets (an invented order).
+func bar(overhang measure.Length) estimate.Order {
+	o := straight()
+	o.Top.Species, o.Top.Runs[0].Depth, o.Top.Runs[0].Length = "oak_red", 25*in+overhang, 96*in
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 96 * in, FromFront: far(overhang), Depth: far(24 * in)}}
+	o.Loads = &estimate.LoadsOrder{Use: estimate.Bar}
+	return o
+}
+
+// What stands below is bought, fitted and drawn: as many brackets in the bill, in the plan of work and under the piece, each within
+// what it may bear, none further from the next than the shop's bound, and every screw into its arm in a slot.
+func TestABarThatHangsOverGetsItsBrackets(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := bar(13 * in)
+	o.Support.Add = estimate.AddNothing
+	_, err := estimate.Make(o, cat)
+	require.Error(t, err, "without brackets it is dangerous")
+	require.Contains(t, fault.All(err)[0].Fix, "support.add")
+	o.Support.Add = ""
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.True(t, e.Base.Holds)
+	require.Len(t, e.Base.Props, 1)
+	p := &e.Base.Props[0]
+	require.True(t, p.Added)
+	require.Equal(t, base.Bracket, p.Kind)
+	require.LessOrEqual(t, p.Spacing, cat.Settings.PropSpacing)
+	require.LessOrEqual(t, p.Load, p.Working)
+	require.InDelta(t, (13 * in).Inches(), (p.Front + p.Reach).Inches(), 1e-9, "it is rooted in the cabinets' front")
+	require.GreaterOrEqual(t, p.Front, cat.Settings.PropShort)
+	require.Less(t, p.Without, 13*in)
+	require.Equal(t, float64(p.Count), needOf(e, p.Item))
+	drawn := 0
+	for _, part := range e.Base.Runs[0].Parts {
+		if part.Kind == base.Bracket && part.Supplied {
+			drawn++
+		}
+	}
+	require.Equal(t, p.Count, drawn)
+	require.Len(t, p.Positions, p.Count)
+	step := -1
+	for i := range e.Labour.Steps {
+		if e.Labour.Steps[i].When == catalogue.IfBracket {
+			step = i
+		}
+	}
+	require.GreaterOrEqual(t, step, 0, "somebody fits them")
+	slots := 0
+	for _, place := range e.Fixing.Runs[0].Places {
+		if place.FromFront > p.Front && place.FromFront < p.Front+p.Reach {
+			slots++
+			require.Greater(t, place.SlotAcross, measure.Length(0))
+			require.GreaterOrEqual(t, place.FromFront, cat.Settings.FixingEdge-measure.Length(1e-6), "its screw stays inside the wood")
+		}
+	}
+	require.GreaterOrEqual(t, slots, p.Count)
+}
+
+func needOf(e *estimate.Estimate, item string) (n float64) {
+	for i := range e.Bill {
+		if e.Bill[i].Item == item {
+			n = e.Bill[i].Need.Float()
+		}
+	}
+	return n
+}
+
+// Each alternative costs what the order that says so costs.
+func TestAlternativesCostWhatTheyAreSaidTo(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := bar(10 * in)
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(e.Base.Ways), 2)
+	seen := map[estimate.CarryWay]bool{}
+	for _, a := range e.Base.Ways {
+		seen[a.Way] = true
+		other := o
+		other.Support.Unweighed = true
+		switch a.Way {
+		case estimate.Thicker:
+			other.Top.Thickness, other.Support.Add = a.Thickness, estimate.AddNothing
+		case estimate.StifferWood:
+			other.Top.Species, other.Support.Add = a.Species, estimate.AddNothing
+		case estimate.ByLegs:
+			other.Support.Add = estimate.AddLegs
+		case estimate.ByBrackets:
+			other.Support.Add = estimate.AddBrackets
+		}
+		f, err := estimate.Make(other, cat)
+		require.NoError(t, err, a.Way)
+		require.True(t, f.Base.Holds, a.Way)
+		require.Equal(t, f.Price.Total.Minus(e.Price.Total).String(), a.Total.String(), a.Way)
+		require.Equal(t, f.Price.Cost.Minus(e.Price.Cost).String(), a.Cost.String(), a.Way)
+		require.Empty(t, f.Base.Ways, "it asks for none")
+	}
+	require.True(t, seen[estimate.Thicker] && seen[estimate.ByLegs])
+	thinner := o
+	thinner.Support = estimate.SupportOrder{Add: estimate.AddNothing, Unweighed: true}
+	thinner.Top.Thickness = e.Base.Ways[0].Thickness - in/8
+	f, err := estimate.Make(thinner, cat)
+	require.True(t, err != nil || !f.Base.Holds, "the thickness told is the least")
+}
+
+// A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.
+func TestBracketsGrowWithTheOverhang(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	count := func(t require.TestingT, o estimate.Order) (n int, holds bool) {
+		o.Support.Unweighed = true
+		e, err := estimate.Make(o, cat)
+		if err != nil {
+			return 99, false
+		}
+		for i := range e.Base.Props {
+			if p := &e.Base.Props[i]; p.Kind == base.Bracket {
+				n += p.Count
+			} else if p.Kind == base.Legs {
+				return 0, false // where brackets do not
+			}
+		}
+		return n, e.Base.Holds
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		a := measure.Length(rapid.IntRange(2, 14).Draw(t, "overhang")) * in
+		b := a + measure.Length(rapid.IntRange(0, 3).Draw(t, "more"))*in
+		short, _ := count(t, bar(a))
+		long, holds := count(t, bar(b))
+		if holds {
+			require.GreaterOrEqual(t, long, short, "%v and %v", a.Inches(), b.Inches())
+		}
+		thick := bar(a)
+		thick.Top.Thickness = 1.75 * in
+		if less, holds := count(t, thick); holds && short > 0 {
+			require.LessOrEqual(t, less, short)
+		}
+	})
+	n, holds := count(t, bar(3*in))
+	require.True(t, holds)
+	require.Zero(t, n)
+}
+
+// A bracket nearer to the middle of a bay, or one more, never lets it sag more; what is told to come with the top is bought.
+func TestBracketsThatAreToldAreBought(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := island(1*in, 40*in)
+	o.Base[1].To = 59 * in
+	o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 49 * in, To: 51 * in, Depth: far(21 * in), Supply: true},
+		estimate.BaseOrder{Run: "A", Kind: base.Batten, From: 30 * in, To: 70 * in, Supply: true},
+		estimate.BaseOrder{Run: "A", Kind: base.Legs, From: 59 * in, To: 61 * in, Supply: true})
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.Len(t, e.Base.Props, 3)
+	require.Equal(t, 1.0, needOf(e, "support_bracket_500"), "the longest that is not longer than 21 in")
+	require.Equal(t, 2.0, needOf(e, "support_leg_900"), "a pair")
+	timber := 40*in + e.Base.Props[2].Reach // and the rail of the pair
+	require.InDelta(t, 1.1*timber.Metres(), needOf(e, "sundry_base_timber"), 0.001)
+	for _, p := range e.Base.Props {
+		require.False(t, p.Added)
+		require.GreaterOrEqual(t, p.Place, 3)
+	}
+	without := o
+	without.Base = append([]estimate.BaseOrder(nil), o.Base...)
+	for i := range without.Base {
+		without.Base[i].Supply = false
+	}
+	f, err := estimate.Make(without, cat)
+	require.NoError(t, err)
+	require.Zero(t, needOf(f, "support_leg_900"))
+	require.Empty(t, f.Base.Props)
+	for _, c := range []struct {
+		o    estimate.BaseOrder
+		want string
+	}{
+		{estimate.BaseOrder{Run: "A", Kind: base.Open, From: 72 * in, To: 80 * in, Supply: true}, "/base/0/supply"},
+		{estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 72 * in, To: 74 * in, Depth: far(3 * in), Supply: true}, "/base/0/depth"},
+	} {
+		o := straight()
+		o.Base = []estimate.BaseOrder{c.o, {Run: "A", Kind: base.Cabinet, To: 60 * in}}
+		_, err := estimate.Make(o, cat)
+		require.Equal(t, c.want, fault.All(err)[0].Pointer)
+	}
+}
+
+// An open bay that is too wide gets brackets from the wall or legs, and the deep end of a top what carries it; what an appliance
+// fills gets neither.
+func TestBaysGetWhatCarriesThem(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := island(1*in, 60*in)
+	o.Top.Runs[0].Depth, o.Top.Thickness = 26*in, 1*in
+	for i := range o.Base {
+		o.Base[i].Depth = nil
+	}
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.True(t, e.Base.Holds)
+	require.NotEmpty(t, e.Base.Props)
+	for _, p := range e.Base.Props {
+		for _, at := range p.Positions {
+			require.True(t, at > 30*in && at < 90*in)
+		}
+	}
+	o.Base[1].Kind = base.Appliance
+	e, err = estimate.Make(o, cat)
+	if err == nil {
+		require.Empty(t, e.Base.Props)
+		require.False(t, e.Base.Holds)
+	}
+}
+
+// Blocking under a seam is bought and fitted by its length.
+func TestBlockingIsBoughtAndFitted(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 50 * in}, {Run: "B", Kind: base.Cabinet, To: 72 * in}}
+	e, err := estimate.Make(o, storetest.Demo(t))
+	require.NoError(t, err)
+	require.Len(t, e.Base.Seams, 1)
+	length := e.Base.Seams[0].Length
+	for i := range e.Base.Props {
+		if p := &e.Base.Props[i]; p.Kind == base.Batten {
+			length += p.To - p.From
+		}
+	}
+	require.InDelta(t, 1.1*length.Metres(), needOf(e, "sundry_base_timber"), 0.001)
+	found := false
+	for i := range e.Labour.Steps {
+		found = found || e.Labour.Steps[i].When == catalogue.IfTimber
+	}
+	require.True(t, found)
+}

@@ -1,0 +1,121 @@
+package estimate_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+	"seamwright/service/passage"
+	"seamwright/store/storetest"
+)
+
+func carried(o estimate.Order, way ...passage.Step) estimate.Order {
+	o.Site.Way = way
+	return o
+}
+
+func assumed(e *estimate.Estimate, pointer string) any {
+	for _, a := range e.Assumptions {
+		if a.Pointer == pointer {
+			return a.Value
+		}
+	}
+	return nil
+}
+
+func TestAJoinedTopThatDoesNotPassIsJoinedOnSite(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	narrow := passage.Step{Kind: passage.Turn, First: 40 * in, Second: 40 * in, Height: 70 * in}
+	for _, test := range []struct {
+		name   string
+		way    []passage.Step
+		advice estimate.Advice
+		apart  any
+	}{
+		{"a garage door", []passage.Step{{Kind: passage.Door, Width: 96 * in, Height: 84 * in}}, estimate.CarryJoined, nil},
+		{"a turn for pieces alone", []passage.Step{narrow}, estimate.CarryPieces, true},
+		{"a turn too tight for the long piece", []passage.Step{{Kind: passage.Turn, First: 30 * in, Second: 30 * in, Height: 80 * in}},
+			estimate.CarrySplit, true},
+		{"a hatch lower than the top is thick", []passage.Step{{Kind: passage.Door, Width: 25 * in, Height: 1 * in}},
+			estimate.CarryCannot, true},
+	} {
+		o := carried(deskA(), test.way...)
+		o.Top.StraightJoints = estimate.StraightForbid
+		e, err := estimate.Make(o, cat)
+		require.NoError(t, err, test.name)
+		require.Equal(t, test.advice, e.Carrying.Advice, "%s: %s", test.name, e.Carrying.Text)
+		require.Equal(t, test.apart, assumed(e, "/site/must_come_apart"), test.name)
+		require.Equal(t, test.advice == estimate.CarrySplit || test.advice == estimate.CarryCannot, warned(e, "piece_does_not_pass"), test.name)
+	}
+	plain, err := estimate.Make(deskA(), cat)
+	require.NoError(t, err)
+	require.Nil(t, plain.Carrying)
+}
+
+// An L of two depths of 25-1/2 in goes flat through a door that is as wide as its corner is from its inner corner:
+// 25.5·√2 = 36.06 in.
+func TestAJoinedTopIsTurnedThroughADoorAboutItsInnerCorner(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	for _, test := range []struct {
+		width  measure.Length
+		passes bool
+	}{{36.07 * in, true}, {36.05 * in, false}} {
+		e, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: test.width, Height: 60 * in}), cat)
+		require.NoError(t, err)
+		require.Equal(t, test.passes, e.Carrying.Joined.Passes)
+		require.Equal(t, test.passes, e.Carrying.Joined.Way[0].Hold == passage.Turned)
+	}
+}
+
+// A straight top of 120 in, at most 50 in of which passes: three parts. Clear of a sink from 30 to 60 in the cut next to
+// equal parts (40 in) moves to beside the sink.
+func TestAPieceIsSplitClearOfItsCutouts(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := deskA()
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 120 * in, Depth: 25.5 * in}}
+	o.Top.Corners, o.Top.StraightJoints = nil, estimate.StraightForbid
+	narrow := carried(o, passage.Step{Kind: passage.Lift, Width: 26 * in, Depth: 40 * in, Height: 30 * in})
+	e, err := estimate.Make(narrow, cat)
+	require.NoError(t, err)
+	p := &e.Carrying.Pieces[0]
+	longest := p.Way[0].Longest
+	require.Less(t, float64(longest), float64(60*in))
+	require.Greater(t, float64(longest), float64(40*in))
+	require.Len(t, p.Splits, 2)
+	require.InDelta(t, float64(40*in), float64(p.Splits[0]), 5)
+	require.InDelta(t, float64(80*in), float64(p.Splits[1]), 5)
+
+	at := 30 * in
+	narrow.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromFront: 3 * in, FromStart: &at}}
+	e, err = estimate.Make(narrow, cat)
+	require.NoError(t, err)
+	p = &e.Carrying.Pieces[0]
+	require.NotEmpty(t, p.Splits)
+	last := measure.Length(0)
+	for _, s := range append(p.Splits, 120*in) {
+		require.LessOrEqual(t, float64(s-last), float64(longest)+1e-6)
+		last = s
+	}
+	for _, s := range p.Splits {
+		require.True(t, s <= 30*in || s >= 60*in, "split at %v", s.Inches())
+	}
+	require.InDelta(t, float64(40*in), math.Abs(float64(p.Way[0].Longest-longest))+float64(40*in), 1e-6, "cut-outs do not change the box")
+}
+
+func TestAWayIsCheckedWithTheRestOfTheOrder(t *testing.T) {
+	t.Parallel()
+	_, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: 30 * in},
+		passage.Step{Kind: passage.Lift, Width: 30 * in, Depth: 40 * in, Height: 80 * in, DoorWidth: 40 * in}), storetest.Demo(t))
+	var pointers []string
+	for _, f := range fault.All(err) {
+		pointers = append(pointers, f.Pointer)
+	}
+	require.Equal(t, []string{"/site/way/0/height", "/site/way/1/door_width"}, pointers)
+}

@@ -1,0 +1,66 @@
+package passage
+
+import "seamwright/service/measure"
+
+// lift carries a piece through the door of a lift and stands it in the car. Both must hold: its section passes the door,
+// and the box lies somehow in the car. That it can be turned up on its way in is taken for granted where the door is
+// smaller than the car; Straight is what goes in without.
+func (s *Step) lift(p Piece) Verdict {
+	door := Step{Kind: Door, Width: s.DoorWidth, Height: s.DoorHeight}
+	through := door.door(p)
+	longest, hold := inBox(p, s.Width, s.Depth, s.Height)
+	straight, _ := inBox(p, min(s.Width, s.DoorWidth), s.Depth, min(s.Height, s.DoorHeight))
+	if through.Longest < longest {
+		longest = through.Longest
+	}
+	return Verdict{Passes: fits(p, longest), Hold: hold, Longest: longest, Straight: min(straight, longest)}
+}
+
+// inBox is the longest piece of that depth and thickness in a box, and how the given one, or else the longest, is held.
+//
+// In the best place one edge direction of the piece is square to an axis of the box. Then the box divides into two
+// rectangles, each of which has a rectangle in it: say the thickness t lies level. In plan a strip P × t lies in
+// width × depth, and upright length × depth lies in P × height. There are nine such places (three edges, three axes), each
+// exact; that no other one is better is proved for no thickness and no depth (the space diagonal), follows for slabs whose
+// length is well over their depth from the second-order condition of the maximum, and is tried at random in the tests.
+// An orientation is at hand for every length that is said to pass.
+func inBox(p Piece, width, depth, height measure.Length) (longest measure.Length, hold Hold) {
+	axes := [3]float64{float64(width), float64(depth), float64(height)}
+	d, t := float64(p.Depth), float64(p.Thickness)
+	best, bestHold, found := 0.0, NoHold, NoHold
+	try := func(l float64, h Hold) {
+		if l > best {
+			best, bestHold = l, h
+		}
+		if found == NoHold && fits(p, measure.Length(l)) {
+			found = h
+		}
+	}
+	// Level first: it is the easiest. The axes are width, depth, height; the last is upright.
+	for i := 2; i >= 0; i-- {
+		a, b, c := axes[(i+1)%3], axes[(i+2)%3], axes[i]
+		level := EndUp
+		if i == 2 {
+			level = Tilted
+		}
+		if w, h, ok := narrowest(d, t, c); ok {
+			if i == 2 {
+				level = h
+			}
+			try(longestIn(w, a, b), level)
+		}
+	}
+	for i := 2; i >= 0; i-- {
+		a, b, c := axes[(i+1)%3], axes[(i+2)%3], axes[i]
+		if strip := longestIn(t, a, b); strip > 0 {
+			try(longestIn(d, strip, c), EndUp)
+		}
+		if strip := longestIn(d, a, b); strip > 0 {
+			try(longestIn(t, strip, c), EndUp)
+		}
+	}
+	if found == NoHold {
+		found = bestHold
+	}
+	return measure.Length(best), found
+}

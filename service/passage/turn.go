@@ -1,0 +1,136 @@
+package passage
+
+import (
+	"math"
+	"slices"
+
+	"seamwright/service/measure"
+)
+
+// turn carries a piece round the corner of two corridors, level or rolled about its length, and with one end raised.
+func (s *Step) turn(p Piece, roundTurn func(width, first, second, angle float64) float64) (v Verdict) {
+	height := orNoLimit(s.Height)
+	d, t := float64(p.Depth), float64(p.Thickness)
+	first, second, angle := float64(s.First), float64(s.Second), float64(s.Angle)
+	if width, hold, ok := narrowest(d, t, height); ok {
+		v.Longest, v.Hold = measure.Length(roundTurn(width, first, second, angle)), hold
+	}
+	v.Passes = fits(p, v.Longest)
+	if v.Hold == Tilted && min(d, t) <= height && fits(p, measure.Length(roundTurn(max(d, t), first, second, angle))) {
+		v.Hold = Flat // which is easier
+	}
+	v.EndUp = v.Longest
+	if s.Height > 0 {
+		for _, level := range [2][2]float64{{t, d}, {d, t}} { // what lies level across the way, and what stands with the length
+			if strip := roundTurn(level[0], first, second, angle); strip > 0 {
+				v.EndUp = max(v.EndUp, measure.Length(longestIn(level[1], strip, height)))
+			}
+		}
+	}
+	return v
+}
+
+// roundTurn is the longest rectangle of a width that can be moved, level, from a corridor of width a round a corner into
+// one of width b; angle is between the two. It is 0 when none can, and exact to exactTo, never too long.
+//
+// The outer walls meet at O, the inner ones at I; φ is the angle of the length with the first corridor. For a given φ the
+// places of a convex piece between the walls are a wedge (where it is inside of the outer walls) less a convex set with
+// the same directions (where it would hit the inner corner). Hence: they are empty, or hang together; they reach into the
+// first corridor when the piece is no wider across it than a, likewise into the second; and they are not empty when the
+// piece that touches both outer walls is clear of the inner corner. A motion is therefore a range of φ without a gap, from
+// one where the piece is no wider than a to one where it is no wider than b, in which each angle is clear: by being no
+// wider than one of the corridors, or because the line of one of its sides parts it from the inner corner. With
+// S = |sin|, C = |cos| of φ and S', C' of φ − angle the length L is clear
+//
+//	across the corridors:   L·S + w·C ≤ a    or    L·S' + w·C' ≤ b
+//	by its long side:       b·S + a·S' − w/2·(C'S + CS' + sin angle) ≥ L·S·S'
+//	by its short side:      b·C + a·C' − w·C·C' ≥ L/2·(S'C + SC' + sin angle)
+//
+// At a square corner, without width, that leaves L ≤ a/sin + b/cos, whose least is (a^⅔ + b^⅔)^1½.
+func roundTurn(width, a, b, angle float64) float64 {
+	quarter := math.Pi / 2
+	type place struct{ at, longest float64 }
+	// Every range of angles in which the piece is no wider than the corridor has the length along it, or across it.
+	starts := [2]place{{0, freeWhen(width <= a)}, {quarter, a}}
+	across := angle + quarter // as a direction without sign, from 0 to under π
+	if across > math.Pi-sameAngle {
+		across -= math.Pi
+	}
+	ends := [2]place{{angle, freeWhen(width <= b)}, {max(0, across), b}}
+
+	cuts := []float64{starts[0].at, starts[1].at, ends[0].at, ends[1].at}
+	slices.Sort(cuts)
+	cuts = slices.CompactFunc(cuts, func(x, y float64) bool { return math.Abs(y-x) < sameAngle })
+	narrow := make([]float64, len(cuts)) // of the arc from each cut to the next one
+	for i := range cuts {
+		to := cuts[0] + math.Pi
+		if i+1 < len(cuts) {
+			to = cuts[i+1]
+		}
+		narrow[i] = shortest(waysBetween(width, a, b, angle, cuts[i], to), cuts[i], to)
+	}
+	nearest := func(at float64) int {
+		return slices.IndexFunc(cuts, func(c float64) bool { return math.Abs(c-at) < sameAngle })
+	}
+	best := 0.0
+	for _, s := range starts {
+		for _, e := range ends {
+			from, to := nearest(s.at), nearest(e.at)
+			best = max(best, min(s.longest, e.longest, max(least(narrow, from, to), least(narrow, to, from))))
+		}
+	}
+	return max(0, best-exactTo)
+}
+
+// sameAngle is by how much angles that are the same may differ through rounding.
+const sameAngle = 1e-12
+
+// freeWhen is a length without bound when something holds, else none.
+func freeWhen(holds bool) float64 {
+	if holds {
+		return math.Inf(1)
+	}
+	return 0
+}
+
+// least is the least of the arcs on the way round from one cut to another, without bound from a cut to itself.
+func least(arcs []float64, from, to int) float64 {
+	out := math.Inf(1)
+	for i := from; i != to; i = (i + 1) % len(arcs) {
+		out = min(out, arcs[i])
+	}
+	return out
+}
+
+// waysBetween are the ways to be clear in an arc that no cut divides: there sines and cosines keep their signs.
+func waysBetween(width, a, b, angle, from, to float64) []clearance {
+	middle := (from + to) / 2
+	sin, cos := math.Sincos(angle)
+	s, c := sine{0, 1}, sine{1, 0}
+	s2, c2 := sine{-sin, cos}, sine{cos, sin} // of φ − angle
+	longSide := positive(&s, middle) == positive(&s2, middle)
+	shortSide := positive(&c, middle) == positive(&c2, middle)
+	ways := make([]clearance, 0, 4)
+	ways = append(ways, clears(c.times(-width).wave(a), s.wave(0)), clears(c2.times(-width).wave(b), s2.wave(0)))
+	if longSide {
+		room := s.times(b).wave(-width/2*sin).plus(s2.times(a).wave(0), 1)
+		room = room.plus(c2.product(s), -width/2).plus(c.product(s2), -width/2)
+		ways = append(ways, clears(room, s.product(s2)))
+	}
+	if shortSide {
+		room := c.times(b).wave(0).plus(c2.times(a).wave(0), 1).plus(c.product(c2), -width)
+		taken := wave{c: sin / 2}.plus(s2.product(c), 0.5).plus(s.product(c2), 0.5)
+		ways = append(ways, clears(room, taken))
+	}
+	return ways
+}
+
+// positive turns a sine into its absolute value near an angle, and says whether it was that already.
+func positive(u *sine, at float64) bool {
+	sin, cos := math.Sincos(at)
+	if u.c*cos+u.s*sin >= 0 {
+		return true
+	}
+	*u = u.times(-1)
+	return false
+}

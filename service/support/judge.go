@@ -1,0 +1,187 @@
+package support
+
+import (
+	"math"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+)
+
+// Kind is how a strip is held up.
+type Kind string
+
+// The ways.
+const (
+	Overhang Kind = "overhang" // held at one end, free at the other
+	Span     Kind = "span"     // on two supports
+	Spans    Kind = "spans"    // through over several
+)
+
+// Load is what lies on a strip.
+type Load struct {
+	Lasting   measure.Pressure // stays, such as the slab's own weight and what stands on it
+	Passing   measure.Pressure // comes and goes
+	Point     measure.Force    // at the tip, or in the middle of the worst span
+	PointStay bool             // the point load stays as well
+}
+
+// Total is the uniform load at its greatest.
+func (l Load) Total() measure.Pressure { return l.Lasting + l.Passing }
+
+// None tells that there is nothing to carry.
+func (l Load) None() bool { return l.Total() <= 0 && l.Point <= 0 }
+
+// Beam is a strip on its supports.
+type Beam struct {
+	Section
+	Wood    Wood
+	Kind    Kind
+	Lengths []measure.Length // of the overhang or the span; of all spans
+	Back    measure.Length   // of an overhang: from the edge of the base to what holds the strip down; 0: held rigidly
+	Load    Load
+}
+
+// Rules are a shop's bounds.
+type Rules struct {
+	Creep    float64        // long-term sag over the immediate one, of what lasts
+	Safety   float64        // breaking stress over the greatest allowed
+	Overhang float64        // an overhang's length over its greatest sag
+	Span     float64        // a span's
+	Most     measure.Length // greatest sag whatever the length
+}
+
+// RulesOf are the bounds in a shop's settings.
+func RulesOf(s *catalogue.Settings) Rules {
+	return Rules{Creep: s.SagCreep, Safety: s.SupportSafety,
+		Overhang: s.OverhangLimit, Span: s.SpanLimit, Most: s.SagMost}
+}
+
+// Verdict is what a load does to a strip, and whether that may be.
+type Verdict struct {
+	Sag         measure.Length   // at once, under all of the load
+	LongTerm    measure.Length   // after years of what lasts
+	Stress      measure.Pressure // greatest bending stress
+	Limit       measure.Length   // greatest sag allowed, for LongTerm
+	StressLimit measure.Pressure // greatest stress allowed; 0: unknown, and only the sag is judged
+	Holds       bool
+	ByStrength  bool           // its strength is nearer to its bound than its sag
+	Greatest    measure.Length // that holds, of several spans the longest, all in proportion; 0: beyond Longest
+	Worst       int            // which span
+}
+
+// Longest is as long as a strip is looked at.
+const Longest = 20 * measure.Metre
+
+// Assess works out a strip under its load, but for its greatest length.
+func Assess(b Beam, r Rules) Verdict {
+	v := b.under(1, r)
+	v.StressLimit = b.Wood.Strength / measure.Pressure(r.Safety)
+	v.Holds = v.Use() <= 1
+	v.ByStrength = v.strain() > float64(v.LongTerm/v.Limit)
+	return v
+}
+
+// Judge works out a strip under its load. The greatest length is that at which either bound is just reached; sag and stress
+// only grow with it.
+func Judge(b Beam, r Rules) Verdict {
+	v := Assess(b, r)
+	if b.Load.None() {
+		return v
+	}
+	longest := measure.Length(0)
+	for _, l := range b.Lengths {
+		longest = max(longest, l)
+	}
+	low, high := 0.0, float64(Longest/longest)
+	if b.at(high, r) <= 1 {
+		return v
+	}
+	for range 60 {
+		if middle := (low + high) / 2; b.at(middle, r) <= 1 {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	v.Greatest = longest * measure.Length(low)
+	return v
+}
+
+// at is how much of its bounds the beam uses with all its lengths times a scale.
+func (b *Beam) at(scale float64, r Rules) float64 {
+	v := b.under(scale, r)
+	v.StressLimit = b.Wood.Strength / measure.Pressure(r.Safety)
+	return v.Use()
+}
+
+// Use is the greater of sag and stress over what is allowed.
+func (v *Verdict) Use() float64 { return max(float64(v.LongTerm/v.Limit), v.strain()) }
+
+// strain is the stress over what is allowed, as far as that is known.
+func (v *Verdict) strain() float64 {
+	if v.StressLimit <= 0 {
+		return 0
+	}
+	return float64(v.Stress / v.StressLimit)
+}
+
+// under is the sag and stress with all lengths times a scale, where they are worst for their bound.
+func (b *Beam) under(scale float64, r Rules) Verdict {
+	stiff := b.Wood.Stiffness.Megapascals() * b.inertia()
+	crept := b.Load.Lasting*measure.Pressure(r.Creep) + b.Load.Passing
+	now := line{b.Load.Total().Megapascals() * float64(b.Width), float64(b.Load.Point)}
+	late := line{crept.Megapascals() * float64(b.Width), float64(b.Load.Point)}
+	if b.Load.PointStay {
+		late.p *= r.Creep
+	}
+	share := r.Span
+	if b.Kind == Overhang {
+		share = r.Overhang
+	}
+	var worst Verdict
+	for i, l := range b.Lengths {
+		first, last := b.effects(i, scale, now), b.effects(i, scale, late)
+		v := Verdict{Sag: measure.Length(first.sag / stiff), LongTerm: measure.Length(last.sag / stiff),
+			Stress: b.Stress(first.moment), Limit: min(l*measure.Length(scale/share), r.Most), Worst: i}
+		if i == 0 || v.LongTerm/v.Limit > worst.LongTerm/worst.Limit {
+			v.Stress = max(v.Stress, worst.Stress)
+			worst = v
+		}
+		worst.Stress = max(worst.Stress, v.Stress)
+	}
+	return worst
+}
+
+// line is a load along a strip: N/mm and N.
+type line struct{ w, p float64 }
+
+// effects is what a load does to one length of the beam; of several spans the point load stands where it is worst for it.
+func (b *Beam) effects(i int, scale float64, on line) effect {
+	switch b.Kind {
+	case Overhang:
+		return overhang(float64(b.Lengths[i])*scale, float64(b.Back), on.w, on.p)
+	case Span:
+		return span(float64(b.Lengths[i])*scale, on.w, on.p)
+	case Spans:
+	}
+	s := spans{length: make([]float64, len(b.Lengths)), w: on.w, p: on.p}
+	for k, l := range b.Lengths {
+		s.length[k] = float64(l) * scale
+	}
+	var worst effect
+	for s.at = range s.length {
+		s.solve()
+		e := s.worst(i)
+		worst.sag, worst.moment = math.Max(worst.sag, e.sag), math.Max(worst.moment, e.moment)
+	}
+	return worst
+}
+
+// ShearShare is by how much of itself the sag is more than the printed modulus tells, for a strip shorter than 14 times its
+// thickness, in whose test shear made a tenth: 0.1·((14·h/L)² − 1), never below zero.
+//
+// Source: Wood Handbook, FPL-GTR-190 (2010), Table 5-3, note; that the shear's share grows with (h/L)² is statics.
+func ShearShare(thickness, length measure.Length) float64 {
+	slender := 14 * float64(thickness/length)
+	return max(0, (bendingShare-1)*(slender*slender-1))
+}

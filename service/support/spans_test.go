@@ -1,0 +1,163 @@
+package support
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"pgregory.net/rapid"
+
+	"seamwright/service/publishedtest"
+)
+
+// American Wood Council, Design Aid No. 6: Beam Design Formulas with Shear and Moment Diagrams (2007).
+func TestBeamsAreThoseOfThePublishedFigures(t *testing.T) {
+	t.Parallel()
+	read := 0
+	for _, row := range publishedtest.Read(t, "beam_formulas.csv", 16) {
+		w, p := 1.0, 0.0
+		if row["load"] == "point" {
+			w, p = 0, 1
+		}
+		got := map[string]float64{}
+		switch row["support"] {
+		case "overhang":
+			e := overhang(1, 0, w, p)
+			got["sag"], got["moment"] = e.sag, e.moment
+		case "span":
+			e := span(1, w, p)
+			got["sag"], got["moment"] = e.sag, e.moment
+		default:
+			n := int(row.Float(t, "spans"))
+			s := spans{length: make([]float64, n), w: w, p: p}
+			for i := range s.length {
+				s.length[i] = 1
+			}
+			s.solve()
+			for i := range s.length {
+				e := s.worst(i)
+				got["sag"], got["moment"] = max(got["sag"], e.sag), max(got["moment"], e.moment)
+			}
+			got["hogging"] = -s.moments[1]
+			got["middle"] = s.moment(n/2, 0.5)
+			for x := 0.0; x < 1; x += 0.0005 { // a plain search, apart from worst
+				got["first"] = max(got["first"], s.moment(0, x))
+			}
+		}
+		value, known := got[row["of"]]
+		require.True(t, known, "%v", row)
+		require.InDelta(t, row.Float(t, "value"), value, row.Float(t, "half_digit")+1e-15, "%v", row)
+		if row.Read() {
+			read++
+		}
+	}
+	publishedtest.Compared(t, "beam_formulas.csv", read)
+}
+
+// The theorem of three moments against finite elements: cubic beam elements, four to a span, with consistent loads, solved
+// by a general matrix library. For these loads both are exact, so they agree to rounding, in places that no symmetry hides.
+func TestSpansAgreeWithFiniteElements(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 6).Draw(t, "spans")
+		s := spans{length: make([]float64, n), w: rapid.Float64Range(0, 3).Draw(t, "w"),
+			p: rapid.Float64Range(0, 500).Draw(t, "p"), at: rapid.IntRange(0, n-1).Draw(t, "at")}
+		for i := range s.length {
+			s.length[i] = rapid.Float64Range(1, 10).Draw(t, "length")
+		}
+		s.solve()
+		sags := elements(t, &s)
+		most := 1e-9
+		for _, sag := range sags {
+			most = max(most, math.Abs(sag))
+		}
+		for i, l := range s.length {
+			for k := range perSpan {
+				got := s.sag(i, l*float64(k)/perSpan)
+				if off := math.Abs(got - sags[i*perSpan+k]); off > 1e-9*most {
+					t.Fatalf("span %d at %d/%d: %g, finite elements %g", i, k, perSpan, got, sags[i*perSpan+k])
+				}
+			}
+		}
+	})
+}
+
+const perSpan = 4
+
+// elements is the sag at the nodes by finite elements, times EI, down positive.
+func elements(t require.TestingT, s *spans) []float64 {
+	nodes := len(s.length)*perSpan + 1
+	stiff, load := mat.NewDense(2*nodes, 2*nodes, nil), mat.NewVecDense(2*nodes, nil)
+	held := map[int]bool{0: true, 2 * (nodes - 1): true}
+	for i, length := range s.length {
+		l := length / perSpan
+		k := [4][4]float64{
+			{12, 6 * l, -12, 6 * l}, {6 * l, 4 * l * l, -6 * l, 2 * l * l},
+			{-12, -6 * l, 12, -6 * l}, {6 * l, 2 * l * l, -6 * l, 4 * l * l}}
+		even := [4]float64{s.w * l / 2, s.w * l * l / 12, s.w * l / 2, -s.w * l * l / 12}
+		for e := range perSpan {
+			at := 2 * (i*perSpan + e)
+			for r := range 4 {
+				load.SetVec(at+r, load.AtVec(at+r)+even[r])
+				for c := range 4 {
+					stiff.Set(at+r, at+c, stiff.At(at+r, at+c)+k[r][c]/(l*l*l))
+				}
+			}
+		}
+		if i == s.at {
+			middle := 2 * (i*perSpan + perSpan/2)
+			load.SetVec(middle, load.AtVec(middle)+s.p)
+		}
+		held[2*i*perSpan] = true
+	}
+	var free []int
+	for d := range 2 * nodes {
+		if !held[d] {
+			free = append(free, d)
+		}
+	}
+	a, b := mat.NewDense(len(free), len(free), nil), mat.NewVecDense(len(free), nil)
+	for r, d := range free {
+		b.SetVec(r, load.AtVec(d))
+		for c, e := range free {
+			a.Set(r, c, stiff.At(d, e))
+		}
+	}
+	var x mat.VecDense
+	require.NoError(t, x.SolveVec(a, b))
+	sags := make([]float64, nodes)
+	for r, d := range free {
+		if d%2 == 0 {
+			sags[d/2] = x.AtVec(r)
+		}
+	}
+	return sags
+}
+
+// What worst finds by levels and shears is what a plain walk along the span finds.
+func TestTheWorstOfASpanIsThatOfAWalkAlongIt(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 5).Draw(t, "spans")
+		s := spans{length: make([]float64, n), w: rapid.Float64Range(0, 3).Draw(t, "w"),
+			p: rapid.Float64Range(0, 20).Draw(t, "p"), at: rapid.IntRange(0, n-1).Draw(t, "at")}
+		for i := range s.length {
+			s.length[i] = rapid.Float64Range(1, 10).Draw(t, "length")
+		}
+		s.solve()
+		for i, l := range s.length {
+			e := s.worst(i)
+			var sag, moment float64
+			const steps = 2000
+			for k := range steps + 1 {
+				x := l * float64(k) / steps
+				sag, moment = max(sag, math.Abs(s.sag(i, x))), max(moment, math.Abs(s.moment(i, x)))
+			}
+			require.GreaterOrEqual(t, e.sag, sag*(1-1e-12))
+			require.GreaterOrEqual(t, e.moment, moment*(1-1e-12))
+			require.InEpsilon(t, sag+1e-9, e.sag+1e-9, 1e-4)
+			require.InEpsilon(t, moment+1e-9, e.moment+1e-9, 1e-4)
+		}
+	})
+}
