@@ -20,10 +20,13 @@ func TestBlocksTakeTheRoomThatIsReckoned(t *testing.T) {
 		texts := rapid.SliceOfN(text, 1, 3).Draw(r, "texts")
 		block := rapid.SampledFrom([]Block{
 			Heading{Level: 2, Text: texts[0]}, Heading{Level: 3, Text: texts[0]},
-			Text{Text: texts[0]}, Text{Tone: Lead, Text: texts[0]}, Text{Tone: Fine, Text: texts[0]}, Text{Tone: Caution, Text: texts[0]},
+			Text{Text: texts[0]}, Text{Tone: Lead, Text: texts[0]}, Text{Tone: Fine, Text: texts[0]},
+			Text{Tone: Caution, Text: texts[0]},
 			List{Items: texts}, Facts{Rows: [][2]string{{texts[0], "x"}, {"name", texts[0]}}},
-			Table{Columns: []Column{{Title: texts[0], Weight: 2}, {Title: "b", Weight: 1, Right: true}}, Rows: []Row{{Cells: texts}, {Cells: texts, Strong: true, Tick: true}}},
-			Figure{Picture: pictureOf(120, 30), Caption: texts[0]}, Figure{Picture: pictureOf(60, 30), Share: 0.4}, Figure{Print: pictureOf(50, 20), Caption: "c"},
+			Table{Columns: []Column{{Title: texts[0], Weight: 2}, {Title: "b", Weight: 1, Right: true}},
+				Rows: []Row{{Cells: texts}, {Cells: texts, Strong: true, Tick: true}}},
+			Figure{Picture: pictureOf(120, 30), Caption: texts[0]}, Figure{Picture: pictureOf(60, 30), Share: 0.4},
+			Figure{Print: pictureOf(50, 20), Caption: "c"},
 			Signature{Under: []string{"a", "b"}},
 		}).Draw(r, "block")
 		pair := Columns{Left: []Block{Text{Text: texts[0]}, block}, Right: []Block{block}, Share: 0.6}
@@ -42,7 +45,8 @@ func TestBlocksTakeTheRoomThatIsReckoned(t *testing.T) {
 func TestBlocksStandTogether(t *testing.T) {
 	t.Parallel()
 	fill := Text{Text: strings.Repeat("line\n", 46)}
-	last := []Block{Heading{Level: 2, Text: "Order"}, Text{Text: strings.Repeat("words ", 200)}, Signature{Under: []string{"Here"}}}
+	last := []Block{Heading{Level: 2, Text: "Order"}, Text{Text: strings.Repeat("words ", 200)},
+		Signature{Under: []string{"Here"}}}
 	apart := &Document{Paper: A4, Page: "%d %s", Blocks: append([]Block{fill}, last...)}
 	together := &Document{Paper: A4, Page: "%d %s", Blocks: []Block{fill, Together{last}}}
 	on := func(d *Document, word string) int {
@@ -58,6 +62,7 @@ func TestBlocksStandTogether(t *testing.T) {
 	}
 	require.NotEqual(t, on(apart, "Order"), on(apart, "Here"))
 	require.Equal(t, on(together, "Order"), on(together, "Here"))
-	long := &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Columns{Left: []Block{fill, fill}, Right: []Block{Text{Text: "Beside"}}, Share: 0.5}}}
+	long := &Document{Paper: A4, Page: "%d %s",
+		Blocks: []Block{Columns{Left: []Block{fill, fill}, Right: []Block{Text{Text: "Beside"}}, Share: 0.5}}}
 	require.Equal(t, open(t, long).NumPage(), on(long, "Beside"), "what is longer than a page stands one under the other")
 }

@@ -60,7 +60,10 @@ type Text struct {
 type List struct{ Items []string }
 
 // Facts are names and their values.
-type Facts struct{ Rows [][2]string }
+type Facts struct {
+	Rows  [][2]string
+	Names float64 // share of the width that the names take; 0: a usual one
+}
 
 // Table is rows of cells under titles.
 type Table struct {
@@ -88,7 +91,8 @@ type Row struct {
 type Figure struct {
 	Picture []byte // SVG, as package pen writes it
 	Phone   []byte // stands in its place on the page of a phone; nil: none
-	Print   []byte // stands in its place on paper, at its own size in millimetres, so that it can be measured; nil: Picture, made to fit
+	// stands in its place on paper, at its own size in millimetres, so that it can be measured; nil: Picture, made to fit
+	Print   []byte
 	Caption string
 	Share   float64 // 0: all of the width
 }
@@ -99,7 +103,7 @@ func (f Figure) Percent() float64 { return f.Share * 100 }
 // Signature is lines to sign on, each with what stands under it.
 type Signature struct{ Under []string }
 
-// Break begins a new page.
+// Break begins a new page, unless this one is empty.
 type Break struct{}
 
 // Columns are two columns beside each other; they never break over two pages, unless they are longer than one. A phone has the right
@@ -119,6 +123,16 @@ func (c Columns) Rest() float64 { return 100 - c.Percent() }
 // Together is blocks that stand on one page.
 type Together struct{ Blocks []Block }
 
+// Fitting is the same matter in several ways, the roomiest first. On paper it is the first of them that has room on what is left of
+// the page, and Else where none has; a screen, which has no pages, shows the first.
+type Fitting struct {
+	Ways [][]Block // one at least
+	Else []Block   // nil: the first way
+}
+
+// First is the roomiest way.
+func (f Fitting) First() []Block { return f.Ways[0] }
+
 // Notes is ruled room to write in, down to the end of a page that has some left; on a page of a screen there is none.
 type Notes struct{ Title string }
 
@@ -133,3 +147,4 @@ func (Break) block()     {}
 func (Notes) block()     {}
 func (Columns) block()   {}
 func (Together) block()  {}
+func (Fitting) block()   {}

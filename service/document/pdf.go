@@ -43,9 +43,7 @@ func (d *Document) PDF() ([]byte, error) {
 		p.ink()
 		p.letterhead()
 	}
-	for i, b := range d.Blocks {
-		p.block(b, i)
-	}
+	p.blocks(d.Blocks)
 	p.feet()
 	var out bytes.Buffer
 	if err := p.pdf.Output(&out); err != nil {
@@ -62,6 +60,7 @@ type printer struct {
 	width  float64 // of the text
 	bottom float64 // where the foot begins
 
+	next  Block  // what comes after the block that is printed; nil at the end
 	held  int    // over 0: what is printed is known to have room, and no page is begun
 	style string // of the letters that are set
 	size  float64
@@ -73,7 +72,8 @@ type printer struct {
 // start opens the PDF, without a page.
 func (p *printer) start() {
 	size := sizes[p.doc.Paper]
-	p.pdf = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}})
+	p.pdf = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm",
+		Size: fpdf.SizeType{Wd: size[0], Ht: size[1]}})
 	p.left = margin
 	p.width, _ = p.doc.Paper.Room()
 	p.bottom = size[1] - footMargin
@@ -125,11 +125,24 @@ func (p *printer) foot(page, pages int) {
 	f.SetXY(margin, y+1.2)
 	p.line(p.width, 3.4, number, "R", false)
 	f.SetXY(margin, y+1.2)
-	for _, line := range p.split(p.doc.Foot, p.width-28) {
+	for _, line := range p.footLines(p.width - 28) {
 		f.SetX(margin)
 		p.line(p.width-28, 3.4, line, "L", true)
 	}
 	p.ink()
+}
+
+// footLines are what a page ends with, broken between its parts where they have room: a date stays on one line.
+func (p *printer) footLines(width float64) (lines []string) {
+	const between = " · "
+	for part := range strings.SplitSeq(p.doc.Foot, between) {
+		if last := len(lines) - 1; last >= 0 && p.measure(printable(lines[last]+between+part)) <= width {
+			lines[last] += between + part
+			continue
+		}
+		lines = append(lines, part)
+	}
+	return p.split(strings.Join(lines, "\n"), width)
 }
 
 // The greys of a page: ink for text, grey for what is second, rule for lines between.
@@ -205,7 +218,9 @@ func (p *printer) block(b Block, index int) {
 	case Signature:
 		p.signature(b)
 	case Break:
-		p.pdf.AddPage()
+		if p.pdf.GetY() > margin {
+			p.pdf.AddPage()
+		}
 	case Notes:
 		p.notes(b)
 	case Sheet:
@@ -214,24 +229,33 @@ func (p *printer) block(b Block, index int) {
 		p.columns(b)
 	case Together:
 		p.together(b.Blocks)
+	case Fitting:
+		p.fitting(b)
 	}
 }
 
 var headingSizes = map[int]float64{1: 17, 2: 12.5, 3: 10.5}
 
-// heading keeps room for some lines of what it opens.
+// afterHeading is between a heading and what it opens.
+const afterHeading = 1.2
+
+// heading keeps room for what it opens: some lines, or a table's titles and first rows.
 func (p *printer) heading(h Heading, index int) {
 	size := headingSizes[h.Level]
 	if h.Level > 1 && index > 0 {
 		p.pdf.SetY(p.pdf.GetY() + 2.5)
 	}
-	p.room(size*lineFactor + 22)
+	opens := 22.0 // some lines
+	if _, table := p.next.(Table); table {
+		opens = afterHeading + tableOpens
+	}
+	p.room(size*lineFactor + opens)
 	if h.Level < 3 {
 		p.pdf.Bookmark(printable(h.Text), h.Level-1, -1)
 	}
 	p.letters("B", size)
 	p.lines(h.Text, p.width, size, "L")
-	p.pdf.SetY(p.pdf.GetY() + 1.2)
+	p.pdf.SetY(p.pdf.GetY() + afterHeading)
 }
 
 func (p *printer) text(t Text) {
@@ -301,8 +325,16 @@ func (p *printer) list(l List) {
 	p.after(between - 0.5)
 }
 
+// names is the share of the width that the facts' names take.
+func (f Facts) names() float64 {
+	if f.Names > 0 {
+		return f.Names
+	}
+	return factName
+}
+
 func (p *printer) facts(f Facts) {
-	const name = factName
+	name := f.names()
 	for _, row := range f.Rows {
 		p.letters("", body)
 		lines := p.split(row[1], p.width*(1-name))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"strings"
 	"testing"
 
 	"github.com/ledongthuc/pdf"
@@ -36,9 +37,11 @@ func TestAPictureForPaperKeepsItsSize(t *testing.T) {
 	t.Parallel()
 	for _, paper := range []Paper{A4, Letter} {
 		w, _ := paper.Room()
-		d := &Document{Paper: paper, Page: "Page %d of %s", Blocks: []Block{Figure{Picture: pictureOf(400, 40), Print: pictureOf(w, 40)}}}
+		d := &Document{Paper: paper, Page: "Page %d of %s",
+			Blocks: []Block{Figure{Picture: pictureOf(400, 40), Print: pictureOf(w, 40)}}}
 		left := (margin + 10) * pointsPerMillimetre
-		require.Contains(t, linesOf(t, open(t, d).Page(1)), fmt.Sprintf("%.2f %.2f m %.2f", left, (sizes[paper][1]-margin-5)*pointsPerMillimetre, left+100*pointsPerMillimetre))
+		require.Contains(t, linesOf(t, open(t, d).Page(1)), fmt.Sprintf("%.2f %.2f m %.2f", left,
+			(sizes[paper][1]-margin-5)*pointsPerMillimetre, left+100*pointsPerMillimetre))
 	}
 }
 
@@ -69,4 +72,28 @@ func TestEveryPageSaysHowManyThereAre(t *testing.T) {
 		require.Contains(t, text, "Shop sheet")
 		require.Equal(t, n > 1, bytes.Contains([]byte(text), []byte("Notes")))
 	}
+}
+
+// A table under its heading: wherever on the page they come, the heading stands with the table.
+func TestAHeadingStandsWithItsTable(t *testing.T) {
+	t.Parallel()
+	moved := 0
+	for lines := range 60 {
+		d := &Document{Paper: A4, Page: "%d %s"}
+		for range lines {
+			d.Blocks = append(d.Blocks, Text{Text: "A line.", Tone: Fine})
+		}
+		d.Blocks = append(d.Blocks, Heading{Level: 2, Text: "Pieces"},
+			Table{Columns: []Column{{Title: "Piece", Weight: 1}}, Rows: []Row{{Cells: []string{"First"}}}})
+		r := open(t, d)
+		for n := 1; n <= r.NumPage(); n++ {
+			text, err := r.Page(n).GetPlainText(nil)
+			require.NoError(t, err)
+			require.Equal(t, strings.Contains(text, "Pieces"), strings.Contains(text, "First"), "after %d lines", lines)
+			if n > 1 && strings.Contains(text, "Pieces") {
+				moved++
+			}
+		}
+	}
+	require.Greater(t, moved, 3, "some had to go to the next page")
 }

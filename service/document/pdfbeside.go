@@ -46,8 +46,29 @@ func (p *printer) columns(c Columns) {
 
 func (p *printer) blocks(list []Block) {
 	for i, b := range list {
+		p.next = nil
+		if i+1 < len(list) {
+			p.next = list[i+1]
+		}
 		p.block(b, i)
 	}
+}
+
+// fitting prints the first way that has room on what is left of the page.
+func (p *printer) fitting(f Fitting) {
+	for _, way := range f.Ways {
+		if p.held > 0 || p.pdf.GetY()+p.high(way, p.width) <= p.bottom {
+			p.held++
+			p.blocks(way)
+			p.held--
+			return
+		}
+	}
+	if f.Else != nil {
+		p.blocks(f.Else)
+		return
+	}
+	p.blocks(f.Ways[0])
 }
 
 // together prints blocks on one page, if there is a page on which they have room.
@@ -104,11 +125,11 @@ func (p *printer) tall(b Block, index int) float64 {
 	case Facts:
 		high := between
 		for _, row := range b.Rows {
-			high += max(lines("", body, row[1], p.width*(1-factName)), lines("B", body, row[0], p.width*factName-3)) + 0.4
+			high += max(lines("", body, row[1], p.width*(1-b.names())), lines("B", body, row[0], p.width*b.names()-3)) + 0.4
 		}
 		return high
 	case Table:
-		widths := p.widths(b.Columns)
+		widths := p.widths(&b)
 		high := between + p.rowHigh("B", titles(b.Columns), widths, 0)
 		for i := range b.Rows {
 			style, indent := b.Rows[i].look()
@@ -135,6 +156,8 @@ func (p *printer) tall(b Block, index int) float64 {
 		return max(p.high(b.Left, left), p.high(b.Right, right))
 	case Together:
 		return p.high(b.Blocks, p.width)
+	case Fitting:
+		return p.high(b.Ways[0], p.width)
 	case Break, Notes, Sheet:
 	}
 	return 0

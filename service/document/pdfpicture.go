@@ -96,7 +96,8 @@ func (a *artist) place(f Figure, view string) error {
 	}
 	if f.Print != nil {
 		if most := a.bottom - margin - caption; w > a.width+0.01 || h > most {
-			return fmt.Errorf("a picture of %.1f × %.1f mm is to be printed at its own size in %.1f × %.1f mm", w, h, a.width, most)
+			return fmt.Errorf("a picture of %.1f × %.1f mm is to be printed at its own size in %.1f × %.1f mm", w, h, a.width,
+				most)
 		}
 		a.s, width = 1, a.width
 	}

@@ -1,18 +1,22 @@
 package document
 
+import "strings"
+
 const (
 	tableBody = 9.0
 	cellSide  = 1.2 // room beside a cell's text
 	cellHigh  = 0.9 // room over and under it
 	tickBox   = 3.2
+
+	tableOpens = 28.0 // what a table's titles and first rows take
 )
 
 // table prints rows under titles, which are repeated on every page that the table goes on to. A row is never broken
 // unless it is longer than a page.
 func (p *printer) table(t Table) {
-	widths := p.widths(t.Columns)
+	widths := p.widths(&t)
 	p.letters("B", tableBody)
-	p.room(28)
+	p.room(tableOpens)
 	p.titles(t, widths)
 	for i := range t.Rows {
 		p.row(t, &t.Rows[i], widths)
@@ -20,16 +24,59 @@ func (p *printer) table(t Table) {
 	p.after(between)
 }
 
-func (p *printer) widths(columns []Column) []float64 {
+// widths are the columns' by their weights. A column whose longest word has no room takes it from those that have more than they need,
+// so that no word is torn while there is a way.
+func (p *printer) widths(t *Table) []float64 {
 	total := 0.0
-	for _, c := range columns {
+	for _, c := range t.Columns {
 		total += c.Weight
 	}
-	widths := make([]float64, len(columns))
-	for i, c := range columns {
+	widths, spare := make([]float64, len(t.Columns)), make([]float64, len(t.Columns))
+	missing, left := 0.0, 0.0
+	for i, c := range t.Columns {
 		widths[i] = p.width * c.Weight / total
+		spare[i] = widths[i] - p.longest(t, i, widths[i])
+		missing += max(0, -spare[i])
+		left += max(0, spare[i])
+	}
+	if missing == 0 || missing > left {
+		return widths
+	}
+	for i := range widths {
+		if spare[i] < 0 {
+			widths[i] -= spare[i]
+		} else {
+			widths[i] -= spare[i] * missing / left
+		}
 	}
 	return widths
+}
+
+// longest is the least width of a column in which no word of its title and cells is torn. Words that surely have room in that width are
+// not measured.
+func (p *printer) longest(t *Table, column int, width float64) (least float64) {
+	const widest = 1.1 * tableBody * 0.3528 // no letter is wider
+	word := func(style, text string, indent float64) {
+		for w := range strings.FieldsSeq(text) {
+			if room := indent + 2*cellSide; float64(len(w))*widest+room > width {
+				p.letters(style, tableBody)
+				least = max(least, p.measure(printable(w))+room+0.01)
+			}
+		}
+	}
+	word("B", t.Columns[column].Title, 0)
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		if column >= len(r.Cells) {
+			continue
+		}
+		style, indent := r.look()
+		if column > 0 {
+			indent = 0
+		}
+		word(style, r.Cells[column], indent)
+	}
+	return least
 }
 
 func (p *printer) titles(t Table, widths []float64) {

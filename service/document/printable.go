@@ -23,7 +23,8 @@ func printable(text string) string {
 		switch {
 		case r == '\t':
 			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r) && r != nonJoiner, r >= 0xFE00 && r <= 0xFE0F, r >= 0x1F3FB && r <= 0x1F3FF:
+		case unicode.IsControl(r), unicode.Is(unicode.Cf, r) && r != nonJoiner, r >= 0xFE00 && r <= 0xFE0F,
+			r >= 0x1F3FB && r <= 0x1F3FF:
 			return -1 // steers, or says how to show what stands before it
 		}
 		return r

@@ -33,11 +33,12 @@ func TestTheEmbeddedLettersCanBeRead(t *testing.T) {
 func TestArabicLettersJoin(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]string{
-		"ب":            "\uFE8F",                                             // alone
-		"بب":           "\uFE91\uFE90",                                       // initial, final
-		"ببب":          "\uFE91\uFE92\uFE90",                                 // medial between
-		"مرحبا":        "\uFEE3\uFEAE\uFEA3\uFE92\uFE8E",                     // reh joins to what is before it only
-		"سلام":         "\uFEB3\uFEFC\uFEE1",                                 // lam with alef is one, and joins to nothing after it
+		"ب":     "\uFE8F",                         // alone
+		"بب":    "\uFE91\uFE90",                   // initial, final
+		"ببب":   "\uFE91\uFE92\uFE90",             // medial between
+		"مرحبا": "\uFEE3\uFEAE\uFEA3\uFE92\uFE8E", // reh joins to what is before it only
+		// lam with alef is one, and joins to nothing after it
+		"سلام":         "\uFEB3\uFEFC\uFEE1",
 		"لا":           "\uFEFB",                                             // alone
 		"ء":            "\uFE80",                                             // hamza joins to nothing
 		"مُحَمَّد":     "\uFEE3\uFEA4\uFEE4\uFEAA",                           // without its points
@@ -123,9 +124,12 @@ func TestTextsOfManyScriptsStandInThePDF(t *testing.T) {
 	t.Parallel()
 	const name = "Müller & 田 工房 한글"
 	long := strings.Repeat("木天板 wood 角 ", 400)
-	d := &Document{Title: name, Language: "en", Paper: A4, Letter: Letterhead{Name: name, Lines: []string{name}}, Foot: name, Page: "page %d of %s", Blocks: []Block{
-		Heading{Level: 1, Text: name}, Text{Text: name}, Text{Text: long}, List{Items: []string{name}}, Facts{Rows: [][2]string{{name, name}}},
-		Table{Columns: []Column{{Title: name, Weight: 1}, {Title: "b", Weight: 1, Right: true}}, Rows: []Row{{Cells: []string{name, name}, Strong: true}}}, Signature{Under: []string{name}}}}
+	d := &Document{Title: name, Language: "en", Paper: A4, Letter: Letterhead{Name: name, Lines: []string{name}},
+		Foot: name, Page: "page %d of %s", Blocks: []Block{
+			Heading{Level: 1, Text: name}, Text{Text: name}, Text{Text: long}, List{Items: []string{name}},
+			Facts{Rows: [][2]string{{name, name}}},
+			Table{Columns: []Column{{Title: name, Weight: 1}, {Title: "b", Weight: 1, Right: true}},
+				Rows: []Row{{Cells: []string{name, name}, Strong: true}}}, Signature{Under: []string{name}}}}
 	raw, err := d.PDF()
 	require.NoError(t, err)
 	again, err := d.PDF()

@@ -1,9 +1,9 @@
 package orderform
 
 import (
-	"fmt"
 	"math"
 
+	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -23,19 +23,22 @@ type TapedCorner struct {
 	Text      string
 }
 
-// Corner works out the angle of a taped corner on the room's side. It returns an Impossible fault when the lengths form no triangle.
-func (t *Tapes) Corner() (TapedCorner, error) {
+// Corner works out the angle of a taped corner on the room's side, and says it in a language. It returns an Impossible fault when
+// the lengths form no triangle.
+func (t *Tapes) Corner(speech pen.Speech) (TapedCorner, error) {
 	theta, _, err := plan.TapedAngle(t.First, t.Second, t.Across, false)
 	if err != nil {
 		fault := plan.NoTriangle(t.First, t.Second, t.Across, t.Units)
-		fault.Pointer = "/across"
+		fault.Pointer, fault.Detail, fault.Fix = "/across", speech.Told(fault.Detail), speech.Told(fault.Fix)
 		return TapedCorner{}, fault
 	}
 	step := plan.TapeStep(t.Units)
 	off := plan.TapedTolerance(t.First, t.Second, t.Across, step)
-	c := TapedCorner{Angle: tenths(math.Round, theta), Tolerance: min(tenths(math.Ceil, off), 180*measure.Degree), Reading: step}
-	c.Text = fmt.Sprintf("The corner is %s°, give or take %s° when each reading is within %s. The longer the lengths, the surer the angle.",
-		c.Angle.Text(), c.Tolerance.Text(), step.Text(t.Units)+" "+t.Units.String())
+	c := TapedCorner{Angle: tenths(math.Round, theta), Tolerance: min(tenths(math.Ceil, off), 180*measure.Degree),
+		Reading: step}
+	c.Text = speech.Say("The corner is %s°, give or take %s° when each reading is within %s. The longer the lengths, the surer the angle.",
+		speech.Number(c.Angle.Text()), speech.Number(c.Tolerance.Text()),
+		speech.Phrase(step.Text(t.Units)+" "+t.Units.String()))
 	return c, nil
 }
 

@@ -1,9 +1,9 @@
 package orderform
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"seamwright/service/catalogue"
@@ -36,8 +36,9 @@ type Answer struct {
 func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	c := f.chosen(r)
 	a := Answer{Units: r.Units, Currency: f.Currency, Summary: f.summary(r, c), Exact: f.Exact, TaxIncluded: f.TaxIncluded,
-		Seasons: f.seasons(est), WorkingDays: est.Labour.WorkingDays, ValidUntil: est.PricedAsOf.AddDays(f.ValidDays), SiteVisit: f.SiteNote,
-		Plan: planOf(r, est)}
+		Seasons: f.seasons(est), WorkingDays: est.Labour.WorkingDays, ValidUntil: est.PricedAsOf.AddDays(f.ValidDays),
+		SiteVisit: f.SiteNote,
+		Plan:      f.planOf(r, est)}
 	total := est.Price.Total.RoundToStep(f.roundTo)
 	a.Total, a.From, a.To = total, total, total
 	if !f.Exact {
@@ -47,7 +48,7 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	a.Deposit = total.Percent(f.deposit).Round(2)
 	a.Includes = f.includes(r, c, est)
 	for i := range est.Corners {
-		a.Corners = append(a.Corners, est.Corners[i].Chosen.Kind.Traits().Customer+heldTogether)
+		a.Corners = append(a.Corners, f.say(est.Corners[i].Chosen.Kind.Traits().Customer)+" "+f.say(heldTogether))
 	}
 	a.Cautions = f.cautions(r, c)
 	return a
@@ -56,28 +57,39 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 func (f *Form) summary(r *Request, c chosen) string {
 	sizes := make([]string, len(r.Sides))
 	for i, s := range r.Sides {
-		sizes[i] = s.Long.Text(r.Units) + " by " + s.Deep.Text(r.Units)
+		sizes[i] = f.say("%s by %s", f.number(s.Long), f.number(s.Deep))
 	}
-	kind := map[string]string{"straight": "A straight top", "l": "An L-shaped top", "u": "A U-shaped top"}[r.Shape]
-	return fmt.Sprintf("%s of %s, %s thick, %s %s.", kind, lower(c.wood.Title), f.phrase(c.thickness.exact), strings.Join(sizes, " and "), r.Units)
+	wood, thick := c.wood.inside, f.phrase(c.thickness.exact)
+	all := strings.Join(sizes, " "+f.say("and")+" ") + " " + f.say(r.Units.String())
+	switch r.Shape {
+	case "l":
+		return f.say("An L-shaped top of %s, %s thick, %s.", wood, thick, all)
+	case "u":
+		return f.say("A U-shaped top of %s, %s thick, %s.", wood, thick, all)
+	}
+	return f.say("A straight top of %s, %s thick, %s.", wood, thick, all)
 }
 
 func (f *Form) includes(r *Request, c chosen, est *estimate.Estimate) []string {
 	out := []string{
-		"Solid wood throughout, made to measure.",
-		"Front edge: " + lower(c.edge.Title) + ".",
+		f.say("Solid wood throughout, made to measure."),
+		f.say("Front edge: %s.", c.edge.inside),
 	}
 	if c.finish.code == "none" {
-		out = append(out, "The wood is left bare; it needs a finish before it is used.")
+		out = append(out, f.say("The wood is left bare; it needs a finish before it is used."))
 	} else {
-		out = append(out, "Finish: "+lower(c.finish.Title)+", on all faces.")
+		out = append(out, f.say("Finish: %s, on all faces.", c.finish.inside))
 	}
-	if n := len(r.Openings); n > 0 {
-		out = append(out, "Cutting "+count(n, "opening")+".")
+	switch n := len(r.Openings); n {
+	case 0:
+	case 1:
+		out = append(out, f.say("Cutting 1 opening."))
+	default:
+		out = append(out, f.say("Cutting %s openings.", strconv.Itoa(n)))
 	}
 	included, _ := est.Services()
 	for _, s := range included {
-		out = append(out, services[s])
+		out = append(out, f.say(services[s]))
 	}
 	return append(out, f.Included)
 }
@@ -91,7 +103,7 @@ var services = map[catalogue.Service]string{
 }
 
 // heldTogether follows the reason for every joint.
-const heldTogether = " It is drawn together from below and not glued, so that the wood can move with the seasons."
+const heldTogether = "It is drawn together from below and not glued, so that the wood can move with the seasons."
 
 // seasons says kindly what the wood will do. The figure is the widest side's, rounded up to a coarse step.
 func (f *Form) seasons(est *estimate.Estimate) string {
@@ -104,34 +116,32 @@ func (f *Form) seasons(est *estimate.Estimate) string {
 		step = 2 * measure.Millimetre
 	}
 	most = measure.Length(math.Ceil(float64(most/step)-1e-9)) * step
-	text := fmt.Sprintf("Wood lives with the air around it: over a year each side may grow and shrink across its depth by up to about %s. That is natural, and we leave room for it at the wall.", f.phrase(most))
-	if len(est.Corners) > 0 {
-		text += " At the corner you may see a fine line or a small step come and go."
+	text := f.say("Wood lives with the air around it: over a year each side may grow and shrink across its depth by up to about %s. That is natural, and we leave room for it at the wall.", f.phrase(most))
+	if est.Turns() > 0 {
+		text += " " + f.say("At the corner you may see a fine line or a small step come and go.")
 	}
 	return text
 }
 
 func (f *Form) cautions(r *Request, c chosen) []string {
 	out := []string{
-		"This is an estimate from the measures that you gave, not an offer.",
-		"A wooden top is heavy. Do not carry or turn it alone.",
+		f.say("This is an estimate from the measures that you gave, not an offer."),
+		f.say("A wooden top is heavy. Do not carry or turn it alone."),
 	}
 	has := func(what string) bool {
 		return slices.ContainsFunc(r.Openings, func(o Opening) bool { return o.For == what })
 	}
 	if has("sink") || has("hob") {
-		out = append(out, "Electrical, gas and plumbing work is for licensed people under local codes. Keep the clearances that the maker of a sink or hob asks for, also to wood.")
+		out = append(out, f.say("Electrical, gas and plumbing work is for licensed people under local codes. Keep the clearances that the maker of a sink or hob asks for, also to wood."))
 	}
 	if c.finish.heats {
-		out = append(out, "Rags with this finish can heat up and catch fire by themselves: when you renew the finish, spread them out flat to dry, or keep them under water in a closed metal can.")
+		out = append(out, f.say("Rags with this finish can heat up and catch fire by themselves: when you renew the finish, spread them out flat to dry, or keep them under water in a closed metal can."))
 	}
 	if c.finish.code == "none" {
-		out = append(out, "Bare wood takes up water and stains: nothing wet and no food on it until it has a finish.")
+		out = append(out, f.say("Bare wood takes up water and stains: nothing wet and no food on it until it has a finish."))
 	} else {
-		out = append(out, "No water, heat or food on it until the finish has hardened fully; we tell you the day.")
+		out = append(out, f.say("No water, heat or food on it until the finish has hardened fully; we tell you the day."))
 	}
-	out = append(out, "Steam from a dishwasher or an oven harms wood above it. In the first heating season the air is drier than the wood knows: do not let it get too dry.")
-	return append(out, "A top that must carry people or heavy loads is for a licensed engineer to judge.")
+	out = append(out, f.say("Steam from a dishwasher or an oven harms wood above it. In the first heating season the air is drier than the wood knows: do not let it get too dry."))
+	return append(out, f.say("A top that must carry people or heavy loads is for a licensed engineer to judge."))
 }
-
-func lower(text string) string { return strings.ToLower(text[:1]) + text[1:] }

@@ -16,12 +16,15 @@ var places = []struct {
 	to     string
 	detail string // %s: how far openings keep from where the sides meet
 }{
-	{regexp.MustCompile(`^/top/runs/(\d+)/length`), "/sides/$1/long", "This side cannot be made in this length. Together with the depths that meet at its corners it is too short, or it is longer than our boards."},
+	{regexp.MustCompile(`^/top/runs/(\d+)/length`), "/sides/$1/long",
+		"This side cannot be made in this length. Together with the depths that meet at its corners it is too short, or it is longer than our boards."},
 	{regexp.MustCompile(`^/top/runs/(\d+)/depth`), "/sides/$1/deep", "This side is deeper than it is long. Give the longer measure as long."},
 	{regexp.MustCompile(`^/top/runs/(\d+)`), "/sides/$1", "This side cannot be made as asked."},
 	{regexp.MustCompile(`^/top/runs`), "/sides", "With these sides and corners the top would cross itself. Check the measures."},
-	{regexp.MustCompile(`^/top/corners`), "/sides", "We have no sound way to make a corner of these sides, this thickness and this front edge. Try other measures, or ask us."},
-	{regexp.MustCompile(`^/top/cutouts/(\d+)`), "/openings/$1", "This opening does not fit. It must lie within its side, keep at least %s from the corner, where two sides meet, and leave room for the others."},
+	{regexp.MustCompile(`^/top/corners`), "/sides",
+		"We have no sound way to make a corner of these sides, this thickness and this front edge. Try other measures, or ask us."},
+	{regexp.MustCompile(`^/top/cutouts/(\d+)`), "/openings/$1",
+		"This opening does not fit. It must lie within its side, keep at least %s from the corner, where two sides meet, and leave room for the others."},
 	{regexp.MustCompile(`^/top/edge`), "/front_edge", "This front edge does not go with this thickness."},
 	{regexp.MustCompile(`^/top/thickness`), "/thickness", "This wood is not to be had in this thickness at the moment."},
 	{regexp.MustCompile(`^/top/species`), "/wood", "This wood is not to be had for this top at the moment."},
@@ -37,7 +40,8 @@ func (f *Form) Refusal(err error) error {
 	var out fault.List
 	seen := map[string]bool{}
 	all := fault.All(err)
-	misplaced := slices.ContainsFunc(all, func(f *fault.Fault) bool { return strings.HasPrefix(f.Pointer, "/top/cutouts") })
+	misplaced := slices.ContainsFunc(all,
+		func(f *fault.Fault) bool { return strings.HasPrefix(f.Pointer, "/top/cutouts") })
 	for _, one := range all {
 		if one.Kind == fault.Internal || one.Kind == fault.Unavailable {
 			return err
@@ -53,7 +57,8 @@ func (f *Form) Refusal(err error) error {
 			to := string(p.at.ExpandString(nil, p.to, one.Pointer, m))
 			if !seen[to] {
 				seen[to] = true
-				out = append(out, &fault.Fault{Kind: fault.Impossible, Pointer: to, Detail: strings.ReplaceAll(p.detail, "%s", f.phraseAs(f.clear, measure.Least))})
+				detail := strings.ReplaceAll(f.say(p.detail), "%s", f.phraseAs(f.clear, measure.Least))
+				out = append(out, &fault.Fault{Kind: fault.Impossible, Pointer: to, Detail: detail})
 			}
 			break
 		}

@@ -3,10 +3,11 @@
 package orderform
 
 import (
+	"math"
 	"slices"
-	"strings"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 )
@@ -15,13 +16,16 @@ import (
 type Choice struct {
 	Word  string
 	Title string
-	code  string // what it stands for in the catalogue; never shown
-	heats bool   // of a finish: rags with it can heat up and catch fire
+	// inside is the title as it stands in a sentence.
+	inside string
+	code   string // what it stands for in the catalogue; never shown
+	heats  bool   // of a finish: rags with it can heat up and catch fire
 }
 
 // Thickness is one thickness on offer.
 type Thickness struct {
 	Word  string // such as "1-1/2" or "38"
+	Title string // with its unit, in the form's language
 	exact measure.Length
 }
 
@@ -29,6 +33,7 @@ type Thickness struct {
 type Form struct {
 	Units       measure.System
 	Shapes      []Choice
+	Turns       []Choice
 	Woods       []Choice
 	Thicknesses []Thickness
 	Edges       []Choice
@@ -48,6 +53,7 @@ type Form struct {
 	SiteNote    string
 	Next        string
 
+	speech  pen.Speech
 	clear   measure.Length // of openings, from the line where two sides meet
 	roundTo money.Amount
 	spread  money.Rate
@@ -64,25 +70,58 @@ const (
 )
 
 // shapes in the order of their sides: 1, 2, 3.
-var shapes = []Choice{{Word: "straight", Title: "Straight"}, {Word: "l", Title: "L-shaped, one corner"}, {Word: "u", Title: "U-shaped, two corners"}}
+var shapes = []Choice{{Word: "straight", Title: "Straight"}, {Word: "l", Title: "L-shaped, one corner"},
+	{Word: "u", Title: "U-shaped, two corners"}}
 
-// Turns are the two ways that a top can turn.
-var Turns = []Choice{{Word: "right", Title: "To the right"}, {Word: "left", Title: "To the left"}}
+// turns are the two ways that a top can turn.
+var turns = []Choice{{Word: "right", Title: "To the right"}, {Word: "left", Title: "To the left"}}
 
-var openings = []Choice{{Word: "sink", Title: "Sink"}, {Word: "hob", Title: "Hob (cooktop)"}, {Word: "other", Title: "Something else", code: "other"}}
+// openingShapes and mounts are how an opening can be made, the plain one first: one of which nothing is said.
+var (
+	openingShapes = []Choice{{Word: "rectangle", Title: "Rectangle"}, {Word: "round", Title: "Round"},
+		{Word: "oval", Title: "Oval"}}
+	mounts = []Choice{{Word: "top", Title: "Its rim lies on the top"}, {Word: "under", Title: "It hangs below the top"},
+		{Word: "apron", Title: "It has a front of its own, before the top's"}}
+)
+
+var openings = []Choice{{Word: "sink", Title: "Sink"}, {Word: "hob", Title: "Hob (cooktop)"},
+	{Word: "other", Title: "Something else", code: "other"}}
 
 // profiles are the edges that a form can offer. The other ones need a size that a customer would have to name.
 var profiles = []string{"square", "eased", "chamfer", "roundover", "bullnose", "cove", "ogee"}
 
-// New makes the form from the shop's settings. What the settings list and the catalogue does not have is not offered,
-// so that what is retired leaves the form by itself.
-func New(cat *catalogue.Snapshot, units measure.System) (*Form, error) {
+// inside are two bounds on the marks of a tape, whole millimetres or sixteenths of an inch, none of them beyond what the shop set:
+// 12 in are at least 305 mm. What is shown, what the schema says and what is accepted are the same two lengths.
+func inside(least, most measure.Length, units measure.System) (from, to measure.Length) {
+	const noise = 1e-6
+	step := measure.Inch / 16
+	if units == measure.Millimetres {
+		step = measure.Millimetre
+	}
+	from = measure.Length(math.Ceil(float64(least/step)-noise)) * step
+	to = measure.Length(math.Floor(float64(most/step)+noise)) * step
+	if from > to { // nearer to each other than the marks
+		return least, most
+	}
+	return from, to
+}
+
+// New makes the form from the shop's settings, in a language; the words that a shop has written itself stay as they are. What the
+// settings list and the catalogue does not have is not offered, so that what is retired leaves the form by itself.
+func New(cat *catalogue.Snapshot, units measure.System, speech pen.Speech) (*Form, error) {
 	set := &cat.Settings
-	f := &Form{Units: units, Shapes: shapes[:min(max(set.FormMostSides, 1), len(shapes))], Openings: openings,
-		LeastLength: set.FormLeastLength, MostLength: set.FormMostLength, LeastDepth: set.FormLeastDepth, MostDepth: set.FormMostDepth,
-		Currency: set.Currency, TaxIncluded: set.Tax.Cmp(money.RateOf(0)) > 0, Exact: set.FormPrice == "exact", ValidDays: set.FormValidDays,
-		Intro: set.FormIntro, Included: set.FormIncluded, SiteNote: set.FormSiteNote, Next: set.FormNext, clear: set.CutoutClear,
-		roundTo: set.FormRoundTo, spread: set.FormRange, deposit: set.Deposit}
+	f := &Form{Units: units, speech: speech,
+		LeastLength: set.FormLeastLength, MostLength: set.FormMostLength, LeastDepth: set.FormLeastDepth,
+		MostDepth: set.FormMostDepth,
+		Currency:  set.Currency, TaxIncluded: set.Tax.Cmp(money.RateOf(0)) > 0, Exact: set.FormPrice == "exact",
+		ValidDays: set.FormValidDays,
+		clear:     set.CutoutClear,
+		roundTo:   set.FormRoundTo, spread: set.FormRange, deposit: set.Deposit}
+	f.LeastLength, f.MostLength = inside(f.LeastLength, f.MostLength, units)
+	f.LeastDepth, f.MostDepth = inside(f.LeastDepth, f.MostDepth, units)
+	f.Shapes, f.Turns = f.titled(shapes[:min(max(set.FormMostSides, 1), len(shapes))]), f.titled(turns)
+	f.Openings = f.titled(openings)
+	f.Intro, f.Included, f.SiteNote, f.Next = f.told(set.FormIntro), f.told(set.FormIncluded), f.told(set.FormSiteNote), f.told(set.FormNext)
 	lengths, err := catalogue.Lengths(set.FormThicknesses)
 	if err != nil {
 		return nil, err
@@ -90,18 +129,22 @@ func New(cat *catalogue.Snapshot, units measure.System) (*Form, error) {
 	for _, l := range lengths {
 		word := l.Text(units)
 		if n := len(f.Thicknesses); n == 0 || f.Thicknesses[n-1].Word != word {
-			f.Thicknesses = append(f.Thicknesses, Thickness{word, l})
+			f.Thicknesses = append(f.Thicknesses, Thickness{word, f.phrase(l), l})
 		}
 	}
 	lists := []struct {
 		text  string
 		into  *[]Choice
-		title func(word, code string) string // empty: not on sale
+		title func(word, code string) (title, inside string) // empty: not on sale
 	}{
-		{set.FormWoods, &f.Woods, func(_, code string) string { return nameOf(cat.SpeciesByCode(code)) }},
-		{set.FormEdges, &f.Edges, func(word, code string) string { return titleIf(slices.Contains(profiles, code), word) }},
-		{set.FormFinishes, &f.Finishes, func(word, code string) string { return titleIf(code == "none" || cat.FinishOf(code) != nil, word) }},
-		{set.FormRooms, &f.Rooms, func(word, code string) string { return titleIf(cat.ClimateByCode(code) != nil, word) }},
+		{set.FormWoods, &f.Woods, func(_, code string) (title, inside string) { return f.nameOf(cat.SpeciesByCode(code)) }},
+		{set.FormEdges, &f.Edges, func(word, code string) (title, inside string) {
+			return f.titleIf(slices.Contains(profiles, code), word)
+		}},
+		{set.FormFinishes, &f.Finishes, func(word, code string) (title, inside string) {
+			return f.titleIf(code == "none" || cat.FinishOf(code) != nil, word)
+		}},
+		{set.FormRooms, &f.Rooms, func(word, code string) (title, inside string) { return f.titleIf(cat.ClimateByCode(code) != nil, word) }},
 	}
 	for _, list := range lists {
 		words, err := catalogue.Words(list.text)
@@ -109,8 +152,8 @@ func New(cat *catalogue.Snapshot, units measure.System) (*Form, error) {
 			return nil, err
 		}
 		for _, w := range words {
-			if title := list.title(w.Word, w.Code); title != "" {
-				*list.into = append(*list.into, Choice{Word: w.Word, Title: title, code: w.Code})
+			if title, inside := list.title(w.Word, w.Code); title != "" {
+				*list.into = append(*list.into, Choice{Word: w.Word, Title: title, inside: inside, code: w.Code})
 			}
 		}
 	}
@@ -120,23 +163,6 @@ func New(cat *catalogue.Snapshot, units measure.System) (*Form, error) {
 		}
 	}
 	return f, nil
-}
-
-func nameOf(s *catalogue.Species) string {
-	if s == nil {
-		return ""
-	}
-	name, _, _ := strings.Cut(s.Name, ",") // what comes after a comma is for the trade
-	return name
-}
-
-// titleIf makes a title of a word: slightly_softened is "Slightly softened".
-func titleIf(there bool, word string) string {
-	if !there {
-		return ""
-	}
-	text := strings.ReplaceAll(word, "_", " ")
-	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 func find(choices []Choice, word string) (Choice, bool) {

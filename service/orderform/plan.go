@@ -27,7 +27,7 @@ type OpeningDrawn struct {
 	Outline []plan.Point
 }
 
-func planOf(r *Request, est *estimate.Estimate) Plan {
+func (f *Form) planOf(r *Request, est *estimate.Estimate) Plan {
 	p := Plan{Outline: est.Outline}
 	for i := range est.Runs {
 		p.Pieces = append(p.Pieces, est.Runs[i].Piece.Outline)
@@ -38,7 +38,7 @@ func planOf(r *Request, est *estimate.Estimate) Plan {
 	var wall []plan.Point
 	wall, p.Front = est.Chain()
 	for i, s := range r.Sides {
-		drawn := SideDrawn{[2]plan.Point{wall[i], wall[i+1]}, s.Long.Text(r.Units), s.Deep.Text(r.Units)}
+		drawn := SideDrawn{[2]plan.Point{wall[i], wall[i+1]}, f.number(s.Long), f.number(s.Deep)}
 		if r.TurnsLeft { // its run goes the other way
 			drawn.Wall[0], drawn.Wall[1] = drawn.Wall[1], drawn.Wall[0]
 		}

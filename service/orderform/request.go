@@ -2,6 +2,7 @@ package orderform
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"seamwright/service/fault"
@@ -26,14 +27,16 @@ type Request struct {
 // Side is one stretch along a wall.
 type Side struct{ Long, Deep measure.Length }
 
-// Opening is a hole for a sink or the like. FromFront nil puts it in the middle of the depth.
+// Opening is a hole for a sink or the like. FromFront nil puts it in the middle of the depth, one that has a front of its
+// own at the front. Shape and Mount are words of the form; empty ones take the first.
 type Opening struct {
-	For       string
-	Side      int // from 1
-	Long      measure.Length
-	Deep      measure.Length
-	FromLeft  measure.Length // from the side's left end, as one who stands before it sees it
-	FromFront *measure.Length
+	Shape, Mount string
+	For          string
+	Side         int // from 1
+	Long         measure.Length
+	Deep         measure.Length
+	FromLeft     measure.Length // from the side's left end, as one who stands before it sees it
+	FromFront    *measure.Length
 }
 
 // slack is how far a measure may be off a limit by the noise of conversion.
@@ -55,7 +58,7 @@ func (f *Form) Check(r *Request) error {
 				return
 			}
 		}
-		refuse(pointer, "This is not on offer. Choose one of: "+strings.Join(from, ", ")+".")
+		refuse(pointer, f.say("This is not on offer. Choose one of: %s.", strings.Join(from, ", ")))
 	}
 	choose("/shape", r.Shape, wordsOf(f.Shapes), true)
 	choose("/wood", r.Wood, wordsOf(f.Woods), true)
@@ -65,18 +68,22 @@ func (f *Form) Check(r *Request) error {
 	choose("/room", r.Room, wordsOf(f.Rooms), false)
 	sides := sidesOf(r.Shape)
 	if sides > 0 && len(r.Sides) != sides {
-		refuse("/sides", fmt.Sprintf("This shape has %s; %d given.", count(sides, "side"), len(r.Sides)))
+		refuse("/sides", f.say("This shape has %s; %s given.", f.sides(sides), strconv.Itoa(len(r.Sides))))
 	}
 	if n := len(r.Corners); sides > 0 && n > 0 && n != sides-1 {
-		refuse("/corners", fmt.Sprintf("This shape has %s; %d given. Leave corners out when they are square.", count(sides-1, "corner"), n))
+		refuse("/corners", f.say("This shape has %s; %s given. Leave corners out when they are square.",
+			f.corners(sides-1), strconv.Itoa(n)))
 	}
 	for i, s := range r.Sides {
 		f.within(refuse, fmt.Sprintf("/sides/%d/long", i), s.Long, f.LeastLength, f.MostLength)
 		f.within(refuse, fmt.Sprintf("/sides/%d/deep", i), s.Deep, f.LeastDepth, f.MostDepth)
 	}
 	for i, o := range r.Openings {
+		choose(fmt.Sprintf("/openings/%d/shape", i), o.Shape, wordsOf(openingShapes), false)
+		choose(fmt.Sprintf("/openings/%d/mount", i), o.Mount, wordsOf(mounts), false)
 		if sides > 0 && (o.Side < 1 || o.Side > sides) {
-			refuse(fmt.Sprintf("/openings/%d/side", i), fmt.Sprintf("This shape has %s; name one of them by its number.", count(sides, "side")))
+			refuse(fmt.Sprintf("/openings/%d/side", i), f.say("This shape has %s; name one of them by its number.",
+				f.sides(sides)))
 		}
 	}
 	return wrong.Err()
@@ -93,7 +100,8 @@ func (f *Form) Fits(r *Request) error {
 	for i, s := range r.Sides {
 		if s.Deep > s.Long+slack {
 			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/sides/%d/deep", i),
-				Detail: fmt.Sprintf("This side is deeper (%s) than it is long (%s). Give the longer measure as its length.", f.phrase(s.Deep), f.phrase(s.Long))})
+				Detail: f.say("This side is deeper (%s) than it is long (%s). Give the longer measure as its length.",
+					f.phrase(s.Deep), f.phrase(s.Long))})
 			continue
 		}
 		var taken measure.Length
@@ -110,7 +118,7 @@ func (f *Form) Fits(r *Request) error {
 		}
 		if taken > 0 && s.Long <= taken+slack {
 			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/sides/%d/long", i),
-				Detail: fmt.Sprintf("This side is too short for its corner: it must be longer than %s, or nothing of its front is left.", f.phraseAs(taken, measure.Least))})
+				Detail: f.say("This side is too short for its corner: it must be longer than %s, or nothing of its front is left.", f.phraseAs(taken, measure.Least))})
 		}
 	}
 	return append(wrong, f.openingsFit(r)...).Err()
@@ -118,24 +126,32 @@ func (f *Form) Fits(r *Request) error {
 
 func (f *Form) within(refuse func(pointer, detail string), pointer string, l, least, most measure.Length) {
 	if l < least-slack || l > most+slack {
-		refuse(pointer, fmt.Sprintf("%s is outside of what we make: %s to %s. Ask us about other sizes.", f.phrase(l), f.phrase(least), f.phrase(most)))
+		refuse(pointer, f.say("%s is outside of what we make: %s to %s. Ask us about other sizes.", f.phrase(l),
+			f.phrase(least), f.phrase(most)))
 	}
 }
 
 func (f *Form) phrase(l measure.Length) string { return f.phraseAs(l, measure.Measured) }
 
 func (f *Form) phraseAs(l measure.Length, size measure.Size) string {
-	return l.TextAs(f.Units, size) + " " + f.Units.String()
+	return f.speech.Phrase(l.TextAs(f.Units, size) + " " + f.Units.String())
 }
 
-func count(n int, thing string) string {
+func (f *Form) sides(n int) string {
+	if n == 1 {
+		return f.say("1 side")
+	}
+	return f.say("%s sides", strconv.Itoa(n))
+}
+
+func (f *Form) corners(n int) string {
 	switch n {
 	case 0:
-		return "no " + thing
+		return f.say("no corner")
 	case 1:
-		return "1 " + thing
+		return f.say("1 corner")
 	}
-	return fmt.Sprintf("%d %ss", n, thing)
+	return f.say("%s corners", strconv.Itoa(n))
 }
 
 func sidesOf(shape string) int {
@@ -169,7 +185,8 @@ type chosen struct {
 }
 
 func (f *Form) chosen(r *Request) chosen {
-	c := chosen{orFirst(r.Wood, f.Woods), orFirst(r.FrontEdge, f.Edges), orFirst(r.Finish, f.Finishes), orFirst(r.Room, f.Rooms), f.Thicknesses[0]}
+	c := chosen{orFirst(r.Wood, f.Woods), orFirst(r.FrontEdge, f.Edges), orFirst(r.Finish, f.Finishes),
+		orFirst(r.Room, f.Rooms), f.Thicknesses[0]}
 	for _, t := range f.Thicknesses {
 		if t.Word == r.Thickness {
 			c.thickness = t
@@ -207,16 +224,27 @@ func (f *Form) Order(r *Request) map[string]any {
 		cutouts := make([]any, len(r.Openings))
 		for i, o := range r.Openings {
 			front := (r.Sides[o.Side-1].Deep - o.Deep) / 2
-			if o.FromFront != nil {
+			switch {
+			case o.FromFront != nil:
 				front = *o.FromFront
+			case o.Mount == apron:
+				front = 0
 			}
-			cutouts[i] = map[string]any{"run": runName(o.Side - 1), "kind": o.For, "length": length(o.Long), "depth": length(o.Deep),
-				from: length(o.FromLeft), "from_front": length(max(front, 0))}
+			one := map[string]any{"run": runName(o.Side - 1), "kind": o.For, "length": length(o.Long),
+				"depth": length(o.Deep), from: length(o.FromLeft), "from_front": length(max(front, 0))}
+			if !o.plain() {
+				one["shape"], one["mount"] = orFirst(o.Shape, openingShapes).Word, orFirst(o.Mount, mounts).Word
+			}
+			cutouts[i] = one
 		}
 		top["cutouts"] = cutouts
 	}
-	return map[string]any{"units": r.Units.String(), "top": top, "finish": map[string]any{"system": c.finish.code},
+	order := map[string]any{"units": r.Units.String(), "top": top, "finish": map[string]any{"system": c.finish.code},
 		"moisture": map[string]any{"service": map[string]any{"profile": c.room.code}}}
+	if f.Exact { // what is shown is what an offer of it costs
+		order["pricing"] = map[string]any{"round_total_to": f.roundTo.String()}
+	}
+	return order
 }
 
 func runName(i int) string { return string(rune('A' + i)) }

@@ -9,46 +9,59 @@ type object = map[string]any
 func (f *Form) Schema() map[string]any {
 	number := func(l measure.Length) float64 { return l.Number(f.Units) }
 	unit := f.Units.String()
+	read := f.say(unit)
 	positive := func(title string) object {
-		return object{"type": "number", "exclusiveMinimum": 0, "maximum": MostMeasure, "title": title + " (" + unit + ")"}
+		return object{"type": "number", "exclusiveMinimum": 0, "maximum": MostMeasure, "title": title + " (" + read + ")"}
 	}
-	side := object{"type": "object", "additionalProperties": false, "required": []string{"long", "deep"}, "properties": object{
-		"long": object{"type": "number", "minimum": number(f.LeastLength), "maximum": number(f.MostLength), "title": "Length along the wall (" + unit + ")", "x-order": 1},
-		"deep": object{"type": "number", "minimum": number(f.LeastDepth), "maximum": number(f.MostDepth), "title": "Depth from the wall (" + unit + ")", "x-order": 2},
-	}}
-	fromFront := object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the front (" + unit + ")",
-		"description": "Left empty, the opening lies in the middle."}
+	side := object{"type": "object", "additionalProperties": false, "required": []string{"long", "deep"},
+		"properties": object{
+			"long": object{"type": "number", "minimum": number(f.LeastLength), "maximum": number(f.MostLength),
+				"title": f.say("Length along the wall") + " (" + read + ")", "x-order": 1},
+			"deep": object{"type": "number", "minimum": number(f.LeastDepth), "maximum": number(f.MostDepth),
+				"title": f.say("Depth from the wall") + " (" + read + ")", "x-order": 2},
+		}}
+	fromFront := object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": f.say("From the front") + " (" + read + ")",
+		"description": f.say("Left empty, the opening lies in the middle.")}
 	corner := object{"type": "object", "additionalProperties": false, "required": []string{"angle"}, "properties": object{
-		"angle": object{"type": "number", "minimum": LeastCorner, "maximum": MostCorner, "default": 90, "title": "Angle on the room's side (degrees)"}}}
-	opening := object{"type": "object", "additionalProperties": false, "required": []string{"for", "side", "long", "deep", "from_left"}, "properties": object{
-		"for":  pick("For", f.Openings, 1, false),
-		"side": object{"type": "integer", "minimum": 1, "maximum": len(f.Shapes), "title": "In which side", "x-order": 2},
-		"long": positive("Length along the wall"),
-		"deep": positive("Depth"),
-		"from_left": object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": "From the left end of the side (" + unit + ")",
-			"description": "As you stand before it."},
-		"from_front": fromFront,
-	}}
+		"angle": object{"type": "number", "minimum": LeastCorner, "maximum": MostCorner, "default": 90,
+			"title": f.say("Angle on the room's side (degrees)")}}}
+	opening := object{"type": "object", "additionalProperties": false,
+		"required": []string{"for", "side", "long", "deep", "from_left"}, "properties": object{
+			"for":  pick(f.say("For"), f.Openings, 1, false),
+			"side": object{"type": "integer", "minimum": 1, "maximum": len(f.Shapes), "title": f.say("In which side"), "x-order": 2},
+			"long": positive(f.say("Length along the wall")),
+			"deep": positive(f.say("Depth")),
+			"from_left": object{"type": "number", "minimum": 0, "maximum": MostMeasure,
+				"title":       f.say("From the left end of the side") + " (" + read + ")",
+				"description": f.say("As you stand before it.")},
+			"from_front": fromFront,
+			"shape":      pick(f.say("Its shape"), f.titled(openingShapes), 7, true),
+			"mount":      pick(f.say("How it is held"), f.titled(mounts), 8, true),
+		}}
 	properties := object{
-		"units":      object{"const": unit, "title": "Unit of all measures", "x-order": 1},
-		"shape":      pick("Shape", f.Shapes, 2, false),
-		"turns":      pick("Facing the first side's wall, the top turns", Turns, 3, true),
-		"sides":      object{"type": "array", "minItems": 1, "maxItems": len(f.Shapes), "items": side, "title": "Sides", "x-order": 4},
-		"corners":    object{"type": "array", "maxItems": max(len(f.Shapes)-1, 0), "items": corner, "title": "Corners, when they are not square", "x-order": 5},
-		"wood":       pick("Wood", f.Woods, 7, false),
+		"units": object{"const": unit, "title": f.say("Unit of all measures"), "x-order": 1},
+		"shape": pick(f.say("Shape"), f.Shapes, 2, false),
+		"turns": pick(f.say("Facing the first side's wall, the top turns"), f.Turns, 3, true),
+		"sides": object{"type": "array", "minItems": 1, "maxItems": len(f.Shapes), "items": side, "title": f.say("Sides"),
+			"x-order": 4},
+		"corners": object{"type": "array", "maxItems": max(len(f.Shapes)-1, 0), "items": corner,
+			"title": f.say("Corners, when they are not square"), "x-order": 5},
+		"wood":       pick(f.say("Wood"), f.Woods, 7, false),
 		"thickness":  f.thickness(),
-		"front_edge": pick("Front edge", f.Edges, 9, true),
-		"finish":     pick("Finish", f.Finishes, 10, true),
-		"room":       pick("Room that it stands in", f.Rooms, 11, true),
-		"openings":   object{"type": "array", "maxItems": MostOpenings, "items": opening, "title": "Openings", "x-order": 6},
+		"front_edge": pick(f.say("Front edge"), f.Edges, 9, true),
+		"finish":     pick(f.say("Finish"), f.Finishes, 10, true),
+		"room":       pick(f.say("Room that it stands in"), f.Rooms, 11, true),
+		"openings":   object{"type": "array", "maxItems": MostOpenings, "items": opening, "title": f.say("Openings"), "x-order": 6},
 	}
-	return object{"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A top", "type": "object", "additionalProperties": false,
-		"required": []string{"units", "shape", "sides", "wood", "thickness"}, "properties": properties, "allOf": f.bySides()}
+	return object{"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f.say("A top"), "type": "object",
+		"additionalProperties": false,
+		"required":             []string{"units", "shape", "sides", "wood", "thickness"}, "properties": properties,
+		"allOf": f.bySides()}
 }
 
 // thickness has the middle one of what is on offer as its default: a form begins with it, though each request must name one.
 func (f *Form) thickness() object {
-	out := object{"enum": f.thicknessWords(), "title": "Thickness (" + f.Units.String() + ")", "x-order": 8}
+	out := object{"enum": f.thicknessWords(), "title": f.say("Thickness") + " (" + f.say(f.Units.String()) + ")", "x-order": 8}
 	if n := len(f.Thicknesses); n > 0 {
 		out["default"] = f.Thicknesses[n/2].Word
 	}

@@ -42,6 +42,7 @@ type Column struct {
 	Low, High float64  // bounds of numbers
 	Open      bool     // the lower bound itself is out
 	Under     bool     // the upper bound itself is out
+	Money     bool     // an exact number that is an amount of money: text in JSON, with its cents
 	Places    int      // decimals: of exact numbers at most, of others as answers show them
 	Choices   []string // of a Choice
 	Longest   int      // characters of a text
@@ -130,7 +131,8 @@ func (c *Column) text(text string) error {
 // number reads a plain number and holds it against the bounds.
 func (c *Column) number(text string) (string, error) {
 	if len(text) > 40 || !decimalForm.MatchString(text) {
-		return "", fmt.Errorf("%q is not a plain number such as 12.5 (a point before the decimals, no thousands separators)", short(text))
+		return "", fmt.Errorf("%q is not a plain number such as 12.5 (a point before the decimals, no thousands separators)",
+			short(text))
 	}
 	x, err := strconv.ParseFloat(text, 64)
 	if err != nil {
@@ -196,7 +198,8 @@ func (c *Column) list(text string) (string, error) {
 	if len(words) > c.Most {
 		return "", fmt.Errorf("has %d entries; at most %d are allowed", len(words), c.Most)
 	}
-	one := Column{Kind: map[Kind]Kind{Numbers: Number, Sizes: Decimal, Codes: Code}[c.Kind], Low: c.Low, High: c.High, Open: c.Open, Places: c.Places}
+	one := Column{Kind: map[Kind]Kind{Numbers: Number, Sizes: Decimal, Codes: Code}[c.Kind], Low: c.Low, High: c.High,
+		Open: c.Open, Places: c.Places}
 	for i, word := range words {
 		read, err := one.Read(word)
 		if err != nil {

@@ -48,8 +48,11 @@ func (p *Part) Head() []string {
 func (r Row) Record(version string) []string {
 	out := make([]string, 0, len(r.Cells)+1)
 	for i, cell := range r.Cells {
-		if r.Part.Columns[i].Kind == Text {
+		switch c := &r.Part.Columns[i]; {
+		case c.Kind == Text:
 			cell = Guard(cell)
+		case c.Money:
+			cell = inCents(cell)
 		}
 		out = append(out, cell)
 	}
@@ -71,7 +74,8 @@ type Line struct {
 func (p *Part) ReadCSV(raw []byte) (lines []Line, wrong []Wrong) {
 	raw = bytes.TrimPrefix(raw, []byte("\ufeff")) // spreadsheets write one
 	if !utf8.Valid(raw) {
-		return nil, []Wrong{{1 + bytes.Count(raw[:invalidAt(raw)], []byte("\n")), "", "The file is not UTF-8 from here on. Save it as CSV UTF-8."}}
+		return nil, []Wrong{{1 + bytes.Count(raw[:invalidAt(raw)], []byte("\n")), "",
+			"The file is not UTF-8 from here on. Save it as CSV UTF-8."}}
 	}
 	r := csv.NewReader(bytes.NewReader(raw))
 	head, err := r.Read()
@@ -90,14 +94,16 @@ func (p *Part) ReadCSV(raw []byte) (lines []Line, wrong []Wrong) {
 		case errors.Is(err, io.EOF):
 			return lines, wrong
 		case errors.As(err, &broken) && errors.Is(err, csv.ErrFieldCount):
-			wrong = append(wrong, Wrong{broken.Line, "", fmt.Sprintf("The line has %d cells; the first line has %d.", len(cells), len(head))})
+			wrong = append(wrong, Wrong{broken.Line, "", fmt.Sprintf("The line has %d cells; the first line has %d.", len(cells),
+				len(head))})
 			continue
 		case err != nil:
 			number := 0
 			if broken != nil {
 				number = broken.Line
 			}
-			return lines, append(wrong, Wrong{number, "", "The quotation marks are not in order from here on: " + err.Error() + "."})
+			return lines, append(wrong, Wrong{number, "", "The quotation marks are not in order from here on: " + err.Error() +
+				"."})
 		}
 		if strings.Join(cells, "") == "" {
 			continue // a spreadsheet leaves empty lines behind
@@ -137,7 +143,8 @@ func (p *Part) places(head []string) (places []int, wrong []Wrong) {
 		head[i] = strings.TrimSpace(name)
 		switch {
 		case !slices.Contains(want, head[i]):
-			wrong = append(wrong, Wrong{1, short(head[i]), ended(fmt.Sprintf("There is no column %q%s", short(head[i]), near(head[i], want)))})
+			wrong = append(wrong, Wrong{1, short(head[i]),
+				ended(fmt.Sprintf("There is no column %q%s", short(head[i]), near(head[i], want)))})
 		case slices.Contains(head[:i], head[i]):
 			wrong = append(wrong, Wrong{1, head[i], "The column stands twice."})
 		}

@@ -17,16 +17,23 @@ type form struct {
 
 // forms has a row for each. The working load of a draw bolt is its maker's.
 var forms = map[catalogue.FastenerForm]*form{
-	catalogue.LetIn: {must: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm"}, may: []string{"greatest_thickness_mm"},
+	catalogue.LetIn: {must: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm"},
+		may:   []string{"greatest_thickness_mm"},
 		check: (*checker).letIn},
-	catalogue.Pocketed: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "bore_diameter_mm", "penetration_mm", "least_thickness_mm"},
+	catalogue.Pocketed: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "bore_diameter_mm",
+		"penetration_mm", "least_thickness_mm"},
 		may: []string{"washer_diameter_mm", "greatest_thickness_mm"}, check: (*checker).pocketScrew},
-	catalogue.Recessed: {must: []string{"length_mm", "bolt_diameter_mm", "recess_diameter_mm", "recess_depth_mm", "recess_distance_mm", "bearing_diameter_mm", "least_thickness_mm", "working_load_n"},
+	catalogue.Recessed: {must: []string{"length_mm", "bolt_diameter_mm", "recess_diameter_mm", "recess_depth_mm",
+		"recess_distance_mm", "bearing_diameter_mm", "least_thickness_mm", "working_load_n"},
 		may: []string{"greatest_thickness_mm"}, check: (*checker).bolt},
-	catalogue.Upright: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "penetration_mm", "least_thickness_mm"},
+	catalogue.Upright: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "penetration_mm",
+		"least_thickness_mm"},
 		may: []string{"washer_diameter_mm", "greatest_thickness_mm"}, check: (*checker).uprightScrew},
-	catalogue.Clipped: {may: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm", "greatest_thickness_mm"},
+	catalogue.Clipped: {may: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm",
+		"greatest_thickness_mm"},
 		check: func(*checker) {}},
+	catalogue.Arm:  {must: []string{"width_mm", "length_mm", "working_load_n"}, check: func(*checker) {}},
+	catalogue.Post: {must: []string{"width_mm", "length_mm", "working_load_n"}, check: func(*checker) {}},
 }
 
 // formOf is the row of a kind; of what is none an empty one.

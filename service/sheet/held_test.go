@@ -1,6 +1,7 @@
 package sheet_test
 
 import (
+	"fmt"
 	"reflect"
 	"testing"
 
@@ -24,6 +25,10 @@ func fieldsOf(t *testing.T, at reflect.Value, name string, into map[any]string) 
 		}
 		for i := range at.NumField() {
 			fieldsOf(t, at.Field(i), name+"."+at.Type().Field(i).Name, into)
+		}
+	case reflect.Array:
+		for i := range at.Len() {
+			fieldsOf(t, at.Index(i), fmt.Sprintf("%s[%d]", name, i), into)
 		}
 	default:
 		into[at.Addr().UnsafePointer()] = name
@@ -60,7 +65,8 @@ func TestEveryFieldOfTheCatalogueHasItsColumn(t *testing.T) {
 				}
 				for i, at := range pointed(h.Field(thing)) {
 					require.Contains(t, names, at, "%s: the column %s points beside the type", part.Name, c.Name)
-					require.True(t, filled[at] == "" || i > 0, "%s: %s is filled by %s and by %s", part.Name, names[at], filled[at], c.Name)
+					require.True(t, filled[at] == "" || i > 0, "%s: %s is filled by %s and by %s", part.Name, names[at], filled[at],
+						c.Name)
 					filled[at] = c.Name
 					delete(left, at)
 				}

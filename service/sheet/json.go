@@ -2,11 +2,12 @@ package sheet
 
 import (
 	"encoding/json"
+	"regexp"
 	"strings"
 )
 
-// JSON returns the row as an object with the names of the columns: numbers as numbers, lists as lists, empty cells
-// as null.
+// JSON returns the row as an object with the names of the columns: numbers as numbers, money as text, lists as lists,
+// empty cells as null.
 func (r Row) JSON() []byte {
 	out := []byte{'{'}
 	for i := range r.Part.Columns {
@@ -31,6 +32,9 @@ func (c *Column) json(cell string) string {
 		}
 		return "[" + strings.Join(words, ",") + "]"
 	case Number, Decimal, Whole, Truth:
+		if c.Money && cell != "" {
+			return quoted(inCents(cell))
+		}
 		if cell != "" {
 			return cell
 		}
@@ -40,6 +44,36 @@ func (c *Column) json(cell string) string {
 		}
 	}
 	return "null"
+}
+
+// inCents is an amount with its cents, or with four decimals when it has parts of a cent, as answers write money.
+func inCents(cell string) string {
+	whole, part, _ := strings.Cut(cell, ".")
+	if part = strings.TrimRight(part, "0"); cell == "" || len(part) > 4 {
+		return cell
+	}
+	places := 2
+	if len(part) > places {
+		places = 4
+	}
+	return whole + "." + part + strings.Repeat("0", places-len(part))
+}
+
+// MoneyAsText returns a row that JSON made, at any time, with its amounts as text: they were numbers once, and what the
+// audit trail keeps is never changed.
+func (p *Part) MoneyAsText(row []byte) []byte {
+	for i := range p.Columns {
+		c := &p.Columns[i]
+		if !c.Money || len(row) == 0 {
+			continue
+		}
+		// A quote within a text has a backslash before it, so that this finds names alone.
+		number := regexp.MustCompile(`"` + c.Name + `":\s*(-?[0-9]+(?:\.[0-9]+)?)`)
+		row = number.ReplaceAllFunc(row, func(found []byte) []byte {
+			return []byte(`"` + c.Name + `":` + quoted(inCents(string(number.FindSubmatch(found)[1]))))
+		})
+	}
+	return row
 }
 
 func quoted(text string) string {

@@ -30,7 +30,8 @@ func millimetres(name string) Column {
 
 // packs hang on an item; prices hang on them.
 func packs() Column {
-	return Column{Name: "packs", Kind: Sizes, High: 1000000, Open: true, Places: 4, Most: 20, Empty: true}.on("item_pack").in("size")
+	return Column{Name: "packs", Kind: Sizes, High: 1000000, Open: true, Places: 4, Most: 20,
+		Empty: true}.on("item_pack").in("size")
 }
 
 // Property is a published number of a species. Its value is more than Low and less than High, wide bounds: they
@@ -56,9 +57,11 @@ func Properties() []Property {
 		{"gravity_green", 0, 1.5, "gravity_green", func(s *s) p { return &s.GravityGreen }},
 		{"gravity_12", 0, 1.5, "gravity_12", func(s *s) p { return &s.Gravity12 }},
 		{"elasticity", 0, 50, "elasticity", func(s *s) p { return &s.Elasticity }},
+		{"bending_strength", 0, 500000, "bending_strength", func(s *s) p { return &s.BendingStrength }},
 		{"tension_across", 0, 50000, "tension_across", func(s *s) p { return &s.TensionAcross }},
 		{"ratio_tangential", 0, 1, "ratio_tangential", func(s *s) p { return &s.RatioTangential }},
 		{"ratio_radial", 0, 1, "ratio_radial", func(s *s) p { return &s.RatioRadial }},
+		{"ratio_rolling", 0, 1, "ratio_rolling", func(s *s) p { return &s.RatioRolling }},
 		{"side_hardness", 0, 50000, "side_hardness", func(s *s) p { return &s.SideHardness }},
 	}
 }
@@ -75,6 +78,10 @@ func speciesColumns() []Column {
 		of(zero(label("botanical")), func(s *s) any { return &s.Botanical }),
 		of(Column{Name: "group", Kind: Choice, Choices: []string{"hardwood", "softwood", "imported"}},
 			func(s *s) any { return (*string)(&s.Group) }).in("wood_group"),
+		of(note("dust"), func(s *s) any { return &s.Dust }),
+		of(zero(sourced("dust_source")), func(s *s) any { return (*string)(&s.DustSource) }),
+		of(note("law"), func(s *s) any { return &s.Law }),
+		of(zero(sourced("law_source")), func(s *s) any { return (*string)(&s.LawSource) }),
 	}
 	for _, p := range Properties() {
 		columns = append(columns, onTable("species_property", []Column{
@@ -121,6 +128,8 @@ func fastenerColumns() []Column {
 		of(zero(Column{Name: "working_load_n", Kind: Number, High: 1000000, Open: true}),
 			func(f *f) any { return &f.WorkingLoad }),
 		of(truth("may_mix_with_bolts"), func(f *f) any { return &f.MayMixWithBolt }).in("may_mix_with_bolt"),
+		of(zero(Column{Name: "series", Kind: Choice, Choices: texts(catalogue.Metric, catalogue.Imperial)}),
+			func(f *f) any { return (*string)(&f.Series) }),
 	})...)
 }
 
@@ -144,17 +153,22 @@ func fastenerKinds() []string {
 }
 
 // drivers are what minutes and sundries grow with.
-var drivers = texts(catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerStave, catalogue.PerStaveMetre,
-	catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull, catalogue.PerFixing,
+var drivers = texts(catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre,
+	catalogue.PerStave, catalogue.PerStaveMetre,
+	catalogue.PerGlueMetre, catalogue.PerSquareMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull,
+	catalogue.PerFixing,
 	catalogue.PerCutout, catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight,
-	catalogue.PerMouldingMetre, catalogue.PerClip, catalogue.PerSealantLitre, catalogue.PerCoverMetre)
+	catalogue.PerMouldingMetre, catalogue.PerClip, catalogue.PerSealantLitre, catalogue.PerCoverMetre,
+	catalogue.PerEndJoint, catalogue.PerLaminatedSquare, catalogue.PerShapedCutout, catalogue.PerCutEdgeMetre, catalogue.PerShownEdgeMetre,
+	catalogue.PerScribedMetre, catalogue.PerBracket, catalogue.PerLeg, catalogue.PerTimberMetre)
 
 // conditions say which tops need a step.
 var conditions = slices.Concat(
 	texts(catalogue.Always, catalogue.IfEdgeGlued, catalogue.IfPanel, catalogue.IfCorner), jointConditions(),
-	texts(catalogue.IfTemplate, catalogue.IfScribe, catalogue.IfProfile, catalogue.IfProfileBefore, catalogue.IfProfileAfter,
+	texts(catalogue.IfTemplate, catalogue.IfScribe, catalogue.IfProfile, catalogue.IfProfileBefore,
+		catalogue.IfProfileAfter,
 		catalogue.IfCarvedCorner, catalogue.IfCopedCorner), hardwareConditions(),
-	texts(catalogue.IfCutout, catalogue.IfFinish, catalogue.IfSlottedHoles))
+	texts(catalogue.IfEndJointed, catalogue.IfLaminated, catalogue.IfCutout, catalogue.IfShapedCutout, catalogue.IfShownEdge, catalogue.IfScribedWall, catalogue.IfBracket, catalogue.IfLeg, catalogue.IfTimber, catalogue.IfFinish, catalogue.IfSlottedHoles))
 
 func jointConditions() []string {
 	var all []string
@@ -188,8 +202,9 @@ var Materials = complete(Part{Name: "materials", One: "material", Keys: 1, Versi
 		return &catalogue.Material{Lumber: new(catalogue.Lumber), Panel: new(catalogue.Panel), Glue: new(catalogue.Glue),
 			Finish: new(catalogue.Finish), Sundry: new(catalogue.Sundry)}
 	},
-	Columns: slices.Concat(materialColumns(), lumberColumns(), panelColumns(), glueColumns(), finishColumns(), sundryColumns()),
-	First:   []string{"code", "name", "kind", "units", "unit", "currency", "packs"}})
+	Columns: slices.Concat(materialColumns(), lumberColumns(), panelColumns(), glueColumns(), finishColumns(),
+		sundryColumns()),
+	First: []string{"code", "name", "kind", "units", "unit", "currency", "packs"}})
 
 func lumberOf(m *catalogue.Material) *catalogue.Lumber { return m.Lumber }
 func panelOf(m *catalogue.Material) *catalogue.Panel   { return m.Panel }
@@ -201,7 +216,8 @@ func materialColumns() []Column {
 		of(Column{Name: "kind", Kind: Choice, Choices: []string{"lumber", "panel", "glue", "finish", "sundry"}},
 			func(m *m) any { return (*string)(&m.Kind) }),
 		of(label("name"), func(m *m) any { return &m.Name }),
-		of(Column{Name: "unit", Kind: Choice, Choices: []string{"each", "board_foot", "litre", "metre"}},
+		of(Column{Name: "unit", Kind: Choice, Choices: texts(catalogue.Each, catalogue.BoardFoot,
+			catalogue.CubicMetre, catalogue.Litre, catalogue.Metre)},
 			func(m *m) any { return (*string)(&m.Unit) }),
 		sourced("source"), note("note"),
 		of(packs(), func(m *m) any { return &m.Packs }),
@@ -222,7 +238,8 @@ func lumberColumns() []Column {
 			func(l *l) any { return &l.ClearYield }).at("clear_yield"),
 		of(Column{Name: "stock_lengths_mm", Kind: Numbers, High: 30000, Open: true, Most: 30},
 			func(l *l) any { return &l.StockLengths }),
-		of(millimetres("working_width_mm"), func(l *l) any { return &l.WorkingWidth }))
+		of(millimetres("working_width_mm"), func(l *l) any { return &l.WorkingWidth }),
+		of(zero(millimetres("measured_width_mm")), func(l *l) any { return &l.MeasuredWidth }))
 }
 
 func panelColumns() []Column {
@@ -230,7 +247,8 @@ func panelColumns() []Column {
 	return ofKind("panel", panelOf,
 		of(millimetres("panel_thickness_mm"), func(p *p) any { return &p.Thickness }).in("thickness_mm").at("thickness"),
 		of(millimetres("panel_width_mm"), func(p *p) any { return &p.Width }).in("width_mm").at("width"),
-		of(millimetres("panel_length_mm"), func(p *p) any { return &p.Length }).in("length_mm").at("length"))
+		of(millimetres("panel_length_mm"), func(p *p) any { return &p.Length }).in("length_mm").at("length"),
+		of(truth("finger_jointed"), func(p *p) any { return &p.FingerJointed }))
 }
 
 func glueColumns() []Column {
@@ -249,7 +267,9 @@ func finishColumns() []Column {
 		of(Column{Name: "coats", Kind: Whole, Low: 1, High: 20}, func(f *f) any { return &f.Coats }),
 		of(truth("self_heats"), func(f *f) any { return &f.SelfHeat }).in("self_heat"),
 		of(optional(Column{Name: "cure_days", Kind: Number, High: 365, Open: true, Places: 2}),
-			func(f *f) any { return &f.CureDays }))
+			func(f *f) any { return &f.CureDays }),
+		of(optional(Column{Name: "excluding", Kind: Number, High: 100, Open: true, Under: true, Places: 2}),
+			func(f *f) any { return &f.Excluding }))
 }
 
 func sundryColumns() []Column {
@@ -264,17 +284,20 @@ func sundryColumns() []Column {
 }
 
 // LabourRoles is who does the work and what an hour costs.
-var LabourRoles = complete(Part{Name: "labour-roles", One: "labour role", Keys: 1, Versioned: true, Table: "labour_role",
-	New: func() any { return new(catalogue.LabourRole) }, Last: []string{"currency"}, Columns: []Column{
+var LabourRoles = complete(Part{Name: "labour-roles", One: "labour role", Keys: 1, Versioned: true,
+	Table: "labour_role",
+	New:   func() any { return new(catalogue.LabourRole) }, Last: []string{"currency"}, Columns: []Column{
 		of(codeColumn(), func(r *catalogue.LabourRole) any { return &r.Code }),
 		of(label("name"), func(r *catalogue.LabourRole) any { return &r.Name }),
-		of(Column{Name: "rate", Kind: Decimal, High: 100000, Places: 4}, func(r *catalogue.LabourRole) any { return &r.Rate }),
+		of(Column{Name: "rate", Kind: Decimal, Money: true, High: 100000, Places: 4},
+			func(r *catalogue.LabourRole) any { return &r.Rate }),
 		sourced("source"),
 	}})
 
 // LabourStandards is how long the steps take.
-var LabourStandards = complete(Part{Name: "labour-standards", One: "labour standard", Keys: 1, Versioned: true, Table: "labour_standard",
-	New: func() any { return new(catalogue.LabourStandard) }, Columns: standardColumns()})
+var LabourStandards = complete(Part{Name: "labour-standards", One: "labour standard", Keys: 1, Versioned: true,
+	Table: "labour_standard",
+	New:   func() any { return new(catalogue.LabourStandard) }, Columns: standardColumns()})
 
 func standardColumns() []Column {
 	type s = catalogue.LabourStandard
@@ -309,13 +332,16 @@ func standardColumns() []Column {
 }
 
 // ClimateProfiles is pairs of seasons, each a state of the air or a moisture content.
-var ClimateProfiles = complete(Part{Name: "climate-profiles", One: "climate profile", Keys: 1, Versioned: true, Table: "climate_profile",
-	New: func() any { return new(catalogue.ClimateProfile) },
+var ClimateProfiles = complete(Part{Name: "climate-profiles", One: "climate profile", Keys: 1, Versioned: true,
+	Table: "climate_profile",
+	New:   func() any { return new(catalogue.ClimateProfile) },
 	Columns: slices.Concat(
-		[]Column{of(codeColumn(), func(p *catalogue.ClimateProfile) any { return &p.Code }), of(label("name"), func(p *catalogue.ClimateProfile) any { return &p.Name })},
+		[]Column{of(codeColumn(), func(p *catalogue.ClimateProfile) any { return &p.Code }),
+			of(label("name"), func(p *catalogue.ClimateProfile) any { return &p.Name })},
 		season("dry", func(p *catalogue.ClimateProfile) *catalogue.Climate { return &p.Dry }),
 		season("humid", func(p *catalogue.ClimateProfile) *catalogue.Climate { return &p.Humid }),
-		[]Column{of(sourced("source"), func(p *catalogue.ClimateProfile) any { return (*string)(&p.Source) }), of(note("note"), func(p *catalogue.ClimateProfile) any { return &p.Note })}),
+		[]Column{of(sourced("source"), func(p *catalogue.ClimateProfile) any { return (*string)(&p.Source) }),
+			of(note("note"), func(p *catalogue.ClimateProfile) any { return &p.Note })}),
 	First: []string{"code", "name", "dry.content", "humid.content"}})
 
 func season(name string, in func(*catalogue.ClimateProfile) *catalogue.Climate) []Column {
@@ -330,11 +356,45 @@ func season(name string, in func(*catalogue.ClimateProfile) *catalogue.Climate) 
 	}
 }
 
+// Places is where the air makes wood of so many percent, month by month.
+var Places = complete(Part{Name: "places", One: "place", Keys: 1, Versioned: true, Table: "place",
+	New: func() any { return new(catalogue.Place) },
+	Columns: slices.Concat(
+		[]Column{of(codeColumn(), func(p *catalogue.Place) any { return &p.Code }),
+			of(label("name"), func(p *catalogue.Place) any { return &p.Name })},
+		monthColumns(),
+		[]Column{of(sourced("source"), func(p *catalogue.Place) any { return (*string)(&p.Source) }),
+			of(truth("verified"), func(p *catalogue.Place) any { return &p.Verified }),
+			of(note("note"), func(p *catalogue.Place) any { return &p.Note })})})
+
+func monthColumns() (columns []Column) {
+	names := []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
+		"november", "december"}
+	for k, name := range names {
+		columns = append(columns, of(Column{Name: name, Kind: Number, High: 30, Open: true, Places: 2},
+			func(p *catalogue.Place) any { return (*float64)(&p.Months[k]) }).at("months."+name))
+	}
+	return columns
+}
+
+// TaxRegions is where a shop sells to, with what is taxed there, in percent.
+var TaxRegions = complete(Part{Name: "tax-regions", One: "tax region", Keys: 1, Versioned: true, Table: "tax_region",
+	New: func() any { return new(catalogue.TaxRegion) }, Columns: []Column{
+		of(codeColumn(), func(r *catalogue.TaxRegion) any { return &r.Code }),
+		of(label("name"), func(r *catalogue.TaxRegion) any { return &r.Name }),
+		of(Column{Name: "rate", Kind: Decimal, High: 100, Places: 4}, func(r *catalogue.TaxRegion) any { return &r.Rate }),
+		of(optional(Column{Name: "lines_rate", Kind: Decimal, High: 100, Places: 4}),
+			func(r *catalogue.TaxRegion) any { return If{&r.Lines, &r.OwnLines, true} }),
+		of(note("note"), func(r *catalogue.TaxRegion) any { return &r.Note }),
+	}})
+
 // Settings is what a shop can change about how it works. There are no others than the program knows.
-var Settings = complete(Part{Name: "settings", One: "setting", Keys: 1, Versioned: true, Table: "setting", Columns: []Column{
-	{Name: "key", Kind: Code}, {Name: "value", Kind: Text, Longest: 2000}}})
+var Settings = complete(Part{Name: "settings", One: "setting", Keys: 1, Versioned: true, Table: "setting",
+	Columns: []Column{
+		{Name: "key", Kind: Code}, {Name: "value", Kind: Text, Longest: 2000}}})
 
 // Prices is what packs cost from a day on.
 var Prices = complete(Part{Name: "prices", One: "price", Keys: 4, Table: "price", Columns: []Column{
 	{Name: "item", Kind: Code}, {Name: "size", Kind: Decimal, High: 1000000, Open: true, Places: 4}, {Name: "supplier", Kind: Code},
-	{Name: "valid_from", Kind: Day}, {Name: "currency", Kind: Text, Longest: 3}, {Name: "amount", Kind: Decimal, High: 100000000, Open: true, Places: 4}}})
+	{Name: "valid_from", Kind: Day}, {Name: "currency", Kind: Text, Longest: 3},
+	{Name: "amount", Kind: Decimal, Money: true, High: 100000000, Open: true, Places: 4}}})

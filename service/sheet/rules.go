@@ -130,12 +130,19 @@ func (k *checker) species() {
 		}
 		k.sourced(p.Name + "_source")
 	}
+	for _, told := range []string{"dust", "law"} {
+		if (k.get(told) == "") != (k.get(told+"_source") == "") {
+			k.add(told+"_source", "A note and its source go together.")
+		}
+		k.sourced(told + "_source")
+	}
 }
 
 // material: each kind has its unit and its columns.
 func (k *checker) material() {
 	kind := k.get("kind")
-	units := map[string][]string{"lumber": {"board_foot"}, "panel": {"each"}, "glue": {"litre"}, "finish": {"litre"}, "sundry": {"each", "litre", "metre"}}[kind]
+	units := map[string][]string{"lumber": {"board_foot", "cubic_metre"}, "panel": {"each"}, "glue": {"litre"}, "finish": {"litre"},
+		"sundry": {"each", "litre", "metre"}}[kind]
 	if unit := k.get("unit"); !slices.Contains(units, unit) {
 		k.add("unit", "Is %s; the kind %s is counted in %s.", unit, kind, strings.Join(units, " or "))
 	}
@@ -155,6 +162,9 @@ func (k *checker) material() {
 	}
 	if surfaced := k.number("surfaced_thickness_mm"); surfaced > 0 && surfaced >= k.number("rough_thickness_mm") {
 		k.add("surfaced_thickness_mm", "Must be less than the rough thickness: surfacing takes wood.")
+	}
+	if measured := k.number("measured_width_mm"); measured > 0 && measured < k.number("working_width_mm") {
+		k.add("measured_width_mm", "Must not be less than the working width: edging takes wood.")
 	}
 	if k.get("with_finish") != "" {
 		k.refer("with_finish", "finish of the system", k.known.Systems)
@@ -261,7 +271,8 @@ func (k *checker) setting() {
 		k.refer("value", "climate profile", k.known.Profiles)
 	case "basis", "rate":
 		if k.known.Settings["basis"] == "margin" && parse(k.known.Settings["rate"]) >= 100 {
-			k.add("value", "A margin on the price must be under 100 percent; the basis is margin and the rate %s.", k.known.Settings["rate"])
+			k.add("value", "A margin on the price must be under 100 percent; the basis is margin and the rate %s.",
+				k.known.Settings["rate"])
 		}
 	}
 }

@@ -31,26 +31,42 @@ func row(p *sheet.Part, good cells, changed ...string) sheet.Row {
 }
 
 var known = &sheet.Known{
-	Species: []string{"oak", "ash"}, Roles: []string{"joiner"}, Systems: []string{"oil"}, Profiles: []string{"house"}, Suppliers: []string{"yard"},
-	After:      map[string][]string{"cut": nil, "glue": {"cut"}, "sand": {"glue", "cut"}, "one": {"two"}, "two": {"three"}, "three": {"one"}},
+	Species: []string{"oak", "ash"}, Roles: []string{"joiner"}, Systems: []string{"oil"}, Profiles: []string{"house"},
+	Suppliers: []string{"yard"},
+	After: map[string][]string{"cut": nil, "glue": {"cut"}, "sand": {"glue", "cut"}, "one": {"two"}, "two": {"three"},
+		"three": {"one"}},
 	Packs:      map[string][]string{"glue_1": {"0.5", "1"}, "screw": {"100"}},
-	Currencies: []string{"USD"}, Settings: map[string]string{"currency": "USD", "basis": "margin", "rate": "35", "wood_above_recess": "6.35"},
+	Currencies: []string{"USD"}, Settings: map[string]string{"currency": "USD", "basis": "margin", "rate": "35",
+		"wood_above_recess": "6.35"},
 }
 
 // Good rows, one of each kind.
 var (
-	wood     = cells{"code=oak", "name=Oak", "group=hardwood", "tangential=0.0037", "tangential_source=WH-13-5", "tangential_verified=true"}
-	biscuit  = cells{"code=b", "kind=biscuit", "name=B", "source=demo", "width_mm=56", "length_mm=23", "thickness_mm=4", "least_thickness_mm=19"}
-	pocket   = cells{"code=p", "kind=pocket_screw", "name=P", "source=demo", "length_mm=64", "thread_diameter_mm=4.8", "head_diameter_mm=12", "bore_diameter_mm=12", "penetration_mm=32", "least_thickness_mm=19", "may_mix_with_bolts=true"}
-	bolt     = cells{"code=d", "kind=draw_bolt", "name=D", "source=demo", "length_mm=150", "bolt_diameter_mm=8", "recess_diameter_mm=35", "recess_depth_mm=22", "recess_distance_mm=60", "bearing_diameter_mm=30", "least_thickness_mm=28.35", "working_load_n=1200"}
-	slotted  = cells{"code=s", "kind=slotted_screw", "name=S", "source=demo", "length_mm=40", "thread_diameter_mm=5", "head_diameter_mm=9", "penetration_mm=15", "least_thickness_mm=19"}
-	clip     = cells{"code=c", "kind=slotted_clip", "name=C", "source=demo"}
-	lumber   = cells{"code=l", "kind=lumber", "name=L", "unit=board_foot", "source=demo", "packs=1", "species=oak", "rough_thickness_mm=50.8", "surfaced_thickness_mm=44.45", "grade=FAS", "clear_twelfths=10", "stock_lengths_mm=2438.4 3048", "working_width_mm=228.6"}
-	glue     = cells{"code=g", "kind=glue", "name=G", "unit=litre", "source=demo", "packs=1", "spread_m2=5", "clamp_hours=2"}
-	sundry   = cells{"code=x", "kind=sundry", "name=X", "unit=metre", "source=demo", "packs=1", "driver=top", "use=2", "by_use=true"}
-	standard = cells{"code=polish", "name=Polish", "order=9", "role=joiner", "crew=1", "when=always", "driver=top", "setup_low=1", "setup_likely=2", "setup_high=3", "each_low=4", "each_likely=5", "each_high=6", "wait_hours=0", "source=demo"}
-	climate  = cells{"code=hut", "name=Hut", "dry_humidity=30", "dry_temperature_c=21", "humid_humidity=60", "humid_temperature_c=21", "source=demo"}
-	price    = cells{"item=glue_1", "size=0.5", "supplier=yard", "valid_from=2026-01-01", "amount=9.5", "currency=USD"}
+	wood = cells{"code=oak", "name=Oak", "group=hardwood", "tangential=0.0037", "tangential_source=WH-13-5",
+		"tangential_verified=true"}
+	biscuit = cells{"code=b", "kind=biscuit", "name=B", "source=demo", "width_mm=56", "length_mm=23", "thickness_mm=4",
+		"least_thickness_mm=19"}
+	pocket = cells{"code=p", "kind=pocket_screw", "name=P", "source=demo", "length_mm=64", "thread_diameter_mm=4.8",
+		"head_diameter_mm=12", "bore_diameter_mm=12", "penetration_mm=32", "least_thickness_mm=19", "may_mix_with_bolts=true"}
+	bolt = cells{"code=d", "kind=draw_bolt", "name=D", "source=demo", "length_mm=150", "bolt_diameter_mm=8",
+		"recess_diameter_mm=35", "recess_depth_mm=22", "recess_distance_mm=60", "bearing_diameter_mm=30",
+		"least_thickness_mm=28.35", "working_load_n=1200"}
+	slotted = cells{"code=s", "kind=slotted_screw", "name=S", "source=demo", "length_mm=40", "thread_diameter_mm=5",
+		"head_diameter_mm=9", "penetration_mm=15", "least_thickness_mm=19"}
+	clip   = cells{"code=c", "kind=slotted_clip", "name=C", "source=demo"}
+	lumber = cells{"code=l", "kind=lumber", "name=L", "unit=board_foot", "source=demo", "packs=1", "species=oak",
+		"rough_thickness_mm=50.8", "surfaced_thickness_mm=44.45", "grade=FAS", "clear_twelfths=10",
+		"stock_lengths_mm=2438.4 3048", "working_width_mm=228.6"}
+	glue = cells{"code=g", "kind=glue", "name=G", "unit=litre", "source=demo", "packs=1", "spread_m2=5",
+		"clamp_hours=2"}
+	sundry = cells{"code=x", "kind=sundry", "name=X", "unit=metre", "source=demo", "packs=1", "driver=top", "use=2",
+		"by_use=true"}
+	standard = cells{"code=polish", "name=Polish", "order=9", "role=joiner", "crew=1", "when=always", "driver=top",
+		"setup_low=1", "setup_likely=2", "setup_high=3", "each_low=4", "each_likely=5", "each_high=6", "wait_hours=0",
+		"source=demo"}
+	climate = cells{"code=hut", "name=Hut", "dry_humidity=30", "dry_temperature_c=21", "humid_humidity=60",
+		"humid_temperature_c=21", "source=demo"}
+	price = cells{"item=glue_1", "size=0.5", "supplier=yard", "valid_from=2026-01-01", "amount=9.5", "currency=USD"}
 )
 
 func setting(key, value string) cells { return cells{"key=" + key, "value=" + value} }
@@ -84,9 +100,10 @@ func TestRulesOfRows(t *testing.T) {
 		{sheet.Fasteners, biscuit, "thickness_mm=19", "thickness_mm"},
 		{sheet.Fasteners, biscuit, "thickness_mm=18.9", ""},
 		{sheet.Fasteners, pocket, "", ""},
-		{sheet.Fasteners, pocket, "penetration_mm=64", "penetration_mm penetration_mm"}, // as long as the screw, and through the top
-		{sheet.Fasteners, pocket, "penetration_mm=36.7", ""},                            // sin 15° · 36.7 = 9.499: half of 19 is 9.5
-		{sheet.Fasteners, pocket, "penetration_mm=36.71", "penetration_mm"},             // 9.501
+		// as long as the screw, and through the top
+		{sheet.Fasteners, pocket, "penetration_mm=64", "penetration_mm penetration_mm"},
+		{sheet.Fasteners, pocket, "penetration_mm=36.7", ""},                // sin 15° · 36.7 = 9.499: half of 19 is 9.5
+		{sheet.Fasteners, pocket, "penetration_mm=36.71", "penetration_mm"}, // 9.501
 		{sheet.Fasteners, pocket, "thread_diameter_mm=12", "thread_diameter_mm"},
 		{sheet.Fasteners, pocket, "bore_diameter_mm=11.9", "bore_diameter_mm"},
 		{sheet.Fasteners, pocket, "washer_diameter_mm=12", ""},
@@ -195,7 +212,8 @@ func TestACircleOfOthers(t *testing.T) {
 	k.After = map[string][]string{"polish": {"one"}, "one": {"two"}, "two": {"one"}}
 	require.Empty(t, row(sheet.LabourStandards, standard, "after=one").Check(&k))
 	k.After["two"] = []string{"one", "polish"}
-	require.Equal(t, "The step would follow itself: polish after one after two after polish.", row(sheet.LabourStandards, standard, "after=one").Check(&k)[0].Detail)
+	require.Equal(t, "The step would follow itself: polish after one after two after polish.",
+		row(sheet.LabourStandards, standard, "after=one").Check(&k)[0].Detail)
 }
 
 // A margin of 100 % or more is refused whichever of the two settings comes last.
@@ -223,12 +241,14 @@ func TestColumnsOnOnePage(t *testing.T) {
 		for _, c := range p.Columns {
 			fmt.Fprintf(&b, "\t%s\t%s", c.Name, kinds[c.Kind])
 			if c.High != 0 || c.Low != 0 {
-				fmt.Fprintf(&b, " %s%v to %v%s", map[bool]string{true: "over "}[c.Open], c.Low, c.High, map[bool]string{true: " excluded"}[c.Under])
+				fmt.Fprintf(&b, " %s%v to %v%s", map[bool]string{true: "over "}[c.Open], c.Low, c.High,
+					map[bool]string{true: " excluded"}[c.Under])
 			}
 			if c.Places > 0 {
 				fmt.Fprintf(&b, " places %d", c.Places)
 			}
-			fmt.Fprintf(&b, " longest %d most %d empty %v for %q %s", c.Longest, c.Most, c.Empty, c.For, strings.Join(c.Choices, " "))
+			fmt.Fprintf(&b, " longest %d most %d empty %v for %q %s", c.Longest, c.Most, c.Empty, c.For,
+				strings.Join(c.Choices, " "))
 			for _, h := range c.Held {
 				fmt.Fprintf(&b, "\t%s.%s %s", h.Table, h.In, h.Path)
 			}

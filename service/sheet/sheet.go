@@ -44,7 +44,7 @@ func Find(name string) *Part {
 
 // Parts returns every part, in the order in which one may refer to those before it.
 func Parts() []*Part {
-	return []*Part{Species, Fasteners, Materials, LabourRoles, LabourStandards, ClimateProfiles, Settings, Prices}
+	return []*Part{Species, Fasteners, Materials, LabourRoles, LabourStandards, ClimateProfiles, Places, TaxRegions, Settings, Prices}
 }
 
 // index returns the place of a column, or -1.

@@ -21,7 +21,8 @@ func TestUnguardUndoesGuardAndNothingElse(t *testing.T) {
 			t.Fatalf("%q would run as a formula", guarded)
 		}
 	})
-	for text, want := range map[string]string{"=1": "'=1", "+1": "'+1", "-1": "-1", "-1.5": "-1.5", "-1+2": "'-1+2", "@a": "'@a", "'=1": "''=1", "'a": "'a", "a=": "a=", "": ""} {
+	for text, want := range map[string]string{"=1": "'=1", "+1": "'+1", "-1": "-1", "-1.5": "-1.5", "-1+2": "'-1+2",
+		"@a": "'@a", "'=1": "''=1", "'a": "'a", "a=": "a=", "": ""} {
 		require.Equal(t, want, sheet.Guard(text), text)
 	}
 }
@@ -51,7 +52,8 @@ func TestACellHasOneCanonicalForm(t *testing.T) {
 		column sheet.Column
 		text   string
 	}{
-		{number, "1e3"}, {number, "NaN"}, {number, "0x10"}, {number, "1,5"}, {number, "1001"}, {number, "+5"}, {number, ".5"}, {number, "5."}, {number, strings.Repeat("1", 41)},
+		{number, "1e3"}, {number, "NaN"}, {number, "0x10"}, {number, "1,5"}, {number, "1001"}, {number, "+5"}, {number, ".5"},
+		{number, "5."}, {number, strings.Repeat("1", 41)},
 		{exact, "0.12345"}, {sizes, "1 1.0"}, {codes, "a a"}, {codes, "A"}, {truth, "yes"}, {sizes, "1 2 3 4 5 6"},
 		{sheet.Column{Kind: sheet.Day}, "2026-02-30"}, {sheet.Column{Kind: sheet.Whole, High: 9}, "1.5"}, {sheet.Column{Kind: sheet.Text, Longest: 3}, "abcd"},
 	} {
@@ -63,7 +65,8 @@ func TestACellHasOneCanonicalForm(t *testing.T) {
 func TestARowAsJSONHasTheTypesOfItsColumns(t *testing.T) {
 	t.Parallel()
 	row := sheet.Materials.Empty()
-	for column, cell := range map[string]string{"code": "x", "kind": "lumber", "name": `a "b"`, "packs": "1 2.5", "stock_lengths_mm": "1000 2000", "clear_twelfths": "10"} {
+	for column, cell := range map[string]string{"code": "x", "kind": "lumber", "name": `a "b"`, "packs": "1 2.5",
+		"stock_lengths_mm": "1000 2000", "clear_twelfths": "10"} {
 		row.Set(column, cell)
 	}
 	var got map[string]any

@@ -6,7 +6,8 @@ func (r Row) Warnings() []Wrong {
 		return nil
 	}
 	var odd []Wrong
-	for _, pair := range [][2]string{{"tangential", "radial"}, {"shrinkage_tangential", "shrinkage_radial"}, {"ratio_radial", "ratio_tangential"}} {
+	for _, pair := range [][2]string{{"tangential", "radial"}, {"shrinkage_tangential", "shrinkage_radial"},
+		{"ratio_radial", "ratio_tangential"}} {
 		first, second := r.Get(pair[0]), r.Get(pair[1])
 		if first != "" && second != "" && parse(first) < parse(second) {
 			odd = append(odd, Wrong{Column: pair[0],

@@ -30,6 +30,14 @@ func PlaceCutout(e *estimate.Estimate, i int) (p CutoutPlace, ok bool) {
 	return p, false
 }
 
+// centreOf is where a cut-out's centre is marked.
+func centreOf(c *estimate.CutoutResult) plan.Point {
+	if c.Making != nil {
+		return c.Making.Centre
+	}
+	return plan.Centroid(c.Outline)
+}
+
 func placed(e *estimate.Estimate, run int, outline []plan.Point) CutoutPlace {
 	f := frameOf(e, run)
 	x0, x1, y0, y1 := f.reach(outline)

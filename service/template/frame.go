@@ -25,7 +25,8 @@ func frameOf(e *estimate.Estimate, run int) frame {
 	wall, _ := e.Chain()
 	a, b := wall[run], wall[run+1]
 	l := a.Distance(b)
-	f := frame{start: a, along: plan.Point{X: (b.X - a.X) / l, Y: (b.Y - a.Y) / l}, depth: e.Runs[run].Depth, left: e.Made.Hand == plan.Left}
+	f := frame{start: a, along: plan.Point{X: (b.X - a.X) / l, Y: (b.Y - a.Y) / l}, depth: e.Runs[run].Depth,
+		left: e.Made.Hand == plan.Left}
 	f.room = plan.Point{X: f.along.Y, Y: -f.along.X}
 	if f.left {
 		f.room = plan.Point{X: -f.along.Y, Y: f.along.X}
@@ -129,7 +130,8 @@ func (t *Template) bounds() (lo, hi plan.Point) {
 		s := &t.Shapes[i]
 		for _, p := range s.Points {
 			if first {
-				lo, hi, first = plan.Point{X: p.X - s.Radius, Y: p.Y - s.Radius}, plan.Point{X: p.X + s.Radius, Y: p.Y + s.Radius}, false
+				lo, hi, first = plan.Point{X: p.X - s.Radius, Y: p.Y - s.Radius}, plan.Point{X: p.X + s.Radius, Y: p.Y + s.Radius},
+					false
 			}
 			lo.X, lo.Y = min(lo.X, p.X-s.Radius), min(lo.Y, p.Y-s.Radius)
 			hi.X, hi.Y = max(hi.X, p.X+s.Radius), max(hi.Y, p.Y+s.Radius)

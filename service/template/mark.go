@@ -29,7 +29,8 @@ func Marks(c *estimate.Candidate) []Mark {
 	}
 	var out []Mark
 	for i, at := range h.Alignment.Positions {
-		out = append(out, Mark{Kind: h.Alignment.Kind, Part: &h.Alignment.Part, Rows: h.Alignment.Rows, At: at, Size: h.Alignment.SlotWidths[i]})
+		out = append(out, Mark{Kind: h.Alignment.Kind, Part: &h.Alignment.Part, Rows: h.Alignment.Rows, At: at,
+			Size: h.Alignment.SlotWidths[i]})
 	}
 	for k := range h.Pull.Groups {
 		g := &h.Pull.Groups[k]

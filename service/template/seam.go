@@ -28,7 +28,8 @@ func benchOf(path, outline []plan.Point) bench {
 	left, right := plan.Point{X: -b.along.Y, Y: b.along.X}, plan.Point{X: b.along.Y, Y: -b.along.X}
 	b.in = left
 	const aside = measure.Millimetre / 2
-	for _, part := range [...]measure.Length{1. / 2, 1. / 4, 3. / 4, 1. / 8, 7. / 8} { // a seam may run past the end of one of its pieces
+	// a seam may run past the end of one of its pieces
+	for _, part := range [...]measure.Length{1. / 2, 1. / 4, 3. / 4, 1. / 8, 7. / 8} {
 		m := step(p, b.along, l*part)
 		if inLeft := plan.Contains(outline, step(m, left, aside)); inLeft != plan.Contains(outline, step(m, right, aside)) {
 			if !inLeft {
@@ -75,7 +76,8 @@ func Beside(e *estimate.Estimate, k, run int) (shapes []Shape) {
 			draw(Slot, true, box(m.At, m.Size/2, 0, m.Part.Length/2))
 		case catalogue.Pocketed:
 			if run != pocketRun(k, c.Joint) {
-				draw(ScrewPoint, true, box(m.At, m.Part.ThreadDiameter/2, 0, m.Part.Penetration*measure.Length(hardware.PocketLean.Cos())))
+				draw(ScrewPoint, true, box(m.At, m.Part.ThreadDiameter/2, 0,
+					m.Part.Penetration*measure.Length(hardware.PocketLean.Cos())))
 				continue
 			}
 			seat, rim := hardware.PocketSeat(m.Part), hardware.PocketRim(m.Part, e.Made.Thickness)
@@ -90,14 +92,15 @@ func Beside(e *estimate.Estimate, k, run int) (shapes []Shape) {
 			}
 			s.Feature, s.Points, s.Radius = Recess, []plan.Point{{X: m.At, Y: m.Part.RecessDistance}}, r
 			shapes = append(shapes, s)
-		case catalogue.NoForm, catalogue.Clipped, catalogue.Upright: // stand in no seam
+		case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Arm, catalogue.Post: // stand in no seam
 		}
 	}
 	return shapes
 }
 
 func box(along, half, from, to measure.Length) []plan.Point {
-	return []plan.Point{{X: along - half, Y: from}, {X: along + half, Y: from}, {X: along + half, Y: to}, {X: along - half, Y: to}}
+	return []plan.Point{{X: along - half, Y: from}, {X: along + half, Y: from}, {X: along + half, Y: to},
+		{X: along - half, Y: to}}
 }
 
 // round is an elongated hole with round ends, as straight stretches: where it is 40 mm across, a twentieth of a millimetre from it.
@@ -108,7 +111,8 @@ func round(along, half, in, r measure.Length) (points []plan.Point) {
 		if i > sides/2 {
 			end, turn = -half, measure.Angle(i-1)*full/sides-full/4
 		}
-		points = append(points, plan.Point{X: along + end + r*measure.Length(turn.Cos()), Y: in + r*measure.Length(turn.Sin())})
+		points = append(points, plan.Point{X: along + end + r*measure.Length(turn.Cos()),
+			Y: in + r*measure.Length(turn.Sin())})
 	}
 	return points
 }

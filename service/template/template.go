@@ -22,14 +22,15 @@ type Layer string
 
 // The layers.
 const (
-	Outline  Layer = "outline"         // of the finished piece: what is cut to
-	Seam     Layer = "seam"            // where the outline meets another piece
-	Front    Layer = "front"           // edges that show and take the profile
-	Cutouts  Layer = "cut-outs"        // holes and notches
-	Centres  Layer = "cut-out-centres" // centre marks of the cut-outs
-	Hardware Layer = "hardware-below"  // cut from below beside a seam: recesses, channels, pockets; slots in the seam's face
-	Fixings  Layer = "fixings-below"   // screwed from below, through slots
-	Blank    Layer = "blank"           // what the piece is cut from, with its allowances
+	Outline Layer = "outline"         // of the finished piece: what is cut to
+	Seam    Layer = "seam"            // where the outline meets another piece
+	Front   Layer = "front"           // edges that show and take the profile
+	Cutouts Layer = "cut-outs"        // holes and notches
+	Centres Layer = "cut-out-centres" // centre marks of the cut-outs
+	// cut from below beside a seam: recesses, channels, pockets; slots in the seam's face
+	Hardware Layer = "hardware-below"
+	Fixings  Layer = "fixings-below" // screwed from below, through slots
+	Blank    Layer = "blank"         // what the piece is cut from, with its allowances
 )
 
 // Layers are all layers, in the order in which they are drawn.
@@ -90,7 +91,8 @@ const (
 // OfRun returns the template of run's piece, from 0, or a NotFound fault.
 func OfRun(e *estimate.Estimate, run int, side Side) (*Template, error) {
 	if run < 0 || run >= len(e.Runs) {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no run %d; this top has %d.", run+1, len(e.Runs))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no run %d; this top has %d.", run+1,
+			len(e.Runs))}
 	}
 	if err := drawable(e); err != nil {
 		return nil, err
@@ -107,7 +109,8 @@ func OfRun(e *estimate.Estimate, run int, side Side) (*Template, error) {
 // by one who stands before the first of them.
 func OfCorner(e *estimate.Estimate, corner int, side Side) (*Template, error) {
 	if corner < 0 || corner >= len(e.Corners) {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.",
+			corner+1, len(e.Corners))}
 	}
 	if err := drawable(e); err != nil {
 		return nil, err
@@ -135,7 +138,7 @@ func drawable(e *estimate.Estimate) error {
 func (t *Template) addPiece(run int) {
 	e := t.Estimate
 	r := &e.Runs[run]
-	t.add(Shape{Layer: Outline, Feature: PieceEdge, Piece: run, Points: r.Piece.Outline})
+	t.add(Shape{Layer: Outline, Feature: PieceEdge, Piece: run, Points: r.Piece.Finished()})
 	t.addFront(run)
 	for k := run - 1; k <= run; k++ {
 		if k < 0 || k >= len(e.Corners) {
@@ -160,11 +163,12 @@ func (t *Template) addCutouts(run int) {
 			continue
 		}
 		t.add(Shape{Layer: Cutouts, Feature: Cutout, Number: i + 1, Piece: run, Points: c.Outline})
-		if m := plan.Centroid(c.Outline); len(c.Outline) > 2 {
+		if m := centreOf(c); len(c.Outline) > 2 {
 			f := frameOf(t.Estimate, run)
 			const arm = 10 * measure.Millimetre
 			for _, v := range [2]plan.Point{f.along, f.room} {
-				t.add(Shape{Layer: Centres, Feature: CentreMark, Number: i + 1, Piece: run, Open: true, Points: []plan.Point{step(m, v, -arm), step(m, v, arm)}})
+				t.add(Shape{Layer: Centres, Feature: CentreMark, Number: i + 1, Piece: run, Open: true,
+					Points: []plan.Point{step(m, v, -arm), step(m, v, arm)}})
 			}
 		}
 	}
@@ -181,11 +185,13 @@ func (t *Template) addFixings(run int) {
 		for n, p := range e.Fixing.Runs[i].Places {
 			at := f.place(p.Along, p.FromFront)
 			if p.SlotAcross > 0 || p.SlotAlong > 0 {
-				t.add(Shape{Layer: Fixings, Feature: Fixing, Number: n + 1, Piece: run, Points: f.rectangle(at, p.SlotAlong/2, p.SlotAcross/2)})
+				t.add(Shape{Layer: Fixings, Feature: Fixing, Number: n + 1, Piece: run,
+					Points: f.rectangle(at, p.SlotAlong/2, p.SlotAcross/2)})
 			}
 			const arm = 6 * measure.Millimetre
 			for _, v := range [2]plan.Point{f.along, f.room} {
-				t.add(Shape{Layer: Fixings, Feature: CentreMark, Number: n + 1, Piece: run, Open: true, Points: []plan.Point{step(at, v, -arm), step(at, v, arm)}})
+				t.add(Shape{Layer: Fixings, Feature: CentreMark, Number: n + 1, Piece: run, Open: true,
+					Points: []plan.Point{step(at, v, -arm), step(at, v, arm)}})
 			}
 		}
 	}
@@ -197,9 +203,16 @@ func (t *Template) addBlank(run int, f *frame) {
 	if r.Blank.Length <= 0 || r.Blank.Width <= 0 {
 		return
 	}
-	from, to := f.tips(r.Piece.Outline)
-	middle := f.place((from+to)/2, r.Depth/2)
-	t.add(Shape{Layer: Blank, Feature: BlankOutline, Piece: run, Points: f.rectangle(middle, r.Blank.Length/2, r.Blank.Width/2)})
+	from, to := f.tips(r.Piece.Finished())
+	deep := r.Depth
+	for i := range r.Walls {
+		if w := &r.Walls[i]; w.Edge == estimate.AtWall {
+			deep += w.Greatest
+		}
+	}
+	middle := f.place((from+to)/2, deep/2)
+	t.add(Shape{Layer: Blank, Feature: BlankOutline, Piece: run,
+		Points: f.rectangle(middle, r.Blank.Length/2, r.Blank.Width/2)})
 }
 
 // addFront adds the stretches of a piece's outline that show: those on the front of the whole top, which at an outer corner may be its

@@ -94,7 +94,8 @@ func holdPiece(t require.TestingT, e *estimate.Estimate, run int) *template.Temp
 	}
 	if blank := pick(tt, template.Blank); r.Blank.Width >= r.Depth {
 		require.Len(t, blank, 1)
-		require.InDelta(t, float64(r.Blank.Length)*float64(r.Blank.Width), math.Abs(float64(plan.Area(blank[0].Points))), 1e-2)
+		require.InDelta(t, float64(r.Blank.Length)*float64(r.Blank.Width), math.Abs(float64(plan.Area(blank[0].Points))),
+			1e-2)
 		for _, p := range o {
 			require.True(t, plan.Contains(blank[0].Points, p) || onEdge(blank[0].Points, p), "the blank holds the piece")
 		}
@@ -125,7 +126,8 @@ func holdFixings(t require.TestingT, e *estimate.Estimate, run int, tt *template
 	crosses := map[int]int{}
 	for _, s := range pick(tt, template.Fixings) {
 		p := places[s.Number-1]
-		require.True(t, plan.Contains(outline, middleOf(s.Points[0], s.Points[len(s.Points)/2])), "a fixing lies in its piece")
+		require.True(t, plan.Contains(outline, middleOf(s.Points[0], s.Points[len(s.Points)/2])),
+			"a fixing lies in its piece")
 		if s.Feature == template.CentreMark {
 			crosses[s.Number]++
 			require.InDelta(t, float64(p.FromFront), float64(middleOf(s.Points[0], s.Points[1]).Y), 1e-5)
@@ -196,7 +198,8 @@ func holdCut(t require.TestingT, e *estimate.Estimate, k, run int) {
 			}
 			require.Equal(t, m.Part.RecessDiameter/2, s.Radius)
 			require.Equal(t, plan.Point{X: m.At, Y: m.Part.RecessDistance}, s.Points[0])
-		case template.PieceEdge, template.SeamLine, template.FrontLine, template.Cutout, template.CentreMark, template.Fixing, template.BlankOutline:
+		case template.PieceEdge, template.SeamLine, template.FrontLine, template.Cutout, template.CentreMark, template.Fixing,
+			template.BlankOutline:
 			require.Fail(t, "no cut", s.Feature)
 		}
 	}
@@ -247,13 +250,15 @@ func holdSeams(t require.TestingT, e *estimate.Estimate, run int, tt *template.T
 			require.Contains(t, places, m.At)
 			want, found := along(seam, m.At), false
 			for _, s := range tt.Shapes {
-				if s.Layer != template.Hardware || s.Corner != k+1 || s.Number != m.Number || s.Radius > 0 || s.Feature == template.Recess || s.Feature == template.Pocket {
+				if s.Layer != template.Hardware || s.Corner != k+1 || s.Number != m.Number || s.Radius > 0 ||
+					s.Feature == template.Recess || s.Feature == template.Pocket {
 					continue
 				}
 				found = true
 				at := middleOf(s.Points[0], s.Points[1]) // the side on the seam
 				require.InDelta(t, 0, float64(at.Distance(want)), 1e-5, "corner %d, mark %d in %s", k+1, m.Number, e.Runs[run].Name)
-				require.True(t, plan.Contains(outline, plan.Centroid(s.Points)), "corner %d, mark %d lies in %s", k+1, m.Number, e.Runs[run].Name)
+				require.True(t, plan.Contains(outline, plan.Centroid(s.Points)), "corner %d, mark %d lies in %s", k+1, m.Number,
+					e.Runs[run].Name)
 			}
 			require.True(t, found, "corner %d, mark %d stands in %s", k+1, m.Number, e.Runs[run].Name)
 			parts++
@@ -265,7 +270,8 @@ func holdSeams(t require.TestingT, e *estimate.Estimate, run int, tt *template.T
 		if s.Radius > 0 {
 			for turn := range 16 {
 				a := 2 * math.Pi * float64(turn) / 16
-				require.True(t, plan.Contains(outline, plan.Point{X: s.Points[0].X + s.Radius*measure.Length(math.Cos(a)), Y: s.Points[0].Y + s.Radius*measure.Length(math.Sin(a))}), "a recess lies in its piece")
+				require.True(t, plan.Contains(outline, plan.Point{X: s.Points[0].X + s.Radius*measure.Length(math.Cos(a)),
+					Y: s.Points[0].Y + s.Radius*measure.Length(math.Sin(a))}), "a recess lies in its piece")
 			}
 		}
 	}
@@ -301,7 +307,8 @@ func TestTemplatesAreTheAnswersPieces(t *testing.T) {
 			require.Len(r, b, len(a))
 			for i := range a {
 				for j := range i {
-					require.InDelta(r, float64(a[i].Distance(a[j])), float64(b[i].Distance(b[j])), 1e-5, "both pieces have the same seam")
+					require.InDelta(r, float64(a[i].Distance(a[j])), float64(b[i].Distance(b[j])), 1e-5,
+						"both pieces have the same seam")
 				}
 			}
 			if len(a) == 3 {
@@ -338,7 +345,8 @@ func seamOf(t *template.Template, k int) []plan.Point {
 func TestTheDesksPiecesByHand(t *testing.T) {
 	e := drawtest.Make(t, drawtest.Desk())
 	const in = float64(measure.Inch)
-	for run, want := range [][][2]float64{{{0, 0}, {0, 25.5}, {70.5, 0}, {96, 25.5}}, {{0, 25.5}, {25.5, 0}, {72, 0}, {72, 25.5}}} {
+	for run, want := range [][][2]float64{{{0, 0}, {0, 25.5}, {70.5, 0}, {96, 25.5}},
+		{{0, 25.5}, {25.5, 0}, {72, 0}, {72, 25.5}}} {
 		tt := holdPiece(t, e, run)
 		o := pick(tt, template.Outline)[0].Points
 		require.Len(t, o, 4)
@@ -361,14 +369,16 @@ func TestACutOutIsPlacedFromItsPiecesOwnEnds(t *testing.T) {
 	const in = measure.Inch
 	o := drawtest.Desk()
 	from := 40 * in
-	o.Top.Cutouts = []estimate.Cutout{{Run: "B", Kind: "sink", Length: 20 * in, Depth: 16 * in, FromStart: &from, FromFront: 3 * in}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "B", Kind: "sink", Length: 20 * in, Depth: 16 * in, FromStart: &from,
+		FromFront: 3 * in}}
 	e := drawtest.Make(t, o)
 	p, ok := template.PlaceCutout(e, 0)
 	require.True(t, ok)
 	for _, one := range []struct {
 		want float64
 		got  measure.Length
-	}{{20, p.Length}, {16, p.Depth}, {14.5, p.LeftAtFront}, {12, p.RightAtFront}, {40, p.LeftAtWall}, {12, p.RightAtWall}, {3, p.FromFront}, {6.5, p.FromWall}} {
+	}{{20, p.Length}, {16, p.Depth}, {14.5, p.LeftAtFront}, {12, p.RightAtFront}, {40, p.LeftAtWall}, {12, p.RightAtWall},
+		{3, p.FromFront}, {6.5, p.FromWall}} {
 		require.InDelta(t, one.want, one.got.Inches(), 1e-9)
 	}
 }
@@ -380,7 +390,8 @@ func TestPocketsAreBoredIntoThePieceThatStops(t *testing.T) {
 		for _, hand := range []plan.Hand{plan.Right, plan.Left} {
 			o := drawtest.Desk()
 			o.Top.Hand = hand
-			o.Top.Corners[0] = estimate.Corner{Angle: 90 * measure.Degree, Joint: plan.Butt, Through: through, Pull: catalogue.PocketScrew}
+			o.Top.Corners[0] = estimate.Corner{Angle: 90 * measure.Degree, Joint: plan.Butt, Through: through,
+				Pull: catalogue.PocketScrew}
 			o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 			e := drawtest.Make(t, o)
 			require.Equal(t, hand == plan.Right, template.FirstLiesLeft(e, 0))
@@ -412,7 +423,8 @@ func TestASeamThatRunsPastItsPiece(t *testing.T) {
 			o := drawtest.Desk()
 			o.Units = measure.Millimetres
 			o.Top.Runs = []estimate.Run{{Name: "A", Length: length, Depth: 300}, {Name: "B", Length: 2200, Depth: 650}}
-			o.Top.Corners = []estimate.Corner{{Angle: measure.Angle(deg) * measure.Degree, Joint: plan.Butt, Through: estimate.ThroughFirst}}
+			o.Top.Corners = []estimate.Corner{{Angle: measure.Angle(deg) * measure.Degree, Joint: plan.Butt,
+				Through: estimate.ThroughFirst}}
 			o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 			e, err := estimate.Make(o, cat)
 			if err != nil {
@@ -430,7 +442,8 @@ func TestASeamThatRunsPastItsPiece(t *testing.T) {
 				o := pick(tt, template.Outline)[0].Points
 				require.Len(t, o, len(outline))
 				for _, s := range pick(tt, template.Hardware) {
-					require.True(t, plan.Contains(o, plan.Centroid(s.Points)) || s.Radius > 0 && plan.Contains(o, s.Points[0]), "%v°, %v: mark %d in piece %d", deg, length, s.Number, run)
+					require.True(t, plan.Contains(o, plan.Centroid(s.Points)) || s.Radius > 0 && plan.Contains(o, s.Points[0]),
+						"%v°, %v: mark %d in piece %d", deg, length, s.Number, run)
 				}
 			}
 		}

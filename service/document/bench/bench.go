@@ -65,7 +65,8 @@ func (m *maker) finish(title string) *document.Document {
 			foot += " · " + part
 		}
 	}
-	return &document.Document{Title: title, Language: m.Language, Paper: m.Paper, Letter: document.Letterhead{Name: m.Shop.Name}, Page: m.speaker.Say("page"),
+	return &document.Document{Title: title, Language: m.Language, Paper: m.Paper,
+		Letter: document.Letterhead{Name: m.Shop.Name}, Page: m.speaker.Say("page"),
 		Foot: foot, Created: string(m.Date) + "T00:00:00Z", Blocks: m.blocks}
 }
 

@@ -18,7 +18,8 @@ func (m *maker) care() error {
 	if made.FinishName != "" {
 		finish = m.Many("finish_coats", made.Coats, speak.With{"Name": m.Drawings.Name(made.FinishName)})
 	}
-	m.add(document.Text{Tone: document.Lead, Text: m.Say("care_lead", speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(made.Thickness), "Finish": finish}, m.unit)})
+	m.add(document.Text{Tone: document.Lead, Text: m.Say("care_lead",
+		speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(made.Thickness), "Finish": finish}, m.unit)})
 	daily := []string{m.Say("care_wet")}
 	if len(m.e.Corners) > 0 {
 		daily = append(daily, m.Say("care_wet_seam"))
@@ -57,7 +58,8 @@ func (m *maker) year() {
 	wet := func(x measure.Moisture) string {
 		return m.Decimal(strconv.FormatFloat(measure.Round(float64(x), 1), 'f', -1, 64))
 	}
-	items := []string{m.Say("care_list_damp"), m.Say("care_moves", speak.With{"Range": m.length(r.Movement.Range), "Dry": wet(r.Moisture.Dry), "Humid": wet(r.Moisture.Humid)}, m.unit),
+	items := []string{m.Say("care_list_damp"), m.Say("care_moves",
+		speak.With{"Range": m.length(r.Movement.Range), "Dry": wet(r.Moisture.Dry), "Humid": wet(r.Moisture.Humid)}, m.unit),
 		m.Say("care_list_free"), m.Say("care_look")}
 	if len(m.e.Corners) > 0 {
 		items = append(items, m.Say("care_look_seam"))

@@ -18,7 +18,9 @@ func Installation(in *Input) (*document.Document, error) {
 }
 
 func (m *maker) installation() error {
-	m.add(document.Text{Tone: document.Lead, Text: m.Say("inst_lead", speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(m.e.Made.Thickness), "Mass": m.mass(m.e.Mass)}, m.unit)})
+	m.add(document.Text{Tone: document.Lead, Text: m.Say("inst_lead",
+		speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(m.e.Made.Thickness), "Mass": m.mass(m.e.Mass)},
+		m.unit)})
 	width, _ := m.Paper.Room()
 	top, err := m.plan(width, 82)
 	if err != nil {
@@ -26,6 +28,8 @@ func (m *maker) installation() error {
 	}
 	m.add(top)
 	m.pieces()
+	m.wayIn()
+	m.lifting()
 	m.base()
 	m.seams()
 	m.fixings()
@@ -43,11 +47,14 @@ func (m *maker) pieces() {
 		if r.People > 0 {
 			people = strconv.Itoa(r.People)
 		}
-		rows = append(rows, document.Row{Cells: []string{r.Name, m.length(r.Piece.LongEdge) + " × " + m.length(r.Depth), m.mass(r.Piece.Mass), people, m.least(r.GapAtWall()), m.cover(r)}})
+		rows = append(rows, document.Row{Cells: []string{r.Name, m.length(r.Piece.LongEdge) + " × " + m.length(r.Depth),
+			m.mass(r.Piece.Mass), people, m.least(r.GapAtWall()), m.cover(r)}})
 	}
-	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_pieces")}, document.Table{Caption: m.Say("inst_pieces"), Columns: []document.Column{
-		{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_size", m.unit), Weight: 1.6}, {Title: m.Say("inst_weight"), Weight: 0.9},
-		{Title: m.Say("inst_people"), Weight: 1}, {Title: m.Say("inst_gap", m.unit), Weight: 1.1}, {Title: m.Say("inst_cover"), Weight: 1.8}}, Rows: rows}}})
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_pieces")},
+		document.Table{Caption: m.Say("inst_pieces"), Columns: []document.Column{
+			{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_size", m.unit), Weight: 1.6}, {Title: m.Say("inst_weight"), Weight: 0.9},
+			{Title: m.Say("inst_people"), Weight: 1}, {Title: m.Say("inst_gap", m.unit), Weight: 1.1},
+			{Title: m.Say("inst_cover"), Weight: 1.8}}, Rows: rows}}})
 	items := []string{m.Say("inst_lift")}
 	if len(m.e.Cutouts) > 0 {
 		items = append(items, m.Say("inst_lift_cut"))
@@ -56,6 +63,33 @@ func (m *maker) pieces() {
 		items = append(items, m.Say("inst_lift_seam"))
 	}
 	m.add(document.List{Items: append(items, m.Say("inst_gaps_text"))})
+}
+
+// wayIn says how the pieces get to their place; nothing where no way was told.
+func (m *maker) wayIn() {
+	c := m.e.Carrying
+	if c == nil {
+		return
+	}
+	items := []string{m.Drawings.Told(c.Text)}
+	for i := range c.Pieces {
+		for k := range c.Pieces[i].Way {
+			items = append(items, c.Pieces[i].Run+": "+m.Drawings.Told(c.Pieces[i].Way[k].How))
+		}
+	}
+	m.part("inst_way", items...)
+}
+
+// lifting says how heavy each piece and the joined top are and how many lift it; nothing where nobody asked.
+func (m *maker) lifting() {
+	items := m.e.LiftingTexts()
+	if items == nil {
+		return
+	}
+	for i := range items {
+		items[i] = m.Drawings.Told(items[i])
+	}
+	m.part("inst_lifting", items...)
 }
 
 func (m *maker) cover(r *estimate.RunResult) string {
@@ -68,17 +102,40 @@ func (m *maker) cover(r *estimate.RunResult) string {
 
 // How flat a base is (common practice).
 var (
-	flatOver   = map[measure.System]measure.Length{measure.Inches: 72 * measure.Inch, measure.Millimetres: 2000 * measure.Millimetre}
-	flatHollow = map[measure.System]measure.Length{measure.Inches: measure.Inch / 16, measure.Millimetres: 1.5 * measure.Millimetre}
+	flatOver = map[measure.System]measure.Length{measure.Inches: 72 * measure.Inch,
+		measure.Millimetres: 2000 * measure.Millimetre}
+	flatHollow = map[measure.System]measure.Length{measure.Inches: measure.Inch / 16,
+		measure.Millimetres: 1.5 * measure.Millimetre}
 )
 
 func (m *maker) base() {
 	unit := " " + m.Say("unit_"+m.e.Units.String())
-	items := []string{m.Say("inst_base_level", speak.With{"Length": m.length(flatOver[m.e.Units]) + unit, "Hollow": m.length(flatHollow[m.e.Units]) + unit}), m.Say("inst_base_rails")}
+	items := []string{m.Say("inst_base_level", speak.With{"Length": m.length(flatOver[m.e.Units]) + unit,
+		"Hollow": m.length(flatHollow[m.e.Units]) + unit}), m.Say("inst_base_rails")}
 	if len(m.e.Corners) > 0 {
 		items = append(items, m.Say("inst_base_seam"))
 	}
+	if b := m.e.Base; b != nil {
+		for i := range b.Props {
+			items = append(items, m.Drawings.Told(b.Props[i].Text))
+			if at := b.Props[i].Positions; len(at) > 0 {
+				items = append(items, m.Say("inst_props_at", speak.With{"Run": b.Props[i].Run, "Places": m.lengths(at)}, m.unit))
+			}
+		}
+		for i := range b.Seams {
+			items = append(items, m.Drawings.Told(b.Seams[i].Text))
+		}
+	}
 	m.part("inst_base", append(items, m.Say("inst_base_steam"))...)
+}
+
+// lengths are lengths one after the other.
+func (m *maker) lengths(all []measure.Length) string {
+	texts := make([]string, len(all))
+	for i := range all {
+		texts[i] = m.length(all[i])
+	}
+	return strings.Join(texts, "; ")
 }
 
 // seams says how each corner is closed.
@@ -94,14 +151,17 @@ func (m *maker) seams() {
 			g := &c.Hardware.Pull.Groups[k]
 			pulls = append(pulls, m.Many("inst_parts", g.Count, speak.With{"Name": m.Say("pull_" + string(g.Kind))}))
 		}
-		rows = append(rows, document.Row{Cells: []string{m.Say("corner_names", speak.With{"First": m.e.Runs[i].Name, "Second": m.e.Runs[i+1].Name}), m.Drawings.Say(c.Joint.Kind.Name()),
+		rows = append(rows, document.Row{Cells: []string{m.Say("corner_names",
+			speak.With{"First": m.e.Runs[i].Name, "Second": m.e.Runs[i+1].Name}), m.Drawings.Say(c.Joint.Kind.Name()),
 			m.Say("hold_" + string(c.Movement.HoldAt)), strings.Join(pulls, ", ")}})
 	}
 	if len(rows) == 0 {
 		return
 	}
-	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_seams")}, document.Table{Caption: m.Say("inst_seams"), Columns: []document.Column{
-		{Title: m.Say("inst_corner"), Weight: 1}, {Title: m.Drawings.Say("joint"), Weight: 1.2}, {Title: m.Say("inst_held"), Weight: 1}, {Title: m.Say("inst_pulls"), Weight: 1.6}}, Rows: rows}}})
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_seams")},
+		document.Table{Caption: m.Say("inst_seams"), Columns: []document.Column{
+			{Title: m.Say("inst_corner"), Weight: 1}, {Title: m.Drawings.Say("joint"), Weight: 1.2},
+			{Title: m.Say("inst_held"), Weight: 1}, {Title: m.Say("inst_pulls"), Weight: 1.6}}, Rows: rows}}})
 }
 
 func chosen(c *estimate.CornerResult) *estimate.Candidate {
@@ -128,12 +188,14 @@ func (m *maker) fixings() {
 				name, line = "", ""
 			}
 			count, across, along := m.inRow(f, k)
-			rows = append(rows, document.Row{Cells: []string{name, line, m.length(f.Rows[k].FromFront), count, m.how(across, along)}})
+			rows = append(rows, document.Row{Cells: []string{name, line, m.length(f.Rows[k].FromFront), count,
+				m.how(across, along)}})
 		}
 	}
-	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_fix")}, document.Text{Text: m.Say("inst_fix_text")}, document.Table{Caption: m.Say("inst_fix"), Columns: []document.Column{
-		{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_line"), Weight: 1}, {Title: m.Say("inst_row", m.unit), Weight: 1.5},
-		{Title: m.Say("inst_count"), Weight: 1.2}, {Title: m.Say("inst_how"), Weight: 2.6}}, Rows: rows}}})
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_fix")},
+		document.Text{Text: m.Say("inst_fix_text")}, document.Table{Caption: m.Say("inst_fix"), Columns: []document.Column{
+			{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_line"), Weight: 1}, {Title: m.Say("inst_row", m.unit), Weight: 1.5},
+			{Title: m.Say("inst_count"), Weight: 1.2}, {Title: m.Say("inst_how"), Weight: 2.6}}, Rows: rows}}})
 }
 
 // inRow counts the fixings of a row, and finds the longest slot that one of them needs across the run and along it.
@@ -189,6 +251,8 @@ func (m *maker) order() {
 	for i, s := range steps {
 		rows = append(rows, document.Row{Cells: []string{strconv.Itoa(i + 1), s}, Tick: true})
 	}
-	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_order")}, document.Table{Caption: m.Say("inst_order"),
-		Columns: []document.Column{{Title: m.Say("inst_step"), Weight: 1}, {Title: m.Say("inst_what"), Weight: 11}}, Rows: rows}}})
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_order")},
+		document.Table{Caption: m.Say("inst_order"),
+			Columns: []document.Column{{Title: m.Say("inst_step"), Weight: 1}, {Title: m.Say("inst_what"), Weight: 11}},
+			Rows:    rows}}})
 }

@@ -43,9 +43,12 @@ func make1(in *Input, title string, fill func(*maker) error) (*document.Document
 		return nil, err
 	}
 	m := &maker{Input: in, Speaker: s, e: in.Estimate}
-	m.unit = speak.With{"Unit": s.Say("unit_" + in.Estimate.Units.String()), "UnitName": s.Say("unit_name_" + in.Estimate.Units.String())}
-	say := speak.With{"Shop": in.Shop.Name, "Title": s.Say(title), "Number": in.Number, "Revision": in.Revision, "Date": s.Day(in.Date)}
-	d := &document.Document{Title: s.Say(title), Language: in.Language, Paper: in.Paper, Letter: in.Shop, Page: s.Say("page"), Foot: s.Say("foot_of", say), Created: string(in.Date) + "T00:00:00Z"}
+	m.unit = speak.With{"Unit": s.Say("unit_" + in.Estimate.Units.String()),
+		"UnitName": s.Say("unit_name_" + in.Estimate.Units.String())}
+	say := speak.With{"Shop": in.Shop.Name, "Title": s.Say(title), "Number": in.Number, "Revision": in.Revision,
+		"Date": s.Day(in.Date)}
+	d := &document.Document{Title: s.Say(title), Language: in.Language, Paper: in.Paper, Letter: in.Shop,
+		Page: s.Say("page"), Foot: s.Say("foot_of", say), Created: string(in.Date) + "T00:00:00Z"}
 	if in.Number != "" {
 		d.Foot = s.Say("foot_of_number", say)
 	}
@@ -73,7 +76,8 @@ func (m *maker) facts() {
 
 // part is a heading and its points, on one page.
 func (m *maker) part(title string, items ...string) {
-	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say(title)}, document.List{Items: items}}})
+	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say(title)},
+		document.List{Items: items}}})
 }
 
 func (m *maker) length(l measure.Length) string { return m.Length(l, m.e.Units) }
@@ -84,13 +88,14 @@ func (m *maker) least(l measure.Length) string {
 }
 
 func (m *maker) mass(w measure.Mass) string {
-	return m.Say("mass_"+m.e.Units.String(), speak.With{"Number": m.Decimal(strconv.FormatFloat(w.Number(m.e.Units), 'f', 0, 64))})
+	return m.Say("mass_"+m.e.Units.String(),
+		speak.With{"Number": m.Decimal(strconv.FormatFloat(w.Number(m.e.Units), 'f', 0, 64))})
 }
 
 func (m *maker) sizes() string {
 	var sizes []string
-	for i, wall := range m.e.WallLengths() {
-		sizes = append(sizes, m.length(wall+m.e.MouldedEnd(i)))
+	for _, length := range m.e.LegLengths() {
+		sizes = append(sizes, m.length(length))
 	}
 	return strings.Join(sizes, " + ")
 }

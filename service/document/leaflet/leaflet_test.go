@@ -20,11 +20,14 @@ import (
 // mill is an invented shop.
 var mill = document.Letterhead{Name: "Old Mill Workshop (invented)", Lines: []string{"1 Mill Lane", "shop@example.com"}}
 
-var leaflets = map[string]func(*leaflet.Input) (*document.Document, error){"care": leaflet.Care, "installation": leaflet.Installation}
+var leaflets = map[string]func(*leaflet.Input) (*document.Document, error){"care": leaflet.Care,
+	"installation": leaflet.Installation}
 
-func body(t *testing.T, of func(*leaflet.Input) (*document.Document, error), e *estimate.Estimate, language string) string {
+func body(t *testing.T, of func(*leaflet.Input) (*document.Document, error), e *estimate.Estimate,
+	language string) string {
 	t.Helper()
-	d, err := of(&leaflet.Input{Estimate: e, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03", Reference: "By the window", Customer: []string{"R. Example"}, Language: language, Paper: document.A4})
+	d, err := of(&leaflet.Input{Estimate: e, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03",
+		Reference: "By the window", Customer: []string{"R. Example"}, Language: language, Paper: document.A4})
 	require.NoError(t, err)
 	page, err := d.HTML()
 	require.NoError(t, err)
@@ -55,7 +58,8 @@ func TestLeafletsAsPages(t *testing.T) {
 func TestAnInstallationSheetHasTheEstimatesNumbers(t *testing.T) {
 	t.Parallel()
 	holes := drawtest.Counter()
-	holes.Top.Cutouts = []estimate.Cutout{{Run: "Back", Kind: "sink", Length: 600, Depth: 400, FromStart: length(1100), FromFront: 80}}
+	holes.Top.Cutouts = []estimate.Cutout{{Run: "Back", Kind: "sink", Length: 600, Depth: 400, FromStart: length(1100),
+		FromFront: 80}}
 	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar(), "counter": holes} {
 		e := drawtest.Make(t, o)
 		for _, language := range words.Languages() {
@@ -70,7 +74,8 @@ func TestAnInstallationSheetHasTheEstimatesNumbers(t *testing.T) {
 				r := &e.Runs[i]
 				require.Contains(t, all, r.Piece.LongEdge.Text(e.Units)+" × "+r.Depth.Text(e.Units), name)
 				require.Contains(t, all, strconv.FormatFloat(r.Piece.Mass.Number(e.Units), 'f', 0, 64)+" ", name)
-				require.Contains(t, all, strconv.Itoa(r.People)+"|"+r.GapAtWall().TextAs(e.Units, measure.Least)+"|", "%s %s", name, all)
+				require.Contains(t, all, strconv.Itoa(r.People)+"|"+r.GapAtWall().TextAs(e.Units, measure.Least)+"|", "%s %s", name,
+					all)
 			}
 			fixings := 0
 			for i := range e.Fixing.Runs {

@@ -16,7 +16,11 @@ func (o *maker) corners() {
 	if n == 0 {
 		return
 	}
-	o.chapter(o.Many("corner", n))
+	if turns := o.e.Turns(); turns > 0 {
+		o.chapter(o.Many("corner", turns))
+	} else {
+		o.chapter(o.Say("straight_seam"))
+	}
 	var kinds []plan.JointKind
 	names := map[plan.JointKind][]string{}
 	for i := range o.e.Corners {
@@ -24,7 +28,8 @@ func (o *maker) corners() {
 		if names[kind] == nil {
 			kinds = append(kinds, kind)
 		}
-		names[kind] = append(names[kind], o.Say("corner_names", speak.With{"First": o.e.Runs[i].Name, "Second": o.e.Runs[i+1].Name}))
+		names[kind] = append(names[kind],
+			o.Say("corner_names", speak.With{"First": o.e.Runs[i].Name, "Second": o.e.Runs[i+1].Name}))
 	}
 	var rows [][2]string
 	for _, kind := range kinds {
@@ -33,8 +38,8 @@ func (o *maker) corners() {
 	o.add(document.Facts{Rows: rows}, document.Text{Text: o.Say("corner_hold")})
 }
 
-// movement says how the wood moves, and shows it.
-func (o *maker) movement() error {
+// movement says how the wood moves, and shows it; with a low chart where the place to sign would have no room on the page otherwise.
+func (o *maker) movement(closing []document.Block) error {
 	most := 0
 	for i := range o.e.Runs {
 		if o.e.Runs[i].Movement.Range > o.e.Runs[most].Movement.Range {
@@ -45,29 +50,33 @@ func (o *maker) movement() error {
 	if len(o.e.Corners) > 0 {
 		text += " " + o.Say("movement_seam")
 	}
-	width, _ := o.Paper.Room()
-	chart, err := season.Draw(o.e, most, season.Options{Width: width, Picture: true, Speech: o.Drawings})
-	if err != nil {
-		return err
-	}
 	phone, err := season.Draw(o.e, most, season.Options{Narrow: true, Picture: true, Speech: o.Drawings})
 	if err != nil {
 		return err
 	}
-	o.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: o.Say("movement")}, document.Text{Text: text},
-		document.Figure{Picture: chart, Phone: phone, Print: chart}}})
-	o.add(document.Text{Text: o.Say("care_comes")})
+	width, _ := o.Paper.Room()
+	var page document.Fitting
+	for _, low := range []bool{false, true} {
+		chart, err := season.Draw(o.e, most, season.Options{Width: width, Picture: true, Low: low, Speech: o.Drawings})
+		if err != nil {
+			return err
+		}
+		page.Ways = append(page.Ways, append([]document.Block{
+			document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: o.Say("movement")},
+				document.Text{Text: text}, document.Figure{Picture: chart, Phone: phone, Print: chart}}},
+			document.Text{Text: o.Say("care_comes")}}, closing...))
+	}
+	o.add(page)
 	return nil
 }
 
-func (o *maker) closing() {
+// closing is what the site visit may change, and the place to sign.
+func (o *maker) closing() []document.Block {
 	visit := "visit_text_given"
 	if o.e.Labour.Gives(catalogue.Measuring) {
 		visit = "visit_text"
 	}
-	o.chapter(o.Say("visit"))
-	o.add(document.Text{Text: o.Say(visit)})
-	o.signed()
+	return o.signed(document.Heading{Level: 2, Text: o.Say("visit")}, document.Text{Text: o.Say(visit)})
 }
 
 // longTerms are terms of so many letters that they stand before the signature, not with it; shortTerms are too long for the short form.
@@ -76,25 +85,27 @@ const (
 	shortTerms = 350
 )
 
-// signed are the terms, the cautions and the place to sign, which never stands on a page by itself.
-func (o *maker) signed() {
+// signed are what the site visit may change, the terms, the cautions and the place to sign, which never stands on a page by
+// itself: where it begins a page, that page says all that is agreed on.
+func (o *maker) signed(visit ...document.Block) (blocks []document.Block) {
 	cautions := document.Text{Tone: document.Fine, Text: o.Say("cautions")}
 	if o.Number == "" {
-		o.add(cautions)
-		return
+		return append(visit, cautions)
 	}
-	var last []document.Block
-	if terms := []document.Block{document.Heading{Level: 2, Text: o.Say("terms")}, document.Text{Text: o.Terms}}; len(o.Terms) > longTerms {
-		o.add(terms...)
+	last := visit
+	if terms := []document.Block{document.Heading{Level: 2, Text: o.Say("terms")},
+		document.Text{Text: o.Terms}}; len(o.Terms) > longTerms {
+		blocks, last = append(visit, terms...), nil
 	} else if o.Terms != "" {
-		last = terms
+		last = append(last, terms...)
 	}
 	last = append(last, cautions, document.Heading{Level: 2, Text: o.Say("accept")})
-	o.add(document.Together{Blocks: append(last, o.signature()...)})
+	return append(blocks, document.Together{Blocks: append(last, o.signature()...)})
 }
 
 func (o *maker) signature() []document.Block {
-	return []document.Block{document.Text{Text: o.Say("accept_text", speak.With{"Number": o.Number, "Revision": o.Revision, "Total": o.money(o.e.Price.Total.String())})},
+	return []document.Block{document.Text{Text: o.Say("accept_text",
+		speak.With{"Number": o.Number, "Revision": o.Revision, "Total": o.money(o.e.Price.Total.String())})},
 		document.Signature{Under: []string{o.Say("sign_place"), o.Say("sign_customer")}}}
 }
 

@@ -12,11 +12,18 @@ import (
 	"seamwright/service/measure"
 )
 
-// Room for the pictures on the first page, in millimetres: with plenty of it, and on a page that must hold all.
+// Room for the pictures on a page that must hold all, and what the rest of a first page needs beside them, in millimetres: with
+// it what is included has room under them, and the whole offer on two pages.
 const (
-	plentyHigh = 78.0
-	shortHigh  = 52.0
+	shortHigh = 52.0
+	restHigh  = 187.0
 )
+
+// plenty is the room for the pictures on the first page of the offer in full.
+func (o *maker) plenty() float64 {
+	_, high := o.Paper.Room()
+	return high - restHigh
+}
 
 // head says for whom it is and until when, and where it is on the web.
 func (o *maker) head() {
@@ -45,15 +52,15 @@ func (o *maker) head() {
 		o.add(document.Facts{Rows: facts})
 		return
 	}
-	o.add(document.Columns{Share: share, Left: []document.Block{document.Facts{Rows: facts}}, Right: []document.Block{document.Figure{Picture: code, Print: code}}})
+	o.add(document.Columns{Share: share, Left: []document.Block{document.Facts{Rows: facts}},
+		Right: []document.Block{document.Figure{Picture: code, Print: code}}})
 }
 
 // sizes are the lengths of the runs along the walls.
 func (o *maker) sizes() string {
 	var sizes []string
-	walls := o.e.WallLengths()
-	for i := range walls {
-		sizes = append(sizes, o.Length(walls[i]+o.e.MouldedEnd(i), o.e.Units))
+	for _, length := range o.e.LegLengths() {
+		sizes = append(sizes, o.Length(length, o.e.Units))
 	}
 	return strings.Join(sizes, " + ")
 }
@@ -71,19 +78,42 @@ func (o *maker) woods() string {
 
 // top says in one sentence what it is.
 func (o *maker) top() {
-	say := speak.With{"Wood": o.woods(), "Size": o.sizes(), "Depth": o.Length(o.e.FinishedDepth(0), o.e.Units), "Thickness": o.Length(o.e.Made.Thickness, o.e.Units)}
-	if len(o.e.Corners) == 0 {
+	say := speak.With{"Wood": o.woods(), "Size": o.sizes(), "Depth": o.Length(o.e.FinishedDepth(0), o.e.Units),
+		"Thickness": o.Length(o.e.Made.Thickness, o.e.Units)}
+	turns := o.e.Turns()
+	if turns == 0 {
 		o.add(document.Text{Tone: document.Lead, Text: o.Say("lead_straight", say, o.unit)})
 		return
 	}
-	o.add(document.Text{Tone: document.Lead, Text: o.Many("lead_corner", len(o.e.Corners), say, o.unit)})
+	o.add(document.Text{Tone: document.Lead, Text: o.Many("lead_corner", turns, say, o.unit)})
 }
 
 // planShare is the share of the width that the plan takes beside the view and the price.
 const planShare = 0.6
 
+// lower is by how much the pictures of a first page are lower than there is room for usually, in millimetres: the least with which
+// what is included stands under them.
+var lower = []float64{-18, 0, 14, 28}
+
+// first is the first page: the pictures with the price, and what is included.
+func (o *maker) first() error {
+	var page document.Fitting
+	for _, less := range lower {
+		pictures, err := o.pictures(o.plenty() - less)
+		if err != nil {
+			return err
+		}
+		page.Ways = append(page.Ways, append(pictures, o.lists(false)))
+		if page.Else == nil {
+			page.Else = append(slices.Clone(pictures), o.lists(true))
+		}
+	}
+	o.add(page)
+	return nil
+}
+
 // pictures are the plan, the view and the price: beside each other, or for a long top the plan over the others.
-func (o *maker) pictures(high float64) error {
+func (o *maker) pictures(high float64) ([]document.Block, error) {
 	room, _ := o.Paper.Room()
 	left, right := o.Paper.Columns(planShare)
 	if o.long() {
@@ -96,24 +126,23 @@ func (o *maker) pictures(high float64) error {
 	}
 	top, err := plan.ForCustomer(o.e, plan.Options{Width: left, Height: high, Speech: o.Drawings})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	phone, err := plan.ForCustomer(o.e, plan.Options{Narrow: true, Speech: o.Drawings})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	fromRoom, err := view.Draw(o.e, seen)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	plans := document.Figure{Picture: top, Phone: phone, Print: top, Caption: o.Say("plan", o.unit)}
 	views := document.Figure{Picture: fromRoom, Print: fromRoom, Caption: o.Say("view")}
 	if o.long() {
-		o.add(plans, document.Columns{Share: 1 - planShare, Left: []document.Block{views}, Right: o.price()})
-	} else {
-		o.add(document.Columns{Share: planShare, Left: []document.Block{plans}, Right: append([]document.Block{views}, o.price()...)})
+		return []document.Block{plans, document.Columns{Share: 1 - planShare, Left: []document.Block{views}, Right: o.price()}}, nil
 	}
-	return nil
+	return []document.Block{document.Columns{Share: planShare, Left: []document.Block{plans},
+		Right: append([]document.Block{views}, o.price()...)}}, nil
 }
 
 // long reports whether the plan is much wider than it is high, and there is room for it over the whole width.

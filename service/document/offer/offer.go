@@ -35,15 +35,13 @@ func New(in *Input) (*document.Document, error) {
 	}
 	o.head()
 	o.top()
-	if err := o.pictures(plentyHigh); err != nil {
+	if err := o.first(); err != nil {
 		return nil, err
 	}
-	o.lists()
 	o.corners()
-	if err := o.movement(); err != nil {
+	if err := o.movement(o.closing()); err != nil {
 		return nil, err
 	}
-	o.closing()
 	d.Blocks = o.blocks
 	return d, o.Missing()
 }
@@ -58,9 +56,11 @@ func Short(in *Input) (*document.Document, error) {
 	d.Letter.Lines = []string{strings.Join(in.Shop.Lines, " · ")}
 	o.head()
 	o.top()
-	if err := o.pictures(shortHigh); err != nil {
+	pictures, err := o.pictures(shortHigh)
+	if err != nil {
 		return nil, err
 	}
+	o.add(pictures...)
 	included, left := o.scope()
 	o.add(document.Text{Text: o.Say("short_included", speak.With{"List": strings.Join(included, " ")})},
 		document.Text{Text: o.Say("short_not", speak.With{"List": strings.Join(left, " ")})})
@@ -75,11 +75,14 @@ func begin(in *Input) (*maker, *document.Document, error) {
 		return nil, nil, err
 	}
 	o := &maker{Input: in, Speaker: s, e: in.Estimate}
-	o.unit = speak.With{"Unit": s.Say("unit_" + in.Estimate.Units.String()), "UnitName": s.Say("unit_name_" + in.Estimate.Units.String())}
-	d := &document.Document{Title: o.title(), Language: in.Language, Paper: in.Paper, Letter: in.Shop, Page: s.Say("page"), Created: string(in.Date) + "T00:00:00Z"}
+	o.unit = speak.With{"Unit": s.Say("unit_" + in.Estimate.Units.String()),
+		"UnitName": s.Say("unit_name_" + in.Estimate.Units.String())}
+	d := &document.Document{Title: o.title(), Language: in.Language, Paper: in.Paper, Letter: in.Shop, Page: s.Say("page"),
+		Created: string(in.Date) + "T00:00:00Z"}
 	d.Foot = s.Say("foot_plain", speak.With{"Shop": in.Shop.Name, "Date": o.Day(in.Date)})
 	if in.Number != "" {
-		d.Foot = s.Say("foot", speak.With{"Shop": in.Shop.Name, "Number": in.Number, "Revision": in.Revision, "Date": o.Day(in.Date)})
+		d.Foot = s.Say("foot", speak.With{"Shop": in.Shop.Name, "Number": in.Number, "Revision": in.Revision,
+			"Date": o.Day(in.Date)})
 	}
 	return o, d, nil
 }

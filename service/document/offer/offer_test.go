@@ -16,7 +16,8 @@ import (
 )
 
 // mill is an invented shop.
-var mill = document.Letterhead{Name: "Old Mill Workshop (invented)", Lines: []string{"1 Mill Lane", "Exampleton", "shop@example.com"}}
+var mill = document.Letterhead{Name: "Old Mill Workshop (invented)",
+	Lines: []string{"1 Mill Lane", "Exampleton", "shop@example.com"}}
 
 // body is a document's page without its head, which holds its looks.
 func body(t *testing.T, in *offer.Input, of func(*offer.Input) (*document.Document, error)) string {
@@ -28,7 +29,8 @@ func body(t *testing.T, in *offer.Input, of func(*offer.Input) (*document.Docume
 	require.NoError(t, err)
 	_, text, found := strings.Cut(string(page), "<body")
 	require.True(t, found)
-	text = regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>") // pictures have golden files of their own
+	// pictures have golden files of their own
+	text = regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, "<svg/>")
 	return d.Title + "\n" + d.Foot + "\n" + d.Created + "\n" + text
 }
 
@@ -50,13 +52,18 @@ func TestOffersAsPages(t *testing.T) {
 		t.Run(language, func(t *testing.T) {
 			t.Parallel()
 			stored := func() *offer.Input {
-				return &offer.Input{Estimate: desk, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03", ValidUntil: "2026-12-03", Reference: "Desk by the window",
-					Customer: []string{"R. Example", "3 Field Row"}, Terms: "Half with the order.", Language: language, Address: "https://shop.example/12-9"}
+				return &offer.Input{Estimate: desk, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03",
+					ValidUntil: "2026-12-03", Reference: "Desk by the window",
+					Customer: []string{"R. Example", "3 Field Row"}, Terms: "Half with the order.", Language: language,
+					Address: "https://shop.example/12-9"}
 			}
 			golden(t, "testdata/"+language+"_desk.html", body(t, stored(), offer.New))
 			golden(t, "testdata/"+language+"_desk_short.html", body(t, stored(), offer.Short))
-			golden(t, "testdata/"+language+"_counter.html", body(t, &offer.Input{Estimate: counter, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
-			golden(t, "testdata/"+language+"_shelf.html", body(t, &offer.Input{Estimate: shelf, Shop: mill, Date: "2026-11-03", Language: language, Terms: "Until the date named."}, offer.Short))
+			golden(t, "testdata/"+language+"_counter.html",
+				body(t, &offer.Input{Estimate: counter, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
+			golden(t, "testdata/"+language+"_shelf.html",
+				body(t, &offer.Input{Estimate: shelf, Shop: mill, Date: "2026-11-03", Language: language,
+					Terms: "Until the date named."}, offer.Short))
 		})
 	}
 }
@@ -82,18 +89,23 @@ func TestAnOfferSaysWhatIsSo(t *testing.T) {
 	t.Parallel()
 	straight, counter := drawtest.Make(t, shelf()), drawtest.Make(t, drawtest.Counter())
 	for language, words := range map[string]struct{ seam, until, named []string }{
-		"en": {[]string{"seam", "corner", "not glued"}, []string{"until the date", "Terms", "Order"}, []string{"Left wing and Back", "Back and Right wing"}},
-		"de": {[]string{"Fuge", "Ecke", "verleimt:"}, []string{"genannten", "Bedingungen", "Bestellung"}, []string{"Left wing und Back", "Back und Right wing"}},
+		"en": {[]string{"seam", "corner", "not glued"}, []string{"until the date", "Terms", "Order"},
+			[]string{"Left wing and Back", "Back and Right wing"}},
+		"de": {[]string{"Fuge", "Ecke", "verleimt:"}, []string{"genannten", "Bedingungen", "Bestellung"},
+			[]string{"Left wing und Back", "Back und Right wing"}},
 	} {
 		for _, of := range []func(*offer.Input) (*document.Document, error){offer.New, offer.Short} {
-			page := body(t, &offer.Input{Estimate: straight, Shop: mill, Date: "2026-11-03", Terms: "Until the date named.", Language: language}, of)
+			page := body(t, &offer.Input{Estimate: straight, Shop: mill, Date: "2026-11-03", Terms: "Until the date named.",
+				Language: language}, of)
 			for _, word := range append(words.seam, words.until...) {
 				require.NotContains(t, page, word, language)
 			}
 			require.NotContains(t, page, "date named")
-			require.NotContains(t, page, straight.Price.Total.String()[len(straight.Price.Total.String())-3:]+"<", "no cents under the word estimate")
+			require.NotContains(t, page, straight.Price.Total.String()[len(straight.Price.Total.String())-3:]+"<",
+				"no cents under the word estimate")
 		}
-		page := body(t, &offer.Input{Estimate: counter, Shop: mill, Number: "7-0", Date: "2026-11-03", Language: language}, offer.New)
+		page := body(t, &offer.Input{Estimate: counter, Shop: mill, Number: "7-0", Date: "2026-11-03", Language: language},
+			offer.New)
 		for _, corner := range words.named {
 			require.Contains(t, page, corner)
 		}
@@ -105,7 +117,8 @@ func TestLanguagesSayTheSameNumbers(t *testing.T) {
 	t.Parallel()
 	desk := drawtest.Make(t, drawtest.Desk())
 	numbers := func(language string) []string {
-		page := body(t, &offer.Input{Estimate: desk, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03", Language: language}, offer.New)
+		page := body(t, &offer.Input{Estimate: desk, Shop: mill, Number: "12-9", Revision: 2, Date: "2026-11-03",
+			Language: language}, offer.New)
 		_, page, _ = strings.Cut(page, "<main>")
 		page = regexp.MustCompile(`<[^>]*>|3 November 2026|03\.11\.2026`).ReplaceAllString(page, " ")
 		return regexp.MustCompile(`\d+`).FindAllString(page, -1)

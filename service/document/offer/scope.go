@@ -9,12 +9,12 @@ import (
 	"seamwright/service/estimate"
 )
 
-// lists are what is included and what is not, beside each other.
-func (o *maker) lists() {
+// lists are what is included and what is not, beside each other; loose ones may stand one under the other.
+func (o *maker) lists(loose bool) document.Columns {
 	included, left := o.scope()
-	o.add(document.Columns{Share: planShare, Loose: true,
+	return document.Columns{Share: planShare, Loose: loose,
 		Left:  []document.Block{document.Heading{Level: 2, Text: o.Say("included")}, document.List{Items: included}},
-		Right: []document.Block{document.Heading{Level: 2, Text: o.Say("not_included_head")}, document.List{Items: left}}})
+		Right: []document.Block{document.Heading{Level: 2, Text: o.Say("not_included_head")}, document.List{Items: left}}}
 }
 
 // scope is what the price includes, and what it does not: both are read off what was priced.
@@ -27,16 +27,19 @@ func (o *maker) scope() (included, left []string) {
 		if !o.mixed() {
 			break // the first sentence and the plan say it
 		}
-		included = append(included, o.Say("piece", speak.With{"Name": r.Name, "Length": length(i), "Depth": o.Length(o.e.FinishedDepth(i), o.e.Units), "Wood": o.Drawings.Name(r.Wood)}, o.unit))
+		included = append(included, o.Say("piece", speak.With{"Name": r.Name, "Length": length(i),
+			"Depth": o.Length(o.e.FinishedDepth(i), o.e.Units), "Wood": o.Drawings.Name(r.Wood)}, o.unit))
 	}
-	included = append(included, o.Say("made_"+string(m.Construction)), o.Say("edge_"+string(m.Profile), speak.With{"Size": o.Length(m.ProfileSize, o.e.Units)}, o.unit))
+	included = append(included, o.Say("made_"+string(m.Construction)),
+		o.Say("edge_"+string(m.Profile), speak.With{"Size": o.Length(m.ProfileSize, o.e.Units)}, o.unit))
 	if m.Moulding > 0 {
 		included = append(included, o.Say("edge_moulding", speak.With{"Size": o.Length(m.Moulding, o.e.Units)}, o.unit))
 	}
 	if m.FinishName == "" {
 		included = append(included, o.Say("finish_none"))
 	} else {
-		included = append(included, o.Many("finish_"+string(m.Faces), m.Coats, speak.With{"Name": o.Drawings.Name(m.FinishName)}))
+		included = append(included, o.Many("finish_"+string(m.Faces), m.Coats,
+			speak.With{"Name": o.Drawings.Name(m.FinishName)}))
 	}
 	if n := len(o.e.Cutouts); n > 0 {
 		included = append(included, o.Many("openings", n, speak.With{"List": o.openings()}))
@@ -75,7 +78,8 @@ func (o *maker) openings() string {
 		c := &o.e.Cutouts[i]
 		text := o.Drawings.Say(strings.ReplaceAll(c.Kind, "_", " "))
 		if len(c.Outline) == 4 {
-			text += " " + o.Length(c.Outline[0].Distance(c.Outline[1]), o.e.Units) + " × " + o.Length(c.Outline[1].Distance(c.Outline[2]), o.e.Units) + " " + o.Say("unit_"+o.e.Units.String())
+			text += " " + o.Length(c.Outline[0].Distance(c.Outline[1]), o.e.Units) + " × " +
+				o.Length(c.Outline[1].Distance(c.Outline[2]), o.e.Units) + " " + o.Say("unit_"+o.e.Units.String())
 		}
 		list = append(list, text+" ("+c.Run+")")
 	}

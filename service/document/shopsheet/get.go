@@ -19,15 +19,17 @@ type other struct {
 
 // others: a board foot is 144 in³ of nominal size and a US fluid ounce 231/128 in³ (NIST Handbook 44, Appendix C); an inch is 25.4 mm.
 var others = map[catalogue.Unit]other{
-	catalogue.BoardFoot: {measure.Millimetres, "m³", 144 * 0.0254 * 0.0254 * 0.0254},
-	catalogue.Litre:     {measure.Inches, "fl oz", 128.0 / 231 / (0.254 * 0.254 * 0.254)},
-	catalogue.Metre:     {measure.Inches, "ft", 1 / 0.3048},
+	catalogue.BoardFoot:  {measure.Millimetres, "m³", 144 * 0.0254 * 0.0254 * 0.0254},
+	catalogue.CubicMetre: {measure.Inches, "board feet", 1 / (144 * 0.0254 * 0.0254 * 0.0254)},
+	catalogue.Litre:      {measure.Inches, "fl oz", 128.0 / 231 / (0.254 * 0.254 * 0.254)},
+	catalogue.Metre:      {measure.Inches, "ft", 1 / 0.3048},
 }
 
 // toGet is what to buy: what is needed in the job's units, and what is bought as it is sold.
 func (m *maker) toGet() error {
 	m.chapter(m.say("To get"))
-	t := document.Table{Caption: m.say("To get"), Columns: []document.Column{{Title: m.say("What"), Weight: 4}, {Title: m.say("Need"), Weight: 1.7, Right: true}, {Title: m.say("Buy"), Weight: 2.2, Right: true}}}
+	t := document.Table{Caption: m.say("To get"), Columns: []document.Column{{Title: m.say("What"), Weight: 5.2},
+		{Title: m.say("Need"), Weight: 1.6, Right: true}, {Title: m.say("Buy"), Weight: 1.6, Right: true}}}
 	suppliers := map[string]bool{}
 	for i := range m.e.Bill {
 		suppliers[m.e.Bill[i].Supplier] = true
@@ -43,10 +45,7 @@ func (m *maker) toGet() error {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	m.add(t)
-	if len(m.e.Corners) > 0 { // seams begin pages of their own
-		m.add(document.Notes{Title: m.say("Notes")})
-	}
+	m.add(t, document.Notes{Title: m.say("Notes")}) // the pieces begin pages of their own
 	return nil
 }
 
@@ -58,7 +57,8 @@ func (m *maker) need(l *estimate.BillLine) string {
 			places = 3
 		}
 		scale := math.Pow(10, places)
-		return m.speech.Number(strconv.FormatFloat(math.Ceil(l.Need.Float()*o.factor*scale-1e-9)/scale, 'f', -1, 64)) + " " + m.say(o.name)
+		return m.speech.Number(strconv.FormatFloat(math.Ceil(l.Need.Float()*o.factor*scale-1e-9)/scale, 'f', -1, 64)) + " " +
+			m.say(o.name)
 	}
 	return m.speech.Number(l.Need.String()) + m.unit(l.Unit)
 }
@@ -73,7 +73,8 @@ func (m *maker) buy(l *estimate.BillLine) string {
 
 // unit follows a quantity; pieces have none.
 func (m *maker) unit(u catalogue.Unit) string {
-	words := map[catalogue.Unit]string{catalogue.BoardFoot: "board feet", catalogue.Litre: "l", catalogue.Metre: "m"}
+	words := map[catalogue.Unit]string{catalogue.BoardFoot: "board feet", catalogue.CubicMetre: "m³",
+		catalogue.Litre: "l", catalogue.Metre: "m"}
 	if word, known := words[u]; known {
 		return " " + m.say(word)
 	}

@@ -1,23 +1,22 @@
 package shopsheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"seamwright/service/document"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/estimate"
-	"seamwright/service/measure"
 )
+
+// pieceHigh are what the wood may take in each picture of a piece, in millimetres: the largest at which its sheet is one page.
+var pieceHigh = []float64{46, 36, 28, 22}
 
 // sheets are one page for each piece: what hangs at the bench while it is made.
 func (m *maker) sheets() error {
 	width, _ := m.Paper.Room()
 	for i := range m.e.Runs {
-		print, err := plan.Piece(m.e, i, plan.Options{Width: width, Speech: m.speech})
-		if err != nil {
-			return err
-		}
 		screen, err := plan.Piece(m.e, i, plan.Options{Width: width, Screen: true, Speech: m.speech})
 		if err != nil {
 			return err
@@ -26,50 +25,79 @@ func (m *maker) sheets() error {
 		if err != nil {
 			return err
 		}
-		m.sheet(i, print, screen, phone)
+		var page document.Fitting
+		for _, high := range pieceHigh {
+			print, err := plan.Piece(m.e, i, plan.Options{Width: width, Height: high, Speech: m.speech})
+			if err != nil {
+				return err
+			}
+			drawn, told := m.sheet(i, print, screen, phone)
+			if page.Else == nil {
+				page.Else = slices.Concat(drawn, []document.Block{document.Break{}}, told)
+			}
+			page.Ways = append(page.Ways, slices.Concat(drawn, told))
+		}
+		m.add(document.Break{}, page, document.Notes{Title: m.say("Notes")})
 	}
-	if len(m.e.Runs) > 0 {
-		m.add(document.Break{})
-	}
+	m.add(document.Break{})
 	return nil
 }
 
-func (m *maker) sheet(i int, p, screen, phone *plan.PieceSheet) {
+// sheet is what a piece's sheet shows: the piece with its figures, and the tables that a second page has where one does not hold all.
+func (m *maker) sheet(i int, p, screen, phone *plan.PieceSheet) (drawn, told []document.Block) {
 	r := &m.e.Runs[i]
-	m.add(document.Break{}, document.Heading{Level: 2, Text: m.say("Piece %s, %s of %s: %s", r.Name, strconv.Itoa(i+1), strconv.Itoa(len(m.e.Runs)), m.woodOf(r))})
-	m.add(document.Figure{Picture: screen.Above, Phone: phone.Above, Print: p.Above}, document.Figure{Picture: screen.Below, Phone: phone.Below, Print: p.Below})
+	drawn = []document.Block{
+		document.Heading{Level: 2, Text: m.say("Piece %s, %s of %s: %s", r.Name, strconv.Itoa(i+1), strconv.Itoa(len(m.e.Runs)),
+			m.woodOf(r))},
+		document.Figure{Picture: screen.Above, Phone: phone.Above, Print: p.Above},
+		document.Figure{Picture: screen.Below, Phone: phone.Below, Print: p.Below}}
 	if len(p.Marks) > 0 {
-		m.add(document.List{Items: p.Marks})
+		drawn = append(drawn, document.List{Items: p.Marks})
 	}
-	carried := "–"
-	if r.People > 0 {
-		carried = strconv.Itoa(r.People)
-	}
-	m.add(strap(m.say("The piece in figures"), [][2]string{{m.say("Run's visible front"), p.VisibleFront}, {m.say("Gap at wall"), m.least(r.GapAtWall())}, {m.say("Weight"), m.mass(r.Piece.Mass)}, {m.say("People to carry it"), carried}}),
-		document.Facts{Rows: m.pieceFacts(r, p)})
-	m.cutouts(p)
-	m.moisture(r)
-	m.add(document.Notes{Title: m.say("Notes")})
+	drawn = append(drawn, document.Facts{Rows: m.pieceFacts(r, p), Names: factNames})
+	return drawn, append(m.cutouts(p), m.moisture(r))
 }
+
+// factNames is the share of the width that the names of a piece's facts take: the facts are long.
+const factNames = 0.2
 
 // pieceFacts are what is to be known of a piece beside its drawing.
 func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]string {
 	rough := m.say("ready-made panel")
 	if r.Blank.Staves > 0 {
-		rough = m.say("%s staves, ripped %s, of %s rough, %s long", strconv.Itoa(r.Blank.Staves), m.text(r.Blank.StaveRip), m.text(r.Blank.Rough), m.text(r.Blank.StaveLength))
+		rough = m.say("%s staves, ripped %s, of %s rough, %s long", strconv.Itoa(r.Blank.Staves), m.text(r.Blank.StaveRip),
+			m.text(r.Blank.Rough), m.text(r.Blank.StaveLength))
+	}
+	if r.Blank.Layers > 0 {
+		rough += "; " + m.say("%s layers, each %s", strconv.Itoa(r.Blank.Layers), m.text(r.Blank.Layer))
+	}
+	if n := r.Blank.Joined.Count; n > 0 {
+		rough += "; " + m.say("each stave of %s pieces, finger-jointed", strconv.Itoa(n))
 	}
 	points := make([]string, len(p.Corners))
 	for i, c := range p.Corners {
 		points[i] = c[0] + ": " + c[1] + " | " + c[2]
 	}
+	weight := m.mass(r.Piece.Mass)
+	if r.People > 0 {
+		weight = m.say("%s; people to carry it: %s", weight, strconv.Itoa(r.People))
+	}
 	facts := [][2]string{
+		{m.say("Weight"), weight},
 		{m.say("Blank"), m.text(r.Blank.Length) + " × " + m.text(r.Blank.Width) + "; " + rough},
+	}
+	if r.GlueUp != nil {
+		facts = append(facts, [2]string{m.say("Glue-up"), m.glueUp(r.GlueUp)})
+	}
+	facts = append(facts, [][2]string{
 		{m.say("Corners"), m.say("from start tip | from front edge:") + " " + strings.Join(points, ", ")},
 		{m.say("Diagonals"), m.say("%s from the wall at the start to the far front, %s the other way", p.Diagonals[0], p.Diagonals[1])},
-		{m.say("Edges"), m.edges(p)},
-	}
+		{m.say("Edges"), m.edges(p) + "; " +
+			m.say("the run's visible front is %s, the gap at its wall %s", p.VisibleFront, m.least(r.GapAtWall()))},
+	}...)
 	for _, row := range p.Fixings {
-		facts = append(facts, [2]string{m.say("Fixings ×, %s from front", row.FromFront), m.say("from start tip: %s", strings.Join(row.FromStart, ", ")) + m.play(row)})
+		facts = append(facts, [2]string{m.say("Fixings ×"), m.say("%s from front", row.FromFront) + "; " +
+			m.say("from start tip: %s", strings.Join(row.FromStart, ", ")) + m.play(row)})
 	}
 	return facts
 }
@@ -98,27 +126,33 @@ func (m *maker) edges(p *plan.PieceSheet) string {
 }
 
 // cutouts is the table of a piece's cut-outs.
-func (m *maker) cutouts(p *plan.PieceSheet) {
+func (m *maker) cutouts(p *plan.PieceSheet) []document.Block {
 	if len(p.Cutouts) == 0 {
-		return
+		return nil
 	}
-	t := document.Table{Caption: m.say("Cut-outs"), Columns: []document.Column{{Title: m.say("Cut-out"), Weight: 1.6}, {Title: m.say("Along × across"), Weight: 1.7, Right: true}, {Title: m.say("From start tip"), Weight: 1.1, Right: true}, {Title: m.say("From end tip"), Weight: 1.1, Right: true},
-		{Title: m.say("From front edge"), Weight: 1, Right: true}, {Title: m.say("From wall edge"), Weight: 1, Right: true}, {Title: m.say("Centre: start | front"), Weight: 1.7, Right: true}}}
+	t := document.Table{Caption: m.say("Cut-outs"), Columns: []document.Column{{Title: m.say("Cut-out"), Weight: 1.6},
+		{Title: m.say("Along × across"), Weight: 1.7, Right: true},
+		{Title: m.say("From start tip"), Weight: 1.1, Right: true}, {Title: m.say("From end tip"), Weight: 1.1, Right: true},
+		{Title: m.say("From front edge"), Weight: 1, Right: true}, {Title: m.say("From wall edge"), Weight: 1, Right: true},
+		{Title: m.say("Centre: start | front"), Weight: 1.7, Right: true}}}
 	for _, c := range p.Cutouts {
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{c.Name, c.Size, c.FromStart, c.FromEnd, c.FromFront, c.FromWall, c.CentreStart + " | " + c.CentreFront}})
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{c.Name, c.Size, c.FromStart, c.FromEnd, c.FromFront,
+			c.FromWall, c.CentreStart + " | " + c.CentreFront}})
 	}
-	least := "1/2 in"
-	if m.e.Units == measure.Millimetres {
-		least = "12 mm"
-	}
-	m.add(t, document.Text{Tone: document.Fine, Text: m.say("Corner radius: as the appliance's template has it, and nowhere under %s, or the wood tears from the corner (common practice). Check every cut-out against the appliance itself before cutting.", m.speech.Phrase(least))})
+	return []document.Block{t}
 }
 
-// moisture is the table to write the piece's moisture into.
-func (m *maker) moisture(r *estimate.RunResult) {
-	t := document.Table{Caption: m.say("Moisture content"), Columns: []document.Column{{Title: m.say("Moisture content"), Weight: 2.4}, {Title: m.say("Date"), Weight: 1}, {Title: m.say("Start"), Weight: 0.8}, {Title: m.say("Middle"), Weight: 0.8}, {Title: m.say("End"), Weight: 0.8}, {Title: m.say("By"), Weight: 0.8}}}
-	for _, when := range []string{m.say("boards, before gluing"), m.say("blank, before it is cut to size"), m.say("piece, before the finish")} {
-		t.Rows = append(t.Rows, document.Row{Tick: true, High: 7, Cells: []string{when, "", "", "", "", ""}})
+// moisture is the table to write the piece's moisture into, under what it ought to be.
+func (m *maker) moisture(r *estimate.RunResult) document.Table {
+	t := document.Table{Caption: m.say("Moisture content"),
+		Columns: []document.Column{{Title: m.say("Moisture measured: %s %% when made, %s to %s %% in use",
+			m.decimal(float64(r.Moisture.Making), 1), m.decimal(float64(r.Moisture.Dry), 1),
+			m.decimal(float64(r.Moisture.Humid), 1)), Weight: 4.6}, {Title: m.say("Date"), Weight: 1},
+			{Title: m.say("Start"), Weight: 0.7}, {Title: m.say("Middle"), Weight: 0.7}, {Title: m.say("End"), Weight: 0.7},
+			{Title: m.say("By"), Weight: 0.7}}}
+	for _, when := range []string{m.say("boards, before gluing"), m.say("blank, before it is cut to size"),
+		m.say("piece, before the finish")} {
+		t.Rows = append(t.Rows, document.Row{Tick: true, High: 6, Cells: []string{when, "", "", "", "", ""}})
 	}
-	m.add(document.Heading{Level: 3, Text: m.say("Moisture measured: %s %% when made, %s to %s %% in use", m.decimal(float64(r.Moisture.Making), 1), m.decimal(float64(r.Moisture.Dry), 1), m.decimal(float64(r.Moisture.Humid), 1))}, t)
+	return t
 }

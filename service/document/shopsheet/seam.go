@@ -10,6 +10,9 @@ import (
 // seams are the sheets of all seams, each on pages of its own.
 func (m *maker) seams() error {
 	width, _ := m.Paper.Room()
+	if len(m.e.Corners) > 0 {
+		m.add(document.Notes{Title: m.say("Notes")})
+	}
 	for i := range m.e.Corners {
 		b, err := seam.New(m.e, i, width, seam.Options{Speech: m.speech})
 		if err != nil {
@@ -36,15 +39,21 @@ func (m *maker) seam(b *seam.Bench) {
 			m.add(document.Text{Tone: document.Fine, Text: note})
 		}
 	}
-	m.add(document.Heading{Level: 3, Text: m.say("Cuts")}, threes(m.say("Cuts"), b.Cuts, b.Names[0], b.Names[1]), document.Text{Tone: document.Fine, Text: b.CutNote})
-	m.add(document.Heading{Level: 3, Text: m.say("What the seasons do")}, threes(m.say("What the seasons do"), b.Seasons, m.say("dry"), m.say("humid")), document.Text{Tone: document.Fine, Text: b.SeasonNote})
+	m.add(document.Heading{Level: 3, Text: m.say("Cuts")}, threes(m.say("Cuts"), b.Cuts, b.Names[0], b.Names[1]),
+		document.Text{Tone: document.Fine, Text: b.CutNote})
+	m.add(document.Heading{Level: 3, Text: m.say("What the seasons do")},
+		threes(m.say("What the seasons do"), b.Seasons, m.say("dry"), m.say("humid")),
+		document.Text{Tone: document.Fine, Text: b.SeasonNote})
 	if len(b.Kinds) > 0 {
-		m.add(document.Heading{Level: 3, Text: m.say("Sections across the seam, underside up")}, figure(b.Sections), document.Facts{Rows: b.Kinds})
+		m.add(document.Heading{Level: 3, Text: m.say("Sections across the seam, underside up")}, figure(b.Sections),
+			document.Facts{Rows: b.Kinds})
 	}
 	m.add(document.Heading{Level: 3, Text: m.say("Order of work")})
-	t := document.Table{Caption: m.say("Order of work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 1}, {Title: m.say("How"), Weight: 1}}}
+	t := document.Table{Caption: m.say("Order of work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 1},
+		{Title: m.say("How"), Weight: 1}}}
 	for _, step := range b.Steps {
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{fmt.Sprintf("%d  %s", step.Number, step.Name), step.Note}})
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{fmt.Sprintf("%d  %s", step.Number, step.Name),
+			step.Note}})
 	}
 	if len(t.Rows) > 0 {
 		m.add(t)
@@ -93,7 +102,8 @@ func (m *maker) marking(list *seam.Marking) document.Table {
 
 // threes are rows of a name and two figures.
 func threes(caption string, rows [][3]string, first, second string) document.Table {
-	t := document.Table{Caption: caption, Columns: []document.Column{{Weight: 2}, {Title: first, Weight: 1, Right: true}, {Title: second, Weight: 1, Right: true}}}
+	t := document.Table{Caption: caption, Columns: []document.Column{{Weight: 2}, {Title: first, Weight: 1, Right: true},
+		{Title: second, Weight: 1, Right: true}}}
 	for _, r := range rows {
 		t.Rows = append(t.Rows, document.Row{Cells: r[:]})
 	}

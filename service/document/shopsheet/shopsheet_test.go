@@ -20,7 +20,8 @@ func TestSheetsAsPages(t *testing.T) {
 	t.Parallel()
 	bar, shelf := drawtest.Bar(), drawtest.Desk()
 	start := 20 * measure.Inch
-	bar.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 400, Depth: 300, FromStart: &start, FromFront: 120}}
+	bar.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 400, Depth: 300, FromStart: &start,
+		FromFront: 120}}
 	shelf.Top.Runs, shelf.Top.Corners, shelf.Top.Construction = shelf.Top.Runs[:1], nil, estimate.Panel
 	for name, in := range map[string]*shopsheet.Input{
 		"bar":   {Paper: document.A4, Estimate: drawtest.Make(t, bar), Number: "2026-0012", Revision: 1, Date: "2026-11-03"},

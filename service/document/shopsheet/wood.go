@@ -19,7 +19,9 @@ func (m *maker) wood() error {
 	m.add(bench.CuttingPlan(p, 3)...)
 	for i := range m.e.Lumber {
 		if l := &m.e.Lumber[i]; !l.Optimal {
-			m.add(document.Text{Tone: document.Fine, Text: m.say("%s: not proved the cheapest purchase; none can cost less than %s %s.", m.named(l.Material), m.speaker.Amount(l.LowerBound.String()), m.e.Currency)})
+			m.add(document.Text{Tone: document.Fine,
+				Text: m.say("%s: not proved the cheapest purchase; none can cost less than %s %s.", m.named(l.Material),
+					m.speaker.Amount(l.LowerBound.String()), m.e.Currency)})
 		}
 	}
 	return nil

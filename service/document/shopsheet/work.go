@@ -12,7 +12,8 @@ import (
 func (m *maker) fixing() error {
 	if m.e.Fixing.Count > 0 {
 		m.chapter(m.say("Fixing to the base"))
-		m.add(document.Text{Text: m.told(m.e.Fixing.Note)}, document.Text{Text: m.say("Where each stands is on its piece's sheet.")})
+		m.add(document.Text{Text: m.told(m.e.Fixing.Note)},
+			document.Text{Text: m.say("Where each stands is on its piece's sheet.")})
 	}
 	return nil
 }
@@ -23,7 +24,9 @@ const partHeight = 62.0
 // work is every step with its waits, and the steps over the days.
 func (m *maker) work() error {
 	m.chapter(m.say("Work"))
-	t := document.Table{Caption: m.say("Work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 4.6}, {Title: m.say("Who"), Weight: 1.3}, {Title: m.say("Minutes"), Weight: 1, Right: true}, {Title: m.say("Wait"), Weight: 0.8, Right: true}, {Title: m.say("Day"), Weight: 0.6, Right: true}, {Title: m.say("After"), Weight: 1.1, Right: true}}}
+	t := document.Table{Caption: m.say("Work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 4.6},
+		{Title: m.say("Who"), Weight: 1.3}, {Title: m.say("Minutes"), Weight: 1, Right: true},
+		{Title: m.say("Wait"), Weight: 0.8, Right: true}, {Title: m.say("Day"), Weight: 0.6, Right: true}, {Title: m.say("After"), Weight: 1.1, Right: true}}}
 	for i := range m.e.Labour.Steps {
 		s := &m.e.Labour.Steps[i]
 		name := fmt.Sprintf("%d  %s", s.Number, m.told(s.Name))
@@ -42,11 +45,13 @@ func (m *maker) work() error {
 		for k, n := range s.After {
 			after[k] = strconv.Itoa(n)
 		}
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{name, who, strconv.FormatFloat(s.Minutes.Expected, 'f', 0, 64), wait, strconv.Itoa(s.Day), strings.Join(after, ", ")}})
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{name, who,
+			strconv.FormatFloat(s.Minutes.Expected, 'f', 0, 64), wait, strconv.Itoa(s.Day), strings.Join(after, ", ")}})
 	}
 	m.add(t)
 	width, _ := m.Paper.Room()
-	for _, picture := range days.Draw(&m.e.Labour, days.Options{Width: width, Height: partHeight, ID: "days", Speech: m.speech}) {
+	for _, picture := range days.Draw(&m.e.Labour, days.Options{Width: width, Height: partHeight, ID: "days",
+		Speech: m.speech}) {
 		m.add(document.Figure{Picture: picture, Print: picture})
 	}
 	return nil
@@ -60,7 +65,7 @@ func (m *maker) notes() error {
 	m.chapter(m.say("What the numbers rest on"))
 	var items []string
 	for i := range m.e.Sources {
-		items = append(items, m.e.Sources[i].Title)
+		items = append(items, m.told(m.e.Sources[i].Title))
 	}
 	m.add(document.List{Items: items})
 	return nil

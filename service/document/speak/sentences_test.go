@@ -12,6 +12,10 @@ import (
 	"seamwright/service/document/words"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
+	"seamwright/service/measure"
+	"seamwright/service/passage"
+	"seamwright/service/plan"
+	"seamwright/service/scribe"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -26,7 +30,7 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 			}
 		}
 	}
-	for file, columns := range map[string][]string{"item": {"name"}, "labour_standard": {"name", "note"}} {
+	for file, columns := range map[string][]string{"item": {"name"}, "labour_standard": {"name", "note"}, "species": {"dust"}} {
 		rows := seed(t, file)
 		for _, row := range rows[1:] {
 			for i, head := range rows[0] {
@@ -38,7 +42,8 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 			}
 		}
 	}
-	for _, order := range []estimate.Order{drawtest.Desk(), drawtest.Bar(), drawtest.Counter(), rigid(), wet(), bare(), open()} {
+	for _, order := range []estimate.Order{drawtest.Desk(), drawtest.Bar(), drawtest.Counter(), rigid(), wet(), bare(),
+		open(), hung(), wished(), reflex(), carried(800, 1600), carried(760, 720), carried(600, 400), crooked(), tight(), highUp()} {
 		e := drawtest.Make(t, order)
 		for i := range e.Warnings {
 			if e.Warnings[i].Severity != estimate.Info {
@@ -47,12 +52,35 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 		}
 		add(e.Cautions...)
 		add(e.Fixing.Note, e.Labour.NoPromise)
+		add(e.LiftingTexts()...)
+		if c := e.Carrying; c != nil {
+			add(c.Text)
+			for i := range c.Pieces {
+				for k := range c.Pieces[i].Way {
+					add(c.Pieces[i].Way[k].How)
+				}
+			}
+		}
 		for i := range e.Runs {
 			add(e.Runs[i].WallJoint.Text)
+			for k := range e.Runs[i].Walls {
+				add(e.Runs[i].Walls[k].Text)
+			}
 		}
 		for i := range e.Corners {
 			c := e.Corners[i].ChosenCandidate()
-			add(c.Hardware.Pull.Note, c.Movement.RestrainedWhy)
+			add(c.Hardware.Pull.Note, c.Movement.RestrainedWhy, e.Corners[i].Why)
+			for k := range e.Corners[i].Candidates {
+				c := &e.Corners[i].Candidates[k]
+				add(c.Hardware.Reason)
+				add(c.Hardware.Tries...)
+				for _, f := range c.Findings {
+					add(f.Text)
+				}
+			}
+			if t := e.Corners[i].Tolerances; t != nil {
+				add(t.Text)
+			}
 		}
 	}
 	require.Greater(t, len(texts), 300)
@@ -65,6 +93,7 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 		for text := range texts {
 			assert.True(t, speaker.Drawings.Knows(text), "%s: %s\nso far: %s", language, text, speaker.Drawings.Told(text))
 			require.NotContains(t, speaker.Drawings.Told(text), "%!", text)
+			assert.NotRegexp(t, `\b(the|with|and|of|which|from)\b`, speaker.Drawings.Told(text), text)
 		}
 	}
 }
@@ -104,6 +133,19 @@ func bare() estimate.Order {
 	return o
 }
 
+// hung is a thin top with a sink that hangs below narrow rails, and a basin close by.
+func hung() estimate.Order {
+	o := drawtest.Desk()
+	first, second := measure.Length(600), measure.Length(1240)
+	o.Top.Thickness, o.Top.Edge = 20, estimate.Edge{Profile: estimate.Square}
+	o.Top.Corners[0] = estimate.Corner{Angle: o.Top.Corners[0].Angle}
+	o.Top.Runs[0].Length = 3600
+	o.Top.Cutouts = []estimate.Cutout{
+		{Run: "A", Kind: "sink", Length: 600, Depth: o.Top.Runs[0].Depth - 20, FromStart: &first, FromFront: 10, Mount: estimate.MountUnder},
+		{Run: "A", Kind: "basin", Length: 400, Depth: 300, FromStart: &second, FromFront: 150, Shape: plan.Oval}}
+	return o
+}
+
 // open is a top with an apron sink.
 func open() estimate.Order {
 	o := drawtest.Desk()
@@ -112,14 +154,75 @@ func open() estimate.Order {
 	return o
 }
 
+// crooked is a top whose walls are not straight, but for one.
+func crooked() estimate.Order {
+	o := drawtest.Desk()
+	wall := func(run, edge string, middle measure.Length) estimate.WallOrder {
+		return estimate.WallOrder{Run: run, Edge: edge, Offsets: []scribe.Offset{{At: 0}, {At: 200, Off: middle}, {At: 400}}}
+	}
+	o.Site.Walls = []estimate.WallOrder{wall("A", estimate.AtWall, 1), wall("A", estimate.AtStart, -9),
+		wall("B", estimate.AtWall, 0), wall("B", estimate.AtEnd, 30)}
+	return o
+}
+
+// wished is a top of unequal depths whose lines shall turn the corner on the diagonal, cut with a hand-led saw for the first time.
+func wished() estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Runs[1].Depth, o.Top.Corners[0].Joint = 450, estimate.AutoJoint
+	o.Top.Corners[0].Look, o.Shop.SeamCut, o.Shop.Experience = estimate.LookMitred, estimate.CircularSaw, estimate.FirstTime
+	return o
+}
+
+// reflex is a top round an outer corner, of which one slab shall run through.
+func reflex() estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Corners[0].Angle, o.Top.Corners[0].Joint = 250*measure.Degree, estimate.AutoJoint
+	o.Top.Corners[0].Look = estimate.LookStraight
+	return o
+}
+
+// tight is a top of which one asks how tight its seams will be.
+func tight() estimate.Order {
+	o := drawtest.Counter()
+	o.Site.Tolerances, o.Site.Lift = true, &estimate.LiftingOrder{}
+	return o
+}
+
+// highUp is a straight top that is lifted too high, from a long way off.
+func highUp() estimate.Order {
+	o := drawtest.Desk()
+	high := measure.Length(1900)
+	o.Top.Runs, o.Top.Corners, o.Site.Lift = o.Top.Runs[:1], nil, &estimate.LiftingOrder{Height: &high}
+	return o
+}
+
+// carried is a top with a way in: through a door, round a turn of corridors so wide, into a lift.
+func carried(door, corridor measure.Length) estimate.Order {
+	o := drawtest.Desk()
+	o.Site.Way = []passage.Step{{Kind: passage.Door, Width: door, Height: 2000},
+		{Kind: passage.Turn, First: corridor, Second: corridor, Height: 2300},
+		{Kind: passage.Lift, Width: 1100, Depth: 1200, Height: 2150, DoorWidth: door, DoorHeight: 2000}}
+	return o
+}
+
 func TestASentenceIsToldWithItsValues(t *testing.T) {
-	s := pen.Speech{Comma: true, Words: map[string]string{"mm": "mm", "2 people": "zwei"}, Names: map[string]string{"White ash": "Weißesche"},
-		Sentences: []pen.Sentence{pen.Learn("Leave %s at the wall.", "An der Wand %s lassen."), pen.Learn("Only %s of %s.", "Von %[2]s nur %[1]s."), pen.Learn("No glue.", "Kein Leim, 100 %.")}}
+	s := pen.Speech{Comma: true, Words: map[string]string{"mm": "mm", "2 people": "zwei"},
+		Names: map[string]string{"White ash": "Weißesche"},
+		Sentences: []pen.Sentence{pen.Learn("Leave %s at the wall.", "An der Wand %s lassen."),
+			pen.Learn("Only %s of %s.", "Von %[2]s nur %[1]s."), pen.Learn("No glue.", "Kein Leim, 100 %.")}}
 	require.Equal(t, "An der Wand 2,5 mm lassen. Kein Leim, 100 %.", s.Told("Leave 2.5 mm at the wall. No glue."))
 	require.Equal(t, "Von Weißesche nur zwei.", s.Told("Only 2 people of White ash."))
-	require.Equal(t, "Kein Leim, 100 %. Not known. No glue.", s.Told("No glue. Not known. No glue."), "what follows what is not known stays as it is")
+	require.Equal(t, "Kein Leim, 100 %. Not known. No glue.", s.Told("No glue. Not known. No glue."),
+		"what follows what is not known stays as it is")
 	require.True(t, s.Knows("No glue."))
 	require.False(t, s.Knows("No glue. Not known."))
+	s.Words["sink"], s.Words["and"] = "Spüle", "und"
+	require.Equal(t, "An der Wand 2,5 mm, 3 mm und 4,5 mm lassen.", s.Told("Leave 2.5 mm, 3 mm and 4.5 mm at the wall."))
+	s.Sentences = append(s.Sentences, pen.Learn("Run %s meets %s.", "%s trifft %s."), pen.Learn("a %s in run %s", "%s in %s"),
+		pen.Learn("Oak %s", "Eiche %s"))
+	require.Equal(t, "sink trifft Spüle in sink.", s.Told("Run sink meets a sink in run sink."), "names of runs stay, clauses are told")
+	require.Equal(t, "Oak 8/4. No glue.", s.Told("Oak 8/4. No glue."), "a name is no sentence")
+	require.Equal(t, "Run A goes. No glue. Run B meets it.", s.Told("Run A goes. No glue. Run B meets it."), "no value is longer than its sentence")
 	require.Equal(t, "As it is.", pen.Speech{}.Told("As it is."))
 	require.Empty(t, strings.TrimSpace(s.Told("")))
 }

@@ -46,7 +46,9 @@ type Speaker struct {
 // In is a speaker of a language: one of words.Languages. It returns an Invalid fault when there is none.
 func In(tag string) (*Speaker, error) {
 	if words.Messages(tag) == nil {
-		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "language", Detail: fmt.Sprintf("There is no language %q for papers.", tag), Fix: "There are " + strings.Join(words.Languages(), ", ") + "."}
+		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "language",
+			Detail: fmt.Sprintf("There is no language %q for papers.", tag),
+			Fix:    "There are " + strings.Join(words.Languages(), ", ") + "."}
 	}
 	s := &Speaker{localizer: i18n.NewLocalizer(bundle, tag)}
 	s.point, s.thousands, s.date = s.Say("decimal_sign"), s.Say("thousands_sign"), s.Say("date_layout")

@@ -22,7 +22,9 @@ import (
 func TestDrawingsSpeakTheLanguagesOfOffers(t *testing.T) {
 	said := regexp.MustCompile(`\b[sS]ay\(("(?:[^"\\]|\\.)*")`)
 	texts := map[string]bool{}
-	for _, pattern := range []string{"../../drawing/pen/*.go", "../../drawing/plan/*.go", "../../drawing/seam/*.go", "../../drawing/days/*.go", "../shopsheet/*.go", "../../drawing/season/*.go", "../../drawing/view/*.go", "../../drawing/truesize/*.go", "../../drawing/saw/*.go", "../bench/*.go"} {
+	for _, pattern := range []string{"../../drawing/pen/*.go", "../../drawing/plan/*.go", "../../drawing/seam/*.go",
+		"../../drawing/days/*.go", "../shopsheet/*.go", "../../drawing/season/*.go", "../../drawing/view/*.go",
+		"../../drawing/compare/*.go", "../../drawing/truesize/*.go", "../../drawing/saw/*.go", "../bench/*.go", "../../orderform/*.go"} {
 		files, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		for _, file := range files {
@@ -96,13 +98,20 @@ func TestGermanDrawingsHaveNoEnglishWords(t *testing.T) {
 	require.NoError(t, err)
 	speech := speaker.Drawings
 	english := regexp.MustCompile(`(?i)\b(corner|run|wall|front|edge|deep|depth|wide|wider|narrower|season|moisture|dry|humid|year|length|lengths|piece|pieces|joint|miter|butt|goes|through|from|free|start|scale|printed|grain|seam|size|place|angle|less|than|made|sawn)\b|\d in\b`)
-	for name, o := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.Bar, "counter": drawtest.Counter} {
+	for name, o := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.Bar,
+		"counter": drawtest.Counter} {
 		e := drawtest.Make(t, o())
 		picture, err := plan.ForCustomer(e, plan.Options{Speech: speech})
 		require.NoError(t, err)
 		chart, err := season.Draw(e, 0, season.Options{Speech: speech})
 		require.NoError(t, err)
-		for _, doc := range [][]byte{picture, chart} {
+		docs := [][]byte{picture, chart}
+		for c := range e.Corners {
+			opening, err := season.DrawSeam(e, c, season.Options{Speech: speech})
+			require.NoError(t, err)
+			docs = append(docs, opening)
+		}
+		for _, doc := range docs {
 			for _, text := range drawtest.Read(t, doc).Texts {
 				for i := range e.Runs { // names are the caller's
 					text = strings.ReplaceAll(text, e.Runs[i].Name, "")
@@ -145,5 +154,6 @@ func TestLanguagesAreFilesAlone(t *testing.T) {
 	}
 	german, err := In("de")
 	require.NoError(t, err)
-	require.Equal(t, []string{"03.11.2026", "1.234.567,80", "0,5"}, []string{german.Day("2026-11-03"), german.Amount("1234567.80"), german.Decimal("0.5")})
+	require.Equal(t, []string{"03.11.2026", "1.234.567,80", "0,5"},
+		[]string{german.Day("2026-11-03"), german.Amount("1234567.80"), german.Decimal("0.5")})
 }

@@ -5,7 +5,7 @@
 package compare
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"seamwright/service/drawing/pen"
@@ -17,6 +17,14 @@ import (
 // Options say how a picture is drawn. The zero value is for paper.
 type Options struct {
 	Narrow bool // for a phone
+	Speech pen.Speech
+}
+
+// picture is the drawing in the making: of an estimate, in a language.
+type picture struct {
+	pen.Pen
+	e  *estimate.Estimate
+	in pen.Speech
 }
 
 // Sizes in millimetres of paper.
@@ -44,18 +52,19 @@ func Draw(e *estimate.Estimate, o Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.Document(w, h, "compare", "The ways to make each corner, side by side", describe(e)), nil
+	return p.Document(w, h, "compare", p.in.Say("The ways to make each corner, side by side"), p.describe()), nil
 }
 
-func draw(e *estimate.Estimate, o Options) (*pen.Pen, float64, float64, error) {
+func draw(e *estimate.Estimate, o Options) (*picture, float64, float64, error) {
 	if len(e.Corners) == 0 {
-		return nil, 0, 0, &fault.Fault{Kind: fault.NotFound, Detail: "This top has no corner, so there is nothing to compare."}
+		return nil, 0, 0, &fault.Fault{Kind: fault.NotFound,
+			Detail: "This top has no corner, so there is nothing to compare."}
 	}
 	sheet := wide
 	if o.Narrow {
 		sheet = narrow
 	}
-	p := &pen.Pen{}
+	p := &picture{e: e, in: o.Speech}
 	y := margin
 	w := sheet - 2*margin
 	if e.Reference != "" {
@@ -64,37 +73,41 @@ func draw(e *estimate.Estimate, o Options) (*pen.Pen, float64, float64, error) {
 		y += pen.Title * 1.6
 	}
 	for c := range e.Corners {
-		y = p.Headline(margin, y, w, cornerTitle(e, c)) + 1
-		y = p.Paragraph(margin, y, w, e.Corners[c].Why, pen.Letters{Size: pen.Body}) + 2
-		y = cards(p, e, c, y, w, across(o)) + gap
+		y = p.Headline(margin, y, w, p.cornerTitle(c)) + 1
+		y = p.Paragraph(margin, y, w, p.told(e.Corners[c].Why), pen.Letters{Size: pen.Body}) + 2
+		y = p.cards(c, y, w, across(o)) + gap
 	}
-	y = p.Paragraph(margin, y, w, "Sketches are not to scale. Points add up what speaks for a joint and take off what speaks against it; hours and cost are of the whole top with that joint, cost before margin and tax.",
+	y = p.Paragraph(margin, y, w, p.in.Say("Sketches are not to scale. Points add up what speaks for a joint and take off what speaks against it; hours and cost are of the whole top with that joint, cost before margin and tax."),
 		pen.Letters{Size: pen.Small, Ink: pen.Faint})
 	return p, sheet, y + margin, nil
 }
 
-func cornerTitle(e *estimate.Estimate, c int) string {
-	return fmt.Sprintf("Corner %d, %s to %s, %s°", c+1, name(e, c), name(e, c+1), trimmed(measure.Round(e.Corners[c].Angle.Degrees(), 2)))
+func (p *picture) cornerTitle(c int) string {
+	return p.in.Say("Corner %s, %s to %s, %s°", strconv.Itoa(c+1), p.name(c), p.name(c+1),
+		p.in.Number(trimmed(measure.Round(p.e.Corners[c].Angle.Degrees(), 2))))
 }
 
-func name(e *estimate.Estimate, run int) string { return pen.Short(e.Runs[run].Name, nameLength) }
+func (p *picture) name(run int) string { return pen.Short(p.e.Runs[run].Name, nameLength) }
+
+// told is what an answer says, in the drawing's language.
+func (p *picture) told(text string) string { return p.in.Told(text) }
 
 // cards draws the candidates of a corner in rows and returns where they end. The cards of a row are equally high.
-func cards(p *pen.Pen, e *estimate.Estimate, c int, y, w float64, most int) float64 {
-	list := e.Corners[c].Candidates
+func (p *picture) cards(c int, y, w float64, most int) float64 {
+	list := p.e.Corners[c].Candidates
 	most = min(most, len(list))
 	each := (w - gap*float64(most-1)) / float64(most)
 	for first := 0; first < len(list); first += most {
 		row := list[first:min(first+most, len(list))]
 		height := 0.0
 		for i := range row {
-			var trial pen.Pen // only to learn how high it is
-			height = max(height, content(&trial, e, c, &row[i], 0, 0, each-2*inside)+2*inside)
+			trial := picture{e: p.e, in: p.in} // only to learn how high it is
+			height = max(height, trial.content(c, &row[i], 0, 0, each-2*inside)+2*inside)
 		}
 		for i := range row {
 			x := margin + float64(i)*(each+gap)
-			frame(p, &e.Corners[c], &row[i], x, y, each, height)
-			content(p, e, c, &row[i], x+inside, y+inside, each-2*inside)
+			p.frame(&p.e.Corners[c], &row[i], x, y, each, height)
+			p.content(c, &row[i], x+inside, y+inside, each-2*inside)
 		}
 		y += height + gap
 	}
@@ -102,7 +115,7 @@ func cards(p *pen.Pen, e *estimate.Estimate, c int, y, w float64, most int) floa
 }
 
 // frame is thick round the chosen joint and dashed round one that cannot be made.
-func frame(p *pen.Pen, corner *estimate.CornerResult, k *estimate.Candidate, x, y, w, h float64) {
+func (p *picture) frame(corner *estimate.CornerResult, k *estimate.Candidate, x, y, w, h float64) {
 	line := pen.Stroke{Ink: pen.Faint, Width: pen.Medium}
 	switch {
 	case k.Joint == corner.Chosen:
@@ -114,28 +127,28 @@ func frame(p *pen.Pen, corner *estimate.CornerResult, k *estimate.Candidate, x, 
 }
 
 // content fills a card of inner width w and returns where it ends.
-func content(p *pen.Pen, e *estimate.Estimate, c int, k *estimate.Candidate, x, y, w float64) float64 {
-	sketch(p, e, c, k, x+w/2, y+sketchSize/2)
+func (p *picture) content(c int, k *estimate.Candidate, x, y, w float64) float64 {
+	p.sketch(c, k, x+w/2, y+sketchSize/2)
 	y += sketchSize + 2
 	head := pen.Letters{Size: pen.Head, Bold: true}
-	for _, line := range pen.Wrap(title(e, c, k), w, head) {
+	for _, line := range pen.Wrap(p.title(c, k), w, head) {
 		y += pen.Head * 1.25
 		p.Text(x, y-0.8, line, head)
 	}
-	verdict := pen.Letters{Size: pen.Body, Bold: k.Joint == e.Corners[c].Chosen}
-	y = p.Paragraph(x, y+0.5, w, standing(e, c, k), verdict) + 1
-	for _, f := range facts(e, k) {
-		y = fact(p, x, y, w, f)
+	verdict := pen.Letters{Size: pen.Body, Bold: k.Joint == p.e.Corners[c].Chosen}
+	y = p.Paragraph(x, y+0.5, w, p.standing(c, k), verdict) + 1
+	for _, f := range p.facts(k) {
+		y = p.fact(x, y, w, f)
 	}
 	y += 1.5
-	for _, f := range reasons(k) {
+	for _, f := range p.reasons(k) {
 		y = p.Paragraph(x, y+0.8, w, f, pen.Letters{Size: pen.Small, Ink: pen.Ink})
 	}
 	return y
 }
 
 // fact writes a name on the left and its figure on the right of one line, or on two where there is no room.
-func fact(p *pen.Pen, x, y, w float64, f [2]string) float64 {
+func (p *picture) fact(x, y, w float64, f [2]string) float64 {
 	label, figure := pen.Letters{Size: pen.Small, Ink: pen.Faint}, pen.Letters{Size: pen.Small, At: pen.Right}
 	y += pen.Small * 1.45
 	if pen.Width(f[0], label)+pen.Width(f[1], figure)+2 > w {
@@ -148,12 +161,13 @@ func fact(p *pen.Pen, x, y, w float64, f [2]string) float64 {
 	return y
 }
 
-func describe(e *estimate.Estimate) string {
+func (p *picture) describe() string {
 	var all []string
-	for c := range e.Corners {
-		for i := range e.Corners[c].Candidates {
-			k := &e.Corners[c].Candidates[i]
-			all = append(all, fmt.Sprintf("Corner %d, %s: %s.", c+1, title(e, c, k), strings.TrimSuffix(standing(e, c, k), ".")))
+	for c := range p.e.Corners {
+		for i := range p.e.Corners[c].Candidates {
+			k := &p.e.Corners[c].Candidates[i]
+			all = append(all, p.in.Say("Corner %s, %s: %s.", strconv.Itoa(c+1), p.title(c, k),
+				strings.TrimSuffix(p.standing(c, k), ".")))
 		}
 	}
 	return strings.Join(all, " ")

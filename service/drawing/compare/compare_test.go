@@ -60,10 +60,14 @@ func TestAnyTopsAreCompared(t *testing.T) {
 		n := rapid.IntRange(2, 4).Draw(r, "runs")
 		o.Top.Runs, o.Top.Corners = nil, nil
 		for i := range n {
-			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: rapid.SampledFrom([]string{"", "A", "<script>", strings.Repeat("W", 30), "שולחן", "🪵"}).Draw(r, "name") + string(rune('a'+i)),
-				Length: 90 * measure.Inch, Depth: measure.Length(rapid.Float64Range(250, 700).Draw(r, "depth"))})
+			o.Top.Runs = append(o.Top.Runs,
+				estimate.Run{Name: rapid.SampledFrom([]string{"", "A", "<script>", strings.Repeat("W", 30), "שולחן", "🪵"}).Draw(r,
+					"name") + string(rune('a'+i)),
+					Length: 90 * measure.Inch, Depth: measure.Length(rapid.Float64Range(250, 700).Draw(r, "depth"))})
 			if i > 0 {
-				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{60, 88.5, 90, 120, 135, 170, 225, 270}).Draw(r, "angle")) * measure.Degree})
+				o.Top.Corners = append(o.Top.Corners,
+					estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{60, 88.5, 90, 120, 135, 170, 225, 270}).Draw(r,
+						"angle")) * measure.Degree})
 			}
 		}
 		o.Reference = rapid.SampledFrom([]string{"", "Harbour", strings.Repeat("Long ", 40), "<b>&amp;"}).Draw(r, "reference")

@@ -19,7 +19,8 @@ func TestGoldenComparisons(t *testing.T) {
 	for name, c := range map[string]struct {
 		order  estimate.Order
 		narrow bool
-	}{"desk": {drawtest.Desk(), false}, "desk_narrow": {drawtest.Desk(), true}, "bar": {drawtest.Bar(), false}, "u_counter": {drawtest.Counter(), false}, "reflex": {reflex, false}} {
+	}{"desk": {drawtest.Desk(), false}, "desk_narrow": {drawtest.Desk(), true}, "bar": {drawtest.Bar(), false},
+		"u_counter": {drawtest.Counter(), false}, "reflex": {reflex, false}} {
 		t.Run(name, func(t *testing.T) {
 			got, err := Draw(drawtest.Make(t, c.order), Options{Narrow: c.narrow})
 			require.NoError(t, err)
@@ -30,7 +31,8 @@ func TestGoldenComparisons(t *testing.T) {
 			}
 			want, err := os.ReadFile(path)
 			require.NoError(t, err)
-			require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+			require.Equal(t, string(want), string(got),
+				"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
 		})
 	}
 }

@@ -72,8 +72,8 @@ func (b bend) seam(j plan.Joint) []vector {
 }
 
 // sketch draws a joint round a centre.
-func sketch(p *pen.Pen, e *estimate.Estimate, c int, k *estimate.Candidate, x, y float64) {
-	b := bendOf(e, c)
+func (p *picture) sketch(c int, k *estimate.Candidate, x, y float64) {
+	b := bendOf(p.e, c)
 	outline := b.outline()
 	lo, hi := outline[0], outline[0]
 	for _, v := range outline {
@@ -92,7 +92,7 @@ func sketch(p *pen.Pen, e *estimate.Estimate, c int, k *estimate.Candidate, x, y
 	// The walls are drawn thick, the fronts fine, the cut ends not at all.
 	p.Poly(points(outline[:3]), true, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
 	p.Poly(points(outline[3:]), true, pen.Stroke{Ink: pen.Ink, Width: pen.Medium})
-	grain(p, b, on)
+	grain(&p.Pen, b, on)
 	seam := pen.Stroke{Ink: pen.Ink, Width: pen.Thick}
 	if !k.Feasible {
 		seam.Dash = "1.2 0.9"
@@ -101,7 +101,7 @@ func sketch(p *pen.Pen, e *estimate.Estimate, c int, k *estimate.Candidate, x, y
 	letter := pen.Letters{Size: pen.Body, At: pen.Middle, Halo: true}
 	for i, v := range []vector{b.at((b.reach+math.Abs(b.p))/2, b.q/2), b.at(b.p/2, (b.reach+math.Abs(b.q))/2)} {
 		q := on(v)
-		p.Text(q.X, q.Y+pen.Body*0.3, pen.Fit(name(e, c+i), 9, letter), letter)
+		p.Text(q.X, q.Y+pen.Body*0.3, pen.Fit(p.name(c+i), 9, letter), letter)
 	}
 }
 

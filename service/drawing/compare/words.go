@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,59 +13,63 @@ import (
 func trimmed(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // title names a joint, with the run that goes through.
-func title(e *estimate.Estimate, c int, k *estimate.Candidate) string {
-	kind := strings.ReplaceAll(k.Joint.Kind.Name(), "'", "’")
+func (p *picture) title(c int, k *estimate.Candidate) string {
+	kind := strings.ReplaceAll(p.in.Say(k.Joint.Kind.Name()), "'", "’")
 	kind = strings.ToUpper(kind[:1]) + kind[1:]
-	if run := k.Joint.ThroughRun(name(e, c), name(e, c+1)); run != "" {
-		return kind + ", " + run + " goes through"
+	if run := k.Joint.ThroughRun(p.name(c), p.name(c+1)); run != "" {
+		return p.in.Say("%s, %s goes through", kind, run)
 	}
 	return kind
 }
 
 // standing says how a candidate came off.
-func standing(e *estimate.Estimate, c int, k *estimate.Candidate) string {
-	points := fmt.Sprintf("%d points", k.Score)
+func (p *picture) standing(c int, k *estimate.Candidate) string {
+	points := p.in.Say("%s points", p.minus(k.Score))
 	if k.Score == 1 || k.Score == -1 {
-		points = fmt.Sprintf("%d point", k.Score)
+		points = p.in.Say("%s point", p.minus(k.Score))
 	}
 	switch {
-	case k.Joint == e.Corners[c].Chosen:
-		return "Chosen, " + points
+	case k.Joint == p.e.Corners[c].Chosen:
+		return p.in.Say("Chosen, %s", points)
 	case k.Feasible:
 		return points
 	case k.Hardware.Reason != "" && !k.Hardware.Feasible:
-		return "Cannot be made: " + k.Hardware.Reason
+		return p.in.Say("Cannot be made: %s", p.told(k.Hardware.Reason))
 	}
-	return "Excluded"
+	return p.in.Say("Excluded")
 }
 
+// minus is a whole number with the sign that is written in sums.
+func (p *picture) minus(n int) string { return strings.Replace(strconv.Itoa(n), "-", "−", 1) }
+
 // facts are the figures of a candidate, each with its name.
-func facts(e *estimate.Estimate, k *estimate.Candidate) [][2]string {
+func (p *picture) facts(k *estimate.Candidate) [][2]string {
 	var list [][2]string
 	add := func(name, figure string) { list = append(list, [2]string{name, figure}) }
+	phrase := func(l measure.Length) string { return p.in.Phrase(l.Phrase(p.e.Units)) }
 	if k.Geometry.SeamLength > 0 {
-		add("seam", k.Geometry.SeamLength.Phrase(e.Units))
+		add(p.in.Say("seam"), phrase(k.Geometry.SeamLength))
 	}
 	opens := max(size(k.Movement.Dry.MaxOpening), size(k.Movement.Humid.MaxOpening))
 	slides := max(size(k.Movement.Dry.MaxSlip), size(k.Movement.Humid.MaxSlip))
 	if len(k.Geometry.SeamPath) > 1 {
-		add("would open up to", opens.Phrase(e.Units))
-		add("slides up to", slides.Phrase(e.Units))
+		add(p.in.Say("would open up to"), phrase(opens))
+		add(p.in.Say("slides up to"), phrase(slides))
 	}
 	if n := pulls(k); n > 0 {
-		add("pull parts", strconv.Itoa(n))
+		add(p.in.Say("pull parts"), strconv.Itoa(n))
 	}
 	if k.Hardware.Pull.Capacity > 0 {
-		add("they hold", force(k.Hardware.Pull.Capacity, e.Units))
+		add(p.in.Say("they hold"), p.in.Phrase(force(k.Hardware.Pull.Capacity, p.e.Units)))
 	}
 	if s := k.Strain; s.Strength > 0 {
-		add("glued, of its strength", trimmed(measure.Round(float64(s.Stress)/float64(s.Strength)*100, 0))+" %")
+		add(p.in.Say("glued, of its strength"), trimmed(measure.Round(float64(s.Stress)/float64(s.Strength)*100, 0))+" %")
 	}
 	if k.Feasible {
-		add("hours", trimmed(measure.Round(k.LabourHours, 1)))
-		add("cost", k.Cost.String()+" "+e.Currency)
+		add(p.in.Say("hours"), p.in.Number(trimmed(measure.Round(k.LabourHours, 1))))
+		add(p.in.Say("cost"), p.in.Number(k.Cost.String())+" "+p.e.Currency)
 		if !k.CostDifference.IsZero() {
-			add("against the chosen", signed(k.CostDifference.String()))
+			add(p.in.Say("against the chosen"), p.in.Number(signed(k.CostDifference.String())))
 		}
 	}
 	return list
@@ -99,7 +102,7 @@ func signed(amount string) string {
 // mostReasons is how many findings a card shows: those that weigh most.
 const mostReasons = 4
 
-func reasons(k *estimate.Candidate) []string {
+func (p *picture) reasons(k *estimate.Candidate) []string {
 	list := slices.Clone(k.Findings)
 	slices.SortStableFunc(list, func(a, b joint.Finding) int { return weight(b) - weight(a) })
 	var out []string
@@ -108,7 +111,7 @@ func reasons(k *estimate.Candidate) []string {
 		if f.Effect == joint.For && f.Points == 0 {
 			sign = "· "
 		}
-		out = append(out, sign+f.Text)
+		out = append(out, sign+p.told(f.Text))
 	}
 	return out
 }

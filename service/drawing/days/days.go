@@ -109,9 +109,12 @@ func (c *chart) part(from, to int, high float64) []byte {
 
 // key says under the last part how the bars are meant.
 func (c *chart) key(y float64) {
-	y = c.Paragraph(0, y, c.Width, c.say("Filled: work. Framed and hatched: waiting. Bold: the longest chain. Drawn to days of 8 hours."), pen.Letters{Size: pen.Small, Ink: pen.Faint})
+	y = c.Paragraph(0, y, c.Width,
+		c.say("Filled: work. Framed and hatched: waiting. Bold: the longest chain. Drawn to days of 8 hours."),
+		pen.Letters{Size: pen.Small, Ink: pen.Faint})
 	if c.plan.NoPromise != "" {
-		c.Paragraph(0, y, c.Width, c.say("No days are promised: the wood must rest first."), pen.Letters{Size: pen.Small, Bold: true})
+		c.Paragraph(0, y, c.Width, c.say("No days are promised: the wood must rest first."),
+			pen.Letters{Size: pen.Small, Bold: true})
 	}
 }
 
@@ -131,7 +134,8 @@ func (c *chart) grid(bottom float64) {
 	for d := range c.days + 1 {
 		x := names + float64(d)*c.scale
 		c.Line(x, top-2, x, bottom, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
-		if words := c.say("day %s", strconv.Itoa(d+1)); d < c.days && d%every == 0 && x+0.8+pen.Width(words, small) < c.Width {
+		if words := c.say("day %s", strconv.Itoa(d+1)); d < c.days && d%every == 0 && x+0.8+
+			pen.Width(words, small) < c.Width {
 			c.Text(x+0.8, top-3, words, small)
 		}
 	}

@@ -84,7 +84,8 @@ func below(apart []string, most int) (lines []string) {
 // labels are what a run may be called, the longest first.
 func labels(r *estimate.RunResult, units measure.System) []string {
 	name := plain(r.Name)
-	return []string{name + " " + r.Piece.LongEdge.Text(units) + " × " + r.Depth.Text(units), name + " " + r.Piece.LongEdge.Text(units), name, first(name, 3), first(name, 1)}
+	return []string{name + " " + r.Piece.LongEdge.Text(units) + " × " + r.Depth.Text(units),
+		name + " " + r.Piece.LongEdge.Text(units), name, first(name, 3), first(name, 1)}
 }
 
 // holeNames are what a cut-out may be called, the longest first, its number last.
@@ -93,7 +94,10 @@ func holeNames(c *estimate.CutoutResult, i int, units measure.System) []string {
 	if kind == "" {
 		kind = "cut-out"
 	}
-	if len(c.Outline) == 4 {
+	switch {
+	case c.Making != nil:
+		size = " " + c.Making.Length.Text(units) + " × " + c.Making.Depth.Text(units)
+	case len(c.Outline) == 4:
 		size = " " + c.Outline[0].Distance(c.Outline[1]).Text(units) + " × " + c.Outline[1].Distance(c.Outline[2]).Text(units)
 	}
 	return []string{kind + size, kind, strconv.Itoa(i + 1)}

@@ -22,7 +22,8 @@ func TestGoldenPlans(t *testing.T) {
 	left.Top.Hand = plan.Left
 	straight := drawtest.Desk()
 	straight.Top.Runs, straight.Top.Corners = straight.Top.Runs[:1], nil
-	for name, order := range map[string]estimate.Order{"desk": drawtest.Desk(), "desk_left": left, "bar": drawtest.Bar(), "u_counter": drawtest.Counter(), "straight": straight} {
+	for name, order := range map[string]estimate.Order{"desk": drawtest.Desk(), "desk_left": left, "bar": drawtest.Bar(),
+		"u_counter": drawtest.Counter(), "straight": straight} {
 		t.Run(name, func(t *testing.T) {
 			got := strings.Join(Plan(drawtest.Make(t, order), 64), "\n") + "\n"
 			path := filepath.Join("testdata", name+".txt")
@@ -45,9 +46,13 @@ func TestAnyTopsAreDrawn(t *testing.T) {
 		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Left, plan.Right}).Draw(r, "hand")
 		o.Top.Runs, o.Top.Corners = nil, nil
 		for i := range rapid.IntRange(1, 4).Draw(r, "runs") {
-			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)), Length: measure.Length(rapid.Float64Range(900, 3000).Draw(r, "length")), Depth: measure.Length(rapid.Float64Range(300, 700).Draw(r, "depth"))})
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)),
+				Length: measure.Length(rapid.Float64Range(900, 3000).Draw(r, "length")),
+				Depth:  measure.Length(rapid.Float64Range(300, 700).Draw(r, "depth"))})
 			if i > 0 {
-				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{75, 90, 120, 135, 160}).Draw(r, "angle")) * measure.Degree})
+				o.Top.Corners = append(o.Top.Corners,
+					estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{75, 90, 120, 135, 160}).Draw(r,
+						"angle")) * measure.Degree})
 			}
 		}
 		e, err := estimate.Make(o, cat)

@@ -24,5 +24,6 @@ func (p *Pen) Arrow(x, y, dir float64, ink string, full bool) {
 		fill = ink
 	}
 	p.Line(x-2*dir, y, x+0.6*dir, y, Stroke{Ink: ink, Width: 0.35})
-	p.Poly([]Point{{x + 2.2*dir, y}, {x + 0.5*dir, y - 0.9}, {x + 0.5*dir, y + 0.9}}, false, Stroke{Ink: ink, Width: 0.25, Fill: fill})
+	p.Poly([]Point{{x + 2.2*dir, y}, {x + 0.5*dir, y - 0.9}, {x + 0.5*dir, y + 0.9}}, false,
+		Stroke{Ink: ink, Width: 0.25, Fill: fill})
 }

@@ -5,7 +5,8 @@ import "strings"
 // Isolate keeps a name that reads from right to left from turning what stands beside it.
 func Isolate(s string) string {
 	for _, r := range s {
-		if r >= 0x590 && r < 0x900 || r >= 0xfb1d && r < 0xfe00 || r >= 0xfe70 && r < 0xff00 || r >= 0x10800 && r < 0x11000 || r >= 0x1e800 && r < 0x1f000 {
+		if r >= 0x590 && r < 0x900 || r >= 0xfb1d && r < 0xfe00 || r >= 0xfe70 && r < 0xff00 || r >= 0x10800 && r < 0x11000 ||
+			r >= 0x1e800 && r < 0x1f000 {
 			return "\u2068" + strings.Map(withoutControls, s) + "\u2069"
 		}
 	}

@@ -80,7 +80,9 @@ func (p *Pen) Document(w, h float64, id, title, description string) []byte {
 	out.num(w)
 	out.Raw(`mm" height="`)
 	out.num(h)
-	out.Raw(`mm" role="img" aria-labelledby="`, id, `-title `, id, `-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="`, Ink, `" stroke-linejoin="round">`, "\n")
+	out.Raw(`mm" role="img" aria-labelledby="`, id, `-title `, id,
+		`-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="`, Ink, `" stroke-linejoin="round">`,
+		"\n")
 	out.Raw(`<title id="`, id, `-title">`, Escape(title), "</title>\n")
 	out.Raw(`<desc id="`, id, `-desc">`, Escape(description), "</desc>\n")
 	out.Rect(0, 0, w, h, 0, Stroke{Fill: White})

@@ -16,7 +16,8 @@ var (
 )
 
 // perFoot is how much of an inch stands for a foot, as it is written on a rule.
-var perFoot = map[Scale]string{4: "3", 8: "1-1/2", 12: "1", 16: "3/4", 24: "1/2", 32: "3/8", 48: "1/4", 64: "3/16", 96: "1/8", 128: "3/32", 192: "1/16"}
+var perFoot = map[Scale]string{4: "3", 8: "1-1/2", 12: "1", 16: "3/4", 24: "1/2", 32: "3/8", 48: "1/4", 64: "3/16",
+	96: "1/8", 128: "3/32", 192: "1/16"}
 
 // ChooseScale is the largest usual scale at which something of w by h fits into a room on paper, all in millimetres; inches
 // takes the scales of inches to the foot.
@@ -59,13 +60,15 @@ func (s Scale) Bar(inches bool, in Speech) Bar {
 		for _, paper := range []int{2, 3} {
 			switch of := paper * int(s); {
 			case of < 12:
-				return Bar{float64(paper) * inch, paper, strconv.Itoa(of) + " " + in.Say("in"), strconv.Itoa(paper) + " " + in.Say("in")}
+				return Bar{float64(paper) * inch, paper, strconv.Itoa(of) + " " + in.Say("in"),
+					strconv.Itoa(paper) + " " + in.Say("in")}
 			case of%12 == 0:
 				parts := of / 12
 				for parts > 4 {
 					parts /= 2
 				}
-				return Bar{float64(paper) * inch, max(parts, 2), strconv.Itoa(of/12) + " " + in.Say("ft"), strconv.Itoa(paper) + " " + in.Say("in")}
+				return Bar{float64(paper) * inch, max(parts, 2), strconv.Itoa(of/12) + " " + in.Say("ft"),
+					strconv.Itoa(paper) + " " + in.Say("in")}
 			}
 		}
 	}

@@ -17,7 +17,8 @@ func TestScalesAreThoseOfARule(t *testing.T) {
 		want   pen.Scale
 		text   string
 	}{
-		{false, 139, 1, "1 : 1"}, {false, 700, 5, "1 : 5"}, {false, 2600, 20, "1 : 20"}, {false, 3200, 25, "1 : 25"}, {false, 6000, 50, "1 : 50"}, {false, 150000, 2000, "1 : 2000"},
+		{false, 139, 1, "1 : 1"}, {false, 700, 5, "1 : 5"}, {false, 2600, 20, "1 : 20"}, {false, 3200, 25, "1 : 25"},
+		{false, 6000, 50, "1 : 50"}, {false, 150000, 2000, "1 : 2000"},
 		{true, 2438.4, 24, "1/2 in = 1 ft (1 : 24)"}, {true, 2000, 16, "3/4 in = 1 ft (1 : 16)"}, {true, 270, 2, "1 : 2"},
 	} {
 		got := pen.ChooseScale(c.inches, c.w, 10, 140, 140)
@@ -29,7 +30,8 @@ func TestScalesAreThoseOfARule(t *testing.T) {
 // A bar's two lengths, in life and on paper, are whole numbers that go with the scale, whatever it is.
 func TestABarProvesItsScale(t *testing.T) {
 	t.Parallel()
-	for inches, list := range map[bool][]pen.Scale{false: {1, 2, 5, 10, 20, 25, 50, 75, 100, 125, 200, 500, 1000}, true: {1, 2, 4, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768}} {
+	for inches, list := range map[bool][]pen.Scale{false: {1, 2, 5, 10, 20, 25, 50, 75, 100, 125, 200, 500, 1000},
+		true: {1, 2, 4, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768}} {
 		for _, s := range list {
 			b := s.Bar(inches, pen.Speech{})
 			require.True(t, b.Paper >= 40 && b.Paper <= 80, "%v: %v", s, b)

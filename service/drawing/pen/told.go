@@ -3,26 +3,42 @@ package pen
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 )
 
-// Sentence is a sentence that answers say, with %s where values stand, and the same in another language, whose values may change
-// places: %[2]s is the second.
+// Sentence is a sentence that answers say, or a name or clause in one, with %s where values stand, and the same in another
+// language, whose values may change places: %[2]s is the second.
 type Sentence struct {
 	begin string // before its first value
 	match *regexp.Regexp
 	own   string
+	runs  []bool // of its values: it is a run's name, which stays as the caller gave it
 }
 
-// Learn takes a sentence and its words in another language.
+// Learn takes a sentence and its words in another language. One that does not end as a sentence does is a name or a clause, and
+// stands for a whole text or value only.
 func Learn(english, own string) Sentence {
 	parts := strings.Split(english, "%s")
+	s := Sentence{begin: parts[0], own: own}
+	for i := range parts {
+		if i > 0 {
+			s.runs = append(s.runs, strings.HasSuffix(parts[i-1], "run ") || strings.HasSuffix(parts[i-1], "Run "))
+		}
+	}
 	for i := range parts {
 		parts[i] = regexp.QuoteMeta(parts[i])
 	}
-	begin, _, _ := strings.Cut(english, "%s")
-	return Sentence{begin, regexp.MustCompile(`^` + strings.Join(parts, `(.+?)`) + `(?:\s+|$)`), own}
+	end := `$`
+	if strings.ContainsAny(english[len(english)-1:], ".:?!") {
+		end = `(?:\s+|$)`
+	}
+	s.match = regexp.MustCompile(`^` + strings.Join(parts, `(.+?)`) + end)
+	return s
 }
+
+// sentenceEnd is where one sentence ends and the next begins: no value reaches across it.
+var sentenceEnd = regexp.MustCompile(`\. \p{Lu}`)
 
 // Told says what an answer says, which comes whole and may be several sentences, in the language. A sentence that it does not
 // know stays English, with all that follows.
@@ -56,9 +72,14 @@ next:
 			if found == nil {
 				continue
 			}
+			if slices.ContainsFunc(found[1:], sentenceEnd.MatchString) {
+				continue
+			}
 			values := make([]any, len(found)-1)
 			for k, value := range found[1:] {
-				values[k] = s.value(value)
+				if values[k] = value; !one.runs[k] {
+					values[k] = s.value(value)
+				}
 			}
 			if told = append(told, one.own); len(values) > 0 {
 				told[len(told)-1] = fmt.Sprintf(one.own, values...)
@@ -71,7 +92,7 @@ next:
 	return strings.Join(told, " "), text
 }
 
-// value says what stands in a sentence: a name, a word, a length or a number.
+// value says what stands in a sentence: a name, a word, a length, a number, or a clause that is itself known.
 func (s Speech) value(text string) string {
 	if own := s.Name(text); own != text {
 		return own
@@ -84,8 +105,22 @@ func (s Speech) value(text string) string {
 			return fmt.Sprintf(own, s.Number(n))
 		}
 	}
-	if figure := strings.TrimPrefix(text, "less than "); figure != "" && figure[0] >= '0' && figure[0] <= '9' {
+	if before, last, found := strings.Cut(text, " and "); found && figure(before) && figure(last) { // "31 in and 64 in"
+		parts := strings.Split(before, ", ")
+		for i := range parts {
+			parts[i] = s.value(parts[i])
+		}
+		return strings.Join(parts, ", ") + " " + s.Say("and") + " " + s.value(last)
+	}
+	if figure(strings.TrimPrefix(text, "less than ")) {
 		return s.Phrase(text)
+	}
+	if strings.Contains(text, " ") { // a clause
+		if own, rest := s.tell(text); rest == "" {
+			return own
+		}
 	}
 	return text
 }
+
+func figure(text string) bool { return text != "" && text[0] >= '0' && text[0] <= '9' }

@@ -13,7 +13,9 @@ func (p *Pen) TrueSize(w, h float64, id, title, description string) []byte {
 	out.num(w)
 	out.Raw(" ")
 	out.num(h)
-	out.Raw(`" role="img" aria-labelledby="`, id, `-title `, id, `-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="`, Ink, `" stroke-linejoin="round">`, "\n")
+	out.Raw(`" role="img" aria-labelledby="`, id, `-title `, id,
+		`-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="`, Ink, `" stroke-linejoin="round">`,
+		"\n")
 	out.Raw(`<title id="`, id, `-title">`, Escape(title), "</title>\n")
 	out.Raw(`<desc id="`, id, `-desc">`, Escape(description), "</desc>\n")
 	out.b = append(out.b, p.b...)

@@ -119,7 +119,8 @@ func (s *sheet) overall() {
 			continue
 		}
 		// Two walls that stand back to back leave no room for both lines: the figure alone stands at the wall.
-		if !s.tryAt(s.along(r.wall, out, wallBand, []float64{0.7, 2, 4}, []string{figure}, s.figures()), []string{figure}, s.figures(), nil) {
+		if !s.tryAt(s.along(r.wall, out, wallBand, []float64{0.7, 2, 4}, []string{figure}, s.figures()), []string{figure},
+			s.figures(), nil) {
 			s.under("Wall length of run %s: %s", s.name(i), figure)
 		}
 	}
@@ -134,7 +135,7 @@ func (s *sheet) under(english string, values ...any) {
 func (s *sheet) openingNames(holes []hole) {
 	for i := range holes {
 		h := &holes[i]
-		name, sizes := s.holeName(i), s.text(h.length)+" × "+s.text(h.depth)
+		name, sizes := s.holeName(i), s.holeSize(h)
 		c := middle(h.corners[0], h.corners[2])
 		l := pen.Letters{Size: pen.Head}
 		if s.tryAt([]pen.Point{c}, []string{name, sizes}, l, nil) || s.tryAt([]pen.Point{c}, []string{name}, l, nil) ||
@@ -155,7 +156,7 @@ func (s *sheet) letters(holes []hole) {
 		done := false
 		for _, size := range []float64{pen.Title, pen.Head} {
 			l := pen.Letters{Size: size, Bold: true}
-			done = done || s.tryAt(s.spots(i), []string{fitted(s.est.Runs[i].Name, s.width/3, l)}, l, on)
+			done = done || s.tryAmong(s.spots(i), []string{fitted(s.est.Runs[i].Name, s.width/3, l)}, l, on)
 		}
 		if !done && !s.leader(s.heart(i), []string{s.name(i)}, pen.Letters{Size: pen.Head, Bold: true}, 30) {
 			s.under("Run %s", s.name(i))
@@ -197,7 +198,7 @@ func (s *sheet) widths() {
 func (s *sheet) bends() {
 	for k := range s.est.Corners {
 		angle := s.est.Corners[k].Angle
-		if math.Abs(angle.Degrees()-90) < 0.05 {
+		if math.Abs(angle.Degrees()-90) < 0.05 || s.est.Corners[k].InLine != nil {
 			continue
 		}
 		a, b := &s.runs[k], &s.runs[k+1]
@@ -226,13 +227,15 @@ func (s *sheet) sideNames() {
 			out  pen.Point
 			off  float64
 		}{{s.say("wall"), r.wall, pen.At(-r.room.X, -r.room.Y), wallBand}, {s.say("front"), r.front, r.room, 0}} {
-			s.tryAt(s.along(side.line, side.out, side.off, []float64{0.7, 1.6, 9}, []string{side.word}, l), []string{side.word}, l, nil)
+			s.tryAt(s.along(side.line, side.out, side.off, []float64{0.7, 1.6, 9}, []string{side.word}, l), []string{side.word},
+				l, nil)
 		}
 	}
 }
 
 // along are places for a label beside a line, the middle first: on the side out of it, beyond off by each of the distances.
-func (s *sheet) along(line [2]pen.Point, out pen.Point, off float64, distances []float64, label []string, l pen.Letters) (places []pen.Point) {
+func (s *sheet) along(line [2]pen.Point, out pen.Point, off float64, distances []float64, label []string,
+	l pen.Letters) (places []pen.Point) {
 	w, h := size(label, l)
 	for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
 		at := pen.At(line[0].X+(line[1].X-line[0].X)*share, line[0].Y+(line[1].Y-line[0].Y)*share)

@@ -24,6 +24,7 @@ type ground struct {
 	boxes []box
 	lines []drawn
 	sizes []drawn // those of the lines that are dimensions
+	rows  rows    // the lines again, by the rows of the paper that they touch
 
 	// Where one place is taken, the next one that is tried often is by the same: it is looked at first.
 	lastBox, lastLine int
@@ -36,7 +37,9 @@ type drawn struct {
 }
 
 func (g *ground) line(a, b pen.Point) {
-	g.lines = append(g.lines, drawn{segment{a, b}, round(a, b)})
+	d := drawn{segment{a, b}, round(a, b)}
+	g.rows.add(len(g.lines), &d.round)
+	g.lines = append(g.lines, d)
 }
 
 // bottom is how far down anything reaches.
@@ -61,7 +64,8 @@ func (g *ground) free(b box) bool {
 		return false
 	}
 	wide := b.grow(0.35)
-	if g.lastBox < len(g.boxes) && overlap(&wide, &g.boxes[g.lastBox]) || g.lastLine < len(g.lines) && g.lines[g.lastLine].hits(&wide) {
+	if g.lastBox < len(g.boxes) && overlap(&wide, &g.boxes[g.lastBox]) ||
+		g.lastLine < len(g.lines) && g.lines[g.lastLine].hits(&wide) {
 		return false
 	}
 	for i := range g.boxes {
@@ -70,10 +74,12 @@ func (g *ground) free(b box) bool {
 			return false
 		}
 	}
-	for i := range g.lines {
-		if g.lines[i].hits(&wide) {
-			g.lastLine = i
-			return false
+	for r := rowOf(wide.y0); r <= rowOf(wide.y1); r++ {
+		for k := g.rows.last[r]; k > 0; k = g.rows.list[k-1].before {
+			if i := g.rows.list[k-1].line; g.lines[i].hits(&wide) {
+				g.lastLine = int(i)
+				return false
+			}
 		}
 	}
 	return true

@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"iter"
 	"math"
+	"slices"
 
 	"seamwright/service/drawing/pen"
 )
@@ -37,8 +39,13 @@ func (s *sheet) put(b box, lines []string, l pen.Letters) {
 
 // tryAt writes a block at the first of the places that is free.
 func (s *sheet) tryAt(places []pen.Point, lines []string, l pen.Letters, also func(box) bool) bool {
+	return s.tryAmong(slices.Values(places), lines, l, also)
+}
+
+// tryAmong does it with places that are worked out one after the other.
+func (s *sheet) tryAmong(places iter.Seq[pen.Point], lines []string, l pen.Letters, also func(box) bool) bool {
 	w, h := size(lines, l)
-	for _, p := range places {
+	for p := range places {
 		if b := around(p, w, h); s.ground.free(b) && (also == nil || also(b)) {
 			s.put(b, lines, l)
 			return true
@@ -94,7 +101,8 @@ func (s *sheet) mark(to pen.Point, what string) {
 	for _, r := range places {
 		for _, d := range directions {
 			c := move(to, d, r)
-			if !s.ground.free(around(c, 2*ring, 2*ring)) || r > 0 && (!s.ground.clear(to, move(to, d, r-ring)) || s.ground.cuts(to, move(to, d, r-ring))) {
+			if !s.ground.free(around(c, 2*ring, 2*ring)) || r > 0 && (!s.ground.clear(to, move(to, d, r-ring)) ||
+				s.ground.cuts(to, move(to, d, r-ring))) {
 				continue
 			}
 			if r > 0 {
@@ -146,7 +154,8 @@ func (s *sheet) dimension(a, b, n pen.Point, figure string, offsets []float64) b
 		}
 		// Too short, or something is in the way: the figure stands beside the line, or beyond an end of it.
 		side := math.Abs(n.X)*w/2 + math.Abs(n.Y)*h/2 + 0.6
-		beyond := []pen.Point{move(middle(p, q), n, side), move(middle(p, q), n, -side), move(q, d, half+1.6), move(p, d, -half-1.6)}
+		beyond := []pen.Point{move(middle(p, q), n, side), move(middle(p, q), n, -side), move(q, d, half+1.6),
+			move(p, d, -half-1.6)}
 		for i, c := range beyond {
 			bx := around(c, w, h)
 			if _, _, hit := clip(segment{p, q}, bx); hit || !s.ground.free(bx) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"seamwright/service/drawing/pen"
+	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	layout "seamwright/service/plan"
 )
@@ -48,11 +49,13 @@ func (s *sheet) lists(x, y, w float64) float64 {
 		}
 		y += 3
 	}
-	rows := [][]string{{s.say("run"), s.say("wood"), s.say("piece, tip to tip × depth"), s.say("gap at wall"), s.say("weight")}}
+	rows := [][]string{{s.say("run"), s.say("wood"), s.say("piece, tip to tip × depth"), s.say("gap at wall"),
+		s.say("weight")}}
 	shares := []float64{0.2, 0.28, 0.26, 0.13, 0.13}
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		rows = append(rows, []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + s.say(string(r.Sawn)+"-sawn"), s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)})
+		rows = append(rows, []string{r.Name, pen.Isolate(s.o.Speech.Name(r.Wood)) + ", " + s.say(string(r.Sawn)+"-sawn"),
+			s.text(r.Piece.LongEdge) + " × " + s.text(r.Depth), s.least(r.GapAtWall()), s.mass(r.Piece.Mass)})
 	}
 	y = s.table(x, y, w, s.say("Pieces"), shares, rows)
 	rows = [][]string{{s.say("corner"), s.say("angle"), s.say("joint")}}
@@ -67,10 +70,12 @@ func (s *sheet) lists(x, y, w float64) float64 {
 	rows = [][]string{{s.say("cut-out"), s.say("run"), s.say("size"), s.say("place")}}
 	for i := range s.est.Cutouts {
 		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
-			rows = append(rows, []string{s.holeName(i), s.est.Cutouts[i].Run, s.text(h.length) + " × " + s.text(h.depth), s.holePlace(&h)})
+			rows = append(rows, []string{s.holeName(i), s.est.Cutouts[i].Run, s.holeSize(&h),
+				s.holePlace(&h)})
 		}
 	}
-	return s.table(x, y, w, s.say("Cut-outs"), []float64{0.19, 0.13, 0.26, 0.42}, rows)
+	y = s.table(x, y, w, s.say("Cut-outs"), []float64{0.19, 0.13, 0.26, 0.42}, rows)
+	return s.table(x, y, w, s.say("Base"), []float64{0.12, 0.3, 0.14, 0.14, 0.16, 0.14}, s.baseRows())
 }
 
 // swings says how far the far ends of a corner's runs swing towards their walls, those that do.
@@ -97,7 +102,11 @@ func (s *sheet) holePlace(h *hole) string {
 	if h.open[0] {
 		return s.say("%s from %s, open at the front", s.text(from), end)
 	}
-	return s.say("%s from %s, %s from front", s.text(from), end, s.text(h.fromFront))
+	place := s.say("%s from %s, %s from front", s.text(from), end, s.text(h.fromFront))
+	if h.making != nil && h.making.Mount == estimate.MountUnder {
+		place += ", " + s.say("hung below")
+	}
+	return place
 }
 
 // endName names an end of a piece: its free end, or its tip at a corner.
@@ -168,18 +177,21 @@ func (s *sheet) description() string {
 	b.WriteString(s.say("Seen from above.") + " ")
 	for i := range s.runs {
 		r := &s.est.Runs[i]
-		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, visible front %s", pen.Isolate(r.Name), s.o.Speech.Name(r.Wood), s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
+		b.WriteString(s.say("Run %s of %s: %s along the wall, %s deep, visible front %s", pen.Isolate(r.Name),
+			s.o.Speech.Name(r.Wood), s.text(s.runs[i].length), s.text(r.Depth), s.text(s.runs[i].frontLength)))
 		if !s.customer {
 			b.WriteString(", " + s.mass(r.Piece.Mass))
 		}
 		b.WriteString(". ")
 		if i < len(s.est.Corners) {
-			b.WriteString(s.say("Corner %s: %s", strconv.Itoa(i+1), s.degrees(s.est.Corners[i].Angle)) + ", " + s.jointWord(s.est.Corners[i].Chosen) + ". ")
+			b.WriteString(s.say("Corner %s: %s", strconv.Itoa(i+1), s.degrees(s.est.Corners[i].Angle)) + ", " +
+				s.jointWord(s.est.Corners[i].Chosen) + ". ")
 		}
 	}
 	for i := range s.est.Cutouts {
 		if h, ok := s.hole(&s.est.Cutouts[i]); ok {
-			b.WriteString(s.say("Cut-out %s in run %s: %s", pen.Isolate(s.say(s.est.Cutouts[i].Kind)), pen.Isolate(s.est.Cutouts[i].Run), s.text(h.length)+" × "+s.text(h.depth)) + ", " + s.holePlace(&h) + ". ")
+			b.WriteString(s.say("Cut-out %s in run %s: %s", pen.Isolate(s.say(s.est.Cutouts[i].Kind)),
+				pen.Isolate(s.est.Cutouts[i].Run), s.holeSize(&h)) + ", " + s.holePlace(&h) + ". ")
 		}
 	}
 	return b.String() + s.say("Lengths in %s.", s.unit())

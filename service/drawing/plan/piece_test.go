@@ -33,7 +33,8 @@ func checkPiece(t require.TestingT, e *estimate.Estimate, i int) {
 				m := (n + 1) % len(outline)
 				side := float64(outline[n].Distance(outline[m]))
 				require.InDelta(t, side, distance(corners[n], corners[m])*float64(s.ratio), 1e-6)
-				require.InDelta(t, side, math.Hypot(float64(p.local[n].along-p.local[m].along), float64(p.local[n].front-p.local[m].front)), 1e-6)
+				require.InDelta(t, side, math.Hypot(float64(p.local[n].along-p.local[m].along),
+					float64(p.local[n].front-p.local[m].front)), 1e-6)
 				require.GreaterOrEqual(t, float64(p.local[n].along), -1e-6, "every corner lies within the tips")
 				require.GreaterOrEqual(t, float64(p.local[n].front), -1e-6)
 			}
@@ -125,7 +126,8 @@ func TestPocketsAreBoredIntoOnePiece(t *testing.T) {
 		require.Equal(t, catalogue.PocketScrew, chosen.Hardware.Pull.Groups[0].Kind)
 		if p.bored(0, chosen) {
 			bored++
-			require.NotEqual(t, e.Runs[i].Name, c.Chosen.ThroughRun(e.Runs[0].Name, e.Runs[1].Name), "the piece that stops is bored")
+			require.NotEqual(t, e.Runs[i].Name, c.Chosen.ThroughRun(e.Runs[0].Name, e.Runs[1].Name),
+				"the piece that stops is bored")
 		}
 	}
 	require.Equal(t, 1, bored)

@@ -94,6 +94,7 @@ func (s *sheet) draw() []byte {
 	s.Grow((11 + 4*runs) << 10) // about as much as it takes
 	s.notes.Grow((4 + 2*runs) << 10)
 	s.ground.lines, s.ground.boxes = make([]drawn, 0, 32*runs), make([]box, 0, 12*runs)
+	s.ground.rows.list = make([]inRow, 0, 96*runs)
 	x, y, w := s.frame, s.frame, s.width
 	if !s.bare {
 		y = s.title(x, y, w)
@@ -144,7 +145,8 @@ func (s *sheet) title(x, y, w float64) float64 {
 		under = append(under, s.o.Date)
 	}
 	if len(under) > 0 {
-		y = s.Paragraph(x, y, w, pen.Fit(strings.Join(under, " · "), w, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 0.5
+		y = s.Paragraph(x, y, w, pen.Fit(strings.Join(under, " · "), w, pen.Letters{Size: pen.Head}),
+			pen.Letters{Size: pen.Head}) + 0.5
 	}
 	about := s.say("Plan, seen from above, the first run's wall at the top. Lengths in %s.", s.unit())
 	about += " " + s.say("%s thick. Whole top %s.", s.text(s.est.Made.Thickness), s.mass(s.est.Mass))

@@ -24,9 +24,11 @@ func l(x float64) *measure.Length { v := measure.Length(x); return &v }
 func kitchen() estimate.Order {
 	o := drawtest.Desk()
 	o.Reference = "Pier house kitchen (invented)"
-	o.Top.Runs = []estimate.Run{{Name: "Window", Length: 84 * in, Depth: 25.5 * in}, {Name: "Sink", Length: 120 * in, Depth: 25.5 * in}, {Name: "Range", Length: 72 * in, Depth: 25.5 * in}}
+	o.Top.Runs = []estimate.Run{{Name: "Window", Length: 84 * in, Depth: 25.5 * in},
+		{Name: "Sink", Length: 120 * in, Depth: 25.5 * in}, {Name: "Range", Length: 72 * in, Depth: 25.5 * in}}
 	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 90 * measure.Degree}}
-	o.Top.Cutouts = []estimate.Cutout{{Run: "Sink", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: l(45 * 25.4), FromFront: 4 * in}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "Sink", Kind: "sink", Length: 30 * in, Depth: 18 * in, FromStart: l(45 * 25.4),
+		FromFront: 4 * in}}
 	return o
 }
 
@@ -64,14 +66,16 @@ func sharp() estimate.Order {
 
 func narrowU() estimate.Order {
 	o := bar()
-	o.Top.Runs = []estimate.Run{{Name: "A", Length: 2400, Depth: 600}, {Name: "B", Length: 1400, Depth: 600}, {Name: "C", Length: 2400, Depth: 600}}
+	o.Top.Runs = []estimate.Run{{Name: "A", Length: 2400, Depth: 600}, {Name: "B", Length: 1400, Depth: 600},
+		{Name: "C", Length: 2400, Depth: 600}}
 	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 90 * measure.Degree}}
 	return o
 }
 
 func nearEnd() estimate.Order {
 	o := drawtest.Desk()
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "cable hole", Length: 2.5 * in, Depth: 2.5 * in, FromStart: l(6 * 25.4), FromFront: 18 * in}}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "cable hole", Length: 2.5 * in, Depth: 2.5 * in,
+		FromStart: l(6 * 25.4), FromFront: 18 * in}}
 	return o
 }
 
@@ -84,8 +88,9 @@ func apron() estimate.Order {
 }
 
 var table = map[string]func() estimate.Order{
-	"desk": drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan, "straight": straight,
-	"sharp": sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron,
+	"desk": drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan,
+	"straight": straight,
+	"sharp":    sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron,
 	"long_names": func() estimate.Order {
 		return named(drawtest.Desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200))
 	},
@@ -113,7 +118,8 @@ func TestGoldenPlans(t *testing.T) {
 				}
 				want, err := os.ReadFile(path)
 				require.NoError(t, err)
-				require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+				require.Equal(t, string(want), string(got),
+					"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
 			})
 		}
 	}
@@ -137,7 +143,8 @@ func checkDrawn(t require.TestingT, e *estimate.Estimate, o Options, draw func(*
 		for i := range s.runs {
 			r := &s.runs[i]
 			for k, p := range r.outline {
-				_, _, hit := clip(segment{p, r.outline[(k+1)%len(r.outline)]}, box{b.X0 + 0.05, b.Y0 + 0.05, b.X1 - 0.05, b.Y1 - 0.05})
+				_, _, hit := clip(segment{p, r.outline[(k+1)%len(r.outline)]},
+					box{b.X0 + 0.05, b.Y0 + 0.05, b.X1 - 0.05, b.Y1 - 0.05})
 				require.False(t, hit, "%q lies on an edge of run %d", b.Text, i)
 			}
 		}
@@ -167,8 +174,10 @@ func TestNoLabelLiesOnAnother(t *testing.T) {
 		o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Right, plan.Left}).Draw(r, "hand")
 		o.Top.Runs, o.Top.Corners = nil, nil
 		for i := range rapid.IntRange(1, 6).Draw(r, "runs") {
-			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: rapid.StringMatching(`[A-Za-z 🪵ש]{0,30}`).Draw(r, "name") + string(rune('A'+i)),
-				Length: measure.Length(rapid.Float64Range(500, 3400).Draw(r, "length")), Depth: measure.Length(rapid.Float64Range(90, 900).Draw(r, "depth"))})
+			o.Top.Runs = append(o.Top.Runs,
+				estimate.Run{Name: rapid.StringMatching(`[A-Za-z 🪵ש]{0,30}`).Draw(r, "name") + string(rune('A'+i)),
+					Length: measure.Length(rapid.Float64Range(500, 3400).Draw(r, "length")),
+					Depth:  measure.Length(rapid.Float64Range(90, 900).Draw(r, "depth"))})
 			if i > 0 {
 				deg := rapid.Float64Range(46, 168).Draw(r, "angle")
 				if rapid.Bool().Draw(r, "reflex") {
@@ -180,7 +189,8 @@ func TestNoLabelLiesOnAnother(t *testing.T) {
 		if rapid.Bool().Draw(r, "hole") {
 			run := rapid.SampledFrom(o.Top.Runs).Draw(r, "run")
 			from := rapid.Float64Range(0.1, 0.7).Draw(r, "from") * float64(run.Length)
-			o.Top.Cutouts = []estimate.Cutout{{Run: run.Name, Kind: "sink", Length: run.Length / 5, Depth: run.Depth / 2, FromStart: l(from), FromFront: run.Depth / 5}}
+			o.Top.Cutouts = []estimate.Cutout{{Run: run.Name, Kind: "sink", Length: run.Length / 5, Depth: run.Depth / 2,
+				FromStart: l(from), FromFront: run.Depth / 5}}
 		}
 		e, err := estimate.Make(o, cat)
 		if err != nil {
@@ -229,7 +239,8 @@ func TestACustomersPlanHasWhatACustomerLooksFor(t *testing.T) {
 				require.NotRegexp(t, `lb|kg|miter|butt|1 :`, b.Text)
 				notes = append(notes, b.Text)
 			}
-			for _, size := range regexp.MustCompile(`font-size="([0-9.]+)"`).FindAllStringSubmatch(string(s.Document(1, 1, "x", "", "")), -1) {
+			for _, size := range regexp.MustCompile(`font-size="([0-9.]+)"`).FindAllStringSubmatch(string(s.Document(1, 1, "x",
+				"", "")), -1) {
 				mm, err := strconv.ParseFloat(size[1], 64)
 				require.NoError(t, err)
 				require.GreaterOrEqual(t, mm*72/25.4, 8.0)

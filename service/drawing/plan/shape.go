@@ -31,7 +31,8 @@ func extentOf(outline []layout.Point, a, b layout.Point) extent {
 	const hair = 0.01 // mm
 	l := a.Distance(b)
 	ux, uy := float64((b.X-a.X)/l), float64((b.Y-a.Y)/l)
-	e := extent{from: measure.Length(math.Inf(1)), to: measure.Length(math.Inf(-1)), wallFrom: measure.Length(math.Inf(1)), wallTo: measure.Length(math.Inf(-1))}
+	e := extent{from: measure.Length(math.Inf(1)), to: measure.Length(math.Inf(-1)), wallFrom: measure.Length(math.Inf(1)),
+		wallTo: measure.Length(math.Inf(-1))}
 	for _, p := range outline {
 		dx, dy := float64(p.X-a.X), float64(p.Y-a.Y)
 		along := measure.Length(dx*ux + dy*uy)
@@ -158,11 +159,19 @@ func (s *sheet) chosen(k int) *estimate.Candidate {
 type hole struct {
 	name               string
 	run                int
-	corners            []pen.Point    // from and to along the front, then back
-	length, depth      measure.Length // along and across
+	outline            []pen.Point
+	corners            []pen.Point    // of the rectangle round it: from and to along the front, then back
+	length, depth      measure.Length // of that rectangle, along and across
 	fromStart, fromEnd measure.Length // of its piece: from the tip that is furthest along the run
 	fromFront          measure.Length
 	open               [4]bool // sides that go through to an edge, in the order of the corners
+
+	making *estimate.CutoutMaking // nil: a plain rectangle
+}
+
+// boxed reports whether a cut-out does not fill the rectangle round it, corners aside.
+func (h *hole) boxed() bool {
+	return h.making != nil && (h.making.Shape != layout.Rectangle || h.making.Turned != 0)
 }
 
 // sides are a cut-out's, in the order of its outline.
@@ -175,15 +184,20 @@ func (s *sheet) hole(c *estimate.CutoutResult) (h hole, ok bool) {
 			h.run = i
 		}
 	}
-	if h.run < 0 || len(c.Outline) != 4 {
+	if h.run < 0 || len(c.Outline) < 3 || c.Making == nil && len(c.Outline) != 4 {
 		return h, false
 	}
-	h.name = s.kindName(c.Kind)
+	h.name, h.making = s.kindName(c.Kind), c.Making
 	for _, p := range c.Outline {
-		h.corners = append(h.corners, s.place(p))
+		h.outline = append(h.outline, s.place(p))
 	}
-	h.length, h.depth = c.Outline[0].Distance(c.Outline[1]), c.Outline[1].Distance(c.Outline[2])
 	r := &s.runs[h.run]
+	if h.making == nil {
+		h.corners = h.outline
+		h.length, h.depth = c.Outline[0].Distance(c.Outline[1]), c.Outline[1].Distance(c.Outline[2])
+	} else {
+		h.box(r, measure.Length(s.ratio))
+	}
 	scale := measure.Length(s.ratio)
 	dx, dy := h.corners[0].X-r.wall[0].X, h.corners[0].Y-r.wall[0].Y
 	fromCorner := measure.Length(dx*r.along.X+dy*r.along.Y) * scale
@@ -194,4 +208,46 @@ func (s *sheet) hole(c *estimate.CutoutResult) (h hole, ok bool) {
 		h.open[i] = slices.Contains(c.OpenAt, side)
 	}
 	return h, true
+}
+
+// box is the rectangle along its run that just holds a cut-out.
+func (h *hole) box(r *run, scale measure.Length) {
+	x0, x1, y0, y1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, p := range h.outline {
+		dx, dy := p.X-r.wall[0].X, p.Y-r.wall[0].Y
+		x, y := dx*r.along.X+dy*r.along.Y, dx*r.room.X+dy*r.room.Y
+		x0, x1, y0, y1 = min(x0, x), max(x1, x), min(y0, y), max(y1, y)
+	}
+	at := func(x, y float64) pen.Point { return move(move(r.wall[0], r.along, x), r.room, y) }
+	h.corners = []pen.Point{at(x0, y1), at(x1, y1), at(x1, y0), at(x0, y0)}
+	h.length, h.depth = measure.Length(x1-x0)*scale, measure.Length(y1-y0)*scale
+}
+
+// holeSize is a cut-out's size as it is written beside it: along and across, or its diameter; the radius of its corners,
+// and by how much it is turned.
+func (s *sheet) holeSize(h *hole) string {
+	m := h.making
+	if m == nil {
+		return s.text(h.length) + " × " + s.text(h.depth)
+	}
+	size := s.text(m.Length) + " × " + s.text(m.Depth)
+	switch {
+	case m.Shape == layout.Round:
+		return s.say("Ø %s", s.text(m.Length))
+	case m.Shape == layout.Oval:
+		size = s.say("oval %s", size)
+	case m.CornerRadius > 0:
+		size += ", " + s.say("R %s", s.text(m.CornerRadius))
+	}
+	if m.Turned != 0 {
+		size += ", " + s.say("turned %s", s.degrees(m.Turned))
+	}
+	return size
+}
+
+// box draws the rectangle that a cut-out's distances are measured from, where it does not fill it.
+func (s *sheet) box(h *hole) {
+	if h.boxed() {
+		s.notes.Poly(h.corners, false, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "1 1"})
+	}
 }

@@ -32,7 +32,8 @@ func read(t require.TestingT, doc []byte, width float64) string {
 	for i := range picture.Pix {
 		picture.Pix[i] = 255
 	}
-	for _, l := range regexp.MustCompile(`M([0-9.]+) ([0-9.]+)L([0-9.]+) ([0-9.]+)`).FindAllStringSubmatch(string(path[1]), -1) {
+	for _, l := range regexp.MustCompile(`M([0-9.]+) ([0-9.]+)L([0-9.]+) ([0-9.]+)`).FindAllStringSubmatch(string(path[1]),
+		-1) {
 		x0, y0, x1 := number(l[1]), number(l[2]), number(l[3])
 		row := int(math.Round(y0*dots/8 - 0.5))
 		for y := 8 * row; y < 8*row+8; y++ {
@@ -43,7 +44,8 @@ func read(t require.TestingT, doc []byte, width float64) string {
 	}
 	bits, err := gozxing.NewBinaryBitmapFromImage(picture)
 	require.NoError(t, err)
-	found, err := qrcode.NewQRCodeReader().Decode(bits, map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_PURE_BARCODE: true})
+	found, err := qrcode.NewQRCodeReader().Decode(bits,
+		map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_PURE_BARCODE: true})
 	require.NoError(t, err)
 	return found.GetText()
 }

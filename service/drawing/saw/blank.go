@@ -5,6 +5,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
+	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/template"
@@ -13,6 +14,8 @@ import (
 // Sizes of a blank on the paper, in millimetres.
 const (
 	across  = 7.0  // of a stave, whatever its width
+	narrow  = 4.2  // of one, at least, for its number
+	allOver = 50.0 // of all staves of a blank, where they have room in it: two blanks stand on a page
 	endView = 16.0 // for the view of the staves' ends
 	endGap  = 5.0
 	under   = 11.0 // for the edges' names
@@ -40,18 +43,31 @@ func (s *Plan) Rings() (list []string) {
 	return list
 }
 
+// drawnAcross is how high each of that many staves is drawn.
+func drawnAcross(staves int) float64 { return max(narrow, min(across, allOver/float64(staves))) }
+
 // blank draws a run's blank from above, its front edge below: the staves with their numbers, the finished piece in it, and their ends.
 func (s *Plan) blank(run int) Part {
 	r := &s.est.Runs[run]
 	b := &r.Blank
-	title := s.say("Blank %s: %s × %s, %s staves, ripped %s, finished %s, %s long", pen.Short(r.Name, nameLength), s.text(b.Length), s.phrase(b.Width, measure.Measured), strconv.Itoa(b.Staves),
+	title := s.say("Blank %s: %s × %s, %s staves, ripped %s, finished %s, %s long", pen.Short(r.Name, nameLength),
+		s.text(b.Length), s.phrase(b.Width, measure.Measured), strconv.Itoa(b.Staves),
 		s.text(b.StaveRip), s.text(b.StaveWidth), s.text(b.StaveLength))
+	if b.Layers > 0 {
+		title += "; " + s.say("%s layers, each %s", strconv.Itoa(b.Layers), s.text(b.Layer))
+	}
+	if b.Joined.Count > 0 {
+		title += "; " + s.say("each stave of %s pieces, finger-jointed", strconv.Itoa(b.Joined.Count))
+	}
 	wide := Width - gutter - endView - endGap - 1
 	k := wide / float64(b.StaveLength)
-	high := across * float64(b.Staves)
+	layers := max(1, b.Layers)
+	across := drawnAcross(b.LayerStaves() * layers)
+	high := across * float64(b.LayerStaves())
+	const apart = under + 3
 	lines := pen.Wrap(title, Width, pen.Letters{Size: pen.Body, Bold: true})
 	top := 1.0 + float64(len(lines))*pen.Body*1.35 + 4.5
-	height := top + high + under
+	height := top + high + under + float64(layers-1)*(high+apart)
 	return finish(title, "blank-"+strconv.Itoa(run+1), height, func(p *pen.Pen, y float64) {
 		for i, line := range lines {
 			p.Text(0, y+pen.Body*(1+1.35*float64(i)), line, pen.Letters{Size: pen.Body, Bold: true})
@@ -62,15 +78,60 @@ func (s *Plan) blank(run int) Part {
 		p.Text(x, y-1.2, s.say("wall edge"), small)
 		p.Text(x, y+high+pen.Small+0.9, s.say("front edge"), small)
 		p.Text(x+wide+endGap, y-1.2, s.say("ends"), small)
-		for i := range b.Staves {
-			from := y + high - float64(i+1)*across // stave 1 lies at the front
-			p.Rect(x, from, wide, across, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.Wood})
-			p.Text(x-1.5, from+across/2+1.15, strconv.Itoa(i+1), pen.Letters{Size: pen.Body, Bold: true, At: pen.Right})
-			s.end(p, r.Sawn, i, x+wide+endGap, from, endView, across)
+		for layer := range layers {
+			s.layer(p, run, layer, pen.At(x, y), wide, high)
+			s.piece(p, run, pen.At(x, y), k, across/float64(b.StaveWidth), high)
+			if layer < layers-1 {
+				y += high + apart
+				p.Text(x, y-1.2, s.say("the layer below it"), small)
+			}
 		}
-		s.piece(p, run, pen.At(x, y), k, across/float64(b.StaveWidth), high)
-		p.Text(x+wide, y+high+pen.Small+0.9, s.say("dashed: the finished piece; true to scale along the grain only"), pen.Letters{Size: pen.Small, At: pen.Right})
+		p.Text(x+wide, y+high+pen.Small+0.9, s.say("dashed: the finished piece; true to scale along the grain only"),
+			pen.Letters{Size: pen.Small, At: pen.Right})
 	})
+}
+
+// layer draws the staves of a layer, numbered on from the one above it. Every other layer is shifted by half a stave: its
+// last one is ripped in two, whose halves lie outside.
+func (s *Plan) layer(p *pen.Pen, run, layer int, at pen.Point, wide, high float64) {
+	r := &s.est.Runs[run]
+	n := r.Blank.LayerStaves()
+	across := high / float64(n)
+	put := func(stave int, from, deep float64) {
+		p.Rect(at.X, from, wide, deep, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.Wood})
+		if r.Blank.Joined.Count > 0 { // its pieces have numbers of their own
+			s.fingers(p, &r.Blank, stave%2 == 1, pen.At(at.X, from), wide, deep)
+		} else {
+			p.Text(at.X-1.5, from+deep/2+1.15, strconv.Itoa(layer*n+stave+1),
+				pen.Letters{Size: pen.Body, Bold: true, At: pen.Right})
+		}
+		s.end(p, r.Sawn, stave, at.X+wide+endGap, from, endView, deep)
+	}
+	bottom := at.Y + high // the front
+	if layer%2 == 0 || n == 1 {
+		for i := range n {
+			put(i, bottom-float64(i+1)*across, across)
+		}
+		return
+	}
+	put(n-1, bottom-across/2, across/2)
+	for i := range n - 1 {
+		put(i, bottom-(float64(i)+1.5)*across, across)
+	}
+	put(n-1, bottom-high, across/2)
+}
+
+// fingers draws where a stave is joined end to end; every other one is turned end for end.
+func (s *Plan) fingers(p *pen.Pen, b *estimate.Blank, turned bool, at pen.Point, wide, deep float64) {
+	var before measure.Length
+	for _, part := range b.Joined.Parts[:b.Joined.Count-1] {
+		before += part
+		x := float64(before/b.StaveLength) * wide
+		if turned {
+			x = wide - x
+		}
+		p.Line(at.X+x, at.Y, at.X+x, at.Y+deep, pen.Stroke{Ink: pen.Ink, Width: pen.Medium})
+	}
 }
 
 // piece draws the finished piece in its blank, the blank's allowances shared out evenly.

@@ -197,7 +197,7 @@ func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w fl
 	of, sawn := 0, catalogue.FlatSawn
 	for i := range l.est.Runs {
 		if l.est.Runs[i].Name == s.Run {
-			of, sawn = l.est.Runs[i].Blank.Staves, l.est.Runs[i].Sawn
+			of, sawn = l.est.Runs[i].Blank.Parts(), l.est.Runs[i].Sawn
 		}
 	}
 	const rings = 13.0

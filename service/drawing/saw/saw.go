@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
@@ -128,13 +129,19 @@ func (s *Plan) facts(w *estimate.LumberPlan, boards []takeoff.Board) (list []str
 		return list
 	}
 	if least := w.LeastWidth(); least > 0 {
-		list = append(list, s.say("Get %s long, each at least %s wide between straight edges.", strings.Join(buy, ", "), s.phrase(least, measure.Least)),
+		list = append(list, s.say("Get %s long, each at least %s wide between straight edges.", strings.Join(buy, ", "),
+			s.phrase(least, measure.Least)),
 			s.rip(w))
 		if over := w.BoardWidth - least; over > measure.Millimetre {
-			list = append(list, s.say("Reckoned with boards of %s: of such a one %s is left over beside the strips.", s.phrase(w.BoardWidth, measure.Measured), s.phrase(over, measure.Most)))
+			list = append(list, s.say("Reckoned with boards of %s: of such a one %s is left over beside the strips.",
+				s.phrase(w.BoardWidth, measure.Measured), s.phrase(over, measure.Most)))
 		}
 	} else {
 		list = append(list, s.say("Get %s long.", strings.Join(buy, ", ")), s.rip(w))
+	}
+	if w.MeasuredWidth > 0 {
+		list = append(list, s.say("The boards are unedged: measured %s wide, they are reckoned with %s between straight edges.",
+			s.phrase(w.MeasuredWidth, measure.Measured), s.phrase(w.BoardWidth, measure.Measured)))
 	}
 	if text := s.spare(w, boards); text != "" {
 		list = append(list, text)
@@ -151,9 +158,11 @@ func (s *Plan) rip(w *estimate.LumberPlan) string {
 	case w.LeastWidth() == 0:
 		return s.say("Rip %s strips from each board.", n)
 	case w.StripsPerBoard == 1:
-		return s.say("Rip one strip of %s from each board; every crosscut takes %s.", s.phrase(w.StripWidth, measure.Measured), s.phrase(w.Kerf, measure.Bore))
+		return s.say("Rip one strip of %s from each board; every crosscut takes %s.",
+			s.phrase(w.StripWidth, measure.Measured), s.phrase(w.Kerf, measure.Bore))
 	default:
-		return s.say("Rip %s strips of %s from each board; every rip and crosscut takes %s.", n, s.phrase(w.StripWidth, measure.Measured), s.phrase(w.Kerf, measure.Bore))
+		return s.say("Rip %s strips of %s from each board; every rip and crosscut takes %s.", n,
+			s.phrase(w.StripWidth, measure.Measured), s.phrase(w.Kerf, measure.Bore))
 	}
 }
 
@@ -167,17 +176,27 @@ func (s *Plan) spare(w *estimate.LumberPlan, boards []takeoff.Board) string {
 			longest = max(longest, boards[i].Length)
 		}
 	}
-	feet := func(x float64) string { return s.speech.Number(strconv.FormatFloat(x, 'f', 1, 64)) }
+	volume := func(feet float64) string {
+		amount, places := w.InUnit(feet)
+		return s.speech.Number(strconv.FormatFloat(amount, 'f', places, 64))
+	}
 	if w.YieldBoardFeet <= 0 {
 		return ""
 	}
 	share := s.speech.Number(strconv.FormatFloat(100*w.NetBoardFeet/w.YieldBoardFeet, 'f', 1, 64))
 	if len(numbers) == 0 {
-		return s.say("No board is spare: the staves take %s board feet, the grade promises %s %% of clear wood, so %s are needed, and the boards that are cut hold %s.",
-			feet(w.NetBoardFeet), share, feet(w.YieldBoardFeet), feet(w.PlanBoardFeet))
+		sentence := "No board is spare: the staves take %s board feet, the grade promises %s %% of clear wood, so %s are needed, and the boards that are cut hold %s."
+		if w.Unit == catalogue.CubicMetre {
+			sentence = "No board is spare: the staves take %s m³, of what is measured %s %% is clear wood between straight edges, so %s are needed, and the boards that are cut hold %s."
+		}
+		return s.say(sentence, volume(w.NetBoardFeet), share, volume(w.YieldBoardFeet), volume(w.PlanBoardFeet))
 	}
-	text := s.say("Spare: board %s. The plan takes the boards for clear wood, the grade promises %s %% of it: %s board feet of staves need %s, and the boards that are cut hold %s. Staves that a knot or a split takes come from the spare.",
-		strings.Join(numbers, ", "), share, feet(w.NetBoardFeet), feet(w.YieldBoardFeet), feet(w.PlanBoardFeet))
+	sentence := "Spare: board %s. The plan takes the boards for clear wood, the grade promises %s %% of it: %s board feet of staves need %s, and the boards that are cut hold %s. Staves that a knot or a split takes come from the spare."
+	if w.Unit == catalogue.CubicMetre {
+		sentence = "Spare: board %s. The plan takes the boards for clear wood, of what is measured %s %% is clear wood between straight edges: %s m³ of staves need %s, and the boards that are cut hold %s. Staves that a knot or a split takes come from the spare."
+	}
+	text := s.say(sentence, strings.Join(numbers, ", "), share, volume(w.NetBoardFeet), volume(w.YieldBoardFeet),
+		volume(w.PlanBoardFeet))
 	var short []string
 	seen := map[string]bool{}
 	for i := range w.Strips {
@@ -215,10 +234,12 @@ func (s *Plan) SVG() []byte {
 	w := Width + 2*frame
 	title := s.say("Cutting plan, board by board")
 	y := frame + pen.Title
-	p.Text(frame, y, pen.Fit(title, Width, pen.Letters{Size: pen.Title, Bold: true}), pen.Letters{Size: pen.Title, Bold: true})
+	p.Text(frame, y, pen.Fit(title, Width, pen.Letters{Size: pen.Title, Bold: true}),
+		pen.Letters{Size: pen.Title, Bold: true})
 	y += 2
 	if s.est.Reference != "" {
-		y = p.Paragraph(frame, y, Width, pen.Fit(pen.Isolate(s.est.Reference), Width, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 1
+		y = p.Paragraph(frame, y, Width, pen.Fit(pen.Isolate(s.est.Reference), Width, pen.Letters{Size: pen.Head}),
+			pen.Letters{Size: pen.Head}) + 1
 	}
 	part := func(one *Part) {
 		p.Raw(`<g transform="translate(4 0)">`)

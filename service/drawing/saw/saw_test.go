@@ -80,7 +80,8 @@ func holdBoards(t require.TestingT, e *estimate.Estimate) {
 				}
 				require.LessOrEqual(t, float64(at), float64(b.Length)+1e-3, "the cuts fit the board")
 				if s.Leftover > 0 && len(s.Staves) > 0 {
-					require.InDelta(t, float64(b.Length), float64(at+w.Kerf+s.Leftover), 1e-3, "staves, kerfs and what is left are the board")
+					require.InDelta(t, float64(b.Length), float64(at+w.Kerf+s.Leftover), 1e-3,
+						"staves, kerfs and what is left are the board")
 				}
 				if s.Keep {
 					offcuts = append(offcuts, s.Leftover)
@@ -103,7 +104,8 @@ func holdBoards(t require.TestingT, e *estimate.Estimate) {
 		bought[w.Material] += feet
 	}
 	for i := range e.Runs {
-		require.Equal(t, max(1, e.Runs[i].Blank.Staves), staves[e.Runs[i].Name], "every stave of %s comes from a board", e.Runs[i].Name)
+		require.Equal(t, max(1, e.Runs[i].Blank.Staves), staves[e.Runs[i].Name], "every stave of %s comes from a board",
+			e.Runs[i].Name)
 	}
 	billed := map[string]float64{}
 	for i := range e.Bill {
@@ -148,7 +150,8 @@ func holdParts(t require.TestingT, e *estimate.Estimate, p *Plan) {
 		parts[i].draw(&one, 0)
 		require.Empty(t, drawtest.Collisions(one.Boxes()), parts[i].Title)
 		for _, b := range one.Boxes() {
-			require.True(t, b.X0 > -0.01 && b.X1 < Width+0.01 && b.Y0 > -0.01 && b.Y1 < parts[i].height, "%q leaves its picture: %v", b.Text, b)
+			require.True(t, b.X0 > -0.01 && b.X1 < Width+0.01 && b.Y0 > -0.01 && b.Y1 < parts[i].height,
+				"%q leaves its picture: %v", b.Text, b)
 			all += b.Text + "\n"
 		}
 		w, h := sizeOf(t, parts[i].Picture)
@@ -196,10 +199,12 @@ func TestBoardsAreTheAnswersPurchase(t *testing.T) {
 		paper := rapid.SampledFrom([][2]float64{{210, 297}, {215.9, 279.4}}).Draw(r, "paper")
 		sheets, err := Labels(e, LabelOptions{Width: paper[0], Height: paper[1], Job: "job", Speech: speech})
 		require.NoError(r, err)
-		for _, boxes := range drawLabels(e, LabelOptions{Width: paper[0], Height: paper[1], Job: "job", Speech: speech}).boxes {
+		for _, boxes := range drawLabels(e, LabelOptions{Width: paper[0], Height: paper[1], Job: "job",
+			Speech: speech}).boxes {
 			require.Empty(r, drawtest.Collisions(boxes))
 			for _, b := range boxes {
-				require.True(r, b.X0 > edge && b.X1 < paper[0]-edge && b.Y0 > edge && b.Y1 < paper[1]-edge, "%q leaves the sheet", b.Text)
+				require.True(r, b.X0 > edge && b.X1 < paper[0]-edge && b.Y0 > edge && b.Y1 < paper[1]-edge, "%q leaves the sheet",
+					b.Text)
 			}
 		}
 		labels, want := 0, len(e.Runs)
@@ -228,7 +233,8 @@ func TestTheDesksBoardsByHand(t *testing.T) {
 	require.NoError(t, err)
 	holdParts(t, e, p)
 	require.Contains(t, p.Stocks[0].Facts[0], "each at least 8-5/16 in wide")
-	require.Contains(t, p.Stocks[0].Facts[1], "Rip 2 strips of 4-3/32 in from each board; every rip and crosscut takes 1/8 in.")
+	require.Contains(t, p.Stocks[0].Facts[1],
+		"Rip 2 strips of 4-3/32 in from each board; every rip and crosscut takes 1/8 in.")
 	require.Contains(t, p.Stocks[0].Name, "Sugar maple")
 }
 
@@ -251,10 +257,12 @@ func TestAnOldAnswerIsDrawnWithoutWidths(t *testing.T) {
 func TestASpareBoardIsExplained(t *testing.T) {
 	cat := storetest.Demo(t)
 	spare, short := 0, 0
-	for n := range 40 { // staves of nearly the widest, nearly as long as boards: little is wasted, so that the grade asks for more
+	// staves of nearly the widest, nearly as long as boards: little is wasted, so that the grade asks for more
+	for n := range 40 {
 		o := drawtest.Desk()
 		o.Top.Corners = nil
-		o.Top.Runs = []estimate.Run{{Name: "A", Length: measure.Length(92+n%4*12) * measure.Inch, Depth: measure.Length(7.5+4*float64(n/4)) * measure.Inch}}
+		o.Top.Runs = []estimate.Run{{Name: "A", Length: measure.Length(92+n%4*12) * measure.Inch,
+			Depth: measure.Length(7.5+4*float64(n/4)) * measure.Inch}}
 		e, err := estimate.Make(o, cat)
 		require.NoError(t, err)
 		w := &e.Lumber[0]
@@ -284,7 +292,8 @@ func TestASpareBoardIsExplained(t *testing.T) {
 
 // Rings are drawn by how the wood is sawn: alternately where it is flat-sawn.
 func TestRingsGoWithTheSawing(t *testing.T) {
-	for sawn, word := range map[catalogue.Sawn]string{catalogue.FlatSawn: "by turns", catalogue.QuarterSawn: "upright", catalogue.RiftSawn: "leaning"} {
+	for sawn, word := range map[catalogue.Sawn]string{catalogue.FlatSawn: "by turns", catalogue.QuarterSawn: "upright",
+		catalogue.RiftSawn: "leaning"} {
 		o := drawtest.Desk()
 		o.Top.Sawn = sawn
 		p, err := New(drawtest.Make(t, o), Options{})
@@ -294,7 +303,8 @@ func TestRingsGoWithTheSawing(t *testing.T) {
 	y := func(down bool) float64 {
 		var p pen.Pen
 		Arc(&p, 0, 0, 10, 10, 0.5, down, pen.Stroke{Ink: pen.Ink, Width: 0.1})
-		points := strings.Fields(strings.Split(strings.Split(string(p.Document(10, 10, "a", "a", "a")), `points="`)[1], `"`)[0])
+		points := strings.Fields(strings.Split(strings.Split(string(p.Document(10, 10, "a", "a", "a")), `points="`)[1],
+			`"`)[0])
 		_, middle, _ := strings.Cut(points[len(points)/2], ",")
 		_, end, _ := strings.Cut(points[0], ",")
 		m, err := strconv.ParseFloat(middle, 64)
@@ -310,7 +320,8 @@ func TestRingsGoWithTheSawing(t *testing.T) {
 
 // Each golden file was looked at.
 func TestGoldenBoards(t *testing.T) {
-	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar(), "counter": drawtest.Counter()} {
+	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar(),
+		"counter": drawtest.Counter()} {
 		e := drawtest.Make(t, o)
 		p, err := New(e, Options{})
 		require.NoError(t, err)
@@ -330,7 +341,8 @@ func golden(t *testing.T, name string, got []byte) {
 	}
 	want, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/saw and look at the difference")
+	require.Equal(t, string(want), string(got),
+		"run UPDATE_GOLDEN=1 go test ./service/drawing/saw and look at the difference")
 }
 
 func BenchmarkBoards(b *testing.B) {

@@ -21,7 +21,8 @@ func (s *sheet) arrows(f *frame, y float64) float64 {
 		ink  string
 		of   func(*mark) measure.Length
 		full bool
-	}{{s.say("dry"), pen.Dry, func(m *mark) measure.Length { return m.dry }, false}, {s.say("humid"), pen.Humid, func(m *mark) measure.Length { return m.humid }, true}} {
+	}{{s.say("dry"), pen.Dry, func(m *mark) measure.Length { return m.dry }, false},
+		{s.say("humid"), pen.Humid, func(m *mark) measure.Length { return m.humid }, true}} {
 		s.Text(f.lo, y+2.6, season.name, pen.Letters{Size: pen.Small, Bold: true, Ink: season.ink})
 		s.lane(f, y, season.ink, season.full, season.of)
 		y += 6.8
@@ -71,7 +72,9 @@ func (s *sheet) lane(f *frame, y float64, color string, full bool, of func(*mark
 // along draws the seam edge on, the wood lying face down, with distances beneath.
 func (s *sheet) along(f *frame, y float64) float64 {
 	if f.from == 0 {
-		y = s.Paragraph(f.lo, y, f.hi-f.lo, s.say("Along the seam: the joint face, underside up; distances from the front end"), pen.Letters{Size: pen.Body, Bold: true}) + 2
+		y = s.Paragraph(f.lo, y, f.hi-f.lo,
+			s.say("Along the seam: the joint face, underside up; distances from the front end"),
+			pen.Letters{Size: pen.Body, Bold: true}) + 2
 	}
 	t := math.Max(float64(s.thickness)*f.scale, 3)
 	x0, x1 := f.x(f.from), f.x(f.to)
@@ -107,12 +110,14 @@ func (s *sheet) boltAlong(f *frame, m *mark, y, t float64) {
 	x, size := f.x(float64(m.at)), f.sizeOf(m)
 	r := m.recessLength() * f.scale
 	s.Rect(x-r/2, y, r, s.deep(m.part.RecessDepth, t), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
-	s.Rect(x-size/2, y, size, s.deep(m.part.RecessDepth, t), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	s.Rect(x-size/2, y, size, s.deep(m.part.RecessDepth, t), 0,
+		pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 }
 
 // pocketAlong draws a pocket's exit hole.
 func (s *sheet) pocketAlong(f *frame, m *mark, y, t float64) {
-	s.Ellipse(f.x(float64(m.at)), y+t/2, f.sizeOf(m)/2, math.Max(s.deep(m.size, t)/2, 0.25), pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	s.Ellipse(f.x(float64(m.at)), y+t/2, f.sizeOf(m)/2, math.Max(s.deep(m.size, t)/2, 0.25),
+		pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 }
 
 // slotAlong draws the slots of one place, in one row or two.
@@ -163,7 +168,8 @@ func (s *sheet) distances(f *frame, y float64) float64 {
 		height = up + 1
 	}
 	for i, x := range xs {
-		s.Poly([]pen.Point{pen.At(at[i], y), pen.At(at[i], y+1.2), pen.At(x, y+leader-0.6)}, true, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+		s.Poly([]pen.Point{pen.At(at[i], y), pen.At(at[i], y+1.2), pen.At(x, y+leader-0.6)}, true,
+			pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 		if l.Upward {
 			s.Text(x+0.36*pen.Small, y+leader, words[i], l)
 		} else {

@@ -73,7 +73,9 @@ func (s *sheet) keepZone(f *frame) {
 		x, y := p.X+d*ux, p.Y+d*uy
 		s.Line(x-half*uy, y+half*ux, x+half*uy, y-half*ux, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	}
-	s.Poly([]pen.Point{pen.At(p.X-half*uy, p.Y+half*ux), pen.At(q.X-half*uy, q.Y+half*ux), pen.At(q.X+half*uy, q.Y-half*ux), pen.At(p.X+half*uy, p.Y-half*ux)}, false, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "0.6 0.6"})
+	s.Poly([]pen.Point{pen.At(p.X-half*uy, p.Y+half*ux), pen.At(q.X-half*uy, q.Y+half*ux),
+		pen.At(q.X+half*uy, q.Y-half*ux), pen.At(p.X+half*uy, p.Y-half*ux)}, false,
+		pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "0.6 0.6"})
 }
 
 // heldMark is a triangle on the seam where the pieces are held flush.
@@ -86,8 +88,10 @@ func (s *sheet) heldMark(f *frame) {
 	if at < float64(s.turn) {
 		p = f.point(s.seamLine()[0])
 	}
-	s.Poly([]pen.Point{pen.At(p.X, p.Y), pen.At(p.X-1.6, p.Y+3), pen.At(p.X+1.6, p.Y+3)}, false, pen.Stroke{Ink: pen.White, Width: 0.2, Fill: pen.Ink})
-	s.Poly([]pen.Point{pen.At(p.X, p.Y), pen.At(p.X-1.6, p.Y-3), pen.At(p.X+1.6, p.Y-3)}, false, pen.Stroke{Ink: pen.White, Width: 0.2, Fill: pen.Ink})
+	s.Poly([]pen.Point{pen.At(p.X, p.Y), pen.At(p.X-1.6, p.Y+3), pen.At(p.X+1.6, p.Y+3)}, false,
+		pen.Stroke{Ink: pen.White, Width: 0.2, Fill: pen.Ink})
+	s.Poly([]pen.Point{pen.At(p.X, p.Y), pen.At(p.X-1.6, p.Y-3), pen.At(p.X+1.6, p.Y-3)}, false,
+		pen.Stroke{Ink: pen.White, Width: 0.2, Fill: pen.Ink})
 }
 
 // boltBelow draws a draw bolt from below: what is hidden in the wood dashed, what is cut from below in full lines.
@@ -113,7 +117,8 @@ func (s *sheet) pocketBelow(f *frame, m *mark) {
 	r, side := float64(m.part.BoreDiameter)/2*k, s.pocketSide()
 	y0, y1 := f.y+side*seat*k, f.y+side*rim*k
 	s.Rect(x-r, math.Min(y0, y1), 2*r, math.Abs(y1-y0), r, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
-	s.Rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
+	s.Rect(x-size/2, math.Min(f.y, y0), size, math.Abs(y0-f.y), 0,
+		pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5"})
 	tip := f.y - side*float64(m.part.Penetration)*hardware.PocketLean.Cos()*k
 	s.Line(x, y0, x, tip, pen.Stroke{Ink: pen.Faint, Width: math.Max(0.25, float64(m.part.ThreadDiameter)*k*0.6)})
 }
@@ -122,7 +127,8 @@ func (s *sheet) pocketBelow(f *frame, m *mark) {
 func (s *sheet) slotBelow(f *frame, m *mark) {
 	x, size, k := f.x(float64(m.at)), f.sizeOf(m), f.scale
 	half := float64(m.part.Length) / 2 * k
-	s.Rect(x-size/2, f.y-half, size, 2*half, math.Min(half, size/2)*0.6, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "1 0.6"})
+	s.Rect(x-size/2, f.y-half, size, 2*half, math.Min(half, size/2)*0.6,
+		pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Dash: "1 0.6"})
 	w := float64(m.part.Width) * k
 	s.Rect(x-w/2, f.y-half, w, 2*half, math.Min(half, w/2)*0.6, pen.Stroke{Fill: pen.Pale})
 }
@@ -145,7 +151,8 @@ func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []pen.Point) {
 		s.Text(x, y+0.4, name, nameLetters)
 		for i := -1.0; i <= 1; i++ { // three strokes along the grain
 			gx, gy := x-o.grain.Y*0.9*i, y+3.4+o.grain.X*0.9*i
-			s.Line(gx-o.grain.X*2.2, gy-o.grain.Y*2.2, gx+o.grain.X*2.2, gy+o.grain.Y*2.2, pen.Stroke{Ink: pen.Faint, Width: 0.2})
+			s.Line(gx-o.grain.X*2.2, gy-o.grain.Y*2.2, gx+o.grain.X*2.2, gy+o.grain.Y*2.2,
+				pen.Stroke{Ink: pen.Faint, Width: 0.2})
 		}
 		return
 	}
@@ -155,7 +162,8 @@ func (s *sheet) nameOf(f *frame, o *outline, reach float64, poly []pen.Point) {
 
 // nameFits reports whether a name of half a width round x, with its grain, stands in the piece and off its parts.
 func (s *sheet) nameFits(f *frame, o *outline, reach float64, poly []pen.Point, x, y, half float64) bool {
-	for _, corner := range []pen.Point{pen.At(x-half, y-2.5), pen.At(x+half, y-2.5), pen.At(x-half, y+5.4), pen.At(x+half, y+5.4)} {
+	for _, corner := range []pen.Point{pen.At(x-half, y-2.5), pen.At(x+half, y-2.5), pen.At(x-half, y+5.4),
+		pen.At(x+half, y+5.4)} {
 		if !inside(poly, corner) {
 			return false
 		}

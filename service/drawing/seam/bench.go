@@ -42,8 +42,10 @@ func New(e *estimate.Estimate, corner int, width float64, o Options) (*Bench, er
 	if err != nil {
 		return nil, err
 	}
-	b := &Bench{Title: s.heading(), About: s.about(), Against: s.against(), Figures: s.figures(), Names: [2]string{s.first, s.second},
-		Cuts: s.cuts(), CutNote: s.cutNote(), Seasons: s.seasons(), SeasonNote: s.seasonNote(), Steps: s.list(), StepsNote: s.stepsNote(), Cautions: s.warnings()}
+	b := &Bench{Title: s.heading(), About: s.about(), Against: s.against(), Figures: s.figures(),
+		Names: [2]string{s.first, s.second},
+		Cuts:  s.cuts(), CutNote: s.cutNote(), Seasons: s.seasons(), SeasonNote: s.seasonNote(), Steps: s.list(),
+		StepsNote: s.stepsNote(), Cautions: s.warnings()}
 	b.Marking.Heads = append([]string{s.say("No.")}, s.heads(true)...)
 	for i := range s.marks {
 		m := &s.marks[i]
@@ -58,7 +60,8 @@ func New(e *estimate.Estimate, corner int, width float64, o Options) (*Bench, er
 	for _, m := range s.kinds() {
 		b.Kinds = append(b.Kinds, [2]string{s.speech.Told(m.part.Name), m.drawn.told(s, m)})
 	}
-	for i, to := range [][2]*[]byte{{&b.Views.Print, &b.Sections.Print}, {&b.Views.Screen, &b.Sections.Screen}, {&b.Views.Phone, &b.Sections.Phone}} {
+	for i, to := range [][2]*[]byte{{&b.Views.Print, &b.Sections.Print}, {&b.Views.Screen, &b.Sections.Screen},
+		{&b.Views.Phone, &b.Sections.Phone}} {
 		s.screen, s.narrow = i == 1, i == 2
 		*to[0] = s.picture("seam", width, s.views)
 		if len(b.Kinds) > 0 {

@@ -64,7 +64,8 @@ func (s *sheet) id(what string) string {
 func (s *sheet) against() []string {
 	var out []string
 	if s.overhang() {
-		out = append(out, s.say("Check this corner: the seam runs past the end of %s. Part of it would have no wood to meet.", s.through()))
+		out = append(out, s.say("Check this corner: the seam runs past the end of %s. Part of it would have no wood to meet.",
+			s.through()))
 	}
 	if s.c.Feasible {
 		return out
@@ -75,7 +76,8 @@ func (s *sheet) against() []string {
 			reasons = append(reasons, s.c.Findings[i].Text)
 		}
 	}
-	if !s.c.Hardware.Feasible && !slices.ContainsFunc(reasons, func(text string) bool { return strings.Contains(text, s.c.Hardware.Reason) }) {
+	if !s.c.Hardware.Feasible && !slices.ContainsFunc(reasons,
+		func(text string) bool { return strings.Contains(text, s.c.Hardware.Reason) }) {
 		reasons = append(reasons, s.c.Hardware.Reason)
 	}
 	for _, reason := range reasons {
@@ -90,17 +92,20 @@ func (s *sheet) heading() string {
 
 // description tells the drawing in words.
 func (s *sheet) description() string {
-	text := s.say("The seam is %s long and the top %s thick.", s.phrase(s.c.Geometry.SeamLength), s.phrase(s.thickness)) + " "
+	text := s.say("The seam is %s long and the top %s thick.", s.phrase(s.c.Geometry.SeamLength), s.phrase(s.thickness)) +
+		" "
 	if len(s.marks) == 0 {
 		return text + s.say("It has no parts.")
 	}
 	places := make([]string, len(s.marks))
 	for i := range s.marks {
 		m := &s.marks[i]
-		places[i] = s.say("%s, %s at %s", strconv.Itoa(m.number), s.say(m.kind.Traits().Name), s.exact(m.at)) + ", " + s.sizeText(m) + s.recessWords(m) +
+		places[i] = s.say("%s, %s at %s", strconv.Itoa(m.number), s.say(m.kind.Traits().Name), s.exact(m.at)) + ", " +
+			s.sizeText(m) + s.recessWords(m) +
 			", " + s.say("slides dry %s, humid %s", s.slideText(m.dry), s.slideText(m.humid))
 	}
-	return text + s.say("Along it, from its front end, are cut: %s.", strings.Join(places, "; ")) + " " + s.say("Lengths in %s.", s.unitName())
+	return text + s.say("Along it, from its front end, are cut: %s.", strings.Join(places, "; ")) + " " +
+		s.say("Lengths in %s.", s.unitName())
 }
 
 // about says how the sheet is to be read.
@@ -122,7 +127,8 @@ func (s *sheet) title(x, y, w float64) float64 {
 	}
 	y += 1.5
 	if s.est.Reference != "" {
-		y = s.Paragraph(x, y, w, pen.Fit(pen.Isolate(s.est.Reference), w*1.9, pen.Letters{Size: pen.Head}), pen.Letters{Size: pen.Head}) + 0.5
+		y = s.Paragraph(x, y, w, pen.Fit(pen.Isolate(s.est.Reference), w*1.9, pen.Letters{Size: pen.Head}),
+			pen.Letters{Size: pen.Head}) + 0.5
 	}
 	return s.Paragraph(x, y, w, s.about(), pen.Letters{Size: pen.Body}) + 3
 }

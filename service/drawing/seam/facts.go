@@ -33,7 +33,8 @@ func (s *sheet) strap(x, y, w float64) float64 {
 			y += 9.4
 		}
 		s.Text(at, y+2.6, pen.Fit(f[0], each-1, pen.Letters{Size: pen.Small}), pen.Letters{Size: pen.Small, Ink: pen.Faint})
-		s.Text(at, y+6.6, pen.Fit(f[1], each-1, pen.Letters{Size: pen.Head, Bold: true}), pen.Letters{Size: pen.Head, Bold: true})
+		s.Text(at, y+6.6, pen.Fit(f[1], each-1, pen.Letters{Size: pen.Head, Bold: true}),
+			pen.Letters{Size: pen.Head, Bold: true})
 	}
 	return y + 10.5
 }
@@ -65,6 +66,9 @@ func (s *sheet) seasons() [][3]string {
 
 func (s *sheet) seasonNote() string {
 	dry, humid := &s.c.Movement.Dry, &s.c.Movement.Humid
+	if s.corner.InLine != nil {
+		return s.say("Both pieces move alike: the seam stays shut, and nothing slides.")
+	}
 	if dry.MaxOpening == 0 && humid.MaxOpening == 0 {
 		return s.say("The seam slides and stays shut.")
 	}
@@ -72,7 +76,8 @@ func (s *sheet) seasonNote() string {
 	case m.Restrained:
 		return s.say("Held rigid, the seam opens by this.") + " " + s.speech.Told(m.RestrainedWhy)
 	case m.RestrainedWhy != "":
-		return s.say("The corner turns and the seam stays shut; held rigid, it would open by this.") + " " + s.speech.Told(m.RestrainedWhy)
+		return s.say("The corner turns and the seam stays shut; held rigid, it would open by this.") + " " +
+			s.speech.Told(m.RestrainedWhy)
 	default:
 		return s.say("Opening: if the corner cannot turn. Free to swing, it turns instead and stays shut.")
 	}
@@ -129,13 +134,19 @@ func (s *sheet) cutNote() string {
 		text += " " + s.say("%s goes through: the angle is of its end, along the other wall. Both are notched: the first %s of the seam at %s to either front edge, then along %s.",
 			s.through(), s.exact(s.turn), s.degrees(s.corner.Angle/2), s.through())
 	default:
-		text += " " + s.say("%s goes through: the angle is of its end, along the other wall; its front edge takes the seam.", s.through())
+		text += " " + s.say("%s goes through: the angle is of its end, along the other wall; its front edge takes the seam.",
+			s.through())
 	}
-	if s.c.Geometry.First.SawSetting.Number() < 0 || s.c.Geometry.Second.SawSetting.Number() < 0 { // as shown: noise is not negative
+	// as shown: noise is not negative
+	if s.c.Geometry.First.SawSetting.Number() < 0 || s.c.Geometry.Second.SawSetting.Number() < 0 {
 		text += " " + s.say("A negative saw setting leans the other way.")
 	}
 	if gap := s.c.Geometry.NominalErrorGap; gap.Number(s.units) > 0 {
-		text += " " + s.say("Cut for %s instead, the seam would gape by %s at its far end.", s.degrees(s.c.Geometry.NominalAngle), s.phrase(gap))
+		text += " " + s.say("Cut for %s instead, the seam would gape by %s at its far end.",
+			s.degrees(s.c.Geometry.NominalAngle), s.phrase(gap))
+	}
+	if s.corner.InLine != nil {
+		return text + " " + s.say("Cut both ends in one setting, so that the fronts lie in one line.")
 	}
 	switch s.c.Carry {
 	case "site_template":

@@ -18,7 +18,8 @@ type drawn struct {
 
 // drawings has a row for each form that stands in a seam.
 var drawings = map[catalogue.FastenerForm]*drawn{
-	catalogue.LetIn: {cut: "slot", below: (*sheet).slotBelow, along: (*sheet).slotAlong, section: (*sheet).slotSection, told: (*sheet).slotTold,
+	catalogue.LetIn: {cut: "slot", below: (*sheet).slotBelow, along: (*sheet).slotAlong, section: (*sheet).slotSection,
+		told:   (*sheet).slotTold,
 		across: (*sheet).slotAcross, wide: (*mark).slotWide},
 	catalogue.Pocketed: {cut: "hole", bored: true, below: (*sheet).pocketBelow, along: (*sheet).pocketAlong,
 		section: (*sheet).pocketSection, told: (*sheet).pocketTold, across: (*sheet).pocketAcross, wide: (*mark).pocketWide},

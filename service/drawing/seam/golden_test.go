@@ -51,5 +51,6 @@ func golden(t *testing.T, path string, got []byte) {
 	}
 	want, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+	require.Equal(t, string(want), string(got),
+		"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
 }

@@ -27,7 +27,8 @@ func marksOf(c *estimate.Candidate) []mark {
 	cuts := template.Marks(c)
 	out := make([]mark, len(cuts))
 	for i, m := range cuts {
-		out[i] = mark{number: m.Number, kind: m.Kind, drawn: drawings[m.Kind.Form()], part: m.Part, rows: m.Rows, at: m.At, size: m.Size, recess: m.Recess,
+		out[i] = mark{number: m.Number, kind: m.Kind, drawn: drawings[m.Kind.Form()], part: m.Part, rows: m.Rows, at: m.At,
+			size: m.Size, recess: m.Recess,
 			dry: slideAt(c, m.At, c.Movement.Dry.MaxSlip), humid: slideAt(c, m.At, c.Movement.Humid.MaxSlip)}
 	}
 	return out

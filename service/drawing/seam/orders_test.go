@@ -14,7 +14,8 @@ const in = measure.Inch
 func bar() estimate.Order {
 	return estimate.Order{Units: measure.Millimetres, Reference: "Old mill reception bar",
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 38, Hand: plan.Left,
-			Runs:    []estimate.Run{{Name: "A", Length: 2600, Depth: 620}, {Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
+			Runs: []estimate.Run{{Name: "A", Length: 2600, Depth: 620},
+				{Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
 			Corners: []estimate.Corner{{Angle: 83 * measure.Degree}},
 			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 6}},
 		Moisture: estimate.MoistureOrder{Making: drawtest.Wet(8.1), Dry: drawtest.Wet(6.4), Humid: drawtest.Wet(10.2)},

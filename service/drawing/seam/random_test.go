@@ -23,9 +23,12 @@ func anyOrder(t *rapid.T) estimate.Order {
 	o := drawtest.Desk()
 	o.Units = rapid.SampledFrom([]measure.System{measure.Inches, measure.Millimetres}).Draw(t, "units")
 	o.Top.Hand = rapid.SampledFrom([]plan.Hand{plan.Right, plan.Left}).Draw(t, "hand")
-	o.Top.Species = rapid.SampledFrom([]string{"maple_sugar", "walnut_black", "cherry_black", "oak_white"}).Draw(t, "species")
-	o.Top.Thickness = measure.Length(rapid.SampledFrom([]float64{0.875, 1, 1.25, 1.5, 1.75, 2, 2.25}).Draw(t, "thickness")) * in
-	o.Top.Edge = estimate.Edge{Profile: rapid.SampledFrom([]estimate.Profile{estimate.Square, estimate.Roundover, estimate.Chamfer}).Draw(t, "profile")}
+	o.Top.Species = rapid.SampledFrom([]string{"maple_sugar", "walnut_black", "cherry_black", "oak_white"}).Draw(t,
+		"species")
+	o.Top.Thickness = measure.Length(rapid.SampledFrom([]float64{0.875, 1, 1.25, 1.5, 1.75, 2, 2.25}).Draw(t,
+		"thickness")) * in
+	o.Top.Edge = estimate.Edge{Profile: rapid.SampledFrom([]estimate.Profile{estimate.Square, estimate.Roundover,
+		estimate.Chamfer}).Draw(t, "profile")}
 	if o.Top.Edge.Profile != estimate.Square {
 		o.Top.Edge.Size = measure.Length(rapid.Float64Range(2, 12).Draw(t, "size"))
 	}
@@ -33,24 +36,31 @@ func anyOrder(t *rapid.T) estimate.Order {
 	o.Top.Runs, o.Top.Corners = nil, nil
 	for i := range n {
 		o.Top.Runs = append(o.Top.Runs, estimate.Run{
-			Length: measure.Length(rapid.Float64Range(1500, 3200).Draw(t, "length")), Depth: measure.Length(rapid.Float64Range(90, 1300).Draw(t, "depth")),
-			Sawn: rapid.SampledFrom([]catalogue.Sawn{catalogue.FlatSawn, catalogue.QuarterSawn}).Draw(t, "sawn")})
+			Length: measure.Length(rapid.Float64Range(1500, 3200).Draw(t, "length")),
+			Depth:  measure.Length(rapid.Float64Range(90, 1300).Draw(t, "depth")),
+			Sawn:   rapid.SampledFrom([]catalogue.Sawn{catalogue.FlatSawn, catalogue.QuarterSawn}).Draw(t, "sawn")})
 		if i > 0 {
 			deg := rapid.Float64Range(55, 168).Draw(t, "angle")
 			if rapid.Bool().Draw(t, "reflex") {
 				deg = 360 - deg
 			}
 			o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(deg) * measure.Degree,
-				Joint:     rapid.SampledFrom([]plan.JointKind{estimate.AutoJoint, estimate.AutoJoint, plan.Butt, plan.Miter, plan.MasonsMiter}).Draw(t, "joint"),
-				Through:   rapid.SampledFrom([]estimate.ThroughWish{estimate.ThroughAuto, estimate.ThroughFirst, estimate.ThroughSecond}).Draw(t, "through"),
-				Pull:      rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t, "pull"),
-				Alignment: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t, "alignment"),
-				HoldAt:    rapid.SampledFrom([]hardware.Hold{hardware.HoldAuto, hardware.HoldFront, hardware.HoldCentre, hardware.HoldBack}).Draw(t, "hold")})
+				Joint: rapid.SampledFrom([]plan.JointKind{estimate.AutoJoint, estimate.AutoJoint, plan.Butt, plan.Miter,
+					plan.MasonsMiter}).Draw(t, "joint"),
+				Through: rapid.SampledFrom([]estimate.ThroughWish{estimate.ThroughAuto, estimate.ThroughFirst,
+					estimate.ThroughSecond}).Draw(t, "through"),
+				Pull: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.PocketScrew, catalogue.DrawBolt}).Draw(t,
+					"pull"),
+				Alignment: rapid.SampledFrom([]catalogue.FastenerKind{"", "", catalogue.Biscuit, catalogue.LooseTenon}).Draw(t,
+					"alignment"),
+				HoldAt: rapid.SampledFrom([]hardware.Hold{hardware.HoldAuto, hardware.HoldFront, hardware.HoldCentre,
+					hardware.HoldBack}).Draw(t, "hold")})
 		}
 	}
 	dry := rapid.Float64Range(6, 9).Draw(t, "dry")
 	humid := dry + rapid.Float64Range(0, 4).Draw(t, "swing")
-	o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(rapid.Float64Range(6, 12).Draw(t, "making")), Dry: drawtest.Wet(dry), Humid: drawtest.Wet(humid)}
+	o.Moisture = estimate.MoistureOrder{Making: drawtest.Wet(rapid.Float64Range(6, 12).Draw(t, "making")),
+		Dry: drawtest.Wet(dry), Humid: drawtest.Wet(humid)}
 	return o
 }
 

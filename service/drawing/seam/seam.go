@@ -59,10 +59,12 @@ func (s *sheet) say(english string, values ...any) string { return s.speech.Say(
 
 func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 	if corner < 0 || corner >= len(e.Corners) {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.",
+			corner+1, len(e.Corners))}
 	}
 	s := &sheet{est: e, units: e.Units, index: corner, corner: &e.Corners[corner], narrow: o.Narrow, speech: o.Speech,
-		first: pen.Short(e.Runs[corner].Name, nameLength), second: pen.Short(e.Runs[corner+1].Name, nameLength), thickness: e.Made.Thickness}
+		first: pen.Short(e.Runs[corner].Name, nameLength), second: pen.Short(e.Runs[corner+1].Name, nameLength),
+		thickness: e.Made.Thickness}
 	joint := s.corner.Chosen
 	if o.Joint != nil {
 		joint = *o.Joint
@@ -74,10 +76,13 @@ func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 		}
 	}
 	if s.c == nil {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("Corner %d was not worked out as a %s.", corner+1, jointName(pen.Speech{}, joint, s.first, s.second))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("Corner %d was not worked out as a %s.", corner+1,
+			jointName(pen.Speech{}, joint, s.first, s.second))}
 	}
 	if len(s.c.Geometry.SeamPath) < 2 {
-		return nil, &fault.Fault{Kind: fault.Impossible, Detail: fmt.Sprintf("Corner %d cannot be made as a %s, so there is no seam to draw.", corner+1, jointName(pen.Speech{}, joint, s.first, s.second))}
+		return nil, &fault.Fault{Kind: fault.Impossible,
+			Detail: fmt.Sprintf("Corner %d cannot be made as a %s, so there is no seam to draw.", corner+1,
+				jointName(pen.Speech{}, joint, s.first, s.second))}
 	}
 	s.held, s.turn, s.side = heldAt(s.c), turnAt(s.c), sideOfFirst(e, corner)
 	if s.c.Hardware.Feasible {

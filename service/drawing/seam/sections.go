@@ -150,7 +150,8 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 		s.Rect(p.X, p.Y, 2*r*c.scale, deep*c.scale, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 	}
 	p := c.at(-d+r, 0)
-	s.Rect(p.X, p.Y, 2*(d-r)*c.scale, deep*c.scale, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5", Fill: pen.White})
+	s.Rect(p.X, p.Y, 2*(d-r)*c.scale, deep*c.scale, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Dash: "0.8 0.5",
+		Fill: pen.White})
 	axis := deep / 2
 	b := math.Max(float64(f.BoltDiameter)*c.scale, 0.5)
 	long := float64(f.Length)
@@ -160,7 +161,8 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 	s.upright(c.x-c.span-3, c.y, c.y+deep*c.scale, s.most(f.RecessDepth), pen.Right)
 	s.upright(c.x-c.span-3, c.y+deep*c.scale, c.y+c.t, s.most(s.thickness-f.RecessDepth), pen.Right)
 	y += c.t
-	return s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)}, level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
+	return s.levels(y+2, level{c.at(-d-r, 0).X, c.at(-d+r, 0).X, "⌀ " + s.exact(f.RecessDiameter)},
+		level{c.x, c.at(d, 0).X, s.exact(f.RecessDistance)})
 }
 
 // boltTold says what is to be known of a draw bolt. Its channel is cut with the recess, by one setting of the router: common
@@ -168,7 +170,8 @@ func (s *sheet) boltSection(x, y, w float64, m *mark) float64 {
 func (s *sheet) boltTold(m *mark) string {
 	f := m.part
 	text := s.say("From below, in both pieces: recess %s across and %s deep, its centre %s from the seam; %s of wood left above it. Channel as wide as the table says, from recess to recess and as deep as they are, %s (one setting of the router, common practice), so that the bolt lies %s below the underside. Bolt %s by %s; its washer, %s, bears beside the channel.",
-		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), s.mostPhrase(s.thickness-f.RecessDepth), s.most(f.RecessDepth), s.exact(f.RecessDepth/2),
+		s.exact(f.RecessDiameter), s.most(f.RecessDepth), s.exact(f.RecessDistance), s.mostPhrase(s.thickness-f.RecessDepth),
+		s.most(f.RecessDepth), s.exact(f.RecessDepth/2),
 		s.exact(f.BoltDiameter), s.exact(f.Length), s.exact(f.BearingDiameter))
 	if m.recess > 0 {
 		text += " " + s.say("Make each recess as long along the seam as is said under the table, half of it to either side of its bolt: a round one would stop the washer before the wood has moved.")
@@ -185,10 +188,12 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	c := s.crossSection(x, y, w, half)
 	sin, cos := hardware.PocketLean.Sin(), hardware.PocketLean.Cos()
 	mid := float64(s.thickness) / 2
-	axis := func(along float64) pen.Point { return pen.At(along*cos, mid-along*sin) } // from the seam into the piece with the pocket
+	// from the seam into the piece with the pocket
+	axis := func(along float64) pen.Point { return pen.At(along*cos, mid-along*sin) }
 	wide := func(from, to, r float64) []pen.Point {
 		a, b := axis(from), axis(to)
-		return []pen.Point{pen.At(a.X-r*sin, a.Y-r*cos), pen.At(b.X-r*sin, b.Y-r*cos), pen.At(b.X+r*sin, b.Y+r*cos), pen.At(a.X+r*sin, a.Y+r*cos)}
+		return []pen.Point{pen.At(a.X-r*sin, a.Y-r*cos), pen.At(b.X-r*sin, b.Y-r*cos), pen.At(b.X+r*sin, b.Y+r*cos),
+			pen.At(a.X+r*sin, a.Y+r*cos)}
 	}
 	place := func(poly []pen.Point) []pen.Point {
 		poly = window{-half, 0, half, float64(s.thickness)}.clip(poly)
@@ -199,7 +204,8 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 		return out
 	}
 	shank := float64(f.Length - f.Penetration)
-	s.Poly(place(wide(shank, shank+400, float64(f.BoreDiameter)/2)), false, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
+	s.Poly(place(wide(shank, shank+400, float64(f.BoreDiameter)/2)), false,
+		pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White})
 	s.Poly(place(wide(0, shank, float64(m.size)/2)), false, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.White})
 	s.Poly(place(wide(-bite, shank, float64(f.ThreadDiameter)/2)), false, pen.Stroke{Fill: pen.Faint})
 	s.Poly(place(wide(shank, shank+3, float64(f.HeadDiameter)/2)), false, pen.Stroke{Fill: pen.Ink})
@@ -209,7 +215,8 @@ func (s *sheet) pocketSection(x, y, w float64, m *mark) float64 {
 	s.upright(c.x-c.span-3, c.at(0, tip.Y).Y, c.y+c.t, s.most(measure.Length(above)), pen.Right)
 	s.Line(c.x-c.span-2, c.at(0, tip.Y).Y, c.at(tip.X, 0).X, c.at(0, tip.Y).Y, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	y += c.t
-	return s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))}, level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
+	return s.levels(y+2, level{c.at(-bite*cos, 0).X, c.x, s.exact(measure.Length(bite * cos))},
+		level{c.x, c.at(seat, 0).X, s.exact(measure.Length(seat))})
 }
 
 // pocketTold says what is to be known of a pocket: where its mouth opens on the underside and where its drill stops follow from
@@ -228,5 +235,6 @@ func (s *sheet) pocketTold(m *mark) string {
 	return s.say("Pocket %s across, bored from below into %s, leaning about %s (common practice; the jig decides) so that the screw leaves at half the thickness, %s from either face. Middle of its mouth %s from the seam; drill stop: the shoulder %s deep, along the drill from the underside, which leaves %s under the head.",
 		s.phrase(f.BoreDiameter), owner, s.degrees(lean), s.exact(half), s.exact(mouth), s.most(stop), s.exact(shank)) + " " +
 		s.say("Screw %s long, %s of it in %s; its point stays %s below the face. Open the exit hole in %s to the table’s diameter; head or washer %s.",
-			s.exact(f.Length), s.exact(f.Penetration), other, s.most(above), owner, s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
+			s.exact(f.Length), s.exact(f.Penetration), other, s.most(above), owner,
+			s.phrase(max(f.HeadDiameter, min(f.WasherDiameter, f.BoreDiameter))))
 }

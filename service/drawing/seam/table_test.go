@@ -28,11 +28,13 @@ type want struct {
 }
 
 func wanted(c *estimate.Candidate) []want {
-	held := map[string]measure.Length{"front": 0, "centre": c.Geometry.SeamLength / 2, "back": c.Geometry.SeamLength}[string(c.Movement.HoldAt)]
+	held := map[string]measure.Length{"front": 0, "centre": c.Geometry.SeamLength / 2,
+		"back": c.Geometry.SeamLength}[string(c.Movement.HoldAt)]
 	var out []want
 	add := func(cut string, at, size measure.Length) {
 		far := at - held
-		out = append(out, want{at: at, cut: cut, size: size, dry: c.Movement.Dry.MaxSlip * far / c.Movement.Far, humid: c.Movement.Humid.MaxSlip * far / c.Movement.Far})
+		out = append(out, want{at: at, cut: cut, size: size, dry: c.Movement.Dry.MaxSlip * far / c.Movement.Far,
+			humid: c.Movement.Humid.MaxSlip * far / c.Movement.Far})
 	}
 	for i, at := range c.Hardware.Alignment.Positions {
 		add("slot", at, c.Hardware.Alignment.SlotWidths[i])
@@ -163,7 +165,8 @@ func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
 	doc, err := Draw(e, 0, Options{})
 	require.NoError(t, err)
 	texts := drawtest.Read(t, doc).Texts
-	for _, want := range []string{"83°", "7°", "2600", "1288", "2020", "1214", "510", "38", "19, mitred", "front end, 0", "← 1.60", "→ 1.98", "0.24", "0.20", "wall", "front", "+0.03°", "-0.02°"} {
+	for _, want := range []string{"83°", "7°", "2600", "1288", "2020", "1214", "510", "38", "19, mitred", "front end, 0",
+		"← 1.60", "→ 1.98", "0.24", "0.20", "wall", "front", "+0.03°", "-0.02°"} {
 		require.Contains(t, texts, want)
 	}
 	require.InDelta(t, 1.98, float64(c.Movement.Humid.MaxSlip), 0.005)
@@ -173,7 +176,8 @@ func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
 	require.Contains(t, all, "from below, as they lie face down on the bench: seen from above, A and B change sides")
 	require.Contains(t, all, "No glue in this seam")
 	for _, step := range e.Labour.Steps {
-		if step.Code == "seam_cut_masons" || step.Code == "bore_pockets" || step.Code == "site_template" || step.Code == "profile_edges_before" {
+		if step.Code == "seam_cut_masons" || step.Code == "bore_pockets" || step.Code == "site_template" ||
+			step.Code == "profile_edges_before" {
 			require.Contains(t, texts, step.Name)
 			require.Contains(t, texts, strconv.Itoa(step.Number))
 		}
@@ -193,7 +197,8 @@ func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
 
 // Names and references of callers are text, whatever they are.
 func TestHostileTextIsText(t *testing.T) {
-	names := []string{`<script>alert(1)</script>`, "אבגד \u202e<b>", strings.Repeat("long name ", 20), "🪵👩‍🔧🏠", "]]>&amp;\"'", "\x00\x1b\ufffe x"}
+	names := []string{`<script>alert(1)</script>`, "אבגד \u202e<b>", strings.Repeat("long name ", 20), "🪵👩‍🔧🏠",
+		"]]>&amp;\"'", "\x00\x1b\ufffe x"}
 	for _, name := range names {
 		o := drawtest.Desk()
 		o.Reference, o.Top.Runs[0].Name = name, name
@@ -203,7 +208,8 @@ func TestHostileTextIsText(t *testing.T) {
 			require.NoError(t, err)
 			got := drawtest.Read(t, doc)
 			for _, element := range got.Elements {
-				require.Contains(t, []string{"svg", "title", "desc", "g", "text", "line", "rect", "ellipse", "polyline", "polygon"}, element)
+				require.Contains(t, []string{"svg", "title", "desc", "g", "text", "line", "rect", "ellipse", "polyline", "polygon"},
+					element)
 			}
 			require.NotContains(t, string(doc), "<script")
 			require.NotContains(t, string(doc), "\u202e")
@@ -244,7 +250,8 @@ func TestWhatCannotBeDrawnIsSaid(t *testing.T) {
 }
 
 func BenchmarkDraw(b *testing.B) {
-	list := []*estimate.Estimate{drawtest.Make(b, drawtest.Desk()), drawtest.Make(b, bar()), drawtest.Make(b, butt()), drawtest.Make(b, long())}
+	list := []*estimate.Estimate{drawtest.Make(b, drawtest.Desk()), drawtest.Make(b, bar()), drawtest.Make(b, butt()),
+		drawtest.Make(b, long())}
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		if _, err := Draw(list[i%len(list)], 0, Options{}); err != nil {

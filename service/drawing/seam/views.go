@@ -45,11 +45,13 @@ func (s *sheet) strip(t strip, index, count int, x, y, paper, scale float64) flo
 	}
 	reach = math.Max(reach, math.Max(low+6, 9)) // the pieces' names need some room
 	if count > 1 {
-		s.Text(x, y+pen.Body, s.say("Part %s of %s of the seam, %s to %s", strconv.Itoa(index+1), strconv.Itoa(count), s.exact(measure.Length(t.from)), s.exact(measure.Length(t.to))), pen.Letters{Size: pen.Body, Bold: true})
+		s.Text(x, y+pen.Body, s.say("Part %s of %s of the seam, %s to %s", strconv.Itoa(index+1), strconv.Itoa(count),
+			s.exact(measure.Length(t.from)), s.exact(measure.Length(t.to))), pen.Letters{Size: pen.Body, Bold: true})
 		y += 5
 	}
 	if index == 0 {
-		y = s.Paragraph(x, y, paper, s.say("From below: both pieces lie face down, front end at the left"), pen.Letters{Size: pen.Body, Bold: true}) + 2
+		y = s.Paragraph(x, y, paper, s.say("From below: both pieces lie face down, front end at the left"),
+			pen.Letters{Size: pen.Body, Bold: true}) + 2
 	}
 	xs := s.numbers(f, y)
 	top := y + 8.5
@@ -102,6 +104,7 @@ func (m *mark) pulls() bool {
 func (s *sheet) leaders(f *frame, xs []float64, from, to float64) {
 	for i, x := range xs {
 		at := f.x(float64(f.marks[i].at))
-		s.Poly([]pen.Point{pen.At(x, from), pen.At(at, to), pen.At(at, f.y)}, true, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
+		s.Poly([]pen.Point{pen.At(x, from), pen.At(at, to), pen.At(at, f.y)}, true,
+			pen.Stroke{Ink: pen.Faint, Width: pen.Thin})
 	}
 }

@@ -1,7 +1,6 @@
 package seam
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -58,7 +57,8 @@ func (s *sheet) steps(x, y, w float64) float64 {
 func (s *sheet) noteOf(step *labour.Step) string {
 	note := s.speech.Told(step.Note)
 	if step.WaitHours > 0 {
-		note = strings.TrimSpace(note + " " + s.say("Then wait %s h.", s.speech.Number(strconv.FormatFloat(step.WaitHours, 'g', -1, 64))))
+		note = strings.TrimSpace(note + " " + s.say("Then wait %s h.",
+			s.speech.Number(strconv.FormatFloat(step.WaitHours, 'g', -1, 64))))
 	}
 	return note
 }
@@ -66,7 +66,8 @@ func (s *sheet) noteOf(step *labour.Step) string {
 // concerns reports whether a step is work on this seam.
 func (s *sheet) concerns(step *labour.Step) bool {
 	c := s.c
-	if step.When == catalogue.Condition(c.Joint.Kind) || slices.ContainsFunc(s.marks, func(m mark) bool { return step.When == m.kind.Condition() }) {
+	if step.When == catalogue.Condition(c.Joint.Kind) || slices.ContainsFunc(s.marks,
+		func(m mark) bool { return step.When == m.kind.Condition() }) {
 		return true
 	}
 	switch step.When {
@@ -92,10 +93,12 @@ func (s *sheet) concerns(step *labour.Step) bool {
 // warnings are the cautions of this corner, after the one that matters most.
 func (s *sheet) warnings() []string {
 	texts := []string{s.say("No glue in this seam: the wood must slide, or it splits or the seam opens.")}
+	if s.corner.InLine != nil {
+		texts[0] = s.say("No glue in this seam: end grain on end grain holds little, and the seam could not be taken apart.")
+	}
 	if s.chosen {
-		at := fmt.Sprintf("/top/corners/%d", s.index)
 		for _, warning := range s.est.Warnings {
-			if warning.Severity != estimate.Info && (warning.Pointer == at || strings.HasPrefix(warning.Pointer, at+"/")) {
+			if warning.Severity != estimate.Info && s.est.CornerAt(warning.Pointer) == s.index {
 				texts = append(texts, s.speech.Told(warning.Text))
 			}
 		}

@@ -28,6 +28,9 @@ type chart struct {
 	made, dry, humid state
 	why              string
 	sketch           *sketch // nil: none
+	year             *year   // nil: the two seasons alone
+	least            float64 // the plot's height, at least; 0: a usual one
+	lag, damping     string  // of the year
 }
 
 // Sizes in millimetres of paper.
@@ -36,6 +39,7 @@ const (
 	phoneWidth = 92.0
 	space      = 4.0
 	plotLeast  = 44.0 // room for the labels of three states
+	lowLeast   = 34.0 // the same, with what is over and under the plot
 	plotMost   = 120.0
 	labelGap   = 13.5 // between the labels of two states
 	axisRoom   = 12.0 // for the numbers of the axis
@@ -69,15 +73,19 @@ func (c *chart) draw(o Options) []byte {
 	}
 	if o.Picture && !o.Narrow && c.sketch != nil {
 		const beside = 52.0
+		high := stackedHeight
+		if o.Low {
+			c.least, high = lowLeast, lowHeight
+		}
 		end := c.plot(x, y, w-labels+4-beside-sketchSpace, labels-4)
-		y = max(end, c.stacked(x+w-beside, y-6, beside))
+		y = max(end, c.stacked(x+w-beside, y-6, beside, high))
 		y = c.Paragraph(x, y+1.5, w, c.sketch.says(c.in), pen.Letters{Size: pen.Small})
 	} else {
 		y = c.plot(x, y, w-labels, labels)
 		y = c.sketches(x, y, w)
 	}
 	if !o.Picture {
-		y = c.Paragraph(x, y+2, w, c.in.Say(caption), pen.Letters{Size: pen.Small, Ink: pen.Faint})
+		y = c.Paragraph(x, y+2, w, c.captionOf(), pen.Letters{Size: pen.Small, Ink: pen.Faint})
 		y = c.Paragraph(x, y+2, w, c.why, pen.Letters{Size: pen.Head})
 	}
 	return c.Document(w+2*frame, y+frame, id, c.title, c.description())
@@ -87,7 +95,11 @@ func (c *chart) draw(o Options) []byte {
 func (c *chart) description() string {
 	text := c.about
 	for _, s := range []*state{&c.dry, &c.made, &c.humid} {
-		text += " " + capital(c.in.Say(s.word)) + ": " + s.figure + ", " + c.changeText(s) + ", " + c.in.Say("moisture %s", s.wet) + "."
+		text += " " + capital(c.in.Say(s.word)) + ": " + s.figure + ", " + c.changeText(s) + ", " +
+			c.in.Say("moisture %s", s.wet) + "."
+	}
+	if c.year != nil {
+		text += " " + c.captionOf()
 	}
 	return text + " " + c.why
 }
@@ -97,21 +109,17 @@ func (c *chart) changeText(s *state) string {
 	if s == &c.made || s.change == 0 {
 		return c.in.Say("no change")
 	}
-	places := 3
-	if c.units == measure.Millimetres {
-		places = 2
-	}
-	v := measure.Round(s.change.In(c.units), places)
-	sign := ""
-	switch {
-	case c.unsigned:
-		v = math.Abs(v)
+	change, sign := s.change, ""
+	switch v := measure.Round(change.In(c.units), measure.FinePlaces(c.units)); {
+	case v < 0:
+		change, sign = -change, "−"
 	case v > 0:
 		sign = "+"
-	case v < 0:
-		sign, v = "−", -v
 	}
-	return sign + spoken(c.in, strconv.FormatFloat(v, 'f', places, 64)+" "+c.units.String(), c.units)
+	if c.unsigned {
+		sign = ""
+	}
+	return sign + spoken(c.in, change.Fine(c.units), c.units)
 }
 
 // axis is the chart's upright axis: changes of width against as made.
@@ -126,12 +134,22 @@ func (a axis) at(change measure.Length) float64 { return a.top + float64(a.hi-ch
 
 // axis makes room for both seasons, in the middle of it.
 func (c *chart) axis(top float64) axis {
-	const inset = 6.0
+	inset := 6.0
+	if c.year != nil {
+		inset = 10 // the bound is told there
+	}
 	lo, hi := min(0, c.dry.change, c.humid.change), max(0, c.dry.change, c.humid.change)
+	if c.year != nil {
+		lo, hi = min(lo, c.year.bound.Least), max(hi, c.year.bound.Greatest)
+	}
 	a := axis{scale: magnified, top: top}
 	for ; float64(hi-lo)*a.scale > plotMost-2*inset; a.scale /= 2 {
 	}
-	a.height = max(plotLeast, float64(hi-lo)*a.scale+2*inset)
+	least := plotLeast
+	if c.least > 0 {
+		least = c.least
+	}
+	a.height = max(least, float64(hi-lo)*a.scale+2*inset)
 	rest := measure.Length(a.height/a.scale) - (hi - lo)
 	a.lo, a.hi = lo-rest/2, hi+rest/2
 	return a
@@ -194,18 +212,22 @@ func (c *chart) plot(x, y, w, labels float64) float64 {
 		curve = append(curve, pen.At(x+t*w, at(c.on(t))))
 	}
 	c.Poly(curve, true, pen.Stroke{Ink: pen.Ink, Width: pen.Thick})
-	dry, humid := pen.Stroke{Ink: pen.Dry, Width: 0.5, Fill: pen.White}, pen.Stroke{Ink: pen.Humid, Width: 0.5, Fill: pen.Humid}
-	c.Circle(x, at(c.dry.change), 1.3, dry)
-	c.Circle(x+w, at(c.dry.change), 1.3, dry)
-	c.Circle(x+w/2, at(c.humid.change), 1.3, humid)
-	c.Line(x+w/2, at(c.humid.change), x+w, at(c.humid.change), pen.Stroke{Ink: pen.Humid, Width: pen.Thin, Dash: "0.8 0.8"})
-	l := pen.Letters{Size: pen.Body}
-	c.Text(x, bottom+4, c.in.Say("dry"), l)
-	l.At = pen.Middle
-	c.Text(x+w/2, bottom+4, c.in.Say("humid"), l)
-	l.At = pen.Right
-	if again := c.in.Say("dry again"); pen.Width(again, l)+pen.Width(c.in.Say("humid"), l)/2+1 < w/2 {
-		c.Text(x+w, bottom+4, again, l)
+	dry, humid := pen.Stroke{Ink: pen.Dry, Width: 0.5, Fill: pen.White},
+		pen.Stroke{Ink: pen.Humid, Width: 0.5, Fill: pen.Humid}
+	inDry, inHumid := c.seasonTimes()
+	c.Circle(x+inDry*w, at(c.dry.change), 1.3, dry)
+	if c.year == nil {
+		c.Circle(x+w, at(c.dry.change), 1.3, dry)
+	} else {
+		c.Line(x+inDry*w, at(c.dry.change), x+w, at(c.dry.change), pen.Stroke{Ink: pen.Dry, Width: pen.Thin, Dash: "0.8 0.8"})
+	}
+	c.Circle(x+inHumid*w, at(c.humid.change), 1.3, humid)
+	c.Line(x+inHumid*w, at(c.humid.change), x+w, at(c.humid.change), pen.Stroke{Ink: pen.Humid, Width: pen.Thin,
+		Dash: "0.8 0.8"})
+	if c.year != nil {
+		c.months(x, w, a)
+	} else {
+		c.seasons(x, bottom, w)
 	}
 	if moves {
 		side := pen.Letters{Size: pen.Small, Ink: pen.Faint, Halo: true}
@@ -216,8 +238,24 @@ func (c *chart) plot(x, y, w, labels float64) float64 {
 	return bottom + 5.5
 }
 
-// on is the curve: half a wave from the dry season's value to the humid one's, and back.
+// seasons writes the seasons below the plot.
+func (c *chart) seasons(x, bottom, w float64) {
+	l := pen.Letters{Size: pen.Body}
+	c.Text(x, bottom+4, c.in.Say("dry"), l)
+	l.At = pen.Middle
+	c.Text(x+w/2, bottom+4, c.in.Say("humid"), l)
+	l.At = pen.Right
+	if again := c.in.Say("dry again"); pen.Width(again, l)+pen.Width(c.in.Say("humid"), l)/2+1 < w/2 {
+		c.Text(x+w, bottom+4, again, l)
+	}
+}
+
+// on is the curve: half a wave from the dry season's value to the humid one's, and back; the year's months where they
+// are known.
 func (c *chart) on(t float64) measure.Length {
+	if c.year != nil {
+		return c.year.at(t)
+	}
 	share := measure.Length((1 - math.Cos(2*math.Pi*t)) / 2)
 	return c.dry.change + (c.humid.change-c.dry.change)*share
 }
@@ -254,9 +292,11 @@ func (c *chart) tell(x, y, w float64, a axis) {
 	ys, _ := pen.Spread(want, labelGap, y-6, y+a.height+6) // three labels always have room
 	for i, s := range states {
 		from := want[i]
-		c.Poly([]pen.Point{pen.At(x+0.8, from), pen.At(x+2.5, from), pen.At(x+5, ys[i]), pen.At(x+6, ys[i])}, true, pen.Stroke{Ink: inks[s], Width: pen.Thin})
+		c.Poly([]pen.Point{pen.At(x+0.8, from), pen.At(x+2.5, from), pen.At(x+5, ys[i]), pen.At(x+6, ys[i])}, true,
+			pen.Stroke{Ink: inks[s], Width: pen.Thin})
 		small, bold := pen.Letters{Size: pen.Body}, pen.Letters{Size: pen.Body, Bold: true, Ink: inks[s]}
-		c.Text(x+7, ys[i]-2.6, c.in.Say(strings.TrimSuffix(s.word, " season"))+": "+c.short(s), bold) // never shortened: it is the figure
+		// never shortened: it is the figure
+		c.Text(x+7, ys[i]-2.6, c.in.Say(strings.TrimSuffix(s.word, " season"))+": "+c.short(s), bold)
 		c.Text(x+7, ys[i]+0.9, pen.Fit(s.figure, w-7, small), small)
 		c.Text(x+7, ys[i]+4.4, pen.Fit(c.in.Say("moisture %s", s.wet), w-7, small), small)
 	}

@@ -3,10 +3,12 @@ package season
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
@@ -20,13 +22,21 @@ func TestGoldenCharts(t *testing.T) {
 	square.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	square.Top.Corners[0].Joint = plan.Butt
 	for name, draw := range map[string]func() ([]byte, error){
-		"desk_run":        func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{}) },
-		"desk_run_narrow": func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{Narrow: true}) },
-		"bar_run_wet":     func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Bar()), 1, Options{}) },
-		"still_run":       func() ([]byte, error) { return Draw(drawtest.Make(t, still), 1, Options{}) },
-		"desk_seam":       func() ([]byte, error) { return DrawSeam(drawtest.Make(t, drawtest.Desk()), 0, Options{}) },
-		"bar_seam_narrow": func() ([]byte, error) { return DrawSeam(drawtest.Make(t, drawtest.Bar()), 0, Options{Narrow: true}) },
-		"square_butt":     func() ([]byte, error) { return DrawSeam(drawtest.Make(t, square), 0, Options{}) },
+		"desk_run": func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{}) },
+		"desk_run_narrow": func() ([]byte, error) {
+			return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{Narrow: true})
+		},
+		"bar_run_wet": func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Bar()), 1, Options{}) },
+		"still_run":   func() ([]byte, error) { return Draw(drawtest.Make(t, still), 1, Options{}) },
+		"desk_seam":   func() ([]byte, error) { return DrawSeam(drawtest.Make(t, drawtest.Desk()), 0, Options{}) },
+		"bar_seam_narrow": func() ([]byte, error) {
+			return DrawSeam(drawtest.Make(t, drawtest.Bar()), 0, Options{Narrow: true})
+		},
+		"desk_year": func() ([]byte, error) { return Draw(drawtest.Make(t, yearlong()), 0, Options{}) },
+		"desk_year_narrow": func() ([]byte, error) {
+			return Draw(drawtest.Make(t, yearlong()), 1, Options{Narrow: true})
+		},
+		"square_butt": func() ([]byte, error) { return DrawSeam(drawtest.Make(t, square), 0, Options{}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			got, err := draw()
@@ -38,7 +48,39 @@ func TestGoldenCharts(t *testing.T) {
 			}
 			want, err := os.ReadFile(path)
 			require.NoError(t, err)
-			require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+			require.Equal(t, string(want), string(got),
+				"run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
 		})
 	}
+}
+
+// yearlong is the desk, varnished on its top alone, through the months.
+func yearlong() estimate.Order {
+	o := drawtest.Desk()
+	o.Finish = estimate.FinishOrder{System: "film_varnish", Faces: estimate.TopFace}
+	o.Moisture.Seasonal = &estimate.SeasonalOrder{}
+	return o
+}
+
+// The chart of a year tells its months and the bound, which are the estimate's.
+func TestAYearIsDrawnByItsMonths(t *testing.T) {
+	e := drawtest.Make(t, yearlong())
+	s := e.Runs[0].Seasonal
+	doc, err := Draw(e, 0, Options{})
+	require.NoError(t, err)
+	texts := strings.Join(drawtest.Read(t, doc).Texts, "|")
+	require.Contains(t, texts, "J|F|M|A|M|J|J|A|S|O|N|D")
+	require.Contains(t, texts, told("bound ", s.Bound.Least, e.Units))
+	require.Contains(t, texts, told("bound ", s.Bound.Greatest, e.Units))
+	require.Contains(t, texts, told("dry: ", e.Runs[0].Movement.ToDry, e.Units))
+	require.NotContains(t, texts, "Only the dry and the humid season are computed")
+	c, err := ofRun(e, 0, pen.Speech{})
+	require.NoError(t, err)
+	for k := range s.Months {
+		require.InDelta(t, float64(s.Months[k].Change), float64(c.on((float64(k)+0.5)/12)), 1e-9, "month %d", k+1)
+	}
+	require.InDelta(t, float64(c.on(0)), float64(c.on(1)), 1e-9, "the year comes round")
+	dry, humid := c.seasonTimes()
+	require.InDelta(t, float64(e.Runs[0].Movement.ToDry), float64(c.on(dry)), 1e-6)
+	require.InDelta(t, float64(e.Runs[0].Movement.ToHumid), float64(c.on(humid)), 1e-6)
 }

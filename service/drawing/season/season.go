@@ -22,8 +22,9 @@ type Options struct {
 	Narrow  bool        // for a phone
 	Width   float64     // of the drawing, in millimetres; 0: that of paper or a phone
 	Picture bool        // the chart and the sketches alone, for a document that has its own words
+	Low     bool        // with sketches as small as can be read, for a page that has little room
 	Joint   *plan.Joint // DrawSeam: of this candidate; nil: of the chosen one
-	Speech  pen.Speech  // Draw: the language
+	Speech  pen.Speech  // the language
 }
 
 // Draw returns the chart of a run's width as an SVG document; runs count from 0. It returns a NotFound fault when there
@@ -38,7 +39,8 @@ func Draw(e *estimate.Estimate, run int, o Options) ([]byte, error) {
 
 func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 	if run < 0 || run >= len(e.Runs) {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no run %d; this top has %d.", run+1, len(e.Runs))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no run %d; this top has %d.", run+1,
+			len(e.Runs))}
 	}
 	r := &e.Runs[run]
 	m := &r.Movement
@@ -50,18 +52,25 @@ func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 	phrase := func(l measure.Length) string {
 		return spoken(in, strings.Replace(l.Phrase(e.Units), "less than", in.Say("less than"), 1), e.Units)
 	}
-	c := &chart{in: in, units: e.Units, title: in.Say("Run %s through the year: how wide it is", name), up: in.Say("wider"), down: in.Say("narrower"),
-		about: in.Say("%s, %s, %s deep as made.", capital(in.Name(r.Wood)), in.Say(sawnName(r.Sawn)), spoken(in, width(r.Depth, e.Units), e.Units)),
+	c := &chart{in: in, units: e.Units, title: in.Say("Run %s through the year: how wide it is", name),
+		up: in.Say("wider"), down: in.Say("narrower"),
+		about: in.Say("%s, %s, %s deep as made.", capital(in.Name(r.Wood)), in.Say(sawnName(r.Sawn)),
+			spoken(in, width(r.Depth, e.Units), e.Units)),
 		made:  state{word: "as made", figure: wide(0), wet: wet(r.Moisture.Making)},
 		dry:   state{word: "dry season", change: m.ToDry, figure: wide(m.ToDry), wet: wet(r.Moisture.Dry)},
 		humid: state{word: "humid season", change: m.ToHumid, figure: wide(m.ToHumid), wet: wet(r.Moisture.Humid)}}
+	swing := spoken(in, measure.Span(m.ToDry, m.ToHumid, e.Units, measure.FinePlaces(e.Units)).Fine(e.Units), e.Units)
 	c.why = in.Say("Over the year this slab changes its width by %s, and its length by only %s. Wood cannot be kept from it: glued across its width to a piece that does not move with it, it would split, or the seam would tear open. So the seam is not glued, and its parts let the wood slide.",
-		phrase(m.Range), phrase(m.AlongGrain))
+		swing, phrase(m.AlongGrain))
 	if len(e.Corners) == 0 {
 		c.why = in.Say("Over the year this slab changes its width by %s, and its length by only %s. Wood cannot be kept from it: held fast along both edges, it would split. So its fixings and the gap at the wall leave it room.",
-			phrase(m.Range), phrase(m.AlongGrain))
+			swing, phrase(m.AlongGrain))
 	}
 	c.sketch = sketchOf(e, min(run, max(len(e.Corners)-1, 0)))
+	if c.year = yearOf(r.Seasonal); c.year != nil {
+		c.lag = in.Number(strconv.FormatFloat(measure.Round(r.Seasonal.Lag, 0), 'f', 0, 64))
+		c.damping = in.Number(percent(r.Seasonal.Damping))
+	}
 	if m.Range == 0 {
 		c.why = in.Say("With these moistures this slab keeps its width.")
 	}
@@ -72,16 +81,17 @@ func ofRun(e *estimate.Estimate, run int, in pen.Speech) (*chart, error) {
 // far end from the held point; corners count from 0. It returns a NotFound fault when there is no such corner or
 // candidate, and an Impossible one when that candidate has no seam.
 func DrawSeam(e *estimate.Estimate, corner int, o Options) ([]byte, error) {
-	c, err := ofSeam(e, corner, o.Joint)
+	c, err := ofSeam(e, corner, o.Joint, o.Speech)
 	if err != nil {
 		return nil, err
 	}
 	return c.draw(o), nil
 }
 
-func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error) {
+func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint, in pen.Speech) (*chart, error) {
 	if corner < 0 || corner >= len(e.Corners) {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.",
+			corner+1, len(e.Corners))}
 	}
 	joint := e.Corners[corner].Chosen
 	if named != nil {
@@ -94,25 +104,31 @@ func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error)
 		}
 	}
 	if s == nil {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("Corner %d was not worked out with this joint.", corner+1)}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("Corner %d was not worked out with this joint.",
+			corner+1)}
 	}
 	if len(s.Geometry.SeamPath) < 2 {
-		return nil, &fault.Fault{Kind: fault.Impossible, Detail: fmt.Sprintf("Corner %d cannot be made with this joint, so it has no seam.", corner+1)}
+		return nil, &fault.Fault{Kind: fault.Impossible,
+			Detail: fmt.Sprintf("Corner %d cannot be made with this joint, so it has no seam.", corner+1)}
 	}
 	a, b := &e.Runs[corner], &e.Runs[corner+1]
 	first, second := pen.Short(a.Name, nameLength), pen.Short(b.Name, nameLength)
 	wet := func(of func(*estimate.Moistures) measure.Moisture) string {
-		one, other := moisture(of(&a.Moisture)), moisture(of(&b.Moisture))
+		one, other := in.Number(moisture(of(&a.Moisture))), in.Number(moisture(of(&b.Moisture)))
 		if one == other {
 			return one
 		}
 		return first + " " + one + ", " + second + " " + other
 	}
-	c := &chart{units: e.Units,
-		about: "Seam " + s.Geometry.SeamLength.Phrase(e.Units) + " long between " + first + " and " + second + ", a " + strings.ReplaceAll(joint.Kind.Name(), "'", "’") + ".",
-		made:  state{word: "as made", figure: "shut", wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Making })},
-		dry:   state{word: "dry season", change: s.Movement.Dry.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Dry })},
-		humid: state{word: "humid season", change: s.Movement.Humid.MaxOpening, wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Humid })}}
+	c := &chart{in: in, units: e.Units,
+		about: in.Say("Seam %s long between %s and %s: %s.", in.Phrase(s.Geometry.SeamLength.Phrase(e.Units)), first, second,
+			strings.ReplaceAll(in.Say(joint.Kind.Name()), "'", "’")),
+		made: state{word: "as made", figure: in.Say("shut"),
+			wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Making })},
+		dry: state{word: "dry season", change: s.Movement.Dry.MaxOpening,
+			wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Dry })},
+		humid: state{word: "humid season", change: s.Movement.Humid.MaxOpening,
+			wet: wet(func(m *estimate.Moistures) measure.Moisture { return m.Humid })}}
 	if joint == e.Corners[corner].Chosen { // the pieces are those of the chosen joint
 		c.sketch = sketchOf(e, corner)
 	}
@@ -126,43 +142,43 @@ func ofSeam(e *estimate.Estimate, corner int, named *plan.Joint) (*chart, error)
 
 // opens makes it the chart of a seam that would open.
 func (c *chart) opens(corner int, s *estimate.Candidate) {
-	c.title = "The seam at corner " + strconv.Itoa(corner+1) + " through the year: how far it would open"
-	c.up, c.down, c.unsigned = "at the wall", "at the front", true
+	c.title = c.in.Say("The seam at corner %s through the year: how far it would open", strconv.Itoa(corner+1))
+	c.up, c.down, c.unsigned = c.in.Say("at the wall"), c.in.Say("at the front"), true
 	for _, st := range []*state{&c.dry, &c.humid} {
 		switch {
 		case st.change > 0:
-			st.figure = "opens at the wall end"
+			st.figure = c.in.Say("opens at the wall end")
 		case st.change < 0:
-			st.figure = "opens at the front end"
+			st.figure = c.in.Say("opens at the front end")
 		default:
-			st.figure = "shut"
+			st.figure = c.in.Say("shut")
 		}
 	}
 	turn := max(magnitude(s.Movement.Dry.AngleChange), magnitude(s.Movement.Humid.AngleChange))
 	if s.Movement.Restrained {
-		c.why = "By this much the seam opens, as its legs cannot swing. "
+		c.why = c.in.Say("By this much the seam opens, as its legs cannot swing.")
 	} else {
-		c.why = fmt.Sprintf("By this much the seam would open if the corner could not turn. Free to swing, the legs turn by up to %s° instead and the seam stays shut. ",
-			strconv.FormatFloat(measure.Round(turn.Degrees(), 2), 'f', -1, 64))
+		c.why = c.in.Say("By this much the seam would open if the corner could not turn. Free to swing, the legs turn by up to %s° instead and the seam stays shut.",
+			c.in.Number(strconv.FormatFloat(measure.Round(turn.Degrees(), 2), 'f', -1, 64)))
 	}
-	c.why += "Glue cannot hold this back: it would fail, or the wood would split. So the seam is drawn together by its hardware and not glued."
+	c.why += " " + c.in.Say("Glue cannot hold this back: it would fail, or the wood would split. So the seam is drawn together by its hardware and not glued.")
 }
 
 // slides makes it the chart of a seam that slides and stays shut.
 func (c *chart) slides(corner int, s *estimate.Candidate) {
-	c.title = "The seam at corner " + strconv.Itoa(corner+1) + " through the year: how far it slides"
-	c.up, c.down = "outwards", "inwards"
-	c.made.figure = "flush"
+	c.title = c.in.Say("The seam at corner %s through the year: how far it slides", strconv.Itoa(corner+1))
+	c.up, c.down = c.in.Say("outwards"), c.in.Say("inwards")
+	c.made.figure = c.in.Say("flush")
 	c.dry.change, c.humid.change = s.Movement.Dry.MaxSlip, s.Movement.Humid.MaxSlip
 	for _, st := range []*state{&c.dry, &c.humid} {
-		st.figure = "slides along the seam"
+		st.figure = c.in.Say("slides along the seam")
 		if st.change == 0 {
-			st.figure = "flush"
+			st.figure = c.in.Say("flush")
 		}
 	}
-	c.why = "The seam stays shut and one piece slides along the other, by this much at the far end from where they are held flush. Glue would hold it fast, and the wood would split. So the seam is drawn together by its hardware and not glued."
+	c.why = c.in.Say("The seam stays shut and one piece slides along the other, by this much at the far end from where they are held flush. Glue would hold it fast, and the wood would split. So the seam is drawn together by its hardware and not glued.")
 	if c.dry.change == 0 && c.humid.change == 0 {
-		c.why = "With these moistures the seam neither opens nor slides."
+		c.why = c.in.Say("With these moistures the seam neither opens nor slides.")
 	}
 }
 

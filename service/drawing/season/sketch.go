@@ -125,7 +125,8 @@ func chosen(c *estimate.CornerResult) *estimate.Candidate {
 
 func legOf(e *estimate.Estimate, i int, ends [4]plan.Point, line hardware.Hold, times float64) leg {
 	r := &e.Runs[i]
-	l := leg{wall: [2]spot{spotOf(ends[0]), spotOf(ends[1])}, depth: float64(r.Depth), gap: float64(r.Movement.WallGap-r.Movement.Swing) * times,
+	l := leg{wall: [2]spot{spotOf(ends[0]), spotOf(ends[1])}, depth: float64(r.Depth),
+		gap: float64(r.Movement.WallGap-r.Movement.Swing) * times,
 		dry: r.Movement.DryStrain, humid: r.Movement.HumidStrain}
 	l.along = l.wall[1].minus(l.wall[0]).unit()
 	l.room = spot{-l.along.y, l.along.x}
@@ -232,6 +233,7 @@ func (s *sketch) joined(humid bool, mine, other func(spot) spot) (turn float64, 
 const (
 	sketchHeight  = 46.0
 	stackedHeight = 27.0
+	lowHeight     = 18.0
 	sketchSpace   = 5.0
 )
 
@@ -249,10 +251,10 @@ func (c *chart) sketches(x, y, w float64) float64 {
 	return c.Paragraph(x, y+seasonHead+f.height+1.5, w, s.says(c.in), pen.Letters{Size: pen.Small})
 }
 
-// stacked draws them one under the other.
-func (c *chart) stacked(x, y, w float64) float64 {
+// stacked draws them one under the other, each at most so high.
+func (c *chart) stacked(x, y, w, high float64) float64 {
 	s := c.sketch
-	f := s.frame(w, stackedHeight)
+	f := s.frame(w, high)
 	for _, humid := range []bool{false, true} {
 		c.season(s, humid, f, x, y, w)
 		y += seasonHead + f.height + 2
@@ -264,7 +266,8 @@ func (c *chart) stacked(x, y, w float64) float64 {
 func (s *sketch) says(in pen.Speech) string {
 	times := strconv.FormatFloat(s.times, 'f', -1, 64)
 	if !s.corner {
-		return in.Say("A part of the top from above, with its changes drawn %s times as large as they are; dashed: as made.", times)
+		return in.Say("A part of the top from above, with its changes drawn %s times as large as they are; dashed: as made.",
+			times)
 	}
 	return in.Say("The corner from above, with its changes drawn %s times as large as they are; dashed: as made.", times)
 }
@@ -309,7 +312,8 @@ func (s *sketch) frame(w, h float64) frame {
 	}
 	const margin = 2.0 // the hatching of walls
 	k := min((w-2*margin)/(hi.x-lo.x), (h-2*margin)/(hi.y-lo.y))
-	return frame{lo: lo.minus(spot{margin / k, margin / k}), scale: k, height: (hi.y-lo.y)*k + 2*margin, shift: (w - 2*margin - (hi.x-lo.x)*k) / 2}
+	return frame{lo: lo.minus(spot{margin / k, margin / k}), scale: k, height: (hi.y-lo.y)*k + 2*margin,
+		shift: (w - 2*margin - (hi.x-lo.x)*k) / 2}
 }
 
 // walls are where the walls stand, with the gap before them as large as the changes are drawn; at the corner they meet.

@@ -26,13 +26,16 @@ const (
 // a mason's miter it is the straight part, from the turn on.
 func OfStick(e *estimate.Estimate, corner int, o Options) (*Drawing, error) {
 	if corner < 0 || corner >= len(e.Corners) {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.", corner+1, len(e.Corners))}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no corner %d; this top has %d.",
+			corner+1, len(e.Corners))}
 	}
 	c := e.Corners[corner].ChosenCandidate()
 	if c == nil || len(c.Geometry.SeamPath) < 2 {
-		return nil, &fault.Fault{Kind: fault.Impossible, Detail: fmt.Sprintf("This estimate holds no seam at corner %d.", corner+1)}
+		return nil, &fault.Fault{Kind: fault.Impossible, Detail: fmt.Sprintf("This estimate holds no seam at corner %d.",
+			corner+1)}
 	}
-	s := &stick{Drawing: &Drawing{id: "stick", units: e.Units, say: o.Speech.Say}, e: e, c: c, corner: corner, speech: o.Speech}
+	s := &stick{Drawing: &Drawing{id: "stick", units: e.Units, say: o.Speech.Say}, e: e, c: c, corner: corner,
+		speech: o.Speech}
 	if c.Joint.Kind.Turns() {
 		path := c.Geometry.SeamPath
 		s.turn = path[0].Distance(path[1])
@@ -75,7 +78,8 @@ func (s *stick) draw() {
 	line := func(group, id string, look pen.Stroke, open bool, points ...pen.Point) {
 		s.strokes = append(s.strokes, stroke{group: group, id: id, points: points, open: open, look: look})
 	}
-	line("stick", "stick-outline", pen.Stroke{Ink: pen.Ink, Width: 0.35}, false, pen.At(x0, y-s.half), pen.At(x0+length, y-s.half), pen.At(x0+length, y+s.half), pen.At(x0, y+s.half))
+	line("stick", "stick-outline", pen.Stroke{Ink: pen.Ink, Width: 0.35}, false, pen.At(x0, y-s.half),
+		pen.At(x0+length, y-s.half), pen.At(x0+length, y+s.half), pen.At(x0, y+s.half))
 	line("seam", "stick-seam", pen.Stroke{Ink: pen.Dry, Width: 0.5}, true, pen.At(x0, y), pen.At(x0+length, y))
 	lower, upper := s.corner, s.corner+1
 	if !template.FirstLiesLeft(s.e, s.corner) { // seen from below, what lies left of the seam lies below it on the page
@@ -90,11 +94,13 @@ func (s *stick) draw() {
 	marks := template.Marks(s.c)
 	for i := range marks {
 		x := x0 + float64(marks[i].At-s.turn)
-		line("centres", "centre-"+strconv.Itoa(marks[i].Number), pen.Stroke{Ink: pen.Humid, Width: 0.2}, true, pen.At(x, y-s.half), pen.At(x, y+s.half))
+		line("centres", "centre-"+strconv.Itoa(marks[i].Number), pen.Stroke{Ink: pen.Humid, Width: 0.2}, true,
+			pen.At(x, y-s.half), pen.At(x, y+s.half))
 		if d := float64(marks[i].Part.RecessDistance); d > 0 && d < s.half { // where the recesses are bored
 			const arm = 5.0
 			for n, side := range [2]float64{-1, 1} {
-				line("centres", "centre-"+strconv.Itoa(marks[i].Number)+"-recess-"+strconv.Itoa(n+1), pen.Stroke{Ink: pen.Humid, Width: 0.2}, true, pen.At(x-arm, y+side*d), pen.At(x+arm, y+side*d))
+				line("centres", "centre-"+strconv.Itoa(marks[i].Number)+"-recess-"+strconv.Itoa(n+1),
+					pen.Stroke{Ink: pen.Humid, Width: 0.2}, true, pen.At(x-arm, y+side*d), pen.At(x+arm, y+side*d))
 			}
 		}
 		s.tell(&marks[i], x, y)
@@ -104,13 +110,15 @@ func (s *stick) draw() {
 	if s.turn > 0 {
 		front = s.say("bend")
 	}
-	s.labels = append(s.labels, label{at: pen.At(x0+4.5, y-s.half/2), text: front, l: ends}, label{at: pen.At(x0+length-1.5, y-s.half/2), text: s.say("wall end"), l: ends})
+	s.labels = append(s.labels, label{at: pen.At(x0+4.5, y-s.half/2), text: front, l: ends},
+		label{at: pen.At(x0+length-1.5, y-s.half/2), text: s.say("wall end"), l: ends})
 	for _, half := range []struct {
 		run int
 		y   float64
 	}{{upper, y - s.half + 5}, {lower, y + s.half - 2}} {
 		text := pen.Fit(pen.Short(s.e.Runs[half.run].Name, nameLength), length/3, pen.Letters{Size: 4.5, Bold: true})
-		s.labels = append(s.labels, label{at: pen.At(s.gap(marks, x0, length), half.y), text: text, l: pen.Letters{Size: 4.5, Bold: true, At: pen.Middle}})
+		s.labels = append(s.labels, label{at: pen.At(s.gap(marks, x0, length), half.y), text: text,
+			l: pen.Letters{Size: 4.5, Bold: true, At: pen.Middle}})
 	}
 }
 
@@ -123,7 +131,8 @@ func (s *stick) side(run int, down, x0, y float64) {
 		for i, p := range shape.Points {
 			points[i] = pen.At(x0+float64(p.X-s.turn), y+down*float64(p.Y))
 		}
-		k := stroke{group: string(template.Hardware), id: "piece-" + strconv.Itoa(run+1) + "-" + string(shape.Feature) + "-" + strconv.Itoa(shape.Number), points: points,
+		k := stroke{group: string(template.Hardware), id: "piece-" + strconv.Itoa(run+1) + "-" + string(shape.Feature) + "-" +
+			strconv.Itoa(shape.Number), points: points,
 			radius: float64(shape.Radius), look: look(&shape)}
 		if r := reach(points).grown(k.radius); r.y0 >= w.y0-1e-9 && r.y1 <= w.y1+1e-9 {
 			s.strokes = append(s.strokes, k)
@@ -135,7 +144,8 @@ func (s *stick) side(run int, down, x0, y float64) {
 		for i := range points { // what reaches further is cut off
 			if a, b, ok := w.segment(points[i], points[(i+1)%len(points)]); ok && a != b {
 				count[k.id]++
-				s.strokes = append(s.strokes, stroke{group: k.group, id: k.id + "-" + strconv.Itoa(count[k.id]), points: []pen.Point{a, b}, open: true, look: k.look})
+				s.strokes = append(s.strokes, stroke{group: k.group, id: k.id + "-" + strconv.Itoa(count[k.id]),
+					points: []pen.Point{a, b}, open: true, look: k.look})
 			}
 		}
 	}
@@ -149,7 +159,8 @@ func (s *stick) tell(m *template.Mark, x, y float64) {
 	}
 	number := strconv.Itoa(m.Number) + ": " + s.speech.Number(at)
 	write := func(x, y float64, text string, bold bool, end pen.Anchor) {
-		s.labels = append(s.labels, label{at: pen.At(x, y), text: text, l: pen.Letters{Size: 3.2, Bold: bold, Upward: true, At: end, Halo: true}})
+		s.labels = append(s.labels, label{at: pen.At(x, y), text: text,
+			l: pen.Letters{Size: 3.2, Bold: bold, Upward: true, At: end, Halo: true}})
 	}
 	top, bottom := y-s.half+1.5, y+s.half-1.5
 	write(x+3.6, top, number, true, pen.Right)
@@ -172,7 +183,7 @@ func (s *stick) cut(m *template.Mark) string {
 		return s.say("pocket, hole %s", m.Size.TextAs(s.units, measure.Bore))
 	case catalogue.Recessed:
 		return s.say("bolt, channel %s", m.Size.TextAs(s.units, measure.Bore))
-	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright: // stand in no seam
+	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Arm, catalogue.Post: // stand in no seam
 	}
 	return ""
 }

@@ -44,7 +44,8 @@ type grid struct {
 
 func (d *Drawing) gridOf(p Paper) grid {
 	g := grid{Drawing: d, paper: p, cellW: p.Width - 2*white - overlap, cellH: p.Height - 2*white - band - overlap}
-	count := func(size, cell float64) int { return max(1, int(math.Ceil((size-overlap)/cell-1e-9))) } // the last one has no neighbour to overlap
+	// the last one has no neighbour to overlap
+	count := func(size, cell float64) int { return max(1, int(math.Ceil((size-overlap)/cell-1e-9))) }
 	g.columns, g.rows = count(d.width, g.cellW), count(d.height, g.cellH)
 	return g
 }
@@ -112,7 +113,8 @@ func (g *grid) tiling(job string) *Tiling {
 	for i, p := range pens {
 		g.frame(p, places[i][0], places[i][1], printed)
 		g.foot(p, names[i], i+1, len(pens), job)
-		t.Tiles = append(t.Tiles, Tile{names[i], p.Document(g.paper.Width, g.paper.Height, "tile-"+names[i], g.Title+", "+names[i], g.say("Tile %s of a drawing at true size.", names[i]))})
+		t.Tiles = append(t.Tiles, Tile{names[i], p.Document(g.paper.Width, g.paper.Height, "tile-"+names[i],
+			g.Title+", "+names[i], g.say("Tile %s of a drawing at true size.", names[i]))})
 	}
 	t.Key = g.key(printed)
 	return t
@@ -226,9 +228,11 @@ func (g *grid) foot(p *pen.Pen, name string, number, of int, job string) {
 	p.Text(white, y+7, name, big)
 	left := pen.Width(name, big) + 2
 	small := pen.Letters{Size: 3}
-	p.Text(white+left, y+3, pen.Fit(g.Title, room-left, pen.Letters{Size: 3, Bold: true}), pen.Letters{Size: 3, Bold: true})
+	p.Text(white+left, y+3, pen.Fit(g.Title, room-left, pen.Letters{Size: 3, Bold: true}),
+		pen.Letters{Size: 3, Bold: true})
 	p.Text(white+left, y+7, pen.Fit(job, room-left, small), small)
-	p.Text(white, y+11, pen.Fit(g.say("sheet %s of %s, print at 100 %%", strconv.Itoa(number), strconv.Itoa(of)), room, small), small)
+	p.Text(white, y+11, pen.Fit(g.say("sheet %s of %s, print at 100 %%", strconv.Itoa(number), strconv.Itoa(of)), room,
+		small), small)
 }
 
 // Sizes of the key plan, in millimetres.

@@ -99,7 +99,8 @@ type sheet struct {
 }
 
 func drawn(t *template.Template, speech pen.Speech) *Drawing {
-	s := &sheet{Drawing: &Drawing{id: "template", units: t.Estimate.Units, say: speech.Say}, t: t, speech: speech, used: map[string]int{}}
+	s := &sheet{Drawing: &Drawing{id: "template", units: t.Estimate.Units, say: speech.Say}, t: t, speech: speech,
+		used: map[string]int{}}
 	s.width, s.height = float64(t.Hi.X-t.Lo.X)+2*border, float64(t.Hi.Y-t.Lo.Y)+2*border
 	s.Title, s.About = s.title(), s.about()
 	for _, layer := range template.Layers {
@@ -129,7 +130,8 @@ func (s *sheet) points(shape *template.Shape) []pen.Point {
 }
 
 func (s *sheet) stroke(shape *template.Shape) {
-	s.strokes = append(s.strokes, stroke{group: string(shape.Layer), id: s.ident(shape), points: s.points(shape), open: shape.Open,
+	s.strokes = append(s.strokes, stroke{group: string(shape.Layer), id: s.ident(shape), points: s.points(shape),
+		open:   shape.Open,
 		radius: float64(shape.Radius), look: look(shape)})
 }
 
@@ -184,7 +186,8 @@ func (s *sheet) name(run int) string { return pen.Short(s.t.Estimate.Runs[run].N
 
 func (s *sheet) title() string {
 	if s.t.Corner >= 0 {
-		return s.say("Corner %s at true size: %s and %s", strconv.Itoa(s.t.Corner+1), s.name(s.t.Corner), s.name(s.t.Corner+1))
+		return s.say("Corner %s at true size: %s and %s", strconv.Itoa(s.t.Corner+1), s.name(s.t.Corner),
+			s.name(s.t.Corner+1))
 	}
 	return s.say("Piece %s at true size", s.name(s.t.Run))
 }
@@ -206,12 +209,14 @@ func (s *sheet) about() []string {
 	list = append(list, s.say("The outline is the finished piece at the moisture when made, without any allowance: saw outside the line by what the skim cut and scribing take."))
 	if s.t.Run >= 0 {
 		if r := &s.t.Estimate.Runs[s.t.Run]; r.Blank.Length > 0 {
-			list = append(list, s.say("The blank is %s longer at either end and %s wider at either edge.", s.phrase((r.Blank.Length-r.Piece.LongEdge)/2), s.phrase((r.Blank.Width-r.Depth)/2)))
+			list = append(list, s.say("The blank is %s longer at either end and %s wider at either edge.",
+				s.phrase((r.Blank.Length-r.Piece.LongEdge)/2), s.phrase((r.Blank.Width-r.Depth)/2)))
 		}
 	} else {
 		list = append(list, s.say("Both pieces as far as %s beyond the seam.", s.phrase(template.Reach)))
 		if leg, across, ok := template.Check(s.t.Estimate, s.t.Corner); ok {
-			list = append(list, s.say("The walls meet at %s°: from their corner %s along either of them, it must be %s across.", s.speech.Number(s.t.Estimate.Corners[s.t.Corner].Angle.Text()), s.phrase(leg), s.phrase(across)))
+			list = append(list, s.say("The walls meet at %s°: from their corner %s along either of them, it must be %s across.",
+				s.speech.Number(s.t.Estimate.Corners[s.t.Corner].Angle.Text()), s.phrase(leg), s.phrase(across)))
 		}
 	}
 	if s.t.Estimate.Made.Moulding > 0 {
@@ -240,7 +245,8 @@ func (s *sheet) label(shape *template.Shape) {
 		c := &s.t.Estimate.Cutouts[shape.Number-1]
 		w := reach(points)
 		l := pen.Letters{Size: 5, At: pen.Middle}
-		text := pen.Fit(s.say("cut-out %s: %s", strconv.Itoa(shape.Number), s.say(spaced(c.Kind))), math.Max(w.x1-w.x0-4, 20), l)
+		text := pen.Fit(s.say("cut-out %s: %s", strconv.Itoa(shape.Number), s.say(spaced(c.Kind))), math.Max(w.x1-w.x0-4, 20),
+			l)
 		s.add(pen.At(m.X, m.Y-math.Min(14, (w.y1-w.y0)/4)), text, l)
 	case template.Hardware:
 		if shape.Feature != template.Channel && shape.Feature != template.PocketHole {
@@ -276,7 +282,8 @@ func (s *sheet) nameOf(shape *template.Shape, points []pen.Point) {
 	}
 	at, ok := s.clear(points, need)
 	if !ok { // a narrow piece: its name alone
-		lines = []label{{at: pen.At(0, 2), text: pen.Fit(s.name(shape.Piece), (w.x1-w.x0)*0.6, pen.Letters{Size: 6, Bold: true}), l: pen.Letters{Size: 6, Bold: true, At: pen.Middle}}}
+		lines = []label{{at: pen.At(0, 2), text: pen.Fit(s.name(shape.Piece), (w.x1-w.x0)*0.6,
+			pen.Letters{Size: 6, Bold: true}), l: pen.Letters{Size: 6, Bold: true, At: pen.Middle}}}
 		at = w.middle()
 	}
 	for _, l := range lines {
@@ -334,7 +341,8 @@ func (s *sheet) clear(outline []pen.Point, need window) (at pen.Point, ok bool) 
 			}
 			b := need.moved(x, y)
 			corners := []pen.Point{{X: b.x0, Y: b.y0}, {X: b.x1, Y: b.y0}, {X: b.x1, Y: b.y1}, {X: b.x0, Y: b.y1}}
-			if slices.ContainsFunc(corners, func(c pen.Point) bool { return !inside(outline, c) }) || slices.ContainsFunc(taken, b.meets) {
+			if slices.ContainsFunc(corners, func(c pen.Point) bool { return !inside(outline, c) }) ||
+				slices.ContainsFunc(taken, b.meets) {
 				continue
 			}
 			best, at, ok = d, p, true
@@ -362,9 +370,11 @@ func (d *Drawing) checkText() string {
 func (s *sheet) checkLine(x, y float64) {
 	half := s.check() / 2
 	k := pen.Stroke{Ink: pen.Ink, Width: 0.25}
-	for _, line := range [][2]pen.Point{{pen.At(x-half, y), pen.At(x+half, y)}, {pen.At(x-half, y-2), pen.At(x-half, y+2)}, {pen.At(x+half, y-2), pen.At(x+half, y+2)}} {
+	for _, line := range [][2]pen.Point{{pen.At(x-half, y), pen.At(x+half, y)}, {pen.At(x-half, y-2), pen.At(x-half, y+2)},
+		{pen.At(x+half, y-2), pen.At(x+half, y+2)}} {
 		s.used["check"]++
-		s.strokes = append(s.strokes, stroke{group: checkGroup, id: "check-" + strconv.Itoa(s.used["check"]), points: line[:], open: true, look: k})
+		s.strokes = append(s.strokes, stroke{group: checkGroup, id: "check-" + strconv.Itoa(s.used["check"]), points: line[:],
+			open: true, look: k})
 	}
 	s.labels = append(s.labels, label{pen.At(x, y-1), s.checkText(), pen.Letters{Size: 3.2, At: pen.Middle}, true})
 }

@@ -177,13 +177,15 @@ func TestTilesHoldEverythingOnce(t *testing.T) {
 			return
 		}
 		made++
-		for _, d := range drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below"), Speech: rapid.SampledFrom(speeches).Draw(r, "language")}) {
+		for _, d := range drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below"),
+			Speech: rapid.SampledFrom(speeches).Draw(r, "language")}) {
 			holdTiles(r, d, rapid.SampledFrom([]Paper{letter, a4}).Draw(r, "paper"))
 			var boxes []pen.Box
 			for i := range d.labels {
 				b := d.labels[i].box()
 				boxes = append(boxes, pen.Box{X0: b.x0, Y0: b.y0, X1: b.x1, Y1: b.y1, Text: d.labels[i].text})
-				require.True(r, b.x0 > -1 && b.y0 > -1 && b.x1 < d.width+1 && b.y1 < d.height+1, "%q leaves the drawing %q", d.labels[i].text, d.Title)
+				require.True(r, b.x0 > -1 && b.y0 > -1 && b.x1 < d.width+1 && b.y1 < d.height+1, "%q leaves the drawing %q",
+					d.labels[i].text, d.Title)
 			}
 			require.Empty(r, drawtest.Collisions(boxes), d.Title)
 		}
@@ -202,7 +204,8 @@ func TestCrossesMeet(t *testing.T) {
 	require.InDelta(t, overlap, a.x1-b.x0, 1e-9)
 	require.InDelta(t, overlap, a.y1-below.y0, 1e-9)
 	require.InDelta(t, letter.Width, a.x1-a.x0+2*white, 1e-9, "a tile and its white margins are the paper")
-	require.Equal(t, []string{"A1", "Z3", "AA1", "AB12"}, []string{tileName(0, 0), tileName(25, 2), tileName(26, 0), tileName(27, 11)})
+	require.Equal(t, []string{"A1", "Z3", "AA1", "AB12"}, []string{tileName(0, 0), tileName(25, 2), tileName(26, 0),
+		tileName(27, 11)})
 }
 
 // The stick is as long as its seam; of a mason's miter as its straight part. Its marks stand at the answer's places.
@@ -231,7 +234,8 @@ func TestTheStickIsAsLongAsTheSeam(t *testing.T) {
 			require.InDelta(t, float64(marks[i].At), at[i], 1e-6)
 			found := false
 			for _, l := range d.labels {
-				found = found || strings.HasPrefix(l.text, fmt.Sprintf("%d: %s", marks[i].Number, (marks[i].At-measure.Length(turn)).Text(e.Units)))
+				found = found || strings.HasPrefix(l.text, fmt.Sprintf("%d: %s", marks[i].Number,
+					(marks[i].At-measure.Length(turn)).Text(e.Units)))
 			}
 			require.True(t, found, "mark %d is told", i+1)
 		}
@@ -266,7 +270,8 @@ func golden(t *testing.T, name string, got []byte) {
 	}
 	want, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/truesize and look at the difference")
+	require.Equal(t, string(want), string(got),
+		"run UPDATE_GOLDEN=1 go test ./service/drawing/truesize and look at the difference")
 }
 
 func BenchmarkTemplate(b *testing.B) {

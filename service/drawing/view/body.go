@@ -85,7 +85,8 @@ const (
 )
 
 func bodyOf(e *estimate.Estimate) *body {
-	b := &body{thick: float64(e.Made.Thickness), profile: float64(min(e.Made.ProfileSize, e.Made.Thickness/2)), high: wallHeight}
+	b := &body{thick: float64(e.Made.Thickness), profile: float64(min(e.Made.ProfileSize, e.Made.Thickness/2)),
+		high: wallHeight}
 	b.low = -b.thick
 	wallLine, frontLine := e.Chain()
 	n := len(e.Runs)
@@ -158,10 +159,14 @@ func (b *body) addRun(e *estimate.Estimate, i int, from, to, frontFrom, frontTo 
 var sideNames = []string{"front", "end", "wall", "start"}
 
 func holeOf(c *estimate.CutoutResult) (h hole, ok bool) {
-	for i, p := range c.Outline {
-		h.corners = append(h.corners, spotOf(p))
-		h.open = append(h.open, i < len(sideNames) && slices.Contains(c.OpenAt, sideNames[i]))
+	var open [4]bool
+	for i, side := range sideNames {
+		open[i] = slices.Contains(c.OpenAt, side)
 	}
+	for _, p := range c.Outline {
+		h.corners = append(h.corners, spotOf(p))
+	}
+	h.open = plan.OpenEdges(open, len(c.Outline))
 	if len(h.corners) < 3 {
 		return h, false
 	}
@@ -185,7 +190,8 @@ func (b *body) parted(s side) []side {
 			j := (i + 1) % len(h.corners)
 			p, q := &h.corners[i], &h.corners[j]
 			from, to := p.along(s.a, s.b), q.along(s.a, s.b)
-			if !h.open[i] || math.Abs(p.off(s.a, s.b)) > reach || math.Abs(q.off(s.a, s.b)) > reach || from > to || to <= 0 || from >= 1 {
+			if !h.open[i] || math.Abs(p.off(s.a, s.b)) > reach || math.Abs(q.off(s.a, s.b)) > reach || from > to || to <= 0 ||
+				from >= 1 {
 				continue
 			}
 			*p, *q = between(s.a, s.b, max(from, 0)), between(s.a, s.b, min(to, 1))

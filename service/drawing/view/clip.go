@@ -51,7 +51,8 @@ func (v *picture) grain() {
 			cuts := p.cuts(base)
 			for c := 0; c+1 < len(cuts); c += 2 {
 				if cuts[c+1]-cuts[c] > 40 {
-					ends = append(ends, v.at(base.plus(p.along.times(cuts[c]+15)).at(0)), v.at(base.plus(p.along.times(cuts[c+1]-15)).at(0)))
+					ends = append(ends, v.at(base.plus(p.along.times(cuts[c]+15)).at(0)),
+						v.at(base.plus(p.along.times(cuts[c+1]-15)).at(0)))
 				}
 			}
 		}

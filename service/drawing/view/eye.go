@@ -29,7 +29,8 @@ const (
 func lookAt(middle, from spot, width float64) eye {
 	d := distance * width
 	level, up := d*math.Cos(rise), d*math.Sin(rise)
-	return eye{from: place{middle.x + from.x*level, middle.y + from.y*level, up}, ahead: place{-from.x, -from.y, 0}, right: place{-from.y, from.x, 0}}
+	return eye{from: place{middle.x + from.x*level, middle.y + from.y*level, up}, ahead: place{-from.x, -from.y, 0},
+		right: place{-from.y, from.x, 0}}
 }
 
 // see is where a place stands in the picture; y goes down, as on paper.

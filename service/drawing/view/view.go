@@ -43,7 +43,8 @@ func Draw(e *estimate.Estimate, o Options) ([]byte, error) {
 	if e.Reference != "" {
 		title = o.Speech.Say("View: %s", pen.Isolate(e.Reference))
 	}
-	return v.Document(width, height, "view", title, o.Speech.Say("The top as one sees it from the room, with its seams, its cut-outs and the walls behind it. It is no drawing to measure.")), nil
+	return v.Document(width, height, "view", title,
+		o.Speech.Say("The top as one sees it from the room, with its seams, its cut-outs and the walls behind it. It is no drawing to measure.")), nil
 }
 
 // picture is a view being drawn.
@@ -102,7 +103,8 @@ var (
 // walls draws the walls that stand behind the top, the farthest first.
 func (v *picture) walls() {
 	for _, w := range v.behind(v.eye) {
-		v.Poly(v.all([]place{w.a.at(v.low), w.b.at(v.low), w.b.at(v.high), w.a.at(v.high)}), false, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Fill: wallShade})
+		v.Poly(v.all([]place{w.a.at(v.low), w.b.at(v.low), w.b.at(v.high), w.a.at(v.high)}), false,
+			pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Fill: wallShade})
 	}
 }
 
@@ -110,7 +112,8 @@ func (v *picture) walls() {
 func (v *picture) nearWalls() {
 	for _, w := range v.before(v.eye) {
 		out := w.room.times(-60)
-		v.Poly(v.all([]place{w.a.at(0), w.b.at(0), w.b.plus(out).at(0), w.a.plus(out).at(0)}), false, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Fill: wallShade})
+		v.Poly(v.all([]place{w.a.at(0), w.b.at(0), w.b.plus(out).at(0), w.a.plus(out).at(0)}), false,
+			pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Fill: wallShade})
 	}
 }
 
@@ -121,7 +124,8 @@ func (v *picture) sides() {
 		if s.end {
 			shade = endShade
 		}
-		v.Poly(v.all([]place{s.a.at(0), s.b.at(0), s.b.at(-v.thick), s.a.at(-v.thick)}), false, pen.Stroke{Ink: pen.Ink, Width: 0.25, Fill: shade})
+		v.Poly(v.all([]place{s.a.at(0), s.b.at(0), s.b.at(-v.thick), s.a.at(-v.thick)}), false,
+			pen.Stroke{Ink: pen.Ink, Width: 0.25, Fill: shade})
 		if v.profile > 0 {
 			v.Poly(v.all([]place{s.a.at(-v.profile), s.b.at(-v.profile)}), true, fine)
 		}
@@ -143,6 +147,9 @@ func (v *picture) seams() {
 	}
 }
 
+// facet is what a side of a rounded cut-out may be long, in millimetres, and be taken for a part of its curve.
+const facet = 25.0
+
 // holes draws what is cut out: dark below, with the sides of the slab that are seen through them.
 func (v *picture) holes() {
 	for _, h := range v.cut {
@@ -155,7 +162,11 @@ func (v *picture) holes() {
 			}
 			side := v.all([]place{a.at(0), b.at(0), b.at(-v.thick), a.at(-v.thick)})
 			if seen := within(side, rim); len(seen) > 2 {
-				v.Poly(seen, false, pen.Stroke{Ink: pen.Ink, Width: 0.2, Fill: frontShade})
+				rule := pen.Ink
+				if len(h.corners) > 4 && b.minus(a).length() < facet {
+					rule = frontShade // part of a curve
+				}
+				v.Poly(seen, false, pen.Stroke{Ink: rule, Width: 0.2, Fill: frontShade})
 			}
 		}
 		for i, p := range rim {

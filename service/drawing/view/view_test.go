@@ -18,8 +18,10 @@ func straight() estimate.Order {
 	o := drawtest.Desk()
 	from, further := 14*measure.Inch, 60*measure.Inch
 	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
-	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "hob", Length: 28 * measure.Inch, Depth: 19 * measure.Inch, FromStart: &from, FromFront: 3 * measure.Inch},
-		{Run: "A", Kind: "sink", Length: 22 * measure.Inch, Depth: 18 * measure.Inch, FromStart: &further}} // open at the front
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "hob", Length: 28 * measure.Inch, Depth: 19 * measure.Inch,
+		FromStart: &from, FromFront: 3 * measure.Inch},
+		// open at the front
+		{Run: "A", Kind: "sink", Length: 22 * measure.Inch, Depth: 18 * measure.Inch, FromStart: &further}}
 	return o
 }
 
@@ -53,9 +55,12 @@ func TestAnyTopIsSeen(t *testing.T) {
 		o.Top.Corners = nil
 		o.Top.Edge = estimate.Edge{Profile: estimate.Square}
 		for i := range rapid.IntRange(1, 5).Draw(r, "runs") {
-			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)), Length: measure.Length(rapid.Float64Range(1400, 3000).Draw(r, "length")), Depth: 600})
+			o.Top.Runs = append(o.Top.Runs, estimate.Run{Name: string(rune('A' + i)),
+				Length: measure.Length(rapid.Float64Range(1400, 3000).Draw(r, "length")), Depth: 600})
 			if i > 0 {
-				o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{90, 90, 135, 225, 270, 112}).Draw(r, "angle")) * measure.Degree})
+				o.Top.Corners = append(o.Top.Corners,
+					estimate.Corner{Angle: measure.Angle(rapid.SampledFrom([]float64{90, 90, 135, 225, 270, 112}).Draw(r,
+						"angle")) * measure.Degree})
 			}
 		}
 		e, err := estimate.Make(o, cat)

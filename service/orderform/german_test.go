@@ -1,0 +1,225 @@
+package orderform_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
+	"seamwright/service/labour"
+	"seamwright/service/measure"
+	"seamwright/service/orderform"
+	"seamwright/service/plan"
+)
+
+var (
+	letters     = regexp.MustCompile(`\pL{3}`)
+	englishWord = regexp.MustCompile(`(?i)\b(the|and|with|that|from|which|are|is|of|by|it|than|when|to|side|corner)\b`)
+)
+
+// german holds that no text of a form, as it is in English and in German, is English in both.
+func german(t *testing.T, where string, english, own any) {
+	t.Helper()
+	switch english := english.(type) {
+	case map[string]any:
+		for key, value := range english {
+			german(t, where+"/"+key, value, own.(map[string]any)[key])
+		}
+	case []any:
+		require.Len(t, own, len(english), where)
+		for i := range english {
+			german(t, fmt.Sprintf("%s/%d", where, i), english[i], own.([]any)[i])
+		}
+	case string:
+		same := map[string]bool{"Oval": true}
+		assert.False(t, english == own && letters.MatchString(english) && !same[english], "%s is English still: %s", where, english)
+		assert.NotRegexp(t, englishWord, own, where)
+	}
+}
+
+// plainly is a value as JSON has it, without what programs read: words, codes and formats.
+func plainly(t *testing.T, value any) any {
+	t.Helper()
+	raw, err := json.Marshal(value)
+	require.NoError(t, err)
+	var out any
+	require.NoError(t, json.Unmarshal(raw, &out))
+	return people(out)
+}
+
+func people(value any) any {
+	switch value := value.(type) {
+	case map[string]any:
+		for _, key := range []string{"$schema", "const", "default", "enum", "type", "required", "if", "Word", "For", "Currency", "ValidUntil"} {
+			if _, nested := value[key].(map[string]any); !nested || key == "if" {
+				delete(value, key)
+			}
+		}
+		for key, one := range value {
+			value[key] = people(one)
+		}
+	case []any:
+		for i := range value {
+			value[i] = people(value[i])
+		}
+	}
+	return value
+}
+
+// full is a shop with all that a form begins with, and names as the catalogue comes with.
+func full(t *testing.T) *catalogue.Snapshot {
+	t.Helper()
+	cat := shop(t)
+	cat.Species = []catalogue.Species{{Code: "oak_white", Name: "White oak, commercial"}, {Code: "maple_sugar", Name: "Sugar maple"},
+		{Code: "cherry_black", Name: "Black cherry"}, {Code: "walnut_black", Name: "Black walnut"}, {Code: "ash_white", Name: "White ash"}}
+	cat.Materials = nil
+	for _, system := range []string{"hardwax_oil", "film_varnish", "water_based_lacquer"} {
+		cat.Materials = append(cat.Materials, catalogue.Material{Code: system, Finish: &catalogue.Finish{System: system, SelfHeat: true}})
+	}
+	cat.ClimateProfiles = nil
+	for _, code := range []string{"heated_house", "dry_winter_house", "well_regulated_house", "damp_coast", "unheated_room"} {
+		cat.ClimateProfiles = append(cat.ClimateProfiles, catalogue.ClimateProfile{Code: code})
+	}
+	return cat.Index()
+}
+
+// Every text that a form shows, answers or refuses with is German where German is asked for: the test names those that are not.
+func TestTheGermanFormIsGerman(t *testing.T) {
+	t.Parallel()
+	for _, units := range []measure.System{measure.Inches, measure.Millimetres} {
+		forms := make([]*orderform.Form, 2)
+		for i, tag := range []string{"en", "de"} {
+			var err error
+			forms[i], err = orderform.New(full(t), units, speech(t, tag))
+			require.NoError(t, err)
+		}
+		pair := func(where string, of func(*orderform.Form) any) {
+			german(t, where, plainly(t, of(forms[0])), plainly(t, of(forms[1])))
+		}
+		require.Len(t, forms[1].Woods, 5)
+		require.Len(t, forms[1].Finishes, 4)
+		require.Len(t, forms[1].Rooms, 5)
+		pair("schema", func(f *orderform.Form) any { return f.Schema() })
+		pair("form", func(f *orderform.Form) any {
+			return []any{f.Shapes, f.Turns, f.Woods, f.Edges, f.Finishes, f.Rooms, f.Openings, f.Intro, f.Included, f.SiteNote, f.Next}
+		})
+		for _, wanted := range requests(forms[0]) {
+			pair("answer to "+wanted.Shape, func(f *orderform.Form) any { return f.Answer(wanted, madeUp(wanted)) })
+		}
+		for where, wrong := range wrongs() {
+			pair(where, func(f *orderform.Form) any {
+				var details []string
+				for _, one := range append(fault.All(f.Check(wrong)), fault.All(f.Fits(wrong))...) {
+					details = append(details, one.Detail)
+				}
+				require.NotEmpty(t, details, where)
+				return details
+			})
+		}
+		for _, at := range []string{"/top/runs/0/length", "/top/runs/0/depth", "/top/runs/0", "/top/runs", "/top/corners", "/top/cutouts/0",
+			"/top/edge", "/top/thickness", "/top/species", "/top/fixing", "/finish", "/moisture", ""} {
+			pair("refusal of "+at, func(f *orderform.Form) any {
+				return fault.All(f.Refusal(&fault.Fault{Kind: fault.Impossible, Pointer: at}))[0].Detail
+			})
+		}
+	}
+	for _, across := range []measure.Length{1500, 5000} {
+		texts := make([]string, 2)
+		for i, tag := range []string{"en", "de"} {
+			corner, err := (&orderform.Tapes{Units: measure.Millimetres, First: 900, Second: 1200, Across: across}).Corner(speech(t, tag))
+			if texts[i] = corner.Text; err != nil {
+				texts[i] = fault.All(err)[0].Detail + " " + fault.All(err)[0].Fix
+			}
+		}
+		german(t, "tapes", texts[0], texts[1])
+	}
+}
+
+// requests choose each thing on offer at least once, in each shape.
+func requests(f *orderform.Form) []*orderform.Request {
+	var out []*orderform.Request
+	for i := range 5 {
+		n := i%3 + 1
+		r := &orderform.Request{Units: f.Units, Shape: f.Shapes[n-1].Word, Wood: f.Woods[i].Word, Thickness: f.Thicknesses[i%3].Word,
+			FrontEdge: f.Edges[i%4].Word, Finish: f.Finishes[i%4].Word, Room: f.Rooms[i].Word}
+		for range n {
+			r.Sides = append(r.Sides, orderform.Side{Long: 2400.5, Deep: 635})
+		}
+		for k := range n - 1 {
+			r.Openings = append(r.Openings, orderform.Opening{For: f.Openings[k].Word, Side: 1, Long: 500, Deep: 400})
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func madeUp(r *orderform.Request) *estimate.Estimate {
+	est := &estimate.Estimate{PricedAsOf: "2026-12-25"}
+	for _, s := range catalogue.Services {
+		est.Labour.Steps = append(est.Labour.Steps, labour.Step{Gives: s})
+	}
+	for range r.Sides {
+		est.Runs = append(est.Runs, estimate.RunResult{Movement: estimate.Movement{Range: 6.5}})
+	}
+	if len(r.Sides) > 1 {
+		for _, kind := range []plan.JointKind{plan.Miter, plan.Butt, plan.MasonsMiter} {
+			est.Corners = append(est.Corners, estimate.CornerResult{Chosen: plan.Joint{Kind: kind}})
+		}
+	}
+	return est
+}
+
+// wrongs are requests with everything wrong that a form finds.
+func wrongs() map[string]*orderform.Request {
+	far := 600 * measure.Millimetre
+	side := orderform.Side{Long: 2400, Deep: 635}
+	return map[string]*orderform.Request{
+		"nothing on offer": {Shape: "x", Wood: "x", Thickness: "x", FrontEdge: "x", Finish: "x", Room: "x"},
+		"sides and corners": {Shape: "u", Sides: []orderform.Side{{Long: 100, Deep: 2000}, side}, Corners: make([]measure.Angle, 3),
+			Openings: []orderform.Opening{{Side: 9, Shape: "x", Mount: "x"}}},
+		"corners of a straight top": {Shape: "straight", Sides: []orderform.Side{side, side}, Corners: make([]measure.Angle, 1)},
+		"one side too many":         {Shape: "l", Sides: []orderform.Side{side}, Corners: make([]measure.Angle, 2)},
+		"within its corner":         {Shape: "l", Sides: []orderform.Side{{Long: 640, Deep: 635}, side}},
+		"openings": {Shape: "straight", Sides: []orderform.Side{side}, Openings: []orderform.Opening{
+			{Side: 1, Long: 3000, Deep: 400, Shape: "round"}, {Side: 1, Long: 500, Deep: 500, FromLeft: 2300, FromFront: &far},
+			{Side: 1, Long: 500, Deep: 640, Shape: "oval", Mount: "apron"}}},
+	}
+}
+
+// The limits that a form shows are marks of a tape, and both are accepted: 12 in are at least 305 mm, 10 ft at most 3048.
+func TestLimitsAreOnTheTapeAndAccepted(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		units       measure.System
+		least, most measure.Length // as the shop set them
+		from, to    measure.Length
+	}{
+		{measure.Millimetres, 12 * measure.Inch, 120 * measure.Inch, 305, 3048},
+		{measure.Millimetres, 300, 3000, 300, 3000},
+		{measure.Inches, 300, 3000, 11.8125 * measure.Inch, 118.0625 * measure.Inch},
+		{measure.Inches, 12 * measure.Inch, 120 * measure.Inch, 12 * measure.Inch, 120 * measure.Inch},
+	} {
+		cat := full(t)
+		cat.Settings.FormLeastLength, cat.Settings.FormMostLength = c.least, c.most
+		form, err := orderform.New(cat, c.units, speech(t, "de"))
+		require.NoError(t, err)
+		require.InDelta(t, float64(c.from), float64(form.LeastLength), 1e-9)
+		require.InDelta(t, float64(c.to), float64(form.MostLength), 1e-9)
+		for _, l := range []measure.Length{form.LeastLength, form.MostLength} {
+			r := orderform.Request{Shape: "straight", Wood: form.Woods[0].Word, Thickness: form.Thicknesses[0].Word,
+				Sides: []orderform.Side{{Long: l, Deep: form.LeastDepth}}}
+			require.NoError(t, form.Check(&r), "%v", l)
+		}
+		for _, l := range []measure.Length{form.LeastLength - measure.Inch, form.MostLength + measure.Inch} {
+			r := orderform.Request{Shape: "straight", Wood: form.Woods[0].Word, Thickness: form.Thicknesses[0].Word,
+				Sides: []orderform.Side{{Long: l, Deep: form.LeastDepth}}}
+			require.Error(t, form.Check(&r), "%v", l)
+		}
+	}
+}
