@@ -36,16 +36,21 @@ type Effect struct {
 func Orders(day catalogue.Date) []estimate.Order {
 	inch := func(x float64) measure.Length { return measure.Length(x * 25.4) }
 	order := func(name, species string, thickness float64, finish string, runs ...estimate.Run) estimate.Order {
-		o := estimate.Order{Units: measure.Inches, Reference: name, Pricing: estimate.PricingOrder{AsOf: day}, Finish: estimate.FinishOrder{System: finish}}
-		o.Top = estimate.Top{Species: species, Thickness: inch(thickness), Runs: runs, Edge: estimate.Edge{Profile: "roundover", Size: inch(0.25)}}
+		o := estimate.Order{Units: measure.Inches, Reference: name, Pricing: estimate.PricingOrder{AsOf: day},
+			Finish: estimate.FinishOrder{System: finish}}
+		o.Top = estimate.Top{Species: species, Thickness: inch(thickness), Runs: runs,
+			Edge: estimate.Edge{Profile: "roundover", Size: inch(0.25)}}
 		for range len(runs) - 1 {
 			o.Top.Corners = append(o.Top.Corners, estimate.Corner{Angle: 90 * measure.Degree})
 		}
 		return o
 	}
 	return []estimate.Order{
-		order("L-shaped desk, sugar maple", "maple_sugar", 1.5, "hardwax_oil", estimate.Run{Length: inch(96), Depth: inch(25.5)}, estimate.Run{Length: inch(72), Depth: inch(25.5)}),
-		order("U-shaped bar, white oak and black walnut", "oak_white", 1.5, "hardwax_oil", estimate.Run{Length: inch(90), Depth: inch(24)}, estimate.Run{Length: inch(110), Depth: inch(24), Species: "walnut_black"}, estimate.Run{Length: inch(90), Depth: inch(24)}),
+		order("L-shaped desk, sugar maple", "maple_sugar", 1.5, "hardwax_oil",
+			estimate.Run{Length: inch(96), Depth: inch(25.5)}, estimate.Run{Length: inch(72), Depth: inch(25.5)}),
+		order("U-shaped bar, white oak and black walnut", "oak_white", 1.5, "hardwax_oil",
+			estimate.Run{Length: inch(90), Depth: inch(24)}, estimate.Run{Length: inch(110), Depth: inch(24),
+				Species: "walnut_black"}, estimate.Run{Length: inch(90), Depth: inch(24)}),
 		order("straight counter, black cherry", "cherry_black", 1.25, "", estimate.Run{Length: inch(87.5), Depth: inch(25)}),
 	}
 }
@@ -61,7 +66,8 @@ func Items(cat *catalogue.Snapshot) []string {
 	}
 	for i := range cat.Materials {
 		m := &cat.Materials[i]
-		if m.Lumber != nil && !slices.Contains(species, m.Lumber.Species) || m.Panel != nil && !slices.Contains(species, m.Panel.Species) {
+		if m.Lumber != nil && !slices.Contains(species, m.Lumber.Species) ||
+			m.Panel != nil && !slices.Contains(species, m.Panel.Species) {
 			continue
 		}
 		codes = append(codes, m.Code)
@@ -106,7 +112,8 @@ func repriced(packs []catalogue.Pack, changes []Change) []catalogue.Pack {
 // with returns the prices with one more, in place of the supplier's of the same day. They stay in order: of two of one
 // day the lower stands last.
 func with(prices []catalogue.Price, p catalogue.Price) []catalogue.Price {
-	out := slices.DeleteFunc(slices.Clone(prices), func(q catalogue.Price) bool { return q.Supplier == p.Supplier && q.ValidFrom == p.ValidFrom })
+	out := slices.DeleteFunc(slices.Clone(prices),
+		func(q catalogue.Price) bool { return q.Supplier == p.Supplier && q.ValidFrom == p.ValidFrom })
 	out = append(out, p)
 	slices.SortFunc(out, func(a, b catalogue.Price) int {
 		return cmp.Or(cmp.Compare(a.ValidFrom, b.ValidFrom), b.Amount.Cmp(a.Amount), cmp.Compare(a.Supplier, b.Supplier))
@@ -116,7 +123,12 @@ func with(prices []catalogue.Price, p catalogue.Price) []catalogue.Price {
 
 // Effects works every reference top out before and after the changes, as of a day.
 func Effects(cat *catalogue.Snapshot, changes []Change, day catalogue.Date) []Effect {
-	before, after := estimate.NewMaker(cat), estimate.NewMaker(After(cat, changes))
+	return Between(cat, After(cat, changes), day)
+}
+
+// Between works every reference top out by two catalogues, as of a day.
+func Between(was, is *catalogue.Snapshot, day catalogue.Date) []Effect {
+	before, after := estimate.NewMaker(was), estimate.NewMaker(is)
 	orders := Orders(day)
 	out := make([]Effect, len(orders))
 	for i, order := range orders {

@@ -42,7 +42,8 @@ func TestChangesShowInTheTopsThatUseThem(t *testing.T) {
 				require.True(t, ok)
 				price, err := money.ParseUnitPrice(old.Amount.Amount().Plus(old.Amount.Amount()).String())
 				require.NoError(t, err)
-				changes = append(changes, basket.Change{Item: m.Code, Size: p.Size, Price: catalogue.Price{Supplier: "demo", ValidFrom: day, Amount: price}})
+				changes = append(changes, basket.Change{Item: m.Code, Size: p.Size,
+					Price: catalogue.Price{Supplier: "demo", ValidFrom: day, Amount: price}})
 			}
 		}
 	}
@@ -85,7 +86,8 @@ func small(t *testing.T, prices ...catalogue.Price) *catalogue.Snapshot {
 	packs := func() []catalogue.Pack {
 		return []catalogue.Pack{{Size: money.Count(1), Prices: prices}, {Size: money.Count(10)}}
 	}
-	cat := &catalogue.Snapshot{Fasteners: []catalogue.Fastener{{Code: "bolt", Packs: packs()}, {Code: "screw", Packs: packs()}}}
+	cat := &catalogue.Snapshot{Fasteners: []catalogue.Fastener{{Code: "bolt", Packs: packs()},
+		{Code: "screw", Packs: packs()}}}
 	cat.Materials = []catalogue.Material{
 		{Code: "maple", Lumber: &catalogue.Lumber{Species: "maple_sugar"}, Packs: packs()}, {Code: "ash", Lumber: &catalogue.Lumber{Species: "ash_white"}},
 		{Code: "oak_panel", Panel: &catalogue.Panel{Species: "oak_white"}}, {Code: "ash_panel", Panel: &catalogue.Panel{Species: "ash_white"}},
@@ -104,7 +106,8 @@ func TestItemsOfTheReferenceTops(t *testing.T) {
 // so is the one in force. Nothing else changes, and nothing in the catalogue that was given.
 func TestAPriceStandsWithThoseBefore(t *testing.T) {
 	t.Parallel()
-	old := []catalogue.Price{{Supplier: "a", ValidFrom: "2026-01-01", Amount: unit(t, "5")}, {Supplier: "b", ValidFrom: "2026-02-01", Amount: unit(t, "4")}, {Supplier: "a", ValidFrom: "2026-02-01", Amount: unit(t, "3")}}
+	old := []catalogue.Price{{Supplier: "a", ValidFrom: "2026-01-01", Amount: unit(t, "5")},
+		{Supplier: "b", ValidFrom: "2026-02-01", Amount: unit(t, "4")}, {Supplier: "a", ValidFrom: "2026-02-01", Amount: unit(t, "3")}}
 	for name, c := range map[string]struct {
 		price catalogue.Price
 		want  []catalogue.Price
@@ -117,7 +120,8 @@ func TestAPriceStandsWithThoseBefore(t *testing.T) {
 			[]catalogue.Price{{Supplier: "a", ValidFrom: "2025-12-31", Amount: unit(t, "1")}, old[0], old[1], old[2]}},
 	} {
 		cat := small(t, old...)
-		after := basket.After(cat, []basket.Change{{Item: "bolt", Size: money.Count(1), Price: c.price}, {Item: "maple", Size: money.Count(1), Price: c.price},
+		after := basket.After(cat, []basket.Change{{Item: "bolt", Size: money.Count(1), Price: c.price},
+			{Item: "maple", Size: money.Count(1), Price: c.price},
 			{Item: "nothing", Size: money.Count(1), Price: c.price}, {Item: "bolt", Size: money.Count(7), Price: c.price}})
 		require.Equal(t, c.want, after.Fasteners[0].Packs[0].Prices, name)
 		require.Equal(t, c.want, after.Materials[0].Packs[0].Prices, name)
@@ -164,7 +168,8 @@ func TestATopWithoutAPriceBeforeSaysWhy(t *testing.T) {
 		for k := range m.Packs {
 			price, ok := m.Packs[k].PriceAsOf(day)
 			require.True(t, ok)
-			changes = append(changes, basket.Change{Item: m.Code, Size: m.Packs[k].Size, Price: catalogue.Price{Supplier: price.Supplier, ValidFrom: day, Amount: price.Amount}})
+			changes = append(changes, basket.Change{Item: m.Code, Size: m.Packs[k].Size,
+				Price: catalogue.Price{Supplier: price.Supplier, ValidFrom: day, Amount: price.Amount}})
 			m.Packs[k].Prices = nil
 		}
 	}

@@ -39,10 +39,11 @@ type Unit string
 
 // The units of items.
 const (
-	Each      Unit = "each"
-	BoardFoot Unit = "board_foot"
-	Litre     Unit = "litre"
-	Metre     Unit = "metre"
+	Each       Unit = "each"
+	BoardFoot  Unit = "board_foot"
+	CubicMetre Unit = "cubic_metre"
+	Litre      Unit = "litre"
+	Metre      Unit = "metre"
 )
 
 // Fastener is a piece of hardware. A length of zero means that the kind has no such measure.
@@ -72,9 +73,25 @@ type Fastener struct {
 
 	WorkingLoad    measure.Force // draw bolts: allowable pull of one, from the maker's data (demo: invented)
 	MayMixWithBolt bool          // pocket screws: may stand in one seam with draw bolts further out
+	Series         Series        // sizes that it is made in
 
 	Packs []Pack // sold by the piece: Unit is Each
 }
+
+// Fits reports whether a part may stand in a top so thick.
+func (f *Fastener) Fits(thickness measure.Length) bool {
+	return thickness >= f.LeastThickness && (f.GreatestThickness == 0 || thickness <= f.GreatestThickness)
+}
+
+// Series is the system of sizes that hardware is made in.
+type Series string
+
+// The series.
+const (
+	AnySeries Series = "" // sold alike everywhere
+	Metric    Series = "metric"
+	Imperial  Series = "imperial"
+)
 
 // MaterialKind is a family of materials.
 type MaterialKind string
@@ -104,7 +121,7 @@ type Material struct {
 	Sundry *Sundry
 }
 
-// Lumber is rough boards of one species, thickness and grade, sold by the board foot in stock lengths.
+// Lumber is rough boards of one species, thickness and grade, sold by the board foot or the cubic metre in stock lengths.
 type Lumber struct {
 	Species           string
 	RoughThickness    measure.Length
@@ -112,7 +129,20 @@ type Lumber struct {
 	Grade             string
 	ClearYield        measure.Fraction // least share of clear cuttings by the grade's rule
 	StockLengths      []measure.Length // on sale, ascending
-	WorkingWidth      measure.Length   // width of a board that can be counted on
+	WorkingWidth      measure.Length   // width of a board that can be counted on, between straight edges
+	MeasuredWidth     measure.Length   // mean width by which an unedged board is sold; 0: its edges are straight
+}
+
+// Unedged reports whether the boards come with the tree's own edges.
+func (l *Lumber) Unedged() bool { return l.MeasuredWidth > 0 }
+
+// EdgingYield is the share of what is measured and paid that is left between straight edges: 1 for boards that are
+// edged.
+func (l *Lumber) EdgingYield() float64 {
+	if !l.Unedged() {
+		return 1
+	}
+	return float64(l.WorkingWidth / l.MeasuredWidth)
 }
 
 // Panel is a ready-made edge-glued slab of one size, sold each.
@@ -121,6 +151,8 @@ type Panel struct {
 	Thickness measure.Length
 	Width     measure.Length
 	Length    measure.Length
+
+	FingerJointed bool // its staves are joined end to end from short pieces
 }
 
 // Glue is sold by the litre.
@@ -137,6 +169,9 @@ type Finish struct {
 	Coats    int          // usual number of coats
 	SelfHeat bool         // oily rags can catch fire by themselves
 	CureDays float64      // from the last coat until it is fully cured; 0: unknown
+
+	// Percent of the moisture that its usual coats keep out over 14 days of the published test; 0: unknown, or nothing.
+	Excluding float64
 }
 
 // Sundry is a small thing used in proportion to a driver.

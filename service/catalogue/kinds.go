@@ -12,6 +12,9 @@ const (
 	DrawBolt     FastenerKind = "draw_bolt"
 	SlottedClip  FastenerKind = "slotted_clip"
 	SlottedScrew FastenerKind = "slotted_screw"
+
+	SupportBracket FastenerKind = "support_bracket"
+	SupportLeg     FastenerKind = "support_leg"
 )
 
 // FastenerRole is what a kind of hardware does for a top.
@@ -23,6 +26,7 @@ const (
 	Aligns                      // keeps the faces of a seam level
 	Pulls                       // keeps a seam shut
 	Fixes                       // holds the top to its base
+	Carries                     // is a part of the base
 )
 
 // FastenerForm is how a part sits in the wood, whatever it is called: which measures it has, what must be cut for it,
@@ -37,6 +41,8 @@ const (
 	Recessed                     // a bolt between recesses in both pieces, through a channel
 	Clipped                      // a bought clip, between the base and the top's underside
 	Upright                      // a screw through a slot of the base, up into the top
+	Arm                          // reaches out under the top from a wall or a cabinet
+	Post                         // stands on the floor
 )
 
 // FastenerTraits is all that sets one kind of hardware apart from another.
@@ -47,9 +53,10 @@ type FastenerTraits struct {
 	Form FastenerForm
 
 	// Of alignment parts.
-	Plunged   bool      // its slot is plunged with a round cutter, which leaves its circle in the wood
-	FirstIn   int       // in so many rows it is tried before all other kinds
-	ByShare   bool      // the part nearest to a third of its row's share of the top's thickness is tried first; else the widest
+	Plunged bool // its slot is plunged with a round cutter, which leaves its circle in the wood
+	FirstIn int  // in so many rows it is tried before all other kinds
+	// the part nearest to a third of its row's share of the top's thickness is tried first; else the widest
+	ByShare   bool
 	RowsNotes [2]string // what an answer says of them, in one row and in two
 
 	// Of what is refused.
@@ -65,12 +72,15 @@ var fastenerKinds = [...]FastenerTraits{
 		"Biscuits in two rows, one over the other, because the top is thick. " + dryAndTight}},
 	{Kind: LooseTenon, Name: "loose tenon", Role: Aligns, Form: LetIn, FirstIn: 2, ByShare: true, RowsNotes: [2]string{
 		"Loose tenons of about a third of the top's thickness. " + dryAndTight,
-		"Loose tenons in two rows, one over the other, because the top is thick; each is about a third of its half. " + dryAndTight}},
+		"Loose tenons in two rows, one over the other, because the top is thick; each is about a third of its half. " +
+			dryAndTight}},
 	{Kind: Dowel, Name: "dowel", Role: Refused, Form: LetIn, Plural: "dowels", Refusal: "a round hole gives no side room"},
 	{Kind: PocketScrew, Name: "pocket screw", Role: Pulls, Form: Pocketed},
 	{Kind: DrawBolt, Name: "draw bolt", Role: Pulls, Form: Recessed},
 	{Kind: SlottedClip, Name: "slotted clip", Role: Fixes, Form: Clipped},
 	{Kind: SlottedScrew, Name: "slotted screw", Role: Fixes, Form: Upright},
+	{Kind: SupportBracket, Name: "bracket", Role: Carries, Form: Arm},
+	{Kind: SupportLeg, Name: "leg", Role: Carries, Form: Post},
 }
 
 const dryAndTight = "No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
@@ -102,7 +112,7 @@ func (k FastenerKind) Condition() Condition {
 	switch k.Role() {
 	case Aligns, Pulls:
 		return Condition(k)
-	case Refused, Fixes:
+	case Refused, Fixes, Carries: // Carries: what is counted of them is no part of a seam
 	}
 	return ""
 }

@@ -35,6 +35,17 @@ const (
 	PerClip          Driver = "clip"               // bought clips among the fixings to the base
 	PerSealantLitre  Driver = "wall_sealant_litre" // litres of sealant in the wall joints that are sealed
 	PerCoverMetre    Driver = "cover_strip_metre"  // metres of wall joint under a cover strip
+
+	PerEndJoint        Driver = "end_joint"               // finger joints of staves, end to end
+	PerLaminatedSquare Driver = "laminated_square_metre"  // square metres on which layers are glued on each other
+	PerShapedCutout    Driver = "shaped_cutout"           // cut-outs that the order says how to make
+	PerCutEdgeMetre    Driver = "cutout_edge_metre"       // metres of their cut edges
+	PerShownEdgeMetre  Driver = "shown_cutout_edge_metre" // metres of cut edge that show, over what hangs below
+	PerScribedMetre    Driver = "scribed_wall_metre"      // metres of edge that are scribed to walls that are not straight
+
+	PerBracket     Driver = "support_bracket"   // brackets that come with the top
+	PerLeg         Driver = "support_leg"       // legs that do
+	PerTimberMetre Driver = "base_timber_metre" // metres of blocking under seams, and of battens that come with the top
 )
 
 // Condition says which tops need a step.
@@ -55,6 +66,14 @@ const (
 	IfCarvedCorner  Condition = "carved_corner"  // butt remedy
 	IfCopedCorner   Condition = "coped_corner"   // applied moulding instead of a profile in the wood
 	IfCutout        Condition = "cutout"
+	IfEndJointed    Condition = "end_jointed"       // staves that are finger-jointed end to end
+	IfLaminated     Condition = "laminated"         // slabs of layers that are glued on each other
+	IfShapedCutout  Condition = "shaped_cutout"     // a cut-out that the order says how to make
+	IfShownEdge     Condition = "shown_cutout_edge" // a cut edge shows
+	IfScribedWall   Condition = "scribed_wall"      // an edge is scribed to a wall that is not straight
+	IfBracket       Condition = "support_bracket"   // brackets come with the top
+	IfLeg           Condition = "support_leg"       // legs do
+	IfTimber        Condition = "base_timber"       // seams are blocked, or battens come with the top
 	IfFinish        Condition = "finish"
 	IfSlottedHoles  Condition = "slotted_holes" // base fixings that need slotted holes made; a bought clip brings its slot
 )
@@ -90,8 +109,9 @@ type LabourStandard struct {
 	Setup   Spread // minutes, once
 	Each    Spread // minutes per driver unit
 
-	WaitHours float64  // clock hours to wait afterwards (glue, finish)
-	After     []string // codes of the steps it follows; a code whose step this top does not need passes on to what that one follows
+	WaitHours float64 // clock hours to wait afterwards (glue, finish)
+	// codes of the steps it follows; a code whose step this top does not need passes on to what that one follows
+	After []string
 
 	// Factors on the minutes per driver unit; the setup takes as long whatever the wood.
 	ByHardness   bool // grows with the wood's hardness

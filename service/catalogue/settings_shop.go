@@ -15,7 +15,8 @@ type ShopSettings struct {
 	ShopContact  string // likewise
 	ShopLanguage string // of offers, when a call names none
 	ShopPaper    string // A4, Letter, or auto: Letter for inches, A4 for millimetres
-	ShopQuotes   string // address at which a customer finds a quote, with {reference} for its short reference; none: there is none
+	// address at which a customer finds a quote, with {reference} for its short reference; none: there is none
+	ShopQuotes string
 
 	QuoteTerms   string            // of an offer in English when nobody says
 	QuoteTermsIn map[string]string // the same in the other languages of papers
@@ -55,7 +56,8 @@ func checkAddress(text string) error {
 		return nil
 	}
 	u, err := url.Parse(strings.ReplaceAll(text, "{reference}", "0"))
-	if err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" || u.User != nil || strings.ContainsAny(text, " \t\r\n") {
+	if err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" || u.User != nil ||
+		strings.ContainsAny(text, " \t\r\n") {
 		return errors.New("it must be an address such as https://shop.example/offers/{reference}, or none")
 	}
 	return nil
@@ -88,17 +90,25 @@ func termsSettings() (list []Setting) {
 }
 
 func shopQuotes() Setting {
-	s := shopText("shop_quotes", noAddress, "address at which a customer finds a quote, such as https://shop.example/offers/{reference}: printed on offers, also as a QR code; {reference} stands for the short reference; none: not printed", func(s *Settings) *string { return &s.ShopQuotes })
+	s := shopText("shop_quotes", noAddress,
+		"address at which a customer finds a quote, such as https://shop.example/offers/{reference}: printed on offers, also as a QR code; {reference} stands for the short reference; none: not printed", func(s *Settings) *string { return &s.ShopQuotes })
 	s.check = checkAddress
 	return s
 }
 
 // shopSettings is every setting of the shop's own name and looks.
 var shopSettings = []Setting{
-	shopText("shop_name", "Old Mill Workshop (invented)", "name of the shop, on its offers", func(s *Settings) *string { return &s.ShopName }),
-	shopText("shop_address", "1 Mill Lane; Exampleton", "address of the shop, on its offers; lines are divided by semicolons", func(s *Settings) *string { return &s.ShopAddress }),
-	shopText("shop_contact", "shop@example.com; +00 000 0000", "how the shop is reached, on its offers; lines are divided by semicolons", func(s *Settings) *string { return &s.ShopContact }),
-	shopText("shop_language", "en", "language of offers, when a call names none", func(s *Settings) *string { return &s.ShopLanguage }, words.Languages()...),
-	shopText("shop_paper", "auto", "paper of documents; auto: Letter for inches, A4 for millimetres", func(s *Settings) *string { return &s.ShopPaper }, "auto", "A4", "Letter"),
+	shopText("shop_name", "Old Mill Workshop (invented)", "name of the shop, on its offers",
+		func(s *Settings) *string { return &s.ShopName }),
+	shopText("shop_address", "1 Mill Lane; Exampleton",
+		"address of the shop, on its offers; lines are divided by semicolons",
+		func(s *Settings) *string { return &s.ShopAddress }),
+	shopText("shop_contact", "shop@example.com; +00 000 0000",
+		"how the shop is reached, on its offers; lines are divided by semicolons",
+		func(s *Settings) *string { return &s.ShopContact }),
+	shopText("shop_language", "en", "language of offers, when a call names none",
+		func(s *Settings) *string { return &s.ShopLanguage }, words.Languages()...),
+	shopText("shop_paper", "auto", "paper of documents; auto: Letter for inches, A4 for millimetres",
+		func(s *Settings) *string { return &s.ShopPaper }, "auto", "A4", "Letter"),
 	shopQuotes(),
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strings"
 
 	"seamwright/service/measure"
 )
@@ -13,6 +14,7 @@ import (
 type Snapshot struct {
 	Revision   int64
 	PricesFrom Date // first day that can be priced; prices that were over before are not in the packs
+	BuiltIn    bool `json:",omitempty"` // comes with the program, as there is no database: prices are demo data
 
 	Species         []Species
 	Fasteners       []Fastener
@@ -20,39 +22,59 @@ type Snapshot struct {
 	LabourRoles     []LabourRole
 	LabourStandards []LabourStandard
 	ClimateProfiles []ClimateProfile
+	Places          []Place
+	TaxRegions      []TaxRegion
 	Settings        Settings
 	ListDays        map[string][]Date    // by supplier: days on which its lists took effect, in order
 	Silences        map[string][]Silence // by item
 	SettingVersions map[string]int64     // by key; counts the changes of each setting
 
 	species   map[string]*Species
-	fasteners map[string]*Fastener
 	materials map[string]*Material
 	roles     map[string]*LabourRole
 	climates  map[string]*ClimateProfile
+	regions   map[string]*TaxRegion
 
 	lumber   map[string][]*Material // by species, thinnest first
 	panels   map[string][]*Material // by species, thinnest, narrowest and shortest first
 	finishes map[string]*Material   // by system
 	glues    []*Material
 	sundries []*Material
-	hardware map[FastenerKind][]*Fastener
+	shelves
+	views map[SeriesWish]*view // those that have less hardware
+}
+
+// shelves are the look-ups of hardware.
+type shelves struct {
+	fasteners map[string]*Fastener
+	hardware  map[FastenerKind][]*Fastener
 }
 
 // Index prepares the look-ups by code. Call it once, before the snapshot is shared.
 func (s *Snapshot) Index() *Snapshot {
 	s.species = index(s.Species, func(v *Species) string { return v.Code })
-	s.fasteners = index(s.Fasteners, func(v *Fastener) string { return v.Code })
 	s.materials = index(s.Materials, func(v *Material) string { return v.Code })
 	s.roles = index(s.LabourRoles, func(v *LabourRole) string { return v.Code })
 	s.climates = index(s.ClimateProfiles, func(v *ClimateProfile) string { return v.Code })
+	s.regions = index(s.TaxRegions, func(v *TaxRegion) string { return v.Code })
 	s.indexMaterials()
-	s.hardware = make(map[FastenerKind][]*Fastener)
-	for i := range s.Fasteners {
-		f := &s.Fasteners[i]
-		s.hardware[f.Kind] = append(s.hardware[f.Kind], f)
-	}
+	s.IndexHardware()
 	return s
+}
+
+// IndexHardware prepares the look-ups of hardware, as Index does.
+func (s *Snapshot) IndexHardware() {
+	s.shelves = shelvesOf(s.Fasteners)
+	s.indexSeries()
+}
+
+func shelvesOf(list []Fastener) shelves {
+	h := shelves{index(list, func(v *Fastener) string { return v.Code }), make(map[FastenerKind][]*Fastener)}
+	for i := range list {
+		f := &list[i]
+		h.hardware[f.Kind] = append(h.hardware[f.Kind], f)
+	}
+	return h
 }
 
 func (s *Snapshot) indexMaterials() {
@@ -149,3 +171,25 @@ func (s *Snapshot) RoleByCode(code string) *LabourRole { return s.roles[code] }
 
 // ClimateByCode returns the climate profile, or nil.
 func (s *Snapshot) ClimateByCode(code string) *ClimateProfile { return s.climates[code] }
+
+// TaxRegionByCode returns the tax region, or nil.
+func (s *Snapshot) TaxRegionByCode(code string) *TaxRegion { return s.regions[code] }
+
+// PlaceNamed returns the place of a code or a name, or of the first part of a name ("Chicago" of "Chicago, IL") that no
+// other place has; nil when there is none.
+func (s *Snapshot) PlaceNamed(name string) *Place {
+	var town *Place
+	for i := range s.Places {
+		p := &s.Places[i]
+		if p.Code == name || strings.EqualFold(p.Name, name) {
+			return p
+		}
+		if first, _, _ := strings.Cut(p.Name, ","); strings.EqualFold(first, name) {
+			if town != nil {
+				return nil
+			}
+			town = p
+		}
+	}
+	return town
+}

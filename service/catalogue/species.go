@@ -4,6 +4,7 @@ package catalogue
 
 import (
 	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/source"
 )
 
@@ -35,6 +36,11 @@ type Species struct {
 	Botanical string
 	Group     Group
 
+	Dust       string // what its dust does, a sentence; empty: nothing beyond what holds for all dust
+	DustSource source.ID
+	Law        string // what the law says of the trade in it, a sentence; empty: nothing is known
+	LawSource  source.ID
+
 	Tangential Property // change of width per percent of moisture, flat-sawn (fraction per percent), valid 6–14 %
 	Radial     Property // the same for quarter-sawn
 
@@ -47,9 +53,11 @@ type Species struct {
 	Gravity12    Property // oven-dry mass / volume at 12 %
 
 	Elasticity      Property // bending modulus of elasticity at 12 %, GPa
+	BendingStrength Property // modulus of rupture along the grain at 12 %, kPa
 	TensionAcross   Property // tension strength across the grain at 12 %, kPa
 	RatioTangential Property // E_T / E_L
 	RatioRadial     Property // E_R / E_L
+	RatioRolling    Property // G_RT / E_L: rolling shear, in the plane across the grain
 	SideHardness    Property // side hardness at 12 %, N
 }
 
@@ -86,4 +94,34 @@ type ClimateProfile struct {
 	Humid   Climate
 	Source  source.ID
 	Note    string
+}
+
+// TaxRegion is where the shop sells to, with what is taxed there.
+type TaxRegion struct {
+	Code     string
+	Version  int64 // counts the changes of the row; 0 when it is from no database
+	Name     string
+	Rate     money.Rate // on the net price of a top
+	Lines    money.Rate // on what is sold with it, where OwnLines
+	OwnLines bool       // false: extra lines are taxed as the top is
+	Note     string
+}
+
+// LinesRate is the tax on extra lines that name none of their own.
+func (r *TaxRegion) LinesRate() money.Rate {
+	if r.OwnLines {
+		return r.Lines
+	}
+	return r.Rate
+}
+
+// Place is where the air makes wood of so many percent through the year, outdoors under cover.
+type Place struct {
+	Code     string
+	Version  int64 // counts the changes of the row; 0 when it is from no database
+	Name     string
+	Months   [12]measure.Moisture
+	Source   source.ID
+	Verified bool // read in a copy of the source, or confirmed against a second one; false: remembered
+	Note     string
 }

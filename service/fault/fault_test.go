@@ -13,8 +13,9 @@ import (
 )
 
 var (
-	width    = &fault.Fault{Kind: fault.Invalid, Pointer: "/depth", Detail: "The depth is missing."}
-	angle    = &fault.Fault{Kind: fault.Impossible, Pointer: "/angle", Detail: "The angle is 5°.", Fix: "Make it 30° or more."}
+	width = &fault.Fault{Kind: fault.Invalid, Pointer: "/depth", Detail: "The depth is missing."}
+	angle = &fault.Fault{Kind: fault.Impossible, Pointer: "/angle", Detail: "The angle is 5°.",
+		Fix: "Make it 30° or more."}
 	errPlain = errors.New("the disk is full")
 )
 
@@ -46,7 +47,8 @@ func TestListIsSortedByPointerAndKeepsTheOrderOfEquals(t *testing.T) {
 	for _, f := range []*fault.Fault{width, angle, second} {
 		list.Add("", f)
 	}
-	require.EqualError(t, list.Err(), "/angle: The angle is 5°. Make it 30° or more.\n/angle: Second.\n/depth: The depth is missing.")
+	require.EqualError(t, list.Err(),
+		"/angle: The angle is 5°. Make it 30° or more.\n/angle: Second.\n/depth: The depth is missing.")
 }
 
 func TestAddPutsThePrefixOnACopy(t *testing.T) {

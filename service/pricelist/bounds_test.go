@@ -39,9 +39,10 @@ func TestALineOf10MBIsRejectedAndReadingGoesOn(t *testing.T) {
 		"CSV":              {"text/csv", "article,price\na,1\nb,", "\nc,2\n", 3},
 		"CSV in quotation": {"text/csv", "article,price\na,1\n\"b", "\"\nc,2\n", 3},
 		"CSV at the end":   {"text/csv", "article,price\na,1\nc,2\nb,", "", 4},
-		"NDJSON":           {"application/x-ndjson", `{"item":"a","price":1}` + "\n" + `{"item":"`, "\"}\n" + `{"item":"c","price":2}`, 2},
-		"JSON, one text":   {"application/json", `[{"item":"a","price":1},{"item":"`, `"},{"item":"c","price":2}]`, 2},
-		"JSON, a number":   {"application/json", `[{"item":"a","price":1},`, `,{"item":"c","price":2}]`, 2},
+		"NDJSON": {"application/x-ndjson", `{"item":"a","price":1}` + "\n" + `{"item":"`,
+			"\"}\n" + `{"item":"c","price":2}`, 2},
+		"JSON, one text": {"application/json", `[{"item":"a","price":1},{"item":"`, `"},{"item":"c","price":2}]`, 2},
+		"JSON, a number": {"application/json", `[{"item":"a","price":1},`, `,{"item":"c","price":2}]`, 2},
 	} {
 		all, err := read(endless(c.prefix, "7", long, c.suffix), Options{MediaType: c.mediaType})
 		require.NoError(t, err, name)
@@ -64,7 +65,8 @@ func TestTheLongestRowIsCountedExactly(t *testing.T) {
 		}
 	}
 	document := Options{MediaType: "application/json", MaxLine: 20}
-	require.Len(t, readText(t, `[{"item":"","price":1}]`, Options{MediaType: "application/json", MaxLine: 21}).rejections, 1)
+	require.Len(t, readText(t, `[{"item":"","price":1}]`, Options{MediaType: "application/json", MaxLine: 21}).rejections,
+		1)
 	all := readText(t, `[{"item":"a","price":1}]`, document)
 	require.Contains(t, all.rejections[0].Reason, "20 bytes")
 }
@@ -86,7 +88,8 @@ func TestMemoryIsBoundedWhateverComes(t *testing.T) {
 		"rows of nothing new": {"application/json", "[{}", ",{}", "]"},
 	} {
 		before := heap()
-		r, err := Open(endless(c.prefix, c.filling, all/int64(len(c.filling))*int64(len(c.filling)), c.suffix), Options{MediaType: c.mediaType})
+		r, err := Open(endless(c.prefix, c.filling, all/int64(len(c.filling))*int64(len(c.filling)), c.suffix),
+			Options{MediaType: c.mediaType})
 		require.NoError(t, err, name)
 		var most uint64
 		var row Row

@@ -23,7 +23,8 @@ type checks struct {
 
 // row fills a row from cells; the rejection says what cannot be used. The line is already in row.
 func (c *checks) row(row *Row, in *cells) *Rejection {
-	row.Article, row.Item, row.Currency, row.Per = in[articleColumn], in[itemColumn], in[currencyColumn], Unit(in[perColumn])
+	row.Article, row.Item, row.Currency, row.Per = in[articleColumn], in[itemColumn], in[currencyColumn],
+		Unit(in[perColumn])
 	if r := c.who(row); r != nil {
 		return r
 	}
@@ -67,7 +68,8 @@ func (c *checks) who(row *Row) *Rejection {
 // that is not guessed.
 func (c *checks) packOf(row *Row, text string) *Rejection {
 	if row.Per == "" {
-		return reject(row.Line, "per", "pack_of is given and per is not: say whether the price is per pack or per another unit", text)
+		return reject(row.Line, "per",
+			"pack_of is given and per is not: say whether the price is per pack or per another unit", text)
 	}
 	var reason string
 	if row.PackOf, reason = c.decimals.read(text, packWhole, packPlaces); reason != "" {
@@ -101,7 +103,8 @@ func isName(text string) bool {
 // known reports whether a list may use the unit.
 func (u Unit) known() bool {
 	switch u {
-	case Each, Hundred, Thousand, BoardFoot, ThousandBoardFeet, CubicMetre, RunningFoot, RunningMetre, SquareFoot, SquareMetre,
+	case Each, Hundred, Thousand, BoardFoot, ThousandBoardFeet, CubicMetre, RunningFoot, RunningMetre, SquareFoot,
+		SquareMetre,
 		Litre, Gallon, Kilogram, Pound, Pack:
 		return true
 	}
@@ -110,7 +113,8 @@ func (u Unit) known() bool {
 
 // Units are the units that a price list may use.
 func Units() []Unit {
-	return []Unit{Each, Hundred, Thousand, BoardFoot, ThousandBoardFeet, CubicMetre, RunningFoot, RunningMetre, SquareFoot, SquareMetre,
+	return []Unit{Each, Hundred, Thousand, BoardFoot, ThousandBoardFeet, CubicMetre, RunningFoot, RunningMetre, SquareFoot,
+		SquareMetre,
 		Litre, Gallon, Kilogram, Pound, Pack}
 }
 

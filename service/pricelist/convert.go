@@ -100,7 +100,8 @@ func (o *Own) content(row *Row) (ratio, *Rejection) {
 // onlyPack is the content of the one pack that a price per pack can mean: an article number names a pack.
 func (o *Own) onlyPack(row *Row) (ratio, *Rejection) {
 	if len(o.Packs) != 1 {
-		return ratio{}, reject(row.Line, "pack_of", "which pack the price is for is not said; "+o.packsText()+": name one in pack_of", "")
+		return ratio{}, reject(row.Line, "pack_of", "which pack the price is for is not said; "+o.packsText()+
+			": name one in pack_of", "")
 	}
 	n, ok := o.Packs[0].Millionths()
 	if !ok || n <= 0 || n > mostPack {
@@ -117,7 +118,8 @@ func (o *Own) fitReason(per Unit) string {
 			fit = append(fit, u)
 		}
 	}
-	reason := "this item is counted by the " + strings.ReplaceAll(string(o.Unit), "_", " ") + ": its prices are per " + listed(append(fit, Pack), "or")
+	reason := "this item is counted by the " + strings.ReplaceAll(string(o.Unit), "_", " ") + ": its prices are per " +
+		listed(append(fit, Pack), "or")
 	if k, _ := per.size(); k == massKind {
 		reason += "; a price by mass would need its density"
 	}
@@ -143,7 +145,8 @@ func (o *Own) pack(row *Row, content ratio) (int, *Rejection) {
 	case row.PackOf != "":
 		return 0, reject(row.Line, "pack_of", "the item is not sold in such a pack; "+o.packsText(), row.PackOf)
 	case len(o.Packs) != 1:
-		return 0, reject(row.Line, "pack_of", "which pack the price is for is not said; "+o.packsText()+": name one in pack_of", "")
+		return 0, reject(row.Line, "pack_of", "which pack the price is for is not said; "+o.packsText()+
+			": name one in pack_of", "")
 	}
 	if n, ok := o.Packs[0].Millionths(); !ok || n <= 0 || n > mostPack {
 		return 0, reject(row.Line, "pack_of", "the item's pack cannot be reckoned with; "+o.packsText(), "")

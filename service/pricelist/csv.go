@@ -208,7 +208,8 @@ func (q *quotedRow) bare(rest string) (field, reason string) {
 
 // ends reports whether a field may end before this text.
 func (q *quotedRow) ends(rest string) bool {
-	return rest == "" || rest[0] == q.separator || rest[0] == '\n' || strings.HasPrefix(rest, "\r\n") || rest == "\r" && q.final
+	return rest == "" || rest[0] == q.separator || rest[0] == '\n' || strings.HasPrefix(rest, "\r\n") ||
+		rest == "\r" && q.final
 }
 
 // trim takes spaces and tabs off both ends.

@@ -63,7 +63,8 @@ func (d *decimals) signOf(body string, points, commas int) (sign byte, reason st
 	}
 	if sign = evidence(body, points, commas); sign == 0 {
 		digits := strings.NewReplacer(".", "", ",", "").Replace(body)
-		return 0, fmt.Sprintf("%s could be %s or %s: state the decimal sign", body, digits, strings.Replace(body, ",", ".", 1))
+		return 0, fmt.Sprintf("%s could be %s or %s: state the decimal sign", body, digits,
+			strings.Replace(body, ",", ".", 1))
 	}
 	return sign, ""
 }
@@ -147,7 +148,8 @@ func strange(text string) string {
 
 // isExponent reports whether a text is a number but for its exponent.
 func isExponent(text string) bool {
-	return strings.ContainsAny(text, "eE") && strings.Trim(text, "0123456789.,+-eE") == "" && text[0] != 'e' && text[0] != 'E'
+	return strings.ContainsAny(text, "eE") && strings.Trim(text, "0123456789.,+-eE") == "" && text[0] != 'e' &&
+		text[0] != 'E'
 }
 
 // millionths is a plain decimal as a whole number of millionths; ok is false for what read does not return.

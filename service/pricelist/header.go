@@ -42,9 +42,11 @@ func (c *csvList) headerLine() (string, error) {
 		c.w.use(size, 1)
 		switch {
 		case tooLong:
-			return "", invalid("Line %d: the header has more than %d bytes; the first line must name the columns.", c.w.line, c.w.maxLine)
+			return "", invalid("Line %d: the header has more than %d bytes; the first line must name the columns.", c.w.line,
+				c.w.maxLine)
 		case strings.IndexByte(line, '\r') >= 0:
-			return "", invalid("Line %d: the lines seem to end in carriage returns alone; save the list with line feeds.", c.w.line)
+			return "", invalid("Line %d: the lines seem to end in carriage returns alone; save the list with line feeds.",
+				c.w.line)
 		case c.w.foreign(line) != "":
 			return "", invalid("Line %d: %s.", c.w.line, c.w.foreign(line))
 		case trim(line) != "":
@@ -74,7 +76,8 @@ func (c *csvList) header(line string) error {
 		c.separator = fits[0]
 	case c.separator != 0:
 	case len(fits) > 1, len(occurs) > 1:
-		return invalid("Line %d: the header can be read with several separators: “%s”. State the separator.", c.w.line, printable(line))
+		return invalid("Line %d: the header can be read with several separators: “%s”. State the separator.", c.w.line,
+			printable(line))
 	case len(occurs) == 1:
 		c.separator = occurs[0]
 	default:

@@ -43,7 +43,8 @@ func (l *jsonList) opening() error {
 			return err
 		}
 		if !strings.HasPrefix(l.w.rest(), want) {
-			return invalid("%s was expected where “%s” stands: %s.", want, printable(l.w.rest()[:min(20, len(l.w.rest()))]), jsonForms)
+			return invalid("%s was expected where “%s” stands: %s.", want, printable(l.w.rest()[:min(20, len(l.w.rest()))]),
+				jsonForms)
 		}
 		l.w.pos += len(want)
 	}
@@ -72,7 +73,8 @@ func (l *jsonList) peek() (byte, error) {
 }
 
 func (l *jsonList) cutOff() error {
-	return invalid("The document ends in or behind row %d before its brackets are closed; it seems to have been cut off.", l.rows)
+	return invalid("The document ends in or behind row %d before its brackets are closed; it seems to have been cut off.",
+		l.rows)
 }
 
 func (l *jsonList) next(row *Row) (*Rejection, error) {

@@ -90,7 +90,8 @@ func (m *members) name() (kind column, name, reason string) {
 	kind = columnOf(name)
 	switch {
 	case kind == ignored:
-		return kind, printable(name), "the name is not known; the names are " + listed(names[1:], "and") + " (or unit for per)"
+		return kind, printable(name), "the name is not known; the names are " + listed(names[1:], "and") +
+			" (or unit for per)"
 	case m.has[kind]:
 		return kind, name, "the name is there twice"
 	}

@@ -5,6 +5,8 @@ import (
 	"mime"
 	"strings"
 
+	"golang.org/x/text/encoding/charmap"
+
 	"seamwright/service/fault"
 )
 
@@ -17,8 +19,8 @@ const mostMaxLine = 4 << 20
 // Options is what the sender states about a list. What is left empty is recognised from the list, or the list is
 // refused.
 type Options struct {
-	// MediaType is text/csv, application/x-ndjson or application/json. Of its parameters charset must be utf-8 or
-	// us-ascii, and header, for CSV, present (RFC 4180, section 3); others are passed over.
+	// MediaType is text/csv, application/x-ndjson or application/json. Of its parameters charset may be, for CSV, an
+	// encoding of one byte a letter instead of utf-8, and header must be, for CSV, present (RFC 4180, section 3); others are passed over.
 	MediaType string
 
 	Currency    string // ISO 4217, of rows without one
@@ -30,8 +32,9 @@ type Options struct {
 
 // form is Options, checked.
 type form struct {
-	format  string
-	charset bool // stated
+	format   string
+	charset  bool             // stated
+	encoding *charmap.Charmap // nil: UTF-8
 	checks
 	separator   byte
 	decimalSign byte
@@ -50,7 +53,8 @@ func (o Options) check() (form, error) {
 	}
 	switch {
 	case o.Currency != "" && !isCurrency(o.Currency):
-		return f, invalid("The list's currency is “%s”; it is written as a code of ISO 4217 such as USD or EUR.", printable(o.Currency))
+		return f, invalid("The list's currency is “%s”; it is written as a code of ISO 4217 such as USD or EUR.",
+			printable(o.Currency))
 	case o.Unit != "" && !o.Unit.known():
 		return f, invalid("The list's unit is “%s”; it is one of %s.", printable(string(o.Unit)), unitNames())
 	case o.MaxLine < 0 || o.MaxLine > mostMaxLine:
@@ -64,15 +68,22 @@ func (o Options) check() (form, error) {
 func (f *form) mediaType(text string) error {
 	kind, parameters, err := mime.ParseMediaType(text)
 	if err != nil {
-		return invalid("The media type “%s” cannot be read; send text/csv, application/x-ndjson or application/json.", printable(text))
+		return invalid("The media type “%s” cannot be read; send text/csv, application/x-ndjson or application/json.",
+			printable(text))
 	}
 	f.format = map[string]string{"text/csv": "csv", "application/x-ndjson": "ndjson", "application/json": "json"}[kind]
 	if f.format == "" {
-		return invalid("A list of the media type %s cannot be read; send text/csv, application/x-ndjson or application/json.", printable(kind))
+		return invalid("A list of the media type %s cannot be read; send text/csv, application/x-ndjson or application/json.",
+			printable(kind))
 	}
-	charset, stated := parameters["charset"]
-	if f.charset = stated; stated && !strings.EqualFold(charset, "utf-8") && !strings.EqualFold(charset, "us-ascii") {
-		return invalid("The list is said to be in the encoding %s; send it in UTF-8.", printable(charset))
+	if name, stated := parameters["charset"]; stated {
+		f.charset = true
+		if f.encoding, err = charset(name); err != nil {
+			return err
+		}
+	}
+	if f.encoding != nil && f.format != "csv" {
+		return invalid("A %s list is UTF-8 and no other encoding (RFC 8259, section 8.1).", f.format)
 	}
 	if header, stated := parameters["header"]; f.format == "csv" && stated && !strings.EqualFold(header, "present") {
 		return invalid("The list is said to have no header; the first line must name the columns.")
@@ -85,7 +96,8 @@ func (f *form) signs(separator, decimalSign rune) error {
 		return invalid("A separator or decimal sign was stated; a %s list has neither to choose: its decimal sign is the point.", f.format)
 	}
 	if separator != 0 && separator != ',' && separator != ';' && separator != '\t' {
-		return invalid("The separator “%s” cannot be used; it is a comma, a semicolon or a tab.", printable(string(separator)))
+		return invalid("The separator “%s” cannot be used; it is a comma, a semicolon or a tab.",
+			printable(string(separator)))
 	}
 	if decimalSign != 0 && decimalSign != '.' && decimalSign != ',' {
 		return invalid("The decimal sign “%s” cannot be used; it is a point or a comma.", printable(string(decimalSign)))

@@ -25,7 +25,8 @@ func anyDialect(t *rapid.T) dialect {
 		separator: rapid.SampledFrom([]string{",", ";", "\t"}).Draw(t, "separator"),
 		decimal:   rapid.SampledFrom([]string{".", ","}).Draw(t, "decimal"),
 		lineEnd:   rapid.SampledFrom([]string{"\n", "\r\n"}).Draw(t, "line end"),
-		mark:      rapid.Bool().Draw(t, "mark"), quoteAll: rapid.Bool().Draw(t, "quote all"), grouped: rapid.Bool().Draw(t, "grouped"),
+		mark:      rapid.Bool().Draw(t, "mark"), quoteAll: rapid.Bool().Draw(t, "quote all"),
+		grouped: rapid.Bool().Draw(t, "grouped"),
 		lastEnd: rapid.Bool().Draw(t, "last end"), stated: rapid.Bool().Draw(t, "stated"),
 	}
 }
@@ -65,7 +66,8 @@ func (d *dialect) write(rows []Row, note string) string {
 	}
 	lines := [][]string{{"article", "note", "item", "price", "currency", "unit", "pack_of"}}
 	for _, r := range rows {
-		lines = append(lines, []string{r.Article, note, r.Item, d.number(r.Price), r.Currency, string(r.Per), d.number(r.PackOf)})
+		lines = append(lines, []string{r.Article, note, r.Item, d.number(r.Price), r.Currency, string(r.Per),
+			d.number(r.PackOf)})
 	}
 	for i, line := range lines {
 		for k, s := range line {
@@ -102,7 +104,8 @@ func TestWhatIsWrittenInAnyDialectIsReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := anyDialect(t)
 		rows := rapid.SliceOfN(rapid.Custom(anyRow), 0, 30).Draw(t, "rows")
-		note := rapid.SampledFrom([]string{"", "plain", "with \"marks\"", "two\nlines", "two\r\nlines, " + strings.Repeat("long ", 40), "grün"}).Draw(t, "note")
+		note := rapid.SampledFrom([]string{"", "plain", "with \"marks\"", "two\nlines",
+			"two\r\nlines, " + strings.Repeat("long ", 40), "grün"}).Draw(t, "note")
 		o := Options{MediaType: "text/csv"}
 		if !d.stated { // then the first row settles the sign
 			rows = append([]Row{{Article: "first", Price: "0.5"}}, rows...)
@@ -133,8 +136,9 @@ func TestWhatIsWrittenInJSONIsReadBack(t *testing.T) {
 			if rapid.Bool().Draw(t, "as a number") {
 				members["price"] = json.Number(rows[i].Price)
 			}
-			for name, value := range map[string]string{"article": rows[i].Article, "item": rows[i].Item, "currency": rows[i].Currency,
-				"per": string(rows[i].Per), "pack_of": rows[i].PackOf} {
+			for name, value := range map[string]string{"article": rows[i].Article, "item": rows[i].Item,
+				"currency": rows[i].Currency,
+				"per":      string(rows[i].Per), "pack_of": rows[i].PackOf} {
 				if value != "" {
 					members[name] = value
 				}
@@ -204,7 +208,8 @@ func accounted(t *testing.T, list []byte, o Options, physical bool) {
 }
 
 func FuzzReadCSV(f *testing.F) {
-	for _, s := range []string{"article,price\na,1\n", "item;price;per\na;\"1,5\";each\n\"b\nc\";2;x\n", "\ufeffarticle\tprice\r\na\t1.234,5\r\n\r\n\"\"\"\t1",
+	for _, s := range []string{"article,price\na,1\n", "item;price;per\na;\"1,5\";each\n\"b\nc\";2;x\n",
+		"\ufeffarticle\tprice\r\na\t1.234,5\r\n\r\n\"\"\"\t1",
 		"price,article,pack_of,unit\n1e3,a,100,pack\n-1,b,\xff,pack\n\"a\",\"\n\"", "article,price\n\"a,1\nb,2\n\"c,3"} {
 		f.Add([]byte(s), uint8(0))
 	}
@@ -217,7 +222,8 @@ func FuzzReadCSV(f *testing.F) {
 }
 
 func FuzzReadNDJSON(f *testing.F) {
-	for _, s := range []string{`{"item":"a","price":1}`, "{\"article\":\"\\u00e4\",\"price\":\"-1.5\",\"per\":\"pack\",\"pack_of\":3}\r\n\n[]\n{", `{"item":null,"item":1}`} {
+	for _, s := range []string{`{"item":"a","price":1}`,
+		"{\"article\":\"\\u00e4\",\"price\":\"-1.5\",\"per\":\"pack\",\"pack_of\":3}\r\n\n[]\n{", `{"item":null,"item":1}`} {
 		f.Add([]byte(s), uint8(0))
 	}
 	f.Fuzz(func(t *testing.T, list []byte, maxLine uint8) {
@@ -226,7 +232,8 @@ func FuzzReadNDJSON(f *testing.F) {
 }
 
 func FuzzReadJSON(f *testing.F) {
-	for _, s := range []string{`[{"item":"a","price":1}]`, ` {"rows":[{"price":"1"} , [1,"]"], "x\"" ,-1]}`, `[1"a"]`, `[{}{}]`, `[{"a":"\`} {
+	for _, s := range []string{`[{"item":"a","price":1}]`, ` {"rows":[{"price":"1"} , [1,"]"], "x\"" ,-1]}`, `[1"a"]`,
+		`[{}{}]`, `[{"a":"\`} {
 		f.Add([]byte(s), uint8(0))
 	}
 	f.Fuzz(func(t *testing.T, list []byte, maxLine uint8) {

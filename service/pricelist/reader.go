@@ -2,6 +2,7 @@ package pricelist
 
 import (
 	"io"
+	"strings"
 )
 
 // Reader reads a list row by row. Its memory is bounded by the longest row that the options allow, whatever the list
@@ -25,6 +26,9 @@ func Open(r io.Reader, o Options) (*Reader, error) {
 	f, err := o.check()
 	if err != nil {
 		return nil, err
+	}
+	if f.encoding != nil {
+		r = &decoded{from: r, set: f.encoding}
 	}
 	w := &window{r: r, maxLine: f.maxLine}
 	if err := w.open(); err != nil {
@@ -68,6 +72,9 @@ func (r *Reader) Understood() Understood { return r.list.understood() }
 // understood is what all formats have in common.
 func (f *form) understood(w *window) Understood {
 	u := Understood{Format: f.format, Encoding: "utf-8", Stated: []string{"format"}}
+	if f.encoding != nil {
+		u.Encoding = strings.ToLower(f.encoding.String())
+	}
 	if w.mark {
 		u.Encoding = "utf-8 with a byte order mark"
 	}

@@ -72,15 +72,18 @@ func TestACSVListIsRead(t *testing.T) {
 		{Line: 6, Article: "A3", Price: "-1"},
 	}, all.rows)
 	require.Equal(t, Understood{Format: "csv", Encoding: "utf-8", Separator: ",", DecimalSign: ".",
-		Columns: []string{"article", "price", "per", "currency", "pack_of"}, Ignored: []string{"remark"}, Stated: []string{"format"}}, all.understood)
+		Columns: []string{"article", "price", "per", "currency", "pack_of"}, Ignored: []string{"remark"},
+		Stated: []string{"format"}}, all.understood)
 }
 
 func TestWhatTheSenderStatesIsReported(t *testing.T) {
 	t.Parallel()
-	all := readText(t, "\ufeffitem;price\na;1,5\n", Options{MediaType: `text/csv; charset="UTF-8"; header=present`, Separator: ';', DecimalSign: ',', Currency: "EUR", Unit: Hundred})
+	all := readText(t, "\ufeffitem;price\na;1,5\n", Options{MediaType: `text/csv; charset="UTF-8"; header=present`,
+		Separator: ';', DecimalSign: ',', Currency: "EUR", Unit: Hundred})
 	require.Equal(t, []Row{{Line: 2, Item: "a", Price: "1.5", Currency: "EUR", Per: Hundred}}, all.rows)
 	require.Equal(t, Understood{Format: "csv", Encoding: "utf-8 with a byte order mark", Separator: ";", DecimalSign: ",",
-		Columns: []string{"item", "price"}, Stated: []string{"format", "encoding", "separator", "decimal_sign"}}, all.understood)
+		Columns: []string{"item", "price"}, Stated: []string{"format", "encoding", "separator", "decimal_sign"}},
+		all.understood)
 }
 
 func TestSeparatorAndDecimalSignAreRecognised(t *testing.T) {
@@ -90,20 +93,28 @@ func TestSeparatorAndDecimalSignAreRecognised(t *testing.T) {
 		prices                []string
 		reasons               []string
 	}{
-		"comma and point":                    {"article,price\na,12.50\nb,3\n", ",", ".", []string{"12.50", "3"}, nil},
-		"semicolon and comma":                {"article;price\na;12,50\nb;1.234,5\n", ";", ",", []string{"12.50", "1234.5"}, nil},
-		"semicolon and point":                {"article;price\na;12.50\nb;1,234.5\n", ";", ".", []string{"12.50", "1234.5"}, nil},
-		"tab":                                {"article\tprice\na\t0,125\n", "\t", ",", []string{"0.125"}, nil},
-		"a comma inside a semicolon header":  {"article;price;size, in\na;1.5;2\n", ";", ".", []string{"1.5"}, nil},
-		"quoted commas":                      {"article,price\na,\"12,50\"\n", ",", ",", []string{"12.50"}, nil},
-		"settled by a later row":             {"article;price\na;1,234\nb;12,50\n", ";", ",", []string{"1.234", "12.50"}, nil},
-		"a point later makes it a thousand":  {"article;price\na;1,234\nb;12.50\n", ";", ".", []string{"1234", "12.50"}, nil},
-		"several groups settle it":           {"article;price\na;1.234\nb;1.234.567\n", ";", ",", []string{"1234", "1234567"}, nil},
-		"nothing settles it":                 {"article;price\na;1,234\nb;12\n", ";", "", []string{"12"}, []string{"1,234 could be 1234 or 1.234: state the decimal sign"}},
-		"nothing settles a point either":     {"article;price\na;-1.234\nb;12\n", ";", "", []string{"12"}, []string{"1.234 could be 1234 or 1.234: state the decimal sign"}},
-		"no decimals at all":                 {"article;price\na;7\n", ";", "", []string{"7"}, nil},
-		"a comma where the sign is a point":  {"article;price\na;1.5\nb;1,25,3\n", ";", ".", []string{"1.5"}, []string{`the number cannot be read with the decimal sign '.'; write it like 1234.50`}},
-		"a point where the sign is a comma":  {"article;price\na;1,5\nb;1.25,3\n", ";", ",", []string{"1.5"}, []string{`the number cannot be read with the decimal sign ','; write it like 1234,50`}},
+		"comma and point": {"article,price\na,12.50\nb,3\n", ",", ".", []string{"12.50", "3"}, nil},
+		"semicolon and comma": {"article;price\na;12,50\nb;1.234,5\n", ";", ",", []string{"12.50", "1234.5"},
+			nil},
+		"semicolon and point": {"article;price\na;12.50\nb;1,234.5\n", ";", ".", []string{"12.50", "1234.5"},
+			nil},
+		"tab":                               {"article\tprice\na\t0,125\n", "\t", ",", []string{"0.125"}, nil},
+		"a comma inside a semicolon header": {"article;price;size, in\na;1.5;2\n", ";", ".", []string{"1.5"}, nil},
+		"quoted commas":                     {"article,price\na,\"12,50\"\n", ",", ",", []string{"12.50"}, nil},
+		"settled by a later row": {"article;price\na;1,234\nb;12,50\n", ";", ",", []string{"1.234", "12.50"},
+			nil},
+		"a point later makes it a thousand": {"article;price\na;1,234\nb;12.50\n", ";", ".", []string{"1234", "12.50"}, nil},
+		"several groups settle it": {"article;price\na;1.234\nb;1.234.567\n", ";", ",", []string{"1234", "1234567"},
+			nil},
+		"nothing settles it": {"article;price\na;1,234\nb;12\n", ";", "", []string{"12"},
+			[]string{"1,234 could be 1234 or 1.234: state the decimal sign"}},
+		"nothing settles a point either": {"article;price\na;-1.234\nb;12\n", ";", "", []string{"12"},
+			[]string{"1.234 could be 1234 or 1.234: state the decimal sign"}},
+		"no decimals at all": {"article;price\na;7\n", ";", "", []string{"7"}, nil},
+		"a comma where the sign is a point": {"article;price\na;1.5\nb;1,25,3\n", ";", ".", []string{"1.5"},
+			[]string{`the number cannot be read with the decimal sign '.'; write it like 1234.50`}},
+		"a point where the sign is a comma": {"article;price\na;1,5\nb;1.25,3\n", ";", ",", []string{"1.5"},
+			[]string{`the number cannot be read with the decimal sign ','; write it like 1234,50`}},
 		"two points where it is the decimal": {"article;price\na;1.5\nb;1.234.567\n", ";", "", nil, nil}, // see below
 	} {
 		if c.prices == nil {
@@ -150,33 +161,42 @@ func TestListsThatCannotBeReadAreRefusedAsAWhole(t *testing.T) {
 		o    Options
 		says string
 	}{
-		"nothing":                       {"", csvOptions, "empty"},
-		"a mark alone":                  {"\ufeff\r\n", csvOptions, "empty"},
-		"no rows at all in NDJSON":      {"\n", ndjson, "empty"},
-		"UTF-16 little endian":          {"\xff\xfea\x00,\x00", csvOptions, "UTF-16"},
-		"UTF-16 big endian":             {"\xfe\xff\x00a\x00,", csvOptions, "UTF-16"},
-		"UTF-16 without a mark":         {"a\x00r\x00t\x00\n\x00", csvOptions, "NUL bytes"},
-		"Latin-1 in the header":         {"article,price,gr\xf6sse\na,1,2\n", csvOptions, "Line 1: the line is not in UTF-8"},
-		"Latin-1 in the rows":           {"article,price,note\na,1,gr\xfcn\nb,1,blau\nc,1,gr\xfcn\nd,2,wei\xdf\n", csvOptions, "3 of the first rows are not in UTF-8"},
-		"gzip":                          {"\x1f\x8b\x08\x00", csvOptions, "gzip"},
-		"a workbook":                    {"PK\x03\x04xl/", csvOptions, "workbook"},
-		"no price":                      {"article;cost\na;1\n", csvOptions, `has no column price; read with a semicolon between its columns it has “article”, “cost”`},
-		"no article":                    {"price,unit\n1,each\n", csvOptions, "has no column article or item"},
-		"neither":                       {"x,y\n", csvOptions, "has no column price and no column article or item"},
-		"one column":                    {"article\na\n", csvOptions, "has no column price"},
-		"two separators":                {"article,item;price\n", csvOptions, "State the separator."},
-		"a column twice":                {"article,price,Price\n", csvOptions, "the column price twice"},
-		"per and unit":                  {"article,price,per,unit\n", csvOptions, "the column per twice"},
-		"no header":                     {"A1,12.50\nA2,13\n", csvOptions, "Line 1: the header has no column price"},
-		"a header that never ends":      {"article,price," + strings.Repeat("x", 70_000) + "\n", csvOptions, "Line 1: the header has more than 65536 bytes"},
-		"an open quotation mark":        {"article,\"price\n", csvOptions, "the header cannot be read"},
-		"carriage returns alone":        {"article,price\ra,1\rb,2", csvOptions, "carriage returns alone"},
-		"both decimal signs":            {"article;price\na;12,50\nb;12.50\n", csvOptions, "The price in line 2 shows a decimal comma and the one in line 3 a decimal point. State the decimal sign."},
-		"too many columns":              {"article,price" + strings.Repeat(",x", 500) + "\n", csvOptions, "502 columns"},
-		"the separator stated wrongly":  {"article,price\na,1\n", Options{MediaType: "text/csv", Separator: ';'}, "has no column price"},
-		"no media type":                 {"article,price\n", Options{}, "media type"},
-		"another media type":            {"article,price\n", Options{MediaType: "text/plain"}, "text/plain"},
-		"another charset":               {"article,price\n", Options{MediaType: "text/csv; charset=iso-8859-1"}, "iso-8859-1"},
+		"nothing":                  {"", csvOptions, "empty"},
+		"a mark alone":             {"\ufeff\r\n", csvOptions, "empty"},
+		"no rows at all in NDJSON": {"\n", ndjson, "empty"},
+		"UTF-16 little endian":     {"\xff\xfea\x00,\x00", csvOptions, "UTF-16"},
+		"UTF-16 big endian":        {"\xfe\xff\x00a\x00,", csvOptions, "UTF-16"},
+		"UTF-16 without a mark":    {"a\x00r\x00t\x00\n\x00", csvOptions, "NUL bytes"},
+		"Latin-1 in the header":    {"article,price,gr\xf6sse\na,1,2\n", csvOptions, "Line 1: the line is not in UTF-8"},
+		"Latin-1 in the rows": {"article,price,note\na,1,gr\xfcn\nb,1,blau\nc,1,gr\xfcn\nd,2,wei\xdf\n", csvOptions,
+			"3 of the first rows are not in UTF-8"},
+		"gzip":       {"\x1f\x8b\x08\x00", csvOptions, "gzip"},
+		"a workbook": {"PK\x03\x04xl/", csvOptions, "workbook"},
+		"no price": {"article;cost\na;1\n", csvOptions,
+			`has no column price; read with a semicolon between its columns it has “article”, “cost”`},
+		"no article":     {"price,unit\n1,each\n", csvOptions, "has no column article or item"},
+		"neither":        {"x,y\n", csvOptions, "has no column price and no column article or item"},
+		"one column":     {"article\na\n", csvOptions, "has no column price"},
+		"two separators": {"article,item;price\n", csvOptions, "State the separator."},
+		"a column twice": {"article,price,Price\n", csvOptions, "the column price twice"},
+		"per and unit":   {"article,price,per,unit\n", csvOptions, "the column per twice"},
+		"no header":      {"A1,12.50\nA2,13\n", csvOptions, "Line 1: the header has no column price"},
+		"a header that never ends": {"article,price," + strings.Repeat("x", 70_000) + "\n", csvOptions,
+			"Line 1: the header has more than 65536 bytes"},
+		"an open quotation mark": {"article,\"price\n", csvOptions, "the header cannot be read"},
+		"carriage returns alone": {"article,price\ra,1\rb,2", csvOptions, "carriage returns alone"},
+		"both decimal signs": {"article;price\na;12,50\nb;12.50\n", csvOptions,
+			"The price in line 2 shows a decimal comma and the one in line 3 a decimal point. State the decimal sign."},
+		"too many columns": {"article,price" + strings.Repeat(",x", 500) + "\n", csvOptions, "502 columns"},
+		"the separator stated wrongly": {"article,price\na,1\n", Options{MediaType: "text/csv", Separator: ';'},
+			"has no column price"},
+		"no media type":      {"article,price\n", Options{}, "media type"},
+		"another media type": {"article,price\n", Options{MediaType: "text/plain"}, "text/plain"},
+		"another charset": {"article,price\n", Options{MediaType: "text/csv; charset=utf-16le"},
+			"utf-16le"},
+		"an encoding that JSON does not have": {"[]", Options{MediaType: "application/json; charset=windows-1252"}, "RFC 8259"},
+		"a byte that the encoding does not have": {"article,price\n\xff,1\n", Options{MediaType: "text/csv; charset=windows-874"},
+			"Byte 15"},
 		"no header stated":              {"article,price\n", Options{MediaType: "text/csv; header=absent"}, "no header"},
 		"a strange separator":           {"article,price\n", Options{MediaType: "text/csv", Separator: '|'}, "“|”"},
 		"a strange decimal sign":        {"article,price\n", Options{MediaType: "text/csv", DecimalSign: '\''}, "“'”"},
@@ -188,7 +208,8 @@ func TestListsThatCannotBeReadAreRefusedAsAWhole(t *testing.T) {
 		"JSON with another member":      {`{"list":[]}`, document, `"rows"`},
 		"JSON with one more member":     {`{"rows":[],"a":1}`, document, "the rows come last"},
 		"JSON that goes on":             {`[] []`, document, "Something stands behind"},
-		"JSON without a comma":          {`[{"item":"a","price":1}{"item":"b","price":1}]`, document, "A comma was expected behind row 1"},
+		"JSON without a comma": {`[{"item":"a","price":1}{"item":"b","price":1}]`, document,
+			"A comma was expected behind row 1"},
 		"JSON with a comma too many":    {`[{"item":"a","price":1},]`, document, "Row 2 was expected"},
 		"JSON cut off in a row":         {`[{"item":"a","price":1},{"item":"b`, document, "ends in or behind row 2"},
 		"JSON cut off behind a row":     {`{"rows":[{"item":"a","price":1}`, document, "ends in or behind row 1"},
@@ -253,8 +274,9 @@ func TestAStrayQuotationMarkSwallowsNoOtherRow(t *testing.T) {
 	t.Parallel()
 	all := readText(t, "article,price\na,1.5\n\"b,2.5\nc,3.5\nd,4.5\n", csvOptions)
 	require.Len(t, all.rejections, 1)
-	require.Equal(t, Rejection{Line: 3, Reason: "a quotation mark is not closed before the list ends; the list seems to have been cut off, or the mark is a stray one",
-		Text: `"b,2.5`}, all.rejections[0])
+	require.Equal(t, Rejection{Line: 3,
+		Reason: "a quotation mark is not closed before the list ends; the list seems to have been cut off, or the mark is a stray one",
+		Text:   `"b,2.5`}, all.rejections[0])
 	require.Len(t, all.rows, 3)
 	require.Equal(t, 4, all.rows[1].Line)
 
@@ -279,7 +301,8 @@ func TestAListThatWasCutOffSaysSo(t *testing.T) {
 func TestAnErrorOfTheSourceComesThrough(t *testing.T) {
 	t.Parallel()
 	for _, mediaType := range []string{"text/csv", "application/x-ndjson", "application/json"} {
-		_, err := read(io.MultiReader(strings.NewReader("article,price\na,1\n"), iotest.ErrReader(io.ErrUnexpectedEOF)), Options{MediaType: mediaType})
+		_, err := read(io.MultiReader(strings.NewReader("article,price\na,1\n"), iotest.ErrReader(io.ErrUnexpectedEOF)),
+			Options{MediaType: mediaType})
 		require.ErrorIs(t, err, io.ErrUnexpectedEOF, "a body or a gzip stream that was cut off is no shorter list")
 		var f *fault.Fault
 		require.NotErrorAs(t, err, &f)

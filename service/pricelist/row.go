@@ -34,7 +34,9 @@ type Row struct {
 	Price    string // exact decimal text with a point, validated; may be zero or negative: the guard rails judge that
 	Currency string // ISO 4217; empty: the list's
 	Per      Unit   // empty: the list's default unit, or the item's own
-	PackOf   string // exact decimal text; content of one pack in the item's own unit; only with Per = Pack, or naming which pack of the item
+	// exact decimal text; content of one pack in the item's own unit; only with Per = Pack, or naming which pack of the
+	// item
+	PackOf string
 }
 
 // Rejection is a row that cannot be used.
@@ -53,5 +55,6 @@ type Understood struct {
 	DecimalSign string   // "." or ","; empty as long as no price has needed one
 	Columns     []string // columns or members that are used, by their plain names
 	Ignored     []string // CSV: columns of the header that are not used, as written
-	Stated      []string // which of these the sender stated ("format", "encoding", "separator", "decimal_sign"); the others were recognised
+	// which of these the sender stated ("format", "encoding", "separator", "decimal_sign"); the others were recognised
+	Stated []string
 }

@@ -102,7 +102,10 @@ func (o *Own) contentIn(per Unit) (content ratio, ok bool) {
 	case listKind == ownKind:
 		return list.times(ratio{own.under, own.over})
 	case ownKind == woodKind && (listKind == lengthKind || listKind == areaKind):
-		return o.woodIn(per)
+		if content, ok = o.woodIn(per); !ok {
+			return ratio{}, false
+		}
+		return content.times(ratio{own.under, own.over})
 	}
 	return ratio{}, false
 }

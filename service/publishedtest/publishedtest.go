@@ -106,6 +106,7 @@ func confirms(by, column string) bool {
 		"specific_gravity_green": {"G green"},
 		"specific_gravity_12pct": {"G12", "G green+12"},
 		"MOE_GPa":                {"MOE"},
+		"MOR_kPa":                {"MOR"},
 		"tension_perp_kPa":       {"tension"},
 		"side_hardness_N":        {"hardness"},
 	}

@@ -29,9 +29,11 @@ func TestHowManyReadValuesAreCompared(t *testing.T) {
 
 func TestWhatCountsAsRead(t *testing.T) {
 	t.Parallel()
-	for said, read := range map[string]bool{"read": true, "transcription read": true, "confirmed by a reprint of the table": true, "confirmed by a second transcription of Table 5-1": true,
-		"from memory, unverified": false, "memory, confirmed by derivation": false, "remembered; agrees with eq. 4-5": false, "numbers read, name from memory": false,
-		"read (columns interleaved)": false, "partly confirmed": false, "": false} {
+	for said, read := range map[string]bool{"read": true, "transcription read": true,
+		"confirmed by a reprint of the table": true, "confirmed by a second transcription of Table 5-1": true,
+		"from memory, unverified": false, "memory, confirmed by derivation": false, "remembered; agrees with eq. 4-5": false,
+		"numbers read, name from memory": false,
+		"read (columns interleaved)":     false, "partly confirmed": false, "": false} {
 		require.Equal(t, read, publishedtest.Row{"confidence": said}.Read(), said)
 	}
 }
@@ -56,6 +58,7 @@ func TestWhatCountsAsVerified(t *testing.T) {
 		{"partly confirmed", "tension (P)", "side_hardness_N", false},
 		{"", "", "CT", false},
 	} {
-		require.Equal(t, c.verified, publishedtest.Row{"confidence": c.confidence, "confirmed_by": c.by}.Verified(c.column), "%+v", c)
+		require.Equal(t, c.verified, publishedtest.Row{"confidence": c.confidence, "confirmed_by": c.by}.Verified(c.column),
+			"%+v", c)
 	}
 }

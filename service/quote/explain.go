@@ -51,14 +51,16 @@ func movedLines(before, after []Line) (moved []Moved) {
 		old := was[now.Code]
 		delete(was, now.Code)
 		if old == nil {
-			moved = append(moved, Moved{Code: now.Code, Name: now.Name, After: now.Amount, RateAfter: now.Rate, ByQuantity: now.Amount})
+			moved = append(moved, Moved{Code: now.Code, Name: now.Name, After: now.Amount, RateAfter: now.Rate,
+				ByQuantity: now.Amount})
 		} else if old.Amount.Cmp(now.Amount) != 0 || old.Rate.Cmp(now.Rate) != 0 {
 			moved = append(moved, split(old, now))
 		}
 	}
 	for i := range before {
 		if old := &before[i]; was[old.Code] == old {
-			moved = append(moved, Moved{Code: old.Code, Name: old.Name, Before: old.Amount, RateBefore: old.Rate, ByQuantity: money.Amount{}.Minus(old.Amount)})
+			moved = append(moved, Moved{Code: old.Code, Name: old.Name, Before: old.Amount, RateBefore: old.Rate,
+				ByQuantity: money.Amount{}.Minus(old.Amount)})
 		}
 	}
 	return moved
@@ -70,7 +72,8 @@ func movedLines(before, after []Line) (moved []Moved) {
 //
 // with q₁·r₀ rounded to the cent, so that the two parts add up exactly. Without a rate after, all of it is the rate's.
 func split(old, now *Line) Moved {
-	m := Moved{Code: now.Code, Name: now.Name, Before: old.Amount, After: now.Amount, RateBefore: old.Rate, RateAfter: now.Rate}
+	m := Moved{Code: now.Code, Name: now.Name, Before: old.Amount, After: now.Amount, RateBefore: old.Rate,
+		RateAfter: now.Rate}
 	between := old.Amount
 	if r := now.Rate.Float(); r > 0 {
 		between = money.RoundAmount(now.Amount.Float() * old.Rate.Float() / r)

@@ -11,8 +11,10 @@ import (
 // Each line of the build-up is compared with the one of its name, and one that is new with nothing.
 func TestTheBuildUpIsComparedByName(t *testing.T) {
 	t.Parallel()
-	before := &quote.Figures{Build: []quote.Sum{{Name: "materials", Amount: amount(t, "100")}, {Name: "labour", Amount: amount(t, "40")}}}
-	after := &quote.Figures{Build: []quote.Sum{{Name: "labour", Amount: amount(t, "55")}, {Name: "materials", Amount: amount(t, "90")}, {Name: "tax", Amount: amount(t, "7")}}}
+	before := &quote.Figures{Build: []quote.Sum{{Name: "materials", Amount: amount(t, "100")},
+		{Name: "labour", Amount: amount(t, "40")}}}
+	after := &quote.Figures{Build: []quote.Sum{{Name: "labour", Amount: amount(t, "55")},
+		{Name: "materials", Amount: amount(t, "90")}, {Name: "tax", Amount: amount(t, "7")}}}
 	d := quote.Explain(before, after)
 	require.Len(t, d.Build, 3)
 	for i, want := range []string{"labour 40.00 55.00 15.00", "materials 100.00 90.00 -10.00", "tax 0.00 7.00 7.00"} {
@@ -28,8 +30,10 @@ func TestWhichLinesMoved(t *testing.T) {
 	line := func(code, r, a string) quote.Line {
 		return quote.Line{Code: code, Name: "The " + code, Rate: rate(t, r), Amount: amount(t, a)}
 	}
-	before := &quote.Figures{Labour: []quote.Line{line("same", "48", "96"), line("rate", "48", "96"), line("amount", "48", "96"), line("free", "48", "96")}}
-	after := &quote.Figures{Labour: []quote.Line{line("free", "0", "0"), line("amount", "48", "72"), line("same", "48", "96"), line("rate", "50", "96")}}
+	before := &quote.Figures{Labour: []quote.Line{line("same", "48", "96"), line("rate", "48", "96"),
+		line("amount", "48", "96"), line("free", "48", "96")}}
+	after := &quote.Figures{Labour: []quote.Line{line("free", "0", "0"), line("amount", "48", "72"),
+		line("same", "48", "96"), line("rate", "50", "96")}}
 	moved := quote.Explain(before, after).Labour
 	require.Len(t, moved, 3)
 	free, quantity, price := moved[0], moved[1], moved[2]
@@ -59,14 +63,17 @@ func TestASmallRateIsARate(t *testing.T) {
 func TestAnInputOfAnotherKindIsOneDifference(t *testing.T) {
 	t.Parallel()
 	object, list := map[string]any{"a": 1.0}, []any{1.0}
-	for _, c := range [][2]any{{object, "x"}, {"x", object}, {list, "x"}, {"x", list}, {object, list}, {nil, object}, {true, "true"}} {
+	for _, c := range [][2]any{{object, "x"}, {"x", object}, {list, "x"}, {"x", list}, {object, list}, {nil, object},
+		{true, "true"}} {
 		found := quote.DiffInputs(map[string]any{"k": c[0]}, map[string]any{"k": c[1]})
 		require.Equal(t, []quote.Input{{Pointer: "/k", Before: c[0], After: c[1], BeforeSet: true, AfterSet: true}}, found)
 	}
 	require.Empty(t, quote.DiffInputs(object, map[string]any{"a": 1.0}))
 	require.Len(t, quote.DiffInputs([]any{1.0}, []any{1.0, nil}), 1, "null at the end is there")
-	require.Equal(t, []quote.Input{{Pointer: "/1", After: 2.0, AfterSet: true}}, quote.DiffInputs([]any{1.0}, []any{1.0, 2.0}))
-	require.Equal(t, []quote.Input{{Pointer: "/1", Before: 2.0, BeforeSet: true}}, quote.DiffInputs([]any{1.0, 2.0}, []any{1.0}))
+	require.Equal(t, []quote.Input{{Pointer: "/1", After: 2.0, AfterSet: true}},
+		quote.DiffInputs([]any{1.0}, []any{1.0, 2.0}))
+	require.Equal(t, []quote.Input{{Pointer: "/1", Before: 2.0, BeforeSet: true}},
+		quote.DiffInputs([]any{1.0, 2.0}, []any{1.0}))
 	require.Len(t, quote.DiffInputs(map[string]any{"~": 1.0}, map[string]any{"~": 2.0}), 1)
 	require.Equal(t, "/~0", quote.DiffInputs(map[string]any{"~": 1.0}, map[string]any{"~": 2.0})[0].Pointer)
 }
@@ -90,7 +97,8 @@ func TestOpenAndRevisable(t *testing.T) {
 func TestDriftBothWays(t *testing.T) {
 	t.Parallel()
 	d := quote.DriftOf(amount(t, "500"), amount(t, "800"), amount(t, "400"))
-	require.Equal(t, []string{"-20", "37.5", "50"}, []string{d.Moved.String(), d.MarginBefore.String(), d.MarginAfter.String()})
+	require.Equal(t, []string{"-20", "37.5", "50"}, []string{d.Moved.String(), d.MarginBefore.String(),
+		d.MarginAfter.String()})
 	d = quote.DriftOf(amount(t, "500"), amount(t, "0"), amount(t, "400"))
 	require.Zero(t, d.MarginBefore)
 	require.Zero(t, d.MarginAfter)

@@ -7,6 +7,13 @@ type Figures struct {
 	Bill   []Line // what is bought
 	Labour []Line // the steps
 	Build  []Sum  // the build-up of the price, in its order
+	Tax    Taxed  // of the top
+}
+
+// Taxed is at which rate, and where; no region: none was named.
+type Taxed struct {
+	Rate   money.Rate
+	Region string
 }
 
 // Line is one line of the bill or one step of the labour: a quantity at a rate.

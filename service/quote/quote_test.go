@@ -27,7 +27,8 @@ func rate(t require.TestingT, text string) money.UnitPrice {
 
 func TestOffersMoveOnlyAsTheyMay(t *testing.T) {
 	t.Parallel()
-	allowed := map[string]bool{"draft sent": true, "draft withdrawn": true, "sent accepted": true, "sent declined": true, "sent expired": true,
+	allowed := map[string]bool{"draft sent": true, "draft withdrawn": true, "sent accepted": true, "sent declined": true,
+		"sent expired":   true,
 		"sent withdrawn": true, "sent draft": true, "declined draft": true, "expired draft": true}
 	for _, from := range quote.Statuses() {
 		for _, to := range quote.Statuses() {
@@ -41,8 +42,10 @@ func TestOffersMoveOnlyAsTheyMay(t *testing.T) {
 
 func TestALineSplitsIntoQuantityAndRate(t *testing.T) {
 	t.Parallel()
-	before := &quote.Figures{Bill: []quote.Line{{Code: "lumber", Name: "Lumber", Rate: rate(t, "10"), Amount: amount(t, "100")}, {Code: "gone", Rate: rate(t, "2"), Amount: amount(t, "8")}}}
-	after := &quote.Figures{Bill: []quote.Line{{Code: "lumber", Name: "Lumber", Rate: rate(t, "12"), Amount: amount(t, "132")}, {Code: "new", Rate: rate(t, "3"), Amount: amount(t, "3")}}}
+	before := &quote.Figures{Bill: []quote.Line{{Code: "lumber", Name: "Lumber", Rate: rate(t, "10"),
+		Amount: amount(t, "100")}, {Code: "gone", Rate: rate(t, "2"), Amount: amount(t, "8")}}}
+	after := &quote.Figures{Bill: []quote.Line{{Code: "lumber", Name: "Lumber", Rate: rate(t, "12"),
+		Amount: amount(t, "132")}, {Code: "new", Rate: rate(t, "3"), Amount: amount(t, "3")}}}
 	moved := quote.Explain(before, after).Bill
 	require.Len(t, moved, 3)
 	require.Equal(t, "10.00", moved[0].ByQuantity.String(), "one more at the old price")
@@ -103,8 +106,10 @@ func TestInputsThatDiffer(t *testing.T) {
 func TestDriftKeepsThePrice(t *testing.T) {
 	t.Parallel()
 	d := quote.DriftOf(amount(t, "650"), amount(t, "1000"), amount(t, "715"))
-	require.Equal(t, []string{"10", "35", "28.5"}, []string{d.Moved.String(), d.MarginBefore.String(), d.MarginAfter.String()})
+	require.Equal(t, []string{"10", "35", "28.5"}, []string{d.Moved.String(), d.MarginBefore.String(),
+		d.MarginAfter.String()})
 	require.Zero(t, quote.DriftOf(money.Amount{}, money.Amount{}, money.Amount{}))
 	require.Equal(t, "100", quote.DriftOf(money.Amount{}, amount(t, "5"), amount(t, "1")).Moved.String())
-	require.Equal(t, "33.33", quote.DriftOf(amount(t, "3"), amount(t, "5"), amount(t, "4")).Moved.String(), "two decimals, as it is kept and listed")
+	require.Equal(t, "33.33", quote.DriftOf(amount(t, "3"), amount(t, "5"), amount(t, "4")).Moved.String(),
+		"two decimals, as it is kept and listed")
 }

@@ -37,7 +37,8 @@ func Number(reference string) (int64, error) {
 }
 
 func wrongReference(reference, fix string) error {
-	return &fault.Fault{Kind: fault.Invalid, Parameter: "short_reference", Detail: fmt.Sprintf("%q is no short reference of an offer.", reference), Fix: fix}
+	return &fault.Fault{Kind: fault.Invalid, Parameter: "short_reference",
+		Detail: fmt.Sprintf("%q is no short reference of an offer.", reference), Fix: fix}
 }
 
 // dammTable is a totally anti-symmetric quasigroup of order 10 with zeros on its diagonal (H. Michael Damm, Total

@@ -36,7 +36,8 @@ func TestAReferenceIsReadBackHoweverItIsGrouped(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		number := rapid.Int64Range(1, 1<<53).Draw(r, "number")
 		reference := Reference(number)
-		for _, said := range []string{reference, strings.ReplaceAll(reference, "-", ""), strings.ReplaceAll(reference, "-", " "), " " + reference, "00" + reference} {
+		for _, said := range []string{reference, strings.ReplaceAll(reference, "-", ""),
+			strings.ReplaceAll(reference, "-", " "), " " + reference, "00" + reference} {
 			got, err := Number(said)
 			require.NoError(r, err)
 			require.Equal(r, number, got)

@@ -23,6 +23,7 @@ const (
 	WoodGrades        ID = "WH-6-1"
 	WoodThickness     ID = "WH-6-3"
 	WoodScrews        ID = "WH-8"
+	WoodBonding       ID = "WH-10"
 	WoodShrinkageLong ID = "WH-13-3"
 	WoodCoefficients  ID = "WH-13-5"
 	WoodInterior      ID = "WH-13-2"
@@ -32,9 +33,21 @@ const (
 	NISTHandbook44    ID = "NIST-HB-44"
 	PERT              ID = "PERT-1959"
 	Diffusion         ID = "Crank-1975"
+	WoodDiffusion     ID = "Siau-1984"
+	FinishExcluding   ID = "FPL-462"
+	OutdoorMoisture   ID = "FPL-RN-0268"
+	BeamFormulas      ID = "AWC-beams"
 	JointSealant      ID = "ASTM-C1472"
 	NIOSHLifting      ID = "NIOSH-1994"
+	CITES             ID = "CITES"
+	EuropeanSpecies   ID = "EUW-species"
+	Swelling          ID = "differential-swelling"
+	Tropix            ID = "CIRAD-Tropix"
+	WoodPages         ID = "wood-pages"
+	WoodDust          ID = "wood-dust"
+	TimberLaw         ID = "timber-law"
 	PlaneTrigonometry ID = "plane-trigonometry"
+	PlaneRectangles   ID = "Carver-1957"
 	CommonPractice    ID = "common-practice"
 	Demo              ID = "demo"
 )
@@ -60,18 +73,34 @@ var list = []Source{
 	{WoodGrades, handbook + "Table 6-1, hardwood lumber grades"},
 	{WoodThickness, handbook + "Table 6-3, rough and surfaced thickness of hardwood lumber"},
 	{WoodScrews, handbook + "chapter 8, withdrawal resistance of screws"},
+	{WoodBonding, handbook + "chapter 10, pressure on glued joints (from memory)"},
 	{WoodInterior, handbook + "Table 13-2, recommended moisture content at installation"},
 	{WoodShrinkageLong, handbook + "eq. 13-3, dimensional change from total shrinkage"},
 	{WoodCoefficients, handbook + "Table 13-5, dimensional change coefficients for 6-14 % moisture content"},
 	{Diffusion, "J. Crank, The Mathematics of Diffusion, 2nd ed. (1975), chapter 4, plane sheet (the standard series, remembered and evaluated); how fast wood is, only as a range"},
+	{WoodDiffusion, "J. F. Siau, Transport Processes in Wood (1984), transverse diffusion of bound water and vapour together (from memory), raised by half to what was measured of spruce (Sanchez-Ferrer, Engelhardt 2026) and beech (Sonderegger and others 2011); measured values differ by a factor of two and more"},
+	{FinishExcluding, "W. C. Feist, J. K. Little, J. M. Wennesheimer, The Moisture-Excluding Effectiveness of Finishes on Wood Surfaces, FPL Research Paper FPL 462 (1985), as quoted"},
+	{OutdoorMoisture, "W. T. Simpson, Equilibrium Moisture Content of Wood in Outdoor Locations in the United States and Worldwide, FPL Research Note FPL-RN-0268 (1998)"},
 	{NDSScrews, "American Wood Council, National Design Specification for Wood Construction (2018), chapter 12, withdrawal design values"},
+	{BeamFormulas, "American Wood Council, Design Aid No. 6: Beam Design Formulas with Shear and Moment Diagrams (2007); over several supports: B. P. E. Clapeyron's theorem of three moments (1857)"},
 	{NHLARules, "National Hardwood Lumber Association, Rules for the Measurement and Inspection of Hardwood and Cypress"},
 	{NISTUnits, "NIST Special Publication 811 (2008), Guide for the Use of the International System of Units, Appendix B"},
 	{NISTHandbook44, "NIST Handbook 44, Appendix C, General Tables of Units of Measurement"},
 	{PERT, "D. G. Malcolm, J. H. Roseboom, C. E. Clark, W. Fazar, Application of a Technique for Research and Development Program Evaluation, Operations Research 7(5), 1959"},
 	{NIOSHLifting, "T. R. Waters, V. Putz-Anderson, A. Garg, Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH) 94-110 (1994)"},
+	{CITES, "Convention on International Trade in Endangered Species of Wild Fauna and Flora, Appendices I to III (from memory; they change)"},
+	{EuropeanSpecies, "Selected European wood species, data sheets of the European wood initiative (europeanwood.org): density, shrinkage, stiffness, strength and hardness by EN 350, as read there and in copies of the sheets"},
+	{Swelling, "Differential swelling of European woods, percent per percent of moisture, as several tables of the trade print it (each named in testdata/published/european_woods.csv); DIN 68100, which they follow, was not read"},
+	{Tropix, "CIRAD, Tropix, technological characteristics of tropical and temperate woods: the sheet of iroko"},
+	{WoodPages, "Pages of timber traders and of one journal, each named in testdata/published/european_woods.csv"},
+	{WoodDust, "Directive 2004/37/EC on carcinogens at work (hardwood dust) and TRGS 906, as quoted; which woods sensitise is remembered"},
+	{TimberLaw, "Regulation (EU) 2023/1115 on wood and deforestation; Lacey Act of the United States, 16 U.S.C. 3371 (both from memory; they change)"},
 	{JointSealant, "ASTM C1472, Standard Guide for Calculating Movement and Other Effects When Establishing Sealant Joint Width (as remembered: joint width from movement and movement class)"},
 	{PlaneTrigonometry, "Plane trigonometry: law of cosines, rotation and projection of a line"},
+	{
+		PlaneRectangles,
+		"W. B. Carver, Solution to Problem E 1225, American Mathematical Monthly 64 (1957), p. 114, a rectangle in a rectangle (as remembered; held against turning by small steps)",
+	},
 	{CommonPractice, "Common practice: shop knowledge without a published source; a default that a shop can change"},
 	{Demo, "Invented demonstration data of a fictional shop"},
 }

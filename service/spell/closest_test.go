@@ -34,7 +34,8 @@ func TestClosestEqualsSortingAll(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		words := rapid.StringMatching(`[abc]{0,9}|[ab]{60,70}`)
-		word, known, most := words.Draw(t, "word"), rapid.SliceOfN(words, 0, 30).Draw(t, "known"), rapid.IntRange(0, 4).Draw(t, "most")
+		word, known, most := words.Draw(t, "word"), rapid.SliceOfN(words, 0, 30).Draw(t, "known"),
+			rapid.IntRange(0, 4).Draw(t, "most")
 		want := []string{}
 		for _, k := range known {
 			if Distance(word, k) <= max(2, len(k)/2) {

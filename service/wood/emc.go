@@ -31,7 +31,8 @@ func EMC(humidity measure.Humidity, temperature measure.Temperature) (measure.Mo
 		return 0, fmt.Errorf("relative humidity must lie between 0 and 100 %%, not %g", float64(humidity))
 	}
 	if c := temperature.Celsius(); !(c >= ColdestAir && c <= HottestAir) {
-		return 0, fmt.Errorf("temperature must lie from -1 to 130 °C (30 to 266 °F), not %.4g °C (%.4g °F)", c, temperature.Fahrenheit())
+		return 0, fmt.Errorf("temperature must lie from -1 to 130 °C (30 to 266 °F), not %.4g °C (%.4g °F)", c,
+			temperature.Fahrenheit())
 	}
 	t, h := temperature.Fahrenheit(), float64(humidity)/100
 	w := 330 + 0.452*t + 0.00415*t*t     // WH eq. 4-5, W

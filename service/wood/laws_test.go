@@ -63,8 +63,10 @@ func TestStrainByHand(t *testing.T) {
 // Boards sawn in each way, of a wood of which all, or only one thing, is known.
 func TestLawsOfSawnBoards(t *testing.T) {
 	t.Parallel()
-	full := &catalogue.Species{Tangential: is(0.0035), Radial: is(0.0017), ShrinkageTangential: is(9.9), ShrinkageRadial: is(4.8)}
-	for sawn, want := range map[catalogue.Sawn][2]float64{catalogue.FlatSawn: {0.0035, 9.9}, catalogue.MixedSawn: {0.0035, 9.9}, catalogue.QuarterSawn: {0.0017, 4.8},
+	full := &catalogue.Species{Tangential: is(0.0035), Radial: is(0.0017), ShrinkageTangential: is(9.9),
+		ShrinkageRadial: is(4.8)}
+	for sawn, want := range map[catalogue.Sawn][2]float64{catalogue.FlatSawn: {0.0035, 9.9},
+		catalogue.MixedSawn: {0.0035, 9.9}, catalogue.QuarterSawn: {0.0017, 4.8},
 		catalogue.RiftSawn: {0.0026, 7.35}} {
 		l, ok := LawsOf(full, sawn)
 		require.True(t, ok)
@@ -112,6 +114,7 @@ func TestGravityOfASpecies(t *testing.T) {
 	require.InDelta(t, 0.63, Gravity(basic, 12), 1e-12)
 	_, ok = Basic(&catalogue.Species{})
 	require.False(t, ok)
-	require.InDelta(t, 560*1.4, Density(Gravity(0.56, 40), 40), 1e-9, "green wood has its green volume: 560 kg of wood a cubic metre, and 40 % of that in water")
+	require.InDelta(t, 560*1.4, Density(Gravity(0.56, 40), 40), 1e-9,
+		"green wood has its green volume: 560 kg of wood a cubic metre, and 40 % of that in water")
 	require.InDelta(t, 2.359737216, measure.BoardFoot.Litres(), 1e-9)
 }

@@ -165,7 +165,8 @@ func (l *Laws) Rules(m0, m1 measure.Moisture) (coefficient, shrinkage bool) {
 // Strain is the change of width per width from m0 to m1; see Law.Strain.
 func (l *Laws) Strain(m0, m1 measure.Moisture) float64 {
 	if coefficient, shrinkage := l.Rules(m0, m1); coefficient && !shrinkage {
-		return StrainByCoefficient(l.Coefficient(), min(m0, l.Saturation()), min(m1, l.Saturation())) // the mean coefficient is the mean of the strains
+		// the mean coefficient is the mean of the strains
+		return StrainByCoefficient(l.Coefficient(), min(m0, l.Saturation()), min(m1, l.Saturation()))
 	}
 	return l.mean(func(a Law) float64 { return a.Strain(m0, m1) })
 }
@@ -213,4 +214,22 @@ func HeldBackStress(s *catalogue.Species, sawn catalogue.Sawn, strain float64) (
 	}
 	e := s.Elasticity.Value * 1.1 * ratio // WH Table 5-3 · 1.1 (Table 5-1) · ratio of Table 5-1
 	return measure.Pressure(math.Abs(strain)*e) * measure.Gigapascal, true
+}
+
+// CrossedStress is the stress across the grain of a layer that is glued on another of the same thickness whose grain
+// crosses its own, when it wants to strain by so much and neither layer bends:
+//
+//	σ = ε·E_x·E_L / (E_x + E_L)
+//
+// with E_L along the grain and E_x across it: the crossing layer hardly gives way. An indication only: real wood creeps,
+// and a free pair cups. ok is false when a value is unknown.
+//
+// Source: statics (two bars in parallel); stiffness as in HeldBackStress.
+func CrossedStress(s *catalogue.Species, sawn catalogue.Sawn, strain float64) (stress measure.Pressure, ok bool) {
+	held, ok := HeldBackStress(s, sawn, strain)
+	ratio, known := Across(s.RatioTangential, s.RatioRadial, sawn)
+	if !ok || !known {
+		return 0, false
+	}
+	return held / measure.Pressure(1+ratio), true
 }

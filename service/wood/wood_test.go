@@ -52,7 +52,8 @@ func TestEMCAgainstSingleValues(t *testing.T) {
 
 func TestEMCRefusesWhatTheEquationDoesNotHoldFor(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct{ rh, celsius float64 }{{0, 20}, {100, 20}, {-5, 20}, {50, -2}, {50, 131}, {math.NaN(), 20}, {50, math.NaN()}} {
+	for _, c := range []struct{ rh, celsius float64 }{{0, 20}, {100, 20}, {-5, 20}, {50, -2}, {50, 131}, {math.NaN(), 20},
+		{50, math.NaN()}} {
 		_, err := EMC(measure.Humidity(c.rh), measure.Celsius(c.celsius))
 		require.Error(t, err, "%v", c)
 	}
@@ -95,9 +96,12 @@ func TestShrinkageEquationGivesThePublishedCoefficients(t *testing.T) {
 	const halfLastDigit = 0.000005 // the table prints five decimals
 	known := map[string]string{
 		"Sycamore, American tangential_pct": "prints 0.00296, the equation gives 0.00297",
-		"Ash, green radial_pct":             "Table 13-5 lists it in one line with white ash", "Ash, green tangential_pct": "the same",
-		"Birch, sweet radial_pct": "Table 13-5 lists it in one line with yellow birch", "Birch, sweet tangential_pct": "the same",
-		"Elm, cedar radial_pct": "Table 13-5 lists it in one line with winged elm", "Elm, cedar tangential_pct": "the same",
+		"Ash, green radial_pct":             "Table 13-5 lists it in one line with white ash",
+		"Ash, green tangential_pct":         "the same",
+		"Birch, sweet radial_pct":           "Table 13-5 lists it in one line with yellow birch",
+		"Birch, sweet tangential_pct":       "the same",
+		"Elm, cedar radial_pct":             "Table 13-5 lists it in one line with winged elm",
+		"Elm, cedar tangential_pct":         "the same",
 	}
 	otherNames := map[string]string{"White oak, live": "Oak, white - live", "White oak, overcup": "Oak, white - overcup"}
 	shrinkage := map[string]publishedtest.Row{}
@@ -116,7 +120,8 @@ func TestShrinkageEquationGivesThePublishedCoefficients(t *testing.T) {
 		}
 		for column, coefficient := range map[string]string{"radial_pct": "CR", "tangential_pct": "CT"} {
 			saturation := measure.Moisture(30)
-			if row["species"] == "Cedar, western red" || row["species"] == "Cedar, northern white" || row["species"] == "Redwood" {
+			if row["species"] == "Cedar, western red" || row["species"] == "Cedar, northern white" ||
+				row["species"] == "Redwood" {
 				saturation = 22
 			}
 			derived := StrainByShrinkage(s.Float(t, column), saturation, 10, 11)
@@ -150,7 +155,8 @@ func TestThereAndBackIsNothing(t *testing.T) {
 func TestSawingChoosesTheDirection(t *testing.T) {
 	t.Parallel()
 	ct, cr := catalogue.Property{Value: 0.00353, Known: true}, catalogue.Property{Value: 0.00165, Known: true}
-	for sawn, want := range map[catalogue.Sawn]float64{catalogue.FlatSawn: 0.00353, catalogue.MixedSawn: 0.00353, catalogue.QuarterSawn: 0.00165, catalogue.RiftSawn: 0.00259} {
+	for sawn, want := range map[catalogue.Sawn]float64{catalogue.FlatSawn: 0.00353, catalogue.MixedSawn: 0.00353,
+		catalogue.QuarterSawn: 0.00165, catalogue.RiftSawn: 0.00259} {
 		got, ok := Across(ct, cr, sawn)
 		require.True(t, ok)
 		require.InDelta(t, want, got, 1e-9, "%s", sawn)
@@ -172,7 +178,8 @@ func TestDensityAgainstPublishedValues(t *testing.T) {
 	t.Parallel()
 	require.InDelta(t, 448, Density(0.40, 12), 0.5, "D. R. Larsen, University of Missouri, wood density, 2015")
 	require.InDelta(t, 705, Density(0.63, 12), 1, "hard maple: American Hardwood Export Council species guide")
-	require.InDelta(t, 673, Density(0.60, 12), 1.5, "white ash: the same guide, converted there from whole pounds per cubic foot")
+	require.InDelta(t, 673, Density(0.60, 12), 1.5,
+		"white ash: the same guide, converted there from whole pounds per cubic foot")
 	require.InDelta(t, 0.55, Gravity(0.51, 12), 0.0056, "black walnut: USDA FPL species sheet, 0.51 green and 0.55 dry")
 }
 
@@ -219,7 +226,8 @@ func TestBasicGravityFromTwelvePercentIsTheInverse(t *testing.T) {
 // three times what most hardwoods bear across the grain.
 func TestHeldBackStress(t *testing.T) {
 	t.Parallel()
-	s := catalogue.Species{Elasticity: catalogue.Property{Value: 12.6, Known: true}, RatioTangential: catalogue.Property{Value: 0.065, Known: true}}
+	s := catalogue.Species{Elasticity: catalogue.Property{Value: 12.6, Known: true},
+		RatioTangential: catalogue.Property{Value: 0.065, Known: true}}
 	stress, ok := HeldBackStress(&s, catalogue.FlatSawn, -0.009)
 	require.True(t, ok)
 	require.InDelta(t, 0.009*12.6e6*1.1*0.065, float64(stress), 1)
@@ -245,7 +253,8 @@ func TestWorkedExamplesOfMovementMoistureAndDensity(t *testing.T) {
 		case "density":
 			got = Density(a, measure.Moisture(b))
 		case "weight":
-			got = measure.Mass(Density(a, measure.Moisture(b)) * (12 * measure.BoardFoot).CubicMetres()).Pounds() // of a cubic foot
+			// of a cubic foot
+			got = measure.Mass(Density(a, measure.Moisture(b)) * (12 * measure.BoardFoot).CubicMetres()).Pounds()
 		case "shrinkage":
 			got = -100 * StrainByShrinkage(a, 30, 30, measure.Moisture(b))
 		default:

@@ -1,0 +1,24 @@
+package catalogue
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/source"
+)
+
+// The appendices from memory: no outside check, but the names are told apart.
+func TestListedWoodsAreFoundByTheirBotanicalNames(t *testing.T) {
+	t.Parallel()
+	for name, appendix := range map[string]string{"Swietenia macrophylla": "II", "Khaya spp.": "II", "khaya ivorensis": "II",
+		"Dalbergia nigra": "I", "Dalbergia latifolia": "II", "Pericopsis elata": "II", "Pericopsis mooniana": "",
+		"Acer saccharum": "", "Khayana": "", "Entandrophragma cylindricum": "", "": ""} {
+		l, ok := ListingOf(&Species{Botanical: name})
+		require.Equal(t, appendix != "", ok, name)
+		require.Equal(t, appendix, l.Appendix, name)
+		if ok {
+			require.Equal(t, source.CITES, l.Source)
+		}
+	}
+}
