@@ -23,8 +23,8 @@ var migrationFiles embed.FS
 const (
 	// migrateTries is how often a step waits for a table that others use, and migratePause what they get in between: behind
 	// a step that waits, everybody waits.
-	migrateTries = 60
-	migratePause = 2 * time.Second
+	migrateTries = 180
+	migratePause = time.Second
 )
 
 // Migrate brings the schema of a database up to date. It only goes forward. Several programs may do it at

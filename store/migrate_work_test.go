@@ -50,16 +50,20 @@ SELECT code, code, place, 'maker', 1, condition, 'top', 1, 2, 3, 0, 0, 0, 'demo'
 	require.NoError(t, store.Prepare(ctx, url))
 
 	follows := func(step string) string {
-		return storetest.One[string](t, conn, `SELECT coalesce(string_agg(follows, ' ' ORDER BY follows), '') FROM labour_standard_after WHERE step = '`+step+`'`)
+		return storetest.One[string](t, conn,
+			`SELECT coalesce(string_agg(follows, ' ' ORDER BY follows), '') FROM labour_standard_after WHERE step = '`+step+`'`)
 	}
 	require.Equal(t, "cut_length", follows("profile_edges_before"))
 	require.Equal(t, "cut_length profile_edges_before scribe_corner", follows("seam_cut_miter"))
-	require.Equal(t, "trial_fit", follows("trial_assembly"))
+	require.Equal(t, "scribe_walls trial_fit", follows("trial_assembly"))
+	require.Equal(t, "trial_fit", follows("scribe_walls"))
 	require.Equal(t, "scribe_trip", follows("scribe_corner"))
 	require.Equal(t, "cut_length profile_edges_before", follows("scribe_trip"))
 	require.Equal(t, "cope_moulding fit_moulding trial_assembly", follows("ease_edges"))
-	require.Equal(t, "always", storetest.One[string](t, conn, `SELECT condition FROM labour_standard WHERE code = 'cut_base_slots'`), "changed by the shop: stays")
-	require.False(t, storetest.One[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'sand_faces'`), "changed by the shop: stays")
+	require.Equal(t, "always", storetest.One[string](t, conn,
+		`SELECT condition FROM labour_standard WHERE code = 'cut_base_slots'`), "changed by the shop: stays")
+	require.False(t, storetest.One[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'sand_faces'`),
+		"changed by the shop: stays")
 	require.True(t, storetest.One[bool](t, conn, `SELECT by_experience FROM labour_standard WHERE code = 'ease_edges'`))
 	points := func(key string) string {
 		return storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = '`+key+`'`)
@@ -68,8 +72,10 @@ SELECT code, code, place, 'maker', 1, condition, 'top', 1, 2, 3, 0, 0, 0, 'demo'
 	require.Equal(t, "11", points("points_look"), "changed by the shop: stays")
 	require.Equal(t, "6", points("points_bolts"), "set by the shop: stays")
 	require.Equal(t, "12", points("points_apart"), "was not there")
-	require.Equal(t, "delivery", storetest.One[string](t, conn, `SELECT gives FROM labour_standard WHERE code = 'deliver'`))
+	require.Equal(t, "delivery", storetest.One[string](t, conn,
+		`SELECT gives FROM labour_standard WHERE code = 'deliver'`))
 	require.True(t, storetest.One[bool](t, conn, `SELECT lifts FROM labour_standard WHERE code = 'deliver'`))
-	require.Equal(t, "Making to measure is included.", storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = 'form_included'`))
+	require.Equal(t, "Making to measure is included.", storetest.One[string](t, conn,
+		`SELECT value FROM setting WHERE key = 'form_included'`))
 	require.Equal(t, "Ours.", storetest.One[string](t, conn, `SELECT value FROM setting WHERE key = 'form_next'`))
 }

@@ -22,7 +22,8 @@ func TestPrepareTwiceChangesNothing(t *testing.T) {
 	storetest.Exec(t, conn, `DELETE FROM price WHERE item = 'dowel_10x40'`)
 	require.NoError(t, store.Prepare(context.Background(), url))
 	require.Equal(t, revision+1, storetest.Revision(t, conn), "only the delete counts")
-	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price WHERE item = 'dowel_10x40'`), "a shop's own work is not undone")
+	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price WHERE item = 'dowel_10x40'`),
+		"a shop's own work is not undone")
 	require.Equal(t, store.Fingerprint(), storetest.One[string](t, conn, `SELECT fingerprint FROM seeding`))
 }
 
@@ -84,7 +85,8 @@ func empty(t *testing.T) string {
 	for _, sql := range []string{`DROP SCHEMA public CASCADE`, `CREATE SCHEMA public`} {
 		storetest.Exec(t, conn, sql)
 	}
-	rows, _ := conn.Query(context.Background(), `SELECT relname::text FROM pg_class WHERE relnamespace = 'public'::regnamespace`)
+	rows, _ := conn.Query(context.Background(),
+		`SELECT relname::text FROM pg_class WHERE relnamespace = 'public'::regnamespace`)
 	left, err := pgx.CollectRows(rows, pgx.RowTo[string])
 	require.NoError(t, err)
 	require.Empty(t, left)

@@ -37,6 +37,7 @@ CREATE TABLE access_key (
   revoked_at timestamp with time zone,
   last_used_at timestamp with time zone,
   successor text,
+  test boolean NOT NULL DEFAULT false,
   CONSTRAINT access_key_hash_key UNIQUE (hash),
   CONSTRAINT access_key_pkey PRIMARY KEY (id),
   CONSTRAINT access_key_successor_fkey FOREIGN KEY (successor) REFERENCES access_key(id),
@@ -55,6 +56,7 @@ COMMENT ON TABLE access_key IS 'who may call. The key itself is not here: only i
 COMMENT ON COLUMN access_key.id IS 'the part of the key that may be shown';
 COMMENT ON COLUMN access_key.origins IS 'of a publishable key: the pages that may use it, such as https://shop.example';
 COMMENT ON COLUMN access_key.successor IS 'the key that took over when this one was rotated';
+COMMENT ON COLUMN access_key.test IS 'what it writes is answered and taken back';
 
 CREATE TABLE access_refusal (
   minute timestamp with time zone NOT NULL,
@@ -96,10 +98,11 @@ CREATE TABLE audit_entry (
   CONSTRAINT audit_entry_actor_is_short CHECK (((actor <> ''::text) AND (length(actor) <= 100))),
   CONSTRAINT audit_entry_says_what CHECK ((((before IS NULL) = (action = 'create'::text)) AND ((after IS NULL) = (action = 'retire'::text))))
 );
-COMMENT ON TABLE audit_entry IS 'every change made through the editing of the catalogue; only added to. Written under the lock of catalogue_revision, so that numbers, times and revisions rise together';
-COMMENT ON COLUMN audit_entry.entity IS 'part of the catalogue as in the paths: labour-standards';
-COMMENT ON COLUMN audit_entry.before IS 'the row by its columns; null: it was new';
+COMMENT ON TABLE audit_entry IS 'every change made through the editing of the catalogue, and of offers; only added to. What changes the catalogue is written under the lock of catalogue_revision, so that numbers, times and revisions rise together';
+COMMENT ON COLUMN audit_entry.entity IS 'part of the catalogue as in the paths: labour-standards; or quotes';
+COMMENT ON COLUMN audit_entry.before IS 'the row by its columns; of an offer where it stood, without who it is for; null: it was new';
 COMMENT ON COLUMN audit_entry.after IS 'the row by its columns; null: it was retired';
+COMMENT ON COLUMN audit_entry.revision IS 'of the catalogue with the change; of an offer''s change, the one of that moment';
 
 CREATE TABLE catalogue_revision (
   only_row boolean NOT NULL DEFAULT true,
@@ -159,7 +162,7 @@ CREATE TABLE event (
 COMMENT ON TABLE event IS 'what happened, for those who asked to be told';
 COMMENT ON COLUMN event.kind IS 'such as quote.created, quote.status_changed, quote.drifted, price_update.applied';
 COMMENT ON COLUMN event.subject IS 'identifier of the thing it happened to';
-COMMENT ON COLUMN event.dispatched_at IS 'when its deliveries were made; null: they are still to be made';
+COMMENT ON COLUMN event.dispatched_at IS 'when its deliveries were made, or were not to be made; null: they are still to be made';
 
 CREATE TABLE fastener (
   code entity_code NOT NULL,
@@ -181,14 +184,16 @@ CREATE TABLE fastener (
   greatest_thickness_mm millimetres NOT NULL DEFAULT 0,
   working_load_n double precision NOT NULL DEFAULT 0,
   may_mix_with_bolt boolean NOT NULL DEFAULT false,
+  series text NOT NULL DEFAULT ''::text,
   CONSTRAINT fastener_pkey PRIMARY KEY (code),
   CONSTRAINT fastener_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
   CONSTRAINT fastener_alignment_has_measures CHECK (((kind <> ALL (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text])) OR (((width_mm)::double precision > (0)::double precision) AND ((length_mm)::double precision > (0)::double precision) AND ((thickness_mm)::double precision > (0)::double precision) AND ((least_thickness_mm)::double precision > (thickness_mm)::double precision)))),
   CONSTRAINT fastener_bolt_has_measures CHECK (((kind <> 'draw_bolt'::text) OR (((length_mm)::double precision > (0)::double precision) AND ((bolt_diameter_mm)::double precision > (0)::double precision) AND ((bearing_diameter_mm)::double precision > (bolt_diameter_mm)::double precision) AND ((recess_diameter_mm)::double precision >= (bearing_diameter_mm)::double precision) AND ((recess_depth_mm)::double precision > (0)::double precision) AND ((recess_distance_mm)::double precision > ((recess_diameter_mm)::double precision / (2)::double precision)) AND ((length_mm)::double precision >= ((2)::double precision * (recess_distance_mm)::double precision)) AND ((least_thickness_mm)::double precision > (recess_depth_mm)::double precision) AND (working_load_n > (0)::double precision)))),
-  CONSTRAINT fastener_kind_is_known CHECK ((kind = ANY (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'slotted_clip'::text, 'slotted_screw'::text]))),
+  CONSTRAINT fastener_kind_is_known CHECK ((kind = ANY (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'slotted_clip'::text, 'slotted_screw'::text, 'support_bracket'::text, 'support_leg'::text]))),
   CONSTRAINT fastener_only_screws_mix CHECK (((kind = 'pocket_screw'::text) OR (NOT may_mix_with_bolt))),
   CONSTRAINT fastener_pocket_takes_head CHECK (((kind <> 'pocket_screw'::text) OR (((bore_diameter_mm)::double precision >= (head_diameter_mm)::double precision) AND ((least_thickness_mm)::double precision > (0)::double precision)))),
   CONSTRAINT fastener_screw_has_measures CHECK (((kind <> ALL (ARRAY['pocket_screw'::text, 'slotted_screw'::text])) OR (((length_mm)::double precision > (0)::double precision) AND ((thread_diameter_mm)::double precision > (0)::double precision) AND ((head_diameter_mm)::double precision > (thread_diameter_mm)::double precision) AND ((penetration_mm)::double precision > (0)::double precision) AND ((penetration_mm)::double precision < (length_mm)::double precision)))),
+  CONSTRAINT fastener_series_is_known CHECK ((series = ANY (ARRAY[''::text, 'metric'::text, 'imperial'::text]))),
   CONSTRAINT fastener_thickness_in_order CHECK ((((greatest_thickness_mm)::double precision = (0)::double precision) OR ((greatest_thickness_mm)::double precision > (least_thickness_mm)::double precision))),
   CONSTRAINT fastener_washer_bears CHECK ((((washer_diameter_mm)::double precision = (0)::double precision) OR ((head_diameter_mm)::double precision >= (washer_diameter_mm)::double precision))),
   CONSTRAINT fastener_working_load_in_range CHECK (((working_load_n >= (0)::double precision) AND (working_load_n <= (1000000)::double precision)))
@@ -199,6 +204,7 @@ COMMENT ON COLUMN fastener.length_mm IS 'alignment: across the seam; screws and 
 COMMENT ON COLUMN fastener.head_diameter_mm IS 'what bears: the head, or its washer when that is larger and fits the pocket';
 COMMENT ON COLUMN fastener.recess_distance_mm IS 'from the seam to the recess centre';
 COMMENT ON COLUMN fastener.working_load_n IS 'allowable pull of one, from the maker''s data';
+COMMENT ON COLUMN fastener.series IS 'sizes that it is made in; empty: it is sold alike everywhere';
 
 CREATE TABLE finish (
   code entity_code NOT NULL,
@@ -209,12 +215,14 @@ CREATE TABLE finish (
   coats integer NOT NULL,
   self_heat boolean NOT NULL,
   cure_days double precision,
+  excluding double precision,
   CONSTRAINT finish_pkey PRIMARY KEY (code),
   CONSTRAINT finish_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
   CONSTRAINT finish_coats_in_range CHECK (((coats >= 1) AND (coats <= 20))),
   CONSTRAINT finish_coverage_in_range CHECK (((coverage_m2 > (0)::double precision) AND (coverage_m2 <= (200)::double precision))),
   CONSTRAINT finish_cure_days_in_range CHECK (((cure_days > (0)::double precision) AND (cure_days <= (365)::double precision))),
   CONSTRAINT finish_dry_hours_in_range CHECK (((dry_hours >= (0)::double precision) AND (dry_hours <= (720)::double precision))),
+  CONSTRAINT finish_excluding_in_range CHECK (((excluding > (0)::double precision) AND (excluding < (100)::double precision))),
   CONSTRAINT finish_kind_is_finish CHECK ((kind = 'finish'::text))
 );
 COMMENT ON TABLE finish IS 'finishes, sold by the litre';
@@ -222,6 +230,7 @@ COMMENT ON COLUMN finish.system IS 'what a request asks for';
 COMMENT ON COLUMN finish.coverage_m2 IS 'one coat on one litre';
 COMMENT ON COLUMN finish.self_heat IS 'oily rags can catch fire by themselves';
 COMMENT ON COLUMN finish.cure_days IS 'days from the last coat until it is fully cured; null: not known, ask its maker';
+COMMENT ON COLUMN finish.excluding IS 'percent of the moisture that its usual coats keep out over 14 days of the published test; null: no source gives it';
 
 CREATE TABLE glue (
   code entity_code NOT NULL,
@@ -246,6 +255,7 @@ CREATE TABLE idempotency (
   etag text NOT NULL,
   body bytea NOT NULL,
   created_at timestamp with time zone NOT NULL,
+  about text,
   CONSTRAINT idempotency_pkey PRIMARY KEY (id),
   CONSTRAINT idempotency_fingerprint_is_sha256 CHECK ((length(fingerprint) = 32)),
   CONSTRAINT idempotency_id_is_sha256 CHECK ((length(id) = 32)),
@@ -254,7 +264,8 @@ CREATE TABLE idempotency (
 COMMENT ON TABLE idempotency IS 'answers to writes, kept for 24 hours; written in the transaction of the write itself';
 COMMENT ON COLUMN idempotency.id IS 'SHA-256 of the caller and its Idempotency-Key';
 COMMENT ON COLUMN idempotency.fingerprint IS 'SHA-256 of method, path, query and body: what the key was used for';
-COMMENT ON COLUMN idempotency.body IS 'the answer, sealed with what the caller sent: it may show a new access key';
+COMMENT ON COLUMN idempotency.body IS 'the answer, sealed with what the caller sent: it may show a new access key; nothing: it showed somebody who was erased since';
+COMMENT ON COLUMN idempotency.about IS 'the quote that the answer shows; null: none';
 
 CREATE TABLE item (
   code entity_code NOT NULL,
@@ -267,17 +278,17 @@ CREATE TABLE item (
   retired_at timestamp with time zone,
   CONSTRAINT item_has_kind UNIQUE (code, kind),
   CONSTRAINT item_pkey PRIMARY KEY (code),
-  CONSTRAINT item_kind_is_known CHECK ((kind = ANY (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'slotted_clip'::text, 'slotted_screw'::text, 'lumber'::text, 'panel'::text, 'glue'::text, 'finish'::text, 'sundry'::text]))),
+  CONSTRAINT item_kind_is_known CHECK ((kind = ANY (ARRAY['biscuit'::text, 'loose_tenon'::text, 'dowel'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'slotted_clip'::text, 'slotted_screw'::text, 'support_bracket'::text, 'support_leg'::text, 'lumber'::text, 'panel'::text, 'glue'::text, 'finish'::text, 'sundry'::text]))),
   CONSTRAINT item_note_is_short CHECK ((length(note) <= 500)),
   CONSTRAINT item_unit_fits_kind CHECK (
 CASE kind
-    WHEN 'lumber'::text THEN (unit = 'board_foot'::text)
+    WHEN 'lumber'::text THEN (unit = ANY (ARRAY['board_foot'::text, 'cubic_metre'::text]))
     WHEN 'glue'::text THEN (unit = 'litre'::text)
     WHEN 'finish'::text THEN (unit = 'litre'::text)
     WHEN 'sundry'::text THEN (unit = ANY (ARRAY['each'::text, 'litre'::text, 'metre'::text]))
     ELSE (unit = 'each'::text)
 END),
-  CONSTRAINT item_unit_is_known CHECK ((unit = ANY (ARRAY['each'::text, 'board_foot'::text, 'litre'::text, 'metre'::text])))
+  CONSTRAINT item_unit_is_known CHECK ((unit = ANY (ARRAY['each'::text, 'board_foot'::text, 'cubic_metre'::text, 'litre'::text, 'metre'::text])))
 );
 COMMENT ON TABLE item IS 'fasteners and materials: what both have';
 
@@ -333,9 +344,9 @@ CREATE TABLE labour_standard (
   gives text NOT NULL DEFAULT ''::text,
   CONSTRAINT labour_standard_pkey PRIMARY KEY (code),
   CONSTRAINT labour_standard_role_fkey FOREIGN KEY (role) REFERENCES labour_role(code),
-  CONSTRAINT labour_standard_condition_is_known CHECK ((condition = ANY (ARRAY['always'::text, 'edge_glued'::text, 'panel'::text, 'corner'::text, 'miter'::text, 'butt'::text, 'masons_miter'::text, 'site_template'::text, 'scribe'::text, 'profile'::text, 'profile_before'::text, 'profile_after'::text, 'carved_corner'::text, 'coped_corner'::text, 'biscuit'::text, 'loose_tenon'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'cutout'::text, 'finish'::text, 'slotted_holes'::text]))),
+  CONSTRAINT labour_standard_condition_is_known CHECK ((condition = ANY (ARRAY['always'::text, 'edge_glued'::text, 'panel'::text, 'corner'::text, 'miter'::text, 'butt'::text, 'masons_miter'::text, 'straight'::text, 'site_template'::text, 'scribe'::text, 'profile'::text, 'profile_before'::text, 'profile_after'::text, 'carved_corner'::text, 'coped_corner'::text, 'biscuit'::text, 'loose_tenon'::text, 'pocket_screw'::text, 'draw_bolt'::text, 'end_jointed'::text, 'laminated'::text, 'cutout'::text, 'shaped_cutout'::text, 'shown_cutout_edge'::text, 'scribed_wall'::text, 'support_bracket'::text, 'support_leg'::text, 'base_timber'::text, 'finish'::text, 'slotted_holes'::text]))),
   CONSTRAINT labour_standard_crew_in_range CHECK (((crew >= 1) AND (crew <= 20))),
-  CONSTRAINT labour_standard_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text, 'wall_sealant_litre'::text, 'cover_strip_metre'::text]))),
+  CONSTRAINT labour_standard_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text, 'wall_sealant_litre'::text, 'cover_strip_metre'::text, 'end_joint'::text, 'laminated_square_metre'::text, 'shaped_cutout'::text, 'cutout_edge_metre'::text, 'shown_cutout_edge_metre'::text, 'scribed_wall_metre'::text, 'support_bracket'::text, 'support_leg'::text, 'base_timber_metre'::text]))),
   CONSTRAINT labour_standard_each_in_order CHECK ((((each_low)::double precision <= (each_likely)::double precision) AND ((each_likely)::double precision <= (each_high)::double precision))),
   CONSTRAINT labour_standard_gives_is_known CHECK ((gives = ANY (ARRAY[''::text, 'measuring'::text, 'delivery'::text, 'joining'::text, 'fitting'::text]))),
   CONSTRAINT labour_standard_note_is_short CHECK ((length(note) <= 500)),
@@ -386,18 +397,21 @@ CREATE TABLE lumber (
   clear_twelfths smallint NOT NULL,
   stock_lengths_mm double precision[] NOT NULL,
   working_width_mm millimetres NOT NULL,
+  measured_width_mm millimetres NOT NULL DEFAULT 0,
   CONSTRAINT lumber_pkey PRIMARY KEY (code),
   CONSTRAINT lumber_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
   CONSTRAINT lumber_species_fkey FOREIGN KEY (species) REFERENCES species(code),
   CONSTRAINT lumber_clear_in_range CHECK (((clear_twelfths >= 1) AND (clear_twelfths <= 12))),
   CONSTRAINT lumber_has_stock_lengths CHECK ((((cardinality(stock_lengths_mm) >= 1) AND (cardinality(stock_lengths_mm) <= 30)) AND (array_ndims(stock_lengths_mm) = 1) AND (array_position(stock_lengths_mm, NULL::double precision) IS NULL) AND ((0)::double precision < ALL (stock_lengths_mm)) AND ((30000)::double precision >= ALL (stock_lengths_mm)))),
   CONSTRAINT lumber_kind_is_lumber CHECK ((kind = 'lumber'::text)),
+  CONSTRAINT lumber_measured_width_holds_working CHECK ((((measured_width_mm)::double precision = (0)::double precision) OR ((measured_width_mm)::double precision >= (working_width_mm)::double precision))),
   CONSTRAINT lumber_surfacing_takes_wood CHECK ((((surfaced_thickness_mm)::double precision > (0)::double precision) AND ((surfaced_thickness_mm)::double precision < (rough_thickness_mm)::double precision))),
   CONSTRAINT lumber_working_width_is_positive CHECK (((working_width_mm)::double precision > (0)::double precision))
 );
 COMMENT ON TABLE lumber IS 'rough boards of one species, thickness and grade, sold by the board foot';
 COMMENT ON COLUMN lumber.clear_twelfths IS 'least clear yield by the grade''s rule, in twelfths of the surface (cutting units): FAS 10, No. 1 Common 8';
 COMMENT ON COLUMN lumber.working_width_mm IS 'width of a board that can be counted on';
+COMMENT ON COLUMN lumber.measured_width_mm IS 'mean width by which a board is sold; 0: as wide as it is used, its edges are straight';
 
 CREATE TABLE order_form_request (
   reference text NOT NULL,
@@ -444,6 +458,7 @@ CREATE TABLE panel (
   thickness_mm millimetres NOT NULL,
   width_mm millimetres NOT NULL,
   length_mm millimetres NOT NULL,
+  finger_jointed boolean NOT NULL DEFAULT false,
   CONSTRAINT panel_pkey PRIMARY KEY (code),
   CONSTRAINT panel_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
   CONSTRAINT panel_species_fkey FOREIGN KEY (species) REFERENCES species(code),
@@ -453,6 +468,33 @@ CREATE TABLE panel (
   CONSTRAINT panel_width_is_positive CHECK (((width_mm)::double precision > (0)::double precision))
 );
 COMMENT ON TABLE panel IS 'ready-made edge-glued slabs, sold each';
+COMMENT ON COLUMN panel.finger_jointed IS 'its staves are joined end to end from short pieces';
+
+CREATE TABLE place (
+  code entity_code NOT NULL,
+  name label NOT NULL,
+  january moisture_percent NOT NULL,
+  february moisture_percent NOT NULL,
+  march moisture_percent NOT NULL,
+  april moisture_percent NOT NULL,
+  may moisture_percent NOT NULL,
+  june moisture_percent NOT NULL,
+  july moisture_percent NOT NULL,
+  august moisture_percent NOT NULL,
+  september moisture_percent NOT NULL,
+  october moisture_percent NOT NULL,
+  november moisture_percent NOT NULL,
+  december moisture_percent NOT NULL,
+  source source_id NOT NULL,
+  verified boolean NOT NULL DEFAULT false,
+  note text NOT NULL DEFAULT ''::text,
+  version bigint NOT NULL DEFAULT 1,
+  retired_at timestamp with time zone,
+  CONSTRAINT place_pkey PRIMARY KEY (code),
+  CONSTRAINT place_note_is_short CHECK ((length(note) <= 500))
+);
+COMMENT ON TABLE place IS 'moisture content that the air of a place makes wood come to, month by month';
+COMMENT ON COLUMN place.verified IS 'read in a copy of the source, or confirmed against a second one; false: remembered';
 
 CREATE TABLE price (
   item entity_code NOT NULL,
@@ -622,6 +664,8 @@ CREATE TABLE quote (
   cost_now numeric(14,2),
   moved numeric(10,2),
   check_failed text,
+  external_id text NOT NULL DEFAULT ''::text,
+  metadata jsonb NOT NULL DEFAULT '{}'::jsonb,
   CONSTRAINT quote_number_key UNIQUE (number),
   CONSTRAINT quote_pkey PRIMARY KEY (id),
   CONSTRAINT quote_author_is_short CHECK ((length(created_by) <= 200)),
@@ -632,7 +676,9 @@ CREATE TABLE quote (
   CONSTRAINT quote_customer_name_is_short CHECK ((length(customer_name) <= 200)),
   CONSTRAINT quote_customer_phone_is_short CHECK ((length(customer_phone) <= 50)),
   CONSTRAINT quote_customer_reference_is_short CHECK ((length(customer_reference) <= 100)),
+  CONSTRAINT quote_external_id_is_short CHECK ((length(external_id) <= 200)),
   CONSTRAINT quote_id_is_short CHECK ((id ~ '^quote_[a-z2-7]{26}$'::text)),
+  CONSTRAINT quote_metadata_is_object CHECK ((jsonb_typeof(metadata) = 'object'::text)),
   CONSTRAINT quote_note_is_short CHECK ((length(note) <= 4000)),
   CONSTRAINT quote_origin_is_known CHECK ((origin = ANY (ARRAY['shop'::text, 'order_form'::text]))),
   CONSTRAINT quote_reference_is_short CHECK ((length(reference) <= 200)),
@@ -645,6 +691,28 @@ COMMENT ON COLUMN quote.checked_revision IS 'catalogue revision and shop''s day 
 COMMENT ON COLUMN quote.cost_now IS 'what the top would cost then; null: as it was offered';
 COMMENT ON COLUMN quote.moved IS 'percent by which that cost is away from the offered one; null: not at all';
 COMMENT ON COLUMN quote.check_failed IS 'why the cost could not be worked out anew';
+COMMENT ON COLUMN quote.external_id IS 'another system''s name for it, of no other offer; empty: none';
+COMMENT ON COLUMN quote.metadata IS 'texts by name, kept for another system';
+
+CREATE TABLE quote_actual (
+  quote text NOT NULL,
+  revision integer NOT NULL,
+  finished date NOT NULL,
+  note text NOT NULL,
+  steps jsonb NOT NULL,
+  materials jsonb NOT NULL,
+  defects text[] NOT NULL,
+  reported_at timestamp with time zone NOT NULL,
+  reported_by text NOT NULL,
+  CONSTRAINT quote_actual_pkey PRIMARY KEY (quote),
+  CONSTRAINT quote_actual_quote_revision_fkey FOREIGN KEY (quote, revision) REFERENCES quote_revision(quote, number),
+  CONSTRAINT quote_actual_author_is_short CHECK (((reported_by <> ''::text) AND (length(reported_by) <= 200))),
+  CONSTRAINT quote_actual_materials_are_a_list CHECK ((jsonb_typeof(materials) = 'array'::text)),
+  CONSTRAINT quote_actual_note_is_short CHECK ((length(note) <= 4000)),
+  CONSTRAINT quote_actual_steps_are_a_list CHECK ((jsonb_typeof(steps) = 'array'::text))
+);
+COMMENT ON TABLE quote_actual IS 'what a finished job took: one report an offer, the last one counts';
+COMMENT ON COLUMN quote_actual.steps IS 'code, estimated minutes with their deviation, minutes taken';
 
 CREATE TABLE quote_further_species (
   number bigint NOT NULL,
@@ -654,6 +722,16 @@ CREATE TABLE quote_further_species (
   CONSTRAINT quote_further_species_number_fkey FOREIGN KEY (number) REFERENCES quote(number)
 );
 COMMENT ON TABLE quote_further_species IS 'species of an offer other than its first; number and time are the offer''s';
+
+CREATE TABLE quote_learning_dismissal (
+  code text NOT NULL,
+  jobs integer NOT NULL,
+  dismissed_at timestamp with time zone NOT NULL,
+  dismissed_by text NOT NULL,
+  CONSTRAINT quote_learning_dismissal_pkey PRIMARY KEY (code),
+  CONSTRAINT quote_learning_dismissal_code_is_short CHECK (((length(code) >= 1) AND (length(code) <= 64)))
+);
+COMMENT ON TABLE quote_learning_dismissal IS 'proposals for labour standards that the shop does not want, with how many jobs told of them then';
 
 CREATE TABLE quote_move (
   quote text NOT NULL,
@@ -717,12 +795,21 @@ CREATE TABLE species (
   wood_group text NOT NULL,
   version bigint NOT NULL DEFAULT 1,
   retired_at timestamp with time zone,
+  dust text NOT NULL DEFAULT ''::text,
+  dust_source source_id NOT NULL DEFAULT ''::text,
+  law text NOT NULL DEFAULT ''::text,
+  law_source source_id NOT NULL DEFAULT ''::text,
   CONSTRAINT species_pkey PRIMARY KEY (code),
   CONSTRAINT species_botanical_is_short CHECK ((length(botanical) <= 200)),
-  CONSTRAINT species_group_is_known CHECK ((wood_group = ANY (ARRAY['hardwood'::text, 'softwood'::text, 'imported'::text])))
+  CONSTRAINT species_dust_is_short CHECK ((length(dust) <= 500)),
+  CONSTRAINT species_group_is_known CHECK ((wood_group = ANY (ARRAY['hardwood'::text, 'softwood'::text, 'imported'::text]))),
+  CONSTRAINT species_law_is_short CHECK ((length(law) <= 500)),
+  CONSTRAINT species_notes_name_their_source CHECK ((((dust = ''::text) = ((dust_source)::text = ''::text)) AND ((law = ''::text) = ((law_source)::text = ''::text))))
 );
 COMMENT ON TABLE species IS 'woods';
 COMMENT ON COLUMN species.wood_group IS 'imported: hardwoods from abroad, listed apart in the handbook';
+COMMENT ON COLUMN species.dust IS 'a sentence for those who work the wood; empty: nothing is known beyond what holds for all dust';
+COMMENT ON COLUMN species.law IS 'a sentence for those who buy and sell the wood; empty: nothing is known';
 
 CREATE TABLE species_property (
   species entity_code NOT NULL,
@@ -746,16 +833,18 @@ CASE property
     WHEN 'gravity_green'::text THEN ((value > (0)::numeric) AND (value < 1.5))
     WHEN 'gravity_12'::text THEN ((value > (0)::numeric) AND (value < 1.5))
     WHEN 'elasticity'::text THEN ((value > (0)::numeric) AND (value < (50)::numeric))
+    WHEN 'bending_strength'::text THEN ((value > (0)::numeric) AND (value < (500000)::numeric))
     WHEN 'tension_across'::text THEN ((value > (0)::numeric) AND (value < (50000)::numeric))
     WHEN 'ratio_tangential'::text THEN ((value > (0)::numeric) AND (value < (1)::numeric))
     WHEN 'ratio_radial'::text THEN ((value > (0)::numeric) AND (value < (1)::numeric))
+    WHEN 'ratio_rolling'::text THEN ((value > (0)::numeric) AND (value < (1)::numeric))
     WHEN 'side_hardness'::text THEN ((value > (0)::numeric) AND (value < (50000)::numeric))
     ELSE false
 END),
   CONSTRAINT species_property_verified_is_known CHECK (((value IS NOT NULL) OR (NOT verified)))
 );
 COMMENT ON TABLE species_property IS 'published numbers of a species; a property that no source gives has no row, or a null value with a note';
-COMMENT ON COLUMN species_property.value IS 'as printed. tangential, radial: change per percent of moisture (fraction); shrinkage: percent green to oven-dry; fibre_saturation: percent; gravity: relative to water; elasticity: GPa; tension_across: kPa; ratios: of E_L; side_hardness: N';
+COMMENT ON COLUMN species_property.value IS 'as printed. tangential, radial: change per percent of moisture (fraction); shrinkage: percent green to oven-dry; fibre_saturation: percent; gravity: relative to water; elasticity: GPa; bending_strength, tension_across: kPa; ratios: of E_L; side_hardness: N';
 COMMENT ON COLUMN species_property.verified IS 'read in a copy of the source or confirmed against a second one; false: remembered';
 
 CREATE TABLE sundry (
@@ -767,7 +856,7 @@ CREATE TABLE sundry (
   by_use boolean NOT NULL DEFAULT false,
   CONSTRAINT sundry_pkey PRIMARY KEY (code),
   CONSTRAINT sundry_is_item FOREIGN KEY (code, kind) REFERENCES item(code, kind) ON DELETE CASCADE,
-  CONSTRAINT sundry_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text, 'wall_sealant_litre'::text, 'cover_strip_metre'::text]))),
+  CONSTRAINT sundry_driver_is_known CHECK ((driver = ANY (ARRAY['top'::text, 'piece'::text, 'corner'::text, 'seam_metre'::text, 'stave'::text, 'stave_metre'::text, 'glue_line_metre'::text, 'square_metre'::text, 'edge_metre'::text, 'alignment_part'::text, 'pull_part'::text, 'fixing'::text, 'cutout'::text, 'coat'::text, 'coat_square_metre'::text, 'hundred_kilograms'::text, 'moulding_metre'::text, 'clip'::text, 'wall_sealant_litre'::text, 'cover_strip_metre'::text, 'end_joint'::text, 'laminated_square_metre'::text, 'shaped_cutout'::text, 'cutout_edge_metre'::text, 'shown_cutout_edge_metre'::text, 'scribed_wall_metre'::text, 'support_bracket'::text, 'support_leg'::text, 'base_timber_metre'::text]))),
   CONSTRAINT sundry_kind_is_sundry CHECK ((kind = 'sundry'::text)),
   CONSTRAINT sundry_use_in_range CHECK (((used > (0)::double precision) AND (used <= (10000)::double precision)))
 );
@@ -783,12 +872,14 @@ CREATE TABLE supplier (
   move_limit price_limit,
   missing_limit price_limit,
   held_limit price_limit,
+  retired_at timestamp with time zone,
   CONSTRAINT supplier_pkey PRIMARY KEY (code)
 );
 COMMENT ON TABLE supplier IS 'who sells';
 COMMENT ON COLUMN supplier.move_limit IS 'in place of the setting price_move_limit; null: the setting holds';
 COMMENT ON COLUMN supplier.missing_limit IS 'in place of the setting price_missing_limit';
 COMMENT ON COLUMN supplier.held_limit IS 'in place of the setting price_held_limit';
+COMMENT ON COLUMN supplier.retired_at IS 'sends no lists any more; the row stays, because prices, lists and article numbers hang on it';
 
 CREATE TABLE supplier_article (
   supplier entity_code NOT NULL,
@@ -804,6 +895,23 @@ CREATE TABLE supplier_article (
   CONSTRAINT supplier_article_is_short CHECK (((article <> ''::text) AND (length(article) <= 100) AND (article !~ '[[:cntrl:]]'::text)))
 );
 COMMENT ON TABLE supplier_article IS 'which pack of which item a supplier means by an article number of his own';
+
+CREATE TABLE tax_region (
+  code entity_code NOT NULL,
+  name label NOT NULL,
+  rate numeric(7,4) NOT NULL,
+  lines_rate numeric(7,4),
+  note text NOT NULL DEFAULT ''::text,
+  version bigint NOT NULL DEFAULT 1,
+  retired_at timestamp with time zone,
+  CONSTRAINT tax_region_pkey PRIMARY KEY (code),
+  CONSTRAINT tax_region_lines_rate_in_range CHECK (((lines_rate >= (0)::numeric) AND (lines_rate <= (100)::numeric))),
+  CONSTRAINT tax_region_note_is_short CHECK ((length(note) <= 500)),
+  CONSTRAINT tax_region_rate_in_range CHECK (((rate >= (0)::numeric) AND (rate <= (100)::numeric)))
+);
+COMMENT ON TABLE tax_region IS 'where the shop sells to, and what is taxed there';
+COMMENT ON COLUMN tax_region.rate IS 'on the net price of a top, in percent';
+COMMENT ON COLUMN tax_region.lines_rate IS 'on what is sold with it where a line names none of its own, in percent; null: as for the top';
 
 CREATE TABLE webhook_attempt (
   delivery bigint NOT NULL,
@@ -878,7 +986,9 @@ COMMENT ON COLUMN webhook_endpoint.earlier_secret IS 'signs as well, for a time 
 CREATE INDEX audit_entry_by_thing ON public.audit_entry USING btree (entity, code, number);
 CREATE INDEX audit_entry_by_time ON public.audit_entry USING btree (at, number);
 CREATE INDEX event_by_time ON public.event USING btree (created_at);
+CREATE INDEX event_of_subject ON public.event USING btree (subject, number);
 CREATE INDEX event_waiting ON public.event USING btree (number) WHERE (dispatched_at IS NULL);
+CREATE INDEX idempotency_about ON public.idempotency USING btree (about) WHERE (about IS NOT NULL);
 CREATE INDEX idempotency_by_age ON public.idempotency USING btree (created_at);
 CREATE INDEX labour_standard_after_by_follows ON public.labour_standard_after USING btree (follows);
 CREATE INDEX labour_standard_by_role ON public.labour_standard USING btree (role);
@@ -892,8 +1002,10 @@ CREATE INDEX price_update_by_list ON public.price_update USING btree (supplier, 
 CREATE INDEX price_update_in_order ON public.price_update USING btree (supplier, effective_from, list_date, number);
 CREATE INDEX price_update_row_by_status ON public.price_update_row USING btree (update_number, status, place);
 CREATE INDEX price_update_staged_by_update ON public.price_update_staged USING btree (update_number);
+CREATE INDEX quote_actual_by_day ON public.quote_actual USING btree (finished);
 CREATE INDEX quote_by_reference ON public.quote USING btree (lower(reference) text_pattern_ops, created_at, number) INCLUDE (reference, status, valid_until) WHERE (reference <> ''::text);
 CREATE INDEX quote_by_total ON public.quote USING btree (total, created_at, number);
+CREATE UNIQUE INDEX quote_external_id ON public.quote USING btree (external_id) WHERE (external_id <> ''::text);
 CREATE INDEX quote_newest ON public.quote USING btree (created_at DESC, number DESC);
 CREATE INDEX quote_newest_of_customer ON public.quote USING btree (customer_reference, created_at DESC, number DESC) WHERE (customer_reference <> ''::text);
 CREATE INDEX quote_newest_of_further_species ON public.quote_further_species USING btree (further_species, created_at DESC, number DESC);
@@ -959,12 +1071,11 @@ CREATE OR REPLACE FUNCTION public.emit_event(id text, kind text, subject text, d
  RETURNS void
  LANGUAGE sql
 AS $function$
-  INSERT INTO event (id, kind, subject, data, created_at)
-  SELECT $1, $2, $3, $4, $5
-  WHERE EXISTS (SELECT FROM webhook_endpoint e WHERE e.enabled AND (e.kinds = '{}' OR $2 = ANY (e.kinds)))
+  INSERT INTO event (id, kind, subject, data, created_at, dispatched_at)
+  SELECT $1, $2, $3, $4, $5, CASE WHEN EXISTS (SELECT FROM webhook_endpoint e WHERE e.enabled AND (e.kinds = '{}' OR $2 = ANY (e.kinds))) THEN NULL ELSE $5 END
 $function$
 ;
-COMMENT ON FUNCTION emit_event() IS 'the one way to write an event; one that nobody wants to hear of is not kept';
+COMMENT ON FUNCTION emit_event() IS 'the one way to write an event; one that nobody wants to hear of is dispatched at once';
 CREATE OR REPLACE FUNCTION public.next_version()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -1066,6 +1177,8 @@ CREATE TRIGGER labour_standard_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCAT
 CREATE TRIGGER labour_standard_after_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.labour_standard_after FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER lumber_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.lumber FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER panel_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.panel FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER place_counts BEFORE UPDATE ON public.place FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER place_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.place FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER price_latest_deletes AFTER DELETE ON public.price REFERENCING OLD TABLE AS before_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_latest_inserts AFTER INSERT ON public.price REFERENCING NEW TABLE AS after_change FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
 CREATE TRIGGER price_latest_truncates AFTER TRUNCATE ON public.price FOR EACH STATEMENT EXECUTE FUNCTION price_latest_follows();
@@ -1085,3 +1198,5 @@ CREATE TRIGGER species_property_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCA
 CREATE TRIGGER sundry_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.sundry FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
 CREATE TRIGGER supplier_counts BEFORE UPDATE ON public.supplier FOR EACH ROW EXECUTE FUNCTION next_version();
 CREATE TRIGGER supplier_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.supplier FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();
+CREATE TRIGGER tax_region_counts BEFORE UPDATE ON public.tax_region FOR EACH ROW EXECUTE FUNCTION next_version();
+CREATE TRIGGER tax_region_marks AFTER INSERT OR DELETE OR UPDATE OR TRUNCATE ON public.tax_region FOR EACH STATEMENT EXECUTE FUNCTION catalogue_mark();

@@ -29,7 +29,7 @@ func seed(ctx context.Context, url, fingerprint string) error {
 	if err != nil {
 		return err
 	}
-	conn, err := db.Connect(ctx, config.ConnConfig, db.ForMigrating)
+	conn, err := db.Connect(ctx, config.ConnConfig, db.ForSeeding)
 	if err != nil {
 		return err
 	}
@@ -73,8 +73,9 @@ func seedOnce(ctx context.Context, tx pgx.Tx, fingerprint string) error {
 
 // seedTables is every table that is seeded from a file, in an order that keeps foreign keys content. Settings are not among them: their
 // defaults stand in service/catalogue.
-var seedTables = []string{"species", "species_property", "item", "fastener", "lumber", "panel", "glue", "finish", "sundry", "supplier",
-	"item_pack", "price", "labour_role", "labour_standard", "labour_standard_after", "climate_profile"}
+var seedTables = []string{"species", "species_property", "item", "fastener", "lumber", "panel", "glue", "finish",
+	"sundry", "supplier",
+	"item_pack", "price", "labour_role", "labour_standard", "labour_standard_after", "climate_profile", "place", "tax_region"}
 
 const selectNeeded = `SELECT column_name::text FROM information_schema.columns WHERE table_name = $1 AND is_nullable = 'NO'`
 
@@ -98,7 +99,8 @@ func copyRows(ctx context.Context, tx pgx.Tx, table string, raw []byte) error {
 			texts = append(texts, quoted)
 		}
 	}
-	sql := fmt.Sprintf("COPY %s (%s) FROM STDIN (FORMAT csv, HEADER, FORCE_NOT_NULL (%s))", table, strings.Join(names, ", "), strings.Join(texts, ", "))
+	sql := fmt.Sprintf("COPY %s (%s) FROM STDIN (FORMAT csv, HEADER, FORCE_NOT_NULL (%s))", table,
+		strings.Join(names, ", "), strings.Join(texts, ", "))
 	_, err = tx.Conn().PgConn().CopyFrom(ctx, bytes.NewReader(raw), sql)
 	return err
 }

@@ -12,6 +12,7 @@ import (
 	"seamwright/store/counter"
 	"seamwright/store/db"
 	"seamwright/store/hooks"
+	"seamwright/store/jobs"
 	"seamwright/store/keys"
 	"seamwright/store/letterhead"
 	"seamwright/store/lists"
@@ -25,6 +26,7 @@ type Store struct {
 	Answers    *answers.Store
 	Counter    *counter.Store
 	Hooks      *hooks.Store
+	Jobs       *jobs.Store
 	Keys       *keys.Store
 	Letterhead *letterhead.Store
 	Lists      *lists.Store
@@ -53,8 +55,9 @@ func OpenConfig(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (
 		d.Close()
 		return nil, err
 	}
-	return &Store{DB: d, Answers: answers.New(d), Counter: counter.New(d), Hooks: told, Keys: keys.New(d), Letterhead: letterhead.New(d),
-		Lists: lists.New(d), Offers: offers.New(d), Shelf: shelf.New(d)}, nil
+	return &Store{DB: d, Answers: answers.New(d), Counter: counter.New(d), Hooks: told, Jobs: jobs.New(d), Keys: keys.New(d),
+		Letterhead: letterhead.New(d),
+		Lists:      lists.New(d), Offers: offers.New(d), Shelf: shelf.New(d)}, nil
 }
 
 // Close ends what follows the catalogue and closes all connections. It waits for both.

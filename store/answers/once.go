@@ -27,7 +27,8 @@ type Answer struct {
 	ContentType string
 	Location    string
 	ETag        string
-	Body        []byte
+	Body        []byte // empty: it showed somebody who was erased since
+	About       string // the id of the quote that it shows; empty: none
 }
 
 const (
@@ -41,16 +42,16 @@ const (
 type Work = func(ctx context.Context, before *Answer) (*Answer, error)
 
 const selectAnswer = `
-SELECT fingerprint, status, content_type, location, etag, body
+SELECT fingerprint, status, content_type, location, etag, body, coalesce(about, '')
 FROM idempotency
 WHERE id = $1 AND created_at > $2`
 
 const insertAnswer = `
-INSERT INTO idempotency (id, fingerprint, status, content_type, location, etag, body, created_at)
-VALUES ($1, $2, $3, $4, $5, $6, $7, $8)
+INSERT INTO idempotency (id, fingerprint, status, content_type, location, etag, body, created_at, about)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, nullif($9, ''))
 ON CONFLICT (id) DO UPDATE
   SET fingerprint = excluded.fingerprint, status = excluded.status, content_type = excluded.content_type, location = excluded.location,
-      etag = excluded.etag, body = excluded.body, created_at = excluded.created_at`
+      etag = excluded.etag, body = excluded.body, created_at = excluded.created_at, about = excluded.about`
 
 const forgetSome = `
 DELETE FROM idempotency
@@ -74,6 +75,35 @@ func OnceOn(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work
 	for try := 1; ; try++ {
 		err := onceTried(ctx, on, id, now, work)
 		if err == nil || try == db.MostTries || !db.MustBeginAgain(err) {
+			return err
+		}
+	}
+}
+
+// Rehearse does a write as Once does, with every check that a commit would make, and takes it back: what work answers is what
+// it would have answered, and the database stays as it was, but for numbers that were drawn.
+func (s *Store) Rehearse(ctx context.Context, work Work) error {
+	ctx, cancel := context.WithTimeout(ctx, onceWithin)
+	defer cancel()
+	return RehearseOn(ctx, s.db.Pool, work)
+}
+
+// RehearseOn is Rehearse on a connection of the caller's own.
+func RehearseOn(ctx context.Context, on db.Starter, work Work) error {
+	for try := 1; ; try++ {
+		err := pgx.BeginFunc(ctx, on, func(tx pgx.Tx) error {
+			if _, err := work(db.Within(ctx, tx), nil); err != nil {
+				return err
+			}
+			if _, err := tx.Exec(ctx, `SET CONSTRAINTS ALL IMMEDIATE`); err != nil {
+				return err
+			}
+			return errNothingKept
+		})
+		if errors.Is(err, errNothingKept) {
+			return nil
+		}
+		if try == db.MostTries || !db.MustBeginAgain(err) {
 			return err
 		}
 	}
@@ -111,7 +141,8 @@ func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, w
 		}
 		var batch pgx.Batch
 		batch.Queue(forgetSome, now.Add(-KeptFor), forgetAtOnce)
-		batch.Queue(insertAnswer, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, db.List(r.Body), now)
+		batch.Queue(insertAnswer, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, db.List(r.Body), now,
+			r.About)
 		if err := tx.SendBatch(ctx, &batch).Close(); err != nil {
 			return fmt.Errorf("remember the answer: %w", err)
 		}
@@ -121,6 +152,12 @@ func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, w
 		return nil
 	}
 	return err
+}
+
+// Erase empties the answers that show a quote: that its writes were done is still known, not what was answered.
+func (s *Store) Erase(ctx context.Context, quote string) error {
+	_, err := s.db.On(ctx).Exec(ctx, `UPDATE idempotency SET body = '' WHERE about = $1`, quote)
+	return db.Fault(ctx, err)
 }
 
 // Forget takes away the answers that were kept before that time, and says how many.

@@ -20,24 +20,27 @@ func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.
 	s, conn := storetest.Setup(t)
 	id := sha256.Sum256([]byte("k"))
 	write := func(ctx context.Context) error {
-		_, _, err := s.Lists.PutSupplier(ctx, lists.Supplier{Code: "north_mill", Name: "North mill"}, "office", func(int64) error { return nil })
+		_, _, err := s.Lists.PutSupplier(ctx, lists.Supplier{Code: "north_mill", Name: "North mill"}, "office",
+			func(int64) error { return nil })
 		return err
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	err := s.Answers.Once(ctx, id, time.Unix(1_800_000_000, 0), func(ctx context.Context, before *answers.Answer) (*answers.Answer, error) {
-		require.Nil(t, before)
-		require.NoError(t, write(ctx))
-		cancel() // the connection is lost with the transaction open
-		return &answers.Answer{Fingerprint: id[:], Status: 200}, nil
-	})
+	err := s.Answers.Once(ctx, id, time.Unix(1_800_000_000, 0),
+		func(ctx context.Context, before *answers.Answer) (*answers.Answer, error) {
+			require.Nil(t, before)
+			require.NoError(t, write(ctx))
+			cancel() // the connection is lost with the transaction open
+			return &answers.Answer{Fingerprint: id[:], Status: 200}, nil
+		})
 	require.Error(t, err)
 	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM supplier WHERE code = 'north_mill'`))
 	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM idempotency`))
 
 	storetest.Soon(t, "the database lets go of what the lost connection held", func() bool {
-		err = s.Answers.Once(context.Background(), id, time.Unix(1_800_000_000, 0), func(ctx context.Context, _ *answers.Answer) (*answers.Answer, error) {
-			return &answers.Answer{Fingerprint: id[:], Status: 200}, write(ctx)
-		})
+		err = s.Answers.Once(context.Background(), id, time.Unix(1_800_000_000, 0),
+			func(ctx context.Context, _ *answers.Answer) (*answers.Answer, error) {
+				return &answers.Answer{Fingerprint: id[:], Status: 200}, write(ctx)
+			})
 		return !errors.Is(err, db.ErrKeyInUse)
 	})
 	require.NoError(t, err)

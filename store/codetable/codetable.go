@@ -9,9 +9,10 @@ import (
 // Table numbers different texts from 0 on, in the order in which they come, and finds them again. However many
 // they are, it lies in a few large pieces, which the collector of garbage need not go through one by one.
 type Table struct {
-	text  strings.Builder // all texts, one behind the other
-	ends  []uint32        // of each text
-	slots []uint32        // number + 1 of the text that stands there, by hash; 0: none. A power of two, half empty at least
+	text strings.Builder // all texts, one behind the other
+	ends []uint32        // of each text
+	// number + 1 of the text that stands there, by hash; 0: none. A power of two, half empty at least
+	slots []uint32
 	seed  maphash.Seed
 }
 

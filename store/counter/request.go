@@ -67,7 +67,8 @@ VALUES ($1, $2, $3, $4, $5, NULLIF($6, ''), NULLIF($7, ''), $8, $9, $10, $11, $1
 // Keep keeps a request and returns its reference, or the one of the same content that is kept already. It
 // fails with ErrFormFull when a limit is reached. A new one comes with a draft of a quote, which add keeps in the same
 // transaction when it uses its context.
-func (s *Store) Keep(ctx context.Context, r Request, limits Limits, add func(context.Context) error) (reference string, err error) {
+func (s *Store) Keep(ctx context.Context, r Request, limits Limits,
+	add func(context.Context) error) (reference string, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, lockRequests); err != nil {
 			return err
@@ -87,7 +88,8 @@ func (s *Store) Keep(ctx context.Context, r Request, limits Limits, add func(con
 			return err
 		}
 		reference = r.Reference
-		_, err = tx.Exec(ctx, insertRequest, r.Reference, r.CreatedAt, r.Content, r.Sender, r.Name, r.Email, r.Phone, r.Message,
+		_, err = tx.Exec(ctx, insertRequest, r.Reference, r.CreatedAt, r.Content, r.Sender, r.Name, r.Email, r.Phone,
+			r.Message,
 			r.Request, r.Estimate, r.Shown, r.Revision, r.Quote)
 		return err
 	})
@@ -109,7 +111,8 @@ LIMIT $3`
 func (s *Store) Requests(ctx context.Context, before time.Time, reference string, limit int) ([]Request, error) {
 	ctx, cancel := context.WithTimeout(ctx, listWithin)
 	defer cancel()
-	rows, _ := s.db.On(ctx).Query(ctx, selectRequests, db.OrNull(before), reference, limit) // a failed Query is reported by the collector
+	// a failed Query is reported by the collector
+	rows, _ := s.db.On(ctx).Query(ctx, selectRequests, db.OrNull(before), reference, limit)
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[Request])
 }
 

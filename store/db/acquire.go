@@ -18,7 +18,8 @@ type acquiring struct{}
 
 type acquiringKey struct{}
 
-func (acquiring) TraceAcquireStart(ctx context.Context, _ *pgxpool.Pool, _ pgxpool.TraceAcquireStartData) context.Context {
+func (acquiring) TraceAcquireStart(ctx context.Context, _ *pgxpool.Pool,
+	_ pgxpool.TraceAcquireStartData) context.Context {
 	soon, cancel := context.WithTimeout(ctx, acquireWithin)
 	return context.WithValue(soon, acquiringKey{}, cancel)
 }

@@ -25,11 +25,13 @@ func Away(err error) bool {
 	case errors.As(err, &connect):
 		return true // whatever the server said, it lets nobody in
 	case errors.As(err, &failed):
-		return slices.ContainsFunc(away, func(start string) bool { return strings.HasPrefix(failed.Code, start) }) || held(failed)
+		return slices.ContainsFunc(away, func(start string) bool { return strings.HasPrefix(failed.Code, start) }) ||
+			held(failed)
 	case errors.As(err, &network):
 		return true
 	}
-	return errors.Is(err, context.DeadlineExceeded) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, net.ErrClosed) ||
+	return errors.Is(err, context.DeadlineExceeded) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) ||
+		errors.Is(err, net.ErrClosed) ||
 		pgconn.SafeToRetry(err)
 }
 
@@ -43,9 +45,13 @@ func NotYet(err error) bool {
 // memory or connections (53), it shuts down or starts up (57P), it is read-only, as after a failover (25006).
 var away = []string{"08", "53", "57P", readOnly}
 
+// A transaction that goes on after one of its statements failed (25P02) is none of these. Only a program that passes over an
+// error gets there: a fault of ours, and a 500 says so. The error before it is the one that callers are told.
+
 // heldCodes is what it says when this session waited, or kept others waiting, for longer than the limits: for a lock
-// (55P03), for a statement's end (57014), in a transaction (25P03, 25P04).
-var heldCodes = []string{"55P03", "57014", "25P03", "25P04"}
+// (55P03), for a statement's end (57014), in a transaction (25P03, 25P04); or when two waited for each other and this one
+// was told to begin again.
+var heldCodes = []string{"55P03", "57014", "25P03", "25P04", serialization, deadlock}
 
 func held(failed *pgconn.PgError) bool { return slices.Contains(heldCodes, failed.Code) }
 
@@ -117,10 +123,13 @@ func Fault(ctx context.Context, err error) error {
 // Unavailable is the fault that says that the database is away, or that others have what is needed.
 func Unavailable(err error) error {
 	if Held(err) {
-		return &fault.Fault{Kind: fault.Unavailable, Detail: "Somebody else has what this needs, and did not let go of it in time.", Fix: "Send it again in a moment; nothing of it was done."}
+		return &fault.Fault{Kind: fault.Unavailable,
+			Detail: "Somebody else has what this needs, and did not let go of it in time.",
+			Fix:    "Send it again in a moment; nothing of it was done."}
 	}
 	line, _, _ := strings.Cut(err.Error(), "\n")
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, or was while this was done: " + strings.TrimRight(line, ".") + ".",
+	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, or was while this was done: " +
+		strings.TrimRight(line, ".") + ".",
 		Fix: "Send it again in a moment; what has been done already is not done twice."}
 }
 

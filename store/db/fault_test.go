@@ -35,6 +35,7 @@ func TestWhatTheDatabaseSaysIsToldApart(t *testing.T) {
 		"a statement that is ended":  {err: said("57014"), away: true, held: true},
 		"a lock that others keep":    {err: said("55P03"), away: true, held: true},
 		"a transaction left alone":   {err: said("25P03"), away: true, held: true},
+		"a program that goes on":     {err: said("25P02")}, // after an error in a transaction: its own fault
 		"a disk that is full":        {err: said("53100"), away: true},
 		"a database only to be read": {err: said("25006"), away: true},
 		"an end in the middle":       {err: fmt.Errorf("read: %w", io.ErrUnexpectedEOF), away: true},
@@ -43,8 +44,8 @@ func TestWhatTheDatabaseSaysIsToldApart(t *testing.T) {
 		"a wait that is over":        {err: context.DeadlineExceeded, away: true},
 		"a caller who has gone":      {err: context.Canceled},
 		"no row":                     {err: pgx.ErrNoRows},
-		"a serialization failure":    {err: said("40001"), again: true, between: true},
-		"a deadlock":                 {err: said("40P01"), again: true, between: true},
+		"a serialization failure":    {err: said("40001"), away: true, held: true, again: true, between: true},
+		"a deadlock":                 {err: said("40P01"), away: true, held: true, again: true, between: true},
 		"a row that is there":        {err: said("23505"), between: true, constraint: "price_pkey"},
 		"a row that is gone":         {err: said("23503"), out: true, constraint: "price_pkey"},
 		"a rule that is broken":      {err: said("23514"), constraint: "price_pkey"},
@@ -80,7 +81,8 @@ func TestOnlyADatabaseThatIsAwayMakesAFault(t *testing.T) {
 	require.ErrorAs(t, Fault(late, context.DeadlineExceeded), &away, "the caller waits, the time is over")
 	gone, cancel := context.WithCancel(ctx)
 	cancel()
-	require.ErrorIs(t, Fault(gone, context.DeadlineExceeded), context.DeadlineExceeded, "the caller has gone: nobody needs to hear of the database")
+	require.ErrorIs(t, Fault(gone, context.DeadlineExceeded), context.DeadlineExceeded,
+		"the caller has gone: nobody needs to hear of the database")
 }
 
 func TestTextsAreMadeFitForTheDatabase(t *testing.T) {

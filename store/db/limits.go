@@ -13,7 +13,8 @@ type Settings map[string]string
 
 // wire is how a session whose other end has gone without a word is found out, by the server: a transaction of it would
 // hold its locks for the two hours that a kernel waits by itself.
-var wire = Settings{"tcp_keepalives_idle": "5s", "tcp_keepalives_interval": "3s", "tcp_keepalives_count": "3", "tcp_user_timeout": "15s"}
+var wire = Settings{"tcp_keepalives_idle": "5s", "tcp_keepalives_interval": "3s", "tcp_keepalives_count": "3",
+	"tcp_user_timeout": "15s"}
 
 // The limits of sessions. A session that waits for longer is refused (see Away), so that one row which somebody holds
 // does not take all connections of all instances away.
@@ -26,8 +27,11 @@ var (
 	// ForLoading are the limits of a session that reads the whole catalogue.
 	ForLoading = Settings{"lock_timeout": "4s", "statement_timeout": "60s", "idle_in_transaction_session_timeout": "60s"}
 	// ForMigrating are the limits of a session that changes the schema. What it waits for in front of a table, everybody
-	// else waits for behind it: it gives up soon, and comes again (see Migrate).
-	ForMigrating = Settings{"lock_timeout": "3s", "statement_timeout": "0", "idle_in_transaction_session_timeout": "5min"}
+	// else waits for behind it: it gives up soon, and comes again (see Migrate). That is sooner than the second after which a
+	// session looks whether it waits in a circle (deadlock_timeout), so that in a circle it is this one that gives way.
+	ForMigrating = Settings{"lock_timeout": "700ms", "statement_timeout": "0", "idle_in_transaction_session_timeout": "5min"}
+	// ForSeeding are the limits of a session that fills the tables of a new database: others who do so wait for it.
+	ForSeeding = Settings{"lock_timeout": "60s", "statement_timeout": "0", "idle_in_transaction_session_timeout": "5min"}
 )
 
 // With is a copy of a connection's configuration with settings for everything that the database's URL left open.

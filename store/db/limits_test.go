@@ -24,7 +24,8 @@ func TestSessionsHaveLimitsUnlessTheURLSaysOtherwise(t *testing.T) {
 	t.Parallel()
 	url := storetest.New(t)
 	s := storetest.Open(t, url)
-	for name, value := range map[string]string{"lock_timeout": "4s", "statement_timeout": "15s", "idle_in_transaction_session_timeout": "10s"} {
+	for name, value := range map[string]string{"lock_timeout": "4s", "statement_timeout": "15s",
+		"idle_in_transaction_session_timeout": "10s"} {
 		require.Equal(t, value, setting(t, s.Pool, name), name)
 	}
 	own, err := s.Dial(t.Context(), "test", db.ForLists)

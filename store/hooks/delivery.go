@@ -54,9 +54,11 @@ FROM webhook_delivery d JOIN event e ON e.number = d.event`
 
 // Deliveries lists deliveries, newest first, at most limit of them: of an endpoint and in a state, unless those
 // are empty, and before a number unless it is 0.
-func (s *Store) Deliveries(ctx context.Context, endpoint string, state State, before int64, limit int) ([]Delivery, error) {
+func (s *Store) Deliveries(ctx context.Context, endpoint string, state State, before int64,
+	limit int) ([]Delivery, error) {
 	const where = ` WHERE ($1 = '' OR d.endpoint = $1) AND ($2 = '' OR d.state = $2) AND ($3::bigint = 0 OR d.number < $3) ORDER BY d.number DESC LIMIT $4`
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Delivery], deliveryColumns+where, pgx.QueryExecModeExec, endpoint, state, before, limit)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Delivery], deliveryColumns+where, pgx.QueryExecModeExec,
+		endpoint, state, before, limit)
 }
 
 // Delivery returns one delivery with its last 100 attempts, newest first, or a Fault of the kind NotFound.
@@ -65,7 +67,10 @@ func (s *Store) Delivery(ctx context.Context, id string) (Delivery, []Attempt, e
 	if err != nil {
 		return d, nil, err
 	}
-	rows, _ := s.db.On(ctx).Query(ctx, `SELECT number, at, took_ms, status, failure FROM webhook_attempt WHERE delivery = $1 ORDER BY number DESC LIMIT 100`, d.Number) // a failed Query is reported by the collector
+	// a failed Query is reported by the collector
+	rows, _ := s.db.On(ctx).Query(ctx,
+		`SELECT number, at, took_ms, status, failure FROM webhook_attempt WHERE delivery = $1 ORDER BY number DESC LIMIT 100`,
+		d.Number)
 	attempts, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Attempt])
 	return d, attempts, db.Fault(ctx, err)
 }
@@ -191,6 +196,13 @@ const deleteEvents = `
 DELETE FROM event e
 WHERE created_at < $1 AND dispatched_at IS NOT NULL
   AND NOT EXISTS (SELECT FROM webhook_delivery d WHERE d.event = e.number AND d.state = 'pending')`
+
+// ForgetMetadata takes what another system kept with a quote out of the events about it, with the transaction of ctx.
+func (s *Store) ForgetMetadata(ctx context.Context, quote string) error {
+	_, err := s.db.On(ctx).Exec(ctx, `UPDATE event SET data = jsonb_set(data, '{metadata}', '{}') WHERE subject = $1 AND data ? 'metadata'`,
+		quote)
+	return db.Fault(ctx, err)
+}
 
 // Forget deletes events from before a time, with what became of telling them. Those stay of which nobody has been
 // told yet.

@@ -4,6 +4,7 @@ package hooks
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -42,6 +43,11 @@ type Endpoint struct {
 	CreatedAt     time.Time
 	CreatedBy     string
 	UpdatedAt     time.Time
+}
+
+// Wants says whether it takes events of that kind.
+func (e *Endpoint) Wants(kind string) bool {
+	return len(e.Kinds) == 0 || slices.Contains(e.Kinds, kind)
 }
 
 // mostEndpoints is how many endpoints there may be.
@@ -84,7 +90,8 @@ func (s *Store) Add(ctx context.Context, e *Endpoint) error {
 			return &fault.Fault{Kind: fault.Conflict, Detail: "There are 50 webhook endpoints, and more are not kept.",
 				Fix: "Delete one that is no longer used."}
 		}
-		_, err := tx.Exec(ctx, insertEndpoint, e.ID, e.URL, e.Description, db.List(e.Kinds), e.Enabled, e.Secret, e.CreatedAt, e.CreatedBy)
+		_, err := tx.Exec(ctx, insertEndpoint, e.ID, e.URL, e.Description, db.List(e.Kinds), e.Enabled, e.Secret, e.CreatedAt,
+			e.CreatedBy)
 		return err
 	})
 	e.Version, e.UpdatedAt = 1, e.CreatedAt
@@ -108,7 +115,8 @@ func (s *Store) Change(ctx context.Context, id string, change func(*Endpoint) er
 			return err
 		}
 		e.Version++
-		_, err := tx.Exec(ctx, updateEndpoint, e.ID, e.URL, e.Description, db.List(e.Kinds), e.Enabled, e.DisabledWhy, e.Secret, e.EarlierSecret, e.EarlierUntil, e.UpdatedAt)
+		_, err := tx.Exec(ctx, updateEndpoint, e.ID, e.URL, e.Description, db.List(e.Kinds), e.Enabled, e.DisabledWhy,
+			e.Secret, e.EarlierSecret, e.EarlierUntil, e.UpdatedAt)
 		return err
 	})
 	return e, db.Fault(ctx, err)

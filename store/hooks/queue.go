@@ -59,7 +59,8 @@ func QueueSteps() []rivermigrate.Migration {
 }
 
 func queueMigrator(pool *pgxpool.Pool) (*rivermigrate.Migrator[pgx.Tx], error) {
-	return rivermigrate.New(riverpgxv5.New(pool), &rivermigrate.Config{Schema: queueSchema, Logger: slog.New(slog.DiscardHandler)})
+	return rivermigrate.New(riverpgxv5.New(pool), &rivermigrate.Config{Schema: queueSchema,
+		Logger: slog.New(slog.DiscardHandler)})
 }
 
 // MigrateQueue brings the queue's tables up to date. Its steps cannot share one transaction (a value of an enum that a

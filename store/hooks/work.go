@@ -163,7 +163,8 @@ func (w *deliveryWorker) leave(endpoint string) {
 // outgoing reads what a job is about; nil when it was deleted.
 func (s *Store) outgoing(ctx context.Context, number int64) (out *Outgoing, round int, err error) {
 	err = pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
-		rows, _ := tx.Query(ctx, deliveryColumns+` WHERE d.number = $1`, number) // a failed Query is reported by the collector
+		// a failed Query is reported by the collector
+		rows, _ := tx.Query(ctx, deliveryColumns+` WHERE d.number = $1`, number)
 		found, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Delivery])
 		if err != nil || len(found) == 0 {
 			return err
@@ -200,7 +201,8 @@ SET enabled = false, disabled_why = 'It answered 410 Gone.', version = version +
 WHERE id = $1 AND enabled`
 
 // note writes an attempt down. It returns how long to wait for the next one; 0 when there is none.
-func (s *Store) note(ctx context.Context, out *Outgoing, round int, began time.Time, how Deliveries, result Outcome) (wait time.Duration, err error) {
+func (s *Store) note(ctx context.Context, out *Outgoing, round int, began time.Time, how Deliveries,
+	result Outcome) (wait time.Duration, err error) {
 	d, now := &out.Delivery, how.Now()
 	state, tries := Delivered, d.Tries
 	if result.Failure != "" {
@@ -226,7 +228,8 @@ func (s *Store) note(ctx context.Context, out *Outgoing, round int, began time.T
 	}
 	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error { return tx.SendBatch(ctx, batch).Close() })
 	if err == nil && result.Failure != "" {
-		s.db.Log.Log(ctx, slog.LevelWarn, "webhook not delivered", "endpoint", d.Endpoint, "delivery", d.ID, "state", state, "why", result.Failure)
+		s.db.Log.Log(ctx, slog.LevelWarn, "webhook not delivered", "endpoint", d.Endpoint, "delivery", d.ID, "state", state,
+			"why", result.Failure)
 	}
 	return wait, err
 }

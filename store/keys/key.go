@@ -44,10 +44,11 @@ type Key struct {
 	RevokedAt  *time.Time
 	LastUsedAt *time.Time
 	Successor  *string // id of the key that took over
+	Test       bool    // what it writes is answered and taken back
 }
 
 const keyColumns = `
-SELECT id, kind, name::text, scopes, origins, hash, created_at, created_by, expires_at, revoked_at, last_used_at, successor
+SELECT id, kind, name::text, scopes, origins, hash, created_at, created_by, expires_at, revoked_at, last_used_at, successor, test
 FROM access_key`
 
 // Live lists the keys that are not revoked and not expired at that time, and the version of that state.
@@ -77,7 +78,8 @@ func (s *Store) Version(ctx context.Context) (version int64, err error) {
 
 // List lists all keys by id, at most limit of them, from the one after the id named on.
 func (s *Store) List(ctx context.Context, after string, limit int) ([]Key, error) {
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Key], keyColumns+` WHERE id > $1 ORDER BY id LIMIT $2`, after, limit)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Key], keyColumns+` WHERE id > $1 ORDER BY id LIMIT $2`, after,
+		limit)
 }
 
 // Key returns one key, or a Fault of the kind NotFound.
@@ -87,11 +89,12 @@ func (s *Store) Key(ctx context.Context, id string) (Key, error) {
 }
 
 const insertKey = `
-INSERT INTO access_key (id, kind, name, scopes, origins, hash, created_at, created_by, expires_at)
-VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`
+INSERT INTO access_key (id, kind, name, scopes, origins, hash, created_at, created_by, expires_at, test)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`
 
 func addKey(ctx context.Context, tx db.Session, k *Key) error {
-	_, err := tx.Exec(ctx, insertKey, k.ID, k.Kind, k.Name, db.List(k.Scopes), db.List(k.Origins), k.Hash, k.CreatedAt, k.CreatedBy, k.ExpiresAt)
+	_, err := tx.Exec(ctx, insertKey, k.ID, k.Kind, k.Name, db.List(k.Scopes), db.List(k.Origins), k.Hash, k.CreatedAt,
+		k.CreatedBy, k.ExpiresAt, k.Test)
 	if err != nil {
 		return fmt.Errorf("keep the key: %w", err)
 	}
@@ -146,7 +149,8 @@ func (s *Store) Rotate(ctx context.Context, id string, successor *Key, end time.
 		}
 		tag, err := tx.Exec(ctx, expireKey, id, successor.ID, end, successor.CreatedAt)
 		if err == nil && tag.RowsAffected() == 0 {
-			return &fault.Fault{Kind: fault.Conflict, Detail: "The key has ended, or has been rotated already.", Fix: "Make a new key, or rotate its successor."}
+			return &fault.Fault{Kind: fault.Conflict, Detail: "The key has ended, or has been rotated already.",
+				Fix: "Make a new key, or rotate its successor."}
 		}
 		return err
 	})

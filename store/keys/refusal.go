@@ -32,9 +32,11 @@ const refusalsKept = 90 * 24 * time.Hour
 // be there once.
 func (s *Store) NoteRefusals(ctx context.Context, list []Refusal, now time.Time) error {
 	n := len(list)
-	minutes, reasons, routes, keys, addresses, counts := make([]time.Time, n), make([]string, n), make([]string, n), make([]string, n), make([]string, n), make([]int64, n)
+	minutes, reasons, routes, keys, addresses, counts := make([]time.Time, n), make([]string, n), make([]string, n),
+		make([]string, n), make([]string, n), make([]int64, n)
 	for i, r := range list {
-		minutes[i], reasons[i], routes[i], keys[i], addresses[i], counts[i] = r.Minute, r.Reason, r.Route, r.Key, r.Address, r.Count
+		minutes[i], reasons[i], routes[i], keys[i], addresses[i], counts[i] = r.Minute, r.Reason, r.Route, r.Key, r.Address,
+			r.Count
 	}
 	err := pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, insertRefusals, minutes, reasons, routes, keys, addresses, counts); err != nil {
@@ -60,5 +62,6 @@ func (s *Store) Refusals(ctx context.Context, before *Refusal, limit int) ([]Ref
 	if before != nil {
 		from, minute = *before, &before.Minute
 	}
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Refusal], selectRefusals, minute, from.Reason, from.Route, from.Key, from.Address, limit)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Refusal], selectRefusals, minute, from.Reason, from.Route,
+		from.Key, from.Address, limit)
 }

@@ -59,7 +59,8 @@ FROM catalogue_revision`
 
 // Change replaces the logo, or with nil deletes it, after allow has seen the one that there is (nil: none). It says
 // whether there was none. Deleting what is not there is a Fault of the kind NotFound.
-func (s *Store) Change(ctx context.Context, next *Logo, by string, at time.Time, allow func(now *Logo) error) (created bool, err error) {
+func (s *Store) Change(ctx context.Context, next *Logo, by string, at time.Time,
+	allow func(now *Logo) error) (created bool, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		if err := db.LockRevision(ctx, tx); err != nil {
 			return err

@@ -124,7 +124,8 @@ func (w *taking) insert(ctx context.Context, u *Update) error {
 			return err
 		}
 	}
-	err := w.tx.QueryRow(ctx, insertUpdate, u.ID, u.Supplier, string(u.ListDate), string(u.EffectiveFrom), u.Currency, w.stage.content, w.list.Key,
+	err := w.tx.QueryRow(ctx, insertUpdate, u.ID, u.Supplier, string(u.ListDate), string(u.EffectiveFrom), u.Currency,
+		w.stage.content, w.list.Key,
 		u.Status, u.HeldBecause, texts[0], texts[1], texts[2], texts[3], u.CreatedAt, u.CreatedBy).Scan(&w.number)
 	u.number = w.number
 	if err != nil {

@@ -33,9 +33,11 @@ func TestAListIsHeldAgainstWhatWasAppliedWhileItWasRead(t *testing.T) {
 	list := demoList(t, "2026-11-21", line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.95"))
 	list.Rows = &rowsAfter{list.Rows, func() {
 		require.Eventually(t, func() bool { // until those prices have been read
-			return storetest.One[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database() AND state = 'idle'`) == 1
+			return storetest.One[int](t, conn,
+				`SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database() AND state = 'idle'`) == 1
 		}, 10*time.Second, 5*time.Millisecond)
-		require.Equal(t, 2, update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.60"))).Counts.Changed)
+		require.Equal(t, 2, update(t, s,
+			demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.60"))).Counts.Changed)
 	}}
 	u := update(t, s, list)
 	require.Equal(t, 1, u.Counts.Unchanged)

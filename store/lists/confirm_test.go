@@ -35,8 +35,10 @@ func TestAListThatSaysTheSamePricesConfirmsThem(t *testing.T) {
 	require.Equal(t, lists.Unchanged, u.Status)
 	require.Greater(t, storetest.Revision(t, conn), revision, "every instance must learn of it")
 	require.Equal(t, someDay, confirmedOn(t, s, "biscuit_0", 0, today))
-	require.Equal(t, catalogue.Date("2026-10-01"), confirmedOn(t, s, "biscuit_0", 0, someDay.AddDays(-1)), "as it was on a day before")
-	require.Equal(t, catalogue.Date("2026-10-01"), confirmedOn(t, s, "biscuit_10", 0, today), "of which the list says nothing")
+	require.Equal(t, catalogue.Date("2026-10-01"), confirmedOn(t, s, "biscuit_0", 0, someDay.AddDays(-1)),
+		"as it was on a day before")
+	require.Equal(t, catalogue.Date("2026-10-01"), confirmedOn(t, s, "biscuit_10", 0, today),
+		"of which the list says nothing")
 	require.Equal(t, someDay, confirmedOn(t, s, "biscuit_10", 1, today))
 }
 
@@ -79,9 +81,11 @@ func TestWhatConfirmedAPriceIsKeptForGood(t *testing.T) {
 		update(t, s, demoList(t, day, list))
 	}
 	update(t, s, demoList(t, someDay, line("biscuit_10", 100, "10.40")))
-	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price_update_absent a JOIN price_update u ON u.number = a.update_number WHERE u.effective_from < '2026-06-01'`))
+	require.Zero(t, storetest.One[int](t, conn,
+		`SELECT count(*) FROM price_update_absent a JOIN price_update u ON u.number = a.update_number WHERE u.effective_from < '2026-06-01'`))
 	require.Equal(t, catalogue.Date("2026-05-01"), confirmedOn(t, s, "biscuit_0", 0, "2026-05-20"))
-	require.Equal(t, "{[2026-05-08,2026-11-21)}", storetest.One[string](t, conn, `SELECT days::text FROM price_silence WHERE item = 'biscuit_0' AND size = 100`))
+	require.Equal(t, "{[2026-05-08,2026-11-21)}", storetest.One[string](t, conn,
+		`SELECT days::text FROM price_silence WHERE item = 'biscuit_0' AND size = 100`))
 }
 
 // Such a price goes over what the lists of later days said.

@@ -56,7 +56,8 @@ func (c *copiedRows) row(line []byte) error {
 		var cell []byte
 		cell, line, more = bytes.Cut(line, []byte{'\t'})
 		if bytes.IndexByte(cell, '\\') >= 0 && !bytes.Equal(cell, null) {
-			cell = bytes.ReplaceAll(cell, []byte(`\\`), []byte(`\`)) // nothing else is escaped where control characters are not allowed
+			// nothing else is escaped where control characters are not allowed
+			cell = bytes.ReplaceAll(cell, []byte(`\\`), []byte(`\`))
 		}
 		c.cells = append(c.cells, cell)
 	}

@@ -46,7 +46,8 @@ func decide(ctx context.Context, conn *pgx.Conn, on db.Starter, d *Decision) (up
 	if u == nil {
 		return nil, noUpdate(d.ID)
 	}
-	list := &List{Supplier: u.Supplier, Currency: u.Currency, ListDate: u.ListDate, EffectiveFrom: u.EffectiveFrom, By: d.By, Now: d.Now}
+	list := &List{Supplier: u.Supplier, Currency: u.Currency, ListDate: u.ListDate, EffectiveFrom: u.EffectiveFrom,
+		By: d.By, Now: d.Now}
 	w := &taking{conn: conn, list: list, number: u.number, decision: true}
 	if err := w.readRails(ctx); err != nil {
 		return nil, err
@@ -60,7 +61,7 @@ func decide(ctx context.Context, conn *pgx.Conn, on db.Starter, d *Decision) (up
 }
 
 func (w *taking) decide(ctx context.Context, d *Decision) (*Update, error) {
-	if _, err := w.tx.Exec(ctx, lockSupplier, w.list.Supplier); err != nil {
+	if err := w.lock(ctx); err != nil {
 		return nil, err
 	}
 	u, _, err := oneUpdate(ctx, w.tx, selectUpdate, d.ID) // as it is now
@@ -113,7 +114,8 @@ ORDER BY line`
 
 // choose returns the lines that are to be decided about now.
 func (w *taking) choose(ctx context.Context, d *Decision) ([]int, error) {
-	rows, _ := w.tx.Query(ctx, selectHeldRows, w.number, len(d.Lines) == 0, d.Lines) // a failed Query is reported by the collector
+	// a failed Query is reported by the collector
+	rows, _ := w.tx.Query(ctx, selectHeldRows, w.number, len(d.Lines) == 0, d.Lines)
 	held, err := pgx.CollectRows(rows, pgx.RowToStructByPos[heldRow])
 	if err != nil {
 		return nil, err
@@ -131,7 +133,8 @@ func (w *taking) choose(ctx context.Context, d *Decision) ([]int, error) {
 				Detail: fmt.Sprintf("Line %d of the list is not held.", line)})
 		case r.Status == RowHeld && d.Approve && !canBePrice(r.Code):
 			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer,
-				Detail: fmt.Sprintf("Line %d cannot be approved: it is no price in the catalogue's currency over zero.", line), Fix: "Dismiss it."})
+				Detail: fmt.Sprintf("Line %d cannot be approved: it is no price in the catalogue's currency over zero.", line),
+				Fix:    "Dismiss it."})
 		case r.Status != RowHeld && (r.Status == RowApproved) != d.Approve:
 			wrong = append(wrong, &fault.Fault{Kind: fault.Conflict, Pointer: pointer,
 				Detail: fmt.Sprintf("Line %d has been %s before.", line, r.Status),

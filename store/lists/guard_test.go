@@ -17,7 +17,8 @@ import (
 
 func decide(t testing.TB, s *store.Store, id string, approve bool, lines ...int) (*lists.Update, error) {
 	t.Helper()
-	return s.Lists.Decide(context.Background(), lists.Decision{ID: id, Approve: approve, Lines: lines, By: "owner", Now: noon})
+	return s.Lists.Decide(context.Background(), lists.Decision{ID: id, Approve: approve, Lines: lines, By: "owner",
+		Now: noon})
 }
 
 func mustDecide(t testing.TB, s *store.Store, id string, approve bool, lines ...int) *lists.Update {
@@ -88,7 +89,8 @@ func TestASuppliersOwnLimitGoesOverTheSetting(t *testing.T) {
 // wholeList is the supplier's list as it is, with changes by "item size".
 func wholeList(t testing.TB, conn *pgx.Conn, changes map[string]string) string {
 	t.Helper()
-	rows, err := conn.Query(context.Background(), `SELECT item::text, trim_scale(size)::text, amount::text FROM price_latest WHERE supplier = 'demo' ORDER BY item, size`)
+	rows, err := conn.Query(context.Background(),
+		`SELECT item::text, trim_scale(size)::text, amount::text FROM price_latest WHERE supplier = 'demo' ORDER BY item, size`)
 	require.NoError(t, err)
 	defer rows.Close()
 	var b strings.Builder
@@ -111,9 +113,11 @@ func TestAListThatLacksTooMuchIsHeldWholeAndApprovedWhole(t *testing.T) {
 	s, conn := storetest.Setup(t)
 	known := storetest.One[int](t, conn, `SELECT count(*) FROM price_latest`)
 	revision := storetest.Revision(t, conn)
-	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "10.50")+line("biscuit_10", 500, "40.50")+line("biscuit_20", 100, "90")))
+	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "10.50")+
+		line("biscuit_10", 500, "40.50")+line("biscuit_20", 100, "90")))
 	require.Equal(t, lists.Held, u.Status)
-	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4, known), "1 of 4 rows is held or rejected, more than 10 %."}, u.HeldBecause)
+	require.Equal(t, []string{fmt.Sprintf("%d of %d prices of the list before are missing, more than 20 %%.", known-4,
+		known), "1 of 4 rows is held or rejected, more than 10 %."}, u.HeldBecause)
 	require.Equal(t, "9.8000", priceOn(t, conn, "biscuit_0", "100", today))
 	require.Equal(t, revision, storetest.Revision(t, conn), "the catalogue has not changed")
 
@@ -153,7 +157,8 @@ func TestHeldRowsAreDecidedOneByOne(t *testing.T) {
 	t.Parallel()
 	s, conn := storetest.Setup(t)
 	loose(t, conn)
-	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "20")+line("biscuit_10", 100, "21")+line("biscuit_20", 100, "0")+line("biscuit_20", 500, "99")))
+	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "20")+line("biscuit_10", 100, "21")+
+		line("biscuit_20", 100, "0")+line("biscuit_20", 500, "99")))
 	require.Equal(t, 4, u.Undecided)
 	_, err := decide(t, s, u.ID, true, 2, 4, 77)
 	requireFault(t, err, fault.Impossible, "Line 4 cannot be approved")
@@ -167,7 +172,8 @@ func TestHeldRowsAreDecidedOneByOne(t *testing.T) {
 	last := mustDecide(t, s, u.ID, true)
 	require.Equal(t, 1, last.Undecided, "zero stays held")
 	require.Equal(t, "99.0000", priceOn(t, conn, "biscuit_20", "500", someDay))
-	require.Equal(t, map[int]lists.RowStatus{2: "approved", 3: "dismissed", 4: "held", 5: "approved"}, statuses(t, s, u.ID))
+	require.Equal(t, map[int]lists.RowStatus{2: "approved", 3: "dismissed", 4: "held", 5: "approved"},
+		statuses(t, s, u.ID))
 	_, err = decide(t, s, "nothing", true)
 	requireFault(t, err, fault.NotFound, "nothing")
 }
@@ -191,7 +197,8 @@ func TestWhatIsHeldOfAnOldListIsNotApprovedAnyMore(t *testing.T) {
 
 	young := update(t, s, demoList(t, "2026-08-04", line("biscuit_0", 100, "20")))
 	mustDecide(t, s, young.ID, true)
-	require.Equal(t, "20.0000", priceOn(t, conn, "biscuit_0", "100", "2026-09-01"), "the seed has a price of its own from October on")
+	require.Equal(t, "20.0000", priceOn(t, conn, "biscuit_0", "100", "2026-09-01"),
+		"the seed has a price of its own from October on")
 }
 
 // Of a supplier's range some things end for good: they are missing once.

@@ -35,10 +35,11 @@ func (w *taking) insertRows(ctx context.Context) error {
 	rejections := w.stage.rejections
 	slices.SortStableFunc(rejections, compareLines)
 	columns := []string{"update_number", "place", "line", "status", "list_column", "reason", "found"}
-	_, err := w.tx.CopyFrom(ctx, pgx.Identifier{"price_update_row"}, columns, pgx.CopyFromSlice(len(rejections), func(i int) ([]any, error) {
-		r := &rejections[i]
-		return []any{w.number, i + 1, r.Line, RowRejected, db.Text(r.Column), db.Text(r.Reason), db.Text(r.Text)}, nil
-	}))
+	_, err := w.tx.CopyFrom(ctx, pgx.Identifier{"price_update_row"}, columns,
+		pgx.CopyFromSlice(len(rejections), func(i int) ([]any, error) {
+			r := &rejections[i]
+			return []any{w.number, i + 1, r.Line, RowRejected, db.Text(r.Column), db.Text(r.Reason), db.Text(r.Text)}, nil
+		}))
 	if err != nil || w.judged.counts.Held == 0 {
 		return err
 	}
@@ -60,7 +61,8 @@ func (w *taking) dryRows(ctx context.Context) ([]Row, error) {
 	var out []Row
 	for i := range rejections[:min(len(rejections), mostFirstRows)] {
 		r := &rejections[i]
-		out = append(out, Row{Line: r.Line, Status: RowRejected, Column: r.Column, Reason: db.Text(r.Reason), Found: db.Text(r.Text)})
+		out = append(out, Row{Line: r.Line, Status: RowRejected, Column: r.Column, Reason: db.Text(r.Reason),
+			Found: db.Text(r.Text)})
 	}
 	rows, err := w.tx.Query(ctx, selectHeldNow, w.rails.currency, w.rails.move.String())
 	if err != nil {
@@ -70,7 +72,8 @@ func (w *taking) dryRows(ctx context.Context) ([]Row, error) {
 	for rows.Next() {
 		r := Row{Status: RowHeld}
 		var before *string
-		if err := rows.Scan(&r.Line, &r.Column, &r.Reason, &r.Code, &r.Item, &r.Size, &r.Amount, &before, &r.Per); err != nil {
+		if err := rows.Scan(&r.Line, &r.Column, &r.Reason, &r.Code, &r.Item, &r.Size, &r.Amount, &before,
+			&r.Per); err != nil {
 			return nil, err
 		}
 		if before != nil {

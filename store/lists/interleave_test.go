@@ -31,7 +31,9 @@ func drawPlans(t *rapid.T, lists []drawnList) []plan {
 		if lists[i].prices == [3]string{} {
 			lists[i].prices[0] = "30"
 		}
-		lists[i].effective = rapid.SampledFrom([]catalogue.Date{"2026-11-05", "2026-11-09", "2026-11-21"}).Draw(t, "effective") // often the same day
+		// often the same day
+		lists[i].effective = rapid.SampledFrom([]catalogue.Date{"2026-11-05", "2026-11-09", "2026-11-21"}).Draw(t,
+			"effective")
 		plans[i].late = rapid.Bool().Draw(t, "late")
 	}
 	return plans
@@ -45,7 +47,8 @@ func decideDrawn(s *store.Store, id string, l drawnList, p plan) error {
 	}
 	for _, r := range rows {
 		if answer := p.answers[l.packAt(r.Line)]; answer != "" {
-			if _, err := s.Lists.Decide(context.Background(), lists.Decision{ID: id, Approve: answer == "approve", Lines: []int{r.Line}, By: "owner", Now: noon}); err != nil {
+			if _, err := s.Lists.Decide(context.Background(), lists.Decision{ID: id, Approve: answer == "approve",
+				Lines: []int{r.Line}, By: "owner", Now: noon}); err != nil {
 				return err
 			}
 		}

@@ -67,7 +67,8 @@ func (w *taking) judge(ctx context.Context) error {
 	c := &j.counts
 	c.Rows, c.Duplicate, c.Rejected = w.stage.rows, w.stage.duplicate, w.stage.rejected
 	var unknown int // packs that had no price before
-	if err := w.tx.QueryRow(ctx, selectVerdicts, before).Scan(&c.New, &c.Changed, &c.Held, &c.Missing, &unknown); err != nil {
+	if err := w.tx.QueryRow(ctx, selectVerdicts, before).Scan(&c.New, &c.Changed, &c.Held, &c.Missing,
+		&unknown); err != nil {
 		return err
 	}
 	c.Unchanged = w.stage.staged - c.New - c.Changed - c.Held
@@ -96,10 +97,12 @@ func (w *taking) overall(c *Counts, had int) (because []string) {
 		return nil
 	}
 	if w.rails.missing.Exceeded(c.Missing, had) {
-		because = append(because, fmt.Sprintf("%d of %d prices of the list before %s missing, more than %s %%.", c.Missing, had, are(c.Missing), w.rails.missing))
+		because = append(because, fmt.Sprintf("%d of %d prices of the list before %s missing, more than %s %%.", c.Missing,
+			had, are(c.Missing), w.rails.missing))
 	}
 	if w.rails.heldShare.Exceeded(c.Held+c.Rejected, c.Rows) {
-		because = append(because, fmt.Sprintf("%d of %d rows %s held or rejected, more than %s %%.", c.Held+c.Rejected, c.Rows, are(c.Held+c.Rejected), w.rails.heldShare))
+		because = append(because, fmt.Sprintf("%d of %d rows %s held or rejected, more than %s %%.", c.Held+c.Rejected,
+			c.Rows, are(c.Held+c.Rejected), w.rails.heldShare))
 	}
 	return because
 }

@@ -57,12 +57,14 @@ func killList(n int) lists.List {
 	for i := 1; i <= killPacks; i++ {
 		fmt.Fprintf(&b, "thing_%d,%d.00\n", i, 100+n)
 	}
-	r, err := pricelist.Open(strings.NewReader(b.String()), pricelist.Options{MediaType: "text/csv", Separator: ',', DecimalSign: '.'})
+	r, err := pricelist.Open(strings.NewReader(b.String()), pricelist.Options{MediaType: "text/csv", Separator: ',',
+		DecimalSign: '.'})
 	if err != nil {
 		panic(err) // the list above
 	}
 	day := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n).Format(time.DateOnly)
-	return lists.List{Supplier: "stock", Currency: "USD", ListDate: catalogue.Date(day), Rows: r, By: "night job", Now: noon, Today: "2026-12-31"}
+	return lists.List{Supplier: "stock", Currency: "USD", ListDate: catalogue.Date(day), Rows: r, By: "night job",
+		Now: noon, Today: "2026-12-31"}
 }
 
 // firstSent in the environment says with which list it begins.
@@ -84,15 +86,20 @@ func sendLists(url string) {
 // them agrees; it returns the list's number, 0 before the first.
 func whole(t testing.TB, conn *pgx.Conn) int {
 	t.Helper()
-	require.Equal(t, 1, storetest.One[int](t, conn, `SELECT count(DISTINCT coalesce(l.amount, 0)) FROM item i LEFT JOIN price_latest l ON l.item = i.code WHERE i.code LIKE 'thing%'`), "half a list")
-	now := storetest.One[string](t, conn, `SELECT coalesce(max(amount), 100)::int::text FROM price_latest WHERE supplier = 'stock'`)
-	require.Equal(t, now, storetest.One[string](t, conn, `SELECT (100 + coalesce(max(effective_from) - '2026-01-01', 0))::text FROM price_update WHERE supplier = 'stock'`), "report and prices")
+	require.Equal(t, 1, storetest.One[int](t, conn,
+		`SELECT count(DISTINCT coalesce(l.amount, 0)) FROM item i LEFT JOIN price_latest l ON l.item = i.code WHERE i.code LIKE 'thing%'`), "half a list")
+	now := storetest.One[string](t, conn,
+		`SELECT coalesce(max(amount), 100)::int::text FROM price_latest WHERE supplier = 'stock'`)
+	require.Equal(t, now, storetest.One[string](t, conn,
+		`SELECT (100 + coalesce(max(effective_from) - '2026-01-01', 0))::text FROM price_update WHERE supplier = 'stock'`),
+		"report and prices")
 	require.Zero(t, storetest.One[int](t, conn, `
 		SELECT count(*) FROM price_latest l
 		FULL JOIN (SELECT DISTINCT ON (supplier, item, size) supplier, item, size, valid_from, amount FROM price ORDER BY supplier, item, size, valid_from DESC) p
 		  USING (supplier, item, size)
 		WHERE (l.valid_from, l.amount) IS DISTINCT FROM (p.valid_from, p.amount)`), "the newest prices and the history")
-	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM price_update WHERE revision > (SELECT revision FROM catalogue_revision)`))
+	require.Zero(t, storetest.One[int](t, conn,
+		`SELECT count(*) FROM price_update WHERE revision > (SELECT revision FROM catalogue_revision)`))
 	n, err := strconv.Atoi(now)
 	require.NoError(t, err)
 	return n - 100
@@ -126,7 +133,8 @@ func TestAServiceKilledAtAnyMomentLeavesTheOldPricesOrTheNew(t *testing.T) {
 		require.Error(t, child.Wait(), "it was killed")
 		// The server may not have noticed yet, and finish or roll back what it was told.
 		require.Eventually(t, func() bool {
-			return storetest.One[int](t, conn, `SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database()`) == 0
+			return storetest.One[int](t, conn,
+				`SELECT count(*) FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND datname = current_database()`) == 0
 		}, time.Minute, 10*time.Millisecond)
 		now := whole(t, conn)
 		require.Greater(t, now, last, "what was applied stays, and what was said to be sent is there")

@@ -57,7 +57,8 @@ const selectKnownPacks = `SELECT item, size FROM item_pack WHERE retired_at IS N
 
 const selectKnownArticles = `SELECT article, item, size FROM supplier_article WHERE supplier = `
 
-const selectKnownBoards = `SELECT code, rough_thickness_mm, working_width_mm FROM lumber`
+// Wood by length is reckoned by the width that it is measured and sold by.
+const selectKnownBoards = `SELECT code, rough_thickness_mm, greatest(working_width_mm, measured_width_mm) FROM lumber`
 
 // selectKnownCount is about how many items and packs there are, to have the room at once.
 const selectKnownCount = `

@@ -26,8 +26,9 @@ type List struct {
 	Rows          Rows
 	Understood    func() pricelist.Understood // how the list was read; called after the last row
 
-	Key     string         // the sender's Idempotency-Key, or empty
-	Replace bool           // a corrected list of a day that has one already; or the same once more, when not all of it was taken
+	Key string // the sender's Idempotency-Key, or empty
+	// a corrected list of a day that has one already; or the same once more, when not all of it was taken
+	Replace bool
 	DryRun  bool           // report, change nothing
 	By      string         // who sends it
 	Now     time.Time      // when
@@ -64,9 +65,11 @@ func (l *List) checkDays() error {
 		wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: pointer, Detail: fmt.Sprintf(format, args...)})
 	}
 	if l.ListDate < earliest || l.ListDate > latest || l.ListDate > l.Today.AddDays(31) {
-		say("/list_date", "The list date %s lies before %s or more than 31 days ahead of today, %s.", l.ListDate, earliest, l.Today)
+		say("/list_date", "The list date %s lies before %s or more than 31 days ahead of today, %s.", l.ListDate, earliest,
+			l.Today)
 	}
-	if l.EffectiveFrom < earliest || l.EffectiveFrom > latest || l.EffectiveFrom > l.ListDate.AddDays(731) || l.EffectiveFrom < l.ListDate.AddDays(-31) {
+	if l.EffectiveFrom < earliest || l.EffectiveFrom > latest || l.EffectiveFrom > l.ListDate.AddDays(731) ||
+		l.EffectiveFrom < l.ListDate.AddDays(-31) {
 		say("/effective_from", "The list of %s cannot take effect on %s: at most 31 days before its date and two years after it.", l.ListDate, l.EffectiveFrom)
 	}
 	return wrong.Err()

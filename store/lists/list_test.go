@@ -29,13 +29,16 @@ func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
 	revision += 2
 	before -= 2
 
-	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, same)+line("biscuit_0", 100, same)+line("biscuit_10", 100, moved)+
+	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, same)+line("biscuit_0", 100, same)+
+		line("biscuit_10", 100, moved)+
 		line("biscuit_10", 500, "17.00")+line("biscut_20", 100, "5")+line("biscuit_20", 100, "0")))
 	require.Equal(t, lists.Applied, u.Status)
 	require.Equal(t, 1, u.Counts.New)
-	require.Equal(t, lists.Counts{Rows: 6, New: 1, Changed: 1, Unchanged: 1, Duplicate: 1, Held: 1, Rejected: 1, Missing: u.Counts.Missing}, u.Counts)
+	require.Equal(t, lists.Counts{Rows: 6, New: 1, Changed: 1, Unchanged: 1, Duplicate: 1, Held: 1, Rejected: 1,
+		Missing: u.Counts.Missing}, u.Counts)
 	require.Positive(t, u.Counts.Missing)
-	require.Equal(t, before+2, storetest.One[int](t, conn, `SELECT count(*) FROM price`), "the new one and the changed one")
+	require.Equal(t, before+2, storetest.One[int](t, conn, `SELECT count(*) FROM price`),
+		"the new one and the changed one")
 	require.Equal(t, revision+1, u.Revision)
 	require.Equal(t, u.Revision, storetest.Revision(t, conn))
 	require.Equal(t, moved, priceOn(t, conn, "biscuit_10", "100", someDay))
@@ -47,12 +50,14 @@ func TestAListIsCountedAndOnlyItsChangesAreWritten(t *testing.T) {
 	require.Equal(t, 1, u.Undecided)
 	require.Equal(t, "csv", u.Understood.Format)
 	require.Equal(t, "-100.0", u.LargestMoves[0].Percent)
-	require.Equal(t, lists.Move{Item: "biscuit_10", Size: "100.0000", Before: "3.9000", After: "4.0000", Percent: "2.6"}, u.LargestMoves[1])
+	require.Equal(t, lists.Move{Item: "biscuit_10", Size: "100.0000", Before: "3.9000", After: "4.0000", Percent: "2.6"},
+		u.LargestMoves[1])
 
 	again, err := s.Lists.Update(context.Background(), u.ID)
 	require.NoError(t, err)
 	require.Equal(t, u, again)
-	require.Equal(t, storetest.One[int](t, conn, `SELECT count(DISTINCT (supplier, item, size)) FROM price`), storetest.One[int](t, conn, `SELECT count(*) FROM price_latest`))
+	require.Equal(t, storetest.One[int](t, conn, `SELECT count(DISTINCT (supplier, item, size)) FROM price`),
+		storetest.One[int](t, conn, `SELECT count(*) FROM price_latest`))
 }
 
 func TestTheSameListTwiceChangesNothingTheSecondTime(t *testing.T) {
@@ -118,7 +123,8 @@ func TestTheSameListIsReadAnewWithReplaceWhenNotAllOfItWasTaken(t *testing.T) {
 	unknown := demoList(t, someDay, "")
 	unknown.Rows = listOf(t, "article,per,price\nB-0,pack,9.90\n")
 	require.Equal(t, lists.Held, update(t, s, unknown).Status)
-	require.NoError(t, s.Lists.PutArticles(context.Background(), "demo", []lists.Article{{Article: "B-0", Item: "biscuit_0", Size: money.Count(100)}}, "office"))
+	require.NoError(t, s.Lists.PutArticles(context.Background(), "demo",
+		[]lists.Article{{Article: "B-0", Item: "biscuit_0", Size: money.Count(100)}}, "office"))
 	storetest.Exec(t, conn, `UPDATE supplier SET missing_limit = 100`)
 	known := unknown
 	known.Rows, known.Replace = listOf(t, "article,per,price\nB-0,pack,9.90\n"), true
@@ -185,7 +191,8 @@ func TestRowsThatContradictEachOtherAreBothRejected(t *testing.T) {
 	s, conn := storetest.Setup(t)
 	loose(t, conn)
 	was := priceOn(t, conn, "biscuit_0", "100", today)
-	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.95")+line("biscuit_0", 100, "10.00")+line("biscuit_0", 100, "9.90")))
+	u := update(t, s, demoList(t, someDay, line("biscuit_0", 100, "9.90")+line("biscuit_10", 100, "9.95")+
+		line("biscuit_0", 100, "10.00")+line("biscuit_0", 100, "9.90")))
 	require.Equal(t, 3, u.Counts.Rejected)
 	require.Equal(t, 1, u.Counts.New+u.Counts.Changed+u.Counts.Unchanged)
 	require.Equal(t, was, priceOn(t, conn, "biscuit_0", "100", today))

@@ -10,10 +10,11 @@ import (
 
 // Offers says how the open offers stand since a list was applied.
 type Offers struct {
-	Checked   int64   // worked out anew by a catalogue that has the list
-	Unchecked int64   // still to be
-	Drifted   int64   // of the checked ones: whose cost moved to the setting quote_drift_limit or beyond since they were offered
-	First     []Offer // those that moved most, at most a hundred
+	Checked   int64 // worked out anew by a catalogue that has the list
+	Unchecked int64 // still to be
+	// of the checked ones: whose cost moved to the setting quote_drift_limit or beyond since they were offered
+	Drifted int64
+	First   []Offer // those that moved most, at most a hundred
 }
 
 // Offer is an open offer that drifted. Whoever may write prices need not see costs, margins and customers: those

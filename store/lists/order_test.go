@@ -45,7 +45,8 @@ func drawLists(t *rapid.T) []drawnList {
 	for i, day := range days {
 		l := &lists[i]
 		l.date = catalogue.Date(fmt.Sprintf("2026-11-%02d", day))
-		l.effective = catalogue.Date(fmt.Sprintf("2026-11-%02d", day+rapid.SampledFrom([]int{0, 0, 0, 1, 3}).Draw(t, "delay")))
+		l.effective = catalogue.Date(fmt.Sprintf("2026-11-%02d", day+
+			rapid.SampledFrom([]int{0, 0, 0, 1, 3}).Draw(t, "delay")))
 		for n := range l.prices {
 			l.prices[n] = rapid.SampledFrom([]string{"", "9.80", "9.80", "10", "11", "12"}).Draw(t, "price")
 		}
@@ -61,7 +62,8 @@ const mostDrawn = 30
 
 // forget takes the database back to the seed's prices of the supplier.
 func forget(t testing.TB, conn *pgx.Conn) {
-	storetest.Exec(t, conn, `DELETE FROM price WHERE valid_from > '2026-10-01' OR item = 'biscuit_10'`) // one pack has no price at first
+	// one pack has no price at first
+	storetest.Exec(t, conn, `DELETE FROM price WHERE valid_from > '2026-10-01' OR item = 'biscuit_10'`)
 	storetest.Exec(t, conn, `DELETE FROM price_update`)
 	storetest.Exec(t, conn, `DELETE FROM price_list_day`)
 	storetest.Exec(t, conn, `DELETE FROM price_silence`)
@@ -91,7 +93,8 @@ func wanted(lists []drawnList) []string {
 			day := catalogue.Date(first.AddDate(0, 0, d).Format(time.DateOnly))
 			price, of := []string{"9.80", "38", ""}[n], drawnList{}
 			for _, l := range lists {
-				if l.prices[n] != "" && l.effective <= day && (l.effective > of.effective || l.effective == of.effective && l.date > of.date) {
+				if l.prices[n] != "" && l.effective <= day && (l.effective > of.effective ||
+					l.effective == of.effective && l.date > of.date) {
 					price, of = l.prices[n], l
 				}
 			}

@@ -75,6 +75,7 @@ func (w *taking) keepStage(ctx context.Context) error {
 		b = append(strconv.AppendInt(b, int64(p.line), 10), '\t')
 		return append(k.appendSaid(k.appendPack(b, p), p), '\n')
 	}}
-	_, err := w.conn.PgConn().CopyFrom(ctx, lines, `COPY price_update_staged (update_number, line, item, size, amount, listed_per, hold) FROM STDIN`)
+	_, err := w.conn.PgConn().CopyFrom(ctx, lines,
+		`COPY price_update_staged (update_number, line, item, size, amount, listed_per, hold) FROM STDIN`)
 	return err
 }

@@ -34,7 +34,8 @@ func TestListsOfOneSupplierQueueAndEachSeesTheOneBefore(t *testing.T) {
 	}
 	require.NoError(t, senders.Wait())
 	require.Equal(t, 4, storetest.One[int](t, conn, `SELECT count(*) FROM price_update WHERE status = 'applied'`))
-	last := storetest.One[string](t, conn, `SELECT largest_moves -> 0 ->> 'after' FROM price_update ORDER BY number DESC LIMIT 1`)
+	last := storetest.One[string](t, conn,
+		`SELECT largest_moves -> 0 ->> 'after' FROM price_update ORDER BY number DESC LIMIT 1`)
 	require.Equal(t, last, priceOn(t, conn, "biscuit_0", "100", today))
 	require.Equal(t, 4, storetest.One[int](t, conn, `SELECT count(DISTINCT revision) FROM price_update`))
 }
@@ -108,7 +109,8 @@ func TestADecisionWaitsForTheListsOfItsSupplierOnly(t *testing.T) {
 		done := make(chan error, 1)
 		go func() { _, err := decide(t, s, held.ID, approve); done <- err }()
 		waits := func() bool {
-			return storetest.One[bool](t, watcher, `SELECT EXISTS (SELECT FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND wait_event_type = 'Lock' AND datname = current_database())`)
+			return storetest.One[bool](t, watcher,
+				`SELECT EXISTS (SELECT FROM pg_stat_activity WHERE application_name = 'seamwright prices' AND wait_event_type = 'Lock' AND datname = current_database())`)
 		}
 		require.Eventually(t, func() bool { return waits() || len(done) > 0 }, 20*time.Second, 5*time.Millisecond)
 		require.Empty(t, done, "it did not wait")

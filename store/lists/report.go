@@ -21,7 +21,8 @@ func scanUpdate(row pgx.Row) (*Update, []byte, error) {
 	var u Update
 	var content, understood, counts, moves, basket []byte
 	var decided *time.Time
-	err := row.Scan(&u.number, &u.ID, &u.Supplier, &u.ListDate, &u.EffectiveFrom, &u.Currency, &content, &u.Status, &u.HeldBecause,
+	err := row.Scan(&u.number, &u.ID, &u.Supplier, &u.ListDate, &u.EffectiveFrom, &u.Currency, &content, &u.Status,
+		&u.HeldBecause,
 		&understood, &counts, &moves, &basket, &u.Revision, &u.CreatedAt, &u.CreatedBy, &decided, &u.DecidedBy)
 	if err != nil {
 		return nil, nil, err
@@ -79,7 +80,8 @@ LIMIT $4`
 
 // Updates lists the lists that were taken in, newest first: those of a supplier and a state when they are named,
 // at most limit of them, from the one after the number that next returned on. Next is 0 behind the last one.
-func (s *Store) Updates(ctx context.Context, supplier string, status Status, after int64, limit int) (list []*Update, next int64, err error) {
+func (s *Store) Updates(ctx context.Context, supplier string, status Status, after int64,
+	limit int) (list []*Update, next int64, err error) {
 	rows, err := s.db.On(ctx).Query(ctx, selectUpdates, supplier, status, after, limit+1)
 	if err != nil {
 		return nil, 0, db.Fault(ctx, err)

@@ -41,12 +41,14 @@ func (s *resolver) resolve(r *pricelist.Row) (*knownPack, money.UnitPrice, *pric
 	var item int32
 	if r.Item != "" {
 		if item = int32(k.at.FindText(r.Item)); item < 0 {
-			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "item", Text: r.Item, Reason: unknownItem + s.hint(r.Item)}, nil
+			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "item", Text: r.Item,
+				Reason: unknownItem + s.hint(r.Item)}, nil
 		}
 	} else {
 		article := k.articles.FindText(r.Article)
 		if article < 0 {
-			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "article", Text: r.Article, Reason: unknownArticle + s.hint(r.Article)}, nil
+			return nil, none, &pricelist.Rejection{Line: r.Line, Column: "article", Text: r.Article,
+				Reason: unknownArticle + s.hint(r.Article)}, nil
 		}
 		only = k.meant[article]
 		item = k.packs[only].item

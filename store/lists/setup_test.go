@@ -21,7 +21,8 @@ import (
 // listOf reads a list as a sender would write it.
 func listOf(t testing.TB, csv string) *pricelist.Reader {
 	t.Helper()
-	r, err := pricelist.Open(strings.NewReader(csv), pricelist.Options{MediaType: "text/csv", Currency: "USD", Separator: ',', DecimalSign: '.'})
+	r, err := pricelist.Open(strings.NewReader(csv), pricelist.Options{MediaType: "text/csv", Currency: "USD",
+		Separator: ',', DecimalSign: '.'})
 	require.NoError(t, err)
 	return r
 }
@@ -39,7 +40,8 @@ var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 // demoList is a list of the supplier of the seed.
 func demoList(t testing.TB, day catalogue.Date, csv string) lists.List {
 	r := listOf(t, listHead+csv)
-	return lists.List{Supplier: "demo", Currency: "USD", ListDate: day, Rows: r, Understood: r.Understood, By: "night job", Now: noon, Today: today}
+	return lists.List{Supplier: "demo", Currency: "USD", ListDate: day, Rows: r, Understood: r.Understood, By: "night job",
+		Now: noon, Today: today}
 }
 
 // loose takes the guard rails away that look at the whole list: a few rows are not the supplier's whole range.

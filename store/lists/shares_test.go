@@ -90,7 +90,8 @@ func TestTheListBeforeMayBeOfTheSameDay(t *testing.T) {
 	require.Equal(t, 1, takes("2026-11-14", "biscuit_10 100", "biscuit_0 100"))
 	require.Zero(t, takes("2026-11-16", "biscuit_0 100"))
 	require.Zero(t, takes("2026-11-15"), "comes late, and lacks nothing")
-	require.Zero(t, takes("2026-11-17", "biscuit_0 100"), "that of the 16th is the one before, though that of the 15th came last")
+	require.Zero(t, takes("2026-11-17", "biscuit_0 100"),
+		"that of the 16th is the one before, though that of the 15th came last")
 }
 
 func TestACorrectedListOfADayComesAfterTheFirst(t *testing.T) {

@@ -57,7 +57,8 @@ func listFault(err error) error {
 	switch {
 	case db.Gone(err):
 		return &fault.Fault{Kind: fault.Conflict,
-			Detail: "The catalogue changed while the list was read: something that a row speaks of is gone.", Fix: "Send the list again."}
+			Detail: "The catalogue changed while the list was read: something that a row speaks of is gone.",
+			Fix:    "Send the list again."}
 	case errors.As(err, &answered) && db.Away(err): // a sender's broken stream is no matter of the database
 		return db.Unavailable(err)
 	}

@@ -54,14 +54,14 @@ func limitText(r *money.Rate) string {
 	return r.String()
 }
 
-// Suppliers lists the suppliers by code, at most limit of them, from the one after the code named on.
+// Suppliers lists the suppliers in use by code, at most limit of them, from the one after the code named on.
 func (s *Store) Suppliers(ctx context.Context, after string, limit int) ([]Supplier, error) {
-	return db.All(ctx, s.db.On(ctx), scanSupplier, supplierColumns+` WHERE code > $1 ORDER BY code LIMIT $2`, after, limit)
+	return db.All(ctx, s.db.On(ctx), scanSupplier, supplierColumns+` WHERE code > $1 AND retired_at IS NULL ORDER BY code LIMIT $2`, after, limit)
 }
 
-// Supplier returns one supplier, or a Fault of the kind NotFound.
+// Supplier returns one supplier in use, or a Fault of the kind NotFound.
 func (s *Store) Supplier(ctx context.Context, code string) (Supplier, error) {
-	list, err := db.All(ctx, s.db.On(ctx), scanSupplier, supplierColumns+` WHERE code = $1`, code)
+	list, err := db.All(ctx, s.db.On(ctx), scanSupplier, supplierColumns+` WHERE code = $1 AND retired_at IS NULL`, code)
 	if err != nil {
 		return Supplier{}, err
 	}
@@ -75,7 +75,7 @@ const putSupplier = `
 INSERT INTO supplier (code, name, move_limit, missing_limit, held_limit)
 VALUES ($1::text, $2::text, nullif($3, '')::numeric, nullif($4, '')::numeric, nullif($5, '')::numeric)
 ON CONFLICT (code) DO UPDATE
-  SET name = excluded.name, move_limit = excluded.move_limit, missing_limit = excluded.missing_limit, held_limit = excluded.held_limit
+  SET name = excluded.name, move_limit = excluded.move_limit, missing_limit = excluded.missing_limit, held_limit = excluded.held_limit, retired_at = NULL
 RETURNING version`
 
 func noSupplier(code string) error {
@@ -83,49 +83,57 @@ func noSupplier(code string) error {
 		Fix: "PUT /v1/suppliers/{code} makes one; GET /v1/suppliers lists those there are."}
 }
 
-// auditSupplier notes that a supplier was made or replaced; $3 is what it was, null: there was none.
+// auditSupplier notes that a supplier was made, replaced or put back into use; $3 is what it was, null: there was none.
 const auditSupplier = `
 INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
-SELECT clock_timestamp(), $1, 'suppliers', s.code, CASE WHEN $3::json IS NULL THEN 'create' ELSE 'replace' END, $3::json, s.shown, r.revision
+SELECT clock_timestamp(), $1, 'suppliers', s.code, $4, $3::json, s.shown, r.revision
 FROM (SELECT code::text, json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit) AS shown FROM supplier) s,
      catalogue_revision r
-WHERE s.code = $2 AND s.shown::text IS DISTINCT FROM $3::text`
+WHERE s.code = $2 AND ($4 = 'restore' OR s.shown::text IS DISTINCT FROM $3::text)`
 
 const selectSupplierShown = `
 SELECT json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit)::text
 FROM supplier WHERE code = $1`
 
-func noteSupplier(ctx context.Context, tx pgx.Tx, code, by string, before *string) error {
-	if err := db.LockRevision(ctx, tx); err != nil {
+func noteSupplier(ctx context.Context, tx pgx.Tx, code, by, action string, before *string) error {
+	if err := db.RaiseRevision(ctx, tx); err != nil {
 		return err
 	}
-	_, err := tx.Exec(ctx, auditSupplier, by, code, before)
+	_, err := tx.Exec(ctx, auditSupplier, by, code, before, action)
 	return err
 }
 
 // PutSupplier makes a supplier or replaces what is known of one. Allow is asked whether it may, with the version of
-// the one that exists (0: none); its error comes back as it is. Created says that there was none.
-func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string, allow func(version int64) error) (saved Supplier, created bool, err error) {
+// the one in use (0: none); its error comes back as it is. Created says that there was none: a retired one comes back with
+// its article numbers.
+func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string,
+	allow func(version int64) error) (saved Supplier, created bool, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
-		var version int64
-		err := tx.QueryRow(ctx, `SELECT coalesce((SELECT version FROM supplier WHERE code = $1 FOR NO KEY UPDATE), 0)`, x.Code).Scan(&version)
+		now, err := lockKnown(ctx, tx, x.Code)
 		if err != nil {
 			return err
 		}
-		if err := allow(version); err != nil {
+		if err := allow(now.version); err != nil {
 			return err
 		}
-		created = version == 0
+		action := "replace"
+		switch created = now.version == 0; {
+		case created && now.known:
+			action = "restore"
+		case created:
+			action = "create"
+		}
 		var before *string
-		if !created {
+		if now.known {
 			if err := tx.QueryRow(ctx, selectSupplierShown, x.Code).Scan(&before); err != nil {
 				return err
 			}
 		}
-		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, limitText(x.MoveLimit), limitText(x.MissingLimit), limitText(x.HeldLimit)).Scan(&x.Version); err != nil {
+		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, limitText(x.MoveLimit), limitText(x.MissingLimit),
+			limitText(x.HeldLimit)).Scan(&x.Version); err != nil {
 			return err
 		}
-		return noteSupplier(ctx, tx, x.Code, by, before)
+		return noteSupplier(ctx, tx, x.Code, by, action, before)
 	})
 	if err != nil {
 		return Supplier{}, false, db.Fault(ctx, err)

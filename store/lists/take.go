@@ -93,7 +93,7 @@ var errDry = errors.New("dry run")
 
 // take judges the list and applies it, or holds it.
 func (w *taking) take(ctx context.Context) (*Update, error) {
-	if _, err := w.tx.Exec(ctx, lockSupplier, w.list.Supplier); err != nil {
+	if err := w.lock(ctx); err != nil {
 		return nil, err
 	}
 	if before, err := w.before(ctx); before != nil || err != nil {
@@ -156,7 +156,8 @@ func (w *taking) before(ctx context.Context) (*Update, error) {
 		return w.again(ctx, u)
 	case !w.list.Replace && !w.list.DryRun && (u.Status == Applied || u.Status == Unchanged):
 		return nil, &fault.Fault{Kind: fault.Conflict,
-			Detail: fmt.Sprintf("Another list of %s with the date %s has been taken, %s.", w.list.Supplier, w.list.ListDate, u.ID), Fix: "If this one corrects it, send it with replace=true: its prices then go over those of the first."}
+			Detail: fmt.Sprintf("Another list of %s with the date %s has been taken, %s.", w.list.Supplier, w.list.ListDate,
+				u.ID), Fix: "If this one corrects it, send it with replace=true: its prices then go over those of the first."}
 	}
 	return nil, nil
 }
@@ -176,7 +177,8 @@ func (w *taking) report() *Update {
 	l, j := w.list, &w.judged
 	u := &Update{
 		ID: newID(), Supplier: l.Supplier, ListDate: l.ListDate, EffectiveFrom: l.EffectiveFrom, Currency: l.Currency,
-		HeldBecause: append([]string{}, j.because...), Counts: j.counts, CreatedAt: l.Now.UTC(), CreatedBy: l.By, Status: Applied,
+		HeldBecause: append([]string{}, j.because...), Counts: j.counts, CreatedAt: l.Now.UTC(), CreatedBy: l.By,
+		Status: Applied,
 	}
 	if l.Understood != nil {
 		u.Understood = l.Understood()
@@ -199,7 +201,8 @@ func (w *taking) read(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	w.stage = stage{resolver: resolver{ctx: ctx, conn: w.conn, known: known.reader()}, list: w.list, currency: w.rails.currency, hash: sha256.New()}
+	w.stage = stage{resolver: resolver{ctx: ctx, conn: w.conn, known: known.reader()}, list: w.list,
+		currency: w.rails.currency, hash: sha256.New()}
 	var beside errgroup.Group
 	w.stage.beside = beside.Wait
 	beside.Go(func() error { return w.readBeside(ctx) })

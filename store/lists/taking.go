@@ -34,7 +34,7 @@ type rails struct {
 const selectRails = `
 SELECT c.value, coalesce(s.move_limit::text, m.value), coalesce(s.missing_limit::text, i.value), coalesce(s.held_limit::text, h.value)
 FROM supplier s, setting c, setting m, setting i, setting h
-WHERE s.code = $1 AND c.key = 'currency' AND m.key = 'price_move_limit' AND i.key = 'price_missing_limit' AND h.key = 'price_held_limit'`
+WHERE s.code = $1 AND s.retired_at IS NULL AND c.key = 'currency' AND m.key = 'price_move_limit' AND i.key = 'price_missing_limit' AND h.key = 'price_held_limit'`
 
 // judged is what came of a list's rows.
 type judged struct {
@@ -64,4 +64,13 @@ func (w *taking) readRails(ctx context.Context) error {
 
 // lockSupplier makes whoever writes prices of one supplier queue, lists and edits alike: whoever has it sees all that
 // came before. Readers and foreign keys pass.
-const lockSupplier = `SELECT FROM supplier WHERE code = $1 FOR NO KEY UPDATE`
+const lockSupplier = `SELECT FROM supplier WHERE code = $1 AND retired_at IS NULL FOR NO KEY UPDATE`
+
+// lock locks the supplier, who may have been retired since the list came in.
+func (w *taking) lock(ctx context.Context) error {
+	tag, err := w.tx.Exec(ctx, lockSupplier, w.list.Supplier)
+	if err == nil && tag.RowsAffected() == 0 {
+		err = noSupplier(w.list.Supplier)
+	}
+	return err
+}

@@ -34,7 +34,8 @@ const checkFor = time.Second
 // Check lets check work out anew, by the catalogue revision and day given, what some open offers cost that were not yet
 // checked by them, and writes it down: check fills in CostNow, Moved and CheckFailed of the offer and may return an
 // event. It returns how many were checked; zero when none is left that nobody else is checking.
-func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int, check func(q *Quote, request string) *Event) (n int, err error) {
+func (s *Store) Check(ctx context.Context, revision int64, day catalogue.Date, at time.Time, most int,
+	check func(q *Quote, request string) *Event) (n int, err error) {
 	err = pgx.BeginFunc(ctx, s.db.Pool, func(tx pgx.Tx) error {
 		rows, _ := tx.Query(ctx, selectToCheck, revision, string(day), most) // a failed Query is reported by the collector
 		list, err := pgx.CollectRows(rows, scanChecked)
@@ -103,7 +104,9 @@ func requestsOf(ctx context.Context, tx pgx.Tx, list []Quote) (map[string]string
 
 // Unchecked counts the open offers, and those not yet checked by a catalogue revision and day.
 func (s *Store) Unchecked(ctx context.Context, revision int64, day catalogue.Date) (unchecked int64, err error) {
-	err = s.db.On(ctx).QueryRow(ctx, `SELECT count(*) FROM quote WHERE status IN ('draft', 'sent') AND (checked_revision, checked_day) < ($1, $2::date)`, revision, string(day)).Scan(&unchecked)
+	err = s.db.On(ctx).QueryRow(ctx,
+		`SELECT count(*) FROM quote WHERE status IN ('draft', 'sent') AND (checked_revision, checked_day) < ($1, $2::date)`,
+		revision, string(day)).Scan(&unchecked)
 	return unchecked, db.Fault(ctx, err)
 }
 
@@ -117,13 +120,22 @@ WITH late AS (
 ), moved AS (
   UPDATE quote q SET status = 'expired', version = version + 1, updated_at = $2
   FROM late WHERE q.id = late.id
-  RETURNING q.id, q.number, q.reference, q.revision, q.valid_until
+  RETURNING q.id, q.number, q.reference, q.external_id, q.metadata, q.revision, q.valid_until, q.currency, q.cost, q.net, q.total
+), shown AS (
+  SELECT id, jsonb_build_object('number', number, 'reference', reference, 'external_id', external_id, 'valid_until', valid_until, 'revision', revision, 'currency', currency,
+                                'cost', cost::text, 'net', net::text, 'total', total::text) AS rest
+  FROM moved
+), audited AS (
+  INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
+  SELECT clock_timestamp(), 'validity', 'quotes', s.id, 'replace', (s.rest || '{"status": "sent"}')::json,
+         (s.rest || '{"status": "expired", "what": "expired"}')::json, r.revision
+  FROM shown s, catalogue_revision r
 ), noted AS (
   INSERT INTO quote_move (quote, at, actor, before, after, note)
   SELECT id, $2, 'validity', 'sent', 'expired', 'valid until ' || valid_until FROM moved
 )
 SELECT count(*) FROM (
-  SELECT emit_event('event_' || replace(gen_random_uuid()::text, '-', ''), 'quote.status_changed', id, jsonb_build_object('number', number, 'reference', reference, 'revision', revision, 'before', 'sent', 'after', 'expired'), $2)
+  SELECT emit_event('event_' || replace(gen_random_uuid()::text, '-', ''), 'quote.status_changed', id, jsonb_build_object('number', number, 'reference', reference, 'external_id', external_id, 'metadata', metadata, 'revision', revision, 'before', 'sent', 'after', 'expired'), $2)
   FROM moved
 ) told`
 

@@ -132,7 +132,8 @@ func TestAnAmountThatIsNoneStopsTheCheckOfItsOwnOfferOnly(t *testing.T) {
 	require.Equal(t, []string{sound.ID}, seen)
 	_, err = s.Offers.Quote(ctx, broken.ID)
 	require.ErrorContains(t, err, "a kept amount cannot be read", "it is no zero")
-	require.Equal(t, "An amount of the offer cannot be read.", storetest.One[string](t, conn, `SELECT check_failed FROM quote WHERE id = $1`, broken.ID))
+	require.Equal(t, "An amount of the offer cannot be read.", storetest.One[string](t, conn,
+		`SELECT check_failed FROM quote WHERE id = $1`, broken.ID))
 }
 
 // An offer counts as moved from the limit on, up or down, while it is open.
@@ -141,7 +142,8 @@ func TestTheLimitOfDriftIsExact(t *testing.T) {
 	s, _ := storetest.Setup(t)
 	ctx := context.Background()
 	ids := map[string]string{}
-	percents := map[string]float64{"up to it": 5, "down to it": -5, "just under": 4.994, "rounded to it": 4.996, "just under, down": -4.994, "beyond": 12.5, "closed": 80, "absurd": 1e15}
+	percents := map[string]float64{"up to it": 5, "down to it": -5, "just under": 4.994, "rounded to it": 4.996,
+		"just under, down": -4.994, "beyond": 12.5, "closed": 80, "absurd": 1e15}
 	for name := range percents {
 		ids[name] = added(t, s, func(q *offers.Quote) { q.Note = name }).ID
 	}
@@ -186,9 +188,11 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	storetest.AddEndpoint(t, s, "all", "quote.status_changed")
 	ctx := context.Background()
 	ids := map[string]string{}
-	for name, status := range map[string]quote.Status{"sent": "sent", "draft": "draft", "accepted": "accepted", "declined": "declined", "withdrawn": "withdrawn"} {
+	for name, status := range map[string]quote.Status{"sent": "sent", "draft": "draft", "accepted": "accepted",
+		"declined": "declined", "withdrawn": "withdrawn"} {
 		ids[name] = added(t, s, func(q *offers.Quote) { q.ValidUntil = "2026-11-26" }).ID
-		way := map[quote.Status][]quote.Status{"sent": {"sent"}, "accepted": {"sent", "accepted"}, "declined": {"sent", "declined"}, "withdrawn": {"withdrawn"}}[status]
+		way := map[quote.Status][]quote.Status{"sent": {"sent"}, "accepted": {"sent", "accepted"},
+			"declined": {"sent", "declined"}, "withdrawn": {"withdrawn"}}[status]
 		for _, next := range way {
 			_, err := reshape(s, ids[name], func(q *offers.Quote) { q.Status = next })
 			require.NoError(t, err)
@@ -231,8 +235,10 @@ func TestQuotesExpireByTheShopsDay(t *testing.T) {
 	moves, err := s.Offers.Moves(ctx, ids["sent"])
 	require.NoError(t, err)
 	require.Len(t, moves, 1)
-	require.Equal(t, offers.Move{Number: moves[0].Number, At: moves[0].At, Actor: "validity", Before: quote.Sent, After: quote.Expired, Note: moves[0].Note}, moves[0])
-	require.Equal(t, 1, storetest.One[int](t, conn, `SELECT count(*) FROM event WHERE subject = $1 AND data ->> 'after' = 'expired'`, ids["sent"]))
+	require.Equal(t, offers.Move{Number: moves[0].Number, At: moves[0].At, Actor: "validity", Before: quote.Sent,
+		After: quote.Expired, Note: moves[0].Note}, moves[0])
+	require.Equal(t, 1, storetest.One[int](t, conn,
+		`SELECT count(*) FROM event WHERE subject = $1 AND data ->> 'after' = 'expired'`, ids["sent"]))
 
 	n, err = s.Offers.Expire(ctx, "2027-11-27", atNoon, 100)
 	require.NoError(t, err)
@@ -273,7 +279,8 @@ func TestInstancesShareTheExpiringOfQuotes(t *testing.T) {
 		})
 	}
 	all.Wait()
-	n, err := first.Offers.Expire(context.Background(), "2027-01-01", atNoon, 100) // what all had skipped because the others held it
+	// what all had skipped because the others held it
+	n, err := first.Offers.Expire(context.Background(), "2027-01-01", atNoon, 100)
 	require.NoError(t, err)
 	require.Equal(t, many, moved[0]+moved[1]+moved[2]+moved[3]+n)
 	conn := storetest.Dial(t, url)

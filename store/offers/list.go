@@ -19,6 +19,7 @@ import (
 type Query struct {
 	Number        int64
 	Reference     string         // beginning of the reference, in any case of letters
+	ExternalID    string         // the whole of it
 	Customer      string         // the customer's reference, or the whole name in any case of letters
 	Statuses      []quote.Status // as they are shown on Today
 	Species       string
@@ -57,7 +58,8 @@ func (s *Store) Plan(ctx context.Context, q Query) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return db.All(ctx, s.db.On(ctx), pgx.RowTo[string], "EXPLAIN (ANALYZE, BUFFERS) "+sql, pgx.QueryExecModeCacheDescribe, q.arguments())
+	return db.All(ctx, s.db.On(ctx), pgx.RowTo[string], "EXPLAIN (ANALYZE, BUFFERS) "+sql, pgx.QueryExecModeCacheDescribe,
+		q.arguments())
 }
 
 // fewReferences is how many offers are read for a beginning of a reference before the others are walked through from
@@ -77,7 +79,8 @@ func (s *Store) quotesSQL(ctx context.Context, q *Query) (string, error) {
 		return q.sql("quote"), nil
 	}
 	var n int
-	if err := s.db.On(ctx).QueryRow(ctx, countReferences, pgx.QueryExecModeCacheDescribe, q.arguments()).Scan(&n); err != nil {
+	if err := s.db.On(ctx).QueryRow(ctx, countReferences, pgx.QueryExecModeCacheDescribe,
+		q.arguments()).Scan(&n); err != nil {
 		return "", db.Fault(ctx, err)
 	}
 	if n > fewReferences {
@@ -98,7 +101,8 @@ func (q *Query) sql(offers string) string {
 	for _, status := range q.byStatus() {
 		for _, customer := range q.byCustomer() {
 			for _, species := range q.bySpecies() {
-				walks = append(walks, "(SELECT "+species.time+" AS created_at, number FROM "+offers+species.which+status+customer+q.restriction(species.time)+
+				walks = append(walks, "(SELECT "+species.time+" AS created_at, number FROM "+offers+species.which+status+customer+
+					q.restriction(species.time)+
 					" ORDER BY "+species.time+" DESC, number DESC LIMIT @limit::bigint)")
 			}
 		}
@@ -177,6 +181,7 @@ func (q *Query) restriction(time string) string {
 		condition string
 	}{
 		{q.Number != 0, ` AND number = @number::bigint`},
+		{q.ExternalID != "", ` AND external_id = @external_id::text AND external_id <> ''`},
 		{q.Reference != "", referenceBegins},
 		{!q.From.IsZero(), ` AND ` + time + ` >= @from::timestamptz`},
 		{!q.Before.IsZero(), ` AND ` + time + ` < @before::timestamptz`},
@@ -200,7 +205,10 @@ func (q *Query) arguments() pgx.NamedArgs {
 	}
 	return pgx.NamedArgs{
 		"today": string(q.Today), "customer": q.Customer, "species": q.Species, "number": q.Number,
-		"reference": q.Reference, "last": last, "from": q.From, "before": q.Before, "total_from": textOf(q.TotalFrom), "total_to": textOf(q.TotalTo),
-		"expiring_until": string(q.ExpiringUntil), "moved": textOf(q.MovedAtLeast), "after": after.CreatedAt, "after_number": after.Number, "limit": q.Limit, "few": fewReferences,
+		"external_id": q.ExternalID,
+		"reference":   q.Reference, "last": last, "from": q.From, "before": q.Before, "total_from": textOf(q.TotalFrom),
+		"total_to":       textOf(q.TotalTo),
+		"expiring_until": string(q.ExpiringUntil), "moved": textOf(q.MovedAtLeast), "after": after.CreatedAt,
+		"after_number": after.Number, "limit": q.Limit, "few": fewReferences,
 	}
 }

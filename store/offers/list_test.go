@@ -37,12 +37,14 @@ func made(t testing.TB, conn *pgx.Conn) []offers.Quote {
 	t.Helper()
 	storetest.Exec(t, conn, makeQuotes, 12_000)
 	storetest.Exec(t, conn, `ANALYZE quote`)
-	rows, _ := conn.Query(context.Background(), `SELECT id, number, status, reference, customer_reference, customer_name, valid_until::text, created_at, species, total::text, moved::text FROM quote`)
+	rows, _ := conn.Query(context.Background(),
+		`SELECT id, number, status, reference, customer_reference, customer_name, valid_until::text, created_at, species, total::text, moved::text FROM quote`)
 	var all []offers.Quote
 	var q offers.Quote
 	var total string
 	var moved *string
-	_, err := pgx.ForEachRow(rows, []any{&q.ID, &q.Number, &q.Status, &q.Reference, &q.Customer.Reference, &q.Customer.Name, &q.ValidUntil, &q.CreatedAt, &q.Species, &total, &moved}, func() (err error) {
+	_, err := pgx.ForEachRow(rows, []any{&q.ID, &q.Number, &q.Status, &q.Reference, &q.Customer.Reference,
+		&q.Customer.Name, &q.ValidUntil, &q.CreatedAt, &q.Species, &total, &moved}, func() (err error) {
 		q.Total, err = money.ParseAmount(total)
 		if moved != nil && err == nil {
 			q.Moved = new(money.Rate)
@@ -75,7 +77,8 @@ func fits(q *offers.Query, one *offers.Quote) bool {
 		len(q.Statuses) > 0 && !slices.Contains(q.Statuses, shown),
 		q.Species != "" && !slices.Contains(one.Species, q.Species),
 		!q.From.IsZero() && one.CreatedAt.Before(q.From), !q.Before.IsZero() && !one.CreatedAt.Before(q.Before),
-		q.TotalFrom != nil && one.Total.Float() < q.TotalFrom.Float(), q.TotalTo != nil && one.Total.Float() > q.TotalTo.Float(),
+		q.TotalFrom != nil && one.Total.Float() < q.TotalFrom.Float(),
+		q.TotalTo != nil && one.Total.Float() > q.TotalTo.Float(),
 		q.ExpiringUntil != "" && (!open || one.ValidUntil < q.Today || one.ValidUntil > q.ExpiringUntil),
 		q.MovedAtLeast != nil && (!open || one.Moved == nil || one.Moved.Abs().Cmp(*q.MovedAtLeast) < 0):
 		return false
@@ -100,7 +103,8 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 			q.Customer = rapid.SampledFrom([]string{"Anna", "anna", "C-3", "nobody"}).Draw(r, "who")
 		}
 		if some("status") {
-			q.Statuses = rapid.SliceOfNDistinct(rapid.SampledFrom(quote.Statuses()), 1, 3, rapid.ID[quote.Status]).Draw(r, "statuses")
+			q.Statuses = rapid.SliceOfNDistinct(rapid.SampledFrom(quote.Statuses()), 1, 3, rapid.ID[quote.Status]).Draw(r,
+				"statuses")
 		}
 		if some("species") {
 			q.Species = rapid.SampledFrom([]string{"teak", "maple_sugar", "none"}).Draw(r, "wood")
@@ -112,7 +116,8 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 			q.Before = noon.Add(time.Duration(rapid.IntRange(-800, 4500).Draw(r, "until")) * time.Minute)
 		}
 		if some("total") {
-			least, most := money.RoundAmount(float64(rapid.IntRange(0, 9000).Draw(r, "least"))), money.RoundAmount(float64(rapid.IntRange(3000, 12000).Draw(r, "most")))
+			least, most := money.RoundAmount(float64(rapid.IntRange(0, 9000).Draw(r, "least"))),
+				money.RoundAmount(float64(rapid.IntRange(3000, 12000).Draw(r, "most")))
 			q.TotalFrom, q.TotalTo = &least, &most
 		}
 		if some("expiring") {
@@ -129,7 +134,8 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 		var want []int64
 		for i := range all {
 			one := &all[i]
-			before := q.After == nil || one.CreatedAt.Before(q.After.CreatedAt) || one.CreatedAt.Equal(q.After.CreatedAt) && one.Number < q.After.Number
+			before := q.After == nil || one.CreatedAt.Before(q.After.CreatedAt) ||
+				one.CreatedAt.Equal(q.After.CreatedAt) && one.Number < q.After.Number
 			if before && len(want) < q.Limit && fits(&q, one) {
 				want = append(want, one.Number)
 			}
@@ -143,7 +149,8 @@ func TestListsOfQuotesHoldWhatTheFiltersSay(t *testing.T) {
 			got = append(got, list[i].Number)
 		}
 		if !slices.Equal(want, got) {
-			r.Fatalf("%+v: want %d offers %v, got %d %v", q, len(want), want[:min(len(want), 5)], len(got), got[:min(len(got), 5)])
+			r.Fatalf("%+v: want %d offers %v, got %d %v", q, len(want), want[:min(len(want), 5)], len(got),
+				got[:min(len(got), 5)])
 		}
 	})
 	one, err := s.Offers.List(ctx, offers.Query{Number: all[77].Number, Limit: 10, Today: "2026-12-01"})
@@ -159,7 +166,8 @@ func TestRevisionsOfQuotesCannotBeChanged(t *testing.T) {
 	made(t, conn)
 	storetest.Exec(t, conn, `INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revision, priced_as_of, created_at, created_by, cost, net, total)
 SELECT id, 1, 'created', '{}', '{}', 1, '2026-11-01', now(), 'test', 1, 1, 1 FROM quote LIMIT 3`)
-	for _, sql := range []string{`UPDATE quote_revision SET total = 2`, `DELETE FROM quote_revision`, `TRUNCATE quote_revision`, `DELETE FROM quote WHERE id IN (SELECT quote FROM quote_revision)`} {
+	for _, sql := range []string{`UPDATE quote_revision SET total = 2`, `DELETE FROM quote_revision`,
+		`TRUNCATE quote_revision`, `DELETE FROM quote WHERE id IN (SELECT quote FROM quote_revision)`} {
 		_, err := conn.Exec(context.Background(), sql)
 		require.Error(t, err, sql)
 	}

@@ -41,6 +41,8 @@ type Quote struct {
 	Status     quote.Status
 	Origin     Origin
 	Reference  string
+	ExternalID string            // another system's name for it, of no other offer; empty: none
+	Metadata   map[string]string // what another system keeps with it
 	Customer   Customer
 	Note       string
 	Terms      string
@@ -107,48 +109,75 @@ const (
 	Repriced Why = "repriced"
 )
 
-// insertQuote writes an offer, its first revision and its event in one statement: one round trip, one transaction.
-// Where nobody is told of anything emit_event is not called: planning what stands in that function took half of the
+// insertQuote writes an offer, its first revision, its event and its entry in the audit trail in one statement: one round
+// trip, one transaction. The event is put in as emit_event does, but not by it: planning what stands in that function took half of the
 // statement's time.
 const insertQuote = `
 WITH written AS (
   INSERT INTO quote (id, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
-                     valid_until, revision, created_at, created_by, updated_at, species, currency, cost, net, total, checked_revision, checked_day)
-  VALUES ($1, 'draft', $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, 1, $12, $13, $12, $14, $15, $16, $17, $18, $19, $20)
+                     valid_until, revision, created_at, created_by, updated_at, species, currency, cost, net, total, checked_revision, checked_day,
+                     external_id, metadata)
+  VALUES ($1, 'draft', $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, 1, $12, $13, $12, $14, $15, $16, $17, $18, $19, $20, $25, $26::jsonb)
+  ON CONFLICT (external_id) WHERE external_id <> '' DO NOTHING
   RETURNING number
 ), frozen AS (
   INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revision, priced_as_of, created_at, created_by, cost, net, total)
-  VALUES ($1, 1, 'created', $21, $22, $19, $20, $12, $13, $16, $17, $18)
+  SELECT $1, 1, 'created', $21, $22, $19, $20, $12, $13, $16, $17, $18 FROM written
+), noted AS (
+  INSERT INTO audit_entry (at, actor, entity, code, action, after, revision)
+  SELECT clock_timestamp(), $13, 'quotes', $1, 'create', ($27::jsonb || jsonb_build_object('number', w.number))::json, r.revision
+  FROM written w, catalogue_revision r
+), happened AS (
+  INSERT INTO event (id, kind, subject, data, created_at, dispatched_at)
+  SELECT $23::text, 'quote.created', $1, $24::jsonb || jsonb_build_object('number', number), $12,
+         CASE WHEN EXISTS (SELECT FROM webhook_endpoint e WHERE e.enabled AND (e.kinds = '{}' OR 'quote.created' = ANY (e.kinds))) THEN NULL ELSE $12 END
+  FROM written
 )
-SELECT number, CASE WHEN EXISTS (SELECT FROM webhook_endpoint WHERE enabled)
-                    THEN emit_event($23::text, 'quote.created', $1, $24::jsonb || jsonb_build_object('number', number), $12)::text END
-FROM written`
+SELECT number FROM written`
 
-// Add keeps a new offer with its first revision, and fills in its number.
+// Add keeps a new offer with its first revision, and fills in its number. It fails with a Fault of the kind Conflict when
+// another offer has its external id.
 func (s *Store) Add(ctx context.Context, q *Quote, r *Revision, e Event) error {
 	c := &q.Customer
-	var nothing *string // the function's, which returns void
-	err := s.db.On(ctx).QueryRow(ctx, insertQuote, q.ID, q.Origin, q.Reference, c.Reference, c.Name, c.Email, c.Phone, c.Address, q.Note, q.Terms,
-		string(q.ValidUntil), q.CreatedAt, q.CreatedBy, q.Species, q.Currency, q.Cost.String(), q.Net.String(), q.Total.String(), r.CatalogueRevision, string(r.PricedAsOf),
-		r.Request, r.Answer, e.ID, string(e.Data)).Scan(&q.Number, &nothing)
+	first, err := json.Marshal(trace(q, What(Created)))
+	if err != nil {
+		return err
+	}
+	metadata, err := metadataText(q.Metadata)
+	if err != nil {
+		return err
+	}
+	err = s.db.On(ctx).QueryRow(ctx, insertQuote, q.ID, q.Origin, q.Reference, c.Reference, c.Name, c.Email, c.Phone,
+		c.Address, q.Note, q.Terms,
+		string(q.ValidUntil), q.CreatedAt, q.CreatedBy, q.Species, q.Currency, q.Cost.String(), q.Net.String(),
+		q.Total.String(), r.CatalogueRevision, string(r.PricedAsOf),
+		r.Request, r.Answer, e.ID, string(e.Data), q.ExternalID, metadata, string(first)).Scan(&q.Number)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return otherHas(ctx, s.db.On(ctx), q.ExternalID, q.ID)
+	}
 	return db.Fault(ctx, err)
 }
 
 const quoteColumns = `
 SELECT id, number, status, origin, reference, customer_reference, customer_name, customer_email, customer_phone, customer_address, note, terms,
        valid_until::text, revision, version, created_at, created_by, updated_at, species, currency, cost::text, net::text, total::text,
-       checked_revision, checked_day::text, cost_now::text, moved::text, check_failed
+       checked_revision, checked_day::text, cost_now::text, moved::text, check_failed, external_id, metadata
 FROM quote`
 
 func scanQuote(row pgx.CollectableRow) (q Quote, err error) {
 	c := &q.Customer
 	var cost, net, total string
 	var now, moved *string
-	err = row.Scan(&q.ID, &q.Number, &q.Status, &q.Origin, &q.Reference, &c.Reference, &c.Name, &c.Email, &c.Phone, &c.Address, &q.Note, &q.Terms,
-		&q.ValidUntil, &q.Revision, &q.Version, &q.CreatedAt, &q.CreatedBy, &q.UpdatedAt, &q.Species, &q.Currency, &cost, &net, &total,
-		&q.CheckedRevision, &q.CheckedDay, &now, &moved, &q.CheckFailed)
+	err = row.Scan(&q.ID, &q.Number, &q.Status, &q.Origin, &q.Reference, &c.Reference, &c.Name, &c.Email, &c.Phone,
+		&c.Address, &q.Note, &q.Terms,
+		&q.ValidUntil, &q.Revision, &q.Version, &q.CreatedAt, &q.CreatedBy, &q.UpdatedAt, &q.Species, &q.Currency, &cost,
+		&net, &total,
+		&q.CheckedRevision, &q.CheckedDay, &now, &moved, &q.CheckFailed, &q.ExternalID, &q.Metadata)
 	if err != nil {
 		return q, err
+	}
+	if len(q.Metadata) == 0 {
+		q.Metadata = nil
 	}
 	if now != nil {
 		q.CostNow = new(money.Amount)
@@ -215,7 +244,8 @@ func (s *Store) Revision(ctx context.Context, id string, number int) (Revision, 
 
 func scanRevision(row pgx.CollectableRow) (r Revision, err error) {
 	var cost, net, total string
-	err = row.Scan(&r.Quote, &r.Number, &r.Why, &r.Request, &r.Answer, &r.CatalogueRevision, &r.PricedAsOf, &r.CreatedAt, &r.CreatedBy, &cost, &net, &total)
+	err = row.Scan(&r.Quote, &r.Number, &r.Why, &r.Request, &r.Answer, &r.CatalogueRevision, &r.PricedAsOf, &r.CreatedAt,
+		&r.CreatedBy, &cost, &net, &total)
 	if err != nil {
 		return r, err
 	}
@@ -246,5 +276,6 @@ type Move struct {
 
 // Moves lists an offer's changes of status, oldest first.
 func (s *Store) Moves(ctx context.Context, id string) ([]Move, error) {
-	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Move], `SELECT number, at, actor, before, after, note FROM quote_move WHERE quote = $1 ORDER BY number LIMIT 1000`, id)
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Move],
+		`SELECT number, at, actor, before, after, note FROM quote_move WHERE quote = $1 ORDER BY number LIMIT 1000`, id)
 }

@@ -28,13 +28,16 @@ var atNoon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 
 // anOffer is an offer as it is when it is new, changed by the test, and its first revision.
 func anOffer(change func(*offers.Quote)) (*offers.Quote, *offers.Revision) {
-	q := &offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: quote.Draft, Origin: offers.FromShop, ValidUntil: "2026-12-25", Revision: 1, Version: 1,
-		CreatedAt: atNoon, CreatedBy: "test", UpdatedAt: atNoon, Species: []string{"maple_sugar"}, Currency: "USD", Cost: money.RoundAmount(100), Net: money.RoundAmount(150), Total: money.RoundAmount(160),
+	q := &offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: quote.Draft, Origin: offers.FromShop,
+		ValidUntil: "2026-12-25", Revision: 1, Version: 1,
+		CreatedAt: atNoon, CreatedBy: "test", UpdatedAt: atNoon, Species: []string{"maple_sugar"}, Currency: "USD",
+		Cost: money.RoundAmount(100), Net: money.RoundAmount(150), Total: money.RoundAmount(160),
 		CheckedRevision: 1, CheckedDay: "2026-11-25"}
 	if change != nil {
 		change(q)
 	}
-	return q, &offers.Revision{Why: offers.Created, Request: `{"of": "` + q.ID + `"}`, Answer: `{}`, CatalogueRevision: q.CheckedRevision, PricedAsOf: q.CheckedDay,
+	return q, &offers.Revision{Why: offers.Created, Request: `{"of": "` + q.ID + `"}`, Answer: `{}`,
+		CatalogueRevision: q.CheckedRevision, PricedAsOf: q.CheckedDay,
 		CreatedAt: q.CreatedAt, CreatedBy: q.CreatedBy, Cost: q.Cost, Net: q.Net, Total: q.Total}
 }
 
@@ -54,7 +57,7 @@ func created() offers.Event {
 func reshape(s *store.Store, id string, change func(*offers.Quote)) (offers.Quote, error) {
 	return s.Offers.Change(context.Background(), id, func(_ context.Context, q offers.Quote) (*offers.Change, error) {
 		change(&q)
-		return &offers.Change{Quote: q}, nil
+		return &offers.Change{Quote: q, By: "test"}, nil
 	})
 }
 
@@ -96,7 +99,8 @@ func TestAQuoteIsReadAsItWasKept(t *testing.T) {
 	ctx := context.Background()
 	made, first := anOffer(func(q *offers.Quote) {
 		q.Reference, q.Note, q.Terms, q.Species = "H-1", "rings\ntwice", "all of it", []string{"teak", "maple_sugar", "teak"}
-		q.Customer = offers.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com", Phone: "1", Address: "Here\nThere"}
+		q.Customer = offers.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com", Phone: "1",
+			Address: "Here\nThere"}
 	})
 	first.Answer = `{"a": "` + strings.Repeat("ü", 50_000) + `"}`
 	require.NoError(t, s.Offers.Add(ctx, made, first, created()))
@@ -205,7 +209,8 @@ func TestAChangeThatIsRefusedLeavesNothing(t *testing.T) {
 		func(context.Context, offers.Quote) (*offers.Change, error) { return nil, no },
 		func(_ context.Context, q offers.Quote) (*offers.Change, error) { // it fails at the move, the last part
 			e := created()
-			return &offers.Change{Quote: q, Revision: r, Event: &e, Move: &offers.Move{At: atNoon, Note: strings.Repeat("x", 1001)}}, nil
+			return &offers.Change{Quote: q, By: "test", Revision: r, Events: []offers.Event{e}, Move: &offers.Move{At: atNoon,
+				Note: strings.Repeat("x", 1001)}}, nil
 		},
 	} {
 		_, err := s.Offers.Change(context.Background(), q.ID, decide)
@@ -213,7 +218,9 @@ func TestAChangeThatIsRefusedLeavesNothing(t *testing.T) {
 		kept, err := s.Offers.Quote(context.Background(), q.ID)
 		require.NoError(t, err)
 		require.Equal(t, q.Version, kept.Version)
-		require.Equal(t, []int64{1, 0, 1}, []int64{storetest.One[int64](t, conn, `SELECT count(*) FROM quote_revision`), storetest.One[int64](t, conn, `SELECT count(*) FROM quote_move`), storetest.One[int64](t, conn, `SELECT count(*) FROM event`)})
+		require.Equal(t, []int64{1, 0, 1}, []int64{storetest.One[int64](t, conn, `SELECT count(*) FROM quote_revision`),
+			storetest.One[int64](t, conn, `SELECT count(*) FROM quote_move`),
+			storetest.One[int64](t, conn, `SELECT count(*) FROM event`)})
 	}
 }
 
@@ -242,7 +249,8 @@ func TestAWalkThroughQuotesIsCompleteWhileTheyAreAdded(t *testing.T) {
 			}
 			if i > 0 {
 				newer, older := &list[i-1], &list[i]
-				require.True(t, newer.CreatedAt.After(older.CreatedAt) || newer.CreatedAt.Equal(older.CreatedAt) && newer.Number > older.Number)
+				require.True(t, newer.CreatedAt.After(older.CreatedAt) ||
+					newer.CreatedAt.Equal(older.CreatedAt) && newer.Number > older.Number)
 			}
 		}
 		if len(list) < query.Limit {
@@ -261,7 +269,8 @@ func TestListsFollowAChangeOfSpecies(t *testing.T) {
 	t.Parallel()
 	s, _ := storetest.Setup(t)
 	q := added(t, s, nil)
-	for _, species := range [][]string{{"teak"}, {"teak", "teak"}, {"teak", "maple_sugar"}, {"teak", "maple_sugar", "sapele", "maple_sugar"}, {"sapele", "teak"}, {"maple_sugar"}} {
+	for _, species := range [][]string{{"teak"}, {"teak", "teak"}, {"teak", "maple_sugar"},
+		{"teak", "maple_sugar", "sapele", "maple_sugar"}, {"sapele", "teak"}, {"maple_sugar"}} {
 		_, err := reshape(s, q.ID, func(q *offers.Quote) { q.Species = species })
 		require.NoError(t, err)
 		for _, each := range []string{"teak", "maple_sugar", "sapele"} {
@@ -277,7 +286,8 @@ func TestListsFollowAChangeOfSpecies(t *testing.T) {
 func TestQuotesAreFoundInAnyCaseOfLetters(t *testing.T) {
 	t.Parallel()
 	s, conn := storetest.Setup(t)
-	signs := storetest.One[string](t, conn, `SELECT lower('Ä')`) == "ä" // by the database's locale; else only plain letters have two cases
+	// by the database's locale; else only plain letters have two cases
+	signs := storetest.One[string](t, conn, `SELECT lower('Ä')`) == "ä"
 	q := added(t, s, func(q *offers.Quote) { q.Reference, q.Customer.Name = "Ärger_100%", "Änne ÖHM" })
 	for _, c := range []struct {
 		query offers.Query
@@ -313,7 +323,8 @@ WHERE table_type = 'BASE TABLE' AND table_schema NOT IN ('pg_catalog', 'informat
 	require.NoError(t, err)
 	require.Contains(t, names, "public.quote")
 	for _, name := range names {
-		if storetest.One[bool](t, conn, fmt.Sprintf(`SELECT EXISTS (SELECT FROM %s row WHERE position($1 IN row::text) > 0)`, name), text) {
+		if storetest.One[bool](t, conn, fmt.Sprintf(`SELECT EXISTS (SELECT FROM %s row WHERE position($1 IN row::text) > 0)`,
+			name), text) {
 			tables = append(tables, name)
 		}
 	}
@@ -326,7 +337,8 @@ func TestAForgottenCustomerStandsNowhere(t *testing.T) {
 	s, conn := storetest.Open(t, url), storetest.Dial(t, url)
 	storetest.AddEndpoint(t, s, "all") // so that events are kept
 	q := added(t, s, func(q *offers.Quote) {
-		q.Customer, q.Note = offers.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com", Phone: "0123-456", Address: "Harbour 7"}, "rings twice"
+		q.Customer, q.Note = offers.Customer{Reference: "C-1", Name: "Ada Example", Email: "ada@example.com",
+			Phone: "0123-456", Address: "Harbour 7"}, "rings twice"
 	})
 	traces := []string{"Ada Example", "ada@example.com", "0123-456", "Harbour 7", "rings twice"}
 	for _, trace := range traces {

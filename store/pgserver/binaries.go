@@ -40,14 +40,14 @@ func (b binaries) initdb() string   { return filepath.Join(b.dir, "initdb") }
 // findBinaries gives the first programs that the folder's account can run and that fit its cluster:
 // those of dir alone when it is named, otherwise those in PATH, then in the known folders, the newest
 // first. It also finds out that the account cannot reach the data folder.
-func findBinaries(ctx context.Context, dir string, f folder) (binaries, error) {
+func findBinaries(ctx context.Context, dir string, f folder, patterns []string) (binaries, error) {
 	want, err := f.clusterVersion()
 	if err != nil {
 		return binaries{}, err
 	}
 	places := []string{dir}
 	if dir == "" {
-		places = binaryFolders(os.Getenv("PATH"), binaryPatterns)
+		places = binaryFolders(os.Getenv("PATH"), patterns)
 	}
 	var seen []string
 	var failed error
@@ -78,7 +78,11 @@ func findBinaries(ctx context.Context, dir string, f folder) (binaries, error) {
 	case failed != nil:
 		return binaries{}, fmt.Errorf("%w (those that are here do not run: %w)", ErrNoBinaries, failed)
 	}
-	return binaries{}, fmt.Errorf("%w (looked in %s)", ErrNoBinaries, strings.Join(places, ", "))
+	err = fmt.Errorf("%w (looked in %s)", ErrNoBinaries, strings.Join(places, ", "))
+	if want == "" && dir == "" {
+		err = nothing{err}
+	}
+	return binaries{}, err
 }
 
 // binaryFolders lists where server programs may be, in the order of preference, each folder once.
@@ -116,14 +120,12 @@ func numberIn(path string) int {
 	return n
 }
 
-func (b binaries) complete() bool {
-	for _, program := range []string{b.postgres(), b.initdb()} {
-		info, err := os.Stat(program)
-		if err != nil || info.IsDir() || info.Mode()&0o111 == 0 {
-			return false
-		}
-	}
-	return true
+func (b binaries) complete() bool { return !missing(b.postgres()) && !missing(b.initdb()) }
+
+// missing tells whether there is no program of that name.
+func missing(program string) bool {
+	info, err := os.Stat(program)
+	return err != nil || info.IsDir() || info.Mode()&0o111 == 0
 }
 
 // version asks the server program, run as the account in the data folder, for its major version.

@@ -12,6 +12,16 @@ var ErrNoBinaries = errors.New(`no PostgreSQL server programs (postgres, initdb)
   macOS:           brew install postgresql@17
 or set DATABASE_URL to a PostgreSQL server that you already have`)
 
+// ErrNothing means besides that nothing was ever kept in the data folder, and that no such programs are here which do not
+// run: the machine has no PostgreSQL.
+var ErrNothing = errors.New("this machine has no PostgreSQL")
+
+// nothing is ErrNoBinaries and ErrNothing at once, in the words of the first.
+type nothing struct{ error }
+
+func (n nothing) Is(target error) bool { return target == ErrNothing }
+func (n nothing) Unwrap() error        { return n.error }
+
 // ErrInUse means that another process runs a server in the data folder. The error is an *InUseError.
 var ErrInUse = errors.New("the data folder is in use")
 

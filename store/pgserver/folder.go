@@ -76,7 +76,8 @@ func openFolder(dir string) (folder, error) {
 		return folder{}, unusable(path, err)
 	}
 	if _, err := os.Lstat(filepath.Join(path, "PG_VERSION")); err == nil {
-		return folder{}, fmt.Errorf("%w: %s is itself the cluster of another server; name a folder of our own", ErrFolder, path)
+		return folder{}, fmt.Errorf("%w: %s is itself the cluster of another server; name a folder of our own", ErrFolder,
+			path)
 	}
 	f := folder{path: path}
 	f.account, err = chooseAccount(path, f.cluster())

@@ -17,7 +17,8 @@ func TestNoServerProgramsSaysWhatToInstall(t *testing.T) {
 	_, err := Start(within(t, 10*time.Second), Options{DataDir: dataDir(t), BinDir: empty})
 	require.ErrorIs(t, err, ErrNoBinaries)
 	for _, part := range []string{
-		"sudo apt-get install postgresql", "sudo dnf install postgresql-server", "brew install postgresql", "DATABASE_URL", empty,
+		"sudo apt-get install postgresql", "sudo dnf install postgresql-server", "brew install postgresql", "DATABASE_URL",
+		empty,
 	} {
 		require.ErrorContains(t, err, part)
 	}

@@ -32,8 +32,16 @@ const stopPatience = 30 * time.Second
 type Options struct {
 	DataDir  string            // the data folder; empty for DefaultDataDir
 	BinDir   string            // folder of postgres and initdb; empty to search the machine
+	Places   []string          // patterns of folders to search besides PATH; nil: those that are known
 	Log      *slog.Logger      // what happens to the server; nil for silence
 	Settings map[string]string // server settings over the private ones, such as fsync=off for tests
+}
+
+func (o Options) places() []string {
+	if o.Places == nil {
+		return binaryPatterns
+	}
+	return o.Places
 }
 
 // Server is a running private server. Its methods may be called from any goroutine.

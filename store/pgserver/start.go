@@ -32,7 +32,7 @@ func prepare(ctx context.Context, o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	b, err := findBinaries(ctx, o.BinDir, f)
+	b, err := findBinaries(ctx, o.BinDir, f, o.places())
 	if err != nil {
 		return nil, err
 	}

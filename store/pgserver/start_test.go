@@ -176,7 +176,8 @@ func TestColdStartGivesAPrivateDatabase(t *testing.T) {
 	require.Equal(t, "false", ask(t, s.URL(), `SELECT rolsuper::text FROM pg_roles WHERE rolname = current_user`))
 	require.Equal(t, "true", ask(t, s.AdminURL(), `SELECT rolsuper::text FROM pg_roles WHERE rolname = current_user`))
 	require.Equal(t, "UTF8", ask(t, s.URL(), `SHOW server_encoding`))
-	require.Equal(t, locales[0], ask(t, s.URL(), `SELECT datcollate::text FROM pg_database WHERE datname = current_database()`))
+	require.Equal(t, locales[0], ask(t, s.URL(),
+		`SELECT datcollate::text FROM pg_database WHERE datname = current_database()`))
 	require.Empty(t, ask(t, s.AdminURL(), `SHOW listen_addresses`), "no network")
 	require.NoDirExists(t, s.folder.unfinished())
 
@@ -260,7 +261,8 @@ func TestSettingsReachTheServer(t *testing.T) {
 func TestASettingTheServerRefusesIsQuotedFromItsLog(t *testing.T) {
 	t.Parallel()
 	dir := madeDir(t)
-	_, err := Start(within(t, 20*time.Second), Options{DataDir: dir, Settings: map[string]string{"max_connections": "lots"}})
+	_, err := Start(within(t, 20*time.Second), Options{DataDir: dir,
+		Settings: map[string]string{"max_connections": "lots"}})
 	require.ErrorContains(t, err, `invalid value for parameter "max_connections"`)
 	start(t, Options{DataDir: dir}) // the failed start let go of the folder
 }
@@ -272,7 +274,8 @@ func TestTheEnvironmentOfTheCallerChangesNothing(t *testing.T) {
 	t.Setenv("LC_ALL", "de_DE.UTF-8")
 	s := start(t, Options{DataDir: dataDir(t)})
 	require.Equal(t, "seamwright", ask(t, s.URL(), `SELECT current_user::text`))
-	require.Equal(t, locales[0], ask(t, s.URL(), `SELECT datcollate::text FROM pg_database WHERE datname = current_database()`))
+	require.Equal(t, locales[0], ask(t, s.URL(),
+		`SELECT datcollate::text FROM pg_database WHERE datname = current_database()`))
 }
 
 func TestALongLogIsSetAside(t *testing.T) {

@@ -173,7 +173,8 @@ func TestAKilledServerComesBackWhileItsLauncherLives(t *testing.T) {
 	for life := 1; life <= 2; life++ {
 		killed := s.folder.recordedPID()
 		require.NoError(t, syscall.Kill(killed, syscall.SIGKILL))
-		require.Eventually(t, func() bool { return log.count("private database is back") == life }, 10*time.Second, 5*time.Millisecond)
+		require.Eventually(t, func() bool { return log.count("private database is back") == life }, 10*time.Second,
+			5*time.Millisecond)
 		require.NotEqual(t, killed, s.folder.recordedPID())
 		require.Equal(t, "oak", ask(t, s.URL(), recall))
 		require.Equal(t, life, log.count("private database died"))
@@ -198,7 +199,8 @@ func TestWhatHindersTheReturnIsLoggedOnceAndStopStillWorks(t *testing.T) {
 	time.Sleep(700 * time.Millisecond) // at least two more tries
 	require.LessOrEqual(t, log.count("cannot be started"), 1)
 	require.NoError(t, os.Rename(control+".away", control))
-	require.Eventually(t, func() bool { return log.count("private database is back") == 1 }, 10*time.Second, 5*time.Millisecond)
+	require.Eventually(t, func() bool { return log.count("private database is back") == 1 }, 10*time.Second,
+		5*time.Millisecond)
 }
 
 func TestAHalfMadeClusterIsThrownAway(t *testing.T) {
@@ -219,7 +221,8 @@ func TestALauncherKilledWhileItMakesTheClusterLeavesNothingInTheWay(t *testing.T
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), helperDir+"="+dir)
 	require.NoError(t, cmd.Start())
-	require.Eventually(t, func() bool { return len(serverPIDs(f)) > 0 || f.recordedPID() > 0 }, 10*time.Second, time.Millisecond)
+	require.Eventually(t, func() bool { return len(serverPIDs(f)) > 0 || f.recordedPID() > 0 }, 10*time.Second,
+		time.Millisecond)
 	require.NoError(t, cmd.Process.Kill())
 	_ = cmd.Wait()
 	s := start(t, Options{DataDir: dir})

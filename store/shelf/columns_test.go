@@ -16,6 +16,7 @@ import (
 var bookkeeping = map[string][]string{
 	"item": {"version", "retired_at"}, "species": {"version", "retired_at"}, "labour_role": {"version", "retired_at"},
 	"labour_standard": {"version", "retired_at"}, "climate_profile": {"version", "retired_at"},
+	"place": {"version", "retired_at"}, "tax_region": {"version", "retired_at"},
 	"setting":  {"version", "about", "source"}, // the program's own words
 	"fastener": {"code", "kind"}, "lumber": {"code", "kind"}, "panel": {"code", "kind"}, "glue": {"code", "kind"},
 	"finish": {"code", "kind"}, "sundry": {"code", "kind"},

@@ -177,7 +177,8 @@ func (e *editing) check(ctx context.Context) (wrong []sheet.Wrong, err error) {
 		found := w.Row.Check(known)
 		if was, there := e.now[w.Row.Key()]; there && was.Row.Get("kind") != w.Row.Get("kind") {
 			found = append(found, sheet.Wrong{Column: "kind",
-				Detail: fmt.Sprintf("Is a %s; the kind of a thing never changes. Retire it and make another one.", was.Row.Get("kind"))})
+				Detail: fmt.Sprintf("Is a %s; the kind of a thing never changes. Retire it and make another one.",
+					was.Row.Get("kind"))})
 		}
 		if len(found) == 0 {
 			sound = append(sound, w)

@@ -31,7 +31,8 @@ type tableCell struct {
 const lengthList = "double precision[]"
 
 // columnKinds are the database's words for the kinds of cells that a column holds. Other lists are rows of a table of their own.
-var columnKinds = map[sheet.Kind]string{sheet.Code: "text", sheet.Text: "text", sheet.Choice: "text", sheet.Number: "double precision",
+var columnKinds = map[sheet.Kind]string{sheet.Code: "text", sheet.Text: "text", sheet.Choice: "text",
+	sheet.Number:  "double precision",
 	sheet.Decimal: "numeric", sheet.Whole: "integer", sheet.Truth: "boolean", sheet.Numbers: lengthList}
 
 // cellOf is the cell of a column that lies in a table.
@@ -202,7 +203,8 @@ func queue(b *pgx.Batch, insert, update string, row sheet.Row, cells []tableCell
 }
 
 func lockOf(table string) string {
-	return fmt.Sprintf("SELECT false FROM (SELECT FROM %s WHERE code = ANY ($1::text[]) ORDER BY code FOR UPDATE) locked", table)
+	return fmt.Sprintf("SELECT false FROM (SELECT FROM %s WHERE code = ANY ($1::text[]) ORDER BY code FOR UPDATE) locked",
+		table)
 }
 
 func retireOf(table string) string {

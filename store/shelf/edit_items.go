@@ -11,7 +11,8 @@ import (
 
 // lockItems tells of each row whether it is of another part than the kinds say.
 func lockItems(kinds []string) string {
-	return "SELECT kind NOT IN (" + quotedAll(kinds) + ") FROM (SELECT kind FROM item WHERE code = ANY ($1::text[]) ORDER BY code FOR UPDATE) locked"
+	return "SELECT kind NOT IN (" + quotedAll(kinds) +
+		") FROM (SELECT kind FROM item WHERE code = ANY ($1::text[]) ORDER BY code FOR UPDATE) locked"
 }
 
 func quotedAll(words []string) string { return "'" + strings.Join(words, "', '") + "'" }
@@ -51,7 +52,8 @@ func itemTable(part *sheet.Part, users string, table func(sheet.Row) string) edi
 // back when it is sold again.
 func hangPacks(b *pgx.Batch, row sheet.Row) {
 	const sizes = `coalesce(nullif(string_to_array($2::text, ' '), '{}')::numeric[], '{}')`
-	b.Queue(`UPDATE item_pack SET retired_at = now() WHERE item = $1::text AND retired_at IS NULL AND NOT size = ANY (`+sizes+`)`, row.Get("code"), row.Get("packs"))
+	b.Queue(`UPDATE item_pack SET retired_at = now() WHERE item = $1::text AND retired_at IS NULL AND NOT size = ANY (`+
+		sizes+`)`, row.Get("code"), row.Get("packs"))
 	b.Queue(`INSERT INTO item_pack (item, size) SELECT $1::text, unnest(`+sizes+`)
 ON CONFLICT (item, size) DO UPDATE SET retired_at = NULL WHERE item_pack.retired_at IS NOT NULL`, row.Get("code"), row.Get("packs"))
 }

@@ -14,7 +14,7 @@ const (
 	selectLiveSpecies  = `SELECT code::text, '' FROM species WHERE retired_at IS NULL ORDER BY code`
 	selectLiveRoles    = `SELECT code::text, '' FROM labour_role WHERE retired_at IS NULL ORDER BY code`
 	selectLiveProfiles = `SELECT code::text, '' FROM climate_profile WHERE retired_at IS NULL ORDER BY code`
-	selectSuppliers    = `SELECT code::text, '' FROM supplier ORDER BY code`
+	selectSuppliers    = `SELECT code::text, '' FROM supplier WHERE retired_at IS NULL ORDER BY code`
 	selectLiveSystems  = `SELECT f.code::text, f.system::text FROM finish f JOIN item i ON i.code = f.code WHERE i.retired_at IS NULL`
 	selectCurrencies   = `SELECT DISTINCT currency, '' FROM price ORDER BY currency`
 	selectAllSettings  = `SELECT key::text, value FROM setting`

@@ -16,6 +16,7 @@ ORDER BY s.code`
 func hangAfter(b *pgx.Batch, row sheet.Row) {
 	b.Queue(`DELETE FROM labour_standard_after WHERE step = $1`, row.Get("code"))
 	if row.Get("after") != "" {
-		b.Queue(`INSERT INTO labour_standard_after (step, follows) SELECT $1::text, unnest(string_to_array($2::text, ' '))`, row.Get("code"), row.Get("after"))
+		b.Queue(`INSERT INTO labour_standard_after (step, follows) SELECT $1::text, unnest(string_to_array($2::text, ' '))`,
+			row.Get("code"), row.Get("after"))
 	}
 }

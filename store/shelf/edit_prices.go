@@ -71,14 +71,16 @@ func moved(ctx context.Context, tx pgx.Tx, writes []Write) (wrong []sheet.Wrong,
 		}
 		return cells
 	}
-	rows, _ := tx.Query(ctx, selectMoved, of("item"), of("size"), of("supplier"), of("valid_from"), of("amount")) // a failed Query is reported by the loop
+	// a failed Query is reported by the loop
+	rows, _ := tx.Query(ctx, selectMoved, of("item"), of("size"), of("supplier"), of("valid_from"), of("amount"))
 	var place int
 	var percent, before, most string
 	_, err = pgx.ForEachRow(rows, []any{&place, &percent, &before, &most}, func() error {
 		w := writes[place-1]
 		wrong = append(wrong, sheet.Wrong{Row: w.Number, Column: "amount",
 			Detail: fmt.Sprintf("The price moves by %s %%, from %s to %s; the limit of the supplier %s is %s %%. "+
-				"If that is right, load the file with allow_moves=true.", percent, before, w.Row.Get("amount"), w.Row.Get("supplier"), most)})
+				"If that is right, load the file with allow_moves=true.", percent, before, w.Row.Get("amount"),
+				w.Row.Get("supplier"), most)})
 		return nil
 	})
 	return wrong, err

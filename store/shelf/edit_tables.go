@@ -14,6 +14,8 @@ var editTables = map[*sheet.Part]editTable{
 	sheet.LabourRoles:     plainTable(sheet.LabourRoles, nil, usersOfRole),
 	sheet.LabourStandards: plainTable(sheet.LabourStandards, hangAfter, usersOfStandard),
 	sheet.ClimateProfiles: plainTable(sheet.ClimateProfiles, nil, usersOfClimate),
+	sheet.Places:          plainTable(sheet.Places, nil, ""),
+	sheet.TaxRegions:      plainTable(sheet.TaxRegions, nil, ""),
 	sheet.Settings:        settingTable(),
 	sheet.Prices:          priceTable(),
 }

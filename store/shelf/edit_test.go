@@ -74,8 +74,9 @@ func TestEveryRowOfTheSeedIsGoodAndStaysAsItIs(t *testing.T) {
 func TestAWholePartWrittenAndWrittenBackIsTheSame(t *testing.T) {
 	t.Parallel()
 	s, _ := storetest.Setup(t)
-	for part, cell := range map[*sheet.Part]string{sheet.Species: "name", sheet.Fasteners: "name", sheet.Materials: "name", sheet.LabourRoles: "name",
-		sheet.LabourStandards: "name", sheet.ClimateProfiles: "name", sheet.Prices: "amount"} {
+	for part, cell := range map[*sheet.Part]string{sheet.Species: "name", sheet.Fasteners: "name", sheet.Materials: "name",
+		sheet.LabourRoles:     "name",
+		sheet.LabourStandards: "name", sheet.ClimateProfiles: "name", sheet.Places: "name", sheet.TaxRegions: "name", sheet.Prices: "amount"} {
 		rows := exported(t, s, part)
 		var there, back []sheet.Row
 		for _, p := range rows {
@@ -136,10 +137,12 @@ func TestTheAuditTrailIsOnlyAddedTo(t *testing.T) {
 	for i := range 3 {
 		done, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", string(rune('1'+i))))
 		require.NoError(t, err)
-		require.Equal(t, done.Snapshot.Revision, storetest.One[int64](t, conn, `SELECT revision FROM audit_entry ORDER BY number DESC LIMIT 1`))
+		require.Equal(t, done.Snapshot.Revision, storetest.One[int64](t, conn,
+			`SELECT revision FROM audit_entry ORDER BY number DESC LIMIT 1`))
 		require.Equal(t, done.Snapshot.Revision, storetest.Revision(t, conn), "the revision that was told is the one that is")
 	}
-	for _, sql := range []string{`DELETE FROM audit_entry`, `UPDATE audit_entry SET actor = 'nobody'`, `TRUNCATE audit_entry`} {
+	for _, sql := range []string{`DELETE FROM audit_entry`, `UPDATE audit_entry SET actor = 'nobody'`,
+		`TRUNCATE audit_entry`} {
 		_, err := conn.Exec(context.Background(), sql)
 		require.ErrorContains(t, err, "never changed or deleted", sql)
 	}
@@ -148,7 +151,7 @@ func TestTheAuditTrailIsOnlyAddedTo(t *testing.T) {
 	require.Len(t, page, 2)
 	require.Greater(t, page[0].Number, page[1].Number)
 	require.GreaterOrEqual(t, page[0].At, page[1].At)
-	require.JSONEq(t, `{"code":"maker","name":"Maker","rate":3,"source":"demo"}`, string(page[0].After))
+	require.JSONEq(t, `{"code":"maker","name":"Maker","rate":"3.00","source":"demo"}`, string(page[0].After))
 }
 
 // What breaks on the way leaves nothing behind.
@@ -157,7 +160,8 @@ func TestAnEditThatFailsLeavesNothingBehind(t *testing.T) {
 	s, conn := storetest.Setup(t)
 	before := storetest.Revision(t, conn)
 	roles := exported(t, s, sheet.LabourRoles)
-	_, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", "50"), with(roles["helper"].Row, "source", "nobody"))
+	_, err := put(s, sheet.LabourRoles, with(roles["maker"].Row, "rate", "50"),
+		with(roles["helper"].Row, "source", "nobody"))
 	var refused *shelf.RefusedError
 	require.ErrorAs(t, err, &refused)
 	require.Equal(t, []sheet.Wrong{{Row: 2, Column: "source", Detail: refused.Wrong[0].Detail}}, refused.Wrong)

@@ -32,13 +32,16 @@ const (
 type Catalogue struct {
 	store    *Store
 	snapshot atomic.Pointer[catalogue.Snapshot]
-	tried    atomic.Int64  // revision last read, whether it could be used or not
-	wake     chan struct{} // holds something when the database has a revision that is not in use yet, or somebody waits for one
+	tried    atomic.Int64 // revision last read, whether it could be used or not
+	// holds something when the database has a revision that is not in use yet, or somebody waits for one
+	wake chan struct{}
 
 	mu     sync.Mutex
 	newer  chan struct{} // closed, and made anew, when another snapshot is in use
 	status Status        // LastError is why the database is not reachable
 	wrong  string        // why the revision last read is not in use; empty: it is
+
+	presence presence
 }
 
 // Status is how well the catalogue is known.
@@ -47,7 +50,8 @@ type Status struct {
 	Since             time.Time // since when it is, or is not, reachable
 	Revision          int64     // of the snapshot in use
 	LoadedAt          time.Time // when it was read
-	LastError         string    // why the newest catalogue is not in use, or the database is not reachable; empty: all is well
+	// why the newest catalogue is not in use, or the database is not reachable; empty: all is well
+	LastError string
 }
 
 // Snapshot returns the newest catalogue that could be read. It never waits and never returns nil.
@@ -272,6 +276,7 @@ func (c *Catalogue) reached() {
 		return
 	}
 	c.status.DatabaseReachable, c.status.Since, c.status.LastError = true, time.Now(), ""
+	c.presence.back()
 }
 
 // lost notes that the database does not answer.
@@ -283,6 +288,7 @@ func (c *Catalogue) lost(err error) {
 		return
 	}
 	c.status.DatabaseReachable, c.status.Since = false, time.Now()
+	c.presence.lost()
 	c.store.db.Log.Warn("database lost, keeping the last catalogue", "error", err)
 	c.store.db.Pool.Reset() // its connections lead where nobody answers
 }

@@ -51,7 +51,8 @@ func TestABurstOfChangesIsReadTogether(t *testing.T) {
 	var writer errgroup.Group
 	writer.Go(func() error {
 		for i := range 200 {
-			if _, err := conn.Exec(context.Background(), `UPDATE species SET name = $1 WHERE code = 'teak'`, fmt.Sprint("Teak ", i)); err != nil {
+			if _, err := conn.Exec(context.Background(), `UPDATE species SET name = $1 WHERE code = 'teak'`,
+				fmt.Sprint("Teak ", i)); err != nil {
 				return err
 			}
 		}
@@ -82,7 +83,8 @@ func TestABadCatalogueKeepsTheLastGoodOne(t *testing.T) {
 
 	terminate(t, conn)
 	storetest.Soon(t, "reached again", func() bool { return c.Status().DatabaseReachable && listeners(t, conn) == 1 })
-	require.Contains(t, c.Status().LastError, `setting overhead is "a lot"`, "a new connection does not heal the catalogue")
+	require.Contains(t, c.Status().LastError, `setting overhead is "a lot"`,
+		"a new connection does not heal the catalogue")
 
 	storetest.Exec(t, conn, `UPDATE setting SET value = '20' WHERE key = 'overhead'`)
 	storetest.Soon(t, "good again", func() bool { return c.Snapshot().Settings.Overhead.Float() == 20 })
@@ -152,7 +154,8 @@ func TestADatabaseAwayKeepsTheLastCatalogue(t *testing.T) {
 	time.Sleep(300 * time.Millisecond) // long enough for tries that fail
 	require.Equal(t, away.Since, c.Status().Since, "away since the first loss")
 	require.NoError(t, wire.Mend())
-	require.Eventually(t, func() bool { return c.Snapshot().SpeciesByCode("teak").Name == "meanwhile" }, 10*time.Second, time.Millisecond)
+	require.Eventually(t, func() bool { return c.Snapshot().SpeciesByCode("teak").Name == "meanwhile" }, 10*time.Second,
+		time.Millisecond)
 	back := c.Status()
 	require.True(t, back.DatabaseReachable)
 	require.True(t, back.Since.After(away.Since))
@@ -227,12 +230,14 @@ func TestADatabaseThatIsReadOnlyIsAway(t *testing.T) {
 	config, err := pgx.ParseConfig(url)
 	require.NoError(t, err)
 	conn := storetest.Dial(t, url)
-	storetest.Exec(t, conn, `ALTER DATABASE `+pgx.Identifier{config.Database}.Sanitize()+` SET default_transaction_read_only = on`)
+	storetest.Exec(t, conn, `ALTER DATABASE `+pgx.Identifier{config.Database}.Sanitize()+
+		` SET default_transaction_read_only = on`)
 	storetest.Exec(t, conn, `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND application_name = 'seamwright pulse'`)
 	storetest.Soon(t, "noticed", func() bool { return !c.Status().DatabaseReachable })
 	require.Contains(t, c.Status().LastError, "read only")
 	storetest.Exec(t, conn, `SET default_transaction_read_only = off`)
-	storetest.Exec(t, conn, `ALTER DATABASE `+pgx.Identifier{config.Database}.Sanitize()+` RESET default_transaction_read_only`)
+	storetest.Exec(t, conn, `ALTER DATABASE `+pgx.Identifier{config.Database}.Sanitize()+
+		` RESET default_transaction_read_only`)
 	storetest.Soon(t, "reached again", func() bool { return c.Status().DatabaseReachable })
 }
 
@@ -256,5 +261,6 @@ func newLine(t *testing.T, url string) (l *line.Line, over string) {
 	l, err = line.ToDatabase(config.Host, config.Port)
 	require.NoError(t, err)
 	t.Cleanup(l.Cut)
-	return l, fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", l.Port(), config.User, config.Password, config.Database)
+	return l, fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", l.Port(), config.User,
+		config.Password, config.Database)
 }

@@ -72,10 +72,13 @@ func (r *cells) add(c *sheet.Column, h *sheet.Held, field any) {
 		r.also(orZero("float8", "0"), number{set: func(x float64) { *v = measure.Area(x) * measure.SquareMetre }})
 	case *measure.Fraction:
 		r.also(orZero("float8", "0"), number{set: func(x float64) { *v = measure.Fraction(x / 12) }})
+	case *money.Rate:
+		r.also(column+"::float8", number{set: func(x float64) { *v = rateOf(x) }})
 	case *money.UnitPrice:
 		r.also(column+"::text", unitPrice{v})
 	case *[]string: // what a step follows
-		r.also(fmt.Sprintf("ARRAY(SELECT %s::text FROM %s WHERE step = labour_standard.code ORDER BY %s)", column, h.Table, column), v)
+		r.also(fmt.Sprintf("ARRAY(SELECT %s::text FROM %s WHERE step = labour_standard.code ORDER BY %s)", column, h.Table,
+			column), v)
 	case *bool:
 		r.also(column, v)
 	case *int:
@@ -142,8 +145,13 @@ func know(known sheet.If, x float64) {
 		*v = x
 	case *measure.Temperature:
 		*v = measure.Celsius(x)
+	case *money.Rate:
+		*v = rateOf(x)
 	}
 }
+
+// rateOf is the exact rate of a number that lies in the table with four decimals.
+func rateOf(x float64) money.Rate { return money.Rate(money.RoundQuantity(x, 4)) }
 
 type unitPrice struct{ into *money.UnitPrice }
 

@@ -66,6 +66,7 @@ func (l *loading) finish(ctx context.Context, prices *loadedPrices) (*catalogue.
 	for i := range s.Fasteners {
 		s.Fasteners[i].Packs = prices.packsOf(s.Fasteners[i].Code)
 	}
+	s.IndexHardware()             // again, as the series have copies
 	for _, at := range l.places { // in the order in which packs came
 		if at >= 0 {
 			s.Materials[at].Packs = prices.packsOf(s.Materials[at].Code)
@@ -100,7 +101,8 @@ func (l *loading) readSettings() catalogue.Settings {
 func (l *loading) checkTimeZone() {
 	zone := l.snapshot.Settings.TimeZone
 	if _, err := time.LoadLocation(zone); err != nil || zone == "Local" {
-		l.wrong("setting", "time_zone", "value", "there is no time zone %q; the IANA name of one is such as Europe/Vienna", zone)
+		l.wrong("setting", "time_zone", "value", "there is no time zone %q; the IANA name of one is such as Europe/Vienna",
+			zone)
 	}
 }
 
@@ -165,6 +167,11 @@ func (l *loading) checkClimate() {
 		p := &l.snapshot.ClimateProfiles[i]
 		if !source.Known(p.Source) {
 			l.wrong("climate_profile", p.Code, "source", "%q is not in the list of sources", p.Source)
+		}
+	}
+	for i := range l.snapshot.Places {
+		if p := &l.snapshot.Places[i]; !source.Known(p.Source) {
+			l.wrong("place", p.Code, "source", "%q is not in the list of sources", p.Source)
 		}
 	}
 	if code := l.snapshot.Settings.DefaultProfile; code != "" && l.snapshot.ClimateByCode(code) == nil {

@@ -49,7 +49,8 @@ func newLoadedPrices() *loadedPrices {
 const pricesFrom = `coalesce((
   SELECT (now() AT TIME ZONE 'UTC')::date - 1 - value::int FROM setting WHERE key = 'price_history_days' AND value ~ '^[0-9]{1,5}$'), '2000-01-01')`
 
-const selectPricesFrom = `SELECT ` + pricesFrom + `::text, (SELECT greatest(reltuples, 0)::int FROM pg_class WHERE oid = 'item_pack'::regclass)`
+const selectPricesFrom = `SELECT ` + pricesFrom +
+	`::text, (SELECT greatest(reltuples, 0)::int FROM pg_class WHERE oid = 'item_pack'::regclass)`
 
 // start also makes room for about as many packs as there are.
 func (t *loadedPrices) start(rows pgx.Rows) error {

@@ -18,7 +18,8 @@ JOIN species s ON s.code = p.species
 WHERE s.retired_at IS NULL
 ORDER BY p.species, p.property`
 
-// property puts a property into its species, which were read before in the same order.
+// property puts a property into its species, which were read before in the same order. One that this program does not know
+// is passed over: a newer one beside it, or before it, has brought it (deploy/upgrade).
 func (l *loading) property(rows pgx.Rows) error {
 	var code, name string
 	var value *float64
@@ -26,16 +27,20 @@ func (l *loading) property(rows pgx.Rows) error {
 	if err := rows.Scan(&code, &name, &value, &p.Source, &p.Verified, &p.Note); err != nil {
 		return err
 	}
+	kind := slices.IndexFunc(l.properties, func(p sheet.Property) bool { return p.Name == name })
+	if kind < 0 {
+		return nil
+	}
 	if value != nil {
 		p.Value, p.Known = *value, true
 	}
 	if p.Known && !source.Known(p.Source) {
 		l.wrong("species_property", code+" "+name, "source", "%q is not in the list of sources", p.Source)
 	}
-	kind := slices.IndexFunc(l.properties, func(p sheet.Property) bool { return p.Name == name })
-	at, ok := slices.BinarySearchFunc(l.snapshot.Species, code, func(s catalogue.Species, code string) int { return strings.Compare(s.Code, code) })
-	if kind < 0 || !ok {
-		l.wrong("species_property", code+" "+name, "property", "%q is not a property", name)
+	at, ok := slices.BinarySearchFunc(l.snapshot.Species, code,
+		func(s catalogue.Species, code string) int { return strings.Compare(s.Code, code) })
+	if !ok {
+		l.wrong("species_property", code+" "+name, "species", "there is no species %s", code)
 		return nil
 	}
 	*l.properties[kind].Of(&l.snapshot.Species[at]) = p

@@ -19,7 +19,8 @@ func things[T any](l *loading, part *sheet.Part, order string, into *[]T, versio
 	}
 	r := l.cells()
 	r.read(part, thing, tables...).also(part.Table+".version", version(thing))
-	sql := fmt.Sprintf("SELECT %s\nFROM %s%s\nWHERE %s.retired_at IS NULL\nORDER BY %s", r.columns(), part.Table, joins, part.Table, order)
+	sql := fmt.Sprintf("SELECT %s\nFROM %s%s\nWHERE %s.retired_at IS NULL\nORDER BY %s", r.columns(), part.Table, joins,
+		part.Table, order)
 	return query{part.Table, sql, func(rows pgx.Rows) error {
 		*thing = *new(T) // nothing of the row before stays
 		err := r.scan(rows, l.stock)

@@ -36,7 +36,8 @@ func (l *loading) cells() *cells { return &cells{texts: l.texts} }
 
 // wrong notes what is wrong with a value: table, row, column and what it should be.
 func (l *loading) wrong(table, row, column, format string, args ...any) {
-	l.problems = append(l.problems, fmt.Sprintf("table %s, row %s, column %s: ", table, row, column)+fmt.Sprintf(format, args...))
+	l.problems = append(l.problems, fmt.Sprintf("table %s, row %s, column %s: ", table, row, column)+
+		fmt.Sprintf(format, args...))
 }
 
 // loadedItems has the items while a catalogue is read, numbered as they come. The tables of their kinds come in about

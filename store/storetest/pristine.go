@@ -30,7 +30,8 @@ WHERE datname = $1 AND backend_type = 'client backend'`
 
 // ensurePristine makes the pristine database of that fingerprint unless it is there. Test processes
 // on a common server wait for each other.
-func (c *cluster) ensurePristine(ctx context.Context, fingerprint string, prepare func(context.Context, string) error) (err error) {
+func (c *cluster) ensurePristine(ctx context.Context, fingerprint string,
+	prepare func(context.Context, string) error) (err error) {
 	c.pristine = pristinePrefix + fingerprint[:min(len(fingerprint), 32)]
 	// Not one of the pool: those who wait for the lock would leave none for the one who has it.
 	conn, err := pgx.ConnectConfig(ctx, c.pool.Config().ConnConfig)

@@ -3,6 +3,8 @@ package storetest
 import (
 	"context"
 	"log/slog"
+	"net/url"
+	"strconv"
 	"testing"
 	"time"
 
@@ -16,23 +18,37 @@ import (
 // Setup opens a store on a database of the test's own, and a second connection that changes it.
 func Setup(t testing.TB) (*store.Store, *pgx.Conn) {
 	t.Helper()
-	url := New(t)
-	return Open(t, url), Dial(t, url)
+	base := New(t)
+	return Open(t, base), Dial(t, base)
 }
 
 // Open opens a store that is closed with the test.
-func Open(t testing.TB, url string) *store.Store {
+func Open(t testing.TB, base string) *store.Store {
 	t.Helper()
-	s, err := store.Open(context.Background(), url, slog.New(slog.DiscardHandler))
+	s, err := store.Open(context.Background(), base, slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	t.Cleanup(s.Close)
 	return s
 }
 
-// Dial opens a connection that is closed with the test.
-func Dial(t testing.TB, url string) *pgx.Conn {
+// Pooled returns the connection string of a pool of so many connections.
+func Pooled(t testing.TB, base string, most int) string {
 	t.Helper()
-	conn, err := pgx.Connect(context.Background(), url)
+	u, err := url.Parse(base)
+	require.NoError(t, err)
+	if u.Scheme == "" {
+		return base + " pool_max_conns=" + strconv.Itoa(most)
+	}
+	q := u.Query()
+	q.Set("pool_max_conns", strconv.Itoa(most))
+	u.RawQuery = q.Encode()
+	return u.String()
+}
+
+// Dial opens a connection that is closed with the test.
+func Dial(t testing.TB, base string) *pgx.Conn {
+	t.Helper()
+	conn, err := pgx.Connect(context.Background(), base)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, conn.Close(context.Background())) })
 	return conn
@@ -71,6 +87,7 @@ func Soon(t testing.TB, what string, happened func() bool) {
 // AddEndpoint keeps an endpoint that wants to hear of the kinds named; of all when there are none.
 func AddEndpoint(t testing.TB, s *store.Store, id string, kinds ...string) {
 	t.Helper()
-	require.NoError(t, s.Hooks.Add(context.Background(), &hooks.Endpoint{ID: id, URL: "https://shop.example/" + id, Kinds: kinds, Enabled: true,
+	require.NoError(t, s.Hooks.Add(context.Background(), &hooks.Endpoint{ID: id, URL: "https://shop.example/" + id,
+		Kinds: kinds, Enabled: true,
 		Secret: make([]byte, 32), CreatedAt: time.Now(), CreatedBy: "test"}))
 }

@@ -44,7 +44,8 @@ const countTables = `SELECT count(*) FROM pg_tables WHERE schemaname NOT IN ('pg
 func TestEveryTestHasItsOwnPreparedDatabase(t *testing.T) {
 	t.Parallel()
 	first, second := connect(t, New(t)), connect(t, New(t))
-	require.NotEqual(t, value[string](t, first, `SELECT current_database()::text`), value[string](t, second, `SELECT current_database()::text`))
+	require.NotEqual(t, value[string](t, first, `SELECT current_database()::text`),
+		value[string](t, second, `SELECT current_database()::text`))
 	require.Positive(t, value[int](t, first, countTables), "migrated")
 
 	_, err := first.Exec(within(t), `CREATE TABLE mine (n int)`)
@@ -224,7 +225,8 @@ func again(test string, env ...string) (string, error) {
 
 func TestWithoutAServerTestsFail(t *testing.T) {
 	t.Parallel()
-	out, err := again("TestEveryTestHasItsOwnPreparedDatabase", serverVariable+"=postgres://127.0.0.1:1/postgres?connect_timeout=5")
+	out, err := again("TestEveryTestHasItsOwnPreparedDatabase",
+		serverVariable+"=postgres://127.0.0.1:1/postgres?connect_timeout=5")
 	var failed *exec.ExitError
 	require.ErrorAs(t, err, &failed, out)
 	require.Contains(t, out, "no database to test with: "+serverVariable)

@@ -28,7 +28,8 @@ const in = measure.Inch
 func Desk() estimate.Order {
 	return estimate.Order{Units: measure.Inches, Reference: "Harbour studio corner desk",
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 1.5 * in,
-			Runs:    []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in}, {Name: "B", Length: 72 * in, Depth: 25.5 * in}},
+			Runs: []estimate.Run{{Name: "A", Length: 96 * in, Depth: 25.5 * in},
+				{Name: "B", Length: 72 * in, Depth: 25.5 * in}},
 			Corners: []estimate.Corner{{Angle: 90 * measure.Degree, Joint: plan.Miter}},
 			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 0.25 * in}},
 		Moisture: estimate.MoistureOrder{Making: Wet(7.5), Dry: Air(30, 70), Humid: Air(55, 72)},
@@ -39,7 +40,8 @@ func Desk() estimate.Order {
 func Bar() estimate.Order {
 	return estimate.Order{Units: measure.Millimetres, Reference: "Old mill reception bar",
 		Top: estimate.Top{Species: "maple_sugar", Thickness: 38, Hand: plan.Left,
-			Runs:    []estimate.Run{{Name: "A", Length: 2600, Depth: 620}, {Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
+			Runs: []estimate.Run{{Name: "A", Length: 2600, Depth: 620},
+				{Name: "B", Length: 1900, Depth: 500, Species: "walnut_black", Sawn: catalogue.QuarterSawn}},
 			Corners: []estimate.Corner{{Angle: 83 * measure.Degree}},
 			Edge:    estimate.Edge{Profile: estimate.Roundover, Size: 6}},
 		Moisture: estimate.MoistureOrder{Making: Wet(11), Dry: Wet(6.4), Humid: Wet(10.2)},
@@ -50,7 +52,8 @@ func Bar() estimate.Order {
 func Counter() estimate.Order {
 	o := Desk()
 	o.Reference = "Lighthouse tea room counter"
-	o.Top.Runs = []estimate.Run{{Name: "Left wing", Length: 60 * in, Depth: 20 * in}, {Name: "Back", Length: 110 * in, Depth: 25 * in}, {Name: "Right wing", Length: 70 * in, Depth: 30 * in}}
+	o.Top.Runs = []estimate.Run{{Name: "Left wing", Length: 60 * in, Depth: 20 * in},
+		{Name: "Back", Length: 110 * in, Depth: 25 * in}, {Name: "Right wing", Length: 70 * in, Depth: 30 * in}}
 	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 112 * measure.Degree}}
 	return o
 }
@@ -62,5 +65,6 @@ func Wet(percent float64) *catalogue.Climate {
 
 // Air is a room's air.
 func Air(humidity, fahrenheit float64) *catalogue.Climate {
-	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity), Temperature: measure.Fahrenheit(fahrenheit)}}
+	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{Humidity: measure.Humidity(humidity),
+		Temperature: measure.Fahrenheit(fahrenheit)}}
 }

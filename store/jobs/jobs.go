@@ -1,0 +1,170 @@
+// Package jobs keeps what finished jobs took, and which proposals that came of it were dismissed.
+package jobs
+
+import (
+	"context"
+	"encoding/json"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"seamwright/service/catalogue"
+	"seamwright/store/db"
+)
+
+// Store is the reports of finished jobs in an open database.
+type Store struct{ db *db.DB }
+
+// New is the room of that database.
+func New(d *db.DB) *Store { return &Store{d} }
+
+// Report is what a finished job took.
+type Report struct {
+	Quote      string // id
+	Revision   int
+	Finished   catalogue.Date
+	Note       string
+	Steps      []Step
+	Materials  []Material
+	Defects    []string
+	ReportedAt time.Time
+	ReportedBy string
+}
+
+// Step is the minutes of a step beside those estimated, which are kept as they were.
+type Step struct {
+	Code      string  `json:"code"`
+	Estimated float64 `json:"estimated"`
+	Deviation float64 `json:"deviation"`
+	Minutes   float64 `json:"minutes"`
+}
+
+// Material is what was used of an item, and what was paid for it; texts are decimals.
+type Material struct {
+	Item      string `json:"item"`
+	Estimated string `json:"estimated"` // amount in the bill; empty: it was not in it
+	Paid      string `json:"paid"`
+	Used      string `json:"used"` // in the item's unit; empty: not told
+}
+
+const putReport = `
+INSERT INTO quote_actual (quote, revision, finished, note, steps, materials, defects, reported_at, reported_by)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)
+ON CONFLICT (quote) DO UPDATE SET revision = excluded.revision, finished = excluded.finished, note = excluded.note, steps = excluded.steps,
+  materials = excluded.materials, defects = excluded.defects, reported_at = excluded.reported_at, reported_by = excluded.reported_by`
+
+// Put keeps reports, each in the place of the offer's former one: all of them or none.
+func (s *Store) Put(ctx context.Context, reports ...*Report) error {
+	return db.Fault(ctx, pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
+		for _, r := range reports {
+			steps, noSteps := json.Marshal(orNone(r.Steps))
+			materials, err := json.Marshal(orNone(r.Materials))
+			if err == nil {
+				err = noSteps
+			}
+			if err == nil {
+				_, err = tx.Exec(
+					ctx,
+					putReport,
+					r.Quote,
+					r.Revision,
+					string(r.Finished),
+					r.Note,
+					string(steps),
+					string(materials),
+					orNone(r.Defects),
+					r.ReportedAt,
+					r.ReportedBy,
+				)
+			}
+			if err != nil {
+				return err
+			}
+		}
+		return nil
+	}))
+}
+
+// orNone is a list that is empty rather than nil.
+func orNone[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
+const reportColumns = `
+SELECT quote, revision, finished::text, note, steps::text, materials::text, defects, reported_at, reported_by
+FROM quote_actual`
+
+// Report is an offer's report; a Fault of the kind NotFound when there is none.
+func (s *Store) Report(ctx context.Context, quote string) (Report, error) {
+	return db.One(
+		ctx,
+		s.db.On(ctx),
+		scanReport,
+		"There is no report of what this job took.",
+		reportColumns+` WHERE quote = $1`,
+		quote,
+	)
+}
+
+// Reports are those of jobs finished on a day or later (empty: all), oldest first, the newest most.
+func (s *Store) Reports(ctx context.Context, since catalogue.Date, most int) ([]Report, error) {
+	if since == "" {
+		since = "0001-01-01"
+	}
+	return db.All(ctx, s.db.On(ctx), scanReport, `SELECT * FROM (`+reportColumns+`
+WHERE finished >= $1 ORDER BY finished DESC, quote LIMIT $2) newest ORDER BY finished, quote`, string(since), most)
+}
+
+func scanReport(row pgx.CollectableRow) (r Report, err error) {
+	var steps, materials string
+	err = row.Scan(
+		&r.Quote,
+		&r.Revision,
+		&r.Finished,
+		&r.Note,
+		&steps,
+		&materials,
+		&r.Defects,
+		&r.ReportedAt,
+		&r.ReportedBy,
+	)
+	if err == nil {
+		err = json.Unmarshal([]byte(steps), &r.Steps)
+	}
+	if err == nil {
+		err = json.Unmarshal([]byte(materials), &r.Materials)
+	}
+	return r, err
+}
+
+// Forget empties the note of an offer's report, which may name a customer.
+func (s *Store) Forget(ctx context.Context, quote string) error {
+	_, err := s.db.On(ctx).Exec(ctx, `UPDATE quote_actual SET note = '' WHERE quote = $1`, quote)
+	return db.Fault(ctx, err)
+}
+
+// Dismissal is a proposal that the shop does not want.
+type Dismissal struct {
+	Code string
+	Jobs int // that told of it then
+	At   time.Time
+	By   string
+}
+
+// Dismissals lists them by code.
+func (s *Store) Dismissals(ctx context.Context) ([]Dismissal, error) {
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Dismissal],
+		`SELECT code, jobs, dismissed_at, dismissed_by FROM quote_learning_dismissal ORDER BY code`)
+}
+
+// Dismiss notes that a proposal is not wanted.
+func (s *Store) Dismiss(ctx context.Context, d *Dismissal) error {
+	_, err := s.db.On(ctx).Exec(ctx, `
+INSERT INTO quote_learning_dismissal (code, jobs, dismissed_at, dismissed_by) VALUES ($1, $2, $3, $4)
+ON CONFLICT (code) DO UPDATE SET jobs = excluded.jobs, dismissed_at = excluded.dismissed_at, dismissed_by = excluded.dismissed_by`,
+		d.Code, d.Jobs, d.At, d.By)
+	return db.Fault(ctx, err)
+}
