@@ -53,9 +53,13 @@ func TestEverySchemaIsClosedDescribedAndBounded(t *testing.T) {
 func check(t *testing.T, at string, s *openapi3.Schema) {
 	t.Helper()
 	require.NotEmpty(t, s.Description, "%s has no description", at)
-	if s.Type.Is("object") && len(s.AllOf) == 0 {
+	if s.AdditionalProperties.Schema != nil { // texts by names that callers choose
+		require.NotNil(t, s.MaxProps, "%s has no maxProperties", at)
+		check(t, at+"/*", s.AdditionalProperties.Schema.Value)
+	} else if s.Type.Is("object") && len(s.AllOf) == 0 {
 		require.NotNil(t, s.AdditionalProperties.Has, "%s does not say whether it is closed", at)
-		require.Equal(t, s.Extensions["x-open"] != nil, *s.AdditionalProperties.Has, "%s is open without a reason in x-open, or the other way round", at)
+		require.Equal(t, s.Extensions["x-open"] != nil, *s.AdditionalProperties.Has,
+			"%s is open without a reason in x-open, or the other way round", at)
 		for _, required := range s.Required {
 			require.Contains(t, s.Properties, required, "%s requires what it does not have", at)
 		}
@@ -98,6 +102,53 @@ func TestEveryOperationIsNamedDescribedAndSaysHowItFails(t *testing.T) {
 					require.NotEmpty(t, content.Examples, "%s %s", at, kind)
 				}
 			}
+		}
+	}
+}
+
+// What answers carry besides their content is written down, and whoever may be told that nothing changed can ask so.
+func TestEveryOperationSaysItsHeaders(t *testing.T) {
+	t.Parallel()
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	takes := func(o *openapi3.Operation, name string) bool {
+		return o.Parameters.GetByInAndName(openapi3.ParameterInHeader, name) != nil
+	}
+	for path, item := range document.Paths.Map() {
+		for method, operation := range item.Operations() {
+			at := method + " " + path
+			require.Equal(t, operation.Responses.Value("304") != nil, takes(operation, "If-None-Match") && method == "GET", at)
+			for status, response := range operation.Responses.Map() {
+				if status[0] != '2' || !strings.HasPrefix(path, "/v1/") || strings.HasPrefix(operation.Responses.Value(status).Ref, "#") {
+					continue
+				}
+				require.NotNil(t, response.Value.Headers["RateLimit"], at)
+				require.NotNil(t, response.Value.Headers["RateLimit-Policy"], at)
+				require.NotNil(t, response.Value.Headers["Test-Call"], at)
+				require.Equal(t, takes(operation, "Idempotency-Key"), response.Value.Headers["Idempotency-Replayed"] != nil, at)
+			}
+		}
+	}
+}
+
+// Every operation that answers with content shows what it answers with.
+func TestEveryOperationHasAnExampleOfItsAnswer(t *testing.T) {
+	t.Parallel()
+	document, err := openapi.Document()
+	require.NoError(t, err)
+	for path, item := range document.Paths.Map() {
+		for method, operation := range item.Operations() {
+			content, shown := false, false
+			for status, response := range operation.Responses.Map() {
+				for kind, media := range response.Value.Content {
+					if status[0] != '2' || strings.HasPrefix(kind, "image/") && kind != "image/svg+xml" {
+						continue // a picture has no text to show
+					}
+					content = true
+					shown = shown || media.Example != nil || len(media.Examples) > 0
+				}
+			}
+			require.Equal(t, content, shown, "%s %s has no example of an answer", method, path)
 		}
 	}
 }
