@@ -92,8 +92,10 @@ func TestEveryChoiceOfTheOrderFormCanBeEstimated(t *testing.T) {
 								continue // every pair of choices comes up all the same
 							}
 							wanted := deskOf(units, shape)
-							wanted["wood"], wanted["thickness"], wanted["front_edge"] = pick("woods", i), pick("thicknesses", k), pick("front_edges", m)
-							wanted["finish"], wanted["room"], wanted["turns"] = pick("finishes", n+i), pick("rooms", n+k+m), pick("turns", i+k+m)
+							wanted["wood"], wanted["thickness"], wanted["front_edge"] = pick("woods", i), pick("thicknesses", k),
+								pick("front_edges", m)
+							wanted["finish"], wanted["room"], wanted["turns"] = pick("finishes", n+i), pick("rooms", n+k+m),
+								pick("turns", i+k+m)
 							a := c.post(t, "/v1/order-form/estimates", text(t, wanted))
 							require.Equal(t, http.StatusOK, a.status, "%v: %s", wanted, a.body)
 							value, err := jsonschema.UnmarshalJSON(strings.NewReader(text(t, wanted)))
@@ -115,7 +117,8 @@ func TestTheOrderFormIsCachedByItsTag(t *testing.T) {
 	first := c.get(t, "/v1/order-form?units=in")
 	tag := first.header.Get("ETag")
 	require.Equal(t, http.StatusNotModified, c.get(t, "/v1/order-form?units=in", "If-None-Match", tag).status)
-	require.Equal(t, http.StatusOK, c.get(t, "/v1/order-form?units=mm", "If-None-Match", tag).status, "other units are another answer")
+	require.Equal(t, http.StatusOK, c.get(t, "/v1/order-form?units=mm", "If-None-Match", tag).status,
+		"other units are another answer")
 	require.Equal(t, "private, no-cache", first.header.Get("Cache-Control"))
 	require.Equal(t, http.StatusBadRequest, c.get(t, "/v1/order-form?units=feet").status)
 }
@@ -139,7 +142,8 @@ func orderOf(t testing.TB, wanted tree, cat *catalogue.Snapshot) string {
 		top["corners"] = corners
 	}
 	return text(t, tree{"units": "mm", "top": top, "finish": tree{"system": finish[0].Code},
-		"moisture": tree{"service": tree{"profile": cat.Settings.DefaultProfile}}})
+		"moisture": tree{"service": tree{"profile": cat.Settings.DefaultProfile}},
+		"pricing":  tree{"round_total_to": cat.Settings.FormRoundTo.String()}})
 }
 
 func TestRefusalsOfTheOrderFormAreInTheCustomersWords(t *testing.T) {
@@ -162,24 +166,30 @@ func TestRefusalsOfTheOrderFormAreInTheCustomersWords(t *testing.T) {
 		status  int
 		pointer string
 	}{
-		"too long":               {with(side(0, "long", 121)), 400, "/sides/0/long"},
-		"too short":              {with(side(0, "long", 11)), 400, "/sides/0/long"},
-		"too deep":               {with(side(1, "deep", 37)), 400, "/sides/1/deep"},
-		"as text":                {with(side(1, "deep", "25")), 400, "/sides/1/deep"},
-		"wood not on offer":      {with(func(w tree) { w["wood"] = "teak" }), 400, "/wood"},
-		"no such thickness":      {with(func(w tree) { w["thickness"] = "3" }), 400, "/thickness"},
-		"no such finish":         {with(func(w tree) { w["finish"] = "gilded" }), 400, "/finish"},
-		"empty finish":           {with(func(w tree) { w["finish"] = "" }), 400, "/finish"},
-		"one side of an L":       {with(func(w tree) { w["sides"] = w["sides"].([]any)[:1] }), 400, "/sides"},
-		"two corners of an L":    {with(func(w tree) { w["corners"] = []any{tree{"angle": 90}, tree{"angle": 90}} }), 400, "/corners"},
-		"a corner too sharp":     {with(func(w tree) { w["corners"] = []any{tree{"angle": 59}} }), 400, "/corners/0/angle"},
-		"a trade word":           {with(func(w tree) { w["edge"] = tree{} }), 400, "/edge"},
-		"an opening in no side":  {with(opening(tree{"for": "sink", "side": 3, "long": 20, "deep": 18, "from_left": 10})), 400, "/openings/0/side"},
-		"deeper than long":       {with(func(w tree) { side(0, "long", 20)(w); side(0, "deep", 25)(w) }), 422, "/sides/0/deep"},
-		"short for its corner":   {with(side(1, "long", 25.5)), 422, "/sides/1/long"},
-		"an opening at the end":  {with(opening(tree{"for": "sink", "side": 1, "long": 30, "deep": 18, "from_left": 90})), 422, "/openings/0/from_left"},
-		"an opening too deep":    {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 26, "from_left": 20})), 422, "/openings/0/deep"},
-		"an opening in the seam": {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 18, "from_left": 62})), 422, "/openings/0"},
+		"too long":          {with(side(0, "long", 121)), 400, "/sides/0/long"},
+		"too short":         {with(side(0, "long", 11)), 400, "/sides/0/long"},
+		"too deep":          {with(side(1, "deep", 37)), 400, "/sides/1/deep"},
+		"as text":           {with(side(1, "deep", "25")), 400, "/sides/1/deep"},
+		"wood not on offer": {with(func(w tree) { w["wood"] = "teak" }), 400, "/wood"},
+		"no such thickness": {with(func(w tree) { w["thickness"] = "3" }), 400, "/thickness"},
+		"no such finish":    {with(func(w tree) { w["finish"] = "gilded" }), 400, "/finish"},
+		"empty finish":      {with(func(w tree) { w["finish"] = "" }), 400, "/finish"},
+		"one side of an L":  {with(func(w tree) { w["sides"] = w["sides"].([]any)[:1] }), 400, "/sides"},
+		"two corners of an L": {with(func(w tree) { w["corners"] = []any{tree{"angle": 90}, tree{"angle": 90}} }), 400,
+			"/corners"},
+		"a corner too sharp": {with(func(w tree) { w["corners"] = []any{tree{"angle": 59}} }), 400, "/corners/0/angle"},
+		"a trade word":       {with(func(w tree) { w["edge"] = tree{} }), 400, "/edge"},
+		"an opening in no side": {with(opening(tree{"for": "sink", "side": 3, "long": 20, "deep": 18, "from_left": 10})),
+			400, "/openings/0/side"},
+		"deeper than long": {with(func(w tree) { side(0, "long", 20)(w); side(0, "deep", 25)(w) }), 422,
+			"/sides/0/deep"},
+		"short for its corner": {with(side(1, "long", 25.5)), 422, "/sides/1/long"},
+		"an opening at the end": {with(opening(tree{"for": "sink", "side": 1, "long": 30, "deep": 18, "from_left": 90})),
+			422, "/openings/0/from_left"},
+		"an opening too deep": {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 26, "from_left": 20})), 422,
+			"/openings/0/deep"},
+		"an opening in the seam": {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 18, "from_left": 62})), 422,
+			"/openings/0"},
 	} {
 		a := c.post(t, "/v1/order-form/estimates", test.body)
 		require.Equal(t, test.status, a.status, "%s: %s", name, a.body)
@@ -232,7 +242,8 @@ func TestThePlanShowsWallsFrontAndOpenings(t *testing.T) {
 			o, wall := got.Plan.Openings[0], got.Plan.Sides[0].Wall
 			require.Equal(t, 1, o.Side)
 			along := func(p [2]float64) float64 {
-				return ((p[0]-wall[0][0])*(wall[1][0]-wall[0][0]) + (p[1]-wall[0][1])*(wall[1][1]-wall[0][1])) / math.Hypot(wall[1][0]-wall[0][0], wall[1][1]-wall[0][1])
+				return ((p[0]-wall[0][0])*(wall[1][0]-wall[0][0]) +
+					(p[1]-wall[0][1])*(wall[1][1]-wall[0][1])) / math.Hypot(wall[1][0]-wall[0][0], wall[1][1]-wall[0][1])
 			}
 			from, to := math.Inf(1), math.Inf(-1)
 			for _, p := range o.Outline {
@@ -251,7 +262,8 @@ func TestTheLeftEndOfASideIsTheCustomersLeft(t *testing.T) {
 	for turns, good := range map[string]float64{"right": 4, "left": 62} {
 		for _, from := range []float64{4, 62} {
 			wanted := deskOf("in", "l")
-			wanted["turns"], wanted["openings"] = turns, []any{tree{"for": "sink", "side": 1, "long": 30, "deep": 18, "from_left": from}}
+			wanted["turns"], wanted["openings"] = turns,
+				[]any{tree{"for": "sink", "side": 1, "long": 30, "deep": 18, "from_left": from}}
 			status := map[bool]int{true: http.StatusOK, false: http.StatusUnprocessableEntity}[from == good]
 			a := c.post(t, "/v1/order-form/estimates", text(t, wanted))
 			require.Equal(t, status, a.status, "%s %v: %s", turns, from, a.body)
@@ -274,12 +286,15 @@ func customerRequests(units string, choices map[string][]string) *rapid.Generato
 			}
 			return rapid.SampledFrom(words).Draw(rt, name)
 		}
-		long, deep := func() float64 { return measure(rt, 60, 120, "long") }, func() float64 { return measure(rt, 12, 32, "deep") }
+		long, deep := func() float64 { return measure(rt, 60, 120, "long") },
+			func() float64 { return measure(rt, 12, 32, "deep") }
 		if flawed || rapid.Bool().Draw(rt, "extreme") {
 			slack := map[bool]int{true: 1, false: 0}[flawed]
-			long, deep = func() float64 { return measure(rt, 13-slack*2, 120+slack, "long") }, func() float64 { return measure(rt, 9-slack*2, 36+slack, "deep") }
+			long, deep = func() float64 { return measure(rt, 13-slack*2, 120+slack, "long") },
+				func() float64 { return measure(rt, 9-slack*2, 36+slack, "deep") }
 		}
-		w := tree{"units": units, "shape": rapid.SampledFrom([]string{"straight", "l", "l", "u", "u"}).Draw(rt, "shape"), "wood": word("woods", "wood"), "thickness": word("thicknesses", "thickness")}
+		w := tree{"units": units, "shape": rapid.SampledFrom([]string{"straight", "l", "l", "u", "u"}).Draw(rt, "shape"),
+			"wood": word("woods", "wood"), "thickness": word("thicknesses", "thickness")}
 		sides := []any{}
 		n := map[string]int{"straight": 1, "l": 2, "u": 3}[w["shape"].(string)]
 		if flawed && rapid.IntRange(0, 4).Draw(rt, "odd sides") == 0 {
@@ -290,7 +305,8 @@ func customerRequests(units string, choices map[string][]string) *rapid.Generato
 		}
 		w["sides"] = sides
 		if rapid.Bool().Draw(rt, "words") {
-			w["front_edge"], w["finish"], w["room"], w["turns"] = word("front_edges", "edge"), word("finishes", "finish"), word("rooms", "room"), rapid.SampledFrom([]string{"left", "right"}).Draw(rt, "turns")
+			w["front_edge"], w["finish"], w["room"], w["turns"] = word("front_edges", "edge"), word("finishes", "finish"),
+				word("rooms", "room"), rapid.SampledFrom([]string{"left", "right"}).Draw(rt, "turns")
 		}
 		if rapid.IntRange(0, 2).Draw(rt, "angled") == 0 {
 			corners, count, off := []any{}, n-1, 0
@@ -305,7 +321,8 @@ func customerRequests(units string, choices map[string][]string) *rapid.Generato
 		if rapid.IntRange(0, 2).Draw(rt, "holed") == 0 {
 			list := []any{}
 			for range rapid.IntRange(1, 3).Draw(rt, "openings") {
-				o := tree{"for": word("openings", "for"), "side": rapid.IntRange(map[bool]int{true: 0, false: 1}[flawed], max(n, 1)).Draw(rt, "side"), "long": measure(rt, 1, 40, "hole long"),
+				o := tree{"for": word("openings", "for"), "side": rapid.IntRange(map[bool]int{true: 0, false: 1}[flawed],
+					max(n, 1)).Draw(rt, "side"), "long": measure(rt, 1, 40, "hole long"),
 					"deep": measure(rt, 1, 30, "hole deep"), "from_left": measure(rt, 0, 100, "left")}
 				if rapid.Bool().Draw(rt, "fronted") {
 					o["from_front"] = measure(rt, 0, 10, "front")

@@ -59,7 +59,9 @@ func readLines(t testing.TB, text string) (lines []map[string]any) {
 func TestABatchAnswersEachLineInOrderAndABadOneStopsNothing(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	body := "\xef\xbb\xbf" + oneTop("first", 60) + "\r\n\n  \n{\"reference\":\"no top\"}\n{broken\n" + `{"a":1,"a":2}` + "\n" + oneTop("last", 70) // no line feed at the end
+	// no line feed at the end
+	body := "\xef\xbb\xbf" + oneTop("first", 60) + "\r\n\n  \n{\"reference\":\"no top\"}\n{broken\n" + `{"a":1,"a":2}` +
+		"\n" + oneTop("last", 70)
 	lines := c.batch(t, "", body)
 	require.Len(t, lines, 6)
 	for i, want := range []struct{ line, status float64 }{{1, 200}, {4, 400}, {5, 400}, {6, 400}, {7, 200}} {
@@ -70,7 +72,8 @@ func TestABatchAnswersEachLineInOrderAndABadOneStopsNothing(t *testing.T) {
 	require.Equal(t, map[string]any{"done": true, "lines": 5., "failed": 3.}, lines[5])
 	single := c.post(t, "/v1/estimates", oneTop("first", 60))
 	require.Equal(t, single.tree(t), lines[0]["estimate"], "a line is answered as a call of its own")
-	require.Equal(t, c.post(t, "/v1/estimates?explain=true", oneTop("first", 60)).tree(t), c.batch(t, "?explain=true", body)[0]["estimate"])
+	require.Equal(t, c.post(t, "/v1/estimates?explain=true", oneTop("first", 60)).tree(t),
+		c.batch(t, "?explain=true", body)[0]["estimate"])
 
 	summary := c.batch(t, "?fields=summary", body)[0]["estimate"].(map[string]any)
 	require.Equal(t, single.tree(t)["price"].(map[string]any)["total"], summary["total"])
@@ -83,7 +86,8 @@ func TestABatchAnswersEachLineInOrderAndABadOneStopsNothing(t *testing.T) {
 func TestABatchIsRefusedWholeOnlyForWhatIsWrongWithAllOfIt(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	for query, kind := range map[string]string{"": "application/json", "?fields=some": "application/x-ndjson", "?explain=true&fields=summary": "application/x-ndjson"} {
+	for query, kind := range map[string]string{"": "application/json", "?fields=some": "application/x-ndjson",
+		"?explain=true&fields=summary": "application/x-ndjson"} {
 		a := c.do(t, http.MethodPost, batchPath+query, strings.NewReader("{}\n"), "Content-Type", kind)
 		require.Contains(t, []int{http.StatusBadRequest, http.StatusUnsupportedMediaType}, a.problem(t).Status)
 	}
@@ -105,7 +109,8 @@ func TestALineOfABatchIsAsLargeAsABodyAndNoLarger(t *testing.T) {
 func TestABatchHasAtMostAHundredThousandLines(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	a := c.do(t, http.MethodPost, batchPath, strings.NewReader(strings.Repeat("1\n", 100_001)), "Content-Type", "application/x-ndjson")
+	a := c.do(t, http.MethodPost, batchPath, strings.NewReader(strings.Repeat("1\n", 100_001)), "Content-Type",
+		"application/x-ndjson")
 	require.Equal(t, 100_001, strings.Count(string(a.body), "\n"))
 	last := a.body[strings.LastIndex(strings.TrimSpace(string(a.body)), "\n")+1:]
 	end := readLines(t, string(last))[0]
@@ -195,7 +200,8 @@ func TestASlowReaderOfABatchSlowsTheReadingAndOneThatGoesStopsIt(t *testing.T) {
 	require.Less(t, f.given.Load(), int64(all), "the answers were not read, and yet all lines were")
 	cancel()
 	require.NoError(t, response.Body.Close())
-	require.Eventually(t, func() bool { return !strings.Contains(stacks(), "estimates.(*batch)") }, 20*time.Second, 10*time.Millisecond, "the work ends with the caller")
+	require.Eventually(t, func() bool { return !strings.Contains(stacks(), "estimates.(*batch)") }, 20*time.Second,
+		10*time.Millisecond, "the work ends with the caller")
 }
 
 func stacks() string {
@@ -240,7 +246,8 @@ func TestOWASP4BatchesAreBounded(t *testing.T) {
 		require.NoError(t, response.Body.Close())
 		return response.StatusCode
 	}
-	require.Eventually(t, func() bool { return strings.Count(stacks(), "estimates.(*batch).run(") == 8 }, 20*time.Second, 10*time.Millisecond)
+	require.Eventually(t, func() bool { return strings.Count(stacks(), "estimates.(*batch).run(") == 8 }, 20*time.Second,
+		10*time.Millisecond)
 	require.Equal(t, http.StatusTooManyRequests, call())
 	close(s.let)
 	for range 8 {
@@ -276,7 +283,8 @@ func TestOWASP4OneKeyTakesHalfOfTheBatchesAtMost(t *testing.T) {
 	}
 	line := func() io.Reader { return strings.NewReader(oneTop("x", 60) + "\n") }
 	var refused *httptest.ResponseRecorder
-	require.Eventually(t, func() bool { refused = call(one, line()); return refused.Code == http.StatusTooManyRequests }, 20*time.Second, 10*time.Millisecond)
+	require.Eventually(t, func() bool { refused = call(one, line()); return refused.Code == http.StatusTooManyRequests },
+		20*time.Second, 10*time.Millisecond)
 	require.Contains(t, refused.Body.String(), "4 batches of this access key")
 	require.Equal(t, http.StatusOK, call(other, line()).Code)
 	close(slow.let)

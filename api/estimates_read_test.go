@@ -41,7 +41,8 @@ func sameAgain(t require.TestingT, cat *catalogue.Snapshot, raw string) {
 		require.NoError(t, err)
 		require.Len(t, drawtest.Read(t, is).Rows, len(drawtest.Read(t, was).Rows))
 		// An arrow more or less: a slide that rounds to nothing on one side of the reading.
-		require.InDelta(t, len(drawtest.Read(t, was).Elements), len(drawtest.Read(t, is).Elements), 8, "nothing that is drawn is lost")
+		require.InDelta(t, len(drawtest.Read(t, was).Elements), len(drawtest.Read(t, is).Elements), 8,
+			"nothing that is drawn is lost")
 	}
 	for k := range est.Runs {
 		_, err := season.Draw(kept, k, season.Options{})
@@ -103,13 +104,16 @@ func drawRequest(t *rapid.T) string {
 	for i := range n {
 		runs = append(runs, map[string]any{"length": size(1500, 3200), "depth": size(450, 800)})
 		if i > 0 {
-			corners = append(corners, map[string]any{"angle": rapid.SampledFrom([]float64{90, 83, 100, 135, 270}).Draw(t, "angle"),
+			corners = append(corners, map[string]any{"angle": rapid.SampledFrom([]float64{90, 83, 100, 135, 270}).Draw(t,
+				"angle"),
 				"joint": rapid.SampledFrom([]string{"auto", "butt", "miter", "masons_miter"}).Draw(t, "joint")})
 		}
 	}
-	top := map[string]any{"species": rapid.SampledFrom([]string{"maple_sugar", "walnut_black", "oak_white", "teak"}).Draw(t, "species"), "thickness": size(25, 45), "runs": runs, "corners": corners,
+	top := map[string]any{"species": rapid.SampledFrom([]string{"maple_sugar", "walnut_black", "oak_white",
+		"teak"}).Draw(t, "species"), "thickness": size(25, 45), "runs": runs, "corners": corners,
 		"hand": rapid.SampledFrom([]string{"left", "right"}).Draw(t, "hand"),
-		"edge": map[string]any{"profile": rapid.SampledFrom([]string{"square", "eased", "roundover", "ogee"}).Draw(t, "profile")}}
+		"edge": map[string]any{"profile": rapid.SampledFrom([]string{"square", "eased", "roundover", "ogee"}).Draw(t,
+			"profile")}}
 	raw, err := json.Marshal(map[string]any{"units": units, "top": top, "pricing": map[string]any{"as_of": "2026-11-01"}})
 	if err != nil {
 		t.Fatal(err)

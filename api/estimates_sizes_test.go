@@ -70,7 +70,8 @@ func (s *sizes) pair(at, name string, number, text any) {
 		l, err := measure.ParseLength(text.(string), s.units)
 		require.NoError(s.t, err, name)
 		over := l.In(s.units) - n
-		half := map[measure.System]float64{measure.Inches: 0.5e-4, measure.Millimetres: 0.5e-2}[s.units] + 1e-9 // of the number's last place
+		// of the number's last place
+		half := map[measure.System]float64{measure.Inches: 0.5e-4, measure.Millimetres: 0.5e-2}[s.units] + 1e-9
 		parts, least := leastSizes[at+"."+name]
 		if !least {
 			parts, least = leastSizes[name]
@@ -133,7 +134,8 @@ func agree(t require.TestingT, est *estimate.Estimate, seen map[string]int) {
 			}
 			s := texts(g[name])
 			require.NotEmpty(t, s)
-			require.Contains(t, rowsOf(printed.String(), map[string]string{"hole ": "exit holes wide", "channel ": "channels wide"}[word]), s.all())
+			require.Contains(t, rowsOf(printed.String(), map[string]string{"hole ": "exit holes wide",
+				"channel ": "channels wide"}[word]), s.all())
 			for _, one := range s {
 				require.Contains(t, drawn, word+one)
 			}
@@ -193,7 +195,8 @@ func TestLeastSizesAreRoundedUpAndEverywhereTheSame(t *testing.T) {
 		}
 	}
 	require.Greater(t, made, 40)
-	for _, name := range []string{"hole_diameter", "hole_diameters", "channel_widths", "slot_width", "slot_widths", "slot_length", "wall_gap", "seam_length"} {
+	for _, name := range []string{"hole_diameter", "hole_diameters", "channel_widths", "slot_width", "slot_widths",
+		"slot_length", "wall_gap", "seam_length"} {
 		require.Positive(t, seen[name], name)
 	}
 }

@@ -40,17 +40,22 @@ func TestTheViewsAreThoseOfTheSpec(t *testing.T) {
 		require.Equal(t, http.StatusOK, kept.status, "%s: %.300s", name, kept.body)
 		require.NotEmpty(t, kept.body)
 	}
-	for accept, media := range map[string]string{"image/svg+xml": "image/svg+xml", "application/pdf;q=0.9": "application/pdf", "text/csv, */*": "text/csv; charset=utf-8", "*/*": "application/json", "application/pdf;q=0": "application/json"} {
-		require.Equal(t, media, s.bare(t, http.MethodPost, "/v1/estimates", deskPart, "Accept", accept).header.Get("Content-Type"), accept)
+	for accept, media := range map[string]string{"image/svg+xml": "image/svg+xml",
+		"application/pdf;q=0.9": "application/pdf", "text/csv, */*": "text/csv; charset=utf-8", "*/*": "application/json",
+		"application/pdf;q=0": "application/json"} {
+		require.Equal(t, media, s.bare(t, http.MethodPost, "/v1/estimates", deskPart, "Accept",
+			accept).header.Get("Content-Type"), accept)
 	}
 	require.Equal(t, http.StatusNotFound, s.post(t, "/v1/estimates/nothing.svg", deskPart).problem(t).Status)
 	kept := "/v1/quotes/" + q["id"].(string) + "/"
-	face, under := s.bare(t, http.MethodGet, kept+"template.svg?corner=1&side=above", ""), s.bare(t, http.MethodGet, kept+"template.svg?corner=1&side=below&language=de", "")
+	face, under := s.bare(t, http.MethodGet, kept+"template.svg?corner=1&side=above", ""),
+		s.bare(t, http.MethodGet, kept+"template.svg?corner=1&side=below&language=de", "")
 	require.Equal(t, http.StatusOK, face.status)
 	require.Equal(t, http.StatusOK, under.status)
 	require.NotEqual(t, string(face.body), string(under.body))
 	require.Contains(t, string(under.body), "Von unten gesehen")
-	for query, status := range map[string]int{"?side=left": http.StatusBadRequest, "?run=1&corner=1": http.StatusBadRequest, "?run=6": http.StatusNotFound, "?run=7": http.StatusBadRequest} {
+	for query, status := range map[string]int{"?side=left": http.StatusBadRequest,
+		"?run=1&corner=1": http.StatusBadRequest, "?run=6": http.StatusNotFound, "?run=7": http.StatusBadRequest} {
 		require.Equal(t, status, s.get(t, kept+"template.svg"+query).problem(t).Status, query)
 	}
 	p := s.post(t, "/v1/estimates/offer.pdf?"+url.Values{"paper": {"A9"}}.Encode(), deskPart).problem(t)
@@ -67,5 +72,6 @@ func TestAQuotesOfferShowsTheKeptPrice(t *testing.T) {
 	sheet := s.bare(t, http.MethodGet, "/v1/quotes/"+q["id"].(string)+"/offer.html", "")
 	s.dearer(t, "96.00")
 	require.Equal(t, string(before.body), string(s.bare(t, http.MethodGet, at, "").body))
-	require.Equal(t, string(sheet.body), string(s.bare(t, http.MethodGet, "/v1/quotes/"+q["id"].(string)+"/offer.html", "").body))
+	require.Equal(t, string(sheet.body),
+		string(s.bare(t, http.MethodGet, "/v1/quotes/"+q["id"].(string)+"/offer.html", "").body))
 }

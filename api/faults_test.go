@@ -38,7 +38,8 @@ func TestALockedRowRefusesThoseWhoNeedItAndNobodyElse(t *testing.T) {
 	answers := make([]answer, 12)
 	for i := range answers {
 		waiting.Go(func() {
-			answers[i] = s.post(t, "/v1/quotes/"+quote.id+"/status", `{"status": "sent"}`, "If-Match", quote.tag, "Idempotency-Key", fmt.Sprint("move ", i))
+			answers[i] = s.post(t, "/v1/quotes/"+quote.id+"/status", `{"status": "sent"}`, "If-Match", quote.tag,
+				"Idempotency-Key", fmt.Sprint("move ", i))
 		})
 	}
 	waiting.Wait()
@@ -51,9 +52,11 @@ func TestALockedRowRefusesThoseWhoNeedItAndNobodyElse(t *testing.T) {
 		require.Equal(t, http.StatusOK, s.get(t, path).status, path)
 	}
 	storetest.Exec(t, holder, `ROLLBACK`)
-	moved := s.post(t, "/v1/quotes/"+quote.id+"/status", `{"status": "sent"}`, "If-Match", quote.tag, "Idempotency-Key", "move 0")
+	moved := s.post(t, "/v1/quotes/"+quote.id+"/status", `{"status": "sent"}`, "If-Match", quote.tag, "Idempotency-Key",
+		"move 0")
 	require.Equal(t, http.StatusOK, moved.status, "the key of a refusal is free: %s", moved.body)
-	require.Equal(t, 1, storetest.One[int](t, holder, `SELECT count(*) FROM quote_move WHERE quote = $1 AND after = 'sent'`, quote.id))
+	require.Equal(t, 1, storetest.One[int](t, holder,
+		`SELECT count(*) FROM quote_move WHERE quote = $1 AND after = 'sent'`, quote.id))
 }
 
 type kept struct{ id, tag string }
@@ -76,7 +79,8 @@ func TestALostDatabaseIsSaidAndNobodyWaitsForIt(t *testing.T) {
 	wire, err := line.ToDatabase(config.Host, config.Port)
 	require.NoError(t, err)
 	t.Cleanup(wire.Cut)
-	over := fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", wire.Port(), config.User, config.Password, config.Database)
+	over := fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", wire.Port(), config.User,
+		config.Password, config.Database)
 	settings, cat := onDatabase(t, over)
 	settings.Status = func() web.Status {
 		now := cat.Status()
@@ -101,7 +105,8 @@ func TestALostDatabaseIsSaidAndNobodyWaitsForIt(t *testing.T) {
 	require.NoError(t, wire.Mend())
 	storetest.Soon(t, "back", func() bool { return s.get(t, "/readyz").tree(t)["status"] == "ready" })
 	require.Equal(t, http.StatusOK, s.get(t, "/v1/quotes/"+quote.id).status)
-	require.Equal(t, http.StatusCreated, s.post(t, "/v1/quotes", `{"estimate": `+smallest+`}`, "Idempotency-Key", "a").status)
+	require.Equal(t, http.StatusCreated, s.post(t, "/v1/quotes", `{"estimate": `+smallest+`}`, "Idempotency-Key",
+		"a").status)
 }
 
 // A call that only reads has ten seconds, whatever keeps it: the answer comes before the connection ends.

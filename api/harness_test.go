@@ -33,7 +33,8 @@ func healthy(t testing.TB) api.Config {
 	return api.Config{
 		Snapshot: func() *catalogue.Snapshot { return snapshot },
 		Status: func() web.Status {
-			return web.Status{DatabaseReachable: true, DatabaseSince: noon.Add(-time.Hour), CatalogueLoadedAt: noon.Add(-time.Minute)}
+			return web.Status{DatabaseReachable: true, DatabaseSince: noon.Add(-time.Hour),
+				CatalogueLoadedAt: noon.Add(-time.Minute)}
 		},
 		Now:    func() time.Time { return noon },
 		Build:  "test",
@@ -90,7 +91,8 @@ func (c *client) get(t testing.TB, path string, header ...string) answer {
 
 func (c *client) post(t testing.TB, path, body string, header ...string) answer {
 	t.Helper()
-	return c.do(t, http.MethodPost, path, strings.NewReader(body), append([]string{"Content-Type", "application/json"}, header...)...)
+	return c.do(t, http.MethodPost, path, strings.NewReader(body),
+		append([]string{"Content-Type", "application/json"}, header...)...)
 }
 
 // do sends a request; header holds names and values in turn, an empty value takes the name away.
@@ -142,19 +144,21 @@ func (c *client) hold(t testing.TB, r *http.Request, a answer) {
 		a.problem(t)
 		return
 	}
+	minimal := a.header.Get("Preference-Applied") != "" && len(a.body) == 0
 	err = openapi3filter.ValidateResponse(t.Context(), &openapi3filter.ResponseValidationInput{
 		RequestValidationInput: &openapi3filter.RequestValidationInput{Request: r, PathParams: parameters, Route: route},
 		Status:                 a.status,
 		Header:                 a.header,
 		Body:                   io.NopCloser(bytes.NewReader(a.body)),
-		Options:                &openapi3filter.Options{IncludeResponseStatus: true, MultiError: true},
+		Options:                &openapi3filter.Options{IncludeResponseStatus: true, MultiError: true, ExcludeResponseBody: minimal},
 	})
 	require.NoError(t, err, "%s %s gets %d, which the spec does not have: %.2000s", r.Method, r.URL, a.status, a.body)
 }
 
 func TestMain(m *testing.M) {
 	openapi3filter.RegisterBodyDecoder("application/problem+json", openapi3filter.JSONBodyDecoder)
-	for _, text := range []string{"application/yaml", "text/html", "text/css", "text/javascript", "image/svg+xml", "application/x-ndjson"} {
+	for _, text := range []string{"application/yaml", "text/html", "text/css", "text/javascript", "image/svg+xml",
+		"application/x-ndjson"} {
 		openapi3filter.RegisterBodyDecoder(text, openapi3filter.PlainBodyDecoder)
 	}
 	for _, picture := range []string{"image/png", "image/jpeg"} {

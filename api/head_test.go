@@ -23,8 +23,10 @@ func TestHeadIsGetWithoutContent(t *testing.T) {
 	service := httptest.NewServer(s.handler)
 	defer service.Close()
 	found := 0
-	things := strings.NewReplacer("quotes/{id}", "quotes/"+made.tree(t)["id"].(string), "{number}", "1", "{view}", "offer.pdf", "assets/{name}", "assets/site.css",
-		"problems/{name}", "problems/not-found", "species/{code}", "species/maple_sugar", "labour-roles/{code}", "labour-roles/maker", "{file}", "species.csv", "{key}", "shop_name")
+	things := strings.NewReplacer("quotes/{id}", "quotes/"+made.tree(t)["id"].(string), "{number}", "1", "{view}",
+		"offer.pdf", "assets/{name}", "assets/site.css",
+		"problems/{name}", "problems/not-found", "species/{code}", "species/maple_sugar", "labour-roles/{code}",
+		"labour-roles/maker", "{file}", "species.csv", "{key}", "shop_name")
 	for _, path := range getPaths(t) {
 		path = things.Replace(path)
 		got, want := ask(t, service, http.MethodHead, path), ask(t, service, http.MethodGet, path)

@@ -61,7 +61,8 @@ func TestMetricsCountByRouteAndStatusAndNotByPath(t *testing.T) {
 		`seamwright_requests_total{method="GET",route="/v1/species/:code",status="404"} 1`,
 		`seamwright_requests_total{method="GET",route="unmatched",status="404"} 1`,
 		`method="other"`, "seamwright_requests_in_flight 1", "seamwright_catalogue_revision ", "seamwright_database_up 1",
-		`seamwright_build_info{build="test"} 1`, "go_goroutines", "process_resident_memory_bytes", "seamwright_request_seconds_bucket",
+		`seamwright_build_info{build="test"} 1`, "go_goroutines", "process_resident_memory_bytes",
+		"seamwright_request_seconds_bucket",
 	} {
 		require.Contains(t, text, line)
 	}

@@ -43,9 +43,11 @@ func TestNoInputIsAFailureOfTheService(t *testing.T) {
 		{method: "POST", path: "/v1/price-updates/pu_x/dismiss", body: `{"lines":[1e3, 17000.5]}`},
 		{method: "PUT", path: "/v1/settings/tax", body: `{"value": "1"}`, header: []string{"X-Actor", "M\x00ller"}},
 	} {
-		a := s.do(t, c.method, c.path, strings.NewReader(c.body), append([]string{"Content-Type", "application/json"}, c.header...)...)
+		a := s.do(t, c.method, c.path, strings.NewReader(c.body), append([]string{"Content-Type", "application/json"},
+			c.header...)...)
 		p := a.problem(t)
-		require.Contains(t, []int{http.StatusBadRequest, http.StatusNotFound, http.StatusUnprocessableEntity}, p.Status, "%s %s: %s", c.method, c.path, p.Detail)
+		require.Contains(t, []int{http.StatusBadRequest, http.StatusNotFound, http.StatusUnprocessableEntity}, p.Status,
+			"%s %s: %s", c.method, c.path, p.Detail)
 	}
 }
 
@@ -56,9 +58,12 @@ func TestWhoWritesMayBeSaidInLatin1(t *testing.T) {
 	tag := s.get(t, "/v1/settings/tax").header.Get("ETag")
 	a := s.put(t, "/v1/settings/tax", `{"value": "5"}`, "If-Match", tag, "X-Actor", "J\xf6rg M\xfcller")
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
-	require.Equal(t, "Jörg Müller", storetest.One[string](t, storetest.Dial(t, s.url), `SELECT actor FROM audit_entry ORDER BY number DESC LIMIT 1`))
+	require.Equal(t, "Jörg Müller", storetest.One[string](t, storetest.Dial(t, s.url),
+		`SELECT actor FROM audit_entry ORDER BY number DESC LIMIT 1`))
 	a = s.put(t, "/v1/settings/tax", `{"value": "6"}`, "If-Match", a.header.Get("ETag"), "X-Actor", "Jörg Müller")
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
-	require.Equal(t, "Jörg Müller", storetest.One[string](t, storetest.Dial(t, s.url), `SELECT actor FROM audit_entry ORDER BY number DESC LIMIT 1`))
-	require.Equal(t, http.StatusBadRequest, s.put(t, "/v1/settings/tax", `{"value": "7"}`, "If-Match", a.header.Get("ETag"), "X-Actor", "J\x85rg").status, "a control character")
+	require.Equal(t, "Jörg Müller", storetest.One[string](t, storetest.Dial(t, s.url),
+		`SELECT actor FROM audit_entry ORDER BY number DESC LIMIT 1`))
+	require.Equal(t, http.StatusBadRequest, s.put(t, "/v1/settings/tax", `{"value": "7"}`, "If-Match",
+		a.header.Get("ETag"), "X-Actor", "J\x85rg").status, "a control character")
 }

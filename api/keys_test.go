@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strings"
 	"sync"
 	"testing"
@@ -105,7 +106,8 @@ func (g *guarded) key(t *testing.T, kind keys.Kind, rights ...string) (text, id 
 // await waits until an instance knows, or no longer knows, a key; the interface promises a second.
 func (g *guarded) await(t *testing.T, ring *access.Ring, text string, good bool) {
 	t.Helper()
-	require.Eventually(t, func() bool { k, _ := ring.Find(text, g.clock.now()); return (k != nil) == good }, 30*time.Second, 20*time.Millisecond)
+	require.Eventually(t, func() bool { k, _ := ring.Find(text, g.clock.now()); return (k != nil) == good },
+		30*time.Second, 20*time.Millisecond)
 }
 
 func bearer(key string) []string { return []string{"Authorization", "Bearer " + key} }
@@ -123,7 +125,8 @@ func TestOWASP2WithoutAGoodKeyNothingAnswers(t *testing.T) {
 		if !strings.HasPrefix(path, "/v1/") {
 			continue
 		}
-		at := strings.NewReplacer("{code}", "x", "{id}", "x", "{file}", "species.csv", "{part}", "species", "{key}", "x", "{number}", "1").Replace(path)
+		at := strings.NewReplacer("{code}", "x", "{id}", "x", "{file}", "species.csv", "{part}", "species", "{key}", "x",
+			"{number}", "1").Replace(path)
 		for method := range item.Operations() {
 			a := g.do(t, method, at, nil)
 			require.Equal(t, http.StatusUnauthorized, a.problem(t).Status, "%s %s", method, path)
@@ -150,8 +153,10 @@ func TestOWASP2WithoutAGoodKeyNothingAnswers(t *testing.T) {
 		g.clock.pass(2 * time.Second)
 	}
 	require.Equal(t, http.StatusOK, g.get(t, "/v1/species", bearer(good)...).status)
-	require.Equal(t, http.StatusUnauthorized, g.get(t, "/v1/species?access_token="+good).status, "a key in an address would stand in logs")
-	for _, open := range []string{"/", "/docs", "/healthz", "/readyz", "/openapi.yaml", "/openapi.json", "/problems/not-found"} {
+	require.Equal(t, http.StatusUnauthorized, g.get(t, "/v1/species?access_token="+good).status,
+		"a key in an address would stand in logs")
+	for _, open := range []string{"/", "/docs", "/healthz", "/readyz", "/openapi.yaml", "/openapi.json",
+		"/problems/not-found"} {
 		require.Equal(t, http.StatusOK, g.get(t, open).status, open)
 	}
 	require.NotContains(t, g.log.String(), good[30:])
@@ -176,7 +181,8 @@ func TestFailedCallsOfAnAddressAreLimited(t *testing.T) {
 		}
 	}
 	require.InDelta(t, 40, limited, 2)
-	require.Equal(t, http.StatusOK, g.get(t, "/v1/species", bearer(good)...).status, "a good key of the same address is never locked out")
+	require.Equal(t, http.StatusOK, g.get(t, "/v1/species", bearer(good)...).status,
+		"a good key of the same address is never locked out")
 	require.Equal(t, http.StatusTooManyRequests, g.get(t, "/v1/species", bearer("seam_secret_guess")...).status)
 	g.clock.pass(time.Minute)
 	require.Equal(t, http.StatusUnauthorized, g.get(t, "/v1/species", bearer("seam_secret_guess")...).status)
@@ -249,7 +255,8 @@ func TestOWASP5EveryOperationNeedsItsScope(t *testing.T) {
 		if !strings.HasPrefix(path, "/v1/") {
 			continue
 		}
-		at := strings.NewReplacer("{code}", "x", "{id}", "x", "{file}", "species.csv", "{part}", "species", "{key}", "x", "{number}", "1").Replace(path)
+		at := strings.NewReplacer("{code}", "x", "{id}", "x", "{file}", "species.csv", "{part}", "species", "{key}", "x",
+			"{number}", "1").Replace(path)
 		for method, operation := range item.Operations() {
 			scope, _ := operation.Extensions["x-scope"].(string)
 			require.NotEmpty(t, without[scope], "%s %s needs %q, which is no scope", method, path, scope)
@@ -277,7 +284,9 @@ func TestOWASP8HeadersAndOtherOrigins(t *testing.T) {
 	a := g.get(t, "/v1/species", append(bearer(good), "Origin", "https://evil.example")...)
 	require.Equal(t, http.StatusOK, a.status)
 	require.Empty(t, a.header.Get("Access-Control-Allow-Origin"))
-	for name, value := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'", "Cross-Origin-Resource-Policy": "same-origin"} {
+	for name, value := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer",
+		"Content-Security-Policy":      "default-src 'none'; frame-ancestors 'none'",
+		"Cross-Origin-Resource-Policy": "same-origin"} {
 		require.Equal(t, value, a.header.Get(name))
 	}
 	require.Equal(t, "no-store", g.post(t, "/v1/estimates", smallest, bearer(good)...).header.Get("Cache-Control"))
@@ -310,7 +319,8 @@ func TestAKeyThatWasRevokedIsRefusedOnEveryInstance(t *testing.T) {
 	require.Equal(t, http.StatusNoContent, g.do(t, http.MethodDelete, "/v1/keys/"+id, nil, bearer(admin)...).status)
 	g.await(t, ring, key, false) // how soon is up to the interval between looks; api/access holds it
 	require.Equal(t, http.StatusUnauthorized, second.get(t, "/v1/species", bearer(key)...).status)
-	require.Equal(t, http.StatusNoContent, g.do(t, http.MethodDelete, "/v1/keys/"+id, nil, bearer(admin)...).status, "again changes nothing")
+	require.Equal(t, http.StatusNoContent, g.do(t, http.MethodDelete, "/v1/keys/"+id, nil, bearer(admin)...).status,
+		"again changes nothing")
 	require.Equal(t, http.StatusNotFound, g.do(t, http.MethodDelete, "/v1/keys/nokey", nil, bearer(admin)...).status)
 }
 
@@ -378,6 +388,69 @@ func TestCallsOfAKeyAreLimitedAndTheLimitIsSaid(t *testing.T) {
 	require.Equal(t, http.StatusOK, g.get(t, "/v1/labour-roles", bearer(one)...).status)
 }
 
+// Two instances on one database allow twice the limit, of calls and of failures, and not one more; each tells its own count.
+func TestEachInstanceCountsForItself(t *testing.T) {
+	t.Parallel()
+	five := func(c *api.Config) { c.KeyLimit = 5 }
+	g := newGuarded(t, five)
+	second, _, ring := another(t, g, five)
+	key, _ := g.key(t, keys.Secret, "catalogue:read")
+	g.await(t, ring, key, true)
+	taken, tried := 0, 0
+	for turn := range 200 {
+		at := []*client{g.client, second}[turn%2]
+		if turn < 20 {
+			a := at.get(t, "/v1/labour-roles", bearer(key)...)
+			require.Equal(t, `"key";q=5;w=60`, a.header.Get("RateLimit-Policy"))
+			require.Contains(t, a.header.Get("RateLimit"), fmt.Sprintf(`"key";r=%d;t=`, max(0, 4-turn/2)))
+			if a.status == http.StatusOK {
+				taken++
+			}
+		}
+		if at.get(t, "/v1/labour-roles", bearer("seam_secret_guess")...).status == http.StatusUnauthorized {
+			tried++
+		}
+	}
+	require.Equal(t, 2*5, taken)
+	require.Equal(t, 2*60, tried)
+}
+
+// dearRequest is one that deploy/load/dearest found: six runs, no two alike.
+const dearRequest = `{"units":"in","top":{"species":"ash_white","thickness":1.75,"sawn":"rift","runs":[{"depth":6,"length":188,"name":"A","sawn":"flat"},
+{"depth":12,"length":116.0335,"name":"B","sawn":"rift"},
+{"depth":25.5,"length":55.1083,"name":"C"},
+{"depth":10.446,"length":117.6303,"name":"D"},
+{"depth":36,"length":188,"name":"E"},
+{"depth":7,"length":72,"name":"F"}],
+"corners":[{"angle":120},{"angle":270},{"angle":90},{"angle":90},{"angle":60}],"edge":{"profile":"square"}}}`
+
+// A call that takes as much as many usual ones counts as several of its key, and every line of a batch counts.
+func TestWhatACallTakesCountsAgainstTheKey(t *testing.T) {
+	t.Parallel()
+	g := newGuarded(t, func(c *api.Config) { c.KeyLimit = 100 })
+	left := func(a answer) string {
+		t.Helper()
+		require.Equal(t, http.StatusOK, a.status)
+		state, _, _ := strings.Cut(a.header.Get("RateLimit"), ";t=")
+		return state
+	}
+	uCounter, err := os.ReadFile("../testdata/requests/u_counter.json")
+	require.NoError(t, err)
+	usual, _ := g.key(t, keys.Secret, "estimate")
+	require.Equal(t, `"key";r=99`, left(g.post(t, "/v1/estimates", oneTop("usual", 60), bearer(usual)...)))
+	require.Equal(t, `"key";r=98`, left(g.post(t, "/v1/estimates", string(uCounter), bearer(usual)...)))
+
+	dear, _ := g.key(t, keys.Secret, "estimate")
+	require.Equal(t, `"key";r=97`, left(g.post(t, "/v1/estimates", dearRequest, bearer(dear)...)))
+	a := g.post(t, "/v1/joint-comparisons", dearRequest, bearer(dear)...)
+	require.Equal(t, `"key";r=94`, left(a))
+
+	lines, _ := g.key(t, keys.Secret, "estimate")
+	batch := strings.Repeat(oneTop("line", 60)+"\n", 20) + "{}\n"
+	g.do(t, http.MethodPost, batchPath, strings.NewReader(batch), append(bearer(lines), "Content-Type", "application/x-ndjson")...)
+	require.Equal(t, `"key";r=78`, left(g.post(t, "/v1/estimates", oneTop("after", 60), bearer(lines)...)), "21 lines and this one")
+}
+
 func TestRefusedCallsAndUsesAreWrittenDown(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
@@ -411,7 +484,8 @@ func TestRefusedCallsAndUsesAreWrittenDown(t *testing.T) {
 	require.NoError(t, json.Unmarshal(g.get(t, "/v1/access-refusals?limit=1", bearer(admin)...).body, &page))
 	require.Len(t, page.Items, 1)
 	require.NotNil(t, page.Next)
-	require.NoError(t, json.Unmarshal(g.get(t, "/v1/access-refusals?limit=1&cursor="+*page.Next, bearer(admin)...).body, &page))
+	require.NoError(t, json.Unmarshal(g.get(t, "/v1/access-refusals?limit=1&cursor="+*page.Next, bearer(admin)...).body,
+		&page))
 	require.Equal(t, "scope", page.Items[0].Reason)
 	require.Nil(t, page.Next)
 
@@ -422,7 +496,8 @@ func TestTheTrailNamesTheKeyThatWrote(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
 	key, _ := g.key(t, keys.Secret, "catalogue:read", "catalogue:write")
-	put := g.do(t, http.MethodPut, "/v1/labour-roles/turner", strings.NewReader(`{"name": "Turner", "rate": "40.00"}`), append(bearer(key), "Content-Type", "application/json", "X-Actor", "office")...)
+	put := g.do(t, http.MethodPut, "/v1/labour-roles/turner", strings.NewReader(`{"name": "Turner", "rate": "40.00"}`),
+		append(bearer(key), "Content-Type", "application/json", "X-Actor", "office")...)
 	require.Equal(t, http.StatusCreated, put.status, string(put.body))
 	items := g.get(t, "/v1/audit-entries?code=turner", bearer(key)...).tree(t)["items"].([]any)
 	require.Equal(t, "office (key test key)", items[0].(map[string]any)["actor"])

@@ -151,7 +151,8 @@ func TestARevisionShowsWhatWasChanged(t *testing.T) {
 		x := one.(map[string]any)
 		found[x["pointer"].(string)] = [2]any{x["before"], x["after"]}
 	}
-	require.Equal(t, map[string][2]any{"/top/species": {"maple_sugar", "walnut_black"}, "/top/runs/0/length": {"96", "100"}}, found)
+	require.Equal(t, map[string][2]any{"/top/species": {"maple_sugar", "walnut_black"},
+		"/top/runs/0/length": {"96", "100"}}, found)
 	moves := s.get(t, path).tree(t)["moves"].([]any)
 	require.Len(t, moves, 2)
 	require.Equal(t, "draft", moves[1].(map[string]any)["after"])
@@ -176,7 +177,8 @@ func TestOffersGoOnlyTheirWays(t *testing.T) {
 	require.Empty(t, a.tree(t)["may_become"])
 	require.Nil(t, a.tree(t)["today"], "an accepted offer does not drift")
 	etag = a.header.Get("ETag")
-	require.Equal(t, http.StatusUnprocessableEntity, s.post(t, "/v1/quotes/"+id+"/revisions", `{"estimate":`+smallest+`}`, "If-Match", etag).problem(t).Status)
+	require.Equal(t, http.StatusUnprocessableEntity, s.post(t, "/v1/quotes/"+id+"/revisions", `{"estimate":`+smallest+`}`,
+		"If-Match", etag).problem(t).Status)
 	require.Equal(t, http.StatusUnprocessableEntity, s.put(t, "/v1/quotes/"+id, `{}`, "If-Match", etag).problem(t).Status)
 }
 
@@ -245,6 +247,9 @@ func TestValidityRunsOutByTheShopsDay(t *testing.T) {
 	read = s.get(t, "/v1/quotes/"+id)
 	require.Equal(t, "expired", read.tree(t)["status"])
 	require.Len(t, read.tree(t)["moves"], 2)
+	last := s.get(t, "/v1/audit-entries?entity=quotes&limit=1").tree(t)["items"].([]any)[0].(map[string]any)
+	require.Equal(t, []any{"validity", id, "sent", "expired", read.tree(t)["total"]}, []any{last["actor"], last["code"],
+		last["before"].(map[string]any)["status"], last["after"].(map[string]any)["what"], last["after"].(map[string]any)["total"]})
 	n, err = server.ExpireQuotes(t.Context())
 	require.NoError(t, err)
 	require.Zero(t, n)
@@ -261,7 +266,8 @@ func TestQuotesAreFound(t *testing.T) {
 		q, _ := s.offer(t, body)
 		return q["id"].(string)
 	}
-	a := one(`{"reference":"Harbour_1","customer":{"reference":"C-1","name":"Ada Example"},"valid_days":5,"estimate":` + smallest + `}`)
+	a := one(`{"reference":"Harbour_1","customer":{"reference":"C-1","name":"Ada Example"},"valid_days":5,"estimate":` +
+		smallest + `}`)
 	b := one(`{"reference":"harbourX1","customer":{"reference":"C-2","name":"Bo Example"},"estimate":` + deskPart + `}`)
 	c := one(`{"estimate":{"units":"in","top":{"species":"walnut_black","thickness":1.5,"runs":[{"length":60,"depth":25}]}}}`)
 	require.Equal(t, http.StatusOK, s.move(t, c, `*`, "sent").status)
@@ -305,8 +311,10 @@ func TestQuotesAreFound(t *testing.T) {
 	}
 	misheard := short[:len(short)-1] + string('0'+(short[len(short)-1]-'0'+1)%10)
 	require.Equal(t, 400, s.get(t, "/v1/quotes?short_reference="+misheard).status)
-	for query, parameter := range map[string]string{"status=gone": "status", "number=x": "number", "total_from=ten": "total_from", "expiring_within=-1": "expiring_within",
-		"drifted=maybe": "drifted", "moved=x": "moved", "from=2026-11-26&to=2026-11-25": "to", "cursor=xyz": "cursor", "limit=0": "limit", "colour=red": "colour", "reference=%00": "reference"} {
+	for query, parameter := range map[string]string{"status=gone": "status", "number=x": "number",
+		"total_from=ten": "total_from", "expiring_within=-1": "expiring_within",
+		"drifted=maybe": "drifted", "moved=x": "moved", "from=2026-11-26&to=2026-11-25": "to", "cursor=xyz": "cursor",
+		"limit=0": "limit", "colour=red": "colour", "reference=%00": "reference"} {
 		p := s.get(t, "/v1/quotes?"+query).problem(t)
 		require.Equal(t, http.StatusBadRequest, p.Status, query)
 		require.Equal(t, parameter, p.Errors[0].Parameter, query)
@@ -368,7 +376,8 @@ func TestOpenOffersThatDriftedAreReported(t *testing.T) {
 	item := page["items"].([]any)[0].(map[string]any)
 	require.Equal(t, open["id"], item["id"])
 	today := item["today"].(map[string]any)
-	cost, net, now := amountOf(t, item["cost"]).Float(), amountOf(t, item["net"]).Float(), amountOf(t, today["cost"]).Float()
+	cost, net, now := amountOf(t, item["cost"]).Float(), amountOf(t, item["net"]).Float(),
+		amountOf(t, today["cost"]).Float()
 	require.InDelta(t, (now-cost)/cost*100, today["moved"], 0.006)
 	require.InDelta(t, (net-cost)/net*100, today["margin_offered"], 0.006)
 	require.InDelta(t, (net-now)/net*100, today["margin"], 0.006)
@@ -396,10 +405,43 @@ func TestACustomerIsErased(t *testing.T) {
 	require.Equal(t, http.StatusPreconditionRequired, s.do(t, http.MethodDelete, path+"/customer", nil).status)
 	require.Equal(t, http.StatusNoContent, s.do(t, http.MethodDelete, path+"/customer", nil, "If-Match", etag).status)
 	left := s.get(t, path).tree(t)
-	require.Equal(t, map[string]any{"reference": "C-9", "name": "", "email": "", "phone": "", "address": ""}, left["customer"])
+	require.Equal(t, map[string]any{"reference": "C-9", "name": "", "email": "", "phone": "", "address": ""},
+		left["customer"])
 	require.Empty(t, left["note"])
 	require.Equal(t, q["total"], left["total"])
 	require.Empty(t, s.get(t, "/v1/quotes?customer=Ada+Example").tree(t)["items"])
+}
+
+// Who was erased is in no kept answer either: not in what is replayed, and not in the database.
+func TestAnErasedCustomerDoesNotComeBackInAReplay(t *testing.T) {
+	t.Parallel()
+	s := newShop(t)
+	body := `{"customer":{"name":"Ada Example","email":"ada@example.com"},"estimate":` + smallest + `}`
+	made := s.post(t, "/v1/quotes", body, "Idempotency-Key", "e0")
+	path := made.header.Get("Location")
+	sent := s.post(t, path+"/status", `{"status":"sent"}`, "If-Match", made.header.Get("ETag"), "Idempotency-Key", "e1")
+	require.Contains(t, string(sent.body), "Ada Example")
+	revised := s.post(t, path+"/reprice", "", "If-Match", sent.header.Get("ETag"), "Idempotency-Key", "e2")
+	require.Equal(t, http.StatusCreated, revised.status, string(revised.body))
+	other := s.post(t, "/v1/quotes", `{"customer":{"name":"Bo Example"},"estimate":`+smallest+`}`, "Idempotency-Key", "e3")
+	require.Equal(t, http.StatusNoContent, s.do(t, http.MethodDelete, path+"/customer", nil, "If-Match", revised.header.Get("ETag")).status)
+	for key, again := range map[string]answer{
+		"e0": s.post(t, "/v1/quotes", body, "Idempotency-Key", "e0"),
+		"e1": s.post(t, path+"/status", `{"status":"sent"}`, "If-Match", made.header.Get("ETag"), "Idempotency-Key", "e1"),
+		"e2": s.post(t, path+"/reprice", "", "If-Match", sent.header.Get("ETag"), "Idempotency-Key", "e2"),
+	} {
+		first := map[string]answer{"e0": made, "e1": sent, "e2": revised}[key]
+		require.Empty(t, again.body, key)
+		require.Equal(t, first.status, again.status, key)
+		require.Equal(t, "true", again.header.Get("Idempotency-Replayed"), key)
+		require.Equal(t, "return=minimal", again.header.Get("Preference-Applied"), key)
+		for _, name := range []string{"Location", "ETag"} {
+			require.Equal(t, first.header.Get(name), again.header.Get(name), key)
+		}
+	}
+	require.Len(t, s.get(t, "/v1/quotes").tree(t)["items"], 2, "nothing was done twice")
+	kept := s.post(t, "/v1/quotes", `{"customer":{"name":"Bo Example"},"estimate":`+smallest+`}`, "Idempotency-Key", "e3")
+	require.Equal(t, string(other.body), string(kept.body), "of others all is kept")
 }
 
 func TestQuotesThatMakeNoSenseAreRefused(t *testing.T) {
@@ -409,13 +451,14 @@ func TestQuotesThatMakeNoSenseAreRefused(t *testing.T) {
 		`{}`: "/estimate",
 		`{"estimate":{"units":"in","top":{"species":"maple_suger","thickness":1.5,"runs":[{"length":60,"depth":25}]}}}`: "/estimate/top/species",
 		`{"estimate":{"units":"in","top":{"species":"maple_sugar","thickness":"x","runs":[{"length":60,"depth":25}]}}}`: "/estimate/top/thickness",
-		`{"customer":{"email":"Ada <ada@example.com>"},"estimate":` + smallest + `}`:                                    "/customer/email",
-		`{"customer":{"email":"a@b.example\r\nBcc: c@d.example"},"estimate":` + smallest + `}`:                          "/customer/email",
-		`{"valid_until":"2026-11-24","estimate":` + smallest + `}`:                                                      "/valid_until",
-		`{"valid_until":"2026-02-30","estimate":` + smallest + `}`:                                                      "/valid_until",
-		`{"valid_until":"2026-12-30","valid_days":3,"estimate":` + smallest + `}`:                                       "/valid_days",
-		`{"status":"accepted","estimate":` + smallest + `}`:                                                             "/status",
-		`{"customer":{"colour":"red"},"estimate":` + smallest + `}`:                                                     "/customer/colour",
+		`{"customer":{"email":"Ada <ada@example.com>"},"estimate":` + smallest +
+			`}`: "/customer/email",
+		`{"customer":{"email":"a@b.example\r\nBcc: c@d.example"},"estimate":` + smallest + `}`: "/customer/email",
+		`{"valid_until":"2026-11-24","estimate":` + smallest + `}`:                             "/valid_until",
+		`{"valid_until":"2026-02-30","estimate":` + smallest + `}`:                             "/valid_until",
+		`{"valid_until":"2026-12-30","valid_days":3,"estimate":` + smallest + `}`:              "/valid_days",
+		`{"status":"accepted","estimate":` + smallest + `}`:                                    "/status",
+		`{"customer":{"colour":"red"},"estimate":` + smallest + `}`:                            "/customer/colour",
 	} {
 		p := s.post(t, "/v1/quotes", body).problem(t)
 		require.Contains(t, []int{http.StatusBadRequest, http.StatusUnprocessableEntity}, p.Status, body)
@@ -431,7 +474,8 @@ func TestEventsAreForgottenAfterAWhile(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
 	key, _ := g.key(t, "secret", "quotes:write")
-	require.NoError(t, g.store.Hooks.Add(t.Context(), &hooks.Endpoint{ID: "hook_1", URL: "https://shop.example/", Enabled: true, Secret: make([]byte, 32), CreatedAt: g.clock.now(), CreatedBy: "test"}))
+	require.NoError(t, g.store.Hooks.Add(t.Context(), &hooks.Endpoint{ID: "hook_1", URL: "https://shop.example/",
+		Enabled: true, Secret: make([]byte, 32), CreatedAt: g.clock.now(), CreatedBy: "test"}))
 	require.Equal(t, http.StatusCreated, g.post(t, "/v1/quotes", `{"estimate":`+smallest+`}`, bearer(key)...).status)
 	dispatched, err := g.store.Hooks.Dispatch(t.Context(), g.clock.now(), 10)
 	require.NoError(t, err)
@@ -443,7 +487,8 @@ func TestEventsAreForgottenAfterAWhile(t *testing.T) {
 	conn, err := pgx.Connect(t.Context(), g.url)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, conn.Close(context.Background())) })
-	_, err = conn.Exec(t.Context(), `UPDATE webhook_delivery SET state = 'delivered', next_at = NULL, finished_at = $1`, g.clock.now())
+	_, err = conn.Exec(t.Context(), `UPDATE webhook_delivery SET state = 'delivered', next_at = NULL, finished_at = $1`,
+		g.clock.now())
 	require.NoError(t, err)
 	events := func() (n int) {
 		require.NoError(t, conn.QueryRow(t.Context(), `SELECT count(*) FROM event WHERE kind = 'quote.created'`).Scan(&n))
@@ -455,4 +500,20 @@ func TestEventsAreForgottenAfterAWhile(t *testing.T) {
 	g.clock.pass(48 * time.Hour)
 	require.NoError(t, server.Forget(t.Context()))
 	require.Zero(t, events())
+}
+
+// A reference or a name stands on one line of papers: what cannot be seen is refused with its place.
+func TestAnOffersLinesHaveNoControlCharacters(t *testing.T) {
+	t.Parallel()
+	s := newShop(t)
+	refused := s.post(t, "/v1/quotes", `{"reference":"K\u0007","customer":{"reference":"C\t1","name":"Ada\u0007","phone":"1\u001b"},
+		"estimate":`+strings.Replace(deskPart, `"units"`, `"reference":"a\u0085b","units"`, 1)+`}`)
+	require.Equal(t, http.StatusBadRequest, refused.status, "%s", refused.body)
+	at := map[string]bool{}
+	for _, e := range refused.problem(t).Errors {
+		at[e.Pointer] = true
+	}
+	for _, pointer := range []string{"/reference", "/customer/reference", "/customer/name", "/customer/phone", "/estimate/reference"} {
+		require.True(t, at[pointer], "%s: %v", pointer, at)
+	}
 }

@@ -46,8 +46,10 @@ func TestOWASP1ObjectsAreNotReachedByTheirID(t *testing.T) {
 		require.Regexp(t, random, id)
 		at := "/v1/quotes/" + id
 		for _, path := range []string{at, at + "/revisions/1", at + "/plan.svg", at + "/offer.pdf", at + "/moves"} {
-			require.Contains(t, []int{http.StatusForbidden, http.StatusNotFound}, g.get(t, path, append(bearer(form), "Origin", "https://shop.example")...).status, path)
-			require.Contains(t, []int{http.StatusForbidden, http.StatusNotFound}, g.get(t, path, bearer(writer)...).status, "writing is not reading: %s", path)
+			require.Contains(t, []int{http.StatusForbidden, http.StatusNotFound},
+				g.get(t, path, append(bearer(form), "Origin", "https://shop.example")...).status, path)
+			require.Contains(t, []int{http.StatusForbidden, http.StatusNotFound}, g.get(t, path, bearer(writer)...).status,
+				"writing is not reading: %s", path)
 		}
 	}
 	for _, path := range []string{"/v1/quotes/1", "/v1/quotes/..%2fkeys", "/v1/quotes/" + strings.ToUpper(ids[0])} {
@@ -61,8 +63,10 @@ func TestOWASP3WhatTheServiceDecidesCannotBeSent(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
 	for property, value := range map[string]string{
-		"id": `"quote_mine"`, "number": `7`, "status": `"accepted"`, "revision": `9`, "origin": `"shop"`, "total": `"1.00"`, "net": `"1.00"`,
-		"cost": `"1.00"`, "created_by": `"somebody"`, "created_at": `"2020-01-01T00:00:00Z"`, "catalogue_revision": `1`, "__proto__": `{}`,
+		"id": `"quote_mine"`, "number": `7`, "status": `"accepted"`, "revision": `9`, "origin": `"shop"`, "total": `"1.00"`,
+		"net":  `"1.00"`,
+		"cost": `"1.00"`, "created_by": `"somebody"`, "created_at": `"2020-01-01T00:00:00Z"`, "catalogue_revision": `1`,
+		"__proto__": `{}`,
 	} {
 		p := s.post(t, "/v1/quotes", fmt.Sprintf(`{%q:%s,"estimate":%s}`, property, value, smallest)).problem(t)
 		require.Equal(t, http.StatusBadRequest, p.Status, property)
@@ -83,14 +87,18 @@ func TestOWASP4RequestsAreBounded(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
 	huge := strings.Repeat("x", 2<<20)
-	require.Equal(t, http.StatusRequestEntityTooLarge, s.post(t, "/v1/estimates", `{"reference":"`+huge+`"}`).problem(t).Status)
+	require.Equal(t, http.StatusRequestEntityTooLarge, s.post(t, "/v1/estimates",
+		`{"reference":"`+huge+`"}`).problem(t).Status)
 	require.Equal(t, http.StatusBadRequest, s.post(t, "/v1/estimates", strings.Repeat("[", 100_000)).problem(t).Status)
-	require.Equal(t, http.StatusBadRequest, s.post(t, "/v1/estimates", `{"units":"in","top":{"thickness":1e999999}}`).problem(t).Status)
-	for _, path := range []string{"/v1/species", "/v1/quotes", "/v1/keys", "/v1/webhook-deliveries", "/v1/audit-entries", "/v1/access-refusals"} {
+	require.Equal(t, http.StatusBadRequest, s.post(t, "/v1/estimates",
+		`{"units":"in","top":{"thickness":1e999999}}`).problem(t).Status)
+	for _, path := range []string{"/v1/species", "/v1/quotes", "/v1/keys", "/v1/webhook-deliveries", "/v1/audit-entries",
+		"/v1/access-refusals"} {
 		require.Equal(t, http.StatusBadRequest, s.get(t, path+"?limit=100000").problem(t).Status, path)
 	}
 	runs := strings.Repeat(`{"length":60,"depth":20},`, 1000)
-	p := s.post(t, "/v1/estimates", `{"units":"in","top":{"species":"maple_sugar","thickness":1,"runs":[`+strings.TrimSuffix(runs, ",")+`]}}`).problem(t)
+	p := s.post(t, "/v1/estimates", `{"units":"in","top":{"species":"maple_sugar","thickness":1,"runs":[`+
+		strings.TrimSuffix(runs, ",")+`]}}`).problem(t)
 	require.Equal(t, http.StatusBadRequest, p.Status)
 
 	server, err := api.New(healthy(t))
@@ -108,11 +116,13 @@ func TestOWASP4RequestsAreBounded(t *testing.T) {
 func TestOWASP9NothingIsServedThatIsNotPublished(t *testing.T) {
 	t.Parallel()
 	g := newGuarded(t, nil)
-	for _, path := range []string{"/v0/estimates", "/v2/estimates", "/v1", "/v1/", "/debug/pprof/", "/debug/vars", "/admin", "/.env", "/.git/config", "/actuator/health", "/swagger.json", "/v1/internal/keys"} {
+	for _, path := range []string{"/v0/estimates", "/v2/estimates", "/v1", "/v1/", "/debug/pprof/", "/debug/vars",
+		"/admin", "/.env", "/.git/config", "/actuator/health", "/swagger.json", "/v1/internal/keys"} {
 		require.Equal(t, http.StatusNotFound, g.bare(t, http.MethodGet, path, "").status, path)
 	}
 	for _, method := range []string{http.MethodTrace, http.MethodConnect, http.MethodPatch, "PROPFIND"} {
-		require.Contains(t, []int{http.StatusMethodNotAllowed, http.StatusNotFound, http.StatusUnauthorized}, g.bare(t, method, "/v1/species", "").status, method)
+		require.Contains(t, []int{http.StatusMethodNotAllowed, http.StatusNotFound, http.StatusUnauthorized},
+			g.bare(t, method, "/v1/species", "").status, method)
 	}
 	document, err := openapi.Document()
 	require.NoError(t, err)

@@ -27,7 +27,8 @@ func TestTheFirstPageShowsWhatTheServiceSays(t *testing.T) {
 	require.NoError(t, err)
 	drawn, err := view.Draw(est, view.Options{})
 	require.NoError(t, err)
-	laidOut, err := show.Make("plan-customer.svg", &show.Subject{Estimate: est, Shop: &storetest.Demo(t).Settings.ShopSettings}, show.Options{})
+	laidOut, err := show.Make("plan-customer.svg", &show.Subject{Estimate: est,
+		Shop: &storetest.Demo(t).Settings.ShopSettings}, show.Options{})
 	require.NoError(t, err)
 	c := newClient(t, healthy(t))
 	for name, picture := range map[string][]byte{"desk-view.svg": drawn, "desk-plan.svg": laidOut} {
@@ -35,15 +36,18 @@ func TestTheFirstPageShowsWhatTheServiceSays(t *testing.T) {
 			require.NoError(t, os.WriteFile("pages/assets/"+name, picture, 0o644))
 			continue
 		}
-		require.Equal(t, string(picture), string(c.bare(t, http.MethodGet, "/assets/"+name, "").body), "%s: run UPDATE_GOLDEN=1 go test ./api -run FirstPage", name)
+		require.Equal(t, string(picture), string(c.bare(t, http.MethodGet, "/assets/"+name, "").body),
+			"%s: run UPDATE_GOLDEN=1 go test ./api -run FirstPage", name)
 	}
 	var printed bytes.Buffer
 	require.NoError(t, summary.Write(&printed, est, summary.Screen{Columns: 120}))
-	figures := regexp.MustCompile(`<span class="figure">([^<]*)</span>`).FindAllStringSubmatch(string(c.get(t, "/").body), -1)
+	figures := regexp.MustCompile(`<span class="figure">([^<]*)</span>`).FindAllStringSubmatch(string(c.get(t, "/").body),
+		-1)
 	require.Greater(t, len(figures), 12)
 	for _, figure := range figures {
 		number, _, _ := strings.Cut(figure[1], " ")
-		require.Regexp(t, `(^|[^0-9.])`+regexp.QuoteMeta(number)+`([^0-9]|$)`, printed.String(), "the page says %s", figure[1])
+		require.Regexp(t, `(^|[^0-9.])`+regexp.QuoteMeta(number)+`([^0-9]|$)`, printed.String(), "the page says %s",
+			figure[1])
 	}
 }
 

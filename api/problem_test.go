@@ -34,7 +34,8 @@ func TestProblemOfPutsEveryKindOfErrorIntoItsStatus(t *testing.T) {
 		"a path that nothing has":                {at(fault.NotFound, ""), 404, 0},
 		"a conflict":                             {at(fault.Conflict, ""), 409, 0},
 		"something away":                         {at(fault.Unavailable, ""), 503, 0},
-		"faults of several kinds":                {fault.List{at(fault.Impossible, "/b"), at(fault.Invalid, "/a"), at(fault.NotFound, "/c")}, 400, 3},
+		"faults of several kinds": {fault.List{at(fault.Impossible, "/b"), at(fault.Invalid, "/a"),
+			at(fault.NotFound, "/c")}, 400, 3},
 		"a fault wrapped on the way":             {fmt.Errorf("estimate: %w", at(fault.Impossible, "/a")), 422, 1},
 		"an error that is nobody's fault":        {errors.New("secret"), 500, 0},
 		"a fault beside an error":                {errors.Join(at(fault.Invalid, "/a"), errors.New("secret")), 500, 0},
@@ -49,7 +50,8 @@ func TestProblemOfPutsEveryKindOfErrorIntoItsStatus(t *testing.T) {
 		require.NotEmpty(t, p.Detail, name)
 		require.NotContains(t, p.Detail, "secret", name)
 	}
-	p := web.ProblemOf(fault.List{at(fault.Invalid, "/b"), {Kind: fault.Invalid, Parameter: "limit", Detail: "Detail of limit.", Fix: "Fix it."}, at(fault.Invalid, "/a"),
+	p := web.ProblemOf(fault.List{at(fault.Invalid, "/b"), {Kind: fault.Invalid, Parameter: "limit",
+		Detail: "Detail of limit.", Fix: "Fix it."}, at(fault.Invalid, "/a"),
 		{Kind: fault.Invalid, Line: 7, Column: "price", Detail: "Detail of a line."}})
 	require.Equal(t, []web.Violation{
 		{Line: 7, Column: "price", Detail: "Detail of a line."}, {Pointer: "/a", Detail: "Detail of /a. Fix it."}, {Pointer: "/b", Detail: "Detail of /b. Fix it."},
@@ -72,7 +74,8 @@ func (b broken) Read(p []byte) (int, error) {
 func TestABodyThatEndsTooEarlyIsTheSendersTrouble(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	p := c.do(t, http.MethodPost, "/v1/estimates", broken{strings.NewReader(`{"units":`)}, "Content-Type", "application/json").problem(t)
+	p := c.do(t, http.MethodPost, "/v1/estimates", broken{strings.NewReader(`{"units":`)}, "Content-Type",
+		"application/json").problem(t)
 	require.Equal(t, http.StatusBadRequest, p.Status)
 	require.Contains(t, p.Detail, "before all of it had arrived")
 }
@@ -80,16 +83,21 @@ func TestABodyThatEndsTooEarlyIsTheSendersTrouble(t *testing.T) {
 func TestMovementsAndComparisonsRefuseLikeEstimates(t *testing.T) {
 	t.Parallel()
 	c := newClient(t, healthy(t))
-	require.Equal(t, http.StatusBadRequest, c.post(t, "/v1/movements", `{"units":"in","species":"maple_sugar"}`).problem(t).Status)
-	require.Equal(t, http.StatusUnprocessableEntity, c.post(t, "/v1/movements", `{"units":"in","species":"maple","width":20}`).problem(t).Status)
+	require.Equal(t, http.StatusBadRequest, c.post(t, "/v1/movements",
+		`{"units":"in","species":"maple_sugar"}`).problem(t).Status)
+	require.Equal(t, http.StatusUnprocessableEntity, c.post(t, "/v1/movements",
+		`{"units":"in","species":"maple","width":20}`).problem(t).Status)
 	require.Equal(t, http.StatusBadRequest, c.post(t, "/v1/joint-comparisons", `{"units":"in"}`).problem(t).Status)
 	require.Empty(t, c.post(t, "/v1/joint-comparisons", smallest).tree(t)["corners"])
-	require.Nil(t, c.post(t, "/v1/movements", `{"units":"in","species":"maple_sugar","width":20}`).tree(t)["movement"].(map[string]any)["along_grain_range"], "no length was given")
+	require.Nil(t, c.post(t, "/v1/movements",
+		`{"units":"in","species":"maple_sugar","width":20}`).tree(t)["movement"].(map[string]any)["along_grain_range"],
+		"no length was given")
 }
 
 func TestMetricsBeforeTheFirstCatalogue(t *testing.T) {
 	t.Parallel()
-	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() web.Status { return web.Status{} }, NoAuth: true})
+	c := newClient(t, api.Config{Snapshot: func() *catalogue.Snapshot { return nil },
+		Status: func() web.Status { return web.Status{} }, NoAuth: true})
 	text := string(c.get(t, "/metrics").body)
 	require.Contains(t, text, "seamwright_catalogue_revision 0")
 	require.Contains(t, text, "seamwright_database_up 0")

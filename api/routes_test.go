@@ -16,7 +16,8 @@ import (
 // bare is a server without a catalogue.
 func bare(t *testing.T) *Server {
 	t.Helper()
-	s, err := New(Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() web.Status { return web.Status{} }, NoAuth: true})
+	s, err := New(Config{Snapshot: func() *catalogue.Snapshot { return nil },
+		Status: func() web.Status { return web.Status{} }, NoAuth: true})
 	require.NoError(t, err)
 	return s
 }
@@ -48,7 +49,8 @@ func TestTheRoutesAreThoseOfTheSpecAndNoOthers(t *testing.T) {
 func TestTheServerHasTimeLimitsEverywhere(t *testing.T) {
 	t.Parallel()
 	server := bare(t).HTTPServer()
-	for name, limit := range map[string]time.Duration{"header": server.ReadHeaderTimeout, "read": server.ReadTimeout, "write": server.WriteTimeout, "idle": server.IdleTimeout} {
+	for name, limit := range map[string]time.Duration{"header": server.ReadHeaderTimeout, "read": server.ReadTimeout,
+		"write": server.WriteTimeout, "idle": server.IdleTimeout} {
 		require.Positive(t, limit, name)
 	}
 	require.Positive(t, server.MaxHeaderBytes)

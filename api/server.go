@@ -8,17 +8,24 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"runtime"
 	"time"
+
+	"go.opentelemetry.io/otel/trace"
 
 	"seamwright/api/access"
 	"seamwright/api/counter"
+	"seamwright/api/diagnoses"
 	"seamwright/api/estimates"
 	"seamwright/api/hooks"
+	"seamwright/api/jobs"
 	"seamwright/api/keys"
 	"seamwright/api/lists"
 	"seamwright/api/offers"
+	"seamwright/api/options"
 	"seamwright/api/outbound"
 	"seamwright/api/pages"
+	"seamwright/api/parts"
 	"seamwright/api/shelf"
 	"seamwright/api/web"
 	"seamwright/service/catalogue"
@@ -38,8 +45,13 @@ type Config struct {
 	RevisionWait time.Duration
 	// Status tells how the database and the catalogue are.
 	Status func() web.Status
+	// Presence returns a context that ends when the database has been away for a while: calls that wait for it are then
+	// given up. Nil: they wait for as long as they may.
+	Presence func() context.Context
 	// Store is where changes are written. Nil: they are answered as if the database were away.
 	Store *store.Store
+	// Lacking says what to do so that things can be stored, where there is no database at all.
+	Lacking string
 	// Kept answers every POST /v1/estimates once its request was read and checked: nothing is worked out. It is there to
 	// measure what the service's HTTP work costs (deploy/load).
 	Kept *estimate.Estimate
@@ -58,8 +70,12 @@ type Config struct {
 	// KeyLimit is how many calls a minute a secret key may make, FormLimit a publishable key from one address. Zero:
 	// 6000 and 60.
 	KeyLimit, FormLimit int
-	// Waiting is how many calls may wait for their turn to compute; more are refused at once. Zero: 64.
+	// Cores is how many calls compute at a time. Zero: as many as the runtime has threads.
+	Cores int
+	// Waiting is how many calls a core may wait for their turn to compute; more are refused at once. Zero: 16.
 	Waiting int
+	// Traces takes a span of each call. Nil: none are made.
+	Traces trace.TracerProvider
 	// OrderPageKey is a publishable key for the order page of this service, bound to its own origin. Empty: with access
 	// keys the page says what to do.
 	OrderPageKey string
@@ -95,11 +111,15 @@ func New(config Config) (*Server, error) {
 	}
 	s := &Server{web: w, offers: offers.Open(w), hooks: hooks.Open(w, config.Webhooks)}
 	estimates.Open(w, config.Kept)
+	parts.Open(w)
 	shelf.Open(w)
 	lists.Open(w, config.PriceBodyLimit)
 	counter.Open(w, func(ctx context.Context, id string, d *counter.Draft, cat *catalogue.Snapshot) error {
 		return s.offers.AddDraft(ctx, id, (*offers.Draft)(d), cat)
 	})
+	options.Open(w, s.offers.Asked)
+	diagnoses.Open(w, s.offers.Kept)
+	jobs.Open(w, s.offers.Answered)
 	keys.Open(w)
 	pages.Open(w, site)
 	return s, w.Complete()
@@ -125,11 +145,17 @@ func (c Config) web() web.Config {
 	if c.FormLimit <= 0 {
 		c.FormLimit = 60
 	}
-	if c.Waiting <= 0 {
-		c.Waiting = 64
+	if c.Cores <= 0 {
+		c.Cores = runtime.GOMAXPROCS(0)
 	}
-	return web.Config{Snapshot: c.Snapshot, Reach: c.Reach, RevisionWait: c.RevisionWait, Status: c.Status, Store: c.Store, Log: c.Log, Now: c.Now, Build: c.Build,
-		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, Waiting: c.Waiting, TrustedProxies: c.TrustedProxies, OwnMetrics: c.OwnMetrics}
+	if c.Waiting <= 0 {
+		c.Waiting = web.WaitingPerCore
+	}
+	return web.Config{Snapshot: c.Snapshot, Reach: c.Reach, RevisionWait: c.RevisionWait, Status: c.Status,
+		Presence: c.Presence, Store: c.Store, Lacking: c.Lacking,
+		Log: c.Log, Now: c.Now, Build: c.Build,
+		BodyLimit: c.BodyLimit, Keys: c.Keys, KeyLimit: c.KeyLimit, FormLimit: c.FormLimit, Cores: c.Cores, Waiting: c.Waiting,
+		TrustedProxies: c.TrustedProxies, OwnMetrics: c.OwnMetrics, Traces: c.Traces}
 }
 
 // Handler returns the server as a handler of HTTP.

@@ -54,7 +54,8 @@ func TestWhatGetGivesCanBePutBackAndChangesNothing(t *testing.T) {
 func TestAChangeOfOneThingKeepsTheExactValuesOfTheOthers(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
-	for _, one := range []string{"/v1/materials/lumber_alder_red_4_4?units=mm", "/v1/materials/lumber_alder_red_4_4?units=in", "/v1/fasteners/pocket_screw_8_32?units=mm"} {
+	for _, one := range []string{"/v1/materials/lumber_alder_red_4_4?units=mm",
+		"/v1/materials/lumber_alder_red_4_4?units=in", "/v1/fasteners/pocket_screw_8_32?units=mm"} {
 		before := s.get(t, one)
 		a := s.put(t, one, changed(t, before.tree(t), "name", "Another name "+one), "If-Match", before.header.Get("ETag"))
 		require.Equal(t, http.StatusOK, a.status, string(a.body))
@@ -112,9 +113,11 @@ func TestPreconditionsAreHeldAgainstTheDatabase(t *testing.T) {
 	require.Equal(t, http.StatusPreconditionRequired, s.put(t, one, body).problem(t).Status)
 	require.Equal(t, http.StatusPreconditionFailed, s.put(t, one, body, "If-None-Match", "*").problem(t).Status)
 	require.Equal(t, http.StatusPreconditionFailed, s.put(t, one, body, "If-Match", `"2-00"`).problem(t).Status)
-	require.Equal(t, http.StatusPreconditionFailed, s.put(t, one, body, "If-Match", "W/"+etag).problem(t).Status, "a weak tag never matches here")
+	require.Equal(t, http.StatusPreconditionFailed, s.put(t, one, body, "If-Match", "W/"+etag).problem(t).Status,
+		"a weak tag never matches here")
 	require.Equal(t, http.StatusBadRequest, s.put(t, one, body, "If-None-Match", etag).problem(t).Status)
-	require.Equal(t, http.StatusPreconditionFailed, s.put(t, "/v1/labour-roles/carver", `{"name":"Carver","rate":"60"}`, "If-Match", "*").problem(t).Status)
+	require.Equal(t, http.StatusPreconditionFailed, s.put(t, "/v1/labour-roles/carver", `{"name":"Carver","rate":"60"}`,
+		"If-Match", "*").problem(t).Status)
 
 	a := s.put(t, one, body, "If-Match", `"9-00", `+etag)
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
@@ -122,11 +125,14 @@ func TestPreconditionsAreHeldAgainstTheDatabase(t *testing.T) {
 	require.NotEqual(t, etag, a.header.Get("ETag"))
 	// The instance may still show the old state: what counts is the database.
 	require.Equal(t, http.StatusPreconditionFailed, s.put(t, one, body, "If-Match", etag).problem(t).Status)
-	require.Equal(t, http.StatusOK, s.put(t, one, changed(t, before.tree(t), "rate", "52"), "If-Match", a.header.Get("ETag")).status)
+	require.Equal(t, http.StatusOK, s.put(t, one, changed(t, before.tree(t), "rate", "52"), "If-Match",
+		a.header.Get("ETag")).status)
 	require.Equal(t, http.StatusPreconditionRequired, s.do(t, http.MethodDelete, one, nil).problem(t).Status)
-	require.Equal(t, http.StatusPreconditionFailed, s.do(t, http.MethodDelete, one, nil, "If-Match", etag).problem(t).Status)
+	require.Equal(t, http.StatusPreconditionFailed, s.do(t, http.MethodDelete, one, nil, "If-Match",
+		etag).problem(t).Status)
 
-	created := s.put(t, "/v1/labour-roles/carver", `{"name":"Carver","rate":"60"}`, "If-None-Match", "*", "Idempotency-Key", "abc")
+	created := s.put(t, "/v1/labour-roles/carver", `{"name":"Carver","rate":"60"}`, "If-None-Match", "*",
+		"Idempotency-Key", "abc")
 	require.Equal(t, http.StatusCreated, created.status, string(created.body))
 	require.Equal(t, "abc", created.header.Get("Idempotency-Key"))
 	require.Equal(t, "/v1/labour-roles/carver", created.header.Get("Location"))
@@ -135,7 +141,8 @@ func TestPreconditionsAreHeldAgainstTheDatabase(t *testing.T) {
 func TestOfTwoPutsWithOneETagOneWins(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
-	for _, one := range []string{"/v1/species/teak", "/v1/materials/glue_wood_water_resistant", "/v1/settings/kerf", "/v1/labour-roles/new_one"} {
+	for _, one := range []string{"/v1/species/teak", "/v1/materials/glue_wood_water_resistant", "/v1/settings/kerf",
+		"/v1/labour-roles/new_one"} {
 		header, bodies := []string{"If-None-Match", "*"}, []string{`{"name":"A","rate":"1"}`, `{"name":"B","rate":"2"}`}
 		if got := s.get(t, one); got.status == http.StatusOK {
 			header = []string{"If-Match", got.header.Get("ETag")}
@@ -208,14 +215,17 @@ func TestDeletingASettingPutsItsDefaultBack(t *testing.T) {
 	changed := s.put(t, path, `{"value":"4"}`, "If-Match", first.header.Get("ETag"))
 	require.Equal(t, http.StatusOK, changed.status, string(changed.body))
 	require.Equal(t, http.StatusPreconditionRequired, s.do(t, http.MethodDelete, path, nil).problem(t).Status)
-	require.Equal(t, http.StatusPreconditionFailed, s.do(t, http.MethodDelete, path, nil, "If-Match", first.header.Get("ETag")).problem(t).Status)
+	require.Equal(t, http.StatusPreconditionFailed, s.do(t, http.MethodDelete, path, nil, "If-Match",
+		first.header.Get("ETag")).problem(t).Status)
 	back := s.do(t, http.MethodDelete, path, nil, "If-Match", changed.header.Get("ETag"), "X-Actor", "office")
 	require.Equal(t, http.StatusOK, back.status, string(back.body))
 	s.seen(t, back)
 	require.Equal(t, first.tree(t)["value"], s.get(t, path).tree(t)["value"])
 	entry := s.get(t, "/v1/audit-entries?entity=settings&limit=1").tree(t)["items"].([]any)[0].(map[string]any)
-	require.Equal(t, []any{"replace", "office", "4"}, []any{entry["action"], entry["actor"], entry["before"].(map[string]any)["value"]})
-	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, "/v1/settings/kerfs", nil, "If-Match", "*").problem(t).Status)
+	require.Equal(t, []any{"replace", "office", "4"}, []any{entry["action"], entry["actor"],
+		entry["before"].(map[string]any)["value"]})
+	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, "/v1/settings/kerfs", nil, "If-Match",
+		"*").problem(t).Status)
 	climate := s.do(t, http.MethodDelete, "/v1/settings/default_climate", nil, "If-Match", "*")
 	require.Equal(t, http.StatusOK, climate.status, string(climate.body))
 }
@@ -228,14 +238,16 @@ func TestARetiredThingIsGoneFromListsAndEstimatesButNotFromHistory(t *testing.T)
 	require.Equal(t, http.StatusConflict, conflict.Status)
 	require.Contains(t, conflict.Detail, "material lumber_maple_sugar_")
 	for one, user := range map[string]string{
-		"/v1/labour-roles/maker": "labour standard", "/v1/labour-standards/glue_up": "labour standard", "/v1/climate-profiles/heated_house": "setting default_climate",
-		"/v1/materials/finish_hardwax_oil": "material sundry_oil_cloth",
+		"/v1/labour-roles/maker": "labour standard", "/v1/labour-standards/glue_up": "labour standard",
+		"/v1/climate-profiles/heated_house": "setting default_climate",
+		"/v1/materials/finish_hardwax_oil":  "material sundry_oil_cloth",
 	} {
 		p := s.do(t, http.MethodDelete, one, nil, "If-Match", "*").problem(t)
 		require.Equal(t, http.StatusConflict, p.Status, one)
 		require.Contains(t, p.Detail, user, one)
 	}
-	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, "/v1/species/none", nil, "If-Match", "*").problem(t).Status)
+	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, "/v1/species/none", nil, "If-Match",
+		"*").problem(t).Status)
 
 	var last answer
 	for _, m := range s.allItems(t, "/v1/materials") {
@@ -256,7 +268,8 @@ func TestARetiredThingIsGoneFromListsAndEstimatesButNotFromHistory(t *testing.T)
 	}
 	refused := s.post(t, "/v1/estimates", with(t, "top.species", "teak")).problem(t)
 	require.Equal(t, http.StatusUnprocessableEntity, refused.Status)
-	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, "/v1/species/teak", nil, "If-Match", "*").problem(t).Status)
+	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, "/v1/species/teak", nil, "If-Match",
+		"*").problem(t).Status)
 
 	trail := s.get(t, "/v1/audit-entries?entity=species&code=teak").tree(t)["items"].([]any)
 	require.Len(t, trail, 1)
@@ -269,7 +282,8 @@ func TestARetiredThingIsGoneFromListsAndEstimatesButNotFromHistory(t *testing.T)
 	again := s.put(t, "/v1/species/teak", string(before.body), "If-None-Match", "*")
 	require.Equal(t, http.StatusCreated, again.status, string(again.body))
 	require.Equal(t, before.tree(t), again.tree(t)["item"], "it comes back as it was")
-	require.Equal(t, "restore", s.get(t, "/v1/audit-entries?limit=1").tree(t)["items"].([]any)[0].(map[string]any)["action"])
+	require.Equal(t, "restore", s.get(t,
+		"/v1/audit-entries?limit=1").tree(t)["items"].([]any)[0].(map[string]any)["action"])
 }
 
 // A pack that is no longer sold keeps its prices for the day when it is sold again.
@@ -278,7 +292,8 @@ func TestAPackTakenAwayAndPutBackHasItsPrices(t *testing.T) {
 	s := newShop(t)
 	const one = "/v1/fasteners/biscuit_20"
 	before := s.get(t, one)
-	a := s.put(t, one, changed(t, before.tree(t), "packs", []any{map[string]any{"size": 100}, map[string]any{"size": 250}}), "If-Match", before.header.Get("ETag"))
+	a := s.put(t, one, changed(t, before.tree(t), "packs", []any{map[string]any{"size": 100},
+		map[string]any{"size": 250}}), "If-Match", before.header.Get("ETag"))
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
 	packs := a.tree(t)["item"].(map[string]any)["packs"].([]any)
 	require.Len(t, packs, 2)
@@ -286,7 +301,8 @@ func TestAPackTakenAwayAndPutBackHasItsPrices(t *testing.T) {
 	s.seen(t, a)
 	back := s.put(t, one, string(before.body), "If-Match", a.header.Get("ETag"))
 	require.Equal(t, http.StatusBadRequest, back.status, "the price of the pack that is not sold is none that GET shows")
-	back = s.put(t, one, changed(t, before.tree(t), "packs", []any{map[string]any{"size": 100}, map[string]any{"size": 500}}), "If-Match", a.header.Get("ETag"))
+	back = s.put(t, one, changed(t, before.tree(t), "packs", []any{map[string]any{"size": 100},
+		map[string]any{"size": 500}}), "If-Match", a.header.Get("ETag"))
 	require.Equal(t, http.StatusOK, back.status, string(back.body))
 	require.Equal(t, before.tree(t), back.tree(t)["item"])
 }
@@ -296,7 +312,8 @@ func TestASpeciesWithItsCoefficientsExchangedIsTakenWithAWarning(t *testing.T) {
 	s := newShop(t)
 	got := s.get(t, "/v1/species/teak")
 	radial := got.tree(t)["radial_coefficient"].(map[string]any)["value"]
-	a := s.put(t, "/v1/species/teak", changed(t, got.tree(t), "tangential_coefficient.value", radial.(float64)/2), "If-Match", got.header.Get("ETag"))
+	a := s.put(t, "/v1/species/teak", changed(t, got.tree(t), "tangential_coefficient.value", radial.(float64)/2),
+		"If-Match", got.header.Get("ETag"))
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
 	warnings := a.tree(t)["warnings"].([]any)
 	require.Len(t, warnings, 1)
@@ -319,7 +336,8 @@ func TestWithoutADatabaseNothingIsWritten(t *testing.T) {
 			{http.MethodPut, "/v1/imports/labour-roles", "text/csv", "code,name,rate,source,version\nx,X,1,demo,\n"},
 			{http.MethodGet, "/v1/audit-entries", "", ""}, {http.MethodGet, "/v1/exports/species.csv", "", ""},
 		} {
-			a := c.do(t, r.method, r.path, strings.NewReader(r.body), "Content-Type", r.kind, "If-Match", map[bool]string{true: "*"}[r.method == http.MethodDelete])
+			a := c.do(t, r.method, r.path, strings.NewReader(r.body), "Content-Type", r.kind, "If-Match",
+				map[bool]string{true: "*"}[r.method == http.MethodDelete])
 			require.Equal(t, http.StatusServiceUnavailable, a.problem(t).Status, "%s %s %s: %s", name, r.method, r.path, a.body)
 			require.Equal(t, "2", a.header.Get("Retry-After"))
 		}
@@ -330,7 +348,8 @@ func TestTheAuditTrailIsPagedAndNarrowed(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
 	for i := range 7 {
-		a := s.put(t, fmt.Sprintf("/v1/labour-roles/role_%d", i), `{"name":"Role","rate":"10"}`, "X-Actor", fmt.Sprintf("person %d", i))
+		a := s.put(t, fmt.Sprintf("/v1/labour-roles/role_%d", i), `{"name":"Role","rate":"10"}`, "X-Actor",
+			fmt.Sprintf("person %d", i))
 		require.Equal(t, http.StatusCreated, a.status, string(a.body))
 	}
 	var codes []string
@@ -340,7 +359,7 @@ func TestTheAuditTrailIsPagedAndNarrowed(t *testing.T) {
 			entry := item.(map[string]any)
 			codes = append(codes, entry["code"].(string))
 			require.Nil(t, entry["before"])
-			require.Equal(t, float64(10), entry["after"].(map[string]any)["rate"])
+			require.Equal(t, "10.00", entry["after"].(map[string]any)["rate"])
 		}
 		if page["next_cursor"] == nil {
 			break
@@ -354,7 +373,8 @@ func TestTheAuditTrailIsPagedAndNarrowed(t *testing.T) {
 	require.Len(t, s.get(t, "/v1/audit-entries?from="+today).tree(t)["items"], 7)
 	require.Empty(t, s.get(t, "/v1/audit-entries?from="+tomorrow).tree(t)["items"])
 	require.Empty(t, s.get(t, "/v1/audit-entries?to=2020-01-01").tree(t)["items"])
-	for _, query := range []string{"?entity=nails", "?from=2026-02-30", "?from=2026-02-02&to=2026-02-01", "?cursor=x", "?limit=0", "?who=me"} {
+	for _, query := range []string{"?entity=nails", "?from=2026-02-30", "?from=2026-02-02&to=2026-02-01", "?cursor=x",
+		"?limit=0", "?who=me"} {
 		require.Equal(t, http.StatusBadRequest, s.get(t, "/v1/audit-entries"+query).problem(t).Status, query)
 	}
 }
@@ -370,7 +390,8 @@ func lock(t testing.TB, url string) {
 	require.NoError(t, err)
 	_, err = conn.Exec(context.Background(), "ALTER DATABASE "+pgx.Identifier{name}.Sanitize()+" ALLOW_CONNECTIONS false")
 	require.NoError(t, err)
-	_, err = conn.Exec(context.Background(), "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = $1", name)
+	_, err = conn.Exec(context.Background(), "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = $1",
+		name)
 	require.NoError(t, err)
 	require.NoError(t, conn.Close(context.Background()))
 }

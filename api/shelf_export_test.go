@@ -16,7 +16,8 @@ import (
 
 func (s *shop) load(t testing.TB, part, file string, header ...string) answer {
 	t.Helper()
-	return s.do(t, http.MethodPut, "/v1/imports/"+part, strings.NewReader(file), append([]string{"Content-Type", "text/csv"}, header...)...)
+	return s.do(t, http.MethodPut, "/v1/imports/"+part, strings.NewReader(file),
+		append([]string{"Content-Type", "text/csv"}, header...)...)
 }
 
 func (s *shop) export(t testing.TB, part string) string {
@@ -46,8 +47,11 @@ func TestAnExportLoadedBackChangesNothingAndOneEditedCellChangesThatCell(t *test
 	t.Parallel()
 	s := newShop(t)
 	edits := map[string]struct{ column, value string }{
-		"species": {"botanical", "=HYPERLINK(\"x\")"}, "fasteners": {"name", "-2 sizes, \"odd\""}, "materials": {"note", "@ rack 7"}, "labour-roles": {"rate", "51.5"},
-		"labour-standards": {"each_high", "1234.5"}, "climate-profiles": {"note", "'+ as measured"}, "settings": {"value", "0.4"}, "prices": {"amount", "870.3456"},
+		"species": {"botanical", "=HYPERLINK(\"x\")"}, "fasteners": {"name", "-2 sizes, \"odd\""},
+		"materials": {"note", "@ rack 7"}, "tax-regions": {"rate", "7.125"}, "labour-roles": {"rate", "51.50"},
+		"labour-standards": {"each_high", "1234.5"}, "climate-profiles": {"note", "'+ as measured"},
+		"places":   {"june", "11.25"},
+		"settings": {"value", "0.4"}, "prices": {"amount", "870.3456"},
 	}
 	for _, part := range sheet.Parts() {
 		before := s.export(t, part.Name)
@@ -55,7 +59,8 @@ func TestAnExportLoadedBackChangesNothingAndOneEditedCellChangesThatCell(t *test
 		same := s.load(t, part.Name, before)
 		require.Equal(t, http.StatusOK, same.status, "%s: %s", part.Name, same.body)
 		tree := same.tree(t)
-		require.Equal(t, []any{0.0, 0.0, float64(len(cells(t, before)) - 1), float64(revision)}, []any{tree["changed"], tree["created"], tree["unchanged"], tree["revision"]}, part.Name)
+		require.Equal(t, []any{0.0, 0.0, float64(len(cells(t, before)) - 1), float64(revision)},
+			[]any{tree["changed"], tree["created"], tree["unchanged"], tree["revision"]}, part.Name)
 
 		records, edit := cells(t, before), edits[part.Name]
 		column := indexOf(t, records[0], edit.column)
@@ -143,22 +148,25 @@ func TestAFileIsLoadedWholeOrNotAtAllAndEverythingWrongIsListed(t *testing.T) {
 		file string
 		want [][3]any // line, column, words
 	}{
-		"several lines":           {head + "good,Good,1,demo,\nBad,Bad,1,demo,\nworse,,x,demo,\nlast,Last,1,nobody,\n", [][3]any{{3, "code", "is not a code"}, {4, "name", "must not be empty"}, {4, "rate", "not a plain number"}, {5, "source", "not in the list of sources"}}},
+		"several lines": {head + "good,Good,1,demo,\nBad,Bad,1,demo,\nworse,,x,demo,\nlast,Last,1,nobody,\n",
+			[][3]any{{3, "code", "is not a code"}, {4, "name", "must not be empty"}, {4, "rate", "not a plain number"},
+				{5, "source", "not in the list of sources"}}},
 		"a decimal comma":         {head + "good,Good,\"1,5\",demo,\n", [][3]any{{2, "rate", "a point before the decimals"}}},
 		"a number in the form 1E": {head + "good,Good,1E+02,demo,\n", [][3]any{{2, "rate", "plain number"}}},
 		"semicolons":              {"code;name;rate;source;version\na;A;1;demo;\n", [][3]any{{1, "", "semicolons"}}},
 		"nothing":                 {"", [][3]any{{1, "", "no line with the names"}}},
 		"a column missing":        {"code,name,source,version\na,A,demo,\n", [][3]any{{1, "rate", "missing"}}},
-		"a column too many":       {"code,name,rate,source,version,rat\na,A,1,demo,,\n", [][3]any{{1, "rat", "did you mean rate"}}},
-		"a column twice":          {"code,name,rate,source,version,rate\na,A,1,demo,,\n", [][3]any{{1, "rate", "stands twice"}}},
-		"a short line":            {head + "a,A\nb,B,1,demo,\n", [][3]any{{2, "", "has 2 cells"}}},
-		"a row twice":             {head + "a,A,1,demo,\na,B,1,demo,\n", [][3]any{{3, "code", "line 2 already"}}},
-		"an open quotation":       {head + "a,\"A,1,demo,\n", [][3]any{{2, "", "quotation marks"}}},
-		"another encoding":        {head + "a,Na\xefve,1,demo,\n", [][3]any{{2, "", "not UTF-8"}}},
-		"a row that exists":       {head + "maker,Maker,1,demo,\n", [][3]any{{2, "version", "give the version"}}},
-		"a row that is gone":      {head + "maker_2,Maker,1,demo,3\n", [][3]any{{2, "version", "does not exist"}}},
-		"a version of another":    {head + "maker,Maker,1,demo,7\n", [][3]any{{2, "version", "at version 1 now"}}},
-		"a version of no form":    {head + "maker,Maker,1,demo,v1\n", [][3]any{{2, "version", "plain number"}}},
+		"a column too many": {"code,name,rate,source,version,rat\na,A,1,demo,,\n",
+			[][3]any{{1, "rat", "did you mean rate"}}},
+		"a column twice":       {"code,name,rate,source,version,rate\na,A,1,demo,,\n", [][3]any{{1, "rate", "stands twice"}}},
+		"a short line":         {head + "a,A\nb,B,1,demo,\n", [][3]any{{2, "", "has 2 cells"}}},
+		"a row twice":          {head + "a,A,1,demo,\na,B,1,demo,\n", [][3]any{{3, "code", "line 2 already"}}},
+		"an open quotation":    {head + "a,\"A,1,demo,\n", [][3]any{{2, "", "quotation marks"}}},
+		"another encoding":     {head + "a,Na\xefve,1,demo,\n", [][3]any{{2, "", "not UTF-8"}}},
+		"a row that exists":    {head + "maker,Maker,1,demo,\n", [][3]any{{2, "version", "give the version"}}},
+		"a row that is gone":   {head + "maker_2,Maker,1,demo,3\n", [][3]any{{2, "version", "does not exist"}}},
+		"a version of another": {head + "maker,Maker,1,demo,7\n", [][3]any{{2, "version", "at version 1 now"}}},
+		"a version of no form": {head + "maker,Maker,1,demo,v1\n", [][3]any{{2, "version", "plain number"}}},
 	} {
 		a := s.load(t, "labour-roles", x.file)
 		require.Equal(t, http.StatusUnprocessableEntity, a.status, "%s: %s", name, a.body)
@@ -174,7 +182,8 @@ func TestAFileIsLoadedWholeOrNotAtAllAndEverythingWrongIsListed(t *testing.T) {
 	require.Equal(t, http.StatusNotFound, s.load(t, "nails", before).problem(t).Status)
 	require.Equal(t, http.StatusNotFound, s.get(t, "/v1/exports/nails.csv").problem(t).Status)
 	require.Equal(t, http.StatusNotFound, s.get(t, "/v1/exports/species").problem(t).Status)
-	require.Equal(t, http.StatusRequestEntityTooLarge, s.load(t, "labour-roles", head+strings.Repeat("\n", 16<<20)).problem(t).Status)
+	require.Equal(t, http.StatusRequestEntityTooLarge, s.load(t, "labour-roles",
+		head+strings.Repeat("\n", 16<<20)).problem(t).Status)
 	require.Equal(t, http.StatusBadRequest, s.load(t, "labour-roles", before, "If-Match", "*").problem(t).Status)
 }
 
@@ -189,10 +198,12 @@ func TestRowsOfAFileMayReferToEachOther(t *testing.T) {
 		r[0], r[after], r[version] = code, follows, ""
 		return r
 	}
-	circle := s.load(t, "labour-standards", fileOf(t, [][]string{records[0], row("first", "second"), row("second", "first")}))
+	circle := s.load(t, "labour-standards",
+		fileOf(t, [][]string{records[0], row("first", "second"), row("second", "first")}))
 	require.Equal(t, http.StatusUnprocessableEntity, circle.status)
 	require.Len(t, circle.problem(t).Errors, 2)
-	a := s.load(t, "labour-standards", fileOf(t, [][]string{records[0], row("first", "second"), make([]string, len(records[0])), row("second", "glue_up")}))
+	a := s.load(t, "labour-standards",
+		fileOf(t, [][]string{records[0], row("first", "second"), make([]string, len(records[0])), row("second", "glue_up")}))
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
 	require.Equal(t, 2.0, a.tree(t)["created"])
 
@@ -237,14 +248,18 @@ biscuit_10,100,demo,2026-11-04,USD,99
 	require.Equal(t, before, string(s.get(t, "/v1/exports/prices.csv").body), "nothing of it is loaded")
 
 	s.exec(t, `UPDATE supplier SET move_limit = 12.5 WHERE code = 'demo'; INSERT INTO supplier (code, name) VALUES ('mill', 'North mill (invented)')`)
-	require.Contains(t, load("", "biscuit_0,100,demo,2026-11-02,USD,12.25\n").problem(t).Errors[0].Detail, "the limit of the supplier demo is 12.5 %")
-	for _, good := range []string{"biscuit_0,100,demo,2026-11-02,USD,11.02\n", "biscuit_0,100,mill,2026-11-02,USD,98\n", "biscuit_0,100,demo,2025-01-01,USD,98\n"} {
+	require.Contains(t, load("", "biscuit_0,100,demo,2026-11-02,USD,12.25\n").problem(t).Errors[0].Detail,
+		"the limit of the supplier demo is 12.5 %")
+	for _, good := range []string{"biscuit_0,100,demo,2026-11-02,USD,11.02\n", "biscuit_0,100,mill,2026-11-02,USD,98\n",
+		"biscuit_0,100,demo,2025-01-01,USD,98\n"} {
 		a := load("", good)
 		require.Equal(t, http.StatusOK, a.status, string(a.body))
 	}
-	require.Equal(t, http.StatusUnprocessableEntity, load("?allow_moves=false", "biscuit_0,100,mill,2026-11-03,USD,9.8\n").status)
+	require.Equal(t, http.StatusUnprocessableEntity, load("?allow_moves=false",
+		"biscuit_0,100,mill,2026-11-03,USD,9.8\n").status)
 	require.Equal(t, http.StatusOK, load("?allow_moves=true", "biscuit_0,100,mill,2026-11-03,USD,9.8\n").status)
 	require.Equal(t, http.StatusBadRequest, load("?allow_moves=yes", "").problem(t).Status)
-	other := s.do(t, http.MethodPut, "/v1/imports/settings?allow_moves=true", strings.NewReader("key,value\n"), "Content-Type", "text/csv")
+	other := s.do(t, http.MethodPut, "/v1/imports/settings?allow_moves=true", strings.NewReader("key,value\n"),
+		"Content-Type", "text/csv")
 	require.Contains(t, other.problem(t).Errors[0].Detail, "Only prices")
 }

@@ -39,7 +39,8 @@ func TestTheShopsLogoStandsOnItsPapers(t *testing.T) {
 	s := newShop(t)
 	const path = "/v1/letterhead/logo"
 	put := func(media, body string, header ...string) answer {
-		return s.do(t, http.MethodPut, path, strings.NewReader(body), append([]string{"Content-Type", media, "X-Actor", "office"}, header...)...)
+		return s.do(t, http.MethodPut, path, strings.NewReader(body),
+			append([]string{"Content-Type", media, "X-Actor", "office"}, header...)...)
 	}
 	require.Equal(t, http.StatusNotFound, s.get(t, path).status)
 	require.Equal(t, http.StatusNotFound, s.do(t, http.MethodDelete, path, nil, "If-Match", "*").status)
@@ -79,8 +80,10 @@ func TestTheShopsLogoStandsOnItsPapers(t *testing.T) {
 	require.Equal(t, http.StatusNoContent, second.status, string(second.body))
 	require.Equal(t, http.StatusPreconditionFailed, put("image/jpeg", photo, "If-Match", first.header.Get("ETag")).status)
 	q, _ := s.offer(t, `{"estimate":`+deskPart+`}`)
-	require.Contains(t, string(s.bare(t, http.MethodGet, "/v1/quotes/"+q["id"].(string)+"/offer.html", "").body), "data:image/png")
-	require.Equal(t, http.StatusNoContent, s.do(t, http.MethodDelete, path, nil, "If-Match", second.header.Get("ETag")).status)
+	require.Contains(t, string(s.bare(t, http.MethodGet, "/v1/quotes/"+q["id"].(string)+"/offer.html", "").body),
+		"data:image/png")
+	require.Equal(t, http.StatusNoContent, s.do(t, http.MethodDelete, path, nil, "If-Match",
+		second.header.Get("ETag")).status)
 	require.Equal(t, http.StatusNotFound, s.get(t, path).status)
 	entries := s.get(t, "/v1/audit-entries?entity=letterhead").tree(t)["items"].([]any)
 	require.Len(t, entries, 3)

@@ -27,7 +27,8 @@ func revisionOf(t testing.TB, a answer) string {
 
 // listOf is a price list for one day, with one price.
 func listOf(day int, price string) (path, list string) {
-	return fmt.Sprintf("/v1/price-updates?supplier=demo&list_date=2026-11-%02d", day), "item,per,pack_of,price\nbiscuit_20,pack,100," + price + "\n"
+	return fmt.Sprintf("/v1/price-updates?supplier=demo&list_date=2026-11-%02d", day),
+		"item,per,pack_of,price\nbiscuit_20,pack,100," + price + "\n"
 }
 
 // biscuitPrice is what this instance asks for a pack of biscuits today, on the price list and in an estimate.
@@ -38,7 +39,8 @@ func biscuitPrice(t *testing.T, c *client, query string) (listed, billed string)
 	listed = a.tree(t)["packs"].([]any)[0].(map[string]any)["price"].(map[string]any)["amount"].(string)
 	desk, err := os.ReadFile("../testdata/requests/l_desk.json")
 	require.NoError(t, err)
-	a = c.post(t, "/v1/estimates?explain=false"+query, strings.Replace(string(desk), `"as_of": "2026-11-01"`, `"as_of": "2026-11-20"`, 1))
+	a = c.post(t, "/v1/estimates?explain=false"+query, strings.Replace(string(desk), `"as_of": "2026-11-01"`,
+		`"as_of": "2026-11-20"`, 1))
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
 	for _, line := range a.tree(t)["bill_of_materials"].([]any) {
 		if l := line.(map[string]any); l["item"] == "biscuit_20" {
@@ -65,20 +67,24 @@ func TestWhoeverWroteReadsWhatWasWritten(t *testing.T) {
 
 		name := fmt.Sprint("Teak ", n)
 		before := s.get(t, "/v1/species/teak")
-		a = s.do(t, http.MethodPut, "/v1/species/teak", strings.NewReader(changed(t, before.tree(t), "name", name)), "Content-Type", "application/json",
+		a = s.do(t, http.MethodPut, "/v1/species/teak", strings.NewReader(changed(t, before.tree(t), "name", name)),
+			"Content-Type", "application/json",
 			"If-Match", before.header.Get("ETag"), "Idempotency-Key", map[bool]string{true: fmt.Sprint("edit-", n)}[n%2 == 0])
 		require.Equal(t, http.StatusOK, a.status, string(a.body))
 		after := s.get(t, "/v1/species/teak")
 		require.Equal(t, name, after.tree(t)["name"])
 		require.Equal(t, a.header.Get("ETag"), after.header.Get("ETag"))
-		m := s.post(t, "/v1/movements", `{"units": "mm", "species": "teak", "sawn": "flat", "width": 600, "moisture": {"making": {"content": 8}, "service": {"profile": "heated_house"}}}`)
+		m := s.post(t, "/v1/movements",
+			`{"units": "mm", "species": "teak", "sawn": "flat", "width": 600, "moisture": {"making": {"content": 8}, "service": {"profile": "heated_house"}}}`)
 		require.Equal(t, http.StatusOK, m.status, string(m.body))
 		require.Equal(t, a.tree(t)["revision"], m.tree(t)["catalogue"].(map[string]any)["revision"])
 	}
 	a := s.do(t, http.MethodDelete, "/v1/settings/overhead", nil)
 	require.Equal(t, http.StatusPreconditionRequired, a.status)
 	before := s.get(t, "/v1/settings/overhead")
-	require.Equal(t, http.StatusOK, s.do(t, http.MethodPut, "/v1/settings/overhead", strings.NewReader(changed(t, before.tree(t), "value", "31")), "Content-Type", "application/json", "If-Match", before.header.Get("ETag")).status)
+	require.Equal(t, http.StatusOK, s.do(t, http.MethodPut, "/v1/settings/overhead",
+		strings.NewReader(changed(t, before.tree(t), "value", "31")), "Content-Type", "application/json", "If-Match",
+		before.header.Get("ETag")).status)
 	require.Equal(t, "31", s.get(t, "/v1/settings/overhead").tree(t)["value"])
 }
 
@@ -134,7 +140,9 @@ func TestARevisionThatDoesNotComeIsRefusedInTime(t *testing.T) {
 	require.Equal(t, http.StatusBadRequest, p.Status, "keys know no revision")
 
 	s.exec(t, `UPDATE species SET name = 'another' WHERE code = 'teak'`)
-	require.Eventually(t, func() bool { return s.get(t, "/v1/species/teak?at_least_revision="+next).status == http.StatusOK }, 20*time.Second, time.Millisecond)
+	require.Eventually(t, func() bool {
+		return s.get(t, "/v1/species/teak?at_least_revision="+next).status == http.StatusOK
+	}, 20*time.Second, time.Millisecond)
 }
 
 // An instance that cannot follow the catalogue still answers that a change is made: it is.
@@ -152,11 +160,13 @@ func TestAChangeIsAnsweredAlsoWhenThisInstanceCannotFollow(t *testing.T) {
 	config.Reach = func(_ context.Context, revision int64) { asked <- revision } // it did not come
 	c := newClient(t, config)
 	before := c.get(t, "/v1/species/teak")
-	a := c.do(t, http.MethodPut, "/v1/species/teak", strings.NewReader(changed(t, before.tree(t), "name", "Teak, far")), "Content-Type", "application/json", "If-Match", before.header.Get("ETag"))
+	a := c.do(t, http.MethodPut, "/v1/species/teak", strings.NewReader(changed(t, before.tree(t), "name", "Teak, far")),
+		"Content-Type", "application/json", "If-Match", before.header.Get("ETag"))
 	require.Equal(t, http.StatusOK, a.status, string(a.body))
 	require.Equal(t, "Teak, far", a.tree(t)["item"].(map[string]any)["name"])
 	require.Equal(t, first.Revision+1, <-asked)
-	refused := c.do(t, http.MethodPut, "/v1/species/teak", strings.NewReader(`{}`), "Content-Type", "application/json", "If-Match", before.header.Get("ETag"))
+	refused := c.do(t, http.MethodPut, "/v1/species/teak", strings.NewReader(`{}`), "Content-Type", "application/json",
+		"If-Match", before.header.Get("ETag"))
 	require.Equal(t, http.StatusBadRequest, refused.problem(t).Status)
 	require.Empty(t, asked, "what was refused has changed nothing")
 }

@@ -50,7 +50,8 @@ func onDatabase(t testing.TB, url string) (api.Config, *shelf.Catalogue) {
 
 func (s *shop) put(t testing.TB, path, body string, header ...string) answer {
 	t.Helper()
-	return s.do(t, http.MethodPut, path, strings.NewReader(body), append([]string{"Content-Type", "application/json"}, header...)...)
+	return s.do(t, http.MethodPut, path, strings.NewReader(body),
+		append([]string{"Content-Type", "application/json"}, header...)...)
 }
 
 // seen holds that this instance serves the revision that it answered with.

@@ -22,9 +22,10 @@ func collections(cat *catalogue.Snapshot) map[string]struct {
 		count int
 	}
 	return map[string]c{
-		"/v1/species": {"code", len(cat.Species)}, "/v1/fasteners": {"code", len(cat.Fasteners)}, "/v1/materials": {"code", len(cat.Materials)},
+		"/v1/species": {"code", len(cat.Species)}, "/v1/fasteners": {"code", len(cat.Fasteners)},
+		"/v1/materials":        {"code", len(cat.Materials)},
 		"/v1/labour-standards": {"code", len(cat.LabourStandards)}, "/v1/labour-roles": {"code", len(cat.LabourRoles)},
-		"/v1/climate-profiles": {"code", len(cat.ClimateProfiles)}, "/v1/settings": {"key", len(catalogue.SettingList())},
+		"/v1/climate-profiles": {"code", len(cat.ClimateProfiles)}, "/v1/places": {"code", len(cat.Places)}, "/v1/tax-regions": {"code", len(cat.TaxRegions)}, "/v1/settings": {"key", len(catalogue.SettingList())},
 	}
 }
 

@@ -24,7 +24,8 @@ var letters = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPadding
 
 // Scopes are what a secret key can be allowed.
 func Scopes() []string {
-	return []string{"estimate", "catalogue:read", "catalogue:write", "prices:write", "quotes:read", "quotes:write", "keys:admin"}
+	return []string{"estimate", "catalogue:read", "catalogue:write", "prices:write", "quotes:read", "quotes:write",
+		"keys:admin"}
 }
 
 // New makes a key of that kind. Its text is nowhere else and cannot be had again.
@@ -43,7 +44,7 @@ func New(kind keys.Kind) (text string, key keys.Key) {
 // Successor makes a key with the rights of another, made now by the one named.
 func Successor(old *keys.Key, now time.Time, by string) (text string, key keys.Key) {
 	text, key = New(old.Kind)
-	key.Name, key.Scopes, key.Origins, key.CreatedAt, key.CreatedBy = old.Name, old.Scopes, old.Origins, now, by
+	key.Name, key.Scopes, key.Origins, key.CreatedAt, key.CreatedBy, key.Test = old.Name, old.Scopes, old.Origins, now, by, old.Test
 	return text, key
 }
 

@@ -44,10 +44,39 @@ func (l *Limit) Take(caller string, now time.Time) (state string, wait time.Dura
 	allowed := counter.AllowN(now, 1)
 	left := counter.TokensAt(now)
 	if !allowed {
-		wait = time.Duration((1 - left) * float64(window) / float64(l.quota))
+		wait = l.until(left, 1)
 	}
-	until := math.Ceil((float64(l.quota) - left) / float64(l.quota) * window.Seconds())
-	return `"` + l.name + `";r=` + strconv.Itoa(max(0, int(left))) + `;t=` + strconv.Itoa(int(until)), wait
+	return l.state(left), wait
+}
+
+// Charge counts so many calls more, whether or not they are left: what a call took is known when it was done. State is as
+// Take has it.
+func (l *Limit) Charge(caller string, calls int, now time.Time) (state string) {
+	counter := l.counter(caller)
+	counter.ReserveN(now, min(calls, l.quota)) // more than all of it cannot be reserved
+	return l.state(counter.TokensAt(now))
+}
+
+// streamShare is the part of a limit that streams leave to other calls.
+const streamShare = 0.1
+
+// Spare is how long to wait until more is left than streams leave to other calls; zero when it is. It counts nothing.
+func (l *Limit) Spare(caller string, now time.Time) (wait time.Duration) {
+	least := max(1, streamShare*float64(l.quota))
+	if left := l.counter(caller).TokensAt(now); left < least {
+		wait = max(l.until(left, least), time.Millisecond)
+	}
+	return wait
+}
+
+// until is how long it takes until so many calls are left.
+func (l *Limit) until(left, least float64) time.Duration {
+	return time.Duration((least - left) * float64(window) / float64(l.quota))
+}
+
+func (l *Limit) state(left float64) string {
+	full := math.Ceil((float64(l.quota) - left) / float64(l.quota) * window.Seconds())
+	return `"` + l.name + `";r=` + strconv.Itoa(max(0, int(left))) + `;t=` + strconv.Itoa(int(full))
 }
 
 // Network is what an address counts as: itself, or of IPv6 its /64, as a single connection has a whole one.

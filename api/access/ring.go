@@ -49,8 +49,10 @@ const mostRefusals = 2000
 // Watch reads the keys and follows them until the context ends. When the database goes away, the keys last read stay
 // good for as long as they are trusted (see Stale); their expiry is checked by the clock. Wait for done after the context
 // ended: the last uses are written then.
-func Watch(ctx context.Context, s *keys.Store, log *slog.Logger, now func() time.Time, trust time.Duration) (ring *Ring, done <-chan struct{}, err error) {
-	r := &Ring{store: s, log: log, now: now, trust: trust, used: map[string]time.Time{}, refusals: map[keys.Refusal]int64{}}
+func Watch(ctx context.Context, s *keys.Store, log *slog.Logger, now func() time.Time,
+	trust time.Duration) (ring *Ring, done <-chan struct{}, err error) {
+	r := &Ring{store: s, log: log, now: now, trust: trust, used: map[string]time.Time{},
+		refusals: map[keys.Refusal]int64{}}
 	if err := r.read(ctx); err != nil {
 		return nil, nil, err
 	}
@@ -163,16 +165,6 @@ func (r *Ring) Find(text string, now time.Time) (key *keys.Key, id string) {
 	return k, id
 }
 
-// OpenTo says whether a publishable key that is good now is bound to the origin.
-func (r *Ring) OpenTo(origin string, now time.Time) bool {
-	for _, k := range *r.keys.Load() {
-		if k.Kind == keys.Publishable && !ended(k, now) && bound(k, origin) {
-			return true
-		}
-	}
-	return false
-}
-
 // Used notes that a key was used.
 func (r *Ring) Used(id string, at time.Time) {
 	r.mu.Lock()
@@ -182,7 +174,8 @@ func (r *Ring) Used(id string, at time.Time) {
 
 // Refused notes that a call was refused.
 func (r *Ring) Refused(reason, route, id, address string) {
-	key := keys.Refusal{Minute: r.now().UTC().Truncate(time.Minute), Reason: reason, Route: route, Key: id, Address: address}
+	key := keys.Refusal{Minute: r.now().UTC().Truncate(time.Minute), Reason: reason, Route: route, Key: id,
+		Address: address}
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if _, there := r.refusals[key]; !there && len(r.refusals) >= mostRefusals {

@@ -81,7 +81,8 @@ func (p *parser) wrong(what string) *fault.Fault {
 	before := p.text[:p.at]
 	line := 1 + strings.Count(before, "\n")
 	column := 1 + utf8.RuneCountInString(before[strings.LastIndexByte(before, '\n')+1:])
-	return &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The body is not valid JSON: line %d, column %d: %s.", line, column, what)}
+	return &fault.Fault{Kind: fault.Invalid, Detail: fmt.Sprintf("The body is not valid JSON: line %d, column %d: %s.",
+		line, column, what)}
 }
 
 func (p *parser) space() {

@@ -18,7 +18,8 @@ func TestParseReadsWhatJSONSays(t *testing.T) {
 	value, err := body.Parse([]byte(` {"a": [1, -2.5e3, "x\"\\\/\b\f\n\r\t\u00e9\ud83d\ude00é", true, false, null, {}, []], "b": {"c~/d": "7' 3-1/2\""}} `))
 	require.NoError(t, err)
 	require.Equal(t, map[string]any{
-		"a": []any{json.Number("1"), json.Number("-2.5e3"), "x\"\\/\b\f\n\r\té😀é", true, false, nil, map[string]any{}, []any{}},
+		"a": []any{json.Number("1"), json.Number("-2.5e3"), "x\"\\/\b\f\n\r\té😀é", true, false, nil, map[string]any{},
+			[]any{}},
 		"b": map[string]any{"c~/d": `7' 3-1/2"`},
 	}, value)
 }
@@ -95,7 +96,8 @@ func whatJSONSays(raw []byte) (any, bool) {
 }
 
 func FuzzParseAgreesWithTheStandardLibrary(f *testing.F) {
-	for _, seed := range []string{`{"a":[1,2.5e-3,"x\u00e9",true,null]}`, `[]`, ` "😀" `, `{"a":1,"a":2}`, `-0`, `1e400`, `["\ud83d\ude00"]`, `[[[[]]]]`, `{"a":{"b":{}}}`, "\ufeff1"} {
+	for _, seed := range []string{`{"a":[1,2.5e-3,"x\u00e9",true,null]}`, `[]`, ` "😀" `, `{"a":1,"a":2}`, `-0`, `1e400`,
+		`["\ud83d\ude00"]`, `[[[[]]]]`, `{"a":{"b":{}}}`, "\ufeff1"} {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(func(t *testing.T, raw []byte) {
@@ -110,7 +112,8 @@ func FuzzParseAgreesWithTheStandardLibrary(f *testing.F) {
 			return
 		}
 		for _, f := range fault.All(err) { // what the standard library lets pass and this package does not
-			require.Regexp(t, "stands twice|surrogate|no text may have|UTF-8|nested more|more than 10000|byte order", f.Detail, "%q", raw)
+			require.Regexp(t, "stands twice|surrogate|no text may have|UTF-8|nested more|more than 10000|byte order", f.Detail,
+				"%q", raw)
 		}
 	})
 }

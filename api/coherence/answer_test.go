@@ -1,6 +1,7 @@
 package coherence_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -37,6 +38,7 @@ type seam struct {
 	through, stops *run // nil for a miter
 	path           []spot
 	theta          float64
+	asked          string // where the order says something of it
 }
 
 func newAnswer(n node, o order) *answer {
@@ -46,8 +48,17 @@ func newAnswer(n node, o order) *answer {
 	}
 	a.behindMoulding()
 	a.layWalls()
+	corners, straight := 0, 0
 	for i, c := range n.get("corners").list() {
-		a.seams = append(a.seams, a.seam(i, c))
+		s := a.seam(i, c)
+		if s.theta == math.Pi {
+			s.asked = fmt.Sprintf("/top/runs/%d/straight_seams/%d", corners, straight)
+			straight++
+		} else {
+			s.asked = fmt.Sprintf("/top/corners/%d", corners)
+			corners, straight = corners+1, 0
+		}
+		a.seams = append(a.seams, s)
 	}
 	return a
 }
@@ -95,6 +106,10 @@ func (a *answer) visibleEdges(thick float64) float64 {
 			case "front":
 				sum -= corners[0].distance(corners[1])
 			case "start", "end":
+				if h.has("making") {
+					sum -= a.length(h.get("making", "depth"))
+					continue
+				}
 				sum -= corners[1].distance(corners[2])
 			}
 		}
@@ -157,8 +172,8 @@ func (a *answer) layWalls() {
 	}
 	heading := math.Pi // of the walk along the walls, in the order of the chain
 	at := spot{o.lengths[0], 0}
-	if len(o.lengths) == 1 {
-		at = spot{o.lengths[0], 0}
+	for i := 0; i < len(o.angles) && o.angles[i] == math.Pi; i++ {
+		at.x += o.lengths[i+1] // pieces of the first run, end to end
 	}
 	for i, n := range a.get("runs").list() {
 		if i > 0 {
@@ -177,7 +192,8 @@ func (a *answer) layWalls() {
 }
 
 func (a *answer) seam(i int, corner node) seam {
-	s := seam{corner: corner, joint: corner.get("chosen").text(), first: &a.runs[i], second: &a.runs[i+1], theta: a.order.angles[i]}
+	s := seam{corner: corner, joint: corner.get("chosen").text(), first: &a.runs[i], second: &a.runs[i+1],
+		theta: a.order.angles[i]}
 	through := corner.get("through").v
 	switch through {
 	case "first":
@@ -186,7 +202,8 @@ func (a *answer) seam(i int, corner node) seam {
 		s.through, s.stops = s.second, s.first
 	}
 	for _, c := range corner.get("candidates").list() {
-		if c.get("joint").text() == s.joint && c.get("through").v == through && c.get("feasible").flag() && a.takenPull(corner, c) {
+		if c.get("joint").text() == s.joint && c.get("through").v == through && c.get("feasible").flag() &&
+			a.takenPull(corner, c) {
 			s.chosen = c
 		}
 	}
@@ -194,6 +211,9 @@ func (a *answer) seam(i int, corner node) seam {
 		corner.t.Fatalf("%s: the joint chosen, %s, stands among no feasible candidates", corner.at, s.joint)
 	}
 	s.path = a.spots(s.chosen.get("geometry", "seam_path"))
+	if s.joint == "straight" {
+		s.joint = "miter" // of 180°: all that holds of a miter holds of it
+	}
 	return s
 }
 
@@ -307,7 +327,8 @@ func (a *answer) made(n node) float64 {
 func (a *answer) near(n node, what string, got, want, allow float64) {
 	n.t.Helper()
 	if !(math.Abs(got-want) <= allow) {
-		n.t.Errorf("%s: %s is %.5g, and by the rest of the answer %.5g (off %.3g, %.3g allowed)", n.at, what, got, want, got-want, allow)
+		n.t.Errorf("%s: %s is %.5g, and by the rest of the answer %.5g (off %.3g, %.3g allowed)", n.at, what, got, want,
+			got-want, allow)
 	}
 }
 

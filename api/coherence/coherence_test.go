@@ -71,6 +71,8 @@ func TestThePartsOfAnyAnswerAgree(t *testing.T) {
 // agrees holds every part of an answer against every other one.
 func (a *answer) agrees() {
 	a.season()
+	a.rest()
+	a.glue()
 	a.hardware()
 	a.geometry()
 	a.wood()

@@ -59,16 +59,22 @@ func drawAngle(t *rapid.T) float64 {
 }
 
 // frontCorner is how far along a run's wall the front edges meet: trade.md 2, x₁ = (d₂ + d₁ cos θ)/sin θ.
+// Of two pieces in line it is square to the corner.
 func frontCorner(own, other, theta float64) float64 {
+	if theta == math.Pi {
+		return 0
+	}
 	return (other + own*math.Cos(theta)) / math.Sin(theta)
 }
 
 var (
-	drawnSpecies = []string{"maple_sugar", "oak_white", "oak_red", "walnut_black", "cherry_black", "ash_white", "birch_yellow", "beech_american", "hickory", "mahogany",
+	drawnSpecies = []string{"maple_sugar", "oak_white", "oak_red", "walnut_black", "cherry_black", "ash_white",
+		"birch_yellow", "beech_american", "hickory", "mahogany", "oak_european", "beech_european", "iroko",
 		"teak", "sapele", "poplar_yellow", "pine_ponderosa", "cedar_western_red", "douglas_fir", "alder_red"}
 	// soldThin are sold up to 8/4, which surfaces to 1-3/4 in.
 	soldThin      = map[string]bool{"hickory": true, "beech_american": true, "alder_red": true, "cedar_western_red": true}
-	drawnClimates = []string{"heated_house", "well_regulated_house", "dry_winter_house", "damp_coast", "dry_southwest", "interior_most_areas", "interior_damp_coast"}
+	drawnClimates = []string{"heated_house", "well_regulated_house", "dry_winter_house", "damp_coast", "dry_southwest",
+		"interior_most_areas", "interior_damp_coast"}
 	drawnProfiles = []string{"square", "eased", "chamfer", "roundover", "bullnose", "cove", "ogee"}
 )
 
@@ -79,11 +85,19 @@ func drawOrder(t *rapid.T) order {
 	panel := once(t, "panel", 12)
 	thickness := sample(t, "thickness", 0.75, 1, 1, 1.25, 1.25, 1.5, 1.5, 1.5, 1.5, 1.75, 2, 2.25) * inch
 	if panel {
-		top["construction"], top["species"] = "panel", sample(t, "panel's species", "maple_sugar", "oak_white", "walnut_black")
+		top["construction"], top["species"] = "panel", sample(t, "panel's species", "maple_sugar", "oak_white",
+			"walnut_black")
 		thickness = sample(t, "panel's thickness", 1, 1.5, 1.75) * inch
 	}
 	if soldThin[top["species"].(string)] {
 		thickness = min(thickness, 1.5*inch)
+	}
+	if !panel && once(t, "layers", 6) {
+		top["build"] = "laminated"
+		if thickness > 1.4*inch {
+			thickness = 3 * inch
+			delete(top, "build") // there is no board for it
+		}
 	}
 	o.thickness = thickness
 	top["thickness"] = fmt.Sprintf("%.2f mm", thickness)
@@ -93,6 +107,7 @@ func drawOrder(t *rapid.T) order {
 	if o.hand != "" {
 		top["hand"] = o.hand
 	}
+	top["straight_joints"] = "forbid" // a test of their own has runs made of pieces
 	o.drawRuns(t, top, panel)
 	o.drawCorners(t, top)
 	o.drawEdge(t, top, thickness)
@@ -132,6 +147,8 @@ func (o *order) drawRuns(t *rapid.T, top map[string]any, panel bool) {
 	longest := 2400.0
 	if panel {
 		longest = 1400
+	} else if n < 3 && once(t, "longer than the boards", 12) {
+		longest = 9000
 	}
 	var runs []any
 	for i := range n {
@@ -203,7 +220,8 @@ func (o *order) drawEdge(t *rapid.T, top map[string]any, thickness float64) {
 		return
 	}
 	edge := map[string]any{"profile": sample(t, "profile", drawnProfiles...)}
-	if p := edge["profile"]; p != "square" && p != "eased" && p != "bullnose" && rapid.Bool().Draw(t, "profile's size said") {
+	if p := edge["profile"]; p != "square" && p != "eased" && p != "bullnose" &&
+		rapid.Bool().Draw(t, "profile's size said") {
 		edge["size"] = fmt.Sprintf("%.1f mm", within(t, "profile's size", 2, thickness/2.2))
 	}
 	if remedy := sample(t, "remedy", "", "", "radius", "carved", "coped"); remedy != "" {
@@ -235,10 +253,31 @@ func (o *order) drawCutouts(t *rapid.T, top map[string]any) {
 		c["from_front"], _ = o.length(front)
 		at := within(t, "cut-out's place", 0.2, 0.8) * max(0, o.lengths[i]-length)
 		c[sample(t, "cut-out from", "from_start", "from_end")], _ = o.length(at)
+		if once(t, "a cut-out that says how it is made", 3) {
+			drawMaking(t, o, c)
+		}
 		cutouts = append(cutouts, c)
 	}
 	if cutouts != nil {
 		top["cutouts"] = cutouts
+	}
+}
+
+// drawMaking says of a cut-out how it is made.
+func drawMaking(t *rapid.T, o *order, c map[string]any) {
+	c["shape"] = sample(t, "shape", "rectangle", "rectangle", "round", "oval")
+	c["mount"] = sample(t, "mount", "top", "under", "apron")
+	switch {
+	case c["shape"] == "round":
+		c["depth"] = c["length"]
+	case c["shape"] == "rectangle" && once(t, "a radius is named", 2):
+		c["corner_radius"], _ = o.length(within(t, "corner radius", 12, 40))
+	}
+	if c["mount"] == "apron" {
+		return
+	}
+	if once(t, "it is turned", 3) {
+		c["turned"] = rapid.IntRange(-180, 180).Draw(t, "degrees")
 	}
 }
 
@@ -266,11 +305,13 @@ func (o *order) drawMoisture(t *rapid.T) {
 	case 2, 3:
 		dry, swing := within(t, "dry", 5, 10), within(t, "swing", 0.2, 4)
 		middle = dry + swing/2
-		m["service"] = map[string]any{"dry": map[string]any{"content": tenth(dry)}, "humid": map[string]any{"content": tenth(dry + swing)}}
+		m["service"] = map[string]any{"dry": map[string]any{"content": tenth(dry)},
+			"humid": map[string]any{"content": tenth(dry + swing)}}
 	case 4:
 		dry := math.Round(within(t, "dry air", 25, 45))
 		m["service"] = map[string]any{"dry": map[string]any{"humidity": dry, "temperature": 20, "temperature_unit": "C"},
-			"humid": map[string]any{"humidity": dry + math.Round(within(t, "more humid", 2, 20)), "temperature": 70, "temperature_unit": "F"}}
+			"humid": map[string]any{"humidity": dry + math.Round(within(t, "more humid", 2, 20)), "temperature": 70,
+				"temperature_unit": "F"}}
 	}
 	switch rapid.IntRange(0, 5).Draw(t, "making") {
 	case 0, 1: // left out: the middle of the service year
@@ -278,6 +319,22 @@ func (o *order) drawMoisture(t *rapid.T) {
 		m["making"] = map[string]any{"content": tenth(middle + within(t, "off the middle", -1.5, 1.5))}
 	case 5:
 		m["making"] = map[string]any{"content": tenth(middle + within(t, "far off the middle", -4, 6))}
+	}
+	switch rapid.IntRange(0, 9).Draw(t, "stock or year") {
+	case 0: // boards that were measured, in the air of a shop that may take them there
+		delete(m, "making")
+		readings := make([]any, rapid.IntRange(1, 4).Draw(t, "boards measured"))
+		for i := range readings {
+			readings[i] = tenth(middle + within(t, "reading", -2, 3))
+		}
+		stock := map[string]any{"readings": readings}
+		if rapid.Bool().Draw(t, "air of the stock") {
+			stock["air"] = map[string]any{"humidity": math.Round(within(t, "humidity of the stock", 25, 60)), "temperature": 19,
+				"temperature_unit": "C"}
+		}
+		m["stock"] = stock
+	case 1: // the year of slabs that stay behind the air
+		m["seasonal"] = map[string]any{}
 	}
 	if len(m) > 0 {
 		o.body["moisture"] = m
@@ -295,7 +352,8 @@ func (o *order) drawShop(t *rapid.T) {
 		}
 		o.body[object].(map[string]any)[key] = v
 	}
-	put("finish", "system", nil, nil, "hardwax_oil", "film_varnish", "mineral_oil_wax", "tung_oil", "water_based_lacquer", "none")
+	put("finish", "system", nil, nil, "hardwax_oil", "film_varnish", "mineral_oil_wax", "tung_oil", "water_based_lacquer",
+		"none")
 	put("finish", "coats", nil, nil, 1, 2, 4)
 	put("finish", "faces", nil, nil, "both", "top")
 	put("shop", "seam_cut", nil, nil, "track_saw", "circular_saw", "router", "panel_saw", "hand_saw")
@@ -303,7 +361,16 @@ func (o *order) drawShop(t *rapid.T) {
 	put("site", "must_come_apart", nil, nil, nil, true, false)
 	put("site", "assembled_by", nil, nil, nil, "shop", "customer")
 	put("pricing", "tax", nil, 0, 7.5, 19)
+	if o.body["pricing"] == nil || o.body["pricing"].(map[string]any)["tax"] == nil {
+		put("pricing", "tax_region", nil, nil, "invented_abroad", "invented_north", "invented_south")
+	}
 	put("pricing", "deposit", nil, nil, 30)
+	put("pricing", "round_total_to", nil, nil, nil, "5.00", "0.5")
+	put("pricing", "discounts", nil, nil, []any{map[string]any{"reason": "second top", "percent": 7.25}},
+		[]any{map[string]any{"reason": "season", "percent": 3}, map[string]any{"reason": "a scratch", "amount": "12.34"}})
+	put("pricing", "lines", nil, nil, []any{map[string]any{"text": "Delivery", "net": "120"}},
+		[]any{map[string]any{"text": "Delivery", "net": "85.55", "cost": "60.10", "tax": 7}, map[string]any{"text": "Site work", "net": "99.99", "cost": "0"},
+			map[string]any{"text": "Splashback", "net": "240.5", "cost": "300.05", "tax": 19}})
 	if rapid.Bool().Draw(t, "own rate") {
 		pricing := o.body["pricing"].(map[string]any)
 		pricing["basis"], pricing["rate"] = sample(t, "basis", "margin", "markup"), sample(t, "rate", 10, 33.5, 60)

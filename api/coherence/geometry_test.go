@@ -65,7 +65,8 @@ func (a *answer) pieceOf(r *run, digit float64) {
 		a.near(p, name, a.length(p.get(name)), most-least, 4*a.least)
 	}
 	edges := [2]float64{a.length(p.get("wall_edge")), a.length(p.get("front_edge"))}
-	a.must(p, a.length(p.get("long_edge")) >= math.Max(edges[0], edges[1])-4*a.least, "the long edge is shorter than the wall or front edge")
+	a.must(p, a.length(p.get("long_edge")) >= math.Max(edges[0], edges[1])-4*a.least,
+		"the long edge is shorter than the wall or front edge")
 	a.near(p, "short_edge", a.length(p.get("short_edge")), math.Min(edges[0], edges[1]), 4*a.least)
 	a.endAngles(r)
 }
@@ -155,9 +156,11 @@ func (a *answer) seamGeometry(s *seam) {
 	case "miter": // O–I, √(x₁² + d₁²)
 		x := frontCorner(d1, d2, s.theta)
 		a.near(g, "seam_length", a.length(g.get("seam_length")), math.Hypot(x, d1), 4*a.least)
-		a.near(g, "the sum of the cuts", g.get("first", "cut_angle").num()+g.get("second", "cut_angle").num(), s.theta/degree, 0.0003)
+		a.near(g, "the sum of the cuts", g.get("first", "cut_angle").num()+g.get("second", "cut_angle").num(), s.theta/degree,
+			0.0003)
 		eased := a.length(a.get("top", "edge", "size")) <= inch/16+a.least // trade.md 6: neutral
-		a.must(g, eased || g.get("profile_mismatch").num()*a.mm <= 0.5+a.least, "a chosen miter's profiles miss each other by %v", g.get("profile_mismatch").v)
+		a.must(g, eased || g.get("profile_mismatch").num()*a.mm <= 0.5+a.least,
+			"a chosen miter's profiles miss each other by %v", g.get("profile_mismatch").v)
 	case "butt":
 		a.near(g, "seam_length", a.length(g.get("seam_length")), s.stops.depth/sin, 4*a.least)
 	case "masons_miter":
@@ -172,7 +175,8 @@ func (a *answer) cutouts() {
 	a.must(a.get("cutouts"), len(holes) == len(asked), "%d cut-outs were asked for", len(asked))
 	for _, h := range holes {
 		o := outline(a.spots(h.get("outline")))
-		a.near(h, "the area (mm²)", a.area(h.get("area")), o.area(), a.area(node{a.t, "", 0.00005})+4*a.least*a.perimeter(o))
+		a.near(h, "the area (mm²)", a.area(h.get("area")), o.area(),
+			a.area(node{a.t, "", 0.00005})+4*a.least*a.perimeter(o)+a.curved(h)*a.perimeter(o))
 		r := a.runNamed(h.get("run").text())
 		for _, p := range o {
 			if d := r.piece.edgeDistance(p, nil); d > 4*a.least {
@@ -191,6 +195,71 @@ func (a *answer) cutouts() {
 				}
 			}
 			a.atLeast(h, "the distance from the seam", least, 3*inch, 8*a.least) // trade.md 2: 3 in
+		}
+		if h.has("making") {
+			a.making(h, o, r)
+		}
+	}
+}
+
+// curved is how far a cut-out's outline may lie within its curve, in millimetres: nothing for a plain rectangle.
+func (a *answer) curved(h node) float64 {
+	if h.has("making") {
+		return 0.1
+	}
+	return 0
+}
+
+// making holds how a cut-out is made against its outline, its area and the wood that is left beside it.
+func (a *answer) making(h node, o outline, r *run) {
+	m := h.get("making")
+	long, deep := a.length(m.get("length")), a.length(m.get("depth"))
+	radius := 0.0
+	if n := m.get("corner_radius"); !n.null() {
+		radius = a.length(n)
+	}
+	open := map[string]bool{}
+	for _, s := range h.get("open_at").list() {
+		open[s.text()] = true
+	}
+	area, edge := long*deep*math.Pi/4, 0.0
+	if m.get("shape").text() == "rectangle" {
+		area = long * deep
+		ring := []string{"front", "end", "wall", "start"}
+		for i, side := range ring {
+			if !open[side] {
+				edge += []float64{long, deep}[i%2]
+			}
+			if !open[side] && !open[ring[(i+1)%4]] {
+				area, edge = area-(1-math.Pi/4)*radius*radius, edge-(2-math.Pi/2)*radius
+			}
+		}
+	} else {
+		const steps = 20000 // the ellipse's length, chord by chord
+		for i := range steps {
+			t, u := 2*math.Pi*float64(i)/steps, 2*math.Pi*float64(i+1)/steps
+			edge += math.Hypot(long/2*(math.Cos(u)-math.Cos(t)), deep/2*(math.Sin(u)-math.Sin(t)))
+		}
+	}
+	a.near(h, "the area of the shape (mm²)", a.area(h.get("area")), area, a.area(node{a.t, "", 0.00005})+4*a.least*(long+deep))
+	a.near(m, "the cut edge", a.length(m.get("edge_length")), edge, 8*a.least+0.0005*edge)
+	if m.get("mount").text() == "under" {
+		a.near(m, "the edge that shows", a.length(m.get("shown_edge_length")), edge, 8*a.least+0.0005*edge)
+	} else {
+		a.must(m, m.get("shown_edge_length").null(), "no cut edge shows")
+	}
+	a.must(h, m.get("mount").text() != "apron" || open["front"], "an apron stands in an open front")
+	wall := map[string]float64{"front": math.Inf(1), "wall": math.Inf(1)}
+	for _, p := range o {
+		across := (p.x-r.start.x)*r.room.x + (p.y-r.start.y)*r.room.y
+		wall["wall"], wall["front"] = math.Min(wall["wall"], across), math.Min(wall["front"], r.depth-across)
+	}
+	for _, rail := range m.get("rails").list() {
+		a.near(rail, "the rail's width", a.length(rail.get("width")), wall[rail.get("side").text()], 8*a.least+0.1)
+		own, lifted := rail.get("own_stress").num(), rail.get("lifted_stress").num()
+		a.must(rail, lifted >= 0 && own >= 0, "stresses are sizes")
+		if n := rail.get("allowed_stress"); !n.null() {
+			a.must(rail, rail.get("holds").flag() == (math.Max(own, lifted) <= n.num()+0.1), "it holds what is allowed")
 		}
 	}
 }

@@ -17,7 +17,8 @@ func (a *answer) labour() {
 		a.must(m, expected > 0, "a step of no time")
 		crew := s.get("crew").num()
 		// The minutes are printed to a tenth.
-		a.near(s, "the amount (cents)", float64(s.get("amount").cents()), expected*crew*s.get("rate").decimal()/60*100, 0.051*crew*s.get("rate").decimal()/60*100+0.51)
+		a.near(s, "the amount (cents)", float64(s.get("amount").cents()), expected*crew*s.get("rate").decimal()/60*100,
+			0.051*crew*s.get("rate").decimal()/60*100+0.51)
 		effort += expected * crew / 60
 		begin := 0.0
 		for _, n := range s.get("after").list() {
@@ -35,7 +36,8 @@ func (a *answer) labour() {
 	}
 	a.near(l, "hours", l.get("hours").num(), effort, 0.01+float64(len(steps))*0.05*3/60)
 	a.near(l, "critical_path_hours", l.get("critical_path_hours").num(), longest, 0.01+float64(len(steps))*(0.05/60+0.005))
-	promised, off := !l.get("working_days").null(), a.offMiddle() // trade.md 3: no promise of days for wood that is not ready
+	// trade.md 3: no promise of days for wood that is not ready
+	promised, off := !l.get("working_days").null(), a.offMiddle()
 	a.must(l, !promised || off < readyPromised+moistureDigits, "days are promised for wood %.2f points off", off)
 	a.must(l, promised || off > readyPromised-moistureDigits, "no days are promised for wood %.2f points off", off)
 	if promised {
@@ -52,8 +54,16 @@ const (
 	moistureDigits = 0.01 // what the last digits of three moistures make of the distance
 )
 
-// offMiddle is how far the wood of the run that is furthest off lies from the middle of its service year, in points.
+// offMiddle is how far the wood of the run that is furthest off lies from the middle of its service year, in points; of
+// stock that was measured, the board that is furthest off; without end where its air never brings it near enough.
 func (a *answer) offMiddle() (most float64) {
+	if c := a.get("conditioning"); c.has("stock") {
+		s, target := c.get("stock"), c.get("target").num()
+		if s.get("verdict").text() == "refuse" {
+			return math.Inf(1)
+		}
+		return math.Max(s.get("greatest").num()-target, target-s.get("least").num())
+	}
 	for i := range a.runs {
 		m := a.runs[i].get("moisture")
 		most = math.Max(most, math.Abs(m.get("making").num()-(m.get("dry").num()+m.get("humid").num())/2))
@@ -74,12 +84,13 @@ func (a *answer) criticalChain(steps []node) {
 func (a *answer) cuts(steps []node) {
 	want := map[string]bool{}
 	for i := range a.seams {
-		want[map[string]string{"butt": "seam_cut_butt", "miter": "seam_cut_miter", "masons_miter": "seam_cut_masons"}[a.seams[i].joint]] = true
+		want[map[string]string{"butt": "seam_cut_butt", "miter": "seam_cut_miter",
+			"masons_miter": "seam_cut_masons", "straight": "seam_cut_straight"}[a.seams[i].corner.get("chosen").text()]] = true
 	}
 	got := map[string]bool{}
 	for _, s := range steps {
 		switch code := s.get("code").text(); code {
-		case "seam_cut_butt", "seam_cut_miter", "seam_cut_masons":
+		case "seam_cut_butt", "seam_cut_miter", "seam_cut_masons", "seam_cut_straight":
 			got[code] = true
 		}
 	}
@@ -111,7 +122,8 @@ func (a *answer) crews(steps []node) {
 	for _, s := range steps {
 		switch code := s.get("code").text(); code {
 		case "deliver", "join_on_site", "take_apart", "trial_assembly", "trial_fit", "scribe_corner", "cut_length", "pack":
-			a.must(s, s.get("crew").int() >= least, "%s with a crew of %d; the heaviest piece weighs %.1f kg and takes %d", code, s.get("crew").int(), a.heaviest(), least)
+			a.must(s, s.get("crew").int() >= least, "%s with a crew of %d; the heaviest piece weighs %.1f kg and takes %d", code,
+				s.get("crew").int(), a.heaviest(), least)
 		}
 	}
 }

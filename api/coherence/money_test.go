@@ -2,6 +2,7 @@ package coherence_test
 
 import (
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -19,10 +20,12 @@ func (a *answer) money() {
 		labour += s.get("amount").cents()
 	}
 	parts["labour"] = labour
-	a.must(a.get("labour"), a.get("labour", "cost").cents() == labour, "the cost is not the sum of the steps, %d cents", labour)
+	a.must(a.get("labour"), a.get("labour", "cost").cents() == labour, "the cost is not the sum of the steps, %d cents",
+		labour)
 	direct := int64(0)
 	for _, name := range []string{"materials", "hardware", "consumables", "labour"} {
-		a.must(p, p.get(name).cents() == parts[name], "%s is %s, its lines sum up to %d cents", name, p.get(name).text(), parts[name])
+		a.must(p, p.get(name).cents() == parts[name], "%s is %s, its lines sum up to %d cents", name, p.get(name).text(),
+			parts[name])
 		direct += p.get(name).cents()
 	}
 	share := func(of int64, percent float64) int64 { return int64(math.Floor(float64(of)*percent/100 + 0.5 + 1e-9)) }
@@ -30,25 +33,123 @@ func (a *answer) money() {
 		p.t.Helper()
 		a.must(p, p.get(name).cents() == want, "%s is %s and must be %d cents", name, p.get(name).text(), want)
 	}
-	cents("overhead", share(direct, 18))   // of the demo shop, as its catalogue says: overhead 18 % and contingency 5 % of direct cost
+	// of the demo shop, as its catalogue says: overhead 18 % and contingency 5 % of direct cost
+	cents("overhead", share(direct, 18))
 	cents("contingency", share(direct, 5)) //
 	cost := direct + p.get("overhead").cents() + p.get("contingency").cents()
-	cents("cost", cost)
+	a.taxed(p)
+	d := a.adjusted(p)
+	cents("cost", cost+d.linesCost)
 	net := float64(cost) * (1 + p.get("rate").num()/100)
 	if p.get("basis").text() == "margin" {
 		net = float64(cost) / (1 - p.get("rate").num()/100)
 	}
-	a.near(p, "net (cents)", float64(p.get("net").cents()), net, 0.5+1e-6)
-	cents("margin", p.get("net").cents()-cost)
-	cents("tax", share(p.get("net").cents(), p.get("tax_rate").num()))
+	step := map[any]float64{"5.00": 500, "0.5": 50}[a.order.body["pricing"].(map[string]any)["round_total_to"]] // of the total, in cents
+	most := 0.5 + 1e-6
+	if !p.has("adjustments") {
+		most = max(step, most)
+	}
+	a.near(p, "net of the top (cents)", float64(d.top), net, most)
+	cents("net", d.top-d.off+d.rounding+d.lines)
+	cents("margin", d.top-d.off+d.rounding+d.lines-cost-d.linesCost)
+	if tax := p.get("tax_rate").num(); step > 0 { // the tax is taken out of the total
+		gross := p.get("total").cents() - d.lines - d.linesTax
+		cents("tax", int64(math.Floor(float64(gross)*tax/(100+tax)+0.5+1e-9))+d.linesTax)
+		a.near(p, "steps of the total", math.Mod(float64(p.get("total").cents()), step), 0, 1e-9)
+		a.near(p, "what rounding does (cents)", float64(d.rounding), 0, step)
+		a.must(p, p.get("margin").cents() >= 0 || d.top-d.off+d.lines < cost+d.linesCost, "a round total is under the cost")
+	} else {
+		a.must(p, d.rounding == 0, "is rounded without a step")
+		cents("tax", share(d.top-d.off, tax)+d.linesTax)
+	}
 	cents("total", p.get("net").cents()+p.get("tax").cents())
-	a.near(p, "the deposit (cents)", float64(p.get("deposit").cents()), float64(p.get("total").cents())*a.depositRate()/100, 0.5+1e-6)
+	a.near(p, "the deposit (cents)", float64(p.get("deposit").cents()),
+		float64(p.get("total").cents())*a.depositRate()/100, 0.5+1e-6)
 	r := p.get("range")
 	p50, p80, p90 := r.get("p50").cents(), r.get("p80").cents(), r.get("p90").cents()
 	a.must(r, p50 <= p80 && p80 <= p90, "P50, P80 and P90 are not in order")
 	a.must(r, p90 > p50, "nothing is uncertain")
 	a.must(r, p.get("total").cents() <= p90, "the total of %s is over P90", p.get("total").text())
 	a.candidatesCosts()
+}
+
+// taxed holds the rate against the order, the region's against the demo's table.
+func (a *answer) taxed(p node) {
+	pricing := a.order.body["pricing"].(map[string]any)
+	code, named := pricing["tax_region"].(string)
+	want, given := pricing["tax"]
+	a.must(p, p.has("tax_region") == named, "names a region that nobody named, or none")
+	if named {
+		a.must(p, p.get("tax_region").get("code").text() == code, "is taxed elsewhere")
+		want, given = map[string]float64{"invented_abroad": 0, "invented_north": 6.5, "invented_south": 8.25}[code], true
+	}
+	if given {
+		a.must(p, p.get("tax_rate").num() == toFloat(want), "is taxed at another rate")
+	}
+}
+
+// adjustments are what discounts and extra lines of the order come to, in cents.
+type adjustments struct{ top, off, rounding, lines, linesCost, linesTax int64 }
+
+// adjusted reckons discounts and extra lines from the order and the net price of the top, and holds what the answer tells of them
+// to that.
+func (a *answer) adjusted(p node) (d adjustments) {
+	pricing := a.order.body["pricing"].(map[string]any)
+	discounts, _ := pricing["discounts"].([]any)
+	lines, _ := pricing["lines"].([]any)
+	if len(discounts)+len(lines) == 0 {
+		a.must(p, !p.has("adjustments"), "tells of adjustments that nobody asked for")
+		return adjustments{top: p.get("net").cents()}
+	}
+	share := func(of int64, percent float64) int64 { return int64(math.Floor(float64(of)*percent/100 + 0.5 + 1e-9)) }
+	told := p.get("adjustments")
+	d.top, d.rounding = told.get("top").cents(), told.get("rounding").cents()
+	shown := told.get("discounts").list()
+	a.must(told, len(shown) == len(discounts), "%d discounts of %d", len(shown), len(discounts))
+	for i, one := range discounts {
+		asked := one.(map[string]any)
+		off := int64(0)
+		if text, said := asked["amount"].(string); said {
+			off = centsOf(text)
+		} else {
+			off = share(d.top, toFloat(asked["percent"]))
+		}
+		a.must(shown[i], shown[i].get("amount").cents() == off && shown[i].get("reason").text() == asked["reason"], "is not what was asked for")
+		d.off += off
+	}
+	shown = told.get("lines").list()
+	a.must(told, len(shown) == len(lines), "%d lines of %d", len(shown), len(lines))
+	for i, one := range lines {
+		asked := one.(map[string]any)
+		net, rate := centsOf(asked["net"].(string)), p.get("tax_rate").num()
+		cost := net
+		if text, said := asked["cost"].(string); said {
+			cost = centsOf(text)
+		}
+		if pricing["tax_region"] == "invented_north" { // the demo's table: lines are not taxed there
+			rate = 0
+		}
+		if own, said := asked["tax"]; said {
+			rate = toFloat(own)
+		}
+		tax, l := share(net, rate), shown[i]
+		a.must(l, l.get("net").cents() == net && l.get("cost").cents() == cost && l.get("tax").cents() == tax &&
+			l.get("total").cents() == net+tax && l.get("tax_rate").num() == rate && l.get("text").text() == asked["text"], "is not what was asked for")
+		d.lines, d.linesCost, d.linesTax = d.lines+net, d.linesCost+cost, d.linesTax+tax
+	}
+	a.must(told, told.get("discount").cents() == d.off && told.get("lines_net").cents() == d.lines && told.get("lines_cost").cents() == d.linesCost &&
+		told.get("top_tax").cents() == p.get("tax").cents()-d.linesTax, "the sums are not those of the parts")
+	return d
+}
+
+// centsOf reads an amount as an order has it.
+func centsOf(text string) int64 {
+	whole, part, _ := strings.Cut(text, ".")
+	n, err := strconv.ParseInt(whole+(part + "00")[:2], 10, 64)
+	if err != nil {
+		return math.MinInt64
+	}
+	return n
 }
 
 // depositRate is as asked for, else the shop's, which stands among the assumptions.
@@ -84,7 +185,7 @@ func partOfPrice(kind string) string {
 	switch kind {
 	case "lumber", "panel", "moulding":
 		return "materials"
-	case "alignment", "pull", "fixing":
+	case "alignment", "pull", "fixing", "support":
 		return "hardware"
 	}
 	return "consumables"
@@ -135,14 +236,16 @@ func (a *answer) candidatesCosts() {
 	cost := a.get("price", "cost").cents()
 	for i := range a.seams {
 		s := &a.seams[i]
-		a.must(s.chosen, s.chosen.get("cost").cents() == cost, "the chosen joint costs %s, the top %s", s.chosen.get("cost").text(), a.get("price", "cost").text())
+		a.must(s.chosen, s.chosen.get("cost").cents() == cost, "the chosen joint costs %s, the top %s",
+			s.chosen.get("cost").text(), a.get("price", "cost").text())
 		a.near(s.chosen, "labour_hours", s.chosen.get("labour_hours").num(), a.get("labour", "hours").num(), 0.011)
 		best := 0.0
 		for _, c := range s.corner.get("candidates").list() {
 			if !c.get("feasible").flag() {
 				continue
 			}
-			a.must(c, c.get("cost").cents()-cost == c.get("cost_difference").cents(), "costs %s, the top %s, and differs by %s", c.get("cost").text(),
+			a.must(c, c.get("cost").cents()-cost == c.get("cost_difference").cents(), "costs %s, the top %s, and differs by %s",
+				c.get("cost").text(),
 				a.get("price", "cost").text(), c.get("cost_difference").text())
 			best = math.Max(best, c.get("score").num())
 		}
@@ -158,7 +261,8 @@ func (a *answer) scores(s *seam) {
 			points, effect := f.get("points").num(), f.get("effect").text()
 			sum += points
 			excluded = excluded || effect == "excludes"
-			a.must(f, points != 0 || f.get("rule").text() != "cost", "says nothing: 0 points for %s, %s", f.get("rule").text(), f.get("text").text())
+			a.must(f, points != 0 || f.get("rule").text() != "cost", "says nothing: 0 points for %s, %s", f.get("rule").text(),
+				f.get("text").text())
 			a.must(f, effect != "for" || points >= 0, "speaks for with %v points", points)
 			a.must(f, effect != "against" || points <= 0, "speaks against with %v points", points)
 			a.must(f, strings.TrimSpace(f.get("text").text()) != "", "has no reason")

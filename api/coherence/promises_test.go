@@ -12,9 +12,11 @@ import (
 // base is the order of sugar maple that examples are told of: 96 and 72 × 25-1/2 in, 1-1/2 in, made at 7.5 %.
 func base(angle float64, corner map[string]any, edge map[string]any) order {
 	corner["angle"] = angle
-	return order{inches: true, names: []string{"A", "B"}, lengths: []float64{96 * inch, 72 * inch}, depths: []float64{25.5 * inch, 25.5 * inch}, angles: []float64{angle * degree},
+	return order{inches: true, names: []string{"A", "B"}, lengths: []float64{96 * inch, 72 * inch},
+		depths: []float64{25.5 * inch, 25.5 * inch}, angles: []float64{angle * degree},
 		body: map[string]any{"units": "in", "pricing": map[string]any{"as_of": "2026-11-01"},
-			"moisture": map[string]any{"making": map[string]any{"content": 7.5}, "service": map[string]any{"profile": "heated_house"}},
+			"moisture": map[string]any{"making": map[string]any{"content": 7.5},
+				"service": map[string]any{"profile": "heated_house"}},
 			"top": map[string]any{"species": "maple_sugar", "thickness": "1-1/2", "edge": edge, "corners": []any{corner},
 				"runs": []any{map[string]any{"length": 96.0, "depth": 25.5}, map[string]any{"length": 72.0, "depth": 25.5}}}}}
 }
@@ -24,7 +26,8 @@ func square() map[string]any { return map[string]any{"profile": "square"} }
 // Nobody's nominal angle for a corner of 60° is 45°: the warning comes within 10° of a usual angle alone.
 func TestOnlyACornerNearAUsualAngleIsComparedWithIt(t *testing.T) {
 	cat := storetest.Demo(t)
-	for angle, warns := range map[float64]bool{90: false, 88: true, 60: false, 50: true, 104: false, 140: true, 112: false} {
+	for angle, warns := range map[float64]bool{90: false, 88: true, 60: false, 50: true, 104: false, 140: true,
+		112: false} {
 		answer, refused := ask(t, base(angle, map[string]any{}, square()).body, cat)
 		require.Empty(t, refused, "%v°", angle)
 		found := false

@@ -49,7 +49,8 @@ func object(of map[string]any, key string) map[string]any {
 }
 
 // pair answers an order and the same one changed. Where one is refused the other one must be, too, if the change is none in kind.
-func pair(t *rapid.T, cat *catalogue.Snapshot, o order, same bool, change func(body map[string]any)) (first, second *answer) {
+func pair(t *rapid.T, cat *catalogue.Snapshot, o order, same bool,
+	change func(body map[string]any)) (first, second *answer) {
 	body := copied(t, o.body)
 	change(body)
 	a, refused := ask(t, o.body, cat)
@@ -86,7 +87,8 @@ func TestInchesAndMillimetresSayTheSame(t *testing.T) {
 		sameMoney(t, a, b)
 		for i, r := range a.get("runs").list() {
 			other := b.get("runs").list()[i]
-			for _, path := range [][]string{{"piece", "long_edge"}, {"piece", "front_edge"}, {"movement", "wall_gap"}, {"movement", "to_humid"}, {"blank", "width"}, {"blank", "length"}} {
+			for _, path := range [][]string{{"piece", "long_edge"}, {"piece", "front_edge"}, {"movement", "wall_gap"},
+				{"movement", "to_humid"}, {"blank", "width"}, {"blank", "length"}} {
 				a.near(r, strings.Join(path, "/"), r.get(path...).num()*a.mm, other.get(path...).num()*b.mm, 0.0063)
 			}
 		}
@@ -99,7 +101,7 @@ func withUnits(v any, inches bool) {
 	case map[string]any:
 		for key, x := range v {
 			switch key {
-			case "length", "depth", "from_front", "from_start", "from_end":
+			case "length", "depth", "from_front", "from_start", "from_end", "corner_radius", "from", "to", "horizontal", "height", "travel":
 				mm := x.(float64)
 				if inches {
 					mm *= inch
@@ -237,7 +239,8 @@ func TestWiderMovesMoreAndThickerWeighsMore(t *testing.T) {
 		run := rapid.IntRange(0, len(o.names)-1).Draw(t, "the changed run")
 		a, b := pair(t, cat, o, false, func(body map[string]any) { scaled(body, run, "depth", 1.08) })
 		if a != nil {
-			range1, range2 := a.get("runs").list()[run].get("movement", "range").num(), b.get("runs").list()[run].get("movement", "range").num()
+			range1, range2 := a.get("runs").list()[run].get("movement", "range").num(),
+				b.get("runs").list()[run].get("movement", "range").num()
 			require.GreaterOrEqual(t, range2, range1)
 		}
 		a, b = pair(t, cat, o, false, func(body map[string]any) {
@@ -265,7 +268,8 @@ func TestACalmerClimateNeverAsksForMore(t *testing.T) {
 		object(object(o.body, "top"), "fixing")["fixed_line"] = "front"
 		if corners, some := object(o.body, "top")["corners"].([]any); some {
 			for _, c := range corners {
-				c.(map[string]any)["restrained"] = true // a calmer house may let legs swing that a wilder one does not, and swinging takes room
+				// a calmer house may let legs swing that a wilder one does not, and swinging takes room
+				c.(map[string]any)["restrained"] = true
 			}
 		}
 		making := math.Round(within(t, "calm making", 6, 12)*10) / 10
@@ -296,7 +300,8 @@ func TestAWetterServiceYearMovesMore(t *testing.T) {
 			return
 		}
 		for i, r := range a.get("runs").list() {
-			require.Greater(t, b.get("runs").list()[i].get("movement", "humid_strain").num(), r.get("movement", "humid_strain").num())
+			require.Greater(t, b.get("runs").list()[i].get("movement", "humid_strain").num(),
+				r.get("movement", "humid_strain").num())
 		}
 	})
 }
@@ -336,7 +341,8 @@ func TestALongerOrDeeperTopIsNeverCheaper(t *testing.T) {
 		o := decided(t)
 		delete(o.body["top"].(map[string]any), "cutouts")
 		run, key := rapid.IntRange(0, len(o.names)-1).Draw(t, "the larger run"), sample(t, "larger in", "length", "depth")
-		a, b := pair(t, cat, o, false, func(body map[string]any) { scaled(body, run, key, within(t, "larger by", 1.02, 1.2)) })
+		a, b := pair(t, cat, o, false,
+			func(body map[string]any) { scaled(body, run, key, within(t, "larger by", 1.02, 1.2)) })
 		if a == nil || !sameJoints(a, b) || !blanksGrow(a, b) {
 			return
 		}

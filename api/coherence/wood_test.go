@@ -3,6 +3,7 @@ package coherence_test
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // The allowances of trade.md 8, which the demo shop has not changed.
@@ -23,21 +24,24 @@ const (
 func (a *answer) wood() {
 	for i := range a.runs {
 		a.blank(&a.runs[i])
+		a.glueUp(&a.runs[i])
 		a.weight(&a.runs[i])
 	}
-	a.near(a.get("weight"), "the weight (kg)", a.mass(a.get("weight")), a.sumOfWeights(), a.mass(node{a.t, "", 0.05})*float64(1+len(a.runs)))
+	a.near(a.get("weight"), "the weight (kg)", a.mass(a.get("weight")), a.sumOfWeights(),
+		a.mass(node{a.t, "", 0.05})*float64(1+len(a.runs)))
 	planned := map[string]int{}
 	for _, l := range a.get("lumber").list() {
 		a.lumber(l, planned)
 	}
 	for i := range a.runs {
 		r := &a.runs[i]
-		want := 1
+		want := int(layers(r.get("blank")))
 		if b := r.get("blank"); !b.get("stave_width").null() {
-			want = b.get("staves").int()
+			want = b.get("staves").int() * int(parts(b))
 		}
 		name := r.get("name").text()
-		a.must(a.get("lumber"), planned[name] == want, "%d strips or panels are cut for run %s, which needs %d", planned[name], name, want)
+		a.must(a.get("lumber"), planned[name] == want, "%d strips or panels are cut for run %s, which needs %d",
+			planned[name], name, want)
 	}
 }
 
@@ -47,6 +51,22 @@ func (a *answer) sumOfWeights() float64 {
 		sum += a.mass(a.runs[i].get("piece", "weight"))
 	}
 	return sum
+}
+
+// layers is how many layers a blank is glued up from in its thickness.
+func layers(blank node) float64 {
+	if blank.has("layers") {
+		return blank.get("layers").num()
+	}
+	return 1
+}
+
+// parts is how many pieces each stave of a blank is joined from, end to end.
+func parts(blank node) float64 {
+	if blank.has("end_joints") {
+		return float64(len(blank.get("end_joints", "parts").list()))
+	}
+	return 1
 }
 
 func (a *answer) blank(r *run) {
@@ -63,11 +83,34 @@ func (a *answer) blank(r *run) {
 		return
 	}
 	staves, ripped, cut := b.get("staves").num(), a.length(b.get("stave_width")), a.length(b.get("stave_length"))
-	a.atLeast(b, "staves side by side", staves*(ripped-staveRip), a.length(b.get("width")), staves*a.least+2*a.least)
+	n := layers(b)
+	a.atLeast(b, "staves side by side", staves/n*(ripped-staveRip), a.length(b.get("width")), staves*a.least+2*a.least)
+	a.must(b, math.Mod(staves, n) == 0, "each of %g layers has as many staves", n)
+	layer := a.length(b.get("thickness"))
+	if n > 1 {
+		layer = a.length(b.get("layer_thickness"))
+		a.near(b, "the layers on each other", n*layer, a.length(b.get("thickness")), 2*n*a.least)
+		a.must(b, a.get("top", "layers").num() == n, "the top's layers are its blanks'")
+	}
 	a.near(b, "stave_length", cut, a.length(b.get("length"))+staveTrim, 3*a.least)
 	rough := a.length(b.get("rough_thickness"))
-	a.atLeast(b, "rough_thickness", rough, a.length(b.get("thickness"))+thickAllowed, 2*a.least)
-	a.near(b, "board_feet", b.get("board_feet").num(), staves*rough*ripped*cut/boardFoot, 0.006+0.0005*b.get("board_feet").num())
+	a.atLeast(b, "rough_thickness", rough, layer+thickAllowed, 2*a.least)
+	total := cut
+	if b.has("end_joints") {
+		total = 0
+		for _, part := range a.lengths(b.get("end_joints", "parts")) {
+			total += part
+		}
+		a.near(b, "the parts of a stave, less the fingers", total-(parts(b)-1)*10, cut, 6*a.least)
+		a.must(b, b.get("end_joints", "count").num() == staves*(parts(b)-1), "joints of all staves")
+		for i, place := range a.lengths(b.get("end_joints", "places")) {
+			for _, other := range a.lengths(b.get("end_joints", "places"))[i:] {
+				a.atLeast(b, "the joints of neighbours", math.Abs(a.length(p.get("long_edge"))-place-other), 0.09*cut, 8*a.least)
+			}
+		}
+	}
+	a.near(b, "board_feet", b.get("board_feet").num(), staves*rough*ripped*total/boardFoot,
+		0.006+0.0005*b.get("board_feet").num())
 }
 
 // weight: a piece's wood, its cut-outs off, has a density that wood can have, and the same in all pieces of one wood.
@@ -108,6 +151,13 @@ func (a *answer) lumber(l node, planned map[string]int) {
 			if !r.get("blank", "stave_length").null() {
 				want = a.length(r.get("blank", "stave_length"))
 			}
+			if b := r.get("blank"); b.has("end_joints") {
+				for _, part := range a.lengths(b.get("end_joints", "parts")) {
+					if math.Abs(part-a.length(p.get("length"))) < math.Abs(want-a.length(p.get("length"))) {
+						want = part
+					}
+				}
+			}
 			a.near(p, "the length", a.length(p.get("length")), want, 2*a.least)
 		}
 		used += kerf * float64(len(pieces)-1)
@@ -115,7 +165,8 @@ func (a *answer) lumber(l node, planned map[string]int) {
 		allow := float64(2+len(pieces)) * a.least
 		a.atLeast(s, "the strip", left, 0, allow)
 		// The cut that takes a piece off needs its kerf, too, where wood is left over.
-		a.must(s, math.Abs(a.length(s.get("leftover"))-left) <= allow || math.Abs(a.length(s.get("leftover"))-math.Max(0, left-kerf)) <= allow,
+		a.must(s, math.Abs(a.length(s.get("leftover"))-left) <= allow ||
+			math.Abs(a.length(s.get("leftover"))-math.Max(0, left-kerf)) <= allow,
 			"leftover is %v, the strip leaves %.2f mm", s.get("leftover").v, left)
 		strips[math.Round(a.length(s.get("length"))*10)] += count
 	}
@@ -124,7 +175,8 @@ func (a *answer) lumber(l node, planned map[string]int) {
 	a.near(l, "the kerf", a.length(l.get("kerf")), kerf, 2*a.least)
 	a.atLeast(l, "the board", width, float64(perBoard)*strip+float64(perBoard-1)*kerf, float64(perBoard+1)*a.least)
 	if !l.get("net_board_feet").null() {
-		a.must(l, width < float64(perBoard+1)*strip+float64(perBoard)*kerf+float64(perBoard+2)*a.least, "a board of %.2f mm gives more than %d strips of %.2f mm", width, perBoard, strip)
+		a.must(l, width < float64(perBoard+1)*strip+float64(perBoard)*kerf+float64(perBoard+2)*a.least,
+			"a board of %.2f mm gives more than %d strips of %.2f mm", width, perBoard, strip)
 		widest := 0.0
 		for _, s := range l.get("strips").list() {
 			for _, p := range s.get("pieces").list() {
@@ -136,7 +188,8 @@ func (a *answer) lumber(l node, planned map[string]int) {
 	boards := 0
 	for _, b := range l.get("boards").list() {
 		need := strips[math.Round(a.length(b.get("length"))*10)]
-		a.must(b, b.get("planned").int()*perBoard >= need, "%d boards of %d strips hold no %d", b.get("planned").int(), perBoard, need)
+		a.must(b, b.get("planned").int()*perBoard >= need, "%d boards of %d strips hold no %d", b.get("planned").int(),
+			perBoard, need)
 		a.must(b, b.get("buy").int() >= b.get("planned").int(), "fewer are bought than planned")
 		delete(strips, math.Round(a.length(b.get("length"))*10))
 		boards += b.get("buy").int()
@@ -167,17 +220,41 @@ func (a *answer) boardFeet(l node) {
 	a.atLeast(l, "yield_board_feet", yield, net, 0.02) // no grade is all clear
 	a.atLeast(l, "buy_board_feet", bought, yield, 0.011)
 	a.atLeast(l, "buy_board_feet", bought, l.get("plan_board_feet").num(), 0.011)
-	a.near(l, "the bill's board feet", a.bought(item), bought, 0.011)
-	a.must(l, a.amountOf(item) == l.get("cost").cents(), "the bill asks %d cents for it, the plan %s", a.amountOf(item), l.get("cost").text())
+	inUnit, half := 1.0, 0.011 // of what the bill counts it by, and what its last digit is worth
+	switch l.get("unit").text() {
+	case "cubic_metre":
+		inUnit, half = boardFoot/1e9, 0.00011
+	default:
+		a.must(l, l.get("unit").text() == "board_foot", "sold by the %s", l.get("unit").text())
+	}
+	a.near(l, "what the bill buys", a.bought(item), bought*inUnit, half)
+	a.must(l, a.amountOf(item) == l.get("cost").cents(), "the bill asks %d cents for it, the plan %s", a.amountOf(item),
+		l.get("cost").text())
 	length := 0.0
 	for _, b := range l.get("boards").list() {
 		length += a.length(b.get("length")) * b.get("buy").num()
 	}
 	width := bought * boardFoot / length / a.roughOf(item)
 	a.must(l, width > 2*inch && width < 16*inch, "the boards bought would be %.0f mm wide", width)
+	if measured := l.get("measured_width"); !measured.null() {
+		// unedged: measured and paid wider than it is used, and the yield asks for as much more
+		a.near(l, "the width of the boards bought", width, a.length(measured), 0.02*width)
+		used := a.length(l.get("board_width")) / a.length(measured)
+		a.must(l, used < 1, "edging takes no wood")
+		a.atLeast(l, "yield_board_feet", yield, net/used, 0.05)
+	} else {
+		a.near(l, "the width of the boards bought", width, a.length(l.get("board_width")), 0.02*width)
+	}
 }
 
 func (a *answer) lumberOf(r *run) string {
+	for _, l := range a.get("lumber").list() { // boards by the cubic metre are called by their millimetres
+		code := l.get("material").text()
+		if !l.get("unit").null() && l.get("unit").text() == "cubic_metre" && strings.TrimSuffix(code, "_unedged") ==
+			fmt.Sprintf("lumber_%s_%.0f", r.get("species").text(), a.length(r.get("blank", "rough_thickness"))) {
+			return code
+		}
+	}
 	quarters := a.length(r.get("blank", "rough_thickness")) / inch * 4
 	return fmt.Sprintf("lumber_%s_%.0f_4", r.get("species").text(), quarters)
 }

@@ -11,7 +11,8 @@ import (
 
 // database finds the database: the one given, that of a server running on the same data folder, or a private one of our own. The
 // returned function ends what was started.
-func database(ctx context.Context, s *settings, log *slog.Logger, beside bool) (url, what string, end func(), err error) {
+func database(ctx context.Context, s *settings, log *slog.Logger,
+	beside bool) (url, what string, end func(), err error) {
 	nothing := func() {}
 	if s.DatabaseURL != "" {
 		return s.DatabaseURL, "the given database", nothing, nil
@@ -26,7 +27,7 @@ func database(ctx context.Context, s *settings, log *slog.Logger, beside bool) (
 			return url, "the running server's database", nothing, err
 		}
 	}
-	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: s.DataDir, BinDir: s.PostgresBin, Log: log})
+	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: s.DataDir, BinDir: s.PostgresBin, Places: s.serverPlaces, Log: log})
 	if err != nil {
 		return "", "", nothing, err
 	}

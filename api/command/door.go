@@ -21,7 +21,8 @@ type door struct {
 func newDoor(log *slog.Logger) *door {
 	return &door{waiting: sync.OnceValues(func() (http.Handler, error) {
 		// There is nothing that a key would protect.
-		server, err := api.New(api.Config{Snapshot: func() *catalogue.Snapshot { return nil }, Status: func() web.Status { return web.Status{} }, Log: log, Build: build(), NoAuth: true})
+		server, err := api.New(api.Config{Snapshot: func() *catalogue.Snapshot { return nil },
+			Status: func() web.Status { return web.Status{} }, Log: log, Build: build(), NoAuth: true})
 		if err != nil {
 			return nil, err
 		}

@@ -20,17 +20,14 @@ import (
 )
 
 // estimateFile estimates the request in a file and prints a summary, or the whole answer.
-func estimateFile(ctx context.Context, s *settings, name string, o *options, stdin io.Reader, stdout, stderr io.Writer) int {
+func estimateFile(ctx context.Context, s *settings, name string, o *options, stdin io.Reader, stdout,
+	stderr io.Writer) int {
 	raw, err := read(name, stdin, s.BodyLimit)
 	if err != nil {
 		return say(stderr, exitUsage, err)
 	}
-	st, end, err := open(ctx, s, s.logger(stderr))
+	st, cat, end, err := catalogueOf(ctx, s, s.logger(stderr), stderr)
 	defer end()
-	if err != nil {
-		return say(stderr, exitTrouble, err)
-	}
-	cat, err := st.Shelf.Load(ctx)
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
@@ -42,14 +39,15 @@ func estimateFile(ctx context.Context, s *settings, name string, o *options, std
 		now := time.Now()
 		day, err := web.ShopDay(now, cat)
 		var logo *letterhead.Logo
-		if err == nil {
+		if err == nil && st != nil {
 			logo, err = st.Letterhead.Logo(ctx)
 		}
 		if err == nil {
 			if logo == nil {
 				logo = &letterhead.Logo{}
 			}
-			err = writeViews(o.out, &show.Subject{Estimate: est, Logo: logo.Image, Shop: &cat.Settings.ShopSettings, Date: day, Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
+			err = writeViews(o.out, &show.Subject{Estimate: est, Logo: logo.Image, Shop: &cat.Settings.ShopSettings, Date: day,
+				Reference: est.Reference}, show.Options{Language: o.language, Paper: o.paper})
 		}
 		if err != nil {
 			return refuse(stderr, err)

@@ -27,13 +27,15 @@ type keyOptions struct {
 	scopes      []string
 	origins     []string
 	publishable bool
+	test        bool
 	days        int
 	overlap     time.Duration
 }
 
 // manageKeys makes, lists, rotates and revokes access keys.
 func manageKeys(ctx context.Context, s *settings, args []string, o *keyOptions, stdout, stderr io.Writer) int {
-	do := map[string]func(context.Context, *store.Store, string, *keyOptions, io.Writer) error{"add": addKey, "list": listKeys, "rotate": rotateKey, "revoke": revokeKey}
+	do := map[string]func(context.Context, *store.Store, string, *keyOptions, io.Writer) error{"add": addKey,
+		"list": listKeys, "rotate": rotateKey, "revoke": revokeKey}
 	takesID := map[string]bool{"rotate": true, "revoke": true}
 	if len(args) == 0 || do[args[0]] == nil || takesID[args[0]] != (len(args) == 2) || len(args) > 2 {
 		return say(stderr, exitUsage, errors.New("keys add, keys list, keys rotate ID or keys revoke ID; see --help"))
@@ -68,7 +70,7 @@ func addKey(ctx context.Context, st *store.Store, _ string, o *keyOptions, stdou
 		kind = keys.Publishable
 	}
 	text, k := access.New(kind)
-	k.Name, k.Scopes, k.Origins, k.CreatedAt, k.CreatedBy = o.name, o.scopes, o.origins, now, "command line"
+	k.Name, k.Scopes, k.Origins, k.CreatedAt, k.CreatedBy, k.Test = o.name, o.scopes, o.origins, now, "command line", o.test
 	if o.days > 0 {
 		end := now.AddDate(0, 0, o.days)
 		k.ExpiresAt = &end
@@ -101,7 +103,12 @@ func listKeys(ctx context.Context, st *store.Store, _ string, _ *keyOptions, std
 		}
 		for i := range list {
 			k := &list[i]
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\n", k.ID, k.Name, k.Kind, strings.Join(append(k.Scopes, k.Origins...), " "),
+			kind := string(k.Kind)
+			if k.Test {
+				kind += ", test"
+			}
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\n", k.ID, k.Name, kind,
+				strings.Join(append(k.Scopes, k.Origins...), " "),
 				k.CreatedAt.Format(time.DateOnly), day(k.LastUsedAt, "never"), ends(k))
 			after = k.ID
 		}

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -72,20 +73,23 @@ func TestPricesCommandLoadsAList(t *testing.T) {
 	list := demoList(t, url, moved, 10)
 	before := deskTotal(t, url)
 
-	status, out, errs := call(t, "", "prices", list, "--supplier", "demo", "--list-date", "2026-11-24", "--dry-run", "--database-url", url)
+	status, out, errs := call(t, "", "prices", list, "--supplier", "demo", "--list-date", "2026-11-24", "--dry-run",
+		"--database-url", url)
 	require.Equal(t, exitDone, status, errs)
 	require.Contains(t, out, "dry run: nothing was changed")
 	require.Contains(t, out, "1 changed")
 	require.Equal(t, before, deskTotal(t, url))
 
-	status, out, errs = call(t, "", "prices", list, "--supplier", "demo", "--list-date", "2026-11-24", "--by", "test", "--database-url", url)
+	status, out, errs = call(t, "", "prices", list, "--supplier", "demo", "--list-date", "2026-11-24", "--by", "test",
+		"--database-url", url)
 	require.Equal(t, exitDone, status, errs)
 	require.Contains(t, out, "applied")
 	require.Contains(t, out, moved)
 	after := deskTotal(t, url)
 	require.NotEqual(t, before, after)
 
-	status, out, errs = call(t, "", "prices", list, "--supplier", "demo", "--list-date", "2026-11-24", "--json", "--database-url", url)
+	status, out, errs = call(t, "", "prices", list, "--supplier", "demo", "--list-date", "2026-11-24", "--json",
+		"--database-url", url)
 	require.Equal(t, exitDone, status, errs)
 	require.Contains(t, out, `"repeated":true`)
 	require.Equal(t, after, deskTotal(t, url))
@@ -94,15 +98,48 @@ func TestPricesCommandLoadsAList(t *testing.T) {
 // A list that lost most of its items is held whole: the job fails, so that somebody looks.
 func TestPricesCommandFailsForAHeldList(t *testing.T) {
 	url := storetest.New(t)
-	status, out, errs := call(t, "item,price\n"+moved+",9.80\n", "prices", "-", "--supplier", "demo", "--list-date", "2026-11-24", "--database-url", url)
+	status, out, errs := call(t, "item,price\n"+moved+",9.80\n", "prices", "-", "--supplier", "demo", "--list-date",
+		"2026-11-24", "--database-url", url)
 	require.Equal(t, exitRefused, status, errs)
 	require.Contains(t, out, "HELD")
 	require.Contains(t, out, "missing")
 	require.NotContains(t, out, "--replace")
 
-	status, out, errs = call(t, "item,price\n"+moved+",9.80\n", "prices", "-", "--supplier", "demo", "--list-date", "2026-11-24", "--database-url", url)
+	status, out, errs = call(t, "item,price\n"+moved+",9.80\n", "prices", "-", "--supplier", "demo", "--list-date",
+		"2026-11-24", "--database-url", url)
 	require.Equal(t, exitRefused, status, errs)
 	require.Contains(t, out, "With --replace it is read anew", "the same list says what to do")
+}
+
+// A dry run tells a script what the list would be: one that would be held is refused there, too.
+func TestPricesCommandFailsForAListThatWouldBeHeld(t *testing.T) {
+	url := storetest.New(t)
+	path := filepath.Join(t.TempDir(), "unknown.csv")
+	require.NoError(t, os.WriteFile(path, []byte("article,price\n"+strings.Repeat("nobody-knows,1\n", 50)), 0o600))
+	status, out, errs := call(t, "", "prices", path, "--supplier", "demo", "--dry-run", "--database-url", url)
+	require.Equal(t, exitRefused, status, errs)
+	require.Contains(t, out, "Without --dry-run: HELD")
+}
+
+// The nightly unit: the list's date is the file's, so that a file that nobody renewed is the same list again and confirms
+// nothing; it may be compressed, and may be in another encoding when that is said.
+func TestPricesCommandTakesTheDateOfTheFile(t *testing.T) {
+	url := storetest.New(t)
+	path := strings.TrimSuffix(demoList(t, url, moved, 10), ".csv")
+	written := time.Date(2026, 11, 20, 9, 0, 0, 0, time.UTC)
+	require.NoError(t, os.Chtimes(path+".csv", written, written))
+	nightly := []string{"prices", path, "--supplier", "demo", "--list-date", "file", "--charset", "windows-1252", "--database-url", url}
+	status, out, errs := call(t, "", nightly...)
+	require.Equal(t, exitDone, status, errs)
+	require.Contains(t, out, "dated 2026-11-20")
+	require.Contains(t, out, "read as csv, windows 1252")
+	status, out, errs = call(t, "", nightly...)
+	require.Equal(t, exitDone, status, errs)
+	require.Contains(t, out, "had been taken before")
+
+	status, _, errs = call(t, "article,price\n", "prices", "-", "--supplier", "demo", "--list-date", "file", "--database-url", url)
+	require.Equal(t, exitUsage, status)
+	require.Contains(t, errs, "standard input")
 }
 
 func TestPricesCommandSaysWhatIsWrong(t *testing.T) {
@@ -113,11 +150,13 @@ func TestPricesCommandSaysWhatIsWrong(t *testing.T) {
 		status int
 		says   string
 	}{
-		"no supplier named":   {"item,price\n", []string{"prices", "-"}, exitUsage, "--supplier"},
-		"unknown supplier":    {"item,price\nglue,1\n", []string{"prices", "-", "--supplier", "nobody"}, exitRefused, "nobody"},
-		"no such file":        {"", []string{"prices", "none.csv", "--supplier", "demo"}, exitUsage, "none.csv"},
-		"no price column":     {"item,cost\nglue,1\n", []string{"prices", "-", "--supplier", "demo"}, exitRefused, "price"},
-		"a day that is none":  {"item,price\nglue,1\n", []string{"prices", "-", "--supplier", "demo", "--list-date", "2026-02-31"}, exitRefused, "list_date"},
+		"no supplier named": {"item,price\n", []string{"prices", "-"}, exitUsage, "--supplier"},
+		"unknown supplier": {"item,price\nglue,1\n", []string{"prices", "-", "--supplier", "nobody"}, exitRefused,
+			"nobody"},
+		"no such file":    {"", []string{"prices", "none.csv", "--supplier", "demo"}, exitUsage, "none.csv"},
+		"no price column": {"item,cost\nglue,1\n", []string{"prices", "-", "--supplier", "demo"}, exitRefused, "price"},
+		"a day that is none": {"item,price\nglue,1\n", []string{"prices", "-", "--supplier", "demo", "--list-date",
+			"2026-02-31"}, exitRefused, "list_date"},
 		"an option misplaced": {"", []string{"estimate", desk, "--supplier", "demo"}, exitUsage, "--supplier is for prices"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -125,7 +164,8 @@ func TestPricesCommandSaysWhatIsWrong(t *testing.T) {
 			require.Equal(t, c.status, status, "%s%s", out, errs)
 			require.Contains(t, errs, c.says)
 			first, rest, _ := strings.Cut(errs, "\n")
-			require.False(t, strings.HasPrefix(rest, "  : "), "what has no place in the request is said once: %s\n%s", first, rest)
+			require.False(t, strings.HasPrefix(rest, "  : "), "what has no place in the request is said once: %s\n%s", first,
+				rest)
 		})
 	}
 }

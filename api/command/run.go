@@ -34,12 +34,18 @@ const usage = `Seamwright estimates wide solid-wood tops that turn a corner.
   seamwright keys list | keys rotate ID [--overlap T] | keys revoke ID
                                       manage access keys
   seamwright migrate                  bring the database up to date and exit
+  seamwright backup FILE              write the whole database into a new FILE (pg_dump's custom format)
+  seamwright restore FILE [--no-migrate]
+                                      put a backup into an empty database and bring it up to date; its webhooks are held
+
+Exit status: 0 done, 1 refused, 2 wrong use, 3 the service or its database cannot work.
 
 Flags, each with its environment variable:
 `
 
 // Run is the whole program: the service, or one of its commands. It returns the exit status.
-func Run(ctx context.Context, args []string, lookup func(string) (string, bool), stdin io.Reader, stdout, stderr io.Writer) int {
+func Run(ctx context.Context, args []string, lookup func(string) (string, bool), stdin io.Reader, stdout,
+	stderr io.Writer) int {
 	var s settings
 	f := s.flags("seamwright")
 	f.SetOutput(io.Discard)
@@ -80,6 +86,10 @@ func Run(ctx context.Context, args []string, lookup func(string) (string, bool),
 		return manageKeys(ctx, &s, command[1:], &o.key, stdout, stderr)
 	case command[0] == "migrate" && len(command) == 1:
 		return migrate(ctx, &s, stdout, stderr)
+	case command[0] == "backup" && len(command) == 2:
+		return writeBackup(ctx, &s, command[1], stdout, stderr)
+	case command[0] == "restore" && len(command) == 2:
+		return restoreBackup(ctx, &s, command[1], &o, stdout, stderr)
 	}
 	return say(stderr, exitUsage, fmt.Errorf("%q is not a command; see --help", strings.Join(command, " ")))
 }

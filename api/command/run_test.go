@@ -39,7 +39,8 @@ func TestEstimateCommandPrintsASummaryOrTheAnswer(t *testing.T) {
 	url := storetest.New(t)
 	status, out, errs := call(t, "", "estimate", desk, "--database-url", url)
 	require.Equal(t, exitDone, status, errs)
-	for _, part := range []string{"Harbour studio corner desk", "Corner A–B, 90°", "► mason's miter, A", "To buy", "Labour", "Price", "Take care", "Sources"} {
+	for _, part := range []string{"Harbour studio corner desk", "Corner A–B, 90°", "► mason's miter, A", "To buy",
+		"Labour", "Price", "Take care", "Sources"} {
 		require.Contains(t, out, part)
 	}
 	require.Empty(t, errs, "nothing is logged beside the answer")
@@ -66,8 +67,9 @@ func TestEveryRequestOfTheProjectIsAnswered(t *testing.T) {
 func TestEstimateCommandSaysWhyItRefuses(t *testing.T) {
 	url := storetest.New(t)
 	for name, c := range map[string]struct{ body, says string }{
-		"malformed":  {`{"units":`, "JSON"},
-		"impossible": {`{"units":"in","top":{"species":"maple_suger","thickness":1,"runs":[{"length":60,"depth":20}]}}`, "maple_sugar"},
+		"malformed": {`{"units":`, "JSON"},
+		"impossible": {`{"units":"in","top":{"species":"maple_suger","thickness":1,"runs":[{"length":60,"depth":20}]}}`,
+			"maple_sugar"},
 	} {
 		status, out, errs := call(t, c.body, "estimate", "-", "--database-url", url)
 		require.Equal(t, exitRefused, status, name)
@@ -77,13 +79,16 @@ func TestEstimateCommandSaysWhyItRefuses(t *testing.T) {
 }
 
 func TestWrongUseAndTroubleHaveTheirOwnStatus(t *testing.T) {
-	for _, args := range [][]string{{"sing"}, {"estimate"}, {"estimate", "no such file"}, {"--no-such-flag"}, {"--listen", "nonsense"},
-		{"--no-auth", "--listen", "0.0.0.0:8080"}, {"--log-level", "loud"}, {"--log-format", "xml"}, {"--memory-limit", "1"}} {
+	for _, args := range [][]string{{"sing"}, {"estimate"}, {"estimate", "no such file"}, {"--no-such-flag"},
+		{"--listen", "nonsense"},
+		{"--no-auth", "--listen", "0.0.0.0:8080"}, {"--log-level", "loud"}, {"--log-format", "xml"},
+		{"--memory-limit", "1"}} {
 		status, _, errs := call(t, "", args...)
 		require.Equal(t, exitUsage, status, "%v: %s", args, errs)
 		require.NotEmpty(t, errs)
 	}
-	status, _, errs := call(t, "", "estimate", desk, "--database-url", "postgres://nobody@127.0.0.1:1/none?connect_timeout=2")
+	status, _, errs := call(t, "", "estimate", desk, "--database-url",
+		"postgres://nobody@127.0.0.1:1/none?connect_timeout=2")
 	require.Equal(t, exitTrouble, status)
 	require.NotContains(t, errs, "goroutine")
 }
@@ -130,7 +135,8 @@ func TestAFlagGoesOverItsVariable(t *testing.T) {
 
 // The whole service on a private database: it says where it serves, answers, lets the command line use its database, and stops clean.
 func TestServeOnAPrivateDatabase(t *testing.T) {
-	dir, err := os.MkdirTemp("", "seamwright-main-test-") // not t.TempDir, whose parent keeps a server that is not root out
+	// not t.TempDir, whose parent keeps a server that is not root out
+	dir, err := os.MkdirTemp("", "seamwright-main-test-")
 	require.NoError(t, err)
 	require.NoError(t, os.Chmod(dir, 0o711))
 	t.Cleanup(func() { require.NoError(t, os.RemoveAll(dir)) })
@@ -140,7 +146,8 @@ func TestServeOnAPrivateDatabase(t *testing.T) {
 	var errs bytes.Buffer
 	ended := make(chan int, 1)
 	go func() {
-		ended <- Run(ctx, []string{"--listen", "127.0.0.1:0", "--no-auth", "--data-dir", dir, "--log-level", "error"}, noVariables, nil, write, &errs)
+		ended <- Run(ctx, []string{"--listen", "127.0.0.1:0", "--no-auth", "--data-dir", dir, "--log-level", "error"},
+			noVariables, nil, write, &errs)
 		write.Close()
 	}()
 	line, err := bufio.NewReader(read).ReadString('\n')
@@ -215,7 +222,8 @@ func serveUntil(t *testing.T, use func(address string, out string), args ...stri
 	reader, writer := io.Pipe()
 	ended := make(chan int, 1)
 	go func() {
-		ended <- Run(ctx, append([]string{"--listen", "127.0.0.1:0"}, args...), noVariables, strings.NewReader(""), writer, io.Discard)
+		ended <- Run(ctx, append([]string{"--listen", "127.0.0.1:0"}, args...), noVariables, strings.NewReader(""), writer,
+			io.Discard)
 		writer.Close()
 	}()
 	var text strings.Builder
@@ -260,7 +268,8 @@ func TestTheFirstStartPrintsOneKeyThatWorks(t *testing.T) {
 	require.Equal(t, exitDone, status, errs)
 	require.Contains(t, listed, "first key")
 	require.NotContains(t, listed, key)
-	require.Regexp(t, `first key .* `+time.Now().Format("2006-01")+`-\d\d +never`, listed, "its use was written down when the service stopped")
+	require.Regexp(t, `first key .* `+time.Now().Format("2006-01")+`-\d\d +never`, listed,
+		"its use was written down when the service stopped")
 }
 
 func species(t *testing.T, address, key string) int {
@@ -278,10 +287,12 @@ func species(t *testing.T, address, key string) int {
 
 func TestKeysAreKeptFromTheCommandLine(t *testing.T) {
 	url := storetest.New(t)
-	status, out, errs := call(t, "", "keys", "add", "--name", "form", "--publishable", "--origins", "https://shop.example", "--database-url", url)
+	status, out, errs := call(t, "", "keys", "add", "--name", "form", "--publishable", "--origins", "https://shop.example",
+		"--database-url", url)
 	require.Equal(t, exitDone, status, errs)
 	require.Contains(t, out, "seam_public_")
-	status, out, errs = call(t, "", "keys", "add", "--name", "quoting", "--scopes", "estimate,quotes:read", "--days", "30", "--database-url", url)
+	status, out, errs = call(t, "", "keys", "add", "--name", "quoting", "--scopes", "estimate,quotes:read", "--days", "30",
+		"--database-url", url)
 	require.Equal(t, exitDone, status, errs)
 	id := regexp.MustCompile(`key (\S+) \(quoting\)`).FindStringSubmatch(out)[1]
 	status, out, errs = call(t, "", "keys", "rotate", id, "--overlap", "1h", "--database-url", url)
@@ -295,12 +306,14 @@ func TestKeysAreKeptFromTheCommandLine(t *testing.T) {
 	status, out, _ = call(t, "", "keys", "list", "--database-url", url)
 	require.Equal(t, exitDone, status)
 	require.Regexp(t, id+` .*revoked`, out)
-	for _, wrong := range [][]string{{"keys", "add", "--name", "x"}, {"keys", "add", "--scopes", "estimate"}, {"keys", "add", "--name", "x", "--scopes", "all"}, {"keys", "revoke", "nokey"}} {
+	for _, wrong := range [][]string{{"keys", "add", "--name", "x"}, {"keys", "add", "--scopes", "estimate"},
+		{"keys", "add", "--name", "x", "--scopes", "all"}, {"keys", "revoke", "nokey"}} {
 		status, _, errs = call(t, "", append(wrong, "--database-url", url)...)
 		require.Equal(t, exitRefused, status, "%v", wrong)
 		require.NotEmpty(t, errs)
 	}
-	for _, wrong := range [][]string{{"keys"}, {"keys", "sing"}, {"keys", "revoke"}, {"keys", "list", "x"}, {"keys", "add", "--publishable=maybe"}} {
+	for _, wrong := range [][]string{{"keys"}, {"keys", "sing"}, {"keys", "revoke"}, {"keys", "list", "x"},
+		{"keys", "add", "--publishable=maybe"}} {
 		status, _, _ = call(t, "", wrong...)
 		require.Equal(t, exitUsage, status, "%v", wrong)
 	}

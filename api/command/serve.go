@@ -12,6 +12,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/jackc/pgx/v5"
+
 	"seamwright/api"
 	"seamwright/api/access"
 	"seamwright/api/web"
@@ -26,6 +28,7 @@ import (
 func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	log := s.logger(stderr)
 	TuneCollector(ctx, s.MemoryLimit)
+	cores := moreThreads()
 	log.Info("starting", "version", openapi.Version(), "revision", build(), "go", runtime.Version())
 	listener, err := net.Listen("tcp", s.Listen)
 	if err != nil {
@@ -42,7 +45,15 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		defer func() { _ = beside.server.Close() }() // figures are read again
 	}
 	defer func() { _ = outside.server.Close() }() // what is still open then has had its time
+	spans, err := s.traces(ctx, log)
+	if err != nil {
+		return say(stderr, exitUsage, err)
+	}
+	defer endTraces(spans, log)
 	url, what, end, err := database(ctx, s, log, false)
+	if withoutDatabase(s, err) {
+		return serveDemo(ctx, s, listener, entrance, outside, cores, log, stdout, stderr)
+	}
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
@@ -50,7 +61,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	// What works beside the calls goes on until the last of them is answered.
 	working, stopWorking := context.WithCancel(context.WithoutCancel(ctx))
 	defer stopWorking()
-	st, cat, err := follow(ctx, working, url, s.DatabaseWait, log)
+	st, cat, err := follow(ctx, working, url, queriesOf(spans), s.DatabaseWait, log)
 	switch {
 	case err != nil && ctx.Err() != nil:
 		return exitDone // stopped before it was ready
@@ -76,20 +87,28 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 	if err != nil {
 		return say(stderr, exitUsage, err)
 	}
-	service, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait, Status: func() web.Status { return status(cat) }, Log: log, Build: build(), BodyLimit: s.BodyLimit,
-		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, Waiting: s.Waiting, OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy, OwnMetrics: s.MetricsListen != ""})
+	config := api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait,
+		Status: func() web.Status { return status(cat) }, Presence: cat.Presence, Log: log, Build: build(), BodyLimit: s.BodyLimit,
+		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, Cores: cores, Waiting: s.Waiting,
+		OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy, OwnMetrics: s.MetricsListen != ""}
+	if spans != nil {
+		config.Traces = spans
+	}
+	service, err := api.New(config)
 	if err != nil {
 		return say(stderr, exitTrouble, err)
 	}
 	if s.NoAuth {
-		log.Warn("serving without access keys: whoever reaches this address may do everything", "address", listener.Addr().String())
+		log.Warn("serving without access keys: whoever reaches this address may do everything", "address",
+			listener.Addr().String())
 	}
 	var beside sync.WaitGroup
 	beside.Go(func() { recheck(working, service, cat, log) })
 	beside.Go(func() { deliver(working, service, log) })
 	defer func() { stopWorking(); beside.Wait() }()
 	entrance.open(service.Handler(), service.Metrics())
-	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n", listener.Addr(), what, cat.Snapshot().Revision)
+	fmt.Fprintf(stdout, "seamwright serves on http://%s with %s (catalogue revision %d). Ctrl-C stops it.\n",
+		listener.Addr(), what, cat.Snapshot().Revision)
 	select {
 	case err := <-outside.broken:
 		return say(stderr, exitTrouble, fmt.Errorf("serve: %w", err))
@@ -109,7 +128,8 @@ var ErrTerminated = errors.New("asked to end")
 
 // watchKeys follows the access keys; without auth there are none to follow. The channel closes when the last uses are
 // written down, after the context has ended.
-func watchKeys(ctx context.Context, s *settings, st *store.Store, log *slog.Logger) (*access.Ring, <-chan struct{}, error) {
+func watchKeys(ctx context.Context, s *settings, st *store.Store,
+	log *slog.Logger) (*access.Ring, <-chan struct{}, error) {
 	if s.NoAuth {
 		nothing := make(chan struct{})
 		close(nothing)
@@ -120,13 +140,15 @@ func watchKeys(ctx context.Context, s *settings, st *store.Store, log *slog.Logg
 
 // follow prepares the database and follows its catalogue, as long as working lasts. A database that is not there yet is
 // waited for.
-func follow(ctx, working context.Context, url string, patience time.Duration, log *slog.Logger) (st *store.Store, cat *shelf.Catalogue, err error) {
+func follow(ctx, working context.Context, url string, queries pgx.QueryTracer, patience time.Duration,
+	log *slog.Logger) (st *store.Store, cat *shelf.Catalogue, err error) {
 	const pause = time.Second
 	for began := time.Now(); ; {
-		if st, cat, err = followed(ctx, working, url, log); err == nil || !db.NotYet(err) || time.Since(began) > patience {
+		if st, cat, err = followed(ctx, working, url, queries, log); err == nil || !db.NotYet(err) || time.Since(began) > patience {
 			return st, cat, err
 		}
-		log.Warn("the database is not there yet", "error", err, "waited", time.Since(began).Round(time.Second), "patience", patience)
+		log.Warn("the database is not there yet", "error", err, "waited", time.Since(began).Round(time.Second), "patience",
+			patience)
 		select {
 		case <-ctx.Done():
 			return nil, nil, err
@@ -135,11 +157,17 @@ func follow(ctx, working context.Context, url string, patience time.Duration, lo
 	}
 }
 
-func followed(ctx, working context.Context, url string, log *slog.Logger) (*store.Store, *shelf.Catalogue, error) {
+func followed(ctx, working context.Context, url string, queries pgx.QueryTracer,
+	log *slog.Logger) (*store.Store, *shelf.Catalogue, error) {
 	if err := store.Prepare(ctx, url); err != nil {
 		return nil, nil, err
 	}
-	st, err := store.Open(ctx, url, log)
+	config, err := db.Config(url)
+	if err != nil {
+		return nil, nil, err
+	}
+	config.ConnConfig.Tracer = queries
+	st, err := store.OpenConfig(ctx, config, log)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -27,7 +27,8 @@ type served struct {
 
 // serveOn lets a handler answer what comes to a listener.
 func serveOn(listener net.Listener, handler http.Handler, log *slog.Logger) *served {
-	s := &served{server: web.HTTPServer(handler, log), listener: web.Listener(listener), broken: make(chan error, 1), unread: map[net.Conn]struct{}{}}
+	s := &served{server: web.HTTPServer(handler, log), listener: web.Listener(listener), broken: make(chan error, 1),
+		unread: map[net.Conn]struct{}{}}
 	s.server.ConnState = s.note
 	go func() { s.broken <- s.server.Serve(s.listener) }()
 	return s

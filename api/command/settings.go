@@ -14,6 +14,7 @@ import (
 
 	"seamwright/api/access"
 	"seamwright/api/outbound"
+	"seamwright/api/web"
 )
 
 // settings are what the environment and the flags say; a flag goes over its variable.
@@ -39,15 +40,25 @@ type settings struct {
 	OrderPageKey    string
 	TrustedProxies  string
 	WebhookAllow    string
+	TracesTo        string
+	TracesShare     float64
+
+	serverPlaces []string // where PostgreSQL's programs may be besides PATH; nil: where packages put them
 }
 
 // variables are the settings' environment variables by flag.
 var variables = map[string]string{
-	"listen": "SEAMWRIGHT_LISTEN", "metrics-listen": "SEAMWRIGHT_METRICS_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR", "database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
+	"listen": "SEAMWRIGHT_LISTEN", "metrics-listen": "SEAMWRIGHT_METRICS_LISTEN", "data-dir": "SEAMWRIGHT_DATA_DIR",
+	"database-url": "DATABASE_URL", "postgres-bin": "SEAMWRIGHT_POSTGRES_BIN",
 	"no-auth": "SEAMWRIGHT_NO_AUTH", "log-level": "SEAMWRIGHT_LOG_LEVEL", "log-format": "SEAMWRIGHT_LOG_FORMAT",
-	"database-wait": "SEAMWRIGHT_DATABASE_WAIT", "drain-delay": "SEAMWRIGHT_DRAIN_DELAY", "shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT", "body-limit": "SEAMWRIGHT_BODY_LIMIT",
-	"key-limit": "SEAMWRIGHT_KEY_LIMIT", "waiting": "SEAMWRIGHT_WAITING", "form-limit": "SEAMWRIGHT_FORM_LIMIT", "key-trust": "SEAMWRIGHT_KEY_TRUST", "revision-wait": "SEAMWRIGHT_REVISION_WAIT", "order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
+	"database-wait": "SEAMWRIGHT_DATABASE_WAIT", "drain-delay": "SEAMWRIGHT_DRAIN_DELAY",
+	"shutdown-timeout": "SEAMWRIGHT_SHUTDOWN_TIMEOUT", "memory-limit": "SEAMWRIGHT_MEMORY_LIMIT",
+	"body-limit": "SEAMWRIGHT_BODY_LIMIT",
+	"key-limit":  "SEAMWRIGHT_KEY_LIMIT", "waiting": "SEAMWRIGHT_WAITING", "form-limit": "SEAMWRIGHT_FORM_LIMIT",
+	"key-trust": "SEAMWRIGHT_KEY_TRUST", "revision-wait": "SEAMWRIGHT_REVISION_WAIT",
+	"order-page-key": "SEAMWRIGHT_ORDER_PAGE_KEY", "trusted-proxies": "SEAMWRIGHT_TRUSTED_PROXIES",
 	"webhook-allow": "SEAMWRIGHT_WEBHOOK_ALLOW",
+	"traces-to":     "SEAMWRIGHT_TRACES_TO", "traces-share": "SEAMWRIGHT_TRACES_SHARE",
 }
 
 // flags declares every setting with its default and what it does.
@@ -55,26 +66,42 @@ func (s *settings) flags(name string) *pflag.FlagSet {
 	f := pflag.NewFlagSet(name, pflag.ContinueOnError)
 	f.SortFlags = false
 	f.StringVar(&s.Listen, "listen", "127.0.0.1:8080", "`HOST:PORT` to serve on")
-	f.StringVar(&s.MetricsListen, "metrics-listen", "", "`HOST:PORT` for /metrics alone, instead of serving it with the rest")
-	f.StringVar(&s.DataDir, "data-dir", "", "`DIR` of the private PostgreSQL (default: seamwright under the user's data directory)")
+	f.StringVar(&s.MetricsListen, "metrics-listen", "",
+		"`HOST:PORT` for /metrics alone, instead of serving it with the rest")
+	f.StringVar(&s.DataDir, "data-dir", "",
+		"`DIR` of the private PostgreSQL (default: seamwright under the user's data directory)")
 	f.StringVar(&s.DatabaseURL, "database-url", "", "`URL` of a PostgreSQL to use instead of a private one")
-	f.StringVar(&s.PostgresBin, "postgres-bin", "", "`DIR` of the PostgreSQL server programs (default: searched on the machine)")
+	f.StringVar(&s.PostgresBin, "postgres-bin", "",
+		"`DIR` of the PostgreSQL server programs (default: searched on the machine)")
 	f.BoolVar(&s.NoAuth, "no-auth", false, "serve without access keys; only on a loopback address")
 	f.StringVar(&s.LogLevel, "log-level", "info", "`LEVEL` of the log: debug, info, warn or error")
 	f.StringVar(&s.LogFormat, "log-format", "text", "`FORMAT` of the log: text or json")
-	f.DurationVar(&s.DatabaseWait, "database-wait", time.Minute, "`TIME` that a database which is not there yet is waited for at the start")
-	f.DurationVar(&s.DrainDelay, "drain-delay", 2*time.Second, "`TIME` after SIGTERM during which /readyz says that it is not ready, and calls are still taken")
+	f.DurationVar(&s.DatabaseWait, "database-wait", time.Minute,
+		"`TIME` that a database which is not there yet is waited for at the start")
+	f.DurationVar(&s.DrainDelay, "drain-delay", 2*time.Second,
+		"`TIME` after SIGTERM during which /readyz says that it is not ready, and calls are still taken")
 	f.DurationVar(&s.ShutdownTimeout, "shutdown-timeout", 15*time.Second, "`TIME` that requests in flight get to finish")
 	f.IntVar(&s.MemoryLimit, "memory-limit", 100, "`MiB` of heap that the collector aims to stay under")
 	f.Int64Var(&s.BodyLimit, "body-limit", 1<<20, "`BYTES` that a request body may have")
 	f.IntVar(&s.KeyLimit, "key-limit", 6000, "`CALLS` a minute that a secret key may make, on each instance")
-	f.IntVar(&s.Waiting, "waiting", 64, "`CALLS` that may wait for their turn to compute; more are refused at once")
-	f.IntVar(&s.FormLimit, "form-limit", 60, "`CALLS` a minute that a publishable key may make from one address, on each instance")
-	f.DurationVar(&s.KeyTrust, "key-trust", access.Trust, "`TIME` that access keys are trusted when the database cannot be asked whether one was revoked")
-	f.DurationVar(&s.RevisionWait, "revision-wait", 5*time.Second, "longest `TIME` that a call waits for a revision of the catalogue")
-	f.StringVar(&s.OrderPageKey, "order-page-key", "", "publishable `KEY` that the example order page calls with; whoever opens the page can read it")
-	f.StringVar(&s.TrustedProxies, "trusted-proxies", "", "`NETWORKS` whose X-Forwarded-For is believed, such as 10.0.0.0/8")
-	f.StringVar(&s.WebhookAllow, "webhook-allow", "", "`NETWORKS` that webhooks may call although they are not public, such as 192.168.7.0/24; with any, http:// may be called too")
+	f.IntVar(&s.Waiting, "waiting", web.WaitingPerCore,
+		"`CALLS` a core that may wait for their turn to compute; more are refused at once")
+	f.IntVar(&s.FormLimit, "form-limit", 60,
+		"`CALLS` a minute that a publishable key may make from one address, on each instance")
+	f.DurationVar(&s.KeyTrust, "key-trust", access.Trust,
+		"`TIME` that access keys are trusted when the database cannot be asked whether one was revoked")
+	f.DurationVar(&s.RevisionWait, "revision-wait", 5*time.Second,
+		"longest `TIME` that a call waits for a revision of the catalogue")
+	f.StringVar(&s.OrderPageKey, "order-page-key", "",
+		"publishable `KEY` that the example order page calls with; whoever opens the page can read it")
+	f.StringVar(&s.TrustedProxies, "trusted-proxies", "",
+		"`NETWORKS` whose X-Forwarded-For is believed, such as 10.0.0.0/8")
+	f.StringVar(&s.WebhookAllow, "webhook-allow", "",
+		"`NETWORKS` that webhooks may call although they are not public, such as 192.168.7.0/24; with any, http:// may be called too")
+	f.StringVar(&s.TracesTo, "traces-to", "",
+		"`URL` of a collector that takes traces by OTLP over HTTP, such as http://127.0.0.1:4318/v1/traces; off by default")
+	f.Float64Var(&s.TracesShare, "traces-share", 0.1,
+		"`SHARE` of calls that are traced, 0 to 1; a caller whose traceparent says so decides for its own")
 	return f
 }
 
@@ -128,6 +155,9 @@ func (s *settings) check() error {
 	}
 	if s.DatabaseWait < 0 || s.DrainDelay < 0 {
 		wrong = append(wrong, errors.New("--database-wait and --drain-delay must not be negative"))
+	}
+	if err := s.checkTraces(); err != nil {
+		wrong = append(wrong, err)
 	}
 	if s.KeyTrust < time.Second {
 		wrong = append(wrong, errors.New("--key-trust must be at least 1s"))

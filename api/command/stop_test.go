@@ -38,7 +38,8 @@ func serving(t *testing.T, address string, args ...string) (stop context.CancelC
 	over := make(chan struct{})
 	go func() {
 		defer close(over)
-		ended <- Run(ctx, append([]string{"--listen", address, "--no-auth", "--log-level", "error"}, args...), noVariables, strings.NewReader(""), io.Discard, os.Stderr)
+		ended <- Run(ctx, append([]string{"--listen", address, "--no-auth", "--log-level", "error"}, args...), noVariables,
+			strings.NewReader(""), io.Discard, os.Stderr)
 	}()
 	t.Cleanup(func() { stop(nil); <-over })
 	return stop, ended
@@ -68,15 +69,18 @@ func TestADatabaseThatIsNotThereYetIsWaitedFor(t *testing.T) {
 	wire.Cut()
 	address := freeAddress(t)
 	stop, ended := serving(t, address, "--database-url",
-		fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", wire.Port(), config.User, config.Password, config.Database))
-	require.Eventually(t, func() bool { status, _ := ask(t, address, "/healthz"); return status == http.StatusOK }, patience, 10*time.Millisecond)
+		fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", wire.Port(), config.User,
+			config.Password, config.Database))
+	require.Eventually(t, func() bool { status, _ := ask(t, address, "/healthz"); return status == http.StatusOK },
+		patience, 10*time.Millisecond)
 	for _, path := range []string{"/readyz", "/v1/species", "/v1/keys", "/v1/order-form"} {
 		status, header := ask(t, address, path)
 		require.Equal(t, http.StatusServiceUnavailable, status, path)
 		require.NotEmpty(t, header.Get("Retry-After"), path)
 	}
 	require.NoError(t, wire.Mend())
-	require.Eventually(t, func() bool { status, _ := ask(t, address, "/readyz"); return status == http.StatusOK }, patience, 10*time.Millisecond)
+	require.Eventually(t, func() bool { status, _ := ask(t, address, "/readyz"); return status == http.StatusOK },
+		patience, 10*time.Millisecond)
 	status, _ := ask(t, address, "/v1/species")
 	require.Equal(t, http.StatusOK, status)
 	stop(nil)
@@ -84,14 +88,17 @@ func TestADatabaseThatIsNotThereYetIsWaitedFor(t *testing.T) {
 }
 
 func TestADatabaseThatNeverComesEndsTheService(t *testing.T) {
-	_, ended := serving(t, freeAddress(t), "--database-wait", "1ms", "--database-url", "postgres://nobody@127.0.0.1:1/none")
+	_, ended := serving(t, freeAddress(t), "--database-wait", "1ms", "--database-url",
+		"postgres://nobody@127.0.0.1:1/none")
 	require.Equal(t, exitTrouble, <-ended)
 	url := storetest.New(t)
 	config, err := pgx.ParseConfig(url)
 	require.NoError(t, err)
-	_, ended = serving(t, freeAddress(t), "--database-wait", "1h", "--database-url", strings.Replace(url, config.Database, "no_such_database", 1))
+	_, ended = serving(t, freeAddress(t), "--database-wait", "1h", "--database-url",
+		strings.Replace(url, config.Database, "no_such_database", 1))
 	require.Equal(t, exitTrouble, <-ended, "one that the server does not have will not come")
-	stop, ended := serving(t, freeAddress(t), "--database-wait", "1h", "--database-url", "postgres://nobody@127.0.0.1:1/none")
+	stop, ended := serving(t, freeAddress(t), "--database-wait", "1h", "--database-url",
+		"postgres://nobody@127.0.0.1:1/none")
 	stop(nil)
 	require.Equal(t, exitDone, <-ended, "stopped while it waits")
 }
@@ -100,8 +107,10 @@ func TestADatabaseThatNeverComesEndsTheService(t *testing.T) {
 func TestMetricsMayHaveAnAddressOfTheirOwn(t *testing.T) {
 	address, figures := freeAddress(t), freeAddress(t)
 	serving(t, address, "--database-url", storetest.New(t), "--metrics-listen", figures)
-	require.Eventually(t, func() bool { status, _ := ask(t, address, "/readyz"); return status == http.StatusOK }, patience, 10*time.Millisecond)
-	for at, want := range map[string]int{address + "|/metrics": 404, figures + "|/metrics": 200, figures + "|/readyz": 404, figures + "|/v1/species": 404} {
+	require.Eventually(t, func() bool { status, _ := ask(t, address, "/readyz"); return status == http.StatusOK },
+		patience, 10*time.Millisecond)
+	for at, want := range map[string]int{address + "|/metrics": 404, figures + "|/metrics": 200, figures + "|/readyz": 404,
+		figures + "|/v1/species": 404} {
 		where, path, _ := strings.Cut(at, "|")
 		status, _ := ask(t, where, path)
 		require.Equal(t, want, status, at)
@@ -119,7 +128,8 @@ func TestTheVersionIsSaid(t *testing.T) {
 func TestAServiceThatIsAskedToEndLosesNoCall(t *testing.T) {
 	address := freeAddress(t)
 	stop, ended := serving(t, address, "--database-url", storetest.New(t), "--drain-delay", "3s")
-	require.Eventually(t, func() bool { status, _ := ask(t, address, "/readyz"); return status == http.StatusOK }, patience, 10*time.Millisecond)
+	require.Eventually(t, func() bool { status, _ := ask(t, address, "/readyz"); return status == http.StatusOK },
+		patience, 10*time.Millisecond)
 
 	var elsewhere atomic.Bool // the balancer sends calls to another instance
 	var answered, late, lost atomic.Int64

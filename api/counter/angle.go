@@ -9,11 +9,15 @@ import (
 )
 
 func (s *room) postOrderFormAngle(c *web.Call) error {
-	tapes, err := web.Read(c, readTapes)
+	speech, err := speech(c)
 	if err != nil {
 		return err
 	}
-	corner, err := tapes.Corner()
+	tapes, err := web.Read(c, readTapes)
+	if err != nil {
+		return told(speech, err)
+	}
+	corner, err := tapes.Corner(speech)
 	if err != nil {
 		return err
 	}
@@ -22,7 +26,8 @@ func (s *room) postOrderFormAngle(c *web.Call) error {
 
 func readTapes(o *wire.Object) orderform.Tapes {
 	o.MeasuredIn(o.Text("units"))
-	return orderform.Tapes{Units: o.Units(), First: o.Length("along_first"), Second: o.Length("along_second"), Across: o.Length("across")}
+	return orderform.Tapes{Units: o.Units(), First: o.Length("along_first"), Second: o.Length("along_second"),
+		Across: o.Length("across")}
 }
 
 func writeTapedCorner(w *wire.Writer, t *orderform.Tapes, corner *orderform.TapedCorner) {

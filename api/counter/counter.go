@@ -20,7 +20,11 @@ func Open(w *web.Server, draft KeepDraft) {
 }
 
 func (s *room) getOrderForm(c *web.Call) error {
-	form, err := orderform.New(c.Cat, c.Units())
+	speech, err := speech(c)
+	if err != nil {
+		return err
+	}
+	form, err := orderform.New(c.Cat, c.Units(), speech)
 	if err != nil {
 		return err
 	}
@@ -32,15 +36,17 @@ func (s *room) getOrderForm(c *web.Call) error {
 }
 
 func (s *room) postOrderFormEstimate(c *web.Call) error {
+	speech, err := speech(c)
+	if err != nil {
+		return err
+	}
 	wanted, err := web.Read(c, readCustomer)
 	if err != nil {
-		return err
+		return told(speech, err)
 	}
-	var done *customerDone
-	err = s.InTurn(c.Ctx(), func() (err error) { done, err = customerEstimate(wanted, c.Cat, s.Now()); return err })
+	done, err := s.inTurn(c, wanted, speech)
 	if err != nil {
-		return err
+		return told(speech, err)
 	}
-	view := viewOf(done.est)
-	return c.Send(http.StatusOK, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer, view) })
+	return c.Send(http.StatusOK, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer, viewOf(done.est, speech)) })
 }

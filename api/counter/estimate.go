@@ -1,12 +1,15 @@
 package counter
 
 import (
+	"context"
 	"encoding/json"
 	"time"
 
 	"seamwright/api/estimates"
+	"seamwright/api/web"
 	"seamwright/api/wire"
 	"seamwright/service/catalogue"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -23,13 +26,15 @@ type customerDone struct {
 
 // customerEstimate works out a customer's request by way of an ordinary request for an estimate, which goes through the
 // same reading as one from outside. Its faults are in the customer's words.
-func customerEstimate(wanted orderform.Request, cat *catalogue.Snapshot, now time.Time) (*customerDone, error) {
-	form, err := orderform.New(cat, wanted.Units)
+func customerEstimate(ctx context.Context, wanted orderform.Request, cat *catalogue.Snapshot,
+	now time.Time, speech pen.Speech) (*customerDone, error) {
+	form, err := orderform.New(cat, wanted.Units, speech)
 	if err != nil {
 		return nil, err
 	}
 	if !form.Open() {
-		return nil, &fault.Fault{Kind: fault.Unavailable, Detail: "The order form is closed at the moment.", Fix: "Ask the shop."}
+		return nil, &fault.Fault{Kind: fault.Unavailable, Detail: "The order form is closed at the moment.",
+			Fix: "Ask the shop."}
 	}
 	if err := form.Check(&wanted); err != nil {
 		return nil, err
@@ -41,11 +46,20 @@ func customerEstimate(wanted orderform.Request, cat *catalogue.Snapshot, now tim
 	if err != nil {
 		return nil, err
 	}
-	est, err := estimates.Make(order, cat, now, false)
+	est, err := estimates.MakeFor(ctx, order, cat, now, false)
 	if err != nil {
 		return nil, form.Refusal(err)
 	}
 	return &customerDone{order, form.Answer(&wanted, est), form, est}, nil
+}
+
+// inTurn works a customer's top out when it is the call's turn.
+func (s *room) inTurn(c *web.Call, wanted orderform.Request, speech pen.Speech) (done *customerDone, err error) {
+	err = s.InTurn(c.Ctx(), func() (err error) {
+		done, err = customerEstimate(c.Ctx(), wanted, c.Cat, s.Now(), speech)
+		return err
+	})
+	return done, err
 }
 
 func readCustomer(o *wire.Object) orderform.Request {
@@ -67,8 +81,9 @@ func readCustomer(o *wire.Object) orderform.Request {
 		Room:      o.Text("room"),
 		Openings: wire.Each(o.Children("openings"), func(o *wire.Object) orderform.Opening {
 			left, _ := o.Distance("from_left")
-			return orderform.Opening{For: o.Text("for"), Side: int(o.Number("side")), Long: o.Length("long"), Deep: o.Length("deep"),
-				FromLeft: left, FromFront: o.DistanceIfThere("from_front")}
+			return orderform.Opening{For: o.Text("for"), Side: int(o.Number("side")), Long: o.Length("long"),
+				Deep:     o.Length("deep"),
+				FromLeft: left, FromFront: o.DistanceIfThere("from_front"), Shape: o.Text("shape"), Mount: o.Text("mount")}
 		}),
 	}
 }

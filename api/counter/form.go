@@ -59,10 +59,12 @@ type texts struct {
 func showForm(f *orderform.Form) (shownForm, error) {
 	schema, err := json.Marshal(f.Schema())
 	in := func(l measure.Length) float64 { return l.Number(f.Units) }
-	return shownForm{f.Units.String(), f.Currency, f.TaxIncluded, map[bool]string{true: "exact", false: "range"}[f.Exact], f.ValidDays,
+	return shownForm{f.Units.String(), f.Currency, f.TaxIncluded, map[bool]string{true: "exact", false: "range"}[f.Exact],
+		f.ValidDays,
 		limits{in(f.LeastLength), in(f.MostLength), in(f.LeastDepth), in(f.MostDepth), len(f.Shapes), orderform.MostOpenings,
 			orderform.LeastCorner, orderform.MostCorner},
-		choices{showChoices(f.Shapes), showChoices(orderform.Turns), showChoices(f.Woods), showThicknesses(f), showChoices(f.Edges),
+		choices{showChoices(f.Shapes), showChoices(f.Turns), showChoices(f.Woods), showThicknesses(f),
+			showChoices(f.Edges),
 			showChoices(f.Finishes), showChoices(f.Rooms), showChoices(f.Openings)},
 		texts{f.Intro, f.Included, f.SiteNote, f.Next}, schema}, err
 }
@@ -74,7 +76,7 @@ func showChoices(list []orderform.Choice) []choice {
 func showThicknesses(f *orderform.Form) []choice {
 	out := make([]choice, len(f.Thicknesses))
 	for i, t := range f.Thicknesses {
-		out[i] = choice{t.Word, t.Word + " " + f.Units.String()}
+		out[i] = choice{t.Word, t.Title}
 	}
 	return out
 }

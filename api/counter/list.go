@@ -53,7 +53,8 @@ type formRequest struct {
 
 func writeFormRequest(w *wire.Writer, r *counter.Request) {
 	w.Open()
-	w.Fields(formRequest{r.Reference, wire.Moment(r.CreatedAt), r.Name, wire.Maybe(r.Email), wire.Maybe(r.Phone), r.Message})
+	w.Fields(formRequest{r.Reference, wire.Moment(r.CreatedAt), r.Name, wire.Maybe(r.Email), wire.Maybe(r.Phone),
+		r.Message})
 	w.RawOrNull("top", r.Request)
 	w.RawOrNull("estimate_request", r.Estimate)
 	w.RawOrNull("shown", r.Shown)

@@ -33,14 +33,17 @@ type customerOrder struct {
 const sameWithin = 24 * time.Hour
 
 func (s *room) postOrderFormRequest(c *web.Call) error {
-	order, err := web.Read(c, readCustomerOrder)
+	speech, err := speech(c)
 	if err != nil {
 		return err
 	}
-	var done *customerDone
-	err = s.InTurn(c.Ctx(), func() (err error) { done, err = customerEstimate(order.top, c.Cat, s.Now()); return err })
+	order, err := web.Read(c, readCustomerOrder)
 	if err != nil {
-		return fault.At("/top", err) // where the top stands in a request for an offer
+		return told(speech, err)
+	}
+	done, err := s.inTurn(c, order.top, speech)
+	if err != nil {
+		return fault.At("/top", told(speech, err)) // where the top stands in a request for an offer
 	}
 	reference, err := s.keepCustomerOrder(c, &order, done, c.Cat)
 	if err != nil {
@@ -53,14 +56,16 @@ func (s *room) postOrderFormRequest(c *web.Call) error {
 }
 
 // keepCustomerOrder keeps a top that was worked out, with what the customer saw.
-func (s *room) keepCustomerOrder(c *web.Call, order *customerOrder, done *customerDone, cat *catalogue.Snapshot) (reference string, err error) {
+func (s *room) keepCustomerOrder(c *web.Call, order *customerOrder, done *customerDone,
+	cat *catalogue.Snapshot) (reference string, err error) {
 	now := s.Now()
 	inShop, err := web.InShop(now, cat)
 	if err != nil {
 		return "", err
 	}
 	shown := wire.Encode(order.top.Units, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer, "") })
-	content := sha256.Sum256([]byte(strings.Join([]string{string(order.sent), order.name, order.email, order.phone, order.message}, "\x00")))
+	content := sha256.Sum256([]byte(strings.Join([]string{string(order.sent), order.name, order.email, order.phone,
+		order.message}, "\x00")))
 	sender := sha256.Sum256([]byte(string(web.DayOf(inShop)) + "\x00" + access.Network(c.RealIP())))
 	start := time.Date(inShop.Year(), inShop.Month(), inShop.Day(), 0, 0, 0, 0, inShop.Location())
 	name := wire.NewID("form")
@@ -73,41 +78,42 @@ func (s *room) keepCustomerOrder(c *web.Call, order *customerOrder, done *custom
 		FromSender: cat.Settings.FormDayLimit, FromAll: cat.Settings.FormDayTotal},
 		func(ctx context.Context) error { return s.draft(ctx, id, draft, cat) })
 	if errors.Is(err, counter.ErrFull) {
-		return "", web.Limited(c, time.Hour, "No more requests are taken today from here. Call the shop, or ask again tomorrow.")
+		return "", web.Limited(c, time.Hour,
+			"No more requests are taken today from here. Call the shop, or ask again tomorrow.")
 	}
 	return reference, err
 }
 
-// noteOf is what the customer wrote, and what the form showed where the draft's total is another: the form rounds it, or shows a range.
+// noteOf is what the customer wrote, and what the form showed where that is a range: a price that it shows is the draft's total.
 func noteOf(message string, done *customerDone) string {
-	a, total := &done.answer, done.est.Price.Total
-	shown := a.From.String() + " to " + a.To.String()
+	a := &done.answer
 	if a.Exact {
-		if a.Total.Cmp(total) == 0 {
-			return message
-		}
-		shown = a.Total.String()
+		return message
 	}
-	return strings.TrimSpace(message + "\n\nThe order form showed " + shown + " " + a.Currency + "; this draft comes to " + total.String() + ".")
+	return strings.TrimSpace(message + "\n\nThe order form showed " + a.From.String() + " to " + a.To.String() + " " + a.Currency +
+		"; this draft comes to " + done.est.Price.Total.String() + ".")
 }
 
 // draftOf is what the shop makes an offer of.
 func draftOf(order *customerOrder, done *customerDone, reference string, cat *catalogue.Snapshot) *Draft {
-	return &Draft{Reference: reference, Note: noteOf(order.message, done), ValidDays: cat.Settings.FormValidDays, Name: order.name, Email: order.email, Phone: order.phone,
+	return &Draft{Reference: reference, Note: noteOf(order.message, done), ValidDays: cat.Settings.FormValidDays,
+		Name: order.name, Email: order.email, Phone: order.phone,
 		Request: done.order, Estimate: done.est}
 }
 
 func readCustomerOrder(o *wire.Object) customerOrder {
 	top, contact := o.Child("top"), o.Child("contact")
-	order := customerOrder{top: readCustomer(top), name: strings.TrimSpace(contact.Text("name")), email: contact.Text("email"),
-		phone: contact.Text("phone"), message: strings.TrimSpace(o.Text("message"))}
+	order := customerOrder{top: readCustomer(top), name: strings.TrimSpace(contact.Line("name")),
+		email: contact.Text("email"),
+		phone: contact.Line("phone"), message: strings.TrimSpace(o.Text("message"))}
 	if contact.Has("name") && (order.name == "" || !visible(order.name)) {
 		contact.Wrong("name", "Write a name of visible characters, on one line.")
 	}
 	if contact.Has("email") && !goodAddress(order.email) {
 		contact.Wrong("email", "This is no e-mail address, such as name@example.com.")
 	}
-	if strings.ContainsFunc(order.message, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' }) {
+	if strings.ContainsFunc(order.message,
+		func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' }) {
 		o.Wrong("message", "Has characters that cannot be shown.")
 	}
 	if o.Has("consent") && !o.Flag("consent") {
@@ -124,7 +130,8 @@ func visible(text string) bool {
 // goodAddress accepts a bare address that can stand in a header: nothing but what a mail server delivers to.
 func goodAddress(text string) bool {
 	address, err := mail.ParseAddress(text)
-	if err != nil || address.Name != "" || address.Address != text || !visible(text) || strings.ContainsAny(text, " \"<>,;:\\") {
+	if err != nil || address.Name != "" || address.Address != text || !visible(text) ||
+		strings.ContainsAny(text, " \"<>,;:\\") {
 		return false
 	}
 	_, host, _ := strings.Cut(text, "@")

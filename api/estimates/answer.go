@@ -46,6 +46,9 @@ func walkEstimate(f *wire.Fields, e *estimate.Estimate) {
 	wire.List(f, "corners", &e.Corners, walkCorner)
 	wire.List(f, "cutouts", &e.Cutouts, walkCutout)
 	walkFixing(f, &e.Fixing)
+	walkBase(f, &e.Base)
+	walkCarrying(f, &e.Carrying)
+	walkLifting(f, &e.Lifting)
 	wire.List(f, "lumber", &e.Lumber, walkLumber)
 	wire.List(f, "bill_of_materials", &e.Bill, walkBillLine)
 	walkLabour(f, &e.Labour)
@@ -68,6 +71,7 @@ func writeComparison(w *wire.Writer, c *estimate.Comparison) {
 }
 
 func writeMovementAnswer(w *wire.Writer, m *estimate.MovementAnswer, alongGrain bool) {
+	w.Units = m.Units
 	f := wire.WriteFields(w)
 	f.Open()
 	walkUnits(f, &m.Units)
@@ -104,7 +108,8 @@ func walkVersion(f *wire.Fields, revision *int64, asOf *catalogue.Date) {
 }
 
 // walkClosing walks what stands at the end of an estimate and of a comparison.
-func walkClosing(f *wire.Fields, warnings *[]estimate.Warning, cautions *[]string, sources *[]source.Source, workings []estimate.Working) {
+func walkClosing(f *wire.Fields, warnings *[]estimate.Warning, cautions *[]string, sources *[]source.Source,
+	workings []estimate.Working) {
 	wire.List(f, "warnings", warnings, walkWarning)
 	f.Texts("cautions", cautions)
 	wire.List(f, "sources", sources, walkSource)
@@ -156,6 +161,7 @@ func walkMade(f *wire.Fields, m *estimate.Made) {
 	}
 	f.Made("thickness", &m.Thickness)
 	wire.Word(f, "construction", &m.Construction)
+	walkLayers(f, &m.Layers, &m.Layer)
 	wire.Word(f, "hand", &m.Hand)
 	if f.OpenAt("edge") {
 		wire.Word(f, "profile", &m.Profile)
@@ -175,19 +181,86 @@ func walkMade(f *wire.Fields, m *estimate.Made) {
 	f.Close()
 }
 
+// walkEndJoints walks how staves are joined end to end; left out where they are whole.
+func walkEndJoints(f *wire.Fields, b *estimate.Blank) {
+	j := &b.Joined
+	if !f.OpenIf("end_joints", j.Count > 0) {
+		return
+	}
+	n := min(j.Count, len(j.Parts))
+	parts, places := j.Parts[:n], j.Places[:max(0, n-1)]
+	if f.Reads() {
+		parts, places = nil, nil
+	}
+	f.MadeAll("parts", &parts)
+	f.MadeAll("places", &places)
+	if f.Reads() {
+		j.Count = copy(j.Parts[:], parts)
+		copy(j.Places[:], places)
+	}
+	count := b.EndJoints()
+	wire.Int(f, "count", &count)
+	f.Close()
+}
+
+// walkLayers walks the layers that are glued on each other; left out where there is one.
+func walkLayers(f *wire.Fields, layers *int, thickness *measure.Length) {
+	if f.Reads() && !f.Has("layers") || !f.Reads() && *layers == 0 {
+		return
+	}
+	wire.Int(f, "layers", layers)
+	f.Made("layer_thickness", thickness)
+}
+
+// walkPartOf walks which piece of a run one is; left out where the run is whole.
+func walkPartOf(f *wire.Fields, part **estimate.PartOf) {
+	if !f.OpenIf("part_of", *part != nil) {
+		return
+	}
+	if f.Reads() {
+		*part = new(estimate.PartOf)
+	}
+	p := *part
+	wire.Word(f, "run", &p.Run)
+	wire.Int(f, "number", &p.Number)
+	wire.Int(f, "count", &p.Count)
+	f.Made("from", &p.From)
+	f.Made("to", &p.To)
+	f.Close()
+}
+
+// walkInLine walks where a seam lies in its run; left out at a corner.
+func walkInLine(f *wire.Fields, seam **estimate.InLineSeam) {
+	if !f.OpenIf("straight_seam", *seam != nil) {
+		return
+	}
+	if f.Reads() {
+		*seam = new(estimate.InLineSeam)
+	}
+	s := *seam
+	wire.Word(f, "run", &s.Run)
+	f.Made("at", &s.At)
+	wire.Word(f, "reason", &s.Reason)
+	f.Close()
+}
+
 func walkRun(f *wire.Fields, r *estimate.RunResult) {
 	f.Open()
 	wire.Word(f, "name", &r.Name)
+	walkPartOf(f, &r.PartOf)
 	wire.Word(f, "species", &r.Species)
 	wire.Word(f, "wood", &r.Wood)
 	wire.Word(f, "sawn", &r.Sawn)
 	f.Made("depth", &r.Depth)
 	walkMoistures(f, &r.Moisture)
 	walkMovement(f, &r.Movement, true)
+	walkSeasonal(f, &r.Seasonal)
 	walkWallJoint(f, &r.WallJoint)
+	walkWalls(f, &r.Walls)
 	walkPiece(f, &r.Piece)
 	wire.Int(f, "people", &r.People)
 	walkBlank(f, &r.Blank)
+	walkGlueUp(f, &r.GlueUp)
 	f.Close()
 }
 
@@ -233,7 +306,7 @@ func walkMovement(f *wire.Fields, m *estimate.Movement, alongGrain bool) {
 	wire.Number(f, "humid_strain", &m.HumidStrain, 6)
 	f.Length("to_dry", &m.ToDry)
 	f.Length("to_humid", &m.ToHumid)
-	f.Length("range", &m.Range)
+	f.Span("range", &m.Range, m.ToDry, m.ToHumid)
 	if w := f.Writer(); w != nil && !alongGrain {
 		w.Null("along_grain_range")
 	} else {
@@ -267,6 +340,55 @@ func walkConditioning(f *wire.Fields, at **estimate.Conditioning) {
 	}
 	wire.NumberOrNull(f, "humidity", &c.Humidity, 0)
 	wire.Word(f, "text", &c.Text)
+	walkStock(f, &c.Stock)
+	f.Close()
+}
+
+// walkSeasonal walks a year of a slab, which only orders that ask for it have.
+func walkSeasonal(f *wire.Fields, at **estimate.Seasonal) {
+	if !f.OpenIf("seasonal", *at != nil) {
+		return
+	}
+	if *at == nil {
+		*at = new(estimate.Seasonal)
+	}
+	s := *at
+	wire.Number(f, "lag_days", &s.Lag, 2)
+	wire.Number(f, "damping", &s.Damping, 4)
+	if f.OpenAt("equilibrium_movement") {
+		f.Length("least", &s.Bound.Least)
+		f.Length("greatest", &s.Bound.Greatest)
+		f.Close()
+	}
+	f.Length("cup", &s.Cup)
+	wire.List(f, "months", &s.Months, func(f *wire.Fields, m *estimate.SlabMonth) {
+		f.Open()
+		wire.Number(f, "equilibrium", &m.Equilibrium, 2)
+		wire.Number(f, "mean", &m.Mean, 2)
+		f.Length("change", &m.Change)
+		f.Length("cup", &m.Cup)
+		f.LengthOrNull("ripple", &m.Ripple)
+		f.Close()
+	})
+	f.Close()
+}
+
+// walkStock walks what becomes of the stock, which only orders that tell of it have.
+func walkStock(f *wire.Fields, at **estimate.Stock) {
+	if !f.OpenIf("stock", *at != nil) {
+		return
+	}
+	if *at == nil {
+		*at = new(estimate.Stock)
+	}
+	s := *at
+	wire.Word(f, "verdict", &s.Verdict)
+	wire.Number(f, "least", &s.Least, 2)
+	wire.Number(f, "greatest", &s.Greatest, 2)
+	wire.Number(f, "equilibrium", &s.Equilibrium, 2)
+	wire.Number(f, "days", &s.Days.Likely, 1)
+	wire.Number(f, "days_low", &s.Days.Low, 1)
+	wire.Number(f, "days_high", &s.Days.High, 1)
 	f.Close()
 }
 
@@ -282,6 +404,9 @@ func walkPiece(f *wire.Fields, p *estimate.Piece) {
 	f.Angle("end_angle", &p.EndAngle)
 	f.Area("area", &p.Area)
 	walkPoints(f, "outline", &p.Outline)
+	if p.Scribed != nil || f.Reads() && f.Has("scribed") {
+		walkPoints(f, "scribed", &p.Scribed)
+	}
 	f.Mass("weight", &p.Mass)
 	f.Close()
 }
@@ -294,11 +419,13 @@ func walkBlank(f *wire.Fields, b *estimate.Blank) {
 	f.Made("width", &b.Width)
 	f.Made("thickness", &b.Thickness)
 	f.MadeOrNull("rough_thickness", &b.Rough)
+	walkLayers(f, &b.Layers, &b.Layer)
 	wire.Int(f, "staves", &b.Staves)
 	f.MadeOrNull("stave_width", &b.StaveRip)
 	f.MadeOrNull("stave_finished", &b.StaveWidth)
 	f.MadeOrNull("stave_length", &b.StaveLength)
 	wire.Number(f, "board_feet", &b.BoardFeet, 2)
+	walkEndJoints(f, b)
 	f.Close()
 }
 
@@ -309,6 +436,42 @@ func walkCutout(f *wire.Fields, c *estimate.CutoutResult) {
 	walkPoints(f, "outline", &c.Outline)
 	f.Area("area", &c.Area)
 	f.Texts("open_at", &c.OpenAt)
+	walkMaking(f, &c.Making)
+	f.Close()
+}
+
+// walkMaking walks how a cut-out is made, which is left out where the order does not say.
+func walkMaking(f *wire.Fields, at **estimate.CutoutMaking) {
+	if !f.OpenIf("making", *at != nil) {
+		return
+	}
+	if f.Reads() {
+		*at = new(estimate.CutoutMaking)
+	}
+	m := *at
+	wire.Word(f, "shape", &m.Shape)
+	f.Made("length", &m.Length)
+	f.Made("depth", &m.Depth)
+	f.MadeOrNull("corner_radius", &m.CornerRadius)
+	f.Angle("turned", &m.Turned)
+	wire.Word(f, "mount", &m.Mount)
+	f.Pair("centre", &m.Centre.X, &m.Centre.Y)
+	f.Made("edge_length", &m.Edge)
+	f.MadeOrNull("shown_edge_length", &m.ShownEdge)
+	wire.List(f, "rails", &m.Rails, walkRail)
+	f.Close()
+}
+
+func walkRail(f *wire.Fields, r *estimate.Rail) {
+	f.Open()
+	wire.Word(f, "side", &r.Side)
+	f.Sized("width", &r.Width, measure.Most)
+	f.Made("length", &r.Length)
+	f.Pressure("own_stress", &r.Own)
+	f.Pressure("lifted_stress", &r.Lifted)
+	f.PressureOrNull("allowed_stress", &r.Strength)
+	holds := r.Holds()
+	f.Bool("holds", &holds)
 	f.Close()
 }
 

@@ -12,12 +12,14 @@ import (
 func walkLumber(f *wire.Fields, l *estimate.LumberPlan) {
 	f.Open()
 	wire.Word(f, "material", &l.Material)
+	wire.WordOrNull(f, "unit", &l.Unit)
 	wire.NumberOrNull(f, "net_board_feet", &l.NetBoardFeet, 2)
 	wire.NumberOrNull(f, "yield_board_feet", &l.YieldBoardFeet, 2)
 	wire.NumberOrNull(f, "plan_board_feet", &l.PlanBoardFeet, 2)
 	wire.NumberOrNull(f, "buy_board_feet", &l.BuyBoardFeet, 2)
 	wire.Int(f, "strips_per_board", &l.StripsPerBoard)
 	f.MadeOrNull("board_width", &l.BoardWidth)
+	f.MadeOrNull("measured_width", &l.MeasuredWidth)
 	f.MadeOrNull("strip_width", &l.StripWidth)
 	f.MadeOrNull("kerf", &l.Kerf)
 	wire.List(f, "boards", &l.Boards, func(f *wire.Fields, b *estimate.BoardCount) {
@@ -127,7 +129,8 @@ func walkStep(f *wire.Fields, s *labour.Step) {
 }
 
 // givenBy is what the steps of the demo catalogue give, for answers that were kept before steps said it themselves.
-var givenBy = map[string]catalogue.Service{"site_visit": catalogue.Measuring, "deliver": catalogue.Delivering, "join_on_site": catalogue.Joining,
+var givenBy = map[string]catalogue.Service{"site_visit": catalogue.Measuring, "deliver": catalogue.Delivering,
+	"join_on_site":         catalogue.Joining,
 	"install_base_fixings": catalogue.Fitting}
 
 func walkPrice(f *wire.Fields, p *price.Price) {
@@ -155,5 +158,55 @@ func walkPrice(f *wire.Fields, p *price.Price) {
 	wire.Word(f, "basis", &p.Basis)
 	f.Rate("rate", &p.Rate)
 	f.Rate("tax_rate", &p.TaxRate)
+	walkRegion(f, p)
+	walkAdjustments(f, p)
+	f.Close()
+}
+
+// walkRegion walks where it is taxed, which is left out where the order does not say.
+func walkRegion(f *wire.Fields, p *price.Price) {
+	if !f.OpenIf("tax_region", p.Region != nil) {
+		return
+	}
+	if p.Region == nil {
+		p.Region = new(price.Region)
+	}
+	wire.Word(f, "code", &p.Region.Code)
+	wire.Word(f, "name", &p.Region.Name)
+	f.Close()
+}
+
+// walkAdjustments walks discounts and extra lines, which are left out where there are none.
+func walkAdjustments(f *wire.Fields, p *price.Price) {
+	if !f.OpenIf("adjustments", p.Adjusted != nil) {
+		return
+	}
+	if p.Adjusted == nil {
+		p.Adjusted = new(price.Adjustments)
+	}
+	a := p.Adjusted
+	f.Amount("top", &a.Top)
+	wire.List(f, "discounts", &a.Discounts, func(f *wire.Fields, d *price.Taken) {
+		f.Open()
+		wire.Word(f, "reason", &d.Reason)
+		f.Rate("percent", &d.Percent)
+		f.Amount("amount", &d.Amount)
+		f.Close()
+	})
+	f.Amount("discount", &a.Discount)
+	f.Amount("top_tax", &a.TopTax)
+	wire.List(f, "lines", &a.Lines, func(f *wire.Fields, l *price.Sold) {
+		f.Open()
+		wire.Word(f, "text", &l.Text)
+		f.Amount("cost", &l.Cost)
+		f.Amount("net", &l.Net)
+		f.Rate("tax_rate", &l.TaxRate)
+		f.Amount("tax", &l.Tax)
+		f.Amount("total", &l.Total)
+		f.Close()
+	})
+	f.Amount("lines_net", &a.LinesNet)
+	f.Amount("lines_cost", &a.LinesCost)
+	f.Amount("rounding", &a.Rounding)
 	f.Close()
 }

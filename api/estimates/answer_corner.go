@@ -27,6 +27,7 @@ func walkCorner(f *wire.Fields, c *estimate.CornerResult) {
 	f.Open()
 	f.Angle("angle", &c.Angle)
 	walkSensitivity(f, &c.Sensitivity)
+	walkInLine(f, &c.InLine)
 	wire.Word(f, "chosen", &c.Chosen.Kind)
 	wire.WordOrNull(f, "through", &c.Chosen.Through)
 	wire.Word(f, "why", &c.Why)
@@ -37,6 +38,7 @@ func walkCorner(f *wire.Fields, c *estimate.CornerResult) {
 		wire.Word(f, "text", &c.Close.Text)
 		f.Close()
 	}
+	walkTolerances(f, &c.Tolerances)
 	wire.List(f, "candidates", &c.Candidates, walkCandidate)
 	f.Close()
 }
@@ -130,7 +132,8 @@ func walkSeamMovement(f *wire.Fields, m *estimate.SeamMovement) {
 	walkHold(f, "hold_at", &m.HoldAt)
 	walkHold(f, "first_line", &m.FirstLine)
 	walkHold(f, "second_line", &m.SecondLine)
-	if f.Reads() || m.RestrainedWhy != "" { // whether the legs can swing, and what room they need for it; untold in older answers
+	// whether the legs can swing, and what room they need for it; untold in older answers
+	if f.Reads() || m.RestrainedWhy != "" {
 		f.Bool("restrained", &m.Restrained)
 		wire.Word(f, "restrained_why", &m.RestrainedWhy)
 		f.Pair("needed_gap", &m.NeededGapFirst, &m.NeededGapSecond)
@@ -267,9 +270,11 @@ func walkPart(f *wire.Fields, p *catalogue.Fastener) {
 	for _, size := range [...]struct {
 		name   string
 		length *measure.Length
-	}{{"width", &p.Width}, {"length", &p.Length}, {"thickness", &p.Thickness}, {"thread_diameter", &p.ThreadDiameter}, {"head_diameter", &p.HeadDiameter},
+	}{{"width", &p.Width}, {"length", &p.Length}, {"thickness", &p.Thickness}, {"thread_diameter", &p.ThreadDiameter},
+		{"head_diameter", &p.HeadDiameter},
 		{"washer_diameter", &p.WasherDiameter}, {"bore_diameter", &p.BoreDiameter}, {"penetration", &p.Penetration}, {"bolt_diameter", &p.BoltDiameter},
-		{"recess_diameter", &p.RecessDiameter}, {"recess_depth", &p.RecessDepth}, {"recess_distance", &p.RecessDistance}, {"bearing_diameter", &p.BearingDiameter}} {
+		{"recess_diameter", &p.RecessDiameter}, {"recess_depth", &p.RecessDepth}, {"recess_distance", &p.RecessDistance},
+		{"bearing_diameter", &p.BearingDiameter}} {
 		if f.Reads() || *size.length != 0 {
 			f.Length(size.name, size.length)
 		}

@@ -2,6 +2,7 @@ package estimates
 
 import (
 	"seamwright/api/wire"
+	"seamwright/service/estimate"
 	"seamwright/service/plan"
 )
 
@@ -31,4 +32,14 @@ func WriteDays(w *wire.Writer, days int, promised bool) {
 		return
 	}
 	w.Int("working_days", int64(days))
+}
+
+// WriteGrounds writes what an answer rests on: defaults that were taken, warnings, sources and, where they were asked for,
+// workings.
+func WriteGrounds(w *wire.Writer, g *estimate.Grounds) {
+	f := wire.WriteFields(w)
+	walkAssumptions(f, g.Assumptions)
+	wire.List(f, "warnings", &g.Warnings, walkWarning)
+	wire.List(f, "sources", &g.Sources, walkSource)
+	walkWorkings(f, g.Workings)
 }

@@ -11,7 +11,6 @@ import (
 	"log/slog"
 	"mime"
 	"net/http"
-	"runtime"
 	"runtime/debug"
 	"sync"
 	"time"
@@ -22,7 +21,6 @@ import (
 	"seamwright/api/web"
 	"seamwright/api/wire"
 	"seamwright/service/catalogue"
-	"seamwright/service/estimate"
 	"seamwright/service/fault"
 )
 
@@ -64,12 +62,8 @@ type batchLine struct {
 // postBatch answers each line of the body with a line, in order, while the body is still coming in. A caller that
 // takes its answers slowly is read slowly.
 func (s *room) postBatch(c *web.Call) error {
-	b := &batch{room: s, cat: c.Cat, explain: c.Flag("explain"), summary: c.Text("fields") == "summary", now: s.Now(),
+	b := &batch{room: s, cat: c.Cat, explain: c.Flag("explain"), summary: c.Summary(), now: s.Now(),
 		limit: int(s.BodyLimit), most: mostLines, order: make(chan *batchLine, inFlight), work: make(chan *batchLine)}
-	if b.explain && b.summary {
-		c.Wrong("explain", "A summary has no workings; leave out fields=summary, or explain.")
-		return c.Faults()
-	}
 	if err := areLines(c.Request().Header); err != nil {
 		return err
 	}
@@ -81,10 +75,8 @@ func (s *room) postBatch(c *web.Call) error {
 func areLines(header http.Header) error {
 	declared := header.Get(echo.HeaderContentType)
 	if kind, _, err := mime.ParseMediaType(declared); err != nil || kind != mimeLines {
-		return web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send one request a line as %s.", fault.Cut(declared, 100), mimeLines))
-	}
-	if coding := header.Get(echo.HeaderContentEncoding); coding != "" && coding != "identity" {
-		return web.Refuse(web.UnsupportedMedia, "Send the lines uncompressed, without Content-Encoding.")
+		return web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send one request a line as %s.",
+			fault.Cut(declared, 100), mimeLines))
 	}
 	return nil
 }
@@ -102,13 +94,20 @@ func (b *batch) run(c *web.Call) error {
 	defer leave()
 	ctx, cancel := context.WithCancel(c.Ctx()) // which ends after web.Patience
 	defer cancel()
-	b.lines = bufio.NewReaderSize(web.NewStream(c.Request().Body, int64(b.limit)*int64(b.most), b.tooMany(), control), 64<<10)
+	most := int64(b.limit) * int64(b.most)
+	body, closing, err := web.Expand(c, web.NewStream(c.Request().Body, most, b.tooMany(), control), most, b.tooMany())
+	if err != nil {
+		return err
+	}
+	defer closing()
+	b.lines = bufio.NewReaderSize(body, 64<<10)
+	web.Stream(ctx)
 	var busy sync.WaitGroup
 	busy.Go(func() { b.read(ctx) })
-	for range runtime.GOMAXPROCS(0) {
+	for range b.room.Cores {
 		busy.Go(func() { b.reckon(ctx) })
 	}
-	err := b.write(ctx, c.Response(), control)
+	err = b.write(ctx, c.Response(), control)
 	if err != nil {
 		cancel()
 		// A reader that waits for a silent sender is woken; where that cannot be done, the body is in memory.
@@ -160,12 +159,14 @@ func (b *batch) read(ctx context.Context) {
 }
 
 func (b *batch) tooMany() error {
-	return web.Refuse(web.TooLarge, fmt.Sprintf("A batch may have at most %d lines; send the rest in another one.", b.most))
+	return web.Refuse(web.TooLarge, fmt.Sprintf("A batch may have at most %d lines; send the rest in another one.",
+		b.most))
 }
 
 func tooLong(ctx context.Context) error {
 	if errors.Is(ctx.Err(), context.DeadlineExceeded) {
-		return &fault.Fault{Kind: fault.Unavailable, Detail: fmt.Sprintf("The batch took more than %s; send the rest in another one.", web.Patience)}
+		return &fault.Fault{Kind: fault.Unavailable,
+			Detail: fmt.Sprintf("The batch took more than %s; send the rest in another one.", web.Patience)}
 	}
 	return ctx.Err()
 }
@@ -187,8 +188,8 @@ func (b *batch) line() (raw []byte, tooBig bool, err error) {
 
 func (b *batch) reckon(ctx context.Context) {
 	for l := range b.work {
-		if b.room.batches.lines.Acquire(ctx, 1) == nil {
-			b.answer(l)
+		if web.Pace(ctx) == nil && b.room.batches.lines.Acquire(ctx, 1) == nil {
+			b.answer(ctx, l)
 			b.room.batches.lines.Release(1)
 		} else {
 			b.fail(l, tooLong(ctx))
@@ -199,7 +200,7 @@ func (b *batch) reckon(ctx context.Context) {
 }
 
 // answer works out one line. Whatever goes wrong is the line's own affair.
-func (b *batch) answer(l *batchLine) {
+func (b *batch) answer(ctx context.Context, l *batchLine) {
 	defer func() {
 		if what := recover(); what != nil {
 			b.fail(l, fmt.Errorf("panic: %v\n%s", what, debug.Stack()))
@@ -209,7 +210,7 @@ func (b *batch) answer(l *batchLine) {
 		b.fail(l, web.Refuse(web.TooLarge, fmt.Sprintf("A line may have at most %d bytes.", b.limit)))
 		return
 	}
-	est, err := Make(l.raw, b.cat, b.now, b.explain)
+	est, err := MakeFor(ctx, l.raw, b.cat, b.now, b.explain)
 	if err != nil {
 		b.fail(l, err)
 		return
@@ -286,7 +287,8 @@ func (b *batch) write(ctx context.Context, to *echo.Response, control *http.Resp
 	}
 	send := func(raw []byte) error {
 		// The limit is for each piece: a long stream may take its time, a reader that takes nothing may not.
-		if err := control.SetWriteDeadline(time.Now().Add(web.SlowReading)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		if err := control.SetWriteDeadline(time.Now().Add(web.SlowReading)); err != nil &&
+			!errors.Is(err, http.ErrNotSupported) {
 			return errors.Join(web.ErrNotSent, err)
 		}
 		if _, err := out.Write(raw); err != nil {
@@ -325,22 +327,4 @@ func (b *batch) write(ctx context.Context, to *echo.Response, control *http.Resp
 		return err
 	}
 	return flush()
-}
-
-// writeEstimateSummary is what a price book needs of an estimate.
-func writeEstimateSummary(w *wire.Writer, e *estimate.Estimate) {
-	w.Open()
-	w.Text("reference", e.Reference)
-	w.Text("currency", e.Currency)
-	walkVersion(wire.WriteFields(w), &e.Revision, &e.PricedAsOf)
-	joints := make([]string, len(e.Corners))
-	for i, c := range e.Corners {
-		joints[i] = string(c.Chosen.Kind)
-	}
-	w.Texts("joints", joints)
-	w.Amount("cost", e.Price.Cost)
-	w.Amount("total", e.Price.Total)
-	w.Number("hours", e.Labour.Hours, 2)
-	WriteDays(w, e.Labour.WorkingDays, e.Labour.NoPromise == "")
-	w.Close()
 }

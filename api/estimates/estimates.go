@@ -15,7 +15,7 @@ import (
 // Open adds the operations about estimates. What is kept answers every POST /v1/estimates once its request was read
 // and checked; nil: they are worked out.
 func Open(w *web.Server, kept *estimate.Estimate) {
-	s := &room{w, kept, newBatchPlaces()}
+	s := &room{w, kept, newBatchPlaces(w.Cores)}
 	s.Serve("POST /v1/estimates", s.postEstimate, web.Way{Like: "POST /v1/estimates/:view", Prefer: s.preferred})
 	s.Serve("POST /v1/estimates/:view", func(c *web.Call) error { return s.postView(c, c.Param("view")) })
 	s.Serve("POST /v1/estimates/batch", s.postBatch, web.Way{Long: true})
@@ -43,7 +43,7 @@ func (s *room) postEstimate(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, func(w *wire.Writer) { w.Units = est.Units; write(w, est) })
+	return c.Send(http.StatusOK, shown(c, est))
 }
 
 // estimate works out an order, or has the answer that stands for all.
@@ -66,7 +66,10 @@ func (s *room) postJointComparison(c *web.Call) error {
 	}
 	order.Explain = c.Flag("explain")
 	var comparison *estimate.Comparison
-	err = s.InTurn(c.Ctx(), func() (err error) { comparison, err = compareJoints(c.Ctx(), order, c.Cat, s.Now()); return err })
+	err = s.InTurn(c.Ctx(), func() (err error) {
+		comparison, err = compareJoints(c.Ctx(), order, c.Cat, s.Now())
+		return err
+	})
 	if err != nil {
 		return err
 	}
@@ -83,5 +86,6 @@ func (s *room) postMovement(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, func(w *wire.Writer) { w.Units = answer.Units; writeMovementAnswer(w, answer, order.Length > 0) })
+	answer.Assumptions = append(answer.Assumptions, builtIn(c.Cat)...)
+	return c.Send(http.StatusOK, func(w *wire.Writer) { writeMovementAnswer(w, answer, order.Length > 0) })
 }

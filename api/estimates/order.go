@@ -7,6 +7,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
+	"seamwright/service/price"
 )
 
 // The functions of this file take a request over into an order, field by field. Defaults are the service's.
@@ -15,12 +16,15 @@ import (
 func ReadOrder(o *wire.Object) estimate.Order {
 	return estimate.Order{
 		Units:     o.Units(),
-		Reference: o.Text("reference"),
+		Reference: o.Line("reference"),
 		Top:       readTop(o.Child("top")),
 		Moisture:  readMoisture(o.Child("moisture")),
-		Finish:    readFinish(o.Child("finish")),
+		Finish:    ReadFinish(o.Child("finish")),
 		Shop:      readShop(o.Child("shop")),
 		Site:      readSite(o.Child("site")),
+		Base:      wire.Each(o.Children("base"), readBase),
+		Loads:     readLoads(o),
+		Support:   readSupport(o),
 		Pricing:   readPricing(o.Child("pricing")),
 	}
 }
@@ -30,6 +34,8 @@ func readTop(o *wire.Object) estimate.Top {
 		Species:      o.Text("species"),
 		Thickness:    o.Length("thickness"),
 		Construction: estimate.Construction(o.Text("construction")),
+		Build:        estimate.Build(o.Text("build")),
+		Staves:       estimate.Staves(o.Text("staves")),
 		Sawn:         catalogue.Sawn(o.Text("sawn")),
 		Hand:         plan.Hand(o.Text("hand")),
 		Runs:         wire.Each(o.Children("runs"), readRun),
@@ -37,6 +43,9 @@ func readTop(o *wire.Object) estimate.Top {
 		Edge:         readEdge(o.Child("edge")),
 		Cutouts:      wire.Each(o.Children("cutouts"), readCutout),
 		Fixing:       readFixing(o.Child("fixing")),
+
+		HardwareSeries: catalogue.SeriesWish(o.Text("hardware_series")),
+		StraightJoints: estimate.StraightJoints(o.Text("straight_joints")),
 	}
 }
 
@@ -47,6 +56,16 @@ func readRun(o *wire.Object) estimate.Run {
 		Depth:   o.Length("depth"),
 		Species: o.Text("species"),
 		Sawn:    catalogue.Sawn(o.Text("sawn")),
+
+		StraightSeams: wire.Each(o.Children("straight_seams"), readStraightSeam),
+	}
+}
+
+func readStraightSeam(o *wire.Object) estimate.StraightSeam {
+	return estimate.StraightSeam{
+		At:        o.Length("at"),
+		Pull:      catalogue.FastenerKind(o.Text("pull")),
+		Alignment: catalogue.FastenerKind(o.Text("alignment")),
 	}
 }
 
@@ -107,6 +126,11 @@ func readCutout(o *wire.Object) estimate.Cutout {
 		FromStart: o.DistanceIfThere("from_start"),
 		FromEnd:   o.DistanceIfThere("from_end"),
 		FromFront: fromFront,
+
+		Shape:        plan.Shape(o.Text("shape")),
+		CornerRadius: o.DistanceIfThere("corner_radius"),
+		Turned:       measure.Angle(o.Number("turned")) * measure.Degree,
+		Mount:        estimate.Mount(o.Text("mount")),
 	}
 }
 
@@ -117,24 +141,61 @@ func readFixing(o *wire.Object) estimate.Fixing {
 func readMoisture(o *wire.Object) estimate.MoistureOrder {
 	service := o.Child("service")
 	return estimate.MoistureOrder{
-		Making:  readClimate(o, "making"),
-		Profile: service.Text("profile"),
-		Dry:     readClimate(service, "dry"),
-		Humid:   readClimate(service, "humid"),
+		Seasonal: readSeasonal(o),
+		Stock:    readStock(o),
+		Making:   ReadClimate(o, "making"),
+		Profile:  service.Text("profile"),
+		Dry:      ReadClimate(service, "dry"),
+		Humid:    ReadClimate(service, "humid"),
 	}
 }
 
-// readClimate reads a moisture content or a state of the air; nil when it is not there.
-func readClimate(of *wire.Object, key string) *catalogue.Climate {
+// readSeasonal reads a wish for the movement of slabs that stay behind the air; nil when there is none.
+func readSeasonal(moisture *wire.Object) *estimate.SeasonalOrder {
+	if !moisture.Has("seasonal") {
+		return nil
+	}
+	o := moisture.Child("seasonal")
+	return &estimate.SeasonalOrder{Months: wire.Each(o.Children("months"), ReadState), Place: o.Text("place"),
+		Rings: estimate.Rings(o.Text("rings"))}
+}
+
+// readStock reads what is known of the stock; nil when nothing is said.
+func readStock(moisture *wire.Object) *estimate.StockOrder {
+	if !moisture.Has("stock") {
+		return nil
+	}
+	o, s := moisture.Child("stock"), new(estimate.StockOrder)
+	for _, x := range o.Numbers("readings") {
+		s.Readings = append(s.Readings, measure.Moisture(x))
+	}
+	if o.Has("air") {
+		air := ReadAir(o.Child("air"))
+		s.Air = &air
+	}
+	return s
+}
+
+// ReadClimate reads a moisture content or a state of the air; nil when it is not there.
+func ReadClimate(of *wire.Object, key string) *catalogue.Climate {
 	if !of.Has(key) {
 		return nil
 	}
-	o := of.Child(key)
+	c := ReadState(of.Child(key))
+	return &c
+}
+
+// ReadState reads a moisture content or a state of the air.
+func ReadState(o *wire.Object) catalogue.Climate {
 	if !o.Has("humidity") {
-		return &catalogue.Climate{Moisture: measure.Moisture(o.Number("content"))}
+		return catalogue.Climate{Moisture: measure.Moisture(o.Number("content"))}
 	}
-	return &catalogue.Climate{IsAir: true, Air: catalogue.Air{
-		Humidity: measure.Humidity(o.Number("humidity")), Temperature: readTemperature(o)}}
+	return catalogue.Climate{IsAir: true, Air: ReadAir(o)}
+}
+
+// ReadAir reads a state of the air.
+func ReadAir(o *wire.Object) catalogue.Air {
+	return catalogue.Air{Humidity: measure.Humidity(o.Number("humidity")), Temperature: readTemperature(o)}
 }
 
 // readTemperature reads a temperature in its own unit, else in the one that goes with the request's units.
@@ -146,16 +207,28 @@ func readTemperature(o *wire.Object) measure.Temperature {
 	return measure.Fahrenheit(o.Number("temperature"))
 }
 
-func readFinish(o *wire.Object) estimate.FinishOrder {
-	return estimate.FinishOrder{System: o.Text("system"), Coats: int(o.Number("coats")), Faces: estimate.Faces(o.Text("faces"))}
+// ReadFinish reads how a top is finished.
+func ReadFinish(o *wire.Object) estimate.FinishOrder {
+	return estimate.FinishOrder{System: o.Text("system"), Coats: int(o.Number("coats")),
+		Faces: estimate.Faces(o.Text("faces"))}
 }
 
 func readShop(o *wire.Object) estimate.ShopOrder {
-	return estimate.ShopOrder{SeamCut: estimate.SeamCut(o.Text("seam_cut")), Experience: estimate.Experience(o.Text("experience"))}
+	return estimate.ShopOrder{SeamCut: estimate.SeamCut(o.Text("seam_cut")),
+		Experience: estimate.Experience(o.Text("experience"))}
 }
 
 func readSite(o *wire.Object) estimate.SiteOrder {
-	return estimate.SiteOrder{MustComeApart: o.Flag("must_come_apart"), AssembledBy: o.Text("assembled_by")}
+	clearance, _ := o.Distance("clearance")
+	return estimate.SiteOrder{
+		MustComeApart: o.Flag("must_come_apart"),
+		AssembledBy:   o.Text("assembled_by"),
+		Way:           ReadWay(o, "way"),
+		Walls:         wire.Each(o.Children("walls"), readWall),
+		Clearance:     clearance,
+		Lift:          readLifting(o),
+		Tolerances:    o.Flag("tolerances"),
+	}
 }
 
 func readPricing(o *wire.Object) estimate.PricingOrder {
@@ -165,8 +238,30 @@ func readPricing(o *wire.Object) estimate.PricingOrder {
 		Basis:    o.Text("basis"),
 		Rate:     o.Rate("rate"),
 		Tax:      o.Rate("tax"),
+		Region:   o.Text("tax_region"),
 		Deposit:  o.Rate("deposit"),
+		TotalTo:  o.Amount("round_total_to"),
+
+		Discounts: wire.Each(o.Children("discounts"), readDiscount),
+		Lines:     wire.Each(o.Children("lines"), readLine),
 	}
+}
+
+func readDiscount(o *wire.Object) price.Discount {
+	d := price.Discount{Reason: o.Line("reason"), Percent: o.Rate("percent"), Amount: o.Amount("amount")}
+	if o.Has("percent") == o.Has("amount") {
+		o.Wrong("amount", "Give a percent or an amount, one of them.")
+	}
+	return d
+}
+
+func readLine(o *wire.Object) price.Line {
+	l := price.Line{Text: o.Line("text"), Net: o.Amount("net"), Tax: o.Rate("tax")}
+	if o.Has("cost") {
+		cost := o.Amount("cost")
+		l.Cost = &cost
+	}
+	return l
 }
 
 func readMovement(o *wire.Object) estimate.MovementOrder {

@@ -2,7 +2,6 @@ package estimates
 
 import (
 	"fmt"
-	"runtime"
 	"sync"
 
 	"golang.org/x/sync/semaphore"
@@ -14,7 +13,7 @@ const (
 )
 
 // batchPlaces bounds what batches may take of an instance: how many are open, how many of them are one caller's, and how many
-// of their lines are worked out at once, so that single calls keep their share of the cores. A batch counts as one call.
+// of their lines are worked out at once, so that single calls keep their share of the cores. Its lines count as calls of the key, which paces them (web.Pace).
 type batchPlaces struct {
 	lines *semaphore.Weighted
 
@@ -23,8 +22,8 @@ type batchPlaces struct {
 	of    map[string]int // by access key
 }
 
-func newBatchPlaces() *batchPlaces {
-	return &batchPlaces{lines: semaphore.NewWeighted(int64(runtime.GOMAXPROCS(0))), of: map[string]int{}}
+func newBatchPlaces(cores int) *batchPlaces {
+	return &batchPlaces{lines: semaphore.NewWeighted(int64(cores)), of: map[string]int{}}
 }
 
 // enter takes room for a batch; leave gives it back. A detail says why there is none. Without access keys everybody is one

@@ -24,7 +24,8 @@ func viewWanted(accept []string) string {
 	for _, header := range accept {
 		for one := range strings.SplitSeq(header, ",") {
 			media, parameters, _ := strings.Cut(strings.TrimSpace(one), ";")
-			if quality, found := strings.CutPrefix(strings.TrimSpace(parameters), "q="); found && strings.Trim(quality, "0.") == "" {
+			if quality, found := strings.CutPrefix(strings.TrimSpace(parameters), "q="); found &&
+				strings.Trim(quality, "0.") == "" {
 				continue
 			}
 			switch media = strings.TrimSpace(media); media {
@@ -56,19 +57,30 @@ func (s *room) postView(c *web.Call, name string) error {
 		return err
 	}
 	var est *estimate.Estimate
-	if err := s.InTurn(c.Ctx(), func() (err error) { est, err = Work(c.Ctx(), order, c.Cat, now); return err }); err != nil {
+	if err := s.InTurn(c.Ctx(), func() (err error) {
+		est, err = Work(c.Ctx(), order, c.Cat, now)
+		return err
+	}); err != nil {
 		return err
 	}
-	return SendView(s.Server, c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings, Date: s.Today(c.Cat), Reference: est.Reference}, o)
+	return SendView(s.Server, c, name, &show.Subject{Estimate: est, Shop: &c.Cat.Settings.ShopSettings,
+		Date: s.Today(c.Cat), Reference: est.Reference}, o)
 }
 
 // ViewOptions reads what a call chooses of a view.
 func ViewOptions(c *web.Call) (show.Options, error) {
+	o, err := PaperOptions(c)
+	o.Corner, o.Run, o.Below = c.Number("corner"), c.Number("run"), c.Text("side") == "below"
+	return o, err
+}
+
+// PaperOptions reads what a call chooses of any paper or picture.
+func PaperOptions(c *web.Call) (show.Options, error) {
 	languages := paperwords.Languages()
 	if c.Has("language") && !slices.Contains(languages, c.Text("language")) {
 		c.Wrong("language", "Must be "+wire.InWords(languages)+".")
 	}
-	return show.Options{Corner: c.Number("corner"), Run: c.Number("run"), Below: c.Text("side") == "below", Narrow: c.Text("width") == "phone", Language: c.Text("language"), Paper: c.Text("paper")}, c.Faults()
+	return show.Options{Narrow: c.Text("width") == "phone", Language: c.Text("language"), Paper: c.Text("paper")}, c.Faults()
 }
 
 // documentPolicy lets a browser show a document that stands by itself, and load and run nothing.
@@ -76,13 +88,18 @@ const documentPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src d
 
 // SendView answers with a view of an estimate.
 func SendView(s *web.Server, c *web.Call, name string, subject *show.Subject, o show.Options) error {
+	return SendMade(s, c, name, subject, func() ([]byte, error) { return show.Make(name, subject, o) })
+}
+
+// SendMade answers with a view that is made when it is the call's turn and the subject has the shop's logo.
+func SendMade(s *web.Server, c *web.Call, name string, subject *show.Subject, make func() ([]byte, error)) error {
 	logo, err := logoFor(s, c, name)
 	if err != nil {
 		return err
 	}
 	subject.Logo = logo
 	var raw []byte
-	if err := s.InTurn(c.Ctx(), func() (err error) { raw, err = show.Make(name, subject, o); return err }); err != nil {
+	if err := s.InTurn(c.Ctx(), func() (err error) { raw, err = make(); return err }); err != nil {
 		return err
 	}
 	header := c.Response().Header()

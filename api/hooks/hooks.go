@@ -2,6 +2,7 @@
 package hooks
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -36,6 +37,7 @@ func Open(w *web.Server, policy outbound.Policy) *Room {
 	s.Serve("DELETE /v1/webhook-endpoints/:id", s.deleteEndpoint)
 	s.Serve("POST /v1/webhook-endpoints/:id/rotate", s.postSecretRotation)
 	s.Serve("POST /v1/webhook-endpoints/:id/test", s.postTest)
+	s.eventRoutes()
 	s.Serve("GET /v1/webhook-deliveries", s.listDeliveries)
 	s.Serve("GET /v1/webhook-deliveries/:id", s.getDelivery)
 	s.Serve("POST /v1/webhook-deliveries/:id/resend", s.postResend)
@@ -45,7 +47,8 @@ func Open(w *web.Server, policy outbound.Policy) *Room {
 // Deliver tells the webhook endpoints what happened until the context ends.
 func (s *Room) Deliver(ctx context.Context) error {
 	sender := webhook.NewSender(s.policy, s.Now)
-	return s.Store.Hooks.Run(ctx, hooks.Deliveries{Send: sender.Send, Now: s.Now, Wait: webhook.Again, Look: lookForDeliveries})
+	return s.Store.Hooks.Run(ctx, hooks.Deliveries{Send: sender.Send, Now: s.Now, Wait: webhook.Again,
+		Look: lookForDeliveries})
 }
 
 func (s *Room) listEndpoints(c *web.Call) error {
@@ -61,11 +64,11 @@ func (s *Room) getEndpoint(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return c.Saved(http.StatusOK, e.Version, web.Value(shownEndpoint(&e)))
+	return c.Version(e.Version, web.Value(shownEndpoint(&e)))
 }
 
 func readEndpoint(o *wire.Object) hooks.Endpoint {
-	e := hooks.Endpoint{URL: o.Text("url"), Description: o.Text("description"), Kinds: o.Words("kinds"), Enabled: true}
+	e := hooks.Endpoint{URL: o.Text("url"), Description: o.Line("description"), Kinds: o.Words("kinds"), Enabled: true}
 	if o.Has("enabled") {
 		e.Enabled = o.Flag("enabled")
 	}
@@ -163,7 +166,7 @@ func (s *Room) listDeliveries(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), hooks.State(c.Text("state")), before, c.Limit()+1)
+	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), hooks.State(cmp.Or(c.Text("status"), c.Text("state"))), before, c.Limit()+1)
 	if err != nil {
 		return err
 	}
@@ -218,7 +221,8 @@ type endpoint struct {
 }
 
 func shownEndpoint(e *hooks.Endpoint) endpoint {
-	return endpoint{e.ID, e.URL, e.Description, wire.Listed(e.Kinds), e.Enabled, e.DisabledWhy, wire.MaybeMoment(e.EarlierUntil),
+	return endpoint{e.ID, e.URL, e.Description, wire.Listed(e.Kinds), e.Enabled, e.DisabledWhy,
+		wire.MaybeMoment(e.EarlierUntil),
 		wire.Moment(e.CreatedAt), e.CreatedBy, wire.Moment(e.UpdatedAt), ""}
 }
 
@@ -226,7 +230,8 @@ func shownEndpoint(e *hooks.Endpoint) endpoint {
 type delivery struct {
 	ID         string      `json:"id"`
 	Endpoint   string      `json:"endpoint"`
-	State      hooks.State `json:"state"`
+	Status     hooks.State `json:"status"`
+	State      hooks.State `json:"state"` // what it was called first
 	Attempts   int         `json:"attempts"`
 	Failed     int         `json:"failed"`
 	NextAt     *string     `json:"next_at"`
@@ -236,14 +241,16 @@ type delivery struct {
 
 type event struct {
 	ID         string `json:"id"`
-	Kind       string `json:"kind"`
+	Type       string `json:"type"`
+	Kind       string `json:"kind"` // what it was called first
 	Subject    string `json:"subject"`
 	HappenedAt string `json:"happened_at"`
 }
 
 func shownDelivery(d *hooks.Delivery) delivery {
-	return delivery{d.ID, d.Endpoint, d.State, d.Attempts, d.Tries, wire.MaybeMoment(d.NextAt), wire.MaybeMoment(d.FinishedAt),
-		event{d.EventID, d.Kind, d.Subject, wire.Moment(d.Happened)}}
+	return delivery{d.ID, d.Endpoint, d.State, d.State, d.Attempts, d.Tries, wire.MaybeMoment(d.NextAt),
+		wire.MaybeMoment(d.FinishedAt),
+		event{d.EventID, d.Kind, d.Kind, d.Subject, wire.Moment(d.Happened)}}
 }
 
 // attempt is one call of an endpoint as answers show it.

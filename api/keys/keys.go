@@ -56,7 +56,8 @@ func (s *room) postKey(c *web.Call) error {
 		return err
 	}
 	text, k := access.New(entry.Kind)
-	k.Name, k.Scopes, k.Origins, k.ExpiresAt, k.CreatedAt, k.CreatedBy = entry.Name, entry.Scopes, entry.Origins, entry.ExpiresAt, now, c.Actor()
+	k.Name, k.Scopes, k.Origins, k.ExpiresAt, k.CreatedAt, k.CreatedBy, k.Test = entry.Name, entry.Scopes,
+		entry.Origins, entry.ExpiresAt, now, c.Actor(), entry.Test
 	if err := s.Store.Keys.Add(c.Ctx(), &k); err != nil {
 		return err
 	}
@@ -64,7 +65,7 @@ func (s *room) postKey(c *web.Call) error {
 }
 
 func readKey(o *wire.Object) keys.Key {
-	k := keys.Key{Kind: keys.Secret, Name: o.Text("name"), Scopes: o.Words("scopes"), Origins: o.Words("origins")}
+	k := keys.Key{Kind: keys.Secret, Name: o.Text("name"), Scopes: o.Words("scopes"), Origins: o.Words("origins"), Test: o.Flag("test")}
 	if kind := o.Text("kind"); kind != "" {
 		k.Kind = keys.Kind(kind)
 	}
@@ -168,12 +169,14 @@ type accessKey struct {
 	RevokedAt  *string   `json:"revoked_at"`
 	LastUsedAt *string   `json:"last_used_at"`
 	Successor  *string   `json:"successor"`
+	Test       bool      `json:"test"`
 	Key        string    `json:"key,omitempty"` // the key itself, when it has just been made
 }
 
 func shownKey(k *keys.Key) accessKey {
-	return accessKey{k.ID, k.Kind, k.Name, wire.Listed(k.Scopes), wire.Listed(k.Origins), wire.Moment(k.CreatedAt), k.CreatedBy,
-		wire.MaybeMoment(k.ExpiresAt), wire.MaybeMoment(k.RevokedAt), wire.MaybeMoment(k.LastUsedAt), k.Successor, ""}
+	return accessKey{k.ID, k.Kind, k.Name, wire.Listed(k.Scopes), wire.Listed(k.Origins), wire.Moment(k.CreatedAt),
+		k.CreatedBy,
+		wire.MaybeMoment(k.ExpiresAt), wire.MaybeMoment(k.RevokedAt), wire.MaybeMoment(k.LastUsedAt), k.Successor, k.Test, ""}
 }
 
 // listRefusals lists what was refused, newest first. The cursor holds the row after which a page starts.

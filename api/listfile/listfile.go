@@ -12,29 +12,37 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 )
 
 // mostBytes bounds an expanded list, like the limit of an upload over HTTP.
 const mostBytes = 512 << 20
 
 // mediaTypes are the formats by their short names, which are the file names' endings too.
-var mediaTypes = map[string]string{"csv": "text/csv", "ndjson": "application/x-ndjson", "jsonl": "application/x-ndjson", "json": "application/json"}
+var mediaTypes = map[string]string{"csv": "text/csv", "ndjson": "application/x-ndjson", "jsonl": "application/x-ndjson",
+	"json": "application/json"}
 
 // File is an open list.
 type File struct {
 	Body      io.Reader // expanded
 	MediaType string
-	Size      int64 // of the file as it lies there, compressed or not; 0: unknown
+	Size      int64     // of the file as it lies there, compressed or not; 0: unknown
+	Changed   time.Time // when the file was last written; zero: nobody knows
 
 	closing []io.Closer
 }
 
-// Open opens a list. The name "-" is standard input. The format is csv, ndjson or json; empty: by the file's name, and CSV for standard
+// Open opens a list. The name "-" is standard input; one without an ending, of which there is no file, is that of the one file
+// with an ending of a list (so the nightly unit finds SUPPLIER.csv and SUPPLIER.csv.gz alike). The format is csv, ndjson or json; empty: by the file's name, and CSV for standard
 // input. progress is told how many bytes of the file have been read; nil: nobody is.
 func Open(name, format string, stdin io.Reader, progress func(read int64)) (*File, error) {
 	f := &File{}
 	raw := stdin
 	if name != "-" {
+		var err error
+		if name, err = whole(name); err != nil {
+			return nil, err
+		}
 		file, err := os.Open(name)
 		if err != nil {
 			return nil, err
@@ -47,7 +55,7 @@ func Open(name, format string, stdin io.Reader, progress func(read int64)) (*Fil
 		if info.IsDir() {
 			return nil, errors.Join(fmt.Errorf("%s is a folder, not a list", name), f.Close())
 		}
-		raw, f.Size = file, info.Size()
+		raw, f.Size, f.Changed = file, info.Size(), info.ModTime()
 	}
 	var err error
 	if f.MediaType, err = mediaType(name, format); err != nil {
@@ -59,6 +67,29 @@ func Open(name, format string, stdin io.Reader, progress func(read int64)) (*Fil
 	f.Body = &bounded{from: f.Body, left: mostBytes}
 	return f, nil
 }
+
+// whole is a file's name with its ending.
+func whole(name string) (string, error) {
+	if _, err := os.Stat(name); err == nil || !errors.Is(err, os.ErrNotExist) || filepath.Ext(name) != "" {
+		return name, nil // opening it says what is wrong
+	}
+	var found []string
+	for _, ending := range endings {
+		if _, err := os.Stat(name + ending); err == nil {
+			found = append(found, name+ending)
+		}
+	}
+	switch len(found) {
+	case 0:
+		return name, nil
+	case 1:
+		return found[0], nil
+	}
+	return "", fmt.Errorf("there are %s: which of them is the list? Name it, or take the others away", strings.Join(found, " and "))
+}
+
+// endings are those of lists, as names are tried.
+var endings = []string{".csv", ".csv.gz", ".ndjson", ".ndjson.gz", ".json", ".json.gz"}
 
 // Close closes what was opened.
 func (f *File) Close() error {

@@ -35,8 +35,10 @@ func TestListsAreOpenedByTheirNames(t *testing.T) {
 		content []byte
 		media   string
 	}{
-		"a.csv": {[]byte(list), "text/csv"}, "B.CSV.GZ": {zipped(t, []byte(list)), "text/csv"}, "c.csv": {zipped(t, []byte(list)), "text/csv"},
-		"d.ndjson": {[]byte(list), "application/x-ndjson"}, "e.jsonl": {[]byte(list), "application/x-ndjson"}, "f.json": {[]byte(list), "application/json"},
+		"a.csv": {[]byte(list), "text/csv"}, "B.CSV.GZ": {zipped(t, []byte(list)), "text/csv"},
+		"c.csv":    {zipped(t, []byte(list)), "text/csv"},
+		"d.ndjson": {[]byte(list), "application/x-ndjson"}, "e.jsonl": {[]byte(list), "application/x-ndjson"},
+		"f.json": {[]byte(list), "application/json"},
 	} {
 		var told int64
 		path := write(t, name, c.content)
@@ -50,6 +52,25 @@ func TestListsAreOpenedByTheirNames(t *testing.T) {
 		require.EqualValues(t, len(c.content), told, "progress reaches the file's size")
 		require.NoError(t, f.Close())
 	}
+}
+
+func TestANameWithoutAnEndingIsThatOfTheOneListThere(t *testing.T) {
+	t.Parallel()
+	path := write(t, "mill.csv.gz", zipped(t, []byte(list)))
+	stem := strings.TrimSuffix(path, ".csv.gz")
+	f, err := Open(stem, "", nil, nil)
+	require.NoError(t, err)
+	got, err := io.ReadAll(f.Body)
+	require.NoError(t, err)
+	require.Equal(t, list, string(got))
+	require.Equal(t, "text/csv", f.MediaType)
+	require.False(t, f.Changed.IsZero())
+	require.NoError(t, f.Close())
+	require.NoError(t, os.WriteFile(stem+".csv", []byte(list), 0o600))
+	_, err = Open(stem, "", nil, nil)
+	require.ErrorContains(t, err, "which of them")
+	_, err = Open(stem+"s", "", nil, nil)
+	require.ErrorIs(t, err, os.ErrNotExist)
 }
 
 func TestStandardInputIsCSVUnlessSaidOtherwise(t *testing.T) {

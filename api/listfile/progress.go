@@ -28,8 +28,10 @@ const largeList = 1 << 20
 func (p *Progress) Start(size int64) {
 	p.size = size
 	if file, ok := p.out.(*os.File); ok && size > 0 && term.IsTerminal(int(file.Fd())) {
-		p.bar = progressbar.NewOptions64(size, progressbar.OptionSetWriter(p.out), progressbar.OptionSetDescription("reading"),
-			progressbar.OptionShowBytes(true), progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish())
+		p.bar = progressbar.NewOptions64(size, progressbar.OptionSetWriter(p.out),
+			progressbar.OptionSetDescription("reading"),
+			progressbar.OptionShowBytes(true), progressbar.OptionThrottle(100*time.Millisecond),
+			progressbar.OptionClearOnFinish())
 	}
 }
 

@@ -13,8 +13,6 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/pricelist"
 	"seamwright/store"
-	"seamwright/store/answers"
-	"seamwright/store/db"
 	"seamwright/store/lists"
 )
 
@@ -31,16 +29,19 @@ func Open(w *web.Server, largest int64) {
 	s.Serve("GET /v1/price-updates", s.listPriceUpdates)
 	s.Serve("GET /v1/price-updates/:id", s.getPriceUpdate)
 	s.Serve("GET /v1/price-updates/:id/rows", s.listPriceUpdateRows)
-	own := web.Way{Long: true, Once: func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error { // has a connection of its own
-		return s.Store.Lists.Lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
-	}}
+	// has a connection of its own
+	own := web.Way{Long: true}
+	if s.Store != nil {
+		own.Lend = s.Store.Lists.Lend
+	}
 	s.Serve("POST /v1/price-updates/:id/approve", func(c *web.Call) error { return s.postDecision(c, true) }, own)
 	s.Serve("POST /v1/price-updates/:id/dismiss", func(c *web.Call) error { return s.postDecision(c, false) }, own)
 }
 
 // TakeIn takes in a price list, as POST /v1/price-updates does. The catalogue serves the effect on the reference
 // tops and the shop's time zone. It fails with faults, or with what went wrong below.
-func TakeIn(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, now func() time.Time, up Upload) (*lists.Update, error) {
+func TakeIn(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, now func() time.Time,
+	up Upload) (*lists.Update, error) {
 	day, err := web.ShopDay(now(), cat)
 	if err != nil {
 		return nil, err
@@ -48,6 +49,7 @@ func TakeIn(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, now f
 	if err := up.openJSON(); err != nil {
 		return nil, err
 	}
+	up.DryRun = up.DryRun || up.Test
 	list, options, err := up.read(day, cat.Settings.Currency)
 	if err != nil {
 		return nil, err
@@ -84,9 +86,10 @@ func effectOf(cat *catalogue.Snapshot, changes []lists.Change, day catalogue.Dat
 // uploadOf is what a call says of the list in its body.
 func uploadOf(c *web.Call) Upload {
 	return Upload{
-		Supplier: c.Text("supplier"), Currency: c.Text("currency"), ListDate: c.Text("list_date"), EffectiveFrom: c.Text("effective_from"),
-		Unit: c.Text("unit"), Separator: c.Text("separator"), DecimalSign: c.Text("decimal_sign"),
-		DryRun: c.Flag("dry_run"), Replace: c.Flag("replace"), Key: c.Key(), By: c.Actor(),
+		Supplier: c.Text("supplier"), Currency: c.Text("currency"), ListDate: c.Text("list_date"),
+		EffectiveFrom: c.Text("effective_from"),
+		Unit:          c.Text("unit"), Separator: c.Text("separator"), DecimalSign: c.Text("decimal_sign"),
+		DryRun: c.Flag("dry_run"), Replace: c.Flag("replace"), Key: c.Key(), By: c.Actor(), Test: web.CallerOf(c).Test,
 	}
 }
 

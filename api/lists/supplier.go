@@ -18,6 +18,7 @@ func (s *room) supplierRoutes() {
 	s.Serve("GET /v1/suppliers", s.listSuppliers)
 	s.Serve("GET /v1/suppliers/:code", s.getSupplier)
 	s.Serve("PUT /v1/suppliers/:code", s.putSupplier)
+	s.Serve("DELETE /v1/suppliers/:code", s.deleteSupplier)
 	s.Serve("GET /v1/suppliers/:code/articles", s.listArticles)
 	s.Serve("PUT /v1/suppliers/:code/articles", s.putArticles)
 	s.Serve("DELETE /v1/suppliers/:code/articles", s.deleteArticle)
@@ -48,7 +49,8 @@ func (s *room) putSupplier(c *web.Call) error {
 		return web.RefuseAll(web.UnfitPrices, fault.List{{Kind: fault.Impossible,
 			Detail: "A supplier's code is made of lower-case letters, digits and underscores, such as north_mill, at most 64."}})
 	}
-	x, created, err := s.Store.Lists.PutSupplier(c.Ctx(), x, c.Actor(), func(version int64) error { return c.Allows(version > 0, version) })
+	x, created, err := s.Store.Lists.PutSupplier(c.Ctx(), x, c.Actor(),
+		func(version int64) error { return c.Allows(version > 0, version) })
 	if err != nil {
 		return err
 	}
@@ -60,6 +62,20 @@ func (s *room) putSupplier(c *web.Call) error {
 	return c.Saved(status, x.Version, web.Value(shownSupplier(&x)))
 }
 
+// deleteSupplier takes a supplier out of use.
+func (s *room) deleteSupplier(c *web.Call) error {
+	code := c.Param("code")
+	revision, err := s.Store.Lists.Retire(c.Ctx(), code, c.Actor(),
+		func(version int64) error { return c.Allows(true, version) })
+	if err != nil {
+		return err
+	}
+	return c.Send(http.StatusOK, web.Value(struct {
+		Code     string `json:"code"`
+		Revision int64  `json:"revision"`
+	}{code, revision}))
+}
+
 func readSupplier(o *wire.Object) lists.Supplier {
 	limit := func(key string) *money.Rate {
 		if o.Null(key) {
@@ -67,7 +83,8 @@ func readSupplier(o *wire.Object) lists.Supplier {
 		}
 		return o.Rate(key)
 	}
-	return lists.Supplier{Name: o.Text("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"), HeldLimit: limit("held_limit")}
+	return lists.Supplier{Name: o.Line("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"),
+		HeldLimit: limit("held_limit")}
 }
 
 // supplier is a supplier as answers show it; a limit of its own, or null.
@@ -113,7 +130,7 @@ func (s *room) putArticles(c *web.Call) error {
 
 func readArticles(o *wire.Object) []lists.Article {
 	return wire.Each(o.Children("items"), func(o *wire.Object) lists.Article {
-		a := lists.Article{Article: o.Text("article"), Item: o.Text("item")}
+		a := lists.Article{Article: o.Line("article"), Item: o.Line("item")}
 		if size := o.Rate("pack_size"); size != nil {
 			a.Size = money.Quantity(*size)
 		}

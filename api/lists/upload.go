@@ -2,7 +2,6 @@ package lists
 
 import (
 	"cmp"
-	"compress/gzip"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -10,6 +9,7 @@ import (
 	"net/http"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/labstack/echo/v4"
 
@@ -39,6 +39,7 @@ type Upload struct {
 	Separator     string // CSV: comma, semicolon or tab; empty: recognised
 	DecimalSign   string // CSV: point or comma; empty: recognised
 	DryRun        bool
+	Test          bool // by a test key: nothing but a dry run
 	Replace       bool
 	Key           string // Idempotency-Key
 	By            string // who sends it
@@ -51,7 +52,9 @@ func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 	up.MediaType = r.Header.Get(echo.HeaderContentType)
 	kind, _, err := mime.ParseMediaType(up.MediaType)
 	if err != nil || kind != "text/csv" && kind != "application/x-ndjson" && kind != echo.MIMEApplicationJSON {
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.", fault.Cut(up.MediaType, 100)))
+		return nil, web.Refuse(web.UnsupportedMedia,
+			fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.",
+				fault.Cut(up.MediaType, 100)))
 	}
 	limit := s.largest
 	if r.ContentLength > limit {
@@ -59,25 +62,13 @@ func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 	}
 	control := http.NewResponseController(c.Response())
 	body := web.NewStream(r.Body, limit, listTooLarge(limit), control)
-	up.Body = body
-	switch coding := r.Header.Get(echo.HeaderContentEncoding); coding {
-	case "", "identity":
-		return func() {}, nil
-	case "gzip":
-		packed := &counted{from: body}
-		expanded, err := gzip.NewReader(packed)
-		if err != nil {
-			return nil, web.AsBody(err, "The body is declared as gzip, and it is none.")
-		}
-		up.Body = web.NewStream(&fair{from: expanded, packed: packed}, limit, listTooLarge(limit), nil)
-		return func() { _ = expanded.Close() }, nil // what it could say, reading has said
-	default:
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Encoding is %q; send the list as it is or compressed with gzip.", fault.Cut(coding, 40)))
-	}
+	up.Body, closing, err = web.Expand(c, body, limit, listTooLarge(limit))
+	return closing, err
 }
 
 func listTooLarge(limit int64) error {
-	return web.Refuse(web.TooLarge, fmt.Sprintf("A price list may have at most %d bytes, also when it is expanded.", limit))
+	return web.Refuse(web.TooLarge, fmt.Sprintf("A price list may have at most %d bytes, also when it is expanded.",
+		limit))
 }
 
 // read holds what was said of a list against what can be said.
@@ -85,6 +76,9 @@ func (up *Upload) read(today catalogue.Date, currency string) (lists.List, price
 	var wrong fault.List
 	say := func(name, detail string) {
 		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Parameter: name, Detail: detail})
+	}
+	if strings.ContainsFunc(up.Supplier, unicode.IsControl) {
+		say("supplier", "Has a tab or another character that cannot be seen; take it out.")
 	}
 	if up.Supplier == "" {
 		say("supplier", "Is missing; name the supplier by its code, in the query or, in a JSON list, before its rows.")
@@ -104,9 +98,11 @@ func (up *Upload) read(today catalogue.Date, currency string) (lists.List, price
 	if !ok {
 		say("decimal_sign", "Must be point or comma.")
 	}
-	list := lists.List{Supplier: up.Supplier, Currency: currency, ListDate: catalogue.Date(listed), EffectiveFrom: catalogue.Date(cmp.Or(up.EffectiveFrom, listed)),
-		Unit: pricelist.Unit(up.Unit), Key: up.Key, Replace: up.Replace, DryRun: up.DryRun, By: up.By, Today: today}
-	options := pricelist.Options{MediaType: up.MediaType, Currency: currency, Unit: pricelist.Unit(up.Unit), Separator: separator, DecimalSign: sign}
+	list := lists.List{Supplier: up.Supplier, Currency: currency, ListDate: catalogue.Date(listed),
+		EffectiveFrom: catalogue.Date(cmp.Or(up.EffectiveFrom, listed)),
+		Unit:          pricelist.Unit(up.Unit), Key: up.Key, Replace: up.Replace, DryRun: up.DryRun, By: up.By, Today: today}
+	options := pricelist.Options{MediaType: up.MediaType, Currency: currency, Unit: pricelist.Unit(up.Unit),
+		Separator: separator, DecimalSign: sign}
 	return list, options, wrong.Err()
 }
 
@@ -140,7 +136,8 @@ func notJSON(err error) error {
 
 // members reads the members before the rows. What the query said must not be said again.
 func (up *Upload) members(decoder *json.Decoder) error {
-	texts := map[string]*string{"supplier": &up.Supplier, "currency": &up.Currency, "list_date": &up.ListDate, "effective_from": &up.EffectiveFrom, "unit": &up.Unit}
+	texts := map[string]*string{"supplier": &up.Supplier, "currency": &up.Currency, "list_date": &up.ListDate,
+		"effective_from": &up.EffectiveFrom, "unit": &up.Unit}
 	truths := map[string]*bool{"dry_run": &up.DryRun, "replace": &up.Replace}
 	var wrong fault.List
 	for decoder.More() {

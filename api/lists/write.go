@@ -118,7 +118,8 @@ func beginningOf(u *lists.Update) begun {
 	x := &u.Understood
 	return begun{wire.Maybe(u.ID), u.Supplier, u.ListDate, u.EffectiveFrom, u.Currency, u.Status, wire.Maybe(u.WouldBe),
 		wire.Listed(u.HeldBecause), u.Repeated,
-		understood{x.Format, x.Encoding, wire.Maybe(x.Separator), wire.Maybe(x.DecimalSign), wire.Listed(x.Columns), wire.Listed(x.Ignored),
+		understood{x.Format, x.Encoding, wire.Maybe(x.Separator), wire.Maybe(x.DecimalSign), wire.Listed(x.Columns),
+			wire.Listed(x.Ignored),
 			wire.Listed(x.Stated)},
 		u.Counts, wire.Shown(u.LargestMoves, shownMove), wire.Shown(u.Basket, shownEffect)}
 }
@@ -144,10 +145,12 @@ func shownMove(m *lists.Move) move {
 }
 
 func shownEffect(e *lists.TopEffect) topEffect {
-	return topEffect{e.Reference, wire.Maybe(e.CostBefore), wire.Maybe(e.CostAfter), wire.Literal(e.Percent), wire.Maybe(e.Reason)}
+	return topEffect{e.Reference, wire.Maybe(e.CostBefore), wire.Maybe(e.CostAfter), wire.Literal(e.Percent),
+		wire.Maybe(e.Reason)}
 }
 
 func shownRow(r *lists.Row) row {
-	return row{r.Line, r.Status, wire.Maybe(r.Column), r.Reason, wire.Maybe(r.Found), wire.Maybe(r.Code), wire.Maybe(r.Item),
+	return row{r.Line, r.Status, wire.Maybe(r.Column), r.Reason, wire.Maybe(r.Found), wire.Maybe(r.Code),
+		wire.Maybe(r.Item),
 		wire.Literal(r.Size), wire.Maybe(r.Amount), wire.Maybe(r.Before), wire.Maybe(r.Per)}
 }

@@ -3,6 +3,7 @@ package offers
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/mail"
@@ -22,6 +23,8 @@ import (
 // quoteEntry is the body of a new offer or of a change of one.
 type quoteEntry struct {
 	reference  string
+	external   *string           // nil: as it is
+	metadata   map[string]string // nil: as it is
 	customer   offers.Customer
 	note       string
 	terms      string
@@ -47,8 +50,11 @@ func readEstimatePart(o *wire.Object) estimate.Order {
 
 func readDetails(o *wire.Object) quoteEntry {
 	c := o.Child("customer")
-	e := quoteEntry{reference: o.Text("reference"), note: o.Text("note"), terms: o.Text("terms"), hasTerms: o.Has("terms"), validUntil: o.Date("valid_until"), validDays: int(o.Number("valid_days")),
-		customer: offers.Customer{Reference: c.Text("reference"), Name: c.Text("name"), Email: c.Text("email"), Phone: c.Text("phone"), Address: c.Text("address")}}
+	e := quoteEntry{reference: o.Line("reference"), external: readExternal(o), metadata: readMetadata(o),
+		note: o.Text("note"), terms: o.Text("terms"), hasTerms: o.Has("terms"),
+		validUntil: o.Date("valid_until"), validDays: int(o.Number("valid_days")),
+		customer: offers.Customer{Reference: c.Line("reference"), Name: c.Line("name"), Email: c.Text("email"),
+			Phone: c.Line("phone"), Address: c.Text("address")}}
 	if e.customer.Email != "" && !plainEmail(e.customer.Email) {
 		c.Wrong("email", "Is not an e-mail address such as anna@example.com.")
 	}
@@ -82,8 +88,9 @@ type priced struct {
 
 func (p *priced) revision(why offers.Why, now time.Time, by string) *offers.Revision {
 	price := &p.est.Price
-	return &offers.Revision{Why: why, Request: p.request, Answer: p.answer, CatalogueRevision: p.est.Revision, PricedAsOf: p.est.PricedAsOf,
-		CreatedAt: now, CreatedBy: by, Cost: price.Cost.Round(2), Net: price.Net.Round(2), Total: price.Total.Round(2)}
+	return &offers.Revision{Why: why, Request: p.request, Answer: p.answer, CatalogueRevision: p.est.Revision,
+		PricedAsOf: p.est.PricedAsOf,
+		CreatedAt:  now, CreatedBy: by, Cost: price.Cost.Round(2), Net: price.Net.Round(2), Total: price.Total.Round(2)}
 }
 
 // put puts the figures of the estimate into the offer.
@@ -104,21 +111,29 @@ func (p *priced) put(q *offers.Quote, today catalogue.Date) {
 }
 
 // price works out an order and encodes it once.
-func (s *Room) price(ctx context.Context, order estimate.Order, request string, cat *catalogue.Snapshot) (*priced, error) {
+func (s *Room) price(ctx context.Context, order estimate.Order, request string,
+	cat *catalogue.Snapshot) (*priced, error) {
 	now, err := web.InShop(s.Now(), cat)
 	if err != nil {
 		return nil, err
 	}
 	var est *estimate.Estimate
-	err = s.InTurn(ctx, func() (err error) { est, err = estimates.Work(ctx, order, cat, now); return fault.At("/estimate", err) })
+	err = s.InTurn(ctx, func() (err error) {
+		est, err = estimates.Work(ctx, order, cat, now)
+		return fault.At("/estimate", err)
+	})
 	if err != nil {
 		return nil, err
 	}
 	return &priced{request: request, answer: string(estimates.Encode(est)), est: est}, nil
 }
 
-// event makes an event about an offer; its number is put in by the database when it is new.
-func quoteEvent(kind string, data map[string]any) (offers.Event, error) {
+// quoteEvent makes an event about an offer; its number is put in by the database when it is new.
+func quoteEvent(kind string, q *offers.Quote, data map[string]any) (offers.Event, error) {
+	data["reference"], data["external_id"], data["metadata"] = q.Reference, q.ExternalID, shownMetadata(q.Metadata)
+	if q.Number != 0 {
+		data["number"] = q.Number
+	}
 	raw, err := json.Marshal(data)
 	return offers.Event{ID: wire.NewID("event"), Kind: kind, Data: raw}, err
 }
@@ -153,14 +168,17 @@ func readPriced(c *web.Call, take func(*wire.Object) quoteEntry) (entry quoteEnt
 }
 
 // addQuote keeps a new offer.
-func (s *Room) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot, origin offers.Origin, by string) (*offers.Quote, error) {
+func (s *Room) addQuote(ctx context.Context, id string, entry *quoteEntry, p *priced, cat *catalogue.Snapshot,
+	origin offers.Origin, by string) (*offers.Quote, error) {
 	now, day := s.Now().UTC().Truncate(time.Microsecond), s.Today(cat)
-	made := offers.Quote{ID: id, Status: quote.Draft, Origin: origin, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: by, UpdatedAt: now}
+	made := offers.Quote{ID: id, Status: quote.Draft, Origin: origin, Revision: 1, Version: 1, CreatedAt: now,
+		CreatedBy: by, UpdatedAt: now}
 	if err := entry.put(&made, cat, day); err != nil {
 		return nil, err
 	}
 	p.put(&made, day)
-	e, err := quoteEvent("quote.created", map[string]any{"status": made.Status, "origin": origin, "reference": made.Reference, "revision": 1, "total": made.Total.String(), "currency": made.Currency})
+	e, err := quoteEvent("quote.created", &made, map[string]any{"status": made.Status, "origin": origin, "revision": 1,
+		"total": made.Total.String(), "currency": made.Currency})
 	if err != nil {
 		return nil, err
 	}
@@ -170,6 +188,12 @@ func (s *Room) addQuote(ctx context.Context, id string, entry *quoteEntry, p *pr
 // put puts the details of an entry into an offer; what is not said takes the shop's usual.
 func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue.Date) error {
 	q.Reference, q.Customer, q.Note, q.Terms = e.reference, e.customer, e.note, e.terms
+	if e.external != nil {
+		q.ExternalID = *e.external
+	}
+	if e.metadata != nil {
+		q.Metadata = e.metadata
+	}
 	if !e.hasTerms {
 		q.Terms = cat.Settings.Terms(cat.Settings.ShopLanguage)
 	}
@@ -182,22 +206,25 @@ func (e *quoteEntry) put(q *offers.Quote, cat *catalogue.Snapshot, day catalogue
 		q.ValidUntil = day.AddDays(cat.Settings.QuoteValidDays)
 	}
 	if q.ValidUntil < day {
-		return &fault.Fault{Kind: fault.Invalid, Pointer: "/valid_until", Detail: fmt.Sprintf("The offer would have ended already: today is %s.", day)}
+		return &fault.Fault{Kind: fault.Invalid, Pointer: "/valid_until",
+			Detail: fmt.Sprintf("The offer would have ended already: today is %s.", day)}
 	}
 	return nil
 }
 
 // sendQuote answers with an offer as it stands, with its estimate when that is at hand.
 func (s *Room) sendQuote(c *web.Call, status int, q *offers.Quote, answer string) error {
+	c.About(q.ID)
 	return c.Saved(status, q.Version, web.Object(func(w *wire.Writer) {
-		w.Fields(shownOffer(q, s.ShopToday()))
+		s.writeOffer(c, w, q)
 		if answer != "" {
-			w.Raw("estimate", answer)
+			estimates.Kept(c, w, answer)
 		}
 	}))
 }
 
-// putQuote replaces the details of an offer: reference, customer, note, terms, validity.
+// putQuote replaces the details of an offer: reference, customer, note, terms, validity. What other systems keep with it
+// stays when it is not said: whoever does not know of it must not take it away.
 func (s *Room) putQuote(c *web.Call) error {
 	entry, err := web.Read(c, readDetails)
 	if err != nil {
@@ -209,7 +236,7 @@ func (s *Room) putQuote(c *web.Call) error {
 		}
 		q.UpdatedAt = s.Now()
 		err := entry.put(&q, c.Cat, s.Today(c.Cat))
-		return &offers.Change{Quote: q}, err
+		return &offers.Change{Quote: q, What: offers.Detailed, By: c.Actor()}, err
 	})
 	if err != nil {
 		return err
@@ -218,8 +245,10 @@ func (s *Room) putQuote(c *web.Call) error {
 }
 
 // changeQuote changes the offer of the path, when it is as the caller thinks it is.
-func (s *Room) changeQuote(c *web.Call, change func(context.Context, offers.Quote) (*offers.Change, error)) (offers.Quote, error) {
-	return s.Store.Offers.Change(c.Ctx(), c.Param("id"), func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
+func (s *Room) changeQuote(c *web.Call, change func(context.Context,
+	offers.Quote) (*offers.Change, error)) (offers.Quote, error) {
+	return s.Store.Offers.Change(c.Ctx(), c.Param("id"), func(ctx context.Context,
+		q offers.Quote) (*offers.Change, error) {
 		if err := c.Allows(true, q.Version); err != nil {
 			return nil, err
 		}
@@ -227,14 +256,17 @@ func (s *Room) changeQuote(c *web.Call, change func(context.Context, offers.Quot
 	})
 }
 
-// deleteCustomer erases who an offer is for, and keeps the rest: the reference, the figures, the dates.
+// deleteCustomer erases who an offer is for, and what was kept with it, which may tell, and keeps the rest: the
+// references, the figures, the dates.
 func (s *Room) deleteCustomer(c *web.Call) error {
 	_, err := s.changeQuote(c, func(ctx context.Context, q offers.Quote) (*offers.Change, error) {
-		if err := s.Store.Counter.Forget(ctx, q.ID); err != nil {
+		if err := errors.Join(s.Store.Counter.Forget(ctx, q.ID), s.Store.Answers.Erase(ctx, q.ID),
+			s.Store.Jobs.Forget(ctx, q.ID), s.Store.Hooks.ForgetMetadata(ctx, q.ID)); err != nil {
 			return nil, err
 		}
 		q.Customer, q.Note, q.UpdatedAt = offers.Customer{Reference: q.Customer.Reference}, "", s.Now()
-		return &offers.Change{Quote: q}, nil
+		q.Metadata = nil
+		return &offers.Change{Quote: q, What: offers.Erased, By: c.Actor()}, nil
 	})
 	if err != nil {
 		return err
@@ -253,7 +285,9 @@ type Draft struct {
 
 // AddDraft keeps the draft of an offer, in the transaction of ctx.
 func (s *Room) AddDraft(ctx context.Context, id string, d *Draft, cat *catalogue.Snapshot) error {
-	entry := quoteEntry{reference: d.Reference, note: d.Note, validDays: d.ValidDays, customer: offers.Customer{Name: d.Name, Email: d.Email, Phone: d.Phone}}
-	_, err := s.addQuote(ctx, id, &entry, &priced{request: string(d.Request), answer: string(estimates.Encode(d.Estimate)), est: d.Estimate}, cat, offers.FromForm, "order form")
+	entry := quoteEntry{reference: d.Reference, note: d.Note, validDays: d.ValidDays,
+		customer: offers.Customer{Name: d.Name, Email: d.Email, Phone: d.Phone}}
+	_, err := s.addQuote(ctx, id, &entry, &priced{request: string(d.Request), answer: string(estimates.Encode(d.Estimate)),
+		est: d.Estimate}, cat, offers.FromForm, "order form")
 	return err
 }

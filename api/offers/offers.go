@@ -2,14 +2,18 @@
 package offers
 
 import (
+	"context"
 	"net/http"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"seamwright/api/estimates"
 	"seamwright/api/web"
 	"seamwright/api/wire"
+	"seamwright/service/estimate"
+	"seamwright/service/fault"
 	"seamwright/service/money"
 	"seamwright/service/quote"
 	"seamwright/store/offers"
@@ -48,10 +52,40 @@ func (s *Room) getQuote(c *web.Call) error {
 		return err
 	}
 	return c.Version(q.Version, web.Object(func(w *wire.Writer) {
-		w.Fields(shownOffer(&q, s.ShopToday()))
-		w.TaggedAt("moves", wire.Shown(moves, shownMove))
-		w.Raw("estimate", r.Answer)
+		s.writeOffer(c, w, &q)
+		if !c.Summary() {
+			w.TaggedAt("moves", wire.Shown(moves, shownMove))
+		}
+		estimates.Kept(c, w, r.Answer)
 	}))
+}
+
+// Asked is the request for an estimate of an offer's revision, as JSON; 0: of the newest.
+func (s *Room) Asked(ctx context.Context, id string, revision int) (string, error) {
+	r, err := s.Store.Offers.Revision(ctx, id, revision)
+	return r.Request, err
+}
+
+// Kept is the estimate of an offer's revision as it was kept; 0: of the newest.
+func (s *Room) Kept(ctx context.Context, id string, revision int) (*estimate.Estimate, error) {
+	if s.Store == nil {
+		return nil, &fault.Fault{Kind: fault.Unavailable, Detail: "Quotes are kept in the database, and there is none."}
+	}
+	r, err := s.Store.Offers.Revision(ctx, id, revision)
+	if err != nil {
+		return nil, err
+	}
+	return estimates.Read(r.Answer)
+}
+
+// Answered is an offer's revision as it was answered, and its number; 0: the newest.
+func (s *Room) Answered(ctx context.Context, id string, revision int) (int, *estimate.Estimate, error) {
+	r, err := s.Store.Offers.Revision(ctx, id, revision)
+	if err != nil {
+		return 0, nil, err
+	}
+	est, err := estimates.Read(r.Answer)
+	return r.Number, est, err
 }
 
 func (s *Room) listQuotes(c *web.Call) error {
@@ -68,7 +102,11 @@ func (s *Room) listQuotes(c *web.Call) error {
 		return err
 	}
 	return c.Current(web.Object(func(w *wire.Writer) {
-		web.WritePage(w, c, list, placeText, wire.Item(func(q *offers.Quote) offer { return shownOffer(q, wanted.Today) }))
+		web.WritePage(w, c, list, placeText, func(w *wire.Writer, q *offers.Quote) {
+			w.Open()
+			s.writeOffer(c, w, q)
+			w.Close()
+		})
 		if wanted.MovedAtLeast != nil {
 			w.Int("unchecked", unchecked)
 		}
@@ -85,8 +123,11 @@ func (s *Room) unchecked(c *web.Call, wanted *offers.Query) (int64, error) {
 
 // quoteQuery reads the filters of a list of offers.
 func (s *Room) quoteQuery(c *web.Call) (offers.Query, error) {
-	wanted := offers.Query{Number: int64(c.Number("number")), Reference: c.Text("reference"), Customer: c.Text("customer"), Species: c.Text("species"),
-		Statuses: statuses(c), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"), TotalTo: amount(c, "total_to"),
+	wanted := offers.Query{Number: int64(c.Number("number")), Reference: c.Text("reference"), ExternalID: c.Text("external_id"),
+		Customer: c.Text("customer"),
+		Species:  c.Text("species"),
+		Statuses: statuses(c), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"),
+		TotalTo:      amount(c, "total_to"),
 		MovedAtLeast: s.movedAtLeast(c), Today: s.ShopToday(), Limit: c.Limit() + 1}
 	if c.Has("expiring_within") {
 		wanted.ExpiringUntil = wanted.Today.AddDays(c.Number("expiring_within"))
@@ -191,8 +232,10 @@ func (s *Room) getRevision(c *web.Call) error {
 	}
 	return c.Current(web.Object(func(w *wire.Writer) {
 		w.Fields(shownRevision(&r))
-		w.Raw("request", r.Request)
-		w.Raw("estimate", r.Answer)
+		if !c.Summary() {
+			w.Raw("request", r.Request)
+		}
+		estimates.Kept(c, w, r.Answer)
 	}))
 }
 

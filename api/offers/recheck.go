@@ -26,18 +26,19 @@ func (s *Room) Recheck(ctx context.Context) (checked, drifted int, err error) {
 	day := s.Today(cat)
 	limit := cat.Settings.QuoteDriftLimit
 	for {
-		n, err := s.Store.Offers.Check(ctx, cat.Revision, day, s.Now(), checkedTogether, func(q *offers.Quote, request string) *offers.Event {
-			was := q.Moved != nil && beyond(*q.Moved, limit)
-			s.recheck(ctx, q, request, cat, day)
-			if q.Moved == nil || !beyond(*q.Moved, limit) {
-				return nil
-			}
-			drifted++
-			if was {
-				return nil // said already
-			}
-			return s.driftEvent(q)
-		})
+		n, err := s.Store.Offers.Check(ctx, cat.Revision, day, s.Now(), checkedTogether,
+			func(q *offers.Quote, request string) *offers.Event {
+				was := q.Moved != nil && beyond(*q.Moved, limit)
+				s.recheck(ctx, q, request, cat, day)
+				if q.Moved == nil || !beyond(*q.Moved, limit) {
+					return nil
+				}
+				drifted++
+				if was {
+					return nil // said already
+				}
+				return s.driftEvent(q)
+			})
 		checked += n
 		if err != nil || n == 0 {
 			return checked, drifted, err
@@ -48,7 +49,8 @@ func (s *Room) Recheck(ctx context.Context) (checked, drifted int, err error) {
 func beyond(percent, limit money.Rate) bool { return percent.Abs().Cmp(limit) >= 0 }
 
 // recheck works one offer out by today's prices and notes what it would cost.
-func (s *Room) recheck(ctx context.Context, q *offers.Quote, request string, cat *catalogue.Snapshot, day catalogue.Date) {
+func (s *Room) recheck(ctx context.Context, q *offers.Quote, request string, cat *catalogue.Snapshot,
+	day catalogue.Date) {
 	q.CostNow, q.Moved, q.CheckFailed = nil, nil, nil
 	fail := func(err error) {
 		why := fault.Cut(web.ProblemOf(err).Detail, 1000)
@@ -78,7 +80,7 @@ func (s *Room) recheck(ctx context.Context, q *offers.Quote, request string, cat
 
 func (s *Room) driftEvent(q *offers.Quote) *offers.Event {
 	drift := quote.DriftOf(q.Cost, q.Net, *q.CostNow)
-	e, err := quoteEvent("quote.drifted", map[string]any{"number": q.Number, "reference": q.Reference, "cost": q.Cost.String(), "cost_now": q.CostNow.String(),
+	e, err := quoteEvent("quote.drifted", q, map[string]any{"cost": q.Cost.String(), "cost_now": q.CostNow.String(),
 		"moved": drift.Moved, "margin_offered": drift.MarginBefore, "margin": drift.MarginAfter})
 	if err != nil {
 		s.Log.Error("event not made", "cause", err.Error())

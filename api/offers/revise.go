@@ -42,7 +42,7 @@ func (s *Room) postReprice(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	return s.sendRevision(c, http.StatusOK, &kept, p.revision(offers.Repriced, s.Now(), c.Actor()), p, true)
+	return s.sendRevision(c, &kept, p.revision(offers.Repriced, s.Now(), c.Actor()), p, true)
 }
 
 // reprice works out an offer's newest revision by a catalogue and the prices of its day.
@@ -80,7 +80,8 @@ func asOf(request string, day catalogue.Date) (string, error) {
 }
 
 // revise gives an offer a new revision; the offer is a draft then.
-func (s *Room) revise(c *web.Call, cat *catalogue.Snapshot, why offers.Why, work func(context.Context, offers.Quote) (*priced, error)) error {
+func (s *Room) revise(c *web.Call, cat *catalogue.Snapshot, why offers.Why,
+	work func(context.Context, offers.Quote) (*priced, error)) error {
 	var p *priced
 	var r *offers.Revision
 	q, err := s.changeQuote(c, func(ctx context.Context, q offers.Quote) (change *offers.Change, err error) {
@@ -97,7 +98,7 @@ func (s *Room) revise(c *web.Call, cat *catalogue.Snapshot, why offers.Why, work
 		return err
 	}
 	c.Made(fmt.Sprintf("/v1/quotes/%s/revisions/%d", q.ID, r.Number))
-	return s.sendRevision(c, http.StatusCreated, &q, r, p, false)
+	return s.sendRevision(c, &q, r, p, false)
 }
 
 // revised is the change that a revision makes.
@@ -108,12 +109,18 @@ func (s *Room) revised(q offers.Quote, r *offers.Revision, p *priced, cat *catal
 	if q.ValidUntil < day {
 		q.ValidUntil = day.AddDays(cat.Settings.QuoteValidDays)
 	}
-	e, err := quoteEvent("quote.revised", map[string]any{"number": q.Number, "revision": q.Revision + 1, "why": r.Why, "reference": q.Reference, "total": q.Total.String(), "currency": q.Currency})
+	e, err := quoteEvent("quote.revised", &q, map[string]any{"status": quote.Draft,
+		"revision": q.Revision + 1, "why": r.Why, "total": q.Total.String(), "currency": q.Currency})
 	if err != nil {
 		return nil, err
 	}
-	change := &offers.Change{Revision: r, Event: &e}
+	change := &offers.Change{Revision: r, By: r.CreatedBy, Events: []offers.Event{e}}
 	if before != quote.Draft {
+		fell, err := statusEvent(&q, q.Revision+1, before, quote.Draft)
+		if err != nil {
+			return nil, err
+		}
+		change.Events = append(change.Events, fell)
 		change.Move = &offers.Move{At: r.CreatedAt, Actor: r.CreatedBy, Before: before, After: quote.Draft, Note: "revision"}
 	}
 	q.Status, q.UpdatedAt = quote.Draft, r.CreatedAt
@@ -122,24 +129,39 @@ func (s *Room) revised(q offers.Quote, r *offers.Revision, p *priced, cat *catal
 }
 
 // sendRevision answers with a revision, and with what changed since the one before.
-func (s *Room) sendRevision(c *web.Call, status int, q *offers.Quote, r *offers.Revision, p *priced, dry bool) error {
+func (s *Room) sendRevision(c *web.Call, q *offers.Quote, r *offers.Revision, p *priced, dry bool) error {
 	last := r.Number - 1
 	if dry {
 		last, r.Number = q.Revision, q.Revision+1
 	}
+	write, err := s.revisionAfter(c, q, r, p, last, !dry)
+	if err != nil {
+		return err
+	}
+	c.About(q.ID)
+	if dry {
+		return c.Unsaved(q.Version, write)
+	}
+	return c.Saved(http.StatusCreated, q.Version, write)
+}
+
+// revisionAfter writes a revision with what changed since another one, or as a price list needs it.
+func (s *Room) revisionAfter(c *web.Call, q *offers.Quote, r *offers.Revision, p *priced, last int,
+	stored bool) (func(*wire.Writer), error) {
 	before, err := s.Store.Offers.Revision(c.Ctx(), q.ID, last)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	moved, err := shownDifference(&before, r)
-	if err != nil {
-		return err
-	}
-	return c.Saved(status, q.Version, web.Object(func(w *wire.Writer) {
-		w.Bool("stored", !dry)
-		w.TaggedAt("quote", shownOffer(q, s.ShopToday()))
+	return web.Object(func(w *wire.Writer) {
+		w.Bool("stored", stored)
+		w.OpenAt("quote")
+		s.writeOffer(c, w, q)
+		w.Close()
 		w.TaggedAt("revision", shownRevision(r))
-		w.TaggedAt("difference", moved)
-		w.Raw("estimate", p.answer)
-	}))
+		if !c.Summary() {
+			w.TaggedAt("difference", moved)
+		}
+		estimates.Kept(c, w, p.answer)
+	}), err
 }

@@ -42,10 +42,12 @@ func (s *Room) postStatus(c *web.Call) error {
 func (s *Room) move(q offers.Quote, to statusEntry, by string, day catalogue.Date) (*offers.Change, error) {
 	now := shown(&q, day)
 	if !now.MayBecome(to.next) {
-		return nil, web.Refuse(web.ImpossibleMove, fmt.Sprintf("The offer is %s and cannot become %s; it can become %s.", now, to.next, orNothing(now.Next())))
+		return nil, web.Refuse(web.ImpossibleMove, fmt.Sprintf("The offer is %s and cannot become %s; it can become %s.", now,
+			to.next, orNothing(now.Next())))
 	}
 	if to.next == quote.Sent && q.ValidUntil < day {
-		return nil, web.Refuse(web.ImpossibleMove, fmt.Sprintf("The offer ended on %s; give it another valid_until before it is sent.", q.ValidUntil))
+		return nil, web.Refuse(web.ImpossibleMove,
+			fmt.Sprintf("The offer ended on %s; give it another valid_until before it is sent.", q.ValidUntil))
 	}
 	return s.moved(q, now, to.next, to.note, by)
 }
@@ -64,10 +66,16 @@ func orNothing(next []quote.Status) string {
 // moved makes the change of a status.
 func (s *Room) moved(q offers.Quote, before, after quote.Status, note, by string) (*offers.Change, error) {
 	now := s.Now()
-	e, err := quoteEvent("quote.status_changed", map[string]any{"number": q.Number, "before": before, "after": after, "reference": q.Reference, "revision": q.Revision})
+	e, err := statusEvent(&q, q.Revision, before, after)
 	if err != nil {
 		return nil, err
 	}
 	q.Status, q.UpdatedAt = after, now
-	return &offers.Change{Quote: q, Move: &offers.Move{At: now, Actor: by, Before: before, After: after, Note: note}, Event: &e}, nil
+	return &offers.Change{Quote: q, What: offers.Moved, By: by, Move: &offers.Move{At: now, Actor: by, Before: before, After: after, Note: note},
+		Events: []offers.Event{e}}, nil
+}
+
+// statusEvent tells that an offer has another status.
+func statusEvent(q *offers.Quote, revision int, before, after quote.Status) (offers.Event, error) {
+	return quoteEvent("quote.status_changed", q, map[string]any{"before": before, "after": after, "revision": revision})
 }

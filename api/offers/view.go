@@ -39,8 +39,10 @@ func subjectOf(q *offers.Quote, r *offers.Revision, cat *catalogue.Snapshot) (*s
 		return nil, err
 	}
 	made, err := web.ShopDay(r.CreatedAt, cat)
-	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: q.Terms, Number: quote.Reference(q.Number), Revision: r.Number,
-		Date: made, ValidUntil: q.ValidUntil, Reference: q.Customer.Reference, Customer: lines(q.Customer.Name, q.Customer.Address)}, err
+	return &show.Subject{Estimate: est, Shop: &cat.Settings.ShopSettings, Terms: q.Terms,
+		Number: quote.Reference(q.Number), Revision: r.Number,
+		Date: made, ValidUntil: q.ValidUntil, Reference: q.Customer.Reference,
+		Customer: lines(q.Customer.Name, q.Customer.Address)}, err
 }
 
 // lines are the lines of some texts that are not empty.

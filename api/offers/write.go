@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"seamwright/api/estimates"
+	"seamwright/api/web"
 	"seamwright/api/wire"
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
@@ -25,27 +26,60 @@ func shown(q *offers.Quote, today catalogue.Date) quote.Status {
 
 // offer is an offer as answers show it.
 type offer struct {
+	ID         string            `json:"id"`
+	Number     int64             `json:"number"`
+	Short      string            `json:"short_reference"`
+	Status     quote.Status      `json:"status"`
+	MayBecome  []quote.Status    `json:"may_become"`
+	Origin     offers.Origin     `json:"origin"`
+	Reference  string            `json:"reference"`
+	ExternalID string            `json:"external_id"`
+	Metadata   map[string]string `json:"metadata"`
+	Customer   customer          `json:"customer"`
+	Note       string            `json:"note"`
+	Terms      string            `json:"terms"`
+	ValidUntil catalogue.Date    `json:"valid_until"`
+	Revision   int               `json:"revision"`
+	CreatedAt  string            `json:"created_at"`
+	CreatedBy  string            `json:"created_by"`
+	UpdatedAt  string            `json:"updated_at"`
+	Species    []string          `json:"species"`
+	Currency   string            `json:"currency"`
+	Cost       money.Amount      `json:"cost"`
+	Net        money.Amount      `json:"net"`
+	Total      money.Amount      `json:"total"`
+	Today      *today            `json:"today"` // of an open one, as far as it was worked out
+}
+
+// brief is what a price list needs of an offer; nothing of it tells who it is for.
+type brief struct {
 	ID         string         `json:"id"`
 	Number     int64          `json:"number"`
 	Short      string         `json:"short_reference"`
 	Status     quote.Status   `json:"status"`
-	MayBecome  []quote.Status `json:"may_become"`
-	Origin     offers.Origin  `json:"origin"`
 	Reference  string         `json:"reference"`
-	Customer   customer       `json:"customer"`
-	Note       string         `json:"note"`
-	Terms      string         `json:"terms"`
+	ExternalID string         `json:"external_id"`
 	ValidUntil catalogue.Date `json:"valid_until"`
 	Revision   int            `json:"revision"`
-	CreatedAt  string         `json:"created_at"`
-	CreatedBy  string         `json:"created_by"`
 	UpdatedAt  string         `json:"updated_at"`
-	Species    []string       `json:"species"`
 	Currency   string         `json:"currency"`
 	Cost       money.Amount   `json:"cost"`
 	Net        money.Amount   `json:"net"`
 	Total      money.Amount   `json:"total"`
-	Today      *today         `json:"today"` // of an open one, as far as it was worked out
+}
+
+// writeOffer writes an offer as it stands, as the caller asks for it.
+func (s *Room) writeOffer(c *web.Call, w *wire.Writer, q *offers.Quote) {
+	if c.Summary() {
+		w.Fields(shownBrief(q, s.ShopToday()))
+		return
+	}
+	w.Fields(shownOffer(q, s.ShopToday()))
+}
+
+func shownBrief(q *offers.Quote, day catalogue.Date) brief {
+	return brief{q.ID, q.Number, quote.Reference(q.Number), shown(q, day), q.Reference, q.ExternalID, q.ValidUntil, q.Revision,
+		wire.Moment(q.UpdatedAt), q.Currency, q.Cost, q.Net, q.Total}
 }
 
 type customer struct {
@@ -69,8 +103,11 @@ type today struct {
 
 func shownOffer(q *offers.Quote, day catalogue.Date) offer {
 	status := shown(q, day)
-	return offer{q.ID, q.Number, quote.Reference(q.Number), status, wire.Listed(status.Next()), q.Origin, q.Reference, customer(q.Customer), q.Note, q.Terms, q.ValidUntil,
-		q.Revision, wire.Moment(q.CreatedAt), q.CreatedBy, wire.Moment(q.UpdatedAt), wire.Listed(q.Species), q.Currency, q.Cost, q.Net, q.Total,
+	return offer{q.ID, q.Number, quote.Reference(q.Number), status, wire.Listed(status.Next()), q.Origin, q.Reference, q.ExternalID,
+		shownMetadata(q.Metadata),
+		customer(q.Customer), q.Note, q.Terms, q.ValidUntil,
+		q.Revision, wire.Moment(q.CreatedAt), q.CreatedBy, wire.Moment(q.UpdatedAt), wire.Listed(q.Species), q.Currency,
+		q.Cost, q.Net, q.Total,
 		shownToday(q, status)}
 }
 
@@ -117,7 +154,8 @@ type pricedBy struct {
 }
 
 func shownRevision(r *offers.Revision) revision {
-	return revision{r.Number, r.Why, pricedBy{r.CatalogueRevision, r.PricedAsOf}, wire.Moment(r.CreatedAt), r.CreatedBy, r.Cost, r.Net, r.Total}
+	return revision{r.Number, r.Why, pricedBy{r.CatalogueRevision, r.PricedAsOf}, wire.Moment(r.CreatedAt), r.CreatedBy,
+		r.Cost, r.Net, r.Total}
 }
 
 // difference is what changed from one revision to another: inputs, materials, labour, price.
@@ -128,6 +166,14 @@ type difference struct {
 	Materials []boughtNow `json:"materials"`
 	Labour    []workedNow `json:"labour"`
 	Price     []step      `json:"price"`
+	Tax       taxed       `json:"tax"`
+}
+
+type taxed struct {
+	RateBefore   money.Rate `json:"rate_before"`
+	RateAfter    money.Rate `json:"rate_after"`
+	RegionBefore *string    `json:"region_before"`
+	RegionAfter  *string    `json:"region_after"`
 }
 
 type input struct {
@@ -175,7 +221,8 @@ func shownDifference(before, after *offers.Revision) (difference, error) {
 	return difference{before.Number, after.Number, inputs,
 		wire.Shown(moved.Bill, func(m *quote.Moved) boughtNow { return boughtNow{lineOf(m), m.ByRate} }),
 		wire.Shown(moved.Labour, func(m *quote.Moved) workedNow { return workedNow{lineOf(m), m.ByRate} }),
-		wire.Shown(moved.Build, func(s *quote.Step) step { return step{s.Name, s.Before, s.After, s.Change()} })}, nil
+		wire.Shown(moved.Build, func(s *quote.Step) step { return step{s.Name, s.Before, s.After, s.Change()} }),
+		taxed{was.Tax.Rate, is.Tax.Rate, wire.TextOrNil(was.Tax.Region), wire.TextOrNil(is.Tax.Region)}}, nil
 }
 
 func lineOf(m *quote.Moved) line {
@@ -247,8 +294,20 @@ func figuresOf(answer string) (*quote.Figures, error) {
 		f.Labour = append(f.Labour, quote.Line{Code: unique(s.Code), Name: s.Name, Rate: s.Rate, Amount: s.Amount})
 	}
 	p := &e.Price
-	f.Build = []quote.Sum{{Name: "materials", Amount: p.Materials}, {Name: "hardware", Amount: p.Hardware}, {Name: "consumables", Amount: p.Consumables},
-		{Name: "labour", Amount: p.Labour}, {Name: "overhead", Amount: p.Overhead}, {Name: "contingency", Amount: p.Contingency}, {Name: "cost", Amount: p.Cost},
-		{Name: "margin", Amount: p.Margin}, {Name: "net", Amount: p.Net}, {Name: "tax", Amount: p.Tax}, {Name: "total", Amount: p.Total}, {Name: "deposit", Amount: p.Deposit}}
+	top, off, rounding, lines, linesCost := p.Net, money.Zero, money.Zero, money.Zero, money.Zero
+	if a := p.Adjusted; a != nil {
+		top, off, rounding, lines, linesCost = a.Top, money.Zero.Minus(a.Discount), a.Rounding, a.LinesNet, a.LinesCost
+	}
+	f.Build = []quote.Sum{{Name: "materials", Amount: p.Materials}, {Name: "hardware", Amount: p.Hardware},
+		{Name: "consumables", Amount: p.Consumables},
+		{Name: "labour", Amount: p.Labour}, {Name: "overhead", Amount: p.Overhead}, {Name: "contingency", Amount: p.Contingency},
+		{Name: "lines_cost", Amount: linesCost}, {Name: "cost", Amount: p.Cost},
+		{Name: "margin", Amount: p.Margin}, {Name: "top", Amount: top}, {Name: "discount", Amount: off},
+		{Name: "rounding", Amount: rounding}, {Name: "lines", Amount: lines}, {Name: "net", Amount: p.Net}, {Name: "tax", Amount: p.Tax},
+		{Name: "total", Amount: p.Total}, {Name: "deposit", Amount: p.Deposit}}
+	f.Tax.Rate = p.TaxRate
+	if p.Region != nil {
+		f.Tax.Region = p.Region.Code
+	}
 	return f, nil
 }

@@ -9,7 +9,6 @@ import (
 	"embed"
 	"encoding/hex"
 	"fmt"
-	"html/template"
 	"io"
 	"io/fs"
 	"mime"
@@ -43,6 +42,7 @@ const (
 // Site is all pages and files, by their paths.
 type Site struct {
 	pages map[string]*Page
+	order map[string]*Page // by language
 	files map[string]*Page
 }
 
@@ -54,7 +54,7 @@ type Order struct {
 
 // Load reads the embedded files. It fails only when they are not what they should be.
 func Load(order Order) (*Site, error) {
-	s := &Site{pages: map[string]*Page{}, files: map[string]*Page{}}
+	s := &Site{pages: map[string]*Page{}, order: map[string]*Page{}, files: map[string]*Page{}}
 	entries, err := fs.ReadDir(files, "assets")
 	if err != nil {
 		return nil, err
@@ -65,9 +65,10 @@ func Load(order Order) (*Site, error) {
 			return nil, err
 		}
 		if entry.Name() == "order.html" {
-			if raw, err = fill(raw, order); err != nil {
+			if err := s.fill(raw, order); err != nil {
 				return nil, err
 			}
+			continue
 		}
 		name := strings.TrimSuffix(entry.Name(), ".gz")
 		p, err := newPage(name, raw, name != entry.Name())
@@ -81,17 +82,6 @@ func Load(order Order) (*Site, error) {
 		}
 	}
 	return s, nil
-}
-
-// fill puts what the service knows into the order page, escaped.
-func fill(raw []byte, order Order) ([]byte, error) {
-	page, err := template.New("order").Parse(string(raw))
-	if err != nil {
-		return nil, err
-	}
-	var out bytes.Buffer
-	err = page.Execute(&out, order)
-	return out.Bytes(), err
 }
 
 func newPage(name string, raw []byte, packed bool) (*Page, error) {

@@ -88,7 +88,8 @@ func TestPagesLoadNothingFromOutsideAndNothingThatIsMissing(t *testing.T) {
 			}
 		}
 		require.Positive(t, found)
-		require.NotRegexp(t, `<script(?:[^>]*)>[^<]|<style| style=| on[a-z]+=`, html, "%s: the policy forbids what stands in the page itself", name)
+		require.NotRegexp(t, `<script(?:[^>]*)>[^<]|<style| style=| on[a-z]+=`, html,
+			"%s: the policy forbids what stands in the page itself", name)
 	}
 }
 

@@ -59,7 +59,8 @@ func listItems[T any](s *room, e *web.Call, c collection[T]) error {
 		return err
 	}
 	look := s.view(e.Cat)
-	return e.Current(web.Page(e, itemsAfter(e, items, c.key), c.key, func(w *wire.Writer, item *T) { c.write(w, item, look) }))
+	return e.Current(web.Page(e, itemsAfter(e, items, c.key), c.key,
+		func(w *wire.Writer, item *T) { c.write(w, item, look) }))
 }
 
 // itemsAfter is one page of items that come in the order of their keys, and one item more.

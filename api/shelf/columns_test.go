@@ -38,8 +38,10 @@ func TestTheSpecHasEveryColumnAndNoOther(t *testing.T) {
 	t.Parallel()
 	document, err := openapi.Document()
 	require.NoError(t, err)
-	for name, part := range map[string]*sheet.Part{"Species": sheet.Species, "Fastener": sheet.Fasteners, "Material": sheet.Materials,
-		"LabourStandard": sheet.LabourStandards, "LabourRole": sheet.LabourRoles, "ClimateProfile": sheet.ClimateProfiles} {
+	for name, part := range map[string]*sheet.Part{"Species": sheet.Species, "Fastener": sheet.Fasteners,
+		"Material":       sheet.Materials,
+		"LabourStandard": sheet.LabourStandards, "LabourRole": sheet.LabourRoles, "ClimateProfile": sheet.ClimateProfiles,
+		"Place": sheet.Places, "TaxRegion": sheet.TaxRegions} {
 		var shown, taken []string
 		for _, c := range part.Columns {
 			for _, h := range c.Held {
@@ -67,7 +69,8 @@ func TestEveryKindOfFieldIsWritten(t *testing.T) {
 			if s.Column == nil {
 				continue
 			}
-			require.Contains(t, written(t, &s, part.New()), `"`+s.Name+`":`, "%s: %s", part.Name, strings.TrimPrefix(s.Object+"."+s.Name, "."))
+			require.Contains(t, written(t, &s, part.New()), `"`+s.Name+`":`, "%s: %s", part.Name,
+				strings.TrimPrefix(s.Object+"."+s.Name, "."))
 		}
 	}
 }

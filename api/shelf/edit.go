@@ -18,7 +18,8 @@ func putItem[T any](s *room, e *web.Call, c collection[T]) error {
 	if err != nil {
 		return err
 	}
-	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: c.part, Keys: []string{form.code}, Actor: e.Actor(), Decide: putting(e, form)})
+	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: c.part, Keys: []string{form.code}, Actor: e.Actor(),
+		Decide: putting(e, form)})
 	if err != nil {
 		return c.explain(err)
 	}
@@ -68,7 +69,8 @@ func sendSaved[T any](s *room, e *web.Call, c collection[T], form *entry, done *
 		c.write(w, item, s.view(done.Snapshot))
 		e.Tag(w.Buf[start:], c.version(item))
 		w.Int("revision", done.Snapshot.Revision)
-		w.TaggedAt("warnings", wire.Shown(done.Odd, func(o *sheet.Wrong) oddValue { return oddValue{form.pointer(o.Column), o.Detail} }))
+		w.TaggedAt("warnings", wire.Shown(done.Odd,
+			func(o *sheet.Wrong) oddValue { return oddValue{form.pointer(o.Column), o.Detail} }))
 	}))
 }
 
@@ -80,7 +82,8 @@ type oddValue struct {
 
 func deleteItem[T any](s *room, e *web.Call, c collection[T]) error {
 	code := e.Param(c.name())
-	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: c.part, Keys: []string{code}, Actor: e.Actor(), Decide: retiring(e, c.part, code)})
+	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: c.part, Keys: []string{code}, Actor: e.Actor(),
+		Decide: retiring(e, c.part, code)})
 	if err != nil {
 		return c.explain(err)
 	}

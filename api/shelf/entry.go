@@ -201,7 +201,8 @@ func asNumber(shown func(f *entry, cell float64) float64, kept func(f *entry, se
 
 // asPlain takes a number that is kept as it is sent.
 func asPlain(places int) conversion {
-	return asNumber(func(_ *entry, cell float64) float64 { return measure.Round(cell, places) }, func(_ *entry, sent float64) float64 { return sent })
+	return asNumber(func(_ *entry, cell float64) float64 { return measure.Round(cell, places) },
+		func(_ *entry, sent float64) float64 { return sent })
 }
 
 // asLength takes a length in the body's units, as a number or as makers write it; kept are millimetres.
@@ -212,7 +213,8 @@ var asLength = conversion{func(f *entry, value any, was string) (string, error) 
 	case json.Number:
 		l, err = measure.ParseNumber(string(v), f.units)
 		x, odd := v.Float64()
-		if old, none := strconv.ParseFloat(was, 64); err == nil && odd == nil && none == nil && measure.Length(old).Number(f.units) == x {
+		if old, none := strconv.ParseFloat(was, 64); err == nil && odd == nil && none == nil &&
+			measure.Length(old).Number(f.units) == x {
 			return was, nil
 		}
 	case string:

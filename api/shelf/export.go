@@ -95,7 +95,8 @@ func (l *late) flush() error {
 		l.sent = true
 	}
 	// The limit is for each piece: a large file may take its time, a reader that takes nothing may not.
-	if err := l.control.SetWriteDeadline(time.Now().Add(web.SlowReading)); err != nil && !errors.Is(err, http.ErrNotSupported) {
+	if err := l.control.SetWriteDeadline(time.Now().Add(web.SlowReading)); err != nil &&
+		!errors.Is(err, http.ErrNotSupported) {
 		return errors.Join(web.ErrNotSent, err)
 	}
 	_, err := l.response.Write(l.held)

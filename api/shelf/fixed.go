@@ -16,7 +16,8 @@ import (
 // leaving such a value out is always right, and another one must not be passed over in silence.
 func (f *entry) unchangeable(cat *catalogue.Snapshot, look view) {
 	if sent, there := f.body["currency"]; there && sent != look.currency {
-		f.refuse("/currency", fmt.Sprintf("Is %q in the whole catalogue; the setting currency changes it. Leave it out here.", look.currency))
+		f.refuse("/currency", fmt.Sprintf("Is %q in the whole catalogue; the setting currency changes it. Leave it out here.",
+			look.currency))
 	}
 	switch f.part {
 	case sheet.Fasteners, sheet.Materials:
@@ -48,7 +49,8 @@ func (f *entry) prices(cat *catalogue.Snapshot, look view) {
 		}
 		at := slices.IndexFunc(packs, func(p catalogue.Pack) bool { return p.Size.String() == packSize(pack) })
 		if at < 0 || !reflect.DeepEqual(pack["price"], priceShown(&packs[at], look)) {
-			f.refuse(fmt.Sprintf("/packs/%d/price", i), "Prices are not changed here: they come by price updates. Leave the price out, or send the one that GET shows.")
+			f.refuse(fmt.Sprintf("/packs/%d/price", i),
+				"Prices are not changed here: they come by price updates. Leave the price out, or send the one that GET shows.")
 		}
 	}
 }
@@ -59,7 +61,8 @@ func priceShown(p *catalogue.Pack, look view) any {
 	if !there {
 		return nil
 	}
-	return map[string]any{"supplier": price.Supplier, "valid_from": string(price.ValidFrom), "amount": price.Amount.String()}
+	return map[string]any{"supplier": price.Supplier, "valid_from": string(price.ValidFrom),
+		"amount": price.Amount.String()}
 }
 
 // settingDescription: what the program says about a setting.

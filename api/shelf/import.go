@@ -29,7 +29,8 @@ const (
 func (s *room) importing(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if !s.imports.TryAcquire(1) {
-			return web.Limited(c, 5*time.Second, fmt.Sprintf("%d files are being loaded, which is as many as at once.", mostImports))
+			return web.Limited(c, 5*time.Second, fmt.Sprintf("%d files are being loaded, which is as many as at once.",
+				mostImports))
 		}
 		defer s.imports.Release(1)
 		return next(c)
@@ -106,13 +107,15 @@ type oddCell struct {
 }
 
 func shownImport(part *sheet.Part, rows int, done *shelf.Edited) imported {
-	return imported{part.Name, done.Snapshot.Revision, rows, done.Created, done.Changed - done.Created, rows - done.Changed,
+	return imported{part.Name, done.Snapshot.Revision, rows, done.Created, done.Changed - done.Created,
+		rows - done.Changed,
 		wire.Shown(done.Odd, func(o *sheet.Wrong) oddCell { return oddCell{o.Row, o.Column, o.Detail} })}
 }
 
 // decideLines compares the lines with the rows that there are. A line that changes a row must have the version that
 // was exported: what somebody else changed since is not overwritten.
-func decideLines(part *sheet.Part, lines []sheet.Line, now map[string]shelf.Present) (writes []shelf.Write, wrong []sheet.Wrong) {
+func decideLines(part *sheet.Part, lines []sheet.Line,
+	now map[string]shelf.Present) (writes []shelf.Write, wrong []sheet.Wrong) {
 	refuse := func(l sheet.Line, column, format string, args ...any) {
 		wrong = append(wrong, sheet.Wrong{Row: l.Number, Column: column, Detail: fmt.Sprintf(format, args...)})
 	}
@@ -131,7 +134,8 @@ func decideLines(part *sheet.Part, lines []sheet.Line, now map[string]shelf.Pres
 		case live && l.Version != version:
 			refuse(l, "version", "%s was changed since the export: it is at version %s now. Export again and make your change there.", l.Row.Key(), version)
 		case !live && l.Version != "":
-			refuse(l, "version", "%s does not exist, or was retired since the export. Leave the version empty to make it.", l.Row.Key())
+			refuse(l, "version", "%s does not exist, or was retired since the export. Leave the version empty to make it.",
+				l.Row.Key())
 		}
 		writes = append(writes, shelf.Write{Number: l.Number, Row: l.Row})
 	}
@@ -155,15 +159,18 @@ func readFile(r *http.Request) ([]byte, error) {
 	case coding != "" && coding != "identity":
 		return nil, web.Refuse(web.UnsupportedMedia, "Send the file uncompressed, without Content-Encoding.")
 	case err != nil || kind != "text/csv":
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send text/csv.", fault.Cut(r.Header.Get(echo.HeaderContentType), 100)))
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send text/csv.",
+			fault.Cut(r.Header.Get(echo.HeaderContentType), 100)))
 	case given && !strings.EqualFold(charset, "utf-8"):
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The charset is %q; send the file in UTF-8.", fault.Cut(charset, 100)))
+		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The charset is %q; send the file in UTF-8.",
+			fault.Cut(charset, 100)))
 	}
 	var buf bytes.Buffer
 	_, err = buf.ReadFrom(io.LimitReader(r.Body, largestImport+1))
 	if buf.Len() > largestImport || r.ContentLength > largestImport {
 		web.Drain(r)
-		return nil, web.Refuse(web.TooLarge, fmt.Sprintf("The file may be at most %d bytes; load it in parts.", largestImport))
+		return nil, web.Refuse(web.TooLarge, fmt.Sprintf("The file may be at most %d bytes; load it in parts.",
+			largestImport))
 	}
 	if err != nil {
 		return nil, &fault.Fault{Kind: fault.Invalid, Detail: "The body ended before all of it had arrived."}

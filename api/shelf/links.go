@@ -43,7 +43,7 @@ func conversionOf(c *sheet.Column, field any) conversion {
 			return asTruthOfKind
 		}
 		return asTruth
-	case *int, *float64:
+	case *int, *float64, *money.Rate:
 		return asPlain(c.Places)
 	case *measure.Length:
 		return asLength

@@ -79,7 +79,9 @@ func readLogo(r *http.Request) (*letterhead.Logo, error) {
 	media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	kind, known := map[string]string{"image/png": "png", "image/jpeg": "jpeg"}[media]
 	if err != nil || !known {
-		return nil, web.Refuse(web.UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send the picture as image/png or image/jpeg.", fault.Cut(r.Header.Get(echo.HeaderContentType), 100)))
+		return nil, web.Refuse(web.UnsupportedMedia,
+			fmt.Sprintf("The Content-Type is %q; send the picture as image/png or image/jpeg.",
+				fault.Cut(r.Header.Get(echo.HeaderContentType), 100)))
 	}
 	raw, err := io.ReadAll(io.LimitReader(r.Body, largestLogo+1))
 	if err != nil {
@@ -100,7 +102,8 @@ func readLogo(r *http.Request) (*letterhead.Logo, error) {
 			Detail: fmt.Sprintf("The picture is a %s, and the Content-Type says %s.", strings.ToUpper(found), media)}
 	case max(config.Width, config.Height) > mostLogoPixels:
 		return nil, &fault.Fault{Kind: fault.Invalid,
-			Detail: fmt.Sprintf("The picture has %d by %d pixels; at most %d each way are taken.", config.Width, config.Height, mostLogoPixels)}
+			Detail: fmt.Sprintf("The picture has %d by %d pixels; at most %d each way are taken.", config.Width, config.Height,
+				mostLogoPixels)}
 	}
 	return &letterhead.Logo{Media: media, Image: raw}, nil
 }

@@ -36,7 +36,9 @@ func (s *room) lists() {
 		code:    func(v *catalogue.Fastener) string { return v.Code },
 		version: func(v *catalogue.Fastener) int64 { return v.Version },
 	})
-	servePrices(s, fasteners, func(v *catalogue.Fastener) ([]catalogue.Pack, catalogue.Unit) { return v.Packs, catalogue.Each })
+	servePrices(s, fasteners, func(v *catalogue.Fastener) ([]catalogue.Pack, catalogue.Unit) {
+		return v.Packs, catalogue.Each
+	})
 	materials := serve(s, collection[catalogue.Material]{
 		keeping: keepingOf(sheet.Materials),
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.Material, error) { return cat.Materials, nil },
@@ -62,6 +64,18 @@ func (s *room) lists() {
 		items:   func(cat *catalogue.Snapshot) ([]catalogue.ClimateProfile, error) { return cat.ClimateProfiles, nil },
 		code:    func(v *catalogue.ClimateProfile) string { return v.Code },
 		version: func(v *catalogue.ClimateProfile) int64 { return v.Version },
+	})
+	serve(s, collection[catalogue.Place]{
+		keeping: keepingOf(sheet.Places),
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.Place, error) { return cat.Places, nil },
+		code:    func(v *catalogue.Place) string { return v.Code },
+		version: func(v *catalogue.Place) int64 { return v.Version },
+	})
+	serve(s, collection[catalogue.TaxRegion]{
+		keeping: keepingOf(sheet.TaxRegions),
+		items:   func(cat *catalogue.Snapshot) ([]catalogue.TaxRegion, error) { return cat.TaxRegions, nil },
+		code:    func(v *catalogue.TaxRegion) string { return v.Code },
+		version: func(v *catalogue.TaxRegion) int64 { return v.Version },
 	})
 	serve(s, collection[settingNow]{
 		keeping: keepingOf(sheet.Settings),

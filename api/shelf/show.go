@@ -90,6 +90,8 @@ func writeCell(w *wire.Writer, name string, c *sheet.Column, field any, look vie
 		writeNumber(w, name, v.Number(w.Units), 1, null)
 	case *measure.Fraction:
 		w.Number(name, float64(v.Percent()), 2)
+	case *money.Rate:
+		w.Rate(name, *v)
 	case *money.UnitPrice:
 		w.Hourly(name, *v)
 	case *[]string:

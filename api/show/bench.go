@@ -10,8 +10,8 @@ import (
 	"seamwright/service/fault"
 )
 
-// speech is how drawings speak the language of a call, or else the shop's.
-func speech(s *Subject, o Options) (pen.Speech, error) {
+// Speech is how drawings speak the language of a call, or else the shop's.
+func Speech(s *Subject, o Options) (pen.Speech, error) {
 	speaker, err := speak.In(language(s, o))
 	if err != nil {
 		return pen.Speech{}, err
@@ -28,13 +28,15 @@ func language(s *Subject, o Options) string {
 }
 
 func benchInput(s *Subject, o Options) *bench.Input {
-	return &bench.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Language: language(s, o), Paper: paper(s, o)}
+	return &bench.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date,
+		Language: language(s, o), Paper: paper(s, o)}
 }
 
 // oneOf refuses a call that names both a run and a corner: a template is of one of them.
 func oneOf(o Options) error {
 	if o.Corner > 0 && o.Run > 0 {
-		return &fault.Fault{Kind: fault.Invalid, Parameter: "corner", Detail: "A template is of a run or of a corner, not of both.", Fix: "Leave one of them out."}
+		return &fault.Fault{Kind: fault.Invalid, Parameter: "corner",
+			Detail: "A template is of a run or of a corner, not of both.", Fix: "Leave one of them out."}
 	}
 	return nil
 }
@@ -44,7 +46,7 @@ func trueTemplate(s *Subject, o Options) ([]byte, error) {
 	if err := oneOf(o); err != nil {
 		return nil, err
 	}
-	words, err := speech(s, o)
+	words, err := Speech(s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +72,7 @@ func templateTiles(s *Subject, o Options) (*document.Document, error) {
 }
 
 func stick(s *Subject, o Options) ([]byte, error) {
-	words, err := speech(s, o)
+	words, err := Speech(s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +89,7 @@ func stickTiles(s *Subject, o Options) (*document.Document, error) {
 
 // boards is the cutting plan board by board.
 func boards(s *Subject, o Options) ([]byte, error) {
-	words, err := speech(s, o)
+	words, err := Speech(s, o)
 	if err != nil {
 		return nil, err
 	}

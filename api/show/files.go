@@ -23,7 +23,8 @@ const (
 )
 
 // repeated are the views that are there more than once, or not always.
-var repeated = map[string]of{"seam.svg": eachCorner, "opening.svg": eachCorner, "stick.svg": eachCorner, "stick.pdf": eachCorner, "comparison.svg": whereCorners,
+var repeated = map[string]of{"seam.svg": eachCorner, "opening.svg": eachCorner, "stick.svg": eachCorner,
+	"stick.pdf": eachCorner, "comparison.svg": whereCorners,
 	"season.svg": eachRun, "template.svg": eachRunAndCorner, "template.pdf": eachRunAndCorner}
 
 // All makes every view there is of an estimate: those of a corner for each corner, those of a run for each run.

@@ -35,7 +35,8 @@ func rasterOf(t testing.TB, pool pdfium.Pool, raw []byte) (pages []image.Image) 
 	count, err := reader.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: doc.Document})
 	require.NoError(t, err)
 	for i := range count.PageCount {
-		page, err := reader.RenderPageInDPI(&requests.RenderPageInDPI{DPI: dpi, Page: requests.Page{ByIndex: &requests.PageByIndex{Document: doc.Document, Index: i}}})
+		page, err := reader.RenderPageInDPI(&requests.RenderPageInDPI{DPI: dpi,
+			Page: requests.Page{ByIndex: &requests.PageByIndex{Document: doc.Document, Index: i}}})
 		require.NoError(t, err)
 		copied := image.NewRGBA(page.Result.RenderedImage.Bounds())
 		draw.Draw(copied, copied.Bounds(), page.Result.RenderedImage, copied.Bounds().Min, draw.Src)
@@ -68,8 +69,10 @@ func TestPapersLookLikePapers(t *testing.T) {
 	require.NoError(t, err)
 	defer func() { require.NoError(t, pool.Close()) }()
 	long := subjectOf(t, request(t, "l_desk.json"))
-	long.Customer, long.Reference = []string{"A name of two hundred letters " + string(make200()), "2 Harbour Street"}, "שולחן פינתי 🪵 田中 한글 مكتب"
-	for name, s := range map[string]*show.Subject{"desk": subjectOf(t, request(t, "l_desk.json")), "bar": subjectOf(t, request(t, "l_bar.json")), "hostile": long} {
+	long.Customer, long.Reference = []string{"A name of two hundred letters " + string(make200()), "2 Harbour Street"},
+		"שולחן פינתי 🪵 田中 한글 مكتب"
+	for name, s := range map[string]*show.Subject{"desk": subjectOf(t, request(t, "l_desk.json")),
+		"bar": subjectOf(t, request(t, "l_bar.json")), "hostile": long} {
 		for _, view := range []string{"offer.pdf", "shop-sheet.pdf"} {
 			for _, paper := range []string{"A4", "Letter"} {
 				raw, err := show.Make(view, s, show.Options{Paper: paper})
@@ -79,7 +82,8 @@ func TestPapersLookLikePapers(t *testing.T) {
 				require.NotEmpty(t, pages, at)
 				for n, page := range pages {
 					require.Greater(t, inked(page, 0.03, 0.03, 0.97, 0.93), 0.001, "%s: page %d is blank", at, n+1)
-					for side, ink := range map[string]float64{"left": inked(page, 0, 0, 0.025, 1), "right": inked(page, 0.975, 0, 1, 1), "top": inked(page, 0, 0, 1, 0.02), "bottom": inked(page, 0, 0.98, 1, 1)} {
+					for side, ink := range map[string]float64{"left": inked(page, 0, 0, 0.025, 1),
+						"right": inked(page, 0.975, 0, 1, 1), "top": inked(page, 0, 0, 1, 0.02), "bottom": inked(page, 0, 0.98, 1, 1)} {
 						require.Zero(t, ink, "%s: page %d runs into the %s margin", at, n+1, side)
 					}
 				}
@@ -118,7 +122,8 @@ func TestPapersForTheBenchKeepOffTheEdges(t *testing.T) {
 			for n, page := range rasterOf(t, pool, raw) {
 				at := view + " " + paper
 				require.Greater(t, inked(page, 0, 0, 1, 1), 0.001, "%s: page %d is blank", at, n+1)
-				for side, ink := range map[string]float64{"left": inked(page, 0, 0, 0.018, 1), "right": inked(page, 0.982, 0, 1, 1), "top": inked(page, 0, 0, 1, 0.018), "bottom": inked(page, 0, 0.982, 1, 1)} {
+				for side, ink := range map[string]float64{"left": inked(page, 0, 0, 0.018, 1), "right": inked(page, 0.982, 0, 1, 1),
+					"top": inked(page, 0, 0, 1, 0.018), "bottom": inked(page, 0, 0.982, 1, 1)} {
 					require.Zero(t, ink, "%s: page %d runs into the %s edge", at, n+1, side)
 				}
 			}

@@ -46,10 +46,14 @@ type Options struct {
 }
 
 // media are the media types of views by the end of their names.
-var media = map[string]string{"svg": "image/svg+xml", "pdf": "application/pdf", "html": "text/html; charset=utf-8", "csv": "text/csv; charset=utf-8"}
+var media = map[string]string{"svg": "image/svg+xml", "pdf": "application/pdf", "html": "text/html; charset=utf-8",
+	"csv": "text/csv; charset=utf-8"}
 
-// views are all views by name.
-var views = map[string]func(*Subject, Options) ([]byte, error){
+// Views make what there is to look at, by name.
+type Views map[string]func(*Subject, Options) ([]byte, error)
+
+// views are all views of an estimate.
+var views = Views{
 	"plan.svg":          shopPlan,
 	"plan-customer.svg": customerPlan,
 	"seam.svg":          seamSheet,
@@ -68,6 +72,7 @@ var views = map[string]func(*Subject, Options) ([]byte, error){
 	"installation.html": html(installation),
 	"view.svg":          seen,
 	"bill.csv":          bill,
+	"price.csv":         sold,
 	"pieces.csv":        pieces,
 	"labour.csv":        work,
 	"template.svg":      trueTemplate,
@@ -82,10 +87,13 @@ var views = map[string]func(*Subject, Options) ([]byte, error){
 	"labels.pdf":        pdf(labels),
 }
 
+// Names lists the views of an estimate, sorted.
+func Names() []string { return views.Names() }
+
 // Names lists the views, sorted.
-func Names() []string {
-	names := make([]string, 0, len(views))
-	for name := range views {
+func (v Views) Names() []string {
+	names := make([]string, 0, len(v))
+	for name := range v {
 		names = append(names, name)
 	}
 	sort.Strings(names)
@@ -98,15 +106,20 @@ func Media(name string) string {
 	return media[end]
 }
 
+// Make makes a view of an estimate; see Views.Make.
+func Make(name string, s *Subject, o Options) ([]byte, error) { return views.Make(name, s, o) }
+
 // Make makes a view. It returns a NotFound fault for a name, corner or run that there is not, and an Invalid one for a
 // language or paper.
-func Make(name string, s *Subject, o Options) ([]byte, error) {
+func (v Views) Make(name string, s *Subject, o Options) ([]byte, error) {
 	if o.Paper != "" && o.Paper != string(document.A4) && o.Paper != string(document.Letter) {
-		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "paper", Detail: fmt.Sprintf("There is no paper %q.", o.Paper), Fix: "There are A4 and Letter."}
+		return nil, &fault.Fault{Kind: fault.Invalid, Parameter: "paper",
+			Detail: fmt.Sprintf("There is no paper %q.", o.Paper), Fix: "There are A4 and Letter."}
 	}
-	view := views[name]
+	view := v[name]
 	if view == nil {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no view %q.", name), Fix: "There are " + strings.Join(Names(), ", ") + "."}
+		return nil, &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no view %q.", name),
+			Fix: "There are " + strings.Join(v.Names(), ", ") + "."}
 	}
 	return view(s, o)
 }
@@ -114,7 +127,7 @@ func Make(name string, s *Subject, o Options) ([]byte, error) {
 func place(n int) int { return max(n-1, 0) }
 
 func shopPlan(s *Subject, o Options) ([]byte, error) {
-	in, err := speech(s, o)
+	in, err := Speech(s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -122,7 +135,7 @@ func shopPlan(s *Subject, o Options) ([]byte, error) {
 }
 
 func customerPlan(s *Subject, o Options) ([]byte, error) {
-	words, err := speech(s, o)
+	words, err := Speech(s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -130,7 +143,7 @@ func customerPlan(s *Subject, o Options) ([]byte, error) {
 }
 
 func seen(s *Subject, o Options) ([]byte, error) {
-	words, err := speech(s, o)
+	words, err := Speech(s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -138,7 +151,7 @@ func seen(s *Subject, o Options) ([]byte, error) {
 }
 
 func seamSheet(s *Subject, o Options) ([]byte, error) {
-	in, err := speech(s, o)
+	in, err := Speech(s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -146,15 +159,27 @@ func seamSheet(s *Subject, o Options) ([]byte, error) {
 }
 
 func runSeason(s *Subject, o Options) ([]byte, error) {
-	return season.Draw(s.Estimate, place(o.Run), season.Options{Narrow: o.Narrow})
+	words, err := Speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return season.Draw(s.Estimate, place(o.Run), season.Options{Narrow: o.Narrow, Speech: words})
 }
 
 func seamSeason(s *Subject, o Options) ([]byte, error) {
-	return season.DrawSeam(s.Estimate, place(o.Corner), season.Options{Narrow: o.Narrow})
+	words, err := Speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return season.DrawSeam(s.Estimate, place(o.Corner), season.Options{Narrow: o.Narrow, Speech: words})
 }
 
 func comparison(s *Subject, o Options) ([]byte, error) {
-	return compare.Draw(s.Estimate, compare.Options{Narrow: o.Narrow})
+	words, err := Speech(s, o)
+	if err != nil {
+		return nil, err
+	}
+	return compare.Draw(s.Estimate, compare.Options{Narrow: o.Narrow, Speech: words})
 }
 
 type maker func(*Subject, Options) (*document.Document, error)
@@ -177,6 +202,18 @@ func html(of maker) func(*Subject, Options) ([]byte, error) {
 		}
 		return d.HTML()
 	}
+}
+
+// PaperWork is what a document needs besides what stands in it.
+type PaperWork struct {
+	Letter   document.Letterhead
+	Language string
+	Paper    document.Paper
+}
+
+// PaperOf is that of a view.
+func PaperOf(s *Subject, o Options) PaperWork {
+	return PaperWork{letterhead(s), language(s, o), paper(s, o)}
 }
 
 // paper is the paper of a document: what the call says, else the shop, else what goes with the units.
@@ -205,13 +242,15 @@ func letterhead(s *Subject) document.Letterhead {
 }
 
 func shopSheet(s *Subject, o Options) (*document.Document, error) {
-	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Language: language(s, o)})
+	return shopsheet.New(&shopsheet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number,
+		Revision: s.Revision, Date: s.Date, Paper: paper(s, o), Language: language(s, o)})
 }
 
 func offerOf(s *Subject, o Options) *offer.Input {
 	tag := language(s, o)
-	in := &offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, ValidUntil: s.ValidUntil,
-		Reference: s.Reference, Customer: s.Customer, Language: tag, Paper: paper(s, o)}
+	in := &offer.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date,
+		ValidUntil: s.ValidUntil,
+		Reference:  s.Reference, Customer: s.Customer, Language: tag, Paper: paper(s, o)}
 	if s.Number != "" {
 		in.Terms, in.Address = s.Shop.TermsIn(tag, s.Terms), s.Shop.QuoteAddress(s.Number)
 	}
@@ -225,7 +264,8 @@ func offeredShort(s *Subject, o Options) (*document.Document, error) {
 }
 
 func leafletOf(s *Subject, o Options) *leaflet.Input {
-	return &leaflet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date, Reference: s.Reference, Customer: s.Customer,
+	return &leaflet.Input{Estimate: s.Estimate, Shop: letterhead(s), Number: s.Number, Revision: s.Revision, Date: s.Date,
+		Reference: s.Reference, Customer: s.Customer,
 		Language: language(s, o), Paper: paper(s, o)}
 }
 

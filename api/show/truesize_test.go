@@ -197,15 +197,19 @@ func TestTablesAgreeWithThePieces(t *testing.T) {
 				if r.Name != row["piece"] {
 					continue
 				}
-				require.InDelta(t, r.Depth.In(unit), number(t, row["from_front"])+number(t, row["depth"])+number(t, row["from_wall"]), 2*digit)
-				require.InDelta(t, r.Piece.FrontEdge.In(unit), number(t, row["from_left_at_front"])+number(t, row["length"])+number(t, row["from_right_at_front"]), 2*digit)
-				require.InDelta(t, r.Piece.WallEdge.In(unit), number(t, row["from_left_at_wall"])+number(t, row["length"])+number(t, row["from_right_at_wall"]), 2*digit)
+				require.InDelta(t, r.Depth.In(unit), number(t, row["from_front"])+number(t, row["depth"])+
+					number(t, row["from_wall"]), 2*digit)
+				require.InDelta(t, r.Piece.FrontEdge.In(unit), number(t, row["from_left_at_front"])+number(t, row["length"])+
+					number(t, row["from_right_at_front"]), 2*digit)
+				require.InDelta(t, r.Piece.WallEdge.In(unit), number(t, row["from_left_at_wall"])+number(t, row["length"])+
+					number(t, row["from_right_at_wall"]), 2*digit)
 			}
 		}
 		for i, row := range rowsOf(t, s, "pieces.csv", show.Options{}) {
 			r := &s.Estimate.Runs[i]
 			require.Equal(t, strconv.Itoa(holes[r.Name]), row["cutouts"])
-			for name, l := range map[string]measure.Length{"wall_edge": r.Piece.WallEdge, "front_edge": r.Piece.FrontEdge, "depth": r.Depth, "blank_length": r.Blank.Length, "blank_width": r.Blank.Width} {
+			for name, l := range map[string]measure.Length{"wall_edge": r.Piece.WallEdge, "front_edge": r.Piece.FrontEdge,
+				"depth": r.Depth, "blank_length": r.Blank.Length, "blank_width": r.Blank.Width} {
 				require.Equal(t, l.Text(unit), row[name])
 				require.InDelta(t, l.In(unit), number(t, row[name+"_decimal"]), digit/2+1e-9)
 			}

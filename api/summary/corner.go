@@ -12,7 +12,11 @@ import (
 
 func (p *printer) corner(e *estimate.Estimate, k int) {
 	c := &e.Corners[k]
-	p.title(fmt.Sprintf("Corner %s–%s, %s°", e.Runs[k].Name, e.Runs[k+1].Name, c.Angle.Text()))
+	if c.InLine != nil {
+		p.title(fmt.Sprintf("Straight seam %s–%s", e.Runs[k].Name, e.Runs[k+1].Name))
+	} else {
+		p.title(fmt.Sprintf("Corner %s–%s, %s°", e.Runs[k].Name, e.Runs[k+1].Name, c.Angle.Text()))
+	}
 	p.prose(0, "%s", c.Why)
 	if c.Close.Text != "" {
 		p.prose(0, "%s", c.Close.Text)
@@ -33,6 +37,27 @@ func (p *printer) corner(e *estimate.Estimate, k int) {
 	}
 	p.findings(o)
 	p.hardware(e, k, o)
+	p.tolerances(c.Tolerances)
+}
+
+// tolerances prints how tight a seam will be, by how its corner comes to the wood; nothing where nobody asked.
+func (p *printer) tolerances(t *estimate.Tolerances) {
+	if t == nil {
+		return
+	}
+	p.prose(2, "  How tight it will be: gaps that 19 of 20 such seams keep to. %s", t.Text)
+	rows := [][]string{{"  carried by", "front / wall", "drawn tight", "at worst", "most of it", "minutes", "recut"}}
+	for i := range t.Ways {
+		x := &t.Ways[i]
+		least := func(l measure.Length) string { return l.TextAs(p.units, measure.Least) }
+		name := "  " + strings.TrimPrefix(strings.TrimPrefix(x.Way.Name(), "the "), "a ")
+		if x.Way == t.Reckoned {
+			name = "* " + name[2:]
+		}
+		rows = append(rows, []string{name, least(x.Front.Expected) + " / " + least(x.Wall.Expected), least(x.Drawn.Expected),
+			least(x.Drawn.Worst), plainly(string(x.Dominant)), fmt.Sprintf("%.0f", x.Minutes), fmt.Sprintf("%.0f %%", 100*x.Chance)})
+	}
+	p.table(rows...)
 }
 
 func (p *printer) candidate(e *estimate.Estimate, k int, o *estimate.Candidate, chosen bool) []string {
@@ -44,8 +69,10 @@ func (p *printer) candidate(e *estimate.Estimate, k int, o *estimate.Candidate, 
 		return []string{name, "–"}
 	}
 	slip := max(o.Movement.Dry.MaxSlip, -o.Movement.Dry.MaxSlip, o.Movement.Humid.MaxSlip, -o.Movement.Humid.MaxSlip)
-	opening := max(o.Movement.Dry.MaxOpening, -o.Movement.Dry.MaxOpening, o.Movement.Humid.MaxOpening, -o.Movement.Humid.MaxOpening)
-	return []string{name, fmt.Sprint(o.Score), p.text(o.Geometry.SeamLength), slip.Phrase(p.units), opening.Phrase(p.units), o.CostDifference.String(), fmt.Sprintf("%.1f", o.LabourHours)}
+	opening := max(o.Movement.Dry.MaxOpening, -o.Movement.Dry.MaxOpening, o.Movement.Humid.MaxOpening,
+		-o.Movement.Humid.MaxOpening)
+	return []string{name, fmt.Sprint(o.Score), p.text(o.Geometry.SeamLength), slip.Phrase(p.units),
+		opening.Phrase(p.units), o.CostDifference.String(), fmt.Sprintf("%.1f", o.LabourHours)}
 }
 
 // Joint names a joint and its through run.
@@ -81,7 +108,8 @@ func (p *printer) hardware(e *estimate.Estimate, k int, o *estimate.Candidate) {
 	g := &o.Geometry
 	p.line("")
 	p.prose(4, "  Cut: run %s %s° (saw %s° off square), run %s %s° (saw %s°); held flush at the %s.",
-		e.Runs[k].Name, g.First.CutAngle.Text(), g.First.SawSetting.Text(), e.Runs[k+1].Name, g.Second.CutAngle.Text(), g.Second.SawSetting.Text(), o.Movement.HoldAt)
+		e.Runs[k].Name, g.First.CutAngle.Text(), g.First.SawSetting.Text(), e.Runs[k+1].Name, g.Second.CutAngle.Text(),
+		g.Second.SawSetting.Text(), o.Movement.HoldAt)
 	turn := measure.Length(0)
 	if o.Joint.Kind.Turns() {
 		turn = g.FrontKeep
@@ -89,7 +117,8 @@ func (p *printer) hardware(e *estimate.Estimate, k int, o *estimate.Candidate) {
 	}
 	a := &o.Hardware.Alignment
 	if a.Count > 0 {
-		p.parts(fmt.Sprintf("%d × %s", a.Count, a.Part.Name), "slot long", a.Positions, turn, p.texts(a.SlotWidths, measure.Least))
+		p.parts(fmt.Sprintf("%d × %s", a.Count, a.Part.Name), "slot long", a.Positions, turn,
+			p.texts(a.SlotWidths, measure.Least))
 	}
 	for i := range o.Hardware.Pull.Groups {
 		g := &o.Hardware.Pull.Groups[i]
@@ -97,7 +126,8 @@ func (p *printer) hardware(e *estimate.Estimate, k int, o *estimate.Candidate) {
 		p.parts(fmt.Sprintf("%d × %s", g.Count, g.Part.Name), what+" wide", g.Positions, turn, p.texts(sizes, measure.Bore))
 	}
 	note := o.Hardware.Pull.Note
-	if note != "" && !slices.ContainsFunc(e.Warnings, func(w estimate.Warning) bool { return strings.Contains(w.Text, note) }) {
+	if note != "" && !slices.ContainsFunc(e.Warnings,
+		func(w estimate.Warning) bool { return strings.Contains(w.Text, note) }) {
 		p.prose(2, "  %s", note)
 	}
 }

@@ -29,12 +29,15 @@ var orders = map[string]string{
 		"corners":[{"angle":135},{"angle":135},{"angle":135},{"angle":135}]},"pricing":{"as_of":"2026-11-01"}}`,
 	"panel": `{"units":"mm","reference":"Desk of ready-made panels (invented)","top":{"species":"beech_american","thickness":38.1,"construction":"panel",
 		"runs":[{"name":"A","length":1600,"depth":600},{"name":"B","length":1400,"depth":600}],"corners":[{"angle":90,"joint":"butt"}]},"pricing":{"as_of":"2026-11-01"}}`,
-	"refused_long_mm": `{"units":"mm","top":{"species":"oak_white","thickness":38,"runs":[{"length":5200,"depth":640}]}}`,
+	"refused_long_mm": `{"units":"mm","top":{"species":"oak_white","thickness":38,"staves":"full_length","straight_joints":"forbid","runs":[{"length":5200,"depth":640}]}}`,
+	"pieces_mm":       `{"units":"mm","top":{"species":"oak_white","thickness":38,"staves":"full_length","runs":[{"length":5200,"depth":640}]}}`,
 	"refused_panels":  `{"units":"in","top":{"species":"walnut_black","thickness":1.5,"construction":"panel","runs":[{"length":96,"depth":40},{"length":72,"depth":40}],"corners":[{"angle":90}]}}`,
 	"refused_cutout":  `{"units":"in","top":{"species":"maple_sugar","thickness":1.5,"runs":[{"name":"A","length":96,"depth":25.5},{"name":"B","length":72,"depth":25.5}],"corners":[{"angle":90}],"cutouts":[{"run":"A","kind":"sink","length":30,"depth":18,"from_end":10,"from_front":3}]}}`,
 	"refused_form":    `{"units":"in","top":{"species":"maple_sugar","thickness":1.5,"runs":[{"length":"wide","depth":25.5,"colour":"red"}]}}`,
 	"refused_no_json": `{"units":`,
-	"refused_thick":   `{"units":"mm","top":{"species":"walnut_black","thickness":76,"runs":[{"length":2000,"depth":600}]}}`,
+	"laminated": `{"units":"mm","top":{"species":"walnut_black","thickness":76,
+		"runs":[{"length":2000,"depth":600}]},"pricing":{"as_of":"2026-11-01"}}`,
+	"refused_thick": `{"units":"mm","top":{"species":"walnut_black","thickness":76,"build":"solid","runs":[{"length":2000,"depth":600}]}}`,
 }
 
 // Every page is looked at in a terminal of its width.
@@ -67,7 +70,8 @@ func TestWhatATerminalShows(t *testing.T) {
 				}
 				want, err := os.ReadFile(path)
 				require.NoError(t, err)
-				require.Equal(t, string(want), page.String(), "run UPDATE_GOLDEN=1 go test ./api/summary and look at the difference")
+				require.Equal(t, string(want), page.String(),
+					"run UPDATE_GOLDEN=1 go test ./api/summary and look at the difference")
 			})
 		}
 	}
@@ -91,7 +95,8 @@ func show(t *testing.T, page *bytes.Buffer, order string, columns int) {
 // Whatever the width, nothing is lost: the words are the same, in the same order, where no table has to break its cells.
 func TestNoWordIsLostByAWidth(t *testing.T) {
 	t.Parallel()
-	est, err := estimates.Make([]byte(orders["mm_kitchen"]), storetest.Demo(t), time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC), false)
+	est, err := estimates.Make([]byte(orders["mm_kitchen"]), storetest.Demo(t),
+		time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC), false)
 	require.NoError(t, err)
 	warnings := func(columns int) []string {
 		var page bytes.Buffer
@@ -114,11 +119,15 @@ func TestARefusalSaysNothingTwice(t *testing.T) {
 		list   []summary.Wrong
 		want   string
 	}{
-		"one thing":        {"The run is long.", []summary.Wrong{{"/top", "The run is long."}}, "seamwright: No.\n  /top: The run is long.\n"},
-		"of the whole":     {"The run is long.", []summary.Wrong{{"", "The run is long."}}, "seamwright: No: The run is long.\n"},
+		"one thing": {"The run is long.", []summary.Wrong{{"/top", "The run is long."}},
+			"seamwright: No.\n  /top: The run is long.\n"},
+		"of the whole": {"The run is long.", []summary.Wrong{{"", "The run is long."}},
+			"seamwright: No: The run is long.\n"},
 		"nothing in place": {"The run is long.", nil, "seamwright: No: The run is long.\n"},
-		"two places":       {"2 things.", []summary.Wrong{{"/a", "Wrong."}, {"/b", "Wrong."}}, "seamwright: No: 2 things.\n  /a, /b: Wrong.\n"},
-		"one place":        {"2 things.", []summary.Wrong{{"/a", "Wrong."}, {"/a", "Worse."}, {"/b", "Bad."}}, "seamwright: No: 2 things.\n  /a: Wrong.\n    Worse.\n  /b: Bad.\n"},
+		"two places": {"2 things.", []summary.Wrong{{"/a", "Wrong."}, {"/b", "Wrong."}},
+			"seamwright: No: 2 things.\n  /a, /b: Wrong.\n"},
+		"one place": {"2 things.", []summary.Wrong{{"/a", "Wrong."}, {"/a", "Worse."}, {"/b", "Bad."}},
+			"seamwright: No: 2 things.\n  /a: Wrong.\n    Worse.\n  /b: Bad.\n"},
 	} {
 		var page bytes.Buffer
 		require.NoError(t, summary.WriteRefusal(&page, "No", c.detail, c.list, 80))

@@ -96,7 +96,8 @@ func (p *printer) offers(o *lists.Offers) {
 	if o == nil || o.Checked+o.Unchecked == 0 {
 		return
 	}
-	p.line("open offers: %d still to be worked out anew, %d done, %d of these moved beyond the limit", o.Unchecked, o.Checked, o.Drifted)
+	p.line("open offers: %d still to be worked out anew, %d done, %d of these moved beyond the limit", o.Unchecked,
+		o.Checked, o.Drifted)
 	const shown = 20
 	for _, one := range o.First[:min(shown, len(o.First))] {
 		p.line("  offer %d moved by %s %%", one.Number, one.Moved)

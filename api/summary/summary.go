@@ -11,6 +11,9 @@ import (
 	"seamwright/service/drawing/letters"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
+	"seamwright/service/passage"
+	"seamwright/service/plan"
+	"seamwright/service/price"
 	"seamwright/service/template"
 )
 
@@ -29,11 +32,15 @@ func Write(w io.Writer, e *estimate.Estimate, screen Screen) error {
 	p.head(e)
 	p.plan(e)
 	p.runs(e)
+	p.walls(e)
 	p.cutouts(e)
 	for k := range e.Corners {
 		p.corner(e, k)
 	}
+	p.base(e)
 	p.fixing(e)
+	p.carrying(e)
+	p.lifting(e)
 	p.wood(e)
 	p.bill(e)
 	p.labour(e)
@@ -72,7 +79,8 @@ func (p *printer) head(e *estimate.Estimate) {
 	if p.units == measure.Millimetres {
 		area, mass = fmt.Sprintf("%.2f m²", e.Area.SquareMetres()), fmt.Sprintf("%.0f kg", e.Mass.Kilograms())
 	}
-	p.prose(0, "The top: %s thick, %s, %s. Price %s %s including tax (8 in 10 such tops stay under %s).", p.text(e.Made.Thickness), area, mass, e.Price.Total, e.Currency, e.Price.Range.P80)
+	p.prose(0, "The top: %s thick, %s, %s. Price %s %s including tax (8 in 10 such tops stay under %s).",
+		p.text(e.Made.Thickness), area, mass, e.Price.Total, e.Currency, e.Price.Range.P80)
 }
 
 // runs prints the pieces, and below them what their wood does and is made of.
@@ -90,10 +98,13 @@ func (p *printer) runs(e *estimate.Estimate) {
 		if p.units == measure.Millimetres {
 			weight = fmt.Sprintf("%.0f kg", r.Piece.Mass.Kilograms())
 		}
-		pieces = append(pieces, []string{r.Name, woodOf(r.Wood) + ", " + string(r.Sawn) + "-sawn", p.text(along[i]) + " × " + p.text(r.Depth), p.text(r.Piece.WallEdge), p.text(r.Piece.FrontEdge),
+		pieces = append(pieces, []string{r.Name, woodOf(r.Wood) + ", " + string(r.Sawn) + "-sawn",
+			p.text(along[i]) + " × " + p.text(r.Depth), p.text(r.Piece.WallEdge), p.text(r.Piece.FrontEdge),
 			r.Piece.StartAngle.Text() + "° / " + r.Piece.EndAngle.Text() + "°", weight})
-		wood = append(wood, []string{r.Name, fmt.Sprintf("%.1f / %.1f / %.1f %%", float64(r.Moisture.Making), float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
-			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units), r.GapAtWall().TextAs(p.units, measure.Least)})
+		wood = append(wood, []string{r.Name, fmt.Sprintf("%.1f / %.1f / %.1f %%", float64(r.Moisture.Making),
+			float64(r.Moisture.Dry), float64(r.Moisture.Humid)),
+			r.Movement.ToDry.Phrase(p.units) + " / " + r.Movement.ToHumid.Phrase(p.units),
+			r.GapAtWall().TextAs(p.units, measure.Least)})
 	}
 	p.table(pieces...)
 	p.line("")
@@ -106,21 +117,44 @@ func (p *printer) cutouts(e *estimate.Estimate) {
 		return
 	}
 	p.title("Cut-outs")
-	rows := [][]string{{"", "what", "run", "long × deep", "from the left", "from the right", "from the front", "from the wall"}}
+	rows := [][]string{{"", "what", "run", "long × deep", "from the left", "from the right", "from the front",
+		"from the wall"}}
 	for i := range e.Cutouts {
 		c := &e.Cutouts[i]
 		what := plainly(c.Kind)
+		if c.Making != nil {
+			what += madeSo(c.Making, p.text)
+		}
 		if len(c.OpenAt) > 0 {
 			what += ", open at the " + strings.Join(c.OpenAt, " and the ")
 		}
 		row := []string{fmt.Sprint(i + 1), what, c.Run}
 		if at, known := template.PlaceCutout(e, i); known {
-			row = append(row, p.text(at.Length)+" × "+p.text(at.Depth), p.text(at.LeftAtFront), p.text(at.RightAtFront), p.text(at.FromFront), p.text(at.FromWall))
+			row = append(row, p.text(at.Length)+" × "+p.text(at.Depth), p.text(at.LeftAtFront), p.text(at.RightAtFront),
+				p.text(at.FromFront), p.text(at.FromWall))
 		}
 		rows = append(rows, row)
 	}
 	p.table(rows...)
 	p.prose(2, "  Along the front edge of the piece, from its own ends, as one stands before it.")
+}
+
+// madeSo tells how a cut-out is made.
+func madeSo(m *estimate.CutoutMaking, text func(measure.Length) string) string {
+	words := ""
+	switch {
+	case m.Shape != plan.Rectangle:
+		words = ", " + string(m.Shape)
+	case m.CornerRadius > 0:
+		words = ", corners R " + text(m.CornerRadius)
+	}
+	if m.Turned != 0 {
+		words += ", turned " + m.Turned.Text() + "°"
+	}
+	if m.Mount == estimate.MountUnder {
+		words += ", hung below"
+	}
+	return words
 }
 
 // fixing prints how the top is held to its base.
@@ -152,6 +186,83 @@ func (p *printer) fixing(e *estimate.Estimate) {
 	if f.Note != "" {
 		p.prose(2, "  %s", f.Note)
 	}
+}
+
+// walls prints the scribe table of each wall that is not straight.
+func (p *printer) walls(e *estimate.Estimate) {
+	titled := false
+	for i := range e.Runs {
+		for k := range e.Runs[i].Walls {
+			if !titled {
+				p.title("Walls as they are")
+				titled = true
+			}
+			p.scribing(&e.Runs[i].Walls[k])
+		}
+	}
+}
+
+func (p *printer) scribing(c *estimate.Crooked) {
+	p.prose(2, "  %s", c.Text)
+	if c.Left {
+		return
+	}
+	at, remove := []string{"station"}, []string{"take off"}
+	for _, s := range c.Stations {
+		at, remove = append(at, p.text(s.At)), append(remove, p.text(s.Remove))
+	}
+	p.table(at, remove)
+}
+
+// carrying prints how the top gets to its place.
+func (p *printer) carrying(e *estimate.Estimate) {
+	c := e.Carrying
+	if c == nil {
+		return
+	}
+	p.title("The way in")
+	p.prose(2, "  %s", c.Text)
+	rows := [][]string{{"what", "size", "step", "passes", "longest"}}
+	add := func(what string, of *estimate.Carried) {
+		for i := range of.Way {
+			s := &of.Way[i]
+			longest, passes := "any", "no"
+			if s.Longest != passage.Unlimited {
+				longest = s.Longest.TextAs(p.units, measure.Most)
+			}
+			if s.Passes {
+				passes = "yes, " + plainly(string(s.Hold))
+			}
+			rows = append(rows, []string{what, p.text(of.Size.Length) + " × " + p.text(of.Size.Depth),
+				fmt.Sprintf("%d %s", i+1, s.Kind), passes, longest})
+		}
+	}
+	for i := range c.Pieces {
+		add(c.Pieces[i].Run, &c.Pieces[i])
+	}
+	if c.Joined != nil {
+		add("joined", c.Joined)
+	}
+	p.table(rows...)
+}
+
+// lifting prints how heavy pieces are and who lifts them.
+func (p *printer) lifting(e *estimate.Estimate) {
+	t := e.Lifting
+	if t == nil {
+		return
+	}
+	p.title("Lifting")
+	for _, text := range e.LiftingTexts() {
+		p.prose(2, "  %s", text)
+	}
+	m := &t.Multipliers
+	limit := fmt.Sprintf("%.1f lb", t.Limit.Pounds())
+	if p.units == measure.Millimetres {
+		limit = fmt.Sprintf("%.1f kg", t.Limit.Kilograms())
+	}
+	p.prose(2, "  One person: %s, by HM %.2f, VM %.2f, DM %.2f, AM %.2f, FM %.2f, CM %.2f.", limit, m.Reach, m.Height, m.Travel, m.Twist,
+		m.Frequency, m.Coupling)
 }
 
 func (p *printer) list(positions []measure.Length) string {
@@ -193,13 +304,47 @@ func (p *printer) price(e *estimate.Estimate) {
 	p.title("Price")
 	x := &e.Price
 	t := tabwriter.NewWriter(&p.b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	for _, r := range [][2]string{{"materials", x.Materials.String()}, {"hardware", x.Hardware.String()}, {"consumables", x.Consumables.String()}, {"labour", x.Labour.String()},
-		{"overhead", x.Overhead.String()}, {"contingency", x.Contingency.String()}, {"cost", x.Cost.String()}, {fmt.Sprintf("margin (%s %s %%)", x.Basis, x.Rate), x.Margin.String()},
-		{"net", x.Net.String()}, {fmt.Sprintf("tax (%s %%)", x.TaxRate), x.Tax.String()}, {"total", x.Total.String() + " " + e.Currency}, {"deposit", x.Deposit.String()}} {
+	rows := [][2]string{{"materials", x.Materials.String()}, {"hardware", x.Hardware.String()},
+		{"consumables", x.Consumables.String()}, {"labour", x.Labour.String()},
+		{"overhead", x.Overhead.String()}, {"contingency", x.Contingency.String()}}
+	if a := x.Adjusted; a != nil {
+		rows = append(rows, [2]string{"extra lines", a.LinesCost.String()})
+	}
+	rows = append(rows, [][2]string{{"cost", x.Cost.String()},
+		{fmt.Sprintf("margin (%s %s %%)", x.Basis, x.Rate), x.Margin.String()}}...)
+	rows = append(append(rows, sold(x)...), [2]string{"net", x.Net.String()})
+	for i, part := range x.Taxes() {
+		of := part.Rate.String() + " %"
+		if i == 0 && x.Region != nil {
+			of += ", " + x.Region.Name
+		}
+		rows = append(rows, [2]string{"tax (" + of + ")", part.Tax.String()})
+	}
+	for _, r := range append(rows, [][2]string{{"total", x.Total.String() + " " + e.Currency}, {"deposit", x.Deposit.String()}}...) {
 		fmt.Fprintf(t, "%s\t%s\t\n", r[0], r[1])
 	}
 	_ = t.Flush() // into memory: it cannot fail
-	p.prose(2, "  Range of the total: half of such tops stay under %s, 8 in 10 under %s, 9 in 10 under %s.", x.Range.P50, x.Range.P80, x.Range.P90)
+	p.prose(2, "  Range of the total: half of such tops stay under %s, 8 in 10 under %s, 9 in 10 under %s.", x.Range.P50,
+		x.Range.P80, x.Range.P90)
+}
+
+// sold are discounts and extra lines, with the top that they go with.
+func sold(x *price.Price) (rows [][2]string) {
+	a := x.Adjusted
+	if a == nil {
+		return nil
+	}
+	rows = append(rows, [2]string{"top", a.Top.String()})
+	for i := range a.Discounts {
+		rows = append(rows, [2]string{"discount: " + a.Discounts[i].Reason, "-" + a.Discounts[i].Amount.String()})
+	}
+	for i := range a.Lines {
+		rows = append(rows, [2]string{a.Lines[i].Text, a.Lines[i].Net.String()})
+	}
+	if !a.Rounding.IsZero() {
+		rows = append(rows, [2]string{"rounding", a.Rounding.String()})
+	}
+	return rows
 }
 
 func (p *printer) notes(e *estimate.Estimate) {
@@ -225,15 +370,8 @@ func (p *printer) notes(e *estimate.Estimate) {
 
 // about says which of several corners a warning is about; nothing when there is but one.
 func about(e *estimate.Estimate, pointer string) string {
-	rest, isCorner := strings.CutPrefix(pointer, "/top/corners/")
-	if !isCorner || len(e.Corners) < 2 {
-		return ""
-	}
-	number, _, _ := strings.Cut(rest, "/")
-	for k := range e.Corners {
-		if number == fmt.Sprint(k) {
-			return fmt.Sprintf("Corner %s–%s: ", e.Runs[k].Name, e.Runs[k+1].Name)
-		}
+	if k := e.CornerAt(pointer); k >= 0 && len(e.Corners) > 1 {
+		return fmt.Sprintf("Corner %s–%s: ", e.Runs[k].Name, e.Runs[k+1].Name)
 	}
 	return ""
 }

@@ -2,8 +2,10 @@ package summary
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/labour"
 )
@@ -15,10 +17,17 @@ func (p *printer) wood(e *estimate.Estimate) {
 		b, staves := &e.Runs[i].Blank, "ready-made panel"
 		if b.Staves > 0 {
 			staves = fmt.Sprintf("%d of %s × %s", b.Staves, p.text(b.StaveRip), p.text(b.StaveLength))
+			if b.Joined.Count > 0 {
+				staves += fmt.Sprintf(", each of %d finger-jointed pieces", b.Joined.Count)
+			}
+			if b.Layers > 0 {
+				staves += fmt.Sprintf(", %d layers", b.Layers)
+			}
 		}
 		blanks = append(blanks, []string{e.Runs[i].Name, p.text(b.Length) + " × " + p.text(b.Width), staves})
 	}
 	p.table(blanks...)
+	p.glueUps(e)
 	for i := range e.Lumber {
 		l := &e.Lumber[i]
 		proof := "proved the cheapest"
@@ -26,8 +35,20 @@ func (p *printer) wood(e *estimate.Estimate) {
 			proof = "best found; none under " + l.LowerBound.String()
 		}
 		if l.NetBoardFeet > 0 {
-			p.prose(4, "  %s: %.1f board feet net, %.1f by the grade's yield; buy %.1f (%s), %.1f of them in the plan.",
-				nameOf(e, l.Material), l.NetBoardFeet, l.YieldBoardFeet, l.BuyBoardFeet, proof, l.PlanBoardFeet)
+			unit, volume := "board feet", func(feet float64) string {
+				amount, places := l.InUnit(feet)
+				return strconv.FormatFloat(amount, 'f', places, 64)
+			}
+			if l.Unit == catalogue.CubicMetre {
+				unit = "m³"
+			}
+			p.prose(4, "  %s: %s %s net, %s by the grade's yield; buy %s (%s), %s of them in the plan.",
+				nameOf(e, l.Material), volume(l.NetBoardFeet), unit, volume(l.YieldBoardFeet), volume(l.BuyBoardFeet), proof,
+				volume(l.PlanBoardFeet))
+			if l.MeasuredWidth > 0 {
+				p.prose(4, "  Unedged boards, measured %s wide; %s is left between straight edges.", p.text(l.MeasuredWidth),
+					p.text(l.BoardWidth))
+			}
 		} else {
 			p.prose(4, "  %s: purchase %s.", nameOf(e, l.Material), proof)
 		}
@@ -66,7 +87,8 @@ func (p *printer) bill(e *estimate.Estimate) {
 		if l.Packs > 0 {
 			buy = fmt.Sprintf("%d × %s %s", l.Packs, l.PackSize, unit)
 		}
-		rows = append(rows, []string{fmt.Sprint(l.Line), l.Description, l.Need.String(), buy, l.UnitPrice.String(), l.Amount.String()})
+		rows = append(rows, []string{fmt.Sprint(l.Line), l.Description, l.Need.String(), buy, l.UnitPrice.String(),
+			l.Amount.String()})
 	}
 	p.table(rows...)
 }
@@ -82,7 +104,8 @@ func (p *printer) labour(e *estimate.Estimate) {
 		p.prose(2, "  %.1f hours of work. %s", e.Labour.Hours, e.Labour.NoPromise)
 		return
 	}
-	p.prose(2, "  %.1f hours of work, %.1f hours along the critical path with waits, %d working days.", e.Labour.Hours, e.Labour.CriticalPathHours, e.Labour.WorkingDays)
+	p.prose(2, "  %.1f hours of work, %.1f hours along the critical path with waits, %d working days.", e.Labour.Hours,
+		e.Labour.CriticalPathHours, e.Labour.WorkingDays)
 }
 
 // labourColumns is from where on the steps stand in a table.
@@ -93,7 +116,8 @@ func (p *printer) steps(e *estimate.Estimate) {
 	for i := range e.Labour.Steps {
 		s := &e.Labour.Steps[i]
 		p.prose(5, "  %2d %s", s.Number, s.Name)
-		more := fmt.Sprintf("%s, %.0f min (%.0f–%.0f), day %d", whoOf(s), s.Minutes.Expected, s.Minutes.Low, s.Minutes.High, s.Day)
+		more := fmt.Sprintf("%s, %.0f min (%.0f–%.0f), day %d", whoOf(s), s.Minutes.Expected, s.Minutes.Low, s.Minutes.High,
+			s.Day)
 		if len(s.After) > 0 {
 			more += ", after " + numbers(s.After)
 		}
@@ -124,7 +148,8 @@ func (p *printer) stepTable(e *estimate.Estimate) {
 			wait = fmt.Sprintf("%g", s.WaitHours)
 		}
 		rows = append(rows, []string{fmt.Sprint(s.Number), s.Name, whoOf(s), fmt.Sprintf("%.0f", s.Minutes.Expected),
-			fmt.Sprintf("%.0f–%.0f", s.Minutes.Low, s.Minutes.High), wait, numbers(s.After), fmt.Sprint(s.Day), s.Amount.String()})
+			fmt.Sprintf("%.0f–%.0f", s.Minutes.Low, s.Minutes.High), wait, numbers(s.After), fmt.Sprint(s.Day),
+			s.Amount.String()})
 	}
 	p.table(rows...)
 }

@@ -9,9 +9,16 @@ import (
 	"seamwright/api/wire"
 )
 
-// Send answers with a value.
+// Send answers with a value; a write that the caller would rather have no more of is answered with its headers alone.
 func (c *Call) Send(status int, write func(*wire.Writer)) error {
-	return c.written(write, func(w *wire.Writer) error { return send(c, status, echo.MIMEApplicationJSON, w.Buf) })
+	return c.written(write, func(w *wire.Writer) error { return c.sent(status, w) })
+}
+
+func (c *Call) sent(status int, w *wire.Writer) error {
+	if c.op.prefers && prefersMinimal(c.Request().Header) {
+		return c.minimal(status)
+	}
+	return send(c, status, echo.MIMEApplicationJSON, w.Buf)
 }
 
 // Current answers with a value and its ETag, or 304 when the caller holds it already.
@@ -30,11 +37,22 @@ func (c *Call) Version(version int64, write func(*wire.Writer)) error {
 func (c *Call) Saved(status int, version int64, write func(*wire.Writer)) error {
 	return c.written(write, func(w *wire.Writer) error {
 		c.Tag(w.Buf, version)
-		return send(c, status, echo.MIMEApplicationJSON, w.Buf)
+		return c.sent(status, w)
+	})
+}
+
+// Unsaved answers a write that was only tried with what it would leave, and the ETag of what there is.
+func (c *Call) Unsaved(version int64, write func(*wire.Writer)) error {
+	return c.written(write, func(w *wire.Writer) error {
+		c.Tag(w.Buf, version)
+		return send(c, http.StatusOK, echo.MIMEApplicationJSON, w.Buf)
 	})
 }
 
 func (c *Call) written(write func(*wire.Writer), answer func(*wire.Writer) error) error {
+	if c.op.method == http.MethodGet && c.op.scope != "" {
+		c.linkSelf()
+	}
 	w := wire.NewWriter(c.Units())
 	defer w.Free()
 	write(w)
@@ -69,7 +87,9 @@ func NextNumber(w *wire.Writer, c *Call, last int64) {
 		w.Null("next_cursor")
 		return
 	}
-	w.Text("next_cursor", cursorAfter(c.list(), strconv.FormatInt(last, 10)))
+	cursor := cursorAfter(c.list(), strconv.FormatInt(last, 10))
+	c.linkNext(cursor)
+	w.Text("next_cursor", cursor)
 }
 
 // WritePage writes the items of a page and the cursor of the next one; see Page.
@@ -77,6 +97,7 @@ func WritePage[T any](w *wire.Writer, c *Call, list []T, key func(*T) string, wr
 	limit, cursor := c.Limit(), ""
 	if len(list) > limit {
 		cursor = cursorAfter(c.list(), key(&list[limit-1]))
+		c.linkNext(cursor)
 	}
 	wire.All(w, "items", list[:min(limit, len(list))], write)
 	w.TextOrNull("next_cursor", cursor)

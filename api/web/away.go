@@ -20,23 +20,47 @@ func (s *Server) Reached(err error) error {
 	if db.Held(err) {
 		return db.Unavailable(err)
 	}
-	return noDatabase()
+	return s.noDatabase()
 }
 
-// reaching refuses at once what needs a database that is known to be lost, instead of letting callers wait for it.
+// errLost ends the context of a call that waits for a database which is gone.
+var errLost = errors.New("the database was lost meanwhile")
+
+// reaching refuses at once what needs a database that is known to be lost, instead of letting callers wait for it, and gives
+// up what has begun when the loss lasts. Whether a write that was given up was done is not known then, as always when no
+// answer comes: the refusal says to try again, and an Idempotency-Key makes that safe.
 func (s *Server) reaching(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if s.Store != nil && !s.Status().DatabaseReachable {
-			return noDatabase()
+			return s.noDatabase()
 		}
-		return next(c)
+		if s.Presence == nil {
+			return next(c)
+		}
+		asked := c.Request()
+		ctx, giveUp := context.WithCancelCause(asked.Context())
+		defer giveUp(nil)
+		defer context.AfterFunc(s.Presence(), func() { giveUp(errLost) })()
+		c.SetRequest(asked.WithContext(ctx))
+		err := next(c)
+		c.SetRequest(asked)
+		if err != nil && errors.Is(context.Cause(ctx), errLost) {
+			s.Log.Warn("database away", slog.String("cause", errors.Join(errLost, err).Error()))
+			return s.noDatabase()
+		}
+		return err
 	}
 }
 
-func noDatabase() error {
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, and this needs it.", Fix: "Try again in a moment."}
+func (s *Server) noDatabase() error {
+	if s.Lacking != "" {
+		return &fault.Fault{Kind: fault.Unavailable, Detail: "This service runs without a database and keeps nothing.", Fix: s.Lacking}
+	}
+	return &fault.Fault{Kind: fault.Unavailable, Detail: "The database is away, and this needs it.",
+		Fix: "Try again in a moment."}
 }
 
 func notLoaded() error {
-	return &fault.Fault{Kind: fault.Unavailable, Detail: "The catalogue has not been loaded yet.", Fix: "Try again in a moment."}
+	return &fault.Fault{Kind: fault.Unavailable, Detail: "The catalogue has not been loaded yet.",
+		Fix: "Try again in a moment."}
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"mime"
@@ -29,15 +30,32 @@ func (s *Server) withBody(c echo.Context, use func(raw []byte) error) error {
 	buf := bodies.Get().(*bytes.Buffer)
 	defer bodies.Put(buf)
 	buf.Reset()
-	_, err := buf.ReadFrom(io.LimitReader(r.Body, s.BodyLimit+1))
-	if int64(buf.Len()) > s.BodyLimit {
+	body, closing, err := s.plainBody(c)
+	if err != nil {
+		return err
+	}
+	defer closing()
+	_, err = buf.ReadFrom(io.LimitReader(body, s.BodyLimit+1))
+	if int64(buf.Len()) > s.BodyLimit || errors.Is(err, errTooLarge) {
 		return s.tooLarge(r)
 	}
 	if err != nil {
-		return &fault.Fault{Kind: fault.Invalid, Detail: "The body ended before all of it had arrived."}
+		return AsBody(err, "The body ended before all of it had arrived.")
 	}
 	return use(buf.Bytes())
 }
+
+// plainBody is the body of a request, expanded when it was sent with gzip.
+func (s *Server) plainBody(c echo.Context) (io.Reader, func(), error) {
+	r := c.Request()
+	if r.Header.Get(echo.HeaderContentEncoding) == "" {
+		return r.Body, func() {}, nil
+	}
+	return Expand(c, io.LimitReader(r.Body, s.BodyLimit+1), s.BodyLimit, errTooLarge)
+}
+
+// errTooLarge marks a body that expands to more than the limit.
+var errTooLarge = errors.New("body too large")
 
 // Drain reads a part of a body that is refused: most clients read no answer while they are still sending and would see a broken
 // connection instead. One that asked before sending is told at once.
@@ -59,9 +77,6 @@ func (s *Server) tooLarge(r *http.Request) error {
 // isJSON refuses a body that is not declared as plain JSON in UTF-8.
 func isJSON(header http.Header) error {
 	declared := header.Get(echo.HeaderContentType)
-	if coding := header.Get(echo.HeaderContentEncoding); coding != "" && coding != "identity" {
-		return Refuse(UnsupportedMedia, "Send the body uncompressed, without Content-Encoding.")
-	}
 	if declared == echo.MIMEApplicationJSON {
 		return nil
 	}
@@ -70,7 +85,8 @@ func isJSON(header http.Header) error {
 	}
 	kind, parameters, err := mime.ParseMediaType(declared)
 	if err != nil || kind != echo.MIMEApplicationJSON {
-		return Refuse(UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send application/json.", fault.Cut(declared, 100)))
+		return Refuse(UnsupportedMedia, fmt.Sprintf("The Content-Type is %q; send application/json.",
+			fault.Cut(declared, 100)))
 	}
 	if charset, given := parameters["charset"]; given && !strings.EqualFold(charset, "utf-8") {
 		return Refuse(UnsupportedMedia, fmt.Sprintf("The charset is %q; JSON is UTF-8.", fault.Cut(charset, 100)))

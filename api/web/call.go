@@ -44,7 +44,8 @@ func (c *Call) read() error {
 	if raw := c.Request().URL.RawQuery; raw != "" {
 		values, err := url.ParseQuery(raw)
 		if err != nil {
-			return &fault.Fault{Kind: fault.Invalid, Detail: "The query cannot be read; it must be name=value pairs joined by &."}
+			return &fault.Fault{Kind: fault.Invalid,
+				Detail: "The query cannot be read; it must be name=value pairs joined by &."}
 		}
 		c.values = values
 		c.parameters()
@@ -86,6 +87,9 @@ func (c *Call) parameters() {
 			c.Wrong(cursorParameter, noCursor)
 		}
 	}
+	if c.Flag("explain") && c.Summary() {
+		c.Wrong("explain", "A summary has no workings; leave out fields=summary, or explain.")
+	}
 	if from, to := c.Day("from"), c.Day("to"); from != "" && to != "" && from > to && c.op.hasDay("from") {
 		c.Wrong("to", "Must not be before from.")
 	}
@@ -122,6 +126,9 @@ func (c *Call) Text(name string) string { return c.values.Get(name) }
 
 // Flag is a parameter that is true or false; false when it is not there.
 func (c *Call) Flag(name string) bool { return c.values.Get(name) == "true" }
+
+// Summary says whether the caller asks for the few fields that a price list needs.
+func (c *Call) Summary() bool { return c.Text("fields") == "summary" }
 
 // Day is a parameter that is a day; empty when it is not there.
 func (c *Call) Day(name string) catalogue.Date { return catalogue.Date(c.values.Get(name)) }

@@ -52,7 +52,8 @@ func within(most time.Duration, next echo.HandlerFunc) echo.HandlerFunc {
 		defer func() { c.SetRequest(asked) }()
 		err := next(c)
 		if errors.Is(err, context.DeadlineExceeded) && ctx.Err() != nil && asked.Context().Err() == nil {
-			return &fault.Fault{Kind: fault.Unavailable, Detail: fmt.Sprintf("This took longer than the %s that it has.", most), Fix: "Try again in a moment."}
+			return &fault.Fault{Kind: fault.Unavailable, Detail: fmt.Sprintf("This took longer than the %s that it has.", most),
+				Fix: "Try again in a moment."}
 		}
 		return err
 	}
@@ -62,7 +63,8 @@ func within(most time.Duration, next echo.HandlerFunc) echo.HandlerFunc {
 func streaming(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		err := http.NewResponseController(c.Response()).SetWriteDeadline(time.Now().Add(Patience))
-		if err != nil && !errors.Is(err, http.ErrNotSupported) { // a server without time limits of its own, such as one in a test
+		// a server without time limits of its own, such as one in a test
+		if err != nil && !errors.Is(err, http.ErrNotSupported) {
 			return fmt.Errorf("set the time limit of a stream: %w", err)
 		}
 		return next(c)

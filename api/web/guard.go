@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"net/http"
@@ -21,6 +22,16 @@ type Caller struct {
 	ID          string // of the key; empty without keys
 	Name        string
 	Publishable bool
+	Test        bool // what it writes is answered and taken back
+	scopes      []string
+}
+
+// Needs refuses a caller whose key lacks a scope that part of an operation needs besides its own. Without keys all may.
+func (c *Call) Needs(scope string) error {
+	if who := CallerOf(c); who.ID == "" || slices.Contains(who.scopes, scope) {
+		return nil
+	}
+	return Refuse(forbidden, fmt.Sprintf("This needs a key with the scope %s as well.", scope))
 }
 
 const callerKey = "caller"
@@ -44,7 +55,8 @@ const failuresAllowed = 60 // a minute and address
 
 func newGuard(ring *access.Ring, now func() time.Time, keyLimit, formLimit int) *guard {
 	return &guard{ring: ring, now: now,
-		secret: access.NewLimit("key", keyLimit), public: access.NewLimit("form", formLimit), failed: access.NewLimit("failures", failuresAllowed)}
+		secret: access.NewLimit("key", keyLimit), public: access.NewLimit("form", formLimit),
+		failed: access.NewLimit("failures", failuresAllowed)}
 }
 
 // check lets a call of an operation through to its handler, or refuses it.
@@ -52,6 +64,9 @@ func (g *guard) check(op *operation, next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		header := c.Response().Header()
 		header.Set("Cache-Control", "no-store")
+		if op.scope == "keys:admin" && takes(c.Request().Header.Values("Accept-Encoding")) {
+			plainly(header) // the answer may show a key or a secret
+		}
 		if op.publishable {
 			header.Add("Vary", "Origin")
 		}
@@ -77,7 +92,9 @@ func secure(header http.Header) {
 func (g *guard) admit(c echo.Context, op *operation) error {
 	now, address := g.now(), c.RealIP()
 	if g.ring.Stale() {
-		return &fault.Fault{Kind: fault.Unavailable, Detail: "The database has been away for so long that access keys are not trusted any more.", Fix: "Try again in a moment."}
+		return &fault.Fault{Kind: fault.Unavailable,
+			Detail: "The database has been away for so long that access keys are not trusted any more.",
+			Fix:    "Try again in a moment."}
 	}
 	text, bearer := strings.CutPrefix(c.Request().Header.Get(echo.HeaderAuthorization), "Bearer ")
 	if !bearer {
@@ -109,7 +126,10 @@ func (g *guard) admit(c echo.Context, op *operation) error {
 		return err
 	}
 	g.ring.Used(key.ID, now)
-	c.Set(callerKey, Caller{ID: key.ID, Name: key.Name, Publishable: key.Kind == keys.Publishable})
+	c.Set(callerKey, Caller{ID: key.ID, Name: key.Name, Publishable: key.Kind == keys.Publishable, Test: key.Test, scopes: key.Scopes})
+	if key.Test {
+		c.Response().Header().Set(testHeader, "true")
+	}
 	return nil
 }
 
@@ -150,14 +170,30 @@ func originOf(r *http.Request) string {
 	return scheme + "://" + r.Host
 }
 
+// exposed are the headers that a page of another origin may read.
+const exposed = "X-Request-ID, RateLimit, RateLimit-Policy, Retry-After, ETag, Location, Link, Idempotency-Replayed, Preference-Applied, Test-Call, WWW-Authenticate"
+
+// told lets the page that called the order form read why it is refused, whatever the reason and whichever page it is: else its
+// script sees a broken line where a key has ended. A refusal tells nothing of anybody's; what is no refusal is shared by allow.
+func (g *guard) told(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		err := next(c)
+		origin := c.Request().Header.Get(echo.HeaderOrigin)
+		if header := c.Response().Header(); err != nil && origin != "" && g.ring != nil {
+			g.share(header, origin)
+		}
+		return err
+	}
+}
+
 // share lets a page of another origin read the answer (CORS).
 func (g *guard) share(header http.Header, origin string) {
 	header.Set(echo.HeaderAccessControlAllowOrigin, origin)
-	header.Set(echo.HeaderAccessControlExposeHeaders, "X-Request-ID, RateLimit, RateLimit-Policy, Retry-After, ETag")
+	header.Set(echo.HeaderAccessControlExposeHeaders, exposed)
 	header.Set("Cross-Origin-Resource-Policy", "cross-origin")
 }
 
-// count counts the call against the key's limit.
+// count counts the call against the key's limit, and opens its account.
 func (g *guard) count(c echo.Context, key *keys.Key, address string, now time.Time) error {
 	limit, who := g.secret, key.ID
 	if key.Kind == keys.Publishable {
@@ -170,6 +206,8 @@ func (g *guard) count(c echo.Context, key *keys.Key, address string, now time.Ti
 	if wait > 0 {
 		return Limited(c, wait, "The limit of calls is reached.")
 	}
+	a := &account{limit: limit, who: who, now: g.now, paid: 1, header: header}
+	c.SetRequest(c.Request().WithContext(context.WithValue(c.Request().Context(), accountKey{}, a)))
 	return nil
 }
 
@@ -180,8 +218,8 @@ func Limited(c echo.Context, wait time.Duration, detail string) error {
 	return Refuse(tooMany, detail+" Try again in "+seconds+" s.")
 }
 
-// preflight answers a browser that asks whether a page of another origin may call: for the order form only, and only
-// for pages that a publishable key is bound to.
+// preflight answers a browser that asks whether a page of another origin may call: the order form only. Which page may is
+// decided when it calls, where the answer can say why not: a refusal here is kept from the page by its browser.
 func (g *guard) preflight(c echo.Context, table operations) error {
 	r, header := c.Request(), c.Response().Header()
 	header.Add("Vary", "Origin, Access-Control-Request-Method, Access-Control-Request-Headers")
@@ -191,12 +229,13 @@ func (g *guard) preflight(c echo.Context, table operations) error {
 		called = http.MethodGet
 	}
 	op := table[called+" "+strings.TrimSuffix(r.URL.Path, "/")]
-	if op == nil || !op.publishable || g.ring == nil || !g.ring.OpenTo(origin, g.now()) {
+	if op == nil || !op.publishable || g.ring == nil || origin == "" {
 		return Refuse(forbidden, "Pages of this origin may not make that call.")
 	}
 	g.share(header, origin)
 	header.Set(echo.HeaderAccessControlAllowMethods, method)
-	header.Set(echo.HeaderAccessControlAllowHeaders, "Authorization, Content-Type, Idempotency-Key, If-None-Match, X-Request-ID")
+	header.Set(echo.HeaderAccessControlAllowHeaders,
+		"Authorization, Content-Type, Idempotency-Key, If-None-Match, X-Request-ID")
 	header.Set(echo.HeaderAccessControlMaxAge, "600")
 	return c.NoContent(http.StatusNoContent)
 }

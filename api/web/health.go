@@ -57,7 +57,8 @@ func (s *Server) getReadiness(c *Call) error {
 	case !state.DatabaseReachable:
 		word = "degraded"
 	}
-	shown := readiness{Status: word, Build: s.Build, Database: database{state.DatabaseReachable, momentIfAny(state.DatabaseSince)}}
+	shown := readiness{Status: word, Build: s.Build, Database: database{state.DatabaseReachable,
+		momentIfAny(state.DatabaseSince)}}
 	if cat != nil {
 		shown.Catalogue = &loaded{cat.Revision, momentIfAny(state.CatalogueLoadedAt)}
 	}
@@ -99,7 +100,8 @@ func (s *Server) getProblemType(c *Call) error {
 		for i, k := range all {
 			names[i] = k.name
 		}
-		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no problem type of that name.", Fix: "There are: " + strings.Join(names, ", ") + "."}
+		return &fault.Fault{Kind: fault.NotFound, Detail: "There is no problem type of that name.",
+			Fix: "There are: " + strings.Join(names, ", ") + "."}
 	}
 	k := all[at]
 	return c.Send(http.StatusOK, Value(struct {

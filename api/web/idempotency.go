@@ -23,7 +23,11 @@ import (
 
 const (
 	replayedHeader = "Idempotency-Replayed"
+	testHeader     = "Test-Call"
 )
+
+// lendFunc lends what a transaction begins on.
+type lendFunc = func(ctx context.Context, use func(db.Starter) error) error
 
 // onceFunc does a write under a key at most once, as answers.Store.Once does.
 type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error
@@ -31,22 +35,37 @@ type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answe
 // idempotent answers a write that carries an Idempotency-Key at most once, and the same write with the first answer.
 // Only success is kept. A refusal wrote nothing, so that asking again is safe and may by then be answered better.
 // The answer goes out after the commit that holds both the write and the answer.
-func (s *Server) idempotent(next echo.HandlerFunc, once onceFunc, largest int64) echo.HandlerFunc {
-	soon := largest == 0 && once == nil
-	if once == nil {
-		once = s.Store.Answers.Once
+//
+// What a test key writes goes the same way, with an Idempotency-Key or without, and is taken back: nothing is kept, so that
+// nothing is replayed.
+func (s *Server) idempotent(next echo.HandlerFunc, lend lendFunc, largest int64) echo.HandlerFunc {
+	soon, once, rehearse := largest == 0 && lend == nil, s.Store.Answers.Once, s.Store.Answers.Rehearse
+	if lend != nil {
+		once = func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error {
+			return lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
+		}
+		rehearse = func(ctx context.Context, work answers.Work) error {
+			return lend(ctx, func(on db.Starter) error { return answers.RehearseOn(ctx, on, work) })
+		}
+	}
+	rehearsal := func(ctx context.Context, _ [32]byte, _ time.Time, work answers.Work) error {
+		return rehearse(ctx, work)
 	}
 	return func(c echo.Context) error {
+		key, do := "", once
 		keys := c.Request().Header.Values(keyHeader)
-		if len(keys) == 0 {
+		if CallerOf(c).Test {
+			do = rehearsal
+		} else if len(keys) == 0 {
 			return next(c)
 		}
 		if len(keys) > 1 {
 			return &fault.Fault{Kind: fault.Invalid, Parameter: keyHeader, Detail: "Give it once."}
 		}
-		key := keys[0]
-		if !wire.PlainText(key, longestKey) {
-			return next(c) // which refuses it, with all else that is wrong
+		for _, key = range keys {
+			if !wire.PlainText(key, longestKey) {
+				return next(c) // which refuses it, with all else that is wrong
+			}
 		}
 		raw, whole, err := wholeBody(c.Request(), max(s.BodyLimit, largest))
 		if err != nil {
@@ -56,9 +75,9 @@ func (s *Server) idempotent(next echo.HandlerFunc, once onceFunc, largest int64)
 			return next(c) // which refuses it for its size
 		}
 		if soon {
-			return within(keyedWithin, func(c echo.Context) error { return s.once(c, once, next, key, raw) })(c)
+			return within(keyedWithin, func(c echo.Context) error { return s.once(c, do, next, key, raw) })(c)
 		}
-		return s.once(c, once, next, key, raw)
+		return s.once(c, do, next, key, raw)
 	}
 }
 
@@ -94,7 +113,7 @@ func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key st
 		maps.Copy(header, before.Clone())
 		kept = &unsent{ResponseWriter: sender}
 		if known != nil {
-			return nil, kept.replay(known, print[:], seal)
+			return nil, kept.replay(request, known, print[:], seal)
 		}
 		request.Body = unread
 		if len(raw) > 0 {
@@ -110,7 +129,7 @@ func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key st
 			return nil, nil // nothing to keep, but an answer
 		}
 		return &answers.Answer{Fingerprint: print[:], Status: kept.status, ContentType: header.Get(echo.HeaderContentType),
-			Location: header.Get(echo.HeaderLocation), ETag: header.Get("ETag"), Body: seal.close(kept.body)}, nil
+			Location: header.Get(echo.HeaderLocation), ETag: header.Get("ETag"), Body: seal.close(kept.body), About: aboutOf(c)}, nil
 	})
 	c.SetRequest(request)
 	if err != nil && kept != nil && kept.status != 0 { // an answer that was given, and could not be kept
@@ -134,6 +153,16 @@ func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key st
 	return nil
 }
 
+const aboutKey = "about"
+
+// About says which quote the answer shows. When the customer of that is erased, no kept answer shows it again.
+func (c *Call) About(quote string) { c.Set(aboutKey, quote) }
+
+func aboutOf(c echo.Context) string {
+	quote, _ := c.Get(aboutKey).(string)
+	return quote
+}
+
 // fingerprint tells requests apart: method, path, query and body, each with its length before it.
 func fingerprint(r *http.Request, raw []byte) [32]byte {
 	sum := sha256.New()
@@ -145,15 +174,20 @@ func fingerprint(r *http.Request, raw []byte) [32]byte {
 }
 
 // replay makes the answer the one that was given before, if it was given to the same request.
-func (u *unsent) replay(known *answers.Answer, print []byte, s seal) (err error) {
+func (u *unsent) replay(r *http.Request, known *answers.Answer, print []byte, s seal) (err error) {
 	if !bytes.Equal(known.Fingerprint, print) {
 		return Refuse(KeyReused, "This Idempotency-Key was sent with another method, path, query or body before. Give every write a key of its own.")
 	}
-	if u.body, err = s.open(known.Body); err != nil {
+	if len(known.Body) == 0 { // it showed a customer who was erased since
+		u.Header().Set(appliedHeader, returnMinimal)
+	} else if u.body, err = s.open(known.Body); err != nil {
 		return Refuse(KeyReused, "This Idempotency-Key was used with another access key, which alone can read the answer again. Give the write a key of its own.")
 	}
-	u.status = known.Status
-	for name, value := range map[string]string{echo.HeaderContentType: known.ContentType, echo.HeaderLocation: known.Location, "ETag": known.ETag, replayedHeader: "true"} {
+	if u.status = known.Status; len(u.body) == 0 && prefersMinimal(r.Header) && known.ETag != "" {
+		u.Header().Set(appliedHeader, returnMinimal)
+	}
+	for name, value := range map[string]string{echo.HeaderContentType: known.ContentType,
+		echo.HeaderLocation: known.Location, "ETag": known.ETag, replayedHeader: "true"} {
 		if value != "" {
 			u.Header().Set(name, value)
 		}

@@ -18,7 +18,8 @@ type kind struct {
 var (
 	TooLarge = &kind{http.StatusRequestEntityTooLarge, "too-large", "The body is too large",
 		"The body is larger than this service accepts. An estimate's request is a few kilobytes; send one top at a time."}
-	UnsupportedMedia = &kind{http.StatusUnsupportedMediaType, "unsupported-media-type", "The body is of a type that is not taken here",
+	UnsupportedMedia = &kind{http.StatusUnsupportedMediaType, "unsupported-media-type",
+		"The body is of a type that is not taken here",
 		"Send the body uncompressed with Content-Type: application/json, in UTF-8."}
 	methodNotAllowed = &kind{http.StatusMethodNotAllowed, "method-not-allowed", "This path does not take that method",
 		"The path exists, but not with that method. The Allow header and /openapi.yaml say which it takes."}
@@ -41,11 +42,13 @@ var kinds = map[fault.Kind]*kind{
 }
 
 // kindsInOrder says which kind a mixed list of faults has: the first that occurs.
-var kindsInOrder = []fault.Kind{fault.Internal, fault.Invalid, fault.Impossible, fault.Conflict, fault.NotFound, fault.Unavailable}
+var kindsInOrder = []fault.Kind{fault.Internal, fault.Invalid, fault.Impossible, fault.Conflict, fault.NotFound,
+	fault.Unavailable}
 
 // allKinds lists every kind that has a page.
 func allKinds() []*kind {
-	all := []*kind{TooLarge, UnsupportedMedia, methodNotAllowed, preconditionFailed, preconditionRequired, UnfitEntry, UnfitPrices, ImpossibleMove, KeyReused, KeyInUse, unauthorized, forbidden, tooMany}
+	all := []*kind{TooLarge, UnsupportedMedia, methodNotAllowed, preconditionFailed, preconditionRequired, UnfitEntry,
+		UnfitPrices, ImpossibleMove, KeyReused, KeyInUse, unauthorized, forbidden, tooMany}
 	for _, k := range kindsInOrder {
 		all = append(all, kinds[k])
 	}
@@ -64,7 +67,8 @@ var (
 
 var (
 	// KeyReused is the refusal of a key that came with another request before.
-	KeyReused = &kind{http.StatusUnprocessableEntity, "idempotency-key-reused", "The Idempotency-Key belongs to another request",
+	KeyReused = &kind{http.StatusUnprocessableEntity, "idempotency-key-reused",
+		"The Idempotency-Key belongs to another request",
 		"The Idempotency-Key was sent with another method, path, query or body in the last 24 hours. Give every write a key of its own; send the same key only to repeat the same request."}
 	// KeyInUse is the refusal of a key whose request is being worked on.
 	KeyInUse = &kind{http.StatusConflict, "idempotency-key-in-use", "The Idempotency-Key is in use",
@@ -75,14 +79,16 @@ var (
 var (
 	preconditionFailed = &kind{http.StatusPreconditionFailed, "precondition-failed", "It is not as you think it is",
 		"The If-Match or If-None-Match of the request does not hold: somebody else changed the thing, or made or retired it. Read it again, and decide anew."}
-	preconditionRequired = &kind{http.StatusPreconditionRequired, "precondition-required", "Say which state you want to change",
+	preconditionRequired = &kind{http.StatusPreconditionRequired, "precondition-required",
+		"Say which state you want to change",
 		"A thing that exists is changed or retired only with If-Match and the ETag that you read, so that no change of somebody else is lost."}
 	UnfitEntry = &kind{http.StatusUnprocessableEntity, "unfit-entry", "This cannot go into the catalogue",
 		"The request has the published form, but the entry contradicts itself or the rest of the catalogue. Every reason is listed with a JSON pointer, or with line and column of a file."}
 )
 
 // UnfitPrices is a list, a decision or a supplier that has the published form and cannot be taken.
-var UnfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list", "This list, decision or supplier cannot be taken",
+var UnfitPrices = &kind{http.StatusUnprocessableEntity, "unfit-price-list",
+	"This list, decision or supplier cannot be taken",
 	"The request has the published form, but its dates, lines or packs do not fit what there is. Every reason is listed."}
 
 // ImpossibleMove is what offers refuse.

@@ -83,7 +83,8 @@ func refusedUnread(line, text []byte) []byte {
 	if _, err := fmt.Sscanf(string(line), "HTTP/1.1 %d", &status); err != nil {
 		status = http.StatusBadRequest
 	}
-	p := Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: "The request cannot be read: " + string(text) + ".", Errors: []Violation{}}
+	p := Problem{Type: "about:blank", Title: http.StatusText(status), Status: status,
+		Detail: "The request cannot be read: " + string(text) + ".", Errors: []Violation{}}
 	if k := kinds[fault.Invalid]; status == k.status {
 		p.Type, p.Title = "/problems/"+k.name, k.title
 	}

@@ -29,13 +29,15 @@ func TestWhatCannotBeReadGetsAProblemToo(t *testing.T) {
 		sent   string
 		status int
 	}{
-		"a target that is no text":  {"GET /v1/quotes/%s HTTP/1.1\r\nHost: x\r\n\r\n", http.StatusBadRequest},
-		"a method that is none":     {"G(T / HTTP/1.1\r\nHost: x\r\n\r\n", http.StatusBadRequest},
-		"no host":                   {"GET / HTTP/1.1\r\n\r\n", http.StatusBadRequest},
-		"two lengths":               {"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 3\r\nContent-Length: 4\r\n\r\nabcd", http.StatusBadRequest},
-		"a version that is none":    {"GET / HTTP/3.9\r\nHost: x\r\n\r\n", http.StatusHTTPVersionNotSupported},
-		"headers that are too many": {"GET / HTTP/1.1\r\nHost: x\r\nA: " + strings.Repeat("a", 60<<10) + "\r\n\r\n", http.StatusRequestHeaderFieldsTooLarge},
-		"a coding that is none":     {"POST / HTTP/1.1\r\nHost: x\r\nTransfer-Encoding: zip\r\n\r\n", http.StatusNotImplemented},
+		"a target that is no text": {"GET /v1/quotes/%s HTTP/1.1\r\nHost: x\r\n\r\n", http.StatusBadRequest},
+		"a method that is none":    {"G(T / HTTP/1.1\r\nHost: x\r\n\r\n", http.StatusBadRequest},
+		"no host":                  {"GET / HTTP/1.1\r\n\r\n", http.StatusBadRequest},
+		"two lengths": {"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 3\r\nContent-Length: 4\r\n\r\nabcd",
+			http.StatusBadRequest},
+		"a version that is none": {"GET / HTTP/3.9\r\nHost: x\r\n\r\n", http.StatusHTTPVersionNotSupported},
+		"headers that are too many": {"GET / HTTP/1.1\r\nHost: x\r\nA: " + strings.Repeat("a", 60<<10) + "\r\n\r\n",
+			http.StatusRequestHeaderFieldsTooLarge},
+		"a coding that is none": {"POST / HTTP/1.1\r\nHost: x\r\nTransfer-Encoding: zip\r\n\r\n", http.StatusNotImplemented},
 	} {
 		conn, err := net.Dial("tcp", plain.Addr().String())
 		require.NoError(t, err)

@@ -14,7 +14,8 @@ import (
 
 // New makes a server without operations, but for those about itself. It fails only when the embedded spec is wrong.
 func New(config Config) (*Server, error) {
-	s := &Server{Config: config, echo: echo.New(), turns: newTurns(config.Waiting), guard: newGuard(config.Keys, config.Now, config.KeyLimit, config.FormLimit)}
+	s := &Server{Config: config, echo: echo.New(), turns: newTurns(config.Cores, config.Waiting),
+		guard: newGuard(config.Keys, config.Now, config.KeyLimit, config.FormLimit)}
 	asJSON, err := openapi.JSON()
 	if err != nil {
 		return nil, err
@@ -26,9 +27,10 @@ func New(config Config) (*Server, error) {
 	s.metrics = newMetrics(config.Build, s.catalogueGauge, s.databaseGauge)
 	s.echo.IPExtractor = addressOf(config.TrustedProxies)
 	s.echo.HTTPErrorHandler = s.writeError
-	s.echo.Use(s.observe, s.recover, s.foreign)
+	s.echo.Use(s.traced, s.observe, s.recover, s.foreign)
 	s.healthRoutes()
-	return s, nil
+	s.handler, err = compressed(s.echo)
+	return s, err
 }
 
 // Complete fails when a room added an operation that the spec does not have.
@@ -57,11 +59,11 @@ func addressOf(proxies []*net.IPNet) echo.IPExtractor {
 }
 
 // Handler returns the server as a handler of HTTP.
-func (s *Server) Handler() http.Handler { return s.echo }
+func (s *Server) Handler() http.Handler { return s.inFront() }
 
 // HTTPServer returns a server for the handler with time limits everywhere: a slow or silent client cannot hold a
 // connection for ever. The caller gives it a listener, and shuts it down.
-func (s *Server) HTTPServer() *http.Server { return HTTPServer(s.echo, s.Log) }
+func (s *Server) HTTPServer() *http.Server { return HTTPServer(s.Handler(), s.Log) }
 
 // HTTPServer is the same for any handler.
 func HTTPServer(handler http.Handler, log *slog.Logger) *http.Server {

@@ -63,7 +63,10 @@ func (s *Server) account(c echo.Context, id string, took time.Duration, err erro
 		route = "unmatched"
 	}
 	s.metrics.count(c.Request().Method, route, status, took)
-	level, cause := slog.LevelInfo, slog.Attr{}
+	level, cause, traced := slog.LevelInfo, slog.Attr{}, slog.Attr{}
+	if id := traceOf(c.Request().Context()); id != "" {
+		traced = slog.String("trace", id)
+	}
 	if status >= http.StatusInternalServerError {
 		level = slog.LevelError
 		if err != nil {
@@ -73,7 +76,7 @@ func (s *Server) account(c echo.Context, id string, took time.Duration, err erro
 	s.Log.LogAttrs(c.Request().Context(), level, "request",
 		slog.String("method", c.Request().Method), slog.String("route", route), slog.Int("status", status),
 		slog.Float64("ms", float64(took.Microseconds())/1000), slog.Int64("bytes", c.Response().Size),
-		slog.String("id", id), cause)
+		slog.String("id", id), traced, cause)
 }
 
 // recover turns a panic into an error, so that the caller gets a 500 and the log the stack.
@@ -110,7 +113,7 @@ func (s *Server) writeError(err error, c echo.Context) {
 		s.Log.Error("problem not written", slog.String("cause", failed.Error()))
 	}
 	if problem.Status == kinds[fault.Unavailable].status {
-		header.Set(echo.HeaderRetryAfter, "2")
+		header.Set(echo.HeaderRetryAfter, comeAgain)
 	}
 	if problem.Status == http.StatusRequestEntityTooLarge {
 		header.Set(echo.HeaderConnection, "close") // the rest of the body is not read

@@ -28,6 +28,7 @@ type operation struct {
 	writes      bool       // says who writes, and in which state
 	keyed       bool       // keeps its answers under Idempotency-Key, but for operations that do so themselves
 	changes     bool       // may change the catalogue
+	prefers     bool       // may be answered with headers alone
 	database    bool       // cannot be answered from memory
 	catalogue   bool       // is not answered before the catalogue is loaded
 	computes    bool       // works something out and does nothing else
@@ -74,7 +75,8 @@ func newOperations() (operations, error) {
 }
 
 func newOperation(method, path string, said *openapi3.Operation) (*operation, error) {
-	op := &operation{method: method, path: strings.NewReplacer("{", ":", "}", "").Replace(path), published: method + " " + path}
+	op := &operation{method: method, path: strings.NewReplacer("{", ":", "}", "").Replace(path),
+		published: method + " " + path}
 	op.nothing = fault.NotFound
 	if said.Responses.Status(http.StatusNotFound) == nil {
 		op.nothing = fault.Invalid
@@ -88,6 +90,7 @@ func newOperation(method, path string, said *openapi3.Operation) (*operation, er
 	op.streams = said.Extensions[ownKeys] != nil
 	op.keyed = key && !op.streams
 	op.writes = said.Parameters.GetByInAndName(openapi3.ParameterInHeader, actorHeader) != nil
+	op.prefers = said.Parameters.GetByInAndName(openapi3.ParameterInHeader, preferHeader) != nil
 	op.changes = method != http.MethodGet && (op.scope == "catalogue:write" || op.scope == "prices:write")
 	for _, ref := range said.Parameters {
 		switch p := ref.Value; {

@@ -20,10 +20,18 @@ func TestTheseOperationsAreAnsweredFromMemory(t *testing.T) {
 		}
 	}
 	slices.Sort(memory)
-	lists := []string{"climate-profiles", "fasteners", "labour-roles", "labour-standards", "materials", "settings", "species"}
-	expected := []string{"GET /v1/fasteners/:code/prices", "GET /v1/materials/:code/prices", "GET /v1/order-form", "GET /v1/settings/:key",
-		"POST /v1/estimates", "POST /v1/estimates/:view", "POST /v1/estimates/batch", "POST /v1/joint-comparisons", "POST /v1/movements",
-		"POST /v1/order-form/angles", "POST /v1/order-form/estimates"}
+	lists := []string{"climate-profiles", "fasteners", "labour-roles", "labour-standards", "materials", "places", "settings",
+		"species", "tax-regions"}
+	expected := []string{"GET /v1/fasteners/:code/prices", "GET /v1/materials/:code/prices", "GET /v1/order-form",
+		"GET /v1/settings/:key",
+		"POST /v1/conditionings", "POST /v1/deflections", "POST /v1/lifts",
+		"POST /v1/diagnoses",
+		"POST /v1/seasons",
+		"POST /v1/estimates", "POST /v1/estimates/:view", "POST /v1/estimates/batch", "POST /v1/joint-comparisons",
+		"POST /v1/movements",
+		"POST /v1/option-sets", "POST /v1/option-sets/:view",
+		"POST /v1/quotes/:id/option-sets", "POST /v1/quotes/:id/option-sets/:view",
+		"POST /v1/order-form/angles", "POST /v1/order-form/estimates", "POST /v1/passages"}
 	for _, list := range lists {
 		expected = append(expected, "GET /v1/"+list)
 		if list != "settings" {

@@ -31,7 +31,8 @@ type parameter struct {
 
 func newParameter(said *openapi3.Parameter) parameter {
 	s := said.Schema.Value
-	p := parameter{name: said.Name, required: said.Required, kind: s.Type.Slice()[0], day: s.Format == "date", low: math.Inf(-1), high: math.Inf(1), shortest: int(s.MinLength), longest: math.MaxInt}
+	p := parameter{name: said.Name, required: said.Required, kind: s.Type.Slice()[0], day: s.Format == "date",
+		low: math.Inf(-1), high: math.Inf(1), shortest: int(s.MinLength), longest: math.MaxInt}
 	if s.Min != nil {
 		p.low = *s.Min
 	}
@@ -44,7 +45,11 @@ func newParameter(said *openapi3.Parameter) parameter {
 	if usual, isNumber := s.Default.(float64); isNumber {
 		p.usual = int(usual)
 	}
-	for _, word := range s.Enum {
+	words := s.Enum
+	if p.kind == openapi3.TypeArray {
+		words = s.Items.Value.Enum
+	}
+	for _, word := range words {
 		p.words = append(p.words, fmt.Sprint(word))
 	}
 	return p
@@ -69,6 +74,13 @@ func (p *parameter) wrong(text string) string {
 	case p.kind == openapi3.TypeNumber:
 		if x, err := strconv.ParseFloat(text, 64); err != nil || !(x >= p.low && x <= p.high) {
 			return p.numbers("a number")
+		}
+	case p.kind == openapi3.TypeArray && p.words != nil:
+		for word := range strings.SplitSeq(text, ",") {
+			if !slices.Contains(p.words, word) {
+				last := len(p.words) - 1
+				return "Must be one of " + strings.Join(p.words[:last], ", ") + " and " + p.words[last] + ", or several joined by commas."
+			}
 		}
 	case p.words != nil && !slices.Contains(p.words, text):
 		if len(p.words) > longWords {

@@ -91,7 +91,8 @@ func (w *writing) allows(exists bool, version int64) error {
 	case w.newOnly && exists:
 		return Refuse(preconditionFailed, "It exists already, and If-None-Match asks that it does not.")
 	case w.match == nil && exists:
-		return Refuse(preconditionRequired, "It exists already. Send If-Match with the ETag that GET gave you, so that no other change is lost.")
+		return Refuse(preconditionRequired,
+			"It exists already. Send If-Match with the ETag that GET gave you, so that no other change is lost.")
 	case w.match == nil:
 		return nil
 	case !exists:
@@ -102,5 +103,6 @@ func (w *writing) allows(exists bool, version int64) error {
 			return nil
 		}
 	}
-	return Refuse(preconditionFailed, "It was changed since you read it. GET it again, look at the change, and send yours with the new ETag.")
+	return Refuse(preconditionFailed,
+		"It was changed since you read it. GET it again, look at the change, and send yours with the new ETag.")
 }

@@ -118,10 +118,12 @@ func problemOfFaults(k *kind, faults []*fault.Fault) Problem {
 	p := plain(k, violations[0].Detail)
 	switch {
 	case len(sorted) > listedViolations:
-		p.Detail = fmt.Sprintf("%d things are wrong with the request; the first %d are listed, %d more are not.", len(sorted), listedViolations, len(sorted)-listedViolations)
+		p.Detail = fmt.Sprintf("%d things are wrong with the request; the first %d are listed, %d more are not.", len(sorted),
+			listedViolations, len(sorted)-listedViolations)
 	case len(sorted) > 1:
 		p.Detail = fmt.Sprintf("%d things are wrong with the request.", len(sorted))
-	case violations[0].Pointer == "" && violations[0].Parameter == "" && violations[0].Line == 0 && k.status != http.StatusBadRequest:
+	case violations[0].Pointer == "" && violations[0].Parameter == "" && violations[0].Line == 0 &&
+		k.status != http.StatusBadRequest:
 		violations = violations[:0] // the detail says it all
 	}
 	p.Errors = violations
@@ -130,7 +132,8 @@ func problemOfFaults(k *kind, faults []*fault.Fault) Problem {
 
 // violationOf shows a fault.
 func violationOf(f *fault.Fault) Violation {
-	v := Violation{Pointer: fault.Cut(f.Pointer, longestDetail), Parameter: fault.Cut(f.Parameter, 100), Line: f.Line, Column: fault.Cut(f.Column, 100), Detail: f.Detail}
+	v := Violation{Pointer: fault.Cut(f.Pointer, longestDetail), Parameter: fault.Cut(f.Parameter, 100), Line: f.Line,
+		Column: fault.Cut(f.Column, 100), Detail: f.Detail}
 	if f.Fix != "" {
 		v.Detail += " " + f.Fix
 	}

@@ -11,7 +11,8 @@ import (
 func TestEveryKindOfFaultHasAStatusAndAPageOfItsOwn(t *testing.T) {
 	t.Parallel()
 	names := map[string]bool{}
-	for _, k := range []fault.Kind{fault.Internal, fault.Invalid, fault.Impossible, fault.NotFound, fault.Conflict, fault.Unavailable} {
+	for _, k := range []fault.Kind{fault.Internal, fault.Invalid, fault.Impossible, fault.NotFound, fault.Conflict,
+		fault.Unavailable} {
 		require.NotNil(t, kinds[k], "kind %d has no row", k)
 		require.Contains(t, kindsInOrder, k)
 	}

@@ -27,10 +27,13 @@ func (s *Server) atLeast(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		revision, err := strconv.ParseInt(values.Get(revisionParameter), 10, 64)
 		if err != nil || revision < 0 || len(values[revisionParameter]) > 1 {
-			return &fault.Fault{Kind: fault.Invalid, Parameter: revisionParameter, Detail: "Must be a whole number from 0 on, once: a revision of the catalogue, as answers tell it."}
+			return &fault.Fault{Kind: fault.Invalid, Parameter: revisionParameter,
+				Detail: "Must be a whole number from 0 on, once: a revision of the catalogue, as answers tell it."}
 		}
 		if now, ok := s.reach(c.Request().Context(), revision); !ok {
-			return &fault.Fault{Kind: fault.Unavailable, Detail: fmt.Sprintf("This instance has revision %d of the catalogue; revision %d or later did not come within %s.", now, revision, s.RevisionWait),
+			return &fault.Fault{Kind: fault.Unavailable,
+				Detail: fmt.Sprintf("This instance has revision %d of the catalogue; revision %d or later did not come within %s.",
+					now, revision, s.RevisionWait),
 				Fix: "Try again in a moment."}
 		}
 		values.Del(revisionParameter) // it is no part of what is asked
@@ -90,6 +93,7 @@ func (s *Server) catchUp(ctx context.Context) {
 		return
 	}
 	if now, ok := s.reach(ctx, revision); !ok {
-		s.Log.Warn("a change is answered before this instance has it", slog.Int64("revision", revision), slog.Int64("in_use", now))
+		s.Log.Warn("a change is answered before this instance has it", slog.Int64("revision", revision),
+			slog.Int64("in_use", now))
 	}
 }

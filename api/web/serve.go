@@ -11,12 +11,13 @@ import (
 
 // Way is what a route asks for besides what its operation says.
 type Way struct {
-	Largest int64                                // body that is kept under an Idempotency-Key; 0: the usual
-	Within  echo.MiddlewareFunc                  // around all that reads the body
-	Prefer  func(echo.Context) func(*Call) error // what is called instead when the caller would rather have it; nil: nothing
-	Like    string                               // the operation whose query that takes
-	Once    onceFunc                             // instead of the store's
-	Long    bool                                 // takes as long as a stream may
+	Largest int64               // body that is kept under an Idempotency-Key; 0: the usual
+	Within  echo.MiddlewareFunc // around all that reads the body
+	// what is called instead when the caller would rather have it; nil: nothing
+	Prefer func(echo.Context) func(*Call) error
+	Like   string   // the operation whose query that takes
+	Lend   lendFunc // what a write begins its transaction on, instead of the pool
+	Long   bool     // takes as long as a stream may
 }
 
 // Serve adds the handler of an operation of the spec: whoever calls was let in, what was asked was read and fits, what is
@@ -45,7 +46,7 @@ func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Wa
 	}
 	next := s.called(op, handle, w)
 	if op.keyed && s.Store != nil {
-		next = s.idempotent(next, w.Once, w.Largest)
+		next = s.idempotent(next, w.Lend, w.Largest)
 	}
 	if op.changes && s.Store != nil && s.Reach != nil {
 		next = s.settled(next)
@@ -64,6 +65,9 @@ func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Wa
 	next = s.guard.check(op, next)
 	if op.computes {
 		next = s.unlessFull(next)
+	}
+	if op.publishable {
+		next = s.guard.told(next)
 	}
 	if s.Store == nil || op.streams { // whoever sends a list does not wait for itself
 		return next
@@ -88,7 +92,7 @@ func (s *Server) called(op *operation, usual func(*Call) error, w Way) echo.Hand
 			return notLoaded()
 		}
 		if away {
-			return noDatabase()
+			return s.noDatabase()
 		}
 		err := handle(c)
 		if op.database {

@@ -6,10 +6,12 @@ import (
 	"context"
 	"log/slog"
 	"net"
+	"net/http"
 	"sync/atomic"
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"go.opentelemetry.io/otel/trace"
 
 	"seamwright/api/access"
 	"seamwright/service/catalogue"
@@ -27,10 +29,17 @@ type Config struct {
 	RevisionWait time.Duration
 	// Status tells how the database and the catalogue are.
 	Status func() Status
+	// Presence returns a context that ends when the database has been away for so long that calls which wait for it are given
+	// up. Nil: they wait for as long as they may.
+	Presence func() context.Context
 	// Store is where changes are written. Nil: they are answered as if the database were away.
 	Store *store.Store
+	// Lacking says what to do so that things can be stored, when there is no database and will be none. Empty: it will come back.
+	Lacking string
 	// Log takes one line a request and the causes of failures.
 	Log *slog.Logger
+	// Traces takes a span of each call and of what it waited for. Nil: none are made.
+	Traces trace.TracerProvider
 	// Now is the clock.
 	Now func() time.Time
 	// Build names this build in /readyz and the metrics.
@@ -41,7 +50,10 @@ type Config struct {
 	Keys *access.Ring
 	// KeyLimit is how many calls a minute a secret key may make, FormLimit a publishable key from one address.
 	KeyLimit, FormLimit int
-	// Waiting is how many calls may wait for their turn to compute.
+	// Cores is how many calls compute at a time, and so many lines of batches. The runtime should have twice as many threads
+	// (GOMAXPROCS), so that others are not read and answered later for that.
+	Cores int
+	// Waiting is how many calls a core may wait for their turn to compute.
 	Waiting int
 	// OwnMetrics leaves /metrics to an address of its own.
 	OwnMetrics bool
@@ -61,6 +73,7 @@ type Status struct {
 type Server struct {
 	Config
 	echo       *echo.Echo
+	handler    http.Handler // echo, its answers compressed for those who take that
 	metrics    *metrics
 	spec       struct{ yaml, json tagged }
 	guard      *guard

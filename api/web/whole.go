@@ -42,22 +42,27 @@ func tag(raw []byte) tagged {
 func sendTagged(c echo.Context, mediaType string, t tagged) error {
 	c.Response().Header().Set("ETag", t.etag)
 	c.Response().Header().Set("Cache-Control", "private, no-cache") // to be kept, and asked for again
-	if holds(c.Request().Header.Values("If-None-Match"), t.etag) {
+	if held := holds(c.Request().Header.Values("If-None-Match"), t.etag); held != "" {
+		c.Response().Header().Set("ETag", held) // as the answer has it that the caller holds
 		return c.NoContent(http.StatusNotModified)
 	}
 	return send(c, http.StatusOK, mediaType, t.body)
 }
 
-// holds says whether an If-None-Match names the tag (RFC 9110, section 13.1.2: weak comparison).
-func holds(headers []string, etag string) bool {
+// holds returns the tag that an If-None-Match names (RFC 9110, section 13.1.2: weak comparison), of the answer as it is or
+// compressed; empty when it names none.
+func holds(headers []string, etag string) string {
 	for _, header := range headers {
 		for one := range strings.SplitSeq(header, ",") {
-			if one = strings.TrimPrefix(strings.TrimSpace(one), "W/"); one == etag || one == "*" {
-				return true
+			switch one = strings.TrimPrefix(strings.TrimSpace(one), "W/"); {
+			case one == "*":
+				return etag
+			case uncoded(one) == etag:
+				return one
 			}
 		}
 	}
-	return false
+	return ""
 }
 
 // versioned puts the version of a row into the tag of an answer that shows it.

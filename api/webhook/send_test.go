@@ -91,7 +91,8 @@ func senderTo(t *testing.T, now func() time.Time, answer http.HandlerFunc) (*Sen
 	t.Cleanup(server.Close)
 	policy := outbound.Policy{Allow: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}}
 	return NewSender(policy, now), &hooks.Outgoing{
-		Delivery: hooks.Delivery{EventID: "event_1", Kind: "quote.created", Subject: "quote_1", Happened: now(), Data: []byte(`{"number": 12345678901234567890}`)},
+		Delivery: hooks.Delivery{EventID: "event_1", Kind: "quote.created", Subject: "quote_1", Happened: now(),
+			Data: []byte(`{"number": 12345678901234567890}`)},
 		Endpoint: hooks.Endpoint{URL: server.URL + "/?token=hidden", Secret: NewSecret()}}
 }
 

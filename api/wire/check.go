@@ -73,7 +73,8 @@ func (e *explainer) violation(at string, wrong *openapi3.SchemaError) {
 		e.add(at, sentence(wrong))
 		e.inside(at, wrong)
 	case "minimum", "maximum":
-		if exclusive := wrong.Schema.ExclusiveMin.IsSet() && wrong.SchemaField == "minimum" || wrong.Schema.ExclusiveMax.IsSet() && wrong.SchemaField == "maximum"; !exclusive {
+		if exclusive := wrong.Schema.ExclusiveMin.IsSet() && wrong.SchemaField == "minimum" ||
+			wrong.Schema.ExclusiveMax.IsSet() && wrong.SchemaField == "maximum"; !exclusive {
 			e.add(at, sentence(wrong))
 		} // else the exclusive bound is violated as well and says it better
 	default:
@@ -127,7 +128,8 @@ func (e *explainer) alternatives(at string, wrong *openapi3.SchemaError) {
 	var meant []*openapi3.Schema
 	union := openapi3.Schemas{}
 	for _, branch := range branches {
-		if branch.Value.Type != nil && branch.Value.Type.Permits(typeOf(wrong.Value)) && (!isObject || knowsAll(branch.Value, object)) {
+		if branch.Value.Type != nil && branch.Value.Type.Permits(typeOf(wrong.Value)) &&
+			(!isObject || knowsAll(branch.Value, object)) {
 			meant = append(meant, branch.Value)
 		}
 		for name, property := range branch.Value.Properties {

@@ -182,6 +182,15 @@ func (f *Fields) Length(name string, l *measure.Length) {
 	}
 }
 
+// Span walks how far it is between two lengths that are told beside it: between what is written of them.
+func (f *Fields) Span(name string, l *measure.Length, from, to measure.Length) {
+	if f.w != nil {
+		f.w.Length(name, measure.AnswerSpan(from, to, f.w.Units))
+	} else if f.find(name) {
+		*l = f.length()
+	}
+}
+
 // Made walks a length of which the nearest figure is for makers.
 func (f *Fields) Made(name string, l *measure.Length) { f.Sized(name, l, measure.Measured) }
 
@@ -292,6 +301,15 @@ func (f *Fields) Pressure(name string, p *measure.Pressure) {
 	} else if f.find(name) {
 		*p = measure.Pressure(f.number()) * either(f.Units, measure.PoundPerSquareInch, measure.Kilopascal)
 	}
+}
+
+// PressureOrNull walks a pressure that is null when it is zero, which stands for unknown.
+func (f *Fields) PressureOrNull(name string, p *measure.Pressure) {
+	if f.w != nil && p.Number(f.Units) == 0 {
+		f.w.Null(name)
+		return
+	}
+	f.Pressure(name, p)
 }
 
 // Amount walks an amount of money, Hourly the price of an hour, UnitPrice that of a unit.

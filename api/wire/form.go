@@ -46,6 +46,7 @@ func FormOf(name string) func() (Form, error) {
 // FormFrom makes the form of a schema when it is first needed.
 func FormFrom(s *openapi3.Schema) func() (Form, error) {
 	return sync.OnceValues(func() (Form, error) {
+		s := asChecked(s)
 		g, err := newGate(s)
 		return Form{s, g}, err
 	})

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"sort"
+	"strconv"
 	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -57,11 +58,24 @@ func requests(t *testing.T) map[string]*published {
 }
 
 // odd are values that break one rule or another, and some that do not.
-var odd = []any{nil, true, false, "", "x", "A", "in", "mm", "auto", "butt", "25-1/2", "2026-11-01", "2026-02-31", "2026-2-3", "USD", "usd", "maple_sugar", "a\n", "ä",
-	json.Number("0"), json.Number("-0"), json.Number("1"), json.Number("1.5"), json.Number("2.0"), json.Number("-3"), json.Number("100"), json.Number("360"), json.Number("361"),
+var odd = []any{nil, true, false, "", "x", "A", "in", "mm", "auto", "butt", "25-1/2", "2026-11-01", "2026-02-31",
+	"2026-2-3", "USD", "usd", "maple_sugar", "a\n", "ä",
+	json.Number("0"), json.Number("-0"), json.Number("1"), json.Number("1.5"), json.Number("2.0"), json.Number("-3"),
+	json.Number("100"), json.Number("360"), json.Number("361"),
 	json.Number("1e6"), json.Number("1e300"), json.Number("1e400"), json.Number("10.0000000000000000001"),
-	[]any{}, []any{json.Number("1")}, map[string]any{}, map[string]any{"content": json.Number("7")}, map[string]any{"humidity": json.Number("30"), "temperature": json.Number("70")},
-	map[string]any{"humidity": json.Number("30"), "temperature": json.Number("70"), "content": json.Number("7")}, map[string]any{"profile": "x"}}
+	[]any{}, []any{json.Number("1")}, map[string]any{}, map[string]any{"content": json.Number("7")},
+	map[string]any{"humidity": json.Number("30"), "temperature": json.Number("70")},
+	map[string]any{"humidity": json.Number("30"), "temperature": json.Number("70"), "content": json.Number("7")},
+	map[string]any{"profile": "x"}, texts(32), texts(33)}
+
+// texts is an object of so many texts.
+func texts(n int) map[string]any {
+	all := map[string]any{}
+	for i := range n {
+		all[strconv.Itoa(i)] = "x"
+	}
+	return all
+}
 
 // disturbed returns a copy of a value with one thing in it changed, added or taken away.
 func disturbed(t *rapid.T, value any) any {
@@ -74,7 +88,8 @@ func disturbed(t *rapid.T, value any) any {
 		sort.Strings(names)
 		how := rapid.IntRange(0, 9).Draw(t, "how")
 		if how == 0 || len(names) == 0 {
-			name := rapid.SampledFrom([]string{"x", "Units", "angle", "measured", "from_start", "from_end", "content", "humidity", "profile", "name", "sawn"}).Draw(t, "name")
+			name := rapid.SampledFrom([]string{"x", "Units", "angle", "measured", "from_start", "from_end", "content",
+				"humidity", "profile", "name", "sawn"}).Draw(t, "name")
 			out[name] = rapid.SampledFrom(odd).Draw(t, "odd")
 			return out
 		}
@@ -102,15 +117,15 @@ func disturbed(t *rapid.T, value any) any {
 
 func TestTheGateSaysYesExactlyWhenTheValidatorDoes(t *testing.T) {
 	t.Parallel()
-	for name, p := range requests(t) {
-		against, values := p.schema, p.values
+	yes, no := 0, 0
+	for _, p := range requests(t) {
+		against, values := asChecked(p.schema), p.values
 		g, err := newGate(against)
 		require.NoError(t, err, "the schema has a keyword that gates do not know: teach them, or requests are slow")
 		for _, value := range values {
 			require.True(t, g.fits(value))
 			require.NoError(t, against.VisitJSON(value, openapi3.MultiErrors()))
 		}
-		yes, no := 0, 0
 		rapid.Check(t, func(t *rapid.T) {
 			value := rapid.SampledFrom(values).Draw(t, "request")
 			for range rapid.IntRange(1, 3).Draw(t, "times") {
@@ -124,9 +139,11 @@ func TestTheGateSaysYesExactlyWhenTheValidatorDoes(t *testing.T) {
 				no++
 			}
 		})
-		require.Positive(t, yes, name)
-		require.Positive(t, no, name)
 	}
+	// A request with few fields may see no disturbance that fits, by chance: both answers are wanted of all
+	// requests together.
+	require.Positive(t, yes)
+	require.Positive(t, no)
 }
 
 func TestAGateRefusesASchemaThatItDoesNotKnowWhole(t *testing.T) {

@@ -51,10 +51,13 @@ func walkPart(f *wire.Fields, p *part) { f.PairItem(&p.x, &p.y) }
 
 func drawThing(t *rapid.T) thing {
 	length := rapid.Map(rapid.IntRange(-1e6, 1e6), func(n int) measure.Length { return measure.Length(n) / 4 })
-	text := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{`"`, `\`, `\"`, "a\\", "\n", "é\u2028", "]}", `{"word":`}))
-	return thing{word: text.Draw(t, "word"), maybe: text.Draw(t, "maybe"), truth: rapid.Bool().Draw(t, "truth"), count: rapid.IntRange(-9, 9999).Draw(t, "count"),
-		ratio: float64(rapid.IntRange(-9999, 9999).Draw(t, "ratio")) / 8, length: length.Draw(t, "length"), lengths: rapid.SliceOfN(length, 0, 3).Draw(t, "lengths"),
-		texts: rapid.SliceOfN(text, 0, 3).Draw(t, "texts"), there: rapid.Bool().Draw(t, "there"),
+	text := rapid.OneOf(rapid.String(),
+		rapid.SampledFrom([]string{`"`, `\`, `\"`, "a\\", "\n", "é\u2028", "]}", `{"word":`}))
+	return thing{word: text.Draw(t, "word"), maybe: text.Draw(t, "maybe"), truth: rapid.Bool().Draw(t, "truth"),
+		count: rapid.IntRange(-9, 9999).Draw(t, "count"),
+		ratio: float64(rapid.IntRange(-9999, 9999).Draw(t, "ratio")) / 8, length: length.Draw(t, "length"),
+		lengths: rapid.SliceOfN(length, 0, 3).Draw(t, "lengths"),
+		texts:   rapid.SliceOfN(text, 0, 3).Draw(t, "texts"), there: rapid.Bool().Draw(t, "there"),
 		parts: rapid.SliceOfN(rapid.Map(length, func(l measure.Length) part { return part{l, -l} }), 0, 3).Draw(t, "parts")}
 }
 
@@ -94,7 +97,8 @@ func TestAnAnswerFromBeforeAFieldWasTold(t *testing.T) {
 		was := drawThing(t)
 		var tree map[string]any
 		require.NoError(t, json.Unmarshal([]byte(written(&was)), &tree))
-		name := rapid.SampledFrom([]string{"word", "maybe", "truth", "count", "ratio", "length", "lengths", "texts", "parts", "inner"}).Draw(t, "name")
+		name := rapid.SampledFrom([]string{"word", "maybe", "truth", "count", "ratio", "length", "lengths", "texts", "parts",
+			"inner"}).Draw(t, "name")
 		delete(tree, name)
 		tree["news"] = map[string]any{"word": []any{1.5, "x", nil, true, map[string]any{}}}
 		raw, err := json.Marshal(tree)
@@ -127,7 +131,8 @@ func TestWhatIsNoAnswerIsAnError(t *testing.T) {
 			require.Error(t, err, broken)
 		}
 	})
-	for _, text := range []string{"", "[]", "{", "{}}", "{} {}", `{,}`, `{"word":"x",}`, `{"word" "x"}`, `{"count":"1"}`, `{"count":1.5}`, `{"texts":["x",]}`, `{"texts":[1]}`, `{"length":[]}`, `{"parts":3}`, `{"inner":[]}`, `{"x":}`} {
+	for _, text := range []string{"", "[]", "{", "{}}", "{} {}", `{,}`, `{"word":"x",}`, `{"word" "x"}`, `{"count":"1"}`,
+		`{"count":1.5}`, `{"texts":["x",]}`, `{"texts":[1]}`, `{"length":[]}`, `{"parts":3}`, `{"inner":[]}`, `{"x":}`} {
 		_, err := readBack(text)
 		require.Error(t, err, text)
 	}
@@ -137,7 +142,8 @@ func TestWhatIsNoAnswerIsAnError(t *testing.T) {
 
 // Whatever is read back as an answer, it ends, and what can be read is written again.
 func FuzzReadBack(f *testing.F) {
-	f.Add(written(&thing{word: "a\"b", lengths: []measure.Length{1.5}, texts: []string{"x"}, parts: []part{{1, 2}}, there: true}))
+	f.Add(written(&thing{word: "a\"b", lengths: []measure.Length{1.5}, texts: []string{"x"}, parts: []part{{1, 2}},
+		there: true}))
 	f.Add(`{"news":[{"a":[]},null,true,-1.5e3],"word":"x"}`)
 	f.Add(`{"texts":["\u00e9\\"],"count":07}`)
 	f.Fuzz(func(t *testing.T, text string) {

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"seamwright/api/body"
 	"seamwright/service/catalogue"
@@ -47,7 +48,8 @@ func (o *Object) pointer() string {
 
 // Wrong notes what is wrong with a property.
 func (o *Object) Wrong(key, detail string) {
-	o.reader.faults = append(o.reader.faults, &fault.Fault{Kind: fault.Invalid, Pointer: o.pointer() + "/" + body.Escape(key), Detail: detail})
+	o.reader.faults = append(o.reader.faults, &fault.Fault{Kind: fault.Invalid,
+		Pointer: o.pointer() + "/" + body.Escape(key), Detail: detail})
 }
 
 // field returns the value of that name when it has the type asked for, and whether it is there.
@@ -69,6 +71,24 @@ func (o *Object) Has(key string) bool { _, there := o.fields[key]; return there 
 func (o *Object) Text(key string) string {
 	text, _ := field[string](o, key)
 	return text
+}
+
+// Line is a text on one line: one with a character that controls something, such as a tab from a spreadsheet, is wrong.
+func (o *Object) Line(key string) string {
+	text := o.Text(key)
+	if strings.ContainsFunc(text, unicode.IsControl) {
+		o.Wrong(key, "Has a tab or another character that cannot be seen; take it out.")
+	}
+	return text
+}
+
+// Lines are the properties of an object that has texts alone, each on one line.
+func (o *Object) Lines() map[string]string {
+	all := make(map[string]string, len(o.fields))
+	for key := range o.fields {
+		all[key] = o.Line(key)
+	}
+	return all
 }
 
 // Words returns a list of texts.
@@ -109,6 +129,18 @@ func (o *Object) Number(key string) float64 {
 		o.reader.misfit++
 	}
 	return x
+}
+
+// Amount reads an amount of money, a decimal text whose form the spec says; zero when it is left out.
+func (o *Object) Amount(key string) money.Amount {
+	if !o.Has(key) {
+		return money.Zero
+	}
+	a, err := money.ParseAmount(o.Text(key))
+	if err != nil {
+		o.Wrong(key, "Write it as an amount of money, such as 5.00.")
+	}
+	return a
 }
 
 // Rate returns hundredths exactly as they are written, nil when they are not there.
@@ -164,6 +196,32 @@ func (o *Object) Length(key string) measure.Length {
 	return l
 }
 
+// Signed returns a length that may be below zero; zero when it is not there.
+func (o *Object) Signed(key string) measure.Length {
+	plain, below := o.fields[key], false
+	switch value := plain.(type) {
+	case json.Number:
+		var rest string
+		if rest, below = strings.CutPrefix(string(value), "-"); below {
+			plain = json.Number(rest)
+		}
+	case string:
+		var rest string
+		if rest, below = strings.CutPrefix(strings.TrimSpace(value), "-"); below {
+			plain = rest
+		}
+	}
+	one := &Object{reader: o.reader, parent: o.parent, key: o.key, index: o.index, fields: map[string]any{key: plain}}
+	if plain == nil {
+		return 0
+	}
+	l, _ := one.Distance(key)
+	if below {
+		return -l
+	}
+	return l
+}
+
 // Distance returns a length of zero or more, and whether it is there and can be read.
 func (o *Object) Distance(key string) (l measure.Length, there bool) {
 	raw, sent := o.fields[key]
@@ -185,6 +243,16 @@ func (o *Object) Distance(key string) (l measure.Length, there bool) {
 		return 0, false
 	}
 	return l, true
+}
+
+// Lengths returns a list of lengths above zero.
+func (o *Object) Lengths(key string) (list []measure.Length) {
+	items, _ := field[[]any](o, key)
+	for i, item := range items {
+		one := &Object{reader: o.reader, parent: o, key: key, index: -1, fields: map[string]any{strconv.Itoa(i): item}}
+		list = append(list, one.Length(strconv.Itoa(i)))
+	}
+	return list
 }
 
 // DistanceIfThere is such a length, nil when it is not there or cannot be read.
@@ -260,6 +328,21 @@ func (o *Object) Wholes(key string) (list []int) {
 			continue
 		}
 		list = append(list, n)
+	}
+	return list
+}
+
+// Numbers returns a list of numbers that the spec has let through.
+func (o *Object) Numbers(key string) (list []float64) {
+	items, _ := field[[]any](o, key)
+	for _, item := range items {
+		literal, ok := item.(json.Number)
+		x, err := literal.Float64()
+		if !ok || err != nil {
+			o.reader.misfit++
+			continue
+		}
+		list = append(list, x)
 	}
 	return list
 }

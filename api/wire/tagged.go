@@ -76,6 +76,14 @@ func Item[T, V any](show func(*T) V) func(*Writer, *T) {
 // Moment is a time in UTC, to the second.
 func Moment(t time.Time) string { return t.UTC().Format(time.RFC3339) }
 
+// TextOrNil is null where there is no text.
+func TextOrNil(text string) *string {
+	if text == "" {
+		return nil
+	}
+	return &text
+}
+
 // MaybeMoment is Moment, or null for none.
 func MaybeMoment(t *time.Time) *string {
 	if t == nil {

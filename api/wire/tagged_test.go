@@ -57,7 +57,8 @@ func TestWordsMomentsAndDecimals(t *testing.T) {
 	require.Equal(t, wire.Moment(at), *wire.MaybeMoment(&at))
 	require.Nil(t, wire.MaybeMoment(nil))
 	require.Nil(t, wire.Maybe(""))
-	for decimal, want := range map[wire.Literal]string{"": "null", "5.00": "5", "0.0100": "0.01", "100": "100", "-2.50": "-2.5"} {
+	for decimal, want := range map[wire.Literal]string{"": "null", "5.00": "5", "0.0100": "0.01", "100": "100",
+		"-2.50": "-2.5"} {
 		raw, err := json.Marshal(decimal)
 		require.NoError(t, err)
 		require.Equal(t, want, string(raw))
@@ -68,7 +69,8 @@ func TestWordsMomentsAndDecimals(t *testing.T) {
 func TestTaggedTextsAreQuotedAsOthers(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.OneOf(rapid.String(), rapid.StringOf(rapid.RuneFrom([]rune("\\\"\b\t\f\r\n\x00\x1f\u2028\u2029\ufffdabtfnru/<>&é"))),
+		text := rapid.OneOf(rapid.String(),
+			rapid.StringOf(rapid.RuneFrom([]rune("\\\"\b\t\f\r\n\x00\x1f\u2028\u2029\ufffdabtfnru/<>&é"))),
 			rapid.Map(rapid.SliceOf(rapid.Byte()), func(b []byte) string { return string(b) })).Draw(t, "text")
 		tagged := wire.Encode(measure.Inches, func(w *wire.Writer) { w.Tagged(text) })
 		quoted := wire.Encode(measure.Inches, func(w *wire.Writer) { w.Quote(text) })

@@ -35,7 +35,8 @@ func InWords(words []string) string {
 
 // PlainText says whether a text has so many bytes, all of them to be seen.
 func PlainText(text string, longest int) bool {
-	return text != "" && len(text) <= longest && !strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })
+	return text != "" && len(text) <= longest && !strings.ContainsFunc(text,
+		func(r rune) bool { return !unicode.IsPrint(r) })
 }
 
 // NewID is a name for a new thing of a kind that nobody guesses.

@@ -14,7 +14,9 @@ import (
 
 func TestDecimalsAreThoseOfTheRoundedNumber(t *testing.T) {
 	t.Parallel()
-	for x, want := range map[float64]string{0: "0", math.Copysign(0, -1): "0", 25.5: "25.5", -0.00004: "0", -0.00005: "-0.0001", 0.05: "0.05", 1.00005: "1.0001", 120: "120", 0.1 + 0.2: "0.3", 1e15: "1000000000000000", 1e300: strconv.FormatFloat(1e300, 'f', -1, 64)} {
+	for x, want := range map[float64]string{0: "0", math.Copysign(0, -1): "0", 25.5: "25.5", -0.00004: "0",
+		-0.00005: "-0.0001", 0.05: "0.05", 1.00005: "1.0001", 120: "120", 0.1 + 0.2: "0.3", 1e15: "1000000000000000",
+		1e300: strconv.FormatFloat(1e300, 'f', -1, 64)} {
 		w := &Writer{}
 		w.Decimal(x, 4)
 		require.Equal(t, want, string(w.Buf), "%g", x)
@@ -35,7 +37,8 @@ func TestDecimalsAreThoseOfTheRoundedNumber(t *testing.T) {
 func TestTextIsQuotedSoThatItReadsBackTheSame(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.OneOf(rapid.String(), rapid.Map(rapid.SliceOf(rapid.Byte()), func(b []byte) string { return string(b) })).Draw(t, "text")
+		text := rapid.OneOf(rapid.String(), rapid.Map(rapid.SliceOf(rapid.Byte()),
+			func(b []byte) string { return string(b) })).Draw(t, "text")
 		w := &Writer{}
 		w.Quote(text)
 		var back string

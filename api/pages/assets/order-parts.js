@@ -1,5 +1,19 @@
 // What the parts of the order page share.
 
+// language is the page's; words has what stands for its English texts.
+export const language = document.documentElement.lang;
+const words = JSON.parse(document.querySelector('meta[name="order-page-words"]')?.content || "{}");
+
+// say says an English text in the page's language, with values in the places of their names.
+export function say(english, values = {}) {
+  return (words[english] ?? english).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
+}
+
+// written writes a number as the language does.
+export function written(number) {
+  return new Intl.NumberFormat(language, { useGrouping: false, maximumFractionDigits: 6 }).format(number);
+}
+
 // element makes an element; strings among its children become text.
 export function element(name, attributes = {}, ...children) {
   const node = document.createElement(name);

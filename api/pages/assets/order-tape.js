@@ -1,12 +1,12 @@
 // Help to measure a corner with a tape: three lengths go to POST /v1/order-form/angles, which says the angle and how sure it is.
-import { element, numberOf } from "/assets/order-parts.js";
+import { element, language, numberOf, say, written } from "/assets/order-parts.js";
 
 const typed = new Map(); // by corner and field, so that nothing is lost when the form is drawn anew
 
 const questions = [
-  ["along_first", "a: along the one wall"],
-  ["along_second", "b: along the other wall"],
-  ["across", "c: across, from mark to mark"],
+  ["along_first", say("a: along the one wall")],
+  ["along_second", say("b: along the other wall")],
+  ["across", say("c: across, from mark to mark")],
 ];
 
 const drawn = (name, attributes, ...children) => {
@@ -19,7 +19,7 @@ const drawn = (name, attributes, ...children) => {
 // sketch shows where the three lengths lie.
 function sketch() {
   const text = (x, y, letter) => drawn("text", { x, y, "aria-hidden": "true" }, letter);
-  return drawn("svg", { class: "sketch", viewBox: "0 0 150 96", role: "img", "aria-label": "A corner seen from above: a lies along the one wall, b along the other, c across between their ends." },
+  return drawn("svg", { class: "sketch", viewBox: "0 0 150 96", role: "img", "aria-label": say("A corner seen from above: a lies along the one wall, b along the other, c across between their ends.") },
     drawn("path", { class: "wall-line", d: "M10 14H136V90" }), drawn("path", { class: "tape", d: "M40 20H130V80Z" }), drawn("circle", { cx: 40, cy: 20, r: 3 }),
     drawn("circle", { cx: 130, cy: 80, r: 3 }), text(85, 31, "a"), text(122, 52, "b"), text(74, 62, "c"));
 }
@@ -40,14 +40,14 @@ export function tapes(units, corner, call, use) {
       clearTimeout(timer);
       timer = setTimeout(ask, 350);
     });
-    return [name, input, element("div", { class: "field" }, element("label", { for: id(name) }, `${title} (${units})`), input)];
+    return [name, input, element("div", { class: "field" }, element("label", { for: id(name) }, `${title} (${say(units)})`), input)];
   });
 
-  function say(text, wrong) {
+  function show(text, wrong) {
     says.textContent = wrong ? "" : text;
     error.textContent = wrong ? text : "";
     take.hidden = angle === null;
-    if (angle !== null) take.textContent = `Use ${angle}°`;
+    if (angle !== null) take.textContent = say("Use {angle}°", { angle: written(angle) });
     inputs.forEach(([, input]) => (wrong ? input.setAttribute("aria-invalid", "true") : input.removeAttribute("aria-invalid")));
   }
 
@@ -56,21 +56,21 @@ export function tapes(units, corner, call, use) {
     const body = { units };
     for (const [name, input] of inputs) body[name] = numberOf(input.value);
     angle = null;
-    if (inputs.some(([, input]) => !input.value.trim())) return say("");
-    if (Object.values(body).some((value) => value !== units && !(value > 0))) return say("Write three numbers, such as 36, 48 and 60 1/4.", true);
-    const answer = await call("POST", "/v1/order-form/angles", body).catch(() => null);
+    if (inputs.some(([, input]) => !input.value.trim())) return show("");
+    if (Object.values(body).some((value) => value !== units && !(value > 0))) return show(say("Write three numbers, such as 36, 48 and 60 1/4."), true);
+    const answer = await call("POST", "/v1/order-form/angles?language=" + language, body).catch(() => null);
     if (mine !== asked) return;
     if (answer?.ok) {
       angle = answer.data.angle;
-      say(answer.data.text);
-    } else say(answer?.data.errors?.map(({ detail }) => detail).join(" ") || answer?.data.detail || "The service does not answer. Try again.", true);
+      show(answer.data.text);
+    } else show(answer?.data.errors?.map(({ detail }) => detail).join(" ") || answer?.data.detail || say("The service does not answer. Try again."), true);
   }
 
   take.addEventListener("click", () => use(angle));
   if (inputs.every(([, input]) => input.value)) ask();
-  const lengths = units === "mm" ? "900 and 1200 mm" : "36 and 48 in";
-  return element("details", { class: "tapes" }, element("summary", {}, "Is it square? Measure it with a tape"),
+  const lengths = units === "mm" ? say("900 and 1200 mm") : say("36 and 48 in");
+  return element("details", { class: "tapes" }, element("summary", {}, say("Is it square? Measure it with a tape")),
     element("div", { class: "tape-how" }, sketch(),
-      element("p", { class: "hint" }, `Make a mark on each wall, as far from the corner as you can (${lengths}, say; both at the height of the top), and measure a, b and c. Three readings give the angle.`)),
+      element("p", { class: "hint" }, say("Make a mark on each wall, as far from the corner as you can ({lengths}, say; both at the height of the top), and measure a, b and c. Three readings give the angle.", { lengths }))),
     element("div", { class: "fields" }, ...inputs.map(([, , box]) => box)), error, says, take);
 }

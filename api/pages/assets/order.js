@@ -2,7 +2,7 @@
 // GET /v1/order-form returns, price and plan come from POST /v1/order-form/estimates. All text is inserted as text.
 import { draw as drawPlan, typedOpening } from "/assets/order-plan.js";
 import { tapes } from "/assets/order-tape.js";
-import { element, numberOf } from "/assets/order-parts.js";
+import { element, language, numberOf, say, written } from "/assets/order-parts.js";
 
 const $ = (id) => document.getElementById(id);
 const key = document.querySelector('meta[name="order-page-key"]')?.content;
@@ -12,7 +12,7 @@ const good = new Map(); // the last number of a field that can be sent, by point
 const touched = new Set(); // pointers of fields that were left once
 const shown = new Map(); // where errors stand, by pointer: {control, error, box}
 let form; // the answer of GET /v1/order-form
-let units = "in";
+let units = language === "en" ? "in" : "mm"; // what readers of the language measure in
 let openings = 0;
 let asked = 0; // requests for a price so far: only the newest answer counts
 let running = null; // the AbortController of the newest
@@ -32,10 +32,10 @@ async function call(method, path, body, signal) {
 // refused says in plain words why a call that has no faulty field was refused.
 function refused(answer) {
   switch (answer.status) {
-    case 401: return "The key of this page is not known to the service, or has ended. The shop must give the page a new one.";
-    case 403: return `The key of this page may not be used from ${location.origin}. The shop must make a publishable key bound to this address.`;
-    case 429: return "Too many questions in a short time. This goes on by itself in a moment.";
-    default: return answer.data.detail || "The service cannot answer at the moment. Try again later.";
+    case 401: return say("The key of this page is not known to the service, or has ended. The shop must give the page a new one.");
+    case 403: return say("The key of this page may not be used from {origin}. The shop must make a publishable key bound to this address.", { origin: location.origin });
+    case 429: return say("Too many questions in a short time. This goes on by itself in a moment.");
+    default: return answer.data.detail || say("The service cannot answer at the moment. Try again later.");
   }
 }
 
@@ -63,7 +63,7 @@ const sides = () => ruleOf("sides").minItems ?? 1;
 
 function choicesOf(schema, pointer) {
   if (schema.oneOf) return schema.oneOf.map((one) => [one.const, one.title]);
-  if (schema.enum) return schema.enum.map((one) => [one, one]);
+  if (schema.enum) return schema.enum.map((one) => [one, one.includes(".") ? written(one) : one]);
   const most = /^\/openings\/\d+\/side$/.test(pointer) ? sides() : schema.maximum;
   return Array.from({ length: most - schema.minimum + 1 }, (_, i) => [String(schema.minimum + i), String(schema.minimum + i)]);
 }
@@ -89,7 +89,7 @@ function hintOf(schema) {
   if (schema.description) return schema.description;
   const { minimum, maximum } = schema;
   if (schema.type !== "number" || !minimum || maximum === undefined) return "";
-  return `${minimum} to ${maximum}`;
+  return say("{least} to {most}", { least: written(minimum), most: written(maximum) });
 }
 
 // labelled puts a label before a control, and behind it what hints at it or says what is wrong. Both take no room while empty.
@@ -137,7 +137,7 @@ function measureField(pointer, schema, required) {
   const control = element("input", { type: "text", inputmode: units === "mm" ? "decimal" : "text", maxlength: 20, "aria-required": required });
   control.value = remember(pointer, schema);
   listen(control, pointer);
-  return labelled(pointer, schema.title + (required || schema.description ? "" : " (may stay empty)"), control, hintOf(schema));
+  return labelled(pointer, schema.title + (required || schema.description ? "" : say(" (may stay empty)")), control, hintOf(schema));
 }
 
 function selectField(pointer, schema) {
@@ -194,13 +194,13 @@ function draw() {
     if (!plain) rest = null;
     if (name === "units") {
       values.set(pointer, units);
-      parts.push(radioField(pointer, schema.title, [["in", "Inches"], ["mm", "Millimetres"]], changeUnits));
+      parts.push(radioField(pointer, schema.title, [["in", say("Inches")], ["mm", say("Millimetres")]], changeUnits));
     } else if (schema.type === "array") {
       parts.push(element("div", { id: "list-" + name }));
     } else if (plain) {
       if (!rest) {
         rest = element("div", { class: "fields" });
-        parts.push(element("fieldset", {}, element("legend", {}, "Wood and finish"), rest));
+        parts.push(element("fieldset", {}, element("legend", {}, say("Wood and finish")), rest));
       }
       rest.append(selectField(pointer, schema));
     } else {
@@ -221,18 +221,18 @@ function drawLists() {
   for (const [name, schema] of Object.entries(form.schema.properties)) {
     if (schema.type !== "array") continue;
     const place = $("list-" + name), at = "/" + name;
-    const single = { sides: "Side", corners: "Corner", openings: "Opening" }[name] || schema.title;
+    const single = { sides: say("Side"), corners: say("Corner"), openings: say("Opening") }[name] || schema.title;
     const count = name === "openings" ? openings : name === "corners" ? sides() - 1 : sides();
     const items = Array.from({ length: count }, (_, i) => {
-      const title = name === "corners" ? `Between side ${i + 1} and side ${i + 2}` : `${single} ${i + 1}`;
+      const title = name === "corners" ? say("Between side {n} and side {next}", { n: i + 1, next: i + 2 }) : `${single} ${i + 1}`;
       const fields = fieldsOf(`${at}/${i}`, schema.items);
       const box = group(`${at}/${i}`, title, fields);
       if (name === "corners") box.append(tapes(units, i, call, (angle) => setCorner(`${at}/${i}/angle`, angle)));
-      if (name === "openings") box.append(button(`Remove opening ${i + 1}`, () => removeOpening(i)));
+      if (name === "openings") box.append(button(say("Remove opening {n}", { n: i + 1 }), () => removeOpening(i)));
       return box;
     });
     if (name === "openings" && openings < schema.maxItems) {
-      items.push(element("p", { class: "hint" }, "For a sink, a hob or the like."), button("Add an opening", addOpening, "add"));
+      items.push(element("p", { class: "hint" }, say("For a sink, a hob or the like.")), button(say("Add an opening"), addOpening, "add"));
     }
     place.replaceChildren(...(items.length ? [group(at, schema.title, ...items)] : []));
   }
@@ -243,7 +243,7 @@ function drawLists() {
 // setCorner takes an angle that was worked out.
 function setCorner(pointer, angle) {
   const { control } = shown.get(pointer);
-  control.value = String(angle);
+  control.value = written(angle);
   values.set(pointer, control.value);
   touched.add(pointer);
   control.focus();
@@ -292,9 +292,9 @@ async function changeUnits() {
   if (wanted === units) return;
   const factor = wanted === "mm" ? 25.4 : 1 / 25.4;
   const thickness = form.schema.properties.thickness.enum.indexOf(values.get("/thickness"));
-  const answer = await call("GET", "/v1/order-form?units=" + wanted).catch(() => null);
+  const answer = await call("GET", `/v1/order-form?units=${wanted}&language=${language}`).catch(() => null);
   if (!answer?.ok) {
-    say("", answer ? refused(answer) : "The service does not answer. Try again.");
+    showAmount("", answer ? refused(answer) : say("The service does not answer. Try again."));
     values.set("/units", units);
     draw();
     return;
@@ -317,14 +317,15 @@ async function changeUnits() {
 /* ---- what is sent, and what is wrong with it ---- */
 
 // limited says what is wrong with a number by the schema's limits; nothing when it can be sent.
-function limited(schema, value) {
-  const { minimum, maximum, exclusiveMinimum } = schema, angle = /degree/.test(schema.title);
-  if (angle && !(value >= minimum && value <= maximum)) return `Write an angle from ${minimum} to ${maximum} degrees.`;
-  if (exclusiveMinimum !== undefined && !(value > exclusiveMinimum)) return `Write a number above ${exclusiveMinimum}.`;
+function limited(schema, value, pointer) {
+  const { minimum, maximum, exclusiveMinimum } = schema, angle = pointer.endsWith("/angle");
+  const said = { value: written(value), unit: say(units), least: written(minimum ?? exclusiveMinimum), most: written(maximum) };
+  if (angle && !(value >= minimum && value <= maximum)) return say("Write an angle from {least} to {most} degrees.", said);
+  if (exclusiveMinimum !== undefined && !(value > exclusiveMinimum)) return say("Write a number above {least}.", said);
   if (minimum && !(value >= minimum && value <= maximum)) {
-    return `${value} ${units} is outside of what we make: ${minimum} to ${maximum} ${units}. Ask us about other sizes.`;
+    return say("{value} {unit} is outside of what we make: {least} to {most} {unit}. Ask us about other sizes.", said);
   }
-  return value >= (minimum ?? 0) && value <= maximum ? "" : `Write a number up to ${maximum}.`;
+  return value >= (minimum ?? 0) && value <= maximum ? "" : say("Write a number up to {most}.", said);
 }
 
 // read makes the request of what was typed, and lists what cannot be sent. body has in place of such a field the last number in it that
@@ -342,7 +343,7 @@ function read() {
       return undefined;
     }
     const value = numberOf(text);
-    const detail = Number.isNaN(value) ? (text ? "Write a number, such as 25.5 or 25 1/2." : "Write a number here.") : limited(schema, value);
+    const detail = Number.isNaN(value) ? (text ? say("Write a number, such as 25.5 or 25 1/2.") : say("Write a number here.")) : limited(schema, value, pointer);
     if (!detail) {
       good.set(pointer, value);
       return value;
@@ -417,14 +418,14 @@ function later() {
   timer = setTimeout(price, waitFor);
 }
 
-function say(amount, word) {
+function showAmount(amount, word) {
   if ($("amount").textContent !== amount) $("amount").textContent = amount;
   if ($("word").textContent !== word) $("word").textContent = word;
 }
 
 function withoutPrice(word) {
-  say("No price yet", word);
-  $("details").replaceChildren(element("p", { class: "hint" }, "As soon as there is a price, it stands here."));
+  showAmount(say("No price yet"), word);
+  $("details").replaceChildren(element("p", { class: "hint" }, say("As soon as there is a price, it stands here.")));
 }
 
 let served = []; // what the service last found wrong
@@ -438,7 +439,7 @@ async function price() {
   running?.abort();
   const mine = ++asked;
   const { body, wrong, places } = read();
-  const missing = wrong.some(({ pointer, typing }) => !typing || touched.has(pointer)) ? "Look at the marked fields." : "Some measures are still to be filled in.";
+  const missing = wrong.some(({ pointer, typing }) => !typing || touched.has(pointer)) ? say("Look at the marked fields.") : say("Some measures are still to be filled in.");
   if (!body) {
     settled(() => mark([...own(), ...served]));
     withoutPrice(missing);
@@ -447,10 +448,10 @@ async function price() {
   running = new AbortController();
   let answer;
   try {
-    answer = await call("POST", "/v1/order-form/estimates", body, running.signal);
+    answer = await call("POST", "/v1/order-form/estimates?language=" + language, body, running.signal);
   } catch (error) {
     if (mine === asked && error.name !== "AbortError") {
-      withoutPrice("The service does not answer. This tries again by itself.");
+      withoutPrice(say("The service does not answer. This tries again by itself."));
       timer = setTimeout(price, 5000);
     }
     return;
@@ -466,7 +467,7 @@ async function price() {
     return;
   }
   if (answer.status === 429) timer = setTimeout(price, 1000 * Math.max(1, answer.wait));
-  if (answer.data.errors?.length) withoutPrice(served.filter(({ pointer }) => !pointer).map(({ detail }) => detail).join(" ") || "Look at the marked fields.");
+  if (answer.data.errors?.length) withoutPrice(served.filter(({ pointer }) => !pointer).map(({ detail }) => detail).join(" ") || say("Look at the marked fields."));
   else withoutPrice(refused(answer));
   if (served.length && served.every(({ pointer }) => pointer.startsWith("/openings"))) await layOutWithout(mine, body, places);
   if (mine === asked) showPlan(wrong.length > 0 || planOf !== withoutOpenings(body));
@@ -493,7 +494,7 @@ function showView(svg) {
 async function layOutWithout(mine, body, places) {
   if (planOf === withoutOpenings(body)) return;
   const openings = body.openings.filter((_, i) => !served.some(({ pointer }) => pointer.startsWith(`/openings/${places[i]}`)));
-  const answer = await call("POST", "/v1/order-form/estimates", { ...body, openings: openings.length ? openings : undefined }, running.signal).catch(() => null);
+  const answer = await call("POST", "/v1/order-form/estimates?language=" + language, { ...body, openings: openings.length ? openings : undefined }, running.signal).catch(() => null);
   if (mine === asked && answer?.ok) laidOut(answer.data, body);
 }
 
@@ -506,10 +507,10 @@ function showPlan(old) {
   const bad = new Set(served.map(({ pointer = "" }) => /^\/openings\/(\d+)/.exec(pointer)?.[1]).filter(Boolean).map(Number));
   let holes = plan.openings.map(({ outline, ...one }) => ({ outline, side: one.side, name: nameOf(one.for), fits: true }));
   if (bad.size && planUnits === units) holes = Array.from({ length: openings }, (_, i) => typedHole(i, nameOf, !bad.has(i))).filter(({ outline }) => outline);
-  const measures = plan.sides.map(({ long, deep }, i) => `Side ${i + 1}: ${long} long, ${deep} deep.`).join(" ");
-  const told = holes.map(({ name, side, fits }) => `${name} in side ${side}${fits ? "" : ", which does not fit"}.`).join(" ");
-  drawPlan($("plan"), { ...plan, openings: holes }, `Plan, seen from above, lengths in ${planUnits}. ${summary} ${measures} ${told}`);
-  $("key-units").textContent = `· lengths in ${planUnits === "in" ? "inches" : "millimetres"}${holes.every(({ fits }) => fits) ? "" : " · dashed: does not fit"}`;
+  const measures = plan.sides.map(({ long, deep }, i) => say("Side {n}: {long} long, {deep} deep.", { n: i + 1, long, deep })).join(" ");
+  const told = holes.map(({ name, side, fits }) => (fits ? say("{name} in side {side}.", { name, side }) : say("{name} in side {side}, which does not fit.", { name, side }))).join(" ");
+  drawPlan($("plan"), { ...plan, openings: holes }, `${say("Plan, seen from above, lengths in {unit}.", { unit: say(planUnits) })} ${summary} ${measures} ${told}`);
+  $("key-units").textContent = (planUnits === "in" ? say("· lengths in inches") : say("· lengths in millimetres")) + (holes.every(({ fits }) => fits) ? "" : say(" · dashed: does not fit"));
 }
 
 // typedHole is an opening as the form has it; without an outline while it is not filled in.
@@ -522,44 +523,44 @@ function typedHole(i, nameOf, fits) {
 }
 
 function showPrice(answer) {
-  const money = new Intl.NumberFormat("en", { style: "currency", currency: answer.currency });
+  const money = new Intl.NumberFormat(language, { style: "currency", currency: answer.currency });
   const { total, deposit, from, to, includes_tax: withTax } = answer.price;
-  const tax = withTax ? "with tax" : "without tax";
-  say(total === null ? `${money.format(from)} to ${money.format(to)}` : money.format(total),
-    answer.working_days === null ? `${tax}; we name the day once the wood has rested` : `${tax}; made in about ${answer.working_days} working days`);
+  const tax = withTax ? say("with tax") : say("without tax");
+  showAmount(total === null ? say("{least} to {most}", { least: money.format(from), most: money.format(to) }) : money.format(total),
+    answer.working_days === null ? say("{tax}; we name the day once the wood has rested", { tax }) : say("{tax}; made in about {days} working days", { tax, days: answer.working_days }));
   const list = (title, texts) => texts.length ? [element("h3", {}, title), element("ul", {}, ...texts.map((text) => element("li", {}, text)))] : [];
-  const day = new Intl.DateTimeFormat("en", { dateStyle: "long", timeZone: "UTC" }).format(new Date(answer.valid_until));
+  const day = new Intl.DateTimeFormat(language, { dateStyle: "long", timeZone: "UTC" }).format(new Date(answer.valid_until));
   $("details").replaceChildren(
     element("p", {}, answer.summary),
-    element("p", {}, `The price is good until ${day}.` + (deposit === null ? "" : ` Deposit with the order: ${money.format(deposit)}.`)),
-    ...list("Included", answer.includes),
-    ...list(answer.corners.length > 1 ? "The corners" : "The corner", [...new Set(answer.corners)]),
-    ...list("Through the year", [answer.seasons]),
-    ...list("Before it is made", [answer.site_visit]),
-    ...list("Please note", answer.cautions));
+    element("p", {}, say("The price is good until {day}.", { day }) + (deposit === null ? "" : say(" Deposit with the order: {amount}.", { amount: money.format(deposit) }))),
+    ...list(say("Included"), answer.includes),
+    ...list(answer.corners.length > 1 ? say("The corners") : say("The corner"), [...new Set(answer.corners)]),
+    ...list(say("Through the year"), [answer.seasons]),
+    ...list(say("Before it is made"), [answer.site_visit]),
+    ...list(say("Please note"), answer.cautions));
 }
 
 /* ---- the request for an offer ---- */
 
 const contact = [
-  ["name", "Name", { type: "text", autocomplete: "name", maxlength: 100, "aria-required": true }],
-  ["email", "E-mail address", { type: "email", autocomplete: "email", maxlength: 200 }],
-  ["phone", "Telephone", { type: "tel", autocomplete: "tel", maxlength: 30 }],
+  ["name", say("Name"), { type: "text", autocomplete: "name", maxlength: 100, "aria-required": true }],
+  ["email", say("E-mail address"), { type: "email", autocomplete: "email", maxlength: 200 }],
+  ["phone", say("Telephone"), { type: "tel", autocomplete: "tel", maxlength: 30 }],
 ];
 
 function drawContact() {
   const fields = element("div", { class: "fields" });
   for (const [name, title, attributes] of contact) fields.append(labelled("/contact/contact/" + name, title, element("input", attributes)));
   fields.addEventListener("input", mended);
-  const message = labelled("/contact/message", "Message (may stay empty)", element("textarea", { maxlength: 2000, rows: 4 }));
+  const message = labelled("/contact/message", say("Message (may stay empty)"), element("textarea", { maxlength: 2000, rows: 4 }));
   const consent = element("input", { type: "checkbox", id: "consent", "aria-required": true, "aria-describedby": "consent-error" });
   const error = element("p", { class: "error", id: "consent-error" });
   shown.set("/contact/consent", { control: consent, error });
   consent.addEventListener("input", mended);
   const trap = element("input", { type: "text", id: "leave_empty", tabindex: -1, autocomplete: "off" });
   $("contact").replaceChildren(fields, message,
-    element("div", { class: "agree" }, consent, element("label", { for: "consent" }, "The shop may keep these data to answer me.")), error,
-    element("div", { class: "trap", "aria-hidden": "true" }, element("label", { for: "leave_empty" }, "Leave this empty"), trap));
+    element("div", { class: "agree" }, consent, element("label", { for: "consent" }, say("The shop may keep these data to answer me."))), error,
+    element("div", { class: "trap", "aria-hidden": "true" }, element("label", { for: "leave_empty" }, say("Leave this empty")), trap));
 }
 
 // mended takes an error away as soon as its field is filled in.
@@ -578,11 +579,11 @@ const typed = (pointer) => shown.get("/contact" + pointer).control.value.trim();
 // wrongContact lists what is missing, before anything is sent.
 function wrongContact() {
   const wrong = [];
-  if (!typed("/contact/name")) wrong.push({ pointer: "/contact/contact/name", detail: "Write your name." });
+  if (!typed("/contact/name")) wrong.push({ pointer: "/contact/contact/name", detail: say("Write your name.") });
   if (!typed("/contact/email") && !typed("/contact/phone")) {
-    wrong.push({ pointer: "/contact/contact/email", detail: "Write an e-mail address or a telephone number." });
+    wrong.push({ pointer: "/contact/contact/email", detail: say("Write an e-mail address or a telephone number.") });
   }
-  if (!$("consent").checked) wrong.push({ pointer: "/contact/consent", detail: "Without this the shop cannot answer." });
+  if (!$("consent").checked) wrong.push({ pointer: "/contact/consent", detail: say("Without this the shop cannot answer.") });
   return wrong;
 }
 
@@ -615,12 +616,12 @@ async function submit(event) {
   }
   if ($("leave_empty").value) order.leave_empty = $("leave_empty").value;
   send.disabled = true;
-  $("sent").textContent = "Sending …";
-  const answer = await call("POST", "/v1/order-form/requests", order).catch(() => null);
+  $("sent").textContent = say("Sending …");
+  const answer = await call("POST", "/v1/order-form/requests?language=" + language, order).catch(() => null);
   send.disabled = false;
   if (answer?.ok) {
     mark([], "all");
-    $("sent").replaceChildren(element("span", {}, "Your request has arrived. Its reference: "), element("strong", {}, answer.data.reference), element("span", {}, ". " + answer.data.next));
+    $("sent").replaceChildren(element("span", {}, say("Your request has arrived. Its reference: ")), element("strong", {}, answer.data.reference), element("span", {}, ". " + answer.data.next));
     $("sent").tabIndex = -1;
     $("sent").focus();
     return;
@@ -629,19 +630,19 @@ async function submit(event) {
     ({ pointer: pointer.startsWith("/top") ? pointer.slice(4) : "/contact" + pointer, detail }));
   served = errors.filter(({ pointer }) => !pointer.startsWith("/contact"));
   if (errors.length) refuse(errors);
-  else $("sent").textContent = !answer ? "The service does not answer. Try again in a moment." : answer.status === 429 ? answer.data.detail : refused(answer);
+  else $("sent").textContent = !answer ? say("The service does not answer. Try again in a moment.") : answer.status === 429 && answer.wait > 600 ? say("No more requests are taken today from here. Call the shop, or ask again tomorrow.") : refused(answer);
 }
 
 function refuse(errors) {
   const homeless = mark(errors, "all");
-  $("sent").textContent = homeless.join(" ") || "Nothing was sent yet: look at the marked fields.";
+  $("sent").textContent = homeless.join(" ") || say("Nothing was sent yet: look at the marked fields.");
   firstWrong();
 }
 
 async function begin() {
-  const answer = await call("GET", "/v1/order-form?units=" + units).catch(() => null);
+  const answer = await call("GET", `/v1/order-form?units=${units}&language=${language}`).catch(() => null);
   if (!answer?.ok) {
-    $("intro").textContent = answer ? refused(answer) : "The service does not answer. Load the page again in a moment.";
+    $("intro").textContent = answer ? refused(answer) : say("The service does not answer. Load the page again in a moment.");
     if (answer?.status === 429 || answer?.status === 503) setTimeout(begin, 1000 * Math.max(2, answer.wait));
     return;
   }
@@ -652,7 +653,7 @@ async function begin() {
   $("larger").addEventListener("click", () => {
     const large = $("result").classList.toggle("large");
     $("larger").setAttribute("aria-expanded", String(large));
-    $("larger").textContent = large ? "Smaller plan" : "Larger plan";
+    $("larger").textContent = large ? say("Smaller plan") : say("Larger plan");
   });
   new ResizeObserver(() => showPlan($("plan").classList.contains("old"))).observe($("plan"));
   draw();

@@ -1,0 +1,19 @@
+package jobs
+
+import (
+	"context"
+	"sync"
+
+	"seamwright/api/web"
+	"seamwright/service/estimate"
+)
+
+// room keeps what finished jobs took.
+type room struct {
+	*web.Server
+	kept     Kept
+	learning sync.Mutex // one learns at a time: it takes no caller's turn to compute
+}
+
+// Kept is an offer's revision as it was answered, and its number; 0: the newest.
+type Kept func(ctx context.Context, id string, revision int) (number int, est *estimate.Estimate, err error)
