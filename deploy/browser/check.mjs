@@ -248,6 +248,22 @@ async function order(browser, origin, size) {
   await close();
 }
 
+// inGerman looks at the page in German: no English word is seen, a measure is read and refused with the language's comma.
+async function inGerman(browser, origin, size) {
+  const { page, close } = await open(browser, origin, "/order?language=de", size);
+  await priceOtherThan(page, "");
+  assert.equal(await page.evaluate(() => document.documentElement.lang), "de");
+  const noEnglish = async () => assert.doesNotMatch(await page.locator("main").innerText(), /\b(the|and|with|that|which|are|is|of|than|when|side|corner)\b/i);
+  await page.getByRole("button", { name: "Ausschnitt hinzufügen" }).click();
+  await noEnglish();
+  const deep = field(page, "Seite 2", /^Tiefe/);
+  await deep.fill("2000,5");
+  await wrong(page, deep, "2000,5 mm liegt außerhalb dessen, was wir fertigen: 204 bis 914 mm");
+  await noEnglish();
+  await sound(page, `order-german-${size}`);
+  await close();
+}
+
 // byKeyboard sends a request without a pointer.
 async function byKeyboard(browser, origin) {
   const { page, close } = await open(browser, origin, "/order", "desktop");
@@ -285,13 +301,13 @@ async function newestWins(browser, origin) {
   const { page, close } = await open(browser, origin, "/order", "desktop");
   const first = await priceOtherThan(page, "");
   let held = 0;
-  await page.route("**/v1/order-form/estimates", async (route) => {
+  await page.route("**/v1/order-form/estimates*", async (route) => {
     if (held++ === 0) await new Promise((resolve) => setTimeout(resolve, 1500));
     await route.continue().catch(() => {}); // aborted by the page
   });
   const long = field(page, "Side 1", /^Length/);
   await long.fill("100");
-  await page.waitForRequest("**/v1/order-form/estimates");
+  await page.waitForRequest("**/v1/order-form/estimates*");
   await long.fill("60");
   await priceOtherThan(page, first);
   await page.waitForTimeout(2000);
@@ -407,6 +423,8 @@ try {
     await docs(browser, origin, "getHealth", "desktop");
     await order(browser, origin, "desktop");
     await order(browser, origin, "phone");
+    await inGerman(browser, origin, "desktop");
+    await inGerman(browser, origin, "phone");
     await byKeyboard(browser, origin);
     console.log("with keys: passed");
   });

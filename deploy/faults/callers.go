@@ -77,7 +77,8 @@ func failures(ctx context.Context, s *stage, r *report) {
 	if a := s.both[0].call(ctx, http.MethodGet, "/v1/species", ""); a.status != http.StatusOK {
 		r.broken("a good key of the address got %d", a.status)
 	}
-	if counts[http.StatusTooManyRequests] == 0 || counts[http.StatusUnauthorized]+counts[http.StatusTooManyRequests] != 100 {
+	if counts[http.StatusTooManyRequests] == 0 || counts[http.StatusUnauthorized]+
+		counts[http.StatusTooManyRequests] != 100 {
 		r.broken("bad keys were not held back")
 	}
 }
@@ -175,7 +176,8 @@ func end(ctx context.Context, s *stage, r *report) {
 		if lost.Load() > 0 {
 			who += fmt.Sprintf(" (%v)", why.Load())
 		}
-		r.say("%s: %d answered, %d lost, %d found nobody; ended after %.2f s", who, answered.Load(), lost.Load(), refused.Load(), time.Since(began).Seconds())
+		r.say("%s: %d answered, %d lost, %d found nobody; ended after %.2f s", who, answered.Load(), lost.Load(),
+			refused.Load(), time.Since(began).Seconds())
 		if err := i.start(ctx); err != nil {
 			r.broken("%v", err)
 			return

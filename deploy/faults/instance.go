@@ -114,7 +114,8 @@ func (i *instance) call(ctx context.Context, method, path, body string, header .
 // insist is call, sent again as long as the service says that it may be, as callers do.
 func (i *instance) insist(ctx context.Context, method, path, body string, header ...string) (a reply) {
 	for began := time.Now(); ; time.Sleep(200 * time.Millisecond) {
-		if a = i.call(ctx, method, path, body, header...); a.status != http.StatusServiceUnavailable || time.Since(began) > time.Minute || ctx.Err() != nil {
+		if a = i.call(ctx, method, path, body, header...); a.status != http.StatusServiceUnavailable ||
+			time.Since(began) > time.Minute || ctx.Err() != nil {
 			return a
 		}
 	}

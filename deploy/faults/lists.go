@@ -20,7 +20,8 @@ func (s *stage) administrator(ctx context.Context) (*pgx.Conn, error) {
 // supplier makes one of its own.
 func (s *stage) supplier(ctx context.Context, r *report) string {
 	code := strings.ReplaceAll(s.reference("mill"), " ", "_")
-	if a := s.both[0].insist(ctx, http.MethodPut, "/v1/suppliers/"+code, `{"name": "Invented mill"}`, "If-None-Match", "*"); a.status != http.StatusCreated {
+	if a := s.both[0].insist(ctx, http.MethodPut, "/v1/suppliers/"+code, `{"name": "Invented mill"}`, "If-None-Match",
+		"*"); a.status != http.StatusCreated {
 		r.broken("make a supplier: %d %s", a.status, a.body)
 	}
 	return code
@@ -30,7 +31,8 @@ func (s *stage) supplier(ctx context.Context, r *report) string {
 func list(rows int, cents int) string {
 	var b strings.Builder
 	b.WriteString("item,per,pack_of,price\n")
-	fmt.Fprintf(&b, "biscuit_0,pack,100,%d.%02d\nbiscuit_10,pack,100,%d.%02d\n", 9+cents/100, cents%100, 9+cents/100, cents%100)
+	fmt.Fprintf(&b, "biscuit_0,pack,100,%d.%02d\nbiscuit_10,pack,100,%d.%02d\n", 9+cents/100, cents%100, 9+cents/100,
+		cents%100)
 	for range rows {
 		fmt.Fprintf(&b, "biscuit_0,pack,100,%d.%02d\n", 9+cents/100, cents%100)
 	}
@@ -79,7 +81,8 @@ func lists(ctx context.Context, s *stage, r *report) {
 			r.broken("%d reports of one list", n)
 		}
 	}
-	r.say("%d times all of it, %d times nothing, never a part; sent again with the same key each is there once", whole, nothing)
+	r.say("%d times all of it, %d times nothing, never a part; sent again with the same key each is there once", whole,
+		nothing)
 }
 
 // raceLists sends the same list, and then different ones of a day, at the same time.
@@ -95,7 +98,8 @@ func (s *stage) raceLists(ctx context.Context, r *report, rounds int) {
 					if different {
 						cents += n
 					}
-					statuses[n] = s.both[n%2].call(ctx, http.MethodPost, "/v1/price-updates?supplier="+code, list(0, cents), "Content-Type", "text/csv").status
+					statuses[n] = s.both[n%2].call(ctx, http.MethodPost, "/v1/price-updates?supplier="+code, list(0, cents),
+						"Content-Type", "text/csv").status
 				})
 			}
 			all.Wait()
@@ -115,5 +119,6 @@ func (s *stage) raceLists(ctx context.Context, r *report, rounds int) {
 			}
 		}
 	}
-	r.say("%d rounds of eight lists at once: one taken; the same ones repeated it, different ones of the day were refused", rounds)
+	r.say("%d rounds of eight lists at once: one taken; the same ones repeated it, different ones of the day were refused",
+		rounds)
 }

@@ -88,7 +88,8 @@ func run(ctx context.Context, args []string) error {
 		if len(r.wrong) > 0 {
 			holds, broken = "**broken:** "+strings.Join(r.wrong, "; "), broken+1
 		}
-		fmt.Printf("| %s: %s | %s | %s (%.0f s) |\n", one.name, one.what, strings.Join(r.said, "; "), holds, time.Since(began).Seconds())
+		fmt.Printf("| %s: %s | %s | %s (%.0f s) |\n", one.name, one.what, strings.Join(r.said, "; "), holds,
+			time.Since(began).Seconds())
 	}
 	if err := ctx.Err(); err != nil {
 		return err

@@ -67,7 +67,8 @@ func callsAtRandom(ctx context.Context, s *stage, r *report) {
 		})
 	}
 	callers.Wait()
-	r.say("seed %d: %d requests of all operations; answers %v; slowest %.2f s (%s)", s.options.seed, t.n, t.classes, t.slowest.Seconds(), t.slowed)
+	r.say("seed %d: %d requests of all operations; answers %v; slowest %.2f s (%s)", s.options.seed, t.n, t.classes,
+		t.slowest.Seconds(), t.slowed)
 	if t.n < 100 {
 		r.broken("only %d requests were sent", t.n)
 	}
@@ -108,7 +109,8 @@ func (l *rawLine) send(q *calls.Request, key string) (status int, header http.He
 		l.reader = bufio.NewReader(l.conn)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s %s HTTP/1.1\r\nHost: x\r\nAuthorization: Bearer %s\r\nContent-Length: %d\r\n", q.Method, q.Target, key, len(q.Body))
+	fmt.Fprintf(&b, "%s %s HTTP/1.1\r\nHost: x\r\nAuthorization: Bearer %s\r\nContent-Length: %d\r\n", q.Method, q.Target,
+		key, len(q.Body))
 	for name, values := range q.Header {
 		for _, value := range values {
 			fmt.Fprintf(&b, "%s: %s\r\n", name, strings.NewReplacer("\r", "", "\n", "").Replace(value))
@@ -148,7 +150,8 @@ func (t *tally) send(line *rawLine, i *instance, m *calls.Maker, router routers.
 	switch {
 	case err != nil:
 		wrong = "no answer: " + err.Error()
-	case status >= 500 && !(status == http.StatusServiceUnavailable && q.MayWait) && status != http.StatusHTTPVersionNotSupported:
+	case status >= 500 && !(status == http.StatusServiceUnavailable && q.MayWait) &&
+		status != http.StatusHTTPVersionNotSupported:
 		wrong = fmt.Sprint("answered ", status)
 	case took > quick && !q.MayWait:
 		wrong = fmt.Sprintf("took %.1f s", took.Seconds())
@@ -168,7 +171,8 @@ func (t *tally) send(line *rawLine, i *instance, m *calls.Maker, router routers.
 		t.slowest, t.slowed = took, q.Method+" "+short(q.Target, 60)
 	}
 	if wrong != "" && len(t.wrong) < mostWrong {
-		t.wrong = append(t.wrong, fmt.Sprintf("%s\n  %s %q\n  %q\n  %q\n  answer %d %q", wrong, q.Method, short(q.Target, 300), q.Header, short(q.Body, 600), status, short(string(body), 600)))
+		t.wrong = append(t.wrong, fmt.Sprintf("%s\n  %s %q\n  %q\n  %q\n  answer %d %q", wrong, q.Method,
+			short(q.Target, 300), q.Header, short(q.Body, 600), status, short(string(body), 600)))
 	}
 }
 
@@ -199,7 +203,9 @@ func unfit(q *calls.Request, status int, header http.Header, body []byte, router
 	err = openapi3filter.ValidateResponse(context.Background(), &openapi3filter.ResponseValidationInput{
 		RequestValidationInput: &openapi3filter.RequestValidationInput{Request: r, PathParams: parameters, Route: route},
 		Status:                 status, Header: header, Body: io.NopCloser(bytes.NewReader(body)),
-		Options: &openapi3filter.Options{IncludeResponseStatus: true, ExcludeResponseBody: !strings.Contains(header.Get("Content-Type"), "json") || strings.Contains(header.Get("Content-Type"), "ndjson")},
+		Options: &openapi3filter.Options{IncludeResponseStatus: true,
+			ExcludeResponseBody: !strings.Contains(header.Get("Content-Type"), "json") ||
+				strings.Contains(header.Get("Content-Type"), "ndjson")},
 	})
 	if err != nil {
 		return "unlike the specification: " + short(err.Error(), 300)

@@ -96,7 +96,8 @@ func lock(ctx context.Context, s *stage, r *report) {
 	answers, slowest := map[int]int{}, time.Duration(0)
 	for n := range 24 {
 		waiting.Go(func() {
-			a := s.both[n%2].call(ctx, http.MethodPost, "/v1/quotes/"+id+"/status", `{"status": "sent"}`, "If-Match", tag, "Idempotency-Key", s.key[:8]+fmt.Sprint(n))
+			a := s.both[n%2].call(ctx, http.MethodPost, "/v1/quotes/"+id+"/status", `{"status": "sent"}`, "If-Match", tag,
+				"Idempotency-Key", s.key[:8]+fmt.Sprint(n))
 			mu.Lock()
 			defer mu.Unlock()
 			answers[a.status]++
@@ -105,7 +106,8 @@ func lock(ctx context.Context, s *stage, r *report) {
 	}
 	time.Sleep(time.Second) // all of them wait now
 	for _, i := range s.both {
-		if a := i.call(ctx, http.MethodGet, "/v1/quotes", ""); a.took > quick || a.status != http.StatusOK && a.status != http.StatusServiceUnavailable {
+		if a := i.call(ctx, http.MethodGet, "/v1/quotes", ""); a.took > quick ||
+			a.status != http.StatusOK && a.status != http.StatusServiceUnavailable {
 			r.broken("a reader at %s got %d after %.1f s", i.name, a.status, a.took.Seconds())
 		} else {
 			r.say("a reader beside them at %s: %d in %.2f s", i.name, a.status, a.took.Seconds())
@@ -125,7 +127,8 @@ func lock(ctx context.Context, s *stage, r *report) {
 	if err := holder.Rollback(ctx); err != nil {
 		r.broken("%v", err)
 	}
-	if a := s.both[1].call(ctx, http.MethodPost, "/v1/quotes/"+id+"/status", `{"status": "sent"}`, "If-Match", tag, "Idempotency-Key", s.key[:8]+"0"); a.status != http.StatusOK {
+	if a := s.both[1].call(ctx, http.MethodPost, "/v1/quotes/"+id+"/status", `{"status": "sent"}`, "If-Match", tag,
+		"Idempotency-Key", s.key[:8]+"0"); a.status != http.StatusOK {
 		r.broken("sent again with the key of a refusal: %d", a.status)
 	}
 	if n := s.count(ctx, r, `SELECT count(*) FROM quote_move WHERE quote = $1 AND after = 'sent'`, id); n != 1 {
@@ -159,7 +162,8 @@ func stopped(ctx context.Context, s *stage, r *report) {
 	if err := s.signal(syscall.SIGSTOP, true); err != nil {
 		r.broken("%v", err)
 	}
-	s.away(ctx, r, s.both[0], times(s.options, 8*time.Second, time.Second), func() error { return s.signal(syscall.SIGCONT, true) })
+	s.away(ctx, r, s.both[0], times(s.options, 8*time.Second, time.Second),
+		func() error { return s.signal(syscall.SIGCONT, true) })
 	w.end(ctx, r)
 }
 
@@ -177,13 +181,15 @@ func forgotten(ctx context.Context, s *stage, r *report) {
 	time.Sleep(time.Second)
 	s.both[1].line.Forget()
 	a := s.both[0].call(ctx, http.MethodGet, "/v1/settings/tax", "")
-	edit := s.both[0].call(ctx, http.MethodPut, "/v1/settings/tax", `{"value": "`+fmt.Sprint(time.Now().Unix()%20+1)+`"}`, "If-Match", a.header.Get("ETag"))
+	edit := s.both[0].call(ctx, http.MethodPut, "/v1/settings/tax", `{"value": "`+fmt.Sprint(time.Now().Unix()%20+1)+`"}`,
+		"If-Match", a.header.Get("ETag"))
 	began := time.Now()
 	if edit.status != http.StatusOK {
 		r.broken("an edit at A got %d: %s", edit.status, edit.body)
 	}
 	for time.Since(began) < 30*time.Second {
-		if b := s.both[1].call(ctx, http.MethodGet, "/v1/settings/tax", ""); b.status == http.StatusOK && string(b.body) != string(a.body) {
+		if b := s.both[1].call(ctx, http.MethodGet, "/v1/settings/tax", ""); b.status == http.StatusOK &&
+			string(b.body) != string(a.body) {
 			break
 		}
 		time.Sleep(20 * time.Millisecond)

@@ -33,8 +33,8 @@ type stage struct {
 	number   int // of references, so that each is used once
 }
 
-func open(ctx context.Context, o *options) (s *stage, err error) {
-	s = &stage{options: o}
+func open(ctx context.Context, o *options) (_ *stage, err error) {
+	s := &stage{options: o}
 	if s.folder, err = os.MkdirTemp("", "seamwright-faults-"); err != nil {
 		return nil, err
 	}
@@ -51,7 +51,8 @@ func open(ctx context.Context, o *options) (s *stage, err error) {
 		return nil, fmt.Errorf("build the service (in the project's folder): %w: %s", err, out)
 	}
 	data := filepath.Join(s.folder, "database")
-	if s.server, err = pgserver.Start(ctx, pgserver.Options{DataDir: data, Log: slog.New(slog.DiscardHandler), Settings: map[string]string{"max_connections": "60"}}); err != nil {
+	if s.server, err = pgserver.Start(ctx, pgserver.Options{DataDir: data, Log: slog.New(slog.DiscardHandler),
+		Settings: map[string]string{"max_connections": "60"}}); err != nil {
 		return nil, err
 	}
 	if s.database, err = pgxpool.New(ctx, s.server.URL()); err != nil {
@@ -81,10 +82,14 @@ func (s *stage) newInstance(ctx context.Context, name string) (*instance, error)
 	}
 	address := free.Addr().String()
 	free.Close()
-	i := &instance{name: name, program: s.program, line: l, address: address, client: &http.Client{Timeout: tooSlow, Transport: &http.Transport{MaxIdleConnsPerHost: 64}},
-		url: fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", l.Port(), config.User, config.Password, config.Database)}
+	i := &instance{name: name, program: s.program, line: l, address: address,
+		client: &http.Client{Timeout: tooSlow, Transport: &http.Transport{MaxIdleConnsPerHost: 64}},
+		url: fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", l.Port(), config.User,
+			config.Password, config.Database)}
 	if s.key == "" {
-		out, err := exec.CommandContext(ctx, s.program, "keys", "add", "--name", "faults", "--scopes", "estimate,catalogue:read,catalogue:write,prices:write,quotes:read,quotes:write,keys:admin", "--database-url", i.url).Output()
+		out, err := exec.CommandContext(ctx, s.program, "keys", "add", "--name", "faults", "--scopes",
+			"estimate,catalogue:read,catalogue:write,prices:write,quotes:read,quotes:write,keys:admin", "--database-url",
+			i.url).Output()
 		if err != nil {
 			return nil, fmt.Errorf("make a key: %w", err)
 		}

@@ -80,7 +80,8 @@ func (w *writers) note(a reply) {
 	defer w.mu.Unlock()
 	w.statuses[a.status]++
 	w.slowest = max(w.slowest, a.took)
-	if (a.status == http.StatusServiceUnavailable || a.status == http.StatusConflict) && a.header.Get("Retry-After") == "" {
+	if (a.status == http.StatusServiceUnavailable || a.status == http.StatusConflict) &&
+		a.header.Get("Retry-After") == "" {
 		w.unsaid++
 	}
 }
@@ -109,7 +110,8 @@ func (w *writers) end(ctx context.Context, r *report) {
 	if n := w.failures(); n > 0 {
 		r.broken("%d answers of 500", n)
 	}
-	r.say("%d acknowledged = %d kept, %d lost, %d doubled, %d left open; answers %s; slowest %.2f s", len(w.acked), kept, lost, doubled+doubledToo, len(w.open), w.answers(), w.slowest.Seconds())
+	r.say("%d acknowledged = %d kept, %d lost, %d doubled, %d left open; answers %s; slowest %.2f s", len(w.acked), kept,
+		lost, doubled+doubledToo, len(w.open), w.answers(), w.slowest.Seconds())
 }
 
 func (w *writers) tally(ctx context.Context, references []string) (lost, doubled, kept int, err error) {

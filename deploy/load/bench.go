@@ -62,7 +62,8 @@ func (b *bench) build(ctx context.Context) error {
 		return err
 	}
 	b.say("building the service, its shell and the floor")
-	for name, of := range map[string]string{"service": ".", "shell": "./deploy/load/shell", "floor": "./deploy/load/floor"} {
+	for name, of := range map[string]string{"service": ".", "shell": "./deploy/load/shell",
+		"floor": "./deploy/load/floor"} {
 		if _, err := output(ctx, b.module, "go", "build", "-o", b.file(name), of); err != nil {
 			return err
 		}
@@ -97,7 +98,8 @@ func output(ctx context.Context, dir, name string, args ...string) (string, erro
 
 // startService starts the service as its users do, but for the address, the folder, and how many calls a key may make.
 func (b *bench) startService(ctx context.Context, data string) (*program, error) {
-	return start(ctx, "the service", b.file("service"), environment(), "--key-limit", "1000000000", "--listen", "127.0.0.1:0", "--data-dir", b.file(data), "--log-level", "warn")
+	return start(ctx, "the service", b.file("service"), environment(), "--key-limit", "1000000000", "--listen",
+		"127.0.0.1:0", "--data-dir", b.file(data), "--log-level", "warn")
 }
 
 // startShell starts the service's HTTP work around its answer.
@@ -108,7 +110,8 @@ func (b *bench) startShell(ctx context.Context) (*program, error) {
 // startFloor starts the floor with the collector set as the service sets its own (tuneCollector in main.go), so that
 // only the work differs.
 func (b *bench) startFloor(ctx context.Context) (*program, error) {
-	return start(ctx, "the floor", b.file("floor"), environment("GOGC=1000", "GOMEMLIMIT=100MiB"), "--answer", b.file("answer.json"))
+	return start(ctx, "the floor", b.file("floor"), environment("GOGC=1000", "GOMEMLIMIT=100MiB"), "--answer",
+		b.file("answer.json"))
 }
 
 // measure takes all the figures.
@@ -122,7 +125,8 @@ func (b *bench) measure(ctx context.Context) (report, error) {
 		return r, err
 	}
 	b.say("running the Go benchmark of one estimate")
-	out, err := output(ctx, b.module, "go", "test", "-run", "^$", "-bench", "^BenchmarkMake$", "-benchmem", "-count", "3", "./service/estimate")
+	out, err := output(ctx, b.module, "go", "test", "-run", "^$", "-bench", "^BenchmarkMake$", "-benchmem", "-count", "3",
+		"./service/estimate")
 	if err == nil {
 		r.estimates, err = parseBenchmark(out)
 	}

@@ -27,7 +27,8 @@ type machine struct {
 const unknown = "unknown"
 
 func machineOf(ctx context.Context, b *bench) machine {
-	m := machine{processor: unknown, cores: runtime.NumCPU(), system: unknown, golang: unknown, postgres: unknown, tool: "wrk", busy: unknown}
+	m := machine{processor: unknown, cores: runtime.NumCPU(), system: unknown, golang: unknown, postgres: unknown,
+		tool: "wrk", busy: unknown}
 	if raw, err := os.ReadFile("/proc/cpuinfo"); err == nil {
 		if _, rest, found := strings.Cut(string(raw), "model name"); found {
 			line, _, _ := strings.Cut(rest, "\n")

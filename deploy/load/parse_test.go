@@ -101,7 +101,8 @@ func TestBenchmarksAreTheMediansOfTheirRuns(t *testing.T) {
 	t.Parallel()
 	got, err := parseBenchmark(goTestSays)
 	require.NoError(t, err)
-	require.Equal(t, []benchmark{{"bar", 99 * time.Microsecond, 130000, 700}, {"desk", 180 * time.Microsecond, 140177, 709}}, got)
+	require.Equal(t, []benchmark{{"bar", 99 * time.Microsecond, 130000, 700},
+		{"desk", 180 * time.Microsecond, 140177, 709}}, got)
 	_, err = parseBenchmark("PASS\n")
 	require.Error(t, err)
 }

@@ -94,7 +94,8 @@ func (p *program) stop() error {
 func environment(plus ...string) []string {
 	kept := slices.DeleteFunc(os.Environ(), func(v string) bool {
 		name, _, _ := strings.Cut(v, "=")
-		return name == "DATABASE_URL" || name == "GOGC" || name == "GOMEMLIMIT" || name == "GOMAXPROCS" || name == "GODEBUG" || strings.HasPrefix(name, "SEAMWRIGHT_")
+		return name == "DATABASE_URL" || name == "GOGC" || name == "GOMEMLIMIT" || name == "GOMAXPROCS" ||
+			name == "GODEBUG" || strings.HasPrefix(name, "SEAMWRIGHT_")
 	})
 	return append(kept, plus...)
 }

@@ -10,7 +10,8 @@ import (
 
 func TestAProgramIsReadyWhenItSaysWhereItServes(t *testing.T) {
 	t.Parallel()
-	p, err := start(t.Context(), "a program", "/bin/sh", environment(), "-c", `trap 'exit 0' INT; echo starting; sleep 0.1; echo "it serves on http://127.0.0.1:9 with nothing"; while :; do sleep 0.05; done`)
+	p, err := start(t.Context(), "a program", "/bin/sh", environment(), "-c",
+		`trap 'exit 0' INT; echo starting; sleep 0.1; echo "it serves on http://127.0.0.1:9 with nothing"; while :; do sleep 0.05; done`)
 	require.NoError(t, err)
 	require.Equal(t, "http://127.0.0.1:9", p.url)
 	require.GreaterOrEqual(t, p.ready, 100*time.Millisecond)
@@ -27,7 +28,8 @@ func TestAProgramThatEndsEarlyIsReportedWithWhatItSaid(t *testing.T) {
 
 func TestAProgramThatFailsAtItsEndIsReported(t *testing.T) {
 	t.Parallel()
-	p, err := start(t.Context(), "a program", "/bin/sh", environment(), "-c", `trap 'echo lost it >&2; exit 4' INT; echo "serves on http://127.0.0.1:9"; while :; do sleep 0.05; done`)
+	p, err := start(t.Context(), "a program", "/bin/sh", environment(), "-c",
+		`trap 'echo lost it >&2; exit 4' INT; echo "serves on http://127.0.0.1:9"; while :; do sleep 0.05; done`)
 	require.NoError(t, err)
 	require.ErrorContains(t, p.stop(), "lost it")
 }

@@ -53,7 +53,8 @@ func (r report) about(b *strings.Builder, markdown bool) {
 	for _, line := range []string{
 		fmt.Sprintf("%d cores: %s; %s; %s; PostgreSQL %s", m.cores, m.processor, m.system, m.golang, m.postgres),
 		fmt.Sprintf("load averages before the run: %s (the tool runs on the same cores)", m.busy),
-		fmt.Sprintf("%s: %d connections, %d rounds of %d s each, in turns; request of %d bytes, answer of %d bytes", m.tool, r.connections, r.rounds, r.seconds, r.requestBytes, r.answerBytes),
+		fmt.Sprintf("%s: %d connections, %d rounds of %d s each, in turns; request of %d bytes, answer of %d bytes", m.tool,
+			r.connections, r.rounds, r.seconds, r.requestBytes, r.answerBytes),
 		"throughput and CPU over all rounds, p50 and p99 the medians of the rounds, memory the highest since the start; the private PostgreSQL is idle and not counted",
 	} {
 		fmt.Fprintf(b, "%s%s\n", mark, line)
@@ -83,21 +84,27 @@ func (r report) targets() table {
 		t = append(t, []string{what, aim, got, verdict})
 	}
 	share := r.service.throughput() / r.floor.throughput()
-	add("throughput, service over floor", fmt.Sprintf("at least %.0f %%", 100*leastThroughput), fmt.Sprintf("%.0f %%", 100*share), share >= leastThroughput)
+	add("throughput, service over floor", fmt.Sprintf("at least %.0f %%", 100*leastThroughput),
+		fmt.Sprintf("%.0f %%", 100*share), share >= leastThroughput)
 	own := r.service.throughput() / r.shell.throughput()
-	add("throughput, service over its own HTTP work", fmt.Sprintf("at least %.0f %%", 100*leastOfShell), fmt.Sprintf("%.0f %%", 100*own), own >= leastOfShell)
+	add("throughput, service over its own HTTP work", fmt.Sprintf("at least %.0f %%", 100*leastOfShell),
+		fmt.Sprintf("%.0f %%", 100*own), own >= leastOfShell)
 	slower := float64(r.service.p99()) / float64(r.floor.p99())
 	add("p99, service over floor", fmt.Sprintf("at most %.1f", mostP99), fmt.Sprintf("%.2f", slower), slower <= mostP99)
-	add("resident memory of the service", fmt.Sprintf("under %d MB", mostMemory), fmt.Sprintf("%.0f MB", megabytes(r.service.peak)), megabytes(r.service.peak) < mostMemory)
+	add("resident memory of the service", fmt.Sprintf("under %d MB", mostMemory),
+		fmt.Sprintf("%.0f MB", megabytes(r.service.peak)), megabytes(r.service.peak) < mostMemory)
 	for _, e := range r.estimates {
-		got := fmt.Sprintf("%.1f µs, %d allocations, %.1f kB", float64(e.each.Nanoseconds())/1000, e.allocations, float64(e.bytes)/1000)
+		got := fmt.Sprintf("%.1f µs, %d allocations, %.1f kB", float64(e.each.Nanoseconds())/1000, e.allocations,
+			float64(e.bytes)/1000)
 		if e.name == "desk" {
-			add("one estimate computed (two-run L)", fmt.Sprintf("under %.0f µs", float64(mostEstimate.Microseconds())), got, e.each < mostEstimate)
+			add("one estimate computed (two-run L)", fmt.Sprintf("under %.0f µs", float64(mostEstimate.Microseconds())), got,
+				e.each < mostEstimate)
 			continue
 		}
 		t = append(t, []string{fmt.Sprintf("one estimate computed (%s)", e.name), "none", got, ""})
 	}
-	add("first start, empty folder", fmt.Sprintf("under %.0f s", mostCold.Seconds()), startTimes(r.cold), slices.Max(r.cold) < mostCold)
+	add("first start, empty folder", fmt.Sprintf("under %.0f s", mostCold.Seconds()), startTimes(r.cold),
+		slices.Max(r.cold) < mostCold)
 	add("start again", fmt.Sprintf("under %.0f s", mostWarm.Seconds()), startTimes(r.warm), slices.Max(r.warm) < mostWarm)
 	return t
 }

@@ -69,10 +69,12 @@ func TestTheReportIsPlainTextOrMarkdown(t *testing.T) {
 
 func TestTheCommandLineIsChecked(t *testing.T) {
 	t.Parallel()
-	o, err := parse([]string{"--seconds", "2", "--rounds=3", "--connections", "8", "--request", "x.json", "--markdown"}, io.Discard)
+	o, err := parse([]string{"--seconds", "2", "--rounds=3", "--connections", "8", "--request", "x.json", "--markdown"},
+		io.Discard)
 	require.NoError(t, err)
 	require.Equal(t, options{seconds: 2, rounds: 3, connections: 8, request: "x.json", markdown: true}, o)
-	for _, wrong := range [][]string{{"--seconds", "0"}, {"--rounds", "-1"}, {"--connections", "1"}, {"stray"}, {"--nonsense"}} {
+	for _, wrong := range [][]string{{"--seconds", "0"}, {"--rounds", "-1"}, {"--connections", "1"}, {"stray"},
+		{"--nonsense"}} {
 		_, err := parse(wrong, io.Discard)
 		require.Error(t, err, wrong)
 	}

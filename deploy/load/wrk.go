@@ -38,7 +38,8 @@ func (b *bench) load(ctx context.Context, p *program, seconds int) (round, error
 	if err != nil {
 		return round{}, err
 	}
-	cmd := exec.CommandContext(ctx, b.wrk, "--threads", "2", "--connections", strconv.Itoa(b.connections), "--duration", strconv.Itoa(seconds)+"s",
+	cmd := exec.CommandContext(ctx, b.wrk, "--threads", "2", "--connections", strconv.Itoa(b.connections), "--duration",
+		strconv.Itoa(seconds)+"s",
 		"--timeout", "5s", "--script", filepath.Join(b.module, "deploy", "load", "post.lua"), p.url+path)
 	cmd.Env = environment("LOAD_BODY="+b.request, "LOAD_KEY="+p.key)
 	out, err := cmd.CombinedOutput()
@@ -84,8 +85,9 @@ func parseWrk(out string) (round, error) {
 		return round{}, fmt.Errorf("wrk printed no result: %s", out)
 	}
 	return round{
-		requests: figures["requests"], took: time.Duration(figures["microseconds"]) * time.Microsecond, bytes: figures["bytes"],
-		p50: time.Duration(figures["p50"]) * time.Microsecond, p99: time.Duration(figures["p99"]) * time.Microsecond,
+		requests: figures["requests"], took: time.Duration(figures["microseconds"]) * time.Microsecond,
+		bytes: figures["bytes"],
+		p50:   time.Duration(figures["p50"]) * time.Microsecond, p99: time.Duration(figures["p99"]) * time.Microsecond,
 		failures: figures["connect"] + figures["read"] + figures["write"] + figures["status"] + figures["timeout"],
 	}, nil
 }

@@ -73,7 +73,8 @@ func TestWhatIsKnownToChangeNothingIsNotMade(t *testing.T) {
 func TestRowsWhoseCodeIsGoneAreNamed(t *testing.T) {
 	t.Parallel()
 	root := tree(t, map[string]string{"service/a/a.go": "package a\n\nvar a = 1.5\n"})
-	kept, gone := [4]string{"service/a/a.go", "", "var a = 1.5", "var a = 1.575"}, [4]string{"service/a/a.go", "", "var b = 1.5", "var b = 1.575"}
+	kept, gone := [4]string{"service/a/a.go", "", "var a = 1.5", "var a = 1.575"},
+		[4]string{"service/a/a.go", "", "var b = 1.5", "var b = 1.575"}
 	stale, err := staleRows(root, equivalents{kept: true, gone: true})
 	require.NoError(t, err)
 	require.Equal(t, [][4]string{gone}, stale)

@@ -101,7 +101,8 @@ func (l *lab) close() error { return os.RemoveAll(l.dir) }
 // survey asks which packages have tests and which of these draw at random: they draw by the seed, so that a verdict is the
 // same each time, and leave no files of what failed.
 func (l *lab) survey(ctx context.Context, seed uint64) error {
-	cmd := exec.CommandContext(ctx, "go", "list", "-test", "-f", `{{if .ForTest}}{{.ForTest}} {{join .Deps ","}}{{end}}`, "./service/...")
+	cmd := exec.CommandContext(ctx, "go", "list", "-test", "-f", `{{if .ForTest}}{{.ForTest}} {{join .Deps ","}}{{end}}`,
+		"./service/...")
 	cmd.Dir = l.root
 	out, err := cmd.Output()
 	if err != nil {
@@ -271,7 +272,8 @@ func (l *lab) weaver(ctx context.Context, name string, list []site) (*woven, []s
 			if err := l.replace(w, whole, code); err != nil {
 				return nil, nil, err
 			}
-			if err := l.replace(w, filepath.Join(filepath.Dir(whole), "mutant_chosen.go"), chooser(packageOf(ms[0].source))); err != nil {
+			if err := l.replace(w, filepath.Join(filepath.Dir(whole), "mutant_chosen.go"),
+				chooser(packageOf(ms[0].source))); err != nil {
 				return nil, nil, err
 			}
 		}

@@ -130,7 +130,8 @@ func TestReport(t *testing.T) {
 	t.Parallel()
 	m := mutant{file: "service/a/a.go", function: "f", line: 7, kind: sign, before: "a + b", after: "a - b"}
 	var out bytes.Buffer
-	require.NoError(t, report(&out, options{seed: 3}, []result{{m, "a", lived}, {m, "a", died}, {m, "b", overtime}, {m, "b", died}}))
+	require.NoError(t, report(&out, options{seed: 3}, []result{{m, "a", lived}, {m, "a", died}, {m, "b", overtime},
+		{m, "b", died}}))
 	text := strings.Join(strings.Fields(out.String()), " ")
 	require.Contains(t, text, "service/a/a.go:7 f, sign - a + b + a - b")
 	require.Contains(t, text, "Seed 3:")

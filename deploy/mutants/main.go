@@ -83,11 +83,13 @@ func parse(args []string, out io.Writer) (options, error) {
 	var o options
 	f := pflag.NewFlagSet("mutants", pflag.ContinueOnError)
 	f.SetOutput(out)
-	f.StringArrayVar(&o.packages, "package", nil, "`PACKAGE` under service/, like drawing/seam; may be given several times (default all)")
+	f.StringArrayVar(&o.packages, "package", nil,
+		"`PACKAGE` under service/, like drawing/seam; may be given several times (default all)")
 	f.IntVar(&o.count, "count", 100, "`NUMBER` of mutants, as many of each package as it has")
 	f.Uint64Var(&o.seed, "seed", 1, "`NUMBER` that decides which")
 	f.BoolVar(&o.users, "users", false, "what a package's own tests let live also meets those of the packages that use it")
-	f.DurationVar(&o.limit, "limit", time.Minute, "`TIME` for one run of tests, beside the limit of its processor time; a mutant that needs more is dead")
+	f.DurationVar(&o.limit, "limit", time.Minute,
+		"`TIME` for one run of tests, beside the limit of its processor time; a mutant that needs more is dead")
 	switch err := f.Parse(args); {
 	case errors.Is(err, pflag.ErrHelp):
 		return options{}, nil

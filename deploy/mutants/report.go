@@ -66,7 +66,8 @@ func table(b *strings.Builder, head string, all []result, group func(result) str
 	fmt.Fprintf(b, "| %-20s | mutants | died | of them by time | rate |\n| --- | --- | --- | --- | --- |\n", head)
 	for _, name := range append(names, "all") {
 		if t := count[name]; t != nil {
-			fmt.Fprintf(b, "| %-20s | %7d | %4d | %15d | %3.0f %% |\n", name, t.made, t.died, t.late, 100*float64(t.died)/float64(t.made))
+			fmt.Fprintf(b, "| %-20s | %7d | %4d | %15d | %3.0f %% |\n", name, t.made, t.died, t.late,
+				100*float64(t.died)/float64(t.made))
 		}
 	}
 }

@@ -42,7 +42,8 @@ type module struct{ Path, Version, Dir string }
 
 // licences lists every module that is linked into the service.
 func licences(out io.Writer) error {
-	raw, err := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}{{end}}", ".", "./deploy/health").Output()
+	raw, err := exec.Command("go", "list", "-deps", "-f",
+		"{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}{{end}}", ".", "./deploy/health").Output()
 	if err != nil {
 		return fmt.Errorf("list the modules (in the project's folder): %w", err)
 	}

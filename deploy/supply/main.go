@@ -2,6 +2,7 @@
 //
 //	go run ./deploy/supply vulndb MODULE_DIR DIR   makes a database for govulncheck of a copy of golang.org/x/vulndb
 //	go run ./deploy/supply licences                lists the licences of all modules in the service, and fails for strange ones
+//	go run ./deploy/supply usual OUT               writes the spec as callers know it who ask for no particular form of answers
 //
 // The database of vulnerabilities is a Go module of a fixed version, so that a check finds today what it found yesterday, and
 // needs no other host than that of the modules.
@@ -26,6 +27,8 @@ func run(args []string) error {
 		return index(args[1], args[2])
 	case len(args) == 1 && args[0] == "licences":
 		return licences(os.Stdout)
+	case len(args) == 2 && args[0] == "usual":
+		return usual(args[1])
 	}
-	return errors.New("say vulndb MODULE_DIR DIR, or licences")
+	return errors.New("say vulndb MODULE_DIR DIR, or licences, or usual OUT")
 }

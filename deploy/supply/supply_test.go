@@ -26,7 +26,8 @@ func TestReportsAreIndexedByModule(t *testing.T) {
 	from, to := t.TempDir(), t.TempDir()
 	require.Error(t, index(from, to), "no reports are no good news")
 	require.NoError(t, os.MkdirAll(filepath.Join(from, "data", "osv"), 0o755))
-	require.NoError(t, os.WriteFile(filepath.Join(from, "data", "osv", "GO-1.json"), []byte(`{"id":"GO-1","modified":"2026-01-02T00:00:00Z","affected":[{"package":{"name":"stdlib"}},{"package":{"name":"example.com/m"}},{"package":{"name":"stdlib"}}]}`), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(from, "data", "osv", "GO-1.json"),
+		[]byte(`{"id":"GO-1","modified":"2026-01-02T00:00:00Z","affected":[{"package":{"name":"stdlib"}},{"package":{"name":"example.com/m"}},{"package":{"name":"stdlib"}}]}`), 0o600))
 	require.NoError(t, index(from, to))
 	modules, err := os.ReadFile(filepath.Join(to, "index", "modules.json"))
 	require.NoError(t, err)

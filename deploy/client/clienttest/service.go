@@ -42,7 +42,8 @@ func Start(t testing.TB) *Service {
 	require.NoError(t, err)
 	t.Cleanup(func() { cancel(); <-written; st.Close() })
 	status := func() web.Status { return web.Status{DatabaseReachable: true} }
-	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, Status: status, Keys: ring, Log: log, Build: "test"})
+	server, err := api.New(api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, Status: status, Keys: ring,
+		Log: log, Build: "test"})
 	require.NoError(t, err)
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
@@ -73,6 +74,7 @@ func (s *Service) keep(t testing.TB, text string, k keys.Key) string {
 	t.Helper()
 	k.Name, k.CreatedAt, k.CreatedBy = "test", time.Now(), "test"
 	require.NoError(t, s.store.Keys.Add(context.Background(), &k))
-	require.Eventually(t, func() bool { found, _ := s.ring.Find(text, time.Now()); return found != nil }, 5*time.Second, 10*time.Millisecond)
+	require.Eventually(t, func() bool { found, _ := s.ring.Find(text, time.Now()); return found != nil }, 5*time.Second,
+		10*time.Millisecond)
 	return text
 }

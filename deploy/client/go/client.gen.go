@@ -38,13 +38,15 @@ func (e AirTemperatureUnit) Valid() bool {
 
 // Defines values for AlignmentPartsKind.
 const (
-	AlignmentPartsKindBiscuit      AlignmentPartsKind = "biscuit"
-	AlignmentPartsKindDowel        AlignmentPartsKind = "dowel"
-	AlignmentPartsKindDrawBolt     AlignmentPartsKind = "draw_bolt"
-	AlignmentPartsKindLooseTenon   AlignmentPartsKind = "loose_tenon"
-	AlignmentPartsKindPocketScrew  AlignmentPartsKind = "pocket_screw"
-	AlignmentPartsKindSlottedClip  AlignmentPartsKind = "slotted_clip"
-	AlignmentPartsKindSlottedScrew AlignmentPartsKind = "slotted_screw"
+	AlignmentPartsKindBiscuit        AlignmentPartsKind = "biscuit"
+	AlignmentPartsKindDowel          AlignmentPartsKind = "dowel"
+	AlignmentPartsKindDrawBolt       AlignmentPartsKind = "draw_bolt"
+	AlignmentPartsKindLooseTenon     AlignmentPartsKind = "loose_tenon"
+	AlignmentPartsKindPocketScrew    AlignmentPartsKind = "pocket_screw"
+	AlignmentPartsKindSlottedClip    AlignmentPartsKind = "slotted_clip"
+	AlignmentPartsKindSlottedScrew   AlignmentPartsKind = "slotted_screw"
+	AlignmentPartsKindSupportBracket AlignmentPartsKind = "support_bracket"
+	AlignmentPartsKindSupportLeg     AlignmentPartsKind = "support_leg"
 )
 
 // Valid indicates whether the value is a known member of the AlignmentPartsKind enum.
@@ -63,6 +65,10 @@ func (e AlignmentPartsKind) Valid() bool {
 	case AlignmentPartsKindSlottedClip:
 		return true
 	case AlignmentPartsKindSlottedScrew:
+		return true
+	case AlignmentPartsKindSupportBracket:
+		return true
+	case AlignmentPartsKindSupportLeg:
 		return true
 	default:
 		return false
@@ -93,6 +99,192 @@ func (e AuditEntryAction) Valid() bool {
 	}
 }
 
+// Defines values for BasePartKind.
+const (
+	BasePartKindAppliance BasePartKind = "appliance"
+	BasePartKindBatten    BasePartKind = "batten"
+	BasePartKindBracket   BasePartKind = "bracket"
+	BasePartKindCabinet   BasePartKind = "cabinet"
+	BasePartKindLegs      BasePartKind = "legs"
+	BasePartKindOpen      BasePartKind = "open"
+)
+
+// Valid indicates whether the value is a known member of the BasePartKind enum.
+func (e BasePartKind) Valid() bool {
+	switch e {
+	case BasePartKindAppliance:
+		return true
+	case BasePartKindBatten:
+		return true
+	case BasePartKindBracket:
+		return true
+	case BasePartKindCabinet:
+		return true
+	case BasePartKindLegs:
+		return true
+	case BasePartKindOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseResultLoadsUse.
+const (
+	BaseResultLoadsUseBar     BaseResultLoadsUse = "bar"
+	BaseResultLoadsUseDesk    BaseResultLoadsUse = "desk"
+	BaseResultLoadsUseWorktop BaseResultLoadsUse = "worktop"
+)
+
+// Valid indicates whether the value is a known member of the BaseResultLoadsUse enum.
+func (e BaseResultLoadsUse) Valid() bool {
+	switch e {
+	case BaseResultLoadsUseBar:
+		return true
+	case BaseResultLoadsUseDesk:
+		return true
+	case BaseResultLoadsUseWorktop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseStretchKind.
+const (
+	BaseStretchKindAppliance BaseStretchKind = "appliance"
+	BaseStretchKindBatten    BaseStretchKind = "batten"
+	BaseStretchKindBracket   BaseStretchKind = "bracket"
+	BaseStretchKindCabinet   BaseStretchKind = "cabinet"
+	BaseStretchKindLegs      BaseStretchKind = "legs"
+	BaseStretchKindOpen      BaseStretchKind = "open"
+)
+
+// Valid indicates whether the value is a known member of the BaseStretchKind enum.
+func (e BaseStretchKind) Valid() bool {
+	switch e {
+	case BaseStretchKindAppliance:
+		return true
+	case BaseStretchKindBatten:
+		return true
+	case BaseStretchKindBracket:
+		return true
+	case BaseStretchKindCabinet:
+		return true
+	case BaseStretchKindLegs:
+		return true
+	case BaseStretchKindOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseStripDirection.
+const (
+	BaseStripDirectionAcross BaseStripDirection = "across"
+	BaseStripDirectionAlong  BaseStripDirection = "along"
+)
+
+// Valid indicates whether the value is a known member of the BaseStripDirection enum.
+func (e BaseStripDirection) Valid() bool {
+	switch e {
+	case BaseStripDirectionAcross:
+		return true
+	case BaseStripDirectionAlong:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseStripGoverns.
+const (
+	BaseStripGovernsDeflection BaseStripGoverns = "deflection"
+	BaseStripGovernsStrength   BaseStripGoverns = "strength"
+)
+
+// Valid indicates whether the value is a known member of the BaseStripGoverns enum.
+func (e BaseStripGoverns) Valid() bool {
+	switch e {
+	case BaseStripGovernsDeflection:
+		return true
+	case BaseStripGovernsStrength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseStripSide.
+const (
+	BaseStripSideEnd         BaseStripSide = "end"
+	BaseStripSideFront       BaseStripSide = "front"
+	BaseStripSideLessThannil BaseStripSide = "<nil>"
+	BaseStripSideStart       BaseStripSide = "start"
+	BaseStripSideWall        BaseStripSide = "wall"
+)
+
+// Valid indicates whether the value is a known member of the BaseStripSide enum.
+func (e BaseStripSide) Valid() bool {
+	switch e {
+	case BaseStripSideEnd:
+		return true
+	case BaseStripSideFront:
+		return true
+	case BaseStripSideLessThannil:
+		return true
+	case BaseStripSideStart:
+		return true
+	case BaseStripSideWall:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseStripSupport.
+const (
+	BaseStripSupportOverhang BaseStripSupport = "overhang"
+	BaseStripSupportSpan     BaseStripSupport = "span"
+	BaseStripSupportSpans    BaseStripSupport = "spans"
+)
+
+// Valid indicates whether the value is a known member of the BaseStripSupport enum.
+func (e BaseStripSupport) Valid() bool {
+	switch e {
+	case BaseStripSupportOverhang:
+		return true
+	case BaseStripSupportSpan:
+		return true
+	case BaseStripSupportSpans:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseSupportKind.
+const (
+	BaseSupportKindBatten  BaseSupportKind = "batten"
+	BaseSupportKindBracket BaseSupportKind = "bracket"
+	BaseSupportKindLegs    BaseSupportKind = "legs"
+)
+
+// Valid indicates whether the value is a known member of the BaseSupportKind enum.
+func (e BaseSupportKind) Valid() bool {
+	switch e {
+	case BaseSupportKindBatten:
+		return true
+	case BaseSupportKindBracket:
+		return true
+	case BaseSupportKindLegs:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for BillLineKind.
 const (
 	BillLineKindAlignment BillLineKind = "alignment"
@@ -105,6 +297,7 @@ const (
 	BillLineKindPanel     BillLineKind = "panel"
 	BillLineKindPull      BillLineKind = "pull"
 	BillLineKindSundry    BillLineKind = "sundry"
+	BillLineKindSupport   BillLineKind = "support"
 )
 
 // Valid indicates whether the value is a known member of the BillLineKind enum.
@@ -130,6 +323,8 @@ func (e BillLineKind) Valid() bool {
 		return true
 	case BillLineKindSundry:
 		return true
+	case BillLineKindSupport:
+		return true
 	default:
 		return false
 	}
@@ -137,16 +332,19 @@ func (e BillLineKind) Valid() bool {
 
 // Defines values for BillLineUnit.
 const (
-	BillLineUnitBoardFoot BillLineUnit = "board_foot"
-	BillLineUnitEach      BillLineUnit = "each"
-	BillLineUnitLitre     BillLineUnit = "litre"
-	BillLineUnitMetre     BillLineUnit = "metre"
+	BillLineUnitBoardFoot  BillLineUnit = "board_foot"
+	BillLineUnitCubicMetre BillLineUnit = "cubic_metre"
+	BillLineUnitEach       BillLineUnit = "each"
+	BillLineUnitLitre      BillLineUnit = "litre"
+	BillLineUnitMetre      BillLineUnit = "metre"
 )
 
 // Valid indicates whether the value is a known member of the BillLineUnit enum.
 func (e BillLineUnit) Valid() bool {
 	switch e {
 	case BillLineUnitBoardFoot:
+		return true
+	case BillLineUnitCubicMetre:
 		return true
 	case BillLineUnitEach:
 		return true
@@ -164,6 +362,7 @@ const (
 	CandidateJointButt        CandidateJoint = "butt"
 	CandidateJointMasonsMiter CandidateJoint = "masons_miter"
 	CandidateJointMiter       CandidateJoint = "miter"
+	CandidateJointStraight    CandidateJoint = "straight"
 )
 
 // Valid indicates whether the value is a known member of the CandidateJoint enum.
@@ -174,6 +373,8 @@ func (e CandidateJoint) Valid() bool {
 	case CandidateJointMasonsMiter:
 		return true
 	case CandidateJointMiter:
+		return true
+	case CandidateJointStraight:
 		return true
 	default:
 		return false
@@ -219,6 +420,33 @@ func (e CandidateThrough) Valid() bool {
 	case CandidateThroughLessThannil:
 		return true
 	case CandidateThroughSecond:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CarryingAdvice.
+const (
+	CarryJoined CarryingAdvice = "carry_joined"
+	CarryWhole  CarryingAdvice = "carry_whole"
+	DoesNotPass CarryingAdvice = "does_not_pass"
+	JoinOnSite  CarryingAdvice = "join_on_site"
+	Split       CarryingAdvice = "split"
+)
+
+// Valid indicates whether the value is a known member of the CarryingAdvice enum.
+func (e CarryingAdvice) Valid() bool {
+	switch e {
+	case CarryJoined:
+		return true
+	case CarryWhole:
+		return true
+	case DoesNotPass:
+		return true
+	case JoinOnSite:
+		return true
+	case Split:
 		return true
 	default:
 		return false
@@ -303,6 +531,93 @@ func (e CloseCallOtherThrough) Valid() bool {
 	case CloseCallOtherThroughLessThannil:
 		return true
 	case CloseCallOtherThroughSecond:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConditioningStockVerdict.
+const (
+	Accept ConditioningStockVerdict = "accept"
+	Refuse ConditioningStockVerdict = "refuse"
+	Rest   ConditioningStockVerdict = "rest"
+)
+
+// Valid indicates whether the value is a known member of the ConditioningStockVerdict enum.
+func (e ConditioningStockVerdict) Valid() bool {
+	switch e {
+	case Accept:
+		return true
+	case Refuse:
+		return true
+	case Rest:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConditioningAnswerSawn.
+const (
+	ConditioningAnswerSawnFlat    ConditioningAnswerSawn = "flat"
+	ConditioningAnswerSawnMixed   ConditioningAnswerSawn = "mixed"
+	ConditioningAnswerSawnQuarter ConditioningAnswerSawn = "quarter"
+	ConditioningAnswerSawnRift    ConditioningAnswerSawn = "rift"
+)
+
+// Valid indicates whether the value is a known member of the ConditioningAnswerSawn enum.
+func (e ConditioningAnswerSawn) Valid() bool {
+	switch e {
+	case ConditioningAnswerSawnFlat:
+		return true
+	case ConditioningAnswerSawnMixed:
+		return true
+	case ConditioningAnswerSawnQuarter:
+		return true
+	case ConditioningAnswerSawnRift:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConditioningRequestFaces.
+const (
+	ConditioningRequestFacesBoth ConditioningRequestFaces = "both"
+	ConditioningRequestFacesOne  ConditioningRequestFaces = "one"
+)
+
+// Valid indicates whether the value is a known member of the ConditioningRequestFaces enum.
+func (e ConditioningRequestFaces) Valid() bool {
+	switch e {
+	case ConditioningRequestFacesBoth:
+		return true
+	case ConditioningRequestFacesOne:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConditioningRequestSawn.
+const (
+	ConditioningRequestSawnFlat    ConditioningRequestSawn = "flat"
+	ConditioningRequestSawnMixed   ConditioningRequestSawn = "mixed"
+	ConditioningRequestSawnQuarter ConditioningRequestSawn = "quarter"
+	ConditioningRequestSawnRift    ConditioningRequestSawn = "rift"
+)
+
+// Valid indicates whether the value is a known member of the ConditioningRequestSawn enum.
+func (e ConditioningRequestSawn) Valid() bool {
+	switch e {
+	case ConditioningRequestSawnFlat:
+		return true
+	case ConditioningRequestSawnMixed:
+		return true
+	case ConditioningRequestSawnQuarter:
+		return true
+	case ConditioningRequestSawnRift:
 		return true
 	default:
 		return false
@@ -476,6 +791,7 @@ const (
 	CornerResultChosenButt        CornerResultChosen = "butt"
 	CornerResultChosenMasonsMiter CornerResultChosen = "masons_miter"
 	CornerResultChosenMiter       CornerResultChosen = "miter"
+	CornerResultChosenStraight    CornerResultChosen = "straight"
 )
 
 // Valid indicates whether the value is a known member of the CornerResultChosen enum.
@@ -486,6 +802,8 @@ func (e CornerResultChosen) Valid() bool {
 	case CornerResultChosenMasonsMiter:
 		return true
 	case CornerResultChosenMiter:
+		return true
+	case CornerResultChosenStraight:
 		return true
 	default:
 		return false
@@ -513,6 +831,153 @@ func (e CornerResultThrough) Valid() bool {
 	}
 }
 
+// Defines values for CrookedWallCover.
+const (
+	CrookedWallCoverCoverStrip  CrookedWallCover = "cover_strip"
+	CrookedWallCoverLessThannil CrookedWallCover = "<nil>"
+	CrookedWallCoverNone        CrookedWallCover = "none"
+	CrookedWallCoverSealant     CrookedWallCover = "sealant"
+)
+
+// Valid indicates whether the value is a known member of the CrookedWallCover enum.
+func (e CrookedWallCover) Valid() bool {
+	switch e {
+	case CrookedWallCoverCoverStrip:
+		return true
+	case CrookedWallCoverLessThannil:
+		return true
+	case CrookedWallCoverNone:
+		return true
+	case CrookedWallCoverSealant:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CrookedWallEdge.
+const (
+	CrookedWallEdgeEnd   CrookedWallEdge = "end"
+	CrookedWallEdgeStart CrookedWallEdge = "start"
+	CrookedWallEdgeWall  CrookedWallEdge = "wall"
+)
+
+// Valid indicates whether the value is a known member of the CrookedWallEdge enum.
+func (e CrookedWallEdge) Valid() bool {
+	switch e {
+	case CrookedWallEdgeEnd:
+		return true
+	case CrookedWallEdgeStart:
+		return true
+	case CrookedWallEdgeWall:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CutoutMount.
+const (
+	CutoutMountApron CutoutMount = "apron"
+	CutoutMountTop   CutoutMount = "top"
+	CutoutMountUnder CutoutMount = "under"
+)
+
+// Valid indicates whether the value is a known member of the CutoutMount enum.
+func (e CutoutMount) Valid() bool {
+	switch e {
+	case CutoutMountApron:
+		return true
+	case CutoutMountTop:
+		return true
+	case CutoutMountUnder:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CutoutShape.
+const (
+	CutoutShapeOval      CutoutShape = "oval"
+	CutoutShapeRectangle CutoutShape = "rectangle"
+	CutoutShapeRound     CutoutShape = "round"
+)
+
+// Valid indicates whether the value is a known member of the CutoutShape enum.
+func (e CutoutShape) Valid() bool {
+	switch e {
+	case CutoutShapeOval:
+		return true
+	case CutoutShapeRectangle:
+		return true
+	case CutoutShapeRound:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CutoutMakingMount.
+const (
+	CutoutMakingMountApron CutoutMakingMount = "apron"
+	CutoutMakingMountTop   CutoutMakingMount = "top"
+	CutoutMakingMountUnder CutoutMakingMount = "under"
+)
+
+// Valid indicates whether the value is a known member of the CutoutMakingMount enum.
+func (e CutoutMakingMount) Valid() bool {
+	switch e {
+	case CutoutMakingMountApron:
+		return true
+	case CutoutMakingMountTop:
+		return true
+	case CutoutMakingMountUnder:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CutoutMakingShape.
+const (
+	CutoutMakingShapeOval      CutoutMakingShape = "oval"
+	CutoutMakingShapeRectangle CutoutMakingShape = "rectangle"
+	CutoutMakingShapeRound     CutoutMakingShape = "round"
+)
+
+// Valid indicates whether the value is a known member of the CutoutMakingShape enum.
+func (e CutoutMakingShape) Valid() bool {
+	switch e {
+	case CutoutMakingShapeOval:
+		return true
+	case CutoutMakingShapeRectangle:
+		return true
+	case CutoutMakingShapeRound:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CutoutRailSide.
+const (
+	CutoutRailSideFront CutoutRailSide = "front"
+	CutoutRailSideWall  CutoutRailSide = "wall"
+)
+
+// Valid indicates whether the value is a known member of the CutoutRailSide enum.
+func (e CutoutRailSide) Valid() bool {
+	switch e {
+	case CutoutRailSideFront:
+		return true
+	case CutoutRailSideWall:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CutoutResultOpenAt.
 const (
 	CutoutResultOpenAtEnd   CutoutResultOpenAt = "end"
@@ -531,6 +996,252 @@ func (e CutoutResultOpenAt) Valid() bool {
 	case CutoutResultOpenAtStart:
 		return true
 	case CutoutResultOpenAtWall:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeflectionAnswerDirection.
+const (
+	DeflectionAnswerDirectionAcross DeflectionAnswerDirection = "across"
+	DeflectionAnswerDirectionAlong  DeflectionAnswerDirection = "along"
+)
+
+// Valid indicates whether the value is a known member of the DeflectionAnswerDirection enum.
+func (e DeflectionAnswerDirection) Valid() bool {
+	switch e {
+	case DeflectionAnswerDirectionAcross:
+		return true
+	case DeflectionAnswerDirectionAlong:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeflectionAnswerGoverns.
+const (
+	DeflectionAnswerGovernsDeflection DeflectionAnswerGoverns = "deflection"
+	DeflectionAnswerGovernsStrength   DeflectionAnswerGoverns = "strength"
+)
+
+// Valid indicates whether the value is a known member of the DeflectionAnswerGoverns enum.
+func (e DeflectionAnswerGoverns) Valid() bool {
+	switch e {
+	case DeflectionAnswerGovernsDeflection:
+		return true
+	case DeflectionAnswerGovernsStrength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeflectionAnswerSawn.
+const (
+	DeflectionAnswerSawnFlat    DeflectionAnswerSawn = "flat"
+	DeflectionAnswerSawnMixed   DeflectionAnswerSawn = "mixed"
+	DeflectionAnswerSawnQuarter DeflectionAnswerSawn = "quarter"
+	DeflectionAnswerSawnRift    DeflectionAnswerSawn = "rift"
+)
+
+// Valid indicates whether the value is a known member of the DeflectionAnswerSawn enum.
+func (e DeflectionAnswerSawn) Valid() bool {
+	switch e {
+	case DeflectionAnswerSawnFlat:
+		return true
+	case DeflectionAnswerSawnMixed:
+		return true
+	case DeflectionAnswerSawnQuarter:
+		return true
+	case DeflectionAnswerSawnRift:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeflectionAnswerSupport.
+const (
+	DeflectionAnswerSupportOverhang DeflectionAnswerSupport = "overhang"
+	DeflectionAnswerSupportSpan     DeflectionAnswerSupport = "span"
+	DeflectionAnswerSupportSpans    DeflectionAnswerSupport = "spans"
+)
+
+// Valid indicates whether the value is a known member of the DeflectionAnswerSupport enum.
+func (e DeflectionAnswerSupport) Valid() bool {
+	switch e {
+	case DeflectionAnswerSupportOverhang:
+		return true
+	case DeflectionAnswerSupportSpan:
+		return true
+	case DeflectionAnswerSupportSpans:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeflectionRequestDirection.
+const (
+	DeflectionRequestDirectionAcross DeflectionRequestDirection = "across"
+	DeflectionRequestDirectionAlong  DeflectionRequestDirection = "along"
+)
+
+// Valid indicates whether the value is a known member of the DeflectionRequestDirection enum.
+func (e DeflectionRequestDirection) Valid() bool {
+	switch e {
+	case DeflectionRequestDirectionAcross:
+		return true
+	case DeflectionRequestDirectionAlong:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeflectionRequestSawn.
+const (
+	DeflectionRequestSawnFlat    DeflectionRequestSawn = "flat"
+	DeflectionRequestSawnMixed   DeflectionRequestSawn = "mixed"
+	DeflectionRequestSawnQuarter DeflectionRequestSawn = "quarter"
+	DeflectionRequestSawnRift    DeflectionRequestSawn = "rift"
+)
+
+// Valid indicates whether the value is a known member of the DeflectionRequestSawn enum.
+func (e DeflectionRequestSawn) Valid() bool {
+	switch e {
+	case DeflectionRequestSawnFlat:
+		return true
+	case DeflectionRequestSawnMixed:
+		return true
+	case DeflectionRequestSawnQuarter:
+		return true
+	case DeflectionRequestSawnRift:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeflectionRequestSupport.
+const (
+	DeflectionRequestSupportOverhang DeflectionRequestSupport = "overhang"
+	DeflectionRequestSupportSpan     DeflectionRequestSupport = "span"
+	DeflectionRequestSupportSpans    DeflectionRequestSupport = "spans"
+)
+
+// Valid indicates whether the value is a known member of the DeflectionRequestSupport enum.
+func (e DeflectionRequestSupport) Valid() bool {
+	switch e {
+	case DeflectionRequestSupportOverhang:
+		return true
+	case DeflectionRequestSupportSpan:
+		return true
+	case DeflectionRequestSupportSpans:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DiagnosisAnswerFinding.
+const (
+	DiagnosisAnswerFindingAsPredicted  DiagnosisAnswerFinding = "as_predicted"
+	DiagnosisAnswerFindingHeld         DiagnosisAnswerFinding = "held"
+	DiagnosisAnswerFindingMadeDry      DiagnosisAnswerFinding = "made_dry"
+	DiagnosisAnswerFindingMadeWet      DiagnosisAnswerFinding = "made_wet"
+	DiagnosisAnswerFindingNotExplained DiagnosisAnswerFinding = "not_explained"
+)
+
+// Valid indicates whether the value is a known member of the DiagnosisAnswerFinding enum.
+func (e DiagnosisAnswerFinding) Valid() bool {
+	switch e {
+	case DiagnosisAnswerFindingAsPredicted:
+		return true
+	case DiagnosisAnswerFindingHeld:
+		return true
+	case DiagnosisAnswerFindingMadeDry:
+		return true
+	case DiagnosisAnswerFindingMadeWet:
+		return true
+	case DiagnosisAnswerFindingNotExplained:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DiagnosisAnswerMoistureBy.
+const (
+	DiagnosisAnswerMoistureByAir     DiagnosisAnswerMoistureBy = "air"
+	DiagnosisAnswerMoistureByContent DiagnosisAnswerMoistureBy = "content"
+	DiagnosisAnswerMoistureBySeason  DiagnosisAnswerMoistureBy = "season"
+)
+
+// Valid indicates whether the value is a known member of the DiagnosisAnswerMoistureBy enum.
+func (e DiagnosisAnswerMoistureBy) Valid() bool {
+	switch e {
+	case DiagnosisAnswerMoistureByAir:
+		return true
+	case DiagnosisAnswerMoistureByContent:
+		return true
+	case DiagnosisAnswerMoistureBySeason:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DiagnosisRequestGapAt.
+const (
+	DiagnosisRequestGapAtFront DiagnosisRequestGapAt = "front"
+	DiagnosisRequestGapAtWall  DiagnosisRequestGapAt = "wall"
+)
+
+// Valid indicates whether the value is a known member of the DiagnosisRequestGapAt enum.
+func (e DiagnosisRequestGapAt) Valid() bool {
+	switch e {
+	case DiagnosisRequestGapAtFront:
+		return true
+	case DiagnosisRequestGapAtWall:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DiagnosisRequestMeasuredTemperatureUnit.
+const (
+	DiagnosisRequestMeasuredTemperatureUnitC DiagnosisRequestMeasuredTemperatureUnit = "C"
+	DiagnosisRequestMeasuredTemperatureUnitF DiagnosisRequestMeasuredTemperatureUnit = "F"
+)
+
+// Valid indicates whether the value is a known member of the DiagnosisRequestMeasuredTemperatureUnit enum.
+func (e DiagnosisRequestMeasuredTemperatureUnit) Valid() bool {
+	switch e {
+	case DiagnosisRequestMeasuredTemperatureUnitC:
+		return true
+	case DiagnosisRequestMeasuredTemperatureUnitF:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DiagnosisRequestUnits.
+const (
+	DiagnosisRequestUnitsIn DiagnosisRequestUnits = "in"
+	DiagnosisRequestUnitsMm DiagnosisRequestUnits = "mm"
+)
+
+// Valid indicates whether the value is a known member of the DiagnosisRequestUnits enum.
+func (e DiagnosisRequestUnits) Valid() bool {
+	switch e {
+	case DiagnosisRequestUnitsIn:
+		return true
+	case DiagnosisRequestUnitsMm:
 		return true
 	default:
 		return false
@@ -591,15 +1302,38 @@ func (e EdgeProfile) Valid() bool {
 	}
 }
 
+// Defines values for EstimateMoistureSeasonalRings.
+const (
+	EstimateMoistureSeasonalRingsAlternating EstimateMoistureSeasonalRings = "alternating"
+	EstimateMoistureSeasonalRingsBarkUp      EstimateMoistureSeasonalRings = "bark_up"
+	EstimateMoistureSeasonalRingsHeartUp     EstimateMoistureSeasonalRings = "heart_up"
+)
+
+// Valid indicates whether the value is a known member of the EstimateMoistureSeasonalRings enum.
+func (e EstimateMoistureSeasonalRings) Valid() bool {
+	switch e {
+	case EstimateMoistureSeasonalRingsAlternating:
+		return true
+	case EstimateMoistureSeasonalRingsBarkUp:
+		return true
+	case EstimateMoistureSeasonalRingsHeartUp:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for FastenerKind.
 const (
-	FastenerKindBiscuit      FastenerKind = "biscuit"
-	FastenerKindDowel        FastenerKind = "dowel"
-	FastenerKindDrawBolt     FastenerKind = "draw_bolt"
-	FastenerKindLooseTenon   FastenerKind = "loose_tenon"
-	FastenerKindPocketScrew  FastenerKind = "pocket_screw"
-	FastenerKindSlottedClip  FastenerKind = "slotted_clip"
-	FastenerKindSlottedScrew FastenerKind = "slotted_screw"
+	FastenerKindBiscuit        FastenerKind = "biscuit"
+	FastenerKindDowel          FastenerKind = "dowel"
+	FastenerKindDrawBolt       FastenerKind = "draw_bolt"
+	FastenerKindLooseTenon     FastenerKind = "loose_tenon"
+	FastenerKindPocketScrew    FastenerKind = "pocket_screw"
+	FastenerKindSlottedClip    FastenerKind = "slotted_clip"
+	FastenerKindSlottedScrew   FastenerKind = "slotted_screw"
+	FastenerKindSupportBracket FastenerKind = "support_bracket"
+	FastenerKindSupportLeg     FastenerKind = "support_leg"
 )
 
 // Valid indicates whether the value is a known member of the FastenerKind enum.
@@ -619,6 +1353,31 @@ func (e FastenerKind) Valid() bool {
 		return true
 	case FastenerKindSlottedScrew:
 		return true
+	case FastenerKindSupportBracket:
+		return true
+	case FastenerKindSupportLeg:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for FastenerSeries.
+const (
+	FastenerSeriesImperial    FastenerSeries = "imperial"
+	FastenerSeriesLessThannil FastenerSeries = "<nil>"
+	FastenerSeriesMetric      FastenerSeries = "metric"
+)
+
+// Valid indicates whether the value is a known member of the FastenerSeries enum.
+func (e FastenerSeries) Valid() bool {
+	switch e {
+	case FastenerSeriesImperial:
+		return true
+	case FastenerSeriesLessThannil:
+		return true
+	case FastenerSeriesMetric:
+		return true
 	default:
 		return false
 	}
@@ -626,13 +1385,15 @@ func (e FastenerKind) Valid() bool {
 
 // Defines values for FastenerEntryKind.
 const (
-	FastenerEntryKindBiscuit      FastenerEntryKind = "biscuit"
-	FastenerEntryKindDowel        FastenerEntryKind = "dowel"
-	FastenerEntryKindDrawBolt     FastenerEntryKind = "draw_bolt"
-	FastenerEntryKindLooseTenon   FastenerEntryKind = "loose_tenon"
-	FastenerEntryKindPocketScrew  FastenerEntryKind = "pocket_screw"
-	FastenerEntryKindSlottedClip  FastenerEntryKind = "slotted_clip"
-	FastenerEntryKindSlottedScrew FastenerEntryKind = "slotted_screw"
+	FastenerEntryKindBiscuit        FastenerEntryKind = "biscuit"
+	FastenerEntryKindDowel          FastenerEntryKind = "dowel"
+	FastenerEntryKindDrawBolt       FastenerEntryKind = "draw_bolt"
+	FastenerEntryKindLooseTenon     FastenerEntryKind = "loose_tenon"
+	FastenerEntryKindPocketScrew    FastenerEntryKind = "pocket_screw"
+	FastenerEntryKindSlottedClip    FastenerEntryKind = "slotted_clip"
+	FastenerEntryKindSlottedScrew   FastenerEntryKind = "slotted_screw"
+	FastenerEntryKindSupportBracket FastenerEntryKind = "support_bracket"
+	FastenerEntryKindSupportLeg     FastenerEntryKind = "support_leg"
 )
 
 // Valid indicates whether the value is a known member of the FastenerEntryKind enum.
@@ -651,6 +1412,31 @@ func (e FastenerEntryKind) Valid() bool {
 	case FastenerEntryKindSlottedClip:
 		return true
 	case FastenerEntryKindSlottedScrew:
+		return true
+	case FastenerEntryKindSupportBracket:
+		return true
+	case FastenerEntryKindSupportLeg:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for FastenerEntrySeries.
+const (
+	FastenerEntrySeriesImperial    FastenerEntrySeries = "imperial"
+	FastenerEntrySeriesLessThannil FastenerEntrySeries = "<nil>"
+	FastenerEntrySeriesMetric      FastenerEntrySeries = "metric"
+)
+
+// Valid indicates whether the value is a known member of the FastenerEntrySeries enum.
+func (e FastenerEntrySeries) Valid() bool {
+	switch e {
+	case FastenerEntrySeriesImperial:
+		return true
+	case FastenerEntrySeriesLessThannil:
+		return true
+	case FastenerEntrySeriesMetric:
 		return true
 	default:
 		return false
@@ -807,6 +1593,30 @@ func (e FixingResultKind) Valid() bool {
 	}
 }
 
+// Defines values for GlueUpRings.
+const (
+	GlueUpRingsAlternating GlueUpRings = "alternating"
+	GlueUpRingsAny         GlueUpRings = "any"
+	GlueUpRingsBarkUp      GlueUpRings = "bark_up"
+	GlueUpRingsHeartUp     GlueUpRings = "heart_up"
+)
+
+// Valid indicates whether the value is a known member of the GlueUpRings enum.
+func (e GlueUpRings) Valid() bool {
+	switch e {
+	case GlueUpRingsAlternating:
+		return true
+	case GlueUpRingsAny:
+		return true
+	case GlueUpRingsBarkUp:
+		return true
+	case GlueUpRingsHeartUp:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for HardwareHoldAt.
 const (
 	HardwareHoldAtAuto   HardwareHoldAt = "auto"
@@ -825,6 +1635,33 @@ func (e HardwareHoldAt) Valid() bool {
 	case HardwareHoldAtCentre:
 		return true
 	case HardwareHoldAtFront:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ImpossibleOptionJoint.
+const (
+	ImpossibleOptionJointAuto        ImpossibleOptionJoint = "auto"
+	ImpossibleOptionJointButt        ImpossibleOptionJoint = "butt"
+	ImpossibleOptionJointLessThannil ImpossibleOptionJoint = "<nil>"
+	ImpossibleOptionJointMasonsMiter ImpossibleOptionJoint = "masons_miter"
+	ImpossibleOptionJointMiter       ImpossibleOptionJoint = "miter"
+)
+
+// Valid indicates whether the value is a known member of the ImpossibleOptionJoint enum.
+func (e ImpossibleOptionJoint) Valid() bool {
+	switch e {
+	case ImpossibleOptionJointAuto:
+		return true
+	case ImpossibleOptionJointButt:
+		return true
+	case ImpossibleOptionJointLessThannil:
+		return true
+	case ImpossibleOptionJointMasonsMiter:
+		return true
+	case ImpossibleOptionJointMiter:
 		return true
 	default:
 		return false
@@ -902,32 +1739,43 @@ func (e KeyEntryScopes) Valid() bool {
 
 // Defines values for LabourStandardDriver.
 const (
-	LabourStandardDriverAlignmentPart    LabourStandardDriver = "alignment_part"
-	LabourStandardDriverClip             LabourStandardDriver = "clip"
-	LabourStandardDriverCoat             LabourStandardDriver = "coat"
-	LabourStandardDriverCoatSquareMetre  LabourStandardDriver = "coat_square_metre"
-	LabourStandardDriverCorner           LabourStandardDriver = "corner"
-	LabourStandardDriverCoverStripMetre  LabourStandardDriver = "cover_strip_metre"
-	LabourStandardDriverCutout           LabourStandardDriver = "cutout"
-	LabourStandardDriverEdgeMetre        LabourStandardDriver = "edge_metre"
-	LabourStandardDriverFixing           LabourStandardDriver = "fixing"
-	LabourStandardDriverGlueLineMetre    LabourStandardDriver = "glue_line_metre"
-	LabourStandardDriverHundredKilograms LabourStandardDriver = "hundred_kilograms"
-	LabourStandardDriverMouldingMetre    LabourStandardDriver = "moulding_metre"
-	LabourStandardDriverPiece            LabourStandardDriver = "piece"
-	LabourStandardDriverPullPart         LabourStandardDriver = "pull_part"
-	LabourStandardDriverSeamMetre        LabourStandardDriver = "seam_metre"
-	LabourStandardDriverSquareMetre      LabourStandardDriver = "square_metre"
-	LabourStandardDriverStave            LabourStandardDriver = "stave"
-	LabourStandardDriverStaveMetre       LabourStandardDriver = "stave_metre"
-	LabourStandardDriverTop              LabourStandardDriver = "top"
-	LabourStandardDriverWallSealantLitre LabourStandardDriver = "wall_sealant_litre"
+	LabourStandardDriverAlignmentPart        LabourStandardDriver = "alignment_part"
+	LabourStandardDriverBaseTimberMetre      LabourStandardDriver = "base_timber_metre"
+	LabourStandardDriverClip                 LabourStandardDriver = "clip"
+	LabourStandardDriverCoat                 LabourStandardDriver = "coat"
+	LabourStandardDriverCoatSquareMetre      LabourStandardDriver = "coat_square_metre"
+	LabourStandardDriverCorner               LabourStandardDriver = "corner"
+	LabourStandardDriverCoverStripMetre      LabourStandardDriver = "cover_strip_metre"
+	LabourStandardDriverCutout               LabourStandardDriver = "cutout"
+	LabourStandardDriverCutoutEdgeMetre      LabourStandardDriver = "cutout_edge_metre"
+	LabourStandardDriverEdgeMetre            LabourStandardDriver = "edge_metre"
+	LabourStandardDriverEndJoint             LabourStandardDriver = "end_joint"
+	LabourStandardDriverFixing               LabourStandardDriver = "fixing"
+	LabourStandardDriverGlueLineMetre        LabourStandardDriver = "glue_line_metre"
+	LabourStandardDriverHundredKilograms     LabourStandardDriver = "hundred_kilograms"
+	LabourStandardDriverLaminatedSquareMetre LabourStandardDriver = "laminated_square_metre"
+	LabourStandardDriverMouldingMetre        LabourStandardDriver = "moulding_metre"
+	LabourStandardDriverPiece                LabourStandardDriver = "piece"
+	LabourStandardDriverPullPart             LabourStandardDriver = "pull_part"
+	LabourStandardDriverScribedWallMetre     LabourStandardDriver = "scribed_wall_metre"
+	LabourStandardDriverSeamMetre            LabourStandardDriver = "seam_metre"
+	LabourStandardDriverShapedCutout         LabourStandardDriver = "shaped_cutout"
+	LabourStandardDriverShownCutoutEdgeMetre LabourStandardDriver = "shown_cutout_edge_metre"
+	LabourStandardDriverSquareMetre          LabourStandardDriver = "square_metre"
+	LabourStandardDriverStave                LabourStandardDriver = "stave"
+	LabourStandardDriverStaveMetre           LabourStandardDriver = "stave_metre"
+	LabourStandardDriverSupportBracket       LabourStandardDriver = "support_bracket"
+	LabourStandardDriverSupportLeg           LabourStandardDriver = "support_leg"
+	LabourStandardDriverTop                  LabourStandardDriver = "top"
+	LabourStandardDriverWallSealantLitre     LabourStandardDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardDriver enum.
 func (e LabourStandardDriver) Valid() bool {
 	switch e {
 	case LabourStandardDriverAlignmentPart:
+		return true
+	case LabourStandardDriverBaseTimberMetre:
 		return true
 	case LabourStandardDriverClip:
 		return true
@@ -941,7 +1789,11 @@ func (e LabourStandardDriver) Valid() bool {
 		return true
 	case LabourStandardDriverCutout:
 		return true
+	case LabourStandardDriverCutoutEdgeMetre:
+		return true
 	case LabourStandardDriverEdgeMetre:
+		return true
+	case LabourStandardDriverEndJoint:
 		return true
 	case LabourStandardDriverFixing:
 		return true
@@ -949,19 +1801,31 @@ func (e LabourStandardDriver) Valid() bool {
 		return true
 	case LabourStandardDriverHundredKilograms:
 		return true
+	case LabourStandardDriverLaminatedSquareMetre:
+		return true
 	case LabourStandardDriverMouldingMetre:
 		return true
 	case LabourStandardDriverPiece:
 		return true
 	case LabourStandardDriverPullPart:
 		return true
+	case LabourStandardDriverScribedWallMetre:
+		return true
 	case LabourStandardDriverSeamMetre:
+		return true
+	case LabourStandardDriverShapedCutout:
+		return true
+	case LabourStandardDriverShownCutoutEdgeMetre:
 		return true
 	case LabourStandardDriverSquareMetre:
 		return true
 	case LabourStandardDriverStave:
 		return true
 	case LabourStandardDriverStaveMetre:
+		return true
+	case LabourStandardDriverSupportBracket:
+		return true
+	case LabourStandardDriverSupportLeg:
 		return true
 	case LabourStandardDriverTop:
 		return true
@@ -1001,33 +1865,44 @@ func (e LabourStandardGives) Valid() bool {
 
 // Defines values for LabourStandardWhen.
 const (
-	LabourStandardWhenAlways        LabourStandardWhen = "always"
-	LabourStandardWhenBiscuit       LabourStandardWhen = "biscuit"
-	LabourStandardWhenButt          LabourStandardWhen = "butt"
-	LabourStandardWhenCarvedCorner  LabourStandardWhen = "carved_corner"
-	LabourStandardWhenCopedCorner   LabourStandardWhen = "coped_corner"
-	LabourStandardWhenCorner        LabourStandardWhen = "corner"
-	LabourStandardWhenCutout        LabourStandardWhen = "cutout"
-	LabourStandardWhenDrawBolt      LabourStandardWhen = "draw_bolt"
-	LabourStandardWhenEdgeGlued     LabourStandardWhen = "edge_glued"
-	LabourStandardWhenFinish        LabourStandardWhen = "finish"
-	LabourStandardWhenLooseTenon    LabourStandardWhen = "loose_tenon"
-	LabourStandardWhenMasonsMiter   LabourStandardWhen = "masons_miter"
-	LabourStandardWhenMiter         LabourStandardWhen = "miter"
-	LabourStandardWhenPanel         LabourStandardWhen = "panel"
-	LabourStandardWhenPocketScrew   LabourStandardWhen = "pocket_screw"
-	LabourStandardWhenProfile       LabourStandardWhen = "profile"
-	LabourStandardWhenProfileAfter  LabourStandardWhen = "profile_after"
-	LabourStandardWhenProfileBefore LabourStandardWhen = "profile_before"
-	LabourStandardWhenScribe        LabourStandardWhen = "scribe"
-	LabourStandardWhenSiteTemplate  LabourStandardWhen = "site_template"
-	LabourStandardWhenSlottedHoles  LabourStandardWhen = "slotted_holes"
+	LabourStandardWhenAlways          LabourStandardWhen = "always"
+	LabourStandardWhenBaseTimber      LabourStandardWhen = "base_timber"
+	LabourStandardWhenBiscuit         LabourStandardWhen = "biscuit"
+	LabourStandardWhenButt            LabourStandardWhen = "butt"
+	LabourStandardWhenCarvedCorner    LabourStandardWhen = "carved_corner"
+	LabourStandardWhenCopedCorner     LabourStandardWhen = "coped_corner"
+	LabourStandardWhenCorner          LabourStandardWhen = "corner"
+	LabourStandardWhenCutout          LabourStandardWhen = "cutout"
+	LabourStandardWhenDrawBolt        LabourStandardWhen = "draw_bolt"
+	LabourStandardWhenEdgeGlued       LabourStandardWhen = "edge_glued"
+	LabourStandardWhenEndJointed      LabourStandardWhen = "end_jointed"
+	LabourStandardWhenFinish          LabourStandardWhen = "finish"
+	LabourStandardWhenLaminated       LabourStandardWhen = "laminated"
+	LabourStandardWhenLooseTenon      LabourStandardWhen = "loose_tenon"
+	LabourStandardWhenMasonsMiter     LabourStandardWhen = "masons_miter"
+	LabourStandardWhenMiter           LabourStandardWhen = "miter"
+	LabourStandardWhenPanel           LabourStandardWhen = "panel"
+	LabourStandardWhenPocketScrew     LabourStandardWhen = "pocket_screw"
+	LabourStandardWhenProfile         LabourStandardWhen = "profile"
+	LabourStandardWhenProfileAfter    LabourStandardWhen = "profile_after"
+	LabourStandardWhenProfileBefore   LabourStandardWhen = "profile_before"
+	LabourStandardWhenScribe          LabourStandardWhen = "scribe"
+	LabourStandardWhenScribedWall     LabourStandardWhen = "scribed_wall"
+	LabourStandardWhenShapedCutout    LabourStandardWhen = "shaped_cutout"
+	LabourStandardWhenShownCutoutEdge LabourStandardWhen = "shown_cutout_edge"
+	LabourStandardWhenSiteTemplate    LabourStandardWhen = "site_template"
+	LabourStandardWhenSlottedHoles    LabourStandardWhen = "slotted_holes"
+	LabourStandardWhenStraight        LabourStandardWhen = "straight"
+	LabourStandardWhenSupportBracket  LabourStandardWhen = "support_bracket"
+	LabourStandardWhenSupportLeg      LabourStandardWhen = "support_leg"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardWhen enum.
 func (e LabourStandardWhen) Valid() bool {
 	switch e {
 	case LabourStandardWhenAlways:
+		return true
+	case LabourStandardWhenBaseTimber:
 		return true
 	case LabourStandardWhenBiscuit:
 		return true
@@ -1045,7 +1920,11 @@ func (e LabourStandardWhen) Valid() bool {
 		return true
 	case LabourStandardWhenEdgeGlued:
 		return true
+	case LabourStandardWhenEndJointed:
+		return true
 	case LabourStandardWhenFinish:
+		return true
+	case LabourStandardWhenLaminated:
 		return true
 	case LabourStandardWhenLooseTenon:
 		return true
@@ -1065,9 +1944,21 @@ func (e LabourStandardWhen) Valid() bool {
 		return true
 	case LabourStandardWhenScribe:
 		return true
+	case LabourStandardWhenScribedWall:
+		return true
+	case LabourStandardWhenShapedCutout:
+		return true
+	case LabourStandardWhenShownCutoutEdge:
+		return true
 	case LabourStandardWhenSiteTemplate:
 		return true
 	case LabourStandardWhenSlottedHoles:
+		return true
+	case LabourStandardWhenStraight:
+		return true
+	case LabourStandardWhenSupportBracket:
+		return true
+	case LabourStandardWhenSupportLeg:
 		return true
 	default:
 		return false
@@ -1076,32 +1967,43 @@ func (e LabourStandardWhen) Valid() bool {
 
 // Defines values for LabourStandardEntryDriver.
 const (
-	LabourStandardEntryDriverAlignmentPart    LabourStandardEntryDriver = "alignment_part"
-	LabourStandardEntryDriverClip             LabourStandardEntryDriver = "clip"
-	LabourStandardEntryDriverCoat             LabourStandardEntryDriver = "coat"
-	LabourStandardEntryDriverCoatSquareMetre  LabourStandardEntryDriver = "coat_square_metre"
-	LabourStandardEntryDriverCorner           LabourStandardEntryDriver = "corner"
-	LabourStandardEntryDriverCoverStripMetre  LabourStandardEntryDriver = "cover_strip_metre"
-	LabourStandardEntryDriverCutout           LabourStandardEntryDriver = "cutout"
-	LabourStandardEntryDriverEdgeMetre        LabourStandardEntryDriver = "edge_metre"
-	LabourStandardEntryDriverFixing           LabourStandardEntryDriver = "fixing"
-	LabourStandardEntryDriverGlueLineMetre    LabourStandardEntryDriver = "glue_line_metre"
-	LabourStandardEntryDriverHundredKilograms LabourStandardEntryDriver = "hundred_kilograms"
-	LabourStandardEntryDriverMouldingMetre    LabourStandardEntryDriver = "moulding_metre"
-	LabourStandardEntryDriverPiece            LabourStandardEntryDriver = "piece"
-	LabourStandardEntryDriverPullPart         LabourStandardEntryDriver = "pull_part"
-	LabourStandardEntryDriverSeamMetre        LabourStandardEntryDriver = "seam_metre"
-	LabourStandardEntryDriverSquareMetre      LabourStandardEntryDriver = "square_metre"
-	LabourStandardEntryDriverStave            LabourStandardEntryDriver = "stave"
-	LabourStandardEntryDriverStaveMetre       LabourStandardEntryDriver = "stave_metre"
-	LabourStandardEntryDriverTop              LabourStandardEntryDriver = "top"
-	LabourStandardEntryDriverWallSealantLitre LabourStandardEntryDriver = "wall_sealant_litre"
+	LabourStandardEntryDriverAlignmentPart        LabourStandardEntryDriver = "alignment_part"
+	LabourStandardEntryDriverBaseTimberMetre      LabourStandardEntryDriver = "base_timber_metre"
+	LabourStandardEntryDriverClip                 LabourStandardEntryDriver = "clip"
+	LabourStandardEntryDriverCoat                 LabourStandardEntryDriver = "coat"
+	LabourStandardEntryDriverCoatSquareMetre      LabourStandardEntryDriver = "coat_square_metre"
+	LabourStandardEntryDriverCorner               LabourStandardEntryDriver = "corner"
+	LabourStandardEntryDriverCoverStripMetre      LabourStandardEntryDriver = "cover_strip_metre"
+	LabourStandardEntryDriverCutout               LabourStandardEntryDriver = "cutout"
+	LabourStandardEntryDriverCutoutEdgeMetre      LabourStandardEntryDriver = "cutout_edge_metre"
+	LabourStandardEntryDriverEdgeMetre            LabourStandardEntryDriver = "edge_metre"
+	LabourStandardEntryDriverEndJoint             LabourStandardEntryDriver = "end_joint"
+	LabourStandardEntryDriverFixing               LabourStandardEntryDriver = "fixing"
+	LabourStandardEntryDriverGlueLineMetre        LabourStandardEntryDriver = "glue_line_metre"
+	LabourStandardEntryDriverHundredKilograms     LabourStandardEntryDriver = "hundred_kilograms"
+	LabourStandardEntryDriverLaminatedSquareMetre LabourStandardEntryDriver = "laminated_square_metre"
+	LabourStandardEntryDriverMouldingMetre        LabourStandardEntryDriver = "moulding_metre"
+	LabourStandardEntryDriverPiece                LabourStandardEntryDriver = "piece"
+	LabourStandardEntryDriverPullPart             LabourStandardEntryDriver = "pull_part"
+	LabourStandardEntryDriverScribedWallMetre     LabourStandardEntryDriver = "scribed_wall_metre"
+	LabourStandardEntryDriverSeamMetre            LabourStandardEntryDriver = "seam_metre"
+	LabourStandardEntryDriverShapedCutout         LabourStandardEntryDriver = "shaped_cutout"
+	LabourStandardEntryDriverShownCutoutEdgeMetre LabourStandardEntryDriver = "shown_cutout_edge_metre"
+	LabourStandardEntryDriverSquareMetre          LabourStandardEntryDriver = "square_metre"
+	LabourStandardEntryDriverStave                LabourStandardEntryDriver = "stave"
+	LabourStandardEntryDriverStaveMetre           LabourStandardEntryDriver = "stave_metre"
+	LabourStandardEntryDriverSupportBracket       LabourStandardEntryDriver = "support_bracket"
+	LabourStandardEntryDriverSupportLeg           LabourStandardEntryDriver = "support_leg"
+	LabourStandardEntryDriverTop                  LabourStandardEntryDriver = "top"
+	LabourStandardEntryDriverWallSealantLitre     LabourStandardEntryDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardEntryDriver enum.
 func (e LabourStandardEntryDriver) Valid() bool {
 	switch e {
 	case LabourStandardEntryDriverAlignmentPart:
+		return true
+	case LabourStandardEntryDriverBaseTimberMetre:
 		return true
 	case LabourStandardEntryDriverClip:
 		return true
@@ -1115,7 +2017,11 @@ func (e LabourStandardEntryDriver) Valid() bool {
 		return true
 	case LabourStandardEntryDriverCutout:
 		return true
+	case LabourStandardEntryDriverCutoutEdgeMetre:
+		return true
 	case LabourStandardEntryDriverEdgeMetre:
+		return true
+	case LabourStandardEntryDriverEndJoint:
 		return true
 	case LabourStandardEntryDriverFixing:
 		return true
@@ -1123,19 +2029,31 @@ func (e LabourStandardEntryDriver) Valid() bool {
 		return true
 	case LabourStandardEntryDriverHundredKilograms:
 		return true
+	case LabourStandardEntryDriverLaminatedSquareMetre:
+		return true
 	case LabourStandardEntryDriverMouldingMetre:
 		return true
 	case LabourStandardEntryDriverPiece:
 		return true
 	case LabourStandardEntryDriverPullPart:
 		return true
+	case LabourStandardEntryDriverScribedWallMetre:
+		return true
 	case LabourStandardEntryDriverSeamMetre:
+		return true
+	case LabourStandardEntryDriverShapedCutout:
+		return true
+	case LabourStandardEntryDriverShownCutoutEdgeMetre:
 		return true
 	case LabourStandardEntryDriverSquareMetre:
 		return true
 	case LabourStandardEntryDriverStave:
 		return true
 	case LabourStandardEntryDriverStaveMetre:
+		return true
+	case LabourStandardEntryDriverSupportBracket:
+		return true
+	case LabourStandardEntryDriverSupportLeg:
 		return true
 	case LabourStandardEntryDriverTop:
 		return true
@@ -1175,33 +2093,44 @@ func (e LabourStandardEntryGives) Valid() bool {
 
 // Defines values for LabourStandardEntryWhen.
 const (
-	LabourStandardEntryWhenAlways        LabourStandardEntryWhen = "always"
-	LabourStandardEntryWhenBiscuit       LabourStandardEntryWhen = "biscuit"
-	LabourStandardEntryWhenButt          LabourStandardEntryWhen = "butt"
-	LabourStandardEntryWhenCarvedCorner  LabourStandardEntryWhen = "carved_corner"
-	LabourStandardEntryWhenCopedCorner   LabourStandardEntryWhen = "coped_corner"
-	LabourStandardEntryWhenCorner        LabourStandardEntryWhen = "corner"
-	LabourStandardEntryWhenCutout        LabourStandardEntryWhen = "cutout"
-	LabourStandardEntryWhenDrawBolt      LabourStandardEntryWhen = "draw_bolt"
-	LabourStandardEntryWhenEdgeGlued     LabourStandardEntryWhen = "edge_glued"
-	LabourStandardEntryWhenFinish        LabourStandardEntryWhen = "finish"
-	LabourStandardEntryWhenLooseTenon    LabourStandardEntryWhen = "loose_tenon"
-	LabourStandardEntryWhenMasonsMiter   LabourStandardEntryWhen = "masons_miter"
-	LabourStandardEntryWhenMiter         LabourStandardEntryWhen = "miter"
-	LabourStandardEntryWhenPanel         LabourStandardEntryWhen = "panel"
-	LabourStandardEntryWhenPocketScrew   LabourStandardEntryWhen = "pocket_screw"
-	LabourStandardEntryWhenProfile       LabourStandardEntryWhen = "profile"
-	LabourStandardEntryWhenProfileAfter  LabourStandardEntryWhen = "profile_after"
-	LabourStandardEntryWhenProfileBefore LabourStandardEntryWhen = "profile_before"
-	LabourStandardEntryWhenScribe        LabourStandardEntryWhen = "scribe"
-	LabourStandardEntryWhenSiteTemplate  LabourStandardEntryWhen = "site_template"
-	LabourStandardEntryWhenSlottedHoles  LabourStandardEntryWhen = "slotted_holes"
+	LabourStandardEntryWhenAlways          LabourStandardEntryWhen = "always"
+	LabourStandardEntryWhenBaseTimber      LabourStandardEntryWhen = "base_timber"
+	LabourStandardEntryWhenBiscuit         LabourStandardEntryWhen = "biscuit"
+	LabourStandardEntryWhenButt            LabourStandardEntryWhen = "butt"
+	LabourStandardEntryWhenCarvedCorner    LabourStandardEntryWhen = "carved_corner"
+	LabourStandardEntryWhenCopedCorner     LabourStandardEntryWhen = "coped_corner"
+	LabourStandardEntryWhenCorner          LabourStandardEntryWhen = "corner"
+	LabourStandardEntryWhenCutout          LabourStandardEntryWhen = "cutout"
+	LabourStandardEntryWhenDrawBolt        LabourStandardEntryWhen = "draw_bolt"
+	LabourStandardEntryWhenEdgeGlued       LabourStandardEntryWhen = "edge_glued"
+	LabourStandardEntryWhenEndJointed      LabourStandardEntryWhen = "end_jointed"
+	LabourStandardEntryWhenFinish          LabourStandardEntryWhen = "finish"
+	LabourStandardEntryWhenLaminated       LabourStandardEntryWhen = "laminated"
+	LabourStandardEntryWhenLooseTenon      LabourStandardEntryWhen = "loose_tenon"
+	LabourStandardEntryWhenMasonsMiter     LabourStandardEntryWhen = "masons_miter"
+	LabourStandardEntryWhenMiter           LabourStandardEntryWhen = "miter"
+	LabourStandardEntryWhenPanel           LabourStandardEntryWhen = "panel"
+	LabourStandardEntryWhenPocketScrew     LabourStandardEntryWhen = "pocket_screw"
+	LabourStandardEntryWhenProfile         LabourStandardEntryWhen = "profile"
+	LabourStandardEntryWhenProfileAfter    LabourStandardEntryWhen = "profile_after"
+	LabourStandardEntryWhenProfileBefore   LabourStandardEntryWhen = "profile_before"
+	LabourStandardEntryWhenScribe          LabourStandardEntryWhen = "scribe"
+	LabourStandardEntryWhenScribedWall     LabourStandardEntryWhen = "scribed_wall"
+	LabourStandardEntryWhenShapedCutout    LabourStandardEntryWhen = "shaped_cutout"
+	LabourStandardEntryWhenShownCutoutEdge LabourStandardEntryWhen = "shown_cutout_edge"
+	LabourStandardEntryWhenSiteTemplate    LabourStandardEntryWhen = "site_template"
+	LabourStandardEntryWhenSlottedHoles    LabourStandardEntryWhen = "slotted_holes"
+	LabourStandardEntryWhenStraight        LabourStandardEntryWhen = "straight"
+	LabourStandardEntryWhenSupportBracket  LabourStandardEntryWhen = "support_bracket"
+	LabourStandardEntryWhenSupportLeg      LabourStandardEntryWhen = "support_leg"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardEntryWhen enum.
 func (e LabourStandardEntryWhen) Valid() bool {
 	switch e {
 	case LabourStandardEntryWhenAlways:
+		return true
+	case LabourStandardEntryWhenBaseTimber:
 		return true
 	case LabourStandardEntryWhenBiscuit:
 		return true
@@ -1219,7 +2148,11 @@ func (e LabourStandardEntryWhen) Valid() bool {
 		return true
 	case LabourStandardEntryWhenEdgeGlued:
 		return true
+	case LabourStandardEntryWhenEndJointed:
+		return true
 	case LabourStandardEntryWhenFinish:
+		return true
+	case LabourStandardEntryWhenLaminated:
 		return true
 	case LabourStandardEntryWhenLooseTenon:
 		return true
@@ -1239,9 +2172,21 @@ func (e LabourStandardEntryWhen) Valid() bool {
 		return true
 	case LabourStandardEntryWhenScribe:
 		return true
+	case LabourStandardEntryWhenScribedWall:
+		return true
+	case LabourStandardEntryWhenShapedCutout:
+		return true
+	case LabourStandardEntryWhenShownCutoutEdge:
+		return true
 	case LabourStandardEntryWhenSiteTemplate:
 		return true
 	case LabourStandardEntryWhenSlottedHoles:
+		return true
+	case LabourStandardEntryWhenStraight:
+		return true
+	case LabourStandardEntryWhenSupportBracket:
+		return true
+	case LabourStandardEntryWhenSupportLeg:
 		return true
 	default:
 		return false
@@ -1269,6 +2214,114 @@ func (e LabourStepGives) Valid() bool {
 	case LabourStepGivesLessThannil:
 		return true
 	case LabourStepGivesMeasuring:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LearningsProposalsStatus.
+const (
+	LearningsProposalsStatusDismissed LearningsProposalsStatus = "dismissed"
+	LearningsProposalsStatusKeep      LearningsProposalsStatus = "keep"
+	LearningsProposalsStatusOpen      LearningsProposalsStatus = "open"
+)
+
+// Valid indicates whether the value is a known member of the LearningsProposalsStatus enum.
+func (e LearningsProposalsStatus) Valid() bool {
+	switch e {
+	case LearningsProposalsStatusDismissed:
+		return true
+	case LearningsProposalsStatusKeep:
+		return true
+	case LearningsProposalsStatusOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LiftRequestCoupling.
+const (
+	LiftRequestCouplingFair LiftRequestCoupling = "fair"
+	LiftRequestCouplingGood LiftRequestCoupling = "good"
+	LiftRequestCouplingPoor LiftRequestCoupling = "poor"
+)
+
+// Valid indicates whether the value is a known member of the LiftRequestCoupling enum.
+func (e LiftRequestCoupling) Valid() bool {
+	switch e {
+	case LiftRequestCouplingFair:
+		return true
+	case LiftRequestCouplingGood:
+		return true
+	case LiftRequestCouplingPoor:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LiftingLiftCoupling.
+const (
+	LiftingLiftCouplingFair LiftingLiftCoupling = "fair"
+	LiftingLiftCouplingGood LiftingLiftCoupling = "good"
+	LiftingLiftCouplingPoor LiftingLiftCoupling = "poor"
+)
+
+// Valid indicates whether the value is a known member of the LiftingLiftCoupling enum.
+func (e LiftingLiftCoupling) Valid() bool {
+	switch e {
+	case LiftingLiftCouplingFair:
+		return true
+	case LiftingLiftCouplingGood:
+		return true
+	case LiftingLiftCouplingPoor:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LoadsUse.
+const (
+	LoadsUseBar     LoadsUse = "bar"
+	LoadsUseDesk    LoadsUse = "desk"
+	LoadsUseWorktop LoadsUse = "worktop"
+)
+
+// Valid indicates whether the value is a known member of the LoadsUse enum.
+func (e LoadsUse) Valid() bool {
+	switch e {
+	case LoadsUseBar:
+		return true
+	case LoadsUseDesk:
+		return true
+	case LoadsUseWorktop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LumberPlanUnit.
+const (
+	LumberPlanUnitBoardFoot   LumberPlanUnit = "board_foot"
+	LumberPlanUnitCubicMetre  LumberPlanUnit = "cubic_metre"
+	LumberPlanUnitEach        LumberPlanUnit = "each"
+	LumberPlanUnitLessThannil LumberPlanUnit = "<nil>"
+)
+
+// Valid indicates whether the value is a known member of the LumberPlanUnit enum.
+func (e LumberPlanUnit) Valid() bool {
+	switch e {
+	case LumberPlanUnitBoardFoot:
+		return true
+	case LumberPlanUnitCubicMetre:
+		return true
+	case LumberPlanUnitEach:
+		return true
+	case LumberPlanUnitLessThannil:
 		return true
 	default:
 		return false
@@ -1304,16 +2357,19 @@ func (e MaterialKind) Valid() bool {
 
 // Defines values for MaterialUnit.
 const (
-	MaterialUnitBoardFoot MaterialUnit = "board_foot"
-	MaterialUnitEach      MaterialUnit = "each"
-	MaterialUnitLitre     MaterialUnit = "litre"
-	MaterialUnitMetre     MaterialUnit = "metre"
+	MaterialUnitBoardFoot  MaterialUnit = "board_foot"
+	MaterialUnitCubicMetre MaterialUnit = "cubic_metre"
+	MaterialUnitEach       MaterialUnit = "each"
+	MaterialUnitLitre      MaterialUnit = "litre"
+	MaterialUnitMetre      MaterialUnit = "metre"
 )
 
 // Valid indicates whether the value is a known member of the MaterialUnit enum.
 func (e MaterialUnit) Valid() bool {
 	switch e {
 	case MaterialUnitBoardFoot:
+		return true
+	case MaterialUnitCubicMetre:
 		return true
 	case MaterialUnitEach:
 		return true
@@ -1355,16 +2411,19 @@ func (e MaterialEntryKind) Valid() bool {
 
 // Defines values for MaterialEntryUnit.
 const (
-	MaterialEntryUnitBoardFoot MaterialEntryUnit = "board_foot"
-	MaterialEntryUnitEach      MaterialEntryUnit = "each"
-	MaterialEntryUnitLitre     MaterialEntryUnit = "litre"
-	MaterialEntryUnitMetre     MaterialEntryUnit = "metre"
+	MaterialEntryUnitBoardFoot  MaterialEntryUnit = "board_foot"
+	MaterialEntryUnitCubicMetre MaterialEntryUnit = "cubic_metre"
+	MaterialEntryUnitEach       MaterialEntryUnit = "each"
+	MaterialEntryUnitLitre      MaterialEntryUnit = "litre"
+	MaterialEntryUnitMetre      MaterialEntryUnit = "metre"
 )
 
 // Valid indicates whether the value is a known member of the MaterialEntryUnit enum.
 func (e MaterialEntryUnit) Valid() bool {
 	switch e {
 	case MaterialEntryUnitBoardFoot:
+		return true
+	case MaterialEntryUnitCubicMetre:
 		return true
 	case MaterialEntryUnitEach:
 		return true
@@ -1500,6 +2559,156 @@ func (e NoLength) Valid() bool {
 	}
 }
 
+// Defines values for OptionJoint.
+const (
+	OptionJointButt        OptionJoint = "butt"
+	OptionJointLessThannil OptionJoint = "<nil>"
+	OptionJointMasonsMiter OptionJoint = "masons_miter"
+	OptionJointMiter       OptionJoint = "miter"
+)
+
+// Valid indicates whether the value is a known member of the OptionJoint enum.
+func (e OptionJoint) Valid() bool {
+	switch e {
+	case OptionJointButt:
+		return true
+	case OptionJointLessThannil:
+		return true
+	case OptionJointMasonsMiter:
+		return true
+	case OptionJointMiter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OptionJointAsked.
+const (
+	OptionJointAskedAuto        OptionJointAsked = "auto"
+	OptionJointAskedButt        OptionJointAsked = "butt"
+	OptionJointAskedLessThannil OptionJointAsked = "<nil>"
+	OptionJointAskedMasonsMiter OptionJointAsked = "masons_miter"
+	OptionJointAskedMiter       OptionJointAsked = "miter"
+)
+
+// Valid indicates whether the value is a known member of the OptionJointAsked enum.
+func (e OptionJointAsked) Valid() bool {
+	switch e {
+	case OptionJointAskedAuto:
+		return true
+	case OptionJointAskedButt:
+		return true
+	case OptionJointAskedLessThannil:
+		return true
+	case OptionJointAskedMasonsMiter:
+		return true
+	case OptionJointAskedMiter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OptionJoints.
+const (
+	OptionJointsButt        OptionJoints = "butt"
+	OptionJointsMasonsMiter OptionJoints = "masons_miter"
+	OptionJointsMiter       OptionJoints = "miter"
+)
+
+// Valid indicates whether the value is a known member of the OptionJoints enum.
+func (e OptionJoints) Valid() bool {
+	switch e {
+	case OptionJointsButt:
+		return true
+	case OptionJointsMasonsMiter:
+		return true
+	case OptionJointsMiter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OptionSetRankedBy.
+const (
+	OptionSetRankedByDays     OptionSetRankedBy = "days"
+	OptionSetRankedByMovement OptionSetRankedBy = "movement"
+	OptionSetRankedByPrice    OptionSetRankedBy = "price"
+	OptionSetRankedByStrength OptionSetRankedBy = "strength"
+	OptionSetRankedByWeight   OptionSetRankedBy = "weight"
+)
+
+// Valid indicates whether the value is a known member of the OptionSetRankedBy enum.
+func (e OptionSetRankedBy) Valid() bool {
+	switch e {
+	case OptionSetRankedByDays:
+		return true
+	case OptionSetRankedByMovement:
+		return true
+	case OptionSetRankedByPrice:
+		return true
+	case OptionSetRankedByStrength:
+		return true
+	case OptionSetRankedByWeight:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OptionSetRequestJoints.
+const (
+	OptionSetRequestJointsAuto        OptionSetRequestJoints = "auto"
+	OptionSetRequestJointsButt        OptionSetRequestJoints = "butt"
+	OptionSetRequestJointsMasonsMiter OptionSetRequestJoints = "masons_miter"
+	OptionSetRequestJointsMiter       OptionSetRequestJoints = "miter"
+)
+
+// Valid indicates whether the value is a known member of the OptionSetRequestJoints enum.
+func (e OptionSetRequestJoints) Valid() bool {
+	switch e {
+	case OptionSetRequestJointsAuto:
+		return true
+	case OptionSetRequestJointsButt:
+		return true
+	case OptionSetRequestJointsMasonsMiter:
+		return true
+	case OptionSetRequestJointsMiter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OptionSetRequestRankBy.
+const (
+	OptionSetRequestRankByDays     OptionSetRequestRankBy = "days"
+	OptionSetRequestRankByMovement OptionSetRequestRankBy = "movement"
+	OptionSetRequestRankByPrice    OptionSetRequestRankBy = "price"
+	OptionSetRequestRankByStrength OptionSetRequestRankBy = "strength"
+	OptionSetRequestRankByWeight   OptionSetRequestRankBy = "weight"
+)
+
+// Valid indicates whether the value is a known member of the OptionSetRequestRankBy enum.
+func (e OptionSetRequestRankBy) Valid() bool {
+	switch e {
+	case OptionSetRequestRankByDays:
+		return true
+	case OptionSetRequestRankByMovement:
+		return true
+	case OptionSetRequestRankByPrice:
+		return true
+	case OptionSetRequestRankByStrength:
+		return true
+	case OptionSetRequestRankByWeight:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for OrderFormShows.
 const (
 	Exact OrderFormShows = "exact"
@@ -1533,6 +2742,63 @@ func (e OrderFormOpeningFor) Valid() bool {
 	case Other:
 		return true
 	case Sink:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OrderFormOpeningMount.
+const (
+	OrderFormOpeningMountApron OrderFormOpeningMount = "apron"
+	OrderFormOpeningMountTop   OrderFormOpeningMount = "top"
+	OrderFormOpeningMountUnder OrderFormOpeningMount = "under"
+)
+
+// Valid indicates whether the value is a known member of the OrderFormOpeningMount enum.
+func (e OrderFormOpeningMount) Valid() bool {
+	switch e {
+	case OrderFormOpeningMountApron:
+		return true
+	case OrderFormOpeningMountTop:
+		return true
+	case OrderFormOpeningMountUnder:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OrderFormOpeningShape.
+const (
+	OrderFormOpeningShapeOval      OrderFormOpeningShape = "oval"
+	OrderFormOpeningShapeRectangle OrderFormOpeningShape = "rectangle"
+	OrderFormOpeningShapeRound     OrderFormOpeningShape = "round"
+)
+
+// Valid indicates whether the value is a known member of the OrderFormOpeningShape enum.
+func (e OrderFormOpeningShape) Valid() bool {
+	switch e {
+	case OrderFormOpeningShapeOval:
+		return true
+	case OrderFormOpeningShapeRectangle:
+		return true
+	case OrderFormOpeningShapeRound:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OrderFormOrderConsent.
+const (
+	True OrderFormOrderConsent = true
+)
+
+// Valid indicates whether the value is a known member of the OrderFormOrderConsent enum.
+func (e OrderFormOrderConsent) Valid() bool {
+	switch e {
+	case True:
 		return true
 	default:
 		return false
@@ -1598,10 +2864,11 @@ func (e OtherPullKind) Valid() bool {
 
 // Defines values for PackPriceUnit.
 const (
-	PackPriceUnitBoardFoot PackPriceUnit = "board_foot"
-	PackPriceUnitEach      PackPriceUnit = "each"
-	PackPriceUnitLitre     PackPriceUnit = "litre"
-	PackPriceUnitMetre     PackPriceUnit = "metre"
+	PackPriceUnitBoardFoot  PackPriceUnit = "board_foot"
+	PackPriceUnitCubicMetre PackPriceUnit = "cubic_metre"
+	PackPriceUnitEach       PackPriceUnit = "each"
+	PackPriceUnitLitre      PackPriceUnit = "litre"
+	PackPriceUnitMetre      PackPriceUnit = "metre"
 )
 
 // Valid indicates whether the value is a known member of the PackPriceUnit enum.
@@ -1609,11 +2876,67 @@ func (e PackPriceUnit) Valid() bool {
 	switch e {
 	case PackPriceUnitBoardFoot:
 		return true
+	case PackPriceUnitCubicMetre:
+		return true
 	case PackPriceUnitEach:
 		return true
 	case PackPriceUnitLitre:
 		return true
 	case PackPriceUnitMetre:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PassingHold.
+const (
+	PassingHoldAcross      PassingHold = "across"
+	PassingHoldEndUp       PassingHold = "end_up"
+	PassingHoldFlat        PassingHold = "flat"
+	PassingHoldLessThannil PassingHold = "<nil>"
+	PassingHoldOnEdge      PassingHold = "on_edge"
+	PassingHoldTilted      PassingHold = "tilted"
+	PassingHoldTurned      PassingHold = "turned"
+)
+
+// Valid indicates whether the value is a known member of the PassingHold enum.
+func (e PassingHold) Valid() bool {
+	switch e {
+	case PassingHoldAcross:
+		return true
+	case PassingHoldEndUp:
+		return true
+	case PassingHoldFlat:
+		return true
+	case PassingHoldLessThannil:
+		return true
+	case PassingHoldOnEdge:
+		return true
+	case PassingHoldTilted:
+		return true
+	case PassingHoldTurned:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PassingKind.
+const (
+	PassingKindDoor PassingKind = "door"
+	PassingKindLift PassingKind = "lift"
+	PassingKindTurn PassingKind = "turn"
+)
+
+// Valid indicates whether the value is a known member of the PassingKind enum.
+func (e PassingKind) Valid() bool {
+	switch e {
+	case PassingKindDoor:
+		return true
+	case PassingKindLift:
+		return true
+	case PassingKindTurn:
 		return true
 	default:
 		return false
@@ -1733,13 +3056,15 @@ func (e PricingBasis) Valid() bool {
 
 // Defines values for PullGroupKind.
 const (
-	PullGroupKindBiscuit      PullGroupKind = "biscuit"
-	PullGroupKindDowel        PullGroupKind = "dowel"
-	PullGroupKindDrawBolt     PullGroupKind = "draw_bolt"
-	PullGroupKindLooseTenon   PullGroupKind = "loose_tenon"
-	PullGroupKindPocketScrew  PullGroupKind = "pocket_screw"
-	PullGroupKindSlottedClip  PullGroupKind = "slotted_clip"
-	PullGroupKindSlottedScrew PullGroupKind = "slotted_screw"
+	PullGroupKindBiscuit        PullGroupKind = "biscuit"
+	PullGroupKindDowel          PullGroupKind = "dowel"
+	PullGroupKindDrawBolt       PullGroupKind = "draw_bolt"
+	PullGroupKindLooseTenon     PullGroupKind = "loose_tenon"
+	PullGroupKindPocketScrew    PullGroupKind = "pocket_screw"
+	PullGroupKindSlottedClip    PullGroupKind = "slotted_clip"
+	PullGroupKindSlottedScrew   PullGroupKind = "slotted_screw"
+	PullGroupKindSupportBracket PullGroupKind = "support_bracket"
+	PullGroupKindSupportLeg     PullGroupKind = "support_leg"
 )
 
 // Valid indicates whether the value is a known member of the PullGroupKind enum.
@@ -1759,6 +3084,10 @@ func (e PullGroupKind) Valid() bool {
 		return true
 	case PullGroupKindSlottedScrew:
 		return true
+	case PullGroupKindSupportBracket:
+		return true
+	case PullGroupKindSupportLeg:
+		return true
 	default:
 		return false
 	}
@@ -1766,13 +3095,15 @@ func (e PullGroupKind) Valid() bool {
 
 // Defines values for PullPartsKind.
 const (
-	PullPartsKindBiscuit      PullPartsKind = "biscuit"
-	PullPartsKindDowel        PullPartsKind = "dowel"
-	PullPartsKindDrawBolt     PullPartsKind = "draw_bolt"
-	PullPartsKindLooseTenon   PullPartsKind = "loose_tenon"
-	PullPartsKindPocketScrew  PullPartsKind = "pocket_screw"
-	PullPartsKindSlottedClip  PullPartsKind = "slotted_clip"
-	PullPartsKindSlottedScrew PullPartsKind = "slotted_screw"
+	PullPartsKindBiscuit        PullPartsKind = "biscuit"
+	PullPartsKindDowel          PullPartsKind = "dowel"
+	PullPartsKindDrawBolt       PullPartsKind = "draw_bolt"
+	PullPartsKindLooseTenon     PullPartsKind = "loose_tenon"
+	PullPartsKindPocketScrew    PullPartsKind = "pocket_screw"
+	PullPartsKindSlottedClip    PullPartsKind = "slotted_clip"
+	PullPartsKindSlottedScrew   PullPartsKind = "slotted_screw"
+	PullPartsKindSupportBracket PullPartsKind = "support_bracket"
+	PullPartsKindSupportLeg     PullPartsKind = "support_leg"
 )
 
 // Valid indicates whether the value is a known member of the PullPartsKind enum.
@@ -1792,6 +3123,10 @@ func (e PullPartsKind) Valid() bool {
 		return true
 	case PullPartsKindSlottedScrew:
 		return true
+	case PullPartsKindSupportBracket:
+		return true
+	case PullPartsKindSupportLeg:
+		return true
 	default:
 		return false
 	}
@@ -1809,6 +3144,57 @@ func (e QuoteOrigin) Valid() bool {
 	case QuoteOriginOrderForm:
 		return true
 	case QuoteOriginShop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for QuoteOptionSetRequestJoints.
+const (
+	QuoteOptionSetRequestJointsAuto        QuoteOptionSetRequestJoints = "auto"
+	QuoteOptionSetRequestJointsButt        QuoteOptionSetRequestJoints = "butt"
+	QuoteOptionSetRequestJointsMasonsMiter QuoteOptionSetRequestJoints = "masons_miter"
+	QuoteOptionSetRequestJointsMiter       QuoteOptionSetRequestJoints = "miter"
+)
+
+// Valid indicates whether the value is a known member of the QuoteOptionSetRequestJoints enum.
+func (e QuoteOptionSetRequestJoints) Valid() bool {
+	switch e {
+	case QuoteOptionSetRequestJointsAuto:
+		return true
+	case QuoteOptionSetRequestJointsButt:
+		return true
+	case QuoteOptionSetRequestJointsMasonsMiter:
+		return true
+	case QuoteOptionSetRequestJointsMiter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for QuoteOptionSetRequestRankBy.
+const (
+	QuoteOptionSetRequestRankByDays     QuoteOptionSetRequestRankBy = "days"
+	QuoteOptionSetRequestRankByMovement QuoteOptionSetRequestRankBy = "movement"
+	QuoteOptionSetRequestRankByPrice    QuoteOptionSetRequestRankBy = "price"
+	QuoteOptionSetRequestRankByStrength QuoteOptionSetRequestRankBy = "strength"
+	QuoteOptionSetRequestRankByWeight   QuoteOptionSetRequestRankBy = "weight"
+)
+
+// Valid indicates whether the value is a known member of the QuoteOptionSetRequestRankBy enum.
+func (e QuoteOptionSetRequestRankBy) Valid() bool {
+	switch e {
+	case QuoteOptionSetRequestRankByDays:
+		return true
+	case QuoteOptionSetRequestRankByMovement:
+		return true
+	case QuoteOptionSetRequestRankByPrice:
+		return true
+	case QuoteOptionSetRequestRankByStrength:
+		return true
+	case QuoteOptionSetRequestRankByWeight:
 		return true
 	default:
 		return false
@@ -1938,6 +3324,39 @@ func (e RemedyCostRemedy) Valid() bool {
 	}
 }
 
+// Defines values for ReplayTypes.
+const (
+	ReplayTypesPriceUpdateApplied   ReplayTypes = "price_update.applied"
+	ReplayTypesPriceUpdateDismissed ReplayTypes = "price_update.dismissed"
+	ReplayTypesPriceUpdateHeld      ReplayTypes = "price_update.held"
+	ReplayTypesQuoteCreated         ReplayTypes = "quote.created"
+	ReplayTypesQuoteDrifted         ReplayTypes = "quote.drifted"
+	ReplayTypesQuoteRevised         ReplayTypes = "quote.revised"
+	ReplayTypesQuoteStatusChanged   ReplayTypes = "quote.status_changed"
+)
+
+// Valid indicates whether the value is a known member of the ReplayTypes enum.
+func (e ReplayTypes) Valid() bool {
+	switch e {
+	case ReplayTypesPriceUpdateApplied:
+		return true
+	case ReplayTypesPriceUpdateDismissed:
+		return true
+	case ReplayTypesPriceUpdateHeld:
+		return true
+	case ReplayTypesQuoteCreated:
+		return true
+	case ReplayTypesQuoteDrifted:
+		return true
+	case ReplayTypesQuoteRevised:
+		return true
+	case ReplayTypesQuoteStatusChanged:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RevisionWhy.
 const (
 	RevisionWhyCreated  RevisionWhy = "created"
@@ -2052,6 +3471,42 @@ func (e RunResultSawn) Valid() bool {
 	}
 }
 
+// Defines values for SeamErrorError.
+const (
+	SeamErrorErrorBase       SeamErrorError = "base"
+	SeamErrorErrorGuide      SeamErrorError = "guide"
+	SeamErrorErrorKnownAngle SeamErrorError = "known_angle"
+	SeamErrorErrorScribe     SeamErrorError = "scribe"
+	SeamErrorErrorSkim       SeamErrorError = "skim"
+	SeamErrorErrorTape       SeamErrorError = "tape"
+	SeamErrorErrorTemplate   SeamErrorError = "template"
+	SeamErrorErrorWalls      SeamErrorError = "walls"
+)
+
+// Valid indicates whether the value is a known member of the SeamErrorError enum.
+func (e SeamErrorError) Valid() bool {
+	switch e {
+	case SeamErrorErrorBase:
+		return true
+	case SeamErrorErrorGuide:
+		return true
+	case SeamErrorErrorKnownAngle:
+		return true
+	case SeamErrorErrorScribe:
+		return true
+	case SeamErrorErrorSkim:
+		return true
+	case SeamErrorErrorTape:
+		return true
+	case SeamErrorErrorTemplate:
+		return true
+	case SeamErrorErrorWalls:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for SeamMovementFirstLine.
 const (
 	SeamMovementFirstLineAuto   SeamMovementFirstLine = "auto"
@@ -2139,6 +3594,93 @@ func (e SeamSeasonOpensAt) Valid() bool {
 	case SeamSeasonOpensAtLessThannil:
 		return true
 	case SeamSeasonOpensAtWall:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SeasonsAnswerSawn.
+const (
+	SeasonsAnswerSawnFlat    SeasonsAnswerSawn = "flat"
+	SeasonsAnswerSawnMixed   SeasonsAnswerSawn = "mixed"
+	SeasonsAnswerSawnQuarter SeasonsAnswerSawn = "quarter"
+	SeasonsAnswerSawnRift    SeasonsAnswerSawn = "rift"
+)
+
+// Valid indicates whether the value is a known member of the SeasonsAnswerSawn enum.
+func (e SeasonsAnswerSawn) Valid() bool {
+	switch e {
+	case SeasonsAnswerSawnFlat:
+		return true
+	case SeasonsAnswerSawnMixed:
+		return true
+	case SeasonsAnswerSawnQuarter:
+		return true
+	case SeasonsAnswerSawnRift:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SeasonsRequestFinishFaces.
+const (
+	SeasonsRequestFinishFacesBoth SeasonsRequestFinishFaces = "both"
+	SeasonsRequestFinishFacesTop  SeasonsRequestFinishFaces = "top"
+)
+
+// Valid indicates whether the value is a known member of the SeasonsRequestFinishFaces enum.
+func (e SeasonsRequestFinishFaces) Valid() bool {
+	switch e {
+	case SeasonsRequestFinishFacesBoth:
+		return true
+	case SeasonsRequestFinishFacesTop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SeasonsRequestRings.
+const (
+	SeasonsRequestRingsAlternating SeasonsRequestRings = "alternating"
+	SeasonsRequestRingsBarkUp      SeasonsRequestRings = "bark_up"
+	SeasonsRequestRingsHeartUp     SeasonsRequestRings = "heart_up"
+)
+
+// Valid indicates whether the value is a known member of the SeasonsRequestRings enum.
+func (e SeasonsRequestRings) Valid() bool {
+	switch e {
+	case SeasonsRequestRingsAlternating:
+		return true
+	case SeasonsRequestRingsBarkUp:
+		return true
+	case SeasonsRequestRingsHeartUp:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SeasonsRequestSawn.
+const (
+	SeasonsRequestSawnFlat    SeasonsRequestSawn = "flat"
+	SeasonsRequestSawnMixed   SeasonsRequestSawn = "mixed"
+	SeasonsRequestSawnQuarter SeasonsRequestSawn = "quarter"
+	SeasonsRequestSawnRift    SeasonsRequestSawn = "rift"
+)
+
+// Valid indicates whether the value is a known member of the SeasonsRequestSawn enum.
+func (e SeasonsRequestSawn) Valid() bool {
+	switch e {
+	case SeasonsRequestSawnFlat:
+		return true
+	case SeasonsRequestSawnMixed:
+		return true
+	case SeasonsRequestSawnQuarter:
+		return true
+	case SeasonsRequestSawnRift:
 		return true
 	default:
 		return false
@@ -2250,6 +3792,27 @@ func (e SiteAssembledBy) Valid() bool {
 	}
 }
 
+// Defines values for SiteLiftCoupling.
+const (
+	SiteLiftCouplingFair SiteLiftCoupling = "fair"
+	SiteLiftCouplingGood SiteLiftCoupling = "good"
+	SiteLiftCouplingPoor SiteLiftCoupling = "poor"
+)
+
+// Valid indicates whether the value is a known member of the SiteLiftCoupling enum.
+func (e SiteLiftCoupling) Valid() bool {
+	switch e {
+	case SiteLiftCouplingFair:
+		return true
+	case SiteLiftCouplingGood:
+		return true
+	case SiteLiftCouplingPoor:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for SpeciesGroup.
 const (
 	SpeciesGroupHardwood SpeciesGroup = "hardwood"
@@ -2292,34 +3855,102 @@ func (e SpeciesEntryGroup) Valid() bool {
 	}
 }
 
+// Defines values for StraightSeamAlignment.
+const (
+	StraightSeamAlignmentBiscuit    StraightSeamAlignment = "biscuit"
+	StraightSeamAlignmentLooseTenon StraightSeamAlignment = "loose_tenon"
+)
+
+// Valid indicates whether the value is a known member of the StraightSeamAlignment enum.
+func (e StraightSeamAlignment) Valid() bool {
+	switch e {
+	case StraightSeamAlignmentBiscuit:
+		return true
+	case StraightSeamAlignmentLooseTenon:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for StraightSeamPull.
+const (
+	StraightSeamPullDrawBolt    StraightSeamPull = "draw_bolt"
+	StraightSeamPullPocketScrew StraightSeamPull = "pocket_screw"
+)
+
+// Valid indicates whether the value is a known member of the StraightSeamPull enum.
+func (e StraightSeamPull) Valid() bool {
+	switch e {
+	case StraightSeamPullDrawBolt:
+		return true
+	case StraightSeamPullPocketScrew:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for StraightSeamResultReason.
+const (
+	StraightSeamResultReasonNamed StraightSeamResultReason = "named"
+	StraightSeamResultReasonWay   StraightSeamResultReason = "way"
+	StraightSeamResultReasonWood  StraightSeamResultReason = "wood"
+)
+
+// Valid indicates whether the value is a known member of the StraightSeamResultReason enum.
+func (e StraightSeamResultReason) Valid() bool {
+	switch e {
+	case StraightSeamResultReasonNamed:
+		return true
+	case StraightSeamResultReasonWay:
+		return true
+	case StraightSeamResultReasonWood:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for SundryDataDriver.
 const (
-	SundryDataDriverAlignmentPart    SundryDataDriver = "alignment_part"
-	SundryDataDriverClip             SundryDataDriver = "clip"
-	SundryDataDriverCoat             SundryDataDriver = "coat"
-	SundryDataDriverCoatSquareMetre  SundryDataDriver = "coat_square_metre"
-	SundryDataDriverCorner           SundryDataDriver = "corner"
-	SundryDataDriverCoverStripMetre  SundryDataDriver = "cover_strip_metre"
-	SundryDataDriverCutout           SundryDataDriver = "cutout"
-	SundryDataDriverEdgeMetre        SundryDataDriver = "edge_metre"
-	SundryDataDriverFixing           SundryDataDriver = "fixing"
-	SundryDataDriverGlueLineMetre    SundryDataDriver = "glue_line_metre"
-	SundryDataDriverHundredKilograms SundryDataDriver = "hundred_kilograms"
-	SundryDataDriverMouldingMetre    SundryDataDriver = "moulding_metre"
-	SundryDataDriverPiece            SundryDataDriver = "piece"
-	SundryDataDriverPullPart         SundryDataDriver = "pull_part"
-	SundryDataDriverSeamMetre        SundryDataDriver = "seam_metre"
-	SundryDataDriverSquareMetre      SundryDataDriver = "square_metre"
-	SundryDataDriverStave            SundryDataDriver = "stave"
-	SundryDataDriverStaveMetre       SundryDataDriver = "stave_metre"
-	SundryDataDriverTop              SundryDataDriver = "top"
-	SundryDataDriverWallSealantLitre SundryDataDriver = "wall_sealant_litre"
+	SundryDataDriverAlignmentPart        SundryDataDriver = "alignment_part"
+	SundryDataDriverBaseTimberMetre      SundryDataDriver = "base_timber_metre"
+	SundryDataDriverClip                 SundryDataDriver = "clip"
+	SundryDataDriverCoat                 SundryDataDriver = "coat"
+	SundryDataDriverCoatSquareMetre      SundryDataDriver = "coat_square_metre"
+	SundryDataDriverCorner               SundryDataDriver = "corner"
+	SundryDataDriverCoverStripMetre      SundryDataDriver = "cover_strip_metre"
+	SundryDataDriverCutout               SundryDataDriver = "cutout"
+	SundryDataDriverCutoutEdgeMetre      SundryDataDriver = "cutout_edge_metre"
+	SundryDataDriverEdgeMetre            SundryDataDriver = "edge_metre"
+	SundryDataDriverEndJoint             SundryDataDriver = "end_joint"
+	SundryDataDriverFixing               SundryDataDriver = "fixing"
+	SundryDataDriverGlueLineMetre        SundryDataDriver = "glue_line_metre"
+	SundryDataDriverHundredKilograms     SundryDataDriver = "hundred_kilograms"
+	SundryDataDriverLaminatedSquareMetre SundryDataDriver = "laminated_square_metre"
+	SundryDataDriverMouldingMetre        SundryDataDriver = "moulding_metre"
+	SundryDataDriverPiece                SundryDataDriver = "piece"
+	SundryDataDriverPullPart             SundryDataDriver = "pull_part"
+	SundryDataDriverScribedWallMetre     SundryDataDriver = "scribed_wall_metre"
+	SundryDataDriverSeamMetre            SundryDataDriver = "seam_metre"
+	SundryDataDriverShapedCutout         SundryDataDriver = "shaped_cutout"
+	SundryDataDriverShownCutoutEdgeMetre SundryDataDriver = "shown_cutout_edge_metre"
+	SundryDataDriverSquareMetre          SundryDataDriver = "square_metre"
+	SundryDataDriverStave                SundryDataDriver = "stave"
+	SundryDataDriverStaveMetre           SundryDataDriver = "stave_metre"
+	SundryDataDriverSupportBracket       SundryDataDriver = "support_bracket"
+	SundryDataDriverSupportLeg           SundryDataDriver = "support_leg"
+	SundryDataDriverTop                  SundryDataDriver = "top"
+	SundryDataDriverWallSealantLitre     SundryDataDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the SundryDataDriver enum.
 func (e SundryDataDriver) Valid() bool {
 	switch e {
 	case SundryDataDriverAlignmentPart:
+		return true
+	case SundryDataDriverBaseTimberMetre:
 		return true
 	case SundryDataDriverClip:
 		return true
@@ -2333,7 +3964,11 @@ func (e SundryDataDriver) Valid() bool {
 		return true
 	case SundryDataDriverCutout:
 		return true
+	case SundryDataDriverCutoutEdgeMetre:
+		return true
 	case SundryDataDriverEdgeMetre:
+		return true
+	case SundryDataDriverEndJoint:
 		return true
 	case SundryDataDriverFixing:
 		return true
@@ -2341,19 +3976,31 @@ func (e SundryDataDriver) Valid() bool {
 		return true
 	case SundryDataDriverHundredKilograms:
 		return true
+	case SundryDataDriverLaminatedSquareMetre:
+		return true
 	case SundryDataDriverMouldingMetre:
 		return true
 	case SundryDataDriverPiece:
 		return true
 	case SundryDataDriverPullPart:
 		return true
+	case SundryDataDriverScribedWallMetre:
+		return true
 	case SundryDataDriverSeamMetre:
+		return true
+	case SundryDataDriverShapedCutout:
+		return true
+	case SundryDataDriverShownCutoutEdgeMetre:
 		return true
 	case SundryDataDriverSquareMetre:
 		return true
 	case SundryDataDriverStave:
 		return true
 	case SundryDataDriverStaveMetre:
+		return true
+	case SundryDataDriverSupportBracket:
+		return true
+	case SundryDataDriverSupportLeg:
 		return true
 	case SundryDataDriverTop:
 		return true
@@ -2366,32 +4013,43 @@ func (e SundryDataDriver) Valid() bool {
 
 // Defines values for SundryEntryDriver.
 const (
-	SundryEntryDriverAlignmentPart    SundryEntryDriver = "alignment_part"
-	SundryEntryDriverClip             SundryEntryDriver = "clip"
-	SundryEntryDriverCoat             SundryEntryDriver = "coat"
-	SundryEntryDriverCoatSquareMetre  SundryEntryDriver = "coat_square_metre"
-	SundryEntryDriverCorner           SundryEntryDriver = "corner"
-	SundryEntryDriverCoverStripMetre  SundryEntryDriver = "cover_strip_metre"
-	SundryEntryDriverCutout           SundryEntryDriver = "cutout"
-	SundryEntryDriverEdgeMetre        SundryEntryDriver = "edge_metre"
-	SundryEntryDriverFixing           SundryEntryDriver = "fixing"
-	SundryEntryDriverGlueLineMetre    SundryEntryDriver = "glue_line_metre"
-	SundryEntryDriverHundredKilograms SundryEntryDriver = "hundred_kilograms"
-	SundryEntryDriverMouldingMetre    SundryEntryDriver = "moulding_metre"
-	SundryEntryDriverPiece            SundryEntryDriver = "piece"
-	SundryEntryDriverPullPart         SundryEntryDriver = "pull_part"
-	SundryEntryDriverSeamMetre        SundryEntryDriver = "seam_metre"
-	SundryEntryDriverSquareMetre      SundryEntryDriver = "square_metre"
-	SundryEntryDriverStave            SundryEntryDriver = "stave"
-	SundryEntryDriverStaveMetre       SundryEntryDriver = "stave_metre"
-	SundryEntryDriverTop              SundryEntryDriver = "top"
-	SundryEntryDriverWallSealantLitre SundryEntryDriver = "wall_sealant_litre"
+	SundryEntryDriverAlignmentPart        SundryEntryDriver = "alignment_part"
+	SundryEntryDriverBaseTimberMetre      SundryEntryDriver = "base_timber_metre"
+	SundryEntryDriverClip                 SundryEntryDriver = "clip"
+	SundryEntryDriverCoat                 SundryEntryDriver = "coat"
+	SundryEntryDriverCoatSquareMetre      SundryEntryDriver = "coat_square_metre"
+	SundryEntryDriverCorner               SundryEntryDriver = "corner"
+	SundryEntryDriverCoverStripMetre      SundryEntryDriver = "cover_strip_metre"
+	SundryEntryDriverCutout               SundryEntryDriver = "cutout"
+	SundryEntryDriverCutoutEdgeMetre      SundryEntryDriver = "cutout_edge_metre"
+	SundryEntryDriverEdgeMetre            SundryEntryDriver = "edge_metre"
+	SundryEntryDriverEndJoint             SundryEntryDriver = "end_joint"
+	SundryEntryDriverFixing               SundryEntryDriver = "fixing"
+	SundryEntryDriverGlueLineMetre        SundryEntryDriver = "glue_line_metre"
+	SundryEntryDriverHundredKilograms     SundryEntryDriver = "hundred_kilograms"
+	SundryEntryDriverLaminatedSquareMetre SundryEntryDriver = "laminated_square_metre"
+	SundryEntryDriverMouldingMetre        SundryEntryDriver = "moulding_metre"
+	SundryEntryDriverPiece                SundryEntryDriver = "piece"
+	SundryEntryDriverPullPart             SundryEntryDriver = "pull_part"
+	SundryEntryDriverScribedWallMetre     SundryEntryDriver = "scribed_wall_metre"
+	SundryEntryDriverSeamMetre            SundryEntryDriver = "seam_metre"
+	SundryEntryDriverShapedCutout         SundryEntryDriver = "shaped_cutout"
+	SundryEntryDriverShownCutoutEdgeMetre SundryEntryDriver = "shown_cutout_edge_metre"
+	SundryEntryDriverSquareMetre          SundryEntryDriver = "square_metre"
+	SundryEntryDriverStave                SundryEntryDriver = "stave"
+	SundryEntryDriverStaveMetre           SundryEntryDriver = "stave_metre"
+	SundryEntryDriverSupportBracket       SundryEntryDriver = "support_bracket"
+	SundryEntryDriverSupportLeg           SundryEntryDriver = "support_leg"
+	SundryEntryDriverTop                  SundryEntryDriver = "top"
+	SundryEntryDriverWallSealantLitre     SundryEntryDriver = "wall_sealant_litre"
 )
 
 // Valid indicates whether the value is a known member of the SundryEntryDriver enum.
 func (e SundryEntryDriver) Valid() bool {
 	switch e {
 	case SundryEntryDriverAlignmentPart:
+		return true
+	case SundryEntryDriverBaseTimberMetre:
 		return true
 	case SundryEntryDriverClip:
 		return true
@@ -2405,7 +4063,11 @@ func (e SundryEntryDriver) Valid() bool {
 		return true
 	case SundryEntryDriverCutout:
 		return true
+	case SundryEntryDriverCutoutEdgeMetre:
+		return true
 	case SundryEntryDriverEdgeMetre:
+		return true
+	case SundryEntryDriverEndJoint:
 		return true
 	case SundryEntryDriverFixing:
 		return true
@@ -2413,13 +4075,21 @@ func (e SundryEntryDriver) Valid() bool {
 		return true
 	case SundryEntryDriverHundredKilograms:
 		return true
+	case SundryEntryDriverLaminatedSquareMetre:
+		return true
 	case SundryEntryDriverMouldingMetre:
 		return true
 	case SundryEntryDriverPiece:
 		return true
 	case SundryEntryDriverPullPart:
 		return true
+	case SundryEntryDriverScribedWallMetre:
+		return true
 	case SundryEntryDriverSeamMetre:
+		return true
+	case SundryEntryDriverShapedCutout:
+		return true
+	case SundryEntryDriverShownCutoutEdgeMetre:
 		return true
 	case SundryEntryDriverSquareMetre:
 		return true
@@ -2427,9 +4097,127 @@ func (e SundryEntryDriver) Valid() bool {
 		return true
 	case SundryEntryDriverStaveMetre:
 		return true
+	case SundryEntryDriverSupportBracket:
+		return true
+	case SundryEntryDriverSupportLeg:
+		return true
 	case SundryEntryDriverTop:
 		return true
 	case SundryEntryDriverWallSealantLitre:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SupportAdd.
+const (
+	SupportAddBrackets SupportAdd = "brackets"
+	SupportAddLegs     SupportAdd = "legs"
+	SupportAddNone     SupportAdd = "none"
+)
+
+// Valid indicates whether the value is a known member of the SupportAdd enum.
+func (e SupportAdd) Valid() bool {
+	switch e {
+	case SupportAddBrackets:
+		return true
+	case SupportAddLegs:
+		return true
+	case SupportAddNone:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SupportAlternativeWay.
+const (
+	SupportAlternativeWayBrackets    SupportAlternativeWay = "brackets"
+	SupportAlternativeWayLegs        SupportAlternativeWay = "legs"
+	SupportAlternativeWayStifferWood SupportAlternativeWay = "stiffer_wood"
+	SupportAlternativeWayThicker     SupportAlternativeWay = "thicker"
+)
+
+// Valid indicates whether the value is a known member of the SupportAlternativeWay enum.
+func (e SupportAlternativeWay) Valid() bool {
+	switch e {
+	case SupportAlternativeWayBrackets:
+		return true
+	case SupportAlternativeWayLegs:
+		return true
+	case SupportAlternativeWayStifferWood:
+		return true
+	case SupportAlternativeWayThicker:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TolerancesReckoned.
+const (
+	TolerancesReckonedNominalAngle TolerancesReckoned = "nominal_angle"
+	TolerancesReckonedScribe       TolerancesReckoned = "scribe"
+	TolerancesReckonedSiteTemplate TolerancesReckoned = "site_template"
+	TolerancesReckonedThreeTapes   TolerancesReckoned = "three_tapes"
+)
+
+// Valid indicates whether the value is a known member of the TolerancesReckoned enum.
+func (e TolerancesReckoned) Valid() bool {
+	switch e {
+	case TolerancesReckonedNominalAngle:
+		return true
+	case TolerancesReckonedScribe:
+		return true
+	case TolerancesReckonedSiteTemplate:
+		return true
+	case TolerancesReckonedThreeTapes:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TolerancesRecommended.
+const (
+	TolerancesRecommendedNominalAngle TolerancesRecommended = "nominal_angle"
+	TolerancesRecommendedScribe       TolerancesRecommended = "scribe"
+	TolerancesRecommendedSiteTemplate TolerancesRecommended = "site_template"
+	TolerancesRecommendedThreeTapes   TolerancesRecommended = "three_tapes"
+)
+
+// Valid indicates whether the value is a known member of the TolerancesRecommended enum.
+func (e TolerancesRecommended) Valid() bool {
+	switch e {
+	case TolerancesRecommendedNominalAngle:
+		return true
+	case TolerancesRecommendedScribe:
+		return true
+	case TolerancesRecommendedSiteTemplate:
+		return true
+	case TolerancesRecommendedThreeTapes:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TopBuild.
+const (
+	TopBuildCrossLaminated TopBuild = "cross_laminated"
+	TopBuildLaminated      TopBuild = "laminated"
+	TopBuildSolid          TopBuild = "solid"
+)
+
+// Valid indicates whether the value is a known member of the TopBuild enum.
+func (e TopBuild) Valid() bool {
+	switch e {
+	case TopBuildCrossLaminated:
+		return true
+	case TopBuildLaminated:
+		return true
+	case TopBuildSolid:
 		return true
 	default:
 		return false
@@ -2472,6 +4260,30 @@ func (e TopHand) Valid() bool {
 	}
 }
 
+// Defines values for TopHardwareSeries.
+const (
+	TopHardwareSeriesImperial TopHardwareSeries = "imperial"
+	TopHardwareSeriesMetric   TopHardwareSeries = "metric"
+	TopHardwareSeriesUnits    TopHardwareSeries = "units"
+	TopHardwareSeriesUsual    TopHardwareSeries = "usual"
+)
+
+// Valid indicates whether the value is a known member of the TopHardwareSeries enum.
+func (e TopHardwareSeries) Valid() bool {
+	switch e {
+	case TopHardwareSeriesImperial:
+		return true
+	case TopHardwareSeriesMetric:
+		return true
+	case TopHardwareSeriesUnits:
+		return true
+	case TopHardwareSeriesUsual:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for TopSawn.
 const (
 	TopSawnFlat    TopSawn = "flat"
@@ -2490,6 +4302,42 @@ func (e TopSawn) Valid() bool {
 	case TopSawnQuarter:
 		return true
 	case TopSawnRift:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TopStaves.
+const (
+	FingerJointed TopStaves = "finger_jointed"
+	FullLength    TopStaves = "full_length"
+)
+
+// Valid indicates whether the value is a known member of the TopStaves enum.
+func (e TopStaves) Valid() bool {
+	switch e {
+	case FingerJointed:
+		return true
+	case FullLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TopStraightJoints.
+const (
+	Allow  TopStraightJoints = "allow"
+	Forbid TopStraightJoints = "forbid"
+)
+
+// Valid indicates whether the value is a known member of the TopStraightJoints enum.
+func (e TopStraightJoints) Valid() bool {
+	switch e {
+	case Allow:
+		return true
+	case Forbid:
 		return true
 	default:
 		return false
@@ -2601,6 +4449,27 @@ func (e Units) Valid() bool {
 	}
 }
 
+// Defines values for WallEdge.
+const (
+	WallEdgeEnd   WallEdge = "end"
+	WallEdgeStart WallEdge = "start"
+	WallEdgeWall  WallEdge = "wall"
+)
+
+// Valid indicates whether the value is a known member of the WallEdge enum.
+func (e WallEdge) Valid() bool {
+	switch e {
+	case WallEdgeEnd:
+		return true
+	case WallEdgeStart:
+		return true
+	case WallEdgeWall:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for WallJointCover.
 const (
 	WallJointCoverCoverStrip WallJointCover = "cover_strip"
@@ -2643,6 +4512,87 @@ func (e WarningSeverity) Valid() bool {
 	}
 }
 
+// Defines values for WayStepKind.
+const (
+	WayStepKindDoor WayStepKind = "door"
+	WayStepKindLift WayStepKind = "lift"
+	WayStepKindTurn WayStepKind = "turn"
+)
+
+// Valid indicates whether the value is a known member of the WayStepKind enum.
+func (e WayStepKind) Valid() bool {
+	switch e {
+	case WayStepKindDoor:
+		return true
+	case WayStepKindLift:
+		return true
+	case WayStepKindTurn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WayToleranceDominant.
+const (
+	WayToleranceDominantBase       WayToleranceDominant = "base"
+	WayToleranceDominantGuide      WayToleranceDominant = "guide"
+	WayToleranceDominantKnownAngle WayToleranceDominant = "known_angle"
+	WayToleranceDominantScribe     WayToleranceDominant = "scribe"
+	WayToleranceDominantSkim       WayToleranceDominant = "skim"
+	WayToleranceDominantTape       WayToleranceDominant = "tape"
+	WayToleranceDominantTemplate   WayToleranceDominant = "template"
+	WayToleranceDominantWalls      WayToleranceDominant = "walls"
+)
+
+// Valid indicates whether the value is a known member of the WayToleranceDominant enum.
+func (e WayToleranceDominant) Valid() bool {
+	switch e {
+	case WayToleranceDominantBase:
+		return true
+	case WayToleranceDominantGuide:
+		return true
+	case WayToleranceDominantKnownAngle:
+		return true
+	case WayToleranceDominantScribe:
+		return true
+	case WayToleranceDominantSkim:
+		return true
+	case WayToleranceDominantTape:
+		return true
+	case WayToleranceDominantTemplate:
+		return true
+	case WayToleranceDominantWalls:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WayToleranceWay.
+const (
+	WayToleranceWayNominalAngle WayToleranceWay = "nominal_angle"
+	WayToleranceWayScribe       WayToleranceWay = "scribe"
+	WayToleranceWaySiteTemplate WayToleranceWay = "site_template"
+	WayToleranceWayThreeTapes   WayToleranceWay = "three_tapes"
+)
+
+// Valid indicates whether the value is a known member of the WayToleranceWay enum.
+func (e WayToleranceWay) Valid() bool {
+	switch e {
+	case WayToleranceWayNominalAngle:
+		return true
+	case WayToleranceWayScribe:
+		return true
+	case WayToleranceWaySiteTemplate:
+		return true
+	case WayToleranceWayThreeTapes:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for WebhookDeliveryState.
 const (
 	WebhookDeliveryStateDead      WebhookDeliveryState = "dead"
@@ -2664,6 +4614,27 @@ func (e WebhookDeliveryState) Valid() bool {
 	}
 }
 
+// Defines values for WebhookDeliveryStatus.
+const (
+	WebhookDeliveryStatusDead      WebhookDeliveryStatus = "dead"
+	WebhookDeliveryStatusDelivered WebhookDeliveryStatus = "delivered"
+	WebhookDeliveryStatusPending   WebhookDeliveryStatus = "pending"
+)
+
+// Valid indicates whether the value is a known member of the WebhookDeliveryStatus enum.
+func (e WebhookDeliveryStatus) Valid() bool {
+	switch e {
+	case WebhookDeliveryStatusDead:
+		return true
+	case WebhookDeliveryStatusDelivered:
+		return true
+	case WebhookDeliveryStatusPending:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for WebhookDeliveryReadState.
 const (
 	WebhookDeliveryReadStateDead      WebhookDeliveryReadState = "dead"
@@ -2679,6 +4650,27 @@ func (e WebhookDeliveryReadState) Valid() bool {
 	case WebhookDeliveryReadStateDelivered:
 		return true
 	case WebhookDeliveryReadStatePending:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WebhookDeliveryReadStatus.
+const (
+	WebhookDeliveryReadStatusDead      WebhookDeliveryReadStatus = "dead"
+	WebhookDeliveryReadStatusDelivered WebhookDeliveryReadStatus = "delivered"
+	WebhookDeliveryReadStatusPending   WebhookDeliveryReadStatus = "pending"
+)
+
+// Valid indicates whether the value is a known member of the WebhookDeliveryReadStatus enum.
+func (e WebhookDeliveryReadStatus) Valid() bool {
+	switch e {
+	case WebhookDeliveryReadStatusDead:
+		return true
+	case WebhookDeliveryReadStatusDelivered:
+		return true
+	case WebhookDeliveryReadStatusPending:
 		return true
 	default:
 		return false
@@ -2754,6 +4746,24 @@ func (e WebhookEventType) Valid() bool {
 	}
 }
 
+// Defines values for Fields.
+const (
+	FieldsFull    Fields = "full"
+	FieldsSummary Fields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the Fields enum.
+func (e Fields) Valid() bool {
+	switch e {
+	case FieldsFull:
+		return true
+	case FieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for UnitsParameter.
 const (
 	UnitsParameterIn UnitsParameter = "in"
@@ -2780,12 +4790,15 @@ const (
 	ListAuditEntriesParamsEntityLabourStandards  ListAuditEntriesParamsEntity = "labour-standards"
 	ListAuditEntriesParamsEntityLetterhead       ListAuditEntriesParamsEntity = "letterhead"
 	ListAuditEntriesParamsEntityMaterials        ListAuditEntriesParamsEntity = "materials"
+	ListAuditEntriesParamsEntityPlaces           ListAuditEntriesParamsEntity = "places"
 	ListAuditEntriesParamsEntityPriceUpdates     ListAuditEntriesParamsEntity = "price-updates"
 	ListAuditEntriesParamsEntityPrices           ListAuditEntriesParamsEntity = "prices"
+	ListAuditEntriesParamsEntityQuotes           ListAuditEntriesParamsEntity = "quotes"
 	ListAuditEntriesParamsEntitySettings         ListAuditEntriesParamsEntity = "settings"
 	ListAuditEntriesParamsEntitySpecies          ListAuditEntriesParamsEntity = "species"
 	ListAuditEntriesParamsEntitySupplierArticles ListAuditEntriesParamsEntity = "supplier-articles"
 	ListAuditEntriesParamsEntitySuppliers        ListAuditEntriesParamsEntity = "suppliers"
+	ListAuditEntriesParamsEntityTaxRegions       ListAuditEntriesParamsEntity = "tax-regions"
 )
 
 // Valid indicates whether the value is a known member of the ListAuditEntriesParamsEntity enum.
@@ -2803,9 +4816,13 @@ func (e ListAuditEntriesParamsEntity) Valid() bool {
 		return true
 	case ListAuditEntriesParamsEntityMaterials:
 		return true
+	case ListAuditEntriesParamsEntityPlaces:
+		return true
 	case ListAuditEntriesParamsEntityPriceUpdates:
 		return true
 	case ListAuditEntriesParamsEntityPrices:
+		return true
+	case ListAuditEntriesParamsEntityQuotes:
 		return true
 	case ListAuditEntriesParamsEntitySettings:
 		return true
@@ -2814,6 +4831,8 @@ func (e ListAuditEntriesParamsEntity) Valid() bool {
 	case ListAuditEntriesParamsEntitySupplierArticles:
 		return true
 	case ListAuditEntriesParamsEntitySuppliers:
+		return true
+	case ListAuditEntriesParamsEntityTaxRegions:
 		return true
 	default:
 		return false
@@ -2874,18 +4893,36 @@ func (e PutClimateProfileParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for PostEstimateParamsFields.
+const (
+	PostEstimateParamsFieldsFull    PostEstimateParamsFields = "full"
+	PostEstimateParamsFieldsSummary PostEstimateParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the PostEstimateParamsFields enum.
+func (e PostEstimateParamsFields) Valid() bool {
+	switch e {
+	case PostEstimateParamsFieldsFull:
+		return true
+	case PostEstimateParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PostEstimateBatchParamsFields.
 const (
-	Full    PostEstimateBatchParamsFields = "full"
-	Summary PostEstimateBatchParamsFields = "summary"
+	PostEstimateBatchParamsFieldsFull    PostEstimateBatchParamsFields = "full"
+	PostEstimateBatchParamsFieldsSummary PostEstimateBatchParamsFields = "summary"
 )
 
 // Valid indicates whether the value is a known member of the PostEstimateBatchParamsFields enum.
 func (e PostEstimateBatchParamsFields) Valid() bool {
 	switch e {
-	case Full:
+	case PostEstimateBatchParamsFieldsFull:
 		return true
-	case Summary:
+	case PostEstimateBatchParamsFieldsSummary:
 		return true
 	default:
 		return false
@@ -2969,6 +5006,7 @@ const (
 	PostEstimateViewParamsViewPlanCustomerSvg  PostEstimateViewParamsView = "plan-customer.svg"
 	PostEstimateViewParamsViewPlanSvg          PostEstimateViewParamsView = "plan.svg"
 	PostEstimateViewParamsViewPointsCsv        PostEstimateViewParamsView = "points.csv"
+	PostEstimateViewParamsViewPriceCsv         PostEstimateViewParamsView = "price.csv"
 	PostEstimateViewParamsViewSeamSvg          PostEstimateViewParamsView = "seam.svg"
 	PostEstimateViewParamsViewSeasonSvg        PostEstimateViewParamsView = "season.svg"
 	PostEstimateViewParamsViewShopSheetHtml    PostEstimateViewParamsView = "shop-sheet.html"
@@ -3025,6 +5063,8 @@ func (e PostEstimateViewParamsView) Valid() bool {
 		return true
 	case PostEstimateViewParamsViewPointsCsv:
 		return true
+	case PostEstimateViewParamsViewPriceCsv:
+		return true
 	case PostEstimateViewParamsViewSeamSvg:
 		return true
 	case PostEstimateViewParamsViewSeasonSvg:
@@ -3042,6 +5082,39 @@ func (e PostEstimateViewParamsView) Valid() bool {
 	case PostEstimateViewParamsViewTemplateSvg:
 		return true
 	case PostEstimateViewParamsViewViewSvg:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ListEventsParamsType.
+const (
+	ListEventsParamsTypePriceUpdateApplied   ListEventsParamsType = "price_update.applied"
+	ListEventsParamsTypePriceUpdateDismissed ListEventsParamsType = "price_update.dismissed"
+	ListEventsParamsTypePriceUpdateHeld      ListEventsParamsType = "price_update.held"
+	ListEventsParamsTypeQuoteCreated         ListEventsParamsType = "quote.created"
+	ListEventsParamsTypeQuoteDrifted         ListEventsParamsType = "quote.drifted"
+	ListEventsParamsTypeQuoteRevised         ListEventsParamsType = "quote.revised"
+	ListEventsParamsTypeQuoteStatusChanged   ListEventsParamsType = "quote.status_changed"
+)
+
+// Valid indicates whether the value is a known member of the ListEventsParamsType enum.
+func (e ListEventsParamsType) Valid() bool {
+	switch e {
+	case ListEventsParamsTypePriceUpdateApplied:
+		return true
+	case ListEventsParamsTypePriceUpdateDismissed:
+		return true
+	case ListEventsParamsTypePriceUpdateHeld:
+		return true
+	case ListEventsParamsTypeQuoteCreated:
+		return true
+	case ListEventsParamsTypeQuoteDrifted:
+		return true
+	case ListEventsParamsTypeQuoteRevised:
+		return true
+	case ListEventsParamsTypeQuoteStatusChanged:
 		return true
 	default:
 		return false
@@ -3102,6 +5175,42 @@ func (e PutFastenerParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for ApproveLearning200JSONResponseBodyDecision.
+const (
+	ApproveLearning200JSONResponseBodyDecisionApproved  ApproveLearning200JSONResponseBodyDecision = "approved"
+	ApproveLearning200JSONResponseBodyDecisionDismissed ApproveLearning200JSONResponseBodyDecision = "dismissed"
+)
+
+// Valid indicates whether the value is a known member of the ApproveLearning200JSONResponseBodyDecision enum.
+func (e ApproveLearning200JSONResponseBodyDecision) Valid() bool {
+	switch e {
+	case ApproveLearning200JSONResponseBodyDecisionApproved:
+		return true
+	case ApproveLearning200JSONResponseBodyDecisionDismissed:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DismissLearning200JSONResponseBodyDecision.
+const (
+	DismissLearning200JSONResponseBodyDecisionApproved  DismissLearning200JSONResponseBodyDecision = "approved"
+	DismissLearning200JSONResponseBodyDecisionDismissed DismissLearning200JSONResponseBodyDecision = "dismissed"
+)
+
+// Valid indicates whether the value is a known member of the DismissLearning200JSONResponseBodyDecision enum.
+func (e DismissLearning200JSONResponseBodyDecision) Valid() bool {
+	switch e {
+	case DismissLearning200JSONResponseBodyDecisionApproved:
+		return true
+	case DismissLearning200JSONResponseBodyDecisionDismissed:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for ListMaterialsParamsUnits.
 const (
 	ListMaterialsParamsUnitsIn ListMaterialsParamsUnits = "in"
@@ -3156,6 +5265,66 @@ func (e PutMaterialParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for PostOptionSetViewParamsWidth.
+const (
+	PostOptionSetViewParamsWidthPaper PostOptionSetViewParamsWidth = "paper"
+	PostOptionSetViewParamsWidthPhone PostOptionSetViewParamsWidth = "phone"
+)
+
+// Valid indicates whether the value is a known member of the PostOptionSetViewParamsWidth enum.
+func (e PostOptionSetViewParamsWidth) Valid() bool {
+	switch e {
+	case PostOptionSetViewParamsWidthPaper:
+		return true
+	case PostOptionSetViewParamsWidthPhone:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostOptionSetViewParamsPaper.
+const (
+	PostOptionSetViewParamsPaperA4     PostOptionSetViewParamsPaper = "A4"
+	PostOptionSetViewParamsPaperLetter PostOptionSetViewParamsPaper = "Letter"
+)
+
+// Valid indicates whether the value is a known member of the PostOptionSetViewParamsPaper enum.
+func (e PostOptionSetViewParamsPaper) Valid() bool {
+	switch e {
+	case PostOptionSetViewParamsPaperA4:
+		return true
+	case PostOptionSetViewParamsPaperLetter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostOptionSetViewParamsView.
+const (
+	PostOptionSetViewParamsViewOptionsCsv  PostOptionSetViewParamsView = "options.csv"
+	PostOptionSetViewParamsViewOptionsHtml PostOptionSetViewParamsView = "options.html"
+	PostOptionSetViewParamsViewOptionsPdf  PostOptionSetViewParamsView = "options.pdf"
+	PostOptionSetViewParamsViewOptionsSvg  PostOptionSetViewParamsView = "options.svg"
+)
+
+// Valid indicates whether the value is a known member of the PostOptionSetViewParamsView enum.
+func (e PostOptionSetViewParamsView) Valid() bool {
+	switch e {
+	case PostOptionSetViewParamsViewOptionsCsv:
+		return true
+	case PostOptionSetViewParamsViewOptionsHtml:
+		return true
+	case PostOptionSetViewParamsViewOptionsPdf:
+		return true
+	case PostOptionSetViewParamsViewOptionsSvg:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetOrderFormParamsUnits.
 const (
 	GetOrderFormParamsUnitsIn GetOrderFormParamsUnits = "in"
@@ -3168,6 +5337,60 @@ func (e GetOrderFormParamsUnits) Valid() bool {
 	case GetOrderFormParamsUnitsIn:
 		return true
 	case GetOrderFormParamsUnitsMm:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ListPlacesParamsUnits.
+const (
+	ListPlacesParamsUnitsIn ListPlacesParamsUnits = "in"
+	ListPlacesParamsUnitsMm ListPlacesParamsUnits = "mm"
+)
+
+// Valid indicates whether the value is a known member of the ListPlacesParamsUnits enum.
+func (e ListPlacesParamsUnits) Valid() bool {
+	switch e {
+	case ListPlacesParamsUnitsIn:
+		return true
+	case ListPlacesParamsUnitsMm:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetPlaceParamsUnits.
+const (
+	GetPlaceParamsUnitsIn GetPlaceParamsUnits = "in"
+	GetPlaceParamsUnitsMm GetPlaceParamsUnits = "mm"
+)
+
+// Valid indicates whether the value is a known member of the GetPlaceParamsUnits enum.
+func (e GetPlaceParamsUnits) Valid() bool {
+	switch e {
+	case GetPlaceParamsUnitsIn:
+		return true
+	case GetPlaceParamsUnitsMm:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PutPlaceParamsUnits.
+const (
+	PutPlaceParamsUnitsIn PutPlaceParamsUnits = "in"
+	PutPlaceParamsUnitsMm PutPlaceParamsUnits = "mm"
+)
+
+// Valid indicates whether the value is a known member of the PutPlaceParamsUnits enum.
+func (e PutPlaceParamsUnits) Valid() bool {
+	switch e {
+	case PutPlaceParamsUnitsIn:
+		return true
+	case PutPlaceParamsUnitsMm:
 		return true
 	default:
 		return false
@@ -3261,6 +5484,210 @@ func (e ListPriceUpdateRowsParamsStatus) Valid() bool {
 	}
 }
 
+// Defines values for ListQuotesParamsFields.
+const (
+	ListQuotesParamsFieldsFull    ListQuotesParamsFields = "full"
+	ListQuotesParamsFieldsSummary ListQuotesParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the ListQuotesParamsFields enum.
+func (e ListQuotesParamsFields) Valid() bool {
+	switch e {
+	case ListQuotesParamsFieldsFull:
+		return true
+	case ListQuotesParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostQuoteParamsFields.
+const (
+	PostQuoteParamsFieldsFull    PostQuoteParamsFields = "full"
+	PostQuoteParamsFieldsSummary PostQuoteParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the PostQuoteParamsFields enum.
+func (e PostQuoteParamsFields) Valid() bool {
+	switch e {
+	case PostQuoteParamsFieldsFull:
+		return true
+	case PostQuoteParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetQuoteParamsFields.
+const (
+	GetQuoteParamsFieldsFull    GetQuoteParamsFields = "full"
+	GetQuoteParamsFieldsSummary GetQuoteParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the GetQuoteParamsFields enum.
+func (e GetQuoteParamsFields) Valid() bool {
+	switch e {
+	case GetQuoteParamsFieldsFull:
+		return true
+	case GetQuoteParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PutQuoteParamsFields.
+const (
+	PutQuoteParamsFieldsFull    PutQuoteParamsFields = "full"
+	PutQuoteParamsFieldsSummary PutQuoteParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the PutQuoteParamsFields enum.
+func (e PutQuoteParamsFields) Valid() bool {
+	switch e {
+	case PutQuoteParamsFieldsFull:
+		return true
+	case PutQuoteParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostQuoteOptionSetViewParamsWidth.
+const (
+	PostQuoteOptionSetViewParamsWidthPaper PostQuoteOptionSetViewParamsWidth = "paper"
+	PostQuoteOptionSetViewParamsWidthPhone PostQuoteOptionSetViewParamsWidth = "phone"
+)
+
+// Valid indicates whether the value is a known member of the PostQuoteOptionSetViewParamsWidth enum.
+func (e PostQuoteOptionSetViewParamsWidth) Valid() bool {
+	switch e {
+	case PostQuoteOptionSetViewParamsWidthPaper:
+		return true
+	case PostQuoteOptionSetViewParamsWidthPhone:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostQuoteOptionSetViewParamsPaper.
+const (
+	PostQuoteOptionSetViewParamsPaperA4     PostQuoteOptionSetViewParamsPaper = "A4"
+	PostQuoteOptionSetViewParamsPaperLetter PostQuoteOptionSetViewParamsPaper = "Letter"
+)
+
+// Valid indicates whether the value is a known member of the PostQuoteOptionSetViewParamsPaper enum.
+func (e PostQuoteOptionSetViewParamsPaper) Valid() bool {
+	switch e {
+	case PostQuoteOptionSetViewParamsPaperA4:
+		return true
+	case PostQuoteOptionSetViewParamsPaperLetter:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostQuoteOptionSetViewParamsView.
+const (
+	PostQuoteOptionSetViewParamsViewOptionsCsv  PostQuoteOptionSetViewParamsView = "options.csv"
+	PostQuoteOptionSetViewParamsViewOptionsHtml PostQuoteOptionSetViewParamsView = "options.html"
+	PostQuoteOptionSetViewParamsViewOptionsPdf  PostQuoteOptionSetViewParamsView = "options.pdf"
+	PostQuoteOptionSetViewParamsViewOptionsSvg  PostQuoteOptionSetViewParamsView = "options.svg"
+)
+
+// Valid indicates whether the value is a known member of the PostQuoteOptionSetViewParamsView enum.
+func (e PostQuoteOptionSetViewParamsView) Valid() bool {
+	switch e {
+	case PostQuoteOptionSetViewParamsViewOptionsCsv:
+		return true
+	case PostQuoteOptionSetViewParamsViewOptionsHtml:
+		return true
+	case PostQuoteOptionSetViewParamsViewOptionsPdf:
+		return true
+	case PostQuoteOptionSetViewParamsViewOptionsSvg:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RepriceQuoteParamsFields.
+const (
+	RepriceQuoteParamsFieldsFull    RepriceQuoteParamsFields = "full"
+	RepriceQuoteParamsFieldsSummary RepriceQuoteParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the RepriceQuoteParamsFields enum.
+func (e RepriceQuoteParamsFields) Valid() bool {
+	switch e {
+	case RepriceQuoteParamsFieldsFull:
+		return true
+	case RepriceQuoteParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostQuoteRevisionParamsFields.
+const (
+	PostQuoteRevisionParamsFieldsFull    PostQuoteRevisionParamsFields = "full"
+	PostQuoteRevisionParamsFieldsSummary PostQuoteRevisionParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the PostQuoteRevisionParamsFields enum.
+func (e PostQuoteRevisionParamsFields) Valid() bool {
+	switch e {
+	case PostQuoteRevisionParamsFieldsFull:
+		return true
+	case PostQuoteRevisionParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetQuoteRevisionParamsFields.
+const (
+	GetQuoteRevisionParamsFieldsFull    GetQuoteRevisionParamsFields = "full"
+	GetQuoteRevisionParamsFieldsSummary GetQuoteRevisionParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the GetQuoteRevisionParamsFields enum.
+func (e GetQuoteRevisionParamsFields) Valid() bool {
+	switch e {
+	case GetQuoteRevisionParamsFieldsFull:
+		return true
+	case GetQuoteRevisionParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostQuoteStatusParamsFields.
+const (
+	PostQuoteStatusParamsFieldsFull    PostQuoteStatusParamsFields = "full"
+	PostQuoteStatusParamsFieldsSummary PostQuoteStatusParamsFields = "summary"
+)
+
+// Valid indicates whether the value is a known member of the PostQuoteStatusParamsFields enum.
+func (e PostQuoteStatusParamsFields) Valid() bool {
+	switch e {
+	case PostQuoteStatusParamsFieldsFull:
+		return true
+	case PostQuoteStatusParamsFieldsSummary:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetQuoteViewParamsSide.
 const (
 	GetQuoteViewParamsSideAbove GetQuoteViewParamsSide = "above"
@@ -3338,6 +5765,7 @@ const (
 	GetQuoteViewParamsViewPlanCustomerSvg  GetQuoteViewParamsView = "plan-customer.svg"
 	GetQuoteViewParamsViewPlanSvg          GetQuoteViewParamsView = "plan.svg"
 	GetQuoteViewParamsViewPointsCsv        GetQuoteViewParamsView = "points.csv"
+	GetQuoteViewParamsViewPriceCsv         GetQuoteViewParamsView = "price.csv"
 	GetQuoteViewParamsViewSeamSvg          GetQuoteViewParamsView = "seam.svg"
 	GetQuoteViewParamsViewSeasonSvg        GetQuoteViewParamsView = "season.svg"
 	GetQuoteViewParamsViewShopSheetHtml    GetQuoteViewParamsView = "shop-sheet.html"
@@ -3394,6 +5822,8 @@ func (e GetQuoteViewParamsView) Valid() bool {
 		return true
 	case GetQuoteViewParamsViewPointsCsv:
 		return true
+	case GetQuoteViewParamsViewPriceCsv:
+		return true
 	case GetQuoteViewParamsViewSeamSvg:
 		return true
 	case GetQuoteViewParamsViewSeasonSvg:
@@ -3411,6 +5841,27 @@ func (e GetQuoteViewParamsView) Valid() bool {
 	case GetQuoteViewParamsViewTemplateSvg:
 		return true
 	case GetQuoteViewParamsViewViewSvg:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ListWebhookDeliveriesParamsStatus.
+const (
+	ListWebhookDeliveriesParamsStatusDead      ListWebhookDeliveriesParamsStatus = "dead"
+	ListWebhookDeliveriesParamsStatusDelivered ListWebhookDeliveriesParamsStatus = "delivered"
+	ListWebhookDeliveriesParamsStatusPending   ListWebhookDeliveriesParamsStatus = "pending"
+)
+
+// Valid indicates whether the value is a known member of the ListWebhookDeliveriesParamsStatus enum.
+func (e ListWebhookDeliveriesParamsStatus) Valid() bool {
+	switch e {
+	case ListWebhookDeliveriesParamsStatusDead:
+		return true
+	case ListWebhookDeliveriesParamsStatusDelivered:
+		return true
+	case ListWebhookDeliveriesParamsStatusPending:
 		return true
 	default:
 		return false
@@ -3436,6 +5887,105 @@ func (e ListWebhookDeliveriesParamsState) Valid() bool {
 	default:
 		return false
 	}
+}
+
+// Actuals What a finished job took beside what was estimated.
+type Actuals struct {
+	// Defects What went wrong.
+	Defects []string `json:"defects"`
+
+	// Finished Day on which it was finished.
+	Finished openapi_types.Date `json:"finished"`
+
+	// Materials The reported items.
+	Materials []struct {
+		// Estimated Amount in the estimate's bill; null: it was not in it.
+		Estimated *string `json:"estimated"`
+
+		// Item Its code.
+		Item string `json:"item"`
+
+		// Paid What was paid; null: not told.
+		Paid *string `json:"paid"`
+
+		// Used What was used, in the item's unit; null: not told.
+		Used *string `json:"used"`
+	} `json:"materials"`
+
+	// Minutes Of all reported steps.
+	Minutes struct {
+		// Estimated Expected minutes.
+		Estimated float64 `json:"estimated"`
+
+		// Taken Minutes that they took.
+		Taken float64 `json:"taken"`
+	} `json:"minutes"`
+
+	// Note What else there is to say.
+	Note string `json:"note"`
+
+	// Quote Id of the offer.
+	Quote string `json:"quote"`
+
+	// ReportedAt When it was reported.
+	ReportedAt time.Time `json:"reported_at"`
+
+	// ReportedBy By whom.
+	ReportedBy string `json:"reported_by"`
+
+	// Revision Its revision.
+	Revision int `json:"revision"`
+
+	// Steps The reported steps.
+	Steps []struct {
+		// Code Its code.
+		Code string `json:"code"`
+
+		// Estimated Expected minutes.
+		Estimated float64 `json:"estimated"`
+
+		// Minutes Minutes that it took.
+		Minutes float64 `json:"minutes"`
+
+		// Ratio Minutes taken over minutes expected.
+		Ratio float64 `json:"ratio"`
+	} `json:"steps"`
+}
+
+// ActualsEntry What a finished job took.
+type ActualsEntry struct {
+	// Defects What went wrong.
+	Defects *[]string `json:"defects,omitempty"`
+
+	// Finished Day on which it was finished; left out: today.
+	Finished *openapi_types.Date `json:"finished,omitempty"`
+
+	// Materials Items of the catalogue, each once.
+	Materials *[]struct {
+		// Item Its code.
+		Item string `json:"item"`
+
+		// Paid What was paid for it, as a decimal.
+		Paid *string `json:"paid,omitempty"`
+
+		// Used What was used, in the item's unit, as a decimal.
+		Used *string `json:"used,omitempty"`
+	} `json:"materials,omitempty"`
+
+	// Note What else there is to say.
+	Note *string `json:"note,omitempty"`
+
+	// Revision The revision that was made; left out: the newest.
+	Revision *int `json:"revision,omitempty"`
+
+	// Steps Steps of the estimate's work, each once.
+	Steps *[]struct {
+		// Code Its code.
+		Code string `json:"code"`
+
+		// Minutes Minutes that it took, for the whole crew working together, as in the estimate.
+		Minutes float64 `json:"minutes"`
+	} `json:"steps,omitempty"`
 }
 
 // Air Air in which the wood has come to rest.
@@ -3554,7 +6104,7 @@ type Assumption_Value struct {
 	union json.RawMessage
 }
 
-// AuditEntry One change of one row of the catalogue.
+// AuditEntry One change of one row of the catalogue, or of a quote.
 type AuditEntry struct {
 	// Action What was done; `restore` puts a retired thing back into use.
 	Action AuditEntryAction `json:"action"`
@@ -3562,25 +6112,25 @@ type AuditEntry struct {
 	// Actor Who.
 	Actor string `json:"actor"`
 
-	// After The row after; null when it was retired.
+	// After The row after; null when it was retired. Of a quote also `what` was done (`created`, `details`, `customer_erased`, `status`, `revised`, `repriced`, `expired`) and which of `customer`, `note`, `terms` and `metadata` were `changed`.
 	After *map[string]interface{} `json:"after"`
 
 	// At When.
 	At time.Time `json:"at"`
 
-	// Before The row before, an object by the columns of the export; null when it was new.
+	// Before The row before, an object by the columns of the export, its amounts of money as text; null when it was new. Of a quote: `number`, `status`, `reference`, `external_id`, `valid_until`, `revision`, `currency`, `cost`, `net`, `total`.
 	Before *map[string]interface{} `json:"before"`
 
 	// Code What was changed.
 	Code string `json:"code"`
 
-	// Entity Part of the catalogue, as in the paths.
+	// Entity Part of the catalogue, as in the paths; `quotes`, `suppliers`, `supplier-articles`, `price-updates`, `letterhead`.
 	Entity string `json:"entity"`
 
 	// Id Name of the entry.
 	Id string `json:"id"`
 
-	// Revision Revision of the catalogue with the change.
+	// Revision Revision of the catalogue with the change; of a quote's change, the one of that moment.
 	Revision int `json:"revision"`
 }
 
@@ -3596,6 +6146,342 @@ type AuditPage struct {
 	NextCursor *string `json:"next_cursor"`
 }
 
+// BasePart A stretch under a run with what stands there. Stretches of a run do not overlap, but for brackets and legs in an open bay,
+// battens, which are fixed to the wall whatever stands before it, and brackets and legs under the overhang before a cabinet.
+type BasePart struct {
+	// Closed Of a cabinet: it is closed at its top, so that nobody reaches up through it to what pulls a seam together.
+	Closed *bool `json:"closed,omitempty"`
+
+	// Depth Of it, towards the wall, in `units`; left out: as far as the wall edge. A bracket needs it or `from_front`.
+	//
+	// Example: 24
+	Depth *BasePart_Depth `json:"depth,omitempty"`
+
+	// From Along the wall edge from the run's start (in the order of the chain), as cut-outs are placed, in `units`.
+	//
+	// Example: 0
+	From BasePart_From `json:"from"`
+
+	// FromFront From the top's front edge to its front, in `units`: the overhang of the top. Left out: the setting `base_front` for cabinets and legs, of brackets what their depth leaves, of battens what the width of a rail (`base_rail`) leaves, else 0.
+	//
+	// Example: 1
+	FromFront *BasePart_FromFront `json:"from_front,omitempty"`
+
+	// Kind `cabinet` carries, by rails at its front and back and sides at its ends; `legs`, a pair with a rail from front to back; `bracket`, an arm from the wall; `batten`, along the wall, carries the back edge alone. `open` is a bay without anything; an `appliance` fills its bay and carries nothing. What is up to 150 mm wide is a line on which the slab turns; what is wider holds it level.
+	//
+	// Example: cabinet
+	Kind BasePartKind `json:"kind"`
+
+	// Run Name of the run.
+	//
+	// Example: A
+	Run string `json:"run"`
+
+	// Supply Of brackets, legs and battens: they come with the top. They are bought, fitted and priced; a bracket is the longest on sale that is not longer than `depth`, and its tip moves back by the rest. Otherwise what is told stands there already.
+	Supply *bool `json:"supply,omitempty"`
+
+	// To The same, where it ends.
+	//
+	// Example: 36
+	To BasePart_To `json:"to"`
+}
+
+// BasePart_Depth Of it, towards the wall, in `units`; left out: as far as the wall edge. A bracket needs it or `from_front`.
+//
+// Example: 24
+type BasePart_Depth struct {
+	union json.RawMessage
+}
+
+// BasePart_From Along the wall edge from the run's start (in the order of the chain), as cut-outs are placed, in `units`.
+//
+// Example: 0
+type BasePart_From struct {
+	union json.RawMessage
+}
+
+// BasePart_FromFront From the top's front edge to its front, in `units`: the overhang of the top. Left out: the setting `base_front` for cabinets and legs, of brackets what their depth leaves, of battens what the width of a rail (`base_rail`) leaves, else 0.
+//
+// Example: 1
+type BasePart_FromFront struct {
+	union json.RawMessage
+}
+
+// BasePartKind `cabinet` carries, by rails at its front and back and sides at its ends; `legs`, a pair with a rail from front to back; `bracket`, an arm from the wall; `batten`, along the wall, carries the back edge alone. `open` is a bay without anything; an `appliance` fills its bay and carries nothing. What is up to 150 mm wide is a line on which the slab turns; what is wider holds it level.
+//
+// Example: cabinet
+type BasePartKind string
+
+// BasePart_To The same, where it ends.
+//
+// Example: 36
+type BasePart_To struct {
+	union json.RawMessage
+}
+
+// BaseResult What stands under the top, and whether it carries it; only where the request tells of a base. An indication: local codes and a licensed engineer decide.
+type BaseResult struct {
+	// Alternatives Other ways to carry a top that its base does not carry as it is told. Each was estimated in full: the order that says so gets that price.
+	Alternatives *[]SupportAlternative `json:"alternatives,omitempty"`
+
+	// Blocking Seams that want blocking, as what carries a piece is further from them than the setting `seam_hold`.
+	Blocking []SeamBlocking `json:"blocking"`
+
+	// Holds Every strip of every run does.
+	Holds bool `json:"holds"`
+
+	// Loads What the top is judged under.
+	Loads struct {
+		// Point At the worst place for a while, in lbf or N.
+		Point float64 `json:"point"`
+
+		// Uniform On all of it for years, beside its own weight, in lbf/ft² or kPa.
+		Uniform float64 `json:"uniform"`
+
+		// Use What it is used for.
+		Use BaseResultLoadsUse `json:"use"`
+	} `json:"loads"`
+
+	// Runs The runs of which something is told.
+	Runs []BaseRun `json:"runs"`
+
+	// Supports Brackets, legs and battens that come with the top: told with `supply`, or added. Absent in estimates kept from before it was told.
+	Supports *[]BaseSupport `json:"supports,omitempty"`
+}
+
+// BaseResultLoadsUse What it is used for.
+type BaseResultLoadsUse string
+
+// BaseRun What stands under a run's piece, and what of the piece carries itself.
+type BaseRun struct {
+	// OwnWeight Of the slab, in lbf/ft² or kPa.
+	OwnWeight float64 `json:"own_weight"`
+
+	// Parts Under the piece, as far as it reaches at any edge, without a gap; then the battens; then brackets and legs under the front overhang.
+	Parts []BaseStretch `json:"parts"`
+
+	// Run Name of the run.
+	Run string `json:"run"`
+
+	// Strips Overhangs and spans: across the grain, then along it. At slanting ends they are taken in the middle of the depth.
+	Strips []BaseStrip `json:"strips"`
+}
+
+// BaseStretch A stretch under a piece.
+type BaseStretch struct {
+	// Closed Nobody reaches up through it.
+	Closed bool `json:"closed"`
+
+	// Depth Towards the wall, in `units`; 0 where nobody told of it.
+	Depth float64 `json:"depth"`
+
+	// DepthText `depth` as a maker reads it.
+	DepthText string `json:"depth_text"`
+
+	// Entry Place in the request’s `base`, from 0; null where nobody told of it.
+	Entry *int `json:"entry"`
+
+	// From Along the run’s wall line from its start, in `units`.
+	From float64 `json:"from"`
+
+	// FromFront From the front edge, in `units`.
+	FromFront float64 `json:"from_front"`
+
+	// FromFrontText `from_front` as a maker reads it.
+	FromFrontText string `json:"from_front_text"`
+
+	// FromText `from` as a maker reads it.
+	FromText string `json:"from_text"`
+
+	// Kind What stands there.
+	Kind BaseStretchKind `json:"kind"`
+
+	// Supplied It comes with the top. Absent in estimates kept from before it was told.
+	Supplied *bool `json:"supplied,omitempty"`
+
+	// To Where it ends, or the piece does, in `units`.
+	To float64 `json:"to"`
+
+	// ToText `to` as a maker reads it.
+	ToText string `json:"to_text"`
+}
+
+// BaseStretchKind What stands there.
+type BaseStretchKind string
+
+// BaseStrip A stretch of the slab that carries itself. `POST /v1/deflections` gives the same for its figures, the run's wood and the slab's
+// thickness, with `own_weight`. A point load at the free edge is shared by 100 mm that it stands on and as much of the slab's width
+// as it is far from its support, times the fourth root of the stiffness sideways over the one in the strip's own direction.
+type BaseStrip struct {
+	// Back Of an overhang: from the edge of its base to what holds it down behind, in `units`; null of spans.
+	Back *float64 `json:"back"`
+
+	// Deflection Greatest sag at once, in `units`, to six decimals.
+	Deflection float64 `json:"deflection"`
+
+	// Direction Where its lengths lie to the grain.
+	Direction BaseStripDirection `json:"direction"`
+
+	// Entry Place in the request’s `base` that it is about, from 0; null: nobody told of it.
+	Entry *int `json:"entry"`
+
+	// From Along the run’s wall line from its start, in `units`.
+	From float64 `json:"from"`
+
+	// FromText `from` as a maker reads it.
+	FromText string `json:"from_text"`
+
+	// Governs Which of them is nearer to it.
+	Governs BaseStripGoverns `json:"governs"`
+
+	// GreatestLength The longest that holds under the same load, on the width that goes with it, in `units`; of several spans the longest, when all keep their proportions. Null: beyond 20 m.
+	GreatestLength *float64 `json:"greatest_length"`
+
+	// GreatestLengthText The same for people, rounded down.
+	GreatestLengthText *string `json:"greatest_length_text"`
+
+	// Holds Neither sag nor stress, as far as it can be judged, is beyond its limit.
+	Holds bool `json:"holds"`
+
+	// Lengths Of the overhang, the span, or all spans in their order, in `units`.
+	Lengths []float64 `json:"lengths"`
+
+	// LengthsText `lengths` as a maker reads them.
+	LengthsText []string `json:"lengths_text"`
+
+	// Limit Greatest sag allowed, for `long_term`.
+	Limit float64 `json:"limit"`
+
+	// LongTerm Greatest sag after years.
+	LongTerm float64 `json:"long_term"`
+
+	// OnSupports It is of a front overhang that lies on brackets or legs: past their tips, between them or beside them. Absent in estimates kept from before it was told.
+	OnSupports *bool `json:"on_supports,omitempty"`
+
+	// Side Where an overhang is: past the base's front or back, or past what carries the piece first or last; null of spans.
+	Side *BaseStripSide `json:"side"`
+
+	// Stiffness Modulus of elasticity, in lbf/in² or MPa.
+	Stiffness float64 `json:"stiffness"`
+
+	// Strength In lbf/in² or MPa; null when no source gives it.
+	Strength *float64 `json:"strength"`
+
+	// Stress Greatest bending stress, in lbf/in² or MPa.
+	Stress float64 `json:"stress"`
+
+	// StressLimit Greatest allowed; null when no source gives the strength.
+	StressLimit *float64 `json:"stress_limit"`
+
+	// Support How it is held.
+	Support BaseStripSupport `json:"support"`
+
+	// To Where it ends, in `units`.
+	To float64 `json:"to"`
+
+	// ToText `to` as a maker reads it.
+	ToText string `json:"to_text"`
+
+	// Width That shares the point load, in `units`; beside a cut-out no more than the narrowest wood there.
+	Width float64 `json:"width"`
+
+	// WidthText `width` as a maker reads it.
+	WidthText string `json:"width_text"`
+
+	// Worst Which of the lengths sags most for its limit, from 0.
+	Worst int `json:"worst"`
+}
+
+// BaseStripDirection Where its lengths lie to the grain.
+type BaseStripDirection string
+
+// BaseStripGoverns Which of them is nearer to it.
+type BaseStripGoverns string
+
+// BaseStripSide Where an overhang is: past the base's front or back, or past what carries the piece first or last; null of spans.
+type BaseStripSide string
+
+// BaseStripSupport How it is held.
+type BaseStripSupport string
+
+// BaseSupport Brackets, legs or a batten that come with the top. An indication: local codes and a licensed engineer decide.
+type BaseSupport struct {
+	// Added The base as it is told does not carry the top without them; false: told with `supply`.
+	Added bool `json:"added"`
+
+	// Count How many brackets, legs or pairs of legs.
+	Count int `json:"count"`
+
+	// Entry Place in the request’s `base`, from 0; null: added.
+	Entry *int `json:"entry"`
+
+	// From Along the run from its start, in `units`: of the stretch that they carry.
+	From float64 `json:"from"`
+
+	// FromFront From the top's front edge to their tips, in `units`.
+	FromFront float64 `json:"from_front"`
+
+	// FromFrontText `from_front` as a maker reads it.
+	FromFrontText string `json:"from_front_text"`
+
+	// FromText `from` as a maker reads it.
+	FromText string `json:"from_text"`
+
+	// GreatestWithout The overhang or span that they carry would hold up to this without them, in `units`; null: not added.
+	GreatestWithout *float64 `json:"greatest_without"`
+
+	// GreatestWithoutText The same for people, rounded down.
+	GreatestWithoutText *string `json:"greatest_without_text"`
+
+	// Item Code of the fastener that is bought; null of a batten.
+	Item *string `json:"item"`
+
+	// Kind What it is.
+	Kind BaseSupportKind `json:"kind"`
+
+	// Legs How many legs these are: of pairs twice as many; 0 of brackets and battens.
+	Legs int `json:"legs"`
+
+	// Load The most that one bears, in lbf or N: a bracket at the tip of its arm, (w·b·L²/2 + P·L)/R with the slab over b from its root to the edge and the point load P at the edge; a leg w·b·L + P; 0 of a batten.
+	Load float64 `json:"load"`
+
+	// Name Its name.
+	Name *string `json:"name"`
+
+	// Positions Of their middles, along the run from its start, in `units`; none of a batten.
+	Positions []float64 `json:"positions"`
+
+	// PositionsText `positions` as a maker reads them.
+	PositionsText []string `json:"positions_text"`
+
+	// Reach Of an arm from its root, the depth of legs, the width of a batten, in `units`.
+	Reach float64 `json:"reach"`
+
+	// ReachText `reach` as a maker reads it.
+	ReachText string `json:"reach_text"`
+
+	// Run Name of the run.
+	Run string `json:"run"`
+
+	// Spacing From one to the next, at most, in `units`; null of one alone.
+	Spacing *float64 `json:"spacing"`
+
+	// Text What comes with the top and where it stands.
+	Text string `json:"text"`
+
+	// To Where it ends, in `units`.
+	To float64 `json:"to"`
+
+	// ToText `to` as a maker reads it.
+	ToText string `json:"to_text"`
+
+	// WorkingLoad What one may bear, by the catalogue.
+	WorkingLoad float64 `json:"working_load"`
+}
+
+// BaseSupportKind What it is.
+type BaseSupportKind string
+
 // BillLine One thing to buy in one pack size.
 type BillLine struct {
 	// Amount Amount charged.
@@ -3610,7 +6496,7 @@ type BillLine struct {
 	// Item Code of the fastener or material.
 	Item string `json:"item"`
 
-	// Kind Family of the line; `cover`: sealant or strip of the wall joint.
+	// Kind Family of the line; `support`: brackets, legs, blocking and battens; `cover`: sealant or strip of the wall joint.
 	Kind BillLineKind `json:"kind"`
 
 	// Line Number of the line.
@@ -3632,7 +6518,7 @@ type BillLine struct {
 	UnitPrice string `json:"unit_price"`
 }
 
-// BillLineKind Family of the line; `cover`: sealant or strip of the wall joint.
+// BillLineKind Family of the line; `support`: brackets, legs, blocking and battens; `cover`: sealant or strip of the wall joint.
 type BillLineKind string
 
 // BillLineUnit Unit of need and buy.
@@ -3667,6 +6553,18 @@ type Blank struct {
 	// BoardFeet Net board feet on the rough thickness; 0 for a ready-made panel.
 	BoardFeet float64 `json:"board_feet"`
 
+	// EndJoints How staves that are longer than any board are finger-jointed from several; left out where they are whole.
+	EndJoints *EndJoints `json:"end_joints,omitempty"`
+
+	// LayerThickness Finished thickness of each layer, in `units`; left out where it is one.
+	LayerThickness *float64 `json:"layer_thickness,omitempty"`
+
+	// LayerThicknessText `layer_thickness` as a maker reads it.
+	LayerThicknessText *string `json:"layer_thickness_text,omitempty"`
+
+	// Layers Layers that are glued on each other; left out where it is one.
+	Layers *int `json:"layers,omitempty"`
+
 	// Length Length of the blank, in `units`.
 	Length float64 `json:"length"`
 
@@ -3697,7 +6595,7 @@ type Blank struct {
 	// StaveWidthText `stave_width` as a maker reads it.
 	StaveWidthText *string `json:"stave_width_text"`
 
-	// Staves Staves of the blank; 0 for a ready-made panel.
+	// Staves Staves of the blank, of all its layers; 0 for a ready-made panel.
 	Staves int `json:"staves"`
 
 	// Thickness Finished thickness, in `units`.
@@ -3787,6 +6685,90 @@ type CandidateRemedy string
 
 // CandidateThrough The run that goes through; null for a miter.
 type CandidateThrough string
+
+// CarriedPiece What the way says of a piece.
+type CarriedPiece struct {
+	// Depth Of the box, in `units`.
+	Depth float64 `json:"depth"`
+
+	// Length Of the box that holds it, in `units`.
+	Length float64 `json:"length"`
+
+	// Passes It passes every step.
+	Passes bool `json:"passes"`
+
+	// Run Name of the run.
+	Run string `json:"run"`
+
+	// Splits Where to split a piece that is too long, along the run from its start, in `units`: as few places as may be, near equal parts, clear of cut-outs. Empty: it passes, or splitting does not help.
+	Splits []float64 `json:"splits"`
+
+	// SplitsText The same for people.
+	SplitsText []string `json:"splits_text"`
+
+	// Thickness Of the box, in `units`.
+	Thickness float64 `json:"thickness"`
+
+	// Way The steps, in the order of the request.
+	Way []Passing `json:"way"`
+}
+
+// Carrying How the top gets to its place; only where `site.way` was told.
+type Carrying struct {
+	// Advice What follows: the joined top passes, its pieces do, the one piece does, a piece must be split, or it is too deep or thick.
+	Advice CarryingAdvice `json:"advice"`
+
+	// Clearance What the clear sizes were lessened by, in `units`.
+	Clearance float64 `json:"clearance"`
+
+	// Joined The top joined in the shop. Null for one run.
+	Joined *struct {
+		// Depth Of the box, in `units`.
+		Depth float64 `json:"depth"`
+
+		// Length Of the box that holds it, in `units`.
+		Length float64 `json:"length"`
+
+		// Passes It passes every step.
+		Passes bool `json:"passes"`
+
+		// Thickness Of the box, in `units`.
+		Thickness float64 `json:"thickness"`
+
+		// Way The steps, in the order of the request.
+		Way []Passing `json:"way"`
+	} `json:"joined"`
+
+	// Pieces The pieces, in the order of the runs.
+	Pieces []CarriedPiece `json:"pieces"`
+
+	// Text The same for people.
+	Text string `json:"text"`
+
+	// Vehicle What the load takes.
+	Vehicle struct {
+		// LoadLength Of what is loaded: the joined top where the advice is to carry it joined, in `units`.
+		LoadLength float64 `json:"load_length"`
+
+		// LoadLengthText The same for people, rounded up.
+		LoadLengthText string `json:"load_length_text"`
+
+		// LoadWidth Its depth, in `units`.
+		LoadWidth float64 `json:"load_width"`
+
+		// LoadWidthText The same for people, rounded up.
+		LoadWidthText string `json:"load_width_text"`
+
+		// LongestPiece In `units`.
+		LongestPiece float64 `json:"longest_piece"`
+
+		// LongestPieceText The same for people, rounded up.
+		LongestPieceText string `json:"longest_piece_text"`
+	} `json:"vehicle"`
+}
+
+// CarryingAdvice What follows: the joined top passes, its pieces do, the one piece does, a piece must be split, or it is too deep or thick.
+type CarryingAdvice string
 
 // CatalogueRevision The catalogue that was used.
 type CatalogueRevision struct {
@@ -3925,7 +6907,7 @@ type Conditioning struct {
 	// Ready The wood is near enough to `target` (setting `ready_within`) to go on.
 	Ready bool `json:"ready"`
 
-	// RestDays Days of rest in stickers, in air that takes the wood to `target`, until it is within `ready_within` of it; all 0 for wood that is ready. An estimate by diffusion through the thickness: readings decide.
+	// RestDays Days of rest in stickers, in air that takes the wood to `target`, until it is within `ready_within` of it; all 0 for wood that is ready. As POST /v1/conditionings reckons them for the slowest wood of the top, in whole days: readings decide.
 	RestDays struct {
 		// Least With wood that exchanges moisture quickly.
 		Least int `json:"least"`
@@ -3936,6 +6918,30 @@ type Conditioning struct {
 		// Most With wood that exchanges moisture slowly.
 		Most int `json:"most"`
 	} `json:"rest_days"`
+
+	// Stock Only where the order tells of its `moisture.stock`.
+	Stock *struct {
+		// Days Until the board that is furthest off is near enough; 0 unless it rests. `rest_days` has them whole.
+		Days float64 `json:"days"`
+
+		// DaysHigh The same with wood that lets it through as slowly.
+		DaysHigh float64 `json:"days_high"`
+
+		// DaysLow The same with wood that lets moisture through as fast as is to be expected.
+		DaysLow float64 `json:"days_low"`
+
+		// Equilibrium Moisture to which its air takes it, percent.
+		Equilibrium float64 `json:"equilibrium"`
+
+		// Greatest Of the readings, percent.
+		Greatest float64 `json:"greatest"`
+
+		// Least Of the readings, percent.
+		Least float64 `json:"least"`
+
+		// Verdict `refuse`: in the air that it rests in it never comes near enough.
+		Verdict ConditioningStockVerdict `json:"verdict"`
+	} `json:"stock,omitempty"`
 
 	// Target Middle of the service range, percent of moisture.
 	Target float64 `json:"target"`
@@ -3948,6 +6954,134 @@ type Conditioning struct {
 
 	// ThicknessText `thickness` as a maker reads it.
 	ThicknessText string `json:"thickness_text"`
+}
+
+// ConditioningStockVerdict `refuse`: in the air that it rests in it never comes near enough.
+type ConditioningStockVerdict string
+
+// ConditioningAnswer How long the wood must rest.
+type ConditioningAnswer struct {
+	// Assumptions The defaults that were taken.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// Catalogue The catalogue that was used.
+	Catalogue CatalogueRevision `json:"catalogue"`
+
+	// Days Until the mean moisture is within `within` of `equilibrium`; 0 for wood that is.
+	Days float64 `json:"days"`
+
+	// DaysHigh The same with `diffusion_low`.
+	DaysHigh float64 `json:"days_high"`
+
+	// DaysLow The same with `diffusion_high`.
+	DaysLow float64 `json:"days_low"`
+
+	// Diffusion Diffusion of moisture across the grain, mm² a day, in both systems of units.
+	Diffusion float64 `json:"diffusion"`
+
+	// DiffusionHigh The most, mm² a day.
+	DiffusionHigh float64 `json:"diffusion_high"`
+
+	// DiffusionLow The least that is to be expected of this wood, mm² a day.
+	DiffusionLow float64 `json:"diffusion_low"`
+
+	// Equilibrium Moisture to which this air takes it, in percent of the oven-dry mass.
+	Equilibrium float64 `json:"equilibrium"`
+
+	// Making Moisture of the wood now, in percent of the oven-dry mass.
+	Making float64 `json:"making"`
+
+	// Off `making` less `equilibrium`, points; positive is too wet.
+	Off float64 `json:"off"`
+
+	// Ready The wood is within `within` now.
+	Ready bool `json:"ready"`
+
+	// Sawn How the growth rings lie.
+	Sawn ConditioningAnswerSawn `json:"sawn"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// Species Code of the species.
+	Species string `json:"species"`
+
+	// Surface How fast moisture passes a face, for each point that it is off, mm a day.
+	Surface float64 `json:"surface"`
+
+	// Text The same, in words.
+	Text string `json:"text"`
+
+	// Thickness Of the boards as they rest, in `units`.
+	Thickness float64 `json:"thickness"`
+
+	// ThicknessText `thickness` as a maker reads it.
+	ThicknessText string `json:"thickness_text"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Warnings What the reader should know.
+	Warnings []Warning `json:"warnings"`
+
+	// Within Points from `equilibrium` at which it counts as ready.
+	Within float64 `json:"within"`
+
+	// Workings Key numbers with formula and inputs; only with `explain`.
+	Workings *[]Working `json:"workings,omitempty"`
+}
+
+// ConditioningAnswerSawn How the growth rings lie.
+type ConditioningAnswerSawn string
+
+// ConditioningRequest Stock of one species and the air that it rests in.
+type ConditioningRequest struct {
+	// Air Air in which the wood has come to rest.
+	Air Air `json:"air"`
+
+	// Faces Faces that the air reaches. Stock flat on a bench has one.
+	Faces *ConditioningRequestFaces `json:"faces,omitempty"`
+
+	// Moisture How wet the wood is.
+	Moisture MoistureMade `json:"moisture"`
+
+	// Sawn How the growth rings lie. How fast moisture moves is not told apart by it: the published values differ by less than woods of one species do.
+	Sawn *ConditioningRequestSawn `json:"sawn,omitempty"`
+
+	// Species Code of the species.
+	//
+	// Example: maple_sugar
+	Species string `json:"species"`
+
+	// Thickness Of the boards as they rest, in `units`: 1 to 300 mm.
+	//
+	// Example: 1-3/4
+	Thickness ConditioningRequest_Thickness `json:"thickness"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Within Points of moisture from where the air takes the wood, at which it counts as ready; left out: the setting `ready_within`.
+	//
+	// Example: 1
+	Within *float64 `json:"within,omitempty"`
+}
+
+// ConditioningRequestFaces Faces that the air reaches. Stock flat on a bench has one.
+type ConditioningRequestFaces string
+
+// ConditioningRequestSawn How the growth rings lie. How fast moisture moves is not told apart by it: the published values differ by less than woods of one species do.
+type ConditioningRequestSawn string
+
+// ConditioningRequest_Thickness Of the boards as they rest, in `units`: 1 to 300 mm.
+//
+// Example: 1-3/4
+type ConditioningRequest_Thickness struct {
+	union json.RawMessage
 }
 
 // Corner The meeting of two runs. Give either `angle` or `measured`, or neither for 90 degrees.
@@ -4017,11 +7151,14 @@ type CornerResult struct {
 	// Candidates Every way to make the corner, worked out in full, best first among the feasible ones.
 	Candidates []Candidate `json:"candidates"`
 
-	// Chosen The joint chosen.
+	// Chosen The joint chosen; `straight` between two pieces of one run.
 	Chosen CornerResultChosen `json:"chosen"`
 
 	// Close The joint that was less than 5 points behind the chosen one, one of another kind first; null where none was.
 	Close *CloseCall `json:"close,omitempty"`
+
+	// StraightSeam Where two pieces of one run meet end to end; left out at a corner. Such a seam has the angle 180, the one candidate `straight`, and neither slips nor opens while both pieces are equally moist.
+	StraightSeam *StraightSeamResult `json:"straight_seam,omitempty"`
 
 	// TapeSensitivity Change of the angle for one unit more of the taped length across, in degrees per in or mm; null when the corner was not taped.
 	TapeSensitivity *float64 `json:"tape_sensitivity"`
@@ -4029,18 +7166,79 @@ type CornerResult struct {
 	// Through The run that goes through in the chosen joint; null for a miter.
 	Through *CornerResultThrough `json:"through"`
 
+	// Tolerances How far the seam will gape, by how its corner comes to the wood, and which way pays; only where `site.tolerances` asks
+	// for it. Every error is seldom (once in about twenty times) beyond its limit, a setting `tolerance_…`, and errors do not
+	// depend on each other. The pieces lie along their walls; a leg that is free to swing off its wall closes what is left.
+	Tolerances *Tolerances `json:"tolerances,omitempty"`
+
 	// Why The reason in one plain sentence, and what the next best joint lost by.
 	Why string `json:"why"`
 }
 
-// CornerResultChosen The joint chosen.
+// CornerResultChosen The joint chosen; `straight` between two pieces of one run.
 type CornerResultChosen string
 
 // CornerResultThrough The run that goes through in the chosen joint; null for a miter.
 type CornerResultThrough string
 
+// CrookedWall What a wall that is not straight asks of a run's piece.
+type CrookedWall struct {
+	// Cover What covers its gap: of the wall edge as `wall_joint`, of a free end sealant or a strip, both in the bill.
+	Cover *CrookedWallCover `json:"cover,omitempty"`
+
+	// Edge Which edge.
+	Edge CrookedWallEdge `json:"edge"`
+
+	// Gap The gap at this edge.
+	Gap struct {
+		// Least Left straight: where the wall bulges most, in `units`.
+		Least float64 `json:"least"`
+
+		// Most Left straight: where it draws back most, in `units`.
+		Most float64 `json:"most"`
+
+		// Scribed Everywhere, once the edge follows the wall, in `units`.
+		Scribed float64 `json:"scribed"`
+	} `json:"gap"`
+
+	// Greatest Greatest depth to remove, in `units`: the blank is wider, at an end longer, by it.
+	Greatest float64 `json:"greatest"`
+
+	// GreatestText The same for people, rounded up.
+	GreatestText string `json:"greatest_text"`
+
+	// Length Of this edge of the piece, in `units`. The plan of work scribes these lengths where `greatest` is more than 0 (driver `scribed_wall_metre`).
+	Length float64 `json:"length"`
+
+	// LengthText The same for people.
+	LengthText string `json:"length_text"`
+
+	// Scribe Whether the edge is scribed. Absent in estimates kept from before it was told.
+	Scribe *bool `json:"scribe,omitempty"`
+
+	// Slope Of the best line (least squares) against the string, in degrees: positive where the wall draws back along the run. Corners are measured between best lines.
+	Slope float64 `json:"slope"`
+
+	// Stations The scribe table.
+	Stations []ScribeStation `json:"stations"`
+
+	// Text The same for people.
+	Text string `json:"text"`
+}
+
+// CrookedWallCover What covers its gap: of the wall edge as `wall_joint`, of a free end sealant or a strip, both in the bill.
+type CrookedWallCover string
+
+// CrookedWallEdge Which edge.
+type CrookedWallEdge string
+
 // Cutout A rectangular hole in a run. Give exactly one of `from_start` and `from_end`. With less wood than the shop's `edge_strip` (1/4 in) between it and the front, the wall or a free end it is open at that edge, as for an apron sink.
 type Cutout struct {
+	// CornerRadius Radius of a rectangle's inner corners, in `units`; left out: 1/2 in. Less than the shop's `cutout_corner` (12 mm) is refused, as square inner corners split. Corners at an open side stay square.
+	//
+	// Example: 1/2
+	CornerRadius *Cutout_CornerRadius `json:"corner_radius,omitempty"`
+
 	// Depth Across the run, in `units`.
 	//
 	// Example: 18
@@ -4071,10 +7269,32 @@ type Cutout struct {
 	// Example: 30
 	Length Cutout_Length `json:"length"`
 
+	// Mount How what stands in it is held: its rim lies on the top (`top`, the default) and covers the cut edge; it hangs below (`under`), and the cut edge shows and is profiled and sanded; or its front stands before the top's (`apron`): the wood in front of it is cut away, and the front edge is interrupted.
+	//
+	// Example: top
+	Mount *CutoutMount `json:"mount,omitempty"`
+
 	// Run Name of the run.
 	//
 	// Example: A
-	Run   string `json:"run"`
+	Run string `json:"run"`
+
+	// Shape Shape of the hole. With any of `shape`, `corner_radius`, `turned` and `mount` the answer tells in `making` how it is made; with none it is a plain rectangle whose corners are left to the appliance's template. `round`: `length` and `depth` are its diameter; `oval`: an ellipse of that length and depth. Distances from ends and front are to the near side of the shape before it is turned.
+	//
+	// Example: rectangle
+	Shape *CutoutShape `json:"shape,omitempty"`
+
+	// Turned By how many degrees the hole is turned about its middle, from the run's direction (start to end) towards the wall.
+	//
+	// Example: 0
+	Turned *float64 `json:"turned,omitempty"`
+	union  json.RawMessage
+}
+
+// Cutout_CornerRadius Radius of a rectangle's inner corners, in `units`; left out: 1/2 in. Less than the shop's `cutout_corner` (12 mm) is refused, as square inner corners split. Corners at an open side stay square.
+//
+// Example: 1/2
+type Cutout_CornerRadius struct {
 	union json.RawMessage
 }
 
@@ -4113,11 +7333,110 @@ type Cutout_Length struct {
 	union json.RawMessage
 }
 
+// CutoutMount How what stands in it is held: its rim lies on the top (`top`, the default) and covers the cut edge; it hangs below (`under`), and the cut edge shows and is profiled and sanded; or its front stands before the top's (`apron`): the wood in front of it is cut away, and the front edge is interrupted.
+//
+// Example: top
+type CutoutMount string
+
+// CutoutShape Shape of the hole. With any of `shape`, `corner_radius`, `turned` and `mount` the answer tells in `making` how it is made; with none it is a plain rectangle whose corners are left to the appliance's template. `round`: `length` and `depth` are its diameter; `oval`: an ellipse of that length and depth. Distances from ends and front are to the near side of the shape before it is turned.
+//
+// Example: rectangle
+type CutoutShape string
+
 // Cutout0 Placed from the run's start.
 type Cutout0 = interface{}
 
 // Cutout1 Placed from the run's end.
 type Cutout1 = interface{}
+
+// CutoutMaking How a cut-out is made; left out where the order says nothing of it.
+type CutoutMaking struct {
+	// Centre A place on the plan: x and y, in `units`.
+	//
+	// Example: [25.5,25.5]
+	Centre Point `json:"centre"`
+
+	// CornerRadius Radius of its inner corners, in `units`; null where it has none. Corners at an open side are square.
+	CornerRadius *float64 `json:"corner_radius"`
+
+	// CornerRadiusText The radius as a maker reads it.
+	CornerRadiusText *string `json:"corner_radius_text"`
+
+	// Depth Across the run before it is turned, in `units`.
+	Depth float64 `json:"depth"`
+
+	// DepthText The depth as a maker reads it.
+	DepthText string `json:"depth_text"`
+
+	// EdgeLength Length of cut edge, all of which is sealed, in `units`.
+	EdgeLength float64 `json:"edge_length"`
+
+	// EdgeLengthText The cut edge's length as a maker reads it.
+	EdgeLengthText string `json:"edge_length_text"`
+
+	// Length Along the run before it is turned, in `units`.
+	Length float64 `json:"length"`
+
+	// LengthText The length as a maker reads it.
+	LengthText string `json:"length_text"`
+
+	// Mount How what stands in it is held.
+	Mount CutoutMakingMount `json:"mount"`
+
+	// Rails What is left of the slab in front of it and behind it, where there is wood.
+	Rails []CutoutRail `json:"rails"`
+
+	// Shape Its shape.
+	Shape CutoutMakingShape `json:"shape"`
+
+	// ShownEdgeLength Of it, what shows, is profiled and sanded, in `units`; null: none.
+	ShownEdgeLength *float64 `json:"shown_edge_length"`
+
+	// ShownEdgeLengthText The shown edge's length as a maker reads it.
+	ShownEdgeLengthText *string `json:"shown_edge_length_text"`
+
+	// Turned Degrees about its middle, from the run's direction towards the wall.
+	Turned float64 `json:"turned"`
+}
+
+// CutoutMakingMount How what stands in it is held.
+type CutoutMakingMount string
+
+// CutoutMakingShape Its shape.
+type CutoutMakingShape string
+
+// CutoutRail What is left of a slab beside a cut-out, and what it bears when the piece is lifted flat by its ends. An indication only.
+type CutoutRail struct {
+	// AllowedStress The wood's strength in bending along the grain divided by the shop's safety factor, in lbf/in² or kPa; null when no value is known.
+	AllowedStress *float64 `json:"allowed_stress"`
+
+	// Holds Neither stress is above what is allowed.
+	Holds bool `json:"holds"`
+
+	// Length Of the cut-out beside it, along the run, in `units`.
+	Length float64 `json:"length"`
+
+	// LengthText The length as a maker reads it.
+	LengthText string `json:"length_text"`
+
+	// LiftedStress Bending stress where the piece, held by both ends, is weakest beside the cut-out: its whole weight over its whole length, borne by both rails, in lbf/in² or kPa.
+	LiftedStress float64 `json:"lifted_stress"`
+
+	// OwnStress Bending stress of its own weight over its length, of the moment w·L²/8, in lbf/in² or kPa.
+	OwnStress float64 `json:"own_stress"`
+
+	// Side Where it is.
+	Side CutoutRailSide `json:"side"`
+
+	// Width Of the wood at its narrowest, in `units`.
+	Width float64 `json:"width"`
+
+	// WidthText The width as a maker reads it, rounded down.
+	WidthText string `json:"width_text"`
+}
+
+// CutoutRailSide Where it is.
+type CutoutRailSide string
 
 // CutoutResult A hole, placed.
 type CutoutResult struct {
@@ -4126,6 +7445,9 @@ type CutoutResult struct {
 
 	// Kind What it is for.
 	Kind string `json:"kind"`
+
+	// Making How a cut-out is made; left out where the order says nothing of it.
+	Making *CutoutMaking `json:"making,omitempty"`
 
 	// OpenAt Sides where the cut-out goes through to an edge of the slab: there is no edge, no profile and no fixing there. Usually none.
 	OpenAt []CutoutResultOpenAt `json:"open_at"`
@@ -4139,6 +7461,401 @@ type CutoutResult struct {
 
 // CutoutResultOpenAt A side of the run.
 type CutoutResultOpenAt string
+
+// DeflectionAnswer A strip under its load.
+type DeflectionAnswer struct {
+	// Assumptions The defaults that were taken.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// Catalogue The catalogue that was used.
+	Catalogue CatalogueRevision `json:"catalogue"`
+
+	// Cautions What to be careful of.
+	Cautions []string `json:"cautions"`
+
+	// Deflection Greatest sag at once, in `units`, to six decimals.
+	Deflection float64 `json:"deflection"`
+
+	// Direction Where the length lies to the grain.
+	Direction DeflectionAnswerDirection `json:"direction"`
+
+	// Governs Which of them is nearer to it.
+	Governs DeflectionAnswerGoverns `json:"governs"`
+
+	// GreatestLength The longest that holds under the same load, in `units`; of several spans the longest, when all keep their proportions. Null: beyond 20 m.
+	GreatestLength *float64 `json:"greatest_length"`
+
+	// GreatestLengthText The same for people, rounded down.
+	GreatestLengthText *string `json:"greatest_length_text"`
+
+	// Holds Neither sag nor stress, as far as it can be judged, is beyond its limit.
+	Holds bool `json:"holds"`
+
+	// Limit Greatest sag allowed, for `long_term`: the settings `overhang_limit` or `span_limit`, and `sag_most`.
+	Limit float64 `json:"limit"`
+
+	// LongTerm Greatest sag after years: what lasts counts by the setting `sag_creep`.
+	LongTerm float64 `json:"long_term"`
+
+	// OwnWeight What was added for the slab's own weight, in lbf/ft² or kPa.
+	OwnWeight float64 `json:"own_weight"`
+
+	// Sawn How the growth rings lie.
+	Sawn DeflectionAnswerSawn `json:"sawn"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// Species Code of the species.
+	Species string `json:"species"`
+
+	// Stiffness Modulus of elasticity, in lbf/in² or MPa: along the grain the table's, across 1.1 times it and the published elastic ratio.
+	Stiffness float64 `json:"stiffness"`
+
+	// Strength Modulus of rupture, or tension strength across the grain, in lbf/in² or MPa; null when no source gives it.
+	Strength *float64 `json:"strength"`
+
+	// Stress Greatest bending stress, in lbf/in² or MPa.
+	Stress float64 `json:"stress"`
+
+	// StressLimit Greatest allowed: `strength` over the setting `support_safety`; null when that is unknown.
+	StressLimit *float64 `json:"stress_limit"`
+
+	// Support How it is held.
+	Support DeflectionAnswerSupport `json:"support"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Warnings What the reader should know.
+	Warnings []Warning `json:"warnings"`
+
+	// Workings Key numbers with formula and inputs; only with `explain`.
+	Workings *[]Working `json:"workings,omitempty"`
+}
+
+// DeflectionAnswerDirection Where the length lies to the grain.
+type DeflectionAnswerDirection string
+
+// DeflectionAnswerGoverns Which of them is nearer to it.
+type DeflectionAnswerGoverns string
+
+// DeflectionAnswerSawn How the growth rings lie.
+type DeflectionAnswerSawn string
+
+// DeflectionAnswerSupport How it is held.
+type DeflectionAnswerSupport string
+
+// DeflectionRequest A strip of a top on its supports, and its load.
+type DeflectionRequest struct {
+	// Back Of an overhang: from the edge of its base to the fixing that holds it down behind, in `units`; left out: the base holds it rigidly.
+	//
+	// Example: 12
+	Back *DeflectionRequest_Back `json:"back,omitempty"`
+
+	// Direction Where the length of the strip lies: along or across the grain. A bar's overhang past its front lies across it.
+	Direction DeflectionRequestDirection `json:"direction"`
+
+	// Length Of the overhang or the span, in `units`; not with `support` spans.
+	//
+	// Example: 10
+	Length *DeflectionRequest_Length `json:"length,omitempty"`
+
+	// Load What lies on the strip.
+	Load struct {
+		// Point At the tip or in the middle (of several spans: where it is worst), over all of `width`, in lbf or N.
+		//
+		// Example: 50
+		Point *float64 `json:"point,omitempty"`
+
+		// PointStays The point load stays for years as well, and creeps.
+		PointStays *bool `json:"point_stays,omitempty"`
+
+		// Uniform On all of it, in lbf/ft² or kPa. It stays for years, and creeps.
+		//
+		// Example: 10
+		Uniform *float64 `json:"uniform,omitempty"`
+	} `json:"load"`
+
+	// OwnWeight Add the slab's own weight at 12 % moisture to the uniform load.
+	OwnWeight *bool `json:"own_weight,omitempty"`
+
+	// Sawn How the growth rings lie, which decides the stiffness across the grain.
+	Sawn *DeflectionRequestSawn `json:"sawn,omitempty"`
+
+	// Spans The spans in their order, in `units`; with `support` spans alone.
+	//
+	// Example: [36,42,36]
+	Spans *[]DeflectionRequest_Spans_Item `json:"spans,omitempty"`
+
+	// Species Code of the species.
+	//
+	// Example: maple_sugar
+	Species string `json:"species"`
+
+	// Support Held at one end, on two supports, or through over several, free to turn at its ends.
+	Support DeflectionRequestSupport `json:"support"`
+
+	// Thickness In the direction of the load, in `units`.
+	//
+	// Example: 1-1/2
+	Thickness DeflectionRequest_Thickness `json:"thickness"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Width Of the strip that shares the load, in `units`.
+	//
+	// Example: 24
+	Width DeflectionRequest_Width `json:"width"`
+}
+
+// DeflectionRequest_Back Of an overhang: from the edge of its base to the fixing that holds it down behind, in `units`; left out: the base holds it rigidly.
+//
+// Example: 12
+type DeflectionRequest_Back struct {
+	union json.RawMessage
+}
+
+// DeflectionRequestDirection Where the length of the strip lies: along or across the grain. A bar's overhang past its front lies across it.
+type DeflectionRequestDirection string
+
+// DeflectionRequest_Length Of the overhang or the span, in `units`; not with `support` spans.
+//
+// Example: 10
+type DeflectionRequest_Length struct {
+	union json.RawMessage
+}
+
+// DeflectionRequestSawn How the growth rings lie, which decides the stiffness across the grain.
+type DeflectionRequestSawn string
+
+// DeflectionRequest_Spans_Item A span, in `units`.
+type DeflectionRequest_Spans_Item struct {
+	union json.RawMessage
+}
+
+// DeflectionRequestSupport Held at one end, on two supports, or through over several, free to turn at its ends.
+type DeflectionRequestSupport string
+
+// DeflectionRequest_Thickness In the direction of the load, in `units`.
+//
+// Example: 1-1/2
+type DeflectionRequest_Thickness struct {
+	union json.RawMessage
+}
+
+// DeflectionRequest_Width Of the strip that shares the load, in `units`.
+//
+// Example: 24
+type DeflectionRequest_Width struct {
+	union json.RawMessage
+}
+
+// DiagnosisAnswer What was measured, against what was predicted.
+type DiagnosisAnswer struct {
+	// Advice What to slack, tighten or leave. No promise.
+	Advice []string `json:"advice"`
+
+	// Assumptions The defaults that were taken.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// Corner The corner, from 1; null for a straight top.
+	Corner *int `json:"corner"`
+
+	// Date Day of the measuring.
+	Date openapi_types.Date `json:"date"`
+
+	// Finding `held`: a leg or slab that should slide does not. `made_wet`, `made_dry`: what was measured fits wood that was wetter or drier when made than was said.
+	Finding DiagnosisAnswerFinding `json:"finding"`
+
+	// HeldGap The gap on the day if the legs cannot swing, in `units`; null without a seam.
+	HeldGap *float64 `json:"held_gap"`
+
+	// ImpliedMaking Moisture when made that would explain what was measured, percent; null with any other finding.
+	ImpliedMaking *float64 `json:"implied_making"`
+
+	// Moisture How wet the wood is reckoned.
+	Moisture struct {
+		// By What says so: the measured moisture, the measured air, or the season alone.
+		By DiagnosisAnswerMoistureBy `json:"by"`
+
+		// Making When made, as the order said, percent.
+		Making float64 `json:"making"`
+
+		// Now On the day, percent.
+		Now float64 `json:"now"`
+	} `json:"moisture"`
+
+	// Predicted What can be measured, as predicted for the day, or by how much it may be off.
+	Predicted DiagnosisFigures `json:"predicted"`
+
+	// Run Name of the run.
+	Run string `json:"run"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// Text The finding, in words.
+	Text string `json:"text"`
+
+	// Tolerance What can be measured, as predicted for the day, or by how much it may be off.
+	Tolerance DiagnosisFigures `json:"tolerance"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Warnings What the reader should know.
+	Warnings []Warning `json:"warnings"`
+}
+
+// DiagnosisAnswerFinding `held`: a leg or slab that should slide does not. `made_wet`, `made_dry`: what was measured fits wood that was wetter or drier when made than was said.
+type DiagnosisAnswerFinding string
+
+// DiagnosisAnswerMoistureBy What says so: the measured moisture, the measured air, or the season alone.
+type DiagnosisAnswerMoistureBy string
+
+// DiagnosisFigures What can be measured, as predicted for the day, or by how much it may be off.
+type DiagnosisFigures struct {
+	// Content Moisture of the wood by the season, percent.
+	Content float64 `json:"content"`
+
+	// Gap Across the seam at its widest, in `units`; null without a seam.
+	Gap *float64 `json:"gap"`
+
+	// Step Between the two pieces along the seam at its far end, in `units`; null without a seam.
+	Step *float64 `json:"step"`
+
+	// Width Of the run, in `units`.
+	Width *float64 `json:"width"`
+}
+
+// DiagnosisRequest A top, named by `estimate` or `quote`, a day and what was measured.
+type DiagnosisRequest struct {
+	// Corner Corner that was measured, from 1; left out: the first.
+	//
+	// Example: 1
+	Corner *int `json:"corner,omitempty"`
+
+	// Date Day of the measuring.
+	//
+	// Example: 2028-02-10
+	Date openapi_types.Date `json:"date"`
+
+	// Estimate A top to be estimated.
+	Estimate *EstimateRequest `json:"estimate,omitempty"`
+
+	// GapAt End at which the seam gapes; left out: the one at which it is expected to.
+	GapAt *DiagnosisRequestGapAt `json:"gap_at,omitempty"`
+
+	// Measured What was measured, at least one of it.
+	Measured struct {
+		// Content Moisture of the wood by a meter, percent of the oven-dry mass.
+		//
+		// Example: 6.4
+		Content *float64 `json:"content,omitempty"`
+
+		// Gap Across the seam at its widest, in `units`.
+		//
+		// Example: 1/8
+		Gap *DiagnosisRequest_Measured_Gap `json:"gap,omitempty"`
+
+		// Humidity Relative humidity of the room's air in the last weeks, percent.
+		//
+		// Example: 30
+		Humidity *float64 `json:"humidity,omitempty"`
+
+		// Step Between the two pieces along the seam at its far end, in `units`.
+		//
+		// Example: 1/16
+		Step *DiagnosisRequest_Measured_Step `json:"step,omitempty"`
+
+		// Temperature Its temperature in `temperature_unit`.
+		//
+		// Example: 70
+		Temperature *float64 `json:"temperature,omitempty"`
+
+		// TemperatureUnit Unit of the temperature; left out: F with `in`, C with `mm`.
+		TemperatureUnit *DiagnosisRequestMeasuredTemperatureUnit `json:"temperature_unit,omitempty"`
+
+		// Width Of the run, across the grain, in `units`.
+		//
+		// Example: 25-1/2
+		Width *DiagnosisRequest_Measured_Width `json:"width,omitempty"`
+	} `json:"measured"`
+
+	// Quote Id of a quote; its kept estimate counts.
+	//
+	// Example: quote_k3jq5xw7mzp2abcdk3jq5xw7mz
+	Quote *string `json:"quote,omitempty"`
+
+	// Revision Revision of the quote; left out: the newest.
+	//
+	// Example: 1
+	Revision *int `json:"revision,omitempty"`
+
+	// Run Name of the run that was measured; left out: the first.
+	//
+	// Example: A
+	Run *string `json:"run,omitempty"`
+
+	// Units Of what was measured; left out: those of the top.
+	Units *DiagnosisRequestUnits `json:"units,omitempty"`
+}
+
+// DiagnosisRequestGapAt End at which the seam gapes; left out: the one at which it is expected to.
+type DiagnosisRequestGapAt string
+
+// DiagnosisRequest_Measured_Gap Across the seam at its widest, in `units`.
+//
+// Example: 1/8
+type DiagnosisRequest_Measured_Gap struct {
+	union json.RawMessage
+}
+
+// DiagnosisRequest_Measured_Step Between the two pieces along the seam at its far end, in `units`.
+//
+// Example: 1/16
+type DiagnosisRequest_Measured_Step struct {
+	union json.RawMessage
+}
+
+// DiagnosisRequestMeasuredTemperatureUnit Unit of the temperature; left out: F with `in`, C with `mm`.
+type DiagnosisRequestMeasuredTemperatureUnit string
+
+// DiagnosisRequest_Measured_Width Of the run, across the grain, in `units`.
+//
+// Example: 25-1/2
+type DiagnosisRequest_Measured_Width struct {
+	union json.RawMessage
+}
+
+// DiagnosisRequestUnits Of what was measured; left out: those of the top.
+type DiagnosisRequestUnits string
+
+// DiscountEntry A discount off the net price of the top, as `percent` or as `amount`.
+type DiscountEntry struct {
+	// Amount What is taken off, before tax.
+	//
+	// Example: 85.00
+	Amount *string `json:"amount,omitempty"`
+
+	// Percent Percent of the net price of the top before discounts, to the hundredth; it comes to whole cents.
+	//
+	// Example: 5
+	Percent *float64 `json:"percent,omitempty"`
+
+	// Reason Why; it stands on the offer.
+	//
+	// Example: Second top of the house
+	Reason string `json:"reason"`
+}
 
 // DistanceNumber A length of zero or more, in `units`.
 //
@@ -4180,6 +7897,24 @@ type Edge_Size struct {
 	union json.RawMessage
 }
 
+// EndJoints How staves that are longer than any board are finger-jointed from several; left out where they are whole.
+type EndJoints struct {
+	// Count Joints of all staves.
+	Count int `json:"count"`
+
+	// Parts What is cut for each stave, with its fingers, in `units`.
+	Parts []float64 `json:"parts"`
+
+	// PartsText `parts` as a maker reads them.
+	PartsText []string `json:"parts_text"`
+
+	// Places Where the joints lie, from a tip of the finished piece, of every other stave from its other tip, in `units`.
+	Places []float64 `json:"places"`
+
+	// PlacesText `places` as a maker reads them.
+	PlacesText []string `json:"places_text"`
+}
+
 // EntryWarning Something odd that was written all the same.
 type EntryWarning struct {
 	// Pointer RFC 6901 JSON pointer into the body.
@@ -4196,6 +7931,9 @@ type Estimate struct {
 
 	// Assumptions The defaults that were taken, each with the place where the request could have said otherwise.
 	Assumptions []Assumption `json:"assumptions"`
+
+	// Base What stands under the top, and whether it carries it; only where the request tells of a base. An indication: local codes and a licensed engineer decide.
+	Base *BaseResult `json:"base,omitempty"`
 
 	// BillOfMaterials Everything to buy.
 	BillOfMaterials []BillLine `json:"bill_of_materials"`
@@ -4226,13 +7964,19 @@ type Estimate struct {
 	// Labour All the work.
 	Labour Labour `json:"labour"`
 
+	// Lifting How every piece and the joined top are lifted, by the revised NIOSH equation; only where `site.lift` asks for it.
+	Lifting *Lifting `json:"lifting,omitempty"`
+
 	// Lumber Cutting plans, one a material.
 	Lumber []LumberPlan `json:"lumber"`
 
 	// Outline Outline of the whole top, counter-clockwise. Plan coordinates in `units`: the wall corner of the first corner is the origin, x runs along the first run’s wall towards its free end, y into the room.
 	Outline []Point `json:"outline"`
 
-	// Price How the price is built up. Materials, hardware, consumables, labour, overhead and contingency add up to cost; cost and margin to net; net and tax to total.
+	// Passage How the top gets to its place; only where `site.way` was told.
+	Passage *Carrying `json:"passage,omitempty"`
+
+	// Price How the price is built up. Materials, hardware, consumables, labour, overhead, contingency and what extra lines cost add up to cost; cost and margin to net; net and tax to total.
 	Price Price `json:"price"`
 
 	// Reference The caller’s own name for the job; empty when it sent none.
@@ -4262,13 +8006,71 @@ type Estimate struct {
 	Workings *[]Working `json:"workings,omitempty"`
 }
 
+// EstimateMoisture How wet the wood is when made and through the year.
+type EstimateMoisture struct {
+	// Making At making: a meter reading or the shop's air. Left out: the middle of the service year.
+	Making *EstimateMoisture_Making `json:"making,omitempty"`
+
+	// Seasonal Asks for the movement of slabs that stay behind the air through their finish (as POST /v1/seasons), instead of the equilibrium bound: all of the answer then rests on the driest and the wettest mean of each slab, and `runs[].seasonal` tells the bound beside. Its months or place stand for `service`; without them the year is an even wave between the two seasons.
+	Seasonal *struct {
+		// Months January to December, each the air in the middle of the month or the moisture that wood comes to in it.
+		Months *[]EstimateMoisture_Seasonal_Months_Item `json:"months,omitempty"`
+
+		// Place Code or name of a place of the catalogue; its air is that outdoors under cover.
+		//
+		// Example: chicago_il
+		Place *string `json:"place,omitempty"`
+
+		// Rings How flat-sawn staves are turned.
+		Rings *EstimateMoistureSeasonalRings `json:"rings,omitempty"`
+	} `json:"seasonal,omitempty"`
+
+	// Service Through the year: two seasons or a named climate profile. Left out: the shop's default profile.
+	Service *EstimateMoisture_Service `json:"service,omitempty"`
+
+	// Stock What is known of the stock: readings of several boards, and the air that it rests in. `conditioning.stock` then says whether to accept it, let it rest or refuse it, by the board that is furthest off, with days by its own wood (as POST /v1/conditionings).
+	Stock *struct {
+		// Air Air in which the wood has come to rest.
+		Air *Air `json:"air,omitempty"`
+
+		// Readings Of a meter, percent, each in the middle of a board; their mean is the moisture at making. Not together with `making`.
+		//
+		// Example: [8.2,9.1,10.4]
+		Readings *[]float64 `json:"readings,omitempty"`
+	} `json:"stock,omitempty"`
+}
+
+// EstimateMoisture_Making At making: a meter reading or the shop's air. Left out: the middle of the service year.
+type EstimateMoisture_Making struct {
+	union json.RawMessage
+}
+
+// EstimateMoisture_Seasonal_Months_Item One month.
+type EstimateMoisture_Seasonal_Months_Item struct {
+	union json.RawMessage
+}
+
+// EstimateMoistureSeasonalRings How flat-sawn staves are turned.
+type EstimateMoistureSeasonalRings string
+
+// EstimateMoisture_Service Through the year: two seasons or a named climate profile. Left out: the shop's default profile.
+type EstimateMoisture_Service struct {
+	union json.RawMessage
+}
+
 // EstimateRequest A top to be estimated.
 type EstimateRequest struct {
+	// Base What stands under the runs. A run of which nothing is told is not judged; of one of which something is told, the rest is open.
+	Base *[]BasePart `json:"base,omitempty"`
+
 	// Finish The finish.
 	Finish *Finish `json:"finish,omitempty"`
 
+	// Loads What lies on the top, beside its own weight; goes with `base`.
+	Loads *Loads `json:"loads,omitempty"`
+
 	// Moisture How wet the wood is when made and through the year.
-	Moisture *Moisture `json:"moisture,omitempty"`
+	Moisture *EstimateMoisture `json:"moisture,omitempty"`
 
 	// Pricing Terms of the price. What is left out is the shop's.
 	Pricing *Pricing `json:"pricing,omitempty"`
@@ -4284,6 +8086,9 @@ type EstimateRequest struct {
 	// Site What the site asks for.
 	Site *Site `json:"site,omitempty"`
 
+	// Support What may be added to a base that does not carry the top by itself; goes with `base`.
+	Support *Support `json:"support,omitempty"`
+
 	// Top The thing to be made, a chain of slabs (runs) that meet at corners.
 	Top Top `json:"top"`
 
@@ -4291,6 +8096,27 @@ type EstimateRequest struct {
 	//
 	// Example: in
 	Units Units `json:"units"`
+}
+
+// Event Something that happened.
+type Event struct {
+	// Body What an endpoint is sent.
+	Body WebhookEvent `json:"body"`
+
+	// Id Its id, which is the webhook-id that it is sent with.
+	Id string `json:"id"`
+
+	// Subject Id of the thing it happened to.
+	Subject string `json:"subject"`
+}
+
+// EventPage One page of events.
+type EventPage struct {
+	// Items The items.
+	Items []Event `json:"items"`
+
+	// NextCursor Where the next page starts; null on the last page.
+	NextCursor *string `json:"next_cursor"`
 }
 
 // Fastener A piece of hardware.
@@ -4348,6 +8174,9 @@ type Fastener struct {
 	// RecessDistance Draw bolts: from the seam to the recess’s centre; null when this kind has none, in `units`.
 	RecessDistance *float64 `json:"recess_distance"`
 
+	// Series System of sizes that it is made in; null: it is sold alike everywhere.
+	Series *FastenerSeries `json:"series"`
+
 	// Thickness Alignment parts: size through the top’s thickness; null when this kind has none, in `units`.
 	Thickness *float64 `json:"thickness"`
 
@@ -4365,12 +8194,15 @@ type Fastener struct {
 	// Width Alignment parts: size along the seam; null when this kind has none, in `units`.
 	Width *float64 `json:"width"`
 
-	// WorkingLoad Allowable pull of one, in lbf or N; null when not known.
+	// WorkingLoad What one may bear, in lbf or N: the pull of a bolt, the load at the tip of a bracket's arm, what stands on a leg; null when not known.
 	WorkingLoad *float64 `json:"working_load"`
 }
 
 // FastenerKind Kind.
 type FastenerKind string
+
+// FastenerSeries System of sizes that it is made in; null: it is sold alike everywhere.
+type FastenerSeries string
 
 // FastenerEntry A piece of hardware. Which measures a kind has is checked; the others must be null or left out.
 type FastenerEntry struct {
@@ -4428,6 +8260,9 @@ type FastenerEntry struct {
 	// RecessDistance A length of zero or more, in `units`; null when the thing has none.
 	RecessDistance *MaybeLength `json:"recess_distance,omitempty"`
 
+	// Series System of sizes that it is made in. Left out or null: it is sold alike everywhere.
+	Series *FastenerEntrySeries `json:"series,omitempty"`
+
 	// Source Short name of the source; left out it stays as it is, common-practice for a new thing.
 	Source *string `json:"source,omitempty"`
 
@@ -4448,12 +8283,15 @@ type FastenerEntry struct {
 	// Width A length of zero or more, in `units`; null when the thing has none.
 	Width *MaybeLength `json:"width,omitempty"`
 
-	// WorkingLoad Allowable pull of one, in lbf or N.
+	// WorkingLoad What one may bear, in lbf or N: the pull of a bolt, the load at the tip of a bracket's arm, what stands on a leg.
 	WorkingLoad *float64 `json:"working_load,omitempty"`
 }
 
 // FastenerEntryKind Kind; never changes.
 type FastenerEntryKind string
+
+// FastenerEntrySeries System of sizes that it is made in. Left out or null: it is sold alike everywhere.
+type FastenerEntrySeries string
 
 // FastenerPage One page of fasteners.
 type FastenerPage struct {
@@ -4530,6 +8368,9 @@ type FinishData struct {
 	// DryHours Hours between coats.
 	DryHours float64 `json:"dry_hours"`
 
+	// Excluding Percent of the moisture that its usual coats keep out over 14 days of the published test (FPL 462); null when no source gives it.
+	Excluding *float64 `json:"excluding,omitempty"`
+
 	// SelfHeats Oily rags can catch fire by themselves.
 	SelfHeats bool `json:"self_heats"`
 
@@ -4550,6 +8391,9 @@ type FinishEntry struct {
 
 	// DryHours Hours between coats.
 	DryHours float64 `json:"dry_hours"`
+
+	// Excluding Percent of the moisture that its usual coats keep out over 14 days of the published test (FPL 462). Left out or null: not known.
+	Excluding *float64 `json:"excluding,omitempty"`
 
 	// SelfHeats Oily rags can catch fire by themselves.
 	SelfHeats bool `json:"self_heats"`
@@ -4624,6 +8468,25 @@ type FixingRow struct {
 	SlotLengthText *string `json:"slot_length_text"`
 }
 
+// GapBand How far a seam gapes: `front` and `wall` are its two ends with both pieces laid along their walls, `drawn` what is left
+// at one end when the pieces are drawn together until the other one touches. At an end, less than nothing is wood in the way.
+type GapBand struct {
+	// Expected Seldom more, in `units`: `known`, and the root of the sum of squares of what each error does at its limit.
+	Expected float64 `json:"expected"`
+
+	// ExpectedText `expected` as a maker reads it, rounded up.
+	ExpectedText string `json:"expected_text"`
+
+	// Known What is known beforehand, in `units`: the corner is not the usual one that it is cut for. Signed: positive gapes, of `drawn` at the front.
+	Known float64 `json:"known"`
+
+	// Worst The worst while every error keeps its limit, in `units`: `known`, and the sum.
+	Worst float64 `json:"worst"`
+
+	// WorstText `worst` as a maker reads it, rounded up.
+	WorstText string `json:"worst_text"`
+}
+
 // GlueData A glue. Null when the kind is another.
 type GlueData struct {
 	// ClampHours Hours until the clamps come off.
@@ -4650,6 +8513,66 @@ type GlueStrain struct {
 	// Stress Tension across the grain in the dry season if the seam were glued, in lbf/in² or kPa. Swelling that is held back presses instead and is not compared.
 	Stress float64 `json:"stress"`
 }
+
+// GlueUp How the slab of a blank is glued up, with one set of clamps: in sections where the planer (setting `planer_width`) is narrower than the slab, and in as many steps as the open time of the glue asks for. Left out for ready-made panels, and in answers kept from before it was told.
+type GlueUp struct {
+	// ClampHours Hours that the clamps are on, one glue-up after the other; the labour plan waits as long at least.
+	ClampHours float64 `json:"clamp_hours"`
+
+	// ClampMinutes Minutes of setting clamps in a glue-up.
+	ClampMinutes float64 `json:"clamp_minutes"`
+
+	// ClampSpacing From clamp to clamp, in `units`; null where nothing is clamped.
+	ClampSpacing *float64 `json:"clamp_spacing"`
+
+	// ClampSpacingText `clamp_spacing` as a maker reads it.
+	ClampSpacingText *string `json:"clamp_spacing_text,omitempty"`
+
+	// Clamps Clamps in a glue-up: pressure times the area of a joint, through the force of a clamp (setting `clamp_force`). They press all joints of the glue-up, one behind the other.
+	Clamps int `json:"clamps"`
+
+	// Count Glue-ups, one after the other: of sections, of the slab from them, of its layers.
+	Count int `json:"count"`
+
+	// FaceForce Force that presses layers on each other, lbf or N: that of a press, or of clamps on stiff cauls; null for a slab of one layer.
+	FaceForce *float64 `json:"face_force"`
+
+	// JointArea Area of one stave joint, ft² or m².
+	JointArea float64 `json:"joint_area"`
+
+	// Joints Stave joints of all layers.
+	Joints int `json:"joints"`
+
+	// JointsAtOnce Stave joints that can be spread within the open time of the glue (settings `glue_open_minutes`, `glue_spread_rate`).
+	JointsAtOnce int `json:"joints_at_once"`
+
+	// Litres Glue for this slab, as bought.
+	Litres float64 `json:"litres"`
+
+	// Pressure On the joints, lbf/in² or kPa: by the density of the wood.
+	Pressure float64 `json:"pressure"`
+
+	// Rings How flat-sawn staves are turned; `any` where their rings stand upright.
+	Rings GlueUpRings `json:"rings"`
+
+	// Sections Of a layer: glued up and planed each by itself, then glued to each other. One where the planer takes the whole slab.
+	Sections []struct {
+		// Staves Staves in it.
+		Staves int `json:"staves"`
+
+		// Width Its width, in `units`.
+		Width float64 `json:"width"`
+
+		// WidthText `width` as a maker reads it.
+		WidthText string `json:"width_text"`
+	} `json:"sections"`
+
+	// SpreadMinutes Minutes of spreading in the greatest glue-up.
+	SpreadMinutes float64 `json:"spread_minutes"`
+}
+
+// GlueUpRings How flat-sawn staves are turned; `any` where their rings stand upright.
+type GlueUpRings string
 
 // Hardware The hardware of a seam.
 type Hardware struct {
@@ -4699,6 +8622,36 @@ type Imported struct {
 	Warnings []FileWarning `json:"warnings"`
 }
 
+// ImpossibleOption A combination that cannot be made, as it was asked for.
+type ImpossibleOption struct {
+	// Finish Finish system asked for; null: the usual one.
+	Finish *string `json:"finish"`
+
+	// Joint The joint asked for at every corner; null without corners, or when it is not the same.
+	Joint *ImpossibleOptionJoint `json:"joint"`
+
+	// Reasons Why not.
+	Reasons []struct {
+		// Detail What is wrong and what to do.
+		Detail string `json:"detail"`
+
+		// Pointer JSON pointer to the place in the request.
+		Pointer string `json:"pointer"`
+	} `json:"reasons"`
+
+	// Species Code of the top's species.
+	Species string `json:"species"`
+
+	// Thickness Finished thickness, in `units`.
+	Thickness float64 `json:"thickness"`
+
+	// ThicknessText The same for people.
+	ThicknessText string `json:"thickness_text"`
+}
+
+// ImpossibleOptionJoint The joint asked for at every corner; null without corners, or when it is not the same.
+type ImpossibleOptionJoint string
+
 // InputChange A value of the request that differs.
 type InputChange struct {
 	// After The same after.
@@ -4709,6 +8662,15 @@ type InputChange struct {
 
 	// Pointer Where in the request (RFC 6901).
 	Pointer string `json:"pointer"`
+}
+
+// JobsUnder Jobs that stayed under a level.
+type JobsUnder struct {
+	// Share In percent.
+	Share float64 `json:"share"`
+
+	// Under How many.
+	Under int `json:"under"`
 }
 
 // JointComparison The corners part of an estimate.
@@ -4782,12 +8744,15 @@ type Key struct {
 
 	// Successor Id of the key that took over when it was rotated.
 	Successor *string `json:"successor"`
+
+	// Test Whether what it writes is answered as if it were done, and taken back.
+	Test bool `json:"test"`
 }
 
 // KeyKind What it is for.
 type KeyKind string
 
-// KeyEntry A key to be made.
+// KeyEntry A key to be made. A secret one has scopes, a publishable one the origins of the pages that use it.
 type KeyEntry struct {
 	// ExpiresAt When it ends; left out: never.
 	ExpiresAt *time.Time `json:"expires_at,omitempty"`
@@ -4803,6 +8768,10 @@ type KeyEntry struct {
 
 	// Scopes What a secret key may do.
 	Scopes *[]KeyEntryScopes `json:"scopes,omitempty"`
+
+	// Test What the key writes is checked and answered as if it were done, and taken back (header `Test-Call`). It reads what other keys with its scopes read.
+	Test  *bool `json:"test,omitempty"`
+	union json.RawMessage
 }
 
 // KeyEntryKind What it is for.
@@ -4810,6 +8779,20 @@ type KeyEntryKind string
 
 // KeyEntryScopes One scope.
 type KeyEntryScopes string
+
+// KeyEntry0 defines model for KeyEntry.0.
+type KeyEntry0 struct {
+	Kind    interface{} `json:"kind,omitempty"`
+	Origins interface{} `json:"origins,omitempty"`
+	Scopes  interface{} `json:"scopes"`
+}
+
+// KeyEntry1 defines model for KeyEntry.1.
+type KeyEntry1 struct {
+	Kind    interface{} `json:"kind"`
+	Origins interface{} `json:"origins"`
+	Scopes  interface{} `json:"scopes,omitempty"`
+}
 
 // KeyPage One page of keys.
 type KeyPage struct {
@@ -5117,6 +9100,177 @@ type LabourStep struct {
 // LabourStepGives What the customer gets by the step besides the top; null: nothing. What papers say is included follows from this.
 type LabourStepGives string
 
+// Learnings What finished jobs say of the standards of work.
+type Learnings struct {
+	// Assumptions What this was worked out with.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// BetweenJobs Deviation of whole jobs' pace, of the logarithm of minutes taken over minutes estimated.
+	BetweenJobs float64 `json:"between_jobs"`
+
+	// Calibration How many jobs stayed under what their minutes should not exceed with a chance of 50, 80 and 90 percent.
+	Calibration []struct {
+		// Error Standard error of a share, in points, were the chance right.
+		Error float64 `json:"error"`
+
+		// Estimated Jobs that stayed under a level.
+		Estimated JobsUnder `json:"estimated"`
+
+		// Learned Jobs that stayed under a level.
+		Learned JobsUnder `json:"learned"`
+
+		// Of Jobs.
+		Of int `json:"of"`
+
+		// Percent The chance.
+		Percent float64 `json:"percent"`
+	} `json:"calibration"`
+
+	// Catalogue The catalogue that was used.
+	Catalogue CatalogueRevision `json:"catalogue"`
+
+	// CommonShare Share of the steps' spread that a job's steps have in common. To take what was learned, change the setting `common_share`.
+	CommonShare struct {
+		// Learned What the jobs say; null: there are none.
+		Learned *float64 `json:"learned"`
+
+		// Setting What the price range reckons with.
+		Setting float64 `json:"setting"`
+	} `json:"common_share"`
+
+	// Currency Currency of all money in this answer (ISO 4217).
+	Currency string `json:"currency"`
+
+	// From Day on which the first of them was finished; null: there are none.
+	From *openapi_types.Date `json:"from"`
+
+	// Jobs Jobs with minutes that were learned from.
+	Jobs int `json:"jobs"`
+
+	// Proposals One for every standard that a job tells of, in their usual order.
+	Proposals []struct {
+		// After The standard as it is proposed; as it is when no change is called for.
+		After struct {
+			// Each Minutes per driver unit.
+			Each struct {
+				// High Minutes at the most.
+				High float64 `json:"high"`
+
+				// Likely Minutes most likely.
+				Likely float64 `json:"likely"`
+
+				// Low Minutes at the least.
+				Low float64 `json:"low"`
+			} `json:"each"`
+
+			// Setup Minutes once.
+			Setup struct {
+				// High Minutes at the most.
+				High float64 `json:"high"`
+
+				// Likely Minutes most likely.
+				Likely float64 `json:"likely"`
+
+				// Low Minutes at the least.
+				Low float64 `json:"low"`
+			} `json:"setup"`
+		} `json:"after"`
+
+		// Before The standard as it is.
+		Before struct {
+			// Each Minutes per driver unit.
+			Each struct {
+				// High Minutes at the most.
+				High float64 `json:"high"`
+
+				// Likely Minutes most likely.
+				Likely float64 `json:"likely"`
+
+				// Low Minutes at the least.
+				Low float64 `json:"low"`
+			} `json:"each"`
+
+			// Setup Minutes once.
+			Setup struct {
+				// High Minutes at the most.
+				High float64 `json:"high"`
+
+				// Likely Minutes most likely.
+				Likely float64 `json:"likely"`
+
+				// Low Minutes at the least.
+				Low float64 `json:"low"`
+			} `json:"setup"`
+		} `json:"before"`
+
+		// Code Code of the standard.
+		Code string `json:"code"`
+
+		// Effects What this change alone does to the cost of the reference tops; empty when none is called for.
+		Effects []struct {
+			// After Its cost with the change.
+			After *string `json:"after"`
+
+			// Before Its cost.
+			Before *string `json:"before"`
+
+			// Percent The change in percent.
+			Percent *string `json:"percent"`
+
+			// Reason Why it cannot be reckoned; null: it can.
+			Reason *string `json:"reason"`
+
+			// Reference The top.
+			Reference string `json:"reference"`
+		} `json:"effects"`
+
+		// Evidence Of the logarithm of minutes taken over minutes expected.
+		Evidence struct {
+			// Error Standard error of that.
+			Error float64 `json:"error"`
+
+			// Jobs Jobs that tell of it.
+			Jobs int `json:"jobs"`
+
+			// Mean Mean of the jobs, each job's own pace taken off.
+			Mean float64 `json:"mean"`
+
+			// Off By how much the standard is off: about mean times weight.
+			Off float64 `json:"off"`
+
+			// Weight Weight of the evidence; the rest is left to the standard as it is.
+			Weight float64 `json:"weight"`
+
+			// Wild Jobs that lie more than four deviations off, which hardly count.
+			Wild int `json:"wild"`
+
+			// WithinJobs Deviation of the step within a job.
+			WithinJobs float64 `json:"within_jobs"`
+		} `json:"evidence"`
+
+		// Factor What the jobs say the expected minutes are to be multiplied by.
+		Factor float64 `json:"factor"`
+
+		// Name Its name.
+		Name string `json:"name"`
+
+		// Status A change is proposed, was dismissed, or is not called for.
+		Status LearningsProposalsStatus `json:"status"`
+
+		// Why Why so.
+		Why string `json:"why"`
+	} `json:"proposals"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// To Day on which the last of them was finished.
+	To *openapi_types.Date `json:"to"`
+}
+
+// LearningsProposalsStatus A change is proposed, was dismissed, or is not called for.
+type LearningsProposalsStatus string
+
 // Leg A piece at a seam, and what carrying it asks for when the top is joined. An indication only: local codes and a licensed engineer decide.
 type Leg struct {
 	// Arm From the seam to the centre of that mass, in `units`.
@@ -5145,6 +9299,308 @@ type LengthNumber = float64
 // Example: 25-1/2
 type LengthText = string
 
+// LiftAnswer What one person should lift.
+type LiftAnswer struct {
+	// Assumptions The defaults that were taken.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// Cautions What the equation is not meant for.
+	Cautions []string `json:"cautions"`
+
+	// Index Lifting index: `share` over `limit`. Over 1 some risk an injury, over 3 nearly everybody. Null when the limit is 0.
+	Index *float64 `json:"index"`
+
+	// Limit Recommended weight limit for one person, in lb or kg.
+	Limit float64 `json:"limit"`
+
+	// Multipliers The equation's multipliers, each 1 at its best and 0 where the lift is out of bounds.
+	Multipliers LiftMultipliers `json:"multipliers"`
+
+	// People Who lift it.
+	People int `json:"people"`
+
+	// PeopleEnough With so many the index is at most 1, as far as they can share the load; null when the limit is 0.
+	PeopleEnough *int `json:"people_enough"`
+
+	// Share Of each of them, in lb or kg.
+	Share float64 `json:"share"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Warnings What the reader should know.
+	Warnings []Warning `json:"warnings"`
+
+	// Weight Of the whole load, in lb or kg.
+	Weight float64 `json:"weight"`
+
+	// Workings Key numbers with formula and inputs; only with `explain`.
+	Workings *[]Working `json:"workings,omitempty"`
+}
+
+// LiftMultipliers The equation's multipliers, each 1 at its best and 0 where the lift is out of bounds.
+type LiftMultipliers struct {
+	// Asymmetry AM.
+	Asymmetry float64 `json:"asymmetry"`
+
+	// Coupling CM.
+	Coupling float64 `json:"coupling"`
+
+	// Distance DM.
+	Distance float64 `json:"distance"`
+
+	// Frequency FM.
+	Frequency float64 `json:"frequency"`
+
+	// Horizontal HM.
+	Horizontal float64 `json:"horizontal"`
+
+	// Vertical VM.
+	Vertical float64 `json:"vertical"`
+}
+
+// LiftRequest A lift with both hands.
+type LiftRequest struct {
+	// Asymmetry By which the load stands beside the body, in degrees.
+	//
+	// Example: 0
+	Asymmetry *float64 `json:"asymmetry,omitempty"`
+
+	// Coupling How well the hands hold it: handles, fingers bent under it, or neither.
+	Coupling *LiftRequestCoupling `json:"coupling,omitempty"`
+
+	// Height Of the hands above the floor where the lift begins, in `units`.
+	//
+	// Example: 30
+	Height LiftRequest_Height `json:"height"`
+
+	// Horizontal From the middle between the ankles to the hands, level, in `units`.
+	//
+	// Example: 16
+	Horizontal LiftRequest_Horizontal `json:"horizontal"`
+
+	// Hours How long lifting goes on, in hours; beyond 8 it is refused.
+	//
+	// Example: 1
+	Hours *float64 `json:"hours,omitempty"`
+
+	// People Who lift it together, each an equal share.
+	//
+	// Example: 2
+	People *int `json:"people,omitempty"`
+
+	// PerMinute Lifts a minute; between two lines of the published table the more frequent one counts.
+	//
+	// Example: 0.2
+	PerMinute *float64 `json:"per_minute,omitempty"`
+
+	// Travel How far up or down it goes, in `units`.
+	//
+	// Example: 6
+	Travel LiftRequest_Travel `json:"travel"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Weight Of the whole load, in lb or kg.
+	//
+	// Example: 78
+	Weight float64 `json:"weight"`
+}
+
+// LiftRequestCoupling How well the hands hold it: handles, fingers bent under it, or neither.
+type LiftRequestCoupling string
+
+// LiftRequest_Height Of the hands above the floor where the lift begins, in `units`.
+//
+// Example: 30
+type LiftRequest_Height struct {
+	union json.RawMessage
+}
+
+// LiftRequest_Horizontal From the middle between the ankles to the hands, level, in `units`.
+//
+// Example: 16
+type LiftRequest_Horizontal struct {
+	union json.RawMessage
+}
+
+// LiftRequest_Travel How far up or down it goes, in `units`.
+//
+// Example: 6
+type LiftRequest_Travel struct {
+	union json.RawMessage
+}
+
+// LiftedPiece A piece that is lifted by itself.
+type LiftedPiece struct {
+	// Along Of the centre of gravity along the run from its start, in `units`.
+	Along float64 `json:"along"`
+
+	// AlongText `along` as a maker reads it.
+	AlongText string `json:"along_text"`
+
+	// Centre Its centre of gravity on the plan, in `units`.
+	Centre []float64 `json:"centre"`
+
+	// FromWall Of the centre of gravity from the run's wall edge, in `units`.
+	FromWall float64 `json:"from_wall"`
+
+	// FromWallText `from_wall` as a maker reads it.
+	FromWallText string `json:"from_wall_text"`
+
+	// Index Lifting index: `share` over `limit`. Over 1 some risk an injury, over 3 nearly everybody. Null when the limit is 0.
+	Index *float64 `json:"index"`
+
+	// People Who lift it: the setting `person_limit` each, before the multipliers (`runs[].people`).
+	People int `json:"people"`
+
+	// PeopleEnough With so many the index is at most 1, as far as they can share the load; null when the limit is 0.
+	PeopleEnough *int `json:"people_enough"`
+
+	// Run Name of its run.
+	Run string `json:"run"`
+
+	// Share Of each of them, in lb or kg.
+	Share float64 `json:"share"`
+
+	// Text The same for people.
+	Text string `json:"text"`
+
+	// Weight At the making moisture, cut-outs taken off, in lb or kg.
+	Weight float64 `json:"weight"`
+}
+
+// LiftedTop The joined top; null of one run.
+type LiftedTop struct {
+	// Along Of the centre of gravity along the first run from its start, in `units`.
+	Along float64 `json:"along"`
+
+	// AlongText `along` as a maker reads it.
+	AlongText string `json:"along_text"`
+
+	// Centre Its centre of gravity on the plan, in `units`.
+	Centre []float64 `json:"centre"`
+
+	// FromWall Of the centre of gravity from the first run's wall edge, in `units`; negative behind it, as at an outer corner.
+	FromWall float64 `json:"from_wall"`
+
+	// FromWallText `from_wall` as a maker reads it.
+	FromWallText string `json:"from_wall_text"`
+
+	// Hardware Of the weight, the bolts and screws in its seams, as rods of steel, in lb or kg.
+	Hardware float64 `json:"hardware"`
+
+	// Index Lifting index: `share` over `limit`. Null when the limit is 0.
+	Index *float64 `json:"index"`
+
+	// People Who lift it: the setting `person_limit` each, before the multipliers.
+	People int `json:"people"`
+
+	// PeopleEnough With so many the index is at most 1, as far as they can share the load; null when the limit is 0.
+	PeopleEnough *int `json:"people_enough"`
+
+	// Share Of each of them, in lb or kg.
+	Share float64 `json:"share"`
+
+	// Text The same for people.
+	Text string `json:"text"`
+
+	// Weight At the making moisture, cut-outs taken off and the steel in its seams on, in lb or kg.
+	Weight float64 `json:"weight"`
+}
+
+// Lifting How every piece and the joined top are lifted, by the revised NIOSH equation; only where `site.lift` asks for it.
+type Lifting struct {
+	// Joined The joined top; null of one run.
+	Joined *LiftedTop `json:"joined"`
+
+	// Lift The lift, its defaults taken.
+	Lift struct {
+		// Asymmetry By which the load stands beside the body, in degrees.
+		Asymmetry float64 `json:"asymmetry"`
+
+		// Coupling How well the hands hold it.
+		Coupling LiftingLiftCoupling `json:"coupling"`
+
+		// Height Of the hands where the lift begins, in `units`.
+		Height float64 `json:"height"`
+
+		// Horizontal From the middle between the ankles to the hands, in `units`.
+		Horizontal float64 `json:"horizontal"`
+
+		// Hours How long lifting goes on.
+		Hours float64 `json:"hours"`
+
+		// PerMinute Lifts a minute.
+		PerMinute float64 `json:"per_minute"`
+
+		// Travel How far up or down it goes, in `units`.
+		Travel float64 `json:"travel"`
+	} `json:"lift"`
+
+	// Limit Recommended weight limit for one person, in lb or kg.
+	Limit float64 `json:"limit"`
+
+	// Multipliers The equation's multipliers, each 1 at its best and 0 where the lift is out of bounds.
+	Multipliers LiftMultipliers `json:"multipliers"`
+
+	// Pieces The pieces, in the order of the runs.
+	Pieces []LiftedPiece `json:"pieces"`
+}
+
+// LiftingLiftCoupling How well the hands hold it.
+type LiftingLiftCoupling string
+
+// LineEntry Something that is sold with the top. The top's own price has what the labour standards say of delivering and fitting already.
+type LineEntry struct {
+	// Cost What it costs the shop; left out: as much as `net`, so that nothing is made of it.
+	//
+	// Example: 90.00
+	Cost *string `json:"cost,omitempty"`
+
+	// Net Price before tax.
+	//
+	// Example: 120.00
+	Net string `json:"net"`
+
+	// Tax Tax on it, in percent; left out: what `tax_region` says of lines, or that of the top.
+	//
+	// Example: 7
+	Tax *float64 `json:"tax,omitempty"`
+
+	// Text What it is; it stands on the offer.
+	//
+	// Example: Delivery to the third floor
+	Text string `json:"text"`
+}
+
+// Loads What lies on the top, beside its own weight; goes with `base`.
+type Loads struct {
+	// Point At the worst place, for a while, in lbf or N.
+	//
+	// Example: 200
+	Point *float64 `json:"point,omitempty"`
+
+	// Uniform On all of it, for years, in lbf/ft² or kPa.
+	//
+	// Example: 15
+	Uniform *float64 `json:"uniform,omitempty"`
+
+	// Use What it is used for: the settings `worktop_uniform`, `worktop_point` and so on say what that brings.
+	Use *LoadsUse `json:"use,omitempty"`
+}
+
+// LoadsUse What it is used for: the settings `worktop_uniform`, `worktop_point` and so on say what that brings.
+type LoadsUse string
+
 // LumberData Rough boards. Null when the kind is another.
 type LumberData struct {
 	// ClearYield Least share of clear cuttings by the grade’s rule, in percent.
@@ -5152,6 +9608,9 @@ type LumberData struct {
 
 	// Grade Grade.
 	Grade string `json:"grade"`
+
+	// MeasuredWidth Mean width by which an unedged board is measured and sold, in `units`; null: its edges are straight, and it is sold by its working width.
+	MeasuredWidth *float64 `json:"measured_width"`
 
 	// RoughThickness Rough thickness, in `units`.
 	RoughThickness float64 `json:"rough_thickness"`
@@ -5165,7 +9624,7 @@ type LumberData struct {
 	// SurfacedThickness Thickness after surfacing, in `units`.
 	SurfacedThickness float64 `json:"surfaced_thickness"`
 
-	// WorkingWidth Width of a board that can be counted on, in `units`.
+	// WorkingWidth Width of a board that can be counted on between straight edges, in `units`.
 	WorkingWidth float64 `json:"working_width"`
 }
 
@@ -5176,6 +9635,9 @@ type LumberEntry struct {
 
 	// Grade Grade.
 	Grade string `json:"grade"`
+
+	// MeasuredWidth A length of zero or more, in `units`; null when the thing has none.
+	MeasuredWidth *MaybeLength `json:"measured_width,omitempty"`
 
 	// RoughThickness A length of zero or more, in `units`; null when the thing has none.
 	RoughThickness MaybeLength `json:"rough_thickness"`
@@ -5222,6 +9684,12 @@ type LumberPlan struct {
 	// Material Code of the material.
 	Material string `json:"material"`
 
+	// MeasuredWidth Width by which an unedged board is measured and sold, in `units`; null: its edges are straight.
+	MeasuredWidth *float64 `json:"measured_width"`
+
+	// MeasuredWidthText `measured_width` as a maker reads it.
+	MeasuredWidthText *string `json:"measured_width_text"`
+
 	// NetBoardFeet Staves without waste, in board feet; null for panels.
 	NetBoardFeet *float64 `json:"net_board_feet"`
 
@@ -5249,9 +9717,15 @@ type LumberPlan struct {
 	// StripsPerBoard Strips that `board_width` gives.
 	StripsPerBoard int `json:"strips_per_board"`
 
-	// YieldBoardFeet Net over the grade’s clear yield, in board feet; null for panels.
+	// Unit What it is sold by, as in the bill. A cubic metre is 423.776 board feet. Null in answers that were kept before it was told.
+	Unit *LumberPlanUnit `json:"unit"`
+
+	// YieldBoardFeet Net over the grade’s clear yield, and of unedged boards over `board_width` by `measured_width`, in board feet; null for panels.
 	YieldBoardFeet *float64 `json:"yield_board_feet"`
 }
+
+// LumberPlanUnit What it is sold by, as in the bill. A cubic metre is 423.776 board feet. Null in answers that were kept before it was told.
+type LumberPlanUnit string
 
 // Material Something bought to make a top. Exactly one of `lumber`, `panel`, `glue`, `finish` and `sundry` is not null, the one that `kind` names.
 type Material struct {
@@ -5372,6 +9846,7 @@ type MaterialEntry struct {
 	//
 	// Example: in
 	Units Units `json:"units"`
+	union json.RawMessage
 }
 
 // MaterialEntryKind Kind; never changes.
@@ -5379,6 +9854,36 @@ type MaterialEntryKind string
 
 // MaterialEntryUnit What it is counted in; it must fit the kind.
 type MaterialEntryUnit string
+
+// MaterialEntry0 defines model for MaterialEntry.0.
+type MaterialEntry0 struct {
+	Kind   interface{}            `json:"kind"`
+	Lumber map[string]interface{} `json:"lumber"`
+}
+
+// MaterialEntry1 defines model for MaterialEntry.1.
+type MaterialEntry1 struct {
+	Kind  interface{}            `json:"kind"`
+	Panel map[string]interface{} `json:"panel"`
+}
+
+// MaterialEntry2 defines model for MaterialEntry.2.
+type MaterialEntry2 struct {
+	Glue map[string]interface{} `json:"glue"`
+	Kind interface{}            `json:"kind"`
+}
+
+// MaterialEntry3 defines model for MaterialEntry.3.
+type MaterialEntry3 struct {
+	Finish map[string]interface{} `json:"finish"`
+	Kind   interface{}            `json:"kind"`
+}
+
+// MaterialEntry4 defines model for MaterialEntry.4.
+type MaterialEntry4 struct {
+	Kind   interface{}            `json:"kind"`
+	Sundry map[string]interface{} `json:"sundry"`
+}
 
 // MaterialPage One page of materials.
 type MaterialPage struct {
@@ -5461,6 +9966,17 @@ type MoistureContent struct {
 	//
 	// Example: 7.5
 	Content float64 `json:"content"`
+}
+
+// MoistureMade How wet the wood is.
+type MoistureMade struct {
+	// Making A meter reading, or the air that the wood has come to rest in.
+	Making MoistureMade_Making `json:"making"`
+}
+
+// MoistureMade_Making A meter reading, or the air that the wood has come to rest in.
+type MoistureMade_Making struct {
+	union json.RawMessage
 }
 
 // Moistures The wood’s moisture contents.
@@ -5652,6 +10168,9 @@ type NewKey struct {
 
 	// Successor Id of the key that took over.
 	Successor *string `json:"successor"`
+
+	// Test Whether what it writes is answered as if it were done, and taken back.
+	Test bool `json:"test"`
 }
 
 // NewKeyKind What it is for.
@@ -5695,6 +10214,171 @@ type NewWebhookEndpoint struct {
 
 // NoLength Null.
 type NoLength string
+
+// Option One way to make the top.
+type Option struct {
+	// Dominated Another option is in nothing worse and in something better, of price, movement, weight, days and strength.
+	Dominated bool `json:"dominated"`
+
+	// DominatedBy Number of the best ranked such option; null: there is none.
+	DominatedBy *int `json:"dominated_by"`
+
+	// Finish Finish system; `none`: bare wood.
+	Finish string `json:"finish"`
+
+	// FinishName Its name; empty: bare wood.
+	FinishName string `json:"finish_name"`
+
+	// Hours Hours of work.
+	Hours float64 `json:"hours"`
+
+	// Joint The joint made at every corner; null without corners, or when they are made differently.
+	Joint *OptionJoint `json:"joint"`
+
+	// JointAsked The joint asked for at every corner; null without corners, or when it is not the same.
+	JointAsked *OptionJointAsked `json:"joint_asked"`
+
+	// Joints The joints made, corner by corner.
+	Joints []OptionJoints `json:"joints"`
+
+	// Movement Over a year, across the run that moves most: the estimate's greatest `movement.range`, in `units`.
+	Movement float64 `json:"movement"`
+
+	// MovementText The same for people.
+	MovementText string `json:"movement_text"`
+
+	// Number Place in the ranking.
+	Number int `json:"number"`
+
+	// Ranks Places by each criterion, from 1; equals share the better one.
+	Ranks struct {
+		// Days The soonest is 1; those without a promise share the last place.
+		Days int `json:"days"`
+
+		// Movement What moves least is 1.
+		Movement int `json:"movement"`
+
+		// Price The cheapest is 1.
+		Price int `json:"price"`
+
+		// Strength The strongest is 1; those not known share the last place.
+		Strength int `json:"strength"`
+
+		// Weight The lightest is 1.
+		Weight int `json:"weight"`
+	} `json:"ranks"`
+
+	// Species Code of the top's species.
+	Species string `json:"species"`
+
+	// Strength How often what carries the top would carry what carrying it asks, the least over seams and slabs: a seam's allowable pull against the pull of its heavier leg carried unsupported, a slab's
+	// strength across the grain against its own weight when it is carried flat by its long edges. Below 1 it must be supported. Null: no source gives the wood's strength. An indication; local codes and a licensed engineer decide.
+	Strength *float64 `json:"strength"`
+
+	// Thickness Finished thickness, in `units`.
+	Thickness float64 `json:"thickness"`
+
+	// ThicknessText The same for people.
+	ThicknessText string `json:"thickness_text"`
+
+	// Total Price with tax, as the estimate's `price.total`.
+	//
+	// Example: 3120.00
+	Total string `json:"total"`
+
+	// Warnings Codes of the estimate's warnings that are cautions or serious, each once.
+	Warnings []string `json:"warnings"`
+
+	// Weight Weight of the whole top, lb or kg.
+	Weight float64 `json:"weight"`
+
+	// Wood Its name.
+	Wood string `json:"wood"`
+
+	// WorkingDays Working days from start to finish; null: none are promised, as the wood must rest.
+	WorkingDays *int `json:"working_days"`
+}
+
+// OptionJoint The joint made at every corner; null without corners, or when they are made differently.
+type OptionJoint string
+
+// OptionJointAsked The joint asked for at every corner; null without corners, or when it is not the same.
+type OptionJointAsked string
+
+// OptionJoints One joint.
+type OptionJoints string
+
+// OptionSet The same top in several ways.
+type OptionSet struct {
+	// Assumptions The defaults that were taken for every option; pointers lead into this request.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// Catalogue The catalogue that was used.
+	Catalogue CatalogueVersion `json:"catalogue"`
+
+	// Cautions Standing cautions of all options.
+	Cautions []string `json:"cautions"`
+
+	// Currency Currency of all money in this answer (ISO 4217).
+	//
+	// Example: USD
+	Currency string `json:"currency"`
+
+	// Impossible The combinations that cannot be made, in the order of the lists.
+	Impossible []ImpossibleOption `json:"impossible"`
+
+	// Items The options that can be made, ranked.
+	Items []Option `json:"items"`
+
+	// RankedBy What the best comes first by.
+	RankedBy OptionSetRankedBy `json:"ranked_by"`
+
+	// Reference The caller's own name for the job.
+	Reference string `json:"reference"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+}
+
+// OptionSetRankedBy What the best comes first by.
+type OptionSetRankedBy string
+
+// OptionSetRequest A top and what to vary of it: every combination of the lists is made, at most 200.
+type OptionSetRequest struct {
+	// Estimate A top to be estimated.
+	Estimate EstimateRequest `json:"estimate"`
+
+	// Finishes Finish systems, each once, or `none`. Another finish than the estimate's gets its usual number of coats.
+	Finishes *[]string `json:"finishes,omitempty"`
+
+	// Joints Joints, each once, the same at every corner.
+	Joints *[]OptionSetRequestJoints `json:"joints,omitempty"`
+
+	// RankBy What the best comes first by; equals by the others, in this order.
+	RankBy *OptionSetRequestRankBy `json:"rank_by,omitempty"`
+
+	// Species Species of the top, each once; runs that name their own keep it. Left out: as in the estimate.
+	Species *[]string `json:"species,omitempty"`
+
+	// Thicknesses Finished thicknesses, in the estimate's `units`, each once.
+	Thicknesses *[]OptionSetRequest_Thicknesses_Item `json:"thicknesses,omitempty"`
+}
+
+// OptionSetRequestJoints One joint.
+type OptionSetRequestJoints string
+
+// OptionSetRequestRankBy What the best comes first by; equals by the others, in this order.
+type OptionSetRequestRankBy string
+
+// OptionSetRequest_Thicknesses_Item One thickness.
+type OptionSetRequest_Thicknesses_Item struct {
+	union json.RawMessage
+}
 
 // OrderForm What a customer may choose.
 type OrderForm struct {
@@ -5943,7 +10627,7 @@ type OrderFormKept struct {
 	CreatedAt time.Time `json:"created_at"`
 
 	// Email E-mail address; null when none was given.
-	Email *string `json:"email"`
+	Email *openapi_types.Email `json:"email"`
 
 	// EstimateRequest A top to be estimated.
 	EstimateRequest EstimateRequest `json:"estimate_request"`
@@ -5978,7 +10662,7 @@ type OrderFormOpening struct {
 	// For What it is for.
 	For OrderFormOpeningFor `json:"for"`
 
-	// FromFront From the front edge, in `units`. Without it the opening lies in the middle of the depth.
+	// FromFront From the front edge, in `units`. Without it the opening lies in the middle of the depth, one with an apron at the front.
 	FromFront *float64 `json:"from_front,omitempty"`
 
 	// FromLeft From the left end of the side, as one stands before it, in `units`.
@@ -5987,6 +10671,12 @@ type OrderFormOpening struct {
 	// Long Along the wall, in `units`.
 	Long float64 `json:"long"`
 
+	// Mount How what stands in it is held: its rim lies on the top, it hangs below, or it has a front of its own that stands before the top's.
+	Mount *OrderFormOpeningMount `json:"mount,omitempty"`
+
+	// Shape Its shape. A round one is as deep as it is long.
+	Shape *OrderFormOpeningShape `json:"shape,omitempty"`
+
 	// Side In which side, counted from 1.
 	Side int `json:"side"`
 }
@@ -5994,10 +10684,16 @@ type OrderFormOpening struct {
 // OrderFormOpeningFor What it is for.
 type OrderFormOpeningFor string
 
+// OrderFormOpeningMount How what stands in it is held: its rim lies on the top, it hangs below, or it has a front of its own that stands before the top's.
+type OrderFormOpeningMount string
+
+// OrderFormOpeningShape Its shape. A round one is as deep as it is long.
+type OrderFormOpeningShape string
+
 // OrderFormOrder A top with the contact data.
 type OrderFormOrder struct {
 	// Consent Must be true: the customer agrees that the shop keeps the contact data to answer this request.
-	Consent bool `json:"consent"`
+	Consent OrderFormOrderConsent `json:"consent"`
 
 	// Contact How the shop reaches the customer, by e-mail or telephone or either.
 	Contact OrderFormOrder_Contact `json:"contact"`
@@ -6012,6 +10708,9 @@ type OrderFormOrder struct {
 	Top OrderFormRequest `json:"top"`
 }
 
+// OrderFormOrderConsent Must be true: the customer agrees that the shop keeps the contact data to answer this request.
+type OrderFormOrderConsent bool
+
 // OrderFormOrderContact0 By e-mail.
 type OrderFormOrderContact0 = interface{}
 
@@ -6021,7 +10720,7 @@ type OrderFormOrderContact1 = interface{}
 // OrderFormOrder_Contact How the shop reaches the customer, by e-mail or telephone or either.
 type OrderFormOrder_Contact struct {
 	// Email E-mail address, without a name.
-	Email *string `json:"email,omitempty"`
+	Email *openapi_types.Email `json:"email,omitempty"`
 
 	// Name Name of the customer.
 	Name string `json:"name"`
@@ -6209,6 +10908,9 @@ type PackPriceUnit string
 
 // PanelData A ready-made edge-glued slab. Null when the kind is another.
 type PanelData struct {
+	// FingerJointed Its staves are joined end to end from short pieces; false means that they are whole.
+	FingerJointed bool `json:"finger_jointed"`
+
 	// Length Length, in `units`.
 	Length float64 `json:"length"`
 
@@ -6224,6 +10926,9 @@ type PanelData struct {
 
 // PanelEntry A ready-made edge-glued slab.
 type PanelEntry struct {
+	// FingerJointed Its staves are joined end to end from short pieces.
+	FingerJointed *bool `json:"finger_jointed,omitempty"`
+
 	// Length A length of zero or more, in `units`; null when the thing has none.
 	Length MaybeLength `json:"length"`
 
@@ -6235,6 +10940,30 @@ type PanelEntry struct {
 
 	// Width A length of zero or more, in `units`; null when the thing has none.
 	Width MaybeLength `json:"width"`
+}
+
+// PartOf Which piece of a run as asked for this one is; left out where the run is whole.
+type PartOf struct {
+	// Count Pieces of the run.
+	Count int `json:"count"`
+
+	// From Along the run's wall edge, from its start, in `units`.
+	From float64 `json:"from"`
+
+	// FromText `from` as a maker reads it.
+	FromText string `json:"from_text"`
+
+	// Number Of the piece, from the run's start.
+	Number int `json:"number"`
+
+	// Run Name of the run as asked for.
+	Run string `json:"run"`
+
+	// To Likewise.
+	To float64 `json:"to"`
+
+	// ToText `to` as a maker reads it.
+	ToText string `json:"to_text"`
 }
 
 // PartSizes The sizes that a part has, in `units`; a size that it does not have is left out.
@@ -6282,6 +11011,157 @@ type PartSizes struct {
 	Width *float64 `json:"width,omitempty"`
 }
 
+// PassageAnswer Whether a piece passes its way.
+type PassageAnswer struct {
+	// Assumptions The defaults that were taken.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// Cautions What can hurt somebody.
+	Cautions []string `json:"cautions"`
+
+	// Clearance What the clear sizes were lessened by, in `units`.
+	Clearance float64 `json:"clearance"`
+
+	// Passes It passes every step.
+	Passes bool `json:"passes"`
+
+	// Piece The piece.
+	Piece struct {
+		// Depth Across the grain, in `units`.
+		Depth float64 `json:"depth"`
+
+		// DepthText The same for people.
+		DepthText string `json:"depth_text"`
+
+		// Length Along the grain, in `units`.
+		Length float64 `json:"length"`
+
+		// LengthText The same for people.
+		LengthText string `json:"length_text"`
+
+		// Thickness Through the slab, in `units`.
+		Thickness float64 `json:"thickness"`
+
+		// ThicknessText The same for people.
+		ThicknessText string `json:"thickness_text"`
+	} `json:"piece"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Warnings What the reader should know.
+	Warnings []Warning `json:"warnings"`
+
+	// Way The steps, in the order of the request.
+	Way []Passing `json:"way"`
+
+	// Workings Key numbers with formula and inputs; only with `explain`.
+	Workings *[]Working `json:"workings,omitempty"`
+}
+
+// PassagePiece A slab as a box.
+type PassagePiece struct {
+	// Depth Across the grain, in `units`.
+	//
+	// Example: 25-1/2
+	Depth PassagePiece_Depth `json:"depth"`
+
+	// Length Along the grain, in `units`.
+	//
+	// Example: 96
+	Length PassagePiece_Length `json:"length"`
+
+	// Thickness Through the slab, in `units`.
+	//
+	// Example: 1-1/2
+	Thickness PassagePiece_Thickness `json:"thickness"`
+}
+
+// PassagePiece_Depth Across the grain, in `units`.
+//
+// Example: 25-1/2
+type PassagePiece_Depth struct {
+	union json.RawMessage
+}
+
+// PassagePiece_Length Along the grain, in `units`.
+//
+// Example: 96
+type PassagePiece_Length struct {
+	union json.RawMessage
+}
+
+// PassagePiece_Thickness Through the slab, in `units`.
+//
+// Example: 1-1/2
+type PassagePiece_Thickness struct {
+	union json.RawMessage
+}
+
+// PassageRequest A piece and the way that it must be carried.
+type PassageRequest struct {
+	// Clearance What the clear sizes of the way are lessened by, in `units`, for hands and blankets; default 0.
+	//
+	// Example: 1/2
+	Clearance *PassageRequest_Clearance `json:"clearance,omitempty"`
+
+	// Piece A slab as a box.
+	Piece PassagePiece `json:"piece"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Way The way in, step by step from the street to the place. Clear sizes: between frames, handles and rails.
+	Way Way `json:"way"`
+}
+
+// PassageRequest_Clearance What the clear sizes of the way are lessened by, in `units`, for hands and blankets; default 0.
+//
+// Example: 1/2
+type PassageRequest_Clearance struct {
+	union json.RawMessage
+}
+
+// Passing What a step of the way says of a piece.
+type Passing struct {
+	// EndUp At a turn with a height: the longest that would pass with one end raised, in `units`. Null elsewhere.
+	EndUp *float64 `json:"end_up"`
+
+	// Hold How it is held: on edge, flat, tilted about its length, sideways, with one end raised, or (a joined top) flat and turned about its inner corner. Null: it does not pass.
+	Hold *PassingHold `json:"hold"`
+
+	// How One plain sentence.
+	How string `json:"how"`
+
+	// Kind What the step is.
+	Kind PassingKind `json:"kind"`
+
+	// Longest The longest piece of that depth and thickness that would pass, in `units`, rounded down. Null: any length passes.
+	Longest *float64 `json:"longest"`
+
+	// LongestText The same for people.
+	LongestText *string `json:"longest_text"`
+
+	// Passes The piece passes: through doors and turns with its length level.
+	Passes bool `json:"passes"`
+
+	// StraightIn Of a lift: the longest that goes into the car without being turned once it is in the door, in `units`. Null elsewhere.
+	StraightIn *float64 `json:"straight_in"`
+}
+
+// PassingHold How it is held: on edge, flat, tilted about its length, sideways, with one end raised, or (a joined top) flat and turned about its inner corner. Null: it does not pass.
+type PassingHold string
+
+// PassingKind What the step is.
+type PassingKind string
+
 // Piece A run’s finished slab.
 type Piece struct {
 	// Area Area, cut-outs not taken off, in ft² or m².
@@ -6305,6 +11185,9 @@ type Piece struct {
 	// Outline Outline of the piece, counter-clockwise. Plan coordinates in `units`: the wall corner of the first corner is the origin, x runs along the first run’s wall towards its free end, y into the room.
 	Outline []Point `json:"outline"`
 
+	// Scribed The same as the walls are: its edges drawn out to walls that are not straight, station by station. Only where `site.walls` asks for it.
+	Scribed *[]Point `json:"scribed,omitempty"`
+
 	// ShortEdge Shorter of wall and front edge, in `units`.
 	ShortEdge float64 `json:"short_edge"`
 
@@ -6324,13 +11207,106 @@ type Piece struct {
 	Weight float64 `json:"weight"`
 }
 
+// Place A place with what its air makes of wood outdoors under cover.
+type Place struct {
+	// Code Code of the place.
+	Code string `json:"code"`
+
+	// Months Moisture content that wood comes to, by month, in percent of the oven-dry mass.
+	Months PlaceMonths `json:"months"`
+
+	// Name Name.
+	Name string `json:"name"`
+
+	// Note What to know about it.
+	Note string `json:"note"`
+
+	// Source Short name of the source.
+	Source string `json:"source"`
+
+	// Verified The values were read in a copy of the source, or confirmed against a second one; false: written down from memory.
+	Verified bool `json:"verified"`
+}
+
+// PlaceEntry A place with what its air makes of wood.
+type PlaceEntry struct {
+	// Code As in the path.
+	Code *string `json:"code,omitempty"`
+
+	// Months Moisture content that wood comes to, by month, in percent of the oven-dry mass.
+	Months PlaceMonths `json:"months"`
+
+	// Name Name.
+	Name string `json:"name"`
+
+	// Note What to know about it.
+	Note *string `json:"note,omitempty"`
+
+	// Source Short name of the source.
+	Source string `json:"source"`
+
+	// Verified The values were read, not remembered.
+	Verified *bool `json:"verified,omitempty"`
+}
+
+// PlaceMonths Moisture content that wood comes to, by month, in percent of the oven-dry mass.
+type PlaceMonths struct {
+	// April In the middle of the month, percent.
+	April float64 `json:"april"`
+
+	// August In the middle of the month, percent.
+	August float64 `json:"august"`
+
+	// December In the middle of the month, percent.
+	December float64 `json:"december"`
+
+	// February In the middle of the month, percent.
+	February float64 `json:"february"`
+
+	// January In the middle of the month, percent.
+	January float64 `json:"january"`
+
+	// July In the middle of the month, percent.
+	July float64 `json:"july"`
+
+	// June In the middle of the month, percent.
+	June float64 `json:"june"`
+
+	// March In the middle of the month, percent.
+	March float64 `json:"march"`
+
+	// May In the middle of the month, percent.
+	May float64 `json:"may"`
+
+	// November In the middle of the month, percent.
+	November float64 `json:"november"`
+
+	// October In the middle of the month, percent.
+	October float64 `json:"october"`
+
+	// September In the middle of the month, percent.
+	September float64 `json:"september"`
+}
+
+// PlacePage One page of places.
+type PlacePage struct {
+	// Items The items.
+	Items []Place `json:"items"`
+
+	// NextCursor Where the next page starts; null on the last page.
+	NextCursor *string `json:"next_cursor"`
+}
+
 // Point A place on the plan: x and y, in `units`.
 //
 // Example: [25.5,25.5]
 type Point = []float64
 
-// Price How the price is built up. Materials, hardware, consumables, labour, overhead and contingency add up to cost; cost and margin to net; net and tax to total.
+// Price How the price is built up. Materials, hardware, consumables, labour, overhead, contingency and what extra lines cost add up to cost; cost and margin to net; net and tax to total.
 type Price struct {
+	// Adjustments Discounts and extra lines; left out where there are none. `top` less `discount` plus `rounding` plus `lines_net` is the net price, `top_tax` with the taxes of the lines the tax; `lines_cost` is part of the cost, without overhead, and `net` less `cost` still the margin.
+	Adjustments *PriceAdjustments `json:"adjustments,omitempty"`
+
 	// Basis How net is made from cost.
 	Basis PriceBasis `json:"basis"`
 
@@ -6373,8 +11349,17 @@ type Price struct {
 	// Tax Tax on net.
 	Tax string `json:"tax"`
 
-	// TaxRate Tax, in percent.
+	// TaxRate Tax on the top, in percent.
 	TaxRate float64 `json:"tax_rate"`
+
+	// TaxRegion Where it is taxed, as the order says (`pricing.tax_region`); left out where it says nothing. A kept quote keeps the rate that it was priced with.
+	TaxRegion *struct {
+		// Code Code of the region.
+		Code string `json:"code"`
+
+		// Name Its name.
+		Name string `json:"name"`
+	} `json:"tax_region,omitempty"`
 
 	// Total Price with tax.
 	Total string `json:"total"`
@@ -6382,6 +11367,60 @@ type Price struct {
 
 // PriceBasis How net is made from cost.
 type PriceBasis string
+
+// PriceAdjustments Discounts and extra lines; left out where there are none. `top` less `discount` plus `rounding` plus `lines_net` is the net price, `top_tax` with the taxes of the lines the tax; `lines_cost` is part of the cost, without overhead, and `net` less `cost` still the margin.
+type PriceAdjustments struct {
+	// Discount All discounts.
+	Discount string `json:"discount"`
+
+	// Discounts The discounts.
+	Discounts []struct {
+		// Amount What it takes off.
+		Amount string `json:"amount"`
+
+		// Percent Percent of `top`; 0: it was given as an amount.
+		Percent float64 `json:"percent"`
+
+		// Reason Why.
+		Reason string `json:"reason"`
+	} `json:"discounts"`
+
+	// Lines The extra lines.
+	Lines []struct {
+		// Cost What it costs the shop.
+		Cost string `json:"cost"`
+
+		// Net Price before tax.
+		Net string `json:"net"`
+
+		// Tax Tax on it.
+		Tax string `json:"tax"`
+
+		// TaxRate Tax on it, in percent.
+		TaxRate float64 `json:"tax_rate"`
+
+		// Text What it is.
+		Text string `json:"text"`
+
+		// Total Price with tax.
+		Total string `json:"total"`
+	} `json:"lines"`
+
+	// LinesCost What all lines cost the shop.
+	LinesCost string `json:"lines_cost"`
+
+	// LinesNet All lines before tax.
+	LinesNet string `json:"lines_net"`
+
+	// Rounding What a round total (`round_total_to`) adds to the net price of the top; under zero, what it takes off.
+	Rounding string `json:"rounding"`
+
+	// Top Net price of the top before discounts.
+	Top string `json:"top"`
+
+	// TopTax Tax on the top less its discounts, with `rounding`.
+	TopTax string `json:"top_tax"`
+}
 
 // PriceCounts How the rows were judged. `rows` is the sum of the others but `missing`.
 type PriceCounts struct {
@@ -6427,7 +11466,7 @@ type PriceLineChange struct {
 	// Change The difference.
 	Change string `json:"change"`
 
-	// Line Name of the line, as in `price`.
+	// Line Name of the line, as in `price` and its `adjustments`; `discount` is under zero.
 	Line string `json:"line"`
 }
 
@@ -6693,15 +11732,31 @@ type Pricing struct {
 	// Example: 40
 	Deposit *float64 `json:"deposit,omitempty"`
 
+	// Discounts What is taken off the net price of the top, each by itself; together at most all of it.
+	Discounts *[]DiscountEntry `json:"discounts,omitempty"`
+
+	// Lines What is sold with the top: delivery, work on site.
+	Lines *[]LineEntry `json:"lines,omitempty"`
+
 	// Rate Margin (under 100) or mark-up, in percent.
 	//
 	// Example: 35
 	Rate *float64 `json:"rate,omitempty"`
 
-	// Tax Tax on the net price, in percent.
+	// RoundTotalTo Step that the total with tax is rounded to; the tax is taken out of it, and the margin takes up the difference. Left out or 0: it is not rounded. Orders of the order form that shows one price have the step that it shows prices in (setting `form_round_to`).
+	//
+	// Example: 5.00
+	RoundTotalTo *string `json:"round_total_to,omitempty"`
+
+	// Tax Tax on the net price, in percent; left out: that of `tax_region`, or the shop's (setting `tax`).
 	//
 	// Example: 7.5
 	Tax *float64 `json:"tax,omitempty"`
+
+	// TaxRegion Where it is taxed: a code of GET /v1/tax-regions, whose rates of today hold, whatever day `as_of` is. Not together with `tax`. One that is not there is refused with 422.
+	//
+	// Example: invented_north
+	TaxRegion *string `json:"tax_region,omitempty"`
 }
 
 // PricingBasis `margin` is a share of the net price, `markup` a share of the cost.
@@ -6937,11 +11992,17 @@ type Quote struct {
 	// Customer Who an offer is for.
 	Customer QuoteCustomer `json:"customer"`
 
+	// ExternalId Another system's name for it, which no other quote of the shop has; empty: none.
+	ExternalId string `json:"external_id"`
+
 	// Id Id of the quote.
 	Id string `json:"id"`
 
 	// MayBecome The statuses it can move to.
 	MayBecome []string `json:"may_become"`
+
+	// Metadata What another system keeps with it: texts by name.
+	Metadata QuoteMetadata `json:"metadata"`
 
 	// Net Its net price.
 	Net string `json:"net"`
@@ -7032,6 +12093,14 @@ type QuoteDetails struct {
 	// Customer Who an offer is for.
 	Customer *QuoteCustomerEntry `json:"customer,omitempty"`
 
+	// ExternalId Your system's name for it, which no other quote of the shop may have; left out: as it is, empty: none.
+	ExternalId *string `json:"external_id,omitempty"`
+
+	// Metadata What your system wants kept with it: texts of one line by name. Names have 1 to 64 letters (a to z, A to Z), digits, points, hyphens and underscores. It is in events, in no summary and on no paper, stays over revisions, and goes when the customer is erased. Of a change: left out, it stays as it is; `{}` takes it away.
+	//
+	// Example: {"channel":"web","order_line":"4711-2"}
+	Metadata *QuoteMetadataEntry `json:"metadata,omitempty"`
+
 	// Note A note.
 	Note *string `json:"note,omitempty"`
 
@@ -7065,6 +12134,9 @@ type QuoteDifference struct {
 	// Price Every line of the build-up of the price, in order.
 	Price []PriceLineChange `json:"price"`
 
+	// Tax By what the top is taxed, before and after: the rate of a region may have changed, or the region.
+	Tax TaxChange `json:"tax"`
+
 	// To The later one.
 	To int `json:"to"`
 }
@@ -7076,6 +12148,14 @@ type QuoteEntry struct {
 
 	// Estimate A top to be estimated.
 	Estimate EstimateRequest `json:"estimate"`
+
+	// ExternalId Your system's name for it, which no other quote of the shop may have; a quote that has it is named by the 409.
+	ExternalId *string `json:"external_id,omitempty"`
+
+	// Metadata What your system wants kept with it: texts of one line by name. Names have 1 to 64 letters (a to z, A to Z), digits, points, hyphens and underscores. It is in events, in no summary and on no paper, stays over revisions, and goes when the customer is erased. Of a change: left out, it stays as it is; `{}` takes it away.
+	//
+	// Example: {"channel":"web","order_line":"4711-2"}
+	Metadata *QuoteMetadataEntry `json:"metadata,omitempty"`
 
 	// Note A note.
 	Note *string `json:"note,omitempty"`
@@ -7093,6 +12173,14 @@ type QuoteEntry struct {
 	ValidUntil *openapi_types.Date `json:"valid_until,omitempty"`
 }
 
+// QuoteMetadata What another system keeps with it: texts by name.
+type QuoteMetadata map[string]string
+
+// QuoteMetadataEntry What your system wants kept with it: texts of one line by name. Names have 1 to 64 letters (a to z, A to Z), digits, points, hyphens and underscores. It is in events, in no summary and on no paper, stays over revisions, and goes when the customer is erased. Of a change: left out, it stays as it is; `{}` takes it away.
+//
+// Example: {"channel":"web","order_line":"4711-2"}
+type QuoteMetadataEntry map[string]string
+
 // QuoteMove A change of an offer's status.
 type QuoteMove struct {
 	// Actor Who.
@@ -7109,6 +12197,35 @@ type QuoteMove struct {
 
 	// Note A note.
 	Note string `json:"note"`
+}
+
+// QuoteOptionSetRequest What to vary of an offer's top.
+type QuoteOptionSetRequest struct {
+	// Finishes Finish systems, each once, or `none`. Another finish than the estimate's gets its usual number of coats.
+	Finishes *[]string `json:"finishes,omitempty"`
+
+	// Joints Joints, each once, the same at every corner.
+	Joints *[]QuoteOptionSetRequestJoints `json:"joints,omitempty"`
+
+	// RankBy What the best comes first by; equals by the others, in this order.
+	RankBy *QuoteOptionSetRequestRankBy `json:"rank_by,omitempty"`
+
+	// Species Species of the top, each once; runs that name their own keep it. Left out: as in the estimate.
+	Species *[]string `json:"species,omitempty"`
+
+	// Thicknesses Finished thicknesses, in the estimate's `units`, each once.
+	Thicknesses *[]QuoteOptionSetRequest_Thicknesses_Item `json:"thicknesses,omitempty"`
+}
+
+// QuoteOptionSetRequestJoints One joint.
+type QuoteOptionSetRequestJoints string
+
+// QuoteOptionSetRequestRankBy What the best comes first by; equals by the others, in this order.
+type QuoteOptionSetRequestRankBy string
+
+// QuoteOptionSetRequest_Thicknesses_Item One thickness.
+type QuoteOptionSetRequest_Thicknesses_Item struct {
+	union json.RawMessage
 }
 
 // QuotePage One page of quotes.
@@ -7143,11 +12260,17 @@ type QuoteRead struct {
 	// Estimate A whole estimate.
 	Estimate Estimate `json:"estimate"`
 
+	// ExternalId Another system's name for it, which no other quote of the shop has; empty: none.
+	ExternalId string `json:"external_id"`
+
 	// Id Id of the quote.
 	Id string `json:"id"`
 
 	// MayBecome The statuses it can move to.
 	MayBecome []string `json:"may_become"`
+
+	// Metadata What another system keeps with it: texts by name.
+	Metadata QuoteMetadata `json:"metadata"`
 
 	// Moves The changes of its status, oldest first.
 	Moves []QuoteMove `json:"moves"`
@@ -7247,11 +12370,17 @@ type QuoteWithEstimate struct {
 	// Estimate A whole estimate.
 	Estimate Estimate `json:"estimate"`
 
+	// ExternalId Another system's name for it, which no other quote of the shop has; empty: none.
+	ExternalId string `json:"external_id"`
+
 	// Id Id of the quote.
 	Id string `json:"id"`
 
 	// MayBecome The statuses it can move to.
 	MayBecome []string `json:"may_become"`
+
+	// Metadata What another system keeps with it: texts by name.
+	Metadata QuoteMetadata `json:"metadata"`
 
 	// Net Its net price.
 	Net string `json:"net"`
@@ -7348,6 +12477,51 @@ type RemedyCost struct {
 
 // RemedyCostRemedy What is done.
 type RemedyCostRemedy string
+
+// Replay Which events an endpoint is told of: those named, or those of a span, from `since` or after `after` on.
+type Replay struct {
+	// After What comes after the event with this id.
+	//
+	// Example: event_fulj4hnzqj5nssyys4lhotvyos
+	After *string `json:"after,omitempty"`
+
+	// Again Also what the endpoint took already.
+	Again *bool `json:"again,omitempty"`
+
+	// Events Ids of events.
+	Events *[]string `json:"events,omitempty"`
+
+	// Since What happened at this time or later (RFC 3339).
+	//
+	// Example: 2026-11-28T00:00:00Z
+	Since *time.Time `json:"since,omitempty"`
+
+	// Types Only events of these types; left out: of all.
+	Types *[]ReplayTypes `json:"types,omitempty"`
+
+	// Until And before this time; left out: up to now.
+	//
+	// Example: 2026-11-30T00:00:00Z
+	Until *time.Time `json:"until,omitempty"`
+}
+
+// ReplayTypes A type.
+type ReplayTypes string
+
+// Replayed What an endpoint is told.
+type Replayed struct {
+	// Found How many events there are, at most 1,000.
+	Found int `json:"found"`
+
+	// Last Id of the last one found; null: there was none.
+	Last *string `json:"last"`
+
+	// Queued How many of these it is told now.
+	Queued int `json:"queued"`
+
+	// Whole Whether these are all; false: ask on after `last`.
+	Whole bool `json:"whole"`
+}
 
 // Retired What was taken out of use.
 type Retired struct {
@@ -7481,6 +12655,9 @@ type Run struct {
 	//
 	// Example: walnut_black
 	Species *string `json:"species,omitempty"`
+
+	// StraightSeams Where the run is made of pieces that meet end to end, each place further along than the one before. Left out or empty: one piece, and more only where the run is too long, see `straight_joints`. The answer lists each piece as a run of its own (`part_of`) and each such seam among the corners (`straight_seam`).
+	StraightSeams *[]StraightSeam `json:"straight_seams,omitempty"`
 }
 
 // Run_Depth Across the grain, from the wall edge to the front edge, in `units`.
@@ -7532,14 +12709,20 @@ type RunResult struct {
 	// DepthText `depth` as a maker reads it.
 	DepthText string `json:"depth_text"`
 
+	// GlueUp How the slab of a blank is glued up, with one set of clamps: in sections where the planer (setting `planer_width`) is narrower than the slab, and in as many steps as the open time of the glue asks for. Left out for ready-made panels, and in answers kept from before it was told.
+	GlueUp *GlueUp `json:"glue_up,omitempty"`
+
 	// Moisture The wood’s moisture contents.
 	Moisture Moistures `json:"moisture"`
 
 	// Movement What a width does from making through the year. Positive is swelling.
 	Movement Movement `json:"movement"`
 
-	// Name Name of the run.
+	// Name Name of the run; of one that is made of several pieces, the piece's: A1, A2 …
 	Name string `json:"name"`
+
+	// PartOf Which piece of a run as asked for this one is; left out where the run is whole.
+	PartOf *PartOf `json:"part_of,omitempty"`
 
 	// People People to carry the piece, none with more than the shop’s limit; 0 in answers kept before it was there. An indication only.
 	People int `json:"people"`
@@ -7550,11 +12733,53 @@ type RunResult struct {
 	// Sawn How the growth rings lie.
 	Sawn RunResultSawn `json:"sawn"`
 
+	// Seasonal A year of this slab, only where the order asks for it (`moisture.seasonal`); `moisture` and `movement` then are of its driest and wettest mean.
+	Seasonal *struct {
+		// Cup The greatest of the months, with its sign, in `units`.
+		Cup float64 `json:"cup"`
+
+		// Damping Share of the year's wave of the air that the mean moisture makes.
+		Damping float64 `json:"damping"`
+
+		// EquilibriumMovement The bound: change of width since making, if the wood followed the air at once, in `units`.
+		EquilibriumMovement struct {
+			// Greatest In the wettest month.
+			Greatest float64 `json:"greatest"`
+
+			// Least In the driest month.
+			Least float64 `json:"least"`
+		} `json:"equilibrium_movement"`
+
+		// LagDays Days by which the year's wave of the mean moisture comes after that of the air.
+		LagDays float64 `json:"lag_days"`
+
+		// Months January to December, in the middle of each.
+		Months []struct {
+			// Change Change of width since making, in `units`; positive is swelling.
+			Change float64 `json:"change"`
+
+			// Cup Edges over the middle, in `units`, of a free slab; negative: the middle stands up.
+			Cup float64 `json:"cup"`
+
+			// Equilibrium Moisture that the air makes wood come to, percent.
+			Equilibrium float64 `json:"equilibrium"`
+
+			// Mean Mean moisture of the slab, percent.
+			Mean float64 `json:"mean"`
+
+			// Ripple How far each stave bends by its rings, in `units`; null where that is not known.
+			Ripple *float64 `json:"ripple"`
+		} `json:"months"`
+	} `json:"seasonal,omitempty"`
+
 	// Species Code of the species.
 	Species string `json:"species"`
 
 	// WallJoint The gap between a run and its wall, and what covers it. Absent in estimates kept from before it was told.
 	WallJoint *WallJoint `json:"wall_joint,omitempty"`
+
+	// Walls What its walls ask of it that are not straight; only where `site.walls` told them.
+	Walls *[]CrookedWall `json:"walls,omitempty"`
 
 	// Wood Name of the species.
 	Wood string `json:"wood"`
@@ -7629,6 +12854,18 @@ type SavedMaterial struct {
 	Warnings []EntryWarning `json:"warnings"`
 }
 
+// SavedPlace What was written, as it is now.
+type SavedPlace struct {
+	// Item A place with what its air makes of wood outdoors under cover.
+	Item Place `json:"item"`
+
+	// Revision Revision of the catalogue with the change.
+	Revision int `json:"revision"`
+
+	// Warnings What is odd but may be so.
+	Warnings []EntryWarning `json:"warnings"`
+}
+
 // SavedSetting What was written, as it is now.
 type SavedSetting struct {
 	// Item One setting of the shop.
@@ -7653,6 +12890,54 @@ type SavedSpecies struct {
 	Warnings []EntryWarning `json:"warnings"`
 }
 
+// SavedTaxRegion What was written, as it is now.
+type SavedTaxRegion struct {
+	// Item A region that the shop sells to, with its tax.
+	Item TaxRegion `json:"item"`
+
+	// Revision Revision of the catalogue with the change.
+	Revision int `json:"revision"`
+
+	// Warnings What is odd but may be so.
+	Warnings []EntryWarning `json:"warnings"`
+}
+
+// ScribeStation A station of the scribe table.
+type ScribeStation struct {
+	// At Along the edge, in `units`.
+	At float64 `json:"at"`
+
+	// AtText The same for people.
+	AtText string `json:"at_text"`
+
+	// Offset As it was told, in `units`.
+	Offset float64 `json:"offset"`
+
+	// Remove Depth to remove from the straight edge of the blank, in `units`.
+	Remove float64 `json:"remove"`
+
+	// RemoveText The same for people.
+	RemoveText string `json:"remove_text"`
+}
+
+// SeamBlocking Blocking under a seam, which carries its pieces and holds no moment.
+type SeamBlocking struct {
+	// Corner The corner, from 0.
+	Corner int `json:"corner"`
+
+	// Length Of the seam, in `units`.
+	Length float64 `json:"length"`
+
+	// LengthText `length` as a maker reads it, rounded up.
+	LengthText string `json:"length_text"`
+
+	// Runs The runs of which nothing that carries is near.
+	Runs []string `json:"runs"`
+
+	// Text What to do.
+	Text string `json:"text"`
+}
+
 // SeamCut One run’s side of the seam.
 type SeamCut struct {
 	// CutAngle Angle of the cut with the run’s length, in degrees.
@@ -7673,6 +12958,24 @@ type SeamCut struct {
 	// WallEdgeText `wall_edge` as a maker reads it.
 	WallEdgeText string `json:"wall_edge_text"`
 }
+
+// SeamError What a kind of error does when each of its kind is at its limit, the root of their sum of squares, in `units`.
+type SeamError struct {
+	// Drawn At one end with the other drawn tight, in `units`.
+	Drawn float64 `json:"drawn"`
+
+	// Error The corner is known not to be the nominal one; walls out of square; the base out of square with the walls; readings of the tape; marks of the template; the scribed line; the saw's guide; what the skim cut takes off.
+	Error SeamErrorError `json:"error"`
+
+	// Front At the front end, in `units`.
+	Front float64 `json:"front"`
+
+	// Wall At the wall end, in `units`.
+	Wall float64 `json:"wall"`
+}
+
+// SeamErrorError The corner is known not to be the nominal one; walls out of square; the base out of square with the walls; readings of the tape; marks of the template; the scribed line; the saw's guide; what the skim cut takes off.
+type SeamErrorError string
 
 // SeamGeometry A candidate’s seam on the plan.
 type SeamGeometry struct {
@@ -7789,6 +13092,251 @@ type Seasons_Humid struct {
 	union json.RawMessage
 }
 
+// SeasonsAnswer The year of a slab.
+type SeasonsAnswer struct {
+	// Assumptions The defaults that were taken.
+	Assumptions []Assumption `json:"assumptions"`
+
+	// Catalogue The catalogue that was used.
+	Catalogue CatalogueRevision `json:"catalogue"`
+
+	// Cup The greatest of the months, with its sign, in `units`.
+	Cup float64 `json:"cup"`
+
+	// CupText How far that is, as a maker reads it, rounded up.
+	CupText string `json:"cup_text"`
+
+	// Damping Share of the year's wave of the air that the mean moisture makes: 1 follows wholly.
+	Damping float64 `json:"damping"`
+
+	// DampingHigh The same with `diffusion_high`.
+	DampingHigh float64 `json:"damping_high"`
+
+	// DampingLow The same with `diffusion_low`.
+	DampingLow float64 `json:"damping_low"`
+
+	// Diffusion Diffusion of moisture across the grain, mm² a day, in both systems of units.
+	Diffusion float64 `json:"diffusion"`
+
+	// DiffusionHigh The most, mm² a day.
+	DiffusionHigh float64 `json:"diffusion_high"`
+
+	// DiffusionLow The least that is to be expected of this wood, mm² a day.
+	DiffusionLow float64 `json:"diffusion_low"`
+
+	// EquilibriumMovement Change of width over a year, in `units`; positive is swelling. `movement_slow` and `movement_fast` are those of wood that lets moisture through as slowly and as fast as is to be expected, `equilibrium_movement` that of wood that follows the air at once.
+	EquilibriumMovement Swing `json:"equilibrium_movement"`
+
+	// LagDays Days by which the year's wave of the mean moisture comes after that of the air.
+	LagDays float64 `json:"lag_days"`
+
+	// LagDaysHigh The same with `diffusion_low`.
+	LagDaysHigh float64 `json:"lag_days_high"`
+
+	// LagDaysLow The same with `diffusion_high`.
+	LagDaysLow float64 `json:"lag_days_low"`
+
+	// Making Moisture when made, in percent of the oven-dry mass.
+	Making float64 `json:"making"`
+
+	// Months January to December, in the middle of each.
+	Months []struct {
+		// Change Change of width since making, in `units`; positive is swelling.
+		Change float64 `json:"change"`
+
+		// Cup Edges over the middle, in `units`, of a free slab; negative: the middle stands up.
+		Cup float64 `json:"cup"`
+
+		// Equilibrium Moisture that the air above makes wood come to, percent.
+		Equilibrium float64 `json:"equilibrium"`
+
+		// Mean Mean moisture of the slab, percent.
+		Mean float64 `json:"mean"`
+
+		// Ripple How far each stave bends by its rings, in `units`; null where that is not known or staves are not flat-sawn.
+		Ripple *float64 `json:"ripple"`
+	} `json:"months"`
+
+	// Movement Change of width over a year, in `units`; positive is swelling. `movement_slow` and `movement_fast` are those of wood that lets moisture through as slowly and as fast as is to be expected, `equilibrium_movement` that of wood that follows the air at once.
+	Movement Swing `json:"movement"`
+
+	// MovementFast Change of width over a year, in `units`; positive is swelling. `movement_slow` and `movement_fast` are those of wood that lets moisture through as slowly and as fast as is to be expected, `equilibrium_movement` that of wood that follows the air at once.
+	MovementFast Swing `json:"movement_fast"`
+
+	// MovementSlow Change of width over a year, in `units`; positive is swelling. `movement_slow` and `movement_fast` are those of wood that lets moisture through as slowly and as fast as is to be expected, `equilibrium_movement` that of wood that follows the air at once.
+	MovementSlow Swing `json:"movement_slow"`
+
+	// Sawn How the growth rings lie.
+	Sawn SeasonsAnswerSawn `json:"sawn"`
+
+	// Sources The publications that this answer rests on.
+	Sources []Source `json:"sources"`
+
+	// Species Code of the species.
+	Species string `json:"species"`
+
+	// Surface How fast moisture passes the top and the underside with their finish, for each point that they are off, mm a day.
+	Surface []float64 `json:"surface"`
+
+	// Text The same, in words.
+	Text string `json:"text"`
+
+	// Thickness Finished, in `units`.
+	Thickness float64 `json:"thickness"`
+
+	// ThicknessText `thickness` as a maker reads it.
+	ThicknessText string `json:"thickness_text"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Warnings What the reader should know.
+	Warnings []Warning `json:"warnings"`
+
+	// Width Across the grain, in `units`.
+	Width float64 `json:"width"`
+
+	// WidthText `width` as a maker reads it.
+	WidthText string `json:"width_text"`
+
+	// Workings Key numbers with formula and inputs; only with `explain`.
+	Workings *[]Working `json:"workings,omitempty"`
+}
+
+// SeasonsAnswerSawn How the growth rings lie.
+type SeasonsAnswerSawn string
+
+// SeasonsRequest A slab, its finish and a year, given by `months` or by `place`.
+type SeasonsRequest struct {
+	// Below Air that reaches the underside all year, as over a dishwasher or beside an oven. Left out: the air above.
+	Below *SeasonsRequest_Below `json:"below,omitempty"`
+
+	// Finish The finish.
+	Finish *struct {
+		// Coats Number of coats; left out: the system's usual number.
+		//
+		// Example: 3
+		Coats *int `json:"coats,omitempty"`
+
+		// Excluding Percent of the moisture that it keeps out over 14 days of the published test (FPL 462), with these coats; left out: as the catalogue has it for the system's usual coats.
+		//
+		// Example: 30
+		Excluding *float64 `json:"excluding,omitempty"`
+
+		// Faces Faces that are finished.
+		Faces *SeasonsRequestFinishFaces `json:"faces,omitempty"`
+
+		// System Finish system of the catalogue, or `none` for bare wood.
+		//
+		// Example: film_varnish
+		System *string `json:"system,omitempty"`
+	} `json:"finish,omitempty"`
+
+	// HeartDistance From the staves to the heart of their tree, in `units`; left out: 100 mm (common practice).
+	//
+	// Example: 4
+	HeartDistance *SeasonsRequest_HeartDistance `json:"heart_distance,omitempty"`
+
+	// Moisture How wet the wood is when made.
+	Moisture *struct {
+		// Making A meter reading or the shop's air. Left out: the mean of the year.
+		Making *SeasonsRequest_Moisture_Making `json:"making,omitempty"`
+	} `json:"moisture,omitempty"`
+
+	// Months January to December, each the air in the middle of the month or the moisture that wood comes to in it.
+	Months *[]SeasonsRequest_Months_Item `json:"months,omitempty"`
+
+	// Place Code or name of a place of the catalogue (`GET /v1/places`), or the town alone where no other has its name. Its air is that outdoors under cover.
+	//
+	// Example: chicago_il
+	Place *string `json:"place,omitempty"`
+
+	// Rings How flat-sawn staves are turned: by turns, or all with the bark side, or the heart side, up.
+	Rings *SeasonsRequestRings `json:"rings,omitempty"`
+
+	// Sawn How the growth rings lie.
+	Sawn *SeasonsRequestSawn `json:"sawn,omitempty"`
+
+	// Species Code of the species.
+	//
+	// Example: maple_sugar
+	Species string `json:"species"`
+
+	// StaveWidth Of a stave, in `units`; left out: the shop's widest.
+	//
+	// Example: 4
+	StaveWidth *SeasonsRequest_StaveWidth `json:"stave_width,omitempty"`
+
+	// Thickness Finished, in `units`: 1 to 300 mm.
+	//
+	// Example: 1-1/2
+	Thickness SeasonsRequest_Thickness `json:"thickness"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+
+	// Width Across the grain, in `units`.
+	//
+	// Example: 25-1/2
+	Width SeasonsRequest_Width `json:"width"`
+}
+
+// SeasonsRequest_Below Air that reaches the underside all year, as over a dishwasher or beside an oven. Left out: the air above.
+type SeasonsRequest_Below struct {
+	union json.RawMessage
+}
+
+// SeasonsRequestFinishFaces Faces that are finished.
+type SeasonsRequestFinishFaces string
+
+// SeasonsRequest_HeartDistance From the staves to the heart of their tree, in `units`; left out: 100 mm (common practice).
+//
+// Example: 4
+type SeasonsRequest_HeartDistance struct {
+	union json.RawMessage
+}
+
+// SeasonsRequest_Moisture_Making A meter reading or the shop's air. Left out: the mean of the year.
+type SeasonsRequest_Moisture_Making struct {
+	union json.RawMessage
+}
+
+// SeasonsRequest_Months_Item One month.
+type SeasonsRequest_Months_Item struct {
+	union json.RawMessage
+}
+
+// SeasonsRequestRings How flat-sawn staves are turned: by turns, or all with the bark side, or the heart side, up.
+type SeasonsRequestRings string
+
+// SeasonsRequestSawn How the growth rings lie.
+type SeasonsRequestSawn string
+
+// SeasonsRequest_StaveWidth Of a stave, in `units`; left out: the shop's widest.
+//
+// Example: 4
+type SeasonsRequest_StaveWidth struct {
+	union json.RawMessage
+}
+
+// SeasonsRequest_Thickness Finished, in `units`: 1 to 300 mm.
+//
+// Example: 1-1/2
+type SeasonsRequest_Thickness struct {
+	union json.RawMessage
+}
+
+// SeasonsRequest_Width Across the grain, in `units`.
+//
+// Example: 25-1/2
+type SeasonsRequest_Width struct {
+	union json.RawMessage
+}
+
 // Setting One setting of the shop.
 type Setting struct {
 	// About What it does.
@@ -7878,17 +13426,111 @@ type ShopExperience string
 // ShopSeamCut Tool that cuts the seams.
 type ShopSeamCut string
 
+// SignedNumber A length, in `units`; negative to the other side.
+//
+// Example: -0.125
+type SignedNumber = float64
+
+// SignedText A length as makers write it, with a minus to the other side; a unit in it wins over `units`.
+//
+// Example: -1/8
+type SignedText = string
+
 // Site What the site asks for.
 type Site struct {
 	// AssembledBy Who joins the pieces on site and fits the top: steps that give joining or fitting are left out when the customer does.
 	AssembledBy *SiteAssembledBy `json:"assembled_by,omitempty"`
 
+	// Clearance What the clear sizes of the way are lessened by, in `units`, for hands and blankets; default 0.
+	//
+	// Example: 1/2
+	Clearance *Site_Clearance `json:"clearance,omitempty"`
+
+	// Lift How pieces are lifted on the way to their place; every part of it has a default. `lifting` then says of every piece and of the joined top what each person lifts, against the limit that POST /v1/lifts gives for the same numbers.
+	Lift *SiteLift `json:"lift,omitempty"`
+
 	// MustComeApart The corners are joined on site, because of a door or stairs.
 	MustComeApart *bool `json:"must_come_apart,omitempty"`
+
+	// Tolerances Say how far each seam will gape by how its corner comes to the wood (`corners[].tolerances`), and which way pays.
+	Tolerances *bool `json:"tolerances,omitempty"`
+
+	// Walls Walls that are not straight, an edge each.
+	Walls *[]Wall `json:"walls,omitempty"`
+
+	// Way The way in, step by step from the street to the place. Clear sizes: between frames, handles and rails.
+	Way *Way `json:"way,omitempty"`
 }
 
 // SiteAssembledBy Who joins the pieces on site and fits the top: steps that give joining or fitting are left out when the customer does.
 type SiteAssembledBy string
+
+// Site_Clearance What the clear sizes of the way are lessened by, in `units`, for hands and blankets; default 0.
+//
+// Example: 1/2
+type Site_Clearance struct {
+	union json.RawMessage
+}
+
+// SiteLift How pieces are lifted on the way to their place; every part of it has a default. `lifting` then says of every piece and of the joined top what each person lifts, against the limit that POST /v1/lifts gives for the same numbers.
+type SiteLift struct {
+	// Asymmetry By which the load stands beside the body, in degrees.
+	//
+	// Example: 0
+	Asymmetry *float64 `json:"asymmetry,omitempty"`
+
+	// Coupling How well the hands hold it: handles, fingers bent under it, or neither.
+	Coupling *SiteLiftCoupling `json:"coupling,omitempty"`
+
+	// Height Of the hands above the floor where the lift begins, in `units`; default 30 in, trestles.
+	//
+	// Example: 30
+	Height *SiteLift_Height `json:"height,omitempty"`
+
+	// Horizontal From the middle between the ankles to the hands, level, in `units`; default 16 in.
+	//
+	// Example: 16
+	Horizontal *SiteLift_Horizontal `json:"horizontal,omitempty"`
+
+	// Hours How long lifting goes on, in hours; beyond 8 it is refused.
+	//
+	// Example: 1
+	Hours *float64 `json:"hours,omitempty"`
+
+	// PerMinute Lifts a minute; between two lines of the published table the more frequent one counts.
+	//
+	// Example: 0.2
+	PerMinute *float64 `json:"per_minute,omitempty"`
+
+	// Travel How far up or down it goes, in `units`; default 6 in, from trestles onto a base.
+	//
+	// Example: 6
+	Travel *SiteLift_Travel `json:"travel,omitempty"`
+}
+
+// SiteLiftCoupling How well the hands hold it: handles, fingers bent under it, or neither.
+type SiteLiftCoupling string
+
+// SiteLift_Height Of the hands above the floor where the lift begins, in `units`; default 30 in, trestles.
+//
+// Example: 30
+type SiteLift_Height struct {
+	union json.RawMessage
+}
+
+// SiteLift_Horizontal From the middle between the ankles to the hands, level, in `units`; default 16 in.
+//
+// Example: 16
+type SiteLift_Horizontal struct {
+	union json.RawMessage
+}
+
+// SiteLift_Travel How far up or down it goes, in `units`; default 6 in, from trestles onto a base.
+//
+// Example: 6
+type SiteLift_Travel struct {
+	union json.RawMessage
+}
 
 // Source A publication.
 type Source struct {
@@ -7901,6 +13543,9 @@ type Source struct {
 
 // Species A wood with its published properties.
 type Species struct {
+	// BendingStrength Modulus of rupture, the bending strength along the grain, at 12 %, in kPa.
+	BendingStrength Property `json:"bending_strength"`
+
 	// Botanical Botanical name.
 	Botanical string `json:"botanical"`
 
@@ -7908,6 +13553,12 @@ type Species struct {
 	//
 	// Example: maple_sugar
 	Code string `json:"code"`
+
+	// Dust What the wood’s dust does to those who work it; empty: nothing is known beyond what holds for all dust.
+	Dust string `json:"dust"`
+
+	// DustSource Short name of its source; empty where there is none.
+	DustSource string `json:"dust_source"`
 
 	// Elasticity Modulus of elasticity in bending at 12 %, in GPa.
 	Elasticity Property `json:"elasticity"`
@@ -7924,6 +13575,12 @@ type Species struct {
 	// Group Group of the handbook’s tables.
 	Group SpeciesGroup `json:"group"`
 
+	// Law What the law says of the trade in the wood; empty: nothing is known.
+	Law string `json:"law"`
+
+	// LawSource Short name of its source; empty where there is none.
+	LawSource string `json:"law_source"`
+
 	// Name Common name.
 	Name string `json:"name"`
 
@@ -7932,6 +13589,9 @@ type Species struct {
 
 	// RatioRadial Elastic ratio radial over longitudinal.
 	RatioRadial Property `json:"ratio_radial"`
+
+	// RatioRolling Shear modulus in the plane across the grain (rolling shear) over the modulus along it.
+	RatioRolling Property `json:"ratio_rolling"`
 
 	// RatioTangential Elastic ratio tangential over longitudinal.
 	RatioTangential Property `json:"ratio_tangential"`
@@ -7960,11 +13620,20 @@ type SpeciesGroup string
 
 // SpeciesEntry A wood with its published properties.
 type SpeciesEntry struct {
+	// BendingStrength One published number. A value needs its source; leave it out when no source gives it.
+	BendingStrength *PropertyEntry `json:"bending_strength,omitempty"`
+
 	// Botanical Botanical name.
 	Botanical *string `json:"botanical,omitempty"`
 
 	// Code As in the path.
 	Code *string `json:"code,omitempty"`
+
+	// Dust What the wood’s dust does, a sentence; it comes as a caution with estimates of the wood. It needs its source.
+	Dust *string `json:"dust,omitempty"`
+
+	// DustSource Short name of its source; empty where there is none.
+	DustSource *string `json:"dust_source,omitempty"`
 
 	// Elasticity One published number. A value needs its source; leave it out when no source gives it.
 	Elasticity *PropertyEntry `json:"elasticity,omitempty"`
@@ -7981,6 +13650,12 @@ type SpeciesEntry struct {
 	// Group Group of the handbook’s tables.
 	Group SpeciesEntryGroup `json:"group"`
 
+	// Law What the law says of the trade in the wood, a sentence; it comes with estimates. It needs its source.
+	Law *string `json:"law,omitempty"`
+
+	// LawSource Short name of its source; empty where there is none.
+	LawSource *string `json:"law_source,omitempty"`
+
 	// Name Common name.
 	Name string `json:"name"`
 
@@ -7989,6 +13664,9 @@ type SpeciesEntry struct {
 
 	// RatioRadial One published number. A value needs its source; leave it out when no source gives it.
 	RatioRadial *PropertyEntry `json:"ratio_radial,omitempty"`
+
+	// RatioRolling One published number. A value needs its source; leave it out when no source gives it.
+	RatioRolling *PropertyEntry `json:"ratio_rolling,omitempty"`
 
 	// RatioTangential One published number. A value needs its source; leave it out when no source gives it.
 	RatioTangential *PropertyEntry `json:"ratio_tangential,omitempty"`
@@ -8059,6 +13737,59 @@ type StepMinutes struct {
 	// Low If all goes well.
 	Low float64 `json:"low"`
 }
+
+// StraightSeam A seam between two pieces of one run, square to its length: end grain against end grain, without glue.
+type StraightSeam struct {
+	// Alignment What keeps the faces level; left out: whatever fits best.
+	//
+	// Example: loose_tenon
+	Alignment *StraightSeamAlignment `json:"alignment,omitempty"`
+
+	// At Along the wall edge, from the run's start, in `units`.
+	//
+	// Example: 84
+	At StraightSeam_At `json:"at"`
+
+	// Pull What pulls the seam together; left out: whatever is best. Screws bite end grain here and are not counted on.
+	//
+	// Example: draw_bolt
+	Pull *StraightSeamPull `json:"pull,omitempty"`
+}
+
+// StraightSeamAlignment What keeps the faces level; left out: whatever fits best.
+//
+// Example: loose_tenon
+type StraightSeamAlignment string
+
+// StraightSeam_At Along the wall edge, from the run's start, in `units`.
+//
+// Example: 84
+type StraightSeam_At struct {
+	union json.RawMessage
+}
+
+// StraightSeamPull What pulls the seam together; left out: whatever is best. Screws bite end grain here and are not counted on.
+//
+// Example: draw_bolt
+type StraightSeamPull string
+
+// StraightSeamResult Where two pieces of one run meet end to end; left out at a corner. Such a seam has the angle 180, the one candidate `straight`, and neither slips nor opens while both pieces are equally moist.
+type StraightSeamResult struct {
+	// At Along its wall edge, from its start, in `units`.
+	At float64 `json:"at"`
+
+	// AtText `at` as a maker reads it.
+	AtText string `json:"at_text"`
+
+	// Reason Why it is there: the order places it, no wood on sale is so long, or the run does not pass the way in one piece.
+	Reason StraightSeamResultReason `json:"reason"`
+
+	// Run Name of the run as asked for.
+	Run string `json:"run"`
+}
+
+// StraightSeamResultReason Why it is there: the order places it, no wood on sale is so long, or the run does not pass the way in one piece.
+type StraightSeamResultReason string
 
 // StripCut One way of cutting a strip.
 type StripCut struct {
@@ -8174,8 +13905,158 @@ type SupplierPage struct {
 	NextCursor *string `json:"next_cursor"`
 }
 
+// Support What may be added to a base that does not carry the top by itself; goes with `base`.
+type Support struct {
+	// Add What is put under overhangs and into open bays that do not hold: brackets from the wall or from the cabinets, or legs, as few as will do (settings `prop_spacing`, `prop_end`, `prop_short`), and battens along the wall. They are bought, fitted, priced and drawn. `none`: nothing is added, and what does not hold is warned of or refused.
+	Add *SupportAdd `json:"add,omitempty"`
+
+	// Alternatives Also estimate what else would carry a top that its base does not carry as it is told: thicker, of stiffer wood, with brackets or legs.
+	Alternatives *bool `json:"alternatives,omitempty"`
+}
+
+// SupportAdd What is put under overhangs and into open bays that do not hold: brackets from the wall or from the cabinets, or legs, as few as will do (settings `prop_spacing`, `prop_end`, `prop_short`), and battens along the wall. They are bought, fitted, priced and drawn. `none`: nothing is added, and what does not hold is warned of or refused.
+type SupportAdd string
+
+// SupportAlternative Another way to carry a top.
+type SupportAlternative struct {
+	// CostDifference What the whole top costs more than this estimate, before margin; negative: less.
+	CostDifference string `json:"cost_difference"`
+
+	// Count Of brackets or legs, all that are added.
+	Count int `json:"count"`
+
+	// Species Code of the wood of `stiffer_wood`.
+	Species *string `json:"species"`
+
+	// Text What it is and what it costs.
+	Text string `json:"text"`
+
+	// Thickness Of `thicker`, in `units`.
+	Thickness *float64 `json:"thickness"`
+
+	// TotalDifference The same of the price with tax.
+	TotalDifference string `json:"total_difference"`
+
+	// Way What it is: the least thickness at which nothing need be added; the cheapest wood of this thickness of which the same is true; brackets or legs (`support.add`).
+	Way SupportAlternativeWay `json:"way"`
+}
+
+// SupportAlternativeWay What it is: the least thickness at which nothing need be added; the cheapest wood of this thickness of which the same is true; brackets or legs (`support.add`).
+type SupportAlternativeWay string
+
+// Swing Change of width over a year, in `units`; positive is swelling. `movement_slow` and `movement_fast` are those of wood that lets moisture through as slowly and as fast as is to be expected, `equilibrium_movement` that of wood that follows the air at once.
+type Swing struct {
+	// Greatest In the wettest month, since making.
+	Greatest float64 `json:"greatest"`
+
+	// Least In the driest month, since making.
+	Least float64 `json:"least"`
+
+	// Range From the one to the other.
+	Range float64 `json:"range"`
+}
+
+// TaxChange By what the top is taxed, before and after: the rate of a region may have changed, or the region.
+type TaxChange struct {
+	// RateAfter The same after.
+	RateAfter float64 `json:"rate_after"`
+
+	// RateBefore Tax on the top before, in percent.
+	RateBefore float64 `json:"rate_before"`
+
+	// RegionAfter The same after.
+	RegionAfter *string `json:"region_after"`
+
+	// RegionBefore Code of the region before; null: none was named.
+	RegionBefore *string `json:"region_before"`
+}
+
+// TaxRegion A region that the shop sells to, with its tax.
+type TaxRegion struct {
+	// Code Code of the region.
+	Code string `json:"code"`
+
+	// LinesRate Tax on what is sold with it (`pricing.lines`: delivery, work on site) where a line names none of its own, in percent; null: as for the top.
+	LinesRate *float64 `json:"lines_rate"`
+
+	// Name Name; it stands on offers.
+	Name string `json:"name"`
+
+	// Note What to know about it.
+	Note string `json:"note"`
+
+	// Rate Tax on the net price of a top, in percent.
+	Rate float64 `json:"rate"`
+}
+
+// TaxRegionEntry A region that the shop sells to, with its tax. What is taxed where is for the shop and its adviser to know.
+type TaxRegionEntry struct {
+	// Code As in the path.
+	Code *string `json:"code,omitempty"`
+
+	// LinesRate Tax on what is sold with it where a line names none of its own, in percent; null or left out: as for the top.
+	//
+	// Example: 0
+	LinesRate *float64 `json:"lines_rate,omitempty"`
+
+	// Name Name; it stands on offers.
+	Name string `json:"name"`
+
+	// Note What to know about it.
+	Note *string `json:"note,omitempty"`
+
+	// Rate Tax on the net price of a top, in percent, with four decimals at most.
+	//
+	// Example: 6.75
+	Rate float64 `json:"rate"`
+}
+
+// TaxRegionPage One page of tax regions.
+type TaxRegionPage struct {
+	// Items The items.
+	Items []TaxRegion `json:"items"`
+
+	// NextCursor Where the next page starts; null on the last page.
+	NextCursor *string `json:"next_cursor"`
+}
+
+// Tolerances How far the seam will gape, by how its corner comes to the wood, and which way pays; only where `site.tolerances` asks
+// for it. Every error is seldom (once in about twenty times) beyond its limit, a setting `tolerance_…`, and errors do not
+// depend on each other. The pieces lie along their walls; a leg that is free to swing off its wall closes what is left.
+type Tolerances struct {
+	// Limit A seam that gapes more than this (`drawn`) is cut once more, in `units`: the setting `visible_gap`.
+	Limit float64 `json:"limit"`
+
+	// LimitText `limit` as a maker reads it.
+	LimitText string `json:"limit_text"`
+
+	// Reckoned The way that the estimate is made with (`carry`).
+	Reckoned TolerancesReckoned `json:"reckoned"`
+
+	// Recommended The way with the least `total`, the first of equals.
+	Recommended TolerancesRecommended `json:"recommended"`
+
+	// RecutCost Labour of cutting the seam once more, at rates: all that is done once for each seam, the parts in it and the edges aside. New wood is not counted.
+	RecutCost string `json:"recut_cost"`
+
+	// Text The recommendation in one plain sentence.
+	Text string `json:"text"`
+
+	// Ways The ways, from the least labour to the most, as a rule.
+	Ways []WayTolerance `json:"ways"`
+}
+
+// TolerancesReckoned The way that the estimate is made with (`carry`).
+type TolerancesReckoned string
+
+// TolerancesRecommended The way with the least `total`, the first of equals.
+type TolerancesRecommended string
+
 // Top The thing to be made, a chain of slabs (runs) that meet at corners.
 type Top struct {
+	// Build How slabs come to their thickness: from boards or panels as thick as that (`solid`), or from layers glued on each other with their grain the same way (`laminated`), the stave joints of one away from those of the next. Left out: solid where the catalogue has stock for the thickness, else laminated in as few layers as it has stock for. `cross_laminated`, layers whose grain crosses, is refused with the stress that it would bring.
+	Build *TopBuild `json:"build,omitempty"`
+
 	// Construction Glued up from staves in the shop (`edge_glued`) or made from ready-made panels (`panel`).
 	Construction *TopConstruction `json:"construction,omitempty"`
 
@@ -8194,6 +14075,9 @@ type Top struct {
 	// Hand Seen from the room facing the first run's wall, the second run is on this side.
 	Hand *TopHand `json:"hand,omitempty"`
 
+	// HardwareSeries Sizes that hardware is chosen in: `metric`, `imperial`, by the order's `units`, or `usual`, slot cutters and bolts in millimetres and screws by their number, as most tools and dealers have them. Left out: the setting `hardware_series`. Where no part of the series fits the thickness, one of the other is taken, and the warning `hardware_series_mixed` says so.
+	HardwareSeries *TopHardwareSeries `json:"hardware_series,omitempty"`
+
 	// Runs The slabs, in order along the walls.
 	Runs []Run `json:"runs"`
 
@@ -8205,11 +14089,20 @@ type Top struct {
 	// Example: maple_sugar
 	Species string `json:"species"`
 
+	// Staves What becomes of staves that are longer than any board on sale: `finger_jointed`, each is joined end to end from two or three pieces, the joints of neighbours apart; `full_length`, the run is refused. Left out: finger-jointed only where the top cannot be made otherwise. Of ready-made panels `finger_jointed` takes those whose staves are joined, where there are any; otherwise they are of whole staves.
+	Staves *TopStaves `json:"staves,omitempty"`
+
+	// StraightJoints Whether a run that is longer than any wood on sale (and than staves can be finger-jointed), or that does not pass the way to its place (`site.way`), may be made of pieces that meet end to end. `forbid`: the run stays whole, and is refused or warned of.
+	StraightJoints *TopStraightJoints `json:"straight_joints,omitempty"`
+
 	// Thickness Finished thickness, in `units`.
 	//
 	// Example: 1-1/2
 	Thickness Top_Thickness `json:"thickness"`
 }
+
+// TopBuild How slabs come to their thickness: from boards or panels as thick as that (`solid`), or from layers glued on each other with their grain the same way (`laminated`), the stave joints of one away from those of the next. Left out: solid where the catalogue has stock for the thickness, else laminated in as few layers as it has stock for. `cross_laminated`, layers whose grain crosses, is refused with the stress that it would bring.
+type TopBuild string
 
 // TopConstruction Glued up from staves in the shop (`edge_glued`) or made from ready-made panels (`panel`).
 type TopConstruction string
@@ -8217,8 +14110,17 @@ type TopConstruction string
 // TopHand Seen from the room facing the first run's wall, the second run is on this side.
 type TopHand string
 
+// TopHardwareSeries Sizes that hardware is chosen in: `metric`, `imperial`, by the order's `units`, or `usual`, slot cutters and bolts in millimetres and screws by their number, as most tools and dealers have them. Left out: the setting `hardware_series`. Where no part of the series fits the thickness, one of the other is taken, and the warning `hardware_series_mixed` says so.
+type TopHardwareSeries string
+
 // TopSawn How the growth rings lie in the boards of every run that does not say so itself.
 type TopSawn string
+
+// TopStaves What becomes of staves that are longer than any board on sale: `finger_jointed`, each is joined end to end from two or three pieces, the joints of neighbours apart; `full_length`, the run is refused. Left out: finger-jointed only where the top cannot be made otherwise. Of ready-made panels `finger_jointed` takes those whose staves are joined, where there are any; otherwise they are of whole staves.
+type TopStaves string
+
+// TopStraightJoints Whether a run that is longer than any wood on sale (and than staves can be finger-jointed), or that does not pass the way to its place (`site.way`), may be made of pieces that meet end to end. `forbid`: the run stays whole, and is refused or warned of.
+type TopStraightJoints string
 
 // Top_Thickness Finished thickness, in `units`.
 //
@@ -8292,6 +14194,15 @@ type TopResult struct {
 	// Hand On which side the second run lies.
 	Hand TopResultHand `json:"hand"`
 
+	// LayerThickness Finished thickness of each layer, in `units`; left out where it is one.
+	LayerThickness *float64 `json:"layer_thickness,omitempty"`
+
+	// LayerThicknessText `layer_thickness` as a maker reads it.
+	LayerThicknessText *string `json:"layer_thickness_text,omitempty"`
+
+	// Layers Layers that the slabs are glued up from in their thickness, their grain the same way; left out where it is one.
+	Layers *int `json:"layers,omitempty"`
+
 	// Thickness Finished thickness, in `units`.
 	Thickness float64 `json:"thickness"`
 
@@ -8319,7 +14230,7 @@ type Understood struct {
 	// DecimalSign Of CSV; null when no price had one.
 	DecimalSign *string `json:"decimal_sign"`
 
-	// Encoding utf-8, with or without a byte order mark.
+	// Encoding utf-8, with or without a byte order mark, or the encoding that was said.
 	Encoding string `json:"encoding"`
 
 	// Format csv, ndjson or json.
@@ -8358,6 +14269,27 @@ type Violation struct {
 	Pointer string `json:"pointer"`
 }
 
+// Wall A wall as it is: a string is stretched along an edge of a run, and at stations along it the wall's distance from the
+// string is taken.
+type Wall struct {
+	// Edge The wall edge; or a free end of the chain that stands at a wall: the start of the first run, the end of the last one.
+	Edge WallEdge `json:"edge"`
+
+	// Offsets In order along the edge.
+	Offsets []WallOffset `json:"offsets"`
+
+	// Run Name of the run.
+	//
+	// Example: A
+	Run string `json:"run"`
+
+	// Scribe False: the edge is left straight. Nothing is scribed, the blank is not wider, and the gap, wider where the wall draws back, is sealed as long as it is narrow enough for that at its widest, else covered by a strip.
+	Scribe *bool `json:"scribe,omitempty"`
+}
+
+// WallEdge The wall edge; or a free end of the chain that stands at a wall: the start of the first run, the end of the last one.
+type WallEdge string
+
 // WallJoint The gap between a run and its wall, and what covers it. Absent in estimates kept from before it was told.
 type WallJoint struct {
 	// Closes By how much the gap closes from the state at making, at most, in `units`.
@@ -8388,6 +14320,33 @@ type WallJoint struct {
 // WallJointCover Sealant, while the joint is no wider than a covering hides (setting `wall_gap_limit`), else a strip.
 type WallJointCover string
 
+// WallOffset How far the wall lies behind the string.
+type WallOffset struct {
+	// At Along a wall edge from the run's start; along an end from the wall, in `units`.
+	//
+	// Example: 24
+	At WallOffset_At `json:"at"`
+
+	// Offset Positive where the wall draws back from the room, negative where it bulges into it, in `units`.
+	//
+	// Example: 1/8
+	Offset WallOffset_Offset `json:"offset"`
+}
+
+// WallOffset_At Along a wall edge from the run's start; along an end from the wall, in `units`.
+//
+// Example: 24
+type WallOffset_At struct {
+	union json.RawMessage
+}
+
+// WallOffset_Offset Positive where the wall draws back from the room, negative where it bulges into it, in `units`.
+//
+// Example: 1/8
+type WallOffset_Offset struct {
+	union json.RawMessage
+}
+
 // Warning Something about this top that the reader should know.
 type Warning struct {
 	// Code Code of the warning.
@@ -8405,6 +14364,154 @@ type Warning struct {
 
 // WarningSeverity How much it matters.
 type WarningSeverity string
+
+// Way The way in, step by step from the street to the place. Clear sizes: between frames, handles and rails.
+type Way = []WayStep
+
+// WayStep A step of the way: a door has `width` and `height`; a turn of a corridor (or of a stair's landing) `first` and `second`,
+// the widths of the corridors before and behind it, `angle` and `height`; a lift `width`, `depth` and `height` of its car, and
+// its door.
+type WayStep struct {
+	// Angle Between the two corridors, in degrees: 90 is square, 180 would be straight on.
+	//
+	// Example: 90
+	Angle *float64 `json:"angle,omitempty"`
+
+	// Depth Depth of the car, from its door to its back, in `units`.
+	//
+	// Example: 55
+	Depth *WayStep_Depth `json:"depth,omitempty"`
+
+	// DoorHeight Clear height of the door of a lift, in `units`; default the height of the car.
+	//
+	// Example: 80
+	DoorHeight *WayStep_DoorHeight `json:"door_height,omitempty"`
+
+	// DoorWidth Clear width of the door of a lift, in `units`; default the width of the car.
+	//
+	// Example: 36
+	DoorWidth *WayStep_DoorWidth `json:"door_width,omitempty"`
+
+	// First Width of the corridor before the turn, in `units`.
+	//
+	// Example: 42
+	First *WayStep_First `json:"first,omitempty"`
+
+	// Height Clear height, in `units`. Left out at a turn: the ceiling stops nothing.
+	//
+	// Example: 80
+	Height *WayStep_Height `json:"height,omitempty"`
+
+	// Kind What it is.
+	Kind WayStepKind `json:"kind"`
+
+	// Second Width of the corridor behind the turn, in `units`.
+	//
+	// Example: 36
+	Second *WayStep_Second `json:"second,omitempty"`
+
+	// Width Clear width of the door, or of the car, in `units`.
+	//
+	// Example: 32
+	Width *WayStep_Width `json:"width,omitempty"`
+}
+
+// WayStep_Depth Depth of the car, from its door to its back, in `units`.
+//
+// Example: 55
+type WayStep_Depth struct {
+	union json.RawMessage
+}
+
+// WayStep_DoorHeight Clear height of the door of a lift, in `units`; default the height of the car.
+//
+// Example: 80
+type WayStep_DoorHeight struct {
+	union json.RawMessage
+}
+
+// WayStep_DoorWidth Clear width of the door of a lift, in `units`; default the width of the car.
+//
+// Example: 36
+type WayStep_DoorWidth struct {
+	union json.RawMessage
+}
+
+// WayStep_First Width of the corridor before the turn, in `units`.
+//
+// Example: 42
+type WayStep_First struct {
+	union json.RawMessage
+}
+
+// WayStep_Height Clear height, in `units`. Left out at a turn: the ceiling stops nothing.
+//
+// Example: 80
+type WayStep_Height struct {
+	union json.RawMessage
+}
+
+// WayStepKind What it is.
+type WayStepKind string
+
+// WayStep_Second Width of the corridor behind the turn, in `units`.
+//
+// Example: 36
+type WayStep_Second struct {
+	union json.RawMessage
+}
+
+// WayStep_Width Clear width of the door, or of the car, in `units`.
+//
+// Example: 32
+type WayStep_Width struct {
+	union json.RawMessage
+}
+
+// WayTolerance What one way leaves of the gap, and what it costs.
+type WayTolerance struct {
+	// Dominant The error that does most to `drawn`.
+	Dominant WayToleranceDominant `json:"dominant"`
+
+	// Drawn How far a seam gapes: `front` and `wall` are its two ends with both pieces laid along their walls, `drawn` what is left
+	// at one end when the pieces are drawn together until the other one touches. At an end, less than nothing is wood in the way.
+	Drawn GapBand `json:"drawn"`
+
+	// Errors What each kind of error does.
+	Errors []SeamError `json:"errors"`
+
+	// Front How far a seam gapes: `front` and `wall` are its two ends with both pieces laid along their walls, `drawn` what is left
+	// at one end when the pieces are drawn together until the other one touches. At an end, less than nothing is wood in the way.
+	Front GapBand `json:"front"`
+
+	// Labour What these minutes cost at rates.
+	Labour string `json:"labour"`
+
+	// LikelyRecut `recut_cost` times `recut_chance`.
+	LikelyRecut string `json:"likely_recut"`
+
+	// Minutes Minutes of people, more than the nominal angle takes. Three tapes are taken at the site visit, which every plan has.
+	Minutes float64 `json:"minutes"`
+
+	// RecutChance How likely `drawn` is over `limit`, in percent; the errors count as normally distributed.
+	RecutChance float64 `json:"recut_chance"`
+
+	// Total `labour` and `likely_recut`.
+	Total string `json:"total"`
+
+	// Wall How far a seam gapes: `front` and `wall` are its two ends with both pieces laid along their walls, `drawn` what is left
+	// at one end when the pieces are drawn together until the other one touches. At an end, less than nothing is wood in the way.
+	Wall GapBand `json:"wall"`
+
+	// Way Cut to the usual angle nearest to the corner; to the angle that three tapes give; to a template made on the base; one slab scribed to the other.
+	Way WayToleranceWay `json:"way"`
+}
+
+// WayToleranceDominant The error that does most to `drawn`.
+type WayToleranceDominant string
+
+// WayToleranceWay Cut to the usual angle nearest to the corner; to the angle that three tapes give; to a template made on the base; one slab scribed to the other.
+type WayToleranceWay string
 
 // WebhookAttempt One call of an endpoint.
 type WebhookAttempt struct {
@@ -8447,12 +14554,21 @@ type WebhookDelivery struct {
 	// NextAt When it is tried next; null: it is not.
 	NextAt *time.Time `json:"next_at"`
 
-	// State pending: it is still tried; dead: it was given up.
+	// State The same as `status`; take that.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	State WebhookDeliveryState `json:"state"`
+
+	// Status pending: it is still tried; dead: it was given up.
+	Status WebhookDeliveryStatus `json:"status"`
 }
 
-// WebhookDeliveryState pending: it is still tried; dead: it was given up.
+// WebhookDeliveryState The same as `status`; take that.
+//
+// Deprecated: this type has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 type WebhookDeliveryState string
+
+// WebhookDeliveryStatus pending: it is still tried; dead: it was given up.
+type WebhookDeliveryStatus string
 
 // WebhookDeliveryPage One page of deliveries.
 type WebhookDeliveryPage struct {
@@ -8489,15 +14605,24 @@ type WebhookDeliveryRead struct {
 	// NextAt When it is tried next; null: it is not.
 	NextAt *time.Time `json:"next_at"`
 
-	// State pending: it is still tried; dead: it was given up.
+	// State The same as `status`; take that.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	State WebhookDeliveryReadState `json:"state"`
+
+	// Status pending: it is still tried; dead: it was given up.
+	Status WebhookDeliveryReadStatus `json:"status"`
 
 	// Tried The last attempts, newest first.
 	Tried []WebhookAttempt `json:"tried"`
 }
 
-// WebhookDeliveryReadState pending: it is still tried; dead: it was given up.
+// WebhookDeliveryReadState The same as `status`; take that.
+//
+// Deprecated: this type has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 type WebhookDeliveryReadState string
+
+// WebhookDeliveryReadStatus pending: it is still tried; dead: it was given up.
+type WebhookDeliveryReadStatus string
 
 // WebhookEndpoint Somebody who is told of events.
 type WebhookEndpoint struct {
@@ -8558,8 +14683,9 @@ type WebhookEndpointList struct {
 
 // WebhookEvent What an endpoint is sent.
 type WebhookEvent struct {
-	// Data `id` is that of the quote or price update. Of a quote: `number`, `reference` and, by kind, `status`, `origin`, `revision`, `total`, `currency` (created);
-	// `revision`, `why`, `total`, `currency` (revised); `before`, `after` (status_changed); `cost`, `cost_now`, `moved` in percent, `margin_offered`,
+	// Data `id` is that of the quote or price update. Of a quote: `number`, `reference`, `external_id`, `metadata` and, by kind, `status`, `origin`, `revision`, `total`, `currency` (created);
+	// `status`, `revision`, `why`, `total`, `currency` (revised; an offer that was no draft also gets a status_changed); `before`, `after`,
+	// `revision` (status_changed); `cost`, `cost_now`, `moved` in percent, `margin_offered`,
 	// `margin` (drifted). Of a price update: `supplier`, `list_date`, `status`, `counts`. Customers are not named. There may be more with time.
 	Data WebhookEvent_Data `json:"data"`
 
@@ -8570,8 +14696,9 @@ type WebhookEvent struct {
 	Type WebhookEventType `json:"type"`
 }
 
-// WebhookEvent_Data `id` is that of the quote or price update. Of a quote: `number`, `reference` and, by kind, `status`, `origin`, `revision`, `total`, `currency` (created);
-// `revision`, `why`, `total`, `currency` (revised); `before`, `after` (status_changed); `cost`, `cost_now`, `moved` in percent, `margin_offered`,
+// WebhookEvent_Data `id` is that of the quote or price update. Of a quote: `number`, `reference`, `external_id`, `metadata` and, by kind, `status`, `origin`, `revision`, `total`, `currency` (created);
+// `status`, `revision`, `why`, `total`, `currency` (revised; an offer that was no draft also gets a status_changed); `before`, `after`,
+// `revision` (status_changed); `cost`, `cost_now`, `moved` in percent, `margin_offered`,
 // `margin` (drifted). Of a price update: `supplier`, `list_date`, `status`, `counts`. Customers are not named. There may be more with time.
 type WebhookEvent_Data struct {
 	// Id Id of the quote, the price update, or (webhook.test) the endpoint.
@@ -8590,11 +14717,15 @@ type WebhookEventHead struct {
 	// Id The webhook-id that it is sent with.
 	Id string `json:"id"`
 
-	// Kind What happened.
+	// Kind The same as `type`; take that.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Kind string `json:"kind"`
 
 	// Subject Id of the thing it happened to.
 	Subject string `json:"subject"`
+
+	// Type What happened, as the event itself says it.
+	Type string `json:"type"`
 }
 
 // WebhookSecretRotation How a secret is changed.
@@ -8648,6 +14779,12 @@ type Cursor = string
 // Explain defines model for Explain.
 type Explain = bool
 
+// Fields defines model for Fields.
+type Fields string
+
+// FormLanguage defines model for FormLanguage.
+type FormLanguage = string
+
 // From defines model for From.
 type From = openapi_types.Date
 
@@ -8671,6 +14808,9 @@ type Limit = int
 
 // LongCursor defines model for LongCursor.
 type LongCursor = string
+
+// Prefer defines model for Prefer.
+type Prefer = string
 
 // QuoteID defines model for QuoteID.
 type QuoteID = string
@@ -8696,6 +14836,12 @@ type WebhookEndpointID = string
 // EstimateRequestBody A top to be estimated.
 type EstimateRequestBody = EstimateRequest
 
+// OptionSetRequestBody A top and what to vary of it: every combination of the lists is made, at most 200.
+type OptionSetRequestBody = OptionSetRequest
+
+// QuoteOptionSet What to vary of an offer's top.
+type QuoteOptionSet = QuoteOptionSetRequest
+
 // ListAccessRefusalsParams defines parameters for ListAccessRefusals.
 type ListAccessRefusalsParams struct {
 	// Limit How many items a page holds, at most.
@@ -8708,12 +14854,24 @@ type ListAccessRefusalsParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// PostActualsParams defines parameters for PostActuals.
+type PostActualsParams struct {
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
 // ListAuditEntriesParams defines parameters for ListAuditEntries.
 type ListAuditEntriesParams struct {
-	// Entity Only changes of this part of the catalogue.
+	// Entity Only changes of this part of the catalogue, or of `quotes`.
 	Entity *ListAuditEntriesParamsEntity `form:"entity,omitempty" json:"entity,omitempty"`
 
-	// Code Only changes of the thing with this code (a price is named by item, pack size, supplier and day with blanks between).
+	// Code Only changes of the thing with this code (a price is named by item, pack size, supplier and day with blanks between, a quote by its id).
 	Code *string `form:"code,omitempty" json:"code,omitempty"`
 
 	// From First day, YYYY-MM-DD.
@@ -8813,6 +14971,10 @@ type PutClimateProfileParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -8820,8 +14982,8 @@ type PutClimateProfileParams struct {
 // PutClimateProfileParamsUnits defines parameters for PutClimateProfile.
 type PutClimateProfileParamsUnits string
 
-// PostEstimateParams defines parameters for PostEstimate.
-type PostEstimateParams struct {
+// PostConditioningParams defines parameters for PostConditioning.
+type PostConditioningParams struct {
 	// Explain Also list the workings, `true` or `false`.
 	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
 
@@ -8834,12 +14996,59 @@ type PostEstimateParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// PostDeflectionParams defines parameters for PostDeflection.
+type PostDeflectionParams struct {
+	// Explain Also list the workings, `true` or `false`.
+	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostDiagnosisParams defines parameters for PostDiagnosis.
+type PostDiagnosisParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostEstimateParams defines parameters for PostEstimate.
+type PostEstimateParams struct {
+	// Explain Also list the workings, `true` or `false`.
+	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *PostEstimateParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostEstimateParamsFields defines parameters for PostEstimate.
+type PostEstimateParamsFields string
+
 // PostEstimateBatchParams defines parameters for PostEstimateBatch.
 type PostEstimateBatchParams struct {
 	// Explain Also list the workings, `true` or `false`.
 	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
 
-	// Fields full: the estimates as POST /v1/estimates answers them; summary: only what a price book needs.
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
 	Fields *PostEstimateBatchParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
 
 	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
@@ -8868,7 +15077,7 @@ type PostEstimateViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *PostEstimateViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer, of a shop sheet, of the plan, of a seam, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of what is drawn or printed, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
@@ -8894,6 +15103,36 @@ type PostEstimateViewParamsPaper string
 
 // PostEstimateViewParamsView defines parameters for PostEstimateView.
 type PostEstimateViewParamsView string
+
+// ListEventsParams defines parameters for ListEvents.
+type ListEventsParams struct {
+	// Type Only events of this type; several are joined by commas.
+	Type *[]ListEventsParamsType `form:"type,omitempty" json:"type,omitempty"`
+
+	// Subject Only events of the quote or price update with this id.
+	Subject *string `form:"subject,omitempty" json:"subject,omitempty"`
+
+	// Since Only what happened at this time or later (RFC 3339).
+	Since *time.Time `form:"since,omitempty" json:"since,omitempty"`
+
+	// After Only what comes after the event with this id.
+	After *string `form:"after,omitempty" json:"after,omitempty"`
+
+	// Limit How many items a page holds, at most.
+	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
+	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// ListEventsParamsType defines parameters for ListEvents.
+type ListEventsParamsType string
 
 // ExportCatalogueParams defines parameters for ExportCatalogue.
 type ExportCatalogueParams struct {
@@ -8978,6 +15217,10 @@ type PutFastenerParams struct {
 
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -9158,6 +15401,10 @@ type PutLabourRoleParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -9225,9 +15472,79 @@ type PutLabourStandardParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// GetLearningsParams defines parameters for GetLearnings.
+type GetLearningsParams struct {
+	// Since Only jobs finished on this day or later.
+	Since *openapi_types.Date `form:"since,omitempty" json:"since,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// GetCalibrationParams defines parameters for GetCalibration.
+type GetCalibrationParams struct {
+	// Since Only jobs finished on this day or later.
+	Since *openapi_types.Date `form:"since,omitempty" json:"since,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// ApproveLearningJSONBody defines parameters for ApproveLearning.
+type ApproveLearningJSONBody struct {
+	// Factor Its `factor`.
+	Factor float64 `json:"factor"`
+
+	// Jobs Its `evidence.jobs`.
+	Jobs int `json:"jobs"`
+}
+
+// ApproveLearningParams defines parameters for ApproveLearning.
+type ApproveLearningParams struct {
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// ApproveLearning200JSONResponseBodyDecision defines parameters for ApproveLearning.
+type ApproveLearning200JSONResponseBodyDecision string
+
+// DismissLearningJSONBody defines parameters for DismissLearning.
+type DismissLearningJSONBody struct {
+	// Factor Its `factor`.
+	Factor float64 `json:"factor"`
+
+	// Jobs Its `evidence.jobs`.
+	Jobs int `json:"jobs"`
+}
+
+// DismissLearningParams defines parameters for DismissLearning.
+type DismissLearningParams struct {
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// DismissLearning200JSONResponseBodyDecision defines parameters for DismissLearning.
+type DismissLearning200JSONResponseBodyDecision string
 
 // DeleteLogoParams defines parameters for DeleteLogo.
 type DeleteLogoParams struct {
@@ -9263,6 +15580,20 @@ type PutLogoParams struct {
 
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostLiftParams defines parameters for PostLift.
+type PostLiftParams struct {
+	// Explain Also list the workings, `true` or `false`.
+	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -9346,6 +15677,10 @@ type PutMaterialParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -9393,10 +15728,53 @@ type PostMovementParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// PostOptionSetParams defines parameters for PostOptionSet.
+type PostOptionSetParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostOptionSetViewParams defines parameters for PostOptionSetView.
+type PostOptionSetViewParams struct {
+	// Width For paper, or in one column for a phone.
+	Width *PostOptionSetViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
+
+	// Language Language of picture and page, one of the `choices` of the setting `shop_language`; left out: that setting.
+	Language *string `form:"language,omitempty" json:"language,omitempty"`
+
+	// Paper Paper of a document; left out: the setting `shop_paper`.
+	Paper *PostOptionSetViewParamsPaper `form:"paper,omitempty" json:"paper,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostOptionSetViewParamsWidth defines parameters for PostOptionSetView.
+type PostOptionSetViewParamsWidth string
+
+// PostOptionSetViewParamsPaper defines parameters for PostOptionSetView.
+type PostOptionSetViewParamsPaper string
+
+// PostOptionSetViewParamsView defines parameters for PostOptionSetView.
+type PostOptionSetViewParamsView string
+
 // GetOrderFormParams defines parameters for GetOrderForm.
 type GetOrderFormParams struct {
 	// Units Units of the answer's measures, `in` or `mm`.
 	Units *GetOrderFormParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Language Language of what is said, one of the `choices` of the setting `shop_language`; left out: that setting. What a shop has written itself stays as it is.
+	Language *FormLanguage `form:"language,omitempty" json:"language,omitempty"`
 
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
@@ -9410,12 +15788,18 @@ type GetOrderFormParamsUnits string
 
 // PostOrderFormAngleParams defines parameters for PostOrderFormAngle.
 type PostOrderFormAngleParams struct {
+	// Language Language of what is said, one of the `choices` of the setting `shop_language`; left out: that setting. What a shop has written itself stays as it is.
+	Language *FormLanguage `form:"language,omitempty" json:"language,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
 // PostOrderFormEstimateParams defines parameters for PostOrderFormEstimate.
 type PostOrderFormEstimateParams struct {
+	// Language Language of what is said, one of the `choices` of the setting `shop_language`; left out: that setting. What a shop has written itself stays as it is.
+	Language *FormLanguage `form:"language,omitempty" json:"language,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -9434,12 +15818,118 @@ type ListOrderFormRequestsParams struct {
 
 // PostOrderFormRequestParams defines parameters for PostOrderFormRequest.
 type PostOrderFormRequestParams struct {
+	// Language Language of what is said, one of the `choices` of the setting `shop_language`; left out: that setting. What a shop has written itself stays as it is.
+	Language *FormLanguage `form:"language,omitempty" json:"language,omitempty"`
+
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// PostPassageParams defines parameters for PostPassage.
+type PostPassageParams struct {
+	// Explain Also list the workings, `true` or `false`.
+	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// ListPlacesParams defines parameters for ListPlaces.
+type ListPlacesParams struct {
+	// Limit How many items a page holds, at most.
+	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
+	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+
+	// Units Units of the answer's measures, `in` or `mm`.
+	Units *ListPlacesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// ListPlacesParamsUnits defines parameters for ListPlaces.
+type ListPlacesParamsUnits string
+
+// RetirePlaceParams defines parameters for RetirePlace.
+type RetirePlaceParams struct {
+	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// GetPlaceParams defines parameters for GetPlace.
+type GetPlaceParams struct {
+	// Units Units of the answer's measures, `in` or `mm`.
+	Units *GetPlaceParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// GetPlaceParamsUnits defines parameters for GetPlace.
+type GetPlaceParamsUnits string
+
+// PutPlaceParams defines parameters for PutPlace.
+type PutPlaceParams struct {
+	// Units Units of the answer's measures, `in` or `mm`.
+	Units *PutPlaceParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// IfNoneMatch Only `*`, to make a thing that must not exist yet.
+	IfNoneMatch *IfNoneMatchStar `json:"If-None-Match,omitempty"`
+
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PutPlaceParamsUnits defines parameters for PutPlace.
+type PutPlaceParamsUnits string
 
 // ListPriceUpdatesParams defines parameters for ListPriceUpdates.
 type ListPriceUpdatesParams struct {
@@ -9575,6 +16065,9 @@ type ListQuotesParams struct {
 	// Reference Only quotes whose reference begins so, in any case of letters.
 	Reference *string `form:"reference,omitempty" json:"reference,omitempty"`
 
+	// ExternalId Only the quote that another system calls so; the whole of it, in these cases of letters.
+	ExternalId *string `form:"external_id,omitempty" json:"external_id,omitempty"`
+
 	// Customer Only quotes of the customer with this reference, or with this whole name in any case of letters.
 	Customer *string `form:"customer,omitempty" json:"customer,omitempty"`
 
@@ -9611,9 +16104,19 @@ type ListQuotesParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *ListQuotesParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// ListQuotesParamsFields defines parameters for ListQuotes.
+type ListQuotesParamsFields string
 
 // PostQuoteParams defines parameters for PostQuote.
 type PostQuoteParams struct {
@@ -9622,18 +16125,33 @@ type PostQuoteParams struct {
 	// service's `--revision-wait`, and is then refused with 503.
 	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *PostQuoteParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
 	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
 	XActor *Actor `json:"X-Actor,omitempty"`
 
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// PostQuoteParamsFields defines parameters for PostQuote.
+type PostQuoteParamsFields string
+
 // GetQuoteParams defines parameters for GetQuote.
 type GetQuoteParams struct {
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *GetQuoteParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
@@ -9641,11 +16159,46 @@ type GetQuoteParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// GetQuoteParamsFields defines parameters for GetQuote.
+type GetQuoteParamsFields string
+
 // PutQuoteParams defines parameters for PutQuote.
 type PutQuoteParams struct {
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *PutQuoteParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
 	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PutQuoteParamsFields defines parameters for PutQuote.
+type PutQuoteParamsFields string
+
+// GetActualsParams defines parameters for GetActuals.
+type GetActualsParams struct {
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PutActualsParams defines parameters for PutActuals.
+type PutActualsParams struct {
 	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
 	XActor *Actor `json:"X-Actor,omitempty"`
 
@@ -9671,6 +16224,52 @@ type DeleteQuoteCustomerParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// PostQuoteOptionSetParams defines parameters for PostQuoteOptionSet.
+type PostQuoteOptionSetParams struct {
+	// Revision Which revision; left out: the newest.
+	Revision *int `form:"revision,omitempty" json:"revision,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostQuoteOptionSetViewParams defines parameters for PostQuoteOptionSetView.
+type PostQuoteOptionSetViewParams struct {
+	// Width For paper, or in one column for a phone.
+	Width *PostQuoteOptionSetViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
+
+	// Language Language of picture and page, one of the `choices` of the setting `shop_language`; left out: that setting.
+	Language *string `form:"language,omitempty" json:"language,omitempty"`
+
+	// Paper Paper of a document; left out: the setting `shop_paper`.
+	Paper *PostQuoteOptionSetViewParamsPaper `form:"paper,omitempty" json:"paper,omitempty"`
+
+	// Revision Which revision; left out: the newest.
+	Revision *int `form:"revision,omitempty" json:"revision,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PostQuoteOptionSetViewParamsWidth defines parameters for PostQuoteOptionSetView.
+type PostQuoteOptionSetViewParamsWidth string
+
+// PostQuoteOptionSetViewParamsPaper defines parameters for PostQuoteOptionSetView.
+type PostQuoteOptionSetViewParamsPaper string
+
+// PostQuoteOptionSetViewParamsView defines parameters for PostQuoteOptionSetView.
+type PostQuoteOptionSetViewParamsView string
+
 // RepriceQuoteParams defines parameters for RepriceQuote.
 type RepriceQuoteParams struct {
 	// DryRun Only show what it would be.
@@ -9681,6 +16280,10 @@ type RepriceQuoteParams struct {
 	// service's `--revision-wait`, and is then refused with 503.
 	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *RepriceQuoteParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
 	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -9690,9 +16293,16 @@ type RepriceQuoteParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// RepriceQuoteParamsFields defines parameters for RepriceQuote.
+type RepriceQuoteParamsFields string
 
 // ListQuoteRevisionsParams defines parameters for ListQuoteRevisions.
 type ListQuoteRevisionsParams struct {
@@ -9701,6 +16311,9 @@ type ListQuoteRevisionsParams struct {
 
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -9713,6 +16326,10 @@ type PostQuoteRevisionParams struct {
 	// service's `--revision-wait`, and is then refused with 503.
 	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
 
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *PostQuoteRevisionParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
 	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -9722,18 +16339,32 @@ type PostQuoteRevisionParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// PostQuoteRevisionParamsFields defines parameters for PostQuoteRevision.
+type PostQuoteRevisionParamsFields string
+
 // GetQuoteRevisionParams defines parameters for GetQuoteRevision.
 type GetQuoteRevisionParams struct {
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *GetQuoteRevisionParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// GetQuoteRevisionParamsFields defines parameters for GetQuoteRevision.
+type GetQuoteRevisionParamsFields string
 
 // GetQuoteDifferenceParams defines parameters for GetQuoteDifference.
 type GetQuoteDifferenceParams struct {
@@ -9746,6 +16377,10 @@ type GetQuoteDifferenceParams struct {
 
 // PostQuoteStatusParams defines parameters for PostQuoteStatus.
 type PostQuoteStatusParams struct {
+	// Fields `full`: all of it. `summary`: what a price list needs, less than 4 kB where `full` has 50: of an estimate prices, joints, hours
+	// and days (schema `EstimateSummary`); of a quote no customer, note, terms, moves and difference.
+	Fields *PostQuoteStatusParamsFields `form:"fields,omitempty" json:"fields,omitempty"`
+
 	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -9755,9 +16390,16 @@ type PostQuoteStatusParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// PostQuoteStatusParamsFields defines parameters for PostQuoteStatus.
+type PostQuoteStatusParamsFields string
 
 // GetQuoteViewParams defines parameters for GetQuoteView.
 type GetQuoteViewParams struct {
@@ -9776,7 +16418,7 @@ type GetQuoteViewParams struct {
 	// Width For paper, or in one column for a phone.
 	Width *GetQuoteViewParamsWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// Language Language of an offer, of a shop sheet, of the plan, of a seam, of what is drawn at true size, of the boards and the labels, one of the `choices` of the setting `shop_language`; left out: that setting.
+	// Language Language of what is drawn or printed, one of the `choices` of the setting `shop_language`; left out: that setting.
 	Language *string `form:"language,omitempty" json:"language,omitempty"`
 
 	// Paper Paper of a document; left out: the setting `shop_paper`.
@@ -9797,6 +16439,20 @@ type GetQuoteViewParamsPaper string
 
 // GetQuoteViewParamsView defines parameters for GetQuoteView.
 type GetQuoteViewParamsView string
+
+// PostSeasonsParams defines parameters for PostSeasons.
+type PostSeasonsParams struct {
+	// Explain Also list the workings, `true` or `false`.
+	Explain *Explain `form:"explain,omitempty" json:"explain,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
 
 // ListSettingsParams defines parameters for ListSettings.
 type ListSettingsParams struct {
@@ -9860,6 +16516,10 @@ type PutSettingParams struct {
 
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -9928,6 +16588,10 @@ type PutSpeciesParams struct {
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -9942,6 +16606,21 @@ type ListSuppliersParams struct {
 
 	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// RetireSupplierParams defines parameters for RetireSupplier.
+type RetireSupplierParams struct {
+	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -9969,6 +16648,10 @@ type PutSupplierParams struct {
 
 	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
 
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
@@ -10016,12 +16699,87 @@ type PutArticlesParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// ListTaxRegionsParams defines parameters for ListTaxRegions.
+type ListTaxRegionsParams struct {
+	// Limit How many items a page holds, at most.
+	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
+	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// RetireTaxRegionParams defines parameters for RetireTaxRegion.
+type RetireTaxRegionParams struct {
+	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// GetTaxRegionParams defines parameters for GetTaxRegion.
+type GetTaxRegionParams struct {
+	// AtLeastRevision Answer from this revision of the catalogue or a later one. Changes of the catalogue and price lists tell their `revision`;
+	// the instance that answered them has it, others within a second. A call that asks for it waits for it, up to the
+	// service's `--revision-wait`, and is then refused with 503.
+	AtLeastRevision *AtLeastRevision `form:"at_least_revision,omitempty" json:"at_least_revision,omitempty"`
+
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// PutTaxRegionParams defines parameters for PutTaxRegion.
+type PutTaxRegionParams struct {
+	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// IfNoneMatch Only `*`, to make a thing that must not exist yet.
+	IfNoneMatch *IfNoneMatchStar `json:"If-None-Match,omitempty"`
+
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
 // ListWebhookDeliveriesParams defines parameters for ListWebhookDeliveries.
 type ListWebhookDeliveriesParams struct {
 	// Endpoint Only deliveries to the endpoint with this id.
 	Endpoint *string `form:"endpoint,omitempty" json:"endpoint,omitempty"`
 
-	// State Only deliveries in this state.
+	// Status Only deliveries in this state.
+	Status *ListWebhookDeliveriesParamsStatus `form:"status,omitempty" json:"status,omitempty"`
+
+	// State The same as `status`, which goes before it.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	State *ListWebhookDeliveriesParamsState `form:"state,omitempty" json:"state,omitempty"`
 
 	// Limit How many items a page holds, at most.
@@ -10030,15 +16788,24 @@ type ListWebhookDeliveriesParams struct {
 	// Cursor Where the page starts, the `next_cursor` of the page before. Opaque; leave it out for the first page.
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
+
+// ListWebhookDeliveriesParamsStatus defines parameters for ListWebhookDeliveries.
+type ListWebhookDeliveriesParamsStatus string
 
 // ListWebhookDeliveriesParamsState defines parameters for ListWebhookDeliveries.
 type ListWebhookDeliveriesParamsState string
 
 // GetWebhookDeliveryParams defines parameters for GetWebhookDelivery.
 type GetWebhookDeliveryParams struct {
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -10057,6 +16824,9 @@ type ResendWebhookParams struct {
 
 // ListWebhookEndpointsParams defines parameters for ListWebhookEndpoints.
 type ListWebhookEndpointsParams struct {
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -10090,6 +16860,9 @@ type DeleteWebhookEndpointParams struct {
 
 // GetWebhookEndpointParams defines parameters for GetWebhookEndpoint.
 type GetWebhookEndpointParams struct {
+	// IfNoneMatch ETag of an answer that you hold, or several; when one still holds, the answer is 304 without a body.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+
 	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
@@ -10099,6 +16872,22 @@ type PutWebhookEndpointParams struct {
 	// IfMatch ETag of the state that you want to change, from GET or from the last PUT. Needed for a thing that exists. Only the part before the dash counts here, so that the units asked for and new prices do not matter.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
+	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
+	XActor *Actor `json:"X-Actor,omitempty"`
+
+	// IdempotencyKey Your name for this write. The same request with the same key gets the first answer again (with the header `Idempotency-Replayed`) for 24 hours, and is done once, whatever was lost on the way. The key with another method, path, query or body gets 422, a key that is in use 409. Only success is kept; after a refusal, which wrote nothing, the key is free. A key belongs to the access key that it came with.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `return=minimal` (RFC 7240): done, without content; 204, or 201 with `Location` where something was made, with the `ETag` and
+	// `Preference-Applied`. Other preferences are passed over.
+	Prefer *Prefer `json:"Prefer,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
+// ReplayEventsParams defines parameters for ReplayEvents.
+type ReplayEventsParams struct {
 	// XActor Who makes the change, for the audit trail, up to 100 visible characters. It is added to the name of the access key, and taken on trust.
 	XActor *Actor `json:"X-Actor,omitempty"`
 
@@ -10136,6 +16925,15 @@ type TestWebhookEndpointParams struct {
 // PutClimateProfileJSONRequestBody defines body for PutClimateProfile for application/json ContentType.
 type PutClimateProfileJSONRequestBody = ClimateProfileEntry
 
+// PostConditioningJSONRequestBody defines body for PostConditioning for application/json ContentType.
+type PostConditioningJSONRequestBody = ConditioningRequest
+
+// PostDeflectionJSONRequestBody defines body for PostDeflection for application/json ContentType.
+type PostDeflectionJSONRequestBody = DeflectionRequest
+
+// PostDiagnosisJSONRequestBody defines body for PostDiagnosis for application/json ContentType.
+type PostDiagnosisJSONRequestBody = DiagnosisRequest
+
 // PostEstimateJSONRequestBody defines body for PostEstimate for application/json ContentType.
 type PostEstimateJSONRequestBody = EstimateRequest
 
@@ -10160,11 +16958,26 @@ type PutLabourRoleJSONRequestBody = LabourRoleEntry
 // PutLabourStandardJSONRequestBody defines body for PutLabourStandard for application/json ContentType.
 type PutLabourStandardJSONRequestBody = LabourStandardEntry
 
+// ApproveLearningJSONRequestBody defines body for ApproveLearning for application/json ContentType.
+type ApproveLearningJSONRequestBody ApproveLearningJSONBody
+
+// DismissLearningJSONRequestBody defines body for DismissLearning for application/json ContentType.
+type DismissLearningJSONRequestBody DismissLearningJSONBody
+
+// PostLiftJSONRequestBody defines body for PostLift for application/json ContentType.
+type PostLiftJSONRequestBody = LiftRequest
+
 // PutMaterialJSONRequestBody defines body for PutMaterial for application/json ContentType.
 type PutMaterialJSONRequestBody = MaterialEntry
 
 // PostMovementJSONRequestBody defines body for PostMovement for application/json ContentType.
 type PostMovementJSONRequestBody = MovementRequest
+
+// PostOptionSetJSONRequestBody defines body for PostOptionSet for application/json ContentType.
+type PostOptionSetJSONRequestBody = OptionSetRequest
+
+// PostOptionSetViewJSONRequestBody defines body for PostOptionSetView for application/json ContentType.
+type PostOptionSetViewJSONRequestBody = OptionSetRequest
 
 // PostOrderFormAngleJSONRequestBody defines body for PostOrderFormAngle for application/json ContentType.
 type PostOrderFormAngleJSONRequestBody = OrderFormTapes
@@ -10174,6 +16987,12 @@ type PostOrderFormEstimateJSONRequestBody = OrderFormRequest
 
 // PostOrderFormRequestJSONRequestBody defines body for PostOrderFormRequest for application/json ContentType.
 type PostOrderFormRequestJSONRequestBody = OrderFormOrder
+
+// PostPassageJSONRequestBody defines body for PostPassage for application/json ContentType.
+type PostPassageJSONRequestBody = PassageRequest
+
+// PutPlaceJSONRequestBody defines body for PutPlace for application/json ContentType.
+type PutPlaceJSONRequestBody = PlaceEntry
 
 // PostPriceUpdateJSONRequestBody defines body for PostPriceUpdate for application/json ContentType.
 type PostPriceUpdateJSONRequestBody = PriceList
@@ -10190,11 +17009,23 @@ type PostQuoteJSONRequestBody = QuoteEntry
 // PutQuoteJSONRequestBody defines body for PutQuote for application/json ContentType.
 type PutQuoteJSONRequestBody = QuoteDetails
 
+// PutActualsJSONRequestBody defines body for PutActuals for application/json ContentType.
+type PutActualsJSONRequestBody = ActualsEntry
+
+// PostQuoteOptionSetJSONRequestBody defines body for PostQuoteOptionSet for application/json ContentType.
+type PostQuoteOptionSetJSONRequestBody = QuoteOptionSetRequest
+
+// PostQuoteOptionSetViewJSONRequestBody defines body for PostQuoteOptionSetView for application/json ContentType.
+type PostQuoteOptionSetViewJSONRequestBody = QuoteOptionSetRequest
+
 // PostQuoteRevisionJSONRequestBody defines body for PostQuoteRevision for application/json ContentType.
 type PostQuoteRevisionJSONRequestBody = RevisionEntry
 
 // PostQuoteStatusJSONRequestBody defines body for PostQuoteStatus for application/json ContentType.
 type PostQuoteStatusJSONRequestBody = StatusEntry
+
+// PostSeasonsJSONRequestBody defines body for PostSeasons for application/json ContentType.
+type PostSeasonsJSONRequestBody = SeasonsRequest
 
 // PutSettingJSONRequestBody defines body for PutSetting for application/json ContentType.
 type PutSettingJSONRequestBody = SettingEntry
@@ -10208,11 +17039,17 @@ type PutSupplierJSONRequestBody = SupplierEntry
 // PutArticlesJSONRequestBody defines body for PutArticles for application/json ContentType.
 type PutArticlesJSONRequestBody = ArticleEntries
 
+// PutTaxRegionJSONRequestBody defines body for PutTaxRegion for application/json ContentType.
+type PutTaxRegionJSONRequestBody = TaxRegionEntry
+
 // PostWebhookEndpointJSONRequestBody defines body for PostWebhookEndpoint for application/json ContentType.
 type PostWebhookEndpointJSONRequestBody = WebhookEndpointEntry
 
 // PutWebhookEndpointJSONRequestBody defines body for PutWebhookEndpoint for application/json ContentType.
 type PutWebhookEndpointJSONRequestBody = WebhookEndpointEntry
+
+// ReplayEventsJSONRequestBody defines body for ReplayEvents for application/json ContentType.
+type ReplayEventsJSONRequestBody = Replay
 
 // RotateWebhookSecretJSONRequestBody defines body for RotateWebhookSecret for application/json ContentType.
 type RotateWebhookSecretJSONRequestBody = WebhookSecretRotation
@@ -10371,6 +17208,316 @@ func (t *Assumption_Value) UnmarshalJSON(b []byte) error {
 	return err
 }
 
+// AsLengthNumber returns the union data inside the BasePart_Depth as a LengthNumber
+func (t BasePart_Depth) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the BasePart_Depth as the provided LengthNumber
+func (t *BasePart_Depth) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the BasePart_Depth, using the provided LengthNumber
+func (t *BasePart_Depth) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the BasePart_Depth as a LengthText
+func (t BasePart_Depth) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the BasePart_Depth as the provided LengthText
+func (t *BasePart_Depth) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the BasePart_Depth, using the provided LengthText
+func (t *BasePart_Depth) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t BasePart_Depth) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *BasePart_Depth) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the BasePart_From as a DistanceNumber
+func (t BasePart_From) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the BasePart_From as the provided DistanceNumber
+func (t *BasePart_From) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the BasePart_From, using the provided DistanceNumber
+func (t *BasePart_From) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the BasePart_From as a DistanceText
+func (t BasePart_From) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the BasePart_From as the provided DistanceText
+func (t *BasePart_From) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the BasePart_From, using the provided DistanceText
+func (t *BasePart_From) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t BasePart_From) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *BasePart_From) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the BasePart_FromFront as a DistanceNumber
+func (t BasePart_FromFront) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the BasePart_FromFront as the provided DistanceNumber
+func (t *BasePart_FromFront) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the BasePart_FromFront, using the provided DistanceNumber
+func (t *BasePart_FromFront) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the BasePart_FromFront as a DistanceText
+func (t BasePart_FromFront) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the BasePart_FromFront as the provided DistanceText
+func (t *BasePart_FromFront) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the BasePart_FromFront, using the provided DistanceText
+func (t *BasePart_FromFront) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t BasePart_FromFront) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *BasePart_FromFront) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the BasePart_To as a LengthNumber
+func (t BasePart_To) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the BasePart_To as the provided LengthNumber
+func (t *BasePart_To) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the BasePart_To, using the provided LengthNumber
+func (t *BasePart_To) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the BasePart_To as a LengthText
+func (t BasePart_To) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the BasePart_To as the provided LengthText
+func (t *BasePart_To) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the BasePart_To, using the provided LengthText
+func (t *BasePart_To) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t BasePart_To) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *BasePart_To) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the ConditioningRequest_Thickness as a LengthNumber
+func (t ConditioningRequest_Thickness) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the ConditioningRequest_Thickness as the provided LengthNumber
+func (t *ConditioningRequest_Thickness) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the ConditioningRequest_Thickness, using the provided LengthNumber
+func (t *ConditioningRequest_Thickness) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the ConditioningRequest_Thickness as a LengthText
+func (t ConditioningRequest_Thickness) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the ConditioningRequest_Thickness as the provided LengthText
+func (t *ConditioningRequest_Thickness) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the ConditioningRequest_Thickness, using the provided LengthText
+func (t *ConditioningRequest_Thickness) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t ConditioningRequest_Thickness) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *ConditioningRequest_Thickness) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
 // AsCutout0 returns the union data inside the Cutout as a Cutout0
 func (t Cutout) AsCutout0() (Cutout0, error) {
 	var body Cutout0
@@ -10436,6 +17583,13 @@ func (t Cutout) MarshalJSON() ([]byte, error) {
 		}
 	}
 
+	if t.CornerRadius != nil {
+		object["corner_radius"], err = json.Marshal(t.CornerRadius)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'corner_radius': %w", err)
+		}
+	}
+
 	object["depth"], err = json.Marshal(t.Depth)
 	if err != nil {
 		return nil, fmt.Errorf("error marshaling 'depth': %w", err)
@@ -10470,11 +17624,31 @@ func (t Cutout) MarshalJSON() ([]byte, error) {
 		return nil, fmt.Errorf("error marshaling 'length': %w", err)
 	}
 
+	if t.Mount != nil {
+		object["mount"], err = json.Marshal(t.Mount)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'mount': %w", err)
+		}
+	}
+
 	object["run"], err = json.Marshal(t.Run)
 	if err != nil {
 		return nil, fmt.Errorf("error marshaling 'run': %w", err)
 	}
 
+	if t.Shape != nil {
+		object["shape"], err = json.Marshal(t.Shape)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'shape': %w", err)
+		}
+	}
+
+	if t.Turned != nil {
+		object["turned"], err = json.Marshal(t.Turned)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'turned': %w", err)
+		}
+	}
 	b, err = json.Marshal(object)
 	return b, err
 }
@@ -10488,6 +17662,13 @@ func (t *Cutout) UnmarshalJSON(b []byte) error {
 	err = json.Unmarshal(b, &object)
 	if err != nil {
 		return err
+	}
+
+	if raw, found := object["corner_radius"]; found {
+		err = json.Unmarshal(raw, &t.CornerRadius)
+		if err != nil {
+			return fmt.Errorf("error reading 'corner_radius': %w", err)
+		}
 	}
 
 	if raw, found := object["depth"]; found {
@@ -10532,6 +17713,13 @@ func (t *Cutout) UnmarshalJSON(b []byte) error {
 		}
 	}
 
+	if raw, found := object["mount"]; found {
+		err = json.Unmarshal(raw, &t.Mount)
+		if err != nil {
+			return fmt.Errorf("error reading 'mount': %w", err)
+		}
+	}
+
 	if raw, found := object["run"]; found {
 		err = json.Unmarshal(raw, &t.Run)
 		if err != nil {
@@ -10539,6 +17727,82 @@ func (t *Cutout) UnmarshalJSON(b []byte) error {
 		}
 	}
 
+	if raw, found := object["shape"]; found {
+		err = json.Unmarshal(raw, &t.Shape)
+		if err != nil {
+			return fmt.Errorf("error reading 'shape': %w", err)
+		}
+	}
+
+	if raw, found := object["turned"]; found {
+		err = json.Unmarshal(raw, &t.Turned)
+		if err != nil {
+			return fmt.Errorf("error reading 'turned': %w", err)
+		}
+	}
+
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the Cutout_CornerRadius as a DistanceNumber
+func (t Cutout_CornerRadius) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the Cutout_CornerRadius as the provided DistanceNumber
+func (t *Cutout_CornerRadius) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the Cutout_CornerRadius, using the provided DistanceNumber
+func (t *Cutout_CornerRadius) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the Cutout_CornerRadius as a DistanceText
+func (t Cutout_CornerRadius) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the Cutout_CornerRadius as the provided DistanceText
+func (t *Cutout_CornerRadius) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the Cutout_CornerRadius, using the provided DistanceText
+func (t *Cutout_CornerRadius) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t Cutout_CornerRadius) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *Cutout_CornerRadius) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
 	return err
 }
 
@@ -10852,6 +18116,502 @@ func (t *Cutout_Length) UnmarshalJSON(b []byte) error {
 	return err
 }
 
+// AsDistanceNumber returns the union data inside the DeflectionRequest_Back as a DistanceNumber
+func (t DeflectionRequest_Back) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the DeflectionRequest_Back as the provided DistanceNumber
+func (t *DeflectionRequest_Back) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the DeflectionRequest_Back, using the provided DistanceNumber
+func (t *DeflectionRequest_Back) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the DeflectionRequest_Back as a DistanceText
+func (t DeflectionRequest_Back) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the DeflectionRequest_Back as the provided DistanceText
+func (t *DeflectionRequest_Back) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the DeflectionRequest_Back, using the provided DistanceText
+func (t *DeflectionRequest_Back) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DeflectionRequest_Back) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DeflectionRequest_Back) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the DeflectionRequest_Length as a LengthNumber
+func (t DeflectionRequest_Length) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the DeflectionRequest_Length as the provided LengthNumber
+func (t *DeflectionRequest_Length) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the DeflectionRequest_Length, using the provided LengthNumber
+func (t *DeflectionRequest_Length) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the DeflectionRequest_Length as a LengthText
+func (t DeflectionRequest_Length) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the DeflectionRequest_Length as the provided LengthText
+func (t *DeflectionRequest_Length) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the DeflectionRequest_Length, using the provided LengthText
+func (t *DeflectionRequest_Length) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DeflectionRequest_Length) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DeflectionRequest_Length) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the DeflectionRequest_Spans_Item as a LengthNumber
+func (t DeflectionRequest_Spans_Item) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the DeflectionRequest_Spans_Item as the provided LengthNumber
+func (t *DeflectionRequest_Spans_Item) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the DeflectionRequest_Spans_Item, using the provided LengthNumber
+func (t *DeflectionRequest_Spans_Item) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the DeflectionRequest_Spans_Item as a LengthText
+func (t DeflectionRequest_Spans_Item) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the DeflectionRequest_Spans_Item as the provided LengthText
+func (t *DeflectionRequest_Spans_Item) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the DeflectionRequest_Spans_Item, using the provided LengthText
+func (t *DeflectionRequest_Spans_Item) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DeflectionRequest_Spans_Item) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DeflectionRequest_Spans_Item) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the DeflectionRequest_Thickness as a LengthNumber
+func (t DeflectionRequest_Thickness) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the DeflectionRequest_Thickness as the provided LengthNumber
+func (t *DeflectionRequest_Thickness) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the DeflectionRequest_Thickness, using the provided LengthNumber
+func (t *DeflectionRequest_Thickness) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the DeflectionRequest_Thickness as a LengthText
+func (t DeflectionRequest_Thickness) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the DeflectionRequest_Thickness as the provided LengthText
+func (t *DeflectionRequest_Thickness) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the DeflectionRequest_Thickness, using the provided LengthText
+func (t *DeflectionRequest_Thickness) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DeflectionRequest_Thickness) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DeflectionRequest_Thickness) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the DeflectionRequest_Width as a LengthNumber
+func (t DeflectionRequest_Width) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the DeflectionRequest_Width as the provided LengthNumber
+func (t *DeflectionRequest_Width) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the DeflectionRequest_Width, using the provided LengthNumber
+func (t *DeflectionRequest_Width) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the DeflectionRequest_Width as a LengthText
+func (t DeflectionRequest_Width) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the DeflectionRequest_Width as the provided LengthText
+func (t *DeflectionRequest_Width) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the DeflectionRequest_Width, using the provided LengthText
+func (t *DeflectionRequest_Width) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DeflectionRequest_Width) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DeflectionRequest_Width) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the DiagnosisRequest_Measured_Gap as a LengthNumber
+func (t DiagnosisRequest_Measured_Gap) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the DiagnosisRequest_Measured_Gap as the provided LengthNumber
+func (t *DiagnosisRequest_Measured_Gap) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the DiagnosisRequest_Measured_Gap, using the provided LengthNumber
+func (t *DiagnosisRequest_Measured_Gap) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the DiagnosisRequest_Measured_Gap as a LengthText
+func (t DiagnosisRequest_Measured_Gap) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the DiagnosisRequest_Measured_Gap as the provided LengthText
+func (t *DiagnosisRequest_Measured_Gap) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the DiagnosisRequest_Measured_Gap, using the provided LengthText
+func (t *DiagnosisRequest_Measured_Gap) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DiagnosisRequest_Measured_Gap) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DiagnosisRequest_Measured_Gap) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the DiagnosisRequest_Measured_Step as a LengthNumber
+func (t DiagnosisRequest_Measured_Step) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the DiagnosisRequest_Measured_Step as the provided LengthNumber
+func (t *DiagnosisRequest_Measured_Step) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the DiagnosisRequest_Measured_Step, using the provided LengthNumber
+func (t *DiagnosisRequest_Measured_Step) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the DiagnosisRequest_Measured_Step as a LengthText
+func (t DiagnosisRequest_Measured_Step) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the DiagnosisRequest_Measured_Step as the provided LengthText
+func (t *DiagnosisRequest_Measured_Step) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the DiagnosisRequest_Measured_Step, using the provided LengthText
+func (t *DiagnosisRequest_Measured_Step) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DiagnosisRequest_Measured_Step) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DiagnosisRequest_Measured_Step) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the DiagnosisRequest_Measured_Width as a LengthNumber
+func (t DiagnosisRequest_Measured_Width) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the DiagnosisRequest_Measured_Width as the provided LengthNumber
+func (t *DiagnosisRequest_Measured_Width) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the DiagnosisRequest_Measured_Width, using the provided LengthNumber
+func (t *DiagnosisRequest_Measured_Width) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the DiagnosisRequest_Measured_Width as a LengthText
+func (t DiagnosisRequest_Measured_Width) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the DiagnosisRequest_Measured_Width as the provided LengthText
+func (t *DiagnosisRequest_Measured_Width) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the DiagnosisRequest_Measured_Width, using the provided LengthText
+func (t *DiagnosisRequest_Measured_Width) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t DiagnosisRequest_Measured_Width) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *DiagnosisRequest_Measured_Width) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
 // AsDistanceNumber returns the union data inside the Edge_Size as a DistanceNumber
 func (t Edge_Size) AsDistanceNumber() (DistanceNumber, error) {
 	var body DistanceNumber
@@ -10911,6 +18671,891 @@ func (t Edge_Size) MarshalJSON() ([]byte, error) {
 
 func (t *Edge_Size) UnmarshalJSON(b []byte) error {
 	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsAir returns the union data inside the EstimateMoisture_Making as a Air
+func (t EstimateMoisture_Making) AsAir() (Air, error) {
+	var body Air
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromAir overwrites any union data inside the EstimateMoisture_Making as the provided Air
+func (t *EstimateMoisture_Making) FromAir(v Air) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeAir performs a merge with any union data inside the EstimateMoisture_Making, using the provided Air
+func (t *EstimateMoisture_Making) MergeAir(v Air) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMoistureContent returns the union data inside the EstimateMoisture_Making as a MoistureContent
+func (t EstimateMoisture_Making) AsMoistureContent() (MoistureContent, error) {
+	var body MoistureContent
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMoistureContent overwrites any union data inside the EstimateMoisture_Making as the provided MoistureContent
+func (t *EstimateMoisture_Making) FromMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMoistureContent performs a merge with any union data inside the EstimateMoisture_Making, using the provided MoistureContent
+func (t *EstimateMoisture_Making) MergeMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t EstimateMoisture_Making) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *EstimateMoisture_Making) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsAir returns the union data inside the EstimateMoisture_Seasonal_Months_Item as a Air
+func (t EstimateMoisture_Seasonal_Months_Item) AsAir() (Air, error) {
+	var body Air
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromAir overwrites any union data inside the EstimateMoisture_Seasonal_Months_Item as the provided Air
+func (t *EstimateMoisture_Seasonal_Months_Item) FromAir(v Air) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeAir performs a merge with any union data inside the EstimateMoisture_Seasonal_Months_Item, using the provided Air
+func (t *EstimateMoisture_Seasonal_Months_Item) MergeAir(v Air) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMoistureContent returns the union data inside the EstimateMoisture_Seasonal_Months_Item as a MoistureContent
+func (t EstimateMoisture_Seasonal_Months_Item) AsMoistureContent() (MoistureContent, error) {
+	var body MoistureContent
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMoistureContent overwrites any union data inside the EstimateMoisture_Seasonal_Months_Item as the provided MoistureContent
+func (t *EstimateMoisture_Seasonal_Months_Item) FromMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMoistureContent performs a merge with any union data inside the EstimateMoisture_Seasonal_Months_Item, using the provided MoistureContent
+func (t *EstimateMoisture_Seasonal_Months_Item) MergeMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t EstimateMoisture_Seasonal_Months_Item) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *EstimateMoisture_Seasonal_Months_Item) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsSeasons returns the union data inside the EstimateMoisture_Service as a Seasons
+func (t EstimateMoisture_Service) AsSeasons() (Seasons, error) {
+	var body Seasons
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromSeasons overwrites any union data inside the EstimateMoisture_Service as the provided Seasons
+func (t *EstimateMoisture_Service) FromSeasons(v Seasons) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeSeasons performs a merge with any union data inside the EstimateMoisture_Service, using the provided Seasons
+func (t *EstimateMoisture_Service) MergeSeasons(v Seasons) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsNamedClimate returns the union data inside the EstimateMoisture_Service as a NamedClimate
+func (t EstimateMoisture_Service) AsNamedClimate() (NamedClimate, error) {
+	var body NamedClimate
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromNamedClimate overwrites any union data inside the EstimateMoisture_Service as the provided NamedClimate
+func (t *EstimateMoisture_Service) FromNamedClimate(v NamedClimate) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeNamedClimate performs a merge with any union data inside the EstimateMoisture_Service, using the provided NamedClimate
+func (t *EstimateMoisture_Service) MergeNamedClimate(v NamedClimate) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t EstimateMoisture_Service) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *EstimateMoisture_Service) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsKeyEntry0 returns the union data inside the KeyEntry as a KeyEntry0
+func (t KeyEntry) AsKeyEntry0() (KeyEntry0, error) {
+	var body KeyEntry0
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromKeyEntry0 overwrites any union data inside the KeyEntry as the provided KeyEntry0
+func (t *KeyEntry) FromKeyEntry0(v KeyEntry0) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeKeyEntry0 performs a merge with any union data inside the KeyEntry, using the provided KeyEntry0
+func (t *KeyEntry) MergeKeyEntry0(v KeyEntry0) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsKeyEntry1 returns the union data inside the KeyEntry as a KeyEntry1
+func (t KeyEntry) AsKeyEntry1() (KeyEntry1, error) {
+	var body KeyEntry1
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromKeyEntry1 overwrites any union data inside the KeyEntry as the provided KeyEntry1
+func (t *KeyEntry) FromKeyEntry1(v KeyEntry1) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeKeyEntry1 performs a merge with any union data inside the KeyEntry, using the provided KeyEntry1
+func (t *KeyEntry) MergeKeyEntry1(v KeyEntry1) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t KeyEntry) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	object := make(map[string]json.RawMessage)
+	if t.union != nil {
+		err = json.Unmarshal(b, &object)
+		if err != nil {
+			return nil, err
+		}
+	}
+
+	if t.ExpiresAt != nil {
+		object["expires_at"], err = json.Marshal(t.ExpiresAt)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'expires_at': %w", err)
+		}
+	}
+
+	if t.Kind != nil {
+		object["kind"], err = json.Marshal(t.Kind)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'kind': %w", err)
+		}
+	}
+
+	object["name"], err = json.Marshal(t.Name)
+	if err != nil {
+		return nil, fmt.Errorf("error marshaling 'name': %w", err)
+	}
+
+	if t.Origins != nil {
+		object["origins"], err = json.Marshal(t.Origins)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'origins': %w", err)
+		}
+	}
+
+	if t.Scopes != nil {
+		object["scopes"], err = json.Marshal(t.Scopes)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'scopes': %w", err)
+		}
+	}
+
+	if t.Test != nil {
+		object["test"], err = json.Marshal(t.Test)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'test': %w", err)
+		}
+	}
+	b, err = json.Marshal(object)
+	return b, err
+}
+
+func (t *KeyEntry) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	if err != nil {
+		return err
+	}
+	object := make(map[string]json.RawMessage)
+	err = json.Unmarshal(b, &object)
+	if err != nil {
+		return err
+	}
+
+	if raw, found := object["expires_at"]; found {
+		err = json.Unmarshal(raw, &t.ExpiresAt)
+		if err != nil {
+			return fmt.Errorf("error reading 'expires_at': %w", err)
+		}
+	}
+
+	if raw, found := object["kind"]; found {
+		err = json.Unmarshal(raw, &t.Kind)
+		if err != nil {
+			return fmt.Errorf("error reading 'kind': %w", err)
+		}
+	}
+
+	if raw, found := object["name"]; found {
+		err = json.Unmarshal(raw, &t.Name)
+		if err != nil {
+			return fmt.Errorf("error reading 'name': %w", err)
+		}
+	}
+
+	if raw, found := object["origins"]; found {
+		err = json.Unmarshal(raw, &t.Origins)
+		if err != nil {
+			return fmt.Errorf("error reading 'origins': %w", err)
+		}
+	}
+
+	if raw, found := object["scopes"]; found {
+		err = json.Unmarshal(raw, &t.Scopes)
+		if err != nil {
+			return fmt.Errorf("error reading 'scopes': %w", err)
+		}
+	}
+
+	if raw, found := object["test"]; found {
+		err = json.Unmarshal(raw, &t.Test)
+		if err != nil {
+			return fmt.Errorf("error reading 'test': %w", err)
+		}
+	}
+
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the LiftRequest_Height as a DistanceNumber
+func (t LiftRequest_Height) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the LiftRequest_Height as the provided DistanceNumber
+func (t *LiftRequest_Height) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the LiftRequest_Height, using the provided DistanceNumber
+func (t *LiftRequest_Height) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the LiftRequest_Height as a DistanceText
+func (t LiftRequest_Height) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the LiftRequest_Height as the provided DistanceText
+func (t *LiftRequest_Height) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the LiftRequest_Height, using the provided DistanceText
+func (t *LiftRequest_Height) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t LiftRequest_Height) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *LiftRequest_Height) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the LiftRequest_Horizontal as a DistanceNumber
+func (t LiftRequest_Horizontal) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the LiftRequest_Horizontal as the provided DistanceNumber
+func (t *LiftRequest_Horizontal) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the LiftRequest_Horizontal, using the provided DistanceNumber
+func (t *LiftRequest_Horizontal) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the LiftRequest_Horizontal as a DistanceText
+func (t LiftRequest_Horizontal) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the LiftRequest_Horizontal as the provided DistanceText
+func (t *LiftRequest_Horizontal) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the LiftRequest_Horizontal, using the provided DistanceText
+func (t *LiftRequest_Horizontal) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t LiftRequest_Horizontal) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *LiftRequest_Horizontal) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the LiftRequest_Travel as a DistanceNumber
+func (t LiftRequest_Travel) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the LiftRequest_Travel as the provided DistanceNumber
+func (t *LiftRequest_Travel) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the LiftRequest_Travel, using the provided DistanceNumber
+func (t *LiftRequest_Travel) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the LiftRequest_Travel as a DistanceText
+func (t LiftRequest_Travel) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the LiftRequest_Travel as the provided DistanceText
+func (t *LiftRequest_Travel) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the LiftRequest_Travel, using the provided DistanceText
+func (t *LiftRequest_Travel) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t LiftRequest_Travel) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *LiftRequest_Travel) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsMaterialEntry0 returns the union data inside the MaterialEntry as a MaterialEntry0
+func (t MaterialEntry) AsMaterialEntry0() (MaterialEntry0, error) {
+	var body MaterialEntry0
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMaterialEntry0 overwrites any union data inside the MaterialEntry as the provided MaterialEntry0
+func (t *MaterialEntry) FromMaterialEntry0(v MaterialEntry0) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMaterialEntry0 performs a merge with any union data inside the MaterialEntry, using the provided MaterialEntry0
+func (t *MaterialEntry) MergeMaterialEntry0(v MaterialEntry0) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMaterialEntry1 returns the union data inside the MaterialEntry as a MaterialEntry1
+func (t MaterialEntry) AsMaterialEntry1() (MaterialEntry1, error) {
+	var body MaterialEntry1
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMaterialEntry1 overwrites any union data inside the MaterialEntry as the provided MaterialEntry1
+func (t *MaterialEntry) FromMaterialEntry1(v MaterialEntry1) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMaterialEntry1 performs a merge with any union data inside the MaterialEntry, using the provided MaterialEntry1
+func (t *MaterialEntry) MergeMaterialEntry1(v MaterialEntry1) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMaterialEntry2 returns the union data inside the MaterialEntry as a MaterialEntry2
+func (t MaterialEntry) AsMaterialEntry2() (MaterialEntry2, error) {
+	var body MaterialEntry2
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMaterialEntry2 overwrites any union data inside the MaterialEntry as the provided MaterialEntry2
+func (t *MaterialEntry) FromMaterialEntry2(v MaterialEntry2) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMaterialEntry2 performs a merge with any union data inside the MaterialEntry, using the provided MaterialEntry2
+func (t *MaterialEntry) MergeMaterialEntry2(v MaterialEntry2) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMaterialEntry3 returns the union data inside the MaterialEntry as a MaterialEntry3
+func (t MaterialEntry) AsMaterialEntry3() (MaterialEntry3, error) {
+	var body MaterialEntry3
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMaterialEntry3 overwrites any union data inside the MaterialEntry as the provided MaterialEntry3
+func (t *MaterialEntry) FromMaterialEntry3(v MaterialEntry3) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMaterialEntry3 performs a merge with any union data inside the MaterialEntry, using the provided MaterialEntry3
+func (t *MaterialEntry) MergeMaterialEntry3(v MaterialEntry3) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMaterialEntry4 returns the union data inside the MaterialEntry as a MaterialEntry4
+func (t MaterialEntry) AsMaterialEntry4() (MaterialEntry4, error) {
+	var body MaterialEntry4
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMaterialEntry4 overwrites any union data inside the MaterialEntry as the provided MaterialEntry4
+func (t *MaterialEntry) FromMaterialEntry4(v MaterialEntry4) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMaterialEntry4 performs a merge with any union data inside the MaterialEntry, using the provided MaterialEntry4
+func (t *MaterialEntry) MergeMaterialEntry4(v MaterialEntry4) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t MaterialEntry) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	if err != nil {
+		return nil, err
+	}
+	object := make(map[string]json.RawMessage)
+	if t.union != nil {
+		err = json.Unmarshal(b, &object)
+		if err != nil {
+			return nil, err
+		}
+	}
+
+	if t.Code != nil {
+		object["code"], err = json.Marshal(t.Code)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'code': %w", err)
+		}
+	}
+
+	if t.Currency != nil {
+		object["currency"], err = json.Marshal(t.Currency)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'currency': %w", err)
+		}
+	}
+
+	if t.Finish != nil {
+		object["finish"], err = json.Marshal(t.Finish)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'finish': %w", err)
+		}
+	}
+
+	if t.Glue != nil {
+		object["glue"], err = json.Marshal(t.Glue)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'glue': %w", err)
+		}
+	}
+
+	object["kind"], err = json.Marshal(t.Kind)
+	if err != nil {
+		return nil, fmt.Errorf("error marshaling 'kind': %w", err)
+	}
+
+	if t.Lumber != nil {
+		object["lumber"], err = json.Marshal(t.Lumber)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'lumber': %w", err)
+		}
+	}
+
+	object["name"], err = json.Marshal(t.Name)
+	if err != nil {
+		return nil, fmt.Errorf("error marshaling 'name': %w", err)
+	}
+
+	if t.Note != nil {
+		object["note"], err = json.Marshal(t.Note)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'note': %w", err)
+		}
+	}
+
+	if t.Packs != nil {
+		object["packs"], err = json.Marshal(t.Packs)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'packs': %w", err)
+		}
+	}
+
+	if t.Panel != nil {
+		object["panel"], err = json.Marshal(t.Panel)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'panel': %w", err)
+		}
+	}
+
+	if t.Source != nil {
+		object["source"], err = json.Marshal(t.Source)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'source': %w", err)
+		}
+	}
+
+	if t.Sundry != nil {
+		object["sundry"], err = json.Marshal(t.Sundry)
+		if err != nil {
+			return nil, fmt.Errorf("error marshaling 'sundry': %w", err)
+		}
+	}
+
+	object["unit"], err = json.Marshal(t.Unit)
+	if err != nil {
+		return nil, fmt.Errorf("error marshaling 'unit': %w", err)
+	}
+
+	object["units"], err = json.Marshal(t.Units)
+	if err != nil {
+		return nil, fmt.Errorf("error marshaling 'units': %w", err)
+	}
+
+	b, err = json.Marshal(object)
+	return b, err
+}
+
+func (t *MaterialEntry) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	if err != nil {
+		return err
+	}
+	object := make(map[string]json.RawMessage)
+	err = json.Unmarshal(b, &object)
+	if err != nil {
+		return err
+	}
+
+	if raw, found := object["code"]; found {
+		err = json.Unmarshal(raw, &t.Code)
+		if err != nil {
+			return fmt.Errorf("error reading 'code': %w", err)
+		}
+	}
+
+	if raw, found := object["currency"]; found {
+		err = json.Unmarshal(raw, &t.Currency)
+		if err != nil {
+			return fmt.Errorf("error reading 'currency': %w", err)
+		}
+	}
+
+	if raw, found := object["finish"]; found {
+		err = json.Unmarshal(raw, &t.Finish)
+		if err != nil {
+			return fmt.Errorf("error reading 'finish': %w", err)
+		}
+	}
+
+	if raw, found := object["glue"]; found {
+		err = json.Unmarshal(raw, &t.Glue)
+		if err != nil {
+			return fmt.Errorf("error reading 'glue': %w", err)
+		}
+	}
+
+	if raw, found := object["kind"]; found {
+		err = json.Unmarshal(raw, &t.Kind)
+		if err != nil {
+			return fmt.Errorf("error reading 'kind': %w", err)
+		}
+	}
+
+	if raw, found := object["lumber"]; found {
+		err = json.Unmarshal(raw, &t.Lumber)
+		if err != nil {
+			return fmt.Errorf("error reading 'lumber': %w", err)
+		}
+	}
+
+	if raw, found := object["name"]; found {
+		err = json.Unmarshal(raw, &t.Name)
+		if err != nil {
+			return fmt.Errorf("error reading 'name': %w", err)
+		}
+	}
+
+	if raw, found := object["note"]; found {
+		err = json.Unmarshal(raw, &t.Note)
+		if err != nil {
+			return fmt.Errorf("error reading 'note': %w", err)
+		}
+	}
+
+	if raw, found := object["packs"]; found {
+		err = json.Unmarshal(raw, &t.Packs)
+		if err != nil {
+			return fmt.Errorf("error reading 'packs': %w", err)
+		}
+	}
+
+	if raw, found := object["panel"]; found {
+		err = json.Unmarshal(raw, &t.Panel)
+		if err != nil {
+			return fmt.Errorf("error reading 'panel': %w", err)
+		}
+	}
+
+	if raw, found := object["source"]; found {
+		err = json.Unmarshal(raw, &t.Source)
+		if err != nil {
+			return fmt.Errorf("error reading 'source': %w", err)
+		}
+	}
+
+	if raw, found := object["sundry"]; found {
+		err = json.Unmarshal(raw, &t.Sundry)
+		if err != nil {
+			return fmt.Errorf("error reading 'sundry': %w", err)
+		}
+	}
+
+	if raw, found := object["unit"]; found {
+		err = json.Unmarshal(raw, &t.Unit)
+		if err != nil {
+			return fmt.Errorf("error reading 'unit': %w", err)
+		}
+	}
+
+	if raw, found := object["units"]; found {
+		err = json.Unmarshal(raw, &t.Units)
+		if err != nil {
+			return fmt.Errorf("error reading 'units': %w", err)
+		}
+	}
+
 	return err
 }
 
@@ -11312,6 +19957,68 @@ func (t *Moisture_Service) UnmarshalJSON(b []byte) error {
 	return err
 }
 
+// AsAir returns the union data inside the MoistureMade_Making as a Air
+func (t MoistureMade_Making) AsAir() (Air, error) {
+	var body Air
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromAir overwrites any union data inside the MoistureMade_Making as the provided Air
+func (t *MoistureMade_Making) FromAir(v Air) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeAir performs a merge with any union data inside the MoistureMade_Making, using the provided Air
+func (t *MoistureMade_Making) MergeAir(v Air) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMoistureContent returns the union data inside the MoistureMade_Making as a MoistureContent
+func (t MoistureMade_Making) AsMoistureContent() (MoistureContent, error) {
+	var body MoistureContent
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMoistureContent overwrites any union data inside the MoistureMade_Making as the provided MoistureContent
+func (t *MoistureMade_Making) FromMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMoistureContent performs a merge with any union data inside the MoistureMade_Making, using the provided MoistureContent
+func (t *MoistureMade_Making) MergeMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t MoistureMade_Making) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *MoistureMade_Making) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
 // AsLengthNumber returns the union data inside the MovementRequest_Length as a LengthNumber
 func (t MovementRequest_Length) AsLengthNumber() (LengthNumber, error) {
 	var body LengthNumber
@@ -11436,6 +20143,68 @@ func (t *MovementRequest_Width) UnmarshalJSON(b []byte) error {
 	return err
 }
 
+// AsLengthNumber returns the union data inside the OptionSetRequest_Thicknesses_Item as a LengthNumber
+func (t OptionSetRequest_Thicknesses_Item) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the OptionSetRequest_Thicknesses_Item as the provided LengthNumber
+func (t *OptionSetRequest_Thicknesses_Item) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the OptionSetRequest_Thicknesses_Item, using the provided LengthNumber
+func (t *OptionSetRequest_Thicknesses_Item) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the OptionSetRequest_Thicknesses_Item as a LengthText
+func (t OptionSetRequest_Thicknesses_Item) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the OptionSetRequest_Thicknesses_Item as the provided LengthText
+func (t *OptionSetRequest_Thicknesses_Item) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the OptionSetRequest_Thicknesses_Item, using the provided LengthText
+func (t *OptionSetRequest_Thicknesses_Item) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t OptionSetRequest_Thicknesses_Item) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *OptionSetRequest_Thicknesses_Item) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
 // AsOrderFormOrderContact0 returns the union data inside the OrderFormOrder_Contact as a OrderFormOrderContact0
 func (t OrderFormOrder_Contact) AsOrderFormOrderContact0() (OrderFormOrderContact0, error) {
 	var body OrderFormOrderContact0
@@ -11555,6 +20324,316 @@ func (t *OrderFormOrder_Contact) UnmarshalJSON(b []byte) error {
 		}
 	}
 
+	return err
+}
+
+// AsLengthNumber returns the union data inside the PassagePiece_Depth as a LengthNumber
+func (t PassagePiece_Depth) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the PassagePiece_Depth as the provided LengthNumber
+func (t *PassagePiece_Depth) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the PassagePiece_Depth, using the provided LengthNumber
+func (t *PassagePiece_Depth) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the PassagePiece_Depth as a LengthText
+func (t PassagePiece_Depth) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the PassagePiece_Depth as the provided LengthText
+func (t *PassagePiece_Depth) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the PassagePiece_Depth, using the provided LengthText
+func (t *PassagePiece_Depth) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t PassagePiece_Depth) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *PassagePiece_Depth) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the PassagePiece_Length as a LengthNumber
+func (t PassagePiece_Length) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the PassagePiece_Length as the provided LengthNumber
+func (t *PassagePiece_Length) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the PassagePiece_Length, using the provided LengthNumber
+func (t *PassagePiece_Length) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the PassagePiece_Length as a LengthText
+func (t PassagePiece_Length) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the PassagePiece_Length as the provided LengthText
+func (t *PassagePiece_Length) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the PassagePiece_Length, using the provided LengthText
+func (t *PassagePiece_Length) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t PassagePiece_Length) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *PassagePiece_Length) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the PassagePiece_Thickness as a DistanceNumber
+func (t PassagePiece_Thickness) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the PassagePiece_Thickness as the provided DistanceNumber
+func (t *PassagePiece_Thickness) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the PassagePiece_Thickness, using the provided DistanceNumber
+func (t *PassagePiece_Thickness) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the PassagePiece_Thickness as a DistanceText
+func (t PassagePiece_Thickness) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the PassagePiece_Thickness as the provided DistanceText
+func (t *PassagePiece_Thickness) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the PassagePiece_Thickness, using the provided DistanceText
+func (t *PassagePiece_Thickness) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t PassagePiece_Thickness) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *PassagePiece_Thickness) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the PassageRequest_Clearance as a DistanceNumber
+func (t PassageRequest_Clearance) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the PassageRequest_Clearance as the provided DistanceNumber
+func (t *PassageRequest_Clearance) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the PassageRequest_Clearance, using the provided DistanceNumber
+func (t *PassageRequest_Clearance) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the PassageRequest_Clearance as a DistanceText
+func (t PassageRequest_Clearance) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the PassageRequest_Clearance as the provided DistanceText
+func (t *PassageRequest_Clearance) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the PassageRequest_Clearance, using the provided DistanceText
+func (t *PassageRequest_Clearance) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t PassageRequest_Clearance) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *PassageRequest_Clearance) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the QuoteOptionSetRequest_Thicknesses_Item as a LengthNumber
+func (t QuoteOptionSetRequest_Thicknesses_Item) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the QuoteOptionSetRequest_Thicknesses_Item as the provided LengthNumber
+func (t *QuoteOptionSetRequest_Thicknesses_Item) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the QuoteOptionSetRequest_Thicknesses_Item, using the provided LengthNumber
+func (t *QuoteOptionSetRequest_Thicknesses_Item) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the QuoteOptionSetRequest_Thicknesses_Item as a LengthText
+func (t QuoteOptionSetRequest_Thicknesses_Item) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the QuoteOptionSetRequest_Thicknesses_Item as the provided LengthText
+func (t *QuoteOptionSetRequest_Thicknesses_Item) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the QuoteOptionSetRequest_Thicknesses_Item, using the provided LengthText
+func (t *QuoteOptionSetRequest_Thicknesses_Item) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t QuoteOptionSetRequest_Thicknesses_Item) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *QuoteOptionSetRequest_Thicknesses_Item) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
 	return err
 }
 
@@ -11806,6 +20885,750 @@ func (t *Seasons_Humid) UnmarshalJSON(b []byte) error {
 	return err
 }
 
+// AsAir returns the union data inside the SeasonsRequest_Below as a Air
+func (t SeasonsRequest_Below) AsAir() (Air, error) {
+	var body Air
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromAir overwrites any union data inside the SeasonsRequest_Below as the provided Air
+func (t *SeasonsRequest_Below) FromAir(v Air) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeAir performs a merge with any union data inside the SeasonsRequest_Below, using the provided Air
+func (t *SeasonsRequest_Below) MergeAir(v Air) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMoistureContent returns the union data inside the SeasonsRequest_Below as a MoistureContent
+func (t SeasonsRequest_Below) AsMoistureContent() (MoistureContent, error) {
+	var body MoistureContent
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMoistureContent overwrites any union data inside the SeasonsRequest_Below as the provided MoistureContent
+func (t *SeasonsRequest_Below) FromMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMoistureContent performs a merge with any union data inside the SeasonsRequest_Below, using the provided MoistureContent
+func (t *SeasonsRequest_Below) MergeMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SeasonsRequest_Below) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SeasonsRequest_Below) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the SeasonsRequest_HeartDistance as a LengthNumber
+func (t SeasonsRequest_HeartDistance) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the SeasonsRequest_HeartDistance as the provided LengthNumber
+func (t *SeasonsRequest_HeartDistance) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the SeasonsRequest_HeartDistance, using the provided LengthNumber
+func (t *SeasonsRequest_HeartDistance) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the SeasonsRequest_HeartDistance as a LengthText
+func (t SeasonsRequest_HeartDistance) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the SeasonsRequest_HeartDistance as the provided LengthText
+func (t *SeasonsRequest_HeartDistance) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the SeasonsRequest_HeartDistance, using the provided LengthText
+func (t *SeasonsRequest_HeartDistance) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SeasonsRequest_HeartDistance) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SeasonsRequest_HeartDistance) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsAir returns the union data inside the SeasonsRequest_Moisture_Making as a Air
+func (t SeasonsRequest_Moisture_Making) AsAir() (Air, error) {
+	var body Air
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromAir overwrites any union data inside the SeasonsRequest_Moisture_Making as the provided Air
+func (t *SeasonsRequest_Moisture_Making) FromAir(v Air) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeAir performs a merge with any union data inside the SeasonsRequest_Moisture_Making, using the provided Air
+func (t *SeasonsRequest_Moisture_Making) MergeAir(v Air) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMoistureContent returns the union data inside the SeasonsRequest_Moisture_Making as a MoistureContent
+func (t SeasonsRequest_Moisture_Making) AsMoistureContent() (MoistureContent, error) {
+	var body MoistureContent
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMoistureContent overwrites any union data inside the SeasonsRequest_Moisture_Making as the provided MoistureContent
+func (t *SeasonsRequest_Moisture_Making) FromMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMoistureContent performs a merge with any union data inside the SeasonsRequest_Moisture_Making, using the provided MoistureContent
+func (t *SeasonsRequest_Moisture_Making) MergeMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SeasonsRequest_Moisture_Making) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SeasonsRequest_Moisture_Making) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsAir returns the union data inside the SeasonsRequest_Months_Item as a Air
+func (t SeasonsRequest_Months_Item) AsAir() (Air, error) {
+	var body Air
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromAir overwrites any union data inside the SeasonsRequest_Months_Item as the provided Air
+func (t *SeasonsRequest_Months_Item) FromAir(v Air) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeAir performs a merge with any union data inside the SeasonsRequest_Months_Item, using the provided Air
+func (t *SeasonsRequest_Months_Item) MergeAir(v Air) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsMoistureContent returns the union data inside the SeasonsRequest_Months_Item as a MoistureContent
+func (t SeasonsRequest_Months_Item) AsMoistureContent() (MoistureContent, error) {
+	var body MoistureContent
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromMoistureContent overwrites any union data inside the SeasonsRequest_Months_Item as the provided MoistureContent
+func (t *SeasonsRequest_Months_Item) FromMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeMoistureContent performs a merge with any union data inside the SeasonsRequest_Months_Item, using the provided MoistureContent
+func (t *SeasonsRequest_Months_Item) MergeMoistureContent(v MoistureContent) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SeasonsRequest_Months_Item) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SeasonsRequest_Months_Item) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the SeasonsRequest_StaveWidth as a LengthNumber
+func (t SeasonsRequest_StaveWidth) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the SeasonsRequest_StaveWidth as the provided LengthNumber
+func (t *SeasonsRequest_StaveWidth) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the SeasonsRequest_StaveWidth, using the provided LengthNumber
+func (t *SeasonsRequest_StaveWidth) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the SeasonsRequest_StaveWidth as a LengthText
+func (t SeasonsRequest_StaveWidth) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the SeasonsRequest_StaveWidth as the provided LengthText
+func (t *SeasonsRequest_StaveWidth) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the SeasonsRequest_StaveWidth, using the provided LengthText
+func (t *SeasonsRequest_StaveWidth) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SeasonsRequest_StaveWidth) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SeasonsRequest_StaveWidth) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the SeasonsRequest_Thickness as a LengthNumber
+func (t SeasonsRequest_Thickness) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the SeasonsRequest_Thickness as the provided LengthNumber
+func (t *SeasonsRequest_Thickness) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the SeasonsRequest_Thickness, using the provided LengthNumber
+func (t *SeasonsRequest_Thickness) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the SeasonsRequest_Thickness as a LengthText
+func (t SeasonsRequest_Thickness) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the SeasonsRequest_Thickness as the provided LengthText
+func (t *SeasonsRequest_Thickness) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the SeasonsRequest_Thickness, using the provided LengthText
+func (t *SeasonsRequest_Thickness) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SeasonsRequest_Thickness) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SeasonsRequest_Thickness) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the SeasonsRequest_Width as a LengthNumber
+func (t SeasonsRequest_Width) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the SeasonsRequest_Width as the provided LengthNumber
+func (t *SeasonsRequest_Width) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the SeasonsRequest_Width, using the provided LengthNumber
+func (t *SeasonsRequest_Width) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the SeasonsRequest_Width as a LengthText
+func (t SeasonsRequest_Width) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the SeasonsRequest_Width as the provided LengthText
+func (t *SeasonsRequest_Width) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the SeasonsRequest_Width, using the provided LengthText
+func (t *SeasonsRequest_Width) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SeasonsRequest_Width) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SeasonsRequest_Width) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the Site_Clearance as a DistanceNumber
+func (t Site_Clearance) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the Site_Clearance as the provided DistanceNumber
+func (t *Site_Clearance) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the Site_Clearance, using the provided DistanceNumber
+func (t *Site_Clearance) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the Site_Clearance as a DistanceText
+func (t Site_Clearance) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the Site_Clearance as the provided DistanceText
+func (t *Site_Clearance) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the Site_Clearance, using the provided DistanceText
+func (t *Site_Clearance) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t Site_Clearance) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *Site_Clearance) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the SiteLift_Height as a DistanceNumber
+func (t SiteLift_Height) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the SiteLift_Height as the provided DistanceNumber
+func (t *SiteLift_Height) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the SiteLift_Height, using the provided DistanceNumber
+func (t *SiteLift_Height) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the SiteLift_Height as a DistanceText
+func (t SiteLift_Height) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the SiteLift_Height as the provided DistanceText
+func (t *SiteLift_Height) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the SiteLift_Height, using the provided DistanceText
+func (t *SiteLift_Height) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SiteLift_Height) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SiteLift_Height) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the SiteLift_Horizontal as a DistanceNumber
+func (t SiteLift_Horizontal) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the SiteLift_Horizontal as the provided DistanceNumber
+func (t *SiteLift_Horizontal) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the SiteLift_Horizontal, using the provided DistanceNumber
+func (t *SiteLift_Horizontal) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the SiteLift_Horizontal as a DistanceText
+func (t SiteLift_Horizontal) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the SiteLift_Horizontal as the provided DistanceText
+func (t *SiteLift_Horizontal) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the SiteLift_Horizontal, using the provided DistanceText
+func (t *SiteLift_Horizontal) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SiteLift_Horizontal) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SiteLift_Horizontal) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the SiteLift_Travel as a DistanceNumber
+func (t SiteLift_Travel) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the SiteLift_Travel as the provided DistanceNumber
+func (t *SiteLift_Travel) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the SiteLift_Travel, using the provided DistanceNumber
+func (t *SiteLift_Travel) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the SiteLift_Travel as a DistanceText
+func (t SiteLift_Travel) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the SiteLift_Travel as the provided DistanceText
+func (t *SiteLift_Travel) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the SiteLift_Travel, using the provided DistanceText
+func (t *SiteLift_Travel) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t SiteLift_Travel) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *SiteLift_Travel) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the StraightSeam_At as a LengthNumber
+func (t StraightSeam_At) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the StraightSeam_At as the provided LengthNumber
+func (t *StraightSeam_At) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the StraightSeam_At, using the provided LengthNumber
+func (t *StraightSeam_At) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the StraightSeam_At as a LengthText
+func (t StraightSeam_At) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the StraightSeam_At as the provided LengthText
+func (t *StraightSeam_At) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the StraightSeam_At, using the provided LengthText
+func (t *StraightSeam_At) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t StraightSeam_At) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *StraightSeam_At) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
 // AsLengthNumber returns the union data inside the Top_Thickness as a LengthNumber
 func (t Top_Thickness) AsLengthNumber() (LengthNumber, error) {
 	var body LengthNumber
@@ -11864,6 +21687,564 @@ func (t Top_Thickness) MarshalJSON() ([]byte, error) {
 }
 
 func (t *Top_Thickness) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsDistanceNumber returns the union data inside the WallOffset_At as a DistanceNumber
+func (t WallOffset_At) AsDistanceNumber() (DistanceNumber, error) {
+	var body DistanceNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceNumber overwrites any union data inside the WallOffset_At as the provided DistanceNumber
+func (t *WallOffset_At) FromDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceNumber performs a merge with any union data inside the WallOffset_At, using the provided DistanceNumber
+func (t *WallOffset_At) MergeDistanceNumber(v DistanceNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsDistanceText returns the union data inside the WallOffset_At as a DistanceText
+func (t WallOffset_At) AsDistanceText() (DistanceText, error) {
+	var body DistanceText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromDistanceText overwrites any union data inside the WallOffset_At as the provided DistanceText
+func (t *WallOffset_At) FromDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeDistanceText performs a merge with any union data inside the WallOffset_At, using the provided DistanceText
+func (t *WallOffset_At) MergeDistanceText(v DistanceText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WallOffset_At) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WallOffset_At) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsSignedNumber returns the union data inside the WallOffset_Offset as a SignedNumber
+func (t WallOffset_Offset) AsSignedNumber() (SignedNumber, error) {
+	var body SignedNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromSignedNumber overwrites any union data inside the WallOffset_Offset as the provided SignedNumber
+func (t *WallOffset_Offset) FromSignedNumber(v SignedNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeSignedNumber performs a merge with any union data inside the WallOffset_Offset, using the provided SignedNumber
+func (t *WallOffset_Offset) MergeSignedNumber(v SignedNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsSignedText returns the union data inside the WallOffset_Offset as a SignedText
+func (t WallOffset_Offset) AsSignedText() (SignedText, error) {
+	var body SignedText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromSignedText overwrites any union data inside the WallOffset_Offset as the provided SignedText
+func (t *WallOffset_Offset) FromSignedText(v SignedText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeSignedText performs a merge with any union data inside the WallOffset_Offset, using the provided SignedText
+func (t *WallOffset_Offset) MergeSignedText(v SignedText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WallOffset_Offset) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WallOffset_Offset) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the WayStep_Depth as a LengthNumber
+func (t WayStep_Depth) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the WayStep_Depth as the provided LengthNumber
+func (t *WayStep_Depth) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the WayStep_Depth, using the provided LengthNumber
+func (t *WayStep_Depth) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the WayStep_Depth as a LengthText
+func (t WayStep_Depth) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the WayStep_Depth as the provided LengthText
+func (t *WayStep_Depth) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the WayStep_Depth, using the provided LengthText
+func (t *WayStep_Depth) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WayStep_Depth) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WayStep_Depth) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the WayStep_DoorHeight as a LengthNumber
+func (t WayStep_DoorHeight) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the WayStep_DoorHeight as the provided LengthNumber
+func (t *WayStep_DoorHeight) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the WayStep_DoorHeight, using the provided LengthNumber
+func (t *WayStep_DoorHeight) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the WayStep_DoorHeight as a LengthText
+func (t WayStep_DoorHeight) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the WayStep_DoorHeight as the provided LengthText
+func (t *WayStep_DoorHeight) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the WayStep_DoorHeight, using the provided LengthText
+func (t *WayStep_DoorHeight) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WayStep_DoorHeight) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WayStep_DoorHeight) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the WayStep_DoorWidth as a LengthNumber
+func (t WayStep_DoorWidth) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the WayStep_DoorWidth as the provided LengthNumber
+func (t *WayStep_DoorWidth) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the WayStep_DoorWidth, using the provided LengthNumber
+func (t *WayStep_DoorWidth) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the WayStep_DoorWidth as a LengthText
+func (t WayStep_DoorWidth) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the WayStep_DoorWidth as the provided LengthText
+func (t *WayStep_DoorWidth) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the WayStep_DoorWidth, using the provided LengthText
+func (t *WayStep_DoorWidth) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WayStep_DoorWidth) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WayStep_DoorWidth) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the WayStep_First as a LengthNumber
+func (t WayStep_First) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the WayStep_First as the provided LengthNumber
+func (t *WayStep_First) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the WayStep_First, using the provided LengthNumber
+func (t *WayStep_First) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the WayStep_First as a LengthText
+func (t WayStep_First) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the WayStep_First as the provided LengthText
+func (t *WayStep_First) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the WayStep_First, using the provided LengthText
+func (t *WayStep_First) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WayStep_First) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WayStep_First) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the WayStep_Height as a LengthNumber
+func (t WayStep_Height) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the WayStep_Height as the provided LengthNumber
+func (t *WayStep_Height) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the WayStep_Height, using the provided LengthNumber
+func (t *WayStep_Height) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the WayStep_Height as a LengthText
+func (t WayStep_Height) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the WayStep_Height as the provided LengthText
+func (t *WayStep_Height) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the WayStep_Height, using the provided LengthText
+func (t *WayStep_Height) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WayStep_Height) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WayStep_Height) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the WayStep_Second as a LengthNumber
+func (t WayStep_Second) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the WayStep_Second as the provided LengthNumber
+func (t *WayStep_Second) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the WayStep_Second, using the provided LengthNumber
+func (t *WayStep_Second) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the WayStep_Second as a LengthText
+func (t WayStep_Second) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the WayStep_Second as the provided LengthText
+func (t *WayStep_Second) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the WayStep_Second, using the provided LengthText
+func (t *WayStep_Second) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WayStep_Second) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WayStep_Second) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
+
+// AsLengthNumber returns the union data inside the WayStep_Width as a LengthNumber
+func (t WayStep_Width) AsLengthNumber() (LengthNumber, error) {
+	var body LengthNumber
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthNumber overwrites any union data inside the WayStep_Width as the provided LengthNumber
+func (t *WayStep_Width) FromLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthNumber performs a merge with any union data inside the WayStep_Width, using the provided LengthNumber
+func (t *WayStep_Width) MergeLengthNumber(v LengthNumber) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsLengthText returns the union data inside the WayStep_Width as a LengthText
+func (t WayStep_Width) AsLengthText() (LengthText, error) {
+	var body LengthText
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromLengthText overwrites any union data inside the WayStep_Width as the provided LengthText
+func (t *WayStep_Width) FromLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeLengthText performs a merge with any union data inside the WayStep_Width, using the provided LengthText
+func (t *WayStep_Width) MergeLengthText(v LengthText) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t WayStep_Width) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *WayStep_Width) UnmarshalJSON(b []byte) error {
 	err := t.union.UnmarshalJSON(b)
 	return err
 }
@@ -11949,9 +22330,22 @@ type ClientInterface interface {
 	// Corresponds with GET /v1/access-refusals (the `ListAccessRefusals` operationId).
 	ListAccessRefusals(ctx context.Context, params *ListAccessRefusalsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ListAuditEntries List the changes of the catalogue
+	// PostActualsWithBody Load reports of many jobs
 	//
-	// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision about what was held of it another; its rows are not listed here. Read from the database. Days are days in UTC.
+	// Takes a file with a line for each step of each job (`quote`, `step`, `minutes` and, if it is known, `finished`), whole or not at all; everything that is wrong
+	// is listed by line and column. The report of each offer in it takes the place of the former one, materials and defects included. At most 10,000 lines and 1 MiB.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/actuals (the `PostActuals` operationId).
+	PostActualsWithBody(ctx context.Context, params *PostActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ListAuditEntries List the changes of the catalogue and of quotes
+	//
+	// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision
+	// about what was held of it another; its rows are not listed here. Entries of `quotes` are shown to keys that have the scope
+	// `quotes:read` as well, and never say who an offer is for: an erased customer is not there either. Read from the database. Days are
+	// days in UTC.
 	//
 	// Corresponds with GET /v1/audit-entries (the `ListAuditEntries` operationId).
 	ListAuditEntries(ctx context.Context, params *ListAuditEntriesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -12001,6 +22395,82 @@ type ClientInterface interface {
 	// Corresponds with PUT /v1/climate-profiles/{code} (the `PutClimateProfile` operationId).
 	PutClimateProfile(ctx context.Context, code string, params *PutClimateProfileParams, body PutClimateProfileJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// PostConditioningWithBody Work out how long wood must rest
+	//
+	// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+	// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+	// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+	// Ends and edges are left out. An estimate: readings decide.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+	PostConditioningWithBody(ctx context.Context, params *PostConditioningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostConditioning Work out how long wood must rest
+	//
+	// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+	// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+	// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+	// Ends and edges are left out. An estimate: readings decide.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+	PostConditioning(ctx context.Context, params *PostConditioningParams, body PostConditioningJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostDeflectionWithBody Work out how far a strip of a top sags
+	//
+	// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+	// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+	// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+	// only the sag is judged. An indication: local codes and a licensed engineer
+	// decide.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+	PostDeflectionWithBody(ctx context.Context, params *PostDeflectionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostDeflection Work out how far a strip of a top sags
+	//
+	// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+	// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+	// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+	// only the sag is judged. An indication: local codes and a licensed engineer
+	// decide.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+	PostDeflection(ctx context.Context, params *PostDeflectionParams, body PostDeflectionJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostDiagnosisWithBody Compare what is measured at a top in use with what was predicted
+	//
+	// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+	// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+	// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+	// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+	// and the slab as far behind as its thickness and finish keep it. Never a promise.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+	PostDiagnosisWithBody(ctx context.Context, params *PostDiagnosisParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostDiagnosis Compare what is measured at a top in use with what was predicted
+	//
+	// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+	// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+	// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+	// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+	// and the slab as far behind as its thickness and finish keep it. Never a promise.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+	PostDiagnosis(ctx context.Context, params *PostDiagnosisParams, body PostDiagnosisJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// PostEstimateWithBody Estimate a top
 	//
 	// Works out a whole top in one answer and stores nothing. `?explain=true` adds `workings`: each key number with its
@@ -12028,7 +22498,8 @@ type ClientInterface interface {
 	// One request for an estimate a line (schema `EstimateRequest`, written without line feeds), one answer a line, in the same order,
 	// while the lines still come in. Blank lines are passed over. All lines are priced from one state of the catalogue. A line
 	// that cannot be answered gets a problem and does not stop the others. At most 100,000 lines, each as large as the body of
-	// `POST /v1/estimates`; at most 15 minutes. A caller that reads slowly is read slowly, and one that takes nothing for
+	// `POST /v1/estimates`; at most 15 minutes. Each line counts against the key's limit as a call does; when less than a
+	// tenth of it is left, lines wait until there is more. A caller that reads slowly is read slowly, and one that takes nothing for
 	// 30 seconds, or sends nothing for 20, is cut off.
 	//
 	// Each line of the answer is a `BatchLine`: `{line, status: 200, estimate}`, or `{line, reference, status, problem}`. The
@@ -12057,6 +22528,15 @@ type ClientInterface interface {
 	//
 	// Corresponds with POST /v1/estimates/{view} (the `PostEstimateView` operationId).
 	PostEstimateView(ctx context.Context, view PostEstimateViewParamsView, params *PostEstimateViewParams, body PostEstimateViewJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ListEvents List the events
+	//
+	// What happened, oldest first, kept for 30 days whether or not an endpoint was told of it. `body` is what endpoints are sent. A
+	// program that follows asks `after` the last event that it knows. Of two events at the same moment one may show a little
+	// later than its place says: who must miss none also asks again from a minute ago (`since`), and passes over ids that it knows.
+	//
+	// Corresponds with GET /v1/events (the `ListEvents` operationId).
+	ListEvents(ctx context.Context, params *ListEventsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// ExportCatalogue Export a part of the catalogue as CSV
 	//
@@ -12308,6 +22788,62 @@ type ClientInterface interface {
 	// Corresponds with PUT /v1/labour-standards/{code} (the `PutLabourStandard` operationId).
 	PutLabourStandard(ctx context.Context, code string, params *PutLabourStandardParams, body PutLabourStandardJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// GetLearnings See what finished jobs say of the standards
+	//
+	// Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
+	// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
+	// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+	//
+	// Corresponds with GET /v1/learnings (the `GetLearnings` operationId).
+	GetLearnings(ctx context.Context, params *GetLearningsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetCalibration See how often jobs stayed under their range
+	//
+	// A picture of the calibration of GET /v1/learnings, of the estimates and of what was learned.
+	//
+	// Corresponds with GET /v1/learnings/calibration.svg (the `GetCalibration` operationId).
+	GetCalibration(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ApproveLearningWithBody Take a proposal
+	//
+	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+	ApproveLearningWithBody(ctx context.Context, code string, params *ApproveLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ApproveLearning Take a proposal
+	//
+	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+	ApproveLearning(ctx context.Context, code string, params *ApproveLearningParams, body ApproveLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// DismissLearningWithBody Dismiss a proposal
+	//
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+	DismissLearningWithBody(ctx context.Context, code string, params *DismissLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// DismissLearning Dismiss a proposal
+	//
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+	DismissLearning(ctx context.Context, code string, params *DismissLearningParams, body DismissLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// DeleteLogo Take the shop's logo away
 	//
 	// Papers then carry the shop's name alone.
@@ -12331,6 +22867,28 @@ type ClientInterface interface {
 	//
 	// Corresponds with PUT /v1/letterhead/logo (the `PutLogo` operationId).
 	PutLogoWithBody(ctx context.Context, params *PutLogoParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostLiftWithBody Work out how much one person should lift
+	//
+	// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+	// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+	// by several people its result is an indication, which `cautions` say.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+	PostLiftWithBody(ctx context.Context, params *PostLiftParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostLift Work out how much one person should lift
+	//
+	// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+	// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+	// by several people its result is an indication, which `cautions` say.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+	PostLift(ctx context.Context, params *PostLiftParams, body PostLiftJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// ListMaterials List the materials
 	//
@@ -12402,6 +22960,48 @@ type ClientInterface interface {
 	//
 	// Corresponds with POST /v1/movements (the `PostMovement` operationId).
 	PostMovement(ctx context.Context, params *PostMovementParams, body PostMovementJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostOptionSetWithBody Set a top's options side by side
+	//
+	// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+	// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+	// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+	// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+	PostOptionSetWithBody(ctx context.Context, params *PostOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostOptionSet Set a top's options side by side
+	//
+	// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+	// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+	// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+	// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+	PostOptionSet(ctx context.Context, params *PostOptionSetParams, body PostOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostOptionSetViewWithBody Look at a top's options
+	//
+	// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+	PostOptionSetViewWithBody(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostOptionSetView Look at a top's options
+	//
+	// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+	PostOptionSetView(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, body PostOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetOrderForm Read the order form
 	//
@@ -12486,6 +23086,77 @@ type ClientInterface interface {
 	//
 	// Corresponds with POST /v1/order-form/requests (the `PostOrderFormRequest` operationId).
 	PostOrderFormRequest(ctx context.Context, params *PostOrderFormRequestParams, body PostOrderFormRequestJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostPassageWithBody Say whether a piece can be carried in
+	//
+	// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+	// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+	// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+	// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+	// Sizes alone are checked: weight and grip are not.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+	PostPassageWithBody(ctx context.Context, params *PostPassageParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostPassage Say whether a piece can be carried in
+	//
+	// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+	// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+	// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+	// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+	// Sizes alone are checked: weight and grip are not.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+	PostPassage(ctx context.Context, params *PostPassageParams, body PostPassageJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ListPlaces List the places
+	//
+	// Places with the moisture content that their air makes wood come to outdoors, month by month. Sorted and paged.
+	//
+	// Corresponds with GET /v1/places (the `ListPlaces` operationId).
+	ListPlaces(ctx context.Context, params *ListPlacesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// RetirePlace Retire a place
+	//
+	// Takes a place out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+	//
+	// Corresponds with DELETE /v1/places/{code} (the `RetirePlace` operationId).
+	RetirePlace(ctx context.Context, code string, params *RetirePlaceParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetPlace Get a place
+	//
+	// A place by its code. An unknown code gets a problem that names the nearest ones.
+	//
+	// Corresponds with GET /v1/places/{code} (the `GetPlace` operationId).
+	GetPlace(ctx context.Context, code string, params *GetPlaceParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PutPlaceWithBody Make or replace a place
+	//
+	// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+	PutPlaceWithBody(ctx context.Context, code string, params *PutPlaceParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PutPlace Make or replace a place
+	//
+	// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+	PutPlace(ctx context.Context, code string, params *PutPlaceParams, body PutPlaceJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// ListPriceUpdates List the price updates
 	//
@@ -12640,7 +23311,7 @@ type ClientInterface interface {
 
 	// PutQuoteWithBody Replace the details of a quote
 	//
-	// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+	// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -12649,19 +23320,86 @@ type ClientInterface interface {
 
 	// PutQuote Replace the details of a quote
 	//
-	// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+	// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 	//
 	// Takes a body of the `application/json` content type.
 	//
 	// Corresponds with PUT /v1/quotes/{id} (the `PutQuote` operationId).
 	PutQuote(ctx context.Context, id QuoteID, params *PutQuoteParams, body PutQuoteJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// GetActuals Get what a job took
+	//
+	// The report of a finished job, its minutes and what was paid beside what was estimated.
+	//
+	// Corresponds with GET /v1/quotes/{id}/actuals (the `GetActuals` operationId).
+	GetActuals(ctx context.Context, id QuoteID, params *GetActualsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PutActualsWithBody Report what a job took
+	//
+	// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+	// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+	PutActualsWithBody(ctx context.Context, id QuoteID, params *PutActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PutActuals Report what a job took
+	//
+	// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+	// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+	PutActuals(ctx context.Context, id QuoteID, params *PutActualsParams, body PutActualsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// DeleteQuoteCustomer Erase who a quote is for
 	//
-	// Erases name, e-mail, telephone, address and note for good. The customer's reference and all figures stay.
+	// Erases name, e-mail, telephone, address, note and metadata for good, also from answers that are kept for an Idempotency-Key: a write of this
+	// quote that is sent again then gets its status, `Location` and `ETag` without content, with `Preference-Applied: return=minimal`.
+	// The customer's reference and all figures stay.
 	//
 	// Corresponds with DELETE /v1/quotes/{id}/customer (the `DeleteQuoteCustomer` operationId).
 	DeleteQuoteCustomer(ctx context.Context, id QuoteID, params *DeleteQuoteCustomerParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostQuoteOptionSetWithBody Set a quote's options side by side
+	//
+	// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+	// stays as it is. A request that names no day for its prices is priced as of today.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+	PostQuoteOptionSetWithBody(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostQuoteOptionSet Set a quote's options side by side
+	//
+	// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+	// stays as it is. A request that names no day for its prices is priced as of today.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+	PostQuoteOptionSet(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, body PostQuoteOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostQuoteOptionSetViewWithBody Look at a quote's options
+	//
+	// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+	PostQuoteOptionSetViewWithBody(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostQuoteOptionSetView Look at a quote's options
+	//
+	// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+	PostQuoteOptionSetView(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, body PostQuoteOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// RepriceQuote Reprice a quote
 	//
@@ -12736,6 +23474,30 @@ type ClientInterface interface {
 	//
 	// Corresponds with GET /v1/quotes/{id}/{view} (the `GetQuoteView` operationId).
 	GetQuoteView(ctx context.Context, id QuoteID, view GetQuoteViewParamsView, params *GetQuoteViewParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostSeasonsWithBody Work out what the months of a year do to a slab
+	//
+	// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+	// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+	// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+	// of a Fourier series, each wave of which is solved exactly through the thickness.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+	PostSeasonsWithBody(ctx context.Context, params *PostSeasonsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostSeasons Work out what the months of a year do to a slab
+	//
+	// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+	// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+	// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+	// of a Fourier series, each wave of which is solved exactly through the thickness.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+	PostSeasons(ctx context.Context, params *PostSeasonsParams, body PostSeasonsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// ListSettings List the settings
 	//
@@ -12834,6 +23596,16 @@ type ClientInterface interface {
 	// Corresponds with GET /v1/suppliers (the `ListSuppliers` operationId).
 	ListSuppliers(ctx context.Context, params *ListSuppliersParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// RetireSupplier Retire a supplier
+	//
+	// Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
+	// stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
+	// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+	// be retired (409).
+	//
+	// Corresponds with DELETE /v1/suppliers/{code} (the `RetireSupplier` operationId).
+	RetireSupplier(ctx context.Context, code string, params *RetireSupplierParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// GetSupplier Read a supplier
 	//
 	// One supplier. The ETag serves for If-Match.
@@ -12891,9 +23663,54 @@ type ClientInterface interface {
 	// Corresponds with PUT /v1/suppliers/{code}/articles (the `PutArticles` operationId).
 	PutArticles(ctx context.Context, code string, params *PutArticlesParams, body PutArticlesJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// ListTaxRegions List the tax regions
+	//
+	// The regions that the shop sells to, with what is taxed there at which rate: an estimate names one by `pricing.tax_region`. Sorted and paged.
+	//
+	// Corresponds with GET /v1/tax-regions (the `ListTaxRegions` operationId).
+	ListTaxRegions(ctx context.Context, params *ListTaxRegionsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// RetireTaxRegion Retire a tax region
+	//
+	// Takes a tax region out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+	//
+	// Corresponds with DELETE /v1/tax-regions/{code} (the `RetireTaxRegion` operationId).
+	RetireTaxRegion(ctx context.Context, code string, params *RetireTaxRegionParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetTaxRegion Get a tax region
+	//
+	// A tax region by its code. An unknown code gets a problem that names the nearest ones.
+	//
+	// Corresponds with GET /v1/tax-regions/{code} (the `GetTaxRegion` operationId).
+	GetTaxRegion(ctx context.Context, code string, params *GetTaxRegionParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PutTaxRegionWithBody Make or replace a tax region
+	//
+	// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+	PutTaxRegionWithBody(ctx context.Context, code string, params *PutTaxRegionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PutTaxRegion Make or replace a tax region
+	//
+	// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+	PutTaxRegion(ctx context.Context, code string, params *PutTaxRegionParams, body PutTaxRegionJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// ListWebhookDeliveries List the webhook deliveries
 	//
-	// What became of telling the endpoints, newest first, kept for 30 days. `state=dead` gives those that were given up.
+	// What became of telling the endpoints, newest first, kept for 30 days. `status=dead` gives those that were given up.
 	//
 	// Corresponds with GET /v1/webhook-deliveries (the `ListWebhookDeliveries` operationId).
 	ListWebhookDeliveries(ctx context.Context, params *ListWebhookDeliveriesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -12977,6 +23794,30 @@ type ClientInterface interface {
 	// Corresponds with PUT /v1/webhook-endpoints/{id} (the `PutWebhookEndpoint` operationId).
 	PutWebhookEndpoint(ctx context.Context, id WebhookEndpointID, params *PutWebhookEndpointParams, body PutWebhookEndpointJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// ReplayEventsWithBody Tell an endpoint what happened before
+	//
+	// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+	// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+	// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+	// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+	ReplayEventsWithBody(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ReplayEvents Tell an endpoint what happened before
+	//
+	// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+	// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+	// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+	// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+	ReplayEvents(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, body ReplayEventsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// RotateWebhookSecretWithBody Change the secret of an endpoint
 	//
 	// Makes a new secret and shows it, this once. Until the overlap ends the former one signs as well, so that the receiver can change over without a gap.
@@ -13020,9 +23861,32 @@ func (c *Client) ListAccessRefusals(ctx context.Context, params *ListAccessRefus
 	return c.Client.Do(req)
 }
 
-// ListAuditEntries List the changes of the catalogue
+// PostActualsWithBody Load reports of many jobs
 //
-// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision about what was held of it another; its rows are not listed here. Read from the database. Days are days in UTC.
+// Takes a file with a line for each step of each job (`quote`, `step`, `minutes` and, if it is known, `finished`), whole or not at all; everything that is wrong
+// is listed by line and column. The report of each offer in it takes the place of the former one, materials and defects included. At most 10,000 lines and 1 MiB.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/actuals (the `PostActuals` operationId).
+func (c *Client) PostActualsWithBody(ctx context.Context, params *PostActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostActualsRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ListAuditEntries List the changes of the catalogue and of quotes
+//
+// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision
+// about what was held of it another; its rows are not listed here. Entries of `quotes` are shown to keys that have the scope
+// `quotes:read` as well, and never say who an offer is for: an erased customer is not there either. Read from the database. Days are
+// days in UTC.
 //
 // Corresponds with GET /v1/audit-entries (the `ListAuditEntries` operationId).
 func (c *Client) ListAuditEntries(ctx context.Context, params *ListAuditEntriesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -13132,6 +23996,142 @@ func (c *Client) PutClimateProfile(ctx context.Context, code string, params *Put
 	return c.Client.Do(req)
 }
 
+// PostConditioningWithBody Work out how long wood must rest
+//
+// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+// Ends and edges are left out. An estimate: readings decide.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+func (c *Client) PostConditioningWithBody(ctx context.Context, params *PostConditioningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostConditioningRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostConditioning Work out how long wood must rest
+//
+// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+// Ends and edges are left out. An estimate: readings decide.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+func (c *Client) PostConditioning(ctx context.Context, params *PostConditioningParams, body PostConditioningJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostConditioningRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostDeflectionWithBody Work out how far a strip of a top sags
+//
+// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+// only the sag is judged. An indication: local codes and a licensed engineer
+// decide.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+func (c *Client) PostDeflectionWithBody(ctx context.Context, params *PostDeflectionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostDeflectionRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostDeflection Work out how far a strip of a top sags
+//
+// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+// only the sag is judged. An indication: local codes and a licensed engineer
+// decide.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+func (c *Client) PostDeflection(ctx context.Context, params *PostDeflectionParams, body PostDeflectionJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostDeflectionRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostDiagnosisWithBody Compare what is measured at a top in use with what was predicted
+//
+// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+// and the slab as far behind as its thickness and finish keep it. Never a promise.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+func (c *Client) PostDiagnosisWithBody(ctx context.Context, params *PostDiagnosisParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostDiagnosisRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostDiagnosis Compare what is measured at a top in use with what was predicted
+//
+// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+// and the slab as far behind as its thickness and finish keep it. Never a promise.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+func (c *Client) PostDiagnosis(ctx context.Context, params *PostDiagnosisParams, body PostDiagnosisJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostDiagnosisRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // PostEstimateWithBody Estimate a top
 //
 // Works out a whole top in one answer and stores nothing. `?explain=true` adds `workings`: each key number with its
@@ -13179,7 +24179,8 @@ func (c *Client) PostEstimate(ctx context.Context, params *PostEstimateParams, b
 // One request for an estimate a line (schema `EstimateRequest`, written without line feeds), one answer a line, in the same order,
 // while the lines still come in. Blank lines are passed over. All lines are priced from one state of the catalogue. A line
 // that cannot be answered gets a problem and does not stop the others. At most 100,000 lines, each as large as the body of
-// `POST /v1/estimates`; at most 15 minutes. A caller that reads slowly is read slowly, and one that takes nothing for
+// `POST /v1/estimates`; at most 15 minutes. Each line counts against the key's limit as a call does; when less than a
+// tenth of it is left, lines wait until there is more. A caller that reads slowly is read slowly, and one that takes nothing for
 // 30 seconds, or sends nothing for 20, is cut off.
 //
 // Each line of the answer is a `BatchLine`: `{line, status: 200, estimate}`, or `{line, reference, status, problem}`. The
@@ -13229,6 +24230,25 @@ func (c *Client) PostEstimateViewWithBody(ctx context.Context, view PostEstimate
 // Corresponds with POST /v1/estimates/{view} (the `PostEstimateView` operationId).
 func (c *Client) PostEstimateView(ctx context.Context, view PostEstimateViewParamsView, params *PostEstimateViewParams, body PostEstimateViewJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewPostEstimateViewRequest(c.Server, view, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ListEvents List the events
+//
+// What happened, oldest first, kept for 30 days whether or not an endpoint was told of it. `body` is what endpoints are sent. A
+// program that follows asks `after` the last event that it knows. Of two events at the same moment one may show a little
+// later than its place says: who must miss none also asks again from a minute ago (`since`), and passes over ids that it knows.
+//
+// Corresponds with GET /v1/events (the `ListEvents` operationId).
+func (c *Client) ListEvents(ctx context.Context, params *ListEventsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewListEventsRequest(c.Server, params)
 	if err != nil {
 		return nil, err
 	}
@@ -13759,6 +24779,122 @@ func (c *Client) PutLabourStandard(ctx context.Context, code string, params *Put
 	return c.Client.Do(req)
 }
 
+// GetLearnings See what finished jobs say of the standards
+//
+// Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
+// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
+// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+//
+// Corresponds with GET /v1/learnings (the `GetLearnings` operationId).
+func (c *Client) GetLearnings(ctx context.Context, params *GetLearningsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetLearningsRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetCalibration See how often jobs stayed under their range
+//
+// A picture of the calibration of GET /v1/learnings, of the estimates and of what was learned.
+//
+// Corresponds with GET /v1/learnings/calibration.svg (the `GetCalibration` operationId).
+func (c *Client) GetCalibration(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetCalibrationRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ApproveLearningWithBody Take a proposal
+//
+// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+func (c *Client) ApproveLearningWithBody(ctx context.Context, code string, params *ApproveLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewApproveLearningRequestWithBody(c.Server, code, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ApproveLearning Take a proposal
+//
+// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+func (c *Client) ApproveLearning(ctx context.Context, code string, params *ApproveLearningParams, body ApproveLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewApproveLearningRequest(c.Server, code, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// DismissLearningWithBody Dismiss a proposal
+//
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+func (c *Client) DismissLearningWithBody(ctx context.Context, code string, params *DismissLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewDismissLearningRequestWithBody(c.Server, code, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// DismissLearning Dismiss a proposal
+//
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+func (c *Client) DismissLearning(ctx context.Context, code string, params *DismissLearningParams, body DismissLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewDismissLearningRequest(c.Server, code, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // DeleteLogo Take the shop's logo away
 //
 // Papers then carry the shop's name alone.
@@ -13803,6 +24939,48 @@ func (c *Client) GetLogo(ctx context.Context, params *GetLogoParams, reqEditors 
 // Corresponds with PUT /v1/letterhead/logo (the `PutLogo` operationId).
 func (c *Client) PutLogoWithBody(ctx context.Context, params *PutLogoParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewPutLogoRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostLiftWithBody Work out how much one person should lift
+//
+// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+// by several people its result is an indication, which `cautions` say.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+func (c *Client) PostLiftWithBody(ctx context.Context, params *PostLiftParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostLiftRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostLift Work out how much one person should lift
+//
+// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+// by several people its result is an indication, which `cautions` say.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+func (c *Client) PostLift(ctx context.Context, params *PostLiftParams, body PostLiftJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostLiftRequest(c.Server, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -13954,6 +25132,88 @@ func (c *Client) PostMovementWithBody(ctx context.Context, params *PostMovementP
 // Corresponds with POST /v1/movements (the `PostMovement` operationId).
 func (c *Client) PostMovement(ctx context.Context, params *PostMovementParams, body PostMovementJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewPostMovementRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostOptionSetWithBody Set a top's options side by side
+//
+// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+func (c *Client) PostOptionSetWithBody(ctx context.Context, params *PostOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOptionSetRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostOptionSet Set a top's options side by side
+//
+// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+func (c *Client) PostOptionSet(ctx context.Context, params *PostOptionSetParams, body PostOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOptionSetRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostOptionSetViewWithBody Look at a top's options
+//
+// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+func (c *Client) PostOptionSetViewWithBody(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOptionSetViewRequestWithBody(c.Server, view, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostOptionSetView Look at a top's options
+//
+// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+func (c *Client) PostOptionSetView(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, body PostOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOptionSetViewRequest(c.Server, view, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -14118,6 +25378,147 @@ func (c *Client) PostOrderFormRequestWithBody(ctx context.Context, params *PostO
 // Corresponds with POST /v1/order-form/requests (the `PostOrderFormRequest` operationId).
 func (c *Client) PostOrderFormRequest(ctx context.Context, params *PostOrderFormRequestParams, body PostOrderFormRequestJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewPostOrderFormRequestRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostPassageWithBody Say whether a piece can be carried in
+//
+// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+// Sizes alone are checked: weight and grip are not.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+func (c *Client) PostPassageWithBody(ctx context.Context, params *PostPassageParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostPassageRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostPassage Say whether a piece can be carried in
+//
+// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+// Sizes alone are checked: weight and grip are not.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+func (c *Client) PostPassage(ctx context.Context, params *PostPassageParams, body PostPassageJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostPassageRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ListPlaces List the places
+//
+// Places with the moisture content that their air makes wood come to outdoors, month by month. Sorted and paged.
+//
+// Corresponds with GET /v1/places (the `ListPlaces` operationId).
+func (c *Client) ListPlaces(ctx context.Context, params *ListPlacesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewListPlacesRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// RetirePlace Retire a place
+//
+// Takes a place out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+//
+// Corresponds with DELETE /v1/places/{code} (the `RetirePlace` operationId).
+func (c *Client) RetirePlace(ctx context.Context, code string, params *RetirePlaceParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewRetirePlaceRequest(c.Server, code, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetPlace Get a place
+//
+// A place by its code. An unknown code gets a problem that names the nearest ones.
+//
+// Corresponds with GET /v1/places/{code} (the `GetPlace` operationId).
+func (c *Client) GetPlace(ctx context.Context, code string, params *GetPlaceParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetPlaceRequest(c.Server, code, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PutPlaceWithBody Make or replace a place
+//
+// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+func (c *Client) PutPlaceWithBody(ctx context.Context, code string, params *PutPlaceParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPutPlaceRequestWithBody(c.Server, code, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PutPlace Make or replace a place
+//
+// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+func (c *Client) PutPlace(ctx context.Context, code string, params *PutPlaceParams, body PutPlaceJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPutPlaceRequest(c.Server, code, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -14411,7 +25812,7 @@ func (c *Client) GetQuote(ctx context.Context, id QuoteID, params *GetQuoteParam
 
 // PutQuoteWithBody Replace the details of a quote
 //
-// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 //
 // Takes any type of body and a specified content type.
 //
@@ -14430,7 +25831,7 @@ func (c *Client) PutQuoteWithBody(ctx context.Context, id QuoteID, params *PutQu
 
 // PutQuote Replace the details of a quote
 //
-// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -14447,13 +25848,150 @@ func (c *Client) PutQuote(ctx context.Context, id QuoteID, params *PutQuoteParam
 	return c.Client.Do(req)
 }
 
+// GetActuals Get what a job took
+//
+// The report of a finished job, its minutes and what was paid beside what was estimated.
+//
+// Corresponds with GET /v1/quotes/{id}/actuals (the `GetActuals` operationId).
+func (c *Client) GetActuals(ctx context.Context, id QuoteID, params *GetActualsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetActualsRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PutActualsWithBody Report what a job took
+//
+// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+func (c *Client) PutActualsWithBody(ctx context.Context, id QuoteID, params *PutActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPutActualsRequestWithBody(c.Server, id, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PutActuals Report what a job took
+//
+// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+func (c *Client) PutActuals(ctx context.Context, id QuoteID, params *PutActualsParams, body PutActualsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPutActualsRequest(c.Server, id, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // DeleteQuoteCustomer Erase who a quote is for
 //
-// Erases name, e-mail, telephone, address and note for good. The customer's reference and all figures stay.
+// Erases name, e-mail, telephone, address, note and metadata for good, also from answers that are kept for an Idempotency-Key: a write of this
+// quote that is sent again then gets its status, `Location` and `ETag` without content, with `Preference-Applied: return=minimal`.
+// The customer's reference and all figures stay.
 //
 // Corresponds with DELETE /v1/quotes/{id}/customer (the `DeleteQuoteCustomer` operationId).
 func (c *Client) DeleteQuoteCustomer(ctx context.Context, id QuoteID, params *DeleteQuoteCustomerParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewDeleteQuoteCustomerRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostQuoteOptionSetWithBody Set a quote's options side by side
+//
+// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+// stays as it is. A request that names no day for its prices is priced as of today.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+func (c *Client) PostQuoteOptionSetWithBody(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostQuoteOptionSetRequestWithBody(c.Server, id, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostQuoteOptionSet Set a quote's options side by side
+//
+// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+// stays as it is. A request that names no day for its prices is priced as of today.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+func (c *Client) PostQuoteOptionSet(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, body PostQuoteOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostQuoteOptionSetRequest(c.Server, id, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostQuoteOptionSetViewWithBody Look at a quote's options
+//
+// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+func (c *Client) PostQuoteOptionSetViewWithBody(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostQuoteOptionSetViewRequestWithBody(c.Server, id, view, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostQuoteOptionSetView Look at a quote's options
+//
+// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+func (c *Client) PostQuoteOptionSetView(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, body PostQuoteOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostQuoteOptionSetViewRequest(c.Server, id, view, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -14618,6 +26156,50 @@ func (c *Client) PostQuoteStatus(ctx context.Context, id QuoteID, params *PostQu
 // Corresponds with GET /v1/quotes/{id}/{view} (the `GetQuoteView` operationId).
 func (c *Client) GetQuoteView(ctx context.Context, id QuoteID, view GetQuoteViewParamsView, params *GetQuoteViewParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetQuoteViewRequest(c.Server, id, view, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostSeasonsWithBody Work out what the months of a year do to a slab
+//
+// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+// of a Fourier series, each wave of which is solved exactly through the thickness.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+func (c *Client) PostSeasonsWithBody(ctx context.Context, params *PostSeasonsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostSeasonsRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostSeasons Work out what the months of a year do to a slab
+//
+// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+// of a Fourier series, each wave of which is solved exactly through the thickness.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+func (c *Client) PostSeasons(ctx context.Context, params *PostSeasonsParams, body PostSeasonsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostSeasonsRequest(c.Server, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -14835,6 +26417,26 @@ func (c *Client) ListSuppliers(ctx context.Context, params *ListSuppliersParams,
 	return c.Client.Do(req)
 }
 
+// RetireSupplier Retire a supplier
+//
+// Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
+// stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
+// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+// be retired (409).
+//
+// Corresponds with DELETE /v1/suppliers/{code} (the `RetireSupplier` operationId).
+func (c *Client) RetireSupplier(ctx context.Context, code string, params *RetireSupplierParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewRetireSupplierRequest(c.Server, code, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // GetSupplier Read a supplier
 //
 // One supplier. The ETag serves for If-Match.
@@ -14962,9 +26564,104 @@ func (c *Client) PutArticles(ctx context.Context, code string, params *PutArticl
 	return c.Client.Do(req)
 }
 
+// ListTaxRegions List the tax regions
+//
+// The regions that the shop sells to, with what is taxed there at which rate: an estimate names one by `pricing.tax_region`. Sorted and paged.
+//
+// Corresponds with GET /v1/tax-regions (the `ListTaxRegions` operationId).
+func (c *Client) ListTaxRegions(ctx context.Context, params *ListTaxRegionsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewListTaxRegionsRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// RetireTaxRegion Retire a tax region
+//
+// Takes a tax region out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+//
+// Corresponds with DELETE /v1/tax-regions/{code} (the `RetireTaxRegion` operationId).
+func (c *Client) RetireTaxRegion(ctx context.Context, code string, params *RetireTaxRegionParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewRetireTaxRegionRequest(c.Server, code, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetTaxRegion Get a tax region
+//
+// A tax region by its code. An unknown code gets a problem that names the nearest ones.
+//
+// Corresponds with GET /v1/tax-regions/{code} (the `GetTaxRegion` operationId).
+func (c *Client) GetTaxRegion(ctx context.Context, code string, params *GetTaxRegionParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetTaxRegionRequest(c.Server, code, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PutTaxRegionWithBody Make or replace a tax region
+//
+// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+func (c *Client) PutTaxRegionWithBody(ctx context.Context, code string, params *PutTaxRegionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPutTaxRegionRequestWithBody(c.Server, code, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PutTaxRegion Make or replace a tax region
+//
+// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+func (c *Client) PutTaxRegion(ctx context.Context, code string, params *PutTaxRegionParams, body PutTaxRegionJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPutTaxRegionRequest(c.Server, code, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // ListWebhookDeliveries List the webhook deliveries
 //
-// What became of telling the endpoints, newest first, kept for 30 days. `state=dead` gives those that were given up.
+// What became of telling the endpoints, newest first, kept for 30 days. `status=dead` gives those that were given up.
 //
 // Corresponds with GET /v1/webhook-deliveries (the `ListWebhookDeliveries` operationId).
 func (c *Client) ListWebhookDeliveries(ctx context.Context, params *ListWebhookDeliveriesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -15148,6 +26845,50 @@ func (c *Client) PutWebhookEndpoint(ctx context.Context, id WebhookEndpointID, p
 	return c.Client.Do(req)
 }
 
+// ReplayEventsWithBody Tell an endpoint what happened before
+//
+// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+func (c *Client) ReplayEventsWithBody(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewReplayEventsRequestWithBody(c.Server, id, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ReplayEvents Tell an endpoint what happened before
+//
+// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+func (c *Client) ReplayEvents(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, body ReplayEventsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewReplayEventsRequest(c.Server, id, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // RotateWebhookSecretWithBody Change the secret of an endpoint
 //
 // Makes a new secret and shows it, this once. Until the overlap ends the former one signs as well, so that the receiver can change over without a gap.
@@ -15277,6 +27018,72 @@ func NewListAccessRefusalsRequest(server string, params *ListAccessRefusalsParam
 			}
 
 			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostActualsRequestWithBody constructs an http.Request for the PostActuals method, with any body, and a specified content type
+func NewPostActualsRequestWithBody(server string, params *PostActualsParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/actuals")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XActor != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam0)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam1)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam2)
 		}
 
 	}
@@ -15827,15 +27634,296 @@ func NewPutClimateProfileRequestWithBody(server string, code string, params *Put
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostConditioningRequest calls the generic PostConditioning builder with application/json body
+func NewPostConditioningRequest(server string, params *PostConditioningParams, body PostConditioningJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostConditioningRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostConditioningRequestWithBody constructs an http.Request for the PostConditioning method, with any body, and a specified content type
+func NewPostConditioningRequestWithBody(server string, params *PostConditioningParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/conditionings")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Explain != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "explain", *params.Explain, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostDeflectionRequest calls the generic PostDeflection builder with application/json body
+func NewPostDeflectionRequest(server string, params *PostDeflectionParams, body PostDeflectionJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostDeflectionRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostDeflectionRequestWithBody constructs an http.Request for the PostDeflection method, with any body, and a specified content type
+func NewPostDeflectionRequestWithBody(server string, params *PostDeflectionParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/deflections")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Explain != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "explain", *params.Explain, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostDiagnosisRequest calls the generic PostDiagnosis builder with application/json body
+func NewPostDiagnosisRequest(server string, params *PostDiagnosisParams, body PostDiagnosisJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostDiagnosisRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostDiagnosisRequestWithBody constructs an http.Request for the PostDiagnosis method, with any body, and a specified content type
+func NewPostDiagnosisRequestWithBody(server string, params *PostDiagnosisParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/diagnoses")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
 		}
 
 	}
@@ -15897,6 +27985,18 @@ func NewPostEstimateRequestWithBody(server string, params *PostEstimateParams, c
 		if params.AtLeastRevision != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -16186,6 +28286,146 @@ func NewPostEstimateViewRequestWithBody(server string, view PostEstimateViewPara
 			}
 
 			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewListEventsRequest constructs an http.Request for the ListEvents method
+func NewListEventsRequest(server string, params *ListEventsParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/events")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Type != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", false, "type", *params.Type, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "array", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Subject != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "subject", *params.Subject, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Since != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "since", *params.Since, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "date-time"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.After != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "after", *params.After, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Limit != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "limit", *params.Limit, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Cursor != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "cursor", *params.Cursor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfNoneMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}
@@ -16656,15 +28896,26 @@ func NewPutFastenerRequestWithBody(server string, code string, params *PutFasten
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
 		}
 
 	}
@@ -17726,15 +29977,26 @@ func NewPutLabourRoleRequestWithBody(server string, code string, params *PutLabo
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
 		}
 
 	}
@@ -18105,15 +30367,332 @@ func NewPutLabourStandardRequestWithBody(server string, code string, params *Put
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetLearningsRequest constructs an http.Request for the GetLearnings method
+func NewGetLearningsRequest(server string, params *GetLearningsParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/learnings")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Since != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "since", *params.Since, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "date"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetCalibrationRequest constructs an http.Request for the GetCalibration method
+func NewGetCalibrationRequest(server string, params *GetCalibrationParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/learnings/calibration.svg")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Since != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "since", *params.Since, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "date"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewApproveLearningRequest calls the generic ApproveLearning builder with application/json body
+func NewApproveLearningRequest(server string, code string, params *ApproveLearningParams, body ApproveLearningJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewApproveLearningRequestWithBody(server, code, params, "application/json", bodyReader)
+}
+
+// NewApproveLearningRequestWithBody constructs an http.Request for the ApproveLearning method, with any body, and a specified content type
+func NewApproveLearningRequestWithBody(server string, code string, params *ApproveLearningParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/learnings/%s/approve", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XActor != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam0)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam1)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam2)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewDismissLearningRequest calls the generic DismissLearning builder with application/json body
+func NewDismissLearningRequest(server string, code string, params *DismissLearningParams, body DismissLearningJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewDismissLearningRequestWithBody(server, code, params, "application/json", bodyReader)
+}
+
+// NewDismissLearningRequestWithBody constructs an http.Request for the DismissLearning method, with any body, and a specified content type
+func NewDismissLearningRequestWithBody(server string, code string, params *DismissLearningParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/learnings/%s/dismiss", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XActor != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam0)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam1)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam2)
 		}
 
 	}
@@ -18319,6 +30898,100 @@ func NewPutLogoRequestWithBody(server string, params *PutLogoParams, contentType
 			}
 
 			req.Header.Set("X-Request-ID", headerParam3)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostLiftRequest calls the generic PostLift builder with application/json body
+func NewPostLiftRequest(server string, params *PostLiftParams, body PostLiftJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostLiftRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostLiftRequestWithBody constructs an http.Request for the PostLift method, with any body, and a specified content type
+func NewPostLiftRequestWithBody(server string, params *PostLiftParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/lifts")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Explain != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "explain", *params.Explain, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
 		}
 
 	}
@@ -18740,15 +31413,26 @@ func NewPutMaterialRequestWithBody(server string, code string, params *PutMateri
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
 		}
 
 	}
@@ -18985,6 +31669,213 @@ func NewPostMovementRequestWithBody(server string, params *PostMovementParams, c
 	return req, nil
 }
 
+// NewPostOptionSetRequest calls the generic PostOptionSet builder with application/json body
+func NewPostOptionSetRequest(server string, params *PostOptionSetParams, body PostOptionSetJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostOptionSetRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostOptionSetRequestWithBody constructs an http.Request for the PostOptionSet method, with any body, and a specified content type
+func NewPostOptionSetRequestWithBody(server string, params *PostOptionSetParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/option-sets")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostOptionSetViewRequest calls the generic PostOptionSetView builder with application/json body
+func NewPostOptionSetViewRequest(server string, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, body PostOptionSetViewJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostOptionSetViewRequestWithBody(server, view, params, "application/json", bodyReader)
+}
+
+// NewPostOptionSetViewRequestWithBody constructs an http.Request for the PostOptionSetView method, with any body, and a specified content type
+func NewPostOptionSetViewRequestWithBody(server string, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "view", view, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/option-sets/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Width != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "width", *params.Width, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Language != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "language", *params.Language, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Paper != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "paper", *params.Paper, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
 // NewGetOrderFormRequest constructs an http.Request for the GetOrderForm method
 func NewGetOrderFormRequest(server string, params *GetOrderFormParams) (*http.Request, error) {
 	var err error
@@ -19016,6 +31907,18 @@ func NewGetOrderFormRequest(server string, params *GetOrderFormParams) (*http.Re
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Language != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "language", *params.Language, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -19095,6 +31998,33 @@ func NewPostOrderFormAngleRequestWithBody(server string, params *PostOrderFormAn
 		return nil, err
 	}
 
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Language != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "language", *params.Language, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
 	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
 	if err != nil {
 		return nil, err
@@ -19148,6 +32078,33 @@ func NewPostOrderFormEstimateRequestWithBody(server string, params *PostOrderFor
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Language != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "language", *params.Language, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
@@ -19286,6 +32243,33 @@ func NewPostOrderFormRequestRequestWithBody(server string, params *PostOrderForm
 		return nil, err
 	}
 
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Language != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "language", *params.Language, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
 	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
 	if err != nil {
 		return nil, err
@@ -19315,6 +32299,541 @@ func NewPostOrderFormRequestRequestWithBody(server string, params *PostOrderForm
 			}
 
 			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostPassageRequest calls the generic PostPassage builder with application/json body
+func NewPostPassageRequest(server string, params *PostPassageParams, body PostPassageJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostPassageRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostPassageRequestWithBody constructs an http.Request for the PostPassage method, with any body, and a specified content type
+func NewPostPassageRequestWithBody(server string, params *PostPassageParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/passages")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Explain != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "explain", *params.Explain, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewListPlacesRequest constructs an http.Request for the ListPlaces method
+func NewListPlacesRequest(server string, params *ListPlacesParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/places")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Limit != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "limit", *params.Limit, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Cursor != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "cursor", *params.Cursor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfNoneMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewRetirePlaceRequest constructs an http.Request for the RetirePlace method
+func NewRetirePlaceRequest(server string, code string, params *RetirePlaceParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/places/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodDelete, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+		if params.XActor != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam1)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam2)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam3)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetPlaceRequest constructs an http.Request for the GetPlace method
+func NewGetPlaceRequest(server string, code string, params *GetPlaceParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/places/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfNoneMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPutPlaceRequest calls the generic PutPlace builder with application/json body
+func NewPutPlaceRequest(server string, code string, params *PutPlaceParams, body PutPlaceJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPutPlaceRequestWithBody(server, code, params, "application/json", bodyReader)
+}
+
+// NewPutPlaceRequestWithBody constructs an http.Request for the PutPlace method, with any body, and a specified content type
+func NewPutPlaceRequestWithBody(server string, code string, params *PutPlaceParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/places/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPut, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+		if params.IfNoneMatch != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam1)
+		}
+
+		if params.XActor != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam2)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam3)
+		}
+
+		if params.Prefer != nil {
+			var headerParam4 string
+
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
 		}
 
 	}
@@ -20041,6 +33560,18 @@ func NewListQuotesRequest(server string, params *ListQuotesParams) (*http.Reques
 
 		}
 
+		if params.ExternalId != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "external_id", *params.ExternalId, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Customer != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "customer", *params.Customer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -20055,7 +33586,7 @@ func NewListQuotesRequest(server string, params *ListQuotesParams) (*http.Reques
 
 		if params.Status != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", false, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -20185,6 +33716,18 @@ func NewListQuotesRequest(server string, params *ListQuotesParams) (*http.Reques
 
 		}
 
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -20198,15 +33741,26 @@ func NewListQuotesRequest(server string, params *ListQuotesParams) (*http.Reques
 
 	if params != nil {
 
-		if params.XRequestID != nil {
+		if params.IfNoneMatch != nil {
 			var headerParam0 string
 
-			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam0)
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}
@@ -20265,6 +33819,18 @@ func NewPostQuoteRequestWithBody(server string, params *PostQuoteParams, content
 
 		}
 
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -20302,15 +33868,26 @@ func NewPostQuoteRequestWithBody(server string, params *PostQuoteParams, content
 			req.Header.Set("Idempotency-Key", headerParam1)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam2 string
 
-			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam2)
+			req.Header.Set("Prefer", headerParam2)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam3)
 		}
 
 	}
@@ -20342,6 +33919,33 @@ func NewGetQuoteRequest(server string, id QuoteID, params *GetQuoteParams) (*htt
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
@@ -20415,6 +34019,33 @@ func NewPutQuoteRequestWithBody(server string, id QuoteID, params *PutQuoteParam
 		return nil, err
 	}
 
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
 	req, err := http.NewRequest(http.MethodPut, queryURL.String(), body)
 	if err != nil {
 		return nil, err
@@ -20457,15 +34088,170 @@ func NewPutQuoteRequestWithBody(server string, id QuoteID, params *PutQuoteParam
 			req.Header.Set("Idempotency-Key", headerParam2)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam3 string
 
-			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam3)
+			req.Header.Set("Prefer", headerParam3)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam4 string
+
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam4)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetActualsRequest constructs an http.Request for the GetActuals method
+func NewGetActualsRequest(server string, id QuoteID, params *GetActualsParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/quotes/%s/actuals", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfNoneMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPutActualsRequest calls the generic PutActuals builder with application/json body
+func NewPutActualsRequest(server string, id QuoteID, params *PutActualsParams, body PutActualsJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPutActualsRequestWithBody(server, id, params, "application/json", bodyReader)
+}
+
+// NewPutActualsRequestWithBody constructs an http.Request for the PutActuals method, with any body, and a specified content type
+func NewPutActualsRequestWithBody(server string, id QuoteID, params *PutActualsParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/quotes/%s/actuals", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPut, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XActor != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam0)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam1)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam2)
 		}
 
 	}
@@ -20555,6 +34341,251 @@ func NewDeleteQuoteCustomerRequest(server string, id QuoteID, params *DeleteQuot
 	return req, nil
 }
 
+// NewPostQuoteOptionSetRequest calls the generic PostQuoteOptionSet builder with application/json body
+func NewPostQuoteOptionSetRequest(server string, id QuoteID, params *PostQuoteOptionSetParams, body PostQuoteOptionSetJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostQuoteOptionSetRequestWithBody(server, id, params, "application/json", bodyReader)
+}
+
+// NewPostQuoteOptionSetRequestWithBody constructs an http.Request for the PostQuoteOptionSet method, with any body, and a specified content type
+func NewPostQuoteOptionSetRequestWithBody(server string, id QuoteID, params *PostQuoteOptionSetParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/quotes/%s/option-sets", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Revision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "revision", *params.Revision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostQuoteOptionSetViewRequest calls the generic PostQuoteOptionSetView builder with application/json body
+func NewPostQuoteOptionSetViewRequest(server string, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, body PostQuoteOptionSetViewJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostQuoteOptionSetViewRequestWithBody(server, id, view, params, "application/json", bodyReader)
+}
+
+// NewPostQuoteOptionSetViewRequestWithBody constructs an http.Request for the PostQuoteOptionSetView method, with any body, and a specified content type
+func NewPostQuoteOptionSetViewRequestWithBody(server string, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	var pathParam1 string
+
+	pathParam1, err = runtime.StyleParamWithOptions("simple", false, "view", view, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/quotes/%s/option-sets/%s", pathParam0, pathParam1)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Width != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "width", *params.Width, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Language != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "language", *params.Language, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Paper != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "paper", *params.Paper, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Revision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "revision", *params.Revision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
 // NewRepriceQuoteRequest constructs an http.Request for the RepriceQuote method
 func NewRepriceQuoteRequest(server string, id QuoteID, params *RepriceQuoteParams) (*http.Request, error) {
 	var err error
@@ -20614,6 +34645,18 @@ func NewRepriceQuoteRequest(server string, id QuoteID, params *RepriceQuoteParam
 
 		}
 
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -20660,15 +34703,26 @@ func NewRepriceQuoteRequest(server string, id QuoteID, params *RepriceQuoteParam
 			req.Header.Set("Idempotency-Key", headerParam2)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam3 string
 
-			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam3)
+			req.Header.Set("Prefer", headerParam3)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam4 string
+
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam4)
 		}
 
 	}
@@ -20748,15 +34802,26 @@ func NewListQuoteRevisionsRequest(server string, id QuoteID, params *ListQuoteRe
 
 	if params != nil {
 
-		if params.XRequestID != nil {
+		if params.IfNoneMatch != nil {
 			var headerParam0 string
 
-			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam0)
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}
@@ -20822,6 +34887,18 @@ func NewPostQuoteRevisionRequestWithBody(server string, id QuoteID, params *Post
 
 		}
 
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if encoded := queryValues.Encode(); encoded != "" {
 			rawQueryFragments = append(rawQueryFragments, encoded)
 		}
@@ -20870,15 +34947,26 @@ func NewPostQuoteRevisionRequestWithBody(server string, id QuoteID, params *Post
 			req.Header.Set("Idempotency-Key", headerParam2)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam3 string
 
-			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam3)
+			req.Header.Set("Prefer", headerParam3)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam4 string
+
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam4)
 		}
 
 	}
@@ -20917,6 +35005,33 @@ func NewGetQuoteRevisionRequest(server string, id QuoteID, number RevisionNumber
 	queryURL, err := serverURL.Parse(operationPath)
 	if err != nil {
 		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
 	}
 
 	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
@@ -21073,6 +35188,33 @@ func NewPostQuoteStatusRequestWithBody(server string, id QuoteID, params *PostQu
 		return nil, err
 	}
 
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Fields != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "fields", *params.Fields, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
 	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
 	if err != nil {
 		return nil, err
@@ -21115,15 +35257,26 @@ func NewPostQuoteStatusRequestWithBody(server string, id QuoteID, params *PostQu
 			req.Header.Set("Idempotency-Key", headerParam2)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam3 string
 
-			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam3)
+			req.Header.Set("Prefer", headerParam3)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam4 string
+
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam4)
 		}
 
 	}
@@ -21267,6 +35420,100 @@ func NewGetQuoteViewRequest(server string, id QuoteID, view GetQuoteViewParamsVi
 	if err != nil {
 		return nil, err
 	}
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPostSeasonsRequest calls the generic PostSeasons builder with application/json body
+func NewPostSeasonsRequest(server string, params *PostSeasonsParams, body PostSeasonsJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostSeasonsRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostSeasonsRequestWithBody constructs an http.Request for the PostSeasons method, with any body, and a specified content type
+func NewPostSeasonsRequestWithBody(server string, params *PostSeasonsParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/seasons")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Explain != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "explain", *params.Explain, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
 
 	if params != nil {
 
@@ -21649,15 +35896,26 @@ func NewPutSettingRequestWithBody(server string, key string, params *PutSettingP
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
 		}
 
 	}
@@ -22028,15 +36286,26 @@ func NewPutSpeciesRequestWithBody(server string, code string, params *PutSpecies
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
 		}
 
 	}
@@ -22129,6 +36398,88 @@ func NewListSuppliersRequest(server string, params *ListSuppliersParams) (*http.
 			}
 
 			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewRetireSupplierRequest constructs an http.Request for the RetireSupplier method
+func NewRetireSupplierRequest(server string, code string, params *RetireSupplierParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/suppliers/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodDelete, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+		if params.XActor != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam1)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam2)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam3)
 		}
 
 	}
@@ -22286,15 +36637,26 @@ func NewPutSupplierRequestWithBody(server string, code string, params *PutSuppli
 			req.Header.Set("Idempotency-Key", headerParam3)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam4 string
 
-			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam4)
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
 		}
 
 	}
@@ -22579,6 +36941,396 @@ func NewPutArticlesRequestWithBody(server string, code string, params *PutArticl
 	return req, nil
 }
 
+// NewListTaxRegionsRequest constructs an http.Request for the ListTaxRegions method
+func NewListTaxRegionsRequest(server string, params *ListTaxRegionsParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/tax-regions")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Limit != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "limit", *params.Limit, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Cursor != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "cursor", *params.Cursor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfNoneMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewRetireTaxRegionRequest constructs an http.Request for the RetireTaxRegion method
+func NewRetireTaxRegionRequest(server string, code string, params *RetireTaxRegionParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/tax-regions/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodDelete, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+		if params.XActor != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam1)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam2)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam3)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetTaxRegionRequest constructs an http.Request for the GetTaxRegion method
+func NewGetTaxRegionRequest(server string, code string, params *GetTaxRegionParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/tax-regions/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.AtLeastRevision != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "at_least_revision", *params.AtLeastRevision, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: "int64"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfNoneMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewPutTaxRegionRequest calls the generic PutTaxRegion builder with application/json body
+func NewPutTaxRegionRequest(server string, code string, params *PutTaxRegionParams, body PutTaxRegionJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPutTaxRegionRequestWithBody(server, code, params, "application/json", bodyReader)
+}
+
+// NewPutTaxRegionRequestWithBody constructs an http.Request for the PutTaxRegion method, with any body, and a specified content type
+func NewPutTaxRegionRequestWithBody(server string, code string, params *PutTaxRegionParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "code", code, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/tax-regions/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPut, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+		if params.IfNoneMatch != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-None-Match", headerParam1)
+		}
+
+		if params.XActor != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam2)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam3 string
+
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam3)
+		}
+
+		if params.Prefer != nil {
+			var headerParam4 string
+
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Prefer", headerParam4)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam5 string
+
+			headerParam5, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam5)
+		}
+
+	}
+
+	return req, nil
+}
+
 // NewListWebhookDeliveriesRequest constructs an http.Request for the ListWebhookDeliveries method
 func NewListWebhookDeliveriesRequest(server string, params *ListWebhookDeliveriesParams) (*http.Request, error) {
 	var err error
@@ -22610,6 +37362,18 @@ func NewListWebhookDeliveriesRequest(server string, params *ListWebhookDeliverie
 		if params.Endpoint != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "endpoint", *params.Endpoint, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Status != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -22668,15 +37432,26 @@ func NewListWebhookDeliveriesRequest(server string, params *ListWebhookDeliverie
 
 	if params != nil {
 
-		if params.XRequestID != nil {
+		if params.IfNoneMatch != nil {
 			var headerParam0 string
 
-			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam0)
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}
@@ -22717,15 +37492,26 @@ func NewGetWebhookDeliveryRequest(server string, id WebhookDeliveryID, params *G
 
 	if params != nil {
 
-		if params.XRequestID != nil {
+		if params.IfNoneMatch != nil {
 			var headerParam0 string
 
-			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam0)
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}
@@ -22830,15 +37616,26 @@ func NewListWebhookEndpointsRequest(server string, params *ListWebhookEndpointsP
 
 	if params != nil {
 
-		if params.XRequestID != nil {
+		if params.IfNoneMatch != nil {
 			var headerParam0 string
 
-			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam0)
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}
@@ -23038,15 +37835,26 @@ func NewGetWebhookEndpointRequest(server string, id WebhookEndpointID, params *G
 
 	if params != nil {
 
-		if params.XRequestID != nil {
+		if params.IfNoneMatch != nil {
 			var headerParam0 string
 
-			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-None-Match", *params.IfNoneMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam0)
+			req.Header.Set("If-None-Match", headerParam0)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam1)
 		}
 
 	}
@@ -23133,15 +37941,110 @@ func NewPutWebhookEndpointRequestWithBody(server string, id WebhookEndpointID, p
 			req.Header.Set("Idempotency-Key", headerParam2)
 		}
 
-		if params.XRequestID != nil {
+		if params.Prefer != nil {
 			var headerParam3 string
 
-			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			headerParam3, err = runtime.StyleParamWithOptions("simple", false, "Prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
 			if err != nil {
 				return nil, err
 			}
 
-			req.Header.Set("X-Request-ID", headerParam3)
+			req.Header.Set("Prefer", headerParam3)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam4 string
+
+			headerParam4, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam4)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewReplayEventsRequest calls the generic ReplayEvents builder with application/json body
+func NewReplayEventsRequest(server string, id WebhookEndpointID, params *ReplayEventsParams, body ReplayEventsJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewReplayEventsRequestWithBody(server, id, params, "application/json", bodyReader)
+}
+
+// NewReplayEventsRequestWithBody constructs an http.Request for the ReplayEvents method, with any body, and a specified content type
+func NewReplayEventsRequestWithBody(server string, id WebhookEndpointID, params *ReplayEventsParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/webhook-endpoints/%s/replay", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XActor != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Actor", *params.XActor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Actor", headerParam0)
+		}
+
+		if params.IdempotencyKey != nil {
+			var headerParam1 string
+
+			headerParam1, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam1)
+		}
+
+		if params.XRequestID != nil {
+			var headerParam2 string
+
+			headerParam2, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam2)
 		}
 
 	}
@@ -23357,9 +38260,22 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /v1/access-refusals (the `ListAccessRefusals` operationId).
 	ListAccessRefusalsWithResponse(ctx context.Context, params *ListAccessRefusalsParams, reqEditors ...RequestEditorFn) (*ListAccessRefusalsResponse, error)
 
-	// ListAuditEntriesWithResponse List the changes of the catalogue
+	// PostActualsWithBodyWithResponse Load reports of many jobs
 	//
-	// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision about what was held of it another; its rows are not listed here. Read from the database. Days are days in UTC.
+	// Takes a file with a line for each step of each job (`quote`, `step`, `minutes` and, if it is known, `finished`), whole or not at all; everything that is wrong
+	// is listed by line and column. The report of each offer in it takes the place of the former one, materials and defects included. At most 10,000 lines and 1 MiB.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/actuals (the `PostActuals` operationId).
+	PostActualsWithBodyWithResponse(ctx context.Context, params *PostActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostActualsResponse, error)
+
+	// ListAuditEntriesWithResponse List the changes of the catalogue and of quotes
+	//
+	// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision
+	// about what was held of it another; its rows are not listed here. Entries of `quotes` are shown to keys that have the scope
+	// `quotes:read` as well, and never say who an offer is for: an erased customer is not there either. Read from the database. Days are
+	// days in UTC.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -23417,6 +38333,82 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with PUT /v1/climate-profiles/{code} (the `PutClimateProfile` operationId).
 	PutClimateProfileWithResponse(ctx context.Context, code string, params *PutClimateProfileParams, body PutClimateProfileJSONRequestBody, reqEditors ...RequestEditorFn) (*PutClimateProfileResponse, error)
 
+	// PostConditioningWithBodyWithResponse Work out how long wood must rest
+	//
+	// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+	// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+	// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+	// Ends and edges are left out. An estimate: readings decide.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+	PostConditioningWithBodyWithResponse(ctx context.Context, params *PostConditioningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostConditioningResponse, error)
+
+	// PostConditioningWithResponse Work out how long wood must rest
+	//
+	// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+	// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+	// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+	// Ends and edges are left out. An estimate: readings decide.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+	PostConditioningWithResponse(ctx context.Context, params *PostConditioningParams, body PostConditioningJSONRequestBody, reqEditors ...RequestEditorFn) (*PostConditioningResponse, error)
+
+	// PostDeflectionWithBodyWithResponse Work out how far a strip of a top sags
+	//
+	// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+	// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+	// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+	// only the sag is judged. An indication: local codes and a licensed engineer
+	// decide.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+	PostDeflectionWithBodyWithResponse(ctx context.Context, params *PostDeflectionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostDeflectionResponse, error)
+
+	// PostDeflectionWithResponse Work out how far a strip of a top sags
+	//
+	// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+	// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+	// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+	// only the sag is judged. An indication: local codes and a licensed engineer
+	// decide.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+	PostDeflectionWithResponse(ctx context.Context, params *PostDeflectionParams, body PostDeflectionJSONRequestBody, reqEditors ...RequestEditorFn) (*PostDeflectionResponse, error)
+
+	// PostDiagnosisWithBodyWithResponse Compare what is measured at a top in use with what was predicted
+	//
+	// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+	// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+	// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+	// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+	// and the slab as far behind as its thickness and finish keep it. Never a promise.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+	PostDiagnosisWithBodyWithResponse(ctx context.Context, params *PostDiagnosisParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostDiagnosisResponse, error)
+
+	// PostDiagnosisWithResponse Compare what is measured at a top in use with what was predicted
+	//
+	// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+	// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+	// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+	// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+	// and the slab as far behind as its thickness and finish keep it. Never a promise.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+	PostDiagnosisWithResponse(ctx context.Context, params *PostDiagnosisParams, body PostDiagnosisJSONRequestBody, reqEditors ...RequestEditorFn) (*PostDiagnosisResponse, error)
+
 	// PostEstimateWithBodyWithResponse Estimate a top
 	//
 	// Works out a whole top in one answer and stores nothing. `?explain=true` adds `workings`: each key number with its
@@ -23444,7 +38436,8 @@ type ClientWithResponsesInterface interface {
 	// One request for an estimate a line (schema `EstimateRequest`, written without line feeds), one answer a line, in the same order,
 	// while the lines still come in. Blank lines are passed over. All lines are priced from one state of the catalogue. A line
 	// that cannot be answered gets a problem and does not stop the others. At most 100,000 lines, each as large as the body of
-	// `POST /v1/estimates`; at most 15 minutes. A caller that reads slowly is read slowly, and one that takes nothing for
+	// `POST /v1/estimates`; at most 15 minutes. Each line counts against the key's limit as a call does; when less than a
+	// tenth of it is left, lines wait until there is more. A caller that reads slowly is read slowly, and one that takes nothing for
 	// 30 seconds, or sends nothing for 20, is cut off.
 	//
 	// Each line of the answer is a `BatchLine`: `{line, status: 200, estimate}`, or `{line, reference, status, problem}`. The
@@ -23473,6 +38466,17 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with POST /v1/estimates/{view} (the `PostEstimateView` operationId).
 	PostEstimateViewWithResponse(ctx context.Context, view PostEstimateViewParamsView, params *PostEstimateViewParams, body PostEstimateViewJSONRequestBody, reqEditors ...RequestEditorFn) (*PostEstimateViewResponse, error)
+
+	// ListEventsWithResponse List the events
+	//
+	// What happened, oldest first, kept for 30 days whether or not an endpoint was told of it. `body` is what endpoints are sent. A
+	// program that follows asks `after` the last event that it knows. Of two events at the same moment one may show a little
+	// later than its place says: who must miss none also asks again from a minute ago (`since`), and passes over ids that it knows.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/events (the `ListEvents` operationId).
+	ListEventsWithResponse(ctx context.Context, params *ListEventsParams, reqEditors ...RequestEditorFn) (*ListEventsResponse, error)
 
 	// ExportCatalogueWithResponse Export a part of the catalogue as CSV
 	//
@@ -23752,6 +38756,66 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with PUT /v1/labour-standards/{code} (the `PutLabourStandard` operationId).
 	PutLabourStandardWithResponse(ctx context.Context, code string, params *PutLabourStandardParams, body PutLabourStandardJSONRequestBody, reqEditors ...RequestEditorFn) (*PutLabourStandardResponse, error)
 
+	// GetLearningsWithResponse See what finished jobs say of the standards
+	//
+	// Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
+	// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
+	// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/learnings (the `GetLearnings` operationId).
+	GetLearningsWithResponse(ctx context.Context, params *GetLearningsParams, reqEditors ...RequestEditorFn) (*GetLearningsResponse, error)
+
+	// GetCalibrationWithResponse See how often jobs stayed under their range
+	//
+	// A picture of the calibration of GET /v1/learnings, of the estimates and of what was learned.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/learnings/calibration.svg (the `GetCalibration` operationId).
+	GetCalibrationWithResponse(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*GetCalibrationResponse, error)
+
+	// ApproveLearningWithBodyWithResponse Take a proposal
+	//
+	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+	ApproveLearningWithBodyWithResponse(ctx context.Context, code string, params *ApproveLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ApproveLearningResponse, error)
+
+	// ApproveLearningWithResponse Take a proposal
+	//
+	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+	ApproveLearningWithResponse(ctx context.Context, code string, params *ApproveLearningParams, body ApproveLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*ApproveLearningResponse, error)
+
+	// DismissLearningWithBodyWithResponse Dismiss a proposal
+	//
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+	DismissLearningWithBodyWithResponse(ctx context.Context, code string, params *DismissLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*DismissLearningResponse, error)
+
+	// DismissLearningWithResponse Dismiss a proposal
+	//
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+	DismissLearningWithResponse(ctx context.Context, code string, params *DismissLearningParams, body DismissLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*DismissLearningResponse, error)
+
 	// DeleteLogoWithResponse Take the shop's logo away
 	//
 	// Papers then carry the shop's name alone.
@@ -23779,6 +38843,28 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with PUT /v1/letterhead/logo (the `PutLogo` operationId).
 	PutLogoWithBodyWithResponse(ctx context.Context, params *PutLogoParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutLogoResponse, error)
+
+	// PostLiftWithBodyWithResponse Work out how much one person should lift
+	//
+	// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+	// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+	// by several people its result is an indication, which `cautions` say.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+	PostLiftWithBodyWithResponse(ctx context.Context, params *PostLiftParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostLiftResponse, error)
+
+	// PostLiftWithResponse Work out how much one person should lift
+	//
+	// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+	// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+	// by several people its result is an indication, which `cautions` say.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+	PostLiftWithResponse(ctx context.Context, params *PostLiftParams, body PostLiftJSONRequestBody, reqEditors ...RequestEditorFn) (*PostLiftResponse, error)
 
 	// ListMaterialsWithResponse List the materials
 	//
@@ -23858,6 +38944,48 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with POST /v1/movements (the `PostMovement` operationId).
 	PostMovementWithResponse(ctx context.Context, params *PostMovementParams, body PostMovementJSONRequestBody, reqEditors ...RequestEditorFn) (*PostMovementResponse, error)
+
+	// PostOptionSetWithBodyWithResponse Set a top's options side by side
+	//
+	// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+	// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+	// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+	// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+	PostOptionSetWithBodyWithResponse(ctx context.Context, params *PostOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOptionSetResponse, error)
+
+	// PostOptionSetWithResponse Set a top's options side by side
+	//
+	// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+	// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+	// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+	// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+	PostOptionSetWithResponse(ctx context.Context, params *PostOptionSetParams, body PostOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOptionSetResponse, error)
+
+	// PostOptionSetViewWithBodyWithResponse Look at a top's options
+	//
+	// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+	PostOptionSetViewWithBodyWithResponse(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOptionSetViewResponse, error)
+
+	// PostOptionSetViewWithResponse Look at a top's options
+	//
+	// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+	PostOptionSetViewWithResponse(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, body PostOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOptionSetViewResponse, error)
 
 	// GetOrderFormWithResponse Read the order form
 	//
@@ -23946,6 +39074,83 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with POST /v1/order-form/requests (the `PostOrderFormRequest` operationId).
 	PostOrderFormRequestWithResponse(ctx context.Context, params *PostOrderFormRequestParams, body PostOrderFormRequestJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOrderFormRequestResponse, error)
+
+	// PostPassageWithBodyWithResponse Say whether a piece can be carried in
+	//
+	// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+	// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+	// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+	// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+	// Sizes alone are checked: weight and grip are not.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+	PostPassageWithBodyWithResponse(ctx context.Context, params *PostPassageParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostPassageResponse, error)
+
+	// PostPassageWithResponse Say whether a piece can be carried in
+	//
+	// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+	// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+	// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+	// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+	// Sizes alone are checked: weight and grip are not.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+	PostPassageWithResponse(ctx context.Context, params *PostPassageParams, body PostPassageJSONRequestBody, reqEditors ...RequestEditorFn) (*PostPassageResponse, error)
+
+	// ListPlacesWithResponse List the places
+	//
+	// Places with the moisture content that their air makes wood come to outdoors, month by month. Sorted and paged.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/places (the `ListPlaces` operationId).
+	ListPlacesWithResponse(ctx context.Context, params *ListPlacesParams, reqEditors ...RequestEditorFn) (*ListPlacesResponse, error)
+
+	// RetirePlaceWithResponse Retire a place
+	//
+	// Takes a place out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with DELETE /v1/places/{code} (the `RetirePlace` operationId).
+	RetirePlaceWithResponse(ctx context.Context, code string, params *RetirePlaceParams, reqEditors ...RequestEditorFn) (*RetirePlaceResponse, error)
+
+	// GetPlaceWithResponse Get a place
+	//
+	// A place by its code. An unknown code gets a problem that names the nearest ones.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/places/{code} (the `GetPlace` operationId).
+	GetPlaceWithResponse(ctx context.Context, code string, params *GetPlaceParams, reqEditors ...RequestEditorFn) (*GetPlaceResponse, error)
+
+	// PutPlaceWithBodyWithResponse Make or replace a place
+	//
+	// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+	PutPlaceWithBodyWithResponse(ctx context.Context, code string, params *PutPlaceParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutPlaceResponse, error)
+
+	// PutPlaceWithResponse Make or replace a place
+	//
+	// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+	PutPlaceWithResponse(ctx context.Context, code string, params *PutPlaceParams, body PutPlaceJSONRequestBody, reqEditors ...RequestEditorFn) (*PutPlaceResponse, error)
 
 	// ListPriceUpdatesWithResponse List the price updates
 	//
@@ -24110,7 +39315,7 @@ type ClientWithResponsesInterface interface {
 
 	// PutQuoteWithBodyWithResponse Replace the details of a quote
 	//
-	// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+	// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -24119,21 +39324,90 @@ type ClientWithResponsesInterface interface {
 
 	// PutQuoteWithResponse Replace the details of a quote
 	//
-	// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+	// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with PUT /v1/quotes/{id} (the `PutQuote` operationId).
 	PutQuoteWithResponse(ctx context.Context, id QuoteID, params *PutQuoteParams, body PutQuoteJSONRequestBody, reqEditors ...RequestEditorFn) (*PutQuoteResponse, error)
 
+	// GetActualsWithResponse Get what a job took
+	//
+	// The report of a finished job, its minutes and what was paid beside what was estimated.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/quotes/{id}/actuals (the `GetActuals` operationId).
+	GetActualsWithResponse(ctx context.Context, id QuoteID, params *GetActualsParams, reqEditors ...RequestEditorFn) (*GetActualsResponse, error)
+
+	// PutActualsWithBodyWithResponse Report what a job took
+	//
+	// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+	// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+	PutActualsWithBodyWithResponse(ctx context.Context, id QuoteID, params *PutActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutActualsResponse, error)
+
+	// PutActualsWithResponse Report what a job took
+	//
+	// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+	// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+	PutActualsWithResponse(ctx context.Context, id QuoteID, params *PutActualsParams, body PutActualsJSONRequestBody, reqEditors ...RequestEditorFn) (*PutActualsResponse, error)
+
 	// DeleteQuoteCustomerWithResponse Erase who a quote is for
 	//
-	// Erases name, e-mail, telephone, address and note for good. The customer's reference and all figures stay.
+	// Erases name, e-mail, telephone, address, note and metadata for good, also from answers that are kept for an Idempotency-Key: a write of this
+	// quote that is sent again then gets its status, `Location` and `ETag` without content, with `Preference-Applied: return=minimal`.
+	// The customer's reference and all figures stay.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with DELETE /v1/quotes/{id}/customer (the `DeleteQuoteCustomer` operationId).
 	DeleteQuoteCustomerWithResponse(ctx context.Context, id QuoteID, params *DeleteQuoteCustomerParams, reqEditors ...RequestEditorFn) (*DeleteQuoteCustomerResponse, error)
+
+	// PostQuoteOptionSetWithBodyWithResponse Set a quote's options side by side
+	//
+	// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+	// stays as it is. A request that names no day for its prices is priced as of today.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+	PostQuoteOptionSetWithBodyWithResponse(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetResponse, error)
+
+	// PostQuoteOptionSetWithResponse Set a quote's options side by side
+	//
+	// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+	// stays as it is. A request that names no day for its prices is priced as of today.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+	PostQuoteOptionSetWithResponse(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, body PostQuoteOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetResponse, error)
+
+	// PostQuoteOptionSetViewWithBodyWithResponse Look at a quote's options
+	//
+	// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+	PostQuoteOptionSetViewWithBodyWithResponse(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetViewResponse, error)
+
+	// PostQuoteOptionSetViewWithResponse Look at a quote's options
+	//
+	// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+	PostQuoteOptionSetViewWithResponse(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, body PostQuoteOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetViewResponse, error)
 
 	// RepriceQuoteWithResponse Reprice a quote
 	//
@@ -24218,6 +39492,30 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with GET /v1/quotes/{id}/{view} (the `GetQuoteView` operationId).
 	GetQuoteViewWithResponse(ctx context.Context, id QuoteID, view GetQuoteViewParamsView, params *GetQuoteViewParams, reqEditors ...RequestEditorFn) (*GetQuoteViewResponse, error)
+
+	// PostSeasonsWithBodyWithResponse Work out what the months of a year do to a slab
+	//
+	// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+	// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+	// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+	// of a Fourier series, each wave of which is solved exactly through the thickness.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+	PostSeasonsWithBodyWithResponse(ctx context.Context, params *PostSeasonsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostSeasonsResponse, error)
+
+	// PostSeasonsWithResponse Work out what the months of a year do to a slab
+	//
+	// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+	// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+	// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+	// of a Fourier series, each wave of which is solved exactly through the thickness.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+	PostSeasonsWithResponse(ctx context.Context, params *PostSeasonsParams, body PostSeasonsJSONRequestBody, reqEditors ...RequestEditorFn) (*PostSeasonsResponse, error)
 
 	// ListSettingsWithResponse List the settings
 	//
@@ -24330,6 +39628,18 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /v1/suppliers (the `ListSuppliers` operationId).
 	ListSuppliersWithResponse(ctx context.Context, params *ListSuppliersParams, reqEditors ...RequestEditorFn) (*ListSuppliersResponse, error)
 
+	// RetireSupplierWithResponse Retire a supplier
+	//
+	// Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
+	// stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
+	// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+	// be retired (409).
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with DELETE /v1/suppliers/{code} (the `RetireSupplier` operationId).
+	RetireSupplierWithResponse(ctx context.Context, code string, params *RetireSupplierParams, reqEditors ...RequestEditorFn) (*RetireSupplierResponse, error)
+
 	// GetSupplierWithResponse Read a supplier
 	//
 	// One supplier. The ETag serves for If-Match.
@@ -24393,9 +39703,60 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with PUT /v1/suppliers/{code}/articles (the `PutArticles` operationId).
 	PutArticlesWithResponse(ctx context.Context, code string, params *PutArticlesParams, body PutArticlesJSONRequestBody, reqEditors ...RequestEditorFn) (*PutArticlesResponse, error)
 
+	// ListTaxRegionsWithResponse List the tax regions
+	//
+	// The regions that the shop sells to, with what is taxed there at which rate: an estimate names one by `pricing.tax_region`. Sorted and paged.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/tax-regions (the `ListTaxRegions` operationId).
+	ListTaxRegionsWithResponse(ctx context.Context, params *ListTaxRegionsParams, reqEditors ...RequestEditorFn) (*ListTaxRegionsResponse, error)
+
+	// RetireTaxRegionWithResponse Retire a tax region
+	//
+	// Takes a tax region out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with DELETE /v1/tax-regions/{code} (the `RetireTaxRegion` operationId).
+	RetireTaxRegionWithResponse(ctx context.Context, code string, params *RetireTaxRegionParams, reqEditors ...RequestEditorFn) (*RetireTaxRegionResponse, error)
+
+	// GetTaxRegionWithResponse Get a tax region
+	//
+	// A tax region by its code. An unknown code gets a problem that names the nearest ones.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/tax-regions/{code} (the `GetTaxRegion` operationId).
+	GetTaxRegionWithResponse(ctx context.Context, code string, params *GetTaxRegionParams, reqEditors ...RequestEditorFn) (*GetTaxRegionResponse, error)
+
+	// PutTaxRegionWithBodyWithResponse Make or replace a tax region
+	//
+	// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+	PutTaxRegionWithBodyWithResponse(ctx context.Context, code string, params *PutTaxRegionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutTaxRegionResponse, error)
+
+	// PutTaxRegionWithResponse Make or replace a tax region
+	//
+	// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+	// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+	// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+	// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+	PutTaxRegionWithResponse(ctx context.Context, code string, params *PutTaxRegionParams, body PutTaxRegionJSONRequestBody, reqEditors ...RequestEditorFn) (*PutTaxRegionResponse, error)
+
 	// ListWebhookDeliveriesWithResponse List the webhook deliveries
 	//
-	// What became of telling the endpoints, newest first, kept for 30 days. `state=dead` gives those that were given up.
+	// What became of telling the endpoints, newest first, kept for 30 days. `status=dead` gives those that were given up.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -24491,6 +39852,30 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with PUT /v1/webhook-endpoints/{id} (the `PutWebhookEndpoint` operationId).
 	PutWebhookEndpointWithResponse(ctx context.Context, id WebhookEndpointID, params *PutWebhookEndpointParams, body PutWebhookEndpointJSONRequestBody, reqEditors ...RequestEditorFn) (*PutWebhookEndpointResponse, error)
 
+	// ReplayEventsWithBodyWithResponse Tell an endpoint what happened before
+	//
+	// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+	// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+	// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+	// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+	ReplayEventsWithBodyWithResponse(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ReplayEventsResponse, error)
+
+	// ReplayEventsWithResponse Tell an endpoint what happened before
+	//
+	// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+	// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+	// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+	// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+	ReplayEventsWithResponse(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, body ReplayEventsJSONRequestBody, reqEditors ...RequestEditorFn) (*ReplayEventsResponse, error)
+
 	// RotateWebhookSecretWithBodyWithResponse Change the secret of an endpoint
 	//
 	// Makes a new secret and shows it, this once. Until the overlap ends the former one signs as well, so that the receiver can change over without a gap.
@@ -24561,6 +39946,66 @@ func (r ListAccessRefusalsResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r ListAccessRefusalsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostActualsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *struct {
+		// Jobs Jobs that were reported.
+		Jobs int `json:"jobs"`
+
+		// Lines Lines of the file.
+		Lines int `json:"lines"`
+	}
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostActualsResponse) GetJSON200() *struct {
+	// Jobs Jobs that were reported.
+	Jobs int `json:"jobs"`
+
+	// Lines Lines of the file.
+	Lines int `json:"lines"`
+} {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostActualsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostActualsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostActualsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostActualsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostActualsResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -24814,6 +40259,150 @@ func (r PutClimateProfileResponse) ContentType() string {
 	return ""
 }
 
+type PostConditioningResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *ConditioningAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostConditioningResponse) GetJSON200() *ConditioningAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostConditioningResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostConditioningResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostConditioningResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostConditioningResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostConditioningResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostDeflectionResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *DeflectionAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostDeflectionResponse) GetJSON200() *DeflectionAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostDeflectionResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostDeflectionResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostDeflectionResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostDeflectionResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostDeflectionResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostDiagnosisResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *DiagnosisAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostDiagnosisResponse) GetJSON200() *DiagnosisAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostDiagnosisResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostDiagnosisResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostDiagnosisResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostDiagnosisResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostDiagnosisResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type PostEstimateResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -24938,6 +40527,54 @@ func (r PostEstimateViewResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PostEstimateViewResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type ListEventsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *EventPage
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r ListEventsResponse) GetJSON200() *EventPage {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ListEventsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ListEventsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ListEventsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ListEventsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ListEventsResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -25959,6 +41596,227 @@ func (r PutLabourStandardResponse) ContentType() string {
 	return ""
 }
 
+type GetLearningsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *Learnings
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetLearningsResponse) GetJSON200() *Learnings {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetLearningsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetLearningsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetLearningsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetLearningsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetLearningsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetCalibrationResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetCalibrationResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetCalibrationResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetCalibrationResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetCalibrationResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetCalibrationResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type ApproveLearningResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *struct {
+		// CatalogueRevision Number of the catalogue's state afterwards.
+		CatalogueRevision int `json:"catalogue_revision"`
+
+		// Code Code of the standard.
+		Code string `json:"code"`
+
+		// Decision What was decided.
+		Decision ApproveLearning200JSONResponseBodyDecision `json:"decision"`
+	}
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r ApproveLearningResponse) GetJSON200() *struct {
+	// CatalogueRevision Number of the catalogue's state afterwards.
+	CatalogueRevision int `json:"catalogue_revision"`
+
+	// Code Code of the standard.
+	Code string `json:"code"`
+
+	// Decision What was decided.
+	Decision ApproveLearning200JSONResponseBodyDecision `json:"decision"`
+} {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ApproveLearningResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ApproveLearningResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ApproveLearningResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ApproveLearningResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ApproveLearningResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type DismissLearningResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *struct {
+		// CatalogueRevision Number of the catalogue's state afterwards.
+		CatalogueRevision int `json:"catalogue_revision"`
+
+		// Code Code of the standard.
+		Code string `json:"code"`
+
+		// Decision What was decided.
+		Decision DismissLearning200JSONResponseBodyDecision `json:"decision"`
+	}
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r DismissLearningResponse) GetJSON200() *struct {
+	// CatalogueRevision Number of the catalogue's state afterwards.
+	CatalogueRevision int `json:"catalogue_revision"`
+
+	// Code Code of the standard.
+	Code string `json:"code"`
+
+	// Decision What was decided.
+	Decision DismissLearning200JSONResponseBodyDecision `json:"decision"`
+} {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r DismissLearningResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r DismissLearningResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r DismissLearningResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r DismissLearningResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r DismissLearningResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type DeleteLogoResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -26076,6 +41934,54 @@ func (r PutLogoResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PutLogoResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostLiftResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *LiftAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostLiftResponse) GetJSON200() *LiftAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostLiftResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostLiftResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostLiftResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostLiftResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostLiftResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -26377,6 +42283,95 @@ func (r PostMovementResponse) ContentType() string {
 	return ""
 }
 
+type PostOptionSetResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *OptionSet
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostOptionSetResponse) GetJSON200() *OptionSet {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostOptionSetResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostOptionSetResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostOptionSetResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostOptionSetResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostOptionSetResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostOptionSetViewResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostOptionSetViewResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostOptionSetViewResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostOptionSetViewResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostOptionSetViewResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostOptionSetViewResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type GetOrderFormResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -26611,6 +42606,253 @@ func (r PostOrderFormRequestResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PostOrderFormRequestResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostPassageResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *PassageAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostPassageResponse) GetJSON200() *PassageAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostPassageResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostPassageResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostPassageResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostPassageResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostPassageResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type ListPlacesResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *PlacePage
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r ListPlacesResponse) GetJSON200() *PlacePage {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ListPlacesResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ListPlacesResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ListPlacesResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ListPlacesResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ListPlacesResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type RetirePlaceResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *Retired
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r RetirePlaceResponse) GetJSON200() *Retired {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r RetirePlaceResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r RetirePlaceResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r RetirePlaceResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r RetirePlaceResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r RetirePlaceResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetPlaceResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *Place
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetPlaceResponse) GetJSON200() *Place {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetPlaceResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetPlaceResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetPlaceResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetPlaceResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetPlaceResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PutPlaceResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *SavedPlace
+	// JSON201 the response for an HTTP 201 `application/json` response
+	JSON201 *SavedPlace
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PutPlaceResponse) GetJSON200() *SavedPlace {
+	return r.JSON200
+}
+
+// GetJSON201 returns the response for an HTTP 201 `application/json` response
+func (r PutPlaceResponse) GetJSON201() *SavedPlace {
+	return r.JSON201
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PutPlaceResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PutPlaceResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PutPlaceResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PutPlaceResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PutPlaceResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -27104,6 +43346,102 @@ func (r PutQuoteResponse) ContentType() string {
 	return ""
 }
 
+type GetActualsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *Actuals
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetActualsResponse) GetJSON200() *Actuals {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetActualsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetActualsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetActualsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetActualsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetActualsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PutActualsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *Actuals
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PutActualsResponse) GetJSON200() *Actuals {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PutActualsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PutActualsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PutActualsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PutActualsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PutActualsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type DeleteQuoteCustomerResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -27139,6 +43477,95 @@ func (r DeleteQuoteCustomerResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r DeleteQuoteCustomerResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostQuoteOptionSetResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *OptionSet
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostQuoteOptionSetResponse) GetJSON200() *OptionSet {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostQuoteOptionSetResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostQuoteOptionSetResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostQuoteOptionSetResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostQuoteOptionSetResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostQuoteOptionSetResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostQuoteOptionSetViewResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostQuoteOptionSetViewResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostQuoteOptionSetViewResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostQuoteOptionSetViewResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostQuoteOptionSetViewResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostQuoteOptionSetViewResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -27475,6 +43902,54 @@ func (r GetQuoteViewResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r GetQuoteViewResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostSeasonsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *SeasonsAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostSeasonsResponse) GetJSON200() *SeasonsAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostSeasonsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostSeasonsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostSeasonsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostSeasonsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostSeasonsResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -27920,6 +44395,54 @@ func (r ListSuppliersResponse) ContentType() string {
 	return ""
 }
 
+type RetireSupplierResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *Retired
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r RetireSupplierResponse) GetJSON200() *Retired {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r RetireSupplierResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r RetireSupplierResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r RetireSupplierResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r RetireSupplierResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r RetireSupplierResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type GetSupplierResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -28154,6 +44677,205 @@ func (r PutArticlesResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PutArticlesResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type ListTaxRegionsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *TaxRegionPage
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r ListTaxRegionsResponse) GetJSON200() *TaxRegionPage {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ListTaxRegionsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ListTaxRegionsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ListTaxRegionsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ListTaxRegionsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ListTaxRegionsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type RetireTaxRegionResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *Retired
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r RetireTaxRegionResponse) GetJSON200() *Retired {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r RetireTaxRegionResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r RetireTaxRegionResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r RetireTaxRegionResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r RetireTaxRegionResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r RetireTaxRegionResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetTaxRegionResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *TaxRegion
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetTaxRegionResponse) GetJSON200() *TaxRegion {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetTaxRegionResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetTaxRegionResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetTaxRegionResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetTaxRegionResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetTaxRegionResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PutTaxRegionResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *SavedTaxRegion
+	// JSON201 the response for an HTTP 201 `application/json` response
+	JSON201 *SavedTaxRegion
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PutTaxRegionResponse) GetJSON200() *SavedTaxRegion {
+	return r.JSON200
+}
+
+// GetJSON201 returns the response for an HTTP 201 `application/json` response
+func (r PutTaxRegionResponse) GetJSON201() *SavedTaxRegion {
+	return r.JSON201
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PutTaxRegionResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PutTaxRegionResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PutTaxRegionResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PutTaxRegionResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PutTaxRegionResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -28537,6 +45259,54 @@ func (r PutWebhookEndpointResponse) ContentType() string {
 	return ""
 }
 
+type ReplayEventsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON202 the response for an HTTP 202 `application/json` response
+	JSON202 *Replayed
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON202 returns the response for an HTTP 202 `application/json` response
+func (r ReplayEventsResponse) GetJSON202() *Replayed {
+	return r.JSON202
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ReplayEventsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ReplayEventsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ReplayEventsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ReplayEventsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ReplayEventsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type RotateWebhookSecretResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -28648,9 +45418,28 @@ func (c *ClientWithResponses) ListAccessRefusalsWithResponse(ctx context.Context
 	return ParseListAccessRefusalsResponse(rsp)
 }
 
-// ListAuditEntriesWithResponse List the changes of the catalogue
+// PostActualsWithBodyWithResponse Load reports of many jobs
 //
-// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision about what was held of it another; its rows are not listed here. Read from the database. Days are days in UTC.
+// Takes a file with a line for each step of each job (`quote`, `step`, `minutes` and, if it is known, `finished`), whole or not at all; everything that is wrong
+// is listed by line and column. The report of each offer in it takes the place of the former one, materials and defects included. At most 10,000 lines and 1 MiB.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/actuals (the `PostActuals` operationId).
+func (c *ClientWithResponses) PostActualsWithBodyWithResponse(ctx context.Context, params *PostActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostActualsResponse, error) {
+	rsp, err := c.PostActualsWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostActualsResponse(rsp)
+}
+
+// ListAuditEntriesWithResponse List the changes of the catalogue and of quotes
+//
+// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision
+// about what was held of it another; its rows are not listed here. Entries of `quotes` are shown to keys that have the scope
+// `quotes:read` as well, and never say who an offer is for: an erased customer is not there either. Read from the database. Days are
+// days in UTC.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -28744,6 +45533,118 @@ func (c *ClientWithResponses) PutClimateProfileWithResponse(ctx context.Context,
 	return ParsePutClimateProfileResponse(rsp)
 }
 
+// PostConditioningWithBodyWithResponse Work out how long wood must rest
+//
+// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+// Ends and edges are left out. An estimate: readings decide.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+func (c *ClientWithResponses) PostConditioningWithBodyWithResponse(ctx context.Context, params *PostConditioningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostConditioningResponse, error) {
+	rsp, err := c.PostConditioningWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostConditioningResponse(rsp)
+}
+
+// PostConditioningWithResponse Work out how long wood must rest
+//
+// Stock of a thickness rests in air: where the air takes it, and after how many days the middle of its moisture is within
+// so many points of there. Moisture diffuses through the thickness behind a surface that resists a little; how fast
+// a wood is follows from its density and the temperature and is told as a range, as it was measured for few woods only.
+// Ends and edges are left out. An estimate: readings decide.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/conditionings (the `PostConditioning` operationId).
+func (c *ClientWithResponses) PostConditioningWithResponse(ctx context.Context, params *PostConditioningParams, body PostConditioningJSONRequestBody, reqEditors ...RequestEditorFn) (*PostConditioningResponse, error) {
+	rsp, err := c.PostConditioning(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostConditioningResponse(rsp)
+}
+
+// PostDeflectionWithBodyWithResponse Work out how far a strip of a top sags
+//
+// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+// only the sag is judged. An indication: local codes and a licensed engineer
+// decide.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+func (c *ClientWithResponses) PostDeflectionWithBodyWithResponse(ctx context.Context, params *PostDeflectionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostDeflectionResponse, error) {
+	rsp, err := c.PostDeflectionWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostDeflectionResponse(rsp)
+}
+
+// PostDeflectionWithResponse Work out how far a strip of a top sags
+//
+// How far a slab sags past its base, over a span or over several, what that asks of the wood, whether it may, and how
+// long it could be. Along the grain the stiffness is the handbook's; across it is a twelfth to a twentieth of that.
+// Where no source gives a wood's stiffness the call is refused (422); where none gives its strength, `strength` is null and
+// only the sag is judged. An indication: local codes and a licensed engineer
+// decide.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/deflections (the `PostDeflection` operationId).
+func (c *ClientWithResponses) PostDeflectionWithResponse(ctx context.Context, params *PostDeflectionParams, body PostDeflectionJSONRequestBody, reqEditors ...RequestEditorFn) (*PostDeflectionResponse, error) {
+	rsp, err := c.PostDeflection(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostDeflectionResponse(rsp)
+}
+
+// PostDiagnosisWithBodyWithResponse Compare what is measured at a top in use with what was predicted
+//
+// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+// and the slab as far behind as its thickness and finish keep it. Never a promise.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+func (c *ClientWithResponses) PostDiagnosisWithBodyWithResponse(ctx context.Context, params *PostDiagnosisParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostDiagnosisResponse, error) {
+	rsp, err := c.PostDiagnosisWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostDiagnosisResponse(rsp)
+}
+
+// PostDiagnosisWithResponse Compare what is measured at a top in use with what was predicted
+//
+// A top, by its request or as it was kept with a quote, a day, and what was measured on it: a gap, a step, a width, the
+// wood's moisture, the room's air. The answer says whether that is as predicted for the day, whether a leg is held, whether
+// the wood was made too wet or too dry, or that the model does not explain it, each with its numbers and tolerances, and
+// what to slack, tighten or leave. Without a moisture the season counts: driest about 1 February, most humid about 1 August,
+// and the slab as far behind as its thickness and finish keep it. Never a promise.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/diagnoses (the `PostDiagnosis` operationId).
+func (c *ClientWithResponses) PostDiagnosisWithResponse(ctx context.Context, params *PostDiagnosisParams, body PostDiagnosisJSONRequestBody, reqEditors ...RequestEditorFn) (*PostDiagnosisResponse, error) {
+	rsp, err := c.PostDiagnosis(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostDiagnosisResponse(rsp)
+}
+
 // PostEstimateWithBodyWithResponse Estimate a top
 //
 // Works out a whole top in one answer and stores nothing. `?explain=true` adds `workings`: each key number with its
@@ -28783,7 +45684,8 @@ func (c *ClientWithResponses) PostEstimateWithResponse(ctx context.Context, para
 // One request for an estimate a line (schema `EstimateRequest`, written without line feeds), one answer a line, in the same order,
 // while the lines still come in. Blank lines are passed over. All lines are priced from one state of the catalogue. A line
 // that cannot be answered gets a problem and does not stop the others. At most 100,000 lines, each as large as the body of
-// `POST /v1/estimates`; at most 15 minutes. A caller that reads slowly is read slowly, and one that takes nothing for
+// `POST /v1/estimates`; at most 15 minutes. Each line counts against the key's limit as a call does; when less than a
+// tenth of it is left, lines wait until there is more. A caller that reads slowly is read slowly, and one that takes nothing for
 // 30 seconds, or sends nothing for 20, is cut off.
 //
 // Each line of the answer is a `BatchLine`: `{line, status: 200, estimate}`, or `{line, reference, status, problem}`. The
@@ -28829,6 +45731,23 @@ func (c *ClientWithResponses) PostEstimateViewWithResponse(ctx context.Context, 
 		return nil, err
 	}
 	return ParsePostEstimateViewResponse(rsp)
+}
+
+// ListEventsWithResponse List the events
+//
+// What happened, oldest first, kept for 30 days whether or not an endpoint was told of it. `body` is what endpoints are sent. A
+// program that follows asks `after` the last event that it knows. Of two events at the same moment one may show a little
+// later than its place says: who must miss none also asks again from a minute ago (`since`), and passes over ids that it knows.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/events (the `ListEvents` operationId).
+func (c *ClientWithResponses) ListEventsWithResponse(ctx context.Context, params *ListEventsParams, reqEditors ...RequestEditorFn) (*ListEventsResponse, error) {
+	rsp, err := c.ListEvents(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseListEventsResponse(rsp)
 }
 
 // ExportCatalogueWithResponse Export a part of the catalogue as CSV
@@ -29271,6 +46190,102 @@ func (c *ClientWithResponses) PutLabourStandardWithResponse(ctx context.Context,
 	return ParsePutLabourStandardResponse(rsp)
 }
 
+// GetLearningsWithResponse See what finished jobs say of the standards
+//
+// Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
+// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
+// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/learnings (the `GetLearnings` operationId).
+func (c *ClientWithResponses) GetLearningsWithResponse(ctx context.Context, params *GetLearningsParams, reqEditors ...RequestEditorFn) (*GetLearningsResponse, error) {
+	rsp, err := c.GetLearnings(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetLearningsResponse(rsp)
+}
+
+// GetCalibrationWithResponse See how often jobs stayed under their range
+//
+// A picture of the calibration of GET /v1/learnings, of the estimates and of what was learned.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/learnings/calibration.svg (the `GetCalibration` operationId).
+func (c *ClientWithResponses) GetCalibrationWithResponse(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*GetCalibrationResponse, error) {
+	rsp, err := c.GetCalibration(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetCalibrationResponse(rsp)
+}
+
+// ApproveLearningWithBodyWithResponse Take a proposal
+//
+// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+func (c *ClientWithResponses) ApproveLearningWithBodyWithResponse(ctx context.Context, code string, params *ApproveLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ApproveLearningResponse, error) {
+	rsp, err := c.ApproveLearningWithBody(ctx, code, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseApproveLearningResponse(rsp)
+}
+
+// ApproveLearningWithResponse Take a proposal
+//
+// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/learnings/{code}/approve (the `ApproveLearning` operationId).
+func (c *ClientWithResponses) ApproveLearningWithResponse(ctx context.Context, code string, params *ApproveLearningParams, body ApproveLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*ApproveLearningResponse, error) {
+	rsp, err := c.ApproveLearning(ctx, code, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseApproveLearningResponse(rsp)
+}
+
+// DismissLearningWithBodyWithResponse Dismiss a proposal
+//
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+func (c *ClientWithResponses) DismissLearningWithBodyWithResponse(ctx context.Context, code string, params *DismissLearningParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*DismissLearningResponse, error) {
+	rsp, err := c.DismissLearningWithBody(ctx, code, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseDismissLearningResponse(rsp)
+}
+
+// DismissLearningWithResponse Dismiss a proposal
+//
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
+// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/learnings/{code}/dismiss (the `DismissLearning` operationId).
+func (c *ClientWithResponses) DismissLearningWithResponse(ctx context.Context, code string, params *DismissLearningParams, body DismissLearningJSONRequestBody, reqEditors ...RequestEditorFn) (*DismissLearningResponse, error) {
+	rsp, err := c.DismissLearning(ctx, code, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseDismissLearningResponse(rsp)
+}
+
 // DeleteLogoWithResponse Take the shop's logo away
 //
 // Papers then carry the shop's name alone.
@@ -29315,6 +46330,40 @@ func (c *ClientWithResponses) PutLogoWithBodyWithResponse(ctx context.Context, p
 		return nil, err
 	}
 	return ParsePutLogoResponse(rsp)
+}
+
+// PostLiftWithBodyWithResponse Work out how much one person should lift
+//
+// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+// by several people its result is an indication, which `cautions` say.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+func (c *ClientWithResponses) PostLiftWithBodyWithResponse(ctx context.Context, params *PostLiftParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostLiftResponse, error) {
+	rsp, err := c.PostLiftWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostLiftResponse(rsp)
+}
+
+// PostLiftWithResponse Work out how much one person should lift
+//
+// The revised NIOSH lifting equation (1994) with all its multipliers, in the published form of the request's units: 51 lb
+// and inches, or 23 kg and centimetres. It is meant for one person who lifts with both hands; for carrying and for lifts
+// by several people its result is an indication, which `cautions` say.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/lifts (the `PostLift` operationId).
+func (c *ClientWithResponses) PostLiftWithResponse(ctx context.Context, params *PostLiftParams, body PostLiftJSONRequestBody, reqEditors ...RequestEditorFn) (*PostLiftResponse, error) {
+	rsp, err := c.PostLift(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostLiftResponse(rsp)
 }
 
 // ListMaterialsWithResponse List the materials
@@ -29442,6 +46491,72 @@ func (c *ClientWithResponses) PostMovementWithResponse(ctx context.Context, para
 		return nil, err
 	}
 	return ParsePostMovementResponse(rsp)
+}
+
+// PostOptionSetWithBodyWithResponse Set a top's options side by side
+//
+// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+func (c *ClientWithResponses) PostOptionSetWithBodyWithResponse(ctx context.Context, params *PostOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOptionSetResponse, error) {
+	rsp, err := c.PostOptionSetWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOptionSetResponse(rsp)
+}
+
+// PostOptionSetWithResponse Set a top's options side by side
+//
+// The same top in every combination of the listed species, thicknesses, joints and finishes, at most 200, all from one state of the
+// catalogue. What is not listed is as in `estimate`. `items` are those that can be made, ranked by `rank_by`; `impossible` are the others, with
+// their reasons. An option is `dominated` when another one is in nothing worse and in something better, of price, movement, weight, working
+// days and strength, as these figures are shown. Only when no combination can be made the answer is 422. Stores nothing.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/option-sets (the `PostOptionSet` operationId).
+func (c *ClientWithResponses) PostOptionSetWithResponse(ctx context.Context, params *PostOptionSetParams, body PostOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOptionSetResponse, error) {
+	rsp, err := c.PostOptionSet(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOptionSetResponse(rsp)
+}
+
+// PostOptionSetViewWithBodyWithResponse Look at a top's options
+//
+// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+func (c *ClientWithResponses) PostOptionSetViewWithBodyWithResponse(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOptionSetViewResponse, error) {
+	rsp, err := c.PostOptionSetViewWithBody(ctx, view, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOptionSetViewResponse(rsp)
+}
+
+// PostOptionSetViewWithResponse Look at a top's options
+//
+// Works out a set of options like POST /v1/option-sets and answers with a table, a picture or a page of it. Stores nothing.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/option-sets/{view} (the `PostOptionSetView` operationId).
+func (c *ClientWithResponses) PostOptionSetViewWithResponse(ctx context.Context, view PostOptionSetViewParamsView, params *PostOptionSetViewParams, body PostOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOptionSetViewResponse, error) {
+	rsp, err := c.PostOptionSetView(ctx, view, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOptionSetViewResponse(rsp)
 }
 
 // GetOrderFormWithResponse Read the order form
@@ -29578,6 +46693,125 @@ func (c *ClientWithResponses) PostOrderFormRequestWithResponse(ctx context.Conte
 		return nil, err
 	}
 	return ParsePostOrderFormRequestResponse(rsp)
+}
+
+// PostPassageWithBodyWithResponse Say whether a piece can be carried in
+//
+// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+// Sizes alone are checked: weight and grip are not.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+func (c *ClientWithResponses) PostPassageWithBodyWithResponse(ctx context.Context, params *PostPassageParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostPassageResponse, error) {
+	rsp, err := c.PostPassageWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostPassageResponse(rsp)
+}
+
+// PostPassageWithResponse Say whether a piece can be carried in
+//
+// A slab as a box, and the way to its place: doors, corridor turns, lifts, each looked at by itself with room before and
+// behind it. For each step whether it passes, how it is held, and the longest piece of that depth and thickness that would.
+// Through doors and turns the length is carried level; `end_up` says what one raised end would gain at a turn. In a lift the
+// piece may stand in any direction; `straight_in` is what goes into the car without being turned once it is in the door.
+// Sizes alone are checked: weight and grip are not.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/passages (the `PostPassage` operationId).
+func (c *ClientWithResponses) PostPassageWithResponse(ctx context.Context, params *PostPassageParams, body PostPassageJSONRequestBody, reqEditors ...RequestEditorFn) (*PostPassageResponse, error) {
+	rsp, err := c.PostPassage(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostPassageResponse(rsp)
+}
+
+// ListPlacesWithResponse List the places
+//
+// Places with the moisture content that their air makes wood come to outdoors, month by month. Sorted and paged.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/places (the `ListPlaces` operationId).
+func (c *ClientWithResponses) ListPlacesWithResponse(ctx context.Context, params *ListPlacesParams, reqEditors ...RequestEditorFn) (*ListPlacesResponse, error) {
+	rsp, err := c.ListPlaces(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseListPlacesResponse(rsp)
+}
+
+// RetirePlaceWithResponse Retire a place
+//
+// Takes a place out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with DELETE /v1/places/{code} (the `RetirePlace` operationId).
+func (c *ClientWithResponses) RetirePlaceWithResponse(ctx context.Context, code string, params *RetirePlaceParams, reqEditors ...RequestEditorFn) (*RetirePlaceResponse, error) {
+	rsp, err := c.RetirePlace(ctx, code, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseRetirePlaceResponse(rsp)
+}
+
+// GetPlaceWithResponse Get a place
+//
+// A place by its code. An unknown code gets a problem that names the nearest ones.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/places/{code} (the `GetPlace` operationId).
+func (c *ClientWithResponses) GetPlaceWithResponse(ctx context.Context, code string, params *GetPlaceParams, reqEditors ...RequestEditorFn) (*GetPlaceResponse, error) {
+	rsp, err := c.GetPlace(ctx, code, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetPlaceResponse(rsp)
+}
+
+// PutPlaceWithBodyWithResponse Make or replace a place
+//
+// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+func (c *ClientWithResponses) PutPlaceWithBodyWithResponse(ctx context.Context, code string, params *PutPlaceParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutPlaceResponse, error) {
+	rsp, err := c.PutPlaceWithBody(ctx, code, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePutPlaceResponse(rsp)
+}
+
+// PutPlaceWithResponse Make or replace a place
+//
+// Writes the whole place: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PUT /v1/places/{code} (the `PutPlace` operationId).
+func (c *ClientWithResponses) PutPlaceWithResponse(ctx context.Context, code string, params *PutPlaceParams, body PutPlaceJSONRequestBody, reqEditors ...RequestEditorFn) (*PutPlaceResponse, error) {
+	rsp, err := c.PutPlace(ctx, code, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePutPlaceResponse(rsp)
 }
 
 // ListPriceUpdatesWithResponse List the price updates
@@ -29821,7 +47055,7 @@ func (c *ClientWithResponses) GetQuoteWithResponse(ctx context.Context, id Quote
 
 // PutQuoteWithBodyWithResponse Replace the details of a quote
 //
-// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -29836,7 +47070,7 @@ func (c *ClientWithResponses) PutQuoteWithBodyWithResponse(ctx context.Context, 
 
 // PutQuoteWithResponse Replace the details of a quote
 //
-// Reference, customer, note, terms and validity. The estimate is changed by a revision.
+// Reference, customer, note, terms and validity. The estimate is changed by a revision; `external_id` and `metadata` stay as they are when they are left out.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -29849,9 +47083,58 @@ func (c *ClientWithResponses) PutQuoteWithResponse(ctx context.Context, id Quote
 	return ParsePutQuoteResponse(rsp)
 }
 
+// GetActualsWithResponse Get what a job took
+//
+// The report of a finished job, its minutes and what was paid beside what was estimated.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/quotes/{id}/actuals (the `GetActuals` operationId).
+func (c *ClientWithResponses) GetActualsWithResponse(ctx context.Context, id QuoteID, params *GetActualsParams, reqEditors ...RequestEditorFn) (*GetActualsResponse, error) {
+	rsp, err := c.GetActuals(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetActualsResponse(rsp)
+}
+
+// PutActualsWithBodyWithResponse Report what a job took
+//
+// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+func (c *ClientWithResponses) PutActualsWithBodyWithResponse(ctx context.Context, id QuoteID, params *PutActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutActualsResponse, error) {
+	rsp, err := c.PutActualsWithBody(ctx, id, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePutActualsResponse(rsp)
+}
+
+// PutActualsWithResponse Report what a job took
+//
+// Keeps what a finished job took: minutes by step of its estimate, what was used and paid of items, defects. It takes the place of what was told of
+// it before. What was estimated is kept beside it, so that later changes of the catalogue change nothing of the past.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PUT /v1/quotes/{id}/actuals (the `PutActuals` operationId).
+func (c *ClientWithResponses) PutActualsWithResponse(ctx context.Context, id QuoteID, params *PutActualsParams, body PutActualsJSONRequestBody, reqEditors ...RequestEditorFn) (*PutActualsResponse, error) {
+	rsp, err := c.PutActuals(ctx, id, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePutActualsResponse(rsp)
+}
+
 // DeleteQuoteCustomerWithResponse Erase who a quote is for
 //
-// Erases name, e-mail, telephone, address and note for good. The customer's reference and all figures stay.
+// Erases name, e-mail, telephone, address, note and metadata for good, also from answers that are kept for an Idempotency-Key: a write of this
+// quote that is sent again then gets its status, `Location` and `ETag` without content, with `Preference-Applied: return=minimal`.
+// The customer's reference and all figures stay.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -29862,6 +47145,68 @@ func (c *ClientWithResponses) DeleteQuoteCustomerWithResponse(ctx context.Contex
 		return nil, err
 	}
 	return ParseDeleteQuoteCustomerResponse(rsp)
+}
+
+// PostQuoteOptionSetWithBodyWithResponse Set a quote's options side by side
+//
+// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+// stays as it is. A request that names no day for its prices is priced as of today.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+func (c *ClientWithResponses) PostQuoteOptionSetWithBodyWithResponse(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetResponse, error) {
+	rsp, err := c.PostQuoteOptionSetWithBody(ctx, id, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostQuoteOptionSetResponse(rsp)
+}
+
+// PostQuoteOptionSetWithResponse Set a quote's options side by side
+//
+// What a stored offer was made of, in other species, thicknesses, joints and finishes, by today's catalogue, as POST /v1/option-sets does. The offer
+// stays as it is. A request that names no day for its prices is priced as of today.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets (the `PostQuoteOptionSet` operationId).
+func (c *ClientWithResponses) PostQuoteOptionSetWithResponse(ctx context.Context, id QuoteID, params *PostQuoteOptionSetParams, body PostQuoteOptionSetJSONRequestBody, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetResponse, error) {
+	rsp, err := c.PostQuoteOptionSet(ctx, id, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostQuoteOptionSetResponse(rsp)
+}
+
+// PostQuoteOptionSetViewWithBodyWithResponse Look at a quote's options
+//
+// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+func (c *ClientWithResponses) PostQuoteOptionSetViewWithBodyWithResponse(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetViewResponse, error) {
+	rsp, err := c.PostQuoteOptionSetViewWithBody(ctx, id, view, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostQuoteOptionSetViewResponse(rsp)
+}
+
+// PostQuoteOptionSetViewWithResponse Look at a quote's options
+//
+// Works out a set of options of a stored offer and answers with a table, a picture or a page of it.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/quotes/{id}/option-sets/{view} (the `PostQuoteOptionSetView` operationId).
+func (c *ClientWithResponses) PostQuoteOptionSetViewWithResponse(ctx context.Context, id QuoteID, view PostQuoteOptionSetViewParamsView, params *PostQuoteOptionSetViewParams, body PostQuoteOptionSetViewJSONRequestBody, reqEditors ...RequestEditorFn) (*PostQuoteOptionSetViewResponse, error) {
+	rsp, err := c.PostQuoteOptionSetView(ctx, id, view, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostQuoteOptionSetViewResponse(rsp)
 }
 
 // RepriceQuoteWithResponse Reprice a quote
@@ -30000,6 +47345,42 @@ func (c *ClientWithResponses) GetQuoteViewWithResponse(ctx context.Context, id Q
 		return nil, err
 	}
 	return ParseGetQuoteViewResponse(rsp)
+}
+
+// PostSeasonsWithBodyWithResponse Work out what the months of a year do to a slab
+//
+// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+// of a Fourier series, each wave of which is solved exactly through the thickness.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+func (c *ClientWithResponses) PostSeasonsWithBodyWithResponse(ctx context.Context, params *PostSeasonsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostSeasonsResponse, error) {
+	rsp, err := c.PostSeasonsWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostSeasonsResponse(rsp)
+}
+
+// PostSeasonsWithResponse Work out what the months of a year do to a slab
+//
+// Twelve months of air, again and again, reach a slab through the finish of its faces. The answer is the year of a slab that
+// has forgotten how it was made: mean moisture, change of width and cup in the middle of each month, by how much and by how
+// many days the wood stays behind the air, and beside it the change if the wood followed at once. The months are the values
+// of a Fourier series, each wave of which is solved exactly through the thickness.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/seasons (the `PostSeasons` operationId).
+func (c *ClientWithResponses) PostSeasonsWithResponse(ctx context.Context, params *PostSeasonsParams, body PostSeasonsJSONRequestBody, reqEditors ...RequestEditorFn) (*PostSeasonsResponse, error) {
+	rsp, err := c.PostSeasons(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostSeasonsResponse(rsp)
 }
 
 // ListSettingsWithResponse List the settings
@@ -30179,6 +47560,24 @@ func (c *ClientWithResponses) ListSuppliersWithResponse(ctx context.Context, par
 	return ParseListSuppliersResponse(rsp)
 }
 
+// RetireSupplierWithResponse Retire a supplier
+//
+// Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
+// stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
+// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+// be retired (409).
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with DELETE /v1/suppliers/{code} (the `RetireSupplier` operationId).
+func (c *ClientWithResponses) RetireSupplierWithResponse(ctx context.Context, code string, params *RetireSupplierParams, reqEditors ...RequestEditorFn) (*RetireSupplierResponse, error) {
+	rsp, err := c.RetireSupplier(ctx, code, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseRetireSupplierResponse(rsp)
+}
+
 // GetSupplierWithResponse Read a supplier
 //
 // One supplier. The ETag serves for If-Match.
@@ -30284,9 +47683,90 @@ func (c *ClientWithResponses) PutArticlesWithResponse(ctx context.Context, code 
 	return ParsePutArticlesResponse(rsp)
 }
 
+// ListTaxRegionsWithResponse List the tax regions
+//
+// The regions that the shop sells to, with what is taxed there at which rate: an estimate names one by `pricing.tax_region`. Sorted and paged.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/tax-regions (the `ListTaxRegions` operationId).
+func (c *ClientWithResponses) ListTaxRegionsWithResponse(ctx context.Context, params *ListTaxRegionsParams, reqEditors ...RequestEditorFn) (*ListTaxRegionsResponse, error) {
+	rsp, err := c.ListTaxRegions(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseListTaxRegionsResponse(rsp)
+}
+
+// RetireTaxRegionWithResponse Retire a tax region
+//
+// Takes a tax region out of use. Nothing is erased: past estimates can be understood, and a PUT brings it back. 409 names what still uses it.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with DELETE /v1/tax-regions/{code} (the `RetireTaxRegion` operationId).
+func (c *ClientWithResponses) RetireTaxRegionWithResponse(ctx context.Context, code string, params *RetireTaxRegionParams, reqEditors ...RequestEditorFn) (*RetireTaxRegionResponse, error) {
+	rsp, err := c.RetireTaxRegion(ctx, code, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseRetireTaxRegionResponse(rsp)
+}
+
+// GetTaxRegionWithResponse Get a tax region
+//
+// A tax region by its code. An unknown code gets a problem that names the nearest ones.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/tax-regions/{code} (the `GetTaxRegion` operationId).
+func (c *ClientWithResponses) GetTaxRegionWithResponse(ctx context.Context, code string, params *GetTaxRegionParams, reqEditors ...RequestEditorFn) (*GetTaxRegionResponse, error) {
+	rsp, err := c.GetTaxRegion(ctx, code, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetTaxRegionResponse(rsp)
+}
+
+// PutTaxRegionWithBodyWithResponse Make or replace a tax region
+//
+// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+func (c *ClientWithResponses) PutTaxRegionWithBodyWithResponse(ctx context.Context, code string, params *PutTaxRegionParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PutTaxRegionResponse, error) {
+	rsp, err := c.PutTaxRegionWithBody(ctx, code, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePutTaxRegionResponse(rsp)
+}
+
+// PutTaxRegionWithResponse Make or replace a tax region
+//
+// Writes the whole tax region: what is left out is empty. The body has the form of the answer to GET, which can be sent back as it
+// is; a number sent as GET shows it keeps its exact value. What only an answer has (currency, prices of packs, what the
+// program says about a setting) may be left out or sent as it is, never changed here. To change one that exists, send If-Match
+// with its ETag. The change is checked against the whole catalogue; every instance serves it within a second.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PUT /v1/tax-regions/{code} (the `PutTaxRegion` operationId).
+func (c *ClientWithResponses) PutTaxRegionWithResponse(ctx context.Context, code string, params *PutTaxRegionParams, body PutTaxRegionJSONRequestBody, reqEditors ...RequestEditorFn) (*PutTaxRegionResponse, error) {
+	rsp, err := c.PutTaxRegion(ctx, code, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePutTaxRegionResponse(rsp)
+}
+
 // ListWebhookDeliveriesWithResponse List the webhook deliveries
 //
-// What became of telling the endpoints, newest first, kept for 30 days. `state=dead` gives those that were given up.
+// What became of telling the endpoints, newest first, kept for 30 days. `status=dead` gives those that were given up.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -30442,6 +47922,42 @@ func (c *ClientWithResponses) PutWebhookEndpointWithResponse(ctx context.Context
 	return ParsePutWebhookEndpointResponse(rsp)
 }
 
+// ReplayEventsWithBodyWithResponse Tell an endpoint what happened before
+//
+// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+func (c *ClientWithResponses) ReplayEventsWithBodyWithResponse(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ReplayEventsResponse, error) {
+	rsp, err := c.ReplayEventsWithBody(ctx, id, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseReplayEventsResponse(rsp)
+}
+
+// ReplayEventsWithResponse Tell an endpoint what happened before
+//
+// Tells an endpoint of events by name, or of those of a span of time: what it was never told (it is new, or was switched off), and
+// what was given up. What it took already it is told again only with `again`; what is under way stays so. So the same call
+// sent again does nothing more. Only types that the endpoint takes are sent, each with the `webhook-id` of its event. One call
+// looks at 1,000 events, oldest first: go on after `last` until `whole` is true.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/webhook-endpoints/{id}/replay (the `ReplayEvents` operationId).
+func (c *ClientWithResponses) ReplayEventsWithResponse(ctx context.Context, id WebhookEndpointID, params *ReplayEventsParams, body ReplayEventsJSONRequestBody, reqEditors ...RequestEditorFn) (*ReplayEventsResponse, error) {
+	rsp, err := c.ReplayEvents(ctx, id, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseReplayEventsResponse(rsp)
+}
+
 // RotateWebhookSecretWithBodyWithResponse Change the secret of an endpoint
 //
 // Makes a new secret and shows it, this once. Until the overlap ends the former one signs as well, so that the receiver can change over without a gap.
@@ -30503,6 +48019,45 @@ func ParseListAccessRefusalsResponse(rsp *http.Response) (*ListAccessRefusalsRes
 	switch {
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
 		var dest RefusalPage
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostActualsResponse parses an HTTP response from a PostActualsWithResponse call
+func ParsePostActualsResponse(rsp *http.Response) (*PostActualsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostActualsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest struct {
+			// Jobs Jobs that were reported.
+			Jobs int `json:"jobs"`
+
+			// Lines Lines of the file.
+			Lines int `json:"lines"`
+		}
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
@@ -30686,6 +48241,108 @@ func ParsePutClimateProfileResponse(rsp *http.Response) (*PutClimateProfileRespo
 		}
 		response.JSON201 = &dest
 
+	case rsp.StatusCode == 204:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostConditioningResponse parses an HTTP response from a PostConditioningWithResponse call
+func ParsePostConditioningResponse(rsp *http.Response) (*PostConditioningResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostConditioningResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest ConditioningAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostDeflectionResponse parses an HTTP response from a PostDeflectionWithResponse call
+func ParsePostDeflectionResponse(rsp *http.Response) (*PostDeflectionResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostDeflectionResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest DeflectionAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostDiagnosisResponse parses an HTTP response from a PostDiagnosisWithResponse call
+func ParsePostDiagnosisResponse(rsp *http.Response) (*PostDiagnosisResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostDiagnosisResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest DiagnosisAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -30774,6 +48431,42 @@ func ParsePostEstimateViewResponse(rsp *http.Response) (*PostEstimateViewRespons
 	}
 
 	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseListEventsResponse parses an HTTP response from a ListEventsWithResponse call
+func ParseListEventsResponse(rsp *http.Response) (*ListEventsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ListEventsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest EventPage
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -30944,6 +48637,9 @@ func ParsePutFastenerResponse(rsp *http.Response) (*PutFastenerResponse, error) 
 			return nil, err
 		}
 		response.JSON201 = &dest
+
+	case rsp.StatusCode == 204:
+		break // No content-type
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -31353,6 +49049,9 @@ func ParsePutLabourRoleResponse(rsp *http.Response) (*PutLabourRoleResponse, err
 		}
 		response.JSON201 = &dest
 
+	case rsp.StatusCode == 204:
+		break // No content-type
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -31498,6 +49197,152 @@ func ParsePutLabourStandardResponse(rsp *http.Response) (*PutLabourStandardRespo
 		}
 		response.JSON201 = &dest
 
+	case rsp.StatusCode == 204:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseGetLearningsResponse parses an HTTP response from a GetLearningsWithResponse call
+func ParseGetLearningsResponse(rsp *http.Response) (*GetLearningsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetLearningsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest Learnings
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseGetCalibrationResponse parses an HTTP response from a GetCalibrationWithResponse call
+func ParseGetCalibrationResponse(rsp *http.Response) (*GetCalibrationResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetCalibrationResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseApproveLearningResponse parses an HTTP response from a ApproveLearningWithResponse call
+func ParseApproveLearningResponse(rsp *http.Response) (*ApproveLearningResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ApproveLearningResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest struct {
+			// CatalogueRevision Number of the catalogue's state afterwards.
+			CatalogueRevision int `json:"catalogue_revision"`
+
+			// Code Code of the standard.
+			Code string `json:"code"`
+
+			// Decision What was decided.
+			Decision ApproveLearning200JSONResponseBodyDecision `json:"decision"`
+		}
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseDismissLearningResponse parses an HTTP response from a DismissLearningWithResponse call
+func ParseDismissLearningResponse(rsp *http.Response) (*DismissLearningResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &DismissLearningResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest struct {
+			// CatalogueRevision Number of the catalogue's state afterwards.
+			CatalogueRevision int `json:"catalogue_revision"`
+
+			// Code Code of the standard.
+			Code string `json:"code"`
+
+			// Decision What was decided.
+			Decision DismissLearning200JSONResponseBodyDecision `json:"decision"`
+		}
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -31587,6 +49432,39 @@ func ParsePutLogoResponse(rsp *http.Response) (*PutLogoResponse, error) {
 
 	case rsp.StatusCode == 204:
 		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostLiftResponse parses an HTTP response from a PostLiftWithResponse call
+func ParsePostLiftResponse(rsp *http.Response) (*PostLiftResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostLiftResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest LiftAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -31733,6 +49611,9 @@ func ParsePutMaterialResponse(rsp *http.Response) (*PutMaterialResponse, error) 
 		}
 		response.JSON201 = &dest
 
+	case rsp.StatusCode == 204:
+		break // No content-type
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -31802,6 +49683,65 @@ func ParsePostMovementResponse(rsp *http.Response) (*PostMovementResponse, error
 		}
 		response.JSON200 = &dest
 
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostOptionSetResponse parses an HTTP response from a PostOptionSetWithResponse call
+func ParsePostOptionSetResponse(rsp *http.Response) (*PostOptionSetResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostOptionSetResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest OptionSet
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostOptionSetViewResponse parses an HTTP response from a PostOptionSetViewWithResponse call
+func ParsePostOptionSetViewResponse(rsp *http.Response) (*PostOptionSetViewResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostOptionSetViewResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -31969,6 +49909,187 @@ func ParsePostOrderFormRequestResponse(rsp *http.Response) (*PostOrderFormReques
 			return nil, err
 		}
 		response.JSON201 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostPassageResponse parses an HTTP response from a PostPassageWithResponse call
+func ParsePostPassageResponse(rsp *http.Response) (*PostPassageResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostPassageResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest PassageAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseListPlacesResponse parses an HTTP response from a ListPlacesWithResponse call
+func ParseListPlacesResponse(rsp *http.Response) (*ListPlacesResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ListPlacesResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest PlacePage
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseRetirePlaceResponse parses an HTTP response from a RetirePlaceWithResponse call
+func ParseRetirePlaceResponse(rsp *http.Response) (*RetirePlaceResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &RetirePlaceResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest Retired
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseGetPlaceResponse parses an HTTP response from a GetPlaceWithResponse call
+func ParseGetPlaceResponse(rsp *http.Response) (*GetPlaceResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetPlaceResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest Place
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePutPlaceResponse parses an HTTP response from a PutPlaceWithResponse call
+func ParsePutPlaceResponse(rsp *http.Response) (*PutPlaceResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PutPlaceResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest SavedPlace
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 201:
+		var dest SavedPlace
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON201 = &dest
+
+	case rsp.StatusCode == 204:
+		break // No content-type
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -32322,6 +50443,78 @@ func ParsePutQuoteResponse(rsp *http.Response) (*PutQuoteResponse, error) {
 		}
 		response.JSON200 = &dest
 
+	case rsp.StatusCode == 204:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseGetActualsResponse parses an HTTP response from a GetActualsWithResponse call
+func ParseGetActualsResponse(rsp *http.Response) (*GetActualsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetActualsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest Actuals
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePutActualsResponse parses an HTTP response from a PutActualsWithResponse call
+func ParsePutActualsResponse(rsp *http.Response) (*PutActualsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PutActualsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest Actuals
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -32351,6 +50544,65 @@ func ParseDeleteQuoteCustomerResponse(rsp *http.Response) (*DeleteQuoteCustomerR
 	case rsp.StatusCode == 204:
 		break // No content-type
 
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostQuoteOptionSetResponse parses an HTTP response from a PostQuoteOptionSetWithResponse call
+func ParsePostQuoteOptionSetResponse(rsp *http.Response) (*PostQuoteOptionSetResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostQuoteOptionSetResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest OptionSet
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostQuoteOptionSetViewResponse parses an HTTP response from a PostQuoteOptionSetViewWithResponse call
+func ParsePostQuoteOptionSetViewResponse(rsp *http.Response) (*PostQuoteOptionSetViewResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostQuoteOptionSetViewResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -32562,6 +50814,9 @@ func ParsePostQuoteStatusResponse(rsp *http.Response) (*PostQuoteStatusResponse,
 		}
 		response.JSON200 = &dest
 
+	case rsp.StatusCode == 204:
+		break // No content-type
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -32588,6 +50843,39 @@ func ParseGetQuoteViewResponse(rsp *http.Response) (*GetQuoteViewResponse, error
 	}
 
 	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostSeasonsResponse parses an HTTP response from a PostSeasonsWithResponse call
+func ParsePostSeasonsResponse(rsp *http.Response) (*PostSeasonsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostSeasonsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest SeasonsAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -32725,6 +51013,9 @@ func ParsePutSettingResponse(rsp *http.Response) (*PutSettingResponse, error) {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.StatusCode == 204:
+		break // No content-type
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -32871,6 +51162,9 @@ func ParsePutSpeciesResponse(rsp *http.Response) (*PutSpeciesResponse, error) {
 		}
 		response.JSON201 = &dest
 
+	case rsp.StatusCode == 204:
+		break // No content-type
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -32906,6 +51200,39 @@ func ParseListSuppliersResponse(rsp *http.Response) (*ListSuppliersResponse, err
 
 	case rsp.StatusCode == 304:
 		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseRetireSupplierResponse parses an HTTP response from a RetireSupplierWithResponse call
+func ParseRetireSupplierResponse(rsp *http.Response) (*RetireSupplierResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &RetireSupplierResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest Retired
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -32982,6 +51309,9 @@ func ParsePutSupplierResponse(rsp *http.Response) (*PutSupplierResponse, error) 
 			return nil, err
 		}
 		response.JSON201 = &dest
+
+	case rsp.StatusCode == 204:
+		break // No content-type
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -33080,6 +51410,154 @@ func ParsePutArticlesResponse(rsp *http.Response) (*PutArticlesResponse, error) 
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseListTaxRegionsResponse parses an HTTP response from a ListTaxRegionsWithResponse call
+func ParseListTaxRegionsResponse(rsp *http.Response) (*ListTaxRegionsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ListTaxRegionsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest TaxRegionPage
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseRetireTaxRegionResponse parses an HTTP response from a RetireTaxRegionWithResponse call
+func ParseRetireTaxRegionResponse(rsp *http.Response) (*RetireTaxRegionResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &RetireTaxRegionResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest Retired
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseGetTaxRegionResponse parses an HTTP response from a GetTaxRegionWithResponse call
+func ParseGetTaxRegionResponse(rsp *http.Response) (*GetTaxRegionResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetTaxRegionResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest TaxRegion
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePutTaxRegionResponse parses an HTTP response from a PutTaxRegionWithResponse call
+func ParsePutTaxRegionResponse(rsp *http.Response) (*PutTaxRegionResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PutTaxRegionResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest SavedTaxRegion
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 201:
+		var dest SavedTaxRegion
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON201 = &dest
+
+	case rsp.StatusCode == 204:
+		break // No content-type
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -33317,6 +51795,9 @@ func ParseGetWebhookEndpointResponse(rsp *http.Response) (*GetWebhookEndpointRes
 		}
 		response.JSON200 = &dest
 
+	case rsp.StatusCode == 304:
+		break // No content-type
+
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -33349,6 +51830,42 @@ func ParsePutWebhookEndpointResponse(rsp *http.Response) (*PutWebhookEndpointRes
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.StatusCode == 204:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseReplayEventsResponse parses an HTTP response from a ReplayEventsWithResponse call
+func ParseReplayEventsResponse(rsp *http.Response) (*ReplayEventsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ReplayEventsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 202:
+		var dest Replayed
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON202 = &dest
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/oapi-codegen/runtime/types"
 	"github.com/stretchr/testify/require"
 
 	"seamwright/deploy/client/clienttest"
@@ -64,7 +65,8 @@ func TestAQuoteFromTheFirstDraftToTheAnswer(t *testing.T) {
 	ctx := context.Background()
 	s := clienttest.Start(t)
 	c := open(t, s, "quotes:read", "quotes:write", "catalogue:read", "catalogue:write")
-	entry := client.QuoteEntry{Reference: to("H-1 (invented)"), Customer: &client.QuoteCustomerEntry{Reference: to("C-1")}, ValidDays: to(30), Estimate: desk(t)}
+	entry := client.QuoteEntry{Reference: to("H-1 (invented)"), Customer: &client.QuoteCustomerEntry{Reference: to("C-1")},
+		ValidDays: to(30), Estimate: desk(t)}
 	once := &client.PostQuoteParams{IdempotencyKey: to("store H-1")}
 	first, err := c.PostQuoteWithResponse(ctx, once, entry)
 	require.NoError(t, err)
@@ -95,17 +97,22 @@ func TestAQuoteFromTheFirstDraftToTheAnswer(t *testing.T) {
 
 	larger := desk(t)
 	require.NoError(t, larger.Top.Runs[0].Length.UnmarshalJSON([]byte(`100`)))
-	revised, err := c.PostQuoteRevisionWithResponse(ctx, id, &client.PostQuoteRevisionParams{IfMatch: to(first.HTTPResponse.Header.Get("ETag"))}, client.PostQuoteRevisionJSONRequestBody{Estimate: larger})
+	revised, err := c.PostQuoteRevisionWithResponse(ctx, id,
+		&client.PostQuoteRevisionParams{IfMatch: to(first.HTTPResponse.Header.Get("ETag"))},
+		client.PostQuoteRevisionJSONRequestBody{Estimate: larger})
 	require.NoError(t, err)
 	require.NotNil(t, revised.JSON201, string(revised.Body))
 	require.Equal(t, 2, revised.JSON201.Quote.Revision)
 	require.NotEqual(t, first.JSON201.Total, revised.JSON201.Quote.Total)
 
 	etag := revised.HTTPResponse.Header.Get("ETag")
-	lost, err := c.PostQuoteStatusWithResponse(ctx, id, &client.PostQuoteStatusParams{IfMatch: to(first.HTTPResponse.Header.Get("ETag"))}, client.PostQuoteStatusJSONRequestBody{Status: "sent"})
+	lost, err := c.PostQuoteStatusWithResponse(ctx, id,
+		&client.PostQuoteStatusParams{IfMatch: to(first.HTTPResponse.Header.Get("ETag"))},
+		client.PostQuoteStatusJSONRequestBody{Status: "sent"})
 	require.NoError(t, err)
 	require.Equal(t, http.StatusPreconditionFailed, lost.StatusCode())
-	sent, err := c.PostQuoteStatusWithResponse(ctx, id, &client.PostQuoteStatusParams{IfMatch: &etag}, client.PostQuoteStatusJSONRequestBody{Status: "sent"})
+	sent, err := c.PostQuoteStatusWithResponse(ctx, id, &client.PostQuoteStatusParams{IfMatch: &etag},
+		client.PostQuoteStatusJSONRequestBody{Status: "sent"})
 	require.NoError(t, err)
 	require.EqualValues(t, "sent", sent.JSON200.Status)
 }
@@ -120,7 +127,8 @@ func TestAPriceListAndItsReport(t *testing.T) {
 	require.Equal(t, http.StatusCreated, made.StatusCode(), string(made.Body))
 	list := "item,per,pack_of,price\nbiscuit_0,pack,100,9.95\nbiscit_0,pack,100,9\n"
 	dry := true
-	a, err := c.PostPriceUpdateWithBodyWithResponse(ctx, &client.PostPriceUpdateParams{Supplier: to("north_mill"), DryRun: &dry}, "text/csv", strings.NewReader(list))
+	a, err := c.PostPriceUpdateWithBodyWithResponse(ctx, &client.PostPriceUpdateParams{Supplier: to("north_mill"),
+		DryRun: &dry}, "text/csv", strings.NewReader(list))
 	require.NoError(t, err)
 	require.NotNil(t, a.JSON200, string(a.Body))
 	require.Equal(t, 1, a.JSON200.Counts.New)
@@ -134,7 +142,8 @@ func TestABatchIsAnsweredLineByLine(t *testing.T) {
 	one, err := json.Marshal(desk(t))
 	require.NoError(t, err)
 	lines := string(one) + "\n{}\n" + string(one) + "\n"
-	a, err := c.PostEstimateBatchWithBody(context.Background(), nil, "application/x-ndjson", strings.NewReader(lines)) // the answer is a stream
+	// the answer is a stream
+	a, err := c.PostEstimateBatchWithBody(context.Background(), nil, "application/x-ndjson", strings.NewReader(lines))
 	require.NoError(t, err)
 	defer a.Body.Close()
 	require.Equal(t, http.StatusOK, a.StatusCode)
@@ -164,13 +173,15 @@ func TestAnOrderFormAndItsRequest(t *testing.T) {
 	})
 	form, err := client.NewClientWithResponses(s.URL, client.WithKey(s.PublicKey(t, page)), fromPage)
 	require.NoError(t, err)
-	choices, err := form.GetOrderFormWithResponse(ctx, &client.GetOrderFormParams{Units: to(client.GetOrderFormParamsUnits("in"))})
+	choices, err := form.GetOrderFormWithResponse(ctx,
+		&client.GetOrderFormParams{Units: to(client.GetOrderFormParamsUnits("in"))})
 	require.NoError(t, err)
 	require.NotNil(t, choices.JSON200, string(choices.Body))
 	have := choices.JSON200.Choices
 	require.NotEmpty(t, have.Woods)
 
-	order := client.OrderFormRequest{Units: "in", Shape: "straight", Wood: have.Woods[0].Value, Thickness: have.Thicknesses[0].Value, Sides: []client.OrderFormSide{{Long: 60, Deep: 25}}}
+	order := client.OrderFormRequest{Units: "in", Shape: "straight", Wood: have.Woods[0].Value,
+		Thickness: have.Thicknesses[0].Value, Sides: []client.OrderFormSide{{Long: 60, Deep: 25}}}
 	price, err := form.PostOrderFormEstimateWithResponse(ctx, nil, order)
 	require.NoError(t, err)
 	require.NotNil(t, price.JSON200, string(price.Body))
@@ -180,7 +191,7 @@ func TestAnOrderFormAndItsRequest(t *testing.T) {
 	require.Equal(t, http.StatusForbidden, quotes.StatusCode())
 
 	request := client.OrderFormOrder{Top: order, Consent: true}
-	request.Contact.Name, request.Contact.Email = "Ada Example (invented)", to("ada@example.com")
+	request.Contact.Name, request.Contact.Email = "Ada Example (invented)", to(types.Email("ada@example.com"))
 	stored, err := form.PostOrderFormRequestWithResponse(ctx, nil, request)
 	require.NoError(t, err)
 	require.Equal(t, http.StatusCreated, stored.StatusCode(), string(stored.Body))

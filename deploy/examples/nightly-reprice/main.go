@@ -50,7 +50,8 @@ type job struct {
 }
 
 func run(ctx context.Context, url, key string, apply bool, out, errs io.Writer) int {
-	service, err := client.NewClientWithResponses(url, client.WithKey(key), client.WithHTTPClient(&patient{&http.Client{Timeout: 30 * time.Second}}))
+	service, err := client.NewClientWithResponses(url, client.WithKey(key),
+		client.WithHTTPClient(&patient{&http.Client{Timeout: 30 * time.Second}}))
 	if err != nil {
 		fmt.Fprintln(errs, err)
 		return exitTrouble
@@ -118,7 +119,8 @@ func (j *job) one(ctx context.Context, q *client.Quote) error {
 	default:
 		j.left++
 	}
-	_, err := fmt.Fprintf(j.out, "%d\t%s\t%s\t%s\t%+.2f %%\t%.2f %%\t%.2f %%\t%s\n", q.Number, q.Status, q.Cost, q.Today.Cost, q.Today.Moved, q.Today.MarginOffered, q.Today.Margin, done)
+	_, err := fmt.Fprintf(j.out, "%d\t%s\t%s\t%s\t%+.2f %%\t%.2f %%\t%.2f %%\t%s\n", q.Number, q.Status, q.Cost,
+		q.Today.Cost, q.Today.Moved, q.Today.MarginOffered, q.Today.Margin, done)
 	return err
 }
 
@@ -134,7 +136,8 @@ func (j *job) reprice(ctx context.Context, q *client.Quote) (total string, err e
 	}
 	etag := now.HTTPResponse.Header.Get("ETag")
 	key := fmt.Sprintf("reprice %s %d %d", q.Id, q.Revision, q.Today.CatalogueRevision)
-	a, err := j.service.RepriceQuoteWithResponse(ctx, q.Id, &client.RepriceQuoteParams{IfMatch: &etag, IdempotencyKey: &key})
+	a, err := j.service.RepriceQuoteWithResponse(ctx, q.Id, &client.RepriceQuoteParams{IfMatch: &etag,
+		IdempotencyKey: &key})
 	if err != nil {
 		return "", err
 	}
@@ -157,7 +160,8 @@ type patient struct{ client *http.Client }
 func (p *patient) Do(r *http.Request) (*http.Response, error) {
 	for n := 0; ; n++ {
 		answer, err := p.client.Do(r)
-		if err != nil || answer.StatusCode != http.StatusTooManyRequests || n == mostWaits || r.Body != nil && r.GetBody == nil {
+		if err != nil || answer.StatusCode != http.StatusTooManyRequests || n == mostWaits ||
+			r.Body != nil && r.GetBody == nil {
 			return answer, err
 		}
 		if err := answer.Body.Close(); err != nil {

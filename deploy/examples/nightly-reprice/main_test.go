@@ -33,7 +33,8 @@ func TestDraftsAreRepricedAndWhatWasSentIsLeftForAPerson(t *testing.T) {
 	sent, err := c.PostQuoteWithResponse(ctx, nil, entry)
 	require.NoError(t, err)
 	etag := sent.HTTPResponse.Header.Get("ETag")
-	_, err = c.PostQuoteStatusWithResponse(ctx, sent.JSON201.Id, &client.PostQuoteStatusParams{IfMatch: &etag}, client.StatusEntry{Status: "sent"})
+	_, err = c.PostQuoteStatusWithResponse(ctx, sent.JSON201.Id, &client.PostQuoteStatusParams{IfMatch: &etag},
+		client.StatusEntry{Status: "sent"})
 	require.NoError(t, err)
 
 	night := func(apply bool) (int, string, string) {
@@ -50,10 +51,12 @@ func TestDraftsAreRepricedAndWhatWasSentIsLeftForAPerson(t *testing.T) {
 	role, err := c.GetLabourRoleWithResponse(ctx, "maker", nil)
 	require.NoError(t, err)
 	etag = role.HTTPResponse.Header.Get("ETag")
-	dearer, err := c.PutLabourRoleWithResponse(ctx, "maker", &client.PutLabourRoleParams{IfMatch: &etag}, client.PutLabourRoleJSONRequestBody{Name: "Maker", Rate: "96.00"})
+	dearer, err := c.PutLabourRoleWithResponse(ctx, "maker", &client.PutLabourRoleParams{IfMatch: &etag},
+		client.PutLabourRoleJSONRequestBody{Name: "Maker", Rate: "96.00"})
 	require.NoError(t, err)
 	require.NotNil(t, dearer.JSON200, string(dearer.Body))
-	require.Eventually(t, func() bool { return s.Catalog.Snapshot().Revision >= int64(dearer.JSON200.Revision) }, 5*time.Second, time.Millisecond)
+	require.Eventually(t, func() bool { return s.Catalog.Snapshot().Revision >= int64(dearer.JSON200.Revision) },
+		5*time.Second, time.Millisecond)
 	status, _, errs = night(true)
 	require.Equal(t, exitTrouble, status)
 	require.Contains(t, errs, "2 offers are still being worked out anew")

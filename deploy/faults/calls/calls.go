@@ -97,7 +97,8 @@ func (m *Maker) learn(tree any) {
 	switch v := tree.(type) {
 	case map[string]any:
 		for name, value := range v {
-			if text, ok := value.(string); ok && (name == "id" || name == "code" || name == "next_cursor") && !m.spared[text] && len(m.known) < 2000 {
+			if text, ok := value.(string); ok && (name == "id" || name == "code" || name == "next_cursor") && !m.spared[text] &&
+				len(m.known) < 2000 {
 				m.known = append(m.known, text)
 			}
 			m.learn(value)
@@ -134,8 +135,10 @@ func (m *Maker) Next() Request {
 }
 
 // broken are pieces of paths that name nothing.
-var broken = []string{"%00", "%ff", "%C3%28", "a%00b", "..%2f..%2fetc", "%2e%2e", "%F0%9F%98%80", "-1", "0", "3000000000", "99999999999999999999", "1e3", "1.0",
-	"%20", "'%20OR%201", "%22", "x%0d%0aA:%20b", "%25s", "%7B%7D", strings.Repeat("a", 64), strings.Repeat("a", 65), strings.Repeat("%C3%A4", 400), "*", "null", "_", "-"}
+var broken = []string{"%00", "%ff", "%C3%28", "a%00b", "..%2f..%2fetc", "%2e%2e", "%F0%9F%98%80", "-1", "0",
+	"3000000000", "99999999999999999999", "1e3", "1.0",
+	"%20", "'%20OR%201", "%22", "x%0d%0aA:%20b", "%25s", "%7B%7D", strings.Repeat("a", 64), strings.Repeat("a", 65),
+	strings.Repeat("%C3%A4", 400), "*", "null", "_", "-"}
 
 func (m *Maker) inPath(p *openapi3.Parameter) string {
 	switch {
@@ -172,7 +175,8 @@ func (m *Maker) query(op *operation, r *Request) string {
 		}
 	}
 	if m.chance(3) {
-		pairs = append(pairs, pick(m, []string{"unknown=1", "%zz", "=", "a;b", "%00=%00", "limit", strings.Repeat("x", 5000)}))
+		pairs = append(pairs, pick(m, []string{"unknown=1", "%zz", "=", "a;b", "%00=%00", "limit",
+			strings.Repeat("x", 5000)}))
 	}
 	if len(pairs) == 0 {
 		return ""
@@ -196,7 +200,8 @@ func (m *Maker) text(s *openapi3.Schema) string {
 }
 
 // odd are values of headers that are seldom sent.
-var odd = []string{"", " ", "\x80\xff", "J\xf6rg", "Jörg", "a\tb", strings.Repeat("h", 300), strings.Repeat("h", 5000), "*", `"`, `W/"1"`, "1", "null", "%00", "☺"}
+var odd = []string{"", " ", "\x80\xff", "J\xf6rg", "Jörg", "a\tb", strings.Repeat("h", 300), strings.Repeat("h", 5000),
+	"*", `"`, `W/"1"`, "1", "null", "%00", "☺"}
 
 func (m *Maker) headers(op *operation, r *Request) {
 	set := func(percent int, name string, values ...string) {
@@ -240,7 +245,8 @@ func (m *Maker) body(op *operation, r *Request) {
 	r.Header.Set("Content-Type", kind)
 	switch {
 	case m.chance(4):
-		r.Header.Set("Content-Type", pick(m, []string{"text/plain", "application/json; charset=latin1", "application/xml", "", "application/json; charset=utf-8"}))
+		r.Header.Set("Content-Type", pick(m, []string{"text/plain", "application/json; charset=latin1", "application/xml", "",
+			"application/json; charset=utf-8"}))
 	case m.chance(3):
 		return
 	}
@@ -278,9 +284,11 @@ func (m *Maker) lines(op *operation) string {
 		return line + "\n" + m.spoilText(line) + "\n"
 	}
 	var b strings.Builder
-	b.WriteString(pick(m, []string{"item,per,pack_of,price\n", "code,name\n", "key,value\n", "article;price\n", "item,supplier,valid_from,pack_of,amount\n"}))
+	b.WriteString(pick(m, []string{"item,per,pack_of,price\n", "code,name\n", "key,value\n", "article;price\n",
+		"item,supplier,valid_from,pack_of,amount\n"}))
 	for range m.random.IntN(5) {
-		fmt.Fprintf(&b, "%s,%s,%d,%s\n", pick(m, m.known), pick(m, []string{"pack", "each", "", "\x00"}), m.random.IntN(200), pick(m, []string{"1.00", "-1", "1e9", "x", "\"1,5\"", ""}))
+		fmt.Fprintf(&b, "%s,%s,%d,%s\n", pick(m, m.known), pick(m, []string{"pack", "each", "", "\x00"}), m.random.IntN(200),
+			pick(m, []string{"1.00", "-1", "1e9", "x", "\"1,5\"", ""}))
 	}
 	return b.String()
 }

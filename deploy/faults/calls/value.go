@@ -76,7 +76,8 @@ func (m *Maker) number(s *openapi3.Schema, whole bool) any {
 	if s.Max != nil {
 		high = *s.Max
 	}
-	x := pick(m, []float64{low, high, low + m.random.Float64()*(high-low), low + m.random.Float64()*math.Min(high-low, 100)})
+	x := pick(m, []float64{low, high, low + m.random.Float64()*(high-low),
+		low + m.random.Float64()*math.Min(high-low, 100)})
 	if whole {
 		text := fmt.Sprintf("%.0f", math.Floor(x))
 		if m.chance(10) {
@@ -109,8 +110,10 @@ func (m *Maker) word(s *openapi3.Schema) any {
 }
 
 // strange are values that stand where others are expected.
-var strange = []any{nil, true, "", " ", "\x00", "\u202e", "1/0", "25-1/2", "7' 3-1/2\"", "1e999", json.Number("1e308"), json.Number("-0"), json.Number("1e-320"), json.Number("17.0"), json.Number("3000000000"),
-	json.Number("9007199254740993"), json.Number("-1"), json.Number("0"), []any{}, map[string]any{}, []any{nil}, strings.Repeat("x", 20000), "../..", "<b>", "=1+1", "NaN"}
+var strange = []any{nil, true, "", " ", "\x00", "\u202e", "1/0", "25-1/2", "7' 3-1/2\"", "1e999", json.Number("1e308"),
+	json.Number("-0"), json.Number("1e-320"), json.Number("17.0"), json.Number("3000000000"),
+	json.Number("9007199254740993"), json.Number("-1"), json.Number("0"), []any{}, map[string]any{}, []any{nil},
+	strings.Repeat("x", 20000), "../..", "<b>", "=1+1", "NaN"}
 
 // spoil changes one place of a tree, and leaves the tree that it was given alone.
 func (m *Maker) spoil(tree any) any {
@@ -146,7 +149,8 @@ func (m *Maker) spoil(tree any) any {
 		copied[at] = m.spoil(v[at])
 		return copied
 	case float64:
-		return json.Number(fmt.Sprintf("%g", pick(m, []float64{-v, v + 0.5, v * 1000, v / 1000, math.Floor(v), v + 1, v - 1})))
+		return json.Number(fmt.Sprintf("%g",
+			pick(m, []float64{-v, v + 0.5, v * 1000, v / 1000, math.Floor(v), v + 1, v - 1})))
 	}
 	return pick(m, strange)
 }
@@ -163,7 +167,8 @@ func (m *Maker) spoilText(text string) string {
 	case 1:
 		return text + text
 	case 2:
-		return text[:at] + pick(m, []string{"\x00", "\xff", "\xed\xa0\x80", "\ufeff", "1e400", ",", "{", "]", `"`, `\u0000`, `\ud800`}) + text[at:]
+		return text[:at] + pick(m, []string{"\x00", "\xff", "\xed\xa0\x80", "\ufeff", "1e400", ",", "{", "]", `"`, `\u0000`,
+			`\ud800`}) + text[at:]
 	case 3:
 		return strings.Repeat(`[`, 20000)
 	case 4:

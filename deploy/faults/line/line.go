@@ -33,7 +33,8 @@ type trouble struct {
 
 // New opens a line to a server: tcp and host:port, or unix and the socket's path.
 func New(network, server string) (*Line, error) {
-	l := &Line{network: network, server: server, address: "127.0.0.1:0", pairs: map[*pair]struct{}{}, eased: make(chan struct{})}
+	l := &Line{network: network, server: server, address: "127.0.0.1:0", pairs: map[*pair]struct{}{},
+		eased: make(chan struct{})}
 	return l, l.Mend()
 }
 

@@ -34,6 +34,7 @@ type options struct {
 	most    float64 // times the usual; 0: any
 	show    int
 	answers bool // only requests that are answered are kept
+	refused bool // only those that are not
 }
 
 func main() {
@@ -57,7 +58,8 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	f.Float64Var(&o.most, "most", 0, "fail when the dearest costs more than so many `TIMES` the usual")
 	f.IntVar(&o.show, "show", 3, "print so many `REQUESTS`")
 	f.BoolVar(&o.answers, "answered", false, "look among requests that are answered, not among refused ones")
-	if err := f.Parse(args); err != nil || o.seconds < 1 || o.seconds > 3600 || o.show < 0 {
+	f.BoolVar(&o.refused, "refused", false, "look among requests that are refused, not among answered ones")
+	if err := f.Parse(args); err != nil || o.answers && o.refused || o.seconds < 1 || o.seconds > 3600 || o.show < 0 {
 		if errors.Is(err, pflag.ErrHelp) {
 			return nil
 		}
@@ -79,7 +81,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		return fmt.Errorf("%s is refused", o.usual)
 	}
 	s := newSearch(m, o.seed)
-	s.answers = o.answers
+	s.answers, s.refusals = o.answers, o.refused
 	for _, name := range o.begin {
 		raw, err := os.ReadFile(name)
 		if err != nil {
@@ -98,7 +100,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		cost, _ := m.cost(k.raw, 20) // again: what was kept was kept for its time
 		times := float64(cost) / float64(base)
 		worst = max(worst, times)
-		fmt.Fprintf(out, "%d. %v, %.1f times the usual\n%s\n", i+1, cost, times, k.raw)
+		fmt.Fprintf(out, "%d. %v, %.1f times the usual; effort %d\n%s\n", i+1, cost, times, m.maker.Effort(), k.raw)
 	}
 	if o.most > 0 && worst > o.most {
 		return fmt.Errorf("the dearest request costs %.1f times the usual, more than %g", worst, o.most)

@@ -133,7 +133,8 @@ func (s *search) changeHoles(o *order, run map[string]any) {
 	}
 	for range 1 + s.draw.IntN(8) {
 		if len(o.Top.Cutouts) < mostHoles {
-			o.Top.Cutouts = append(o.Top.Cutouts, map[string]any{"run": run["name"], "kind": "cable", "length": 1.5, "depth": 1.5,
+			o.Top.Cutouts = append(o.Top.Cutouts, map[string]any{"run": run["name"], "kind": "cable", "length": 1.5,
+				"depth":      1.5,
 				"from_start": math.Round(1e3*s.draw.Float64()*100) / 1e3, "from_front": math.Round(1e3*s.draw.Float64()*20) / 1e3})
 		}
 	}

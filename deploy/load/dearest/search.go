@@ -21,6 +21,7 @@ type search struct {
 	pool           []kept // the dearest first
 	tried, refused int
 	answers        bool // refused ones are not kept
+	refusals       bool // answered ones are not
 }
 
 // mostKept is the size of the pool; fresh is how often, one time in so many, a new order is drawn instead of a change.
@@ -68,7 +69,7 @@ func (s *search) try(o order) {
 	if !ok {
 		s.refused++
 	}
-	if !ok && s.answers {
+	if !ok && s.answers || ok && s.refusals {
 		return
 	}
 	if len(s.pool) == mostKept && cost <= s.pool[mostKept-1].cost {

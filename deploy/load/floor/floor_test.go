@@ -24,7 +24,8 @@ const requestFile = "../../../testdata/requests/l_desk.json"
 func realAnswer(t *testing.T, request string) []byte {
 	t.Helper()
 	snapshot := storetest.Demo(t)
-	server, err := api.New(api.Config{Snapshot: func() *catalogue.Snapshot { return snapshot }, Status: func() web.Status { return web.Status{} }, NoAuth: true})
+	server, err := api.New(api.Config{Snapshot: func() *catalogue.Snapshot { return snapshot },
+		Status: func() web.Status { return web.Status{} }, NoAuth: true})
 	require.NoError(t, err)
 	w := post(server.Handler(), request)
 	require.Equal(t, http.StatusOK, w.Code, w.Body)

@@ -53,7 +53,8 @@ const insertSupplier = `INSERT INTO supplier (code, name, move_limit, missing_li
 
 // list writes a price list: every item once, each row's item by its code and number. In each round another part of the items, as large
 // as asked for, is some cents dearer than it was filled in; what earlier rounds changed stays so. Round 0 stands apart, and in round -1 nothing is dearer.
-func (b *bench) list(name string, rows, round int, item func(row int) (code string, number int)) (path string, err error) {
+func (b *bench) list(name string, rows, round int,
+	item func(row int) (code string, number int)) (path string, err error) {
 	path = filepath.Join(b.dir, name)
 	file, err := os.Create(path)
 	if err != nil {
@@ -121,7 +122,8 @@ func (b *bench) beside(ctx context.Context) error {
 			round, own, floor, own/floor, update.Status, c.Rows, c.Changed, c.Unchanged, c.Held, c.Rejected, grown>>20)
 		ours, floors, ratios = append(ours, own), append(floors, floor), append(ratios, own/floor)
 	}
-	fmt.Fprintf(b.out, "median: service %.2f s, floor %.2f s, ratio %.2f (target at most 2.5)\n", median(ours), median(floors), median(ratios))
+	fmt.Fprintf(b.out, "median: service %.2f s, floor %.2f s, ratio %.2f (target at most 2.5)\n", median(ours),
+		median(floors), median(ratios))
 	return nil
 }
 
@@ -133,7 +135,8 @@ func (b *bench) take(ctx context.Context, cat *catalogue.Snapshot, path string, 
 	}
 	defer func() { _ = file.Close() }() // it was only read
 	day := time.Date(2026, 2, round, 0, 0, 0, 0, time.UTC).Format(time.DateOnly)
-	return listsroom.TakeIn(ctx, b.store, cat, time.Now, listsroom.Upload{Body: file, MediaType: "text/csv", Supplier: supplier, ListDate: day, By: "load"})
+	return listsroom.TakeIn(ctx, b.store, cat, time.Now, listsroom.Upload{Body: file, MediaType: "text/csv",
+		Supplier: supplier, ListDate: day, By: "load"})
 }
 
 func prepareFloor(ctx context.Context, conn *pgx.Conn) error {

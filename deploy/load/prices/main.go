@@ -54,7 +54,8 @@ func run(ctx context.Context, args []string, out io.Writer) (err error) {
 	f.IntVar(&o.changed, "changed", 5, "`PERCENT` of the rows that change a price")
 	f.IntVar(&o.rounds, "rounds", 3, "`NUMBER` of lists, each beside its floor")
 	f.IntVar(&o.items, "items", 50_000, "`ITEMS` of the catalogue that estimates are served from")
-	if err := f.Parse(args); err != nil || o.rows < 1000 || o.changed < 1 || o.changed > 100 || o.rounds < 1 || o.items < 100 {
+	if err := f.Parse(args); err != nil || o.rows < 1000 || o.changed < 1 || o.changed > 100 || o.rounds < 1 ||
+		o.items < 100 {
 		return errors.Join(err, errors.New("wrong use; see --help"))
 	}
 	ctx, cancel := context.WithTimeout(ctx, 15*time.Minute)

@@ -67,7 +67,8 @@ func (b *bench) serve(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach, Log: slog.New(slog.DiscardHandler),
+	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach,
+		Log:    slog.New(slog.DiscardHandler),
 		Status: func() web.Status { return web.Status{DatabaseReachable: true} }})
 	if err != nil {
 		return err
@@ -128,7 +129,8 @@ func (b *bench) serve(ctx context.Context) error {
 	}
 	fmt.Fprintf(b.out, "%d lists of %d rows over HTTP beside estimates: %.2f s each; seen by the service %d ms later (target 1000)\n", served, b.rows, loading.Seconds()/served, seeing.Milliseconds()/served)
 	fmt.Fprintf(b.out, "estimates: p50 %.2f ms and p99 %.2f ms before, p50 %.2f ms and p99 %.2f ms during the load; ratio of p99 %.2f (target at most 2), %d and %d requests\n",
-		quantile(before, 50), quantile(before, 99), quantile(during, 50), quantile(during, 99), quantile(during, 99)/quantile(before, 99), len(before), len(during))
+		quantile(before, 50), quantile(before, 99), quantile(during, 50), quantile(during, 99),
+		quantile(during, 99)/quantile(before, 99), len(before), len(during))
 	return nil
 }
 
@@ -139,7 +141,8 @@ func upload(ctx context.Context, base, path string, n int) error {
 		return err
 	}
 	defer func() { _ = file.Close() }() // it was only read
-	r, err := http.NewRequestWithContext(ctx, http.MethodPost, fmt.Sprintf("%s/v1/price-updates?supplier=bulk&list_date=2026-01-%02d", base, 2+n), file)
+	r, err := http.NewRequestWithContext(ctx, http.MethodPost,
+		fmt.Sprintf("%s/v1/price-updates?supplier=bulk&list_date=2026-01-%02d", base, 2+n), file)
 	if err != nil {
 		return err
 	}

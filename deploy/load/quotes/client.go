@@ -61,7 +61,9 @@ func (conn *connection) exchange(host, path, body string, status int) error {
 	if err := conn.SetDeadline(time.Now().Add(10 * time.Second)); err != nil {
 		return err
 	}
-	if _, err := fmt.Fprintf(conn, "POST %s HTTP/1.1\r\nHost: %s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", path, host, len(body), body); err != nil {
+	if _, err := fmt.Fprintf(conn,
+		"POST %s HTTP/1.1\r\nHost: %s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", path, host,
+		len(body), body); err != nil {
 		return err
 	}
 	answer, err := http.ReadResponse(conn.in, nil)

@@ -47,8 +47,9 @@ func (b *bench) fill(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	defer func() { _ = conn.Close(ctx) }()                                     // the server stops anyway
-	rows, _ := conn.Query(ctx, `SELECT id FROM quote ORDER BY number LIMIT 3`) // a failed Query is reported by the collector
+	defer func() { _ = conn.Close(ctx) }() // the server stops anyway
+	// a failed Query is reported by the collector
+	rows, _ := conn.Query(ctx, `SELECT id FROM quote ORDER BY number LIMIT 3`)
 	examples, err := pgx.CollectRows(rows, pgx.RowTo[string])
 	if err != nil {
 		return err
@@ -66,7 +67,8 @@ func (b *bench) fill(ctx context.Context) error {
 	if err := conn.QueryRow(ctx, `SELECT pg_size_pretty(pg_table_size('quote')), pg_size_pretty(pg_indexes_size('quote'))`).Scan(&size, &indexes); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(b.out, "listing: %d offers made up in %.0f s; table %s, indexes %s\n", b.quotes, time.Since(began).Seconds(), size, indexes)
+	_, err = fmt.Fprintf(b.out, "listing: %d offers made up in %.0f s; table %s, indexes %s\n", b.quotes,
+		time.Since(began).Seconds(), size, indexes)
 	return err
 }
 
@@ -136,11 +138,14 @@ func (b *bench) searches() []search {
 		{"draft, species usual", offers.Query{Statuses: []quote.Status{"draft"}, Species: "maple_sugar"}},
 		{"withdrawn, created this year", offers.Query{Statuses: []quote.Status{"withdrawn"}, From: ago(365)}},
 		{"species some, total high", offers.Query{Species: "cherry_black", TotalFrom: amount(6000)}},
-		{"species usual, a month in the middle, accepted", offers.Query{Species: "maple_sugar", From: ago(oldest / 2), Before: ago(oldest/2 - 31), Statuses: []quote.Status{"accepted"}}},
+		{"species usual, a month in the middle, accepted", offers.Query{Species: "maple_sugar", From: ago(oldest / 2),
+			Before: ago(oldest/2 - 31), Statuses: []quote.Status{"accepted"}}},
 		{"expiring within 7 days, moved by 7.5 %", offers.Query{ExpiringUntil: day(7), MovedAtLeast: &seven}},
-		{"sent, expiring within 7 days, total common", offers.Query{Statuses: []quote.Status{"sent"}, ExpiringUntil: day(7), TotalFrom: amount(2000), TotalTo: amount(4000)}},
+		{"sent, expiring within 7 days, total common", offers.Query{Statuses: []quote.Status{"sent"}, ExpiringUntil: day(7),
+			TotalFrom: amount(2000), TotalTo: amount(4000)}},
 		{"total common, deep cursor, reference H", offers.Query{TotalFrom: amount(2000), TotalTo: amount(4000), After: place(middle), Reference: "H"}},
-		{"everything, nothing found", offers.Query{Customer: "C-1", Statuses: []quote.Status{"accepted"}, Species: "teak", Reference: "H", From: ago(365), TotalFrom: amount(10)}},
+		{"everything, nothing found", offers.Query{Customer: "C-1", Statuses: []quote.Status{"accepted"}, Species: "teak",
+			Reference: "H", From: ago(365), TotalFrom: amount(10)}},
 	}
 	list = slices.DeleteFunc(list, func(s search) bool { return !strings.Contains(s.name, b.only) })
 	for i := range list {
@@ -190,7 +195,8 @@ func (b *bench) list(ctx context.Context) error {
 			}
 		}
 	}
-	_, err := fmt.Fprintf(b.out, "%d lists, %d over %d ms at p99: %s\n", len(b.searches()), len(missed), target, strings.Join(missed, "; "))
+	_, err := fmt.Fprintf(b.out, "%d lists, %d over %d ms at p99: %s\n", len(b.searches()), len(missed), target,
+		strings.Join(missed, "; "))
 	return err
 }
 

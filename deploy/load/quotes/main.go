@@ -62,7 +62,8 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	f.IntVar(&o.connections, "connections", 16, "`CONNECTIONS` that store at once")
 	f.BoolVar(&o.plans, "plans", true, "show the plan of each list")
 	f.StringVar(&o.only, "only", "", "take only the lists whose names hold `TEXT`")
-	if err := f.Parse(args); err != nil || o.quotes < 0 || o.quotes > 10_000_000 || o.calls < 1 || o.calls > 10_000 || o.seconds < 1 || o.seconds > 60 ||
+	if err := f.Parse(args); err != nil || o.quotes < 0 || o.quotes > 10_000_000 || o.calls < 1 || o.calls > 10_000 ||
+		o.seconds < 1 || o.seconds > 60 ||
 		o.rounds < 0 || o.rounds > 20 || o.connections < 1 || o.connections > 50 {
 		return errors.Join(err, errors.New("wrong use; see --help"))
 	}

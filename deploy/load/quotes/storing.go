@@ -48,7 +48,8 @@ func (b *bench) measure(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach, Log: slog.New(slog.DiscardHandler),
+	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach,
+		Log:    slog.New(slog.DiscardHandler),
 		Status: func() web.Status { return web.Status{DatabaseReachable: true} }})
 	if err != nil {
 		return err
@@ -70,7 +71,8 @@ func (b *bench) measure(ctx context.Context) error {
 			return fmt.Errorf("run this from the top of the project: %w", err)
 		}
 		body := fmt.Sprintf(`{"reference":"H-%d","customer":{"reference":"C-%d","name":"Customer %d (invented)"},"estimate":%s}`, i, i, i, bytes.TrimSpace(text))
-		if err := b.client.post("/v1/quotes", body, http.StatusCreated); err != nil { // also an example for the floor and for the lists
+		// also an example for the floor and for the lists
+		if err := b.client.post("/v1/quotes", body, http.StatusCreated); err != nil {
 			return err
 		}
 		bodies = append(bodies, body)
@@ -165,12 +167,17 @@ CREATE TABLE floor_quote (id text PRIMARY KEY, reference text NOT NULL, customer
 func (b *bench) storeAlone(ctx context.Context, t bare, n int) error {
 	now := time.Now().UTC().Truncate(time.Microsecond)
 	day := catalogue.Date(now.Format(time.DateOnly))
-	q := offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: quote.Draft, Origin: offers.FromShop, Reference: fmt.Sprintf("H-%d", n), Customer: offers.Customer{Name: "Customer (invented)"},
-		ValidUntil: day, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: "stored", UpdatedAt: now, Species: []string{"maple_sugar", "maple_sugar"}, Currency: "USD",
-		Cost: money.RoundAmount(2000), Net: money.RoundAmount(3000), Total: money.RoundAmount(4711), CheckedRevision: 1, CheckedDay: day}
-	r := offers.Revision{Why: offers.Created, Request: t.request, Answer: t.answer, CatalogueRevision: 1, PricedAsOf: day, CreatedAt: now, CreatedBy: "load",
+	q := offers.Quote{ID: "quote_" + strings.ToLower(rand.Text()), Status: quote.Draft, Origin: offers.FromShop,
+		Reference: fmt.Sprintf("H-%d", n), Customer: offers.Customer{Name: "Customer (invented)"},
+		ValidUntil: day, Revision: 1, Version: 1, CreatedAt: now, CreatedBy: "stored", UpdatedAt: now,
+		Species: []string{"maple_sugar", "maple_sugar"}, Currency: "USD",
+		Cost: money.RoundAmount(2000), Net: money.RoundAmount(3000), Total: money.RoundAmount(4711), CheckedRevision: 1,
+		CheckedDay: day}
+	r := offers.Revision{Why: offers.Created, Request: t.request, Answer: t.answer, CatalogueRevision: 1, PricedAsOf: day,
+		CreatedAt: now, CreatedBy: "load",
 		Cost: q.Cost, Net: q.Net, Total: q.Total}
-	return b.store.Offers.Add(ctx, &q, &r, offers.Event{ID: rand.Text(), Kind: "quote.created", Data: []byte(`{"status":"draft"}`)})
+	return b.store.Offers.Add(ctx, &q, &r, offers.Event{ID: rand.Text(), Kind: "quote.created",
+		Data: []byte(`{"status":"draft"}`)})
 }
 
 // perSecond does something on all connections for a round and says how often a second it was done.
