@@ -120,6 +120,12 @@ func TestWhatJobsTookBecomesAProposalAndAnApprovalAStandard(t *testing.T) {
 	require.Equal(t, http.StatusOK, done.status, "%s", done.body)
 	require.Greater(t, done.tree(t)["catalogue_revision"], revision)
 	require.InDelta(t, was*glue["factor"].(float64), minutes(), 0.02*was)
+	again := learned(t, s, "glue_up")
+	require.Equal(t, "keep", again["status"], "what was taken is not proposed again: %s", again["why"])
+	require.InDelta(t, 1, again["factor"], 0.03)
+	require.Equal(t, "keep", learned(t, s, "flatten")["status"])
+	require.Equal(t, calibration[1].(map[string]any)["estimated"],
+		s.get(t, "/v1/learnings").tree(t)["calibration"].([]any)[1].(map[string]any)["estimated"], "the past stays as it was")
 	standard := s.get(t, "/v1/labour-standards/glue_up").tree(t)
 	require.Equal(t, glue["after"].(map[string]any)["each"], standard["each"])
 	entries := s.get(t, "/v1/audit-entries?entity=labour-standards&code=glue_up").tree(t)["items"].([]any)

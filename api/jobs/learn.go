@@ -24,7 +24,7 @@ const (
 
 // learned is what the reports say.
 type learned struct {
-	jobs      []learning.Job
+	jobs      []learning.Job // as they were estimated
 	model     *learning.Model
 	proposals []learning.Proposal
 	dismissed map[string]jobs.Dismissal
@@ -43,12 +43,18 @@ func (s *room) learn(c *web.Call) (*learned, error) {
 	if err != nil {
 		return nil, err
 	}
+	changes, err := s.changes(c)
+	if err != nil {
+		return nil, err
+	}
 	s.learning.Lock()
 	defer s.learning.Unlock()
 	l := &learned{dismissed: map[string]jobs.Dismissal{}}
+	now := make([]learning.Job, 0, len(reports)) // as they would be estimated
 	for i := range reports {
 		if job := jobOf(&reports[i]); len(job.Steps) > 0 {
 			l.jobs = append(l.jobs, job)
+			now = append(now, job.Since(reports[i].Catalogue, changes))
 			day := string(reports[i].Finished)
 			if l.to = day; l.from == "" {
 				l.from = day
@@ -58,11 +64,21 @@ func (s *room) learn(c *web.Call) (*learned, error) {
 	for _, d := range dismissals {
 		l.dismissed[d.Code] = d
 	}
-	l.model = learning.Learn(l.jobs)
+	l.model = learning.Learn(now)
 	l.proposals = l.model.Proposals(c.Cat, s.Today(c.Cat))
 	l.estimated = learning.Cover(l.jobs, learning.AsEstimated(c.Cat.Settings.CommonShare))
-	l.fitted = learning.Cover(l.jobs, func(j *learning.Job) learning.Range { return l.model.Ahead(j.Steps) })
+	l.fitted = learning.Cover(now, func(j *learning.Job) learning.Range { return l.model.Ahead(j.Steps) })
 	return l, nil
+}
+
+// changes are those of the standards since estimates were made: what was taken of earlier jobs is not proposed again.
+func (s *room) changes(c *web.Call) ([]learning.Change, error) {
+	made, err := s.Store.Jobs.Changes(c.Ctx())
+	list := make([]learning.Change, len(made))
+	for i, m := range made {
+		list[i] = learning.Changed(m.Code, m.Revision, m.Before.Setup, m.Before.Each, m.After.Setup, m.After.Each)
+	}
+	return list, err
 }
 
 func jobOf(r *jobs.Report) learning.Job {

@@ -7,6 +7,9 @@ package learning
 import (
 	"math"
 	"slices"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/labour"
 )
 
 // Job is a finished job.
@@ -22,6 +25,45 @@ type Took struct {
 	Estimated float64
 	Deviation float64 // of the estimate, in minutes; 0: not known
 	Minutes   float64
+}
+
+// Change is one of a standard: from a revision of the catalogue on, its expected minutes are Factor times what they
+// were.
+type Change struct {
+	Code     string
+	Revision int64
+	Factor   float64
+}
+
+// Changed is the change of a standard's minutes. What a job has of its setup and what of its driver's units is not kept,
+// so that, where both change by different factors, that of the units counts.
+func Changed(code string, revision int64, setupBefore, eachBefore, setup, each catalogue.Spread) Change {
+	c := Change{Code: code, Revision: revision, Factor: 1}
+	for _, v := range [...][2]float64{
+		{labour.Expected(eachBefore), labour.Expected(each)}, {labour.Expected(setupBefore), labour.Expected(setup)}} {
+		if v[0] > 0 && v[1] > 0 {
+			c.Factor = v[1] / v[0]
+			break
+		}
+	}
+	return c
+}
+
+// Since sets the estimates of a job, made by a revision of the catalogue, to the standards as they are now: what was
+// learned and taken once is not learned again. What it took stays.
+func (j *Job) Since(revision int64, changes []Change) Job {
+	now := Job{Reference: j.Reference, Steps: slices.Clone(j.Steps)}
+	for _, c := range changes {
+		if c.Revision <= revision {
+			continue
+		}
+		for i := range now.Steps {
+			if s := &now.Steps[i]; s.Code == c.Code {
+				s.Estimated, s.Deviation = s.Estimated*c.Factor, s.Deviation*c.Factor
+			}
+		}
+	}
+	return now
 }
 
 // Model is what was learned. All of it is of the logarithm of minutes taken over minutes estimated.

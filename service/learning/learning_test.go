@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"seamwright/service/catalogue"
 )
 
 // shop is one whose truth is known: by how much its standards are off, how jobs and steps spread.
@@ -137,6 +140,27 @@ func TestTheScaleOfNormalResiduals(t *testing.T) {
 		sum += h * density * (freedom + 1) * r * r / (freedom*normalScale*normalScale + r*r)
 	}
 	require.InDelta(t, 1, sum, 1e-9)
+}
+
+// What was taken of earlier jobs is not learned again: their estimates count as they would be made now, the ones of
+// later jobs as they were made, and what jobs took stays.
+func TestEstimatesOfBeforeAChangeCountAsThoseOfAfterIt(t *testing.T) {
+	t.Parallel()
+	spread := func(x float64) catalogue.Spread { return catalogue.Spread{Low: x, Likely: x, High: x} }
+	none := catalogue.Spread{}
+	changes := []Change{
+		Changed("a", 5, spread(10), spread(20), spread(99), spread(30)), // the units count
+		Changed("a", 8, none, spread(30), none, spread(15)),
+		Changed("b", 8, spread(10), none, spread(12), none),
+		Changed("c", 8, spread(10), none, none, spread(5)), // from once to each: nothing to compare
+	}
+	require.Equal(t, []Change{{"a", 5, 1.5}, {"a", 8, 0.5}, {"b", 8, 1.2}, {"c", 8, 1}}, changes)
+	job := Job{Reference: "x", Steps: []Took{{"a", 100, 10, 90}, {"b", 50, 5, 60}, {"c", 7, 1, 8}, {"d", 7, 1, 8}}}
+	before := slices.Clone(job.Steps)
+	require.Equal(t, []Took{{"a", 75, 7.5, 90}, {"b", 60, 6, 60}, {"c", 7, 1, 8}, {"d", 7, 1, 8}}, job.Since(4, changes).Steps)
+	require.Equal(t, []Took{{"a", 50, 5, 90}, {"b", 60, 6, 60}, {"c", 7, 1, 8}, {"d", 7, 1, 8}}, job.Since(5, changes).Steps)
+	require.Equal(t, before, job.Since(8, changes).Steps)
+	require.Equal(t, before, job.Steps)
 }
 
 // One step alone, by hand: with no spread between jobs to tell apart, a standard moves by n/(n + k) of its mean.

@@ -29,6 +29,8 @@ type Report struct {
 	Defects    []string
 	ReportedAt time.Time
 	ReportedBy string
+
+	Catalogue int64 // revision of the catalogue by which it was estimated, where it is read
 }
 
 // Step is the minutes of a step beside those estimated, which are kept as they were.
@@ -44,7 +46,19 @@ type Material struct {
 	Item      string `json:"item"`
 	Estimated string `json:"estimated"` // amount in the bill; empty: it was not in it
 	Paid      string `json:"paid"`
-	Used      string `json:"used"` // in the item's unit; empty: not told
+	Used      string `json:"used"`             // in the item's unit; empty: not told
+	Bought    string `json:"bought,omitempty"` // the same: what was paid for
+
+	// What the estimate said, where its bill has the item in one line; not in reports of before it was kept.
+	Buy       string         `json:"buy,omitempty"`        // in the item's unit
+	Pack      string         `json:"pack,omitempty"`       // content of a pack
+	Price     string         `json:"price,omitempty"`      // of a pack
+	Supplier  string         `json:"supplier,omitempty"`   // whose price it is
+	ValidFrom catalogue.Date `json:"valid_from,omitempty"` // its first day
+
+	// Of lumber.
+	Net     float64 `json:"net,omitempty"`      // board feet of the staves, without waste
+	ByYield bool    `json:"by_yield,omitempty"` // the yield decided what was to be bought, not the lengths of the boards
 }
 
 const putReport = `
@@ -94,8 +108,9 @@ func orNone[T any](list []T) []T {
 }
 
 const reportColumns = `
-SELECT quote, revision, finished::text, note, steps::text, materials::text, defects, reported_at, reported_by
-FROM quote_actual`
+SELECT a.quote, a.revision, a.finished::text, a.note, a.steps::text, a.materials::text, a.defects, a.reported_at, a.reported_by,
+  r.catalogue_revision
+FROM quote_actual a JOIN quote_revision r ON r.quote = a.quote AND r.number = a.revision`
 
 // Report is an offer's report; a Fault of the kind NotFound when there is none.
 func (s *Store) Report(ctx context.Context, quote string) (Report, error) {
@@ -104,7 +119,7 @@ func (s *Store) Report(ctx context.Context, quote string) (Report, error) {
 		s.db.On(ctx),
 		scanReport,
 		"There is no report of what this job took.",
-		reportColumns+` WHERE quote = $1`,
+		reportColumns+` WHERE a.quote = $1`,
 		quote,
 	)
 }
@@ -115,7 +130,7 @@ func (s *Store) Reports(ctx context.Context, since catalogue.Date, most int) ([]
 		since = "0001-01-01"
 	}
 	return db.All(ctx, s.db.On(ctx), scanReport, `SELECT * FROM (`+reportColumns+`
-WHERE finished >= $1 ORDER BY finished DESC, quote LIMIT $2) newest ORDER BY finished, quote`, string(since), most)
+WHERE a.finished >= $1 ORDER BY a.finished DESC, a.quote LIMIT $2) newest ORDER BY finished, quote`, string(since), most)
 }
 
 func scanReport(row pgx.CollectableRow) (r Report, err error) {
@@ -130,6 +145,7 @@ func scanReport(row pgx.CollectableRow) (r Report, err error) {
 		&r.Defects,
 		&r.ReportedAt,
 		&r.ReportedBy,
+		&r.Catalogue,
 	)
 	if err == nil {
 		err = json.Unmarshal([]byte(steps), &r.Steps)
@@ -138,6 +154,37 @@ func scanReport(row pgx.CollectableRow) (r Report, err error) {
 		err = json.Unmarshal([]byte(materials), &r.Materials)
 	}
 	return r, err
+}
+
+// Change is a change of a labour standard's minutes, as the trail of the catalogue tells it.
+type Change struct {
+	Code     string
+	Revision int64 // of the catalogue with the change
+	Before   Minutes
+	After    Minutes
+}
+
+// Minutes are those of a labour standard: once, and for each unit of its driver.
+type Minutes struct{ Setup, Each catalogue.Spread }
+
+// selectChanges reads minutes as they are written in the trail, as texts or as numbers.
+const selectChanges = `
+SELECT code, revision,
+  (before->>'setup_low')::float8, (before->>'setup_likely')::float8, (before->>'setup_high')::float8, (before->>'each_low')::float8, (before->>'each_likely')::float8, (before->>'each_high')::float8,
+  (after->>'setup_low')::float8, (after->>'setup_likely')::float8, (after->>'setup_high')::float8, (after->>'each_low')::float8, (after->>'each_likely')::float8, (after->>'each_high')::float8
+FROM audit_entry
+WHERE entity = 'labour-standards' AND before IS NOT NULL AND after IS NOT NULL
+ORDER BY number`
+
+// Changes are those of the labour standards, in the order in which they were made.
+func (s *Store) Changes(ctx context.Context) ([]Change, error) {
+	return db.All(ctx, s.db.On(ctx), func(row pgx.CollectableRow) (c Change, err error) {
+		b, a := &c.Before, &c.After
+		err = row.Scan(&c.Code, &c.Revision,
+			&b.Setup.Low, &b.Setup.Likely, &b.Setup.High, &b.Each.Low, &b.Each.Likely, &b.Each.High,
+			&a.Setup.Low, &a.Setup.Likely, &a.Setup.High, &a.Each.Low, &a.Each.Likely, &a.Each.High)
+		return c, err
+	}, selectChanges)
 }
 
 // Forget empties the note of an offer's report, which may name a customer.

@@ -54,6 +54,7 @@ func TestReportsAreKeptWholeAndTheLastOneCounts(t *testing.T) {
 		Defects:    []string{"a knot"},
 		ReportedAt: at,
 		ReportedBy: "anna",
+		Catalogue:  1,
 	}
 	require.NoError(t, s.Jobs.Put(ctx, first))
 	got, err := s.Jobs.Report(ctx, a)
@@ -105,4 +106,30 @@ func TestADismissalIsKeptOnceAStandard(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, list, 1)
 	require.Equal(t, 25, list[0].Jobs)
+}
+
+// The trail's changes of standards are read whether their minutes were written as numbers or as texts; what was new or
+// was retired, and what belongs to other parts, changes no minutes.
+func TestChangesOfStandardsAreReadFromTheTrail(t *testing.T) {
+	t.Parallel()
+	s, conn := storetest.Setup(t)
+	put := func(entity, action string, before, after any, revision int) {
+		storetest.Exec(t, conn, `INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
+VALUES (now(), 'test', $1, 'glue_up', $2, $3, $4, $5)`,
+			entity, action, before, after, revision)
+	}
+	was := `{"setup_low":1,"setup_likely":2,"setup_high":3,"each_low":"10","each_likely":"20","each_high":"30"}`
+	is := `{"setup_low":2,"setup_likely":4,"setup_high":6,"each_low":15,"each_likely":30,"each_high":45.5}`
+	put("labour-standards", "create", nil, was, 5)
+	put("labour-standards", "replace", was, is, 7)
+	put("labour-roles", "replace", was, is, 8)
+	put("labour-standards", "retire", is, nil, 9)
+	list, err := s.Jobs.Changes(t.Context())
+	require.NoError(t, err)
+	spread := func(low, likely, high float64) catalogue.Spread {
+		return catalogue.Spread{Low: low, Likely: likely, High: high}
+	}
+	require.Equal(t, []jobs.Change{{Code: "glue_up", Revision: 7,
+		Before: jobs.Minutes{Setup: spread(1, 2, 3), Each: spread(10, 20, 30)},
+		After:  jobs.Minutes{Setup: spread(2, 4, 6), Each: spread(15, 30, 45.5)}}}, list)
 }
