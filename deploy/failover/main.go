@@ -11,100 +11,119 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"os"
-	"os/exec"
-	"os/signal"
+	"net/http"
 	"path/filepath"
-	"syscall"
+	"strings"
 	"time"
 
-	"github.com/jackc/pgx/v5"
 	"github.com/spf13/pflag"
+
+	"seamwright/deploy/stage"
 )
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	if err := run(ctx, os.Args[1:]); err != nil {
-		fmt.Fprintln(os.Stderr, "failover:", err)
-		os.Exit(1)
-	}
-}
+func main() { stage.Main("failover", run) }
 
-func run(ctx context.Context, args []string) (err error) {
+func run(ctx context.Context, args []string) error {
 	f := pflag.NewFlagSet("failover", pflag.ContinueOnError)
 	seconds := f.Int("seconds", 4, "`SECONDS` of each stage")
 	if err := f.Parse(args); err != nil {
 		return err
 	}
-	folder, err := os.MkdirTemp("", "seamwright-failover-")
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
-	if err := os.Chmod(folder, 0o711); err != nil { //nolint:gosec // the database's user must get through
-		return err
-	}
-	program := filepath.Join(folder, "seamwright")
-	if out, err := exec.CommandContext(ctx, "go", "build", "-trimpath", "-o", program, ".").CombinedOutput(); err != nil { //nolint:gosec // our own
-		return fmt.Errorf("build: %w: %s", err, out)
-	}
-	pair, err := newPair(folder)
-	if err != nil {
-		return err
-	}
-	defer pair.end()
-	if err := pair.start(ctx); err != nil {
-		return err
-	}
-	s := &stage{url: pair.url(), pause: time.Duration(*seconds) * time.Second}
-	defer s.end()
-	if err := s.open(ctx, program); err != nil {
-		return err
-	}
-	return s.play(ctx, pair)
+	return stage.InFolder("failover", func(folder string) error {
+		program := filepath.Join(folder, "seamwright")
+		if err := stage.Build(ctx, program); err != nil {
+			return err
+		}
+		pair, err := newPair(folder)
+		if err != nil {
+			return err
+		}
+		defer pair.end()
+		if err := pair.start(ctx); err != nil {
+			return err
+		}
+		d := &drill{pair: pair, pause: time.Duration(*seconds) * time.Second}
+		if d.Key, err = stage.Key(ctx, program, pair.url(), "failover", "estimate,quotes:read,quotes:write"); err != nil {
+			return err
+		}
+		p, err := stage.Service{Name: "the instance", Program: program, DatabaseURL: pair.url()}.Start(ctx)
+		if err != nil {
+			return err
+		}
+		defer p.Kill()
+		defer d.rest()
+		d.address = p.Address
+		if err := d.play(ctx); err != nil {
+			return err
+		}
+		return p.Drain()
+	})
+}
+
+// drill has the pair, the address of the instance, and two sorts of callers.
+type drill struct {
+	pair          *pair
+	address       string
+	pause         time.Duration
+	stage.Callers               // who store offers and list them, and send again what is refused while the database is away
+	estimating    stage.Callers // who only estimate, which must always work
 }
 
 // play is what happens to the pair.
-func (s *stage) play(ctx context.Context, p *pair) error {
-	s.call(ctx)
-	s.wait(ctx, "the primary, its standby behind it")
-	if err := p.killPrimary(); err != nil {
+func (d *drill) play(ctx context.Context) error {
+	d.call(ctx)
+	d.During(ctx, d.pause, "the primary, its standby behind it")
+	if err := d.pair.killPrimary(); err != nil {
 		return err
 	}
-	s.wait(ctx, "the primary is dead")
+	d.During(ctx, d.pause, "the primary is dead")
 	promoted := time.Now()
-	if err := p.promote(ctx); err != nil {
+	if err := d.pair.promote(ctx); err != nil {
 		return err
 	}
-	before := s.kept.Load()
-	for s.kept.Load() == before && time.Since(promoted) < time.Minute && ctx.Err() == nil {
+	before := d.Kept.Load()
+	for d.Kept.Load() == before && time.Since(promoted) < time.Minute && ctx.Err() == nil {
 		time.Sleep(time.Millisecond)
 	}
 	fmt.Printf("the first offer is stored again %.1f s after the standby was told to take over\n", time.Since(promoted).Seconds())
-	s.wait(ctx, "the standby has taken over")
-	s.rest()
-	return s.count(ctx, p.standby.url())
+	d.During(ctx, d.pause, "the standby has taken over")
+	d.rest()
+	return d.count(ctx)
+}
+
+func (d *drill) rest() {
+	d.estimating.Rest()
+	d.Rest()
 }
 
 // count holds what was acknowledged against what the standby has.
-func (s *stage) count(ctx context.Context, url string) error {
-	conn, err := pgx.Connect(ctx, url)
-	if err != nil {
-		return err
+func (d *drill) count(ctx context.Context) error {
+	estimates, lost := d.estimating.Called.Load(), d.estimating.Failed.Load()
+	fmt.Printf("%d estimates beside, %d failed\n", estimates, lost)
+	if estimates == 0 || lost > 0 {
+		return fmt.Errorf("%d of %d estimates failed", lost, estimates)
 	}
-	defer conn.Close(ctx) //nolint:errcheck // what counts was read
-	var rows, different int64
-	if err := conn.QueryRow(ctx, `SELECT count(*), count(DISTINCT reference) FROM quote`).Scan(&rows, &different); err != nil {
-		return err
-	}
-	kept, lost, failed := s.kept.Load(), s.lost.Load(), s.failed.Load()
-	fmt.Printf("%d offers were acknowledged, %d are kept, %d different ones; %d estimates failed, %d calls were never answered\n",
-		kept, rows, different, lost, failed)
-	if kept == 0 || rows != kept || rows != different || lost > 0 || failed > 0 {
-		return errors.New("an estimate failed, or what was acknowledged is not what is kept")
-	}
-	return nil
+	return d.Counted(ctx, d.pair.standby.url())
+}
+
+// tries is how often a call that was refused or cut off is sent: for a minute.
+const tries = 300
+
+// call starts both sorts of callers.
+func (d *drill) call(ctx context.Context) {
+	d.estimating.Key = d.Key
+	d.estimating.Go(ctx, 2, func(client *http.Client, _, _ int) {
+		d.estimating.Ask(client, &stage.Call{Method: http.MethodPost, Address: d.address, Path: "/v1/estimates", Body: stage.Top("failover")})
+		time.Sleep(5 * time.Millisecond) // the others need the cores, too
+	})
+	d.Go(ctx, 4, func(client *http.Client, _, _ int) {
+		reference := d.Reference("failover")
+		_, _, stored := d.Ask(client, &stage.Call{Method: http.MethodPost, Address: d.address, Path: "/v1/quotes", Body: stage.Offer(reference),
+			Idempotency: strings.ReplaceAll(reference, " ", "-"), Tries: tries})
+		if stored {
+			d.Kept.Add(1)
+		}
+		d.Ask(client, &stage.Call{Method: http.MethodGet, Address: d.address, Path: "/v1/quotes?limit=5", Tries: tries})
+	})
 }

@@ -4,10 +4,8 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
-	"net"
 	"net/http"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -18,6 +16,7 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 
 	"seamwright/deploy/faults/line"
+	drill "seamwright/deploy/stage"
 	"seamwright/store/pgserver"
 )
 
@@ -47,8 +46,8 @@ func open(ctx context.Context, o *options) (_ *stage, err error) {
 		return nil, err
 	}
 	s.program = filepath.Join(s.folder, "seamwright")
-	if out, err := exec.CommandContext(ctx, "go", "build", "-o", s.program, ".").CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("build the service (in the project's folder): %w: %s", err, out)
+	if err := drill.Build(ctx, s.program); err != nil {
+		return nil, err
 	}
 	data := filepath.Join(s.folder, "database")
 	if s.server, err = pgserver.Start(ctx, pgserver.Options{DataDir: data, Log: slog.New(slog.DiscardHandler),
@@ -76,24 +75,20 @@ func (s *stage) newInstance(ctx context.Context, name string) (*instance, error)
 	if err != nil {
 		return nil, err
 	}
-	free, err := net.Listen("tcp", "127.0.0.1:0")
+	address, err := drill.FreeAddress()
 	if err != nil {
 		return nil, err
 	}
-	address := free.Addr().String()
-	free.Close()
 	i := &instance{name: name, program: s.program, line: l, address: address,
 		client: &http.Client{Timeout: tooSlow, Transport: &http.Transport{MaxIdleConnsPerHost: 64}},
 		url: fmt.Sprintf("host=127.0.0.1 port=%s user=%s password='%s' dbname=%s sslmode=disable", l.Port(), config.User,
 			config.Password, config.Database)}
 	if s.key == "" {
-		out, err := exec.CommandContext(ctx, s.program, "keys", "add", "--name", "faults", "--scopes",
-			"estimate,catalogue:read,catalogue:write,prices:write,quotes:read,quotes:write,keys:admin", "--database-url",
-			i.url).Output()
+		s.key, err = drill.Key(ctx, s.program, i.url, "faults",
+			"estimate,catalogue:read,catalogue:write,prices:write,quotes:read,quotes:write,keys:admin")
 		if err != nil {
-			return nil, fmt.Errorf("make a key: %w", err)
+			return nil, err
 		}
-		s.key, _, _ = strings.Cut(string(out), "\n")
 	}
 	i.key = s.key
 	return i, i.start(ctx)

@@ -14,16 +14,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"os/exec"
-	"os/signal"
 	"path/filepath"
-	"syscall"
 	"time"
 
-	"github.com/jackc/pgx/v5"
 	"github.com/spf13/pflag"
 
+	"seamwright/deploy/stage"
 	"seamwright/store/pgserver"
 )
 
@@ -36,118 +33,91 @@ var noWayBack = map[string]string{
 	"c4a4bee": "it refuses properties of species that it does not know (migration 0029)",
 }
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	if err := run(ctx, os.Args[1:]); err != nil {
-		fmt.Fprintln(os.Stderr, "upgrade:", err)
-		os.Exit(1)
-	}
-}
+func main() { stage.Main("upgrade", run) }
 
-func run(ctx context.Context, args []string) (err error) {
+func run(ctx context.Context, args []string) error {
 	f := pflag.NewFlagSet("upgrade", pflag.ContinueOnError)
 	before := f.String("before", lastRelease, "`COMMIT` of the release before")
 	seconds := f.Int("seconds", 4, "`SECONDS` of each stage")
 	if err := f.Parse(args); err != nil {
 		return err
 	}
-	folder, err := os.MkdirTemp("", "seamwright-upgrade-")
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
-	if err := os.Chmod(folder, 0o711); err != nil { // the database's user must get through
-		return err
-	}
-	older, newer, err := build(ctx, folder, *before)
-	if err != nil {
-		return err
-	}
-	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(folder, "data"),
-		Settings: map[string]string{"max_connections": "60"}})
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, server.Stop(context.WithoutCancel(ctx))) }()
-	s := &stage{noWayBack: noWayBack[*before], url: server.URL(), pause: time.Duration(*seconds) * time.Second}
-	defer s.end()
-	if err := s.play(ctx, older, newer); err != nil {
-		return err
-	}
-	return s.count(ctx)
+	return stage.InFolder("upgrade", func(folder string) (err error) {
+		older, newer := filepath.Join(folder, "older"), filepath.Join(folder, "newer")
+		if err := buildRelease(ctx, folder, *before, older); err != nil {
+			return err
+		}
+		if err := stage.Build(ctx, newer); err != nil {
+			return err
+		}
+		server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(folder, "data"),
+			Settings: map[string]string{"max_connections": "60"}})
+		if err != nil {
+			return err
+		}
+		defer func() { err = errors.Join(err, server.Stop(context.WithoutCancel(ctx))) }()
+		b := &balanced{url: server.URL(), pause: time.Duration(*seconds) * time.Second}
+		defer b.end()
+		if b.Key, err = stage.Key(ctx, older, b.url, "upgrade", "estimate,catalogue:read,catalogue:write,quotes:read,quotes:write"); err != nil {
+			return err
+		}
+		if err := b.play(ctx, older, newer, noWayBack[*before]); err != nil {
+			return err
+		}
+		return b.Counted(ctx, b.url)
+	})
 }
 
-// build builds the release before, from its commit, and this version, from here.
-func build(ctx context.Context, folder, before string) (older, newer string, err error) {
+// buildRelease builds a release from its commit.
+func buildRelease(ctx context.Context, folder, commit, program string) error {
 	source := filepath.Join(folder, "before")
-	older, newer = filepath.Join(folder, "older"), filepath.Join(folder, "newer")
 	for _, command := range [][]string{
-		{"git", "-c", "safe.directory=*", "archive", "--output", source + ".tar", before},
+		{"git", "-c", "safe.directory=*", "archive", "--output", source + ".tar", commit},
 		{"mkdir", source},
 		{"tar", "--extract", "--file", source + ".tar", "--directory", source},
-		{"go", "build", "-C", source, "-trimpath", "-o", older, "."},
-		{"go", "build", "-trimpath", "-o", newer, "."},
+		{"go", "build", "-C", source, "-trimpath", "-o", program, "."},
 	} {
 		out, err := exec.CommandContext(ctx, command[0], command[1:]...).CombinedOutput()
 		if err != nil {
-			return "", "", fmt.Errorf("%v: %w: %s", command, err, out)
+			return fmt.Errorf("%v: %w: %s", command, err, out)
 		}
 	}
-	return older, newer, nil
+	return nil
 }
 
-// play is the upgrade and the way back.
-func (s *stage) play(ctx context.Context, older, newer string) error {
-	a, err := s.start(ctx, "before", older)
+// play is the upgrade and the way back. noWay is why the release before does not start on the new schema; empty: it must.
+func (b *balanced) play(ctx context.Context, older, newer, noWay string) error {
+	before, err := b.start(ctx, "before", older)
 	if err != nil {
 		return err
 	}
-	s.call(ctx)
-	s.wait(ctx, "the release before, alone")
-	b, err := s.start(ctx, "now", newer)
+	b.call(ctx)
+	b.During(ctx, b.pause, "the release before, alone")
+	now, err := b.start(ctx, "now", newer)
 	if err != nil {
 		return err
 	}
-	s.wait(ctx, "both: this version changed the schema under the other")
-	if err := s.drain(a); err != nil {
+	b.During(ctx, b.pause, "both: this version changed the schema under the other")
+	if err := b.drain(before); err != nil {
 		return err
 	}
-	s.wait(ctx, "this version alone")
-	back, err := s.start(ctx, "before, again", older)
+	b.During(ctx, b.pause, "this version alone")
+	again, err := b.start(ctx, "before, again", older)
 	switch {
-	case err != nil && s.noWayBack != "":
-		fmt.Printf("the release before does not start again, which is known: %s\n", s.noWayBack)
-		s.rest()
-		return s.drain(b)
-	case err == nil && s.noWayBack != "":
+	case err != nil && noWay != "":
+		fmt.Printf("the release before does not start again, which is known: %s\n", noWay)
+		b.Rest()
+		return b.drain(now)
+	case err == nil && noWay != "":
 		return errors.New("there is a way back: noWayBack is wrong")
 	case err != nil:
 		return fmt.Errorf("the release before does not start on the schema of this version: %w", err)
 	}
-	s.wait(ctx, "both: on the way back")
-	if err := s.drain(b); err != nil {
+	b.During(ctx, b.pause, "both: on the way back")
+	if err := b.drain(now); err != nil {
 		return err
 	}
-	s.wait(ctx, "the release before, on the new schema")
-	s.rest()
-	return s.drain(back)
-}
-
-// count holds what was acknowledged against what the database has.
-func (s *stage) count(ctx context.Context) error {
-	conn, err := pgx.Connect(ctx, s.url)
-	if err != nil {
-		return err
-	}
-	defer conn.Close(ctx) //nolint:errcheck // what counts was read
-	var rows, different int
-	if err := conn.QueryRow(ctx, `SELECT count(*), count(DISTINCT reference) FROM quote`).Scan(&rows, &different); err != nil {
-		return err
-	}
-	fmt.Printf("%d offers were acknowledged, %d are kept, %d different ones; %d calls failed\n", s.kept.Load(), rows, different, s.failed.Load())
-	if s.failed.Load() > 0 || int64(rows) != s.kept.Load() || rows != different {
-		return errors.New("a call failed, or what was acknowledged is not what is kept")
-	}
-	return nil
+	b.During(ctx, b.pause, "the release before, on the new schema")
+	b.Rest()
+	return b.drain(again)
 }
