@@ -15,7 +15,7 @@ func (s *room) postOrderFormAngle(c *web.Call) error {
 	}
 	tapes, err := web.Read(c, readTapes)
 	if err != nil {
-		return told(speech, err)
+		return err
 	}
 	corner, err := tapes.Corner(speech)
 	if err != nil {

@@ -12,10 +12,10 @@ import (
 // Open adds the operations of the order form. Draft keeps what the shop sees of a customer's request.
 func Open(w *web.Server, draft KeepDraft) {
 	s := &room{w, draft}
-	s.Serve("GET /v1/order-form", s.getOrderForm)
-	s.Serve("POST /v1/order-form/estimates", s.postOrderFormEstimate)
-	s.Serve("POST /v1/order-form/angles", s.postOrderFormAngle)
-	s.Serve("POST /v1/order-form/requests", s.postOrderFormRequest)
+	s.Serve("GET /v1/order-form", s.getOrderForm, told)
+	s.Serve("POST /v1/order-form/estimates", s.postOrderFormEstimate, told)
+	s.Serve("POST /v1/order-form/angles", s.postOrderFormAngle, told)
+	s.Serve("POST /v1/order-form/requests", s.postOrderFormRequest, told)
 	s.Serve("GET /v1/order-form/requests", s.listOrderFormRequests)
 }
 
@@ -42,11 +42,11 @@ func (s *room) postOrderFormEstimate(c *web.Call) error {
 	}
 	wanted, err := web.Read(c, readCustomer)
 	if err != nil {
-		return told(speech, err)
+		return err
 	}
 	done, err := s.inTurn(c, wanted, speech)
 	if err != nil {
-		return told(speech, err)
+		return err
 	}
 	return c.Send(http.StatusOK, func(w *wire.Writer) { writeCustomerAnswer(w, &done.answer, viewOf(done.est, speech)) })
 }

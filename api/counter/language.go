@@ -2,15 +2,14 @@ package counter
 
 import (
 	"cmp"
-	"errors"
 	"slices"
 
 	"seamwright/api/web"
 	"seamwright/api/wire"
+	"seamwright/service/catalogue"
 	"seamwright/service/document/speak"
 	"seamwright/service/document/words"
 	"seamwright/service/drawing/pen"
-	"seamwright/service/fault"
 )
 
 // speech is how a call's language is spoken, or else the shop's.
@@ -26,16 +25,16 @@ func speech(c *web.Call) (pen.Speech, error) {
 	return speaker.Drawings, nil
 }
 
-// told says what is wrong with a request in a language, as far as it has words for it.
-func told(speech pen.Speech, err error) error {
-	var list fault.List
-	if many, one := (fault.List)(nil), (*fault.Fault)(nil); !errors.As(err, &many) && !errors.As(err, &one) {
-		return err
+// told is how the operations that customers' pages call say what they refuse: in the language of the call when there is one, or else the shop's.
+var told = web.Way{Tell: func(language string, cat *catalogue.Snapshot) web.Tell {
+	if !slices.Contains(words.Languages(), language) {
+		if language = ""; cat != nil {
+			language = cat.Settings.ShopLanguage
+		}
 	}
-	for _, f := range fault.All(err) {
-		own := *f
-		own.Detail, own.Fix = speech.Told(f.Detail), speech.Told(f.Fix)
-		list = append(list, &own)
+	speaker, err := speak.In(language)
+	if err != nil { // there is no catalogue that says how the shop speaks
+		return func(text string) string { return text }
 	}
-	return list.Err()
-}
+	return speaker.Drawings.Told
+}}

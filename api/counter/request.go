@@ -39,11 +39,11 @@ func (s *room) postOrderFormRequest(c *web.Call) error {
 	}
 	order, err := web.Read(c, readCustomerOrder)
 	if err != nil {
-		return told(speech, err)
+		return err
 	}
 	done, err := s.inTurn(c, order.top, speech)
 	if err != nil {
-		return fault.At("/top", told(speech, err)) // where the top stands in a request for an offer
+		return fault.At("/top", err) // where the top stands in a request for an offer
 	}
 	reference, err := s.keepCustomerOrder(c, &order, done, c.Cat)
 	if err != nil {

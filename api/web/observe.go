@@ -105,7 +105,7 @@ func (s *Server) writeError(err error, c echo.Context) {
 	if c.Response().Committed {
 		return // too late: the status has gone out
 	}
-	problem := ProblemOf(err)
+	problem := told(c, ProblemOf(err))
 	header := c.Response().Header()
 	problem.Instance = InstanceOf(c)
 	raw, failed := json.Marshal(problem)

@@ -18,6 +18,7 @@ type Way struct {
 	Like   string   // the operation whose query that takes
 	Lend   lendFunc // what a write begins its transaction on, instead of the pool
 	Long   bool     // takes as long as a stream may
+	Tell   Teller   // says what is refused; nil: in English
 }
 
 // Serve adds the handler of an operation of the spec: whoever calls was let in, what was asked was read and fits, what is
@@ -68,6 +69,9 @@ func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Wa
 	}
 	if op.publishable {
 		next = s.guard.told(next)
+	}
+	if w.Tell != nil {
+		next = s.spoken(w.Tell, next)
 	}
 	if s.Store == nil || op.streams { // whoever sends a list does not wait for itself
 		return next

@@ -452,7 +452,7 @@ var settingList = append([]Setting{
 		func(s *Settings) *int { return &s.PointsLook }),
 	points("points_cost", "-5", "each ten percent of cost over the cheapest feasible joint",
 		func(s *Settings) *int { return &s.PointsCost }),
-}, slices.Concat(formSettings, shopSettings, supportSettings, toleranceSettings, termsSettings())...)
+}, slices.Concat(formSettings, formTexts(), shopSettings, supportSettings, toleranceSettings, termsSettings())...)
 
 // SettingList returns the description of every setting, sorted by key.
 func SettingList() []Setting {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"seamwright/service/document/words"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 )
@@ -27,12 +28,26 @@ type FormSettings struct {
 	FormRoundTo     money.Amount // step of the prices shown
 	FormRange       money.Rate   // a range reaches so far to either side of the price
 	FormValidDays   int
-	FormDayLimit    int // requests kept from one address in a day
-	FormDayTotal    int // requests kept from everybody in a day
-	FormIntro       string
-	FormIncluded    string
-	FormSiteNote    string
-	FormNext        string
+	FormDayLimit    int                  // requests kept from one address in a day
+	FormDayTotal    int                  // requests kept from everybody in a day
+	FormTexts                            // in English
+	FormTextsIn     map[string]FormTexts // in the other languages of papers
+}
+
+// FormTexts are the shop's own words on its order form, in one language.
+type FormTexts struct {
+	FormIntro    string
+	FormIncluded string
+	FormSiteNote string
+	FormNext     string
+}
+
+// Texts are the shop's words on its form in a language of papers.
+func (s *FormSettings) Texts(language string) FormTexts {
+	if own, ok := s.FormTextsIn[language]; ok {
+		return own
+	}
+	return s.FormTexts
 }
 
 // Word is a choice of a form: the customer's word and the code that it stands for.
@@ -48,7 +63,7 @@ func Words(text string) ([]Word, error) {
 		return nil, fmt.Errorf("%q names nothing", text)
 	}
 	seen := make(map[string]bool, len(fields))
-	words := make([]Word, len(fields))
+	list := make([]Word, len(fields))
 	for i, field := range fields {
 		word, code, paired := strings.Cut(field, "=")
 		if !paired {
@@ -61,9 +76,9 @@ func Words(text string) ([]Word, error) {
 			return nil, fmt.Errorf("%q stands twice", word)
 		}
 		seen[word] = true
-		words[i] = Word{word, code}
+		list[i] = Word{word, code}
 	}
-	return words, nil
+	return list, nil
 }
 
 // Lengths reads a list of lengths in millimetres, ascending, separated by spaces.
@@ -139,14 +154,35 @@ var formSettings = []Setting{
 		func(s *FormSettings) *int { return &s.FormDayLimit }),
 	formCount("form_day_total", "500", 1, 1000000, "order form: requests kept from everybody in a day, at most",
 		func(s *FormSettings) *int { return &s.FormDayTotal }),
-	formText("form_intro", SettingText,
-		"Tell us the shape and the size of your top, and see at once what it costs (invented demonstration shop).",
-		"order form: text above it", func(s *FormSettings) *string { return &s.FormIntro }),
-	formText("form_included", SettingText, "Making to measure is included.",
-		"order form: what the price includes besides the top and what the steps of the work give (measuring, delivery, joining, fitting)", func(s *FormSettings) *string { return &s.FormIncluded }),
-	formText("form_site_note", SettingText,
-		"Before anything is cut we measure on site. Walls are seldom straight or square; when your sizes turn out different, the price changes with them.", "order form: what a visit to the site may change", func(s *FormSettings) *string { return &s.FormSiteNote }),
-	formText("form_next", SettingText,
-		"We look at your request and write or call you within two working days. Nothing is ordered yet.",
-		"order form: what happens after a request", func(s *FormSettings) *string { return &s.FormNext }),
+}
+
+// formWords are the texts of the form: what each is for, and where it stands among them.
+var formWords = []struct {
+	key, about string
+	field      func(*FormTexts) *string
+}{
+	{"form_intro", "order form: text above it", func(s *FormTexts) *string { return &s.FormIntro }},
+	{"form_included", "order form: what the price includes besides the top and what the steps of the work give (measuring, delivery, joining, fitting)",
+		func(s *FormTexts) *string { return &s.FormIncluded }},
+	{"form_site_note", "order form: what a visit to the site may change", func(s *FormTexts) *string { return &s.FormSiteNote }},
+	{"form_next", "order form: what happens after a request", func(s *FormTexts) *string { return &s.FormNext }},
+}
+
+// formTexts are these settings in each language of papers; those in English have no language in their names.
+func formTexts() (list []Setting) {
+	for _, w := range formWords {
+		list = append(list, formText(w.key, SettingText, words.Text("en", w.key+"_default"), w.about,
+			func(s *FormSettings) *string { return w.field(&s.FormTexts) }))
+		list = append(list, inOtherLanguages(w.key, w.key+"_default", w.about+", in the language %s",
+			func(s *Settings, tag string) string { in := s.FormTextsIn[tag]; return *w.field(&in) },
+			func(s *Settings, tag, text string) {
+				if s.FormTextsIn == nil {
+					s.FormTextsIn = map[string]FormTexts{}
+				}
+				in := s.FormTextsIn[tag]
+				*w.field(&in) = text
+				s.FormTextsIn[tag] = in
+			})...)
+	}
+	return list
 }

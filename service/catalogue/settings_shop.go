@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"errors"
+	"fmt"
 	"net/url"
 	"strings"
 
@@ -70,21 +71,29 @@ func shopText(key, value, about string, field func(*Settings) *string, choices .
 
 // termsSettings are the terms in each language of papers but English, whose setting is older and has no language in its
 // name.
-func termsSettings() (list []Setting) {
+func termsSettings() []Setting {
+	return inOtherLanguages("quote_terms", "terms_default", "terms of an offer in the language %s, when the quote does not say",
+		func(s *Settings, tag string) string { return s.QuoteTermsIn[tag] },
+		func(s *Settings, tag, text string) {
+			if s.QuoteTermsIn == nil {
+				s.QuoteTermsIn = map[string]string{}
+			}
+			s.QuoteTermsIn[tag] = text
+		})
+}
+
+// inOtherLanguages are the settings that say in each language of papers but English what a setting says in English. A shop begins
+// with the language's message of that name; about has %s for the language.
+func inOtherLanguages(key, message, about string, value func(s *Settings, tag string) string,
+	put func(s *Settings, tag, text string)) (list []Setting) {
 	for _, tag := range words.Languages() {
 		if tag == "en" {
 			continue
 		}
-		key := "quote_terms_" + strings.ToLower(strings.ReplaceAll(tag, "-", "_"))
-		list = append(list, Setting{Key: key, Kind: SettingText, Default: words.Text(tag, "terms_default"), Source: "demo",
-			About: "terms of an offer in the language " + tag + ", when the quote does not say",
-			Value: func(s *Settings) string { return s.QuoteTermsIn[tag] },
-			put: func(s *Settings, p parsed) {
-				if s.QuoteTermsIn == nil {
-					s.QuoteTermsIn = map[string]string{}
-				}
-				s.QuoteTermsIn[tag] = p.text
-			}})
+		list = append(list, Setting{Key: key + "_" + strings.ToLower(strings.ReplaceAll(tag, "-", "_")), Kind: SettingText,
+			Default: words.Text(tag, message), Source: "demo", About: fmt.Sprintf(about, tag),
+			Value: func(s *Settings) string { return value(s, tag) },
+			put:   func(s *Settings, p parsed) { put(s, tag, p.text) }})
 	}
 	return list
 }

@@ -106,7 +106,7 @@ func inside(least, most measure.Length, units measure.System) (from, to measure.
 	return from, to
 }
 
-// New makes the form from the shop's settings, in a language; the words that a shop has written itself stay as they are. What the
+// New makes the form from the shop's settings, in a language, with the words that the shop has for it. What the
 // settings list and the catalogue does not have is not offered, so that what is retired leaves the form by itself.
 func New(cat *catalogue.Snapshot, units measure.System, speech pen.Speech) (*Form, error) {
 	set := &cat.Settings
@@ -121,7 +121,8 @@ func New(cat *catalogue.Snapshot, units measure.System, speech pen.Speech) (*For
 	f.LeastDepth, f.MostDepth = inside(f.LeastDepth, f.MostDepth, units)
 	f.Shapes, f.Turns = f.titled(shapes[:min(max(set.FormMostSides, 1), len(shapes))]), f.titled(turns)
 	f.Openings = f.titled(openings)
-	f.Intro, f.Included, f.SiteNote, f.Next = f.told(set.FormIntro), f.told(set.FormIncluded), f.told(set.FormSiteNote), f.told(set.FormNext)
+	own := set.Texts(speech.Language)
+	f.Intro, f.Included, f.SiteNote, f.Next = own.FormIntro, own.FormIncluded, own.FormSiteNote, own.FormNext
 	lengths, err := catalogue.Lengths(set.FormThicknesses)
 	if err != nil {
 		return nil, err

@@ -223,3 +223,18 @@ func TestLimitsAreOnTheTapeAndAccepted(t *testing.T) {
 		}
 	}
 }
+
+// A form says the shop's own words for its language, and never those of another.
+func TestTheShopsOwnWordsAreThoseOfTheLanguage(t *testing.T) {
+	t.Parallel()
+	cat := shop(t)
+	cat.Settings.FormIntro, cat.Settings.FormNext = "Come in.", "We call."
+	own := cat.Settings.FormTextsIn["de"]
+	own.FormNext = "Wir rufen an."
+	cat.Settings.FormTextsIn = map[string]catalogue.FormTexts{"de": own}
+	for tag, want := range map[string][2]string{"en": {"Come in.", "We call."}, "de": {own.FormIntro, "Wir rufen an."}} {
+		form, err := orderform.New(cat, measure.Millimetres, speech(t, tag))
+		require.NoError(t, err)
+		require.Equal(t, want, [2]string{form.Intro, form.Next}, tag)
+	}
+}

@@ -12,15 +12,6 @@ import (
 // say says a text of the form in its language.
 func (f *Form) say(english string, values ...any) string { return f.speech.Say(english, values...) }
 
-// told says a text of the shop in the form's language when the language has words for all of it, as for those that a shop begins
-// with. What a shop has written itself stays as it is.
-func (f *Form) told(text string) string {
-	if f.speech.Knows(text) {
-		return f.speech.Told(text)
-	}
-	return text
-}
-
 // number writes a length in the form's units, without the unit.
 func (f *Form) number(l measure.Length) string { return f.speech.Number(l.Text(f.Units)) }
 

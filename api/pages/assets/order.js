@@ -35,6 +35,7 @@ function refused(answer) {
     case 401: return say("The key of this page is not known to the service, or has ended. The shop must give the page a new one.");
     case 403: return say("The key of this page may not be used from {origin}. The shop must make a publishable key bound to this address.", { origin: location.origin });
     case 429: return say("Too many questions in a short time. This goes on by itself in a moment.");
+    case 500: return say("The service cannot answer at the moment. Try again later.");
     default: return answer.data.detail || say("The service cannot answer at the moment. Try again later.");
   }
 }

@@ -26,7 +26,7 @@ func drawings(tag string, comma bool) (pen.Speech, error) {
 	if s, found := known.speech[tag]; found {
 		return s, nil
 	}
-	s := pen.Speech{Comma: comma}
+	s := pen.Speech{Language: tag, Comma: comma}
 	var sentences map[string]string
 	if err := errors.Join(read("drawings/"+tag+".json", &s.Words), read("names/"+tag+".json", &s.Names),
 		read("sentences/"+tag+".json", &sentences)); err != nil {

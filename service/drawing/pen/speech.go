@@ -8,9 +8,10 @@ import (
 // Speech is the language of a drawing: what stands for each English text, which may hold %s for values. The zero value is
 // English.
 type Speech struct {
-	Words map[string]string
-	Names map[string]string // of woods and finishes, by what the catalogue comes with
-	Comma bool              // decimals are set apart by a comma
+	Language string // its tag (BCP 47); empty is English
+	Words    map[string]string
+	Names    map[string]string // of woods and finishes, by what the catalogue comes with
+	Comma    bool              // decimals are set apart by a comma
 
 	Sentences []Sentence // that answers say, the longest first
 }

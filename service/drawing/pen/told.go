@@ -40,6 +40,15 @@ func Learn(english, own string) Sentence {
 // sentenceEnd is where one sentence ends and the next begins: no value reaches across it.
 var sentenceEnd = regexp.MustCompile(`\. \p{Lu}`)
 
+// reachesAcross reports whether a value swallows the end of a sentence. What somebody wrote stands in quotation marks and may have
+// sentences of its own.
+func reachesAcross(value string) bool {
+	if n := len(value); n > 1 && value[0] == '"' && value[n-1] == '"' {
+		return false
+	}
+	return sentenceEnd.MatchString(value)
+}
+
 // Told says what an answer says, which comes whole and may be several sentences, in the language. A sentence that it does not
 // know stays English, with all that follows.
 func (s Speech) Told(text string) string {
@@ -72,7 +81,7 @@ next:
 			if found == nil {
 				continue
 			}
-			if slices.ContainsFunc(found[1:], sentenceEnd.MatchString) {
+			if slices.ContainsFunc(found[1:], reachesAcross) {
 				continue
 			}
 			values := make([]any, len(found)-1)
