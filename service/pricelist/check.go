@@ -16,9 +16,22 @@ const (
 
 // checks makes rows of cells, the same for every format.
 type checks struct {
-	currency string // of rows without one
-	unit     Unit   // of rows without one
+	currency string          // of rows without one
+	unit     Unit            // of rows without one
+	words    map[string]Unit // what the supplier calls units
 	decimals decimals
+	numbers  [columns]bool // cells that hold numbers, not texts: their decimal sign is the point
+}
+
+// plainNumbers reads numbers that are no texts.
+var plainNumbers = decimals{sign: '.', plain: true}
+
+// number reads a cell's number.
+func (c *checks) number(in *cells, kind column, whole, places int) (plain, reason string) {
+	if c.numbers[kind] {
+		return plainNumbers.read(in[kind], whole, places)
+	}
+	return c.decimals.read(in[kind], whole, places)
 }
 
 // row fills a row from cells; the rejection says what cannot be used. The line is already in row.
@@ -29,7 +42,7 @@ func (c *checks) row(row *Row, in *cells) *Rejection {
 		return r
 	}
 	var reason string
-	if row.Price, reason = c.decimals.read(in[priceColumn], priceWhole, pricePlaces); reason != "" {
+	if row.Price, reason = c.number(in, priceColumn, priceWhole, pricePlaces); reason != "" {
 		return reject(row.Line, "price", reason, in[priceColumn])
 	}
 	if row.Currency == "" {
@@ -39,6 +52,8 @@ func (c *checks) row(row *Row, in *cells) *Rejection {
 	}
 	if row.Per == "" {
 		row.Per = c.unit
+	} else if unit, ok := c.words[plainly(string(row.Per))]; ok {
+		row.Per = unit
 	} else if !row.Per.known() {
 		return reject(row.Line, "per", "the unit is not known; it is one of "+unitNames(), string(row.Per))
 	}
@@ -46,7 +61,7 @@ func (c *checks) row(row *Row, in *cells) *Rejection {
 		row.PackOf = ""
 		return nil
 	}
-	return c.packOf(row, in[packOfColumn])
+	return c.packOf(row, in)
 }
 
 // who checks that exactly one of the supplier's and the shop's name for the thing is there.
@@ -66,13 +81,14 @@ func (c *checks) who(row *Row) *Rejection {
 
 // packOf checks the content of a pack that is given. Without a unit it could name the pack or be what the price is for:
 // that is not guessed.
-func (c *checks) packOf(row *Row, text string) *Rejection {
+func (c *checks) packOf(row *Row, in *cells) *Rejection {
+	text := in[packOfColumn]
 	if row.Per == "" {
 		return reject(row.Line, "per",
 			"pack_of is given and per is not: say whether the price is per pack or per another unit", text)
 	}
 	var reason string
-	if row.PackOf, reason = c.decimals.read(text, packWhole, packPlaces); reason != "" {
+	if row.PackOf, reason = c.number(in, packOfColumn, packWhole, packPlaces); reason != "" {
 		return reject(row.Line, "pack_of", reason, text)
 	}
 	if n, ok := millionths(row.PackOf); !ok || n <= 0 || n > mostPack {

@@ -1,7 +1,9 @@
 package pricelist
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"unicode/utf8"
 )
@@ -22,6 +24,7 @@ func openCSV(w *window, f *form) (*csvList, error) {
 	if f.decimalSign != 0 {
 		c.stated = append(c.stated, "decimal_sign")
 	}
+	c.stated = append(c.stated, f.headings.said()...)
 	line, err := c.headerLine()
 	if err != nil {
 		return nil, err
@@ -32,12 +35,21 @@ func openCSV(w *window, f *form) (*csvList, error) {
 	return c, c.probe()
 }
 
-// headerLine uses up the first line that is not empty.
+// headerLine uses up the first line that is not empty, or the one that the layout says.
 func (c *csvList) headerLine() (string, error) {
 	for {
 		line, size, tooLong, err := c.w.peek()
+		if errors.Is(err, io.EOF) { // of a list with nothing behind the lines before its header
+			return "", invalid("The list ends before line %d, where its header stands by the supplier's layout.", c.headings.line)
+		}
 		if err != nil {
-			return "", err // not the end: a list without anything in it has been refused
+			return "", err
+		}
+		if c.w.line+1 < c.headings.line {
+			if err := c.w.skipLine(); err != nil {
+				return "", err
+			}
+			continue
 		}
 		c.w.use(size, 1)
 		switch {
@@ -64,7 +76,7 @@ func (c *csvList) header(line string) error {
 	var fits, occurs []byte
 	for _, s := range candidates {
 		fields, err := headerFields(line, s)
-		if err == nil && len(missing(fields)) == 0 {
+		if err == nil && len(c.missing(fields)) == 0 {
 			fits = append(fits, s)
 		}
 		if strings.IndexByte(line, s) >= 0 {
@@ -92,23 +104,13 @@ func (c *csvList) header(line string) error {
 
 // columns takes over the columns, or says which are missing or twice there.
 func (c *csvList) columns(fields []string) error {
-	if list := missing(fields); len(list) > 0 {
+	if list := c.missing(fields); len(list) > 0 {
 		return invalid("Line %d: the header has no column %s; read with %s between its columns it has %s. State the separator if it is another.",
 			c.w.line, listed(list, "and no column"), signName(c.separator), columnsText(fields))
 	}
-	if len(fields) > mostColumns {
-		return invalid("Line %d: the header has %d columns; at most %d are read.", c.w.line, len(fields), mostColumns)
-	}
-	var seen [columns]bool
-	for _, name := range fields {
-		kind := columnOf(strings.ToLower(name))
-		if kind == ignored {
-			c.ignored = append(c.ignored, printable(name))
-		} else if seen[kind] {
-			return invalid("Line %d: the header has the column %s twice (unit is another name for per).", c.w.line, names[kind])
-		}
-		seen[kind] = true
-		c.kinds = append(c.kinds, kind)
+	var reason string
+	if c.kinds, c.ignored, reason = c.headings.kinds(fields); reason != "" {
+		return invalid("Line %d: %s.", c.w.line, reason)
 	}
 	return nil
 }
@@ -121,21 +123,6 @@ func headerFields(line string, separator byte) (fields []string, err error) {
 		return nil, fmt.Errorf("%s", reason)
 	}
 	return fields, nil
-}
-
-// missing are the columns that a list must have and this one has not.
-func missing(fields []string) (list []string) {
-	var has [columns]bool
-	for _, name := range fields {
-		has[columnOf(strings.ToLower(name))] = true
-	}
-	if !has[priceColumn] {
-		list = append(list, "price")
-	}
-	if !has[articleColumn] && !has[itemColumn] {
-		list = append(list, "article or item")
-	}
-	return list
 }
 
 func columnsText(fields []string) string {
@@ -221,15 +208,15 @@ func note(shows *[2]int, price string, line int) {
 }
 
 // settle takes the decimal sign that the first rows show.
-func (c *csvList) settle(shows [2]int) error {
+func (f *form) settle(shows [2]int) error {
 	switch {
-	case c.decimals.sign != 0:
+	case f.decimals.sign != 0:
 	case shows[0] > 0 && shows[1] > 0:
 		return invalid("The price in line %d shows a decimal comma and the one in line %d a decimal point. State the decimal sign.", shows[0], shows[1])
 	case shows[0] > 0:
-		c.decimals.sign = ','
+		f.decimals.sign = ','
 	case shows[1] > 0:
-		c.decimals.sign = '.'
+		f.decimals.sign = '.'
 	}
 	return nil
 }

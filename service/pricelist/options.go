@@ -10,6 +10,9 @@ import (
 	"seamwright/service/fault"
 )
 
+// WorkbookType is the media type of a workbook (Office Open XML).
+const WorkbookType = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
 // DefaultMaxLine is how many bytes one row may have when nothing else is said.
 const DefaultMaxLine = 64 << 10
 
@@ -19,15 +22,21 @@ const mostMaxLine = 4 << 20
 // Options is what the sender states about a list. What is left empty is recognised from the list, or the list is
 // refused.
 type Options struct {
-	// MediaType is text/csv, application/x-ndjson or application/json. Of its parameters charset may be, for CSV, an
+	// MediaType is text/csv, application/x-ndjson or application/json; for OpenSheet WorkbookType. Of its parameters charset may be, for CSV, an
 	// encoding of one byte a letter instead of utf-8, and header must be, for CSV, present (RFC 4180, section 3); others are passed over.
 	MediaType string
 
 	Currency    string // ISO 4217, of rows without one
 	Unit        Unit   // of rows without one; empty: the item's own
 	Separator   rune   // CSV: comma, semicolon or tab; 0: recognised from the header
-	DecimalSign rune   // CSV: point or comma; 0: recognised from the first rows
+	DecimalSign rune   // CSV and texts of workbooks: point or comma; 0: recognised from the first rows
 	MaxLine     int    // most bytes of one row, without its line end; 0: DefaultMaxLine; at most 4 MiB
+
+	SheetStated bool // the sheet was named, not found
+
+	// Layout is how the supplier's lists look, of which the header and the words for units are followed; what else it says
+	// is for the sender to state. Nil: plain names.
+	Layout *Layout
 }
 
 // form is Options, checked.
@@ -36,6 +45,7 @@ type form struct {
 	charset  bool             // stated
 	encoding *charmap.Charmap // nil: UTF-8
 	checks
+	headings
 	separator   byte
 	decimalSign byte
 	maxLine     int
@@ -62,19 +72,22 @@ func (o Options) check() (form, error) {
 	case o.MaxLine == 0:
 		f.maxLine = DefaultMaxLine
 	}
+	if f.format == "csv" || f.format == "xlsx" { // the others have no header
+		f.headings, f.words = o.Layout.headings(), o.Layout.words()
+	}
 	return f, f.signs(o.Separator, o.DecimalSign)
 }
 
 func (f *form) mediaType(text string) error {
 	kind, parameters, err := mime.ParseMediaType(text)
 	if err != nil {
-		return invalid("The media type “%s” cannot be read; send text/csv, application/x-ndjson or application/json.",
-			printable(text))
+		return invalid("The media type “%s” cannot be read; send text/csv, application/x-ndjson, application/json or %s.",
+			printable(text), WorkbookType)
 	}
-	f.format = map[string]string{"text/csv": "csv", "application/x-ndjson": "ndjson", "application/json": "json"}[kind]
+	f.format = map[string]string{"text/csv": "csv", "application/x-ndjson": "ndjson", "application/json": "json", WorkbookType: "xlsx"}[kind]
 	if f.format == "" {
-		return invalid("A list of the media type %s cannot be read; send text/csv, application/x-ndjson or application/json.",
-			printable(kind))
+		return invalid("A list of the media type %s cannot be read; send text/csv, application/x-ndjson, application/json or %s.",
+			printable(kind), WorkbookType)
 	}
 	if name, stated := parameters["charset"]; stated {
 		f.charset = true
@@ -92,7 +105,10 @@ func (f *form) mediaType(text string) error {
 }
 
 func (f *form) signs(separator, decimalSign rune) error {
-	if f.format != "csv" && (separator != 0 || decimalSign != 0) {
+	if f.format == "xlsx" && separator != 0 {
+		return invalid("A separator was stated; a workbook has none.")
+	}
+	if f.format != "csv" && f.format != "xlsx" && (separator != 0 || decimalSign != 0) {
 		return invalid("A separator or decimal sign was stated; a %s list has neither to choose: its decimal sign is the point.", f.format)
 	}
 	if separator != 0 && separator != ',' && separator != ';' && separator != '\t' {

@@ -30,6 +30,9 @@ func Open(r io.Reader, o Options) (*Reader, error) {
 	if f.encoding != nil {
 		r = &decoded{from: r, set: f.encoding}
 	}
+	if f.format == "xlsx" {
+		return nil, invalid("A workbook is read sheet by sheet, not as text.")
+	}
 	w := &window{r: r, maxLine: f.maxLine}
 	if err := w.open(); err != nil {
 		return nil, err
@@ -65,6 +68,15 @@ func (r *Reader) Next(row *Row) (*Rejection, error) {
 	return rejection, err
 }
 
+// Cell is the name of the cell of a workbook's sheet that a row's column stands in, such as B7; empty for another list, and for a
+// column that it does not have.
+func (r *Reader) Cell(row int, column string) string {
+	if l, ok := r.list.(*sheetList); ok {
+		return l.cell(row, column)
+	}
+	return ""
+}
+
 // Understood says how the list is read: what was recognised, and what was stated. The decimal sign of a CSV list is
 // final when the list has been read, as are the columns of the other formats.
 func (r *Reader) Understood() Understood { return r.list.understood() }
@@ -75,7 +87,7 @@ func (f *form) understood(w *window) Understood {
 	if f.encoding != nil {
 		u.Encoding = strings.ToLower(f.encoding.String())
 	}
-	if w.mark {
+	if w != nil && w.mark {
 		u.Encoding = "utf-8 with a byte order mark"
 	}
 	if f.charset {

@@ -1,5 +1,5 @@
 // Package pricelist reads suppliers' price lists: rows of article, price and the unit that the price is for, in CSV,
-// NDJSON or JSON. It reads a stream row by row in bounded memory, says what it understood (encoding, separator, decimal
+// NDJSON or JSON, or as the cells of a sheet that somebody else reads. It reads a stream row by row in bounded memory, says what it understood (encoding, separator, decimal
 // sign) instead of guessing in silence, and turns a bad row into a rejection with line, column and reason instead of an
 // error.
 package pricelist
@@ -28,7 +28,7 @@ const (
 
 // Row is one listed price, as the supplier wrote it. Exactly one of Article and Item is set.
 type Row struct {
-	Line     int    // in the list, from 1; a JSON list counts its rows
+	Line     int    // in the list, from 1; a JSON list counts its rows; of a workbook the row of its sheet
 	Article  string // the supplier's own number
 	Item     string // or the shop's code
 	Price    string // exact decimal text with a point, validated; may be zero or negative: the guard rails judge that
@@ -49,12 +49,14 @@ type Rejection struct {
 
 // Understood is how a list was read.
 type Understood struct {
-	Format      string   // csv, ndjson or json
+	Format      string   // csv, xlsx, ndjson or json
+	Sheet       string   // of a workbook: which was read
 	Encoding    string   // utf-8, or utf-8 with a byte order mark
 	Separator   string   // CSV: "," ";" or tab
-	DecimalSign string   // "." or ","; empty as long as no price has needed one
+	DecimalSign string   // "." or ","; empty as long as no price has needed one. Of a workbook: in its texts
 	Columns     []string // columns or members that are used, by their plain names
-	Ignored     []string // CSV: columns of the header that are not used, as written
-	// which of these the sender stated ("format", "encoding", "separator", "decimal_sign"); the others were recognised
+	Ignored     []string // CSV and workbooks: columns of the header that are not used, as written
+	// which of these the sender stated, or the supplier's layout says ("format", "encoding", "sheet", "header_line", "columns",
+	// "separator", "decimal_sign"); the others were recognised
 	Stated []string
 }

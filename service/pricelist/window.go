@@ -81,7 +81,7 @@ var beginnings = []struct{ prefix, is string }{
 	{"\xff\xfe", "text in UTF-16: save it in UTF-8"},
 	{"\xfe\xff", "text in UTF-16: save it in UTF-8"},
 	{"\x1f\x8b", "compressed with gzip: say so as its content encoding, or send it as it is"},
-	{"PK\x03\x04", "a workbook or an archive: save the sheet as CSV in UTF-8"},
+	{"PK\x03\x04", "a workbook or an archive: send a workbook as " + WorkbookType + ", or save its sheet as CSV in UTF-8"},
 	{"%PDF", "a PDF document: send the list as CSV, NDJSON or JSON"},
 }
 
