@@ -873,13 +873,16 @@ CREATE TABLE supplier (
   missing_limit price_limit,
   held_limit price_limit,
   retired_at timestamp with time zone,
-  CONSTRAINT supplier_pkey PRIMARY KEY (code)
+  list_layout json,
+  CONSTRAINT supplier_pkey PRIMARY KEY (code),
+  CONSTRAINT supplier_list_layout_is_object CHECK (((json_typeof(list_layout) = 'object'::text) AND (length((list_layout)::text) <= 65536)))
 );
 COMMENT ON TABLE supplier IS 'who sells';
 COMMENT ON COLUMN supplier.move_limit IS 'in place of the setting price_move_limit; null: the setting holds';
 COMMENT ON COLUMN supplier.missing_limit IS 'in place of the setting price_missing_limit';
 COMMENT ON COLUMN supplier.held_limit IS 'in place of the setting price_held_limit';
 COMMENT ON COLUMN supplier.retired_at IS 'sends no lists any more; the row stays, because prices, lists and article numbers hang on it';
+COMMENT ON COLUMN supplier.list_layout IS 'how the supplier''s lists look that have a header: sheet, header_line, columns (plain name to header), units (word and unit), separator, decimal_sign, currency, unit; null: plain names';
 
 CREATE TABLE supplier_article (
   supplier entity_code NOT NULL,

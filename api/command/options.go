@@ -37,7 +37,7 @@ type options struct {
 var belongs = map[string]string{
 	"json": "estimate prices", "explain": "estimate", "out": "estimate", "language": "estimate", "paper": "estimate",
 	"supplier": "prices", "list-date": "prices", "effective-from": "prices", "currency": "prices", "unit": "prices",
-	"separator":    "prices",
+	"separator": "prices", "sheet": "prices",
 	"decimal-sign": "prices", "format": "prices", "charset": "prices", "replace": "prices", "dry-run": "prices", "by": "prices",
 	"name": "keys", "scopes": "keys", "origins": "keys", "publishable": "keys", "test": "keys", "days": "keys", "overlap": "keys",
 	"no-migrate": "restore",
@@ -61,7 +61,8 @@ func (o *options) flags(f *pflag.FlagSet) {
 	f.StringVar(&o.list.Unit, "unit", "", "prices: `UNIT` of rows that name none (default: the item's own)")
 	f.StringVar(&o.list.Separator, "separator", "", "prices: comma, semicolon or tab (default: recognised)")
 	f.StringVar(&o.list.DecimalSign, "decimal-sign", "", "prices: point or comma (default: recognised)")
-	f.StringVar(&o.format, "format", "", "prices: csv, ndjson or json (default: by the file's name)")
+	f.StringVar(&o.format, "format", "", "prices: csv, xlsx, ndjson or json (default: by the file's name)")
+	f.StringVar(&o.list.Sheet, "sheet", "", "prices: `NAME` of a workbook's sheet (default: the first that is not hidden)")
 	f.StringVar(&o.charset, "charset", "", "prices: `NAME` of a CSV list's encoding, such as windows-1252 (default: utf-8)")
 	f.BoolVar(&o.list.Replace, "replace", false, "prices: a corrected list of a day that has one already")
 	f.BoolVar(&o.list.DryRun, "dry-run", false, "prices: report what the list would do, change nothing")

@@ -13,6 +13,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+
+	"seamwright/service/pricelist"
 )
 
 // mostBytes bounds an expanded list, like the limit of an upload over HTTP.
@@ -20,7 +22,7 @@ const mostBytes = 512 << 20
 
 // mediaTypes are the formats by their short names, which are the file names' endings too.
 var mediaTypes = map[string]string{"csv": "text/csv", "ndjson": "application/x-ndjson", "jsonl": "application/x-ndjson",
-	"json": "application/json"}
+	"json": "application/json", "xlsx": pricelist.WorkbookType}
 
 // File is an open list.
 type File struct {
@@ -33,7 +35,7 @@ type File struct {
 }
 
 // Open opens a list. The name "-" is standard input; one without an ending, of which there is no file, is that of the one file
-// with an ending of a list (so the nightly unit finds SUPPLIER.csv and SUPPLIER.csv.gz alike). The format is csv, ndjson or json; empty: by the file's name, and CSV for standard
+// with an ending of a list (so the nightly unit finds SUPPLIER.csv and SUPPLIER.csv.gz alike). The format is csv, ndjson, json or xlsx; empty: by the file's name, and CSV for standard
 // input. progress is told how many bytes of the file have been read; nil: nobody is.
 func Open(name, format string, stdin io.Reader, progress func(read int64)) (*File, error) {
 	f := &File{}
@@ -89,7 +91,7 @@ func whole(name string) (string, error) {
 }
 
 // endings are those of lists, as names are tried.
-var endings = []string{".csv", ".csv.gz", ".ndjson", ".ndjson.gz", ".json", ".json.gz"}
+var endings = []string{".csv", ".csv.gz", ".ndjson", ".ndjson.gz", ".json", ".json.gz", ".xlsx"}
 
 // Close closes what was opened.
 func (f *File) Close() error {
@@ -112,7 +114,7 @@ func mediaType(name, format string) (string, error) {
 	if t := mediaTypes[format]; t != "" {
 		return t, nil
 	}
-	return "", fmt.Errorf("the format of %s is not known by its name; say --format csv, ndjson or json", name)
+	return "", fmt.Errorf("the format of %s is not known by its name; say --format csv, xlsx, ndjson or json", name)
 }
 
 // expand looks at the first bytes: a list compressed with gzip is expanded.

@@ -11,7 +11,6 @@ import (
 	"seamwright/api/wire"
 	"seamwright/service/basket"
 	"seamwright/service/catalogue"
-	"seamwright/service/pricelist"
 	"seamwright/store"
 	"seamwright/store/lists"
 )
@@ -50,20 +49,26 @@ func TakeIn(ctx context.Context, st *store.Store, cat *catalogue.Snapshot, now f
 		return nil, err
 	}
 	up.DryRun = up.DryRun || up.Test
+	layout, err := up.follow(ctx, st.Lists)
+	if err != nil {
+		return nil, err
+	}
 	list, options, err := up.read(day, cat.Settings.Currency)
 	if err != nil {
 		return nil, err
 	}
+	options.Layout = layout
 	list.Now = now()
 	list.EffectItems = basket.Items(cat)
 	list.Effect = func(changes []lists.Change) ([]lists.TopEffect, error) {
 		return effectOf(cat, changes, list.EffectiveFrom)
 	}
-	reader, err := pricelist.Open(up.Body, options)
+	reader, end, err := up.open(ctx, options)
 	if err != nil {
 		return nil, err
 	}
-	list.Rows, list.Understood = reader, reader.Understood
+	defer end()
+	list.Rows, list.Understood, list.Cell = reader, reader.Understood, reader.Cell
 	update, err := st.Lists.TakeIn(ctx, list)
 	return update, refusedPrices(err)
 }
@@ -88,7 +93,7 @@ func uploadOf(c *web.Call) Upload {
 	return Upload{
 		Supplier: c.Text("supplier"), Currency: c.Text("currency"), ListDate: c.Text("list_date"),
 		EffectiveFrom: c.Text("effective_from"),
-		Unit:          c.Text("unit"), Separator: c.Text("separator"), DecimalSign: c.Text("decimal_sign"),
+		Unit:          c.Text("unit"), Separator: c.Text("separator"), DecimalSign: c.Text("decimal_sign"), Sheet: c.Text("sheet"),
 		DryRun: c.Flag("dry_run"), Replace: c.Flag("replace"), Key: c.Key(), By: c.Actor(), Test: web.CallerOf(c).Test,
 	}
 }

@@ -45,6 +45,9 @@ func (s *room) putSupplier(c *web.Call) error {
 	if err != nil {
 		return err
 	}
+	if err := checkLayout(x.Layout); err != nil {
+		return err
+	}
 	if x.Code = c.Param("code"); !code.MatchString(x.Code) || len(x.Code) > 64 {
 		return web.RefuseAll(web.UnfitPrices, fault.List{{Kind: fault.Impossible,
 			Detail: "A supplier's code is made of lower-case letters, digits and underscores, such as north_mill, at most 64."}})
@@ -84,7 +87,7 @@ func readSupplier(o *wire.Object) lists.Supplier {
 		return o.Rate(key)
 	}
 	return lists.Supplier{Name: o.Line("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"),
-		HeldLimit: limit("held_limit")}
+		HeldLimit: limit("held_limit"), Layout: readLayout(o)}
 }
 
 // supplier is a supplier as answers show it; a limit of its own, or null.
@@ -94,10 +97,11 @@ type supplier struct {
 	MoveLimit    *money.Rate `json:"move_limit"`
 	MissingLimit *money.Rate `json:"missing_limit"`
 	HeldLimit    *money.Rate `json:"held_limit"`
+	Layout       *layout     `json:"list_layout"`
 }
 
 func shownSupplier(x *lists.Supplier) supplier {
-	return supplier{x.Code, x.Name, x.MoveLimit, x.MissingLimit, x.HeldLimit}
+	return supplier{x.Code, x.Name, x.MoveLimit, x.MissingLimit, x.HeldLimit, shownLayout(x.Layout)}
 }
 
 func (s *room) listArticles(c *web.Call) error {

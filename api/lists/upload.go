@@ -2,6 +2,7 @@ package lists
 
 import (
 	"cmp"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -14,6 +15,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"seamwright/api/web"
+	"seamwright/api/workbook"
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/pricelist"
@@ -30,14 +32,15 @@ const (
 // Upload is a price list on its way in. Texts are as the sender wrote them; what is empty is not said.
 type Upload struct {
 	Body          io.Reader // as stated by MediaType, not compressed
-	MediaType     string    // text/csv, application/x-ndjson or application/json
+	MediaType     string    // text/csv, application/x-ndjson, application/json or pricelist.WorkbookType
 	Supplier      string
 	Currency      string // empty: the catalogue's
 	ListDate      string // YYYY-MM-DD; empty: today
 	EffectiveFrom string // YYYY-MM-DD; empty: the list date
 	Unit          string // of rows that name none
 	Separator     string // CSV: comma, semicolon or tab; empty: recognised
-	DecimalSign   string // CSV: point or comma; empty: recognised
+	DecimalSign   string // CSV and texts of workbooks: point or comma; empty: recognised
+	Sheet         string // of a workbook; empty: the first that is not hidden
 	DryRun        bool
 	Test          bool // by a test key: nothing but a dry run
 	Replace       bool
@@ -50,13 +53,16 @@ type Upload struct {
 func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 	r := c.Request()
 	up.MediaType = r.Header.Get(echo.HeaderContentType)
-	kind, _, err := mime.ParseMediaType(up.MediaType)
-	if err != nil || kind != "text/csv" && kind != "application/x-ndjson" && kind != echo.MIMEApplicationJSON {
-		return nil, web.Refuse(web.UnsupportedMedia,
-			fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson or application/json.",
-				fault.Cut(up.MediaType, 100)))
-	}
 	limit := s.largest
+	switch up.kind() {
+	case "text/csv", "application/x-ndjson", echo.MIMEApplicationJSON:
+	case pricelist.WorkbookType:
+		limit = min(limit, workbook.MostSent)
+	default:
+		return nil, web.Refuse(web.UnsupportedMedia,
+			fmt.Sprintf("The Content-Type is %q; send a list as text/csv, application/x-ndjson, application/json or %s.",
+				fault.Cut(up.MediaType, 100), pricelist.WorkbookType))
+	}
 	if r.ContentLength > limit {
 		return nil, listTooLarge(limit)
 	}
@@ -69,6 +75,52 @@ func (s *room) openUpload(c *web.Call, up *Upload) (closing func(), err error) {
 func listTooLarge(limit int64) error {
 	return web.Refuse(web.TooLarge, fmt.Sprintf("A price list may have at most %d bytes, also when it is expanded.",
 		limit))
+}
+
+// kind is the media type without its parameters; empty when it is none.
+func (up *Upload) kind() string {
+	kind, _, err := mime.ParseMediaType(up.MediaType)
+	if err != nil {
+		return ""
+	}
+	return kind
+}
+
+// follow takes over what the supplier's layout says and the sender does not, for a list that has a header, and returns the layout.
+func (up *Upload) follow(ctx context.Context, st *lists.Store) (*pricelist.Layout, error) {
+	kind := up.kind()
+	if kind != "text/csv" && kind != pricelist.WorkbookType || up.Supplier == "" || strings.ContainsFunc(up.Supplier, unicode.IsControl) {
+		return nil, nil
+	}
+	l, err := st.Layout(ctx, up.Supplier)
+	if err != nil || l == nil {
+		return nil, err
+	}
+	up.Currency, up.Unit = cmp.Or(up.Currency, l.Currency), cmp.Or(up.Unit, string(l.Unit))
+	up.DecimalSign = cmp.Or(up.DecimalSign, l.DecimalSign)
+	if kind == pricelist.WorkbookType {
+		up.Sheet = cmp.Or(up.Sheet, l.Sheet)
+	} else {
+		up.Separator = cmp.Or(up.Separator, l.Separator)
+	}
+	return l, nil
+}
+
+// open begins to read the list. End gives back what it holds.
+func (up *Upload) open(ctx context.Context, options pricelist.Options) (reader *pricelist.Reader, end func(), err error) {
+	if up.kind() != pricelist.WorkbookType {
+		reader, err = pricelist.Open(up.Body, options)
+		return reader, func() {}, err
+	}
+	sheet, err := workbook.Open(ctx, up.Body, 0, up.Sheet)
+	if err != nil {
+		return nil, nil, err
+	}
+	if reader, err = pricelist.OpenSheet(sheet, options); err != nil {
+		sheet.Close()
+		return nil, nil, err
+	}
+	return reader, sheet.Close, nil
 }
 
 // read holds what was said of a list against what can be said.
@@ -101,14 +153,17 @@ func (up *Upload) read(today catalogue.Date, currency string) (lists.List, price
 	list := lists.List{Supplier: up.Supplier, Currency: currency, ListDate: catalogue.Date(listed),
 		EffectiveFrom: catalogue.Date(cmp.Or(up.EffectiveFrom, listed)),
 		Unit:          pricelist.Unit(up.Unit), Key: up.Key, Replace: up.Replace, DryRun: up.DryRun, By: up.By, Today: today}
+	if up.Sheet != "" && up.kind() != pricelist.WorkbookType {
+		say("sheet", "Only a workbook has sheets.")
+	}
 	options := pricelist.Options{MediaType: up.MediaType, Currency: currency, Unit: pricelist.Unit(up.Unit),
-		Separator: separator, DecimalSign: sign}
+		Separator: separator, DecimalSign: sign, SheetStated: up.Sheet != ""}
 	return list, options, wrong.Err()
 }
 
 // openJSON reads what stands before the rows of a JSON list, and leaves the body at the rows.
 func (up *Upload) openJSON() error {
-	if kind, _, err := mime.ParseMediaType(up.MediaType); err != nil || kind != echo.MIMEApplicationJSON {
+	if up.kind() != echo.MIMEApplicationJSON {
 		return nil
 	}
 	head := &headReader{from: up.Body, left: largestHead}

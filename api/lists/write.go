@@ -55,6 +55,7 @@ type ended struct {
 
 type understood struct {
 	Format      string   `json:"format"`
+	Sheet       *string  `json:"sheet"`
 	Encoding    string   `json:"encoding"`
 	Separator   *string  `json:"separator"`
 	DecimalSign *string  `json:"decimal_sign"`
@@ -118,7 +119,7 @@ func beginningOf(u *lists.Update) begun {
 	x := &u.Understood
 	return begun{wire.Maybe(u.ID), u.Supplier, u.ListDate, u.EffectiveFrom, u.Currency, u.Status, wire.Maybe(u.WouldBe),
 		wire.Listed(u.HeldBecause), u.Repeated,
-		understood{x.Format, x.Encoding, wire.Maybe(x.Separator), wire.Maybe(x.DecimalSign), wire.Listed(x.Columns),
+		understood{x.Format, wire.Maybe(x.Sheet), x.Encoding, wire.Maybe(x.Separator), wire.Maybe(x.DecimalSign), wire.Listed(x.Columns),
 			wire.Listed(x.Ignored),
 			wire.Listed(x.Stated)},
 		u.Counts, wire.Shown(u.LargestMoves, shownMove), wire.Shown(u.Basket, shownEffect)}

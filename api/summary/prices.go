@@ -41,6 +41,9 @@ func WritePrices(w io.Writer, u *lists.Update) error {
 	}
 	d := &u.Understood
 	read := []string{d.Format, d.Encoding}
+	if d.Sheet != "" {
+		read = append(read, fmt.Sprintf("sheet %q", d.Sheet))
+	}
 	if d.Separator != "" {
 		read = append(read, fmt.Sprintf("separator %q", d.Separator))
 	}

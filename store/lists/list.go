@@ -25,6 +25,8 @@ type List struct {
 	Unit          pricelist.Unit // of rows that name none; empty: the item's own
 	Rows          Rows
 	Understood    func() pricelist.Understood // how the list was read; called after the last row
+	// Cell names the cell that a row's column stands in, for reasons to begin with; nil, or empty: the list has none.
+	Cell func(line int, column string) string
 
 	Key string // the sender's Idempotency-Key, or empty
 	// a corrected list of a day that has one already; or the same once more, when not all of it was taken

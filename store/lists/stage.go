@@ -106,6 +106,11 @@ func (s *stage) reject(r *pricelist.Rejection) {
 	s.rejected++
 	if len(s.rejections) < mostRejected {
 		kept := *r
+		if s.list.Cell != nil && r.Column != "" {
+			if at := s.list.Cell(r.Line, r.Column); at != "" {
+				kept.Reason = at + ": " + r.Reason
+			}
+		}
 		kept.Text, kept.Column = strings.Clone(r.Text), strings.Clone(r.Column) // they may lie in the reader's buffer
 		s.rejections = append(s.rejections, kept)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"seamwright/service/fault"
 	"seamwright/service/money"
+	"seamwright/service/pricelist"
 	"seamwright/store/db"
 )
 
@@ -15,19 +16,24 @@ import (
 type Supplier struct {
 	Code         string
 	Name         string
-	MoveLimit    *money.Rate // nil: the setting price_move_limit holds
-	MissingLimit *money.Rate // likewise
-	HeldLimit    *money.Rate // likewise
-	Version      int64       // counts the changes
+	MoveLimit    *money.Rate       // nil: the setting price_move_limit holds
+	MissingLimit *money.Rate       // likewise
+	HeldLimit    *money.Rate       // likewise
+	Layout       *pricelist.Layout // of its lists; nil: plain names
+	Version      int64             // counts the changes
 }
 
 const supplierColumns = `
-SELECT code::text, name::text, coalesce(trim_scale(move_limit)::text, ''), coalesce(trim_scale(missing_limit)::text, ''), coalesce(trim_scale(held_limit)::text, ''), version
+SELECT code::text, name::text, coalesce(trim_scale(move_limit)::text, ''), coalesce(trim_scale(missing_limit)::text, ''), coalesce(trim_scale(held_limit)::text, ''), list_layout::text, version
 FROM supplier`
 
 func scanSupplier(row pgx.CollectableRow) (x Supplier, err error) {
 	var move, missing, held string
-	if err := row.Scan(&x.Code, &x.Name, &move, &missing, &held, &x.Version); err != nil {
+	var layout *string
+	if err := row.Scan(&x.Code, &x.Name, &move, &missing, &held, &layout, &x.Version); err != nil {
+		return x, err
+	}
+	if x.Layout, err = layoutOf(x.Code, layout); err != nil {
 		return x, err
 	}
 	for _, limit := range []struct {
@@ -72,10 +78,10 @@ func (s *Store) Supplier(ctx context.Context, code string) (Supplier, error) {
 }
 
 const putSupplier = `
-INSERT INTO supplier (code, name, move_limit, missing_limit, held_limit)
-VALUES ($1::text, $2::text, nullif($3, '')::numeric, nullif($4, '')::numeric, nullif($5, '')::numeric)
+INSERT INTO supplier (code, name, move_limit, missing_limit, held_limit, list_layout)
+VALUES ($1::text, $2::text, nullif($3, '')::numeric, nullif($4, '')::numeric, nullif($5, '')::numeric, $6::json)
 ON CONFLICT (code) DO UPDATE
-  SET name = excluded.name, move_limit = excluded.move_limit, missing_limit = excluded.missing_limit, held_limit = excluded.held_limit, retired_at = NULL
+  SET name = excluded.name, move_limit = excluded.move_limit, missing_limit = excluded.missing_limit, held_limit = excluded.held_limit, list_layout = excluded.list_layout, retired_at = NULL
 RETURNING version`
 
 func noSupplier(code string) error {
@@ -87,12 +93,12 @@ func noSupplier(code string) error {
 const auditSupplier = `
 INSERT INTO audit_entry (at, actor, entity, code, action, before, after, revision)
 SELECT clock_timestamp(), $1, 'suppliers', s.code, $4, $3::json, s.shown, r.revision
-FROM (SELECT code::text, json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit) AS shown FROM supplier) s,
+FROM (SELECT code::text, json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit, 'list_layout', list_layout) AS shown FROM supplier) s,
      catalogue_revision r
 WHERE s.code = $2 AND ($4 = 'restore' OR s.shown::text IS DISTINCT FROM $3::text)`
 
 const selectSupplierShown = `
-SELECT json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit)::text
+SELECT json_build_object('code', code, 'name', name, 'move_limit', move_limit, 'missing_limit', missing_limit, 'held_limit', held_limit, 'list_layout', list_layout)::text
 FROM supplier WHERE code = $1`
 
 func noteSupplier(ctx context.Context, tx pgx.Tx, code, by, action string, before *string) error {
@@ -129,8 +135,12 @@ func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string,
 				return err
 			}
 		}
+		layout, err := layoutText(x.Layout)
+		if err != nil {
+			return err
+		}
 		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, limitText(x.MoveLimit), limitText(x.MissingLimit),
-			limitText(x.HeldLimit)).Scan(&x.Version); err != nil {
+			limitText(x.HeldLimit), layout).Scan(&x.Version); err != nil {
 			return err
 		}
 		return noteSupplier(ctx, tx, x.Code, by, action, before)
