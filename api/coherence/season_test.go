@@ -127,14 +127,20 @@ func (a *answer) wall(r *run) {
 const halfTurn = 0.00005 * degree
 
 // swingOf is between which lengths the swing of a run's far end towards its wall must lie: its share of a corner's turn, in the season
-// that turns it so, at a far end that is reckoned along the front or from tip to tip.
+// that turns it so, at a far end that is reckoned along the front or from tip to tip. A leg may be of several pieces, which swing as
+// one.
 func (a *answer) swingOf(r *run) (least, most float64) {
+	near, far := 0.0, 0.0
+	for i := range a.runs {
+		if q := &a.runs[i]; a.oneLeg(r, q) {
+			near += math.Min(a.length(q.get("piece", "front_edge")), a.length(q.get("piece", "wall_edge")))
+			far += 1.001 * a.length(q.get("piece", "long_edge"))
+		}
+	}
 	for i := range a.seams {
 		s := &a.seams[i]
 		for k := range 2 {
 			turn := s.turns(k) * a.shareOf(s, r)
-			near := math.Min(a.length(r.get("piece", "front_edge")), a.length(r.get("piece", "wall_edge")))
-			far := 1.001 * a.length(r.get("piece", "long_edge"))
 			digits := far * halfTurn * a.shareOf(s, r)
 			least, most = math.Max(least, near*math.Tan(turn)-digits), math.Max(most, far*math.Tan(turn)+digits)
 		}
@@ -154,7 +160,7 @@ func (a *answer) oneLeg(r, q *run) bool {
 
 // shareOf is how much of a corner's turn a run takes: half when both are end legs, all when the other run lies between two corners.
 func (a *answer) shareOf(s *seam, r *run) float64 {
-	if s.first != r && s.second != r || !s.swings() {
+	if !a.oneLeg(s.first, r) && !a.oneLeg(s.second, r) || !s.swings() {
 		return 0
 	}
 	ends := func(r *run) bool { // its leg, which may be of several pieces
@@ -185,9 +191,14 @@ func (s *seam) turns(season int) float64 {
 func (a *answer) saidToSwing(r *run) bool {
 	corners, _ := a.order.body["top"].(map[string]any)["corners"].([]any)
 	for i := range a.seams {
-		if c := corners[i].(map[string]any); (a.seams[i].first == r || a.seams[i].second == r) && c["restrained"] == false {
+		s := &a.seams[i]
+		if a.oneLeg(s.first, s.second) {
+			continue // a straight seam is no corner of the order's
+		}
+		if c := corners[0].(map[string]any); (a.oneLeg(s.first, r) || a.oneLeg(s.second, r)) && c["restrained"] == false {
 			return true
 		}
+		corners = corners[1:]
 	}
 	return false
 }
@@ -247,9 +258,19 @@ func (a *answer) miterSeason(s *seam, x node, e [2]float64, slip, opening, chang
 	}
 	for i, name := range []string{"first_shift", "second_shift"} {
 		leg := [2]*run{s.first, s.second}[i]
-		a.near(x, name, a.length(x.get(name)), a.length(leg.get("piece", "long_edge"))*math.Tan(turn),
-			2*a.least+leg.length*4*halfStrain)
+		far, pieces := a.legFar(leg)
+		a.near(x, name, a.length(x.get(name)), far*math.Tan(turn), (1+pieces)*a.least+far*4*halfStrain)
 	}
+}
+
+// legFar is how far a leg reaches, which may be of several pieces, and of how many it is.
+func (a *answer) legFar(r *run) (far, pieces float64) {
+	for i := range a.runs {
+		if q := &a.runs[i]; a.oneLeg(r, q) {
+			far, pieces = far+a.length(q.get("piece", "long_edge")), pieces+1
+		}
+	}
+	return far, pieces
 }
 
 func sq(x float64) float64 { return x * x }

@@ -52,24 +52,7 @@ func TestThePartsOfAnAnswerWithStraightSeamsAgree(t *testing.T) {
 			return // another run was too long for the wood on sale, and is made of pieces as well
 		}
 		a := newAnswer(n, o)
-		if len(whole.angles) == 0 {
-			a.agrees()
-		} else { // but for how far a leg of several pieces swings, which service/estimate holds against the leg in one piece
-			for k := range a.runs {
-				r := &a.runs[k]
-				r.line = r.fixedLine(a.nameOfLine(r))
-				a.moisture(r)
-				a.changes(r)
-			}
-			a.seamSeason(&a.seams[i])
-			a.rest()
-			a.glue()
-			a.hardware()
-			a.geometry()
-			a.wood()
-			a.labour()
-			a.money()
-		}
+		a.agrees()
 		a.pieces(whole.names[i], i, at)
 	})
 	require.Greater(t, 2*answered, all, "too many were refused: %d of %d were answered", answered, all)
@@ -99,4 +82,11 @@ func (a *answer) pieces(name string, i int, at float64) {
 	for _, step := range a.get("labour", "steps").list() {
 		a.must(step, step.get("code").text() != "site_template" || len(a.seams) > 1, "a straight seam has no angle to carry")
 	}
+	need := 0.0
+	for _, l := range a.get("bill_of_materials").list() {
+		if l.get("item").text() == "sundry_template_hardboard" {
+			need = l.get("need").num()
+		}
+	}
+	a.must(a.get("bill_of_materials"), need == math.Ceil(float64(len(a.seams)-1)/2), "%g sheets for the templates of %d corners", need, len(a.seams)-1)
 }

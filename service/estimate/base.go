@@ -18,6 +18,8 @@ type BaseOrder struct {
 	Depth     *measure.Length // towards the wall; nil: as far as the wall edge
 	Closed    bool            // of a cabinet: at its top, so that nobody reaches up through it
 	Supply    bool            // of brackets, legs and battens: they come with the top
+
+	goesOn bool // it is the rest, beyond a seam, of the entry before it
 }
 
 // LoadsOrder is what lies on a top.

@@ -177,6 +177,7 @@ func (p *parts) partBase(w *work) {
 			}
 			piece := b
 			piece.Run, piece.From, piece.To = p.order.Top.Runs[n].Name, from-r.From, to-r.From
+			piece.goesOn = from > b.From+noiseOfSums && len(p.base) > 0 && p.base[len(p.base)-1] == k
 			p.order.Base, p.base = append(p.order.Base, piece), append(p.base, k)
 		}
 	}

@@ -58,6 +58,7 @@ func TestARunLongerThanAnyPanelIsMadeOfPieces(t *testing.T) {
 	require.Positive(t, seam.Hardware.Pull.Groups[0].Count)
 	require.Positive(t, likely(e, "seam_cut_straight"))
 	require.Zero(t, likely(e, "site_template"), "there is no angle to carry to the wood")
+	require.Zero(t, needOf(e, "sundry_template_hardboard"), "nor a template to make")
 	panels := 0
 	for _, b := range e.Lumber[0].Boards {
 		panels += b.Buy

@@ -165,10 +165,27 @@ func (w *work) supplyTold(i int, p *base.Part) error {
 		}
 	}
 	props.Front, props.Reach = p.Front, p.Depth
-	props.Load = w.borne(i, &props, p.Depth)
+	if rest := p.Place + 1; p.Kind != base.Batten && rest < len(w.order.Base) && w.order.Base[rest].goesOn {
+		props.Positions[0] = min(p.To, (p.From+p.To+w.order.Base[rest].To-w.order.Base[rest].From)/2)
+	}
+	if w.order.Base[p.Place].goesOn && p.Kind != base.Batten {
+		w.bearsMore(p.Place-1, w.borne(i, &props, p.Depth, 0))
+		return nil
+	}
+	props.Load = w.borne(i, &props, p.Depth, w.base.loads.Point)
 	props.Text = w.propsText(&props)
 	w.supplied(props)
 	return nil
+}
+
+// bearsMore puts what a bracket or a leg under a seam bears of the piece beyond it on the one that is bought: it stands there once,
+// and so does the load that counts at the worst place.
+func (w *work) bearsMore(place int, load measure.Force) {
+	for k := range w.base.props {
+		if p := &w.base.props[k]; p.Place == place {
+			p.Load += load
+		}
+	}
 }
 
 // supplied notes props that come with the top.
@@ -202,14 +219,14 @@ func (w *work) supplied(p Props) {
 
 // borne is what one of the props bears, in the worst place. A bracket bears the slab from its root to the edge that it
 // reaches towards.
-func (w *work) borne(i int, p *Props, rooted measure.Length) measure.Force {
+func (w *work) borne(i int, p *Props, rooted measure.Length, point measure.Force) measure.Force {
 	lasting := w.base.loads.Uniform + w.base.woods[i].own
 	b := base.Tributary(p.From, p.To, p.Positions)
 	switch p.Kind {
 	case base.Bracket:
-		return base.ArmLoad(lasting, b, p.Front+rooted, w.base.loads.Point, p.Reach)
+		return base.ArmLoad(lasting, b, p.Front+rooted, point, p.Reach)
 	case base.Legs:
-		return base.PostLoad(lasting, b, p.Front+rooted, w.base.loads.Point)
+		return base.PostLoad(lasting, b, p.Front+rooted, point)
 	case base.Batten, base.Cabinet, base.Open, base.Appliance:
 	}
 	return 0
@@ -306,7 +323,7 @@ func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bo
 		}
 	}
 	p.Positions, p.Item, p.Name, p.Working = at, f.Code, f.Name, f.WorkingLoad
-	if p.Load = w.borne(a.i, &p, edgeToRoot-p.Front); p.Load > p.Working || p.Spacing > w.set.PropSpacing+noiseOfSums || !a.holds(parts, concerns) {
+	if p.Load = w.borne(a.i, &p, edgeToRoot-p.Front, w.base.loads.Point); p.Load > p.Working || p.Spacing > w.set.PropSpacing+noiseOfSums || !a.holds(parts, concerns) {
 		return false
 	}
 	p.Text = w.propsText(&p)

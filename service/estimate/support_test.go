@@ -249,3 +249,42 @@ func TestBlockingIsBoughtAndFitted(t *testing.T) {
 	}
 	require.True(t, found)
 }
+
+// A bracket or a leg under a straight seam carries both pieces and is bought once; what it bears of both is on it, the load that
+// counts at the worst place once. A batten is as long as it was told.
+func TestWhatStandsUnderAStraightSeamIsBoughtOnce(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := island(1*in, 40*in)
+	o.Base[1].To = 59 * in
+	o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 49 * in, To: 52 * in, Depth: far(21 * in), Supply: true},
+		estimate.BaseOrder{Run: "A", Kind: base.Batten, From: 30 * in, To: 70 * in, Supply: true})
+	o.Support.Unweighed = true
+	whole, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	runs := append([]estimate.Run(nil), o.Top.Runs...)
+	runs[0].StraightSeams = []estimate.StraightSeam{{At: 50 * in}}
+	o.Top.Runs = runs
+	parted, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.Len(t, parted.Runs, 2)
+	require.Equal(t, 1.0, needOf(whole, "support_bracket_500"))
+	require.Equal(t, 1.0, needOf(parted, "support_bracket_500"))
+	var bracket *estimate.Props
+	told := 0
+	for i := range parted.Base.Props {
+		if p := &parted.Base.Props[i]; p.Kind == base.Bracket && !p.Added {
+			told, bracket = told+1, p
+		}
+	}
+	require.Equal(t, 1, told)
+	require.Equal(t, 3, bracket.Place, "of the order as it was sent")
+	require.InDelta(t, 50, bracket.Positions[0].Inches(), 1e-9, "no further than the seam: its middle is beyond")
+	require.InDelta(t, float64(whole.Base.Props[0].Load), float64(bracket.Load), 1e-6*float64(bracket.Load))
+	require.Equal(t, likely(whole, "fit_brackets"), likely(parted, "fit_brackets"))
+	blocking := measure.Length(0)
+	for _, b := range parted.Base.Seams {
+		blocking += b.Length
+	}
+	require.InDelta(t, needOf(whole, "sundry_base_timber"), needOf(parted, "sundry_base_timber")-1.1*blocking.Metres(), 0.002)
+}

@@ -197,6 +197,16 @@ func (j *Job) whole() picked {
 	return p
 }
 
+// inLine is how many of the job's corners are straight seams: they take no template, nor anything else of a corner's.
+func (j *Job) inLine() (n int) {
+	for i := range j.Corners {
+		if j.Corners[i].Joint.InLine() {
+			n++
+		}
+	}
+	return n
+}
+
 // add adds a corner that a condition picks. A condition about a kind of pull part takes that kind alone, where two
 // stand in one seam.
 func (p *picked) add(c *Corner, condition about) {

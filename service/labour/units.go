@@ -345,7 +345,8 @@ func (j *Job) wait(w waits, own float64) float64 {
 	return own
 }
 
-// Count returns how many driver units the whole job has: for what is used in proportion to it.
+// Count returns how many driver units the whole job has: for what is used in proportion to it. A straight seam is a seam, but
+// no corner.
 func (j *Job) Count(d catalogue.Driver) (float64, error) {
 	n := driverOf(d)
 	switch n {
@@ -353,6 +354,9 @@ func (j *Job) Count(d catalogue.Driver) (float64, error) {
 		return 0, unknownDriver(d)
 	case perCorner, perSeamMetre, perEdgeMetre, perAlignment, perPull:
 		p := j.whole()
+		if n == perCorner {
+			p.corners -= j.inLine()
+		}
 		return j.count(n, &p), nil
 	default:
 		return j.count(n, nil), nil
