@@ -118,11 +118,11 @@ func (a *answer) based() {
 			}
 			a.must(s, s.get("long_term").num() >= s.get("deflection").num(), "it sags less in time")
 			if s.get("direction").text() == "along" && s.get("support").text() != "overhang" {
-				sum := 0.0
-				for _, l := range a.lengths(s.get("lengths")) {
+				sum, spans := 0.0, a.lengths(s.get("lengths"))
+				for _, l := range spans {
 					sum += l
 				}
-				a.near(s, "the spans", sum, a.length(s.get("to"))-a.length(s.get("from")), 8*a.least)
+				a.near(s, "the spans", sum, a.length(s.get("to"))-a.length(s.get("from")), float64(len(spans)+2)*a.least) // each is rounded
 			}
 		}
 		if len(fixed) > i {
