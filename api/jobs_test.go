@@ -134,6 +134,127 @@ func TestWhatJobsTookBecomesAProposalAndAnApprovalAStandard(t *testing.T) {
 	require.Equal(t, before.tree(t)["estimate"], after.tree(t)["estimate"], "what was estimated stays")
 }
 
+// by is the item of a list of what was learned that has a code.
+func by(t testing.TB, s *shop, list, code string) map[string]any {
+	t.Helper()
+	a := s.get(t, "/v1/learnings")
+	require.Equal(t, http.StatusOK, a.status, "%s", a.body)
+	for _, p := range a.tree(t)[list].([]any) {
+		if p.(map[string]any)["code"] == code {
+			return p.(map[string]any)
+		}
+	}
+	require.Fail(t, "nothing is said of "+code, "%s", a.body)
+	return nil
+}
+
+// decide answers a proposal for a setting or a price.
+func decide(t testing.TB, s *shop, list, code, how string) answer {
+	t.Helper()
+	p, body := by(t, s, list, code), ""
+	switch list {
+	case "settings":
+		body = fmt.Sprintf(`{"jobs":%v,"after":%v}`, p["jobs"], p["after"])
+	default:
+		body = fmt.Sprintf(`{"jobs":%v,"factor":%v}`, p["evidence"].(map[string]any)["jobs"], p["factor"])
+	}
+	return s.post(t, "/v1/learnings/"+code+"/"+how, body, "X-Actor", "Anna")
+}
+
+// Reports of what was used and paid become proposals for settings and prices; approved, they are the catalogue's, with
+// an entry in the trail, and are not proposed again from the same jobs; dismissed, they stay away.
+func TestWoodAndMoneyOfJobsBecomeProposals(t *testing.T) {
+	t.Parallel()
+	s := newShop(t)
+	// every job's steps take as much more or less: all of their spread is in common
+	reported(t, s, 24, nil)
+	const item, code = "lumber_maple_sugar_8_4", "price.lumber_maple_sugar_8_4.1"
+	told := 0
+	for i := range 60 {
+		q, _ := s.offer(t, `{"estimate":`+fmt.Sprintf(counterPart, 58+i)+`}`)
+		est := q["estimate"].(map[string]any)
+		for _, one := range est["bill_of_materials"].([]any) {
+			line := one.(map[string]any)
+			if line["item"] != item {
+				continue
+			}
+			price, err := strconv.ParseFloat(line["unit_price"].(string), 64)
+			require.NoError(t, err)
+			plan := est["lumber"].([]any)[0].(map[string]any)
+			length, least := 0.0, math.Inf(1)
+			for _, one := range plan["boards"].([]any) {
+				b := one.(map[string]any)
+				if n := b["buy"].(float64); n > 0 {
+					length, least = length+n*b["length"].(float64), min(least, b["length"].(float64))
+				}
+			}
+			if plan["buy_board_feet"].(float64)*(1-least/length) < plan["yield_board_feet"].(float64) {
+				told++
+			}
+			// a quarter more than the yield promises, a tenth cheaper than listed
+			off := math.Exp(0.02 * float64(1-2*(i%2)))
+			body := fmt.Sprintf(`{"finished":"2026-11-20","materials":[{"item":%q,"used":"%.2f","bought":"100","paid":"%.2f"}]}`,
+				item, plan["yield_board_feet"].(float64)*1.25*off, 100*price*0.9/off)
+			put := s.put(t, "/v1/quotes/"+q["id"].(string)+"/actuals", body)
+			require.Equal(t, http.StatusOK, put.status, "%s", put.body)
+			require.Equal(t, "100", put.tree(t)["materials"].([]any)[0].(map[string]any)["bought"])
+		}
+	}
+	require.Greater(t, told, 10, "jobs whose wood was bought by the yield")
+
+	share := by(t, s, "settings", "setting.common_share")
+	require.Equal(t, []any{"open", 0.4, 24.0, "p90"}, []any{share["status"], share["before"], share["jobs"], share["effects_on"]}, share["why"])
+	require.Greater(t, share["after"], 0.6)
+	yield := by(t, s, "settings", "setting.lumber_yield")
+	require.Equal(t, []any{"open", 100.0, float64(told)}, []any{yield["status"], yield["before"], yield["jobs"]}, yield["why"])
+	require.InDelta(t, 80, yield["after"], 0.5)
+	require.Len(t, yield["effects"], 3)
+	price := by(t, s, "prices", code)
+	require.Equal(t, "open", price["status"], price["why"])
+	require.InDelta(t, 0.9, price["factor"], 0.01)
+
+	for body, status := range map[string]int{`{"jobs":1,"after":80}`: 409, `{"jobs":1}`: 400, `{"jobs":1,"after":80,"factor":1}`: 400} {
+		require.Equal(t, status, s.post(t, "/v1/learnings/setting.lumber_yield/approve", body).problem(t).Status, body)
+	}
+	seen := fmt.Sprintf(`{"jobs":%v,"factor":%v}`, yield["jobs"], yield["after"])
+	require.Equal(t, 409, s.post(t, "/v1/learnings/setting.lumber_yield/approve", seen).problem(t).Status, "after is what is seen of a setting")
+
+	cost := func() float64 { // of the second reference top's kind: priced today, by the yield
+		a := s.post(t, "/v1/estimates", strings.Replace(fmt.Sprintf(counterPart, 90), `"2026-11-01"`, `"2026-11-25"`, 1))
+		require.Equal(t, http.StatusOK, a.status)
+		x, err := strconv.ParseFloat(a.tree(t)["price"].(map[string]any)["materials"].(string), 64)
+		require.NoError(t, err)
+		return x
+	}
+	was := cost()
+	require.Equal(t, http.StatusOK, decide(t, s, "settings", "setting.lumber_yield", "approve").status)
+	require.Equal(t, yield["after"], mustFloat(t, s.get(t, "/v1/settings/lumber_yield").tree(t)["value"]))
+	require.Greater(t, cost(), was, "more wood")
+	again := by(t, s, "settings", "setting.lumber_yield")
+	require.Equal(t, "keep", again["status"], again["why"])
+	require.Equal(t, http.StatusOK, decide(t, s, "settings", "setting.common_share", "dismiss").status)
+	require.Equal(t, "dismissed", by(t, s, "settings", "setting.common_share")["status"])
+
+	more := cost()
+	done := decide(t, s, "prices", code, "approve")
+	require.Equal(t, http.StatusOK, done.status, "%s", done.body)
+	require.Less(t, cost(), more, "cheaper wood")
+	for _, p := range s.get(t, "/v1/learnings").tree(t)["prices"].([]any) {
+		require.NotEqual(t, code, p.(map[string]any)["code"], "no job was estimated by the new price yet")
+	}
+	for _, entity := range []string{"settings", "prices"} {
+		entries := s.get(t, "/v1/audit-entries?entity="+entity).tree(t)["items"].([]any)
+		require.Equal(t, "Anna", entries[0].(map[string]any)["actor"], entity)
+	}
+}
+
+func mustFloat(t testing.TB, v any) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(fmt.Sprint(v), 64)
+	require.NoError(t, err)
+	return x
+}
+
 // A dismissed proposal stays away until many more jobs tell of it.
 func TestADismissedProposalStaysAwayUntilMoreJobsTellOfIt(t *testing.T) {
 	t.Parallel()

@@ -729,9 +729,9 @@ CREATE TABLE quote_learning_dismissal (
   dismissed_at timestamp with time zone NOT NULL,
   dismissed_by text NOT NULL,
   CONSTRAINT quote_learning_dismissal_pkey PRIMARY KEY (code),
-  CONSTRAINT quote_learning_dismissal_code_is_short CHECK (((length(code) >= 1) AND (length(code) <= 64)))
+  CONSTRAINT quote_learning_dismissal_code_is_short CHECK (((length(code) >= 1) AND (length(code) <= 96)))
 );
-COMMENT ON TABLE quote_learning_dismissal IS 'proposals for labour standards that the shop does not want, with how many jobs told of them then';
+COMMENT ON TABLE quote_learning_dismissal IS 'proposals that the shop does not want, with how many jobs told of them then';
 
 CREATE TABLE quote_move (
   quote text NOT NULL,

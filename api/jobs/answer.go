@@ -18,6 +18,8 @@ type learnings struct {
 	Between     float64      `json:"between_jobs"`
 	CommonShare share        `json:"common_share"`
 	Proposals   []proposal   `json:"proposals"`
+	Settings    []setting    `json:"settings"`
+	Prices      []price      `json:"prices"`
 	Calibration []covered    `json:"calibration"`
 	Assumptions []assumption `json:"assumptions"`
 	Sources     []work       `json:"sources"`
@@ -43,6 +45,39 @@ type proposal struct {
 	After    standard `json:"after"`
 	Evidence evidence `json:"evidence"`
 	Effects  []effect `json:"effects"`
+}
+
+// setting is a proposal for a setting; learned and its bounds are what the jobs say alone.
+type setting struct {
+	Code    string   `json:"code"`
+	Key     string   `json:"key"`
+	Status  string   `json:"status"`
+	Why     string   `json:"why"`
+	Before  float64  `json:"before"`
+	After   float64  `json:"after"`
+	Jobs    int      `json:"jobs"`
+	Learned float64  `json:"learned"`
+	Low     float64  `json:"low"`
+	High    float64  `json:"high"`
+	Figure  string   `json:"effects_on"`
+	Effects []effect `json:"effects"`
+}
+
+// price is a proposal for the price of a pack.
+type price struct {
+	Code      string          `json:"code"`
+	Item      string          `json:"item"`
+	Name      string          `json:"name"`
+	Size      money.Quantity  `json:"pack_size"`
+	Supplier  string          `json:"supplier"`
+	ValidFrom catalogue.Date  `json:"valid_from"`
+	Status    string          `json:"status"`
+	Why       string          `json:"why"`
+	Factor    float64         `json:"factor"`
+	Before    money.UnitPrice `json:"before"`
+	After     money.UnitPrice `json:"after"`
+	Evidence  evidence        `json:"evidence"`
+	Effects   []effect        `json:"effects"`
 }
 
 type standard struct {
@@ -109,6 +144,8 @@ func shownLearned(l *learned, cat *catalogue.Snapshot) learnings {
 		Between:     wire.Rounded(l.model.Between, 4),
 		CommonShare: share{Setting: cat.Settings.CommonShare},
 		Proposals:   wire.Shown(l.proposals, func(p *learning.Proposal) proposal { return shownProposal(l, p) }),
+		Settings:    wire.Shown(l.settings, func(p *learning.Setting) setting { return shownSetting(l, p) }),
+		Prices:      wire.Shown(l.prices, func(p *learning.Price) price { return shownPrice(l, p) }),
 		Assumptions: assumptions,
 		Sources:     sources,
 	}
@@ -128,25 +165,39 @@ func shownLearned(l *learned, cat *catalogue.Snapshot) learnings {
 func shownUnder(c learning.Covered) under { return under{c.Under, wire.Rounded(c.Share(), 1)} }
 
 func shownProposal(l *learned, p *learning.Proposal) proposal {
-	e := &p.Evidence
 	return proposal{
 		p.Code,
 		p.Name,
-		l.status(p),
+		l.status(p.Code, p.Change, p.Evidence.Count),
 		p.Why,
 		shownFactor(p.Factor),
 		standard{spread(p.SetupBefore), spread(p.EachBefore)},
 		standard{spread(p.Setup), spread(p.Each)},
-		evidence{
-			e.Count,
-			wire.Rounded(e.Mean, 4),
-			wire.Rounded(e.Weight, 3),
-			wire.Rounded(e.Off, 4),
-			wire.Rounded(e.Error, 4),
-			wire.Rounded(e.Within, 4),
-			e.Wild,
-		},
+		shownEvidence(&p.Evidence),
 		wire.Shown(p.Effects, shownEffect),
+	}
+}
+
+func shownSetting(l *learned, p *learning.Setting) setting {
+	return setting{p.Code, p.Key, l.status(p.Code, p.Change, p.Jobs), p.Why, p.Before, p.After, p.Jobs,
+		wire.Rounded(p.Learned, 3), wire.Rounded(p.Low, 3), wire.Rounded(p.High, 3), string(p.Figure),
+		wire.Shown(p.Effects, shownEffect)}
+}
+
+func shownPrice(l *learned, p *learning.Price) price {
+	return price{p.Code, p.Item, p.Name, p.Size, p.Supplier, p.ValidFrom, l.status(p.Code, p.Change, p.Evidence.Count),
+		p.Why, shownFactor(p.Factor), p.Before, p.After, shownEvidence(&p.Evidence), wire.Shown(p.Effects, shownEffect)}
+}
+
+func shownEvidence(e *learning.Step) evidence {
+	return evidence{
+		e.Count,
+		wire.Rounded(e.Mean, 4),
+		wire.Rounded(e.Weight, 3),
+		wire.Rounded(e.Off, 4),
+		wire.Rounded(e.Error, 4),
+		wire.Rounded(e.Within, 4),
+		e.Wild,
 	}
 }
 
@@ -170,6 +221,21 @@ var assumptions = []assumption{
 		"a step that was interrupted or mistyped is given little weight, and each job's own pace is taken off",
 	},
 	{
+		"/settings",
+		20,
+		"at least 20 jobs must tell of a spread, 5 of the yield, the setting must lie outside of what the jobs say, and the proposal move it by 0.05 of the common share or by 1 % (common practice)",
+	},
+	{
+		"/settings",
+		"board feet",
+		"the yield is learned from what was used of lumber (offcuts worth keeping taken off) where the grade's yield decided what was to be bought, not the lengths of the boards",
+	},
+	{
+		"/prices",
+		"in force",
+		"only jobs tell of a price that were estimated by the very price that is in force; what a list says later takes the place of what is approved",
+	},
+	{
 		"/calibration",
 		"minutes",
 		"minutes of the reported steps are compared, not prices: what wood and parts cost is not in it; " +
@@ -190,6 +256,10 @@ var sources = []work{
 	{
 		"Lange-1989",
 		"K. L. Lange, R. J. A. Little, J. M. G. Taylor, Robust Statistical Modeling Using the t Distribution, Journal of the American Statistical Association 84, 1989 (remembered)",
+	},
+	{
+		"Fisher-1960",
+		"R. A. Fisher, E. A. Cornish, The Percentile Points of Distributions Having Known Cumulants, Technometrics 2, 1960 (remembered)",
 	},
 	{
 		"Fenton-1960",

@@ -3,17 +3,13 @@ package jobs
 import (
 	"fmt"
 	"net/http"
-	"slices"
-	"strconv"
 
 	"seamwright/api/web"
 	"seamwright/api/wire"
 	"seamwright/service/drawing/reliability"
 	"seamwright/service/fault"
 	"seamwright/service/learning"
-	"seamwright/service/sheet"
 	"seamwright/store/jobs"
-	"seamwright/store/shelf"
 )
 
 const (
@@ -27,6 +23,8 @@ type learned struct {
 	jobs      []learning.Job // as they were estimated
 	model     *learning.Model
 	proposals []learning.Proposal
+	settings  []learning.Setting
+	prices    []learning.Price
 	dismissed map[string]jobs.Dismissal
 	estimated [3]learning.Covered // by the estimates
 	fitted    [3]learning.Covered // by the model, on the jobs that it was learned from
@@ -65,7 +63,10 @@ func (s *room) learn(c *web.Call) (*learned, error) {
 		l.dismissed[d.Code] = d
 	}
 	l.model = learning.Learn(now)
-	l.proposals = l.model.Proposals(c.Cat, s.Today(c.Cat))
+	day := s.Today(c.Cat)
+	l.proposals = l.model.Proposals(c.Cat, day)
+	l.settings = l.model.Settings(woodOf(reports, c.Cat), c.Cat, day)
+	l.prices = learning.Prices(paidIn(reports), c.Cat, day)
 	l.estimated = learning.Cover(l.jobs, learning.AsEstimated(c.Cat.Settings.CommonShare))
 	l.fitted = learning.Cover(now, func(j *learning.Job) learning.Range { return l.model.Ahead(j.Steps) })
 	return l, nil
@@ -89,22 +90,13 @@ func jobOf(r *jobs.Report) learning.Job {
 	return job
 }
 
-// proposal is that for a standard; a NotFound fault when no job tells of it.
-func (l *learned) proposal(code string) (*learning.Proposal, error) {
-	at := slices.IndexFunc(l.proposals, func(p learning.Proposal) bool { return p.Code == code })
-	if at < 0 {
-		return nil, &fault.Fault{Kind: fault.NotFound, Detail: "No report tells of a labour standard of that code."}
-	}
-	return &l.proposals[at], nil
-}
-
 // status says where a proposal stands.
-func (l *learned) status(p *learning.Proposal) string {
-	d, dismissed := l.dismissed[p.Code]
+func (l *learned) status(code string, change bool, told int) string {
+	d, dismissed := l.dismissed[code]
 	switch {
-	case !p.Change:
+	case !change:
 		return "keep"
-	case dismissed && p.Evidence.Count < d.Jobs+quiet:
+	case dismissed && told < d.Jobs+quiet:
 		return "dismissed"
 	}
 	return "open"
@@ -129,25 +121,22 @@ func (s *room) getCalibration(c *web.Call) error {
 	return c.Whole("image/svg+xml", reliability.Draw(l.estimated, l.fitted))
 }
 
-// postApproval takes a proposal: the standard is changed as it says, with an entry in the trail and a new revision.
+// postApproval takes a proposal: the catalogue is changed as it says, with an entry in the trail and a new revision.
 func (s *room) postApproval(c *web.Call) error {
 	seen, err := web.Read(c, readSeen)
 	if err != nil {
 		return err
 	}
-	p, err := s.asSeen(c, seen)
+	o, err := s.asSeen(c, seen)
 	if err != nil {
 		return err
 	}
-	done, err := s.Store.Shelf.Edit(
-		c.Ctx(),
-		shelf.Edit{Part: sheet.LabourStandards, Keys: []string{p.Code}, Actor: c.Actor(),
-			Decide: func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) { return taking(p, now) }},
-	)
+	o.edit.Actor = c.Actor()
+	done, err := s.Store.Shelf.Edit(c.Ctx(), o.edit)
 	if err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, web.Value(decided{p.Code, "approved", done.Snapshot.Revision}))
+	return c.Send(http.StatusOK, web.Value(decided{o.code, "approved", done.Snapshot.Revision}))
 }
 
 // postDismissal notes that a proposal is not wanted; it comes back when many more jobs tell of it.
@@ -156,15 +145,15 @@ func (s *room) postDismissal(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	p, err := s.asSeen(c, seen)
+	o, err := s.asSeen(c, seen)
 	if err != nil {
 		return err
 	}
-	d := &jobs.Dismissal{Code: p.Code, Jobs: p.Evidence.Count, At: s.Now(), By: c.Actor()}
+	d := &jobs.Dismissal{Code: o.code, Jobs: o.jobs, At: s.Now(), By: c.Actor()}
 	if err := s.Store.Jobs.Dismiss(c.Ctx(), d); err != nil {
 		return err
 	}
-	return c.Send(http.StatusOK, web.Value(decided{p.Code, "dismissed", c.Cat.Revision}))
+	return c.Send(http.StatusOK, web.Value(decided{o.code, "dismissed", c.Cat.Revision}))
 }
 
 type decided struct {
@@ -173,62 +162,52 @@ type decided struct {
 	Revision int64  `json:"catalogue_revision"`
 }
 
-// seen is what somebody who decides has before them.
+// seen is what somebody who decides has before them: of a standard or a price its factor, of a setting its value.
 type seen struct {
-	jobs   int
-	factor float64
+	jobs          int
+	factor, after *float64
 }
 
-func readSeen(o *wire.Object) seen { return seen{o.Whole("jobs"), o.Number("factor")} }
+func readSeen(o *wire.Object) seen {
+	figure := func(key string) *float64 {
+		if !o.Has(key) {
+			return nil
+		}
+		x := o.Number(key)
+		return &x
+	}
+	was := seen{o.Whole("jobs"), figure("factor"), figure("after")}
+	if (was.factor == nil) == (was.after == nil) {
+		o.Wrong("factor", "Say what was seen: factor, or after of a setting.")
+	}
+	return was
+}
 
 // asSeen is the proposal of the path, as long as it is still the one that the caller has seen.
-func (s *room) asSeen(c *web.Call, was seen) (*learning.Proposal, error) {
+func (s *room) asSeen(c *web.Call, was seen) (*offered, error) {
 	l, err := s.learn(c)
 	if err != nil {
 		return nil, err
 	}
-	p, err := l.proposal(c.Param("code"))
+	o, err := l.offered(c.Param("code"), c.Cat, s.Today(c.Cat))
 	if err != nil {
 		return nil, err
 	}
-	if !p.Change {
-		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "Nothing is proposed for this standard. " + p.Why}
+	if !o.change {
+		return nil, &fault.Fault{Kind: fault.Conflict, Detail: "Nothing is proposed for this " + o.one + ". " + o.why}
 	}
-	if p.Evidence.Count != was.jobs || shownFactor(p.Factor) != was.factor {
+	figure := was.factor
+	if o.figure == "after" {
+		figure = was.after
+	}
+	if o.jobs != was.jobs || figure == nil || *figure != o.value {
 		return nil, &fault.Fault{
-			Kind: fault.Conflict,
-			Detail: fmt.Sprintf("The proposal is another one by now: a factor of %v from %d jobs.",
-				shownFactor(p.Factor), p.Evidence.Count),
-			Fix: "Look at it again before you decide.",
+			Kind:   fault.Conflict,
+			Detail: fmt.Sprintf("The proposal is another one by now: %s %v from %d jobs.", o.figure, o.value, o.jobs),
+			Fix:    "Look at it again before you decide.",
 		}
 	}
-	return p, nil
+	return o, nil
 }
 
 func shownFactor(x float64) float64 { return wire.Rounded(x, 3) }
-
-// taking writes a proposal into its standard, which must be as it was when the proposal was made.
-func taking(p *learning.Proposal, now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) {
-	present, there := now[p.Code]
-	if !there || !present.Live {
-		return nil, nil, &fault.Fault{Kind: fault.NotFound, Detail: "There is no such labour standard any more."}
-	}
-	row := sheet.Row{Part: present.Row.Part, Cells: slices.Clone(present.Row.Cells)}
-	for _, v := range []struct {
-		column  string
-		was, is float64
-	}{
-		{"setup_low", p.SetupBefore.Low, p.Setup.Low}, {"setup_likely", p.SetupBefore.Likely, p.Setup.Likely}, {"setup_high", p.SetupBefore.High, p.Setup.High},
-		{"each_low", p.EachBefore.Low, p.Each.Low}, {"each_likely", p.EachBefore.Likely, p.Each.Likely}, {"each_high", p.EachBefore.High, p.Each.High},
-	} {
-		if held, err := strconv.ParseFloat(row.Get(v.column), 64); err != nil || held != v.was {
-			return nil, nil, &fault.Fault{
-				Kind:   fault.Conflict,
-				Detail: "The standard has been changed since the proposal was made.",
-				Fix:    "Look at it again before you decide.",
-			}
-		}
-		row.Set(v.column, strconv.FormatFloat(v.is, 'f', -1, 64))
-	}
-	return []shelf.Write{{Row: row}}, nil, nil
-}

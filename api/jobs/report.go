@@ -30,7 +30,7 @@ type took struct {
 	minutes float64
 }
 
-type used struct{ item, paid, used string }
+type used struct{ item, paid, used, bought string }
 
 func readActuals(o *wire.Object) entry {
 	return entry{
@@ -43,7 +43,7 @@ func readActuals(o *wire.Object) entry {
 			func(o *wire.Object) took { return took{o.Text("code"), o.Number("minutes")} },
 		),
 		materials: wire.Each(o.Children("materials"), func(o *wire.Object) used {
-			return used{o.Text("item"), readAmount(o, "paid"), readAmount(o, "used")}
+			return used{o.Text("item"), readAmount(o, "paid"), readAmount(o, "used"), readAmount(o, "bought")}
 		}),
 	}
 }
@@ -102,10 +102,9 @@ func (s *room) report(c *web.Call, quote string, e *entry) (*jobs.Report, error)
 			)
 			continue
 		}
-		r.Materials = append(
-			r.Materials,
-			jobs.Material{Item: u.item, Estimated: billed(est, u.item), Paid: u.paid, Used: u.used},
-		)
+		m := jobs.Material{Item: u.item, Estimated: billed(est, u.item), Paid: u.paid, Used: u.used, Bought: u.bought}
+		asEstimated(&m, est)
+		r.Materials = append(r.Materials, m)
 	}
 	if len(r.Steps)+len(r.Materials)+len(r.Defects)+len(wrong) == 0 {
 		wrong = append(
@@ -156,6 +155,32 @@ func billed(est *estimate.Estimate, item string) string {
 	return sum.String()
 }
 
+// asEstimated notes what the estimate said of an item: by which price, where one line of the bill has it, and what of
+// its wood was wanted.
+func asEstimated(m *jobs.Material, est *estimate.Estimate) {
+	at, lines := 0, 0
+	for i := range est.Bill {
+		if est.Bill[i].Item == m.Item {
+			at, lines = i, lines+1
+		}
+	}
+	if lines == 1 {
+		l := &est.Bill[at]
+		m.Buy, m.Pack, m.Price, m.Supplier, m.ValidFrom = l.Buy.String(), "1", l.UnitPrice.String(), l.Supplier, l.ValidFrom
+		if !l.PackSize.IsZero() {
+			m.Pack = l.PackSize.String()
+		}
+	}
+	m.ByYield = true
+	for i := range est.Lumber {
+		if l := &est.Lumber[i]; l.Material == m.Item && l.NetBoardFeet > 0 {
+			m.Net += l.NetBoardFeet
+			m.ByYield = m.ByYield && l.ByYield()
+		}
+	}
+	m.ByYield = m.ByYield && m.Net > 0
+}
+
 // shown is a report as answers show it.
 type shown struct {
 	Quote      string         `json:"quote"`
@@ -187,6 +212,7 @@ type shownUse struct {
 	Estimated *string `json:"estimated"`
 	Paid      *string `json:"paid"`
 	Used      *string `json:"used"`
+	Bought    *string `json:"bought"`
 }
 
 func shownReport(r *jobs.Report) shown {
@@ -195,7 +221,7 @@ func shownReport(r *jobs.Report) shown {
 			return shownStep{s.Code, wire.Rounded(s.Estimated, 2), s.Minutes, wire.Rounded(s.Minutes/s.Estimated, 3)}
 		}),
 		wire.Shown(r.Materials, func(m *jobs.Material) shownUse {
-			return shownUse{m.Item, wire.Maybe(m.Estimated), wire.Maybe(m.Paid), wire.Maybe(m.Used)}
+			return shownUse{m.Item, wire.Maybe(m.Estimated), wire.Maybe(m.Paid), wire.Maybe(m.Used), wire.Maybe(m.Bought)}
 		}), wire.Listed(r.Defects), wire.Moment(r.ReportedAt), r.ReportedBy}
 	for _, s := range r.Steps {
 		out.Minutes.Estimated += s.Estimated

@@ -126,18 +126,27 @@ func Effects(cat *catalogue.Snapshot, changes []Change, day catalogue.Date) []Ef
 	return Between(cat, After(cat, changes), day)
 }
 
-// Between works every reference top out by two catalogues, as of a day.
+// Between works the cost of every reference top out by two catalogues, as of a day.
 func Between(was, is *catalogue.Snapshot, day catalogue.Date) []Effect {
+	return between(was, is, day, func(e *estimate.Estimate) money.Amount { return e.Price.Cost })
+}
+
+// BetweenRanges is Between of the price that nine in ten such tops stay under, in the place of the cost.
+func BetweenRanges(was, is *catalogue.Snapshot, day catalogue.Date) []Effect {
+	return between(was, is, day, func(e *estimate.Estimate) money.Amount { return e.Price.Range.P90 })
+}
+
+func between(was, is *catalogue.Snapshot, day catalogue.Date, of func(*estimate.Estimate) money.Amount) []Effect {
 	before, after := estimate.NewMaker(was), estimate.NewMaker(is)
 	orders := Orders(day)
 	out := make([]Effect, len(orders))
 	for i, order := range orders {
-		out[i] = effect(order, before, after)
+		out[i] = effect(order, before, after, of)
 	}
 	return out
 }
 
-func effect(order estimate.Order, before, after *estimate.Maker) Effect {
+func effect(order estimate.Order, before, after *estimate.Maker, of func(*estimate.Estimate) money.Amount) Effect {
 	e := Effect{Reference: order.Reference}
 	first, err := before.Make(context.Background(), order)
 	if err != nil {
@@ -149,9 +158,9 @@ func effect(order estimate.Order, before, after *estimate.Maker) Effect {
 		e.Reason = fault.All(err)[0].Detail
 		return e
 	}
-	e.Before, e.After = first.Price.Cost, second.Price.Cost
-	if cost := e.Before.Float(); cost != 0 {
-		e.Percent = strconv.FormatFloat((e.After.Float()-cost)/cost*100, 'f', 2, 64)
+	e.Before, e.After = of(first), of(second)
+	if was := e.Before.Float(); was != 0 {
+		e.Percent = strconv.FormatFloat((e.After.Float()-was)/was*100, 'f', 2, 64)
 	}
 	return e
 }

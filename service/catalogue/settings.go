@@ -27,6 +27,7 @@ type Settings struct {
 	RoundTo        money.Amount // step of the net price
 	HardwareSeries SeriesWish   // sizes that hardware is chosen in
 	Charge         string       // pack: whole packs are charged; use: what is used
+	LumberYield    float64      // what boards really give of their grade's least yield, percent
 	YieldSpread    float64      // standard deviation of the wood's cost, percent
 	PanelSpread    float64      // the same of ready-made panels
 	CommonShare    float64      // of the steps' spread, that they have in common, 0–1
@@ -225,6 +226,9 @@ var settingList = append([]Setting{
 		Choices: []string{string(SeriesUsual), string(SeriesByUnits), string(SeriesMetric), string(SeriesImperial)},
 		About:   "sizes that hardware is chosen in: metric, imperial, by the units of the order, or usual (slot cutters and bolts in millimetres, screws by their number)", Source: "common-practice",
 		put: func(s *Settings, p parsed) { s.HardwareSeries = SeriesWish(p.text) }},
+	{Key: "lumber_yield", Kind: SettingNumber, Default: "100", Low: 30, High: 130,
+		About: "what boards really give of the least yield that their grade promises, percent", Source: "common-practice",
+		put: func(s *Settings, p parsed) { s.LumberYield = p.number }},
 	{Key: "yield_spread", Kind: SettingNumber, Default: "8", High: 50,
 		About: "standard deviation of the wood's cost, percent", Source: "demo",
 		put: func(s *Settings, p parsed) { s.YieldSpread = p.number }},

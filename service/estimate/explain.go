@@ -84,6 +84,9 @@ func (w *work) explainTakeOff(t *takeOff, wood []takeoff.WoodPlan, p *price.Pric
 			if l.MeasuredWidth > 0 {
 				formula += " / (board width / measured width)"
 			}
+			if w.set.LumberYield != 100 {
+				formula += " / (setting lumber_yield / 100)"
+			}
 			w.explain("board feet by the grade's yield of "+l.Material, formula, l.YieldBoardFeet, "board_foot",
 				source.NHLARules, Input{"net", l.NetBoardFeet, "board_foot"})
 		}

@@ -145,6 +145,7 @@ type fit struct {
 	mu, muVar []float64 // by step
 	within    []float64 // variance by step
 	b, v      []float64 // by job, and its weight
+	bVar      []float64 // what is not known of it
 	between   float64
 	prior     float64
 }
@@ -167,7 +168,7 @@ func newFit(jobs []Job) *fit {
 	}
 	f.w = filled(len(f.y), 1)
 	f.mu, f.muVar, f.within = filled(len(f.codes), 0), filled(len(f.codes), 0), filled(len(f.codes), startVar)
-	f.b, f.v = filled(len(jobs), 0), filled(len(jobs), 1)
+	f.b, f.v, f.bVar = filled(len(jobs), 0), filled(len(jobs), 1), filled(len(jobs), 0)
 	return f
 }
 
@@ -192,14 +193,20 @@ func (f *fit) turn() (moved float64) {
 	return moved
 }
 
+// square is what is to be expected of a residual's square: what is not known of the job's pace and of the standard's
+// place is part of it, or steps would seem to spread less than they do.
+func (f *fit) square(i int) float64 {
+	r := f.y[i] - f.mu[f.step[i]] - f.b[f.job[i]]
+	return r*r + f.bVar[f.job[i]] + f.muVar[f.step[i]]
+}
+
 // weigh gives what lies far off little weight.
 func (f *fit) weigh() {
 	for i := range f.y {
-		r := f.y[i] - f.mu[f.step[i]] - f.b[f.job[i]]
-		f.w[i] = (freedom + 1) / (freedom + r*r/f.within[f.step[i]]) // Lange, Little and Taylor, 1989
+		f.w[i] = (freedom + 1) / (freedom + f.square(i)/f.within[f.step[i]]) // Lange, Little and Taylor, 1989
 	}
 	for j, b := range f.b {
-		f.v[j] = (freedom + 1) / (freedom + b*b/f.between)
+		f.v[j] = (freedom + 1) / (freedom + (b*b+f.bVar[j])/f.between)
 	}
 }
 
@@ -214,7 +221,8 @@ func (f *fit) paces() {
 	var mean, weight float64
 	for j := range f.b {
 		if precision[j] > 0 {
-			f.b[j] = sum[j] / (precision[j] + f.v[j]/f.between)
+			f.bVar[j] = 1 / (precision[j] + f.v[j]/f.between)
+			f.b[j] = sum[j] * f.bVar[j]
 			mean, weight = mean+f.v[j]*f.b[j], weight+f.v[j]
 		}
 	}
@@ -223,7 +231,7 @@ func (f *fit) paces() {
 	for j := range f.b {
 		if precision[j] > 0 {
 			f.b[j] -= mean
-			squares += f.v[j] * (f.b[j]*f.b[j] + 1/(precision[j]+f.v[j]/f.between))
+			squares += f.v[j] * (f.b[j]*f.b[j] + f.bVar[j])
 			n++
 		}
 	}
@@ -258,10 +266,10 @@ func (f *fit) spreads() {
 	squares, n := filled(len(f.mu), 0), filled(len(f.mu), 0)
 	var all float64
 	for i := range f.y {
-		r := f.y[i] - f.mu[f.step[i]] - f.b[f.job[i]]
-		squares[f.step[i]] += f.w[i] * r * r
+		square := f.w[i] * f.square(i)
+		squares[f.step[i]] += square
 		n[f.step[i]]++
-		all += f.w[i] * r * r
+		all += square
 	}
 	all /= float64(len(f.y))
 	for s := range f.within {

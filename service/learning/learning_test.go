@@ -83,6 +83,24 @@ func TestProposalsConvergeToTheTruth(t *testing.T) {
 	}
 }
 
+// A step's own spread is found whole, also where jobs have few steps, each of which has a part in the job's pace: over
+// 40 shops to within 2 %.
+func TestSpreadsOfFewStepsAreFoundWhole(t *testing.T) {
+	t.Parallel()
+	const shops, steps = 40, 8
+	within, between := 0.0, 0.0
+	for seed := range uint64(shops) {
+		s := newShop(700+seed, steps, 0.1)
+		m := Learn(s.jobs(240))
+		between += math.Log(m.Between/s.between) / shops
+		for k, w := range s.within {
+			within += math.Log(m.Steps[k].Within/w) / (shops * steps)
+		}
+	}
+	require.InDelta(t, 0, within, 0.02)
+	require.InDelta(t, 0, between, 0.04)
+}
+
 // After 200 jobs the range of the next ones holds what it says: over ten shops 80 ± 3 points stay under P80. A single
 // shop's centre is only known to σ_b/√200, which by the normal density at P80 is 100·0.28·0.014/0.21 = 1.9 points
 // of coverage: each

@@ -24,6 +24,27 @@ func saleOf(unit catalogue.Unit) selling {
 // cubicMetreFeet is how many board feet a cubic metre has: 423.776.
 var cubicMetreFeet = measure.Volume(1e9).BoardFeet() // NIST HB 44, App. C
 
+// BoardFeetIn is how many board feet an amount in a unit of sale has.
+func BoardFeetIn(amount float64, unit catalogue.Unit) float64 { return amount * saleOf(unit).feet }
+
+// ByLeastYield is how many board feet give so many net ones, by the least yield that the grade promises.
+func ByLeastYield(net float64, l *catalogue.Lumber) float64 {
+	return net / float64(l.ClearYield) / l.EdgingYield() // NHLA
+}
+
+// ByYield reports whether the grade's yield decided how much was bought: without the shortest of the boards
+// the rest would hold less than it asks for. Else the pieces' lengths and widths did.
+func (w *WoodPlan) ByYield() bool {
+	var all, least measure.Length
+	for _, b := range w.Boards {
+		if b.Buy > 0 && (least == 0 || b.Length < least) {
+			least = b.Length
+		}
+		all += b.Length * measure.Length(b.Buy)
+	}
+	return all > 0 && w.BuyBoardFeet*float64(1-least/all) < w.YieldBoardFeet
+}
+
 // content is what so many board feet are in the unit of sale, rounded as boards are.
 func (u selling) content(feet float64) money.Quantity {
 	return money.RoundQuantity(feet/u.feet, u.places)

@@ -313,7 +313,7 @@ func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan)
 	if l.Unedged() {
 		w.MeasuredWidth = s.measured()
 	}
-	w.YieldBoardFeet = w.NetBoardFeet / float64(l.ClearYield) / l.EdgingYield()
+	w.YieldBoardFeet = ByLeastYield(w.NetBoardFeet, l) / (settings.LumberYield / 100)
 }
 
 // find finds what to buy for the demands and how to cut it, or takes what was found before: the chosen top is reckoned
