@@ -1,16 +1,11 @@
 package api_test
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
-	"fmt"
 	"log/slog"
 	"net/http"
-	"net/http/httptest"
-	"os"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -21,96 +16,7 @@ import (
 	"seamwright/openapi"
 	"seamwright/store"
 	"seamwright/store/keys"
-	"seamwright/store/storetest"
 )
-
-// clock is a clock that tests set.
-type clock struct {
-	mu sync.Mutex
-	at time.Time
-}
-
-func (c *clock) now() time.Time {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	return c.at
-}
-
-func (c *clock) pass(d time.Duration) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	c.at = c.at.Add(d)
-}
-
-// guarded is a server that asks for keys, on a database of its own.
-type guarded struct {
-	*client
-	store *store.Store
-	ring  *access.Ring
-	clock *clock
-	log   *bytes.Buffer
-	url   string
-}
-
-type lockedBuffer struct {
-	mu sync.Mutex
-	b  *bytes.Buffer
-}
-
-func (l *lockedBuffer) Write(p []byte) (int, error) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.b.Write(p)
-}
-
-func newGuarded(t *testing.T, change func(*api.Config)) *guarded {
-	t.Helper()
-	g := &guarded{clock: &clock{at: noon}, log: &bytes.Buffer{}, url: storetest.New(t)}
-	g.client, g.store, g.ring = another(t, g, change)
-	return g
-}
-
-// another starts one more instance on the database of one.
-func another(t *testing.T, g *guarded, change func(*api.Config)) (*client, *store.Store, *access.Ring) {
-	t.Helper()
-	log := slog.New(slog.NewTextHandler(&lockedBuffer{b: g.log}, &slog.HandlerOptions{Level: slog.LevelDebug}))
-	st, err := store.Open(t.Context(), g.url, log)
-	require.NoError(t, err)
-	ctx, cancel := context.WithCancel(context.Background())
-	ring, done, err := access.Watch(ctx, st.Keys, log, g.clock.now, access.Trust)
-	require.NoError(t, err)
-	t.Cleanup(func() { cancel(); <-done; st.Close() })
-	config := healthy(t)
-	config.Store, config.Keys, config.NoAuth, config.Now, config.Log = st, ring, false, g.clock.now, log
-	if change != nil {
-		change(&config)
-	}
-	return newClient(t, config), st, ring
-}
-
-// key makes a key and waits until this instance knows it.
-func (g *guarded) key(t *testing.T, kind keys.Kind, rights ...string) (text, id string) {
-	t.Helper()
-	text, k := access.New(kind)
-	k.Name, k.CreatedAt, k.CreatedBy = "test key", g.clock.now(), "test"
-	if kind == keys.Publishable {
-		k.Origins = rights
-	} else {
-		k.Scopes = rights
-	}
-	require.NoError(t, g.store.Keys.Add(t.Context(), &k))
-	g.await(t, g.ring, text, true)
-	return text, k.ID
-}
-
-// await waits until an instance knows, or no longer knows, a key; the interface promises a second.
-func (g *guarded) await(t *testing.T, ring *access.Ring, text string, good bool) {
-	t.Helper()
-	require.Eventually(t, func() bool { k, _ := ring.Find(text, g.clock.now()); return (k != nil) == good },
-		30*time.Second, 20*time.Millisecond)
-}
-
-func bearer(key string) []string { return []string{"Authorization", "Bearer " + key} }
 
 // OWASP API Security Top 10 (2023), API2 Broken Authentication: whatever is not a good key gets 401, on every operation
 // that needs one, and says nothing of why beyond that.
@@ -167,44 +73,6 @@ func flip(b byte) string {
 		return "b"
 	}
 	return "a"
-}
-
-func TestFailedCallsOfAnAddressAreLimited(t *testing.T) {
-	t.Parallel()
-	g := newGuarded(t, nil)
-	good, _ := g.key(t, keys.Secret, "catalogue:read")
-	limited := 0
-	for range 100 {
-		if a := g.get(t, "/v1/species", bearer("seam_secret_guess")...); a.status == http.StatusTooManyRequests {
-			require.NotEmpty(t, a.header.Get("Retry-After"))
-			limited++
-		}
-	}
-	require.InDelta(t, 40, limited, 2)
-	require.Equal(t, http.StatusOK, g.get(t, "/v1/species", bearer(good)...).status,
-		"a good key of the same address is never locked out")
-	require.Equal(t, http.StatusTooManyRequests, g.get(t, "/v1/species", bearer("seam_secret_guess")...).status)
-	g.clock.pass(time.Minute)
-	require.Equal(t, http.StatusUnauthorized, g.get(t, "/v1/species", bearer("seam_secret_guess")...).status)
-}
-
-// Whoever has an IPv6 connection has 2^64 addresses.
-func TestAddressesOfOneConnectionAreOneCaller(t *testing.T) {
-	t.Parallel()
-	g := newGuarded(t, nil)
-	guess := func(address string) int {
-		r := httptest.NewRequest(http.MethodGet, "/v1/species", nil)
-		r.RemoteAddr = address
-		recorder := httptest.NewRecorder()
-		g.handler.ServeHTTP(recorder, r)
-		return recorder.Code
-	}
-	for i := range 60 {
-		require.Equal(t, http.StatusUnauthorized, guess(fmt.Sprintf("[2001:db8:0:1::%x]:4000", i+1)))
-	}
-	require.Equal(t, http.StatusTooManyRequests, guess("[2001:db8:0:1:ffff::1]:4000"))
-	require.Equal(t, http.StatusUnauthorized, guess("[2001:db8:0:2::1]:4000"), "another connection")
-	require.Equal(t, http.StatusUnauthorized, guess("192.0.2.1:4000"))
 }
 
 // An instance that cannot ask whether a key was revoked trusts it for a stated time, and then says that it cannot know.
@@ -367,88 +235,6 @@ func TestKeysThatMakeNoSenseAreRefused(t *testing.T) {
 		require.Equal(t, http.StatusBadRequest, p.Status, body)
 		require.Equal(t, pointer, p.Errors[0].Pointer, body)
 	}
-}
-
-func TestCallsOfAKeyAreLimitedAndTheLimitIsSaid(t *testing.T) {
-	t.Parallel()
-	g := newGuarded(t, func(c *api.Config) { c.KeyLimit = 5 })
-	one, _ := g.key(t, keys.Secret, "catalogue:read")
-	other, _ := g.key(t, keys.Secret, "catalogue:read")
-	for left := 4; left >= 0; left-- {
-		a := g.get(t, "/v1/labour-roles", bearer(one)...)
-		require.Equal(t, http.StatusOK, a.status)
-		require.Equal(t, `"key";q=5;w=60`, a.header.Get("RateLimit-Policy"))
-		require.Contains(t, a.header.Get("RateLimit"), `"key";r=`+string(rune('0'+left))+`;t=`)
-	}
-	a := g.get(t, "/v1/labour-roles", bearer(one)...)
-	require.Equal(t, http.StatusTooManyRequests, a.problem(t).Status)
-	require.Equal(t, "12", a.header.Get("Retry-After"))
-	require.Equal(t, http.StatusOK, g.get(t, "/v1/labour-roles", bearer(other)...).status, "each key has its own")
-	g.clock.pass(12 * time.Second)
-	require.Equal(t, http.StatusOK, g.get(t, "/v1/labour-roles", bearer(one)...).status)
-}
-
-// Two instances on one database allow twice the limit, of calls and of failures, and not one more; each tells its own count.
-func TestEachInstanceCountsForItself(t *testing.T) {
-	t.Parallel()
-	five := func(c *api.Config) { c.KeyLimit = 5 }
-	g := newGuarded(t, five)
-	second, _, ring := another(t, g, five)
-	key, _ := g.key(t, keys.Secret, "catalogue:read")
-	g.await(t, ring, key, true)
-	taken, tried := 0, 0
-	for turn := range 200 {
-		at := []*client{g.client, second}[turn%2]
-		if turn < 20 {
-			a := at.get(t, "/v1/labour-roles", bearer(key)...)
-			require.Equal(t, `"key";q=5;w=60`, a.header.Get("RateLimit-Policy"))
-			require.Contains(t, a.header.Get("RateLimit"), fmt.Sprintf(`"key";r=%d;t=`, max(0, 4-turn/2)))
-			if a.status == http.StatusOK {
-				taken++
-			}
-		}
-		if at.get(t, "/v1/labour-roles", bearer("seam_secret_guess")...).status == http.StatusUnauthorized {
-			tried++
-		}
-	}
-	require.Equal(t, 2*5, taken)
-	require.Equal(t, 2*60, tried)
-}
-
-// dearRequest is one that deploy/load/dearest found: six runs, no two alike.
-const dearRequest = `{"units":"in","top":{"species":"ash_white","thickness":1.75,"sawn":"rift","runs":[{"depth":6,"length":188,"name":"A","sawn":"flat"},
-{"depth":12,"length":116.0335,"name":"B","sawn":"rift"},
-{"depth":25.5,"length":55.1083,"name":"C"},
-{"depth":10.446,"length":117.6303,"name":"D"},
-{"depth":36,"length":188,"name":"E"},
-{"depth":7,"length":72,"name":"F"}],
-"corners":[{"angle":120},{"angle":270},{"angle":90},{"angle":90},{"angle":60}],"edge":{"profile":"square"}}}`
-
-// A call that takes as much as many usual ones counts as several of its key, and every line of a batch counts.
-func TestWhatACallTakesCountsAgainstTheKey(t *testing.T) {
-	t.Parallel()
-	g := newGuarded(t, func(c *api.Config) { c.KeyLimit = 100 })
-	left := func(a answer) string {
-		t.Helper()
-		require.Equal(t, http.StatusOK, a.status)
-		state, _, _ := strings.Cut(a.header.Get("RateLimit"), ";t=")
-		return state
-	}
-	uCounter, err := os.ReadFile("../testdata/requests/u_counter.json")
-	require.NoError(t, err)
-	usual, _ := g.key(t, keys.Secret, "estimate")
-	require.Equal(t, `"key";r=99`, left(g.post(t, "/v1/estimates", oneTop("usual", 60), bearer(usual)...)))
-	require.Equal(t, `"key";r=98`, left(g.post(t, "/v1/estimates", string(uCounter), bearer(usual)...)))
-
-	dear, _ := g.key(t, keys.Secret, "estimate")
-	require.Equal(t, `"key";r=97`, left(g.post(t, "/v1/estimates", dearRequest, bearer(dear)...)))
-	a := g.post(t, "/v1/joint-comparisons", dearRequest, bearer(dear)...)
-	require.Equal(t, `"key";r=94`, left(a))
-
-	lines, _ := g.key(t, keys.Secret, "estimate")
-	batch := strings.Repeat(oneTop("line", 60)+"\n", 20) + "{}\n"
-	g.do(t, http.MethodPost, batchPath, strings.NewReader(batch), append(bearer(lines), "Content-Type", "application/x-ndjson")...)
-	require.Equal(t, `"key";r=78`, left(g.post(t, "/v1/estimates", oneTop("after", 60), bearer(lines)...)), "21 lines and this one")
 }
 
 func TestRefusedCallsAndUsesAreWrittenDown(t *testing.T) {

@@ -2,9 +2,7 @@ package api_test
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
-	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -12,12 +10,10 @@ import (
 	"testing"
 	"time"
 
-	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 
 	"seamwright/api"
 	"seamwright/service/money"
-	"seamwright/store/hooks"
 )
 
 const deskPart = `{"units":"in","top":{"species":"maple_sugar","thickness":"1-1/2","runs":[{"length":96,"depth":25.5},{"length":72,"depth":25.5}],"corners":[{"angle":90}],"edge":{"profile":"roundover","size":0.25}}}`
@@ -259,191 +255,6 @@ func TestValidityRunsOutByTheShopsDay(t *testing.T) {
 	require.Contains(t, p.Detail, "ended on 2026-11-25")
 }
 
-func TestQuotesAreFound(t *testing.T) {
-	t.Parallel()
-	s := newShop(t)
-	one := func(body string) string {
-		q, _ := s.offer(t, body)
-		return q["id"].(string)
-	}
-	a := one(`{"reference":"Harbour_1","customer":{"reference":"C-1","name":"Ada Example"},"valid_days":5,"estimate":` +
-		smallest + `}`)
-	b := one(`{"reference":"harbourX1","customer":{"reference":"C-2","name":"Bo Example"},"estimate":` + deskPart + `}`)
-	c := one(`{"estimate":{"units":"in","top":{"species":"walnut_black","thickness":1.5,"runs":[{"length":60,"depth":25}]}}}`)
-	require.Equal(t, http.StatusOK, s.move(t, c, `*`, "sent").status)
-	total := s.get(t, "/v1/quotes/"+b).tree(t)["total"].(string)
-	for query, wanted := range map[string][]string{
-		"":                   {c, b, a},
-		"reference=HARBOUR":  {b, a},
-		"reference=harbour_": {a},
-		"customer=C-2":       {b},
-		"customer=" + url.QueryEscape("ada EXAMPLE"): {a},
-		"status=sent":                   {c},
-		"status=draft,accepted":         {b, a},
-		"species=walnut_black":          {c},
-		"species=teak":                  {},
-		"from=2026-11-25&to=2026-11-25": {c, b, a},
-		"from=2026-11-26":               {},
-		"to=2026-11-24":                 {},
-		"total_from=" + total:           {b},
-		"total_to=0.01":                 {},
-		"expiring_within=5":             {a},
-		"expiring_within=0":             {},
-		"drifted=true":                  {},
-		"status=draft&customer=C-1&species=maple_sugar&total_from=1": {a},
-	} {
-		answer := s.get(t, "/v1/quotes?"+query)
-		require.Equal(t, http.StatusOK, answer.status, string(answer.body))
-		found := []string{}
-		for _, item := range answer.tree(t)["items"].([]any) {
-			found = append(found, item.(map[string]any)["id"].(string))
-		}
-		require.Equal(t, wanted, found, query)
-	}
-	number := s.get(t, "/v1/quotes/"+b).tree(t)["number"]
-	require.Len(t, s.get(t, fmt.Sprintf("/v1/quotes?number=%v", number)).tree(t)["items"], 1)
-	found := s.get(t, fmt.Sprintf("/v1/quotes?number=%v", number)).tree(t)["items"].([]any)[0].(map[string]any)
-	short := found["short_reference"].(string)
-	for _, said := range []string{short, strings.ReplaceAll(short, "-", ""), strings.ReplaceAll(short, "-", "%20")} {
-		items := s.get(t, "/v1/quotes?short_reference="+said).tree(t)["items"].([]any)
-		require.Len(t, items, 1, said)
-		require.Equal(t, found["id"], items[0].(map[string]any)["id"])
-	}
-	misheard := short[:len(short)-1] + string('0'+(short[len(short)-1]-'0'+1)%10)
-	require.Equal(t, 400, s.get(t, "/v1/quotes?short_reference="+misheard).status)
-	for query, parameter := range map[string]string{"status=gone": "status", "number=x": "number",
-		"total_from=ten": "total_from", "expiring_within=-1": "expiring_within",
-		"drifted=maybe": "drifted", "moved=x": "moved", "from=2026-11-26&to=2026-11-25": "to", "cursor=xyz": "cursor",
-		"limit=0": "limit", "colour=red": "colour", "reference=%00": "reference"} {
-		p := s.get(t, "/v1/quotes?"+query).problem(t)
-		require.Equal(t, http.StatusBadRequest, p.Status, query)
-		require.Equal(t, parameter, p.Errors[0].Parameter, query)
-	}
-}
-
-// A walk by cursor sees every quote that was there at its start once, also while others are added.
-func TestAWalkByCursorIsCompleteWhileQuotesAreAdded(t *testing.T) {
-	t.Parallel()
-	s := newShop(t)
-	there := map[string]bool{}
-	for range 11 {
-		q, _ := s.offer(t, `{"estimate":`+smallest+`}`)
-		there[q["id"].(string)] = false
-	}
-	cursor := ""
-	for pages := 1; ; pages++ {
-		page := s.get(t, "/v1/quotes?limit=3"+cursor).tree(t)
-		for _, item := range page["items"].([]any) {
-			id := item.(map[string]any)["id"].(string)
-			if seen, old := there[id]; old {
-				require.False(t, seen, "twice")
-				there[id] = true
-			}
-		}
-		if page["next_cursor"] == nil {
-			break
-		}
-		require.Less(t, pages, 10)
-		cursor = "&cursor=" + page["next_cursor"].(string)
-		s.offer(t, `{"estimate":`+smallest+`}`)
-	}
-	for id, seen := range there {
-		require.True(t, seen, id)
-	}
-}
-
-// After a change of the catalogue the open offers that it hurts are reported, with what is left of the margin.
-func TestOpenOffersThatDriftedAreReported(t *testing.T) {
-	t.Parallel()
-	s := newShop(t)
-	config := healthy(t)
-	config.Snapshot, config.Store = s.cat.Snapshot, s.store
-	server, err := api.New(config)
-	require.NoError(t, err)
-	open, _ := s.offer(t, `{"estimate":`+deskPart+`}`)
-	closed, _ := s.offer(t, `{"estimate":`+deskPart+`}`)
-	require.Equal(t, http.StatusOK, s.move(t, closed["id"].(string), "*", "withdrawn").status)
-	s.dearer(t, "96.00")
-	page := s.get(t, "/v1/quotes?drifted=true").tree(t)
-	require.Empty(t, page["items"])
-	require.EqualValues(t, 1, page["unchecked"])
-	checked, drifted, err := server.RecheckQuotes(t.Context())
-	require.NoError(t, err)
-	require.Equal(t, [2]int{1, 1}, [2]int{checked, drifted})
-	page = s.get(t, "/v1/quotes?drifted=true").tree(t)
-	require.EqualValues(t, 0, page["unchecked"])
-	require.Len(t, page["items"], 1)
-	item := page["items"].([]any)[0].(map[string]any)
-	require.Equal(t, open["id"], item["id"])
-	today := item["today"].(map[string]any)
-	cost, net, now := amountOf(t, item["cost"]).Float(), amountOf(t, item["net"]).Float(),
-		amountOf(t, today["cost"]).Float()
-	require.InDelta(t, (now-cost)/cost*100, today["moved"], 0.006)
-	require.InDelta(t, (net-cost)/net*100, today["margin_offered"], 0.006)
-	require.InDelta(t, (net-now)/net*100, today["margin"], 0.006)
-	require.Greater(t, today["moved"], 5.0)
-	require.Empty(t, s.get(t, "/v1/quotes?moved=900").tree(t)["items"])
-
-	checked, _, err = server.RecheckQuotes(t.Context())
-	require.NoError(t, err)
-	require.Zero(t, checked, "checked once by a revision and a day")
-	direct := s.post(t, "/v1/estimates", deskPart).tree(t)["price"].(map[string]any)["cost"]
-	require.Equal(t, direct, today["cost"], "what it would cost is what an estimate of today says")
-
-	s.dearer(t, "48.00") // back again
-	_, drifted, err = server.RecheckQuotes(t.Context())
-	require.NoError(t, err)
-	require.Zero(t, drifted)
-	require.Empty(t, s.get(t, "/v1/quotes?drifted=true").tree(t)["items"])
-}
-
-func TestACustomerIsErased(t *testing.T) {
-	t.Parallel()
-	s := newShop(t)
-	q, etag := s.offer(t, `{"reference":"H-1","customer":{"reference":"C-9","name":"Ada Example","email":"ada@example.com","phone":"1","address":"Here"},"note":"rings twice","estimate":`+smallest+`}`)
-	path := "/v1/quotes/" + q["id"].(string)
-	require.Equal(t, http.StatusPreconditionRequired, s.do(t, http.MethodDelete, path+"/customer", nil).status)
-	require.Equal(t, http.StatusNoContent, s.do(t, http.MethodDelete, path+"/customer", nil, "If-Match", etag).status)
-	left := s.get(t, path).tree(t)
-	require.Equal(t, map[string]any{"reference": "C-9", "name": "", "email": "", "phone": "", "address": ""},
-		left["customer"])
-	require.Empty(t, left["note"])
-	require.Equal(t, q["total"], left["total"])
-	require.Empty(t, s.get(t, "/v1/quotes?customer=Ada+Example").tree(t)["items"])
-}
-
-// Who was erased is in no kept answer either: not in what is replayed, and not in the database.
-func TestAnErasedCustomerDoesNotComeBackInAReplay(t *testing.T) {
-	t.Parallel()
-	s := newShop(t)
-	body := `{"customer":{"name":"Ada Example","email":"ada@example.com"},"estimate":` + smallest + `}`
-	made := s.post(t, "/v1/quotes", body, "Idempotency-Key", "e0")
-	path := made.header.Get("Location")
-	sent := s.post(t, path+"/status", `{"status":"sent"}`, "If-Match", made.header.Get("ETag"), "Idempotency-Key", "e1")
-	require.Contains(t, string(sent.body), "Ada Example")
-	revised := s.post(t, path+"/reprice", "", "If-Match", sent.header.Get("ETag"), "Idempotency-Key", "e2")
-	require.Equal(t, http.StatusCreated, revised.status, string(revised.body))
-	other := s.post(t, "/v1/quotes", `{"customer":{"name":"Bo Example"},"estimate":`+smallest+`}`, "Idempotency-Key", "e3")
-	require.Equal(t, http.StatusNoContent, s.do(t, http.MethodDelete, path+"/customer", nil, "If-Match", revised.header.Get("ETag")).status)
-	for key, again := range map[string]answer{
-		"e0": s.post(t, "/v1/quotes", body, "Idempotency-Key", "e0"),
-		"e1": s.post(t, path+"/status", `{"status":"sent"}`, "If-Match", made.header.Get("ETag"), "Idempotency-Key", "e1"),
-		"e2": s.post(t, path+"/reprice", "", "If-Match", sent.header.Get("ETag"), "Idempotency-Key", "e2"),
-	} {
-		first := map[string]answer{"e0": made, "e1": sent, "e2": revised}[key]
-		require.Empty(t, again.body, key)
-		require.Equal(t, first.status, again.status, key)
-		require.Equal(t, "true", again.header.Get("Idempotency-Replayed"), key)
-		require.Equal(t, "return=minimal", again.header.Get("Preference-Applied"), key)
-		for _, name := range []string{"Location", "ETag"} {
-			require.Equal(t, first.header.Get(name), again.header.Get(name), key)
-		}
-	}
-	require.Len(t, s.get(t, "/v1/quotes").tree(t)["items"], 2, "nothing was done twice")
-	kept := s.post(t, "/v1/quotes", `{"customer":{"name":"Bo Example"},"estimate":`+smallest+`}`, "Idempotency-Key", "e3")
-	require.Equal(t, string(other.body), string(kept.body), "of others all is kept")
-}
-
 func TestQuotesThatMakeNoSenseAreRefused(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
@@ -468,38 +279,6 @@ func TestQuotesThatMakeNoSenseAreRefused(t *testing.T) {
 		require.Equal(t, http.StatusNotFound, s.get(t, "/v1/quotes/"+url.PathEscape(id)).problem(t).Status, id)
 	}
 	require.Empty(t, s.get(t, "/v1/quotes").tree(t)["items"], "nothing was kept")
-}
-
-func TestEventsAreForgottenAfterAWhile(t *testing.T) {
-	t.Parallel()
-	g := newGuarded(t, nil)
-	key, _ := g.key(t, "secret", "quotes:write")
-	require.NoError(t, g.store.Hooks.Add(t.Context(), &hooks.Endpoint{ID: "hook_1", URL: "https://shop.example/",
-		Enabled: true, Secret: make([]byte, 32), CreatedAt: g.clock.now(), CreatedBy: "test"}))
-	require.Equal(t, http.StatusCreated, g.post(t, "/v1/quotes", `{"estimate":`+smallest+`}`, bearer(key)...).status)
-	dispatched, err := g.store.Hooks.Dispatch(t.Context(), g.clock.now(), 10)
-	require.NoError(t, err)
-	require.Equal(t, 1, dispatched)
-	config := healthy(t)
-	config.Store, config.Now = g.store, g.clock.now
-	server, err := api.New(config)
-	require.NoError(t, err)
-	conn, err := pgx.Connect(t.Context(), g.url)
-	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, conn.Close(context.Background())) })
-	_, err = conn.Exec(t.Context(), `UPDATE webhook_delivery SET state = 'delivered', next_at = NULL, finished_at = $1`,
-		g.clock.now())
-	require.NoError(t, err)
-	events := func() (n int) {
-		require.NoError(t, conn.QueryRow(t.Context(), `SELECT count(*) FROM event WHERE kind = 'quote.created'`).Scan(&n))
-		return n
-	}
-	g.clock.pass(29 * 24 * time.Hour)
-	require.NoError(t, server.Forget(t.Context()))
-	require.Equal(t, 1, events())
-	g.clock.pass(48 * time.Hour)
-	require.NoError(t, server.Forget(t.Context()))
-	require.Zero(t, events())
 }
 
 // A reference or a name stands on one line of papers: what cannot be seen is refused with its place.
