@@ -42,6 +42,10 @@ func TestShopSheetsCanBeReadAndMeasuredAtTheBench(t *testing.T) {
 						require.Contains(t, page.text, s.Reference[:20], "%s, page %d names no job", at, n+1)
 						require.Contains(t, page.text,
 							fmt.Sprintf(map[string]string{"en": "Page %d of %d", "de": "Seite %d von %d"}[language], n+1, len(pages)))
+						require.GreaterOrEqual(t, page.rows(), 8, "%s, page %d of %d: hardly anything on it", at, n+1, len(pages))
+						if flat := strings.Join(strings.Fields(page.text), " "); strings.HasPrefix(flat, "Step How") || strings.HasPrefix(flat, "Schritt Wie") {
+							require.GreaterOrEqual(t, page.rows(), 12, "%s, page %d: little goes on to a seam's third page", at, n+1)
+						}
 						page.keepsItsMargins(t, paper, fmt.Sprintf("%s, page %d", at, n+1))
 						if n < len(pages)-1 {
 							require.Less(t, page.foot(paper), 1.0/3, "%s: the last third of page %d of %d is blank", at, n+1, len(pages))
@@ -159,6 +163,17 @@ func (p *ink) keepsItsMargins(t *testing.T, paper document.Paper, at string) {
 	for _, q := range p.places {
 		inside(q[0], q[1])
 	}
+}
+
+// rows is how many lines of text stand over the page's foot.
+func (p *ink) rows() int {
+	seen := map[float64]bool{}
+	for _, q := range p.places {
+		if q[1] > 20*pointsPerMM {
+			seen[math.Round(q[1])] = true
+		}
+	}
+	return len(seen)
 }
 
 // foot is the share of the text's height that is blank at its end, over the page's foot.

@@ -95,7 +95,7 @@ func look(t *testing.T, page pdf.Page, last bool) {
 	width, height := box.Index(2).Float64(), box.Index(3).Float64()
 	lowest := height
 	content := page.Content()
-	words := 0
+	words, rows := 0, map[float64]bool{}
 	for _, w := range content.Text {
 		if strings.TrimSpace(w.S) == "" {
 			continue
@@ -107,9 +107,11 @@ func look(t *testing.T, page pdf.Page, last bool) {
 		require.Greater(t, w.Y, 20.0, "%q", w.S)
 		if w.Y > bottom {
 			lowest = min(lowest, w.Y)
+			rows[math.Round(w.Y)] = true
 		}
 	}
 	require.Greater(t, words, 100, "a page with hardly anything on it")
+	require.GreaterOrEqual(t, len(rows), 8, "a page with hardly anything on it")
 	if !last {
 		require.Less(t, lowest-bottom, height/3, "a third of the page is empty")
 	}

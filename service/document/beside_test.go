@@ -30,7 +30,8 @@ func TestBlocksTakeTheRoomThatIsReckoned(t *testing.T) {
 			Signature{Under: []string{"a", "b"}},
 		}).Draw(r, "block")
 		pair := Columns{Left: []Block{Text{Text: texts[0]}, block}, Right: []Block{block}, Share: 0.6}
-		for _, b := range []Block{block, pair, Together{Blocks: []Block{block, pair}}} {
+		for _, b := range []Block{block, pair, Together{Blocks: []Block{block, pair}}, Close{Blocks: []Block{block, pair}},
+			Columns{Left: []Block{block}, Right: []Block{block}, Share: 0.5, Apart: true}} {
 			p.pdf.SetXY(margin, margin)
 			before := p.pdf.GetY()
 			high := p.tall(b, 1)
@@ -65,4 +66,56 @@ func TestBlocksStandTogether(t *testing.T) {
 	long := &Document{Paper: A4, Page: "%d %s",
 		Blocks: []Block{Columns{Left: []Block{fill, fill}, Right: []Block{Text{Text: "Beside"}}, Share: 0.5}}}
 	require.Equal(t, open(t, long).NumPage(), on(long, "Beside"), "what is longer than a page stands one under the other")
+}
+
+// Lines that stand closer take less room in letters of the same size, and only where they must.
+func TestLinesStandCloserBeforeAnotherPage(t *testing.T) {
+	t.Parallel()
+	rows := make([]Row, 20)
+	for i := range rows {
+		rows[i].Cells = []string{"row", strings.Repeat("words ", 20)}
+	}
+	table := []Block{Table{Columns: []Column{{Title: "a", Weight: 1}, {Title: "b", Weight: 2}}, Rows: rows}, Text{Text: "The end"}}
+	for lines, pages := range map[int][2]int{5: {1, 1}, 12: {2, 1}, 20: {2, 2}} {
+		before := Text{Text: strings.Repeat("line\n", lines)}
+		d := &Document{Paper: A4, Page: "%d %s", Blocks: append([]Block{before}, table...)}
+		require.Equal(t, pages[0], open(t, d).NumPage(), lines)
+		d.Blocks = []Block{before, Fitting{Ways: [][]Block{table, {Close{Blocks: table}}}}}
+		require.Equal(t, pages[1], open(t, d).NumPage(), lines)
+	}
+	p := &printer{doc: &Document{Paper: A4, Page: "%d %s"}}
+	p.start()
+	p.pdf.AddPage()
+	require.InDelta(t, 0.8, p.high([]Block{Close{Blocks: table}}, p.width)/p.high(table, p.width), 0.1)
+}
+
+// A fitting begins a page where that makes room and leaves little blank; what follows a way is printed with it, and Else without.
+func TestAFittingMayBeginAPage(t *testing.T) {
+	t.Parallel()
+	all := []Block{Text{Text: strings.Repeat("matter\n", 30)}}
+	f := Fitting{Ways: [][]Block{all}, After: []Block{Text{Text: "behind"}}, Else: []Block{Text{Text: "otherwise"}}, Fresh: true}
+	for lines, want := range map[int]string{10: "behind", 28: "otherwise", 45: "behind"} {
+		d := &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Text{Text: strings.Repeat("line\n", lines)}, f}}
+		r := open(t, d)
+		text, err := r.Page(r.NumPage()).GetPlainText(nil)
+		require.NoError(t, err)
+		require.Contains(t, strings.Join(strings.Fields(text), ""), want, lines)
+	}
+}
+
+// A table that goes on to another page for its end takes some rows with it.
+func TestTheEndOfATableStandsTogether(t *testing.T) {
+	t.Parallel()
+	for n := 30; n < 60; n++ {
+		rows := make([]Row, n)
+		for i := range rows {
+			rows[i].Cells = []string{"row"}
+		}
+		r := open(t, &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Table{Columns: []Column{{Title: "a", Weight: 1}}, Rows: rows}}})
+		if last := r.NumPage(); last > 1 {
+			text, err := r.Page(last).GetPlainText(nil)
+			require.NoError(t, err)
+			require.GreaterOrEqual(t, strings.Count(text, "row"), tableTail, n)
+		}
+	}
 }

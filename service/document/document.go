@@ -2,6 +2,8 @@
 // or as a PDF. It knows nothing of tops and prices; offer and shopsheet say what stands in a document.
 package document
 
+import "slices"
+
 // Document is what a renderer needs to know.
 type Document struct {
 	Title    string
@@ -111,6 +113,7 @@ type Break struct{}
 type Columns struct {
 	Left, Right []Block
 	Share       float64 // of the left one, of the width without the gap
+	Apart       bool    // they begin with headings that have the usual room over them
 	Loose       bool    // where they have no room on the page, one stands under the other and they may break
 }
 
@@ -123,15 +126,21 @@ func (c Columns) Rest() float64 { return 100 - c.Percent() }
 // Together is blocks that stand on one page.
 type Together struct{ Blocks []Block }
 
+// Close is blocks whose lines stand closer on paper, in letters of the same size: for what would leave a few lines alone on a page.
+type Close struct{ Blocks []Block }
+
 // Fitting is the same matter in several ways, the roomiest first. On paper it is the first of them that has room on what is left of
 // the page, and Else where none has; a screen, which has no pages, shows the first.
 type Fitting struct {
-	Ways [][]Block // one at least
-	Else []Block   // nil: the first way
+	Ways  [][]Block // one at least
+	After []Block   // what follows whichever way it is, but not Else
+	Else  []Block   // nil: the first way
+	// a page is begun for it where that makes room and little of this one is left blank
+	Fresh bool
 }
 
-// First is the roomiest way.
-func (f Fitting) First() []Block { return f.Ways[0] }
+// First is the roomiest way, with what follows it.
+func (f Fitting) First() []Block { return slices.Concat(f.Ways[0], f.After) }
 
 // Notes is ruled room to write in, down to the end of a page that has some left; on a page of a screen there is none.
 type Notes struct{ Title string }
@@ -148,3 +157,4 @@ func (Notes) block()     {}
 func (Columns) block()   {}
 func (Together) block()  {}
 func (Fitting) block()   {}
+func (Close) block()     {}

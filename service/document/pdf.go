@@ -62,6 +62,7 @@ type printer struct {
 
 	next  Block  // what comes after the block that is printed; nil at the end
 	held  int    // over 0: what is printed is known to have room, and no page is begun
+	close int    // over 0: lines stand closer
 	style string // of the letters that are set
 	size  float64
 	set   face
@@ -226,30 +227,63 @@ func (p *printer) block(b Block, index int) {
 	case Sheet:
 		p.sheet(b)
 	case Columns:
-		p.columns(b)
+		p.columns(b, index)
 	case Together:
 		p.together(b.Blocks)
 	case Fitting:
 		p.fitting(b)
+	case Close:
+		p.close++
+		p.blocks(b.Blocks)
+		p.close--
 	}
+}
+
+// closer is how much of the room between lines is left where they stand close, closest how much of that between cells and blocks.
+// Letters keep their size.
+const (
+	closer  = 0.9
+	closest = 0.45
+)
+
+// pitch is millimetres of line per point of letter.
+func (p *printer) pitch() float64 {
+	if p.close > 0 {
+		return lineFactor * closer
+	}
+	return lineFactor
+}
+
+// between is what is left free after a block, cellHigh over and under a cell's text.
+func (p *printer) between() float64  { return p.shrunk(between) }
+func (p *printer) cellHigh() float64 { return p.shrunk(cellHigh) }
+
+func (p *printer) shrunk(room float64) float64 {
+	if p.close > 0 {
+		return room * closest
+	}
+	return room
 }
 
 var headingSizes = map[int]float64{1: 17, 2: 12.5, 3: 10.5}
 
-// afterHeading is between a heading and what it opens.
-const afterHeading = 1.2
+// overHeading is what is left free over a heading, afterHeading between it and what it opens.
+const (
+	overHeading  = 2.5
+	afterHeading = 1.2
+)
 
 // heading keeps room for what it opens: some lines, or a table's titles and first rows.
 func (p *printer) heading(h Heading, index int) {
 	size := headingSizes[h.Level]
 	if h.Level > 1 && index > 0 {
-		p.pdf.SetY(p.pdf.GetY() + 2.5)
+		p.pdf.SetY(p.pdf.GetY() + overHeading)
 	}
 	opens := 22.0 // some lines
 	if _, table := p.next.(Table); table {
 		opens = afterHeading + tableOpens
 	}
-	p.room(size*lineFactor + opens)
+	p.room(size*p.pitch() + opens)
 	if h.Level < 3 {
 		p.pdf.Bookmark(printable(h.Text), h.Level-1, -1)
 	}
@@ -274,7 +308,7 @@ func (p *printer) text(t Text) {
 	if t.Tone != Caution {
 		p.lines(t.Text, p.width, size, "L")
 		p.ink()
-		p.after(between)
+		p.after(p.between())
 		return
 	}
 	p.cautions([]string{t.Text}, indent, size)
@@ -284,12 +318,12 @@ func (p *printer) text(t Text) {
 func (p *printer) cautions(texts []string, indent, size float64) {
 	for _, text := range texts {
 		lines := p.split(text, p.width-indent)
-		p.room(float64(len(lines)) * size * lineFactor)
+		p.room(float64(len(lines)) * size * p.pitch())
 		top := p.pdf.GetY()
 		p.pdf.SetLineWidth(1.1)
 		for _, line := range lines {
 			p.pdf.SetX(p.left + indent)
-			p.line(p.width-indent, size*lineFactor, line, "L", true)
+			p.line(p.width-indent, size*p.pitch(), line, "L", true)
 		}
 		p.pdf.Line(p.left+0.6, top+0.4, p.left+0.6, p.pdf.GetY()-0.4)
 		p.after(1.4)
@@ -301,9 +335,9 @@ func (p *printer) after(space float64) { p.pdf.SetXY(p.left, p.pdf.GetY()+space)
 // lines prints a text over as many lines and pages as it takes.
 func (p *printer) lines(text string, width, size float64, align string) {
 	for _, line := range p.split(text, width) {
-		p.room(size * lineFactor)
+		p.room(size * p.pitch())
 		p.pdf.SetX(p.left)
-		p.line(width, size*lineFactor, line, align, true)
+		p.line(width, size*p.pitch(), line, align, true)
 	}
 }
 
@@ -312,17 +346,17 @@ func (p *printer) list(l List) {
 	p.letters("", body)
 	for _, item := range l.Items {
 		for i, line := range p.split(item, p.width-indent) {
-			p.room(body * lineFactor)
+			p.room(body * p.pitch())
 			if i == 0 {
 				p.pdf.SetX(p.left + 1)
-				p.line(indent, body*lineFactor, "–", "L", false)
+				p.line(indent, body*p.pitch(), "–", "L", false)
 			}
 			p.pdf.SetX(p.left + indent)
-			p.line(p.width-indent, body*lineFactor, line, "L", true)
+			p.line(p.width-indent, body*p.pitch(), line, "L", true)
 		}
 		p.after(0.5)
 	}
-	p.after(between - 0.5)
+	p.after(p.between() - 0.5)
 }
 
 // names is the share of the width that the facts' names take.
@@ -340,22 +374,22 @@ func (p *printer) facts(f Facts) {
 		lines := p.split(row[1], p.width*(1-name))
 		p.letters("B", body)
 		names := p.split(row[0], p.width*name-3)
-		p.room(float64(max(len(lines), len(names))) * body * lineFactor)
+		p.room(float64(max(len(lines), len(names))) * body * p.pitch())
 		top := p.pdf.GetY()
 		for _, line := range names {
 			p.pdf.SetX(p.left)
-			p.line(p.width*name-3, body*lineFactor, line, "L", true)
+			p.line(p.width*name-3, body*p.pitch(), line, "L", true)
 		}
 		end := p.pdf.GetY()
 		p.pdf.SetY(top)
 		p.letters("", body)
 		for _, line := range lines {
 			p.pdf.SetX(p.left + p.width*name)
-			p.line(p.width*(1-name), body*lineFactor, line, "L", true)
+			p.line(p.width*(1-name), body*p.pitch(), line, "L", true)
 		}
 		p.pdf.SetXY(p.left, max(end, p.pdf.GetY())+0.4)
 	}
-	p.after(between)
+	p.after(p.between())
 }
 
 func (p *printer) signature(s Signature) {

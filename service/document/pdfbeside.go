@@ -3,6 +3,7 @@ package document
 import (
 	"bytes"
 	"encoding/xml"
+	"slices"
 	"strings"
 )
 
@@ -21,8 +22,17 @@ func columns(width, share float64) (left, right float64) {
 	return left, width - columnGap - left
 }
 
-func (p *printer) columns(c Columns) {
+// over is what is left free over columns.
+func (c Columns) over(index int) float64 {
+	if c.Apart && index > 0 {
+		return overHeading
+	}
+	return 0
+}
+
+func (p *printer) columns(c Columns, index int) {
 	from, whole := p.left, p.width
+	p.pdf.SetY(p.pdf.GetY() + c.over(index))
 	left, right := columns(whole, c.Share)
 	high := max(p.high(c.Left, left), p.high(c.Right, right))
 	if loose := c.Loose && p.held == 0 && p.pdf.GetY()+high > p.bottom; loose || high > p.bottom-margin {
@@ -54,15 +64,34 @@ func (p *printer) blocks(list []Block) {
 	}
 }
 
-// fitting prints the first way that has room on what is left of the page.
+// mostBlank is the share of a page that may stay blank at its end.
+const mostBlank = 0.3
+
+// fitting prints the first way that has room on what is left of the page, or, where it may, on the next one.
 func (p *printer) fitting(f Fitting) {
-	for _, way := range f.Ways {
-		if p.held > 0 || p.pdf.GetY()+p.high(way, p.width) <= p.bottom {
-			p.held++
-			p.blocks(way)
-			p.held--
+	held := func(way []Block) {
+		p.held++
+		p.blocks(way)
+		p.held--
+		p.blocks(f.After)
+	}
+	left := p.bottom - p.pdf.GetY()
+	highs := make([]float64, len(f.Ways))
+	for i, way := range f.Ways {
+		if p.held == 0 {
+			highs[i] = p.high(way, p.width)
+		}
+		if highs[i] <= left {
+			held(way)
 			return
 		}
+	}
+	whole := p.bottom - margin
+	if i := slices.IndexFunc(highs, func(high float64) bool { return high <= whole }); f.Fresh && i >= 0 && left < mostBlank*whole {
+		p.pdf.AddPage()
+		p.ink()
+		held(f.Ways[i])
+		return
 	}
 	if f.Else != nil {
 		p.blocks(f.Else)
@@ -95,17 +124,17 @@ func (p *printer) high(list []Block, width float64) (sum float64) {
 func (p *printer) tall(b Block, index int) float64 {
 	lines := func(style string, size float64, text string, width float64) float64 {
 		p.letters(style, size)
-		return float64(len(p.split(text, width))) * size * lineFactor
+		return float64(len(p.split(text, width))) * size * p.pitch()
 	}
 	switch b := b.(type) {
 	case Heading:
-		high := lines("B", headingSizes[b.Level], b.Text, p.width) + 1.2
+		high := lines("B", headingSizes[b.Level], b.Text, p.width) + afterHeading
 		if b.Level > 1 && index > 0 {
-			high += 2.5
+			high += overHeading
 		}
 		return high
 	case Text:
-		size, indent, space := body, 0.0, between
+		size, indent, space := body, 0.0, p.between()
 		switch b.Tone {
 		case Plain:
 		case Lead:
@@ -117,25 +146,20 @@ func (p *printer) tall(b Block, index int) float64 {
 		}
 		return lines("", size, b.Text, p.width-indent) + space
 	case List:
-		high := between - 0.5
+		high := p.between() - 0.5
 		for _, item := range b.Items {
 			high += lines("", body, item, p.width-listIndent) + 0.5
 		}
 		return high
 	case Facts:
-		high := between
+		high := p.between()
 		for _, row := range b.Rows {
 			high += max(lines("", body, row[1], p.width*(1-b.names())), lines("B", body, row[0], p.width*b.names()-3)) + 0.4
 		}
 		return high
 	case Table:
 		widths := p.widths(&b)
-		high := between + p.rowHigh("B", titles(b.Columns), widths, 0)
-		for i := range b.Rows {
-			style, indent := b.Rows[i].look()
-			high += max(p.rowHigh(style, b.Rows[i].Cells, widths, indent), b.Rows[i].High)
-		}
-		return high
+		return p.between() + p.rowHigh("B", titles(b.Columns), widths, 0) + p.rowsHigh(b.Rows, widths)
 	case Figure:
 		w, h := b.size()
 		s := min(p.width/max(w, 1), (p.bottom-margin-8)/max(h, 1))
@@ -144,7 +168,7 @@ func (p *printer) tall(b Block, index int) float64 {
 		} else if b.Share > 0 {
 			s = min(b.Share*p.width/max(w, 1), (p.bottom-margin-8)/max(h, 1))
 		}
-		high := h*s + 1 + between
+		high := h*s + 1 + p.between()
 		if b.Caption != "" {
 			high += lines("", fine, b.Caption, p.width)
 		}
@@ -153,14 +177,27 @@ func (p *printer) tall(b Block, index int) float64 {
 		return 16 + 8
 	case Columns:
 		left, right := columns(p.width, b.Share)
-		return max(p.high(b.Left, left), p.high(b.Right, right))
+		return b.over(index) + max(p.high(b.Left, left), p.high(b.Right, right))
 	case Together:
 		return p.high(b.Blocks, p.width)
 	case Fitting:
 		return p.high(b.Ways[0], p.width)
+	case Close:
+		p.close++
+		defer func() { p.close-- }()
+		return p.high(b.Blocks, p.width)
 	case Break, Notes, Sheet:
 	}
 	return 0
+}
+
+// rowsHigh is how high rows of a table are.
+func (p *printer) rowsHigh(rows []Row, widths []float64) (high float64) {
+	for i := range rows {
+		style, indent := rows[i].look()
+		high += max(p.rowHigh(style, rows[i].Cells, widths, indent), rows[i].High)
+	}
+	return high
 }
 
 // rowHigh is how high a table's row is.
@@ -176,7 +213,7 @@ func (p *printer) rowHigh(style string, cells []string, widths []float64, indent
 			most = max(most, len(p.split(cells[i], width)))
 		}
 	}
-	return float64(most)*tableBody*lineFactor + 2*cellHigh
+	return float64(most)*tableBody*p.pitch() + 2*p.cellHigh()
 }
 
 func titles(columns []Column) (list []string) {

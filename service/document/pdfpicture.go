@@ -121,7 +121,7 @@ func (a *artist) end(f Figure, svg map[string]string) {
 		a.lines(f.Caption, a.width, fine, "L")
 		a.ink()
 	}
-	a.after(between)
+	a.after(a.between())
 }
 
 func (a *artist) element(f Figure, at map[string]string, name string) error {

@@ -11,17 +11,23 @@ const (
 	tableOpens = 28.0 // what a table's titles and first rows take
 )
 
+// tableTail is how many rows a table takes with it when it goes on to another page for its end.
+const tableTail = 4
+
 // table prints rows under titles, which are repeated on every page that the table goes on to. A row is never broken
-// unless it is longer than a page.
+// unless it is longer than a page, and the last rows stand together.
 func (p *printer) table(t Table) {
 	widths := p.widths(&t)
 	p.letters("B", tableBody)
 	p.room(tableOpens)
 	p.titles(t, widths)
 	for i := range t.Rows {
+		if i == len(t.Rows)-tableTail && i >= tableTail && p.held == 0 && p.pdf.GetY()+p.rowsHigh(t.Rows[i:], widths) > p.bottom {
+			p.goOn(t, widths)
+		}
 		p.row(t, &t.Rows[i], widths)
 	}
-	p.after(between)
+	p.after(p.between())
 }
 
 // widths are the columns' by their weights. A column whose longest word has no room takes it from those that have more than they need,
@@ -87,7 +93,7 @@ func (p *printer) titles(t Table, widths []float64) {
 		cells[i] = p.split(c.Title, widths[i]-2*cellSide)
 		most = max(most, len(cells[i]))
 	}
-	high := float64(most)*tableBody*lineFactor + 2*cellHigh
+	high := float64(most)*tableBody*p.pitch() + 2*p.cellHigh()
 	top := p.pdf.GetY()
 	p.pdf.SetFillColor(236, 236, 232)
 	p.pdf.Rect(p.left, top, p.width, high, "F")
@@ -125,18 +131,16 @@ func (p *printer) row(t Table, r *Row, widths []float64) {
 		cells[i] = p.split(text, width)
 		most = max(most, len(cells[i]))
 	}
-	line := tableBody * lineFactor
-	high := max(float64(most)*line+2*cellHigh, r.High)
+	line := tableBody * p.pitch()
+	high := max(float64(most)*line+2*p.cellHigh(), r.High)
 	if p.held == 0 && p.pdf.GetY()+high > p.bottom {
-		p.pdf.AddPage()
-		p.ink()
-		p.titles(t, widths)
+		p.goOn(t, widths)
 		p.letters(style, tableBody)
 	}
 	top := p.pdf.GetY()
 	if r.Tick {
 		p.pdf.SetLineWidth(0.3)
-		p.pdf.Rect(p.left+cellSide, top+cellHigh+(line-tickBox)/2, tickBox, tickBox, "D")
+		p.pdf.Rect(p.left+cellSide, top+p.cellHigh()+(line-tickBox)/2, tickBox, tickBox, "D")
 	}
 	p.cells(t.Columns, cells, widths, top, indent)
 	p.pdf.SetDrawColor(rule, rule, rule)
@@ -144,6 +148,13 @@ func (p *printer) row(t Table, r *Row, widths []float64) {
 	p.pdf.Line(p.left, top+high, p.left+p.width, top+high)
 	p.ink()
 	p.pdf.SetXY(p.left, top+high)
+}
+
+// goOn begins the page that a table goes on to.
+func (p *printer) goOn(t Table, widths []float64) {
+	p.pdf.AddPage()
+	p.ink()
+	p.titles(t, widths)
 }
 
 func (p *printer) cells(columns []Column, cells [][]string, widths []float64, top, indent float64) {
@@ -157,8 +168,8 @@ func (p *printer) cells(columns []Column, cells [][]string, widths []float64, to
 			shift = indent
 		}
 		for k, line := range cells[i] {
-			p.pdf.SetXY(x+cellSide+shift, top+cellHigh+float64(k)*tableBody*lineFactor)
-			p.line(widths[i]-2*cellSide-shift, tableBody*lineFactor, line, align, false)
+			p.pdf.SetXY(x+cellSide+shift, top+p.cellHigh()+float64(k)*tableBody*p.pitch())
+			p.line(widths[i]-2*cellSide-shift, tableBody*p.pitch(), line, align, false)
 		}
 		x += widths[i]
 	}

@@ -34,7 +34,6 @@ func (m *maker) installation() error {
 	m.seams()
 	m.fixings()
 	m.order()
-	m.add(document.Text{Tone: document.Caution, Text: m.Say("inst_cautions")})
 	return nil
 }
 
@@ -224,7 +223,7 @@ func (m *maker) how(across, along measure.Length) string {
 	return m.Say("inst_slides_along", speak.With{"Slot": m.least(across), "Along": m.least(along)}, m.unit)
 }
 
-// order is the order of work; steps are numbered.
+// order is the order of work, whose steps are numbered, with what to take care of: a caution never stands alone on a page.
 func (m *maker) order() {
 	making := m.Decimal(strconv.FormatFloat(measure.Round(float64(m.e.Runs[0].Moisture.Making), 1), 'f', -1, 64))
 	steps := []string{m.Say("inst_step_rest", speak.With{"Moisture": making}), m.Say("inst_step_base")}
@@ -251,8 +250,8 @@ func (m *maker) order() {
 	for i, s := range steps {
 		rows = append(rows, document.Row{Cells: []string{strconv.Itoa(i + 1), s}, Tick: true})
 	}
-	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_order")},
-		document.Table{Caption: m.Say("inst_order"),
-			Columns: []document.Column{{Title: m.Say("inst_step"), Weight: 1}, {Title: m.Say("inst_what"), Weight: 11}},
-			Rows:    rows}}})
+	all := []document.Block{document.Heading{Level: 2, Text: m.Say("inst_order")}, document.Table{Caption: m.Say("inst_order"),
+		Columns: []document.Column{{Title: m.Say("inst_step"), Weight: 1}, {Title: m.Say("inst_what"), Weight: 11}},
+		Rows:    rows}, document.Text{Tone: document.Caution, Text: m.Say("inst_cautions")}}
+	m.add(document.Fitting{Ways: [][]document.Block{all, {document.Close{Blocks: all}}}, Else: []document.Block{document.Together{Blocks: all}}})
 }

@@ -27,7 +27,6 @@ var others = map[catalogue.Unit]other{
 
 // toGet is what to buy: what is needed in the job's units, and what is bought as it is sold.
 func (m *maker) toGet() error {
-	m.chapter(m.say("To get"))
 	t := document.Table{Caption: m.say("To get"), Columns: []document.Column{{Title: m.say("What"), Weight: 5.2},
 		{Title: m.say("Need"), Weight: 1.6, Right: true}, {Title: m.say("Buy"), Weight: 1.6, Right: true}}}
 	suppliers := map[string]bool{}
@@ -45,7 +44,7 @@ func (m *maker) toGet() error {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	m.add(t, document.Notes{Title: m.say("Notes")}) // the pieces begin pages of their own
+	m.add(closeIfNeeded(document.Heading{Level: 2, Text: m.say("To get")}, t), document.Notes{Title: m.say("Notes")}) // the pieces begin pages of their own
 	return nil
 }
 

@@ -37,6 +37,9 @@ func (m *maker) sheets() error {
 			}
 			page.Ways = append(page.Ways, slices.Concat(drawn, told))
 		}
+		for _, way := range page.Ways[2:] { // closer before a second page
+			page.Ways = append(page.Ways, []document.Block{document.Close{Blocks: way}})
+		}
 		m.add(document.Break{}, page, document.Notes{Title: m.say("Notes")})
 	}
 	m.add(document.Break{})

@@ -2,6 +2,7 @@ package shopsheet
 
 import (
 	"fmt"
+	"slices"
 
 	"seamwright/service/document"
 	"seamwright/service/drawing/seam"
@@ -26,29 +27,57 @@ func (m *maker) seams() error {
 	return nil
 }
 
-// seam is one seam's sheet: the drawing and the table to mark out by, then cuts, sections and the order of work.
+// seam is one seam's sheet: the drawing and the table to mark out by, then cuts, sections and the order of work. It takes two pages if
+// there is a way: the cuts stand on the first where they have room, and lines stand closer before a third is begun.
 func (m *maker) seam(b *seam.Bench) {
-	m.add(document.Break{}, document.Heading{Level: 2, Text: b.Title})
+	mark, cuts, sections, order := m.markOut(b), m.cuts(b), m.sections(b), m.order(b)
+	first, second, rest := slices.Concat(mark, cuts), slices.Concat(sections, order), slices.Concat(cuts, sections, order)
+	third := slices.Concat(sections, []document.Block{closeIfNeeded(order...)})
+	m.add(document.Break{}, document.Fitting{Ways: ways(first), After: []document.Block{
+		document.Fitting{Ways: ways(second), Fresh: true, Else: third}},
+		Else: append(mark, document.Fitting{Ways: ways(rest), Fresh: true, Else: append(cuts, third...)})},
+		document.Notes{Title: m.say("Notes")})
+}
+
+// markOut is the drawing of a seam, and where its parts go.
+func (m *maker) markOut(b *seam.Bench) []document.Block {
+	all := []document.Block{document.Heading{Level: 2, Text: b.Title}}
 	for _, text := range b.Against {
-		m.add(document.Text{Tone: document.Caution, Text: text})
+		all = append(all, document.Text{Tone: document.Caution, Text: text})
 	}
-	m.add(document.Text{Text: b.About}, strap(m.say("The seam in figures"), b.Figures), figure(b.Views))
+	all = append(all, document.Text{Text: b.About}, strap(m.say("The seam in figures"), b.Figures), figure(b.Views))
 	if len(b.Marking.Rows) > 0 {
-		m.add(document.Heading{Level: 3, Text: m.say("Marking out, from the front end")}, m.marking(&b.Marking))
+		all = append(all, document.Heading{Level: 3, Text: m.say("Marking out, from the front end")}, m.marking(&b.Marking))
 		for _, note := range b.Marking.Notes {
-			m.add(document.Text{Tone: document.Fine, Text: note})
+			all = append(all, document.Text{Tone: document.Fine, Text: note})
 		}
 	}
-	m.add(document.Heading{Level: 3, Text: m.say("Cuts")}, threes(m.say("Cuts"), b.Cuts, b.Names[0], b.Names[1]),
-		document.Text{Tone: document.Fine, Text: b.CutNote})
-	m.add(document.Heading{Level: 3, Text: m.say("What the seasons do")},
-		threes(m.say("What the seasons do"), b.Seasons, m.say("dry"), m.say("humid")),
-		document.Text{Tone: document.Fine, Text: b.SeasonNote})
-	if len(b.Kinds) > 0 {
-		m.add(document.Heading{Level: 3, Text: m.say("Sections across the seam, underside up")}, figure(b.Sections),
-			document.Facts{Rows: b.Kinds})
+	return all
+}
+
+// cuts are the angles and lengths of a seam's cuts, and what the seasons do to it.
+func (m *maker) cuts(b *seam.Bench) []document.Block {
+	return []document.Block{document.Columns{Share: 0.5, Apart: true,
+		Left: []document.Block{document.Heading{Level: 3, Text: m.say("Cuts")},
+			threes(m.say("Cuts"), b.Cuts, b.Names[0], b.Names[1])},
+		Right: []document.Block{document.Heading{Level: 3, Text: m.say("What the seasons do")},
+			threes(m.say("What the seasons do"), b.Seasons, m.say("dry"), m.say("humid")),
+			document.Text{Tone: document.Fine, Text: b.SeasonNote}}},
+		document.Text{Tone: document.Fine, Text: b.CutNote}}
+}
+
+// sections are pictures across a seam, one of each kind of part, with how it is made.
+func (m *maker) sections(b *seam.Bench) []document.Block {
+	if len(b.Kinds) == 0 {
+		return nil
 	}
-	m.add(document.Heading{Level: 3, Text: m.say("Order of work")})
+	return []document.Block{document.Heading{Level: 3, Text: m.say("Sections across the seam, underside up")}, figure(b.Sections),
+		document.Facts{Rows: b.Kinds}}
+}
+
+// order is the order of work at a seam, with what to take care of.
+func (m *maker) order(b *seam.Bench) []document.Block {
+	all := []document.Block{document.Heading{Level: 3, Text: m.say("Order of work")}}
 	t := document.Table{Caption: m.say("Order of work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 1},
 		{Title: m.say("How"), Weight: 1}}}
 	for _, step := range b.Steps {
@@ -56,13 +85,13 @@ func (m *maker) seam(b *seam.Bench) {
 			step.Note}})
 	}
 	if len(t.Rows) > 0 {
-		m.add(t)
+		all = append(all, t)
 	}
-	m.add(document.Text{Tone: document.Fine, Text: b.StepsNote})
+	all = append(all, document.Text{Tone: document.Fine, Text: b.StepsNote})
 	for _, text := range b.Cautions {
-		m.add(document.Text{Tone: document.Caution, Text: text})
+		all = append(all, document.Text{Tone: document.Caution, Text: text})
 	}
-	m.add(document.Notes{Title: m.say("Notes")})
+	return all
 }
 
 func figure(p seam.Picture) document.Figure {

@@ -60,6 +60,17 @@ func (m *maker) add(blocks ...document.Block) { m.blocks = append(m.blocks, bloc
 
 func (m *maker) chapter(text string) { m.add(document.Heading{Level: 2, Text: text}) }
 
+// closeIfNeeded is blocks that stand closer where the page has no room for them otherwise, and go on to another page where it has none
+// even then.
+func closeIfNeeded(blocks ...document.Block) document.Fitting {
+	return document.Fitting{Ways: ways(blocks), Else: blocks}
+}
+
+// ways are blocks as they are, and with their lines closer.
+func ways(blocks []document.Block) [][]document.Block {
+	return [][]document.Block{blocks, {document.Close{Blocks: blocks}}}
+}
+
 // say says a text in the sheet's language, told a sentence of the answer.
 func (m *maker) say(english string, values ...any) string { return m.speech.Say(english, values...) }
 func (m *maker) told(sentence string) string              { return m.speech.Told(sentence) }

@@ -62,11 +62,13 @@ func (m *maker) notes() error {
 	for _, c := range m.e.Cautions {
 		m.add(document.Text{Tone: document.Caution, Text: m.told(c)})
 	}
-	m.chapter(m.say("What the numbers rest on"))
 	var items []string
 	for i := range m.e.Sources {
 		items = append(items, m.told(m.e.Sources[i].Title))
 	}
-	m.add(document.List{Items: items})
+	rest := []document.Block{document.Heading{Level: 2, Text: m.say("What the numbers rest on")}, document.List{Items: items}}
+	m.add(document.Fitting{Ways: [][]document.Block{rest, {document.Close{Blocks: rest}},
+		{rest[0], document.Text{Tone: document.Fine, Text: strings.Join(items, " · ")}}},
+		Else: []document.Block{document.Together{Blocks: rest}}})
 	return nil
 }
