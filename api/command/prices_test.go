@@ -7,11 +7,13 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
@@ -140,6 +142,44 @@ func TestPricesCommandTakesTheDateOfTheFile(t *testing.T) {
 	status, _, errs = call(t, "article,price\n", "prices", "-", "--supplier", "demo", "--list-date", "file", "--database-url", url)
 	require.Equal(t, exitUsage, status)
 	require.Contains(t, errs, "standard input")
+}
+
+// A workbook is a list like any other; its ending says what it is.
+func TestPricesCommandReadsAWorkbook(t *testing.T) {
+	url := storetest.New(t)
+	raw, err := os.ReadFile(demoList(t, url, moved, 10))
+	require.NoError(t, err)
+	f := excelize.NewFile()
+	defer func() { require.NoError(t, f.Close()) }()
+	_, err = f.NewSheet("Prices")
+	require.NoError(t, err)
+	for i, line := range strings.Split(strings.TrimSpace(string(raw)), "\n") {
+		for j, cell := range strings.Split(line, ",") {
+			name, err := excelize.CoordinatesToCellName(j+1, i+1)
+			require.NoError(t, err)
+			if x, err := strconv.ParseFloat(cell, 64); err == nil {
+				require.NoError(t, f.SetCellValue("Prices", name, x))
+			} else {
+				require.NoError(t, f.SetCellValue("Prices", name, cell))
+			}
+		}
+	}
+	path := filepath.Join(t.TempDir(), "demo")
+	require.NoError(t, f.SaveAs(path+".xlsx"))
+	before := deskTotal(t, url)
+	status, out, errs := call(t, "", "prices", path, "--supplier", "demo", "--list-date", "2026-11-24", "--sheet", "prices", "--database-url", url)
+	require.Equal(t, exitDone, status, errs)
+	require.Contains(t, out, `read as xlsx, utf-8, sheet "Prices"`)
+	require.Contains(t, out, "1 changed")
+	require.Contains(t, out, "0 held, 0 rejected; 0 prices")
+	require.NotEqual(t, before, deskTotal(t, url))
+
+	status, _, errs = call(t, "", "prices", path+".xlsx", "--supplier", "demo", "--list-date", "2026-11-25", "--database-url", url)
+	require.Equal(t, exitRefused, status)
+	require.Contains(t, errs, "The sheet “Sheet1” is empty")
+	status, _, errs = call(t, "", "prices", path+".xlsx", "--supplier", "demo", "--format", "csv", "--database-url", url)
+	require.Equal(t, exitRefused, status)
+	require.Contains(t, errs, "send a workbook as")
 }
 
 func TestPricesCommandSaysWhatIsWrong(t *testing.T) {

@@ -84,7 +84,11 @@ func (e epoch) day(stored string) (text string, ok bool) {
 		return "", false
 	}
 	x, err := strconv.ParseFloat(stored, 64)
-	if err != nil || x < 0 || x >= 2958466 { // the day after the last of 9999
+	last := 2958465 // the last day of 9999
+	if e {
+		last = 2957003
+	}
+	if err != nil || x < 0 || x >= float64(last+1) {
 		return "", false
 	}
 	whole := int(x)

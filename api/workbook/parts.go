@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"archive/zip"
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -31,9 +30,9 @@ type parts struct {
 }
 
 // unpack reads the archive's list of parts.
-func unpack(content []byte) (*parts, error) {
-	from := &bounded{content: bytes.NewReader(content), left: mostDirectory}
-	archive, err := zip.NewReader(from, int64(len(content)))
+func unpack(content *pieces) (*parts, error) {
+	from := &bounded{content: content, left: mostDirectory}
+	archive, err := zip.NewReader(from, content.size)
 	from.opened = true
 	if err != nil {
 		var known *fault.Fault
@@ -56,7 +55,7 @@ func unpack(content []byte) (*parts, error) {
 // bounded keeps the list of parts from taking more memory than a workbook is worth: the archive is read to its list's end when it is
 // opened. Parts have bounds of their own.
 type bounded struct {
-	content *bytes.Reader
+	content *pieces
 	left    int
 	opened  bool
 }

@@ -78,9 +78,8 @@ func (w *written) take(t *tokens) {
 	case t.ends("t"):
 		w.inside = false
 	case w.inside && !w.phonetic:
-		if b := t.text(); len(w.text) < mostText {
-			w.text = append(w.text, b...)
-		}
+		b := t.text()
+		w.text = append(w.text, b[:min(len(b), mostText-len(w.text))]...)
 	}
 }
 

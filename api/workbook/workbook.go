@@ -5,6 +5,7 @@ package workbook
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -84,33 +85,48 @@ func (s *Sheet) Close() {
 // Name is the sheet's name.
 func (s *Sheet) Name() string { return s.name }
 
+// pieces are the bytes of a workbook as they came, each piece of one size but the last.
+type pieces struct {
+	list [][]byte
+	size int64
+}
+
+// ReadAt reads what lies there.
+func (p *pieces) ReadAt(b []byte, off int64) (n int, err error) {
+	for n < len(b) && off < p.size {
+		more := copy(b[n:], p.list[off/piece][off%piece:])
+		n, off = n+more, off+int64(more)
+	}
+	if n < len(b) {
+		return n, io.EOF
+	}
+	return n, nil
+}
+
 // hold reads all of body into memory, as long as there is room for it.
-func hold(body io.Reader, limit int64) (content []byte, free func(), err error) {
-	pieces := int64(0)
-	free = func() { held.Release(pieces) }
+func hold(body io.Reader, limit int64) (content *pieces, free func(), err error) {
+	content = &pieces{}
+	free = func() { held.Release(int64(len(content.list))) }
 	for {
 		if !held.TryAcquire(1) {
 			free()
 			return nil, nil, &fault.Fault{Kind: fault.Unavailable, Detail: "Too many workbooks are being read at the moment.",
 				Fix: "Send it again in a moment."}
 		}
-		pieces++
-		before := len(content)
-		grown := make([]byte, before+piece)
-		copy(grown, content)
-		n, err := io.ReadFull(body, grown[before:])
-		if content = grown[:before+n]; int64(len(content)) > limit {
-			free()
-			return nil, nil, invalid("A workbook may have at most %d bytes; send so long a list as CSV.", limit)
-		}
-		switch err {
-		case nil:
-		case io.EOF, io.ErrUnexpectedEOF:
+		next := make([]byte, piece)
+		n, err := io.ReadFull(body, next)
+		content.list = append(content.list, next[:n])
+		content.size += int64(n)
+		switch {
+		case content.size > limit:
+			err = invalid("A workbook may have at most %d bytes; send so long a list as CSV.", limit)
+		case err == nil:
+			continue
+		case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF) && n < piece:
 			return content, free, nil
-		default:
-			free()
-			return nil, nil, err
 		}
+		free()
+		return nil, nil, err
 	}
 }
 
@@ -126,9 +142,10 @@ var beginnings = []struct{ prefix, is string }{
 }
 
 // open finds the parts and opens the sheet.
-func (s *Sheet) open(content []byte, sheet string) error {
+func (s *Sheet) open(content *pieces, sheet string) error {
+	start := string(content.list[0][:min(len(content.list[0]), 8)])
 	for _, b := range beginnings {
-		if strings.HasPrefix(string(content[:min(len(content), 8)]), b.prefix) {
+		if strings.HasPrefix(start, b.prefix) {
 			return invalid("This is no workbook that can be read; it looks like %s.", b.is)
 		}
 	}
