@@ -69,6 +69,6 @@ func (m *maker) notes() error {
 	rest := []document.Block{document.Heading{Level: 2, Text: m.say("What the numbers rest on")}, document.List{Items: items}}
 	m.add(document.Fitting{Ways: [][]document.Block{rest, {document.Close{Blocks: rest}},
 		{rest[0], document.Text{Tone: document.Fine, Text: strings.Join(items, " · ")}}},
-		Else: []document.Block{document.Together{Blocks: rest}}})
+		Fresh: true, Else: rest})
 	return nil
 }
