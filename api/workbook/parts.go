@@ -27,6 +27,8 @@ const (
 type parts struct {
 	byName map[string]*zip.File
 	left   int64 // bytes that may still be unpacked
+	// elements read so far
+	elements int
 }
 
 // unpack reads the archive's list of parts.

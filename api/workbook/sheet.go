@@ -12,8 +12,6 @@ import (
 const (
 	// mostRows and mostColumns are how many a sheet can have (Microsoft, "Excel specifications and limits").
 	mostRows, mostColumns = 1_048_576, 16_384
-	// mostCells is how many cells a sheet may have, empty ones too.
-	mostCells = 20_000_000
 	// mostGiven is how many bytes of text the cells of a sheet may have together, as much as a list has that is text: thousands of
 	// cells can show one shared text.
 	mostGiven = 512 << 20
@@ -127,9 +125,6 @@ type stored struct {
 
 // readCell reads the cell that starts here, behind the column last, and returns its column.
 func (s *Sheet) readCell(last int) (column int, err error) {
-	if s.count++; s.count > mostCells {
-		return 0, invalid("The sheet “%s” has more than %d cells; send so long a list as CSV.", cut(s.name), mostCells)
-	}
 	if column, err = s.column(last); err != nil {
 		return 0, err
 	}

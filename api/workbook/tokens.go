@@ -11,6 +11,8 @@ import (
 const (
 	// mostToken is how many bytes one text or tag may have.
 	mostToken = 1 << 20
+	// mostElements is how many elements the parts that are read may have together; a cell with a value is two.
+	mostElements = 32_000_000
 	// mostDepth is how many elements may stand in each other.
 	mostDepth = 32
 )
@@ -58,6 +60,9 @@ func (t *tokens) next() error {
 		t.behind = t.decoder.InputOffset()
 		switch token.(type) {
 		case xml.StartElement:
+			if t.part.parts.elements++; t.part.parts.elements > mostElements {
+				return invalid("The workbook has more than %d elements; send so long a list as CSV.", mostElements)
+			}
 			if t.depth++; t.depth > mostDepth {
 				return invalid("The workbook's part %s has elements in each other more than %d deep.", shown(t.part.name), mostDepth)
 			}

@@ -43,7 +43,6 @@ type Sheet struct {
 	epoch   epoch
 	xml     *tokens
 	row     int // of the last row
-	count   int // of cells so far
 	cells   []pricelist.Cell
 	given   int64 // bytes of text given so far
 	over    error // why there are no more rows
