@@ -1,5 +1,11 @@
 package catalogue
 
+import (
+	"math"
+
+	"seamwright/service/measure"
+)
+
 // FastenerKind is a family of hardware.
 type FastenerKind string
 
@@ -12,6 +18,8 @@ const (
 	DrawBolt     FastenerKind = "draw_bolt"
 	SlottedClip  FastenerKind = "slotted_clip"
 	SlottedScrew FastenerKind = "slotted_screw"
+	FigureEight  FastenerKind = "figure_eight"
+	Button       FastenerKind = "button"
 
 	SupportBracket FastenerKind = "support_bracket"
 	SupportLeg     FastenerKind = "support_leg"
@@ -59,6 +67,14 @@ type FastenerTraits struct {
 	ByShare   bool
 	RowsNotes [2]string // what an answer says of them, in one row and in two
 
+	// Of clips.
+	Screws int                              // that hold one
+	LetIn  bool                             // the base's rails must be cut for it
+	Travel func(f *Fastener) measure.Length // how far it lets the wood go to either side; nil: its slot says so
+	Along  bool                             // it lets the wood go along the rail as well, as far as it likes
+	Usual  Series                           // in which it is mostly sold; none: as its form
+	Note   string                           // what an answer says of them
+
 	// Of what is refused.
 	Plural  string
 	Refusal string // why a seam that moves cannot have it
@@ -77,11 +93,37 @@ var fastenerKinds = [...]FastenerTraits{
 	{Kind: Dowel, Name: "dowel", Role: Refused, Form: LetIn, Plural: "dowels", Refusal: "a round hole gives no side room"},
 	{Kind: PocketScrew, Name: "pocket screw", Role: Pulls, Form: Pocketed},
 	{Kind: DrawBolt, Name: "draw bolt", Role: Pulls, Form: Recessed},
-	{Kind: SlottedClip, Name: "slotted clip", Role: Fixes, Form: Clipped},
+	{Kind: SlottedClip, Name: "slotted clip", Role: Fixes, Form: Clipped, Screws: 1,
+		Note: "Slots are what a clip must allow; clips come with their own, so check them."},
 	{Kind: SlottedScrew, Name: "slotted screw", Role: Fixes, Form: Upright},
+	{Kind: FigureEight, Name: "figure-eight clip", Role: Fixes, Form: Clipped, Screws: 2, LetIn: true, Travel: swing,
+		Usual: Imperial,
+		Note:  "Let figure-eights flush into the rails, along the run, with room to turn; slots are what each must allow."},
+	{Kind: Button, Name: "button", Role: Fixes, Form: Clipped, Screws: 1, LetIn: true, Travel: tongue, Along: true,
+		Usual: Imperial,
+		Note:  "Set buttons with five eighths of their tongue in the rail's groove, which is as deep as the whole; slots are what each must allow."},
 	{Kind: SupportBracket, Name: "bracket", Role: Carries, Form: Arm},
 	{Kind: SupportLeg, Name: "leg", Role: Carries, Form: Post},
 }
+
+// swingPlay is how much a figure-eight may pull along the run when it turns: its screws have that much play. Common
+// practice.
+const swingPlay measure.Length = 0.5
+
+// swing is how far a figure-eight that lies along the run lets the wood go across it: with c between its screws' centres
+// it draws c − √(c² − x²) along the run at x, which its screws' play p must hold, so that
+//
+//	x = √(2·c·p − p²)
+//
+// Source: Pythagoras; common practice for the play.
+func swing(f *Fastener) measure.Length {
+	c := float64(max(f.Length, swingPlay/2))
+	return measure.Length(math.Sqrt(2*c*float64(swingPlay) - float64(swingPlay*swingPlay)))
+}
+
+// tongue is how far a button lets the wood go to either side: a quarter of its tongue must stay in the groove, which is
+// as deep as the whole of it, so that it is set in the middle between. Common practice.
+func tongue(f *Fastener) measure.Length { return f.Length * 3 / 8 }
 
 const dryAndTight = "No glue; tight in thickness: a loose fit in thickness defeats their purpose, and only the slot's width may have play."
 

@@ -35,6 +35,9 @@ func (w SeriesWish) Series(kind FastenerKind) Series {
 		return Imperial
 	case SeriesUsual, SeriesByUnits:
 	}
+	if usual := kind.Traits().Usual; usual != AnySeries {
+		return usual
+	}
 	return kind.Form().usual()
 }
 

@@ -39,11 +39,15 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	if err != nil {
 		return nil, fault.At("/pricing", err)
 	}
+	fixings, err := w.fixings(c)
+	if err != nil {
+		return nil, err
+	}
 	e := &Estimate{Units: w.units, Reference: w.order.Reference, Currency: w.set.Currency, Revision: w.cat.Revision,
 		PricedAsOf: w.order.Pricing.AsOf,
 		Made:       w.made(), Outline: c.layout.Outline, Area: c.layout.Area, Mass: t.job.Mass, Corners: c.corners,
 		Cutouts: w.cutoutResults(c.layout),
-		Fixing:  w.fixings(c), Lumber: full.wood, Bill: slices.Clone(full.lines), Labour: steps, Price: money,
+		Fixing:  fixings, Lumber: full.wood, Bill: slices.Clone(full.lines), Labour: steps, Price: money,
 		Conditioning: w.conditioned()}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"seamwright/service/catalogue"
+	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -183,10 +183,10 @@ func (w *work) countFixings(l *plan.Layout, parts []*option) int {
 // fixings describes the fixings to the base: where each stands and how long its slots must be.
 //
 // Common practice.
-func (w *work) fixings(c *chosen) FixingResult {
+func (w *work) fixings(c *chosen) (FixingResult, error) {
 	r := FixingResult{Kind: w.order.Top.Fixing.Kind}
 	if w.fixing == nil {
-		return r
+		return r, nil
 	}
 	r.Item = w.fixing.Code
 	r.Runs = make([]RunFixing, len(w.runs))
@@ -220,8 +220,34 @@ func (w *work) fixings(c *chosen) FixingResult {
 	if swings {
 		r.Note += " Legs that swing slide in slots across and along the run, longer with their distance from the corner."
 	}
-	if w.fixing.Kind.Form() == catalogue.Clipped {
-		r.Note += " Slots are what a clip must allow; clips come with their own, so check them."
+	if note := w.fixing.Kind.Traits().Note; note != "" {
+		r.Note += " " + note
 	}
-	return r
+	return r, w.lets(&r)
+}
+
+// lets refuses parts that do not let the wood go as far as it does, with the numbers of the place where it goes
+// furthest.
+func (w *work) lets(r *FixingResult) error {
+	kind := w.fixing.Kind.Traits()
+	if kind.Travel == nil {
+		return nil
+	}
+	lets, most, where := kind.Travel(w.fixing), measure.Length(0), ""
+	for i := range r.Runs {
+		for _, p := range r.Runs[i].Places {
+			goes := p.SlotAcross
+			if !kind.Along {
+				goes = max(goes, p.SlotAlong)
+			}
+			if goes = (goes - w.fixing.ThreadDiameter - w.set.SlotAllowance) / 2; goes > most {
+				most, where = goes, r.Runs[i].Run
+			}
+		}
+	}
+	if most <= lets+tolerance {
+		return nil
+	}
+	return fault.At("/top/fixing", impossible("/kind", fmt.Sprintf("In run %s the wood goes up to %s to one side of a fixing; a %s lets it go %s.",
+		where, w.phraseUp(most), kind.Name, w.phraseDown(lets)), `Use "slotted_clips" or "slotted_screws", or another fixed line.`))
 }

@@ -248,6 +248,10 @@ func (w *work) resolveFixing() error {
 		return w.rigid()
 	case FixScrews:
 		kind = catalogue.SlottedScrew
+	case FixEights:
+		kind = catalogue.FigureEight
+	case FixButtons:
+		kind = catalogue.Button
 	case FixClips:
 	}
 	if list := w.cat.FastenersOf(kind); len(list) > 0 {

@@ -238,10 +238,12 @@ type FixingKind string
 
 // The ways of fixing.
 const (
-	FixClips  FixingKind = "slotted_clips"
-	FixScrews FixingKind = "slotted_screws"
-	FixRigid  FixingKind = "rigid" // refused
-	FixNone   FixingKind = "none"
+	FixClips   FixingKind = "slotted_clips"
+	FixScrews  FixingKind = "slotted_screws"
+	FixEights  FixingKind = "figure_eights"
+	FixButtons FixingKind = "buttons"
+	FixRigid   FixingKind = "rigid" // refused
+	FixNone    FixingKind = "none"
 )
 
 // MoistureOrder says how wet the wood is when made and through the year.

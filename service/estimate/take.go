@@ -207,7 +207,11 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 		Experience: string(w.order.Shop.Experience),
 		Assembled:  w.order.Site.AssembledBy == byCustomer}
 	if w.fixing != nil && w.fixing.Kind.Form() == catalogue.Clipped {
-		j.Clips = t.fixing
+		kind := w.fixing.Kind.Traits()
+		j.Clips = t.fixing * kind.Screws
+		if kind.LetIn {
+			j.LetIn = t.fixing
+		}
 	}
 	if w.moulded {
 		j.Moulding = w.mouldingRun(l)

@@ -44,6 +44,7 @@ const (
 	timbered
 	finished
 	slotted
+	letIn
 
 	anyCorner
 	templated
@@ -88,7 +89,7 @@ func conditionsAndKinds() (all map[catalogue.Condition]about, joints kindBits[pl
 		catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled,
 		catalogue.IfEndJointed: endJointed, catalogue.IfLaminated: layered, catalogue.IfCutout: cutOut, catalogue.IfShapedCutout: shaped, catalogue.IfShownEdge: shown, catalogue.IfScribedWall: crooked,
 		catalogue.IfBracket: bracketed, catalogue.IfLeg: legged, catalogue.IfTimber: timbered,
-		catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted,
+		catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted, catalogue.IfLetIn: letIn,
 		catalogue.IfCorner: anyCorner, catalogue.IfTemplate: templated, catalogue.IfScribe: scribed,
 		catalogue.IfProfileBefore: profiledFirst,
 		catalogue.IfProfileAfter:  profiledLast, catalogue.IfCarvedCorner: carved, catalogue.IfCopedCorner: coped,
@@ -134,6 +135,7 @@ func (j *Job) top() about {
 	set(timbered, j.Timber > 0)
 	set(finished, j.Coats > 0)
 	set(slotted, j.Fixings > j.Clips)
+	set(letIn, j.LetIn > 0)
 	return a
 }
 

@@ -32,7 +32,8 @@ type Job struct {
 	Hardness   measure.Force // side hardness of the hardest species; 0: unknown
 	Heaviest   int           // people whom the heaviest piece needs
 	Fixings    int
-	Clips      int            // of the fixings, those that are bought clips
+	Clips      int            // screws of the fixings that are bought clips; most have one
+	LetIn      int            // of the fixings, those that the rails are cut for
 	Moulding   measure.Length // applied moulding; 0: the profile, if any, is cut into the wood
 	Assembled  bool           // the customer joins and fits the top
 	Sealant    measure.Volume // in the wall joints that are sealed

@@ -31,9 +31,16 @@ var forms = map[catalogue.FastenerForm]*form{
 		may: []string{"washer_diameter_mm", "greatest_thickness_mm"}, check: (*checker).uprightScrew},
 	catalogue.Clipped: {may: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm",
 		"greatest_thickness_mm"},
-		check: func(*checker) {}},
+		check: (*checker).clip},
 	catalogue.Arm:  {must: []string{"width_mm", "length_mm", "working_load_n"}, check: func(*checker) {}},
 	catalogue.Post: {must: []string{"width_mm", "length_mm", "working_load_n"}, check: func(*checker) {}},
+}
+
+// clip: what it lets the wood go comes of its length, where it has no slot.
+func (k *checker) clip() {
+	if catalogue.FastenerKind(k.get("kind")).Traits().Travel != nil && k.get("length_mm") == "" {
+		k.add("length_mm", "Must not be empty for the kind %s.", k.get("kind"))
+	}
 }
 
 // formOf is the row of a kind; of what is none an empty one.

@@ -110,7 +110,7 @@ func (m *maker) play(row plan.PieceRow) string {
 	switch {
 	case row.Fixed:
 		return "; " + m.say("fixed")
-	case m.e.Fixing.Kind == estimate.FixClips:
+	case m.e.Fixing.Kind != estimate.FixScrews:
 		return "; " + m.say("play across the run %s", m.least(row.Play))
 	default:
 		return "; " + m.say("slot across the run %s long", m.least(row.Play))
