@@ -73,6 +73,20 @@ func TestANameWithoutAnEndingIsThatOfTheOneListThere(t *testing.T) {
 	require.ErrorIs(t, err, os.ErrNotExist)
 }
 
+// The nightly unit starts for every list that the command would find.
+func TestTheNightlyUnitKnowsAllEndings(t *testing.T) {
+	t.Parallel()
+	unit, err := os.ReadFile("../../deploy/seamwright-prices@.service")
+	require.NoError(t, err)
+	var known []string
+	for line := range strings.Lines(string(unit)) {
+		if ending, ok := strings.CutPrefix(strings.TrimSpace(line), "ConditionPathExists=|/var/lib/seamwright-prices/%i"); ok {
+			known = append(known, ending)
+		}
+	}
+	require.ElementsMatch(t, endings, known)
+}
+
 func TestStandardInputIsCSVUnlessSaidOtherwise(t *testing.T) {
 	t.Parallel()
 	f, err := Open("-", "", strings.NewReader(list), nil)
