@@ -205,6 +205,18 @@ func carried(door, corridor measure.Length) estimate.Order {
 	return o
 }
 
+// The name of a wood of two words is not torn.
+func TestBoardsOfWoodsOfTwoWordsAreTold(t *testing.T) {
+	speaker, err := In("de")
+	require.NoError(t, err)
+	for _, row := range seed(t, "item") {
+		if name := row[2]; strings.HasSuffix(name, "mm, unedged, kiln-dried") {
+			require.NotRegexp(t, `European|\b(oak|ash|beech|walnut|cherry|maple)\b`, speaker.Drawings.Told(name))
+		}
+	}
+	require.Equal(t, "Eiche, Bohlen 52 mm, unbesäumt, kammergetrocknet", speaker.Drawings.Told("European oak 52 mm, unedged, kiln-dried"))
+}
+
 func TestASentenceIsToldWithItsValues(t *testing.T) {
 	s := pen.Speech{Comma: true, Words: map[string]string{"mm": "mm", "2 people": "zwei"},
 		Names: map[string]string{"White ash": "Weißesche"},

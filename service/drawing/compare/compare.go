@@ -95,8 +95,9 @@ func (p *picture) told(text string) string { return p.in.Told(text) }
 // cards draws the candidates of a corner in rows and returns where they end. The cards of a row are equally high.
 func (p *picture) cards(c int, y, w float64, most int) float64 {
 	list := p.e.Corners[c].Candidates
+	places := min(most, max(len(list), 2)) // a way that has no other is no sheet wide
 	most = min(most, len(list))
-	each := (w - gap*float64(most-1)) / float64(most)
+	each := (w - gap*float64(places-1)) / float64(places)
 	for first := 0; first < len(list); first += most {
 		row := list[first:min(first+most, len(list))]
 		height := 0.0

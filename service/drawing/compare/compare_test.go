@@ -41,6 +41,25 @@ func TestThePictureTellsTheEstimatesFigures(t *testing.T) {
 	require.Contains(t, all, "Corner 1, A to B, 90°")
 }
 
+// Two pieces in one line are drawn as deep as they are, with the seam across them, whichever hand the top has.
+func TestAStraightSeamIsSketchedAcrossTheTop(t *testing.T) {
+	for _, hand := range []plan.Hand{plan.Left, plan.Right} {
+		e := &estimate.Estimate{Runs: []estimate.RunResult{{Depth: 600}, {Depth: 600}}, Corners: []estimate.CornerResult{{Angle: 180 * measure.Degree}}}
+		e.Made.Hand = hand
+		b := bendOf(e, 0)
+		deep := measure.Length(600).Inches()
+		lo, hi := b.outline()[0], b.outline()[0]
+		for _, v := range b.outline() {
+			lo, hi = vector{min(lo.x, v.x), min(lo.y, v.y)}, vector{max(hi.x, v.x), max(hi.y, v.y)}
+		}
+		require.InDelta(t, deep, hi.y-lo.y, 1e-6)
+		require.InDelta(t, 3.2*deep, hi.x-lo.x, 1e-6)
+		seam := b.seam(plan.Joint{Kind: plan.Straight})
+		require.InDelta(t, deep, seam[0].y-seam[1].y, 1e-6)
+		require.InDelta(t, seam[0].x, seam[1].x, 1e-6)
+	}
+}
+
 func TestATopWithoutACornerHasNothingToCompare(t *testing.T) {
 	o := drawtest.Desk()
 	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil

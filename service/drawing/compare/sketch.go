@@ -22,6 +22,7 @@ type bend struct {
 	first, second vector
 	p, q          float64
 	reach         float64 // how far the runs are drawn
+	straight      vector  // of runs in one line: from the wall to the front; zero elsewhere
 }
 
 // bendOf places a corner: the first run goes to the left, the second turns off by the corner's angle to the hand's side.
@@ -33,6 +34,10 @@ func bendOf(e *estimate.Estimate, c int) bend {
 	}
 	b := bend{first: vector{-side, 0}, second: vector{-side * angle.Cos(), angle.Sin()}}
 	one, two := e.Runs[c].Depth.Inches(), e.Runs[c+1].Depth.Inches()
+	if math.Abs(angle.Sin()) < 1e-6 { // the fronts meet nowhere: they are one line, or would be one another's
+		b.straight, b.reach = vector{0, max(one, two)}, 1.6*max(one, two)
+		return b
+	}
 	// The front of the first run is `one` away from its wall, measured square, and so is the second's.
 	b.p, b.q = two/angle.Sin(), one/angle.Sin()
 	b.reach = 1.6*max(one, two) + max(math.Abs(b.p), math.Abs(b.q))
@@ -43,6 +48,10 @@ func (b bend) at(p, q float64) vector { return b.first.times(p).plus(b.second.ti
 
 // outline is the corner piece of the top, its legs cut off.
 func (b bend) outline() []vector {
+	if b.straight.y > 0 {
+		return []vector{b.at(b.reach, 0), b.at(0, 0), b.at(0, b.reach), b.at(0, b.reach).plus(b.straight), b.straight,
+			b.at(b.reach, 0).plus(b.straight)}
+	}
 	return []vector{b.at(b.reach, 0), b.at(0, 0), b.at(0, b.reach), b.at(b.p, b.reach), b.at(b.p, b.q), b.at(b.reach, b.q)}
 }
 
@@ -51,6 +60,9 @@ func (b bend) outer() bool { return b.p < 0 }
 
 // seam runs from the front to the wall. At an outer corner a mason's miter has none.
 func (b bend) seam(j plan.Joint) []vector {
+	if b.straight.y > 0 {
+		return []vector{b.straight, b.at(0, 0)}
+	}
 	front, wall := b.at(b.p, b.q), b.at(0, 0)
 	switch kind := j.Kind.Traits(); {
 	case !kind.Through:
@@ -99,8 +111,9 @@ func (p *picture) sketch(c int, k *estimate.Candidate, x, y float64) {
 	}
 	p.Poly(points(b.seam(k.Joint)), true, seam)
 	letter := pen.Letters{Size: pen.Body, At: pen.Middle, Halo: true}
+	half := b.straight.times(0.5)
 	for i, v := range []vector{b.at((b.reach+math.Abs(b.p))/2, b.q/2), b.at(b.p/2, (b.reach+math.Abs(b.q))/2)} {
-		q := on(v)
+		q := on(v.plus(half))
 		p.Text(q.X, q.Y+pen.Body*0.3, pen.Fit(p.name(c+i), 9, letter), letter)
 	}
 }
@@ -109,9 +122,10 @@ func (p *picture) sketch(c int, k *estimate.Candidate, x, y float64) {
 func grain(p *pen.Pen, b bend, on func(vector) pen.Point) {
 	fine := pen.Stroke{Ink: pen.Pale, Width: pen.Thin}
 	for _, share := range []float64{0.2, 0.4, 0.6, 0.8} {
-		one, two := on(b.at(b.reach, b.q*share)), on(b.at(b.reach*0.75, b.q*share))
+		down := b.straight.times(share)
+		one, two := on(b.at(b.reach, b.q*share).plus(down)), on(b.at(b.reach*0.75, b.q*share).plus(down))
 		p.Line(one.X, one.Y, two.X, two.Y, fine)
-		one, two = on(b.at(b.p*share, b.reach)), on(b.at(b.p*share, b.reach*0.75))
+		one, two = on(b.at(b.p*share, b.reach).plus(down)), on(b.at(b.p*share, b.reach*0.75).plus(down))
 		p.Line(one.X, one.Y, two.X, two.Y, fine)
 	}
 }
