@@ -239,7 +239,7 @@ func (l Length) AppendPhraseAs(b []byte, unit System, as Size) []byte {
 			places = 1
 		}
 	}
-	if size == 0 || !(size < small) || unit == Inches && whole(size*32) {
+	if size == 0 || !(size < small) || unit == Inches && as.onMark(l.In(unit)) {
 		b = l.AppendAs(b, unit, as)
 	} else {
 		scale := math.Pow10(places)
@@ -252,8 +252,11 @@ func (l Length) AppendPhraseAs(b []byte, unit System, as Size) []byte {
 	return append(append(b, ' '), unit.String()...)
 }
 
-// whole tells whether a number is a whole one and not zero, but for the noise of floating point.
-func whole(x float64) bool { return x > 0.5 && math.Abs(x-math.Round(x)) <= 1e-6 }
+// onMark tells whether a size in inches is a mark of the tape but for less than half a thousandth, so that 3/16 does not read 0.188.
+func (s Size) onMark(inches float64) bool {
+	n := s.steps(inches * 32)
+	return n != 0 && math.Abs(n/32-inches) < 0.0005
+}
 
 // thirtySeconds writes n/32 as a whole number and a reduced fraction.
 func thirtySeconds(n int64) string { return string(appendFraction(nil, n, 32)) }
