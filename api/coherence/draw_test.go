@@ -97,6 +97,9 @@ func drawOrder(t *rapid.T) order {
 		if thickness > 1.4*inch {
 			thickness = 3 * inch
 			delete(top, "build") // there is no board for it
+			if build := sample(t, "build", "", "", "laminated", "built_up"); build != "" {
+				top["build"] = build
+			}
 		}
 	}
 	o.thickness = thickness

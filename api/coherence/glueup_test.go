@@ -28,11 +28,18 @@ func (a *answer) glueUp(r *run) {
 		a.must(s, a.length(s.get("width")) <= planerWidth+2*a.least || n == 1, "wider than the planer")
 	}
 	n := int(layers(b))
-	a.must(g, staves*n == b.get("staves").int(), "%d staves in %d layers, of %d", staves, n, b.get("staves").int())
+	a.must(g, float64(staves) == a.side(b), "%d staves side by side in %d layers, of %d", staves, n, b.get("staves").int())
 	a.near(g, "the sections' width", width, a.length(b.get("width")), float64(staves+1)*a.least)
 	joints := staves*n - n + n/2
 	if staves == 1 {
 		joints = 0
+	}
+	if b.has("build_up") { // those of the slab and within its strips; blocks are pressed with the slab
+		u := b.get("build_up")
+		joints = staves - 1 + u.get("strip_staves").int() - 2*(n-1)
+		if u.get("blocks_across").int() == 0 {
+			joints += n - 1
+		}
 	}
 	a.must(g, g.get("joints").int() == joints, "%d joints, of %d staves in %d layers", g.get("joints").int(), staves, n)
 	a.must(g, g.get("count").int()*g.get("joints_at_once").int() >= joints, "too few glue-ups")

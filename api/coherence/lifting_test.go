@@ -53,7 +53,7 @@ func (a *answer) armOf(s *seam, r *run) float64 {
 	add := func(o outline, sign float64) {
 		for i, p := range o {
 			q := o[(i+1)%len(o)]
-			c := p.cross(q) / 2
+			c := math.Abs(sign) * p.cross(q) / 2
 			if (sign > 0) != (signed(o) > 0) {
 				c = -c
 			}
@@ -62,8 +62,16 @@ func (a *answer) armOf(s *seam, r *run) float64 {
 		}
 	}
 	add(r.piece, 1)
+	hollows := a.hollowsIn(r)
+	for _, h := range hollows { // an opening by its share of the thickness
+		add(h.outline, -a.lacking())
+	}
 	for _, h := range a.holesIn(r) {
-		add(h, -1)
+		if a.over(h, hollows) {
+			add(h, a.lacking()-1)
+		} else {
+			add(h, -1)
+		}
 	}
 	centre := sum.times(1 / area)
 	return centre.toSegment(s.path[0], s.path[len(s.path)-1])

@@ -24,6 +24,7 @@ const (
 func (a *answer) wood() {
 	for i := range a.runs {
 		a.blank(&a.runs[i])
+		a.builtUp(&a.runs[i])
 		a.glueUp(&a.runs[i])
 		a.weight(&a.runs[i])
 	}
@@ -38,6 +39,10 @@ func (a *answer) wood() {
 		want := int(layers(r.get("blank")))
 		if b := r.get("blank"); !b.get("stave_width").null() {
 			want = b.get("staves").int() * int(parts(b))
+			if b.has("build_up") {
+				u := b.get("build_up")
+				want += u.get("blocks_across").int() * len(u.get("block_lengths").list()) * int(layers(b)-1)
+			}
 		}
 		name := r.get("name").text()
 		a.must(a.get("lumber"), planned[name] == want, "%d strips or panels are cut for run %s, which needs %d",
@@ -84,8 +89,8 @@ func (a *answer) blank(r *run) {
 	}
 	staves, ripped, cut := b.get("staves").num(), a.length(b.get("stave_width")), a.length(b.get("stave_length"))
 	n := layers(b)
-	a.atLeast(b, "staves side by side", staves/n*(ripped-staveRip), a.length(b.get("width")), staves*a.least+2*a.least)
-	a.must(b, math.Mod(staves, n) == 0, "each of %g layers has as many staves", n)
+	a.atLeast(b, "staves side by side", a.side(b)*(ripped-staveRip), a.length(b.get("width")), staves*a.least+2*a.least)
+	a.must(b, b.has("build_up") || math.Mod(staves, n) == 0, "each of %g layers has as many staves", n)
 	layer := a.length(b.get("thickness"))
 	if n > 1 {
 		layer = a.length(b.get("layer_thickness"))
@@ -109,8 +114,23 @@ func (a *answer) blank(r *run) {
 			}
 		}
 	}
-	a.near(b, "board_feet", b.get("board_feet").num(), staves*rough*ripped*total/boardFoot,
+	blocks := 0.0
+	if b.has("build_up") {
+		u := b.get("build_up")
+		for _, length := range a.lengths(u.get("block_lengths")) {
+			blocks += length * u.get("blocks_across").num() * (n - 1)
+		}
+	}
+	a.near(b, "board_feet", b.get("board_feet").num(), rough*ripped*(staves*total+blocks)/boardFoot,
 		0.006+0.0005*b.get("board_feet").num())
+}
+
+// side is how many staves of a blank lie side by side.
+func (a *answer) side(b node) float64 {
+	if b.has("build_up") {
+		return b.get("staves").num() - b.get("build_up", "strip_staves").num()
+	}
+	return b.get("staves").num() / layers(b)
 }
 
 // weight: a piece's wood, its cut-outs off, has a density that wood can have, and the same in all pieces of one wood.
@@ -128,11 +148,7 @@ func (a *answer) weight(r *run) {
 }
 
 func (a *answer) density(r *run) float64 {
-	area := r.piece.area()
-	for _, h := range a.holesIn(r) {
-		area -= h.area()
-	}
-	return a.mass(r.get("piece", "weight")) / (area * a.length(a.get("top", "thickness")) * 1e-9)
+	return a.mass(r.get("piece", "weight")) / (a.woodOf(r) * 1e-9)
 }
 
 // lumber: every strip fits its board with a kerf between pieces, boards are bought at least as planned, and they hold what the grade's
@@ -155,6 +171,13 @@ func (a *answer) lumber(l node, planned map[string]int) {
 				for _, part := range a.lengths(b.get("end_joints", "parts")) {
 					if math.Abs(part-a.length(p.get("length"))) < math.Abs(want-a.length(p.get("length"))) {
 						want = part
+					}
+				}
+			}
+			if b := r.get("blank"); b.has("build_up") {
+				for _, block := range a.lengths(b.get("build_up", "block_lengths")) {
+					if math.Abs(block-a.length(p.get("length"))) < math.Abs(want-a.length(p.get("length"))) {
+						want = block
 					}
 				}
 			}

@@ -8,6 +8,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/source"
+	"seamwright/service/takeoff"
 )
 
 // Encode returns an estimate as the JSON that POST /v1/estimates answers, byte for byte.
@@ -38,6 +39,7 @@ func walkEstimate(f *wire.Fields, e *estimate.Estimate) {
 	walkVersion(f, &e.Revision, &e.PricedAsOf)
 	walkAssumptions(f, e.Assumptions)
 	walkMade(f, &e.Made)
+	walkBuilds(f, &e.Builds)
 	walkPoints(f, "outline", &e.Outline)
 	f.Area("area", &e.Area)
 	f.Mass("weight", &e.Mass)
@@ -162,6 +164,13 @@ func walkMade(f *wire.Fields, m *estimate.Made) {
 	f.Made("thickness", &m.Thickness)
 	wire.Word(f, "construction", &m.Construction)
 	walkLayers(f, &m.Layers, &m.Layer)
+	if m.Layers > 0 {
+		if f.Reads() && !f.Has("build") {
+			m.Build = estimate.Laminated // kept from before it was told
+		} else {
+			wire.Word(f, "build", &m.Build)
+		}
+	}
 	wire.Word(f, "hand", &m.Hand)
 	if f.OpenAt("edge") {
 		wire.Word(f, "profile", &m.Profile)
@@ -201,6 +210,57 @@ func walkEndJoints(f *wire.Fields, b *estimate.Blank) {
 	count := b.EndJoints()
 	wire.Int(f, "count", &count)
 	f.Close()
+}
+
+// walkBuilds walks how else the top could come to its thickness; left out where there is stock for it.
+func walkBuilds(f *wire.Fields, builds *[]estimate.BuildWay) {
+	if f.Reads() && !f.Has("builds") || !f.Reads() && len(*builds) == 0 {
+		return
+	}
+	wire.List(f, "builds", builds, func(f *wire.Fields, b *estimate.BuildWay) {
+		f.Open()
+		wire.Word(f, "build", &b.Build)
+		f.Amount("cost_difference", &b.Cost)
+		f.Amount("total_difference", &b.Total)
+		wire.WordOrNull(f, "fault", &b.Fault)
+		wire.Word(f, "text", &b.Text)
+		f.Close()
+	})
+}
+
+// walkUnder walks the strips and blocks under a slab with a built-up edge; left out where there are none.
+func walkUnder(f *wire.Fields, u *takeoff.Under) {
+	if !f.OpenIf("build_up", u.Count > 0) {
+		return
+	}
+	f.Made("front_strip", &u.Front)
+	f.Made("wall_strip", &u.Wall)
+	wire.Int(f, "strip_staves", &u.Strips)
+	wire.Int(f, "blocks_across", &u.Across)
+	blocks := u.Fields()
+	if f.Reads() {
+		blocks = nil
+	}
+	f.MadeAll("block_lengths", &blocks)
+	if f.Reads() {
+		u.Count = copy(u.Blocks[:], blocks)
+	}
+	f.Close()
+}
+
+// walkHollows walks where nothing lies under a slab with a built-up edge; left out where there is no such place.
+func walkHollows(f *wire.Fields, hollows *[]estimate.Hollow) {
+	if f.Reads() && !f.Has("hollows") || !f.Reads() && len(*hollows) == 0 {
+		return
+	}
+	wire.List(f, "hollows", hollows, func(f *wire.Fields, h *estimate.Hollow) {
+		f.Open()
+		f.Made("from", &h.From)
+		f.Made("to", &h.To)
+		f.Made("from_front", &h.Front)
+		f.Made("to_back", &h.Back)
+		f.Close()
+	})
 }
 
 // walkLayers walks the layers that are glued on each other; left out where there is one.
@@ -407,6 +467,7 @@ func walkPiece(f *wire.Fields, p *estimate.Piece) {
 	if p.Scribed != nil || f.Reads() && f.Has("scribed") {
 		walkPoints(f, "scribed", &p.Scribed)
 	}
+	walkHollows(f, &p.Hollows)
 	f.Mass("weight", &p.Mass)
 	f.Close()
 }
@@ -420,6 +481,7 @@ func walkBlank(f *wire.Fields, b *estimate.Blank) {
 	f.Made("thickness", &b.Thickness)
 	f.MadeOrNull("rough_thickness", &b.Rough)
 	walkLayers(f, &b.Layers, &b.Layer)
+	walkUnder(f, &b.Under)
 	wire.Int(f, "staves", &b.Staves)
 	f.MadeOrNull("stave_width", &b.StaveRip)
 	f.MadeOrNull("stave_finished", &b.StaveWidth)

@@ -81,6 +81,12 @@ func (p *printer) head(e *estimate.Estimate) {
 	}
 	p.prose(0, "The top: %s thick, %s, %s. Price %s %s including tax (8 in 10 such tops stay under %s).",
 		p.text(e.Made.Thickness), area, mass, e.Price.Total, e.Currency, e.Price.Range.P80)
+	if e.Made.Build == estimate.BuiltUp {
+		p.prose(0, "Its slabs are %s thick, built up below at edges, ends, seams and supports.", p.text(e.Made.Layer))
+	}
+	for i := range e.Builds {
+		p.prose(0, "Instead: %s", e.Builds[i].Text)
+	}
 }
 
 // runs prints the pieces, and below them what their wood does and is made of.

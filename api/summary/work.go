@@ -20,7 +20,10 @@ func (p *printer) wood(e *estimate.Estimate) {
 			if b.Joined.Count > 0 {
 				staves += fmt.Sprintf(", each of %d finger-jointed pieces", b.Joined.Count)
 			}
-			if b.Layers > 0 {
+			switch {
+			case b.BuiltUp():
+				staves += fmt.Sprintf(", built up below with %d blocks", b.BlockCount())
+			case b.Layers > 0:
 				staves += fmt.Sprintf(", %d layers", b.Layers)
 			}
 		}

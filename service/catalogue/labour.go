@@ -38,6 +38,7 @@ const (
 
 	PerEndJoint        Driver = "end_joint"               // finger joints of staves, end to end
 	PerLaminatedSquare Driver = "laminated_square_metre"  // square metres on which layers are glued on each other
+	PerBuildUpPiece    Driver = "build_up_piece"          // strips and blocks under slabs with built-up edges
 	PerShapedCutout    Driver = "shaped_cutout"           // cut-outs that the order says how to make
 	PerCutEdgeMetre    Driver = "cutout_edge_metre"       // metres of their cut edges
 	PerShownEdgeMetre  Driver = "shown_cutout_edge_metre" // metres of cut edge that show, over what hangs below
@@ -68,6 +69,7 @@ const (
 	IfCutout        Condition = "cutout"
 	IfEndJointed    Condition = "end_jointed"       // staves that are finger-jointed end to end
 	IfLaminated     Condition = "laminated"         // slabs of layers that are glued on each other
+	IfBuiltUp       Condition = "built_up"          // slabs with built-up edges
 	IfShapedCutout  Condition = "shaped_cutout"     // a cut-out that the order says how to make
 	IfShownEdge     Condition = "shown_cutout_edge" // a cut edge shows
 	IfScribedWall   Condition = "scribed_wall"      // an edge is scribed to a wall that is not straight

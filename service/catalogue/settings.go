@@ -105,6 +105,7 @@ type Settings struct {
 	StaveWidth         measure.Length // finished width of a stave, at most
 	StaveRip           measure.Length // stave before ripping and jointing
 	StaveTrim          measure.Length // stave longer than the blank
+	BuiltUpWidth       measure.Length // of the strips under a built-up edge, and of what is solid at its ends and supports, at least
 	Kerf               measure.Length
 	FingerLength       measure.Length // of the fingers that join staves end to end
 	OffcutKeep         measure.Length // offcuts from this length on are kept
@@ -390,6 +391,8 @@ var settingList = append([]Setting{
 		func(s *Settings) *measure.Length { return &s.StaveRip }),
 	length("stave_trim", "50.8", 500, "stave longer than the blank (2 in)",
 		func(s *Settings) *measure.Length { return &s.StaveTrim }),
+	length("built_up_width", "76.2", 500, "width of the strips under a built-up edge, and of what is solid at its ends and supports, at least (3 in)",
+		func(s *Settings) *measure.Length { return &s.BuiltUpWidth }),
 	length("planer_width", "508", 2000, "widest slab that planer and sander take; wider ones are glued up in sections (20 in)",
 		func(s *Settings) *measure.Length { return &s.PlanerWidth }),
 	{Key: "glue_open_minutes", Kind: SettingNumber, Default: "8", Low: 1, High: 120,

@@ -51,10 +51,13 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 		Conditioning: w.conditioned()}
 	e.Runs = make([]RunResult, len(w.runs))
 	for i := range w.runs {
-		e.Runs[i] = w.runResult(i, &c.layout.Pieces[i], &t.blanks[i])
+		e.Runs[i] = w.runResult(i, c.layout, &t.blanks[i])
 		w.fixRun(&e.Runs[i], i, c)
 		e.Runs[i].Walls = w.crookedOf(i, &e.Runs[i])
 		e.Runs[i].Piece.Scribed = w.scribedOutline(i, c.layout)
+	}
+	if w.builtUp() && !e.hollow() {
+		return nil, impossible("/top/build", "Nothing would be left hollow: what stands below, the seams' hardware and the strips take all of the slabs.", `Ask for "laminated": layers all over.`)
 	}
 	e.ownOutlines()
 	e.Carrying, e.Lifting = w.carrying(c.layout), w.lifting(c)
@@ -134,7 +137,10 @@ func (w *work) made() Made {
 		ProfileSize: t.Edge.Size,
 		SquareEnds:  t.Edge.SquareEnds, Finish: f.System, Faces: f.Faces}
 	if w.layers > 1 {
-		m.Layers, m.Layer = w.layers, t.Thickness/measure.Length(w.layers)
+		m.Layers, m.Layer, m.Build = w.layers, t.Thickness/measure.Length(w.layers), Laminated
+		if w.builtUp() {
+			m.Build = BuiltUp
+		}
 	}
 	if w.moulded {
 		m.Moulding = w.set.MouldingThickness
@@ -145,13 +151,13 @@ func (w *work) made() Made {
 	return m
 }
 
-func (w *work) runResult(i int, p *plan.Piece, b *takeoff.Blank) RunResult {
-	r := &w.runs[i]
+func (w *work) runResult(i int, l *plan.Layout, b *takeoff.Blank) RunResult {
+	r, p := &w.runs[i], &l.Pieces[i]
 	return RunResult{PartOf: r.partOf, Name: r.Name, Species: r.Run.Species, Wood: r.species.Name, Sawn: r.Sawn, Depth: r.Depth,
 		Moisture: r.wet, Movement: r.move, Seasonal: r.seasonal, Blank: *b, GlueUp: w.glueUpOf(i, b),
-		People: w.people(i, p), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: p.Extent,
+		People: w.people(i, p, l), Piece: Piece{WallEdge: p.WallEdge, FrontEdge: p.FrontEdge, LongEdge: p.Extent,
 			ShortEdge:  min(p.WallEdge, p.FrontEdge),
-			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p)}}
+			StartAngle: p.StartAngle, EndAngle: p.EndAngle, Area: p.Area, Outline: p.Outline, Mass: w.pieceMass(i, p, l), Hollows: w.hollows(i, l)}}
 }
 
 // number numbers the bill's lines and marks stale prices.

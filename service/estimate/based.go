@@ -92,7 +92,7 @@ func (w *work) stripsOn(i int) base.Slab {
 
 // beam is a strip of run i under the loads, as POST /v1/deflections reckons it.
 func (w *work) beam(i int, s *base.Strip) support.Beam {
-	return support.Beam{Section: support.Section{Width: s.Width, Thickness: w.order.Top.Thickness}, Wood: *w.woodOf(i, s),
+	return support.Beam{Section: support.Section{Width: s.Width, Thickness: w.slabThickness()}, Wood: *w.woodOf(i, s),
 		Kind: s.Support, Lengths: s.Lengths, Back: s.Back,
 		Load: support.Load{Lasting: w.base.loads.Uniform + w.base.woods[i].own, Point: w.base.loads.Point}}
 }

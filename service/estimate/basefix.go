@@ -185,7 +185,7 @@ func (w *work) warnAppliances(i int, line *base.Line) {
 			continue
 		}
 		room := (r.wet.Dry + r.wet.Humid) / 2
-		rise := measure.Length(r.laws.Strain(r.wet.Making, below)-r.laws.Strain(r.wet.Making, room)) * r.Depth / (8 * w.order.Top.Thickness) * r.Depth
+		rise := measure.Length(r.laws.Strain(r.wet.Making, below)-r.laws.Strain(r.wet.Making, room)) * r.Depth / (8 * w.slabThickness()) * r.Depth
 		w.warn("appliance_below", Caution, fmt.Sprintf("/base/%d", p.Place),
 			fmt.Sprintf("Steam and heat from the appliance swell the lower face of run %s from %s to %s. In air of %.0f %% at %s below it the slab would cup by up to %s in the end, if nothing held it: finish the underside as the top, put a vapour barrier under it, and lead the steam away.",
 				r.Name, w.phrase(p.From), w.phrase(p.To), float64(dampBelow), w.degrees(warmBelow), w.phraseUp(magnitude(rise))))

@@ -40,7 +40,7 @@ func BehindAir(e *Estimate, run int, cat *catalogue.Snapshot) (b Behind, ok bool
 		return diffusion.Pass(slab.wood, r.Moisture.Dry, min(r.Moisture.Humid, wettestRest), z)
 	}
 	through := diffusion.Slab{
-		Thickness: e.Made.Thickness,
+		Thickness: e.Made.SlabThickness(),
 		Diffusion: slab.Diffusion,
 		Top:       pass(diffusion.AirFilm + coat),
 		Under:     pass(diffusion.AirFilm),

@@ -217,6 +217,9 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 	if w.base != nil {
 		r.Note += " Where the base is told they stand in its rails, none of them over a bay."
 	}
+	if w.builtUp() {
+		r.Note += " They end in the solid wood of the built-up edge, none of them where the slab is hollow below."
+	}
 	if swings {
 		r.Note += " Legs that swing slide in slots across and along the run, longer with their distance from the corner."
 	}

@@ -6,6 +6,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/source"
+	"seamwright/service/takeoff"
 	"seamwright/service/wood"
 )
 
@@ -46,6 +47,21 @@ func onlyThickness(err error) bool {
 	return err != nil
 }
 
+// leastLayers is as few layers as there is stock for; the most where there is none.
+func (w *work) leastLayers() int {
+	for n := 2; n < mostLayers; n++ {
+		ok := true
+		for i := range w.runs {
+			_, err := takeoff.PickLumber(w.cat, w.runs[i].Run.Species, w.runs[i].Sawn, w.order.Top.Thickness/measure.Length(n), w.order.Pricing.AsOf, w.units)
+			ok = ok && err == nil
+		}
+		if ok {
+			return n
+		}
+	}
+	return mostLayers
+}
+
 // laminate picks the wood for slabs of layers that are glued on each other: as few as there is stock for. thin is why no
 // stock is thick enough; nil where layers were asked for.
 //
@@ -67,6 +83,10 @@ func (w *work) laminate(thin error) error {
 		return err
 	}
 	layer := t.Thickness / measure.Length(w.layers)
+	if w.builtUp() {
+		w.tellBuiltUp(layer)
+		return nil
+	}
 	if thin != nil {
 		w.assume("/top/build", string(Laminated), fmt.Sprintf("no stock is thick enough: %s of %s, glued on each other with their grain the same way", plural(w.layers, "layer"), w.phrase(layer)))
 	}

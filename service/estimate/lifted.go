@@ -96,7 +96,7 @@ func (w *work) lifting(c *chosen) *Lifting {
 		x, y = x+float64(m)*float64(at.X), y+float64(m)*float64(at.Y)
 	}
 	for i := range w.runs {
-		p := Lifted{Run: w.runs[i].Name, Mass: w.pieceMass(i, &l.Pieces[i]), Centre: w.centreOfMass(i, &l.Pieces[i], l)}
+		p := Lifted{Run: w.runs[i].Name, Mass: w.pieceMass(i, &l.Pieces[i], l), Centre: w.centreOfMass(i, &l.Pieces[i], l)}
 		add(p.Mass, p.Centre)
 		p.place(w, l, i)
 		t.reckon(w, &p)

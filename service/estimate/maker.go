@@ -74,11 +74,23 @@ func (m *Maker) makeJoined(ctx context.Context, order Order) (*Estimate, error) 
 		joined.Top.Staves = FingerJointed
 		if e, second := m.make(ctx, joined); second == nil {
 			e.Assumptions = append(e.Assumptions, assumedJoined)
-			return m.weigh(ctx, joined, e)
+			return m.weighed(ctx, joined, e)
 		}
 	}
 	if err != nil {
 		return e, err
+	}
+	return m.weighed(ctx, order, e)
+}
+
+// weighed is an estimate with what else would do: another way to come to its thickness, and to carry it.
+func (m *Maker) weighed(ctx context.Context, order Order, e *Estimate) (*Estimate, error) {
+	e, err := m.builds(ctx, order, e)
+	if err != nil {
+		return nil, err
+	}
+	if e.Made.Layers > 0 {
+		order.Top.Build = e.Made.Build
 	}
 	return m.weigh(ctx, order, e)
 }
@@ -163,11 +175,32 @@ func (m *Maker) compare(ctx context.Context, order Order) (*Comparison, error) {
 		return nil, err
 	}
 	w.ctx = ctx
+	if w.layers > 1 && order.Top.Build == "" && order.Top.Construction != Panel { // whichever way an estimate takes
+		if e, err := m.make(ctx, order); err == nil {
+			if e, err = m.builds(ctx, order, e); err == nil && e.Made.Build == BuiltUp {
+				order.Top.Build = BuiltUp
+				return m.compareBuilt(ctx, order, &e.Assumptions[len(e.Assumptions)-1])
+			}
+		}
+		if w, err = m.resolve(order); err != nil {
+			return nil, err
+		}
+		w.ctx = ctx
+	}
 	chosen, err := w.chooseCorners()
 	if err := cmp.Or(ctx.Err(), err); err != nil {
 		return nil, err
 	}
 	return w.compared(chosen)
+}
+
+// compareBuilt is compare of a top whose build was chosen.
+func (m *Maker) compareBuilt(ctx context.Context, order Order, why *Assumption) (*Comparison, error) {
+	c, err := m.compare(ctx, order)
+	if err == nil {
+		c.Assumptions = append(c.Assumptions, *why)
+	}
+	return c, err
 }
 
 // Effort is what the top took that the maker was at last, in candidates tried; purchases and searches for hardware are

@@ -135,10 +135,13 @@ func (w *work) rate(given *money.Rate, usual money.Rate, pointer, why string) mo
 func (w *work) resolveWood() error {
 	w.layers = 1
 	err := w.checkBuild()
+	if err == nil {
+		err = w.checkBuiltUp()
+	}
 	if err != nil {
 		return err
 	}
-	if w.order.Top.Build == Laminated {
+	if w.order.Top.Build == Laminated || w.builtUp() {
 		return w.laminate(nil)
 	}
 	if err = w.pickWood(w.order.Top.Thickness); err != nil && w.order.Top.Build == "" && onlyThickness(err) {

@@ -51,7 +51,7 @@ next:
 	for i := range c.amounts {
 		known := c.blanks[i*n : (i+1)*n]
 		for k := range blanks {
-			if known[k].Length != blanks[k].Length || known[k].Width != blanks[k].Width {
+			if known[k].Length != blanks[k].Length || known[k].Width != blanks[k].Width || !known[k].Under.Alike(&blanks[k].Under) {
 				continue next
 			}
 		}

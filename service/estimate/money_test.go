@@ -95,8 +95,12 @@ func workAgrees(t require.TestingT, e *estimate.Estimate) {
 	}
 	for i := range e.Runs {
 		if b := &e.Runs[i].Blank; b.Staves > 0 {
-			require.InDelta(t, float64(b.Width)*float64(max(b.Layers, 1)), float64(b.StaveWidth)*float64(b.Staves), 1e-6,
-				"staves fill the blank, each of its layers")
+			require.InDelta(t, float64(b.Width), float64(b.StaveWidth)*float64(b.LayerStaves()), 1e-6, "staves fill the blank, each of its layers")
+			under := b.Staves - b.LayerStaves()*max(b.Layers, 1)
+			if b.BuiltUp() {
+				under = b.Staves - b.LayerStaves() - b.Under.Strips
+			}
+			require.Zero(t, under)
 			require.Greater(t, b.StaveRip, b.StaveWidth)
 		}
 	}

@@ -35,7 +35,7 @@ type Top struct {
 	Thickness    measure.Length
 	Construction Construction   // default EdgeGlued
 	Staves       Staves         // default: full length where boards are long enough, else finger-jointed
-	Build        Build          // default: solid where boards or panels give the thickness, else laminated
+	Build        Build          // default: solid where boards or panels give the thickness, else the cheaper of laminated and built up
 	Sawn         catalogue.Sawn // default flat
 	Hand         plan.Hand      // default right
 	Runs         []Run
@@ -90,6 +90,7 @@ type Build string
 const (
 	Solid          Build = "solid"
 	Laminated      Build = "laminated"       // layers glued on each other, their grain the same way
+	BuiltUp        Build = "built_up"        // one slab, with strips and blocks below at edges, ends, seams and supports
 	CrossLaminated Build = "cross_laminated" // their grain crossing; refused
 )
 

@@ -18,23 +18,25 @@ import (
 // of one thickness share it by their widths, so that both bear the same stress. By itself a rail bears w·L²/8 of its
 // own weight over its length L.
 //
+// Over a hollow the slab alone bears, and the weight is that of the whole thickness: the safe side.
+//
 // Source: statics (beams on two supports under an even load).
 func (w *work) rails(c *cutout, p *plan.Piece, l *plan.Layout) []Rail {
-	r, thick := &w.runs[c.run], w.order.Top.Thickness
+	r, thick := &w.runs[c.run], w.thicknessAt(c, w.hollows(c.run, l))
 	strength := w.bendingStrength(c.run)
 	from, to := l.Tips(c.run)
 	length := to - from
 	x := min(max(length/2, c.from-from), c.to-from)
 	x = min(max(x, 0), length)
 	widths := [2]measure.Length{c.FromFront, max(0, r.Depth-c.FromFront-c.Depth)}
-	per := w.pieceMass(c.run, p).Weight().Newtons() / length.Metres() // newtons per metre
+	per := w.pieceMass(c.run, p, l).Weight().Newtons() / length.Metres() // newtons per metre
 	lifted := wood.BendingStress(per*x.Metres()*(length-x).Metres()/2, widths[0]+widths[1], thick)
 	rails := make([]Rail, 0, 2)
 	for i, side := range [2]int{frontSide, wallSide} {
 		if c.open[side] || widths[i] <= 0 {
 			continue
 		}
-		own := r.density * widths[i].Metres() * thick.Metres() * measure.Mass(1).Weight().Newtons()
+		own := r.density * widths[i].Metres() * w.order.Top.Thickness.Metres() * measure.Mass(1).Weight().Newtons()
 		rail := Rail{Side: sideNames[side], Width: widths[i], Length: c.Length, Lifted: lifted, Strength: strength,
 			Own: wood.BendingStress(own*c.Length.Metres()*c.Length.Metres()/8, widths[i], thick)}
 		rails = append(rails, rail)

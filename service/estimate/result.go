@@ -22,6 +22,7 @@ type Estimate struct {
 	PricedAsOf  catalogue.Date
 	Assumptions []Assumption
 	Made        Made
+	Builds      []BuildWay   // else to come to its thickness; nil: it is of boards as thick as that
 	Outline     []plan.Point // of the whole top
 	Area        measure.Area
 	Mass        measure.Mass
@@ -50,6 +51,7 @@ type Made struct {
 	Construction Construction
 	Layers       int            // glued on each other; 0: it is one
 	Layer        measure.Length // thickness of each
+	Build        Build          // how the layers lie: all over, or under the edges alone; empty: it is one
 	Hand         plan.Hand
 	Profile      Profile
 	ProfileSize  measure.Length // 0: square
@@ -60,6 +62,14 @@ type Made struct {
 	Coats        int            // 0: bare wood
 	CureDays     float64        // of the finish, from the last coat; 0: bare wood, or not known
 	Faces        Faces
+}
+
+// SlabThickness is how thick the slabs are where nothing lies under them.
+func (m *Made) SlabThickness() measure.Length {
+	if m.Build == BuiltUp {
+		return m.Layer
+	}
+	return m.Thickness
 }
 
 // Assumption is a default that was taken.
@@ -144,7 +154,8 @@ type Piece struct {
 	EndAngle   measure.Angle
 	Area       measure.Area // cut-outs not taken off
 	Outline    []plan.Point // counter-clockwise
-	Mass       measure.Mass // at the making moisture, cut-outs taken off
+	Mass       measure.Mass // at the making moisture, cut-outs and what is hollow below taken off
+	Hollows    []Hollow     // below a slab with a built-up edge, from its start; nil: there is none
 	Scribed    []plan.Point // its outline as the walls are; nil: they are straight, or not told
 }
 

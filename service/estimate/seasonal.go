@@ -57,6 +57,10 @@ func (w *work) serviceYear(m *MoistureOrder) (dry, humid catalogue.Climate, err 
 func (w *work) resolveSeasonal() error {
 	s := w.order.Moisture.Seasonal
 	var wrong fault.List
+	thickness := w.order.Top.Thickness
+	if w.builtUp() { // the slab alone follows the air sooner than where strips lie under it: the safe side
+		thickness /= measure.Length(w.leastLayers())
+	}
 	for i := range w.runs {
 		r := &w.runs[i]
 		a, err := Seasons(SeasonsOrder{
@@ -64,7 +68,7 @@ func (w *work) resolveSeasonal() error {
 			Species:   r.Run.Species,
 			Sawn:      r.Sawn,
 			Width:     r.Depth,
-			Thickness: w.order.Top.Thickness,
+			Thickness: thickness,
 			Making:    &catalogue.Climate{Moisture: r.wet.Making},
 			Months:    s.year(r.wet),
 			Place:     s.Place,

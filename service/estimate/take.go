@@ -41,6 +41,9 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, e
 		if w.layers > 1 {
 			t.blanks[i].Laminate(w.layers)
 		}
+		if w.builtUp() {
+			w.buildUp(i, &t.blanks[i], w.hollows(i, l), l)
+		}
 	}
 	if err := t.takeWood(w, full); err != nil {
 		return t, err
@@ -221,9 +224,11 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 		faces = 1
 	}
 	for i := range l.Pieces {
-		j.Mass += w.pieceMass(i, &l.Pieces[i])
-		j.Heaviest = max(j.Heaviest, w.people(i, &l.Pieces[i]))
+		j.Mass += w.pieceMass(i, &l.Pieces[i], l)
+		j.Heaviest = max(j.Heaviest, w.people(i, &l.Pieces[i], l))
+		hollows := w.hollows(i, l)
 		faced, edged := l.Pieces[i].Area, perimeter(l.Pieces[i].Outline)
+		below := w.sidesOf(i, hollows)
 		for k := range w.cutouts {
 			if c := &w.cutouts[k]; c.run == i { // cut edges are finished as well
 				faced, edged = faced-c.area(), edged+c.edge()
@@ -232,10 +237,13 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 				}
 			}
 		}
-		j.CoatArea += faces*faced + measure.Area(edged*w.order.Top.Thickness)
+		j.CoatArea += faces*faced + measure.Area(edged*w.order.Top.Thickness) + (faces-1)*below
 		b := &t.blanks[i]
-		j.Staves += b.Staves
-		j.StaveRun += b.StaveLength * measure.Length(b.Staves)
+		j.Staves += b.Staves + b.BlockCount()
+		j.StaveRun += b.StaveLength*measure.Length(b.Staves) + b.BlockRun()
+		if b.BuiltUp() {
+			j.BuildUps += b.BlockCount() + 2*(b.Layers-1)
+		}
 		j.GlueRun += b.GlueLines()
 		j.Laminated += b.Faces()
 		j.EndJoints += b.EndJoints()

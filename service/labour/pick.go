@@ -36,6 +36,7 @@ const (
 	cutOut
 	endJointed
 	layered
+	builtUp
 	shaped
 	shown
 	crooked
@@ -87,7 +88,7 @@ func (list kindBits[K]) of(kind K) about {
 func conditionsAndKinds() (all map[catalogue.Condition]about, joints kindBits[plan.JointKind], parts kindBits[catalogue.FastenerKind], pulls about) {
 	all = map[catalogue.Condition]about{
 		catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled,
-		catalogue.IfEndJointed: endJointed, catalogue.IfLaminated: layered, catalogue.IfCutout: cutOut, catalogue.IfShapedCutout: shaped, catalogue.IfShownEdge: shown, catalogue.IfScribedWall: crooked,
+		catalogue.IfEndJointed: endJointed, catalogue.IfLaminated: layered, catalogue.IfBuiltUp: builtUp, catalogue.IfCutout: cutOut, catalogue.IfShapedCutout: shaped, catalogue.IfShownEdge: shown, catalogue.IfScribedWall: crooked,
 		catalogue.IfBracket: bracketed, catalogue.IfLeg: legged, catalogue.IfTimber: timbered,
 		catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted, catalogue.IfLetIn: letIn,
 		catalogue.IfCorner: anyCorner, catalogue.IfTemplate: templated, catalogue.IfScribe: scribed,
@@ -127,6 +128,7 @@ func (j *Job) top() about {
 	set(cutOut, j.Cutouts > 0)
 	set(endJointed, j.EndJoints > 0)
 	set(layered, j.Laminated > 0)
+	set(builtUp, j.BuildUps > 0)
 	set(shaped, j.Shaped > 0)
 	set(shown, j.ShownEdge > 0)
 	set(crooked, j.Scribed > 0)

@@ -25,6 +25,7 @@ type Job struct {
 	Area       measure.Area   // one face
 	EndJoints  int            // finger joints of staves, end to end
 	Laminated  measure.Area   // of faces on which layers are glued on each other
+	BuildUps   int            // strips and blocks under slabs with built-up edges
 	EdgeRun    measure.Length // profiled edge
 	Profiled   bool           // larger than eased
 	Mass       measure.Mass

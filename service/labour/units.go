@@ -157,6 +157,7 @@ const (
 	perCutEdgeMetre
 	perShownEdgeMetre
 	perLaminatedSquare
+	perBuildUpPiece
 	perEndJoint
 	perScribedMetre
 	perBracket
@@ -217,6 +218,8 @@ func driverOf(d catalogue.Driver) driver {
 		return perEndJoint
 	case catalogue.PerLaminatedSquare:
 		return perLaminatedSquare
+	case catalogue.PerBuildUpPiece:
+		return perBuildUpPiece
 	case catalogue.PerScribedMetre:
 		return perScribedMetre
 	case catalogue.PerBracket:
@@ -284,6 +287,8 @@ func (j *Job) count(d driver, p *picked) float64 {
 		return float64(j.EndJoints)
 	case perLaminatedSquare:
 		return j.Laminated.SquareMetres()
+	case perBuildUpPiece:
+		return float64(j.BuildUps)
 	case perScribedMetre:
 		return j.Scribed.Metres()
 	case perBracket:

@@ -36,7 +36,7 @@ func strength(e *estimate.Estimate, cat *catalogue.Snapshot) (ratio float64, kno
 			continue
 		}
 		across := measure.Pressure(s.TensionAcross.Value) * measure.Kilopascal
-		least = min(least, carriedAcross(across, e.Made.Thickness, r.Depth, r.Piece.Mass, r.Piece.Area))
+		least = min(least, carriedAcross(across, e.Made.SlabThickness(), r.Depth, r.Piece.Mass, r.Piece.Area))
 	}
 	return least, !math.IsInf(least, 1)
 }

@@ -159,7 +159,7 @@ var drivers = texts(catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, c
 	catalogue.PerFixing,
 	catalogue.PerCutout, catalogue.PerCoat, catalogue.PerCoatSquare, catalogue.PerHundredweight,
 	catalogue.PerMouldingMetre, catalogue.PerClip, catalogue.PerSealantLitre, catalogue.PerCoverMetre,
-	catalogue.PerEndJoint, catalogue.PerLaminatedSquare, catalogue.PerShapedCutout, catalogue.PerCutEdgeMetre, catalogue.PerShownEdgeMetre,
+	catalogue.PerEndJoint, catalogue.PerLaminatedSquare, catalogue.PerBuildUpPiece, catalogue.PerShapedCutout, catalogue.PerCutEdgeMetre, catalogue.PerShownEdgeMetre,
 	catalogue.PerScribedMetre, catalogue.PerBracket, catalogue.PerLeg, catalogue.PerTimberMetre)
 
 // conditions say which tops need a step.
@@ -168,7 +168,7 @@ var conditions = slices.Concat(
 	texts(catalogue.IfTemplate, catalogue.IfScribe, catalogue.IfProfile, catalogue.IfProfileBefore,
 		catalogue.IfProfileAfter,
 		catalogue.IfCarvedCorner, catalogue.IfCopedCorner), hardwareConditions(),
-	texts(catalogue.IfEndJointed, catalogue.IfLaminated, catalogue.IfCutout, catalogue.IfShapedCutout, catalogue.IfShownEdge, catalogue.IfScribedWall, catalogue.IfBracket, catalogue.IfLeg, catalogue.IfTimber, catalogue.IfFinish, catalogue.IfSlottedHoles, catalogue.IfLetIn))
+	texts(catalogue.IfEndJointed, catalogue.IfLaminated, catalogue.IfBuiltUp, catalogue.IfCutout, catalogue.IfShapedCutout, catalogue.IfShownEdge, catalogue.IfScribedWall, catalogue.IfBracket, catalogue.IfLeg, catalogue.IfTimber, catalogue.IfFinish, catalogue.IfSlottedHoles, catalogue.IfLetIn))
 
 func jointConditions() []string {
 	var all []string

@@ -18,6 +18,7 @@ type Blank struct {
 	Rough       measure.Length // rough stock; 0 for a ready-made panel
 	Layers      int            // glued on each other, their grain the same way; 0: it is one
 	Layer       measure.Length // thickness of each, finished; 0: it is one
+	Under       Under          // what lies under a slab with a built-up edge; else its layers are alike
 	Staves      int            // of all layers; 0 for a ready-made panel
 	StaveWidth  measure.Length // in the finished blank; all staves of a blank are equally wide
 	StaveRip    measure.Length // as ripped
@@ -44,10 +45,14 @@ func (b *Blank) glueUp(lumber *catalogue.Lumber, board measure.Length, s *catalo
 	b.Rough = lumber.RoughThickness
 	b.Staves = int(math.Ceil(float64(b.Width/widestStave(board, s)) - 1e-9))
 	b.StaveWidth = b.Width / measure.Length(b.Staves)
-	b.Staves *= b.layers()
+	if b.BuiltUp() {
+		b.fill()
+	} else {
+		b.Staves *= b.layers()
+	}
 	b.StaveRip = b.StaveWidth + s.StaveRip
 	b.StaveLength = b.Length + s.StaveTrim
-	b.BoardFeet = float64(b.Staves) * BoardFeet(b.Rough, b.StaveRip, b.StaveLength)
+	b.BoardFeet = float64(b.Staves)*BoardFeet(b.Rough, b.StaveRip, b.StaveLength) + BoardFeet(b.Rough, b.StaveRip, b.BlockRun())
 }
 
 // Laminate makes the blank one of so many layers of equal thickness, which are glued on each other with their grain the
@@ -59,25 +64,40 @@ func (b *Blank) Laminate(layers int) {
 func (b *Blank) layers() int { return max(1, b.Layers) }
 
 // LayerStaves is how many staves lie side by side in a layer.
-func (b *Blank) LayerStaves() int { return b.Staves / b.layers() }
+func (b *Blank) LayerStaves() int {
+	if b.BuiltUp() {
+		return b.Staves - b.Under.Strips
+	}
+	return b.Staves / b.layers()
+}
+
+// joints is how many stave joints as long as the blank there are.
+func (b *Blank) joints() int {
+	switch {
+	case b.Staves == 0:
+		return 0
+	case b.BuiltUp():
+		return b.LayerStaves() - 1 + b.Under.stripJoints(b.layers())
+	case b.LayerStaves() == 1:
+		return 0 // single boards have no joints to shift
+	}
+	return b.Staves - b.layers() + b.layers()/2
+}
 
 // GlueLines is the length of all stave joints. Every other layer is shifted by half a stave, so that no joint lies over
-// another: one of its staves is ripped in two, whose halves lie outside, and it has a joint more.
+// another: one of its staves is ripped in two, whose halves lie outside, and it has a joint more. Under a built-up edge there are the
+// joints within its strips, and those of its blocks.
 //
 // Common practice.
 func (b *Blank) GlueLines() measure.Length {
-	if b.Staves == 0 {
-		return 0
-	}
-	lines := b.Staves - b.layers() + b.layers()/2
-	if b.LayerStaves() == 1 {
-		lines = 0 // single boards have no joints to shift
-	}
-	return b.Length * measure.Length(lines)
+	return b.Length*measure.Length(b.joints()) + b.blockLines()
 }
 
 // Faces is the area on which layers are glued on each other.
 func (b *Blank) Faces() measure.Area {
+	if b.BuiltUp() {
+		return b.underFaces()
+	}
 	return measure.Area(b.Length) * measure.Area(b.Width) * measure.Area(b.layers()-1)
 }
 

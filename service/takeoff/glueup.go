@@ -82,7 +82,7 @@ func PlanGlueUp(b *Blank, gravity float64, glue *catalogue.Glue, s *catalogue.Se
 	if b.Layers > 0 {
 		thick = b.Layer
 	}
-	g = GlueUp{Parts: b.sections(s), Joints: int(math.Round(float64(b.GlueLines() / b.Length))),
+	g = GlueUp{Parts: b.sections(s), Joints: b.joints(),
 		JointArea: measure.Area(b.Length) * measure.Area(thick+s.ThicknessAllowance), Pressure: GluePressure(gravity),
 		Litres: float64(b.GlueArea(s) / glue.Spread)}
 	each := g.JointArea.SquareMetres() / s.GlueSpreadRate // minutes
@@ -97,7 +97,7 @@ func PlanGlueUp(b *Blank, gravity float64, glue *catalogue.Glue, s *catalogue.Se
 	g.Closing = float64(g.Clamps) * s.ClampMinutes
 	g.SlowClose = g.Closing > s.GlueClosedMinutes+1e-9
 	if b.Layers > 0 {
-		area := measure.Area(b.Length) * measure.Area(b.Width)
+		area := b.Faces() / measure.Area(b.layers()-1)
 		g.FaceForce = measure.Force(g.Pressure.Kilopascals() * area.SquareMetres() * 1000)
 	}
 	g.Hours = float64(g.Count) * glue.ClampHours
@@ -111,7 +111,14 @@ func (g *GlueUp) count(b *Blank) (most int) {
 		most = max(most, min(joints, g.AtOnce))
 		return (joints + g.AtOnce - 1) / g.AtOnce
 	}
-	for layer := range b.layers() {
+	layers := b.layers()
+	if b.BuiltUp() { // one slab; its strips by themselves, blocks as they are pressed
+		layers = 1
+		if n := b.Under.stripJoints(b.layers()); n > 0 {
+			g.Count += times(n)
+		}
+	}
+	for layer := range layers {
 		for i := range g.Parts {
 			joints := b.Section(i, g.Parts).Staves - 1
 			if layer%2 == 1 && i == g.Parts-1 && b.LayerStaves() > 1 {

@@ -1,6 +1,10 @@
 package takeoff
 
-import "seamwright/service/measure"
+import (
+	"strconv"
+
+	"seamwright/service/measure"
+)
 
 // Board is one board, or panel, as it comes to the saw.
 type Board struct {
@@ -71,8 +75,7 @@ func (w *WoodPlan) strips(blanks func(run string) *Blank, staves map[string]int)
 			for _, p := range cut.Pieces {
 				one := Stave{Run: p.Run, From: at, Length: p.Length}
 				if b := blanks(p.Run); b != nil && b.Staves > 0 {
-					staves[p.Run]++
-					one.Number, one.Rip = staves[p.Run], b.StaveRip
+					one.Number, one.Rip = b.number(p, staves), b.StaveRip
 					s.Rip = max(s.Rip, b.StaveRip)
 				}
 				s.Staves = append(s.Staves, one)
@@ -82,6 +85,20 @@ func (w *WoodPlan) strips(blanks func(run string) *Blank, staves map[string]int)
 		}
 	}
 	return out
+}
+
+// number is the next number of a run's staves, or of its blocks, which come behind them, field by field.
+func (b *Blank) number(p StripPiece, counted map[string]int) int {
+	fields, each := b.Under.Fields(), b.Under.Across*(b.layers()-1)
+	for k, length := range fields {
+		key := p.Run + "\x00" + strconv.Itoa(k)
+		if length == p.Length && counted[key] < each {
+			counted[key]++
+			return b.Parts() + k*each + counted[key]
+		}
+	}
+	counted[p.Run]++
+	return counted[p.Run]
 }
 
 // take takes the next n strips of a length, fewer when there are no more.

@@ -298,6 +298,7 @@ func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan)
 		b.join(slices.Max(l.StockLengths), settings)
 		widest = max(widest, b.StaveRip)
 		w.NetBoardFeet += b.BoardFeet
+		s.blocksOf(b, slabs[i].Run)
 		if b.Joined.Count == 0 {
 			s.demands = append(s.demands, cutting.Demand{Length: b.StaveLength, Count: b.Staves})
 			s.pieces = append(s.pieces, StripPiece{Run: slabs[i].Run, Length: b.StaveLength})
@@ -314,6 +315,24 @@ func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan)
 		w.MeasuredWidth = s.measured()
 	}
 	w.YieldBoardFeet = ByLeastYield(w.NetBoardFeet, l) / (settings.LumberYield / 100)
+}
+
+// blocksOf asks for the blocks under a slab; those of equal length at once.
+func (s *Stock) blocksOf(b *Blank, run string) {
+	fields := b.Under.Fields()
+	for k, length := range fields {
+		if b.Under.Across == 0 || slices.Contains(fields[:k], length) {
+			continue
+		}
+		same := 0
+		for _, other := range fields {
+			if other == length {
+				same++
+			}
+		}
+		s.demands = append(s.demands, cutting.Demand{Length: length, Count: same * b.Under.Across * (b.layers() - 1)})
+		s.pieces = append(s.pieces, StripPiece{Run: run, Length: length})
+	}
 }
 
 // find finds what to buy for the demands and how to cut it, or takes what was found before: the chosen top is reckoned

@@ -61,6 +61,16 @@ func (m *maker) sheet(i int, p, screen, phone *plan.PieceSheet) (drawn, told []d
 	return drawn, append(m.cutouts(p), m.moisture(r))
 }
 
+// builtUp says what lies under a slab with a built-up edge.
+func (m *maker) builtUp(b *estimate.Blank) string {
+	u := &b.Under
+	lengths := make([]string, u.Count)
+	for i, length := range u.Fields() {
+		lengths[i] = m.text(length)
+	}
+	return m.say("below it strips of %s (front) and %s (wall), fields of %s blocks: %s", m.text(u.Front), m.text(u.Wall), strconv.Itoa(u.Across), strings.Join(lengths, ", "))
+}
+
 // factNames is the share of the width that the names of a piece's facts take: the facts are long.
 const factNames = 0.2
 
@@ -71,7 +81,10 @@ func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]strin
 		rough = m.say("%s staves, ripped %s, of %s rough, %s long", strconv.Itoa(r.Blank.Staves), m.text(r.Blank.StaveRip),
 			m.text(r.Blank.Rough), m.text(r.Blank.StaveLength))
 	}
-	if r.Blank.Layers > 0 {
+	switch {
+	case r.Blank.BuiltUp():
+		rough += "; " + m.builtUp(&r.Blank)
+	case r.Blank.Layers > 0:
 		rough += "; " + m.say("%s layers, each %s", strconv.Itoa(r.Blank.Layers), m.text(r.Blank.Layer))
 	}
 	if n := r.Blank.Joined.Count; n > 0 {
@@ -88,6 +101,14 @@ func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]strin
 	facts := [][2]string{
 		{m.say("Weight"), weight},
 		{m.say("Blank"), m.text(r.Blank.Length) + " × " + m.text(r.Blank.Width) + "; " + rough},
+	}
+	if len(r.Piece.Hollows) > 0 {
+		hollows := make([]string, len(r.Piece.Hollows))
+		for i := range r.Piece.Hollows {
+			h := &r.Piece.Hollows[i]
+			hollows[i] = m.say("%s to %s, %s to %s from front", m.text(h.From), m.text(h.To), m.text(h.Front), m.text(h.Back))
+		}
+		facts = append(facts, [2]string{m.say("Hollow below"), m.say("dash and dot, the slab %s thick: %s", m.text(m.e.Made.SlabThickness()), strings.Join(hollows, "; "))})
 	}
 	if r.GlueUp != nil {
 		facts = append(facts, [2]string{m.say("Glue-up"), m.glueUp(r.GlueUp)})

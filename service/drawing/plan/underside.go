@@ -28,6 +28,7 @@ func (p *piece) underside() {
 	}
 	r := &s.runs[p.index]
 	scale := 1 / float64(s.ratio)
+	p.hollows()
 	p.standsBelow()
 	for i := range s.est.Fixing.Runs {
 		f := &s.est.Fixing.Runs[i]
@@ -42,6 +43,21 @@ func (p *piece) underside() {
 			}
 			s.ground.boxes = append(s.ground.boxes, around(q, 1.8, 1.8))
 		}
+	}
+}
+
+// hollows draws where nothing lies under a slab with a built-up edge.
+func (p *piece) hollows() {
+	s := p.sheet
+	r, scale := &s.runs[p.index], 1/float64(s.ratio)
+	one := &s.est.Runs[p.index]
+	for i := range one.Piece.Hollows {
+		h := &one.Piece.Hollows[i]
+		corner := func(along, front measure.Length) pen.Point {
+			return move(move(r.wall[0], r.along, float64(along)*scale), r.room, float64(one.Depth-front)*scale)
+		}
+		s.notes.Poly([]pen.Point{corner(h.From, h.Front), corner(h.To, h.Front), corner(h.To, h.Back), corner(h.From, h.Back)}, false,
+			pen.Stroke{Ink: pen.Ink, Width: 0.2, Dash: "2.4 0.8 0.6 0.8"})
 	}
 }
 

@@ -53,7 +53,11 @@ func (s *Plan) blank(run int) Part {
 	title := s.say("Blank %s: %s × %s, %s staves, ripped %s, finished %s, %s long", pen.Short(r.Name, nameLength),
 		s.text(b.Length), s.phrase(b.Width, measure.Measured), strconv.Itoa(b.Staves),
 		s.text(b.StaveRip), s.text(b.StaveWidth), s.text(b.StaveLength))
-	if b.Layers > 0 {
+	switch {
+	case b.BuiltUp():
+		title += "; " + s.say("one slab of %s, built up below: staves %s to %s are its strips, %s to %s its blocks", s.text(b.Layer), strconv.Itoa(b.LayerStaves()+1), strconv.Itoa(b.Staves),
+			strconv.Itoa(b.Parts()+1), strconv.Itoa(b.Parts()+b.BlockCount()))
+	case b.Layers > 0:
 		title += "; " + s.say("%s layers, each %s", strconv.Itoa(b.Layers), s.text(b.Layer))
 	}
 	if b.Joined.Count > 0 {
@@ -62,6 +66,9 @@ func (s *Plan) blank(run int) Part {
 	wide := Width - gutter - endView - endGap - 1
 	k := wide / float64(b.StaveLength)
 	layers := max(1, b.Layers)
+	if b.BuiltUp() {
+		layers = 1 // what lies below it is drawn on the piece's sheet
+	}
 	across := drawnAcross(b.LayerStaves() * layers)
 	high := across * float64(b.LayerStaves())
 	const apart = under + 3
