@@ -39,8 +39,10 @@ func (e AirTemperatureUnit) Valid() bool {
 // Defines values for AlignmentPartsKind.
 const (
 	AlignmentPartsKindBiscuit        AlignmentPartsKind = "biscuit"
+	AlignmentPartsKindButton         AlignmentPartsKind = "button"
 	AlignmentPartsKindDowel          AlignmentPartsKind = "dowel"
 	AlignmentPartsKindDrawBolt       AlignmentPartsKind = "draw_bolt"
+	AlignmentPartsKindFigureEight    AlignmentPartsKind = "figure_eight"
 	AlignmentPartsKindLooseTenon     AlignmentPartsKind = "loose_tenon"
 	AlignmentPartsKindPocketScrew    AlignmentPartsKind = "pocket_screw"
 	AlignmentPartsKindSlottedClip    AlignmentPartsKind = "slotted_clip"
@@ -54,9 +56,13 @@ func (e AlignmentPartsKind) Valid() bool {
 	switch e {
 	case AlignmentPartsKindBiscuit:
 		return true
+	case AlignmentPartsKindButton:
+		return true
 	case AlignmentPartsKindDowel:
 		return true
 	case AlignmentPartsKindDrawBolt:
+		return true
+	case AlignmentPartsKindFigureEight:
 		return true
 	case AlignmentPartsKindLooseTenon:
 		return true
@@ -1326,8 +1332,10 @@ func (e EstimateMoistureSeasonalRings) Valid() bool {
 // Defines values for FastenerKind.
 const (
 	FastenerKindBiscuit        FastenerKind = "biscuit"
+	FastenerKindButton         FastenerKind = "button"
 	FastenerKindDowel          FastenerKind = "dowel"
 	FastenerKindDrawBolt       FastenerKind = "draw_bolt"
+	FastenerKindFigureEight    FastenerKind = "figure_eight"
 	FastenerKindLooseTenon     FastenerKind = "loose_tenon"
 	FastenerKindPocketScrew    FastenerKind = "pocket_screw"
 	FastenerKindSlottedClip    FastenerKind = "slotted_clip"
@@ -1341,9 +1349,13 @@ func (e FastenerKind) Valid() bool {
 	switch e {
 	case FastenerKindBiscuit:
 		return true
+	case FastenerKindButton:
+		return true
 	case FastenerKindDowel:
 		return true
 	case FastenerKindDrawBolt:
+		return true
+	case FastenerKindFigureEight:
 		return true
 	case FastenerKindLooseTenon:
 		return true
@@ -1386,8 +1398,10 @@ func (e FastenerSeries) Valid() bool {
 // Defines values for FastenerEntryKind.
 const (
 	FastenerEntryKindBiscuit        FastenerEntryKind = "biscuit"
+	FastenerEntryKindButton         FastenerEntryKind = "button"
 	FastenerEntryKindDowel          FastenerEntryKind = "dowel"
 	FastenerEntryKindDrawBolt       FastenerEntryKind = "draw_bolt"
+	FastenerEntryKindFigureEight    FastenerEntryKind = "figure_eight"
 	FastenerEntryKindLooseTenon     FastenerEntryKind = "loose_tenon"
 	FastenerEntryKindPocketScrew    FastenerEntryKind = "pocket_screw"
 	FastenerEntryKindSlottedClip    FastenerEntryKind = "slotted_clip"
@@ -1401,9 +1415,13 @@ func (e FastenerEntryKind) Valid() bool {
 	switch e {
 	case FastenerEntryKindBiscuit:
 		return true
+	case FastenerEntryKindButton:
+		return true
 	case FastenerEntryKindDowel:
 		return true
 	case FastenerEntryKindDrawBolt:
+		return true
+	case FastenerEntryKindFigureEight:
 		return true
 	case FastenerEntryKindLooseTenon:
 		return true
@@ -1547,6 +1565,8 @@ func (e FixingFixedLine) Valid() bool {
 
 // Defines values for FixingKind.
 const (
+	FixingKindButtons       FixingKind = "buttons"
+	FixingKindFigureEights  FixingKind = "figure_eights"
 	FixingKindNone          FixingKind = "none"
 	FixingKindRigid         FixingKind = "rigid"
 	FixingKindSlottedClips  FixingKind = "slotted_clips"
@@ -1556,6 +1576,10 @@ const (
 // Valid indicates whether the value is a known member of the FixingKind enum.
 func (e FixingKind) Valid() bool {
 	switch e {
+	case FixingKindButtons:
+		return true
+	case FixingKindFigureEights:
+		return true
 	case FixingKindNone:
 		return true
 	case FixingKindRigid:
@@ -1571,6 +1595,8 @@ func (e FixingKind) Valid() bool {
 
 // Defines values for FixingResultKind.
 const (
+	FixingResultKindButtons       FixingResultKind = "buttons"
+	FixingResultKindFigureEights  FixingResultKind = "figure_eights"
 	FixingResultKindNone          FixingResultKind = "none"
 	FixingResultKindRigid         FixingResultKind = "rigid"
 	FixingResultKindSlottedClips  FixingResultKind = "slotted_clips"
@@ -1580,6 +1606,10 @@ const (
 // Valid indicates whether the value is a known member of the FixingResultKind enum.
 func (e FixingResultKind) Valid() bool {
 	switch e {
+	case FixingResultKindButtons:
+		return true
+	case FixingResultKindFigureEights:
+		return true
 	case FixingResultKindNone:
 		return true
 	case FixingResultKindRigid:
@@ -1741,6 +1771,7 @@ func (e KeyEntryScopes) Valid() bool {
 const (
 	LabourStandardDriverAlignmentPart        LabourStandardDriver = "alignment_part"
 	LabourStandardDriverBaseTimberMetre      LabourStandardDriver = "base_timber_metre"
+	LabourStandardDriverBuildUpPiece         LabourStandardDriver = "build_up_piece"
 	LabourStandardDriverClip                 LabourStandardDriver = "clip"
 	LabourStandardDriverCoat                 LabourStandardDriver = "coat"
 	LabourStandardDriverCoatSquareMetre      LabourStandardDriver = "coat_square_metre"
@@ -1776,6 +1807,8 @@ func (e LabourStandardDriver) Valid() bool {
 	case LabourStandardDriverAlignmentPart:
 		return true
 	case LabourStandardDriverBaseTimberMetre:
+		return true
+	case LabourStandardDriverBuildUpPiece:
 		return true
 	case LabourStandardDriverClip:
 		return true
@@ -1868,6 +1901,7 @@ const (
 	LabourStandardWhenAlways          LabourStandardWhen = "always"
 	LabourStandardWhenBaseTimber      LabourStandardWhen = "base_timber"
 	LabourStandardWhenBiscuit         LabourStandardWhen = "biscuit"
+	LabourStandardWhenBuiltUp         LabourStandardWhen = "built_up"
 	LabourStandardWhenButt            LabourStandardWhen = "butt"
 	LabourStandardWhenCarvedCorner    LabourStandardWhen = "carved_corner"
 	LabourStandardWhenCopedCorner     LabourStandardWhen = "coped_corner"
@@ -1878,6 +1912,7 @@ const (
 	LabourStandardWhenEndJointed      LabourStandardWhen = "end_jointed"
 	LabourStandardWhenFinish          LabourStandardWhen = "finish"
 	LabourStandardWhenLaminated       LabourStandardWhen = "laminated"
+	LabourStandardWhenLetInFixings    LabourStandardWhen = "let_in_fixings"
 	LabourStandardWhenLooseTenon      LabourStandardWhen = "loose_tenon"
 	LabourStandardWhenMasonsMiter     LabourStandardWhen = "masons_miter"
 	LabourStandardWhenMiter           LabourStandardWhen = "miter"
@@ -1906,6 +1941,8 @@ func (e LabourStandardWhen) Valid() bool {
 		return true
 	case LabourStandardWhenBiscuit:
 		return true
+	case LabourStandardWhenBuiltUp:
+		return true
 	case LabourStandardWhenButt:
 		return true
 	case LabourStandardWhenCarvedCorner:
@@ -1925,6 +1962,8 @@ func (e LabourStandardWhen) Valid() bool {
 	case LabourStandardWhenFinish:
 		return true
 	case LabourStandardWhenLaminated:
+		return true
+	case LabourStandardWhenLetInFixings:
 		return true
 	case LabourStandardWhenLooseTenon:
 		return true
@@ -1969,6 +2008,7 @@ func (e LabourStandardWhen) Valid() bool {
 const (
 	LabourStandardEntryDriverAlignmentPart        LabourStandardEntryDriver = "alignment_part"
 	LabourStandardEntryDriverBaseTimberMetre      LabourStandardEntryDriver = "base_timber_metre"
+	LabourStandardEntryDriverBuildUpPiece         LabourStandardEntryDriver = "build_up_piece"
 	LabourStandardEntryDriverClip                 LabourStandardEntryDriver = "clip"
 	LabourStandardEntryDriverCoat                 LabourStandardEntryDriver = "coat"
 	LabourStandardEntryDriverCoatSquareMetre      LabourStandardEntryDriver = "coat_square_metre"
@@ -2004,6 +2044,8 @@ func (e LabourStandardEntryDriver) Valid() bool {
 	case LabourStandardEntryDriverAlignmentPart:
 		return true
 	case LabourStandardEntryDriverBaseTimberMetre:
+		return true
+	case LabourStandardEntryDriverBuildUpPiece:
 		return true
 	case LabourStandardEntryDriverClip:
 		return true
@@ -2096,6 +2138,7 @@ const (
 	LabourStandardEntryWhenAlways          LabourStandardEntryWhen = "always"
 	LabourStandardEntryWhenBaseTimber      LabourStandardEntryWhen = "base_timber"
 	LabourStandardEntryWhenBiscuit         LabourStandardEntryWhen = "biscuit"
+	LabourStandardEntryWhenBuiltUp         LabourStandardEntryWhen = "built_up"
 	LabourStandardEntryWhenButt            LabourStandardEntryWhen = "butt"
 	LabourStandardEntryWhenCarvedCorner    LabourStandardEntryWhen = "carved_corner"
 	LabourStandardEntryWhenCopedCorner     LabourStandardEntryWhen = "coped_corner"
@@ -2106,6 +2149,7 @@ const (
 	LabourStandardEntryWhenEndJointed      LabourStandardEntryWhen = "end_jointed"
 	LabourStandardEntryWhenFinish          LabourStandardEntryWhen = "finish"
 	LabourStandardEntryWhenLaminated       LabourStandardEntryWhen = "laminated"
+	LabourStandardEntryWhenLetInFixings    LabourStandardEntryWhen = "let_in_fixings"
 	LabourStandardEntryWhenLooseTenon      LabourStandardEntryWhen = "loose_tenon"
 	LabourStandardEntryWhenMasonsMiter     LabourStandardEntryWhen = "masons_miter"
 	LabourStandardEntryWhenMiter           LabourStandardEntryWhen = "miter"
@@ -2134,6 +2178,8 @@ func (e LabourStandardEntryWhen) Valid() bool {
 		return true
 	case LabourStandardEntryWhenBiscuit:
 		return true
+	case LabourStandardEntryWhenBuiltUp:
+		return true
 	case LabourStandardEntryWhenButt:
 		return true
 	case LabourStandardEntryWhenCarvedCorner:
@@ -2153,6 +2199,8 @@ func (e LabourStandardEntryWhen) Valid() bool {
 	case LabourStandardEntryWhenFinish:
 		return true
 	case LabourStandardEntryWhenLaminated:
+		return true
+	case LabourStandardEntryWhenLetInFixings:
 		return true
 	case LabourStandardEntryWhenLooseTenon:
 		return true
@@ -2220,6 +2268,27 @@ func (e LabourStepGives) Valid() bool {
 	}
 }
 
+// Defines values for LearningsPricesStatus.
+const (
+	LearningsPricesStatusDismissed LearningsPricesStatus = "dismissed"
+	LearningsPricesStatusKeep      LearningsPricesStatus = "keep"
+	LearningsPricesStatusOpen      LearningsPricesStatus = "open"
+)
+
+// Valid indicates whether the value is a known member of the LearningsPricesStatus enum.
+func (e LearningsPricesStatus) Valid() bool {
+	switch e {
+	case LearningsPricesStatusDismissed:
+		return true
+	case LearningsPricesStatusKeep:
+		return true
+	case LearningsPricesStatusOpen:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for LearningsProposalsStatus.
 const (
 	LearningsProposalsStatusDismissed LearningsProposalsStatus = "dismissed"
@@ -2235,6 +2304,45 @@ func (e LearningsProposalsStatus) Valid() bool {
 	case LearningsProposalsStatusKeep:
 		return true
 	case LearningsProposalsStatusOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LearningsSettingsEffectsOn.
+const (
+	LearningsSettingsEffectsOnCost LearningsSettingsEffectsOn = "cost"
+	LearningsSettingsEffectsOnP90  LearningsSettingsEffectsOn = "p90"
+)
+
+// Valid indicates whether the value is a known member of the LearningsSettingsEffectsOn enum.
+func (e LearningsSettingsEffectsOn) Valid() bool {
+	switch e {
+	case LearningsSettingsEffectsOnCost:
+		return true
+	case LearningsSettingsEffectsOnP90:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LearningsSettingsStatus.
+const (
+	LearningsSettingsStatusDismissed LearningsSettingsStatus = "dismissed"
+	LearningsSettingsStatusKeep      LearningsSettingsStatus = "keep"
+	LearningsSettingsStatusOpen      LearningsSettingsStatus = "open"
+)
+
+// Valid indicates whether the value is a known member of the LearningsSettingsStatus enum.
+func (e LearningsSettingsStatus) Valid() bool {
+	switch e {
+	case LearningsSettingsStatusDismissed:
+		return true
+	case LearningsSettingsStatusKeep:
+		return true
+	case LearningsSettingsStatusOpen:
 		return true
 	default:
 		return false
@@ -2277,6 +2385,51 @@ func (e LiftingLiftCoupling) Valid() bool {
 	case LiftingLiftCouplingGood:
 		return true
 	case LiftingLiftCouplingPoor:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ListLayoutEntryDecimalSign.
+const (
+	ListLayoutEntryDecimalSignComma       ListLayoutEntryDecimalSign = "comma"
+	ListLayoutEntryDecimalSignLessThannil ListLayoutEntryDecimalSign = "<nil>"
+	ListLayoutEntryDecimalSignPoint       ListLayoutEntryDecimalSign = "point"
+)
+
+// Valid indicates whether the value is a known member of the ListLayoutEntryDecimalSign enum.
+func (e ListLayoutEntryDecimalSign) Valid() bool {
+	switch e {
+	case ListLayoutEntryDecimalSignComma:
+		return true
+	case ListLayoutEntryDecimalSignLessThannil:
+		return true
+	case ListLayoutEntryDecimalSignPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ListLayoutEntrySeparator.
+const (
+	ListLayoutEntrySeparatorComma       ListLayoutEntrySeparator = "comma"
+	ListLayoutEntrySeparatorLessThannil ListLayoutEntrySeparator = "<nil>"
+	ListLayoutEntrySeparatorSemicolon   ListLayoutEntrySeparator = "semicolon"
+	ListLayoutEntrySeparatorTab         ListLayoutEntrySeparator = "tab"
+)
+
+// Valid indicates whether the value is a known member of the ListLayoutEntrySeparator enum.
+func (e ListLayoutEntrySeparator) Valid() bool {
+	switch e {
+	case ListLayoutEntrySeparatorComma:
+		return true
+	case ListLayoutEntrySeparatorLessThannil:
+		return true
+	case ListLayoutEntrySeparatorSemicolon:
+		return true
+	case ListLayoutEntrySeparatorTab:
 		return true
 	default:
 		return false
@@ -2844,6 +2997,24 @@ func (e OrderFormRequestTurns) Valid() bool {
 	}
 }
 
+// Defines values for OtherBuildBuild.
+const (
+	OtherBuildBuildBuiltUp   OtherBuildBuild = "built_up"
+	OtherBuildBuildLaminated OtherBuildBuild = "laminated"
+)
+
+// Valid indicates whether the value is a known member of the OtherBuildBuild enum.
+func (e OtherBuildBuild) Valid() bool {
+	switch e {
+	case OtherBuildBuildBuiltUp:
+		return true
+	case OtherBuildBuildLaminated:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for OtherPullKind.
 const (
 	OtherPullKindDrawBolt    OtherPullKind = "draw_bolt"
@@ -3057,8 +3228,10 @@ func (e PricingBasis) Valid() bool {
 // Defines values for PullGroupKind.
 const (
 	PullGroupKindBiscuit        PullGroupKind = "biscuit"
+	PullGroupKindButton         PullGroupKind = "button"
 	PullGroupKindDowel          PullGroupKind = "dowel"
 	PullGroupKindDrawBolt       PullGroupKind = "draw_bolt"
+	PullGroupKindFigureEight    PullGroupKind = "figure_eight"
 	PullGroupKindLooseTenon     PullGroupKind = "loose_tenon"
 	PullGroupKindPocketScrew    PullGroupKind = "pocket_screw"
 	PullGroupKindSlottedClip    PullGroupKind = "slotted_clip"
@@ -3072,9 +3245,13 @@ func (e PullGroupKind) Valid() bool {
 	switch e {
 	case PullGroupKindBiscuit:
 		return true
+	case PullGroupKindButton:
+		return true
 	case PullGroupKindDowel:
 		return true
 	case PullGroupKindDrawBolt:
+		return true
+	case PullGroupKindFigureEight:
 		return true
 	case PullGroupKindLooseTenon:
 		return true
@@ -3096,8 +3273,10 @@ func (e PullGroupKind) Valid() bool {
 // Defines values for PullPartsKind.
 const (
 	PullPartsKindBiscuit        PullPartsKind = "biscuit"
+	PullPartsKindButton         PullPartsKind = "button"
 	PullPartsKindDowel          PullPartsKind = "dowel"
 	PullPartsKindDrawBolt       PullPartsKind = "draw_bolt"
+	PullPartsKindFigureEight    PullPartsKind = "figure_eight"
 	PullPartsKindLooseTenon     PullPartsKind = "loose_tenon"
 	PullPartsKindPocketScrew    PullPartsKind = "pocket_screw"
 	PullPartsKindSlottedClip    PullPartsKind = "slotted_clip"
@@ -3111,9 +3290,13 @@ func (e PullPartsKind) Valid() bool {
 	switch e {
 	case PullPartsKindBiscuit:
 		return true
+	case PullPartsKindButton:
+		return true
 	case PullPartsKindDowel:
 		return true
 	case PullPartsKindDrawBolt:
+		return true
+	case PullPartsKindFigureEight:
 		return true
 	case PullPartsKindLooseTenon:
 		return true
@@ -3916,6 +4099,7 @@ func (e StraightSeamResultReason) Valid() bool {
 const (
 	SundryDataDriverAlignmentPart        SundryDataDriver = "alignment_part"
 	SundryDataDriverBaseTimberMetre      SundryDataDriver = "base_timber_metre"
+	SundryDataDriverBuildUpPiece         SundryDataDriver = "build_up_piece"
 	SundryDataDriverClip                 SundryDataDriver = "clip"
 	SundryDataDriverCoat                 SundryDataDriver = "coat"
 	SundryDataDriverCoatSquareMetre      SundryDataDriver = "coat_square_metre"
@@ -3951,6 +4135,8 @@ func (e SundryDataDriver) Valid() bool {
 	case SundryDataDriverAlignmentPart:
 		return true
 	case SundryDataDriverBaseTimberMetre:
+		return true
+	case SundryDataDriverBuildUpPiece:
 		return true
 	case SundryDataDriverClip:
 		return true
@@ -4015,6 +4201,7 @@ func (e SundryDataDriver) Valid() bool {
 const (
 	SundryEntryDriverAlignmentPart        SundryEntryDriver = "alignment_part"
 	SundryEntryDriverBaseTimberMetre      SundryEntryDriver = "base_timber_metre"
+	SundryEntryDriverBuildUpPiece         SundryEntryDriver = "build_up_piece"
 	SundryEntryDriverClip                 SundryEntryDriver = "clip"
 	SundryEntryDriverCoat                 SundryEntryDriver = "coat"
 	SundryEntryDriverCoatSquareMetre      SundryEntryDriver = "coat_square_metre"
@@ -4050,6 +4237,8 @@ func (e SundryEntryDriver) Valid() bool {
 	case SundryEntryDriverAlignmentPart:
 		return true
 	case SundryEntryDriverBaseTimberMetre:
+		return true
+	case SundryEntryDriverBuildUpPiece:
 		return true
 	case SundryEntryDriverClip:
 		return true
@@ -4205,6 +4394,7 @@ func (e TolerancesRecommended) Valid() bool {
 
 // Defines values for TopBuild.
 const (
+	TopBuildBuiltUp        TopBuild = "built_up"
 	TopBuildCrossLaminated TopBuild = "cross_laminated"
 	TopBuildLaminated      TopBuild = "laminated"
 	TopBuildSolid          TopBuild = "solid"
@@ -4213,6 +4403,8 @@ const (
 // Valid indicates whether the value is a known member of the TopBuild enum.
 func (e TopBuild) Valid() bool {
 	switch e {
+	case TopBuildBuiltUp:
+		return true
 	case TopBuildCrossLaminated:
 		return true
 	case TopBuildLaminated:
@@ -4338,6 +4530,24 @@ func (e TopStraightJoints) Valid() bool {
 	case Allow:
 		return true
 	case Forbid:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TopResultBuild.
+const (
+	TopResultBuildBuiltUp   TopResultBuild = "built_up"
+	TopResultBuildLaminated TopResultBuild = "laminated"
+)
+
+// Valid indicates whether the value is a known member of the TopResultBuild enum.
+func (e TopResultBuild) Valid() bool {
+	switch e {
+	case TopResultBuildBuiltUp:
+		return true
+	case TopResultBuildLaminated:
 		return true
 	default:
 		return false
@@ -5899,6 +6109,9 @@ type Actuals struct {
 
 	// Materials The reported items.
 	Materials []struct {
+		// Bought What was bought, in the item's unit; null: not told.
+		Bought *string `json:"bought"`
+
 		// Estimated Amount in the estimate's bill; null: it was not in it.
 		Estimated *string `json:"estimated"`
 
@@ -5962,13 +6175,16 @@ type ActualsEntry struct {
 
 	// Materials Items of the catalogue, each once.
 	Materials *[]struct {
+		// Bought What was bought for that, in the item's unit, as a decimal; left out: as much as the estimate buys.
+		Bought *string `json:"bought,omitempty"`
+
 		// Item Its code.
 		Item string `json:"item"`
 
 		// Paid What was paid for it, as a decimal.
 		Paid *string `json:"paid,omitempty"`
 
-		// Used What was used, in the item's unit, as a decimal.
+		// Used What was used, in the item's unit, as a decimal; of lumber without offcuts that are kept.
 		Used *string `json:"used,omitempty"`
 	} `json:"materials,omitempty"`
 
@@ -6552,6 +6768,33 @@ type BillPrice struct {
 type Blank struct {
 	// BoardFeet Net board feet on the rough thickness; 0 for a ready-made panel.
 	BoardFeet float64 `json:"board_feet"`
+
+	// BuildUp What lies under a slab with a built-up edge, in each layer below the first, all with its grain the slab’s way; left out where it has none.
+	BuildUp *struct {
+		// BlockLengths Along the grain, as cut: one for each field of blocks, from the run’s start, in `units`.
+		BlockLengths []float64 `json:"block_lengths"`
+
+		// BlockLengthsText `block_lengths` as a maker reads them.
+		BlockLengthsText []string `json:"block_lengths_text"`
+
+		// BlocksAcross Blocks side by side between the strips, of each field and layer.
+		BlocksAcross int `json:"blocks_across"`
+
+		// FrontStrip Width of the strip along the front edge, before the piece is trimmed, in `units`.
+		FrontStrip float64 `json:"front_strip"`
+
+		// FrontStripText `front_strip` as a maker reads it.
+		FrontStripText string `json:"front_strip_text"`
+
+		// StripStaves Staves that all strips come from, in `staves` too; the last of a strip is ripped to what is left.
+		StripStaves int `json:"strip_staves"`
+
+		// WallStrip Width of the strip along the wall edge, before the piece is trimmed, in `units`.
+		WallStrip float64 `json:"wall_strip"`
+
+		// WallStripText `wall_strip` as a maker reads it.
+		WallStripText string `json:"wall_strip_text"`
+	} `json:"build_up,omitempty"`
 
 	// EndJoints How staves that are longer than any board are finger-jointed from several; left out where they are whole.
 	EndJoints *EndJoints `json:"end_joints,omitempty"`
@@ -7938,6 +8181,9 @@ type Estimate struct {
 	// BillOfMaterials Everything to buy.
 	BillOfMaterials []BillLine `json:"bill_of_materials"`
 
+	// Builds How else a top of layers could come to its thickness, and what that costs; left out where there is stock as thick as it is.
+	Builds *[]OtherBuild `json:"builds,omitempty"`
+
 	// Catalogue The catalogue that was used.
 	Catalogue CatalogueVersion `json:"catalogue"`
 
@@ -8407,14 +8653,14 @@ type Fixing struct {
 	// FixedLine The line along every run at which its base holds it and from which all movement counts: slip, opening, holes, slots and gaps are reckoned from it. Left out, each run has its own: a stopping run where its seam is held, a through run at the edge that is the seam, both runs of a miter at the front. What then does not fit is refused with the numbers, such as a through run that pushes its seam. It goes before `hold_at`, as the base decides where a seam can be held.
 	FixedLine *FixingFixedLine `json:"fixed_line,omitempty"`
 
-	// Kind Kind of fixing. Rigid fixing along both edges of a wide slab is refused.
+	// Kind Kind of fixing. Rigid fixing along both edges of a wide slab is refused, and so are figure-eights and buttons that do not let the wood go as far as it does.
 	Kind *FixingKind `json:"kind,omitempty"`
 }
 
 // FixingFixedLine The line along every run at which its base holds it and from which all movement counts: slip, opening, holes, slots and gaps are reckoned from it. Left out, each run has its own: a stopping run where its seam is held, a through run at the edge that is the seam, both runs of a miter at the front. What then does not fit is refused with the numbers, such as a through run that pushes its seam. It goes before `hold_at`, as the base decides where a seam can be held.
 type FixingFixedLine string
 
-// FixingKind Kind of fixing. Rigid fixing along both edges of a wide slab is refused.
+// FixingKind Kind of fixing. Rigid fixing along both edges of a wide slab is refused, and so are figure-eights and buttons that do not let the wood go as far as it does.
 type FixingKind string
 
 // FixingPlace One fixing.
@@ -8597,6 +8843,33 @@ type Hardware struct {
 
 // HardwareHoldAt Where the pieces are held flush.
 type HardwareHoldAt string
+
+// Hollow A place below a slab with a built-up edge where it bears alone.
+type Hollow struct {
+	// From Along the run from its start, in `units`.
+	From float64 `json:"from"`
+
+	// FromFront From the front edge to where it begins, in `units`.
+	FromFront float64 `json:"from_front"`
+
+	// FromFrontText `from_front` as a maker reads it.
+	FromFrontText string `json:"from_front_text"`
+
+	// FromText `from` as a maker reads it.
+	FromText string `json:"from_text"`
+
+	// To Where it ends along the run, in `units`.
+	To float64 `json:"to"`
+
+	// ToBack From the front edge to where it ends, in `units`.
+	ToBack float64 `json:"to_back"`
+
+	// ToBackText `to_back` as a maker reads it.
+	ToBackText string `json:"to_back_text"`
+
+	// ToText `to` as a maker reads it.
+	ToText string `json:"to_text"`
+}
 
 // Imported What came of a file.
 type Imported struct {
@@ -8922,7 +9195,7 @@ type LabourStandard struct {
 	// ByTool Depends on the tool that cuts the seam.
 	ByTool bool `json:"by_tool"`
 
-	// Code Code of the standard.
+	// Code Code of the proposal.
 	Code string `json:"code"`
 
 	// Crew People at once.
@@ -9100,6 +9373,48 @@ type LabourStep struct {
 // LabourStepGives What the customer gets by the step besides the top; null: nothing. What papers say is included follows from this.
 type LabourStepGives string
 
+// LearningEffects What this change alone does to the reference tops; empty when none is called for.
+type LearningEffects = []struct {
+	// After The same with the change.
+	After *string `json:"after"`
+
+	// Before Its figure.
+	Before *string `json:"before"`
+
+	// Percent The change in percent.
+	Percent *string `json:"percent"`
+
+	// Reason Why it cannot be reckoned; null: it can.
+	Reason *string `json:"reason"`
+
+	// Reference The top.
+	Reference string `json:"reference"`
+}
+
+// LearningEvidence Of the logarithm of what was over what was expected: minutes, or money.
+type LearningEvidence struct {
+	// Error Standard error of that.
+	Error float64 `json:"error"`
+
+	// Jobs Jobs that tell of it.
+	Jobs int `json:"jobs"`
+
+	// Mean Mean of the jobs, each job's own pace taken off.
+	Mean float64 `json:"mean"`
+
+	// Off By how much it is off: about mean times weight.
+	Off float64 `json:"off"`
+
+	// Weight Weight of the evidence; the rest is left to what is.
+	Weight float64 `json:"weight"`
+
+	// Wild Jobs that lie more than four deviations off, which hardly count.
+	Wild int `json:"wild"`
+
+	// WithinJobs Deviation within a job.
+	WithinJobs float64 `json:"within_jobs"`
+}
+
 // Learnings What finished jobs say of the standards of work.
 type Learnings struct {
 	// Assumptions What this was worked out with.
@@ -9129,7 +9444,7 @@ type Learnings struct {
 	// Catalogue The catalogue that was used.
 	Catalogue CatalogueRevision `json:"catalogue"`
 
-	// CommonShare Share of the steps' spread that a job's steps have in common. To take what was learned, change the setting `common_share`.
+	// CommonShare Share of the steps' spread that a job's steps have in common; what is proposed of it stands in `settings`.
 	CommonShare struct {
 		// Learned What the jobs say; null: there are none.
 		Learned *float64 `json:"learned"`
@@ -9146,6 +9461,48 @@ type Learnings struct {
 
 	// Jobs Jobs with minutes that were learned from.
 	Jobs int `json:"jobs"`
+
+	// Prices One for every price in force by which jobs were estimated that say what they paid.
+	Prices []struct {
+		// After As it is proposed, from the day of the approval on; as it is when no change is called for.
+		After string `json:"after"`
+
+		// Before The price of a pack as it is.
+		Before string `json:"before"`
+
+		// Code Code of the proposal, by which it is decided.
+		Code string `json:"code"`
+
+		// Effects What this change alone does to the reference tops; empty when none is called for.
+		Effects LearningEffects `json:"effects"`
+
+		// Evidence Of the logarithm of what was over what was expected: minutes, or money.
+		Evidence LearningEvidence `json:"evidence"`
+
+		// Factor What was paid over what it had cost by the price.
+		Factor float64 `json:"factor"`
+
+		// Item Code of the fastener or material.
+		Item string `json:"item"`
+
+		// Name Its name.
+		Name string `json:"name"`
+
+		// PackSize Content of the pack, in the item's unit; 1 when it is sold by the unit.
+		PackSize float64 `json:"pack_size"`
+
+		// Status A change is proposed, was dismissed, or is not called for.
+		Status LearningsPricesStatus `json:"status"`
+
+		// Supplier Code of the supplier whose price is in force.
+		Supplier string `json:"supplier"`
+
+		// ValidFrom First day of that price.
+		ValidFrom openapi_types.Date `json:"valid_from"`
+
+		// Why Why so.
+		Why string `json:"why"`
+	} `json:"prices"`
 
 	// Proposals One for every standard that a job tells of, in their usual order.
 	Proposals []struct {
@@ -9203,50 +9560,14 @@ type Learnings struct {
 			} `json:"setup"`
 		} `json:"before"`
 
-		// Code Code of the standard.
+		// Code Code of the standard, and of the proposal.
 		Code string `json:"code"`
 
-		// Effects What this change alone does to the cost of the reference tops; empty when none is called for.
-		Effects []struct {
-			// After Its cost with the change.
-			After *string `json:"after"`
+		// Effects What this change alone does to the reference tops; empty when none is called for.
+		Effects LearningEffects `json:"effects"`
 
-			// Before Its cost.
-			Before *string `json:"before"`
-
-			// Percent The change in percent.
-			Percent *string `json:"percent"`
-
-			// Reason Why it cannot be reckoned; null: it can.
-			Reason *string `json:"reason"`
-
-			// Reference The top.
-			Reference string `json:"reference"`
-		} `json:"effects"`
-
-		// Evidence Of the logarithm of minutes taken over minutes expected.
-		Evidence struct {
-			// Error Standard error of that.
-			Error float64 `json:"error"`
-
-			// Jobs Jobs that tell of it.
-			Jobs int `json:"jobs"`
-
-			// Mean Mean of the jobs, each job's own pace taken off.
-			Mean float64 `json:"mean"`
-
-			// Off By how much the standard is off: about mean times weight.
-			Off float64 `json:"off"`
-
-			// Weight Weight of the evidence; the rest is left to the standard as it is.
-			Weight float64 `json:"weight"`
-
-			// Wild Jobs that lie more than four deviations off, which hardly count.
-			Wild int `json:"wild"`
-
-			// WithinJobs Deviation of the step within a job.
-			WithinJobs float64 `json:"within_jobs"`
-		} `json:"evidence"`
+		// Evidence Of the logarithm of what was over what was expected: minutes, or money.
+		Evidence LearningEvidence `json:"evidence"`
 
 		// Factor What the jobs say the expected minutes are to be multiplied by.
 		Factor float64 `json:"factor"`
@@ -9261,6 +9582,45 @@ type Learnings struct {
 		Why string `json:"why"`
 	} `json:"proposals"`
 
+	// Settings One for every setting that jobs tell of: `common_share`, `lumber_yield`, `yield_spread`.
+	Settings []struct {
+		// After The setting as it is proposed, moved by the weight of the evidence; as it is when no change is called for.
+		After float64 `json:"after"`
+
+		// Before The setting as it is.
+		Before float64 `json:"before"`
+
+		// Code Code of the proposal, by which it is decided.
+		Code string `json:"code"`
+
+		// Effects What this change alone does to the reference tops; empty when none is called for.
+		Effects LearningEffects `json:"effects"`
+
+		// EffectsOn What the effects are of: the cost of a top, or the price that nine in ten such tops stay under.
+		EffectsOn LearningsSettingsEffectsOn `json:"effects_on"`
+
+		// High … to here.
+		High float64 `json:"high"`
+
+		// Jobs Jobs that tell of it.
+		Jobs int `json:"jobs"`
+
+		// Key Key of the setting.
+		Key string `json:"key"`
+
+		// Learned What they say alone.
+		Learned float64 `json:"learned"`
+
+		// Low What that lies between with a chance of 95 percent, from here …
+		Low float64 `json:"low"`
+
+		// Status A change is proposed, was dismissed, or is not called for.
+		Status LearningsSettingsStatus `json:"status"`
+
+		// Why Why so.
+		Why string `json:"why"`
+	} `json:"settings"`
+
 	// Sources The publications that this answer rests on.
 	Sources []Source `json:"sources"`
 
@@ -9268,8 +9628,17 @@ type Learnings struct {
 	To *openapi_types.Date `json:"to"`
 }
 
+// LearningsPricesStatus A change is proposed, was dismissed, or is not called for.
+type LearningsPricesStatus string
+
 // LearningsProposalsStatus A change is proposed, was dismissed, or is not called for.
 type LearningsProposalsStatus string
+
+// LearningsSettingsEffectsOn What the effects are of: the cost of a top, or the price that nine in ten such tops stay under.
+type LearningsSettingsEffectsOn string
+
+// LearningsSettingsStatus A change is proposed, was dismissed, or is not called for.
+type LearningsSettingsStatus string
 
 // Leg A piece at a seam, and what carrying it asks for when the top is joined. An indication only: local codes and a licensed engineer decide.
 type Leg struct {
@@ -9581,6 +9950,104 @@ type LineEntry struct {
 	// Example: Delivery to the third floor
 	Text string `json:"text"`
 }
+
+// ListLayout How the supplier's lists look that have a header, CSV and workbooks; null: the columns have their plain names.
+type ListLayout struct {
+	// Columns The header above each column; null, it has its plain name.
+	Columns struct {
+		// Article Above the supplier's article numbers.
+		Article *string `json:"article"`
+
+		// Currency Above the currencies.
+		Currency *string `json:"currency"`
+
+		// Item Above the shop's codes.
+		Item *string `json:"item"`
+
+		// PackOf Above the contents of the packs.
+		PackOf *string `json:"pack_of"`
+
+		// Per Above the units that prices are for.
+		Per *string `json:"per"`
+
+		// Price Above the prices.
+		Price *string `json:"price"`
+	} `json:"columns"`
+
+	// Currency Currency of rows without one.
+	Currency *string `json:"currency"`
+
+	// DecimalSign Decimal sign of CSV and of a workbook's texts.
+	DecimalSign *string `json:"decimal_sign"`
+
+	// HeaderLine Line, or row of the sheet, with the names of the columns; null: the first that is not empty.
+	HeaderLine *int `json:"header_line"`
+
+	// Separator Separator of CSV.
+	Separator *string `json:"separator"`
+
+	// Sheet Sheet of a workbook; null: the first that is not hidden.
+	Sheet *string `json:"sheet"`
+
+	// Unit Unit of rows without one.
+	Unit *string `json:"unit"`
+
+	// Units What the supplier calls units.
+	Units []UnitWord `json:"units"`
+}
+
+// ListLayoutEntry How the supplier's lists look that have a header, CSV and workbooks. A header is compared without regard to capitals, and with one
+// space where several, or a new line, stand. What is left out or null is as without a layout. What a call says of its
+// list goes before.
+type ListLayoutEntry struct {
+	// Columns The header above each column; one that is left out has its plain name. A list must have those that are named.
+	Columns *struct {
+		// Article Above the supplier's article numbers.
+		Article *string `json:"article,omitempty"`
+
+		// Currency Above the currencies.
+		Currency *string `json:"currency,omitempty"`
+
+		// Item Above the shop's codes.
+		Item *string `json:"item,omitempty"`
+
+		// PackOf Above the contents of the packs.
+		PackOf *string `json:"pack_of,omitempty"`
+
+		// Per Above the units that prices are for.
+		Per *string `json:"per,omitempty"`
+
+		// Price Above the prices.
+		Price *string `json:"price,omitempty"`
+	} `json:"columns,omitempty"`
+
+	// Currency Currency of rows without one (ISO 4217).
+	Currency *string `json:"currency,omitempty"`
+
+	// DecimalSign Decimal sign of CSV and of a workbook's texts.
+	DecimalSign *ListLayoutEntryDecimalSign `json:"decimal_sign,omitempty"`
+
+	// HeaderLine Line, or row of the sheet, with the names of the columns; left out: the first that is not empty.
+	HeaderLine *int `json:"header_line,omitempty"`
+
+	// Separator Separator of CSV.
+	Separator *ListLayoutEntrySeparator `json:"separator,omitempty"`
+
+	// Sheet Sheet of a workbook; left out: the first that is not hidden.
+	Sheet *string `json:"sheet,omitempty"`
+
+	// Unit Unit of rows without one, as in `per`.
+	Unit *string `json:"unit,omitempty"`
+
+	// Units What the supplier calls units.
+	Units *[]UnitWord `json:"units,omitempty"`
+}
+
+// ListLayoutEntryDecimalSign Decimal sign of CSV and of a workbook's texts.
+type ListLayoutEntryDecimalSign string
+
+// ListLayoutEntrySeparator Separator of CSV.
+type ListLayoutEntrySeparator string
 
 // Loads What lies on the top, beside its own weight; goes with `base`.
 type Loads struct {
@@ -10546,7 +11013,7 @@ type OrderFormEstimate struct {
 			// Example: sink
 			For string `json:"for"`
 
-			// Outline Its outline.
+			// Outline Its outline: four corners, or points along an oval.
 			Outline []Point `json:"outline"`
 
 			// Side The side that it is in.
@@ -10836,6 +11303,27 @@ type OrderFormTapes struct {
 //
 // Example: rounded
 type OrderFormWord = string
+
+// OtherBuild Another way to come to the thickness. It was estimated in full where it can be made.
+type OtherBuild struct {
+	// Build What it is; `top.build` of a request asks for it.
+	Build OtherBuildBuild `json:"build"`
+
+	// CostDifference What the whole top costs more than this estimate, before margin; negative: less. 0.00 where it cannot be made.
+	CostDifference string `json:"cost_difference"`
+
+	// Fault Why it cannot be made; null where it can.
+	Fault *string `json:"fault"`
+
+	// Text What it is and what it costs.
+	Text string `json:"text"`
+
+	// TotalDifference The same of the price with tax.
+	TotalDifference string `json:"total_difference"`
+}
+
+// OtherBuildBuild What it is; `top.build` of a request asks for it.
+type OtherBuildBuild string
 
 // OtherPull What the same joint would have come to with the other kind of pull parts; null where that does not serve, or one kind was asked for.
 type OtherPull struct {
@@ -11176,6 +11664,9 @@ type Piece struct {
 	// FrontEdgeText `front_edge` as a maker reads it.
 	FrontEdgeText string `json:"front_edge_text"`
 
+	// Hollows Where nothing lies under a slab with a built-up edge, from the run’s start; left out where it has none.
+	Hollows *[]Hollow `json:"hollows,omitempty"`
+
 	// LongEdge Longest extent along the grain, in `units`.
 	LongEdge float64 `json:"long_edge"`
 
@@ -11203,7 +11694,7 @@ type Piece struct {
 	// WallEdgeText `wall_edge` as a maker reads it.
 	WallEdgeText string `json:"wall_edge_text"`
 
-	// Weight Mass at the making moisture, cut-outs taken off, in lb or kg.
+	// Weight Mass at the making moisture, cut-outs and what is hollow below taken off, in lb or kg.
 	Weight float64 `json:"weight"`
 }
 
@@ -13868,6 +14359,9 @@ type Supplier struct {
 	// HeldLimit In place of price_held_limit, percent.
 	HeldLimit *float64 `json:"held_limit"`
 
+	// ListLayout How the supplier's lists look that have a header, CSV and workbooks; null: the columns have their plain names.
+	ListLayout *ListLayout `json:"list_layout"`
+
 	// MissingLimit In place of price_missing_limit, percent.
 	MissingLimit *float64 `json:"missing_limit"`
 
@@ -13885,6 +14379,11 @@ type SupplierEntry struct {
 
 	// HeldLimit In place of price_held_limit, percent.
 	HeldLimit *float64 `json:"held_limit,omitempty"`
+
+	// ListLayout How the supplier's lists look that have a header, CSV and workbooks. A header is compared without regard to capitals, and with one
+	// space where several, or a new line, stand. What is left out or null is as without a layout. What a call says of its
+	// list goes before.
+	ListLayout *ListLayoutEntry `json:"list_layout,omitempty"`
 
 	// MissingLimit In place of price_missing_limit, percent.
 	MissingLimit *float64 `json:"missing_limit,omitempty"`
@@ -14054,7 +14553,7 @@ type TolerancesRecommended string
 
 // Top The thing to be made, a chain of slabs (runs) that meet at corners.
 type Top struct {
-	// Build How slabs come to their thickness: from boards or panels as thick as that (`solid`), or from layers glued on each other with their grain the same way (`laminated`), the stave joints of one away from those of the next. Left out: solid where the catalogue has stock for the thickness, else laminated in as few layers as it has stock for. `cross_laminated`, layers whose grain crosses, is refused with the stress that it would bring.
+	// Build How slabs come to their thickness: from boards or panels as thick as that (`solid`); from layers glued on each other with their grain the same way (`laminated`), the stave joints of one away from those of the next; or as one slab of such a layer, built up below (`built_up`): strips along its front and wall edges and blocks at its ends, seams, supports and cut-outs, all with their grain the slab’s way. Left out: solid where the catalogue has stock for the thickness, else the cheaper of laminated and built up, in as few layers as it has stock for; `builds` of the answer tells the other. `cross_laminated`, layers whose grain crosses, is refused with the stress that it would bring.
 	Build *TopBuild `json:"build,omitempty"`
 
 	// Construction Glued up from staves in the shop (`edge_glued`) or made from ready-made panels (`panel`).
@@ -14101,7 +14600,7 @@ type Top struct {
 	Thickness Top_Thickness `json:"thickness"`
 }
 
-// TopBuild How slabs come to their thickness: from boards or panels as thick as that (`solid`), or from layers glued on each other with their grain the same way (`laminated`), the stave joints of one away from those of the next. Left out: solid where the catalogue has stock for the thickness, else laminated in as few layers as it has stock for. `cross_laminated`, layers whose grain crosses, is refused with the stress that it would bring.
+// TopBuild How slabs come to their thickness: from boards or panels as thick as that (`solid`); from layers glued on each other with their grain the same way (`laminated`), the stave joints of one away from those of the next; or as one slab of such a layer, built up below (`built_up`): strips along its front and wall edges and blocks at its ends, seams, supports and cut-outs, all with their grain the slab’s way. Left out: solid where the catalogue has stock for the thickness, else the cheaper of laminated and built up, in as few layers as it has stock for; `builds` of the answer tells the other. `cross_laminated`, layers whose grain crosses, is refused with the stress that it would bring.
 type TopBuild string
 
 // TopConstruction Glued up from staves in the shop (`edge_glued`) or made from ready-made panels (`panel`).
@@ -14149,6 +14648,9 @@ type TopEffect struct {
 
 // TopResult The top as it will be made: what was asked for, with the defaults taken.
 type TopResult struct {
+	// Build How the layers lie: all over, or as one slab with strips and blocks below it; left out where it is one.
+	Build *TopResultBuild `json:"build,omitempty"`
+
 	// Construction How a slab is made.
 	Construction TopResultConstruction `json:"construction"`
 
@@ -14210,6 +14712,9 @@ type TopResult struct {
 	ThicknessText string `json:"thickness_text"`
 }
 
+// TopResultBuild How the layers lie: all over, or as one slab with strips and blocks below it; left out where it is one.
+type TopResultBuild string
+
 // TopResultConstruction How a slab is made.
 type TopResultConstruction string
 
@@ -14227,13 +14732,13 @@ type Understood struct {
 	// Columns Columns or members that are used.
 	Columns []string `json:"columns"`
 
-	// DecimalSign Of CSV; null when no price had one.
+	// DecimalSign Of CSV and of a workbook's texts; null when no price had one.
 	DecimalSign *string `json:"decimal_sign"`
 
 	// Encoding utf-8, with or without a byte order mark, or the encoding that was said.
 	Encoding string `json:"encoding"`
 
-	// Format csv, ndjson or json.
+	// Format csv, xlsx, ndjson or json.
 	Format string `json:"format"`
 
 	// Ignored Columns that are not used.
@@ -14242,8 +14747,20 @@ type Understood struct {
 	// Separator Of CSV.
 	Separator *string `json:"separator"`
 
-	// Stated What the sender stated; the rest was recognised.
+	// Sheet Of a workbook the sheet that was read.
+	Sheet *string `json:"sheet"`
+
+	// Stated What the sender stated, or the supplier's layout says; the rest was recognised.
 	Stated []string `json:"stated"`
+}
+
+// UnitWord What a supplier calls a unit.
+type UnitWord struct {
+	// Unit The unit, as in `per`.
+	Unit string `json:"unit"`
+
+	// Word The word, however it is capitalized.
+	Word string `json:"word"`
 }
 
 // Units Units of every length in the request and its answer, inches or millimetres.
@@ -15500,10 +16017,13 @@ type GetCalibrationParams struct {
 
 // ApproveLearningJSONBody defines parameters for ApproveLearning.
 type ApproveLearningJSONBody struct {
-	// Factor Its `factor`.
-	Factor float64 `json:"factor"`
+	// After Of a setting: `after`.
+	After *float64 `json:"after,omitempty"`
 
-	// Jobs Its `evidence.jobs`.
+	// Factor Its `factor`: this, or `after`.
+	Factor *float64 `json:"factor,omitempty"`
+
+	// Jobs Its `evidence.jobs`, or `jobs` of a setting.
 	Jobs int `json:"jobs"`
 }
 
@@ -15524,10 +16044,13 @@ type ApproveLearning200JSONResponseBodyDecision string
 
 // DismissLearningJSONBody defines parameters for DismissLearning.
 type DismissLearningJSONBody struct {
-	// Factor Its `factor`.
-	Factor float64 `json:"factor"`
+	// After Of a setting: `after`.
+	After *float64 `json:"after,omitempty"`
 
-	// Jobs Its `evidence.jobs`.
+	// Factor Its `factor`: this, or `after`.
+	Factor *float64 `json:"factor,omitempty"`
+
+	// Jobs Its `evidence.jobs`, or `jobs` of a setting.
 	Jobs int `json:"jobs"`
 }
 
@@ -15957,10 +16480,10 @@ type ListPriceUpdatesParamsStatus string
 
 // PostPriceUpdateParams defines parameters for PostPriceUpdate.
 type PostPriceUpdateParams struct {
-	// Supplier Code of the supplier. Required for CSV and NDJSON.
+	// Supplier Code of the supplier. Required but for JSON, which may name it before its rows.
 	Supplier *string `form:"supplier,omitempty" json:"supplier,omitempty"`
 
-	// Currency Currency of rows without one (ISO 4217); left out: the catalogue’s.
+	// Currency Currency of rows without one (ISO 4217); left out: that of the supplier’s layout, else the catalogue’s.
 	Currency *string `form:"currency,omitempty" json:"currency,omitempty"`
 
 	// ListDate Day that the supplier wrote on the list; left out: today in the shop.
@@ -15975,8 +16498,11 @@ type PostPriceUpdateParams struct {
 	// Separator Separator of CSV; left out: recognised, or refused when several are possible.
 	Separator *PostPriceUpdateParamsSeparator `form:"separator,omitempty" json:"separator,omitempty"`
 
-	// DecimalSign Decimal sign of CSV; left out: recognised, or refused when it is not clear.
+	// DecimalSign Decimal sign of CSV, and of numbers that a workbook has as text; left out: recognised, or refused when it is not clear.
 	DecimalSign *PostPriceUpdateParamsDecimalSign `form:"decimal_sign,omitempty" json:"decimal_sign,omitempty"`
+
+	// Sheet Sheet of a workbook, however it is capitalized; left out: that of the supplier’s layout, else the first that is not hidden.
+	Sheet *string `form:"sheet,omitempty" json:"sheet,omitempty"`
 
 	// DryRun Report only, true or false.
 	DryRun *bool `form:"dry_run,omitempty" json:"dry_run,omitempty"`
@@ -22791,8 +23317,9 @@ type ClientInterface interface {
 	// GetLearnings See what finished jobs say of the standards
 	//
 	// Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
-	// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
-	// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+	// tops; how much of the steps' spread a job's steps have in common; what boards really yield, and how far that spreads; what was paid beside the prices; how often jobs
+	// stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its evidence; wild jobs and mistyped figures hardly count. What was estimated before a
+	// standard changed counts as it would be estimated now. Nothing is applied before somebody approves it.
 	//
 	// Corresponds with GET /v1/learnings (the `GetLearnings` operationId).
 	GetLearnings(ctx context.Context, params *GetLearningsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -22806,8 +23333,9 @@ type ClientInterface interface {
 
 	// ApproveLearningWithBody Take a proposal
 	//
-	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+	// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+	// one by now gets 409.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -22816,8 +23344,9 @@ type ClientInterface interface {
 
 	// ApproveLearning Take a proposal
 	//
-	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+	// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+	// one by now gets 409.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -22826,8 +23355,8 @@ type ClientInterface interface {
 
 	// DismissLearningWithBody Dismiss a proposal
 	//
-	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+	// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -22836,8 +23365,8 @@ type ClientInterface interface {
 
 	// DismissLearning Dismiss a proposal
 	//
-	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+	// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -23168,11 +23697,22 @@ type ClientInterface interface {
 	// PostPriceUpdateWithBody Take in a supplier's price list
 	//
 	// A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-	// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+	// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 	// `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 	// `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 	// `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-	// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+	// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+	//
+	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+	//
+	// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+	// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+	// layout.
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -23196,11 +23736,22 @@ type ClientInterface interface {
 	// PostPriceUpdate Take in a supplier's price list
 	//
 	// A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-	// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+	// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 	// `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 	// `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 	// `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-	// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+	// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+	//
+	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+	//
+	// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+	// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+	// layout.
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -24782,8 +25333,9 @@ func (c *Client) PutLabourStandard(ctx context.Context, code string, params *Put
 // GetLearnings See what finished jobs say of the standards
 //
 // Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
-// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
-// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+// tops; how much of the steps' spread a job's steps have in common; what boards really yield, and how far that spreads; what was paid beside the prices; how often jobs
+// stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its evidence; wild jobs and mistyped figures hardly count. What was estimated before a
+// standard changed counts as it would be estimated now. Nothing is applied before somebody approves it.
 //
 // Corresponds with GET /v1/learnings (the `GetLearnings` operationId).
 func (c *Client) GetLearnings(ctx context.Context, params *GetLearningsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -24817,8 +25369,9 @@ func (c *Client) GetCalibration(ctx context.Context, params *GetCalibrationParam
 
 // ApproveLearningWithBody Take a proposal
 //
-// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+// one by now gets 409.
 //
 // Takes any type of body and a specified content type.
 //
@@ -24837,8 +25390,9 @@ func (c *Client) ApproveLearningWithBody(ctx context.Context, code string, param
 
 // ApproveLearning Take a proposal
 //
-// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+// one by now gets 409.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -24857,8 +25411,8 @@ func (c *Client) ApproveLearning(ctx context.Context, code string, params *Appro
 
 // DismissLearningWithBody Dismiss a proposal
 //
-// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 //
 // Takes any type of body and a specified content type.
 //
@@ -24877,8 +25431,8 @@ func (c *Client) DismissLearningWithBody(ctx context.Context, code string, param
 
 // DismissLearning Dismiss a proposal
 //
-// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -25549,11 +26103,22 @@ func (c *Client) ListPriceUpdates(ctx context.Context, params *ListPriceUpdatesP
 // PostPriceUpdateWithBody Take in a supplier's price list
 //
 // A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 // `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 // `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 // `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+//
+// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+//
+// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+// layout.
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -25587,11 +26152,22 @@ func (c *Client) PostPriceUpdateWithBody(ctx context.Context, params *PostPriceU
 // PostPriceUpdate Take in a supplier's price list
 //
 // A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 // `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 // `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 // `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+//
+// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+//
+// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+// layout.
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -33080,6 +33656,18 @@ func NewPostPriceUpdateRequestWithBody(server string, params *PostPriceUpdatePar
 
 		}
 
+		if params.Sheet != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sheet", *params.Sheet, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.DryRun != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "dry_run", *params.DryRun, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
@@ -38759,8 +39347,9 @@ type ClientWithResponsesInterface interface {
 	// GetLearningsWithResponse See what finished jobs say of the standards
 	//
 	// Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
-	// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
-	// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+	// tops; how much of the steps' spread a job's steps have in common; what boards really yield, and how far that spreads; what was paid beside the prices; how often jobs
+	// stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its evidence; wild jobs and mistyped figures hardly count. What was estimated before a
+	// standard changed counts as it would be estimated now. Nothing is applied before somebody approves it.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -38778,8 +39367,9 @@ type ClientWithResponsesInterface interface {
 
 	// ApproveLearningWithBodyWithResponse Take a proposal
 	//
-	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+	// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+	// one by now gets 409.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -38788,8 +39378,9 @@ type ClientWithResponsesInterface interface {
 
 	// ApproveLearningWithResponse Take a proposal
 	//
-	// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+	// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+	// one by now gets 409.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -38798,8 +39389,8 @@ type ClientWithResponsesInterface interface {
 
 	// DismissLearningWithBodyWithResponse Dismiss a proposal
 	//
-	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+	// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -38808,8 +39399,8 @@ type ClientWithResponsesInterface interface {
 
 	// DismissLearningWithResponse Dismiss a proposal
 	//
-	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-	// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+	// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+	// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -39164,11 +39755,22 @@ type ClientWithResponsesInterface interface {
 	// PostPriceUpdateWithBodyWithResponse Take in a supplier's price list
 	//
 	// A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-	// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+	// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 	// `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 	// `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 	// `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-	// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+	// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+	//
+	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+	//
+	// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+	// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+	// layout.
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -39192,11 +39794,22 @@ type ClientWithResponsesInterface interface {
 	// PostPriceUpdateWithResponse Take in a supplier's price list
 	//
 	// A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-	// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+	// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 	// `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 	// `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 	// `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-	// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+	// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+	//
+	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+	//
+	// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+	// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+	// layout.
 	//
 	// The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 	// and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -41693,7 +42306,7 @@ type ApproveLearningResponse struct {
 		// CatalogueRevision Number of the catalogue's state afterwards.
 		CatalogueRevision int `json:"catalogue_revision"`
 
-		// Code Code of the standard.
+		// Code Code of the proposal.
 		Code string `json:"code"`
 
 		// Decision What was decided.
@@ -41708,7 +42321,7 @@ func (r ApproveLearningResponse) GetJSON200() *struct {
 	// CatalogueRevision Number of the catalogue's state afterwards.
 	CatalogueRevision int `json:"catalogue_revision"`
 
-	// Code Code of the standard.
+	// Code Code of the proposal.
 	Code string `json:"code"`
 
 	// Decision What was decided.
@@ -41759,7 +42372,7 @@ type DismissLearningResponse struct {
 		// CatalogueRevision Number of the catalogue's state afterwards.
 		CatalogueRevision int `json:"catalogue_revision"`
 
-		// Code Code of the standard.
+		// Code Code of the proposal.
 		Code string `json:"code"`
 
 		// Decision What was decided.
@@ -41774,7 +42387,7 @@ func (r DismissLearningResponse) GetJSON200() *struct {
 	// CatalogueRevision Number of the catalogue's state afterwards.
 	CatalogueRevision int `json:"catalogue_revision"`
 
-	// Code Code of the standard.
+	// Code Code of the proposal.
 	Code string `json:"code"`
 
 	// Decision What was decided.
@@ -46193,8 +46806,9 @@ func (c *ClientWithResponses) PutLabourStandardWithResponse(ctx context.Context,
 // GetLearningsWithResponse See what finished jobs say of the standards
 //
 // Compares the reports (the newest 5,000) with what was estimated: by how much each labour standard is off, with the evidence, a proposal and its effect on the reference
-// tops; how much of the steps' spread a job's steps have in common; how often jobs stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its
-// evidence; wild jobs and mistyped figures hardly count. Nothing is applied before somebody approves it.
+// tops; how much of the steps' spread a job's steps have in common; what boards really yield, and how far that spreads; what was paid beside the prices; how often jobs
+// stayed under P50, P80 and P90 of their minutes. A standard moves by the weight of its evidence; wild jobs and mistyped figures hardly count. What was estimated before a
+// standard changed counts as it would be estimated now. Nothing is applied before somebody approves it.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -46224,8 +46838,9 @@ func (c *ClientWithResponses) GetCalibrationWithResponse(ctx context.Context, pa
 
 // ApproveLearningWithBodyWithResponse Take a proposal
 //
-// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+// one by now gets 409.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -46240,8 +46855,9 @@ func (c *ClientWithResponses) ApproveLearningWithBodyWithResponse(ctx context.Co
 
 // ApproveLearningWithResponse Take a proposal
 //
-// Changes the labour standard as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was estimated before stays as it is.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Changes the labour standard, the setting or, from today on, the price as the proposal says: an entry in the audit trail and a new revision of the catalogue. What was
+// estimated before stays as it is. The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another
+// one by now gets 409.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -46256,8 +46872,8 @@ func (c *ClientWithResponses) ApproveLearningWithResponse(ctx context.Context, c
 
 // DismissLearningWithBodyWithResponse Dismiss a proposal
 //
-// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -46272,8 +46888,8 @@ func (c *ClientWithResponses) DismissLearningWithBodyWithResponse(ctx context.Co
 
 // DismissLearningWithResponse Dismiss a proposal
 //
-// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the standard.
-// The body says what was seen (`evidence.jobs` and `factor`), over all reports; a proposal that is another one by now gets 409.
+// Notes that the proposal is not wanted. It is made again when at least 20 more jobs tell of the same.
+// The body says what was seen (`evidence.jobs` and `factor`; of a setting `jobs` and `after`), over all reports; a proposal that is another one by now gets 409.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -46832,11 +47448,22 @@ func (c *ClientWithResponses) ListPriceUpdatesWithResponse(ctx context.Context, 
 // PostPriceUpdateWithBodyWithResponse Take in a supplier's price list
 //
 // A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 // `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 // `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 // `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+//
+// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+//
+// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+// layout.
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -46866,11 +47493,22 @@ func (c *ClientWithResponses) PostPriceUpdateWithBodyWithResponse(ctx context.Co
 // PostPriceUpdateWithResponse Take in a supplier's price list
 //
 // A list as CSV, NDJSON or JSON, streamed, also compressed with gzip (`Content-Encoding: gzip`), of at most 512 MiB, the same when
-// it is expanded. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
+// it is expanded; or a workbook (.xlsx) of at most 32 MiB, 256 MiB and 32 million elements unpacked. Columns or members of a row: `article` (the supplier's own number, mapped by `/v1/suppliers/{code}/articles`) or
 // `item` (the shop's code), `price` (for one `per`), and optionally `per` (`each`, `hundred`, `thousand`, `board_foot`,
 // `thousand_board_feet`, `cubic_metre`, `running_foot`, `running_metre`, `square_foot`, `square_metre`, `litre`, `gallon`,
 // `kilogram`, `pound`, `pack`; left out: `unit`, else the item's own), `pack_of` (content of the pack) and `currency`. For
-// CSV and NDJSON the list's own data are query parameters; a JSON list has them as members before `rows`.
+// CSV, NDJSON and workbooks the list's own data are query parameters; a JSON list has them as members before `rows`.
+//
+// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
+// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
+// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
+// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
+//
+// A supplier's own headers and words for units are read when they are in its `list_layout`; it holds for lists with a header, CSV
+// and workbooks. A header that the layout names and the list lacks refuses the list. What the call says goes before the
+// layout.
 //
 // The list is applied whole or not at all. The same rows for the same supplier and day, or the same Idempotency-Key, change nothing
 // and get the first report again (`repeated`). Another list of the same day is refused unless `replace=true`: its prices then
@@ -49290,7 +49928,7 @@ func ParseApproveLearningResponse(rsp *http.Response) (*ApproveLearningResponse,
 			// CatalogueRevision Number of the catalogue's state afterwards.
 			CatalogueRevision int `json:"catalogue_revision"`
 
-			// Code Code of the standard.
+			// Code Code of the proposal.
 			Code string `json:"code"`
 
 			// Decision What was decided.
@@ -49332,7 +49970,7 @@ func ParseDismissLearningResponse(rsp *http.Response) (*DismissLearningResponse,
 			// CatalogueRevision Number of the catalogue's state afterwards.
 			CatalogueRevision int `json:"catalogue_revision"`
 
-			// Code Code of the standard.
+			// Code Code of the proposal.
 			Code string `json:"code"`
 
 			// Decision What was decided.
