@@ -31,7 +31,10 @@ func TestWhatGetGivesCanBePutBackAndChangesNothing(t *testing.T) {
 		if path == "/v1/fasteners" || path == "/v1/materials" || path == "/v1/climate-profiles" {
 			units = []string{"?units=in", "?units=mm"}
 		}
-		for _, item := range s.allItems(t, path) {
+		for i, item := range s.allItems(t, path) {
+			if i%eachOf != 0 {
+				continue
+			}
 			for _, unit := range units {
 				one := path + "/" + item[want.code].(string) + unit
 				before := s.get(t, one)
@@ -43,7 +46,7 @@ func TestWhatGetGivesCanBePutBackAndChangesNothing(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, put, 1000)
+	require.Greater(t, put, 1000/eachOf)
 	require.Empty(t, s.get(t, "/v1/audit-entries").tree(t)["items"])
 	now, err := s.store.Shelf.Load(context.Background())
 	require.NoError(t, err)
