@@ -9195,7 +9195,7 @@ type LabourStandard struct {
 	// ByTool Depends on the tool that cuts the seam.
 	ByTool bool `json:"by_tool"`
 
-	// Code Code of the proposal.
+	// Code Code of the standard.
 	Code string `json:"code"`
 
 	// Crew People at once.
