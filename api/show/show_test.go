@@ -310,3 +310,18 @@ func BenchmarkBenchViews(b *testing.B) {
 		})
 	}
 }
+
+// Whoever is offered a top that is built up at its edges is told how thick it is elsewhere.
+func TestAnOfferOfABuiltUpTopSaysSo(t *testing.T) {
+	t.Parallel()
+	raw, err := os.ReadFile("../../testdata/tops/30_built_up.json")
+	require.NoError(t, err)
+	for language, want := range map[string]string{"en": "Slabs 40 mm thick, built up at their edges.",
+		"de": "Platten 40 mm dick, am Rand aufgedoppelt."} {
+		for _, view := range []string{"offer.html", "offer-short.html"} {
+			page, err := show.Make(view, subjectOf(t, raw), show.Options{Language: language})
+			require.NoError(t, err)
+			require.Contains(t, string(page), want, "%s in %s", view, language)
+		}
+	}
+}

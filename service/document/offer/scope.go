@@ -30,8 +30,11 @@ func (o *maker) scope() (included, left []string) {
 		included = append(included, o.Say("piece", speak.With{"Name": r.Name, "Length": length(i),
 			"Depth": o.Length(o.e.FinishedDepth(i), o.e.Units), "Wood": o.Drawings.Name(r.Wood)}, o.unit))
 	}
-	included = append(included, o.Say("made_"+string(m.Construction)),
-		o.Say("edge_"+string(m.Profile), speak.With{"Size": o.Length(m.ProfileSize, o.e.Units)}, o.unit))
+	included = append(included, o.Say("made_"+string(m.Construction)))
+	if m.Build == estimate.BuiltUp { // whoever buys a thick top is told that it is not so thick all over
+		included = append(included, o.Say("made_built_up", speak.With{"Size": o.Length(m.Layer, o.e.Units)}, o.unit))
+	}
+	included = append(included, o.Say("edge_"+string(m.Profile), speak.With{"Size": o.Length(m.ProfileSize, o.e.Units)}, o.unit))
 	if m.Moulding > 0 {
 		included = append(included, o.Say("edge_moulding", speak.With{"Size": o.Length(m.Moulding, o.e.Units)}, o.unit))
 	}
