@@ -1,22 +1,15 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"go/parser"
-	"go/token"
 	"io"
-	"math"
 	"os"
 	"os/exec"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
-	"syscall"
 	"time"
 )
 
@@ -43,23 +36,6 @@ var users = map[string][]string{
 	"wood":           {"estimate"},
 }
 
-// times is how much more processor time a mutant may use than the tests use without any change. An endless loop is a common
-// mistake, and processor time does not depend on what else the machine does.
-const times = 3
-
-// memory bounds each run of tests, in KiB: a loop that no longer ends often fills a list.
-const memory = 6 << 20
-
-// verdict is what became of a mutant.
-type verdict string
-
-const (
-	died     verdict = "died"
-	lived    verdict = "lived"
-	overtime verdict = "died of the time limit"
-	unviable verdict = "does not compile"
-)
-
 // result is a mutant with its verdict.
 type result struct {
 	mutant
@@ -72,12 +48,12 @@ type lab struct {
 	root, dir string
 	limit     time.Duration
 	users     bool
-	rapid     map[string][]string      // arguments of a package's tests that draw at random
-	usual     map[string]time.Duration // processor time of a package's tests without any change
-	tested    map[string]bool          // packages that have tests
-	grace     time.Duration            // beside times, for tests that use next to nothing
-	made      int                      // programs compiled
-	files     int                      // written for them
+	rapid     map[string][]string  // arguments of a package's tests that draw at random
+	reached   map[[2]string]*reach // by the package with the mistake and the one with the tests
+	tested    map[string]bool      // packages that have tests
+	grace     time.Duration        // beside times, for tests that use next to nothing
+	made      int                  // programs compiled
+	files     int                  // written for them
 }
 
 func newLab(ctx context.Context, root string, o options) (*lab, error) {
@@ -86,7 +62,7 @@ func newLab(ctx context.Context, root string, o options) (*lab, error) {
 		return nil, err
 	}
 	l := &lab{root: root, dir: dir, limit: o.limit, grace: 3 * time.Second, users: o.users, rapid: map[string][]string{},
-		usual: map[string]time.Duration{}, tested: map[string]bool{}}
+		reached: map[[2]string]*reach{}, tested: map[string]bool{}}
 	if err := os.Chmod(dir, 0o711); err != nil { // a test's database may run as another user
 		return nil, errors.Join(err, l.close())
 	}
@@ -162,25 +138,18 @@ func shares(queues []queue, count int) []int {
 	return list
 }
 
-// unchanged holds the tests against the code as it is: tests that fail anyway would kill everything.
+// unchanged holds the tests against the code as it is, each by itself, and notes where they come: tests that fail anyway
+// would kill everything.
 func (l *lab) unchanged(ctx context.Context, name string) error {
 	for _, tests := range l.judges(name) {
-		if _, known := l.usual[tests]; known {
+		if l.reached[[2]string{name, tests}] != nil {
 			continue
 		}
-		binary, said, err := l.compile(ctx, tests, nil)
+		r, err := l.explore(ctx, name, tests)
 		if err != nil {
 			return err
 		}
-		v := unviable
-		if binary != "" {
-			if v, said, err = l.execute(ctx, tests, binary, 0); err != nil {
-				return err
-			}
-		}
-		if v != lived {
-			return fmt.Errorf("the tests of service/%s fail without any change (%s):\n%s", tests, v, said)
-		}
+		l.reached[[2]string{name, tests}] = r
 	}
 	return nil
 }
@@ -227,7 +196,7 @@ func (l *lab) batch(ctx context.Context, name string, list []site, tell func(res
 		}
 	}
 	for _, m := range w.list {
-		v, err := l.judge(ctx, name, w, m.number)
+		v, err := l.judge(ctx, name, w, m.number, m.mutant)
 		if err != nil {
 			return err
 		}
@@ -236,122 +205,26 @@ func (l *lab) batch(ctx context.Context, name string, list []site, tell func(res
 	return nil
 }
 
-// woven is a package with many mistakes in it, compiled with the tests of its judges.
-type woven struct {
-	list     []numbered
-	overlay  map[string]string
-	binaries map[string]string // by judge
-}
-
-// weaver weaves sites and compiles them, taking out what does not compile until the rest does. left must be tried alone.
-func (l *lab) weaver(ctx context.Context, name string, list []site) (*woven, []site, error) {
-	var left []site
-	at := make([]int, len(list)) // which mistake of each site
-	out := map[int]bool{}        // sites that are out
-	for {
-		w := &woven{overlay: map[string]string{}, binaries: map[string]string{}}
-		byFile := map[string][]numbered{}
-		for i, s := range list {
-			if !out[i] {
-				m := numbered{i + 1, &s[at[i]]}
-				byFile[m.file] = append(byFile[m.file], m)
-			}
-		}
-		for file, ms := range byFile {
-			whole := filepath.Join(l.root, filepath.FromSlash(file))
-			code, over := weave(ms)
-			for _, m := range over {
-				out[m.number-1] = true
-				left = append(left, list[m.number-1])
-			}
-			for _, m := range ms {
-				if !out[m.number-1] {
-					w.list = append(w.list, m)
-				}
-			}
-			if err := l.replace(w, whole, code); err != nil {
-				return nil, nil, err
-			}
-			if err := l.replace(w, filepath.Join(filepath.Dir(whole), "mutant_chosen.go"),
-				chooser(packageOf(ms[0].source))); err != nil {
-				return nil, nil, err
-			}
-		}
-		if len(w.list) == 0 {
-			return w, left, nil
-		}
-		slices.SortFunc(w.list, func(a, b numbered) int { return a.number - b.number })
-		said, err := l.ready(ctx, w, name)
-		if err != nil || said == "" {
-			return w, left, err
-		}
-		named, rest := refused(said)
-		for n := range named {
-			if at[n-1]++; at[n-1] == len(list[n-1]) {
-				out[n-1] = true
-			}
-		}
-		if rest && len(named) == 0 {
-			found := false
-			for _, m := range w.list { // a function may need the return that is left out
-				if m.place.way == leaving && m.stays() {
-					found, out[m.number-1], left = true, true, append(left, list[m.number-1])
-				}
-			}
-			if !found {
-				return nil, nil, fmt.Errorf("service/%s does not compile with its mistakes in it:\n%s", name, said)
-			}
-		}
-	}
-}
-
-// replace gives the compiler other text for a file, or one that is not there.
-func (l *lab) replace(w *woven, whole string, text []byte) error {
-	if w.overlay[whole] == "" {
-		l.files++ // a name of its own: what another program is made of must stay as it is
-		w.overlay[whole] = filepath.Join(l.dir, fmt.Sprintf("woven%d.go", l.files))
-	}
-	return os.WriteFile(w.overlay[whole], text, 0o600)
-}
-
-// packageOf is the name in a file's package clause.
-func packageOf(source []byte) string {
-	file, err := parser.ParseFile(token.NewFileSet(), "", source, parser.PackageClauseOnly)
-	if err != nil {
-		return "" // it has been parsed before
-	}
-	return file.Name.Name
-}
-
-// ready compiles a judge's tests once. said is what the compiler has against it.
-func (l *lab) ready(ctx context.Context, w *woven, judge string) (said string, err error) {
-	if w.binaries[judge] != "" {
-		return "", nil
-	}
-	binary, said, err := l.compile(ctx, judge, w.overlay)
-	if err == nil && binary != "" {
-		said = ""
-		w.binaries[judge] = binary
-	}
-	return said, err
-}
-
-// judge lets the tests see one of the mistakes.
-func (l *lab) judge(ctx context.Context, name string, w *woven, number int) (verdict, error) {
+// judge lets the tests that come there see one of the mistakes, the quickest first.
+func (l *lab) judge(ctx context.Context, name string, w *woven, number int, m *mutant) (verdict, error) {
+	result := unreached
 	for _, tests := range l.judges(name) {
-		said, err := l.ready(ctx, w, tests)
-		if err != nil {
-			return "", err
-		}
-		if said != "" {
-			return "", fmt.Errorf("service/%s does not compile with the mistakes of service/%s:\n%s", tests, name, said)
-		}
-		v, _, err := l.execute(ctx, tests, w.binaries[tests], number)
-		if err != nil || v != lived {
-			return v, err
+		for _, part := range l.reached[[2]string{name, tests}].portions(m) {
+			said, err := l.ready(ctx, w, tests)
+			if err != nil {
+				return "", err
+			}
+			if said != "" {
+				return "", fmt.Errorf("service/%s does not compile with the mistakes of service/%s:\n%s", tests, name, said)
+			}
+			r, err := l.execute(ctx, tests, w.binaries[tests], number, part.usual, "-test.run", part.pattern())
+			if err != nil || r.verdict != lived {
+				return r.verdict, err
+			}
+			result = lived
 		}
 	}
-	return lived, nil
+	return result, nil
 }
 
 // single makes one mistake by itself and lets the judges see it.
@@ -364,84 +237,5 @@ func (l *lab) single(ctx context.Context, name string, m *mutant) (verdict, erro
 	if err != nil || said != "" {
 		return unviable, err
 	}
-	return l.judge(ctx, name, w, 0)
-}
-
-// compile makes the test program of a package, with other text for some files; of a package without tests it only tries.
-// No name means that it does not compile, and said why.
-func (l *lab) compile(ctx context.Context, tests string, overlay map[string]string) (binary, said string, err error) {
-	l.made++
-	binary = filepath.Join(l.dir, fmt.Sprintf("tests%d-%s", l.made%keptBinaries, path.Base(tests)))
-	args := []string{"test", "-c", "-vet=off", "-gcflags=-e", "-ldflags=-s -w", "-o", binary}
-	if !l.tested[tests] {
-		args = []string{"build", "-gcflags=-e", "-o", os.DevNull}
-	}
-	if overlay != nil {
-		text, err := json.Marshal(map[string]map[string]string{"Replace": overlay})
-		if err != nil {
-			return "", "", err
-		}
-		file := filepath.Join(l.dir, "overlay.json")
-		if err := os.WriteFile(file, text, 0o600); err != nil {
-			return "", "", err
-		}
-		args = append(args, "-overlay", file)
-	}
-	build := exec.CommandContext(ctx, "go", append(args, "./service/"+tests)...)
-	build.Dir = l.root
-	out, err := build.CombinedOutput()
-	switch exit := (*exec.ExitError)(nil); {
-	case ctx.Err() != nil:
-		return "", "", ctx.Err()
-	case errors.As(err, &exit):
-		return "", string(out), nil
-	case err != nil:
-		return "", "", err
-	}
-	return binary, "", nil
-}
-
-// keptBinaries is how many test programs are kept: those of a package's judges are used at a time.
-const keptBinaries = 8
-
-// execute runs compiled tests within the limits. They have a process group of their own, which is ended as a whole.
-func (l *lab) execute(ctx context.Context, tests, binary string, number int) (verdict, string, error) {
-	limited, cancel := context.WithTimeout(ctx, l.limit)
-	defer cancel()
-	limits := fmt.Sprintf("ulimit -v %d", memory)
-	usual, known := l.usual[tests]
-	if known {
-		limits += fmt.Sprintf(" && ulimit -t %d", int(math.Ceil((times*usual + l.grace).Seconds())))
-	}
-	args := append([]string{"-c", limits + ` && exec "$0" "$@"`, binary, "-test.failfast"}, l.rapid[tests]...)
-	cmd := exec.CommandContext(limited, "sh", args...)
-	cmd.Dir = filepath.Join(l.root, "service", filepath.FromSlash(tests))
-	cmd.Env = slices.DeleteFunc(os.Environ(), func(v string) bool { return strings.HasPrefix(v, "UPDATE_GOLDEN=") })
-	cmd.Env = append(cmd.Env, "TMPDIR="+l.dir, fmt.Sprintf("%s=%d", environment, number))
-	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
-	cmd.Cancel = func() error { return syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL) }
-	cmd.WaitDelay = 5 * time.Second
-	var out bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &out, &out
-	err := cmd.Run()
-	if !known && cmd.ProcessState != nil {
-		l.usual[tests] = cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
-	}
-	switch exit := (*exec.ExitError)(nil); {
-	case ctx.Err() != nil:
-		return "", "", ctx.Err()
-	case limited.Err() != nil, cmd.ProcessState != nil && killed(cmd.ProcessState):
-		return overtime, out.String(), nil
-	case errors.As(err, &exit):
-		return died, out.String(), nil
-	case err != nil:
-		return "", "", err
-	}
-	return lived, out.String(), nil
-}
-
-// killed reports whether a process was ended from outside: here by the kernel, for its processor time.
-func killed(state *os.ProcessState) bool {
-	status, ok := state.Sys().(syscall.WaitStatus)
-	return ok && status.Signaled() && status.Signal() == syscall.SIGKILL
+	return l.judge(ctx, name, w, 0, m)
 }

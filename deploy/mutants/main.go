@@ -88,8 +88,8 @@ func parse(args []string, out io.Writer) (options, error) {
 	f.IntVar(&o.count, "count", 100, "`NUMBER` of mutants, as many of each package as it has")
 	f.Uint64Var(&o.seed, "seed", 1, "`NUMBER` that decides which")
 	f.BoolVar(&o.users, "users", false, "what a package's own tests let live also meets those of the packages that use it")
-	f.DurationVar(&o.limit, "limit", time.Minute,
-		"`TIME` for one run of tests, beside the limit of its processor time; a mutant that needs more is dead")
+	f.DurationVar(&o.limit, "limit", 20*time.Minute,
+		"`TIME` by the clock for one run of tests, beside the limit of its processor time; what needs more counts as alive")
 	switch err := f.Parse(args); {
 	case errors.Is(err, pflag.ErrHelp):
 		return options{}, nil

@@ -13,7 +13,9 @@ type mutant struct {
 	file        string // relative to the module's root, with slashes
 	source      []byte // of the file when it was read: it may change while this runs
 	function    string // in which it is
+	body        [2]int // the function's first and last line
 	line        int
+	column      int // in bytes, as Go's coverage counts them
 	kind        kind
 	offset, end int
 	text        string
@@ -52,9 +54,9 @@ func sites(name string, source []byte) ([]site, error) {
 	}
 	w := &walk{name: name, source: source, file: fset.File(file.Pos())}
 	for _, d := range file.Decls {
-		w.function = ""
+		w.function, w.body = "", [2]int{}
 		if f, ok := d.(*ast.FuncDecl); ok {
-			w.function = functionName(f)
+			w.function, w.body = functionName(f), [2]int{w.file.Line(f.Pos()), w.file.Line(f.End())}
 		}
 		w.visit(d, nil)
 	}
@@ -82,6 +84,7 @@ type walk struct {
 	source   []byte
 	file     *token.File
 	function string
+	body     [2]int
 	found    []site
 }
 
@@ -120,9 +123,10 @@ func children(n ast.Node) func(func(ast.Node) bool) {
 
 // change makes the mutant that replaces the code from one position to another.
 func (w *walk) change(k kind, from, to token.Pos, text string) mutant {
-	m := mutant{file: w.name, source: w.source, function: w.function, line: w.file.Line(from), kind: k,
-		offset: w.file.Offset(from), end: w.file.Offset(to), text: text}
+	m := mutant{file: w.name, source: w.source, function: w.function, body: w.body, line: w.file.Line(from),
+		kind: k, offset: w.file.Offset(from), end: w.file.Offset(to), text: text}
 	start := strings.LastIndexByte(string(w.source[:m.offset]), '\n') + 1
+	m.column = m.offset - start + 1
 	stop := m.end + strings.IndexByte(string(w.source[m.end:])+"\n", '\n')
 	m.before = oneLine(string(w.source[start:stop]))
 	m.after = oneLine(string(w.source[start:m.offset]) + text + string(w.source[m.end:stop]))

@@ -12,8 +12,9 @@ func report(out io.Writer, o options, all []result) error {
 	var b strings.Builder
 	b.WriteString("Survivors:\n\n")
 	for _, r := range sorted(all) {
-		if r.verdict == lived {
-			fmt.Fprintf(&b, "%s:%d %s, %s\n  - %s\n  + %s\n", r.file, r.line, r.function, r.kind, r.before, r.after)
+		if !r.dead() {
+			fmt.Fprintf(&b, "%s:%d %s, %s: %s\n  - %s\n  + %s\n", r.file, r.line, r.function, r.kind, r.verdict, r.before,
+				r.after)
 		}
 	}
 	fmt.Fprintf(&b, "\nSeed %d:\n\n", o.seed)
@@ -38,7 +39,7 @@ func sorted(all []result) []result {
 
 // table prints how many of each group died, and of all.
 func table(b *strings.Builder, head string, all []result, group func(result) string) {
-	type tally struct{ made, died, late int }
+	type tally struct{ made, died, late, unreached, stopped int }
 	count := map[string]*tally{}
 	for _, r := range all {
 		for _, g := range []string{group(r), "all"} {
@@ -48,11 +49,17 @@ func table(b *strings.Builder, head string, all []result, group func(result) str
 				count[g] = t
 			}
 			t.made++
-			if r.verdict != lived {
+			if r.dead() {
 				t.died++
 			}
-			if r.verdict == overtime {
+			switch r.verdict {
+			case endless:
 				t.late++
+			case unreached:
+				t.unreached++
+			case stopped:
+				t.stopped++
+			case died, lived, unviable: // counted already, and never made
 			}
 		}
 	}
@@ -63,11 +70,12 @@ func table(b *strings.Builder, head string, all []result, group func(result) str
 		}
 	}
 	slices.Sort(names)
-	fmt.Fprintf(b, "| %-20s | mutants | died | of them by time | rate |\n| --- | --- | --- | --- | --- |\n", head)
+	fmt.Fprintf(b, "| %-20s | mutants | died | of them by time | no test comes there | stopped | rate |\n"+
+		"| --- | --- | --- | --- | --- | --- | --- |\n", head)
 	for _, name := range append(names, "all") {
 		if t := count[name]; t != nil {
-			fmt.Fprintf(b, "| %-20s | %7d | %4d | %15d | %3.0f %% |\n", name, t.made, t.died, t.late,
-				100*float64(t.died)/float64(t.made))
+			fmt.Fprintf(b, "| %-20s | %7d | %4d | %15d | %19d | %7d | %3.0f %% |\n", name, t.made, t.died, t.late, t.unreached,
+				t.stopped, 100*float64(t.died)/float64(t.made))
 		}
 	}
 }
