@@ -88,6 +88,15 @@ func TestAPriceListIsTakenInAndUsedAtOnce(t *testing.T) {
 		read.header.Get("ETag")).status)
 	require.Len(t, s.get(t, "/v1/price-updates?supplier=demo&status=applied").tree(t)["items"], 1)
 	require.Empty(t, s.get(t, "/v1/price-updates?status=held").tree(t)["items"])
+	require.Len(t, s.get(t, "/v1/price-updates?status=held,applied").tree(t)["items"], 1)
+	for states, rows := range map[string]int{"held": 1, "rejected,held": 2, "rejected": 1, "approved,dismissed": 0} {
+		require.Len(t, s.get(t, "/v1/price-updates/"+id+"/rows?status="+states).tree(t)["items"], rows, states)
+	}
+	for _, wrong := range []string{"?status=held,lost", "/" + id + "/rows?status=held,lost", "?status=held,", "?status="} {
+		refused := s.get(t, "/v1/price-updates"+wrong)
+		require.Equal(t, http.StatusBadRequest, refused.status, wrong)
+		require.Contains(t, string(refused.body), "or several joined by commas", wrong)
+	}
 	page := s.get(t, "/v1/price-updates/"+id+"/rows?limit=1").tree(t)
 	require.Equal(t, "rejected", page["items"].([]any)[0].(map[string]any)["status"])
 	page = s.get(t, "/v1/price-updates/"+id+"/rows?limit=1&cursor="+page["next_cursor"].(string)).tree(t)

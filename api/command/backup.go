@@ -51,7 +51,7 @@ func restoreBackup(ctx context.Context, s *settings, file string, o *options, st
 		fmt.Fprintf(stdout, `Webhooks are held, so that this copy tells nobody anything unasked. Endpoints switched off: %d. Deliveries that were
 still to be sent and are dead now: %d. When this copy takes the place of the other database, switch the endpoints on
 (PUT /v1/webhook-endpoints/ID with "enabled": true), then send what nobody has heard yet
-(GET /v1/webhook-deliveries?state=dead, POST /v1/webhook-deliveries/ID/resend).
+(POST /v1/webhook-endpoints/ID/replay, or one by one what GET /v1/webhook-deliveries?status=dead lists).
 `, held.Endpoints, held.Deliveries)
 	}
 	if o.noMigrate {

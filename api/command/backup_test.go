@@ -145,7 +145,7 @@ func TestARestoredCopyIsTheSameAndSendsNothingUnasked(t *testing.T) {
 	status, out, errs = call(t, "", "restore", file, "--database-url", copied)
 	require.Equal(t, exitDone, status, errs)
 	require.Contains(t, out, "Endpoints switched off: 1. Deliveries that were\nstill to be sent and are dead now: 2.")
-	require.Contains(t, out, "/v1/webhook-deliveries/ID/resend")
+	require.Contains(t, out, "/v1/webhook-endpoints/ID/replay")
 	conn := storetest.Dial(t, copied)
 	require.Equal(t, revision, storetest.Revision(t, conn))
 	status, _ = serveUntil(t, func(address, _ string) {

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"net/http"
 	"strconv"
-	"strings"
 	"time"
 
 	"seamwright/api/web"
@@ -43,10 +42,7 @@ func (s *Room) askedEvents(c *web.Call) (hooks.Span, error) {
 	if err != nil {
 		return hooks.Span{}, err
 	}
-	span := hooks.Span{Subject: c.Text("subject"), After: after, Most: c.Limit() + 1}
-	if kinds := c.Text("type"); kinds != "" {
-		span.Kinds = strings.Split(kinds, ",")
-	}
+	span := hooks.Span{Kinds: web.Several[string](c, "type"), Subject: c.Text("subject"), After: after, Most: c.Limit() + 1}
 	if text := c.Text("since"); text != "" {
 		since, err := time.Parse(time.RFC3339, text)
 		if err != nil {

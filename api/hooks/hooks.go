@@ -2,7 +2,6 @@
 package hooks
 
 import (
-	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -166,7 +165,11 @@ func (s *Room) listDeliveries(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), hooks.State(cmp.Or(c.Text("status"), c.Text("state"))), before, c.Limit()+1)
+	states := web.Several[hooks.State](c, "status")
+	if states == nil {
+		states = web.Several[hooks.State](c, "state") // the parameter's former name
+	}
+	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), states, before, c.Limit()+1)
 	if err != nil {
 		return err
 	}

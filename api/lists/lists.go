@@ -131,7 +131,7 @@ func (s *room) listPriceUpdates(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	list, next, err := s.Store.Lists.Updates(c.Ctx(), c.Text("supplier"), lists.Status(c.Text("status")), after, c.Limit())
+	list, next, err := s.Store.Lists.Updates(c.Ctx(), c.Text("supplier"), web.Several[lists.Status](c, "status"), after, c.Limit())
 	if err != nil {
 		return err
 	}
@@ -146,7 +146,7 @@ func (s *room) listPriceUpdateRows(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	rows, err := s.Store.Lists.Rows(c.Ctx(), c.Param("id"), lists.RowStatus(c.Text("status")), int(after), c.Limit()+1)
+	rows, err := s.Store.Lists.Rows(c.Ctx(), c.Param("id"), web.Several[lists.RowStatus](c, "status"), int(after), c.Limit()+1)
 	if err != nil {
 		return err
 	}

@@ -4,7 +4,6 @@ package offers
 import (
 	"context"
 	"net/http"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -126,7 +125,7 @@ func (s *Room) quoteQuery(c *web.Call) (offers.Query, error) {
 	wanted := offers.Query{Number: int64(c.Number("number")), Reference: c.Text("reference"), ExternalID: c.Text("external_id"),
 		Customer: c.Text("customer"),
 		Species:  c.Text("species"),
-		Statuses: statuses(c), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"),
+		Statuses: web.Several[quote.Status](c, "status"), From: c.DayStart("from", 0), Before: c.DayStart("to", 1), TotalFrom: amount(c, "total_from"),
 		TotalTo:      amount(c, "total_to"),
 		MovedAtLeast: s.movedAtLeast(c), Today: s.ShopToday(), Limit: c.Limit() + 1}
 	if c.Has("expiring_within") {
@@ -144,21 +143,6 @@ func (s *Room) quoteQuery(c *web.Call) (offers.Query, error) {
 		return wanted, err // with all else that is wrong
 	}
 	return wanted, c.Faults()
-}
-
-// statuses reads the statuses that are asked for.
-func statuses(c *web.Call) (list []quote.Status) {
-	if !c.Has("status") {
-		return nil
-	}
-	for status := range strings.SplitSeq(c.Text("status"), ",") {
-		if !slices.Contains(quote.Statuses(), quote.Status(status)) {
-			c.Wrong("status", "Must be one of draft, sent, accepted, declined, expired and withdrawn, or several joined by commas.")
-			return nil
-		}
-		list = append(list, quote.Status(status))
-	}
-	return list
 }
 
 // movedAtLeast reads drifted and moved: the percent by which a cost must have moved, nil when that is not asked.

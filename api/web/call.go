@@ -124,6 +124,17 @@ func (c *Call) Has(name string) bool { return c.values.Has(name) }
 // Text is the value of a parameter; empty when it is not there.
 func (c *Call) Text(name string) string { return c.values.Get(name) }
 
+// Several are the words of a parameter that takes a list of them, joined by commas; nil when it is not there.
+func Several[T ~string](c *Call, name string) (words []T) {
+	if !c.Has(name) {
+		return nil
+	}
+	for word := range strings.SplitSeq(c.Text(name), ",") {
+		words = append(words, T(word))
+	}
+	return words
+}
+
 // Flag is a parameter that is true or false; false when it is not there.
 func (c *Call) Flag(name string) bool { return c.values.Get(name) == "true" }
 

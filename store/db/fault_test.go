@@ -92,4 +92,7 @@ func TestTextsAreMadeFitForTheDatabase(t *testing.T) {
 	require.Equal(t, "Eiche – öl", Text("Eiche – öl"))
 	require.Equal(t, []string{}, List[string](nil))
 	require.Equal(t, []string{"a"}, List([]string{"a"}))
+	require.Nil(t, Texts[string](nil))
+	type word string
+	require.Equal(t, []string{"a", "b"}, Texts([]word{"a", "b"}))
 }

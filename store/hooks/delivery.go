@@ -52,13 +52,13 @@ const deliveryColumns = `
 SELECT d.number, d.id, d.endpoint, d.state, d.tries, d.attempts, d.next_at, d.finished_at, e.id, e.kind, e.subject, e.created_at, e.data
 FROM webhook_delivery d JOIN event e ON e.number = d.event`
 
-// Deliveries lists deliveries, newest first, at most limit of them: of an endpoint and in a state, unless those
-// are empty, and before a number unless it is 0.
-func (s *Store) Deliveries(ctx context.Context, endpoint string, state State, before int64,
+// Deliveries lists deliveries, newest first, at most limit of them: of an endpoint and in one of some states,
+// unless those are empty, and before a number unless it is 0.
+func (s *Store) Deliveries(ctx context.Context, endpoint string, states []State, before int64,
 	limit int) ([]Delivery, error) {
-	const where = ` WHERE ($1 = '' OR d.endpoint = $1) AND ($2 = '' OR d.state = $2) AND ($3::bigint = 0 OR d.number < $3) ORDER BY d.number DESC LIMIT $4`
+	const where = ` WHERE ($1 = '' OR d.endpoint = $1) AND ($2::text[] IS NULL OR d.state = ANY ($2)) AND ($3::bigint = 0 OR d.number < $3) ORDER BY d.number DESC LIMIT $4`
 	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[Delivery], deliveryColumns+where, pgx.QueryExecModeExec,
-		endpoint, state, before, limit)
+		endpoint, db.Texts(states), before, limit)
 }
 
 // Delivery returns one delivery with its last 100 attempts, newest first, or a Fault of the kind NotFound.

@@ -76,7 +76,7 @@ func eventually(t testing.TB, what string, happened func() bool) {
 
 func deliveryOf(t testing.TB, s *store.Store, endpoint string) (hooks.Delivery, []hooks.Attempt) {
 	t.Helper()
-	list, err := s.Hooks.Deliveries(context.Background(), endpoint, "", 0, 10)
+	list, err := s.Hooks.Deliveries(context.Background(), endpoint, nil, 0, 10)
 	require.NoError(t, err)
 	require.Len(t, list, 1)
 	d, attempts, err := s.Hooks.Delivery(context.Background(), list[0].ID)
@@ -138,7 +138,7 @@ func TestAFailedAttemptIsRepeatedAndAtLastGivenUpAndCanBeSentAgain(t *testing.T)
 	require.Equal(t, hooks.Dead, d.State)
 	require.Len(t, attempts, 3)
 	require.Nil(t, d.NextAt)
-	dead, err := s.Hooks.Deliveries(context.Background(), "", hooks.Dead, 0, 10)
+	dead, err := s.Hooks.Deliveries(context.Background(), "", []hooks.State{hooks.Dead}, 0, 10)
 	require.NoError(t, err)
 	require.Len(t, dead, 1)
 

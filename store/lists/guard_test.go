@@ -30,7 +30,7 @@ func mustDecide(t testing.TB, s *store.Store, id string, approve bool, lines ...
 
 func statuses(t testing.TB, s *store.Store, id string) map[int]lists.RowStatus {
 	t.Helper()
-	rows, err := s.Lists.Rows(context.Background(), id, "", 0, 100)
+	rows, err := s.Lists.Rows(context.Background(), id, nil, 0, 100)
 	require.NoError(t, err)
 	out := map[int]lists.RowStatus{}
 	for _, r := range rows {

@@ -41,7 +41,7 @@ func drawPlans(t *rapid.T, lists []drawnList) []plan {
 
 // decideDrawn answers for each held row by itself, in the order of the packs.
 func decideDrawn(s *store.Store, id string, l drawnList, p plan) error {
-	rows, err := s.Lists.Rows(context.Background(), id, lists.RowHeld, 0, 10)
+	rows, err := s.Lists.Rows(context.Background(), id, []lists.RowStatus{lists.RowHeld}, 0, 10)
 	if err != nil {
 		return err
 	}

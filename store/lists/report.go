@@ -52,7 +52,7 @@ func fillUpdate(ctx context.Context, on db.Reader, u *Update) error {
 		return err
 	}
 	var err error
-	if u.FirstRows, err = readRows(ctx, on, u.number, "", 0, mostFirstRows); err != nil || u.Status != Applied {
+	if u.FirstRows, err = readRows(ctx, on, u.number, nil, 0, mostFirstRows); err != nil || u.Status != Applied {
 		return err
 	}
 	u.Offers, err = offersSince(ctx, on, u.Revision)
@@ -63,26 +63,26 @@ const selectUpdateRows = `
 SELECT place, line, status, list_column, reason, found, code, coalesce(item, ''), coalesce(size::text, ''),
        coalesce(amount::text, ''), coalesce(before_amount::text, ''), coalesce(listed_per, '')
 FROM price_update_row
-WHERE update_number = $1 AND ($2 = '' OR status = $2) AND place > $3
+WHERE update_number = $1 AND ($2::text[] IS NULL OR status = ANY ($2)) AND place > $3
 ORDER BY place
 LIMIT $4`
 
-func readRows(ctx context.Context, on db.Reader, number int64, status RowStatus, after, limit int) ([]Row, error) {
-	rows, _ := on.Query(ctx, selectUpdateRows, number, status, after, limit) // a failed Query is reported by the collector
+func readRows(ctx context.Context, on db.Reader, number int64, statuses []RowStatus, after, limit int) ([]Row, error) {
+	rows, _ := on.Query(ctx, selectUpdateRows, number, db.Texts(statuses), after, limit) // a failed Query is reported by the collector
 	return pgx.CollectRows(rows, pgx.RowToStructByPos[Row])
 }
 
 const selectUpdates = updateColumns + `
 FROM price_update u
-WHERE ($1 = '' OR u.supplier = $1) AND ($2 = '' OR u.status = $2) AND ($3 = 0 OR u.number < $3)
+WHERE ($1 = '' OR u.supplier = $1) AND ($2::text[] IS NULL OR u.status = ANY ($2)) AND ($3 = 0 OR u.number < $3)
 ORDER BY u.number DESC
 LIMIT $4`
 
-// Updates lists the lists that were taken in, newest first: those of a supplier and a state when they are named,
+// Updates lists the lists that were taken in, newest first: those of a supplier and in some states when they are named,
 // at most limit of them, from the one after the number that next returned on. Next is 0 behind the last one.
-func (s *Store) Updates(ctx context.Context, supplier string, status Status, after int64,
+func (s *Store) Updates(ctx context.Context, supplier string, statuses []Status, after int64,
 	limit int) (list []*Update, next int64, err error) {
-	rows, err := s.db.On(ctx).Query(ctx, selectUpdates, supplier, status, after, limit+1)
+	rows, err := s.db.On(ctx).Query(ctx, selectUpdates, supplier, db.Texts(statuses), after, limit+1)
 	if err != nil {
 		return nil, 0, db.Fault(ctx, err)
 	}
@@ -114,9 +114,9 @@ func (s *Store) Update(ctx context.Context, id string) (*Update, error) {
 	return u, db.Fault(ctx, fillUpdate(ctx, s.db.Pool, u))
 }
 
-// Rows lists the held and rejected rows of a list, from the place after the one named on; with a status only
-// those of it.
-func (s *Store) Rows(ctx context.Context, id string, status RowStatus, after, limit int) ([]Row, error) {
+// Rows lists the held and rejected rows of a list, from the place after the one named on; with statuses only
+// those of them.
+func (s *Store) Rows(ctx context.Context, id string, statuses []RowStatus, after, limit int) ([]Row, error) {
 	u, _, err := oneUpdate(ctx, s.db.Pool, selectUpdate, id)
 	switch {
 	case err != nil:
@@ -124,7 +124,7 @@ func (s *Store) Rows(ctx context.Context, id string, status RowStatus, after, li
 	case u == nil:
 		return nil, noUpdate(id)
 	}
-	rows, err := readRows(ctx, s.db.Pool, u.number, status, after, limit)
+	rows, err := readRows(ctx, s.db.Pool, u.number, statuses, after, limit)
 	return rows, db.Fault(ctx, err)
 }
 
