@@ -13,53 +13,6 @@ import (
 	"seamwright/service/pack"
 )
 
-// WoodPlan is the purchase of one stock, boards or panels, and how they are cut: the cheapest that holds every piece
-// and, of lumber, reaches the board feet that the grade's yield asks for.
-type WoodPlan struct {
-	Material     string
-	Unit         catalogue.Unit // of sale; empty in answers that were kept before it was told
-	NetBoardFeet float64        // staves, without waste; 0 for panels
-	// net over the grade's clear yield and, of unedged boards, the share between straight edges; 0 for panels
-	YieldBoardFeet float64
-	PlanBoardFeet  float64 // of the boards that are cut; 0 for panels
-	BuyBoardFeet   float64 // of all boards to buy; 0 for panels
-	StripsPerBoard int
-	// that a board is counted on to have; 0 in answers that were kept before it was told, as the next two
-	BoardWidth measure.Length
-	// by which an unedged board is measured and sold; 0: its edges are straight
-	MeasuredWidth measure.Length
-	StripWidth    measure.Length // that boards are ripped to: the widest stave's; of panels the panel's
-	Kerf          measure.Length // of rips and crosscuts
-	Boards        []BoardCount
-	Strips        []StripCut       // of the boards that are cut
-	Cost          money.Amount     // of all boards to buy
-	LowerBound    money.Amount     // no purchase costs less
-	Optimal       bool             // the purchase is proved to be the cheapest
-	Offcuts       []measure.Length // long enough to keep, longest first
-}
-
-// BoardCount is how many boards of a length to buy; Planned of them are cut by the plan, the rest is what the grade's
-// yield asks for beyond them, whole boards in place of clear wood that others lack.
-type BoardCount struct {
-	Length  measure.Length
-	Planned int
-	Buy     int
-}
-
-// StripCut is one kind of strip and how often it is cut so.
-type StripCut struct {
-	Length   measure.Length
-	Count    int
-	Pieces   []StripPiece
-	Leftover measure.Length
-}
-
-// StripPiece is a piece on a strip.
-type StripPiece struct {
-	Run    string
-	Length measure.Length
-}
-
 // Stock is the lumber that a species' slabs are made from: one material and what a board of each length costs on a day.
 type Stock struct {
 	Material *catalogue.Material
@@ -97,87 +50,6 @@ func (s *Stock) Reset() {
 	}
 	s.solved = s.solved[:0]
 }
-
-// PickLumber returns the stock for a species, sawing and finished thickness: the least standard thickness whose
-// surfaced size leaves the thickness allowance, and of several grades, edged or not, the one that is cheapest by the
-// clear board foot between straight edges.
-// Faults are Impossible and say what is on sale.
-//
-// Source: NHLA's surfaced sizes (Wood Handbook, FPL-GTR-190, Table 6-3); the allowance is common practice.
-func PickLumber(cat *catalogue.Snapshot, species string, sawn catalogue.Sawn, thickness measure.Length,
-	day catalogue.Date, units measure.System) (*Stock, error) {
-	list := cat.LumberOf(species)
-	if len(list) == 0 {
-		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/species",
-			Detail: "No lumber of " + nameOf(cat, species) + " is in the catalogue.",
-			Fix:    "Choose another species, or add its lumber to the catalogue."}
-	}
-	need := thickness + cat.Settings.ThicknessAllowance
-	var best *catalogue.Material
-	var bestPrice catalogue.Price
-	var bestCost float64
-	for _, m := range list {
-		l := m.Lumber
-		if l.SurfacedThickness < need-1e-6 || best != nil && l.RoughThickness > best.Lumber.RoughThickness {
-			continue
-		}
-		price, ok := m.Packs[0].PriceAsOf(day)
-		if !ok {
-			return nil, NoPrice(m.Code, m.Packs, day)
-		}
-		if cost := rate(price.Amount, m.Unit, l); best == nil || cost < bestCost {
-			best, bestPrice, bestCost = m, price, cost
-		}
-	}
-	if best == nil {
-		thickest := list[len(list)-1].Lumber
-		return nil, &fault.Fault{Kind: fault.Impossible, Pointer: "/thickness",
-			Detail: fmt.Sprintf("Lumber of %s is sold up to %s, which surfaces to %s; %s finished needs %s.",
-				nameOf(cat, species), roughName(list[len(list)-1]),
-				thickest.SurfacedThickness.Phrase(units), thickness.Phrase(units), need.Phrase(units)),
-			Fix: "Choose a thinner top or another species."}
-	}
-	stock := newStock(best, bestPrice, sawn, &cat.Settings)
-	stock.units = units
-	return stock, nil
-}
-
-// nameOf is what people call a wood, and its code.
-func nameOf(cat *catalogue.Snapshot, species string) string {
-	if s := cat.SpeciesByCode(species); s != nil {
-		return s.Name + " (" + species + ")"
-	}
-	return species
-}
-
-// newStock is a material's boards as sawn, at the price of a unit of flat-sawn ones.
-func newStock(m *catalogue.Material, flat catalogue.Price, sawn catalogue.Sawn, set *catalogue.Settings) *Stock {
-	s := &Stock{Material: m, Price: flat, selling: saleOf(m.Unit), sawn: sawn, effort: newEffort(),
-		width: sawnWidth(m.Lumber.WorkingWidth, sawn, set)}
-	s.Price.Amount = sawnPrice(flat.Amount, sawn, set)
-	s.price()
-	return s
-}
-
-// price reckons what a board of each stock length holds and costs.
-func (s *Stock) price() {
-	l := s.Material.Lumber
-	s.boards, s.stocks = make([]pack.Offer, 0, len(l.StockLengths)), make([]cutting.Stock, 0, len(l.StockLengths))
-	for _, length := range l.StockLengths {
-		content := s.selling.content(BoardFeet(l.RoughThickness, s.measured(), length))
-		cost := s.Price.Amount.Times(content)
-		s.boards = append(s.boards, pack.Offer{Size: content, Price: money.UnitPrice(cost)})
-		s.stocks = append(s.stocks, cutting.Stock{Length: length, Cost: cost.Float(), Content: content.Float()})
-	}
-}
-
-// measured is the width by which a board is sold: its working width, or that over the share that edging leaves.
-func (s *Stock) measured() measure.Length {
-	return s.width / measure.Length(s.Material.Lumber.EdgingYield())
-}
-
-// need is what the grade's yield asks for, in the unit of sale.
-func (s *Stock) need(w *WoodPlan) money.Quantity { return s.selling.content(w.YieldBoardFeet) }
 
 // Slab is one run's share of the wood.
 type Slab struct {
@@ -245,30 +117,6 @@ func (s *Stock) charged(w *WoodPlan, b *buying, charge string) money.Amount {
 
 func (s *Stock) used(w *WoodPlan) money.Amount {
 	return s.Price.Amount.Times(s.need(w)).Round(2)
-}
-
-// price sets what the purchase costs and what is known of cheaper ones.
-func (w *WoodPlan) price(cost money.Amount, b *cutting.Purchase) {
-	w.Cost, w.LowerBound, w.Optimal = cost, cost, b.Optimal
-	if !b.Optimal {
-		w.LowerBound = money.RoundAmount(math.Floor(b.LowerBound*100) / 100)
-	}
-}
-
-// count lists the boards of a purchase.
-func (w *WoodPlan) count(b *cutting.Purchase, stocks []cutting.Stock) {
-	lengths := 0
-	for _, n := range b.Boards {
-		if n > 0 {
-			lengths++
-		}
-	}
-	w.Boards = make([]BoardCount, 0, lengths)
-	for i, n := range b.Boards {
-		if n > 0 {
-			w.Boards = append(w.Boards, BoardCount{Length: stocks[i].Length, Planned: n - b.Spare[i], Buy: n})
-		}
-	}
 }
 
 // buying is the content and the price of a purchase.
@@ -373,82 +221,6 @@ func (s *Stock) count(plan *cutting.Purchase) buying {
 		}
 	}
 	return b
-}
-
-// Beyond returns the boards that are bought but not cut, the grade's yield: how many, by length.
-func (w *WoodPlan) Beyond() []BoardCount {
-	var list []BoardCount
-	for _, b := range w.Boards {
-		if b.Buy > b.Planned {
-			list = append(list, BoardCount{Length: b.Length, Buy: b.Buy - b.Planned})
-		}
-	}
-	return list
-}
-
-// LeastWidth is how wide a board must be at least, between straight edges, to give its strips: n·strip + (n − 1)·kerf.
-// Zero when that was not kept.
-func (w *WoodPlan) LeastWidth() measure.Length {
-	if w.StripWidth == 0 {
-		return 0
-	}
-	n := measure.Length(w.StripsPerBoard)
-	return n*w.StripWidth + (n-1)*w.Kerf // common practice
-}
-
-// lay groups equal strips and lists the offcuts worth keeping.
-func (w *WoodPlan) lay(plan *cutting.Plan, demanded []StripPiece, stocks []cutting.Stock, keep measure.Length) {
-	kinds, pieces, offcuts := 0, 0, 0
-	for i := range plan.Strips {
-		if plan.Strips[i].Leftover >= keep {
-			offcuts++
-		}
-		if i == 0 || !sameStrip(&plan.Strips[i], &plan.Strips[i-1]) {
-			kinds, pieces = kinds+1, pieces+len(plan.Strips[i].Pieces)
-		}
-	}
-	w.Strips = make([]StripCut, 0, kinds)
-	all := make([]StripPiece, 0, pieces)
-	if offcuts > 0 {
-		w.Offcuts = make([]measure.Length, 0, offcuts)
-	}
-	for i := range plan.Strips {
-		strip := &plan.Strips[i]
-		if strip.Leftover >= keep {
-			w.Offcuts = append(w.Offcuts, strip.Leftover)
-		}
-		if i > 0 && sameStrip(strip, &plan.Strips[i-1]) {
-			w.Strips[len(w.Strips)-1].Count++
-			continue
-		}
-		from := len(all)
-		for _, d := range strip.Pieces {
-			all = append(all, demanded[d])
-		}
-		w.Strips = append(w.Strips, StripCut{Length: stocks[strip.Stock].Length, Count: 1, Leftover: strip.Leftover,
-			Pieces: all[from:len(all):len(all)]})
-	}
-	sortDown(w.Offcuts)
-}
-
-func sameStrip(a, b *cutting.Strip) bool {
-	if a.Stock != b.Stock || len(a.Pieces) != len(b.Pieces) {
-		return false
-	}
-	for i := range a.Pieces {
-		if a.Pieces[i] != b.Pieces[i] {
-			return false
-		}
-	}
-	return true
-}
-
-func sortDown(list []measure.Length) {
-	for i := 1; i < len(list); i++ {
-		for k := i; k > 0 && list[k] > list[k-1]; k-- {
-			list[k], list[k-1] = list[k-1], list[k]
-		}
-	}
 }
 
 // tooLong turns the solver's fault about a piece that fits no stock into one about the run.

@@ -1,0 +1,74 @@
+package document
+
+import (
+	"strings"
+)
+
+// lines prints a text over as many lines and pages as it takes.
+func (p *printer) lines(text string, width, size float64, align string) {
+	for _, line := range p.split(text, width) {
+		p.room(size * p.pitch())
+		p.pdf.SetX(p.left)
+		p.line(width, size*p.pitch(), line, align, true)
+	}
+}
+
+// split breaks a text into lines of that width, in the letters that are set. Words longer than a line are broken.
+func (p *printer) split(text string, width float64) (lines []string) {
+	for part := range strings.SplitSeq(text, "\n") {
+		if part = printable(part); part == "" {
+			lines = append(lines, "")
+			continue
+		}
+		for _, line := range p.wrap(part, width) {
+			lines = append(lines, seen(line))
+		}
+	}
+	return lines
+}
+
+func (p *printer) wrap(text string, width float64) (lines []string) {
+	line := ""
+	for word := range strings.FieldsSeq(text) {
+		for {
+			joined := strings.TrimPrefix(line+" "+word, " ")
+			if p.measure(joined) <= width {
+				line = joined
+				break
+			}
+			if line != "" {
+				lines, line = append(lines, line), ""
+				continue
+			}
+			head := p.head(word, width)
+			lines, word = append(lines, head), word[len(head):]
+		}
+	}
+	return append(lines, line)
+}
+
+// head is the longest beginning of a word that fits, at least one letter.
+func (p *printer) head(word string, width float64) string {
+	end := 0
+	for i, r := range word {
+		next := i + len(string(r))
+		if i > 0 && p.measure(word[:next]) > width {
+			break
+		}
+		end = next
+	}
+	return word[:end]
+}
+
+// one is a text shortened to one line.
+func (p *printer) one(text string, width float64) string {
+	text = printable(strings.Join(strings.Fields(text), " "))
+	if p.measure(text) <= width {
+		return seen(text)
+	}
+	runes := []rune(text)
+	for len(runes) > 0 && p.measure(string(runes)+"…") > width {
+		runes = runes[:len(runes)-1]
+	}
+	return seen(string(runes)) + "…"
+}

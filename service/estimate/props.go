@@ -1,0 +1,199 @@
+package estimate
+
+import (
+	"slices"
+
+	"seamwright/service/base"
+	"seamwright/service/catalogue"
+	"seamwright/service/measure"
+	"seamwright/service/plan"
+	"seamwright/service/support"
+)
+
+// addTo adds what run i's base lacks: first in its bays and past its ends, then under the overhangs before it, at last at the
+// wall behind it.
+func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
+	from, to := measure.Length(0), w.runs[i].Length
+	if l != nil {
+		from, to = l.Span(i, w.runs[i].Depth/2)
+	}
+	slab := w.stripsOn(i)
+	failing := func(is func(*base.Way) bool) []base.Way {
+		line := w.lay(i, from, to, edge)
+		var out []base.Way
+		for _, way := range line.Strips(&slab) {
+			if s, _ := w.judgeStrip(i, &way); !s.Holds && !way.Props && is(&way) {
+				out = append(out, way)
+			}
+		}
+		return out
+	}
+	a := adding{w: w, i: i, slab: &slab, lay: func(parts []base.Part) base.Line {
+		return base.Lay(parts, from, to, w.runs[i].Depth, w.seamsOf(i))
+	}, edge: edge}
+	for _, way := range failing(func(s *base.Way) bool { return s.Direction == support.Along && s.Instead == nil }) {
+		line := w.lay(i, from, to, edge)
+		for k := range line.Parts {
+			if p := &line.Parts[k]; p.Kind == base.Open && p.From >= way.From-noiseOfSums && p.To <= way.To+noiseOfSums {
+				a.inBay(&way, p)
+			}
+		}
+	}
+	for _, way := range failing(func(s *base.Way) bool { return s.Side == base.AtFront && s.Direction == support.Across }) {
+		a.underFront(&way)
+	}
+	for _, way := range failing(func(s *base.Way) bool { return s.Side == base.AtWall }) {
+		a.batten(&way)
+	}
+}
+
+// adding is the search for what a run's base lacks.
+type adding struct {
+	w    *work
+	i    int
+	slab *base.Slab
+	lay  func([]base.Part) base.Line
+	edge [2]measure.Length
+}
+
+// holds reports whether every strip that the parts have to do with holds.
+func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) bool {
+	line := a.lay(slices.Concat(a.w.base.parts[a.i], parts))
+	line.Edge = a.edge
+	for _, way := range line.Strips(a.slab) {
+		if !concerns(&way) {
+			continue
+		}
+		if s, _ := a.w.judgeStrip(a.i, &way); !s.Holds {
+			return false
+		}
+	}
+	return true
+}
+
+// closest is as near to each other as brackets or legs are tried.
+//
+// Common practice.
+const closest = 150 * measure.Millimetre
+
+// kinds are what is tried, the first choice first: legs also where brackets will not do.
+func (a *adding) kinds() []base.Kind {
+	if a.w.order.Support.Add == AddLegs {
+		return []base.Kind{base.Legs}
+	}
+	return []base.Kind{base.Bracket, base.Legs}
+}
+
+// try puts so many of an item between two ends, from the root to the tips, and takes them when all holds.
+func (a *adding) try(p Props, f *catalogue.Fastener, concerns func(*base.Way) bool, edgeToRoot measure.Length) bool {
+	w := a.w
+	at := base.Middles(p.From, p.To, p.Count, w.set.PropEnd)
+	parts := make([]base.Part, len(at))
+	for k := range at {
+		var ok bool
+		if at[k], ok = base.Beside(at[k], f.Width/2, p.Front, p.Front+p.Reach, w.set.CutoutClear, w.base.holes[a.i], p.From+f.Width/2, p.To-f.Width/2); !ok {
+			return false
+		}
+		parts[k] = base.Part{Kind: p.Kind, From: at[k] - f.Width/2, To: at[k] + f.Width/2, Front: p.Front, Depth: p.Reach, Place: -1,
+			Supplied: true, Item: f.Code}
+		if k > 0 {
+			p.Spacing = max(p.Spacing, at[k]-at[k-1])
+		}
+	}
+	p.Positions, p.Item, p.Name, p.Working = at, f.Code, f.Name, f.WorkingLoad
+	if p.Load = w.borne(a.i, &p, edgeToRoot-p.Front, w.base.loads.Point); p.Load > p.Working || p.Spacing > w.set.PropSpacing+noiseOfSums || !a.holds(parts, concerns) {
+		return false
+	}
+	p.Text = w.propsText(&p)
+	w.base.parts[a.i] = append(w.base.parts[a.i], parts...)
+	w.supplied(p)
+	return true
+}
+
+// search tries ever more of ever longer items.
+func (a *adding) search(p Props, reach func(*catalogue.Fastener) measure.Length, concerns func(*base.Way) bool, root measure.Length) bool {
+	items, depth := a.w.fastenersCarrying(catalogue.SupportBracket), a.w.runs[a.i].Depth
+	if p.Kind == base.Legs {
+		items = a.w.fastenersCarrying(catalogue.SupportLeg)
+	}
+	for p.Count = 1; p.Count == 1 || (p.To-p.From)/measure.Length(p.Count) >= closest; p.Count++ {
+		for _, f := range items {
+			p.Reach = reach(f)
+			if p.Front = root - p.Reach; p.Kind == base.Legs {
+				p.Front = min(a.w.set.PropShort, depth/4)
+			}
+			if p.Front < a.w.set.PropShort-noiseOfSums || p.Reach <= 0 {
+				continue
+			}
+			p.Legs = 0
+			if p.Kind == base.Legs {
+				if p.Legs = p.Count; p.Reach > f.Width+noiseOfSums {
+					p.Legs = 2 * p.Count
+				}
+			}
+			if a.try(p, f, concerns, root) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// inBay puts brackets from the wall, or pairs of legs, into an open bay or under an end that hangs over.
+func (a *adding) inBay(way *base.Way, bay *base.Part) {
+	depth := a.w.runs[a.i].Depth
+	p := Props{Run: a.w.runs[a.i].Name, From: bay.From, To: bay.To, Added: true, Place: -1, Without: a.w.greatest(a.i, way)}
+	for _, p.Kind = range a.kinds() {
+		if a.search(p, func(f *catalogue.Fastener) measure.Length {
+			if p.Kind == base.Legs {
+				return depth - 2*min(a.w.set.PropShort, depth/4)
+			}
+			return f.Length
+		}, func(s *base.Way) bool {
+			return !s.Props && s.To > bay.From+noiseOfSums && s.From < bay.To-noiseOfSums && (s.Direction == support.Along && s.Instead == nil ||
+				s.Direction == support.Across && s.Side != "" && s.From >= bay.From-noiseOfSums && s.To <= bay.To+noiseOfSums)
+		}, depth) {
+			return
+		}
+	}
+}
+
+// underFront puts brackets or legs under an overhang before what carries.
+func (a *adding) underFront(way *base.Way) {
+	overhang := way.Lengths[0]
+	line := a.lay(a.w.base.parts[a.i])
+	line.Edge = a.edge
+	from, to := line.FrontEdge(way.From, way.To)
+	if to-from <= noiseOfSums {
+		return
+	}
+	for k := range line.Parts { // before brackets in a bay nothing stands
+		if q := &line.Parts[k]; q.Kind == base.Bracket && q.From < way.To-noiseOfSums && q.To > way.From+noiseOfSums {
+			return
+		}
+	}
+	p := Props{Run: a.w.runs[a.i].Name, From: from, To: to, Added: true, Place: -1, Without: a.w.greatest(a.i, way)}
+	for _, p.Kind = range a.kinds() {
+		if a.search(p, func(f *catalogue.Fastener) measure.Length {
+			if p.Kind == base.Legs {
+				return min(f.Width, overhang-a.w.set.PropShort)
+			}
+			return f.Length
+		}, func(s *base.Way) bool {
+			return s.Props && s.To > from-noiseOfSums && s.From < to+noiseOfSums
+		}, overhang) {
+			return
+		}
+	}
+}
+
+// batten carries the wall edge behind what carries the front.
+func (a *adding) batten(way *base.Way) {
+	w := a.w
+	p := Props{Run: w.runs[a.i].Name, Kind: base.Batten, Count: 1, From: way.From, To: way.To, Reach: w.set.BaseRail, Added: true, Place: -1,
+		Front: w.runs[a.i].Depth - w.set.BaseRail, Without: w.greatest(a.i, way)}
+	p.Text = w.propsText(&p)
+	w.base.parts[a.i] = append(w.base.parts[a.i], base.Part{Kind: base.Batten, From: p.From, To: p.To, Front: p.Front, Depth: p.Reach,
+		Place: -1, Supplied: true})
+	w.supplied(p)
+}
