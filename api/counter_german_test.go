@@ -118,6 +118,7 @@ func TestTheFormRefusesInGerman(t *testing.T) {
 	top["turns"], top["front_edge"], top["finish"], top["room"] = "left", "rounded", "oiled", "heated"
 	top["corners"] = []any{tree{"angle": 92.5}}
 	top["openings"] = []any{tree{"for": "sink", "side": 1, "long": 500, "deep": 400, "from_left": 1400, "from_front": 100, "shape": "oval", "mount": "under"}}
+	top["base"] = []any{tree{"side": 1, "kind": "cabinet", "from": 0, "to": 1200}}
 	order := orderedBy("Robin Example")
 	order["top"], order["leave_empty"] = deskOf("mm", "straight"), ""
 	order["contact"].(tree)["phone"] = "+00 000 0000"
@@ -162,7 +163,9 @@ func TestTheFormRefusesInGerman(t *testing.T) {
 		func(o tree) { o["sides"].([]any)[0].(tree)["long"] = 1e4 }, func(o tree) { o["sides"] = []any{tree{"long": 700, "deep": 640}, tree{"long": 2400, "deep": 640}} },
 		func(o tree) { o["wood"] = "teak" }, func(o tree) { o["shape"] = "u" }, func(o tree) { o["openings"].([]any)[0].(tree)["from_left"] = 0 },
 		func(o tree) { o["openings"].([]any)[0].(tree)["from_left"] = 2300 }, func(o tree) { o["openings"].([]any)[0].(tree)["side"] = 3 },
-		func(o tree) { o["front_edge"], o["thickness"] = "rounded", "25.4" }} {
+		func(o tree) { o["front_edge"], o["thickness"] = "rounded", "25.4" },
+		func(o tree) { o["base"] = []any{tree{"side": 1, "kind": "cabinet", "from": 600, "to": 600}} },
+		func(o tree) { o["base"] = []any{tree{"side": 1, "kind": "open", "from": 0, "to": 2400}} }} {
 		own := deskOf("mm", "l")
 		own["openings"] = []any{tree{"for": "sink", "side": 1, "long": 500, "deep": 400, "from_left": 1400}}
 		wrong(own)

@@ -24,7 +24,8 @@ import (
 
 // allowed is all that a customer may see, by place.
 var allowed = []string{
-	"cautions[]", "corners[]", "currency", "includes[]", "plan.front[][]", "plan.openings[].for",
+	"cautions[]", "corners[]", "currency", "includes[]", "plan.base[].kind", "plan.base[].outline[][]", "plan.base[].side",
+	"plan.front[][]", "plan.openings[].for",
 	"plan.openings[].outline[][]",
 	"plan.openings[].side", "plan.outline[][]", "plan.pieces[][][]", "plan.sides[].deep", "plan.sides[].long",
 	"plan.sides[].wall[][]", "price.deposit", "price.from", "price.includes_tax",
@@ -176,6 +177,7 @@ func TestOWASP3NothingInternalLeaksFromTheCatalogue(t *testing.T) {
 		wanted := deskOf("mm", shape)
 		wanted["front_edge"] = "rounded"
 		wanted["openings"] = []any{tree{"for": "sink", "side": 1, "long": 560, "deep": 400, "from_left": 800}}
+		wanted["base"] = []any{tree{"side": 1, "kind": "cabinet", "from": 700, "to": 1800}}
 		a := c.post(t, "/v1/order-form/estimates", text(t, wanted))
 		require.Equal(t, http.StatusOK, a.status, string(a.body))
 		require.NotContains(t, string(a.body), mark)

@@ -141,9 +141,18 @@ func orderOf(t testing.TB, wanted tree, cat *catalogue.Snapshot) string {
 	if corners != nil {
 		top["corners"] = corners
 	}
-	return text(t, tree{"units": "mm", "top": top, "finish": tree{"system": finish[0].Code},
+	order := tree{"units": "mm", "top": top, "finish": tree{"system": finish[0].Code},
 		"moisture": tree{"service": tree{"profile": cat.Settings.DefaultProfile}},
-		"pricing":  tree{"round_total_to": cat.Settings.FormRoundTo.String()}})
+		"pricing":  tree{"round_total_to": cat.Settings.FormRoundTo.String()}}
+	if below, told := wanted["base"]; told {
+		list := []any{}
+		for _, b := range below.([]any) {
+			b := b.(tree)
+			list = append(list, tree{"run": names[b["side"].(int)-1], "kind": b["kind"], "from": b["from"], "to": b["to"]})
+		}
+		order["base"] = list
+	}
+	return text(t, order)
 }
 
 func TestRefusalsOfTheOrderFormAreInTheCustomersWords(t *testing.T) {
@@ -160,6 +169,7 @@ func TestRefusalsOfTheOrderFormAreInTheCustomersWords(t *testing.T) {
 	side := func(i int, name string, value any) func(tree) {
 		return func(w tree) { w["sides"].([]any)[i].(tree)[name] = value }
 	}
+	below := func(list ...any) func(tree) { return func(w tree) { w["base"] = list } }
 	opening := func(o tree) func(tree) { return func(w tree) { w["openings"] = []any{o} } }
 	for name, test := range map[string]struct {
 		body    string
@@ -190,6 +200,17 @@ func TestRefusalsOfTheOrderFormAreInTheCustomersWords(t *testing.T) {
 			"/openings/0/deep"},
 		"an opening in the seam": {with(opening(tree{"for": "hob", "side": 1, "long": 30, "deep": 18, "from_left": 62})), 422,
 			"/openings/0"},
+		"below no side":           {with(below(tree{"side": 3, "kind": "open", "from": 0, "to": 20})), 400, "/base/0/side"},
+		"a bracket is the shop's": {with(below(tree{"side": 1, "kind": "bracket", "from": 0, "to": 20})), 400, "/base/0/kind"},
+		"below beyond the side":   {with(below(tree{"side": 1, "kind": "cabinet", "from": 0, "to": 97})), 422, "/base/0/to"},
+		"below backwards":         {with(below(tree{"side": 1, "kind": "cabinet", "from": 20, "to": 20})), 422, "/base/0/to"},
+		"one below another": {with(below(tree{"side": 1, "kind": "cabinet", "from": 0, "to": 30},
+			tree{"side": 1, "kind": "open", "from": 29, "to": 60})), 422, "/base/1/from"},
+		"nothing carries it": {with(below(tree{"side": 1, "kind": "appliance", "from": 0, "to": 96})), 422, "/base/0"},
+		"a cabinet ends below an opening": {with(func(w tree) {
+			opening(tree{"for": "sink", "side": 1, "long": 20, "deep": 18, "from_left": 10})(w)
+			below(tree{"side": 1, "kind": "cabinet", "from": 0, "to": 20})(w)
+		}), 422, "/base/0"},
 	} {
 		a := c.post(t, "/v1/order-form/estimates", test.body)
 		require.Equal(t, test.status, a.status, "%s: %s", name, a.body)
@@ -330,6 +351,14 @@ func customerRequests(units string, choices map[string][]string) *rapid.Generato
 				list = append(list, o)
 			}
 			w["openings"] = list
+		}
+		if rapid.IntRange(0, 2).Draw(rt, "based") == 0 {
+			list := []any{}
+			for range rapid.IntRange(1, 3).Draw(rt, "stretches") {
+				list = append(list, tree{"kind": word("base", "kind"), "side": rapid.IntRange(map[bool]int{true: 0, false: 1}[flawed],
+					max(n, 1)).Draw(rt, "side"), "from": measure(rt, 0, 100, "from"), "to": measure(rt, 1, 120, "to")})
+			}
+			w["base"] = list
 		}
 		return w
 	})

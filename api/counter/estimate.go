@@ -85,6 +85,10 @@ func readCustomer(o *wire.Object) orderform.Request {
 				Deep:     o.Length("deep"),
 				FromLeft: left, FromFront: o.DistanceIfThere("from_front"), Shape: o.Text("shape"), Mount: o.Text("mount")}
 		}),
+		Below: wire.Each(o.Children("base"), func(o *wire.Object) orderform.Below {
+			from, _ := o.Distance("from")
+			return orderform.Below{Side: int(o.Number("side")), Kind: o.Text("kind"), From: from, To: o.Length("to")}
+		}),
 	}
 }
 
@@ -110,6 +114,13 @@ func writeCustomerPlan(w *wire.Writer, p *orderform.Plan) {
 		w.Text("for", o.For)
 		w.Int("side", int64(o.Side))
 		estimates.WriteOutline(w, "outline", o.Outline)
+		w.Close()
+	})
+	wire.All(w, "base", p.Below, func(w *wire.Writer, b *orderform.BelowDrawn) {
+		w.Open()
+		w.Text("kind", b.Kind)
+		w.Int("side", int64(b.Side))
+		estimates.WriteOutline(w, "outline", b.Outline)
 		w.Close()
 	})
 }

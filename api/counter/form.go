@@ -29,6 +29,7 @@ type limits struct {
 	MostDepth    float64 `json:"most_depth"`
 	MostSides    int     `json:"most_sides"`
 	MostOpenings int     `json:"most_openings"`
+	MostBase     int     `json:"most_base"`
 	LeastAngle   int     `json:"least_angle"`
 	MostAngle    int     `json:"most_angle"`
 }
@@ -42,6 +43,7 @@ type choices struct {
 	Finishes    []choice `json:"finishes"`
 	Rooms       []choice `json:"rooms"`
 	Openings    []choice `json:"openings"`
+	Base        []choice `json:"base"`
 }
 
 type choice struct {
@@ -61,11 +63,12 @@ func showForm(f *orderform.Form) (shownForm, error) {
 	in := func(l measure.Length) float64 { return l.Number(f.Units) }
 	return shownForm{f.Units.String(), f.Currency, f.TaxIncluded, map[bool]string{true: "exact", false: "range"}[f.Exact],
 		f.ValidDays,
-		limits{in(f.LeastLength), in(f.MostLength), in(f.LeastDepth), in(f.MostDepth), len(f.Shapes), orderform.MostOpenings,
+		limits{in(f.LeastLength), in(f.MostLength), in(f.LeastDepth), in(f.MostDepth), len(f.Shapes), orderform.MostOpenings, orderform.MostBelow,
 			orderform.LeastCorner, orderform.MostCorner},
 		choices{showChoices(f.Shapes), showChoices(f.Turns), showChoices(f.Woods), showThicknesses(f),
 			showChoices(f.Edges),
-			showChoices(f.Finishes), showChoices(f.Rooms), showChoices(f.Openings)},
+			showChoices(f.Finishes), showChoices(f.Rooms), showChoices(f.Openings),
+			showChoices(f.Below)},
 		texts{f.Intro, f.Included, f.SiteNote, f.Next}, schema}, err
 }
 

@@ -93,6 +93,33 @@ async function priceOtherThan(page, old) {
   return amount(page);
 }
 
+// What stands below is drawn in thin lines; what cannot stand so is marked at its field, and dashed in the plan.
+async function below(page, size) {
+  await page.getByRole("button", { name: "Add what stands below" }).click();
+  const first = (name) => page.locator(`#f-base-0-${name}`);
+  await first("from").fill("30");
+  await first("to").fill("90");
+  await page.locator("#plan polygon.below.cabinet").waitFor();
+  assert.match(await page.locator("#plan svg").getAttribute("aria-label"), /Below side 1: Cabinet\./);
+  await page.getByRole("button", { name: "Add what stands below" }).click();
+  const second = (name) => page.locator(`#f-base-1-${name}`);
+  await second("kind").selectOption("appliance");
+  await second("from").fill("10");
+  await second("to").fill("34");
+  await second("to").blur();
+  await wrong(page, second("from"), "number 1 reaches from 30 in to 90 in");
+  assert.equal(await page.locator("#plan .refused").count(), 1, "the plan shows where it would stand");
+  await sound(page, `order-below-${size}`);
+  await second("to").fill("30");
+  await page.locator("#plan polygon.below.appliance").waitFor();
+  assert.equal(await page.locator("#plan polygon.below").count(), 2);
+  assert.equal(await page.locator("#plan .refused").count(), 0);
+  await page.getByRole("button", { name: "Remove stretch 1" }).click();
+  assert.equal(await first("from").inputValue(), "10", "what follows moves up");
+  await page.getByRole("button", { name: "Remove stretch 1" }).click();
+  await page.locator("#plan .below").first().waitFor({ state: "detached" });
+}
+
 // Letters of the plan, in the order in which they are drawn.
 const planTexts = (page) => page.locator("#plan text").allTextContents();
 
@@ -223,6 +250,7 @@ async function order(browser, origin, size) {
   }
   await wrongs(page, size);
   await tapes(page, size);
+  await below(page, size);
 
   await page.getByRole("radio", { name: "Millimetres" }).check();
   await page.waitForFunction(() => document.getElementById("f-sides-0-long").value === "2451");

@@ -50,7 +50,7 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	for i := range est.Corners {
 		a.Corners = append(a.Corners, f.say(est.Corners[i].Chosen.Kind.Traits().Customer)+" "+f.say(heldTogether))
 	}
-	a.Cautions = f.cautions(r, c)
+	a.Cautions = f.cautions(r, c, est)
 	return a
 }
 
@@ -86,6 +86,9 @@ func (f *Form) includes(r *Request, c chosen, est *estimate.Estimate) []string {
 		out = append(out, f.say("Cutting 1 opening."))
 	default:
 		out = append(out, f.say("Cutting %s openings.", strconv.Itoa(n)))
+	}
+	if carried, _ := f.carried(est); carried != "" {
+		out = append(out, carried)
 	}
 	included, _ := est.Services()
 	for _, s := range included {
@@ -123,10 +126,13 @@ func (f *Form) seasons(est *estimate.Estimate) string {
 	return text
 }
 
-func (f *Form) cautions(r *Request, c chosen) []string {
+func (f *Form) cautions(r *Request, c chosen, est *estimate.Estimate) []string {
 	out := []string{
 		f.say("This is an estimate from the measures that you gave, not an offer."),
 		f.say("A wooden top is heavy. Do not carry or turn it alone."),
+	}
+	if _, caution := f.carried(est); caution != "" {
+		out = append(out, caution)
 	}
 	has := func(what string) bool {
 		return slices.ContainsFunc(r.Openings, func(o Opening) bool { return o.For == what })

@@ -29,6 +29,10 @@ var places = []struct {
 	{regexp.MustCompile(`^/top/thickness`), "/thickness", "This wood is not to be had in this thickness at the moment."},
 	{regexp.MustCompile(`^/top/species`), "/wood", "This wood is not to be had for this top at the moment."},
 	{regexp.MustCompile(`^/top/fixing`), "/sides", "A top of this size needs a fixing that we cannot plan online. Ask us."},
+	{regexp.MustCompile(`^/base/(\d+)`), "/base/$1",
+		"The top would not be safe beside this stretch: too much of it would hang free. Name what else stands below, choose a thicker top, or ask us."},
+	{regexp.MustCompile(`^/base`), "/base",
+		"What stands below would not carry the top safely. Name what else stands there, choose a thicker top, or ask us."},
 	{regexp.MustCompile(`^/finish`), "/finish", "This finish is not to be had at the moment."},
 	{regexp.MustCompile(`^/moisture`), "/room", "We cannot plan a top for this room online. Ask us."},
 	{regexp.MustCompile(``), "", "We cannot price this top online. Ask us, and we will."},
@@ -41,13 +45,15 @@ func (f *Form) Refusal(err error) error {
 	seen := map[string]bool{}
 	all := fault.All(err)
 	misplaced := slices.ContainsFunc(all,
-		func(f *fault.Fault) bool { return strings.HasPrefix(f.Pointer, "/top/cutouts") })
+		func(f *fault.Fault) bool {
+			return strings.HasPrefix(f.Pointer, "/top/cutouts") || strings.HasPrefix(f.Pointer, "/base")
+		})
 	for _, one := range all {
 		if one.Kind == fault.Internal || one.Kind == fault.Unavailable {
 			return err
 		}
 		if misplaced && strings.HasPrefix(one.Pointer, "/top/corners") {
-			continue // no joint is possible because an opening is in its way
+			continue // no joint is possible because of an opening in its way, or of what stands below
 		}
 		for _, p := range places {
 			m := p.at.FindStringSubmatchIndex(one.Pointer)

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/measure"
@@ -40,6 +41,7 @@ type Form struct {
 	Finishes    []Choice
 	Rooms       []Choice
 	Openings    []Choice
+	Below       []Choice // what can stand below a side
 	LeastLength measure.Length
 	MostLength  measure.Length
 	LeastDepth  measure.Length
@@ -65,7 +67,8 @@ const (
 	LeastCorner  = 60  // degrees
 	MostCorner   = 150 // degrees
 	MostOpenings = 4
-	// MostMeasure bounds the measures of an opening in either unit; whether one fits is seen when the top is laid out.
+	MostBelow    = 12
+	// MostMeasure bounds the measures of openings and of what stands below in either unit; whether one fits is seen when the top is laid out.
 	MostMeasure = 12000
 )
 
@@ -86,6 +89,10 @@ var (
 
 var openings = []Choice{{Word: "sink", Title: "Sink"}, {Word: "hob", Title: "Hob (cooktop)"},
 	{Word: "other", Title: "Something else", code: "other"}}
+
+// below is what a customer can know of a base, as estimates call it.
+var below = []Choice{{Word: string(base.Cabinet), Title: "Cabinet"}, {Word: string(base.Open), Title: "Open (nothing below)"},
+	{Word: string(base.Appliance), Title: "Appliance (dishwasher, oven)"}}
 
 // profiles are the edges that a form can offer. The other ones need a size that a customer would have to name.
 var profiles = []string{"square", "eased", "chamfer", "roundover", "bullnose", "cove", "ogee"}
@@ -120,7 +127,7 @@ func New(cat *catalogue.Snapshot, units measure.System, speech pen.Speech) (*For
 	f.LeastLength, f.MostLength = inside(f.LeastLength, f.MostLength, units)
 	f.LeastDepth, f.MostDepth = inside(f.LeastDepth, f.MostDepth, units)
 	f.Shapes, f.Turns = f.titled(shapes[:min(max(set.FormMostSides, 1), len(shapes))]), f.titled(turns)
-	f.Openings = f.titled(openings)
+	f.Openings, f.Below = f.titled(openings), f.titled(below)
 	own := set.Texts(speech.Language)
 	f.Intro, f.Included, f.SiteNote, f.Next = own.FormIntro, own.FormIncluded, own.FormSiteNote, own.FormNext
 	lengths, err := catalogue.Lengths(set.FormThicknesses)

@@ -107,7 +107,7 @@ func TestTheGermanFormIsGerman(t *testing.T) {
 		require.Len(t, forms[1].Rooms, 5)
 		pair("schema", func(f *orderform.Form) any { return f.Schema() })
 		pair("form", func(f *orderform.Form) any {
-			return []any{f.Shapes, f.Turns, f.Woods, f.Edges, f.Finishes, f.Rooms, f.Openings, f.Intro, f.Included, f.SiteNote, f.Next}
+			return []any{f.Shapes, f.Turns, f.Woods, f.Edges, f.Finishes, f.Rooms, f.Openings, f.Below, f.Intro, f.Included, f.SiteNote, f.Next}
 		})
 		for _, wanted := range requests(forms[0]) {
 			pair("answer to "+wanted.Shape, func(f *orderform.Form) any { return f.Answer(wanted, madeUp(wanted)) })
@@ -123,7 +123,7 @@ func TestTheGermanFormIsGerman(t *testing.T) {
 			})
 		}
 		for _, at := range []string{"/top/runs/0/length", "/top/runs/0/depth", "/top/runs/0", "/top/runs", "/top/corners", "/top/cutouts/0",
-			"/top/edge", "/top/thickness", "/top/species", "/top/fixing", "/finish", "/moisture", ""} {
+			"/top/edge", "/top/thickness", "/top/species", "/top/fixing", "/base/0/to", "/base", "/finish", "/moisture", ""} {
 			pair("refusal of "+at, func(f *orderform.Form) any {
 				return fault.All(f.Refusal(&fault.Fault{Kind: fault.Impossible, Pointer: at}))[0].Detail
 			})
@@ -164,6 +164,7 @@ func madeUp(r *orderform.Request) *estimate.Estimate {
 	for _, s := range catalogue.Services {
 		est.Labour.Steps = append(est.Labour.Steps, labour.Step{Gives: s})
 	}
+	est.Base = &estimate.BaseResult{Props: []estimate.Props{{Added: true}}}
 	for range r.Sides {
 		est.Runs = append(est.Runs, estimate.RunResult{Movement: estimate.Movement{Range: 6.5}})
 	}
@@ -189,6 +190,9 @@ func wrongs() map[string]*orderform.Request {
 		"openings": {Shape: "straight", Sides: []orderform.Side{side}, Openings: []orderform.Opening{
 			{Side: 1, Long: 3000, Deep: 400, Shape: "round"}, {Side: 1, Long: 500, Deep: 500, FromLeft: 2300, FromFront: &far},
 			{Side: 1, Long: 500, Deep: 640, Shape: "oval", Mount: "apron"}}},
+		"below": {Shape: "straight", Sides: []orderform.Side{side}, Openings: []orderform.Opening{{Side: 1, Long: 500, Deep: 400, FromLeft: 400}},
+			Below: []orderform.Below{{Side: 1, Kind: "x", From: 600, To: 600}, {Side: 2, Kind: "cabinet", To: 600},
+				{Side: 1, Kind: "cabinet", To: 500}, {Side: 1, Kind: "appliance", From: 400, To: 2500}}},
 	}
 }
 

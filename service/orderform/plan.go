@@ -12,6 +12,7 @@ type Plan struct {
 	Sides    []SideDrawn
 	Front    []plan.Point // the front edges, from one free end to the other
 	Openings []OpeningDrawn
+	Below    []BelowDrawn
 }
 
 // SideDrawn is one side: its wall from its left end to its right, as one who stands before it sees it, and its measures.
@@ -23,6 +24,13 @@ type SideDrawn struct {
 // OpeningDrawn is one opening with its place.
 type OpeningDrawn struct {
 	For     string
+	Side    int // from 1
+	Outline []plan.Point
+}
+
+// BelowDrawn is what stands below a stretch of a side: its outline from the wall to the front.
+type BelowDrawn struct {
+	Kind    string
 	Side    int // from 1
 	Outline []plan.Point
 }
@@ -47,5 +55,6 @@ func (f *Form) planOf(r *Request, est *estimate.Estimate) Plan {
 	for i := range min(len(est.Cutouts), len(r.Openings)) {
 		p.Openings = append(p.Openings, OpeningDrawn{r.Openings[i].For, r.Openings[i].Side, est.Cutouts[i].Outline})
 	}
+	p.Below = belowOf(r, p.Sides, p.Pieces)
 	return p
 }

@@ -22,6 +22,7 @@ type Request struct {
 	Finish    string
 	Room      string
 	Openings  []Opening
+	Below     []Below
 }
 
 // Side is one stretch along a wall.
@@ -86,11 +87,18 @@ func (f *Form) Check(r *Request) error {
 				f.sides(sides)))
 		}
 	}
+	for i, b := range r.Below {
+		choose(fmt.Sprintf("/base/%d/kind", i), b.Kind, wordsOf(f.Below), true)
+		if sides > 0 && (b.Side < 1 || b.Side > sides) {
+			refuse(fmt.Sprintf("/base/%d/side", i), f.say("This shape has %s; name one of them by its number.",
+				f.sides(sides)))
+		}
+	}
 	return wrong.Err()
 }
 
 // Fits refuses, as Impossible, a side that is deeper than long, one that ends within its corners (then there is no front edge left, and
-// no corner to speak of), and an opening that does not lie within its side. From the corner of the walls to the inner corner it is, along a wall,
+// no corner to speak of), and an opening or what stands below that does not lie within its side. From the corner of the walls to the inner corner it is, along a wall,
 //
 //	(d' + d·cos θ) / sin θ
 //
@@ -121,7 +129,7 @@ func (f *Form) Fits(r *Request) error {
 				Detail: f.say("This side is too short for its corner: it must be longer than %s, or nothing of its front is left.", f.phraseAs(taken, measure.Least))})
 		}
 	}
-	return append(wrong, f.openingsFit(r)...).Err()
+	return append(append(wrong, f.openingsFit(r)...), f.belowFits(r)...).Err()
 }
 
 func (f *Form) within(refuse func(pointer, detail string), pointer string, l, least, most measure.Length) {
@@ -241,6 +249,9 @@ func (f *Form) Order(r *Request) map[string]any {
 	}
 	order := map[string]any{"units": r.Units.String(), "top": top, "finish": map[string]any{"system": c.finish.code},
 		"moisture": map[string]any{"service": map[string]any{"profile": c.room.code}}}
+	if len(r.Below) > 0 {
+		order["base"], order["support"] = f.baseOf(r, length), map[string]any{"alternatives": false}
+	}
 	if f.Exact { // what is shown is what an offer of it costs
 		order["pricing"] = map[string]any{"round_total_to": f.roundTo.String()}
 	}

@@ -38,6 +38,15 @@ func (f *Form) Schema() map[string]any {
 			"shape":      pick(f.say("Its shape"), f.titled(openingShapes), 7, true),
 			"mount":      pick(f.say("How it is held"), f.titled(mounts), 8, true),
 		}}
+	stretch := object{"type": "object", "additionalProperties": false, "required": []string{"side", "kind", "from", "to"},
+		"properties": object{
+			"kind": pick(f.say("What stands there"), f.Below, 1, false),
+			"side": object{"type": "integer", "minimum": 1, "maximum": len(f.Shapes), "title": f.say("Below which side"), "x-order": 2},
+			"from": object{"type": "number", "minimum": 0, "maximum": MostMeasure, "title": f.say("Begins at") + " (" + read + ")",
+				"description": f.say("From the left end of the side, as you stand before it."), "x-order": 3},
+			"to": object{"type": "number", "exclusiveMinimum": 0, "maximum": MostMeasure, "title": f.say("Ends at") + " (" + read + ")",
+				"description": f.say("From the same left end."), "x-order": 4},
+		}}
 	properties := object{
 		"units": object{"const": unit, "title": f.say("Unit of all measures"), "x-order": 1},
 		"shape": pick(f.say("Shape"), f.Shapes, 2, false),
@@ -46,12 +55,13 @@ func (f *Form) Schema() map[string]any {
 			"x-order": 4},
 		"corners": object{"type": "array", "maxItems": max(len(f.Shapes)-1, 0), "items": corner,
 			"title": f.say("Corners, when they are not square"), "x-order": 5},
-		"wood":       pick(f.say("Wood"), f.Woods, 7, false),
+		"wood":       pick(f.say("Wood"), f.Woods, 8, false),
 		"thickness":  f.thickness(),
-		"front_edge": pick(f.say("Front edge"), f.Edges, 9, true),
-		"finish":     pick(f.say("Finish"), f.Finishes, 10, true),
-		"room":       pick(f.say("Room that it stands in"), f.Rooms, 11, true),
+		"front_edge": pick(f.say("Front edge"), f.Edges, 10, true),
+		"finish":     pick(f.say("Finish"), f.Finishes, 11, true),
+		"room":       pick(f.say("Room that it stands in"), f.Rooms, 12, true),
 		"openings":   object{"type": "array", "maxItems": MostOpenings, "items": opening, "title": f.say("Openings"), "x-order": 6},
+		"base":       object{"type": "array", "maxItems": MostBelow, "items": stretch, "title": f.say("What stands below"), "x-order": 7},
 	}
 	return object{"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f.say("A top"), "type": "object",
 		"additionalProperties": false,
@@ -61,14 +71,14 @@ func (f *Form) Schema() map[string]any {
 
 // thickness has the middle one of what is on offer as its default: a form begins with it, though each request must name one.
 func (f *Form) thickness() object {
-	out := object{"enum": f.thicknessWords(), "title": f.say("Thickness") + " (" + f.say(f.Units.String()) + ")", "x-order": 8}
+	out := object{"enum": f.thicknessWords(), "title": f.say("Thickness") + " (" + f.say(f.Units.String()) + ")", "x-order": 9}
 	if n := len(f.Thicknesses); n > 0 {
 		out["default"] = f.Thicknesses[n/2].Word
 	}
 	return out
 }
 
-// bySides says for each shape how many sides and corners it has, and which sides can have an opening.
+// bySides says for each shape how many sides and corners it has, and which sides can have an opening or something below.
 func (f *Form) bySides() []any {
 	rules := make([]any, len(f.Shapes))
 	for i, s := range f.Shapes {
@@ -78,6 +88,7 @@ func (f *Form) bySides() []any {
 				"sides":    object{"minItems": i + 1, "maxItems": i + 1},
 				"corners":  object{"anyOf": []any{object{"maxItems": 0}, object{"minItems": i, "maxItems": i}}},
 				"openings": object{"items": object{"properties": object{"side": object{"maximum": i + 1}}}},
+				"base":     object{"items": object{"properties": object{"side": object{"maximum": i + 1}}}},
 			}},
 		}
 	}

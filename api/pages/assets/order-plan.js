@@ -1,5 +1,5 @@
-// The plan of the order page: walls hatched, the front edge heavy, measures outside, openings by name. It draws what
-// POST /v1/order-form/estimates says, and openings that were refused where the form has them.
+// The plan of the order page: walls hatched, the front edge heavy, measures outside, openings by name, and in thin lines what stands below.
+// It draws what POST /v1/order-form/estimates says, and what was refused of openings and below where the form has it.
 
 const drawn = (name, attributes = {}, ...children) => {
   const node = document.createElementNS("http://www.w3.org/2000/svg", name);
@@ -58,12 +58,12 @@ export function typedOpening(plan, { side, long, deep, fromLeft, fromFront }, si
 // paper puts a point as one sees it who faces the first side's wall: turned by half against the plan's axes, as y goes down on paper.
 const paper = ([x, y]) => [-x, y];
 
-// draw fills the box with the plan, one unit a pixel so that letters keep their size. Openings have a name; those that do not fit are
-// dashed.
+// draw fills the box with the plan, one unit a pixel so that letters keep their size. Openings and what stands below have a name; what
+// does not fit is dashed.
 export function draw(box, plan, label) {
   const wide = box.clientWidth || 320, high = box.clientHeight || 240, small = wide < 300;
   const letters = small ? 11 : 13, wall = small ? 5 : 8, edge = letters * 1.5 + wall, sideways = letters * 2.6 + wall;
-  const all = [...plan.outline, ...plan.pieces.flat(), ...plan.openings.flatMap(({ outline }) => outline)];
+  const all = [...plan.outline, ...plan.pieces.flat(), ...plan.openings.flatMap(({ outline }) => outline), ...plan.base.filter(({ fits }) => !fits).flatMap(({ outline }) => outline)];
   const xs = all.map((p) => paper(p)[0]), ys = all.map((p) => paper(p)[1]);
   const x0 = Math.min(...xs), y0 = Math.min(...ys), w = Math.max(...xs) - x0 || 1, h = Math.max(...ys) - y0 || 1;
   const scale = Math.max(1e-6, Math.min((wide - 2 * sideways) / w, (high - 2 * edge) / h));
@@ -72,7 +72,7 @@ export function draw(box, plan, label) {
   const line = (points) => points.map((p) => at(p).map((n) => n.toFixed(1)).join(",")).join(" ");
   const svg = drawn("svg", { viewBox: `0 0 ${wide} ${high}`, role: "img", "aria-label": label });
   svg.append(drawn("defs", {}, drawn("pattern", { id: "hatch", width: 5, height: 5, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
-    drawn("path", { d: "M0 0V5", class: "hatch" }))));
+    drawn("path", { d: "M0 0V5", class: "hatch" })), drawn("clipPath", { id: "top-outline" }, drawn("polygon", { points: line(plan.outline) }))));
   const write = ([x, y], text, name, size = letters) => {
     svg.append(drawn("text", { x: x.toFixed(1), y: y.toFixed(1), class: name, "font-size": size, "aria-hidden": "true" }, text));
   };
@@ -91,6 +91,11 @@ export function draw(box, plan, label) {
     svg.append(drawn("polygon", { class: "wall", points: band.map((n) => n.map((x) => x.toFixed(1)).join(",")).join(" ") }));
   }
   plan.pieces.forEach((points) => svg.append(drawn("polygon", { class: "piece", points: line(points) })));
+  for (const { outline, kind, fits } of plan.base) {
+    const clip = fits ? { "clip-path": "url(#top-outline)" } : {};
+    svg.append(drawn("polygon", { class: fits ? "below " + kind : "refused", points: line(outline), ...clip }));
+    if (fits && kind === "appliance") svg.append(drawn("path", { class: "below", d: `M${line([outline[0]])} L${line([outline[2]])} M${line([outline[1]])} L${line([outline[3]])}`, ...clip }));
+  }
   svg.append(drawn("polygon", { class: "outline", points: line(plan.outline) }));
   if (plan.front.length) svg.append(drawn("polyline", { class: "front", points: line(plan.front) }));
 
@@ -99,6 +104,13 @@ export function draw(box, plan, label) {
     const [a, b, c] = outline.map(at), room = Math.max(Math.abs(b[0] - a[0]), Math.abs(c[0] - b[0]), Math.abs(c[0] - a[0]));
     if (room > name.length * letters * 0.58) write(at(middle(outline)), name, fits ? "opening-name" : "refused-name");
   });
+
+  for (const { outline: [a, b, c], name, fits } of plan.base) { // at the wall, where it has room
+    const [p, q] = [at(a), at(b)], run = minus(q, p), deep = Math.hypot(...minus(at(c), q)), flat = Math.abs(run[0]) > Math.abs(run[1]);
+    const size = Math.min(letters, 11), room = flat ? Math.abs(run[0]) : deep;
+    if (deep < size * 3.2 || (flat ? 0 : Math.abs(run[1])) > 0 && Math.abs(run[1]) < size * 1.6 || name.length * size * 0.58 > room - 4) continue;
+    write(plus(halfway(p, q), unit(minus(at(c), q)), flat ? size * 0.85 : 3 + name.length * size * 0.29), name, fits ? "below-name" : "refused-name", size);
+  }
 
   sides.forEach(({ left: a, right: b, room }, i) => {
     const { long, deep } = plan.sides[i], out = direction([-room[0], -room[1]]);

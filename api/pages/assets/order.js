@@ -13,7 +13,7 @@ const touched = new Set(); // pointers of fields that were left once
 const shown = new Map(); // where errors stand, by pointer: {control, error, box}
 let form; // the answer of GET /v1/order-form
 let units = language === "en" ? "in" : "mm"; // what readers of the language measure in
-let openings = 0;
+const told = { openings: 0, base: 0 }; // how many there are in the lists that one may leave empty
 let asked = 0; // requests for a price so far: only the newest answer counts
 let running = null; // the AbortController of the newest
 let timer = 0;
@@ -65,7 +65,7 @@ const sides = () => ruleOf("sides").minItems ?? 1;
 function choicesOf(schema, pointer) {
   if (schema.oneOf) return schema.oneOf.map((one) => [one.const, one.title]);
   if (schema.enum) return schema.enum.map((one) => [one, one.includes(".") ? written(one) : one]);
-  const most = /^\/openings\/\d+\/side$/.test(pointer) ? sides() : schema.maximum;
+  const most = /^\/(openings|base)\/\d+\/side$/.test(pointer) ? sides() : schema.maximum;
   return Array.from({ length: most - schema.minimum + 1 }, (_, i) => [String(schema.minimum + i), String(schema.minimum + i)]);
 }
 
@@ -214,26 +214,26 @@ function draw() {
   drawLists();
 }
 
-// drawLists draws what depends on the shape: sides, corners, openings. What was typed is kept.
+// drawLists draws what depends on the shape: sides, corners, openings, what stands below. What was typed is kept.
 function drawLists() {
   for (const pointer of [...shown.keys()]) {
-    if (/^\/(sides|corners|openings)/.test(pointer)) shown.delete(pointer);
+    if (/^\/(sides|corners|openings|base)/.test(pointer)) shown.delete(pointer);
   }
   for (const [name, schema] of Object.entries(form.schema.properties)) {
     if (schema.type !== "array") continue;
     const place = $("list-" + name), at = "/" + name;
-    const single = { sides: say("Side"), corners: say("Corner"), openings: say("Opening") }[name] || schema.title;
-    const count = name === "openings" ? openings : name === "corners" ? sides() - 1 : sides();
+    const single = { sides: say("Side"), corners: say("Corner"), openings: say("Opening"), base: say("Stretch") }[name] || schema.title;
+    const count = told[name] ?? (name === "corners" ? sides() - 1 : sides());
     const items = Array.from({ length: count }, (_, i) => {
       const title = name === "corners" ? say("Between side {n} and side {next}", { n: i + 1, next: i + 2 }) : `${single} ${i + 1}`;
       const fields = fieldsOf(`${at}/${i}`, schema.items);
       const box = group(`${at}/${i}`, title, fields);
       if (name === "corners") box.append(tapes(units, i, call, (angle) => setCorner(`${at}/${i}/angle`, angle)));
-      if (name === "openings") box.append(button(say("Remove opening {n}", { n: i + 1 }), () => removeOpening(i)));
+      if (extra[name]) box.append(button(extra[name].remove(i + 1), () => remove(name, i)));
       return box;
     });
-    if (name === "openings" && openings < schema.maxItems) {
-      items.push(element("p", { class: "hint" }, say("For a sink, a hob or the like.")), button(say("Add an opening"), addOpening, "add"));
+    if (told[name] < schema.maxItems) {
+      items.push(element("p", { class: "hint" }, extra[name].hint), button(extra[name].add, () => add(name), "add-" + name));
     }
     place.replaceChildren(...(items.length ? [group(at, schema.title, ...items)] : []));
   }
@@ -257,19 +257,28 @@ function button(text, action, id) {
   return node;
 }
 
-function addOpening() {
-  openings++;
+// extra is what the page says at the lists that one may leave empty.
+const extra = {
+  openings: { hint: say("For a sink, a hob or the like."), add: say("Add an opening"), remove: (n) => say("Remove opening {n}", { n }) },
+  base: {
+    hint: say("Cabinets, what is open, a dishwasher or an oven, as far as you know it. What you do not name counts as open, such as an end that stands free; what the top then lacks comes with it."),
+    add: say("Add what stands below"), remove: (n) => say("Remove stretch {n}", { n }),
+  },
+};
+
+function add(list) {
+  const i = told[list]++;
   drawLists();
-  $(idOf(`/openings/${openings - 1}`)).querySelector("select, input").focus();
+  $(idOf(`/${list}/${i}`)).querySelector("select, input").focus();
   later();
 }
 
-function removeOpening(gone) {
-  const names = Object.keys(form.schema.properties.openings.items.properties);
-  openings--;
-  for (let i = gone; i <= openings; i++) {
+function remove(list, gone) {
+  const names = Object.keys(form.schema.properties[list].items.properties);
+  const last = --told[list];
+  for (let i = gone; i <= last; i++) {
     for (const name of names) {
-      const from = `/openings/${i + 1}/${name}`, to = `/openings/${i}/${name}`;
+      const from = `/${list}/${i + 1}/${name}`, to = `/${list}/${i}/${name}`;
       if (values.has(from)) values.set(to, values.get(from));
       else values.delete(to);
       if (touched.has(from)) touched.add(to);
@@ -278,13 +287,13 @@ function removeOpening(gone) {
     }
   }
   for (const name of names) {
-    values.delete(`/openings/${openings}/${name}`);
-    touched.delete(`/openings/${openings}/${name}`);
-    good.delete(`/openings/${openings}/${name}`);
+    values.delete(`/${list}/${last}/${name}`);
+    touched.delete(`/${list}/${last}/${name}`);
+    good.delete(`/${list}/${last}/${name}`);
   }
-  served = served.filter(({ pointer = "" }) => !pointer.startsWith("/openings")); // the next answer says what is left of it
+  served = served.filter(({ pointer = "" }) => !pointer.startsWith("/" + list)); // the next answer says what is left of it
   drawLists();
-  $("add").focus();
+  $("add-" + list).focus();
   later();
 }
 
@@ -301,11 +310,11 @@ async function changeUnits() {
     return;
   }
   for (const [pointer, text] of values) {
-    if (!/^\/(sides|openings)\/\d+\/(?!side$|for$)/.test(pointer) || Number.isNaN(numberOf(text))) continue;
+    if (!/^\/(sides|openings|base)\/\d+\/(?!side$|for$|kind$)/.test(pointer) || Number.isNaN(numberOf(text))) continue;
     const exact = numberOf(text) * factor;
     values.set(pointer, String(wanted === "mm" ? Math.round(exact) : Math.round(exact * 16) / 16));
   }
-  for (const pointer of good.keys()) if (/^\/(sides|openings)/.test(pointer)) good.delete(pointer);
+  for (const pointer of good.keys()) if (/^\/(sides|openings|base)/.test(pointer)) good.delete(pointer);
   served = [];
   form = answer.data;
   units = wanted;
@@ -330,10 +339,10 @@ function limited(schema, value, pointer) {
 }
 
 // read makes the request of what was typed, and lists what cannot be sent. body has in place of such a field the last number in it that
-// could be, so that the service can check the rest; it is null when there never was one. An opening that is not filled in yet is left
-// out: places says which opening of the form each of the body's is.
+// could be, so that the service can check the rest; it is null when there never was one. An opening or a stretch below that is not filled
+// in yet is left out: places says which of the form each of the body's is.
 function read() {
-  const wrong = [], places = [];
+  const wrong = [], places = { openings: [], base: [] };
   let whole = true;
   const one = (pointer, schema, required) => {
     const text = (values.get(pointer) ?? "").trim();
@@ -358,16 +367,16 @@ function read() {
       if (name !== "turns" || sides() > 1) body[name] = one("/" + name, schema, true);
       continue;
     }
-    const count = name === "openings" ? openings : name === "corners" ? sides() - 1 : sides();
+    const count = told[name] ?? (name === "corners" ? sides() - 1 : sides());
     const items = [];
     for (let i = 0; i < count; i++) {
       const item = Object.fromEntries(Object.entries(schema.items.properties)
         .map(([field, inner]) => [field, one(`/${name}/${i}/${field}`, inner, (schema.items.required || []).includes(field))])
         .filter(([, value]) => value !== undefined));
       const complete = !Object.values(item).includes(null);
-      if (name === "openings") {
+      if (name in places) {
         if (!complete) continue;
-        places.push(i);
+        places[name].push(i);
       } else if (!complete) whole = false;
       items.push(item);
     }
@@ -381,9 +390,9 @@ function own() {
   return read().wrong.filter(({ pointer, typing }) => !typing || touched.has(pointer));
 }
 
-// placed puts what the service says of the body's openings at those of the form.
+// placed puts what the service says of the body's openings and stretches below at those of the form.
 const placed = (errors, places) => errors.map((error) => ({
-  ...error, pointer: (error.pointer || "").replace(/^\/openings\/(\d+)/, (_, i) => `/openings/${places[i]}`),
+  ...error, pointer: (error.pointer || "").replace(/^\/(openings|base)\/(\d+)/, (_, list, i) => `/${list}/${places[list][i]}`),
 }));
 
 // mark shows errors beside their fields, and takes the others away. It returns those that belong to no field.
@@ -431,7 +440,7 @@ function withoutPrice(word) {
 
 let served = []; // what the service last found wrong
 let plan = null; // as the service last laid it out
-let planOf = ""; // what was asked for then, openings aside
+let planOf = ""; // what was asked for then, openings and what stands below aside
 let planUnits = units;
 let summary = "";
 
@@ -470,15 +479,15 @@ async function price() {
   if (answer.status === 429) timer = setTimeout(price, 1000 * Math.max(1, answer.wait));
   if (answer.data.errors?.length) withoutPrice(served.filter(({ pointer }) => !pointer).map(({ detail }) => detail).join(" ") || say("Look at the marked fields."));
   else withoutPrice(refused(answer));
-  if (served.length && served.every(({ pointer }) => pointer.startsWith("/openings"))) await layOutWithout(mine, body, places);
-  if (mine === asked) showPlan(wrong.length > 0 || planOf !== withoutOpenings(body));
+  if (served.length && served.every(({ pointer }) => /^\/(openings|base)/.test(pointer))) await layOutWithout(mine, body, places);
+  if (mine === asked) showPlan(wrong.length > 0 || planOf !== onlySides(body));
 }
 
-const withoutOpenings = (body) => JSON.stringify({ ...body, openings: undefined });
+const onlySides = (body) => JSON.stringify({ ...body, openings: undefined, base: undefined });
 
 function laidOut(answer, body) {
   plan = answer.plan;
-  planOf = withoutOpenings(body);
+  planOf = onlySides(body);
   planUnits = answer.units;
   summary = answer.summary;
   showView(answer.view);
@@ -491,36 +500,49 @@ function showView(svg) {
   $("view").replaceChildren(...($("view").hidden ? [] : [picture]));
 }
 
-// layOutWithout asks for the plan of what is typed without the openings that were refused, so that one sees where they are wrong.
+// layOutWithout asks for the plan of what is typed without what was refused of openings and below, so that one sees where it is wrong.
 async function layOutWithout(mine, body, places) {
-  if (planOf === withoutOpenings(body)) return;
-  const openings = body.openings.filter((_, i) => !served.some(({ pointer }) => pointer.startsWith(`/openings/${places[i]}`)));
-  const answer = await call("POST", "/v1/order-form/estimates?language=" + language, { ...body, openings: openings.length ? openings : undefined }, running.signal).catch(() => null);
+  if (planOf === onlySides(body)) return;
+  const kept = (list) => {
+    const left = (body[list] || []).filter((_, i) => !served.some(({ pointer }) => pointer === "/" + list || (pointer + "/").startsWith(`/${list}/${places[list][i]}/`)));
+    return left.length ? left : undefined;
+  };
+  const answer = await call("POST", "/v1/order-form/estimates?language=" + language, { ...body, openings: kept("openings"), base: kept("base") }, running.signal).catch(() => null);
   if (mine === asked && answer?.ok) laidOut(answer.data, body);
 }
 
-// showPlan draws the newest plan, grey when it is not of what is typed. Once an opening was refused, all are drawn where the form has them.
+// showPlan draws the newest plan, grey when it is not of what is typed. Once an opening or a stretch below was refused, all of its kind
+// are drawn where the form has them.
 function showPlan(old) {
   if (!plan) return;
   for (const id of ["plan", "view"]) $(id).classList.toggle("old", old);
-  const choices = form.schema.properties.openings.items.properties.for.oneOf;
-  const nameOf = (word) => (choices.find((choice) => choice.const === word)?.title ?? word).replace(/ \(.*/, "");
-  const bad = new Set(served.map(({ pointer = "" }) => /^\/openings\/(\d+)/.exec(pointer)?.[1]).filter(Boolean).map(Number));
-  let holes = plan.openings.map(({ outline, ...one }) => ({ outline, side: one.side, name: nameOf(one.for), fits: true }));
-  if (bad.size && planUnits === units) holes = Array.from({ length: openings }, (_, i) => typedHole(i, nameOf, !bad.has(i))).filter(({ outline }) => outline);
+  const drawnOf = (list, property, measures) => {
+    const choices = form.schema.properties[list].items.properties[property].oneOf;
+    const nameOf = (word) => (choices.find((choice) => choice.const === word)?.title ?? word).replace(/ \(.*/, "");
+    const bad = new Set(served.map(({ pointer = "" }) => RegExp(`^/${list}/(\\d+)`).exec(pointer)?.[1]).filter(Boolean).map(Number));
+    const named = (one, word) => ({ ...one, kind: word, name: nameOf(word) });
+    if (!bad.size || planUnits !== units) return plan[list].map(({ outline, side, ...one }) => named({ outline, side, fits: true }, one[property]));
+    return Array.from({ length: told[list] }, (_, i) => named({ ...typedStretch(list, i, measures), fits: !bad.has(i) }, values.get(`/${list}/${i}/${property}`)))
+      .filter(({ outline }) => outline);
+  };
+  const holes = drawnOf("openings", "for", ({ long, deep, from_left, from_front }) => ({ long, deep, fromLeft: from_left, fromFront: from_front }));
+  const below = drawnOf("base", "kind", ({ from, to }, deep) => ({ long: to - from, deep, fromLeft: from, fromFront: 0 }));
   const measures = plan.sides.map(({ long, deep }, i) => say("Side {n}: {long} long, {deep} deep.", { n: i + 1, long, deep })).join(" ");
-  const told = holes.map(({ name, side, fits }) => (fits ? say("{name} in side {side}.", { name, side }) : say("{name} in side {side}, which does not fit.", { name, side }))).join(" ");
-  drawPlan($("plan"), { ...plan, openings: holes }, `${say("Plan, seen from above, lengths in {unit}.", { unit: say(planUnits) })} ${summary} ${measures} ${told}`);
-  $("key-units").textContent = (planUnits === "in" ? say("· lengths in inches") : say("· lengths in millimetres")) + (holes.every(({ fits }) => fits) ? "" : say(" · dashed: does not fit"));
+  const said = [
+    ...holes.map(({ name, side, fits }) => (fits ? say("{name} in side {side}.", { name, side }) : say("{name} in side {side}, which does not fit.", { name, side }))),
+    ...below.map(({ name, side, fits }) => (fits ? say("Below side {side}: {name}.", { name, side }) : say("Below side {side}: {name}, which does not fit.", { name, side }))),
+  ].join(" ");
+  drawPlan($("plan"), { ...plan, openings: holes, base: below }, `${say("Plan, seen from above, lengths in {unit}.", { unit: say(planUnits) })} ${summary} ${measures} ${said}`);
+  $("key-units").textContent = (planUnits === "in" ? say("· lengths in inches") : say("· lengths in millimetres")) + (below.length ? say(" · thin lines: what stands below") : "")
+    + ([...holes, ...below].every(({ fits }) => fits) ? "" : say(" · dashed: does not fit"));
 }
 
-// typedHole is an opening as the form has it; without an outline while it is not filled in.
-function typedHole(i, nameOf, fits) {
-  const at = (name) => good.get(`/openings/${i}/${name}`);
-  const side = Number(values.get(`/openings/${i}/side`)), deep = good.get(`/sides/${side - 1}/deep`);
-  const measures = { side, long: at("long"), deep: at("deep"), fromLeft: at("from_left"), fromFront: at("from_front") };
-  const known = [measures.long, measures.deep, measures.fromLeft, deep].every((number) => number !== undefined);
-  return { side, fits, name: nameOf(values.get(`/openings/${i}/for`)), outline: known && typedOpening(plan, measures, deep) };
+// typedStretch is an opening or a stretch below as the form has it; without an outline while it is not filled in.
+function typedStretch(list, i, measuresOf) {
+  const typed = Object.fromEntries(Object.keys(form.schema.properties[list].items.properties).map((name) => [name, good.get(`/${list}/${i}/${name}`)]));
+  const side = Number(values.get(`/${list}/${i}/side`)), deep = good.get(`/sides/${side - 1}/deep`), { fromFront, ...measures } = measuresOf(typed, deep);
+  const known = [deep, ...Object.values(measures)].every((number) => Number.isFinite(number));
+  return { side, outline: known && typedOpening(plan, { side, fromFront, ...measures }, deep) };
 }
 
 function showPrice(answer) {
