@@ -157,7 +157,7 @@ func TestThePiecesBesideTheSeamAreThoseOfThePlan(t *testing.T) {
 func endsNear(outline, path []plan.Point) bool {
 	onPath := func(v plan.Point) bool {
 		for _, p := range path {
-			if v.Distance(p) < 1 {
+			if v.Distance(p) < 0.01 {
 				return true
 			}
 		}
