@@ -54,9 +54,10 @@ func sites(name string, source []byte) ([]site, error) {
 	}
 	w := &walk{name: name, source: source, file: fset.File(file.Pos())}
 	for _, d := range file.Decls {
-		w.function, w.body = "", [2]int{}
+		w.function, w.body, w.twin = "", [2]int{}, nil
 		if f, ok := d.(*ast.FuncDecl); ok {
 			w.function, w.body = functionName(f), [2]int{w.file.Line(f.Pos()), w.file.Line(f.End())}
+			w.twin = w.twinOf(f)
 		}
 		w.visit(d, nil)
 	}
@@ -85,6 +86,7 @@ type walk struct {
 	file     *token.File
 	function string
 	body     [2]int
+	twin     *twin // of the function
 	found    []site
 }
 
@@ -93,6 +95,9 @@ func (w *walk) visit(n ast.Node, above []ast.Node) {
 	if s := w.at(n, above); len(s) > 0 {
 		for i := range s {
 			s[i].place = w.place(n, above)
+			if s[i].place.way == alone && w.twin != nil && w.twin.body <= s[i].offset {
+				s[i].place = place{way: whole, from: w.twin.body, to: w.twin.body, whole: w.twin}
+			}
 		}
 		w.found = append(w.found, s)
 	}

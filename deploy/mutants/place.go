@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/token"
 	"slices"
+	"strings"
 )
 
 // place says how a mistake can stand in one program beside what is right, so that many are compiled at once and an
@@ -12,6 +13,7 @@ type place struct {
 	way      way
 	from, to int // of the code that is there in both versions, in bytes
 	define   int // of a ":=" the colon's place, counted from from
+	whole    *twin
 }
 
 // way is the form of the code that a mistake is in.
@@ -19,6 +21,7 @@ type way int
 
 const (
 	alone   way = iota // it must be compiled by itself
+	whole              // a function: if one, it calls the other
 	truth              // a condition: one of two
 	simple             // a statement: if one, else the other
 	leaving            // a return: the one before the other
@@ -126,4 +129,46 @@ func isCalm(fun ast.Expr) bool {
 		return ok && slices.Contains(calmPackages, id.Name)
 	}
 	return false
+}
+
+// twin is what is needed to have a function twice, whatever is wrong in it: the one that is there begins with a call of
+// the other.
+type twin struct {
+	from, name, body, end int    // in bytes; name is the name's end, body is after its brace
+	call                  string // of the other, without its number
+	args                  string
+	returns               bool
+}
+
+// twinOf says how a function can call its twin; nil when it cannot, as it does not name all that it is given.
+func (w *walk) twinOf(f *ast.FuncDecl) *twin {
+	if f.Body == nil || f.Recv == nil && (f.Name.Name == "init" || f.Name.Name == "main") {
+		return nil
+	}
+	t := &twin{from: w.file.Offset(f.Pos()), name: w.file.Offset(f.Name.End()), body: w.file.Offset(f.Body.Lbrace) + 1,
+		end: w.file.Offset(f.End()), call: f.Name.Name, returns: f.Type.Results != nil}
+	if f.Recv != nil {
+		names := f.Recv.List[0].Names
+		if len(names) == 0 || names[0].Name == "_" {
+			return nil
+		}
+		t.call = names[0].Name + "." + t.call
+	}
+	var args []string
+	for _, field := range f.Type.Params.List {
+		if len(field.Names) == 0 {
+			return nil
+		}
+		for _, name := range field.Names {
+			if name.Name == "_" {
+				return nil
+			}
+			args = append(args, name.Name)
+		}
+		if _, many := field.Type.(*ast.Ellipsis); many {
+			args[len(args)-1] += "..."
+		}
+	}
+	t.args = strings.Join(args, ", ")
+	return t
 }

@@ -49,7 +49,8 @@ func weave(list []numbered) (woven []byte, left []numbered) {
 		}
 		groups[key] = append(groups[key], m)
 	}
-	slices.SortFunc(regions, func(a, b [2]int) int { return a[0] - b[0] })
+	slices.SortFunc(regions, func(a, b [2]int) int { return slices.Compare(a[:], b[:]) })
+	var twins []byte
 	at := 0
 	for _, r := range regions {
 		if r[0] < at {
@@ -59,8 +60,20 @@ func weave(list []numbered) (woven []byte, left []numbered) {
 		woven = append(woven, source[at:r[0]]...)
 		woven = append(woven, both(groups[r])...)
 		at = r[1]
+		if groups[r][0].place.way == whole {
+			for _, m := range groups[r] {
+				twins = append(twins, m.twin()...)
+			}
+		}
 	}
-	return append(woven, source[at:]...), left
+	return slices.Concat(woven, source[at:], twins), left
+}
+
+// twin is the whole function with the mistake in it.
+func (m numbered) twin() string {
+	t := m.place.whole
+	code := fmt.Sprintf("%s_%d%s%s%s", m.source[t.from:t.name], m.number, m.source[t.name:m.offset], m.text, m.source[m.end:t.end])
+	return fmt.Sprintf("\n\n/*line mutant%d.go:1:1*/%s\n/*line rest.go:1:1*/", m.number, code)
 }
 
 // both is the code of a place: what is right, and each mistake in it.
@@ -69,6 +82,15 @@ func both(group []numbered) string {
 	right := string(group[0].source[p.from:p.to])
 	var b strings.Builder
 	switch {
+	case p.way == whole:
+		for _, m := range group {
+			call := fmt.Sprintf("%s_%d(%s)", p.whole.call, m.number, p.whole.args)
+			if p.whole.returns {
+				fmt.Fprintf(&b, " if %s == %d { return %s };", chosen, m.number, call)
+			} else {
+				fmt.Fprintf(&b, " if %s == %d { %s; return };", chosen, m.number, call)
+			}
+		}
 	case p.way == truth:
 		b.WriteString("(")
 		for _, m := range group {

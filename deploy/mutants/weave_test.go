@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -70,7 +71,7 @@ func TestTogetherAsAlone(t *testing.T) {
 	for _, s := range found {
 		seen[s[0].place.way] = true
 	}
-	require.Len(t, seen, 5, "every way is tried: %v", seen)
+	require.Len(t, seen, 6, "every way is tried: %v", seen)
 	l, err := newLab(t.Context(), root, options{limit: limitOfTests, seed: 1})
 	require.NoError(t, err)
 	defer func() { require.NoError(t, l.close()) }()
@@ -93,24 +94,24 @@ func TestTogetherAsAlone(t *testing.T) {
 	}
 }
 
-func TestWhatCannotStandTwiceIsTriedAlone(t *testing.T) {
+func TestHowAMistakeStandsBesideWhatIsRight(t *testing.T) {
 	t.Parallel()
 	for code, want := range map[string]way{
-		"var x = 2.5":                      alone, // a definition of its own
-		"x := f(a + b)":                    alone, // a call may change something
-		"x := x + b":                       alone, // the second x would not be the first
+		"var x = 2.5":                      whole, // a definition of its own
+		"x := f(a + b)":                    whole, // a call may change something
+		"x := x + b":                       whole, // the second x would not be the first
 		"x := math.Sqrt(a + b)":            naming,
 		"x := float64(len(l) + b)":         naming,
 		"x = f(a + b)":                     simple,
 		"f(a + b)":                         simple,
 		"return a + b":                     leaving,
-		"for i := range a + b {\n}":        alone,
-		"if x := a + b; x {\n}":            alone,
+		"for i := range a + b {\n}":        whole,
+		"if x := a + b; x {\n}":            whole,
 		"if a+b > c {\n}":                  truth,
 		"for a+b > c {\n}":                 truth,
 		"switch {\ncase a+b > c:\n}":       truth,
-		"switch a + b {\n}":                alone,
-		"switch q {\ncase a + b:\n}":       alone,
+		"switch a + b {\n}":                whole,
+		"switch q {\ncase a + b:\n}":       whole,
 		"switch {\ncase q:\nx = a + b\n}":  simple,
 		"f(func() int { return a + b }())": leaving,
 	} {
@@ -125,6 +126,50 @@ func TestWhatCannotStandTwiceIsTriedAlone(t *testing.T) {
 		}
 		require.Equal(t, []way{want}, places, code)
 	}
+}
+
+// A function that cannot give on all that it is given has no twin.
+func TestWhoseMistakesAreTriedAlone(t *testing.T) {
+	t.Parallel()
+	for head, want := range map[string]way{
+		"func f(a, b int, more ...int) (n int)": whole,
+		"func (x *t) f(a, b int)":               whole,
+		"func f[T any](a, b T)":                 whole,
+		"func (t) f(a, b int)":                  alone,
+		"func (_ t) f(a, b int)":                alone,
+		"func f(a, b, _ int)":                   alone,
+		"func f(int)":                           alone,
+		"func init()":                           alone,
+	} {
+		found, err := sites("service/p/p.go", []byte("package p\n\n"+head+" {\nx := f(a + b)\n}\n"))
+		require.NoError(t, err)
+		require.Len(t, found, 1)
+		require.Equal(t, want, found[0][0].place.way, head)
+	}
+	found, err := sites("service/p/p.go", []byte("package p\n\nvar x = a + b\n"))
+	require.NoError(t, err)
+	require.Equal(t, alone, found[0][0].place.way)
+}
+
+func TestTwins(t *testing.T) {
+	t.Parallel()
+	source := "package p\n\nfunc (x *t) f(a int, more ...int) (n int) { n, _ = g(a + 1); y := g(a - 1); return y }\n"
+	found, err := sites("service/p/p.go", []byte(source))
+	require.NoError(t, err)
+	var list []numbered
+	for i, s := range found {
+		if s[0].place.way == whole && s[0].kind == sign {
+			list = append(list, numbered{i, &s[0]})
+		}
+	}
+	require.Len(t, list, 1)
+	woven, left := weave(list)
+	require.Empty(t, left)
+	n := list[0].number
+	require.Equal(t, fmt.Sprintf("package p\n\nfunc (x *t) f(a int, more ...int) (n int) { if mutantChosen == %d "+
+		"{ return x.f_%d(a, more...) }; n, _ = g(a + 1); y := g(a - 1); return y }\n\n\n/*line mutant%d.go:1:1*/"+
+		"func (x *t) f_%d(a int, more ...int) (n int) { n, _ = g(a + 1); y := g(a + 1); return y }\n/*line rest.go:1:1*/",
+		n, n, n, n), string(woven))
 }
 
 func TestTheCompilersWords(t *testing.T) {
