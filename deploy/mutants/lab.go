@@ -104,6 +104,9 @@ func (l *lab) try(ctx context.Context, queues []queue, count int, progress io.Wr
 			done++
 			all = append(all, r)
 			fmt.Fprintf(progress, "%s %d/%d %s:%d %s: %s\n", r.pack, done, share, r.file, r.line, r.kind, r.verdict)
+			if !r.dead() {
+				fmt.Fprintf(progress, "  - %s\n  + %s\n", r.before, r.after)
+			}
 		}
 		if share == 0 {
 			continue

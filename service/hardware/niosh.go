@@ -99,7 +99,7 @@ var frequencies = []struct {
 // FrequencyMultiplier is FM for so many lifts a minute over so many hours; between two lines of the table the more
 // frequent one counts, beyond 15 a minute or eight hours nothing is left.
 //
-// Source: NIOSH 94-110 (1994), Table 5, remembered.
+// Source: NIOSH 94-110 (1994), Table 5, read in transcriptions.
 func FrequencyMultiplier(perMinute, hours float64, low bool) float64 {
 	shift := 0
 	switch {

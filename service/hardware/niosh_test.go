@@ -32,6 +32,31 @@ func TestLiftingMultipliersAreThoseOfThePublishedTables(t *testing.T) {
 	require.Zero(t, metric.Twist(136*measure.Degree))
 }
 
+// NIOSH 94-110 (1994), Table 5. Between two lines the more frequent one counts, as half a lift more a minute allows no more.
+func TestFrequencyMultipliersAreThoseOfTheManualsTable(t *testing.T) {
+	t.Parallel()
+	read, below := 0, 0.0
+	for _, row := range publishedtest.Read(t, "niosh_frequency.csv", 16) {
+		require.True(t, row.Read(), "%v", row)
+		per := row.Float(t, "per_minute")
+		for _, c := range []struct {
+			column       string
+			hours, above float64
+			low          bool
+		}{{"one", 1, 0, false}, {"two", 2, 1, false}, {"eight", 8, 2, false}, {"one_low", 1, 0, true}, {"two_low", 2, 1, true},
+			{"eight_low", 8, 2, true}} {
+			printed := row.Float(t, c.column)
+			for _, hours := range []float64{c.hours, c.above + 0.01} {
+				require.InDelta(t, printed, hardware.FrequencyMultiplier(per, hours, c.low), 1e-15, "%v, %s", row, c.column)
+				require.InDelta(t, printed, hardware.FrequencyMultiplier(below+0.01, hours, c.low), 1e-15, "%v, %s", row, c.column)
+			}
+			read++
+		}
+		below = per
+	}
+	publishedtest.Compared(t, "niosh_frequency.csv", read)
+}
+
 // NIOSH 94-110 (1994, as remembered): Example 1, loading punch press stock, and Example 2, loading a supply roll, in pounds and
 // inches; printed with multipliers of two decimals (10/23 as 0.44), so that limits agree as far as three such roundings let them.
 func TestTheManualsExamplesOfLifts(t *testing.T) {
