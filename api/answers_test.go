@@ -29,8 +29,10 @@ func TestTheExamplesOfStoredThingsHaveTheShapeOfAnswers(t *testing.T) {
 		made[at] = a.body
 		media := route.Operation.Responses.Value(strconv.Itoa(a.status)).Value.Content["application/json"]
 		example := media.Example
-		if example == nil && media.Examples["summary"] != nil {
-			example = media.Examples["summary"].Value.Value
+		for _, name := range []string{"summary", "written"} {
+			if example == nil && media.Examples[name] != nil {
+				example = media.Examples[name].Value.Value
+			}
 		}
 		if example != nil && os.Getenv("EXAMPLES_TO") == "" {
 			raw, err := json.Marshal(example)
@@ -73,6 +75,10 @@ func TestTheExamplesOfStoredThingsHaveTheShapeOfAnswers(t *testing.T) {
 	list := s.do(t, http.MethodPost, "/v1/price-updates?supplier=demo&list_date=2026-11-22", strings.NewReader("item,per,pack_of,price\nbiscuit_0,pack,100,99\n"),
 		"Content-Type", "text/csv")
 	held(list, http.MethodPost, "/v1/price-updates")
+	again := s.do(t, http.MethodPost, "/v1/price-updates?supplier=demo&list_date=2026-11-22", strings.NewReader("item,per,pack_of,price\nbiscuit_0,pack,100,99\n"),
+		"Content-Type", "text/csv")
+	held(again, http.MethodPost, "/v1/price-updates")
+	held(s.post(t, quote+"/reprice?dry_run=true&fields=summary", ""), http.MethodPost, quote+"/reprice")
 	update := "/v1/price-updates/" + list.tree(t)["id"].(string)
 	for _, read := range []string{"/v1/price-updates?limit=1", update, update + "/rows", "/v1/quotes?limit=1&fields=summary", quote + "/revisions?limit=1",
 		quote + "/revisions/1?fields=summary", quote + "/revisions/2/difference", quote + "/actuals", "/v1/learnings", "/v1/access-refusals"} {
