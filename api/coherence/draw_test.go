@@ -286,7 +286,7 @@ func drawMaking(t *rapid.T, o *order, c map[string]any) {
 
 func (o *order) drawFixing(t *rapid.T, top map[string]any) {
 	fixing := map[string]any{}
-	if kind := sample(t, "fixing", "", "", "", "slotted_clips", "slotted_screws", "none"); kind != "" {
+	if kind := sample(t, "fixing", "", "", "", "slotted_clips", "slotted_screws", "threaded_inserts", "none"); kind != "" {
 		fixing["kind"] = kind
 	}
 	if line := sample(t, "fixed line", "", "", "", "", "front", "centre", "back"); line != "" {

@@ -54,14 +54,14 @@ type Fastener struct {
 	Kind    FastenerKind
 
 	Width     measure.Length // alignment: size along the seam
-	Length    measure.Length // alignment: size across the seam; screws and bolts: whole length
+	Length    measure.Length // alignment: size across the seam; screws, bolts and inserts: whole length
 	Thickness measure.Length // alignment: size through the top's thickness
 
-	ThreadDiameter  measure.Length // screws
-	HeadDiameter    measure.Length // screws: head, or its washer when that is larger and fits the pocket
+	ThreadDiameter  measure.Length // screws; inserts: of their machine screw
+	HeadDiameter    measure.Length // screws, also of inserts: head, or its washer when that is larger and fits the pocket
 	WasherDiameter  measure.Length // screws: loose washer; zero when it is used without one
-	BoreDiameter    measure.Length // pocket screws: bore of the pocket
-	Penetration     measure.Length // screws: thread in the other piece
+	BoreDiameter    measure.Length // pocket screws: bore of the pocket; inserts: bore in the top
+	Penetration     measure.Length // screws: thread in the other piece; inserts: how deep the top is bored
 	BoltDiameter    measure.Length // draw bolts
 	RecessDiameter  measure.Length // draw bolts: bored recess in each piece
 	RecessDepth     measure.Length // draw bolts: depth of the recess from below

@@ -21,6 +21,8 @@ const (
 	FigureEight  FastenerKind = "figure_eight"
 	Button       FastenerKind = "button"
 
+	ThreadedInsert FastenerKind = "threaded_insert"
+
 	SupportBracket FastenerKind = "support_bracket"
 	SupportLeg     FastenerKind = "support_leg"
 )
@@ -49,6 +51,7 @@ const (
 	Recessed                     // a bolt between recesses in both pieces, through a channel
 	Clipped                      // a bought clip, between the base and the top's underside
 	Upright                      // a screw through a slot of the base, up into the top
+	Inserted                     // a threaded bush in the top, and a machine screw into it through a slot of the base
 	Arm                          // reaches out under the top from a wall or a cabinet
 	Post                         // stands on the floor
 )
@@ -67,7 +70,7 @@ type FastenerTraits struct {
 	ByShare   bool
 	RowsNotes [2]string // what an answer says of them, in one row and in two
 
-	// Of clips.
+	// Of fixings.
 	Screws int                              // that hold one
 	LetIn  bool                             // the base's rails must be cut for it
 	Travel func(f *Fastener) measure.Length // how far it lets the wood go to either side; nil: its slot says so
@@ -102,6 +105,8 @@ var fastenerKinds = [...]FastenerTraits{
 	{Kind: Button, Name: "button", Role: Fixes, Form: Clipped, Screws: 1, LetIn: true, Travel: tongue, Along: true,
 		Usual: Imperial,
 		Note:  "Set buttons with five eighths of their tongue in the rail's groove, which is as deep as the whole; slots are what each must allow."},
+	{Kind: ThreadedInsert, Name: "threaded insert", Role: Fixes, Form: Inserted, Usual: Imperial,
+		Note: "Drive inserts just below the face; draw their machine screws up until the washers still slide."},
 	{Kind: SupportBracket, Name: "bracket", Role: Carries, Form: Arm},
 	{Kind: SupportLeg, Name: "leg", Role: Carries, Form: Post},
 }

@@ -25,7 +25,7 @@ func TestEveryKindOfHardwareHasAWholeRow(t *testing.T) {
 		require.False(t, firstIn[k.FirstIn] && k.FirstIn > 0, "%s: two kinds cannot both come first", k.Kind)
 		firstIn[k.FirstIn] = true
 		stands := aligns || k.Role == catalogue.Pulls
-		require.Equal(t, stands, k.Form != catalogue.Clipped && k.Form != catalogue.Upright && k.Role != catalogue.Refused &&
+		require.Equal(t, stands, k.Form != catalogue.Clipped && k.Form != catalogue.Upright && k.Form != catalogue.Inserted && k.Role != catalogue.Refused &&
 			k.Role != catalogue.Carries,
 			"%s: role and form", k.Kind)
 		require.Equal(t, stands, k.Kind.Condition() != "", "%s: condition", k.Kind)

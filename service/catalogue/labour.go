@@ -77,8 +77,9 @@ const (
 	IfLeg           Condition = "support_leg"       // legs do
 	IfTimber        Condition = "base_timber"       // seams are blocked, or battens come with the top
 	IfFinish        Condition = "finish"
-	IfSlottedHoles  Condition = "slotted_holes"  // base fixings that need slotted holes made; a bought clip brings its slot
-	IfLetIn         Condition = "let_in_fixings" // base fixings that the rails are cut for
+	IfSlottedHoles  Condition = "slotted_holes"    // base fixings that need slotted holes made; a bought clip brings its slot
+	IfLetIn         Condition = "let_in_fixings"   // base fixings that the rails are cut for
+	IfInserts       Condition = "threaded_inserts" // base fixings with threads that are set into the top
 )
 
 // Service is what a customer gets besides the top by a step of the work.

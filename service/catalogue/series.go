@@ -21,7 +21,7 @@ func (f FastenerForm) usual() Series {
 		return Metric
 	case Pocketed, Upright:
 		return Imperial
-	case NoForm, Clipped, Arm, Post:
+	case NoForm, Clipped, Inserted, Arm, Post:
 	}
 	return AnySeries
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -225,6 +226,10 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 	}
 	if note := w.fixing.Kind.Traits().Note; note != "" {
 		r.Note += " " + note
+	}
+	if f := w.fixing; f.Kind.Form() == catalogue.Inserted {
+		r.Note += fmt.Sprintf(" For each insert bore %s wide and %s deep from below, at its place in the top.",
+			w.phrase(f.BoreDiameter), w.phrase(f.Penetration))
 	}
 	return r, w.lets(&r)
 }

@@ -255,6 +255,8 @@ func (w *work) resolveFixing() error {
 		kind = catalogue.FigureEight
 	case FixButtons:
 		kind = catalogue.Button
+	case FixInserts:
+		kind = catalogue.ThreadedInsert
 	case FixClips:
 	}
 	if list := w.cat.FastenersOf(kind); len(list) > 0 {

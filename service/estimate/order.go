@@ -243,9 +243,13 @@ const (
 	FixScrews  FixingKind = "slotted_screws"
 	FixEights  FixingKind = "figure_eights"
 	FixButtons FixingKind = "buttons"
+	FixInserts FixingKind = "threaded_inserts"
 	FixRigid   FixingKind = "rigid" // refused
 	FixNone    FixingKind = "none"
 )
+
+// Slotted reports whether the base needs slots that are made for the fixings; others bring their play with them.
+func (k FixingKind) Slotted() bool { return k == FixScrews || k == FixInserts }
 
 // MoistureOrder says how wet the wood is when made and through the year.
 type MoistureOrder struct {

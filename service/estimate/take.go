@@ -216,6 +216,9 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 			j.LetIn = t.fixing
 		}
 	}
+	if w.fixing != nil && w.fixing.Kind.Form() == catalogue.Inserted {
+		j.Inserts = t.fixing
+	}
 	if w.moulded {
 		j.Moulding = w.mouldingRun(l)
 	}

@@ -26,7 +26,7 @@ type picked struct {
 
 // about is what conditions are about, a bit for each: of the top, or of a corner. A job's are worked out once for all
 // conditions.
-type about uint32
+type about uint64
 
 const (
 	anyTop about = 1 << iota
@@ -46,6 +46,7 @@ const (
 	finished
 	slotted
 	letIn
+	insertSet
 
 	anyCorner
 	templated
@@ -90,7 +91,7 @@ func conditionsAndKinds() (all map[catalogue.Condition]about, joints kindBits[pl
 		catalogue.Always: anyTop, catalogue.IfEdgeGlued: edgeGlued, catalogue.IfPanel: panels, catalogue.IfProfile: profiled,
 		catalogue.IfEndJointed: endJointed, catalogue.IfLaminated: layered, catalogue.IfBuiltUp: builtUp, catalogue.IfCutout: cutOut, catalogue.IfShapedCutout: shaped, catalogue.IfShownEdge: shown, catalogue.IfScribedWall: crooked,
 		catalogue.IfBracket: bracketed, catalogue.IfLeg: legged, catalogue.IfTimber: timbered,
-		catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted, catalogue.IfLetIn: letIn,
+		catalogue.IfFinish: finished, catalogue.IfSlottedHoles: slotted, catalogue.IfLetIn: letIn, catalogue.IfInserts: insertSet,
 		catalogue.IfCorner: anyCorner, catalogue.IfTemplate: templated, catalogue.IfScribe: scribed,
 		catalogue.IfProfileBefore: profiledFirst,
 		catalogue.IfProfileAfter:  profiledLast, catalogue.IfCarvedCorner: carved, catalogue.IfCopedCorner: coped,
@@ -138,6 +139,7 @@ func (j *Job) top() about {
 	set(finished, j.Coats > 0)
 	set(slotted, j.Fixings > j.Clips)
 	set(letIn, j.LetIn > 0)
+	set(insertSet, j.Inserts > 0)
 	return a
 }
 

@@ -35,6 +35,7 @@ type Job struct {
 	Fixings    int
 	Clips      int            // screws of the fixings that are bought clips; most have one
 	LetIn      int            // of the fixings, those that the rails are cut for
+	Inserts    int            // of the fixings, those that are set into the top
 	Moulding   measure.Length // applied moulding; 0: the profile, if any, is cut into the wood
 	Assembled  bool           // the customer joins and fits the top
 	Sealant    measure.Volume // in the wall joints that are sealed

@@ -17,7 +17,7 @@ var (
 		catalogue.IfCutout, catalogue.IfFinish,
 		catalogue.IfProfileBefore, catalogue.IfProfileAfter, catalogue.IfCorner, catalogue.Condition(plan.Miter),
 		catalogue.Condition(plan.Butt), catalogue.Condition(plan.MasonsMiter), catalogue.IfTemplate,
-		catalogue.IfScribe, catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfSlottedHoles, catalogue.IfLetIn,
+		catalogue.IfScribe, catalogue.IfCarvedCorner, catalogue.IfCopedCorner, catalogue.IfSlottedHoles, catalogue.IfLetIn, catalogue.IfInserts,
 		catalogue.Condition(catalogue.Biscuit), catalogue.Condition(catalogue.LooseTenon),
 		catalogue.Condition(catalogue.PocketScrew), catalogue.Condition(catalogue.DrawBolt), "if_raining"}
 	someDrivers = []catalogue.Driver{catalogue.PerTop, catalogue.PerPiece, catalogue.PerCorner, catalogue.PerSeamMetre,

@@ -32,6 +32,9 @@ var forms = map[catalogue.FastenerForm]*form{
 	catalogue.Clipped: {may: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm",
 		"greatest_thickness_mm"},
 		check: (*checker).clip},
+	catalogue.Inserted: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "bore_diameter_mm",
+		"penetration_mm", "least_thickness_mm"},
+		may: []string{"washer_diameter_mm", "greatest_thickness_mm"}, check: (*checker).insert},
 	catalogue.Arm:  {must: []string{"width_mm", "length_mm", "working_load_n"}, check: func(*checker) {}},
 	catalogue.Post: {must: []string{"width_mm", "length_mm", "working_load_n"}, check: func(*checker) {}},
 }
@@ -95,6 +98,11 @@ const pocketAngle = 15 * math.Pi / 180
 func (k *checker) screw() {
 	k.less("penetration_mm", "length_mm", "the whole length")
 	k.less("thread_diameter_mm", "head_diameter_mm", "the head")
+	k.washer()
+}
+
+// washer: what bears is the larger of head and washer.
+func (k *checker) washer() {
 	if washer := k.number("washer_diameter_mm"); washer > k.number("head_diameter_mm") {
 		k.add("washer_diameter_mm", "Must not be more than the head's diameter, which is that of the washer when the washer is larger.")
 	}
@@ -104,6 +112,17 @@ func (k *checker) screw() {
 func (k *checker) uprightScrew() {
 	k.screw()
 	k.less("penetration_mm", "least_thickness_mm", "the least thickness of the top: the screw would come through")
+}
+
+// insert: a bush around the machine screw's thread, in a bore that holds all of it and does not come through the top.
+func (k *checker) insert() {
+	k.less("thread_diameter_mm", "bore_diameter_mm", "the bore: the insert goes between them")
+	k.less("thread_diameter_mm", "head_diameter_mm", "the screw's head")
+	k.less("penetration_mm", "least_thickness_mm", "the least thickness of the top: the bore would come through")
+	if k.number("length_mm") > k.number("penetration_mm") {
+		k.add("length_mm", "Must not be more than the bore's depth, penetration_mm (%s mm): the insert would stand out of the top.", k.get("penetration_mm"))
+	}
+	k.washer()
 }
 
 // pocketScrew: it leaves the edge at half the thickness and climbs at the angle of its pocket (common practice).

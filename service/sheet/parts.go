@@ -168,7 +168,7 @@ var conditions = slices.Concat(
 	texts(catalogue.IfTemplate, catalogue.IfScribe, catalogue.IfProfile, catalogue.IfProfileBefore,
 		catalogue.IfProfileAfter,
 		catalogue.IfCarvedCorner, catalogue.IfCopedCorner), hardwareConditions(),
-	texts(catalogue.IfEndJointed, catalogue.IfLaminated, catalogue.IfBuiltUp, catalogue.IfCutout, catalogue.IfShapedCutout, catalogue.IfShownEdge, catalogue.IfScribedWall, catalogue.IfBracket, catalogue.IfLeg, catalogue.IfTimber, catalogue.IfFinish, catalogue.IfSlottedHoles, catalogue.IfLetIn))
+	texts(catalogue.IfEndJointed, catalogue.IfLaminated, catalogue.IfBuiltUp, catalogue.IfCutout, catalogue.IfShapedCutout, catalogue.IfShownEdge, catalogue.IfScribedWall, catalogue.IfBracket, catalogue.IfLeg, catalogue.IfTimber, catalogue.IfFinish, catalogue.IfSlottedHoles, catalogue.IfLetIn, catalogue.IfInserts))
 
 func jointConditions() []string {
 	var all []string

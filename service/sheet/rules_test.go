@@ -53,6 +53,8 @@ var (
 		"least_thickness_mm=28.35", "working_load_n=1200"}
 	slotted = cells{"code=s", "kind=slotted_screw", "name=S", "source=demo", "length_mm=40", "thread_diameter_mm=5",
 		"head_diameter_mm=9", "penetration_mm=15", "least_thickness_mm=19"}
+	insert = cells{"code=i", "kind=threaded_insert", "name=I", "source=demo", "length_mm=12", "thread_diameter_mm=6",
+		"head_diameter_mm=18", "bore_diameter_mm=9", "penetration_mm=14", "least_thickness_mm=19"}
 	clip   = cells{"code=c", "kind=slotted_clip", "name=C", "source=demo"}
 	lumber = cells{"code=l", "kind=lumber", "name=L", "unit=board_foot", "source=demo", "packs=1", "species=oak",
 		"rough_thickness_mm=50.8", "surfaced_thickness_mm=44.45", "grade=FAS", "clear_twelfths=10",
@@ -116,6 +118,16 @@ func TestRulesOfRows(t *testing.T) {
 		{sheet.Fasteners, bolt, "recess_distance_mm=17.5", "recess_distance_mm"},
 		{sheet.Fasteners, bolt, "recess_distance_mm=75", ""},
 		{sheet.Fasteners, bolt, "recess_distance_mm=75.1", "length_mm"},
+		{sheet.Fasteners, insert, "", ""},
+		{sheet.Fasteners, insert, "bore_diameter_mm=", "bore_diameter_mm"},
+		{sheet.Fasteners, insert, "bore_diameter_mm=6", "thread_diameter_mm"},
+		{sheet.Fasteners, insert, "head_diameter_mm=6", "thread_diameter_mm"},
+		{sheet.Fasteners, insert, "length_mm=14", ""},
+		{sheet.Fasteners, insert, "length_mm=14.1", "length_mm"},
+		{sheet.Fasteners, insert, "penetration_mm=19", "penetration_mm"},
+		{sheet.Fasteners, insert, "penetration_mm=18.9", ""},
+		{sheet.Fasteners, insert, "washer_diameter_mm=18.1", "washer_diameter_mm"},
+		{sheet.Fasteners, insert, "working_load_n=500", "working_load_n"},
 		{sheet.Fasteners, slotted, "", ""},
 		{sheet.Fasteners, slotted, "penetration_mm=19", "penetration_mm"},
 		{sheet.Fasteners, slotted, "penetration_mm=18.9", ""},

@@ -47,7 +47,7 @@ func TestTheSeededCatalogueHasWhatIsPromised(t *testing.T) {
 	for _, f := range snapshot.Fasteners {
 		kinds[f.Kind]++
 	}
-	require.Len(t, kinds, 11, "every kind of hardware, and what carries a top")
+	require.Len(t, kinds, 12, "every kind of hardware, and what carries a top")
 }
 
 func TestSnapshotListsAreSortedAndPriced(t *testing.T) {

@@ -126,15 +126,15 @@ func (m *maker) pieceFacts(r *estimate.RunResult, p *plan.PieceSheet) [][2]strin
 	return facts
 }
 
-// play is how far a row of fixings must let the wood go across the run: a clip has it, a screw's slot is made for it.
+// play is how far a row of fixings must let the wood go across the run: a clip has it, the slot of a screw is made for it.
 func (m *maker) play(row plan.PieceRow) string {
 	switch {
 	case row.Fixed:
 		return "; " + m.say("fixed")
-	case m.e.Fixing.Kind != estimate.FixScrews:
-		return "; " + m.say("play across the run %s", m.least(row.Play))
-	default:
+	case m.e.Fixing.Kind.Slotted():
 		return "; " + m.say("slot across the run %s long", m.least(row.Play))
+	default:
+		return "; " + m.say("play across the run %s", m.least(row.Play))
 	}
 }
 
