@@ -106,7 +106,7 @@ var fastenerKinds = [...]FastenerTraits{
 		Usual: Imperial,
 		Note:  "Set buttons with five eighths of their tongue in the rail's groove, which is as deep as the whole; slots are what each must allow."},
 	{Kind: ThreadedInsert, Name: "threaded insert", Role: Fixes, Form: Inserted, Usual: Imperial,
-		Note: "Drive inserts just below the face; draw their machine screws up until the washers still slide."},
+		Note: "Drive inserts just below the face; draw their machine screws up until the washers still slide, and take none so long that it meets the end of its bore."},
 	{Kind: SupportBracket, Name: "bracket", Role: Carries, Form: Arm},
 	{Kind: SupportLeg, Name: "leg", Role: Carries, Form: Post},
 }

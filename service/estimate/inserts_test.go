@@ -8,6 +8,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/store/storetest"
 )
@@ -70,5 +71,24 @@ func TestAnInsertsSlotIsItsMachineScrews(t *testing.T) {
 	}
 	for _, kind := range []estimate.FixingKind{estimate.FixClips, estimate.FixEights, estimate.FixButtons, estimate.FixNone} {
 		require.False(t, kind.Slotted())
+	}
+}
+
+// What goes into the top and is too long for it is refused with the thickness that the shortest needs, as it would come
+// through; a hair over that is taken.
+func TestFixingsThatWouldComeThroughAreRefused(t *testing.T) {
+	t.Parallel()
+	maker := estimate.NewMaker(storetest.Demo(t))
+	for fix, least := range map[estimate.FixingKind]measure.Length{estimate.FixInserts: 19, estimate.FixScrews: 19.35} {
+		o := letInOrder(measure.Millimetres, fix, 300, 1)
+		o.Top.Thickness = least - 0.1
+		_, err := maker.Make(t.Context(), o)
+		f := fault.All(err)[0]
+		require.Equal(t, "/top/fixing/kind", f.Pointer, fix)
+		require.Equal(t, fault.Impossible, f.Kind, fix)
+		require.Contains(t, f.Detail, "would come through a top of 1", fix)
+		o.Top.Thickness = least + 0.1
+		_, err = maker.Make(t.Context(), o)
+		require.NoError(t, err, fix)
 	}
 }

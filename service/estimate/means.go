@@ -259,17 +259,24 @@ func (w *work) resolveFixing() error {
 		kind = catalogue.ThreadedInsert
 	case FixClips:
 	}
-	if list := w.cat.FastenersOf(kind); len(list) > 0 {
-		w.fixing = list[0]
-		for _, f := range list {
-			if f.Fits(w.order.Top.Thickness) {
-				w.fixing = f
-				break
-			}
-		}
-		return nil
+	list := w.cat.FastenersOf(kind)
+	if len(list) == 0 {
+		return impossible("/kind", fmt.Sprintf("No %s is in the catalogue.", kind), "Choose another way of fixing.")
 	}
-	return impossible("/kind", fmt.Sprintf("No %s is in the catalogue.", kind), "Choose another way of fixing.")
+	w.fixing = list[0]
+	thinnest := list[0].LeastThickness
+	for _, f := range list {
+		if f.Fits(w.order.Top.Thickness) {
+			w.fixing = f
+			return nil
+		}
+		thinnest = min(thinnest, f.LeastThickness)
+	}
+	if form := kind.Form(); w.order.Top.Thickness < thinnest && (form == catalogue.Upright || form == catalogue.Inserted) {
+		return impossible("/kind", fmt.Sprintf("Every %s on sale would come through a top of %s or leave too little wood above it; the shortest is for %s.",
+			kind.Traits().Name, w.phrase(w.order.Top.Thickness), w.phraseUp(thinnest)), `Use "slotted_clips" with short screws, or a thicker top.`)
+	}
+	return nil
 }
 
 // rigid refuses a fixing that does not let the slab move, with the numbers of the run that moves most.
