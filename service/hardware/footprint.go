@@ -230,10 +230,7 @@ func (s *segment) capsule(reach, in measure.Length) (from, to measure.Length, ok
 	if s.dy == 0 {
 		return from, to, from < to
 	}
-	middle := float64(a.Along)
-	if s.dx != 0 {
-		middle += float64(in-a.In) * s.dx / s.dy
-	}
+	middle := float64(a.Along) + float64(in-a.In)*s.dx/s.dy
 	off := float64(reach) * s.length / math.Abs(s.dy)
 	// where the line enters and leaves the band beside the segment
 	for _, x := range [2]float64{middle - off, middle + off} {
