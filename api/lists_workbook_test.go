@@ -80,6 +80,9 @@ func TestASuppliersLayoutIsFollowedInCSVAndInWorkbooks(t *testing.T) {
 		"currency": nil, "per": "ME", "pack_of": "VE"}, "units": []any{map[string]any{"word": "Pckg", "unit": "pack"}}, "separator": "semicolon",
 		"decimal_sign": "comma", "currency": "USD", "unit": nil}, kept.tree(t)["list_layout"])
 	require.Equal(t, kept.tree(t)["list_layout"], s.get(t, "/v1/suppliers").tree(t)["items"].([]any)[1].(map[string]any)["list_layout"])
+	limited := s.do(t, http.MethodPut, "/v1/suppliers/mill", strings.NewReader(`{"name":"North mill (invented)"}`), "Content-Type", "application/json", "If-Match", "*")
+	require.Equal(t, kept.tree(t)["list_layout"], limited.tree(t)["list_layout"], "who does not know of it does not take it away")
+	require.Equal(t, kept.body, s.get(t, "/v1/suppliers/mill").body)
 	trail := s.get(t, "/v1/audit-entries?entity=suppliers&code=mill").tree(t)["items"].([]any)
 	require.Equal(t, map[string]any{"item": "Art.-Nr.", "price": "Preis netto", "per": "ME", "pack_of": "VE"},
 		trail[0].(map[string]any)["after"].(map[string]any)["list_layout"].(map[string]any)["columns"])

@@ -41,10 +41,11 @@ func (s *room) getSupplier(c *web.Call) error {
 }
 
 func (s *room) putSupplier(c *web.Call) error {
-	x, err := web.Read(c, readSupplier)
+	entry, err := web.Read(c, readSupplier)
 	if err != nil {
 		return err
 	}
+	x := entry.Supplier
 	if err := checkLayout(x.Layout); err != nil {
 		return err
 	}
@@ -52,7 +53,7 @@ func (s *room) putSupplier(c *web.Call) error {
 		return web.RefuseAll(web.UnfitPrices, fault.List{{Kind: fault.Impossible,
 			Detail: "A supplier's code is made of lower-case letters, digits and underscores, such as north_mill, at most 64."}})
 	}
-	x, created, err := s.Store.Lists.PutSupplier(c.Ctx(), x, c.Actor(),
+	x, created, err := s.Store.Lists.PutSupplier(c.Ctx(), x, entry.keepLayout, c.Actor(),
 		func(version int64) error { return c.Allows(version > 0, version) })
 	if err != nil {
 		return err
@@ -79,15 +80,22 @@ func (s *room) deleteSupplier(c *web.Call) error {
 	}{code, revision}))
 }
 
-func readSupplier(o *wire.Object) lists.Supplier {
+// supplierEntry is a supplier as it shall be.
+type supplierEntry struct {
+	lists.Supplier
+	keepLayout bool // the body says nothing of it
+}
+
+func readSupplier(o *wire.Object) supplierEntry {
 	limit := func(key string) *money.Rate {
 		if o.Null(key) {
 			return nil // not there, or null
 		}
 		return o.Rate(key)
 	}
-	return lists.Supplier{Name: o.Line("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"),
+	x := lists.Supplier{Name: o.Line("name"), MoveLimit: limit("move_limit"), MissingLimit: limit("missing_limit"),
 		HeldLimit: limit("held_limit"), Layout: readLayout(o)}
+	return supplierEntry{x, !o.Has("list_layout")}
 }
 
 // supplier is a supplier as answers show it; a limit of its own, or null.

@@ -29,7 +29,11 @@ var plainNumbers = decimals{sign: '.', plain: true}
 // number reads a cell's number.
 func (c *checks) number(in *cells, kind column, whole, places int) (plain, reason string) {
 	if c.numbers[kind] {
-		return plainNumbers.read(in[kind], whole, places)
+		text := in[kind]
+		if kind == priceColumn {
+			text = worked(text)
+		}
+		return plainNumbers.read(text, whole, places)
 	}
 	return c.decimals.read(in[kind], whole, places)
 }

@@ -130,6 +130,37 @@ func sized(front, behind string, whole, places int) (reason string) {
 	return ""
 }
 
+// leastWorked is the least price, in millionths, of which rounding to a millionth takes less than a thousandth (mostLost).
+const leastWorked = mostLost / 2
+
+// worked is the price of a workbook's number cell with the decimals that a price may have, rounded half away from zero. Nobody types
+// more in: they are what a formula left, a third of something (4.33333333333333) or the noise of binary fractions
+// (0.100000000000023 for 1000.1 − 1000). A price of which this would take too much stays as it is, and is refused.
+func worked(text string) string {
+	body := strings.TrimPrefix(text, "-")
+	point := strings.IndexByte(body, '.')
+	if point < 0 || len(body)-point-1 <= pricePlaces {
+		return text
+	}
+	kept, next := body[:point+1+pricePlaces], body[point+1+pricePlaces]
+	n, ok := millionths(kept)
+	if !ok {
+		return text
+	}
+	if next >= '5' {
+		n++
+	}
+	if n < leastWorked {
+		return text
+	}
+	digits := fmt.Sprintf("%0*d", pricePlaces+1, n)
+	whole, behind := digits[:len(digits)-pricePlaces], strings.TrimRight(digits[len(digits)-pricePlaces:], "0")
+	if behind != "" {
+		whole += "." + behind
+	}
+	return text[:len(text)-len(body)] + whole
+}
+
 // strange says why a text is no number, as far as one can tell.
 func strange(text string) string {
 	letters := strings.ContainsFunc(text, func(r rune) bool { return unicode.IsLetter(r) || unicode.Is(unicode.Sc, r) })

@@ -55,7 +55,7 @@ func TestASheetIsReadAsTheSameRowsInCSVAre(t *testing.T) {
 	all, r := readTable(t, table{nil, {text(1, " Article "), text(2, "Price"), text(4, "note"), text(5, "per")}, nil,
 		{text(1, "A1"), number(2, "1234.5"), text(4, "x")}, {text(4, "a remark")}, {text(1, " A2 "), text(2, "1.234,50"), text(5, "each"), text(9, "far")},
 		{number(1, "00042"), text(2, "1,234")}, {text(1, "A4"), Cell{Column: 2, Text: "2026-05-12", Wrong: "the cell holds a day"}},
-		{text(1, "A5"), text(2, "12.50 $")}, {text(1, "A6"), number(2, "3.33333333333333")}, {text(1, strings.Repeat("x", 70_000))}, {number(2, "1")},
+		{text(1, "A5"), text(2, "12.50 $")}, {text(1, "A6"), text(2, "3,33333333333333")}, {text(1, strings.Repeat("x", 70_000))}, {number(2, "1")},
 		{Cell{Column: 4, Text: "#N/A", Wrong: "the cell holds an error"}}}, Options{Currency: "USD"})
 	require.Equal(t, []Row{{Line: 4, Article: "A1", Price: "1234.5", Currency: "USD"}, {Line: 6, Article: "A2", Price: "1234.50", Currency: "USD", Per: Each},
 		{Line: 7, Article: "00042", Price: "1.234", Currency: "USD"}}, all.rows, "a text's sign is seen in the first rows, a number has none")
@@ -74,6 +74,27 @@ func TestASheetIsReadAsTheSameRowsInCSVAre(t *testing.T) {
 	u := r.Understood()
 	require.Equal(t, Understood{Format: "xlsx", Sheet: "Prices", Encoding: "utf-8", DecimalSign: ",", Columns: []string{"article", "price", "per"},
 		Ignored: []string{"note"}, Stated: []string{"format"}}, u)
+}
+
+// A number that a formula left has more decimals than anybody types in: it is taken to a millionth, half away from zero, unless
+// that would take more than a thousandth of it. Of what a pack holds, and of texts, nothing is rounded.
+func TestAPriceThatAFormulaLeftIsTakenToAMillionth(t *testing.T) {
+	t.Parallel()
+	for stored, want := range map[string]string{"12.340000000001": "12.34", "0.100000000000023": "0.1", "3.33333333333333": "3.333333",
+		"6.66666666666667": "6.666667", "-2.0000005": "-2.000001", "2.0000004999": "2", "9.99999999999": "10", "12.345678": "12.345678", "7": "7", "0.0000001": "",
+		"0.0005004": "0.0005", "0.00050041": "0.0005", "0.00049949": "", "0.00049951": "0.0005", "123456789012.346": "123456789012.346", "999999999999.9999999": "",
+		"0.0000004999999": ""} {
+		all, _ := readTable(t, table{{text(0, "item"), text(1, "price")}, {text(0, "a"), number(1, stored)}}, Options{Currency: "USD"})
+		if want == "" {
+			require.Len(t, all.rejections, 1, stored)
+			continue
+		}
+		require.Len(t, all.rows, 1, "%s: %v", stored, all.rejections)
+		require.Equal(t, want, all.rows[0].Price, stored)
+	}
+	all, _ := readTable(t, table{{text(0, "item"), text(1, "price"), text(2, "per"), text(3, "pack_of")},
+		{text(0, "a"), number(1, "1"), text(2, "pack"), number(3, "2.00000000001")}}, Options{Currency: "USD"})
+	require.Len(t, all.rejections, 1)
 }
 
 func TestCellsHaveTheNamesOfSpreadsheets(t *testing.T) {

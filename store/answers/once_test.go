@@ -20,7 +20,7 @@ func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.
 	s, conn := storetest.Setup(t)
 	id := sha256.Sum256([]byte("k"))
 	write := func(ctx context.Context) error {
-		_, _, err := s.Lists.PutSupplier(ctx, lists.Supplier{Code: "north_mill", Name: "North mill"}, "office",
+		_, _, err := s.Lists.PutSupplier(ctx, lists.Supplier{Code: "north_mill", Name: "North mill"}, false, "office",
 			func(int64) error { return nil })
 		return err
 	}

@@ -81,8 +81,8 @@ const putSupplier = `
 INSERT INTO supplier (code, name, move_limit, missing_limit, held_limit, list_layout)
 VALUES ($1::text, $2::text, nullif($3, '')::numeric, nullif($4, '')::numeric, nullif($5, '')::numeric, $6::json)
 ON CONFLICT (code) DO UPDATE
-  SET name = excluded.name, move_limit = excluded.move_limit, missing_limit = excluded.missing_limit, held_limit = excluded.held_limit, list_layout = excluded.list_layout, retired_at = NULL
-RETURNING version`
+  SET name = excluded.name, move_limit = excluded.move_limit, missing_limit = excluded.missing_limit, held_limit = excluded.held_limit, list_layout = CASE WHEN $7 THEN supplier.list_layout ELSE excluded.list_layout END, retired_at = NULL
+RETURNING version, list_layout::text`
 
 func noSupplier(code string) error {
 	return &fault.Fault{Kind: fault.NotFound, Detail: fmt.Sprintf("There is no supplier %q.", shortened(code, 80)),
@@ -110,9 +110,9 @@ func noteSupplier(ctx context.Context, tx pgx.Tx, code, by, action string, befor
 }
 
 // PutSupplier makes a supplier or replaces what is known of one. Allow is asked whether it may, with the version of
-// the one in use (0: none); its error comes back as it is. Created says that there was none: a retired one comes back with
-// its article numbers.
-func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string,
+// the one in use (0: none); its error comes back as it is. With keepLayout the layout of one that is known stays. Created says
+// that there was none in use: a retired one comes back with its article numbers.
+func (s *Store) PutSupplier(ctx context.Context, x Supplier, keepLayout bool, by string,
 	allow func(version int64) error) (saved Supplier, created bool, err error) {
 	err = pgx.BeginFunc(ctx, s.db.On(ctx), func(tx pgx.Tx) error {
 		now, err := lockKnown(ctx, tx, x.Code)
@@ -140,7 +140,10 @@ func (s *Store) PutSupplier(ctx context.Context, x Supplier, by string,
 			return err
 		}
 		if err := tx.QueryRow(ctx, putSupplier, x.Code, x.Name, limitText(x.MoveLimit), limitText(x.MissingLimit),
-			limitText(x.HeldLimit), layout).Scan(&x.Version); err != nil {
+			limitText(x.HeldLimit), layout, keepLayout).Scan(&x.Version, &layout); err != nil {
+			return err
+		}
+		if x.Layout, err = layoutOf(x.Code, layout); err != nil {
 			return err
 		}
 		return noteSupplier(ctx, tx, x.Code, by, action, before)
