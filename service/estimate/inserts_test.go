@@ -75,11 +75,11 @@ func TestAnInsertsSlotIsItsMachineScrews(t *testing.T) {
 }
 
 // What goes into the top and is too long for it is refused with the thickness that the shortest needs, as it would come
-// through; a hair over that is taken.
+// through; a hair over that is taken, and is the shortest: 13 mm of a screw's thread stand in a top of 3/4 in.
 func TestFixingsThatWouldComeThroughAreRefused(t *testing.T) {
 	t.Parallel()
 	maker := estimate.NewMaker(storetest.Demo(t))
-	for fix, least := range map[estimate.FixingKind]measure.Length{estimate.FixInserts: 19, estimate.FixScrews: 19.35} {
+	for fix, least := range map[estimate.FixingKind]measure.Length{estimate.FixInserts: 19, estimate.FixScrews: 13} {
 		o := letInOrder(measure.Millimetres, fix, 300, 1)
 		o.Top.Thickness = least - 0.1
 		_, err := maker.Make(t.Context(), o)
@@ -91,4 +91,9 @@ func TestFixingsThatWouldComeThroughAreRefused(t *testing.T) {
 		_, err = maker.Make(t.Context(), o)
 		require.NoError(t, err, fix)
 	}
+	o := letInOrder(measure.Inches, estimate.FixScrews, 300, 1)
+	o.Top.Thickness = 19.05
+	e, err := maker.Make(t.Context(), o)
+	require.NoError(t, err)
+	require.Equal(t, "slotted_screw_8_28", e.Fixing.Item)
 }

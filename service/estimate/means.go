@@ -264,19 +264,35 @@ func (w *work) resolveFixing() error {
 		return impossible("/kind", fmt.Sprintf("No %s is in the catalogue.", kind), "Choose another way of fixing.")
 	}
 	w.fixing = list[0]
-	thinnest := list[0].LeastThickness
 	for _, f := range list {
 		if f.Fits(w.order.Top.Thickness) {
 			w.fixing = f
 			return nil
 		}
-		thinnest = min(thinnest, f.LeastThickness)
+		if f.Penetration < w.fixing.Penetration { // none may fit: the one that leaves most wood above it
+			w.fixing = f
+		}
 	}
-	if form := kind.Form(); w.order.Top.Thickness < thinnest && (form == catalogue.Upright || form == catalogue.Inserted) {
-		return impossible("/kind", fmt.Sprintf("Every %s on sale would come through a top of %s or leave too little wood above it; the shortest is for %s.",
-			kind.Traits().Name, w.phrase(w.order.Top.Thickness), w.phraseUp(thinnest)), `Use "slotted_clips" with short screws, or a thicker top.`)
+	return w.comesThrough()
+}
+
+// comesThrough refuses a fixing that is bored or driven into the top and would come through it. An insert's bore has the
+// drill's point before it, so that its row's least thickness holds.
+func (w *work) comesThrough() error {
+	f, thickness := w.fixing, w.order.Top.Thickness
+	least := f.LeastThickness
+	switch f.Kind.Form() {
+	case catalogue.Upright:
+		least = f.Penetration + tolerance
+	case catalogue.Inserted:
+	case catalogue.NoForm, catalogue.LetIn, catalogue.Pocketed, catalogue.Recessed, catalogue.Clipped, catalogue.Arm, catalogue.Post:
+		return nil
 	}
-	return nil
+	if thickness >= least {
+		return nil
+	}
+	return impossible("/kind", fmt.Sprintf("Every %s on sale would come through a top of %s; the shortest needs %s.",
+		f.Kind.Traits().Name, w.phrase(thickness), w.phraseUp(least)), `Use "slotted_clips" with short screws, or a thicker top.`)
 }
 
 // rigid refuses a fixing that does not let the slab move, with the numbers of the run that moves most.
