@@ -5,9 +5,11 @@
 //
 //	go run ./deploy/load/dearest
 //	go run ./deploy/load/dearest --seconds 300 --seed 7 --most 20
+//	go run ./deploy/load/dearest --measure one.json --measure two.json --profile cpu.pprof
 //
-// It needs Linux (the time of one thread) and PostgreSQL's programs, for the demo catalogue. With --most it ends with
-// status 1 when the dearest request costs more than so many times the usual one.
+// It needs Linux (the time of one thread) and computes from the built-in catalogue. With --most it ends with status 1 when the
+// dearest request costs more than so many times the usual one. With --measure it searches for nothing and measures the
+// requests of these files, with --profile into a profile of the processor.
 package main
 
 import (
@@ -17,13 +19,20 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"runtime/pprof"
 	"syscall"
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"seamwright/store/builtin"
 )
+
+// day is the day of every price and order, so that a run compares with another.
+var day = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 
 // options are what the command line says.
 type options struct {
@@ -35,6 +44,10 @@ type options struct {
 	show    int
 	answers bool // only requests that are answered are kept
 	refused bool // only those that are not
+	measure []string
+	profile string
+	rounds  int // of measuring again, in turns with the usual request
+	to      string
 }
 
 func main() {
@@ -59,48 +72,101 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	f.IntVar(&o.show, "show", 3, "print so many `REQUESTS`")
 	f.BoolVar(&o.answers, "answered", false, "look among requests that are answered, not among refused ones")
 	f.BoolVar(&o.refused, "refused", false, "look among requests that are refused, not among answered ones")
-	if err := f.Parse(args); err != nil || o.answers && o.refused || o.seconds < 1 || o.seconds > 3600 || o.show < 0 {
+	f.StringArrayVar(&o.measure, "measure", nil, "search for nothing; measure the request in `FILE`")
+	f.StringVar(&o.profile, "profile", "", "write a profile of the last measurements to `FILE`")
+	f.IntVar(&o.rounds, "rounds", 40, "measure what is shown so many `TIMES`, in turns with the usual request")
+	f.StringVar(&o.to, "to", "", "write what is shown to files in `FOLDER`")
+	if err := f.Parse(args); err != nil || o.answers && o.refused || o.seconds < 1 || o.seconds > 3600 || o.show < 0 || o.rounds < 1 {
 		if errors.Is(err, pflag.ErrHelp) {
 			return nil
 		}
 		return errors.Join(err, errors.New("wrong use; see --help"))
 	}
-	cat, err := demo(ctx)
+	cat, err := builtin.Catalogue(day)
 	if err != nil {
 		return err
 	}
 	runtime.LockOSThread() // what a request costs is the time of this thread
-	debug.SetGCPercent(400)
+	debug.SetGCPercent(1000)
 	usual, err := os.ReadFile(o.usual)
 	if err != nil {
 		return err
 	}
 	m := newMeter(cat)
-	base, ok := m.cost(usual, 50)
-	if !ok {
+	if _, ok := m.cost(usual, 50); !ok {
 		return fmt.Errorf("%s is refused", o.usual)
+	}
+	found, err := o.requests(ctx, m, out)
+	if err != nil {
+		return err
+	}
+	return o.tell(m, usual, found, out)
+}
+
+// requests are those to be shown: of files, or the dearest that a search finds.
+func (o *options) requests(ctx context.Context, m *meter, out io.Writer) (list [][]byte, err error) {
+	for _, name := range o.measure {
+		raw, err := os.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, raw)
+	}
+	if len(list) > 0 {
+		return list, nil
 	}
 	s := newSearch(m, o.seed)
 	s.answers, s.refusals = o.answers, o.refused
 	for _, name := range o.begin {
 		raw, err := os.ReadFile(name)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		if err := s.add(raw); err != nil {
-			return fmt.Errorf("%s: %w", name, err)
+			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	}
 	for end := time.Now().Add(time.Duration(o.seconds) * time.Second); time.Now().Before(end) && ctx.Err() == nil; {
 		s.step()
 	}
-	fmt.Fprintf(out, "usual request: %v of processor\n%d requests tried, %d of them refused\n", base, s.tried, s.refused)
+	fmt.Fprintf(out, "%d requests tried, %d of them refused\n", s.tried, s.refused)
+	for _, k := range s.best(o.show) {
+		list = append(list, k.raw)
+	}
+	return list, nil
+}
+
+// tell measures requests again, as a search keeps what it kept for its time, and prints them.
+func (o *options) tell(m *meter, usual []byte, list [][]byte, out io.Writer) (err error) {
+	if o.profile != "" {
+		file, err := os.Create(o.profile)
+		if err != nil {
+			return err
+		}
+		defer file.Close()
+		if err := pprof.StartCPUProfile(file); err != nil {
+			return err
+		}
+		defer pprof.StopCPUProfile()
+	}
 	worst := 0.0
-	for i, k := range s.best(o.show) {
-		cost, _ := m.cost(k.raw, 20) // again: what was kept was kept for its time
-		times := float64(cost) / float64(base)
+	for i, raw := range list {
+		base, cost := m.compared(usual, raw, o.rounds)
+		ok, times := m.answer(raw), float64(cost)/float64(base)
 		worst = max(worst, times)
-		fmt.Fprintf(out, "%d. %v, %.1f times the usual; effort %d\n%s\n", i+1, cost, times, m.maker.Effort(), k.raw)
+		name := ""
+		if len(o.measure) > 0 {
+			name = o.measure[i]
+		} else if o.to != "" {
+			name = filepath.Join(o.to, fmt.Sprintf("dearest-%d-%d.json", o.seed, i+1))
+			if err := os.WriteFile(name, raw, 0o600); err != nil {
+				return err
+			}
+		}
+		fmt.Fprintf(out, "%d. %s %v, usual %v: %.1f times; effort %d; answered %v; %d bytes\n", i+1, name, cost, base, times, m.maker.Effort(), ok, len(raw))
+		if name == "" {
+			fmt.Fprintf(out, "%s\n", raw)
+		}
 	}
 	if o.most > 0 && worst > o.most {
 		return fmt.Errorf("the dearest request costs %.1f times the usual, more than %g", worst, o.most)

@@ -2,10 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
-	"log/slog"
-	"os"
-	"path/filepath"
 	"time"
 
 	"golang.org/x/sys/unix"
@@ -13,35 +9,7 @@ import (
 	"seamwright/api/estimates"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
-	"seamwright/store"
-	"seamwright/store/pgserver"
 )
-
-// demo is the demo catalogue, from a database of its own that is gone afterwards.
-func demo(ctx context.Context) (cat *catalogue.Snapshot, err error) {
-	dir, err := os.MkdirTemp("", "seamwright-dearest-")
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
-	if err := os.Chmod(dir, 0o711); err != nil { // the database's user must get through
-		return nil, err
-	}
-	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(dir, "data")})
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, server.Stop(context.WithoutCancel(ctx))) }()
-	if err := store.Prepare(ctx, server.URL()); err != nil {
-		return nil, err
-	}
-	st, err := store.Open(ctx, server.URL(), slog.New(slog.DiscardHandler))
-	if err != nil {
-		return nil, err
-	}
-	defer st.Close()
-	return st.Shelf.Load(ctx)
-}
 
 // meter measures what a request costs. Its maker is used again, as the service's are.
 type meter struct {
@@ -50,7 +18,7 @@ type meter struct {
 }
 
 func newMeter(cat *catalogue.Snapshot) *meter {
-	return &meter{maker: estimate.NewMaker(cat), day: time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)}
+	return &meter{maker: estimate.NewMaker(cat), day: day}
 }
 
 // cost is the least processor time of so many tries; ok is false when the request is refused, which is no cost to look for
@@ -64,6 +32,19 @@ func (m *meter) cost(raw []byte, tries int) (least time.Duration, ok bool) {
 		}
 	}
 	return least, ok
+}
+
+// compared are the least processor times of two requests in turns: what the machine does beside it meets both alike.
+func (m *meter) compared(usual, dear []byte, rounds int) (base, cost time.Duration) {
+	for i := range rounds {
+		u, _ := m.cost(usual, 3)
+		c, _ := m.cost(dear, 1)
+		if i == 0 {
+			base, cost = u, c
+		}
+		base, cost = min(base, u), min(cost, c)
+	}
+	return base, cost
 }
 
 // answer reads, works out and writes.

@@ -7,17 +7,24 @@ import (
 
 // order is the part of a request that is drawn, as the API reads it. Lengths are in inches.
 type order struct {
-	Units string         `json:"units"`
-	Top   top            `json:"top"`
-	Site  map[string]any `json:"site,omitempty"`
-	Shop  map[string]any `json:"shop,omitempty"`
-	Why   bool           `json:"explain,omitempty"`
+	Units    string           `json:"units"`
+	Top      top              `json:"top"`
+	Site     map[string]any   `json:"site,omitempty"`
+	Shop     map[string]any   `json:"shop,omitempty"`
+	Base     []map[string]any `json:"base,omitempty"`
+	Support  map[string]any   `json:"support,omitempty"`
+	Loads    map[string]any   `json:"loads,omitempty"`
+	Moisture map[string]any   `json:"moisture,omitempty"`
+	Why      bool             `json:"explain,omitempty"`
 }
 
 type top struct {
 	Species      string            `json:"species"`
 	Thickness    any               `json:"thickness"`
 	Construction string            `json:"construction,omitempty"`
+	Staves       string            `json:"staves,omitempty"`
+	Build        string            `json:"build,omitempty"`
+	Series       string            `json:"hardware_series,omitempty"`
 	Sawn         string            `json:"sawn,omitempty"`
 	Runs         []map[string]any  `json:"runs"`
 	Corners      []map[string]any  `json:"corners,omitempty"`
@@ -89,13 +96,16 @@ func (o *order) clone() order {
 	c.Top.Edge = maps([]map[string]any{o.Top.Edge})[0]
 	c.Site = maps([]map[string]any{o.Site})[0]
 	c.Shop = maps([]map[string]any{o.Shop})[0]
+	c.Base = maps(o.Base)
 	return c
 }
 
 // change changes one thing of an order.
 func (s *search) change(o *order) {
 	run := one(s, o.Top.Runs)
-	switch s.draw.IntN(14) {
+	switch s.draw.IntN(19) {
+	case 14, 15, 16, 17, 18:
+		s.changeGround(o, run)
 	case 0, 1, 2:
 		run["length"] = s.about(one(s, lengths))
 	case 3, 4:
@@ -144,7 +154,10 @@ func (s *search) changeHoles(o *order, run map[string]any) {
 func (s *search) changeWish(o *order, run map[string]any) {
 	switch s.draw.IntN(7) {
 	case 0:
-		o.Site = map[string]any{"must_come_apart": s.draw.IntN(2) == 0}
+		if o.Site == nil {
+			o.Site = map[string]any{}
+		}
+		o.Site["must_come_apart"] = s.draw.IntN(2) == 0
 	case 1:
 		o.Shop = map[string]any{"experience": one(s, []string{"first_time", "practised", "seasoned"})}
 	case 2:
