@@ -52,9 +52,9 @@ type work struct {
 
 // share makes one wish after the other as long as there are some that nobody has begun, and the hand may stay.
 func (w *work) share(ctx context.Context, stay func() bool) {
-	for stay() {
+	for int(w.next.Load()) < len(w.wishes) && stay() {
 		i := int(w.next.Add(1)) - 1
-		if i >= len(w.wishes) {
+		if i >= len(w.wishes) { // another hand took the last one
 			return
 		}
 		w.made[i] = makeOne(ctx, &w.wishes[i], w.cat, w.now)

@@ -77,8 +77,19 @@ func (s *Server) InTurn(ctx context.Context, compute func() error) error {
 	return compute()
 }
 
+// stepAside lets whoever waits go first: the turn is given back, and taken again behind them. Work of many parts does so
+// between two of them, so that a call which comes meanwhile waits for one part of it and not for all. What has its turn
+// already is not counted among those who wait: nobody is refused for its sake.
+func (t *turns) stepAside() {
+	if t.waiting.Load() > 0 {
+		t.places.Release(1)
+		_ = t.places.Acquire(context.Background(), 1) // fails for no context that does not end
+	}
+}
+
 // InTurns computes with several hands: with one when it is the call's turn, and beside it with one for each place that is
-// free. Each does its share until there is nothing left; one that helps stops when stay says that somebody waits.
+// free. Each does its share until there is nothing left, and asks stay before each part. One that helps stops when somebody
+// waits; the one that has the turn then lets them go first.
 func (s *Server) InTurns(ctx context.Context, hand func(stay func() bool)) error {
 	return s.InTurn(ctx, func() error {
 		var helpers sync.WaitGroup
@@ -89,7 +100,14 @@ func (s *Server) InTurns(ctx context.Context, hand func(stay func() bool)) error
 				hand(nobodyWaits)
 			})
 		}
-		hand(func() bool { return true })
+		begun := false
+		hand(func() bool {
+			if begun {
+				s.turns.stepAside()
+			}
+			begun = true
+			return true
+		})
 		helpers.Wait()
 		return nil
 	})

@@ -73,3 +73,31 @@ func TestHandsHelpWhileNobodyWaits(t *testing.T) {
 	require.NoError(t, s.InTurns(t.Context(), func(func() bool) { hands.Add(10) }))
 	require.Equal(t, int64(23), hands.Load(), "two places, two hands")
 }
+
+// A set that has the only place lets a single call go first: counted in parts, none is begun between the call's coming and
+// its turn. The set goes on behind it.
+func TestASingleCallWaitsForNoMoreThanOnePartOfASet(t *testing.T) {
+	t.Parallel()
+	const parts = 50
+	s := &Server{turns: newTurns(1, 4)}
+	begun, atTurn := 0, 0
+	came := make(chan error, 1)
+	require.NoError(t, s.InTurns(t.Context(), func(stay func() bool) {
+		for begun < parts && stay() {
+			if begun++; begun%10 != 0 {
+				continue
+			}
+			go func() {
+				came <- s.InTurn(context.Background(), func() error { atTurn = begun; return nil })
+			}()
+			for s.turns.places.TryAcquire(0) { // which succeeds until somebody stands in line
+				runtime.Gosched()
+			}
+			stay()
+			require.NoError(t, <-came)
+			require.Equal(t, begun, atTurn, "parts begun before the call had its turn")
+		}
+	}))
+	require.Equal(t, parts, begun)
+	require.True(t, s.turns.places.TryAcquire(1), "the place is free again")
+}
