@@ -178,6 +178,44 @@ func TestAMalformedProblemIsRefused(t *testing.T) {
 	require.NoError(t, err)
 }
 
+// What is just allowed is solved, and what is one more is one fault, not two.
+func TestTheBordersOfAProblem(t *testing.T) {
+	t.Parallel()
+	const longest = 100 * measure.Metre
+	for _, c := range []struct {
+		spoil   func(*cutting.Problem)
+		pointer string
+	}{
+		{func(p *cutting.Problem) { p.StripsPerBoard = cutting.MostStrips }, ""},
+		{func(p *cutting.Problem) { p.StripsPerBoard = cutting.MostStrips + 1 }, "/strips_per_board"},
+		{func(p *cutting.Problem) { p.Demands[0].Count = cutting.MostPieces }, ""},
+		{func(p *cutting.Problem) { p.Demands[0].Count = cutting.MostPieces + 1 }, "/demands/0/count"},
+		{func(p *cutting.Problem) { p.Demands = append(p.Demands, demand(10, cutting.MostPieces-4)) }, ""},
+		{func(p *cutting.Problem) { p.Demands = append(p.Demands, demand(10, cutting.MostPieces-3)) }, "/demands"},
+		{func(p *cutting.Problem) { p.Stocks[0].Length, p.Demands[0].Length = longest, longest }, ""},
+		{func(p *cutting.Problem) { p.Stocks[0].Length = longest + 1 }, "/stocks/0/length"},
+		{func(p *cutting.Problem) { p.Demands[0].Length = longest + 1 }, "/demands/0/length"},
+		{func(p *cutting.Problem) { p.Demands[0].Length = 0 }, "/demands/0/length"},
+		{func(p *cutting.Problem) { p.Stocks[0].Length = 0 }, "/stocks/0/length"},
+		{func(p *cutting.Problem) { p.Kerf = 0.01 }, ""},
+		{func(p *cutting.Problem) { p.Kerf = longest + 1 }, "/kerf"},
+	} {
+		p := cutting.Problem{Demands: []cutting.Demand{demand(900, 4)}, Stocks: []cutting.Stock{{Length: 1000, Cost: 5}},
+			StripsPerBoard: 1}
+		c.spoil(&p)
+		plan, err := cutting.Solve(p, 1)
+		if c.pointer == "" {
+			require.NoError(t, err)
+			requireFeasible(t, p, plan)
+			continue
+		}
+		faults := fault.All(err)
+		require.Len(t, faults, 1, c.pointer)
+		require.Equal(t, fault.Invalid, faults[0].Kind)
+		require.Equal(t, c.pointer, faults[0].Pointer)
+	}
+}
+
 // draw makes a problem of whole millimetres with at most so many pieces.
 func draw(t *rapid.T, pieces int) cutting.Problem {
 	p := cutting.Problem{StripsPerBoard: rapid.IntRange(1, 3).Draw(t, "strips"),

@@ -23,8 +23,11 @@ func TestSearchesTakeWhatIsWrittenDown(t *testing.T) {
 		for _, budget := range budgets {
 			small, large, err := cutting.Searches(&p, budget)
 			require.NoError(t, err)
-			fmt.Fprintf(&said, "%s, %d: small %v %d %d %v, large %v %d %d %d %v\n", name, budget, small.Done, small.Spent, small.Cost,
-				small.Boards, large.Done, large.Spent, large.Cost, large.Bound, large.Boards)
+			var both cutting.Purchase
+			require.NoError(t, new(cutting.Yard).Buy(&p, int(budget/1000), &both))
+			fmt.Fprintf(&said, "%s, %d: small %v %d %d %v, large %v %d %d %d %v, both %v %d %v\n", name, budget, small.Done, small.Spent,
+				small.Cost, small.Boards, large.Done, large.Spent, large.Cost, large.Bound, large.Boards, both.Optimal, both.Spent,
+				both.Boards)
 		}
 	}
 	for _, name := range []string{"cutting_optima.json", "purchase_optima.json"} {
