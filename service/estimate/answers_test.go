@@ -129,20 +129,25 @@ func TestWholeAnswers(t *testing.T) {
 			e, err := estimate.Make(o, storetest.Demo(t))
 			require.NoError(t, err)
 			e.Revision = 0
-			for i := range e.Corners { // those that were not chosen in short
-				for k, c := range e.Corners[i].Candidates {
-					if c.Joint != e.Corners[i].Chosen {
-						e.Corners[i].Candidates[k] = estimate.Candidate{Joint: c.Joint, Feasible: c.Feasible, Score: c.Score,
-							Movement: c.Movement, Carry: c.Carry,
-							Remedy: c.Remedy, Remedies: c.Remedies, Cost: c.Cost, CostDifference: c.CostDifference,
-							LabourHours: c.LabourHours, OtherPull: c.OtherPull}
-					}
-				}
-			}
+			shorten(e)
 			var p page
 			p.write("", name, reflect.ValueOf(e))
 			golden(t, "testdata/answers/"+name+".txt", p.String())
 		})
+	}
+}
+
+// shorten leaves of candidates that were not chosen what says why.
+func shorten(e *estimate.Estimate) {
+	for i := range e.Corners {
+		for k, c := range e.Corners[i].Candidates {
+			if c.Joint != e.Corners[i].Chosen {
+				e.Corners[i].Candidates[k] = estimate.Candidate{Joint: c.Joint, Feasible: c.Feasible, Score: c.Score,
+					Movement: c.Movement, Carry: c.Carry,
+					Remedy: c.Remedy, Remedies: c.Remedies, Cost: c.Cost, CostDifference: c.CostDifference,
+					LabourHours: c.LabourHours, OtherPull: c.OtherPull}
+			}
+		}
 	}
 }
 

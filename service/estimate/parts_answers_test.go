@@ -1,0 +1,336 @@
+package estimate_test
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/base"
+	"seamwright/service/catalogue"
+	"seamwright/service/estimate"
+	"seamwright/service/hardware"
+	"seamwright/service/measure"
+	"seamwright/service/passage"
+	"seamwright/service/support"
+	"seamwright/store/storetest"
+)
+
+// furnished are tops with all that can be told of where they stand and how they come there.
+func furnished() map[string]estimate.Order {
+	deep, end := 22*in, measure.Length(3)*in
+	kitchen := deskA()
+	kitchen.Explain = true
+	kitchen.Top.Edge = estimate.Edge{Profile: estimate.Roundover, Size: 0.25 * in}
+	kitchen.Base = []estimate.BaseOrder{
+		{Run: "A", Kind: base.Cabinet, From: 0, To: 26 * in, Depth: &deep, Closed: true},
+		{Run: "A", Kind: base.Appliance, From: 26 * in, To: 50 * in},
+		{Run: "A", Kind: base.Cabinet, From: 50 * in, To: 96 * in},
+		{Run: "B", Kind: base.Cabinet, From: 0, To: 40 * in},
+		{Run: "B", Kind: base.Open, From: 40 * in, To: 72 * in},
+	}
+	kitchen.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "sink", Length: 18 * in, Depth: 16 * in, FromStart: &end, FromFront: 4 * in}}
+	kitchen.Site = estimate.SiteOrder{Tolerances: true, Lift: &estimate.LiftingOrder{}, Clearance: 1 * in,
+		Way: []passage.Step{{Kind: passage.Door, Width: 32 * in, Height: 80 * in},
+			{Kind: passage.Turn, First: 40 * in, Second: 44 * in, Height: 90 * in}},
+		Walls: []estimate.WallOrder{{Run: "B", Edge: estimate.AtWall, Offsets: offsets(0, 0, 36*in, -6, 72*in, 2)},
+			{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 50*in, 4, 96*in, 0), Left: true}}}
+	kitchen.Moisture.Making, kitchen.Moisture.Stock = nil, &estimate.StockOrder{Readings: []measure.Moisture{6, 9.5, 8.5},
+		Air: &catalogue.Air{Humidity: 45, Temperature: 20}}
+	kitchen.Moisture.Seasonal = &estimate.SeasonalOrder{Rings: estimate.RingsBarkUp}
+
+	counter := builtUp()
+	counter.Top.Runs[0].Length = 150 * in
+	counter.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Legs, From: 20 * in, To: 24 * in, Supply: true},
+		{Run: "A", Kind: base.Cabinet, From: 60 * in, To: 100 * in}}
+	counter.Support.Add = estimate.AddLegs
+	counter.Site.Lift = &estimate.LiftingOrder{Lift: hardware.Lift{PerMinute: 1, Hours: 1, Coupling: hardware.FairGrip}}
+
+	long := withSeam(straight(), 100*in)
+	long.Top.Runs[0].Length, long.Top.Build, long.Explain = 220*in, estimate.Laminated, true
+	long.Site.Walls = []estimate.WallOrder{{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 110*in, -8, 220*in, 0)},
+		{Run: "A", Edge: estimate.AtEnd, Offsets: offsets(0, 0, 25*in, 3)}}
+	long.Finish = estimate.FinishOrder{System: "tung_oil", Coats: 5}
+
+	moulded := uShape()
+	moulded.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 12, InsideCorner: estimate.RemedyCoped}
+	moulded.Site.Tolerances = true
+	return map[string]estimate.Order{"kitchen": kitchen, "counter": counter, "long": long, "moulded": moulded}
+}
+
+func TestWholeAnswersOfFurnishedTops(t *testing.T) {
+	t.Parallel()
+	for name, o := range furnished() {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			e, err := estimate.Make(o, storetest.Demo(t))
+			require.NoError(t, err)
+			e.Revision = 0
+			shorten(e)
+			var p page
+			p.write("", name, reflect.ValueOf(e))
+			golden(t, "testdata/answers/"+name+".txt", p.String())
+		})
+	}
+}
+
+// Parts that are asked by themselves, and what is wrong with some.
+func TestWholeAnswersOfParts(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	var said strings.Builder
+	tell := func(name string, answer any, err error) {
+		if err != nil {
+			fmt.Fprintf(&said, "%s\n\t%s\n", name, strings.ReplaceAll(err.Error(), "\n", "\n\t"))
+			return
+		}
+		v := reflect.ValueOf(answer).Elem()
+		if r := v.FieldByName("Revision"); r.IsValid() {
+			r.SetInt(0)
+		}
+		var p page
+		p.write("", name, v)
+		said.WriteString(p.String())
+	}
+	slab := func(more func(*estimate.SeasonsOrder)) {
+		o := estimate.SeasonsOrder{Units: measure.Millimetres, Species: "oak_red", Width: 650, Thickness: 38, Explain: true}
+		more(&o)
+		a, err := estimate.Seasons(o, cat)
+		tell("seasons", a, err)
+	}
+	months := make([]catalogue.Climate, 12)
+	for k := range months {
+		months[k] = *air(30+2*float64(k), 68)
+	}
+	some, wetter := append([]catalogue.Climate{}, months...), append([]catalogue.Climate{}, months...)
+	some[3], wetter[5] = *wet(9), *wet(31)
+	excluding := 50.0
+	slab(func(o *estimate.SeasonsOrder) { o.Months, o.Below, o.Rings = months, air(80, 90), estimate.RingsBarkUp })
+	slab(func(o *estimate.SeasonsOrder) {
+		o.Months, o.Making, o.Excluding, o.Rings, o.Stave, o.Heart = some, wet(8), &excluding, estimate.RingsHeartUp, 90, 70
+		o.Finish = estimate.FinishOrder{System: "film_varnish", Coats: 4, Faces: estimate.TopFace}
+	})
+	slab(func(o *estimate.SeasonsOrder) { o.Place, o.Sawn = cat.Places[0].Code, catalogue.QuarterSawn })
+	slab(func(o *estimate.SeasonsOrder) {})
+	slab(func(o *estimate.SeasonsOrder) { o.Place, o.Months = cat.Places[0].Code, months })
+	slab(func(o *estimate.SeasonsOrder) { o.Place = "nowhere" })
+	slab(func(o *estimate.SeasonsOrder) { o.Months = wetter })
+	slab(func(o *estimate.SeasonsOrder) { o.Months, o.Below = months, wet(31) })
+	slab(func(o *estimate.SeasonsOrder) { o.Months, o.Species, o.Width, o.Thickness = months, "oak", 0, 0.5 })
+	slab(func(o *estimate.SeasonsOrder) { o.Months, o.Making = months, wet(-1) })
+
+	strip := func(more func(*estimate.DeflectionOrder)) {
+		o := estimate.DeflectionOrder{Units: measure.Inches, Species: "maple_sugar", Thickness: 1.5 * in, Direction: support.Across,
+			Support: support.Overhang, Length: 12 * in, Width: 36 * in, Uniform: 20 * measure.PoundPerSquareFoot,
+			Point: 150 * measure.PoundForce, OwnWeight: true, Explain: true}
+		more(&o)
+		a, err := estimate.Deflect(o, cat)
+		tell("deflection", a, err)
+	}
+	strip(func(o *estimate.DeflectionOrder) {})
+	strip(func(o *estimate.DeflectionOrder) { o.Back, o.Length, o.Sawn = 10*in, 20*in, catalogue.QuarterSawn })
+	strip(func(o *estimate.DeflectionOrder) {
+		o.Support, o.Direction, o.Length, o.PointStay = support.Span, support.Along, 60*in, true
+	})
+	strip(func(o *estimate.DeflectionOrder) {
+		o.Support, o.Direction, o.Length, o.Spans = support.Spans, support.Along, 0, []measure.Length{40 * in, 50 * in, 30 * in}
+	})
+	strip(func(o *estimate.DeflectionOrder) { o.Spans = []measure.Length{40 * in} })
+	strip(func(o *estimate.DeflectionOrder) { o.Support, o.Length = support.Spans, 0 })
+	strip(func(o *estimate.DeflectionOrder) { o.Width, o.Thickness, o.Length = 0, 0, 0 })
+	strip(func(o *estimate.DeflectionOrder) { o.Species = "maple" })
+
+	lift := func(weight measure.Mass, people int, l hardware.Lift, told estimate.LiftTold) {
+		a, err := estimate.Lift(estimate.LiftOrder{Units: measure.Millimetres, Weight: weight, People: people, Lift: l, Told: told,
+			Explain: true}, cat)
+		tell("lift", a, err)
+	}
+	usual := hardware.Lift{Horizontal: 400, Height: 750, Travel: 150, Asymmetry: 30 * measure.Degree, PerMinute: 2, Hours: 2,
+		Coupling: hardware.FairGrip}
+	lift(60, 2, usual, estimate.LiftTold{PerMinute: true, Hours: true})
+	lift(20, 0, hardware.Lift{Horizontal: 300, Height: 500, Travel: 100}, estimate.LiftTold{})
+	usual.Horizontal = 700
+	lift(60, 2, usual, estimate.LiftTold{PerMinute: true, Hours: true})
+	usual.Hours, usual.PerMinute = 9, -1
+	lift(0, -1, usual, estimate.LiftTold{PerMinute: true, Hours: true})
+
+	move := func(more func(*estimate.MovementOrder)) {
+		o := estimate.MovementOrder{Units: measure.Inches, Species: "oak_red", Width: 25 * in, Length: 96 * in,
+			Moisture: estimate.MoistureOrder{Making: wet(8), Dry: air(25, 70), Humid: air(75, 75)}, Explain: true}
+		more(&o)
+		a, err := estimate.Move(o, cat)
+		tell("movement", a, err)
+	}
+	move(func(o *estimate.MovementOrder) {})
+	move(func(o *estimate.MovementOrder) { o.Sawn, o.Moisture.Humid = catalogue.QuarterSawn, wet(18) })
+	move(func(o *estimate.MovementOrder) { o.Sawn, o.Length = catalogue.MixedSawn, 0 })
+	move(func(o *estimate.MovementOrder) { o.Species, o.Width = "oak", -1 })
+
+	rest := func(more func(*estimate.RestOrder)) {
+		o := estimate.RestOrder{Units: measure.Millimetres, Species: "ash_white", Thickness: 52, Making: *wet(12),
+			Air: catalogue.Air{Humidity: 40, Temperature: 20}, Explain: true}
+		more(&o)
+		a, err := estimate.Rest(o, cat)
+		tell("rest", a, err)
+	}
+	rest(func(*estimate.RestOrder) {})
+	rest(func(o *estimate.RestOrder) { o.OneFace, o.Within = true, 0.5 })
+	rest(func(o *estimate.RestOrder) { o.Making = *wet(8) })
+	rest(func(o *estimate.RestOrder) { o.Making, o.Thickness, o.Air.Temperature = *wet(31), 400, 70 })
+
+	pass := func(length, depth measure.Length, way ...passage.Step) {
+		a, err := estimate.Pass(estimate.PassageOrder{Units: measure.Inches, Piece: passage.Piece{Length: length, Depth: depth,
+			Thickness: 1.5 * in}, Way: way, Clearance: 1 * in, Explain: true}, cat)
+		tell("passage", a, err)
+	}
+	pass(96*in, 25*in, passage.Step{Kind: passage.Door, Width: 30 * in, Height: 80 * in},
+		passage.Step{Kind: passage.Turn, First: 40 * in, Second: 44 * in, Angle: 100 * measure.Degree, Height: 90 * in},
+		passage.Step{Kind: passage.Lift, Width: 43 * in, Depth: 55 * in, Height: 90 * in, DoorWidth: 32 * in, DoorHeight: 83 * in})
+	pass(120*in, 36*in, passage.Step{Kind: passage.Turn, First: 34 * in, Second: 34 * in},
+		passage.Step{Kind: passage.Lift, Width: 43 * in, Depth: 55 * in, Height: 90 * in, DoorWidth: 32 * in, DoorHeight: 83 * in})
+	pass(-1, 36*in)
+	pass(96*in, 25*in, passage.Step{Kind: "ladder"}, passage.Step{Kind: passage.Door, Width: -1})
+
+	golden(t, "testdata/answers/parts.txt", said.String())
+}
+
+// What is kept of a made top is enough to say how far it stays behind the air.
+func TestAKeptTopStaysBehindTheAirAsItsSlabDoes(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := deskA()
+	e := mustMake(t, o)
+	b, ok := estimate.BehindAir(e, 0, cat)
+	require.True(t, ok)
+	o.Moisture.Seasonal = &estimate.SeasonalOrder{}
+	s := mustMake(t, o).Runs[0].Seasonal
+	require.InDelta(t, s.Damping, b.Damping, 0.02, "the same slab, the year as a wave")
+	require.InDelta(t, s.Lag, b.Lag, 1.5)
+	require.NotEmpty(t, b.Sources)
+	e.Runs[0].Species = "gone"
+	_, ok = estimate.BehindAir(e, 0, cat)
+	require.False(t, ok)
+}
+
+// An applied moulding goes round the free ends: the first run's and the last one's.
+func TestMouldingsAreAtFreeEndsAlone(t *testing.T) {
+	t.Parallel()
+	o := furnished()["moulded"]
+	e := mustMake(t, o)
+	require.Positive(t, float64(e.Made.Moulding))
+	require.Equal(t, []measure.Length{e.Made.Moulding, 0, e.Made.Moulding},
+		[]measure.Length{e.MouldedEnd(0), e.MouldedEnd(1), e.MouldedEnd(2)})
+	for i := range e.Runs {
+		require.InDelta(t, float64(e.Runs[i].Depth+e.Made.Moulding), float64(e.FinishedDepth(i)), 1e-12)
+	}
+	o.Top.Edge.SquareEnds = true
+	e = mustMake(t, o)
+	require.Zero(t, e.MouldedEnd(0)+e.MouldedEnd(1)+e.MouldedEnd(2))
+}
+
+// By hand: staves whose heart lies d away bend by κ = 2·(ε_T − ε_R)/d, over a width w by κ·w²/8.
+func TestRingsCupASlabAsTheirArcsSay(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	months := make([]catalogue.Climate, 12)
+	for k := range months {
+		months[k] = *wet(12)
+	}
+	o := estimate.SeasonsOrder{Units: measure.Millimetres, Species: "oak_red", Width: 600, Thickness: 20, Making: wet(8), Months: months,
+		Stave: 90, Heart: 80}
+	change := func(sawn catalogue.Sawn) float64 {
+		m, err := estimate.Move(estimate.MovementOrder{Units: measure.Millimetres, Species: "oak_red", Sawn: sawn, Width: 1000,
+			Moisture: estimate.MoistureOrder{Making: wet(8), Dry: wet(8), Humid: wet(12)}}, cat)
+		require.NoError(t, err)
+		return float64(m.Movement.Range) / 1000
+	}
+	kappa := 2 * (change(catalogue.FlatSawn) - change(catalogue.QuarterSawn)) / 80
+	arc := func(w float64) float64 { return 1/kappa - 1/kappa*(1-kappa*kappa*w*w/8) }
+	for turned, want := range map[estimate.Rings][2]float64{
+		estimate.RingsAlternate: {0, arc(90)}, estimate.RingsHeartUp: {arc(600), arc(90)}, estimate.RingsBarkUp: {-arc(600), arc(90)},
+	} {
+		o.Rings = turned
+		a, err := estimate.Seasons(o, cat)
+		require.NoError(t, err)
+		require.InDelta(t, 12, float64(a.Year.Months[6].Mean), 1e-6, "the air never changes")
+		require.InDelta(t, want[0], float64(a.Year.Months[6].Cup), 0.01*arc(600), turned)
+		require.InDelta(t, want[1], float64(a.Year.Months[6].Ripple), 0.002*arc(90), turned)
+	}
+	o.Stave = 900
+	a, err := estimate.Seasons(o, cat)
+	require.NoError(t, err)
+	require.InDelta(t, arc(600), float64(a.Year.Months[6].Ripple), 0.01*arc(600), "no stave is wider than the slab")
+}
+
+// Three coats of twelve hours between: the last is on a day after the first, and seven days later it is cured.
+func TestTheDayByWhichAFinishIsCured(t *testing.T) {
+	t.Parallel()
+	cat := *storetest.Demo(t)
+	cat.Materials = append([]catalogue.Material{}, cat.Materials...)
+	for i := range cat.Materials {
+		if f := cat.Materials[i].Finish; f != nil {
+			finish := *f
+			finish.DryHours, finish.CureDays = 12, 7
+			cat.Materials[i].Finish = &finish
+		}
+	}
+	o := deskA()
+	o.Finish.Coats = 3
+	e := madeOf(t, o, cat.Index())
+	day := 0
+	for _, s := range e.Labour.Steps {
+		if s.When == catalogue.IfFinish && day == 0 {
+			day = s.Day
+		}
+	}
+	require.Positive(t, day)
+	require.Contains(t, strings.Join(e.Cautions, "\n"), fmt.Sprintf("7 days after the last coat, on day %d of the plan at the earliest", day+1+7))
+}
+
+// A cut-out that leaves less than the strip at an end of its run goes through to that end, by just the wood that is left.
+func TestACutoutNearAnEndOpensIt(t *testing.T) {
+	t.Parallel()
+	near, from := 0.2*in, 20*in
+	for _, c := range []struct {
+		cutout       estimate.Cutout
+		length, deep measure.Length
+	}{
+		{estimate.Cutout{Run: "A", Kind: "sink", Length: 10 * in, Depth: 8 * in, FromEnd: &near, FromFront: 6 * in}, 10.2 * in, 8 * in},
+		{estimate.Cutout{Run: "A", Kind: "sink", Length: 10 * in, Depth: 8 * in, FromStart: &near, FromFront: 6 * in}, 10.2 * in, 8 * in},
+		{estimate.Cutout{Run: "A", Kind: "sink", Length: 10 * in, Depth: 8 * in, FromStart: &from, FromFront: near}, 10 * in, 8.2 * in},
+		{estimate.Cutout{Run: "A", Kind: "sink", Length: 10 * in, Depth: 8 * in, FromStart: &from, FromFront: 17.3 * in}, 10 * in, 8.2 * in},
+	} {
+		o := straight()
+		plain := mustMake(t, o)
+		o.Top.Cutouts = []estimate.Cutout{c.cutout}
+		e := mustMake(t, o)
+		gone := float64(plain.Runs[0].Piece.Mass-e.Runs[0].Piece.Mass) / float64(plain.Runs[0].Piece.Mass) * 96 * 25.5
+		require.InDelta(t, c.length.Inches()*c.deep.Inches(), gone, 1e-6)
+	}
+}
+
+// The least and the greatest that can be estimated can, and no less and no more.
+func TestTheBordersOfARun(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	for _, c := range []struct {
+		length, depth measure.Length
+		pointer       string
+	}{
+		{estimate.LeastRun, 60, ""}, {estimate.LeastRun - 0.01, 60, "/top/runs/0/length"},
+		{40 * in, estimate.LeastRun / 2, ""}, {40 * in, estimate.LeastRun/2 - 0.01, "/top/runs/0/depth"},
+		{40 * in, estimate.LongestRun/4 + 0.01, "/top/runs/0/depth"},
+	} {
+		o := straight()
+		o.Top.Runs = []estimate.Run{{Name: "A", Length: c.length, Depth: c.depth}}
+		o.Top.Fixing.Kind = estimate.FixNone
+		_, err := estimate.Make(o, cat)
+		if c.pointer == "" {
+			require.NoError(t, err, "%v", c)
+			continue
+		}
+		require.ErrorContains(t, err, c.pointer, "%v", c)
+	}
+}
