@@ -17,11 +17,15 @@ func ForCustomer(e *estimate.Estimate, o Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	first.take()
+	defer first.leave()
 	doc := first.forCustomer()
 	again, err := newSheet(e, o)
 	if err != nil {
 		return nil, err
 	}
+	again.take()
+	defer again.leave()
 	again.pad = first.taken() // the top is drawn larger where nothing stands beside it
 	if better := again.forCustomer(); again.ratio < first.ratio && len(again.legend) <= len(first.legend) {
 		return better, nil
@@ -50,9 +54,6 @@ func (s *sheet) forCustomer() []byte {
 	if s.pad == (border{}) {
 		s.pad = border{customerMargin, customerMargin, customerMargin, customerMargin}
 	}
-	runs := len(s.est.Runs)
-	s.Grow((6 + 2*runs) << 10)
-	s.notes.Grow((2 + runs) << 10)
 	s.setUp(s.frame, s.frame, s.width)
 	var holes []hole
 	for i := range s.est.Cutouts {

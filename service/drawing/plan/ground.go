@@ -24,7 +24,7 @@ type ground struct {
 	boxes []box
 	lines []drawn
 	sizes []drawn // those of the lines that are dimensions
-	rows  rows    // the lines again, by the rows of the paper that they touch
+	cells cells   // boxes and lines again, by where they lie on the paper
 
 	// Where one place is taken, the next one that is tried often is by the same: it is looked at first.
 	lastBox, lastLine int
@@ -38,8 +38,14 @@ type drawn struct {
 
 func (g *ground) line(a, b pen.Point) {
 	d := drawn{segment{a, b}, round(a, b)}
-	g.rows.add(len(g.lines), &d.round)
+	g.cells.line(len(g.lines), &d)
 	g.lines = append(g.lines, d)
+}
+
+// keep keeps a box for what stands in it.
+func (g *ground) keep(b box) {
+	g.cells.box(len(g.boxes), &b)
+	g.boxes = append(g.boxes, b)
 }
 
 // bottom is how far down anything reaches.
@@ -68,21 +74,33 @@ func (g *ground) free(b box) bool {
 		g.lastLine < len(g.lines) && g.lines[g.lastLine].hits(&wide) {
 		return false
 	}
-	for i := range g.boxes {
-		if overlap(&wide, &g.boxes[i]) {
-			g.lastBox = i
-			return false
-		}
-	}
-	for r := rowOf(wide.y0); r <= rowOf(wide.y1); r++ {
-		for k := g.rows.last[r]; k > 0; k = g.rows.list[k-1].before {
-			if i := g.rows.list[k-1].line; g.lines[i].hits(&wide) {
-				g.lastLine = int(i)
+	left, right := colOf(wide.x0), colOf(wide.x1)
+	for row := rowOf(wide.y0); row <= rowOf(wide.y1); row++ {
+		for col := left; col <= right; col++ {
+			if g.taken(&wide, g.cells.last[row*cellCols+col]) {
 				return false
 			}
 		}
 	}
 	return true
+}
+
+// taken reports whether a box meets something in one of the cells under it; k is what was put there last.
+func (g *ground) taken(b *box, k int32) bool {
+	for k > 0 {
+		in := g.cells.list[k-1]
+		k = in.before
+		if in.thing >= 0 {
+			if g.lines[in.thing].hits(b) {
+				g.lastLine = int(in.thing)
+				return true
+			}
+		} else if i := int(-in.thing - 1); overlap(b, &g.boxes[i]) {
+			g.lastBox = i
+			return true
+		}
+	}
+	return false
 }
 
 // hits reports whether a part of the line lies in a box.

@@ -28,7 +28,7 @@ func size(lines []string, l pen.Letters) (w, h float64) {
 
 // put writes a block of lines in a box that is free, and keeps the box.
 func (s *sheet) put(b box, lines []string, l pen.Letters) {
-	s.ground.boxes = append(s.ground.boxes, b)
+	s.ground.keep(b)
 	l.At = pen.Middle
 	for i, line := range lines {
 		k := l
@@ -66,12 +66,16 @@ var directions = func() (list [12]pen.Point) {
 // leader writes a block outside what it tells of, with a thin line to the place that is meant.
 func (s *sheet) leader(to pen.Point, lines []string, l pen.Letters, most float64) bool {
 	w, h := size(lines, l)
+	var barred [len(directions)]bool // something is in the way there, of longer lines as well
 	for r := 4.0; r <= most; r += 3 {
-		for _, d := range directions {
+		for i, d := range directions {
 			c := move(to, d, r+math.Min((w/2+0.7)/math.Abs(d.X), (h/2+0.7)/math.Abs(d.Y)))
 			end := move(to, d, r)
 			b := around(c, w, h)
-			if !s.ground.free(b) || !s.ground.clear(to, end) || s.ground.cuts(to, end) {
+			if barred[i] || !s.ground.free(b) {
+				continue
+			}
+			if barred[i] = !s.ground.clear(to, end) || s.ground.cuts(to, end); barred[i] {
 				continue
 			}
 			s.notes.Line(to.X, to.Y, end.X, end.Y, thin)
@@ -97,22 +101,25 @@ func letter(n int) string {
 func (s *sheet) mark(to pen.Point, what string) {
 	number := letter(s.marks)
 	const ring = 2.4
-	places := []float64{0, 3, 6, 10, 15, 20, 26, 33, 40, 50, 60, 75, 90}
+	places := [...]float64{0, 3, 6, 10, 15, 20, 26, 33, 40, 50, 60, 75, 90}
+	var barred [len(directions)]bool // something is in the way there, of longer lines as well
 	for _, r := range places {
-		for _, d := range directions {
+		for i, d := range directions {
 			c := move(to, d, r)
-			if !s.ground.free(around(c, 2*ring, 2*ring)) || r > 0 && (!s.ground.clear(to, move(to, d, r-ring)) ||
-				s.ground.cuts(to, move(to, d, r-ring))) {
+			if barred[i] || r == 0 && i > 0 || !s.ground.free(around(c, 2*ring, 2*ring)) {
+				continue
+			}
+			end := move(to, d, r-ring)
+			if barred[i] = r > 0 && (!s.ground.clear(to, end) || s.ground.cuts(to, end)); barred[i] {
 				continue
 			}
 			if r > 0 {
-				end := move(to, d, r-ring)
 				s.notes.Line(to.X, to.Y, end.X, end.Y, thin)
 				s.notes.Circle(to.X, to.Y, 0.4, pen.Stroke{Fill: pen.Ink})
 				s.ground.line(to, end)
 			}
 			s.notes.Circle(c.X, c.Y, ring, pen.Stroke{Ink: pen.Ink, Width: 0.2, Fill: pen.White})
-			s.ground.boxes = append(s.ground.boxes, around(c, 2*ring, 2*ring))
+			s.ground.keep(around(c, 2*ring, 2*ring))
 			s.notes.Text(c.X, c.Y+0.36*pen.Small, number, pen.Letters{Size: pen.Small, Bold: true, At: pen.Middle})
 			s.legend = append(s.legend, number+": "+what)
 			s.marks++

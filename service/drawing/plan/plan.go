@@ -32,6 +32,8 @@ func Draw(e *estimate.Estimate, o Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	s.take()
+	defer s.leave()
 	return s.draw(), nil
 }
 
@@ -43,6 +45,8 @@ func Picture(e *estimate.Estimate, o Options) (drawing []byte, marks []string, e
 		return nil, nil, err
 	}
 	s.bare = true
+	s.take()
+	defer s.leave()
 	return s.draw(), s.legend, nil
 }
 
@@ -70,6 +74,7 @@ type sheet struct {
 	runs   []run
 	at     func(x, y measure.Length) pen.Point
 	ground ground
+	from   *scratch // whose paper it is drawn on; nil: its own
 	legend []string
 	marks  int // that stand in the picture
 }
@@ -90,11 +95,6 @@ func newSheet(e *estimate.Estimate, o Options) (*sheet, error) {
 }
 
 func (s *sheet) draw() []byte {
-	runs := len(s.est.Runs)
-	s.Grow((11 + 4*runs) << 10) // about as much as it takes
-	s.notes.Grow((4 + 2*runs) << 10)
-	s.ground.lines, s.ground.boxes = make([]drawn, 0, 32*runs), make([]box, 0, 12*runs)
-	s.ground.rows.list = make([]inRow, 0, 96*runs)
 	x, y, w := s.frame, s.frame, s.width
 	if !s.bare {
 		y = s.title(x, y, w)

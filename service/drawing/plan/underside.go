@@ -41,7 +41,7 @@ func (p *piece) underside() {
 			for _, d := range []pen.Point{{X: 0.9, Y: 0.9}, {X: 0.9, Y: -0.9}} {
 				s.notes.Line(q.X-d.X, q.Y-d.Y, q.X+d.X, q.Y+d.Y, pen.Stroke{Ink: pen.Ink, Width: 0.2})
 			}
-			s.ground.boxes = append(s.ground.boxes, around(q, 1.8, 1.8))
+			s.ground.keep(around(q, 1.8, 1.8))
 		}
 	}
 }
