@@ -23,16 +23,16 @@ func columns(width, share float64) (left, right float64) {
 }
 
 // over is what is left free over columns.
-func (c Columns) over(index int) float64 {
+func (p *printer) over(c Columns, index int) float64 {
 	if c.Apart && index > 0 {
-		return overHeading
+		return p.shrunk(overHeading)
 	}
 	return 0
 }
 
 func (p *printer) columns(c Columns, index int) {
 	from, whole := p.left, p.width
-	p.pdf.SetY(p.pdf.GetY() + c.over(index))
+	p.pdf.SetY(p.pdf.GetY() + p.over(c, index))
 	left, right := columns(whole, c.Share)
 	high := max(p.high(c.Left, left), p.high(c.Right, right))
 	if loose := c.Loose && p.held == 0 && p.pdf.GetY()+high > p.bottom; loose || high > p.bottom-margin {
@@ -128,9 +128,9 @@ func (p *printer) tall(b Block, index int) float64 {
 	}
 	switch b := b.(type) {
 	case Heading:
-		high := lines("B", headingSizes[b.Level], b.Text, p.width) + afterHeading
+		high := lines("B", headingSizes[b.Level], b.Text, p.width) + p.shrunk(afterHeading)
 		if b.Level > 1 && index > 0 {
-			high += overHeading
+			high += p.shrunk(overHeading)
 		}
 		return high
 	case Text:
@@ -142,7 +142,7 @@ func (p *printer) tall(b Block, index int) float64 {
 		case Fine:
 			size = fine
 		case Caution:
-			indent, space = 4, 1.4
+			indent, space = 4, p.shrunk(afterCaution)
 		}
 		return lines("", size, b.Text, p.width-indent) + space
 	case List:
@@ -177,7 +177,7 @@ func (p *printer) tall(b Block, index int) float64 {
 		return 16 + 8
 	case Columns:
 		left, right := columns(p.width, b.Share)
-		return b.over(index) + max(p.high(b.Left, left), p.high(b.Right, right))
+		return p.over(b, index) + max(p.high(b.Left, left), p.high(b.Right, right))
 	case Together:
 		return p.high(b.Blocks, p.width)
 	case Fitting:

@@ -66,17 +66,18 @@ func (p *printer) shrunk(room float64) float64 {
 
 var headingSizes = map[int]float64{1: 17, 2: 12.5, 3: 10.5}
 
-// overHeading is what is left free over a heading, afterHeading between it and what it opens.
+// overHeading is what is left free over a heading, afterHeading between it and what it opens, afterCaution under a caution.
 const (
 	overHeading  = 2.5
 	afterHeading = 1.2
+	afterCaution = 1.4
 )
 
 // heading keeps room for what it opens: some lines, or a table's titles and first rows.
 func (p *printer) heading(h Heading, index int) {
 	size := headingSizes[h.Level]
 	if h.Level > 1 && index > 0 {
-		p.pdf.SetY(p.pdf.GetY() + overHeading)
+		p.pdf.SetY(p.pdf.GetY() + p.shrunk(overHeading))
 	}
 	opens := 22.0 // some lines
 	if _, table := p.next.(Table); table {
@@ -88,7 +89,7 @@ func (p *printer) heading(h Heading, index int) {
 	}
 	p.letters("B", size)
 	p.lines(h.Text, p.width, size, "L")
-	p.pdf.SetY(p.pdf.GetY() + afterHeading)
+	p.pdf.SetY(p.pdf.GetY() + p.shrunk(afterHeading))
 }
 
 func (p *printer) text(t Text) {
@@ -125,7 +126,7 @@ func (p *printer) cautions(texts []string, indent, size float64) {
 			p.line(p.width-indent, size*p.pitch(), line, "L", true)
 		}
 		p.pdf.Line(p.left+0.6, top+0.4, p.left+0.6, p.pdf.GetY()-0.4)
-		p.after(1.4)
+		p.after(p.shrunk(afterCaution))
 	}
 }
 

@@ -28,15 +28,27 @@ func (m *maker) seams() error {
 }
 
 // seam is one seam's sheet: the drawing and the table to mark out by, then cuts, sections and the order of work. It takes two pages if
-// there is a way: the cuts stand on the first where they have room, and lines stand closer before a third is begun.
+// there is a way: on the first stands as much of the cuts and of what to take care of as has room there, and lines stand closer before a
+// third is begun.
 func (m *maker) seam(b *seam.Bench) {
-	mark, cuts, sections, order := m.markOut(b), m.cuts(b), m.sections(b), m.order(b)
-	first, second, rest := slices.Concat(mark, cuts), slices.Concat(sections, order), slices.Concat(cuts, sections, order)
-	third := slices.Concat(sections, []document.Block{closeIfNeeded(order...)})
-	m.add(document.Break{}, document.Fitting{Ways: ways(first), After: []document.Block{
-		document.Fitting{Ways: ways(second), Fresh: true, Else: third}},
-		Else: append(mark, document.Fitting{Ways: ways(rest), Fresh: true, Else: append(cuts, third...)})},
+	mark, cuts, sections, cautions, order := m.markOut(b), m.cuts(b), m.sections(b), cautions(b), m.order(b)
+	page := func(blocks ...[]document.Block) []document.Block { return slices.Concat(blocks...) }
+	m.add(document.Break{}, first(page(mark, cuts, cautions), second(nil, sections, order),
+		first(page(mark, cuts), second(nil, sections, page(order, cautions)),
+			first(page(mark, cautions), second(cuts, sections, order),
+				document.Together{Blocks: mark}, second(cuts, sections, page(order, cautions))))),
 		document.Notes{Title: m.say("Notes")})
+}
+
+// first is a sheet's first page with what follows it, and what there is instead where it has no room.
+func first(page []document.Block, then document.Block, otherwise ...document.Block) document.Block {
+	return document.Fitting{Ways: ways(page), After: []document.Block{then}, Else: otherwise}
+}
+
+// second is a sheet's second page, or, where that does not do, cuts and sections as they are and the order of work as close as it must be.
+func second(cuts, sections, order []document.Block) document.Block {
+	return document.Fitting{Ways: ways(slices.Concat(cuts, sections, order)), Fresh: true,
+		Else: slices.Concat(cuts, sections, []document.Block{closeIfNeeded(order...)})}
 }
 
 // markOut is the drawing of a seam, and where its parts go.
@@ -72,14 +84,22 @@ func (m *maker) sections(b *seam.Bench) []document.Block {
 		return nil
 	}
 	return []document.Block{document.Heading{Level: 3, Text: m.say("Sections across the seam, underside up")}, figure(b.Sections),
-		document.Facts{Rows: b.Kinds}}
+		document.Facts{Rows: b.Kinds, Names: 0.22}}
 }
 
-// order is the order of work at a seam, with what to take care of.
+// cautions are what to take care of at a seam.
+func cautions(b *seam.Bench) (all []document.Block) {
+	for _, text := range b.Cautions {
+		all = append(all, document.Text{Tone: document.Caution, Text: text})
+	}
+	return all
+}
+
+// order is the order of work at a seam.
 func (m *maker) order(b *seam.Bench) []document.Block {
 	all := []document.Block{document.Heading{Level: 3, Text: m.say("Order of work")}}
-	t := document.Table{Caption: m.say("Order of work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 1},
-		{Title: m.say("How"), Weight: 1}}}
+	t := document.Table{Caption: m.say("Order of work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 2},
+		{Title: m.say("How"), Weight: 3}}}
 	for _, step := range b.Steps {
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{fmt.Sprintf("%d  %s", step.Number, step.Name),
 			step.Note}})
@@ -87,11 +107,7 @@ func (m *maker) order(b *seam.Bench) []document.Block {
 	if len(t.Rows) > 0 {
 		all = append(all, t)
 	}
-	all = append(all, document.Text{Tone: document.Fine, Text: b.StepsNote})
-	for _, text := range b.Cautions {
-		all = append(all, document.Text{Tone: document.Caution, Text: text})
-	}
-	return all
+	return append(all, document.Text{Tone: document.Fine, Text: b.StepsNote})
 }
 
 func figure(p seam.Picture) document.Figure {

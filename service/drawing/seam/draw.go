@@ -30,7 +30,7 @@ func (s *sheet) draw() []byte {
 	for _, reason := range s.against() {
 		y = s.Paragraph(x, y, w, reason, pen.Letters{Size: pen.Head, Bold: true}) + 1.5
 	}
-	y = s.views(x, y, w)
+	y = s.views(x, y, w) + 4
 	if s.narrow {
 		y = s.table(x, y, w)
 		y = s.facts(x, y, w)

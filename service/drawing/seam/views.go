@@ -15,7 +15,7 @@ func (s *sheet) views(x, y, paper float64) float64 {
 	for i, t := range strips {
 		y = s.strip(t, i, len(strips), x, y, paper, 1/float64(scale))
 	}
-	return s.ScaleBar(x, y, paper, scale, s.units == measure.Inches, !s.narrow && !s.screen, s.speech) + 4
+	return s.ScaleBar(x, y, paper, scale, s.units == measure.Inches, !s.narrow && !s.screen, s.speech)
 }
 
 // frame places a strip on the paper.
