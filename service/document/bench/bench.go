@@ -47,14 +47,19 @@ func (m *maker) add(blocks ...document.Block) { m.blocks = append(m.blocks, bloc
 
 // job names what is made, in one line: its reference, and the number of the quote with its revision.
 func (m *maker) job() string {
-	text := pen.Isolate(m.e.Reference)
-	if m.Number == "" {
-		return text
-	}
-	if text != "" {
+	text, quote := pen.Isolate(m.e.Reference), m.quote()
+	if text != "" && quote != "" {
 		text += " · "
 	}
-	return text + m.say("No. %s, revision %s", m.Number, strconv.Itoa(m.Revision))
+	return text + quote
+}
+
+// quote is the quote's number and revision; empty: it was not stored.
+func (m *maker) quote() string {
+	if m.Number == "" {
+		return ""
+	}
+	return m.say("No. %s, revision %s", m.Number, strconv.Itoa(m.Revision))
 }
 
 // finish puts the document together.

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"seamwright/service/document"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/drawing/saw"
 )
 
@@ -12,7 +13,7 @@ func Labels(in *Input) (*document.Document, error) {
 		return nil, err
 	}
 	w, h := m.Paper.Size()
-	sheets, err := saw.Labels(m.e, saw.LabelOptions{Width: w, Height: h, Job: m.job(), Speech: m.speech})
+	sheets, err := saw.Labels(m.e, saw.LabelOptions{Width: w, Height: h, Job: pen.Isolate(m.e.Reference), Quote: m.quote(), Speech: m.speech})
 	if err != nil {
 		return nil, err
 	}

@@ -110,15 +110,14 @@ func (o *maker) signature() []document.Block {
 }
 
 // signedShort is the same on a page that has little room.
-func (o *maker) signedShort() {
+func (o *maker) signedShort() []document.Block {
 	if o.Number == "" {
-		o.add(document.Text{Tone: document.Fine, Text: o.Say("cautions")})
-		return
+		return []document.Block{document.Text{Tone: document.Fine, Text: o.Say("cautions")}}
 	}
 	terms := o.Terms
 	if len(terms) > shortTerms {
 		terms = o.Say("terms_elsewhere")
 	}
-	o.add(document.Text{Tone: document.Fine, Text: strings.TrimSpace(terms + " " + o.Say("cautions"))})
-	o.add(o.signature()...)
+	return append([]document.Block{document.Text{Tone: document.Fine, Text: strings.TrimSpace(terms + " " + o.Say("cautions"))}},
+		o.signature()...)
 }

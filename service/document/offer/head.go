@@ -12,12 +12,12 @@ import (
 	"seamwright/service/measure"
 )
 
-// Room for the pictures on a page that must hold all, and what the rest of a first page needs beside them, in millimetres: with
-// it what is included has room under them, and the whole offer on two pages.
-const (
-	shortHigh = 52.0
-	restHigh  = 187.0
-)
+// restHigh is what the rest of a first page needs beside the pictures, in millimetres: with it what is included has room under them, and
+// the whole offer on two pages.
+const restHigh = 187.0
+
+// shortHigh are the heights of the pictures of the short form, of which it takes the first with which all has room on one page.
+var shortHigh = []float64{96, 82, 68, 52}
 
 // plenty is the room for the pictures on the first page of the offer in full.
 func (o *maker) plenty() float64 {

@@ -56,15 +56,20 @@ func Short(in *Input) (*document.Document, error) {
 	d.Letter.Lines = []string{strings.Join(in.Shop.Lines, " · ")}
 	o.head()
 	o.top()
-	pictures, err := o.pictures(shortHigh)
-	if err != nil {
-		return nil, err
-	}
-	o.add(pictures...)
 	included, left := o.scope()
-	o.add(document.Text{Text: o.Say("short_included", speak.With{"List": strings.Join(included, " ")})},
-		document.Text{Text: o.Say("short_not", speak.With{"List": strings.Join(left, " ")})})
-	o.signedShort()
+	rest := append([]document.Block{
+		document.Text{Text: o.Say("short_included", speak.With{"List": strings.Join(included, " ")})},
+		document.Text{Text: o.Say("short_not", speak.With{"List": strings.Join(left, " ")})}}, o.signedShort()...)
+	var page document.Fitting
+	for _, high := range shortHigh {
+		pictures, err := o.pictures(high)
+		if err != nil {
+			return nil, err
+		}
+		page.Ways = append(page.Ways, append(pictures, rest...))
+	}
+	page.Else = page.Ways[len(page.Ways)-1]
+	o.add(page)
 	d.Blocks = o.blocks
 	return d, o.Missing()
 }

@@ -19,7 +19,11 @@ func (m *maker) glueUp(g *estimate.GlueUp) string {
 		says = append(says, m.say("in sections that the planer takes, then these to each other: %s", strings.Join(parts, " | ")))
 	}
 	if g.Joints > 0 {
-		says = append(says, m.say("%s glue-ups of at most %s joints", strconv.Itoa(g.Count), strconv.Itoa(g.AtOnce)),
+		at := m.say("all joints in one glue-up")
+		if g.Count > 1 {
+			at = m.say("%s glue-ups of at most %s joints", strconv.Itoa(g.Count), strconv.Itoa(g.AtOnce))
+		}
+		says = append(says, at,
 			m.say("%s clamps each, every %s, %s on the joints", strconv.Itoa(g.Clamps), m.text(g.Spacing), m.pressure(g.Pressure)),
 			m.say("spread in %s minutes, clamped in %s", m.tenth(g.Spreading), m.tenth(g.Closing)))
 	}

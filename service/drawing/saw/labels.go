@@ -14,7 +14,7 @@ import (
 // LabelOptions say on what labels are printed.
 type LabelOptions struct {
 	Width, Height float64 // of the paper, in millimetres
-	Job           string  // on every label
+	Job, Quote    string  // on every label; where there is little room the job is shortened
 	Speech        pen.Speech
 }
 
@@ -119,7 +119,11 @@ func (l *labels) lines(x, y, w, bottom float64, texts ...string) {
 // job writes the job at a label's foot.
 func (l *labels) job(x, y, w float64) {
 	k := pen.Letters{Size: pen.Small, Ink: pen.Faint}
-	l.p.Text(x, y, pen.Fit(l.o.Job, w, k), k)
+	quote := l.o.Quote
+	if quote != "" && l.o.Job != "" {
+		quote = " · " + quote
+	}
+	l.p.Text(x, y, pen.Fit(pen.Fit(l.o.Job, w-pen.Width(quote, k), k)+quote, w, k), k)
 }
 
 const inset = 3.0 // within a label
