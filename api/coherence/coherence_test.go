@@ -78,4 +78,6 @@ func (a *answer) agrees() {
 	a.wood()
 	a.labour()
 	a.money()
+	a.supplies()
+	a.said()
 }

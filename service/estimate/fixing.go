@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -215,6 +216,9 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 		r.Count = len(all)
 	}
 	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of the seams' parts; in each run the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing))
+	if w.keptByBothSides(&r) {
+		r.Note += " A run that is fixed at its centre and has no row there is kept in its place by the rows on both sides: all of them slide, each screw in the middle of its slot."
+	}
 	if w.base != nil {
 		r.Note += " Where the base is told they stand in its rails, none of them over a bay."
 	}
@@ -232,6 +236,27 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 			w.phrase(f.BoreDiameter), w.phrase(f.Penetration))
 	}
 	return r, w.lets(&r)
+}
+
+// keptByBothSides reports whether a run is fixed at its centre where none of its rows stands.
+func (w *work) keptByBothSides(r *FixingResult) bool {
+	for i := range r.Runs {
+		if r.Runs[i].WithoutRow(w.runs[i].Depth) {
+			return true
+		}
+	}
+	return false
+}
+
+// WithoutRow reports whether the fixed line of a run so deep is its centre and none of its rows stands there, so that
+// the rows on both sides keep it.
+func (f *RunFixing) WithoutRow(depth measure.Length) bool {
+	for k := range f.Rows {
+		if magnitude(f.Rows[k].FromFront-depth/2) < tolerance {
+			return false
+		}
+	}
+	return f.FixedLine == hardware.HoldCentre
 }
 
 // lets refuses parts that do not let the wood go as far as it does, with the numbers of the place where it goes

@@ -126,7 +126,7 @@ func (w *work) settle(c catalogue.Climate, name string) (measure.Moisture, error
 func (w *work) warnOutside(m Moistures) {
 	if m.Making > m.Humid+0.05 || m.Making < m.Dry-0.05 {
 		w.warn("made_outside_service", Caution, "/moisture/making", fmt.Sprintf(
-			"The wood is made at %.1f %%, outside its service year of %.1f–%.1f %%: it will only ever move one way from there. Let it rest in the house's air before the seam is cut.",
+			"The wood is made at %.1f %%, outside its service year of %.1f–%.1f %%: it will only ever move one way from there. It is near enough to be worked; seam, holes and gaps are reckoned for it.",
 			float64(m.Making), float64(m.Dry), float64(m.Humid)))
 	}
 }

@@ -89,8 +89,14 @@ func (g *PullGroup) Formula() (string, source.ID) {
 	return p.formula, p.source
 }
 
-// Words is what a customer calls the pull parts: those further out, where two kinds stand in one seam.
-func (p *Pull) Words() string { return forms[p.Groups[len(p.Groups)-1].Kind.Form()].pull.words }
+// Words is what a customer calls the pull parts, of both kinds where two stand in one seam.
+func (p *Pull) Words() string {
+	near, far := forms[p.Groups[0].Kind.Form()].pull.words, forms[p.Groups[len(p.Groups)-1].Kind.Form()].pull.words
+	if near == far {
+		return near
+	}
+	return near + " and " + far
+}
 
 // Reach is how far the plan's parts reach into the pieces, along the underside.
 func (p *Plan) Reach() measure.Length {

@@ -148,7 +148,7 @@ func judgeCost(f *Facts, c *Cost) (Finding, bool) {
 	}
 	return f.finding(CostRule, points, func(w *sentence) {
 		w.text("It costs ").amount(c.Amount.Minus(c.Least)).text(" ", c.Currency, " (").number((cost-least)/least*100,
-			1).text(" %) more to make than the cheapest joint that works.")
+			1).text(" %) more to make than the cheapest way to join this corner.")
 	}), true
 }
 

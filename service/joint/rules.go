@@ -153,10 +153,14 @@ func judgeStrength(f *Facts) (Finding, bool) {
 			w.text("Both faces of a ", f.Joint.Kind.Name(), " are end grain: screws there are weak and are not counted on.")
 		}), true
 	}
-	return f.finding(Strength, scaled(by.points(s), strengthShare(pull)), func(w *sentence) {
+	x := f.finding(Strength, scaled(by.points(s), strengthShare(pull)), func(w *sentence) {
 		by.text(f, w)
 		w.hold(pull)
-	}), true
+	})
+	if pull.Capacity < pull.MomentForce {
+		x.Effect = Against // also where the lack is too small for a point
+	}
+	return x, true
 }
 
 // strengthShare is how many times the points a seam's strength is worth: none where the parts hold just what carrying

@@ -179,8 +179,10 @@ func (m *maker) fixings() {
 		return
 	}
 	var rows []document.Row
+	middle := false
 	for i := range m.e.Fixing.Runs {
 		f := &m.e.Fixing.Runs[i]
+		middle = middle || f.WithoutRow(m.e.Runs[i].Depth)
 		for k := range f.Rows {
 			name, line := f.Run, m.Say("line_"+string(f.FixedLine))
 			if k > 0 {
@@ -191,8 +193,12 @@ func (m *maker) fixings() {
 				m.how(across, along)}})
 		}
 	}
+	text := m.Say("inst_fix_text")
+	if middle {
+		text += " " + m.Say("inst_fix_middle")
+	}
 	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_fix")},
-		document.Text{Text: m.Say("inst_fix_text")}, document.Table{Caption: m.Say("inst_fix"), Columns: []document.Column{
+		document.Text{Text: text}, document.Table{Caption: m.Say("inst_fix"), Columns: []document.Column{
 			{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_line"), Weight: 1}, {Title: m.Say("inst_row", m.unit), Weight: 1.5},
 			{Title: m.Say("inst_count"), Weight: 1.2}, {Title: m.Say("inst_how"), Weight: 2.6}}, Rows: rows}}})
 }
