@@ -3,6 +3,10 @@ package coherence_test
 import (
 	"testing"
 
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/catalogue"
 	"seamwright/store/storetest"
 )
 
@@ -46,4 +50,88 @@ func TestChainsThatOnceDisagreed(t *testing.T) {
 			newAnswer(answer, o).agrees()
 		})
 	}
+}
+
+// What a corner gains by another joint its neighbours may lose, but never does a chain whose joints were left to the service become
+// better by another one at a single corner: not in points, and not in cost at the same points (trade.md 6: ties go to the cheaper). The
+// search for a long chain's boards is bounded, so that a hundredth of the cost is left to it.
+func TestNoOtherJointAtOneCornerMakesAChainBetter(t *testing.T) {
+	cat := storetest.Demo(t)
+	tempted := 0
+	some(t, func(t *rapid.T) {
+		o := drawOrder(t)
+		if len(o.names) < 3 {
+			return
+		}
+		corners := o.body["top"].(map[string]any)["corners"].([]any)
+		for _, c := range corners {
+			for _, wish := range []string{"joint", "through", "pull", "hold_at"} {
+				delete(c.(map[string]any), wish)
+			}
+		}
+		tempted += noOtherIsBetter(t, o, cat)
+	})
+	require.Positive(t, tempted, "no corner would have been better by itself with another joint")
+}
+
+// Chosen by wood that costs what its size does, this U cost 73.49 USD more than with another run through, for the boards that are
+// really bought.
+func TestBoardsThatAreBoughtDecideBetweenEqualChains(t *testing.T) {
+	noOtherIsBetter(t, given(t, []byte(`{"units": "in", "site": {"assembled_by": "customer"},
+		"moisture": {"making": {"content": 6.2}, "service": {"dry": {"content": 5.7}, "humid": {"content": 7.7}}},
+		"top": {"species": "birch_yellow", "thickness": "44.45 mm", "hand": "left", "straight_joints": "forbid",
+			"runs": [{"length": 68.5, "depth": 27.625}, {"length": 59.125, "depth": 10.4375}, {"length": 100.5, "depth": 10.4375}],
+			"corners": [{"angle": 90, "restrained": true}, {"angle": 90}]}}`)), storetest.Demo(t))
+}
+
+// noOtherIsBetter asks for every joint that stands better at its corner than the chosen one, and tells how many do.
+func noOtherIsBetter(t tester, o order, cat *catalogue.Snapshot) (tempted int) {
+	n, refused := ask(t, o.body, cat)
+	if refused != nil {
+		return 0
+	}
+	a := newAnswer(n, o)
+	for i := range a.seams {
+		own := a.seams[i].chosen.get("score").num()
+		for _, c := range a.seams[i].corner.get("candidates").list() {
+			if score := c.get("score").num(); !c.get("feasible").flag() || score < own || score == own && c.get("cost_difference").cents() >= 0 {
+				continue
+			}
+			tempted++
+			body := copied(t, o.body)
+			for k, asked := range object(body, "top")["corners"].([]any) {
+				made := a.seams[k].chosen
+				if k == i {
+					made = c
+				}
+				asked.(map[string]any)["joint"] = made.get("joint").text()
+				if through := made.get("through"); !through.null() {
+					asked.(map[string]any)["through"] = through.text()
+				}
+			}
+			m, refused := ask(t, body, cat)
+			if refused != nil {
+				continue
+			}
+			b := newAnswer(m, o)
+			points, others := a.pointsButCost(), b.pointsButCost()
+			cost, theirs := float64(a.get("price", "cost").cents()), float64(b.get("price", "cost").cents())
+			a.must(c, others < points || others == points && theirs > 0.99*cost || others > points && theirs > cost,
+				"all joints have %v points at %.2f, and with this one %v at %.2f", points, cost/100, others, theirs/100)
+		}
+	}
+	return tempted
+}
+
+// pointsButCost are the points of all chosen joints but those for what they cost, which are reckoned against other joints of the same
+// corner.
+func (a *answer) pointsButCost() (sum float64) {
+	for i := range a.seams {
+		for _, f := range a.seams[i].chosen.get("findings").list() {
+			if f.get("rule").text() != "cost" {
+				sum += f.get("points").num()
+			}
+		}
+	}
+	return sum
 }

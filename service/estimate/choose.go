@@ -38,7 +38,8 @@ type rivals struct {
 
 // chooseCorners works out every candidate at every corner and chooses. A run between two corners has one fixed line for
 // both: the front, or the back when one of its corners is a reflex one, where a through run's seam is its wall edge. Of
-// several corners the joints and lines are those of the best sketch. Of two equal ones the cheaper, then the one found
+// several corners the joints and lines are those of the best sketch, or of a chain near it that its boards make better
+// (swap.go). Of two equal ones the cheaper, then the one found
 // earlier; as the corners are gone through from the same physical end whichever way the chain was given, the answer
 // does not depend on that.
 func (w *work) chooseCorners() (*chosen, error) {
@@ -63,7 +64,7 @@ func (w *work) chooseChain() (*chosen, error) {
 	if len(w.corners) > 1 {
 		if s := w.sketchChain(lines); s != nil {
 			if c, err := w.chooseWith(s.lines, s.joints, true); err == nil {
-				return c, nil
+				return w.swapped(c), nil
 			}
 		}
 		w.shed.Economize() // a top of which no sketch can be made is most likely refused

@@ -61,7 +61,16 @@ func (w *work) tip(k int, o, other *option) string {
 	if rule, by := weightiest(o, other); by > 0 {
 		text += fmt.Sprintf(" It loses most in %s (by %d): whoever can make light of that may take it.", ruleWords[rule], by)
 	}
+	if w.lostBeside(k, o, other) {
+		text += " It is not taken because a corner beside this one would lose more by it."
+	}
 	return text
+}
+
+// lostBeside reports whether a joint would be better at its corner, and was not taken because of the corners beside it:
+// the joints of a chain are chosen together.
+func (w *work) lostBeside(k int, o, other *option) bool {
+	return len(w.corners) > 1 && w.corners[k].Joint == AutoJoint && other.beats(o)
 }
 
 // weightiest is the rule in which one candidate is ahead of another by most points, and by how many.

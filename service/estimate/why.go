@@ -56,6 +56,9 @@ func (w *work) alternative(k int, o *option, all []*option) string {
 	}
 	rule, _ := weightiest(ahead, behind)
 	switch {
+	case other.Score > o.Score && w.lostBeside(k, o, other):
+		return fmt.Sprintf("%s would score %d to %d here, most of all for %s, but a corner beside this one would lose more by it",
+			text, other.Score, o.Score, ruleWords[rule])
 	case other.Score > o.Score:
 		return fmt.Sprintf("%s would have scored %d to %d, most of all for %s", text, other.Score, o.Score, ruleWords[rule])
 	case rule == "":
