@@ -4,6 +4,7 @@ package spell
 import (
 	"slices"
 	"sort"
+	"strings"
 )
 
 // longest is how many bytes of a word are compared.
@@ -21,16 +22,21 @@ func (n near) before(o near) bool {
 }
 
 // Closest returns up to most of the known words nearest to word, nearest first, leaving out those that share too little
-// with it. Ties go in alphabetical order. Only words that may still be among the nearest are compared to their end, so
+// with it. Words that have it as a whole part, as oak_red has oak, count as one letter off. Ties go in alphabetical order. Only words that may still be among the nearest are compared to their end, so
 // that it stays quick over many.
 func Closest(word string, known []string, most int) []string {
 	best := make([]near, 0, max(0, most)+1)
+	begins, ends, inside := word+"_", "_"+word, "_"+word+"_"
 	for _, k := range known {
 		limit := max(2, len(k)/2)
 		if most > 0 && len(best) == most {
 			limit = min(limit, best[most-1].distance)
 		}
 		d, ok := within(word, k, limit)
+		if len(k) > len(word) && word != "" &&
+			(strings.HasPrefix(k, begins) || strings.HasSuffix(k, ends) || strings.Contains(k, inside)) {
+			d, ok = 1, true
+		}
 		if !ok {
 			continue
 		}

@@ -29,6 +29,17 @@ func TestClosestLeavesOutWhatSharesTooLittle(t *testing.T) {
 	require.Empty(t, Closest("granite_slab", known, 3))
 }
 
+// Who says oak means one of the oaks, not a word of four letters.
+func TestAWholePartOfAWordIsNear(t *testing.T) {
+	t.Parallel()
+	known := []string{"teak", "oak_white", "walnut_black", "oak_red", "soak", "old_oak_sawn", "black_oaks", "cherry_black"}
+	require.Equal(t, []string{"oak_red", "oak_white", "old_oak_sawn", "soak", "teak"}, Closest("oak", known, 9))
+	require.Equal(t, []string{"black_oaks", "cherry_black"}, Closest("black", known, 2))
+	require.Equal(t, []string{"oak_red", "oak_white"}, Closest("oak", known, 2))
+	require.Equal(t, []string{"oak_red"}, Closest("oak_red", known, 1))
+	require.Empty(t, Closest("", []string{"oak_red", "_x_yz"}, 2))
+}
+
 // TestClosestEqualsSortingAll holds the shortcuts against comparing every word to its end.
 func TestClosestEqualsSortingAll(t *testing.T) {
 	t.Parallel()
