@@ -33,7 +33,8 @@ type Ring struct {
 	now   func() time.Time
 	keys  atomic.Pointer[map[string]*keys.Key]
 
-	version int64        // of the keys; by the follower alone
+	looking sync.Mutex   // one looks at a time
+	version int64        // of the keys, under looking
 	asked   atomic.Int64 // when the database last told, in nanoseconds of the epoch
 	trust   time.Duration
 
@@ -134,7 +135,20 @@ func (r *Ring) keepNotes(ctx context.Context) {
 	}
 }
 
+// CatchUp looks at the keys now, so that whoever was answered that a key was made or revoked here finds it so here. Others look
+// by themselves, within a second.
+func (r *Ring) CatchUp(ctx context.Context) {
+	if r.store == nil { // nothing follows these keys
+		return
+	}
+	if err := r.refresh(ctx); err != nil {
+		r.log.Warn("a change of the keys is answered before this instance has it", "error", err)
+	}
+}
+
 func (r *Ring) refresh(ctx context.Context) error {
+	r.looking.Lock()
+	defer r.looking.Unlock()
 	soon, cancel := context.WithTimeout(ctx, told)
 	defer cancel()
 	began := time.Now()

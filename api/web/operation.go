@@ -28,6 +28,7 @@ type operation struct {
 	writes      bool       // says who writes, and in which state
 	keyed       bool       // keeps its answers under Idempotency-Key, but for operations that do so themselves
 	changes     bool       // may change the catalogue
+	changesKeys bool       // of access
 	prefers     bool       // may be answered with headers alone
 	database    bool       // cannot be answered from memory
 	catalogue   bool       // is not answered before the catalogue is loaded
@@ -92,6 +93,7 @@ func newOperation(method, path string, said *openapi3.Operation) (*operation, er
 	op.writes = said.Parameters.GetByInAndName(openapi3.ParameterInHeader, actorHeader) != nil
 	op.prefers = said.Parameters.GetByInAndName(openapi3.ParameterInHeader, preferHeader) != nil
 	op.changes = method != http.MethodGet && (op.scope == "catalogue:write" || op.scope == "prices:write")
+	op.changesKeys = method != http.MethodGet && strings.HasPrefix(path, "/v1/keys")
 	for _, ref := range said.Parameters {
 		switch p := ref.Value; {
 		case p.In != openapi3.ParameterInQuery:

@@ -42,7 +42,7 @@ func TestTheseOperationsAreAnsweredFromMemory(t *testing.T) {
 	require.Equal(t, expected, memory)
 }
 
-// Whoever may change the catalogue is answered when this instance has the change; see settled.
+// Whoever may change the catalogue, or the keys, is answered when this instance has the change; see settled.
 func TestTheseOperationsMayChangeTheCatalogue(t *testing.T) {
 	t.Parallel()
 	table, err := newOperations()
@@ -50,6 +50,7 @@ func TestTheseOperationsMayChangeTheCatalogue(t *testing.T) {
 	for route, op := range table {
 		writes := strings.Contains(op.scope, "catalogue:write") || strings.Contains(op.scope, "prices:write")
 		require.Equal(t, writes && op.method != "GET", op.changes, route)
+		require.Equal(t, slices.Contains([]string{"POST /v1/keys", "DELETE /v1/keys/:id", "POST /v1/keys/:id/rotate"}, route), op.changesKeys, route)
 		require.False(t, op.keyed && op.streams, route)
 		require.True(t, !op.keyed || op.database, route)
 	}

@@ -59,9 +59,9 @@ func (s *Server) reach(ctx context.Context, revision int64) (now int64, ok bool)
 	return now, has()
 }
 
-// settled holds back the answer to a change of the catalogue until this instance computes from what was changed: whoever has
-// the answer reads what was written. It waits as long as the settings say and no longer: the change is made.
-func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
+// settled holds back the answer to a change of the catalogue, or of the keys, until this instance goes by what was changed: whoever
+// has the answer reads what was written. It waits for a bounded time only: the change is made.
+func (s *Server) settled(next echo.HandlerFunc, catchUp func(context.Context)) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		answer := c.Response()
 		sender := answer.Writer
@@ -73,7 +73,7 @@ func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 			return err
 		}
 		if kept.status <= 299 {
-			s.catchUp(c.Request().Context())
+			catchUp(c.Request().Context())
 		}
 		sender.WriteHeader(kept.status)
 		if _, failed := sender.Write(kept.body); failed != nil {
@@ -83,7 +83,7 @@ func (s *Server) settled(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// catchUp waits until this instance has the catalogue as the database has it now.
+// catchUp waits until this instance has the catalogue as the database has it now, as long as the settings say.
 func (s *Server) catchUp(ctx context.Context) {
 	ctx, cancel := context.WithTimeout(ctx, s.RevisionWait)
 	defer cancel()

@@ -50,7 +50,10 @@ func (s *Server) admitted(op *operation, handle func(*Call) error, special ...Wa
 		next = s.idempotent(next, w.Lend, w.Largest)
 	}
 	if op.changes && s.Store != nil && s.Reach != nil {
-		next = s.settled(next)
+		next = s.settled(next, s.catchUp)
+	}
+	if op.changesKeys && s.Keys != nil {
+		next = s.settled(next, s.Keys.CatchUp)
 	}
 	if w.Within != nil {
 		next = w.Within(next)
