@@ -231,6 +231,11 @@ var assumptions = []assumption{
 		"the yield is learned from what was used of lumber (offcuts worth keeping taken off) where the grade's yield decided what was to be bought, not the lengths of the boards",
 	},
 	{
+		"/settings",
+		10,
+		"at least 10 jobs on either side must tell of what wood or maker do, and the proposal move it by 5 points of the wood's hardness or by 0.05 of a factor (common practice); the hardness counts for the minutes beside the setup",
+	},
+	{
 		"/prices",
 		"in force",
 		"only jobs tell of a price that were estimated by the very price that is in force; what a list says later takes the place of what is approved",
@@ -252,6 +257,10 @@ var sources = []work{
 	{
 		"Morris-1983",
 		"C. N. Morris, Parametric Empirical Bayes Inference: Theory and Applications, Journal of the American Statistical Association 78, 1983 (remembered)",
+	},
+	{
+		"Henderson-1953",
+		"C. R. Henderson, Estimation of Variance and Covariance Components, Biometrics 9, 1953 (remembered)",
 	},
 	{
 		"Lange-1989",

@@ -45,6 +45,10 @@ func (s *room) learn(c *web.Call) (*learned, error) {
 	if err != nil {
 		return nil, err
 	}
+	turned, err := s.factorChanges(c)
+	if err != nil {
+		return nil, err
+	}
 	s.learning.Lock()
 	defer s.learning.Unlock()
 	l := &learned{dismissed: map[string]jobs.Dismissal{}}
@@ -52,7 +56,7 @@ func (s *room) learn(c *web.Call) (*learned, error) {
 	for i := range reports {
 		if job := jobOf(&reports[i]); len(job.Steps) > 0 {
 			l.jobs = append(l.jobs, job)
-			now = append(now, job.Since(reports[i].Catalogue, changes))
+			now = append(now, job.Since(reports[i].Catalogue, changes, turned...))
 			day := string(reports[i].Finished)
 			if l.to = day; l.from == "" {
 				l.from = day
@@ -62,7 +66,7 @@ func (s *room) learn(c *web.Call) (*learned, error) {
 	for _, d := range dismissals {
 		l.dismissed[d.Code] = d
 	}
-	l.model = learning.Learn(now)
+	l.model = learning.Learn(now, &c.Cat.Settings)
 	day := s.Today(c.Cat)
 	l.proposals = l.model.Proposals(c.Cat, day)
 	l.settings = l.model.Settings(woodOf(reports, c.Cat), c.Cat, day)
@@ -78,6 +82,16 @@ func (s *room) changes(c *web.Call) ([]learning.Change, error) {
 	list := make([]learning.Change, len(made))
 	for i, m := range made {
 		list[i] = learning.Changed(m.Code, m.Revision, m.Before.Setup, m.Before.Each, m.After.Setup, m.After.Each)
+	}
+	return list, err
+}
+
+// factorChanges are those of the factors of wood and maker since estimates were made.
+func (s *room) factorChanges(c *web.Call) ([]learning.FactorChange, error) {
+	made, err := s.Store.Jobs.SettingChanges(c.Ctx(), learning.FactorSettings())
+	list := make([]learning.FactorChange, len(made))
+	for i, m := range made {
+		list[i] = learning.FactorChange(m)
 	}
 	return list, err
 }

@@ -66,7 +66,7 @@ func readAmount(o *wire.Object, key string) string {
 // later
 // changes nothing of the past.
 func (s *room) report(c *web.Call, quote string, e *entry) (*jobs.Report, error) {
-	number, est, err := s.kept(c.Ctx(), quote, e.revision)
+	number, est, experience, err := s.kept(c.Ctx(), quote, e.revision)
 	if err != nil {
 		return nil, err
 	}
@@ -85,10 +85,9 @@ func (s *room) report(c *web.Call, quote string, e *entry) (*jobs.Report, error)
 			)
 			continue
 		}
-		r.Steps = append(
-			r.Steps,
-			jobs.Step{Code: t.code, Estimated: step.Minutes.Expected, Deviation: deviation(step), Minutes: t.minutes},
-		)
+		one := jobs.Step{Code: t.code, Estimated: step.Minutes.Expected, Deviation: deviation(step), Minutes: t.minutes}
+		scaledBy(&one, est, experience, c.Cat)
+		r.Steps = append(r.Steps, one)
 	}
 	for i, u := range e.materials {
 		if slices.IndexFunc(e.materials, func(o used) bool { return o.item == u.item }) < i {
@@ -139,6 +138,31 @@ func stepOf(est *estimate.Estimate, told []took, i int) (*labour.Step, string) {
 func deviation(s *labour.Step) float64 {
 	m := s.Minutes
 	return math.Sqrt(labour.Variance(catalogue.Spread{Low: m.Low, Likely: m.Likely, High: m.High}))
+}
+
+// scaledBy notes what scaled a step's estimate: the wood's hardness, by the standard as it is now, and the maker's
+// experience.
+func scaledBy(step *jobs.Step, est *estimate.Estimate, experience string, cat *catalogue.Snapshot) {
+	at := slices.IndexFunc(cat.LabourStandards, func(s catalogue.LabourStandard) bool { return s.Code == step.Code })
+	if at < 0 {
+		return
+	}
+	s, by := &cat.LabourStandards[at], 1.0
+	if s.ByExperience {
+		if factor, err := labour.ExperienceFactor(experience, &cat.Settings); err == nil {
+			step.Experience, by = experience, factor
+		}
+	}
+	if s.ByHardness {
+		for i := range est.Runs {
+			if wood := cat.SpeciesByCode(est.Runs[i].Species); wood != nil {
+				step.Hardness = max(step.Hardness, wood.SideHardness.Value)
+			}
+		}
+		if step.Hardness > 0 {
+			step.Running = max(1-labour.Expected(s.Setup)*by/step.Estimated, 0)
+		}
+	}
 }
 
 // billed is what the bill says that an item costs; empty when it is not in it.

@@ -15,5 +15,6 @@ type room struct {
 	learning sync.Mutex // one learns at a time: it takes no caller's turn to compute
 }
 
-// Kept is an offer's revision as it was answered, and its number; 0: the newest.
-type Kept func(ctx context.Context, id string, revision int) (number int, est *estimate.Estimate, err error)
+// Kept is an offer's revision as it was answered, its number (0: the newest), and the experience of the maker that it was
+// asked for.
+type Kept func(ctx context.Context, id string, revision int) (number int, est *estimate.Estimate, experience string, err error)

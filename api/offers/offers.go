@@ -3,6 +3,8 @@ package offers
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
@@ -77,14 +79,22 @@ func (s *Room) Kept(ctx context.Context, id string, revision int) (*estimate.Est
 	return estimates.Read(r.Answer)
 }
 
-// Answered is an offer's revision as it was answered, and its number; 0: the newest.
-func (s *Room) Answered(ctx context.Context, id string, revision int) (int, *estimate.Estimate, error) {
+// Answered is an offer's revision as it was answered, its number (0: the newest), and the experience of the maker that it
+// was asked for.
+func (s *Room) Answered(ctx context.Context, id string, revision int) (int, *estimate.Estimate, string, error) {
 	r, err := s.Store.Offers.Revision(ctx, id, revision)
 	if err != nil {
-		return 0, nil, err
+		return 0, nil, "", err
+	}
+	asked := struct {
+		Shop struct{ Experience string }
+	}{}
+	asked.Shop.Experience = string(estimate.Practised) // the default
+	if err := json.Unmarshal([]byte(r.Request), &asked); err != nil {
+		return 0, nil, "", fmt.Errorf("offer %s, revision %d: its request: %w", id, r.Number, err)
 	}
 	est, err := estimates.Read(r.Answer)
-	return r.Number, est, err
+	return r.Number, est, asked.Shop.Experience, err
 }
 
 func (s *Room) listQuotes(c *web.Call) error {

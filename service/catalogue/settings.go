@@ -9,24 +9,27 @@ import (
 // here and in the list of its kind (settings_deal.go and its like; settings_list.go puts them together), nowhere else.
 type Settings struct {
 	// Price
-	Currency       string
-	Basis          string // margin or markup
-	Rate           money.Rate
-	Tax            money.Rate
-	Overhead       money.Rate   // on direct cost
-	Contingency    money.Rate   // on direct cost
-	Deposit        money.Rate   // of the total
-	RoundTo        money.Amount // step of the net price
-	HardwareSeries SeriesWish   // sizes that hardware is chosen in
-	Charge         string       // pack: whole packs are charged; use: what is used
-	LumberYield    float64      // what boards really give of their grade's least yield, percent
-	YieldSpread    float64      // standard deviation of the wood's cost, percent
-	PanelSpread    float64      // the same of ready-made panels
-	CommonShare    float64      // of the steps' spread, that they have in common, 0–1
-	HoursPerDay    float64      // working hours
-	StaleDays      int          // days; a price last confirmed before is marked stale
-	PersonLimit    measure.Mass // what one person should carry
-	DefaultProfile string       // climate profile when a request names no service climate
+	Currency        string
+	Basis           string // margin or markup
+	Rate            money.Rate
+	Tax             money.Rate
+	Overhead        money.Rate   // on direct cost
+	Contingency     money.Rate   // on direct cost
+	Deposit         money.Rate   // of the total
+	RoundTo         money.Amount // step of the net price
+	HardwareSeries  SeriesWish   // sizes that hardware is chosen in
+	Charge          string       // pack: whole packs are charged; use: what is used
+	LumberYield     float64      // what boards really give of their grade's least yield, percent
+	YieldSpread     float64      // standard deviation of the wood's cost, percent
+	PanelSpread     float64      // the same of ready-made panels
+	CommonShare     float64      // of the steps' spread, that they have in common, 0–1
+	HardnessShare   float64      // of what a wood is harder or softer by that goes into minutes, percent
+	FirstTimeFactor float64      // minutes of a first-timer over those of a practised maker
+	SeasonedFactor  float64      // minutes of a seasoned maker over those of a practised one
+	HoursPerDay     float64      // working hours
+	StaleDays       int          // days; a price last confirmed before is marked stale
+	PersonLimit     measure.Mass // what one person should carry
+	DefaultProfile  string       // climate profile when a request names no service climate
 
 	// Wood that is not ready
 	ReadyWithin         measure.Moisture // points from the target within which the wood is ready

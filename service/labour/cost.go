@@ -40,7 +40,7 @@ func NewTally(cat *catalogue.Snapshot) *Tally {
 
 // reckon works out every standard for a job and adds up what they cost.
 func (t *Tally) reckon(job *Job) error {
-	f, err := newFactors(job)
+	f, err := newFactors(job, &t.cat.Settings)
 	if err != nil {
 		return err
 	}

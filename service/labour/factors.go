@@ -10,16 +10,15 @@ import (
 // Factors on the minutes of a standard that asks for them. They multiply each other. Those of wood and tool count for
 // the running time, the minutes per driver unit: a fence is set as fast for hard wood. Experience is the hand's, and
 // counts for the whole step. All of them are common practice: a shop that knows better sets its own minutes in the
-// catalogue.
+// catalogue, and its share of the wood's hardness and its makers' factors in its settings.
 var (
-	// 1 for a wood as hard as black walnut; half of what a wood is harder or softer by goes into the minutes.
-	hardnessFactor = growth{Reference: 4500 /* N, side hardness */, Share: 0.5, Least: 0.85, Most: 1.3}
+	// 1 for a wood as hard as black walnut; a share of what a wood is harder or softer by, half of it as a rule, goes into
+	// the minutes.
+	hardnessFactor = growth{Reference: 4500 /* N, side hardness */, Least: 0.85, Most: 1.3}
 	// 1 for a top of 1-1/2 in; half of what a top is thicker or thinner by goes into the minutes.
 	thicknessFactor = growth{Reference: float64(1.5 * measure.Inch), Share: 0.5, Least: 0.8, Most: 1.6}
 	toolFactor      = choice{{"track_saw", 1}, {"panel_saw", 1.1}, {"router", 1.1}, {"circular_saw", 1.25},
 		{"hand_saw", 1.8}}
-	// The standards are the times of a practised maker; a first-timer takes 1.5 to 2 times as long.
-	experienceFactor = choice{{"first_time", 1.8}, {"practised", 1}, {"seasoned", 0.85}}
 )
 
 // growth is a factor that is 1 at the reference and differs from 1 by a share of the relative difference from
@@ -28,6 +27,39 @@ type growth struct{ Reference, Share, Least, Most float64 }
 
 func (g growth) at(x float64) float64 {
 	return min(max(1+g.Share*(x-g.Reference)/g.Reference, g.Least), g.Most)
+}
+
+// Harder is by how much of the reference's hardness a wood is harder (positive) or softer; 0 for one that is not known.
+func Harder(hardness measure.Force) float64 {
+	if !(hardness > 0) {
+		return 0
+	}
+	return (hardness.Newtons() - hardnessFactor.Reference) / hardnessFactor.Reference
+}
+
+// HardnessFactor is the factor on the running time of steps that ask for the wood's hardness, by the shop's share of it
+// in percent (setting hardness_share).
+func HardnessFactor(hardness measure.Force, share float64) float64 {
+	if !(hardness > 0) {
+		return 1
+	}
+	g := hardnessFactor
+	g.Share = share / 100
+	return g.at(hardness.Newtons())
+}
+
+// ExperienceFactor is the factor on the whole of steps that ask for the maker's experience. The standards are the times
+// of a practised maker; a first-timer takes 1.5 to 2 times as long (common practice). What is no experience is an error.
+func ExperienceFactor(experience string, s *catalogue.Settings) (float64, error) {
+	switch experience {
+	case "first_time":
+		return s.FirstTimeFactor, nil
+	case "practised":
+		return 1, nil
+	case "seasoned":
+		return s.SeasonedFactor, nil
+	}
+	return 0, fmt.Errorf("labour: unknown experience %q", experience)
 }
 
 // choice is a factor by name.
@@ -49,16 +81,13 @@ func (c choice) of(name, what string) (float64, error) {
 type factors struct{ hardness, thickness, tool, experience float64 }
 
 // newFactors works out the job's factors. A hardness that is not known counts as the reference's.
-func newFactors(j *Job) (factors, error) {
-	f := factors{hardness: 1, thickness: thicknessFactor.at(j.Thickness.Millimetres())}
-	if j.Hardness > 0 {
-		f.hardness = hardnessFactor.at(j.Hardness.Newtons())
-	}
+func newFactors(j *Job, s *catalogue.Settings) (factors, error) {
+	f := factors{hardness: HardnessFactor(j.Hardness, s.HardnessShare), thickness: thicknessFactor.at(j.Thickness.Millimetres())}
 	var err error
 	if f.tool, err = toolFactor.of(j.Tool, "seam-cutting tool"); err != nil {
 		return f, err
 	}
-	f.experience, err = experienceFactor.of(j.Experience, "experience")
+	f.experience, err = ExperienceFactor(j.Experience, s)
 	return f, err
 }
 

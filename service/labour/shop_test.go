@@ -50,6 +50,7 @@ func shop(t testing.TB, standards ...catalogue.LabourStandard) *catalogue.Snapsh
 		LabourStandards: standards,
 	}
 	cat.Settings.HoursPerDay = 8
+	cat.Settings.HardnessShare, cat.Settings.FirstTimeFactor, cat.Settings.SeasonedFactor = 50, 1.8, 0.85
 	return cat.Index()
 }
 

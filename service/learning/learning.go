@@ -25,6 +25,10 @@ type Took struct {
 	Estimated float64
 	Deviation float64 // of the estimate, in minutes; 0: not known
 	Minutes   float64
+
+	Hardness   float64 // of the wood, N, where it scales the step; 0: it does not, or is not known
+	Running    float64 // share of the estimate that it scales, 0–1: all but the setup
+	Experience string  // of the maker, where it scales the step; empty: it does not, or is not known
 }
 
 // Change is one of a standard: from a revision of the catalogue on, its expected minutes are Factor times what they
@@ -49,9 +53,9 @@ func Changed(code string, revision int64, setupBefore, eachBefore, setup, each c
 	return c
 }
 
-// Since sets the estimates of a job, made by a revision of the catalogue, to the standards as they are now: what was
-// learned and taken once is not learned again. What it took stays.
-func (j *Job) Since(revision int64, changes []Change) Job {
+// Since sets the estimates of a job, made by a revision of the catalogue, to the standards and factors as they are now:
+// what was learned and taken once is not learned again. What it took stays.
+func (j *Job) Since(revision int64, changes []Change, turned ...FactorChange) Job {
 	now := Job{Reference: j.Reference, Steps: slices.Clone(j.Steps)}
 	for _, c := range changes {
 		if c.Revision <= revision {
@@ -60,6 +64,13 @@ func (j *Job) Since(revision int64, changes []Change) Job {
 		for i := range now.Steps {
 			if s := &now.Steps[i]; s.Code == c.Code {
 				s.Estimated, s.Deviation = s.Estimated*c.Factor, s.Deviation*c.Factor
+			}
+		}
+	}
+	for i := range turned {
+		if turned[i].Revision > revision {
+			for k := range now.Steps {
+				turned[i].on(&now.Steps[k])
 			}
 		}
 	}
@@ -73,6 +84,8 @@ type Model struct {
 	Between float64 // deviation of whole jobs: the same wood, hands and site
 	Prior   float64 // deviation of the standards from what is true, as the steps show it together
 	Share   float64 // of a step's spread, that the steps of a job have in common
+
+	shifts [shifts]shift
 }
 
 // Step is what was learned of one standard.
@@ -114,8 +127,9 @@ const (
 
 // Learn fits the model
 //
-//	y = μ_step + b_job + e,  μ ~ N(0, τ²),  b ~ t₄(0, σ_b²),  e ~ t₄(0, σ_step²)
+//	y = μ_step + x·β + b_job + e,  μ ~ N(0, τ²),  b ~ t₄(0, σ_b²),  e ~ t₄(0, σ_step²)
 //
+// where x·β is by how much the factors of wood and experience are off (shift.go),
 // to y = ln(minutes/estimated), by turns of each part given the others (expectation and maximisation), the variances by
 // empirical Bayes over all steps and jobs. A standard moves by n/(n + k) of its mean residual, k = σ_step²/τ².
 // Jobs' pace is
@@ -124,8 +138,8 @@ const (
 // Source: C. N. Morris, Parametric Empirical Bayes Inference, Journal of the American Statistical Association 78
 // (1983), for
 // the shrinkage; Lange, Little and Taylor (1989) for the weights (ν + 1)/(ν + r²/σ²). Both remembered.
-func Learn(jobs []Job) *Model {
-	f := newFit(jobs)
+func Learn(jobs []Job, s *catalogue.Settings) *Model {
+	f := newFit(jobs, s)
 	if len(f.y) == 0 {
 		return &Model{Jobs: len(jobs)}
 	}
@@ -140,8 +154,10 @@ func Learn(jobs []Job) *Model {
 // fit is the model on its way.
 type fit struct {
 	codes     []string
-	step, job []int // of each observation
-	y, w      []float64
+	step, job []int     // of each observation
+	raw, y, w []float64 // y: what is left of raw without the shifts
+	x         [shifts][]float64
+	shift     [shifts]shift
 	mu, muVar []float64 // by step
 	within    []float64 // variance by step
 	b, v      []float64 // by job, and its weight
@@ -150,7 +166,7 @@ type fit struct {
 	prior     float64
 }
 
-func newFit(jobs []Job) *fit {
+func newFit(jobs []Job, s *catalogue.Settings) *fit {
 	f := &fit{between: startVar, prior: startVar}
 	for i := range jobs {
 		for _, s := range jobs[i].Steps {
@@ -163,9 +179,11 @@ func newFit(jobs []Job) *fit {
 		for _, s := range jobs[i].Steps {
 			at, _ := slices.BinarySearch(f.codes, s.Code)
 			f.step, f.job = append(f.step, at), append(f.job, i)
-			f.y = append(f.y, math.Log(s.Minutes/s.Estimated))
+			f.raw = append(f.raw, math.Log(s.Minutes/s.Estimated))
 		}
 	}
+	f.y = slices.Clone(f.raw)
+	f.moves(jobs, s)
 	f.w = filled(len(f.y), 1)
 	f.mu, f.muVar, f.within = filled(len(f.codes), 0), filled(len(f.codes), 0), filled(len(f.codes), startVar)
 	f.b, f.v, f.bVar = filled(len(jobs), 0), filled(len(jobs), 1), filled(len(jobs), 0)
@@ -183,12 +201,16 @@ func filled(n int, x float64) []float64 {
 // turn betters every part once and returns by how much the standards moved at most.
 func (f *fit) turn() (moved float64) {
 	f.weigh()
+	f.shiftAll()
 	f.paces()
-	before := slices.Clone(f.mu)
+	before, shifted := slices.Clone(f.mu), f.shift
 	f.standards()
 	f.spreads()
 	for i := range f.mu {
 		moved = max(moved, math.Abs(f.mu[i]-before[i]))
+	}
+	for k := range f.shift {
+		moved = max(moved, math.Abs(f.shift[k].off-shifted[k].off))
 	}
 	return moved
 }
@@ -283,6 +305,7 @@ func (f *fit) model(jobs int) *Model {
 		Steps:   make([]Step, len(f.codes)),
 		Between: math.Sqrt(f.between) / normalScale,
 		Prior:   math.Sqrt(f.prior),
+		shifts:  f.shift,
 	}
 	sum, weight := f.sums()
 	for s := range m.Steps {

@@ -12,6 +12,9 @@ import (
 	"seamwright/service/catalogue"
 )
 
+// usual are the settings of the factors as they are without a shop's own.
+var usual = &catalogue.Settings{HardnessShare: 50, FirstTimeFactor: 1.8, SeasonedFactor: 0.85}
+
 // shop is one whose truth is known: by how much its standards are off, how jobs and steps spread.
 type shop struct {
 	*rand.Rand
@@ -60,7 +63,7 @@ func TestProposalsConvergeToTheTruth(t *testing.T) {
 		jobs := s.jobs(800)
 		last := math.Inf(1)
 		for _, n := range []int{20, 200, 800} {
-			m := Learn(jobs[:n])
+			m := Learn(jobs[:n], usual)
 			require.Len(t, m.Steps, 30)
 			var squares float64
 			for k := range m.Steps {
@@ -72,7 +75,7 @@ func TestProposalsConvergeToTheTruth(t *testing.T) {
 			require.Less(t, off, 2.5*math.Sqrt((0.09/0.8+0.04)/float64(n)), "%d jobs", n)
 			last = off
 		}
-		m := Learn(jobs)
+		m := Learn(jobs, usual)
 		require.InDelta(t, s.between, m.Between, 0.03)
 		var share float64
 		for k, w := range s.within {
@@ -91,7 +94,7 @@ func TestSpreadsOfFewStepsAreFoundWhole(t *testing.T) {
 	within, between := 0.0, 0.0
 	for seed := range uint64(shops) {
 		s := newShop(700+seed, steps, 0.1)
-		m := Learn(s.jobs(240))
+		m := Learn(s.jobs(240), usual)
 		between += math.Log(m.Between/s.between) / shops
 		for k, w := range s.within {
 			within += math.Log(m.Steps[k].Within/w) / (shops * steps)
@@ -111,7 +114,7 @@ func TestTheRangeHoldsWhatItSaysAfterTwoHundredJobs(t *testing.T) {
 	mean := 0.0
 	for seed := range uint64(shops) {
 		s := newShop(100+seed, 40, 0.2)
-		m := Learn(s.jobs(200))
+		m := Learn(s.jobs(200), usual)
 		covered := Cover(s.jobs(4000), func(j *Job) Range { return m.Ahead(j.Steps) })
 		t.Logf("P50 %.1f, P80 %.1f, P90 %.1f", covered[0].Share(), covered[1].Share(), covered[2].Share())
 		require.InDelta(t, 80, covered[1].Share(), 3*1.9)
@@ -127,7 +130,7 @@ func TestFiveWildJobsMoveNoStandardByMuch(t *testing.T) {
 	for seed := range uint64(4) {
 		s := newShop(200+seed, 30, 0)
 		jobs := s.jobs(100)
-		before := Learn(jobs)
+		before := Learn(jobs, usual)
 		for name, spoil := range map[string]func(i int, t *Took){
 			"all of it": func(_ int, t *Took) { t.Minutes *= 10 },
 			"a third":   func(i int, t *Took) { t.Minutes *= map[bool]float64{true: 20, false: 1}[i%3 == 0] },
@@ -139,7 +142,7 @@ func TestFiveWildJobsMoveNoStandardByMuch(t *testing.T) {
 					spoil(i, &wild[w].Steps[i])
 				}
 			}
-			after := Learn(append(jobs[:len(jobs):len(jobs)], wild...))
+			after := Learn(append(jobs[:len(jobs):len(jobs)], wild...), usual)
 			for k := range before.Steps {
 				moved := math.Expm1(math.Abs(after.Steps[k].Off - before.Steps[k].Off))
 				require.Less(t, moved, 0.05, "seed %d, %s, %s", seed, name, before.Steps[k].Code)
@@ -173,10 +176,13 @@ func TestEstimatesOfBeforeAChangeCountAsThoseOfAfterIt(t *testing.T) {
 		Changed("c", 8, spread(10), none, none, spread(5)), // from once to each: nothing to compare
 	}
 	require.Equal(t, []Change{{"a", 5, 1.5}, {"a", 8, 0.5}, {"b", 8, 1.2}, {"c", 8, 1}}, changes)
-	job := Job{Reference: "x", Steps: []Took{{"a", 100, 10, 90}, {"b", 50, 5, 60}, {"c", 7, 1, 8}, {"d", 7, 1, 8}}}
+	step := func(code string, estimated, deviation, minutes float64) Took {
+		return Took{Code: code, Estimated: estimated, Deviation: deviation, Minutes: minutes}
+	}
+	job := Job{Reference: "x", Steps: []Took{step("a", 100, 10, 90), step("b", 50, 5, 60), step("c", 7, 1, 8), step("d", 7, 1, 8)}}
 	before := slices.Clone(job.Steps)
-	require.Equal(t, []Took{{"a", 75, 7.5, 90}, {"b", 60, 6, 60}, {"c", 7, 1, 8}, {"d", 7, 1, 8}}, job.Since(4, changes).Steps)
-	require.Equal(t, []Took{{"a", 50, 5, 90}, {"b", 60, 6, 60}, {"c", 7, 1, 8}, {"d", 7, 1, 8}}, job.Since(5, changes).Steps)
+	require.Equal(t, []Took{step("a", 75, 7.5, 90), step("b", 60, 6, 60), step("c", 7, 1, 8), step("d", 7, 1, 8)}, job.Since(4, changes).Steps)
+	require.Equal(t, []Took{step("a", 50, 5, 90), step("b", 60, 6, 60), step("c", 7, 1, 8), step("d", 7, 1, 8)}, job.Since(5, changes).Steps)
 	require.Equal(t, before, job.Since(8, changes).Steps)
 	require.Equal(t, before, job.Steps)
 }
@@ -186,16 +192,16 @@ func TestAStandardMovesByItsEvidence(t *testing.T) {
 	t.Parallel()
 	s := newShop(3, 20, 0)
 	for _, n := range []int{2, 5, 50} {
-		for _, step := range Learn(s.jobs(n)).Steps {
+		for _, step := range Learn(s.jobs(n), usual).Steps {
 			require.InDelta(t, step.Mean*step.Weight, step.Off, 0.02)
 			require.Greater(t, step.Weight, 0.0)
 			require.Less(t, step.Weight, 1.0)
 			require.Less(t, math.Abs(step.Off), math.Abs(step.Mean)+1e-9)
 		}
 	}
-	few, many := Learn(s.jobs(3)), Learn(s.jobs(300))
+	few, many := Learn(s.jobs(3), usual), Learn(s.jobs(300), usual)
 	require.Less(t, few.Steps[0].Weight, many.Steps[0].Weight)
-	require.Equal(t, &Model{}, Learn(nil))
+	require.Equal(t, &Model{}, Learn(nil, usual))
 }
 
 // What order jobs stand in changes nothing but noise, and the same jobs give the same model.
@@ -203,13 +209,13 @@ func TestTheSameJobsGiveTheSameModel(t *testing.T) {
 	t.Parallel()
 	s := newShop(9, 15, 0.1)
 	jobs := s.jobs(60)
-	again := Learn(jobs)
-	require.Equal(t, again, Learn(jobs))
+	again := Learn(jobs, usual)
+	require.Equal(t, again, Learn(jobs, usual))
 	turned := make([]Job, len(jobs))
 	for i := range jobs {
 		turned[len(jobs)-1-i] = jobs[i]
 	}
-	a, b := Learn(jobs), Learn(turned)
+	a, b := Learn(jobs, usual), Learn(turned, usual)
 	for k := range a.Steps {
 		require.InDelta(t, a.Steps[k].Off, b.Steps[k].Off, 1e-9)
 	}
@@ -244,6 +250,6 @@ func BenchmarkLearn(b *testing.B) {
 	jobs := s.jobs(5000)
 	b.ReportAllocs()
 	for b.Loop() {
-		require.Equal(b, 5000, Learn(jobs).Jobs)
+		require.Equal(b, 5000, Learn(jobs, usual).Jobs)
 	}
 }

@@ -64,7 +64,7 @@ func Prices(paid []Paid, cat *catalogue.Snapshot, day catalogue.Date) []Price {
 	for i, n := range order {
 		list[i] = *jobs[n]
 	}
-	m := Learn(list)
+	m := Learn(list, &cat.Settings)
 	out := make([]Price, len(m.Steps))
 	for i := range m.Steps {
 		out[i] = found[m.Steps[i].Code]

@@ -49,7 +49,7 @@ func TestProposalsNameWhatIsOffAndLeaveTheRest(t *testing.T) {
 		Took{Code: "site_visit", Estimated: 30, Minutes: 300},
 		Took{Code: "no_standard", Estimated: 1, Minutes: 1},
 	)
-	list := Learn(jobs).Proposals(cat, "2026-11-01")
+	list := Learn(jobs, usual).Proposals(cat, "2026-11-01")
 	require.Len(t, list, 3)
 	by := map[string]Proposal{}
 	for _, p := range list {

@@ -61,6 +61,7 @@ func (m *Model) Settings(wood []Wood, cat *catalogue.Snapshot, day catalogue.Dat
 	if s, ok := m.commonShare(cat.Settings.CommonShare); ok {
 		list = append(list, s)
 	}
+	list = append(list, m.factors(&cat.Settings)...)
 	if len(wood) > 0 {
 		f := settleWood(wood)
 		list = append(list, f.yield(cat.Settings.LumberYield), f.spread(cat.Settings.YieldSpread))
@@ -210,6 +211,12 @@ func withSetting(cat *catalogue.Snapshot, s *Setting) *catalogue.Snapshot {
 		after.Settings.LumberYield = s.After
 	case "yield_spread":
 		after.Settings.YieldSpread = s.After
+	case hardnessShare:
+		after.Settings.HardnessShare = s.After
+	case firstTimeFactor:
+		after.Settings.FirstTimeFactor = s.After
+	case seasonedFactor:
+		after.Settings.SeasonedFactor = s.After
 	}
 	return after.Index()
 }

@@ -34,7 +34,7 @@ func TestTheCommonShareIsProposedWhereItIsWrong(t *testing.T) {
 		truth := s.share()
 		jobs := s.jobs(240)
 		for i, n := range []int{30, 240} {
-			m := Learn(jobs[:n])
+			m := Learn(jobs[:n], usual)
 			off[i] += math.Pow(m.Share-truth, 2) / shops
 			right, ok := m.commonShare(truth)
 			require.True(t, ok)
@@ -50,7 +50,7 @@ func TestTheCommonShareIsProposedWhereItIsWrong(t *testing.T) {
 		if truth > 0.5 {
 			wrong = 0.1
 		}
-		p, _ := Learn(jobs).commonShare(wrong)
+		p, _ := Learn(jobs, usual).commonShare(wrong)
 		if p.Change {
 			moved++
 			require.Less(t, math.Abs(p.After-truth), math.Abs(wrong-truth))
@@ -61,11 +61,11 @@ func TestTheCommonShareIsProposedWhereItIsWrong(t *testing.T) {
 	require.GreaterOrEqual(t, kept, held)
 	require.Greater(t, moved, shops*9/10)
 	require.Less(t, off[1], off[0]/3, "eight times the jobs")
-	few, ok := Learn(newShop(1, 15, 0).jobs(10)).commonShare(0.99)
+	few, ok := Learn(newShop(1, 15, 0).jobs(10), usual).commonShare(0.99)
 	require.True(t, ok)
 	require.False(t, few.Change)
 	require.Contains(t, few.Why, "at least 20")
-	_, ok = Learn(nil).commonShare(0.4)
+	_, ok = Learn(nil, usual).commonShare(0.4)
 	require.False(t, ok)
 }
 
@@ -143,7 +143,7 @@ func TestSettingsNameWhatTheyCost(t *testing.T) {
 	for i := range list {
 		list[i] = Wood{100, 125}
 	}
-	m := Learn(newShop(8, 12, 0).jobs(60))
+	m := Learn(newShop(8, 12, 0).jobs(60), usual)
 	by := map[string]Setting{}
 	for _, s := range m.Settings(list, cat, "2026-11-01") {
 		by[s.Code] = s
@@ -170,7 +170,7 @@ func TestSettingsNameWhatTheyCost(t *testing.T) {
 	require.True(t, narrower, "the price that nine in ten stay under")
 	require.Equal(t, 100.0, cat.Settings.LumberYield, "the catalogue was not touched")
 	require.InDelta(t, leastYield, settleWood([]Wood{{1, 900}, {1, 900}, {1, 900}, {1, 900}, {1, 900}}).yield(100).After, 1e-9)
-	require.Empty(t, Learn(nil).Settings(nil, cat, "2026-11-01"))
+	require.Empty(t, Learn(nil, usual).Settings(nil, cat, "2026-11-01"))
 }
 
 // A shop pays a tenth less for its maple than listed, and what is listed for its glue: the one is proposed, with its

@@ -39,6 +39,11 @@ type Step struct {
 	Estimated float64 `json:"estimated"`
 	Deviation float64 `json:"deviation"`
 	Minutes   float64 `json:"minutes"`
+
+	// What scaled the estimate; not in reports of before it was kept.
+	Hardness   float64 `json:"hardness,omitempty"`   // of the wood, N
+	Running    float64 `json:"running,omitempty"`    // share of the estimate that it scales
+	Experience string  `json:"experience,omitempty"` // of the maker
 }
 
 // Material is what was used of an item, and what was paid for it; texts are decimals.
@@ -185,6 +190,25 @@ func (s *Store) Changes(ctx context.Context) ([]Change, error) {
 			&a.Setup.Low, &a.Setup.Likely, &a.Setup.High, &a.Each.Low, &a.Each.Likely, &a.Each.High)
 		return c, err
 	}, selectChanges)
+}
+
+// SettingChange is a change of a number among the settings, as the trail of the catalogue tells it.
+type SettingChange struct {
+	Key      string
+	Revision int64 // of the catalogue with the change
+	Before   float64
+	After    float64
+}
+
+const selectSettingChanges = `
+SELECT code, revision, (before->>'value')::float8, (after->>'value')::float8
+FROM audit_entry
+WHERE entity = 'settings' AND code = ANY($1) AND before IS NOT NULL AND after IS NOT NULL
+ORDER BY number`
+
+// SettingChanges are those of some settings, all of them numbers, in the order in which they were made.
+func (s *Store) SettingChanges(ctx context.Context, keys []string) ([]SettingChange, error) {
+	return db.All(ctx, s.db.On(ctx), pgx.RowToStructByPos[SettingChange], selectSettingChanges, keys)
 }
 
 // Forget empties the note of an offer's report, which may name a customer.
