@@ -69,7 +69,8 @@ type Line struct {
 // What reaches beyond the piece is cut off there; what nobody told of is open. A bracket and legs part the open bay that they stand in.
 func Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
 	l := Line{From: from, To: to, Depth: depth, Seam: seam}
-	var below, over []Part
+	below := make([]Part, 0, len(parts))
+	var over []Part
 	for _, p := range parts {
 		p.From, p.To = max(p.From, from), min(p.To, to)
 		switch {
@@ -93,6 +94,7 @@ func Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
 	}
 	slices.SortStableFunc(below, first)
 	slices.SortStableFunc(over, first)
+	l.Parts = make([]Part, 0, 2*len(parts)+1)
 	at := from
 	gap := func(to measure.Length) {
 		if to-at > noise {

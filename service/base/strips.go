@@ -2,6 +2,7 @@ package base
 
 import (
 	"math"
+	"slices"
 
 	"seamwright/service/measure"
 	"seamwright/service/support"
@@ -40,23 +41,39 @@ type Way struct {
 	most        measure.Length // and no more than this
 }
 
-// Scaled is a strip with all its lengths times a scale, on the width that goes with them.
-func (p *Way) Scaled(scale float64) Way {
+// Scaled is a strip with all its lengths times a scale, on the width that goes with them. The lengths are put into a list that is there.
+func (p *Way) Scaled(scale float64, into []measure.Length) Way {
 	s := *p
-	s.Lengths = make([]measure.Length, len(p.Lengths))
+	s.Lengths = into[:0]
 	longest := measure.Length(0)
-	for i, l := range p.Lengths {
-		s.Lengths[i] = l * measure.Length(scale)
-		longest = max(longest, s.Lengths[i])
+	for _, l := range p.Lengths {
+		s.Lengths = append(s.Lengths, l*measure.Length(scale))
+		longest = max(longest, l*measure.Length(scale))
 	}
-	s.Width = share(longest*measure.Length(p.far), p.spread, p.most)
+	s.Width = p.widthFor(longest)
 	return s
+}
+
+// widthFor is the width that shares the load of a strip with a longest length.
+func (p *Way) widthFor(longest measure.Length) measure.Length {
+	return share(longest*measure.Length(p.far), p.spread, p.most)
+}
+
+// Respread gives a strip the width that shares its load in another wood; see Slab.Spread.
+func (p *Way) Respread(spread float64) {
+	if p.spread = spread; p.Direction == support.Along {
+		p.spread = 1 / spread
+	}
+	p.Width = p.widthFor(slices.Max(p.Lengths))
+	if p.Instead != nil {
+		p.Instead.Respread(spread)
+	}
 }
 
 // wide gives a strip the width that shares its load.
 func (p *Way) wide(far, spread float64, most measure.Length) {
 	p.far, p.spread, p.most = far, spread, most
-	p.Width = p.Scaled(1).Width
+	p.Width = p.widthFor(slices.Max(p.Lengths))
 }
 
 // Hole is a cut-out: along the run, and from its front edge.
@@ -96,13 +113,12 @@ const foot = 100 * measure.Millimetre
 
 // Strips are all spans and overhangs of a piece on its line: first those across the grain in the order of what carries, then those along it.
 func (l *Line) Strips(s *Slab) []Way {
-	return append(append(l.across(s), l.within(s)...), l.along(s)...)
+	return l.along(l.within(l.across(make([]Way, 0, 2*len(l.Parts)+2), s), s), s)
 }
 
 // within are the spans over wide carriers, from rail to rail across the grain or from side to side along it: on four edges a
 // slab sags less than either. One with a cut-out lies on the rails in front of and behind it.
-func (l *Line) within(s *Slab) []Way {
-	var out []Way
+func (l *Line) within(out []Way, s *Slab) []Way {
 	for i := range l.Parts {
 		p := &l.Parts[i]
 		if !p.Kind.Carries() || p.narrow() || s.holed(p) || p.Depth <= 2*s.Rail {
@@ -131,8 +147,7 @@ func (s *Slab) holed(p *Part) bool {
 
 // across are the overhangs past the front and the back of what carries the piece, and the spans of cabinets. Neighbours that
 // stand alike are one.
-func (l *Line) across(s *Slab) []Way {
-	var out []Way
+func (l *Line) across(out []Way, s *Slab) []Way {
 	for i := 0; i < len(l.Parts); i++ {
 		p := l.Parts[i]
 		if !p.Kind.Carries() {
@@ -165,9 +180,9 @@ func (l *Line) across(s *Slab) []Way {
 
 // along are the spans from what carries the piece to what carries it next, and the overhangs past the first and the last of
 // them. Over narrow carriers the slab runs through, so that their spans are one beam.
-func (l *Line) along(s *Slab) []Way {
-	var out []Way
-	var carriers []Part
+func (l *Line) along(out []Way, s *Slab) []Way {
+	begin := len(out)
+	carriers := make([]Part, 0, len(l.Parts))
 	for _, p := range l.Parts {
 		if p.Kind.Carries() {
 			carriers = append(carriers, p)
@@ -217,7 +232,7 @@ func (l *Line) along(s *Slab) []Way {
 	done()
 	for end, c := range [2]*Part{first, last} {
 		if l.Gap(end) > noise && !l.Seam[end] {
-			out = append(out, l.pastEnd(s, end, c, out))
+			out = append(out, l.pastEnd(s, end, c, out[begin:]))
 		}
 	}
 	return out

@@ -139,8 +139,8 @@ func TestALoadSpreadsByTheFourthRoot(t *testing.T) {
 	s := Way{Strip: Strip{Lengths: []measure.Length{300}}}
 	s.wide(1, 2, 5000)
 	require.InDelta(t, 700, float64(s.Width), 1e-9)
-	require.InDelta(t, 400, float64(must(s.Scaled(0.5)).Width), 1e-9)
-	require.InDelta(t, 5000, float64(must(s.Scaled(10)).Width), 1e-9)
+	require.InDelta(t, 400, float64(must(s.Scaled(0.5, nil)).Width), 1e-9)
+	require.InDelta(t, 5000, float64(must(s.Scaled(10, nil)).Width), 1e-9)
 }
 
 func must(s Way) *Way { return &s }

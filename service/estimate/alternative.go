@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sort"
 
 	"seamwright/service/base"
 	"seamwright/service/catalogue"
@@ -12,8 +13,8 @@ import (
 	"seamwright/service/takeoff"
 )
 
-// Alternative is another way to carry a top that its base does not carry by itself. It is estimated in full: an order that says so
-// gets that price.
+// Alternative is another way to carry a top that its base does not carry by itself. Its price is that of an order that says so and
+// names the joints of the estimate, so that it differs by what carries the top alone.
 type Alternative struct {
 	Way       CarryWay
 	Thickness measure.Length // of Thicker
@@ -41,9 +42,9 @@ func (e *Estimate) weighs(o *SupportOrder) bool {
 }
 
 // added is how many brackets and legs are added to what is told.
-func (b *BaseResult) added() (brackets, legs int) {
-	for i := range b.Props {
-		if p := &b.Props[i]; p.Added && p.Kind == base.Bracket {
+func added(list []Props) (brackets, legs int) {
+	for i := range list {
+		if p := &list[i]; p.Added && p.Kind == base.Bracket {
 			brackets += p.Count
 		} else if p.Added {
 			legs += p.Legs
@@ -52,8 +53,8 @@ func (b *BaseResult) added() (brackets, legs int) {
 	return brackets, legs
 }
 
-// alternatives estimates the other ways to carry a top: as thick as it must be, of the cheapest wood that is stiff enough, with
-// brackets and with legs. A way that does not carry it either is none.
+// alternatives prices the other ways to carry a top: as thick as it must be, of the cheapest wood that is stiff enough, with brackets
+// and with legs. A way that does not carry it either is none.
 func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]Alternative, error) {
 	if m.other == nil {
 		m.other = NewMaker(m.cat)
@@ -61,19 +62,23 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 	bare := order
 	bare.Support = SupportOrder{Add: AddNothing, Unweighed: true}
 	bare.Explain, bare.Site.Tolerances, bare.Site.Lift = false, false, nil
+	if c := e.Carrying; c != nil { // a top as thick as this one passes the way where it does, a thicker one never where it does not
+		bare.Site.Way, bare.Site.Clearance = nil, 0
+		bare.Site.MustComeApart = order.Site.MustComeApart || c.Joined != nil && !c.Joined.Passes
+	}
 	w, err := m.other.resolve(bare)
 	if err != nil {
 		return nil, err
 	}
 	var list []Alternative
 	add := func(o Order, a Alternative) {
-		other, err := m.other.make(ctx, o)
+		other, err := m.other.priced(ctx, o, e)
 		m.aside += m.other.Effort()
-		if err != nil || !other.Base.Holds {
+		if err != nil || other == nil {
 			return // what cannot be made, or does not hold, is no way
 		}
-		brackets, legs := other.Base.added()
-		switch _, has := e.Base.added(); a.Way {
+		brackets, legs := added(other.props)
+		switch _, has := added(e.Base.Props); a.Way {
 		case ByBrackets:
 			a.Count = brackets
 		case ByLegs:
@@ -85,15 +90,19 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		if (a.Way == ByBrackets || a.Way == ByLegs) && a.Count == 0 {
 			return
 		}
-		a.Cost, a.Total = other.Price.Cost.Minus(e.Price.Cost), other.Price.Total.Minus(e.Price.Total)
+		a.Cost, a.Total = other.price.Cost.Minus(e.Price.Cost), other.price.Total.Minus(e.Price.Total)
 		a.Text = w.alternativeText(&a, e)
 		list = append(list, a)
 	}
-	thick, found := w.thickEnough()
-	species := w.stiffEnough(e)
+	holds := w.asTold()
+	thick, found := w.thickEnough(holds)
+	species := w.stiffEnough(e, holds)
 	if found {
 		o := bare
 		o.Top.Thickness = thick
+		if !o.Site.MustComeApart { // thicker, the joined top may pass no more
+			o.Site.Way, o.Site.Clearance = order.Site.Way, order.Site.Clearance
+		}
 		add(o, Alternative{Way: Thicker, Thickness: thick})
 	}
 	if species != "" {
@@ -118,56 +127,77 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 	return list, ctx.Err()
 }
 
-// holdsAsTold reports whether every strip on the base as it was told holds.
-func (w *work) holdsAsTold() bool {
+// asTold reports, as often as it is asked, whether every strip on the base as it was told holds, in the thickness and the woods of the
+// runs by then: in another thickness the strips are the same, in another wood only as wide as it spreads a load.
+func (w *work) asTold() func() bool {
 	edges, l := w.frontEdges()
+	strips := make([][]base.Way, len(w.runs))
 	for i := range w.runs {
-		if !w.toldBase(i) {
-			continue
+		if w.toldBase(i) {
+			from, to := measure.Length(0), w.runs[i].Length
+			if l != nil {
+				from, to = l.Span(i, w.runs[i].Depth/2)
+			}
+			line, slab := w.lay(i, from, to, edges[i]), w.stripsOn(i)
+			strips[i] = line.Strips(&slab)
 		}
-		if w.resolveBent(i) != nil {
-			return false
-		}
-		from, to := measure.Length(0), w.runs[i].Length
-		if l != nil {
-			from, to = l.Span(i, w.runs[i].Depth/2)
-		}
-		line, slab := w.lay(i, from, to, edges[i]), w.stripsOn(i)
-		for _, way := range line.Strips(&slab) {
-			if s, _ := w.judgeStrip(i, &way); !s.Holds {
+	}
+	return func() bool {
+		for i := range strips {
+			if len(strips[i]) == 0 {
+				continue
+			}
+			if w.resolveBent(i) != nil {
 				return false
 			}
+			for k := range strips[i] {
+				strips[i][k].Respread(w.base.woods[i].spread)
+			}
+			if !w.bears(i, strips[i]) {
+				return false
+			}
+		}
+		return true
+	}
+}
+
+// bears reports whether all strips of run i hold.
+func (w *work) bears(i int, strips []base.Way) bool {
+	for k := range strips {
+		if s, _ := w.judgeStrip(i, &strips[k]); !s.Holds {
+			return false
 		}
 	}
 	return true
 }
 
-// thickEnough is the least thickness, in eighths of an inch or in steps of 3 mm, at which the top needs nothing added.
-func (w *work) thickEnough() (measure.Length, bool) {
+// thickEnough is the least thickness, in eighths of an inch or in steps of 3 mm, at which the top needs nothing added. What is
+// thicker never sags more.
+func (w *work) thickEnough(holds func() bool) (measure.Length, bool) {
 	was, woods := w.order.Top.Thickness, slices.Clone(w.base.woods)
 	defer func() { w.order.Top.Thickness = was; copy(w.base.woods, woods) }()
 	step := measure.Inch / 8
 	if w.units == measure.Millimetres {
 		step = 3 * measure.Millimetre
 	}
-	for n := measure.Length(int(was/step+1e-6) + 1); n*step <= GreatestThickness; n++ {
-		if w.order.Top.Thickness = n * step; w.holdsAsTold() {
-			return n * step, true
-		}
-	}
-	return 0, false
+	least, most := int(was/step+1e-6)+1, int(GreatestThickness/step)
+	n := least + sort.Search(max(most+1-least, 0), func(n int) bool {
+		w.order.Top.Thickness = measure.Length(least+n) * step
+		return holds()
+	})
+	return measure.Length(n) * step, n <= most
 }
 
 // stiffEnough is the wood, of those that need nothing added at this thickness and are on sale, whose boards or panels cost least
 // for the slabs of an estimate; empty: none.
-func (w *work) stiffEnough(e *Estimate) string {
+func (w *work) stiffEnough(e *Estimate, holds func() bool) string {
 	best, least := "", money.Zero
 	for k := range w.cat.Species {
 		s := &w.cat.Species[k]
 		for i := range w.runs {
 			w.runs[i].species, w.runs[i].Run.Species = s, s.Code
 		}
-		if s.Code == w.order.Top.Species || !w.holdsAsTold() {
+		if s.Code == w.order.Top.Species || !holds() {
 			continue
 		}
 		if cost, ok := w.woodOnSale(s, e); ok && (best == "" || cost.Cmp(least) < 0) {

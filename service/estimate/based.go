@@ -120,22 +120,18 @@ func (w *work) judgeStrip(i int, s *base.Way) (StripResult, *base.Way) {
 // greatest is the longest length of a strip of run i that holds, on the width that goes with it; 0: beyond support.Longest.
 func (w *work) greatest(i int, s *base.Way) measure.Length {
 	longest := slices.Max(s.Lengths)
-	holds := func(scale float64) bool {
-		scaled := s.Scaled(scale)
-		return support.Assess(w.beam(i, &scaled.Strip), support.RulesOf(w.set)).Holds
-	}
-	low, high := 0.0, float64(support.Longest/longest)
-	if holds(high) {
+	var store [8]measure.Length
+	lengths, rules, high := store[:0], support.RulesOf(w.set), float64(support.Longest/longest)
+	scale := support.Greatest(high, func(scale float64) float64 {
+		scaled := s.Scaled(scale, lengths)
+		lengths = scaled.Lengths
+		v := support.Assess(w.beam(i, &scaled.Strip), rules)
+		return v.Use()
+	})
+	if scale == high {
 		return 0
 	}
-	for range 34 { // to a hundred thousandth of a millimetre
-		if middle := (low + high) / 2; holds(middle) {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return longest * measure.Length(low)
+	return longest * measure.Length(scale)
 }
 
 // based judges every strip of the top. A strip that would break is refused.
@@ -240,7 +236,7 @@ func (w *work) warnOfStrip(i int, s *StripResult) error {
 // wayOut says what would carry a top that is refused.
 func (w *work) wayOut() string {
 	fix := "Carry the top more closely, make it thicker, or choose a stiffer wood."
-	if thick, found := w.thickEnough(); found {
+	if thick, found := w.thickEnough(w.asTold()); found {
 		fix += fmt.Sprintf(" With what is told below it, %s of this wood would hold.", w.phrase(thick))
 	}
 	if w.order.Support.Add == AddNothing {

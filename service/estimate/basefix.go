@@ -131,7 +131,7 @@ func (w *work) unreached(k int, o *option) (entry int, why string) {
 	}
 	for side := range 2 {
 		i := k + side
-		if !w.toldBase(i) {
+		if !slices.ContainsFunc(w.base.parts[i], func(p base.Part) bool { return p.Kind == base.Appliance || p.Closed }) {
 			continue
 		}
 		line := w.baseLine(i, o.layout)

@@ -279,6 +279,16 @@ func (e *Estimate) hollow() bool {
 	return slices.ContainsFunc(e.Runs, func(r RunResult) bool { return len(r.Piece.Hollows) > 0 })
 }
 
+// anyHollow reports the same of a top that is only priced.
+func (w *work) anyHollow(l *plan.Layout) bool {
+	for i := range w.runs {
+		if len(w.hollows(i, l)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // BuildWay is another way to come to a thickness that no stock gives. It was estimated in full: an order that says so gets that price.
 type BuildWay struct {
 	Build Build

@@ -43,18 +43,22 @@ type rivals struct {
 // earlier; as the corners are gone through from the same physical end whichever way the chain was given, the answer
 // does not depend on that.
 func (w *work) chooseCorners() (*chosen, error) {
-	n := len(w.corners)
-	if n > 0 && w.chooser == nil {
-		w.chooser = hardware.NewChooser(w.cat)
-		w.chooser.Begin()
-	}
-	w.fromEnd = w.endFirst()
+	w.chooseFrom()
 	best, err := w.chooseChain()
 	if err != nil {
 		return nil, err
 	}
 	w.tell(best)
 	return best, nil
+}
+
+// chooseFrom makes ready to choose corners.
+func (w *work) chooseFrom() {
+	if len(w.corners) > 0 && w.chooser == nil {
+		w.chooser = hardware.NewChooser(w.cat)
+		w.chooser.Begin()
+	}
+	w.fromEnd = w.endFirst()
 }
 
 // chooseChain chooses the corners from the best sketch, or from the plainest beginning, from which is also told what

@@ -56,6 +56,8 @@ func (w *work) corner(step int) int {
 // ways are the ways to make corner k, seen from the end that the chain is gone through from.
 func (w *work) waysAt(k int) []plan.Joint {
 	switch {
+	case w.kept != nil:
+		return w.kept[k : k+1]
 	case w.corners[k].inLine != nil:
 		return straightWays
 	case w.fromEnd:

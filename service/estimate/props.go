@@ -18,12 +18,19 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 		from, to = l.Span(i, w.runs[i].Depth/2)
 	}
 	slab := w.stripsOn(i)
-	failing := func(is func(*base.Way) bool) []base.Way {
-		line := w.lay(i, from, to, edge)
-		var out []base.Way
-		for _, way := range line.Strips(&slab) {
-			if s, _ := w.judgeStrip(i, &way); !s.Holds && !way.Props && is(&way) {
-				out = append(out, way)
+	var line base.Line
+	var strips []base.Way
+	laid := -1 // how many parts stood there then
+	failing := func(is func(*base.Way) bool) (out []base.Way) {
+		if parts := w.base.parts[i]; len(parts) != laid {
+			line, laid = w.lay(i, from, to, edge), len(parts)
+			strips = line.Strips(&slab)
+		}
+		for k := range strips {
+			if way := &strips[k]; !way.Props && is(way) {
+				if s, _ := w.judgeStrip(i, way); !s.Holds {
+					out = append(out, *way)
+				}
 			}
 		}
 		return out

@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -11,6 +12,8 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
+	"seamwright/service/passage"
+	"seamwright/service/plan"
 	"seamwright/store/storetest"
 )
 
@@ -82,15 +85,53 @@ func needOf(e *estimate.Estimate, item string) (n float64) {
 	return n
 }
 
-// Each alternative costs what the order that says so costs.
+// Each alternative costs what the order that says so, and names the joints, costs: of a bar, of desks that turn a corner and of one
+// that turns two, on a way and at a crooked wall.
 func TestAlternativesCostWhatTheyAreSaidTo(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
+	based := func(o estimate.Order) estimate.Order {
+		for i := range o.Top.Runs {
+			o.Base = append(o.Base, estimate.BaseOrder{Run: o.Top.Runs[i].Name, Kind: base.Cabinet, To: o.Top.Runs[i].Length, FromFront: far(11 * in)})
+		}
+		return o
+	}
+	sited := based(deskA())
+	sited.Site.Walls = []estimate.WallOrder{{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 24*in, -6, 48*in, -9, 96*in, 1)}}
+	sited.Site.Way = []passage.Step{{Kind: passage.Door, Width: 30 * in, Height: 78 * in}}
+	two := deskA()
+	two.Top.Runs = append(slices.Clone(two.Top.Runs), estimate.Run{Name: "C", Length: 80 * in, Depth: 25.5 * in})
+	two.Top.Corners = append(slices.Clone(two.Top.Corners), two.Top.Corners[0])
+	thin := based(deskA())
+	thin.Top.Thickness = in
+	seen := map[estimate.CarryWay]bool{}
+	for _, o := range []estimate.Order{bar(10 * in), based(deskA()), sited, based(two), thin} {
+		alternativesOf(t, cat, o, seen)
+	}
+	require.True(t, seen[estimate.Thicker] && seen[estimate.ByLegs])
 	o := bar(10 * in)
 	e, err := estimate.Make(o, cat)
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(e.Base.Ways), 2)
-	seen := map[estimate.CarryWay]bool{}
+	thinner := o
+	thinner.Support = estimate.SupportOrder{Add: estimate.AddNothing, Unweighed: true}
+	thinner.Top.Thickness = e.Base.Ways[0].Thickness - in/8
+	f, err := estimate.Make(thinner, cat)
+	require.True(t, err != nil || !f.Base.Holds, "the thickness told is the least")
+}
+
+func alternativesOf(t *testing.T, cat *catalogue.Snapshot, o estimate.Order, seen map[estimate.CarryWay]bool) {
+	t.Helper()
+	e, err := estimate.Make(o, cat)
+	require.NoError(t, err)
+	require.NotEmpty(t, e.Base.Ways)
+	o.Top.Corners = slices.Clone(o.Top.Corners)
+	for k := range o.Top.Corners {
+		chosen := e.Corners[k].Chosen
+		o.Top.Corners[k].Joint = chosen.Kind
+		if chosen.Through != plan.NoSide {
+			o.Top.Corners[k].Through = estimate.ThroughWish(chosen.Through)
+		}
+	}
 	for _, a := range e.Base.Ways {
 		seen[a.Way] = true
 		other := o
@@ -112,12 +153,6 @@ func TestAlternativesCostWhatTheyAreSaidTo(t *testing.T) {
 		require.Equal(t, f.Price.Cost.Minus(e.Price.Cost).String(), a.Cost.String(), a.Way)
 		require.Empty(t, f.Base.Ways, "it asks for none")
 	}
-	require.True(t, seen[estimate.Thicker] && seen[estimate.ByLegs])
-	thinner := o
-	thinner.Support = estimate.SupportOrder{Add: estimate.AddNothing, Unweighed: true}
-	thinner.Top.Thickness = e.Base.Ways[0].Thickness - in/8
-	f, err := estimate.Make(thinner, cat)
-	require.True(t, err != nil || !f.Base.Holds, "the thickness told is the least")
 }
 
 // A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.

@@ -54,6 +54,7 @@ type work struct {
 	walk         *passage.Walk // to the place, its defaults taken; nil: not looked at
 	base         *foundation   // what stands under the runs; nil: not told
 
+	kept      []plan.Joint   // the only joints that are tried; nil: all
 	sketching bool           // wood costs what its size does; no boards are chosen for it
 	usual     float64        // what the first top that was sketched costs; 0: none yet
 	fromEnd   bool           // the corners are gone through from the chain's end

@@ -5,11 +5,11 @@ import "seamwright/service/measure"
 // lift carries a piece through the door of a lift and stands it in the car. Both must hold: its section passes the door,
 // and the box lies somehow in the car. That it can be turned up on its way in is taken for granted where the door is
 // smaller than the car; Straight is what goes in without.
-func (s *Step) lift(p Piece) Verdict {
+func (s *Step) lift(p Piece, longestIn func(width, a, b float64) float64) Verdict {
 	door := Step{Kind: Door, Width: s.DoorWidth, Height: s.DoorHeight}
 	through := door.door(p)
-	longest, hold := inBox(p, s.Width, s.Depth, s.Height)
-	straight, _ := inBox(p, min(s.Width, s.DoorWidth), s.Depth, min(s.Height, s.DoorHeight))
+	longest, hold := inBox(p, s.Width, s.Depth, s.Height, longestIn)
+	straight, _ := inBox(p, min(s.Width, s.DoorWidth), s.Depth, min(s.Height, s.DoorHeight), longestIn)
 	if through.Longest < longest {
 		longest = through.Longest
 	}
@@ -24,7 +24,7 @@ func (s *Step) lift(p Piece) Verdict {
 // exact; that no other one is better is proved for no thickness and no depth (the space diagonal), follows for slabs whose
 // length is well over their depth from the second-order condition of the maximum, and is tried at random in the tests.
 // An orientation is at hand for every length that is said to pass.
-func inBox(p Piece, width, depth, height measure.Length) (longest measure.Length, hold Hold) {
+func inBox(p Piece, width, depth, height measure.Length, longestIn func(width, a, b float64) float64) (longest measure.Length, hold Hold) {
 	axes := [3]float64{float64(width), float64(depth), float64(height)}
 	d, t := float64(p.Depth), float64(p.Thickness)
 	best, bestHold, found := 0.0, NoHold, NoHold

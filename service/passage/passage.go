@@ -66,11 +66,29 @@ type Verdict struct {
 // touching is by how much a piece may be longer than what passes through rounding, in millimetres.
 const touching = measure.Length(1e-6)
 
-// Walk is a way that several pieces are carried along. What it finds of turns it keeps for the next piece, which gets the
+// Walk is a way that several pieces are carried along. What it finds of turns and cars it keeps for the next piece, which gets the
 // same answer that it would get alone. It is for one goroutine at a time.
 type Walk struct {
 	Steps []Step
 	found map[corner]float64
+	laid  map[strip]float64
+}
+
+// strip is one of some width in a rectangle.
+type strip struct{ width, a, b float64 }
+
+// longestIn is longestIn, remembered.
+func (w *Walk) longestIn(width, a, b float64) float64 {
+	at := strip{width, a, b}
+	longest, known := w.laid[at]
+	if !known {
+		longest = longestIn(width, a, b)
+		if w.laid == nil {
+			w.laid = make(map[strip]float64)
+		}
+		w.laid[at] = longest
+	}
+	return longest
 }
 
 // corner is a turn as a strip of some width meets it.
@@ -93,9 +111,9 @@ func (w *Walk) judge(s *Step, p Piece) (v Verdict) {
 	case Door:
 		v = s.door(p)
 	case Turn:
-		v = s.turn(p, w.round)
+		v = s.turn(p, w)
 	case Lift:
-		v = s.lift(p)
+		v = s.lift(p, w.longestIn)
 	}
 	if !v.Passes {
 		v.Hold = NoHold

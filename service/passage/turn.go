@@ -8,22 +8,22 @@ import (
 )
 
 // turn carries a piece round the corner of two corridors, level or rolled about its length, and with one end raised.
-func (s *Step) turn(p Piece, roundTurn func(width, first, second, angle float64) float64) (v Verdict) {
+func (s *Step) turn(p Piece, w *Walk) (v Verdict) {
 	height := orNoLimit(s.Height)
 	d, t := float64(p.Depth), float64(p.Thickness)
 	first, second, angle := float64(s.First), float64(s.Second), float64(s.Angle)
 	if width, hold, ok := narrowest(d, t, height); ok {
-		v.Longest, v.Hold = measure.Length(roundTurn(width, first, second, angle)), hold
+		v.Longest, v.Hold = measure.Length(w.round(width, first, second, angle)), hold
 	}
 	v.Passes = fits(p, v.Longest)
-	if v.Hold == Tilted && min(d, t) <= height && fits(p, measure.Length(roundTurn(max(d, t), first, second, angle))) {
+	if v.Hold == Tilted && min(d, t) <= height && fits(p, measure.Length(w.round(max(d, t), first, second, angle))) {
 		v.Hold = Flat // which is easier
 	}
 	v.EndUp = v.Longest
 	if s.Height > 0 {
 		for _, level := range [2][2]float64{{t, d}, {d, t}} { // what lies level across the way, and what stands with the length
-			if strip := roundTurn(level[0], first, second, angle); strip > 0 {
-				v.EndUp = max(v.EndUp, measure.Length(longestIn(level[1], strip, height)))
+			if strip := w.round(level[0], first, second, angle); strip > 0 {
+				v.EndUp = max(v.EndUp, measure.Length(w.longestIn(level[1], strip, height)))
 			}
 		}
 	}

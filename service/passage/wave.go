@@ -29,17 +29,23 @@ func (w *wave) at(cos, sin float64) (value, slope float64) {
 	return w.c + w.c1*cos + w.s1*sin + w.c2*cos2 + w.s2*sin2, w.s1*cos - w.c1*sin + 2*(w.s2*cos2-w.c2*sin2)
 }
 
-// curvature is the most that the slope changes by in a radian.
-func (w *wave) curvature() float64 { return math.Hypot(w.c1, w.s1) + 4*math.Hypot(w.c2, w.s2) }
+// curve is the second derivative.
+func (w *wave) curve(cos, sin float64) float64 {
+	cos2, sin2 := cos*cos-sin*sin, 2*cos*sin
+	return -(w.c1*cos + w.s1*sin) - 4*(w.c2*cos2+w.s2*sin2)
+}
+
+// bent is the most of the third derivative.
+func (w *wave) bent() float64 { return math.Hypot(w.c1, w.s1) + 8*math.Hypot(w.c2, w.s2) }
 
 // clearance says how long a piece may be at an angle by one way to get clear: room − L·taken ≥ 0. Taken is never negative.
 type clearance struct {
-	room, taken             wave
-	roomCurved, takenCurved float64
+	room, taken         wave
+	roomBent, takenBent float64 // the most of their third derivatives
 }
 
 func clears(room, taken wave) clearance {
-	return clearance{room, taken, room.curvature(), taken.curvature()}
+	return clearance{room, taken, room.bent(), taken.bent()}
 }
 
 // longest is the longest that clears at an angle, without bound where nothing is taken.
@@ -55,13 +61,17 @@ func (c *clearance) longest(cos, sin float64) float64 {
 	return room / taken
 }
 
-// clearAround reports whether a length is clear at an angle and everywhere within half to both sides of it, by Taylor's
-// theorem with the bound of the curvature.
+// clearAround reports whether a length is clear at an angle and everywhere within half to both sides of it, by Taylor's theorem: the
+// parabola there, less the most that the third derivative makes of it.
 func (c *clearance) clearAround(cos, sin, half, length float64) bool {
-	room, roomSlope := c.room.at(cos, sin)
-	taken, takenSlope := c.taken.at(cos, sin)
-	curved := c.roomCurved + length*c.takenCurved
-	return room-length*taken >= math.Abs(roomSlope-length*takenSlope)*half+curved*half*half/2
+	w := c.room.plus(c.taken, -length)
+	value, slope := w.at(cos, sin)
+	curve := w.curve(cos, sin)
+	value -= (c.roomBent + length*c.takenBent) * half * half * half / 6
+	if slope = math.Abs(slope); curve > 0 && slope < curve*half {
+		return value >= slope*slope/(2*curve)
+	}
+	return value >= slope*half-curve*half*half/2
 }
 
 const (
@@ -70,30 +80,40 @@ const (
 )
 
 // shortest is the least over an arc of what the best of the ways clears, proved to exactTo: the arc is divided until each
-// part is clear, everywhere, of a length that is exactTo under one that some angle of the arc lets pass and no more.
+// part is clear, everywhere, of a length that is exactTo under one that some angle of the arc lets pass and no more. A part that is
+// not is first looked at where the parabola of its best way has its foot: so the least is soon known well enough.
 func shortest(ways []clearance, from, to float64) float64 {
 	least := min(longestAt(ways, from), longestAt(ways, to))
 	type arc struct{ middle, half float64 }
 	stack := append(make([]arc, 0, 64), arc{(from + to) / 2, (to - from) / 2})
-	for len(stack) > 0 {
+	for len(stack) > 0 && least > 0 {
 		a := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
 		sin, cos := math.Sincos(a.middle)
-		best := 0.0
-		for i := range ways {
-			best = max(best, ways[i].longest(cos, sin))
-		}
-		least = min(least, best)
-		if least <= 0 {
-			return 0
-		}
+		here, best := longestOf(ways, cos, sin)
+		least = min(least, here)
 		if a.half < leastArc || clearWhole(ways, cos, sin, a.half, min(least, math.MaxFloat64)-exactTo) {
 			continue
+		}
+		if !math.IsInf(here, 1) && here > 0 {
+			if foot := ways[best].foot(cos, sin, here); math.Abs(foot) < a.half {
+				least = min(least, longestAt(ways, a.middle+foot))
+			}
 		}
 		quarter := a.half / 2
 		stack = append(stack, arc{a.middle - quarter, quarter}, arc{a.middle + quarter, quarter})
 	}
-	return least
+	return max(least, 0)
+}
+
+// foot is how far from an angle the room that a length leaves is least, by its parabola there; without bound where it has none.
+func (c *clearance) foot(cos, sin, length float64) float64 {
+	w := c.room.plus(c.taken, -length)
+	_, slope := w.at(cos, sin)
+	if curve := w.curve(cos, sin); curve > 0 {
+		return -slope / curve
+	}
+	return math.Inf(1)
 }
 
 func clearWhole(ways []clearance, cos, sin, half, length float64) bool {
@@ -111,9 +131,16 @@ func clearWhole(ways []clearance, cos, sin, half, length float64) bool {
 // longestAt is the longest that some way clears at an angle.
 func longestAt(ways []clearance, angle float64) float64 {
 	sin, cos := math.Sincos(angle)
-	best := 0.0
+	longest, _ := longestOf(ways, cos, sin)
+	return longest
+}
+
+// longestOf is the same with the way that clears it.
+func longestOf(ways []clearance, cos, sin float64) (longest float64, way int) {
 	for i := range ways {
-		best = max(best, ways[i].longest(cos, sin))
+		if l := ways[i].longest(cos, sin); l > longest {
+			longest, way = l, i
+		}
 	}
-	return best
+	return longest, way
 }

@@ -92,18 +92,10 @@ func Judge(b Beam, r Rules) Verdict {
 	for _, l := range b.Lengths {
 		longest = max(longest, l)
 	}
-	low, high := 0.0, float64(Longest/longest)
-	if b.at(high, r) <= 1 {
-		return v
+	high := float64(Longest / longest)
+	if scale := Greatest(high, func(scale float64) float64 { return b.at(scale, r) }); scale < high {
+		v.Greatest = longest * measure.Length(scale)
 	}
-	for range 60 {
-		if middle := (low + high) / 2; b.at(middle, r) <= 1 {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	v.Greatest = longest * measure.Length(low)
 	return v
 }
 

@@ -1,0 +1,54 @@
+package support_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/support"
+)
+
+// The greatest scale is the one that halving finds, for sums of powers with kinks and plateaus as sags, stresses and shares of width
+// have them, and it takes few looks.
+func TestTheGreatestScaleIsWhatHalvingFinds(t *testing.T) {
+	t.Parallel()
+	most := 0
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := rapid.Float64Range(1e-6, 1e3).Draw(t, "a"), rapid.Float64Range(1e-6, 1e3).Draw(t, "b")
+		p, q := rapid.Float64Range(0.05, 4).Draw(t, "p"), rapid.Float64Range(0.05, 4).Draw(t, "q")
+		kink, high := rapid.Float64Range(0.01, 100).Draw(t, "kink"), rapid.Float64Range(1.5, 400).Draw(t, "high")
+		looks := 0
+		use := func(x float64) float64 {
+			looks++
+			return math.Max(a*math.Pow(x, p), b*math.Pow(x, q)*math.Pow(math.Max(1, x/kink), 2))
+		}
+		got := support.Greatest(high, use)
+		took := looks
+		if most = max(most, took); use(high) <= 1 {
+			require.Equal(t, high, got)
+			return
+		}
+		low, far := 0.0, high
+		for range 200 {
+			if middle := (low + far) / 2; use(middle) <= 1 {
+				low = middle
+			} else {
+				far = middle
+			}
+		}
+		if low < high*1e-9 {
+			require.LessOrEqual(t, got, low)
+			return
+		}
+		require.InEpsilon(t, low, got, 1e-11)
+		require.LessOrEqual(t, use(got), 1.0)
+		require.LessOrEqual(t, took, 70)
+	})
+	t.Logf("at most %d looks", most)
+	looks := 0
+	scale := support.Greatest(100, func(x float64) float64 { looks++; return 3 * x * x * x })
+	require.InEpsilon(t, math.Cbrt(1.0/3), scale, 1e-12)
+	require.LessOrEqual(t, looks, 12)
+}
