@@ -113,3 +113,29 @@ func TestAReflexButtIsHeldAtTheFrontAndFixedAtItsWall(t *testing.T) {
 	require.Equal(t, hardware.HoldFront, c.Movement.HoldAt)
 	require.Zero(t, c.Movement.Humid.Push)
 }
+
+// The base order with a named miter: its gap of 0.147 in let neither leg swing into its wall when the year is humid. Shared by the
+// legs the swing asks for 0.307 in at the longer one, all of it for 0.466.
+func TestTheMitersLegsHaveRoomAtTheirWalls(t *testing.T) {
+	t.Parallel()
+	o := plainL("maple_sugar", "1-1/2", 90, 96*in, 72*in, 25.5*in)
+	o.Top.Corners[0].Joint = plan.Miter
+	e, err := estimate.Make(o, storetest.Demo(t))
+	require.NoError(t, err)
+	m := &chosenOf(&e.Corners[0]).Movement
+	require.False(t, m.Restrained)
+	require.InDelta(t, 0.3189, m.Humid.FirstShift.Inches(), 0.00005, "into the wall, with the second leg held still")
+	require.InDelta(t, 0.466, (e.Runs[0].Movement.ToHumid + m.Humid.FirstShift + measure.Inch/16).Inches(), 0.0005)
+	require.InDelta(t, 0.307, e.Runs[0].Movement.WallGap.Inches(), 0.0005, "each leg takes half")
+	require.InDelta(t, 0.267, e.Runs[1].Movement.WallGap.Inches(), 0.0005)
+	require.GreaterOrEqual(t, e.Runs[0].WallJoint.Width.Inches(), e.Runs[0].Movement.WallGap.Inches())
+	require.Less(t, e.Fixing.Count, 36, "rows where the base has its rails")
+	for i := range e.Fixing.Runs {
+		far, most := []float64{m.Humid.FirstShift.Inches(), m.Humid.SecondShift.Inches()}[i], 0.0
+		for _, p := range e.Fixing.Runs[i].Places {
+			require.Positive(t, p.SlotAlong)
+			most = max(most, p.SlotAcross.Inches())
+		}
+		require.Greater(t, most, far*0.9, "the furthest fixing of %s follows half the shift to either side", e.Fixing.Runs[i].Run)
+	}
+}

@@ -101,7 +101,7 @@ func (f *Form) includes(r *Request, c chosen, est *estimate.Estimate) []string {
 var services = map[catalogue.Service]string{
 	catalogue.Measuring:  "Measuring on site before anything is cut.",
 	catalogue.Delivering: "Delivery.",
-	catalogue.Joining:    "Joining the pieces at the corner.",
+	catalogue.Joining:    "Joining the pieces.",
 	catalogue.Fitting:    "Fitting to the base and at the wall.",
 }
 
