@@ -3,6 +3,7 @@ package coherence_test
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // Allowances of trade.md 7, which the demo shop has not changed.
@@ -254,8 +255,36 @@ func (a *answer) fixings() {
 			count++
 			a.place(r, p)
 		}
+		a.rowsOf(r, n)
 	}
 	a.must(f, count == f.get("count").int(), "%d places for %d fixings", count, f.get("count").int())
+}
+
+// rowsOf: the row nearest to the fixed line of a run moves least, as the note says; where its leg swings, or where it is fixed at a line
+// on which no row stands, the note says that instead.
+func (a *answer) rowsOf(r *run, n node) {
+	note := a.get("fixing", "note").text()
+	own, apart := false, true
+	for _, p := range n.get("places").list() {
+		own = own || !p.get("slot_along").null()
+	}
+	a.must(n, !own || strings.Contains(note, "Legs that swing"), "its leg swings, and the note does not say so")
+	nearest, least := math.Inf(1), math.Inf(1)
+	for _, row := range n.get("rows").list() {
+		off := math.Abs(r.depth - a.length(row.get("from_front")) - r.line)
+		apart = apart && off > 1
+		if row.get("slot_length").null() {
+			return
+		}
+		if slot := a.length(row.get("slot_length")); off < nearest-0.01 {
+			nearest, least = off, slot
+		} else if off > nearest+0.01 && !own {
+			a.atLeast(row, "the slot of a row further from the fixed line", slot, least, 2*a.least)
+		}
+	}
+	if apart && n.get("fixed_line").text() == "centre" {
+		a.must(n, strings.Contains(note, "fixed at its centre and has no row there"), "nothing is said of a centre without a row")
+	}
 }
 
 func (a *answer) place(r *run, p node) {

@@ -215,7 +215,11 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 		f.Places = all[r.Count:len(all):len(all)]
 		r.Count = len(all)
 	}
-	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of the seams' parts; in each run the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing))
+	which := ""
+	if swings {
+		which = " that does not swing"
+	}
+	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of the seams' parts; in each run%s the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing), which)
 	if w.keptByBothSides(&r) {
 		r.Note += " A run that is fixed at its centre and has no row there is kept in its place by the rows on both sides: all of them slide, each screw in the middle of its slot."
 	}
@@ -226,7 +230,7 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 		r.Note += " They end in the solid wood of the built-up edge, none of them where the slab is hollow below."
 	}
 	if swings {
-		r.Note += " Legs that swing slide in slots across and along the run, longer with their distance from the corner."
+		r.Note += " Legs that swing slide at every row, in slots across and along the run, longer with their distance from the corner."
 	}
 	if note := w.fixing.Kind.Traits().Note; note != "" {
 		r.Note += " " + note

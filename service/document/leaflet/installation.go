@@ -179,7 +179,7 @@ func (m *maker) fixings() {
 		return
 	}
 	var rows []document.Row
-	middle := false
+	middle, swings := false, false
 	for i := range m.e.Fixing.Runs {
 		f := &m.e.Fixing.Runs[i]
 		middle = middle || f.WithoutRow(m.e.Runs[i].Depth)
@@ -189,6 +189,7 @@ func (m *maker) fixings() {
 				name, line = "", ""
 			}
 			count, across, along := m.inRow(f, k)
+			swings = swings || along > 0
 			rows = append(rows, document.Row{Cells: []string{name, line, m.length(f.Rows[k].FromFront), count,
 				m.how(across, along)}})
 		}
@@ -196,6 +197,9 @@ func (m *maker) fixings() {
 	text := m.Say("inst_fix_text")
 	if middle {
 		text += " " + m.Say("inst_fix_middle")
+	}
+	if swings {
+		text += " " + m.Say("inst_fix_swings")
 	}
 	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_fix")},
 		document.Text{Text: text}, document.Table{Caption: m.Say("inst_fix"), Columns: []document.Column{
@@ -237,7 +241,13 @@ func (m *maker) order() {
 		steps = append([]string{m.Say("inst_rest_days")}, steps...)
 	}
 	if len(m.e.Corners) > 0 {
-		steps = append(steps, m.Say("inst_step_lay"), m.Say("inst_step_join"))
+		lay := "inst_step_lay_all"
+		for i := range m.e.Corners {
+			if m.e.Corners[i].Chosen.RunsThrough() {
+				lay = "inst_step_lay"
+			}
+		}
+		steps = append(steps, m.Say(lay), m.Say("inst_step_join"))
 	} else {
 		steps = append(steps, m.Say("inst_step_lay_one"))
 	}
