@@ -39,21 +39,30 @@ const (
 	Carries                     // is a part of the base
 )
 
-// FastenerForm is how a part sits in the wood, whatever it is called: which measures it has, what must be cut for it,
-// where it can stand and how it is drawn follow from that.
+// FastenerForm is how a part sits in a seam, whatever it is called: which measures it has, what must be cut for it, where
+// it can stand and how it is drawn follow from that.
 type FastenerForm uint8
 
 // The forms.
 const (
-	NoForm   FastenerForm = iota // of a kind that is none
-	LetIn                        // half in either piece of a seam, in a slot across it
+	NoForm   FastenerForm = iota // it stands in no seam
+	LetIn                        // half in either piece, in a slot across the seam
 	Pocketed                     // a screw, from a pocket in one piece into the other
 	Recessed                     // a bolt between recesses in both pieces, through a channel
-	Clipped                      // a bought clip, between the base and the top's underside
-	Upright                      // a screw through a slot of the base, up into the top
-	Inserted                     // a threaded bush in the top, and a machine screw into it through a slot of the base
-	Arm                          // reaches out under the top from a wall or a cabinet
-	Post                         // stands on the floor
+)
+
+// UnderForm is how a part sits between a top and what is below, whatever it is called: which measures it has, and what
+// must be cut for it.
+type UnderForm uint8
+
+// The forms.
+const (
+	NotUnder UnderForm = iota // it stands in a seam, or is of a kind that is none
+	Clipped                   // a bought clip, between the base and the top's underside
+	Upright                   // a screw through a slot of the base, up into the top
+	Inserted                  // a threaded bush in the top, and a machine screw into it through a slot of the base
+	Arm                       // reaches out under the top from a wall or a cabinet
+	Post                      // stands on the floor
 )
 
 // FastenerTraits is all that sets one kind of hardware apart from another.
@@ -61,7 +70,9 @@ type FastenerTraits struct {
 	Kind FastenerKind
 	Name string // of one, in a sentence
 	Role FastenerRole
-	Form FastenerForm
+
+	Form  FastenerForm // one of the two
+	Under UnderForm
 
 	// Of alignment parts.
 	Plunged bool // its slot is plunged with a round cutter, which leaves its circle in the wood
@@ -96,19 +107,19 @@ var fastenerKinds = [...]FastenerTraits{
 	{Kind: Dowel, Name: "dowel", Role: Refused, Form: LetIn, Plural: "dowels", Refusal: "a round hole gives no side room"},
 	{Kind: PocketScrew, Name: "pocket screw", Role: Pulls, Form: Pocketed},
 	{Kind: DrawBolt, Name: "draw bolt", Role: Pulls, Form: Recessed},
-	{Kind: SlottedClip, Name: "slotted clip", Role: Fixes, Form: Clipped, Screws: 1,
+	{Kind: SlottedClip, Name: "slotted clip", Role: Fixes, Under: Clipped, Screws: 1,
 		Note: "Slots are what a clip must allow; clips come with their own, so check them."},
-	{Kind: SlottedScrew, Name: "slotted screw", Role: Fixes, Form: Upright},
-	{Kind: FigureEight, Name: "figure-eight clip", Role: Fixes, Form: Clipped, Screws: 2, LetIn: true, Travel: swing,
+	{Kind: SlottedScrew, Name: "slotted screw", Role: Fixes, Under: Upright, Usual: Imperial},
+	{Kind: FigureEight, Name: "figure-eight clip", Role: Fixes, Under: Clipped, Screws: 2, LetIn: true, Travel: swing,
 		Usual: Imperial,
 		Note:  "Let figure-eights flush into the rails, along the run, with room to turn; slots are what each must allow."},
-	{Kind: Button, Name: "button", Role: Fixes, Form: Clipped, Screws: 1, LetIn: true, Travel: tongue, Along: true,
+	{Kind: Button, Name: "button", Role: Fixes, Under: Clipped, Screws: 1, LetIn: true, Travel: tongue, Along: true,
 		Usual: Imperial,
 		Note:  "Set buttons with five eighths of their tongue in the rail's groove, which is as deep as the whole; slots are what each must allow."},
-	{Kind: ThreadedInsert, Name: "threaded insert", Role: Fixes, Form: Inserted, Usual: Imperial,
+	{Kind: ThreadedInsert, Name: "threaded insert", Role: Fixes, Under: Inserted, Usual: Imperial,
 		Note: "Drive inserts just below the face; draw their machine screws up until the washers still slide, and take none so long that it meets the end of its bore."},
-	{Kind: SupportBracket, Name: "bracket", Role: Carries, Form: Arm},
-	{Kind: SupportLeg, Name: "leg", Role: Carries, Form: Post},
+	{Kind: SupportBracket, Name: "bracket", Role: Carries, Under: Arm},
+	{Kind: SupportLeg, Name: "leg", Role: Carries, Under: Post},
 }
 
 // swingPlay is how much a figure-eight may pull along the run when it turns: its screws have that much play. Common
@@ -148,8 +159,11 @@ func (k FastenerKind) Traits() *FastenerTraits {
 
 var noTraits FastenerTraits
 
-// Form returns how parts of the kind sit in the wood.
+// Form returns how parts of the kind sit in a seam.
 func (k FastenerKind) Form() FastenerForm { return k.Traits().Form }
+
+// Under returns how parts of the kind sit under a top.
+func (k FastenerKind) Under() UnderForm { return k.Traits().Under }
 
 // Role returns what parts of the kind do.
 func (k FastenerKind) Role() FastenerRole { return k.Traits().Role }

@@ -19,9 +19,9 @@ func (f FastenerForm) usual() Series {
 	switch f {
 	case LetIn, Recessed:
 		return Metric
-	case Pocketed, Upright:
+	case Pocketed:
 		return Imperial
-	case NoForm, Clipped, Inserted, Arm, Post:
+	case NoForm:
 	}
 	return AnySeries
 }

@@ -235,7 +235,7 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 	if note := w.fixing.Kind.Traits().Note; note != "" {
 		r.Note += " " + note
 	}
-	if f := w.fixing; f.Kind.Form() == catalogue.Inserted {
+	if f := w.fixing; f.Kind.Under() == catalogue.Inserted {
 		r.Note += fmt.Sprintf(" For each insert bore %s wide and %s deep from below, at its place in the top.",
 			w.phrase(f.BoreDiameter), w.phrase(f.Penetration))
 	}

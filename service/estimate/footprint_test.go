@@ -60,7 +60,7 @@ func footprint(kind catalogue.FastenerKind, f *catalogue.Fastener, stops bool, t
 			out = append(out, xy{x + math.Copysign(more, x), math.Sqrt(2500-x*x) - (50 - deep)},
 				xy{slot / 2 * float64(i) / 200, 0})
 		}
-	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Inserted, catalogue.Arm, catalogue.Post: // stand in no seam
+	case catalogue.NoForm: // stand in no seam
 	}
 	return out
 }

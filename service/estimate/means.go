@@ -281,11 +281,11 @@ func (w *work) resolveFixing() error {
 func (w *work) comesThrough() error {
 	f, thickness := w.fixing, w.order.Top.Thickness
 	least := f.LeastThickness
-	switch f.Kind.Form() {
+	switch f.Kind.Under() {
 	case catalogue.Upright:
 		least = f.Penetration + tolerance
 	case catalogue.Inserted:
-	case catalogue.NoForm, catalogue.LetIn, catalogue.Pocketed, catalogue.Recessed, catalogue.Clipped, catalogue.Arm, catalogue.Post:
+	case catalogue.NotUnder, catalogue.Clipped, catalogue.Arm, catalogue.Post:
 		return nil
 	}
 	if thickness >= least {

@@ -209,14 +209,14 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 		Cutouts: len(w.cutouts), Coats: w.coats, Tool: string(w.order.Shop.SeamCut),
 		Experience: string(w.order.Shop.Experience),
 		Assembled:  w.order.Site.AssembledBy == byCustomer}
-	if w.fixing != nil && w.fixing.Kind.Form() == catalogue.Clipped {
+	if w.fixing != nil && w.fixing.Kind.Under() == catalogue.Clipped {
 		kind := w.fixing.Kind.Traits()
 		j.Clips = t.fixing * kind.Screws
 		if kind.LetIn {
 			j.LetIn = t.fixing
 		}
 	}
-	if w.fixing != nil && w.fixing.Kind.Form() == catalogue.Inserted {
+	if w.fixing != nil && w.fixing.Kind.Under() == catalogue.Inserted {
 		j.Inserts = t.fixing
 	}
 	if w.moulded {

@@ -121,7 +121,7 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 		if head > f.BoreDiameter {
 			k.broken("the head of %s does not enter its pocket", g.Item)
 		}
-	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright, catalogue.Inserted, catalogue.Arm, catalogue.Post:
+	case catalogue.NoForm, catalogue.LetIn:
 		k.broken("%s pulls nothing", g.Item)
 		return
 	}

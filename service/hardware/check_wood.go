@@ -113,7 +113,7 @@ func (k *checker) cuts(f *catalogue.Fastener, at measure.Length) []cut {
 		}
 		return []cut{rectangle("slot", 0, at, k.slot(f, at)/2, f.Length/2),
 			rectangle("slot", 1, at, k.slot(f, at)/2, f.Length/2)}
-	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Inserted, catalogue.Arm, catalogue.Post: // stand in no seam
+	case catalogue.NoForm: // stand in no seam
 	}
 	return nil
 }

@@ -250,7 +250,7 @@ func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 				o.screw = f
 			case catalogue.Recessed:
 				o.bolt = f
-			case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright, catalogue.Inserted, catalogue.Arm, catalogue.Post: // pull nothing
+			case catalogue.NoForm, catalogue.LetIn: // pull nothing
 			}
 			if l, _ := c.fit(o, nil); l != nil {
 				return found{o, l}, true

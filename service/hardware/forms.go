@@ -71,7 +71,6 @@ var forms = [...]form{
 			source:  source.Demo,
 		},
 	},
-	catalogue.Clipped: {}, catalogue.Upright: {}, catalogue.Inserted: {}, catalogue.Arm: {}, catalogue.Post: {}, // stand in no seam
 }
 
 // formOf is the row of a part's form.

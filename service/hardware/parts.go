@@ -55,7 +55,7 @@ func (p *parts) addPull(f *catalogue.Fastener, thickness measure.Length, s *cata
 		if thickness >= f.RecessDepth+s.WoodAboveRecess {
 			p.bolts = append(p.bolts, f)
 		}
-	case catalogue.NoForm, catalogue.LetIn, catalogue.Clipped, catalogue.Upright, catalogue.Inserted, catalogue.Arm, catalogue.Post: // pull nothing
+	case catalogue.NoForm, catalogue.LetIn: // pull nothing
 	}
 }
 

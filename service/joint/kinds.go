@@ -108,5 +108,4 @@ var grips = [...]*grip{
 		apart:     1,
 		apartText: "draw bolts come apart and together again from below.",
 	},
-	catalogue.Clipped: nil, catalogue.Upright: nil, catalogue.Inserted: nil, catalogue.Arm: nil, catalogue.Post: nil,
 }

@@ -15,7 +15,7 @@ type form struct {
 	check     func(*checker)
 }
 
-// forms has a row for each. The working load of a draw bolt is its maker's.
+// forms has a row for each that stands in a seam. The working load of a draw bolt is its maker's.
 var forms = map[catalogue.FastenerForm]*form{
 	catalogue.LetIn: {must: []string{"width_mm", "length_mm", "thickness_mm", "least_thickness_mm"},
 		may:   []string{"greatest_thickness_mm"},
@@ -26,6 +26,10 @@ var forms = map[catalogue.FastenerForm]*form{
 	catalogue.Recessed: {must: []string{"length_mm", "bolt_diameter_mm", "recess_diameter_mm", "recess_depth_mm",
 		"recess_distance_mm", "bearing_diameter_mm", "least_thickness_mm", "working_load_n"},
 		may: []string{"greatest_thickness_mm"}, check: (*checker).bolt},
+}
+
+// unders has a row for each that stands under a top.
+var unders = map[catalogue.UnderForm]*form{
 	catalogue.Upright: {must: []string{"length_mm", "thread_diameter_mm", "head_diameter_mm", "penetration_mm",
 		"least_thickness_mm"},
 		may: []string{"washer_diameter_mm", "greatest_thickness_mm"}, check: (*checker).uprightScrew},
@@ -48,7 +52,11 @@ func (k *checker) clip() {
 
 // formOf is the row of a kind; of what is none an empty one.
 func formOf(kind string) *form {
-	if f := forms[catalogue.FastenerKind(kind).Form()]; f != nil {
+	k := catalogue.FastenerKind(kind)
+	if f := forms[k.Form()]; f != nil {
+		return f
+	}
+	if f := unders[k.Under()]; f != nil {
 		return f
 	}
 	return &form{check: func(*checker) {}}

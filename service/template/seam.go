@@ -92,7 +92,7 @@ func Beside(e *estimate.Estimate, k, run int) (shapes []Shape) {
 			}
 			s.Feature, s.Points, s.Radius = Recess, []plan.Point{{X: m.At, Y: m.Part.RecessDistance}}, r
 			shapes = append(shapes, s)
-		case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Inserted, catalogue.Arm, catalogue.Post: // stand in no seam
+		case catalogue.NoForm: // stand in no seam
 		}
 	}
 	return shapes

@@ -183,7 +183,7 @@ func (s *stick) cut(m *template.Mark) string {
 		return s.say("pocket, hole %s", m.Size.TextAs(s.units, measure.Bore))
 	case catalogue.Recessed:
 		return s.say("bolt, channel %s", m.Size.TextAs(s.units, measure.Bore))
-	case catalogue.NoForm, catalogue.Clipped, catalogue.Upright, catalogue.Inserted, catalogue.Arm, catalogue.Post: // stand in no seam
+	case catalogue.NoForm: // stand in no seam
 	}
 	return ""
 }
