@@ -71,6 +71,17 @@ func (f *frame) tips(outline []plan.Point) (from, to measure.Length) {
 	return from, to
 }
 
+// OnPiece is where places along a run, from its start, lie on the template of its piece seen from above: from its leftmost point to the
+// right, the lesser one first.
+func OnPiece(e *estimate.Estimate, run int, from, to measure.Length) (left, right measure.Length) {
+	f := frameOf(e, run)
+	first, last := f.tips(e.Runs[run].Piece.Outline)
+	if f.left {
+		return last - to, last - from
+	}
+	return from - first, to - first
+}
+
 // settle turns the shapes from the plan's coordinates into the template's: x to the right from the leftmost point of the outlines, y
 // from the front line of the frame's run towards its wall. A corner's second run may lie before that line: there y is counted from
 // the foremost point.

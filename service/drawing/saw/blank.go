@@ -67,7 +67,7 @@ func (s *Plan) blank(run int) Part {
 	k := wide / float64(b.StaveLength)
 	layers := max(1, b.Layers)
 	if b.BuiltUp() {
-		layers = 1 // what lies below it is drawn on the piece's sheet
+		layers = 2 // what lies below it: each layer there is alike
 	}
 	across := drawnAcross(b.LayerStaves() * layers)
 	high := across * float64(b.LayerStaves())
@@ -86,7 +86,11 @@ func (s *Plan) blank(run int) Part {
 		p.Text(x, y+high+pen.Small+0.9, s.say("front edge"), small)
 		p.Text(x+wide+endGap, y-1.2, s.say("ends"), small)
 		for layer := range layers {
-			s.layer(p, run, layer, pen.At(x, y), wide, high)
+			if layer > 0 && b.BuiltUp() {
+				s.builtUp(p, run, pen.At(x, y), k, across/float64(b.StaveWidth), wide, high)
+			} else {
+				s.layer(p, run, layer, pen.At(x, y), wide, high)
+			}
 			s.piece(p, run, pen.At(x, y), k, across/float64(b.StaveWidth), high)
 			if layer < layers-1 {
 				y += high + apart
@@ -126,6 +130,28 @@ func (s *Plan) layer(p *pen.Pen, run, layer int, at pen.Point, wide, high float6
 		put(i, bottom-(float64(i)+1.5)*across, across)
 	}
 	put(n-1, bottom-high, across/2)
+}
+
+// builtUp draws what lies below a slab with a built-up edge: its strips and blocks, and where it is hollow.
+func (s *Plan) builtUp(p *pen.Pen, run int, at pen.Point, k, ky, wide, high float64) {
+	p.Rect(at.X, at.Y, wide, high, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.Wood})
+	t, err := template.OfRun(s.est, run, template.Above)
+	if err != nil {
+		return // an answer that holds no outline has none to draw
+	}
+	b := &s.est.Runs[run].Blank
+	ends := (b.StaveLength - b.Length) / 2
+	lo, low := blankCorner(t)
+	for _, h := range s.est.Runs[run].Piece.Hollows {
+		left, right := template.OnPiece(s.est, run, h.From, h.To)
+		x, y := at.X+float64(left-lo+ends)*k, at.Y+high-float64(h.Back-low)*ky
+		w, deep := float64(right-left)*k, float64(h.Back-h.Front)*ky
+		p.Rect(x, y, w, deep, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Thin, Fill: pen.White})
+		l := pen.Letters{Size: pen.Small, At: pen.Middle}
+		if text := s.say("hollow"); pen.Width(text, l) < w-1 && deep > pen.Small {
+			p.Text(x+w/2, y+deep/2+0.36*pen.Small, text, l)
+		}
+	}
 }
 
 // fingers draws where a stave is joined end to end; every other one is turned end for end.

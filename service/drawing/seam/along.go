@@ -79,6 +79,7 @@ func (s *sheet) along(f *frame, y float64) float64 {
 	t := math.Max(float64(s.thickness)*f.scale, 3)
 	x0, x1 := f.x(f.from), f.x(f.to)
 	s.Rect(x0, y, x1-x0, t, 0, pen.Stroke{Fill: pen.Wood})
+	s.glueLines(x0, x1, y, t)
 	if keep := float64(s.c.Geometry.FrontKeep); keep > 0 && f.from == 0 {
 		for x := x0 + 0.5; x < f.x(keep); x += 1 {
 			s.Line(x, y, x, y+t, pen.Stroke{Ink: pen.Faint, Width: pen.Thin})

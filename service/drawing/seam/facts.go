@@ -2,6 +2,7 @@ package seam
 
 import (
 	"math"
+	"strconv"
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/hardware"
@@ -14,7 +15,7 @@ func (s *sheet) figures() [][2]string {
 	return [][2]string{
 		{s.say("Seam length"), s.exact(s.c.Geometry.SeamLength)},
 		{s.say("Corner, room side"), s.degrees(s.corner.Angle)},
-		{s.say("Thickness"), s.exact(s.thickness)},
+		{s.say("Thickness"), s.thick()},
 		{s.say("Held flush (▲▼)"), s.heldText()},
 		{s.say("Front kept clear"), s.keepText()},
 	}
@@ -200,4 +201,12 @@ func (s *sheet) three(x, y, w float64, row [3]string, head bool) float64 {
 	s.Text(x+w-half, y+3, pen.Fit(row[1], half-1, l), l)
 	s.Text(x+w, y+3, pen.Fit(row[2], half-1, l), l)
 	return y + 4.6 + float64(max(len(name)-1, 0))*pen.Body*1.2
+}
+
+// thick is the thickness, with the layers that it is glued up from.
+func (s *sheet) thick() string {
+	if s.layers < 2 {
+		return s.exact(s.thickness)
+	}
+	return s.say("%s, %s layers", s.exact(s.thickness), strconv.Itoa(s.layers))
 }

@@ -3,11 +3,13 @@ package seam
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/estimate"
+	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
 )
@@ -32,6 +34,7 @@ func TestGoldenSheets(t *testing.T) {
 		{"harsh_butt_mixed", harsh(), Options{}},
 		{"elongated_butt", elongated(), Options{}},
 		{"elongated_butt_narrow", elongated(), Options{Narrow: true}},
+		{"laminated_miter", laminated(), Options{}},
 		{"desk_another_candidate", drawtest.Desk(), Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -40,6 +43,27 @@ func TestGoldenSheets(t *testing.T) {
 			golden(t, filepath.Join("testdata", c.name+".svg"), got)
 		})
 	}
+}
+
+// laminated is a desk of two layers.
+func laminated() estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Species, o.Top.Thickness, o.Top.Build = "oak_red", 3*measure.Inch, estimate.Laminated
+	return o
+}
+
+// A slab of two layers shows its glue line along the seam and in every section; one of a single layer has none.
+func TestGlueLinesOfALaminatedSlab(t *testing.T) {
+	line := regexp.MustCompile(`<line [^>]*stroke="#6a6a6a" stroke-width="0.3"`)
+	count := func(o estimate.Order) int {
+		got, err := Draw(drawtest.Make(t, o), 0, Options{})
+		require.NoError(t, err)
+		return len(line.FindAll(got, -1))
+	}
+	one, two := laminated(), laminated()
+	one.Top.Thickness, one.Top.Build = 1.5*measure.Inch, ""
+	require.Zero(t, count(one))
+	require.GreaterOrEqual(t, count(two), 3, "along the seam, across its tenons and across its bolts")
 }
 
 // golden compares with a file, or with UPDATE_GOLDEN=1 writes it.

@@ -45,6 +45,7 @@ type sheet struct {
 
 	first, second string // the runs' names
 	thickness     measure.Length
+	layers        int // that the slabs are glued up from at the seam; 0: none
 	marks         []mark
 	held          measure.Length
 	turn          measure.Length // where a mason's miter turns, along the seam; 0 for other joints
@@ -64,7 +65,7 @@ func newSheet(e *estimate.Estimate, corner int, o Options) (*sheet, error) {
 	}
 	s := &sheet{est: e, units: e.Units, index: corner, corner: &e.Corners[corner], narrow: o.Narrow, speech: o.Speech,
 		first: pen.Short(e.Runs[corner].Name, nameLength), second: pen.Short(e.Runs[corner+1].Name, nameLength),
-		thickness: e.Made.Thickness}
+		thickness: e.Made.Thickness, layers: e.Made.Layers}
 	joint := s.corner.Chosen
 	if o.Joint != nil {
 		joint = *o.Joint

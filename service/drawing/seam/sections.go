@@ -64,9 +64,18 @@ func (s *sheet) crossSection(x, y, w, half float64) *cross {
 	for _, e := range []float64{-span, span} {
 		s.Line(c.x+e, y-0.5, c.x+e, y+c.t+0.5, pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "2 0.8 0.4 0.8"})
 	}
+	s.glueLines(c.x-span, c.x+span, y, c.t)
 	c.span = span
 	s.upright(c.x+span+3, y, y+c.t, s.exact(s.thickness), pen.Left)
 	return c
+}
+
+// glueLines draws where the layers of a slab lie on each other; at a seam a built-up edge is solid as well. t is its thickness on paper.
+func (s *sheet) glueLines(x0, x1, y, t float64) {
+	for i := 1; i < s.layers; i++ {
+		at := y + t*float64(i)/float64(s.layers)
+		s.Line(x0, at, x1, at, pen.Stroke{Ink: pen.Faint, Width: pen.Medium})
+	}
 }
 
 // seamIn draws the seam of a section.
