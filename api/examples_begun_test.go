@@ -49,6 +49,7 @@ var allBegun = []begun{
 		{"getQuoteView", "text/csv", "QUOTE/bill.csv", ""}}},
 	{name: "OptionsCSV", first: 1, asked: []begunBy{{"postOptionSetView", "text/csv", "/v1/option-sets/options.csv", "woods_and_joints"},
 		{"postQuoteOptionSetView", "text/csv", "QUOTE/option-sets/options.csv", "woods"}}},
+	{name: "AdditionsCSV", first: 1, asked: []begunBy{{"exportAdditions", "text/csv", "/v1/additions/labour-roles.csv", ""}}},
 	{name: "RolesCSV", first: 5, asked: []begunBy{{"exportCatalogue", "text/csv", "/v1/exports/labour-roles.csv", ""}}},
 	{name: "LogoPNG", bytes: 8, asked: []begunBy{{"getLogo", "image/png", "/v1/letterhead/logo", ""}}},
 	{name: "LogoJPEG", bytes: 3, asked: []begunBy{{"getLogo", "image/jpeg", "/v1/letterhead/logo", ""}}},

@@ -29,9 +29,10 @@ func families() map[string][]string {
 	return all
 }
 
-var enum = regexp.MustCompile(`enum: \[([^\]]*)\]`)
+var enum = regexp.MustCompile(`type: string, enum: \[([^\]]*)\]`)
 
-// The spec's lists of kinds are those of the tables.
+// The spec's lists of kinds are those of the tables. What a schema says of some kinds beside such a list (which measures a
+// form has) names no type.
 func TestTheSpecListsEveryKind(t *testing.T) {
 	found := map[string]int{}
 	for _, match := range enum.FindAllSubmatch(openapi.YAML(), -1) {

@@ -18,6 +18,7 @@ func Open(w *web.Server) {
 	s.lists()
 	s.Serve("GET /v1/audit-entries", s.listAuditEntries)
 	s.Serve("GET /v1/exports/:file", s.getExport, web.Way{Long: true})
+	s.Serve("GET /v1/additions/:file", s.getAdditions)
 	s.Serve("PUT /v1/imports/:part", s.putImport, web.Way{Largest: largestImport, Within: s.importing})
 	s.logoRoutes()
 }

@@ -3,13 +3,17 @@ package builtin
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"io"
 	"os"
+	"slices"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/sheet"
+	"seamwright/store/shelf"
 	"seamwright/store/storetest"
 )
 
@@ -22,14 +26,7 @@ func TestTheBuiltInCatalogueIsThatOfANewDatabase(t *testing.T) {
 	want, err := plain(storetest.Demo(t))
 	require.NoError(t, err)
 	if os.Getenv("UPDATE_GOLDEN") != "" {
-		var out bytes.Buffer
-		z, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
-		require.NoError(t, err)
-		_, err = z.Write(want)
-		require.NoError(t, err)
-		require.NoError(t, z.Close())
-		require.NoError(t, os.WriteFile(file, out.Bytes(), 0o644))
-		packed = out.Bytes()
+		packed = pack(t, file, want)
 	}
 	z, err := gzip.NewReader(bytes.NewReader(packed))
 	require.NoError(t, err)
@@ -50,4 +47,47 @@ func TestTheBuiltInCatalogueIsThatOfANewDatabase(t *testing.T) {
 	demo := storetest.Demo(t)
 	require.Equal(t, demo.Settings, from.Settings)
 	require.Equal(t, demo.PricesFrom, from.PricesFrom)
+}
+
+// The embedded rows are those of a new database, cell for cell: UPDATE_GOLDEN=1 go test ./store/builtin.
+func TestTheBuiltInRowsAreThoseOfANewDatabase(t *testing.T) {
+	t.Parallel()
+	s, _ := storetest.Setup(t)
+	want := map[string][][]string{}
+	for _, part := range sheet.Parts() {
+		if part == sheet.Settings {
+			continue
+		}
+		require.NoError(t, s.Shelf.Export(t.Context(), part, func(p shelf.Present) error {
+			want[part.Name] = append(want[part.Name], slices.Clone(p.Row.Cells))
+			return nil
+		}))
+	}
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		raw, err := json.Marshal(want)
+		require.NoError(t, err)
+		pack(t, "rows.json.gz", raw)
+		return
+	}
+	for _, part := range sheet.Parts() {
+		rows, err := Rows(part)
+		require.NoError(t, err)
+		require.Len(t, rows, len(want[part.Name]), part.Name)
+		for i := range rows {
+			require.Equal(t, want[part.Name][i], rows[i].Cells, "%s: UPDATE_GOLDEN=1 go test ./store/builtin", part.Name)
+		}
+	}
+}
+
+// pack writes a golden file.
+func pack(t testing.TB, name string, raw []byte) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	z, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
+	require.NoError(t, err)
+	_, err = z.Write(raw)
+	require.NoError(t, err)
+	require.NoError(t, z.Close())
+	require.NoError(t, os.WriteFile(name, out.Bytes(), 0o644))
+	return out.Bytes()
 }

@@ -25,6 +25,17 @@ func (s *Store) Export(ctx context.Context, part *sheet.Part, each func(Present)
 	})
 }
 
+// Keys are those of every row of a part, also of retired ones.
+func (s *Store) Keys(ctx context.Context, part *sheet.Part) (map[string]bool, error) {
+	keys := map[string]bool{}
+	return keys, db.Fault(ctx, pgx.BeginTxFunc(ctx, s.db.Pool, db.AsOfNow, func(tx pgx.Tx) error {
+		return readPart(ctx, tx, part, nil, func(p Present) error {
+			keys[p.Row.Key()] = true
+			return nil
+		})
+	}))
+}
+
 // readPart reads the rows of the keys, all of them when keys is nil, retired ones as well. Cells come in their
 // canonical form.
 func readPart(ctx context.Context, tx pgx.Tx, part *sheet.Part, keys []string, each func(Present) error) error {
