@@ -56,6 +56,10 @@ func added(list []Props) (brackets, legs int) {
 // alternatives prices the other ways to carry a top: as thick as it must be, of the cheapest wood that is stiff enough, with brackets
 // and with legs. A way that does not carry it either is none.
 func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]Alternative, error) {
+	if !m.mayPrice() {
+		e.leaveOut("/support/alternatives", "This top takes much reckoning, so that what else would carry it was not worked out. Ask for a thicker top or another wood, or for legs or brackets by `support.add`.")
+		return nil, nil
+	}
 	if m.other == nil {
 		m.other = NewMaker(m.cat)
 	}
@@ -71,7 +75,12 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		return nil, err
 	}
 	var list []Alternative
+	left := false
 	add := func(o Order, a Alternative) {
+		if left = left || !m.mayPrice(); left {
+			return
+		}
+		m.other.aside = 0
 		other, err := m.other.priced(ctx, o, e)
 		m.aside += m.other.Effort()
 		if err != nil || other == nil {
@@ -123,6 +132,9 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		o := bare
 		o.Support.Add = by.add
 		add(o, Alternative{Way: by.way})
+	}
+	if left {
+		e.leaveOut("/support/alternatives", "This top takes much reckoning, so that only some of what else would carry it was worked out. Ask for a thicker top or another wood, or for legs or brackets by `support.add`.")
 	}
 	return list, ctx.Err()
 }

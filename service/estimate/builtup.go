@@ -312,6 +312,10 @@ func (m *Maker) builds(ctx context.Context, order Order, e *Estimate) (*Estimate
 	if e.Made.Build == BuiltUp {
 		o.Top.Build = Laminated
 	}
+	if !m.mayMake() {
+		e.leaveOut("/top/build", "This top takes much reckoning, so that it was not held against the other way to come to its thickness. Ask for that by `top.build`.")
+		return e, nil
+	}
 	other, err := m.other.make(ctx, o)
 	m.aside += m.other.Effort()
 	if ctx.Err() != nil {

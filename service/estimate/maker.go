@@ -22,7 +22,7 @@ type Maker struct {
 	views map[catalogue.SeriesWish]*catalogue.Snapshot // of it, by the hardware's sizes
 	bench bench
 	other *Maker // of what a top is held against; nil until it is needed
-	aside int    // effort of that
+	aside int    // effort of that, and of tops that were made for the same order before the one at hand
 }
 
 // NewMaker returns a maker for a catalogue.
@@ -36,51 +36,69 @@ func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 	m.aside = 0
 	seams, any := seamsNamed(&order.Top)
-	e, err := m.makeOf(ctx, &order, seams, any)
-	if order.Top.StraightJoints == StraightForbid || ctx.Err() != nil || !(err != nil && m.bench.lacksWood || e.stopped()) {
-		return e, err
-	}
-	if more, found := m.propose(&order, seams, err != nil); found {
-		if divided, second := m.makeOf(ctx, &order, more, true); second == nil {
-			return divided, nil
+	d, err := m.makeOf(ctx, &order, seams, any)
+	if order.Top.StraightJoints != StraightForbid && ctx.Err() == nil && (err != nil && m.bench.lacksWood || d.stopped()) {
+		if more, found := m.propose(&order, seams, err != nil); found {
+			m.again()
+			if divided, second := m.makeOf(ctx, &order, more, true); second == nil {
+				d, err = divided, nil
+			}
 		}
 	}
-	return e, err
+	if err != nil {
+		return nil, err
+	}
+	return m.finish(ctx, &d)
+}
+
+// draft is an estimate that is not held against anything yet: one that is divided, as it does not pass its way, never is.
+type draft struct {
+	*Estimate
+	order Order  // that it is of
+	parts *parts // where runs are made of pieces
+}
+
+// finish adds what else would do to an estimate and, where runs are made of pieces, leads all that was said back to them.
+func (m *Maker) finish(ctx context.Context, d *draft) (*Estimate, error) {
+	e, err := m.weighed(ctx, d.order, d.Estimate)
+	if err != nil || d.parts == nil {
+		return e, err
+	}
+	d.parts.tellParts(&e.Assumptions, &e.Warnings)
+	d.parts.tellBase(e.Base)
+	return e, nil
 }
 
 // makeOf works out an order with straight seams in its runs, if any.
-func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, any bool) (*Estimate, error) {
+func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, any bool) (draft, error) {
 	if !any {
 		return m.makeJoined(ctx, *order)
 	}
 	p, err := m.parted(order, seams)
 	if err != nil {
-		return nil, err
+		return draft{}, err
 	}
-	e, err := m.makeJoined(ctx, p.order)
+	d, err := m.makeJoined(ctx, p.order)
 	if err != nil {
-		return nil, p.refusal(err)
+		return draft{}, p.refusal(err)
 	}
-	p.tellParts(&e.Assumptions, &e.Warnings)
-	p.tellBase(e.Base)
-	return e, nil
+	d.parts = p
+	return d, nil
 }
 
 // makeJoined works out an order whose runs are pieces; where no boards are long enough, of finger-jointed staves.
-func (m *Maker) makeJoined(ctx context.Context, order Order) (*Estimate, error) {
+func (m *Maker) makeJoined(ctx context.Context, order Order) (draft, error) {
 	e, err := m.make(ctx, order)
 	if err != nil && m.bench.lacksWood && joinable(&order.Top) {
 		joined := order
 		joined.Top.Staves = FingerJointed
+		m.again()
 		if e, second := m.make(ctx, joined); second == nil {
 			e.Assumptions = append(e.Assumptions, assumedJoined)
-			return m.weighed(ctx, joined, e)
+			return draft{Estimate: e, order: joined}, nil
 		}
 	}
-	if err != nil {
-		return e, err
-	}
-	return m.weighed(ctx, order, e)
+	return draft{Estimate: e, order: order}, err
 }
 
 // weighed is an estimate with what else would do: another way to come to its thickness, and to carry it.
@@ -127,12 +145,14 @@ func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
 
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
+	m.aside = 0
 	seams, any := seamsNamed(&order.Top)
 	c, err := m.compareOf(ctx, &order, seams, any)
 	if order.Top.StraightJoints == StraightForbid || ctx.Err() != nil || err == nil || !m.bench.lacksWood {
 		return c, err
 	}
 	if more, found := m.propose(&order, seams, true); found {
+		m.again()
 		if divided, second := m.compareOf(ctx, &order, more, true); second == nil {
 			return divided, nil
 		}
@@ -161,6 +181,7 @@ func (m *Maker) compareJoined(ctx context.Context, order Order) (*Comparison, er
 	if err != nil && m.bench.lacksWood && joinable(&order.Top) {
 		joined := order
 		joined.Top.Staves = FingerJointed
+		m.again()
 		if c, second := m.compare(ctx, joined); second == nil {
 			c.Assumptions = append(c.Assumptions, assumedJoined)
 			return c, nil
@@ -177,7 +198,9 @@ func (m *Maker) compare(ctx context.Context, order Order) (*Comparison, error) {
 	w.ctx = ctx
 	if w.layers > 1 && order.Top.Build == "" && order.Top.Construction != Panel { // whichever way an estimate takes
 		if e, err := m.make(ctx, order); err == nil {
-			if e, err = m.builds(ctx, order, e); err == nil && e.Made.Build == BuiltUp {
+			e, err = m.builds(ctx, order, e)
+			m.again()
+			if err == nil && e.Made.Build == BuiltUp {
 				order.Top.Build = BuiltUp
 				return m.compareBuilt(ctx, order, &e.Assumptions[len(e.Assumptions)-1])
 			}
@@ -202,23 +225,6 @@ func (m *Maker) compareBuilt(ctx context.Context, order Order, why *Assumption) 
 	}
 	return c, err
 }
-
-// Effort is what the top took that the maker was at last, in candidates tried; purchases and searches for hardware are
-// reckoned as so many (by their times, deploy/load/dearest). The usual top takes about 10, three runs 170, the dearest
-// requests 400. The same order takes the same, whatever the maker made before.
-func (m *Maker) Effort() int {
-	effort := m.aside + m.bench.tried.tried + m.bench.shed.Spent()/purchaseSteps
-	if m.bench.chooser != nil {
-		effort += m.bench.chooser.Spent() / hardwareCells
-	}
-	return effort
-}
-
-// As much as trying a candidate takes: thousands of the solver's steps, cells of a search.
-const (
-	purchaseSteps = 5
-	hardwareCells = 10_000
-)
 
 // Make works out a whole estimate with a maker of its own.
 func Make(order Order, cat *catalogue.Snapshot) (*Estimate, error) {

@@ -38,6 +38,7 @@ func (m *Maker) priced(ctx context.Context, order Order, e *Estimate) (*priced, 
 	if err == nil || !strings.HasPrefix(fault.All(err)[0].Pointer, "/top/corners") {
 		return p, err
 	}
+	m.again()
 	full, err := m.make(ctx, order) // with other joints
 	if err != nil || !full.Base.Holds {
 		return nil, err

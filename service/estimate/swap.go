@@ -6,8 +6,12 @@ import (
 	"seamwright/service/plan"
 )
 
-// mostSwaps is how many chains are worked out for what a sketch did not see of the wood.
-const mostSwaps = 6
+// mostSwaps is how many chains are worked out for what a sketch did not see of the wood, mostToSwap what a top may have taken
+// when another one is begun: one of three runs takes about 170, so that a long chain stays as its sketch has it.
+const (
+	mostSwaps  = 6
+	mostToSwap = 300
+)
 
 // swapped is the chain, or a better one in which single corners are made in another way. A sketch costs wood by its
 // size; which boards are really bought can turn what is nearly equal. So where another way stands better at its corner,
@@ -17,7 +21,7 @@ func (w *work) swapped(c *chosen) *chosen {
 	tried := [][]plan.Joint{slices.Clone(c.joints)}
 	for range mostSwaps {
 		joints := w.tempting(c, tried)
-		if joints == nil {
+		if joints == nil || w.effort() > mostToSwap {
 			return c
 		}
 		tried = append(tried, joints)

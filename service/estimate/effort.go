@@ -1,0 +1,41 @@
+package estimate
+
+// Effort is what the order took that the maker was at last, in candidates tried; purchases and searches for hardware are
+// reckoned as so many (by their times, deploy/load/dearest). All tops that were made for it count: one that no wood is long
+// enough for, and those that it is held against. The usual top takes about 10, three runs 170. The same order takes the
+// same, whatever the maker made before.
+func (m *Maker) Effort() int { return m.aside + m.bench.effort() }
+
+// As much as trying a candidate takes: thousands of the solver's steps, cells of a search.
+const (
+	purchaseSteps = 5
+	hardwareCells = 10_000
+)
+
+// effort is what the top at hand took so far.
+func (b *bench) effort() int {
+	effort := b.tried.tried + b.shed.Spent()/purchaseSteps
+	if b.chooser != nil {
+		effort += b.chooser.Spent() / hardwareCells
+	}
+	return effort
+}
+
+// again counts the top at hand before another one is made for the same order.
+func (m *Maker) again() { m.aside += m.bench.effort() }
+
+// mostBeside is how much an order may take with the tops that it is held against: another build, reckoned whole, and other ways
+// to carry it, priced with its joints. A top of three runs is held against all of them; one of six runs, or of twelve pieces,
+// hardly against any. The estimate itself is never left out.
+const mostBeside = 700
+
+// mayMake reports whether another top that takes as much as the one at hand may be made beside it.
+func (m *Maker) mayMake() bool { return m.Effort()+m.bench.effort() <= mostBeside }
+
+// mayPrice reports the same of a top that is priced with the joints of the one at hand, which takes about a quarter.
+func (m *Maker) mayPrice() bool { return m.Effort()+m.bench.effort()/4 <= mostBeside }
+
+// leaveOut says of an answer what was not worked out beside it, and how to ask for it.
+func (e *Estimate) leaveOut(pointer, text string) {
+	e.Warnings = append(e.Warnings, Warning{"comparison_left_out", Info, pointer, text})
+}
