@@ -116,6 +116,7 @@ func TestWithoutPiecesNothingIsBought(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, cutting.Plan{Boards: []int{0, 0}, Spare: []int{0, 0}, Strips: []cutting.Strip{}, Optimal: true},
 			plan)
+		require.Zero(t, plan.Gap(), "and not none of nothing")
 	}
 }
 

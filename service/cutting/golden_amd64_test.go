@@ -37,6 +37,8 @@ func TestSearchesTakeWhatIsWrittenDown(t *testing.T) {
 	}
 	for _, f := range families {
 		search(f.name, f.problem(20, 5), 100_000, 2_000_000)
+		search(f.name+", forty", f.problem(40, 1), 4_000_000)
+		search(f.name+", sixty", f.problem(60, 2), 10_000_000)
 	}
 	for _, c := range [][3]int{{1, 7, 1}, {1, 120, 1}, {1, 121, 1}, {2, 7, 2}, {3, 7, 4}, {3, 7, 5}, {4, 7, 2}, {6, 3, 1}, {7, 3, 1}} {
 		search(fmt.Sprint("shop ", c), shop(c[0], c[1], c[2]), 20_000, 1_000_000)
