@@ -29,9 +29,12 @@ var listings = []Listing{
 
 // ListingOf is the listing of a wood by its botanical name; ok is false where none is known.
 func ListingOf(s *Species) (l Listing, ok bool) {
-	name := strings.ToLower(s.Botanical)
 	for _, l := range listings {
-		if rest, found := strings.CutPrefix(name, strings.ToLower(l.Botanical)); found && (rest == "" || rest[0] == ' ') {
+		n := len(l.Botanical)
+		if len(s.Botanical) < n || !strings.EqualFold(s.Botanical[:n], l.Botanical) {
+			continue
+		}
+		if rest := s.Botanical[n:]; rest == "" || rest[0] == ' ' {
 			return l, true
 		}
 	}

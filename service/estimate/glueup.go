@@ -29,9 +29,9 @@ func (w *work) glueUpOf(i int, b *takeoff.Blank) *GlueUp {
 	if !ok {
 		return nil
 	}
-	out := &GlueUp{GlueUp: g, Rings: RingsAlternate}
-	for k := range g.Parts {
-		out.Sections = append(out.Sections, b.Section(k, g.Parts))
+	out := &GlueUp{GlueUp: g, Rings: RingsAlternate, Sections: make([]takeoff.Section, g.Parts)}
+	for k := range out.Sections {
+		out.Sections[k] = b.Section(k, g.Parts)
 	}
 	switch s := w.order.Moisture.Seasonal; {
 	case w.runs[i].Sawn != catalogue.FlatSawn:
@@ -50,18 +50,24 @@ func (w *work) tellGlueUps(runs []RunResult) {
 			continue
 		}
 		w.cite(source.WoodBonding)
-		w.explain("clamps, run "+runs[i].Name, "⌈P·A/F⌉", float64(g.Clamps), "", source.WoodBonding,
-			Input{"pressure P", measure.Round(g.Pressure.Kilopascals(), 1), "kPa"},
-			Input{"area of a joint A", measure.Round(g.JointArea.SquareMetres(), 4), "m²"},
-			Input{"force of a clamp F", w.set.ClampForce, "kN"})
-		at := fmt.Sprintf("/top/runs/%d", i)
+		w.explainClamps(runs[i].Name, g)
 		if g.SlowSpread {
-			w.warn("glue_too_quick", Caution, at, fmt.Sprintf("One stave joint of run %s takes %.0f minutes to spread, longer than the glue stays open (%g minutes): spread with more hands, or take a slower glue.",
+			w.warn("glue_too_quick", Caution, fmt.Sprintf("/top/runs/%d", i), fmt.Sprintf("One stave joint of run %s takes %.0f minutes to spread, longer than the glue stays open (%g minutes): spread with more hands, or take a slower glue.",
 				runs[i].Name, g.Spreading, w.set.GlueOpenMinutes))
 		}
 		if g.SlowClose {
-			w.warn("clamps_too_slow", Caution, at, fmt.Sprintf("The %d clamps on run %s take %.0f minutes to set, and the glue allows %g: set them with more hands, take stronger clamps with stiff cauls, or a slower glue.",
+			w.warn("clamps_too_slow", Caution, fmt.Sprintf("/top/runs/%d", i), fmt.Sprintf("The %d clamps on run %s take %.0f minutes to set, and the glue allows %g: set them with more hands, take stronger clamps with stiff cauls, or a slower glue.",
 				g.Clamps, runs[i].Name, g.Closing, w.set.GlueClosedMinutes))
 		}
 	}
+}
+
+func (w *work) explainClamps(run string, g *GlueUp) {
+	if !w.order.Explain {
+		return
+	}
+	w.explain("clamps, run "+run, "⌈P·A/F⌉", float64(g.Clamps), "", source.WoodBonding,
+		Input{"pressure P", measure.Round(g.Pressure.Kilopascals(), 1), "kPa"},
+		Input{"area of a joint A", measure.Round(g.JointArea.SquareMetres(), 4), "m²"},
+		Input{"force of a clamp F", w.set.ClampForce, "kN"})
 }
