@@ -97,3 +97,25 @@ func TestAHeadingStandsWithItsTable(t *testing.T) {
 	}
 	require.Greater(t, moved, 3, "some had to go to the next page")
 }
+
+// A word that has no room on a line goes on behind its hyphen; a number with a fraction stays whole, and a column gives no more than the
+// words in it leave.
+func TestWordsGoOnBehindTheirHyphens(t *testing.T) {
+	t.Parallel()
+	p := &printer{doc: &Document{Paper: A4, Page: "%d %s"}}
+	p.start()
+	p.pdf.AddPage()
+	p.letters("", tableBody)
+	require.Equal(t, len("Kochinsel-"), hyphenated("Kochinsel-Anschluss"))
+	require.Equal(t, len("57-15/16"), hyphenated("57-15/16"))
+	require.Equal(t, []string{"Kochinsel-", "Anschluss"}, p.split("Kochinsel-Anschluss", p.measure("Kochinsel-An")))
+	require.Len(t, p.split("Kochinselanschluss", p.measure("Kochinselan")), 2)
+
+	p.width = p.measure("Kochinsel-") + p.measure("Vorderkante")*1.1 + p.measure("Enden")*1.1 + 6*cellSide + 1
+	table := Table{Columns: []Column{{Title: "Teil", Weight: 1}, {Title: "Vorderkante", Weight: 1.5}, {Title: "Enden", Weight: 1.5}},
+		Rows: []Row{{Cells: []string{"Kochinsel-Anschluss", "2450", "90° / 90°"}}}}
+	for i, width := range p.widths(&table) {
+		p.letters("B", tableBody)
+		require.Len(t, p.split(table.Columns[i].Title, width-2*cellSide), 1, table.Columns[i].Title)
+	}
+}

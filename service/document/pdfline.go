@@ -2,6 +2,8 @@ package document
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // lines prints a text over as many lines and pages as it takes.
@@ -47,7 +49,7 @@ func (p *printer) wrap(text string, width float64) (lines []string) {
 	return append(lines, line)
 }
 
-// head is the longest beginning of a word that fits, at least one letter.
+// head is the longest beginning of a word that fits, up to a hyphen where there is one, and at least one letter.
 func (p *printer) head(word string, width float64) string {
 	end := 0
 	for i, r := range word {
@@ -57,7 +59,27 @@ func (p *printer) head(word string, width float64) string {
 		}
 		end = next
 	}
+	at := 0
+	for next := hyphenated(word); next <= end && next < len(word); next += hyphenated(word[next:]) {
+		at = next
+	}
+	if at > 0 && end < len(word) {
+		return word[:at]
+	}
 	return word[:end]
+}
+
+// hyphenated is how many bytes of a word stand before the first place where it may go on on the next line: behind a hyphen between two
+// letters, as that of a number with a fraction binds.
+func hyphenated(word string) int {
+	before := rune(0)
+	for i, r := range word {
+		if after, _ := utf8.DecodeRuneInString(word[i+1:]); r == '-' && unicode.IsLetter(before) && unicode.IsLetter(after) {
+			return i + 1
+		}
+		before = r
+	}
+	return len(word)
 }
 
 // one is a text shortened to one line.

@@ -38,14 +38,23 @@ func (p *printer) widths(t *Table) []float64 {
 		total += c.Weight
 	}
 	widths, spare := make([]float64, len(t.Columns)), make([]float64, len(t.Columns))
-	missing, left := 0.0, 0.0
+	missing := 0.0
 	for i, c := range t.Columns {
 		widths[i] = p.width * c.Weight / total
 		spare[i] = widths[i] - p.longest(t, i, widths[i])
 		missing += max(0, -spare[i])
-		left += max(0, spare[i])
 	}
-	if missing == 0 || missing > left {
+	if missing == 0 {
+		return widths
+	}
+	left := 0.0
+	for i := range widths {
+		if spare[i] >= 0 { // what it may give, to the letter
+			spare[i] = max(0, widths[i]-p.longest(t, i, 0))
+			left += spare[i]
+		}
+	}
+	if missing > left {
 		return widths
 	}
 	for i := range widths {
@@ -63,10 +72,13 @@ func (p *printer) widths(t *Table) []float64 {
 func (p *printer) longest(t *Table, column int, width float64) (least float64) {
 	const widest = 1.1 * tableBody * 0.3528 // no letter is wider
 	word := func(style, text string, indent float64) {
+		room := indent + 2*cellSide
 		for w := range strings.FieldsSeq(text) {
-			if room := indent + 2*cellSide; float64(len(w))*widest+room > width {
-				p.letters(style, tableBody)
-				least = max(least, p.measure(printable(w))+room+0.01)
+			for n := 0; w != ""; w = w[n:] {
+				if n = hyphenated(w); float64(n)*widest+room > width {
+					p.letters(style, tableBody)
+					least = max(least, p.measure(printable(w[:n]))+room+0.01)
+				}
 			}
 		}
 	}

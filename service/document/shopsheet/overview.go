@@ -1,6 +1,7 @@
 package shopsheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,9 +27,8 @@ func (m *maker) overview(name string) error {
 	if err != nil {
 		return err
 	}
-	rest := append(m.made(), m.warnings()...)
-	rest = append(rest, m.pieces()...)
-	var page document.Fitting
+	made, table, notes := append(m.made(), m.warnings()...), m.pieces(), m.pieceNotes()
+	var ways [][]document.Block
 	for _, high := range planHeights {
 		print, marks, err := plan.Picture(m.e, plan.Options{Width: width, Height: high, Speech: m.speech})
 		if err != nil {
@@ -38,9 +38,17 @@ func (m *maker) overview(name string) error {
 		if len(marks) > 0 {
 			way = append(way, document.List{Items: marks})
 		}
-		page.Ways = append(page.Ways, append(way, rest...))
+		ways = append(ways, append(way, made...))
 	}
-	m.add(document.Heading{Level: 1, Text: name}, page)
+	with := func(more ...document.Block) (list [][]document.Block) {
+		for _, way := range ways {
+			list = append(list, slices.Concat(way, more))
+		}
+		return list
+	}
+	m.add(document.Heading{Level: 1, Text: name}, document.Fitting{Ways: with(append(table, notes...)...), Else: []document.Block{
+		document.Fitting{Ways: with(table...), After: notes, Else: []document.Block{
+			document.Fitting{Ways: ways, After: append([]document.Block{document.Together{Blocks: table}}, notes...)}}}}})
 	return nil
 }
 
@@ -100,7 +108,7 @@ func (m *maker) warnings() (blocks []document.Block) {
 	return blocks
 }
 
-// pieces are the table of pieces, and what is to be known of all of them.
+// pieces are the table of pieces.
 func (m *maker) pieces() []document.Block {
 	t := document.Table{Caption: m.say("Pieces"), Columns: []document.Column{{Title: m.say("Piece"), Weight: 1.3},
 		{Title: m.say("Wood"), Weight: 1.9}, {Title: m.say("Wall edge"), Weight: 1.6, Right: true},
@@ -115,9 +123,13 @@ func (m *maker) pieces() []document.Block {
 			m.speech.Number(r.Piece.StartAngle.Text()) + "° / " + m.speech.Number(r.Piece.EndAngle.Text()) + "°",
 			m.least(r.GapAtWall()), m.mass(r.Piece.Mass)}})
 	}
+	return []document.Block{document.Heading{Level: 2, Text: m.say("Pieces")}, t}
+}
+
+// pieceNotes are what is to be known of all pieces.
+func (m *maker) pieceNotes() []document.Block {
 	fine := func(text string) document.Text { return document.Text{Tone: document.Fine, Text: text} }
-	blocks := []document.Block{document.Heading{Level: 2, Text: m.say("Pieces")}, t,
-		fine(m.say("Wall edge and front edge are the piece's own; the visible front is its run's in the finished top, from corner to corner: at an outer corner the end of the next piece can be part of it."))}
+	blocks := []document.Block{fine(m.say("Wall edge and front edge are the piece's own; the visible front is its run's in the finished top, from corner to corner: at an outer corner the end of the next piece can be part of it."))}
 	for _, joint := range m.wallJoints() {
 		blocks = append(blocks, fine(m.say("Wall of %s: %s", strings.Join(joint.runs, ", "), m.told(joint.text))))
 	}

@@ -60,9 +60,12 @@ func TestDrawingsSpeakTheLanguagesOfOffers(t *testing.T) {
 	}
 }
 
-// Every wood and finish that the catalogue comes with has a name in each language of offers.
+// ofBoards is what boards' names say besides their wood.
+var ofBoards = regexp.MustCompile(` \d.*`)
+
+// Every wood and finish that the catalogue comes with has a name in each language of offers, and every wood as boards have it.
 func TestWoodsAndFinishesHaveNamesInTheLanguagesOfOffers(t *testing.T) {
-	names := map[string]bool{}
+	names, boards := map[string]bool{}, map[string]bool{}
 	for file, column := range map[string]int{"species": 1, "item": 2} {
 		source, err := os.Open("../../../store/seed/" + file + ".csv")
 		require.NoError(t, err)
@@ -73,8 +76,12 @@ func TestWoodsAndFinishesHaveNamesInTheLanguagesOfOffers(t *testing.T) {
 		require.NoError(t, source.Close())
 		require.Equal(t, "name", all[0][column])
 		for _, row := range all[1:] {
-			if file == "species" || row[1] == "finish" {
+			switch {
+			case file == "species" || row[1] == "finish":
 				names[row[column]] = true
+			case row[1] == "lumber" || row[1] == "panel":
+				wood, _, _ := strings.Cut(row[column], " edge-glued")
+				boards[ofBoards.ReplaceAllString(wood, "")] = true
 			}
 		}
 	}
@@ -86,8 +93,11 @@ func TestWoodsAndFinishesHaveNamesInTheLanguagesOfOffers(t *testing.T) {
 		for name := range names {
 			require.NotEmpty(t, speech.Names[name], "%s in %s", name, language)
 		}
+		for name := range boards { // English names them as they are
+			require.True(t, language == "en" || speech.Names[name] != "", "%s in %s", name, language)
+		}
 		for name := range speech.Names {
-			require.True(t, names[name], "%s is no name of the catalogue", name)
+			require.True(t, names[name] || boards[name], "%s is no name of the catalogue", name)
 		}
 		require.Equal(t, "Öl-Esche", speech.Name("Öl-Esche"), "a shop's own stays")
 	}
