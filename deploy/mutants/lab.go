@@ -167,7 +167,7 @@ func (l *lab) judges(name string) []string {
 }
 
 // batch compiles the sites of a package together, as far as that goes, and the rest one by one, and gives each a verdict.
-func (l *lab) batch(ctx context.Context, name string, list []site, tell func(result)) error {
+func (l *lab) batch(ctx context.Context, name string, list []site, tell func(result)) (err error) {
 	var together []site
 	single := func(s site) error {
 		for i := range s {
@@ -193,6 +193,7 @@ func (l *lab) batch(ctx context.Context, name string, list []site, tell func(res
 	if err != nil {
 		return err
 	}
+	defer func() { err = errors.Join(err, w.discard()) }()
 	for _, s := range left {
 		if err := single(s); err != nil {
 			return err
@@ -231,8 +232,9 @@ func (l *lab) judge(ctx context.Context, name string, w *woven, number int, m *m
 }
 
 // single makes one mistake by itself and lets the judges see it.
-func (l *lab) single(ctx context.Context, name string, m *mutant) (verdict, error) {
+func (l *lab) single(ctx context.Context, name string, m *mutant) (v verdict, err error) {
 	w := &woven{overlay: map[string]string{}, binaries: map[string]string{}}
+	defer func() { err = errors.Join(err, w.discard()) }()
 	if err := l.replace(w, filepath.Join(l.root, filepath.FromSlash(m.file)), m.apply()); err != nil {
 		return "", err
 	}

@@ -120,7 +120,7 @@ func (l *lab) compile(ctx context.Context, tests string, overlay map[string]stri
 	err error,
 ) {
 	l.made++
-	binary = filepath.Join(l.dir, fmt.Sprintf("tests%d-%s", l.made%keptBinaries, path.Base(tests)))
+	binary = filepath.Join(l.dir, fmt.Sprintf("tests%d-%s", l.made, path.Base(tests)))
 	args := append([]string{"test", "-c", "-vet=off", "-gcflags=-e", "-ldflags=-s -w", "-o", binary}, more...)
 	if !l.tested[tests] {
 		args = []string{"build", "-gcflags=-e", "-o", os.DevNull}
@@ -150,5 +150,13 @@ func (l *lab) compile(ctx context.Context, tests string, overlay map[string]stri
 	return binary, "", nil
 }
 
-// keptBinaries is how many test programs are kept: those of a package's judges are used at a time.
-const keptBinaries = 8
+// discard removes its programs, which are large.
+func (w *woven) discard() error {
+	var wrong []error
+	for _, binary := range w.binaries {
+		if err := os.Remove(binary); !errors.Is(err, os.ErrNotExist) { // of a package without tests there is none
+			wrong = append(wrong, err)
+		}
+	}
+	return errors.Join(wrong...)
+}

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -40,7 +41,7 @@ type portion struct {
 func (p portion) pattern() string { return "^(" + strings.Join(p.names, "|") + ")$" }
 
 // explore runs each test of a package by itself, on the code as it is, and notes what it runs of the package name.
-func (l *lab) explore(ctx context.Context, name, tests string) (*reach, error) {
+func (l *lab) explore(ctx context.Context, name, tests string) (r *reach, err error) {
 	binary, said, err := l.compile(ctx, tests, nil, "-cover", "-coverpkg=./service/"+name)
 	if err != nil {
 		return nil, err
@@ -51,11 +52,12 @@ func (l *lab) explore(ctx context.Context, name, tests string) (*reach, error) {
 	if binary == "" {
 		return nil, fails(unviable, said)
 	}
+	defer func() { err = errors.Join(err, os.Remove(binary)) }()
 	listed, err := l.execute(ctx, tests, binary, 0, 0, "-test.list", ".")
 	if err != nil {
 		return nil, err
 	}
-	r := &reach{blocks: map[block][]int{}}
+	r = &reach{blocks: map[block][]int{}}
 	profile := filepath.Join(l.dir, "profile")
 	for test := range strings.Lines(listed.said) {
 		if test = strings.TrimSpace(test); !isTest.MatchString(test) {

@@ -3,6 +3,7 @@ package estimate_test
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/passage"
+	"seamwright/service/source"
 	"seamwright/service/support"
 	"seamwright/store/storetest"
 )
@@ -46,6 +48,7 @@ func furnished() map[string]estimate.Order {
 	counter.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Legs, From: 20 * in, To: 24 * in, Supply: true},
 		{Run: "A", Kind: base.Cabinet, From: 60 * in, To: 100 * in}}
 	counter.Support.Add = estimate.AddLegs
+	counter.Moisture.Seasonal = &estimate.SeasonalOrder{}
 	counter.Site.Lift = &estimate.LiftingOrder{Lift: hardware.Lift{PerMinute: 1, Hours: 1, Coupling: hardware.FairGrip}}
 
 	long := withSeam(straight(), 100*in)
@@ -53,6 +56,9 @@ func furnished() map[string]estimate.Order {
 	long.Site.Walls = []estimate.WallOrder{{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 110*in, -8, 220*in, 0)},
 		{Run: "A", Edge: estimate.AtEnd, Offsets: offsets(0, 0, 25*in, 3)}}
 	long.Finish = estimate.FinishOrder{System: "tung_oil", Coats: 5}
+	second := 150 * in
+	long.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "hob", Length: 20 * in, Depth: 14 * in, FromStart: &second, FromFront: 5 * in}}
+	long.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, From: 0, To: 220 * in}}
 
 	moulded := uShape()
 	moulded.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 12, InsideCorner: estimate.RemedyCoped}
@@ -112,6 +118,7 @@ func TestWholeAnswersOfParts(t *testing.T) {
 		o.Months, o.Making, o.Excluding, o.Rings, o.Stave, o.Heart = some, wet(8), &excluding, estimate.RingsHeartUp, 90, 70
 		o.Finish = estimate.FinishOrder{System: "film_varnish", Coats: 4, Faces: estimate.TopFace}
 	})
+	slab(func(o *estimate.SeasonsOrder) { o.Months, o.Finish.System = months, "none" })
 	slab(func(o *estimate.SeasonsOrder) { o.Place, o.Sawn = cat.Places[0].Code, catalogue.QuarterSawn })
 	slab(func(o *estimate.SeasonsOrder) {})
 	slab(func(o *estimate.SeasonsOrder) { o.Place, o.Months = cat.Places[0].Code, months })
@@ -212,6 +219,66 @@ func TestAKeptTopStaysBehindTheAirAsItsSlabDoes(t *testing.T) {
 	e.Runs[0].Species = "gone"
 	_, ok = estimate.BehindAir(e, 0, cat)
 	require.False(t, ok)
+}
+
+// A finish that keeps moisture out is cited; all that is said of lifts comes in one list, the joined top last.
+func TestWhatIsSaidOfAKeptTop(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	o := deskA()
+	o.Finish.System = "film_varnish"
+	o.Site.Lift = &estimate.LiftingOrder{}
+	e := mustMake(t, o)
+	b, ok := estimate.BehindAir(e, 1, cat)
+	require.True(t, ok)
+	require.True(t, cites(b.Sources, source.FinishExcluding))
+	bare, ok := estimate.BehindAir(mustMake(t, deskA()), 1, cat)
+	require.True(t, ok)
+	require.False(t, cites(bare.Sources, source.FinishExcluding))
+	require.Less(t, b.Damping, bare.Damping, "varnish keeps the slab behind")
+	require.Equal(t, []string{e.Lifting.Pieces[0].Text, e.Lifting.Pieces[1].Text, e.Lifting.Joined.Text}, e.LiftingTexts())
+	require.Nil(t, mustMake(t, deskA()).LiftingTexts())
+}
+
+func cites(list []source.Source, id source.ID) bool {
+	return slices.ContainsFunc(list, func(s source.Source) bool { return s.ID == id })
+}
+
+// A year of one's own stands for the service climate: whoever gives either season besides gives it twice.
+func TestAYearIsNotGivenTwice(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	for name, m := range map[string]estimate.MoistureOrder{
+		"dry": {Dry: wet(6)}, "humid": {Humid: wet(11)}, "profile": {Profile: "heated_house"}, "": {},
+	} {
+		o := deskA()
+		m.Making, m.Seasonal = wet(8), &estimate.SeasonalOrder{Place: cat.Places[0].Code}
+		o.Moisture = m
+		_, err := estimate.Make(o, cat)
+		if name == "" {
+			require.NoError(t, err)
+			continue
+		}
+		require.ErrorContains(t, err, "The year is given twice", name)
+	}
+}
+
+// A wood of which no boards are sold is a fault of whoever named it: the run, or the top.
+func TestAWoodWithoutBoardsIsNamedWhereItWasAsked(t *testing.T) {
+	t.Parallel()
+	cat := *storetest.Demo(t)
+	cat.Materials = slices.DeleteFunc(slices.Clone(cat.Materials), func(m catalogue.Material) bool {
+		return m.Lumber != nil && m.Lumber.Species == "cherry_black"
+	})
+	o := straight()
+	o.Top.Species = "cherry_black"
+	_, err := estimate.Make(o, cat.Index())
+	require.ErrorContains(t, err, "/top/species: No lumber of")
+	o = straight()
+	o.Top.Runs = slices.Clone(o.Top.Runs)
+	o.Top.Runs[0].Species = "cherry_black"
+	_, err = estimate.Make(o, cat.Index())
+	require.ErrorContains(t, err, "/top/runs/0/species: No lumber of")
 }
 
 // An applied moulding goes round the free ends: the first run's and the last one's.
