@@ -34,6 +34,11 @@ const (
 	mostSketches   = 8
 )
 
+// mostToSketch is what a top may have taken when another whole chain is reckoned beside the best so far. Six runs take less
+// with all of them; of a top of more pieces, or with many lines to choose from, the chains that look best are held against each
+// other.
+const mostToSketch = 250
+
 // sketchChain returns the best chain as far as can be seen at little cost, nil when none is found. Each corner is
 // weighed by itself, with one joint at all others. The worths then add up, and the best chains are found from corner to
 // corner (dynamic programming over the run between them). What a corner is worth depends a little on its neighbours,
@@ -41,6 +46,9 @@ const (
 func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 	w.sketching = true
 	defer func() { w.sketching = false }()
+	if w.short() {
+		return nil
+	}
 	for a := range mostBases {
 		found := 0
 		for _, p := range w.chainsBeside(w.usualWay(a), lines) {
@@ -51,7 +59,7 @@ func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 			if best == nil || w.better(&s, best) {
 				best = &s
 			}
-			if found++; found == mostSketches {
+			if found++; found == mostSketches || w.effort() > mostToSketch {
 				break
 			}
 		}
@@ -60,6 +68,52 @@ func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 		}
 	}
 	return nil
+}
+
+// short reports whether a run is too long for all wood on sale whichever joints are at its ends: its length depends on no
+// others. Then no chain can be made, and none need be looked for.
+func (w *work) short() bool {
+	w.joints = w.joints[:0]
+	for k := range w.corners {
+		w.joints = append(w.joints, w.jointAt(k, plan.Joint{Kind: plan.Miter}))
+	}
+	joints := slices.Clone(w.joints)
+	l, err := w.layouts.lay(w)
+	if err != nil {
+		return false
+	}
+	for i := range w.runs {
+		if w.spare(i, l) < 0 && w.shortWithAll(i, joints) {
+			return true
+		}
+	}
+	return false
+}
+
+// shortWithAll reports the same of run i, the joints at other corners as they are.
+func (w *work) shortWithAll(i int, joints []plan.Joint) bool {
+	ends := [2][]plan.Joint{{{}}, {{}}} // a free end has no joint, and is looked at once
+	if i > 0 {
+		ends[0] = w.waysAt(i - 1)
+	}
+	if i < len(w.corners) {
+		ends[1] = w.waysAt(i)
+	}
+	for _, start := range ends[0] {
+		for _, end := range ends[1] {
+			w.joints = append(w.joints[:0], joints...)
+			if i > 0 {
+				w.joints[i-1] = start
+			}
+			if i < len(w.corners) {
+				w.joints[i] = end
+			}
+			if l, err := w.layouts.lay(w); err == nil && w.spare(i, l) >= 0 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // partial is a beginning of a chain, corner by corner.
