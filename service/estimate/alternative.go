@@ -60,9 +60,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		e.leaveOut("/support/alternatives", "This top takes much reckoning, so that what else would carry it was not worked out. Ask for a thicker top or another wood, or for legs or brackets by `support.add`.")
 		return nil, nil
 	}
-	if m.other == nil {
-		m.other = NewMaker(m.cat)
-	}
+	m.newOther()
 	bare := order
 	bare.Support = SupportOrder{Add: AddNothing, Unweighed: true}
 	bare.Explain, bare.Site.Tolerances, bare.Site.Lift = false, false, nil

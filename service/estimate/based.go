@@ -108,7 +108,7 @@ func (w *work) woodOf(i int, s *base.Strip) *support.Wood {
 // judgeStrip works a strip of run i out. Of a cabinet the stiffer way is the one that carries.
 func (w *work) judgeStrip(i int, s *base.Way) (StripResult, *base.Way) {
 	beam := w.beam(i, &s.Strip)
-	r := StripResult{Strip: s.Strip, Stiffness: beam.Wood.Stiffness, Strength: beam.Wood.Strength, Verdict: support.Assess(beam, support.RulesOf(w.set))}
+	r := StripResult{Strip: s.Strip, Stiffness: beam.Wood.Stiffness, Strength: beam.Wood.Strength, Verdict: w.bends.assess(beam, support.RulesOf(w.set))}
 	if s.Instead != nil {
 		if other, way := w.judgeStrip(i, s.Instead); other.Use() < r.Use() {
 			return other, way
@@ -125,7 +125,7 @@ func (w *work) greatest(i int, s *base.Way) measure.Length {
 	scale := support.Greatest(high, func(scale float64) float64 {
 		scaled := s.Scaled(scale, lengths)
 		lengths = scaled.Lengths
-		v := support.Assess(w.beam(i, &scaled.Strip), rules)
+		v := w.bends.assess(w.beam(i, &scaled.Strip), rules)
 		return v.Use()
 	})
 	if scale == high {

@@ -304,9 +304,7 @@ func (m *Maker) builds(ctx context.Context, order Order, e *Estimate) (*Estimate
 	if e.Made.Layers == 0 || order.Top.Construction == Panel {
 		return e, nil
 	}
-	if m.other == nil {
-		m.other = NewMaker(m.cat)
-	}
+	m.newOther()
 	o := order
 	o.Top.Build = BuiltUp
 	if e.Made.Build == BuiltUp {

@@ -26,7 +26,17 @@ type Maker struct {
 }
 
 // NewMaker returns a maker for a catalogue.
-func NewMaker(cat *catalogue.Snapshot) *Maker { return &Maker{cat: cat} }
+func NewMaker(cat *catalogue.Snapshot) *Maker {
+	return &Maker{cat: cat, bench: bench{bends: new(bends)}}
+}
+
+// newOther makes the maker of what a top is held against. It knows of strips what this one knows.
+func (m *Maker) newOther() {
+	if m.other == nil {
+		m.other = NewMaker(m.cat)
+		m.other.bench.bends = m.bench.bends
+	}
+}
 
 // Catalogue is the catalogue that the maker's estimates are made from.
 func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
@@ -35,6 +45,7 @@ func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 // once. When the context ends, it stops at the next candidate and returns the context's error.
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 	m.aside = 0
+	m.bench.bends.clear()
 	seams, any := seamsNamed(&order.Top)
 	d, err := m.makeOf(ctx, &order, seams, any)
 	if order.Top.StraightJoints != StraightForbid && ctx.Err() == nil && (err != nil && m.bench.lacksWood || d.stopped()) {
@@ -146,6 +157,7 @@ func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
 	m.aside = 0
+	m.bench.bends.clear()
 	seams, any := seamsNamed(&order.Top)
 	c, err := m.compareOf(ctx, &order, seams, any)
 	if order.Top.StraightJoints == StraightForbid || ctx.Err() != nil || err == nil || !m.bench.lacksWood {
@@ -269,6 +281,7 @@ type bench struct {
 	fitted  []fitted // hardware chosen
 	edges   []hardware.Edge
 	tried   options
+	bends   *bends // of the order at hand, whichever top is made for it
 
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }

@@ -1,0 +1,57 @@
+package estimate
+
+import (
+	"seamwright/service/measure"
+	"seamwright/service/support"
+)
+
+// bends remembers what loads do to the strips of one order. The same strips are asked for again and again: while supports are
+// looked for, when the top is made once more of other staves or of more pieces, when it is told.
+type bends struct {
+	known map[bend]support.Verdict
+	set   support.Rules
+}
+
+// mostSpans is the most spans of a strip that is remembered.
+const mostSpans = 8
+
+// mostBent is how many strips a maker keeps the memory of for the next order.
+const mostBent = 1000
+
+// bend is a strip by all that its verdict depends on.
+type bend struct {
+	section             support.Section
+	stiffness, strength measure.Pressure
+	kind                support.Kind
+	lengths             [mostSpans]measure.Length
+	count               int
+	back                measure.Length
+	load                support.Load
+}
+
+// clear forgets all strips.
+func (b *bends) clear() {
+	if len(b.known) > mostBent {
+		b.known = nil
+	}
+	clear(b.known)
+}
+
+// assess is support.Assess.
+func (b *bends) assess(beam support.Beam, rules support.Rules) support.Verdict {
+	if len(beam.Lengths) < 2 || len(beam.Lengths) > mostSpans {
+		return support.Assess(beam, rules) // a single span is told by a formula
+	}
+	if b.known == nil || b.set != rules {
+		b.known, b.set = map[bend]support.Verdict{}, rules
+	}
+	k := bend{section: beam.Section, stiffness: beam.Wood.Stiffness, strength: beam.Wood.Strength, kind: beam.Kind,
+		back: beam.Back, load: beam.Load}
+	k.count = copy(k.lengths[:], beam.Lengths)
+	v, ok := b.known[k]
+	if !ok {
+		v = support.Assess(beam, rules)
+		b.known[k] = v
+	}
+	return v
+}
