@@ -14,6 +14,7 @@ func Open(w *web.Server, draft KeepDraft) {
 	s := &room{w, draft}
 	s.Serve("GET /v1/order-form", s.getOrderForm, told)
 	s.Serve("POST /v1/order-form/estimates", s.postOrderFormEstimate, told)
+	s.Serve("POST /v1/order-form/comparisons", s.postOrderFormComparison, told)
 	s.Serve("POST /v1/order-form/angles", s.postOrderFormAngle, told)
 	s.Serve("POST /v1/order-form/requests", s.postOrderFormRequest, told)
 	s.Serve("GET /v1/order-form/requests", s.listOrderFormRequests)

@@ -15,6 +15,7 @@ type shownForm struct {
 	IncludeTax bool            `json:"prices_include_tax"`
 	Shows      string          `json:"shows"`
 	ValidDays  int             `json:"valid_days"`
+	Compares   string          `json:"compares"`
 	Limits     limits          `json:"limits"`
 	Choices    choices         `json:"choices"`
 	Texts      texts           `json:"texts"`
@@ -62,7 +63,7 @@ func showForm(f *orderform.Form) (shownForm, error) {
 	schema, err := json.Marshal(f.Schema())
 	in := func(l measure.Length) float64 { return l.Number(f.Units) }
 	return shownForm{f.Units.String(), f.Currency, f.TaxIncluded, map[bool]string{true: "exact", false: "range"}[f.Exact],
-		f.ValidDays,
+		f.ValidDays, f.Compares,
 		limits{in(f.LeastLength), in(f.MostLength), in(f.LeastDepth), in(f.MostDepth), len(f.Shapes), orderform.MostOpenings, orderform.MostBelow,
 			orderform.LeastCorner, orderform.MostCorner},
 		choices{showChoices(f.Shapes), showChoices(f.Turns), showChoices(f.Woods), showThicknesses(f),

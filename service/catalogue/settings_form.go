@@ -25,6 +25,7 @@ type FormSettings struct {
 	FormMostDepth   measure.Length
 	FormMostSides   int
 	FormPrice       string       // exact or range
+	FormCompares    string       // what else is priced beside a top: none, wood or thickness
 	FormRoundTo     money.Amount // step of the prices shown
 	FormRange       money.Rate   // a range reaches so far to either side of the price
 	FormValidDays   int
@@ -143,6 +144,9 @@ var formSettings = []Setting{
 	{Key: "form_price", Kind: SettingText, Default: "exact", Choices: []string{"exact", "range"},
 		About: "order form: show one price, or only a range", Source: "demo",
 		put: func(s *Settings, p parsed) { s.FormPrice = p.text }},
+	{Key: "form_compares", Kind: SettingText, Default: "none", Choices: []string{"none", "wood", "thickness"},
+		About: "order form: whether a customer sees the same top in up to two other woods or thicknesses, with their prices", Source: "demo",
+		put: func(s *Settings, p parsed) { s.FormCompares = p.text }},
 	{Key: "form_round_to", Kind: SettingMoney, Default: "5.00", Low: 0.01, High: 10000,
 		About: "order form: prices shown are rounded to this step", Source: "demo",
 		put: func(s *Settings, p parsed) { s.FormRoundTo = p.amount }},

@@ -41,6 +41,12 @@ type Option struct {
 // Wish is the place of the wish that it was, from 0.
 func (o *Option) Wish() int { return o.wish }
 
+// Of is the option as the one of a wish, by its place from 0.
+func (o Option) Of(wish int) Option {
+	o.wish = wish
+	return o
+}
+
 // MaybeStrength is the strength, nil when it is not known.
 func (o *Option) MaybeStrength() *float64 {
 	if !o.StrengthKnown {

@@ -40,11 +40,8 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 		SiteVisit: f.SiteNote,
 		Plan:      f.planOf(r, est)}
 	total := est.Price.Total.RoundToStep(f.roundTo)
-	a.Total, a.From, a.To = total, total, total
-	if !f.Exact {
-		a.From = total.Minus(total.Percent(f.spread)).RoundToStep(f.roundTo)
-		a.To = total.Plus(total.Percent(f.spread)).RoundToStep(f.roundTo)
-	}
+	a.Total = total
+	a.From, a.To = f.priced(total)
 	a.Deposit = total.Percent(f.deposit).Round(2)
 	a.Includes = f.includes(r, c, est)
 	for i := range est.Corners {
@@ -52,6 +49,14 @@ func (f *Form) Answer(r *Request, est *estimate.Estimate) Answer {
 	}
 	a.Cautions = f.cautions(r, c, est)
 	return a
+}
+
+// priced are the ends of what is shown for a total: both of it where prices are exact.
+func (f *Form) priced(total money.Amount) (from, to money.Amount) {
+	if f.Exact {
+		return total, total
+	}
+	return total.Minus(total.Percent(f.spread)).RoundToStep(f.roundTo), total.Plus(total.Percent(f.spread)).RoundToStep(f.roundTo)
 }
 
 func (f *Form) summary(r *Request, c chosen) string {
@@ -110,6 +115,15 @@ const heldTogether = "It is drawn together from below and not glued, so that the
 
 // seasons says kindly what the wood will do. The figure is the widest side's, rounded up to a coarse step.
 func (f *Form) seasons(est *estimate.Estimate) string {
+	text := f.say("Wood lives with the air around it: over a year each side may grow and shrink across its depth by up to about %s. That is natural, and we leave room for it at the wall.", f.phrase(f.moves(est)))
+	if est.Turns() > 0 {
+		text += " " + f.say("At the corner you may see a fine line or a small step come and go.")
+	}
+	return text
+}
+
+// moves is by how much the widest side grows and shrinks over the year, rounded up to a coarse step.
+func (f *Form) moves(est *estimate.Estimate) measure.Length {
 	var most measure.Length
 	for i := range est.Runs {
 		most = max(most, est.Runs[i].Movement.Range)
@@ -118,12 +132,7 @@ func (f *Form) seasons(est *estimate.Estimate) string {
 	if f.Units == measure.Millimetres {
 		step = 2 * measure.Millimetre
 	}
-	most = measure.Length(math.Ceil(float64(most/step)-1e-9)) * step
-	text := f.say("Wood lives with the air around it: over a year each side may grow and shrink across its depth by up to about %s. That is natural, and we leave room for it at the wall.", f.phrase(most))
-	if est.Turns() > 0 {
-		text += " " + f.say("At the corner you may see a fine line or a small step come and go.")
-	}
-	return text
+	return measure.Length(math.Ceil(float64(most/step)-1e-9)) * step
 }
 
 func (f *Form) cautions(r *Request, c chosen, est *estimate.Estimate) []string {

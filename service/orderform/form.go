@@ -50,6 +50,7 @@ type Form struct {
 	TaxIncluded bool
 	Exact       bool // one price is shown; false: a range
 	ValidDays   int
+	Compares    string // what else is priced beside a top: none, wood or thickness
 	Intro       string
 	Included    string
 	SiteNote    string
@@ -121,9 +122,9 @@ func New(cat *catalogue.Snapshot, units measure.System, speech pen.Speech) (*For
 		LeastLength: set.FormLeastLength, MostLength: set.FormMostLength, LeastDepth: set.FormLeastDepth,
 		MostDepth: set.FormMostDepth,
 		Currency:  set.Currency, TaxIncluded: set.Tax.Cmp(money.RateOf(0)) > 0, Exact: set.FormPrice == "exact",
-		ValidDays: set.FormValidDays,
-		clear:     set.CutoutClear,
-		roundTo:   set.FormRoundTo, spread: set.FormRange, deposit: set.Deposit}
+		ValidDays: set.FormValidDays, Compares: set.FormCompares,
+		clear:   set.CutoutClear,
+		roundTo: set.FormRoundTo, spread: set.FormRange, deposit: set.Deposit}
 	f.LeastLength, f.MostLength = inside(f.LeastLength, f.MostLength, units)
 	f.LeastDepth, f.MostDepth = inside(f.LeastDepth, f.MostDepth, units)
 	f.Shapes, f.Turns = f.titled(shapes[:min(max(set.FormMostSides, 1), len(shapes))]), f.titled(turns)

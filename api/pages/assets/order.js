@@ -434,6 +434,7 @@ function showAmount(amount, word) {
 }
 
 function withoutPrice(word) {
+  withoutOthers();
   showAmount(say("No price yet"), word);
   $("details").replaceChildren(element("p", { class: "hint" }, say("As soon as there is a price, it stands here.")));
 }
@@ -474,6 +475,7 @@ async function price() {
     if (wrong.length) withoutPrice(missing);
     else showPrice(answer.data);
     showPlan(wrong.length > 0);
+    if (wrong.length === 0) await compare(mine, body);
     return;
   }
   if (answer.status === 429) timer = setTimeout(price, 1000 * Math.max(1, answer.wait));
@@ -561,6 +563,51 @@ function showPrice(answer) {
     ...list(say("Through the year"), [answer.seasons]),
     ...list(say("Before it is made"), [answer.site_visit]),
     ...list(say("Please note"), answer.cautions));
+}
+
+/* ---- the same top in other ways ---- */
+
+let compared = ""; // what the choices that are shown were asked for
+
+function withoutOthers() {
+  compared = "";
+  $("others").hidden = true;
+  $("others").replaceChildren();
+}
+
+// compare shows the same top in the shop's other woods or thicknesses; one press takes another one.
+async function compare(mine, body) {
+  if (form.compares === "none" || compared === JSON.stringify(body)) return;
+  const answer = await call("POST", "/v1/order-form/comparisons?language=" + language, body, running.signal).catch(() => null);
+  if (mine !== asked) return;
+  if (!answer?.ok || answer.data.choices.length < 2) {
+    withoutOthers();
+    return;
+  }
+  compared = JSON.stringify(body);
+  const { of, currency, choices } = answer.data;
+  const money = new Intl.NumberFormat(language, { style: "currency", currency });
+  const row = ({ value, title, yours, price, moves }) => {
+    const amount = price.total === null ? say("{least} to {most}", { least: money.format(price.from), most: money.format(price.to) }) : money.format(price.total);
+    const take = yours ? element("span", { class: "hint" }, say("your choice")) : button(say("Take it"), () => takeOther(of, value));
+    if (!yours) take.setAttribute("aria-label", say("Take {title}", { title }));
+    return element("li", yours ? { class: "yours" } : {}, element("strong", {}, title), element("span", { class: "sum" }, amount),
+      element("span", { class: "hint" }, say("moves up to {moves} a year", { moves })), take);
+  };
+  const title = element("h3", { id: "others-title" }, of === "wood" ? say("The same top in other woods") : say("The same top in other thicknesses"));
+  $("others").replaceChildren(title, element("ul", { "aria-labelledby": "others-title" }, ...choices.map(row)));
+  $("others").hidden = false;
+}
+
+// takeOther chooses another wood or thickness in the form, and prices it.
+function takeOther(of, value) {
+  const { control } = shown.get("/" + of);
+  const field = control.matches("select") ? control : control.querySelector(`input[value="${CSS.escape(value)}"]`);
+  if (control.matches("select")) field.value = value;
+  else field.checked = true;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+  $("result-title").tabIndex = -1;
+  $("result-title").focus();
 }
 
 /* ---- the request for an offer ---- */
