@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -126,6 +128,33 @@ func TestHowAMistakeStandsBesideWhatIsRight(t *testing.T) {
 		}
 		require.Equal(t, []way{want}, places, code)
 	}
+}
+
+// However many must be tried alone, the program with the others in it stays theirs.
+func TestTheOthersKeepTheirProgram(t *testing.T) {
+	t.Parallel()
+	unseen := strings.Repeat("\tn += of(func() int { return n + 1 })\n", 10)
+	root := tree(t, map[string]string{
+		"go.mod":              "module seamwright\n\ngo 1.26\n",
+		"service/w/w.go":      "package w\n\nfunc of(f func() int) int { return f() }\n\nfunc unseen(n int) int {\n" + unseen + "\treturn n\n}\n\nfunc seen(a int) int { return a - 3 }\n",
+		"service/w/w_test.go": "package w\n\nimport \"testing\"\n\nfunc TestSeen(t *testing.T) {\n\tunseen(1)\n\tif seen(4) != 1 {\n\t\tt.Fatal()\n\t}\n}\n",
+	})
+	source, err := os.ReadFile(filepath.Join(root, "service/w/w.go"))
+	require.NoError(t, err)
+	found, err := sites("service/w/w.go", source)
+	require.NoError(t, err)
+	l, err := newLab(t.Context(), root, options{limit: limitOfTests, seed: 1})
+	require.NoError(t, err)
+	defer func() { require.NoError(t, l.close()) }()
+	require.NoError(t, l.unchanged(t.Context(), "w"))
+	alike := map[string]verdict{}
+	require.NoError(t, l.batch(t.Context(), "w", found, func(r result) { alike[r.function] += r.verdict + " " }))
+	require.Greater(t, strings.Count(string(alike["unseen"]), "lived"), 20, alike)
+	require.NotContains(t, alike["unseen"], died)
+	require.Equal(t, died+" "+died+" ", alike["seen"])
+	left, err := filepath.Glob(filepath.Join(l.dir, "tests*"))
+	require.NoError(t, err)
+	require.Empty(t, left, "and is removed")
 }
 
 // A function that cannot give on all that it is given has no twin.
