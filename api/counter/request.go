@@ -105,16 +105,12 @@ func readCustomerOrder(o *wire.Object) customerOrder {
 	top, contact := o.Child("top"), o.Child("contact")
 	order := customerOrder{top: readCustomer(top), name: strings.TrimSpace(contact.Line("name")),
 		email: contact.Text("email"),
-		phone: contact.Line("phone"), message: strings.TrimSpace(o.Text("message"))}
+		phone: contact.Line("phone"), message: strings.TrimSpace(o.Prose("message"))}
 	if contact.Has("name") && (order.name == "" || !visible(order.name)) {
 		contact.Wrong("name", "Write a name of visible characters, on one line.")
 	}
 	if contact.Has("email") && !goodAddress(order.email) {
 		contact.Wrong("email", "This is no e-mail address, such as name@example.com.")
-	}
-	if strings.ContainsFunc(order.message,
-		func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' }) {
-		o.Wrong("message", "Has characters that cannot be shown.")
 	}
 	if o.Has("consent") && !o.Flag("consent") {
 		o.Wrong("consent", "Must be true: without it the shop may not keep your contact data, and cannot answer.")

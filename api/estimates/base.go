@@ -10,7 +10,7 @@ import (
 func readBase(o *wire.Object) estimate.BaseOrder {
 	from, _ := o.Distance("from")
 	return estimate.BaseOrder{
-		Run:       o.Text("run"),
+		Run:       o.Line("run"),
 		Kind:      base.Kind(o.Text("kind")),
 		From:      from,
 		To:        o.Length("to"),

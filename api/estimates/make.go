@@ -17,6 +17,9 @@ var form = wire.FormOf("EstimateRequest")
 // OrderIn reads the body of a request for an estimate.
 func OrderIn(raw []byte) (estimate.Order, error) { return wire.Bind(raw, form, ReadOrder) }
 
+// KeptOrder reads a request that an offer keeps.
+func KeptOrder(raw []byte) (estimate.Order, error) { return wire.BindKept(raw, form, ReadOrder) }
+
 // Parse reads the body of a request for an estimate, with every check that the service makes. The
 // day in now (UTC) is the day of the prices when the request names none; MakeEstimate takes the shop's instead. It
 // fails with faults that say everything that is wrong.

@@ -51,7 +51,7 @@ func readTop(o *wire.Object) estimate.Top {
 
 func readRun(o *wire.Object) estimate.Run {
 	return estimate.Run{
-		Name:    o.Text("name"),
+		Name:    o.Line("name"),
 		Length:  o.Length("length"),
 		Depth:   o.Length("depth"),
 		Species: o.Text("species"),
@@ -119,7 +119,7 @@ func readEdge(o *wire.Object) estimate.Edge {
 func readCutout(o *wire.Object) estimate.Cutout {
 	fromFront, _ := o.Distance("from_front")
 	return estimate.Cutout{
-		Run:       o.Text("run"),
+		Run:       o.Line("run"),
 		Kind:      o.Text("kind"),
 		Length:    o.Length("length"),
 		Depth:     o.Length("depth"),
@@ -238,7 +238,7 @@ func readPricing(o *wire.Object) estimate.PricingOrder {
 		Basis:    o.Text("basis"),
 		Rate:     o.Rate("rate"),
 		Tax:      o.Rate("tax"),
-		Region:   o.Text("tax_region"),
+		Region:   o.Line("tax_region"),
 		Deposit:  o.Rate("deposit"),
 		TotalTo:  o.Amount("round_total_to"),
 

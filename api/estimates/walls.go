@@ -11,7 +11,7 @@ func readWall(o *wire.Object) estimate.WallOrder {
 	scribed := o.Choice("scribe")
 	return estimate.WallOrder{
 		Left: scribed != nil && !*scribed,
-		Run:  o.Text("run"),
+		Run:  o.Line("run"),
 		Edge: o.Text("edge"),
 		Offsets: wire.Each(o.Children("offsets"), func(o *wire.Object) scribe.Offset {
 			at, _ := o.Distance("at")

@@ -67,7 +67,7 @@ func (s *Room) getEndpoint(c *web.Call) error {
 }
 
 func readEndpoint(o *wire.Object) hooks.Endpoint {
-	e := hooks.Endpoint{URL: o.Text("url"), Description: o.Line("description"), Kinds: o.Words("kinds"), Enabled: true}
+	e := hooks.Endpoint{URL: o.Line("url"), Description: o.Line("description"), Kinds: o.Words("kinds"), Enabled: true}
 	if o.Has("enabled") {
 		e.Enabled = o.Flag("enabled")
 	}
@@ -165,16 +165,20 @@ func (s *Room) listDeliveries(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	states := web.Several[hooks.State](c, "status")
-	if states == nil {
-		states = web.Several[hooks.State](c, "state") // the parameter's former name
-	}
-	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), states, before, c.Limit()+1)
+	list, err := s.Store.Hooks.Deliveries(c.Ctx(), c.Text("endpoint"), askedStates(c), before, c.Limit()+1)
 	if err != nil {
 		return err
 	}
 	return c.Current(web.Page(c, list, func(d *hooks.Delivery) string { return strconv.FormatInt(d.Number, 10) },
 		wire.Item(shownDelivery)))
+}
+
+// askedStates are the states of deliveries that are asked for, by either name of the parameter.
+func askedStates(c *web.Call) []hooks.State {
+	if c.Has("status") {
+		return web.Several[hooks.State](c, "status")
+	}
+	return web.Several[hooks.State](c, "state")
 }
 
 func (s *Room) getDelivery(c *web.Call) error {

@@ -36,14 +36,14 @@ func readActuals(o *wire.Object) entry {
 	return entry{
 		finished: o.Date("finished"),
 		revision: o.Whole("revision"),
-		note:     o.Text("note"),
-		defects:  o.Words("defects"),
+		note:     o.Prose("note"),
+		defects:  o.Proses("defects"),
 		steps: wire.Each(
 			o.Children("steps"),
-			func(o *wire.Object) took { return took{o.Text("code"), o.Number("minutes")} },
+			func(o *wire.Object) took { return took{o.Line("code"), o.Number("minutes")} },
 		),
 		materials: wire.Each(o.Children("materials"), func(o *wire.Object) used {
-			return used{o.Text("item"), readAmount(o, "paid"), readAmount(o, "used"), readAmount(o, "bought")}
+			return used{o.Line("item"), readAmount(o, "paid"), readAmount(o, "used"), readAmount(o, "bought")}
 		}),
 	}
 }

@@ -51,10 +51,10 @@ func readEstimatePart(o *wire.Object) estimate.Order {
 func readDetails(o *wire.Object) quoteEntry {
 	c := o.Child("customer")
 	e := quoteEntry{reference: o.Line("reference"), external: readExternal(o), metadata: readMetadata(o),
-		note: o.Text("note"), terms: o.Text("terms"), hasTerms: o.Has("terms"),
+		note: o.Prose("note"), terms: o.Prose("terms"), hasTerms: o.Has("terms"),
 		validUntil: o.Date("valid_until"), validDays: int(o.Number("valid_days")),
-		customer: offers.Customer{Reference: c.Line("reference"), Name: c.Line("name"), Email: c.Text("email"),
-			Phone: c.Line("phone"), Address: c.Text("address")}}
+		customer: offers.Customer{Reference: c.Line("reference"), Name: c.Line("name"), Email: c.Line("email"),
+			Phone: c.Line("phone"), Address: c.Prose("address")}}
 	if e.customer.Email != "" && !plainEmail(e.customer.Email) {
 		c.Wrong("email", "Is not an e-mail address such as anna@example.com.")
 	}

@@ -56,7 +56,7 @@ func (s *Room) recheck(ctx context.Context, q *offers.Quote, request string, cat
 		why := fault.Cut(web.ProblemOf(err).Detail, 1000)
 		q.CheckFailed = &why
 	}
-	order, err := estimates.OrderIn([]byte(request))
+	order, err := estimates.KeptOrder([]byte(request))
 	if err != nil {
 		fail(err)
 		return

@@ -55,7 +55,7 @@ func (s *Room) reprice(ctx context.Context, q offers.Quote, cat *catalogue.Snaps
 	if err != nil {
 		return nil, err
 	}
-	order, err := estimates.OrderIn([]byte(request))
+	order, err := estimates.KeptOrder([]byte(request))
 	if err != nil {
 		return nil, fault.At("/estimate", err)
 	}

@@ -20,7 +20,7 @@ type statusEntry struct {
 }
 
 func readStatus(o *wire.Object) statusEntry {
-	return statusEntry{quote.Status(o.Text("status")), o.Text("note")}
+	return statusEntry{quote.Status(o.Text("status")), o.Prose("note")}
 }
 
 // postStatus moves an offer to another status.

@@ -36,7 +36,7 @@ func (s *room) ofQuote(c *web.Call) (asked, error) {
 	if err != nil {
 		return asked{}, err
 	}
-	order, err := estimates.OrderIn([]byte(request))
+	order, err := estimates.KeptOrder([]byte(request))
 	if err != nil {
 		return asked{}, fault.At("/estimate", err)
 	}

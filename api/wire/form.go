@@ -63,6 +63,15 @@ func (f Form) Check(value any) fault.List {
 // Bind reads a body, holds it against the spec and lets read take it over. All that is wrong comes back at once:
 // a reader's fault counts unless the spec refused the very same place.
 func Bind[T any](raw []byte, of func() (Form, error), read func(*Object) T) (T, error) {
+	return bind(raw, of, read, false)
+}
+
+// BindKept reads a body that was taken before, when texts could have characters that are refused today.
+func BindKept[T any](raw []byte, of func() (Form, error), read func(*Object) T) (T, error) {
+	return bind(raw, of, read, true)
+}
+
+func bind[T any](raw []byte, of func() (Form, error), read func(*Object) T, kept bool) (T, error) {
 	var none T
 	against, err := of()
 	if err != nil {
@@ -74,7 +83,7 @@ func Bind[T any](raw []byte, of func() (Form, error), read func(*Object) T) (T, 
 	}
 	found := against.Check(value)
 	fields, _ := value.(map[string]any)
-	root := &Object{reader: &reader{}, index: -1, fields: fields}
+	root := &Object{reader: &reader{kept: kept}, index: -1, fields: fields}
 	if root.Text("units") == "mm" {
 		root.reader.units = measure.Millimetres
 	}

@@ -22,6 +22,7 @@ import (
 // that the spec asks for it then passes over, and counts.
 type reader struct {
 	units  measure.System
+	kept   bool // taken before: its texts may have what is refused today
 	faults fault.List
 	misfit int
 }
@@ -48,8 +49,11 @@ func (o *Object) pointer() string {
 
 // Wrong notes what is wrong with a property.
 func (o *Object) Wrong(key, detail string) {
-	o.reader.faults = append(o.reader.faults, &fault.Fault{Kind: fault.Invalid,
-		Pointer: o.pointer() + "/" + body.Escape(key), Detail: detail})
+	o.wrongAt("/"+body.Escape(key), detail)
+}
+
+func (o *Object) wrongAt(at, detail string) {
+	o.reader.faults = append(o.reader.faults, &fault.Fault{Kind: fault.Invalid, Pointer: o.pointer() + at, Detail: detail})
 }
 
 // field returns the value of that name when it has the type asked for, and whether it is there.
@@ -76,10 +80,35 @@ func (o *Object) Text(key string) string {
 // Line is a text on one line: one with a character that controls something, such as a tab from a spreadsheet, is wrong.
 func (o *Object) Line(key string) string {
 	text := o.Text(key)
-	if strings.ContainsFunc(text, unicode.IsControl) {
-		o.Wrong(key, "Has a tab or another character that cannot be seen; take it out.")
-	}
+	o.seen("/"+body.Escape(key), text, unicode.IsControl, "Has a tab or another character that cannot be seen; take it out.")
 	return text
+}
+
+// Prose is a text of several lines: new lines and tabs may stand in it, other characters that control something are wrong.
+func (o *Object) Prose(key string) string {
+	text := o.Text(key)
+	o.seen("/"+body.Escape(key), text, hidden, hiddenDetail)
+	return text
+}
+
+// Proses are texts of several lines each.
+func (o *Object) Proses(key string) []string {
+	list := o.Words(key)
+	for i, text := range list {
+		o.seen("/"+body.Escape(key)+"/"+strconv.Itoa(i), text, hidden, hiddenDetail)
+	}
+	return list
+}
+
+const hiddenDetail = "Has characters that cannot be shown."
+
+func hidden(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' }
+
+// seen refuses a text at a place in the object that has such characters.
+func (o *Object) seen(at, text string, wrong func(rune) bool, detail string) {
+	if !o.reader.kept && strings.ContainsFunc(text, wrong) {
+		o.wrongAt(at, detail)
+	}
 }
 
 // Lines are the properties of an object that has texts alone, each on one line.
