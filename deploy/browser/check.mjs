@@ -289,6 +289,37 @@ async function inGerman(browser, origin, size) {
   await wrong(page, deep, "2000,5 mm liegt außerhalb dessen, was wir fertigen: 204 bis 914 mm");
   await noEnglish();
   await sound(page, `order-german-${size}`);
+
+  // Errors of every kind at once, before and after it is sent.
+  const [long, opening] = [field(page, "Seite 1", /^Länge/), (name) => page.locator(`#f-openings-0-${name}`)];
+  await opening("long").fill("560");
+  await opening("deep").fill("440");
+  await opening("from_left").fill("1900");
+  await long.fill("abc");
+  await long.blur();
+  const marked = async () => {
+    await wrong(page, long, "Schreiben Sie eine Zahl, etwa 25,5");
+    await wrong(page, deep, "liegt außerhalb dessen, was wir fertigen");
+    await wrong(page, opening("from_left"), "höchstens");
+    assert.equal(await page.locator("#plan .refused").count(), 1);
+    await noEnglish();
+  };
+  await marked();
+  assert.equal(await amount(page), "Noch kein Preis");
+  await page.getByRole("button", { name: "Anfrage senden" }).click();
+  await page.locator("#sent").filter({ hasText: "Noch wurde nichts gesendet" }).waitFor();
+  await marked();
+  await page.locator("#f-contact-contact-name-error").filter({ hasText: "Schreiben Sie Ihren Namen" }).waitFor();
+  await page.locator("#f-contact-contact-email-error").filter({ hasText: "eine E-Mail-Adresse oder eine Telefonnummer" }).waitFor();
+  await page.locator("#consent-error").filter({ hasText: "Ohne dies kann die Werkstatt nicht antworten" }).waitFor();
+  await sound(page, `order-german-refused-${size}`);
+
+  await long.fill("2130");
+  await deep.fill("630");
+  await opening("from_left").fill("1500");
+  await page.locator("#f-openings-0-error").filter({ hasText: /mindestens .* mm/ }).waitFor();
+  await noEnglish();
+  await sound(page, `order-german-corner-${size}`);
   await close();
 }
 
@@ -353,6 +384,7 @@ async function docs(browser, origin, operation, size) {
   await block.getByRole("button", { name: "Execute" }).click();
   await block.locator(".live-responses-table .response-col_status", { hasText: "200" }).waitFor();
   await page.screenshot({ path: join(pictures, `docs-${size}.png`) });
+  await upright(page, `docs-${size}`);
   await close();
 }
 
