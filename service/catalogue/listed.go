@@ -14,8 +14,8 @@ type Listing struct {
 	Source    source.ID
 }
 
-// listings are the woods of tops whose trade between countries the convention rules, the narrower name first. They are
-// remembered, and change: Khaya and the African Afzelia came in 2023.
+// listings are the woods of tops whose trade between countries the convention rules, the narrower name first. But for
+// Swietenia, which is read (testdata/published/cites.csv), they are remembered, and change: Khaya and the African Afzelia came in 2023.
 var listings = []Listing{
 	{"Dalbergia nigra", "I", "", source.CITES},
 	{"Dalbergia", "II", "", source.CITES},

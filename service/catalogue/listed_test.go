@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/publishedtest"
 	"seamwright/service/source"
 )
 
@@ -21,4 +22,18 @@ func TestListedWoodsAreFoundByTheirBotanicalNames(t *testing.T) {
 			require.Equal(t, source.CITES, l.Source)
 		}
 	}
+}
+
+// The appendices that were read.
+func TestListedWoodsAreThoseOfAPublishedIndex(t *testing.T) {
+	t.Parallel()
+	read := 0
+	for _, row := range publishedtest.Read(t, "cites.csv", 3) {
+		require.True(t, row.Read(), row)
+		l, ok := ListingOf(&Species{Botanical: row["botanical"]})
+		require.True(t, ok, row)
+		require.Equal(t, row["appendix"], l.Appendix, row)
+		read++
+	}
+	publishedtest.Compared(t, "cites.csv", read)
 }

@@ -36,7 +36,8 @@ type Section struct {
 // Pressures on joints: low ones for light woods, whose surfaces yield, the highest for the densest.
 //
 // Source: Wood Handbook, FPL-GTR-190 (2010), ch. 10, about 700 kPa (100 lbf/in²) and up to 1,700 kPa (247 lbf/in²);
-// from memory. Which wood is light and which is dense is common practice.
+// from memory, and within what is read elsewhere (testdata/published/clamp_pressure.csv). Which wood is light and which is
+// dense is common practice.
 const (
 	leastPressure = 700 * measure.Kilopascal
 	mostPressure  = 1700 * measure.Kilopascal

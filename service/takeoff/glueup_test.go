@@ -9,6 +9,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
+	"seamwright/service/publishedtest"
 )
 
 func gluing() (*catalogue.Glue, *catalogue.Settings) {
@@ -101,4 +102,28 @@ func TestAnyGlueUpHolds(t *testing.T) {
 		}
 		require.True(t, g.SlowSpread || g.Joints == 0 || g.Spreading <= s.GlueOpenMinutes+1e-6)
 	})
+}
+
+// The ends of the published ranges, to the half of 5 lb/in² to which they are rounded: the least for soft woods and the most
+// for hard ones are those of the lightest and the densest wood; between them the pressure of the soft woods' specific
+// gravities lies within theirs (0.35 to 0.45, ponderosa pine), and that of hard ones (0.60 to 0.75, white oak to hickory) in
+// theirs.
+func TestGluePressuresLieWithinPublishedRanges(t *testing.T) {
+	t.Parallel()
+	read := 0
+	psi := func(gravity float64) float64 { return GluePressure(gravity).Kilopascals() / 6.894757 }
+	for _, row := range publishedtest.Read(t, "clamp_pressure.csv", 2) {
+		require.True(t, row.Read(), row)
+		least, most := row.Float(t, "least"), row.Float(t, "most")
+		switch row["woods"] {
+		case "soft":
+			require.InDelta(t, least, psi(0.35), 2.5)
+			require.LessOrEqual(t, psi(0.45), most)
+		case "hard":
+			require.GreaterOrEqual(t, psi(0.60), least)
+			require.InDelta(t, most, psi(0.75), 5)
+		}
+		read += 2
+	}
+	publishedtest.Compared(t, "clamp_pressure.csv", read)
 }
