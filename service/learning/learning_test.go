@@ -244,10 +244,10 @@ func TestARangeByHandAndAgainstDraws(t *testing.T) {
 	require.Equal(t, Range{}, RangeOf(nil, nil, 0.4))
 }
 
-// BenchmarkLearn is 5,000 jobs of 40 steps.
+// BenchmarkLearn is 5,000 jobs of 40 steps, in several woods and by several makers.
 func BenchmarkLearn(b *testing.B) {
 	s := newShop(1, 50, 0.1)
-	jobs := s.jobs(5000)
+	jobs := s.varied(5000, usual)
 	b.ReportAllocs()
 	for b.Loop() {
 		require.Equal(b, 5000, Learn(jobs, usual).Jobs)
