@@ -235,6 +235,9 @@ func (w *work) warnOfStrip(i int, s *StripResult) error {
 
 // wayOut says what would carry a top that is refused.
 func (w *work) wayOut() string {
+	if w.carried != "" {
+		return w.carried // several strips ask for the same
+	}
 	fix := "Carry the top more closely, make it thicker, or choose a stiffer wood."
 	if thick, found := w.thickEnough(w.asTold()); found {
 		fix += fmt.Sprintf(" With what is told below it, %s of this wood would hold.", w.phrase(thick))
@@ -242,6 +245,7 @@ func (w *work) wayOut() string {
 	if w.order.Support.Add == AddNothing {
 		fix += " Or let brackets or legs be added (support.add)."
 	}
+	w.carried = fix
 	return fix
 }
 

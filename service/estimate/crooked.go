@@ -305,7 +305,13 @@ func (w *work) scribedOutline(i int, l *plan.Layout) []plan.Point {
 		}
 		return p
 	}
-	var points []plan.Point
+	most := n
+	for _, edge := range [...]*scribe.Profile{c.wall, c.start, c.end} {
+		if edge != nil {
+			most += len(edge.Stations)
+		}
+	}
+	points := make([]plan.Point, 0, most)
 	add := func(p local) { points = append(points, l.Place(i, p.along, p.in)) }
 	for k := range n {
 		before, here, after := nominal[(k+n-1)%n], nominal[k], nominal[(k+1)%n]

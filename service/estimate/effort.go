@@ -27,7 +27,7 @@ func (m *Maker) again() { m.aside += m.bench.effort() }
 // mostBeside is how much an order may take with the tops that it is held against: another build, reckoned whole, and other ways
 // to carry it, priced with its joints. A top of three runs is held against all of them; one of six runs, or of twelve pieces,
 // hardly against any. The estimate itself is never left out.
-const mostBeside = 700
+const mostBeside = 500
 
 // mayMake reports whether another top that takes as much as the one at hand may be made beside it.
 func (m *Maker) mayMake() bool { return m.Effort()+m.bench.effort() <= mostBeside }

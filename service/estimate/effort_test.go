@@ -58,7 +58,7 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 		require.Equal(t, estimate.BuiltUp, built.Made.Build)
 	}
 	require.Less(t, efforts[2], efforts[3])
-	require.LessOrEqual(t, efforts[3], 700)
+	require.LessOrEqual(t, efforts[3], 500)
 }
 
 // The effort counts every top that was made for an order: one that no board is long enough for is made twice.

@@ -53,6 +53,7 @@ type work struct {
 	lift         hardware.Lift // where the order asks how its pieces are lifted
 	walk         *passage.Walk // to the place, its defaults taken; nil: not looked at
 	base         *foundation   // what stands under the runs; nil: not told
+	carried      string        // what else would carry the top, as it was told for a strip; empty: not yet
 
 	kept      []plan.Joint   // the only joints that are tried; nil: all
 	sketching bool           // wood costs what its size does; no boards are chosen for it

@@ -5,7 +5,7 @@
 //
 //	go run ./deploy/load/dearest
 //	go run ./deploy/load/dearest --seconds 300 --seed 7 --most 20
-//	go run ./deploy/load/dearest --measure one.json --measure two.json --profile cpu.pprof
+//	go run ./deploy/load/dearest --measure deploy/load/dearest/found/plain.json --profile cpu.pprof
 //
 // It needs Linux (the time of one thread) and computes from the built-in catalogue. With --most it ends with status 1 when the
 // dearest request costs more than so many times the usual one. With --measure it searches for nothing and measures the
@@ -44,6 +44,7 @@ type options struct {
 	show    int
 	answers bool // only requests that are answered are kept
 	refused bool // only those that are not
+	plain   bool // of runs, corners, edges and cut-outs alone
 	measure []string
 	profile string
 	rounds  int // of measuring again, in turns with the usual request
@@ -72,6 +73,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	f.IntVar(&o.show, "show", 3, "print so many `REQUESTS`")
 	f.BoolVar(&o.answers, "answered", false, "look among requests that are answered, not among refused ones")
 	f.BoolVar(&o.refused, "refused", false, "look among requests that are refused, not among answered ones")
+	f.BoolVar(&o.plain, "plain", false, "draw runs, corners, edges and cut-outs alone: no base, site, build or straight seams")
 	f.StringArrayVar(&o.measure, "measure", nil, "search for nothing; measure the request in `FILE`")
 	f.StringVar(&o.profile, "profile", "", "write a profile of the last measurements to `FILE`")
 	f.IntVar(&o.rounds, "rounds", 40, "measure what is shown so many `TIMES`, in turns with the usual request")
@@ -116,7 +118,7 @@ func (o *options) requests(ctx context.Context, m *meter, out io.Writer) (list [
 		return list, nil
 	}
 	s := newSearch(m, o.seed)
-	s.answers, s.refusals = o.answers, o.refused
+	s.answers, s.refusals, s.plain = o.answers, o.refused, o.plain
 	for _, name := range o.begin {
 		raw, err := os.ReadFile(name)
 		if err != nil {

@@ -103,7 +103,11 @@ func (o *order) clone() order {
 // change changes one thing of an order.
 func (s *search) change(o *order) {
 	run := one(s, o.Top.Runs)
-	switch s.draw.IntN(19) {
+	kinds := 19 // of changes, the last ones of the ground
+	if s.plain {
+		kinds = 14
+	}
+	switch s.draw.IntN(kinds) {
 	case 14, 15, 16, 17, 18:
 		s.changeGround(o, run)
 	case 0, 1, 2:

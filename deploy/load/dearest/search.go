@@ -22,6 +22,7 @@ type search struct {
 	tried, refused int
 	answers        bool // refused ones are not kept
 	refusals       bool // answered ones are not
+	plain          bool // what stands under a top, its site and how it is built are left out
 }
 
 // mostKept is the size of the pool; fresh is how often, one time in so many, a new order is drawn instead of a change.
