@@ -74,9 +74,51 @@ func parts(blank node) float64 {
 	return 1
 }
 
+// beyondWalls is by how much a piece reaches further where it goes through to a wall that draws back from its best line: at most as the
+// wall's table says of the stretch beside the corner, d/sin θ long.
+func (a *answer) beyondWalls(r *run) (sum float64) {
+	for i := range a.seams {
+		s := &a.seams[i]
+		if s.through != r || s.theta >= math.Pi || !s.stops.has("walls") {
+			continue
+		}
+		sin := math.Sin(s.theta)
+		from, to := 0.0, r.depth/sin
+		if s.stops == s.first {
+			from, to = s.stops.length-r.depth/sin, s.stops.length
+		}
+		for _, wall := range s.stops.get("walls").list() {
+			if wall.get("edge").text() != "wall" || wall.get("greatest").num() == 0 || !wall.get("scribe").flag() {
+				continue
+			}
+			greatest, most := a.length(wall.get("greatest")), 0.0
+			stations := wall.get("stations").list()
+			at := func(k int) (x, extra float64) {
+				return a.length(stations[k].get("at")), greatest - a.length(stations[k].get("remove"))
+			}
+			for k := range stations {
+				x, extra := at(k)
+				if x >= from && x <= to {
+					most = max(most, extra)
+				}
+				for _, end := range []float64{from, to} {
+					switch before, was := at(max(k-1, 0)); {
+					case k == 0 && end < x, k == len(stations)-1 && end > x:
+						most = max(most, extra)
+					case end >= before && end <= x && x > before:
+						most = max(most, was+(extra-was)*(end-before)/(x-before))
+					}
+				}
+			}
+			sum += most / sin
+		}
+	}
+	return sum
+}
+
 func (a *answer) blank(r *run) {
 	b, p := r.get("blank"), r.get("piece")
-	a.near(b, "length", a.length(b.get("length")), a.length(p.get("long_edge"))+2*endTrim, 4*a.least)
+	a.near(b, "length", a.length(b.get("length")), a.length(p.get("long_edge"))+2*endTrim+a.beyondWalls(r), 6*a.least)
 	allowed := float64(widthAllowed)
 	if b.get("stave_width").null() {
 		allowed = 0 // a ready-made panel comes with straight edges

@@ -53,7 +53,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	for i := range w.runs {
 		e.Runs[i] = w.runResult(i, c.layout, &t.blanks[i])
 		w.fixRun(&e.Runs[i], i, c)
-		e.Runs[i].Walls = w.crookedOf(i, &e.Runs[i])
+		e.Runs[i].Walls = w.crookedOf(i, &e.Runs[i], c.layout)
 		e.Runs[i].Piece.Scribed = w.scribedOutline(i, c.layout)
 	}
 	if w.builtUp() && !e.hollow() {
@@ -69,6 +69,8 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.warnSeries(c)
 	w.warnBare()
 	w.warnWalls(steps.Steps)
+	w.warnThroughEnds(c.layout)
+	w.warnBestLines(c.layout)
 	if e.Base, err = w.based(c); err != nil {
 		return nil, err
 	}

@@ -34,7 +34,7 @@ type WallOrder struct {
 // Crooked is what a wall asks of a run's piece.
 type Crooked struct {
 	Edge     string
-	Length   measure.Length // of this edge of the piece
+	Length   measure.Length // of this edge of the piece, with the ends of pieces that go through at its corners
 	Slope    measure.Angle  // of the best line against the string
 	Stations []scribe.Station
 	Greatest measure.Length // the blank is wider, at an end longer, by it
@@ -86,7 +86,7 @@ func (w *work) blankOf(i int, l *plan.Layout) takeoff.Blank {
 	extent := l.Pieces[i].Extent
 	if w.crooked != nil {
 		c := &w.crooked[i]
-		extent += greatest(c.start) + greatest(c.end)
+		extent += greatest(c.start) + greatest(c.end) + w.throughExtra(i, l)
 		if outline := w.scribedOutline(i, l); outline != nil { // a mitred tip that reaches further back is longer as well
 			from, to := measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
 			for _, p := range outline {
@@ -167,7 +167,7 @@ func (w *work) resolveWall(wall *WallOrder) error {
 }
 
 // crookedOf is what the walls of run i ask, in the order wall, start, end; nil where none was told.
-func (w *work) crookedOf(i int, r *RunResult) []Crooked {
+func (w *work) crookedOf(i int, r *RunResult, l *plan.Layout) []Crooked {
 	if w.crooked == nil {
 		return nil
 	}
@@ -185,7 +185,7 @@ func (w *work) crookedOf(i int, r *RunResult) []Crooked {
 		if edge == AtWall {
 			gap = r.GapAtWall()
 		}
-		c := Crooked{Edge: edge, Length: w.edgeLength(edge, i, r.Piece.WallEdge), Slope: measure.Angle(math.Atan(p.Slope)), Stations: p.Stations, Greatest: p.Greatest,
+		c := Crooked{Edge: edge, Length: w.edgeLength(edge, i, l), Slope: measure.Angle(math.Atan(p.Slope)), Stations: p.Stations, Greatest: p.Greatest,
 			Scribed: gap, Least: gap, Most: gap + p.Greatest, Left: straight, Cover: r.WallJoint.Cover}
 		if edge != AtWall {
 			c.Cover, _ = w.coverOfEnd(i, edge)
@@ -217,13 +217,19 @@ func (w *work) crookedText(c *Crooked, run string) string {
 		w.phraseUp(c.Most))
 }
 
-// edgeLength is how long an edge of run i's piece is that a wall may stand at, the wall edge being so long. Free ends are
+// edgeLength is how much of a wall's edge is scribed: of run i's piece and of the ends of pieces that go through there. Free ends are
 // square.
-func (w *work) edgeLength(edge string, i int, wallEdge measure.Length) measure.Length {
-	if edge == AtWall {
-		return wallEdge
+func (w *work) edgeLength(edge string, i int, l *plan.Layout) measure.Length {
+	if edge != AtWall {
+		return w.runs[i].Depth
 	}
-	return w.runs[i].Depth
+	length := l.Pieces[i].WallEdge
+	for k := max(i-1, 0); k <= min(i, len(w.corners)-1); k++ {
+		if t, ok := w.throughAt(k, l); ok && t.wall == i {
+			length += t.to - t.from
+		}
+	}
+	return length
 }
 
 // scribedEdges is how many metres of edge are scribed: every edge whose wall is not straight, from end to end.
@@ -231,7 +237,7 @@ func (w *work) scribedEdges(l *plan.Layout) (run measure.Length) {
 	for i := range w.crooked {
 		for _, edge := range []string{AtWall, AtStart, AtEnd} {
 			if greatest(*w.crooked[i].at(edge)) > 0 {
-				run += w.edgeLength(edge, i, l.Pieces[i].WallEdge)
+				run += w.edgeLength(edge, i, l)
 			}
 		}
 	}

@@ -105,7 +105,8 @@ func TestAlternativesCostWhatTheyAreSaidTo(t *testing.T) {
 	thin := based(deskA())
 	thin.Top.Thickness = in
 	seen := map[estimate.CarryWay]bool{}
-	for _, o := range []estimate.Order{bar(10 * in), based(deskA()), sited, based(two), thin} {
+	kitchen := furnished()["kitchen"]
+	for _, o := range []estimate.Order{bar(10 * in), based(deskA()), sited, based(two), thin, kitchen} {
 		alternativesOf(t, cat, o, seen)
 	}
 	require.True(t, seen[estimate.Thicker] && seen[estimate.ByLegs])

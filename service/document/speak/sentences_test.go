@@ -43,7 +43,7 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 		}
 	}
 	for _, order := range []estimate.Order{drawtest.Desk(), drawtest.Bar(), drawtest.Counter(), rigid(), wet(), bare(),
-		open(), hung(), wished(), reflex(), carried(800, 1600), carried(760, 720), carried(600, 400), crooked(), tight(), highUp()} {
+		open(), hung(), wished(), reflex(), carried(800, 1600), carried(760, 720), carried(600, 400), crooked(), slanting(), tight(), highUp()} {
 		e := drawtest.Make(t, order)
 		for i := range e.Warnings {
 			if e.Warnings[i].Severity != estimate.Info {
@@ -162,6 +162,15 @@ func crooked() estimate.Order {
 	}
 	o.Site.Walls = []estimate.WallOrder{wall("A", estimate.AtWall, 1), wall("A", estimate.AtStart, -9),
 		wall("B", estimate.AtWall, 0), wall("B", estimate.AtEnd, 30)}
+	return o
+}
+
+// slanting is a top at walls whose best lines leave their strings, one run through to the other's wall.
+func slanting() estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Corners[0].Joint = plan.Butt
+	o.Site.Walls = []estimate.WallOrder{{Run: "A", Edge: estimate.AtWall, Offsets: []scribe.Offset{{At: 0}, {At: 1000, Off: 1}, {At: 2000, Off: 20}}},
+		{Run: "B", Edge: estimate.AtWall, Offsets: []scribe.Offset{{At: 0}, {At: 900, Off: -9}, {At: 1800}}}}
 	return o
 }
 
