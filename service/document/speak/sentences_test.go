@@ -241,6 +241,10 @@ func TestASentenceIsToldWithItsValues(t *testing.T) {
 	require.Equal(t, "An der Wand 2,5 mm, 3 mm und 4,5 mm lassen.", s.Told("Leave 2.5 mm, 3 mm and 4.5 mm at the wall."))
 	s.Sentences = append(s.Sentences, pen.Learn("Run %s meets %s.", "%s trifft %s."), pen.Learn("a %s in run %s", "%s in %s"),
 		pen.Learn("Oak %s", "Eiche %s"))
+	english, err := In("en")
+	require.NoError(t, err)
+	require.Equal(t, "Sugar maple edge-glued panel 1-1/2 × 25-1/2 × 72 in",
+		english.Drawings.Told("Sugar maple edge-glued panel 1-1/2 x 25-1/2 x 72 in"), "a name that begins a line has a capital")
 	require.Equal(t, "sink trifft Spüle in sink.", s.Told("Run sink meets a sink in run sink."), "names of runs stay, clauses are told")
 	require.Equal(t, "Oak 8/4. No glue.", s.Told("Oak 8/4. No glue."), "a name is no sentence")
 	require.Equal(t, "Run A goes. No glue. Run B meets it.", s.Told("Run A goes. No glue. Run B meets it."), "no value is longer than its sentence")

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Sentence is a sentence that answers say, or a name or clause in one, with %s where values stand, and the same in another
@@ -92,6 +94,9 @@ next:
 			}
 			if told = append(told, one.own); len(values) > 0 {
 				told[len(told)-1] = fmt.Sprintf(one.own, values...)
+				if one.begin == "" {
+					told[len(told)-1] = beginLike(text, told[len(told)-1])
+				}
 			}
 			text = text[len(found[0]):]
 			continue next
@@ -133,3 +138,12 @@ func (s Speech) value(text string) string {
 }
 
 func figure(text string) bool { return text != "" && text[0] >= '0' && text[0] <= '9' }
+
+// beginLike gives a sentence that begins with a value a capital where the English one has it: names of woods are small within one.
+func beginLike(english, own string) string {
+	first, _ := utf8.DecodeRuneInString(english)
+	if letter, size := utf8.DecodeRuneInString(own); unicode.IsUpper(first) && unicode.IsLower(letter) {
+		return string(unicode.ToUpper(letter)) + own[size:]
+	}
+	return own
+}
