@@ -200,6 +200,11 @@ func TestTheBordersOfAProblem(t *testing.T) {
 		{func(p *cutting.Problem) { p.Stocks[0].Length = 0 }, "/stocks/0/length"},
 		{func(p *cutting.Problem) { p.Kerf = 0.01 }, ""},
 		{func(p *cutting.Problem) { p.Kerf = longest + 1 }, "/kerf"},
+		{func(p *cutting.Problem) { p.Stocks[0].Content, p.Content = 2, 6 }, ""},
+		{func(p *cutting.Problem) { p.Stocks[0].Content, p.Content = 2, -1 }, "/content"},
+		{func(p *cutting.Problem) { p.Content = 1 }, "/content"}, // no board has any
+		{func(p *cutting.Problem) { p.Stocks[0].Content, p.Content = 1e-3, 1e-3*cutting.MostPieces+1 }, "/content"},
+		{func(p *cutting.Problem) { p.Stocks[0].Content = -1 }, "/stocks/0/content"},
 	} {
 		p := cutting.Problem{Demands: []cutting.Demand{demand(900, 4)}, Stocks: []cutting.Stock{{Length: 1000, Cost: 5}},
 			StripsPerBoard: 1}
