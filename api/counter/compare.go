@@ -34,8 +34,7 @@ type comparedPrice struct {
 	To    money.Amount  `json:"to"`
 }
 
-// postOrderFormComparison prices the customer's top beside the same one in the shop's other woods or thicknesses. Each is
-// worked out in a turn of its own and counted as a call of its own, so that a comparison is no cheaper way to ask.
+// postOrderFormComparison prices the customer's top beside the same one in the shop's other woods or thicknesses.
 func (s *room) postOrderFormComparison(c *web.Call) error {
 	speech, err := speech(c)
 	if err != nil {
@@ -45,25 +44,34 @@ func (s *room) postOrderFormComparison(c *web.Call) error {
 	if err != nil {
 		return err
 	}
-	form, err := orderform.New(c.Cat, wanted.Units, speech)
+	shown, err := s.comparison(c, &wanted, speech)
 	if err != nil {
 		return err
 	}
-	others := form.Others(&wanted)
+	return c.Send(http.StatusOK, web.Value(shown))
+}
+
+// comparison works out the top and its others, each in a turn of its own and counted as a call of its own, so that it is
+// no cheaper way to ask.
+func (s *room) comparison(c *web.Call, wanted *orderform.Request, speech pen.Speech) (shownComparison, error) {
+	form, err := orderform.New(c.Cat, wanted.Units, speech)
+	if err != nil {
+		return shownComparison{}, err
+	}
+	others := form.Others(wanted)
+	if len(others) == 0 { // still checked, as any request is
+		return showComparison(form, nil), form.Check(wanted)
+	}
 	tried := make([]orderform.Tried, len(others))
 	for i, one := range others {
-		if tried[i], err = s.tried(c, one, speech); err != nil {
-			if i == 0 || !ofTheTop(err) {
-				return err
-			}
+		if tried[i], err = s.tried(c, one, speech); err != nil && (i == 0 || !ofTheTop(err)) {
+			return shownComparison{}, err
 		}
 	}
-	if len(others) == 0 { // still checked, as any request is
-		if err := form.Check(&wanted); err != nil {
-			return err
-		}
-	}
-	list := form.Compare(others, tried, c.Cat)
+	return showComparison(form, form.Compare(others, tried, c.Cat)), nil
+}
+
+func showComparison(form *orderform.Form, list []orderform.Compared) shownComparison {
 	shown := shownComparison{form.Units.String(), form.Currency, form.Compares, make([]shownCompared, len(list))}
 	for i := range list {
 		o := &list[i]
@@ -75,7 +83,7 @@ func (s *room) postOrderFormComparison(c *web.Call) error {
 			shown.Choices[i].Days = &o.WorkingDays
 		}
 	}
-	return c.Send(http.StatusOK, web.Value(shown))
+	return shown
 }
 
 // tried works one of the tops out.
