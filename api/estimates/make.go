@@ -115,7 +115,7 @@ func compareJoints(ctx context.Context, order estimate.Order, cat *catalogue.Sna
 }
 
 // callEffort is what one call of a key's limit stands for: about a millisecond of a core of a small server, ten times the
-// usual top. A top of three runs takes nearly as much, a chain of six two or three times, the dearest one known six times.
+// usual top. What judging a base takes is not counted. A top of three runs takes nearly as much, a chain of six two or three times, the dearest one known five times.
 const callEffort = 200
 
 // charge charges a call's key for the top that a maker was at last.
