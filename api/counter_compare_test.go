@@ -57,6 +57,9 @@ func TestTheFormComparesWhatTheShopAllows(t *testing.T) {
 			before = total
 		}
 		require.Equal(t, 1, yours)
+		for _, wrong := range []string{strings.Replace(comparedDesk, "maple_sugar", "teak", 1), strings.Replace(comparedDesk, "1-1/2", "9", 1)} {
+			require.Equal(t, http.StatusBadRequest, s.post(t, path, wrong).problem(t).Status, "%s: %s", of, wrong)
+		}
 	}
 
 	german := s.post(t, path+"?language=de", strings.Replace(comparedDesk, `"in"`, `"mm"`, 1)).problem(t)

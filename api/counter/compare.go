@@ -58,10 +58,10 @@ func (s *room) comparison(c *web.Call, wanted *orderform.Request, speech pen.Spe
 	if err != nil {
 		return shownComparison{}, err
 	}
-	others := form.Others(wanted)
-	if len(others) == 0 { // still checked, as any request is
-		return showComparison(form, nil), form.Check(wanted)
+	if err := form.Check(wanted); err != nil { // a wood that is not on offer would be taken for the first one
+		return shownComparison{}, err
 	}
+	others := form.Others(wanted)
 	tried := make([]orderform.Tried, len(others))
 	for i, one := range others {
 		if tried[i], err = s.tried(c, one, speech); err != nil && (i == 0 || !ofTheTop(err)) {
