@@ -378,6 +378,42 @@ func TestACutoutNearAnEndOpensIt(t *testing.T) {
 	}
 }
 
+// A corner that nobody gave an angle is square, and that is said; one that was given is not assumed.
+func TestASquareCornerIsAssumedInWords(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	require.Nil(t, assumed(mustMake(t, o), "/top/corners/0/angle"))
+	o.Top.Corners[0].Angle = 0
+	require.Equal(t, 90*measure.Degree, assumed(mustMake(t, o), "/top/corners/0/angle"))
+}
+
+// Cut-outs may touch, whichever is told first, but not lie over each other.
+func TestCutoutsThatTouchDoNotOverlap(t *testing.T) {
+	t.Parallel()
+	at, beside, over := 20*in, 30*in, 29.9*in
+	place := func(from *measure.Length, front measure.Length) estimate.Cutout {
+		return estimate.Cutout{Run: "A", Kind: "sink", Length: 10 * in, Depth: 8 * in, FromStart: from, FromFront: front}
+	}
+	for _, c := range []struct {
+		list []estimate.Cutout
+		fine bool
+	}{
+		{[]estimate.Cutout{place(&at, 4*in), place(&beside, 4*in)}, true},
+		{[]estimate.Cutout{place(&beside, 4*in), place(&at, 4*in)}, true},
+		{[]estimate.Cutout{place(&at, 4*in), place(&at, 12*in)}, true},
+		{[]estimate.Cutout{place(&at, 12*in), place(&at, 4*in)}, true},
+		{[]estimate.Cutout{place(&at, 4*in), place(&over, 4*in)}, false},
+		{[]estimate.Cutout{place(&over, 4*in), place(&at, 4*in)}, false},
+		{[]estimate.Cutout{place(&at, 4*in), place(&at, 11.9*in)}, false},
+		{[]estimate.Cutout{place(&at, 11.9*in), place(&at, 4*in)}, false},
+	} {
+		o := straight()
+		o.Top.Cutouts = c.list
+		_, err := estimate.Make(o, storetest.Demo(t))
+		require.Equal(t, c.fine, err == nil, "%v: %v", c.list, err)
+	}
+}
+
 // The least and the greatest that can be estimated can, and no less and no more.
 func TestTheBordersOfARun(t *testing.T) {
 	t.Parallel()
