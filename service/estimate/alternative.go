@@ -252,11 +252,16 @@ func (w *work) alternativeText(a *Alternative, e *Estimate) string {
 	case ByLegs:
 		what = fmt.Sprintf("Legs would carry it: %d.", a.Count)
 	}
-	switch zero := money.Zero; {
-	case a.Total.Cmp(zero) < 0:
-		return what + fmt.Sprintf(" The price is %s %s less.", zero.Minus(a.Total), e.Currency)
-	case a.Total.Cmp(zero) == 0:
-		return what + " The price is the same."
+	zero := money.Zero
+	price := " The price is the same"
+	switch a.Total.Cmp(zero) {
+	case -1:
+		price = fmt.Sprintf(" The price is %s %s less", zero.Minus(a.Total), e.Currency)
+	case 1:
+		price = fmt.Sprintf(" The price is %s %s more", a.Total, e.Currency)
 	}
-	return what + fmt.Sprintf(" The price is %s %s more.", a.Total, e.Currency)
+	if len(e.Corners) > 0 {
+		price += ", with the joints as they are"
+	}
+	return what + price + "."
 }
