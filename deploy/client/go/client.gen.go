@@ -49,6 +49,7 @@ const (
 	AlignmentPartsKindSlottedScrew   AlignmentPartsKind = "slotted_screw"
 	AlignmentPartsKindSupportBracket AlignmentPartsKind = "support_bracket"
 	AlignmentPartsKindSupportLeg     AlignmentPartsKind = "support_leg"
+	AlignmentPartsKindThreadedInsert AlignmentPartsKind = "threaded_insert"
 )
 
 // Valid indicates whether the value is a known member of the AlignmentPartsKind enum.
@@ -75,6 +76,8 @@ func (e AlignmentPartsKind) Valid() bool {
 	case AlignmentPartsKindSupportBracket:
 		return true
 	case AlignmentPartsKindSupportLeg:
+		return true
+	case AlignmentPartsKindThreadedInsert:
 		return true
 	default:
 		return false
@@ -1342,6 +1345,7 @@ const (
 	FastenerKindSlottedScrew   FastenerKind = "slotted_screw"
 	FastenerKindSupportBracket FastenerKind = "support_bracket"
 	FastenerKindSupportLeg     FastenerKind = "support_leg"
+	FastenerKindThreadedInsert FastenerKind = "threaded_insert"
 )
 
 // Valid indicates whether the value is a known member of the FastenerKind enum.
@@ -1368,6 +1372,8 @@ func (e FastenerKind) Valid() bool {
 	case FastenerKindSupportBracket:
 		return true
 	case FastenerKindSupportLeg:
+		return true
+	case FastenerKindThreadedInsert:
 		return true
 	default:
 		return false
@@ -1408,6 +1414,7 @@ const (
 	FastenerEntryKindSlottedScrew   FastenerEntryKind = "slotted_screw"
 	FastenerEntryKindSupportBracket FastenerEntryKind = "support_bracket"
 	FastenerEntryKindSupportLeg     FastenerEntryKind = "support_leg"
+	FastenerEntryKindThreadedInsert FastenerEntryKind = "threaded_insert"
 )
 
 // Valid indicates whether the value is a known member of the FastenerEntryKind enum.
@@ -1434,6 +1441,8 @@ func (e FastenerEntryKind) Valid() bool {
 	case FastenerEntryKindSupportBracket:
 		return true
 	case FastenerEntryKindSupportLeg:
+		return true
+	case FastenerEntryKindThreadedInsert:
 		return true
 	default:
 		return false
@@ -1565,12 +1574,13 @@ func (e FixingFixedLine) Valid() bool {
 
 // Defines values for FixingKind.
 const (
-	FixingKindButtons       FixingKind = "buttons"
-	FixingKindFigureEights  FixingKind = "figure_eights"
-	FixingKindNone          FixingKind = "none"
-	FixingKindRigid         FixingKind = "rigid"
-	FixingKindSlottedClips  FixingKind = "slotted_clips"
-	FixingKindSlottedScrews FixingKind = "slotted_screws"
+	FixingKindButtons         FixingKind = "buttons"
+	FixingKindFigureEights    FixingKind = "figure_eights"
+	FixingKindNone            FixingKind = "none"
+	FixingKindRigid           FixingKind = "rigid"
+	FixingKindSlottedClips    FixingKind = "slotted_clips"
+	FixingKindSlottedScrews   FixingKind = "slotted_screws"
+	FixingKindThreadedInserts FixingKind = "threaded_inserts"
 )
 
 // Valid indicates whether the value is a known member of the FixingKind enum.
@@ -1588,6 +1598,8 @@ func (e FixingKind) Valid() bool {
 		return true
 	case FixingKindSlottedScrews:
 		return true
+	case FixingKindThreadedInserts:
+		return true
 	default:
 		return false
 	}
@@ -1595,12 +1607,13 @@ func (e FixingKind) Valid() bool {
 
 // Defines values for FixingResultKind.
 const (
-	FixingResultKindButtons       FixingResultKind = "buttons"
-	FixingResultKindFigureEights  FixingResultKind = "figure_eights"
-	FixingResultKindNone          FixingResultKind = "none"
-	FixingResultKindRigid         FixingResultKind = "rigid"
-	FixingResultKindSlottedClips  FixingResultKind = "slotted_clips"
-	FixingResultKindSlottedScrews FixingResultKind = "slotted_screws"
+	FixingResultKindButtons         FixingResultKind = "buttons"
+	FixingResultKindFigureEights    FixingResultKind = "figure_eights"
+	FixingResultKindNone            FixingResultKind = "none"
+	FixingResultKindRigid           FixingResultKind = "rigid"
+	FixingResultKindSlottedClips    FixingResultKind = "slotted_clips"
+	FixingResultKindSlottedScrews   FixingResultKind = "slotted_screws"
+	FixingResultKindThreadedInserts FixingResultKind = "threaded_inserts"
 )
 
 // Valid indicates whether the value is a known member of the FixingResultKind enum.
@@ -1617,6 +1630,8 @@ func (e FixingResultKind) Valid() bool {
 	case FixingResultKindSlottedClips:
 		return true
 	case FixingResultKindSlottedScrews:
+		return true
+	case FixingResultKindThreadedInserts:
 		return true
 	default:
 		return false
@@ -1930,6 +1945,7 @@ const (
 	LabourStandardWhenStraight        LabourStandardWhen = "straight"
 	LabourStandardWhenSupportBracket  LabourStandardWhen = "support_bracket"
 	LabourStandardWhenSupportLeg      LabourStandardWhen = "support_leg"
+	LabourStandardWhenThreadedInserts LabourStandardWhen = "threaded_inserts"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardWhen enum.
@@ -1998,6 +2014,8 @@ func (e LabourStandardWhen) Valid() bool {
 	case LabourStandardWhenSupportBracket:
 		return true
 	case LabourStandardWhenSupportLeg:
+		return true
+	case LabourStandardWhenThreadedInserts:
 		return true
 	default:
 		return false
@@ -2167,6 +2185,7 @@ const (
 	LabourStandardEntryWhenStraight        LabourStandardEntryWhen = "straight"
 	LabourStandardEntryWhenSupportBracket  LabourStandardEntryWhen = "support_bracket"
 	LabourStandardEntryWhenSupportLeg      LabourStandardEntryWhen = "support_leg"
+	LabourStandardEntryWhenThreadedInserts LabourStandardEntryWhen = "threaded_inserts"
 )
 
 // Valid indicates whether the value is a known member of the LabourStandardEntryWhen enum.
@@ -2235,6 +2254,8 @@ func (e LabourStandardEntryWhen) Valid() bool {
 	case LabourStandardEntryWhenSupportBracket:
 		return true
 	case LabourStandardEntryWhenSupportLeg:
+		return true
+	case LabourStandardEntryWhenThreadedInserts:
 		return true
 	default:
 		return false
@@ -2862,6 +2883,27 @@ func (e OptionSetRequestRankBy) Valid() bool {
 	}
 }
 
+// Defines values for OrderFormCompares.
+const (
+	OrderFormComparesNone      OrderFormCompares = "none"
+	OrderFormComparesThickness OrderFormCompares = "thickness"
+	OrderFormComparesWood      OrderFormCompares = "wood"
+)
+
+// Valid indicates whether the value is a known member of the OrderFormCompares enum.
+func (e OrderFormCompares) Valid() bool {
+	switch e {
+	case OrderFormComparesNone:
+		return true
+	case OrderFormComparesThickness:
+		return true
+	case OrderFormComparesWood:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for OrderFormShows.
 const (
 	Exact OrderFormShows = "exact"
@@ -2874,6 +2916,48 @@ func (e OrderFormShows) Valid() bool {
 	case Exact:
 		return true
 	case Range:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OrderFormBaseKind.
+const (
+	OrderFormBaseKindAppliance OrderFormBaseKind = "appliance"
+	OrderFormBaseKindCabinet   OrderFormBaseKind = "cabinet"
+	OrderFormBaseKindOpen      OrderFormBaseKind = "open"
+)
+
+// Valid indicates whether the value is a known member of the OrderFormBaseKind enum.
+func (e OrderFormBaseKind) Valid() bool {
+	switch e {
+	case OrderFormBaseKindAppliance:
+		return true
+	case OrderFormBaseKindCabinet:
+		return true
+	case OrderFormBaseKindOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OrderFormComparisonOf.
+const (
+	OrderFormComparisonOfNone      OrderFormComparisonOf = "none"
+	OrderFormComparisonOfThickness OrderFormComparisonOf = "thickness"
+	OrderFormComparisonOfWood      OrderFormComparisonOf = "wood"
+)
+
+// Valid indicates whether the value is a known member of the OrderFormComparisonOf enum.
+func (e OrderFormComparisonOf) Valid() bool {
+	switch e {
+	case OrderFormComparisonOfNone:
+		return true
+	case OrderFormComparisonOfThickness:
+		return true
+	case OrderFormComparisonOfWood:
 		return true
 	default:
 		return false
@@ -3238,6 +3322,7 @@ const (
 	PullGroupKindSlottedScrew   PullGroupKind = "slotted_screw"
 	PullGroupKindSupportBracket PullGroupKind = "support_bracket"
 	PullGroupKindSupportLeg     PullGroupKind = "support_leg"
+	PullGroupKindThreadedInsert PullGroupKind = "threaded_insert"
 )
 
 // Valid indicates whether the value is a known member of the PullGroupKind enum.
@@ -3265,6 +3350,8 @@ func (e PullGroupKind) Valid() bool {
 		return true
 	case PullGroupKindSupportLeg:
 		return true
+	case PullGroupKindThreadedInsert:
+		return true
 	default:
 		return false
 	}
@@ -3283,6 +3370,7 @@ const (
 	PullPartsKindSlottedScrew   PullPartsKind = "slotted_screw"
 	PullPartsKindSupportBracket PullPartsKind = "support_bracket"
 	PullPartsKindSupportLeg     PullPartsKind = "support_leg"
+	PullPartsKindThreadedInsert PullPartsKind = "threaded_insert"
 )
 
 // Valid indicates whether the value is a known member of the PullPartsKind enum.
@@ -3309,6 +3397,8 @@ func (e PullPartsKind) Valid() bool {
 	case PullPartsKindSupportBracket:
 		return true
 	case PullPartsKindSupportLeg:
+		return true
+	case PullPartsKindThreadedInsert:
 		return true
 	default:
 		return false
@@ -6437,7 +6527,7 @@ type BasePart_To struct {
 
 // BaseResult What stands under the top, and whether it carries it; only where the request tells of a base. An indication: local codes and a licensed engineer decide.
 type BaseResult struct {
-	// Alternatives Other ways to carry a top that its base does not carry as it is told. Each was estimated in full: the order that says so gets that price.
+	// Alternatives Other ways to carry a top that its base does not carry as it is told; of a top that takes much reckoning only some or none (warning `comparison_left_out`). Each keeps the joints of this estimate where they can be made so: the order that says so, and names them, gets that price.
 	Alternatives *[]SupportAlternative `json:"alternatives,omitempty"`
 
 	// Blocking Seams that want blocking, as what carries a piece is further from them than the setting `seam_hold`.
@@ -7450,7 +7540,7 @@ type CrookedWall struct {
 	// GreatestText The same for people, rounded up.
 	GreatestText string `json:"greatest_text"`
 
-	// Length Of this edge of the piece, in `units`. The plan of work scribes these lengths where `greatest` is more than 0 (driver `scribed_wall_metre`).
+	// Length Of this edge of the piece, with the end of a piece that goes through to this wall at a corner, in `units`. The plan of work scribes these lengths where `greatest` is more than 0 (driver `scribed_wall_metre`).
 	Length float64 `json:"length"`
 
 	// LengthText The same for people.
@@ -8181,7 +8271,7 @@ type Estimate struct {
 	// BillOfMaterials Everything to buy.
 	BillOfMaterials []BillLine `json:"bill_of_materials"`
 
-	// Builds How else a top of layers could come to its thickness, and what that costs; left out where there is stock as thick as it is.
+	// Builds How else a top of layers could come to its thickness, and what that costs; left out where there is stock as thick as it is, and where the top takes so much reckoning that it was not worked out (warning `comparison_left_out`).
 	Builds *[]OtherBuild `json:"builds,omitempty"`
 
 	// Catalogue The catalogue that was used.
@@ -8365,7 +8455,7 @@ type EventPage struct {
 	NextCursor *string `json:"next_cursor"`
 }
 
-// Fastener A piece of hardware.
+// Fastener A piece of hardware. Its kind says which measures it has, as in `FastenerEntry`; the others are null.
 type Fastener struct {
 	// BearingDiameter Draw bolts: washer that bears beside the channel; null when this kind has none, in `units`.
 	BearingDiameter *float64 `json:"bearing_diameter"`
@@ -8373,7 +8463,7 @@ type Fastener struct {
 	// BoltDiameter Draw bolts: bolt diameter; null when this kind has none, in `units`.
 	BoltDiameter *float64 `json:"bolt_diameter"`
 
-	// BoreDiameter Pocket screws: bore of the pocket; null when this kind has none, in `units`.
+	// BoreDiameter Pocket screws: bore of the pocket; threaded inserts: bore in the top; null when this kind has none, in `units`.
 	BoreDiameter *float64 `json:"bore_diameter"`
 
 	// Code Code of the fastener.
@@ -8408,7 +8498,7 @@ type Fastener struct {
 	// Packs Packs on sale.
 	Packs []Pack `json:"packs"`
 
-	// Penetration Screws: thread in the other piece; null when this kind has none, in `units`.
+	// Penetration Screws: thread in the other piece; threaded inserts: how deep the top is bored; null when this kind has none, in `units`.
 	Penetration *float64 `json:"penetration"`
 
 	// RecessDepth Draw bolts: depth of the recess from below; null when this kind has none, in `units`.
@@ -8426,7 +8516,7 @@ type Fastener struct {
 	// Thickness Alignment parts: size through the top’s thickness; null when this kind has none, in `units`.
 	Thickness *float64 `json:"thickness"`
 
-	// ThreadDiameter Screws: thread diameter; null when this kind has none, in `units`.
+	// ThreadDiameter Screws: thread diameter; threaded inserts: that of their machine screw; null when this kind has none, in `units`.
 	ThreadDiameter *float64 `json:"thread_diameter"`
 
 	// Units Units of every length in the request and its answer, inches or millimetres.
@@ -8450,7 +8540,7 @@ type FastenerKind string
 // FastenerSeries System of sizes that it is made in; null: it is sold alike everywhere.
 type FastenerSeries string
 
-// FastenerEntry A piece of hardware. Which measures a kind has is checked; the others must be null or left out.
+// FastenerEntry A piece of hardware. Its kind says which measures it must have, which it may have, and which must be null or left out. Measures are more than zero.
 type FastenerEntry struct {
 	// BearingDiameter A length of zero or more, in `units`; null when the thing has none.
 	BearingDiameter *MaybeLength `json:"bearing_diameter,omitempty"`
@@ -8653,14 +8743,14 @@ type Fixing struct {
 	// FixedLine The line along every run at which its base holds it and from which all movement counts: slip, opening, holes, slots and gaps are reckoned from it. Left out, each run has its own: a stopping run where its seam is held, a through run at the edge that is the seam, both runs of a miter at the front. What then does not fit is refused with the numbers, such as a through run that pushes its seam. It goes before `hold_at`, as the base decides where a seam can be held.
 	FixedLine *FixingFixedLine `json:"fixed_line,omitempty"`
 
-	// Kind Kind of fixing. Rigid fixing along both edges of a wide slab is refused, and so are figure-eights and buttons that do not let the wood go as far as it does.
+	// Kind Kind of fixing. Rigid fixing along both edges of a wide slab is refused, and so are figure-eights and buttons that do not let the wood go as far as it does. Threaded inserts stand in the top, their machine screws in slots of the base.
 	Kind *FixingKind `json:"kind,omitempty"`
 }
 
 // FixingFixedLine The line along every run at which its base holds it and from which all movement counts: slip, opening, holes, slots and gaps are reckoned from it. Left out, each run has its own: a stopping run where its seam is held, a through run at the edge that is the seam, both runs of a miter at the front. What then does not fit is refused with the numbers, such as a through run that pushes its seam. It goes before `hold_at`, as the base decides where a seam can be held.
 type FixingFixedLine string
 
-// FixingKind Kind of fixing. Rigid fixing along both edges of a wide slab is refused, and so are figure-eights and buttons that do not let the wood go as far as it does.
+// FixingKind Kind of fixing. Rigid fixing along both edges of a wide slab is refused, and so are figure-eights and buttons that do not let the wood go as far as it does. Threaded inserts stand in the top, their machine screws in slots of the base.
 type FixingKind string
 
 // FixingPlace One fixing.
@@ -9582,7 +9672,7 @@ type Learnings struct {
 		Why string `json:"why"`
 	} `json:"proposals"`
 
-	// Settings One for every setting that jobs tell of: `common_share`, `lumber_yield`, `yield_spread`.
+	// Settings One for every setting that jobs tell of: `common_share`; where several woods or makers were reported `hardness_share`, `first_time_factor`, `seasoned_factor`; `lumber_yield`, `yield_spread`.
 	Settings []struct {
 		// After The setting as it is proposed, moved by the weight of the evidence; as it is when no change is called for.
 		After float64 `json:"after"`
@@ -9602,7 +9692,7 @@ type Learnings struct {
 		// High … to here.
 		High float64 `json:"high"`
 
-		// Jobs Jobs that tell of it.
+		// Jobs Jobs that tell of it; of what wood and makers do, those on the smaller side: of another wood than the most usual, of makers with that experience or of all others.
 		Jobs int `json:"jobs"`
 
 		// Key Key of the setting.
@@ -9996,8 +10086,9 @@ type ListLayout struct {
 	Units []UnitWord `json:"units"`
 }
 
-// ListLayoutEntry How the supplier's lists look that have a header, CSV and workbooks. A header is compared without regard to capitals, and with one
-// space where several, or a new line, stand. What is left out or null is as without a layout. What a call says of its
+// ListLayoutEntry How the supplier's lists look that have a header, CSV and workbooks. Left out it stays as it is; null: the columns have their
+// plain names. A header is compared without regard to capitals, and with one
+// space where several, or a new line, stand. What is left out of it or null is as without a layout. What a call says of its
 // list goes before.
 type ListLayoutEntry struct {
 	// Columns The header above each column; one that is left out has its plain name. A list must have those that are named.
@@ -10851,6 +10942,9 @@ type OptionSetRequest_Thicknesses_Item struct {
 type OrderForm struct {
 	// Choices What is on offer. Where a request leaves a choice out, the first holds.
 	Choices struct {
+		// Base The choices, in the shop's order.
+		Base OrderFormChoices `json:"base"`
+
 		// Finishes The choices, in the shop's order.
 		Finishes OrderFormChoices `json:"finishes"`
 
@@ -10876,6 +10970,9 @@ type OrderForm struct {
 		Woods OrderFormChoices `json:"woods"`
 	} `json:"choices"`
 
+	// Compares In what `POST /v1/order-form/comparisons` sets the same top side by side.
+	Compares OrderFormCompares `json:"compares"`
+
 	// Currency Currency of the prices (ISO 4217).
 	//
 	// Example: USD
@@ -10894,6 +10991,9 @@ type OrderForm struct {
 
 		// MostAngle A corner has at most so many degrees.
 		MostAngle float64 `json:"most_angle"`
+
+		// MostBase Stretches that are told below a top, at most.
+		MostBase int `json:"most_base"`
 
 		// MostDepth A side is at most so deep.
 		MostDepth float64 `json:"most_depth"`
@@ -10941,6 +11041,9 @@ type OrderForm struct {
 	ValidDays int `json:"valid_days"`
 }
 
+// OrderFormCompares In what `POST /v1/order-form/comparisons` sets the same top side by side.
+type OrderFormCompares string
+
 // OrderFormShows Whether one price is shown, or only a range.
 type OrderFormShows string
 
@@ -10968,6 +11071,24 @@ type OrderFormAngle struct {
 	Units Units `json:"units"`
 }
 
+// OrderFormBase A stretch below a side.
+type OrderFormBase struct {
+	// From Where it begins, from the left end of the side, as one stands before it, in `units`.
+	From float64 `json:"from"`
+
+	// Kind What stands there: cabinets carry the top, appliances and open stretches do not.
+	Kind OrderFormBaseKind `json:"kind"`
+
+	// Side Below which side, counted from 1.
+	Side int `json:"side"`
+
+	// To Where it ends, from the left end of the side, in `units`.
+	To float64 `json:"to"`
+}
+
+// OrderFormBaseKind What stands there: cabinets carry the top, appliances and open stretches do not.
+type OrderFormBaseKind string
+
 // OrderFormChoices The choices, in the shop's order.
 type OrderFormChoices = []struct {
 	// Title What a person reads.
@@ -10976,6 +11097,55 @@ type OrderFormChoices = []struct {
 	// Value What a request sends.
 	Value string `json:"value"`
 }
+
+// OrderFormComparison A customer's top in several ways.
+type OrderFormComparison struct {
+	// Choices The cheapest first; empty where nothing is compared.
+	Choices []struct {
+		// Moves By how much the widest side grows and shrinks across over a year, at most about.
+		Moves string `json:"moves"`
+
+		// Price Its price, with tax or without as the form says.
+		Price struct {
+			// From Lower end.
+			From string `json:"from"`
+
+			// To Upper end.
+			To string `json:"to"`
+
+			// Total Null where the shop shows a range.
+			Total *string `json:"total"`
+		} `json:"price"`
+
+		// Title What a person reads.
+		Title string `json:"title"`
+
+		// Value The word that a request for it sends.
+		Value string `json:"value"`
+
+		// WorkingDays Null where none are promised.
+		WorkingDays *int `json:"working_days"`
+
+		// Yours Whether it is the one that was asked for.
+		Yours bool `json:"yours"`
+	} `json:"choices"`
+
+	// Currency Currency of the prices (ISO 4217).
+	//
+	// Example: USD
+	Currency string `json:"currency"`
+
+	// Of In what they differ: the property of the request whose words `value` are.
+	Of OrderFormComparisonOf `json:"of"`
+
+	// Units Units of every length in the request and its answer, inches or millimetres.
+	//
+	// Example: in
+	Units Units `json:"units"`
+}
+
+// OrderFormComparisonOf In what they differ: the property of the request whose words `value` are.
+type OrderFormComparisonOf string
 
 // OrderFormCorner A corner that is not square.
 type OrderFormCorner struct {
@@ -11001,8 +11171,22 @@ type OrderFormEstimate struct {
 	// Includes What the price includes.
 	Includes []string `json:"includes"`
 
-	// Plan A small plan, in `units`, seen from above: turned by half, the first side's wall is at the top. Sides, front and openings are missing in what was kept of a request before they were told.
+	// Plan A small plan, in `units`, seen from above: turned by half, the first side's wall is at the top. Sides, front, openings and base are missing in what was kept of a request before they were told.
 	Plan struct {
+		// Base What stands below, in the order of the request.
+		Base *[]struct {
+			// Kind What stands there.
+			//
+			// Example: cabinet
+			Kind string `json:"kind"`
+
+			// Outline Its stretch of the side, from the wall to the front. At a corner that is not square it may reach past the outline of the top.
+			Outline []Point `json:"outline"`
+
+			// Side The side that it is below.
+			Side int `json:"side"`
+		} `json:"base,omitempty"`
+
 		// Front The front edges, from one free end to the other.
 		Front *[]Point `json:"front,omitempty"`
 
@@ -11208,6 +11392,9 @@ type OrderFormReceipt struct {
 
 // OrderFormRequest A top in the customer's words. `GET /v1/order-form` says which words are on offer.
 type OrderFormRequest struct {
+	// Base What stands below the sides, as far as the customer knows it. Under a side of which something is told, what is not told counts as open, such as an end that stands free. What the top lacks there comes with it and is in the price.
+	Base *[]OrderFormBase `json:"base,omitempty"`
+
 	// Corners The corners between the sides. Leave it out when they are square.
 	Corners *[]OrderFormCorner `json:"corners,omitempty"`
 
@@ -11462,7 +11649,7 @@ type PartSizes struct {
 	// BoltDiameter Draw bolts: bolt.
 	BoltDiameter *float64 `json:"bolt_diameter,omitempty"`
 
-	// BoreDiameter Pocket screws: bore of the pocket.
+	// BoreDiameter Pocket screws: bore of the pocket; threaded inserts: bore in the top.
 	BoreDiameter *float64 `json:"bore_diameter,omitempty"`
 
 	// HeadDiameter Screws: head, or its washer when that is larger and fits the pocket.
@@ -11474,7 +11661,7 @@ type PartSizes struct {
 	// Name Name of the part.
 	Name string `json:"name"`
 
-	// Penetration Screws: thread in the other piece.
+	// Penetration Screws: thread in the other piece; threaded inserts: how deep the top is bored.
 	Penetration *float64 `json:"penetration,omitempty"`
 
 	// RecessDepth Draw bolts: depth of the recess from below.
@@ -11489,7 +11676,7 @@ type PartSizes struct {
 	// Thickness Alignment: through the thickness of the top.
 	Thickness *float64 `json:"thickness,omitempty"`
 
-	// ThreadDiameter Screws: thread.
+	// ThreadDiameter Screws: thread; threaded inserts: that of their machine screw.
 	ThreadDiameter *float64 `json:"thread_diameter,omitempty"`
 
 	// WasherDiameter Screws: loose washer.
@@ -13299,7 +13486,7 @@ type SavedClimateProfile struct {
 
 // SavedFastener What was written, as it is now.
 type SavedFastener struct {
-	// Item A piece of hardware.
+	// Item A piece of hardware. Its kind says which measures it has, as in `FastenerEntry`; the others are null.
 	Item Fastener `json:"item"`
 
 	// Revision Revision of the catalogue with the change.
@@ -14380,8 +14567,9 @@ type SupplierEntry struct {
 	// HeldLimit In place of price_held_limit, percent.
 	HeldLimit *float64 `json:"held_limit,omitempty"`
 
-	// ListLayout How the supplier's lists look that have a header, CSV and workbooks. A header is compared without regard to capitals, and with one
-	// space where several, or a new line, stand. What is left out or null is as without a layout. What a call says of its
+	// ListLayout How the supplier's lists look that have a header, CSV and workbooks. Left out it stays as it is; null: the columns have their
+	// plain names. A header is compared without regard to capitals, and with one
+	// space where several, or a new line, stand. What is left out of it or null is as without a layout. What a call says of its
 	// list goes before.
 	ListLayout *ListLayoutEntry `json:"list_layout,omitempty"`
 
@@ -15383,6 +15571,12 @@ type PostActualsParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// ExportAdditionsParams defines parameters for ExportAdditions.
+type ExportAdditionsParams struct {
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
 // ListAuditEntriesParams defines parameters for ListAuditEntries.
 type ListAuditEntriesParams struct {
 	// Entity Only changes of this part of the catalogue, or of `quotes`.
@@ -16318,6 +16512,15 @@ type PostOrderFormAngleParams struct {
 	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
 }
 
+// PostOrderFormComparisonParams defines parameters for PostOrderFormComparison.
+type PostOrderFormComparisonParams struct {
+	// Language Language of what is said, one of the `choices` of the setting `shop_language`; left out: that setting. What a shop has written itself stays as it is.
+	Language *FormLanguage `form:"language,omitempty" json:"language,omitempty"`
+
+	// XRequestID Your name for this request, up to 64 letters, digits and `. _ -`; it comes back with the answer. Another value is replaced.
+	XRequestID *RequestID `json:"X-Request-ID,omitempty"`
+}
+
 // PostOrderFormEstimateParams defines parameters for PostOrderFormEstimate.
 type PostOrderFormEstimateParams struct {
 	// Language Language of what is said, one of the `choices` of the setting `shop_language`; left out: that setting. What a shop has written itself stays as it is.
@@ -16459,7 +16662,7 @@ type ListPriceUpdatesParams struct {
 	// Supplier Only those of this supplier.
 	Supplier *string `form:"supplier,omitempty" json:"supplier,omitempty"`
 
-	// Status Only those in this state.
+	// Status Only those in this state; several are joined by commas.
 	Status *ListPriceUpdatesParamsStatus `form:"status,omitempty" json:"status,omitempty"`
 
 	// Limit How many items a page holds, at most.
@@ -16561,7 +16764,7 @@ type DismissPricesParams struct {
 
 // ListPriceUpdateRowsParams defines parameters for ListPriceUpdateRows.
 type ListPriceUpdateRowsParams struct {
-	// Status Only rows in this state.
+	// Status Only rows in this state; several are joined by commas.
 	Status *ListPriceUpdateRowsParamsStatus `form:"status,omitempty" json:"status,omitempty"`
 
 	// Limit How many items a page holds, at most.
@@ -17301,7 +17504,7 @@ type ListWebhookDeliveriesParams struct {
 	// Endpoint Only deliveries to the endpoint with this id.
 	Endpoint *string `form:"endpoint,omitempty" json:"endpoint,omitempty"`
 
-	// Status Only deliveries in this state.
+	// Status Only deliveries in this state; several are joined by commas.
 	Status *ListWebhookDeliveriesParamsStatus `form:"status,omitempty" json:"status,omitempty"`
 
 	// State The same as `status`, which goes before it.
@@ -17507,6 +17710,9 @@ type PostOptionSetViewJSONRequestBody = OptionSetRequest
 
 // PostOrderFormAngleJSONRequestBody defines body for PostOrderFormAngle for application/json ContentType.
 type PostOrderFormAngleJSONRequestBody = OrderFormTapes
+
+// PostOrderFormComparisonJSONRequestBody defines body for PostOrderFormComparison for application/json ContentType.
+type PostOrderFormComparisonJSONRequestBody = OrderFormRequest
 
 // PostOrderFormEstimateJSONRequestBody defines body for PostOrderFormEstimate for application/json ContentType.
 type PostOrderFormEstimateJSONRequestBody = OrderFormRequest
@@ -22866,6 +23072,18 @@ type ClientInterface interface {
 	// Corresponds with POST /v1/actuals (the `PostActuals` operationId).
 	PostActualsWithBody(ctx context.Context, params *PostActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// ExportAdditions What new shops begin with and this one lacks
+	//
+	// The catalogue that is built in grows with the versions of the service, but a shop that is there keeps its own: nothing is put in unasked.
+	// This is, in the form of an export, every row that a new shop begins with and this one neither has nor has retired. Take out what is
+	// not wanted and load the rest by `PUT /v1/imports/{part}`, in the order of the names here: species before the boards made of them,
+	// items before their prices. Of prices there are those of items that never had one in this shop; **they are
+	// invented, as all of the demo's are**: put in your own. Rows that are there are not changed, so that what steps there are follow new
+	// ones only where they say so.
+	//
+	// Corresponds with GET /v1/additions/{file} (the `ExportAdditions` operationId).
+	ExportAdditions(ctx context.Context, file string, params *ExportAdditionsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// ListAuditEntries List the changes of the catalogue and of quotes
 	//
 	// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision
@@ -23174,7 +23392,7 @@ type ClientInterface interface {
 	//
 	// Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 	// publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-	// that it is bound to.
+	// that it is bound to. The instance that answers takes it at once, others within a second.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -23185,7 +23403,7 @@ type ClientInterface interface {
 	//
 	// Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 	// publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-	// that it is bound to.
+	// that it is bound to. The instance that answers takes it at once, others within a second.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -23563,6 +23781,30 @@ type ClientInterface interface {
 	// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
 	PostOrderFormAngle(ctx context.Context, params *PostOrderFormAngleParams, body PostOrderFormAngleJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// PostOrderFormComparisonWithBody A customer's top in other ways
+	//
+	// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+	// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+	// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+	// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+	PostOrderFormComparisonWithBody(ctx context.Context, params *PostOrderFormComparisonParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// PostOrderFormComparison A customer's top in other ways
+	//
+	// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+	// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+	// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+	// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+	PostOrderFormComparison(ctx context.Context, params *PostOrderFormComparisonParams, body PostOrderFormComparisonJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// PostOrderFormEstimateWithBody Price a customer's top
 	//
 	// Prices a top asked for in the customer's words and answers what a customer may see, and nothing else: no cost, no
@@ -23705,7 +23947,8 @@ type ClientInterface interface {
 	//
 	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+	// that would take more than a thousandth of it) and not as its format
 	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -23744,7 +23987,8 @@ type ClientInterface interface {
 	//
 	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+	// that would take more than a thousandth of it) and not as its format
 	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -24151,7 +24395,7 @@ type ClientInterface interface {
 	//
 	// Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
 	// stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
-	// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+	// read. Its article numbers and its `list_layout` rest, and come back with it when it is put again. While something of its lists is held it cannot
 	// be retired (409).
 	//
 	// Corresponds with DELETE /v1/suppliers/{code} (the `RetireSupplier` operationId).
@@ -24166,7 +24410,9 @@ type ClientInterface interface {
 
 	// PutSupplierWithBody Make or replace a supplier
 	//
-	// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+	// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+	// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+	// exists, send If-Match with its ETag.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -24175,7 +24421,9 @@ type ClientInterface interface {
 
 	// PutSupplier Make or replace a supplier
 	//
-	// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+	// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+	// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+	// exists, send If-Match with its ETag.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -24422,6 +24670,28 @@ func (c *Client) ListAccessRefusals(ctx context.Context, params *ListAccessRefus
 // Corresponds with POST /v1/actuals (the `PostActuals` operationId).
 func (c *Client) PostActualsWithBody(ctx context.Context, params *PostActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewPostActualsRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ExportAdditions What new shops begin with and this one lacks
+//
+// The catalogue that is built in grows with the versions of the service, but a shop that is there keeps its own: nothing is put in unasked.
+// This is, in the form of an export, every row that a new shop begins with and this one neither has nor has retired. Take out what is
+// not wanted and load the rest by `PUT /v1/imports/{part}`, in the order of the names here: species before the boards made of them,
+// items before their prices. Of prices there are those of items that never had one in this shop; **they are
+// invented, as all of the demo's are**: put in your own. Rows that are there are not changed, so that what steps there are follow new
+// ones only where they say so.
+//
+// Corresponds with GET /v1/additions/{file} (the `ExportAdditions` operationId).
+func (c *Client) ExportAdditions(ctx context.Context, file string, params *ExportAdditionsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewExportAdditionsRequest(c.Server, file, params)
 	if err != nil {
 		return nil, err
 	}
@@ -25030,7 +25300,7 @@ func (c *Client) ListKeys(ctx context.Context, params *ListKeysParams, reqEditor
 //
 // Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 // publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-// that it is bound to.
+// that it is bound to. The instance that answers takes it at once, others within a second.
 //
 // Takes any type of body and a specified content type.
 //
@@ -25051,7 +25321,7 @@ func (c *Client) PostKeyWithBody(ctx context.Context, params *PostKeyParams, con
 //
 // Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 // publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-// that it is bound to.
+// that it is bound to. The instance that answers takes it at once, others within a second.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -25839,6 +26109,50 @@ func (c *Client) PostOrderFormAngle(ctx context.Context, params *PostOrderFormAn
 	return c.Client.Do(req)
 }
 
+// PostOrderFormComparisonWithBody A customer's top in other ways
+//
+// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+func (c *Client) PostOrderFormComparisonWithBody(ctx context.Context, params *PostOrderFormComparisonParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOrderFormComparisonRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// PostOrderFormComparison A customer's top in other ways
+//
+// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+func (c *Client) PostOrderFormComparison(ctx context.Context, params *PostOrderFormComparisonParams, body PostOrderFormComparisonJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewPostOrderFormComparisonRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // PostOrderFormEstimateWithBody Price a customer's top
 //
 // Prices a top asked for in the customer's words and answers what a customer may see, and nothing else: no cost, no
@@ -26111,7 +26425,8 @@ func (c *Client) ListPriceUpdates(ctx context.Context, params *ListPriceUpdatesP
 //
 // Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 // the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+// that would take more than a thousandth of it) and not as its format
 // rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 // counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 // Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -26160,7 +26475,8 @@ func (c *Client) PostPriceUpdateWithBody(ctx context.Context, params *PostPriceU
 //
 // Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 // the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+// that would take more than a thousandth of it) and not as its format
 // rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 // counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 // Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -26997,7 +27313,7 @@ func (c *Client) ListSuppliers(ctx context.Context, params *ListSuppliersParams,
 //
 // Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
 // stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
-// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+// read. Its article numbers and its `list_layout` rest, and come back with it when it is put again. While something of its lists is held it cannot
 // be retired (409).
 //
 // Corresponds with DELETE /v1/suppliers/{code} (the `RetireSupplier` operationId).
@@ -27032,7 +27348,9 @@ func (c *Client) GetSupplier(ctx context.Context, code string, params *GetSuppli
 
 // PutSupplierWithBody Make or replace a supplier
 //
-// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+// exists, send If-Match with its ETag.
 //
 // Takes any type of body and a specified content type.
 //
@@ -27051,7 +27369,9 @@ func (c *Client) PutSupplierWithBody(ctx context.Context, code string, params *P
 
 // PutSupplier Make or replace a supplier
 //
-// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+// exists, send If-Match with its ETag.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -27660,6 +27980,55 @@ func NewPostActualsRequestWithBody(server string, params *PostActualsParams, con
 			}
 
 			req.Header.Set("X-Request-ID", headerParam2)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewExportAdditionsRequest constructs an http.Request for the ExportAdditions method
+func NewExportAdditionsRequest(server string, file string, params *ExportAdditionsParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "file", file, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/additions/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
 		}
 
 	}
@@ -32626,6 +32995,88 @@ func NewPostOrderFormAngleRequestWithBody(server string, params *PostOrderFormAn
 	return req, nil
 }
 
+// NewPostOrderFormComparisonRequest calls the generic PostOrderFormComparison builder with application/json body
+func NewPostOrderFormComparisonRequest(server string, params *PostOrderFormComparisonParams, body PostOrderFormComparisonJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewPostOrderFormComparisonRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewPostOrderFormComparisonRequestWithBody constructs an http.Request for the PostOrderFormComparison method, with any body, and a specified content type
+func NewPostOrderFormComparisonRequestWithBody(server string, params *PostOrderFormComparisonParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/order-form/comparisons")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Language != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "language", *params.Language, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.XRequestID != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "X-Request-ID", *params.XRequestID, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("X-Request-ID", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
 // NewPostOrderFormEstimateRequest calls the generic PostOrderFormEstimate builder with application/json body
 func NewPostOrderFormEstimateRequest(server string, params *PostOrderFormEstimateParams, body PostOrderFormEstimateJSONRequestBody) (*http.Request, error) {
 	var bodyReader io.Reader
@@ -33459,7 +33910,7 @@ func NewListPriceUpdatesRequest(server string, params *ListPriceUpdatesParams) (
 
 		if params.Status != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", false, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -34010,7 +34461,7 @@ func NewListPriceUpdateRowsRequest(server string, id string, params *ListPriceUp
 
 		if params.Status != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", false, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -37961,7 +38412,7 @@ func NewListWebhookDeliveriesRequest(server string, params *ListWebhookDeliverie
 
 		if params.Status != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", false, "status", *params.Status, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -38858,6 +39309,20 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with POST /v1/actuals (the `PostActuals` operationId).
 	PostActualsWithBodyWithResponse(ctx context.Context, params *PostActualsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostActualsResponse, error)
 
+	// ExportAdditionsWithResponse What new shops begin with and this one lacks
+	//
+	// The catalogue that is built in grows with the versions of the service, but a shop that is there keeps its own: nothing is put in unasked.
+	// This is, in the form of an export, every row that a new shop begins with and this one neither has nor has retired. Take out what is
+	// not wanted and load the rest by `PUT /v1/imports/{part}`, in the order of the names here: species before the boards made of them,
+	// items before their prices. Of prices there are those of items that never had one in this shop; **they are
+	// invented, as all of the demo's are**: put in your own. Rows that are there are not changed, so that what steps there are follow new
+	// ones only where they say so.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/additions/{file} (the `ExportAdditions` operationId).
+	ExportAdditionsWithResponse(ctx context.Context, file string, params *ExportAdditionsParams, reqEditors ...RequestEditorFn) (*ExportAdditionsResponse, error)
+
 	// ListAuditEntriesWithResponse List the changes of the catalogue and of quotes
 	//
 	// Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision
@@ -39188,7 +39653,7 @@ type ClientWithResponsesInterface interface {
 	//
 	// Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 	// publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-	// that it is bound to.
+	// that it is bound to. The instance that answers takes it at once, others within a second.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -39199,7 +39664,7 @@ type ClientWithResponsesInterface interface {
 	//
 	// Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 	// publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-	// that it is bound to.
+	// that it is bound to. The instance that answers takes it at once, others within a second.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -39611,6 +40076,30 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with POST /v1/order-form/angles (the `PostOrderFormAngle` operationId).
 	PostOrderFormAngleWithResponse(ctx context.Context, params *PostOrderFormAngleParams, body PostOrderFormAngleJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOrderFormAngleResponse, error)
 
+	// PostOrderFormComparisonWithBodyWithResponse A customer's top in other ways
+	//
+	// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+	// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+	// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+	// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+	PostOrderFormComparisonWithBodyWithResponse(ctx context.Context, params *PostOrderFormComparisonParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOrderFormComparisonResponse, error)
+
+	// PostOrderFormComparisonWithResponse A customer's top in other ways
+	//
+	// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+	// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+	// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+	// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+	PostOrderFormComparisonWithResponse(ctx context.Context, params *PostOrderFormComparisonParams, body PostOrderFormComparisonJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOrderFormComparisonResponse, error)
+
 	// PostOrderFormEstimateWithBodyWithResponse Price a customer's top
 	//
 	// Prices a top asked for in the customer's words and answers what a customer may see, and nothing else: no cost, no
@@ -39763,7 +40252,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+	// that would take more than a thousandth of it) and not as its format
 	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -39802,7 +40292,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 	// the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+	// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+	// that would take more than a thousandth of it) and not as its format
 	// rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 	// counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 	// Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -40245,7 +40736,7 @@ type ClientWithResponsesInterface interface {
 	//
 	// Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
 	// stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
-	// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+	// read. Its article numbers and its `list_layout` rest, and come back with it when it is put again. While something of its lists is held it cannot
 	// be retired (409).
 	//
 	// Returns a wrapper object for the known response body format(s).
@@ -40264,7 +40755,9 @@ type ClientWithResponsesInterface interface {
 
 	// PutSupplierWithBodyWithResponse Make or replace a supplier
 	//
-	// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+	// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+	// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+	// exists, send If-Match with its ETag.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -40273,7 +40766,9 @@ type ClientWithResponsesInterface interface {
 
 	// PutSupplierWithResponse Make or replace a supplier
 	//
-	// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+	// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+	// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+	// exists, send If-Match with its ETag.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -40619,6 +41114,47 @@ func (r PostActualsResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PostActualsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type ExportAdditionsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ExportAdditionsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ExportAdditionsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ExportAdditionsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ExportAdditionsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ExportAdditionsResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -43075,6 +43611,54 @@ func (r PostOrderFormAngleResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PostOrderFormAngleResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type PostOrderFormComparisonResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *OrderFormComparison
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r PostOrderFormComparisonResponse) GetJSON200() *OrderFormComparison {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r PostOrderFormComparisonResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r PostOrderFormComparisonResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r PostOrderFormComparisonResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r PostOrderFormComparisonResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r PostOrderFormComparisonResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -46047,6 +46631,26 @@ func (c *ClientWithResponses) PostActualsWithBodyWithResponse(ctx context.Contex
 	return ParsePostActualsResponse(rsp)
 }
 
+// ExportAdditionsWithResponse What new shops begin with and this one lacks
+//
+// The catalogue that is built in grows with the versions of the service, but a shop that is there keeps its own: nothing is put in unasked.
+// This is, in the form of an export, every row that a new shop begins with and this one neither has nor has retired. Take out what is
+// not wanted and load the rest by `PUT /v1/imports/{part}`, in the order of the names here: species before the boards made of them,
+// items before their prices. Of prices there are those of items that never had one in this shop; **they are
+// invented, as all of the demo's are**: put in your own. Rows that are there are not changed, so that what steps there are follow new
+// ones only where they say so.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/additions/{file} (the `ExportAdditions` operationId).
+func (c *ClientWithResponses) ExportAdditionsWithResponse(ctx context.Context, file string, params *ExportAdditionsParams, reqEditors ...RequestEditorFn) (*ExportAdditionsResponse, error) {
+	rsp, err := c.ExportAdditions(ctx, file, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseExportAdditionsResponse(rsp)
+}
+
 // ListAuditEntriesWithResponse List the changes of the catalogue and of quotes
 //
 // Who changed what and when, with the row before and after, newest first. A price list is one entry (`price-updates`), each decision
@@ -46551,7 +47155,7 @@ func (c *ClientWithResponses) ListKeysWithResponse(ctx context.Context, params *
 //
 // Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 // publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-// that it is bound to.
+// that it is bound to. The instance that answers takes it at once, others within a second.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -46568,7 +47172,7 @@ func (c *ClientWithResponses) PostKeyWithBodyWithResponse(ctx context.Context, p
 //
 // Makes a key and shows it, this once: only its hash is kept. A secret key belongs to one program and has scopes. A
 // publishable key stands in web pages: it has no scopes, serves the order form alone, and works only from the origins
-// that it is bound to.
+// that it is bound to. The instance that answers takes it at once, others within a second.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -47226,6 +47830,42 @@ func (c *ClientWithResponses) PostOrderFormAngleWithResponse(ctx context.Context
 	return ParsePostOrderFormAngleResponse(rsp)
 }
 
+// PostOrderFormComparisonWithBodyWithResponse A customer's top in other ways
+//
+// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+func (c *ClientWithResponses) PostOrderFormComparisonWithBodyWithResponse(ctx context.Context, params *PostOrderFormComparisonParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PostOrderFormComparisonResponse, error) {
+	rsp, err := c.PostOrderFormComparisonWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOrderFormComparisonResponse(rsp)
+}
+
+// PostOrderFormComparisonWithResponse A customer's top in other ways
+//
+// The customer's top beside the same one in other woods or thicknesses, as the shop's setting `form_compares` says (`compares` of
+// `GET /v1/order-form`); `none`, as shops begin, gives an empty list. At most three are shown, the cheapest first: the one that was
+// asked for and two of up to four others. Of woods these are the cheapest and the one that moves least, but none that another one beats in
+// something and is worse than in nothing (price, movement, weight, days, strength); of thicknesses the nearest. Each top that is worked out for it counts as a call.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/order-form/comparisons (the `PostOrderFormComparison` operationId).
+func (c *ClientWithResponses) PostOrderFormComparisonWithResponse(ctx context.Context, params *PostOrderFormComparisonParams, body PostOrderFormComparisonJSONRequestBody, reqEditors ...RequestEditorFn) (*PostOrderFormComparisonResponse, error) {
+	rsp, err := c.PostOrderFormComparison(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParsePostOrderFormComparisonResponse(rsp)
+}
+
 // PostOrderFormEstimateWithBodyWithResponse Price a customer's top
 //
 // Prices a top asked for in the customer's words and answers what a customer may see, and nothing else: no cost, no
@@ -47456,7 +48096,8 @@ func (c *ClientWithResponses) ListPriceUpdatesWithResponse(ctx context.Context, 
 //
 // Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 // the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+// that would take more than a thousandth of it) and not as its format
 // rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 // counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 // Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -47501,7 +48142,8 @@ func (c *ClientWithResponses) PostPriceUpdateWithBodyWithResponse(ctx context.Co
 //
 // Of a workbook one sheet is read: the one that `sheet` or the supplier's layout names, else the first that is not hidden;
 // the report says which. Its first row that is not empty names the columns, unless the layout says another. Hidden rows and
-// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits and not as its format
+// columns are read as all others. A number is read as the workbook keeps it, to its 15 digits (a price to a millionth, unless
+// that would take more than a thousandth of it) and not as its format
 // rounds it; zeros in front that a format such as `00000` shows belong to it. Of a formula the value that the workbook keeps
 // counts; one without is rejected, as are errors, truths, percentages, and days where a number or an article stands.
 // Rejected rows have the sheet's row as `line`, and the cell in `reason` (`B7: …`).
@@ -48202,7 +48844,7 @@ func (c *ClientWithResponses) ListSuppliersWithResponse(ctx context.Context, par
 //
 // Takes a supplier out of use: it is listed no more, and neither lists nor prices by hand are taken for it. The prices that it gave
 // stay in force until another supplier's come, and age (`stale`); what was priced comes out as it did. Its lists can still be
-// read. Its article numbers rest, and come back with it when it is put again. While something of its lists is held it cannot
+// read. Its article numbers and its `list_layout` rest, and come back with it when it is put again. While something of its lists is held it cannot
 // be retired (409).
 //
 // Returns a wrapper object for the known response body format(s).
@@ -48233,7 +48875,9 @@ func (c *ClientWithResponses) GetSupplierWithResponse(ctx context.Context, code 
 
 // PutSupplierWithBodyWithResponse Make or replace a supplier
 //
-// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+// exists, send If-Match with its ETag.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -48248,7 +48892,9 @@ func (c *ClientWithResponses) PutSupplierWithBodyWithResponse(ctx context.Contex
 
 // PutSupplierWithResponse Make or replace a supplier
 //
-// Writes a supplier whole. To change one that exists, send If-Match with its ETag.
+// Writes a supplier whole: a limit that is left out is that of the settings again. Only `list_layout` stays as it is when it is
+// left out, so that a program that does not know it takes nothing away; null takes it away. To change one that
+// exists, send If-Match with its ETag.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -48701,6 +49347,32 @@ func ParsePostActualsResponse(rsp *http.Response) (*PostActualsResponse, error) 
 		}
 		response.JSON200 = &dest
 
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseExportAdditionsResponse parses an HTTP response from a ExportAdditionsWithResponse call
+func ParseExportAdditionsResponse(rsp *http.Response) (*ExportAdditionsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ExportAdditionsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
@@ -50444,6 +51116,39 @@ func ParsePostOrderFormAngleResponse(rsp *http.Response) (*PostOrderFormAngleRes
 	switch {
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
 		var dest OrderFormAngle
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParsePostOrderFormComparisonResponse parses an HTTP response from a PostOrderFormComparisonWithResponse call
+func ParsePostOrderFormComparisonResponse(rsp *http.Response) (*PostOrderFormComparisonResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &PostOrderFormComparisonResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest OrderFormComparison
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
