@@ -31,7 +31,8 @@ func TestTheseOperationsAreAnsweredFromMemory(t *testing.T) {
 		"POST /v1/movements",
 		"POST /v1/option-sets", "POST /v1/option-sets/:view",
 		"POST /v1/quotes/:id/option-sets", "POST /v1/quotes/:id/option-sets/:view",
-		"POST /v1/order-form/angles", "POST /v1/order-form/estimates", "POST /v1/passages"}
+		"POST /v1/order-form/angles", "POST /v1/order-form/comparisons", "POST /v1/order-form/estimates",
+		"POST /v1/passages"}
 	for _, list := range lists {
 		expected = append(expected, "GET /v1/"+list)
 		if list != "settings" {

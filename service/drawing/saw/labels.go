@@ -198,10 +198,10 @@ func (l *labels) panel(run string, boards [][]takeoff.Board) string {
 
 // stave draws a stave's label: it is stuck to the face that comes up.
 func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w float64) {
-	of, sawn := 0, catalogue.FlatSawn
+	which, sawn := "", catalogue.FlatSawn
 	for i := range l.est.Runs {
-		if l.est.Runs[i].Name == s.Run {
-			of, sawn = l.est.Runs[i].Blank.Parts(), l.est.Runs[i].Sawn
+		if r := &l.est.Runs[i]; r.Name == s.Run {
+			which, sawn = l.place(&r.Blank, s.Number), r.Sawn
 		}
 	}
 	const rings = 13.0
@@ -212,10 +212,18 @@ func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w fl
 	l.p.Text(x+inset, y+8.4, name+number, big)
 	l.end(l.p, sawn, s.Number-1, x+w-inset-rings, y+3, rings, 5.4)
 	l.lines(x+inset, y+8.8, w-2*inset, y+staveHigh-5,
-		l.say("%s of %s, counted from the front", strconv.Itoa(s.Number), strconv.Itoa(of)),
+		which,
 		l.say("%s long, ripped %s", l.text(s.Length), l.phrase(s.Rip, measure.Measured)),
 		l.say("board %s, strip %s", strconv.Itoa(b.Number), strconv.Itoa(strip+1)))
 	l.job(x+inset, y+staveHigh-2, w-2*inset)
+}
+
+// place says which of its blank's staves one is, or which of the blocks under it, whose numbers follow.
+func (l *labels) place(b *takeoff.Blank, number int) string {
+	if of := b.Parts(); number <= of {
+		return l.say("%s of %s, counted from the front", strconv.Itoa(number), strconv.Itoa(of))
+	}
+	return l.say("block %s of %s under the slab", strconv.Itoa(number-b.Parts()), strconv.Itoa(b.BlockCount()))
 }
 
 // sawnWords is how wood is sawn, as drawings say it.
