@@ -116,8 +116,16 @@ const heldTogether = "It is drawn together from below and not glued, so that the
 // seasons says kindly what the wood will do. The figure is the widest side's, rounded up to a coarse step.
 func (f *Form) seasons(est *estimate.Estimate) string {
 	text := f.say("Wood lives with the air around it: over a year each side may grow and shrink across its depth by up to about %s. That is natural, and we leave room for it at the wall.", f.phrase(f.moves(est)))
-	if est.Turns() > 0 {
+	switch turns := est.Turns(); turns {
+	case 0:
+	case 1:
 		text += " " + f.say("At the corner you may see a fine line or a small step come and go.")
+	default:
+		at := make([]string, turns)
+		for i := range at {
+			at[i] = f.say("at corner %s (sides %s and %s)", strconv.Itoa(i+1), strconv.Itoa(i+1), strconv.Itoa(i+2))
+		}
+		text += " " + capital(f.say("%s you may see a fine line or a small step come and go.", strings.Join(at, " "+f.say("and")+" ")))
 	}
 	return text
 }

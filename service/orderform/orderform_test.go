@@ -2,6 +2,7 @@ package orderform_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/orderform"
+	"seamwright/service/plan"
 )
 
 // speech is how drawings and forms speak a language.
@@ -168,6 +170,27 @@ func TestASideMustReachBeyondItsCorner(t *testing.T) {
 		}
 		require.Equal(t, test.pointers, at)
 	}
+	deep := func(long measure.Length) orderform.Side { return orderform.Side{Long: long, Deep: 600} }
+	err = form.Fits(&orderform.Request{Sides: []orderform.Side{deep(2000), deep(1200), deep(2000)}}) // between two square corners
+	require.ErrorContains(t, err, "too short for its two corners: it must be longer than 1200 mm")
+}
+
+// Of a top with two corners it is said which is meant; of one with one there is no need to.
+func TestCornersAreNamedWhereThereAreSeveral(t *testing.T) {
+	t.Parallel()
+	form, err := orderform.New(shop(t), measure.Millimetres, english(t))
+	require.NoError(t, err)
+	side := orderform.Side{Long: 2000, Deep: 600}
+	for corners, want := range []string{"at the wall.", "at the wall. At the corner you may see",
+		"at the wall. At corner 1 (sides 1 and 2) and at corner 2 (sides 2 and 3) you may see"} {
+		est := &estimate.Estimate{Runs: make([]estimate.RunResult, corners+1), Corners: make([]estimate.CornerResult, corners)}
+		for i := range est.Corners {
+			est.Corners[i].Chosen.Kind = plan.Miter
+		}
+		a := form.Answer(&orderform.Request{Units: measure.Millimetres, Sides: slices.Repeat([]orderform.Side{side}, corners+1),
+			Wood: "oak_white", Thickness: "2", FrontEdge: "rounded"}, est)
+		require.Contains(t, a.Seasons, want)
+	}
 }
 
 func TestARefusalLeadsBackToTheCustomersWords(t *testing.T) {
@@ -195,7 +218,7 @@ func TestARefusalLeadsBackToTheCustomersWords(t *testing.T) {
 	all := fault.All(form.Refusal(misplaced))
 	require.Len(t, all, 1, "the corner is not made because an opening is in its way")
 	require.Equal(t, "/openings/1", all[0].Pointer)
-	require.Contains(t, all[0].Detail, "at least 3 in from the corner")
+	require.Contains(t, all[0].Detail, "at least 3 in from any corner")
 }
 
 // What catches fire is a fact of the finish, not of its name: varnish may, an oil that does not dry will not.

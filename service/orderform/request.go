@@ -113,6 +113,7 @@ func (f *Form) Fits(r *Request) error {
 			continue
 		}
 		var taken measure.Length
+		ends := 0                                // of the side that lie in a corner
 		for _, corner := range []int{i - 1, i} { // before and behind the side
 			if corner < 0 || corner >= len(r.Sides)-1 {
 				continue
@@ -122,11 +123,16 @@ func (f *Form) Fits(r *Request) error {
 				theta = r.Corners[corner]
 			}
 			other := r.Sides[2*corner+1-i]
+			ends++
 			taken += measure.Length((float64(other.Deep) + float64(s.Deep)*theta.Cos()) / theta.Sin())
 		}
 		if taken > 0 && s.Long <= taken+slack {
+			detail := "This side is too short for its corner: it must be longer than %s, or nothing of its front is left."
+			if ends > 1 {
+				detail = "This side is too short for its two corners: it must be longer than %s, or nothing of its front is left."
+			}
 			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: fmt.Sprintf("/sides/%d/long", i),
-				Detail: f.say("This side is too short for its corner: it must be longer than %s, or nothing of its front is left.", f.phraseAs(taken, measure.Least))})
+				Detail: f.say(detail, f.phraseAs(taken, measure.Least))})
 		}
 	}
 	return append(append(wrong, f.openingsFit(r)...), f.belowFits(r)...).Err()

@@ -547,6 +547,12 @@ function typedStretch(list, i, measuresOf) {
   return { side, outline: known && typedOpening(plan, { side, fromFront, ...measures }, deep) };
 }
 
+// cornersOf are the reasons for the corners, each with its corner's name unless they are one and the same.
+function cornersOf(texts) {
+  if (new Set(texts).size < 2) return texts.slice(0, 1);
+  return texts.map((text, i) => say("Corner {n}, sides {n} and {next}: {text}", { n: i + 1, next: i + 2, text }));
+}
+
 function showPrice(answer) {
   const money = new Intl.NumberFormat(language, { style: "currency", currency: answer.currency });
   const { total, deposit, from, to, includes_tax: withTax } = answer.price;
@@ -559,7 +565,7 @@ function showPrice(answer) {
     element("p", {}, answer.summary),
     element("p", {}, say("The price is good until {day}.", { day }) + (deposit === null ? "" : say(" Deposit with the order: {amount}.", { amount: money.format(deposit) }))),
     ...list(say("Included"), answer.includes),
-    ...list(answer.corners.length > 1 ? say("The corners") : say("The corner"), [...new Set(answer.corners)]),
+    ...list(answer.corners.length > 1 ? say("The corners") : say("The corner"), cornersOf(answer.corners)),
     ...list(say("Through the year"), [answer.seasons]),
     ...list(say("Before it is made"), [answer.site_visit]),
     ...list(say("Please note"), answer.cautions));
