@@ -27,8 +27,8 @@ var others = map[catalogue.Unit]other{
 
 // toGet is what to buy: what is needed in the job's units, and what is bought as it is sold.
 func (m *maker) toGet() error {
-	t := document.Table{Caption: m.say("To get"), Columns: []document.Column{{Title: m.say("What"), Weight: 5.2},
-		{Title: m.say("Need"), Weight: 1.6, Right: true}, {Title: m.say("Buy"), Weight: 1.6, Right: true}}}
+	t := document.Table{Caption: m.say("To get"), Columns: []document.Column{{Title: m.say("What"), Weight: 5},
+		{Title: m.say("Need"), Weight: 1.6, Right: true}, {Title: m.say("Buy"), Weight: 2.1, Right: true}}}
 	suppliers := map[string]bool{}
 	for i := range m.e.Bill {
 		suppliers[m.e.Bill[i].Supplier] = true
@@ -51,23 +51,36 @@ func (m *maker) toGet() error {
 // need is how much of a line is needed: rounded up, as it is a least size.
 func (m *maker) need(l *estimate.BillLine) string {
 	if o, known := others[l.Unit]; known && o.in == m.e.Units {
-		places := 1.0
+		places := 1
 		if o.factor < 1 {
 			places = 3
 		}
-		scale := math.Pow(10, places)
-		return m.speech.Number(strconv.FormatFloat(math.Ceil(l.Need.Float()*o.factor*scale-1e-9)/scale, 'f', -1, 64)) + " " +
-			m.say(o.name)
+		scale := math.Pow10(places)
+		return m.inOther(o, math.Ceil(l.Need.Float()*o.factor*scale-1e-9)/scale, -1)
 	}
 	return m.speech.Number(l.Need.String()) + m.unit(l.Unit)
 }
 
-// buy is what is bought of it: so many packs of a size, or so much, in the unit in which it is sold.
+// inOther is an amount that has been reckoned in the other unit; places as of strconv.FormatFloat.
+func (m *maker) inOther(o other, amount float64, places int) string {
+	return m.speech.Number(strconv.FormatFloat(amount, 'f', places, 64)) + " " + m.say(o.name)
+}
+
+// buy is what is bought of it: so many packs of a size, or so much, in the unit in which it is sold. What a pack holds stands on it;
+// where that says nothing to a job in the other system, the job's own unit stands behind it, rounded.
 func (m *maker) buy(l *estimate.BillLine) string {
-	if l.Packs > 0 {
-		return strconv.Itoa(l.Packs) + " × " + m.speech.Number(l.PackSize.String()) + m.unit(l.Unit)
+	if l.Packs == 0 {
+		return m.speech.Number(l.Buy.String()) + m.unit(l.Unit)
 	}
-	return m.speech.Number(l.Buy.String()) + m.unit(l.Unit)
+	text := strconv.Itoa(l.Packs) + " × " + m.speech.Number(l.PackSize.String()) + m.unit(l.Unit)
+	if o, known := others[l.Unit]; known && o.in == m.e.Units {
+		holds, places := l.PackSize.Float()*o.factor, 0
+		if holds < 20 {
+			places = 1
+		}
+		text += " (" + m.inOther(o, holds, places) + ")"
+	}
+	return text
 }
 
 // unit follows a quantity; pieces have none.
