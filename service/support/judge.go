@@ -1,8 +1,6 @@
 package support
 
 import (
-	"math"
-
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 )
@@ -130,9 +128,11 @@ func (b *Beam) under(scale float64, r Rules) Verdict {
 	if b.Kind == Overhang {
 		share = r.Overhang
 	}
+	var room [2][8]effect
+	atOnce, lasting := b.effects(scale, now, room[0][:0]), b.effects(scale, late, room[1][:0])
 	var worst Verdict
 	for i, l := range b.Lengths {
-		first, last := b.effects(i, scale, now), b.effects(i, scale, late)
+		first, last := atOnce[i], lasting[i]
 		v := Verdict{Sag: measure.Length(first.sag / stiff), LongTerm: measure.Length(last.sag / stiff),
 			Stress: b.Stress(first.moment), Limit: min(l*measure.Length(scale/share), r.Most), Worst: i}
 		if i == 0 || v.LongTerm/v.Limit > worst.LongTerm/worst.Limit {
@@ -147,26 +147,31 @@ func (b *Beam) under(scale float64, r Rules) Verdict {
 // line is a load along a strip: N/mm and N.
 type line struct{ w, p float64 }
 
-// effects is what a load does to one length of the beam; of several spans the point load stands where it is worst for it.
-func (b *Beam) effects(i int, scale float64, on line) effect {
-	switch b.Kind {
-	case Overhang:
-		return overhang(float64(b.Lengths[i])*scale, float64(b.Back), on.w, on.p)
-	case Span:
-		return span(float64(b.Lengths[i])*scale, on.w, on.p)
-	case Spans:
+// effects adds what a load does to each length of the beam; of several spans the point load stands where it is worst for each.
+func (b *Beam) effects(scale float64, on line, into []effect) []effect {
+	if b.Kind != Spans {
+		for _, l := range b.Lengths {
+			if b.Kind == Overhang {
+				into = append(into, overhang(float64(l)*scale, float64(b.Back), on.w, on.p))
+			} else {
+				into = append(into, span(float64(l)*scale, on.w, on.p))
+			}
+		}
+		return into
 	}
 	s := spans{length: make([]float64, len(b.Lengths)), w: on.w, p: on.p}
 	for k, l := range b.Lengths {
 		s.length[k] = float64(l) * scale
+		into = append(into, effect{})
 	}
-	var worst effect
 	for s.at = range s.length {
 		s.solve()
-		e := s.worst(i)
-		worst.sag, worst.moment = math.Max(worst.sag, e.sag), math.Max(worst.moment, e.moment)
+		for i := range into {
+			e := s.worst(i)
+			into[i] = effect{sag: max(into[i].sag, e.sag), moment: max(into[i].moment, e.moment)}
+		}
 	}
-	return worst
+	return into
 }
 
 // ShearShare is by how much of itself the sag is more than the printed modulus tells, for a strip shorter than 14 times its

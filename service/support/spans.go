@@ -9,6 +9,8 @@ type spans struct {
 	p       float64   // N, in the middle of one span
 	at      int       // which
 	moments []float64 // over the supports, ends included; N·mm, positive when the lower face is stretched
+
+	diagonal, right []float64 // of the equation of each support, from 1
 }
 
 // solve finds the moments over the inner supports. For two neighbouring spans a and b with the moments M over their three
@@ -21,8 +23,10 @@ type spans struct {
 // Source: B. P. É. Clapeyron's theorem of three moments (1857), as in any handbook of statics.
 func (s *spans) solve() {
 	n := len(s.length)
-	s.moments = make([]float64, n+1)
-	diagonal, right := make([]float64, n), make([]float64, n) // of support i, from 1
+	if s.moments == nil {
+		s.moments, s.diagonal, s.right = make([]float64, n+1), make([]float64, n), make([]float64, n)
+	}
+	diagonal, right := s.diagonal, s.right
 	for i := 1; i < n; i++ {
 		a, b := s.length[i-1], s.length[i]
 		diagonal[i] = 2 * (a + b)
@@ -53,16 +57,25 @@ func (s *spans) moment(i int, x float64) float64 {
 	return s.moments[i]*(1-x/l) + s.moments[i+1]*x/l + s.w*x*(l-x)/2 + s.point(i)*min(x, l-x)/2
 }
 
-// sag is EI times the sag at x, downward positive: that of the span alone under w and p, and what the moments over its
-// supports take off.
+// half is the elastic line of one half of a span, x being measured from the half's own support: EI times its slope is
+// a + b·x + c·x² + d·x³, and its sag, downward positive, what that sums up to.
+type half struct{ a, b, c, d float64 }
+
+// half is that of the span under w and p alone, and what the moments over its own support and the far one take off. The far half is
+// the near one in a mirror.
 //
 // Source: statics; the elastic line of a simple beam with a uniform load, a load in the middle and moments at its ends.
-func (s *spans) sag(i int, x float64) float64 {
-	l, far := s.length[i], s.length[i]-x
-	near := min(x, far)
-	return s.w*x*far*(l*l+x*far)/24 + s.point(i)*near*(3*l*l-4*near*near)/48 +
-		s.moments[i]*far*(l*l-far*far)/(6*l) + s.moments[i+1]*x*(l*l-x*x)/(6*l)
+func (s *spans) half(i int, far bool) half {
+	l, p, own, other := s.length[i], s.point(i), s.moments[i], s.moments[i+1]
+	if far {
+		own, other = other, own
+	}
+	return half{a: s.w*l*l*l/24 + p*l*l/16 + (2*own+other)*l/6, b: -own, c: (own-other)/(2*l) - (s.w*l+p)/4, d: s.w / 6}
 }
+
+// slope is EI times the slope at x, and sag the sag.
+func (h *half) slope(x float64) float64 { return h.a + x*(h.b+x*(h.c+x*h.d)) }
+func (h *half) sag(x float64) float64   { return x * (h.a + x*(h.b/2+x*(h.c/3+x*h.d/4))) }
 
 // stretches is how many parts each half of a span is looked at in: the elastic line has at most two extremes in a half.
 const stretches = 8
@@ -72,50 +85,56 @@ func (s *spans) worst(i int) effect {
 	l := s.length[i]
 	e := effect{moment: max(math.Abs(s.moments[i]), math.Abs(s.moments[i+1]), math.Abs(s.moment(i, l/2)))}
 	tilt := (s.moments[i+1] - s.moments[i]) / l // the moment is steepest nowhere that its shear is zero
-	for _, half := range [2]float64{0, l / 2} {
+	for _, from := range [2]float64{0, l / 2} {
 		if s.w > 0 {
 			side := s.point(i) / 2
-			if half > 0 {
+			if from > 0 {
 				side = -side
 			}
-			if x := (tilt + side + s.w*l/2) / s.w; x > half && x < half+l/2 {
+			if x := (tilt + side + s.w*l/2) / s.w; x > from && x < from+l/2 {
 				e.moment = max(e.moment, math.Abs(s.moment(i, x)))
 			}
 		}
-		step := l / 2 / stretches
-		for k := range stretches {
-			from := half + float64(k)*step
-			e.sag = max(e.sag, s.extreme(i, from, from+step))
-		}
+		h := s.half(i, from > 0)
+		e.sag = max(e.sag, h.most(l/2))
 	}
 	return e
 }
 
-// slope is EI times the slope of the elastic line at x.
-func (s *spans) slope(i int, x float64) float64 {
-	l, far := s.length[i], s.length[i]-x
-	point := s.point(i) * (l*l - 4*min(x, far)*min(x, far)) / 16
-	if x > l/2 {
-		point = -point
+// most is the greatest sag of a half so long, up or down: between two stretches, or where the line is level.
+func (h *half) most(long float64) float64 {
+	from, rises, best := 0.0, h.a > 0, 0.0
+	for k := 1; k <= stretches; k++ {
+		to := long * float64(k) / stretches
+		best = max(best, math.Abs(h.sag(to)))
+		if now := h.slope(to) > 0; now != rises {
+			best, rises = max(best, math.Abs(h.sag(h.level(from, to)))), now
+		}
+		from = to
 	}
-	return s.w*(l*l*l-6*l*x*x+4*x*x*x)/24 + point +
-		s.moments[i]*(3*far*far-l*l)/(6*l) + s.moments[i+1]*(l*l-3*x*x)/(6*l)
+	return best
 }
 
-// extreme is the greatest sag, up or down, between two places of a half: at an end, or where the line is level, which is
-// found by halving to the last digits.
-func (s *spans) extreme(i int, from, to float64) float64 {
-	best := max(math.Abs(s.sag(i, from)), math.Abs(s.sag(i, to)))
-	rises := s.slope(i, from) > 0
-	if rises == (s.slope(i, to) > 0) {
-		return best
-	}
-	for range 40 {
-		if middle := (from + to) / 2; (s.slope(i, middle) > 0) == rises {
-			from = middle
+// level is where the line is level between two places, at one of which it rises: by Newton's steps, and by halving where one leads out
+// of what is left. A billionth of the place is near enough, as the sag hardly changes there.
+func (h *half) level(from, to float64) float64 {
+	rises, near := h.slope(from) > 0, 1e-9*to
+	x := (from + to) / 2
+	for range 60 {
+		slope := h.slope(x)
+		if (slope > 0) == rises {
+			from = x
 		} else {
-			to = middle
+			to = x
 		}
+		next := x - slope/(h.b+x*(2*h.c+x*3*h.d))
+		if math.Abs(next-x) <= near {
+			break
+		}
+		if !(next > from && next < to) {
+			next = (from + to) / 2
+		}
+		x = next
 	}
-	return max(best, math.Abs(s.sag(i, from)))
+	return x
 }

@@ -83,6 +83,13 @@ func TestSpansAgreeWithFiniteElements(t *testing.T) {
 	})
 }
 
+// sag is EI times the sag at x from the left end of span i.
+func (s *spans) sag(i int, x float64) float64 {
+	l := s.length[i]
+	h := s.half(i, x > l/2)
+	return h.sag(min(x, l-x))
+}
+
 const perSpan = 4
 
 // elements is the sag at the nodes by finite elements, times EI, down positive.
