@@ -60,6 +60,13 @@ func (o *order) drawBase(t *rapid.T) {
 		put(0, from, "cabinet", cabinet)
 		switch kind := sample(t, "what stands in the bay", "", "open", "appliance"); kind {
 		case "":
+		case "appliance":
+			var more map[string]any
+			if once(t, "its air is told", 2) {
+				more = map[string]any{"air": map[string]any{"humidity": within(t, "its humidity", 10, 95), "temperature": within(t, "its warmth", 15, 50),
+					"temperature_unit": "C"}}
+			}
+			put(from, to, kind, more)
 		default:
 			put(from, to, kind, nil)
 		}
@@ -106,6 +113,7 @@ func (a *answer) based() {
 			}
 			return false
 		}
+		a.appliances(r, parts)
 		for _, s := range r.get("strips").list() {
 			holds = holds && s.get("holds").flag()
 			longest := 0.0
@@ -136,6 +144,42 @@ func (a *answer) based() {
 	for _, s := range b.get("blocking").list() {
 		seam := &a.seams[s.get("corner").int()]
 		a.near(s, "length", a.length(s.get("length")), pathLength(seam.path), 4*a.least)
+	}
+}
+
+// appliances: each that stands below a piece tells its air, as it was told or else the usual, and the cup that follows, towards the
+// damper face; damper air below cups more.
+func (a *answer) appliances(r node, parts []node) {
+	stand := map[int]bool{}
+	for _, p := range parts {
+		if p.get("kind").text() == "appliance" {
+			stand[p.get("entry").int()] = true
+		}
+	}
+	var all []node
+	if r.has("appliances") {
+		all = r.get("appliances").list()
+	}
+	a.must(r, len(all) <= len(stand), "%d appliances, of which %d stand there", len(all), len(stand))
+	for _, x := range all {
+		entry := x.get("entry").int()
+		a.must(x, stand[entry], "no appliance of entry %d stands there", entry)
+		delete(stand, entry)
+		humidity, celsius := 60.0, 25.0
+		if told, is := a.order.body["base"].([]any)[entry].(map[string]any)["air"].(map[string]any); is {
+			humidity, celsius = told["humidity"].(float64), told["temperature"].(float64)
+		}
+		a.near(x, "humidity", x.get("air", "humidity").num(), humidity, 0.005001)
+		warm := x.get("air", "temperature").num()
+		if x.get("air", "temperature_unit").text() == "F" {
+			warm = (warm - 32) / 1.8
+		}
+		a.near(x, "temperature (°C)", warm, celsius, 0.01)
+		off := x.get("face").num() - x.get("room").num()
+		a.must(x, off*x.get("cup").num() >= 0 || math.Abs(off) < 0.02, "it cups away from the damper face")
+	}
+	for entry := range stand {
+		a.must(r, false, "the air at the appliance of entry %d is not told", entry)
 	}
 }
 

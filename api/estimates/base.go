@@ -3,13 +3,14 @@ package estimates
 import (
 	"seamwright/api/wire"
 	"seamwright/service/base"
+	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 )
 
 func readBase(o *wire.Object) estimate.BaseOrder {
 	from, _ := o.Distance("from")
-	return estimate.BaseOrder{
+	b := estimate.BaseOrder{
 		Run:       o.Line("run"),
 		Kind:      base.Kind(o.Text("kind")),
 		From:      from,
@@ -19,6 +20,11 @@ func readBase(o *wire.Object) estimate.BaseOrder {
 		Closed:    o.Flag("closed"),
 		Supply:    o.Flag("supply"),
 	}
+	if o.Has("air") {
+		air := ReadAir(o.Child("air"))
+		b.Air = &air
+	}
+	return b
 }
 
 // readLoads reads what lies on a top; nil when nothing is said.
@@ -71,6 +77,7 @@ func walkBase(f *wire.Fields, at **estimate.BaseResult) {
 		surfaceLoad(f, "own_weight", &r.OwnWeight)
 		wire.List(f, "parts", &r.Parts, walkStretch)
 		wire.List(f, "strips", &r.Strips, walkHeldStrip)
+		walkAppliances(f, &r.Appliances)
 		f.Close()
 	})
 	wire.List(f, "blocking", &b.Seams, func(f *wire.Fields, s *estimate.Blocking) {
@@ -84,6 +91,45 @@ func walkBase(f *wire.Fields, at **estimate.BaseResult) {
 	wire.List(f, "supports", &b.Props, walkProps)
 	wire.List(f, "alternatives", &b.Ways, walkAlternative)
 	f.Close()
+}
+
+// walkAppliances walks what the air at appliances does to a piece; left out where there are none.
+func walkAppliances(f *wire.Fields, all *[]estimate.ApplianceAir) {
+	if f.Reads() && !f.Has("appliances") || !f.Reads() && len(*all) == 0 {
+		return
+	}
+	wire.List(f, "appliances", all, func(f *wire.Fields, a *estimate.ApplianceAir) {
+		f.Open()
+		entry(f, &a.Place)
+		if f.OpenAt("air") {
+			walkAir(f, &a.Air)
+			f.Close()
+		}
+		wire.Number(f, "face", &a.Face, 2)
+		wire.Number(f, "room", &a.Room, 2)
+		f.Length("cup", &a.Cup)
+		if w := f.Writer(); w != nil {
+			w.Text("cup_text", max(a.Cup, -a.Cup).TextAs(f.Units, measure.Least))
+		}
+		f.Close()
+	})
+}
+
+// walkAir walks a state of the air, its temperature in the unit that goes with the answer's.
+func walkAir(f *wire.Fields, a *catalogue.Air) {
+	wire.Number(f, "humidity", &a.Humidity, 2)
+	warm, unit := a.Temperature.Celsius(), "C"
+	if f.Units == measure.Inches {
+		warm, unit = a.Temperature.Fahrenheit(), "F"
+	}
+	wire.Number(f, "temperature", &warm, 2)
+	wire.Word(f, "temperature_unit", &unit)
+	if !f.Reads() {
+		return
+	}
+	if a.Temperature = measure.Celsius(warm); unit == "F" {
+		a.Temperature = measure.Fahrenheit(warm)
+	}
 }
 
 // walkProps walks brackets, legs or a batten that come with the top.

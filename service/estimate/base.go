@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"seamwright/service/base"
+	"seamwright/service/catalogue"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
 	"seamwright/service/support"
@@ -18,6 +19,7 @@ type BaseOrder struct {
 	Depth     *measure.Length // towards the wall; nil: as far as the wall edge
 	Closed    bool            // of a cabinet: at its top, so that nobody reaches up through it
 	Supply    bool            // of brackets, legs and battens: they come with the top
+	Air       *catalogue.Air  // of an appliance: below the top, as the mean of a day; nil: the usual
 
 	goesOn bool // it is the rest, beyond a seam, of the entry before it
 }
@@ -52,6 +54,7 @@ type foundation struct {
 	loads Loads
 	woods []bent // of each run
 	holes [][]base.Hole
+	faces []measure.Moisture // by the order's list: the lower face at an appliance; nil where there is none
 
 	supply supply
 	props  []Props
@@ -160,6 +163,7 @@ func (w *work) placePart(k int) error {
 			w.phrase(r.Length)), "Both count along the wall edge from the run's start."))
 	}
 	wrong.Add("", w.partAcross(&p, o, r, shift))
+	wrong.Add("", w.airBelow(&p, o, r.Name))
 	if len(wrong) == 0 {
 		wrong.Add("", w.partBeside(&p, i))
 	}

@@ -28,6 +28,8 @@ type BaseRun struct {
 	OwnWeight measure.Pressure
 	Parts     []base.Part // along the piece, without a gap, then battens, then brackets and legs under its front overhang
 	Strips    []StripResult
+
+	Appliances []ApplianceAir // below the piece
 }
 
 // StripResult is a strip under its load.
@@ -166,7 +168,7 @@ func (w *work) based(c *chosen) (*BaseResult, error) {
 			w.cite(w.woodOf(i, &s.Strip).Sources...)
 		}
 		w.warnUnknownStrength(i, r.Strips)
-		w.warnAppliances(i, &line)
+		r.Appliances = w.appliances(i, r.Parts)
 		out.Runs = append(out.Runs, r)
 	}
 	out.Seams = w.blockings(l)

@@ -8,7 +8,6 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
-	"seamwright/service/wood"
 )
 
 // toldBase reports whether it is told what stands under run i.
@@ -157,44 +156,4 @@ func outOfReach(k, i int, o *option, line *base.Line) *base.Part {
 		}
 	}
 	return nil
-}
-
-// Air below the top at an appliance, as the mean of a day: warm and damp. Common practice; nobody measured it here.
-const (
-	dampBelow = measure.Humidity(60)
-	warmBelow = measure.Temperature(25)
-)
-
-// warnAppliances says what warm, damp air below does to a slab whose upper face is in the room's. Its moisture goes straight
-// from the one face to the other in the end, so that it bends to an arc over its depth d and thickness t:
-//
-//	c = (ε(M_below) − ε(M_room))·d²/8t
-//
-// the rise of the arc. It is a bound: held down by its fixings, finished below and for hours only, a slab cups less.
-//
-// Source: Wood Handbook, FPL-GTR-190 (2010), eq. 4-5, for the moisture; the arc is geometry.
-func (w *work) warnAppliances(i int, line *base.Line) {
-	r := &w.runs[i]
-	for k := range line.Parts {
-		p := &line.Parts[k]
-		if p.Kind != base.Appliance {
-			continue
-		}
-		below, err := wood.EMC(dampBelow, warmBelow)
-		if err != nil {
-			continue
-		}
-		room := (r.wet.Dry + r.wet.Humid) / 2
-		rise := measure.Length(r.laws.Strain(r.wet.Making, below)-r.laws.Strain(r.wet.Making, room)) * r.Depth / (8 * w.slabThickness()) * r.Depth
-		w.warn("appliance_below", Caution, fmt.Sprintf("/base/%d", p.Place),
-			fmt.Sprintf("Steam and heat from the appliance swell the lower face of run %s from %s to %s. In air of %.0f %% at %s below it the slab would cup by up to %s in the end, if nothing held it: finish the underside as the top, put a vapour barrier under it, and lead the steam away.",
-				r.Name, w.phrase(p.From), w.phrase(p.To), float64(dampBelow), w.degrees(warmBelow), w.phraseUp(magnitude(rise))))
-	}
-}
-
-func (w *work) degrees(t measure.Temperature) string {
-	if w.units == measure.Inches {
-		return fmt.Sprintf("%.0f °F", t.Fahrenheit())
-	}
-	return fmt.Sprintf("%.0f °C", t.Celsius())
 }

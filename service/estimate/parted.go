@@ -318,6 +318,9 @@ func (p *parts) tellBase(b *BaseResult) {
 		for k := range r.Strips {
 			sent(&r.Strips[k].Place)
 		}
+		for k := range r.Appliances {
+			sent(&r.Appliances[k].Place)
+		}
 	}
 	for i := range b.Props {
 		sent(&b.Props[i].Place)
