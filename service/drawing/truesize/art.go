@@ -64,8 +64,8 @@ func (w window) moved(x, y float64) window { return window{w.x0 + x, w.y0 + y, w
 
 func (w window) meets(o window) bool { return w.x0 < o.x1 && o.x0 < w.x1 && w.y0 < o.y1 && o.y0 < w.y1 }
 
-func (w window) holds(p pen.Point) bool {
-	return p.X >= w.x0 && p.X < w.x1 && p.Y >= w.y0 && p.Y < w.y1
+func (w window) contains(o window) bool {
+	return o.x0 >= w.x0 && o.x1 <= w.x1 && o.y0 >= w.y0 && o.y1 <= w.y1
 }
 
 // segment cuts a segment to the window; ok is false when nothing of it is inside.

@@ -102,7 +102,7 @@ func (g *grid) tiling(job string) *Tiling {
 	for row := range g.rows {
 		for column := range g.columns {
 			p := new(pen.Pen)
-			if !g.content(p, column, row) {
+			if !g.lines(p, column, row) {
 				t.Empty++
 				continue
 			}
@@ -135,8 +135,8 @@ func (g *grid) window(column, row int) window {
 	return window{x, y, x + g.cellW + overlap, y + g.cellH + overlap}
 }
 
-// content draws the tile's part of the drawing and says whether there is any.
-func (g *grid) content(p *pen.Pen, column, row int) bool {
+// lines draws the tile's part of the drawing's lines and says whether there is any.
+func (g *grid) lines(p *pen.Pen, column, row int) bool {
 	w, to := g.window(column, row), pen.At(white, white)
 	there := false
 	for i := range g.strokes {
@@ -144,69 +144,33 @@ func (g *grid) content(p *pen.Pen, column, row int) bool {
 			there = true
 		}
 	}
-	if !there {
-		return false
-	}
-	own := window{w.x0, w.y0, w.x0 + g.cellW, w.y0 + g.cellH}
-	if column == g.columns-1 {
-		own.x1 = w.x1
-	}
-	if row == g.rows-1 {
-		own.y1 = w.y1
-	}
-	for i := range g.labels {
-		l := &g.labels[i]
-		if !own.holds(l.at) || l.check {
-			continue
-		}
-		b := l.box() // moved so that all of it is on this tile
-		dx := math.Max(0, w.x0-b.x0+1) - math.Max(0, b.x1-w.x1+1)
-		dy := math.Max(0, w.y0-b.y0+1) - math.Max(0, b.y1-w.y1+1)
-		letters := l.l
-		text := pen.Fit(l.text, w.x1-w.x0-4, letters)
-		p.Text(l.at.X+dx-w.x0+to.X, l.at.Y+dy-w.y0+to.Y, text, letters)
-	}
-	return true
+	return there
 }
 
-// frame draws the lines to which neighbours are laid, the crosses that must meet, and the neighbours' names.
+// frame draws the lines to which neighbours are laid, the crosses that must meet, the drawing's letters and the neighbours' names.
 func (g *grid) frame(p *pen.Pen, column, row int, printed map[string]bool) {
 	x0, y0 := white, white
 	x1, y1 := x0+g.cellW, y0+g.cellH
 	thin := pen.Stroke{Ink: pen.Faint, Width: pen.Thin, Dash: "3 2"}
-	right, down := column < g.columns-1, row < g.rows-1
-	if right {
+	if column < g.columns-1 {
 		p.Line(x1, y0, x1, y1+overlap, thin)
 	}
-	if down {
+	if row < g.rows-1 {
 		p.Line(x0, y1, x1+overlap, y1, thin)
 	}
-	for _, at := range []struct {
-		x, y  float64
-		there bool
-	}{{x0, y0, column > 0 || row > 0}, {x1, y0, right || row > 0}, {x0, y1, down || column > 0}, {x1, y1, right || down}} {
-		if at.there {
-			cross(p, at.x, at.y)
+	w, all := g.window(column, row), g.written(column, row, printed)
+	for _, c := range all.crosses {
+		cross(p, c.X-w.x0+white, c.Y-w.y0+white)
+	}
+	for _, list := range [][]label{all.labels, all.names} {
+		for i := range list {
+			p.Text(list[i].at.X-w.x0+white, list[i].at.Y-w.y0+white, list[i].text, list[i].l)
 		}
-	}
-	l := pen.Letters{Size: 3, Ink: pen.Faint, At: pen.Middle, Halo: true}
-	if name := tileName(column+1, row); right && printed[name] {
-		p.Text(x1+overlap/2, (y0+y1)/2, name+" →", l)
-	}
-	if name := tileName(column-1, row); column > 0 && printed[name] {
-		p.Text(x0+overlap/2, (y0+y1)/2, "← "+name, l)
-	}
-	if name := tileName(column, row+1); down && printed[name] {
-		p.Text((x0+x1)/2, y1+overlap/2+1, name+" ↓", l)
-	}
-	if name := tileName(column, row-1); row > 0 && printed[name] {
-		p.Text((x0+x1)/2, y0+overlap/2+1, name+" ↑", l)
 	}
 }
 
 // cross is a registration mark: on every sheet that shows its place it must lie on those of the others.
 func cross(p *pen.Pen, x, y float64) {
-	const arm = 4.0
 	k := pen.Stroke{Ink: pen.Ink, Width: pen.Thin}
 	p.Line(x-arm, y, x+arm, y, k)
 	p.Line(x, y-arm, x, y+arm, k)

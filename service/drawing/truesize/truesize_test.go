@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -177,9 +179,12 @@ func TestTilesHoldEverythingOnce(t *testing.T) {
 			return
 		}
 		made++
-		for _, d := range drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below"),
-			Speech: rapid.SampledFrom(speeches).Draw(r, "language")}) {
-			holdTiles(r, d, rapid.SampledFrom([]Paper{letter, a4}).Draw(r, "paper"))
+		all := drawings(r, e, Options{Below: rapid.Bool().Draw(r, "below"), Speech: rapid.SampledFrom(speeches).Draw(r, "language")})
+		for _, name := range slices.Sorted(maps.Keys(all)) { // in one order, so that a failure comes again
+			d := all[name]
+			paper := rapid.SampledFrom([]Paper{letter, a4}).Draw(r, "paper")
+			holdTiles(r, d, paper)
+			holdWritten(r, d, paper)
 			var boxes []pen.Box
 			for i := range d.labels {
 				b := d.labels[i].box()
@@ -191,6 +196,60 @@ func TestTilesHoldEverythingOnce(t *testing.T) {
 		}
 	})
 	require.Greater(t, made, 10)
+}
+
+// On every tile the drawing's letters keep off the crosses and each other, and the neighbours' names off both and off every line.
+func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
+	d := whole.cropped()
+	for _, g := range []grid{d.gridOf(p), d.gridOf(Paper{p.Height, p.Width})} {
+		printed := map[string]bool{}
+		for row := range g.rows {
+			for column := range g.columns {
+				printed[tileName(column, row)] = g.lines(new(pen.Pen), column, row)
+			}
+		}
+		for row := range g.rows {
+			for column := range g.columns {
+				tile, all := tileName(column, row), g.written(column, row, printed)
+				var boxes []pen.Box
+				box := func(w window, text string) {
+					boxes = append(boxes, pen.Box{X0: w.x0, Y0: w.y0, X1: w.x1, Y1: w.y1, Text: text})
+				}
+				for _, c := range all.crosses {
+					box(around(c, arm), "cross")
+				}
+				for i := range all.labels {
+					box(all.labels[i].box(), all.labels[i].text)
+				}
+				for i := range all.names {
+					b := all.names[i].box()
+					box(b, all.names[i].text)
+					for k := range d.strokes {
+						if d.strokes[k].tiled() {
+							require.False(t, d.strokes[k].crosses(b), "%s, %s: %s crosses %q", d.Title, tile, d.strokes[k].id, all.names[i].text)
+						}
+					}
+				}
+				require.Empty(t, drawtest.Collisions(boxes), "%s, %s", d.Title, tile)
+			}
+		}
+	}
+}
+
+// A stick of which a tile once had its neighbour's name on a slot's line and a figure on a cross.
+func TestNothingIsWrittenOnAStickTilesMarks(t *testing.T) {
+	german, err := speak.In("de")
+	require.NoError(t, err)
+	e := drawtest.Make(t, estimate.Order{Units: measure.Millimetres, Reference: "Granary bar (invented order)",
+		Top: estimate.Top{Species: "oak_white", Thickness: 38,
+			Runs:    []estimate.Run{{Name: "A", Length: 2600, Depth: 620}, {Name: "B", Length: 1900, Depth: 500}},
+			Corners: []estimate.Corner{{Angle: 270 * measure.Degree}},
+			Edge:    estimate.Edge{Profile: estimate.Eased, Size: 1.5}}, Pricing: estimate.PricingOrder{AsOf: "2026-11-01"}})
+	d, err := OfStick(e, 0, Options{Speech: german.Drawings})
+	require.NoError(t, err)
+	for _, p := range []Paper{letter, a4} {
+		holdWritten(t, d, p)
+	}
 }
 
 // Crosses of neighbours lie at one place of the drawing, and at the same places of the paper on every sheet.
