@@ -62,7 +62,7 @@ func TestControlCharactersAreRefusedWithTheirPlaceEverywhere(t *testing.T) {
 		var tree any
 		require.NoError(t, json.Unmarshal([]byte(c[2]), &tree), c[2])
 		leavesOf(tree, "", nil, func(at, was string, put func(any)) {
-			for _, unseen := range []string{"\a", "\t", "\u0085"} {
+			for _, unseen := range []string{"\x00", "\a", "\t", "\u0085"} {
 				lines := false
 				for _, end := range several {
 					lines = lines || strings.HasSuffix(at, end) && c[1] != "/v1/estimates" && !strings.Contains(c[1], "tax")

@@ -342,8 +342,14 @@ func TestControlCharactersOfSuppliersAreRefusedWithTheirPlace(t *testing.T) {
 	for _, supplier := range []string{`de\tmo`, `de\u0000mo`} {
 		a := s.post(t, "/v1/price-updates", `{"supplier":"`+supplier+`","rows":[]}`)
 		require.Equal(t, http.StatusBadRequest, a.status, string(a.body))
-		require.Equal(t, "supplier", a.problem(t).Errors[0].Parameter)
+		require.Equal(t, "/supplier", a.problem(t).Errors[0].Pointer)
+		require.Empty(t, a.problem(t).Errors[0].Parameter)
 	}
+	a := s.post(t, "/v1/price-updates", `{"supplier":"de\tmo","list_date":"2026-13-01","rows":[]}`)
+	require.Equal(t, http.StatusBadRequest, a.status, string(a.body))
+	wrong := a.problem(t).Errors
+	require.Len(t, wrong, 2)
+	require.Equal(t, []string{"/list_date", "/supplier"}, []string{wrong[0].Pointer, wrong[1].Pointer})
 }
 
 // A million rows that say the same take one place: what is said again is counted and not kept.

@@ -1,6 +1,6 @@
 // Package body reads the JSON of a request once and strictly: UTF-8 without a byte order mark, one value and
 // nothing behind it, no key twice in an object, bounded depth and number of values. What is wrong is said with
-// line and column, in words for the person who wrote it.
+// line and column, within a text also with its pointer, in words for the person who wrote it.
 package body
 
 import (
@@ -61,7 +61,7 @@ func invalidAt(raw []byte) int {
 	return len(raw)
 }
 
-// parser walks over the text. path is where it is in the document, for the pointer of a key that stands twice.
+// parser walks over the text. path is where it is in the document, for pointers.
 type parser struct {
 	text   string
 	at     int
@@ -114,7 +114,11 @@ func (p *parser) value() (any, *fault.Fault) {
 	case c == '[':
 		return p.list()
 	case c == '"':
-		return p.str()
+		text, err := p.str()
+		if err != nil {
+			err.Pointer = p.pointer() // the text is there, but what stands in it may not be
+		}
+		return text, err
 	case c == '-' || c >= '0' && c <= '9':
 		return p.number()
 	}

@@ -83,6 +83,23 @@ func TestParseNamesEveryKeyThatStandsTwice(t *testing.T) {
 	require.Equal(t, []string{"/a", "/b/0/x~1y", "/b/1/~0"}, got)
 }
 
+func TestParsePointsToTheTextThatCannotBe(t *testing.T) {
+	t.Parallel()
+	for text, pointer := range map[string]string{
+		"{\"a\":{\"b/c\":[\"d\",\"e\x00f\"]}}":    "/a/b~1c/1",
+		`{"a":{"b/c":["d","e\u0000f"]}}`:          "/a/b~1c/1",
+		"{\"a\":{\"b\":\"c\"},\"d\":\"\\n\x07\"}": "/d",
+		`{"a":[{"b":"c"},{"b":"\ud83d"}]}`:        "/a/1/b",
+		"{\"a\":{\"b\":\"c\",\"d\x00\":\"e\"}}":   "", // a key, not the text before it
+		"\"a\x00\"":                               "",
+	} {
+		_, err := body.Parse([]byte(text))
+		require.Error(t, err)
+		require.Equal(t, pointer, fault.All(err)[0].Pointer, "%q", text)
+		require.Contains(t, fault.All(err)[0].Detail, "line 1, column ")
+	}
+}
+
 // whatJSONSays is the slow twin: the standard library, one value and nothing behind it.
 func whatJSONSays(raw []byte) (any, bool) {
 	decoder := json.NewDecoder(bytes.NewReader(raw))

@@ -46,6 +46,8 @@ type Upload struct {
 	Replace       bool
 	Key           string // Idempotency-Key
 	By            string // who sends it
+
+	inBody map[string]bool // what a JSON list says before its rows, by its name there
 }
 
 // openUpload makes the body of a request readable: not larger than it may be, expanded when it is compressed, and with
@@ -127,7 +129,11 @@ func (up *Upload) open(ctx context.Context, options pricelist.Options) (reader *
 func (up *Upload) read(today catalogue.Date, currency string) (lists.List, pricelist.Options, error) {
 	var wrong fault.List
 	say := func(name, detail string) {
-		wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Parameter: name, Detail: detail})
+		f := &fault.Fault{Kind: fault.Invalid, Parameter: name, Detail: detail}
+		if up.inBody[name] {
+			f.Parameter, f.Pointer = "", "/"+name
+		}
+		wrong = append(wrong, f)
 	}
 	if strings.ContainsFunc(up.Supplier, unicode.IsControl) {
 		say("supplier", "Has a tab or another character that cannot be seen; take it out.")
@@ -195,6 +201,7 @@ func (up *Upload) members(decoder *json.Decoder) error {
 		"effective_from": &up.EffectiveFrom, "unit": &up.Unit}
 	truths := map[string]*bool{"dry_run": &up.DryRun, "replace": &up.Replace}
 	var wrong fault.List
+	up.inBody = map[string]bool{}
 	for decoder.More() {
 		token, err := decoder.Token()
 		if err != nil {
@@ -218,7 +225,7 @@ func (up *Upload) members(decoder *json.Decoder) error {
 			} else if *into != "" {
 				say("Is said twice, or in the query as well; say it once.")
 			} else {
-				*into = v
+				*into, up.inBody[name] = v, true
 			}
 		case bool:
 			if into := truths[name]; into == nil {
