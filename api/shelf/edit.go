@@ -70,7 +70,7 @@ func sendSaved[T any](s *room, e *web.Call, c collection[T], form *entry, done *
 		e.Tag(w.Buf[start:], c.version(item))
 		w.Int("revision", done.Snapshot.Revision)
 		w.TaggedAt("warnings", wire.Shown(done.Odd,
-			func(o *sheet.Wrong) oddValue { return oddValue{form.pointer(o.Column), o.Detail} }))
+			func(o *sheet.Wrong) oddValue { return oddValue{form.pointer(o.Column), form.inJSON(o.Detail)} }))
 	}))
 }
 

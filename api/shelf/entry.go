@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -47,7 +48,23 @@ func (k keeping) explain(err error) error {
 	if !errors.As(err, &refused) {
 		return err
 	}
+	for i := range refused.Wrong {
+		refused.Wrong[i].Detail = k.inJSON(refused.Wrong[i].Detail)
+	}
 	return unfitCells(refused, func(w sheet.Wrong) fault.Fault { return fault.Fault{Pointer: k.pointer(w.Column)} })
+}
+
+// names are words joined by underscores, as columns of several words are named; what is quoted is passed over, as it is the sender's.
+var names = regexp.MustCompile(`"(?:[^"\\]|\\.)*"|\b[a-z]+(?:_[a-z0-9]+)+\b`)
+
+// inJSON calls the columns that a sentence names as bodies do.
+func (k keeping) inJSON(detail string) string {
+	return names.ReplaceAllStringFunc(detail, func(name string) string {
+		if c := k.part.Column(name); c != nil {
+			return c.Held[0].Path
+		}
+		return name
+	})
 }
 
 // unfitCells is the refusal of what cannot go into the catalogue. Of several things wrong with one cell the first counts:
