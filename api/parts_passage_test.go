@@ -86,6 +86,8 @@ func TestImpossibleWaysAreToldAllAtOnce(t *testing.T) {
 			http.StatusBadRequest, []string{"/way/0/height", "/way/1/depth", "/way/1/second", "/way/2/angle"}},
 		{`{"kind":"lift","width":30,"depth":40,"height":80,"door_width":31,"door_height":81},{"kind":"turn","first":40,"second":40,"angle":3}`,
 			http.StatusUnprocessableEntity, []string{"/way/0/door_height", "/way/0/door_width", "/way/1/angle"}},
+		{`{"kind":"door","width":1,"height":80},{"kind":"turn","first":40,"second":"99 mm"},{"kind":"door","width":"100 mm","height":"100 mm"}`,
+			http.StatusUnprocessableEntity, []string{"/way/0/width", "/way/1/second"}},
 		{`{"kind":"stairs"},{"kind":"door","width":0,"height":-2}`,
 			http.StatusBadRequest, []string{"/way/0/kind", "/way/1/height", "/way/1/width"}},
 		{``, http.StatusBadRequest, []string{"/way"}},

@@ -41,7 +41,7 @@ func TestAJoinedTopThatDoesNotPassIsJoinedOnSite(t *testing.T) {
 		{"a turn for pieces alone", []passage.Step{narrow}, estimate.CarryPieces, true},
 		{"a turn too tight for the long piece", []passage.Step{{Kind: passage.Turn, First: 30 * in, Second: 30 * in, Height: 80 * in}},
 			estimate.CarrySplit, true},
-		{"a hatch lower than the top is thick", []passage.Step{{Kind: passage.Door, Width: 25 * in, Height: 1 * in}},
+		{"a hatch smaller than the top is deep", []passage.Step{{Kind: passage.Door, Width: 8 * in, Height: 5 * in}},
 			estimate.CarryCannot, true},
 	} {
 		o := carried(deskA(), test.way...)
@@ -118,4 +118,27 @@ func TestAWayIsCheckedWithTheRestOfTheOrder(t *testing.T) {
 		pointers = append(pointers, f.Pointer)
 	}
 	require.Equal(t, []string{"/site/way/0/height", "/site/way/1/door_width"}, pointers)
+}
+
+// A clear size that lets no hand pass is a mistake, with its pointer and both numbers; the least one is an answer.
+func TestImpossibleDoorsAreRefused(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	_, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: 1 * in, Height: 80 * in},
+		passage.Step{Kind: passage.Turn, First: 40 * in, Second: 3 * in, Height: 2 * in},
+		passage.Step{Kind: passage.Lift, Width: 40 * in, Depth: 3.9 * in, Height: 80 * in, DoorWidth: 36 * in, DoorHeight: 0.5 * in}), cat)
+	at := map[string]string{}
+	for _, f := range fault.All(err) {
+		require.Equal(t, fault.Impossible, f.Kind)
+		at[f.Pointer] = f.Detail + " " + f.Fix
+	}
+	require.Len(t, at, 5)
+	for _, pointer := range []string{"/site/way/0/width", "/site/way/1/height", "/site/way/1/second", "/site/way/2/depth", "/site/way/2/door_height"} {
+		require.Contains(t, at, pointer)
+	}
+	require.Equal(t, `A door with a clear size of 1 in here lets no hand pass with the piece; the least is 3-15/16 in. `+
+		`Check the size and its unit: without one it is read in "in".`, at["/site/way/0/width"])
+	e, err := estimate.Make(carried(deskA(), passage.Step{Kind: passage.Door, Width: passage.LeastClear, Height: passage.LeastClear}), cat)
+	require.NoError(t, err)
+	require.False(t, e.Carrying.Joined.Passes)
 }

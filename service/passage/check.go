@@ -14,6 +14,12 @@ const (
 	MostAngle  = 179 * measure.Degree
 )
 
+// LeastClear is the least clear size of a step: less lets no hand pass with the piece, and is no door, corridor or car but a slip of the
+// pen or a size in another unit (32 by 80 in sent as millimetres).
+//
+// Common practice.
+const LeastClear = 100 * measure.Millimetre
+
 // MostSteps is how many steps a way may have.
 const MostSteps = 50
 
@@ -61,6 +67,11 @@ func (s *Step) check(units measure.System) error {
 		case given && !must && !has(kind.may, z.name):
 			wrong = append(wrong, &fault.Fault{Kind: fault.Invalid, Pointer: "/" + z.name,
 				Detail: fmt.Sprintf("A %s has no %s.", s.Kind, z.name)})
+		case given && *z.of(s) < LeastClear:
+			wrong = append(wrong, &fault.Fault{Kind: fault.Impossible, Pointer: "/" + z.name,
+				Detail: fmt.Sprintf("A %s with a clear size of %s here lets no hand pass with the piece; the least is %s.", s.Kind,
+					z.of(s).Phrase(units), LeastClear.PhraseAs(units, measure.Least)),
+				Fix: fmt.Sprintf("Check the size and its unit: without one it is read in %q.", units.String())})
 		}
 	}
 	if s.Kind != Turn && s.Angle != 0 {
