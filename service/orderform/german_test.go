@@ -9,13 +9,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
 	"seamwright/service/labour"
 	"seamwright/service/measure"
 	"seamwright/service/orderform"
+	"seamwright/service/passage"
 	"seamwright/service/plan"
+	"seamwright/store/storetest"
+	"seamwright/store/storetest/drawtest"
 )
 
 var (
@@ -123,7 +127,8 @@ func TestTheGermanFormIsGerman(t *testing.T) {
 			})
 		}
 		for _, at := range []string{"/top/runs/0/length", "/top/runs/0/depth", "/top/runs/0", "/top/runs", "/top/corners", "/top/cutouts/0",
-			"/top/edge", "/top/thickness", "/top/species", "/top/fixing", "/base/0/to", "/base", "/finish", "/moisture", ""} {
+			"/top/edge", "/top/thickness", "/top/species", "/top/fixing", "/top/build", "/top/straight_joints", "/top/runs/0/straight_seams/0/at",
+			"/base/0/to", "/base/0/air", "/base", "/loads", "/support", "/site/way/0/width", "/finish", "/moisture", ""} {
 			pair("refusal of "+at, func(f *orderform.Form) any {
 				return fault.All(f.Refusal(&fault.Fault{Kind: fault.Impossible, Pointer: at}))[0].Detail
 			})
@@ -139,6 +144,79 @@ func TestTheGermanFormIsGerman(t *testing.T) {
 		}
 		german(t, "tapes", texts[0], texts[1])
 	}
+}
+
+// What an estimate refuses of built-up edges, layers, panels, straight seams and what stands below is for makers, in English: a form
+// says in its own words, in German where that is asked for, that it cannot be.
+func TestRefusalsOfBuildAndBaseAreGerman(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	stands := func(kinds ...base.Kind) func(*estimate.Order) {
+		return func(o *estimate.Order) {
+			step := o.Top.Runs[0].Length / measure.Length(len(kinds))
+			for i, kind := range kinds {
+				o.Base = append(o.Base, estimate.BaseOrder{Run: "A", Kind: kind, From: step * measure.Length(i), To: step * measure.Length(i+1)})
+			}
+		}
+	}
+	told := 0
+	for what, change := range map[string]func(*estimate.Order){
+		"built up from panels": func(o *estimate.Order) {
+			o.Top.Construction, o.Top.Build, o.Top.Thickness = estimate.Panel, estimate.BuiltUp, 80
+		},
+		"layers that cross": func(o *estimate.Order) { o.Top.Build, o.Top.Thickness = estimate.CrossLaminated, 80 },
+		"too deep for its build": func(o *estimate.Order) {
+			o.Top.Build, o.Top.Thickness, o.Top.Runs[0].Depth = estimate.BuiltUp, 80, 1200
+		},
+		"no panel so thick": func(o *estimate.Order) { o.Top.Construction, o.Top.Thickness = estimate.Panel, 7 },
+		"a seam that is forbidden": func(o *estimate.Order) {
+			o.Top.StraightJoints, o.Top.Runs[0].StraightSeams = estimate.StraightForbid, []estimate.StraightSeam{{At: 1200}}
+		},
+		"a seam beyond the end": func(o *estimate.Order) { o.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: 9000}} },
+		"too long without one": func(o *estimate.Order) {
+			o.Top.StraightJoints, o.Top.Staves, o.Top.Runs[0].Length = estimate.StraightForbid, estimate.FullLength, 9000
+		},
+		"nothing carries it": stands(base.Open, base.Appliance),
+		"a bay that breaks": func(o *estimate.Order) {
+			stands(base.Cabinet, base.Open, base.Open, base.Open)(o)
+			heavy := 20000 * measure.Newton
+			o.Support.Add, o.Loads = estimate.AddNothing, &estimate.LoadsOrder{Point: &heavy}
+		},
+		"air at a cabinet": func(o *estimate.Order) {
+			stands(base.Cabinet, base.Appliance)(o)
+			o.Base[0].Air = &catalogue.Air{Humidity: 60, Temperature: 25}
+		},
+		"air beyond the equation": func(o *estimate.Order) {
+			stands(base.Cabinet, base.Appliance, base.Cabinet)(o)
+			o.Base[1].Air = &catalogue.Air{Humidity: 60, Temperature: 140}
+		},
+		"a base that overlaps": func(o *estimate.Order) { stands(base.Cabinet)(o); stands(base.Cabinet, base.Appliance)(o) },
+		"loads on nothing":     func(o *estimate.Order) { o.Loads = &estimate.LoadsOrder{} },
+		"a door of an inch":    func(o *estimate.Order) { o.Site.Way = []passage.Step{{Kind: passage.Door, Width: 25.4, Height: 2000}} },
+	} {
+		o := drawtest.Bar()
+		o.Top.Runs, o.Top.Corners = append([]estimate.Run(nil), o.Top.Runs[:1]...), nil
+		change(&o)
+		_, err := estimate.Make(o, cat)
+		if !assert.Error(t, err, what) {
+			continue
+		}
+		said := make([][]string, 2)
+		for i, tag := range []string{"en", "de"} {
+			form, wrong := orderform.New(full(t), measure.Millimetres, speech(t, tag))
+			require.NoError(t, wrong)
+			for _, one := range fault.All(form.Refusal(err)) {
+				said[i] = append(said[i], one.Detail)
+				for _, makers := range fault.All(err) {
+					require.NotContains(t, one.Detail, makers.Detail, what)
+				}
+			}
+		}
+		require.NotEmpty(t, said[1], what)
+		german(t, what, plainly(t, said[0]), plainly(t, said[1]))
+		told++
+	}
+	require.Equal(t, 14, told)
 }
 
 // requests choose each thing on offer at least once, in each shape.

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/base"
+	"seamwright/service/catalogue"
 	"seamwright/service/document/words"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
@@ -22,7 +24,7 @@ import (
 // What a shop begins with, and what answers say of a few tops, has words in every language: steps with their notes, things to
 // buy, warnings, cautions and notes.
 func TestAnswersAreToldInEveryLanguage(t *testing.T) {
-	texts := map[string]bool{}
+	texts, props := map[string]bool{}, 0
 	add := func(list ...string) {
 		for _, text := range list {
 			if text != "" {
@@ -43,7 +45,9 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 		}
 	}
 	for _, order := range []estimate.Order{drawtest.Desk(), drawtest.Bar(), drawtest.Counter(), rigid(), wet(), bare(),
-		open(), hung(), wished(), reflex(), carried(800, 1600), carried(760, 720), carried(600, 400), crooked(), slanting(), tight(), highUp()} {
+		open(), hung(), wished(), reflex(), carried(800, 1600), carried(760, 720), carried(600, 400), crooked(), slanting(), tight(), highUp(),
+		builtUp(0), builtUp(15), builtUp(80), inPieces(estimate.EdgeGlued), inPieces(estimate.Panel),
+		hanging(estimate.AddBrackets, 900), hanging(estimate.AddLegs, 900), hanging("", 2100), onlyInFront()} {
 		e := drawtest.Make(t, order)
 		for i := range e.Warnings {
 			if e.Warnings[i].Severity != estimate.Info {
@@ -53,6 +57,15 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 		add(e.Cautions...)
 		add(e.Fixing.Note, e.Labour.NoPromise)
 		add(e.LiftingTexts()...)
+		if b := e.Base; b != nil {
+			for i := range b.Props {
+				add(b.Props[i].Text)
+			}
+			for i := range b.Seams {
+				add(b.Seams[i].Text)
+			}
+			props += len(b.Props)
+		}
 		if c := e.Carrying; c != nil {
 			add(c.Text)
 			for i := range c.Pieces {
@@ -84,6 +97,7 @@ func TestAnswersAreToldInEveryLanguage(t *testing.T) {
 		}
 	}
 	require.Greater(t, len(texts), 300)
+	require.Greater(t, props, 4)
 	for _, language := range words.Languages() {
 		if language == "en" {
 			continue
@@ -202,6 +216,51 @@ func highUp() estimate.Order {
 	o := drawtest.Desk()
 	high := measure.Length(1900)
 	o.Top.Runs, o.Top.Corners, o.Site.Lift = o.Top.Runs[:1], nil, &estimate.LiftingOrder{Height: &high}
+	return o
+}
+
+// builtUp is a thick straight top with a built-up edge over cabinets and an appliance, in air so humid below it there; 0: the usual.
+func builtUp(below measure.Humidity) estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Runs, o.Top.Corners, o.Top.Thickness, o.Top.Build = o.Top.Runs[:1], nil, 3*measure.Inch, estimate.BuiltUp
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 800}, {Run: "A", Kind: base.Appliance, From: 800, To: 1400},
+		{Run: "A", Kind: base.Cabinet, From: 1400, To: o.Top.Runs[0].Length - 700}}
+	if below > 0 {
+		o.Base[1].Air = &catalogue.Air{Humidity: below, Temperature: 30}
+	}
+	return o
+}
+
+// inPieces is a straight top longer than any board or panel, of which nothing is said below its first seam.
+func inPieces(of estimate.Construction) estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Runs, o.Top.Corners, o.Top.Construction = o.Top.Runs[:1], nil, of
+	o.Top.Runs[0].Length = 260 * measure.Inch
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 1000}, {Run: "A", Kind: base.Legs, From: 2000, To: 2080},
+		{Run: "A", Kind: base.Cabinet, From: 3000, To: o.Top.Runs[0].Length}}
+	return o
+}
+
+// hanging is an L deeper than its cabinets, over a bay so wide, with what is added there.
+func hanging(add estimate.AddSupport, bay measure.Length) estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Runs[0].Length, o.Top.Runs[0].Depth, o.Top.Runs[1].Depth, o.Support.Add = 3600, 960, 960, add
+	front, depth := measure.Length(350), measure.Length(560)
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 700, FromFront: &front, Depth: &depth},
+		{Run: "A", Kind: base.Cabinet, From: 700 + bay, To: 3000, FromFront: &front, Depth: &depth},
+		{Run: "B", Kind: base.Cabinet, From: 1000, To: 1800, FromFront: &front}}
+	return o
+}
+
+// onlyInFront is a straight top whose cabinets stand far from the wall, over brackets and a batten that come with it.
+func onlyInFront() estimate.Order {
+	o := drawtest.Desk()
+	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
+	o.Top.Runs[0].Depth = 900
+	reach, deep := measure.Length(400), measure.Length(500)
+	o.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, To: 1000, Depth: &deep}, {Run: "A", Kind: base.Bracket, From: 1400, To: 1440, Depth: &reach, Supply: true},
+		{Run: "A", Kind: base.Batten, From: 1000, To: 1900, Supply: true}, {Run: "A", Kind: base.Legs, From: 1700, To: 1780, Supply: true},
+		{Run: "A", Kind: base.Cabinet, From: 1900, To: 2400}}
 	return o
 }
 
