@@ -29,6 +29,9 @@ const (
 	mostBooks = 2
 )
 
+// MostMemory is how many bytes all workbooks that are open or come in may take together: their own and their shared texts.
+const MostMemory = mostHeld + mostBooks*mostTexts
+
 var (
 	held    = semaphore.NewWeighted(mostHeld / piece)
 	reading = semaphore.NewWeighted(mostBooks)
