@@ -15,14 +15,11 @@ import (
 // open are tops with so many openings in one piece that its sheet takes a second page, with the tables of openings and moisture.
 var open = map[string]bool{"20_close": true}
 
-// third are tops of whose seam's sheet the order of work goes on to a third page, in German on Letter's lower pages.
-var third = map[string]bool{"09_mixed": true, "27_island_base": true}
-
 var (
 	pieceTitle    = regexp.MustCompile(`(Piece|Teil) .{1,60}, \d+ (of|von) \d+: `)
 	moistureTitle = regexp.MustCompile(`Moisture measured: |Feuchte: gefertigt bei `)
 	cutoutTitle   = regexp.MustCompile(`From end tip|Ab Spitze am Ende`)
-	workGoesOn    = regexp.MustCompile(`^(Step How|Schritt Wie) `)
+	workGoesOn    = regexp.MustCompile(`^(Step How|Schritt Wie|Order of work|Arbeitsfolge) `)
 )
 
 // A piece's sheet is one page: its drawings, figures and openings, and the moisture to write in. A seam's sheet is two. No page of a shop sheet or of a cutting
@@ -40,9 +37,7 @@ func TestPieceSheetsOfManyTopsAreWhole(t *testing.T) {
 						pages := inkOf(t, raw)
 						for n, page := range pages[:len(pages)-1] {
 							require.Less(t, page.foot(paper), 1.0/3, "%s, page %d of %d", view, n+1, len(pages))
-							if language != "de" || paper != document.Letter || !third[name] {
-								require.NotRegexp(t, workGoesOn, strings.Join(strings.Fields(page.text), " "), "page %d: a seam's third", n+1)
-							}
+							require.NotRegexp(t, workGoesOn, strings.Join(strings.Fields(page.text), " "), "page %d: a seam's third", n+1)
 						}
 						if view == "shop-sheet.pdf" {
 							requireWholePieces(t, pages, len(s.Estimate.Runs), open[name])

@@ -28,15 +28,18 @@ func (m *maker) seams() error {
 }
 
 // seam is one seam's sheet: the drawing and the table to mark out by, then cuts, sections and the order of work. It takes two pages if
-// there is a way: on the first stands as much of the cuts and of what to take care of as has room there, and lines stand closer before a
-// third is begun.
+// there is a way: on the first stands as much of the cuts and of what to take care of as has room there, and before a third is begun
+// lines stand closer, and the order of work says how behind each step instead of beside it.
 func (m *maker) seam(b *seam.Bench) {
-	mark, cuts, sections, cautions, order := m.markOut(b), m.cuts(b), m.sections(b), cautions(b), m.order(b)
+	mark, cuts, sections, cautions := m.markOut(b), m.cuts(b), m.sections(b), cautions(b)
+	order, short := m.order(b), m.shortOrder(b)
 	page := func(blocks ...[]document.Block) []document.Block { return slices.Concat(blocks...) }
-	m.add(document.Break{}, first(page(mark, cuts, cautions), second(nil, sections, order),
-		first(page(mark, cuts), second(nil, sections, page(order, cautions)),
-			first(page(mark, cautions), second(cuts, sections, order),
-				document.Together{Blocks: mark}, second(cuts, sections, page(order, cautions))))),
+	alone := func(cuts []document.Block) document.Block { return second(cuts, sections, order, short) }
+	careful := func(cuts []document.Block) document.Block {
+		return second(cuts, sections, page(order, cautions), page(short, cautions))
+	}
+	m.add(document.Break{}, first(page(mark, cuts, cautions), alone(nil), first(page(mark, cuts), careful(nil),
+		first(page(mark, cautions), alone(cuts), document.Together{Blocks: mark}, careful(cuts)))),
 		document.Notes{Title: m.say("Notes")})
 }
 
@@ -45,9 +48,11 @@ func first(page []document.Block, then document.Block, otherwise ...document.Blo
 	return document.Fitting{Ways: ways(page), After: []document.Block{then}, Else: otherwise}
 }
 
-// second is a sheet's second page, or, where that does not do, cuts and sections as they are and the order of work as close as it must be.
-func second(cuts, sections, order []document.Block) document.Block {
-	return document.Fitting{Ways: ways(slices.Concat(cuts, sections, order)), Fresh: true,
+// second is a sheet's second page, with the short order of work where the page has no room else, or, where that does not do, cuts and
+// sections as they are and the order of work as close as it must be.
+func second(cuts, sections, order, short []document.Block) document.Block {
+	return document.Fitting{Ways: append(ways(slices.Concat(cuts, sections, order)),
+		[]document.Block{document.Close{Blocks: slices.Concat(cuts, sections, short)}}), Fresh: true,
 		Else: slices.Concat(cuts, sections, []document.Block{closeIfNeeded(order...)})}
 }
 
@@ -97,12 +102,26 @@ func cautions(b *seam.Bench) (all []document.Block) {
 
 // order is the order of work at a seam.
 func (m *maker) order(b *seam.Bench) []document.Block {
-	all := []document.Block{document.Heading{Level: 3, Text: m.say("Order of work")}}
-	t := document.Table{Caption: m.say("Order of work"), Columns: []document.Column{{Title: m.say("Step"), Weight: 2},
-		{Title: m.say("How"), Weight: 3}}}
+	return append([]document.Block{document.Heading{Level: 3, Text: m.say("Order of work")}},
+		m.ordered(b, []document.Column{{Title: m.say("Step"), Weight: 2}, {Title: m.say("How"), Weight: 3}},
+			func(step, how string) []string { return []string{step, how} })...)
+}
+
+// shortOrder is the order of work under one title, with how behind each step.
+func (m *maker) shortOrder(b *seam.Bench) []document.Block {
+	return m.ordered(b, []document.Column{{Title: m.say("Order of work"), Weight: 1}}, func(step, how string) []string {
+		if how == "" {
+			return []string{step}
+		}
+		return []string{step + ": " + how}
+	})
+}
+
+// ordered is the order of work in a table of its own columns.
+func (m *maker) ordered(b *seam.Bench, columns []document.Column, cells func(step, how string) []string) (all []document.Block) {
+	t := document.Table{Caption: m.say("Order of work"), Columns: columns}
 	for _, step := range b.Steps {
-		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{fmt.Sprintf("%d  %s", step.Number, step.Name),
-			step.Note}})
+		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: cells(fmt.Sprintf("%d  %s", step.Number, step.Name), step.Note)})
 	}
 	if len(t.Rows) > 0 {
 		all = append(all, t)
