@@ -114,13 +114,13 @@ func compareJoints(ctx context.Context, order estimate.Order, cat *catalogue.Sna
 	return comparison, nil
 }
 
-// callEffort is what one call of a key's limit stands for: about a millisecond of a core of a small server, ten times the
-// usual top. What judging a base takes is not counted. A top of three runs takes nearly as much, a chain of six two or three times, the dearest one known five times.
-const callEffort = 200
+// callSteps is what one call of a key's limit stands for: about two milliseconds of a core of a small server, seven times the usual top.
+// A top of three runs takes nearly as much, a chain of six up to three times, the dearest orders known 12 and 15 times.
+const callSteps = 600
 
 // charge charges a call's key for the top that a maker was at last.
 func charge(ctx context.Context, m *estimate.Maker) {
-	web.Charge(ctx, max(1, (m.Effort()+callEffort-1)/callEffort))
+	web.Charge(ctx, max(1, (m.Steps()+callSteps-1)/callSteps))
 }
 
 // priceable refuses a day whose prices are no longer at hand.

@@ -10,6 +10,9 @@ import (
 type bends struct {
 	known map[bend]support.Verdict
 	set   support.Rules
+
+	asked  int // strips
+	solved int // the squares of the spans of those that were worked out: a load in each span acts on all of them
 }
 
 // mostSpans is the most spans of a strip that is remembered.
@@ -35,11 +38,15 @@ func (b *bends) clear() {
 		b.known = nil
 	}
 	clear(b.known)
+	b.asked, b.solved = 0, 0
 }
 
 // assess is support.Assess.
 func (b *bends) assess(beam support.Beam, rules support.Rules) support.Verdict {
-	if len(beam.Lengths) < 2 || len(beam.Lengths) > mostSpans {
+	spans := len(beam.Lengths)
+	b.asked++
+	if spans < 2 || spans > mostSpans {
+		b.solved += spans * spans
 		return support.Assess(beam, rules) // a single span is told by a formula
 	}
 	if b.known == nil || b.set != rules {
@@ -51,6 +58,7 @@ func (b *bends) assess(beam support.Beam, rules support.Rules) support.Verdict {
 	v, ok := b.known[k]
 	if !ok {
 		v = support.Assess(beam, rules)
+		b.solved += spans * spans
 		b.known[k] = v
 	}
 	return v

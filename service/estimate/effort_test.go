@@ -81,3 +81,30 @@ func TestTheEffortCountsAllTopsOfAnOrder(t *testing.T) {
 	require.NoError(t, err)
 	require.Less(t, m.Effort(), both, "one is, where a board is thick enough")
 }
+
+// A key is charged for what bounds nothing, too: judging a base is no effort, and pieces make each candidate dearer.
+func TestTheStepsCountWhatTheEffortLeavesOut(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	m := estimate.NewMaker(cat)
+	took := func(o estimate.Order) (effort, steps int) {
+		_, err := m.Make(context.Background(), o)
+		require.NoError(t, err)
+		return m.Effort(), m.Steps()
+	}
+	o := island(8*in, 40*in)
+	effort, steps := took(o)
+	o.Base, o.Loads = nil, nil
+	bareEffort, bare := took(o)
+	require.Equal(t, bareEffort, effort)
+	require.Greater(t, steps, bare+20, "strips are judged")
+
+	perEffort := map[int]float64{}
+	for _, runs := range []int{3, 6} {
+		o := thickChain(runs)
+		o.Top.Thickness = 1.5 * in
+		effort, steps := took(o)
+		perEffort[runs] = float64(steps) / float64(effort)
+	}
+	require.Greater(t, perEffort[6], 1.5*perEffort[3], "twelve pieces")
+}

@@ -27,14 +27,14 @@ type Maker struct {
 
 // NewMaker returns a maker for a catalogue.
 func NewMaker(cat *catalogue.Snapshot) *Maker {
-	return &Maker{cat: cat, bench: bench{bends: new(bends)}}
+	return &Maker{cat: cat, bench: bench{bends: new(bends), taken: new(taken)}}
 }
 
-// newOther makes the maker of what a top is held against. It knows of strips what this one knows.
+// newOther makes the maker of what a top is held against. It knows of strips what this one knows, and counts with it.
 func (m *Maker) newOther() {
 	if m.other == nil {
 		m.other = NewMaker(m.cat)
-		m.other.bench.bends = m.bench.bends
+		m.other.bench.bends, m.other.bench.taken = m.bench.bends, m.bench.taken
 	}
 }
 
@@ -44,8 +44,7 @@ func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 // Make works out a whole estimate. Faults carry pointers into the request; all that are found in one stage come at
 // once. When the context ends, it stops at the next candidate and returns the context's error.
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
-	m.aside = 0
-	m.bench.bends.clear()
+	m.begin()
 	seams, any := seamsNamed(&order.Top)
 	d, err := m.makeOf(ctx, &order, seams, any)
 	if order.Top.StraightJoints != StraightForbid && ctx.Err() == nil && (err != nil && m.bench.lacksWood || d.stopped()) {
@@ -156,8 +155,7 @@ func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
 
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
-	m.aside = 0
-	m.bench.bends.clear()
+	m.begin()
 	seams, any := seamsNamed(&order.Top)
 	c, err := m.compareOf(ctx, &order, seams, any)
 	if order.Top.StraightJoints == StraightForbid || ctx.Err() != nil || err == nil || !m.bench.lacksWood {
@@ -282,6 +280,7 @@ type bench struct {
 	edges   []hardware.Edge
 	tried   options
 	bends   *bends // of the order at hand, whichever top is made for it
+	taken   *taken // likewise
 
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }

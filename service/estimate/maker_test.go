@@ -25,6 +25,7 @@ func TestAMakerForgetsWhatItMade(t *testing.T) {
 		got, err := maker.Make(context.Background(), o)
 		require.Equal(t, refused, err)
 		require.Equal(t, fresh.Effort(), maker.Effort())
+		require.Equal(t, fresh.Steps(), maker.Steps())
 		require.Equal(t, want, got)
 		require.Equal(t, wanted, before, "an estimate changed while the next one was made")
 		before, wanted = got, want

@@ -23,6 +23,7 @@ const (
 
 // resolve looks everything up and takes the defaults. All faults found come back at once.
 func (m *Maker) resolve(order Order) (*work, error) {
+	m.bench.taken.begun += len(order.Top.Runs)
 	series := seriesOf(&order, &m.cat.Settings)
 	cat := m.in(series)
 	m.bench.clear(cat, order.Pricing.AsOf)

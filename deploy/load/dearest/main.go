@@ -165,7 +165,7 @@ func (o *options) tell(m *meter, usual []byte, list [][]byte, out io.Writer) (er
 				return err
 			}
 		}
-		fmt.Fprintf(out, "%d. %s %v, usual %v: %.1f times; effort %d; answered %v; %d bytes\n", i+1, name, cost, base, times, m.maker.Effort(), ok, len(raw))
+		fmt.Fprintf(out, "%d. %s %v, usual %v: %.1f times; effort %d, steps %d; answered %v; %d bytes\n", i+1, name, cost, base, times, m.maker.Effort(), m.maker.Steps(), ok, len(raw))
 		if name == "" {
 			fmt.Fprintf(out, "%s\n", raw)
 		}

@@ -15,7 +15,6 @@ type order struct {
 	Support  map[string]any   `json:"support,omitempty"`
 	Loads    map[string]any   `json:"loads,omitempty"`
 	Moisture map[string]any   `json:"moisture,omitempty"`
-	Why      bool             `json:"explain,omitempty"`
 }
 
 type top struct {
@@ -66,7 +65,7 @@ func (s *search) drawCorner() map[string]any { return map[string]any{"angle": on
 // drawOrder is a new order, mostly a long chain.
 func (s *search) drawOrder() order {
 	n := max(1+s.draw.IntN(mostRuns), 1+s.draw.IntN(mostRuns))
-	o := order{Units: "in", Why: s.draw.IntN(8) == 0}
+	o := order{Units: "in"}
 	o.Top = top{Species: one(s, species), Thickness: one(s, thickness), Sawn: one(s, saws)}
 	o.Top.Edge = map[string]any{"profile": one(s, profiles)}
 	for i := range n {
@@ -156,7 +155,7 @@ func (s *search) changeHoles(o *order, run map[string]any) {
 
 // changeWish changes what the caller asks for beside the sizes.
 func (s *search) changeWish(o *order, run map[string]any) {
-	switch s.draw.IntN(7) {
+	switch s.draw.IntN(6) {
 	case 0:
 		if o.Site == nil {
 			o.Site = map[string]any{}
@@ -171,8 +170,6 @@ func (s *search) changeWish(o *order, run map[string]any) {
 	case 4:
 		o.Top.Construction = one(s, []string{"edge_glued", "panel"})
 	case 5:
-		o.Why = !o.Why
-	case 6:
 		if len(o.Top.Corners) > 0 {
 			o.Top.Corners[s.draw.IntN(len(o.Top.Corners))]["hold_at"] = one(s, []string{"front", "centre", "back"})
 		}
