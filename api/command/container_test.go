@@ -20,16 +20,19 @@ func TestTheLeastLimitOfTheControlGroupsCounts(t *testing.T) {
 		files map[string]string
 		want  int64
 	}{
-		"not Linux":                        {nil, none},
-		"a container (v2)":                 {map[string]string{"proc/self/cgroup": "0::/\n", "sys/fs/cgroup/memory.max": "536870912\n"}, 512 << 20},
-		"a container without a limit":      {map[string]string{"proc/self/cgroup": "0::/\n", "sys/fs/cgroup/memory.max": "max\n"}, none},
-		"a machine":                        {map[string]string{"proc/self/cgroup": "0::/init.scope\n"}, none},
-		"a unit":                           {map[string]string{"proc/self/cgroup": "0::/system.slice/a.service\n", "sys/fs/cgroup/system.slice/a.service/memory.max": "max\n", "sys/fs/cgroup/system.slice/memory.max": "1000\n"}, 1000},
-		"its own, less than the one above": {map[string]string{"proc/self/cgroup": "0::/a/b\n", "sys/fs/cgroup/a/b/memory.max": "10\n", "sys/fs/cgroup/a/memory.max": "1000\n"}, 10},
+		"not Linux":                   {nil, none},
+		"a container (v2)":            {map[string]string{"proc/self/cgroup": "0::/\n", "sys/fs/cgroup/memory.max": "536870912\n"}, 512 << 20},
+		"a container without a limit": {map[string]string{"proc/self/cgroup": "0::/\n", "sys/fs/cgroup/memory.max": "max\n"}, none},
+		"a machine":                   {map[string]string{"proc/self/cgroup": "0::/init.scope\n"}, none},
+		"a unit": {map[string]string{"proc/self/cgroup": "0::/system.slice/a.service\n",
+			"sys/fs/cgroup/system.slice/a.service/memory.max": "max\n", "sys/fs/cgroup/system.slice/memory.max": "1000\n"}, 1000},
+		"its own, less than the one above": {map[string]string{"proc/self/cgroup": "0::/a/b\n",
+			"sys/fs/cgroup/a/b/memory.max": "10\n", "sys/fs/cgroup/a/memory.max": "1000\n"}, 10},
 		"a container (v1), its path not seen": {map[string]string{"proc/self/cgroup": "5:cpu:/docker/x\n4:memory:/docker/x\n0::/\n",
 			"sys/fs/cgroup/memory/memory.limit_in_bytes": "268435456\n", "sys/fs/cgroup/cpu/memory.max": "1\n"}, 256 << 20},
-		"v1 without a limit": {map[string]string{"proc/self/cgroup": "4:memory:/\n", "sys/fs/cgroup/memory/memory.limit_in_bytes": "9223372036854771712\n"}, 9223372036854771712},
-		"no number":          {map[string]string{"proc/self/cgroup": "odd\n0::/\n", "sys/fs/cgroup/memory.max": "\n"}, none},
+		"v1 without a limit": {map[string]string{"proc/self/cgroup": "4:memory:/\n",
+			"sys/fs/cgroup/memory/memory.limit_in_bytes": "9223372036854771712\n"}, 9223372036854771712},
+		"no number": {map[string]string{"proc/self/cgroup": "odd\n0::/\n", "sys/fs/cgroup/memory.max": "\n"}, none},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
