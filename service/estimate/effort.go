@@ -7,8 +7,9 @@ package estimate
 func (m *Maker) Effort() int { return m.aside + m.bench.effort() }
 
 // Steps is what the same order cost in work that is counted, for the key that asked: its effort, and what the effort leaves out, as
-// it bounds nothing. A step is 2.5 to 5.5 µs of one core of a small server in orders that take some milliseconds (deploy/load/RESULTS.md); the usual top takes about 60, three runs 450, six 1,500. The same order takes the
-// same, whatever the maker made before.
+// it bounds nothing. A step is 2.5 to 5.5 µs of one core of a small server in orders that take some milliseconds
+// (deploy/load/RESULTS.md); the usual top takes about 60, three runs 450, six 1,500. The same order takes the same, whatever the
+// maker made before.
 func (m *Maker) Steps() int {
 	t, b := m.bench.taken, m.bench.bends
 	return m.Effort() + t.priced + pieceSteps*t.begun + (2*b.asked+b.solved)/4
