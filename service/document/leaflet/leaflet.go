@@ -74,10 +74,15 @@ func (m *maker) facts() {
 	m.add(document.Facts{Rows: rows})
 }
 
-// part is a heading and its points, on one page.
+// part is a heading and its points: a few on one page, many on as many as they take.
 func (m *maker) part(title string, items ...string) {
-	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say(title)},
-		document.List{Items: items}}})
+	const short = 6 // points; more, kept together, would leave much of the page before blank
+	blocks := []document.Block{document.Heading{Level: 2, Text: m.Say(title)}, document.List{Items: items}}
+	if len(items) > short {
+		m.add(blocks...)
+		return
+	}
+	m.add(document.Together{Blocks: blocks})
 }
 
 func (m *maker) length(l measure.Length) string { return m.Length(l, m.e.Units) }
