@@ -44,30 +44,46 @@ func read(t *testing.T) *manifests {
 	t.Helper()
 	m := &manifests{jobs: map[string]batchv1.Job{}, nightly: map[string]batchv1.CronJob{},
 		policies: map[string]networkingv1.NetworkPolicy{}, claims: map[string]corev1.PersistentVolumeClaim{}}
-	files, err := filepath.Glob("*.yaml")
-	require.NoError(t, err)
 	seen := map[string]bool{}
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		require.NoError(t, err)
-		for _, document := range regexp.MustCompile(`(?m)^---$`).Split(string(text), -1) {
-			var kind metav1.TypeMeta
-			require.NoError(t, yaml.Unmarshal([]byte(document), &kind), file)
-			name := m.take(t, kind, []byte(document))
-			require.NotEmpty(t, name, file)
-			id := kind.Kind + " " + name
-			require.False(t, seen[id], "%s stands twice", id)
-			seen[id] = true
-		}
+	for _, d := range documents(t) {
+		name := m.take(t, d.kind, d.text)
+		require.NotEmpty(t, name, d.file)
+		id := d.kind + " " + name
+		require.False(t, seen[id], "%s stands twice", id)
+		seen[id] = true
 	}
 	return m
 }
 
-// take decodes one document into its place, and returns its name.
-func (m *manifests) take(t *testing.T, kind metav1.TypeMeta, document []byte) string {
+// document is one manifest as it stands in its file.
+type document struct {
+	file, kind string // the kind as "apps/v1 Deployment"
+	text       []byte
+}
+
+// documents are all manifests of the folder.
+func documents(t *testing.T) (all []document) {
 	t.Helper()
-	strictly := func(into any) { require.NoError(t, yaml.UnmarshalStrict(document, into), kind.Kind) }
-	switch kind.APIVersion + " " + kind.Kind {
+	files, err := filepath.Glob("*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		for _, one := range regexp.MustCompile(`(?m)^---$`).Split(string(text), -1) {
+			var kind metav1.TypeMeta
+			require.NoError(t, yaml.Unmarshal([]byte(one), &kind), file)
+			all = append(all, document{file, kind.APIVersion + " " + kind.Kind, []byte(one)})
+		}
+	}
+	return all
+}
+
+// take decodes one document into its place, and returns its name.
+func (m *manifests) take(t *testing.T, kind string, document []byte) string {
+	t.Helper()
+	strictly := func(into any) { require.NoError(t, yaml.UnmarshalStrict(document, into), kind) }
+	switch kind {
 	case "apps/v1 Deployment":
 		strictly(&m.deployment)
 		return m.deployment.Name
@@ -101,7 +117,7 @@ func (m *manifests) take(t *testing.T, kind metav1.TypeMeta, document []byte) st
 		m.claims[claim.Name] = claim
 		return claim.Name
 	}
-	t.Fatalf("no test knows %s %s", kind.APIVersion, kind.Kind)
+	t.Fatalf("no test knows %s", kind)
 	return ""
 }
 
