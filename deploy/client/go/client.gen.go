@@ -84,6 +84,24 @@ func (e AlignmentPartsKind) Valid() bool {
 	}
 }
 
+// Defines values for ApplianceAirTemperatureUnit.
+const (
+	ApplianceAirTemperatureUnitC ApplianceAirTemperatureUnit = "C"
+	ApplianceAirTemperatureUnitF ApplianceAirTemperatureUnit = "F"
+)
+
+// Valid indicates whether the value is a known member of the ApplianceAirTemperatureUnit enum.
+func (e ApplianceAirTemperatureUnit) Valid() bool {
+	switch e {
+	case ApplianceAirTemperatureUnitC:
+		return true
+	case ApplianceAirTemperatureUnitF:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for AuditEntryAction.
 const (
 	Create  AuditEntryAction = "create"
@@ -102,6 +120,24 @@ func (e AuditEntryAction) Valid() bool {
 	case Restore:
 		return true
 	case Retire:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for BaseApplianceAirTemperatureUnit.
+const (
+	BaseApplianceAirTemperatureUnitC BaseApplianceAirTemperatureUnit = "C"
+	BaseApplianceAirTemperatureUnitF BaseApplianceAirTemperatureUnit = "F"
+)
+
+// Valid indicates whether the value is a known member of the BaseApplianceAirTemperatureUnit enum.
+func (e BaseApplianceAirTemperatureUnit) Valid() bool {
+	switch e {
+	case BaseApplianceAirTemperatureUnitC:
+		return true
+	case BaseApplianceAirTemperatureUnitF:
 		return true
 	default:
 		return false
@@ -6355,6 +6391,25 @@ type AlignmentParts struct {
 // AlignmentPartsKind Its kind.
 type AlignmentPartsKind string
 
+// ApplianceAir Of an appliance alone: the air below the top there, as the mean of a day. Left out: 60 % at 25 °C (77 °F), warm and damp (common practice), as `assumptions` says. It takes the lower face to its equilibrium; `base.runs[].appliances` tells what that does to the slab.
+type ApplianceAir struct {
+	// Humidity Relative humidity in percent.
+	//
+	// Example: 65
+	Humidity float64 `json:"humidity"`
+
+	// Temperature Temperature in `temperature_unit`; the equation holds from -1 to 130 °C (30 to 266 °F).
+	//
+	// Example: 86
+	Temperature float64 `json:"temperature"`
+
+	// TemperatureUnit Unit of the temperature; left out: F with `in`, C with `mm`.
+	TemperatureUnit *ApplianceAirTemperatureUnit `json:"temperature_unit,omitempty"`
+}
+
+// ApplianceAirTemperatureUnit Unit of the temperature; left out: F with `in`, C with `mm`.
+type ApplianceAirTemperatureUnit string
+
 // Article What an article number of a supplier means.
 type Article struct {
 	// Article The number.
@@ -6452,9 +6507,47 @@ type AuditPage struct {
 	NextCursor *string `json:"next_cursor"`
 }
 
+// BaseAppliance The local state over an appliance. In the end each face is as damp as its air makes it and moisture lies on a straight line between
+// them, M(x) = M_room + (M_below − M_room)·x/t (the steady state of a plane sheet), which bends the slab to an arc:
+// cup = (ε(M_below) − ε(M_room))·d²/8t over its depth d and thickness t. A bound: fixings, finish and hours without steam keep it below that.
+type BaseAppliance struct {
+	// Air Below the slab, as it was told, else the usual.
+	Air struct {
+		// Humidity Relative humidity in percent.
+		Humidity float64 `json:"humidity"`
+
+		// Temperature Temperature in `temperature_unit`.
+		Temperature float64 `json:"temperature"`
+
+		// TemperatureUnit F with `in`, C with `mm`.
+		TemperatureUnit BaseApplianceAirTemperatureUnit `json:"temperature_unit"`
+	} `json:"air"`
+
+	// Cup Edges over the middle, in `units`, of a free slab; negative: the middle stands up.
+	Cup float64 `json:"cup"`
+
+	// CupText How far that is, as a maker reads it, rounded up.
+	CupText string `json:"cup_text"`
+
+	// Entry Place in the request’s `base`, from 0.
+	Entry *int `json:"entry"`
+
+	// Face Moisture to which that air brings the lower face, percent of the oven-dry mass.
+	Face float64 `json:"face"`
+
+	// Room Moisture of the upper face, the middle of the service year, percent.
+	Room float64 `json:"room"`
+}
+
+// BaseApplianceAirTemperatureUnit F with `in`, C with `mm`.
+type BaseApplianceAirTemperatureUnit string
+
 // BasePart A stretch under a run with what stands there. Stretches of a run do not overlap, but for brackets and legs in an open bay,
 // battens, which are fixed to the wall whatever stands before it, and brackets and legs under the overhang before a cabinet.
 type BasePart struct {
+	// Air Of an appliance alone: the air below the top there, as the mean of a day. Left out: 60 % at 25 °C (77 °F), warm and damp (common practice), as `assumptions` says. It takes the lower face to its equilibrium; `base.runs[].appliances` tells what that does to the slab.
+	Air *ApplianceAir `json:"air,omitempty"`
+
 	// Closed Of a cabinet: it is closed at its top, so that nobody reaches up through it to what pulls a seam together.
 	Closed *bool `json:"closed,omitempty"`
 
@@ -6560,6 +6653,9 @@ type BaseResultLoadsUse string
 
 // BaseRun What stands under a run's piece, and what of the piece carries itself.
 type BaseRun struct {
+	// Appliances What the air at each appliance below the piece does to it. Left out where there is none, and in estimates kept from before it was told.
+	Appliances *[]BaseAppliance `json:"appliances,omitempty"`
+
 	// OwnWeight Of the slab, in lbf/ft² or kPa.
 	OwnWeight float64 `json:"own_weight"`
 
@@ -15075,7 +15171,7 @@ type Way = []WayStep
 
 // WayStep A step of the way: a door has `width` and `height`; a turn of a corridor (or of a stair's landing) `first` and `second`,
 // the widths of the corridors before and behind it, `angle` and `height`; a lift `width`, `depth` and `height` of its car, and
-// its door.
+// its door. A clear size under 100 mm lets no hand pass with the piece and is refused; what is narrow or low beyond that is answered.
 type WayStep struct {
 	// Angle Between the two corridors, in degrees: 90 is square, 180 would be straight on.
 	//
