@@ -298,9 +298,13 @@ func (s *sheet) nameOf(shape *template.Shape, points []pen.Point) {
 	}
 }
 
-// addBeside writes a text under an edge, further to the left or right where something is cut; not at all where there is no room.
+// addBeside writes a text under an edge, further to the left or right where something is cut or written; not at all where there is no
+// room.
 func (s *sheet) addBeside(at pen.Point, text string, w window) {
 	taken := s.taken()
+	for i := range s.labels {
+		taken = append(taken, s.labels[i].box())
+	}
 	const aside = 25.0
 	for n := range int((w.x1 - w.x0) / aside) {
 		x := at.X + aside*float64((n+1)/2)*float64(1-2*(n%2)) // to either side by turns
