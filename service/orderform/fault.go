@@ -24,7 +24,7 @@ var places = []struct {
 	{regexp.MustCompile(`^/top/corners`), "/sides",
 		"We have no sound way to make a corner of these sides, this thickness and this front edge. Try other measures, or ask us."},
 	{regexp.MustCompile(`^/top/cutouts/(\d+)`), "/openings/$1",
-		"This opening does not fit. It must lie within its side, keep at least %s from any corner where two sides meet, and leave room for the others."},
+		"This opening does not fit. It must lie within its side, keep at least %s from the corners where sides meet, and leave room for the others."},
 	{regexp.MustCompile(`^/top/edge`), "/front_edge", "This front edge does not go with this thickness."},
 	{regexp.MustCompile(`^/top/thickness`), "/thickness", "This wood is not to be had in this thickness at the moment."},
 	{regexp.MustCompile(`^/top/species`), "/wood", "This wood is not to be had for this top at the moment."},

@@ -218,7 +218,7 @@ func TestARefusalLeadsBackToTheCustomersWords(t *testing.T) {
 	all := fault.All(form.Refusal(misplaced))
 	require.Len(t, all, 1, "the corner is not made because an opening is in its way")
 	require.Equal(t, "/openings/1", all[0].Pointer)
-	require.Contains(t, all[0].Detail, "at least 3 in from any corner")
+	require.Contains(t, all[0].Detail, "at least 3 in from the corners")
 }
 
 // What catches fire is a fact of the finish, not of its name: varnish may, an oil that does not dry will not.
