@@ -54,13 +54,10 @@ func Fit(offsets []Offset) (slope float64, intercept measure.Length) {
 func Of(offsets []Offset) Profile {
 	p := Profile{Stations: make([]Station, len(offsets))}
 	p.Slope, p.Intercept = Fit(offsets)
-	var least, most measure.Length
+	var least, most measure.Length // the best line has offsets on both sides
 	for i, o := range offsets {
 		off := o.Off - p.Intercept - measure.Length(p.Slope)*o.At
 		p.Stations[i] = Station{Offset: o, Extra: off}
-		if i == 0 {
-			least, most = off, off
-		}
 		least, most = min(least, off), max(most, off)
 	}
 	if p.Greatest = most - least; p.Greatest < straight {

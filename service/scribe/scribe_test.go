@@ -81,3 +81,90 @@ func TestAStraightWallNeedsNoScribing(t *testing.T) {
 		require.InDelta(t, float64(slope), p.Slope, 1e-12)
 	}
 }
+
+// wavy is a wall by hand: 5 + x/100 and on it 2, −6, 6, −2, which have neither a sum nor a moment (−6 + 2·6 − 3·2 = 0), so
+// that the line is the best one. From its deepest place, 6 behind the line, wood is removed: 4, 12, 0, 8 mm.
+func wavy() scribe.Profile {
+	return scribe.Of([]scribe.Offset{{At: 0, Off: 7}, {At: 1000, Off: 9}, {At: 2000, Off: 31}, {At: 3000, Off: 33}})
+}
+
+func TestAWallByHand(t *testing.T) {
+	t.Parallel()
+	p := wavy()
+	require.InDelta(t, 0.01, p.Slope, 1e-12)
+	require.InDelta(t, 5, float64(p.Intercept), 1e-9)
+	require.InDelta(t, 12, float64(p.Greatest), 1e-9)
+	same(t, []scribe.Station{
+		{Offset: scribe.Offset{At: 0, Off: 7}, Remove: 4, Extra: 8},
+		{Offset: scribe.Offset{At: 1000, Off: 9}, Remove: 12},
+		{Offset: scribe.Offset{At: 2000, Off: 31}, Extra: 12},
+		{Offset: scribe.Offset{At: 3000, Off: 33}, Remove: 8, Extra: 4},
+	}, p.Stations)
+	for at, extra := range map[measure.Length]float64{
+		-50: 8, 0: 8, 250: 6, 500: 4, 1000: 0, 1250: 3, 1500: 6, 2000: 12, 2500: 8, 3000: 4, 3050: 4,
+	} {
+		require.InDelta(t, extra, float64(p.ExtraAt(at)), 1e-9, "at %v", at)
+	}
+}
+
+// A stretch has the stations between its ends and one at each end, straight between those of the whole wall or level
+// beyond them; it keeps the wall's line and depth.
+func TestAStretchOfAWallByHand(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		from, to  measure.Length
+		intercept float64
+		want      []scribe.Station
+	}{
+		"from between stations to between stations": {500, 2500, 10, []scribe.Station{
+			{Offset: scribe.Offset{At: 0, Off: 8}, Remove: 8, Extra: 4},
+			{Offset: scribe.Offset{At: 500, Off: 9}, Remove: 12},
+			{Offset: scribe.Offset{At: 1500, Off: 31}, Extra: 12},
+			{Offset: scribe.Offset{At: 2000, Off: 32}, Remove: 4, Extra: 8},
+		}},
+		"from station to station": {1000, 2000, 15, []scribe.Station{
+			{Offset: scribe.Offset{At: 0, Off: 9}, Remove: 12},
+			{Offset: scribe.Offset{At: 1000, Off: 31}, Extra: 12},
+		}},
+		"beyond both ends": {-100, 3200, 4, []scribe.Station{
+			{Offset: scribe.Offset{At: 0, Off: 7}, Remove: 4, Extra: 8},
+			{Offset: scribe.Offset{At: 100, Off: 7}, Remove: 4, Extra: 8},
+			{Offset: scribe.Offset{At: 1100, Off: 9}, Remove: 12},
+			{Offset: scribe.Offset{At: 2100, Off: 31}, Extra: 12},
+			{Offset: scribe.Offset{At: 3100, Off: 33}, Remove: 8, Extra: 4},
+			{Offset: scribe.Offset{At: 3300, Off: 33}, Remove: 8, Extra: 4},
+		}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			p := wavy()
+			s := p.Stretch(c.from, c.to)
+			require.InDelta(t, c.intercept, float64(s.Intercept), 1e-9, "its line goes through the same places")
+			require.InDelta(t, 0.01, s.Slope, 1e-12)
+			require.InDelta(t, 12, float64(s.Greatest), 1e-9)
+			same(t, c.want, s.Stations)
+			same(t, wavy().Stations, p.Stations)
+		})
+	}
+}
+
+func same(t *testing.T, want, got []scribe.Station) {
+	t.Helper()
+	require.Len(t, got, len(want))
+	for i, w := range want {
+		for k, x := range [][2]measure.Length{{w.At, got[i].At}, {w.Off, got[i].Off}, {w.Remove, got[i].Remove},
+			{w.Extra, got[i].Extra}} {
+			require.InDelta(t, float64(x[0]), float64(x[1]), 1e-9, "station %d, value %d", i, k)
+		}
+	}
+}
+
+// What is less than a twentieth of a millimetre is no scribing. Common practice.
+func TestFromWhichDepthAWallIsScribed(t *testing.T) {
+	t.Parallel()
+	for depth, scribed := range map[measure.Length]bool{0.0495: false, 0.0505: true} {
+		p := scribe.Of([]scribe.Offset{{At: 0}, {At: 1000, Off: depth}, {At: 2000}})
+		require.Equal(t, scribed, p.Greatest > 0, "%v", depth)
+		require.Equal(t, scribed, p.ExtraAt(1000) > 0, "%v", depth)
+	}
+}

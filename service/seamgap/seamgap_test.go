@@ -56,6 +56,46 @@ func TestTheGapFollowsEachErrorAsItsDerivativeSays(t *testing.T) {
 	})
 }
 
+// A mason's miter is drawn together by sliding the stopping run along its own wall. Its butt part lies along the through run,
+// at θ to that slide, its miter part along the bisector, at θ/2: by trigonometry a slide that closes sin θ at the wall
+// closes sin θ/2 at the front, 1/(2·cos θ/2) times as much, whatever the depths and whichever run stops.
+func TestWhatASlideClosesOfAMasonsMiter(t *testing.T) {
+	t.Parallel()
+	seams(t, func(t *testing.T, name string, s seamgap.Seam, l *plan.Layout) {
+		if seam := &l.Seams[0]; seam.Joint.Kind == plan.MasonsMiter {
+			share := 1 / (2 * math.Cos(float64(seam.Angle)/2))
+			require.InDelta(t, share, s.Share(), 1e-9, name)
+			require.InDelta(t, 3-share*2, float64(s.Drawn(3, 2)), 1e-9, name)
+		}
+	})
+}
+
+// A seam answers to errors by itself: a corner in the middle of three runs, turned and far from where the drawing begins,
+// has the levers and the share of the same two runs alone.
+func TestASeamAnswersAsWithoutTheRunsBefore(t *testing.T) {
+	t.Parallel()
+	for _, hand := range []plan.Hand{plan.Right, plan.Left} {
+		for _, before := range []measure.Angle{75 * measure.Degree, 250 * measure.Degree} {
+			for _, way := range plan.Ways() {
+				name := fmt.Sprintf("%s %v %s %s", hand, before, way.Kind, way.Through)
+				b, c := plan.Run{Name: "B", Length: 2700, Depth: 650}, plan.Run{Name: "C", Length: 1900, Depth: 580}
+				two := plan.Top{Hand: hand, Corners: []measure.Angle{98 * measure.Degree}, Runs: []plan.Run{b, c}}
+				three := plan.Top{Hand: hand, Corners: []measure.Angle{before, 98 * measure.Degree},
+					Runs: []plan.Run{{Name: "A", Length: 2100, Depth: 610}, b, c}}
+				short, err := plan.Lay(two, []plan.Joint{way}, 6, 7)
+				require.NoError(t, err, name)
+				long, err := plan.Lay(three, []plan.Joint{{Kind: plan.Miter}, way}, 6, 7)
+				require.NoError(t, err, name)
+				want, got := seamgap.Of(short, &two, 0), seamgap.Of(long, &three, 1)
+				for _, end := range []seamgap.End{seamgap.Front, seamgap.Wall} {
+					require.InDelta(t, float64(want.Lever(end)), float64(got.Lever(end)), 1e-6, name)
+				}
+				require.InDelta(t, want.Share(), got.Share(), 1e-9, name)
+			}
+		}
+	}
+}
+
 // By hand: a miter turns about its own wall end, so that all of an angle's error opens at its front, s·tan δ; a butt at a
 // right angle opens at the front by the depth of the run that stops.
 func TestAnAngleOpensASeamAsByHand(t *testing.T) {
@@ -156,5 +196,5 @@ func TestHowOftenABandIsBeyondALimit(t *testing.T) {
 	require.Equal(t, seamgap.Band{Known: -2, Expected: 7, Worst: 9}, known)
 	require.InDelta(t, 0.5+0.054799, known.Beyond(2), 1e-5, "half, and what lies beyond the other side: 1.6 deviations")
 	sure := seamgap.Stack(2)
-	require.Equal(t, []float64{1, 0}, []float64{sure.Beyond(1.9), sure.Beyond(2.1)})
+	require.Equal(t, []float64{1, 0, 0}, []float64{sure.Beyond(1.9), sure.Beyond(2), sure.Beyond(2.1)}, "at its limit it keeps it")
 }
