@@ -40,9 +40,6 @@ func inBox(p Piece, width, depth, height measure.Length, longestIn func(width, a
 	for i := 2; i >= 0; i-- {
 		a, b, c := axes[(i+1)%3], axes[(i+2)%3], axes[i]
 		level := EndUp
-		if i == 2 {
-			level = Tilted
-		}
 		if w, h, ok := narrowest(d, t, c); ok {
 			if i == 2 {
 				level = h
