@@ -43,9 +43,8 @@ func Piece(e *estimate.Estimate, i int, o Options) (*PieceSheet, error) {
 	p.Above = one.draw(false)
 	one.tell()
 	other := piece{sheet: below, index: i, out: p}
-	other.marks = above.marks // letters go on
-	p.Below = other.draw(true)
-	p.Marks = append(append(above.legend, below.legend...), p.Marks...)
+	p.Below = other.draw(true) // it has no sizes, and no marks in their place
+	p.Marks = append(above.legend, p.Marks...)
 	return p, nil
 }
 
