@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"slices"
 
 	"seamwright/service/fault"
 	"seamwright/service/measure"
@@ -40,8 +39,9 @@ type Layout struct {
 	Front   []Point // the front edges from the chain's start to its end
 	Area    measure.Area
 
-	frames []frame
+	frames []*frame
 	mirror bool
+	drawn  []int // of each run, which of the drafter's pieces this is; nil: drawn by itself
 }
 
 // frame is a run's own axes on the plan (before mirroring).
@@ -57,20 +57,31 @@ type frame struct {
 // the edge profile, profile the depth of that profile. It returns Impossible faults, with pointers such as
 // "/runs/1/length", when a piece would have no edge left or the top would run into itself.
 func Lay(top Top, joints []Joint, profile, margin measure.Length) (*Layout, error) {
-	return new(Drafter).Lay(&top, joints, profile, margin)
+	s := new(sheet)
+	s.clear(len(top.Runs))
+	if err := s.draw(&top, joints, profile+margin); err != nil {
+		return nil, err
+	}
+	return &s.layout, nil
+}
+
+// sheet is what a layout is drawn on.
+type sheet struct {
+	memory
+	layout Layout
 }
 
 // draw lays a top out on the sheet.
 func (s *sheet) draw(top *Top, joints []Joint, inset measure.Length) error {
 	l := &s.layout
 	l.mirror = top.Hand == Left
-	l.frames = s.framesOf(top, slices.Grow(l.frames[:0], len(top.Runs)))
-	if l.Seams == nil {
-		l.Seams = make([]Seam, 0, len(top.Corners))
+	frames := s.framesOf(top, make([]frame, 0, len(top.Runs)))
+	for i := range frames {
+		l.frames = append(l.frames, &frames[i])
 	}
-	l.Seams = l.Seams[:0]
+	l.Seams = make([]Seam, 0, len(top.Corners))
 	for i, theta := range top.Corners {
-		seam, err := s.meet(&l.frames[i], &l.frames[i+1], theta, joints[i], inset)
+		seam, err := s.meet(l.frames[i], l.frames[i+1], theta, joints[i], inset)
 		if err != nil {
 			return fault.Item("/corners", i, err)
 		}
@@ -79,11 +90,21 @@ func (s *sheet) draw(top *Top, joints []Joint, inset measure.Length) error {
 	if err := s.cutPieces(); err != nil {
 		return err
 	}
-	if err := s.closeOutline(top); err != nil {
-		return err
+	o := s.close(top, l.frames)
+	if o.overlaps {
+		return &fault.Fault{Kind: fault.Impossible, Pointer: "/runs",
+			Detail: "The runs overlap: with these lengths, depths and angles the top would run into itself.",
+			Fix:    "Check the lengths of the runs between the corners."}
 	}
+	l.Outline, l.Front, l.Area = o.outline, o.front, o.area
 	if l.mirror {
-		l.mirrorAll()
+		for i := range l.Pieces {
+			l.Pieces[i].mirror()
+		}
+		for i := range l.Seams {
+			flip(l.Seams[i].Path)
+		}
+		o.mirror()
 	}
 	return nil
 }
@@ -118,7 +139,7 @@ func (s *memory) framesOf(top *Top, frames []frame) []frame {
 func (s *sheet) cutPieces() error {
 	var wrong fault.List
 	l := &s.layout
-	l.Pieces = slices.Grow(l.Pieces[:0], len(l.frames))[:len(l.frames)]
+	l.Pieces = make([]Piece, len(l.frames))
 	for i := range l.frames {
 		if err := l.frames[i].piece(&l.Pieces[i], &s.memory); err != nil {
 			wrong.Add("", fault.Item("/runs", i, err))
@@ -135,16 +156,23 @@ func (s *sheet) cutPieces() error {
 func (l *Layout) seamsMeetTheirPieces(wrong *fault.List) {
 	for k := range l.Seams {
 		for _, i := range [2]int{k, k + 1} {
-			for _, p := range l.Seams[k].Path {
-				if !onEdge(l.Pieces[i].Outline, p) {
-					wrong.Add(fmt.Sprintf("/runs/%d", i), &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
-						Detail: fmt.Sprintf("Run %s is too short between its corners: the seam at one would meet the slab beyond the other.", l.frames[i].run.Name),
-						Fix:    "Check length and depths, or make the run longer."})
-					break
-				}
+			if !l.Pieces[i].along(l.Seams[k].Path) {
+				wrong.Add(fmt.Sprintf("/runs/%d", i), &fault.Fault{Kind: fault.Impossible, Pointer: "/length",
+					Detail: fmt.Sprintf("Run %s is too short between its corners: the seam at one would meet the slab beyond the other.", l.frames[i].run.Name),
+					Fix:    "Check length and depths, or make the run longer."})
 			}
 		}
 	}
+}
+
+// along reports whether all points of a seam's path lie on a piece's outline.
+func (p *Piece) along(path []Point) bool {
+	for _, q := range path {
+		if !onEdge(p.Outline, q) {
+			return false
+		}
+	}
+	return true
 }
 
 // onEdge reports whether a point lies on an outline, to a thousandth of a millimetre.
@@ -197,60 +225,65 @@ func edgeName(front bool) string {
 	return "wall"
 }
 
-// closeOutline draws the whole top's outline and refuses one that runs into itself.
-func (s *sheet) closeOutline(top *Top) error {
-	l := &s.layout
-	n := len(l.frames)
+// closed is a whole top's outline, which depends on its runs and angles alone.
+type closed struct {
+	outline, front []Point
+	area           measure.Area
+	overlaps       bool // it runs into itself
+}
+
+// close draws the whole top's outline.
+func (s *memory) close(top *Top, frames []*frame) closed {
+	n := len(frames)
 	out := s.empty(2*n + 2)
-	last := &l.frames[n-1]
+	last := frames[n-1]
 	out = append(out, last.start.move(last.along, last.run.Length))
 	for i := n - 1; i >= 0; i-- {
-		out = append(out, l.frames[i].start)
+		out = append(out, frames[i].start)
 	}
-	for i := range l.frames {
+	for i := range frames {
 		if i == 0 {
-			out = append(out, l.frames[0].start.move(l.frames[0].room, top.Runs[0].Depth))
+			out = append(out, frames[0].start.move(frames[0].room, top.Runs[0].Depth))
 		} else {
-			out = append(out, frontCorner(&l.frames[i-1], &l.frames[i], top.Corners[i-1], 0))
+			out = append(out, frontCorner(frames[i-1], frames[i], top.Corners[i-1], 0))
 		}
 	}
 	out = append(out, last.start.move(last.along, last.run.Length).move(last.room, last.run.Depth))
-	l.Outline = out
-	l.Front = s.line(out[n+1:]...)
-	l.Area = Area(out)
+	return closed{out, s.line(out[n+1:]...), Area(out), overlaps(out)}
+}
+
+// overlaps reports whether an outline runs into itself.
+func overlaps(out []Point) bool {
 	for i := range out {
 		for j := i + 2; j < len(out); j++ {
 			if i == 0 && j == len(out)-1 {
 				continue // neighbours round the end
 			}
 			if cross(out[i], out[i+1], out[j], out[(j+1)%len(out)]) {
-				return &fault.Fault{Kind: fault.Impossible, Pointer: "/runs",
-					Detail: "The runs overlap: with these lengths, depths and angles the top would run into itself.",
-					Fix:    "Check the lengths of the runs between the corners."}
+				return true
 			}
 		}
 	}
-	return nil
+	return false
 }
 
-// mirrorAll turns the plan into its mirror image, keeping outlines counter-clockwise.
-func (l *Layout) mirrorAll() {
-	flip := func(points []Point) {
-		for i := range points {
-			points[i].X = -points[i].X + 0 // + 0 makes 0 of −0
-		}
-	}
-	for i := range l.Pieces {
-		p := &l.Pieces[i]
-		flip(p.Outline)
-		reverseAfterFirst(p.Outline)
-		p.Centroid.X = -p.Centroid.X
-	}
-	flip(l.Front)
-	flip(l.Outline)
-	reverseAfterFirst(l.Outline)
-	for i := range l.Seams {
-		flip(l.Seams[i].Path)
+// mirror turns an outline into its mirror image, keeping it counter-clockwise.
+func (c *closed) mirror() {
+	flip(c.front)
+	flip(c.outline)
+	reverseAfterFirst(c.outline)
+}
+
+// mirror does the same to a piece.
+func (p *Piece) mirror() {
+	flip(p.Outline)
+	reverseAfterFirst(p.Outline)
+	p.Centroid.X = -p.Centroid.X
+}
+
+func flip(points []Point) {
+	for i := range points {
+		points[i].X = -points[i].X + 0 // + 0 makes 0 of −0
 	}
 }
 
@@ -263,7 +296,7 @@ func reverseAfterFirst(points []Point) {
 // Rectangle returns the corners, on the plan, of a rectangle in a run: from and to along the wall edge from the
 // run's start, and from the front edge inwards.
 func (l *Layout) Rectangle(run int, from, to, front, back measure.Length) [4]Point {
-	f := &l.frames[run]
+	f := l.frames[run]
 	at := func(along, fromFront measure.Length) Point {
 		p := f.start.move(f.along, along).move(f.room, f.run.Depth-fromFront)
 		if l.mirror {
@@ -276,7 +309,7 @@ func (l *Layout) Rectangle(run int, from, to, front, back measure.Length) [4]Poi
 
 // Place is a point of a run on the plan: along its wall edge from the run's start, and from its front edge inwards.
 func (l *Layout) Place(run int, along, fromFront measure.Length) Point {
-	f := &l.frames[run]
+	f := l.frames[run]
 	p := f.start.move(f.along, along).move(f.room, f.run.Depth-fromFront)
 	if l.mirror {
 		p.X = -p.X
@@ -287,7 +320,7 @@ func (l *Layout) Place(run int, along, fromFront measure.Length) Point {
 // Local is where a point of the plan lies on a run: along its wall edge from the run's start, and from its front edge
 // inwards.
 func (l *Layout) Local(run int, p Point) (along, fromFront measure.Length) {
-	f := &l.frames[run]
+	f := l.frames[run]
 	if l.mirror {
 		p.X = -p.X
 	}
@@ -296,7 +329,7 @@ func (l *Layout) Local(run int, p Point) (along, fromFront measure.Length) {
 
 // Tips are the outermost points of a run's piece, along its wall edge from the run's start.
 func (l *Layout) Tips(run int) (from, to measure.Length) {
-	f := &l.frames[run]
+	f := l.frames[run]
 	for i, q := range f.ends[0] {
 		if at := f.start.along(q, f.along); i == 0 || at < from {
 			from = at
@@ -313,7 +346,7 @@ func (l *Layout) Tips(run int) (from, to measure.Length) {
 // Span is the wood of a run's piece on a line along the run at some distance from its front edge: from and to, along
 // its wall edge from the run's start.
 func (l *Layout) Span(run int, fromFront measure.Length) (from, to measure.Length) {
-	f := &l.frames[run]
+	f := l.frames[run]
 	return f.crossing(f.ends[0], fromFront, true), f.crossing(f.ends[1], fromFront, false)
 }
 

@@ -2,8 +2,7 @@ package plan
 
 import "slices"
 
-// memory has the points of one layout in one piece of memory. A line taken from it is the taker's alone and cannot grow
-// into another.
+// memory has the points of layouts in few pieces of memory. A line taken from it is the taker's alone and cannot grow into another.
 type memory struct {
 	all, free []Point
 	corner    cut // the corner at hand
@@ -17,10 +16,25 @@ func (s *memory) clear(runs int) {
 	s.free = s.all
 }
 
+// Points that are taken at once, and most that are kept for the next top.
+const (
+	block     = 128
+	mostBlock = 4096
+)
+
+// renew empties the memory for the next top.
+func (s *memory) renew() {
+	if len(s.all) > mostBlock {
+		s.all = nil
+	}
+	s.free = s.all
+}
+
 // empty takes an empty line that can grow to n points.
 func (s *memory) empty(n int) []Point {
 	if n > len(s.free) {
-		return make([]Point, 0, n)
+		s.all = make([]Point, max(n, block, 2*len(s.all))) // lines before keep theirs
+		s.free = s.all
 	}
 	out := s.free[:0:n]
 	s.free = s.free[n:]
