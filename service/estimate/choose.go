@@ -179,7 +179,8 @@ func (w *work) start(c *chosen, begin []plan.Joint) error {
 	if len(c.joints) == 1 {
 		return nil // nothing else to reckon with; whether it can be laid out is seen when it is tried
 	}
-	layout, err := w.drafter.Lay(&w.top, c.joints, w.profile, w.set.MasonsMargin)
+	w.joints = append(w.joints[:0], c.joints...)
+	layout, err := w.layouts.lay(w)
 	if err != nil {
 		return fault.At("/top", err)
 	}

@@ -233,11 +233,12 @@ func (w *work) edgeLength(edge string, i int, l *plan.Layout) measure.Length {
 }
 
 // scribedEdges is how many metres of edge are scribed: every edge whose wall is not straight, from end to end.
-func (w *work) scribedEdges(l *plan.Layout) (run measure.Length) {
+func (w *work) scribedEdges(pieces []*shape) (run measure.Length) {
 	for i := range w.crooked {
-		for _, edge := range []string{AtWall, AtStart, AtEnd} {
-			if greatest(*w.crooked[i].at(edge)) > 0 {
-				run += w.edgeLength(edge, i, l)
+		run += pieces[i].wallEdge
+		for _, end := range [...]*scribe.Profile{w.crooked[i].start, w.crooked[i].end} {
+			if greatest(end) > 0 {
+				run += w.runs[i].Depth
 			}
 		}
 	}

@@ -173,11 +173,17 @@ func (w *work) countFixings(l *plan.Layout, parts []*option) int {
 	}
 	count := 0
 	for i := range w.runs {
-		rows, n := w.fixingRows(i)
-		for _, row := range rows[:n] {
-			w.places = w.placeRow(w.places[:0], i, row, l, parts)
-			count += len(w.places)
-		}
+		count += w.fixingsOn(i, w.shapeOf(i, l), l, parts)
+	}
+	return count
+}
+
+// countOn counts the fixings of run i's piece.
+func (w *work) countOn(i int, l *plan.Layout, parts []*option) (count int) {
+	rows, n := w.fixingRows(i)
+	for _, row := range rows[:n] {
+		w.places = w.placeRow(w.places[:0], i, row, l, parts)
+		count += len(w.places)
 	}
 	return count
 }

@@ -8,10 +8,9 @@ import (
 
 // leg is the piece of run i as the seam of corner k must carry it when the joined top is lifted by the other piece.
 func (o *option) leg(w *work, k, i int) hardware.Leg {
-	p, path := &o.layout.Pieces[i], o.layout.Seams[k].Path
-	c := w.centreOfMass(i, p, o.layout)
-	return hardware.Leg{Run: w.runs[i].Name, Mass: w.pieceMass(i, p, o.layout),
-		Arm: plan.SegmentDistance(c, c, path[0], path[len(path)-1])}
+	s, path := w.shapeOf(i, o.layout), o.layout.Seams[k].Path
+	return hardware.Leg{Run: w.runs[i].Name, Mass: s.mass,
+		Arm: plan.SegmentDistance(s.centre, s.centre, path[0], path[len(path)-1])}
 }
 
 // pieceMass is a piece's mass at the making moisture, its cut-outs and what is hollow below taken off.

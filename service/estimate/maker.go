@@ -275,6 +275,8 @@ type bench struct {
 
 	// What is known of the top at hand so far.
 	layouts layouts
+	shapes  shapes
+	at      []*shape // of the candidate at hand, run by run
 	wood    woodCosts
 	fitted  []fitted // hardware chosen
 	edges   []hardware.Edge
@@ -294,6 +296,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	}
 	b.materials, b.needs, b.uses, b.used = b.materials[:0], b.needs[:0], b.uses[:0], b.used[:0]
 	b.layouts.clear()
+	b.shapes.clear()
 	b.drafter.Reset()
 	if b.chooser != nil {
 		b.chooser.For(cat)

@@ -5,62 +5,60 @@ import (
 
 	"seamwright/service/money"
 	"seamwright/service/plan"
-	"seamwright/service/takeoff"
 )
 
 // layouts remembers the layouts of one top by the joints at its corners: candidates that differ in hardware or fixed
 // lines share them.
-type layouts struct {
-	known []laid
-	joint []plan.Joint // of all known, one after another
-}
+type layouts struct{ known []laid }
 
-func (l *layouts) clear() { l.known, l.joint = l.known[:0], l.joint[:0] }
+func (l *layouts) clear() { l.known = l.known[:0] }
 
 type laid struct {
+	joints [MostPieces]int8 // their numbers
 	layout *plan.Layout
 	err    error
 }
 
 // lay is plan.Lay for the joints that the work has set.
 func (l *layouts) lay(w *work) (*plan.Layout, error) {
-	n := len(w.joints)
+	var joints [MostPieces]int8
+	for k := range w.joints {
+		joints[k] = int8(slices.Index(ways, w.joints[k]))
+	}
 	for i := range l.known {
-		if slices.Equal(l.joint[i*n:(i+1)*n], w.joints) {
+		if l.known[i].joints == joints {
 			return l.known[i].layout, l.known[i].err
 		}
 	}
 	layout, err := w.drafter.Lay(&w.top, w.joints, w.profile, w.set.MasonsMargin)
-	l.known, l.joint = append(l.known, laid{layout, err}), append(l.joint, w.joints...)
+	l.known = append(l.known, laid{joints, layout, err})
 	return layout, err
 }
 
-// woodCosts remembers what the wood of one top costs by the sizes of its blanks, and the blanks with the staves that
-// they are glued up from. What is cut from which stock is the same for all candidates.
-type woodCosts struct {
-	blanks  []takeoff.Blank // of all runs, one known top after another
-	amounts []money.Amount
+// woodCosts remembers what the wood of one top costs by the sizes of its blanks. What is cut from which stock is the same for all
+// candidates.
+type woodCosts struct{ known []woodCost }
+
+func (c *woodCosts) clear() { c.known = c.known[:0] }
+
+type woodCost struct {
+	sizes  sizes
+	amount money.Amount
 }
 
-func (c *woodCosts) clear() { c.blanks, c.amounts = c.blanks[:0], c.amounts[:0] }
+// sizes are those of all blanks, by their numbers.
+type sizes [MostPieces]int32
 
-// find fills in blanks of known sizes and returns what their wood costs.
-func (c *woodCosts) find(blanks []takeoff.Blank) (money.Amount, bool) {
-	n := len(blanks)
-next:
-	for i := range c.amounts {
-		known := c.blanks[i*n : (i+1)*n]
-		for k := range blanks {
-			if known[k].Length != blanks[k].Length || known[k].Width != blanks[k].Width || !known[k].Under.Alike(&blanks[k].Under) {
-				continue next
-			}
+// find is what the wood of blanks of known sizes costs.
+func (c *woodCosts) find(s *sizes) (money.Amount, bool) {
+	for i := range c.known {
+		if c.known[i].sizes == *s {
+			return c.known[i].amount, true
 		}
-		copy(blanks, known)
-		return c.amounts[i], true
 	}
 	return money.Zero, false
 }
 
-func (c *woodCosts) note(blanks []takeoff.Blank, amount money.Amount) {
-	c.blanks, c.amounts = append(c.blanks, blanks...), append(c.amounts, amount)
+func (c *woodCosts) note(s *sizes, amount money.Amount) {
+	c.known = append(c.known, woodCost{*s, amount})
 }

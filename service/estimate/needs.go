@@ -150,8 +150,8 @@ func saleable(quantity float64, unit catalogue.Unit, byUse bool) money.Quantity 
 // glueArea is the area of all stave joints.
 func (w *work) glueArea(t *takeOff) measure.Area {
 	var area measure.Area
-	for i := range t.blanks {
-		area += t.blanks[i].GlueArea(w.set)
+	for _, s := range t.shapes {
+		area += s.glueArea
 	}
 	return area
 }

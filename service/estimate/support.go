@@ -65,7 +65,7 @@ type Props struct {
 // blockingRun is how much blocking the seams ask for.
 func (w *work) blockingRun(l *plan.Layout) (run measure.Length) {
 	for k := range w.corners {
-		if w.blocked(k, l) != nil {
+		if !w.carriedNear(k, 1, l) || !w.carriedNear(k+1, 0, l) {
 			run += l.Seams[k].Length
 		}
 	}

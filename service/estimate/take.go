@@ -16,7 +16,8 @@ import (
 
 // takeOff is the take-off of a whole top with its joints decided.
 type takeOff struct {
-	blanks []takeoff.Blank // the work's own, used again for each candidate
+	shapes []*shape        // the work's own list, used again for each candidate
+	blanks []takeoff.Blank // of a top that is listed in full
 	fixing int             // fixings to the base
 	job    labour.Job
 	costs  price.Costs
@@ -35,17 +36,11 @@ type bought struct {
 // the bill.
 func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, err error) {
 	w.taken.priced += len(w.runs)
-	t.blanks = w.blanks
+	t.shapes = w.at[:0]
 	for i := range w.runs {
-		t.blanks[i] = w.blankOf(i, l)
-		t.blanks[i].Fingers = w.order.Top.Staves == FingerJointed
-		if w.layers > 1 {
-			t.blanks[i].Laminate(w.layers)
-		}
-		if w.builtUp() {
-			w.buildUp(i, &t.blanks[i], w.hollows(i, l), l)
-		}
+		t.shapes = append(t.shapes, w.shapeOf(i, l))
 	}
+	w.at = t.shapes
 	if err := t.takeWood(w, full); err != nil {
 		return t, err
 	}
@@ -97,10 +92,20 @@ func (t *takeOff) buy(w *work, from, to int, full *bought) (err error) {
 
 // takeWood cuts the blanks from boards or panels, stock by stock.
 func (t *takeOff) takeWood(w *work, full *bought) error {
+	var s sizes
 	if full == nil && !w.sketching {
-		if amount, known := w.wood.find(t.blanks); known {
+		for i := range t.shapes {
+			s[i] = int32(t.shapes[i].size)
+		}
+		if amount, known := w.wood.find(&s); known {
 			t.costs.Materials = amount
 			return nil
+		}
+	}
+	if full != nil {
+		t.blanks = w.blanks
+		for i := range t.shapes {
+			t.blanks[i] = t.shapes[i].blank
 		}
 	}
 	for i := range w.runs {
@@ -110,7 +115,11 @@ func (t *takeOff) takeWood(w *work, full *bought) error {
 		slabs := w.slabs[:0]
 		for k := i; k < len(w.runs); k++ {
 			if w.firstOfStock(k) == i {
-				slabs = append(slabs, takeoff.Slab{Run: w.runs[k].Name, Blank: &t.blanks[k]})
+				b := &t.shapes[k].blank
+				if full != nil {
+					b = &t.blanks[k]
+				}
+				slabs = append(slabs, takeoff.Slab{Run: w.runs[k].Name, Blank: b})
 			}
 		}
 		w.slabs = slabs
@@ -120,8 +129,8 @@ func (t *takeOff) takeWood(w *work, full *bought) error {
 		}
 		t.costs.Materials = t.costs.Materials.Plus(amount)
 	}
-	if !w.sketching {
-		w.wood.note(t.blanks, t.costs.Materials)
+	if full == nil && !w.sketching {
+		w.wood.note(&s, t.costs.Materials)
 	}
 	return nil
 }
@@ -177,7 +186,7 @@ func (w *work) firstOfStock(i int) int {
 
 // spare is by how much run i's piece could be longer for the longest wood on sale; negative: none is long enough.
 func (w *work) spare(i int, l *plan.Layout) measure.Length {
-	need := w.blankOf(i, l).Length
+	need := w.shapeOf(i, l).blank.Length
 	if p := w.panels[i]; p != nil {
 		return p.Longest() - need
 	}
@@ -223,39 +232,20 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 	if w.moulded {
 		j.Moulding = w.mouldingRun(l)
 	}
-	faces := measure.Area(2)
-	if w.order.Finish.Faces == TopFace {
-		faces = 1
-	}
-	for i := range l.Pieces {
-		j.Mass += w.pieceMass(i, &l.Pieces[i], l)
-		j.Heaviest = max(j.Heaviest, w.people(i, &l.Pieces[i], l))
-		hollows := w.hollows(i, l)
-		faced, edged := l.Pieces[i].Area, perimeter(l.Pieces[i].Outline)
-		below := w.sidesOf(i, hollows)
+	for i, s := range t.shapes {
+		j.Mass += s.mass
+		j.Heaviest = max(j.Heaviest, s.people)
 		for k := range w.cutouts {
-			if c := &w.cutouts[k]; c.run == i { // cut edges are finished as well
-				faced, edged = faced-c.area(), edged+c.edge()
-				if c.shape != nil {
-					j.Shaped, j.CutEdge, j.ShownEdge = j.Shaped+1, j.CutEdge+c.shape.Edge(), j.ShownEdge+c.shownEdge()
-				}
+			if c := &w.cutouts[k]; c.run == i && c.shape != nil {
+				j.Shaped, j.CutEdge, j.ShownEdge = j.Shaped+1, j.CutEdge+c.shape.Edge(), j.ShownEdge+c.shownEdge()
 			}
 		}
-		j.CoatArea += faces*faced + measure.Area(edged*w.order.Top.Thickness) + (faces-1)*below
-		b := &t.blanks[i]
-		j.Staves += b.Staves + b.BlockCount()
-		j.StaveRun += b.StaveLength*measure.Length(b.Staves) + b.BlockRun()
-		if b.BuiltUp() {
-			j.BuildUps += b.BlockCount() + 2*(b.Layers-1)
-		}
-		j.GlueRun += b.GlueLines()
-		j.Laminated += b.Faces()
-		j.EndJoints += b.EndJoints()
-		if g, ok := w.planGlueUp(i, b); ok {
-			j.ClampHours += g.Hours
-		}
+		j.CoatArea += s.coat
+		j.Staves, j.StaveRun, j.BuildUps = j.Staves+s.staves, j.StaveRun+s.staveRun, j.BuildUps+s.buildUps
+		j.GlueRun, j.Laminated, j.EndJoints = j.GlueRun+s.glueRun, j.Laminated+s.laminated, j.EndJoints+s.endJoints
+		j.ClampHours += s.clampHours
 	}
-	j.EdgeRun, j.Scribed = w.edgeRun(l), w.scribedEdges(l)
+	j.EdgeRun, j.Scribed = w.edgeRun(l), w.scribedEdges(t.shapes)
 	j.Sealant, j.CoverStrip = w.coverWalls(l, parts)
 	if w.base != nil {
 		j.Brackets, j.Legs, j.Timber = w.base.supply.brackets, w.base.supply.legs, w.base.supply.battens+w.blockingRun(l)

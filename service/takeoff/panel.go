@@ -128,7 +128,7 @@ func (s *PanelStock) buy(slabs []Slab, settings *catalogue.Settings) (*panelsBou
 	s.demands = s.demands[:0]
 	for i := range slabs {
 		b := slabs[i].Blank
-		b.Width = s.Width
+		s.Complete(b)
 		s.demands = append(s.demands, cutting.Demand{Length: b.Length, Count: b.layers()})
 	}
 	for i := range s.solved {
@@ -145,6 +145,9 @@ func (s *PanelStock) buy(slabs []Slab, settings *catalogue.Settings) (*panelsBou
 	s.effort.spend(k.bought.Spent)
 	return k, nil
 }
+
+// Complete makes a blank as wide as the panels are.
+func (s *PanelStock) Complete(b *Blank) { b.Width = s.Width }
 
 // problem is what a purchase is of.
 func (s *PanelStock) problem(k *panelsBought, settings *catalogue.Settings) *cutting.Problem {
@@ -178,7 +181,7 @@ func (s *PanelStock) Used(slabs []Slab) money.Amount {
 	}
 	length := 0.0
 	for i := range slabs {
-		slabs[i].Blank.Width = s.Width
+		s.Complete(slabs[i].Blank)
 		length += float64(slabs[i].Blank.Length) * float64(slabs[i].Blank.layers())
 	}
 	return money.RoundAmount(rate * length)

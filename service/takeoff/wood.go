@@ -142,8 +142,7 @@ func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan)
 	s.demands, s.pieces = s.demands[:0], s.pieces[:0]
 	for i := range slabs {
 		b := slabs[i].Blank
-		b.glueUp(l, s.width, settings)
-		b.join(slices.Max(l.StockLengths), settings)
+		s.Complete(b, settings)
 		widest = max(widest, b.StaveRip)
 		w.NetBoardFeet += b.BoardFeet
 		s.blocksOf(b, slabs[i].Run)
@@ -163,6 +162,12 @@ func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan)
 		w.MeasuredWidth = s.measured()
 	}
 	w.YieldBoardFeet = ByLeastYield(w.NetBoardFeet, l) / (settings.LumberYield / 100)
+}
+
+// Complete completes a blank: its rough thickness, staves and board feet. One that is complete stays as it is.
+func (s *Stock) Complete(b *Blank, settings *catalogue.Settings) {
+	b.glueUp(s.Material.Lumber, s.width, settings)
+	b.join(slices.Max(s.Material.Lumber.StockLengths), settings)
 }
 
 // blocksOf asks for the blocks under a slab; those of equal length at once.
