@@ -204,6 +204,118 @@ func drawn(t *rapid.T) support.Beam {
 	return b
 }
 
+// A shelf between two walls, by hand: 600 × 40 of 12.6 GPa along the grain, I = 600·40³/12 = 3.2e6 mm⁴, E·I = 4.032e10 N·mm²;
+// 2 kPa that stay and 1 kPa that pass are 1.2 and 0.6 N/mm. Over 1200 mm they sag 5·1.8·1200⁴/(384·E·I) = 1.205357 mm, 500 N
+// in the middle 500·1200³/(48·E·I) = 0.446429 mm; M = 1.8·1200²/8 + 500·1200/4 = 474 N·m, W = 600·40²/6 = 160000 mm³.
+func TestAShelfByHand(t *testing.T) {
+	t.Parallel()
+	shelf := func(change func(*support.Beam, *support.Rules)) (support.Beam, support.Rules) {
+		b, r := beam(t, maple(), support.Span, support.Along), rules
+		b.Section, b.Lengths = support.Section{Width: 600, Thickness: 40}, []measure.Length{1200}
+		b.Load = support.Load{Lasting: 2 * measure.Kilopascal, Passing: 1 * measure.Kilopascal, Point: 500}
+		change(&b, &r)
+		return b, r
+	}
+	for name, c := range map[string]struct {
+		change    func(*support.Beam, *support.Rules)
+		long, use float64 // mm; of the bounds
+		byStress  bool
+		greatest  float64 // mm; 0: not worked out by hand
+	}{
+		"what stays sags twice, up to an eighth of an inch": {func(*support.Beam, *support.Rules) {},
+			1.205357*3/1.8 + 0.446429, 2.455357 / 3.175, false, 0},
+		"a point load that stays as well": {func(b *support.Beam, _ *support.Rules) { b.Load.PointStay = true },
+			1.205357*3/1.8 + 2*0.446429, 2.901786 / 3.175, false, 0},
+		"bounded by its length": {func(_ *support.Beam, r *support.Rules) { r.Span, r.Overhang = 600, 1 },
+			2.455357, 2.455357 / 2, false, 0},
+		"an even load alone and a share of the length: by the cube root": {func(b *support.Beam, r *support.Rules) {
+			b.Load.Point, r.Most = 0, 1000
+		}, 2.008929, 2.008929 / (1200. / 360), false, 1200 * math.Cbrt(1200./360/2.008929)},
+		"and so much whatever the length: by the fourth root": {func(b *support.Beam, r *support.Rules) {
+			b.Load.Point, r.Most = 0, 1
+		}, 2.008929, 2.008929, false, 1200 / math.Sqrt(math.Sqrt(2.008929))},
+		"a point load alone and a share of the length: by the square root": {func(b *support.Beam, r *support.Rules) {
+			b.Load.Lasting, b.Load.Passing, r.Most = 0, 0, 1000
+		}, 0.446429, 0.446429 / (1200. / 360), false, 1200 / math.Sqrt(0.446429*360/1200)},
+		"strength: 27.25 MPa are 50 times less": {func(_ *support.Beam, r *support.Rules) { r.Safety *= 50 },
+			2.455357, 2.9625 / 0.545, true, 0},
+		"strength of an even load: by the square root": {func(b *support.Beam, r *support.Rules) {
+			b.Load.Point, r.Safety = 0, 200
+		}, 2.008929, 2.025 / 0.545, true, 1200 * math.Sqrt(0.545/2.025)},
+	} {
+		b, r := shelf(c.change)
+		v := support.Judge(b, r)
+		require.InEpsilon(t, c.long, v.LongTerm.Millimetres(), 1e-6, name)
+		require.InEpsilon(t, c.use, v.Use(), 1e-6, name)
+		require.Equal(t, c.use <= 1, v.Holds, name)
+		require.Equal(t, c.byStress, v.ByStrength, name)
+		if c.greatest > 0 {
+			require.InEpsilon(t, c.greatest, v.Greatest.Millimetres(), 1e-6, name)
+		}
+	}
+	b, r := shelf(func(*support.Beam, *support.Rules) {})
+	v := support.Judge(b, r)
+	require.InEpsilon(t, 1.205357+0.446429, v.Sag.Millimetres(), 1e-6)
+	require.InEpsilon(t, 2.9625, v.Stress.Megapascals(), 1e-9, "474 N·m over 160000 mm³")
+	require.InEpsilon(t, 109.0/4, v.StressLimit.Megapascals(), 1e-9)
+	r.Most = v.LongTerm
+	require.True(t, support.Judge(b, r).Holds, "what just reaches its bound holds")
+}
+
+// Lengths are looked at up to 20 m. The use of an even load under a share of the length grows as the cube of the length, so that a load
+// that is so much less holds up to just under it, or beyond.
+func TestLengthsAreLookedAtUpTo20Metres(t *testing.T) {
+	t.Parallel()
+	r := rules
+	r.Most = measure.Metre
+	b := beam(t, maple(), support.Span, support.Along)
+	b.Lengths, b.Load = []measure.Length{measure.Metre}, support.Load{Lasting: 1 * measure.Kilopascal}
+	v := support.Assess(b, r)
+	use := v.Use()
+	to := func(metres float64) measure.Length {
+		c := b
+		c.Load.Lasting /= measure.Pressure(use * metres * metres * metres)
+		return support.Judge(c, r).Greatest
+	}
+	require.InEpsilon(t, 19.9, to(19.9).Metres(), 1e-9)
+	require.Zero(t, to(20.1))
+}
+
+// The worst of several spans is that which is nearest to its own bound: of 1000, 1230 and 1000 mm the middle one sags the most, but
+// may sag by a share of its length.
+func TestTheWorstSpanIsTheNearestToItsOwnBound(t *testing.T) {
+	t.Parallel()
+	b := beam(t, maple(), support.Spans, support.Along)
+	b.Lengths, b.Load = []measure.Length{1000, 1230, 1000}, support.Load{Lasting: 1 * measure.Kilopascal}
+	r := rules
+	r.Most = measure.Metre
+	require.Equal(t, 0, support.Assess(b, r).Worst)
+	r.Most = 0.01 // one bound for all
+	require.Equal(t, 1, support.Assess(b, r).Worst)
+	b.Lengths = []measure.Length{1000, 500, 700, 1400}
+	most := support.Assess(b, r)
+	require.Equal(t, 3, most.Worst)
+	b.Lengths = []measure.Length{1400, 700, 500, 1000}
+	mirror := support.Assess(b, r)
+	require.Equal(t, 0, mirror.Worst)
+	require.InEpsilon(t, float64(most.Sag), float64(mirror.Sag), 1e-9)
+	require.InEpsilon(t, float64(most.Stress), float64(mirror.Stress), 1e-9)
+}
+
+func TestWhatLoadsAStrip(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		load support.Load
+		none bool
+	}{
+		{support.Load{}, true}, {support.Load{PointStay: true}, true}, {support.Load{Point: 1}, false}, {support.Load{Lasting: 1}, false},
+		{support.Load{Passing: 1}, false}, {support.Load{Passing: 1, Point: 1}, false},
+	} {
+		require.Equal(t, c.none, c.load.None(), "%+v", c.load)
+	}
+	require.Equal(t, 5*measure.Kilopascal, support.Load{Lasting: 3 * measure.Kilopascal, Passing: 2 * measure.Kilopascal}.Total())
+}
+
 func TestNothingToCarryHoldsAtAnyLength(t *testing.T) {
 	t.Parallel()
 	b := beam(t, maple(), support.Span, support.Along)

@@ -84,16 +84,15 @@ const stretches = 8
 func (s *spans) worst(i int) effect {
 	l := s.length[i]
 	e := effect{moment: max(math.Abs(s.moments[i]), math.Abs(s.moments[i+1]), math.Abs(s.moment(i, l/2)))}
-	tilt := (s.moments[i+1] - s.moments[i]) / l // the moment is steepest nowhere that its shear is zero
+	tilt := (s.moments[i+1] - s.moments[i]) / l
 	for _, from := range [2]float64{0, l / 2} {
-		if s.w > 0 {
-			side := s.point(i) / 2
-			if from > 0 {
-				side = -side
-			}
-			if x := (tilt + side + s.w*l/2) / s.w; x > from && x < from+l/2 {
-				e.moment = max(e.moment, math.Abs(s.moment(i, x)))
-			}
+		side := s.point(i) / 2
+		if from > 0 {
+			side = -side
+		}
+		// Where the shear is zero the moment is greatest; without an even load it is so nowhere.
+		if x := (tilt + side + s.w*l/2) / s.w; x > from && x < from+l/2 {
+			e.moment = max(e.moment, math.Abs(s.moment(i, x)))
 		}
 		h := s.half(i, from > 0)
 		e.sag = max(e.sag, h.most(l/2))
@@ -115,26 +114,16 @@ func (h *half) most(long float64) float64 {
 	return best
 }
 
-// level is where the line is level between two places, at one of which it rises: by Newton's steps, and by halving where one leads out
-// of what is left. A billionth of the place is near enough, as the sag hardly changes there.
+// level is where the line is level between two places, at one of which it rises, by halving. A millionth of what lies between
+// them is near enough, as the sag hardly changes there.
 func (h *half) level(from, to float64) float64 {
-	rises, near := h.slope(from) > 0, 1e-9*to
-	x := (from + to) / 2
-	for range 60 {
-		slope := h.slope(x)
-		if (slope > 0) == rises {
+	rises := h.slope(from) > 0
+	for range 20 {
+		if x := (from + to) / 2; (h.slope(x) > 0) == rises {
 			from = x
 		} else {
 			to = x
 		}
-		next := x - slope/(h.b+x*(2*h.c+x*3*h.d))
-		if math.Abs(next-x) <= near {
-			break
-		}
-		if !(next > from && next < to) {
-			next = (from + to) / 2
-		}
-		x = next
 	}
-	return x
+	return (from + to) / 2
 }

@@ -142,9 +142,14 @@ func elements(t require.TestingT, s *spans) []float64 {
 	return sags
 }
 
-// What worst finds by levels and shears is what a plain walk along the span finds.
+// What worst finds by levels and shears is what a plain walk along the span finds, also where the greatest moment of a span
+// with the point load lies between its middle and a support.
 func TestTheWorstOfASpanIsThatOfAWalkAlongIt(t *testing.T) {
 	t.Parallel()
+	for _, s := range []spans{{length: []float64{35, 25, 32}, w: 1, p: 3.4}, {length: []float64{32, 25, 35}, w: 1, p: 3.4, at: 2}} {
+		s.solve()
+		walk(t, &s)
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(2, 5).Draw(t, "spans")
 		s := spans{length: make([]float64, n), w: rapid.Float64Range(0, 3).Draw(t, "w"),
@@ -153,18 +158,62 @@ func TestTheWorstOfASpanIsThatOfAWalkAlongIt(t *testing.T) {
 			s.length[i] = rapid.Float64Range(1, 10).Draw(t, "length")
 		}
 		s.solve()
-		for i, l := range s.length {
-			e := s.worst(i)
-			var sag, moment float64
-			const steps = 2000
-			for k := range steps + 1 {
-				x := l * float64(k) / steps
-				sag, moment = max(sag, math.Abs(s.sag(i, x))), max(moment, math.Abs(s.moment(i, x)))
-			}
-			require.GreaterOrEqual(t, e.sag, sag*(1-1e-12))
-			require.GreaterOrEqual(t, e.moment, moment*(1-1e-12))
-			require.InEpsilon(t, sag+1e-9, e.sag+1e-9, 1e-4)
-			require.InEpsilon(t, moment+1e-9, e.moment+1e-9, 1e-4)
-		}
+		walk(t, &s)
 	})
+}
+
+// walk holds the worst of each span against a plain walk along it.
+func walk(t require.TestingT, s *spans) {
+	for i, l := range s.length {
+		e := s.worst(i)
+		var sag, moment float64
+		const steps = 2000
+		for k := range steps + 1 {
+			x := l * float64(k) / steps
+			sag, moment = max(sag, math.Abs(s.sag(i, x))), max(moment, math.Abs(s.moment(i, x)))
+		}
+		require.GreaterOrEqual(t, e.sag, sag*(1-1e-12))
+		require.GreaterOrEqual(t, e.moment, moment*(1-1e-12))
+		require.InEpsilon(t, sag+1e-9, e.sag+1e-9, 1e-4)
+		require.InEpsilon(t, moment+1e-9, e.moment+1e-9, 1e-4)
+	}
+}
+
+// A beam that is so many times as long sags by the fourth power of it under an even load, by the third under a point load;
+// moments grow by the second and the first (dimensions of the load).
+func TestSagsAndMomentsGrowAsPowersOfTheLength(t *testing.T) {
+	t.Parallel()
+	for name, of := range map[string]func(k, w, p float64) effect{
+		"overhang": func(k, w, p float64) effect { return overhang(3*k, 2*k, w, p) },
+		"span":     func(k, w, p float64) effect { return span(3*k, w, p) },
+		"spans": func(k, w, p float64) effect {
+			s := spans{length: []float64{3 * k, 2 * k, 4 * k}, w: w, p: p, at: 1}
+			s.solve()
+			return s.worst(1)
+		},
+	} {
+		even, point := of(1, 5, 0), of(1, 0, 7)
+		require.InEpsilon(t, 16*even.sag, of(2, 5, 0).sag, 1e-9, name)
+		require.InEpsilon(t, 4*even.moment, of(2, 5, 0).moment, 1e-9, name)
+		require.InEpsilon(t, 8*point.sag, of(2, 0, 7).sag, 1e-9, name)
+		require.InEpsilon(t, 2*point.moment, of(2, 0, 7).moment, 1e-9, name)
+		require.InEpsilon(t, 3*even.sag, of(1, 15, 0).sag, 1e-9, name)
+		require.InEpsilon(t, 3*point.moment, of(1, 0, 21).moment, 1e-9, name)
+	}
+}
+
+// The elastic line bends by the moment: E·I·y″ = −M, at any place of any span. The line is of the fourth degree in each half, so
+// that second differences are too great by w·h²/12.
+func TestTheElasticLineBendsByTheMoment(t *testing.T) {
+	t.Parallel()
+	s := spans{length: []float64{3, 5, 2}, w: 1.5, p: 4, at: 1}
+	s.solve()
+	for i, l := range s.length {
+		for _, part := range []float64{0.1, 0.3, 0.45, 0.55, 0.8, 0.9} {
+			const h = 1e-3
+			x := l * part
+			bent := (s.sag(i, x+h) - 2*s.sag(i, x) + s.sag(i, x-h)) / (h * h)
+			require.InDelta(t, -s.moment(i, x), bent, 1e-5, "span %d at %g", i, x)
+		}
+	}
 }
