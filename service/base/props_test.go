@@ -88,3 +88,122 @@ func TestAPlaceGivesWayToACutOut(t *testing.T) {
 	require.True(t, ok)
 	require.InDelta(t, 500, float64(at), 1e-9, "it lies behind the cut-out")
 }
+
+// By hand: a cabinet from 600 to 1000 whose front stands 300 behind the top's, with legs 100 wide before it; loads spread by 2.
+func TestAnOverhangOnLegs(t *testing.T) {
+	t.Parallel()
+	leg := func(at, front measure.Length) Part {
+		return Part{Kind: Legs, From: at - 50, To: at + 50, Front: front, Depth: 60, Place: int(at)}
+	}
+	along := support.Along
+	for _, c := range []struct {
+		name string
+		legs []Part
+		want []Strip
+	}{
+		{"one", []Part{leg(750, 40)}, []Strip{
+			{support.Overhang, support.Across, AtFront, 600, 1000, []measure.Length{40}, 180, 25, 750, true},
+			{support.Overhang, along, AtStart, 600, 750, []measure.Length{150}, 175, 100, 750, true},
+			{support.Overhang, along, AtEnd, 750, 1000, []measure.Length{250}, 225, 100, 750, true},
+		}},
+		{"two, the second further back", []Part{leg(700, 30), leg(900, 40)}, []Strip{
+			{support.Overhang, support.Across, AtFront, 600, 1000, []measure.Length{40}, 180, 25, 700, true},
+			{support.Span, along, "", 700, 900, []measure.Length{200}, 150, 0, 700, true},
+			{support.Overhang, along, AtStart, 600, 700, []measure.Length{100}, 150, 200, 700, true},
+			{support.Overhang, along, AtEnd, 900, 1000, []measure.Length{100}, 150, 200, 700, true},
+		}},
+		{"three at the edges and between them, at the very front", []Part{leg(600, 0), leg(750, 0), leg(1000, 0)}, []Strip{
+			{support.Spans, along, "", 600, 1000, []measure.Length{150, 250}, 162.5, 0, 600, true},
+		}},
+	} {
+		cabinet := Part{Kind: Cabinet, From: 600, To: 1000, Front: 300, Depth: 600, Place: 1}
+		l := Lay(append([]Part{cabinet}, c.legs...), 0, 1600, 900, [2]bool{})
+		require.Len(t, l.Props, len(c.legs), c.name)
+		var got []Strip
+		for _, w := range l.Strips(wide()) {
+			if w.Props {
+				got = append(got, w.Strip)
+			}
+		}
+		require.Equal(t, c.want, got, c.name)
+	}
+}
+
+func TestTheFrontEdgeOverAPart(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ edge, want [2]measure.Length }{
+		{[2]measure.Length{}, [2]measure.Length{600, 1000}},
+		{[2]measure.Length{700, 700}, [2]measure.Length{600, 1000}},
+		{[2]measure.Length{700, 900}, [2]measure.Length{700, 900}},
+		{[2]measure.Length{0, 2000}, [2]measure.Length{600, 1000}},
+	} {
+		l := Line{Edge: c.edge}
+		from, to := l.FrontEdge(600, 1000)
+		require.Equal(t, c.want, [2]measure.Length{from, to}, "%v", c.edge)
+	}
+}
+
+func TestMiddlesByHand(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		from, to measure.Length
+		count    int
+		want     []measure.Length
+	}{
+		{100, 1100, 1, []measure.Length{600}},
+		{100, 1100, 3, []measure.Length{250, 600, 950}},
+		{100, 1100, 2, []measure.Length{250, 950}},
+		{100, 500, 3, []measure.Length{200, 300, 400}}, // 150 would be further than from one to the next
+	} {
+		require.Equal(t, c.want, Middles(c.from, c.to, c.count, 150))
+	}
+	for want, at := range map[measure.Length][]measure.Length{1000: {1000}, 425: {250, 800, 1000}, 400: {200, 500, 1000}, 550: {500, 800, 950}} {
+		require.Equal(t, want, Tributary(100, 1100, at), "%v", at)
+	}
+}
+
+// A place of 20 to either side, between 0 and 1000, beside a cut-out from 400 to 600 that lies from 50 to 150 behind the front and is
+// left clear by 10.
+func TestPlacesBesideACutOut(t *testing.T) {
+	t.Parallel()
+	hole := Hole{From: 400, To: 600, Front: 50, Depth: 100}
+	for _, c := range []struct {
+		name            string
+		at, front, back measure.Length
+		from, to        measure.Length
+		more            []Hole
+		want            measure.Length
+		stays           bool
+	}{
+		{"it touches", 370, 0, 300, 0, 1000, nil, 370, true},
+		{"a little too near", 371, 0, 300, 0, 1000, nil, 370, true},
+		{"it touches the other side", 630, 0, 300, 0, 1000, nil, 630, true},
+		{"a little too near to the other side", 629, 0, 300, 0, 1000, nil, 630, true},
+		{"in the middle: the earlier of two as near", 500, 0, 300, 0, 1000, nil, 370, true},
+		{"before it", 500, 0, 50, 0, 1000, nil, 500, true},
+		{"a little under it", 500, 0, 51, 0, 1000, nil, 370, true},
+		{"behind it", 500, 150, 300, 0, 1000, nil, 500, true},
+		{"a little under its back", 500, 149, 300, 0, 1000, nil, 370, true},
+		{"just room before it", 500, 0, 300, 370, 620, nil, 370, true},
+		{"just room behind it", 450, 0, 300, 380, 630, nil, 630, true},
+		{"another one is in the way", 451, 0, 300, 0, 1000, []Hole{{From: 300, To: 350, Front: 50, Depth: 100}}, 630, true},
+		{"another one is in the way at either side", 500, 0, 300, 0, 1000,
+			[]Hole{{From: 300, To: 350, Front: 50, Depth: 100}, {From: 650, To: 700, Front: 50, Depth: 100}}, 270, true},
+		{"at the start", 0, 0, 300, 0, 1000, nil, 0, true},
+		{"at the end", 1000, 0, 300, 0, 1000, nil, 1000, true},
+		{"before the start", -1, 0, 300, 0, 1000, nil, -1, false},
+		{"past the end", 1001, 0, 300, 0, 1000, nil, 1001, false},
+	} {
+		at, stays := Beside(c.at, 20, c.front, c.back, 10, append(c.more, hole), c.from, c.to)
+		require.Equal(t, c.stays, stays, c.name)
+		require.Equal(t, c.want, at, c.name)
+	}
+}
+
+// A prop belongs to the stretch that its middle lies over, its ends included.
+func TestPropsUnderAStretch(t *testing.T) {
+	t.Parallel()
+	l := Line{Props: []Part{{From: 60, To: 100}, {From: 100, To: 140}, {From: 460, To: 500}, {From: 500, To: 540}}}
+	require.Equal(t, l.Props, l.propsUnder(80, 520))
+	require.Equal(t, l.Props[1:3], l.propsUnder(81, 519))
+}
