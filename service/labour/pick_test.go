@@ -152,6 +152,8 @@ func TestWaits(t *testing.T) {
 	noWait := catalogue.LabourStandard{When: catalogue.IfEdgeGlued, Driver: catalogue.PerGlueMetre}
 	soon := catalogue.LabourStandard{When: catalogue.IfEdgeGlued, Driver: catalogue.PerGlueMetre, WaitHours: 0.5}
 	rest := catalogue.LabourStandard{When: catalogue.Always, Driver: catalogue.PerHundredweight, WaitHours: 24}
+	restSoon := catalogue.LabourStandard{When: catalogue.Always, Driver: catalogue.PerHundredweight, WaitHours: 0.5}
+	layers := catalogue.LabourStandard{When: catalogue.IfLaminated, Driver: catalogue.PerLaminatedSquare, WaitHours: 0.5}
 	carried := catalogue.LabourStandard{When: catalogue.Always, Driver: catalogue.PerHundredweight}
 	sand := catalogue.LabourStandard{When: catalogue.IfFinish, Driver: catalogue.PerCoat, WaitHours: 1}
 	for name, c := range map[string]struct {
@@ -167,6 +169,9 @@ func TestWaits(t *testing.T) {
 		"glue lines prepared, nothing glued up": {noWait, 3, 12, 20, 0},
 		"sanding between coats":                 {sand, 3, 12, 0, 1},
 		"glue with half an hour of its own":     {soon, 3, 12, 4, 4},
+		"layers glued up":                       {layers, 3, 12, 4, 4},
+		"wood that rests by hours of its own":   {restSoon, 3, 12, 0, 90},
+		"two coats dry once between":            {coat, 2, 12, 0, 36},
 		"wood that must rest":                   {rest, 3, 12, 0, 90},
 		"wood carried in, no rest asked for":    {carried, 3, 12, 0, 0},
 	} {
