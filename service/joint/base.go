@@ -9,19 +9,19 @@ import (
 // the seam and leaves it open by turns; a miter whose runs are fixed at different lines steps at its front.
 func judgeBase(f *Facts) (Finding, bool) {
 	if f.Step > 0 {
-		return f.finding(MovementRule, 0, func(w *sentence) {
+		return f.excluding(MovementRule, func(w *sentence) {
 			w.text("The base holds the two runs at different lines: the miter would step at its front by up to ").length(f.Step).text(".")
-		}).excluding(), true
+		}), true
 	}
 	push := f.push()
 	switch {
 	case push == 0:
 		return Finding{}, false
 	case push > f.Settings.VisibleGap:
-		return f.finding(MovementRule, 0, func(w *sentence) {
+		return f.excluding(MovementRule, func(w *sentence) {
 			f.pushText(w, push)
 			w.text("; more than ").length(f.Settings.VisibleGap).text(" is plainly seen.")
-		}).excluding(), true
+		}), true
 	}
 	share := float64(push / f.Settings.VisibleGap)
 	return f.finding(MovementRule, scaled(f.Settings.PointsMovementOpen, share), func(w *sentence) {

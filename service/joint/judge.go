@@ -168,20 +168,24 @@ func said(rule Rule, points int, text string) Finding {
 
 // finding is said with a text that is only written when somebody will read it.
 func (f *Facts) finding(rule Rule, points int, text func(w *sentence)) Finding {
+	f.written(text)
+	return said(rule, points, "")
+}
+
+// excluding is excluded with such a text.
+func (f *Facts) excluding(rule Rule, text func(w *sentence)) Finding {
+	f.written(text)
+	return excluded(rule, "")
+}
+
+func (f *Facts) written(text func(w *sentence)) {
 	if f.write != nil {
 		text(f.write)
 	}
-	return said(rule, points, "")
 }
 
 func excluded(rule Rule, text string) Finding {
 	return Finding{Rule: rule, Effect: Excludes, Text: text}
-}
-
-// excluding is the finding as one that excludes.
-func (f Finding) excluding() Finding {
-	f.Effect, f.Points = Excludes, 0
-	return f
 }
 
 // scaled is so much of a setting's points, rounded half away from zero.

@@ -86,6 +86,8 @@ func TestRules(t *testing.T) {
 		"draw bolts pull a miter": {mitred, Strength, For, 1, "Draw bolts"},
 		"a cut-out too near excludes": {func(f *Facts) { f.CutoutTooNear = "sink too near" }, Strength,
 			Excludes, 0, "sink too near"},
+		"pull parts out of reach exclude": {func(f *Facts) { f.OutOfReach = "an oven stands there" }, Strength,
+			Excludes, 0, "an oven stands there"},
 		"no room for hardware excludes": {func(f *Facts) {
 			f.Hardware = &hardware.Plan{Short: hardware.ShortRoom, Reason: "no room"}
 		}, Strength, Excludes, 0, "no room"},

@@ -103,6 +103,23 @@ func TestSeasonSaysWhereASeamOpens(t *testing.T) {
 	require.InDelta(t, 5.85, float64(still.MaxSlip), 1e-9)
 }
 
+// A millionth of a micron either way is rounding: the seam does not open, and nothing swings; a little more of it does.
+func TestWhatIsRoundingDoesNotOpen(t *testing.T) {
+	t.Parallel()
+	for _, opens := range []measure.Length{1e-9, 0, -1e-9} {
+		require.Equal(t, Season{MaxSlip: 3}, season(3, opens, 1e-12, 2400, 1800))
+		require.Equal(t, Season{}, season(opens, opens, 1e-12, 2400, 1800))
+	}
+	for opens, end := range map[measure.Length]End{2e-9: AtWall, -2e-9: AtFront} {
+		s := season(opens, opens, 1e-12, 2400, 1800)
+		require.Equal(t, end, s.OpensAt)
+		require.Equal(t, [2]measure.Length{opens, opens}, [2]measure.Length{s.MaxSlip, s.MaxOpening})
+		require.Equal(t, measure.Angle(1e-12), s.AngleChange)
+		require.NotZero(t, s.FirstShift)
+		require.NotZero(t, s.SecondShift)
+	}
+}
+
 // The general case: each run is fixed anywhere across its depth, and any point of the seam is looked at. A miter's two
 // cuts are moved with their runs; the vector between the two places of one point is the gap.
 func TestMitersWithAnyFixedLinesAgainstMovedPoints(t *testing.T) {

@@ -23,7 +23,7 @@ func roundPoints() *catalogue.Settings {
 		PointsUnequal: -14, PointsCutAngle: -20,
 		PointsCutLong: -10, PointsFeather: -12, PointsCutMasons: -18, PointsCutSquare: 8, PointsToolHelp: 4,
 		PointsToolStop: -25, PointsFirstTime: -10,
-		PointsApart: 5, PointsLook: 20, PointsCost: -3, HairlineGap: 0.25, VisibleGap: 1, EasedLimit: 3, MismatchLimit: 0.5}
+		PointsApart: 5, PointsLook: 40, PointsCost: -3, HairlineGap: 0.25, VisibleGap: 1, EasedLimit: 3, MismatchLimit: 0.5}
 }
 
 // changes are what a case has other than a butt of two square edges at a right angle, a metre long, of a guided tool
@@ -176,13 +176,13 @@ var byHand = []struct {
 	{"site: bolts come apart", Site, 5, changes{pulled(bolt, 1000, 500), func(f *Facts) { f.Apart = true }}},
 	{"site: screws do not", Site, -5, changes{pulled(screw, 1000, 500), func(f *Facts) { f.ByCustomer = true }}},
 
-	{"look: the diagonal of a miter", LookRule, 20, changes{miter(45, 45), func(f *Facts) { f.WishMitred = true }}},
-	{"look: the diagonal of a mason's miter", LookRule, 6, changes{masons, func(f *Facts) { f.WishMitred = true }}},
-	{"look: no diagonal of a butt", LookRule, -20, changes{func(f *Facts) { f.WishMitred = true }}},
-	{"look: a miter cuts both", LookRule, -20, changes{miter(45, 45), func(f *Facts) { f.WishStraight = true }}},
-	{"look: a mason's miter nearly runs through", LookRule, 10, changes{masons, func(f *Facts) { f.WishStraight = true }}},
-	{"look: a butt runs through", LookRule, 20, changes{func(f *Facts) { f.WishStraight = true }}},
-	{"look: end grain at an outer corner", LookRule, -15, changes{angle(270)}},
+	{"look: the diagonal of a miter", LookRule, 40, changes{miter(45, 45), func(f *Facts) { f.WishMitred = true }}},
+	{"look: the diagonal of a mason's miter", LookRule, 12, changes{masons, func(f *Facts) { f.WishMitred = true }}},
+	{"look: no diagonal of a butt", LookRule, -40, changes{func(f *Facts) { f.WishMitred = true }}},
+	{"look: a miter cuts both", LookRule, -40, changes{miter(45, 45), func(f *Facts) { f.WishStraight = true }}},
+	{"look: a mason's miter nearly runs through", LookRule, 20, changes{masons, func(f *Facts) { f.WishStraight = true }}},
+	{"look: a butt runs through", LookRule, 40, changes{func(f *Facts) { f.WishStraight = true }}},
+	{"look: end grain at an outer corner", LookRule, -30, changes{angle(270)}},
 	{"look: a miter at an outer corner", LookRule, none, changes{angle(270), miter(45, 45)}},
 	{"look: a mason's miter without a wish", LookRule, none, changes{masons}},
 }

@@ -95,9 +95,9 @@ func judgeMovement(f *Facts) (Finding, bool) {
 				f.openingSides(), "); ").length(s.VisibleGap).text(" is plainly seen.")
 		}), true
 	case f.NeededGap > f.GapLimit+1e-9:
-		return f.finding(MovementRule, 0, func(w *sentence) {
+		return f.excluding(MovementRule, func(w *sentence) {
 			f.swingText(w, slip, opening).text(" Its legs would need a gap of ").least(f.NeededGap).text(" at the wall, more than the ").most(f.GapLimit).text(" that can be covered.")
-		}).excluding(), true
+		}), true
 	}
 	return f.finding(MovementRule, rounded(slips+float64(s.PointsSwing)*float64(f.NeededGap/f.GapLimit)),
 		func(w *sentence) {
@@ -209,11 +209,11 @@ func judgeUnequal(f *Facts) (Finding, bool) {
 		return Finding{}, false
 	}
 	if f.Moulded() && f.Mismatch > f.Settings.MismatchLimit {
-		return f.finding(UnequalDepths, 0, func(w *sentence) {
+		return f.excluding(UnequalDepths, func(w *sentence) {
 			w.text("With unequal depths a straight miter does not halve the corner: the ", f.ProfileName,
 				"'s lines would miss each other by ").
 				length(f.Mismatch).text(" (limit ").length(f.Settings.MismatchLimit).text(").")
-		}).excluding(), true
+		}), true
 	}
 	return f.finding(UnequalDepths, scaled(f.Settings.PointsUnequal, f.DepthsDiffer/depthReference), func(w *sentence) {
 		w.text("With depths that differ by ").number(f.DepthsDiffer*100,
