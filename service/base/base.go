@@ -3,6 +3,7 @@
 package base
 
 import (
+	"cmp"
 	"slices"
 
 	"seamwright/service/measure"
@@ -50,6 +51,8 @@ func (p *Part) middle() measure.Length { return (p.From + p.To) / 2 }
 // narrow reports whether the slab turns over it.
 func (p *Part) narrow() bool { return p.To-p.From <= Narrow }
 
+func byStart(a, b Part) int { return cmp.Compare(a.From, b.From) }
+
 // noise is what is left of a length by rounding.
 const noise = measure.Length(1e-6)
 
@@ -83,17 +86,8 @@ func Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
 			below = append(below, p)
 		}
 	}
-	first := func(a, b Part) int {
-		switch {
-		case a.From < b.From:
-			return -1
-		case a.From > b.From:
-			return 1
-		}
-		return 0
-	}
-	slices.SortStableFunc(below, first)
-	slices.SortStableFunc(over, first)
+	slices.SortStableFunc(below, byStart)
+	slices.SortStableFunc(over, byStart)
 	l.Parts = make([]Part, 0, 2*len(parts)+1)
 	at := from
 	gap := func(to measure.Length) {
@@ -174,12 +168,7 @@ func (l *Line) At(along measure.Length) *Part {
 // battenUnder reports whether the wall edge lies on battens all the way.
 func (l *Line) battenUnder(from, to measure.Length) bool {
 	battens := slices.Clone(l.Battens)
-	slices.SortFunc(battens, func(a, b Part) int {
-		if a.From < b.From {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(battens, byStart)
 	for _, b := range battens {
 		if b.From <= from+noise {
 			from = max(from, b.To)

@@ -112,6 +112,11 @@ func TestAnOverhangOnLegs(t *testing.T) {
 			{support.Overhang, along, AtStart, 600, 700, []measure.Length{100}, 150, 200, 700, true},
 			{support.Overhang, along, AtEnd, 900, 1000, []measure.Length{100}, 150, 200, 700, true},
 		}},
+		{"one far behind the front: no wider than the part", []Part{leg(750, 190)}, []Strip{
+			{support.Overhang, support.Across, AtFront, 600, 1000, []measure.Length{190}, 400, 25, 750, true},
+			{support.Overhang, along, AtStart, 600, 750, []measure.Length{150}, 175, 100, 750, true},
+			{support.Overhang, along, AtEnd, 750, 1000, []measure.Length{250}, 225, 100, 750, true},
+		}},
 		{"three at the edges and between them, at the very front", []Part{leg(600, 0), leg(750, 0), leg(1000, 0)}, []Strip{
 			{support.Spans, along, "", 600, 1000, []measure.Length{150, 250}, 162.5, 0, 600, true},
 		}},

@@ -6,15 +6,15 @@ import "math"
 // never too great; high itself when it stays within 1 there. use must be above 0 for every scale above 0, and never fall.
 //
 // Sags and stresses grow nearly as powers of the scale, so that on logarithms the line between two scales, one within and one
-// beyond, leads close to where it crosses 1. An end that stays twice counts half as far (the Illinois rule), and where that does
-// not close in, the range is halved.
+// beyond, leads close to where it crosses 1. The far end counts half as much where the near one rose twice (the Illinois rule, as
+// what lies on a line between them is mostly within), and where that does not close in, the range is halved.
 func Greatest(high float64, use func(scale float64) float64) float64 {
 	const near, tight = 1e-12, 1e-4
 	far, farUse := high, math.Log(use(high))
 	if farUse <= 0 {
 		return high
 	}
-	low, moved := min(1, high/2), 0
+	low, rose := min(1, high/2), false
 	lowUse := math.Log(use(low))
 	for ; lowUse > 0; lowUse = math.Log(use(low)) {
 		far, farUse = low, lowUse
@@ -23,30 +23,26 @@ func Greatest(high float64, use func(scale float64) float64) float64 {
 		}
 	}
 	take := func(at float64) {
-		if used := math.Log(use(at)); used <= 0 {
-			if low, lowUse = at, used; moved < 0 {
-				farUse /= 2
-			}
-			moved = -1
-		} else {
-			if far, farUse = at, used; moved > 0 {
-				lowUse /= 2
-			}
-			moved = 1
+		used := math.Log(use(at))
+		if used > 0 {
+			far, farUse, rose = at, used, false
+			return
 		}
+		if low, lowUse = at, used; rose {
+			farUse /= 2
+		}
+		rose = true
 	}
 	for round := 0; far-low > near*far && round < 100; round++ {
 		slope := (farUse - lowUse) / math.Log(far/low)
 		at := low * math.Exp(-lowUse/slope)
 		if round > 12 || !(at > low && at < far) {
-			if at = (low + far) / 2; at <= low || at >= far {
-				break
-			}
+			at = (low + far) / 2
 		}
 		take(at)
 		// Once it is close, a look a little beyond closes the range from the other side.
 		off, beyond := farUse, func(step float64) float64 { return far / step }
-		if moved < 0 {
+		if rose {
 			off, beyond = -lowUse, func(step float64) float64 { return low * step }
 		}
 		if at = beyond(1 + 4*off/slope + near/4); off < tight && at > low && at < far {

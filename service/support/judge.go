@@ -1,6 +1,8 @@
 package support
 
 import (
+	"slices"
+
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
 )
@@ -86,10 +88,7 @@ func Judge(b Beam, r Rules) Verdict {
 	if b.Load.None() {
 		return v
 	}
-	longest := measure.Length(0)
-	for _, l := range b.Lengths {
-		longest = max(longest, l)
-	}
+	longest := slices.Max(b.Lengths)
 	high := float64(Longest / longest)
 	if scale := Greatest(high, func(scale float64) float64 { return b.at(scale, r) }); scale < high {
 		v.Greatest = longest * measure.Length(scale)

@@ -85,16 +85,16 @@ func (s *spans) worst(i int) effect {
 	l := s.length[i]
 	e := effect{moment: max(math.Abs(s.moments[i]), math.Abs(s.moments[i+1]), math.Abs(s.moment(i, l/2)))}
 	tilt := (s.moments[i+1] - s.moments[i]) / l
-	for _, from := range [2]float64{0, l / 2} {
-		side := s.point(i) / 2
-		if from > 0 {
-			side = -side
+	for _, far := range [2]bool{false, true} {
+		from, side := 0.0, s.point(i)/2
+		if far {
+			from, side = l/2, -side
 		}
 		// Where the shear is zero the moment is greatest; without an even load it is so nowhere.
 		if x := (tilt + side + s.w*l/2) / s.w; x > from && x < from+l/2 {
 			e.moment = max(e.moment, math.Abs(s.moment(i, x)))
 		}
-		h := s.half(i, from > 0)
+		h := s.half(i, far)
 		e.sag = max(e.sag, h.most(l/2))
 	}
 	return e
