@@ -93,7 +93,6 @@ func (m *mix) want(total int64, need money.Quantity) error {
 			Detail: "the price of " + need.String() + " units is beyond what can be counted"}
 	}
 	m.need = (total + m.step - 1) / m.step
-	clear(m.count)
 	m.best, m.steps = choice{count: m.best.count}, 0
 	return nil
 }
@@ -182,7 +181,6 @@ func (m *mix) deepen(i int, cost, bought, packs int64) {
 			break
 		}
 	}
-	m.count[i] = 0
 }
 
 // least is what a choice costs at least that has so much already.

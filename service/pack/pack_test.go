@@ -83,14 +83,16 @@ func TestMalformedNeedsAndOffersAreRefused(t *testing.T) {
 	for pointer, c := range map[string]struct {
 		need  string
 		packs []string
+		says  string
 	}{
-		"/packs":         {"1", nil},
-		"/need":          {"-1", []string{"1", "2"}},
-		"/packs/0/size":  {"1", []string{"0", "2"}},
-		"/packs/1/size":  {"1", []string{"1", "2", "-3", "2"}},
-		"/packs/1/price": {"1", []string{"1", "2", "3", "-0.01"}},
-		"/packs/2/size":  {"1", []string{"1", "2", "3", "4", "0.1234567", "1"}},
-		"/packs/0/price": {"2", []string{"1", "2.1234567", "3", "4"}}, // over one pack: nothing is counted otherwise
+		"/packs":         {"1", nil, "no pack"},
+		"/need":          {"-1", []string{"1", "2"}, "not -1"},
+		"/packs/0/size":  {"1", []string{"0", "2"}, "more than nothing, at most a billion units, not 0"},
+		"/packs/1/size":  {"1", []string{"1", "2", "-3", "2"}, "more than nothing, at most a billion units, not -3"},
+		"/packs/1/price": {"1", []string{"1", "2", "3", "-0.01"}, "not -0.01"},
+		"/packs/2/size":  {"1", []string{"1", "2", "3", "4", "0.1234567", "1"}, "six decimals"},
+		// over one pack: nothing is counted otherwise
+		"/packs/0/price": {"2", []string{"1", "2.1234567", "3", "4"}, "six decimals"},
 	} {
 		t.Run(pointer, func(t *testing.T) {
 			t.Parallel()
@@ -99,6 +101,7 @@ func TestMalformedNeedsAndOffersAreRefused(t *testing.T) {
 			require.Len(t, faults, 1)
 			require.Equal(t, fault.Invalid, faults[0].Kind)
 			require.Equal(t, pointer, faults[0].Pointer)
+			require.Contains(t, faults[0].Detail, c.says)
 		})
 	}
 }
