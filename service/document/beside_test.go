@@ -101,6 +101,9 @@ func TestAFittingMayBeginAPage(t *testing.T) {
 		require.NoError(t, err)
 		require.Contains(t, strings.Join(strings.Fields(text), ""), want, lines)
 	}
+	f.Fresh = false
+	r := open(t, &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Text{Text: strings.Repeat("line\n", 45)}, f}})
+	require.Equal(t, 1, r.NumPage(), "where it may not, what stands for it does")
 }
 
 // A table that goes on to another page for its end takes some rows with it.

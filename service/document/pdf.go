@@ -166,7 +166,6 @@ func (p *printer) letters(style string, size float64) {
 func (p *printer) room(height float64) {
 	if p.held == 0 && p.pdf.GetY()+height > p.bottom {
 		p.pdf.AddPage()
-		p.ink()
 	}
 }
 

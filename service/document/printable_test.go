@@ -93,6 +93,7 @@ func TestLinesAreSeenInBothDirections(t *testing.T) {
 		"no. 7 ABC 123 DEF x": "no. 7 FED 123 CBA x",
 		"x ABC y DEF":         "x CBA y FED",
 		"ABC (wood)":          "(wood) CBA",
+		"a ABC 1 DEF 2 GHI z": "a IHG 2 FED 1 CBA z",
 		"12 ABC":              "CBA 12",
 	} {
 		require.Equal(t, hebrew(want), seen(hebrew(text)), text)

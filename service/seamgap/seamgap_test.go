@@ -75,12 +75,12 @@ func TestWhatASlideClosesOfAMasonsMiter(t *testing.T) {
 func TestASeamAnswersAsWithoutTheRunsBefore(t *testing.T) {
 	t.Parallel()
 	for _, hand := range []plan.Hand{plan.Right, plan.Left} {
-		for _, before := range []measure.Angle{75 * measure.Degree, 250 * measure.Degree} {
+		for _, before := range []float64{75, 130, 200, 250, 290} {
 			for _, way := range plan.Ways() {
-				name := fmt.Sprintf("%s %v %s %s", hand, before, way.Kind, way.Through)
+				name := fmt.Sprintf("%s %v° %s %s", hand, before, way.Kind, way.Through)
 				b, c := plan.Run{Name: "B", Length: 2700, Depth: 650}, plan.Run{Name: "C", Length: 1900, Depth: 580}
 				two := plan.Top{Hand: hand, Corners: []measure.Angle{98 * measure.Degree}, Runs: []plan.Run{b, c}}
-				three := plan.Top{Hand: hand, Corners: []measure.Angle{before, 98 * measure.Degree},
+				three := plan.Top{Hand: hand, Corners: []measure.Angle{measure.Angle(before) * measure.Degree, 98 * measure.Degree},
 					Runs: []plan.Run{{Name: "A", Length: 2100, Depth: 610}, b, c}}
 				short, err := plan.Lay(two, []plan.Joint{way}, 6, 7)
 				require.NoError(t, err, name)
@@ -89,6 +89,8 @@ func TestASeamAnswersAsWithoutTheRunsBefore(t *testing.T) {
 				want, got := seamgap.Of(short, &two, 0), seamgap.Of(long, &three, 1)
 				for _, end := range []seamgap.End{seamgap.Front, seamgap.Wall} {
 					require.InDelta(t, float64(want.Lever(end)), float64(got.Lever(end)), 1e-6, name)
+					wrong := seamgap.Errors{Angle: measure.Degree, Short: [2][2]measure.Length{{1, -2}, {3, 0.5}}}
+					require.InDelta(t, float64(want.Gap(end, &wrong)), float64(got.Gap(end, &wrong)), 1e-6, name)
 				}
 				require.InDelta(t, want.Share(), got.Share(), 1e-9, name)
 			}
@@ -121,6 +123,25 @@ func TestAnAngleOpensASeamAsByHand(t *testing.T) {
 	s := seamgap.Of(l, &top, 0)
 	require.InDelta(t, 580, float64(s.Lever(seamgap.Front)), 1e-9)
 	require.InDelta(t, 0, float64(s.Lever(seamgap.Wall)), 1e-9)
+}
+
+// By hand: both faces lean away from the seam by φ, and from where they would meet the second one is moved off by g at this end.
+// Square to the first face the gap is g·cos φ/cos 2φ there; with both leaning the same way it is g·cos φ.
+func TestTheGapBetweenFacesThatLean(t *testing.T) {
+	t.Parallel()
+	seams(t, func(t *testing.T, name string, s seamgap.Seam, l *plan.Layout) {
+		if seam := &l.Seams[0]; len(seam.Path) == 2 {
+			const g, wedge = 5, 30
+			phi := math.Atan(wedge / float64(seam.Length))
+			for end := range 2 {
+				apart, alike := seamgap.Errors{}, seamgap.Errors{}
+				apart.Short[0][1-end], apart.Short[1][end], apart.Short[1][1-end] = wedge, g, g+wedge
+				alike.Short[0][1-end], alike.Short[1][end], alike.Short[1][1-end] = -wedge, g, g+wedge
+				require.InDelta(t, g*math.Cos(phi)/math.Cos(2*phi), float64(s.Gap(seamgap.End(end), &apart)), 1e-9, name)
+				require.InDelta(t, g*math.Cos(phi), float64(s.Gap(seamgap.End(end), &alike)), 1e-9, name)
+			}
+		}
+	})
 }
 
 // Simulation with a fixed seed: 20,000 corners are made with errors of every kind, each seam's gaps are measured in the

@@ -191,11 +191,30 @@ func TestAPanelTooShortNamesItsRun(t *testing.T) {
 	require.Equal(t, "/length", f[0].Pointer)
 	require.Contains(t, f[0].Detail, "Run long needs")
 	require.Contains(t, f[0].Detail, `12' 0"`)
-	_, err = s.Cost([]Slab{{"long", &b}}, &cat.Settings)
-	require.ErrorContains(t, err, "Run long needs")
+	for range 2 { // also when it is asked again
+		_, err = s.Cost([]Slab{{"long", &b}}, &cat.Settings)
+		require.ErrorContains(t, err, "Run long needs")
+	}
 	c := BlankOf(142*in, 25.5*in, 1.5*in, &cat.Settings) // 144 in with its trims: as long as the panel
 	_, _, err = s.Cut([]Slab{{"flush", &c}}, &cat.Settings)
 	require.NoError(t, err)
+}
+
+// The same staves for another need of board feet are another purchase: it reaches that need, and no more than it must.
+func TestAPurchaseIsForItsNeed(t *testing.T) {
+	t.Parallel()
+	cat := yard(t)
+	m := cat.MaterialByCode("ash_8_4")
+	s := newStock(m, m.Packs[0].Prices[0], catalogue.FlatSawn, &cat.Settings)
+	s.demands = []cutting.Demand{{Length: 90 * in, Count: 2}}
+	for _, feet := range []string{"90", "13", "40", "13", "90"} { // boards are 12, 15 and 18 board feet
+		need := quantity(t, feet)
+		k, err := s.find(2, cat.Settings.Kerf, need)
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, k.buying.bought.Cmp(need), 0, feet)
+		require.Less(t, k.buying.bought.Float(), need.Float()+12, feet)
+	}
+	require.Len(t, s.solved, 3, "what was found is found again")
 }
 
 // Of panels of several widths the narrowest that does, in all its lengths, wherever it stands in the catalogue.

@@ -33,7 +33,7 @@ func TestBoardsAtTheSaw(t *testing.T) {
 		{{4, 1800, false, []Strip{{Leftover: 50, Staves: []Stave{{"C", 0, 0, 1750, 0}}}}}},
 	}, got)
 	require.InDelta(t, 95+3+95, float64(lumber.LeastWidth()), 1e-12)
-	require.Zero(t, panel.LeastWidth(), "its strips' width was not kept")
+	require.Zero(t, (&WoodPlan{StripsPerBoard: 2, Kerf: 3}).LeastWidth(), "its strips' width was not kept")
 }
 
 // Without an offcut worth keeping nothing is kept, not even a leftover of no length.
@@ -46,4 +46,13 @@ func TestNothingIsKeptWhereNoOffcutIs(t *testing.T) {
 	w.Offcuts = []measure.Length{0}
 	got = Sawing([]WoodPlan{w}, func(string) *Blank { return nil })
 	require.True(t, got[0][0].Strips[0].Keep, "a shop that keeps all of them")
+}
+
+// A board of which fewer strips are told than it gives has those that are told.
+func TestABoardOfWhichAStripIsMissing(t *testing.T) {
+	t.Parallel()
+	w := WoodPlan{StripsPerBoard: 2, Boards: []BoardCount{{Length: 900, Planned: 2, Buy: 2}},
+		Strips: []StripCut{{900, 3, []StripPiece{{"A", 800}}, 97}}}
+	got := Sawing([]WoodPlan{w}, func(string) *Blank { return nil })[0]
+	require.Equal(t, []int{2, 1}, []int{len(got[0].Strips), len(got[1].Strips)})
 }

@@ -103,10 +103,28 @@ func TestALaminatedSlabByHand(t *testing.T) {
 	require.Equal(t, 3*(2+1)+1, g.Count, "two sections and the layer from them, of each layer, and the press")
 	require.InDelta(t, 100*(0.75+1.0/16)*0.00064516, g.JointArea.SquareMetres(), 1e-7)
 
+	s.PlanerWidth, s.GlueOpenMinutes = 16*in, 3.4*0.0524193/0.12 // a joint is 0.05242 m²: three at once
+	b = Blank{Length: 100 * in, Width: 28 * in, Thickness: 1.5 * in}
+	b.Laminate(2)
+	b.glueUp(cat.MaterialByCode("ash_4_4").Lumber, 4.375*in, &cat.Settings)
+	g, _ = PlanGlueUp(&b, 0.55, glue, s)
+	require.Equal(t, []int{2, 3}, []int{g.Parts, g.AtOnce}, "four staves of 4 in and three")
+	require.Equal(t, 2*3+1, g.Count, "the joint more of the second layer is in its smaller section: three at once as well")
+
+	s.GlueOpenMinutes = 0.5 // one at once
+	b = Blank{Length: 100 * in, Width: 8 * in, Thickness: 1.5 * in}
+	b.Laminate(2)
+	b.glueUp(cat.MaterialByCode("ash_4_4").Lumber, 4.375*in, &cat.Settings)
+	g, _ = PlanGlueUp(&b, 0.55, glue, s)
+	require.Equal(t, 1+2+1, g.Count, "one joint, two where a stave is ripped in two, the press")
+
 	single := Blank{Length: 100 * in, Width: 3 * in, Thickness: 1.5 * in}
 	single.Laminate(2)
 	single.glueUp(cat.MaterialByCode("ash_4_4").Lumber, 4.375*in, &cat.Settings)
 	require.Zero(t, single.joints(), "single boards have no joints to shift")
+	g, _ = PlanGlueUp(&single, 0.55, glue, s)
+	require.False(t, g.SlowSpread, "what has no joint is not spread too slowly")
+	require.Equal(t, 1, g.Count, "the press")
 }
 
 // Blocks are asked for by their length and cut like staves; at the saw they are numbered behind all staves, field by field.
