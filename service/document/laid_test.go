@@ -19,9 +19,9 @@ import (
 )
 
 var (
-	named    = regexp.MustCompile(`/[FI][0-9a-f]{40}`) // fonts and images
-	wordsIn  = regexp.MustCompile(`(?s)\(((?:[^()\\]|\\.)*)\)Tj`)
-	textAt   = regexp.MustCompile(`BT ([0-9.-]+) ([0-9.-]+) Td "(.*)" ET`)
+	named   = regexp.MustCompile(`/[FI][0-9a-f]{40}`) // fonts and images
+	wordsIn = regexp.MustCompile(`(?s)\(((?:[^()\\]|\\.)*)\)Tj`)
+	textAt  = regexp.MustCompile(`BT ([0-9.-]+) ([0-9.-]+) Td "(.*)" ET`)
 )
 
 // laid is what is drawn on a page, as its own file says it, in points from the lower left corner: fonts and images are numbered as

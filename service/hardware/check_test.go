@@ -32,6 +32,9 @@ func TestCheckFindsEachBrokenRule(t *testing.T) {
 		{"alignment too far apart", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.AlignmentSpacing = 190 }, "too far apart"},
 		{"slot too narrow", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.SlotWidths[2] -= 0.5 }, "slot 3 is"},
 		{"widest slot wrong", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Alignment.SlotWidth += 0.5 }, "widest"},
+		{"a group of nothing", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) {
+			p.Pull.Groups = append(p.Pull.Groups, hardware.PullGroup{Item: p.Pull.Groups[0].Item, Kind: p.Pull.Groups[0].Kind})
+		}, "0 parts of draw_bolt_150"},
 		{"channels missing", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Channels = nil }, "with 0 holes"},
 		{"channel too narrow", func(p *hardware.Plan, _ *hardware.Seam, _ *catalogue.Settings) { p.Pull.Groups[0].Channels[0] -= 1 }, "hole 1 of draw_bolt_150"},
 		{"washer does not bear", func(_ *hardware.Plan, _ *hardware.Seam, s *catalogue.Settings) { s.BearingLeast = 11 }, "bears on"},
@@ -78,6 +81,22 @@ func TestCheckFindsEachBrokenRule(t *testing.T) {
 			tt.spoil(&p, &seam, &cat.Settings)
 			require.ErrorContains(t, p.Check(seam, cat), tt.says)
 		})
+	}
+}
+
+// A screw has no recess, whichever of its figures says so.
+func TestCheckFindsRecessesOfScrews(t *testing.T) {
+	t.Parallel()
+	for _, spoil := range []func(*hardware.PullGroup){
+		func(g *hardware.PullGroup) { g.Recesses = make([]measure.Length, g.Count) },
+		func(g *hardware.PullGroup) { g.RecessLength = 35 }, func(g *hardware.PullGroup) { g.Travel = 2.5 }} {
+		seam := studioButt()
+		seam.SlipRate = 0
+		cat := fullShop(t)
+		p := choose(t, seam, hardware.Wish{}, cat)
+		require.Equal(t, catalogue.PocketScrew, p.Pull.Groups[0].Kind)
+		spoil(&p.Pull.Groups[0])
+		require.ErrorContains(t, p.Check(seam, cat), "pocket_screw_8 has recesses")
 	}
 }
 

@@ -22,7 +22,10 @@ func TestOrdinaryScrewsDoNotTakeTheStudioSeam(t *testing.T) {
 		"Pocket screw No. 8, held at the centre, 22.5 in from the front: the exit hole must be 0.3586 in wide to let it slide, and its 0.375 in head would bear on only 0.0082 in of wood all round; it needs 0.0591 in.",
 		"No draw bolt of the catalogue fits a top 1.5 in thick.",
 	}, p.Tries)
-	require.Contains(t, p.Reason, p.Tries[0])
+	require.Equal(t, "No hardware of the catalogue holds this seam and lets it move. The nearest try: "+p.Tries[0], p.Reason)
+	p = choose(t, studioMiter(), hardware.Wish{}, shop(t, biscuit20))
+	require.Equal(t, []string{"No draw bolt of the catalogue fits a top 1.5 in thick."}, p.Tries)
+	require.Equal(t, p.Tries[0], p.Reason, "of one try alone that is the reason")
 }
 
 func TestDrawBoltsTakeTheStudioSeamWhenScrewsDoNot(t *testing.T) {

@@ -65,7 +65,7 @@ func Cheapest(need money.Quantity, packs []Offer) (Choice, error) {
 // multiple is the least number of packs of the size that hold the need.
 func multiple(need, size money.Quantity) int {
 	n := int(math.Ceil(need.Float() / size.Float()))
-	for n > 0 && size.Times(n-1).Cmp(need) >= 0 { // the quotient was rounded up
+	for size.Times(n-1).Cmp(need) >= 0 { // the quotient was rounded up
 		n--
 	}
 	for size.Times(n).Cmp(need) < 0 { // or down

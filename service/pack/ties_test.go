@@ -298,6 +298,14 @@ func TestTheLimitGoesByTheCoin(t *testing.T) {
 	packs := []Offer{{money.Count(1), whole(t, 100_000_000)}, {money.Count(3), whole(t, 100_000_000)}}
 	_, err := Cheapest(money.Count(900_000_000), packs)
 	require.NoError(t, err)
+
+	var used Shelf // by the coin of what lies on it, whatever lay there before
+	used.Lay([]Offer{{money.Count(1), unitPrice(t, "0.000001")}, {money.Count(3), unitPrice(t, "0.000001")}})
+	_, _, err = used.Cheapest(money.Count(5), nil)
+	require.NoError(t, err)
+	used.Lay(packs)
+	_, _, err = used.Cheapest(money.Count(900_000_000), nil)
+	require.NoError(t, err)
 }
 
 // Free packs: every price zero, so that the coin is, and still the least content wins.
