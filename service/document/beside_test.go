@@ -100,6 +100,11 @@ func TestAFittingMayBeginAPage(t *testing.T) {
 		text, err := r.Page(r.NumPage()).GetPlainText(nil)
 		require.NoError(t, err)
 		require.Contains(t, strings.Join(strings.Fields(text), ""), want, lines)
+		for n := 1; n <= r.NumPage(); n++ {
+			text, err := r.Page(n).GetPlainText(nil)
+			require.NoError(t, err)
+			require.Equal(t, n == r.NumPage() && want == "otherwise", strings.Contains(text, "otherwise"), "either, and never both")
+		}
 	}
 	f.Fresh = false
 	r := open(t, &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Text{Text: strings.Repeat("line\n", 45)}, f}})
@@ -121,4 +126,23 @@ func TestTheEndOfATableStandsTogether(t *testing.T) {
 			require.GreaterOrEqual(t, strings.Count(text, "row"), tableTail, n)
 		}
 	}
+	apart := 0 // the shortest table that has an end
+	rows := make([]Row, 2*tableTail)
+	for i := range rows {
+		rows[i].Cells = []string{"row"}
+	}
+	for lines := 30; lines < 55; lines++ {
+		r := open(t, &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Text{Text: strings.Repeat("line\n", lines)},
+			Table{Columns: []Column{{Title: "a", Weight: 1}}, Rows: rows}}})
+		if r.NumPage() > 1 {
+			text, err := r.Page(2).GetPlainText(nil)
+			require.NoError(t, err)
+			n := strings.Count(text, "row")
+			require.GreaterOrEqual(t, n, tableTail, "after %d lines", lines)
+			if n < len(rows) {
+				apart++
+			}
+		}
+	}
+	require.Positive(t, apart, "some went on for their end")
 }

@@ -79,11 +79,11 @@ func joined(text string) string {
 		last, next := toNext(i-1) && toLast(i), toNext(i) && toLast(i+1)
 		shape := f.isolated
 		switch {
-		case last && next && f.medial != 0:
+		case last && next:
 			shape = f.medial
-		case last && f.final != 0:
+		case last:
 			shape = f.final
-		case next && f.initial != 0:
+		case next:
 			shape = f.initial
 		}
 		if shape == 0 {

@@ -69,7 +69,8 @@ func sample(t *testing.T) *Document {
 		`<text x="150" y="12" font-size="4" font-weight="600" fill="#0000ff">bold</text>` +
 		`<text x="150" y="22" font-size="4" font-weight="500" text-anchor="middle" fill="none">middle</text>` +
 		`<text x="150" y="32" font-size="4" text-anchor="end" paint-order="stroke">end</text>` +
-		`<text x="170" y="42" font-size="3" transform="rotate(90 170 42)">turned</text></g></svg>`)
+		`<text x="170" y="42" font-size="3" transform="rotate(90 170 42)">turned</text>` +
+		`<text x="5" y="58" font-size="4">木 mixed 板 letters</text></g></svg>`)
 	rows := []Row{{Cells: []string{"One", "12"}, Tick: true}, {Cells: []string{"Two, which takes more than a line of its column", "3"},
 		Strong: true}, {Cells: []string{"Three"}, High: 14}}
 	table := Table{Columns: []Column{{Title: "What", Weight: 1}, {Title: "How many of them", Weight: 2, Right: true}}, Rows: rows}
@@ -228,6 +229,39 @@ func TestSheetsHaveNoFoot(t *testing.T) {
 	}
 	only := &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Sheet{Picture: picture}}}
 	require.Equal(t, 1, open(t, only).NumPage(), "sheets alone have no page before them")
+}
+
+// A picture that is as high as the page stands in its middle; one without a size, or a sheet of what is no picture, is refused.
+func TestPicturesStandInTheMiddleAndHaveASize(t *testing.T) {
+	t.Parallel()
+	text := linesOf(t, open(t, &Document{Paper: A4, Page: "%d %s", Blocks: []Block{Figure{Picture: pictureOf(120, 500)}}}).Page(1))
+	m := regexp.MustCompile(`([0-9.]+) [0-9.]+ m ([0-9.]+) [0-9.]+ l S`).FindStringSubmatch(text)
+	require.NotNil(t, m)
+	from, err := strconv.ParseFloat(m[1], 64)
+	require.NoError(t, err)
+	to, err := strconv.ParseFloat(m[2], 64)
+	require.NoError(t, err)
+	require.InDelta(t, 210*pointsPerMillimetre/2, (from+to)/2, 0.02)
+	require.Less(t, to-from, 60*pointsPerMillimetre, "it was made smaller")
+	for _, view := range []string{"0 0 100 0", "0 0 0 100", "0 0 100", "0 0 -5 100", ""} {
+		picture := []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="` + view + `"></svg>`)
+		_, err := (&Document{Paper: A4, Page: "%d %s", Blocks: []Block{Figure{Picture: picture}}}).PDF()
+		require.ErrorContains(t, err, "viewBox", view)
+	}
+	_, err = (&Document{Paper: A4, Page: "%d %s", Blocks: []Block{Sheet{Picture: []byte("<svg><circle/></svg>")}}}).PDF()
+	require.ErrorContains(t, err, "draw a sheet: element circle")
+}
+
+// A file says when it was made: when it is told, else at no time that anybody could take for true.
+func TestAFileSaysWhenItWasMade(t *testing.T) {
+	t.Parallel()
+	for created, want := range map[string]string{"2026-11-30T12:34:56Z": "D:20261130123456", "": "D:19700101000000",
+		"yesterday": "D:19700101000000"} {
+		d := &Document{Paper: A4, Page: "%d %s", Created: created, Title: "T", Blocks: []Block{Text{Text: "a"}}}
+		info := open(t, d).Trailer().Key("Info")
+		require.Equal(t, want, info.Key("CreationDate").Text(), created)
+		require.Equal(t, want, info.Key("ModDate").Text(), created)
+	}
 }
 
 // A reader's list of contents: chapters under their title, parts of chapters are not in it.

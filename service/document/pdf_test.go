@@ -108,6 +108,7 @@ func TestWordsGoOnBehindTheirHyphens(t *testing.T) {
 	p.letters("", tableBody)
 	require.Equal(t, len("Kochinsel-"), hyphenated("Kochinsel-Anschluss"))
 	require.Equal(t, len("57-15/16"), hyphenated("57-15/16"))
+	require.Equal(t, len("Rough-2x"), hyphenated("Rough-2x"), "a number binds to the word before it")
 	require.Equal(t, []string{"Kochinsel-", "Anschluss"}, p.split("Kochinsel-Anschluss", p.measure("Kochinsel-An")))
 	require.Len(t, p.split("Kochinselanschluss", p.measure("Kochinselan")), 2)
 

@@ -54,6 +54,22 @@ func TestArabicLettersJoin(t *testing.T) {
 	}
 }
 
+// Unicode numbers all four shapes of a letter that joins on both sides, and the last one of every letter that joins to the one before:
+// what joins always has its shape.
+func TestWhatJoinsHasItsShape(t *testing.T) {
+	t.Parallel()
+	both := 0
+	for letter, f := range arabicForms() {
+		if f.initial != 0 && f.final != 0 {
+			require.NotZero(t, f.medial, "%q", letter)
+			both++
+		}
+		require.NotZero(t, f.isolated, "%q", letter)
+	}
+	require.Greater(t, both, 20)
+	require.Zero(t, arabicForms()[string(rune(tatweel))], "a stroke has one shape, its own")
+}
+
 func TestWhatCannotBePrintedIsSaidOtherwise(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]string{
@@ -94,6 +110,7 @@ func TestLinesAreSeenInBothDirections(t *testing.T) {
 		"x ABC y DEF":         "x CBA y FED",
 		"ABC (wood)":          "(wood) CBA",
 		"a ABC 1 DEF 2 GHI z": "a IHG 2 FED 1 CBA z",
+		"x ABC y DEF 1 GHI":   "x CBA y IHG 1 FED",
 		"12 ABC":              "CBA 12",
 	} {
 		require.Equal(t, hebrew(want), seen(hebrew(text)), text)

@@ -16,7 +16,7 @@ func (s *Step) lift(p Piece, longestIn func(width, a, b float64) float64) Verdic
 	return Verdict{Passes: fits(p, longest), Hold: hold, Longest: longest, Straight: min(straight, longest)}
 }
 
-// inBox is the longest piece of that depth and thickness in a box, and how the given one, or else the longest, is held.
+// inBox is the longest piece of that depth and thickness in a box, and how the given one is held in it; NoHold when it is longer.
 //
 // In the best place one edge direction of the piece is square to an axis of the box. Then the box divides into two
 // rectangles, each of which has a rectangle in it: say the thickness t lies level. In plan a strip P × t lies in
@@ -27,11 +27,9 @@ func (s *Step) lift(p Piece, longestIn func(width, a, b float64) float64) Verdic
 func inBox(p Piece, width, depth, height measure.Length, longestIn func(width, a, b float64) float64) (longest measure.Length, hold Hold) {
 	axes := [3]float64{float64(width), float64(depth), float64(height)}
 	d, t := float64(p.Depth), float64(p.Thickness)
-	best, bestHold, found := 0.0, NoHold, NoHold
+	best, found := 0.0, NoHold
 	try := func(l float64, h Hold) {
-		if l > best {
-			best, bestHold = l, h
-		}
+		best = max(best, l)
 		if found == NoHold && fits(p, measure.Length(l)) {
 			found = h
 		}
@@ -55,9 +53,6 @@ func inBox(p Piece, width, depth, height measure.Length, longestIn func(width, a
 		if strip := longestIn(d, a, b); strip > 0 {
 			try(longestIn(t, strip, c), EndUp)
 		}
-	}
-	if found == NoHold {
-		found = bestHold
 	}
 	return measure.Length(best), found
 }

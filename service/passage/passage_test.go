@@ -63,6 +63,8 @@ func TestTurnsByHand(t *testing.T) {
 			passage.Piece{Length: 1000, Depth: 1000, Thickness: 20}, turn(1000, 1000, 90, 20), passage.Flat, 1000},
 		"under a ceiling lower than the slab is deep it is carried flat": {p, turn(1200, 1200, 90, 70), passage.Flat, -1},
 		"or tilted where flat it is too wide":                            {p, turn(1000, 1000, 90, 600), passage.Tilted, -1},
+		"what is thicker than deep stands on its depth":                  {passage.Piece{Length: 1000, Depth: 38, Thickness: 650}, turn(1200, 1200, 90, 700), passage.Flat, -1},
+		"and lies on it under a low ceiling":                             {passage.Piece{Length: 1000, Depth: 38, Thickness: 650}, turn(1200, 1200, 90, 70), passage.OnEdge, -1},
 		"a corridor narrower than the slab is thick":                     {p, turn(30, 1000, 90, 2400), passage.NoHold, 30},
 		"a ceiling lower than the slab is thick":                         {p, turn(1000, 1000, 90, 30), passage.NoHold, 0},
 	} {

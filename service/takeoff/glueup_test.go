@@ -55,6 +55,9 @@ func TestGlueUpWorkedByHand(t *testing.T) {
 	require.True(t, g.SlowSpread && g.SlowClose)
 	require.Equal(t, 6, g.Count)
 
+	s.PlanerWidth = 3 * measure.Inch
+	g, _ = PlanGlueUp(b, 0.63, glue, s)
+	require.Equal(t, 7, g.Parts, "a planer narrower than a stave takes one at a time")
 	_, ok = PlanGlueUp(&Blank{Length: 98, Width: 26, Thickness: 38}, 0.63, glue, s)
 	require.False(t, ok, "a ready-made panel")
 }

@@ -304,6 +304,10 @@ func TestPacksAreBoughtCheapestAndUseIsChargedByTheUnit(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, lines, 1)
 	require.Equal(t, "16.80", lines[0].Amount.String(), "1.2 l at 14.00")
+	n.Quantity = quantity(t, "0.0313")
+	lines, err = n.Buy("2026-06-01", ByUse, nil)
+	require.NoError(t, err)
+	require.Equal(t, "0.44", lines[0].Amount.String(), "0.4382, to the cent")
 
 	_, err = n.Buy("2025-06-01", ByPack, nil)
 	require.ErrorContains(t, err, "2026-01-01", "says from when there is a price")

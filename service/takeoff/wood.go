@@ -149,7 +149,6 @@ func (s *Stock) measure(slabs []Slab, settings *catalogue.Settings, w *WoodPlan)
 		if b.Joined.Count == 0 {
 			s.demands = append(s.demands, cutting.Demand{Length: b.StaveLength, Count: b.Staves})
 			s.pieces = append(s.pieces, StripPiece{Run: slabs[i].Run, Length: b.StaveLength})
-			continue
 		}
 		for _, part := range b.Joined.Parts[:b.Joined.Count] {
 			s.demands = append(s.demands, cutting.Demand{Length: part, Count: b.Staves})

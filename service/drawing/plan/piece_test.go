@@ -134,7 +134,7 @@ func TestPocketsAreBoredIntoOnePiece(t *testing.T) {
 }
 
 func TestGoldenPieces(t *testing.T) {
-	for _, name := range []string{"desk", "bar_left", "reflex", "kitchen", "apron", "short"} {
+	for _, name := range []string{"desk", "bar_left", "reflex", "kitchen", "apron", "short", "crowded", "shaped"} {
 		e := drawtest.Make(t, table[name]())
 		for i := range e.Runs {
 			p, err := Piece(e, i, Options{Width: 174})

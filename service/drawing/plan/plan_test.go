@@ -90,7 +90,7 @@ func apron() estimate.Order {
 var table = map[string]func() estimate.Order{
 	"desk": drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan,
 	"straight": straight,
-	"sharp":    sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron,
+	"sharp":    sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron, "crowded": crowded, "shaped": shaped,
 	"long_names": func() estimate.Order {
 		return named(drawtest.Desk(), strings.Repeat("Very long ", 20), strings.Repeat("W", 200))
 	},

@@ -137,6 +137,78 @@ func TestOpeningsOfEveryShapeByHand(t *testing.T) {
 
 func first(h hole, _ bool) *hole { return &h }
 
+// A rectangle with square corners is told without a radius, and one that lies along its run fills its rectangle.
+func TestASquareOpeningIsToldByItsSides(t *testing.T) {
+	s := &sheet{est: &estimate.Estimate{Units: measure.Inches}}
+	h := hole{making: &estimate.CutoutMaking{Shape: plan.Rectangle, Length: 18 * in, Depth: 12 * in}}
+	require.Equal(t, "18 × 12", s.holeSize(&h))
+	require.False(t, h.boxed())
+}
+
+// What is no cut-out of a run of this top is left out.
+func TestWhatIsNoCutoutIsNotDrawn(t *testing.T) {
+	e := drawtest.Make(t, kitchen())
+	s, err := newSheet(e, Options{})
+	require.NoError(t, err)
+	s.draw()
+	good := e.Cutouts[0]
+	_, ok := s.hole(&good)
+	require.True(t, ok)
+	for name, spoil := range map[string]func(*estimate.CutoutResult){
+		"of another top":         func(c *estimate.CutoutResult) { c.Run = "Nowhere" },
+		"two corners":            func(c *estimate.CutoutResult) { c.Outline, c.Making = c.Outline[:2], &estimate.CutoutMaking{} },
+		"a triangle of no shape": func(c *estimate.CutoutResult) { c.Outline = c.Outline[:3] },
+	} {
+		bad := good
+		spoil(&bad)
+		_, ok := s.hole(&bad)
+		require.False(t, ok, name)
+	}
+}
+
+// The line that is scribed is drawn where walls are not straight, through the places that it has.
+func TestTheScribedLineIsDrawn(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	doc, err := Draw(e, Options{})
+	require.NoError(t, err)
+	scribed := func(doc []byte) (lines []string) {
+		for _, m := range polygon.FindAllStringSubmatch(string(doc), -1) {
+			if m[2] == "2 0.8" {
+				lines = append(lines, m[1])
+			}
+		}
+		return lines
+	}
+	require.Empty(t, scribed(doc))
+	e.Runs[1].Piece.Scribed = e.Runs[1].Piece.Outline
+	doc, err = Draw(e, Options{})
+	require.NoError(t, err)
+	lines := scribed(doc)
+	require.Len(t, lines, 1)
+	require.Len(t, strings.Fields(lines[0]), len(e.Runs[1].Piece.Outline))
+	require.Contains(t, string(doc), `<polygon points="`+lines[0]+`" fill="none" stroke="`+pen.Ink+`" stroke-width="0.25"`,
+		"here the piece's own outline")
+}
+
+// Pictures of one piece for paper, a screen and a phone may stand in one page: each has an id of its own.
+func TestPicturesOfAPieceHaveIdsOfTheirOwn(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	id, seen := regexp.MustCompile(` id="([^"]*)"`), map[string]bool{}
+	for i := range e.Runs {
+		for _, o := range []Options{{Width: 174}, {Width: 180, Screen: true}, {Narrow: true}} {
+			p, err := Piece(e, i, o)
+			require.NoError(t, err)
+			for _, doc := range [][]byte{p.Above, p.Below} {
+				for _, m := range id.FindAllStringSubmatch(string(doc), -1) {
+					require.False(t, seen[m[1]], m[1])
+					seen[m[1]] = true
+				}
+			}
+		}
+	}
+	require.NotEmpty(t, seen)
+}
+
 // The smallest difference that a drawing shows is the one at which its figure no longer reads nothing.
 func TestTheLeastDifferenceIsTheOneThatCanBeRead(t *testing.T) {
 	for _, units := range []measure.System{measure.Inches, measure.Millimetres} {
