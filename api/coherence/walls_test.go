@@ -13,7 +13,7 @@ import (
 // with the wall joint, the scribed outline with the piece.
 func TestWallsAgreeWithTheTopThatIsScribedToThem(t *testing.T) {
 	cat := storetest.Demo(t)
-	scribed := 0
+	scribed, ends := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)
 		if len(o.names) > 3 {
@@ -79,32 +79,82 @@ func TestWallsAgreeWithTheTopThatIsScribedToThem(t *testing.T) {
 			math.Abs(gap.get("most").num()-gap.get("least").num()-greatest) > 0.021*unit {
 			t.Fatalf("gap %v beside a joint of %v", gap.v, run.get("wall_joint", "width").v)
 		}
-		edge, through := wall.get("length").num(), 0.0 // with the ends of pieces that go through to this wall
-		for k := max(i-1, 0); k <= min(i, len(o.names)-2); k++ {
+		metres := 0.0
+		if greatest > 0 {
+			metres = wall.get("length").num()
+		}
+		if math.Abs(wall.get("length").num()-run.get("piece", "wall_edge").num()) > 0.011*unit {
+			t.Fatalf("the table is %v long, the wall edge %v", wall.get("length").v, run.get("piece", "wall_edge").v)
+		}
+		for k := max(i-1, 0); k <= min(i, len(o.names)-2); k++ { // pieces that go through to this wall
 			c := n.get("corners").list()[k]
 			other := map[string]int{"first": k, "second": k + 1}
 			side, _ := c.get("through").v.(string)
 			if at, ok := other[side]; ok && at != i && c.get("angle").num() < 180 {
-				through += n.get("runs").list()[at].get("depth").num() / math.Sin(c.get("angle").num()*degree)
+				metres += throughEndAgrees(t, n.get("runs").list()[at], run, c.get("angle").num(), map[bool]string{true: "end", false: "start"}[at == k], unit)
+				ends++
 			}
-		}
-		if math.Abs(edge-run.get("piece", "wall_edge").num()-through) > 0.02*unit {
-			t.Fatalf("the table is %v long, the wall edge %v and what goes through to it %v", edge, run.get("piece", "wall_edge").v, through)
 		}
 		minutes := minutesOf(n, "scribe_walls")
 		if minutes.has("likely") != (greatest > 0) {
 			t.Fatalf("scribing takes %v for a depth of %v", minutes.v, greatest)
 		}
 		if greatest > 0 {
-			scribesMetres(t, minutes, edge/unit/1000)
+			scribesMetres(t, minutes, metres/unit/1000)
 		}
 		if run.get("piece").has("scribed") != (greatest > 0) {
 			t.Fatalf("scribed by %v without an outline, or not with one: %v", greatest, wall.v)
 		}
 	})
-	if scribed < 10 {
-		t.Fatalf("%d tops were scribed: too few", scribed)
+	if scribed < 10 || ends < 5 {
+		t.Fatalf("%d tops were scribed, %d ends of pieces that go through: too few", scribed, ends)
 	}
+}
+
+// throughEndAgrees: where a piece goes through to a wall that is not straight, its end lies along that wall for d/sin θ and has a table
+// of its own, of what the wall's tells; it is in the piece's finished outline. What of it is scribed is returned.
+func throughEndAgrees(t *rapid.T, piece, beside node, angle float64, edge string, unit float64) (scribed float64) {
+	t.Helper()
+	whole := beside.get("walls").list()[0]
+	crooked := whole.get("greatest").num() > 0
+	var end node
+	var all []node
+	if piece.has("walls") {
+		all = piece.get("walls").list()
+	}
+	for _, w := range all {
+		if w.has("wall_of") {
+			if w.get("wall_of").text() != beside.get("name").text() || w.get("edge").text() != edge {
+				t.Fatalf("an end at another wall: %v", w.v)
+			}
+			end = w
+		}
+	}
+	if (end.v != nil) != crooked || piece.get("piece").has("scribed") != crooked {
+		t.Fatalf("a wall that is crooked by %v and the end at it: %v", whole.get("greatest").v, end.v)
+	}
+	if !crooked {
+		return 0
+	}
+	length := piece.get("depth").num() / math.Sin(angle*degree)
+	stations := end.get("stations").list()
+	if math.Abs(end.get("length").num()-length) > 0.02*unit || math.Abs(stations[len(stations)-1].get("at").num()-length) > 0.02*unit {
+		t.Fatalf("an end of %v, its table to %v, for a depth at an angle that make %v", end.get("length").v, stations[len(stations)-1].get("at").v, length)
+	}
+	deepest, least := 0.0, math.Inf(1)
+	for _, s := range stations {
+		deepest, least = max(deepest, s.get("remove").num()), min(least, s.get("remove").num())
+	}
+	if least != 0 || math.Abs(deepest-end.get("greatest").num()) > 0.011*unit || deepest > whole.get("greatest").num()+0.011*unit {
+		t.Fatalf("from %v to %v is removed, at most %v, of the wall %v", least, deepest, end.get("greatest").v, whole.get("greatest").v)
+	}
+	if end.get("gap", "scribed").num() != whole.get("gap", "scribed").num() || end.get("cover").text() != whole.get("cover").text() {
+		t.Fatalf("one gap along the wall: %v and %v", end.v, whole.v)
+	}
+	if end.get("greatest").num() > 0 {
+		return end.get("length").num()
+	}
+	return 0
 }
 
 // scribesMetres: of the demo's step (15 min and 12 a metre likely, 25 and 22 at most) the two figures tell by what the whole is

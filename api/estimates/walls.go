@@ -28,6 +28,9 @@ func walkWalls(f *wire.Fields, all *[]estimate.Crooked) {
 	wire.List(f, "walls", all, func(f *wire.Fields, c *estimate.Crooked) {
 		f.Open()
 		wire.Word(f, "edge", &c.Edge)
+		if c.WallOf != "" || f.Reads() {
+			wire.Word(f, "wall_of", &c.WallOf)
+		}
 		f.Made("length", &c.Length)
 		f.Angle("slope", &c.Slope)
 		f.Sized("greatest", &c.Greatest, measure.Least)

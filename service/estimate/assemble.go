@@ -56,6 +56,9 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 		e.Runs[i].Walls = w.crookedOf(i, &e.Runs[i], c.layout)
 		e.Runs[i].Piece.Scribed = w.scribedOutline(i, c.layout)
 	}
+	for i := range e.Runs {
+		e.Runs[i].Walls = append(e.Runs[i].Walls, w.throughWalls(i, e.Runs, c.layout)...)
+	}
 	if w.builtUp() && !e.hollow() {
 		return nil, impossible("/top/build", "Nothing would be left hollow: what stands below, the seams' hardware and the strips take all of the slabs.", `Ask for "laminated": layers all over.`)
 	}
@@ -69,7 +72,6 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.warnSeries(c)
 	w.warnBare()
 	w.warnWalls(steps.Steps)
-	w.warnThroughEnds(c.layout)
 	w.warnBestLines(c.layout)
 	if e.Base, err = w.based(c); err != nil {
 		return nil, err

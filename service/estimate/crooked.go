@@ -34,10 +34,11 @@ type WallOrder struct {
 // Crooked is what a wall asks of a run's piece.
 type Crooked struct {
 	Edge     string
-	Length   measure.Length // of this edge of the piece, with the ends of pieces that go through at its corners
+	WallOf   string         // the run whose wall it is, of an end that goes through to it at a corner; else empty
+	Length   measure.Length // of this edge of the piece
 	Slope    measure.Angle  // of the best line against the string
 	Stations []scribe.Station
-	Greatest measure.Length // the blank is wider, at an end longer, by it
+	Greatest measure.Length // the blank is wider, at a free end longer, by it
 	// Gap after scribing, and from where to where it would range without.
 	Scribed, Least, Most measure.Length
 	Left                 bool  // straight: nothing is scribed, the gap ranges from Least to Most
@@ -166,7 +167,8 @@ func (w *work) resolveWall(wall *WallOrder) error {
 	return nil
 }
 
-// crookedOf is what the walls of run i ask, in the order wall, start, end; nil where none was told.
+// crookedOf is what the walls of run i ask, in the order wall, start, end; nil where none was told. What a piece is asked by its
+// neighbour's wall comes behind (throughend.go).
 func (w *work) crookedOf(i int, r *RunResult, l *plan.Layout) []Crooked {
 	if w.crooked == nil {
 		return nil
@@ -208,38 +210,40 @@ func (w *work) crookedText(c *Crooked, run string) string {
 		}
 		return fmt.Sprintf("The %s of run %s is left straight: the gap is from %s to %s; %s.", side, run, w.phrase(c.Least), w.phraseUp(c.Most), how)
 	}
-	text := fmt.Sprintf("Scribe the %s of run %s: up to %s comes off the blank, which is larger by that.", side, run, w.phraseUp(c.Greatest))
-	if c.Most <= w.set.WallGapLimit {
-		return text + fmt.Sprintf(" Left straight, the gap would be from %s to %s, which a covering still hides.", w.phrase(c.Least),
-			w.phraseUp(c.Most))
-	}
-	return text + fmt.Sprintf(" Left straight, the gap would be from %s to %s, more than a covering hides.", w.phrase(c.Least),
-		w.phraseUp(c.Most))
+	return fmt.Sprintf("Scribe the %s of run %s: up to %s comes off the blank, which is larger by that.", side, run, w.phraseUp(c.Greatest)) +
+		w.ifLeftStraight(c)
 }
 
-// edgeLength is how much of a wall's edge is scribed: of run i's piece and of the ends of pieces that go through there. Free ends are
-// square.
+// ifLeftStraight says from where to where a gap would range without scribing.
+func (w *work) ifLeftStraight(c *Crooked) string {
+	text := fmt.Sprintf(" Left straight, the gap would be from %s to %s, ", w.phrase(c.Least), w.phraseUp(c.Most))
+	if c.Most <= w.set.WallGapLimit {
+		return text + "which a covering still hides."
+	}
+	return text + "more than a covering hides."
+}
+
+// edgeLength is how long an edge of run i's piece is at its wall. Free ends are square.
 func (w *work) edgeLength(edge string, i int, l *plan.Layout) measure.Length {
 	if edge != AtWall {
 		return w.runs[i].Depth
 	}
-	length := l.Pieces[i].WallEdge
-	for k := max(i-1, 0); k <= min(i, len(w.corners)-1); k++ {
-		if t, ok := w.throughAt(k, l); ok && t.wall == i {
-			length += t.to - t.from
-		}
-	}
-	return length
+	return l.Pieces[i].WallEdge
 }
 
-// scribedEdges is how many metres of edge are scribed: every edge whose wall is not straight, from end to end.
-func (w *work) scribedEdges(pieces []*shape) (run measure.Length) {
-	for i := range w.crooked {
-		run += pieces[i].wallEdge
-		for _, end := range [...]*scribe.Profile{w.crooked[i].start, w.crooked[i].end} {
-			if greatest(end) > 0 {
-				run += w.runs[i].Depth
-			}
+// scribedEdges is how much of run i's piece is scribed: every edge whose wall is not straight, from end to end.
+func (w *work) scribedEdges(i int, l *plan.Layout) (run measure.Length) {
+	if w.crooked == nil {
+		return 0
+	}
+	for _, edge := range [...]string{AtWall, AtStart, AtEnd} {
+		if greatest(*w.crooked[i].at(edge)) > 0 {
+			run += w.edgeLength(edge, i, l)
+		}
+	}
+	for k := max(i-1, 0); k <= min(i, len(w.corners)-1); k++ {
+		if t, ok := w.throughAt(k, l); ok && t.piece == i && w.crooked[t.wall].wall.Crooked(t.from, t.to) {
+			run += t.to - t.from
 		}
 	}
 	return run
@@ -258,111 +262,6 @@ func (w *work) warnWalls(steps []labour.Step) {
 					w.runs[i].Name, w.phraseUp(most)))
 		}
 	}
-}
-
-// scribedOutline is run i's piece with its edges as the walls are; nil where they are straight or not told. It follows the
-// nominal outline: each crooked edge is drawn out to the wall, station by station, and its ends along the cuts that meet
-// it.
-func (w *work) scribedOutline(i int, l *plan.Layout) []plan.Point {
-	if w.crooked == nil {
-		return nil
-	}
-	c := &w.crooked[i]
-	if greatest(c.wall)+greatest(c.start)+greatest(c.end) == 0 {
-		return nil
-	}
-	type local struct{ along, in measure.Length } // in: from the front
-	outline := l.Pieces[i].Outline
-	n := len(outline)
-	nominal := make([]local, n)
-	for k, p := range outline {
-		nominal[k].along, nominal[k].in = l.Local(i, p)
-	}
-	depth, length := w.runs[i].Depth, w.runs[i].Length
-	near := func(a, b measure.Length) bool { return magnitude(a-b) < 1e-3 }
-	edgeOf := func(a, b local) *scribe.Profile {
-		switch {
-		case near(a.in, depth) && near(b.in, depth):
-			return c.wall
-		case i == 0 && near(a.along, 0) && near(b.along, 0):
-			return c.start
-		case i == len(w.runs)-1 && near(a.along, length) && near(b.along, length):
-			return c.end
-		}
-		return nil
-	}
-	// out moves a place beyond an edge by what the wall draws back there; towards is the cut that the place slides along.
-	out := func(p local, of *scribe.Profile, towards local) local {
-		if of == nil {
-			return p
-		}
-		if of == c.wall {
-			extra := of.ExtraAt(p.along)
-			if rise := p.in - towards.in; magnitude(rise) > 1e-6 {
-				p.along += (p.along - towards.along) / rise * extra
-			}
-			p.in += extra
-			return p
-		}
-		extra := of.ExtraAt(depth - p.in)
-		if of == c.start {
-			p.along -= extra
-		} else {
-			p.along += extra
-		}
-		return p
-	}
-	most := n
-	for _, edge := range [...]*scribe.Profile{c.wall, c.start, c.end} {
-		if edge != nil {
-			most += len(edge.Stations)
-		}
-	}
-	points := make([]plan.Point, 0, most)
-	add := func(p local) { points = append(points, l.Place(i, p.along, p.in)) }
-	for k := range n {
-		before, here, after := nominal[(k+n-1)%n], nominal[k], nominal[(k+1)%n]
-		into, from := edgeOf(before, here), edgeOf(here, after)
-		corner := here
-		if into == c.wall && into != nil {
-			corner = out(corner, into, after)
-		}
-		if from == c.wall && from != nil {
-			corner = out(corner, from, before)
-		}
-		for _, end := range []*scribe.Profile{into, from} {
-			if end != nil && end != c.wall {
-				corner = out(corner, end, corner)
-			}
-		}
-		add(corner)
-		if from == nil {
-			continue
-		}
-		place := func(s *scribe.Station) local {
-			if from == c.wall {
-				return local{s.At, depth + s.Extra}
-			}
-			p := local{here.along, depth - s.At}
-			return out(p, from, p)
-		}
-		between := func(x, a, b measure.Length) bool { return x > min(a, b)+1e-6 && x < max(a, b)-1e-6 }
-		forward := from == c.wall && after.along > here.along || from != c.wall && after.in < here.in
-		for m := range from.Stations {
-			s := &from.Stations[m]
-			if !forward {
-				s = &from.Stations[len(from.Stations)-1-m]
-			}
-			inside := between(s.At, here.along, after.along)
-			if from != c.wall {
-				inside = between(depth-s.At, here.in, after.in)
-			}
-			if inside {
-				add(place(s))
-			}
-		}
-	}
-	return points
 }
 
 // coverOfEnd is what covers the gap at a free end that stands at a wall, and how wide that gap is where it is widest. Along the

@@ -28,7 +28,7 @@ type shape struct {
 	laminated  measure.Area
 	endJoints  int
 	clampHours float64
-	wallEdge   measure.Length // along its wall, with the ends of pieces that go through there; 0: the wall is straight
+	scribed    measure.Length // of its edges
 
 	near    [2]nearness // of what carries it to its seams, at its start and at its end
 	fixings []fixed
@@ -118,9 +118,7 @@ func (w *work) reckonShape(i int, l *plan.Layout, fixings []fixed) shape {
 	if g, ok := w.planGlueUp(i, b); ok {
 		s.clampHours = g.Hours
 	}
-	if w.crooked != nil && greatest(w.crooked[i].wall) > 0 {
-		s.wallEdge = w.edgeLength(AtWall, i, l)
-	}
+	s.scribed = w.scribedEdges(i, l)
 	return s
 }
 

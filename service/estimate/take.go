@@ -244,8 +244,9 @@ func (w *work) job(l *plan.Layout, t *takeOff, parts []*option) labour.Job {
 		j.Staves, j.StaveRun, j.BuildUps = j.Staves+s.staves, j.StaveRun+s.staveRun, j.BuildUps+s.buildUps
 		j.GlueRun, j.Laminated, j.EndJoints = j.GlueRun+s.glueRun, j.Laminated+s.laminated, j.EndJoints+s.endJoints
 		j.ClampHours += s.clampHours
+		j.Scribed += s.scribed
 	}
-	j.EdgeRun, j.Scribed = w.edgeRun(l), w.scribedEdges(t.shapes)
+	j.EdgeRun = w.edgeRun(l)
 	j.Sealant, j.CoverStrip = w.coverWalls(l, parts)
 	if w.base != nil {
 		j.Brackets, j.Legs, j.Timber = w.base.supply.brackets, w.base.supply.legs, w.base.supply.battens+w.blockingRun(l)

@@ -119,3 +119,52 @@ func (p *Profile) Stretch(from, to measure.Length) *Profile {
 	}
 	return &out
 }
+
+// Reversed is a profile of a length told from its other end.
+func (p *Profile) Reversed(length measure.Length) *Profile {
+	out := *p
+	out.Slope, out.Intercept = -p.Slope, p.Intercept+measure.Length(p.Slope)*length
+	out.Stations = make([]Station, 0, len(p.Stations))
+	for i := len(p.Stations) - 1; i >= 0; i-- {
+		s := p.Stations[i]
+		s.At = length - s.At
+		out.Stations = append(out.Stations, s)
+	}
+	return &out
+}
+
+// Foremost counts what is removed from where these stations draw back most: of a stretch of a wall that is cut from an edge of its own.
+func (p *Profile) Foremost() {
+	least, most := p.Reach(p.Stations[0].At, p.Stations[len(p.Stations)-1].At)
+	if p.Greatest = most - least; p.Greatest < straight {
+		p.Greatest = 0
+	}
+	for i := range p.Stations {
+		if s := &p.Stations[i]; p.Greatest > 0 {
+			s.Remove = most - s.Extra
+		} else {
+			s.Remove = 0
+		}
+	}
+}
+
+// Crooked reports whether anything is scribed from one place to another. A nil profile is straight.
+func (p *Profile) Crooked(from, to measure.Length) bool {
+	if p == nil || p.Greatest == 0 {
+		return false
+	}
+	least, most := p.Reach(from, to)
+	return most-least >= straight
+}
+
+// Reach is the least and the most that the slab reaches beyond its nominal edge from one place to another.
+func (p *Profile) Reach(from, to measure.Length) (least, most measure.Length) {
+	a, b := p.ExtraAt(from), p.ExtraAt(to)
+	least, most = min(a, b), max(a, b)
+	for i := range p.Stations {
+		if s := &p.Stations[i]; s.At > from && s.At < to {
+			least, most = min(least, s.Extra), max(most, s.Extra)
+		}
+	}
+	return least, most
+}
