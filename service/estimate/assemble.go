@@ -97,7 +97,7 @@ func (w *work) compared(c *chosen) (*Comparison, error) {
 		}
 	}
 	w.warnCorners(c)
-	return &Comparison{Units: w.units, Currency: w.set.Currency, Revision: w.cat.Revision,
+	return &Comparison{stops: w.stopsAt(c.layout), Units: w.units, Currency: w.set.Currency, Revision: w.cat.Revision,
 		PricedAsOf:  w.order.Pricing.AsOf,
 		Assumptions: w.assumptions, Corners: c.corners, Warnings: w.warnings, Cautions: w.cautions(0),
 		Sources: w.sources(), Workings: w.workings, Conditioning: w.conditioned()}, nil

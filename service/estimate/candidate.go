@@ -59,6 +59,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 		}
 		o.reckonSeam(w, k)
 	}
+	o.facts.NoWay = w.stoppedWith(k, o.layout)
 	if w.sketching && !joint.Weigh(&o.facts).Feasible {
 		return o, nil // whatever its hardware is
 	}

@@ -48,6 +48,12 @@ func (w *work) chooseCorners() (*chosen, error) {
 	if err != nil {
 		return nil, err
 	}
+	if w.stopsAt(best.layout) {
+		if other := w.chooseToPass(); other != nil {
+			w.forget(best)
+			best = other
+		}
+	}
 	w.tell(best)
 	return best, nil
 }
@@ -64,16 +70,26 @@ func (w *work) chooseFrom() {
 // chooseChain chooses the corners from the best sketch, or from the plainest beginning, from which is also told what
 // the top is refused for.
 func (w *work) chooseChain() (*chosen, error) {
-	lines := w.frontLines()
 	if len(w.corners) > 1 {
-		if s := w.sketchChain(lines); s != nil {
-			if c, err := w.chooseWith(s.lines, s.joints, true); err == nil {
-				return w.swapped(c), nil
-			}
+		if c := w.chooseSketched(); c != nil {
+			return c, nil
 		}
 		w.shed.Economize() // a top of which no sketch can be made is most likely refused
 	}
-	return w.chooseWith(lines, nil, false)
+	return w.chooseWith(w.frontLines(), nil, false)
+}
+
+// chooseSketched chooses the corners of a chain from the best sketch; nil when there is none, or none that can be made.
+func (w *work) chooseSketched() *chosen {
+	s := w.sketchChain(w.frontLines())
+	if s == nil {
+		return nil
+	}
+	c, err := w.chooseWith(s.lines, s.joints, true)
+	if err != nil {
+		return nil
+	}
+	return w.swapped(c)
 }
 
 // frontLines are the fixed lines that a chain begins with: the caller's, or every run's front.

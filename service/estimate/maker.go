@@ -45,14 +45,13 @@ func (m *Maker) Catalogue() *catalogue.Snapshot { return m.cat }
 // once. When the context ends, it stops at the next candidate and returns the context's error.
 func (m *Maker) Make(ctx context.Context, order Order) (*Estimate, error) {
 	m.begin()
-	seams, any := seamsNamed(&order.Top)
-	d, err := m.makeOf(ctx, &order, seams, any)
-	if order.Top.StraightJoints != StraightForbid && ctx.Err() == nil && (err != nil && m.bench.lacksWood || d.stopped()) {
-		if more, found := m.propose(&order, seams, err != nil); found {
-			m.again()
-			if divided, second := m.makeOf(ctx, &order, more, true); second == nil {
-				d, err = divided, nil
-			}
+	seams := seamsNamed(&order.Top)
+	d, err := m.makeOf(ctx, &order, seams)
+	if short := err != nil && m.bench.lacksWood; ctx.Err() == nil && (short || d.stopped()) {
+		if other, found := divided(m, &order, seams, short, func(more [][]inLine) (draft, error) {
+			return m.makeOf(ctx, &order, more)
+		}); found {
+			d, err = other, nil
 		}
 	}
 	if err != nil {
@@ -80,8 +79,8 @@ func (m *Maker) finish(ctx context.Context, d *draft) (*Estimate, error) {
 }
 
 // makeOf works out an order with straight seams in its runs, if any.
-func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine, any bool) (draft, error) {
-	if !any {
+func (m *Maker) makeOf(ctx context.Context, order *Order, seams [][]inLine) (draft, error) {
+	if !anySeam(seams) {
 		return m.makeJoined(ctx, *order)
 	}
 	p, err := m.parted(order, seams)
@@ -135,11 +134,6 @@ func (m *Maker) weigh(ctx context.Context, order Order, e *Estimate) (*Estimate,
 	return e, nil
 }
 
-// stopped reports whether a piece of a top does not pass the way to its place.
-func (e *Estimate) stopped() bool {
-	return e != nil && e.Carrying != nil && slices.ContainsFunc(e.Carrying.Pieces, func(c Carried) bool { return !c.Passes })
-}
-
 func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
 	w, err := m.resolve(order)
 	if err != nil {
@@ -156,22 +150,20 @@ func (m *Maker) make(ctx context.Context, order Order) (*Estimate, error) {
 // Compare works out the corners alone: every candidate with its findings, hardware and cost. It ends as Make does.
 func (m *Maker) Compare(ctx context.Context, order Order) (*Comparison, error) {
 	m.begin()
-	seams, any := seamsNamed(&order.Top)
-	c, err := m.compareOf(ctx, &order, seams, any)
-	if order.Top.StraightJoints == StraightForbid || ctx.Err() != nil || err == nil || !m.bench.lacksWood {
-		return c, err
-	}
-	if more, found := m.propose(&order, seams, true); found {
-		m.again()
-		if divided, second := m.compareOf(ctx, &order, more, true); second == nil {
-			return divided, nil
+	seams := seamsNamed(&order.Top)
+	c, err := m.compareOf(ctx, &order, seams)
+	if short := err != nil && m.bench.lacksWood; ctx.Err() == nil && (short || c.stopped()) {
+		if other, found := divided(m, &order, seams, short, func(more [][]inLine) (*Comparison, error) {
+			return m.compareOf(ctx, &order, more)
+		}); found {
+			return other, nil
 		}
 	}
 	return c, err
 }
 
-func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine, any bool) (*Comparison, error) {
-	if !any {
+func (m *Maker) compareOf(ctx context.Context, order *Order, seams [][]inLine) (*Comparison, error) {
+	if !anySeam(seams) {
 		return m.compareJoined(ctx, *order)
 	}
 	p, err := m.parted(order, seams)

@@ -48,6 +48,8 @@ type Comparison struct {
 	Workings    []Working
 
 	Conditioning *Conditioning
+
+	stops bool // a piece does not pass the way to its place
 }
 
 // Move works out the movement of one width. Faults carry pointers into the request.

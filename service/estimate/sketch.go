@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 
 	"seamwright/service/hardware"
@@ -70,7 +71,7 @@ func (w *work) sketchChain(lines []hardware.Hold) (best *sketch) {
 	return nil
 }
 
-// short reports whether a run is too long for all wood on sale whichever joints are at its ends: its length depends on no
+// short reports whether a run is too long for all wood on sale, or for the way, whichever joints are at its ends: its length depends on no
 // others. Then no chain can be made, and none need be looked for.
 func (w *work) short() bool {
 	w.joints = w.joints[:0]
@@ -92,6 +93,17 @@ func (w *work) short() bool {
 
 // shortWithAll reports the same of run i, the joints at other corners as they are.
 func (w *work) shortWithAll(i int, joints []plan.Joint) bool {
+	for l := range w.layoutsOf(i, joints) {
+		if w.spare(i, l) >= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// layoutsOf are the layouts with every way to make run i's ends that the caller's wish allows, the joints at other corners as
+// they are.
+func (w *work) layoutsOf(i int, joints []plan.Joint) iter.Seq[*plan.Layout] {
 	ends := [2][]plan.Joint{{{}}, {{}}} // a free end has no joint, and is looked at once
 	if i > 0 {
 		ends[0] = w.waysAt(i - 1)
@@ -99,21 +111,25 @@ func (w *work) shortWithAll(i int, joints []plan.Joint) bool {
 	if i < len(w.corners) {
 		ends[1] = w.waysAt(i)
 	}
-	for _, start := range ends[0] {
-		for _, end := range ends[1] {
-			w.joints = append(w.joints[:0], joints...)
-			if i > 0 {
-				w.joints[i-1] = start
-			}
-			if i < len(w.corners) {
-				w.joints[i] = end
-			}
-			if l, err := w.layouts.lay(w); err == nil && w.spare(i, l) >= 0 {
-				return false
+	return func(yield func(*plan.Layout) bool) {
+		for _, start := range ends[0] {
+			for _, end := range ends[1] {
+				w.joints = append(w.joints[:0], joints...)
+				if i > 0 {
+					w.joints[i-1] = start
+				}
+				if i < len(w.corners) {
+					w.joints[i] = end
+				}
+				if i > 0 && !w.wished(i-1, start) || i < len(w.corners) && !w.wished(i, end) {
+					continue
+				}
+				if l, err := w.layouts.lay(w); err == nil && !yield(l) {
+					return
+				}
 			}
 		}
 	}
-	return true
 }
 
 // partial is a beginning of a chain, corner by corner.

@@ -3,6 +3,7 @@ package estimate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seamwright/service/base"
 	"seamwright/service/division"
@@ -22,16 +23,20 @@ const besideCorner = 300 * measure.Millimetre
 // bearing is how far a seam lies within what carries it, where that is wide enough: both pieces lie on it. Common practice.
 const bearing = 50 * measure.Millimetre
 
-// seamsNamed are the straight seams that the order places, run by run, and whether there are any.
-func seamsNamed(t *Top) (seams [][]inLine, any bool) {
-	seams = make([][]inLine, len(t.Runs))
+// seamsNamed are the straight seams that the order places, run by run.
+func seamsNamed(t *Top) [][]inLine {
+	seams := make([][]inLine, len(t.Runs))
 	for i := range t.Runs {
 		for _, s := range t.Runs[i].StraightSeams {
 			seams[i] = append(seams[i], inLine{s, SeamNamed})
-			any = true
 		}
 	}
-	return seams, any
+	return seams
+}
+
+// anySeam reports whether any run has one.
+func anySeam(seams [][]inLine) bool {
+	return slices.ContainsFunc(seams, func(s []inLine) bool { return len(s) > 0 })
 }
 
 // without is an order without the straight seams that it places.
@@ -115,8 +120,9 @@ func (w *work) cutBySeam(i int, at measure.Length) error {
 }
 
 // propose adds straight seams to the runs that are too long: for the wood, where the top was refused for it, and for the
-// way. It reports whether there are any more.
-func (m *Maker) propose(order *Order, seams [][]inLine, noWood bool) (more [][]inLine, any bool) {
+// way. With sure only those that are too long whichever joints are at their ends, else those that may be: as the longest of
+// them have it. It reports whether there are any more.
+func (m *Maker) propose(order *Order, seams [][]inLine, noWood, sure bool) (more [][]inLine, any bool) {
 	w, err := m.whole(order)
 	if err != nil {
 		return nil, false
@@ -134,7 +140,7 @@ func (m *Maker) propose(order *Order, seams [][]inLine, noWood bool) (more [][]i
 			continue
 		}
 		longest, reason := w.longestPiece(i, l, noWood)
-		if reason == "" {
+		if reason == "" || sure && !w.tooLongInAll(i, noWood) {
 			continue
 		}
 		for _, at := range w.dividedAt(i, l, longest) {
@@ -144,6 +150,20 @@ func (m *Maker) propose(order *Order, seams [][]inLine, noWood bool) (more [][]i
 		pieces += len(more[i])
 	}
 	return more, any && pieces <= MostPieces
+}
+
+// tooLongInAll reports whether run i is too long, for the wood or the way, whichever joints are at its ends.
+func (w *work) tooLongInAll(i int, noWood bool) bool {
+	joints := make([]plan.Joint, len(w.corners))
+	for k := range joints {
+		joints[k] = w.jointAt(k, plan.Joint{Kind: plan.Miter})
+	}
+	for l := range w.layoutsOf(i, joints) {
+		if _, reason := w.longestPiece(i, l, noWood); reason == "" {
+			return false
+		}
+	}
+	return true
 }
 
 // someLayout is a layout of the top, in which no piece is shorter along the wall than it will be; nil when there is none.

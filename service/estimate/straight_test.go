@@ -139,7 +139,7 @@ func shifts(c *estimate.Candidate) (out []float64) {
 // A turn that the long leg does not pass: every piece then does.
 func TestARunThatDoesNotPassIsMadeOfPieces(t *testing.T) {
 	t.Parallel()
-	o := carried(deskA(), passage.Step{Kind: passage.Turn, First: 30 * in, Second: 30 * in, Height: 80 * in})
+	o := carried(deskA(), passage.Step{Kind: passage.Turn, First: 24 * in, Second: 24 * in, Height: 80 * in})
 	e := mustMake(t, o)
 	require.Equal(t, estimate.CarryPieces, e.Carrying.Advice)
 	for _, p := range e.Carrying.Pieces {

@@ -184,8 +184,17 @@ func (w *work) firstOfStock(i int) int {
 	return i
 }
 
-// spare is by how much run i's piece could be longer for the longest wood on sale; negative: none is long enough.
+// spare is by how much run i's piece could be longer for the longest wood on sale and, where joints are chosen by it, for
+// the way; negative: it is too long.
 func (w *work) spare(i int, l *plan.Layout) measure.Length {
+	if w.passable != nil {
+		return min(w.spareWood(i, l), w.spareWay(i, l))
+	}
+	return w.spareWood(i, l)
+}
+
+// spareWood is the same for the wood alone; negative: none is long enough.
+func (w *work) spareWood(i int, l *plan.Layout) measure.Length {
 	need := w.shapeOf(i, l).blank.Length
 	if p := w.panels[i]; p != nil {
 		return p.Longest() - need

@@ -39,7 +39,9 @@ func TestAJoinedTopThatDoesNotPassIsJoinedOnSite(t *testing.T) {
 	}{
 		{"a garage door", []passage.Step{{Kind: passage.Door, Width: 96 * in, Height: 84 * in}}, estimate.CarryJoined, nil},
 		{"a turn for pieces alone", []passage.Step{narrow}, estimate.CarryPieces, true},
-		{"a turn too tight for the long piece", []passage.Step{{Kind: passage.Turn, First: 30 * in, Second: 30 * in, Height: 80 * in}},
+		{"a turn for the long piece where the other goes through", []passage.Step{{Kind: passage.Turn, First: 30 * in, Second: 30 * in, Height: 80 * in}},
+			estimate.CarryPieces, true},
+		{"a turn too tight for the long piece", []passage.Step{{Kind: passage.Turn, First: 24 * in, Second: 24 * in, Height: 80 * in}},
 			estimate.CarrySplit, true},
 		{"a hatch smaller than the top is deep", []passage.Step{{Kind: passage.Door, Width: 8 * in, Height: 5 * in}},
 			estimate.CarryCannot, true},

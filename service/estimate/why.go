@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"slices"
 
 	"seamwright/service/joint"
 )
@@ -39,9 +40,15 @@ func (w *work) reason(o *option) string {
 	return "one slab runs straight through and the other meets it with a plain cut, which is simple and sound"
 }
 
-// alternative says what excludes a plain miter, and what the runner-up of another kind lost by.
+// alternative says what excludes a plain miter, or joints for the way, and what the runner-up of another kind lost by.
 func (w *work) alternative(k int, o *option, all []*option) string {
 	text := excludedMiter(o, all)
+	if slices.ContainsFunc(all, func(o *option) bool { return o.facts.NoWay != "" }) {
+		if text != "" {
+			text += "; "
+		}
+		text += "joints are out whose pieces would not pass the way"
+	}
 	other := runnerUp(o, all)
 	if other == nil {
 		return text

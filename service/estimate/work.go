@@ -47,13 +47,14 @@ type work struct {
 	hardest measure.Force
 
 	conditioning Conditioning
-	crooked      []profiles    // of each run, of edges that are scribed; nil: no wall was told
-	left         []profiles    // of edges that are left straight
-	together     *Carried      // the joined top on its way; nil: not looked at yet
-	lift         hardware.Lift // where the order asks how its pieces are lifted
-	walk         *passage.Walk // to the place, its defaults taken; nil: not looked at
-	base         *foundation   // what stands under the runs; nil: not told
-	carried      string        // what else would carry the top, as it was told for a strip; empty: not yet
+	crooked      []profiles       // of each run, of edges that are scribed; nil: no wall was told
+	left         []profiles       // of edges that are left straight
+	together     *Carried         // the joined top on its way; nil: not looked at yet
+	lift         hardware.Lift    // where the order asks how its pieces are lifted
+	walk         *passage.Walk    // to the place, its defaults taken; nil: not looked at
+	passable     []measure.Length // of each run, the longest piece that passes the way; nil: joints are chosen whatever passes
+	base         *foundation      // what stands under the runs; nil: not told
+	carried      string           // what else would carry the top, as it was told for a strip; empty: not yet
 
 	kept      []plan.Joint   // the only joints that are tried; nil: all
 	sketching bool           // wood costs what its size does; no boards are chosen for it

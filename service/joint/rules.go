@@ -31,6 +31,11 @@ func judgeWood(f *Facts) (Finding, bool) {
 	return excluded(Cutting, f.NoWood), f.NoWood != ""
 }
 
+// judgeWay excludes a joint whose pieces do not pass the way to their place, where another's do.
+func judgeWay(f *Facts) (Finding, bool) {
+	return excluded(Site, f.NoWay), f.NoWay != ""
+}
+
 // judgeEdge: a moulded edge leaves a notch at the inner corner of a plain butt, the deeper the worse, and meets itself
 // in a miter. At an outer corner a butt turns it on the through run's end grain. An edge that is no more than eased
 // says nothing, but that a mason's miter has nothing to carry round.

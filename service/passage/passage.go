@@ -63,8 +63,8 @@ type Verdict struct {
 	Straight measure.Length
 }
 
-// touching is by how much a piece may be longer than what passes through rounding, in millimetres.
-const touching = measure.Length(1e-6)
+// Touching is by how much a piece may be longer than what passes through rounding, in millimetres.
+const Touching = measure.Length(1e-6)
 
 // Walk is a way that several pieces are carried along. What it finds of turns and cars it keeps for the next piece, which gets the
 // same answer that it would get alone. It is for one goroutine at a time.
@@ -136,7 +136,7 @@ func (w *Walk) round(width, first, second, angle float64) float64 {
 }
 
 // fits reports whether a piece is no longer than what passes.
-func fits(p Piece, longest measure.Length) bool { return p.Length <= longest+touching }
+func fits(p Piece, longest measure.Length) bool { return p.Length <= longest+Touching }
 
 // orNoLimit is a height, where zero is none.
 func orNoLimit(height measure.Length) float64 {

@@ -12,7 +12,7 @@ func How(s *Step, v *Verdict, units measure.System) string {
 			return "It does not pass " + s.name() + ", however short: depth and thickness are too large for it."
 		}
 		text := "It does not pass " + s.name() + ": at this depth and thickness at most " + most(v.Longest) + " passes"
-		if v.EndUp > v.Longest+touching {
+		if v.EndUp > v.Longest+Touching {
 			text += ", with one end raised " + orAny(v.EndUp, units)
 		}
 		return text + "."
@@ -21,7 +21,7 @@ func How(s *Step, v *Verdict, units measure.System) string {
 	switch {
 	case v.Longest == Unlimited:
 		text += ", whatever its length"
-	case s.Kind == Lift && v.Straight+touching < v.Longest:
+	case s.Kind == Lift && v.Straight+Touching < v.Longest:
 		text += ", up to a length of " + most(v.Longest) + "; longer than " + most(v.Straight) +
 			" it must be turned up on its way through the door"
 	default:

@@ -1,0 +1,128 @@
+package estimate
+
+import (
+	"fmt"
+
+	"seamwright/service/measure"
+	"seamwright/service/passage"
+	"seamwright/service/plan"
+)
+
+// stopping is what was made of an order: an estimate, or a comparison of its corners.
+type stopping interface {
+	stopped() bool // a piece does not pass the way to its place
+}
+
+// stopped reports whether a piece of a top does not pass the way to its place.
+func (e *Estimate) stopped() bool {
+	if e == nil || e.Carrying == nil {
+		return false
+	}
+	for i := range e.Carrying.Pieces {
+		if !e.Carrying.Pieces[i].Passes {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *Comparison) stopped() bool { return c != nil && c.stops }
+
+// divided makes an order of which a piece does not pass the way, or is longer than the wood on sale, with runs made of pieces:
+// first of those that are too long whichever joints are at their ends, then of all that are as the longest joints have them.
+// Short says that it is for the wood. It reports whether any could be made.
+//
+// Common practice: a seam that is not there is the best one.
+func divided[T stopping](m *Maker, order *Order, seams [][]inLine, short bool, try func([][]inLine) (T, error)) (made T, found bool) {
+	if order.Top.StraightJoints == StraightForbid {
+		return made, false
+	}
+	if m.mayMake() {
+		if more, any := m.propose(order, seams, short, true); any {
+			m.again()
+			if other, err := try(more); err == nil && !other.stopped() {
+				return other, true
+			}
+		}
+	}
+	if more, any := m.propose(order, seams, short, false); any {
+		m.again()
+		if other, err := try(more); err == nil {
+			return other, true
+		}
+	}
+	return made, false
+}
+
+// chooseToPass chooses corners so that all pieces pass the way, as a seam that is not there is the best one; nil where none
+// can be.
+//
+// Common practice.
+func (w *work) chooseToPass() *chosen {
+	w.passable = w.longestToPass()
+	if !w.short() {
+		if len(w.corners) > 1 {
+			if c := w.chooseSketched(); c != nil && !w.stopsAt(c.layout) {
+				return c
+			}
+		} else if c, err := w.chooseWith(w.frontLines(), nil, false); err == nil {
+			return c
+		}
+	}
+	w.passable = nil
+	return nil
+}
+
+// longestToPass is the longest piece of each run's depth that passes the way.
+func (w *work) longestToPass() []measure.Length {
+	longest := make([]measure.Length, len(w.runs))
+	for i := range w.runs {
+		longest[i] = passage.Unlimited
+		p := passage.Piece{Length: w.runs[i].Length, Depth: w.runs[i].Depth, Thickness: w.order.Top.Thickness}
+		for _, v := range w.walk.Through(p) {
+			longest[i] = min(longest[i], v.Longest)
+		}
+	}
+	return longest
+}
+
+// spareWay is by how much run i's piece could be longer for the way; negative: it does not pass.
+func (w *work) spareWay(i int, l *plan.Layout) measure.Length {
+	spare := w.passable[i] - l.Pieces[i].Extent
+	if spare < 0 && spare > -passage.Touching {
+		return 0
+	}
+	return spare
+}
+
+// stoppedWith says which piece at corner k does not pass the way as a layout has it; empty where both do, or where joints
+// are not chosen by it. While a chain is sketched, its pieces are looked at when all of its joints are known.
+func (w *work) stoppedWith(k int, l *plan.Layout) string {
+	if w.passable == nil || w.sketching {
+		return ""
+	}
+	for i := k; i <= k+1; i++ {
+		if w.spareWay(i, l) >= 0 {
+			continue
+		}
+		return fmt.Sprintf("Run %s's piece would be %s long, and at most %s passes the way.",
+			w.runs[i].Name, w.phraseUp(l.Pieces[i].Extent), w.phraseDown(w.passable[i]))
+	}
+	return ""
+}
+
+// stopsAt reports whether a piece of a layout does not pass the way.
+func (w *work) stopsAt(l *plan.Layout) bool {
+	if w.walk == nil {
+		return false
+	}
+	for i := range w.runs {
+		p := passage.Piece{Length: l.Pieces[i].Extent, Depth: w.runs[i].Depth, Thickness: w.order.Top.Thickness}
+		for _, v := range w.walk.Through(p) {
+			if !v.Passes {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,156 @@
+package estimate_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamwright/service/estimate"
+	"seamwright/service/joint"
+	"seamwright/service/measure"
+	"seamwright/service/passage"
+	"seamwright/service/plan"
+	"seamwright/store/storetest"
+)
+
+// turning is a turn of corridors of one width, square and high.
+func turning(width measure.Length) passage.Step {
+	return passage.Step{Kind: passage.Turn, First: width, Second: width, Height: 100 * in}
+}
+
+// longestRound is how long a piece that is carried on its edge passes a square turn of two corridors of one width: the line
+// that touches both outer walls and stays its thickness clear of the inner corner, 2√2·width − 2·thickness.
+//
+// Source: plane trigonometry.
+func longestRound(width, thickness measure.Length) measure.Length {
+	return 2*math.Sqrt2*width - 2*thickness
+}
+
+// Where the best joint's pieces do not pass the way, others' do: the top is not divided, and says why.
+func TestJointsAreChosenByTheWay(t *testing.T) {
+	t.Parallel()
+	o := deskA() // A 96, B 72, each 25-1/2 in deep: A is 96 long or, stopping, 70-1/2; B 72 or 46-1/2
+	free := mustMake(t, o)
+	require.Equal(t, plan.First, free.Corners[0].Chosen.Through, "the best joint has A run through")
+	width := 32 * in
+	longest := longestRound(width, 1.5*in)
+	require.Greater(t, longest, 72*in)
+	require.Less(t, longest, 96*in)
+
+	e := mustMake(t, carried(o, turning(width)))
+	require.Len(t, e.Corners, 1, "no straight seam")
+	require.Nil(t, e.Corners[0].InLine)
+	require.Equal(t, plan.Second, e.Corners[0].Chosen.Through)
+	require.Contains(t, e.Corners[0].Why, "joints are out whose pieces would not pass the way")
+	for i := range e.Corners[0].Candidates {
+		c := &e.Corners[0].Candidates[i]
+		excluded := ""
+		for _, f := range c.Findings {
+			if f.Effect == joint.Excludes {
+				require.Equal(t, joint.Site, f.Rule)
+				excluded = f.Text
+			}
+		}
+		require.Equal(t, c.Joint.Through == plan.Second, c.Feasible)
+		require.Equal(t, c.Feasible, excluded == "")
+		if !c.Feasible {
+			require.Equal(t, "Run A's piece would be 96 in long, and at most 87-1/2 in passes the way.", excluded)
+		}
+	}
+	compared, err := estimate.Compare(carried(o, turning(width)), storetest.Demo(t))
+	require.NoError(t, err)
+	require.Equal(t, e.Corners[0].Chosen, compared.Corners[0].Chosen, "the corner alone is chosen as it is in the whole estimate")
+
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Butt, estimate.ThroughFirst
+	named := mustMake(t, carried(o, turning(width)))
+	require.Len(t, named.Corners, 2, "the caller's own joint is kept, and its long piece divided")
+	require.Equal(t, estimate.SeamWay, named.Corners[0].InLine.Reason)
+	require.Len(t, named.Runs, 3, "B passes as the joint has it, and stays whole")
+}
+
+// A run is divided only where it is too long with all joints. The others then are whole, whatever a miter would have asked.
+func TestOnlyWhatIsTooLongIsDivided(t *testing.T) {
+	t.Parallel()
+	o := deskA()
+	o.Top.Runs[0].Length, o.Top.Runs[1].Length = 140*in, 80*in
+	width := 28 * in // 76.2 in pass: A never, B where it stops at A
+	require.Greater(t, longestRound(width, 1.5*in), 70*in)
+	require.Less(t, longestRound(width, 1.5*in), 80*in)
+	e := mustMake(t, carried(o, turning(width)))
+	require.Len(t, e.Runs, 3)
+	require.Equal(t, "A", e.Corners[0].InLine.Run)
+	require.Equal(t, plan.First, e.Corners[1].Chosen.Through, "B stops")
+	for _, p := range e.Carrying.Pieces {
+		require.True(t, p.Passes, p.Run)
+	}
+}
+
+// Held against every joint asked for by name: the top is divided only where none of them passes whole, and the one chosen is
+// as good as any that passes.
+func TestNoTopIsDividedThatPassesWhole(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	ways := []plan.Joint{{Kind: plan.Miter}, {Kind: plan.Butt, Through: plan.First}, {Kind: plan.Butt, Through: plan.Second},
+		{Kind: plan.MasonsMiter, Through: plan.First}, {Kind: plan.MasonsMiter, Through: plan.Second}}
+	whole, divided := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		o := deskA()
+		o.Top.Runs[0].Length = measure.Length(rapid.IntRange(50, 110).Draw(t, "first")) * in
+		o.Top.Runs[1].Length = measure.Length(rapid.IntRange(50, 110).Draw(t, "second")) * in
+		o.Top.Corners[0].Angle = measure.Angle(rapid.IntRange(70, 140).Draw(t, "angle")) * measure.Degree
+		if rapid.Bool().Draw(t, "square edge") {
+			o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+		}
+		o = carried(o, turning(measure.Length(rapid.IntRange(24, 36).Draw(t, "width"))*in))
+		e, err := estimate.Make(o, cat)
+		require.NoError(t, err)
+		var passing []*estimate.Candidate
+		for _, j := range ways {
+			named := o
+			named.Top.StraightJoints = estimate.StraightForbid
+			named.Top.Corners = []estimate.Corner{o.Top.Corners[0]}
+			named.Top.Corners[0].Joint, named.Top.Corners[0].Through = j.Kind, estimate.ThroughWish(j.Through)
+			n, err := estimate.Make(named, cat)
+			if err == nil && n.Carrying.Advice != estimate.CarrySplit && n.Carrying.Advice != estimate.CarryCannot {
+				passing = append(passing, candidate(&n.Corners[0], j.Kind, j.Through))
+			}
+		}
+		if passing == nil {
+			divided++
+			require.Greater(t, len(e.Corners), 1, "none passes whole")
+			return
+		}
+		whole++
+		require.Len(t, e.Corners, 1, "one passes whole")
+		require.True(t, slices.ContainsFunc(passing, func(c *estimate.Candidate) bool { return c.Joint == e.Corners[0].Chosen }))
+		least := passing[0].Cost.Float()
+		for _, c := range passing {
+			least = min(least, c.Cost.Float())
+		}
+		best, chosen := math.MinInt, 0
+		for _, c := range passing {
+			total := beforeCost(c) + joint.CostPoints(&cat.Settings, c.Cost.Float(), least)
+			best = max(best, total)
+			if c.Joint == e.Corners[0].Chosen {
+				chosen = total
+			}
+		}
+		require.Equal(t, best, chosen)
+	})
+	require.Positive(t, whole)
+	require.Positive(t, divided)
+}
+
+// beforeCost is a candidate's score without what it costs more than the cheapest one.
+func beforeCost(c *estimate.Candidate) int {
+	score := c.Score
+	for _, f := range c.Findings {
+		if f.Rule == joint.CostRule {
+			score -= f.Points
+		}
+	}
+	return score
+}
