@@ -2,6 +2,7 @@ package hardware_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -97,6 +98,19 @@ func TestCheckFindsRecessesOfScrews(t *testing.T) {
 		require.Equal(t, catalogue.PocketScrew, p.Pull.Groups[0].Kind)
 		spoil(&p.Pull.Groups[0])
 		require.ErrorContains(t, p.Check(seam, cat), "pocket_screw_8 has recesses")
+	}
+}
+
+// A tenon of 75 mm reaches 37.5 mm into either piece, which then has 12.7 mm of wood behind it.
+func TestCheckFindsASlotThatBreaksOutBehindATenon(t *testing.T) {
+	t.Parallel()
+	cat, seam := shop(t, tenon14, bolt150), studioMiter()
+	p := choose(t, seam, hardware.Wish{Alignment: catalogue.LooseTenon}, cat)
+	for depth, holds := range map[measure.Length]bool{50.1: false, 50.3: true} {
+		seam.Sides[0] = pieceEdges(seam.Length, depth, 90, 90)
+		err := p.Check(seam, cat)
+		require.Error(t, err, "the bolts break out either way")
+		require.Equal(t, holds, !strings.Contains(err.Error(), "loose_tenon"), "%v: %v", depth, err)
 	}
 }
 

@@ -58,12 +58,23 @@ func shaped() estimate.Order {
 	return o
 }
 
+// behind is a run with three cut-outs behind each other: the middle one has no edge in front of it, nor behind it.
+func behind() estimate.Order {
+	o := kitchen()
+	o.Top.Cutouts = nil
+	for i := range 3 {
+		o.Top.Cutouts = append(o.Top.Cutouts, estimate.Cutout{Run: "Sink", Kind: "tray", Length: 14 * in, Depth: 5.5 * in,
+			FromStart: l(50 * 25.4), FromFront: measure.Length(2+7.5*float64(i)) * in})
+	}
+	return o
+}
+
 // Every length of a piece's outline stands on its sheet, in the picture or among the marks: its wall edge and front edge, its
 // depth, by how much its tips reach beyond either, and where each cut-out is.
 func TestEverySizeOfAPieceStandsOnItsSheet(t *testing.T) {
 	tips := 0
 	for name, order := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": bar, "reflex": reflex, "fan": fan,
-		"short": short, "sharp": sharp, "apron": apron, "crowded": crowded, "shaped": shaped} {
+		"short": short, "sharp": sharp, "apron": apron, "crowded": crowded, "shaped": shaped, "behind": behind} {
 		e := drawtest.Make(t, order())
 		for i := range e.Runs {
 			s, err := newSheet(e, Options{Width: 174})
@@ -88,6 +99,10 @@ func TestEverySizeOfAPieceStandsOnItsSheet(t *testing.T) {
 				if !h.open[1] && !h.open[3] {
 					near := s.text(min(h.fromStart, h.fromEnd))
 					require.True(t, told(s, near), "%s, piece %d: cut-out %d is %s from the nearer end", name, i+1, k+1, near)
+				}
+				if wall := e.Runs[i].Depth - h.fromFront - h.depth; name == "behind" {
+					require.True(t, told(s, s.text(h.fromFront)), "cut-out %d: %s from the front", k+1, s.text(h.fromFront))
+					require.True(t, told(s, s.text(wall)), "cut-out %d: %s from the wall", k+1, s.text(wall))
 				}
 			}
 		}
@@ -143,6 +158,29 @@ func TestASquareOpeningIsToldByItsSides(t *testing.T) {
 	h := hole{making: &estimate.CutoutMaking{Shape: plan.Rectangle, Length: 18 * in, Depth: 12 * in}}
 	require.Equal(t, "18 × 12", s.holeSize(&h))
 	require.False(t, h.boxed())
+}
+
+// A piece's free ends are those without a corner; one of an estimate without an outline is refused, and a corner whose seam was
+// not kept is left out.
+func TestEndsOfPiecesAndWhatWasNotKept(t *testing.T) {
+	e := drawtest.Make(t, kitchen())
+	for i, want := range [][2]bool{{true, false}, {false, false}, {false, true}} {
+		p, err := Piece(e, i, Options{Width: 174})
+		require.NoError(t, err)
+		require.Equal(t, want, p.Free, "piece %d", i+1)
+	}
+	for k := range e.Corners {
+		for i := range e.Corners[k].Candidates {
+			path := &e.Corners[k].Candidates[i].Geometry.SeamPath
+			*path = (*path)[:1]
+		}
+	}
+	p, err := Piece(e, 1, Options{Width: 174})
+	require.NoError(t, err)
+	require.NotContains(t, string(p.Below), "see the seam")
+	e.Outline = nil
+	_, err = Piece(e, 1, Options{})
+	require.ErrorContains(t, err, "holds no outline")
 }
 
 // What is no cut-out of a run of this top is left out.
