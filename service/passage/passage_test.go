@@ -136,6 +136,25 @@ func TestALiftHoldsItsSpaceDiagonal(t *testing.T) {
 	require.Equal(t, passage.Flat, bar.Hold)
 }
 
+// By hand: in a car of 1100 × 1400 mm, 2200 mm high, a slab of 650 × 38 mm stands level on its edge up to a little under the
+// diagonal of the floor, 1780 mm; a longer one has an end raised, and what is longer than the space diagonal, 2830 mm, is not held.
+// Under 500 mm it is rolled about its length, as 650 mm are too high, in a car of 900 × 1400 mm: 473 mm wide then.
+func TestHowASlabIsHeldInALift(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		length, width, height measure.Length
+		hold                  passage.Hold
+	}{
+		{1700, 1100, 2200, passage.OnEdge}, {1800, 1100, 2200, passage.EndUp}, {2300, 1100, 2200, passage.EndUp},
+		{2840, 1100, 2200, passage.NoHold}, {1350, 900, 500, passage.Tilted}, {1700, 900, 500, passage.NoHold},
+	} {
+		v := verdict(passage.Piece{Length: c.length, Depth: 650, Thickness: 38}, passage.Step{Kind: passage.Lift, Width: c.width, Depth: 1400,
+			Height: c.height, DoorWidth: c.width, DoorHeight: c.height})
+		require.Equal(t, c.hold, v.Hold, "%+v: at most %v", c, v.Longest)
+		require.Equal(t, c.hold != passage.NoHold, v.Passes, "%+v", c)
+	}
+}
+
 func TestTheDoorOfALiftMayBeWhatStops(t *testing.T) {
 	t.Parallel()
 	lift := passage.Step{Kind: passage.Lift, Width: 2000, Depth: 2000, Height: 2200, DoorWidth: 600, DoorHeight: 640}
