@@ -9,11 +9,7 @@ import (
 )
 
 func (s *room) postOrderFormAngle(c *web.Call) error {
-	speech, err := speech(c)
-	if err != nil {
-		return err
-	}
-	tapes, err := web.Read(c, readTapes)
+	speech, tapes, err := asked(c, readTapes)
 	if err != nil {
 		return err
 	}

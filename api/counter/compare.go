@@ -36,11 +36,7 @@ type comparedPrice struct {
 
 // postOrderFormComparison prices the customer's top beside the same one in the shop's other woods or thicknesses.
 func (s *room) postOrderFormComparison(c *web.Call) error {
-	speech, err := speech(c)
-	if err != nil {
-		return err
-	}
-	wanted, err := web.Read(c, readCustomer)
+	speech, wanted, err := asked(c, readCustomer)
 	if err != nil {
 		return err
 	}

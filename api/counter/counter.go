@@ -37,11 +37,7 @@ func (s *room) getOrderForm(c *web.Call) error {
 }
 
 func (s *room) postOrderFormEstimate(c *web.Call) error {
-	speech, err := speech(c)
-	if err != nil {
-		return err
-	}
-	wanted, err := web.Read(c, readCustomer)
+	speech, wanted, err := asked(c, readCustomer)
 	if err != nil {
 		return err
 	}

@@ -25,6 +25,14 @@ func speech(c *web.Call) (pen.Speech, error) {
 	return speaker.Drawings, nil
 }
 
+// asked is how a call's language is spoken, and what its body asks.
+func asked[T any](c *web.Call, read func(*wire.Object) T) (speaks pen.Speech, body T, err error) {
+	if speaks, err = speech(c); err == nil {
+		body, err = web.Read(c, read)
+	}
+	return speaks, body, err
+}
+
 // told is how the operations that customers' pages call say what they refuse: in the language of the call when there is one, or else the shop's.
 var told = web.Way{Tell: func(language string, cat *catalogue.Snapshot) web.Tell {
 	if !slices.Contains(words.Languages(), language) {

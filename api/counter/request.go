@@ -33,11 +33,7 @@ type customerOrder struct {
 const sameWithin = 24 * time.Hour
 
 func (s *room) postOrderFormRequest(c *web.Call) error {
-	speech, err := speech(c)
-	if err != nil {
-		return err
-	}
-	order, err := web.Read(c, readCustomerOrder)
+	speech, order, err := asked(c, readCustomerOrder)
 	if err != nil {
 		return err
 	}

@@ -48,6 +48,19 @@ func length(key, mm string, high float64, about string, field func(*Settings) *m
 		put: func(s *Settings, p parsed) { *field(s) = measure.Length(p.number) }}
 }
 
+// number is a plain number of common practice between its bounds.
+func number[T ~float64](key, n string, low, high float64, about string, field func(*Settings) *T) Setting {
+	return Setting{Key: key, Kind: SettingNumber, Default: n, Low: low, High: high, About: about, Source: "common-practice",
+		put: func(s *Settings, p parsed) { *field(s) = T(p.number) }}
+}
+
+// demoNumber is one that is invented for the demo shop.
+func demoNumber[T ~float64](key, n string, low, high float64, about string, field func(*Settings) *T) Setting {
+	setting := number(key, n, low, high, about, field)
+	setting.Source = "demo"
+	return setting
+}
+
 func rate(key, percent string, high float64, about string, field func(*Settings) *money.Rate) Setting {
 	return Setting{Key: key, Kind: SettingRate, Default: percent, High: high, About: about, Source: "demo",
 		put: func(s *Settings, p parsed) { *field(s) = p.rate }}

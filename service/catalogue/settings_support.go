@@ -24,16 +24,16 @@ type SupportSettings struct {
 }
 
 var supportSettings = []Setting{
-	supportNumber("sag_creep", "2", 1, 10,
+	number("sag_creep", "2", 1, 10,
 		"sag after years over the sag at once, of the part of the load that lasts",
 		func(s *Settings) *float64 { return &s.SagCreep }),
-	supportNumber("support_safety", "4", 1, 20,
+	number("support_safety", "4", 1, 20,
 		"breaking stress of clear wood over the greatest bending stress that is allowed, along and across the grain",
 		func(s *Settings) *float64 { return &s.SupportSafety }),
-	supportNumber("span_limit", "360", 50, 2000,
+	number("span_limit", "360", 50, 2000,
 		"a span's length over the greatest sag that is allowed in its middle",
 		func(s *Settings) *float64 { return &s.SpanLimit }),
-	supportNumber("overhang_limit", "180", 50, 2000,
+	number("overhang_limit", "180", 50, 2000,
 		"an overhang's length over the greatest sag that is allowed at its tip",
 		func(s *Settings) *float64 { return &s.OverhangLimit }),
 	length("sag_most", "3.175", 50, "sag of a span or an overhang, at most, whatever its length (1/8 in)",
@@ -50,22 +50,16 @@ var supportSettings = []Setting{
 		func(s *Settings) *measure.Length { return &s.PropEnd }),
 	length("prop_short", "25.4", 500, "tips of brackets, and legs, behind the top's front edge, at least, so that nobody sees or hits them (1 in)",
 		func(s *Settings) *measure.Length { return &s.PropShort }),
-	supportNumber("worktop_uniform", "1", 0, 100, "load that lies on a worktop for years, in kPa (21 lbf/ft²)",
+	number("worktop_uniform", "1", 0, 100, "load that lies on a worktop for years, in kPa (21 lbf/ft²)",
 		func(s *Settings) *float64 { return &s.WorktopUniform }),
-	supportNumber("worktop_point", "700", 0, 10000, "load that stands at the worst place of a worktop for a while, in N (157 lbf): somebody leans on it or kneels",
+	number("worktop_point", "700", 0, 10000, "load that stands at the worst place of a worktop for a while, in N (157 lbf): somebody leans on it or kneels",
 		func(s *Settings) *float64 { return &s.WorktopPoint }),
-	supportNumber("desk_uniform", "0.75", 0, 100, "load that lies on a desk for years, in kPa (16 lbf/ft²)",
+	number("desk_uniform", "0.75", 0, 100, "load that lies on a desk for years, in kPa (16 lbf/ft²)",
 		func(s *Settings) *float64 { return &s.DeskUniform }),
-	supportNumber("desk_point", "600", 0, 10000, "load that stands at the worst place of a desk for a while, in N (135 lbf): somebody leans on it",
+	number("desk_point", "600", 0, 10000, "load that stands at the worst place of a desk for a while, in N (135 lbf): somebody leans on it",
 		func(s *Settings) *float64 { return &s.DeskPoint }),
-	supportNumber("bar_uniform", "0.5", 0, 100, "load that lies on a bar for years, in kPa (10 lbf/ft²)",
+	number("bar_uniform", "0.5", 0, 100, "load that lies on a bar for years, in kPa (10 lbf/ft²)",
 		func(s *Settings) *float64 { return &s.BarUniform }),
-	supportNumber("bar_point", "1000", 0, 10000, "load that stands at the worst place of a bar for a while, in N (225 lbf): somebody leans or sits on it",
+	number("bar_point", "1000", 0, 10000, "load that stands at the worst place of a bar for a while, in N (225 lbf): somebody leans or sits on it",
 		func(s *Settings) *float64 { return &s.BarPoint }),
-}
-
-func supportNumber(key, value string, low, high float64, about string, field func(*Settings) *float64) Setting {
-	return Setting{Key: key, Kind: SettingNumber, Default: value, Low: low, High: high,
-		About: about, Source: "common-practice",
-		put: func(s *Settings, p parsed) { *field(s) = p.number }}
 }
