@@ -1,7 +1,3 @@
-//go:build !race
-
-// PDFium runs here as WebAssembly, which the race detector makes a hundred times slower. .ci/run runs this test by itself.
-
 package show_test
 
 import (

@@ -29,7 +29,7 @@ func tops(t testing.TB) map[string]*show.Subject {
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, len(files), 20)
 	all := map[string]*show.Subject{}
-	for _, file := range sampled(files) {
+	for _, file := range files {
 		name := strings.TrimSuffix(filepath.Base(file), ".json")
 		all[name] = top(t, name)
 	}
@@ -142,7 +142,7 @@ func meeting(all []pdf.Text) (pairs []string) {
 func TestNobodySignsAnEmptyPage(t *testing.T) {
 	t.Parallel()
 	for name, s := range map[string]*show.Subject{"usual": top(t, "03_l_kitchen"), "long": top(t, "10_six")} {
-		for _, terms := range sampled([]int{0, 1, 8, 30, 60}) {
+		for _, terms := range []int{0, 1, 8, 30, 60} {
 			one := *s
 			one.Terms = strings.Repeat("What is agreed is written down and holds for both of us. ", terms)
 			for _, paper := range []string{"A4", "Letter"} {
