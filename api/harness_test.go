@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -53,12 +54,19 @@ func newClient(t testing.TB, config api.Config) *client {
 	t.Helper()
 	server, err := api.New(config)
 	require.NoError(t, err)
-	document, err := openapi.Document()
-	require.NoError(t, err)
-	router, err := legacy.NewRouter(document, openapi3.DisableExamplesValidation())
+	router, err := operations()
 	require.NoError(t, err)
 	return &client{server.Handler(), router}
 }
+
+// operations find what the spec says of a call. All clients share them: the spec is checked whole as they are made.
+var operations = sync.OnceValues(func() (routers.Router, error) {
+	document, err := openapi.Document()
+	if err != nil {
+		return nil, err
+	}
+	return legacy.NewRouter(document, openapi3.DisableExamplesValidation())
+})
 
 type answer struct {
 	status int

@@ -173,7 +173,7 @@ func (a *answer) builtUp(r *run) {
 func TestABuiltUpEdgeBesideLayersAllOver(t *testing.T) {
 	cat := storetest.Demo(t)
 	compared, told, all := 0, 0, 0
-	rapid.Check(t, func(t *rapid.T) {
+	part(t, 4, func(t *rapid.T) { // each is asked for three times, and made in the other build as well
 		o := drawOrder(t)
 		top := object(o.body, "top")
 		if top["construction"] == "panel" {

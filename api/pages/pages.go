@@ -17,6 +17,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 //go:embed assets
@@ -52,37 +53,52 @@ type Order struct {
 	Locked bool   // the service wants keys and has none for the page
 }
 
-// Load reads the embedded files. It fails only when they are not what they should be.
+// Load puts the embedded files together. It fails only when they are not what they should be.
 func Load(order Order) (*Site, error) {
 	s := &Site{pages: map[string]*Page{}, order: map[string]*Page{}, files: map[string]*Page{}}
-	entries, err := fs.ReadDir(files, "assets")
+	embedded, err := embedded()
 	if err != nil {
 		return nil, err
 	}
-	for _, entry := range entries {
-		raw, err := files.ReadFile("assets/" + entry.Name())
-		if err != nil {
-			return nil, err
-		}
-		if entry.Name() == "order.html" {
-			if err := s.fill(raw, order); err != nil {
-				return nil, err
-			}
-			continue
-		}
-		name := strings.TrimSuffix(entry.Name(), ".gz")
-		p, err := newPage(name, raw, name != entry.Name())
-		if err != nil {
-			return nil, fmt.Errorf("embedded file %s: %w", entry.Name(), err)
-		}
+	for name, p := range embedded {
 		if base, isPage := strings.CutSuffix(name, ".html"); isPage {
 			s.pages[base] = p
 		} else {
 			s.files[name] = p
 		}
 	}
-	return s, nil
+	raw, err := files.ReadFile("assets/" + orderPage)
+	if err != nil {
+		return nil, err
+	}
+	return s, s.fill(raw, order)
 }
+
+// orderPage is the one file that is not the same for every service.
+const orderPage = "order.html"
+
+// embedded reads the other files, and shrinks them, which takes its time, once for all services of a process.
+var embedded = sync.OnceValues(func() (map[string]*Page, error) {
+	entries, err := fs.ReadDir(files, "assets")
+	if err != nil {
+		return nil, err
+	}
+	all := map[string]*Page{}
+	for _, entry := range entries {
+		if entry.Name() == orderPage {
+			continue
+		}
+		raw, err := files.ReadFile("assets/" + entry.Name())
+		if err != nil {
+			return nil, err
+		}
+		name := strings.TrimSuffix(entry.Name(), ".gz")
+		if all[name], err = newPage(name, raw, name != entry.Name()); err != nil {
+			return nil, fmt.Errorf("embedded file %s: %w", entry.Name(), err)
+		}
+	}
+	return all, nil
+})
 
 func newPage(name string, raw []byte, packed bool) (*Page, error) {
 	p := &Page{media: mediaOf(name), policy: strict, plain: raw, packed: raw}

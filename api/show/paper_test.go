@@ -58,12 +58,18 @@ func inked(page image.Image, x0, y0, x1, y1 float64) float64 {
 	return float64(dark) / float64(all)
 }
 
-// Every page has something on it, nothing runs into the margins or is cut off by the paper's edge, and the beginning of
-// an offer and of a shop sheet shows the plan, which is where most of the ink is: text alone covers 2 %.
-func TestPapersLookLikePapers(t *testing.T) {
+// PDFium takes seconds to be compiled: once for all that is held of pictures.
+func TestPapersAsPictures(t *testing.T) {
 	pool, err := webassembly.Init(webassembly.Config{MinIdle: 1, MaxIdle: 1, MaxTotal: 1})
 	require.NoError(t, err)
 	defer func() { require.NoError(t, pool.Close()) }()
+	t.Run("look like papers", func(t *testing.T) { papersLookLikePapers(t, pool) })
+	t.Run("for the bench keep off the edges", func(t *testing.T) { papersForTheBenchKeepOffTheEdges(t, pool) })
+}
+
+// Every page has something on it, nothing runs into the margins or is cut off by the paper's edge, and the beginning of
+// an offer and of a shop sheet shows the plan, which is where most of the ink is: text alone covers 2 %.
+func papersLookLikePapers(t *testing.T, pool pdfium.Pool) {
 	long := subjectOf(t, request(t, "l_desk.json"))
 	long.Customer, long.Reference = []string{"A name of two hundred letters " + string(make200()), "2 Harbour Street"},
 		"שולחן פינתי 🪵 田中 한글 مكتب"
@@ -102,10 +108,7 @@ func make200() []byte {
 }
 
 // Papers at true size and for the saw keep off the edges of the paper as well, where printers cannot reach, and have no blank page.
-func TestPapersForTheBenchKeepOffTheEdges(t *testing.T) {
-	pool, err := webassembly.Init(webassembly.Config{MinIdle: 1, MaxIdle: 1, MaxTotal: 1})
-	require.NoError(t, err)
-	defer func() { require.NoError(t, pool.Close()) }()
+func papersForTheBenchKeepOffTheEdges(t *testing.T, pool pdfium.Pool) {
 	s := subjectOf(t, request(t, "l_bar.json"))
 	for _, view := range []string{"template.pdf", "stick.pdf", "boards.pdf", "labels.pdf"} {
 		for _, paper := range []string{"A4", "Letter"} {
