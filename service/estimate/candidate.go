@@ -24,6 +24,7 @@ const usualWays = 5
 type option struct {
 	Candidate
 	corner int
+	trial  int // of a chain, from 1; 0: it is not remembered
 	layout *plan.Layout
 	unlaid error // why there is no layout
 	facts  joint.Facts
@@ -48,6 +49,13 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	w.joints = append(w.joints[:0], joints...)
 	w.joints[k] = j
 	o.layout, o.unlaid = w.layouts.lay(w)
+	var as tried
+	again := o.unlaid == nil && len(w.corners) > 1 // candidates of one corner alone never come again
+	if again {
+		if as = w.triedAs(o, k, pull); w.trials.recall(o, &as, w.sketching) {
+			return o, nil
+		}
+	}
 	if before := w.tried.alike(o); before != nil {
 		o.sameSeam(before)
 		o.remedy(w, k)
@@ -61,6 +69,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	}
 	o.facts.NoWay = w.stoppedWith(k, o.layout)
 	if w.sketching && !joint.Weigh(&o.facts).Feasible {
+		w.trials.note(o, &as, true)
 		return o, nil // whatever its hardware is
 	}
 	if o.facts.Step == 0 {
@@ -71,6 +80,9 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	}
 	v := joint.Weigh(&o.facts) // the sentences come when it is shown
 	o.Feasible, o.points, o.Score = v.Feasible, v.Points, w.set.PointsBase+v.Points
+	if again {
+		w.trials.note(o, &as, false)
+	}
 	return o, nil
 }
 

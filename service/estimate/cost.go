@@ -49,6 +49,10 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 	parts := append(w.parts[:0], c.options...)
 	parts[k] = o
 	w.parts = parts
+	made, again := w.madeOf(o, parts, k)
+	if again && w.whole.recall(o, &made) {
+		return nil
+	}
 	t, err := w.take(o.layout, parts, nil)
 	if err != nil {
 		return err
@@ -61,6 +65,9 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 		return err
 	}
 	o.Cost, o.LabourHours = t.cost, t.hours
+	if again {
+		w.whole.note(o, &made)
+	}
 	return nil
 }
 

@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 	"reflect"
+	"slices"
 
+	"seamwright/service/hardware"
 	"seamwright/service/plan"
 )
 
@@ -68,4 +70,72 @@ func HoldShapes(m *Maker, order Order) (pieces, fixings, ends int, wrong string)
 		}
 	}
 	return pieces, fixings, ends, ""
+}
+
+// HoldTrials chooses an order's corners and holds all that was remembered of candidates, and of what chains cost with them, against what
+// comes of trying and reckoning them anew. It returns how much was compared, and what differs.
+func HoldTrials(m *Maker, order Order) (candidates, costs int, wrong string) {
+	w, err := m.resolve(order)
+	if err != nil {
+		return 0, 0, ""
+	}
+	w.ctx = context.Background()
+	_, _ = w.chooseCorners()
+	known, wholes := slices.Clone(w.trials.list[:w.trials.used]), slices.Clone(w.whole.known)
+	for _, t := range known {
+		joints := make([]plan.Joint, len(w.corners))
+		for k := range joints {
+			joints[k] = t.made.layout.Seams[k].Joint
+		}
+		w.trials.used, w.tried.recent, w.sketching = 0, [2]*option{}, t.sketched
+		w.trials.list = nil
+		got, err := w.try(t.corner, t.joint, t.lines[0], t.lines[1], joints, t.pull)
+		if err != nil {
+			return candidates, costs, err.Error()
+		}
+		again, want := *got, t.made
+		again.trial, want.trial = 0, 0
+		again.facts.Hardware, want.facts.Hardware = nil, nil // it points at the candidate's own
+		if !reflect.DeepEqual(again, want) {
+			return candidates, costs, fmt.Sprintf("corner %d, %v: %s", t.corner, t.joint, differ(want, again))
+		}
+		candidates++
+	}
+	for _, c := range wholes {
+		parts := make([]*option, len(w.corners))
+		for k := range parts {
+			o, as := known[c.made.at[k].trial-1].made, c.made.at[k]
+			o.Movement.FirstLine, o.Movement.SecondLine = lineOfNumber[as.lines[0]], lineOfNumber[as.lines[1]]
+			if o.Remedy = NoRemedy; as.remedy > 0 {
+				o.Remedy = remedies[as.remedy-1]
+			}
+			parts[k] = &o
+		}
+		k := max(0, int(c.made.corner))
+		o := parts[k]
+		o.layout = c.made.layout
+		w.whole.clear()
+		w.sketching = c.made.sketching
+		if err := w.costOption(&chosen{options: parts}, k, o); err != nil {
+			return candidates, costs, err.Error()
+		}
+		if o.Cost != c.cost || o.LabourHours != c.hours || c.made.corner >= 0 && (o.Remedy != c.remedy || !reflect.DeepEqual(o.Remedies, c.remedies)) {
+			return candidates, costs, fmt.Sprintf("corner %d: %s and %v, again %s and %v", k, c.cost, c.remedies, o.Cost, o.Remedies)
+		}
+		costs++
+	}
+	return candidates, costs, ""
+}
+
+var lineOfNumber = [...]hardware.Hold{hardware.HoldAuto, hardware.HoldFront, hardware.HoldCentre, hardware.HoldBack}
+
+// differ is from where on two things are written otherwise.
+func differ(a, b any) string {
+	x, y := fmt.Sprintf("%+v", a), fmt.Sprintf("%+v", b)
+	for i := range min(len(x), len(y)) {
+		if x[i] != y[i] {
+			return x[max(0, i-60):min(i+60, len(x))] + " is not " + y[max(0, i-60):min(i+60, len(y))]
+		}
+	}
+	return "in what is not written"
 }

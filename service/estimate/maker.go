@@ -270,6 +270,8 @@ type bench struct {
 	shapes  shapes
 	at      []*shape // of the candidate at hand, run by run
 	wood    woodCosts
+	trials  trials
+	whole   whole
 	fitted  []fitted // hardware chosen
 	edges   []hardware.Edge
 	tried   options
@@ -294,6 +296,8 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 		b.chooser.For(cat)
 	}
 	b.wood.clear()
+	b.trials.clear()
+	b.whole.clear()
 	b.fitted, b.edges = b.fitted[:0], b.edges[:0]
 	b.tried.clear()
 	b.lacksWood = false
