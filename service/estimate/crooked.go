@@ -82,22 +82,28 @@ func (w *work) blankDepth(i int) measure.Length {
 	return w.runs[i].Depth + greatest(w.crooked[i].wall)
 }
 
+// blankLength is how long run i's blank must be before anything is scribed off it.
+func (w *work) blankLength(i int, l *plan.Layout) measure.Length {
+	extent := l.Pieces[i].Extent
+	if w.crooked == nil {
+		return extent
+	}
+	c := &w.crooked[i]
+	extent += greatest(c.start) + greatest(c.end) + w.throughExtra(i, l)
+	if outline := w.scribedOutline(i, l); outline != nil { // a mitred tip that reaches further back is longer as well
+		from, to := measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
+		for _, p := range outline {
+			along, _ := l.Local(i, p)
+			from, to = min(from, along), max(to, along)
+		}
+		extent = max(extent, to-from)
+	}
+	return extent
+}
+
 // blankOf is the blank of run i: wider and longer by what is scribed off it.
 func (w *work) blankOf(i int, l *plan.Layout) takeoff.Blank {
-	extent := l.Pieces[i].Extent
-	if w.crooked != nil {
-		c := &w.crooked[i]
-		extent += greatest(c.start) + greatest(c.end) + w.throughExtra(i, l)
-		if outline := w.scribedOutline(i, l); outline != nil { // a mitred tip that reaches further back is longer as well
-			from, to := measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
-			for _, p := range outline {
-				along, _ := l.Local(i, p)
-				from, to = min(from, along), max(to, along)
-			}
-			extent = max(extent, to-from)
-		}
-	}
-	return takeoff.BlankOf(extent, w.blankDepth(i), w.order.Top.Thickness, w.set)
+	return takeoff.BlankOf(w.blankLength(i, l), w.blankDepth(i), w.order.Top.Thickness, w.set)
 }
 
 // resolveWalls checks the walls and lays the best line along each. All that is wrong comes at once.

@@ -9,7 +9,6 @@ import (
 	"seamwright/service/division"
 	"seamwright/service/fault"
 	"seamwright/service/measure"
-	"seamwright/service/passage"
 	"seamwright/service/plan"
 )
 
@@ -190,14 +189,15 @@ func (w *work) longestPiece(i int, l *plan.Layout, noWood bool) (longest measure
 	if w.walk == nil {
 		return longest, reason
 	}
-	way, passes := w.through(passage.Piece{Length: extent, Depth: w.runs[i].Depth, Thickness: w.order.Top.Thickness}, w.walk)
+	box := w.carriedBox(i, l)
+	way, passes := w.through(box, w.walk)
 	if passes {
 		return longest, reason
 	}
 	if reason == "" {
 		reason = SeamWay
 	}
-	return min(longest, longestOf(way)), reason
+	return min(longest, longestOf(way)-(box.Length-extent)), reason
 }
 
 // dividedAt is where the service divides run i: clear of cut-outs, corners, appliances and closed cabinets, on what carries

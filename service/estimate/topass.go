@@ -78,7 +78,7 @@ func (w *work) longestToPass() []measure.Length {
 	longest := make([]measure.Length, len(w.runs))
 	for i := range w.runs {
 		longest[i] = passage.Unlimited
-		p := passage.Piece{Length: w.runs[i].Length, Depth: w.runs[i].Depth, Thickness: w.order.Top.Thickness}
+		p := passage.Piece{Length: w.runs[i].Length, Depth: w.blankDepth(i), Thickness: w.order.Top.Thickness}
 		for _, v := range w.walk.Through(p) {
 			longest[i] = min(longest[i], v.Longest)
 		}
@@ -88,7 +88,7 @@ func (w *work) longestToPass() []measure.Length {
 
 // spareWay is by how much run i's piece could be longer for the way; negative: it does not pass.
 func (w *work) spareWay(i int, l *plan.Layout) measure.Length {
-	spare := w.passable[i] - l.Pieces[i].Extent
+	spare := w.passable[i] - w.blankLength(i, l)
 	if spare < 0 && spare > -passage.Touching {
 		return 0
 	}
@@ -106,7 +106,7 @@ func (w *work) stoppedWith(k int, l *plan.Layout) string {
 			continue
 		}
 		return fmt.Sprintf("Run %s's piece would be %s long, and at most %s passes the way.",
-			w.runs[i].Name, w.phraseUp(l.Pieces[i].Extent), w.phraseDown(w.passable[i]))
+			w.runs[i].Name, w.phraseUp(w.blankLength(i, l)), w.phraseDown(w.passable[i]))
 	}
 	return ""
 }
@@ -117,8 +117,7 @@ func (w *work) stopsAt(l *plan.Layout) bool {
 		return false
 	}
 	for i := range w.runs {
-		p := passage.Piece{Length: l.Pieces[i].Extent, Depth: w.runs[i].Depth, Thickness: w.order.Top.Thickness}
-		for _, v := range w.walk.Through(p) {
+		for _, v := range w.walk.Through(w.carriedBox(i, l)) {
 			if !v.Passes {
 				return true
 			}

@@ -88,6 +88,29 @@ func TestOnlyWhatIsTooLongIsDivided(t *testing.T) {
 	}
 }
 
+// A piece that is scribed at its wall is carried there as its blank is: wider by what comes off, so that a hatch through which
+// the finished piece would go stops it.
+func TestAPieceIsCarriedBeforeItIsScribed(t *testing.T) {
+	t.Parallel()
+	o := walled(straight(), estimate.WallOrder{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 30*in, -0.75*in, 60*in, 0)})
+	plain, depth := mustMake(t, o), o.Top.Runs[0].Depth
+	wide := plain.Runs[0].Walls[0].Greatest
+	require.Greater(t, wide, in/2)
+	hatch := func(height measure.Length) passage.Step {
+		return passage.Step{Kind: passage.Door, Width: 4 * in, Height: height}
+	}
+	for _, test := range []struct {
+		height measure.Length
+		passes bool
+	}{{depth + wide + in/16, true}, {depth + wide - in/4, false}} {
+		tried := carried(o, hatch(test.height))
+		tried.Top.StraightJoints = estimate.StraightForbid
+		e := mustMake(t, tried)
+		require.InDelta(t, float64(depth+wide), float64(e.Carrying.Pieces[0].Size.Depth), 1e-9)
+		require.Equal(t, test.passes, e.Carrying.Pieces[0].Passes, "%v", test)
+	}
+}
+
 // Held against every joint asked for by name: the top is divided only where none of them passes whole, and the one chosen is
 // as good as any that passes.
 func TestNoTopIsDividedThatPassesWhole(t *testing.T) {

@@ -115,8 +115,9 @@ func (w *work) joined(l *plan.Layout) Carried {
 	var best Carried
 	var seen []passage.Piece
 	least := measure.Area(math.Inf(1))
+	around := w.beforeScribing(l)
 	for i := range l.Outline {
-		length, depth := plan.Extents(l.Outline, l.Outline[i], l.Outline[(i+1)%len(l.Outline)])
+		length, depth := plan.Extents(around, l.Outline[i], l.Outline[(i+1)%len(l.Outline)])
 		c := Carried{Size: passage.Piece{Length: max(length, depth), Depth: min(length, depth), Thickness: w.order.Top.Thickness}}
 		if slices.ContainsFunc(seen, func(p passage.Piece) bool { return p.Length.Near(c.Size.Length) && p.Depth.Near(c.Size.Depth) }) {
 			continue // edges that lie along each other have one box
@@ -133,6 +134,25 @@ func (w *work) joined(l *plan.Layout) Carried {
 	return best
 }
 
+// beforeScribing are the points of the whole top with what will be scribed off it.
+func (w *work) beforeScribing(l *plan.Layout) []plan.Point {
+	if w.crooked == nil {
+		return l.Outline
+	}
+	points := slices.Clone(l.Outline)
+	for i := range w.runs {
+		c, depth := &w.crooked[i], w.runs[i].Depth
+		for _, in := range [2]measure.Length{0, depth} {
+			from, to := l.Span(i, in)
+			if in > 0 {
+				in += greatest(c.wall)
+			}
+			points = append(points, l.Place(i, from-greatest(c.start), in), l.Place(i, to+greatest(c.end), in))
+		}
+	}
+	return points
+}
+
 // turnedThroughDoors lets a top of two runs pass doors flat, one leg after the other: turned about its inner corner, beside
 // the frame, no line through the wood from there is longer than the one to the outer corner.
 //
@@ -143,6 +163,9 @@ func (w *work) turnedThroughDoors(c *Carried, l *plan.Layout) {
 		return
 	}
 	across := l.Outline[1].Distance(l.Front[1]) // wall corner to front corner
+	if w.crooked != nil {
+		across += greatest(w.crooked[0].wall) + greatest(w.crooked[1].wall)
+	}
 	c.Passes = true
 	for i := range c.Way {
 		door := &w.walk.Steps[i]
@@ -154,6 +177,11 @@ func (w *work) turnedThroughDoors(c *Carried, l *plan.Layout) {
 	}
 }
 
+// carriedBox is the box of run i's piece on its way: it is scribed where it will lie, and carried there before.
+func (w *work) carriedBox(i int, l *plan.Layout) passage.Piece {
+	return passage.Piece{Length: w.blankLength(i, l), Depth: w.blankDepth(i), Thickness: w.order.Top.Thickness}
+}
+
 // carrying says how the chosen top gets to its place; nil when no way is known.
 func (w *work) carrying(l *plan.Layout) *Carrying {
 	if w.walk == nil {
@@ -162,11 +190,10 @@ func (w *work) carrying(l *plan.Layout) *Carrying {
 	c := &Carrying{Clearance: w.order.Site.Clearance}
 	all := true
 	for i := range w.runs {
-		p := Carried{Run: w.runs[i].Name, Size: passage.Piece{Length: l.Pieces[i].Extent, Depth: w.runs[i].Depth,
-			Thickness: w.order.Top.Thickness}}
+		p := Carried{Run: w.runs[i].Name, Size: w.carriedBox(i, l)}
 		p.Way, p.Passes = w.through(p.Size, w.walk)
 		if !p.Passes {
-			p.Splits = w.splits(i, longestOf(p.Way), l)
+			p.Splits = w.splits(i, longestOf(p.Way)-(p.Size.Length-l.Pieces[i].Extent), l)
 			w.warnOfPiece(&p)
 		}
 		w.warnTight(&p)
