@@ -112,6 +112,7 @@ func TestLinesAreSeenInBothDirections(t *testing.T) {
 		"a ABC 1 DEF 2 GHI z": "a IHG 2 FED 1 CBA z",
 		"x ABC y DEF 1 GHI":   "x CBA y IHG 1 FED",
 		"12 ABC":              "CBA 12",
+		"12 mean ABC":         "12 mean CBA", // numbers do not say in which direction a line goes
 	} {
 		require.Equal(t, hebrew(want), seen(hebrew(text)), text)
 	}

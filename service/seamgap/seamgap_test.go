@@ -213,6 +213,8 @@ func TestHowOftenABandIsBeyondALimit(t *testing.T) {
 	require.Equal(t, seamgap.Band{Expected: 5, Worst: 7}, b)
 	require.InDelta(t, 2*(1-0.97725), b.Beyond(5), 1e-5, "at its own limit: two deviations")
 	require.InDelta(t, 1, b.Beyond(0), 1e-12)
+	fine := seamgap.Stack(0, 0.3, 0.4) // what a tenth as large is off is beyond a tenth of the limit as often
+	require.InDelta(t, 2*(1-0.97725), fine.Beyond(0.5), 1e-5)
 	known := seamgap.Stack(-2, 3, 4)
 	require.Equal(t, seamgap.Band{Known: -2, Expected: 7, Worst: 9}, known)
 	require.InDelta(t, 0.5+0.054799, known.Beyond(2), 1e-5, "half, and what lies beyond the other side: 1.6 deviations")

@@ -181,6 +181,27 @@ func TestEndsOfPiecesAndWhatWasNotKept(t *testing.T) {
 	e.Outline = nil
 	_, err = Piece(e, 1, Options{})
 	require.ErrorContains(t, err, "holds no outline")
+	_, err = ForCustomer(e, Options{})
+	require.ErrorContains(t, err, "holds no outline")
+}
+
+// A cut-out that goes through a free end has no distance from it.
+func TestACutoutThroughAnEndHasNoDistanceFromIt(t *testing.T) {
+	o := drawtest.Desk()
+	o.Top.Cutouts = []estimate.Cutout{{Run: "A", Kind: "column", Length: 8 * in, Depth: 6 * in, FromStart: l(0), FromFront: 19.5 * in}}
+	e := drawtest.Make(t, o)
+	require.Contains(t, e.Cutouts[0].OpenAt, "start")
+	noughts := func(s *sheet) (n int) {
+		for _, b := range s.Boxes() {
+			if b.Text == "0" {
+				n++
+			}
+		}
+		return n
+	}
+	s := check(t, e, Options{})
+	require.Equal(t, noughts(check(t, drawtest.Make(t, drawtest.Desk()), Options{})), noughts(s), "that of the scale alone")
+	require.NotContains(t, strings.Join(s.legend, "\n"), "0 from")
 }
 
 // What is no cut-out of a run of this top is left out.
