@@ -9,9 +9,15 @@ func (p *Pen) Paragraph(x, y, w float64, text string, l Letters) float64 {
 	return y
 }
 
-// Headline begins a block of width w and returns where the block goes on.
+// Headline begins a block of width w, in as many lines as its text takes, and returns where the block goes on.
 func (p *Pen) Headline(x, y, w float64, text string) float64 {
-	p.Text(x, y+Head, Fit(text, w, Letters{Size: Head, Bold: true}), Letters{Size: Head, Bold: true})
+	l := Letters{Size: Head, Bold: true}
+	for i, line := range Wrap(text, w, l) {
+		if i > 0 {
+			y += Head * 1.2
+		}
+		p.Text(x, y+Head, line, l)
+	}
 	p.Line(x, y+Head+1.2, x+w, y+Head+1.2, Stroke{Ink: Ink, Width: Medium})
 	return y + Head + 2.2
 }

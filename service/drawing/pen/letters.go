@@ -3,6 +3,8 @@ package pen
 import (
 	"strings"
 	"unicode"
+
+	"seamwright/service/measure"
 )
 
 // Width of a line of text. Letters are reckoned by the usual sans-serif, a little generously.
@@ -78,7 +80,7 @@ func Wrap(s string, most float64, l Letters) []string {
 	}
 	var lines []string
 	at := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range parts(s, func(part string) bool { return Width(part, l) <= most }) {
 		for word != "" && Width(word, l) > most { // longer than a line: broken
 			n, w := 0, 0.0
 			for i, r := range word {
@@ -111,6 +113,19 @@ func Wrap(s string, most float64, l Letters) []string {
 		lines = append(lines, at)
 	}
 	return lines
+}
+
+// parts are what a line may end behind: words, and measures with their units where they have room on one.
+func parts(s string, fits func(part string) bool) (list []string) {
+	for _, part := range measure.Unbroken(s) {
+		for words := strings.Fields(part); len(words) > 0; {
+			n := len(words)
+			for ; n > 1 && !fits(strings.Join(words[:n], " ")); n-- {
+			}
+			list, words = append(list, strings.Join(words[:n], " ")), words[n:]
+		}
+	}
+	return list
 }
 
 // oneLine says whether a text is words with one blank between them.

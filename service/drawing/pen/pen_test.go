@@ -65,6 +65,18 @@ func TestWrapLosesNothingAndKeepsTheWidth(t *testing.T) {
 	})
 }
 
+// A measure stays on one line with its unit, where a line has room for both.
+func TestWrapTearsNoMeasure(t *testing.T) {
+	t.Parallel()
+	l := pen.Letters{Size: pen.Body}
+	for _, whole := range []string{"3 in", "25-1/2 Zoll", "56 × 23 × 4 mm", "1 : 24"} {
+		text := "as long as " + whole + " or so"
+		for w := pen.Width(whole, l) + 0.1; w < pen.Width(text, l); w += 0.5 {
+			require.Contains(t, strings.Join(pen.Wrap(text, w, l), "\n"), whole, "in %.1f mm", w)
+		}
+	}
+}
+
 func TestFitShortensOnlyWhatIsTooLong(t *testing.T) {
 	t.Parallel()
 	l := pen.Letters{Size: pen.Body, Bold: true}

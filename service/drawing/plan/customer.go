@@ -115,7 +115,9 @@ func (s *sheet) overall() {
 		r := &s.runs[i]
 		out := pen.At(-r.room.X, -r.room.Y)
 		figure := s.text(r.length + s.est.MouldedEnd(i))
-		first := s.beside(figure, out) + wallBand + 5.5
+		w, h := size([]string{s.say("wall")}, sideLetters) // stands between the wall and the line
+		word := math.Abs(out.X)*w + math.Abs(out.Y)*h
+		first := max(s.beside(figure, out)+wallBand+5.5, wallBand+word+1.4)
 		if s.dimension(r.wall[0], r.wall[1], out, figure, []float64{first, first + 2, first - 3.5, first + 5}) {
 			continue
 		}
@@ -217,9 +219,12 @@ func (s *sheet) bends() {
 	}
 }
 
+// sideLetters are those of the words wall and front.
+var sideLetters = pen.Letters{Size: pen.Body}
+
 // sideNames says once for each run, where there is room, which side is the wall and which the front.
 func (s *sheet) sideNames() {
-	l := pen.Letters{Size: pen.Body}
+	l := sideLetters
 	for i := range s.runs {
 		r := &s.runs[i]
 		for _, side := range []struct {

@@ -157,7 +157,7 @@ func (s *sheet) table(x, y, w float64, head string, shares []float64, rows [][]s
 				s.Text(at, y+3.2, fitted(cell, room, l), l)
 				l.Bold = false
 			} else {
-				lines := pen.Wrap(pen.Short(cell, 120), room, l)
+				lines := pen.Wrap(pen.Short(cell, 300), room, l)
 				for k, line := range lines {
 					s.Text(at, y+3.2+float64(k)*3.4, line, l)
 				}

@@ -183,8 +183,11 @@ func (s *sheet) opensAt(season *joint.Season) string {
 }
 
 func (s *sheet) turnText(a measure.Angle) string {
-	if measure.Round(a.Degrees(), 2) > 0 {
+	switch turn := measure.Round(a.Degrees(), 2); {
+	case turn > 0:
 		return "+" + s.degrees(a)
+	case turn < 0:
+		return "−" + s.degrees(-a)
 	}
 	return s.degrees(a)
 }

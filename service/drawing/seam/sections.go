@@ -2,6 +2,7 @@ package seam
 
 import (
 	"math"
+	"strings"
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/hardware"
@@ -37,8 +38,20 @@ func (s *sheet) sections(x, y, w float64) float64 {
 // section draws one under its part's name.
 func (s *sheet) section(x, y, w float64, m *mark) float64 {
 	l := pen.Letters{Size: pen.Body, Bold: true}
-	y = s.Paragraph(x, y, w, pen.Fit(s.speech.Told(m.part.Name), w, l), l) + 1
+	y = s.Paragraph(x, y, w, shorter(s.speech.Told(m.part.Name), w, l), l) + 1
 	return m.drawn.section(s, x, y, w, m)
+}
+
+// shorter is a part's name on one line: without what is said of it behind a comma where that has no room.
+func shorter(name string, w float64, l pen.Letters) string {
+	for pen.Width(name, l) > w {
+		at := strings.LastIndex(name, ", ")
+		if at < 0 {
+			return pen.Fit(name, w, l)
+		}
+		name = name[:at]
+	}
+	return name
 }
 
 // cross is the frame of a section: the seam in the middle, the underside above.

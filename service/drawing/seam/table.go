@@ -119,7 +119,10 @@ func (s *sheet) columns(w float64) (out []column, named bool) {
 	for _, c := range out {
 		used += c.width
 	}
-	const part = 22.0 // the longest name of a kind
+	part := 0.0 // the longest name of a kind
+	for i := range s.marks {
+		part = max(part, pen.Width(s.say(s.marks[i].kind.Traits().Name), pen.Letters{Size: pen.Body})+0.8)
+	}
 	if left := w - used; !s.narrow && left >= part {
 		return slices.Insert(out, 1, column{left, s.say("Part"), pen.Left}), true
 	}

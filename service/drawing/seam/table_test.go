@@ -166,7 +166,7 @@ func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
 	require.NoError(t, err)
 	texts := drawtest.Read(t, doc).Texts
 	for _, want := range []string{"83°", "7°", "2600", "1288", "2020", "1214", "510", "38", "19, mitred", "front end, 0",
-		"← 1.60", "→ 1.98", "0.24", "0.20", "wall", "front", "+0.03°", "-0.02°"} {
+		"← 1.60", "→ 1.98", "0.24", "0.20", "wall", "front", "+0.03°", "−0.02°"} {
 		require.Contains(t, texts, want)
 	}
 	require.InDelta(t, 1.98, float64(c.Movement.Humid.MaxSlip), 0.005)

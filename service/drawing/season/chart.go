@@ -245,8 +245,11 @@ func (c *chart) seasons(x, bottom, w float64) {
 	l.At = pen.Middle
 	c.Text(x+w/2, bottom+4, c.in.Say("humid"), l)
 	l.At = pen.Right
-	if again := c.in.Say("dry again"); pen.Width(again, l)+pen.Width(c.in.Say("humid"), l)/2+1 < w/2 {
-		c.Text(x+w, bottom+4, again, l)
+	for _, again := range []string{c.in.Say("dry again"), c.in.Say("dry")} {
+		if pen.Width(again, l)+pen.Width(c.in.Say("humid"), l)/2+1 < w/2 {
+			c.Text(x+w, bottom+4, again, l)
+			break
+		}
 	}
 }
 

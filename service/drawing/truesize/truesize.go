@@ -244,10 +244,11 @@ func (s *sheet) label(shape *template.Shape) {
 	case template.Cutouts:
 		c := &s.t.Estimate.Cutouts[shape.Number-1]
 		w := reach(points)
-		l := pen.Letters{Size: 5, At: pen.Middle}
-		text := pen.Fit(s.say("cut-out %s: %s", strconv.Itoa(shape.Number), s.say(spaced(c.Kind))), math.Max(w.x1-w.x0-4, 20),
-			l)
-		s.add(pen.At(m.X, m.Y-math.Min(14, (w.y1-w.y0)/4)), text, l)
+		lines, l := inOpening(s.say("cut-out %s: %s", strconv.Itoa(shape.Number), s.say(spaced(c.Kind))), math.Max(w.x1-w.x0-4, 20))
+		for i, text := range lines {
+			up := math.Min(14, (w.y1-w.y0)/4) + float64(len(lines)-1-i)*l.Size*1.2
+			s.add(pen.At(m.X, m.Y-up), text, l)
+		}
 	case template.Hardware:
 		if shape.Feature != template.Channel && shape.Feature != template.PocketHole {
 			s.add(pen.At(m.X, m.Y+1.1), strconv.Itoa(shape.Number), small)
@@ -258,6 +259,18 @@ func (s *sheet) label(shape *template.Shape) {
 		}
 	case template.Seam, template.Centres, template.Fixings, template.Blank:
 	}
+}
+
+// inOpening writes a text over a cut-out's middle on one line or two; a small one's in smaller letters, before any is left out.
+func inOpening(text string, room float64) ([]string, pen.Letters) {
+	l := pen.Letters{Size: 5, At: pen.Middle}
+	for ; l.Size > pen.Small; l.Size -= 0.2 {
+		whole := !slices.ContainsFunc(measure.Unbroken(text), func(word string) bool { return pen.Width(word, l) > room })
+		if lines := pen.Wrap(text, room, l); whole && len(lines) <= 2 {
+			return lines, l
+		}
+	}
+	return []string{pen.Fit(text, room, l)}, l
 }
 
 var edgeLetters = pen.Letters{Size: 5, At: pen.Middle}

@@ -294,7 +294,7 @@ func (b *body) spots(p *piece) (list []spot) {
 		lo, hi = min(lo, t), max(hi, t)
 	}
 	for _, across := range []float64{0.5, 0.62, 0.38} {
-		for _, share := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82} {
+		for _, share := range []float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9} {
 			list = append(list, p.start.plus(p.along.times(lo+(hi-lo)*share)).plus(p.room.times(p.depth*across)))
 		}
 	}
