@@ -8,6 +8,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/labour"
+	"seamwright/service/takeoff"
 )
 
 func (p *printer) wood(e *estimate.Estimate) {
@@ -85,15 +86,32 @@ func (p *printer) bill(e *estimate.Estimate) {
 	rows := [][]string{{"", "item", "need", "buy", "price", "amount"}}
 	for i := range e.Bill {
 		l := &e.Bill[i]
-		unit := plainly(string(l.Unit))
-		buy := l.Buy.String() + " " + unit
-		if l.Packs > 0 {
-			buy = fmt.Sprintf("%d × %s %s", l.Packs, l.PackSize, unit)
-		}
-		rows = append(rows, []string{fmt.Sprint(l.Line), l.Description, l.Need.String(), buy, l.UnitPrice.String(),
-			l.Amount.String()})
+		need, buy := p.needed(l)
+		rows = append(rows, []string{fmt.Sprint(l.Line), l.Description, need, buy, l.UnitPrice.String(), l.Amount.String()})
 	}
 	p.table(rows...)
+}
+
+// unitNames are what follows an amount; pieces have nothing.
+var unitNames = map[catalogue.Unit]string{catalogue.BoardFoot: "board feet", catalogue.CubicMetre: "m³", catalogue.Litre: "l",
+	catalogue.Metre: "m"}
+
+// needed is what a line needs in the job's units, and what is bought of it as it is sold; what that is in the job's units stands
+// behind it, as on the papers.
+func (p *printer) needed(l *estimate.BillLine) (need, buy string) {
+	amount, times := l.Buy, ""
+	if l.Packs > 0 {
+		amount, times = l.PackSize, fmt.Sprintf("%d × ", l.Packs)
+	}
+	need, buy = l.Need.String(), times+amount.String()
+	if unit := unitNames[l.Unit]; unit != "" {
+		buy += " " + unit
+	}
+	if own, other := takeoff.InOther(l.Unit, p.units); other {
+		need = own.Least(l.Need.Float()) + " " + own.Name
+		buy += " (" + own.About(amount.Float()) + " " + own.Name + ")"
+	}
+	return need, buy
 }
 
 func (p *printer) labour(e *estimate.Estimate) {

@@ -42,7 +42,7 @@ func (w *work) cautions(curedDay int) []string {
 			"A cut-out weakens a slab: carry it with a stiffener across the opening, and seal the raw edges against water.",
 			"Next to hobs, ovens and sinks keep the maker's clearances; electrical, gas and plumbing work is for licensed people under local codes.")
 	}
-	if w.order.Top.Construction == EdgeGlued {
+	if w.order.Top.Construction == EdgeGlued && len(w.corners) > 0 { // a straight top has no seam to glue by mistake
 		out = append(out, "Glue only the staves of a slab. Never glue the seam between two slabs.")
 	}
 	return append(out, "Strength figures are indications only. Where a top must carry people or loads, local codes and a licensed engineer decide.")

@@ -25,12 +25,13 @@ func TestTheUsualCautionsAreThere(t *testing.T) {
 	said, _ := cautionsOf(t, deskA())
 	for _, about := range []string{"riving knife", "plug pulled", "eyes and ears", "extraction and a mask",
 		"throw back a saw", "each by itself, on edge", "hands or a board under every seam",
-		"fingers out of a seam", "fumes", "safe for food", "dishwashers", "first heating season", "licensed engineer"} {
+		"fingers out of a seam", "Never glue the seam", "fumes", "safe for food", "dishwashers", "first heating season", "licensed engineer"} {
 		require.Contains(t, said, about)
 	}
 	said, _ = cautionsOf(t, straight())
 	require.NotContains(t, said, "seam that is being closed", "a straight top has none")
 	require.NotContains(t, said, "joined top")
+	require.NotContains(t, said, "glue the seam")
 }
 
 func TestCautionsAboutTheFinishAreAboutThisOne(t *testing.T) {
