@@ -120,3 +120,60 @@ func TestWordsGoOnBehindTheirHyphens(t *testing.T) {
 		require.Len(t, p.split(table.Columns[i].Title, width-2*cellSide), 1, table.Columns[i].Title)
 	}
 }
+
+// A text that goes on on the next page leaves no line of it alone, above or below.
+func TestNoLineStandsAlone(t *testing.T) {
+	t.Parallel()
+	parted := 0
+	for before := 33; before < 41; before++ { // lines, about as many as a page has
+		for _, words := range [][]string{{"alpha", "bravo"}, {"alpha", "bravo", "charlie"}, {"alpha", "bravo", "charlie", "delta"},
+			{"alpha", "bravo", "charlie", "delta", "echo"}} {
+			text := strings.Join(words, "\n")
+			for _, last := range []Block{Text{Text: text}, Text{Text: text, Tone: Fine}, List{Items: []string{text}}} {
+				d := &Document{Paper: A4, Page: "%d %s"}
+				for range before {
+					d.Blocks = append(d.Blocks, Text{Text: "A line.", Tone: Fine})
+				}
+				d.Blocks = append(d.Blocks, last)
+				r, seen := open(t, d), 0
+				for n := 1; n <= r.NumPage(); n++ {
+					page, err := r.Page(n).GetPlainText(nil)
+					require.NoError(t, err)
+					here := 0
+					for _, word := range words {
+						here += strings.Count(page, word)
+					}
+					require.NotEqual(t, 1, here, "%d lines before %v, page %d", before, words, n)
+					if here > 0 && here < len(words) {
+						parted++
+					}
+					seen += here
+				}
+				require.Equal(t, len(words), seen)
+			}
+		}
+	}
+	require.Greater(t, parted, 3, "some texts must go over two pages")
+}
+
+// A line ends between words, but not between a number and its unit, nor within a pair of numbers, where they have room together.
+func TestNumbersStayWithTheirUnits(t *testing.T) {
+	t.Parallel()
+	p := &printer{doc: &Document{Paper: A4, Page: "%d %s"}}
+	p.start()
+	p.pdf.AddPage()
+	p.letters("", body)
+	for text, want := range map[string][]string{
+		"along the walls, 40 mm thick": {"along the walls,", "40 mm thick"},
+		"at its corner 4: 2250 | 0":    {"at its corner 4:", "2250 | 0"},
+		"a sink so large, 560 × 440":   {"a sink so large,", "560 × 440"},
+		"as it is said on page 40":     {"as it is said on", "page 40"},
+	} {
+		width := p.measure(want[0]) + p.measure(" 40 |")
+		if want[1] == "page 40" {
+			width = p.measure(want[0] + " page 4")
+		}
+		require.Equal(t, want, p.split(text, width), text)
+	}
+	require.Equal(t, []string{"560 ×", "440"}, p.split("560 × 440", p.measure("560 ×")), "no room together")
+}

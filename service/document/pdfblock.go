@@ -136,8 +136,9 @@ func (p *printer) list(l List) {
 	const indent = listIndent
 	p.letters("", body)
 	for _, item := range l.Items {
-		for i, line := range p.split(item, p.width-indent) {
-			p.room(body * p.pitch())
+		lines := p.split(item, p.width-indent)
+		for i, line := range lines {
+			p.room(float64(kept(i, len(lines))) * body * p.pitch())
 			if i == 0 {
 				p.pdf.SetX(p.left + 1)
 				p.line(indent, body*p.pitch(), "–", "L", false)

@@ -8,10 +8,24 @@ import (
 
 // lines prints a text over as many lines and pages as it takes.
 func (p *printer) lines(text string, width, size float64, align string) {
-	for _, line := range p.split(text, width) {
-		p.room(size * p.pitch())
+	lines := p.split(text, width)
+	for i, line := range lines {
+		p.room(float64(kept(i, len(lines))) * size * p.pitch())
 		p.pdf.SetX(p.left)
 		p.line(width, size*p.pitch(), line, align, true)
+	}
+}
+
+// kept is how many lines stand on one page from a line on, of as many as a text has: no line of a text stands alone at the
+// end of a page or at the beginning of the next.
+func kept(line, of int) int {
+	switch {
+	case line == 0 && of <= 3:
+		return of
+	case line == 0, line == of-2:
+		return 2
+	default:
+		return 1
 	}
 }
 
@@ -31,7 +45,13 @@ func (p *printer) split(text string, width float64) (lines []string) {
 
 func (p *printer) wrap(text string, width float64) (lines []string) {
 	line := ""
-	for word := range strings.FieldsSeq(text) {
+	words := strings.Fields(text)
+	for i := 0; i < len(words); i++ {
+		word := words[i]
+		for i+1 < len(words) && binds(word, words[i+1]) && p.measure(word+" "+words[i+1]) <= width {
+			i++
+			word += " " + words[i]
+		}
 		for {
 			joined := strings.TrimPrefix(line+" "+word, " ")
 			if p.measure(joined) <= width {
@@ -47,6 +67,25 @@ func (p *printer) wrap(text string, width float64) (lines []string) {
 		}
 	}
 	return append(lines, line)
+}
+
+// units are those that stand behind a number.
+var units = map[string]bool{"mm": true, "m": true, "in": true, "ft": true, "Zoll": true, "Fuß": true, "kg": true, "lb": true,
+	"N": true, "lbf": true, "kPa": true, "°C": true, "°F": true, "%": true, "h": true, "l": true, "USD": true, "EUR": true, "×": true}
+
+// binds reports whether a line does not end between two words: a number stays with its unit, with the one it makes a pair with, and
+// with the word that says what it counts.
+func binds(word, next string) bool {
+	last, _ := utf8.DecodeLastRuneInString(word)
+	first, _ := utf8.DecodeRuneInString(next)
+	switch {
+	case unicode.IsDigit(last):
+		return next == "|" || units[strings.TrimRight(next, ".,;:)")]
+	case unicode.IsDigit(first):
+		return unicode.IsLetter(last) || strings.HasSuffix(word, " |") || strings.HasSuffix(word, " ×")
+	default:
+		return false
+	}
 }
 
 // head is the longest beginning of a word that fits, up to a hyphen where there is one, and at least one letter.
