@@ -46,7 +46,7 @@ func (s *sheet) stands(to *pen.Pen, i int) (any bool) {
 			look.Width, look.Dash = 0.4, "1.8 0.8"
 		}
 		back := part.Front + part.Depth
-		to.Poly([]pen.Point{on(part.From, part.Front), on(part.To, part.Front), on(part.To, back), on(part.From, back)}, false, look)
+		s.ring(to, []pen.Point{on(part.From, part.Front), on(part.To, part.Front), on(part.To, back), on(part.From, back)}, look)
 		any = true
 	}
 	return any

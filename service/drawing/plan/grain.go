@@ -27,14 +27,23 @@ func (s *sheet) grain(i int) {
 		}
 		slices.Sort(cuts)
 		for k := 0; k+1 < len(cuts); k += 2 {
-			lines = s.grainLine(lines, segment{move(base, r.along, cuts[k]+0.8), move(base, r.along, cuts[k+1]-0.8)})
+			lines = s.unlabelled(lines, segment{move(base, r.along, cuts[k]+0.8), move(base, r.along, cuts[k+1]-0.8)})
 		}
 	}
 	s.Lines(lines, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
 }
 
-// grainLine adds the parts of one line of grain that no label covers.
-func (s *sheet) grainLine(lines []pen.Point, l segment) []pen.Point {
+// ring draws a shape's outline as it is seen through the wood, with a gap round every label.
+func (s *sheet) ring(to *pen.Pen, corners []pen.Point, look pen.Stroke) {
+	var lines []pen.Point
+	for i, p := range corners {
+		lines = s.unlabelled(lines, segment{p, corners[(i+1)%len(corners)]})
+	}
+	to.Lines(lines, look)
+}
+
+// unlabelled adds the parts of a line that no label covers.
+func (s *sheet) unlabelled(lines []pen.Point, l segment) []pen.Point {
 	type gap struct{ from, to float64 }
 	var gaps []gap
 	whole := drawn{l, round(l.a, l.b)}

@@ -28,6 +28,9 @@ func (s *sheet) key(x, y, w float64) float64 {
 	}
 	at, line := x, y+3
 	for _, i := range items {
+		if i.word == "seam" && len(s.est.Corners) == 0 {
+			continue
+		}
 		i.word = s.say(i.word)
 		step := 10.5 + pen.Width(i.word, small) + 4
 		if at+step > x+w {

@@ -22,8 +22,10 @@ func checkPiece(t require.TestingT, e *estimate.Estimate, i int) {
 			s, err := newSheet(e, o)
 			require.NoError(t, err)
 			p := piece{sheet: s, index: i, out: &PieceSheet{}}
-			drawtest.Read(t, p.draw(below))
+			doc := p.draw(below)
+			drawtest.Read(t, doc)
 			require.Empty(t, drawtest.Collisions(s.Boxes()))
+			require.Empty(t, struck(t, doc, s.notes.Boxes()))
 			for _, b := range s.Boxes() {
 				require.True(t, b.X0 > 0 && b.X1 < s.width+2*s.frame && b.Y0 > 0, "%q leaves the sheet: %v", b.Text, b)
 			}
@@ -134,7 +136,7 @@ func TestPocketsAreBoredIntoOnePiece(t *testing.T) {
 }
 
 func TestGoldenPieces(t *testing.T) {
-	for _, name := range []string{"desk", "bar_left", "reflex", "kitchen", "apron", "short", "crowded", "shaped"} {
+	for _, name := range []string{"desk", "bar_left", "reflex", "kitchen", "apron", "short", "crowded", "shaped", "on_base"} {
 		e := drawtest.Make(t, table[name]())
 		for i := range e.Runs {
 			p, err := Piece(e, i, Options{Width: 174})

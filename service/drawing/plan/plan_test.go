@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/base"
+	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
@@ -87,8 +89,21 @@ func apron() estimate.Order {
 	return o
 }
 
+// onBase stands on cabinets, an appliance and legs, with a hollow slab.
+func onBase() estimate.Order {
+	o := drawtest.Counter()
+	o.Top.Thickness, o.Top.Build = 80, estimate.BuiltUp
+	a, b := o.Top.Runs[0], o.Top.Runs[1]
+	o.Base = []estimate.BaseOrder{{Run: a.Name, Kind: base.Cabinet, From: 0, To: a.Length * 0.4},
+		{Run: a.Name, Kind: base.Appliance, From: a.Length * 0.4, To: a.Length * 0.6},
+		{Run: a.Name, Kind: base.Cabinet, From: a.Length * 0.6, To: a.Length * 0.75},
+		{Run: b.Name, Kind: base.Cabinet, From: b.Length * 0.45, To: b.Length}}
+	return o
+}
+
 var table = map[string]func() estimate.Order{
-	"desk": drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan,
+	"on_base": onBase,
+	"desk":    drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan,
 	"straight": straight,
 	"sharp":    sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron, "crowded": crowded, "shaped": shaped,
 	"long_names": func() estimate.Order {
@@ -125,6 +140,46 @@ func TestGoldenPlans(t *testing.T) {
 	}
 }
 
+var (
+	dashed = regexp.MustCompile(`<path d="((?:[ML][^"ML]+)+)"[^>]*stroke-dasharray`)
+	closed = regexp.MustCompile(`<polygon points="([^"]+)"[^>]*stroke-dasharray`)
+)
+
+// struck are the texts that a dashed line runs through: what lies below the wood has a gap there.
+func struck(t require.TestingT, doc []byte, boxes []pen.Box) (list []string) {
+	places := func(text, between string) (list []pen.Point) {
+		for _, place := range strings.FieldsFunc(text, func(r rune) bool { return r == 'M' || r == 'L' || r == ' ' && between == "," }) {
+			x, y, _ := strings.Cut(strings.TrimSpace(place), between)
+			px, err := strconv.ParseFloat(x, 64)
+			require.NoError(t, err)
+			py, err := strconv.ParseFloat(y, 64)
+			require.NoError(t, err)
+			list = append(list, pen.At(px, py))
+		}
+		return list
+	}
+	var lines []segment
+	for _, found := range dashed.FindAllStringSubmatch(string(doc), -1) {
+		for ends := places(found[1], " "); len(ends) > 1; ends = ends[2:] {
+			lines = append(lines, segment{ends[0], ends[1]})
+		}
+	}
+	for _, found := range closed.FindAllStringSubmatch(string(doc), -1) {
+		corners := places(found[1], ",")
+		for i, p := range corners {
+			lines = append(lines, segment{p, corners[(i+1)%len(corners)]})
+		}
+	}
+	for _, l := range lines {
+		for _, b := range boxes {
+			if _, _, hit := clip(l, box{b.X0 + 0.05, b.Y0 + 0.05, b.X1 - 0.05, b.Y1 - 0.05}); hit {
+				list = append(list, b.Text)
+			}
+		}
+	}
+	return list
+}
+
 // check draws a plan and holds its labels against each other, the sheet's edge and the lines that were there first.
 func check(t require.TestingT, e *estimate.Estimate, o Options) *sheet {
 	return checkDrawn(t, e, o, (*sheet).draw)
@@ -136,6 +191,7 @@ func checkDrawn(t require.TestingT, e *estimate.Estimate, o Options, draw func(*
 	doc := draw(s)
 	drawtest.Read(t, doc)
 	require.Empty(t, drawtest.Collisions(s.Boxes()))
+	require.Empty(t, struck(t, doc, s.notes.Boxes()))
 	for _, b := range s.Boxes() {
 		require.True(t, b.X0 > 0 && b.X1 < s.width+2*s.frame && b.Y0 > 0, "%q leaves the sheet: %v", b.Text, b)
 	}
@@ -308,5 +364,14 @@ func BenchmarkForCustomer(b *testing.B) {
 		if _, err := ForCustomer(e, Options{}); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A straight top's key names no seam.
+func TestTheKeyNamesWhatIsDrawn(t *testing.T) {
+	for name, order := range map[string]func() estimate.Order{"straight": straight, "desk": drawtest.Desk} {
+		got, err := Draw(drawtest.Make(t, order()), Options{})
+		require.NoError(t, err)
+		require.Equal(t, name == "desk", strings.Contains(string(got), ">seam<"), name)
 	}
 }

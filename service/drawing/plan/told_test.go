@@ -325,20 +325,23 @@ func TestTheUndersideShowsWhatLiesBelow(t *testing.T) {
 
 var polygon = regexp.MustCompile(`<polygon points="([^"]*)"[^>]*stroke-dasharray="([^"]*)"`)
 
-// polygons are those of a dash on a piece's underside: from and to along its run, and from its front edge, in whole inches.
+// ring is what is drawn with gaps round the labels: its sides, or the parts of them.
+var ring = regexp.MustCompile(`<path d="([^"]*)"[^>]*stroke-dasharray="([^"]*)"`)
+
+// polygons are the shapes of a dash on a piece's underside: from and to along its run, and from its front edge, in whole inches.
 func polygons(t *testing.T, e *estimate.Estimate, i int, dash string) (list [][4]float64) {
 	t.Helper()
 	s, err := newSheet(e, Options{Width: 174})
 	require.NoError(t, err)
 	p := piece{sheet: s, index: i, out: &PieceSheet{}}
 	r := func(x float64) float64 { return math.Round(x*float64(s.ratio)/25.4*10) / 10 }
-	for _, m := range polygon.FindAllStringSubmatch(string(p.draw(true)), -1) {
+	for _, m := range ring.FindAllStringSubmatch(string(p.draw(true)), -1) {
 		if m[2] != dash {
 			continue
 		}
 		b := [4]float64{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
-		for _, pair := range strings.Fields(m[1]) {
-			xs, ys, _ := strings.Cut(pair, ",")
+		for _, pair := range strings.FieldsFunc(m[1], func(r rune) bool { return r == 'M' || r == 'L' }) {
+			xs, ys, _ := strings.Cut(strings.TrimSpace(pair), " ")
 			x, err := strconv.ParseFloat(xs, 64)
 			require.NoError(t, err)
 			y, err := strconv.ParseFloat(ys, 64)

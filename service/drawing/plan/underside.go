@@ -56,7 +56,7 @@ func (p *piece) hollows() {
 		corner := func(along, front measure.Length) pen.Point {
 			return move(move(r.wall[0], r.along, float64(along)*scale), r.room, float64(one.Depth-front)*scale)
 		}
-		s.notes.Poly([]pen.Point{corner(h.From, h.Front), corner(h.To, h.Front), corner(h.To, h.Back), corner(h.From, h.Back)}, false,
+		s.ring(&s.notes, []pen.Point{corner(h.From, h.Front), corner(h.To, h.Front), corner(h.To, h.Back), corner(h.From, h.Back)},
 			pen.Stroke{Ink: pen.Ink, Width: 0.2, Dash: "2.4 0.8 0.6 0.8"})
 	}
 }
