@@ -102,6 +102,9 @@ func (s *Plan) blank(run int) Part {
 	})
 }
 
+// halved reports whether a layer of so many staves is shifted by half of one, so that its last is ripped in two.
+func halved(layer, staves int) bool { return layer%2 == 1 && staves > 1 }
+
 // layer draws the staves of a layer, numbered on from the one above it. Every other layer is shifted by half a stave: its
 // last one is ripped in two, whose halves lie outside.
 func (s *Plan) layer(p *pen.Pen, run, layer int, at pen.Point, wide, high float64) {
@@ -119,7 +122,7 @@ func (s *Plan) layer(p *pen.Pen, run, layer int, at pen.Point, wide, high float6
 		s.end(p, r.Sawn, stave, at.X+wide+endGap, from, endView, deep)
 	}
 	bottom := at.Y + high // the front
-	if layer%2 == 0 || n == 1 {
+	if !halved(layer, n) {
 		for i := range n {
 			put(i, bottom-float64(i+1)*across, across)
 		}
@@ -154,16 +157,21 @@ func (s *Plan) builtUp(p *pen.Pen, run int, at pen.Point, k, ky, wide, high floa
 	}
 }
 
-// fingers draws where a stave is joined end to end; every other one is turned end for end.
+// fingers draws where a stave is joined end to end, and how long its pieces are: any of that length belongs there. Every other
+// stave is turned end for end.
 func (s *Plan) fingers(p *pen.Pen, b *estimate.Blank, turned bool, at pen.Point, wide, deep float64) {
+	l := pen.Letters{Size: pen.Small, At: pen.Middle}
 	var before measure.Length
-	for _, part := range b.Joined.Parts[:b.Joined.Count-1] {
-		before += part
-		x := float64(before/b.StaveLength) * wide
+	for i, part := range b.Joined.Parts[:b.Joined.Count] {
+		x, middle := float64(before/b.StaveLength)*wide, float64((before+part/2)/b.StaveLength)*wide
 		if turned {
-			x = wide - x
+			x, middle = wide-x, wide-middle
 		}
-		p.Line(at.X+x, at.Y, at.X+x, at.Y+deep, pen.Stroke{Ink: pen.Ink, Width: pen.Medium})
+		if i > 0 {
+			p.Line(at.X+x, at.Y, at.X+x, at.Y+deep, pen.Stroke{Ink: pen.Ink, Width: pen.Medium})
+		}
+		p.Text(at.X+middle, at.Y+deep/2+0.36*pen.Small, s.text(part), l)
+		before += part
 	}
 }
 

@@ -75,7 +75,7 @@ func (s *Plan) strip(p *pen.Pen, b *takeoff.Board, t *takeoff.Strip, y, scale fl
 		x, wide := left+float64(stave.From)*scale, float64(stave.Length)*scale
 		p.Rect(x, y, wide, strip, 0, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.Wood})
 		l := pen.Letters{Size: pen.Body, At: pen.Middle, Bold: true}
-		p.Text(x+wide/2, y+strip/2+1.15, fitFirst(wide-1, l, StaveName(stave)+"  "+s.text(stave.Length), StaveName(stave)), l)
+		p.Text(x+wide/2, y+strip/2+1.15, staveText(stave, s.text(stave.Length), wide-1, l), l)
 	}
 	var beside []string
 	if t.Rip > 0 {
@@ -105,14 +105,23 @@ func StaveName(s *takeoff.Stave) string {
 	return name
 }
 
-// fitFirst is the first of some texts that has room whole; the last one is shortened when none has.
-func fitFirst(room float64, l pen.Letters, texts ...string) string {
-	for _, text := range texts {
+// staveText is what stands in a drawn stave: its name and length, else its name. Where that has no room either, its piece's
+// name is shortened, never its number; a short block, whose label says board and strip, may be without both.
+func staveText(s *takeoff.Stave, length string, room float64, l pen.Letters) string {
+	name := StaveName(s)
+	for _, text := range []string{name + "  " + length, name} {
 		if pen.Width(text, l) <= room {
 			return text
 		}
 	}
-	return pen.Fit(texts[len(texts)-1], room, l)
+	if s.Number == 0 {
+		return pen.Fit(name, room, l)
+	}
+	number := strconv.Itoa(s.Number)
+	if short := pen.Fit(s.Run, room-pen.Width(" "+number, l), l); len([]rune(short)) > 1 {
+		return short + " " + number
+	}
+	return ""
 }
 
 // hatch marks what is left over, so that it reads without colour.

@@ -218,12 +218,28 @@ func (l *labels) stave(b *takeoff.Board, strip int, s *takeoff.Stave, x, y, w fl
 	l.job(x+inset, y+staveHigh-2, w-2*inset)
 }
 
-// place says which of its blank's staves one is, or which of the blocks under it, whose numbers follow.
+// place says where a stave belongs in its blank as the blank is drawn: counted from the front of its layer, in the strips under
+// a slab, as a block there, whose numbers follow, or as a piece of a stave that is joined end to end.
 func (l *labels) place(b *takeoff.Blank, number int) string {
-	if of := b.Parts(); number <= of {
-		return l.say("%s of %s, counted from the front", strconv.Itoa(number), strconv.Itoa(of))
+	of, deep := b.LayerStaves(), b.Layers
+	if of == 0 {
+		return ""
 	}
-	return l.say("block %s of %s under the slab", strconv.Itoa(number-b.Parts()), strconv.Itoa(b.BlockCount()))
+	layer, at := (number-1)/of, (number-1)%of+1
+	switch {
+	case number > b.Parts():
+		return l.say("block %s of %s under the slab", strconv.Itoa(number-b.Parts()), strconv.Itoa(b.BlockCount()))
+	case b.Joined.Count > 0:
+		return l.say("piece %s of %s, finger-jointed", strconv.Itoa(number), strconv.Itoa(b.Parts()))
+	case b.BuiltUp() && number > of:
+		return l.say("%s of %s for the strips under the slab", strconv.Itoa(number-of), strconv.Itoa(b.Staves-of))
+	case b.BuiltUp() || deep < 2:
+		return l.say("%s of %s, counted from the front", strconv.Itoa(at), strconv.Itoa(of))
+	case at == of && halved(layer, of):
+		return l.say("layer %s: halved, front and wall", strconv.Itoa(layer+1))
+	default:
+		return l.say("layer %s: %s of %s from the front", strconv.Itoa(layer+1), strconv.Itoa(at), strconv.Itoa(of))
+	}
 }
 
 // sawnWords is how wood is sawn, as drawings say it.

@@ -15,12 +15,13 @@ import (
 // are. The place of a run's wood is exact: across the grain it moves away from the line at which its base holds it, by its strain
 // times the distance; along the grain it hardly moves. Pieces that are free to swing turn until their seam is shut.
 type sketch struct {
-	legs   []leg // one or two
-	seam   [2]spot
-	held   spot // on the seam
-	opens  estimate.Candidate
-	corner bool
-	times  float64 // how many times as large as it is a change is drawn
+	legs     []leg // one or two
+	seam     [2]spot
+	held     spot // on the seam
+	opens    estimate.Candidate
+	corner   bool
+	straight bool    // the corner is a straight seam
+	times    float64 // how many times as large as it is a change is drawn
 }
 
 // spot is a point as the plan is drawn: millimetres, the first run's wall at the top, y down.
@@ -84,6 +85,7 @@ func sketchOf(e *estimate.Estimate, corner int) *sketch {
 		if c == nil || len(c.Geometry.SeamPath) < 2 {
 			return nil
 		}
+		s.straight = c.Joint.Kind == plan.Straight
 		s.opens, lines = *c, []hardware.Hold{c.Movement.FirstLine, c.Movement.SecondLine}
 		path := c.Geometry.SeamPath
 		s.seam = [2]spot{spotOf(path[0]), spotOf(path[len(path)-1])}
@@ -268,6 +270,9 @@ func (s *sketch) says(in pen.Speech) string {
 	if !s.corner {
 		return in.Say("A part of the top from above, with its changes drawn %s times as large as they are; dashed: as made.",
 			times)
+	}
+	if s.straight {
+		return in.Say("The seam from above, with its changes drawn %s times as large as they are; dashed: as made.", times)
 	}
 	return in.Say("The corner from above, with its changes drawn %s times as large as they are; dashed: as made.", times)
 }
