@@ -13,7 +13,7 @@ import (
 )
 
 // planHeights are what the plan may take of a page, in millimetres: the largest with which the first page holds all that is to be known
-// of the top.
+// of the top. The smallest is not for the notes under the table: rather they go on on the next page than the plan half as large.
 var planHeights = []float64{160, 132, 110, 94}
 
 // overview is the first page: the plan, what the top is made of, its warnings and its pieces.
@@ -46,7 +46,7 @@ func (m *maker) overview(name string) error {
 		}
 		return list
 	}
-	m.add(document.Heading{Level: 1, Text: name}, document.Fitting{Ways: with(append(table, notes...)...), Else: []document.Block{
+	m.add(document.Heading{Level: 1, Text: name}, document.Fitting{Ways: with(append(table, notes...)...)[:len(planHeights)-1], Else: []document.Block{
 		document.Fitting{Ways: with(table...), After: notes, Else: []document.Block{
 			document.Fitting{Ways: ways, After: append([]document.Block{document.Together{Blocks: table}}, notes...)}}}}})
 	return nil

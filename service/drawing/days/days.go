@@ -45,12 +45,9 @@ func Draw(plan *labour.Plan, o Options) (pictures [][]byte) {
 		}
 	}
 	c.scale = (o.Width - names - 1) / float64(c.days)
+	room := c.evened()
 	for from := 0; from < len(plan.Steps) || from == 0; {
-		to, high := from, top
-		for to < len(plan.Steps) && (to == from || high+c.high(to)+below <= o.Height) {
-			high += c.high(to)
-			to++
-		}
+		to, high := c.fill(from, room)
 		if to == len(plan.Steps) {
 			high += below
 		}
@@ -60,6 +57,31 @@ func Draw(plan *labour.Plan, o Options) (pictures [][]byte) {
 		}
 	}
 	return pictures
+}
+
+// fill is up to which step, from one on, a part of a height reaches, and how high it is without its key.
+func (c *chart) fill(from int, room float64) (to int, high float64) {
+	to, high = from, top
+	for to < len(c.plan.Steps) && (to == from || high+c.high(to)+below <= room) {
+		high += c.high(to)
+		to++
+	}
+	return to, high
+}
+
+// evened is the least height of a part with which the chart has no more parts: no step or two stand alone on the last.
+func (c *chart) evened() float64 {
+	parts := func(room float64) (n int) {
+		for from := 0; from < len(c.plan.Steps); n++ {
+			from, _ = c.fill(from, room)
+		}
+		return n
+	}
+	fewest, room := parts(c.Height), c.Height
+	for room > 2*top && parts(room-1) == fewest {
+		room--
+	}
+	return room
 }
 
 func (c *chart) say(english string, values ...any) string { return c.Speech.Say(english, values...) }
@@ -125,17 +147,21 @@ func (c *chart) about() string {
 	return c.say("%s steps over %s working days.", strconv.Itoa(len(c.plan.Steps)), strconv.Itoa(c.days))
 }
 
+// grid draws the beginnings of the days; of so many that their lines would be a grey only those that are named.
 func (c *chart) grid(bottom float64) {
+	const apart = 1.5 // millimetres between lines, at least
 	small := pen.Letters{Size: pen.Small, Ink: pen.Faint}
+	widest := pen.Width(c.say("day %s", strconv.Itoa(c.days)), small)
 	every := 1
-	for float64(every)*c.scale < pen.Width(c.say("day %s", strconv.Itoa(c.days)), small)+2 {
+	for float64(every)*c.scale < widest+2 {
 		every++
 	}
 	for d := range c.days + 1 {
-		x := names + float64(d)*c.scale
-		c.Line(x, top-2, x, bottom, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
-		if words := c.say("day %s", strconv.Itoa(d+1)); d < c.days && d%every == 0 && x+0.8+
-			pen.Width(words, small) < c.Width {
+		x, named := names+float64(d)*c.scale, d%every == 0
+		if named || c.scale >= apart || d == c.days {
+			c.Line(x, top-2, x, bottom, pen.Stroke{Ink: pen.Pale, Width: pen.Thin})
+		}
+		if words := c.say("day %s", strconv.Itoa(d+1)); d < c.days && named && x+0.8+pen.Width(words, small) < c.Width {
 			c.Text(x+0.8, top-3, words, small)
 		}
 	}
