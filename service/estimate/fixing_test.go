@@ -60,8 +60,12 @@ func TestTheWallJointIsAsWideAsItsSealantAsksOrCovered(t *testing.T) {
 	require.Contains(t, lineItems(e, "cover"), "sundry_silicone")
 	require.NotContains(t, lineItems(e, "cover"), "sundry_cover_strip")
 
+	require.Contains(t, j.Text, "Leave "+j.Width.TextAs(e.Units, measure.Least)+" in at the wall", "as tables beside it have it")
+
 	e = made(t, deskA())
 	j = e.Runs[0].WallJoint
+	require.Contains(t, j.Text, "Leave "+j.Width.TextAs(e.Units, measure.Least)+" in at the wall and cover it with a strip at least "+
+		j.Strip.TextAs(e.Units, measure.Least)+" in wide")
 	require.Equal(t, estimate.CoverStrip, j.Cover, "4 · 0.2287 in is wider than 3/8 in")
 	require.Equal(t, e.Runs[0].Movement.WallGap, j.Width)
 	require.InDelta(t, 0.2912+0.1196+0.5, j.Strip.Inches(), 0.0005)

@@ -73,11 +73,11 @@ func (w *work) wallJoint(i int, l *plan.Layout, options []*option) WallJoint {
 	moves := "It closes by up to " + w.phraseUp(j.Closes) + " and opens by up to " + w.phraseUp(j.Opens) +
 		" over the year. "
 	if j.Cover == CoverSealant {
-		j.Text = "Leave " + w.phraseUp(j.Width) + " at the wall and seal it. " + moves +
+		j.Text = "Leave " + w.sizeUp(j.Width) + " at the wall and seal it. " + moves +
 			"A sealant of this class follows no more than its share of the width (the way of ASTM C1472)."
 		w.cite(source.JointSealant)
 	} else {
-		j.Text = "Leave " + w.phraseUp(j.Width) + " at the wall and cover it with a strip at least " + w.phraseUp(j.Strip) +
+		j.Text = "Leave " + w.sizeUp(j.Width) + " at the wall and cover it with a strip at least " + w.sizeUp(j.Strip) +
 			" wide, fixed to the wall and not to the top. " + moves +
 			"A sealed joint would have to be wider than a covering hides (" + w.phrase(w.set.WallGapLimit) + ")."
 	}

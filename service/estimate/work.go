@@ -128,6 +128,11 @@ func (w *work) explain(name, formula string, value float64, unit string, from so
 // phraseUp is a least size for a sentence: rounded up.
 func (w *work) phraseUp(l measure.Length) string { return l.PhraseAs(w.units, measure.Least) }
 
+// sizeUp is a least size that is measured out, for a sentence: as papers and tables beside it have it.
+func (w *work) sizeUp(l measure.Length) string {
+	return l.TextAs(w.units, measure.Least) + " " + w.units.String()
+}
+
 // phraseDown is the most that a size may be, for a sentence: rounded down.
 func (w *work) phraseDown(l measure.Length) string { return l.PhraseAs(w.units, measure.Most) }
 

@@ -96,7 +96,7 @@ func (m *maker) cover(r *estimate.RunResult) string {
 	if cover == "" {
 		cover = "plain"
 	}
-	return m.Say("cover_"+string(cover), speak.With{"Width": m.length(r.WallJoint.Strip)}, m.unit)
+	return m.Say("cover_"+string(cover), speak.With{"Width": m.least(r.WallJoint.Strip)}, m.unit)
 }
 
 // How flat a base is (common practice).

@@ -77,6 +77,11 @@ func TestAnInstallationSheetHasTheEstimatesNumbers(t *testing.T) {
 				require.Contains(t, all, strconv.Itoa(r.People)+"|"+r.GapAtWall().TextAs(e.Units, measure.Least)+"|", "%s %s", name,
 					all)
 			}
+			for i := range e.Runs {
+				if j := &e.Runs[i].WallJoint; j.Cover == estimate.CoverStrip {
+					require.Contains(t, all, j.Strip.TextAs(e.Units, measure.Least)+" ", "%s: as wide as the answer has it", name)
+				}
+			}
 			fixings := 0
 			for i := range e.Fixing.Runs {
 				for _, row := range e.Fixing.Runs[i].Rows {
