@@ -211,6 +211,7 @@ func (g *grid) key(printed map[string]bool) []byte {
 	w, h := float64(g.columns)*g.cellW+overlap, float64(g.rows)*g.cellH+overlap
 	s := math.Min((keyWidth-2)/w, keyHigh/h)
 	at := func(x, y float64) pen.Point { return pen.At(1+x*s, 1+y*s) }
+	var names []label
 	for row := range g.rows {
 		for column := range g.columns {
 			q := at(float64(column)*g.cellW, float64(row)*g.cellH)
@@ -221,7 +222,8 @@ func (g *grid) key(printed map[string]bool) []byte {
 			}
 			p.Rect(q.X, q.Y, g.cellW*s, g.cellH*s, 0, k)
 			size := math.Max(pen.Small, math.Min(4, g.cellW*s/4))
-			p.Text(q.X+g.cellW*s/2, q.Y+g.cellH*s/2+size/3, name, pen.Letters{Size: size, At: pen.Middle, Ink: pen.Faint})
+			names = append(names, label{at: pen.At(q.X+g.cellW*s/2, q.Y+g.cellH*s/2+size/3), text: name,
+				l: pen.Letters{Size: size, At: pen.Middle, Ink: pen.Faint, Halo: printed[name]}})
 		}
 	}
 	for i := range g.strokes {
@@ -236,6 +238,9 @@ func (g *grid) key(printed map[string]bool) []byte {
 		k.look.Width, k.look.Dash = math.Max(k.look.Width*0.6, 0.12), ""
 		k.points, k.radius = points, k.radius*s
 		k.draw(&p)
+	}
+	for _, n := range names { // over the lines
+		p.Text(n.at.X, n.at.Y, n.text, n.l)
 	}
 	return p.Document(keyWidth, h*s+2, "key", g.say("Where the tiles lie"), g.Title)
 }

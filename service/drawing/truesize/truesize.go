@@ -311,20 +311,25 @@ func (s *sheet) nameOf(shape *template.Shape, points []pen.Point) {
 	}
 }
 
-// addBeside writes a text under an edge, further to the left or right where something is cut or written; not at all where there is no
-// room.
+// addBeside writes a text under an edge, further to the left or right where something is cut or written, lower where the edge itself
+// runs lower, as one does that is scribed to its wall; not at all where there is no room.
 func (s *sheet) addBeside(at pen.Point, text string, w window) {
 	taken := s.taken()
 	for i := range s.labels {
 		taken = append(taken, s.labels[i].box())
 	}
-	const aside = 25.0
-	for n := range int((w.x1 - w.x0) / aside) {
-		x := at.X + aside*float64((n+1)/2)*float64(1-2*(n%2)) // to either side by turns
-		l := label{at: pen.At(x, at.Y), text: text, l: edgeLetters}
-		if b := l.box(); b.x0 > w.x0 && b.x1 < w.x1 && !slices.ContainsFunc(taken, b.meets) {
-			s.labels = append(s.labels, l)
-			return
+	const aside, down, lowest = 25.0, 4.0, 24.0
+	struck := func(b window) bool {
+		return slices.ContainsFunc(s.strokes, func(k stroke) bool { return k.tiled() && k.crosses(b) })
+	}
+	for low := 0.0; low <= lowest; low += down {
+		for n := range int((w.x1 - w.x0) / aside) {
+			x := at.X + aside*float64((n+1)/2)*float64(1-2*(n%2)) // to either side by turns
+			l := label{at: pen.At(x, at.Y+low), text: text, l: edgeLetters}
+			if b := l.box(); b.x0 > w.x0 && b.x1 < w.x1 && !slices.ContainsFunc(taken, b.meets) && !struck(b.grown(0.5)) {
+				s.labels = append(s.labels, l)
+				return
+			}
 		}
 	}
 }

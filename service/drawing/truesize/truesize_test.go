@@ -356,3 +356,16 @@ func BenchmarkTiles(b *testing.B) {
 		d.Tile(letter, "job")
 	}
 }
+
+// The name of an edge lies on no line: a wall that is not straight comes down to it, and it goes lower.
+func TestTheNameOfAnEdgeKeepsOffItsLine(t *testing.T) {
+	for _, comes := range []float64{0, 6, 9} {
+		s := &sheet{Drawing: &Drawing{}}
+		s.strokes = []stroke{{group: string(template.Outline), points: []pen.Point{{X: 0, Y: 0}, {X: 400, Y: comes}, {X: 800, Y: 0},
+			{X: 800, Y: 600}, {X: 0, Y: 600}}}}
+		s.addBeside(pen.At(400, 8), "wall edge", window{0, 0, 800, 600})
+		require.Len(t, s.labels, 1)
+		require.False(t, s.strokes[0].crosses(s.labels[0].box()), "a line %v below", comes)
+		require.Equal(t, comes < 3, s.labels[0].at == pen.At(400, 8))
+	}
+}
