@@ -18,6 +18,8 @@ type Drafter struct {
 	frames []*frame
 	closed closed
 
+	meeting [2]frame // at the corner at hand
+
 	cuts  [][]jointCut // at each corner so far
 	of    [][]int      // the pieces of each run so far
 	drawn []*drawn     // all of them, those of tops before as well until the next Reset
@@ -145,10 +147,11 @@ func (d *Drafter) cut(k int, j Joint) int {
 			return i
 		}
 	}
-	a, b := d.bare[k], d.bare[k+1]
+	d.meeting = [2]frame{d.bare[k], d.bare[k+1]}
+	a, b := &d.meeting[0], &d.meeting[1]
 	c := jointCut{joint: j}
 	var seam Seam
-	if seam, c.refused = d.meet(&a, &b, d.top.Corners[k], j, d.inset); c.refused == nil {
+	if seam, c.refused = d.meet(a, b, d.top.Corners[k], j, d.inset); c.refused == nil {
 		c.seam, c.path, c.end, c.start = seam, seam.Path, a.ends[1], b.ends[0]
 		if d.top.Hand == Left {
 			c.seam.Path = d.line(seam.Path...)
