@@ -50,7 +50,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	w.joints[k] = j
 	o.layout, o.unlaid = w.layouts.lay(w)
 	var as tried
-	again := o.unlaid == nil && len(w.corners) > 1 // candidates of one corner alone never come again
+	again := o.unlaid == nil && len(w.corners) > 1 && !w.trials.off // candidates of one corner alone never come again
 	if again {
 		if as = w.triedAs(o, k, pull); w.trials.recall(o, &as, w.sketching) {
 			return o, nil
@@ -69,7 +69,9 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	}
 	o.facts.NoWay = w.stoppedWith(k, o.layout)
 	if w.sketching && !joint.Weigh(&o.facts).Feasible {
-		w.trials.note(o, &as, true)
+		if again {
+			w.trials.note(o, &as, true, true)
+		}
 		return o, nil // whatever its hardware is
 	}
 	if o.facts.Step == 0 {
@@ -81,7 +83,7 @@ func (w *work) try(k int, j plan.Joint, first, second hardware.Hold, joints []pl
 	v := joint.Weigh(&o.facts) // the sentences come when it is shown
 	o.Feasible, o.points, o.Score = v.Feasible, v.Points, w.set.PointsBase+v.Points
 	if again {
-		w.trials.note(o, &as, false)
+		w.trials.note(o, &as, w.sketching, false)
 	}
 	return o, nil
 }

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/plan"
 )
@@ -87,8 +88,11 @@ func HoldTrials(m *Maker, order Order) (candidates, costs int, wrong string) {
 		for k := range joints {
 			joints[k] = t.made.layout.Seams[k].Joint
 		}
-		w.trials.used, w.tried.recent, w.sketching = 0, [2]*option{}, t.sketched
-		w.trials.list = nil
+		w.trials.used, w.tried.recent, w.sketching = 0, [2]*option{}, t.inSketch
+		w.trials.list, w.passable = nil, nil
+		if t.toPass {
+			w.passable = w.longestToPass()
+		}
 		got, err := w.try(t.corner, t.joint, t.lines[0], t.lines[1], joints, t.pull)
 		if err != nil {
 			return candidates, costs, err.Error()
@@ -125,6 +129,14 @@ func HoldTrials(m *Maker, order Order) (candidates, costs int, wrong string) {
 		costs++
 	}
 	return candidates, costs, ""
+}
+
+// Forgetful makes a maker that tries and reckons anew what it has tried before.
+func Forgetful(cat *catalogue.Snapshot) *Maker {
+	m := NewMaker(cat)
+	m.newOther()
+	m.bench.trials.off, m.other.bench.trials.off = true, true
+	return m
 }
 
 var lineOfNumber = [...]hardware.Hold{hardware.HoldAuto, hardware.HoldFront, hardware.HoldCentre, hardware.HoldBack}

@@ -13,12 +13,14 @@ import (
 type trials struct {
 	list []*trial
 	used int
+	off  bool // nothing is remembered: the plain twin that answers are held against
 }
 
 // trial is a candidate as it was tried, before anything was reckoned of the whole top with it.
 type trial struct {
 	tried
-	sketched bool // without hardware, as it is excluded anyway
+	inSketch bool
+	sketched bool // in a sketch, without hardware, as it is excluded anyway
 	made     option
 }
 
@@ -30,6 +32,7 @@ type tried struct {
 	pull   catalogue.FastenerKind
 	pieces [2]int            // their numbers
 	legs   [2]measure.Length // how long the two runs are
+	toPass bool              // it is asked whether its pieces pass the way, which a sketch leaves out
 }
 
 // mostTrials is how many are kept for the next top; a long chain has more.
@@ -41,13 +44,14 @@ func (t *trials) clear() { t.list, t.used = t.list[:min(len(t.list), mostTrials)
 func (w *work) triedAs(o *option, k int, pull catalogue.FastenerKind) tried {
 	l := o.layout
 	return tried{k, o.Joint, lines{o.Movement.FirstLine, o.Movement.SecondLine}, pull, [2]int{l.Drawn(k), l.Drawn(k + 1)},
-		[2]measure.Length{w.legLength(k, l), w.legLength(k+1, l)}}
+		[2]measure.Length{w.legLength(k, l), w.legLength(k+1, l)}, w.passable != nil && !w.sketching}
 }
 
-// recall makes a candidate what it was when it was tried before; false when it was not. A sketch may do with less.
+// recall makes a candidate what it was when it was tried before; false when it was not. A sketch does with less of one that is excluded,
+// and what it does without counts in what its neighbours cost there: that is not taken for the whole, nor the whole for that.
 func (t *trials) recall(o *option, as *tried, sketching bool) bool {
 	for n, known := range t.list[:t.used] {
-		if known.pieces == as.pieces && known.tried == *as && (!known.sketched || sketching) {
+		if known.pieces == as.pieces && known.tried == *as && known.serves(sketching) {
 			layout := o.layout
 			*o = known.made
 			if o.facts.Hardware != nil {
@@ -60,12 +64,17 @@ func (t *trials) recall(o *option, as *tried, sketching bool) bool {
 	return false
 }
 
+// serves reports whether a trial is what it would be now, in a sketch or out of one.
+func (t *trial) serves(sketching bool) bool {
+	return t.inSketch == sketching || !t.sketched && (!sketching || t.made.Feasible)
+}
+
 // note remembers a candidate.
-func (t *trials) note(o *option, as *tried, sketched bool) {
+func (t *trials) note(o *option, as *tried, sketching, sketched bool) {
 	if t.used == len(t.list) {
 		t.list = append(t.list, new(trial))
 	}
-	*t.list[t.used] = trial{*as, sketched, *o}
+	*t.list[t.used] = trial{*as, sketching, sketched, *o}
 	t.used++
 	o.trial = t.used
 }
