@@ -58,28 +58,95 @@ func roundTurn(width, a, b, angle float64) float64 {
 	}
 	ends := [2]place{{angle, freeWhen(width <= b)}, {max(0, across), b}}
 
-	cuts := []float64{starts[0].at, starts[1].at, ends[0].at, ends[1].at}
-	slices.Sort(cuts)
-	cuts = slices.CompactFunc(cuts, func(x, y float64) bool { return math.Abs(y-x) < sameAngle })
-	narrow := make([]float64, len(cuts)) // of the arc from each cut to the next one
-	for i := range cuts {
-		to := cuts[0] + math.Pi
-		if i+1 < len(cuts) {
-			to = cuts[i+1]
-		}
-		narrow[i] = shortest(waysBetween(width, a, b, angle, cuts[i], to), cuts[i], to)
-	}
-	nearest := func(at float64) int {
-		return slices.IndexFunc(cuts, func(c float64) bool { return math.Abs(c-at) < sameAngle })
-	}
+	round := arcs{width: width, a: a, b: b, angle: angle}
+	round.cut(starts[0].at, starts[1].at, ends[0].at, ends[1].at)
 	best := 0.0
 	for _, s := range starts {
 		for _, e := range ends {
-			from, to := nearest(s.at), nearest(e.at)
-			best = max(best, min(s.longest, e.longest, max(least(narrow, from, to), least(narrow, to, from))))
+			reach := min(s.longest, e.longest)
+			if reach <= best {
+				continue
+			}
+			from, to := round.nearest(s.at), round.nearest(e.at)
+			if round.glance(from, to) < round.glance(to, from) { // the better one first, so that the other is soon known not to be
+				from, to = to, from
+			}
+			best = max(best, min(reach, round.least(from, to, best)))
+			best = max(best, min(reach, round.least(to, from, best)))
 		}
 	}
 	return max(0, best-exactTo)
+}
+
+// arcs are the ways round between the cuts. An arc is looked at when it is asked for, and no further than until it is known to be no
+// better than what is at hand.
+type arcs struct {
+	width, a, b, angle float64
+
+	cuts  [4]float64
+	count int
+	known [4]bool
+	found [4]float64
+	ways  [4][]clearance // of the arcs
+	store [4][4]clearance
+}
+
+// cut takes the cuts in ascending order, those that are the same once.
+func (r *arcs) cut(at ...float64) {
+	slices.Sort(at)
+	for _, c := range at {
+		if r.count == 0 || c-r.cuts[r.count-1] >= sameAngle {
+			r.cuts[r.count] = c
+			r.count++
+		}
+	}
+}
+
+func (r *arcs) nearest(at float64) int {
+	return slices.IndexFunc(r.cuts[:r.count], func(c float64) bool { return math.Abs(c-at) < sameAngle })
+}
+
+// least is the least of the arcs on the way round from one cut to another, without bound from a cut to itself. Where it is not more
+// than a floor, something is told that is not more either.
+func (r *arcs) least(from, to int, floor float64) float64 {
+	out := math.Inf(1)
+	for i := from; i != to && out > floor; i = (i + 1) % r.count {
+		if !r.known[i] {
+			r.known[i], r.found[i] = true, r.arc(i, floor)
+		}
+		out = min(out, r.found[i])
+	}
+	return out
+}
+
+// arc looks at the arc from a cut to the next one. The floor never falls, so that what is not more than one stays so.
+func (r *arcs) arc(i int, floor float64) float64 {
+	return shortest(r.waysIn(i), r.cuts[i], r.end(i), floor)
+}
+
+// glance is the least in the middles of the arcs on the way round from one cut to another: the way round is no better.
+func (r *arcs) glance(from, to int) float64 {
+	out := math.Inf(1)
+	for i := from; i != to; i = (i + 1) % r.count {
+		out = min(out, longestAt(r.waysIn(i), (r.cuts[i]+r.end(i))/2))
+	}
+	return out
+}
+
+// end is where the arc ends that begins at a cut.
+func (r *arcs) end(i int) float64 {
+	if i+1 < r.count {
+		return r.cuts[i+1]
+	}
+	return r.cuts[0] + math.Pi
+}
+
+// waysIn are the ways to be clear in an arc.
+func (r *arcs) waysIn(i int) []clearance {
+	if r.ways[i] == nil {
+		r.ways[i] = waysBetween(r.store[i][:0], r.width, r.a, r.b, r.angle, r.cuts[i], r.end(i))
+	}
+	return r.ways[i]
 }
 
 // sameAngle is by how much angles that are the same may differ through rounding.
@@ -93,24 +160,14 @@ func freeWhen(holds bool) float64 {
 	return 0
 }
 
-// least is the least of the arcs on the way round from one cut to another, without bound from a cut to itself.
-func least(arcs []float64, from, to int) float64 {
-	out := math.Inf(1)
-	for i := from; i != to; i = (i + 1) % len(arcs) {
-		out = min(out, arcs[i])
-	}
-	return out
-}
-
-// waysBetween are the ways to be clear in an arc that no cut divides: there sines and cosines keep their signs.
-func waysBetween(width, a, b, angle, from, to float64) []clearance {
+// waysBetween adds the ways to be clear in an arc that no cut divides: there sines and cosines keep their signs.
+func waysBetween(ways []clearance, width, a, b, angle, from, to float64) []clearance {
 	middle := (from + to) / 2
 	sin, cos := math.Sincos(angle)
 	s, c := sine{0, 1}, sine{1, 0}
 	s2, c2 := sine{-sin, cos}, sine{cos, sin} // of φ − angle
 	longSide := positive(&s, middle) == positive(&s2, middle)
 	shortSide := positive(&c, middle) == positive(&c2, middle)
-	ways := make([]clearance, 0, 4)
 	ways = append(ways, clears(c.times(-width).wave(a), s.wave(0)), clears(c2.times(-width).wave(b), s2.wave(0)))
 	if longSide {
 		room := s.times(b).wave(-width/2*sin).plus(s2.times(a).wave(0), 1)

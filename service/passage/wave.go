@@ -61,13 +61,12 @@ func (c *clearance) longest(cos, sin float64) float64 {
 	return room / taken
 }
 
-// clearAround reports whether a length is clear at an angle and everywhere within half to both sides of it, by Taylor's theorem: the
-// parabola there, less the most that the third derivative makes of it.
+// clearAround reports whether a length is clear at an angle and everywhere within half to both sides of it, by Taylor's theorem: with
+// |f‴| ≤ b it is f(x) ≥ f + f′x + f″x²/2 − b|x|³/6, and no less than the parabola of f″ − b·half/3.
 func (c *clearance) clearAround(cos, sin, half, length float64) bool {
 	w := c.room.plus(c.taken, -length)
 	value, slope := w.at(cos, sin)
-	curve := w.curve(cos, sin)
-	value -= (c.roomBent + length*c.takenBent) * half * half * half / 6
+	curve := w.curve(cos, sin) - (c.roomBent+length*c.takenBent)*half/3
 	if slope = math.Abs(slope); curve > 0 && slope < curve*half {
 		return value >= slope*slope/(2*curve)
 	}
@@ -81,51 +80,142 @@ const (
 
 // shortest is the least over an arc of what the best of the ways clears, proved to exactTo: the arc is divided until each
 // part is clear, everywhere, of a length that is exactTo under one that some angle of the arc lets pass and no more. A part that is
-// not is first looked at where the parabola of its best way has its foot: so the least is soon known well enough.
-func shortest(ways []clearance, from, to float64) float64 {
-	least := min(longestAt(ways, from), longestAt(ways, to))
-	type arc struct{ middle, half float64 }
-	stack := append(make([]arc, 0, 64), arc{(from + to) / 2, (to - from) / 2})
-	for len(stack) > 0 && least > 0 {
+// not is divided where one way takes over from another; else a part about the place where the parabola of its best way has its foot, as
+// wide as that may be trusted, is looked at by itself; else it is halved. So the least is soon known, and proved where it is. Once it is
+// not more than a floor, it is told as it is by then.
+func shortest(ways []clearance, from, to, floor float64) float64 {
+	begin, end := placeAt(ways, from), placeAt(ways, to)
+	least := min(begin.longest, end.longest)
+	type arc struct{ from, to place }
+	var store [48]arc
+	stack := append(store[:0], arc{begin, end})
+	for len(stack) > 0 && least > floor {
 		a := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
-		sin, cos := math.Sincos(a.middle)
-		here, best := longestOf(ways, cos, sin)
-		least = min(least, here)
-		if a.half < leastArc || clearWhole(ways, cos, sin, a.half, min(least, math.MaxFloat64)-exactTo) {
+		half := (a.to.at - a.from.at) / 2
+		middle := placeAt(ways, a.from.at+half)
+		least = min(least, middle.longest)
+		if half < leastArc || clearBetween(ways, &a.from, &middle, &a.to, half, min(least, math.MaxFloat64)-exactTo) {
 			continue
 		}
-		if !math.IsInf(here, 1) && here > 0 {
-			if foot := ways[best].foot(cos, sin, here); math.Abs(foot) < a.half {
-				least = min(least, longestAt(ways, a.middle+foot))
-			}
+		inside := func(at float64) bool { return at-a.from.at > half/64 && a.to.at-at > half/64 }
+		if x := crossing(ways, &a.from, &a.to); inside(x) {
+			cut := placeAt(ways, x)
+			least = min(least, cut.longest)
+			stack = append(stack, arc{a.from, cut}, arc{cut, a.to})
+			continue
 		}
-		quarter := a.half / 2
-		stack = append(stack, arc{a.middle - quarter, quarter}, arc{a.middle + quarter, quarter})
+		low, trust := middle, 0.0
+		for range 4 { // Newton's steps to where the best way clears least
+			foot, far := low.foot(ways)
+			if !inside(low.at + foot) {
+				break
+			}
+			low, trust = placeAt(ways, low.at+foot), min(far, half/2)
+			least = min(least, low.longest)
+		}
+		if trust > half/8 && inside(low.at-trust) && inside(low.at+trust) {
+			left, right := placeAt(ways, low.at-trust), placeAt(ways, low.at+trust)
+			stack = append(stack, arc{a.from, left}, arc{right, a.to}, arc{left, right})
+			continue
+		}
+		stack = append(stack, arc{a.from, middle}, arc{middle, a.to})
 	}
 	return max(least, 0)
 }
 
-// foot is how far from an angle the room that a length leaves is least, by its parabola there; without bound where it has none.
-func (c *clearance) foot(cos, sin, length float64) float64 {
-	w := c.room.plus(c.taken, -length)
-	_, slope := w.at(cos, sin)
-	if curve := w.curve(cos, sin); curve > 0 {
-		return -slope / curve
-	}
-	return math.Inf(1)
+// place is an angle, with the longest that is cleared there and the way that clears it.
+type place struct {
+	at, sin, cos float64
+	longest      float64
+	way          int
 }
 
-func clearWhole(ways []clearance, cos, sin, half, length float64) bool {
+func placeAt(ways []clearance, at float64) (p place) {
+	p.at = at
+	p.sin, p.cos = math.Sincos(at)
+	p.longest, p.way = longestOf(ways, p.cos, p.sin)
+	return p
+}
+
+// crossing is where, between two places, the way that clears most at the one clears as much as the one at the other; not a number where
+// it is the same way, or one of them clears without bound.
+func crossing(ways []clearance, from, to *place) float64 {
+	if from.way == to.way {
+		return math.NaN()
+	}
+	more := func(p *place) float64 {
+		return ways[from.way].longest(p.cos, p.sin) - ways[to.way].longest(p.cos, p.sin)
+	}
+	low, high, a, b := from.at, to.at, more(from), more(to)
+	x, side := math.NaN(), 0
+	for range 12 { // the Illinois rule: an end that stays twice counts half
+		if !(a > 0 && b < 0) || math.IsInf(a, 1) || math.IsInf(b, -1) {
+			return x
+		}
+		x = low + (high-low)*a/(a-b)
+		p := place{at: x}
+		p.sin, p.cos = math.Sincos(x)
+		switch more := more(&p); {
+		case math.Abs(more) < exactTo/4:
+			return x
+		case more > 0:
+			if low, a = x, more; side > 0 {
+				b /= 2
+			}
+			side = 1
+		default:
+			if high, b = x, more; side < 0 {
+				a /= 2
+			}
+			side = -1
+		}
+	}
+	return x
+}
+
+// foot is how far from a place the room that its longest leaves is least, by the parabola of its best way there, without bound where it
+// has none; and how far beside it at least two thirds of the parabola's curvature are left.
+func (p *place) foot(ways []clearance) (at, trust float64) {
+	if math.IsInf(p.longest, 1) || p.longest <= 0 {
+		return math.Inf(1), 0
+	}
+	c := &ways[p.way]
+	w := c.room.plus(c.taken, -p.longest)
+	_, slope := w.at(p.cos, p.sin)
+	if curve := w.curve(p.cos, p.sin); curve > 0 {
+		return -slope / curve, curve / (c.roomBent + p.longest*c.takenBent)
+	}
+	return math.Inf(1), 0
+}
+
+// clearBetween reports whether some way clears a length everywhere in a part of an arc: seen from its middle, or from one of its ends.
+func clearBetween(ways []clearance, from, middle, to *place, half, length float64) bool {
 	if length <= 0 {
 		return true
 	}
 	for i := range ways {
-		if ways[i].clearAround(cos, sin, half, length) {
+		c := &ways[i]
+		if c.clearAround(middle.cos, middle.sin, half, length) || c.clearBeside(from.cos, from.sin, 2*half, length) ||
+			c.clearBeside(to.cos, to.sin, -2*half, length) {
 			return true
 		}
 	}
 	return false
+}
+
+// clearBeside is clearAround from an angle to one side, backwards where far is negative: with the slope that way,
+//
+//	f(x) ≥ f + x·(f′ + f″x/2 − b·x²/6)
+//
+// whose bracket falls on either side of its top, so that it is least at an end.
+func (c *clearance) clearBeside(cos, sin, far, length float64) bool {
+	w := c.room.plus(c.taken, -length)
+	value, slope := w.at(cos, sin)
+	if far < 0 {
+		slope, far = -slope, -far
+	}
+	return value >= 0 && slope >= 0 && slope+w.curve(cos, sin)*far/2-(c.roomBent+length*c.takenBent)*far*far/6 >= 0
 }
 
 // longestAt is the longest that some way clears at an angle.
