@@ -307,16 +307,13 @@ func (w *work) cutOverEdge(i int) error {
 // resolveBent looks up how run i's wood bends; see support.WoodOf for what is refused.
 func (w *work) resolveBent(i int) error {
 	r, b := &w.runs[i], &w.base.woods[i]
+	known := w.woods.of(r.species, r.Sawn)
+	if !known.found { // told anew: a refusal is one order's
+		_, _, err := bentWood(r.species, r.Sawn)
+		return err
+	}
+	b.along, b.across, b.spread = known.along, known.across, known.spread
 	var err error
-	if b.along, err = support.WoodOf(r.species, r.Sawn, support.Along); err != nil {
-		return err
-	}
-	if b.across, err = support.WoodOf(r.species, r.Sawn, support.Across); err != nil {
-		return err
-	}
-	if b.own, err = ownWeight(r.species, w.order.Top.Thickness); err != nil {
-		return err
-	}
-	b.spread = base.Spread(b.along.Stiffness, b.across.Stiffness)
-	return nil
+	b.own, err = ownWeight(r.species, w.order.Top.Thickness)
+	return err
 }

@@ -275,6 +275,7 @@ type bench struct {
 	fitted  []fitted // hardware chosen
 	edges   []hardware.Edge
 	tried   options
+	woods   woods  // of the catalogue
 	bends   *bends // of the order at hand, whichever top is made for it
 	taken   *taken // likewise
 

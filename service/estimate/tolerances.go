@@ -113,7 +113,7 @@ func (w *work) addTolerances(c *chosen, job *labour.Job) error {
 }
 
 func (w *work) tolerances(c *chosen, k int, job *labour.Job) (*Tolerances, error) {
-	t := &Tolerances{Limit: w.set.VisibleGap, Reckoned: w.reckonedWay(k)}
+	t := &Tolerances{Limit: w.set.VisibleGap, Reckoned: w.reckonedWay(k), Ways: make([]WayTolerance, 0, len(toleranceWays))}
 	var err error
 	if t.Recut, err = w.recut(c, k, job); err != nil {
 		return nil, err
@@ -127,9 +127,11 @@ func (w *work) tolerances(c *chosen, k int, job *labour.Job) (*Tolerances, error
 		at := &toleranceWays[i]
 		x := WayTolerance{Way: at.way}
 		w.stack(&x, &seam, c, k)
-		cost, took, err := w.carriedCost(job, k, at.carry)
-		if err != nil {
-			return nil, err
+		cost, took := plain, hours
+		if at.carry != CarryNone {
+			if cost, took, err = w.carriedCost(job, k, at.carry); err != nil {
+				return nil, err
+			}
 		}
 		x.Labour, x.Minutes = cost.Minus(plain), 60*(took-hours)
 		x.Chance = x.Drawn.Beyond(t.Limit)
@@ -175,7 +177,8 @@ func (w *work) reckonedWay(k int) ToleranceWay {
 
 // stack adds up what goes wrong at a seam in one of the ways.
 func (w *work) stack(x *WayTolerance, seam *seamgap.Seam, c *chosen, k int) {
-	s := errorStack{seam: seam}
+	var store [3][mostErrors]measure.Length
+	s := errorStack{seam: seam, front: store[0][:0], wall: store[1][:0], drawn: store[2][:0], shares: make([]ErrorShare, 0, 4)}
 	var known measure.Angle
 	switch x.Way {
 	case NominalAngle:
@@ -255,6 +258,9 @@ func (w *work) tapes(k int) []measure.Angle {
 	step := float64(w.set.ToleranceTape)
 	return []measure.Angle{measure.Angle(first * step), measure.Angle(second * step), measure.Angle(third * step)}
 }
+
+// mostErrors is how many errors of a seam are stacked without more room: three tapes, the base, and each end of up to five faces.
+const mostErrors = 16
 
 // errorStack collects what errors do at their limits.
 type errorStack struct {

@@ -72,6 +72,7 @@ type Walk struct {
 	Steps []Step
 	found map[corner]float64
 	laid  map[strip]float64
+	arcs  arcs
 }
 
 // strip is one of some width in a rectangle.
@@ -121,12 +122,12 @@ func (w *Walk) judge(s *Step, p Piece) (v Verdict) {
 	return v
 }
 
-// round is roundTurn, remembered.
+// round is arcs.round, remembered.
 func (w *Walk) round(width, first, second, angle float64) float64 {
 	at := corner{width, first, second, angle}
 	longest, known := w.found[at]
 	if !known {
-		longest = roundTurn(width, first, second, angle)
+		longest = w.arcs.round(width, first, second, angle)
 		if w.found == nil {
 			w.found = make(map[corner]float64)
 		}

@@ -41,7 +41,7 @@ func plainClear(c *clearance, cos, sin, half, length float64) bool {
 	return value >= slope*half-curve*half*half/2
 }
 
-// plainRound is roundTurn with every arc looked at to its end and every way round compared.
+// plainRound is arcs.round with every arc looked at to its end and every way round compared.
 func plainRound(width, a, b, angle float64) float64 {
 	starts := [2][2]float64{{0, freeWhen(width <= a)}, {math.Pi / 2, a}}
 	across := angle + math.Pi/2
@@ -91,7 +91,7 @@ func TestATurnIsTheSameWithEveryArcLookedAt(t *testing.T) {
 		a, b := rapid.Float64Range(100, 2500).Draw(t, "a"), rapid.Float64Range(100, 2500).Draw(t, "b")
 		width := rapid.OneOf(rapid.Float64Range(0, 100), rapid.Float64Range(0, 3000), rapid.SampledFrom([]float64{0, a, b})).Draw(t, "width")
 		degrees := rapid.OneOf(rapid.Float64Range(10, 179), rapid.SampledFrom([]float64{10, 45, 90, 135, 179})).Draw(t, "degrees")
-		got, want := roundTurn(width, a, b, degrees*math.Pi/180), plainRound(width, a, b, degrees*math.Pi/180)
+		got, want := new(arcs).round(width, a, b, degrees*math.Pi/180), plainRound(width, a, b, degrees*math.Pi/180)
 		if !math.IsInf(want, 1) || !math.IsInf(got, 1) {
 			near := exactTo + 1e-11*want
 			if width == a || width == b {

@@ -30,7 +30,7 @@ func (s *Step) turn(p Piece, w *Walk) (v Verdict) {
 	return v
 }
 
-// roundTurn is the longest rectangle of a width that can be moved, level, from a corridor of width a round a corner into
+// round is the longest rectangle of a width that can be moved, level, from a corridor of width a round a corner into
 // one of width b; angle is between the two. It is 0 when none can, and exact to exactTo, never too long.
 //
 // The outer walls meet at O, the inner ones at I; φ is the angle of the length with the first corridor. For a given φ the
@@ -47,7 +47,7 @@ func (s *Step) turn(p Piece, w *Walk) (v Verdict) {
 //	by its short side:      b·C + a·C' − w·C·C' ≥ L/2·(S'C + SC' + sin angle)
 //
 // At a square corner, without width, that leaves L ≤ a/sin + b/cos, whose least is (a^⅔ + b^⅔)^1½.
-func roundTurn(width, a, b, angle float64) float64 {
+func (r *arcs) round(width, a, b, angle float64) float64 {
 	quarter := math.Pi / 2
 	type place struct{ at, longest float64 }
 	// Every range of angles in which the piece is no wider than the corridor has the length along it, or across it.
@@ -58,8 +58,8 @@ func roundTurn(width, a, b, angle float64) float64 {
 	}
 	ends := [2]place{{angle, freeWhen(width <= b)}, {max(0, across), b}}
 
-	round := arcs{width: width, a: a, b: b, angle: angle}
-	round.cut(starts[0].at, starts[1].at, ends[0].at, ends[1].at)
+	*r = arcs{width: width, a: a, b: b, angle: angle}
+	r.cut(starts[0].at, starts[1].at, ends[0].at, ends[1].at)
 	best := 0.0
 	for _, s := range starts {
 		for _, e := range ends {
@@ -67,12 +67,12 @@ func roundTurn(width, a, b, angle float64) float64 {
 			if reach <= best {
 				continue
 			}
-			from, to := round.nearest(s.at), round.nearest(e.at)
-			if round.glance(from, to) < round.glance(to, from) { // the better one first, so that the other is soon known not to be
+			from, to := r.nearest(s.at), r.nearest(e.at)
+			if r.glance(from, to) < r.glance(to, from) { // the better one first, so that the other is soon known not to be
 				from, to = to, from
 			}
-			best = max(best, min(reach, round.least(from, to, best)))
-			best = max(best, min(reach, round.least(to, from, best)))
+			best = max(best, min(reach, r.least(from, to, best)))
+			best = max(best, min(reach, r.least(to, from, best)))
 		}
 	}
 	return max(0, best-exactTo)
