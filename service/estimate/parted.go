@@ -211,12 +211,13 @@ func (p *parts) partWalls(w *work) {
 func (p *parts) pointer(at string) string {
 	for _, list := range [...]struct {
 		prefix string
-		back   func(n int) (string, bool)
+		count  int
+		to     func(n int) string
 	}{
-		{"/top/runs/", func(n int) (string, bool) { return p.runPointer(n), n < len(p.runs) }},
-		{"/top/corners/", func(n int) (string, bool) { return p.cornerPointer(n), n < len(p.corners) }},
-		{"/base/", func(n int) (string, bool) { return back("/base/", p.base, n), n < len(p.base) }},
-		{"/site/walls/", func(n int) (string, bool) { return back("/site/walls/", p.walls, n), n < len(p.walls) }},
+		{"/top/runs/", len(p.runs), func(n int) string { return fmt.Sprintf("/top/runs/%d", p.runs[n].run) }},
+		{"/top/corners/", len(p.corners), p.cornerPointer},
+		{"/base/", len(p.base), func(n int) string { return fmt.Sprintf("/base/%d", p.base[n]) }},
+		{"/site/walls/", len(p.walls), func(n int) string { return fmt.Sprintf("/site/walls/%d", p.walls[n]) }},
 	} {
 		rest, ok := strings.CutPrefix(at, list.prefix)
 		if !ok {
@@ -224,17 +225,13 @@ func (p *parts) pointer(at string) string {
 		}
 		number, more, deeper := strings.Cut(rest, "/")
 		n, err := strconv.Atoi(number)
-		if err != nil {
-			return at
-		}
-		to, known := list.back(n)
-		if !known {
+		if err != nil || n < 0 || n >= list.count {
 			return at
 		}
 		if deeper && !(list.prefix == "/top/corners/" && p.corners[n] < 0 && !p.says(n, more)) {
-			return to + "/" + more
+			return list.to(n) + "/" + more
 		}
-		return to
+		return list.to(n)
 	}
 	return at
 }
@@ -244,25 +241,8 @@ func (p *parts) says(corner int, what string) bool {
 	return p.seams[corner].Reason == SeamNamed && (what == "pull" || what == "alignment")
 }
 
-func back(list string, of []int, n int) string {
-	if n >= len(of) {
-		return list + strconv.Itoa(n)
-	}
-	return list + strconv.Itoa(of[n])
-}
-
-func (p *parts) runPointer(n int) string {
-	if n >= len(p.runs) {
-		return ""
-	}
-	return fmt.Sprintf("/top/runs/%d", p.runs[n].run)
-}
-
 func (p *parts) cornerPointer(n int) string {
-	switch {
-	case n >= len(p.corners):
-		return ""
-	case p.corners[n] >= 0:
+	if p.corners[n] >= 0 {
 		return fmt.Sprintf("/top/corners/%d", p.corners[n])
 	}
 	return seamPointer(&p.seams[n])

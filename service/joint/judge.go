@@ -13,9 +13,6 @@ var rules = [...]func(*Facts) (Finding, bool){
 	judgeThickness, judgeLook,
 }
 
-// MostFindings is how many findings one candidate may have, the one about cost with them.
-const MostFindings = len(rules) + 1
-
 // Judge applies every rule but the one about cost, which needs all candidates.
 func Judge(f *Facts) []Finding {
 	one := [1]Judged{{Facts: f}}

@@ -101,6 +101,8 @@ func TestSeasonSaysWhereASeamOpens(t *testing.T) {
 	require.Zero(t, still.MaxOpening)
 	require.Zero(t, still.Push, "the through run's fixed line is the seam")
 	require.InDelta(t, 5.85, float64(still.MaxSlip), 1e-9)
+	nearly := SeasonOf(Stopping(0.009, 0, 90*measure.Degree), Through(0.009, 1e-8, 600, 90*measure.Degree), 0, 650, 2400, 1800)
+	require.Zero(t, nearly.Push, "what is rounding pushes nothing")
 }
 
 // A millionth of a micron either way is rounding: the seam does not open, and nothing swings; a little more of it does.

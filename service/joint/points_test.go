@@ -98,6 +98,7 @@ var byHand = []struct {
 	{"edge: at an outer corner", EdgeProfile, -20, changes{profile(in / 4), angle(270)}},
 	{"edge: a miter", EdgeProfile, 12, changes{profile(in / 4), miter(45, 45)}},
 	{"edge: a mason's miter", EdgeProfile, 12, changes{profile(in / 4), masons}},
+	{"edge: a straight seam", EdgeProfile, 0, changes{profile(in / 4), func(f *Facts) { f.Joint = plan.Joint{Kind: plan.Straight} }}},
 	{"edge: a mason's miter of nothing", EdgeProfile, -7, changes{masons}},
 
 	{"slip: none", MovementRule, 0, nil},
@@ -114,6 +115,7 @@ var byHand = []struct {
 	{"swing: the gap just covered", MovementRule, -16, changes{opens(1), gap(8, 8)}},
 	{"swing: more than can be covered", MovementRule, excludes, changes{opens(1), gap(8.1, 8)}},
 	{"push: half of what is seen", MovementRule, -15, changes{pushes(0, 0.5)}},
+	{"push: half of what is seen where twice as much is", MovementRule, -15, changes{pushes(0, 1), func(f *Facts) { f.Settings.VisibleGap = 2 }}},
 	{"push: open when dry", MovementRule, -15, changes{pushes(-0.5, 0)}},
 	{"push: both", MovementRule, -24, changes{pushes(-0.5, 0.8)}},
 	{"push: just seen", MovementRule, -30, changes{pushes(-1, 0.8)}},
@@ -130,6 +132,7 @@ var byHand = []struct {
 	{"strength: nothing", Strength, -15, changes{pulled(bolt, 0, 500)}},
 	{"strength: nothing is asked", Strength, 10, changes{pulled(bolt, 500, 0)}},
 	{"strength: little is asked", Strength, 10, changes{pulled(bolt, 500, 0.5)}},
+	{"strength: in newtons, whole ones", Strength, 10, changes{pulled(bolt, 1000.4, 500.2), func(f *Facts) { f.Units = measure.Millimetres }}},
 	{"strength: screws in side grain", Strength, 6, changes{pulled(screw, 1000, 500)}},
 	{"strength: screws in end grain", Strength, -9, changes{pulled(screw, 1000, 500), miter(45, 45)}},
 	{"strength: bolts in a miter", Strength, 10, changes{pulled(bolt, 1000, 500), miter(45, 45)}},
@@ -159,6 +162,8 @@ var byHand = []struct {
 	{"cut: the tip of 60° alone, at the wall", Cutting, -40, changes{angle(60), onlyFeather}},
 	{"cut: the tip of 60° alone, at the front", Cutting, -80, changes{angle(120), onlyFeather}},
 	{"cut: the tip of a miter alone", Cutting, -20, changes{miter(60, 30), onlyFeather}},
+	{"cut: nearly square, no tip", Cutting, 0, changes{angle(90.4), onlyFeather, func(f *Facts) { f.Settings.PointsFeather = -1000 }}},
+	{"cut: nearly square the other way", Cutting, 0, changes{angle(89.6), onlyFeather, func(f *Facts) { f.Settings.PointsFeather = -1000 }}},
 	// −40/3 − 10 + 4 − 16
 	{"cut: a butt at 150°", Cutting, -35, changes{angle(150)}},
 	{"cut: a first butt at 120°", Cutting, -21, changes{angle(120), func(f *Facts) { f.FirstTime = true }}}, // −18 − 10/3
@@ -230,7 +235,7 @@ func TestCostPointsByHand(t *testing.T) {
 	for _, c := range []struct {
 		cost, cheapest float64
 		want           int
-	}{{1000, 1000, 0}, {900, 1000, 0}, {1100, 1000, -3}, {1049, 1000, -1}, {1250, 1000, -8}, {1250, 0, 0}, {5, -1, 0}} {
+	}{{1000, 1000, 0}, {900, 1000, 0}, {1100, 1000, -3}, {1049, 1000, -1}, {1250, 1000, -8}, {1250, 0, 0}, {5, -1, 0}, {0.55, 0.5, -3}} {
 		require.Equal(t, c.want, CostPoints(s, c.cost, c.cheapest), "%v", c)
 	}
 }
@@ -270,4 +275,6 @@ func TestWhereASeamOpens(t *testing.T) {
 	} {
 		require.Equal(t, want, f.openingSides())
 	}
+	humid := Facts{Humid: Season{OpensAt: AtFront}}
+	require.Equal(t, "at the front", humid.openingSides(), "when it is dry it stays shut")
 }

@@ -10,15 +10,13 @@ import (
 
 // What points are reckoned by: at these a setting's points are given once, at twice of them twice. Common practice.
 const (
-	slipReference    = measure.Inch / 4 // slip of a butt: about what the widest slots of ordinary hardware take
-	profileReference = measure.Inch / 4 // depth of a profile at a butt's inner corner
-	mostProfile      = 1.5              // a deeper profile's notch is no worse than that of 3/8 in
-	depthReference   = 0.2              // share by which the depths of a miter's runs differ
-	// capacity over moment; points grow with its binary logarithm, so that half is as bad as twice is good
-	strengthDoubled = 2
-	leastStrength   = -1.5               // so many times the points at most against, when the parts hold next to nothing
-	halfSquare      = 45                 // degrees off square of a cut, or off a right angle of a tip
-	squareEnough    = measure.Degree / 2 // from square: a cut that is set up as a square one
+	slipReference    = measure.Inch / 4   // slip of a butt: about what the widest slots of ordinary hardware take
+	profileReference = measure.Inch / 4   // depth of a profile at a butt's inner corner
+	mostProfile      = 1.5                // a deeper profile's notch is no worse than that of 3/8 in
+	depthReference   = 0.2                // share by which the depths of a miter's runs differ
+	leastStrength    = -1.5               // so many times the points at most against, when the parts hold next to nothing
+	halfSquare       = 45                 // degrees off square of a cut, or off a right angle of a tip
+	squareEnough     = measure.Degree / 2 // from square: a cut that is set up as a square one
 )
 
 // judgeLayout excludes a joint whose pieces cannot be cut.
@@ -177,7 +175,7 @@ func strengthShare(p *hardware.Pull) float64 {
 	case p.Capacity <= 0:
 		return leastStrength
 	}
-	return min(1, max(leastStrength, math.Log2(float64(p.Capacity/p.MomentForce))/math.Log2(strengthDoubled)))
+	return min(1, max(leastStrength, math.Log2(float64(p.Capacity/p.MomentForce))))
 }
 
 // hold says what the parts hold, and what is asked of them.

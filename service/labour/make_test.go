@@ -83,6 +83,8 @@ func TestCatalogueFaultsNameTheStandard(t *testing.T) {
 	spread.Setup.Low = 2
 	wait := takes("glue", 1)
 	wait.WaitHours = -1
+	many, high, endless, late := takes("glue", 1), takes("glue", 1), takes("glue", 1.01e9), takes("glue", 1)
+	many.Crew, high.Setup.High, late.WaitHours = 101, 0.5, 1.7e7
 	for name, c := range map[string]struct {
 		standards []catalogue.LabourStandard
 		says      string
@@ -98,6 +100,10 @@ func TestCatalogueFaultsNameTheStandard(t *testing.T) {
 		"crew": {[]catalogue.LabourStandard{crew}, "labour standard glue: a crew of -1"},
 		"minutes out of order": {[]catalogue.LabourStandard{spread},
 			"labour standard glue: 2, 1 and 1 minutes"},
+		"a crew too many":      {[]catalogue.LabourStandard{many}, "labour standard glue: a crew of 101"},
+		"less at most":         {[]catalogue.LabourStandard{high}, "labour standard glue: 1, 1 and 0.5 minutes"},
+		"centuries":            {[]catalogue.LabourStandard{endless}, "1.01e+09 minutes"},
+		"a wait for centuries": {[]catalogue.LabourStandard{late}, "a wait of 1.7e+07 hours"},
 		"wait": {[]catalogue.LabourStandard{wait},
 			"labour standard glue: a wait of -1 hours"},
 		"follows nothing that is there": {[]catalogue.LabourStandard{takes("glue", 1, "saw")},
@@ -131,6 +137,9 @@ func TestUnknownToolsAndHoursAreRefused(t *testing.T) {
 	cat.Settings.HoursPerDay = 0
 	_, err = Make(desk(), cat)
 	require.ErrorContains(t, err, "0 working hours a day")
+	cat.Settings.HoursPerDay = 24.1
+	_, err = Make(desk(), cat)
+	require.ErrorContains(t, err, "24.1 working hours a day")
 }
 
 func TestTheOrderOfTheCataloguesListDoesNotMatter(t *testing.T) {

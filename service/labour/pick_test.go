@@ -47,6 +47,7 @@ func TestUnitsAreCountedWhereTheConditionFits(t *testing.T) {
 		{catalogue.Condition(catalogue.Biscuit), catalogue.PerAlignment, 8},
 		{catalogue.Condition(catalogue.Biscuit), catalogue.PerCorner, 2},
 		{catalogue.Condition(catalogue.LooseTenon), catalogue.PerAlignment, 4},
+		{catalogue.Condition(catalogue.Biscuit), catalogue.PerPull, 7},
 		{catalogue.IfCorner, catalogue.PerPull, 10},
 		{catalogue.Condition(catalogue.PocketScrew), catalogue.PerPull, 5},
 		{catalogue.Condition(catalogue.PocketScrew), catalogue.PerCorner, 2},

@@ -52,9 +52,7 @@ func newNeeds(standards []catalogue.LabourStandard) *needs {
 		switch s.Driver {
 		case catalogue.PerCorner, catalogue.PerSeamMetre, catalogue.PerEdgeMetre, catalogue.PerAlignment, catalogue.PerPull:
 		default:
-			if n.of[i].count != perNothing {
-				n.of[i].driver = place(&n.drivers, s.Driver)
-			}
+			n.of[i].driver = place(&n.drivers, s.Driver)
 		}
 	}
 	for _, when := range n.conditions {
@@ -236,7 +234,6 @@ func driverOf(d catalogue.Driver) driver {
 func (j *Job) count(d driver, p *picked) float64 {
 	switch d {
 	case perNothing:
-		return 0
 	case perTop:
 		return 1
 	case perPiece:
