@@ -10,9 +10,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/plan"
@@ -168,6 +170,10 @@ func TestWhatIsRefused(t *testing.T) {
 	cut := func(c estimate.Cutout) func(*estimate.Order) {
 		return func(o *estimate.Order) { o.Top.Cutouts = []estimate.Cutout{c} }
 	}
+	length := func(l measure.Length) *measure.Length { return &l }
+	under := func(list ...estimate.BaseOrder) func(*estimate.Order) {
+		return func(o *estimate.Order) { o.Base = list }
+	}
 	rate := func(percent int) *money.Rate {
 		r := money.RateOf(percent)
 		return &r
@@ -227,6 +233,36 @@ func TestWhatIsRefused(t *testing.T) {
 		{"a day before there are prices", func(o *estimate.Order) { o.Pricing.AsOf = "1999-01-01" }},
 		{"no fastener of the kind", func(o *estimate.Order) { o.Top.Corners[0].Pull = catalogue.Biscuit }},
 		{"panels of too great a depth", func(o *estimate.Order) { o.Top.Construction, o.Top.Runs[0].Depth = estimate.Panel, 47*in }},
+		{"something added to no base", func(o *estimate.Order) { o.Support.Add = estimate.AddLegs }},
+		{"loads on no base", func(o *estimate.Order) { o.Loads = &estimate.LoadsOrder{Use: estimate.Bar} }},
+		{"a base that stands behind its run", under(estimate.BaseOrder{Run: "A", Kind: base.Cabinet, To: 40 * in, FromFront: length(25.5 * in)})},
+		{"a base that reaches behind its run", under(estimate.BaseOrder{Run: "A", Kind: base.Cabinet, To: 40 * in, FromFront: length(2 * in), Depth: length(24 * in)})},
+		{"a bracket without a depth", under(estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 20 * in, To: 22 * in})},
+		{"a bracket over an appliance", under(estimate.BaseOrder{Run: "A", Kind: base.Appliance, To: 40 * in}, estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 20 * in, To: 22 * in, Depth: length(18 * in)})},
+		{"a bracket over a cabinet", under(estimate.BaseOrder{Run: "A", Kind: base.Bracket, From: 20 * in, To: 22 * in, Depth: length(18 * in)}, estimate.BaseOrder{Run: "A", Kind: base.Cabinet, To: 40 * in})},
+		{"legs in a bay", under(estimate.BaseOrder{Run: "A", Kind: base.Legs, From: 20 * in, To: 23 * in}, estimate.BaseOrder{Run: "A", Kind: base.Open, To: 40 * in})},
+		{"another basis without its rate", func(o *estimate.Order) { o.Pricing.Basis = "markup" }},
+		{"a tax region and a rate", func(o *estimate.Order) { o.Pricing.Region, o.Pricing.Tax = "invented_north", rate(5) }},
+		{"a tax region that is none", func(o *estimate.Order) { o.Pricing.Region = "invented_nroth" }},
+		{"a tax region", func(o *estimate.Order) { o.Pricing.Region = "invented_south" }},
+		{"readings, and how wet it is", func(o *estimate.Order) { o.Moisture.Stock = &estimate.StockOrder{Readings: []measure.Moisture{8}} }},
+		{"a board that is too wet", func(o *estimate.Order) {
+			o.Moisture.Making, o.Moisture.Stock = nil, &estimate.StockOrder{Readings: []measure.Moisture{8, 23}}
+		}},
+		{"one season", func(o *estimate.Order) { o.Moisture.Humid = nil }},
+		{"a miter's through run", func(o *estimate.Order) {
+			o.Top.Corners[0].Joint, o.Top.Corners[0].Through = plan.Miter, estimate.ThroughFirst
+		}},
+		{"an angle and three lengths", func(o *estimate.Order) {
+			o.Top.Corners[0].Measured = &estimate.Measured{AlongFirst: 30 * in, AlongSecond: 40 * in, Across: 50 * in}
+		}},
+		{"a round cut-out with corners", cut(estimate.Cutout{Run: "A", Kind: "basin", Length: 15 * in, Depth: 15 * in, FromStart: &at, FromFront: 5 * in, Shape: plan.Round, CornerRadius: length(1 * in)})},
+		{"layers that cross", func(o *estimate.Order) { o.Top.Build = estimate.CrossLaminated }},
+		{"layers that cross, of a wood whose strength is known", func(o *estimate.Order) { o.Top.Build, o.Top.Species = estimate.CrossLaminated, "oak_red" }},
+		{"layers of a top 0.9 in thick", func(o *estimate.Order) { o.Top.Build, o.Top.Thickness = estimate.Laminated, 0.9*in }},
+		{"lifting for more than a shift", func(o *estimate.Order) {
+			o.Site.Lift = &estimate.LiftingOrder{Lift: hardware.Lift{Hours: 9}, Told: estimate.LiftTold{Hours: true}}
+		}},
 		{"panels as a chain of one long run", func(o *estimate.Order) {
 			o.Top.Construction, o.Top.Runs[0].Length, o.Top.StraightJoints = estimate.Panel, 300*in, estimate.StraightForbid
 		}},

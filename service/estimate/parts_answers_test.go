@@ -14,7 +14,10 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/passage"
+	"seamwright/service/plan"
+	"seamwright/service/price"
 	"seamwright/service/source"
 	"seamwright/service/support"
 	"seamwright/store/storetest"
@@ -63,7 +66,32 @@ func furnished() map[string]estimate.Order {
 	moulded := uShape()
 	moulded.Top.Edge = estimate.Edge{Profile: estimate.Ogee, Size: 12, InsideCorner: estimate.RemedyCoped}
 	moulded.Site.Tolerances = true
-	return map[string]estimate.Order{"kitchen": kitchen, "counter": counter, "long": long, "moulded": moulded}
+
+	island := barB() // in millimetres, by hand tools, with all that a base can be made of and all that a price can be made of
+	island.Explain = true
+	island.Top.Species, island.Top.Runs[1].Species, island.Top.Thickness = "oak_red", "ash_white", 48
+	island.Top.Corners[0] = estimate.Corner{Measured: &estimate.Measured{AlongFirst: 900, AlongSecond: 1150, Across: 1380}, Carry: estimate.CarryNone,
+		Joint: plan.Butt}
+	island.Shop = estimate.ShopOrder{SeamCut: estimate.HandSaw, Experience: estimate.FirstTime}
+	weight, heavy := measure.Length(300), measure.Length(700)
+	island.Site = estimate.SiteOrder{Tolerances: true, AssembledBy: "customer", Clearance: 20,
+		Lift: &estimate.LiftingOrder{Height: &weight, Horizontal: &heavy, Lift: hardware.Lift{PerMinute: 1}, Told: estimate.LiftTold{PerMinute: true}},
+		Way:  []passage.Step{{Kind: passage.Door, Width: 800, Height: 2000}, {Kind: passage.Lift, Width: 1100, Depth: 1400, Height: 2200, DoorWidth: 800, DoorHeight: 2000}}}
+	island.Base = []estimate.BaseOrder{
+		{Run: "A", Kind: base.Cabinet, To: 900, FromFront: far(150), Depth: far(400)},
+		{Run: "A", Kind: base.Open, From: 900, To: 1700},
+		{Run: "A", Kind: base.Bracket, From: 1280, To: 1320, Depth: far(500), Supply: true},
+		{Run: "A", Kind: base.Cabinet, From: 1700, To: 2600, Depth: far(520)},
+		{Run: "A", Kind: base.Batten, From: 1700, To: 2600, Supply: true},
+		{Run: "B", Kind: base.Legs, From: 700, To: 780, Supply: true}, {Run: "B", Kind: base.Legs, From: 1600, To: 1680},
+	}
+	island.Loads, island.Support = &estimate.LoadsOrder{Use: estimate.Bar}, estimate.SupportOrder{Add: estimate.AddNothing, Unweighed: true}
+	most, ten, seven := money.RateOf(95), money.RateOf(10), money.RateOf(7)
+	cost := money.RoundAmount(310)
+	island.Pricing = estimate.PricingOrder{AsOf: "2026-11-01", Region: "invented_north", TotalTo: money.RoundAmount(10), Deposit: &ten,
+		Discounts: []price.Discount{{Reason: "of the fair", Percent: &most}, {Reason: "for the wait", Amount: money.RoundAmount(25)}},
+		Lines:     []price.Line{{Text: "Delivery", Net: money.RoundAmount(180), Cost: &cost}, {Text: "Old top taken away", Net: money.RoundAmount(60), Tax: &seven}}}
+	return map[string]estimate.Order{"kitchen": kitchen, "counter": counter, "long": long, "moulded": moulded, "island": island}
 }
 
 func TestWholeAnswersOfFurnishedTops(t *testing.T) {
@@ -148,6 +176,20 @@ func TestWholeAnswersOfParts(t *testing.T) {
 	strip(func(o *estimate.DeflectionOrder) { o.Support, o.Length = support.Spans, 0 })
 	strip(func(o *estimate.DeflectionOrder) { o.Width, o.Thickness, o.Length = 0, 0, 0 })
 	strip(func(o *estimate.DeflectionOrder) { o.Species = "maple" })
+	strip(func(o *estimate.DeflectionOrder) { o.Support, o.Back = support.Span, 5*in })
+	strip(func(o *estimate.DeflectionOrder) {
+		o.Support, o.Spans = support.Spans, []measure.Length{40 * in, -1}
+	})
+	strip(func(o *estimate.DeflectionOrder) {
+		o.Support, o.Direction, o.Length, o.OwnWeight, o.Point = support.Span, support.Along, 14*in, false, 0
+	})
+	strip(func(o *estimate.DeflectionOrder) {
+		o.Units, o.Species, o.Support, o.Direction, o.Length, o.Point = measure.Millimetres, "walnut_black", support.Span, support.Along, 1500, 40000
+	})
+	strip(func(o *estimate.DeflectionOrder) {
+		o.Support, o.Direction, o.Length, o.Spans = support.Spans, support.Along, 0, []measure.Length{40 * in, 150 * in, 30 * in}
+	})
+	strip(func(o *estimate.DeflectionOrder) { o.Species, o.Length = "beech_european", 6*in })
 
 	lift := func(weight measure.Mass, people int, l hardware.Lift, told estimate.LiftTold) {
 		a, err := estimate.Lift(estimate.LiftOrder{Units: measure.Millimetres, Weight: weight, People: people, Lift: l, Told: told,
@@ -158,6 +200,7 @@ func TestWholeAnswersOfParts(t *testing.T) {
 		Coupling: hardware.FairGrip}
 	lift(60, 2, usual, estimate.LiftTold{PerMinute: true, Hours: true})
 	lift(20, 0, hardware.Lift{Horizontal: 300, Height: 500, Travel: 100}, estimate.LiftTold{})
+	lift(180, 2, usual, estimate.LiftTold{PerMinute: true, Hours: true})
 	usual.Horizontal = 700
 	lift(60, 2, usual, estimate.LiftTold{PerMinute: true, Hours: true})
 	usual.Hours, usual.PerMinute = 9, -1
@@ -198,6 +241,7 @@ func TestWholeAnswersOfParts(t *testing.T) {
 	pass(120*in, 36*in, passage.Step{Kind: passage.Turn, First: 34 * in, Second: 34 * in},
 		passage.Step{Kind: passage.Lift, Width: 43 * in, Depth: 55 * in, Height: 90 * in, DoorWidth: 32 * in, DoorHeight: 83 * in})
 	pass(-1, 36*in)
+	pass(1*in, 1.2*in)
 	pass(96*in, 25*in, passage.Step{Kind: "ladder"}, passage.Step{Kind: passage.Door, Width: -1})
 
 	golden(t, "testdata/answers/parts.txt", said.String())

@@ -106,10 +106,14 @@ func TestAlternativesCostWhatTheyAreSaidTo(t *testing.T) {
 	thin.Top.Thickness = in
 	seen := map[estimate.CarryWay]bool{}
 	kitchen := furnished()["kitchen"]
-	for _, o := range []estimate.Order{bar(10 * in), based(deskA()), sited, based(two), thin, kitchen} {
+	onLegs, metricBar := bar(7*in), bar(7*in)
+	onLegs.Support.Add, metricBar.Units, metricBar.Top.Species = estimate.AddLegs, measure.Millimetres, "ash_white"
+	for _, o := range []estimate.Order{bar(10 * in), onLegs, metricBar, based(deskA()), sited, based(two), thin, kitchen} {
 		alternativesOf(t, cat, o, seen)
 	}
-	require.True(t, seen[estimate.Thicker] && seen[estimate.ByLegs])
+	for _, way := range []estimate.CarryWay{estimate.Thicker, estimate.StifferWood, estimate.ByBrackets, estimate.ByLegs} {
+		require.True(t, seen[way], way)
+	}
 	o := bar(10 * in)
 	e, err := estimate.Make(o, cat)
 	require.NoError(t, err)
