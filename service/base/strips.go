@@ -251,7 +251,7 @@ func near(p *Part, end bool) measure.Length {
 
 // span is a beam over points.
 func (l *Line) span(s *Slab, points []measure.Length) Way {
-	p := Way{Strip: Strip{Support: support.Span, Direction: support.Along, From: points[0], To: points[len(points)-1], Place: -1}}
+	p := Way{Strip: Strip{Support: support.Span, Direction: support.Along, From: points[0], To: points[len(points)-1]}}
 	for i := 1; i < len(points); i++ {
 		p.Lengths = append(p.Lengths, points[i]-points[i-1])
 	}

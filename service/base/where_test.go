@@ -162,6 +162,29 @@ func TestNarrowCarriersAreLines(t *testing.T) {
 	}
 }
 
+// Between narrow carriers that touch there is no span, and the slab is held level over the two; a gap that nobody told of is about no
+// part of the order; what has no depth between its rails spans nothing.
+func TestSpansBeginAndEndAtWhatCarries(t *testing.T) {
+	t.Parallel()
+	l := Lay([]Part{carrier(Cabinet, 0, 600, 0), carrier(Legs, 1200, 1300, 1), carrier(Legs, 1300, 1400, 2), carrier(Cabinet, 2000, 2600, 3)},
+		0, 2600, 600, [2]bool{})
+	var along [][2]measure.Length
+	for _, s := range l.Strips(plain()) {
+		if s.Direction == support.Along {
+			require.Equal(t, support.Span, s.Support)
+			along = append(along, [2]measure.Length{s.From, s.To})
+		}
+	}
+	require.Equal(t, [][2]measure.Length{{600, 1250}, {1350, 2000}}, along)
+	l = Lay([]Part{carrier(Cabinet, 0, 600, 1), carrier(Cabinet, 1200, 1800, 2)}, 0, 1800, 600, [2]bool{})
+	all := strips(l.Strips(plain()))
+	require.Equal(t, Strip{support.Span, support.Along, "", 600, 1200, []measure.Length{600}, 400, 0, -1, false}, all[len(all)-1])
+	for depth, spans := range map[measure.Length]int{100: 0, 101: 1} {
+		l := Lay([]Part{{Kind: Cabinet, To: 900, Depth: depth}}, 0, 900, depth, [2]bool{})
+		require.Len(t, l.Strips(plain()), spans, "%g deep between rails of 50", float64(depth))
+	}
+}
+
 // Neighbours that stand alike are one strip across the grain; brackets, and what stands otherwise, are one each.
 func TestNeighboursThatStandAlike(t *testing.T) {
 	t.Parallel()

@@ -84,3 +84,23 @@ func TestTheGreatestScaleTakesFewLooks(t *testing.T) {
 	require.LessOrEqual(t, float64(sum)/float64(count), 10.6)
 	require.LessOrEqual(t, most, 16)
 }
+
+// Where the use jumps, no line leads to the place: halving does.
+func TestTheGreatestScaleBeforeAJump(t *testing.T) {
+	t.Parallel()
+	for _, at := range []float64{0.3, 3, 77} {
+		for _, jump := range [][2]float64{{1e-9, 1e9}, {0.5, 1e9}, {1e-9, 1.01}} {
+			looks := 0
+			got := support.Greatest(400, func(x float64) float64 {
+				looks++
+				if x <= at {
+					return jump[0]
+				}
+				return jump[1]
+			})
+			require.InEpsilon(t, at, got, 1e-11)
+			require.LessOrEqual(t, got, at)
+			require.LessOrEqual(t, looks, 80)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package support_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -54,6 +55,7 @@ func TestStiffnessIsTheTablesAndItsShareAcross(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, c.megapas, w.Stiffness.Megapascals(), 1e-9*c.megapas, "%s %s %s", c.species.Code, c.sawn, c.bent)
 		require.InDelta(t, c.strength, w.Strength.Megapascals(), 1e-9, "%s %s", c.species.Code, c.bent)
+		require.Equal(t, c.bent == support.Across, slices.Contains(w.Sources, source.WoodElastic), "elastic ratios are cited where they count")
 	}
 }
 
@@ -300,6 +302,23 @@ func TestTheWorstSpanIsTheNearestToItsOwnBound(t *testing.T) {
 	require.Equal(t, 0, mirror.Worst)
 	require.InEpsilon(t, float64(most.Sag), float64(mirror.Sag), 1e-9)
 	require.InEpsilon(t, float64(most.Stress), float64(mirror.Stress), 1e-9)
+}
+
+// What a load does to a beam does not depend on what may be: whichever span is nearest to its bound, the greatest stress is that of
+// all of them, from either end.
+func TestTheStressIsTheGreatestOfAllSpans(t *testing.T) {
+	t.Parallel()
+	own, one := rules, rules
+	own.Most, one.Most = measure.Metre*1000, 1e-6
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawn(t)
+		v := support.Assess(b, rules)
+		require.Equal(t, v.Stress, support.Assess(b, own).Stress)
+		require.Equal(t, v.Stress, support.Assess(b, one).Stress)
+		b.Lengths = slices.Clone(b.Lengths)
+		slices.Reverse(b.Lengths)
+		require.InEpsilon(t, float64(v.Stress), float64(support.Assess(b, own).Stress), 1e-9)
+	})
 }
 
 func TestWhatLoadsAStrip(t *testing.T) {
