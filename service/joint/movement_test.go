@@ -147,6 +147,13 @@ func TestMitersWithAnyFixedLinesAgainstMovedPoints(t *testing.T) {
 		one, other := Side{e1, measure.Length(f1), measure.Angle(a1)}, Side{e2, measure.Length(f2), measure.Angle(th - a1)}
 		require.InDelta(t, gap.dot(across), float64(Opening(measure.Length(s), one, other)), 1e-6)
 		require.InDelta(t, -gap.dot(along), float64(Slip(measure.Length(s), one, other)), 1e-6)
+
+		// Held flush where it is looked at, the seam's far end slips and opens by what both ends do against each other.
+		held, far := measure.Length(s), measure.Length(length-s)
+		season := SeasonOf(one, other, held, far, 1000, 1000)
+		require.InDelta(t, float64(Slip(held+far, one, other)-Slip(held, one, other)), float64(season.MaxSlip), 1e-8)
+		require.InDelta(t, float64(Opening(held+far, one, other)-Opening(held, one, other)), float64(season.MaxOpening), 1e-8)
+		require.InDelta(t, -float64(Opening(held, one, other)), float64(season.Push), 1e-8)
 	})
 }
 

@@ -12,6 +12,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/plan"
 )
 
@@ -158,7 +159,14 @@ var byHand = []struct {
 	{"cut: a first mason's miter", Cutting, -18 - 10 + 4 - 20, changes{masons, func(f *Facts) { f.FirstTime = true }}},
 	{"cut: a butt at 120°", Cutting, -18, changes{angle(120)}}, // −20/3 − 10 + 4 + 8/3 − 8 for the tip at the front
 	{"cut: a butt at 60°", Cutting, -14, changes{angle(60)}},   // −20/3 − 10 + 4 + 8/3 − 4 for the tip at the wall
-	{"cut: a butt at 60.4°", Cutting, -14, changes{angle(60.4)}},
+	{"cut: a butt at 60.44°", Cutting, -14, changes{angle(60.44)}},
+	{"cut: a butt at 119.96°", Cutting, -18, changes{angle(119.96)}},
+	{"cut: a miter with a tip of 30.04°", Cutting, -28, changes{miter(59.96, 30.04)}},
+	{"cut: what is left of a square cut at 60°", Cutting, 33, changes{angle(60), func(f *Facts) {
+		f.Settings = &catalogue.Settings{PointsCutSquare: 100, HairlineGap: 0.25, VisibleGap: 1}
+	}}},
+	{"cut: the tip of 88° alone, at the wall", Cutting, -3, changes{angle(88), onlyFeather}},
+	{"cut: the tip of 88° alone, at the front", Cutting, -5, changes{angle(92), onlyFeather}},
 	{"cut: the tip of 60° alone, at the wall", Cutting, -40, changes{angle(60), onlyFeather}},
 	{"cut: the tip of 60° alone, at the front", Cutting, -80, changes{angle(120), onlyFeather}},
 	{"cut: the tip of a miter alone", Cutting, -20, changes{miter(60, 30), onlyFeather}},
@@ -227,6 +235,25 @@ func TestPointsByHand(t *testing.T) {
 	want, err := os.ReadFile(golden)
 	require.NoError(t, err)
 	require.Equal(t, string(want), said.String(), "run UPDATE_GOLDEN=1 go test ./service/joint and look at the difference")
+}
+
+// What a joint costs over the cheapest is told to the cent and to a tenth of a percent; what holds a little less than is asked speaks
+// against the joint, though it is too little for a point.
+func TestWhatIsToldOfCostAndOfALittleLack(t *testing.T) {
+	t.Parallel()
+	f := &Facts{Settings: roundPoints(), Joint: plan.Joint{Kind: plan.Butt, Through: plan.First}, Angle: 90 * measure.Degree}
+	one := []Judged{{Facts: f, Cost: &Cost{Amount: money.RoundAmount(1123.4), Least: money.RoundAmount(1000), Currency: "EUR"}}}
+	new(Clerk).Judge(one)
+	cost, speaks := find(one[0].Findings, CostRule)
+	require.True(t, speaks)
+	require.Equal(t, "It costs 123.40 EUR (12.3 %) more to make than the cheapest way to join this corner.", cost.Text)
+	require.Equal(t, -4, cost.Points, "3 for each ten percent")
+	for capacity, effect := range map[measure.Force]Effect{499: Against, 500: For, 501: For} {
+		pulled(bolt, capacity, 500)(f)
+		strength, _ := find(Judge(f), Strength)
+		require.Zero(t, strength.Points)
+		require.Equal(t, effect, strength.Effect, "%g N of 500 N", float64(capacity))
+	}
 }
 
 func TestCostPointsByHand(t *testing.T) {
