@@ -1,0 +1,92 @@
+package estimate
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/service/catalogue"
+	"seamwright/service/fault"
+	"seamwright/service/measure"
+)
+
+// Values of movement that were remembered are said to be: of the direction in which the wood is sawn, and of the shrinkage that
+// stands in for one that is missing.
+func TestRememberedMovementIsSaid(t *testing.T) {
+	t.Parallel()
+	read, remembered, none := catalogue.Property{Known: true, Verified: true}, catalogue.Property{Known: true}, catalogue.Property{}
+	for _, c := range []struct {
+		tangential, radial, shrinkage catalogue.Property
+		sawn                          catalogue.Sawn
+		said                          bool
+	}{
+		{read, read, read, catalogue.FlatSawn, false}, {read, read, read, catalogue.QuarterSawn, false},
+		{remembered, read, read, catalogue.FlatSawn, true}, {remembered, read, read, catalogue.QuarterSawn, false},
+		{read, remembered, read, catalogue.FlatSawn, false}, {read, remembered, read, catalogue.QuarterSawn, true},
+		{read, remembered, read, catalogue.MixedSawn, false}, {remembered, read, read, catalogue.RiftSawn, true},
+		{read, none, read, catalogue.QuarterSawn, false}, {none, none, remembered, catalogue.FlatSawn, true},
+		{none, none, read, catalogue.FlatSawn, false}, {none, none, none, catalogue.FlatSawn, false},
+		{read, read, remembered, catalogue.FlatSawn, false},
+	} {
+		w := &work{}
+		w.noteRemembered(&catalogue.Species{Tangential: c.tangential, Radial: c.radial, ShrinkageTangential: c.shrinkage}, c.sawn)
+		require.Equal(t, c.said, len(w.warnings) == 1, "%+v", c)
+	}
+}
+
+// Flat, rift and quarter: mixed boards are the flat ones, the others have prices of their own.
+func TestRunsOfTheSameBoards(t *testing.T) {
+	t.Parallel()
+	of := func(species string, sawn catalogue.Sawn) run { return run{Run: Run{Species: species, Sawn: sawn}} }
+	flat, mixed, quarter, rift := catalogue.FlatSawn, catalogue.MixedSawn, catalogue.QuarterSawn, catalogue.RiftSawn
+	for _, c := range []struct {
+		a, b run
+		same bool
+	}{
+		{of("oak", flat), of("oak", flat), true}, {of("oak", flat), of("oak", mixed), true}, {of("oak", mixed), of("oak", flat), true},
+		{of("oak", quarter), of("oak", quarter), true}, {of("oak", quarter), of("oak", flat), false}, {of("oak", mixed), of("oak", quarter), false},
+		{of("oak", rift), of("oak", quarter), false}, {of("oak", flat), of("ash", flat), false},
+	} {
+		w := &work{runs: []run{c.a, c.b}}
+		require.Equal(t, c.same, w.sameBoards(0, 1), "%v %v", c.a.Run, c.b.Run)
+	}
+}
+
+// Wood is made outside of its service year when it is more than a twentieth of a percent beyond either season.
+func TestWoodMadeOutsideItsServiceYear(t *testing.T) {
+	t.Parallel()
+	for making, outside := range map[measure.Moisture]bool{5.94: true, 5.96: false, 8: false, 11.04: false, 11.051: true, 12: true, 5: true} {
+		w := &work{}
+		w.warnOutside(Moistures{Making: making, Dry: 6, Humid: 11})
+		require.Equal(t, outside, len(w.warnings) == 1, "%g %%", float64(making))
+	}
+}
+
+// Whatever is wrong with either season is told of that season, and of two runs of one wood once.
+func TestBothSeasonsAreLookedAt(t *testing.T) {
+	t.Parallel()
+	first, second, third := impossible("/a", "One.", ""), impossible("/b", "Two.", ""), impossible("/c", "Three.", "")
+	var list fault.List
+	for _, f := range []*fault.Fault{first, second, impossible("/a", "One.", ""), third, impossible("/b", "Two.", "")} {
+		addOnce(&list, f)
+	}
+	require.Equal(t, fault.List{first, second, third}, list)
+	set, err := catalogue.DefaultSettings()
+	require.NoError(t, err)
+	fine, wrong := catalogue.Climate{Moisture: 8}, catalogue.Climate{Moisture: 90}
+	for _, c := range []struct {
+		dry, humid catalogue.Climate
+		pointers   []string
+	}{
+		{wrong, fine, []string{"/service/dry/content"}}, {fine, wrong, []string{"/service/humid/content"}}, {wrong, wrong, []string{"/service/dry/content", "/service/humid/content"}},
+		{fine, fine, nil},
+	} {
+		w := &work{bench: &bench{}, set: &set}
+		_, err := w.moistures(MoistureOrder{Dry: &c.dry, Humid: &c.humid})
+		var pointers []string
+		for _, f := range fault.All(err) {
+			pointers = append(pointers, f.Pointer)
+		}
+		require.Equal(t, c.pointers, pointers)
+	}
+}
