@@ -179,6 +179,14 @@ func TestSpansBeginAndEndAtWhatCarries(t *testing.T) {
 	l = Lay([]Part{carrier(Cabinet, 0, 600, 1), carrier(Cabinet, 1200, 1800, 2)}, 0, 1800, 600, [2]bool{})
 	all := strips(l.Strips(plain()))
 	require.Equal(t, Strip{support.Span, support.Along, "", 600, 1200, []measure.Length{600}, 400, 0, -1, false}, all[len(all)-1])
+	// Two bays with a cabinet between them, which holds the slab level; the last one is narrower than its load would spread.
+	l = Lay([]Part{carrier(Cabinet, 0, 600, 1), carrier(Cabinet, 1200, 1800, 2), carrier(Cabinet, 2300, 2500, 3)}, 0, 2500, 600, [2]bool{})
+	all = strips(l.Strips(wide()))
+	require.Equal(t, []Strip{
+		{support.Span, support.Across, "", 2300, 2500, []measure.Length{400}, 200, 0, 3, false},
+		{support.Span, support.Along, "", 600, 1200, []measure.Length{600}, 250, 0, -1, false},
+		{support.Span, support.Along, "", 1800, 2300, []measure.Length{500}, 225, 0, -1, false},
+	}, all[len(all)-3:])
 	for depth, spans := range map[measure.Length]int{100: 0, 101: 1} {
 		l := Lay([]Part{{Kind: Cabinet, To: 900, Depth: depth}}, 0, 900, depth, [2]bool{})
 		require.Len(t, l.Strips(plain()), spans, "%g deep between rails of 50", float64(depth))
