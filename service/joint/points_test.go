@@ -76,6 +76,13 @@ func onlyFeather(f *Facts) {
 	f.Settings = &catalogue.Settings{PointsFeather: -120, HairlineGap: 0.25, VisibleGap: 1}
 }
 
+// onlyFirst leaves only the points for a first time.
+func onlyFirst(points int) func(*Facts) {
+	return func(f *Facts) {
+		f.FirstTime, f.Settings = true, &catalogue.Settings{PointsFirstTime: points, HairlineGap: 0.25, VisibleGap: 1}
+	}
+}
+
 const bolt, screw = catalogue.DrawBolt, catalogue.PocketScrew
 
 // None and excluded stand for points where there are none.
@@ -140,6 +147,7 @@ var byHand = []struct {
 
 	{"depths: a fifth", UnequalDepths, -14, changes{miter(50, 40), func(f *Facts) { f.DepthsDiffer = 0.2 }}},
 	{"depths: a tenth", UnequalDepths, -7, changes{miter(50, 40), func(f *Facts) { f.DepthsDiffer = 0.1 }}},
+	{"depths: 20.4 %, told as 20", UnequalDepths, -14, changes{miter(50, 40), func(f *Facts) { f.DepthsDiffer = 0.204 }}},
 	{"depths: of a butt", UnequalDepths, none, changes{func(f *Facts) { f.DepthsDiffer = 0.2 }}},
 	{"depths: profiles miss by the limit", UnequalDepths, -14, changes{miter(50, 40), profile(in / 4), func(f *Facts) { f.DepthsDiffer, f.Mismatch = 0.2, 0.5 }}},
 	{"depths: profiles miss by more", UnequalDepths, excludes, changes{miter(50, 40), profile(in / 4), func(f *Facts) { f.DepthsDiffer, f.Mismatch = 0.2, 0.51 }}},
@@ -175,6 +183,8 @@ var byHand = []struct {
 	// −40/3 − 10 + 4 − 16
 	{"cut: a butt at 150°", Cutting, -35, changes{angle(150)}},
 	{"cut: a first butt at 120°", Cutting, -21, changes{angle(120), func(f *Facts) { f.FirstTime = true }}}, // −18 − 10/3
+	{"cut: a first miter, by that alone", Cutting, -90, changes{miter(45, 45), onlyFirst(-60)}},
+	{"cut: a first mason's miter, by that alone", Cutting, -80, changes{masons, onlyFirst(-40)}},
 	{"cut: a butt at 270°", Cutting, 8 - 10 + 4, changes{angle(270)}},
 	{"cut: a butt at 300°", Cutting, -10, changes{angle(300)}},                  // −20/3 − 10 + 4 + 8/3
 	{"cut: a mason's miter at 120°", Cutting, -31, changes{masons, angle(120)}}, // −20/3 − 10 − 18 + 4

@@ -87,7 +87,12 @@ func TestWhatNoSourceGivesIsRefusedNotGuessed(t *testing.T) {
 		require.Equal(t, c.pointer, all[0].Pointer, c.name)
 		require.Equal(t, fault.Impossible, all[0].Kind, c.name)
 	}
-	_, err := support.WoodOf(teak, catalogue.FlatSawn, support.Along)
+	weak := &catalogue.Species{Code: "x", Name: "X", Elasticity: known(9)}
+	w, err := support.WoodOf(weak, catalogue.FlatSawn, support.Along)
+	require.NoError(t, err)
+	require.Zero(t, w.Strength)
+	require.Equal(t, []source.ID{source.WoodStrength}, w.Sources, "that of its stiffness")
+	_, err = support.WoodOf(teak, catalogue.FlatSawn, support.Along)
 	require.NoError(t, err)
 }
 
