@@ -121,6 +121,13 @@ func TestCatalogueFaultsNameTheStandard(t *testing.T) {
 	}
 }
 
+func TestAHundredPeopleAreACrew(t *testing.T) {
+	t.Parallel()
+	crowd := takes("carry", 1)
+	crowd.Crew = 100
+	require.InDelta(t, 100./60, make1(t, desk(), shop(t, crowd)).Hours, 1e-12)
+}
+
 func TestUnknownToolsAndHoursAreRefused(t *testing.T) {
 	t.Parallel()
 	cat := shop(t, takes("cut", 1))
