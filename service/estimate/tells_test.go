@@ -135,7 +135,9 @@ func TestTheBordersOfAStrip(t *testing.T) {
 		{func(o *estimate.DeflectionOrder) { o.Thickness = 24 * in }, ""},
 		{func(o *estimate.DeflectionOrder) { o.Thickness = 24.1 * in }, "/thickness"},
 		{func(o *estimate.DeflectionOrder) { o.Spans = []measure.Length{900, 900} }, "/spans"},
-		{func(o *estimate.DeflectionOrder) { o.Support, o.Length, o.Spans = "spans", 0, []measure.Length{900, 900} }, ""},
+		{func(o *estimate.DeflectionOrder) {
+			o.Support, o.Length, o.Spans = "spans", 0, []measure.Length{900, 900}
+		}, ""},
 		{func(o *estimate.DeflectionOrder) { o.Support, o.Length, o.Spans = "spans", 0, []measure.Length{900} }, "/spans"},
 		{func(o *estimate.DeflectionOrder) { o.Support, o.Spans = "spans", []measure.Length{900, 900} }, "/length"},
 		{func(o *estimate.DeflectionOrder) { o.Support, o.Length, o.Spans = "spans", 0, []measure.Length{900, 0} }, "/spans/1"},
