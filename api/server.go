@@ -31,7 +31,6 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/store"
-	"seamwright/store/answers"
 )
 
 // Config is what a server needs from its surroundings.
@@ -188,15 +187,14 @@ func (s *Server) ExpireQuotes(ctx context.Context) (expired int, err error) {
 // DeliverEvents tells the webhook endpoints what happened until the context ends.
 func (s *Server) DeliverEvents(ctx context.Context) error { return s.hooks.Deliver(ctx) }
 
-// eventsKept is how long events are kept.
+// eventsKept is how long events are kept, by the database's clock: an instance whose own is wrong must not throw any away.
 const eventsKept = 30 * 24 * time.Hour
 
 // Forget deletes what is kept for a time only: events, and answers to writes that were sent with an Idempotency-Key.
 func (s *Server) Forget(ctx context.Context) error {
-	now := s.web.Now()
-	if err := s.web.Store.Hooks.Forget(ctx, now.Add(-eventsKept)); err != nil {
+	if err := s.web.Store.Hooks.Forget(ctx, eventsKept); err != nil {
 		return err
 	}
-	_, err := s.web.Store.Answers.Forget(ctx, now.Add(-answers.KeptFor))
+	_, err := s.web.Store.Answers.Forget(ctx)
 	return err
 }

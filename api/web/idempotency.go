@@ -11,7 +11,6 @@ import (
 	"io"
 	"maps"
 	"net/http"
-	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -30,7 +29,7 @@ const (
 type lendFunc = func(ctx context.Context, use func(db.Starter) error) error
 
 // onceFunc does a write under a key at most once, as answers.Store.Once does.
-type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error
+type onceFunc = func(ctx context.Context, id [32]byte, work answers.Work) error
 
 // idempotent answers a write that carries an Idempotency-Key at most once, and the same write with the first answer.
 // Only success is kept. A refusal wrote nothing, so that asking again is safe and may by then be answered better.
@@ -41,14 +40,14 @@ type onceFunc = func(ctx context.Context, id [32]byte, now time.Time, work answe
 func (s *Server) idempotent(next echo.HandlerFunc, lend lendFunc, largest int64) echo.HandlerFunc {
 	soon, once, rehearse := largest == 0 && lend == nil, s.Store.Answers.Once, s.Store.Answers.Rehearse
 	if lend != nil {
-		once = func(ctx context.Context, id [32]byte, now time.Time, work answers.Work) error {
-			return lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, now, work) })
+		once = func(ctx context.Context, id [32]byte, work answers.Work) error {
+			return lend(ctx, func(on db.Starter) error { return answers.OnceOn(ctx, on, id, work) })
 		}
 		rehearse = func(ctx context.Context, work answers.Work) error {
 			return lend(ctx, func(on db.Starter) error { return answers.RehearseOn(ctx, on, work) })
 		}
 	}
-	rehearsal := func(ctx context.Context, _ [32]byte, _ time.Time, work answers.Work) error {
+	rehearsal := func(ctx context.Context, _ [32]byte, work answers.Work) error {
 		return rehearse(ctx, work)
 	}
 	return func(c echo.Context) error {
@@ -108,7 +107,7 @@ func (s *Server) once(c echo.Context, do onceFunc, next echo.HandlerFunc, key st
 	defer func() { answer.Writer = sender }()
 	// The scope of a key is the access key that it came with; without access keys there is one caller.
 	id := sha256.Sum256([]byte(CallerOf(c).ID + "\x00" + key))
-	err = do(request.Context(), id, s.Now(), func(ctx context.Context, known *answers.Answer) (*answers.Answer, error) {
+	err = do(request.Context(), id, func(ctx context.Context, known *answers.Answer) (*answers.Answer, error) {
 		clear(header)
 		maps.Copy(header, before.Clone())
 		kept = &unsent{ResponseWriter: sender}

@@ -32,8 +32,9 @@ type Answer struct {
 }
 
 const (
-	// KeptFor is how long an answer is kept.
-	KeptFor      = 24 * time.Hour
+	// keptFor is how long an answer is kept, by the database's clock: instances whose clocks are a day apart would do a
+	// write twice, and throw away each other's answers.
+	keptFor      = 24 * time.Hour
 	forgetAtOnce = 20               // old answers that a write takes away on its way
 	onceWithin   = 20 * time.Second // a whole write, waiting for others counted in; answers have 30 s
 )
@@ -44,18 +45,18 @@ type Work = func(ctx context.Context, before *Answer) (*Answer, error)
 const selectAnswer = `
 SELECT fingerprint, status, content_type, location, etag, body, coalesce(about, '')
 FROM idempotency
-WHERE id = $1 AND created_at > $2`
+WHERE id = $1 AND created_at > now() - $2::interval`
 
 const insertAnswer = `
 INSERT INTO idempotency (id, fingerprint, status, content_type, location, etag, body, created_at, about)
-VALUES ($1, $2, $3, $4, $5, $6, $7, $8, nullif($9, ''))
+VALUES ($1, $2, $3, $4, $5, $6, $7, now(), nullif($8, ''))
 ON CONFLICT (id) DO UPDATE
   SET fingerprint = excluded.fingerprint, status = excluded.status, content_type = excluded.content_type, location = excluded.location,
       etag = excluded.etag, body = excluded.body, created_at = excluded.created_at, about = excluded.about`
 
 const forgetSome = `
 DELETE FROM idempotency
-WHERE id IN (SELECT id FROM idempotency WHERE created_at <= $1 ORDER BY created_at LIMIT $2 FOR UPDATE SKIP LOCKED)`
+WHERE id IN (SELECT id FROM idempotency WHERE created_at <= now() - $1::interval ORDER BY created_at LIMIT $2 FOR UPDATE SKIP LOCKED)`
 
 // Once does a write under a key at most once. Work gets a context whose statements belong to one transaction, and what
 // was answered under the id before (nil: nothing in the last 24 hours). What it returns is kept in the same
@@ -64,16 +65,16 @@ WHERE id IN (SELECT id FROM idempotency WHERE created_at <= $1 ORDER BY created_
 // more, from the beginning, as that ends the whole transaction.
 //
 // It fails with db.ErrKeyInUse, what work fails with, or an error of the database (see Away).
-func (s *Store) Once(ctx context.Context, id [32]byte, now time.Time, work Work) error {
+func (s *Store) Once(ctx context.Context, id [32]byte, work Work) error {
 	ctx, cancel := context.WithTimeout(ctx, onceWithin)
 	defer cancel()
-	return OnceOn(ctx, s.db.Pool, id, now, work)
+	return OnceOn(ctx, s.db.Pool, id, work)
 }
 
 // OnceOn is Once on a connection of the caller's own, with as much time as its context has.
-func OnceOn(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work Work) error {
+func OnceOn(ctx context.Context, on db.Starter, id [32]byte, work Work) error {
 	for try := 1; ; try++ {
-		err := onceTried(ctx, on, id, now, work)
+		err := onceTried(ctx, on, id, work)
 		if err == nil || try == db.MostTries || !db.MustBeginAgain(err) {
 			return err
 		}
@@ -112,7 +113,7 @@ func RehearseOn(ctx context.Context, on db.Starter, work Work) error {
 // errNothingKept ends a transaction that has nothing to keep.
 var errNothingKept = errors.New("nothing kept")
 
-func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, work Work) error {
+func onceTried(ctx context.Context, on db.Starter, id [32]byte, work Work) error {
 	err := pgx.BeginFunc(ctx, on, func(tx pgx.Tx) error {
 		var mine bool
 		lock := int64(binary.BigEndian.Uint64(id[:8])) //nolint:gosec // any 64 bits will do
@@ -123,7 +124,7 @@ func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, w
 			return db.ErrKeyInUse
 		}
 		// A statement of its own: what the holder of the lock before us has committed must be seen.
-		rows, _ := tx.Query(ctx, selectAnswer, id[:], now.Add(-KeptFor)) // a failed Query is reported by the collector
+		rows, _ := tx.Query(ctx, selectAnswer, id[:], keptFor) // a failed Query is reported by the collector
 		found, err := pgx.CollectRows(rows, pgx.RowToAddrOfStructByPos[Answer])
 		if err != nil {
 			return err
@@ -140,8 +141,8 @@ func onceTried(ctx context.Context, on db.Starter, id [32]byte, now time.Time, w
 			return errNothingKept
 		}
 		var batch pgx.Batch
-		batch.Queue(forgetSome, now.Add(-KeptFor), forgetAtOnce)
-		batch.Queue(insertAnswer, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, db.List(r.Body), now,
+		batch.Queue(forgetSome, keptFor, forgetAtOnce)
+		batch.Queue(insertAnswer, id[:], r.Fingerprint, r.Status, r.ContentType, r.Location, r.ETag, db.List(r.Body),
 			r.About)
 		if err := tx.SendBatch(ctx, &batch).Close(); err != nil {
 			return fmt.Errorf("remember the answer: %w", err)
@@ -160,8 +161,8 @@ func (s *Store) Erase(ctx context.Context, quote string) error {
 	return db.Fault(ctx, err)
 }
 
-// Forget takes away the answers that were kept before that time, and says how many.
-func (s *Store) Forget(ctx context.Context, before time.Time) (int64, error) {
-	tag, err := s.db.On(ctx).Exec(ctx, `DELETE FROM idempotency WHERE created_at < $1`, before)
+// Forget takes away the answers that were kept for long enough, and says how many.
+func (s *Store) Forget(ctx context.Context) (int64, error) {
+	tag, err := s.db.On(ctx).Exec(ctx, `DELETE FROM idempotency WHERE created_at <= now() - $1::interval`, keptFor)
 	return tag.RowsAffected(), db.Fault(ctx, err)
 }

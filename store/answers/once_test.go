@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"errors"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -25,7 +24,7 @@ func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.
 		return err
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	err := s.Answers.Once(ctx, id, time.Unix(1_800_000_000, 0),
+	err := s.Answers.Once(ctx, id,
 		func(ctx context.Context, before *answers.Answer) (*answers.Answer, error) {
 			require.Nil(t, before)
 			require.NoError(t, write(ctx))
@@ -37,7 +36,7 @@ func TestAWriteThatDiesBeforeItsCommitLeavesNeitherItselfNorAnAnswer(t *testing.
 	require.Zero(t, storetest.One[int](t, conn, `SELECT count(*) FROM idempotency`))
 
 	storetest.Soon(t, "the database lets go of what the lost connection held", func() bool {
-		err = s.Answers.Once(context.Background(), id, time.Unix(1_800_000_000, 0),
+		err = s.Answers.Once(context.Background(), id,
 			func(ctx context.Context, _ *answers.Answer) (*answers.Answer, error) {
 				return &answers.Answer{Fingerprint: id[:], Status: 200}, write(ctx)
 			})

@@ -194,7 +194,7 @@ func (s *Store) Test(ctx context.Context, endpoint, event string, at time.Time) 
 
 const deleteEvents = `
 DELETE FROM event e
-WHERE created_at < $1 AND dispatched_at IS NOT NULL
+WHERE created_at < now() - $1::interval AND dispatched_at IS NOT NULL
   AND NOT EXISTS (SELECT FROM webhook_delivery d WHERE d.event = e.number AND d.state = 'pending')`
 
 // ForgetMetadata takes what another system kept with a quote out of the events about it, with the transaction of ctx.
@@ -204,9 +204,9 @@ func (s *Store) ForgetMetadata(ctx context.Context, quote string) error {
 	return db.Fault(ctx, err)
 }
 
-// Forget deletes events from before a time, with what became of telling them. Those stay of which nobody has been
+// Forget deletes events that were kept for so long, with what became of telling them. Those stay of which nobody has been
 // told yet.
-func (s *Store) Forget(ctx context.Context, before time.Time) error {
-	_, err := s.db.Pool.Exec(ctx, deleteEvents, before)
+func (s *Store) Forget(ctx context.Context, kept time.Duration) error {
+	_, err := s.db.Pool.Exec(ctx, deleteEvents, kept)
 	return db.Fault(ctx, err)
 }
