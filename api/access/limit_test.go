@@ -40,3 +40,23 @@ func TestStreamsLeaveRoomForOtherCalls(t *testing.T) {
 	small.Charge("a", 1, now)
 	require.Equal(t, 30*time.Second, small.Spare("a", now))
 }
+
+// A clock that is put back gives no caller calls and takes none away; one that jumps ahead gives the whole limit, never more.
+func TestALimitBearsAClockThatJumps(t *testing.T) {
+	t.Parallel()
+	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.UTC)
+	for _, jump := range []time.Duration{time.Minute, time.Hour, 24 * time.Hour} {
+		l := NewLimit("key", 60)
+		require.Equal(t, `"key";r=40;t=20`, l.Charge("a", 20, now))
+		state, wait := l.Take("a", now.Add(-jump))
+		require.Zero(t, wait)
+		require.Equal(t, `"key";r=39;t=21`, state)
+		l.Charge("a", 39, now.Add(-jump))
+		_, wait = l.Take("a", now.Add(-jump))
+		require.Equal(t, time.Second, wait, "as long as ever, not %v", jump)
+		_, wait = l.Take("a", now.Add(-jump+time.Second))
+		require.Zero(t, wait)
+		state, _ = l.Take("a", now.Add(jump))
+		require.Equal(t, `"key";r=59;t=1`, state)
+	}
+}

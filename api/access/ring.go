@@ -33,9 +33,9 @@ type Ring struct {
 	now   func() time.Time
 	keys  atomic.Pointer[map[string]*keys.Key]
 
-	looking sync.Mutex   // one looks at a time
-	version int64        // of the keys, under looking
-	asked   atomic.Int64 // when the database last told, in nanoseconds of the epoch
+	looking sync.Mutex             // one looks at a time
+	version int64                  // of the keys, under looking
+	asked   atomic.Pointer[moment] // when the database last told
 	trust   time.Duration
 
 	mu       sync.Mutex
@@ -70,8 +70,23 @@ func Watch(ctx context.Context, s *keys.Store, log *slog.Logger, now func() time
 
 // Stale reports whether the database could not be asked about the keys for longer than they are trusted.
 func (r *Ring) Stale() bool {
-	return r.trust > 0 && time.Since(time.Unix(0, r.asked.Load())) > r.trust
+	asked := r.asked.Load()
+	return r.trust > 0 && asked != nil && present().since(*asked) > r.trust
 }
+
+// moment is a point of time by both clocks of this machine: the one that is set, and the one that only runs.
+type moment struct{ set, ran time.Duration }
+
+var started = time.Now()
+
+func present() moment {
+	now := time.Now()
+	return moment{time.Duration(now.UnixNano()), now.Sub(started)}
+}
+
+// since is how long ago another moment was by the clock that says more: the one that is set may have been put back, the one that
+// only runs stands still while the machine sleeps.
+func (m moment) since(other moment) time.Duration { return max(m.set-other.set, m.ran-other.ran) }
 
 // Fixed is a ring of these keys, which nothing follows and nothing is written down of.
 func Fixed(now func() time.Time, list ...keys.Key) *Ring {
@@ -87,12 +102,12 @@ func Fixed(now func() time.Time, list ...keys.Key) *Ring {
 func (r *Ring) read(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, answer)
 	defer cancel()
-	began := time.Now()
-	list, version, err := r.store.Live(ctx, r.now())
+	began := present()
+	list, version, err := r.store.Live(ctx)
 	if err != nil {
 		return err
 	}
-	r.asked.Store(began.UnixNano())
+	r.asked.Store(&began)
 	byID := make(map[string]*keys.Key, len(list))
 	for i := range list {
 		byID[list[i].ID] = &list[i]
@@ -151,7 +166,7 @@ func (r *Ring) refresh(ctx context.Context) error {
 	defer r.looking.Unlock()
 	soon, cancel := context.WithTimeout(ctx, told)
 	defer cancel()
-	began := time.Now()
+	began := present()
 	version, err := r.store.Version(soon)
 	if err != nil {
 		return err
@@ -159,7 +174,7 @@ func (r *Ring) refresh(ctx context.Context) error {
 	if version != r.version {
 		return r.read(ctx)
 	}
-	r.asked.Store(began.UnixNano())
+	r.asked.Store(&began)
 	return nil
 }
 
