@@ -20,13 +20,16 @@ const (
 )
 
 // traffic is when somebody was last answered.
-type traffic struct{ last atomic.Int64 } // nanoseconds of the epoch
+type traffic struct{ last atomic.Int64 } // nanoseconds since started, by the clock that nobody puts back
 
-func (t *traffic) busy() bool { return time.Now().UnixNano()-t.last.Load() < int64(busyFor) }
+// started is a second ago, so that nobody was answered just now when the program begins.
+var started = time.Now().Add(-time.Second)
+
+func (t *traffic) busy() bool { return int64(time.Since(started))-t.last.Load() < int64(busyFor) }
 
 // Answered tells that somebody was answered at that time: price lists and changes of the catalogue that are read soon
 // after go slower.
-func (t *traffic) Answered(at time.Time) { t.last.Store(at.UnixNano()) }
+func (t *traffic) Answered(at time.Time) { t.last.Store(int64(at.Sub(started))) }
 
 type trafficKey struct{}
 

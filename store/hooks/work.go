@@ -121,7 +121,8 @@ func (w *deliveryWorker) Work(ctx context.Context, job *river.Job[deliveryJob]) 
 		return nil // deleted, sent again by hand, or done
 	}
 	now := w.how.Now()
-	if wait := out.Delivery.NextAt.Sub(now); wait > 0 {
+	// What was not tried yet is due whatever the clock of the instance said that made it.
+	if wait := out.Delivery.NextAt.Sub(now); wait > 0 && out.Delivery.Tries > 0 {
 		return river.JobSnooze(wait)
 	}
 	if !out.Endpoint.Enabled {
