@@ -1,6 +1,7 @@
 package document
 
 import (
+	"iter"
 	"strings"
 	"unicode"
 	"unicode/utf8"
