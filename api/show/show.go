@@ -12,6 +12,7 @@ import (
 	"seamwright/service/document/leaflet"
 	"seamwright/service/document/offer"
 	"seamwright/service/document/shopsheet"
+	"seamwright/service/document/speak"
 	"seamwright/service/drawing/compare"
 	"seamwright/service/drawing/plan"
 	"seamwright/service/drawing/seam"
@@ -127,11 +128,11 @@ func (v Views) Make(name string, s *Subject, o Options) ([]byte, error) {
 func place(n int) int { return max(n-1, 0) }
 
 func shopPlan(s *Subject, o Options) ([]byte, error) {
-	in, err := Speech(s, o)
+	speaker, err := speak.In(language(s, o))
 	if err != nil {
 		return nil, err
 	}
-	return plan.Draw(s.Estimate, plan.Options{Narrow: o.Narrow, Number: s.Number, Date: string(s.Date), Speech: in})
+	return plan.Draw(s.Estimate, plan.Options{Narrow: o.Narrow, Number: s.Number, Date: speaker.Day(s.Date), Speech: speaker.Drawings})
 }
 
 func customerPlan(s *Subject, o Options) ([]byte, error) {

@@ -52,9 +52,7 @@ func Draw(plan *labour.Plan, o Options) (pictures [][]byte) {
 			high += below
 		}
 		pictures = append(pictures, c.part(from, to, high))
-		if from = to; from == 0 {
-			break // no steps at all
-		}
+		from = to
 	}
 	return pictures
 }

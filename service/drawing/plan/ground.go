@@ -135,6 +135,24 @@ func (g *ground) crosses(a, b pen.Point) bool { return meets(g.lines, a, b) }
 // cuts reports whether a line from a to b meets a dimension.
 func (g *ground) cuts(a, b pen.Point) bool { return meets(g.sizes, a, b) }
 
+// crowds reports whether a line from a to b would run beside a dimension, so near that one reads the one's figure for the other's.
+func (g *ground) crowds(a, b pen.Point) bool {
+	const near, beside = 2.0, 1.0 // millimetres: apart, and along each other
+	d, l := unit(a, b), distance(a, b)
+	for i := range g.sizes {
+		o := &g.sizes[i]
+		pa, pb := pen.At(o.a.X-a.X, o.a.Y-a.Y), pen.At(o.b.X-a.X, o.b.Y-a.Y)
+		if max(math.Abs(pa.X*d.Y-pa.Y*d.X), math.Abs(pb.X*d.Y-pb.Y*d.X)) >= near {
+			continue
+		}
+		from, to := pa.X*d.X+pa.Y*d.Y, pb.X*d.X+pb.Y*d.Y
+		if min(max(from, to), l)-max(min(from, to), 0) > beside {
+			return true
+		}
+	}
+	return false
+}
+
 func meets(lines []drawn, a, b pen.Point) bool {
 	l := math.Hypot(b.X-a.X, b.Y-a.Y)
 	if l < 0.8 {

@@ -140,7 +140,8 @@ func (s *sheet) dimension(a, b, n pen.Point, figure string, offsets []float64) b
 	for _, off := range offsets {
 		p, q := move(a, n, off), move(b, n, off)
 		l := distance(p, q)
-		if !s.ground.clear(p, q) || s.ground.crosses(p, q) || !s.ground.clear(a, p) || !s.ground.clear(b, q) {
+		if !s.ground.clear(p, q) || s.ground.crosses(p, q) || !s.ground.clear(a, p) || !s.ground.clear(b, q) ||
+			s.ground.crowds(p, q) {
 			continue
 		}
 		if l >= 2*half+2 {

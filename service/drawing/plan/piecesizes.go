@@ -60,7 +60,7 @@ func (p *piece) sizes() {
 	}
 	p.bevels()
 	p.numbers()
-	p.endNames(beside + 6)
+	p.endNames(beside)
 }
 
 // size is a dimension, or a mark where it has no room.
@@ -85,8 +85,12 @@ func (p *piece) name() {
 	})
 }
 
-// endNames say at either end what it is, beside the dimension of the depth.
-func (p *piece) endNames(off float64) {
+// endNames say at either end what it is; at the start beyond the dimension of the depth, which stands so far from it, or 0.
+func (p *piece) endNames(depth float64) {
+	off := 3.0
+	if depth > 0 {
+		off = depth + 6
+	}
 	s, r := p.sheet, &p.runs[p.index]
 	for i, word := range p.ends() {
 		l := pen.Letters{Size: pen.Small}
@@ -96,9 +100,13 @@ func (p *piece) endNames(off float64) {
 			sign, at = 1, p.tip(true)
 		}
 		side := move(at, r.room, s.depth(p.index)/2)
+		ups := []float64{0, -8, 8, -14, 14}
+		if i == 0 && depth > 0 {
+			ups = []float64{-8, 8, -14, 14, 0} // first off the figure of the depth, with which it would read as one
+		}
 		var places []pen.Point
 		for _, far := range []float64{3, off, off + 3} {
-			for _, up := range []float64{0, -8, 8, -14, 14} {
+			for _, up := range ups {
 				places = append(places, move(move(side, r.along, sign*(far+w/2)), r.room, up))
 			}
 		}

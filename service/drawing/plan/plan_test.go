@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -220,6 +221,41 @@ func TestAwkwardTopsKeepTheirLabelsApart(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Wherever along the wall a cut-out is measured from, its dimension stands apart from the wall's, so that neither figure reads as the
+// other's.
+func TestDimensionsBesideEachOtherStandApart(t *testing.T) {
+	t.Parallel()
+	seen := 0
+	for _, from := range []float64{3, 8, 14, 20, 27, 36, 44} {
+		o := drawtest.Desk()
+		o.Top.Hand = plan.Left
+		o.Top.Cutouts = []estimate.Cutout{{Run: o.Top.Runs[0].Name, Kind: "cable", Length: 3 * measure.Inch, Depth: 3 * measure.Inch,
+			FromStart: l(from * 25.4), FromFront: 20 * measure.Inch}}
+		e := drawtest.Make(t, o)
+		for high := 60.0; high < 170; high += 7 {
+			s, err := newSheet(e, Options{Width: 174, Height: high})
+			require.NoError(t, err)
+			s.draw()
+			var level []drawn // dimensions along the wall; an extension line stands across
+			for _, d := range s.ground.sizes {
+				if math.Abs(d.a.Y-d.b.Y) < 1e-9 && math.Abs(d.a.X-d.b.X) > 6 {
+					level = append(level, d)
+				}
+			}
+			for i := range level {
+				for k := range i {
+					a, b := &level[i].round, &level[k].round
+					if min(a.x1, b.x1)-max(a.x0, b.x0) > 1 && a.y0 != b.y0 {
+						seen++
+						require.Greater(t, math.Abs(a.y0-b.y0), 1.9, "from %v, %v high", from, high)
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, seen, 100)
 }
 
 func TestNoLabelLiesOnAnother(t *testing.T) {

@@ -17,7 +17,7 @@ import (
 func (p *piece) underside() {
 	s := p.sheet
 	p.name()
-	p.endNames(3)
+	p.endNames(0)
 	for k := range s.est.Corners {
 		if k != p.index && k != p.index-1 {
 			continue
