@@ -94,6 +94,12 @@ func (m Mass) Number(unit System) float64 {
 	return Round(m.Pounds(), 1)
 }
 
+// Whole is the mass as papers tell it: in whole pounds or kilograms, without the unit. It is the answer's number that is rounded, half
+// away from zero, so that no paper says 94 where another says 94.5 and a third 95.
+func (m Mass) Whole(unit System) string {
+	return strconv.FormatFloat(Round(m.Number(unit), 0), 'f', 0, 64)
+}
+
 // Number returns the force for an answer: pounds-force or newtons, to 1 decimal.
 func (f Force) Number(unit System) float64 {
 	if unit == Millimetres {

@@ -236,3 +236,19 @@ func TestPrintedPartsMakeThePrintedWhole(t *testing.T) {
 		}
 	})
 }
+
+// 94.46 lb are 94.5 in the answer and on a label, and 95 where a paper has no room for the half: never 94 beside 94.5.
+func TestWholeMassesFollowTheAnswersNumber(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		mass measure.Mass
+		unit measure.System
+		want string
+	}{
+		{94.46 * measure.Pound, measure.Inches, "95"}, {94.44 * measure.Pound, measure.Inches, "94"},
+		{105.48 * measure.Pound, measure.Inches, "106"}, {2.5 * measure.Kilogram, measure.Millimetres, "3"},
+		{8.44 * measure.Kilogram, measure.Millimetres, "8"}, {0.04 * measure.Kilogram, measure.Millimetres, "0"},
+	} {
+		require.Equal(t, tt.want, tt.mass.Whole(tt.unit), "%v", tt)
+	}
+}

@@ -154,6 +154,6 @@ func (m *maker) what(o *options.Option) string {
 func (m *maker) mass(o *options.Option) string {
 	return m.Say(
 		"mass_"+m.Set.Units.String(),
-		speak.With{"Number": m.Decimal(strconv.FormatFloat(o.Weight.Number(m.Set.Units), 'f', 0, 64))},
+		speak.With{"Number": o.Weight.Whole(m.Set.Units)},
 	)
 }

@@ -52,8 +52,8 @@ func (m *maker) pieces() {
 	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_pieces")},
 		document.Table{Caption: m.Say("inst_pieces"), Columns: []document.Column{
 			{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_size", m.unit), Weight: 1.6}, {Title: m.Say("inst_weight"), Weight: 0.9},
-			{Title: m.Say("inst_people"), Weight: 1}, {Title: m.Say("inst_gap", m.unit), Weight: 1.1},
-			{Title: m.Say("inst_cover"), Weight: 1.8}}, Rows: rows}}})
+			{Title: m.Say("inst_people"), Weight: 1.1}, {Title: m.Say("inst_gap", m.unit), Weight: 1.1},
+			{Title: m.Say("inst_cover"), Weight: 2.4}}, Rows: rows}}})
 	items := []string{m.Say("inst_lift")}
 	if len(m.e.Cutouts) > 0 {
 		items = append(items, m.Say("inst_lift_cut"))
@@ -203,8 +203,8 @@ func (m *maker) fixings() {
 	}
 	m.add(document.Together{Blocks: []document.Block{document.Heading{Level: 2, Text: m.Say("inst_fix")},
 		document.Text{Text: text}, document.Table{Caption: m.Say("inst_fix"), Columns: []document.Column{
-			{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_line"), Weight: 1}, {Title: m.Say("inst_row", m.unit), Weight: 1.5},
-			{Title: m.Say("inst_count"), Weight: 1.2}, {Title: m.Say("inst_how"), Weight: 2.6}}, Rows: rows}}})
+			{Title: m.Say("inst_piece"), Weight: 1}, {Title: m.Say("inst_line"), Weight: 1}, {Title: m.Say("inst_row", m.unit), Weight: 1.4},
+			{Title: m.Say("inst_count"), Weight: 1.3}, {Title: m.Say("inst_how"), Weight: 4}}, Rows: rows}}})
 }
 
 // inRow counts the fixings of a row, and finds the longest slot that one of them needs across the run and along it.

@@ -4,7 +4,6 @@ package leaflet
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"seamwright/service/catalogue"
@@ -94,7 +93,7 @@ func (m *maker) least(l measure.Length) string {
 
 func (m *maker) mass(w measure.Mass) string {
 	return m.Say("mass_"+m.e.Units.String(),
-		speak.With{"Number": m.Decimal(strconv.FormatFloat(w.Number(m.e.Units), 'f', 0, 64))})
+		speak.With{"Number": w.Whole(m.e.Units)})
 }
 
 func (m *maker) sizes() string {

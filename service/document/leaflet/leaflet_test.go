@@ -73,7 +73,7 @@ func TestAnInstallationSheetHasTheEstimatesNumbers(t *testing.T) {
 			for i := range e.Runs {
 				r := &e.Runs[i]
 				require.Contains(t, all, r.Piece.LongEdge.Text(e.Units)+" × "+r.Depth.Text(e.Units), name)
-				require.Contains(t, all, strconv.FormatFloat(r.Piece.Mass.Number(e.Units), 'f', 0, 64)+" ", name)
+				require.Contains(t, all, r.Piece.Mass.Whole(e.Units)+" ", name)
 				require.Contains(t, all, strconv.Itoa(r.People)+"|"+r.GapAtWall().TextAs(e.Units, measure.Least)+"|", "%s %s", name,
 					all)
 			}

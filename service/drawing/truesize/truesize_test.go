@@ -198,7 +198,7 @@ func TestTilesHoldEverythingOnce(t *testing.T) {
 	require.Greater(t, made, 10)
 }
 
-// On every tile the drawing's letters keep off the crosses and each other, and the neighbours' names off both and off every line.
+// On every tile the drawing's letters keep off the crosses, each other and the lines where it ends, and the neighbours' names off both and off every line.
 func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 	d := whole.cropped()
 	for _, g := range []grid{d.gridOf(p), d.gridOf(Paper{p.Height, p.Width})} {
@@ -219,7 +219,11 @@ func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 					box(around(c, arm), "cross")
 				}
 				for i := range all.labels {
-					box(all.labels[i].box(), all.labels[i].text)
+					l := &all.labels[i]
+					box(l.box(), l.text)
+					for _, cut := range g.cuts(column, row) { // upright figures stay on their lines
+						require.False(t, !l.l.Upward && l.box().meets(cut), "%s, %s: the tile ends across %q", d.Title, tile, l.text)
+					}
 				}
 				for i := range all.names {
 					b := all.names[i].box()

@@ -35,7 +35,11 @@ func (g *grid) written(column, row int, printed map[string]bool) written {
 		b := l.box() // moved so that all of it is on this tile
 		l.at.X += math.Max(0, w.x0-b.x0+1) - math.Max(0, b.x1-w.x1+1)
 		l.at.Y += math.Max(0, w.y0-b.y0+1) - math.Max(0, b.y1-w.y1+1)
-		l = aside(l, w, taken)
+		if off, ok := aside(l, w, slices.Concat(taken, g.cuts(column, row))); ok {
+			l = off
+		} else {
+			l, _ = aside(l, w, taken)
+		}
 		taken = append(taken, l.box())
 		out.labels = append(out.labels, l)
 	}
@@ -61,24 +65,37 @@ func (g *grid) owner(l *label, printed map[string]bool) [2]int {
 	return anchored
 }
 
+// cuts are the lines of a tile to which its neighbours are laid, where paper is cut off.
+func (g *grid) cuts(column, row int) (list []window) {
+	const hair = 0.3
+	w := g.window(column, row)
+	if x := w.x0 + g.cellW; column < g.columns-1 {
+		list = append(list, window{x - hair, w.y0, x + hair, w.y1})
+	}
+	if y := w.y0 + g.cellH; row < g.rows-1 {
+		list = append(list, window{w.x0, y - hair, w.x1, y + hair})
+	}
+	return list
+}
+
 // aside moves a label off what is taken, by as little as may be: along its line when it reads upwards, as it belongs to one, else to any
-// side. Where there is no room it stays.
-func aside(l label, w window, taken []window) label {
+// side. Where there is no room it stays, which is no success.
+func aside(l label, w window, taken []window) (label, bool) {
 	const step, most = 0.5, 24.0
 	ways := []pen.Point{{Y: -1}, {Y: 1}}
 	if !l.l.Upward {
-		ways = append(ways, pen.At(-1, 0), pen.At(1, 0))
+		ways = append(ways, pen.At(-1, 0), pen.At(1, 0), pen.At(-1, -1), pen.At(1, -1), pen.At(-1, 1), pen.At(1, 1))
 	}
 	for by := 0.0; by <= most; by += step {
 		for _, way := range ways {
 			moved := l
 			moved.at = pen.At(l.at.X+way.X*by, l.at.Y+way.Y*by)
 			if b := moved.box(); w.contains(b) && !slices.ContainsFunc(taken, b.meets) {
-				return moved
+				return moved, true
 			}
 		}
 	}
-	return l
+	return l, false
 }
 
 // crosses are the registration marks of a tile.

@@ -1,0 +1,47 @@
+package show_test
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"seamwright/api/show"
+	"seamwright/service/measure"
+)
+
+// One number, one figure: what two papers of a top say of the same thing, a gap, a strip, a weight, they say alike.
+func TestPapersOfATopSayTheSameFigures(t *testing.T) {
+	t.Parallel()
+	strip := regexp.MustCompile(`a strip at least (\S+) (?:in|mm) wide`)
+	strips := 0
+	for name, s := range tops(t) {
+		e := s.Estimate
+		unit := e.Units.String()
+		paper := func(view string) string {
+			raw, err := show.Make(view, s, show.Options{Language: "en"})
+			require.NoError(t, err)
+			return string(raw)
+		}
+		sheet, installed := paper("shop-sheet.html"), paper("installation.html")
+		weigh := map[measure.System]string{measure.Inches: " lb", measure.Millimetres: " kg"}[e.Units]
+		whole := e.Mass.Whole(e.Units) + weigh
+		require.Contains(t, sheet, whole, "%s: the whole top", name)
+		require.Contains(t, installed, whole+" in all", name)
+		for i := range e.Runs {
+			r := &e.Runs[i]
+			gap := r.GapAtWall().TextAs(e.Units, measure.Least)
+			for _, cell := range []string{gap, r.Piece.Mass.Whole(e.Units) + weigh} {
+				require.Contains(t, sheet, ">"+cell+"<", "%s, %s", name, r.Name)
+				require.Contains(t, installed, ">"+cell+"<", "%s, %s", name, r.Name)
+			}
+			require.True(t, strings.HasPrefix(r.WallJoint.Text, "Leave "+gap+" "+unit+" at the wall"), "%s: %s", name, r.WallJoint.Text)
+			if wide := strip.FindStringSubmatch(r.WallJoint.Text); wide != nil {
+				strips++
+				require.Contains(t, installed, ", "+wide[1]+" "+unit+" wide<", "%s, %s", name, r.Name)
+			}
+		}
+	}
+	require.Positive(t, strips)
+}
