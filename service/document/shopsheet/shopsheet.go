@@ -3,7 +3,6 @@
 package shopsheet
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -85,7 +84,7 @@ func (m *maker) least(l measure.Length) string {
 func (m *maker) foot() string {
 	foot := m.say("Shop sheet")
 	if m.e.Reference != "" {
-		foot += " · " + pen.Short(m.e.Reference, 40)
+		foot += " · " + pen.Short(m.e.Reference, 44)
 	}
 	if m.Number != "" {
 		return foot + " · " + m.say("quote %s, revision %s", m.Number, strconv.Itoa(m.Revision)) + " · " +
@@ -97,9 +96,9 @@ func (m *maker) foot() string {
 
 func (m *maker) mass(mass measure.Mass) string {
 	if m.e.Units == measure.Millimetres {
-		return fmt.Sprintf("%.0f kg", mass.Kilograms())
+		return mass.Whole(m.e.Units) + " kg"
 	}
-	return fmt.Sprintf("%.0f lb", mass.Pounds())
+	return mass.Whole(m.e.Units) + " lb"
 }
 
 func (m *maker) unitName() string {
