@@ -36,9 +36,17 @@ func (m *maker) toGet() error {
 	if len(suppliers) > 1 {
 		t.Columns = append(t.Columns, document.Column{Title: m.say("From"), Weight: 1.3})
 	}
-	for i := range m.e.Bill {
+	for i := 0; i < len(m.e.Bill); i++ {
 		l := &m.e.Bill[i]
-		row := document.Row{Tick: true, Cells: []string{m.told(l.Description), m.need(l), m.buy(l)}}
+		if worn(l) {
+			continue
+		}
+		buy := m.buy(l)
+		for i+1 < len(m.e.Bill) && samePurchase(l, &m.e.Bill[i+1]) {
+			i++
+			buy += " + " + m.buy(&m.e.Bill[i])
+		}
+		row := document.Row{Tick: true, Cells: []string{m.told(l.Description), m.need(l), buy}}
 		if len(suppliers) > 1 {
 			row.Cells = append(row.Cells, l.Supplier)
 		}
@@ -46,6 +54,17 @@ func (m *maker) toGet() error {
 	}
 	m.add(closeIfNeeded(document.Heading{Level: 2, Text: m.say("To get")}, t), document.Notes{Title: m.say("Notes")}) // the pieces begin pages of their own
 	return nil
+}
+
+// worn tells of a line that is a share of what the shop has, such as the wear of its bits: nobody goes to get 0.085 of one.
+func worn(l *estimate.BillLine) bool {
+	return l.Unit == catalogue.Each && l.Packs == 0 && math.Abs(l.Buy.Float()-math.Round(l.Buy.Float())) > 1e-9
+}
+
+// samePurchase tells whether the next line is more of the same in packs of another size: the need stands on both.
+func samePurchase(l, next *estimate.BillLine) bool {
+	return l.Item != "" && l.Item == next.Item && l.Description == next.Description && l.Unit == next.Unit && l.Supplier == next.Supplier &&
+		l.Need.Cmp(next.Need) == 0
 }
 
 // need is how much of a line is needed: rounded up, as it is a least size.
@@ -66,19 +85,23 @@ func (m *maker) inOther(o other, amount float64, places int) string {
 	return m.speech.Number(strconv.FormatFloat(amount, 'f', places, 64)) + " " + m.say(o.name)
 }
 
-// buy is what is bought of it: so many packs of a size, or so much, in the unit in which it is sold. What a pack holds stands on it;
-// where that says nothing to a job in the other system, the job's own unit stands behind it, rounded.
+// buy is what is bought of it: so many packs of a size, or so much, in the unit in which it is sold. Where that says nothing to a job
+// in the other system, the job's own unit stands behind it, rounded.
 func (m *maker) buy(l *estimate.BillLine) string {
-	if l.Packs == 0 {
-		return m.speech.Number(l.Buy.String()) + m.unit(l.Unit)
+	amount, times := l.Buy, ""
+	if l.Packs > 0 {
+		amount, times = l.PackSize, strconv.Itoa(l.Packs)+" × "
 	}
-	text := strconv.Itoa(l.Packs) + " × " + m.speech.Number(l.PackSize.String()) + m.unit(l.Unit)
+	text := times + m.speech.Number(amount.String()) + m.unit(l.Unit)
 	if o, known := others[l.Unit]; known && o.in == m.e.Units {
-		holds, places := l.PackSize.Float()*o.factor, 0
-		if holds < 20 {
+		is, places := amount.Float()*o.factor, 0
+		switch {
+		case o.factor < 1:
+			places = 3
+		case is < 20:
 			places = 1
 		}
-		text += " (" + m.inOther(o, holds, places) + ")"
+		text += " (" + m.inOther(o, is, places) + ")"
 	}
 	return text
 }

@@ -111,7 +111,7 @@ func (m *maker) warnings() (blocks []document.Block) {
 // pieces are the table of pieces.
 func (m *maker) pieces() []document.Block {
 	t := document.Table{Caption: m.say("Pieces"), Columns: []document.Column{{Title: m.say("Piece"), Weight: 1.3},
-		{Title: m.say("Wood"), Weight: 1.9}, {Title: m.say("Wall edge"), Weight: 1.6, Right: true},
+		{Title: m.say("Wood"), Weight: 3.2}, {Title: m.say("Wall edge"), Weight: 1.6, Right: true},
 		{Title: m.say("Front edge"), Weight: 1.8, Right: true}, {Title: m.say("Visible front"), Weight: 1.8, Right: true},
 		{Title: m.say("Depth"), Weight: 1, Right: true}, {Title: m.say("Ends"), Weight: 1.6, Right: true},
 		{Title: m.say("Gap at wall"), Weight: 1.2, Right: true}, {Title: m.say("Weight"), Weight: 1.2, Right: true}}}

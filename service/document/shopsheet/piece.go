@@ -146,7 +146,11 @@ func (m *maker) edges(p *plan.PieceSheet) string {
 			where += ", " + [2]string{m.say("its free start"), m.say("its free end")}[i]
 		}
 	}
-	return m.profile() + ": " + where + "; " + m.say("square: wall edge and joint faces")
+	square := m.say("square: wall edge and joint faces")
+	if p.Free[0] && p.Free[1] {
+		square = m.say("square: wall edge")
+	}
+	return m.profile() + ": " + where + "; " + square
 }
 
 // cutouts is the table of a piece's cut-outs.
