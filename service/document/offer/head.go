@@ -103,7 +103,10 @@ func (o *maker) first() error {
 		if err != nil {
 			return err
 		}
-		page.Ways = append(page.Ways, append(pictures, o.lists(false)))
+		page.Ways = append(page.Ways, append(slices.Clone(pictures), o.lists(false)))
+		if less >= 0 { // lines closer, before the pictures are lower still
+			page.Ways = append(page.Ways, append(slices.Clone(pictures), document.Close{Blocks: []document.Block{o.lists(false)}}))
+		}
 		if page.Else == nil {
 			page.Else = append(slices.Clone(pictures), o.lists(true))
 		}
