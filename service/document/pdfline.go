@@ -1,7 +1,6 @@
 package document
 
 import (
-	"iter"
 	"strings"
 	"unicode"
 	"unicode/utf8"

@@ -87,11 +87,6 @@ func (w *work) wallJoint(i int, l *plan.Layout, options []*option) WallJoint {
 	return j
 }
 
-// spacer is a gap for a sentence as it is set and as papers' tables have it, by a spacer: in the steps of a tape, rounded up.
-func (w *work) spacer(gap measure.Length) string {
-	return gap.TextAs(w.units, measure.Least) + " " + w.units.String()
-}
-
 // driverOf is what a cover's material is used in proportion to.
 var driverOf = map[Cover]catalogue.Driver{CoverSealant: catalogue.PerSealantLitre, CoverStrip: catalogue.PerCoverMetre}
 

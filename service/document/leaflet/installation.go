@@ -2,7 +2,6 @@ package leaflet
 
 import (
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -22,7 +21,12 @@ func (m *maker) installation() error {
 	m.add(document.Text{Tone: document.Lead, Text: m.Say("inst_lead",
 		speak.With{"Wood": m.woods(), "Size": m.sizes(), "Thickness": m.length(m.e.Made.Thickness), "Mass": m.mass(m.e.Mass)},
 		m.unit)})
-	before := len(m.blocks)
+	width, _ := m.Paper.Room()
+	top, err := m.plan(width, 82)
+	if err != nil {
+		return err
+	}
+	m.add(top)
 	m.pieces()
 	m.wayIn()
 	m.lifting()
@@ -30,28 +34,8 @@ func (m *maker) installation() error {
 	m.seams()
 	m.fixings()
 	m.order()
-	text := slices.Clone(m.blocks[before:])
-	m.blocks = m.blocks[:before]
-	width, _ := m.Paper.Room()
-	var ways [][]document.Block
-	for _, high := range planHeights {
-		top, err := m.plan(width, high)
-		if err != nil {
-			return err
-		}
-		all := append([]document.Block{top}, text...)
-		if len(ways) == 0 {
-			ways = append(ways, all)
-		}
-		ways = append(ways, []document.Block{document.Close{Blocks: all}})
-	}
-	m.add(document.Fitting{Ways: ways, Else: ways[0]})
 	return nil
 }
-
-// planHeights are what the plan may take of a page, in millimetres: a sheet that has room on one page with a smaller plan and its lines
-// closer stands on one; of what does not, every part stays as roomy as it is.
-var planHeights = []float64{82, 60, 45}
 
 // pieces are what is carried, with the gap that each leaves at its wall.
 func (m *maker) pieces() {

@@ -52,7 +52,9 @@ func Draw(plan *labour.Plan, o Options) (pictures [][]byte) {
 			high += below
 		}
 		pictures = append(pictures, c.part(from, to, high))
-		from = to
+		if from = to; from == 0 {
+			break // no steps at all
+		}
 	}
 	return pictures
 }
