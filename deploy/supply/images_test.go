@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What is fetched is named by tag and digest; of a digest the form is checked here alone. The proxy's is not known (see there).
+// What is fetched is named by tag and digest; of a digest the form is checked here alone. The proxy's was not seen twice (see there).
 // One PostgreSQL serves, and makes the backups in a cluster.
 func TestImagesAreNamedByTheirDigests(t *testing.T) {
 	t.Parallel()
