@@ -7117,10 +7117,10 @@ type CandidateThrough string
 
 // CarriedPiece What the way says of a piece.
 type CarriedPiece struct {
-	// Depth Of the box, in `units`.
+	// Depth Of the box, in `units`, with that.
 	Depth float64 `json:"depth"`
 
-	// Length Of the box that holds it, in `units`.
+	// Length Of the box that holds it, in `units`, with what will be scribed off it at a wall that is not straight.
 	Length float64 `json:"length"`
 
 	// Passes It passes every step.
@@ -7630,13 +7630,13 @@ type CrookedWall struct {
 		Scribed float64 `json:"scribed"`
 	} `json:"gap"`
 
-	// Greatest Greatest depth to remove, in `units`: the blank is wider, at an end longer, by it.
+	// Greatest Greatest depth to remove, in `units`: the blank is wider, at a free end longer, by it. An end that goes through is cut straight where that wall draws back most beside the corner, and the blank is as long as that asks.
 	Greatest float64 `json:"greatest"`
 
 	// GreatestText The same for people, rounded up.
 	GreatestText string `json:"greatest_text"`
 
-	// Length Of this edge of the piece, with the end of a piece that goes through to this wall at a corner, in `units`. The plan of work scribes these lengths where `greatest` is more than 0 (driver `scribed_wall_metre`).
+	// Length Of this edge of the piece, in `units`. The plan of work scribes these lengths where `greatest` is more than 0 (driver `scribed_wall_metre`).
 	Length float64 `json:"length"`
 
 	// LengthText The same for people.
@@ -7648,11 +7648,14 @@ type CrookedWall struct {
 	// Slope Of the best line (least squares) against the string, in degrees: positive where the wall draws back along the run. Corners are measured between best lines.
 	Slope float64 `json:"slope"`
 
-	// Stations The scribe table.
+	// Stations The scribe table: of a wall all that was told, of an end that goes through what lies along it, with both its ends.
 	Stations []ScribeStation `json:"stations"`
 
 	// Text The same for people.
 	Text string `json:"text"`
+
+	// WallOf Name of the run whose wall it is, of an end that goes through to that wall at a corner; left out of a run's own walls and free ends.
+	WallOf *string `json:"wall_of,omitempty"`
 }
 
 // CrookedWallCover What covers its gap: of the wall edge as `wall_joint`, of a free end sealant or a strip, both in the bill.
@@ -11959,7 +11962,7 @@ type Piece struct {
 	// Outline Outline of the piece, counter-clockwise. Plan coordinates in `units`: the wall corner of the first corner is the origin, x runs along the first run’s wall towards its free end, y into the room.
 	Outline []Point `json:"outline"`
 
-	// Scribed The same as the walls are: its edges drawn out to walls that are not straight, station by station. Only where `site.walls` asks for it.
+	// Scribed The same as the walls are: its edges, and an end that goes through to such a wall, drawn out to walls that are not straight, station by station. Only where `site.walls` asks for it.
 	Scribed *[]Point `json:"scribed,omitempty"`
 
 	// ShortEdge Shorter of wall and front edge, in `units`.
@@ -13678,13 +13681,13 @@ type SavedTaxRegion struct {
 
 // ScribeStation A station of the scribe table.
 type ScribeStation struct {
-	// At Along the edge, in `units`.
+	// At Along the edge, in `units`: along a wall from its run's start, along an end from the wall, along one that goes through from the corner of the walls.
 	At float64 `json:"at"`
 
 	// AtText The same for people.
 	AtText string `json:"at_text"`
 
-	// Offset As it was told, in `units`.
+	// Offset As it was told, or straight between two that were, in `units`.
 	Offset float64 `json:"offset"`
 
 	// Remove Depth to remove from the straight edge of the blank, in `units`.
@@ -14875,7 +14878,7 @@ type Top struct {
 	// Staves What becomes of staves that are longer than any board on sale: `finger_jointed`, each is joined end to end from two or three pieces, the joints of neighbours apart; `full_length`, the run is refused. Left out: finger-jointed only where the top cannot be made otherwise. Of ready-made panels `finger_jointed` takes those whose staves are joined, where there are any; otherwise they are of whole staves.
 	Staves *TopStaves `json:"staves,omitempty"`
 
-	// StraightJoints Whether a run that is longer than any wood on sale (and than staves can be finger-jointed), or that does not pass the way to its place (`site.way`), may be made of pieces that meet end to end. `forbid`: the run stays whole, and is refused or warned of.
+	// StraightJoints Whether a run that is longer than any wood on sale (and than staves can be finger-jointed), or that does not pass the way to its place (`site.way`) with any joint that may be chosen, may be made of pieces that meet end to end. `forbid`: the run stays whole, and is refused or warned of.
 	StraightJoints *TopStraightJoints `json:"straight_joints,omitempty"`
 
 	// Thickness Finished thickness, in `units`.
@@ -14902,7 +14905,7 @@ type TopSawn string
 // TopStaves What becomes of staves that are longer than any board on sale: `finger_jointed`, each is joined end to end from two or three pieces, the joints of neighbours apart; `full_length`, the run is refused. Left out: finger-jointed only where the top cannot be made otherwise. Of ready-made panels `finger_jointed` takes those whose staves are joined, where there are any; otherwise they are of whole staves.
 type TopStaves string
 
-// TopStraightJoints Whether a run that is longer than any wood on sale (and than staves can be finger-jointed), or that does not pass the way to its place (`site.way`), may be made of pieces that meet end to end. `forbid`: the run stays whole, and is refused or warned of.
+// TopStraightJoints Whether a run that is longer than any wood on sale (and than staves can be finger-jointed), or that does not pass the way to its place (`site.way`) with any joint that may be chosen, may be made of pieces that meet end to end. `forbid`: the run stays whole, and is refused or warned of.
 type TopStraightJoints string
 
 // Top_Thickness Finished thickness, in `units`.
