@@ -85,6 +85,11 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 
 // compared puts the comparison of the corners together.
 func (w *work) compared(c *chosen) (*Comparison, error) {
+	if len(w.corners) == 0 { // nobody asked yet what wood the one piece takes
+		if _, err := w.take(c.layout, nil, nil); err != nil {
+			return nil, err
+		}
+	}
 	w.assumeLines(c.options)
 	if w.order.Site.Tolerances {
 		w.assumeTapes()

@@ -149,6 +149,23 @@ func TestARunThatDoesNotPassIsMadeOfPieces(t *testing.T) {
 	require.Equal(t, estimate.SeamWay, e.Corners[0].InLine.Reason)
 }
 
+// Comparing joints divides a run that no wood is long enough for as the estimate does, or refuses it with the same words.
+func TestAComparisonDividesAsTheEstimateDoes(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	e := mustMake(t, longPanel())
+	c, err := estimate.Compare(longPanel(), cat)
+	require.NoError(t, err)
+	require.Len(t, c.Corners, len(e.Corners))
+	require.Equal(t, e.Corners[0].InLine, c.Corners[0].InLine)
+	forbidden := longPanel()
+	forbidden.Top.StraightJoints = estimate.StraightForbid
+	_, refused := estimate.Make(forbidden, cat)
+	_, same := estimate.Compare(forbidden, cat)
+	require.Error(t, refused)
+	require.Equal(t, refused.Error(), same.Error())
+}
+
 // Wherever cut-outs lie, seams that the service places keep clear of them and pieces are no longer than panels.
 func TestSeamsKeepClearOfCutouts(t *testing.T) {
 	t.Parallel()
