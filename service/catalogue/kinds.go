@@ -51,6 +51,21 @@ const (
 	Recessed                     // a bolt between recesses in both pieces, through a channel
 )
 
+// usual is the series in which parts of a form are mostly sold and cut for, wherever a shop is: slot cutters and bolts
+// in millimetres, screws by their number.
+//
+// Common practice.
+func (f FastenerForm) usual() Series {
+	switch f {
+	case LetIn, Recessed:
+		return Metric
+	case Pocketed:
+		return Imperial
+	case NoForm:
+	}
+	return AnySeries
+}
+
 // UnderForm is how a part sits between a top and what is below, whatever it is called: which measures it has, and what
 // must be cut for it.
 type UnderForm uint8

@@ -11,21 +11,6 @@ const (
 	SeriesImperial SeriesWish = "imperial" // imperial alone
 )
 
-// usual is the series in which parts of a form are mostly sold and cut for, wherever a shop is: slot cutters and bolts
-// in millimetres, screws by their number.
-//
-// Common practice.
-func (f FastenerForm) usual() Series {
-	switch f {
-	case LetIn, Recessed:
-		return Metric
-	case Pocketed:
-		return Imperial
-	case NoForm:
-	}
-	return AnySeries
-}
-
 // Series is the one that a kind of hardware is chosen in under a wish.
 func (w SeriesWish) Series(kind FastenerKind) Series {
 	switch w {

@@ -68,7 +68,7 @@ func (c *Chooser) barsOf(f *catalogue.Fastener, long, all bool) []bar {
 		end = formOf(f).pull.end(c.set)
 	}
 	first := len(c.bars)
-	prints, alike := c.prints.of(f, long, &c.seam, c.set), f.Kind.Form() != catalogue.Pocketed
+	prints, alike := c.prints.of(f, long, &c.seam, c.set), formOf(f).alike
 	for i := range prints {
 		p := &prints[i]
 		edges := c.seam.Sides[p.Side].Edges

@@ -52,7 +52,7 @@ func size(part, f *catalogue.Fastener) {
 // pullOf sizes the holes and channels and reckons the strength.
 func (c *Chooser) pullOf(p *Pull, f *found, memory *lengths) {
 	o := &f.attempt
-	at, held := f.pulls, o.hold.Point(c.seam.Length)
+	at := f.pulls
 	n := len(at) // of the bolts
 	if o.bolt == nil {
 		n = 0
@@ -69,15 +69,16 @@ func (c *Chooser) pullOf(p *Pull, f *found, memory *lengths) {
 	}
 	groups := min(1, len(screws)) + min(1, len(bolts))
 	p.Groups = make([]PullGroup, groups)
+	held := o.hold.Point(c.seam.Length)
 	if len(screws) > 0 {
-		c.screwGroup(&p.Groups[0], o.screw, screws, held, memory)
-		if c.seam.Joint.RunsThrough() {
-			p.Ultimate = measure.Force(len(screws)) * screwUltimate(c.seam.Gravity12, o.screw.ThreadDiameter,
-				o.screw.Penetration)
-		}
+		p.Ultimate = c.groupOf(&p.Groups[0], o.screw, screws, held, nil, memory)
 	}
 	if len(bolts) > 0 {
-		c.boltGroup(&p.Groups[groups-1], o, bolts, held, memory)
+		var long []measure.Length
+		if o.long {
+			long = memory.take(len(bolts))
+		}
+		p.Ultimate += c.groupOf(&p.Groups[groups-1], o.bolt, bolts, held, long, memory)
 	}
 	for i := range p.Groups {
 		p.Capacity += p.Groups[i].Capacity
@@ -85,33 +86,16 @@ func (c *Chooser) pullOf(p *Pull, f *found, memory *lengths) {
 	c.lifting(p, &c.seam)
 }
 
-// screwGroup is pocket screws with their exit holes. In a miter they bite end grain and do not count.
-func (c *Chooser) screwGroup(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length,
-	memory *lengths) {
-	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, c.seam.Joint.RunsThrough()
+// groupOf is the pull parts of one kind, with what is cut for them and what they hold. It returns what they hold in a
+// short test.
+func (c *Chooser) groupOf(g *PullGroup, f *catalogue.Fastener, at []measure.Length, held measure.Length,
+	long []measure.Length, memory *lengths) (ultimate measure.Force) {
+	by := formOf(f).pull
+	g.Item, g.Kind, g.Count, g.Positions = f.Code, f.Kind, len(at), at
 	size(&g.Part, f)
-	g.HoleDiameters, g.Bearing = c.holes(at, held, f.ThreadDiameter, headOf(f), memory)
-	if g.Counts {
-		g.Capacity = measure.Force(g.Count) * screwAllowable(c.seam.GravityOvenDry, f.ThreadDiameter, f.Penetration)
-	}
-}
-
-// boltGroup is draw bolts with their channels and, when their recesses are elongated, those.
-func (c *Chooser) boltGroup(g *PullGroup, o *attempt, at []measure.Length, held measure.Length, memory *lengths) {
-	f := o.bolt
-	g.Item, g.Kind, g.Count, g.Positions, g.Counts = f.Code, f.Kind, len(at), at, true
-	size(&g.Part, f)
-	g.Travel = Travel(f.RecessDiameter, f.BearingDiameter)
-	g.Channels, g.Bearing = c.holes(at, held, f.BoltDiameter, f.BearingDiameter, memory)
-	if o.long {
-		g.Recesses = memory.take(len(at))
-		for i, x := range at {
-			g.Recesses[i] = LongRecess(f.RecessDiameter, Slip(c.seam.SlipRate, x, held))
-			g.RecessLength = max(g.RecessLength, g.Recesses[i])
-		}
-		g.Travel = Travel(g.RecessLength, f.BearingDiameter)
-	}
-	g.Capacity = measure.Force(g.Count) * f.WorkingLoad
+	var holes []measure.Length
+	holes, g.Bearing = c.holes(at, held, by.shank(f), by.head(f), memory)
+	return by.group(c, g, held, holes, long)
 }
 
 // holes sizes the hole at each position and finds the least bearing.

@@ -11,7 +11,8 @@ import (
 )
 
 // Check reports every rule that a feasible plan breaks for a seam, or nil. It reads the rules afresh from the plan's
-// positions and sizes and shares nothing with the search that placed them. The snapshot must be indexed. Lengths may be
+// positions and sizes and shares nothing with the search that placed them: what it knows of each form stands in checks, said again on
+// purpose, so that a mistake in a row of forms is seen. The snapshot must be indexed. Lengths may be
 // off by a thousandth of a millimetre.
 func (p Plan) Check(seam Seam, cat *catalogue.Snapshot) error {
 	if !p.Feasible {
@@ -66,8 +67,8 @@ func (k *checker) fits(f *catalogue.Fastener, code string) bool {
 	if t := k.seam.Thickness; t < f.LeastThickness || f.GreatestThickness > 0 && t > f.GreatestThickness {
 		k.broken("%s does not fit a top of %v mm", code, t)
 	}
-	if f.Kind.Form() == catalogue.Recessed && k.seam.Thickness < f.RecessDepth+k.set.WoodAboveRecess {
-		k.broken("%s leaves too little wood above its recess", code)
+	if by := checks[f.Kind.Form()]; by.room != nil {
+		by.room(k, f)
 	}
 	return true
 }
@@ -108,23 +109,12 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 	if !k.fits(f, g.Item) {
 		return
 	}
-	var holes []measure.Length
-	var shank, head measure.Length
-	switch g.Kind.Form() {
-	case catalogue.Recessed:
-		holes, shank, head = g.Channels, f.BoltDiameter, f.BearingDiameter
-	case catalogue.Pocketed:
-		holes, shank, head = g.HoleDiameters, f.ThreadDiameter, max(f.HeadDiameter, f.WasherDiameter)
-		if head > f.BoreDiameter {
-			head = f.HeadDiameter
-		}
-		if head > f.BoreDiameter {
-			k.broken("the head of %s does not enter its pocket", g.Item)
-		}
-	case catalogue.NoForm, catalogue.LetIn:
+	by := checks[g.Kind.Form()].pull
+	if by == nil {
 		k.broken("%s pulls nothing", g.Item)
 		return
 	}
+	holes, shank, head := by.holes(&g), by.shank(f), by.head(f)
 	if g.Count != len(g.Positions) || len(holes) != g.Count || g.Count == 0 {
 		k.broken("%d parts of %s with %d holes and %d positions", g.Count, g.Item, len(holes), len(g.Positions))
 		return
@@ -141,11 +131,7 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 			k.broken("%s bears on %v mm at %v", g.Item, bears, at)
 		}
 		least = min(least, bears)
-		half := f.BoreDiameter / 2
-		if g.Kind.Form() == catalogue.Recessed {
-			half = max(k.recess(f, at), f.BearingDiameter, holes[i]) / 2
-		}
-		k.all = append(k.all, stand{at, half, g.Kind, f})
+		k.all = append(k.all, stand{at, by.half(k, f, at, holes[i]), g.Kind, f})
 		k.inWood(f, at)
 	}
 	if math.Abs(float64(g.Bearing-least)) > float64(tolerance) {
@@ -157,15 +143,15 @@ func (k *checker) group(g PullGroup, f *catalogue.Fastener) {
 func (k *checker) pulls() {
 	sort.Slice(k.all, func(i, j int) bool { return k.all[i].at < k.all[j].at })
 	var parts []stand
-	screws := false
+	two := false
 	for _, p := range k.all {
 		if p.kind.Role() == catalogue.Pulls {
 			parts = append(parts, p)
-			screws = screws || p.kind.Form() == catalogue.Pocketed
+			two = two || checks[p.kind.Form()].pull.twoDo
 		}
 	}
 	least := 2
-	if !screws && k.seam.Length >= k.set.BoltThreeFrom {
+	if !two && k.seam.Length >= k.set.BoltThreeFrom {
 		least = 3
 	}
 	if len(parts) < least {
@@ -191,10 +177,7 @@ func (k *checker) most(a, b stand) measure.Length {
 
 // rules are a pull part's least distance from an end, and the most to its neighbour.
 func (k *checker) rules(p stand) (end, spacing measure.Length) {
-	if p.kind.Form() == catalogue.Recessed {
-		return k.set.BoltEnd, k.set.BoltSpacing
-	}
-	return k.set.PocketEnd, k.set.PocketSpacing
+	return checks[p.kind.Form()].pull.rules(&k.set)
 }
 
 // end checks the distance of an outermost pull part from its end: not too small, nor over half a spacing, unless no

@@ -36,7 +36,7 @@ func (k *checker) recess(f *catalogue.Fastener, at measure.Length) measure.Lengt
 // recesses checks that washers can go as far as the seam slips.
 func (k *checker) recesses(g *PullGroup, f *catalogue.Fastener) {
 	k.long = len(g.Recesses) > 0
-	if g.Kind.Form() != catalogue.Recessed {
+	if !checks[g.Kind.Form()].pull.recesses {
 		if k.long || g.RecessLength != 0 || g.Travel != 0 {
 			k.broken("%s has recesses", g.Item)
 		}
@@ -82,38 +82,8 @@ func rectangle(name string, side int, at, half, in measure.Length) cut {
 
 // cuts are what a part at a place takes of both pieces.
 func (k *checker) cuts(f *catalogue.Fastener, at measure.Length) []cut {
-	switch f.Kind.Form() {
-	case catalogue.Recessed:
-		channel := max(f.BoltDiameter+2*k.slip(at)+k.set.HoleAllowance, f.BoltDiameter+k.set.HoleLeast) / 2
-		more := (k.recess(f, at) - f.RecessDiameter) / 2
-		var out []cut
-		for side := range 2 {
-			out = append(out, rectangle("channel", side, at, channel, f.RecessDistance),
-				cut{"recess", side, []plan.Point{{X: at - more, Y: f.RecessDistance}, {X: at + more, Y: f.RecessDistance}},
-					f.RecessDiameter / 2})
-		}
-		return out
-	case catalogue.Pocketed:
-		const lean = 15 * math.Pi / 180
-		seat := float64(f.Length-f.Penetration) * math.Cos(lean)
-		rim := float64(k.seam.Thickness)/2/math.Tan(lean) + float64(f.BoreDiameter)/2/math.Sin(lean)
-		var out []cut
-		for side := range 2 {
-			if side > 0 && k.seam.Joint.RunsThrough() { // a miter's screws may be bored from either piece
-				break
-			}
-			out = append(out, rectangle("pocket", side, at, f.BoreDiameter/2,
-				measure.Length(max(rim, seat+float64(f.BoreDiameter)))),
-				rectangle("screw", 1-side, at, f.ThreadDiameter/2, f.Penetration*measure.Length(math.Cos(lean))))
-		}
-		return out
-	case catalogue.LetIn:
-		if f.Kind.Traits().Plunged {
-			return []cut{k.biscuit(f, 0, at), k.biscuit(f, 1, at)}
-		}
-		return []cut{rectangle("slot", 0, at, k.slot(f, at)/2, f.Length/2),
-			rectangle("slot", 1, at, k.slot(f, at)/2, f.Length/2)}
-	case catalogue.NoForm: // stand in no seam
+	if by := checks[f.Kind.Form()]; by.cuts != nil {
+		return by.cuts(k, f, at)
 	}
 	return nil
 }

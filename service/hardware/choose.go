@@ -170,7 +170,8 @@ func (c *Chooser) ask(wish Wish) {
 	c.wish = wish
 }
 
-// attempt is pull parts to try: screws, draw bolts, or both mixed, and where the seam is held.
+// attempt is pull parts to try, and where the seam is held: screws, or what stands near the held point as they do; draw
+// bolts, or what stands further out as they do; or one of each, mixed.
 type attempt struct {
 	screw, bolt *catalogue.Fastener
 	hold        Hold
@@ -184,8 +185,11 @@ type found struct {
 }
 
 func (c *Chooser) choose(p *Plan) {
-	screws := c.wish.Pull.Form() == catalogue.Pocketed || c.wish.Pull == "" && c.seam.Joint.RunsThrough()
-	bolts := c.wish.Pull.Form() == catalogue.Recessed || c.wish.Pull == ""
+	screws, bolts := c.seam.Joint.RunsThrough(), true
+	if c.wish.Pull != "" {
+		bolts = forms[c.wish.Pull.Form()].pull.further
+		screws = !bolts
+	}
 	if c.seam.Joint.Turns() && c.wish.HoldAt != HoldAuto && c.wish.HoldAt != HoldFront {
 		c.failed(ShortMovement, try{what: heldElsewhere})
 		c.infeasible(p)
@@ -235,7 +239,7 @@ func (c *Chooser) pullName(usual catalogue.FastenerKind) string {
 	return usual.Traits().Name
 }
 
-// first lays out the first part, and the first place to hold, that works. All parts are of one form.
+// first lays out the first part, and the first place to hold, that works. All of them stand near the held point, or all further out.
 func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 	var memory [2]Hold
 	holds := c.holds(memory[:0])
@@ -245,12 +249,10 @@ func (c *Chooser) first(items []*catalogue.Fastener, long bool) (found, bool) {
 		}
 		for _, h := range holds {
 			o := attempt{hold: h, long: long}
-			switch f.Kind.Form() {
-			case catalogue.Pocketed:
-				o.screw = f
-			case catalogue.Recessed:
+			if formOf(f).pull.further {
 				o.bolt = f
-			case catalogue.NoForm, catalogue.LetIn: // pull nothing
+			} else {
+				o.screw = f
 			}
 			if l, _ := c.fit(o, nil); l != nil {
 				return found{o, l}, true

@@ -56,7 +56,7 @@ func (c *Chooser) place(l *shelved, r *placing, wood *woodLimits, o attempt, alo
 			if !r.roomy() {
 				continue
 			}
-			if alone != nil && r.evenlySavesNothing(&l.layout, c.screwReach(o.screw), len(alone.pulls)) {
+			if alone != nil && r.evenlySavesNothing(&l.layout, c.partReach(o.screw, false), len(alone.pulls)) {
 				l.undone()
 				return true
 			}

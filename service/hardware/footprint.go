@@ -33,27 +33,8 @@ type Footprint struct {
 // FootprintRow is a stretch of a footprint, Half to either side of the part's axis.
 type FootprintRow struct{ Half, In measure.Length }
 
-// PocketLean is the usual lean of a pocket. Common practice; the jig decides.
-const PocketLean = 15 * measure.Degree
-
 // plungeClear is how much deeper than half a biscuit its slot is plunged. Common practice.
 const plungeClear = measure.Millimetre / 2
-
-// PocketSeat is how far from the seam a pocket's screw bears: (length − penetration)·cos lean.
-//
-// Source: plane geometry; the lean is common practice.
-func PocketSeat(f *catalogue.Fastener) measure.Length {
-	return (f.Length - f.Penetration) * measure.Length(PocketLean.Cos())
-}
-
-// PocketRim is how far from the seam the mouth of a pocket reaches on the underside, when the screw leaves at half the
-// thickness t: t/2 / tan lean + bore/2 / sin lean, and at least a bore beyond its seat.
-//
-// Source: plane geometry; the lean is common practice.
-func PocketRim(f *catalogue.Fastener, thickness measure.Length) measure.Length {
-	mouth := float64(thickness/2)/math.Tan(float64(PocketLean)) + float64(f.BoreDiameter/2)/PocketLean.Sin()
-	return max(measure.Length(mouth), PocketSeat(f)+f.BoreDiameter)
-}
 
 // CutterSlot is how long a slot a cutter of diameter D leaves along the seam when it is plunged h deep for a biscuit:
 // 2·√(h·(D − h)), a chord of its circle, and D when it is plunged deeper than its middle. h is half of the biscuit's
@@ -104,32 +85,6 @@ func slotFootprint(f *catalogue.Fastener, side int, s *catalogue.Settings) Footp
 // slotFootprints appends the slots of an alignment part in both pieces.
 func slotFootprints(to []Footprint, f *catalogue.Fastener, _ bool, _ *Seam, s *catalogue.Settings) []Footprint {
 	return append(to, slotFootprint(f, 0, s), slotFootprint(f, 1, s))
-}
-
-// pocketFootprints appends what a screw's pocket and its thread take of both pieces. Screws of a miter find room for
-// their pockets in either piece: neither is the one that stops, and the bench decides which is bored.
-func pocketFootprints(to []Footprint, f *catalogue.Fastener, _ bool, seam *Seam, _ *catalogue.Settings) []Footprint {
-	pocket, screw := PocketRim(f, seam.Thickness), f.Penetration*measure.Length(PocketLean.Cos())
-	to = append(to, box("pocket", 0, f.BoreDiameter/2, pocket, never), box("screw", 1, f.ThreadDiameter/2, screw, never))
-	if !seam.Joint.RunsThrough() {
-		to = append(to, box("pocket", 1, f.BoreDiameter/2, pocket, never), box("screw", 0, f.ThreadDiameter/2, screw, never))
-	}
-	return to
-}
-
-// boltFootprints appends a draw bolt's channels and recesses in both pieces. long: its recesses are elongated.
-func boltFootprints(to []Footprint, f *catalogue.Fastener, long bool, _ *Seam, s *catalogue.Settings) []Footprint {
-	play := never
-	if long {
-		play = 0
-	}
-	for side := range 2 {
-		to = append(to, box("channel", side, Hole(f.BoltDiameter, 0, s)/2, f.RecessDistance,
-			max(0, s.HoleLeast-s.HoleAllowance)/2),
-			Footprint{Name: "recess", Side: side, Rows: [3]FootprintRow{{0, f.RecessDistance}}, Count: 1,
-				Radius: f.RecessDiameter / 2, Play: play})
-	}
-	return to
 }
 
 // blocks returns between which places the axis of a part's footprint, when it does not grow, may not stand because of

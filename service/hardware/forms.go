@@ -6,11 +6,11 @@ import (
 	"seamwright/service/source"
 )
 
-// form is what must be known of parts that sit in the wood in one way. The search tells pull parts apart beyond that:
-// it puts screws near the held point and bolts further out.
+// form is all that the search must know of parts that sit in the wood in one way.
 type form struct {
 	// of what it cuts out of both pieces
 	prints func(to []Footprint, f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []Footprint
+	alike  bool // it cuts the same out of either piece
 	// how far it reaches into a piece, along the underside
 	near func(f *catalogue.Fastener) measure.Length
 	// the same with all that is cut for it, at most
@@ -21,65 +21,70 @@ type form struct {
 
 // pullForm is what must be known of pull parts besides.
 type pullForm struct {
-	words   string // what a customer calls them
-	end     func(s *catalogue.Settings) measure.Length
-	cut     string                              // what must be wide enough for the slip
-	widths  func(g *PullGroup) []measure.Length // how wide that is at each position
+	// Which are tried, and when.
+	further bool                                                                              // as bolts are: when those that stand near the held point fail, and beside them further out
+	room    func(f *catalogue.Fastener, thickness measure.Length, s *catalogue.Settings) bool // for it, in the thickness
+	order   func(a, b *catalogue.Fastener) int                                                // negative: a before b
+	// whether two differ in length alone, so that only the better one is tried; nil: each is tried
+	instead func(f, have *catalogue.Fastener) (alike, better bool)
+
+	// Where they stand.
+	end, spacing func(s *catalogue.Settings) measure.Length
+	many         func(seam measure.Length, s *catalogue.Settings) int // at least so many of them hold so much seam
+	half         func(f *catalogue.Fastener, s *catalogue.Settings) measure.Length
+	channel      func(f *catalogue.Fastener, s *catalogue.Settings) measure.Length // half of what grows with the slip
+	shank, head  func(f *catalogue.Fastener) measure.Length                        // what slides, and what bears around it
+	travel       func(f *catalogue.Fastener) measure.Length                        // either way in what is not elongated; nil: any
+
+	// What they hold, and how they are called.
+	// fills in what is cut, and long for recesses that are elongated, else nil; returns what they hold in a short test
+	group   func(c *Chooser, g *PullGroup, held measure.Length, holes, long []measure.Length) measure.Force
+	widths  func(g *PullGroup) []measure.Length // how wide what must let it slide is at each position
+	cut     string                              // what that is
+	bears   string                              // what bears on the wood around it
+	words   string                              // what a customer calls them
 	holds   func(*Seam) string                  // says what they hold by
 	formula string                              // of what they may hold
 	source  source.ID
+	grip    Grip
+}
+
+// Grip is what the rules for and against a joint know of pull parts of one form. Common practice.
+type Grip struct {
+	Points    func(*catalogue.Settings) int // for parts that hold twice what is asked of them
+	Bites     bool                          // it holds by a thread in the wood, which end grain does not give
+	Text      func(through string) string   // how it holds, with the name of the run that goes through
+	Apart     int                           // sign of the points for a joint that must come apart
+	ApartText string                        // ends the sentence about it
 }
 
 // forms has a row for each form that stands in a seam.
 var forms = [...]form{
 	catalogue.LetIn: {
 		prints: slotFootprints,
+		alike:  true,
 		near:   func(f *catalogue.Fastener) measure.Length { return f.Length / 2 },
 		far:    func(f *catalogue.Fastener, _ measure.Length) measure.Length { return f.Length },
 	},
-	catalogue.Pocketed: {
-		prints: pocketFootprints,
-		near:   func(f *catalogue.Fastener) measure.Length { return max(f.Length-f.Penetration, f.Penetration) },
-		far: func(f *catalogue.Fastener, t measure.Length) measure.Length {
-			return max(PocketRim(f, t), f.Penetration)
-		},
-		pull: &pullForm{
-			words:   "screws",
-			end:     func(s *catalogue.Settings) measure.Length { return s.PocketEnd },
-			cut:     "exit holes",
-			widths:  func(g *PullGroup) []measure.Length { return g.HoleDiameters },
-			holds:   bite,
-			formula: "count · 2850·G²·D · penetration (lbf, in), G oven-dry",
-			source:  source.NDSScrews,
-		},
-	},
-	catalogue.Recessed: {
-		prints: boltFootprints,
-		near:   func(f *catalogue.Fastener) measure.Length { return f.RecessDistance + f.RecessDiameter/2 },
-		far: func(f *catalogue.Fastener, _ measure.Length) measure.Length {
-			return f.RecessDistance + f.RecessDiameter/2
-		},
-		pull: &pullForm{
-			words:  "bolts",
-			end:    func(s *catalogue.Settings) measure.Length { return s.BoltEnd },
-			cut:    "channels",
-			widths: func(g *PullGroup) []measure.Length { return g.Channels },
-			holds: func(*Seam) string {
-				return "Draw bolts hold by their bearing, by the maker's working load. "
-			},
-			formula: "count · working load",
-			source:  source.Demo,
-		},
-	},
+	catalogue.Pocketed: pocketed,
+	catalogue.Recessed: recessed,
 }
 
 // formOf is the row of a part's form.
 func formOf(f *catalogue.Fastener) *form { return &forms[f.Kind.Form()] }
 
+// GripOf is how pull parts of a form hold; nil for what pulls nothing.
+func GripOf(f catalogue.FastenerForm) *Grip {
+	if p := forms[f].pull; p != nil {
+		return &p.grip
+	}
+	return nil
+}
+
 // Cuts are what lets each part slide, in a word, and how wide along the seam that is at its position.
 func (g *PullGroup) Cuts() (what string, wide []measure.Length) {
 	p := forms[g.Kind.Form()].pull
-	return p.cut, p.widths(g)
+	return p.cut + "s", p.widths(g)
 }
 
 // Formula is how what they may hold is reckoned, and where that comes from.

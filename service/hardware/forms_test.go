@@ -1,6 +1,8 @@
 package hardware
 
 import (
+	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -8,26 +10,38 @@ import (
 	"seamwright/service/catalogue"
 )
 
-// Whatever can stand in a seam has a whole row, and the search knows its form: parts that align are let in, parts that
-// pull are screws or bolts.
+// Whatever can stand in a seam has a whole row, for the search and for the check.
 func TestEveryFormOfASeamHasAWholeRow(t *testing.T) {
 	for _, k := range catalogue.FastenerKinds() {
-		f := forms[k.Form]
+		require.Less(t, int(k.Form), min(len(forms), len(checks)), "%s: its form has no row", k.Name)
+		f, by := forms[k.Form], checks[k.Form]
 		switch k.Role {
 		case catalogue.Aligns:
-			require.Equal(t, catalogue.LetIn, k.Form, k.Name)
+			require.Equal(t, catalogue.LetIn, k.Form, "%s: alignment parts stand in slots (slotRules)", k.Name)
 			require.Nil(t, f.pull, k.Name)
+			require.Nil(t, by.pull, k.Name)
 		case catalogue.Pulls:
-			require.Contains(t, []catalogue.FastenerForm{catalogue.Pocketed, catalogue.Recessed}, k.Form, k.Name)
-			p := f.pull
-			require.NotNil(t, p, k.Name)
-			require.True(t, p.words != "" && p.end != nil && p.cut != "" && p.widths != nil && p.holds != nil &&
-				p.formula != "" && p.source != "", k.Name)
+			whole(t, f.pull, "instead", "further", "travel")
+			whole(t, &f.pull.grip, "Bites")
+			whole(t, by.pull, "twoDo", "recesses")
 		case catalogue.Refused, catalogue.Fixes, catalogue.Carries:
 			require.Nil(t, f.pull, k.Name)
 			continue
 		}
-		require.True(t, f.prints != nil && f.near != nil && f.far != nil, k.Name)
+		whole(t, &f, "pull", "alike")
+		whole(t, &by, "pull", "room")
+	}
+}
+
+// whole holds that a row says everything, but for what some rows leave out.
+func whole(t *testing.T, row any, but ...string) {
+	t.Helper()
+	v := reflect.ValueOf(row)
+	require.False(t, v.IsNil(), "%T is missing", row)
+	for i := range v.Elem().NumField() {
+		if name := v.Elem().Type().Field(i).Name; !slices.Contains(but, name) {
+			require.False(t, v.Elem().Field(i).IsZero(), "%T: %s is missing", row, name)
+		}
 	}
 }
 

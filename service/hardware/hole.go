@@ -73,12 +73,3 @@ func reach(shank, head measure.Length, rate float64, s *catalogue.Settings) meas
 	}
 	return (widest - shank - s.HoleAllowance) / measure.Length(2*rate)
 }
-
-// headOf returns the diameter that bears under a screw: its head, or its washer when that is larger and enters the
-// pocket's bore.
-func headOf(screw *catalogue.Fastener) measure.Length {
-	if screw.WasherDiameter > screw.HeadDiameter && screw.WasherDiameter <= screw.BoreDiameter {
-		return screw.WasherDiameter
-	}
-	return screw.HeadDiameter
-}

@@ -116,8 +116,8 @@ func TestScrewsThatDifferInLengthAloneAreOne(t *testing.T) {
 		other.Code = "other"
 		c.change(&other)
 		var p parts
-		p.addScrew(&usual)
-		p.addScrew(&other)
+		p.addPull(&usual, 38, &catalogue.Settings{})
+		p.addPull(&other, 38, &catalogue.Settings{})
 		var codes []string
 		for _, f := range p.screws {
 			codes = append(codes, f.Code)

@@ -90,14 +90,3 @@ func (c *Chooser) Note(p *Pull, seam *Seam) string {
 	w.text(" each, gripped well and close to the body: stairs, turns and reaching ask for more. An indication only: local codes and a licensed engineer decide.")
 	return c.finished(&w)
 }
-
-// bite says what screws hold by.
-func bite(seam *Seam) string {
-	switch {
-	case !seam.Joint.RunsThrough():
-		return "Screws in a " + seam.Joint.Name() + " bite end grain: weaker, erratic, and not permitted in withdrawal by the NDS, so they are not counted. "
-	case seam.GravityOvenDry <= 0:
-		return "Screws bite side grain, but no specific gravity of this wood is known, so they are not counted. "
-	}
-	return "Screws bite side grain. "
-}

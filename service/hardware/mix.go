@@ -72,7 +72,7 @@ func (c *Chooser) mix(screw *catalogue.Fastener, long bool, alone *shelved) (fou
 
 // boltsOf counts the bolts of a mix as it is laid out: what stands beyond the screws' reach.
 func (c *Chooser) boltsOf(f *found) int {
-	return beyond(f.pulls, f.hold.Point(c.seam.Length), c.screwReach(f.screw))
+	return beyond(f.pulls, f.hold.Point(c.seam.Length), c.partReach(f.screw, false))
 }
 
 // beyond counts the places out of a reach from the held point.
@@ -89,7 +89,7 @@ func beyond(places []measure.Length, held, reach measure.Length) int {
 // screwReaches reports whether the screw of a mix may stand at a place.
 func (c *Chooser) screwReaches(o *attempt, at measure.Length) bool {
 	held := o.hold.Point(c.seam.Length)
-	return max(at-held, held-at) <= c.screwReach(o.screw)+noise
+	return max(at-held, held-at) <= c.partReach(o.screw, false)+noise
 }
 
 // mixMaySave reports whether a mix of a screw and a bolt could do with fewer bolts than so many. A mix that cannot is
@@ -116,7 +116,7 @@ func (c *Chooser) mixMaySave(screw *catalogue.Fastener, bolts int, long bool) bo
 func (c *Chooser) leastBolts(o attempt) (n int, can bool) {
 	var r placing
 	wood := c.rules(&r, o)
-	near := c.screwReach(o.screw)
+	near := c.partReach(o.screw, false)
 	if near < 0 || r.outOfReach(c.reach(o)) || !(r.pullSpacing > 0) {
 		return 0, false
 	}

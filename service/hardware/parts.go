@@ -12,8 +12,8 @@ import (
 // parts are the catalogue's items that fit a top, each list with the one to try first in front.
 type parts struct {
 	alignment []*catalogue.Fastener
-	screws    []*catalogue.Fastener
-	bolts     []*catalogue.Fastener
+	screws    []*catalogue.Fastener // and what else stands near the held point
+	bolts     []*catalogue.Fastener // and what else stands further out (pullForm.further)
 }
 
 // drop lets the parts go.
@@ -44,47 +44,40 @@ func (p *parts) gather(seam *Seam, wish Wish, cat *catalogue.Snapshot) {
 	p.sort(seam.Thickness, &cat.Settings)
 }
 
-// addPull adds a pull part for which there is room in the thickness.
+// addPull adds a pull part for which there is room in the thickness; of several that differ in length alone the best.
 func (p *parts) addPull(f *catalogue.Fastener, thickness measure.Length, s *catalogue.Settings) {
-	switch f.Kind.Form() {
-	case catalogue.Pocketed:
-		if headOf(f) <= f.BoreDiameter { // the head must enter its pocket
-			p.addScrew(f)
-		}
-	case catalogue.Recessed:
-		if thickness >= f.RecessDepth+s.WoodAboveRecess {
-			p.bolts = append(p.bolts, f)
-		}
-	case catalogue.NoForm, catalogue.LetIn: // pull nothing
+	by, among := formOf(f).pull, &p.screws
+	if by == nil || !by.room(f, thickness, s) {
+		return
 	}
-}
-
-// addScrew adds a screw; of several that differ in length alone it keeps the one that bites deepest.
-func (p *parts) addScrew(f *catalogue.Fastener) {
-	for i, have := range p.screws {
-		if have.Kind == f.Kind && have.ThreadDiameter == f.ThreadDiameter && headOf(have) == headOf(f) &&
-			have.BoreDiameter == f.BoreDiameter &&
-			have.MayMixWithBolt == f.MayMixWithBolt {
-			if f.Penetration > have.Penetration {
-				p.screws[i] = f
+	if by.further {
+		among = &p.bolts
+	}
+	if by.instead != nil {
+		for i, have := range *among {
+			if alike, better := by.instead(f, have); alike {
+				if better {
+					(*among)[i] = f
+				}
+				return
 			}
-			return
 		}
 	}
-	p.screws = append(p.screws, f)
+	*among = append(*among, f)
 }
 
-// sort puts first what is tried first. Screws: the thinnest, then ever heavier. Draw bolts: the strongest, the longest
-// of equals. Alignment: the kind that comes first in so many rows, then the others in the order of their table; of one
-// kind the widest first, or the one nearest to a third of its row's share of the thickness. Common practice.
+// sort puts first what is tried first. Pull parts: as their form says, one form after the other. Alignment: the kind that
+// comes first in so many rows, then the others in the order of their table; of one kind the widest first, or the one
+// nearest to a third of its row's share of the thickness. Common practice.
 func (p *parts) sort(thickness measure.Length, s *catalogue.Settings) {
-	slices.SortFunc(p.screws, func(a, b *catalogue.Fastener) int {
-		return cmp.Or(cmp.Compare(a.ThreadDiameter, b.ThreadDiameter), cmp.Compare(b.Penetration, a.Penetration),
-			cmp.Compare(a.Code, b.Code))
-	})
-	slices.SortFunc(p.bolts, func(a, b *catalogue.Fastener) int {
-		return cmp.Or(cmp.Compare(b.WorkingLoad, a.WorkingLoad), cmp.Compare(b.Length, a.Length), cmp.Compare(a.Code, b.Code))
-	})
+	for _, pulls := range [2][]*catalogue.Fastener{p.screws, p.bolts} {
+		slices.SortFunc(pulls, func(a, b *catalogue.Fastener) int {
+			if form := a.Kind.Form(); form != b.Kind.Form() {
+				return cmp.Compare(form, b.Kind.Form())
+			}
+			return formOf(a).pull.order(a, b)
+		})
+	}
 	many := rows(thickness, s)
 	ideal := thickness / measure.Length(3*many)
 	slices.SortFunc(p.alignment, func(a, b *catalogue.Fastener) int {

@@ -34,7 +34,7 @@ type prints struct {
 
 // of returns the footprints of a part.
 func (p *prints) of(f *catalogue.Fastener, long bool, seam *Seam, s *catalogue.Settings) []imprint {
-	either := f.Kind.Form() == catalogue.Pocketed && !seam.Joint.RunsThrough()
+	either := !formOf(f).alike && !seam.Joint.RunsThrough()
 	for i := range p.all {
 		if q := &p.all[i]; q.part == f && q.long == long && q.either == either {
 			return q.list

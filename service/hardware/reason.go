@@ -132,17 +132,14 @@ func (c *Chooser) travelText(w *sentence, t *try) {
 
 // bearingText says how little wood is left under the outermost head or washer.
 func (c *Chooser) bearingText(w *sentence, t *try) {
-	var shank, head measure.Length
-	hole, bears := ": the exit hole must be ", " head"
-	if t.bolt == nil {
-		shank, head = t.screw.ThreadDiameter, headOf(t.screw)
-	} else {
-		shank, head = t.bolt.BoltDiameter, t.bolt.BearingDiameter
-		hole, bears = ": the channel must be ", " washer"
+	f := t.bolt
+	if f == nil {
+		f = t.screw
 	}
-	width := Hole(shank, t.slip, c.set)
-	w.name(t.attempt).text(", ").length(t.at).text(" from the front").text(hole).length(width).text(" wide to let it slide, and its ")
-	w.length(head).text(bears)
+	by := formOf(f).pull
+	head, width := by.head(f), Hole(by.shank(f), t.slip, c.set)
+	w.name(t.attempt).text(", ").length(t.at).text(" from the front: the ", by.cut, " must be ").length(width).text(" wide to let it slide, and its ")
+	w.length(head).text(" ", by.bears)
 	if bearing := Bearing(head, width); bearing > 0 {
 		w.text(" would bear on only ").length(bearing).text(" of wood all round; it needs ").length(c.set.BearingLeast).text(".")
 	} else {
@@ -175,11 +172,10 @@ func (c *Chooser) roomText(w *sentence, t *try) {
 // ends is the least distance of the attempt's parts from the seam's ends.
 func (c *Chooser) ends(o attempt) measure.Length {
 	var least measure.Length
-	if o.screw != nil {
-		least = c.set.PocketEnd
-	}
-	if o.bolt != nil {
-		least = max(least, c.set.BoltEnd)
+	for _, f := range o.parts() {
+		if f != nil {
+			least = max(least, formOf(f).pull.end(c.set))
+		}
 	}
 	return least
 }
@@ -187,11 +183,10 @@ func (c *Chooser) ends(o attempt) measure.Length {
 // woodText says how much wood a footprint would leave at a place near an end, and how far from that end it has enough.
 func (c *Chooser) woodText(w *sentence, o attempt, b *bar, at, from measure.Length, end string) {
 	prints := c.prints.made[:0]
-	if o.screw != nil {
-		prints = forms[catalogue.Pocketed].prints(prints, o.screw, false, &c.seam, c.set)
-	}
-	if o.bolt != nil && (o.screw == nil || b.name != "pocket" && b.name != "screw") {
-		prints = forms[catalogue.Recessed].prints(prints[:0], o.bolt, o.long, &c.seam, c.set)
+	for _, f := range o.parts() {
+		if f != nil {
+			prints = formOf(f).prints(prints, f, o.long, &c.seam, c.set)
+		}
 	}
 	for i := range prints {
 		p := &prints[i]

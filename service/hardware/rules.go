@@ -7,7 +7,7 @@ import (
 
 // longHelps reports whether elongated recesses let a bolt stand further from the held point than round ones.
 func (c *Chooser) longHelps(bolt *catalogue.Fastener) bool {
-	return c.boltReach(attempt{bolt: bolt, long: true}) > c.boltReach(attempt{bolt: bolt})
+	return c.partReach(bolt, true) > c.partReach(bolt, false)
 }
 
 // placing states the rules for the attempt's pull parts. Where screws and bolts are mixed the stricter of the two holds
@@ -17,21 +17,19 @@ func (c *Chooser) placing(r *placing, o attempt) {
 	*r = placing{
 		length: seam.Length, front: max(seam.FrontKeep, s.PartClear), back: seam.Length - s.PartClear, clear: s.PartClear,
 		held: o.hold.Point(seam.Length), rate: seam.SlipRate, blocked: seam.Blocked,
-		alignSpacing: s.AlignmentSpacing, leastPulls: fewPulls, long: o.long,
+		alignSpacing: s.AlignmentSpacing, long: o.long,
 	}
-	if f := o.screw; f != nil {
-		r.pullEnd, r.pullSpacing, r.halfPull = s.PocketEnd, s.PocketSpacing, f.BoreDiameter/2
-	}
-	if f := o.bolt; f != nil {
-		r.pullEnd = max(r.pullEnd, s.BoltEnd)
-		r.halfPull = max(r.halfPull, f.RecessDiameter/2, f.BearingDiameter/2, Hole(f.BoltDiameter, 0, s)/2)
-		r.halfChannel = (f.BoltDiameter + s.HoleAllowance) / 2
-		if o.screw == nil || s.BoltSpacing < r.pullSpacing {
-			r.pullSpacing = s.BoltSpacing
+	for _, f := range o.parts() {
+		if f == nil {
+			continue
 		}
-		if seam.Length >= s.BoltThreeFrom {
-			r.leastPulls = manyBolts
+		by := formOf(f).pull
+		r.pullEnd, r.halfPull = max(r.pullEnd, by.end(s)), max(r.halfPull, by.half(f, s))
+		r.halfChannel = max(r.halfChannel, by.channel(f, s))
+		if spacing := by.spacing(s); f == o.first() || spacing < r.pullSpacing {
+			r.pullSpacing = spacing
 		}
+		r.leastPulls = max(r.leastPulls, by.many(seam.Length, s))
 	}
 	r.pullWindow = max(r.pullEnd, r.pullSpacing/2)
 	r.pullFrom = max(r.pullEnd, r.front+r.halfPull)
@@ -51,28 +49,35 @@ func (c *Chooser) bar(r *placing, o attempt, all bool) {
 	}
 }
 
+// parts are the attempt's pull parts; nil for what it has none of.
+func (o *attempt) parts() [2]*catalogue.Fastener { return [2]*catalogue.Fastener{o.screw, o.bolt} }
+
+// first is the one nearer to the held point.
+func (o *attempt) first() *catalogue.Fastener {
+	if o.screw != nil {
+		return o.screw
+	}
+	return o.bolt
+}
+
 // reach is how far from the held point the attempt's parts may stand; of a mix, the further-reaching.
 func (c *Chooser) reach(o attempt) measure.Length {
 	out := measure.Length(-1)
-	if o.screw != nil {
-		out = max(out, c.screwReach(o.screw))
-	}
-	if o.bolt != nil {
-		out = max(out, c.boltReach(o))
-	}
-	return out
-}
-
-// boltReach is how far from the held point a bolt may stand so that its washer still bears and, in round recesses, can
-// travel.
-func (c *Chooser) boltReach(o attempt) measure.Length {
-	out := reach(o.bolt.BoltDiameter, o.bolt.BearingDiameter, c.seam.SlipRate, c.set)
-	if !o.long && c.seam.SlipRate > 0 {
-		out = min(out, 2*Travel(o.bolt.RecessDiameter, o.bolt.BearingDiameter)/measure.Length(c.seam.SlipRate))
+	for _, f := range o.parts() {
+		if f != nil {
+			out = max(out, c.partReach(f, o.long))
+		}
 	}
 	return out
 }
 
-func (c *Chooser) screwReach(f *catalogue.Fastener) measure.Length {
-	return reach(f.ThreadDiameter, headOf(f), c.seam.SlipRate, c.set)
+// partReach is how far from the held point a pull part may stand so that what bears still does and, where it is not
+// elongated, its recess lets it travel.
+func (c *Chooser) partReach(f *catalogue.Fastener, long bool) measure.Length {
+	by := formOf(f).pull
+	out := reach(by.shank(f), by.head(f), c.seam.SlipRate, c.set)
+	if !long && by.travel != nil && c.seam.SlipRate > 0 {
+		out = min(out, 2*by.travel(f)/measure.Length(c.seam.SlipRate))
+	}
+	return out
 }

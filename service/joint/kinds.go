@@ -83,29 +83,3 @@ func mannerOf(kind plan.JointKind) *manner {
 	}
 	return nil
 }
-
-// grip is what the rules know of pull parts of one form. Common practice.
-type grip struct {
-	points    func(*catalogue.Settings) int // for parts that hold twice what is asked of them
-	bites     bool                          // it holds by a thread in the wood, which end grain does not give
-	text      func(f *Facts, w *sentence)   // how it holds
-	apart     int                           // sign of the points for a joint that must come apart
-	apartText string                        // ends the sentence about it
-}
-
-// grips has a row for every form of pull parts.
-var grips = [...]*grip{
-	catalogue.Pocketed: {
-		points:    func(s *catalogue.Settings) int { return s.PointsSideGrain },
-		bites:     true,
-		text:      func(f *Facts, w *sentence) { w.text("Pull screws bite run ", f.Through, "'s side grain: ") },
-		apart:     -1,
-		apartText: "wood screws lose their grip when they are driven again and again.",
-	},
-	catalogue.Recessed: {
-		points:    func(s *catalogue.Settings) int { return s.PointsBolts },
-		text:      func(_ *Facts, w *sentence) { w.text("Draw bolts pull the seam from below: ") },
-		apart:     1,
-		apartText: "draw bolts come apart and together again from below.",
-	},
-}

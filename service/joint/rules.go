@@ -150,14 +150,14 @@ func judgeStrength(f *Facts) (Finding, bool) {
 	if f.Hardware == nil || !f.Hardware.Feasible {
 		return excluded(Strength, f.reason()), f.Hardware != nil && f.Hardware.Short == hardware.ShortRoom
 	}
-	s, pull, by := f.Settings, &f.Hardware.Pull, grips[f.pullForm()]
-	if by.bites && !f.Joint.RunsThrough() {
+	s, pull, by := f.Settings, &f.Hardware.Pull, hardware.GripOf(f.pullForm())
+	if by.Bites && !f.Joint.RunsThrough() {
 		return f.finding(Strength, s.PointsEndGrain, func(w *sentence) {
 			w.text("Both faces of a ", f.Joint.Kind.Name(), " are end grain: screws there are weak and are not counted on.")
 		}), true
 	}
-	x := f.finding(Strength, scaled(by.points(s), strengthShare(pull)), func(w *sentence) {
-		by.text(f, w)
+	x := f.finding(Strength, scaled(by.Points(s), strengthShare(pull)), func(w *sentence) {
+		w.text(by.Text(f.Through))
 		w.hold(pull)
 	})
 	if pull.Capacity < pull.MomentForce {
@@ -329,7 +329,7 @@ func (f *Facts) featherText(w *sentence) {
 
 // judgeSite: whether it must come apart for the door or the stairs, and who puts it together.
 func judgeSite(f *Facts) (Finding, bool) {
-	by := grips[f.pullForm()]
+	by := hardware.GripOf(f.pullForm())
 	if !f.Apart && !f.ByCustomer || by == nil {
 		return Finding{}, false
 	}
@@ -337,8 +337,8 @@ func judgeSite(f *Facts) (Finding, bool) {
 	if f.ByCustomer {
 		who = "the customer"
 	}
-	return f.finding(Site, by.apart*f.Settings.PointsApart, func(w *sentence) {
-		w.text("Joined on site by ", who, ": ", by.apartText)
+	return f.finding(Site, by.Apart*f.Settings.PointsApart, func(w *sentence) {
+		w.text("Joined on site by ", who, ": ", by.ApartText)
 	}), true
 }
 
