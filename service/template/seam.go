@@ -1,9 +1,7 @@
 package template
 
 import (
-	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
-	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 )
@@ -59,62 +57,17 @@ func (t *Template) addHardware(run, k int, c *estimate.Candidate) {
 
 // Beside is what the seam at corner k, from 0, cuts out of the piece of one of its two runs, in the seam's own coordinates: x along the
 // seam from its front end, y into the piece. Numbers are those of the seam's sheet, from the front end.
-func Beside(e *estimate.Estimate, k, run int) (shapes []Shape) {
+func Beside(e *estimate.Estimate, k, run int) []Shape {
 	c := e.Corners[k].ChosenCandidate()
 	if c == nil {
 		return nil
 	}
-	for _, m := range Marks(c) {
-		s := Shape{Layer: Hardware, Number: m.Number, Corner: k + 1, Piece: run}
-		draw := func(feature Feature, hidden bool, points []plan.Point) {
-			s := s
-			s.Feature, s.Hidden, s.Points = feature, hidden, points
-			shapes = append(shapes, s)
-		}
-		switch m.Kind.Form() {
-		case catalogue.LetIn:
-			draw(Slot, true, box(m.At, m.Size/2, 0, m.Part.Length/2))
-		case catalogue.Pocketed:
-			if run != pocketRun(k, c.Joint) {
-				draw(ScrewPoint, true, box(m.At, m.Part.ThreadDiameter/2, 0,
-					m.Part.Penetration*measure.Length(hardware.PocketLean.Cos())))
-				continue
-			}
-			seat, rim := hardware.PocketSeat(m.Part), hardware.PocketRim(m.Part, e.Made.Thickness)
-			draw(PocketHole, true, box(m.At, m.Size/2, 0, seat))
-			draw(Pocket, false, box(m.At, m.Part.BoreDiameter/2, seat, rim))
-		case catalogue.Recessed:
-			draw(Channel, false, box(m.At, m.Size/2, 0, m.Part.RecessDistance))
-			r := m.Part.RecessDiameter / 2
-			if more := m.Recess/2 - r; more > 0 { // elongated along the seam
-				draw(Recess, false, round(m.At, more, m.Part.RecessDistance, r))
-				continue
-			}
-			s.Feature, s.Points, s.Radius = Recess, []plan.Point{{X: m.At, Y: m.Part.RecessDistance}}, r
-			shapes = append(shapes, s)
-		case catalogue.NoForm: // stand in no seam
-		}
+	b := beside{corner: k, piece: run, bored: run == pocketRun(k, c.Joint), thickness: e.Made.Thickness}
+	marks := Marks(c)
+	for i := range marks {
+		forms[marks[i].Kind.Form()].cut(&b, &marks[i])
 	}
-	return shapes
-}
-
-func box(along, half, from, to measure.Length) []plan.Point {
-	return []plan.Point{{X: along - half, Y: from}, {X: along + half, Y: from}, {X: along + half, Y: to},
-		{X: along - half, Y: to}}
-}
-
-// round is an elongated hole with round ends, as straight stretches: where it is 40 mm across, a twentieth of a millimetre from it.
-func round(along, half, in, r measure.Length) (points []plan.Point) {
-	const sides, full = 48, 360 * measure.Degree
-	for i := range sides + 2 {
-		end, turn := half, measure.Angle(i)*full/sides-full/4
-		if i > sides/2 {
-			end, turn = -half, measure.Angle(i-1)*full/sides-full/4
-		}
-		points = append(points, plan.Point{X: along + end + r*measure.Length(turn.Cos()),
-			Y: in + r*measure.Length(turn.Sin())})
-	}
-	return points
+	return b.shapes
 }
 
 // FirstLiesLeft says whether the first run's piece lies left of the seam at corner k, seen from above and from its front end.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -11,6 +12,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
+	"seamwright/service/template"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -121,12 +123,8 @@ func TestPocketsAreBoredIntoOnePiece(t *testing.T) {
 	c := &e.Corners[0]
 	bored := 0
 	for i := range e.Runs {
-		s, err := newSheet(e, Options{Width: 174})
-		require.NoError(t, err)
-		p := piece{sheet: s, index: i}
-		chosen := s.chosen(0)
-		require.Equal(t, catalogue.PocketScrew, chosen.Hardware.Pull.Groups[0].Kind)
-		if p.bored(0, chosen) {
+		require.Equal(t, catalogue.PocketScrew, c.ChosenCandidate().Hardware.Pull.Groups[0].Kind)
+		if slices.ContainsFunc(template.Beside(e, 0, i), func(s template.Shape) bool { return s.Feature == template.Pocket }) {
 			bored++
 			require.NotEqual(t, e.Runs[i].Name, c.Chosen.ThroughRun(e.Runs[0].Name, e.Runs[1].Name),
 				"the piece that stops is bored")

@@ -1,15 +1,15 @@
 package plan
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
-	"seamwright/service/hardware"
 	"seamwright/service/measure"
-	layout "seamwright/service/plan"
+	"seamwright/service/template"
 )
 
 // underside draws what is cut into the piece from below: recesses and channels, pockets, slots in its joint faces, and where the
@@ -84,44 +84,28 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 			left -= step
 		}
 	}
-	poly := func(q, d, in pen.Point, half, from, to float64, look pen.Stroke) {
-		a, b := move(q, in, from), move(q, in, to)
-		s.notes.Poly([]pen.Point{move(a, d, -half), move(a, d, half), move(b, d, half), move(b, d, -half)}, false, look)
-	}
-	cut := pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White}
-	hidden := pen.Stroke{Ink: pen.Ink, Width: 0.2, Dash: "1 0.6"}
-	h := &c.Hardware
-	for i, l := range h.Alignment.Positions {
-		q, d, in := at(l)
-		poly(q, d, in, float64(h.Alignment.SlotWidths[i])/2*scale, 0, float64(h.Alignment.Part.Length)/2*scale, hidden)
-	}
-	for g := range h.Pull.Groups {
-		group := &h.Pull.Groups[g]
-		_, wide := group.Cuts()
-		for i, l := range group.Positions {
-			q, d, in := at(l)
-			f := &group.Part
-			if group.Kind.Form() == catalogue.Pocketed {
-				if p.bored(k, c) {
-					seat, rim := float64(hardware.PocketSeat(f))*scale, float64(hardware.PocketRim(f, s.est.Made.Thickness))*scale
-					poly(q, d, in, float64(f.BoreDiameter)/2*scale, seat, rim, cut)
-					poly(q, d, in, math.Max(float64(wide[i])/2*scale, 0.2), 0, seat, hidden)
-				}
-				continue
-			}
-			reach, half := float64(f.RecessDistance)*scale, float64(f.RecessDiameter)/2*scale
-			long := half
-			if i < len(group.Recesses) {
-				long = math.Max(long, float64(group.Recesses[i])/2*scale)
-			}
-			poly(q, d, in, math.Max(float64(wide[i])/2*scale, 0.2), 0, reach, cut)
-			if long > half {
-				poly(q, d, in, long, reach-half, reach+half, cut)
-			} else {
-				o := move(q, in, reach)
-				s.notes.Circle(o.X, o.Y, half, cut)
-			}
+	shapes := template.Beside(s.est, k, p.index)
+	shapes = slices.DeleteFunc(shapes, func(a template.Shape) bool { return belowOf(&a) < 0 })
+	slices.SortStableFunc(shapes, func(a, b template.Shape) int {
+		x, y := belowOf(&a), belowOf(&b)
+		return cmp.Or(cmp.Compare(belows[x].part, belows[y].part), cmp.Compare(a.Number, b.Number), cmp.Compare(x, y))
+	})
+	for i := range shapes {
+		one := &shapes[i]
+		look := &belows[belowOf(one)]
+		lo, hi := one.Points[0], one.Points[0]
+		for _, c := range one.Points {
+			lo.X, hi.X, lo.Y, hi.Y = min(lo.X, c.X), max(hi.X, c.X), min(lo.Y, c.Y), max(hi.Y, c.Y)
 		}
+		q, d, in := at((lo.X + hi.X) / 2)
+		if one.Radius > 0 {
+			o := move(q, in, float64(lo.Y)*scale)
+			s.notes.Circle(o.X, o.Y, float64(one.Radius)*scale, look.line)
+			continue
+		}
+		half := math.Max(float64(hi.X-lo.X)/2*scale, look.least)
+		a, b := move(q, in, float64(lo.Y)*scale), move(q, in, float64(hi.Y)*scale)
+		s.notes.Poly([]pen.Point{move(a, d, -half), move(a, d, half), move(b, d, half), move(b, d, -half)}, false, look.line)
 	}
 	q, _, in := at(c.Geometry.SeamLength / 2)
 	label := s.say("see the seam at corner %s", strconv.Itoa(k+1))
@@ -136,10 +120,29 @@ func (p *piece) seam(k int, c *estimate.Candidate) {
 	s.tryAt(places, []string{label}, l, nil)
 }
 
-// bored reports whether the pockets of a corner are bored into this piece: into the one that stops, of a miter into the first.
-func (p *piece) bored(k int, c *estimate.Candidate) bool {
-	if c.Joint.Through == layout.First {
-		return p.index == k+1
-	}
-	return p.index == k
+// below is how one kind of cut is drawn from below.
+type below struct {
+	feature template.Feature
+	part    int     // all kinds of the first part are drawn before those of the next, each part from the seam's front end
+	least   float64 // half its width on paper, at least, in millimetres
+	line    pen.Stroke
+}
+
+var (
+	cutLine    = pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.White}
+	hiddenLine = pen.Stroke{Ink: pen.Ink, Width: 0.2, Dash: "1 0.6"}
+)
+
+// belows has a row for each cut that is drawn, in the order in which they are: what is cut last lies on top.
+var belows = [...]below{
+	{feature: template.Slot, line: hiddenLine},
+	{feature: template.Pocket, part: 1, line: cutLine},
+	{feature: template.PocketHole, part: 1, least: 0.2, line: hiddenLine},
+	{feature: template.Channel, part: 2, least: 0.2, line: cutLine},
+	{feature: template.Recess, part: 2, line: cutLine},
+}
+
+// belowOf is the row of a shape; -1 for what is not drawn.
+func belowOf(shape *template.Shape) int {
+	return slices.IndexFunc(belows[:], func(b below) bool { return b.feature == shape.Feature })
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 
-	"seamwright/service/catalogue"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/fault"
@@ -164,28 +163,12 @@ func (s *stick) tell(m *template.Mark, x, y float64) {
 	}
 	top, bottom := y-s.half+1.5, y+s.half-1.5
 	write(x+3.6, top, number, true, pen.Right)
-	write(x-1, top, s.speech.Number(s.cut(m)), false, pen.Right)
+	cut, size := m.Cut()
+	write(x-1, top, s.speech.Number(s.say(cut, m.Size.TextAs(s.units, size))), false, pen.Right)
 	write(x+3.6, bottom, number, true, pen.Left)
-	if m.Kind.Form() == catalogue.Recessed {
+	if m.Part.RecessDistance > 0 {
 		write(x-1, bottom, s.say("recess at %s", s.speech.Number(m.Part.RecessDistance.Text(s.units))), false, pen.Left)
 	}
-}
-
-// cut says what is cut at a mark.
-func (s *stick) cut(m *template.Mark) string {
-	switch m.Kind.Form() {
-	case catalogue.LetIn:
-		if m.Rows > 1 {
-			return s.say("slot %s, two rows", m.Size.TextAs(s.units, measure.Least))
-		}
-		return s.say("slot %s", m.Size.TextAs(s.units, measure.Least))
-	case catalogue.Pocketed:
-		return s.say("pocket, hole %s", m.Size.TextAs(s.units, measure.Bore))
-	case catalogue.Recessed:
-		return s.say("bolt, channel %s", m.Size.TextAs(s.units, measure.Bore))
-	case catalogue.NoForm: // stand in no seam
-	}
-	return ""
 }
 
 // gap is the middle of the widest stretch between two marks.
