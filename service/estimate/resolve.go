@@ -38,6 +38,9 @@ func (m *Maker) resolve(order Order) (*work, error) {
 	if err := wrong.Err(); err != nil {
 		return nil, err // what follows builds on the above
 	}
+	if w.builtUp() { // the year and the base are those of the slab alone: how thick it is comes before its wood is picked
+		w.layers = w.leastLayers()
+	}
 	if order.Moisture.Seasonal != nil {
 		if err := w.resolveSeasonal(); err != nil {
 			return nil, err

@@ -57,10 +57,7 @@ func (w *work) serviceYear(m *MoistureOrder) (dry, humid catalogue.Climate, err 
 func (w *work) resolveSeasonal() error {
 	s := w.order.Moisture.Seasonal
 	var wrong fault.List
-	thickness := w.order.Top.Thickness
-	if w.builtUp() { // the slab alone follows the air sooner than where strips lie under it: the safe side
-		thickness /= measure.Length(w.leastLayers())
-	}
+	thickness := w.slabThickness() // alone it follows the air sooner than where strips lie under it: the safe side
 	for i := range w.runs {
 		r := &w.runs[i]
 		a, err := Seasons(SeasonsOrder{

@@ -161,6 +161,22 @@ func alternativesOf(t *testing.T, cat *catalogue.Snapshot, o estimate.Order, see
 }
 
 // A longer overhang never takes fewer brackets than a shorter one, a thicker top never more, and nothing that holds gets any.
+// A slab of 1-1/2 in under which an edge is built up to 3 in bears alone, as the solid one does, and is heavier: what its base
+// lacks is added by the slab's thickness, and then it holds.
+func TestABuiltUpTopGetsWhatItsSlabLacks(t *testing.T) {
+	t.Parallel()
+	for _, overhang := range []measure.Length{9 * in, 12 * in} {
+		o := bar(overhang)
+		solid := mustMake(t, o)
+		o.Top.Thickness, o.Top.Build = 3*in, estimate.BuiltUp
+		e := mustMake(t, o)
+		require.InDelta(t, 1.5, e.Made.SlabThickness().Inches(), 1e-12)
+		require.True(t, e.Base.Holds, "%v", overhang)
+		require.Len(t, e.Base.Props, len(solid.Base.Props))
+		require.GreaterOrEqual(t, e.Base.Props[0].Count, solid.Base.Props[0].Count)
+	}
+}
+
 func TestBracketsGrowWithTheOverhang(t *testing.T) {
 	t.Parallel()
 	cat := storetest.Demo(t)
