@@ -119,7 +119,7 @@ func (w *work) resolveBase() error {
 		if w.order.Top.Runs[i].Species != "" {
 			at = fmt.Sprintf("/top/runs/%d", i)
 		}
-		wrong.Add(at, w.resolveBent(i))
+		addOnce(&wrong, fault.At(at, w.resolveBent(i)))
 	}
 	if err := wrong.Err(); err != nil {
 		return err
@@ -314,6 +314,6 @@ func (w *work) resolveBent(i int) error {
 	}
 	b.along, b.across, b.spread = known.along, known.across, known.spread
 	var err error
-	b.own, err = ownWeight(r.species, w.order.Top.Thickness)
+	b.own, err = ownWeight(r.species, w.order.Top.Thickness, "Choose another wood, or say nothing of what stands under the top.")
 	return err
 }

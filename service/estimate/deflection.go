@@ -72,7 +72,7 @@ func Deflect(order DeflectionOrder, cat *catalogue.Snapshot) (*DeflectionAnswer,
 	wrong.Add("", err)
 	var own measure.Pressure
 	if order.OwnWeight {
-		own, err = ownWeight(species, order.Thickness)
+		own, err = ownWeight(species, order.Thickness, "Leave own_weight out and add the weight to the uniform load.")
 		wrong.Add("", err)
 		w.cite(source.WoodDensity, species.GravityGreen.Source)
 		beam.Load.Lasting += own
@@ -130,12 +130,12 @@ func (w *work) checkDeflection(o *DeflectionOrder) (wrong fault.List) {
 // thickestSlab is as thick as a slab is looked at.
 const thickestSlab = 24 * measure.Inch
 
-// ownWeight is what a slab weighs on each surface below it, at 12 % moisture.
-func ownWeight(s *catalogue.Species, thickness measure.Length) (measure.Pressure, error) {
+// ownWeight is what a slab weighs on each surface below it, at 12 % moisture. Where no source says how heavy its wood is, it is
+// refused with a way out.
+func ownWeight(s *catalogue.Species, thickness measure.Length, wayOut string) (measure.Pressure, error) {
 	basic, ok := wood.Basic(s)
 	if !ok {
-		return 0, impossible("/species", fmt.Sprintf("No source here says how heavy %s is.", s.Name),
-			"Leave own_weight out and add the weight to the uniform load.")
+		return 0, impossible("/species", fmt.Sprintf("No source here says how heavy %s is.", s.Name), wayOut)
 	}
 	mass := measure.Mass(wood.Density(wood.Gravity(basic, 12), 12) * thickness.Metres()) // on a square metre
 	return measure.Pressure(mass.Weight().Newtons()/1000) * measure.Kilopascal, nil
