@@ -242,19 +242,14 @@ func (w *work) warnSwing(k int, o *option, at string) {
 	if opening < w.set.VisibleGap {
 		return
 	}
-	asked := w.corners[k].Restrained
-	switch {
-	case m.Restrained:
+	if m.Restrained {
 		w.warn("seam_opens", Serious, at+"/restrained",
 			fmt.Sprintf("Held rigid, this corner's seam opens by up to %s over the year. %s", w.phrase(opening),
 				m.RestrainedWhy))
-	case asked != nil && max(m.NeededGapFirst, m.NeededGapSecond) > w.set.WallGapLimit:
-		w.warn("leg_swings", Serious, at+"/restrained", fmt.Sprintf("%s Without that room the seam opens by up to %s.",
-			m.RestrainedWhy, w.phrase(opening)))
-	default:
-		w.warn("leg_swings", Caution, at, w.swingText(k, o)+fmt.Sprintf(" Held rigid, the seam would open by up to %s.",
-			w.phrase(opening)))
+		return
 	}
+	w.warn("leg_swings", Caution, at, w.swingText(k, o)+fmt.Sprintf(" Held rigid, the seam would open by up to %s.",
+		w.phrase(opening)))
 }
 
 // swingText says which legs swing, how far, and that walls and fixings let them.
