@@ -255,7 +255,7 @@ func (m *Movement) strain(dry bool) float64 {
 // equip chooses the hardware, held where the runs' fixed lines hold the seam.
 func (o *option) equip(w *work, k int, pull catalogue.FastenerKind) error {
 	var err error
-	if o.Hardware, err = w.fit(o.seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull,
+	if o.Hardware, err = w.chooser.Choose(o.seam, hardware.Wish{HoldAt: o.Movement.HoldAt, Pull: pull,
 		Alignment: w.corners[k].Alignment}); err != nil {
 		return fault.At(fmt.Sprintf("/top/corners/%d", k), err)
 	}
@@ -281,28 +281,6 @@ func (o *option) hardwareSeam(w *work, k int) hardware.Seam {
 	}
 	seam.Legs = [2]hardware.Leg{o.leg(w, k, k), o.leg(w, k, k+1)}
 	return seam
-}
-
-// fitted is hardware that was chosen for a seam.
-type fitted struct {
-	seam hardware.Seam
-	wish hardware.Wish
-	plan hardware.Plan
-}
-
-// fit chooses the hardware of a seam. Slabs that are alike ask for the same hardware whichever runs through, and
-// corners are gone through more than once: what was chosen for such a seam stands, but for who carries the legs.
-func (w *work) fit(seam hardware.Seam, wish hardware.Wish) (hardware.Plan, error) {
-	for i := range w.fitted {
-		if f := &w.fitted[i]; f.wish == wish && f.seam.SameButLegs(&seam) {
-			return w.chooser.ForLegs(f.plan, seam), nil
-		}
-	}
-	p, err := w.chooser.Choose(seam, wish)
-	if err == nil {
-		w.fitted = append(w.fitted, fitted{seam, wish, p})
-	}
-	return p, err
 }
 
 // frontKeep is how much of the seam at its front end no part may reach into: the depth of the profile as the seam

@@ -272,7 +272,6 @@ type bench struct {
 	wood    woodCosts
 	trials  trials
 	whole   whole
-	fitted  []fitted // hardware chosen
 	edges   []hardware.Edge
 	tried   options
 	woods   woods  // of the catalogue
@@ -299,7 +298,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	b.wood.clear()
 	b.trials.clear()
 	b.whole.clear()
-	b.fitted, b.edges = b.fitted[:0], b.edges[:0]
+	b.edges = b.edges[:0]
 	b.tried.clear()
 	b.lacksWood = false
 }

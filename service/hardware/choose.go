@@ -46,7 +46,8 @@ type Chooser struct {
 	parts    // that fit the thickness and the wish at hand
 	gathered bool
 	prints   prints // for the thickness at hand
-	shelf    shelf  // for the seam at hand
+	shelf    shelf  // for the choice at hand
+	chosen   remembered
 	slotted  []slotted
 	walls    []Interval // of slotted
 	ruled    ruled
@@ -89,6 +90,7 @@ func (c *Chooser) Reset(cat *catalogue.Snapshot) {
 	drop(&c.tries)
 	c.look(&Seam{})
 	c.shelf.drop()
+	c.chosen.forget()
 }
 
 // For begins with another top, of a catalogue that may be another.
@@ -106,6 +108,7 @@ func (c *Chooser) Begin() {
 		c.Reset(c.cat) // what was laid out coarsely is not for the next one
 	}
 	c.work.grid.begin()
+	c.chosen.begin()
 }
 
 // Spent is what the searches for the top at hand looked at so far, in cells.
@@ -118,14 +121,23 @@ func drop[T any](list *[]T) {
 }
 
 // Choose works out the hardware of one seam; see the function Choose. It leaves out the pull parts' note.
+// A plan's lists are not written to any more: another seam may get them as well.
 func (c *Chooser) Choose(seam Seam, wish Wish) (p Plan, err error) {
+	of, g := alikeOf(&seam, wish), &c.work.grid
+	if before, takes := c.chosen.recall(&of, &seam, g.effort); before != nil {
+		g.effort -= takes
+		return c.ForLegs(before.plan, seam), nil
+	}
 	if err = refuse(&seam, wish); err != nil {
 		return p, err
 	}
+	had := g.effort
 	c.look(&seam)
 	c.ask(wish)
+	c.shelf.clear() // so that a choice takes the same whatever was chosen before
 	c.tries, c.short, c.best = c.tries[:0], ShortNothing, 0
 	c.choose(&p)
+	c.chosen.note(&of, &seam, &p, had-g.effort, g.effort >= 0 && !g.coarse)
 	return p, nil
 }
 
@@ -134,12 +146,9 @@ func (c *Chooser) look(seam *Seam) {
 	was := &c.seam
 	thick, wood := was.Thickness == seam.Thickness, was.SlipRate == seam.SlipRate && was.sameWood(seam)
 	rules := was.FrontKeep == seam.FrontKeep && slices.Equal(was.Blocked, seam.Blocked)
-	blocked, edges := was.Blocked, [2][]Edge{was.Sides[0].Edges, was.Sides[1].Edges}
+	lists := *was
 	c.seam, c.units = *seam, seam.Units
-	c.seam.Blocked = append(blocked[:0], seam.Blocked...)
-	for i := range edges {
-		c.seam.Sides[i].Edges = append(edges[i][:0], seam.Sides[i].Edges...)
-	}
+	c.seam.keep(seam, &lists)
 	switch {
 	case !thick:
 		c.gathered = false

@@ -88,3 +88,12 @@ func Bars(seam Seam, f *catalogue.Fastener, long bool, cat *catalogue.Snapshot) 
 	}
 	return bars, plain
 }
+
+// MostEffort is what the searches of one top may take.
+const MostEffort = mostEffort
+
+// Remembers is how many choices a chooser has noted.
+func Remembers(c *Chooser) int { return len(c.chosen.all) }
+
+// MostRemembered is how many choices a chooser remembers.
+const MostRemembered = mostRemembered

@@ -411,3 +411,49 @@ func TestUnevenOpeningsAreSearched(t *testing.T) {
 	}
 	require.Greater(t, uneven, 1.0)
 }
+
+// What was chosen for tops before changes neither the plans of the next nor what their search takes, whether its effort is
+// enough or not.
+func TestChoicesRememberedTakeWhatTheyTook(t *testing.T) {
+	t.Parallel()
+	cat := fullShop(t)
+	chooser := hardware.NewChooser(cat)
+	recalled, scarce := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		pool := []hardware.Seam{anySeam(t, 2500), studioMiter(), studioButt()}
+		for range 3 {
+			pool = append(pool, nextSeam(t, pool[len(pool)-1]))
+		}
+		long := anySeam(t, 2500)
+		long.Length, long.SlipRate = 12_000, 0.004 // a search that takes much
+		pool = append(pool, long)
+		for range 4 { // tops
+			alone := hardware.NewChooser(cat)
+			alone.Begin()
+			chooser.Begin()
+			for range rapid.IntRange(1, 6).Draw(t, "seams") {
+				seam, wish := rapid.SampledFrom(pool).Draw(t, "seam"), hardware.Wish{}
+				if rapid.Bool().Draw(t, "any wish") {
+					wish = anyWish(t)
+				}
+				for range rapid.SampledFrom([]int{1, 1, 1, 40}).Draw(t, "times") {
+					seam.SlipRate += 1e-7
+					before := hardware.Remembers(chooser)
+					got, err := chooser.Choose(seam, wish)
+					want, plainErr := alone.Choose(seam, wish)
+					require.Equal(t, plainErr, err)
+					require.Equal(t, want, got)
+					require.Equal(t, alone.Spent(), chooser.Spent())
+					if err == nil && before < hardware.MostRemembered && hardware.Remembers(chooser) == before {
+						recalled++
+					}
+				}
+			}
+			if alone.Spent() > hardware.MostEffort {
+				scarce++
+			}
+		}
+	})
+	require.Positive(t, recalled)
+	require.Positive(t, scarce)
+}
