@@ -48,9 +48,10 @@ func (t *Tally) reckon(job *Job) error {
 	if f != t.factors || !t.known {
 		t.factors, t.cost, t.persons = f, money.Sum{}, 0
 		clear(t.asked)
+		t.needs.others.all(len(t.standards))
 	}
 	t.known = false // until all is reckoned
-	for i := range t.standards {
+	for i := range t.needs.others.each {
 		a, err := t.needs.ask(job, i, &t.standards[i])
 		if err != nil {
 			return err

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"seamwright/service/catalogue"
+	"seamwright/service/measure"
 )
 
 // needs are what the standards of a list ask of a job. What many of them share, conditions and drivers, is looked at
@@ -21,6 +22,26 @@ type needs struct {
 	picked  []picked  // of each condition about corners
 	needed  []bool    // of each condition: the job has what it is about
 	counts  []float64 // of each driver
+	common  common    // of the job
+
+	// Standards that a job asks otherwise of than the one before may be those with what it has otherwise.
+	others      standardSet
+	byCondition []standardSet
+	byDriver    []standardSet
+	byWhole     standardSet // those that count corners and what stands in them of the whole job
+}
+
+// common is what of a job any standard may depend on.
+type common struct {
+	coats            int
+	dry, clamp, rest float64
+	heaviest         int
+	assembled        bool
+	edge             measure.Length
+}
+
+func (j *Job) common() common {
+	return common{j.Coats, j.DryHours, j.ClampHours, j.RestHours, j.Heaviest, j.Assembled, j.EdgeRun}
 }
 
 // need is what one standard asks.
@@ -63,7 +84,26 @@ func newNeeds(standards []catalogue.LabourStandard) *needs {
 	}
 	n.picked, n.needed, n.counts = make([]picked, len(n.conditions)), make([]bool, len(n.conditions)),
 		make([]float64, len(n.drivers))
+	n.link()
 	return n
+}
+
+// link notes which standards follow from which condition and which driver.
+func (n *needs) link() {
+	sets := newSets(len(n.conditions)+len(n.drivers)+2, len(n.of))
+	n.byCondition, sets = sets[:len(n.conditions)], sets[len(n.conditions):]
+	n.byDriver, sets = sets[:len(n.drivers)], sets[len(n.drivers):]
+	n.byWhole, n.others = sets[0], sets[1]
+	for i := range n.of {
+		of := &n.of[i]
+		n.byCondition[of.condition].add(i)
+		switch {
+		case of.driver >= 0:
+			n.byDriver[of.driver].add(i)
+		case n.about[of.condition]&ofTop != 0:
+			n.byWhole.add(i)
+		}
+	}
 }
 
 // place is where a value stands in a list, to which it is added when it is missing.
@@ -76,23 +116,37 @@ func place[T comparable](list *[]T, value T) int {
 	return at
 }
 
-// look works conditions and drivers out for a job.
+// look works conditions and drivers out for a job, and which standards it may ask otherwise of than the job before.
 func (n *needs) look(j *Job) {
+	n.others.clear()
 	top := j.top()
 	n.corners = n.corners[:0]
 	for i := range j.Corners {
 		n.corners = append(n.corners, j.corner(&j.Corners[i]))
 	}
-	n.whole = j.whole()
+	if whole := j.whole(); whole != n.whole {
+		n.whole = whole
+		n.others.join(n.byWhole)
+	}
 	for i, a := range n.about {
-		if a&ofTop != 0 {
-			n.needed[i] = top&a != 0
-		} else {
-			n.needed[i] = j.pick(a, top, n.corners, &n.picked[i])
+		needed, p := top&a != 0, picked{}
+		if a&ofTop == 0 {
+			needed = j.pick(a, top, n.corners, &p)
+		}
+		if needed != n.needed[i] || p != n.picked[i] {
+			n.needed[i], n.picked[i] = needed, p
+			n.others.join(n.byCondition[i])
 		}
 	}
 	for i, d := range n.count {
-		n.counts[i] = j.count(d, nil)
+		if units := j.count(d, nil); units != n.counts[i] {
+			n.counts[i] = units
+			n.others.join(n.byDriver[i])
+		}
+	}
+	if c := j.common(); c != n.common {
+		n.common = c
+		n.others.all(len(n.of))
 	}
 }
 
