@@ -12,6 +12,9 @@ type topping struct {
 	points       []sum
 	listed       int64 // content up to which the list is whole
 	filler       int   // stock with the least price for its content
+
+	first [512]int16 // the first sum of a content of so many shares and more
+	share uint       // as a power of two
 }
 
 // sum is a content, the least price of boards that have it, and how it came about: one more board than another sum.
@@ -78,6 +81,21 @@ func (t *topping) list(least int64) {
 			t.points[i].cheapest = t.points[i+1].cheapest
 		}
 	}
+	t.index()
+}
+
+// index notes where the sums of each share of the largest content begin.
+func (t *topping) index() {
+	largest := t.points[len(t.points)-1].content
+	for t.share = 0; largest>>t.share >= int64(len(t.first)); t.share++ {
+	}
+	at := 0
+	for i := range t.first {
+		for at < len(t.points)-1 && t.points[at].content < int64(i)<<t.share {
+			at++
+		}
+		t.first[i] = int16(at)
+	}
 }
 
 // find returns the cheapest boards that have a content: a sum of the list, and so many fillers when the list does not
@@ -91,9 +109,10 @@ func (t *topping) find(content int64) (at int16, fillers int64) {
 	if content <= 0 {
 		return 0, fillers
 	}
-	i, _ := slices.BinarySearchFunc(t.points, content, func(p sum, c int64) int {
-		return int(min(max(p.content-c, -1), 1))
-	})
+	i := t.first[content>>t.share]
+	for t.points[i].content < content {
+		i++
+	}
 	return t.points[i].cheapest, fillers
 }
 

@@ -278,6 +278,23 @@ func BenchmarkMake(b *testing.B) {
 	}
 }
 
+// BenchmarkDesks is desks of which none has the lengths of another: a shop's usual depth, wood and edge.
+func BenchmarkDesks(b *testing.B) {
+	cat := storetest.Demo(b)
+	b.ReportAllocs()
+	maker := estimate.NewMaker(cat)
+	i := 0
+	for b.Loop() {
+		o := deskA()
+		o.Top.Runs[0].Length += measure.Length(i%97) * in / 4
+		o.Top.Runs[1].Length += measure.Length(i%89) * in / 4
+		i++
+		if _, err := maker.Make(b.Context(), o); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 // Slabs of slightly different depth share the panels that hold both.
 func TestPanelsAreSharedByRunsOfOneWidth(t *testing.T) {
 	t.Parallel()
