@@ -18,11 +18,24 @@ const (
 // takes is a number of pieces of each of at most six kinds.
 type takes [smallKinds]uint8
 
+// packed is takes in one number, a byte each; no number is over 127.
+func (t *takes) packed() uint64 {
+	return uint64(t[0]) | uint64(t[1])<<8 | uint64(t[2])<<16 | uint64(t[3])<<24 | uint64(t[4])<<32 | uint64(t[5])<<40
+}
+
+// covers reports whether takes in one number are no less than others, kind by kind: the highest bit of each byte stays when no less
+// is taken from it.
+func covers(a, b uint64) bool {
+	const high = 0x808080808080
+	return ((a|high)-b)&high == high
+}
+
 // smallCut is what a strip, or some strips of one board together, can give.
 type smallCut struct {
 	take   takes
-	before int16 // the same board with its last strip missing; -1 for none
-	strip  int16 // what the last strip gives
+	all    uint64 // take in one number
+	before int16  // the same board with its last strip missing; -1 for none
+	strip  int16  // what the last strip gives
 	stock  int16
 }
 
@@ -43,6 +56,7 @@ type small struct {
 	ncut  int
 	whole [MostStocks][2]int16 // the whole boards among the cuts of each stock
 	use   [smallCuts]int16     // whole boards that are of use
+	gives [smallCuts]useful    // each of them
 	nuse  int
 	limit int64               // price of the plan at hand
 	worth [smallKinds]float64 // least price of a piece of each kind
@@ -161,6 +175,7 @@ func (d *small) joined(b, i int) smallCut {
 	for t := range d.kinds {
 		c.take[t] = uint8(min(int(c.take[t])+int(d.cuts[i].take[t]), d.j.need[t]))
 	}
+	c.all = c.take.packed()
 	return c
 }
 
@@ -176,7 +191,7 @@ func (d *small) addStrips(s int) bool {
 	}
 	for {
 		if d.full(&take, room) {
-			c := smallCut{take: take, before: -1, strip: int16(d.ncut), stock: int16(s)}
+			c := smallCut{take: take, all: take.packed(), before: -1, strip: int16(d.ncut), stock: int16(s)}
 			if d.ncut == smallCuts {
 				return false
 			}
@@ -215,7 +230,7 @@ func (d *small) full(take *takes, room int64) bool {
 // addCut adds a cut to the list that begins at from, unless one there gives as much.
 func (d *small) addCut(from int, c smallCut) bool {
 	for i := from; i < d.ncut; i++ {
-		if d.covers(&d.cuts[i].take, &c.take) {
+		if covers(d.cuts[i].all, c.all) {
 			return true
 		}
 	}
@@ -227,36 +242,37 @@ func (d *small) addCut(from int, c smallCut) bool {
 	return true
 }
 
+// useful is what a whole board gives and costs.
+type useful struct {
+	all           uint64 // takes in one number
+	cost, content int64  // the content 0 while it does not count
+}
+
+// surpasses reports whether a board does as well as another.
+func (a *useful) surpasses(b *useful) bool {
+	return a.cost <= b.cost && a.content >= b.content && covers(a.all, b.all)
+}
+
 // addBoard lists a whole board, unless another one does as well, and strikes those off that it surpasses.
 func (d *small) addBoard(b int16, content bool) {
+	c := &d.cuts[b]
+	board := useful{all: c.all, cost: d.j.cost[c.stock]}
+	if content {
+		board.content = d.j.content[c.stock]
+	}
 	n := 0
-	for _, u := range d.use[:d.nuse] {
-		if d.surpasses(u, b, content) {
+	for i := range d.nuse {
+		other := &d.gives[i]
+		if other.surpasses(&board) {
 			return
 		}
-		if !d.surpasses(b, u, content) {
-			d.use[n] = u
+		if !board.surpasses(other) {
+			d.use[n], d.gives[n] = d.use[i], *other
 			n++
 		}
 	}
-	d.use[n] = b
+	d.use[n], d.gives[n] = b, board
 	d.nuse = n + 1
-}
-
-// surpasses reports whether board a does as well as board b.
-func (d *small) surpasses(a, b int16, content bool) bool {
-	x, y := &d.cuts[a], &d.cuts[b]
-	return d.j.cost[x.stock] <= d.j.cost[y.stock] && (!content || d.j.content[x.stock] >= d.j.content[y.stock]) &&
-		d.covers(&x.take, &y.take)
-}
-
-func (d *small) covers(a, b *takes) bool {
-	for t := range d.kinds {
-		if a[t] < b[t] {
-			return false
-		}
-	}
-	return true
 }
 
 // descend computes g of every state in falling order of their numbers: the pieces still to be cut are
@@ -269,7 +285,7 @@ func (d *small) descend(states int) {
 		w *= d.j.need[t] + 1
 	}
 	d.state[states-1].price = 1
-	kinds, bounded, use := d.kinds, d.limit < noBound, d.use[:d.nuse]
+	kinds, bounded, gives := d.kinds, d.limit < noBound, d.gives[:d.nuse]
 	for s := states - 1; s > 0; s-- {
 		price := d.state[s].price
 		if price == 0 {
@@ -286,18 +302,20 @@ func (d *small) descend(states int) {
 		if bounded && d.beyond(price, &left) {
 			continue
 		}
-		for _, u := range use {
-			c := &d.cuts[u]
-			if c.take[longest] == 0 {
+		for i := range gives {
+			board := &gives[i]
+			all := board.all >> (8 * longest)
+			if all&0xFF == 0 {
 				continue
 			}
 			to := s
 			for t := longest; t < kinds; t++ {
-				to -= min(left[t], int(c.take[t])) * stride[t]
+				to -= min(left[t], int(all&0xFF)) * stride[t]
+				all >>= 8
 			}
-			next := price + d.j.cost[c.stock]
+			next := price + board.cost
 			if p := &d.state[to]; next <= d.limit && (p.price == 0 || next < p.price) {
-				*p = smallState{next, int16(s), u}
+				*p = smallState{next, int16(s), d.use[i]}
 			}
 		}
 	}

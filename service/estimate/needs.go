@@ -127,7 +127,7 @@ func (w *work) needParts(code string, count int, kind takeoff.BillKind) {
 	if count == 0 {
 		return
 	}
-	for i := range w.needs {
+	for i := len(w.materials); i < len(w.needs); i++ {
 		if n := &w.needs[i]; n.Item == code && n.Kind == kind {
 			n.Quantity = n.Quantity.Plus(money.Count(count))
 			return

@@ -50,20 +50,24 @@ func (w *work) take(l *plan.Layout, parts []*option, full *bought) (t takeOff, e
 	if err := w.listNeeds(&t, parts); err != nil {
 		return t, err
 	}
+	var d direct
 	if full != nil {
 		hardware := len(w.materials)
-		if err := t.buy(w, hardware, len(w.needs), full); err != nil { // hardware comes first in a bill
-			return t, err
+		err := w.buy(&d, hardware, len(w.needs), full) // hardware comes first in a bill
+		if err == nil {
+			err = w.buy(&d, 0, hardware, full)
 		}
-		return t, t.buy(w, 0, hardware, full)
+		d.addTo(&t.costs)
+		return t, err
 	}
 	for i := range w.needs {
 		amount, err := w.costOf(i)
 		if err != nil {
 			return t, err
 		}
-		t.add(w.needs[i].Kind, amount)
+		d.add(w.needs[i].Kind, amount)
 	}
+	d.addTo(&t.costs)
 	return t, nil
 }
 
@@ -77,14 +81,14 @@ func (w *work) woodSpread() float64 {
 }
 
 // buy adds the bill lines of the needs at some places of the list.
-func (t *takeOff) buy(w *work, from, to int, full *bought) (err error) {
+func (w *work) buy(d *direct, from, to int, full *bought) (err error) {
 	for i := from; i < to; i++ {
 		first := len(full.lines)
 		if full.lines, err = w.purse.Buy(&w.needs[i], full.lines); err != nil {
 			return err
 		}
 		for k := first; k < len(full.lines); k++ {
-			t.add(w.needs[i].Kind, full.lines[k].Amount)
+			d.add(w.needs[i].Kind, full.lines[k].Amount)
 		}
 	}
 	return nil
@@ -161,17 +165,26 @@ func (w *work) cut(i int, slabs []takeoff.Slab, full *bought) (money.Amount, err
 	return line.Amount, err
 }
 
+// direct is what is bought for a top besides its wood.
+type direct struct{ materials, hardware, consumables money.Sum }
+
 // add adds an amount to the direct cost that it belongs to.
-func (t *takeOff) add(kind takeoff.BillKind, amount money.Amount) {
-	c := &t.costs
+func (d *direct) add(kind takeoff.BillKind, amount money.Amount) {
 	switch kind {
 	case takeoff.BillLumber, takeoff.BillPanel, takeoff.BillMoulding:
-		c.Materials = c.Materials.Plus(amount)
+		d.materials.Add(amount)
 	case takeoff.BillAlignment, takeoff.BillPull, takeoff.BillFixing, takeoff.BillSupport:
-		c.Hardware = c.Hardware.Plus(amount)
+		d.hardware.Add(amount)
 	case takeoff.BillGlue, takeoff.BillFinish, takeoff.BillSundry, takeoff.BillCover:
-		c.Consumables = c.Consumables.Plus(amount)
+		d.consumables.Add(amount)
 	}
+}
+
+// addTo adds all of it to the direct costs.
+func (d *direct) addTo(c *price.Costs) {
+	c.Materials = c.Materials.Plus(d.materials.Total())
+	c.Hardware = c.Hardware.Plus(d.hardware.Total())
+	c.Consumables = c.Consumables.Plus(d.consumables.Total())
 }
 
 // firstOfStock is the first run that is cut from the same stock as run i.

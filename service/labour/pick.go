@@ -168,6 +168,17 @@ func (j *Job) corner(c *Corner) about {
 	return a
 }
 
+// anyOf is what a condition can be about in any of the corners. Without corners the whole edge is profiled first.
+func anyOf(corners []about) (a about) {
+	if len(corners) == 0 {
+		return profiledFirst
+	}
+	for _, c := range corners {
+		a |= c
+	}
+	return a
+}
+
 // pick works out what a condition about corners is about in a job of which the top and the corners were looked at, and
 // reports whether there is any of it. An unknown condition picks nothing.
 func (j *Job) pick(condition, top about, corners []about, p *picked) bool {

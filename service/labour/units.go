@@ -128,14 +128,20 @@ func (n *needs) look(j *Job) {
 		n.whole = whole
 		n.others.join(n.byWhole)
 	}
+	any := top | anyOf(n.corners)
 	for i, a := range n.about {
-		needed, p := top&a != 0, picked{}
-		if a&ofTop == 0 {
-			needed = j.pick(a, top, n.corners, &p)
-		}
-		if needed != n.needed[i] || p != n.picked[i] {
-			n.needed[i], n.picked[i] = needed, p
-			n.others.join(n.byCondition[i])
+		switch {
+		case a&(ofTop|any) == 0 || a&ofTop != 0: // nothing is picked
+			if needed := a&any != 0; needed != n.needed[i] {
+				n.needed[i], n.picked[i] = needed, picked{}
+				n.others.join(n.byCondition[i])
+			}
+		default:
+			var p picked
+			if needed := j.pick(a, top, n.corners, &p); needed != n.needed[i] || p != n.picked[i] {
+				n.needed[i], n.picked[i] = needed, p
+				n.others.join(n.byCondition[i])
+			}
 		}
 	}
 	for i, d := range n.count {
