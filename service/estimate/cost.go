@@ -18,16 +18,15 @@ func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amo
 		if !o.Feasible {
 			continue
 		}
-		err := w.costOption(c, k, o)
-		if errors.As(err, new(noWood)) {
+		if err := w.costOption(c, k, o); err != nil {
+			if !errors.As(err, new(noWood)) {
+				return least, err
+			}
 			o.Feasible, o.facts.NoWood = false, sentence(err)
 			if short == nil {
 				short = err
 			}
 			continue
-		}
-		if err != nil {
-			return least, err
 		}
 		if !any || o.Cost.Cmp(least) < 0 {
 			least, any = o.Cost, true
