@@ -16,7 +16,8 @@ import (
 )
 
 // Maker makes one estimate after another from one catalogue and uses its working memory again. What it returns does not
-// depend on what it made before and shares no memory with it. It is for one goroutine at a time.
+// depend on what it made before. It is for one goroutine at a time. Estimates of tops with the same seam share the lists of its
+// hardware, which nobody writes to; else what is returned shares no memory with the maker.
 type Maker struct {
 	cat   *catalogue.Snapshot
 	views map[catalogue.SeriesWish]*catalogue.Snapshot // of it, by the hardware's sizes

@@ -106,7 +106,7 @@ func shortenHardware(corners []estimate.CornerResult) {
 	for i := range corners {
 		for k := range corners[i].Candidates {
 			if c := &corners[i].Candidates[k]; c.Joint != corners[i].Chosen {
-				c.Hardware = hardware.Plan{Pull: hardware.Pull{Groups: c.Hardware.Pull.Groups}}
+				c.Hardware = hardware.Plan{Pull: hardware.Pull{Groups: slices.Clone(c.Hardware.Pull.Groups)}} // seams that are alike share them
 				for g := range c.Hardware.Pull.Groups {
 					c.Hardware.Pull.Groups[g].Positions = nil
 				}
