@@ -1,15 +1,22 @@
 package passage
 
-import "seamwright/service/measure"
+import (
+	"math"
+
+	"seamwright/service/measure"
+)
 
 // lift carries a piece through the door of a lift and stands it in the car. Both must hold: its section passes the door,
 // and the box lies somehow in the car. That it can be turned up on its way in is taken for granted where the door is
 // smaller than the car; Straight is what goes in without.
-func (s *Step) lift(p Piece, longestIn func(width, a, b float64) float64) Verdict {
+func (s *Step) lift(p Piece) Verdict {
 	door := Step{Kind: Door, Width: s.DoorWidth, Height: s.DoorHeight}
 	through := door.door(p)
-	longest, hold := inBox(p, s.Width, s.Depth, s.Height, longestIn)
-	straight, _ := inBox(p, min(s.Width, s.DoorWidth), s.Depth, min(s.Height, s.DoorHeight), longestIn)
+	longest, hold := inBox(p, s.Width, s.Depth, s.Height)
+	straight := longest
+	if s.DoorWidth < s.Width || s.DoorHeight < s.Height {
+		straight, _ = inBox(p, min(s.Width, s.DoorWidth), s.Depth, min(s.Height, s.DoorHeight))
+	}
 	if through.Longest < longest {
 		longest = through.Longest
 	}
@@ -23,8 +30,9 @@ func (s *Step) lift(p Piece, longestIn func(width, a, b float64) float64) Verdic
 // width × depth, and upright length × depth lies in P × height. There are nine such places (three edges, three axes), each
 // exact; that no other one is better is proved for no thickness and no depth (the space diagonal), follows for slabs whose
 // length is well over their depth from the second-order condition of the maximum, and is tried at random in the tests.
-// An orientation is at hand for every length that is said to pass.
-func inBox(p Piece, width, depth, height measure.Length, longestIn func(width, a, b float64) float64) (longest measure.Length, hold Hold) {
+// An orientation is at hand for every length that is said to pass. A place in which what is best so far does not lie is not looked at
+// further: it is no better, and what does not pass there is no shorter.
+func inBox(p Piece, width, depth, height measure.Length) (longest measure.Length, hold Hold) {
 	axes := [3]float64{float64(width), float64(depth), float64(height)}
 	d, t := float64(p.Depth), float64(p.Thickness)
 	best, found := 0.0, NoHold
@@ -38,7 +46,7 @@ func inBox(p Piece, width, depth, height measure.Length, longestIn func(width, a
 	for i := 2; i >= 0; i-- {
 		a, b, c := axes[(i+1)%3], axes[(i+2)%3], axes[i]
 		level := EndUp
-		if w, h, ok := narrowest(d, t, c); ok {
+		if w, h, ok := narrowest(d, t, c); ok && rectangleFits(best, w, a, b) {
 			if i == 2 {
 				level = h
 			}
@@ -47,11 +55,13 @@ func inBox(p Piece, width, depth, height measure.Length, longestIn func(width, a
 	}
 	for i := 2; i >= 0; i-- {
 		a, b, c := axes[(i+1)%3], axes[(i+2)%3], axes[i]
-		if strip := longestIn(t, a, b); strip > 0 {
-			try(longestIn(d, strip, c), EndUp)
-		}
-		if strip := longestIn(d, a, b); strip > 0 {
-			try(longestIn(t, strip, c), EndUp)
+		for _, way := range [2][2]float64{{t, d}, {d, t}} { // what lies level, and what stands with the length
+			if !rectangleFits(best, way[1], math.Hypot(a, b), c) {
+				continue // the longest strip is no longer than the diagonal
+			}
+			if strip := longestIn(way[0], a, b); strip > 0 && rectangleFits(best, way[1], strip, c) {
+				try(longestIn(way[1], strip, c), EndUp)
+			}
 		}
 	}
 	return measure.Length(best), found

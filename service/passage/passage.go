@@ -66,44 +66,39 @@ type Verdict struct {
 // Touching is by how much a piece may be longer than what passes through rounding, in millimetres.
 const Touching = measure.Length(1e-6)
 
-// Walk is a way that several pieces are carried along. What it finds of turns and cars it keeps for the next piece, which gets the
-// same answer that it would get alone. It is for one goroutine at a time.
+// Walk is a way that several pieces are carried along. What it finds it keeps for the next piece, which gets the same answer that it
+// would get alone. It is for one goroutine at a time.
 type Walk struct {
 	Steps []Step
-	found map[corner]float64
-	laid  map[strip]float64
+	found []corner
+	asked []carried
 	arcs  arcs
 }
 
-// strip is one of some width in a rectangle.
-type strip struct{ width, a, b float64 }
+// corner is a turn as a strip of some width meets it, and the longest that goes round.
+type corner struct{ width, first, second, angle, longest float64 }
 
-// longestIn is longestIn, remembered.
-func (w *Walk) longestIn(width, a, b float64) float64 {
-	at := strip{width, a, b}
-	longest, known := w.laid[at]
-	if !known {
-		longest = longestIn(width, a, b)
-		if w.laid == nil {
-			w.laid = make(map[strip]float64)
-		}
-		w.laid[at] = longest
-	}
-	return longest
+// carried is a piece that was carried along already.
+type carried struct {
+	piece    Piece
+	verdicts []Verdict
 }
-
-// corner is a turn as a strip of some width meets it.
-type corner struct{ width, first, second, angle float64 }
 
 // Through says of each step of a way, in order, whether the piece passes it.
 func Through(p Piece, way []Step) []Verdict { return (&Walk{Steps: way}).Through(p) }
 
-// Through is the same for a way that others are carried along.
+// Through is the same for a way that others are carried along. What it returns must not be changed.
 func (w *Walk) Through(p Piece) []Verdict {
+	for i := range w.asked {
+		if w.asked[i].piece == p {
+			return w.asked[i].verdicts
+		}
+	}
 	out := make([]Verdict, len(w.Steps))
 	for i := range w.Steps {
 		out[i] = w.judge(&w.Steps[i], p)
 	}
+	w.asked = append(w.asked, carried{p, out})
 	return out
 }
 
@@ -114,7 +109,7 @@ func (w *Walk) judge(s *Step, p Piece) (v Verdict) {
 	case Turn:
 		v = s.turn(p, w)
 	case Lift:
-		v = s.lift(p, w.longestIn)
+		v = s.lift(p)
 	}
 	if !v.Passes {
 		v.Hold = NoHold
@@ -124,16 +119,15 @@ func (w *Walk) judge(s *Step, p Piece) (v Verdict) {
 
 // round is arcs.round, remembered.
 func (w *Walk) round(width, first, second, angle float64) float64 {
-	at := corner{width, first, second, angle}
-	longest, known := w.found[at]
-	if !known {
-		longest = w.arcs.round(width, first, second, angle)
-		if w.found == nil {
-			w.found = make(map[corner]float64)
+	at := corner{width: width, first: first, second: second, angle: angle}
+	for _, known := range w.found {
+		if at.longest = known.longest; at == known {
+			return known.longest
 		}
-		w.found[at] = longest
 	}
-	return longest
+	at.longest = w.arcs.round(width, first, second, angle)
+	w.found = append(w.found, at)
+	return at.longest
 }
 
 // fits reports whether a piece is no longer than what passes.

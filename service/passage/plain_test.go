@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"seamwright/service/measure"
 )
 
 // plainShortest is shortest by halving alone, each part held to the parabola less the most that the third derivative makes of it.
@@ -108,4 +110,73 @@ func TestATurnIsTheSameWithEveryArcLookedAt(t *testing.T) {
 	})
 	require.Greater(t, passes, 20)
 	require.Positive(t, square)
+}
+
+// plainInBox is inBox with every place looked at to its end.
+func plainInBox(p Piece, width, depth, height measure.Length) (measure.Length, Hold) {
+	axes := [3]float64{float64(width), float64(depth), float64(height)}
+	d, t := float64(p.Depth), float64(p.Thickness)
+	best, found := 0.0, NoHold
+	try := func(l float64, h Hold) {
+		best = max(best, l)
+		if found == NoHold && fits(p, measure.Length(l)) {
+			found = h
+		}
+	}
+	for i := 2; i >= 0; i-- {
+		level := EndUp
+		if w, h, ok := narrowest(d, t, axes[i]); ok {
+			if i == 2 {
+				level = h
+			}
+			try(longestIn(w, axes[(i+1)%3], axes[(i+2)%3]), level)
+		}
+	}
+	for i := 2; i >= 0; i-- {
+		a, b, c := axes[(i+1)%3], axes[(i+2)%3], axes[i]
+		if strip := longestIn(t, a, b); strip > 0 {
+			try(longestIn(d, strip, c), EndUp)
+		}
+		if strip := longestIn(d, a, b); strip > 0 {
+			try(longestIn(t, strip, c), EndUp)
+		}
+	}
+	return measure.Length(best), found
+}
+
+// Leaving out places that are no better changes nothing: the same length to the last digit, and the same hold.
+func TestALiftIsTheSameWithEveryPlaceLookedAt(t *testing.T) {
+	t.Parallel()
+	raised := 0
+	rapid.Check(t, func(t *rapid.T) {
+		size := rapid.OneOf(rapid.Float64Range(1, 3000), rapid.Map(rapid.IntRange(1, 120), func(n int) float64 { return 25.4 * float64(n) }))
+		a, b := size.Draw(t, "a"), size.Draw(t, "b")
+		height := size.Draw(t, "height")
+		p := Piece{Length: measure.Length(size.Draw(t, "length")), Depth: measure.Length(size.Draw(t, "depth")), Thickness: measure.Length(rapid.Float64Range(10, 150).Draw(t, "thickness"))}
+		longest, hold := inBox(p, measure.Length(a), measure.Length(b), measure.Length(height))
+		plain, plainHold := plainInBox(p, measure.Length(a), measure.Length(b), measure.Length(height))
+		require.Equal(t, plain, longest)
+		require.Equal(t, plainHold, hold)
+		if hold == EndUp {
+			raised++
+		}
+	})
+	require.Positive(t, raised)
+}
+
+// A way that others were carried along says of a piece what a way of its own does, asked once or twice.
+func TestAWalkSaysOfEveryPieceWhatItSaysAlone(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		size := func(name string) measure.Length { return measure.Length(rapid.Float64Range(300, 2600).Draw(t, name)) }
+		way := []Step{{Kind: Door, Width: size("width"), Height: size("height")},
+			{Kind: Turn, First: size("first"), Second: size("second"), Angle: 90 * measure.Degree, Height: size("ceiling")},
+			{Kind: Lift, Width: size("car"), Depth: size("deep"), Height: size("high"), DoorWidth: size("door"), DoorHeight: size("door high")}}
+		walk := &Walk{Steps: way}
+		for range 4 {
+			p := Piece{Length: size("length"), Depth: size("depth"), Thickness: rapid.SampledFrom([]measure.Length{30, 40}).Draw(t, "thickness")}
+			require.Equal(t, Through(p, way), walk.Through(p))
+			require.Equal(t, Through(p, way), walk.Through(p))
+		}
+	})
 }

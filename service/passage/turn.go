@@ -23,7 +23,7 @@ func (s *Step) turn(p Piece, w *Walk) (v Verdict) {
 	if s.Height > 0 {
 		for _, level := range [2][2]float64{{t, d}, {d, t}} { // what lies level across the way, and what stands with the length
 			if strip := w.round(level[0], first, second, angle); strip > 0 {
-				v.EndUp = max(v.EndUp, measure.Length(w.longestIn(level[1], strip, height)))
+				v.EndUp = max(v.EndUp, measure.Length(longestIn(level[1], strip, height)))
 			}
 		}
 	}

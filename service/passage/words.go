@@ -17,7 +17,7 @@ func How(s *Step, v *Verdict, units measure.System) string {
 		}
 		return text + "."
 	}
-	text := carried[v.Hold] + " it passes " + s.name()
+	text := holding[v.Hold] + " it passes " + s.name()
 	switch {
 	case v.Longest == Unlimited:
 		text += ", whatever its length"
@@ -30,8 +30,8 @@ func How(s *Step, v *Verdict, units measure.System) string {
 	return text + "."
 }
 
-// carried begins a sentence on a piece that is held so.
-var carried = map[Hold]string{
+// holding begins a sentence on a piece that is held so.
+var holding = map[Hold]string{
 	OnEdge: "Carried on edge",
 	Flat:   "Carried flat",
 	Tilted: "Tilted about its length",
