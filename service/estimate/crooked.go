@@ -120,6 +120,14 @@ func (w *work) resolveWalls() error {
 	return wrong.Err()
 }
 
+// profilesOf are the runs' walls that a wall is one of: those that are scribed, or those that are left straight.
+func (w *work) profilesOf(wall *WallOrder) []profiles {
+	if wall.Left {
+		return w.left
+	}
+	return w.crooked
+}
+
 func (w *work) resolveWall(wall *WallOrder) error {
 	i := -1
 	for k := range w.runs {
@@ -131,7 +139,7 @@ func (w *work) resolveWall(wall *WallOrder) error {
 		return unknownRun(wall.Run, w.runs)
 	}
 	if wall.profile != nil {
-		*w.crooked[i].at(wall.Edge) = wall.profile
+		*w.profilesOf(wall)[i].at(wall.Edge) = wall.profile
 		return nil
 	}
 	var wrong fault.List

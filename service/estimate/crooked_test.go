@@ -209,3 +209,25 @@ func TestAWallLeftStraightIsCoveredAsItIs(t *testing.T) {
 		estimate.WallOrder{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 9, 1)}), cat)
 	require.Equal(t, "/site/walls/1/edge", fault.All(err)[0].Pointer)
 }
+
+// A wall that is left straight along a run of several pieces is left straight along each of them: their stations are those of the whole
+// wall, nothing is scribed, and no blank is wider.
+func TestAWallLeftStraightStaysSoInPieces(t *testing.T) {
+	t.Parallel()
+	o := straight()
+	o.Top.Runs[0].StraightSeams = []estimate.StraightSeam{{At: o.Top.Runs[0].Length / 2}}
+	plain := mustMake(t, o)
+	require.Len(t, plain.Runs, 2)
+	length := o.Top.Runs[0].Length
+	e := mustMake(t, walled(o, estimate.WallOrder{Run: "A", Edge: estimate.AtWall, Left: true, Offsets: offsets(0, 0, length/4, -6, length, 3)}))
+	for i := range e.Runs {
+		require.Len(t, e.Runs[i].Walls, 1)
+		wall := &e.Runs[i].Walls[0]
+		require.True(t, wall.Left)
+		require.Positive(t, wall.Greatest)
+		require.InDelta(t, float64(wall.Least+wall.Greatest), float64(wall.Most), 1e-9)
+		require.InDelta(t, float64(length/2), float64(wall.Stations[len(wall.Stations)-1].At), 1e-9)
+		require.Equal(t, plain.Runs[i].Blank.Width, e.Runs[i].Blank.Width)
+		require.Nil(t, e.Runs[i].Piece.Scribed)
+	}
+}

@@ -199,8 +199,7 @@ func (p *parts) partWalls(w *work) {
 			piece := o
 			piece.Run = p.order.Top.Runs[n].Name
 			if o.Edge == AtWall && r.Count > 1 {
-				whole := *w.crooked[r.run].at(AtWall)
-				piece.profile = whole.Stretch(r.From, r.To)
+				piece.profile = (*w.profilesOf(&o)[r.run].at(AtWall)).Stretch(r.From, r.To)
 			}
 			p.order.Site.Walls, p.walls = append(p.order.Site.Walls, piece), append(p.walls, k)
 		}
