@@ -50,7 +50,9 @@ func (w *work) chooseCorners() (*chosen, error) {
 	}
 	if w.stopsAt(best.layout) {
 		if other := w.chooseToPass(); other != nil {
-			w.forget(best)
+			if len(w.corners) > 1 { // those of one corner are chosen from again
+				w.forget(best)
+			}
 			best = other
 		}
 	}
@@ -240,6 +242,11 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 	if err != nil {
 		return false, err
 	}
+	return w.chooseOf(c, k, options, least, before, keep)
+}
+
+// chooseOf chooses corner k from candidates that are reckoned, the cheapest of which the top costs least with.
+func (w *work) chooseOf(c *chosen, k int, options []*option, least money.Amount, before *option, keep bool) (changed bool, err error) {
 	w.rivals = append(w.rivals[:0], options...)
 	options = bestPulls(options, before)
 	if w.fromEnd { // answers list the ways in one order
@@ -265,7 +272,9 @@ func (w *work) chooseCorner(c *chosen, k int, keep, keepPull bool) (changed bool
 		return false, w.refuse(k, options)
 	}
 	changed = !options[best].madeAs(c.options[k])
-	w.tried.giveBack(w.rivals, options)
+	if w.walk == nil || len(w.corners) > 1 { // else it may be chosen from them again
+		w.tried.giveBack(w.rivals, options)
+	}
 	w.tried.giveBack(c.at(k), nil)
 	r := &c.rivals[k]
 	r.options, r.best, r.least = append(r.options[:0], options...), best, least

@@ -81,8 +81,8 @@ func (w *work) tryLines(k int, j plan.Joint, c *chosen, pull catalogue.FastenerK
 			best, worse, refused = o, best, err
 		}
 		w.tried.giveBack([]*option{worse}, nil)
-		if i == 0 && err == nil && w.heldBest(o, pull) {
-			break
+		if i == 0 && err == nil && (o.facts.NoWay != "" || w.heldBest(o, pull)) {
+			break // wherever it is held, its pieces are as long
 		}
 	}
 	return best, refused

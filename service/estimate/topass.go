@@ -3,7 +3,9 @@ package estimate
 import (
 	"fmt"
 
+	"seamwright/service/joint"
 	"seamwright/service/measure"
+	"seamwright/service/money"
 	"seamwright/service/passage"
 	"seamwright/service/plan"
 )
@@ -65,12 +67,68 @@ func (w *work) chooseToPass() *chosen {
 			if c := w.chooseSketched(); c != nil && !w.stopsAt(c.layout) {
 				return c
 			}
-		} else if c, err := w.chooseWith(w.frontLines(), nil, false); err == nil {
+		} else if c := w.chooseAgain(); c != nil {
 			return c
 		}
 	}
 	w.passable = nil
 	return nil
+}
+
+// chooseAgain chooses the one corner of a top from the candidates that it was chosen from last, but for those whose pieces do not pass
+// the way: these are tried anew, and are excluded. Nil where none can be made that the caller's wish allows. It chooses as chooseWith does.
+func (w *work) chooseAgain() *chosen {
+	lines := w.frontLines()
+	c := &chosen{corners: make([]CornerResult, 1), options: make([]*option, 1), joints: []plan.Joint{w.jointAt(0, plan.Joint{Kind: plan.Miter})},
+		shared: lines, rivals: make([]rivals, 1)}
+	var store [2 * usualWays]*option
+	options, again := store[:0], false
+	for _, o := range w.rivals {
+		if o.facts.NoWood != "" || w.trials.off {
+			c, err := w.chooseWith(lines, nil, false)
+			if err != nil {
+				return nil
+			}
+			return c
+		}
+		again = again || o.Feasible && w.wished(0, o.Joint) && w.stoppedWith(0, o.layout) == ""
+	}
+	if !again {
+		return nil
+	}
+	for n, o := range w.rivals {
+		var err error
+		switch stopped := o.layout != nil && w.stoppedWith(0, o.layout) != ""; {
+		case !stopped:
+			options = append(options, o)
+		case n == 0 || w.rivals[n-1].Joint != o.Joint:
+			if options, err = w.tryPulls(0, o.Joint, c, options); err != nil {
+				return nil
+			}
+		}
+	}
+	least := leastOf(options)
+	for _, o := range options {
+		if o.OtherPull = (PullKind{}); o.Feasible {
+			o.Score = w.set.PointsBase + o.points + joint.CostPoints(w.set, o.Cost.Float(), least.Float())
+		}
+	}
+	if _, err := w.chooseOf(c, 0, options, least, nil, false); err != nil {
+		return nil
+	}
+	c.layout, c.whole = c.options[0].layout, c.options[0].Cost
+	return c
+}
+
+// leastOf is what the cheapest of the candidates that can be made costs.
+func leastOf(options []*option) (least money.Amount) {
+	any := false
+	for _, o := range options {
+		if o.Feasible && (!any || o.Cost.Cmp(least) < 0) {
+			least, any = o.Cost, true
+		}
+	}
+	return least
 }
 
 // longestToPass is the longest piece of each run's depth that passes the way.

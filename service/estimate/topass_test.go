@@ -3,6 +3,7 @@ package estimate_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -184,6 +185,33 @@ func leavesNoSeam(e *estimate.Estimate, o *estimate.Order) bool {
 		}
 	}
 	return false
+}
+
+// A corner that is chosen again, from candidates that were reckoned, is what a maker says that tries them all anew.
+func TestACornerIsChosenAgainAsItIsAnew(t *testing.T) {
+	t.Parallel()
+	cat := storetest.Demo(t)
+	maker, plain := estimate.NewMaker(cat), estimate.Forgetful(cat)
+	again := 0
+	rapid.Check(t, func(t *rapid.T) {
+		o := deskA()
+		o.Top.Runs[0].Length = measure.Length(rapid.IntRange(60, 110).Draw(t, "first")) * in
+		o.Top.Runs[1].Length = measure.Length(rapid.IntRange(50, 110).Draw(t, "second")) * in
+		o.Top.Corners[0].Angle = measure.Angle(rapid.IntRange(70, 140).Draw(t, "angle")) * measure.Degree
+		o.Top.Edge.Profile = rapid.SampledFrom([]estimate.Profile{estimate.Square, estimate.Eased, estimate.Ogee}).Draw(t, "profile")
+		if rapid.Bool().Draw(t, "crooked") {
+			o = walled(o, estimate.WallOrder{Run: "A", Edge: estimate.AtWall, Offsets: offsets(0, 0, 30*in, -5, 50*in, 4)})
+		}
+		o = carried(o, turning(measure.Length(rapid.IntRange(26, 36).Draw(t, "width"))*in))
+		want, wrong := plain.Make(t.Context(), o)
+		got, err := maker.Make(t.Context(), o)
+		require.Equal(t, wrong, err)
+		require.Equal(t, want, got)
+		if err == nil && len(got.Corners) == 1 && strings.Contains(got.Corners[0].Why, "would not pass the way") {
+			again++
+		}
+	})
+	require.Greater(t, again, 5)
 }
 
 // beforeCost is a candidate's score without what it costs more than the cheapest one.
