@@ -50,12 +50,12 @@ func (p *Way) Scaled(scale float64, into []measure.Length) Way {
 		s.Lengths = append(s.Lengths, l*measure.Length(scale))
 		longest = max(longest, l*measure.Length(scale))
 	}
-	s.Width = p.widthFor(longest)
+	s.Width = p.WidthFor(longest)
 	return s
 }
 
-// widthFor is the width that shares the load of a strip with a longest length.
-func (p *Way) widthFor(longest measure.Length) measure.Length {
+// WidthFor is the width that shares the load of a strip with a longest length.
+func (p *Way) WidthFor(longest measure.Length) measure.Length {
 	return share(longest*measure.Length(p.far), p.spread, p.most)
 }
 
@@ -64,7 +64,7 @@ func (p *Way) Respread(spread float64) {
 	if p.spread = spread; p.Direction == support.Along {
 		p.spread = 1 / spread
 	}
-	p.Width = p.widthFor(slices.Max(p.Lengths))
+	p.Width = p.WidthFor(slices.Max(p.Lengths))
 	if p.Instead != nil {
 		p.Instead.Respread(spread)
 	}
@@ -73,7 +73,7 @@ func (p *Way) Respread(spread float64) {
 // wide gives a strip the width that shares its load.
 func (p *Way) wide(far, spread float64, most measure.Length) {
 	p.far, p.spread, p.most = far, spread, most
-	p.Width = p.widthFor(slices.Max(p.Lengths))
+	p.Width = p.WidthFor(slices.Max(p.Lengths))
 }
 
 // Hole is a cut-out: along the run, and from its front edge.

@@ -155,8 +155,7 @@ func (w *work) asTold() func() bool {
 	bears := func(i, k int) bool {
 		s := &strips[i][k]
 		s.Respread(w.base.woods[i].spread)
-		v, _ := w.judgeStrip(i, s)
-		return v.Holds
+		return w.holds(i, s)
 	}
 	run, weak := -1, 0 // the strip that did not hold last: most likely it does not hold again
 	return func() bool {
@@ -186,7 +185,7 @@ func (w *work) asTold() func() bool {
 // bears reports whether all strips of run i hold.
 func (w *work) bears(i int, strips []base.Way) bool {
 	for k := range strips {
-		if s, _ := w.judgeStrip(i, &strips[k]); !s.Holds {
+		if !w.holds(i, &strips[k]) {
 			return false
 		}
 	}

@@ -119,15 +119,38 @@ func (w *work) judgeStrip(i int, s *base.Way) (StripResult, *base.Way) {
 	return r, s
 }
 
+// holds reports whether a strip of run i does. A cabinet's slab does so in either way.
+func (w *work) holds(i int, s *base.Way) bool {
+	beam := w.beam(i, &s.Strip)
+	return w.use(&beam) <= 1 || s.Instead != nil && w.holds(i, s.Instead)
+}
+
+// use is how much of its bounds a strip uses.
+func (w *work) use(beam *support.Beam) float64 {
+	rules := support.RulesOf(w.set)
+	if len(beam.Lengths) == 1 {
+		w.bends.glance()
+		return beam.UseOf(beam.Lengths[0], beam.Width, &rules)
+	}
+	v := w.bends.assess(*beam, rules)
+	return v.Use()
+}
+
 // greatest is the longest length of a strip of run i that holds, on the width that goes with it; 0: beyond support.Longest.
 func (w *work) greatest(i int, s *base.Way) measure.Length {
 	longest := slices.Max(s.Lengths)
 	var store [8]measure.Length
 	lengths, rules, high := store[:0], support.RulesOf(w.set), float64(support.Longest/longest)
+	beam := w.beam(i, &s.Strip)
 	scale := support.Greatest(high, func(scale float64) float64 {
+		if len(s.Lengths) == 1 {
+			w.bends.glance()
+			length := longest * measure.Length(scale)
+			return beam.UseOf(length, s.WidthFor(length), &rules)
+		}
 		scaled := s.Scaled(scale, lengths)
-		lengths = scaled.Lengths
-		v := w.bends.assess(w.beam(i, &scaled.Strip), rules)
+		lengths, beam.Lengths, beam.Width = scaled.Lengths, scaled.Lengths, scaled.Width
+		v := w.bends.assess(beam, rules)
 		return v.Use()
 	})
 	if scale == high {

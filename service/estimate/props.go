@@ -28,7 +28,7 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 		}
 		for k := range strips {
 			if way := &strips[k]; !way.Props && is(way) {
-				if s, _ := w.judgeStrip(i, way); !s.Holds {
+				if !w.holds(i, way) {
 					out = append(out, *way)
 				}
 			}
@@ -71,7 +71,7 @@ func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) bool {
 		if !concerns(&way) {
 			continue
 		}
-		if s, _ := a.w.judgeStrip(a.i, &way); !s.Holds {
+		if !a.w.holds(a.i, &way) {
 			return false
 		}
 	}

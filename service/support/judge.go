@@ -103,6 +103,27 @@ func (b *Beam) at(scale float64, r Rules) float64 {
 	return v.Use()
 }
 
+// UseOf is how much of its bounds an overhang or a single span uses in another length and width: Use of what Assess says of it.
+func (b *Beam) UseOf(length, width measure.Length, r *Rules) float64 {
+	section := Section{Width: width, Thickness: b.Thickness}
+	crept, point := b.Load.Lasting*measure.Pressure(r.Creep)+b.Load.Passing, float64(b.Load.Point)
+	now, late := line{b.Load.Total().Megapascals() * float64(width), point}, line{crept.Megapascals() * float64(width), point}
+	if b.Load.PointStay {
+		late.p *= r.Creep
+	}
+	share, l, back := r.Span, float64(length), float64(b.Back)
+	var first, last effect
+	if b.Kind == Overhang {
+		share, first, last = r.Overhang, overhang(l, back, now.w, now.p), overhang(l, back, late.w, late.p)
+	} else {
+		first, last = span(l, now.w, now.p), span(l, late.w, late.p)
+	}
+	v := Verdict{LongTerm: measure.Length(last.sag / (b.Wood.Stiffness.Megapascals() * section.inertia())),
+		Limit:  min(length*measure.Length(1/share), r.Most),
+		Stress: section.Stress(first.moment), StressLimit: b.Wood.Strength / measure.Pressure(r.Safety)}
+	return v.Use()
+}
+
 // Use is the greater of sag and stress over what is allowed.
 func (v *Verdict) Use() float64 { return max(float64(v.LongTerm/v.Limit), v.strain()) }
 

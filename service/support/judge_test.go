@@ -356,3 +356,23 @@ func TestShortBeamsShearMore(t *testing.T) {
 	require.Zero(t, support.ShearShare(1, 30))
 	require.InDelta(t, 0.3, support.ShearShare(1, 7), 1e-12)
 }
+
+// A single strip that is only looked at uses of its bounds what one that is told does, to the last digit.
+func TestAGlanceSaysWhatIsTold(t *testing.T) {
+	t.Parallel()
+	looked := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawn(t)
+		if len(b.Lengths) > 1 {
+			return
+		}
+		looked++
+		length, width := measure.Length(rapid.Float64Range(1, 8000).Draw(t, "length")), measure.Length(rapid.Float64Range(20, 2000).Draw(t, "width"))
+		use := b.UseOf(length, width, &rules)
+		told := b
+		told.Lengths, told.Width = []measure.Length{length}, width
+		v := support.Assess(told, rules)
+		require.Equal(t, v.Use(), use)
+	})
+	require.Greater(t, looked, 10)
+}
