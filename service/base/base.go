@@ -71,16 +71,27 @@ type Line struct {
 // Lay puts parts that do not overlap, but for what may lie over others, into a line from one end of a piece to the other.
 // What reaches beyond the piece is cut off there; what nobody told of is open. A bracket and legs part the open bay that they stand in.
 func Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
+	return new(Memory).Lay(parts, from, to, depth, seam)
+}
+
+// Lay is the same in this memory.
+func (m *Memory) Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
 	l := Line{From: from, To: to, Depth: depth, Seam: seam}
-	below := make([]Part, 0, len(parts))
-	var over []Part
-	for _, p := range parts {
+	n := len(parts)
+	l.Parts = m.partsFor(2*n + 1)
+	defer m.Release(m.Mark()) // what stands below and over others is sorted first
+	below, over := m.partsFor(n), []Part(nil)
+	for i := range parts {
+		p := parts[i]
 		p.From, p.To = max(p.From, from), min(p.To, to)
 		switch {
 		case p.To-p.From <= noise:
 		case p.Kind == Batten:
 			l.Battens = append(l.Battens, p)
 		case p.Kind.Over() || p.Kind == Legs && (InFront(&p, parts) || inBay(&p, parts)):
+			if over == nil {
+				over = m.partsFor(n)
+			}
 			over = append(over, p)
 		default:
 			below = append(below, p)
@@ -88,48 +99,49 @@ func Lay(parts []Part, from, to, depth measure.Length, seam [2]bool) Line {
 	}
 	slices.SortStableFunc(below, byStart)
 	slices.SortStableFunc(over, byStart)
-	l.Parts = make([]Part, 0, 2*len(parts)+1)
 	at := from
 	gap := func(to measure.Length) {
 		if to-at > noise {
 			l.Parts = append(l.Parts, Part{Kind: Open, From: at, To: to, Place: -1})
 		}
 	}
-	for _, p := range below {
-		gap(p.From)
-		l.Parts = append(l.Parts, p)
-		at = p.To
+	for i := range below {
+		gap(below[i].From)
+		l.Parts = append(l.Parts, below[i])
+		at = below[i].To
 	}
 	gap(to)
-	for _, p := range over {
-		if InFront(&p, below) {
-			l.Props = append(l.Props, p)
+	for i := range over {
+		if InFront(&over[i], below) {
+			l.Props = append(l.Props, over[i])
 		} else {
-			l.hang(p)
+			l.hang(&over[i])
 		}
 	}
 	return l
 }
 
 // hang puts a bracket or legs into the bay that they stand in.
-func (l *Line) hang(b Part) {
-	for i, p := range l.Parts {
+func (l *Line) hang(b *Part) {
+	for i := range l.Parts {
+		p := l.Parts[i]
 		if p.Kind.Carries() || b.From >= p.To-noise || b.To <= p.From+noise {
 			continue
 		}
-		var now []Part
+		var now [3]Part
+		n := 0
 		if b.From-p.From > noise {
-			before := p
-			before.To = b.From
-			now = append(now, before)
+			now[0], n = p, 1
+			now[0].To = b.From
 		}
-		now = append(now, b)
+		now[n] = *b
+		n++
 		if p.To-b.To > noise {
-			after := p
-			after.From = b.To
-			now = append(now, after)
+			now[n] = p
+			now[n].From = b.To
+			n++
 		}
-		l.Parts = slices.Replace(l.Parts, i, i+1, now...)
+		l.Parts = slices.Replace(l.Parts, i, i+1, now[:n]...)
 		return
 	}
 }
@@ -167,6 +179,9 @@ func (l *Line) At(along measure.Length) *Part {
 
 // battenUnder reports whether the wall edge lies on battens all the way.
 func (l *Line) battenUnder(from, to measure.Length) bool {
+	if len(l.Battens) == 0 {
+		return from >= to-noise
+	}
 	battens := slices.Clone(l.Battens)
 	slices.SortFunc(battens, byStart)
 	for _, b := range battens {

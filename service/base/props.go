@@ -33,8 +33,11 @@ func inBay(p *Part, parts []Part) bool {
 }
 
 // propsUnder are the props under a stretch of the front overhang.
-func (l *Line) propsUnder(from, to measure.Length) []Part {
-	var out []Part
+func (l *telling) propsUnder(from, to measure.Length) []Part {
+	if len(l.Props) == 0 {
+		return nil
+	}
+	out := l.partsFor(len(l.Props))
 	for _, p := range l.Props {
 		if p.middle() > from-noise && p.middle() < to+noise {
 			out = append(out, p)
@@ -55,15 +58,15 @@ func (l *Line) FrontEdge(from, to measure.Length) (measure.Length, measure.Lengt
 // propped are the strips of an overhang that lies on props: what reaches beyond their tips across the grain, the spans from
 // one to the next along the grain, and what reaches past the first and the last. The slab's stiff direction carries between
 // the props what its weak one could not carry to the base.
-func (l *Line) propped(s *Slab, p *Part, props []Part) []Way {
+func (l *telling) propped(out []Way, p *Part, props []Part) []Way {
 	from, to := l.FrontEdge(p.From, p.To)
 	tip := measure.Length(0)
-	points := make([]measure.Length, len(props))
+	var store [12]measure.Length
+	points := store[:0]
 	for i := range props {
-		tip, points[i] = max(tip, props[i].Front), props[i].middle()
+		tip, points = max(tip, props[i].Front), append(points, props[i].middle())
 	}
 	place := props[0].Place
-	var out []Way
 	add := func(w Way, far, spread float64, most measure.Length) {
 		w.Props, w.Place = true, place
 		w.wide(far, spread, most)
@@ -71,13 +74,14 @@ func (l *Line) propped(s *Slab, p *Part, props []Part) []Way {
 	}
 	if tip > noise {
 		add(Way{Strip: Strip{Support: support.Overhang, Direction: support.Across, Side: AtFront, From: from, To: to,
-			Lengths: []measure.Length{tip}, Back: s.Rail / 2}}, 1, s.Spread, to-from)
+			Lengths: l.lengthsOf(tip), Back: l.Rail / 2}}, 1, l.Spread, to-from)
 	}
 	last := len(points) - 1
-	left := s.left(from, to, p.Front)
+	left := l.left(from, to, p.Front)
 	back := [2]measure.Length{props[0].To - props[0].From, props[last].To - props[last].From}
 	if last > 0 {
 		w := Way{Strip: Strip{Support: support.Span, Direction: support.Along, From: points[0], To: points[last]}}
+		w.Lengths, l.lengths = room(l.lengths, last)
 		for i := range last {
 			w.Lengths = append(w.Lengths, points[i+1]-points[i])
 		}
@@ -85,18 +89,18 @@ func (l *Line) propped(s *Slab, p *Part, props []Part) []Way {
 			w.Support = support.Spans
 		}
 		back = [2]measure.Length{w.Lengths[0], w.Lengths[last-1]}
-		add(w, 0.5, 1/s.Spread, left)
+		add(w, 0.5, 1/l.Spread, left)
 	}
 	for end, length := range [2]measure.Length{points[0] - from, to - points[last]} {
 		if length <= noise {
 			continue
 		}
 		w := Way{Strip: Strip{Support: support.Overhang, Direction: support.Along, Side: AtStart, From: from, To: points[0],
-			Lengths: []measure.Length{length}, Back: back[end]}}
+			Lengths: l.lengthsOf(length), Back: back[end]}}
 		if end == 1 {
 			w.Side, w.From, w.To = AtEnd, points[last], to
 		}
-		add(w, 1, 1/s.Spread, left)
+		add(w, 1, 1/l.Spread, left)
 	}
 	return out
 }

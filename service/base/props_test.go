@@ -209,6 +209,6 @@ func TestPlacesBesideACutOut(t *testing.T) {
 func TestPropsUnderAStretch(t *testing.T) {
 	t.Parallel()
 	l := Line{Props: []Part{{From: 60, To: 100}, {From: 100, To: 140}, {From: 460, To: 500}, {From: 500, To: 540}}}
-	require.Equal(t, l.Props, l.propsUnder(80, 520))
-	require.Equal(t, l.Props[1:3], l.propsUnder(81, 519))
+	require.Equal(t, l.Props, (&telling{Line: &l, Memory: new(Memory)}).propsUnder(80, 520))
+	require.Equal(t, l.Props[1:3], (&telling{Line: &l, Memory: new(Memory)}).propsUnder(81, 519))
 }

@@ -112,25 +112,40 @@ func share(far measure.Length, spread float64, most measure.Length) measure.Leng
 const foot = 100 * measure.Millimetre
 
 // Strips are all spans and overhangs of a piece on its line: first those across the grain in the order of what carries, then those along it.
-func (l *Line) Strips(s *Slab) []Way {
-	return l.along(l.within(l.across(make([]Way, 0, 2*len(l.Parts)+2), s), s), s)
+func (l *Line) Strips(s *Slab) []Way { return l.StripsIn(new(Memory), s) }
+
+// StripsIn are the same in a memory.
+func (l *Line) StripsIn(m *Memory, s *Slab) []Way {
+	n := len(l.Parts)
+	m.ways = withRoom(m.ways, 3*n+2)
+	t := telling{l, s, m, m.waysFor(n)}
+	return t.along(t.within(t.across(m.waysFor(2*n + 2))))
+}
+
+// telling is the telling of a line's strips.
+type telling struct {
+	*Line
+	*Slab
+	*Memory
+	others []Way // of cabinets' slabs
 }
 
 // within are the spans over wide carriers, from rail to rail across the grain or from side to side along it: on four edges a
 // slab sags less than either. One with a cut-out lies on the rails in front of and behind it.
-func (l *Line) within(out []Way, s *Slab) []Way {
+func (l *telling) within(out []Way) []Way {
 	for i := range l.Parts {
 		p := &l.Parts[i]
-		if !p.Kind.Carries() || p.narrow() || s.holed(p) || p.Depth <= 2*s.Rail {
+		if !p.Kind.Carries() || p.narrow() || l.holed(p) || p.Depth <= 2*l.Rail {
 			continue
 		}
 		one := Way{Strip: Strip{Support: support.Span, Direction: support.Across, From: p.From, To: p.To, Place: p.Place,
-			Lengths: []measure.Length{p.Depth - 2*s.Rail}}}
-		one.wide(0.5, s.Spread, p.To-p.From)
-		other := one
-		other.Direction, other.Lengths = support.Along, []measure.Length{p.To - p.From}
-		other.wide(0.5, 1/s.Spread, p.Depth)
-		one.Instead = &other
+			Lengths: l.lengthsOf(p.Depth - 2*l.Rail)}}
+		one.wide(0.5, l.Spread, p.To-p.From)
+		l.others = append(l.others, one)
+		other := &l.others[len(l.others)-1]
+		other.Direction, other.Lengths = support.Along, l.lengthsOf(p.To-p.From)
+		other.wide(0.5, 1/l.Spread, p.Depth)
+		one.Instead = other
 		out = append(out, one)
 	}
 	return out
@@ -147,7 +162,7 @@ func (s *Slab) holed(p *Part) bool {
 
 // across are the overhangs past the front and the back of what carries the piece, and the spans of cabinets. Neighbours that
 // stand alike are one.
-func (l *Line) across(out []Way, s *Slab) []Way {
+func (l *telling) across(out []Way) []Way {
 	for i := 0; i < len(l.Parts); i++ {
 		p := l.Parts[i]
 		if !p.Kind.Carries() {
@@ -161,13 +176,13 @@ func (l *Line) across(out []Way, s *Slab) []Way {
 		past := func(side Side, length measure.Length) {
 			if length > noise {
 				one := Way{Strip: Strip{Support: support.Overhang, Direction: support.Across, Side: side, From: p.From, To: p.To,
-					Lengths: []measure.Length{length}, Back: s.Rail / 2, Place: p.Place}}
-				one.wide(1, s.Spread, l.To-l.From)
+					Lengths: l.lengthsOf(length), Back: l.Rail / 2, Place: p.Place}}
+				one.wide(1, l.Spread, l.To-l.From)
 				out = append(out, one)
 			}
 		}
 		if props := l.propsUnder(p.From, p.To); len(props) > 0 && p.Kind != Bracket {
-			out = append(out, l.propped(s, &p, props)...)
+			out = l.propped(out, &p, props)
 		} else {
 			past(AtFront, p.Front)
 		}
@@ -180,28 +195,29 @@ func (l *Line) across(out []Way, s *Slab) []Way {
 
 // along are the spans from what carries the piece to what carries it next, and the overhangs past the first and the last of
 // them. Over narrow carriers the slab runs through, so that their spans are one beam.
-func (l *Line) along(out []Way, s *Slab) []Way {
+func (l *telling) along(out []Way) []Way {
 	begin := len(out)
-	carriers := make([]Part, 0, len(l.Parts))
-	for _, p := range l.Parts {
-		if p.Kind.Carries() {
-			carriers = append(carriers, p)
+	carriers := l.partsFor(len(l.Parts))
+	for i := range l.Parts {
+		if l.Parts[i].Kind.Carries() {
+			carriers = append(carriers, l.Parts[i])
 		}
 	}
 	if len(carriers) == 0 {
 		if l.Seam[0] && l.Seam[1] {
-			out = append(out, l.span(s, []measure.Length{l.From, l.To}))
+			out = append(out, l.span([]measure.Length{l.From, l.To}))
 		}
 		return out
 	}
 	first, last := &carriers[0], &carriers[len(carriers)-1]
-	points := make([]measure.Length, 0, len(carriers)+2) // of the beam at hand
-	if l.Seam[0] && l.Gap(0) > s.Hold {
+	var store [12]measure.Length
+	points := store[:0] // of the beam at hand
+	if l.Seam[0] && l.Gap(0) > l.Hold {
 		points = append(points, l.From, near(first, false))
 	}
 	done := func() {
 		if len(points) > 1 {
-			out = append(out, l.span(s, points))
+			out = append(out, l.span(points))
 		}
 		points = points[:0]
 	}
@@ -223,7 +239,7 @@ func (l *Line) along(out []Way, s *Slab) []Way {
 		}
 		points = append(points, near(next, false))
 	}
-	if l.Seam[1] && l.Gap(1) > s.Hold {
+	if l.Seam[1] && l.Gap(1) > l.Hold {
 		if len(points) == 0 {
 			points = append(points, near(last, true))
 		}
@@ -232,7 +248,7 @@ func (l *Line) along(out []Way, s *Slab) []Way {
 	done()
 	for end, c := range [2]*Part{first, last} {
 		if l.Gap(end) > noise && !l.Seam[end] {
-			out = append(out, l.pastEnd(s, end, c, out[begin:]))
+			out = append(out, l.pastEnd(end, c, out[begin:]))
 		}
 	}
 	return out
@@ -250,8 +266,9 @@ func near(p *Part, end bool) measure.Length {
 }
 
 // span is a beam over points.
-func (l *Line) span(s *Slab, points []measure.Length) Way {
+func (l *telling) span(points []measure.Length) Way {
 	p := Way{Strip: Strip{Support: support.Span, Direction: support.Along, From: points[0], To: points[len(points)-1]}}
+	p.Lengths, l.lengths = room(l.lengths, len(points)-1)
 	for i := 1; i < len(points); i++ {
 		p.Lengths = append(p.Lengths, points[i]-points[i-1])
 	}
@@ -259,19 +276,19 @@ func (l *Line) span(s *Slab, points []measure.Length) Way {
 		p.Support = support.Spans
 	}
 	p.Place = l.place(p.From, p.To)
-	p.wide(0.5, 1/s.Spread, s.left(p.From, p.To, l.Depth))
+	p.wide(0.5, 1/l.Spread, l.left(p.From, p.To, l.Depth))
 	return p
 }
 
 // pastEnd is the overhang past the first or the last carrier: held down by the next support where the slab turns over a narrow
 // one, else by the fixings in a wide one.
-func (l *Line) pastEnd(s *Slab, end int, c *Part, spans []Way) Way {
+func (l *telling) pastEnd(end int, c *Part, spans []Way) Way {
 	at := near(c, end == 1)
-	p := Way{Strip: Strip{Support: support.Overhang, Direction: support.Along, Side: AtStart, From: l.From, To: at, Back: s.Rail / 2}}
+	p := Way{Strip: Strip{Support: support.Overhang, Direction: support.Along, Side: AtStart, From: l.From, To: at, Back: l.Rail / 2}}
 	if end == 1 {
 		p.Side, p.From, p.To = AtEnd, at, l.To
 	}
-	p.Lengths, p.Place = []measure.Length{p.To - p.From}, l.place(p.From, p.To)
+	p.Lengths, p.Place = l.lengthsOf(p.To-p.From), l.place(p.From, p.To)
 	if c.narrow() {
 		p.Back = c.To - c.From // nothing else holds it down
 		for i := range spans {
@@ -285,7 +302,7 @@ func (l *Line) pastEnd(s *Slab, end int, c *Part, spans []Way) Way {
 			}
 		}
 	}
-	p.wide(1, 1/s.Spread, s.left(p.From, p.To, l.Depth))
+	p.wide(1, 1/l.Spread, l.left(p.From, p.To, l.Depth))
 	return p
 }
 

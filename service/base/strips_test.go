@@ -144,3 +144,56 @@ func TestALoadSpreadsByTheFourthRoot(t *testing.T) {
 }
 
 func must(s Way) *Way { return &s }
+
+// Lines and strips in a memory that is used again are those of memories of their own, whatever was laid in it and taken back before.
+func TestAMemoryChangesNoStrip(t *testing.T) {
+	t.Parallel()
+	memory := new(Memory)
+	props, instead := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string, most int) measure.Length {
+			return measure.Length(rapid.IntRange(0, most).Draw(t, name))
+		}
+		memory.Clear()
+		for range rapid.IntRange(1, 4).Draw(t, "lines") {
+			var parts []Part
+			at := draw("start", 300)
+			for place := range rapid.IntRange(0, 6).Draw(t, "parts") {
+				p := Part{Kind: rapid.SampledFrom([]Kind{Cabinet, Cabinet, Open, Appliance, Legs}).Draw(t, "kind"), From: at, Place: place,
+					Front: draw("front", 300), Depth: 300 + draw("depth", 300)}
+				p.To = at + 20 + draw("width", 900)
+				at = p.To + draw("gap", 200)
+				parts = append(parts, p)
+			}
+			for range rapid.IntRange(0, 3).Draw(t, "props") {
+				middle := draw("middle", 2400)
+				parts = append(parts, Part{Kind: rapid.SampledFrom([]Kind{Bracket, Legs, Batten}).Draw(t, "prop"), From: middle - 20, To: middle + 20, Front: 20, Depth: 20 + draw("arm", 200), Place: -1})
+			}
+			slab := &Slab{Spread: 1.6, Rail: 50, Hold: 300, Holes: []Hole{{From: 500, To: 900, Front: 100, Depth: 300}}}
+			seam := [2]bool{rapid.Bool().Draw(t, "seam before"), rapid.Bool().Draw(t, "seam behind")}
+			lay := func(m *Memory) (Line, []Way) {
+				l := m.Lay(parts, 0, 2400, 650, seam)
+				return l, l.StripsIn(m, slab)
+			}
+			line, strips := lay(new(Memory))
+			if mark := memory.Mark(); rapid.Bool().Draw(t, "taken back") {
+				lay(memory)
+				memory.Release(mark)
+			}
+			got, ways := lay(memory)
+			lay(memory)
+			require.Equal(t, line, got)
+			require.Equal(t, strips, ways)
+			for k := range ways {
+				if ways[k].Props {
+					props++
+				}
+				if ways[k].Instead != nil {
+					instead++
+				}
+			}
+		}
+	})
+	require.Positive(t, props)
+	require.Positive(t, instead)
+}

@@ -68,7 +68,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		bare.Site.Way, bare.Site.Clearance = nil, 0
 		bare.Site.MustComeApart = order.Site.MustComeApart || c.Joined != nil && !c.Joined.Passes
 	}
-	w, err := m.other.resolve(bare)
+	w, err := m.other.resolveAs(&bare, true)
 	if err != nil {
 		return nil, err
 	}
@@ -149,7 +149,7 @@ func (w *work) asTold() func() bool {
 				from, to = l.Span(i, w.runs[i].Depth/2)
 			}
 			line, slab := w.lay(i, from, to, edges[i]), w.stripsOn(i)
-			strips[i] = line.Strips(&slab)
+			strips[i] = line.StripsIn(&w.drawn, &slab)
 		}
 	}
 	bears := func(i, k int) bool {

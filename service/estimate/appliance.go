@@ -44,11 +44,15 @@ func (w *work) airBelow(p *base.Part, o *BaseOrder, run string) error {
 		return impossible("/air", fmt.Sprintf("The air below is told of appliances alone, and this is %s.", baseNames[p.Kind]),
 			"Leave air out; for the air of the whole underside ask for the seasons of the slab.")
 	}
-	if o.Air == nil && !o.goesOn {
+	if o.Air == nil && !o.goesOn && !w.quiet {
 		w.assume(fmt.Sprintf("/base/%d/air", p.Place), fmt.Sprintf("%.0f %% at %s", float64(usualBelow.Humidity), w.degrees(usualBelow.Temperature)),
 			"relative humidity and temperature below the top at an appliance, as the mean of a day (common practice, not measured)")
 	}
-	face, err := w.settle(catalogue.Climate{IsAir: true, Air: w.airOf(p.Place)}, fmt.Sprintf("EMC of the air at the appliance under run %s, from %s", run, w.phrase(o.From)))
+	name := ""
+	if w.order.Explain {
+		name = fmt.Sprintf("EMC of the air at the appliance under run %s, from %s", run, w.phrase(o.From))
+	}
+	face, err := w.settle(catalogue.Climate{IsAir: true, Air: w.airOf(p.Place)}, name)
 	if err == nil {
 		err = tooWetToDiffuse(face)
 	}

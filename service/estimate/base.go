@@ -2,6 +2,8 @@ package estimate
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 
 	"seamwright/service/base"
 	"seamwright/service/catalogue"
@@ -58,7 +60,6 @@ type foundation struct {
 
 	supply supply
 	props  []Props
-	lines  []lineOn // that are known; only once all that is added stands
 
 	rails []stretch // of a row, used again
 }
@@ -179,7 +180,10 @@ const noiseOfSums = measure.Length(1e-6)
 
 // partAcross takes an entry's place across the run: as it was told, else the usual.
 func (w *work) partAcross(p *base.Part, o *BaseOrder, r *run, shift measure.Length) error {
-	at := fmt.Sprintf("/base/%d", p.Place)
+	at := ""
+	if !w.quiet {
+		at = "/base/" + strconv.Itoa(p.Place)
+	}
 	switch {
 	case o.FromFront != nil:
 		p.Front = max(0, *o.FromFront-shift)
@@ -278,8 +282,11 @@ func loadNumber(p measure.Pressure, units measure.System) float64 {
 
 // cutOverEdge refuses cut-outs over the edge of a bay, where what carries the slab beside it would hold no wood.
 func (w *work) cutOverEdge(i int) error {
+	if !slices.ContainsFunc(w.cutouts, func(c cutout) bool { return c.run == i }) {
+		return nil
+	}
 	var wrong fault.List
-	l := base.Lay(w.base.parts[i], 0, w.runs[i].Length, w.runs[i].Depth, [2]bool{})
+	l := w.drawn.Lay(w.base.parts[i], 0, w.runs[i].Length, w.runs[i].Depth, [2]bool{})
 	for k := range w.cutouts {
 		c := &w.cutouts[k]
 		if c.run != i {

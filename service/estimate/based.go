@@ -42,14 +42,14 @@ type StripResult struct {
 
 // baseLine is what stands along run i's piece in the middle of its depth, where strips along it are judged.
 func (w *work) baseLine(i int, l *plan.Layout) base.Line {
-	for k := range w.base.lines {
-		if known := &w.base.lines[k]; known.layout == l && known.run == i {
+	for k := range w.stood {
+		if known := &w.stood[k]; known.layout == l && known.run == i {
 			return known.line
 		}
 	}
 	from, to := l.Span(i, w.runs[i].Depth/2)
 	line := w.lay(i, from, to, frontEdge(i, l))
-	w.base.lines = append(w.base.lines, lineOn{l, i, line})
+	w.stood = append(w.stood, lineOn{l, i, line})
 	return line
 }
 
@@ -68,12 +68,14 @@ func (w *work) underPiece(i int, l *plan.Layout) []base.Part {
 		a, b := l.Span(i, at)
 		from, to = min(from, a), max(to, b)
 	}
+	defer w.drawn.Release(w.drawn.Mark())
 	line := w.lay(i, from, to, frontEdge(i, l))
-	return append(append(line.Parts, line.Battens...), line.Props...)
+	return slices.Concat(line.Parts, line.Battens, line.Props)
 }
 
+// lay is what stands along run i's piece, good as long as the bench.
 func (w *work) lay(i int, from, to measure.Length, edge [2]measure.Length) base.Line {
-	l := base.Lay(w.base.parts[i], from, to, w.runs[i].Depth, w.seamsOf(i))
+	l := w.drawn.Lay(w.base.parts[i], from, to, w.runs[i].Depth, w.seamsOf(i))
 	l.Edge = edge
 	return l
 }

@@ -11,7 +11,6 @@ import (
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/scribe"
-	"seamwright/service/takeoff"
 )
 
 // Edge of a run that a wall stands at.
@@ -99,11 +98,6 @@ func (w *work) blankLength(i int, l *plan.Layout) measure.Length {
 		extent = max(extent, to-from)
 	}
 	return extent
-}
-
-// blankOf is the blank of run i: wider and longer by what is scribed off it.
-func (w *work) blankOf(i int, l *plan.Layout) takeoff.Blank {
-	return takeoff.BlankOf(w.blankLength(i, l), w.blankDepth(i), w.order.Top.Thickness, w.set)
 }
 
 // resolveWalls checks the walls and lays the best line along each. All that is wrong comes at once.

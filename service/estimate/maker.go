@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/hardware"
 	"seamwright/service/joint"
@@ -275,9 +276,11 @@ type bench struct {
 	whole   whole
 	edges   []hardware.Edge
 	tried   options
-	woods   woods  // of the catalogue
-	bends   *bends // of the order at hand, whichever top is made for it
-	taken   *taken // likewise
+	drawn   base.Memory
+	stood   []lineOn // that are known; only once all that is added stands
+	woods   woods    // of the catalogue
+	bends   *bends   // of the order at hand, whichever top is made for it
+	taken   *taken   // likewise
 
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }
@@ -291,6 +294,8 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	}
 	b.materials, b.needs, b.uses, b.used = b.materials[:0], b.needs[:0], b.uses[:0], b.used[:0]
 	b.layouts.clear()
+	b.drawn.Clear()
+	b.stood = b.stood[:0]
 	b.shapes.clear()
 	b.drafter.Reset()
 	if b.chooser != nil {

@@ -21,7 +21,7 @@ type priced struct {
 // priced prices an order with the joints and the fixed lines of an estimate, as an estimate of an order that names them does; where one
 // of them cannot be made so, with the joints that an estimate chooses. It is nil where the base does not carry the top.
 func (m *Maker) priced(ctx context.Context, order Order, e *Estimate) (*priced, error) {
-	w, err := m.resolve(order)
+	w, err := m.resolveAs(&order, true)
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +57,7 @@ func (w *work) priced(lines []hardware.Hold) (*priced, error) {
 			continue
 		}
 		line, slab := w.baseLine(i, l), w.stripsOn(i)
-		if w.stands(i, &line) != nil || !w.bears(i, line.Strips(&slab)) {
+		if w.stands(i, &line) != nil || !w.bears(i, line.StripsIn(&w.drawn, &slab)) {
 			return nil, nil
 		}
 	}

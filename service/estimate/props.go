@@ -1,8 +1,6 @@
 package estimate
 
 import (
-	"slices"
-
 	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/measure"
@@ -24,7 +22,7 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 	failing := func(is func(*base.Way) bool) (out []base.Way) {
 		if parts := w.base.parts[i]; len(parts) != laid {
 			line, laid = w.lay(i, from, to, edge), len(parts)
-			strips = line.Strips(&slab)
+			strips = line.StripsIn(&w.drawn, &slab)
 		}
 		for k := range strips {
 			if way := &strips[k]; !way.Props && is(way) {
@@ -36,7 +34,7 @@ func (w *work) addTo(i int, edge [2]measure.Length, l *plan.Layout) {
 		return out
 	}
 	a := adding{w: w, i: i, slab: &slab, lay: func(parts []base.Part) base.Line {
-		return base.Lay(parts, from, to, w.runs[i].Depth, w.seamsOf(i))
+		return w.drawn.Lay(parts, from, to, w.runs[i].Depth, w.seamsOf(i))
 	}, edge: edge}
 	for _, way := range failing(func(s *base.Way) bool { return s.Direction == support.Along && s.Instead == nil }) {
 		line := w.lay(i, from, to, edge)
@@ -61,17 +59,19 @@ type adding struct {
 	slab *base.Slab
 	lay  func([]base.Part) base.Line
 	edge [2]measure.Length
+	with []base.Part // what is tried, beside what stands there
 }
 
 // holds reports whether every strip that the parts have to do with holds.
 func (a *adding) holds(parts []base.Part, concerns func(*base.Way) bool) bool {
-	line := a.lay(slices.Concat(a.w.base.parts[a.i], parts))
+	drawn := &a.w.drawn
+	defer drawn.Release(drawn.Mark())
+	a.with = append(append(a.with[:0], a.w.base.parts[a.i]...), parts...)
+	line := a.lay(a.with)
 	line.Edge = a.edge
-	for _, way := range line.Strips(a.slab) {
-		if !concerns(&way) {
-			continue
-		}
-		if !a.w.holds(a.i, &way) {
+	ways := line.StripsIn(drawn, a.slab)
+	for k := range ways {
+		if way := &ways[k]; concerns(way) && !a.w.holds(a.i, way) {
 			return false
 		}
 	}

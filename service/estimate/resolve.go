@@ -22,13 +22,18 @@ const (
 )
 
 // resolve looks everything up and takes the defaults. All faults found come back at once.
-func (m *Maker) resolve(order Order) (*work, error) {
+func (m *Maker) resolve(order Order) (*work, error) { return m.resolveAs(&order, false) }
+
+// resolveAs is resolve; quiet, for what is priced alone, without noting what was assumed, warned of and cited.
+func (m *Maker) resolveAs(order *Order, quiet bool) (*work, error) {
 	m.bench.taken.begun += len(order.Top.Runs)
-	series := seriesOf(&order, &m.cat.Settings)
+	series := seriesOf(order, &m.cat.Settings)
 	cat := m.in(series)
 	m.bench.clear(cat, order.Pricing.AsOf)
-	w := &work{order: order, cat: cat, set: &cat.Settings, units: order.Units, series: series, bench: &m.bench}
-	w.assumptions = make([]Assumption, 0, 16)
+	w := &work{order: *order, quiet: quiet, cat: cat, set: &cat.Settings, units: order.Units, series: series, bench: &m.bench}
+	if !quiet {
+		w.assumptions = make([]Assumption, 0, 16+4*(len(order.Base)+len(order.Site.Way)))
+	}
 	var wrong fault.List
 	wrong.Add("/top", w.resolveTop())
 	wrong.Add("", w.resolveMoisture())

@@ -12,8 +12,9 @@ import (
 // these as they are share it.
 type shape struct {
 	known bool
-	blank takeoff.Blank // with its staves
-	size  int           // the number of the blank among those that ask for different wood
+	blank takeoff.Blank  // with its staves
+	long  measure.Length // before anything is scribed off it, without what is sawn off the blank
+	size  int            // the number of the blank among those that ask for different wood
 
 	mass   measure.Mass
 	people int // who carry it
@@ -95,7 +96,8 @@ func (w *work) shapeOf(i int, l *plan.Layout) *shape {
 // reckonShape works run i's piece out.
 func (w *work) reckonShape(i int, l *plan.Layout, fixings []fixed) shape {
 	p, hollows := &l.Pieces[i], w.hollows(i, l)
-	s := shape{known: true, blank: w.wholeBlank(i, hollows, l), mass: w.pieceMass(i, p, l), people: w.people(i, p, l),
+	long := w.blankLength(i, l)
+	s := shape{known: true, long: long, blank: w.wholeBlank(i, long, hollows, l), mass: w.pieceMass(i, p, l), people: w.people(i, p, l),
 		centre: w.centreOfMass(i, p, l), fixings: fixings}
 	faced, edged := p.Area, perimeter(p.Outline)
 	for k := range w.cutouts {
@@ -123,8 +125,8 @@ func (w *work) reckonShape(i int, l *plan.Layout, fixings []fixed) shape {
 }
 
 // wholeBlank is the blank of run i with what it is glued up from.
-func (w *work) wholeBlank(i int, hollows []Hollow, l *plan.Layout) takeoff.Blank {
-	b := w.blankOf(i, l)
+func (w *work) wholeBlank(i int, long measure.Length, hollows []Hollow, l *plan.Layout) takeoff.Blank {
+	b := takeoff.BlankOf(long, w.blankDepth(i), w.order.Top.Thickness, w.set)
 	b.Fingers = w.order.Top.Staves == FingerJointed
 	if w.layers > 1 {
 		b.Laminate(w.layers)

@@ -233,6 +233,9 @@ func (w *work) borne(i int, p *Props, rooted measure.Length, point measure.Force
 
 // propsText says what comes with the top, where it stands and why.
 func (w *work) propsText(p *Props) string {
+	if w.quiet {
+		return ""
+	}
 	what := ""
 	switch {
 	case p.Kind == base.Batten:

@@ -146,7 +146,7 @@ func (w *work) longestToPass() []measure.Length {
 
 // spareWay is by how much run i's piece could be longer for the way; negative: it does not pass.
 func (w *work) spareWay(i int, l *plan.Layout) measure.Length {
-	spare := w.passable[i] - w.blankLength(i, l)
+	spare := w.passable[i] - w.shapeOf(i, l).long
 	if spare < 0 && spare > -passage.Touching {
 		return 0
 	}
@@ -164,7 +164,7 @@ func (w *work) stoppedWith(k int, l *plan.Layout) string {
 			continue
 		}
 		return fmt.Sprintf("Run %s's piece would be %s long, and at most %s passes the way.",
-			w.runs[i].Name, w.phraseUp(w.blankLength(i, l)), w.phraseDown(w.passable[i]))
+			w.runs[i].Name, w.phraseUp(w.shapeOf(i, l).long), w.phraseDown(w.passable[i]))
 	}
 	return ""
 }

@@ -179,7 +179,7 @@ func (w *work) turnedThroughDoors(c *Carried, l *plan.Layout) {
 
 // carriedBox is the box of run i's piece on its way: it is scribed where it will lie, and carried there before.
 func (w *work) carriedBox(i int, l *plan.Layout) passage.Piece {
-	return passage.Piece{Length: w.blankLength(i, l), Depth: w.blankDepth(i), Thickness: w.order.Top.Thickness}
+	return passage.Piece{Length: w.shapeOf(i, l).long, Depth: w.blankDepth(i), Thickness: w.order.Top.Thickness}
 }
 
 // carrying says how the chosen top gets to its place; nil when no way is known.

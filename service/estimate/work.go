@@ -26,6 +26,7 @@ type work struct {
 	ctx   context.Context // whose end stops the work
 	set   *catalogue.Settings
 	units measure.System
+	quiet bool // nothing is told of it: it is priced alone
 
 	series catalogue.SeriesWish // sizes that hardware is chosen in; empty for a part that is asked by itself
 
@@ -87,16 +88,25 @@ type corner struct {
 
 // assume notes a default that was taken.
 func (w *work) assume(pointer string, value any, why string) {
+	if w.quiet {
+		return
+	}
 	w.assumptions = append(w.assumptions, Assumption{pointer, value, why})
 }
 
 // warn notes something that the reader should know.
 func (w *work) warn(code string, severity Severity, pointer, text string) {
+	if w.quiet {
+		return
+	}
 	w.warnings = append(w.warnings, Warning{code, severity, pointer, text})
 }
 
 // cite notes that a source was used.
 func (w *work) cite(ids ...source.ID) {
+	if w.quiet {
+		return
+	}
 	for _, id := range ids {
 		if id != source.None && !contains(w.used, id) {
 			w.used = append(w.used, id)
