@@ -1,6 +1,7 @@
 package leaflet_test
 
 import (
+	"html"
 	"os"
 	"regexp"
 	"strconv"
@@ -37,7 +38,8 @@ func body(t *testing.T, of func(*leaflet.Input) (*document.Document, error), e *
 
 func TestLeafletsAsPages(t *testing.T) {
 	t.Parallel()
-	for name, order := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.Bar} {
+	for name, order := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.Bar,
+		"furnished": drawtest.Furnished, "furnished_bar": drawtest.FurnishedBar, "plain": plain} {
 		e := drawtest.Make(t, order())
 		for kind, of := range leaflets {
 			for _, language := range words.Languages() {
@@ -51,6 +53,44 @@ func TestLeafletsAsPages(t *testing.T) {
 				require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
 			}
 		}
+	}
+}
+
+// plain is a straight counter with a hole, bare, not held down, whose days are not promised as its stock is too wet.
+func plain() estimate.Order {
+	o := drawtest.FurnishedBar()
+	o.Top.Runs, o.Top.Corners, o.Base = o.Top.Runs[1:], nil, nil
+	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+	o.Top.Cutouts = []estimate.Cutout{{Run: "B", Kind: "sink", Length: 400, Depth: 300, FromStart: length(500), FromFront: 90}}
+	o.Top.Fixing.Kind, o.Finish.System = estimate.FixNone, "none"
+	o.Moisture.Stock.Readings, o.Support = []measure.Moisture{18, 19}, estimate.SupportOrder{}
+	return o
+}
+
+// What the answer tells of the base, the way in and lifting stands on the installation sheet.
+func TestAnInstallationSheetTellsAllThatIsKnown(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Furnished())
+	page := html.UnescapeString(body(t, leaflet.Installation, e, "en"))
+	told := append([]string{e.Carrying.Text}, e.LiftingTexts()...)
+	for i := range e.Carrying.Pieces {
+		for _, step := range e.Carrying.Pieces[i].Way {
+			told = append(told, e.Carrying.Pieces[i].Run+": "+step.How)
+		}
+	}
+	for i := range e.Base.Props {
+		told = append(told, e.Base.Props[i].Text)
+		require.NotEmpty(t, e.Base.Props[i].Positions)
+		for _, at := range e.Base.Props[i].Positions {
+			require.Contains(t, page, at.Text(e.Units))
+		}
+	}
+	for i := range e.Base.Seams {
+		told = append(told, e.Base.Seams[i].Text)
+	}
+	require.Greater(t, len(told), 8)
+	for _, text := range told {
+		require.Contains(t, page, text)
 	}
 }
 

@@ -3,6 +3,8 @@ package offer_test
 import (
 	"os"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -48,6 +50,7 @@ func golden(t *testing.T, file, got string) {
 func TestOffersAsPages(t *testing.T) {
 	t.Parallel()
 	desk, counter, shelf := drawtest.Make(t, drawtest.Desk()), drawtest.Make(t, counter()), drawtest.Make(t, shelf())
+	furnished, bar := drawtest.Make(t, drawtest.Furnished()), drawtest.Make(t, drawtest.FurnishedBar())
 	for _, language := range words.Languages() {
 		t.Run(language, func(t *testing.T) {
 			t.Parallel()
@@ -64,6 +67,14 @@ func TestOffersAsPages(t *testing.T) {
 			golden(t, "testdata/"+language+"_shelf.html",
 				body(t, &offer.Input{Estimate: shelf, Shop: mill, Date: "2026-11-03", Language: language,
 					Terms: "Until the date named."}, offer.Short))
+			golden(t, "testdata/"+language+"_furnished.html",
+				body(t, &offer.Input{Estimate: furnished, Shop: mill, Number: "12-10", Revision: 1, Date: "2026-11-03",
+					Language: language}, offer.New))
+			golden(t, "testdata/"+language+"_furnished_bar.html",
+				body(t, &offer.Input{Estimate: bar, Shop: mill, Number: "12-11", Revision: 1, Date: "2026-11-03",
+					Language: language}, offer.Short))
+			golden(t, "testdata/"+language+"_furnished_bar_about.html",
+				body(t, &offer.Input{Estimate: bar, Shop: mill, Date: "2026-11-03", Language: language}, offer.New))
 		})
 	}
 }
@@ -130,4 +141,90 @@ func TestAnOfferInNoLanguage(t *testing.T) {
 	t.Parallel()
 	_, err := offer.New(&offer.Input{Estimate: drawtest.Make(t, drawtest.Desk()), Date: "2026-11-03", Language: "xx"})
 	require.ErrorContains(t, err, "xx")
+}
+
+// What a customer is shown adds up: what is taken off and what is sold with the top give the net sum, and with the taxes the total.
+func TestAnOffersPricesAddUp(t *testing.T) {
+	t.Parallel()
+	for _, order := range []estimate.Order{drawtest.Desk(), drawtest.Furnished(), drawtest.FurnishedBar()} {
+		e := drawtest.Make(t, order)
+		page := body(t, &offer.Input{Estimate: e, Shop: mill, Number: "12-10", Date: "2026-11-03", Language: "en"}, offer.New)
+		_, page, _ = strings.Cut(page, ">Price</caption>")
+		require.NotEmpty(t, page)
+		page, _, _ = strings.Cut(page, "</table>")
+		var sums, taxes int64 // cents
+		total, parts := int64(0), 0
+		for _, row := range regexp.MustCompile(`<td[^>]*>([^<]*)</td><td[^>]*>([−-]?[0-9,.]+)</td>`).FindAllStringSubmatch(page, -1) {
+			cents, err := strconv.ParseInt(strings.NewReplacer(",", "", ".", "", "−", "-").Replace(row[2]), 10, 64)
+			require.NoError(t, err)
+			switch {
+			case strings.HasPrefix(row[1], "Total"):
+				total = cents
+			case strings.HasPrefix(row[1], "Before tax"):
+				require.Equal(t, sums, cents, "%s", page)
+			case strings.HasPrefix(row[1], "Tax"):
+				taxes += cents
+			case !strings.HasPrefix(row[1], "Deposit"):
+				sums += cents
+				parts++
+			}
+		}
+		require.Equal(t, total, sums+taxes, "%s", page)
+		require.Equal(t, e.Price.Total.Float(), float64(total)/100)
+		if a := e.Price.Adjusted; a != nil {
+			require.GreaterOrEqual(t, parts, 1+len(a.Discounts)+len(a.Lines))
+		}
+	}
+}
+
+// Terms of up to 350 letters stand on the one page of the short form, longer ones are told to be elsewhere; in the full form those of
+// more than 1600 stand before the place to sign, which no page break parts from shorter ones.
+func TestTermsStandWhereTheyHaveRoom(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, shelf())
+	in := func(terms string) *offer.Input {
+		return &offer.Input{Estimate: e, Shop: mill, Number: "1-1", Date: "2026-11-03", Language: "en", Paper: document.A4,
+			Terms: terms}
+	}
+	for letters, there := range map[int]bool{350: true, 351: false} {
+		terms := strings.Repeat("x", letters)
+		require.Equal(t, there, strings.Contains(body(t, in(terms), offer.Short), terms))
+	}
+	for letters, apart := range map[int]bool{1600: false, 1601: true} {
+		terms := strings.Repeat("x", letters)
+		d, err := offer.New(in(terms))
+		require.NoError(t, err)
+		page := d.Blocks[len(d.Blocks)-1].(document.Fitting)
+		require.Len(t, page.Ways, 2)
+		for _, way := range page.Ways {
+			require.Equal(t, apart, slices.Contains(way, document.Block(document.Text{Text: terms})))
+			last := way[len(way)-1].(document.Together)
+			require.Equal(t, !apart, slices.ContainsFunc(last.Blocks, func(b document.Block) bool {
+				text, _ := b.(document.Text)
+				return text.Text == terms
+			}))
+			require.IsType(t, document.Signature{}, last.Blocks[len(last.Blocks)-1])
+		}
+	}
+}
+
+// An address too long for a code stands among the facts alone, as does one that has no number to be found by.
+func TestAnAddressTooLongForACode(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, shelf())
+	code := func(number, address string) (facts, codes bool) {
+		page := body(t, &offer.Input{Estimate: e, Shop: mill, Number: number, Date: "2026-11-03", Language: "en", Address: address},
+			offer.New)
+		head, _, _ := strings.Cut(page, "lead")
+		return strings.Contains(head, address), strings.Contains(head, "<svg/>")
+	}
+	for _, c := range []struct {
+		number, address string
+		facts, codes    bool
+	}{{"1-1", "https://shop.example/1-1", true, true}, {"1-1", "https://shop.example/" + strings.Repeat("x", 3000), true, false},
+		{"", "https://shop.example/1-1", false, false}} {
+		facts, codes := code(c.number, c.address)
+		require.Equal(t, c.facts, facts)
+		require.Equal(t, c.codes, codes)
+	}
 }

@@ -1,6 +1,7 @@
 package shopsheet_test
 
 import (
+	"cmp"
 	"html"
 	"os"
 	"regexp"
@@ -19,7 +20,8 @@ import (
 	"seamwright/store/storetest/drawtest"
 )
 
-// The sheets of a bar of two woods with a sink, and of a straight shelf from a panel, as pages with their drawings of boards and days.
+// The sheets of a bar of two woods with a sink, and of a straight shelf from a panel, as pages with their drawings of boards and days;
+// of a desk and a bar for which all is told that a sheet can say, the words alone.
 func TestSheetsAsPages(t *testing.T) {
 	t.Parallel()
 	bar, shelf := drawtest.Bar(), drawtest.Desk()
@@ -30,15 +32,19 @@ func TestSheetsAsPages(t *testing.T) {
 	for name, in := range map[string]*shopsheet.Input{
 		"bar":   {Paper: document.A4, Estimate: drawtest.Make(t, bar), Number: "2026-0012", Revision: 1, Date: "2026-11-03"},
 		"shelf": {Paper: document.Letter, Estimate: drawtest.Make(t, shelf), Date: "2026-11-03"},
+		"furnished": {Paper: document.Letter, Estimate: drawtest.Make(t, drawtest.Furnished()), Number: "2026-0013",
+			Date: "2026-11-03"},
+		"furnished_bar": {Paper: document.A4, Estimate: drawtest.Make(t, drawtest.FurnishedBar()), Date: "2026-11-03",
+			Language: "de"},
 	} {
-		in.Language, in.Shop = "en", document.Letterhead{Name: "Old Mill Workshop (invented)"}
+		in.Language, in.Shop = cmp.Or(in.Language, "en"), document.Letterhead{Name: "Old Mill Workshop (invented)"}
 		d, err := shopsheet.New(in)
 		require.NoError(t, err)
 		page, err := d.HTML()
 		require.NoError(t, err)
 		_, text, found := strings.Cut(string(page), "<body")
 		require.True(t, found)
-		if name == "bar" { // the drawings of seams have files of their own
+		if name != "shelf" { // the drawings of seams have files of their own
 			text = regexp.MustCompile(`(?s)<svg .*?</svg>`).ReplaceAllString(text, "<svg/>")
 		}
 		got := d.Title + "\n" + d.Foot + "\n" + text
@@ -82,4 +88,90 @@ func TestWhatIsToGetIsSaidOnce(t *testing.T) {
 	require.Contains(t, page, ">4<")
 	require.Contains(t, page, ">0.207 m³<")
 	require.Contains(t, page, ">94.5 board feet (0.223 m³)<")
+}
+
+// Whatever the answer tells of a top stands on its sheet, and each chapter only where there is something to say.
+func TestASheetTellsAllThatIsKnown(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Furnished())
+	told := []string{e.Carrying.Text, e.Fixing.Note, "How tight the seams will be", "Walls as they are", "The way in", "Lifting",
+		"What carries the top"}
+	for i := range e.Carrying.Pieces {
+		for _, step := range e.Carrying.Pieces[i].Way {
+			told = append(told, e.Carrying.Pieces[i].Run+": "+step.How)
+		}
+	}
+	told = append(append(told, e.LiftingTexts()...), e.Cautions...)
+	for i := range e.Runs {
+		told = append(told, e.Runs[i].WallJoint.Text)
+		for k := range e.Runs[i].Walls {
+			told = append(told, e.Runs[i].Walls[k].Text)
+		}
+	}
+	for i := range e.Base.Props {
+		told = append(told, e.Base.Props[i].Text)
+	}
+	for i := range e.Base.Seams {
+		told = append(told, e.Base.Seams[i].Text)
+	}
+	for i := range e.Labour.Steps {
+		told = append(told, e.Labour.Steps[i].Name, e.Labour.Steps[i].Note)
+	}
+	for i := range e.Sources {
+		told = append(told, e.Sources[i].Title)
+	}
+	for i := range e.Warnings {
+		if w := &e.Warnings[i]; w.Severity != estimate.Info {
+			told = append(told, w.Text)
+		}
+	}
+	told = append(told, e.Corners[0].Tolerances.Text)
+	page := sheet(t, e)
+	for _, text := range told {
+		require.Contains(t, page, text)
+	}
+	plain := sheet(t, drawtest.Make(t, drawtest.Desk()))
+	for _, title := range told[2:7] {
+		require.Contains(t, page, ">"+title+"<")
+		require.NotContains(t, plain, ">"+title+"<")
+	}
+}
+
+// sheet is the sheet of a top as a page, in English.
+func sheet(t *testing.T, e *estimate.Estimate) string {
+	t.Helper()
+	d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: e, Date: "2026-11-03", Language: "en"})
+	require.NoError(t, err)
+	raw, err := d.HTML()
+	require.NoError(t, err)
+	return html.UnescapeString(string(raw))
+}
+
+// A warning names the piece, the cut-out or the corner that it is about; of one of the whole top, or of a place that there is not,
+// nothing stands before it.
+func TestAWarningNamesItsPlace(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Furnished())
+	for pointer, place := range map[string]string{"/top/runs/1/length": "Piece B: ", "/top/cutouts/2": "Cut-out 3 in A: ",
+		"/top/cutouts/3": "", "/top/runs/2": "", "/top/runs/-1": "", "/top/runs": "", "/top/runs/x": "", "/base/0": "", "": ""} {
+		e.Warnings = []estimate.Warning{{Pointer: pointer, Severity: estimate.Caution, Text: "This is to be known."}}
+		require.Contains(t, sheet(t, e), ">"+place+"This is to be known.<", pointer)
+	}
+	e.Warnings[0].Severity = estimate.Info
+	require.NotContains(t, sheet(t, e), "This is to be known.")
+}
+
+// What comes from several shops says from which; the clamps' pressure stands in the maker's own unit.
+func TestASheetSaysWhereToGetIt(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	page := sheet(t, e)
+	require.NotContains(t, page, ">From<")
+	require.Regexp(t, `\d+0 lbf/in² on the joints`, page)
+	e.Bill[0].Supplier, e.Bill[1].Supplier = "Invented timber yard", "Invented fittings shop"
+	page = sheet(t, e)
+	require.Contains(t, page, ">From<")
+	for _, supplier := range []string{e.Bill[0].Supplier, e.Bill[1].Supplier} {
+		require.Equal(t, 1, strings.Count(page, ">"+supplier+"<"))
+	}
 }

@@ -6,6 +6,7 @@ package choices
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"seamwright/service/drawing/pen"
@@ -47,12 +48,11 @@ func Draw(set *options.Set, o Options) []byte {
 	if o.Narrow {
 		c.width = narrow
 	}
-	y := c.Headline(
-		margin,
-		margin,
-		c.width-2*margin,
-		c.say("Price and yearly movement of %s options", strconv.Itoa(len(set.Options))),
-	) + 2
+	title := c.say("Price and yearly movement of one option")
+	if len(set.Options) > 1 {
+		title = c.say("Price and yearly movement of %s options", strconv.Itoa(len(set.Options)))
+	}
+	y := c.Headline(margin, margin, c.width-2*margin, title) + 2
 	c.x0, c.w, c.h = margin+left, c.width-2*margin-left, (c.width-2*margin)*0.5
 	c.y0 = y + c.h
 	c.bounds()
@@ -139,6 +139,7 @@ func (c *chart) axes() {
 
 // marks draws the beaten ones first, so that the others lie over them, and numbers these where there is room.
 func (c *chart) marks() {
+	taken, better := slices.Clone(c.Boxes()), []*options.Option(nil)
 	for _, dominated := range []bool{true, false} {
 		for i := range c.set.Options {
 			o := &c.set.Options[i]
@@ -146,38 +147,36 @@ func (c *chart) marks() {
 				continue
 			}
 			x, y := c.at(c.figures(o))
+			taken = append(taken, pen.Box{X0: x - dot, Y0: y - dot, X1: x + dot, Y1: y + dot})
 			if dominated {
 				c.Circle(x, y, dot, pen.Stroke{Ink: pen.Faint, Width: pen.Medium, Fill: pen.White})
 				continue
 			}
 			c.Circle(x, y, dot, pen.Stroke{Ink: pen.Ink, Width: pen.Medium, Fill: pen.Ink})
-			c.number(x, y, strconv.Itoa(o.Number))
+			better = append(better, o)
 		}
+	}
+	for _, o := range better {
+		taken = c.number(c.figures(o), strconv.Itoa(o.Number), taken)
 	}
 }
 
-// number stands right of its mark, or on another side where something is written already; where nothing is free it is
-// left out,
-// as the rows below say the figures.
-func (c *chart) number(x, y float64, text string) {
+// number stands right of its mark, or on another side where a mark or something written is already; where nothing is
+// free it is left out, as the rows below say the figures. It returns what is taken with it.
+func (c *chart) number(figures [2]float64, text string, taken []pen.Box) []pen.Box {
+	x, y := c.at(figures)
 	l := pen.Letters{Size: pen.Small, Bold: true, Halo: true}
 	w := pen.Width(text, l)
-	for _, at := range [][2]float64{{dot + 0.6, 1}, {-dot - 0.6 - w, 1}, {-w / 2, -dot - 0.8}, {-w / 2, dot + 2.8}} {
+	for _, at := range [][2]float64{{dot + 0.6, 1}, {-dot - 0.6 - w, 1}, {-w / 2, -dot - 0.8}, {-w / 2, dot + 2.8},
+		{0.6, -dot - 0.5}, {-0.6 - w, dot + 2.4}} {
 		box := pen.Box{X0: x + at[0], Y0: y + at[1] - pen.Small*0.8, X1: x + at[0] + w, Y1: y + at[1] + 0.4}
-		if c.free(box) {
+		meets := func(o pen.Box) bool { return box.X0 < o.X1 && o.X0 < box.X1 && box.Y0 < o.Y1 && o.Y0 < box.Y1 }
+		if box.X0 >= c.x0 && box.X1 <= c.x0+c.w+margin && !slices.ContainsFunc(taken, meets) {
 			c.Text(x+at[0], y+at[1], text, l)
-			return
+			return append(taken, box)
 		}
 	}
-}
-
-func (c *chart) free(b pen.Box) bool {
-	for _, o := range c.Boxes() {
-		if b.X0 < o.X1 && o.X0 < b.X1 && b.Y0 < o.Y1 && o.Y0 < b.Y1 {
-			return false
-		}
-	}
-	return b.X0 >= c.x0 && b.X1 <= c.x0+c.w+margin
+	return taken
 }
 
 // rows say of each option that no other beats what it is.
@@ -218,7 +217,10 @@ func (c *chart) row(o *options.Option, y float64) float64 {
 		c.Text(margin+9, y-pen.Body*0.35, line, name)
 	}
 	facts := c.say("moves %s, weighs %s", o.Movement.Text(c.set.Units)+" "+c.set.Units.String(), c.mass(o))
-	if o.WorkingDays > 0 {
+	switch {
+	case o.WorkingDays == 1:
+		facts += ", " + c.say("1 working day")
+	case o.WorkingDays > 1:
 		facts += ", " + c.say("%s working days", strconv.Itoa(o.WorkingDays))
 	}
 	return c.Paragraph(margin+9, y, room, c.Speech.Number(facts), pen.Letters{Size: pen.Small, Ink: pen.Faint}) + 1

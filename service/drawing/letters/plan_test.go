@@ -23,7 +23,7 @@ func TestGoldenPlans(t *testing.T) {
 	straight := drawtest.Desk()
 	straight.Top.Runs, straight.Top.Corners = straight.Top.Runs[:1], nil
 	for name, order := range map[string]estimate.Order{"desk": drawtest.Desk(), "desk_left": left, "bar": drawtest.Bar(),
-		"u_counter": drawtest.Counter(), "straight": straight} {
+		"u_counter": drawtest.Counter(), "straight": straight, "holes": drawtest.Furnished()} {
 		t.Run(name, func(t *testing.T) {
 			got := strings.Join(Plan(drawtest.Make(t, order), 64), "\n") + "\n"
 			path := filepath.Join("testdata", name+".txt")
@@ -36,6 +36,32 @@ func TestGoldenPlans(t *testing.T) {
 			require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
 		})
 	}
+}
+
+// Every cut-out is told with its size, in the plan or below it, by its number where its place has room for no more; one that is not
+// named is called what it is. Nothing is drawn in less than ten columns.
+func TestHolesAreTold(t *testing.T) {
+	o := drawtest.Furnished()
+	e := drawtest.Make(t, o)
+	e.Cutouts[2].Kind = ""
+	require.Nil(t, Plan(e, 9))
+	require.Nil(t, Plan(&estimate.Estimate{Outline: []plan.Point{{}, {X: 100}}}, 40))
+	require.Nil(t, Plan(&estimate.Estimate{Outline: []plan.Point{{}, {Y: 100}}}, 40))
+	seen := map[string]bool{}
+	for most := 10; most < 200; most++ {
+		lines := Plan(e, most)
+		require.NotEmpty(t, lines)
+		all := strings.Join(lines, " ")
+		for number, name := range map[string]string{"1": "sink 22 × 14", "2": "cable 2 × 2", "3": "cut-out 6 × 4"} {
+			require.Contains(t, all, name, "%d columns", most)
+			if strings.Contains(all, number+": "+name) {
+				seen["by number"] = true
+				continue
+			}
+			seen[name] = true
+		}
+	}
+	require.Len(t, seen, 4, "each has a width at which it is told by its number, and one at which its name has room")
 }
 
 // Over any tops the plan keeps to its width, names each run, or does so below.
