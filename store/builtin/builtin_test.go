@@ -1,4 +1,4 @@
-package builtin
+package builtin_test
 
 import (
 	"bytes"
@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamwright/service/sheet"
+	"seamwright/store/builtin"
 	"seamwright/store/shelf"
 	"seamwright/store/storetest"
 )
@@ -23,30 +24,30 @@ const file = "catalogue.json.gz"
 // the seed.
 func TestTheBuiltInCatalogueIsThatOfANewDatabase(t *testing.T) {
 	t.Parallel()
-	want, err := plain(storetest.Demo(t))
+	seeded := storetest.Seeded(t)
+	want, err := builtin.Plain(seeded)
 	require.NoError(t, err)
 	if os.Getenv("UPDATE_GOLDEN") != "" {
-		packed = pack(t, file, want)
+		builtin.Renew(pack(t, file, want))
 	}
-	z, err := gzip.NewReader(bytes.NewReader(packed))
+	z, err := gzip.NewReader(bytes.NewReader(builtin.Packed()))
 	require.NoError(t, err)
 	got, err := io.ReadAll(z)
 	require.NoError(t, err)
 	require.True(t, bytes.Equal(want, got), "renew it with UPDATE_GOLDEN=1 go test ./store/builtin")
 
-	from, err := Catalogue(time.Now())
+	from, err := builtin.Catalogue(time.Now())
 	require.NoError(t, err)
 	require.True(t, from.BuiltIn)
-	again, err := plain(from)
+	again, err := builtin.Plain(from)
 	require.NoError(t, err)
 	from.BuiltIn = false
-	back, err := plain(from)
+	back, err := builtin.Plain(from)
 	require.NoError(t, err)
 	require.Equal(t, string(want), string(back), "nothing is lost on the way")
 	require.NotEqual(t, string(back), string(again))
-	demo := storetest.Demo(t)
-	require.Equal(t, demo.Settings, from.Settings)
-	require.Equal(t, demo.PricesFrom, from.PricesFrom)
+	require.Equal(t, seeded.Settings, from.Settings)
+	require.Equal(t, seeded.PricesFrom, from.PricesFrom)
 }
 
 // The embedded rows are those of a new database, cell for cell: UPDATE_GOLDEN=1 go test ./store/builtin.
@@ -70,7 +71,7 @@ func TestTheBuiltInRowsAreThoseOfANewDatabase(t *testing.T) {
 		return
 	}
 	for _, part := range sheet.Parts() {
-		rows, err := Rows(part)
+		rows, err := builtin.Rows(part)
 		require.NoError(t, err)
 		require.Len(t, rows, len(want[part.Name]), part.Name)
 		for i := range rows {
