@@ -19,7 +19,7 @@ func putItem[T any](s *room, e *web.Call, c collection[T]) error {
 		return err
 	}
 	done, err := s.Store.Shelf.Edit(e.Ctx(), shelf.Edit{Part: c.part, Keys: []string{form.code}, Actor: e.Actor(),
-		Decide: putting(e, form)})
+		Known: e.Cat, Decide: putting(e, form)})
 	if err != nil {
 		return c.explain(err)
 	}

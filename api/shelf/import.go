@@ -77,7 +77,7 @@ func partOf(c *web.Call) (*sheet.Part, error) {
 }
 
 func editOf(c *web.Call, part *sheet.Part, lines []sheet.Line, wrong []sheet.Wrong) shelf.Edit {
-	edit := shelf.Edit{Part: part, Actor: c.Actor(), AllowMoves: c.Flag("allow_moves"), Keys: make([]string, len(lines)),
+	edit := shelf.Edit{Part: part, Actor: c.Actor(), Known: c.Cat, AllowMoves: c.Flag("allow_moves"), Keys: make([]string, len(lines)),
 		Decide: func(now map[string]shelf.Present) ([]shelf.Write, []sheet.Wrong, error) {
 			writes, more := decideLines(part, lines, now)
 			return writes, append(more, wrong...), nil

@@ -23,6 +23,9 @@ type Edit struct {
 	Actor string   // who
 	// AllowMoves lets prices move by more than their supplier's limit.
 	AllowMoves bool
+	// Known is the catalogue as the caller knows it. Where nothing changes and its revision is still the one in force it is
+	// the answer, so that who puts back what is there costs no reading of a whole catalogue. Nil: none is known.
+	Known *catalogue.Snapshot
 	// Decide says what to write, given the rows of Keys that there are. They stay as they are until the edit is
 	// over. It may be called again when another change came between. What it finds wrong goes into the RefusedError.
 	Decide func(now map[string]Present) ([]Write, []sheet.Wrong, error)
@@ -71,7 +74,7 @@ func (s *Store) Edit(ctx context.Context, e Edit) (*Edited, error) {
 			return err
 		})
 		if err == nil && done.Changed == 0 {
-			done.Snapshot, err = s.loadAfter(ctx)
+			done.Snapshot, err = s.loadAfter(ctx, e.Known)
 		}
 		if err == nil {
 			return done, nil

@@ -59,18 +59,28 @@ func loadIn(ctx context.Context, tx, second pgx.Tx) (*catalogue.Snapshot, error)
 	return goods.finish(ctx, prices)
 }
 
-// loadAfter reads the catalogue after an edit that changed nothing: on its own, or within the context's transaction,
-// which must not take a second connection from the pool. There no other edit may commit while the queries run, which
-// the lock on the revision sees to.
-func (s *Store) loadAfter(ctx context.Context) (*catalogue.Snapshot, error) {
-	tx, ok := db.TransactionOf(ctx)
-	if !ok {
-		return s.Load(ctx)
+// loadAfter is the catalogue after an edit that changed nothing: the one that is known, when its revision is still in
+// force. Else it is read, on its own, or within the context's transaction, which must not take a second connection from
+// the pool. There no other edit may commit while the queries run, which the lock on the revision sees to.
+func (s *Store) loadAfter(ctx context.Context, known *catalogue.Snapshot) (*catalogue.Snapshot, error) {
+	tx, within := db.TransactionOf(ctx)
+	if within {
+		if err := db.KeepRevision(ctx, tx); err != nil {
+			return nil, fmt.Errorf("load catalogue: %w", err)
+		}
 	}
-	if err := db.KeepRevision(ctx, tx); err != nil {
-		return nil, fmt.Errorf("load catalogue: %w", err)
+	if known != nil {
+		switch revision, err := db.Revision(ctx, s.db.On(ctx)); {
+		case err != nil:
+			return nil, fmt.Errorf("load catalogue: %w", err)
+		case revision == known.Revision:
+			return known, nil
+		}
 	}
-	return loadIn(ctx, tx, nil)
+	if within {
+		return loadIn(ctx, tx, nil)
+	}
+	return s.Load(ctx)
 }
 
 // queries is all there is but packs and prices.
