@@ -20,6 +20,9 @@ func TestScalesAreThoseOfARule(t *testing.T) {
 		{false, 139, 1, "1 : 1"}, {false, 700, 5, "1 : 5"}, {false, 2600, 20, "1 : 20"}, {false, 3200, 25, "1 : 25"},
 		{false, 6000, 50, "1 : 50"}, {false, 150000, 2000, "1 : 2000"},
 		{true, 2438.4, 24, "1/2 in = 1 ft (1 : 24)"}, {true, 2000, 16, "3/4 in = 1 ft (1 : 16)"}, {true, 270, 2, "1 : 2"},
+		{true, 700 * 140, 768, "1 : 768"}, {true, 768 * 140, 768, "1 : 768"}, {true, 960 * 140, 1000, "1 : 1000"},
+		{false, 140000, 1000, "1 : 1000"}, {false, 140001, 2000, "1 : 2000"}, {false, 280001, 3000, "1 : 3000"},
+		{false, 140, 1, "1 : 1"}, {false, 141, 2, "1 : 2"},
 	} {
 		got := pen.ChooseScale(c.inches, c.w, 10, 140, 140)
 		require.Equal(t, c.want, got, "%v", c)
@@ -37,6 +40,8 @@ func TestABarProvesItsScale(t *testing.T) {
 			require.True(t, b.Paper >= 40 && b.Paper <= 80, "%v: %v", s, b)
 			require.InDelta(t, length(t, b.Of), b.Paper*float64(s), 1e-6, "%v", b)
 			require.InDelta(t, length(t, b.Check), b.Paper, 1e-6, "%v", b)
+			require.NotContains(t, b.Of+b.Check, ".", "whole numbers: %v", b)
+			require.True(t, b.Parts >= 2 && b.Parts <= 5, "%v: %v", s, b)
 		}
 	}
 }

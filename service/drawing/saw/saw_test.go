@@ -330,7 +330,7 @@ func TestRingsGoWithTheSawing(t *testing.T) {
 // Each golden file was looked at.
 func TestGoldenBoards(t *testing.T) {
 	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar(),
-		"counter": drawtest.Counter()} {
+		"counter": drawtest.Counter(), "furnished": drawtest.Furnished()} {
 		e := drawtest.Make(t, o)
 		p, err := New(e, Options{})
 		require.NoError(t, err)

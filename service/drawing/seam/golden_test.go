@@ -35,6 +35,8 @@ func TestGoldenSheets(t *testing.T) {
 		{"elongated_butt", elongated(), Options{}},
 		{"elongated_butt_narrow", elongated(), Options{Narrow: true}},
 		{"laminated_miter", laminated(), Options{}},
+		{"furnished", drawtest.Furnished(), Options{}},
+		{"furnished_narrow", drawtest.Furnished(), Options{Narrow: true}},
 		{"desk_another_candidate", drawtest.Desk(), Options{Joint: &plan.Joint{Kind: plan.Butt, Through: plan.Second}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -36,6 +36,15 @@ func TestGoldenCharts(t *testing.T) {
 		"desk_year_narrow": func() ([]byte, error) {
 			return Draw(drawtest.Make(t, yearlong()), 1, Options{Narrow: true})
 		},
+		"offer_desk": func() ([]byte, error) {
+			return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{Width: 174, Picture: true})
+		},
+		"offer_bar_low": func() ([]byte, error) {
+			return Draw(drawtest.Make(t, drawtest.Bar()), 0, Options{Width: 174, Picture: true, Low: true})
+		},
+		"offer_narrow": func() ([]byte, error) {
+			return Draw(drawtest.Make(t, drawtest.Bar()), 1, Options{Narrow: true, Picture: true})
+		},
 		"square_butt": func() ([]byte, error) { return DrawSeam(drawtest.Make(t, square), 0, Options{}) },
 	} {
 		t.Run(name, func(t *testing.T) {

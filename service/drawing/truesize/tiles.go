@@ -179,7 +179,7 @@ func cross(p *pen.Pen, x, y float64) {
 
 // foot writes what the tile is, and the check line.
 func (g *grid) foot(p *pen.Pen, name string, number, of int, job string) {
-	y := g.paper.Height - white - band + 4
+	y := g.paper.Height - white - band + 1.4
 	length := g.check()
 	x := g.paper.Width - white - length - 1
 	k := pen.Stroke{Ink: pen.Ink, Width: 0.25}

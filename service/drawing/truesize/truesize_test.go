@@ -8,7 +8,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -116,6 +118,16 @@ func (k *stroke) length() (sum float64) {
 // The tiles without what they share hold every line once, and only tiles without any are left out.
 func holdTiles(t require.TestingT, whole *Drawing, p Paper) {
 	d := whole.cropped()
+	all := window{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for i := range d.strokes {
+		if k := &d.strokes[i]; k.tiled() {
+			r := reach(k.points).grown(k.radius)
+			all = window{min(all.x0, r.x0), min(all.y0, r.y0), max(all.x1, r.x1), max(all.y1, r.y1)}
+		}
+	}
+	for _, side := range []float64{all.x0, all.y0, d.width - all.x1, d.height - all.y1} {
+		require.InDelta(t, border, side, 1e-9, "the same border all round")
+	}
 	for _, g := range []grid{d.gridOf(p), d.gridOf(Paper{p.Height, p.Width})} {
 		require.Greater(t, float64(g.columns)*g.cellW+overlap+1e-9, d.width)
 		require.Greater(t, float64(g.rows)*g.cellH+overlap+1e-9, d.height)
@@ -221,13 +233,20 @@ func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 				for i := range all.labels {
 					l := &all.labels[i]
 					box(l.box(), l.text)
-					for _, cut := range g.cuts(column, row) { // upright figures stay on their lines
-						require.False(t, !l.l.Upward && l.box().meets(cut), "%s, %s: the tile ends across %q", d.Title, tile, l.text)
-					}
+					b, next := l.box(), g.window(column+1, row+1) // upright figures stay on their lines
+					right, down := column+1 < g.columns && b.x0 < next.x0 && next.x0 < b.x1,
+						row+1 < g.rows && b.y0 < next.y0 && next.y0 < b.y1
+					require.False(t, !l.l.Upward && (right || down), "%s, %s: the tile ends across %q", d.Title, tile, l.text)
 				}
 				for i := range all.names {
 					b := all.names[i].box()
 					box(b, all.names[i].text)
+					w := g.window(column, row)
+					side := map[bool]float64{true: 0}
+					for arrow, off := range map[string]float64{"→": w.x1 - b.x1, "←": b.x0 - w.x0, "↓": w.y1 - b.y1, "↑": b.y0 - w.y0} {
+						side[strings.Contains(all.names[i].text, arrow)] = off
+					}
+					require.Less(t, side[true], 2*overlap, "%s, %s: %q stands at its neighbour's side", d.Title, tile, all.names[i].text)
 					for k := range d.strokes {
 						if d.strokes[k].tiled() {
 							require.False(t, d.strokes[k].crosses(b), "%s, %s: %s crosses %q", d.Title, tile, d.strokes[k].id, all.names[i].text)
@@ -253,6 +272,67 @@ func TestNothingIsWrittenOnAStickTilesMarks(t *testing.T) {
 	require.NoError(t, err)
 	for _, p := range []Paper{letter, a4} {
 		holdWritten(t, d, p)
+	}
+}
+
+// Whatever the job is called, a tile's foot stays within what printers reach and nothing in it lies on the check line or on another text.
+func TestAFootHasRoomForAnyName(t *testing.T) {
+	d, err := OfRun(drawtest.Make(t, drawtest.Bar()), 0, Options{})
+	require.NoError(t, err)
+	d = d.cropped()
+	d.Title = strings.Repeat("A long name of a piece, ", 20)
+	for _, p := range []Paper{letter, a4} {
+		for _, g := range []grid{d.gridOf(p), d.gridOf(Paper{p.Height, p.Width})} {
+			for name, job := range map[string]string{"A1": "Job 7", "AB12": strings.Repeat("for somebody's reception bar ", 20)} {
+				var foot pen.Pen
+				g.foot(&foot, name, 118, 119, job)
+				boxes := foot.Boxes()
+				require.Empty(t, drawtest.Collisions(boxes))
+				y, length := g.paper.Height-white-band+6.4, g.check()
+				for _, b := range append(boxes, pen.Box{X0: g.paper.Width - white - length - 1, Y0: y - 2, X1: g.paper.Width - white - 1, Y1: y + 2}) {
+					require.True(t, b.X0 >= white && b.X1 <= g.paper.Width-white && b.Y0 >= g.paper.Height-white-band && b.Y1 <= g.paper.Height-white+0.01,
+						"%v", b)
+				}
+				for _, b := range boxes[1:] { // the first says how long the line is
+					require.Less(t, b.X1, g.paper.Width-white-length-1, "%q reaches the check line", b.Text)
+				}
+			}
+		}
+	}
+}
+
+// The plan of the tiles is as large as it may be: all of it lies on its paper, and it fills the width or the height.
+func TestTheKeyFillsItsPaper(t *testing.T) {
+	cell := regexp.MustCompile(`<rect x="([\d.]+)" y="([\d.]+)" width="([\d.]+)" height="([\d.]+)"`)
+	for _, o := range []estimate.Order{drawtest.Desk(), drawtest.Bar()} {
+		for name, d := range drawings(t, drawtest.Make(t, o), Options{}) {
+			d = d.cropped()
+			for _, g := range []grid{d.gridOf(letter), d.gridOf(Paper{letter.Height, letter.Width})} {
+				raw := g.key(map[string]bool{"A1": true})
+				var w, h float64
+				_, err := fmt.Sscanf(readSVG(t, raw).ViewBox, "0 0 %g %g", &w, &h)
+				require.NoError(t, err)
+				require.LessOrEqual(t, h, keyHigh+2.01)
+				right, bottom, n := 0.0, 0.0, 0
+				for _, found := range cell.FindAllStringSubmatch(string(raw), -1) {
+					var at [4]float64
+					for i := range at {
+						at[i], err = strconv.ParseFloat(found[i+1], 64)
+						require.NoError(t, err)
+					}
+					if at[0] == 0 {
+						continue // the paper
+					}
+					n++
+					right, bottom = max(right, at[0]+at[2]), max(bottom, at[1]+at[3])
+				}
+				require.Equal(t, g.columns*g.rows, n)
+				s := (right - 1) / (float64(g.columns) * g.cellW)
+				require.LessOrEqual(t, right+s*overlap, w-0.98, name)
+				require.LessOrEqual(t, bottom+s*overlap, h-0.98, name)
+				require.True(t, right+s*overlap > w-1.1 || bottom+s*overlap > keyHigh+0.9, "%s: %v of %v, %v", name, right, w, bottom)
+			}
+		}
 	}
 }
 

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -104,6 +105,25 @@ func TestWhatLiesInAConvexPolygon(t *testing.T) {
 	got := within([]pen.Point{pen.At(-2, 1), pen.At(6, 1), pen.At(6, 3), pen.At(-2, 3)}, square)
 	require.InDelta(t, 8, math.Abs(turns(got))/2, 1e-9)
 	require.Empty(t, within([]pen.Point{pen.At(5, 5), pen.At(6, 5), pen.At(6, 6)}, square))
+}
+
+// Each golden file was looked at: an outer corner, two holes of which one is open at the front, a narrow leg, a built-up edge.
+func TestGoldenViews(t *testing.T) {
+	outer := drawtest.Desk()
+	outer.Top.Corners[0] = estimate.Corner{Angle: 255 * measure.Degree}
+	for name, order := range map[string]estimate.Order{"straight": straight(), "counter": drawtest.Counter(), "outer": outer,
+		"furnished": drawtest.Furnished(), "bar": drawtest.FurnishedBar()} {
+		got, err := Draw(drawtest.Make(t, order), Options{Width: 84, Height: 62})
+		require.NoError(t, err)
+		path := "testdata/" + name + ".svg"
+		if os.Getenv("UPDATE_GOLDEN") != "" {
+			require.NoError(t, os.MkdirAll("testdata", 0o755))
+			require.NoError(t, os.WriteFile(path, got, 0o644))
+		}
+		want, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Equal(t, string(want), string(got), "run UPDATE_GOLDEN=1 go test ./service/drawing/... and look at the difference")
+	}
 }
 
 func TestNoOutlineNoView(t *testing.T) {
