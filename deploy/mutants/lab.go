@@ -21,6 +21,8 @@ var users = map[string][]string{
 	"document/speak": {"document/offer"},
 	"document/words": {"document/offer", "document/speak"},
 	"drawing/days":   {"document/shopsheet"},
+	"drawing/saw":    {"document/bench"},
+	"drawing/seam":   {"document/shopsheet"},
 	"drawing/pen":    {"drawing/plan", "drawing/seam", "drawing/season", "drawing/truesize", "drawing/saw", "document/speak"},
 	"template":       {"drawing/truesize", "drawing/saw"},
 	"fault":          {"pack", "estimate"},

@@ -37,7 +37,8 @@ func TestWrongFiles(t *testing.T) {
 		"a wrong version": {head + "a,A,1,demo,0\n", []string{"2 version version is 0"}, 0},
 		"the same row twice": {head + "a,A,1,demo,\nb,B,1,demo,\na,C,1,demo,\n",
 			[]string{"4 code a stands in line 2 already"}, 2},
-		"open quotation marks": {head + "a,A,1,demo,\nb,\"B,2,demo,\n", []string{"3  The quotation marks"}, 1},
+		"a row that was wrong before": {head + "a,A,x,demo,\na,A,1,demo,\n", []string{`2 rate rate "x"`}, 1},
+		"open quotation marks":        {head + "a,A,1,demo,\nb,\"B,2,demo,\n", []string{"3  The quotation marks"}, 1},
 		"not UTF-8": {head + "a,\u00c4,1,demo,\nb,\xc4,1,demo,\n",
 			[]string{"3  The file is not UTF-8 from here on"}, 0},
 	} {
@@ -65,4 +66,20 @@ func TestCellsOfTheDatabase(t *testing.T) {
 	require.Equal(t, "11.00", number.Canonical("11.00"))
 	require.Equal(t, "x", number.Canonical("x"))
 	require.Equal(t, "1e2", (&sheet.Column{Kind: sheet.Code}).Canonical("1e2"))
+}
+
+// Amounts that the trail has as numbers become text with their cents, or four decimals; other columns and texts stay.
+func TestMoneyOfTheTrailBecomesText(t *testing.T) {
+	t.Parallel()
+	for row, want := range map[string]string{
+		`{"code":"a","rate":12.5,"version":3}`:                 `{"code":"a","rate":"12.50","version":3}`,
+		`{"code":"a","rate": 12}`:                              `{"code":"a","rate":"12.00"}`,
+		`{"rate":-0.125}`:                                      `{"rate":"-0.1250"}`,
+		`{"rate":1.23456}`:                                     `{"rate":"1.23456"}`,
+		`{"rate":"12.50"}`:                                     `{"rate":"12.50"}`,
+		`{"name":"a \"rate\":3 note","rate":null,"version":1}`: `{"name":"a \"rate\":3 note","rate":null,"version":1}`,
+		"": "",
+	} {
+		require.Equal(t, want, string(sheet.LabourRoles.MoneyAsText([]byte(row))))
+	}
 }

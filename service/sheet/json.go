@@ -49,7 +49,7 @@ func (c *Column) json(cell string) string {
 // inCents is an amount with its cents, or with four decimals when it has parts of a cent, as answers write money.
 func inCents(cell string) string {
 	whole, part, _ := strings.Cut(cell, ".")
-	if part = strings.TrimRight(part, "0"); cell == "" || len(part) > 4 {
+	if part = strings.TrimRight(part, "0"); len(part) > 4 {
 		return cell
 	}
 	places := 2

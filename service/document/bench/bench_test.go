@@ -161,7 +161,7 @@ func TestAPaperNamesItsJob(t *testing.T) {
 	}
 }
 
-// What cannot be made is refused: a language, a run and a corner that there are not.
+// What cannot be made is refused: a language, a run and a corner that there are not, boards and labels of what was kept without them.
 func TestBenchPapersThatThereAreNot(t *testing.T) {
 	t.Parallel()
 	e := drawtest.Make(t, drawtest.Desk())
@@ -175,4 +175,8 @@ func TestBenchPapersThatThereAreNot(t *testing.T) {
 	require.Error(t, err)
 	_, err = bench.OfStick(input(e, "en"), 1)
 	require.Error(t, err)
+	_, err = bench.Boards(input(&estimate.Estimate{}, "en"))
+	require.ErrorContains(t, err, "no cutting plan")
+	_, err = bench.Labels(input(&estimate.Estimate{}, "en"))
+	require.ErrorContains(t, err, "no piece")
 }

@@ -171,6 +171,36 @@ func TestCareHasTheEstimatesNumbers(t *testing.T) {
 	require.Contains(t, page, "hardwax oil")
 }
 
+// Care speaks of the run that moves most, wherever it stands.
+func TestCareSpeaksOfTheRunThatMovesMost(t *testing.T) {
+	t.Parallel()
+	for _, depths := range [][2]measure.Length{{18 * measure.Inch, 30 * measure.Inch}, {30 * measure.Inch, 18 * measure.Inch}} {
+		o := drawtest.Desk()
+		o.Top.Runs[0].Depth, o.Top.Runs[1].Depth, o.Top.Corners[0].Joint = depths[0], depths[1], estimate.AutoJoint
+		e := drawtest.Make(t, o)
+		most := max(e.Runs[0].Movement.Range, e.Runs[1].Movement.Range)
+		require.NotEqual(t, e.Runs[0].Movement.Range.Text(e.Units), e.Runs[1].Movement.Range.Text(e.Units))
+		require.Contains(t, body(t, leaflet.Care, e, "en"), "by about "+most.Text(e.Units)+" in")
+	}
+}
+
+// An estimate that was kept before places of fixings were told counts them by the run.
+func TestFixingsOfAnEarlierEstimateAreCounted(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	for i := range e.Fixing.Runs {
+		f := &e.Fixing.Runs[i]
+		f.Places, f.Along = nil, 70+i
+		for k := range f.Rows {
+			require.Contains(t, body(t, leaflet.Installation, e, "en"), ">"+f.Rows[k].FromFront.Text(e.Units)+"</td>")
+		}
+	}
+	page := body(t, leaflet.Installation, e, "en")
+	for i := range e.Fixing.Runs {
+		require.Equal(t, len(e.Fixing.Runs[i].Rows), strings.Count(page, ">"+strconv.Itoa(70+i)+"</td>"))
+	}
+}
+
 func TestALeafletInNoLanguage(t *testing.T) {
 	t.Parallel()
 	_, err := leaflet.Care(&leaflet.Input{Estimate: drawtest.Make(t, drawtest.Desk()), Language: "xx"})

@@ -14,6 +14,8 @@ import (
 	"seamwright/service/document/offer"
 	"seamwright/service/document/words"
 	"seamwright/service/estimate"
+	"seamwright/service/money"
+	"seamwright/service/price"
 	"seamwright/store/storetest/drawtest"
 )
 
@@ -135,6 +137,69 @@ func TestLanguagesSayTheSameNumbers(t *testing.T) {
 		return regexp.MustCompile(`\d+`).FindAllString(page, -1)
 	}
 	require.Equal(t, numbers("en"), numbers("de"))
+}
+
+// Tax is said with its region; one rate of several by itself, one at which nothing is paid only where the region says so.
+func TestAnOfferSaysItsTaxes(t *testing.T) {
+	t.Parallel()
+	rate := money.RateOf(19)
+	for _, c := range []struct {
+		region string
+		line   *money.Rate
+		taxes  []string // of an offer, one after the other
+		about  string
+	}{{"", nil, nil, "Total: about"},
+		{"invented_south", nil, []string{"Tax, 8.25 %: South county (invented)"}, "Total, with tax of 8.25 % (South county (invented)): about"},
+		{"invented_south", &rate, []string{"Tax, 8.25 %: South county (invented)", "Tax, 19 %"}, "Total, with tax: about"}} {
+		o := drawtest.Desk()
+		o.Pricing.Region = c.region
+		if c.line != nil {
+			o.Pricing.Lines = []price.Line{{Text: "A lamp", Net: money.RoundAmount(100), Tax: c.line}}
+		}
+		e := drawtest.Make(t, o)
+		page := body(t, &offer.Input{Estimate: e, Shop: mill, Number: "1-1", Date: "2026-11-03", Language: "en"}, offer.New)
+		var taxes []string
+		for _, row := range regexp.MustCompile(`<td[^>]*>(Tax[^<]*)</td>`).FindAllStringSubmatch(page, -1) {
+			taxes = append(taxes, row[1])
+		}
+		require.Equal(t, c.taxes, taxes)
+		page = body(t, &offer.Input{Estimate: e, Shop: mill, Date: "2026-11-03", Language: "en"}, offer.New)
+		require.Contains(t, page, ">"+c.about+"<")
+	}
+}
+
+// fittings are the choices of a document's layout.
+func fittings(d *document.Document) (list []document.Fitting) {
+	for _, b := range d.Blocks {
+		if f, ok := b.(document.Fitting); ok {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// Where nothing has room on a page, the short form has its smallest pictures, and the first page its largest, over lists that may go on.
+func TestWhatAnOfferFallsBackOn(t *testing.T) {
+	t.Parallel()
+	in := func() *offer.Input {
+		return &offer.Input{Estimate: drawtest.Make(t, drawtest.Desk()), Shop: mill, Number: "1-1", Date: "2026-11-03", Language: "en",
+			Paper: document.A4}
+	}
+	short, err := offer.Short(in())
+	require.NoError(t, err)
+	one := fittings(short)[0]
+	require.Len(t, one.Ways, 4)
+	require.Equal(t, one.Ways[3], one.Else)
+	require.NotEqual(t, one.Ways[0][0], one.Ways[3][0])
+	require.NotEqual(t, one.Ways[2][0], one.Ways[3][0])
+	long, err := offer.New(in())
+	require.NoError(t, err)
+	first := fittings(long)[0]
+	require.Equal(t, first.Ways[0][0], first.Else[0])
+	last := first.Else[len(first.Else)-1].(document.Columns)
+	require.True(t, last.Loose)
+	last.Loose = false
+	require.Equal(t, document.Block(last), first.Ways[0][len(first.Ways[0])-1])
 }
 
 func TestAnOfferInNoLanguage(t *testing.T) {

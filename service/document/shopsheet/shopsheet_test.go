@@ -175,3 +175,26 @@ func TestASheetSaysWhereToGetIt(t *testing.T) {
 		require.Equal(t, 1, strings.Count(page, ">"+supplier+"<"))
 	}
 }
+
+// A seam without parts has no sections, and its sheet no picture of them.
+func TestASeamWithoutPartsHasNoSections(t *testing.T) {
+	t.Parallel()
+	const title = "Sections across the seam"
+	e := drawtest.Make(t, drawtest.Desk())
+	require.Contains(t, sheet(t, e), title)
+	e.Corners[0].ChosenCandidate().Hardware = estimate.Candidate{}.Hardware
+	require.NotContains(t, sheet(t, e), title)
+}
+
+// Without an outline or a language there is no sheet; without wood to buy there is one without a cutting plan.
+func TestASheetOfWhatHasLittle(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	e.Lumber = nil
+	require.NotContains(t, sheet(t, e), "Cutting plan")
+	_, err := shopsheet.New(&shopsheet.Input{Estimate: e, Language: "xx"})
+	require.ErrorContains(t, err, "xx")
+	e.Outline = nil
+	_, err = shopsheet.New(&shopsheet.Input{Estimate: e, Language: "en"})
+	require.ErrorContains(t, err, "no outline")
+}

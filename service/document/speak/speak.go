@@ -3,7 +3,6 @@
 package speak
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -23,7 +22,6 @@ var bundle = load()
 
 func load() *i18n.Bundle {
 	b := i18n.NewBundle(language.English)
-	b.RegisterUnmarshalFunc("json", json.Unmarshal)
 	for _, tag := range words.Languages() {
 		if _, err := b.ParseMessageFileBytes(words.Messages(tag), tag+".json"); err != nil {
 			panic(err) // embedded, and read by every test

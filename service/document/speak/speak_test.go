@@ -167,3 +167,33 @@ func TestLanguagesAreFilesAlone(t *testing.T) {
 	require.Equal(t, []string{"03.11.2026", "1.234.567,80", "0,5"},
 		[]string{german.Day("2026-11-03"), german.Amount("1234567.80"), german.Decimal("0.5")})
 }
+
+// What a language lacks is told by its name, the first of several; numbers in drawings are written as those of papers.
+func TestASpeakerTellsWhatIsMissing(t *testing.T) {
+	t.Parallel()
+	for _, language := range words.Languages() {
+		s, err := In(language)
+		require.NoError(t, err)
+		require.NoError(t, s.Missing())
+		require.NotEmpty(t, s.Say("total"))
+		require.NoError(t, s.Missing())
+		require.Empty(t, s.Say("no_such_words"))
+		require.Empty(t, s.Say("nor_these"))
+		require.ErrorContains(t, s.Missing(), "words for no_such_words")
+		require.Equal(t, s.Decimal("1234.5"), s.Drawings.Number("1234.5"))
+		require.Equal(t, language, s.Drawings.Language)
+	}
+}
+
+// Amounts have their thousands set apart, whatever their length and sign; days that are none stay as they are.
+func TestAmountsAndDays(t *testing.T) {
+	t.Parallel()
+	en, err := In("en")
+	require.NoError(t, err)
+	for text, want := range map[string]string{"0.00": "0.00", "12.50": "12.50", "999.99": "999.99", "1000.00": "1,000.00",
+		"-1000.00": "-1,000.00", "-999.00": "-999.00", "123456": "123,456", "1234567.89": "1,234,567.89"} {
+		require.Equal(t, want, en.Amount(text))
+	}
+	require.Equal(t, "3 November 2026", en.Day("2026-11-03"))
+	require.Equal(t, "soon", en.Day("soon"))
+}

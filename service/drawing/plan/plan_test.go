@@ -411,3 +411,26 @@ func TestTheKeyNamesWhatIsDrawn(t *testing.T) {
 		require.Equal(t, name == "desk", strings.Contains(string(got), ">seam<"), name)
 	}
 }
+
+// A title of two lines stands whole; a longer one ends in dots on its second line.
+func TestATitleHasTwoLines(t *testing.T) {
+	for words, lines := range map[int]int{2: 1, 12: 2, 40: 2} {
+		o := drawtest.Desk()
+		o.Reference = strings.TrimSpace(strings.Repeat("Harbour ", words))
+		s, err := newSheet(drawtest.Make(t, o), Options{})
+		require.NoError(t, err)
+		s.title(0, 0, 180)
+		title, n := "", 0
+		for _, b := range s.Boxes() {
+			if strings.Contains(b.Text, "Harbour") {
+				title, n = title+b.Text, n+1
+				require.LessOrEqual(t, b.X1, 180.0)
+			}
+		}
+		require.Equal(t, lines, n)
+		require.Equal(t, words == 40, strings.Contains(title, "…"), title)
+		if words < 40 {
+			require.Equal(t, words, strings.Count(title, "Harbour"))
+		}
+	}
+}

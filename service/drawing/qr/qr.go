@@ -24,7 +24,6 @@ func Draw(text string, width float64, title string) ([]byte, error) {
 	dark := func(x, y int) bool { return code.At(x, y) == color.Black }
 	m := width / float64(n+2*quiet)
 	var p pen.Pen
-	p.Grow(24 << 10)
 	var rows []pen.Point
 	for y := range n {
 		at := (float64(y+quiet) + 0.5) * m

@@ -50,6 +50,36 @@ func read(t require.TestingT, doc []byte, width float64) string {
 	return found.GetText()
 }
 
+// Every row of modules is drawn in its middle, from one border between modules to another, four modules from every side.
+func TestModulesLieOnTheirGrid(t *testing.T) {
+	t.Parallel()
+	doc, err := Draw("https://shop.example/12-9", 26, "Quote")
+	require.NoError(t, err)
+	lines := regexp.MustCompile(`M([0-9.]+) ([0-9.]+)L([0-9.]+) ([0-9.]+)`).FindAllStringSubmatch(string(doc), -1)
+	least, most := 26.0, 0.0
+	var at [][4]float64
+	for _, l := range lines {
+		var q [4]float64
+		for i := range q {
+			q[i], err = strconv.ParseFloat(l[i+1], 64)
+			require.NoError(t, err)
+		}
+		at = append(at, q)
+		least, most = min(least, q[0]), max(most, q[2])
+	}
+	require.InDelta(t, 26-most, least, 0.02, "the same quiet on either side")
+	m := 26 / math.Round(26/(least/4))
+	require.InDelta(t, 4*m, least, 0.006)
+	for _, q := range at {
+		require.Equal(t, q[1], q[3])
+		for _, x := range []float64{q[0], q[2], q[1] - m/2} {
+			require.InDelta(t, math.Round(x/m)*m, x, 0.012)
+		}
+		require.GreaterOrEqual(t, q[1], 4.4*m)
+		require.LessOrEqual(t, q[1], 26-4.4*m)
+	}
+}
+
 func TestATelephoneReadsTheCode(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(r *rapid.T) {
