@@ -7,23 +7,8 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/document"
 	"seamwright/service/estimate"
-	"seamwright/service/measure"
+	"seamwright/service/takeoff"
 )
-
-// other is what a unit of sale is in the other system.
-type other struct {
-	in     measure.System // the system that has no use for the unit of sale
-	name   string
-	factor float64
-}
-
-// others: a board foot is 144 in³ of nominal size and a US fluid ounce 231/128 in³ (NIST Handbook 44, Appendix C); an inch is 25.4 mm.
-var others = map[catalogue.Unit]other{
-	catalogue.BoardFoot:  {measure.Millimetres, "m³", 144 * 0.0254 * 0.0254 * 0.0254},
-	catalogue.CubicMetre: {measure.Inches, "board feet", 1 / (144 * 0.0254 * 0.0254 * 0.0254)},
-	catalogue.Litre:      {measure.Inches, "fl oz", 128.0 / 231 / (0.254 * 0.254 * 0.254)},
-	catalogue.Metre:      {measure.Inches, "ft", 1 / 0.3048},
-}
 
 // toGet is what to buy: what is needed in the job's units, and what is bought as it is sold.
 func (m *maker) toGet() error {
@@ -69,20 +54,15 @@ func samePurchase(l, next *estimate.BillLine) bool {
 
 // need is how much of a line is needed: rounded up, as it is a least size.
 func (m *maker) need(l *estimate.BillLine) string {
-	if o, known := others[l.Unit]; known && o.in == m.e.Units {
-		places := 1
-		if o.factor < 1 {
-			places = 3
-		}
-		scale := math.Pow10(places)
-		return m.inOther(o, math.Ceil(l.Need.Float()*o.factor*scale-1e-9)/scale, -1)
+	if o, known := takeoff.InOther(l.Unit, m.e.Units); known {
+		return m.inOther(o, o.Least(l.Need.Float()))
 	}
 	return m.speech.Number(l.Need.String()) + m.unit(l.Unit)
 }
 
-// inOther is an amount that has been reckoned in the other unit; places as of strconv.FormatFloat.
-func (m *maker) inOther(o other, amount float64, places int) string {
-	return m.speech.Number(strconv.FormatFloat(amount, 'f', places, 64)) + " " + m.say(o.name)
+// inOther is an amount that has been reckoned in the other unit.
+func (m *maker) inOther(o takeoff.OtherUnit, amount string) string {
+	return m.speech.Number(amount) + " " + m.say(o.Name)
 }
 
 // buy is what is bought of it: so many packs of a size, or so much, in the unit in which it is sold. Where that says nothing to a job
@@ -93,15 +73,8 @@ func (m *maker) buy(l *estimate.BillLine) string {
 		amount, times = l.PackSize, strconv.Itoa(l.Packs)+" × "
 	}
 	text := times + m.speech.Number(amount.String()) + m.unit(l.Unit)
-	if o, known := others[l.Unit]; known && o.in == m.e.Units {
-		is, places := amount.Float()*o.factor, 0
-		switch {
-		case o.factor < 1:
-			places = 3
-		case is < 20:
-			places = 1
-		}
-		text += " (" + m.inOther(o, is, places) + ")"
+	if o, known := takeoff.InOther(l.Unit, m.e.Units); known {
+		text += " (" + m.inOther(o, o.About(amount.Float())) + ")"
 	}
 	return text
 }
