@@ -62,7 +62,7 @@ func TestPiecesKeepTheirLabelsApartAndTheirSize(t *testing.T) {
 
 // Seen from above a piece lies as it does on the plan, turned; from below it is its mirror image.
 func TestFromBelowIsTheMirrorImage(t *testing.T) {
-	for _, order := range []func() estimate.Order{drawtest.Desk, bar, kitchen} {
+	for _, order := range []func() estimate.Order{drawtest.Desk, drawtest.DryBar, kitchen} {
 		e := drawtest.Make(t, order())
 		for i := range e.Runs {
 			turn := func(below bool) float64 {
@@ -119,7 +119,7 @@ func mustPiece(t *testing.T, order func() estimate.Order, i int) *PieceSheet {
 
 // Recesses of draw bolts stand inside the piece, and pockets in one of the two pieces alone.
 func TestPocketsAreBoredIntoOnePiece(t *testing.T) {
-	e := drawtest.Make(t, short())
+	e := drawtest.Make(t, drawtest.Short())
 	c := &e.Corners[0]
 	bored := 0
 	for i := range e.Runs {

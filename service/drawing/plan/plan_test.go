@@ -21,6 +21,8 @@ import (
 	"seamwright/store/storetest/drawtest"
 )
 
+const in = measure.Inch
+
 func l(x float64) *measure.Length { v := measure.Length(x); return &v }
 
 // kitchen is a U with a sink and a hob.
@@ -37,7 +39,7 @@ func kitchen() estimate.Order {
 
 // fan has five corners, both ways.
 func fan() estimate.Order {
-	o := bar()
+	o := drawtest.DryBar()
 	o.Top.Runs, o.Top.Corners = nil, nil
 	for i, deg := range []float64{0, 120, 240, 100, 135, 260} {
 		o.Top.Runs = append(o.Top.Runs, estimate.Run{Length: 2400, Depth: measure.Length(450 + 40*i)})
@@ -61,14 +63,14 @@ func straight() estimate.Order {
 }
 
 func sharp() estimate.Order {
-	o := bar()
+	o := drawtest.DryBar()
 	o.Top.Corners[0].Angle = 46 * measure.Degree
 	o.Top.Runs[1].Depth = 300
 	return o
 }
 
 func narrowU() estimate.Order {
-	o := bar()
+	o := drawtest.DryBar()
 	o.Top.Runs = []estimate.Run{{Name: "A", Length: 2400, Depth: 600}, {Name: "B", Length: 1400, Depth: 600},
 		{Name: "C", Length: 2400, Depth: 600}}
 	o.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 90 * measure.Degree}}
@@ -104,7 +106,7 @@ func onBase() estimate.Order {
 
 var table = map[string]func() estimate.Order{
 	"on_base": onBase,
-	"desk":    drawtest.Desk, "bar_left": bar, "reflex": reflex, "long": long, "short": short, "kitchen": kitchen, "fan": fan,
+	"desk":    drawtest.Desk, "bar_left": drawtest.DryBar, "reflex": drawtest.Reflex, "long": drawtest.Long, "short": drawtest.Short, "kitchen": kitchen, "fan": fan,
 	"straight": straight,
 	"sharp":    sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron, "crowded": crowded, "shaped": shaped,
 	"long_names": func() estimate.Order {

@@ -73,8 +73,8 @@ func behind() estimate.Order {
 // depth, by how much its tips reach beyond either, and where each cut-out is.
 func TestEverySizeOfAPieceStandsOnItsSheet(t *testing.T) {
 	tips := 0
-	for name, order := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": bar, "reflex": reflex, "fan": fan,
-		"short": short, "sharp": sharp, "apron": apron, "crowded": crowded, "shaped": shaped, "behind": behind} {
+	for name, order := range map[string]func() estimate.Order{"desk": drawtest.Desk, "bar": drawtest.DryBar, "reflex": drawtest.Reflex, "fan": fan,
+		"short": drawtest.Short, "sharp": sharp, "apron": apron, "crowded": crowded, "shaped": shaped, "behind": behind} {
 		e := drawtest.Make(t, order())
 		for i := range e.Runs {
 			s, err := newSheet(e, Options{Width: 174})

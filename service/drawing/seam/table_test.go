@@ -155,7 +155,7 @@ func requireSlide(t require.TestingT, w measure.Length, cell string, units measu
 
 // The figures about the corner stand on the sheet as the estimate has them.
 func TestTheSheetTellsCutsAndSeasons(t *testing.T) {
-	e := drawtest.Make(t, bar())
+	e := drawtest.Make(t, drawtest.DryBar())
 	c := &e.Corners[0].Candidates[0]
 	for i := range e.Corners[0].Candidates {
 		if e.Corners[0].Candidates[i].Joint == e.Corners[0].Chosen {
@@ -227,7 +227,7 @@ func TestHostileTextIsText(t *testing.T) {
 }
 
 func TestTheSameEstimateGivesTheSameBytes(t *testing.T) {
-	e := drawtest.Make(t, bar())
+	e := drawtest.Make(t, drawtest.DryBar())
 	a, err := Draw(e, 0, Options{})
 	require.NoError(t, err)
 	b, err := Draw(e, 0, Options{})
@@ -244,14 +244,14 @@ func TestWhatCannotBeDrawnIsSaid(t *testing.T) {
 	require.Error(t, err)
 	_, err = Draw(e, 0, Options{Joint: &plan.Joint{Kind: "dovetail"}})
 	require.ErrorContains(t, err, "was not worked out")
-	r := drawtest.Make(t, reflex())
+	r := drawtest.Make(t, drawtest.Reflex())
 	_, err = Draw(r, 0, Options{Joint: &plan.Joint{Kind: plan.MasonsMiter, Through: plan.First}})
 	require.ErrorContains(t, err, "no seam to draw")
 }
 
 func BenchmarkDraw(b *testing.B) {
-	list := []*estimate.Estimate{drawtest.Make(b, drawtest.Desk()), drawtest.Make(b, bar()), drawtest.Make(b, butt()),
-		drawtest.Make(b, long())}
+	list := []*estimate.Estimate{drawtest.Make(b, drawtest.Desk()), drawtest.Make(b, drawtest.DryBar()), drawtest.Make(b, butt()),
+		drawtest.Make(b, drawtest.Long())}
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		if _, err := Draw(list[i%len(list)], 0, Options{}); err != nil {

@@ -48,6 +48,42 @@ func Bar() estimate.Order {
 		Pricing:  estimate.PricingOrder{AsOf: "2026-11-01"}}
 }
 
+// DryBar is the bar, made as dry as it will be.
+func DryBar() estimate.Order {
+	o := Bar()
+	o.Moisture.Making = Wet(8.1)
+	return o
+}
+
+// Long is a thick, deep top whose miter is over three metres long.
+func Long() estimate.Order {
+	o := DryBar()
+	o.Top.Thickness, o.Top.Hand = 60, plan.Right
+	o.Top.Species, o.Top.Runs[1].Species = "walnut_black", "walnut_black"
+	o.Top.Runs[0].Length, o.Top.Runs[1].Length = 3400, 3300
+	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 1300, 1300
+	o.Top.Corners[0] = estimate.Corner{Angle: 50 * measure.Degree, Joint: plan.Miter}
+	return o
+}
+
+// Short is a narrow ledge.
+func Short() estimate.Order {
+	o := Desk()
+	o.Top.Runs[0].Depth, o.Top.Runs[1].Depth = 12*in, 12*in
+	o.Top.Corners[0].Joint, o.Top.Corners[0].Pull = plan.Butt, catalogue.PocketScrew
+	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+	return o
+}
+
+// Reflex is an outer corner.
+func Reflex() estimate.Order {
+	o := DryBar()
+	o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+	o.Top.Hand = plan.Right
+	o.Top.Corners[0] = estimate.Corner{Angle: 255 * measure.Degree, Joint: plan.Butt, Through: estimate.ThroughSecond}
+	return o
+}
+
 // Counter is a U with a narrow leg and an obtuse corner.
 func Counter() estimate.Order {
 	o := Desk()
