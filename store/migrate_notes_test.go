@@ -1,29 +1,17 @@
 package store_test
 
 import (
-	"context"
 	"testing"
 
-	"github.com/jackc/pgx/v5/stdlib"
-	"github.com/pressly/goose/v3"
 	"github.com/stretchr/testify/require"
 
-	"seamwright/store"
 	"seamwright/store/storetest"
 )
 
 // Notes of the demo's steps that spoke of an answer speak of a sheet; what a shop has written stays.
 func TestNotesOfBeforeSpeakOfSheets(t *testing.T) {
 	t.Parallel()
-	url := empty(t)
-	ctx := context.Background()
-	conn := storetest.Dial(t, url)
-	db := stdlib.OpenDB(*conn.Config())
-	defer func() { require.NoError(t, db.Close()) }()
-	migrations, err := goose.NewProvider(goose.DialectPostgres, db, store.MigrationFiles())
-	require.NoError(t, err)
-	_, err = migrations.UpTo(ctx, 27)
-	require.NoError(t, err)
+	conn, _, upgrade := ofBefore(t, 27)
 	for _, sql := range []string{
 		`INSERT INTO labour_role (code, name, rate, source) VALUES ('maker', 'Maker', 48, 'demo')`,
 		`INSERT INTO labour_standard (code, name, place, role, crew, condition, driver, setup_low, setup_likely, setup_high, each_low, each_likely, each_high, note, source)
@@ -32,8 +20,7 @@ SELECT code, code, place, 'maker', 1, 'always', 'top', 1, 2, 3, 0, 0, 0, note, '
 	} {
 		storetest.Exec(t, conn, sql)
 	}
-	_, err = migrations.Up(ctx)
-	require.NoError(t, err)
+	upgrade()
 	note := func(step string) string {
 		return storetest.One[string](t, conn, `SELECT note FROM labour_standard WHERE code = '`+step+`'`)
 	}

@@ -1,14 +1,10 @@
 package store_test
 
 import (
-	"context"
 	"testing"
 
-	"github.com/jackc/pgx/v5/stdlib"
-	"github.com/pressly/goose/v3"
 	"github.com/stretchr/testify/require"
 
-	"seamwright/store"
 	"seamwright/store/storetest"
 )
 
@@ -16,15 +12,7 @@ import (
 // shop's own does not.
 func TestWoodsOfBeforeGetTheirStrength(t *testing.T) {
 	t.Parallel()
-	url := empty(t)
-	ctx := context.Background()
-	conn := storetest.Dial(t, url)
-	db := stdlib.OpenDB(*conn.Config())
-	defer func() { require.NoError(t, db.Close()) }()
-	migrations, err := goose.NewProvider(goose.DialectPostgres, db, store.MigrationFiles())
-	require.NoError(t, err)
-	_, err = migrations.UpTo(ctx, 28)
-	require.NoError(t, err)
+	conn, _, upgrade := ofBefore(t, 28)
 	for _, sql := range []string{
 		`INSERT INTO seeding (fingerprint, seeded_at) VALUES ('before', now())`,
 		`INSERT INTO species (code, name, wood_group) VALUES ('walnut_black', 'Black walnut', 'hardwood'), ('teak', 'Teak', 'imported')`,
@@ -33,8 +21,7 @@ func TestWoodsOfBeforeGetTheirStrength(t *testing.T) {
 	} {
 		storetest.Exec(t, conn, sql)
 	}
-	_, err = migrations.Up(ctx)
-	require.NoError(t, err)
+	upgrade()
 	value := func(species, property string) *float64 {
 		return storetest.One[*float64](t, conn, `SELECT (SELECT value::float8 FROM species_property WHERE species = '`+species+`' AND property = '`+property+`')`)
 	}

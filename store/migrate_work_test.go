@@ -4,8 +4,6 @@ import (
 	"context"
 	"testing"
 
-	"github.com/jackc/pgx/v5/stdlib"
-	"github.com/pressly/goose/v3"
 	"github.com/stretchr/testify/require"
 
 	"seamwright/store"
@@ -16,15 +14,7 @@ import (
 // that the shop has changed stays, and the catalogue is good.
 func TestADemoCatalogueOfBeforeGetsTheNewOrderOfWork(t *testing.T) {
 	t.Parallel()
-	url := empty(t)
-	ctx := context.Background()
-	conn := storetest.Dial(t, url)
-	db := stdlib.OpenDB(*conn.Config())
-	defer func() { require.NoError(t, db.Close()) }()
-	migrations, err := goose.NewProvider(goose.DialectPostgres, db, store.MigrationFiles())
-	require.NoError(t, err)
-	_, err = migrations.UpTo(ctx, 18)
-	require.NoError(t, err)
+	conn, url, _ := ofBefore(t, 18)
 	for _, sql := range []string{
 		`INSERT INTO seeding (fingerprint, seeded_at) VALUES ('before', now())`,
 		`INSERT INTO labour_role (code, name, rate, source) VALUES ('maker', 'Maker', 48, 'demo'), ('installer', 'Installer', 46, 'demo')`,
@@ -47,7 +37,7 @@ SELECT code, code, place, 'maker', 1, condition, 'top', 1, 2, 3, 0, 0, 0, 'demo'
 	} {
 		storetest.Exec(t, conn, sql)
 	}
-	require.NoError(t, store.Prepare(ctx, url))
+	require.NoError(t, store.Prepare(context.Background(), url))
 
 	follows := func(step string) string {
 		return storetest.One[string](t, conn,

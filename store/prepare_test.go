@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/stdlib"
+	"github.com/pressly/goose/v3"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sync/errgroup"
 
@@ -91,4 +93,22 @@ func empty(t *testing.T) string {
 	require.NoError(t, err)
 	require.Empty(t, left)
 	return url
+}
+
+// ofBefore is a database as the migrations up to one left it, and brings it up to date.
+func ofBefore(t *testing.T, version int64) (conn *pgx.Conn, url string, upgrade func()) {
+	t.Helper()
+	url = empty(t)
+	conn = storetest.Dial(t, url)
+	db := stdlib.OpenDB(*conn.Config())
+	t.Cleanup(func() { require.NoError(t, db.Close()) })
+	migrations, err := goose.NewProvider(goose.DialectPostgres, db, store.MigrationFiles())
+	require.NoError(t, err)
+	_, err = migrations.UpTo(t.Context(), version)
+	require.NoError(t, err)
+	return conn, url, func() {
+		t.Helper()
+		_, err := migrations.Up(t.Context())
+		require.NoError(t, err)
+	}
 }
