@@ -16,17 +16,15 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	listsroom "seamwright/api/lists"
+	"seamwright/deploy/load/shop"
 	"seamwright/service/catalogue"
-	"seamwright/store"
 	"seamwright/store/lists"
 )
 
 type bench struct {
 	options
-	dir   string
-	url   string
-	store *store.Store
-	out   io.Writer
+	*shop.Shop
+	out io.Writer
 }
 
 // supplier is who sells the made-up items.
@@ -55,7 +53,7 @@ const insertSupplier = `INSERT INTO supplier (code, name, move_limit, missing_li
 // as asked for, is some cents dearer than it was filled in; what earlier rounds changed stays so. Round 0 stands apart, and in round -1 nothing is dearer.
 func (b *bench) list(name string, rows, round int,
 	item func(row int) (code string, number int)) (path string, err error) {
-	path = filepath.Join(b.dir, name)
+	path = filepath.Join(b.Dir, name)
 	file, err := os.Create(path)
 	if err != nil {
 		return "", err
@@ -78,12 +76,12 @@ func madeUp(n int) (string, int) { return fmt.Sprintf("made_up_%d", n), n }
 
 // beside takes in lists through the service's code and through the floor, in turns.
 func (b *bench) beside(ctx context.Context) error {
-	conn, err := pgx.Connect(ctx, b.url)
+	conn, err := pgx.Connect(ctx, b.URL)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = conn.Close(ctx) }() // the server stops anyway
-	cat, err := b.store.Shelf.Load(ctx)
+	cat, err := b.Store.Shelf.Load(ctx)
 	if err != nil {
 		return err
 	}
@@ -135,7 +133,7 @@ func (b *bench) take(ctx context.Context, cat *catalogue.Snapshot, path string, 
 	}
 	defer func() { _ = file.Close() }() // it was only read
 	day := time.Date(2026, 2, round, 0, 0, 0, 0, time.UTC).Format(time.DateOnly)
-	return listsroom.TakeIn(ctx, b.store, cat, time.Now, listsroom.Upload{Body: file, MediaType: "text/csv",
+	return listsroom.TakeIn(ctx, b.Store, cat, time.Now, listsroom.Upload{Body: file, MediaType: "text/csv",
 		Supplier: supplier, ListDate: day, By: "load"})
 }
 

@@ -14,18 +14,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"log/slog"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"syscall"
 	"time"
 
 	"github.com/spf13/pflag"
 
 	"seamwright/api/command"
-	"seamwright/store"
-	"seamwright/store/pgserver"
+	"seamwright/deploy/load/shop"
 )
 
 // options are what the command line says.
@@ -61,28 +58,12 @@ func run(ctx context.Context, args []string, out io.Writer) (err error) {
 	ctx, cancel := context.WithTimeout(ctx, 15*time.Minute)
 	defer cancel()
 	command.TuneCollector(ctx, 100) // as the service does
-	dir, err := os.MkdirTemp("", "seamwright-prices-")
+	s, err := shop.Open(ctx, 0)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
-	if err := os.Chmod(dir, 0o711); err != nil { // the database's user must get through
-		return err
-	}
-	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(dir, "data")})
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, server.Stop(context.WithoutCancel(ctx))) }()
-	if err := store.Prepare(ctx, server.URL()); err != nil {
-		return err
-	}
-	st, err := store.Open(ctx, server.URL(), slog.New(slog.DiscardHandler))
-	if err != nil {
-		return err
-	}
-	defer st.Close()
-	b := &bench{options: o, dir: dir, url: server.URL(), store: st, out: out}
+	defer func() { err = errors.Join(err, s.Close(ctx)) }()
+	b := &bench{options: o, Shop: s, out: out}
 	if err := b.serve(ctx); err != nil {
 		return fmt.Errorf("estimates during a load: %w", err)
 	}

@@ -6,8 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"log/slog"
-	"net"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -17,9 +15,6 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
-
-	"seamwright/api"
-	"seamwright/api/web"
 )
 
 // callers ask for estimates one after another, each a little apart: latency is looked at, not saturation.
@@ -38,7 +33,7 @@ const served = 8
 // serve fills the catalogue that estimates are served from, and compares their latency before and during the load of a long list,
 // most of whose articles the shop does not have.
 func (b *bench) serve(ctx context.Context) error {
-	conn, err := pgx.Connect(ctx, b.url)
+	conn, err := pgx.Connect(ctx, b.URL)
 	if err != nil {
 		return err
 	}
@@ -52,7 +47,7 @@ func (b *bench) serve(ctx context.Context) error {
 	var reads []float64
 	for range 8 {
 		began := time.Now()
-		if _, err := b.store.Shelf.Load(ctx); err != nil {
+		if _, err := b.Store.Shelf.Load(ctx); err != nil {
 			return err
 		}
 		reads = append(reads, float64(time.Since(began).Milliseconds()))
@@ -61,26 +56,12 @@ func (b *bench) serve(ctx context.Context) error {
 	slices.Sort(reads)
 	fmt.Fprintf(b.out, "a catalogue of %d items is read in %.0f ms, median of %d (%.0f to %.0f; the first after it was filled %.0f; target under 300)\n",
 		b.items, reads[len(reads)/2], len(reads), reads[0], reads[len(reads)-1], first)
-	watching, stopWatching := context.WithCancel(ctx)
-	defer stopWatching()
-	cat, err := b.store.Shelf.Watch(watching)
+	service, err := b.Serve(ctx)
 	if err != nil {
 		return err
 	}
-	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach,
-		Log:    slog.New(slog.DiscardHandler),
-		Status: func() web.Status { return web.Status{DatabaseReachable: true} }})
-	if err != nil {
-		return err
-	}
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		return err
-	}
-	serving := server.HTTPServer()
-	go func() { _ = serving.Serve(listener) }() // it ends when it is closed
-	defer func() { _ = serving.Close() }()
-	base := "http://" + listener.Addr().String()
+	defer service.Close()
+	cat, base := service.Catalogue, "http://"+service.Address
 	request, err := os.ReadFile(filepath.Join("testdata", "requests", "l_desk.json"))
 	if err != nil {
 		return fmt.Errorf("run this from the top of the project: %w", err)

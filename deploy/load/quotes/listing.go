@@ -43,7 +43,7 @@ INSERT INTO quote_revision (quote, number, why, request, answer, catalogue_revis
 SELECT id, 1, 'created', '{}', '{}', 1, created_at::date, created_at, created_by, cost, net, total FROM quote WHERE created_by = 'load'`
 
 func (b *bench) fill(ctx context.Context) error {
-	conn, err := pgx.Connect(ctx, b.url)
+	conn, err := pgx.Connect(ctx, b.URL)
 	if err != nil {
 		return err
 	}
@@ -169,7 +169,7 @@ func (b *bench) list(ctx context.Context) error {
 		began := time.Now()
 		for n := 0; n < b.calls+3 && (time.Since(began) < 20*time.Second); n++ { // the first three warm up
 			start := time.Now()
-			quotes, err := b.store.Offers.List(ctx, s.Query)
+			quotes, err := b.Store.Offers.List(ctx, s.Query)
 			if err != nil {
 				return fmt.Errorf("%s: %w", s.name, err)
 			}
@@ -184,7 +184,7 @@ func (b *bench) list(ctx context.Context) error {
 			missed = append(missed, s.name)
 		}
 		if b.plans {
-			plan, err := b.store.Offers.Plan(ctx, s.Query)
+			plan, err := b.Store.Offers.Plan(ctx, s.Query)
 			if err != nil {
 				return err
 			}

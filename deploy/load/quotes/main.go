@@ -15,19 +15,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"log/slog"
 	"os"
 	"os/signal"
-	"path/filepath"
-	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/pflag"
 
 	"seamwright/api/command"
-	"seamwright/store"
-	"seamwright/store/pgserver"
+	"seamwright/deploy/load/shop"
 )
 
 // options are what the command line says.
@@ -89,36 +85,11 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 
 // measured measures in a database of its own: the lists are of what was made up, not of what was stored.
 func measured(ctx context.Context, o options, out io.Writer) (err error) {
-	dir, err := os.MkdirTemp("", "seamwright-quotes-")
+	s, err := shop.Open(ctx, o.connections)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
-	if err := os.Chmod(dir, 0o711); err != nil { // the database's user must get through
-		return err
-	}
-	server, err := pgserver.Start(ctx, pgserver.Options{DataDir: filepath.Join(dir, "data")})
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, server.Stop(context.WithoutCancel(ctx))) }()
-	if err := store.Prepare(ctx, server.URL()); err != nil {
-		return err
-	}
-	st, err := store.Open(ctx, withConnections(server.URL(), o.connections), slog.New(slog.DiscardHandler))
-	if err != nil {
-		return err
-	}
-	defer st.Close()
-	b := &bench{options: o, url: server.URL(), store: st, out: out}
+	defer func() { err = errors.Join(err, s.Close(ctx)) }()
+	b := &bench{options: o, Shop: s, out: out}
 	return b.measure(ctx)
-}
-
-// withConnections says in a database's URL how many connections a pool may have.
-func withConnections(url string, connections int) string {
-	sign := "?"
-	if strings.Contains(url, "?") {
-		sign = "&"
-	}
-	return fmt.Sprintf("%s%spool_max_conns=%d", url, sign, connections)
 }

@@ -6,8 +6,6 @@ import (
 	"crypto/rand"
 	"fmt"
 	"io"
-	"log/slog"
-	"net"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -20,20 +18,17 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 	"golang.org/x/sync/errgroup"
 
-	"seamwright/api"
-	"seamwright/api/web"
+	"seamwright/deploy/load/shop"
 	"seamwright/service/catalogue"
 	"seamwright/service/money"
 	"seamwright/service/quote"
-	"seamwright/store"
 	"seamwright/store/offers"
 )
 
 type bench struct {
 	options
-	url   string
-	store *store.Store
-	out   io.Writer
+	*shop.Shop
+	out io.Writer
 
 	client *client
 }
@@ -42,26 +37,12 @@ type bench struct {
 var requests = []string{"l_desk.json", "l_bar.json", "straight_shelf.json"}
 
 func (b *bench) measure(ctx context.Context) error {
-	watching, stop := context.WithCancel(ctx)
-	defer stop()
-	cat, err := b.store.Shelf.Watch(watching)
+	service, err := b.Serve(ctx)
 	if err != nil {
 		return err
 	}
-	server, err := api.New(api.Config{NoAuth: true, Store: b.store, Snapshot: cat.Snapshot, Reach: cat.Reach,
-		Log:    slog.New(slog.DiscardHandler),
-		Status: func() web.Status { return web.Status{DatabaseReachable: true} }})
-	if err != nil {
-		return err
-	}
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		return err
-	}
-	serving := server.HTTPServer()
-	go func() { _ = serving.Serve(listener) }() // it ends when it is closed
-	defer func() { _ = serving.Close() }()
-	b.client = newClient(listener.Addr().String(), b.connections)
+	defer service.Close()
+	b.client = newClient(service.Address, b.connections)
 	defer b.client.close()
 
 	var bodies []string
@@ -93,7 +74,7 @@ type bare struct{ request, answer string }
 
 // storing compares quotes over HTTP with bare inserts of the same texts.
 func (b *bench) storing(ctx context.Context, bodies []string) error {
-	pool, err := pgxpool.New(ctx, withConnections(b.url, b.connections))
+	pool, err := pgxpool.New(ctx, b.Pooled)
 	if err != nil {
 		return err
 	}
@@ -176,7 +157,7 @@ func (b *bench) storeAlone(ctx context.Context, t bare, n int) error {
 	r := offers.Revision{Why: offers.Created, Request: t.request, Answer: t.answer, CatalogueRevision: 1, PricedAsOf: day,
 		CreatedAt: now, CreatedBy: "load",
 		Cost: q.Cost, Net: q.Net, Total: q.Total}
-	return b.store.Offers.Add(ctx, &q, &r, offers.Event{ID: rand.Text(), Kind: "quote.created",
+	return b.Store.Offers.Add(ctx, &q, &r, offers.Event{ID: rand.Text(), Kind: "quote.created",
 		Data: []byte(`{"status":"draft"}`)})
 }
 
