@@ -68,9 +68,12 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		bare.Site.Way, bare.Site.Clearance = nil, 0
 		bare.Site.MustComeApart = order.Site.MustComeApart || c.Joined != nil && !c.Joined.Passes
 	}
-	w, err := m.other.resolveAs(&bare, true)
-	if err != nil {
-		return nil, err
+	w := m.bench.last.work
+	if m.bench.last.estimate != e { // it was chosen from tops that other makers made
+		var err error
+		if w, err = m.other.resolveAs(&bare, true); err != nil {
+			return nil, err
+		}
 	}
 	var list []Alternative
 	left := false
@@ -84,26 +87,21 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		if err != nil || other == nil {
 			return // what cannot be made, or does not hold, is no way
 		}
-		brackets, legs := added(other.props)
-		switch _, has := added(e.Base.Props); a.Way {
+		switch brackets, legs := added(other.props); a.Way {
 		case ByBrackets:
 			a.Count = brackets
 		case ByLegs:
-			if a.Count = legs; has == legs { // brackets would not do, and legs are what is estimated
-				return
-			}
+			a.Count = legs
 		case Thicker, StifferWood:
-		}
-		if (a.Way == ByBrackets || a.Way == ByLegs) && a.Count == 0 {
-			return
 		}
 		a.Cost, a.Total = other.price.Cost.Minus(e.Price.Cost), other.price.Total.Minus(e.Price.Total)
 		a.Text = w.alternativeText(&a, e)
 		list = append(list, a)
 	}
-	holds := w.asTold()
-	thick, found := w.thickEnough(holds)
-	species := w.stiffEnough(e, holds)
+	top := w.asTold()
+	holds := top.holdsAsTold()
+	thick, found := top.thickEnough(holds)
+	species := top.stiffEnough(e, holds)
 	if found {
 		o := bare
 		o.Top.Thickness = thick
@@ -120,12 +118,16 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 		}
 		add(o, Alternative{Way: StifferWood, Species: species})
 	}
+	_, has := added(e.Base.Props)
 	for _, by := range [...]struct {
 		way CarryWay
 		add AddSupport
 	}{{ByBrackets, AddBrackets}, {ByLegs, AddLegs}} {
 		if order.Support.Add == by.add || order.Support.Add == "" && by.add == AddBrackets {
 			continue // it is what is estimated
+		}
+		if brackets, legs := w.wouldAdd(by.add); by.way == ByBrackets && brackets == 0 || by.way == ByLegs && (legs == 0 || legs == has) {
+			continue // it is no other way; brackets that would not do are legs already
 		}
 		o := bare
 		o.Support.Add = by.add
@@ -137,9 +139,9 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 	return list, ctx.Err()
 }
 
-// asTold reports, as often as it is asked, whether every strip on the base as it was told holds, in the thickness and the woods of the
+// holdsAsTold reports, as often as it is asked, whether every strip on the base as it was told holds, in the thickness and the woods of the
 // runs by then: in another thickness the strips are the same, in another wood only as wide as it spreads a load.
-func (w *work) asTold() func() bool {
+func (w *work) holdsAsTold() func() bool {
 	edges, l := w.frontEdges()
 	strips := make([][]base.Way, len(w.runs))
 	for i := range w.runs {
@@ -158,17 +160,18 @@ func (w *work) asTold() func() bool {
 		return w.holds(i, s)
 	}
 	run, weak := -1, 0 // the strip that did not hold last: most likely it does not hold again
+	bends := func(i int) bool {
+		r := &w.runs[i]
+		return w.woods.of(r.species, r.Sawn).found && w.resolveBent(i) == nil
+	}
 	return func() bool {
+		if run >= 0 && !(bends(run) && bears(run, weak)) {
+			return false
+		}
 		for i := range strips {
-			if len(strips[i]) == 0 {
-				continue
-			}
-			if r := &w.runs[i]; !w.woods.of(r.species, r.Sawn).found || w.resolveBent(i) != nil {
+			if i != run && len(strips[i]) > 0 && !bends(i) {
 				return false
 			}
-		}
-		if run >= 0 && !bears(run, weak) {
-			return false
 		}
 		for i := range strips {
 			for k := range strips[i] {

@@ -80,6 +80,7 @@ func (w *work) assemble(c *chosen) (*Estimate, error) {
 	w.explainTakeOff(&t, full.wood, &money)
 	e.Assumptions, e.Warnings, e.Cautions, e.Sources, e.Workings = w.assumptions, w.warnings,
 		w.cautions(e.Labour.CuredDay), w.sources(), w.workings
+	w.last = made{e, w}
 	return e, nil
 }
 

@@ -60,8 +60,16 @@ type foundation struct {
 
 	supply supply
 	props  []Props
+	told   told // the same before anything was added
 
 	rails []stretch // of a row, used again
+}
+
+// told is a base as it was told, with what comes with the top.
+type told struct {
+	parts  [][]base.Part
+	props  []Props
+	supply supply
 }
 
 // bent is a run's wood under load.

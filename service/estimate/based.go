@@ -266,7 +266,7 @@ func (w *work) wayOut() string {
 		return w.carried // several strips ask for the same
 	}
 	fix := "Carry the top more closely, make it thicker, or choose a stiffer wood."
-	if thick, found := w.thickEnough(w.asTold()); found {
+	if thick, found := w.thickEnough(w.holdsAsTold()); found {
 		fix += fmt.Sprintf(" With what is told below it, %s of this wood would hold.", w.phrase(thick))
 	}
 	if w.order.Support.Add == AddNothing {

@@ -15,7 +15,7 @@ func HoldWoods(m *Maker, order Order) (held, failed int, wrong string) {
 	if err != nil {
 		return 0, 0, err.Error()
 	}
-	holds := w.asTold()
+	holds := w.holdsAsTold()
 	for k := range w.cat.Species {
 		s := &w.cat.Species[k]
 		for i := range w.runs {

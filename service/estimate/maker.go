@@ -126,6 +126,7 @@ func (m *Maker) weighed(ctx context.Context, order Order, e *Estimate) (*Estimat
 
 // weigh adds what else would carry a top that its base does not carry by itself.
 func (m *Maker) weigh(ctx context.Context, order Order, e *Estimate) (*Estimate, error) {
+	defer func() { m.bench.last = made{} }()
 	if !e.weighs(&order.Support) {
 		return e, nil
 	}
@@ -276,6 +277,7 @@ type bench struct {
 	whole   whole
 	edges   []hardware.Edge
 	tried   options
+	last    made // the estimate at hand, once there is one
 	drawn   base.Memory
 	stood   []lineOn // that are known; only once all that is added stands
 	woods   woods    // of the catalogue
@@ -283,6 +285,12 @@ type bench struct {
 	taken   *taken   // likewise
 
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
+}
+
+// made is an estimate, and the top that it was put together from.
+type made struct {
+	estimate *Estimate
+	work     *work
 }
 
 // clear makes the bench ready for a top priced as of a day.
@@ -294,6 +302,7 @@ func (b *bench) clear(cat *catalogue.Snapshot, asOf catalogue.Date) {
 	}
 	b.materials, b.needs, b.uses, b.used = b.materials[:0], b.needs[:0], b.uses[:0], b.used[:0]
 	b.layouts.clear()
+	b.last = made{}
 	b.drawn.Clear()
 	b.stood = b.stood[:0]
 	b.shapes.clear()

@@ -89,7 +89,16 @@ func (w *work) resolveSupport() error {
 	if err := wrong.Err(); err != nil {
 		return err
 	}
-	if o.Add != AddNothing {
+	b := w.base
+	b.told = told{slices.Clone(b.parts), slices.Clip(b.props), b.supply}
+	b.told.supply.parts = slices.Clone(b.supply.parts)
+	w.addSupports()
+	return nil
+}
+
+// addSupports adds what the base lacks.
+func (w *work) addSupports() {
+	if w.order.Support.Add != AddNothing {
 		edges, l := w.frontEdges()
 		for i := range w.runs {
 			if w.toldBase(i) {
@@ -98,7 +107,28 @@ func (w *work) resolveSupport() error {
 		}
 	}
 	slices.SortStableFunc(w.base.supply.parts, func(a, b suppliedPart) int { return cmp.Compare(a.code, b.code) })
-	return nil
+}
+
+// asTold is a top of which nothing is told, on its base as that was told.
+func (w *work) asTold() *work {
+	other, b := *w, *w.base
+	b.parts, b.props, b.supply = slices.Clone(b.told.parts), slices.Clip(b.told.props), b.told.supply
+	for i := range b.parts {
+		b.parts[i] = slices.Clip(b.parts[i])
+	}
+	b.supply.parts = slices.Clone(b.supply.parts)
+	b.woods, other.runs = slices.Clone(b.woods), slices.Clone(w.runs)
+	other.base, other.quiet = &b, true
+	other.order.Support = SupportOrder{Add: AddNothing, Unweighed: true}
+	return &other
+}
+
+// wouldAdd is how many brackets and legs would be added to the base as it was told, where those may be.
+func (w *work) wouldAdd(add AddSupport) (brackets, legs int) {
+	other := w.asTold()
+	other.order.Support.Add = add
+	other.addSupports()
+	return added(other.base.props)
 }
 
 // frontEdges are from where to where each run's front edge goes, and a layout that they were taken from; nil where there is
