@@ -71,7 +71,7 @@ func (m *Maker) alternatives(ctx context.Context, order Order, e *Estimate) ([]A
 	w := m.bench.last.work
 	if m.bench.last.estimate != e { // it was chosen from tops that other makers made
 		var err error
-		if w, err = m.other.resolveAs(&bare, true); err != nil {
+		if w, err = m.other.resolve(bare); err != nil {
 			return nil, err
 		}
 	}

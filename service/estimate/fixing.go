@@ -221,6 +221,9 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 		f.Places = all[r.Count:len(all):len(all)]
 		r.Count = len(all)
 	}
+	if w.quiet {
+		return r, w.lets(&r)
+	}
 	which := ""
 	if swings {
 		which = " that does not swing"

@@ -278,6 +278,7 @@ type bench struct {
 	edges   []hardware.Edge
 	tried   options
 	last    made // the estimate at hand, once there is one
+	silent  work // of a top of which nothing is told
 	drawn   base.Memory
 	stood   []lineOn // that are known; only once all that is added stands
 	woods   woods    // of the catalogue

@@ -90,22 +90,38 @@ func (w *work) wayOf(asked []passage.Step, clearance measure.Length, at, clearan
 	return way
 }
 
-// through holds a piece against a way.
+// through holds a piece against a way, and says how it passes.
 func (w *work) through(p passage.Piece, walk *passage.Walk) (steps []WayStep, passes bool) {
-	way := walk.Steps
+	steps, passes = w.verdicts(p, walk)
+	c := Carried{Way: steps}
+	c.tell(walk, w.units)
+	return steps, passes
+}
+
+// verdicts is through without a word.
+func (w *work) verdicts(p passage.Piece, walk *passage.Walk) (steps []WayStep, passes bool) {
 	passes = true
-	steps = make([]WayStep, len(way))
+	steps = make([]WayStep, len(walk.Steps))
 	for i, v := range walk.Through(p) {
-		steps[i] = WayStep{Kind: way[i].Kind, Verdict: v, How: passage.How(&way[i], &v, w.units)}
+		steps[i] = WayStep{Kind: walk.Steps[i].Kind, Verdict: v}
 		passes = passes && v.Passes
-		w.explainStep(&way[i], &v)
+		w.explainStep(&walk.Steps[i], &v)
 	}
 	return steps, passes
 }
 
+// tell says how a piece passes each step of which nothing is said yet.
+func (c *Carried) tell(walk *passage.Walk, units measure.System) {
+	for i := range c.Way {
+		if s := &c.Way[i]; s.How == "" {
+			s.How = passage.How(&walk.Steps[i], &s.Verdict, units)
+		}
+	}
+}
+
 // explainStep notes the longest piece that passes a step.
 func (w *work) explainStep(s *passage.Step, v *passage.Verdict) {
-	if v.Longest == passage.Unlimited {
+	if !w.order.Explain || v.Longest == passage.Unlimited {
 		return
 	}
 	formula := map[passage.Kind]string{

@@ -3,6 +3,7 @@ package estimate
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -24,13 +25,18 @@ const (
 // resolve looks everything up and takes the defaults. All faults found come back at once.
 func (m *Maker) resolve(order Order) (*work, error) { return m.resolveAs(&order, false) }
 
-// resolveAs is resolve; quiet, for what is priced alone, without noting what was assumed, warned of and cited.
+// resolveAs is resolve; quiet, for what is priced alone, without noting what was assumed, warned of and cited, and good until the next
+// that is quiet.
 func (m *Maker) resolveAs(order *Order, quiet bool) (*work, error) {
 	m.bench.taken.begun += len(order.Top.Runs)
 	series := seriesOf(order, &m.cat.Settings)
 	cat := m.in(series)
 	m.bench.clear(cat, order.Pricing.AsOf)
-	w := &work{order: *order, quiet: quiet, cat: cat, set: &cat.Settings, units: order.Units, series: series, bench: &m.bench}
+	w := new(work)
+	if quiet {
+		w = &m.bench.silent
+	}
+	*w = work{order: *order, quiet: quiet, cat: cat, set: &cat.Settings, units: order.Units, series: series, bench: &m.bench}
 	if !quiet {
 		w.assumptions = make([]Assumption, 0, 16+4*(len(order.Base)+len(order.Site.Way)))
 	}
@@ -201,7 +207,7 @@ func (w *work) resolveCorners() error {
 			w.corners[i], w.top.Corners[i] = c, c.angle
 			continue
 		}
-		at := fmt.Sprintf("/corners/%d", i)
+		at := "/corners/" + strconv.Itoa(i)
 		wrong.Add(at, w.cornerAngle(&c, "/top"+at))
 		if c.Joint == "" {
 			c.Joint = AutoJoint

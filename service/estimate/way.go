@@ -66,11 +66,11 @@ func (w *work) resolveWay() error {
 	if len(w.corners) == 0 || s.MustComeApart {
 		return nil
 	}
-	joints := make([]plan.Joint, len(w.corners))
-	for i := range joints {
-		joints[i] = w.jointAt(i, plan.Joint{Kind: plan.Butt, Through: plan.First})
+	w.joints = w.joints[:0]
+	for i := range w.corners {
+		w.joints = append(w.joints, w.jointAt(i, plan.Joint{Kind: plan.Butt, Through: plan.First}))
 	}
-	l, err := plan.Lay(w.top, joints, 0, 0)
+	l, err := w.layouts.lay(w)
 	if err != nil {
 		return nil // what cannot be laid out is refused when its corners are chosen
 	}
@@ -123,13 +123,14 @@ func (w *work) joined(l *plan.Layout) Carried {
 			continue // edges that lie along each other have one box
 		}
 		seen = append(seen, c.Size)
-		c.Way, c.Passes = w.through(c.Size, w.walk)
+		c.Way, c.Passes = w.verdicts(c.Size, w.walk)
 		w.turnedThroughDoors(&c, l)
 		if area := measure.Area(length) * measure.Area(depth); c.Passes && !best.Passes ||
 			c.Passes == best.Passes && area < least-1 {
 			best, least = c, area
 		}
 	}
+	best.tell(w.walk, w.units)
 	w.together = &best
 	return best
 }
