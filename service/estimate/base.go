@@ -62,7 +62,7 @@ type foundation struct {
 	props  []Props
 	told   told // the same before anything was added
 
-	rails []stretch // of a row, used again
+	rows [][]railRow // of each run that were asked for
 }
 
 // told is a base as it was told, with what comes with the top.

@@ -141,24 +141,39 @@ func (w *work) use(beam *support.Beam) float64 {
 // greatest is the longest length of a strip of run i that holds, on the width that goes with it; 0: beyond support.Longest.
 func (w *work) greatest(i int, s *base.Way) measure.Length {
 	longest := slices.Max(s.Lengths)
-	var store [8]measure.Length
-	lengths, rules, high := store[:0], support.RulesOf(w.set), float64(support.Longest/longest)
+	rules, high := support.RulesOf(w.set), float64(support.Longest/longest)
+	scale := 0.0
+	if len(s.Lengths) == 1 {
+		scale = w.greatestAlone(i, s, high, &rules)
+	} else {
+		scale = w.greatestOfSpans(i, s, high, rules)
+	}
+	if scale == high {
+		return 0
+	}
+	return longest * measure.Length(scale)
+}
+
+// greatestAlone is the greatest scale, up to high, at which an overhang or a single span of run i holds.
+func (w *work) greatestAlone(i int, s *base.Way, high float64, rules *support.Rules) float64 {
 	beam := w.beam(i, &s.Strip)
-	scale := support.Greatest(high, func(scale float64) float64 {
-		if len(s.Lengths) == 1 {
-			w.bends.glance()
-			length := longest * measure.Length(scale)
-			return beam.UseOf(length, s.WidthFor(length), &rules)
-		}
+	return support.Greatest(high, func(scale float64) float64 {
+		w.bends.glance()
+		length := s.Lengths[0] * measure.Length(scale)
+		return beam.UseOf(length, s.WidthFor(length), rules)
+	})
+}
+
+// greatestOfSpans is the same of several spans.
+func (w *work) greatestOfSpans(i int, s *base.Way, high float64, rules support.Rules) float64 {
+	var store [8]measure.Length
+	lengths, beam := store[:0], w.beam(i, &s.Strip)
+	return support.Greatest(high, func(scale float64) float64 {
 		scaled := s.Scaled(scale, lengths)
 		lengths, beam.Lengths, beam.Width = scaled.Lengths, scaled.Lengths, scaled.Width
 		v := w.bends.assess(beam, rules)
 		return v.Use()
 	})
-	if scale == high {
-		return 0
-	}
-	return longest * measure.Length(scale)
 }
 
 // based judges every strip of the top. A strip that would break is refused.
@@ -181,17 +196,22 @@ func (w *work) based(c *chosen) (*BaseResult, error) {
 		r := BaseRun{Run: w.runs[i].Name, OwnWeight: w.base.woods[i].own, Parts: w.underPiece(i, l)}
 		w.assumeOpen(i, &line)
 		slab := w.stripsOn(i)
-		strips := line.Strips(&slab)
+		mark := w.drawn.Mark()
+		strips := line.StripsIn(&w.drawn, &slab)
 		r.Strips = make([]StripResult, len(strips))
+		lengths := make([]measure.Length, 0, 2*len(strips)) // of the answer's own
 		for k := range strips {
 			s := &r.Strips[k]
 			var way *base.Way
 			*s, way = w.judgeStrip(i, &strips[k])
+			lengths = append(lengths, s.Lengths...)
+			s.Lengths = slices.Clip(lengths[len(lengths)-len(s.Lengths):])
 			s.Greatest = w.greatest(i, way)
 			out.Holds = out.Holds && s.Holds
 			wrong.Add("", w.warnOfStrip(i, s))
 			w.cite(w.woodOf(i, &s.Strip).Sources...)
 		}
+		w.drawn.Release(mark)
 		w.warnUnknownStrength(i, r.Strips)
 		r.Appliances = w.appliances(i, r.Parts)
 		out.Runs = append(out.Runs, r)

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -13,22 +14,50 @@ import (
 // toldBase reports whether it is told what stands under run i.
 func (w *work) toldBase(i int) bool { return w.base != nil && w.base.parts[i] != nil }
 
+// railRow is a row of a run's fixings, and the stretches of it that lie on rails.
+type railRow struct {
+	at measure.Length // from the front edge
+	on []stretch      // in ascending order
+}
+
 // railRows are the rows of run i's fixings: the middles of the rails of what stands under it, kept off the front and the wall
-// as far as a rail reaches.
+// as far as a rail reaches. They are good once all that is added stands.
 //
 // Common practice.
 func (w *work) railRows(i int) (rows [mostRows]measure.Length, count int) {
+	known := w.railsOf(i)
+	for k := range known {
+		rows[k] = known[k].at
+	}
+	return rows, len(known)
+}
+
+// railsOf are the same with their rails; they are worked out once.
+func (w *work) railsOf(i int) []railRow {
+	if w.base.rows == nil {
+		w.base.rows = make([][]railRow, len(w.runs))
+	}
+	if w.base.rows[i] == nil {
+		w.base.rows[i] = w.reckonRails(i)
+	}
+	return w.base.rows[i]
+}
+
+func (w *work) reckonRails(i int) []railRow {
+	rows := make([]railRow, 0, 4)
 	for k := range w.base.parts[i] {
 		own, n := w.rowsOf(i, &w.base.parts[i][k])
 		for _, row := range own[:n] {
-			if count < mostRows && !slices.ContainsFunc(rows[:count], func(r measure.Length) bool { return magnitude(r-row) < noiseOfSums }) {
-				rows[count] = row
-				count++
+			if len(rows) < mostRows && !slices.ContainsFunc(rows, func(r railRow) bool { return magnitude(r.at-row) < noiseOfSums }) {
+				rows = append(rows, railRow{at: row})
 			}
 		}
 	}
-	slices.Sort(rows[:count])
-	return rows, count
+	slices.SortFunc(rows, func(a, b railRow) int { return cmp.Compare(a.at, b.at) })
+	for k := range rows {
+		rows[k].on = w.railsOn(i, rows[k].at)
+	}
+	return rows
 }
 
 // rowsOf are the rows that a part holds fixings in: a batten one, what carries one at its front and one at its back.
@@ -52,7 +81,7 @@ func (w *work) rowsOf(i int, p *base.Part) (rows [2]measure.Length, count int) {
 
 // railsOn are the stretches of a row of run i that lie on rails, in ascending order: of what is narrow its middle.
 func (w *work) railsOn(i int, row measure.Length) []stretch {
-	on := w.base.rails[:0]
+	var on []stretch
 	for k := range w.base.parts[i] {
 		p := &w.base.parts[i][k]
 		own, n := w.rowsOf(i, p)
@@ -67,7 +96,6 @@ func (w *work) railsOn(i int, row measure.Length) []stretch {
 			on = insert(on, stretch{p.From + inset, p.To - inset})
 		}
 	}
-	w.base.rails = on
 	return on
 }
 

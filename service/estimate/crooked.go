@@ -89,9 +89,9 @@ func (w *work) blankLength(i int, l *plan.Layout) measure.Length {
 	}
 	c := &w.crooked[i]
 	extent += greatest(c.start) + greatest(c.end) + w.throughExtra(i, l)
-	if outline := w.scribedOutline(i, l); outline != nil { // a mitred tip that reaches further back is longer as well
+	if w.scribed = w.scribedIn(w.scribed, i, l); len(w.scribed) > 0 { // a mitred tip that reaches further back is longer as well
 		from, to := measure.Length(math.Inf(1)), measure.Length(math.Inf(-1))
-		for _, p := range outline {
+		for _, p := range w.scribed {
 			along, _ := l.Local(i, p)
 			from, to = min(from, along), max(to, along)
 		}

@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"slices"
+
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/service/scribe"
@@ -64,10 +66,11 @@ func (w *work) faces(i int, l *plan.Layout) (all []face, crooked bool) {
 		_, beyond := l.Local(run, b)
 		return near(in, w.runs[run].Depth) && near(beyond, w.runs[run].Depth)
 	}
-	all = make([]face, len(outline))
+	all = slices.Grow(w.faced[:0], len(outline))[:len(outline)]
+	w.faced = all
 	for k, a := range outline {
 		b, f := outline[(k+1)%len(outline)], &all[k]
-		f.run = i
+		*f = face{run: i}
 		from, _ := l.Local(i, a)
 		to, _ := l.Local(i, b)
 		switch {
@@ -112,22 +115,26 @@ func (w *work) outOf(f *face, l *plan.Layout, a, b plan.Point) plan.Point {
 // outline: each crooked edge is drawn out to its wall, station by station, beyond the first and the last as far as there. Two edges meet
 // where their lines do: a wall and a cut along the cut, two crooked walls where both are, each by its own offsets.
 func (w *work) scribedOutline(i int, l *plan.Layout) []plan.Point {
-	if w.crooked == nil {
+	w.scribed = w.scribedIn(w.scribed, i, l)
+	if len(w.scribed) == 0 {
 		return nil
+	}
+	return slices.Clone(w.scribed)
+}
+
+// scribedIn is the same in a list that is there; empty where the edges are straight or not told.
+func (w *work) scribedIn(points []plan.Point, i int, l *plan.Layout) []plan.Point {
+	points = points[:0]
+	if w.crooked == nil {
+		return points
 	}
 	faces, crooked := w.faces(i, l)
 	if !crooked {
-		return nil
+		return points
 	}
 	outline := l.Pieces[i].Outline
-	n, most := len(outline), len(outline)
-	for k := range faces {
-		if faces[k].Profile != nil {
-			most += len(faces[k].Stations)
-		}
-	}
+	n := len(outline)
 	corner := func(k int) plan.Point { return w.meeting(&faces[(k+n-1)%n], &faces[k], l, outline[k]) }
-	points := make([]plan.Point, 0, most)
 	for k := range n {
 		f, here, next := &faces[k], corner(k), corner((k+1)%n)
 		points = append(points, here)

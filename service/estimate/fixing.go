@@ -3,6 +3,7 @@ package estimate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seamwright/service/catalogue"
 	"seamwright/service/fault"
@@ -48,8 +49,11 @@ func (w *work) placeRow(to []measure.Length, i int, row measure.Length, l *plan.
 	if !w.toldBase(i) {
 		return w.placeBetween(to, stretch{from + edge, end - edge}, occupied)
 	}
-	for _, rail := range w.railsOn(i, row) {
-		to = w.placeBetween(to, stretch{max(from+edge, rail.from), min(end-edge, rail.to)}, occupied)
+	rows := w.railsOf(i)
+	if k := slices.IndexFunc(rows, func(r railRow) bool { return r.at == row }); k >= 0 {
+		for _, rail := range rows[k].on {
+			to = w.placeBetween(to, stretch{max(from+edge, rail.from), min(end-edge, rail.to)}, occupied)
+		}
 	}
 	return to
 }

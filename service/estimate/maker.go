@@ -280,10 +280,12 @@ type bench struct {
 	last    made // the estimate at hand, once there is one
 	silent  work // of a top of which nothing is told
 	drawn   base.Memory
-	stood   []lineOn // that are known; only once all that is added stands
-	woods   woods    // of the catalogue
-	bends   *bends   // of the order at hand, whichever top is made for it
-	taken   *taken   // likewise
+	faced   []face       // of the piece at hand
+	scribed []plan.Point // its outline
+	stood   []lineOn     // that are known; only once all that is added stands
+	woods   woods        // of the catalogue
+	bends   *bends       // of the order at hand, whichever top is made for it
+	taken   *taken       // likewise
 
 	lacksWood bool // pieces were tried that no wood on sale is long enough for
 }

@@ -73,8 +73,10 @@ func (w *work) priced(lines []hardware.Hold) (*priced, error) {
 	if err != nil {
 		return nil, fmt.Errorf("priced: %w", err)
 	}
-	if _, err := w.fixings(c); err != nil {
-		return nil, err
+	if w.fixing != nil && w.fixing.Kind.Traits().Travel != nil { // else they are never refused
+		if _, err := w.fixings(c); err != nil {
+			return nil, err
+		}
 	}
 	if w.builtUp() && !w.anyHollow(c.layout) {
 		return nil, nil

@@ -118,6 +118,7 @@ func (w *work) asTold() *work {
 	}
 	b.supply.parts = slices.Clone(b.supply.parts)
 	b.woods, other.runs = slices.Clone(b.woods), slices.Clone(w.runs)
+	b.rows = nil
 	other.base, other.quiet = &b, true
 	other.order.Support = SupportOrder{Add: AddNothing, Unweighed: true}
 	return &other
