@@ -14,6 +14,7 @@ import (
 	"seamwright/service/document/offer"
 	"seamwright/service/document/words"
 	"seamwright/service/estimate"
+	"seamwright/service/measure"
 	"seamwright/service/money"
 	"seamwright/service/price"
 	"seamwright/store/storetest/drawtest"
@@ -200,6 +201,42 @@ func TestWhatAnOfferFallsBackOn(t *testing.T) {
 	require.True(t, last.Loose)
 	last.Loose = false
 	require.Equal(t, document.Block(last), first.Ways[0][len(first.Ways[0])-1])
+}
+
+// The pictures of a first page leave room for the rest of it, those of the short form are as high as it says, the largest first.
+func TestPicturesLeaveRoom(t *testing.T) {
+	t.Parallel()
+	size := regexp.MustCompile(`^<svg [^>]*viewBox="0 0 [\d.]+ ([\d.]+)"`)
+	highest := func(blocks []document.Block) (most float64) {
+		for _, b := range blocks[0].(document.Columns).Left {
+			high, err := strconv.ParseFloat(string(size.FindSubmatch(b.(document.Figure).Picture)[1]), 64)
+			require.NoError(t, err)
+			most = max(most, high)
+		}
+		return most
+	}
+	o := drawtest.Desk()
+	o.Top.Runs[1].Length = 120 * measure.Inch // as deep as it is wide
+	in := func() *offer.Input {
+		return &offer.Input{Estimate: drawtest.Make(t, o), Shop: mill, Number: "1-1", Date: "2026-11-03", Language: "en", Paper: document.A4}
+	}
+	_, page := document.A4.Room()
+	long, err := offer.New(in())
+	require.NoError(t, err)
+	before := page
+	for _, way := range fittings(long)[0].Ways {
+		high := highest(way)
+		require.LessOrEqual(t, high, before)
+		require.Less(t, high, page-160, "of the page in millimetres, for what is not a picture")
+		before = high
+	}
+	short, err := offer.Short(in())
+	require.NoError(t, err)
+	for i, most := range []float64{96, 82, 68, 52} {
+		high := highest(fittings(short)[0].Ways[i])
+		require.LessOrEqual(t, high, most+1)
+		require.Greater(t, high, most*0.8)
+	}
 }
 
 func TestAnOfferInNoLanguage(t *testing.T) {

@@ -198,3 +198,19 @@ func TestASheetOfWhatHasLittle(t *testing.T) {
 	_, err = shopsheet.New(&shopsheet.Input{Estimate: e, Language: "en"})
 	require.ErrorContains(t, err, "no outline")
 }
+
+// Layers of a laminated slab are told with each piece; a strip for which no length holds has a dash.
+func TestASheetSaysWhatTheSlabIsMadeOf(t *testing.T) {
+	t.Parallel()
+	o := drawtest.Desk()
+	o.Top.Species, o.Top.Thickness, o.Top.Build = "oak_red", 3*measure.Inch, estimate.Laminated
+	e := drawtest.Make(t, o)
+	require.Equal(t, 2, e.Runs[0].Blank.Layers)
+	require.Contains(t, sheet(t, e), "; 2 layers, each "+e.Runs[0].Blank.Layer.Text(e.Units))
+	require.NotContains(t, sheet(t, drawtest.Make(t, drawtest.Desk())), "layers, each")
+
+	e = drawtest.Make(t, drawtest.Furnished())
+	require.NotContains(t, sheet(t, e), ">–<")
+	e.Base.Runs[0].Strips[0].Greatest = 0
+	require.Equal(t, 1, strings.Count(sheet(t, e), ">–<"))
+}

@@ -117,3 +117,17 @@ func BenchmarkDraw(b *testing.B) {
 		}
 	}
 }
+
+// A fact stands on one line where there is room, else its figure stands under its name: lines are 1.45 of their letters apart.
+func TestAFactTakesOneLineOrTwo(t *testing.T) {
+	for w, lines := range map[float64]int{80: 1, 20: 2} {
+		var p picture
+		end := p.fact(5, 10, w, [2]string{"pull of the seam", "809 lbf"})
+		require.InDelta(t, 10+float64(lines)*2.9*1.45, end, 1e-9)
+		boxes := p.Boxes()
+		require.Len(t, boxes, 2)
+		require.Empty(t, drawtest.Collisions(boxes))
+		require.InDelta(t, 5+w, boxes[1].X1, 1e-9)
+		require.Equal(t, lines == 2, boxes[0].Y1 < boxes[1].Y1)
+	}
+}

@@ -30,6 +30,21 @@ func TestScalesAreThoseOfARule(t *testing.T) {
 	}
 }
 
+// What is as large as the room at a usual scale is drawn at that scale, and what is a hair larger at the next smaller one.
+func TestEveryUsualScaleIsTaken(t *testing.T) {
+	t.Parallel()
+	for inches, list := range map[bool][]pen.Scale{false: {1, 2, 5, 10, 20, 25, 50, 75, 100, 125, 200, 500, 1000, 2000, 3000},
+		true: {1, 2, 4, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768, 1000, 2000}} {
+		for i, s := range list {
+			require.Equal(t, s, pen.ChooseScale(inches, 100*float64(s), 1, 100, 100))
+			require.Equal(t, s, pen.ChooseScale(inches, 1, 100*float64(s), 100, 100))
+			if i+1 < len(list) {
+				require.Equal(t, list[i+1], pen.ChooseScale(inches, 100.01*float64(s), 1, 100, 100))
+			}
+		}
+	}
+}
+
 // A bar's two lengths, in life and on paper, are whole numbers that go with the scale, whatever it is.
 func TestABarProvesItsScale(t *testing.T) {
 	t.Parallel()

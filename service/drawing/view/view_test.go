@@ -1,6 +1,8 @@
 package view
 
 import (
+	"bytes"
+	"fmt"
 	"math"
 	"os"
 	"testing"
@@ -88,16 +90,35 @@ func TestAnyTopIsSeen(t *testing.T) {
 
 // A cut-out that goes through the front leaves the front open there, and only there.
 func TestAFrontIsOpenWhereACutOutGoesThrough(t *testing.T) {
-	b := bodyOf(drawtest.Make(t, straight()))
-	length := 0.0
-	for _, s := range b.edge {
-		if !s.end {
-			length += s.b.minus(s.a).length()
+	for _, from := range []measure.Length{46 * measure.Inch, 60 * measure.Inch, 71 * measure.Inch} {
+		o := straight()
+		o.Top.Cutouts[1].FromStart = &from
+		b := bodyOf(drawtest.Make(t, o))
+		length := 0.0
+		for _, s := range b.edge {
+			if !s.end {
+				length += s.b.minus(s.a).length()
+			}
 		}
+		require.InDelta(t, (96-22)*25.4, length, 0.1)
+		require.Len(t, b.cut, 2)
+		require.False(t, b.cut[0].open[0] || b.cut[0].open[1] || b.cut[0].open[2] || b.cut[0].open[3])
 	}
-	require.InDelta(t, (96-22)*25.4, length, 0.1)
-	require.Len(t, b.cut, 2)
-	require.False(t, b.cut[0].open[0] || b.cut[0].open[1] || b.cut[0].open[2] || b.cut[0].open[3])
+}
+
+// A view fits into what it is asked for, and fills its width or height; of which one is not said, neither counts.
+func TestAViewFillsItsRoom(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	for asked, room := range map[[2]float64][2]float64{{60, 40}: {60, 40}, {120, 200}: {120, 200}, {}: {84, 62}, {120, 0}: {84, 62},
+		{0, 120}: {84, 62}} {
+		raw, err := Draw(e, Options{Width: asked[0], Height: asked[1]})
+		require.NoError(t, err)
+		var w, h float64
+		_, err = fmt.Sscanf(string(raw[bytes.Index(raw, []byte("viewBox")):]), `viewBox="0 0 %g %g"`, &w, &h)
+		require.NoError(t, err)
+		require.True(t, w <= room[0]+0.01 && h <= room[1]+0.01, "%v: %v by %v", asked, w, h)
+		require.True(t, w > room[0]-0.1 || h > room[1]-0.1, "%v: %v by %v", asked, w, h)
+	}
 }
 
 func TestWhatLiesInAConvexPolygon(t *testing.T) {
