@@ -6,6 +6,8 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -325,6 +327,75 @@ func TestRingsGoWithTheSawing(t *testing.T) {
 	require.Negative(t, y(false), "the crown is up")
 	require.InDelta(t, -y(false), y(true), 0.011, "and down for the next one")
 	require.False(t, math.IsNaN(y(true)))
+}
+
+// Rings are told of as the staves are sawn, each way once; those of a panel, which has no staves of its own, are not.
+func TestRingsAreToldAsStavesAreSawn(t *testing.T) {
+	words := map[catalogue.Sawn]string{catalogue.FlatSawn: "rings, flat-sawn", catalogue.RiftSawn: "rings, rift-sawn",
+		catalogue.QuarterSawn: "rings, quarter-sawn"}
+	for _, sawn := range [][2]catalogue.Sawn{{catalogue.FlatSawn, catalogue.FlatSawn}, {catalogue.QuarterSawn, catalogue.QuarterSawn},
+		{catalogue.RiftSawn, catalogue.QuarterSawn}, {catalogue.MixedSawn, catalogue.RiftSawn}} {
+		e := drawtest.Make(t, drawtest.Desk())
+		for i := range e.Runs {
+			e.Runs[i].Sawn = sawn[i]
+		}
+		p, err := New(e, Options{})
+		require.NoError(t, err)
+		said := strings.Join(p.Rings(), " ")
+		for way, text := range words {
+			there := slices.Contains(sawn[:], way) || way == catalogue.FlatSawn && slices.Contains(sawn[:], catalogue.MixedSawn)
+			require.Equal(t, there, strings.Contains(said, text), "%v: %s", sawn, said)
+		}
+		for i := range e.Runs {
+			e.Runs[i].Blank.Staves = 0
+		}
+		require.Len(t, p.Rings(), 1)
+	}
+}
+
+// Rings lie in the end of their stave, however it is sawn and turned; upright ones stand evenly, leaning ones all lean one way.
+func TestRingsLieInTheirStave(t *testing.T) {
+	number := regexp.MustCompile(`[\d.]+`)
+	for _, sawn := range []catalogue.Sawn{catalogue.FlatSawn, catalogue.QuarterSawn, catalogue.RiftSawn} {
+		for index := range 2 {
+			var p pen.Pen
+			(&Plan{}).end(&p, sawn, index, 20, 40, 12, 6)
+			lines := strings.Split(strings.TrimSpace(string(p.Document(100, 100, "id", "title", "text"))), "\n")
+			shapes := 0
+			for _, line := range lines {
+				var all []float64
+				switch {
+				case strings.HasPrefix(line, "<line"):
+					for _, text := range number.FindAllString(strings.NewReplacer("x1", "", "x2", "", "y1", "", "y2", "").Replace(line), 4) {
+						x, err := strconv.ParseFloat(text, 64)
+						require.NoError(t, err)
+						all = append(all, x)
+					}
+					if sawn == catalogue.RiftSawn {
+						require.InDelta(t, 12*1.2/6, all[2]-all[0], 0.01)
+					} else {
+						require.InDelta(t, 20+2*float64(shapes+1), all[0], 0.01)
+						require.Equal(t, all[0], all[2])
+					}
+				case strings.HasPrefix(line, "<polyline"):
+					points := regexp.MustCompile(`points="([^"]+)"`).FindStringSubmatch(line)
+					for _, text := range number.FindAllString(points[1], -1) {
+						x, err := strconv.ParseFloat(text, 64)
+						require.NoError(t, err)
+						all = append(all, x)
+					}
+					require.Equal(t, index == 1, all[1] < all[len(all)/2/2*2+1], "the second is turned")
+				default:
+					continue
+				}
+				shapes++
+				for i := 0; i < len(all); i += 2 {
+					require.True(t, all[i] >= 20 && all[i] <= 32 && all[i+1] >= 40 && all[i+1] <= 46, "%s: %s", sawn, line)
+				}
+			}
+			require.Equal(t, map[catalogue.Sawn]int{catalogue.FlatSawn: 3, catalogue.QuarterSawn: 5, catalogue.RiftSawn: 5}[sawn], shapes)
+		}
+	}
 }
 
 // Each golden file was looked at.

@@ -10,6 +10,7 @@ import (
 
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/plan"
 	"seamwright/store/storetest/drawtest"
 )
@@ -21,6 +22,11 @@ func TestGoldenCharts(t *testing.T) {
 	square := drawtest.Desk()
 	square.Top.Edge = estimate.Edge{Profile: estimate.Square}
 	square.Top.Corners[0].Joint = plan.Butt
+	held := func(at hardware.Hold) estimate.Order {
+		o := drawtest.Bar()
+		o.Top.Corners[0].HoldAt = at
+		return o
+	}
 	for name, draw := range map[string]func() ([]byte, error){
 		"desk_run": func() ([]byte, error) { return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{}) },
 		"desk_run_narrow": func() ([]byte, error) {
@@ -36,6 +42,8 @@ func TestGoldenCharts(t *testing.T) {
 		"desk_year_narrow": func() ([]byte, error) {
 			return Draw(drawtest.Make(t, yearlong()), 1, Options{Narrow: true})
 		},
+		"bar_seam_held_back":   func() ([]byte, error) { return DrawSeam(drawtest.Make(t, held(hardware.HoldBack)), 0, Options{}) },
+		"bar_seam_held_middle": func() ([]byte, error) { return DrawSeam(drawtest.Make(t, held(hardware.HoldCentre)), 0, Options{}) },
 		"offer_desk": func() ([]byte, error) {
 			return Draw(drawtest.Make(t, drawtest.Desk()), 0, Options{Width: 174, Picture: true})
 		},

@@ -17,11 +17,13 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"seamwright/service/catalogue"
 	"seamwright/service/document/speak"
 	"seamwright/service/document/words"
 	"seamwright/service/drawing/pen"
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
+	"seamwright/service/plan"
 	"seamwright/service/template"
 	"seamwright/store/storetest"
 	"seamwright/store/storetest/drawtest"
@@ -385,6 +387,124 @@ func TestTheStickIsAsLongAsTheSeam(t *testing.T) {
 	}
 	_, err := OfStick(drawtest.Make(t, drawtest.Desk()), 1, Options{})
 	require.ErrorContains(t, err, "There is no corner 2")
+}
+
+// Whatever part pulls a seam, on whichever side, all of it lies on its stick.
+func TestAStickHoldsItsParts(t *testing.T) {
+	for _, pull := range []catalogue.FastenerKind{catalogue.PocketScrew, catalogue.DrawBolt} {
+		for _, through := range []estimate.ThroughWish{estimate.ThroughFirst, estimate.ThroughSecond} {
+			o := drawtest.Desk()
+			o.Top.Edge = estimate.Edge{Profile: estimate.Square}
+			o.Top.Corners[0] = estimate.Corner{Joint: plan.Butt, Through: through, Pull: pull}
+			d, err := OfStick(drawtest.Make(t, o), 0, Options{})
+			require.NoError(t, err)
+			for i := range d.strokes {
+				k := &d.strokes[i]
+				w := reach(k.points).grown(k.radius)
+				require.True(t, k.group == checkGroup || w.y0 >= border-1e-6 && w.y1 <= d.height-border+1e-6, "%s, %s, %s: %v", pull,
+					through, k.id, w)
+			}
+		}
+	}
+}
+
+// A name of a cut-out stands whole on a line or two in letters that the room takes, before any letter is left out; no line is wider
+// than the room.
+func TestANameInAnOpening(t *testing.T) {
+	const name = "cut-out 12: dishwasher outlet"
+	size := 6.0
+	for room := 90.0; room > 8; room-- {
+		lines, l := inOpening(name, room)
+		for _, line := range lines {
+			require.LessOrEqual(t, pen.Width(line, l), room)
+		}
+		require.LessOrEqual(t, len(lines), 2)
+		require.LessOrEqual(t, l.Size, size, "the smaller the room the smaller the letters")
+		size = l.Size
+		small := pen.Letters{Size: pen.Small + 0.2, At: pen.Middle}
+		if room > pen.Width("cut-out 12:dishwasher", small) {
+			require.Equal(t, name, strings.Join(lines, " "), "%g", room)
+		}
+		if pen.Width(name, pen.Letters{Size: 5}) < room {
+			require.Len(t, lines, 1)
+			require.InDelta(t, 5, l.Size, 1e-9)
+		}
+	}
+	require.Less(t, size, 3.0)
+}
+
+// A label moves to any side on which there is room, by as little as may be, and stays where there is none; one that reads upwards
+// belongs to its line and keeps to it.
+func TestALabelMovesToTheNearestRoom(t *testing.T) {
+	w := window{0, 0, 100, 100}
+	l := label{at: pen.At(50, 50), text: "12", l: pen.Letters{Size: 3, At: pen.Middle}}
+	b := l.box()
+	wide, high := b.x1-b.x0, b.y1-b.y0
+	// everything is taken but a gap as large as the label, further off by 10 to one of eight sides
+	for _, way := range []pen.Point{{X: -1}, {X: 1}, {Y: -1}, {Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}, {X: -1, Y: 1}, {X: 1, Y: 1}} {
+		gap := b.moved(10*way.X, 10*way.Y).grown(0.01)
+		around := []window{{0, 0, 100, gap.y0}, {0, gap.y1, 100, 100}, {0, gap.y0, gap.x0, gap.y1}, {gap.x1, gap.y0, 100, gap.y1}}
+		moved, ok := aside(l, w, around)
+		require.True(t, ok, "%v", way)
+		require.InDelta(t, 50+10*way.X, moved.at.X, 1e-9)
+		require.InDelta(t, 50+10*way.Y, moved.at.Y, 1e-9)
+		far := b.moved(25*way.X, 25*way.Y).grown(0.01)
+		around = []window{{0, 0, 100, far.y0}, {0, far.y1, 100, 100}, {0, far.y0, far.x0, far.y1}, {far.x1, far.y0, 100, far.y1}}
+		moved, ok = aside(l, w, around)
+		require.False(t, ok, "too far off to belong there")
+		require.Equal(t, l, moved)
+	}
+	moved, ok := aside(l, w, []window{b})
+	require.True(t, ok)
+	require.LessOrEqual(t, math.Hypot(moved.at.X-50, moved.at.Y-50), min(wide, high)+0.5)
+	up := l
+	up.l.Upward = true
+	band := up.box()
+	_, ok = aside(up, w, []window{{band.x0, 0, band.x1, 100}})
+	require.False(t, ok, "it does not leave its line")
+	moved, ok = aside(up, w, []window{band})
+	require.True(t, ok)
+	require.InDelta(t, 50, moved.at.X, 1e-9)
+}
+
+// A circle that lies on a tile is drawn as one; of one that lies across its side the part on it is drawn, within a fiftieth of a millimetre.
+func TestCirclesOnATile(t *testing.T) {
+	w := window{0, 0, 100, 100}
+	draw := func(x, y float64) (string, bool) {
+		var p pen.Pen
+		there := (&stroke{points: []pen.Point{{X: x, Y: y}}, radius: 17.5, look: pen.Stroke{Ink: pen.Ink, Width: 1}}).part(&p, w, pen.At(0, 0))
+		return string(p.Document(100, 100, "id", "title", "text")), there
+	}
+	for _, at := range [][2]float64{{50, 50}, {17.5, 50}, {82.5, 50}, {50, 17.5}, {50, 82.5}} {
+		doc, there := draw(at[0], at[1])
+		require.True(t, there)
+		require.Contains(t, doc, "<ellipse")
+		require.NotContains(t, doc, "<line")
+	}
+	ends := regexp.MustCompile(`<line x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"`)
+	for _, at := range [][2]float64{{17.4, 50}, {82.6, 50}, {50, 17.4}, {50, 82.6}, {100, 50}, {0, 0}} {
+		doc, there := draw(at[0], at[1])
+		require.True(t, there)
+		require.NotContains(t, doc, "<ellipse")
+		sum := 0.0
+		for _, found := range ends.FindAllStringSubmatch(doc, -1) {
+			var q [4]float64
+			for i := range q {
+				var err error
+				q[i], err = strconv.ParseFloat(found[i+1], 64)
+				require.NoError(t, err)
+			}
+			middle := math.Hypot((q[0]+q[2])/2-at[0], (q[1]+q[3])/2-at[1])
+			require.InDelta(t, 17.5, middle, 0.03)
+			sum += math.Hypot(q[2]-q[0], q[3]-q[1])
+		}
+		share := map[float64]float64{100: 0.5, 0: 0.25}[at[0]]
+		if share > 0 {
+			require.InDelta(t, 2*math.Pi*17.5*share, sum, 0.3)
+		}
+	}
+	_, there := draw(-20, 50)
+	require.False(t, there)
 }
 
 // Each golden file was looked at.
