@@ -177,3 +177,33 @@ func TestNumbersStayWithTheirUnits(t *testing.T) {
 	}
 	require.Equal(t, []string{"560 ×", "440"}, p.split("560 × 440", p.measure("560 ×")), "no room together")
 }
+
+// Papers are of the sizes of ISO 216 and of ANSI/ASME Y14.1, 8-1/2 by 11 in: every page says so, in points of 1/72 in.
+func TestPapersAreAsLargeAsTheyAreCalled(t *testing.T) {
+	t.Parallel()
+	for paper, points := range map[Paper][2]float64{A4: {210 / 25.4 * 72, 297 / 25.4 * 72}, Letter: {612, 792}} {
+		w, h := paper.Size()
+		box := open(t, &Document{Paper: paper, Page: "%d %s", Blocks: []Block{Text{Text: "A page."}}}).Page(1).V.Key("Parent").Key("MediaBox")
+		for i, millimetres := range []float64{w, h} {
+			require.InDelta(t, points[i], millimetres/25.4*72, 1e-9)
+			require.InDelta(t, points[i], box.Index(2+i).Float64(), 0.01)
+		}
+	}
+}
+
+// A letterhead without a name still has its lines; without both there is no line under it.
+func TestALetterheadHasWhatItHas(t *testing.T) {
+	t.Parallel()
+	text := func(l Letterhead) string {
+		page := open(t, &Document{Paper: A4, Page: "%d %s", Letter: l, Blocks: []Block{Text{Text: "A page."}}}).Page(1)
+		said, err := page.GetPlainText(nil)
+		require.NoError(t, err)
+		return said
+	}
+	require.Contains(t, text(Letterhead{Lines: []string{"1 Mill Lane"}}), "1 Mill Lane")
+	require.Contains(t, text(Letterhead{Name: "Old Mill"}), "Old Mill")
+	lines := func(l Letterhead) int {
+		return strings.Count(linesOf(t, open(t, &Document{Paper: A4, Page: "%d %s", Letter: l, Blocks: []Block{Text{Text: "A page."}}}).Page(1)), " l S")
+	}
+	require.Equal(t, lines(Letterhead{})+1, lines(Letterhead{Lines: []string{"1 Mill Lane"}}))
+}

@@ -97,6 +97,31 @@ func TestATemplateHasItsTiles(t *testing.T) {
 	}
 }
 
+// Labels are all the sheets that are drawn, each a page.
+func TestLabelsAreAllPrinted(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Counter())
+	w, h := document.A4.Size()
+	want, err := saw.Labels(e, saw.LabelOptions{Width: w, Height: h})
+	require.NoError(t, err)
+	d, err := bench.Labels(input(e, "en"))
+	require.NoError(t, err)
+	require.Greater(t, len(want), 1)
+	require.Len(t, sheets(d), len(want))
+}
+
+// A straight top's one blank is shown, too.
+func TestOneBlankIsShown(t *testing.T) {
+	t.Parallel()
+	o := drawtest.Desk()
+	o.Top.Runs, o.Top.Corners = o.Top.Runs[:1], nil
+	p, err := saw.New(drawtest.Make(t, o), saw.Options{})
+	require.NoError(t, err)
+	require.Len(t, p.Blanks, 1)
+	all := bench.CuttingPlan(p, 2)
+	require.Equal(t, document.Block(document.Figure{Picture: p.Blanks[0].Part.Picture, Print: p.Blanks[0].Part.Picture}), all[len(all)-1])
+}
+
 // The cutting plan shows every board and every blank once, under the heading of its stock.
 func TestTheCuttingPlanShowsEveryBoard(t *testing.T) {
 	t.Parallel()

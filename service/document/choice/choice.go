@@ -61,18 +61,16 @@ func New(in *Input) (*document.Document, error) {
 	if in.Set.Reference != "" {
 		d.Blocks = append(d.Blocks, document.Facts{Rows: [][2]string{{s.Say("reference"), in.Set.Reference}}})
 	}
-	top, err := plan.ForCustomer(in.Top, plan.Options{Speech: s.Drawings})
-	if err != nil {
-		return nil, err
-	}
-	phone, err := plan.ForCustomer(in.Top, plan.Options{Narrow: true, Speech: s.Drawings})
-	if err != nil {
-		return nil, err
+	var top [2][]byte // for paper and for a telephone
+	for i := range top {
+		if top[i], err = plan.ForCustomer(in.Top, plan.Options{Narrow: i == 1, Speech: s.Drawings}); err != nil {
+			return nil, err
+		}
 	}
 	shown := m.shown()
 	d.Blocks = append(d.Blocks,
 		document.Text{Tone: document.Lead, Text: s.Many("choice_lead", len(shown), unit)},
-		document.Figure{Picture: top, Phone: phone, Caption: s.Say("plan", unit), Share: 0.6},
+		document.Figure{Picture: top[0], Phone: top[1], Caption: s.Say("plan", unit), Share: 0.6},
 		m.table(shown, unit),
 		document.Text{Text: s.Say("choice_movement")},
 		document.Text{Tone: document.Fine, Text: s.Say("choice_fine", speak.With{"Date": s.Day(in.Set.PricedAsOf)})})

@@ -99,6 +99,26 @@ func TestOfEachWoodThicknessAndFinishOneIsShown(t *testing.T) {
 	require.Len(t, rows(t, input(t, many[:23]...)), 23)
 }
 
+// The top is shown as wide as paper is, and narrow for a telephone.
+func TestTheTopIsShownForPaperAndTelephone(t *testing.T) {
+	t.Parallel()
+	d, err := choice.New(input(t, option(0, "Maple, sugar")))
+	require.NoError(t, err)
+	wide := func(picture []byte) (w float64) {
+		_, err := fmt.Sscanf(string(picture[strings.Index(string(picture), "viewBox"):]), `viewBox="0 0 %g`, &w)
+		require.NoError(t, err)
+		return w
+	}
+	for _, b := range d.Blocks {
+		if f, ok := b.(document.Figure); ok {
+			require.Less(t, wide(f.Phone), 100.0)
+			require.Greater(t, wide(f.Picture), wide(f.Phone)+10)
+			return
+		}
+	}
+	require.Fail(t, "no figure")
+}
+
 // A day is promised from one on; none stands as a dash.
 func TestDaysOfAChoice(t *testing.T) {
 	t.Parallel()

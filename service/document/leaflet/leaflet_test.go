@@ -14,6 +14,7 @@ import (
 	"seamwright/service/document/leaflet"
 	"seamwright/service/document/words"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/store/storetest/drawtest"
 )
@@ -169,6 +170,25 @@ func TestCareHasTheEstimatesNumbers(t *testing.T) {
 	require.Contains(t, page, "about "+strconv.FormatFloat(e.Made.CureDays, 'f', 0, 64)+" days")
 	require.Contains(t, page, "by about "+e.Runs[0].Movement.Range.Text(e.Units)+" in")
 	require.Contains(t, page, "hardwax oil")
+}
+
+// Where the fixed line is the middle and no row stands there it is said, whichever run it is; else it is not.
+func TestRowsOnBothSidesOfTheMiddle(t *testing.T) {
+	t.Parallel()
+	says := words.Text("en", "inst_fix_middle")
+	require.NotEmpty(t, says)
+	for centred, there := range map[int]bool{-1: false, 0: true, 1: true} {
+		e := drawtest.Make(t, drawtest.Desk())
+		for i := range e.Fixing.Runs {
+			if i == centred {
+				e.Fixing.Runs[i].FixedLine = hardware.HoldCentre
+			}
+			for k := range e.Fixing.Runs[i].Rows {
+				require.NotEqual(t, e.Runs[i].Depth/2, e.Fixing.Runs[i].Rows[k].FromFront)
+			}
+		}
+		require.Equal(t, there, strings.Contains(html.UnescapeString(body(t, leaflet.Installation, e, "en")), says), "%d", centred)
+	}
 }
 
 // Care speaks of the run that moves most, wherever it stands.

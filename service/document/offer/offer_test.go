@@ -16,6 +16,7 @@ import (
 	"seamwright/service/estimate"
 	"seamwright/service/measure"
 	"seamwright/service/money"
+	"seamwright/service/plan"
 	"seamwright/service/price"
 	"seamwright/store/storetest/drawtest"
 )
@@ -201,6 +202,29 @@ func TestWhatAnOfferFallsBackOn(t *testing.T) {
 	require.True(t, last.Loose)
 	last.Loose = false
 	require.Equal(t, document.Block(last), first.Ways[0][len(first.Ways[0])-1])
+}
+
+// A long top has its plan over the whole width, whichever hand it is; one that turns, and the short form, have it beside the price.
+func TestALongTopHasItsPlanOverTheWidth(t *testing.T) {
+	t.Parallel()
+	for _, hand := range []plan.Hand{plan.Left, plan.Right} {
+		o := shelf()
+		o.Top.Hand = hand
+		in := func() *offer.Input {
+			return &offer.Input{Estimate: drawtest.Make(t, o), Shop: mill, Number: "1-1", Date: "2026-11-03", Language: "en", Paper: document.A4}
+		}
+		d, err := offer.New(in())
+		require.NoError(t, err)
+		require.IsType(t, document.Figure{}, fittings(d)[0].Ways[0][0])
+		d, err = offer.Short(in())
+		require.NoError(t, err)
+		require.IsType(t, document.Columns{}, fittings(d)[0].Ways[0][0])
+		o.Top.Runs = append(o.Top.Runs, drawtest.Desk().Top.Runs[1])
+		o.Top.Corners = drawtest.Desk().Top.Corners
+		d, err = offer.New(in())
+		require.NoError(t, err)
+		require.IsType(t, document.Columns{}, fittings(d)[0].Ways[0][0])
+	}
 }
 
 // The pictures of a first page leave room for the rest of it, those of the short form are as high as it says, the largest first.

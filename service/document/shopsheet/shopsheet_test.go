@@ -214,3 +214,55 @@ func TestASheetSaysWhatTheSlabIsMadeOf(t *testing.T) {
 	e.Base.Runs[0].Strips[0].Greatest = 0
 	require.Equal(t, 1, strings.Count(sheet(t, e), ">–<"))
 }
+
+// More of the same in other packs stands on one line; what differs in its code, words, unit, shop or need is another thing to get.
+func TestOnlyTheSameIsGotTogether(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	one, err := money.ParseQuantity("1")
+	require.NoError(t, err)
+	two, err := money.ParseQuantity("2")
+	require.NoError(t, err)
+	line := takeoff.BillLine{Item: "oil", Description: "Oil for this test", Unit: catalogue.Litre, Need: two, Packs: 1, PackSize: one}
+	for name, change := range map[string]func(l *takeoff.BillLine){
+		"the same":    func(*takeoff.BillLine) {},
+		"code":        func(l *takeoff.BillLine) { l.Item = "wax" },
+		"description": func(l *takeoff.BillLine) { l.Description = "Wax for this test" },
+		"unit":        func(l *takeoff.BillLine) { l.Unit = catalogue.Each },
+		"shop":        func(l *takeoff.BillLine) { l.Supplier = "Invented shop" },
+		"need":        func(l *takeoff.BillLine) { l.Need = one },
+	} {
+		next := line
+		change(&next)
+		e.Bill = []takeoff.BillLine{line, next}
+		require.Equal(t, name != "the same", !strings.Contains(sheet(t, e), " + 1 × 1"), name)
+	}
+	line.Item = ""
+	e.Bill = []takeoff.BillLine{line, line}
+	require.NotContains(t, sheet(t, e), " + 1 × 1", "what has no code is nothing that can be told to be the same")
+}
+
+// A reference of up to 44 letters stands whole in the foot; the way staves are turned is told as it was asked for.
+func TestFootAndRingsOfASheet(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	for letters, whole := range map[int]bool{44: true, 45: false} {
+		e.Reference = strings.Repeat("x", letters)
+		d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: e, Date: "2026-11-03", Language: "en"})
+		require.NoError(t, err)
+		require.Equal(t, whole, strings.Contains(d.Foot, e.Reference))
+	}
+	says := map[estimate.Rings]string{estimate.RingsAlternate: "rings up and down by turns", estimate.RingsBarkUp: "all staves bark side up",
+		estimate.RingsHeartUp: "all staves heart side up", estimate.RingsAny: ""}
+	for rings := range says {
+		for i := range e.Runs {
+			e.Runs[i].GlueUp.Rings = rings
+		}
+		page := sheet(t, e)
+		for other, text := range says {
+			if text != "" {
+				require.Equal(t, other == rings, strings.Contains(page, "; "+text) || strings.Contains(page, "; turn the staves' "+text), "%s: %s", rings, text)
+			}
+		}
+	}
+}

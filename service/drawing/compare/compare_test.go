@@ -131,3 +131,23 @@ func TestAFactTakesOneLineOrTwo(t *testing.T) {
 		require.Equal(t, lines == 2, boxes[0].Y1 < boxes[1].Y1)
 	}
 }
+
+// A joint's score is in points, but one point, to either side.
+func TestPointsOfAScore(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	p := &picture{e: e}
+	k := estimate.Candidate{Feasible: true}
+	for score, text := range map[int]string{0: "0 points", 1: "1 point", -1: "−1 point", 2: "2 points", -2: "−2 points", 11: "11 points"} {
+		k.Score = score
+		require.Equal(t, text, p.standing(0, &k))
+		chosen := k
+		chosen.Joint = e.Corners[0].Chosen
+		require.Equal(t, "Chosen, "+text, p.standing(0, &chosen))
+	}
+	k.Feasible = false
+	require.Equal(t, "Excluded", p.standing(0, &k))
+	k.Hardware.Reason = "No bolt has room."
+	require.Equal(t, "Cannot be made: No bolt has room.", p.standing(0, &k))
+	k.Hardware.Feasible = true
+	require.Equal(t, "Excluded", p.standing(0, &k))
+}

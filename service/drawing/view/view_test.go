@@ -106,6 +106,16 @@ func TestAFrontIsOpenWhereACutOutGoesThrough(t *testing.T) {
 	}
 }
 
+// An edge's profile takes half of the thickness at most, as a bullnose does.
+func TestAProfileTakesHalfTheThickness(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	for size, want := range map[measure.Length]measure.Length{0: 0, measure.Inch / 4: measure.Inch / 4,
+		measure.Inch: 0.75 * measure.Inch} {
+		e.Made.ProfileSize = size
+		require.InDelta(t, float64(want), bodyOf(e).profile, 1e-9)
+	}
+}
+
 // A view fits into what it is asked for, and fills its width or height; of which one is not said, neither counts.
 func TestAViewFillsItsRoom(t *testing.T) {
 	e := drawtest.Make(t, drawtest.Desk())
@@ -132,7 +142,11 @@ func TestWhatLiesInAConvexPolygon(t *testing.T) {
 func TestGoldenViews(t *testing.T) {
 	outer := drawtest.Desk()
 	outer.Top.Corners[0] = estimate.Corner{Angle: 255 * measure.Degree}
-	for name, order := range map[string]estimate.Order{"straight": straight(), "counter": drawtest.Counter(), "outer": outer,
+	narrow := drawtest.Bar()
+	narrow.Top.Runs = []estimate.Run{{Name: "A", Length: 2300, Depth: 600}, {Name: "B", Length: 1400, Depth: 600},
+		{Name: "C", Length: 2400, Depth: 600}}
+	narrow.Top.Corners = []estimate.Corner{{Angle: 90 * measure.Degree}, {Angle: 90 * measure.Degree}}
+	for name, order := range map[string]estimate.Order{"straight": straight(), "narrow_u": narrow, "counter": drawtest.Counter(), "outer": outer,
 		"furnished": drawtest.Furnished(), "bar": drawtest.FurnishedBar()} {
 		got, err := Draw(drawtest.Make(t, order), Options{Width: 84, Height: 62})
 		require.NoError(t, err)
