@@ -119,14 +119,20 @@ func (w *Walk) judge(s *Step, p Piece) (v Verdict) {
 
 // round is arcs.round, remembered.
 func (w *Walk) round(width, first, second, angle float64) float64 {
+	return w.roundAbove(width, first, second, angle, 0)
+}
+
+// roundAbove is the same where that is longer than a floor; else it may be 0.
+func (w *Walk) roundAbove(width, first, second, angle, floor float64) float64 {
 	at := corner{width: width, first: first, second: second, angle: angle}
 	for _, known := range w.found {
 		if at.longest = known.longest; at == known {
 			return known.longest
 		}
 	}
-	at.longest = w.arcs.round(width, first, second, angle)
-	w.found = append(w.found, at)
+	if at.longest = w.arcs.roundAbove(width, first, second, angle, floor); floor <= 0 || at.longest > 0 {
+		w.found = append(w.found, at)
+	}
 	return at.longest
 }
 

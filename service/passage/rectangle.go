@@ -37,7 +37,18 @@ func longestIn(q, a, b float64) float64 {
 	if math.IsInf(high, 1) {
 		return low
 	}
-	for high-low > 1e-7 {
+	if longest, found := turnedIn(q, a, b, low, high); found {
+		return longest
+	}
+	return halved(q, a, b, low, high)
+}
+
+// nearest is how near to the longest a strip is halved, in millimetres.
+const nearest = 1e-7
+
+// halved is the longest of a width that fits, by halving between one that does and one that does not.
+func halved(q, a, b, low, high float64) float64 {
+	for high-low > nearest {
 		middle := (low + high) / 2
 		if middle <= low || middle >= high {
 			break
@@ -49,6 +60,47 @@ func longestIn(q, a, b float64) float64 {
 		}
 	}
 	return low
+}
+
+// turnedIn is what halving comes to where strips longer than a, the longer side, are turned: the last of its steps that fits. Where
+// turned, how much room a strip has is nearly a line of its length, so that a few chords lead to where none is left; that the step there
+// fits and the next one does not is asked.
+func turnedIn(q, a, b, low, high float64) (longest float64, found bool) {
+	a, b = max(a, b), min(a, b)
+	if low < a || high-low <= nearest || q > b {
+		return 0, false
+	}
+	room := func(p float64) float64 {
+		return b*(p*p+q*q) - 2*p*q*a - (p*p-q*q)*math.Sqrt(max(0, p*p+q*q-a*a))
+	}
+	from, at := low, high
+	roomFrom, roomAt := room(from), room(at)
+	for range 12 {
+		next := at - roomAt*(at-from)/(roomAt-roomFrom)
+		if !(next >= low && next <= high) {
+			return 0, false
+		}
+		close := math.Abs(next-at) < nearest/1e3
+		if from, roomFrom, at = at, roomAt, next; close {
+			break
+		}
+		roomAt = room(at)
+	}
+	step := high - low
+	for step > nearest {
+		step /= 2
+	}
+	longest = low + min(math.Floor((at-low)/step)*step, high-low-step)
+	return longest, (longest == low || rectangleFits(longest, q, a, b)) && !rectangleFits(longest+step, q, a, b)
+}
+
+// leastStrip is no more than the width of a rectangle of some height that p × q lies in.
+func leastStrip(p, q, height float64) float64 {
+	if p <= height || p < q {
+		return 0 // upright, or it is not asked
+	}
+	turned := (2*p*q*height + (p*p-q*q)*math.Sqrt(max(0, p*p+q*q-height*height))) / (p*p + q*q)
+	return min(turned, height)
 }
 
 // narrowest is the least width of a section depth × thickness that is rolled until it is no higher than height, and how it

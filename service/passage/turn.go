@@ -22,7 +22,8 @@ func (s *Step) turn(p Piece, w *Walk) (v Verdict) {
 	v.EndUp = v.Longest
 	if s.Height > 0 {
 		for _, level := range [2][2]float64{{t, d}, {d, t}} { // what lies level across the way, and what stands with the length
-			if strip := w.round(level[0], first, second, angle); strip > 0 {
+			floor := leastStrip(float64(v.EndUp), level[1], height) * (1 - 1e-9) // no narrower strip takes a longer piece
+			if strip := w.roundAbove(level[0], first, second, angle, floor); strip > 0 {
 				v.EndUp = max(v.EndUp, measure.Length(longestIn(level[1], strip, height)))
 			}
 		}
@@ -47,7 +48,10 @@ func (s *Step) turn(p Piece, w *Walk) (v Verdict) {
 //	by its short side:      b·C + a·C' − w·C·C' ≥ L/2·(S'C + SC' + sin angle)
 //
 // At a square corner, without width, that leaves L ≤ a/sin + b/cos, whose least is (a^⅔ + b^⅔)^1½.
-func (r *arcs) round(width, a, b, angle float64) float64 {
+func (r *arcs) round(width, a, b, angle float64) float64 { return r.roundAbove(width, a, b, angle, 0) }
+
+// roundAbove is round where that is longer than a floor, else 0.
+func (r *arcs) roundAbove(width, a, b, angle, floor float64) float64 {
 	quarter := math.Pi / 2
 	type place struct{ at, longest float64 }
 	// Every range of angles in which the piece is no wider than the corridor has the length along it, or across it.
@@ -60,7 +64,7 @@ func (r *arcs) round(width, a, b, angle float64) float64 {
 
 	*r = arcs{width: width, a: a, b: b, angle: angle}
 	r.cut(starts[0].at, starts[1].at, ends[0].at, ends[1].at)
-	best := 0.0
+	best := floor
 	for _, s := range starts {
 		for _, e := range ends {
 			reach := min(s.longest, e.longest)
@@ -74,6 +78,9 @@ func (r *arcs) round(width, a, b, angle float64) float64 {
 			best = max(best, min(reach, r.least(from, to, best)))
 			best = max(best, min(reach, r.least(to, from, best)))
 		}
+	}
+	if best <= floor {
+		return 0
 	}
 	return max(0, best-exactTo)
 }
