@@ -139,3 +139,67 @@ func TestNamesFromRightToLeftStandByThemselves(t *testing.T) {
 	require.Equal(t, "\u2068אב\u2069", pen.Isolate("א\u202eב"))
 	require.Equal(t, "abcd…", pen.Short("abcdefgh", 5))
 }
+
+// Letters of scripts that run from right to left (Unicode 15.1, Bidi_Class R and AL of DerivedBidiClass: Hebrew to Arabic Extended-A,
+// the presentation forms, and the blocks of the supplementary plane; from memory) are kept by themselves; those before, between and
+// behind their blocks are not.
+func TestTheScriptsThatRunFromRightToLeft(t *testing.T) {
+	t.Parallel()
+	for r, alone := range map[rune]bool{0x58f: false, 0x590: true, 0x5d0: true, 0x627: true, 0x8ff: true, 0x900: false, 0xfb1c: false,
+		0xfb1d: true, 0xfdff: true, 0xfe00: false, 0xfe6f: false, 0xfe70: true, 0xfeff: true, 0xff00: false, 0x107ff: false,
+		0x10800: true, 0x10fff: true, 0x11000: false, 0x1e7ff: false, 0x1e800: true, 0x1efff: true, 0x1f000: false, 'A': false} {
+		text := "A " + string(r)
+		want := text
+		if alone {
+			want = "\u2068" + text + "\u2069"
+		}
+		require.Equal(t, want, pen.Isolate(text), "%x", r)
+	}
+	for _, control := range []rune{0x202a, 0x202e, 0x2066, 0x2069, 0x200e, 0x200f, 0x061c} {
+		require.Equal(t, "\u2068א1\u2069", pen.Isolate("א"+string(control)+"1"), "%x", control)
+	}
+	for _, kept := range []rune{0x2029, 0x202f, 0x2065, 0x206a, 0x200d, 0x2010} {
+		require.Equal(t, "\u2068א"+string(kept)+"1\u2069", pen.Isolate("א"+string(kept)+"1"), "%x", kept)
+	}
+	require.Equal(t, "abcde", pen.Short("abcde", 5))
+}
+
+// A value in a sentence does not reach over the end of another sentence, unless it is what somebody wrote, in quotation marks.
+func TestAValueStaysInItsSentence(t *testing.T) {
+	t.Parallel()
+	s := pen.Speech{Comma: true, Words: map[string]string{"%s people": "%s Leute", "oak": "Eiche", "and": "und", "in": "Zoll"},
+		Sentences: []pen.Sentence{pen.Learn("Sold as %s at the price.", "Verkauft als %s zum Preis."), pen.Learn("Run %s is too long.", "Teil %s ist zu lang."),
+			pen.Learn("%s carry it.", "%s tragen es.")}}
+	for english, german := range map[string]string{
+		"Sold as oak at the price.":                             "Verkauft als Eiche zum Preis.",
+		`Sold as "Top. Best" at the price.`:                     `Verkauft als "Top. Best" zum Preis.`,
+		`Sold as "Top". Best at the price.`:                     `Sold as "Top". Best at the price.`,
+		`Sold as Top. Best at the price.`:                       `Sold as Top. Best at the price.`,
+		"Run oak is too long.":                                  "Teil oak ist zu lang.",
+		"2.5 people carry it.":                                  "2,5 Leute tragen es.",
+		"oak carry it.":                                         "Eiche tragen es.",
+		"Sold as oak at the price. Run A is too long.":          "Verkauft als Eiche zum Preis. Teil A ist zu lang.",
+		"Sold as oak at the price. Something else.":             "Verkauft als Eiche zum Preis. Something else.",
+		"Sold as 31 in, 40 in and 64.5 in at the price.":        "Verkauft als 31 Zoll, 40 Zoll und 64,5 Zoll zum Preis.",
+		"Sold as less than 2.5 in at the price.":                "Verkauft als less than 2,5 Zoll zum Preis.",
+		"Nothing is known of this.":                             "Nothing is known of this.",
+		"Sold as Run A is too long. at the price.":              "Verkauft als Teil A ist zu lang. zum Preis.",
+		"Sold as bread and butter at the price.":                "Verkauft als bread and butter zum Preis.",
+		"Sold as oak at the price. Sold as oak at the price. x": "Verkauft als Eiche zum Preis. Verkauft als Eiche zum Preis. x",
+	} {
+		require.Equal(t, german, s.Told(english))
+	}
+	require.True(t, s.Knows("Sold as oak at the price."))
+	require.False(t, s.Knows("Sold as oak at the price. x"))
+}
+
+// Coordinates are written to a hundredth, without zeros that say nothing, on either side of nothing.
+func TestCoordinatesAreWrittenToAHundredth(t *testing.T) {
+	t.Parallel()
+	for x, text := range map[float64]string{0: "0", 3: "3", -3: "-3", 1.5: "1.5", -1.5: "-1.5", 0.05: "0.05", -0.05: "-0.05", 12.345: "12.35",
+		-12.344: "-12.34", 0.004: "0", -0.004: "0", 100.1: "100.1", -20.99: "-20.99", 2e7: "20000000"} {
+		var p pen.Pen
+		p.Line(x, 1, 2, 3, pen.Stroke{Ink: pen.Ink, Width: 1})
+		require.Contains(t, string(p.Document(10, 10, "id", "title", "text")), `<line x1="`+text+`" y1="1" x2="2" y2="3"`)
+	}
+}

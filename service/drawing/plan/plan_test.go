@@ -105,8 +105,8 @@ func onBase() estimate.Order {
 }
 
 var table = map[string]func() estimate.Order{
-	"on_base": onBase,
-	"desk":    drawtest.Desk, "bar_left": drawtest.DryBar, "reflex": drawtest.Reflex, "long": drawtest.Long, "short": drawtest.Short, "kitchen": kitchen, "fan": fan,
+	"on_base": onBase, "furnished": drawtest.Furnished,
+	"desk": drawtest.Desk, "bar_left": drawtest.DryBar, "reflex": drawtest.Reflex, "long": drawtest.Long, "short": drawtest.Short, "kitchen": kitchen, "fan": fan,
 	"straight": straight,
 	"sharp":    sharp, "narrow_u": narrowU, "cutout_near_end": nearEnd, "apron": apron, "crowded": crowded, "shaped": shaped,
 	"long_names": func() estimate.Order {
@@ -345,7 +345,7 @@ func TestACustomersPlanHasWhatACustomerLooksFor(t *testing.T) {
 				require.Contains(t, all, r.Depth.Text(o.Units))
 			}
 			for _, c := range o.Top.Cutouts {
-				require.Contains(t, all, c.Kind)
+				require.Contains(t, all, strings.ReplaceAll(c.Kind, "_", " "))
 			}
 			require.NotContains(t, all, "1  ", "no marks")
 		})
@@ -435,4 +435,18 @@ func TestATitleHasTwoLines(t *testing.T) {
 			require.Equal(t, words, strings.Count(title, "Harbour"))
 		}
 	}
+}
+
+// Nothing is drawn of what was kept without an outline: no plan, no picture of it, no piece.
+func TestNoOutlineNoPlan(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	e.Outline = nil
+	_, err := Draw(e, Options{})
+	require.ErrorContains(t, err, "no outline")
+	_, err = ForCustomer(e, Options{})
+	require.ErrorContains(t, err, "no outline")
+	_, _, err = Picture(e, Options{})
+	require.ErrorContains(t, err, "no outline")
+	_, err = Piece(e, 0, Options{})
+	require.ErrorContains(t, err, "no outline")
 }
