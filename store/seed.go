@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
@@ -51,7 +50,7 @@ func seed(ctx context.Context, url, fingerprint string) error {
 
 const selectSeeded = `SELECT EXISTS (SELECT FROM seeding)`
 
-const insertSeeding = `INSERT INTO seeding (fingerprint, seeded_at) VALUES ($1, $2)`
+const insertSeeding = `INSERT INTO seeding (fingerprint, seeded_at) VALUES ($1, clock_timestamp())`
 
 func seedOnce(ctx context.Context, tx pgx.Tx, fingerprint string) error {
 	var seeded bool
@@ -67,7 +66,7 @@ func seedOnce(ctx context.Context, tx pgx.Tx, fingerprint string) error {
 			return fmt.Errorf("seed/%s.csv: %w", table, whole(err))
 		}
 	}
-	_, err := tx.Exec(ctx, insertSeeding, fingerprint, time.Now())
+	_, err := tx.Exec(ctx, insertSeeding, fingerprint)
 	return err
 }
 

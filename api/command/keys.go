@@ -64,7 +64,7 @@ func manageKeys(ctx context.Context, s *settings, args []string, o *keyOptions, 
 }
 
 func addKey(ctx context.Context, st *store.Store, _ string, o *keyOptions, stdout io.Writer) error {
-	now := time.Now()
+	now := st.Now()
 	kind := keys.Secret
 	if o.publishable {
 		kind = keys.Publishable
@@ -137,7 +137,7 @@ func rotateKey(ctx context.Context, st *store.Store, id string, o *keyOptions, s
 	if err != nil {
 		return err
 	}
-	now := time.Now()
+	now := st.Now()
 	text, k := access.Successor(&old, now, "command line")
 	if err := st.Keys.Rotate(ctx, id, &k, now.Add(o.overlap)); err != nil {
 		return err
@@ -151,7 +151,7 @@ func revokeKey(ctx context.Context, st *store.Store, id string, _ *keyOptions, s
 	if _, err := st.Keys.Key(ctx, id); err != nil {
 		return err
 	}
-	if err := st.Keys.Revoke(ctx, id, time.Now()); err != nil {
+	if err := st.Keys.Revoke(ctx, id, st.Now()); err != nil {
 		return err
 	}
 	fmt.Fprintf(stdout, "Key %s is revoked; running services refuse it within a second.\n", id)
@@ -168,7 +168,7 @@ func firstKey(ctx context.Context, st *store.Store, s *settings, address string,
 		return err
 	}
 	text, k := access.New(keys.Secret)
-	k.Name, k.Scopes, k.CreatedAt, k.CreatedBy = "first key", access.Scopes(), time.Now(), "first start"
+	k.Name, k.Scopes, k.CreatedAt, k.CreatedBy = "first key", access.Scopes(), st.Now(), "first start"
 	shown, where := text, "it is shown this once"
 	keep := func() error { return nil }
 	if !isTerminal(stdout) {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"io"
-	"time"
 
 	"seamwright/api/listfile"
 	listsroom "seamwright/api/lists"
@@ -54,7 +53,7 @@ func loadPrices(ctx context.Context, s *settings, name string, o *options, stdin
 		}
 		o.list.ListDate = string(day)
 	}
-	update, err := listsroom.TakeIn(ctx, st, cat, time.Now, o.list)
+	update, err := listsroom.TakeIn(ctx, st, cat, st.Now, o.list)
 	progress.Stop()
 	if err != nil {
 		return refuse(stderr, err)

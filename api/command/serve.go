@@ -88,7 +88,7 @@ func serve(ctx context.Context, s *settings, stdout, stderr io.Writer) int {
 		return say(stderr, exitUsage, err)
 	}
 	config := api.Config{Store: st, Snapshot: cat.Snapshot, Reach: cat.Reach, RevisionWait: s.RevisionWait,
-		Status: func() web.Status { return status(cat) }, Presence: cat.Presence, Log: log, Build: build(), BodyLimit: s.BodyLimit,
+		Status: func() web.Status { return status(cat) }, Presence: cat.Presence, Log: log, Now: st.Now, Build: build(), BodyLimit: s.BodyLimit,
 		Keys: ring, NoAuth: s.NoAuth, KeyLimit: s.KeyLimit, FormLimit: s.FormLimit, Cores: cores, Waiting: s.Waiting,
 		OrderPageKey: s.OrderPageKey, TrustedProxies: proxies, Webhooks: policy, OwnMetrics: s.MetricsListen != ""}
 	if spans != nil {
@@ -135,7 +135,7 @@ func watchKeys(ctx context.Context, s *settings, st *store.Store,
 		close(nothing)
 		return nil, nothing, nil
 	}
-	return access.Watch(ctx, st.Keys, log, time.Now, s.KeyTrust)
+	return access.Watch(ctx, st.Keys, log, st.Now, s.KeyTrust)
 }
 
 // follow prepares the database and follows its catalogue, as long as working lasts. A database that is not there yet is

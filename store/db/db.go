@@ -28,11 +28,12 @@ type DB struct {
 	Log  *slog.Logger
 
 	traffic
+	clock
 	said   *pgx.ConnConfig // of the database's URL, without what sessions ask for beside it
 	asides asides
 }
 
-// Open opens a pool of connections and makes one, to see that it works.
+// Open opens a pool of connections and makes one, to see that it works and what time it has.
 func Open(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (*DB, error) {
 	said := config.ConnConfig
 	config = config.Copy()
@@ -42,11 +43,12 @@ func Open(ctx context.Context, config *pgxpool.Config, log *slog.Logger) (*DB, e
 	if err != nil {
 		return nil, fmt.Errorf("open database: %w", err)
 	}
-	if err := pool.Ping(ctx); err != nil {
+	d := &DB{Pool: pool, Log: log, said: said}
+	if err := d.ask(ctx, pool); err != nil {
 		pool.Close()
 		return nil, fmt.Errorf("reach database: %w", err)
 	}
-	return &DB{Pool: pool, Log: log, said: said}, nil
+	return d, nil
 }
 
 // Close closes all connections and waits for those of the pool, but not for long: one that leads where nobody answers any

@@ -251,9 +251,8 @@ func (c *Catalogue) reload(ctx context.Context, conn *pgx.Conn) error {
 		return err
 	}
 	c.tried.Store(snapshot.Revision)
-	now := time.Now()
-	c.use(snapshot, now)
-	c.store.db.Log.Info("catalogue loaded", "revision", snapshot.Revision, "took", now.Sub(started))
+	c.use(snapshot, c.store.db.Now())
+	c.store.db.Log.Info("catalogue loaded", "revision", snapshot.Revision, "took", time.Since(started))
 	return nil
 }
 
@@ -275,7 +274,7 @@ func (c *Catalogue) reached() {
 	if c.status.DatabaseReachable {
 		return
 	}
-	c.status.DatabaseReachable, c.status.Since, c.status.LastError = true, time.Now(), ""
+	c.status.DatabaseReachable, c.status.Since, c.status.LastError = true, c.store.db.Now(), ""
 	c.presence.back()
 }
 
@@ -287,7 +286,7 @@ func (c *Catalogue) lost(err error) {
 	if !c.status.DatabaseReachable {
 		return
 	}
-	c.status.DatabaseReachable, c.status.Since = false, time.Now()
+	c.status.DatabaseReachable, c.status.Since = false, c.store.db.Now()
 	c.presence.lost()
 	c.store.db.Log.Warn("database lost, keeping the last catalogue", "error", err)
 	c.store.db.Pool.Reset() // its connections lead where nobody answers

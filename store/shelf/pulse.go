@@ -18,8 +18,8 @@ const (
 // errReadOnly says that the database can be read and not written, as a former primary after a failover.
 var errReadOnly = errors.New("the database is read-only")
 
-// selectBeat is a question that a healthy database answers from memory.
-const selectBeat = `SELECT revision, current_setting('transaction_read_only')::boolean FROM catalogue_revision`
+// selectBeat is a question that a healthy database answers from memory. What time it has is heard of along the way.
+const selectBeat = `SELECT revision, current_setting('transaction_read_only')::boolean, clock_timestamp() FROM catalogue_revision`
 
 // feel asks the database again and again, over a connection that nobody else uses, until the context ends. A server that is
 // stopped, a link that swallows everything and a database that nobody may write count as lost, until an answer comes. It
@@ -53,10 +53,16 @@ func (c *Catalogue) beat(ctx context.Context) (revision int64, err error) {
 	defer cancel()
 	err = c.store.beat.Ask(soon, func(conn *pgx.Conn) error {
 		var stuck bool
-		if err := conn.QueryRow(soon, selectBeat).Scan(&revision, &stuck); err != nil || !stuck {
+		var theirs time.Time
+		asked := time.Now()
+		if err := conn.QueryRow(soon, selectBeat).Scan(&revision, &stuck, &theirs); err != nil {
 			return err
 		}
-		return errReadOnly
+		c.store.db.Said(theirs, asked)
+		if stuck {
+			return errReadOnly
+		}
+		return nil
 	})
 	return revision, err
 }
