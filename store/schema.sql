@@ -943,6 +943,7 @@ CREATE TABLE webhook_delivery (
   round integer NOT NULL DEFAULT 1,
   next_at timestamp with time zone,
   finished_at timestamp with time zone,
+  calling_until timestamp with time zone,
   CONSTRAINT webhook_delivery_event_endpoint_key UNIQUE (event, endpoint),
   CONSTRAINT webhook_delivery_id_key UNIQUE (id),
   CONSTRAINT webhook_delivery_pkey PRIMARY KEY (number),
@@ -956,6 +957,7 @@ COMMENT ON TABLE webhook_delivery IS 'one event for one endpoint';
 COMMENT ON COLUMN webhook_delivery.tries IS 'failed attempts since it was last set going';
 COMMENT ON COLUMN webhook_delivery.attempts IS 'attempts of all times';
 COMMENT ON COLUMN webhook_delivery.round IS 'rises when it is sent again by hand; jobs of earlier rounds do nothing';
+COMMENT ON COLUMN webhook_delivery.calling_until IS 'the endpoint is called, and until then nobody else calls it; null: nobody does';
 
 CREATE TABLE webhook_endpoint (
   id text NOT NULL,
@@ -1022,6 +1024,7 @@ CREATE INDEX quote_open_by_validity ON public.quote USING btree (valid_until, cr
 CREATE INDEX quote_open_moved ON public.quote USING btree (abs(moved), created_at, number) INCLUDE (moved) WHERE ((status = ANY (ARRAY['draft'::text, 'sent'::text])) AND (moved IS NOT NULL));
 CREATE INDEX supplier_article_by_pack ON public.supplier_article USING btree (item, size);
 CREATE INDEX webhook_delivery_by_endpoint ON public.webhook_delivery USING btree (endpoint, number);
+CREATE INDEX webhook_delivery_calling ON public.webhook_delivery USING btree (calling_until) WHERE (calling_until IS NOT NULL);
 CREATE INDEX webhook_delivery_dead ON public.webhook_delivery USING btree (number) WHERE (state = 'dead'::text);
 CREATE INDEX webhook_delivery_pending ON public.webhook_delivery USING btree (number) WHERE (state = 'pending'::text);
 

@@ -136,7 +136,7 @@ func (s *Store) enqueue(ctx context.Context, tx pgx.Tx, deliveries []int64, roun
 
 const resetDelivery = `
 UPDATE webhook_delivery
-SET state = 'pending', tries = 0, round = round + 1, next_at = $2, finished_at = NULL
+SET state = 'pending', tries = 0, round = round + 1, next_at = $2, finished_at = NULL, calling_until = NULL
 WHERE number = $1
 RETURNING round`
 

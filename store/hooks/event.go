@@ -68,7 +68,7 @@ SELECT 'delivery_' || replace(gen_random_uuid()::text, '-', ''), number, $2, $3
 FROM unnest($1::bigint[]) AS number
 ORDER BY number
 ON CONFLICT (event, endpoint) DO UPDATE
-  SET state = 'pending', tries = 0, round = d.round + 1, next_at = excluded.next_at, finished_at = NULL
+  SET state = 'pending', tries = 0, round = d.round + 1, next_at = excluded.next_at, finished_at = NULL, calling_until = NULL
   WHERE d.state = 'dead' OR $4 AND d.state = 'delivered'
 RETURNING number, round`
 
@@ -125,22 +125,9 @@ func eventsOf(ctx context.Context, tx pgx.Tx, ids []string, span Span) ([]Event,
 
 func (s *Store) replayAll(ctx context.Context, tx pgx.Tx, endpoint string, events []int64, again bool, at time.Time) (int, error) {
 	rows, _ := tx.Query(ctx, replay, events, endpoint, at, again) // a failed Query is reported by the collector
-	type made struct {
-		Number int64
-		Round  int
-	}
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[made])
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[going])
 	if err != nil {
 		return 0, err
 	}
-	rounds := map[int][]int64{}
-	for _, d := range list {
-		rounds[d.Round] = append(rounds[d.Round], d.Number)
-	}
-	for round, deliveries := range rounds {
-		if err := s.enqueue(ctx, tx, deliveries, round); err != nil {
-			return 0, err
-		}
-	}
-	return len(list), nil
+	return len(list), s.enqueueAll(ctx, tx, list)
 }

@@ -3,6 +3,7 @@ package hooks
 import (
 	"context"
 	"log/slog"
+	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgxpool"
@@ -88,6 +89,16 @@ func MigrateQueue(ctx context.Context, config *pgxpool.Config) error {
 	_, err = m.Migrate(ctx, rivermigrate.DirectionUp, nil)
 	return err
 }
+
+// queueTime is the time by which the queue says when a job is to be done. It compares that with the database's time, so that this is
+// the database's, too. (The queue calls the place where it takes another clock than the machine's one for tests.)
+type queueTime struct{ db *db.DB }
+
+// Now keeps the reading of the clock that only runs, with which the queue measures how long things take.
+func (q queueTime) Now() time.Time { return time.Now().Add(q.db.Ahead()) }
+
+// NowOrNil leaves what statements can ask the database for themselves to them.
+func (queueTime) NowOrNil() *time.Time { return nil }
 
 // deliveryJob says which delivery is meant, and which of its rounds.
 type deliveryJob struct {

@@ -19,10 +19,11 @@ const (
 	// the same one: a slow endpoint must not hold up the others.
 	mostWorkers = 16
 	workersEach = 4
-	// rescueAfter is how long a call may have been under way before it counts as lost with its instance.
-	rescueAfter = 2 * time.Minute
 	// bookTime is how long a call and its bookkeeping may take together.
 	bookTime = 30 * time.Second
+	// queueRescue is when a call counts as lost for the queue, which goes by the clock of the instance that leads it. It decides
+	// nothing: what it sets going again too early is claimed, and what it would do too late callsLost has done.
+	queueRescue = 2 * time.Minute
 )
 
 // Outgoing is what an endpoint is to be told.
@@ -58,8 +59,8 @@ func (s *Store) Run(ctx context.Context, how Deliveries) error {
 		Schema: queueSchema, Workers: workers, Logger: queueLog(s.db.Log),
 		Queues:   map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: mostWorkers}},
 		PollOnly: true, FetchPollInterval: how.Look, FetchCooldown: min(how.Look, river.FetchCooldownDefault),
-		JobTimeout: bookTime, RescueStuckJobsAfter: rescueAfter, SoftStopTimeout: bookTime,
-		CompletedJobRetentionPeriod: time.Hour,
+		JobTimeout: bookTime, RescueStuckJobsAfter: queueRescue, SoftStopTimeout: bookTime,
+		CompletedJobRetentionPeriod: time.Hour, Test: river.TestConfig{Time: queueTime{s.db}},
 	})
 	if err != nil {
 		return fmt.Errorf("webhooks: %w", err)
@@ -87,6 +88,9 @@ func (s *Store) dispatchAll(ctx context.Context, now func() time.Time) {
 	const together = 200
 	for ctx.Err() == nil {
 		n, err := s.Dispatch(ctx, now(), together)
+		if err == nil {
+			err = s.sendLost(ctx, now(), together)
+		}
 		if err != nil && ctx.Err() == nil {
 			s.db.Log.Warn("events not dispatched, trying again", "error", err)
 		}
@@ -107,7 +111,7 @@ type deliveryWorker struct {
 
 // NextRetry: a job that failed did so here, in the bookkeeping, and is tried again soon.
 func (w *deliveryWorker) NextRetry(*river.Job[deliveryJob]) time.Time {
-	return time.Now().Add(5 * time.Second)
+	return w.store.db.Now().Add(5 * time.Second)
 }
 
 // Work calls the endpoint of a delivery and writes down what became of it. Between the call and the writing the program
@@ -131,14 +135,26 @@ func (w *deliveryWorker) Work(ctx context.Context, job *river.Job[deliveryJob]) 
 	if !w.enter(out.Endpoint.ID) {
 		return river.JobSnooze(time.Second)
 	}
+	defer w.leave(out.Endpoint.ID)
+	mine, err := w.store.claim(ctx, out, round)
+	switch {
+	case err != nil:
+		return err
+	case !mine:
+		return river.JobSnooze(callTime / 6) // somebody else calls it
+	}
 	result := w.how.Send(ctx, out)
-	w.leave(out.Endpoint.ID)
 	if err := ctx.Err(); err != nil {
+		w.store.release(ctx, out, round)
 		return err
 	}
 	wait, err := w.store.note(ctx, out, round, now, w.how, result)
-	if err != nil || wait == 0 {
+	if err != nil {
+		w.store.release(ctx, out, round)
 		return err
+	}
+	if wait == 0 {
+		return nil
 	}
 	return river.JobSnooze(wait)
 }
@@ -185,7 +201,8 @@ const updateDelivery = `
 UPDATE webhook_delivery
 SET attempts = attempts + 1,
     state = CASE round WHEN $2 THEN $3 ELSE state END, tries = CASE round WHEN $2 THEN $4 ELSE tries END,
-    next_at = CASE round WHEN $2 THEN $5 ELSE next_at END, finished_at = CASE round WHEN $2 THEN $6 ELSE finished_at END
+    next_at = CASE round WHEN $2 THEN $5 ELSE next_at END, finished_at = CASE round WHEN $2 THEN $6 ELSE finished_at END,
+    calling_until = CASE round WHEN $2 THEN NULL ELSE calling_until END
 WHERE number = $1`
 
 // insertAttempt comes after updateDelivery, whose lock gives each attempt a number of its own.
