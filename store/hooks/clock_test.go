@@ -151,6 +151,8 @@ func TestARetryComesInTimeByTheDatabasesClock(t *testing.T) {
 	cancel()
 	require.NoError(t, <-ended)
 	told, _ := deliveryOf(t, s, "all")
+	made := storetest.One[time.Time](t, conn, `SELECT created_at FROM river.river_job`)
+	require.WithinDuration(t, time.Now().Add(-time.Hour), made, time.Minute, "the first call is due at once by a clock that is an hour behind")
 	due := storetest.One[time.Time](t, conn, `SELECT scheduled_at FROM river.river_job`)
 	want := time.Now().Add(-40 * time.Minute) // in twenty minutes by a clock that is an hour behind
 	require.WithinDuration(t, want, due, time.Minute)

@@ -21,7 +21,7 @@ type Store struct {
 
 // New is the room of that database.
 func New(d *db.DB) (*Store, error) {
-	queue, err := newQueue(d.Pool, d.Log)
+	queue, err := newQueue(d)
 	if err != nil {
 		return nil, err
 	}

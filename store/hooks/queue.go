@@ -25,8 +25,9 @@ const (
 type jobQueue = river.Client[pgx.Tx]
 
 // newQueue makes a client that only inserts; see Store.Run for the one that works.
-func newQueue(pool *pgxpool.Pool, log *slog.Logger) (*jobQueue, error) {
-	return river.NewClient(riverpgxv5.New(pool), &river.Config{Schema: queueSchema, Logger: queueLog(log)})
+func newQueue(d *db.DB) (*jobQueue, error) {
+	return river.NewClient(riverpgxv5.New(d.Pool), &river.Config{Schema: queueSchema, Logger: queueLog(d.Log),
+		Test: river.TestConfig{Time: insertTime{queueTime{d}}}})
 }
 
 // queueLog lets the queue speak of trouble only.
@@ -99,6 +100,16 @@ func (q queueTime) Now() time.Time { return time.Now().Add(q.db.Ahead()) }
 
 // NowOrNil leaves what statements can ask the database for themselves to them.
 func (queueTime) NowOrNil() *time.Time { return nil }
+
+// insertTime is the same for a client that inserts: many jobs at once are copied, which no statement gives a time to, so that they would
+// be due when this machine's clock says.
+type insertTime struct{ queueTime }
+
+// NowOrNil is when a job is made, and due.
+func (t insertTime) NowOrNil() *time.Time {
+	now := t.db.Now()
+	return &now
+}
 
 // deliveryJob says which delivery is meant, and which of its rounds.
 type deliveryJob struct {
