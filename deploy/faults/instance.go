@@ -26,6 +26,7 @@ type instance struct {
 	name, program, url, address, key string
 	line                             *line.Line
 	client                           *http.Client
+	environment                      []string // beside the usual
 
 	cmd *exec.Cmd
 	log *lockedBuffer
@@ -47,7 +48,7 @@ func (i *instance) start(ctx context.Context, args ...string) error {
 	i.cmd = exec.Command(i.program, append([]string{"--listen", i.address, "--database-url", i.url, "--key-limit", "10000000", "--log-level", "warn"}, args...)...) //nolint:gosec // built above
 	i.log = &lockedBuffer{}
 	i.cmd.Stderr = i.log
-	i.cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + os.Getenv("HOME")}
+	i.cmd.Env = append([]string{"PATH=" + os.Getenv("PATH"), "HOME=" + os.Getenv("HOME")}, i.environment...)
 	i.cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	if err := i.cmd.Start(); err != nil {
 		return err

@@ -31,6 +31,7 @@ var scenarios = []scenario{
 	{"readonly", "the database turns read-only, as after a failover", readonly},
 	{"races", "the same key, and the same list, eight times at once on both instances", races},
 	{"keys", "a key is revoked at the one instance while the other cannot ask", revoked},
+	{"clocks", "the clock of one instance's machine is an hour ahead, then two days", clocks},
 	{"failures", "a hundred bad keys from an address that good ones come from", failures},
 	{"readers", "four batches whose caller reads nothing", readers},
 	{"end", "an instance is asked to end (SIGTERM) under 20 clients", end},
