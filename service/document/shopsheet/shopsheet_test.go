@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"seamwright/service/base"
 	"seamwright/service/catalogue"
 	"seamwright/service/document"
 	"seamwright/service/document/shopsheet"
@@ -264,5 +265,29 @@ func TestFootAndRingsOfASheet(t *testing.T) {
 				require.Equal(t, other == rings, strings.Contains(page, "; "+text) || strings.Contains(page, "; turn the staves' "+text), "%s: %s", rings, text)
 			}
 		}
+	}
+}
+
+// Room for notes stands behind what to get, behind each piece and before the seams, if there are any, and behind each; no list is empty.
+func TestNotesAndListsOfASheet(t *testing.T) {
+	t.Parallel()
+	straight := drawtest.Desk()
+	straight.Top.Runs, straight.Top.Corners = straight.Top.Runs[:1], nil
+	straight.Base = []estimate.BaseOrder{{Run: "A", Kind: base.Cabinet, From: 0, To: 96 * measure.Inch}}
+	for notes, order := range map[int]estimate.Order{1 + 1: straight, 1 + 2 + 1 + 1: drawtest.Furnished()} {
+		e := drawtest.Make(t, order)
+		require.NotNil(t, e.Base)
+		d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: e, Date: "2026-11-03", Language: "en"})
+		require.NoError(t, err)
+		for _, b := range d.Blocks {
+			switch b := b.(type) {
+			case document.Notes:
+				require.Equal(t, "Notes", b.Title)
+				notes--
+			case document.List:
+				require.NotEmpty(t, b.Items)
+			}
+		}
+		require.Zero(t, notes)
 	}
 }

@@ -2,7 +2,10 @@ package speak
 
 import (
 	"encoding/csv"
+	"encoding/json"
+	"fmt"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -309,4 +312,29 @@ func TestASentenceIsToldWithItsValues(t *testing.T) {
 	require.Equal(t, "Run A goes. No glue. Run B meets it.", s.Told("Run A goes. No glue. Run B meets it."), "no value is longer than its sentence")
 	require.Equal(t, "As it is.", pen.Speech{}.Told("As it is."))
 	require.Empty(t, strings.TrimSpace(s.Told("")))
+}
+
+// Each sentence with figures for its values is told in its own words, not in those of another that begins or ends alike.
+func TestEverySentenceIsToldInItsOwnWords(t *testing.T) {
+	t.Parallel()
+	raw, err := os.ReadFile("sentences/de.json")
+	require.NoError(t, err)
+	var sentences map[string]string
+	require.NoError(t, json.Unmarshal(raw, &sentences))
+	s, err := In("de")
+	require.NoError(t, err)
+	for english, own := range sentences {
+		values := make([]any, strings.Count(english, "%s"))
+		for i := range values {
+			values[i] = strconv.Itoa(11 + i)
+		}
+		said, want := english, own
+		if len(values) > 0 {
+			want = fmt.Sprintf(own, values...)
+			for _, value := range values {
+				said = strings.Replace(said, "%s", value.(string), 1)
+			}
+		}
+		require.Equal(t, want, s.Drawings.Told(said), english)
+	}
 }

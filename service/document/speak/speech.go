@@ -32,15 +32,9 @@ func drawings(tag string, comma bool) (pen.Speech, error) {
 		read("sentences/"+tag+".json", &sentences)); err != nil {
 		return s, err
 	}
-	// Of two that begin alike the longer one goes first; those that begin with a value, which could swallow a sentence, go last.
-	last := func(english string) int {
-		if strings.HasPrefix(english, "%s") {
-			return 1
-		}
-		return 0
-	}
+	// Of two that begin alike the longer one goes first.
 	for _, english := range slices.SortedFunc(maps.Keys(sentences),
-		func(a, b string) int { return cmp.Or(last(a)-last(b), len(b)-len(a), strings.Compare(a, b)) }) {
+		func(a, b string) int { return cmp.Or(len(b)-len(a), strings.Compare(a, b)) }) {
 		s.Sentences = append(s.Sentences, pen.Learn(english, sentences[english]))
 	}
 	known.speech[tag] = s

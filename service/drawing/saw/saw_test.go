@@ -329,6 +329,19 @@ func TestRingsGoWithTheSawing(t *testing.T) {
 	require.False(t, math.IsNaN(y(true)))
 }
 
+// Of what was kept without the grade's yield nothing is said of spare boards, and nothing that is no number.
+func TestAPlanWithoutYieldSaysNothingOfSpareBoards(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	facts := func() string {
+		p, err := New(e, Options{})
+		require.NoError(t, err)
+		return strings.Join(p.Stocks[0].Facts, " ")
+	}
+	require.Regexp(t, "Spare: board|No board is spare", facts())
+	e.Lumber[0].YieldBoardFeet = 0
+	require.NotRegexp(t, "Spare: board|No board is spare|NaN|Inf", facts())
+}
+
 // Rings are told of as the staves are sawn, each way once; those of a panel, which has no staves of its own, are not.
 func TestRingsAreToldAsStavesAreSawn(t *testing.T) {
 	words := map[catalogue.Sawn]string{catalogue.FlatSawn: "rings, flat-sawn", catalogue.RiftSawn: "rings, rift-sawn",
@@ -400,8 +413,11 @@ func TestRingsLieInTheirStave(t *testing.T) {
 
 // Each golden file was looked at.
 func TestGoldenBoards(t *testing.T) {
+	fingers, laminated := drawtest.Desk(), drawtest.Desk()
+	fingers.Top.Runs, fingers.Top.Corners = []estimate.Run{{Name: "A", Length: 236 * measure.Inch, Depth: 12 * measure.Inch}}, nil
+	laminated.Top.Species, laminated.Top.Thickness, laminated.Top.Build = "oak_red", 3*measure.Inch, estimate.Laminated
 	for name, o := range map[string]estimate.Order{"desk": drawtest.Desk(), "bar": drawtest.Bar(),
-		"counter": drawtest.Counter(), "furnished": drawtest.Furnished()} {
+		"counter": drawtest.Counter(), "furnished": drawtest.Furnished(), "fingers": fingers, "laminated": laminated} {
 		e := drawtest.Make(t, o)
 		p, err := New(e, Options{})
 		require.NoError(t, err)

@@ -12,6 +12,7 @@ import (
 
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
+	"seamwright/service/hardware"
 	"seamwright/service/measure"
 	"seamwright/service/plan"
 	"seamwright/store/storetest"
@@ -258,4 +259,19 @@ func BenchmarkDraw(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// What slides is in proportion to the distance from where the pieces are held; nothing does where nothing is far from there.
+func TestWhatSlidesAtAPlace(t *testing.T) {
+	c := &estimate.Candidate{}
+	c.Geometry.SeamLength, c.Movement.Far = 600, 600
+	require.InDelta(t, 1.5, float64(slideAt(c, 300, 3)), 1e-9, "held in front")
+	c.Movement.HoldAt = hardware.HoldBack
+	require.InDelta(t, -1.5, float64(slideAt(c, 300, 3)), 1e-9)
+	require.InDelta(t, 0, float64(slideAt(c, 600, 3)), 1e-9)
+	c.Movement.HoldAt, c.Movement.Far = hardware.HoldCentre, 300
+	require.InDelta(t, 3, float64(slideAt(c, 600, 3)), 1e-9)
+	require.InDelta(t, -3, float64(slideAt(c, 0, 3)), 1e-9)
+	c.Movement.Far = 0
+	require.Zero(t, slideAt(c, 100, 3))
 }
