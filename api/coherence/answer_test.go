@@ -325,23 +325,23 @@ func (a *answer) made(n node) float64 {
 
 // near fails when two figures differ by more than what their last digits allow.
 func (a *answer) near(n node, what string, got, want, allow float64) {
-	n.t.Helper()
 	if !(math.Abs(got-want) <= allow) {
+		n.t.Helper()
 		n.t.Errorf("%s: %s is %.5g, and by the rest of the answer %.5g (off %.3g, %.3g allowed)", n.at, what, got, want,
 			got-want, allow)
 	}
 }
 
 func (a *answer) atLeast(n node, what string, got, least, allow float64) {
-	n.t.Helper()
 	if !(got >= least-allow) {
+		n.t.Helper()
 		n.t.Errorf("%s: %s is %.5g, and by the rest of the answer it must be at least %.5g", n.at, what, got, least)
 	}
 }
 
 func (a *answer) must(n node, ok bool, format string, args ...any) {
-	n.t.Helper()
 	if !ok {
+		n.t.Helper()
 		n.t.Errorf("%s: "+format, append([]any{n.at}, args...)...)
 	}
 }

@@ -36,14 +36,15 @@ func readNode(t tester, raw []byte) node {
 }
 
 func (n node) get(keys ...string) node {
-	n.t.Helper()
 	for _, key := range keys {
 		object, ok := n.v.(map[string]any)
 		if !ok {
+			n.t.Helper()
 			n.t.Fatalf("%s is no object: %v", n.at, n.v)
 		}
 		v, there := object[key]
 		if !there {
+			n.t.Helper()
 			n.t.Fatalf("%s has no %s", n.at, key)
 		}
 		n = node{n.t, n.at + "/" + key, v}
@@ -60,9 +61,9 @@ func (n node) has(key string) bool {
 func (n node) null() bool { return n.v == nil }
 
 func (n node) list() []node {
-	n.t.Helper()
 	items, ok := n.v.([]any)
 	if !ok {
+		n.t.Helper()
 		n.t.Fatalf("%s is no list: %v", n.at, n.v)
 	}
 	out := make([]node, len(items))
@@ -73,9 +74,9 @@ func (n node) list() []node {
 }
 
 func (n node) num() float64 {
-	n.t.Helper()
 	x, ok := n.v.(float64)
 	if !ok || math.IsNaN(x) || math.IsInf(x, 0) {
+		n.t.Helper()
 		n.t.Fatalf("%s is no number: %v", n.at, n.v)
 	}
 	return x
@@ -100,18 +101,18 @@ func (n node) int() int {
 }
 
 func (n node) flag() bool {
-	n.t.Helper()
 	b, ok := n.v.(bool)
 	if !ok {
+		n.t.Helper()
 		n.t.Fatalf("%s is neither true nor false: %v", n.at, n.v)
 	}
 	return b
 }
 
 func (n node) text() string {
-	n.t.Helper()
 	s, ok := n.v.(string)
 	if !ok {
+		n.t.Helper()
 		n.t.Fatalf("%s is no text: %v", n.at, n.v)
 	}
 	return s
