@@ -203,21 +203,22 @@ func plainInBox(p Piece, width, depth, height measure.Length) (measure.Length, H
 // Leaving out places that are no better changes nothing: the same length to a millionth of a millimetre, and the same hold.
 func TestALiftIsTheSameWithEveryPlaceLookedAt(t *testing.T) {
 	t.Parallel()
-	raised := 0
+	same := func(t require.TestingT, p Piece, a, b, height measure.Length) Hold {
+		longest, hold := inBox(p, a, b, height)
+		plain, plainHold := plainInBox(p, a, b, height)
+		require.InDelta(t, float64(plain), float64(longest), 1e-6)
+		require.Equal(t, plainHold, hold)
+		return hold
+	}
+	// one in a few dozen is raised: those drawn at random may have none
+	require.Equal(t, EndUp, same(t, Piece{Length: 2300, Depth: 600, Thickness: 40}, 1100, 1400, 2200))
 	rapid.Check(t, func(t *rapid.T) {
 		size := rapid.OneOf(rapid.Float64Range(1, 3000), rapid.Map(rapid.IntRange(1, 120), func(n int) float64 { return 25.4 * float64(n) }))
 		a, b := size.Draw(t, "a"), size.Draw(t, "b")
 		height := size.Draw(t, "height")
-		p := Piece{Length: measure.Length(size.Draw(t, "length")), Depth: measure.Length(size.Draw(t, "depth")), Thickness: measure.Length(rapid.Float64Range(10, 150).Draw(t, "thickness"))}
-		longest, hold := inBox(p, measure.Length(a), measure.Length(b), measure.Length(height))
-		plain, plainHold := plainInBox(p, measure.Length(a), measure.Length(b), measure.Length(height))
-		require.InDelta(t, float64(plain), float64(longest), 1e-6)
-		require.Equal(t, plainHold, hold)
-		if hold == EndUp {
-			raised++
-		}
+		same(t, Piece{Length: measure.Length(size.Draw(t, "length")), Depth: measure.Length(size.Draw(t, "depth")),
+			Thickness: measure.Length(rapid.Float64Range(10, 150).Draw(t, "thickness"))}, measure.Length(a), measure.Length(b), measure.Length(height))
 	})
-	require.Positive(t, raised)
 }
 
 // A way that others were carried along says of a piece what a way of its own does, asked once or twice.
