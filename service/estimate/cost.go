@@ -6,6 +6,7 @@ import (
 
 	"seamwright/service/joint"
 	"seamwright/service/money"
+	"seamwright/service/price"
 )
 
 // costOptions reckons what the whole top costs with each feasible candidate, counts the differences and returns the
@@ -14,6 +15,7 @@ import (
 func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amount, err error) {
 	any := false
 	var short error
+	w.reckoned = w.reckoned[:0]
 	for _, o := range options {
 		if !o.Feasible {
 			continue
@@ -43,6 +45,28 @@ func (w *work) costOptions(c *chosen, k int, options []*option) (least money.Amo
 	return least, nil
 }
 
+// reckoned are the direct costs of a top with a candidate, of the candidates that were costed last.
+type reckoned struct {
+	option *option
+	costs  price.Costs
+}
+
+// costsOf are the direct costs of a top of one corner that was chosen, or of one that is reckoned anew.
+func (w *work) costsOf(c *chosen) (price.Costs, error) {
+	if len(c.options) == 1 {
+		for i := range w.reckoned {
+			if w.reckoned[i].option == c.options[0] {
+				return w.reckoned[i].costs, nil
+			}
+		}
+	}
+	t, err := w.take(c.layout, c.options, nil)
+	if err == nil {
+		err = t.addLabour(w)
+	}
+	return t.costs, err
+}
+
 // costOption reckons the whole top with one candidate; of a butt's remedies the caller's, or the cheapest.
 func (w *work) costOption(c *chosen, k int, o *option) error {
 	parts := append(w.parts[:0], c.options...)
@@ -62,6 +86,8 @@ func (w *work) costOption(c *chosen, k int, o *option) error {
 		}
 	} else if err := t.addLabour(w); err != nil {
 		return err
+	} else {
+		w.reckoned = append(w.reckoned, reckoned{o, t.costs})
 	}
 	o.Cost, o.LabourHours = t.cost, t.hours
 	if again {

@@ -265,6 +265,7 @@ type bench struct {
 	joints     []plan.Joint
 	judged     []joint.Judged
 	costs      []joint.Cost
+	reckoned   []reckoned
 	places     []measure.Length // of a row of fixings
 	occupied   []stretch
 

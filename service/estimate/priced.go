@@ -66,10 +66,7 @@ func (w *work) priced(lines []hardware.Hold) (*priced, error) {
 	if err := cmp.Or(w.ctx.Err(), err); err != nil {
 		return nil, err
 	}
-	t, err := w.take(c.layout, c.options, nil)
-	if err == nil {
-		err = t.addLabour(w)
-	}
+	costs, err := w.costsOf(c)
 	if err != nil {
 		return nil, fmt.Errorf("priced: %w", err)
 	}
@@ -81,7 +78,7 @@ func (w *work) priced(lines []hardware.Hold) (*priced, error) {
 	if w.builtUp() && !w.anyHollow(c.layout) {
 		return nil, nil
 	}
-	p, err := price.Build(t.costs, w.terms)
+	p, err := price.Build(costs, w.terms)
 	if err != nil {
 		return nil, fault.At("/pricing", err)
 	}
