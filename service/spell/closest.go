@@ -33,7 +33,7 @@ func Closest(word string, known []string, most int) []string {
 			limit = min(limit, best[most-1].distance)
 		}
 		d, ok := within(word, k, limit)
-		if len(k) > len(word) && word != "" &&
+		if word != "" &&
 			(strings.HasPrefix(k, begins) || strings.HasSuffix(k, ends) || strings.Contains(k, inside)) {
 			d, ok = 1, true
 		}

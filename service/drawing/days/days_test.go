@@ -61,7 +61,8 @@ func TestBarsAreAsLongAsTheirHours(t *testing.T) {
 		{Number: 2, Name: "Glue", Day: 1, Minutes: hours(2), WaitHours: 24},
 		{Number: 3, Name: "Plane", Day: 3, Minutes: hours(8)},
 		{Number: 4, Name: "Sand", Day: 3, Minutes: hours(2)},
-		{Number: 5, Name: "Oil", Day: 10, Minutes: hours(4), WaitHours: 240}}}
+		{Number: 5, Name: "Wipe", Day: 6, Minutes: hours(4), WaitHours: 0.96},
+		{Number: 6, Name: "Oil", Day: 10, Minutes: hours(4), WaitHours: 240}}}
 	pictures := Draw(plan, Options{Width: names + 101, Height: 62, ID: "days"})
 	require.Len(t, pictures, 1)
 	got := bars(t, pictures[0])
@@ -72,8 +73,8 @@ func TestBarsAreAsLongAsTheirHours(t *testing.T) {
 			require.InDelta(t, want[i][1], got[i][1]-names, 0.02)
 		}
 	}
-	near([][2]float64{{0, 5}, {5, 7.5}, {20, 30}, {29.5, 32}, {90, 95}}, got["#1c1c1c"])
-	near([][2]float64{{7.5, 17.5}, {95, 100}}, got["#ffffff"])
+	near([][2]float64{{0, 5}, {5, 7.5}, {20, 30}, {29.5, 32}, {50, 55}, {90, 95}}, got["#1c1c1c"])
+	near([][2]float64{{7.5, 17.5}, {55, 55.4}, {95, 100}}, got["#ffffff"])
 }
 
 // A plan that promises no days is as long as its last step's day, and says so in its key and its description; one of no steps is drawn

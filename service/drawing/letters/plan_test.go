@@ -106,3 +106,29 @@ func TestNamesCannotSteerTheTerminal(t *testing.T) {
 	require.NotContains(t, all, "\u202e")
 	require.Contains(t, all, "A·[31m·red·")
 }
+
+// Letters of Latin scripts stay as they are; controls, soft hyphens and letters that may be wide become points.
+func TestLettersThatStay(t *testing.T) {
+	for r, stays := range map[rune]bool{'A': true, ' ': true, '~': true, 0x7f: false, 0x80: false, 0x9f: false, 0xa0: true, 'ü': true,
+		0xad: false, 0xae: true, 0x24f: true, 0x250: false, 0x1f: false, '漢': false} {
+		want := "·"
+		if stays {
+			want = string(r)
+		}
+		require.Equal(t, want, plain(string(r)), "%x", r)
+	}
+}
+
+// A top that is long and shallow is two rows deep, however narrow the plan.
+func TestAShallowTopHasTwoRows(t *testing.T) {
+	o := drawtest.Desk()
+	o.Top.Runs, o.Top.Corners = []estimate.Run{{Name: "A", Length: 180 * measure.Inch, Depth: 12 * measure.Inch}}, nil
+	lines := Plan(drawtest.Make(t, o), 20)
+	drawn := 0
+	for _, line := range lines {
+		if strings.ContainsAny(line, "│┌└") {
+			drawn++
+		}
+	}
+	require.Equal(t, 3, drawn, strings.Join(lines, "\n"))
+}

@@ -72,6 +72,7 @@ func TestModulesLieOnTheirGrid(t *testing.T) {
 	require.InDelta(t, 4*m, least, 0.006)
 	for _, q := range at {
 		require.Equal(t, q[1], q[3])
+		require.Less(t, q[0], q[2])
 		for _, x := range []float64{q[0], q[2], q[1] - m/2} {
 			require.InDelta(t, math.Round(x/m)*m, x, 0.012)
 		}

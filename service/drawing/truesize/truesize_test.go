@@ -222,15 +222,22 @@ func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 				printed[tileName(column, row)] = g.lines(new(pen.Pen), column, row)
 			}
 		}
+		labels := 0
+		for i := range d.labels {
+			if !d.labels[i].check {
+				labels++
+			}
+		}
 		for row := range g.rows {
 			for column := range g.columns {
 				tile, all := tileName(column, row), g.written(column, row, printed)
+				labels -= len(all.labels)
 				var boxes []pen.Box
 				box := func(w window, text string) {
 					boxes = append(boxes, pen.Box{X0: w.x0, Y0: w.y0, X1: w.x1, Y1: w.y1, Text: text})
 				}
 				for _, c := range all.crosses {
-					box(around(c, arm), "cross")
+					box(window{c.X - arm, c.Y - arm, c.X + arm, c.Y + arm}, "cross")
 				}
 				for i := range all.labels {
 					l := &all.labels[i]
@@ -258,6 +265,7 @@ func holdWritten(t require.TestingT, whole *Drawing, p Paper) {
 				require.Empty(t, drawtest.Collisions(boxes), "%s, %s", d.Title, tile)
 			}
 		}
+		require.Zero(t, labels, "%s: what is written on the drawing is written on one of its tiles", d.Title)
 	}
 }
 
