@@ -8,6 +8,7 @@ import (
 	"seamwright/service/catalogue"
 	"seamwright/service/estimate"
 	"seamwright/service/labour"
+	"seamwright/service/measure"
 	"seamwright/service/takeoff"
 )
 
@@ -142,10 +143,22 @@ func (p *printer) steps(e *estimate.Estimate) {
 		if len(s.After) > 0 {
 			more += ", after " + numbers(s.After)
 		}
-		if s.WaitHours > 0 {
-			more += fmt.Sprintf(", then %g h of waiting", s.WaitHours)
+		if wait := waitOf(s); wait != "" {
+			more += ", then " + wait + " of waiting"
 		}
 		p.prose(5, "     %s: %s", more, s.Amount)
+	}
+}
+
+// waitOf is how long nothing can be done after a step; empty: nobody waits.
+func waitOf(s *labour.Step) string {
+	switch amount, inDays := s.Wait(); {
+	case amount == 0:
+		return ""
+	case inDays:
+		return strconv.FormatFloat(measure.Round(amount, 1), 'f', -1, 64) + " days"
+	default:
+		return fmt.Sprintf("%g h", amount)
 	}
 }
 
@@ -161,15 +174,11 @@ func numbers(list []int) string {
 }
 
 func (p *printer) stepTable(e *estimate.Estimate) {
-	rows := [][]string{{"", "step", "who", "minutes", "low–high", "wait h", "after", "day", "amount"}}
+	rows := [][]string{{"", "step", "who", "minutes", "low–high", "wait", "after", "day", "amount"}}
 	for i := range e.Labour.Steps {
 		s := &e.Labour.Steps[i]
-		wait := ""
-		if s.WaitHours > 0 {
-			wait = fmt.Sprintf("%g", s.WaitHours)
-		}
 		rows = append(rows, []string{fmt.Sprint(s.Number), s.Name, whoOf(s), fmt.Sprintf("%.0f", s.Minutes.Expected),
-			fmt.Sprintf("%.0f–%.0f", s.Minutes.Low, s.Minutes.High), wait, numbers(s.After), fmt.Sprint(s.Day),
+			fmt.Sprintf("%.0f–%.0f", s.Minutes.Low, s.Minutes.High), waitOf(s), numbers(s.After), fmt.Sprint(s.Day),
 			s.Amount.String()})
 	}
 	p.table(rows...)

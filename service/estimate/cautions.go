@@ -36,7 +36,7 @@ func (w *work) cautions(curedDay int) []string {
 	out = w.finishCautions(out, curedDay)
 	out = append(out,
 		"Steam from dishwashers, ovens and kettles swells wood from below: finish the underside there too, and lead the steam away from it.",
-		"In its first heating season the wood becomes drier than it was before: keep the air from getting too dry, and look at seams and fixings then.")
+		"In its first heating season the wood becomes drier than it was before: keep the air from getting too dry, and look at joints and fixings then.")
 	if len(w.cutouts) > 0 {
 		out = append(out,
 			"A cut-out weakens a slab: carry it with a stiffener across the opening, and seal the raw edges against water.",

@@ -232,7 +232,7 @@ func (w *work) fixings(c *chosen) (FixingResult, error) {
 	if swings {
 		which = " that does not swing"
 	}
-	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of the seams' parts; in each run%s the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing), which)
+	r.Note = fmt.Sprintf("Fixings at most %s apart, clear of cut-outs and of what sits in the wood; in each run%s the row nearest its fixed line moves least, the others slide in slots across the run.", w.phrase(w.set.FixingSpacing), which)
 	if w.keptByBothSides(&r) {
 		r.Note += " A run that is fixed at its centre and has no row there is kept in its place by the rows on both sides: all of them slide, each screw in the middle of its slot."
 	}

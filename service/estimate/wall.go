@@ -70,7 +70,7 @@ func (w *work) reckonJoint(i int, l *plan.Layout, options []*option) WallJoint {
 // wallJoint is a run's wall joint as an answer shows it.
 func (w *work) wallJoint(i int, l *plan.Layout, options []*option) WallJoint {
 	j := w.reckonJoint(i, l, options)
-	moves := "It closes by up to " + w.phraseUp(j.Closes) + " and opens by up to " + w.phraseUp(j.Opens) +
+	moves := "It closes by up to " + w.phrase(j.Closes) + " and opens by up to " + w.phrase(j.Opens) +
 		" over the year. "
 	if j.Cover == CoverSealant {
 		j.Text = "Leave " + w.sizeUp(j.Width) + " at the wall and seal it. " + moves +

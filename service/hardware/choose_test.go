@@ -18,8 +18,8 @@ func TestOrdinaryScrewsDoNotTakeTheStudioSeam(t *testing.T) {
 	require.False(t, p.Feasible)
 	require.Equal(t, hardware.ShortMovement, p.Short)
 	require.Equal(t, []string{
-		"Pocket screw No. 8, held at the front, 22.5 in from the front: the exit hole must be 0.5873 in wide to let it slide, and its 0.375 in head would find no wood under it.",
-		"Pocket screw No. 8, held at the centre, 22.5 in from the front: the exit hole must be 0.3586 in wide to let it slide, and its 0.375 in head would bear on only 0.0082 in of wood all round; it needs 0.0591 in.",
+		"Pocket screw No. 8, held at the front, 22.5 in from the front: the exit hole must be 0.587 in wide to let it slide, and its 0.375 in head would find no wood under it.",
+		"Pocket screw No. 8, held at the centre, 22.5 in from the front: the exit hole must be 0.359 in wide to let it slide, and its 0.375 in head would bear on only 0.008 in of wood all round; it needs 0.059 in.",
 		"No draw bolt of the catalogue fits a top 1.5 in thick.",
 	}, p.Tries)
 	require.Equal(t, "No hardware of the catalogue holds this seam and lets it move. The nearest try: "+p.Tries[0], p.Reason)
@@ -177,7 +177,7 @@ func TestPartsMustFitTheThickness(t *testing.T) {
 	seam.Thickness = 26
 	p = choose(t, seam, hardware.Wish{}, fullShop(t))
 	require.Equal(t, hardware.ShortThickness, p.Short)
-	require.Equal(t, "No draw bolt of the catalogue fits a top 1.0236 in thick.", p.Reason)
+	require.Equal(t, "No draw bolt of the catalogue fits a top 1.024 in thick.", p.Reason)
 	seam.Units = measure.Millimetres
 	require.Equal(t, "No draw bolt of the catalogue fits a top 26 mm thick.",
 		choose(t, seam, hardware.Wish{}, fullShop(t)).Reason)

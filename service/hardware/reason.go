@@ -124,10 +124,10 @@ func (c *Chooser) tooFar(o attempt, r *placing) {
 // travelText says how far a washer can go in its round recess, and how far it would have to.
 func (c *Chooser) travelText(w *sentence, t *try) {
 	f := t.bolt
-	w.name(t.attempt).text(", ").length(t.at).text(" from the front: the pieces slide by ").length(t.slip).text(" there, and its ").length(f.BearingDiameter)
-	w.text(" washers can go ").length(Travel(f.RecessDiameter,
-		f.BearingDiameter)).text(" either way in their ").length(f.RecessDiameter)
-	w.text(" recesses, ").length(2 * Travel(f.RecessDiameter, f.BearingDiameter)).text(" in both together.")
+	both := 2 * Travel(f.RecessDiameter, f.BearingDiameter)
+	w.name(t.attempt).text(", ").length(t.at).text(" from the front: the pieces slide by ").against(t.slip, both).text(" there, and its ").length(f.BearingDiameter)
+	w.text(" washers can go ").length(both / 2).text(" either way in their ").length(f.RecessDiameter)
+	w.text(" recesses, ").against(both, t.slip).text(" in both together.")
 }
 
 // bearingText says how little wood is left under the outermost head or washer.
@@ -141,7 +141,8 @@ func (c *Chooser) bearingText(w *sentence, t *try) {
 	w.name(t.attempt).text(", ").length(t.at).text(" from the front: the ", by.cut, " must be ").length(width).text(" wide to let it slide, and its ")
 	w.length(head).text(" ", by.bears)
 	if bearing := Bearing(head, width); bearing > 0 {
-		w.text(" would bear on only ").length(bearing).text(" of wood all round; it needs ").length(c.set.BearingLeast).text(".")
+		w.text(" would bear on only ").against(bearing, c.set.BearingLeast).text(" of wood all round; it needs ").
+			against(c.set.BearingLeast, bearing).text(".")
 	} else {
 		w.text(" would find no wood under it.")
 	}
@@ -195,12 +196,13 @@ func (c *Chooser) woodText(w *sentence, o attempt, b *bar, at, from measure.Leng
 		}
 		slip := Slip(c.seam.SlipRate, at, o.hold.Point(c.seam.Length))
 		w.text(" ", "Its ", b.name, ", ").length(at).text(" from the front, would ")
-		if left := p.wood(b.edge, at, max(0, slip-p.Play)); left < 0 {
+		left := p.wood(b.edge, at, max(0, slip-p.Play))
+		if left < 0 {
 			w.text("break out of ", c.pieceName(b.side), " by ").length(-left)
 		} else {
-			w.text("leave only ").length(left).text(" of wood in ", c.pieceName(b.side))
+			w.text("leave only ").against(left, b.edge.Clear).text(" of wood in ", c.pieceName(b.side))
 		}
-		w.text("; ").length(b.edge.Clear).text(" must be left, which it has ").length(from).text(" from the ", end,
+		w.text("; ").against(b.edge.Clear, left).text(" must be left, which it has ").length(from).text(" from the ", end,
 			" end at the nearest.")
 		return
 	}

@@ -35,9 +35,16 @@ func (w *sentence) number(x float64, unit string) *sentence {
 	return w
 }
 
-// length writes a length as an answer shows it (0.3586 in, 9.11 mm): holes are compared more finely than a rule reads.
-func (w *sentence) length(l measure.Length) *sentence {
-	return w.number(l.Number(w.units), w.units.String())
+// length writes a length as finely as papers tell a movement (0.359 in, 9.11 mm): holes are compared more finely than a rule reads.
+func (w *sentence) length(l measure.Length) *sentence { return w.against(l, l) }
+
+// against writes a length that the sentence holds against another: with more decimals where the two would read as one.
+func (w *sentence) against(l, other measure.Length) *sentence {
+	places := measure.FinePlaces(w.units)
+	for l != other && places < appended && measure.Round(l.In(w.units), places) == measure.Round(other.In(w.units), places) {
+		places++
+	}
+	return w.number(measure.Round(l.In(w.units), places), w.units.String())
 }
 
 func (w *sentence) mass(m measure.Mass) *sentence {
@@ -65,11 +72,14 @@ func (w *sentence) people(n int) *sentence {
 // String returns the sentence written so far.
 func (w *sentence) String() string { return string(w.b) }
 
+// appended is how many decimals appendNumber writes fast.
+const appended = 4
+
 // appendNumber writes a number in the fewest digits that tell it from all others. One of at most four decimals is
 // written as a whole number with a point: up to fifteen digits no two such numbers are the same one, so these are the
 // fewest digits.
 func appendNumber(b []byte, x float64) []byte {
-	const scale = 10_000
+	const scale = 10_000 // of appended decimals
 	n := math.RoundToEven(x * scale)
 	if !(math.Abs(n) < 1e15) || n/scale != x || n == 0 {
 		return strconv.AppendFloat(b, x, 'f', -1, 64)

@@ -99,6 +99,17 @@ type Step struct {
 	Note      string
 }
 
+// longInHours is the longest wait that is told in hours: beyond, nobody counts them.
+const longInHours = 72
+
+// Wait is how long nothing can be done after the step, as people tell it: in hours up to three days, beyond them in days. Nothing is 0.
+func (s *Step) Wait() (amount float64, inDays bool) {
+	if s.WaitHours <= longInHours {
+		return s.WaitHours, false
+	}
+	return s.WaitHours / 24, true
+}
+
 // Gives reports whether the customer gets a service by one of the steps: what papers say is included follows from this
 // alone.
 func (p *Plan) Gives(service catalogue.Service) bool {

@@ -57,6 +57,9 @@ func (m *maker) need(l *estimate.BillLine) string {
 	if o, known := takeoff.InOther(l.Unit, m.e.Units); known {
 		return m.inOther(o, o.Least(l.Need.Float()))
 	}
+	if l.Unit == catalogue.Metre {
+		return m.decimal(math.Ceil(l.Need.Float()*10-1e-9)/10, 1) + m.unit(l.Unit)
+	}
 	return m.speech.Number(l.Need.String()) + m.unit(l.Unit)
 }
 
@@ -72,7 +75,11 @@ func (m *maker) buy(l *estimate.BillLine) string {
 	if l.Packs > 0 {
 		amount, times = l.PackSize, strconv.Itoa(l.Packs)+" × "
 	}
-	text := times + m.speech.Number(amount.String()) + m.unit(l.Unit)
+	sold := m.speech.Number(amount.String())
+	if l.Unit == catalogue.Metre {
+		sold = m.decimal(amount.Float(), 3) // to the millimetre: moulding that comes in feet
+	}
+	text := times + sold + m.unit(l.Unit)
 	if o, known := takeoff.InOther(l.Unit, m.e.Units); known {
 		text += " (" + m.inOther(o, o.About(amount.Float())) + ")"
 	}

@@ -178,8 +178,11 @@ func (m *maker) moisture(r *estimate.RunResult) document.Table {
 			m.decimal(float64(r.Moisture.Humid), 1)), Weight: 4.6}, {Title: m.say("Date"), Weight: 1},
 			{Title: m.say("Start"), Weight: 0.7}, {Title: m.say("Middle"), Weight: 0.7}, {Title: m.say("End"), Weight: 0.7},
 			{Title: m.say("By"), Weight: 0.7}}}
-	for _, when := range []string{m.say("boards, before gluing"), m.say("blank, before it is cut to size"),
-		m.say("piece, before the finish")} {
+	rough := []string{m.say("boards, before gluing"), m.say("blank, before it is cut to size")}
+	if r.Blank.Staves == 0 {
+		rough = []string{m.say("panel, before it is cut to size")}
+	}
+	for _, when := range append(rough, m.say("piece, before the finish")) {
 		t.Rows = append(t.Rows, document.Row{Tick: true, High: 6, Cells: []string{when, "", "", "", "", ""}})
 	}
 	return t

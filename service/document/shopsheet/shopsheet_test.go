@@ -5,6 +5,7 @@ import (
 	"html"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -56,6 +57,58 @@ func TestSheetsAsPages(t *testing.T) {
 		want, err := os.ReadFile(file)
 		require.NoError(t, err)
 		require.Equal(t, string(want), got, "run UPDATE_GOLDEN=1 go test ./service/document/... and look at the difference")
+	}
+}
+
+// A straight top in one piece has no corner that is joined and no seam, and one of ready-made panels no glue: its sheet speaks of none.
+func TestASheetSpeaksOnlyOfWhatItsTopHas(t *testing.T) {
+	t.Parallel()
+	seam, glue := regexp.MustCompile(`(?i).{0,50}(seam|mit(re|er)|(at|of|to) (the|every) corner).{0,50}`), regexp.MustCompile(`(?i).{0,50}\bglu(e|ing)\b.{0,50}`)
+	for _, construction := range []estimate.Construction{estimate.EdgeGlued, estimate.Panel} {
+		for _, edge := range []estimate.Profile{estimate.Eased, estimate.Roundover} {
+			order := drawtest.Desk()
+			order.Top.Runs, order.Top.Corners, order.Top.Construction, order.Top.Edge.Profile = order.Top.Runs[:1], nil, construction, edge
+			d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: drawtest.Make(t, order), Date: "2026-11-03", Language: "en"})
+			require.NoError(t, err)
+			raw, err := d.HTML()
+			require.NoError(t, err)
+			_, page, _ := strings.Cut(string(raw), "<body")
+			page = html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(page, " "))
+			require.Contains(t, page, "Fixing to the base")
+			require.Empty(t, seam.FindAllString(page, -1), "%s, %s", construction, edge)
+			require.Equal(t, construction == estimate.EdgeGlued, glue.MatchString(page), "%v", glue.FindAllString(page, -1))
+		}
+	}
+}
+
+// The last caution does not stand alone at the head of a page.
+func TestTheLastCautionsStayTogether(t *testing.T) {
+	t.Parallel()
+	e := drawtest.Make(t, drawtest.Desk())
+	for _, n := range []int{1, 2, 3, len(e.Cautions)} {
+		some := *e
+		some.Cautions = e.Cautions[:n]
+		d, err := shopsheet.New(&shopsheet.Input{Paper: document.A4, Estimate: &some, Date: "2026-11-03", Language: "en"})
+		require.NoError(t, err)
+		var said []string
+		last := 0
+		for _, b := range d.Blocks {
+			switch b := b.(type) {
+			case document.Text:
+				if b.Tone == document.Caution && slices.Contains(e.Cautions, b.Text) {
+					said = append(said, b.Text)
+				}
+			case document.Together:
+				if c, ok := b.Blocks[0].(document.Text); ok && c.Text == some.Cautions[max(0, n-2)] {
+					last = len(b.Blocks)
+					for _, c := range b.Blocks {
+						said = append(said, c.(document.Text).Text)
+					}
+				}
+			}
+		}
+		require.Equal(t, min(n, 2), last)
+		require.Equal(t, some.Cautions, append([]string{}, said...), "each once, in their order")
 	}
 }
 

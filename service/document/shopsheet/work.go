@@ -7,6 +7,7 @@ import (
 
 	"seamwright/service/document"
 	"seamwright/service/drawing/days"
+	"seamwright/service/labour"
 )
 
 func (m *maker) fixing() error {
@@ -37,16 +38,12 @@ func (m *maker) work() error {
 		if s.Crew > 1 {
 			who = strconv.Itoa(s.Crew) + " × " + who
 		}
-		wait := ""
-		if s.WaitHours > 0 {
-			wait = m.decimal(s.WaitHours, 2) + " h"
-		}
 		after := make([]string, len(s.After))
 		for k, n := range s.After {
 			after[k] = strconv.Itoa(n)
 		}
 		t.Rows = append(t.Rows, document.Row{Tick: true, Cells: []string{name, who,
-			strconv.FormatFloat(s.Minutes.Expected, 'f', 0, 64), wait, strconv.Itoa(s.Day), strings.Join(after, ", ")}})
+			strconv.FormatFloat(s.Minutes.Expected, 'f', 0, 64), m.wait(s), strconv.Itoa(s.Day), strings.Join(after, ", ")}})
 	}
 	m.add(t)
 	width, _ := m.Paper.Room()
@@ -57,11 +54,27 @@ func (m *maker) work() error {
 	return nil
 }
 
+// wait is how long nothing can be done after a step; empty: nobody waits.
+func (m *maker) wait(s *labour.Step) string {
+	switch amount, inDays := s.Wait(); {
+	case amount == 0:
+		return ""
+	case inDays:
+		return m.decimal(amount, 1) + " d"
+	default:
+		return m.decimal(amount, 2) + " h"
+	}
+}
+
 func (m *maker) notes() error {
 	m.chapter(m.say("Take care"))
-	for _, c := range m.e.Cautions {
-		m.add(document.Text{Tone: document.Caution, Text: m.told(c)})
+	cautions := make([]document.Block, len(m.e.Cautions))
+	for i, c := range m.e.Cautions {
+		cautions[i] = document.Text{Tone: document.Caution, Text: m.told(c)}
 	}
+	apart := max(0, len(cautions)-2) // the last two stay on one page: none stands alone over the sources
+	m.add(cautions[:apart]...)
+	m.add(document.Together{Blocks: cautions[apart:]})
 	var items []string
 	for i := range m.e.Sources {
 		items = append(items, m.told(m.e.Sources[i].Title))
