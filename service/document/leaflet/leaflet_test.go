@@ -191,6 +191,22 @@ func TestRowsOnBothSidesOfTheMiddle(t *testing.T) {
 	}
 }
 
+// How many people carry a piece is said where it is known, from one on; else a dash stands there.
+func TestPeopleToCarry(t *testing.T) {
+	t.Parallel()
+	for people, text := range map[int]string{0: "–", 1: "1", 2: "2"} {
+		e := drawtest.Make(t, drawtest.Desk())
+		for i := range e.Runs {
+			e.Runs[i].People = people
+		}
+		cells := regexp.MustCompile(`(?:lb|kg)</td><td[^>]*>([^<]*)</td>`).FindAllStringSubmatch(body(t, leaflet.Installation, e, "en"), -1)
+		require.Len(t, cells, len(e.Runs))
+		for _, cell := range cells {
+			require.Equal(t, text, cell[1])
+		}
+	}
+}
+
 // Care speaks of the run that moves most, wherever it stands.
 func TestCareSpeaksOfTheRunThatMovesMost(t *testing.T) {
 	t.Parallel()

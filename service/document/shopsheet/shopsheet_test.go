@@ -344,3 +344,15 @@ func TestNotesAndListsOfASheet(t *testing.T) {
 		require.Zero(t, notes)
 	}
 }
+
+// A slab of one joint is glued up as one of more; one without joints is not.
+func TestJointsOfAGlueUp(t *testing.T) {
+	t.Parallel()
+	for joints, told := range map[int]bool{0: false, 1: true, 2: true} {
+		e := drawtest.Make(t, drawtest.Desk())
+		for i := range e.Runs {
+			e.Runs[i].GlueUp.Joints = joints
+		}
+		require.Equal(t, told, strings.Contains(sheet(t, e), " on the joints"))
+	}
+}

@@ -151,3 +151,22 @@ func TestPointsOfAScore(t *testing.T) {
 	k.Hardware.Feasible = true
 	require.Equal(t, "Excluded", p.standing(0, &k))
 }
+
+// What pulls is counted from one part on.
+func TestOnePartThatPullsIsCounted(t *testing.T) {
+	e := drawtest.Make(t, drawtest.Desk())
+	k := *e.Corners[0].ChosenCandidate()
+	groups := k.Hardware.Pull.Groups[:1:1]
+	for count, text := range map[int]string{0: "", 1: "1", 2: "2"} {
+		one := groups[0]
+		one.Count = count
+		k.Hardware.Pull.Groups = append(groups[:0:0], one)
+		got := ""
+		for _, f := range (&picture{e: e}).facts(&k) {
+			if f[0] == "pull parts" {
+				got = f[1]
+			}
+		}
+		require.Equal(t, text, got)
+	}
+}

@@ -48,7 +48,7 @@ func TestEveryUsualScaleIsTaken(t *testing.T) {
 // A bar's two lengths, in life and on paper, are whole numbers that go with the scale, whatever it is.
 func TestABarProvesItsScale(t *testing.T) {
 	t.Parallel()
-	for inches, list := range map[bool][]pen.Scale{false: {1, 2, 5, 10, 20, 25, 50, 75, 100, 125, 200, 500, 1000},
+	for inches, list := range map[bool][]pen.Scale{false: {1, 2, 5, 10, 20, 25, 50, 75, 100, 125, 200, 500, 1000, 2000},
 		true: {1, 2, 4, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768}} {
 		for _, s := range list {
 			b := s.Bar(inches, pen.Speech{})

@@ -183,3 +183,8 @@ func BenchmarkDraw(b *testing.B) {
 		}
 	}
 }
+
+// Places are multiplied in all three directions.
+func TestPlacesAreMultiplied(t *testing.T) {
+	require.InDelta(t, 1*4+2*5+3*6, place{1, 2, 3}.dot(place{4, 5, 6}), 1e-12)
+}
